@@ -1,0 +1,207 @@
+package exam
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/ranges"
+)
+
+// Class is the group of animals whose ranges apply to a horse on a day.
+type Class struct {
+	Name ranges.Class // key into the range tables
+	// Young is true under six months: foal steps are asked.
+	Young bool
+	// Why says how the class was found, for a person: "9 years, born 2017 (papers)".
+	Why string
+}
+
+// band is an age band that ends so many months, days and hours after birth.
+type band struct {
+	months, days int
+	hours        time.Duration
+	class        ranges.Class
+}
+
+// horseBands split horses, ponies, miniatures and drafts up to four years;
+// donkeys and mules have their own. Weanling, yearling and adult follow the
+// age classes of the trade (yearling 1 to under 2 years, adult from 4).
+func horseBands() []band {
+	return []band{
+		{hours: time.Hour, class: ranges.FoalFirstHour},
+		{days: 1, class: ranges.FoalFirstDay},
+		{days: 7, class: ranges.FoalFirstWeek},
+		{days: 28, class: ranges.FoalFirstMonth},
+		{months: 6, class: ranges.FoalToSixMonths},
+		{months: 12, class: ranges.Weanling},
+		{months: 24, class: ranges.Yearling},
+		{months: 48, class: ranges.TwoThree},
+	}
+}
+
+func bandsOf(a Animal) []band {
+	switch a {
+	case AnimalDonkey:
+		return []band{{days: 7, class: ranges.DonkeyNewborn}, {months: 24, class: ranges.DonkeyYoung}}
+	case AnimalMule:
+		return []band{{months: 12, class: ranges.MuleFoal}}
+	case AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft:
+	}
+	return horseBands()
+}
+
+// ClassOf computes the class of a horse on a date. A birth known to the month
+// or year counts from the middle of it; a young animal whose band is then a
+// guess falls into the class "foal, age not known". Without a birth date a
+// horse is taken as adult.
+func ClassOf(h Horse, at time.Time) Class {
+	why := h.AgeWords(at)
+	if h.Birth.Precision == BornFoal {
+		return Class{Name: ageless(h.Kind), Young: true, Why: why}
+	}
+	born, known := h.Birth.middle(at)
+	if !known {
+		return Class{Name: adult(h.Kind), Why: why}
+	}
+	young := at.Before(born.AddDate(0, 6, 0))
+	for _, b := range bandsOf(h.Kind) {
+		if !at.Before(born.AddDate(0, b.months, b.days).Add(b.hours)) {
+			continue
+		}
+		name := b.class
+		switch {
+		case young && h.Birth.coarse():
+			name = ageless(h.Kind)
+		case name == ranges.FoalFirstHour && h.Birth.Precision != BornMinute:
+			name = ranges.FoalFirstDay
+		}
+		return Class{Name: name, Young: young, Why: why}
+	}
+	return Class{Name: adult(h.Kind), Young: young, Why: why}
+}
+
+// ageless is the class of an animal under six months of which no more is known.
+func ageless(a Animal) ranges.Class {
+	switch a {
+	case AnimalDonkey:
+		return ranges.DonkeyYoung
+	case AnimalMule:
+		return ranges.MuleFoal
+	case AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft:
+	}
+	return ranges.FoalAgeUnknown
+}
+
+func adult(a Animal) ranges.Class {
+	switch a {
+	case AnimalPony:
+		return ranges.Pony
+	case AnimalMiniature:
+		return ranges.Miniature
+	case AnimalDraft:
+		return ranges.Draft
+	case AnimalDonkey:
+		return ranges.DonkeyAdult
+	case AnimalMule:
+		return ranges.Mule
+	case AnimalHorse:
+	}
+	return ranges.AdultLight
+}
+
+func (b Birth) coarse() bool {
+	return b.Precision == BornYear || b.Precision == BornEstimated || b.Precision == BornMonth
+}
+
+// middle is the likeliest moment of birth as seen from a date; false where the
+// birth is not known or lies after the date.
+func (b Birth) middle(at time.Time) (time.Time, bool) {
+	if b.At.IsZero() {
+		return time.Time{}, false
+	}
+	born := b.At
+	switch b.Precision {
+	case BornMinute:
+	case BornDay:
+	case BornMonth:
+		born = born.AddDate(0, 0, 15)
+	case BornYear, BornEstimated:
+		born = born.AddDate(0, 6, 0)
+	case BornUnknown, BornFoal, BornAdult, "":
+		return time.Time{}, false
+	}
+	if b.At.After(at) {
+		return time.Time{}, false
+	}
+	if born.After(at) { // born this year or month: half way to today
+		born = b.At.Add(at.Sub(b.At) / 2)
+	}
+	return born, true
+}
+
+// AgeWords says the age for a person: "2 days", "5 months", "9 years",
+// "about 12 years", or why it is not known.
+func (h Horse) AgeWords(at time.Time) string {
+	born, known := h.Birth.middle(at)
+	if !known {
+		switch h.Birth.Precision {
+		case BornFoal, BornAdult:
+			return string(h.Birth.Precision) + ", no birth date"
+		case BornUnknown, BornMinute, BornDay, BornMonth, BornYear, BornEstimated:
+		}
+		return "age not known"
+	}
+	words := ageWords(born, at)
+	if h.Birth.coarse() {
+		return "about " + words
+	}
+	return words
+}
+
+func ageWords(born, at time.Time) string {
+	age := at.Sub(born)
+	switch {
+	case age < 48*time.Hour:
+		return plural(int(age.Hours()), "hour")
+	case at.Before(born.AddDate(0, 0, 56)):
+		return plural(int(age.Hours()/24), "day")
+	}
+	months := 0
+	for !at.Before(born.AddDate(0, months+1, 0)) && months < 600 {
+		months++
+	}
+	if months < 24 {
+		return plural(months, "month")
+	}
+	return plural(months/12, "year")
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Show writes the birth date as precisely as it is known, with its basis.
+func (b Birth) Show() string {
+	text := ""
+	switch b.Precision {
+	case BornMinute:
+		text = b.At.Format("2006-01-02 15:04")
+	case BornDay:
+		text = b.At.Format("2006-01-02")
+	case BornMonth:
+		text = b.At.Format("2006-01")
+	case BornYear:
+		text = b.At.Format("2006")
+	case BornEstimated:
+		text = "about " + b.At.Format("2006")
+	case BornUnknown, BornFoal, BornAdult:
+		text = string(b.Precision)
+	}
+	if b.Basis != "" && text != "" {
+		text += " (" + b.Basis + ")"
+	}
+	return text
+}

@@ -1,0 +1,65 @@
+package exam
+
+// State is what the horse had been doing or feeling before the exam.
+type State string
+
+// The states that change how a finding is read. A horse can be in several.
+const (
+	StateRest      State = "at rest"
+	StateWorked    State = "worked"
+	StateExcited   State = "excited"
+	StateTravelled State = "travelled"
+	StateHot       State = "hot weather"
+)
+
+// States lists every state, rest first.
+func States() []State {
+	return []State{StateRest, StateWorked, StateExcited, StateTravelled, StateHot}
+}
+
+// Context is the answer to "worked, travelled, frightened or hot in the last
+// 30 minutes?". An empty context was not asked.
+type Context struct {
+	States []State   `json:"states,omitempty"`
+	Air    *Quantity `json:"air,omitempty"`      // air temperature, as typed
+	Humid  *float64  `json:"humidity,omitempty"` // relative humidity, percent
+	Note   string    `json:"note,omitempty"`
+}
+
+// Has says whether the horse was in the state.
+func (c Context) Has(s State) bool {
+	for _, own := range c.States {
+		if own == s {
+			return true
+		}
+	}
+	return false
+}
+
+// Stirred lists the states other than rest: those after which a high rate or
+// temperature is taken again at rest.
+func (c Context) Stirred() []State {
+	var out []State
+	for _, s := range c.States {
+		if s != StateRest {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Reasons for which a step may be passed over; the last one asks for words.
+const (
+	ReasonRefused       = "horse refused"
+	ReasonUnsafe        = "unsafe"
+	ReasonNoTime        = "no time"
+	ReasonNotApplicable = "not applicable"
+	ReasonOther         = "other"
+	// ReasonNotRecorded is what an imported visit says of an empty field.
+	ReasonNotRecorded = "not recorded"
+)
+
+// Reasons lists the reasons a person may choose from.
+func Reasons() []string {
+	return []string{ReasonRefused, ReasonUnsafe, ReasonNoTime, ReasonNotApplicable, ReasonOther}
+}

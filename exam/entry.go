@@ -1,0 +1,119 @@
+package exam
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+)
+
+// HorseID and VisitID are UUIDs of version 7 (RFC 9562) as text. Their time
+// part is never taken for the time of an exam.
+type (
+	HorseID string
+	VisitID string
+)
+
+// EntryKind says what a line of the record is.
+type EntryKind string
+
+// The kinds of entry.
+const (
+	EntryOpened    EntryKind = "opened"
+	EntryContext   EntryKind = "context"
+	EntryFinding   EntryKind = "finding"
+	EntryNotDone   EntryKind = "not done"
+	EntryNote      EntryKind = "note"
+	EntryHandedOff EntryKind = "handed off"
+	EntryDecision  EntryKind = "decision"
+	EntryInjection EntryKind = "injection"
+	EntryDraw      EntryKind = "draw"
+	EntryWatch     EntryKind = "watch"
+	EntryClosed    EntryKind = "closed"
+	EntryAdded     EntryKind = "added later"
+)
+
+// Hash is a SHA-256 digest in lower-case hex; empty before the first entry.
+type Hash string
+
+// Entry is one line of the record: when, by whom, what. It is never changed,
+// only corrected by a later entry that names it.
+type Entry struct {
+	Visit VisitID   `json:"visit"`
+	Seq   int       `json:"seq"` // from 1, without gaps
+	At    time.Time `json:"at"`  // wall clock with offset
+	By    string    `json:"by"`
+	Kind  EntryKind `json:"kind"`
+
+	Step  StepID `json:"step,omitempty"`
+	Site  Site   `json:"site,omitempty"`
+	Value *Value `json:"value,omitempty"`
+	// Reason says why a step was not done, a finding corrected or a visit closed.
+	Reason string `json:"reason,omitempty"`
+	Note   string `json:"note,omitempty"`
+	// Corrects is the number of the entry that this one replaces; 0 for none.
+	Corrects int `json:"corrects,omitempty"`
+
+	Opening *Opening `json:"opening,omitempty"` // of an opened entry
+	Context *Context `json:"context,omitempty"` // of a context entry
+
+	Prev Hash `json:"prev"`
+	Hash Hash `json:"-"`
+}
+
+// Opening is what an opened entry holds: the horse as it was known that day.
+type Opening struct {
+	Horse   Horse  `json:"horse"`
+	Routine string `json:"routine"`
+	Reason  string `json:"reason,omitempty"` // why the horse is seen, in a few words
+	// Source names the file that an imported visit came from; empty for a visit
+	// examined with this program.
+	Source string `json:"source,omitempty"`
+}
+
+// ErrDamaged is wrapped by every error that says stored bytes are not what was written.
+var ErrDamaged = errors.New("the record is damaged")
+
+// sealed is what stands before the bytes of an entry when it is hashed, so that
+// no other file's digest can be taken for an entry's.
+const sealed = "loosebox/entry/1\x00"
+
+// Seal turns an entry into the bytes that are stored, and sets its hash. The
+// bytes hold the hash of the entry before it, so that a changed or missing line shows.
+func Seal(e *Entry) ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(e); err != nil {
+		return nil, fmt.Errorf("write entry %d: %w", e.Seq, err)
+	}
+	body := bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+	e.Hash = Digest(body)
+	return body, nil
+}
+
+// Digest is the hash of an entry's stored bytes.
+func Digest(body []byte) Hash {
+	h := sha256.New()
+	h.Write([]byte(sealed))
+	h.Write(body)
+	return Hash(hex.EncodeToString(h.Sum(nil)))
+}
+
+// Unseal reads an entry back from its stored bytes and checks it against the
+// hash it was stored with. Every error wraps ErrDamaged.
+func Unseal(body []byte, want Hash) (Entry, error) {
+	got := Digest(body)
+	if got != want {
+		return Entry{}, fmt.Errorf("an entry does not match its digest: %w", ErrDamaged)
+	}
+	var e Entry
+	if err := json.Unmarshal(body, &e); err != nil {
+		return Entry{}, fmt.Errorf("an entry cannot be read (%s): %w", err.Error(), ErrDamaged)
+	}
+	e.Hash = got
+	return e, nil
+}

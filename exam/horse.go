@@ -1,0 +1,81 @@
+package exam
+
+import (
+	"time"
+)
+
+// Animal is the kind of animal.
+type Animal string
+
+// The kinds of animal that the exam knows.
+const (
+	AnimalHorse     Animal = "horse"
+	AnimalPony      Animal = "pony"
+	AnimalMiniature Animal = "miniature"
+	AnimalDraft     Animal = "draft"
+	AnimalDonkey    Animal = "donkey"
+	AnimalMule      Animal = "mule"
+)
+
+// Animals lists every kind.
+func Animals() []Animal {
+	return []Animal{AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft, AnimalDonkey, AnimalMule}
+}
+
+// Sex is the animal's sex.
+type Sex string
+
+// The sexes.
+const (
+	SexUnknown Sex = "not known"
+	Mare       Sex = "mare"
+	Stallion   Sex = "stallion"
+	Gelding    Sex = "gelding"
+)
+
+// Sexes lists every sex.
+func Sexes() []Sex { return []Sex{Mare, Gelding, Stallion, SexUnknown} }
+
+// Precision says how well a birth date is known.
+type Precision string
+
+// The precisions of a birth date.
+const (
+	BornUnknown   Precision = "not known"
+	BornMinute    Precision = "minute"
+	BornDay       Precision = "day"
+	BornMonth     Precision = "month"
+	BornYear      Precision = "year"
+	BornEstimated Precision = "estimated"
+	BornFoal      Precision = "under six months" // nothing more is known
+	BornAdult     Precision = "adult"            // nothing more is known
+)
+
+// Birth is a birth date with how well it is known and what it rests on.
+type Birth struct {
+	At        time.Time `json:"at"` // start of the day, month or year where no more is known
+	Precision Precision `json:"precision"`
+	Basis     string    `json:"basis,omitempty"` // papers, passport, teeth, owner
+}
+
+// Horse is one animal. Revisions are kept; the newest counts.
+type Horse struct {
+	ID       HorseID `json:"id"`
+	Revision int     `json:"revision"`
+	Name     string  `json:"name"`
+	Kind     Animal  `json:"kind"`
+	Sex      Sex     `json:"sex,omitempty"`
+	InFoal   bool    `json:"in_foal,omitempty"`
+	Birth    Birth   `json:"birth"`
+	Breed    string  `json:"breed,omitempty"`
+	Colour   string  `json:"colour,omitempty"`
+	Markings string  `json:"markings,omitempty"`
+	Chip     string  `json:"chip,omitempty"` // 15 digits, ISO 11784
+	UELN     string  `json:"ueln,omitempty"`
+	Owner    string  `json:"owner,omitempty"`
+	Place    string  `json:"place,omitempty"`
+	// Cautions are handling cautions, shown on every screen of the exam.
+	Cautions []string `json:"cautions,omitempty"`
+	// Reactions are reactions noted before: to a product, a needle, a handling.
+	Reactions []string `json:"reactions,omitempty"`
+}

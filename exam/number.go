@@ -1,0 +1,182 @@
+package exam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Refusal says why something typed is not taken, and what was probably meant.
+type Refusal struct {
+	Typed string
+	Why   string // a sentence
+	Meant string // what to type instead; empty where nothing is likely
+}
+
+// Error is the refusal as one sentence.
+func (r *Refusal) Error() string {
+	if r.Meant == "" {
+		return r.Why
+	}
+	return fmt.Sprintf("%s; did you mean %s?", r.Why, r.Meant)
+}
+
+// unitWords maps what people type after a number to its unit.
+func unitWords(text string) (Unit, bool) {
+	switch strings.ToLower(strings.Trim(text, " .°º")) {
+	case "":
+		return NoUnit, true
+	case "c", "cel", "celsius":
+		return Celsius, true
+	case "f", "fahrenheit":
+		return Fahrenheit, true
+	case "/min", "min", "bpm", "per min", "a minute", "per minute":
+		return PerMinute, true
+	case "s", "sec", "second", "seconds":
+		return Seconds, true
+	case "kg", "kgs", "kilo", "kilos", "kilogram", "kilograms":
+		return Kilograms, true
+	case "lb", "lbs", "pound", "pounds":
+		return Pounds, true
+	case "cm", "centimetre", "centimeter", "centimetres", "centimeters":
+		return Centimetre, true
+	case "in", "inch", "inches", "\"":
+		return Inch, true
+	default:
+		return NoUnit, false
+	}
+}
+
+// ParseQuantity reads "38,4", "101.2F", "38.4 C" or "-2". The unit is NoUnit
+// where none was typed. It reads plain decimal numbers only: no exponent, no
+// thousands separator, no NaN.
+func ParseQuantity(text string) (Quantity, error) {
+	clean := CleanLine(text, 40)
+	i := 0
+	for i < len(clean) && strings.ContainsRune("0123456789.,+-", rune(clean[i])) {
+		i++
+	}
+	digits, rest := clean[:i], clean[i:]
+	u, ok := unitWords(rest)
+	if !ok {
+		return Quantity{}, &Refusal{Typed: clean, Why: fmt.Sprintf("%q is no unit that is known here", strings.TrimSpace(rest))}
+	}
+	if strings.Count(digits, ".")+strings.Count(digits, ",") > 1 {
+		return Quantity{}, &Refusal{Typed: clean, Why: fmt.Sprintf("%q has more than one decimal point", digits)}
+	}
+	v, err := strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return Quantity{}, &Refusal{Typed: clean, Why: "that is not a number"}
+	}
+	return Quantity{Value: v, Unit: u}, nil
+}
+
+// ErrUnlikely is wrapped where a number is possible but so unusual that it is
+// asked about once before it is taken.
+var ErrUnlikely = errors.New("unlikely")
+
+// ReadNumber reads what was typed at a number step. A bare number is taken in
+// the preferred unit, or in the step's only other unit where the preferred one
+// is impossible. An impossible value is a *Refusal that says what was probably
+// meant; an unlikely one comes back with an error that wraps ErrUnlikely.
+func (s Step) ReadNumber(text string, prefer Unit) (Quantity, error) {
+	q, err := ParseQuantity(text)
+	if err != nil {
+		return Quantity{}, err
+	}
+	typed := CleanLine(text, 40)
+	if q.Unit == NoUnit && len(s.Units) > 0 {
+		q.Unit = s.bareUnit(q.Value, prefer)
+	}
+	if !s.takes(q.Unit) {
+		return Quantity{}, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is not measured in %s", strings.ToLower(s.Name), q.Unit), Meant: s.meant(q)}
+	}
+	base, _ := q.In(s.Unit)
+	if !s.Possible.Contains(base.Value) {
+		why := fmt.Sprintf("%s is not possible for %s (%s)", q.Text(2), strings.ToLower(s.Name), s.spanIn(s.Possible, q.Unit))
+		return Quantity{}, &Refusal{Typed: typed, Why: why, Meant: s.meant(q)}
+	}
+	if s.Likely != (Span{}) && !s.Likely.Contains(base.Value) {
+		return q, fmt.Errorf("%s is %w for %s: press enter again if it is so", q.Text(2), ErrUnlikely, strings.ToLower(s.Name))
+	}
+	return q, nil
+}
+
+func (s Step) takes(u Unit) bool {
+	for _, own := range s.Units {
+		if own == u {
+			return true
+		}
+	}
+	return len(s.Units) == 0 && u == s.Unit
+}
+
+// bareUnit chooses the unit of a number typed without one.
+func (s Step) bareUnit(v float64, prefer Unit) Unit {
+	if !s.takes(prefer) {
+		prefer = s.Units[0]
+	}
+	if s.fits(Quantity{v, prefer}) {
+		return prefer
+	}
+	for _, u := range s.Units {
+		if s.fits(Quantity{v, u}) {
+			return u
+		}
+	}
+	return prefer
+}
+
+func (s Step) fits(q Quantity) bool {
+	base, ok := q.In(s.Unit)
+	return ok && s.Possible.Contains(base.Value)
+}
+
+// meant guesses what was probably meant by an impossible value: the other unit,
+// a lost decimal point, a stray sign, or two of these.
+func (s Step) meant(q Quantity) string {
+	var found []string
+	add := func(c Quantity) {
+		base, ok := c.In(s.Unit)
+		if !ok || !s.likely(base.Value) {
+			return
+		}
+		text := c.Text(2)
+		for _, f := range found {
+			if f == text {
+				return
+			}
+		}
+		found = append(found, text)
+	}
+	units := append([]Unit{q.Unit}, s.Units...)
+	for _, v := range []float64{q.Value, q.Value / 10, -q.Value, q.Value / 100, q.Value * 10} {
+		for _, u := range units {
+			if s.takes(u) {
+				add(Quantity{v, u})
+			}
+		}
+		if len(found) > 0 {
+			break // the smallest slip that explains it is the likeliest
+		}
+	}
+	if len(found) > 2 {
+		found = found[:2]
+	}
+	return strings.Join(found, " or ")
+}
+
+func (s Step) likely(v float64) bool {
+	if s.Likely != (Span{}) {
+		return s.Likely.Contains(v)
+	}
+	return s.Possible.Contains(v)
+}
+
+func (s Step) spanIn(span Span, u Unit) string {
+	low, _ := Quantity{span.Low, s.Unit}.In(u)
+	high, _ := Quantity{span.High, s.Unit}.In(u)
+	return fmt.Sprintf("%s to %s", FormatNumber(low.Value, 1), high.Text(1))
+}

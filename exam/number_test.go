@@ -1,0 +1,107 @@
+package exam_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+func temperature() exam.Step {
+	return exam.Step{
+		ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber, Unit: exam.Celsius,
+		Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		Possible: exam.Span{Low: 28, High: 44}, Likely: exam.Span{Low: 35, High: 41.5},
+	}
+}
+
+func TestReadNumberTakesWhatPeopleType(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want exam.Quantity
+	}{
+		{"38,4", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
+		{"101.2F", exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}},
+		{"38.4 C", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
+		{" 38.4 °C ", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
+		{"101.2", exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}}, // possible in one unit only
+	} {
+		got, err := temperature().ReadNumber(c.text, exam.Celsius)
+		require.NoError(t, err, c.text)
+		assert.Equal(t, c.want, got, c.text)
+	}
+}
+
+func TestReadNumberRefusesTheImpossibleAndSaysWhatWasMeant(t *testing.T) {
+	for _, c := range []struct{ text, meant string }{
+		{"38.4F", "38.4 C"},
+		{"384", "38.4 C"},
+		{"1012", "101.2 F"},
+		{"-38.2", "38.2 C"},
+		{"-2", ""},
+		{"12 kg", ""},
+		{"3.8.4", ""},
+		{"1e3", ""},
+		{"", ""},
+		{"NaN", ""},
+	} {
+		_, err := temperature().ReadNumber(c.text, exam.Celsius)
+		var refusal *exam.Refusal
+		require.ErrorAs(t, err, &refusal, c.text)
+		assert.Equal(t, c.meant, refusal.Meant, c.text)
+		assert.NotEmpty(t, refusal.Why)
+	}
+}
+
+func TestReadNumberAsksOnceAboutTheUnlikely(t *testing.T) {
+	q, err := temperature().ReadNumber("42.1", exam.Celsius)
+	require.ErrorIs(t, err, exam.ErrUnlikely)
+	assert.InDelta(t, 42.1, q.Value, 0)
+}
+
+// Exact factors: NIST Special Publication 811 (2008), appendix B.
+func TestConversionsAgreeWithNIST(t *testing.T) {
+	for _, c := range []struct {
+		from exam.Quantity
+		to   exam.Quantity
+	}{
+		{exam.Quantity{Value: 1, Unit: exam.Pounds}, exam.Quantity{Value: 0.45359237, Unit: exam.Kilograms}},
+		{exam.Quantity{Value: 1, Unit: exam.Inch}, exam.Quantity{Value: 2.54, Unit: exam.Centimetre}},
+		{exam.Quantity{Value: 212, Unit: exam.Fahrenheit}, exam.Quantity{Value: 100, Unit: exam.Celsius}},
+		{exam.Quantity{Value: -40, Unit: exam.Celsius}, exam.Quantity{Value: -40, Unit: exam.Fahrenheit}},
+	} {
+		got, ok := c.from.In(c.to.Unit)
+		require.True(t, ok)
+		assert.InDelta(t, c.to.Value, got.Value, 1e-12)
+		back, ok := got.In(c.from.Unit)
+		require.True(t, ok)
+		assert.InDelta(t, c.from.Value, back.Value, 1e-12)
+	}
+	_, ok := exam.Quantity{Value: 1, Unit: exam.Pounds}.In(exam.Celsius)
+	assert.False(t, ok)
+}
+
+// One hand is four inches, and the digit after the point counts inches: common
+// practice; the pairs are worked from that definition.
+func TestHandsNotation(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		inches float64
+		cm     float64
+	}{{"10.0", 40, 101.60}, {"12.2", 50, 127.00}, {"13.2", 54, 137.16}, {"14.2", 58, 147.32}, {"15.0", 60, 152.40}, {"16.1", 65, 165.10}, {"17.0", 68, 172.72}} {
+		q, err := exam.ParseHands(c.text)
+		require.NoError(t, err)
+		assert.InDelta(t, c.inches, q.Value, 0)
+		cm, _ := q.In(exam.Centimetre)
+		assert.InDelta(t, c.cm, cm.Value, 1e-9)
+		back, ok := exam.Hands(cm)
+		require.True(t, ok)
+		assert.Equal(t, c.text, back)
+	}
+	for _, bad := range []string{"14.4", "14.5", "15.22", "x", "-3", "15.2.1", ""} {
+		_, err := exam.ParseHands(bad)
+		assert.Error(t, err, bad)
+	}
+}

@@ -1,0 +1,197 @@
+package exam
+
+import "loosebox/ranges"
+
+// StepID is a step's identity: stable for ever, never used again for another
+// step. The list is in the contract of commands and JSON.
+type StepID string
+
+// Kind says how a step is answered. Every kind has one widget and one plain prompt.
+type Kind string
+
+// The kinds of step.
+const (
+	KindCount  Kind = "count"  // beats or breaths a minute, tapped or counted by ear
+	KindNumber Kind = "number" // a typed number with its unit
+	KindTime   Kind = "time"   // seconds between two presses
+	KindPick   Kind = "pick"   // one of a list
+	KindMarks  Kind = "marks"  // several of a list
+	KindScale  Kind = "scale"  // an ordered score with anchors
+	KindWeight Kind = "weight" // body weight by scale, tape, measures or eye
+	KindNote   Kind = "note"   // free text
+)
+
+// Kinds lists every kind, in the order of the design.
+func Kinds() []Kind {
+	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindNote}
+}
+
+// Site is where on the horse a step is done; empty for a step without sides.
+type Site string
+
+// The sites.
+const (
+	NoSite     Site = ""
+	Left       Site = "left"
+	Right      Site = "right"
+	LeftUpper  Site = "left upper"
+	LeftLower  Site = "left lower"
+	RightUpper Site = "right upper"
+	RightLower Site = "right lower"
+	LeftFore   Site = "left fore"
+	RightFore  Site = "right fore"
+	LeftHind   Site = "left hind"
+	RightHind  Site = "right hind"
+	Overall    Site = "overall" // one answer for all sites of a step that allows it
+)
+
+// System is the body system a step belongs to; it heads the blocks of the
+// review, the report and the blank sheet.
+type System string
+
+// The systems, in the order in which a record shows them.
+const (
+	SystemGeneral   System = "general"
+	SystemHeart     System = "heart and circulation"
+	SystemBreathing System = "breathing"
+	SystemGut       System = "gut"
+	SystemSkin      System = "skin"
+	SystemHead      System = "head and neck"
+	SystemLimbs     System = "limbs and feet"
+	SystemRear      System = "manure, urine, udder"
+	SystemPain      System = "pain"
+	SystemFoal      System = "foal"
+)
+
+// Systems lists every system in record order.
+func Systems() []System {
+	return []System{
+		SystemGeneral, SystemHeart, SystemBreathing, SystemGut, SystemSkin,
+		SystemHead, SystemLimbs, SystemRear, SystemPain, SystemFoal,
+	}
+}
+
+// Level is how far a finding stands from usual; the order is meant.
+type Level = ranges.Level
+
+// Evidence says how well a limit is supported.
+type Evidence = ranges.Evidence
+
+// Choice is one answer of a pick, marks or scale step, and how it is judged.
+type Choice struct {
+	Key   string  // stored; stable, unique in its step
+	Words string  // what a person reads, without the key
+	Score float64 // of a scale step; 0 elsewhere
+	Hint  string  // anchor or explanation, one line; may be empty
+	Level Level   // how the choice stands on its own
+	// Why, Source and Evidence explain any level but usual: a sentence, a
+	// source code of the ranges package, an evidence word.
+	Why      string
+	Source   string
+	Evidence Evidence
+}
+
+// Asked says which horses a step is asked of.
+type Asked string
+
+// Whom a step is asked of.
+const (
+	AskedOfAll   Asked = ""
+	AskedOfFoals Asked = "foals" // under six months
+)
+
+// Span is a closed interval in a step's unit.
+type Span struct{ Low, High float64 }
+
+// Contains says whether v lies in the span, ends included.
+func (s Span) Contains(v float64) bool { return v >= s.Low && v <= s.High }
+
+// Step is one question of the exam, described once. Screen, plain prompt,
+// review, comparison, report, export and blank sheet all read this literal.
+type Step struct {
+	ID     StepID
+	Name   string // as a heading, at most 30 columns
+	Short  string // in the order at the left, at most 18 columns
+	System System
+	Sites  []Site // empty for a step without sides
+	// OneForAll allows the single site "overall" instead of the sites.
+	OneForAll bool
+	Kind      Kind
+
+	Unit     Unit   // in which it is judged and compared
+	Units    []Unit // accepted when typed; the first is taken where none is
+	Decimals int    // shown at most
+	// Possible bounds what is taken at all, Likely what is taken without a
+	// question; both in Unit.
+	Possible, Likely Span
+
+	Choices []Choice
+	// Usual lists the keys that the one-key answer "usual" stands for; empty
+	// where usual is no defined answer.
+	Usual []string
+	// Alone lists keys of a marks step that exclude every other mark.
+	Alone []string
+
+	How     []string       // two or three lines of at most 72 columns
+	Caution string         // one line of at most 72 columns; empty where none is needed
+	Range   ranges.Measure // key into the range tables; empty where it has none
+	Asked   Asked
+	// SlowSeconds is the least running time of a slow instrument, for a timer
+	// on the screen; 0 where there is none.
+	SlowSeconds int
+	// Heard marks a count as made of breaths or of beats: "heart" or "breath".
+	Heard string
+}
+
+// Choice returns the choice with the given key.
+func (s Step) Choice(key string) (Choice, bool) {
+	for _, c := range s.Choices {
+		if c.Key == key {
+			return c, true
+		}
+	}
+	return Choice{}, false
+}
+
+// HasSite says whether the step may be answered at the site.
+func (s Step) HasSite(site Site) bool {
+	if len(s.Sites) == 0 {
+		return site == NoSite
+	}
+	if site == Overall {
+		return s.OneForAll
+	}
+	for _, own := range s.Sites {
+		if own == site {
+			return true
+		}
+	}
+	return false
+}
+
+// Steps is the whole table of steps, in record order, with a look-up by identity.
+type Steps struct {
+	list []Step
+	byID map[StepID]int
+}
+
+// NewSteps makes a table of the given steps.
+func NewSteps(list []Step) *Steps {
+	t := &Steps{list: list, byID: make(map[StepID]int, len(list))}
+	for i, s := range list {
+		t.byID[s.ID] = i
+	}
+	return t
+}
+
+// All returns the steps in record order; the slice is not to be changed.
+func (t *Steps) All() []Step { return t.list }
+
+// ByID returns the step with the given identity.
+func (t *Steps) ByID(id StepID) (Step, bool) {
+	i, ok := t.byID[id]
+	if !ok {
+		return Step{}, false
+	}
+	return t.list[i], true
+}

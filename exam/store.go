@@ -1,0 +1,78 @@
+package exam
+
+import (
+	"errors"
+	"time"
+)
+
+// Errors that a caller decides on. Each is wrapped in a sentence.
+var (
+	ErrNotFound = errors.New("not found")
+	ErrInUse    = errors.New("in use by another run")
+	ErrClosed   = errors.New("the visit is closed")
+	ErrNewer    = errors.New("written by a newer version")
+	ErrStale    = errors.New("changed by somebody else meanwhile")
+)
+
+// Settings are a machine's choices; none of them changes the record.
+type Settings struct {
+	Person  string `json:"person"`  // who examines, offered at the next visit
+	Routine string `json:"routine"` // name of the default routine; empty for the full exam
+	// Units are the units offered first, by the unit they replace: C -> F, kg -> lb.
+	Units map[Unit]Unit `json:"units,omitempty"`
+	// WantedHeart and WantedBreath are the half-widths at which a count is firm, /min.
+	WantedHeart  float64 `json:"wanted_heart,omitempty"`
+	WantedBreath float64 `json:"wanted_breath,omitempty"`
+	Theme        string  `json:"theme,omitempty"`
+	Bell         bool    `json:"bell"`
+	// Scatter is each person's own tap scatter in seconds, by name.
+	Scatter map[string]Scatter `json:"scatter,omitempty"`
+}
+
+// Scatter is how far a person's taps stray from a steady pulse.
+type Scatter struct {
+	SigmaS float64   `json:"sigma_s"` // standard deviation of tap minus beat
+	Taps   int       `json:"taps"`
+	At     time.Time `json:"at"`
+}
+
+// Found is a horse in a list, with what a person looks for first.
+type Found struct {
+	Horse  Horse
+	Visits int
+	LastAt time.Time // zero where there was no visit yet
+	Open   VisitID   // a visit not yet closed; empty for none
+}
+
+// Store keeps the record. Every method that writes is durable when it returns.
+// Implementations are safe for use by several goroutines.
+type Store interface {
+	// Horses lists every horse by name.
+	Horses() ([]Found, error)
+	// Horse returns the newest revision of a horse, or ErrNotFound.
+	Horse(HorseID) (Horse, error)
+	// SaveHorse adds a revision of a horse; Revision must be one more than the
+	// newest, or 1 for a new horse, else ErrStale. The stored horse is returned.
+	SaveHorse(h Horse, by string, at time.Time) (Horse, error)
+
+	// Begin opens a visit with its first entry, whose Opening names the horse;
+	// Visit, Seq and Prev are set by the store.
+	Begin(first Entry) (Visit, error)
+	// Append adds an entry to a visit; Seq and Prev are set by the store. A
+	// closed visit takes only entries of the kind EntryAdded and corrections,
+	// else ErrClosed.
+	Append(e Entry) (Entry, error)
+	// Visit returns a visit, or ErrNotFound.
+	Visit(VisitID) (Visit, error)
+	// Entries returns a visit's lines in order, each checked against its digest.
+	Entries(VisitID) ([]Entry, error)
+	// Past lists a horse's visits newest first, at most limit (0 for all).
+	Past(h HorseID, limit int) ([]Visit, error)
+	// Recent lists visits of all horses newest first, at most limit.
+	Recent(limit int) ([]Visit, error)
+	// Unfinished lists the visits that are not closed, newest first.
+	Unfinished() ([]Visit, error)
+
+	Settings() (Settings, error)
+	SaveSettings(Settings) error
+}

@@ -1,0 +1,85 @@
+package exam
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Lengths that a stored text may have, in characters. Longer text is cut and
+// the caller says so.
+const (
+	MaxLine = 200
+	MaxNote = 4000
+)
+
+// CleanLine makes text from outside safe to store and to draw on one line: no
+// escape sequence, control or C1 character, bidi control, zero-width or tag
+// character, private-use sign or invalid UTF-8 is left; white space becomes
+// single spaces; at most limit characters stay (0 means MaxLine).
+//
+// The dangers are CWE-150 and CVE-2021-42574.
+func CleanLine(text string, limit int) string {
+	if limit <= 0 {
+		limit = MaxLine
+	}
+	return strings.Join(strings.Fields(clean(text, limit)), " ")
+}
+
+// CleanNote is CleanLine for a longer text: MaxNote characters.
+func CleanNote(text string) string { return CleanLine(text, MaxNote) }
+
+func clean(text string, limit int) string {
+	if isPlainASCII(text) && len(text) <= limit {
+		return text
+	}
+	// A cut before the work keeps ten megabytes of rubbish cheap.
+	if len(text) > limit*16 {
+		text = text[:limit*16]
+	}
+	text = ansi.Strip(strings.ToValidUTF8(text, "?"))
+	var b strings.Builder
+	n := 0
+	for _, r := range text {
+		if n >= limit {
+			break
+		}
+		switch {
+		case unicode.IsSpace(r), r == '\u2028', r == '\u2029':
+			b.WriteByte(' ')
+		case r == utf8.RuneError, dropped(r):
+			continue
+		default:
+			b.WriteRune(r)
+		}
+		n++
+	}
+	return b.String()
+}
+
+// dropped says that a character can move the cursor, reorder or hide text.
+func dropped(r rune) bool {
+	switch {
+	case r == '\u200c' || r == '\u200d':
+		return false // needed inside words of several scripts
+	case unicode.Is(unicode.Cc, r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Co, r):
+		return true
+	case r >= 0x1F000: // pictures whose width terminals disagree about
+		return true
+	case r >= 0xFE00 && r <= 0xFE0F, unicode.Is(unicode.Me, r):
+		return true
+	default:
+		return false
+	}
+}
+
+func isPlainASCII(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < 0x20 || c > 0x7e {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,139 @@
+package exam
+
+import (
+	"math"
+	"strings"
+)
+
+// Value is what was found at one step and site. Which fields it fills depends
+// on its kind; see the field comments.
+type Value struct {
+	Kind Kind `json:"kind"`
+	// Number holds a rate, a temperature, a median time, a weight or a score,
+	// in the unit that was typed.
+	Number *Quantity `json:"number,omitempty"`
+	// Typed is the very text that was typed, where a number was.
+	Typed string `json:"typed,omitempty"`
+	// Words are the keys of the choices of a pick, marks or scale step.
+	Words []string `json:"words,omitempty"`
+	// Count says how a rate was counted.
+	Count *Count `json:"count,omitempty"`
+	// TrialsS are all times of a time step, in seconds, in the order taken;
+	// Number is their median.
+	TrialsS []float64 `json:"trials_s,omitempty"`
+	// Weight says how a weight was found.
+	Weight *Weight `json:"weight,omitempty"`
+	// Text is a free note.
+	Text string `json:"text,omitempty"`
+	// Usual is true where the answer was given by the one key for usual.
+	Usual bool `json:"usual,omitempty"`
+}
+
+// Methods of counting.
+const (
+	CountTapped = "tapped"
+	CountByEar  = "counted by ear"
+	CountTyped  = "typed"
+)
+
+// Count says how a rate was counted, with all that is needed to compute it again.
+type Count struct {
+	Method string `json:"method"`
+	// TapsS are the times of every tap that counted, lead-in included, in
+	// seconds from the first key press, by the monotonic clock.
+	TapsS  []float64 `json:"taps_s,omitempty"`
+	LeadIn int       `json:"lead_in,omitempty"`
+	Held   int       `json:"held,omitempty"` // presses of a held key, not counted
+	// WindowS and Counted belong to a count by ear: the seconds until the bell
+	// and what was counted in them.
+	WindowS float64 `json:"window_s,omitempty"`
+	Counted int     `json:"counted,omitempty"`
+	// HalfWidth is the 95 % half-width of the rate during this count, /min; 0
+	// where there is none.
+	HalfWidth float64 `json:"half_width_per_min,omitempty"`
+	Evenness  string  `json:"evenness,omitempty"`
+	// Answers settle long gaps, by the number of the tap before the gap.
+	Answers []GapAnswer `json:"answers,omitempty"`
+}
+
+// GapAnswer is what the person said of a long gap between two taps.
+type GapAnswer struct {
+	AfterTap int  `json:"after_tap"`
+	Missed   bool `json:"missed"` // true: a tap was missed; false: the heart paused
+}
+
+// Methods of weighing.
+const (
+	WeightScale    = "scale"
+	WeightTape     = "weight tape"
+	WeightMeasured = "girth and length"
+	WeightEye      = "by eye"
+)
+
+// Weight says how a body weight was found.
+type Weight struct {
+	Method string `json:"method"`
+	// Measures are the tape readings as typed, by name: "girth", "girth again",
+	// "length", "height", "neck" and so on.
+	Measures map[string]Quantity `json:"measures,omitempty"`
+	// Equation names the equation that turned the measures into a weight.
+	Equation string `json:"equation,omitempty"`
+	// LowKg and HighKg bound the published error of the method.
+	LowKg  float64 `json:"low_kg,omitempty"`
+	HighKg float64 `json:"high_kg,omitempty"`
+}
+
+// In returns the value's number in the given unit; false where it has none or
+// the unit does not fit.
+func (v Value) In(u Unit) (float64, bool) {
+	if v.Number == nil {
+		return 0, false
+	}
+	q, ok := v.Number.In(u)
+	if !ok || math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
+		return 0, false
+	}
+	return q.Value, true
+}
+
+// Has says whether the value holds the choice key.
+func (v Value) Has(key string) bool {
+	for _, w := range v.Words {
+		if w == key {
+			return true
+		}
+	}
+	return false
+}
+
+// Show writes the value for a person, in the words of its step: "38.4 C",
+// "44 /min", "moist", "none".
+func (v Value) Show(s Step) string {
+	switch v.Kind {
+	case KindPick, KindMarks, KindScale:
+		return v.showWords(s)
+	case KindNote:
+		return v.Text
+	case KindCount, KindNumber, KindTime, KindWeight:
+		if v.Number != nil {
+			return v.Number.Text(s.Decimals)
+		}
+	}
+	return v.Text
+}
+
+func (v Value) showWords(s Step) string {
+	words := make([]string, 0, len(v.Words))
+	for _, key := range v.Words {
+		c, ok := s.Choice(key)
+		switch {
+		case !ok:
+			words = append(words, key)
+		case s.Kind == KindScale:
+			words = append(words, FormatNumber(c.Score, 1)+" "+c.Words)
+		default:
+			words = append(words, c.Words)
+		}
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,169 @@
+package exam
+
+import (
+	"fmt"
+	"time"
+)
+
+// Finding is the value written down for a step and site, or the reason why it
+// was not done, as it stands after every correction.
+type Finding struct {
+	Step    StepID    `json:"step"`
+	Site    Site      `json:"site,omitempty"`
+	Value   Value     `json:"value"`
+	NotDone string    `json:"not_done,omitempty"` // the reason; the value is then empty
+	Note    string    `json:"note,omitempty"`
+	At      time.Time `json:"at"`
+	By      string    `json:"by"`
+	Seq     int       `json:"seq"`
+	// Before are the numbers of the entries that this one replaced, oldest first.
+	Before []int `json:"before,omitempty"`
+}
+
+// Key is the finding's place.
+func (f Finding) Key() Key { return Key{f.Step, f.Site} }
+
+// Done says that there is a value, not only a reason.
+func (f Finding) Done() bool { return f.NotDone == "" }
+
+// VisitNote is a remark in words that belongs to the visit, not to one step.
+type VisitNote struct {
+	Text string    `json:"text"`
+	At   time.Time `json:"at"`
+	By   string    `json:"by"`
+	Seq  int       `json:"seq"`
+}
+
+// Visit is one horse on one occasion: the fold of its entries.
+type Visit struct {
+	ID       VisitID     `json:"id"`
+	Horse    Horse       `json:"horse"` // as it was known when the visit was opened
+	Routine  string      `json:"routine"`
+	Reason   string      `json:"reason,omitempty"`
+	Source   string      `json:"source,omitempty"`
+	By       string      `json:"by"`
+	OpenedAt time.Time   `json:"opened_at"`
+	ClosedAt *time.Time  `json:"closed_at,omitempty"`
+	Context  Context     `json:"context"`
+	Findings []Finding   `json:"findings"`
+	Notes    []VisitNote `json:"notes,omitempty"`
+	Entries  int         `json:"entries"` // how many were folded
+	Last     Hash        `json:"last"`    // hash of the last of them
+}
+
+// Fold reads a visit out of its entries, which must be whole and in order. It
+// returns an error that wraps ErrDamaged where a line is missing or out of place.
+func Fold(entries []Entry) (Visit, error) {
+	var v Visit
+	for _, e := range entries {
+		if err := v.Apply(e); err != nil {
+			return Visit{}, err
+		}
+	}
+	if v.Entries == 0 {
+		return Visit{}, fmt.Errorf("a visit without entries: %w", ErrDamaged)
+	}
+	return v, nil
+}
+
+// Apply folds one more entry into the visit.
+func (v *Visit) Apply(e Entry) error {
+	if e.Seq != v.Entries+1 || e.Prev != v.Last {
+		return fmt.Errorf("entry %d does not follow entry %d: %w", e.Seq, v.Entries, ErrDamaged)
+	}
+	if (e.Kind == EntryOpened) != (v.Entries == 0) {
+		return fmt.Errorf("entry %d (%s) is out of place: %w", e.Seq, e.Kind, ErrDamaged)
+	}
+	switch e.Kind {
+	case EntryOpened:
+		if e.Opening == nil {
+			return fmt.Errorf("the opening of a visit is empty: %w", ErrDamaged)
+		}
+		v.ID, v.By, v.OpenedAt = e.Visit, e.By, e.At
+		v.Horse, v.Routine = e.Opening.Horse, e.Opening.Routine
+		v.Reason, v.Source = e.Opening.Reason, e.Opening.Source
+	case EntryContext:
+		if e.Context != nil {
+			v.Context = *e.Context
+		}
+	case EntryFinding, EntryNotDone:
+		v.put(e)
+	case EntryNote:
+		v.Notes = append(v.Notes, VisitNote{Text: e.Note, At: e.At, By: e.By, Seq: e.Seq})
+	case EntryClosed:
+		at := e.At
+		v.ClosedAt = &at
+	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryAdded:
+		// Kept in the record; the rooms that write them read them from the entries.
+	default:
+		return fmt.Errorf("entry %d is of an unknown kind %q: %w", e.Seq, e.Kind, ErrDamaged)
+	}
+	v.Entries, v.Last = e.Seq, e.Hash
+	return nil
+}
+
+// put writes a finding in its place: a correction or a second answer replaces
+// the first one and remembers it.
+func (v *Visit) put(e Entry) {
+	f := Finding{Step: e.Step, Site: e.Site, Note: e.Note, At: e.At, By: e.By, Seq: e.Seq}
+	if e.Kind == EntryNotDone {
+		f.NotDone = e.Reason
+	} else if e.Value != nil {
+		f.Value = *e.Value
+	}
+	for i, old := range v.Findings {
+		if old.Key() == f.Key() {
+			f.Before = append(append([]int(nil), old.Before...), old.Seq)
+			v.Findings[i] = f
+			return
+		}
+	}
+	v.Findings = append(v.Findings, f)
+}
+
+// Finding returns what stands at a step and site.
+func (v Visit) Finding(k Key) (Finding, bool) {
+	for _, f := range v.Findings {
+		if f.Key() == k {
+			return f, true
+		}
+	}
+	return Finding{}, false
+}
+
+// At is the finding of a step at whichever site comes first; for steps without sides.
+func (v Visit) At(step StepID) (Finding, bool) {
+	for _, f := range v.Findings {
+		if f.Step == step && f.Done() {
+			return f, true
+		}
+	}
+	return Finding{}, false
+}
+
+// Closed says that the visit was finished.
+func (v Visit) Closed() bool { return v.ClosedAt != nil }
+
+// Class is the horse's class at this visit.
+func (v Visit) Class() Class { return ClassOf(v.Horse, v.OpenedAt) }
+
+// Left lists the places of a routine that have neither value nor reason yet.
+func (v Visit) Left(r Routine) []Key {
+	have := make(map[Key]bool, len(v.Findings))
+	overall := map[StepID]bool{}
+	for _, f := range v.Findings {
+		have[f.Key()] = true
+		if f.Site == Overall {
+			overall[f.Step] = true
+		}
+	}
+	var left []Key
+	for _, ask := range r.Asks {
+		for _, k := range ask.Keys() {
+			if !have[k] && !overall[k.Step] {
+				left = append(left, k)
+			}
+		}
+	}
+	return left
+}
