@@ -1,10 +1,11 @@
 package ranges
 
-// Class names a group of animals whose ranges belong together, in words that a
-// person reads.
+import "slices"
+
+// Class is the kind, size and age of animal that a range belongs to, in words a person reads.
 type Class string
 
-// The classes.
+// The classes, in the order of the tables.
 const (
 	AdultLight      Class = "adult light horse"
 	Draft           Class = "draft horse"
@@ -26,48 +27,92 @@ const (
 	TwoThree        Class = "two to three years"
 )
 
-// Measure is a step's key into the tables.
-type Measure string
-
-// Evidence says how well a limit is supported.
-type Evidence string
-
-// The evidence words.
-const (
-	Published      Evidence = "published"       // read in a named source
-	CommonPractice Evidence = "common practice" // a habit of the trade
-	FromMemory     Evidence = "from memory"     // to be confirmed
-	PracticeOwn    Evidence = "practice's own"  // set by the practice's own file
-)
-
-// Level is how far a finding stands from usual; the order is meant.
-type Level int
-
-// The four levels.
-const (
-	Usual Level = iota
-	Note
-	Recheck
-	TellVet
-)
-
-// Levels lists the four in order.
-func Levels() []Level { return []Level{Usual, Note, Recheck, TellVet} }
-
-// String is the level's word.
-func (l Level) String() string {
-	switch l {
-	case Usual:
-		return "usual"
-	case Note:
-		return "note"
-	case Recheck:
-		return "recheck"
-	case TellVet:
-		return "tell the vet"
+// Classes lists every class in table order.
+func Classes() []Class {
+	return []Class{
+		AdultLight, Draft, Pony, Miniature,
+		DonkeyAdult, DonkeyYoung, DonkeyNewborn, Mule, MuleFoal,
+		FoalFirstHour, FoalFirstDay, FoalFirstWeek, FoalFirstMonth, FoalToSixMonths,
+		Weanling, FoalAgeUnknown, Yearling, TwoThree,
 	}
-	return "unknown level"
 }
 
-// MarshalText writes the level's word, so that JSON holds words and not numbers.
-func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+// Valid reports whether c is one of Classes.
+func (c Class) Valid() bool { return slices.Contains(Classes(), c) }
+
+// Measure is the identity of a step that has a range.
+type Measure string
+
+// The measures, in table order.
+const (
+	TempRectal Measure = "temp.rectal"
+	HeartRate  Measure = "heart.rate"
+	BreathRate Measure = "breath.rate"
+	GumRefill  Measure = "gum.refill"
+	SkinTent   Measure = "skin.tent"
+)
+
+// Measures lists every measure that has ranges, in table order.
+func Measures() []Measure {
+	return []Measure{TempRectal, HeartRate, BreathRate, GumRefill, SkinTent}
+}
+
+// Valid reports whether m is one of Measures.
+func (m Measure) Valid() bool { return slices.Contains(Measures(), m) }
+
+// Name is the measure in words that fit a sentence, "heart rate"; an unknown measure is its own name.
+func (m Measure) Name() string {
+	switch m {
+	case TempRectal:
+		return "rectal temperature"
+	case HeartRate:
+		return "heart rate"
+	case BreathRate:
+		return "breathing rate"
+	case GumRefill:
+		return "capillary refill time"
+	case SkinTent:
+		return "skin tent time"
+	}
+	return string(m)
+}
+
+// Units lists the units in which the measure may be held, in table order; none for an unknown measure.
+func (m Measure) Units() []Unit {
+	switch m {
+	case TempRectal:
+		return []Unit{Celsius, Fahrenheit}
+	case HeartRate, BreathRate:
+		return []Unit{PerMinute}
+	case GumRefill, SkinTent:
+		return []Unit{Seconds}
+	}
+	return nil
+}
+
+// Unit is the unit of a row's limits.
+type Unit string
+
+// The units.
+const (
+	Celsius    Unit = "C"
+	Fahrenheit Unit = "F"
+	PerMinute  Unit = "/min"
+	Seconds    Unit = "s"
+)
+
+// span gives the lowest and highest number that can stand as a limit in the unit; beyond it a limit is a slip of the
+// pen, such as degrees F in a row of degrees C. The spans are our own and far wider than any range.
+func (u Unit) span() (low, high float64) {
+	switch u {
+	case Celsius:
+		return 25, 45
+	case Fahrenheit:
+		return 77, 113
+	case PerMinute:
+		return 1, 400
+	case Seconds:
+		return 0, 60
+	}
+	return 0, 0
+}

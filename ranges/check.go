@@ -1,0 +1,78 @@
+package ranges
+
+import "fmt"
+
+// order checks tell.low <= recheck.low <= usual.low <= usual.high < recheck.high <= tell.high, as far as they are there.
+func (r *Row) order() error {
+	type mark struct {
+		name   string
+		value  *float64
+		strict bool // must lie above the mark before it, not on it
+	}
+	marks := []mark{
+		{"tell_low", r.Tell.Low, false},
+		{"recheck_low", r.Recheck.Low, false},
+		{"usual_low", r.Usual.Low, false},
+		{"usual_high", r.Usual.High, false},
+		{"recheck_high", r.Recheck.High, true},
+		{"tell_high", r.Tell.High, r.Recheck.High == nil},
+	}
+	var before mark
+	for _, m := range marks {
+		if m.value == nil {
+			continue
+		}
+		if b := before.value; b != nil {
+			if *m.value < *b || m.strict && *m.value == *b {
+				return fmt.Errorf("%s %s and %s %s are crossed",
+					before.name, number(*b, r.Unit), m.name, number(*m.value, r.Unit))
+			}
+		}
+		before = m
+	}
+	return nil
+}
+
+// once refuses a second row for the same measure, class and unit.
+func (p *parser) once(r Row) error {
+	k := r.key()
+	if line, ok := p.seen[k]; ok {
+		return fmt.Errorf("%s of %q in %s is already on line %d", r.Measure, r.Class, r.Unit, line)
+	}
+	p.seen[k] = r.Line
+	return nil
+}
+
+// pairs checks that a temperature held in both units says the same in both.
+func (p *parser) pairs(rows []Row) {
+	fahrenheit := make(map[Class]*Row)
+	for i := range rows {
+		if rows[i].Unit == Fahrenheit {
+			fahrenheit[rows[i].Class] = &rows[i]
+		}
+	}
+	for i := range rows {
+		f, ok := fahrenheit[rows[i].Class]
+		if !ok || rows[i].Unit != Celsius {
+			continue
+		}
+		if !samePair(&rows[i], f) {
+			p.bad.add(max(rows[i].Line, f.Line), "the limits in C and in F (lines %d and %d) do not agree by F = 1.8 C + 32",
+				rows[i].Line, f.Line)
+		}
+	}
+}
+
+func samePair(c, f *Row) bool {
+	cl, fl := c.limits(), f.limits()
+	for i := range cl {
+		for _, side := range []string{SideLow, SideHigh} {
+			cv, cok := cl[i].Edge(side)
+			fv, fok := fl[i].Edge(side)
+			if cok != fok || cok && !pairAgrees(cv, fv) {
+				return false
+			}
+		}
+	}
+	return true
+}

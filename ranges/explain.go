@@ -1,0 +1,93 @@
+package ranges
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Brief is the row in one line without sources: "usual 28-44 /min; recheck from 49; tell the vet from 60 or under 24".
+func (r Row) Brief() string {
+	return r.line(func(Limit, string) string { return "" })
+}
+
+// Explain is Brief with the source code and evidence behind each part; a part that shares them with the next is not
+// given them twice.
+func (r Row) Explain() string {
+	return r.line(func(l Limit, side string) string {
+		s := l.On(side)
+		if s.Source == "MEMORY" {
+			return "(" + string(s.Evidence) + ")"
+		}
+		return "(" + s.Source + ", " + string(s.Evidence) + ")"
+	})
+}
+
+// Explain is the row's Explain in the unit asked for; empty if the row cannot be given in that unit.
+func Explain(r Row, u Unit) string {
+	c, ok := r.in(u)
+	if !ok {
+		return ""
+	}
+	return c.Explain()
+}
+
+// part is a piece of the line and what stands behind it.
+type part struct{ lead, text, behind string }
+
+func (r Row) line(behind func(l Limit, side string) string) string {
+	var parts []part
+	usual := func(text, side string) { parts = append(parts, part{"usual ", text, behind(r.Usual, side)}) }
+	unit := " " + string(r.Unit)
+	low, hasLow := r.Usual.Edge(SideLow)
+	high, hasHigh := r.Usual.Edge(SideHigh)
+	switch lowBehind := behind(r.Usual, SideLow); {
+	case hasLow && hasHigh && lowBehind == behind(r.Usual, SideHigh):
+		usual(number(low, r.Unit)+"-"+number(high, r.Unit)+unit, SideHigh)
+	case hasLow && hasHigh:
+		usual("from "+number(low, r.Unit), SideLow)
+		parts = append(parts, part{" to ", number(high, r.Unit) + unit, behind(r.Usual, SideHigh)})
+	case hasHigh:
+		usual("up to "+number(high, r.Unit)+unit, SideHigh)
+	case hasLow:
+		usual("from "+number(low, r.Unit)+unit, SideLow)
+	}
+	for _, c := range []struct {
+		lead  string
+		limit Limit
+	}{{"; recheck ", r.Recheck}, {"; tell the vet ", r.Tell}} {
+		lead := c.lead
+		if v, ok := c.limit.Edge(SideHigh); ok {
+			parts = append(parts, part{lead, "from " + number(v, r.Unit), behind(c.limit, SideHigh)})
+			lead = " or "
+		}
+		if v, ok := c.limit.Edge(SideLow); ok {
+			parts = append(parts, part{lead, "under " + number(v, r.Unit), behind(c.limit, SideLow)})
+		}
+	}
+	return join(parts)
+}
+
+func join(parts []part) string {
+	var b strings.Builder
+	for i, p := range parts {
+		b.WriteString(p.lead)
+		b.WriteString(p.text)
+		if p.behind != "" && (i+1 == len(parts) || parts[i+1].behind != p.behind) {
+			b.WriteString(" " + p.behind)
+		}
+	}
+	return b.String()
+}
+
+// number writes a limit in unit u with no more decimals than it has, two at most (a converted temperature), and
+// temperatures with at least one, as they are read off.
+func number(v float64, u Unit) string {
+	s := strings.TrimRight(strconv.FormatFloat(v, 'f', 2, 64), "0")
+	if !strings.HasSuffix(s, ".") {
+		return s
+	}
+	if u == Celsius || u == Fahrenheit {
+		return s + "0"
+	}
+	return strings.TrimSuffix(s, ".")
+}

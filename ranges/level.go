@@ -1,0 +1,71 @@
+package ranges
+
+import (
+	"fmt"
+	"math"
+)
+
+// Level is how a value stands against a row. Levels are ordered: a higher one is more urgent.
+type Level int
+
+// The levels, in order.
+const (
+	LevelUsual Level = iota
+	LevelNote
+	LevelRecheck
+	LevelTell
+)
+
+// String is the level's word for a person.
+func (l Level) String() string {
+	switch l {
+	case LevelUsual:
+		return "usual"
+	case LevelNote:
+		return "note"
+	case LevelRecheck:
+		return "recheck"
+	case LevelTell:
+		return "tell the vet"
+	}
+	return fmt.Sprintf("level %d", int(l))
+}
+
+// MarshalText writes the level's word.
+func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// step is the finest step of the instruments: 0.1 of a degree, a second or a count a minute.
+const step = 0.1
+
+// slack is far below a step and far above the noise of a conversion or of a sum of floats.
+const slack = 1e-6
+
+// Level judges a value in the row's unit. The value is first rounded to 0.1, so that 2.9999999999 is 3.0. It returns
+// the level, the limit that was crossed (with the source and evidence of the side crossed) and the side; for a usual
+// value the usual limit and no side. A value that is no number is never called usual: it is LevelRecheck.
+func (r Row) Level(v float64) (level Level, crossed Limit, side string) {
+	if math.IsNaN(v) {
+		return LevelRecheck, Limit{}, ""
+	}
+	if !math.IsInf(v, 0) {
+		v = math.Round(v/step+slack) * step
+	}
+	for _, c := range []struct {
+		level Level
+		limit Limit
+	}{{LevelTell, r.Tell}, {LevelRecheck, r.Recheck}} {
+		if c.limit.Low != nil && v < *c.limit.Low-slack {
+			return c.level, c.limit.On(SideLow), SideLow
+		}
+		if c.limit.High != nil && v > *c.limit.High-slack {
+			return c.level, c.limit.On(SideHigh), SideHigh
+		}
+	}
+	if r.Usual.Low != nil && v < *r.Usual.Low-slack {
+		return LevelNote, r.Usual.On(SideLow), SideLow
+	}
+	if r.Usual.High != nil && v > *r.Usual.High+slack {
+		return LevelNote, r.Usual.On(SideHigh), SideHigh
+	}
+	return LevelUsual, r.Usual, ""
+}

@@ -1,0 +1,129 @@
+package ranges
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+const (
+	maxFile = 1 << 20 // bytes; the built-in tables are a twentieth of it
+	maxCell = 300     // characters
+)
+
+// record is one line of a CSV file that has the right number of clean, trimmed cells.
+type record struct {
+	line  int
+	cells []string
+}
+
+// readRecords reads a CSV file with the named columns. What is wrong with single lines goes to bad, and the other lines
+// are still returned; the error is only for a reader that fails.
+func readRecords(r io.Reader, columns []string, bad *problems) ([]record, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("read ranges file %s: %w", bad.name, err)
+	}
+	if len(data) > maxFile {
+		bad.add(1, "the file is larger than %d kB", maxFile>>10)
+		return nil, nil
+	}
+	if bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF}) {
+		bad.add(1, "the file is UTF-16; save it as CSV in UTF-8")
+		return nil, nil
+	}
+	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	cr := csv.NewReader(bytes.NewReader(data))
+	cr.Comment, cr.FieldsPerRecord = '#', -1
+	var records []record
+	header := false
+	for {
+		cells, err := cr.Read()
+		var parse *csv.ParseError
+		switch {
+		case errors.Is(err, io.EOF):
+			if !header {
+				bad.add(1, "no line names the columns; it must read %s", strings.Join(columns, ","))
+			}
+			return records, nil
+		case errors.As(err, &parse):
+			bad.add(parse.StartLine, "not CSV: %s", parse.Err)
+			continue
+		case err != nil:
+			return nil, fmt.Errorf("read ranges file %s: %w", bad.name, err)
+		}
+		line, _ := cr.FieldPos(0)
+		if isComment(cells) {
+			continue
+		}
+		if !header {
+			if reason := wrongHeader(cells, columns); reason != "" {
+				bad.add(line, "%s", reason)
+				return nil, nil
+			}
+			header = true
+			continue
+		}
+		if reason := cleanCells(cells, len(columns)); reason != "" {
+			bad.add(line, "%s", reason)
+			continue
+		}
+		records = append(records, record{line, cells})
+	}
+}
+
+// isComment also knows a comment that a spreadsheet has put in quotes or padded with empty cells, and an empty row.
+func isComment(cells []string) bool {
+	if strings.HasPrefix(strings.TrimSpace(cells[0]), "#") {
+		return true
+	}
+	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
+}
+
+func wrongHeader(cells, columns []string) string {
+	got := make([]string, len(cells))
+	for i, c := range cells {
+		got[i] = strings.ToLower(strings.TrimSpace(c))
+	}
+	if slices.Equal(got, columns) {
+		return ""
+	}
+	if len(cells) == 1 && strings.ContainsAny(cells[0], ";\t") {
+		return "the columns are not parted by commas; save the file as comma-separated CSV"
+	}
+	return "the first line must name the columns: " + strings.Join(columns, ",")
+}
+
+// cleanCells trims the cells in place and says what is wrong with them, if anything.
+func cleanCells(cells []string, want int) string {
+	if len(cells) != want {
+		return fmt.Sprintf("%d columns instead of %d; text with a comma needs double quotes", len(cells), want)
+	}
+	for i, c := range cells {
+		if !utf8.ValidString(c) {
+			return fmt.Sprintf("column %d is not UTF-8 text", i+1)
+		}
+		if n := utf8.RuneCountInString(c); n > maxCell {
+			return fmt.Sprintf("column %d has %d characters; %d are the most", i+1, n, maxCell)
+		}
+		if strings.ContainsFunc(c, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			return fmt.Sprintf("column %d holds a character that cannot be printed (%s)", i+1, quoted(c))
+		}
+		cells[i] = strings.TrimSpace(c)
+	}
+	return ""
+}
+
+// quoted is text of a file as it may stand in a message: escaped and short.
+func quoted(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		s = string(r[:40]) + "..."
+	}
+	return fmt.Sprintf("%+q", s)
+}

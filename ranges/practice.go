@@ -1,0 +1,49 @@
+package ranges
+
+import (
+	"io"
+	"maps"
+)
+
+// With lays a practice's own file over the table and returns the result; t itself stays as it is. A row of the file
+// replaces the whole row of its measure and class: a limit left empty is no limit. A temperature given in one unit
+// replaces the rows of both. Name is the file's name for messages. A file with any bad line is refused as a whole with
+// a *FileError that lists the lines.
+func (t *Table) With(practice io.Reader, name string) (*Table, error) {
+	bad := newProblems(name)
+	records, err := readRecords(practice, columns(), bad)
+	if err != nil {
+		return nil, err
+	}
+	p := parser{origin: OriginPractice, sources: t.sources, bad: bad}
+	rows := p.rows(records)
+	if err := bad.err(); err != nil {
+		return nil, err
+	}
+	out := &Table{rows: maps.Clone(t.rows), sources: maps.Clone(t.sources), absent: t.absent}
+	for _, r := range rows {
+		for _, u := range r.Measure.Units() {
+			delete(out.rows, key{r.Measure, r.Class, u})
+		}
+	}
+	for _, r := range rows {
+		out.rows[r.key()] = r
+		for _, l := range r.limits() {
+			out.cite(l)
+		}
+	}
+	return out, nil
+}
+
+// cite keeps the practice's free-text sources of a limit.
+func (t *Table) cite(l *Limit) {
+	if l.Empty() {
+		return
+	}
+	for _, side := range []string{SideLow, SideHigh} {
+		text := l.On(side).Source
+		if _, ok := t.sources[text]; !ok {
+			t.sources[text] = Source{Code: text, Text: text, Weight: "P"}
+		}
+	}
+}

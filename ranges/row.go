@@ -1,0 +1,85 @@
+package ranges
+
+// Evidence says how sure a limit is.
+type Evidence string
+
+// The evidence words, strongest first; PracticeOwn stands outside the order.
+const (
+	Published      Evidence = "published"
+	CommonPractice Evidence = "common practice"
+	FromMemory     Evidence = "from memory"
+	PracticeOwn    Evidence = "practice's own"
+)
+
+// Origin says whose row it is.
+type Origin string
+
+// The origins of rows.
+const (
+	OriginBuiltIn  Origin = "built in"
+	OriginPractice Origin = "practice's own"
+)
+
+// Source is a work or page that a limit was read in. Weight: A paper, guideline, university, association; B practice,
+// vet-written press, textbook page; C notes and hobby pages; T habit of the trade; M from memory; P the practice.
+type Source struct{ Code, Text, Weight string }
+
+// Side names the edge of a Limit that a value crossed; empty when none was.
+const (
+	SideLow  = "low"
+	SideHigh = "high"
+)
+
+// Limit is a pair of edges in the row's unit, either of which may be absent (nil). Treat it as read-only: rows share
+// their edges.
+type Limit struct {
+	Low, High *float64
+	// Source and Evidence speak of both edges, unless LowSource and LowEvidence are filled: then they speak of High.
+	Source      string
+	Evidence    Evidence
+	LowSource   string
+	LowEvidence Evidence
+}
+
+// Empty reports whether the limit has no edge.
+func (l Limit) Empty() bool { return l.Low == nil && l.High == nil }
+
+// Edge is the number on one side, SideLow or SideHigh; false when that side is absent.
+func (l Limit) Edge(side string) (float64, bool) {
+	switch {
+	case side == SideLow && l.Low != nil:
+		return *l.Low, true
+	case side == SideHigh && l.High != nil:
+		return *l.High, true
+	}
+	return 0, false
+}
+
+// On is the limit as seen from one side: the same edges, with that side's source and evidence in Source and Evidence.
+func (l Limit) On(side string) Limit {
+	if side == SideLow && l.LowSource != "" {
+		l.Source = l.LowSource
+	}
+	if side == SideLow && l.LowEvidence != "" {
+		l.Evidence = l.LowEvidence
+	}
+	l.LowSource, l.LowEvidence = "", ""
+	return l
+}
+
+// Row is what is held for one measure, class and unit.
+type Row struct {
+	Measure Measure
+	Class   Class
+	Unit    Unit
+	Usual   Limit // inclusive at both ends; at least one end is present
+	Recheck Limit // crossed below Low, and at or above High
+	Tell    Limit // crossed below Low, and at or above High
+	Words   string
+	Origin  Origin
+	File    string // file the row was read from
+	Line    int    // its line there, counted from 1
+}
+
+// limits are the row's limits in the order of the columns.
+func (r *Row) limits() [3]*Limit { return [3]*Limit{&r.Usual, &r.Recheck, &r.Tell} }

@@ -1,0 +1,162 @@
+package ranges
+
+import (
+	"cmp"
+	"embed"
+	"fmt"
+	"slices"
+)
+
+//go:embed tables/*.csv
+var tables embed.FS
+
+type key struct {
+	measure Measure
+	class   Class
+	unit    Unit
+}
+
+func (r Row) key() key { return key{r.Measure, r.Class, r.Unit} }
+
+type pair struct {
+	measure Measure
+	class   Class
+}
+
+// Table is a set of rows with their sources. It never changes after it is made and may be used by several goroutines.
+type Table struct {
+	rows    map[key]Row
+	sources map[string]Source
+	absent  map[pair]string
+}
+
+// BuiltIn reads the embedded tables. An error means the program was built from damaged tables.
+func BuiltIn() (*Table, error) {
+	t := &Table{rows: make(map[key]Row), sources: make(map[string]Source), absent: make(map[pair]string)}
+	if err := t.readSources("tables/sources.csv"); err != nil {
+		return nil, err
+	}
+	if err := t.readAbsent("tables/absent.csv"); err != nil {
+		return nil, err
+	}
+	for _, name := range []string{"temperature", "heart", "breathing", "perfusion"} {
+		if err := t.readRows("tables/" + name + ".csv"); err != nil {
+			return nil, err
+		}
+	}
+	return t, nil
+}
+
+// builtIn reads one embedded file; each gets every line and says what is wrong with it.
+func builtIn(name string, columns []string, each func(records []record, bad *problems)) error {
+	f, err := tables.Open(name)
+	if err != nil {
+		return fmt.Errorf("open built-in ranges: %w", err)
+	}
+	defer func() { _ = f.Close() }()
+	bad := newProblems(name)
+	records, err := readRecords(f, columns, bad)
+	if err != nil {
+		return err
+	}
+	each(records, bad)
+	return bad.err()
+}
+
+func (t *Table) readSources(name string) error {
+	return builtIn(name, []string{"code", "weight", "text"}, func(records []record, bad *problems) {
+		for _, r := range records {
+			s := Source{Code: r.cells[0], Weight: r.cells[1], Text: r.cells[2]}
+			_, again := t.sources[s.Code]
+			if again || s.Code == "" || s.Text == "" || !slices.Contains([]string{"A", "B", "C", "T", "M"}, s.Weight) {
+				bad.add(r.line, "source %s: code, weight or text is not right", quoted(s.Code))
+				continue
+			}
+			t.sources[s.Code] = s
+		}
+	})
+}
+
+func (t *Table) readAbsent(name string) error {
+	return builtIn(name, []string{"measure", "class", "why"}, func(records []record, bad *problems) {
+		for _, r := range records {
+			p := pair{Measure(r.cells[0]), Class(r.cells[1])}
+			if !p.measure.Valid() || !p.class.Valid() || t.absent[p] != "" || r.cells[2] == "" {
+				bad.add(r.line, "measure, class or reason is not right, or there twice")
+				continue
+			}
+			t.absent[p] = r.cells[2]
+		}
+	})
+}
+
+func (t *Table) readRows(name string) error {
+	return builtIn(name, columns(), func(records []record, bad *problems) {
+		p := parser{origin: OriginBuiltIn, sources: t.sources, bad: bad}
+		for _, r := range p.rows(records) {
+			if _, ok := t.rows[r.key()]; ok {
+				bad.add(r.Line, "%s of %q is also in another table", r.Measure, r.Class)
+			}
+			t.rows[r.key()] = r
+		}
+	})
+}
+
+// Lookup gives the row of exactly this class; it never borrows from another one. A temperature held only in the other
+// unit is converted exactly, with its sources and evidence.
+func (t *Table) Lookup(m Measure, c Class, u Unit) (Row, bool) {
+	if r, ok := t.rows[key{m, c, u}]; ok {
+		return r, true
+	}
+	from, _, ok := otherTemperature(u)
+	if !ok {
+		return Row{}, false
+	}
+	r, ok := t.rows[key{m, c, from}]
+	if !ok {
+		return Row{}, false
+	}
+	return r.in(u)
+}
+
+// Rows lists every row held, by measure, class and unit.
+func (t *Table) Rows() []Row {
+	rows := make([]Row, 0, len(t.rows))
+	for _, r := range t.rows {
+		rows = append(rows, r)
+	}
+	measures, classes := Measures(), Classes()
+	slices.SortFunc(rows, func(a, b Row) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(measures, a.Measure), slices.Index(measures, b.Measure)),
+			cmp.Compare(slices.Index(classes, a.Class), slices.Index(classes, b.Class)),
+			cmp.Compare(a.Unit, b.Unit),
+		)
+	})
+	return rows
+}
+
+// Source is the source behind a code. A practice's free text is its own code, with weight P.
+func (t *Table) Source(code string) (Source, bool) {
+	s, ok := t.sources[code]
+	return s, ok
+}
+
+// Cite is the text of a source for a person; an unknown code is given back as it is.
+func (t *Table) Cite(code string) string {
+	if s, ok := t.sources[code]; ok {
+		return s.Text
+	}
+	return code
+}
+
+// Absent says why no row is held for a measure of a class; false when one is held, or the pair is not known.
+func (t *Table) Absent(m Measure, c Class) (why string, ok bool) {
+	for _, u := range m.Units() {
+		if _, held := t.rows[key{m, c, u}]; held {
+			return "", false
+		}
+	}
+	why, ok = t.absent[pair{m, c}]
+	return why, ok
+}
