@@ -1,0 +1,172 @@
+// Package tui is the program in the terminal. Its root model holds the size, the
+// stack of screens and the frame, and knows no screen's keys.
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// App is the root model.
+type App struct {
+	deps    *nav.Deps
+	makers  map[nav.Name]nav.Maker
+	stack   []nav.Screen
+	size    layout.Size
+	problem string
+}
+
+// New makes the root with its first screen on the stack. Further addresses are
+// opened on top of it, in order.
+func New(deps *nav.Deps, makers map[nav.Name]nav.Maker, first nav.Address, then ...nav.Address) *App {
+	a := &App{deps: deps, makers: makers}
+	for _, to := range append([]nav.Address{first}, then...) {
+		a.push(to)
+	}
+	return a
+}
+
+// Init starts every screen on the stack.
+func (a *App) Init() tea.Cmd {
+	cmds := make([]tea.Cmd, len(a.stack))
+	for i, s := range a.stack {
+		cmds[i] = s.Init()
+	}
+	return tea.Batch(cmds...)
+}
+
+// Update stamps a key press before anything else, then hands every message on.
+func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.KeyMsg:
+		return a, a.press(keys.Press{KeyMsg: m, At: a.deps.Now()})
+	case tea.WindowSizeMsg:
+		a.size = layout.Size{W: m.Width, H: m.Height}
+		return a, nil
+	case nav.GoMsg:
+		return a, a.open(m.To)
+	case nav.ReplaceMsg:
+		a.stack = a.stack[:len(a.stack)-1]
+		return a, a.open(m.To)
+	case nav.BackMsg:
+		return a, a.back()
+	case nav.HomeMsg:
+		a.stack = a.stack[:1]
+		return a, a.top().Update(nav.ShownMsg{})
+	case nav.FailMsg:
+		a.problem = m.Err.Error()
+		return a, nil
+	case nav.SettingsMsg:
+		a.deps.Settings = m.Settings
+		return a, a.top().Update(m)
+	default:
+		return a, a.all(msg)
+	}
+}
+
+// press handles the keys that are the same everywhere and hands on the rest.
+func (a *App) press(p keys.Press) tea.Cmd {
+	a.problem = ""
+	switch {
+	case keys.Leave().Is(p):
+		return tea.Quit
+	case a.size.Small() && a.size.W > 0:
+		return nil // nothing may be typed into what cannot be seen
+	case keys.Back().Is(p):
+		if a.top().Escape() {
+			return nil
+		}
+		return a.back()
+	case keys.Help().Is(p) && !a.top().Typing():
+		top := a.top()
+		return a.open(nav.Address{Screen: nav.Help, For: &nav.HelpPage{Title: top.Title(), Keys: top.Keys()}})
+	}
+	return a.top().Update(p)
+}
+
+// all hands a message to every screen: an answer from the store may belong to
+// one that is covered now.
+func (a *App) all(msg tea.Msg) tea.Cmd {
+	cmds := make([]tea.Cmd, len(a.stack))
+	for i, s := range a.stack {
+		cmds[i] = s.Update(msg)
+	}
+	return tea.Batch(cmds...)
+}
+
+func (a *App) top() nav.Screen { return a.stack[len(a.stack)-1] }
+
+func (a *App) push(to nav.Address) bool {
+	maker, ok := a.makers[to.Screen]
+	if !ok {
+		a.problem = fmt.Sprintf("there is no screen %q", to.Screen)
+		return false
+	}
+	a.stack = append(a.stack, maker(a.deps, to))
+	return true
+}
+
+func (a *App) open(to nav.Address) tea.Cmd {
+	if !a.push(to) {
+		return nil
+	}
+	return a.top().Init()
+}
+
+// back closes the top screen; the first one stays, because esc never leaves.
+func (a *App) back() tea.Cmd {
+	if len(a.stack) == 1 {
+		return nil
+	}
+	a.stack = a.stack[:len(a.stack)-1]
+	return a.top().Update(nav.ShownMsg{})
+}
+
+// View draws the frame: title line, cautions, body, keys.
+func (a *App) View() string {
+	if a.size.W == 0 {
+		return ""
+	}
+	if a.size.Small() {
+		return a.small()
+	}
+	t, top, w := a.deps.Theme, a.top(), a.size.W
+	head := []string{layout.Ends(t.Title.Render(top.Title()), t.Faint.Render(top.Right()), w)}
+	if cautions := top.Cautions(); len(cautions) > 0 {
+		head = append(head, t.Caution.Render(layout.Pad("! "+strings.Join(cautions, " · "), w)))
+	}
+	head = append(head, t.Across(w))
+	var foot []string
+	if a.problem != "" {
+		for _, line := range layout.Wrap("! "+a.problem, w) {
+			foot = append(foot, t.Error.Render(layout.Pad(line, w)))
+		}
+	}
+	foot = append(foot, t.Across(w))
+	for _, line := range keys.Line(append(top.Keys(), keys.Back(), keys.Help()), w) {
+		foot = append(foot, t.Faint.Render(layout.Pad(line, w)))
+	}
+	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
+	lines := append(head, layout.Fit(layout.Lines(top.View(body)), body)...)
+	lines = append(lines, foot...)
+	if len(lines) > a.size.H { // the renderer would lose the top, so the middle goes
+		lines = append(lines[:a.size.H-len(foot)], foot...)
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (a *App) small() string {
+	text := []string{
+		"This window is too small.",
+		fmt.Sprintf("It has %d x %d; loosebox needs %d x %d.", a.size.W, a.size.H, layout.MinWidth, layout.MinHeight),
+		"Make it larger, or the letters smaller.",
+		"Nothing is lost.",
+	}
+	return strings.Join(layout.Fit(text, a.size), "\n")
+}

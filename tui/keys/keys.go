@@ -1,0 +1,160 @@
+// Package keys holds every key binding of the program: one record drives what a
+// key does, the line at the bottom, the help screen and the printed table.
+package keys
+
+import (
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Binding is one thing that keys do on a screen.
+type Binding struct {
+	Keys  []string // as bubbletea names them; the first is shown
+	Label string   // how the keys are shown, where not by the first one's name
+	Does  string   // at most 16 columns, for the bottom line
+	More  string   // a sentence, for help
+	Off   string   // why it does nothing now; empty where it works
+}
+
+// Press is a key press with the moment at which it reached the program. The
+// root stamps it before anything else is done, so that a count is not late by
+// what the screen has to draw.
+type Press struct {
+	tea.KeyMsg
+	At time.Time
+}
+
+// Is says whether the press is one of the binding's keys and the binding works
+// now. Pasted text is no key.
+func (b Binding) Is(p Press) bool {
+	return b.Off == "" && b.Names(p)
+}
+
+// Names says whether the press is one of the binding's keys, working or not.
+func (b Binding) Names(p Press) bool {
+	if p.Paste {
+		return false
+	}
+	name := Name(p)
+	for _, k := range b.Keys {
+		if k == name {
+			return true
+		}
+	}
+	return false
+}
+
+// Name is the name of a press. Space is " " on every system, although Windows
+// sends it as a character and Unix as a key.
+func Name(p Press) string { return p.String() }
+
+// Text is what a press types, if it types anything: letters, digits, signs, a
+// space, or pasted text.
+func Text(p Press) (string, bool) {
+	switch {
+	case p.Alt:
+		return "", false
+	case p.Type == tea.KeySpace:
+		return " ", true
+	case p.Type == tea.KeyRunes:
+		return string(p.Runes), true
+	default:
+		return "", false
+	}
+}
+
+// Shown is how the keys are written for a person.
+func (b Binding) Shown() string {
+	if b.Label != "" {
+		return b.Label
+	}
+	if len(b.Keys) == 0 {
+		return ""
+	}
+	if b.Keys[0] == " " {
+		return "space"
+	}
+	return b.Keys[0]
+}
+
+// With returns the binding with other words for what it does here.
+func (b Binding) With(does, more string) Binding {
+	b.Does = does
+	if more != "" {
+		b.More = more
+	}
+	return b
+}
+
+// OffIf returns the binding switched off for the reason; an empty reason leaves
+// it as it is.
+func (b Binding) OffIf(reason string) Binding {
+	if reason != "" {
+		b.Off = reason
+	}
+	return b
+}
+
+// Line writes bindings for the bottom of the screen, "enter accept  esc back",
+// in as few lines of the width as hold them.
+func Line(bindings []Binding, width int) []string {
+	var lines []string
+	line := ""
+	for _, b := range bindings {
+		if b.Does == "" || b.Off != "" {
+			continue
+		}
+		part := b.Shown() + " " + b.Does
+		switch {
+		case line == "":
+			line = part
+		case len([]rune(line))+3+len([]rune(part)) <= width:
+			line += "   " + part
+		default:
+			lines = append(lines, line)
+			line = part
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	for i, l := range lines {
+		if r := []rune(l); len(r) > width {
+			lines[i] = string(r[:max(width, 0)])
+		}
+	}
+	return lines
+}
+
+// Find says what a press would do, among bindings: the binding it names and
+// whether there is one.
+func Find(bindings []Binding, p Press) (Binding, bool) {
+	for _, b := range bindings {
+		if b.Names(p) {
+			return b, true
+		}
+	}
+	return Binding{}, false
+}
+
+// Table writes bindings as lines of two columns for help and the printed table.
+func Table(bindings []Binding) []string {
+	wide := 0
+	for _, b := range bindings {
+		wide = max(wide, len([]rune(b.Shown())))
+	}
+	lines := make([]string, 0, len(bindings))
+	for _, b := range bindings {
+		text := b.More
+		if text == "" {
+			text = b.Does
+		}
+		if b.Off != "" {
+			text += " (not now: " + b.Off + ")"
+		}
+		lines = append(lines, b.Shown()+strings.Repeat(" ", wide-len([]rune(b.Shown()))+2)+text)
+	}
+	return lines
+}

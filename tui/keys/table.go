@@ -1,0 +1,169 @@
+package keys
+
+// The bindings that several screens share. No key needs alt or a function key;
+// space counts and marks, nothing else; esc goes one step back and never leaves.
+
+// Back goes one step back.
+func Back() Binding {
+	return Binding{Keys: []string{"esc"}, Does: "back", More: "go one step back; nothing that was accepted is lost"}
+}
+
+// Help opens the help of the screen.
+func Help() Binding {
+	return Binding{Keys: []string{"?"}, Does: "help", More: "show every key of this screen and what it does"}
+}
+
+// Leave ends the program.
+func Leave() Binding {
+	return Binding{Keys: []string{"ctrl+c"}, More: "leave the program; an open visit is offered again at the next start"}
+}
+
+// Accept takes the answer on the screen.
+func Accept() Binding {
+	return Binding{Keys: []string{"enter"}, Does: "accept", More: "accept the answer; it is on the disk before the screen moves on"}
+}
+
+// Choose opens or picks the line under the cursor.
+func Choose() Binding { return Accept().With("open", "open the line under the cursor") }
+
+// Up and Down move the cursor.
+func Up() Binding {
+	return Binding{Keys: []string{"up", "ctrl+p"}, Label: "up/down", Does: "move", More: "move the cursor"}
+}
+
+// Down moves the cursor down; it is shown together with Up.
+func Down() Binding { return Binding{Keys: []string{"down", "ctrl+n"}, Label: "down"} }
+
+// Left moves left, or to the earlier site or column.
+func Left() Binding {
+	return Binding{Keys: []string{"left"}, Label: "left/right", Does: "side", More: "go to the other side, site or column"}
+}
+
+// Right moves right; it is shown together with Left.
+func Right() Binding { return Binding{Keys: []string{"right"}, Label: "right"} }
+
+// PageUp and PageDown scroll by a screen.
+func PageUp() Binding { return Binding{Keys: []string{"pgup"}, Label: "pgup"} }
+
+// PageDown scrolls down by a screen.
+func PageDown() Binding {
+	return Binding{Keys: []string{"pgdown"}, Label: "pgdn", More: "scroll by a screen; pgup goes back"}
+}
+
+// Tap counts a beat or a breath; nothing else is on the space bar but marking.
+func Tap() Binding {
+	return Binding{Keys: []string{" "}, Does: "tap", More: "tap once at each beat or breath; a held key counts once"}
+}
+
+// Mark sets or clears a mark in a list of several.
+func Mark() Binding {
+	return Binding{Keys: []string{" "}, Does: "mark", More: "set or clear the mark under the cursor"}
+}
+
+// TakeBack takes the last tap, digit or time back.
+func TakeBack() Binding {
+	return Binding{Keys: []string{"backspace", "ctrl+h"}, Label: "backspace", Does: "take back", More: "take the last tap, digit or time back"}
+}
+
+// Digit chooses a line of a list by its number.
+func Digit() Binding {
+	return Binding{
+		Keys:  []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"},
+		Label: "1-9", Does: "choose", More: "choose a line by its number",
+	}
+}
+
+// Usual marks the step with its defined usual answer.
+func Usual() Binding {
+	return Binding{Keys: []string{"u"}, Does: "usual", More: "answer with what is usual for this step, and go on"}
+}
+
+// AllUsual answers every open site of the step with its usual answer.
+func AllUsual() Binding {
+	return Binding{Keys: []string{"a"}, Does: "all usual", More: "answer every site of this step that is still open with usual"}
+}
+
+// NotDone passes a step over with a reason.
+func NotDone() Binding {
+	return Binding{Keys: []string{"x"}, Does: "not done", More: "pass the step over and say why; it is shown in the review"}
+}
+
+// Write adds a note in words to the step.
+func Write() Binding {
+	return Binding{Keys: []string{"w"}, Does: "note", More: "write a note to this step"}
+}
+
+// How shows or hides how the step is done.
+func How() Binding {
+	return Binding{Keys: []string{"h"}, Does: "how", More: "show or hide how the step is done and its caution"}
+}
+
+// Later goes to the next step without an answer.
+func Later() Binding {
+	return Binding{Keys: []string{"tab"}, Does: "later", More: "leave the step open and go to the next; it stays listed as left"}
+}
+
+// Earlier goes to the step before.
+func Earlier() Binding {
+	return Binding{Keys: []string{"shift+tab"}, More: "go to the step before"}
+}
+
+// Order moves the cursor into the order of steps, to jump anywhere.
+func Order() Binding {
+	return Binding{Keys: []string{"o"}, Does: "order", More: "walk through the order of steps and jump to any of them"}
+}
+
+// Review opens the review of the visit.
+func Review() Binding {
+	return Binding{Keys: []string{"r"}, Does: "review", More: "see what is out of range and what is not done"}
+}
+
+// Compare opens the comparison of a horse's visits.
+func Compare() Binding {
+	return Binding{Keys: []string{"c"}, Does: "compare", More: "set the visits of this horse side by side"}
+}
+
+// Trend opens one finding over time.
+func Trend() Binding {
+	return Binding{Keys: []string{"t"}, Does: "trend", More: "draw the finding under the cursor over time, with its range"}
+}
+
+// New makes a new horse.
+func New() Binding {
+	return Binding{Keys: []string{"n"}, Does: "new horse", More: "write down a new horse"}
+}
+
+// Find searches horses.
+func FindHorse() Binding {
+	return Binding{Keys: []string{"/"}, Does: "find", More: "find a horse by name, owner, place or chip"}
+}
+
+// Begin starts an exam of the horse.
+func Begin() Binding {
+	return Binding{Keys: []string{"b"}, Does: "begin exam", More: "begin an exam of this horse, or go on with the open one"}
+}
+
+// Edit changes what is known of the horse.
+func Edit() Binding {
+	return Binding{Keys: []string{"e"}, Does: "edit", More: "change what is known of this horse; earlier versions are kept"}
+}
+
+// Finish closes the visit.
+func Finish() Binding {
+	return Binding{Keys: []string{"f"}, Does: "finish", More: "close the visit; it can be corrected afterwards, never changed"}
+}
+
+// Source shows where the range under the cursor comes from.
+func Source() Binding {
+	return Binding{Keys: []string{"s"}, Does: "source", More: "show where this range or remark comes from"}
+}
+
+// ByEar switches between tapping and counting by ear.
+func ByEar() Binding {
+	return Binding{Keys: []string{"e"}, Does: "by ear", More: "count by ear for 15, 30 or 60 s instead of tapping, and type the number"}
+}
+
+// Timer starts the running timer of a slow instrument.
+func Timer() Binding {
+	return Binding{Keys: []string{"t"}, Does: "timer", More: "start or stop the running timer, for a slow thermometer"}
+}

@@ -1,0 +1,134 @@
+// Package layout cuts the terminal into rectangles and text into their widths.
+// Everything here is a pure function of its arguments.
+package layout
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// The smallest window in which every screen is whole.
+const (
+	MinWidth  = 60
+	MinHeight = 20
+)
+
+// Size is a rectangle in columns and rows.
+type Size struct{ W, H int }
+
+// Small says that the window cannot hold a screen.
+func (s Size) Small() bool { return s.W < MinWidth || s.H < MinHeight }
+
+// Rail is the width of the order of steps at the left of an exam, and Body what
+// is left beside it, one column of rule between them.
+func (s Size) Rail() (rail, body int) {
+	switch {
+	case s.W < 76:
+		rail = 20
+	case s.W < 110:
+		rail = 24
+	default:
+		rail = 30
+	}
+	return rail, s.W - rail - 3
+}
+
+// Cut shortens one line to a width in columns, with a dot dot at the cut.
+func Cut(text string, width int) string {
+	if width <= 0 {
+		return ""
+	}
+	if ansi.StringWidth(text) <= width {
+		return text
+	}
+	if width <= 2 {
+		return ansi.Truncate(text, width, "")
+	}
+	return ansi.Truncate(text, width, "..")
+}
+
+// Pad cuts or fills one line to exactly a width in columns.
+func Pad(text string, width int) string {
+	text = Cut(text, width)
+	if n := width - ansi.StringWidth(text); n > 0 {
+		return text + strings.Repeat(" ", n)
+	}
+	return text
+}
+
+// PadLeft cuts or fills one line to exactly a width, the text at the right.
+func PadLeft(text string, width int) string {
+	text = Cut(text, width)
+	if n := width - ansi.StringWidth(text); n > 0 {
+		return strings.Repeat(" ", n) + text
+	}
+	return text
+}
+
+// Ends puts one text at the left and one at the right of a line; the left one
+// is cut where they meet.
+func Ends(left, right string, width int) string {
+	right = Cut(right, width)
+	room := width - ansi.StringWidth(right)
+	if right != "" {
+		room--
+	}
+	if room <= 0 {
+		return Pad(right, width)
+	}
+	if right == "" {
+		return Pad(left, width)
+	}
+	return Pad(left, room) + " " + right
+}
+
+// Wrap breaks text at words into lines of a width.
+func Wrap(text string, width int) []string {
+	if width <= 0 || text == "" {
+		return nil
+	}
+	return strings.Split(ansi.Wrap(text, width, ""), "\n")
+}
+
+// Fit makes a block of exactly the size out of lines: longer ones are cut,
+// missing ones are blank.
+func Fit(lines []string, s Size) []string {
+	out := make([]string, s.H)
+	for i := range out {
+		if i < len(lines) {
+			out[i] = Pad(lines[i], s.W)
+		} else {
+			out[i] = strings.Repeat(" ", max(s.W, 0))
+		}
+	}
+	return out
+}
+
+// Beside joins two blocks of equal height line by line with a rule between.
+func Beside(left, right []string, rule string) []string {
+	n := min(len(left), len(right))
+	out := make([]string, n)
+	for i := range n {
+		out[i] = left[i] + rule + right[i]
+	}
+	return out
+}
+
+// Window returns the first line to show of a list so that the cursor is in
+// sight, given the first line shown before.
+func Window(first, cursor, count, height int) int {
+	if height <= 0 || count <= height {
+		return 0
+	}
+	if cursor < first {
+		first = cursor
+	}
+	if cursor >= first+height {
+		first = cursor - height + 1
+	}
+	return min(max(first, 0), count-height)
+}
+
+// Lines splits a text at line ends.
+func Lines(text string) []string { return strings.Split(text, "\n") }

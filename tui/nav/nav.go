@@ -1,0 +1,129 @@
+// Package nav says what a screen is and how one leads to another: a screen
+// returns an address, and the root makes the screen that lives there.
+package nav
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/ranges"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// Name names a kind of screen.
+type Name string
+
+// The screens.
+const (
+	Home    Name = "home"
+	Horse   Name = "horse"
+	NewForm Name = "horse form"
+	Start   Name = "start" // who, which routine, what the horse was doing
+	Exam    Name = "exam"
+	Review  Name = "review"
+	Compare Name = "comparison"
+	Trend   Name = "trend"
+	Tally   Name = "count" // the tap screen alone
+	Help    Name = "help"
+)
+
+// Address is where a screen lives: its name and what it shows.
+type Address struct {
+	Screen Name
+	Horse  exam.HorseID
+	Visit  exam.VisitID
+	At     exam.Key  // a place in the exam, or the row of a comparison
+	Heard  string    // of a count without a horse: heart or breath
+	For    *HelpPage // of the help screen
+}
+
+// HelpPage is what the help screen shows.
+type HelpPage struct {
+	Title string
+	Keys  []keys.Binding
+	Words []string // paragraphs
+}
+
+// Screen is one screen of the program. It has pointer receivers and keeps its
+// own state; Update returns only a command. It never reads or writes the store
+// itself but in commands.
+type Screen interface {
+	Init() tea.Cmd
+	// Update takes a message. Keys come as keys.Press.
+	Update(tea.Msg) tea.Cmd
+	// View draws the body: at most size.H lines of at most size.W columns.
+	View(size layout.Size) string
+	// Title is the left part of the top line, Right its right part.
+	Title() string
+	Right() string
+	// Cautions are the horse's handling cautions, empty on screens without a horse.
+	Cautions() []string
+	// Keys are the bindings in the order of the bottom line.
+	Keys() []keys.Binding
+	// Typing says that letters are text now, so that no letter is a command of
+	// the root.
+	Typing() bool
+	// Escape is asked before esc leaves the screen; true means that the screen
+	// used the key itself, to close something within.
+	Escape() bool
+}
+
+// The messages that lead from screen to screen.
+type (
+	// GoMsg opens a screen on top of the present one.
+	GoMsg struct{ To Address }
+	// ReplaceMsg opens a screen in place of the present one.
+	ReplaceMsg struct{ To Address }
+	// BackMsg goes back one screen.
+	BackMsg struct{}
+	// HomeMsg goes back to the first screen.
+	HomeMsg struct{}
+	// ShownMsg tells a screen that it is on top again after another one closed.
+	ShownMsg struct{}
+	// FailMsg carries an error that a person must read; the screen stays.
+	FailMsg struct{ Err error }
+	// SettingsMsg tells that the settings were changed and stored.
+	SettingsMsg struct{ Settings exam.Settings }
+)
+
+// Go returns a command that opens a screen.
+func Go(to Address) tea.Cmd { return func() tea.Msg { return GoMsg{to} } }
+
+// Replace returns a command that opens a screen in place of the present one.
+func Replace(to Address) tea.Cmd { return func() tea.Msg { return ReplaceMsg{to} } }
+
+// Back returns a command that goes back one screen.
+func Back() tea.Cmd { return func() tea.Msg { return BackMsg{} } }
+
+// ToHome returns a command that goes back to the first screen.
+func ToHome() tea.Cmd { return func() tea.Msg { return HomeMsg{} } }
+
+// Fail returns a command that shows an error.
+func Fail(err error) tea.Cmd { return func() tea.Msg { return FailMsg{err} } }
+
+// Deps is what a screen is made of. It is handed to every maker and not changed,
+// but for the settings, which the root replaces as a whole.
+type Deps struct {
+	Store    exam.Store
+	Steps    *exam.Steps
+	Routines []exam.Routine
+	Ranges   *ranges.Table
+	Judge    *judge.Judge
+	Now      func() time.Time
+	Theme    *theme.Theme
+	Settings exam.Settings
+	// Bell rings the terminal's bell, where the settings allow it.
+	Bell tea.Cmd
+	// Problem is a sentence for the first screen, about a file that was refused.
+	Problem string
+	// Demo says that the record is a throw-away copy.
+	Demo bool
+}
+
+// Maker makes the screen at an address.
+type Maker func(*Deps, Address) Screen

@@ -1,0 +1,135 @@
+// Package theme holds the styles by meaning, the signs and the rules that are
+// drawn. What is said in colour is always said in a word or a sign as well, so
+// that a terminal without colour loses nothing.
+package theme
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+
+	"loosebox/ranges"
+)
+
+// Name is the name of a theme, as the settings keep it.
+type Name string
+
+// The themes. Sunlight is black on white without any colour.
+const (
+	Dark     Name = "dark"
+	Light    Name = "light"
+	Sunlight Name = "sunlight"
+	Plain    Name = "plain"
+)
+
+// Theme is a set of styles and signs; read only once made.
+type Theme struct {
+	Name    Name
+	Title   lipgloss.Style // name of the screen
+	Heading lipgloss.Style // heading of a block
+	Faint   lipgloss.Style // what can be overlooked
+	Strong  lipgloss.Style // the value itself
+	Cursor  lipgloss.Style // the line under the cursor; it has a sign too
+	Caution lipgloss.Style // handling cautions
+	Alarm   lipgloss.Style // the word "tell the vet"
+	Warn    lipgloss.Style // the word "recheck"
+	Mild    lipgloss.Style // the word "note"
+	Good    lipgloss.Style // the word "usual", done
+	Digits  lipgloss.Style // the large digits
+	Error   lipgloss.Style // a refusal
+	Sign    Signs
+}
+
+// Signs are the characters that stand for something; every one is a single
+// column wide on every terminal.
+type Signs struct {
+	Cursor, Done, NotDone, Left, Now string
+	Rule, Bar                        string // horizontal and vertical rule
+	Block                            string // of the large digits
+	Point, Band                      string // of a trend
+	Up, Down, Same                   string // change against the visit before
+}
+
+func lines() Signs {
+	return Signs{
+		Cursor: ">", Done: "+", NotDone: "x", Left: "-", Now: ">",
+		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: ":", Up: "+", Down: "-", Same: "=",
+	}
+}
+
+func ascii() Signs {
+	s := lines()
+	s.Rule, s.Bar, s.Block = "-", "|", "#"
+	return s
+}
+
+// New makes a theme. Plain is used where no colour is wanted; asciiOnly draws
+// rules and digits with ASCII.
+func New(name Name, asciiOnly bool) *Theme {
+	t := &Theme{Name: name, Sign: lines()}
+	if asciiOnly {
+		t.Sign = ascii()
+	}
+	st := lipgloss.NewStyle
+	colour := func(s string) lipgloss.Style { return st().Foreground(lipgloss.Color(s)) }
+	switch name {
+	case Plain:
+		return t
+	case Sunlight:
+		t.Title, t.Heading, t.Strong = st().Bold(true), st().Bold(true), st().Bold(true)
+		t.Cursor, t.Alarm, t.Caution, t.Error = st().Reverse(true), st().Reverse(true).Bold(true), st().Bold(true), st().Bold(true)
+		t.Warn, t.Digits = st().Bold(true), st().Bold(true)
+		return t
+	case Light:
+		t.Title, t.Heading, t.Strong = st().Bold(true), colour("4").Bold(true), st().Bold(true)
+		t.Faint, t.Cursor = st(), st().Reverse(true)
+		t.Caution, t.Error = colour("1").Bold(true), colour("1").Bold(true)
+		t.Alarm = lipgloss.NewStyle().Foreground(lipgloss.Color("15")).Background(lipgloss.Color("1")).Bold(true)
+		t.Warn, t.Mild, t.Good, t.Digits = colour("1"), colour("4"), st(), st().Bold(true)
+		return t
+	case Dark:
+	}
+	t.Title, t.Heading, t.Strong = st().Bold(true), colour("6").Bold(true), st().Bold(true)
+	t.Faint, t.Cursor = colour("7"), st().Bold(true)
+	t.Caution, t.Error = colour("11").Bold(true), colour("9").Bold(true)
+	t.Alarm = lipgloss.NewStyle().Foreground(lipgloss.Color("15")).Background(lipgloss.Color("1")).Bold(true)
+	t.Warn, t.Mild, t.Good = colour("11"), colour("14"), colour("10")
+	t.Digits = st().Bold(true)
+	return t
+}
+
+// Level is the style of a level's word.
+func (t *Theme) Level(l ranges.Level) lipgloss.Style {
+	switch l {
+	case ranges.LevelTell:
+		return t.Alarm
+	case ranges.LevelRecheck:
+		return t.Warn
+	case ranges.LevelNote:
+		return t.Mild
+	case ranges.LevelUsual:
+	}
+	return t.Good
+}
+
+// Mark is the level as a sign of one column, for tables: blank, o, ? or !.
+func Mark(l ranges.Level) string {
+	switch l {
+	case ranges.LevelTell:
+		return "!"
+	case ranges.LevelRecheck:
+		return "?"
+	case ranges.LevelNote:
+		return "o"
+	case ranges.LevelUsual:
+	}
+	return " "
+}
+
+// Word is the level's word in its style.
+func (t *Theme) Word(l ranges.Level) string { return t.Level(l).Render(l.String()) }
+
+// Across is a horizontal rule of a width.
+func (t *Theme) Across(width int) string {
+	return t.Faint.Render(strings.Repeat(t.Sign.Rule, max(width, 0)))
+}
