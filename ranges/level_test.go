@@ -1,0 +1,103 @@
+package ranges_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"loosebox/ranges"
+)
+
+func TestLevelWords(t *testing.T) {
+	// The four words and their order are the design's.
+	words := []string{"usual", "note", "recheck", "tell the vet"}
+	for i, w := range words {
+		assert.Equal(t, w, ranges.Level(i).String())
+		text, err := ranges.Level(i).MarshalText()
+		require.NoError(t, err)
+		assert.Equal(t, w, string(text))
+	}
+	assert.Equal(t, "level 9", ranges.Level(9).String())
+}
+
+// Float noise must not decide: 2.0 reached by sums and products is still usual, 3.1 is still over 3.
+func TestLevelIgnoresNoise(t *testing.T) {
+	row, ok := builtIn(t).Lookup(ranges.GumRefill, ranges.AdultLight, ranges.Seconds)
+	require.True(t, ok)
+	sum := 0.0
+	for range 20 {
+		sum += 0.1
+	}
+	for v, want := range map[float64]ranges.Level{
+		sum: ranges.LevelUsual, 2.0000000001: ranges.LevelUsual, 1.9999999999: ranges.LevelUsual,
+		3.0000000001: ranges.LevelRecheck, 2.9999999999: ranges.LevelRecheck, 3.0999999999: ranges.LevelTell,
+		2.04: ranges.LevelUsual, 2.06: ranges.LevelRecheck,
+	} {
+		got, _, _ := row.Level(v)
+		assert.Equal(t, want, got, v)
+	}
+}
+
+func TestLevelOfNoNumber(t *testing.T) {
+	row, ok := builtIn(t).Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
+	require.True(t, ok)
+	level, _, side := row.Level(math.NaN())
+	assert.Equal(t, ranges.LevelRecheck, level)
+	assert.Empty(t, side)
+	level, _, side = row.Level(math.Inf(1))
+	assert.Equal(t, ranges.LevelTell, level)
+	assert.Equal(t, ranges.SideHigh, side)
+	level, _, side = row.Level(math.Inf(-1))
+	assert.Equal(t, ranges.LevelTell, level)
+	assert.Equal(t, ranges.SideLow, side)
+}
+
+// The further a value lies from usual, the higher its level or the same; the limit given back is on the side crossed.
+func TestLevelRises(t *testing.T) {
+	rows := builtIn(t).Rows()
+	rapid.Check(t, func(t *rapid.T) {
+		row := rapid.SampledFrom(rows).Draw(t, "row")
+		tenths := rapid.IntRange(0, 2500).Draw(t, "tenths")
+		further := rapid.IntRange(0, 500).Draw(t, "further")
+		v := float64(tenths) / 10
+		level, crossed, side := row.Level(v)
+		if level == ranges.LevelUsual {
+			if side != "" {
+				t.Fatalf("usual on side %q", side)
+			}
+			return
+		}
+		if _, ok := crossed.Edge(side); !ok {
+			t.Fatalf("no edge on side %q", side)
+		}
+		w := v + float64(further)/10
+		if side == ranges.SideLow {
+			w = v - float64(further)/10
+		}
+		if beyond, _, _ := row.Level(w); beyond < level {
+			t.Fatalf("%v is %s, %v is %s", v, level, w, beyond)
+		}
+	})
+}
+
+func TestExplain(t *testing.T) {
+	table := builtIn(t)
+	row, _ := table.Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
+	assert.Equal(t, "usual 28-44 /min; recheck from 49; tell the vet from 60 or under 24", row.Brief())
+	assert.Equal(t, "usual 28-44 /min (TEXT21, published); recheck from 49 (NEWC2, published); "+
+		"tell the vet from 60 (LAT36, published) or under 24 (from memory)", row.Explain())
+	row, _ = table.Lookup(ranges.TempRectal, ranges.DonkeyAdult, ranges.Celsius)
+	assert.Equal(t, "usual 36.5-37.7 C; tell the vet from 38.1", row.Brief())
+	assert.Equal(t, "usual 97.7-99.86 F (DSBBC, published); tell the vet from 100.58 (UKNOTE2, common practice)",
+		ranges.Explain(row, ranges.Fahrenheit))
+	assert.Empty(t, ranges.Explain(row, ranges.Seconds))
+	row, _ = table.Lookup(ranges.HeartRate, ranges.FoalFirstHour, ranges.PerMinute)
+	assert.Equal(t, "usual 60-169 /min; tell the vet under 60", row.Brief())
+	assert.Equal(t, "usual from 60 (FOALT, published) to 169 /min (NAGEL15, published); tell the vet under 60 (FOALT, published)",
+		row.Explain())
+	row, _ = table.Lookup(ranges.SkinTent, ranges.AdultLight, ranges.Seconds)
+	assert.Equal(t, "usual up to 2 s", row.Brief())
+}
