@@ -26,9 +26,11 @@ func (f Finding) Key() Key { return Key{f.Step, f.Site} }
 // Done says that there is a value, not only a reason.
 func (f Finding) Done() bool { return f.NotDone == "" }
 
-// VisitNote is a remark in words that belongs to the visit, not to one step.
+// VisitNote is a note in words, to one place of the exam or to the whole visit.
 type VisitNote struct {
 	Text string    `json:"text"`
+	Step StepID    `json:"step,omitempty"` // empty: to the visit
+	Site Site      `json:"site,omitempty"`
 	At   time.Time `json:"at"`
 	By   string    `json:"by"`
 	Seq  int       `json:"seq"`
@@ -89,7 +91,7 @@ func (v *Visit) Apply(e Entry) error {
 	case EntryFinding, EntryNotDone:
 		v.put(e)
 	case EntryNote:
-		v.Notes = append(v.Notes, VisitNote{Text: e.Note, At: e.At, By: e.By, Seq: e.Seq})
+		v.Notes = append(v.Notes, VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq})
 	case EntryClosed:
 		at := e.At
 		v.ClosedAt = &at
@@ -131,8 +133,19 @@ func (v Visit) Finding(k Key) (Finding, bool) {
 	return Finding{}, false
 }
 
-// At is the finding of a step at whichever site comes first; for steps without sides.
-func (v Visit) At(step StepID) (Finding, bool) {
+// NotesAt lists the notes to one place.
+func (v Visit) NotesAt(k Key) []VisitNote {
+	var out []VisitNote
+	for _, n := range v.Notes {
+		if n.Step == k.Step && n.Site == k.Site {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// First is the finding of a step at whichever site was answered first.
+func (v Visit) First(step StepID) (Finding, bool) {
 	for _, f := range v.Findings {
 		if f.Step == step && f.Done() {
 			return f, true
