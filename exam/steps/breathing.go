@@ -1,0 +1,80 @@
+package steps
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func breathing() []exam.Step {
+	return []exam.Step{breathRate(), breathEffort(), lungSounds()}
+}
+
+// Before handling, from outside: GUELPH and COURSE. A full minute: counting.md,
+// section 5. Foals breathe 60 to 80 in the first half hour: FOALT.
+func breathRate() exam.Step {
+	return exam.Step{
+		ID: "breath.rate", Name: "Breathing rate", Short: "breathing rate",
+		System: exam.SystemBreathing, Kind: exam.KindCount, Heard: "breath",
+		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
+		Possible: exam.Span{Low: 1, High: 250}, Likely: exam.Span{Low: 5, High: 100},
+		How: []string{
+			"From outside the box, before anyone touches the horse.",
+			"Watch one flank: press each time it starts to move out.",
+			"A full minute, or at least ten breaths. Do not count sniffing.",
+		},
+		Range: ranges.BreathRate,
+	}
+}
+
+// Five steps of effort at rest: facts of ASTHMA table 1, in our words.
+func breathEffort() exam.Step {
+	const laboured = "Laboured breathing is told at once, whatever the rate."
+	return exam.Step{
+		ID: "breath.effort", Name: "Breathing effort, 0 to 4", Short: "effort 0-4",
+		System: exam.SystemBreathing, Kind: exam.KindScale,
+		Choices: scored(0,
+			usual("0", "none", "flank hardly moves"),
+			note("1", "slight", "belly lifts a little as the breath ends",
+				"A slight belly lift at rest is the first step above none.", published("ASTHMA")),
+			tell("2", "plain", "belly lift easy to see", laboured, published("ASTHMA")),
+			tell("3", "strong", "belly works hard, nostrils flare", laboured, published("LAT36")),
+			tell("4", "extreme", "whole body rocks, horse distressed", laboured, published("ASTHMA")),
+		),
+		Usual: []string{"0"},
+		How: []string{
+			"Watch nostrils, chest, flank and the line along the lower ribs.",
+			"At rest the movement is hardly seen; listen for noise at the nostrils.",
+		},
+	}
+}
+
+func lungSounds() exam.Step {
+	return exam.Step{
+		ID: "lung.sounds", Name: "Lung sounds", Short: "lung sounds",
+		System: exam.SystemBreathing, Kind: exam.KindMarks, Sites: quarters(),
+		Choices: []exam.Choice{
+			usual("soft", "soft, or nearly silent", "breath in louder than out"),
+			note("harsh", "louder, harsher than expected", "",
+				"Harsh sound means narrowed airways or firmer lung; compare both sides.", published("MUNROER")),
+			recheck("crackles", "crackles", "short, popping",
+				"Crackles are small airways popping open; they go to the hand-off.", published("MUNROER")),
+			recheck("wheezes", "wheezes", "musical, mostly breathing out",
+				"Wheezes are heard over narrowed airways; they go to the hand-off.", published("WIKIRAO")),
+			recheck("rub", "friction rub", "squeak at the turn of the breath",
+				"A rub can fade as fluid builds up: told at the hand-off even if it goes.", published("MUNROER")),
+			recheck("rattle", "rattle in the windpipe", "",
+				"A rattle is mucus in the windpipe; it goes to the hand-off.", published("WIKIRAO")),
+			tell("absent", "absent or muffled below", "heart heard too widely",
+				"No sound low down can be fluid or firm lung; tell the veterinarian.", published("EHU")),
+			tell("quiet", "very quiet with great effort", "",
+				"Quiet lungs in a horse that works to breathe are not reassuring.", published("WIKIRAO")),
+			note("unsure", "not sure", "", "Ask somebody else to listen.", common("TRADE")),
+		},
+		Usual: []string{"soft"}, Alone: []string{"soft", "unsure"},
+		How: []string{
+			"Top, middle, bottom of each half; two breaths at every spot, both sides.",
+			"Right is slightly louder. Foals sound louder all over, and that is usual.",
+		},
+		Caution: "Stand close, facing the tail. Rebreathing bag only on the vet's word.",
+	}
+}

@@ -1,0 +1,164 @@
+package steps
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func general() []exam.Step {
+	return []exam.Step{
+		approach(), demeanour(), posture(), conditionScore(), tempRectal(), weightBody(),
+	}
+}
+
+// The handling rules are the trade's: approach at the shoulder, speaking;
+// handler on the side of whoever works; behind, touching or far out of reach.
+func approach() exam.Step {
+	return exam.Step{
+		ID: "approach", Name: "Approach and handler", Short: "approach",
+		System: exam.SystemGeneral, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("held", "calm, held by a handler", ""),
+			usual("tied", "calm, tied", "eye height, quick release, solid fixing"),
+			usual("loose", "calm, loose in the box", ""),
+			note("uneasy", "uneasy: swings, pins ears, will not stand", "",
+				"An uneasy horse gets a handler, more time, and fewer people.", common("TRADE")),
+			tell("unsafe", "not safe to go near", "",
+				"Nobody goes in to a horse that is not safe; the veterinarian decides how to go on.", common("TRADE")),
+		},
+		How: []string{
+			"Speak at the door. Ask whether it kicks, bites, strikes, fears needles.",
+			"Walk up to the shoulder at an angle, not from straight ahead or behind.",
+			"Settle who holds it: the handler stands on the side you work on.",
+		},
+		Caution: "Keep a way out. Never wrap the rope round your hand; fold it.",
+	}
+}
+
+func demeanour() exam.Step {
+	return exam.Step{
+		ID: "demeanour", Name: "Demeanour", Short: "demeanour",
+		System: exam.SystemGeneral, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("bright", "bright and alert", "ears moving, notices people"),
+			note("quiet", "quiet, but answers", "",
+				"Quieter than bright and alert; compare with how this horse usually is.", common("UKNOTE2")),
+			tell("dull", "dull, slow to answer", "",
+				"Anything below quiet but answering is told at once; a dull donkey is an emergency.", common("UKNOTE2")),
+			recheck("restless", "restless or anxious", "",
+				"Restlessness is on the list of early signs of colic.", published("REACT")),
+			tell("distressed", "distressed or violent", "",
+				"Violent pain or distress is a reason to stop and tell the veterinarian.", published("GUELPH")),
+			tell("unresponsive", "does not answer", "",
+				"A horse that does not answer is a reason to stop and tell the veterinarian.", published("GUELPH")),
+			tell("seizure", "seizure, circling, head pressing", "",
+				"Told at once: seizure or a disturbed mind. Keep clear of the head and feet.", common("UKNOTE2")),
+			tell("down", "down, cannot or will not rise", "",
+				"A horse that cannot rise is a reason to stop and tell the veterinarian.", published("GUELPH")),
+		},
+		Usual: []string{"bright"},
+		How: []string{
+			"Watch for half a minute from outside, before it knows it is watched.",
+			"Look at ears, eyes, interest in people and feed; ask what is usual for it.",
+		},
+	}
+}
+
+func posture() exam.Step {
+	return exam.Step{
+		ID: "posture", Name: "Posture", Short: "posture",
+		System: exam.SystemGeneral, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("square", "stands square", "weight on all four feet"),
+			usual("resting", "rests one hind foot, changes over", ""),
+			usual("lying", "lies at ease, gets up when asked", ""),
+			recheck("shifting", "shifts weight, points or rests a forefoot", "",
+				"Weight shifting or foot lifting at rest is the first grade of a laminitis scale.", published("OBEL")),
+			tell("leaning", "leans back, forefeet out in front", "",
+				"Taking the weight off both forefeet: tell the veterinarian, do not make it walk.", memory()),
+			recheck("stretched", "stands stretched as if to stale", "",
+				"Stretching without staling goes to the hand-off.", memory()),
+			tell("wide", "stands wide or crossed, sways", "",
+				"An unsteady horse is not tied, turned tightly or loaded; tell the veterinarian.", memory()),
+			tell("notbearing", "keeps one leg off the ground", "",
+				"A leg that bears no weight is told at once.", published("EQMED")),
+			note("hunched", "head low, back or belly held tight", "",
+				"A guarded way of standing; look for pain signs.", memory()),
+		},
+		Usual: []string{"square"},
+		How: []string{
+			"From outside the box: how does it share its weight over four feet?",
+			"Look at the bedding too: dug up, flattened or untouched.",
+		},
+	}
+}
+
+// Facts of the anchors: Henneke 1983, as read in HENN and HENN2; working
+// target 4 to 6: HTCNS.
+func conditionScore() exam.Step {
+	const why = "Outside the working target of 4 to 6 for most horses."
+	return exam.Step{
+		ID: "condition.score", Name: "Condition score, 1 to 9", Short: "condition 1-9",
+		System: exam.SystemGeneral, Kind: exam.KindScale,
+		Choices: scored(1,
+			tell("1", "poor", "no fat to feel, every bone stands out", "A horse without any fat to feel is told today.", memory()),
+			recheck("2", "very thin", "thin cover on the spines, bones prominent", why, published("HTCNS")),
+			note("3", "thin", "ribs plain to see, tail bones not singly", why, published("HTCNS")),
+			usual("4", "moderately thin", "slight ridge along the back, ribs just traced"),
+			usual("5", "moderate", "back level, ribs felt but not seen"),
+			usual("6", "moderately fleshy", "fat over ribs gives, tailhead soft"),
+			note("7", "fleshy", "single ribs felt, filling between them", why, published("HTCNS")),
+			recheck("8", "fat", "ribs hard to find, groove down the back", why, published("HTCNS")),
+			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, published("HTCNS")),
+		),
+		How: []string{
+			"Feel, do not only look: crest, withers, behind shoulder, ribs, loin, tail.",
+			"Winter coat hides ribs. The scale runs from 1 to 9, not from 0 to 5.",
+		},
+		Caution: "Run a hand along the back to the tail; stand beside, not behind.",
+	}
+}
+
+// Depth and timing: COOR, HALL19, WVS (touch the wall, about 5 cm; glass 2 to
+// 3 minutes). Core temperature reaches 43 C in racing (MERCKHS).
+func tempRectal() exam.Step {
+	return exam.Step{
+		ID: "temp.rectal", Name: "Rectal temperature", Short: "temperature",
+		System: exam.SystemGeneral, Kind: exam.KindNumber,
+		Unit: exam.Celsius, Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		Possible: exam.Span{Low: 30, High: 45}, Likely: exam.Span{Low: 35, High: 41.5},
+		How: []string{
+			"Tip greased, against the rectal wall, not in manure, about 5 cm deep.",
+			"Digital: wait for the beep. Glass: shake down first, then 2 to 3 minutes.",
+			"Low in a bright horse: place it again before you believe it.",
+		},
+		Caution: "Stand close beside the hip, never behind; keep hold of the thermometer.",
+		Range:   ranges.TempRectal, SlowSeconds: 120,
+	}
+}
+
+// The spans run from a small newborn to the heaviest draft horses: from memory.
+func weightBody() exam.Step {
+	return exam.Step{
+		ID: "weight.body", Name: "Body weight", Short: "weight",
+		System: exam.SystemGeneral, Kind: exam.KindWeight,
+		Unit: exam.Kilograms, Units: []exam.Unit{exam.Kilograms, exam.Pounds}, Decimals: 1,
+		Possible: exam.Span{Low: 3, High: 1600}, Likely: exam.Span{Low: 20, High: 1100},
+		How: []string{
+			"Scale before tape, tape before eye. Same way, same tape at every visit.",
+			"Tape round the chest behind the withers and elbow, snug, horse square.",
+		},
+		Caution: "Reach the tape under the girth from the side; never duck under the belly.",
+	}
+}
+
+func closing() []exam.Step {
+	return []exam.Step{{
+		ID: "note", Name: "Anything else", Short: "anything else",
+		System: exam.SystemGeneral, Kind: exam.KindNote,
+		How: []string{
+			"What no step asked: feed and water left, travel, work, what the owner saw.",
+			"Write what you saw, not what you think it is.",
+		},
+	}}
+}

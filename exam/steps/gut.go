@@ -1,0 +1,56 @@
+package steps
+
+import "loosebox/exam"
+
+func gut() []exam.Step {
+	return []exam.Step{gutSounds(), bellyDistension()}
+}
+
+// Four words, as in UKNOTE; what each leans on: exam values, sections 0 and 3.
+func gutSounds() exam.Step {
+	return exam.Step{
+		ID: "gut.sounds", Name: "Gut sounds", Short: "gut sounds",
+		System: exam.SystemGut, Kind: exam.KindPick, Sites: quarters(), OneForAll: true,
+		Choices: []exam.Choice{
+			recheck("none", "none", "nothing in the whole time",
+				"No sound in one quadrant is one of three red flags of a large colic study.", published("HHCOL")),
+			note("reduced", "reduced", "fewer or fainter than expected",
+				"Reduced sounds go with being off feed, pain or sedation; do not read them alone.", published("WIKIV")),
+			usual("heard", "heard", "one to three a minute"),
+			note("increased", "increased", "loud or all the time",
+				"Increased sounds come before some colics and diarrhoea.", published("WIKIV")),
+		},
+		Usual: []string{"heard"},
+		How: []string{
+			"A minute at each: flank above, then low behind the ribs, left and right.",
+			"Right upper: wait up to 4 minutes for the long rush before calling none.",
+			"Left lower can be quieter. Sounds are fewer just after work.",
+		},
+		Caution: "Stand against the shoulder or ribs, a hand on the back, watch the hind leg.",
+	}
+}
+
+func bellyDistension() exam.Step {
+	return exam.Step{
+		ID: "belly.distension", Name: "Belly shape", Short: "belly shape",
+		System: exam.SystemGut, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("none", "even, soft outline", ""),
+			note("slight", "slightly distended", "",
+				"Compare with how the horse usually looks, and look again in half an hour.", memory()),
+			recheck("moderate", "distended", "say in a note which side",
+				"A distended belly goes to the hand-off; with pain it is told at once.", memory()),
+			tell("severe", "tight as a drum", "",
+				"A tight belly is told at once.", memory()),
+			note("tucked", "tucked up", "", "A tucked-up belly goes with pain, travel or not eating.", memory()),
+			recheck("swollen", "soft swelling under the belly", "",
+				"Swelling under the belly goes to the hand-off; press: does a dent stay?", memory()),
+		},
+		Usual: []string{"none"},
+		How: []string{
+			"Stand back and look along both flanks from behind at a safe distance,",
+			"then from the side. Left, right or both; higher than at the last visit?",
+		},
+		Caution: "Look from well outside kicking range; no further back than the box allows.",
+	}
+}

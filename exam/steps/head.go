@@ -1,0 +1,124 @@
+package steps
+
+import "loosebox/exam"
+
+func head() []exam.Step {
+	return []exam.Step{eyeLook(), noseDischarge(), cough(), nodeJaw(), mouthLook()}
+}
+
+func eyeLook() exam.Step {
+	const why = "Any painful, closed, cloudy or injured eye is seen the same day."
+	return exam.Step{
+		ID: "eye.look", Name: "Eye", Short: "eyes",
+		System: exam.SystemHead, Kind: exam.KindMarks, Sites: sides(),
+		Choices: []exam.Choice{
+			usual("clear", "open, clear, dry", ""),
+			note("tears", "tears", "", "Tears are noted; look again for a narrowed lid.", memory()),
+			recheck("discharge", "mucus or pus", "", "Discharge goes to the hand-off.", published("ATL")),
+			recheck("red", "red or swollen lids", "", "Redness or swelling goes to the hand-off.", published("ATL")),
+			tell("squint", "squints, lashes point down", "", why, published("PURDUE")),
+			tell("cloudy", "cloudy, blue or white", "", why, published("PURDUE")),
+			tell("injury", "injured, or something in it", "", why, published("PURDUE")),
+			tell("pain", "painful, will not have it opened", "", why, published("PURDUE")),
+			tell("pupil", "pupils unequal or do not shrink", "", "Unequal, wide or fixed pupils are told at once.", memory()),
+			recheck("thirdlid", "third lid stands out", "", "A third lid across the eye goes to the hand-off.", memory()),
+		},
+		Usual: []string{"clear"}, Alone: []string{"clear"},
+		How: []string{
+			"From the front a step away: both equally open, lashes at one angle?",
+			"Then a light from the side: clear front, round lumps on the rim are usual.",
+		},
+		Caution: "It cannot see your hand under its forehead: speak, come from the side.",
+	}
+}
+
+func noseDischarge() exam.Step {
+	return exam.Step{
+		ID: "nose.discharge", Name: "Nostril", Short: "nostrils",
+		System: exam.SystemHead, Kind: exam.KindPick, Sites: sides(),
+		Choices: []exam.Choice{
+			usual("none", "dry, or a slight clear drip", ""),
+			note("clear", "clear and running", "", "More than a drip of clear fluid is noted.", common("CLINNOTE")),
+			recheck("mucus", "white or cloudy mucus", "", "Gloves on; with fever or cough keep it apart from others.", common("CLINNOTE")),
+			recheck("pus", "yellow, thick or foul", "", "Gloves on; with fever or cough keep it apart from others.", common("CLINNOTE")),
+			recheck("streaks", "streaks of blood", "", "Blood-stained discharge goes to the hand-off.", memory()),
+			tell("blood", "runs with blood", "", "Blood at the nose is on a list of reasons to call at once.", published("EQMED")),
+			tell("foam", "foam", "", "Foam at the nose is on a list of reasons to call at once.", published("EQMED")),
+			tell("feed", "feed, saliva or milk", "", "Feed or saliva at the nose can be choke: tell the veterinarian.", published("CAV")),
+		},
+		Usual: []string{"none"},
+		How: []string{
+			"Look into the nostril; feel the air against the back of your hand.",
+			"One side or both, and how much, says as much as the colour.",
+		},
+		Caution: "Stand to the side: it may snort or throw its head. Gloves if it runs.",
+	}
+}
+
+func cough() exam.Step {
+	return exam.Step{
+		ID: "cough", Name: "Cough", Short: "cough",
+		System: exam.SystemHead, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("none", "none heard or told of", ""),
+			note("single", "once, at dust or feed", "", "A single cough is noted.", memory()),
+			recheck("some", "now and then", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("CLINNOTE")),
+			recheck("fits", "often, or in fits", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("CLINNOTE")),
+			tell("choking", "with feed or saliva coming back", "", "Feed or saliva coming back can be choke: tell the veterinarian.", published("CAV")),
+		},
+		Usual: []string{"none"},
+		How: []string{
+			"What you heard since you came, and what the groom heard this week.",
+			"When: at rest, at feed, at work, at night. Do not squeeze the throat.",
+		},
+	}
+}
+
+func nodeJaw() exam.Step {
+	return exam.Step{
+		ID: "node.jaw", Name: "Nodes under jaw and throat", Short: "jaw nodes",
+		System: exam.SystemHead, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("small", "small, loose, not sore", ""),
+			recheck("large", "enlarged", "", "With fever: keep it apart and stop movement on and off the yard.", published("HBLB101")),
+			recheck("sore", "enlarged, hot or sore", "", "With fever: keep it apart and stop movement on and off the yard.", published("HBLB101")),
+			tell("burst", "burst or running", "", "Gloves, keep it apart, nobody moves on or off: tell the veterinarian.", published("HBLB101")),
+			tell("throat", "throat swollen, or noise as it breathes", "",
+				"A swollen throat with noise is told at once; keep it apart.", published("VCH653")),
+		},
+		Usual: []string{"small"},
+		How: []string{
+			"Feel between the jaw bones, then up to the throat behind the jaw.",
+			"Small loose beads are usual; those behind the throat are not felt.",
+		},
+		Caution: "Stand beside the head; wash hands or change gloves before the next horse.",
+	}
+}
+
+func mouthLook() exam.Step {
+	const dental = "A sign of trouble in the mouth; goes to the hand-off."
+	return exam.Step{
+		ID: "mouth.look", Name: "Mouth and teeth", Short: "mouth",
+		System: exam.SystemHead, Kind: exam.KindMarks,
+		Choices: []exam.Choice{
+			usual("good", "nothing found", ""),
+			note("smell", "bad smell", "", dental, published("MSUDENT")),
+			note("quids", "drops balls of chewed feed", "", dental, published("MSUDENT")),
+			note("sharp", "sharp edges, hooks, food pockets", "", dental, published("THORAL")),
+			recheck("loose", "loose or broken tooth", "", dental, published("THORAL")),
+			recheck("sores", "sores, cuts or blisters", "", "Gloves on; sores and blisters go to the hand-off.", published("THORAL")),
+			recheck("drool", "drools", "", "Drooling can be pain, choke or nerve trouble: keep hands out.", published("MSUDENT")),
+			tell("swallow", "cannot swallow, or tongue hangs out", "",
+				"Hands out of the mouth, list who touched it: tell the veterinarian.", memory()),
+			tell("blood", "bleeds heavily, or jaw out of line", "", "Heavy bleeding or a jaw out of line is told at once.", memory()),
+			tell("palate", "gap in the palate, or milk from the nose", "foal",
+				"Milk at a foal's nostrils is on a list of reasons to call.", published("SCONE")),
+		},
+		Usual: []string{"good"}, Alone: []string{"good"},
+		How: []string{
+			"Part the lips from the side: front teeth, gums, bars, smell of the breath.",
+			"No gag, no tongue pulling. Watch it take a mouthful of hay.",
+		},
+		Caution: "Fingers never between the teeth; stand beside, not before the head.",
+	}
+}

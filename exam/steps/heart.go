@@ -1,0 +1,208 @@
+package steps
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func heart() []exam.Step {
+	return []exam.Step{
+		heartRate(), heartRhythm(), heartMurmur(), pulseStrength(),
+		gumColour(), gumMoisture(), gumRefill(), jugularFill(),
+	}
+}
+
+// Counting window: FEI19, art. 821. Maximum heart rate 180 to 240: PROV4; the
+// foal of 30 minutes, 160: NAGEL15.
+func heartRate() exam.Step {
+	return exam.Step{
+		ID: "heart.rate", Name: "Heart rate", Short: "heart rate",
+		System: exam.SystemHeart, Kind: exam.KindCount, Heard: "heart",
+		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
+		Possible: exam.Span{Low: 5, High: 300}, Likely: exam.Span{Low: 20, High: 170},
+		How: []string{
+			"Stethoscope behind the left elbow, slid forward under the muscle.",
+			"Lub-dub is one beat. Uneven, faint or with a murmur: a full minute.",
+			"Without one: feel the artery that crosses under the jaw bone.",
+		},
+		Caution: "Stay close at the shoulder, handler on your side, back straight.",
+		Range:   ranges.HeartRate,
+	}
+}
+
+// Rhythms by what is heard only: an ECG names a rhythm, a technician does not.
+func heartRhythm() exam.Step {
+	return exam.Step{
+		ID: "heart.rhythm", Name: "Heart rhythm", Short: "heart rhythm",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("regular", "regular", ""),
+			note("pauses", "regular, pauses at regular intervals", "the pause falls on your tap",
+				"Regular pauses are heard in many fit horses at rest; only an ECG names them.", published("PROV1")),
+			note("waves", "slows and quickens smoothly", "",
+				"Smooth slowing and quickening is common as a horse settles.", published("PROV2")),
+			recheck("early", "an odd beat comes early", "",
+				"Early beats are noted and told at the hand-off; listen for a full minute.", published("PROV3")),
+			tell("irregular", "irregular, no pattern to be found", "",
+				"No pattern: tell the veterinarian before work or sedation; only an ECG names a rhythm.", published("MCG15")),
+			recheck("unsure", "not sure", "",
+				"An uncertain or uneven rhythm is listened to for a full minute.", published("FEI19")),
+		},
+		Usual: []string{"regular"},
+		How: []string{
+			"Tap a foot to the beat: does each pause fall where a beat was due?",
+			"Listen a full minute where anything is uneven. Never trot it to find out",
+			"unless the veterinarian asked.",
+		},
+		Caution: "Stay close at the shoulder, handler on your side.",
+	}
+}
+
+// Six grades by loudness: facts read in EQCARD and VCH, the words are ours.
+// Which grade to report is from memory.
+func heartMurmur() exam.Step {
+	const soft = "Soft flow murmurs of low grade are common; side, place and grade are kept."
+	const loud = "A murmur this loud is for the veterinarian to name before work or sedation."
+	return exam.Step{
+		ID: "heart.murmur", Name: "Heart murmur, 0 to 6", Short: "murmur 0-6",
+		System: exam.SystemHeart, Kind: exam.KindScale, Sites: sides(),
+		Choices: scored(0,
+			usual("0", "none heard", ""),
+			note("1", "barely there", "one spot, after long listening in quiet", soft, published("REEF")),
+			note("2", "soft", "found soon, softer than the heart sounds", soft, published("REEF")),
+			recheck("3", "middling", "about as loud as the heart sounds",
+				"From grade 3 a murmur goes to the hand-off, new or known.", memory()),
+			tell("4", "loud", "louder than the heart sounds, spreads", loud, memory()),
+			tell("5", "loud with a thrill", "a buzz under the flat hand", loud, memory()),
+			tell("6", "loudest", "still heard with the stethoscope lifted off", loud, memory()),
+		),
+		Usual: []string{"0"},
+		How: []string{
+			"Left: third to fifth rib space; right: fourth. Below the shoulder line.",
+			"Count loudness only; write place and timing in a note if you are sure.",
+			"The veterinarian names it. Newborns may have a soft one for days.",
+		},
+		Caution: "Stay close at the shoulder; ask the handler to bring the head to you.",
+	}
+}
+
+func pulseStrength() exam.Step {
+	return exam.Step{
+		ID: "pulse.strength", Name: "Pulse under the jaw", Short: "pulse strength",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("good", "easily felt, even", ""),
+			note("strong", "stronger than usual", "",
+				"A hard-driven pulse goes with work, excitement and illness alike.", memory()),
+			tell("weak", "weak, thready", "",
+				"A weak pulse is on a practice's list of reasons to call.", published("LAT36")),
+			tell("uneven", "strength changes, or beats go missing", "",
+				"A heart beat without a pulse is told at once.", memory()),
+			recheck("none", "cannot be found", "",
+				"Try the other side and the artery behind the eye before you leave it.", memory()),
+		},
+		Usual: []string{"good"},
+		How: []string{
+			"Roll two fingers over the artery at the front inner edge of the jaw.",
+			"Where the heart was uneven, listen and feel at the same time.",
+		},
+		Caution: "Stand beside the head, not before it; keep fingers off the lips.",
+	}
+}
+
+// Colours and their weight: exam values, section 2.2; starter levels, section 0.
+func gumColour() exam.Step {
+	return exam.Step{
+		ID: "gum.colour", Name: "Gum colour", Short: "gum colour",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("pink", "pink", "salmon to rose"),
+			note("palepink", "pale pink", "",
+				"Pale pink is usual in many horses; compare with its earlier visits.", published("MUNROEC")),
+			recheck("pale", "pale", "",
+				"Pale gums are on a practice's list of colic signs to call for.", published("NEWC2")),
+			tell("white", "white", "", "White gums are told at once.", published("TH-MM")),
+			recheck("bright", "bright red", "",
+				"Reddened gums lower the score at an endurance ride's vet gate.", published("AERA")),
+			tell("brick", "dark or brick red", "", "Dark red gums are a reason to call.", published("LAT36")),
+			tell("purple", "purple, blue, grey or muddy", "",
+				"Blue, purple or muddy gums put a horse out of an endurance ride.", published("AERA")),
+			tell("toxicline", "dark rim along the teeth", "",
+				"A red to purple rim above the teeth puts a horse out of an endurance ride.", published("AERA")),
+			recheck("yellow", "yellow", "a light tint is also seen off feed",
+				"Yellow gums go to the hand-off; look again in daylight.", common("DIGEST")),
+			tell("brown", "brown or yellow-brown", "", "Brown gums are a reason to call.", published("LAT36")),
+			tell("spots", "red pin-point spots", "", "Pin-point bleeding is told at once.", common("SAHORSE")),
+			note("pigmented", "pigmented, cannot be judged", "",
+				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", published("TH-MM")),
+		},
+		Usual: []string{"pink"},
+		How: []string{
+			"Lift the lip from the side and look above the corner teeth in good light.",
+			"Pigmented gums: inner eyelid, inside of the nostril, vulva or sheath.",
+		},
+		Caution: "Stand beside the head; thumb on the gum, fingers clear of the teeth.",
+	}
+}
+
+func gumMoisture() exam.Step {
+	return exam.Step{
+		ID: "gum.moisture", Name: "Gum moisture", Short: "gum moisture",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("moist", "moist, finger slides", ""),
+			note("tacky", "tacky, finger drags", "",
+				"Tacky gums go with a mild loss of fluid.", published("NEWLIB")),
+			recheck("dry", "dry, finger sticks", "",
+				"Dry gums go with a clear loss of fluid, or with breathing through the mouth.", published("NEWLIB")),
+		},
+		Usual: []string{"moist"},
+		How: []string{
+			"Lay a finger on the gum above the corner teeth and draw it sideways.",
+			"Did it drink, or have a bit in its mouth just now? Then wait a little.",
+		},
+		Caution: "Stand beside the head; keep fingers out from between the teeth.",
+	}
+}
+
+func gumRefill() exam.Step {
+	return exam.Step{
+		ID: "gum.refill", Name: "Gum refill time (CRT)", Short: "gum refill",
+		System: exam.SystemHeart, Kind: exam.KindTime,
+		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
+		How: []string{
+			"Press the gum above a corner tooth until it blanches, then let go.",
+			"First press as the thumb lifts, second as the colour is back. Do three.",
+		},
+		Caution: "Stand beside the head; keep fingers out from between the teeth.",
+		Range:   ranges.GumRefill,
+	}
+}
+
+// What is usual of the jugular vein: PENNP and ANMAN.
+func jugularFill() exam.Step {
+	return exam.Step{
+		ID: "jugular.fill", Name: "Jugular filling", Short: "jugular",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("prompt", "fills within seconds, empties fast", ""),
+			recheck("slow", "fills slowly", "",
+				"The vein should fill within several seconds.", published("PENNP")),
+			recheck("none", "does not fill", "",
+				"Try the other side; a vein that will not fill goes to the hand-off.", memory()),
+			recheck("stays", "stays full when let go", "",
+				"The vein should empty fast when it is let go.", published("PENNP")),
+			tell("high", "pulses high up the neck, head up", "above the lower third",
+				"With the head up a pulse above the lower third is for the veterinarian.", published("PENNP")),
+			tell("hard", "hot, hard, cord-like or sore", "",
+				"A hot hard vein is told at once; nothing is put into it.", published("CAV")),
+		},
+		Usual: []string{"prompt"},
+		How: []string{
+			"Head in its usual height. Press the groove low in the neck and watch.",
+			"Count how long until it stands up, then let go: it should drop at once.",
+		},
+		Caution: "Stand at the shoulder, handler on your side; no pressure on the windpipe.",
+	}
+}

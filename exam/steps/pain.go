@@ -1,0 +1,58 @@
+package steps
+
+import "loosebox/exam"
+
+func pain() []exam.Step {
+	return []exam.Step{painSigns(), painGrimace()}
+}
+
+// Signs of pain; what each weighs leans on published lists for owners and on
+// the hand-off, not on any scored scale. In 1016 colics behaviour was a poor
+// guide to how bad it was (HHCOL), so few of these stand high alone.
+func painSigns() exam.Step {
+	const react = "On a published list of early signs of colic."
+	const colic = "Colic, lying down or rolling is on a university's list of emergencies."
+	return exam.Step{
+		ID: "pain.signs", Name: "Signs of pain", Short: "pain signs",
+		System: exam.SystemPain, Kind: exam.KindMarks,
+		Choices: []exam.Choice{
+			usual("none", "none seen", ""),
+			recheck("offfeed", "leaves feed, eats less", "a donkey off feed: call", react, published("REACT")),
+			recheck("flank", "looks at its flank", "", react, published("REACT")),
+			recheck("paws", "paws", "", react, published("REACT")),
+			recheck("stretches", "stretches out", "", react, published("REACT")),
+			note("lip", "curls its lip, yawns again and again", "", "Seen with pain and without; noted.", memory()),
+			recheck("teeth", "grinds teeth or groans", "", "Goes to the hand-off.", memory()),
+			recheck("sweats", "sweats at rest", "", "Sweating at rest goes to the hand-off.", published("LAT36")),
+			tell("kicks", "kicks at its belly", "", "Belly pain is told at once.", published("PURDUE")),
+			recheck("updown", "lies down and gets up again", "", react, published("REACT")),
+			tell("rolls", "rolls, or throws itself down", "", colic, published("PURDUE")),
+			recheck("mild", "mild, comes and goes", "", "Pain that comes and goes is watched and told at the hand-off.", published("REACT")),
+			tell("severe", "severe, comes and goes", "", colic, published("PURDUE")),
+			tell("constant", "does not stop", "",
+				"Pain that does not stop is told at once. Sudden ease with worse figures is worse still.", published("WPCOL")),
+		},
+		Usual: []string{"none"}, Alone: []string{"none"},
+		How: []string{
+			"Watch five minutes from outside; ask what was seen since the last feed.",
+			"Donkeys and draft horses show little: small signs count for more.",
+		},
+		Caution: "Do not go in to a horse that rolls or throws itself about.",
+	}
+}
+
+// Six areas of the face, 0 to 2 each: facts of HGS. No limit for acting was
+// read, so the total stands without a level.
+func painGrimace() exam.Step {
+	return exam.Step{
+		ID: "pain.grimace", Name: "Grimace total, 0 to 12", Short: "grimace 0-12",
+		System: exam.SystemPain, Kind: exam.KindNumber,
+		Unit: exam.Points, Units: []exam.Unit{exam.Points},
+		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
+		How: []string{
+			"Six areas, each 0 not there, 1 somewhat, 2 plain: ears held back, lids",
+			"tightened, tension above the eye, chewing muscles, mouth, nostrils.",
+			"From outside, horse awake and undisturbed. Type the sum.",
+		},
+	}
+}

@@ -1,0 +1,60 @@
+package steps
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func skin() []exam.Step {
+	return []exam.Step{skinLook(), skinTent()}
+}
+
+func skinLook() exam.Step {
+	return exam.Step{
+		ID: "skin.look", Name: "Skin and coat", Short: "skin and coat",
+		System: exam.SystemSkin, Kind: exam.KindMarks,
+		Choices: []exam.Choice{
+			usual("smooth", "smooth coat, nothing found", ""),
+			note("hairloss", "hair loss", "", "Noted with its place; gloves on, it may be catching.", published("ATL")),
+			note("scale", "scale or dandruff", "", "Noted with its place.", published("ATL")),
+			note("crusts", "crusts or scabs", "", "Noted with its place; gloves on, it may be catching.", published("ATL")),
+			note("lump", "lump or growth", "", "Noted with place and size, to compare at the next visit.", published("ATL")),
+			note("itch", "itching or rubbed places", "", "Noted with its place.", published("ATL")),
+			note("lice", "lice, ticks or nits", "", "Noted with its place.", published("ATL")),
+			note("longcoat", "long or curly coat out of season", "", "Goes to the hand-off of an older horse.", common("UKNOTE")),
+			recheck("sweat", "patchy or cold sweat", "", "Cold patchy sweat is on a practice's list of reasons to call.", published("LAT36")),
+			recheck("hives", "hives or raised wheals", "",
+				"Hives are watched; with swelling of the face or changed breathing they are told at once.", memory()),
+			tell("faceswelling", "swelling of face or muzzle", "",
+				"A swollen face can close the airway: tell the veterinarian.", memory()),
+			recheck("wound", "wound", "", "Noted with place, size and depth.", memory()),
+			tell("deepwound", "deep wound, or near a joint or the eye", "",
+				"A deep cut, or one by a joint, tendon or eye, is told at once.", published("PURDUE")),
+			tell("maggots", "maggots, wide burn or bite", "", "Told at once.", memory()),
+		},
+		Usual: []string{"smooth"}, Alone: []string{"smooth"},
+		How: []string{
+			"Flat hand over neck, chest, back, belly, quarters, against the hair too.",
+			"Look under mane, girth and tail. Gloves for wounds, crusts, bald places.",
+		},
+		Caution: "Keep one hand on the horse and work outwards from the shoulder.",
+	}
+}
+
+// Recorded, never weighed alone: in 50 working horses it followed neither water
+// intake nor plasma osmolality (PRIT08).
+func skinTent() exam.Step {
+	return exam.Step{
+		ID: "skin.tent", Name: "Skin tent time", Short: "skin tent",
+		System: exam.SystemSkin, Kind: exam.KindTime,
+		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		Possible: exam.Span{Low: 0, High: 60}, Likely: exam.Span{Low: 0, High: 10},
+		How: []string{
+			"Point of the shoulder, the same side at every visit, coat dry.",
+			"Lift a fold, press as you let go, press again when it is flat.",
+			"It says little alone, and tents longer in old horses.",
+		},
+		Caution: "Stand at the shoulder, not before the foreleg.",
+		Range:   ranges.SkinTent,
+	}
+}
