@@ -1,0 +1,168 @@
+package steps
+
+import (
+	"loosebox/exam"
+)
+
+// Where the examiner stands, as headings of the order.
+const (
+	atDoor   = "at the door"
+	distance = "from a distance"
+	atTail   = "at the tail"
+	leftSide = "left side"
+	behind   = "round behind"
+	rightOf  = "right side"
+	atHead   = "at the head"
+	atLimbs  = "limbs"
+	atEnd    = "at the end"
+)
+
+// Routines returns the built-in routines, the full exam first. All of them
+// count breathing from outside before the horse is handled (GUELPH, COURSE) and
+// go round it once.
+func Routines() []exam.Routine {
+	return []exam.Routine{
+		fullExam(), tprRecheck(), colicCheck(),
+		beforeVaccination(), newbornFoal(), foalAndYoungster(),
+	}
+}
+
+// Find returns the routine with the given name.
+func Find(routines []exam.Routine, name string) (exam.Routine, bool) {
+	for _, r := range routines {
+		if r.Name == name {
+			return r, true
+		}
+	}
+	return exam.Routine{}, false
+}
+
+// Default is the name of the routine that is offered where nobody chose one.
+const Default = "full-exam"
+
+// stop is one place round the horse with what is asked there.
+type stop struct {
+	heading string
+	asks    []exam.Ask
+}
+
+// round joins the stops into asks; the first ask of each carries its heading.
+func round(stops ...stop) []exam.Ask {
+	var asks []exam.Ask
+	for _, s := range stops {
+		for i, a := range s.asks {
+			if i == 0 {
+				a.Heading = s.heading
+			}
+			asks = append(asks, a)
+		}
+	}
+	return asks
+}
+
+func stand(heading string, asks ...exam.Ask) stop { return stop{heading, asks} }
+
+// ask asks a step at the given sites; at none for a step without sides.
+func ask(id exam.StepID, sites ...exam.Site) exam.Ask {
+	if len(sites) == 0 {
+		sites = []exam.Site{exam.NoSite}
+	}
+	return exam.Ask{Step: id, Sites: sites}
+}
+
+func fullExam() exam.Routine {
+	return exam.Routine{
+		Name: Default, Title: "Full exam",
+		About: "every step, once round the horse, from the tail to the feet",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(
+				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
+				ask("pain.signs"), ask("pain.grimace"), ask("gait.look"), ask("urine"),
+			),
+			stand(atTail, ask("manure"), ask("temp.rectal"), ask("weight.body"), ask("condition.score")),
+			stand(
+				leftSide, ask("heart.rate"), ask("heart.rhythm"), ask("heart.murmur", exam.Left),
+				ask("lung.sounds", leftQuarters()...), ask("gut.sounds", leftQuarters()...),
+			),
+			stand(behind, ask("belly.distension")),
+			stand(
+				rightOf, ask("heart.murmur", exam.Right),
+				ask("lung.sounds", rightQuarters()...), ask("gut.sounds", rightQuarters()...),
+				ask("udder.sheath"), ask("navel"), ask("skin.look"),
+			),
+			stand(
+				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...), ask("cough"),
+				ask("node.jaw"), ask("pulse.strength"), ask("mouth.look"),
+				ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
+				ask("jugular.fill"), ask("skin.tent"),
+			),
+			stand(
+				atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...),
+				ask("hoof.heat", feet()...), ask("limb.digitalpulse", feet()...),
+			),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
+
+func tprRecheck() exam.Routine {
+	return exam.Routine{
+		Name: "tpr-recheck", Title: "TPR recheck",
+		About: "temperature, pulse and breathing again, after a rest or through the day",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(distance, ask("demeanour"), ask("breath.rate"), ask("breath.effort")),
+			stand(atTail, ask("temp.rectal")),
+			stand(leftSide, ask("heart.rate"), ask("heart.rhythm")),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
+
+// colicCheck asks what published colic lists turn on: pain, heart, breathing,
+// temperature, gums, refill, pulse, gut sounds in four quadrants, manure
+// (CURTIS, BOWDEN, MICK24, MSDCOL).
+func colicCheck() exam.Routine {
+	return exam.Routine{
+		Name: "colic-check", Title: "Colic check",
+		About: "a horse that may have belly pain: what the veterinarian asks on the phone",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(
+				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
+				ask("pain.signs"), ask("pain.grimace"),
+			),
+			stand(atTail, ask("manure"), ask("temp.rectal")),
+			stand(leftSide, ask("heart.rate"), ask("heart.rhythm"), ask("gut.sounds", leftQuarters()...)),
+			stand(behind, ask("belly.distension")),
+			stand(rightOf, ask("gut.sounds", rightQuarters()...)),
+			stand(
+				atHead, ask("pulse.strength"), ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
+				ask("jugular.fill"), ask("skin.tent"),
+			),
+			stand(atLimbs, ask("limb.warmth", feet()...), ask("limb.digitalpulse", feet()...)),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
+
+// beforeVaccination: common practice is to look for fever, cough, discharge and
+// swollen nodes, and at the skin where needles went before.
+func beforeVaccination() exam.Routine {
+	return exam.Routine{
+		Name: "before-vaccination", Title: "Before vaccination",
+		About: "is this horse well enough today, for the veterinarian to decide",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(distance, ask("demeanour"), ask("breath.rate"), ask("breath.effort")),
+			stand(atTail, ask("manure"), ask("temp.rectal")),
+			stand(leftSide, ask("heart.rate"), ask("heart.rhythm"), ask("skin.look")),
+			stand(
+				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...), ask("cough"),
+				ask("node.jaw"), ask("gum.colour"), ask("gum.refill"),
+			),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
