@@ -1,0 +1,176 @@
+// Package examtest holds an exam.Store in memory for tests, and the checks that
+// every Store must pass.
+package examtest
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"loosebox/exam"
+)
+
+// line is an entry as it would lie in a file.
+type line struct {
+	body []byte
+	hash exam.Hash
+}
+
+// Store is an exam.Store in memory. It seals and folds entries as a file store
+// does, so that what is read back went through the stored bytes. Identities
+// are counted, the same ones in every run.
+type Store struct {
+	mu       sync.Mutex
+	made     int
+	horses   map[exam.HorseID][]exam.Horse // revisions, oldest first
+	lines    map[exam.VisitID][]line
+	visits   map[exam.VisitID]exam.Visit
+	ofHorse  map[exam.HorseID][]exam.VisitID
+	settings exam.Settings
+	fault    error
+	writes   int
+}
+
+var _ exam.Store = (*Store)(nil)
+
+// NewStore makes an empty store.
+func NewStore() *Store {
+	return &Store{
+		horses:  map[exam.HorseID][]exam.Horse{},
+		lines:   map[exam.VisitID][]line{},
+		visits:  map[exam.VisitID]exam.Visit{},
+		ofHorse: map[exam.HorseID][]exam.VisitID{},
+	}
+}
+
+// FailWith makes every method return the error until it is called with nil.
+func (s *Store) FailWith(err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.fault = err
+}
+
+// Writes says how many horses, entries and settings were written so far.
+func (s *Store) Writes() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.writes
+}
+
+// id makes the next identity, in the form of a UUID of version 7.
+func (s *Store) id(at time.Time) string {
+	s.made++
+	ms := at.UnixMilli()
+	return fmt.Sprintf("%08x-%04x-7000-8000-%012x", uint32(ms>>16), uint16(ms), s.made)
+}
+
+// Horses lists every horse by name.
+func (s *Store) Horses() ([]exam.Found, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return nil, s.fault
+	}
+	list := make([]exam.Found, 0, len(s.horses))
+	for id, revisions := range s.horses {
+		f := exam.Found{Horse: cloneHorse(revisions[len(revisions)-1])}
+		var openAt time.Time
+		for _, vid := range s.ofHorse[id] {
+			v := s.visits[vid]
+			f.Visits++
+			if v.OpenedAt.After(f.LastAt) {
+				f.LastAt = v.OpenedAt
+			}
+			if !v.Closed() && !v.OpenedAt.Before(openAt) {
+				f.Open, openAt = vid, v.OpenedAt
+			}
+		}
+		list = append(list, f)
+	}
+	slices.SortFunc(list, func(a, b exam.Found) int {
+		return cmp.Or(
+			strings.Compare(strings.ToLower(a.Horse.Name), strings.ToLower(b.Horse.Name)),
+			cmp.Compare(a.Horse.ID, b.Horse.ID),
+		)
+	})
+	return list, nil
+}
+
+// Horse returns the newest revision of a horse.
+func (s *Store) Horse(id exam.HorseID) (exam.Horse, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return exam.Horse{}, s.fault
+	}
+	return s.newest(id)
+}
+
+func (s *Store) newest(id exam.HorseID) (exam.Horse, error) {
+	revisions := s.horses[id]
+	if len(revisions) == 0 {
+		return exam.Horse{}, fmt.Errorf("horse %q: %w", id, exam.ErrNotFound)
+	}
+	return cloneHorse(revisions[len(revisions)-1]), nil
+}
+
+// SaveHorse adds a revision of a horse.
+func (s *Store) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return exam.Horse{}, s.fault
+	}
+	if h.Revision != len(s.horses[h.ID])+1 {
+		return exam.Horse{}, fmt.Errorf("save %q as revision %d: %w", h.Name, h.Revision, exam.ErrStale)
+	}
+	if h.ID == "" {
+		h.ID = exam.HorseID(s.id(at))
+	}
+	h = cleanHorse(h)
+	s.horses[h.ID] = append(s.horses[h.ID], h)
+	s.writes++
+	return cloneHorse(h), nil
+}
+
+// Settings returns the settings.
+func (s *Store) Settings() (exam.Settings, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.settings, s.fault
+}
+
+// SaveSettings keeps the settings.
+func (s *Store) SaveSettings(settings exam.Settings) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return s.fault
+	}
+	s.settings = settings
+	s.writes++
+	return nil
+}
+
+func cloneHorse(h exam.Horse) exam.Horse {
+	h.Cautions = slices.Clone(h.Cautions)
+	h.Reactions = slices.Clone(h.Reactions)
+	return h
+}
+
+// cleanHorse makes every text of a horse safe to draw.
+func cleanHorse(h exam.Horse) exam.Horse {
+	for _, text := range []*string{&h.Name, &h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.Place, &h.Birth.Basis} {
+		*text = exam.CleanLine(*text, 0)
+	}
+	h = cloneHorse(h)
+	for _, list := range [][]string{h.Cautions, h.Reactions} {
+		for i := range list {
+			list[i] = exam.CleanLine(list[i], 0)
+		}
+	}
+	return h
+}

@@ -1,0 +1,164 @@
+package examtest
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+// RunStore checks everything that the comments of exam.Store promise. The
+// function makes a new empty store for each check.
+func RunStore(t *testing.T, make func() exam.Store) {
+	t.Helper()
+	for _, c := range []struct {
+		name  string
+		check func(*testing.T, exam.Store)
+	}{
+		{"horses and their revisions", checkHorses},
+		{"horses are listed by name with their visits", checkFound},
+		{"a visit is the fold of its entries", checkVisit},
+		{"entries follow each other", checkChain},
+		{"a closed visit takes corrections only", checkClosed},
+		{"visits are listed newest first", checkOrder},
+		{"what is not there is not found", checkNotFound},
+		{"what is returned is the caller's own", checkAliasing},
+		{"text cannot move the cursor", checkHostile},
+		{"several goroutines", checkParallel},
+		{"settings", checkSettings},
+	} {
+		t.Run(c.name, func(t *testing.T) { c.check(t, make()) })
+	}
+}
+
+// noon is a moment with an offset, as records keep it.
+func noon() time.Time {
+	return time.Date(2026, 3, 2, 12, 0, 0, 0, time.FixedZone("", 3600))
+}
+
+func saved(t *testing.T, s exam.Store, name string) exam.Horse {
+	t.Helper()
+	h, err := s.SaveHorse(exam.Horse{Revision: 1, Name: name, Kind: exam.AnimalHorse, Sex: exam.Mare}, "Ann", noon())
+	require.NoError(t, err)
+	return h
+}
+
+func begun(t *testing.T, s exam.Store, h exam.Horse, at time.Time) exam.Visit {
+	t.Helper()
+	v, err := s.Begin(exam.Entry{Kind: exam.EntryOpened, At: at, By: "Ann", Opening: &exam.Opening{Horse: h, Routine: "full"}})
+	require.NoError(t, err)
+	return v
+}
+
+func finding(v exam.Visit, step exam.StepID, number float64) exam.Entry {
+	return exam.Entry{
+		Visit: v.ID, Kind: exam.EntryFinding, At: v.OpenedAt.Add(time.Minute), By: "Ann", Step: step,
+		Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: number, Unit: exam.Celsius}, Typed: "38,4"},
+	}
+}
+
+func closing(v exam.Visit) exam.Entry {
+	return exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: v.OpenedAt.Add(time.Hour), By: "Ann"}
+}
+
+func appended(t *testing.T, s exam.Store, e exam.Entry) exam.Entry {
+	t.Helper()
+	e, err := s.Append(e)
+	require.NoError(t, err)
+	return e
+}
+
+func checkHorses(t *testing.T, s exam.Store) {
+	h := saved(t, s, "Bracken")
+	require.NotEmpty(t, h.ID, "a new horse is given an identity")
+	assert.Equal(t, 1, h.Revision)
+	h.Owner, h.Revision = "Mill Farm", 2
+	second, err := s.SaveHorse(h, "Ann", noon())
+	require.NoError(t, err)
+	assert.Equal(t, h, second)
+
+	back, err := s.Horse(h.ID)
+	require.NoError(t, err)
+	assert.Equal(t, second, back)
+
+	for _, revision := range []int{0, 1, 2, 4} {
+		h.Revision, h.Owner = revision, "nobody"
+		_, err = s.SaveHorse(h, "Ann", noon())
+		require.ErrorIs(t, err, exam.ErrStale, "revision %d after 2", revision)
+	}
+	_, err = s.SaveHorse(exam.Horse{Name: "Moth", Revision: 2}, "Ann", noon())
+	require.ErrorIs(t, err, exam.ErrStale, "a new horse begins at 1")
+	back, err = s.Horse(h.ID)
+	require.NoError(t, err)
+	assert.Equal(t, "Mill Farm", back.Owner, "a refused revision changes nothing")
+	list, err := s.Horses()
+	require.NoError(t, err)
+	assert.Len(t, list, 1, "a refused horse is not listed")
+}
+
+func checkFound(t *testing.T, s exam.Store) {
+	list, err := s.Horses()
+	require.NoError(t, err)
+	assert.Empty(t, list)
+
+	willow, ash, moth := saved(t, s, "Willow"), saved(t, s, "Ash"), saved(t, s, "Moth")
+	done := begun(t, s, ash, noon())
+	appended(t, s, closing(done))
+	open := begun(t, s, ash, noon().Add(24*time.Hour))
+	only := begun(t, s, willow, noon())
+	appended(t, s, closing(only))
+
+	list, err = s.Horses()
+	require.NoError(t, err)
+	require.Len(t, list, 3)
+	assert.Equal(t, []exam.HorseID{ash.ID, moth.ID, willow.ID}, []exam.HorseID{list[0].Horse.ID, list[1].Horse.ID, list[2].Horse.ID})
+	assert.Equal(t, 2, list[0].Visits)
+	assert.Equal(t, open.ID, list[0].Open)
+	assert.True(t, list[0].LastAt.Equal(open.OpenedAt))
+	assert.Zero(t, list[1].Visits)
+	assert.True(t, list[1].LastAt.IsZero())
+	assert.Empty(t, list[2].Open, "a closed visit is not open")
+
+	appended(t, s, closing(open))
+	list, err = s.Horses()
+	require.NoError(t, err)
+	assert.Empty(t, list[0].Open)
+}
+
+func checkNotFound(t *testing.T, s exam.Store) {
+	_, err := s.Horse("nobody")
+	require.ErrorIs(t, err, exam.ErrNotFound)
+	_, err = s.Visit("nothing")
+	require.ErrorIs(t, err, exam.ErrNotFound)
+	_, err = s.Entries("nothing")
+	require.ErrorIs(t, err, exam.ErrNotFound)
+	_, err = s.Append(exam.Entry{Visit: "nothing", Kind: exam.EntryNote, Note: "x", At: noon()})
+	require.ErrorIs(t, err, exam.ErrNotFound)
+	_, err = s.Begin(exam.Entry{Kind: exam.EntryOpened, At: noon(), Opening: &exam.Opening{Horse: exam.Horse{ID: "nobody"}}})
+	require.ErrorIs(t, err, exam.ErrNotFound)
+	past, err := s.Past("nobody", 0)
+	require.NoError(t, err)
+	assert.Empty(t, past)
+	recent, err := s.Recent(5)
+	require.NoError(t, err)
+	assert.Empty(t, recent)
+}
+
+func checkSettings(t *testing.T, s exam.Store) {
+	empty, err := s.Settings()
+	require.NoError(t, err)
+	assert.Empty(t, empty.Person)
+	want := exam.Settings{
+		Person: "Ann", Routine: "tpr", Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, WantedHeart: 2, Bell: true,
+		Scatter: map[string]exam.Scatter{"Ann": {SigmaS: 0.04, Taps: 200, At: noon().UTC()}},
+	}
+	require.NoError(t, s.SaveSettings(want))
+	got, err := s.Settings()
+	require.NoError(t, err)
+	assert.True(t, want.Scatter["Ann"].At.Equal(got.Scatter["Ann"].At))
+	got.Scatter, want.Scatter = nil, nil
+	assert.Equal(t, want, got)
+}

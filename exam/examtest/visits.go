@@ -1,0 +1,173 @@
+package examtest
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"loosebox/exam"
+)
+
+// Begin opens a visit.
+func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return exam.Visit{}, s.fault
+	}
+	if first.Kind != exam.EntryOpened || first.Opening == nil {
+		return exam.Visit{}, fmt.Errorf("a visit begins with an opened entry, not with %q", first.Kind)
+	}
+	horse := first.Opening.Horse.ID
+	if _, err := s.newest(horse); err != nil {
+		return exam.Visit{}, fmt.Errorf("begin a visit: %w", err)
+	}
+	first.Visit = exam.VisitID(s.id(first.At))
+	if _, err := s.write(first, exam.Visit{}); err != nil {
+		return exam.Visit{}, err
+	}
+	s.ofHorse[horse] = append(s.ofHorse[horse], first.Visit)
+	return cloneVisit(s.visits[first.Visit]), nil
+}
+
+// Append adds an entry to a visit.
+func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return exam.Entry{}, s.fault
+	}
+	v, ok := s.visits[e.Visit]
+	if !ok {
+		return exam.Entry{}, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrNotFound)
+	}
+	if e.Kind == exam.EntryOpened {
+		return exam.Entry{}, fmt.Errorf("visit %q is opened already", e.Visit)
+	}
+	if e.Corrects < 0 || e.Corrects > v.Entries {
+		return exam.Entry{}, fmt.Errorf("entry %d of visit %q: %w", e.Corrects, e.Visit, exam.ErrNotFound)
+	}
+	if v.Closed() && e.Kind != exam.EntryAdded && e.Corrects == 0 {
+		return exam.Entry{}, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrClosed)
+	}
+	return s.write(e, v)
+}
+
+// write seals an entry behind the last of its visit and reads it back.
+func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
+	e.Seq, e.Prev = v.Entries+1, v.Last
+	e.Note, e.Reason = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0)
+	body, err := exam.Seal(&e)
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	back, err := exam.Unseal(body, e.Hash)
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	v = cloneVisit(v)
+	if err := v.Apply(back); err != nil {
+		return exam.Entry{}, err
+	}
+	s.lines[e.Visit] = append(s.lines[e.Visit], line{body, e.Hash})
+	s.visits[e.Visit] = v
+	s.writes++
+	return back, nil
+}
+
+// Visit returns a visit.
+func (s *Store) Visit(id exam.VisitID) (exam.Visit, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	v, ok := s.visits[id]
+	switch {
+	case s.fault != nil:
+		return exam.Visit{}, s.fault
+	case !ok:
+		return exam.Visit{}, fmt.Errorf("visit %q: %w", id, exam.ErrNotFound)
+	}
+	return cloneVisit(v), nil
+}
+
+// Entries returns a visit's lines in order.
+func (s *Store) Entries(id exam.VisitID) ([]exam.Entry, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	lines, ok := s.lines[id]
+	switch {
+	case s.fault != nil:
+		return nil, s.fault
+	case !ok:
+		return nil, fmt.Errorf("visit %q: %w", id, exam.ErrNotFound)
+	}
+	entries := make([]exam.Entry, len(lines))
+	for i, l := range lines {
+		e, err := exam.Unseal(l.body, l.hash)
+		if err != nil {
+			return nil, err
+		}
+		entries[i] = e
+	}
+	return entries, nil
+}
+
+// Past lists a horse's visits newest first.
+func (s *Store) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return nil, s.fault
+	}
+	visits := make([]exam.Visit, len(s.ofHorse[h]))
+	for i, id := range s.ofHorse[h] {
+		visits[i] = s.visits[id]
+	}
+	return newestFirst(visits, limit), nil
+}
+
+// Recent lists visits of all horses newest first.
+func (s *Store) Recent(limit int) ([]exam.Visit, error) {
+	return s.pick(limit, func(exam.Visit) bool { return true })
+}
+
+// Unfinished lists the visits that are not closed, newest first.
+func (s *Store) Unfinished() ([]exam.Visit, error) {
+	return s.pick(0, func(v exam.Visit) bool { return !v.Closed() })
+}
+
+func (s *Store) pick(limit int, wanted func(exam.Visit) bool) ([]exam.Visit, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.fault != nil {
+		return nil, s.fault
+	}
+	var visits []exam.Visit
+	for _, v := range s.visits {
+		if wanted(v) {
+			visits = append(visits, v)
+		}
+	}
+	return newestFirst(visits, limit), nil
+}
+
+func newestFirst(visits []exam.Visit, limit int) []exam.Visit {
+	slices.SortFunc(visits, func(a, b exam.Visit) int {
+		return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
+	})
+	if limit > 0 && len(visits) > limit {
+		visits = visits[:limit]
+	}
+	for i := range visits {
+		visits[i] = cloneVisit(visits[i])
+	}
+	return visits
+}
+
+// cloneVisit keeps a caller's changes out of the store; what findings point to
+// is never changed by anybody.
+func cloneVisit(v exam.Visit) exam.Visit {
+	v.Findings = slices.Clone(v.Findings)
+	v.Notes = slices.Clone(v.Notes)
+	v.Horse = cloneHorse(v.Horse)
+	return v
+}
