@@ -1,0 +1,195 @@
+package judge_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// The starter table of the exam's facts (section 0, derived from the published tables of its sections 1.1, 1.4, 2.1
+// and 12.2): each band of an adult horse at rest, at its ends.
+func TestAdultBands(t *testing.T) {
+	j := onlyNumbers(t)
+	type band struct {
+		step  exam.StepID
+		unit  exam.Unit
+		level exam.Level
+		at    []float64
+	}
+	const (
+		usual, note, recheck, tell = ranges.LevelUsual, ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell
+	)
+	for _, b := range []band{
+		{"temp.rectal", exam.Fahrenheit, usual, []float64{99, 100, 101}},          // TEXT21
+		{"temp.rectal", exam.Fahrenheit, note, []float64{98, 98.9, 101.1, 101.4}}, // between TEXT21 and LAT36, MSU
+		{"temp.rectal", exam.Fahrenheit, recheck, []float64{101.5, 102.4}},        // MSU
+		{"temp.rectal", exam.Fahrenheit, tell, []float64{97.9, 90, 102.5, 106}},   // LAT36
+		{"temp.rectal", exam.Celsius, usual, []float64{37.2, 38, 38.3}},           // TEXT21
+		{"temp.rectal", exam.Celsius, note, []float64{36.7, 37.1, 38.4, 38.5}},    //
+		{"temp.rectal", exam.Celsius, recheck, []float64{38.6, 39.1}},             // MSU
+		{"temp.rectal", exam.Celsius, tell, []float64{36.6, 39.2, 41}},            // LAT36
+		{"heart.rate", exam.PerMinute, usual, []float64{28, 36, 44}},              // TEXT21
+		{"heart.rate", exam.PerMinute, note, []float64{24, 27, 45, 48}},           //
+		{"heart.rate", exam.PerMinute, recheck, []float64{49, 59}},                // NEWC2: above 48
+		{"heart.rate", exam.PerMinute, tell, []float64{23, 60, 120}},              // LAT36; under 24 from memory
+		{"breath.rate", exam.PerMinute, usual, []float64{8, 16}},                  // MILB
+		{"breath.rate", exam.PerMinute, note, []float64{17, 20, 7}},               //
+		{"breath.rate", exam.PerMinute, recheck, []float64{21, 29}},               // SMTN: above 20
+		{"breath.rate", exam.PerMinute, tell, []float64{30, 80}},                  // ILV, common practice
+		{"gum.refill", exam.Seconds, usual, []float64{1, 2}},                      // PENNP
+		{"gum.refill", exam.Seconds, recheck, []float64{2.1, 3}},                  // HENDERSON
+		{"gum.refill", exam.Seconds, tell, []float64{3.1, 5}},                     // LAT36, SMTN: above 3 s
+		{"skin.tent", exam.Seconds, usual, []float64{1, 2}},                       // LAT36
+		{"skin.tent", exam.Seconds, note, []float64{2.5, 9}},                      // PRIT08: never flagged alone
+	} {
+		for _, v := range b.at {
+			t.Run(fmt.Sprintf("%s %v %s", b.step, v, b.unit), func(t *testing.T) {
+				f := measured(b.step, v, b.unit)
+				r, ok := j.Finding(adult(t, f), f, nil)
+				require.True(t, ok)
+				assert.Equal(t, b.level.String(), r.Level.String(), r.Why)
+				assert.Equal(t, b.unit, r.Unit)
+				assert.NotEmpty(t, r.Source)
+				assert.NotEmpty(t, r.Evidence)
+				verdict := j.Visit(adult(t, f), nil)
+				assert.Equal(t, b.level, verdict.Level)
+				assert.Equal(t, b.level >= note, len(verdict.Remarks) == 1)
+			})
+		}
+	}
+}
+
+// Every class is judged by its own row, or listed with the reason why no row is held; never by another class's.
+func TestEveryClassHasItsOwnRowOrAReason(t *testing.T) {
+	table, j := builtIn(t), onlyNumbers(t)
+	units := map[ranges.Measure]exam.Unit{
+		ranges.TempRectal: exam.Fahrenheit, ranges.HeartRate: exam.PerMinute, ranges.BreathRate: exam.PerMinute,
+		ranges.GumRefill: exam.Seconds, ranges.SkinTent: exam.Seconds,
+	}
+	for _, class := range ranges.Classes() {
+		for _, m := range ranges.Measures() {
+			t.Run(fmt.Sprintf("%s %s", class, m), func(t *testing.T) {
+				f := measured(exam.StepID(m), 2, units[m])
+				v := visitOf(horseOf(t, class), f)
+				step, _ := numbers().ByID(exam.StepID(m))
+				text, shown := j.Range(v.Class(), step, units[m])
+				row, held := table.Lookup(m, class, ranges.Unit(units[m]))
+				assert.Equal(t, held, shown)
+				verdict := j.Visit(v, nil)
+				if !held {
+					why, ok := table.Absent(m, class)
+					require.True(t, ok)
+					require.Len(t, verdict.NotJudged, 1)
+					assert.Contains(t, verdict.NotJudged[0].Why, why)
+					assert.Contains(t, text.Why, why)
+					assert.Empty(t, verdict.Remarks)
+					return
+				}
+				assert.Empty(t, verdict.NotJudged)
+				assert.Equal(t, row.Usual.High, text.High)
+				assert.Equal(t, units[m], text.Unit)
+				level, _, _ := row.Level(2)
+				assert.Equal(t, level, verdict.Level)
+				assert.NotEmpty(t, text.Source)
+			})
+		}
+	}
+}
+
+// A donkey's fever begins where a horse's is not yet one: above 38.0 C (UKNOTE2, common practice).
+func TestADonkeyIsNoHorse(t *testing.T) {
+	j := onlyNumbers(t)
+	f := measured("temp.rectal", 38.1, exam.Celsius)
+	donkey := j.Visit(visitOf(horseOf(t, ranges.DonkeyAdult), f), nil)
+	require.Len(t, donkey.Remarks, 1)
+	assert.Equal(t, ranges.LevelTell, donkey.Level)
+	assert.Equal(t, "tell the vet from 38.1", donkey.Remarks[0].Crossed)
+	assert.Equal(t, ranges.CommonPractice, donkey.Remarks[0].Evidence)
+	assert.Contains(t, donkey.Remarks[0].Why, "donkey, adult")
+	assert.Equal(t, ranges.LevelUsual, j.Visit(adult(t, f), nil).Level)
+}
+
+func TestWhatIsNoNumberIsNeverUsual(t *testing.T) {
+	j := onlyNumbers(t)
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		for _, step := range []exam.StepID{"heart.rate", "weight.body"} {
+			verdict := j.Visit(adult(t, measured(step, v, exam.PerMinute)), nil)
+			require.Len(t, verdict.NotJudged, 1)
+			assert.Equal(t, "it holds no number", verdict.NotJudged[0].Why)
+		}
+	}
+	verdict := j.Visit(adult(t, measured("heart.rate", 40, exam.Kilograms), exam.Finding{Step: "gum.refill"}, exam.Finding{Step: "new.step"}), nil)
+	assert.Empty(t, verdict.Remarks)
+	assert.Len(t, verdict.NotJudged, 3)
+	undone := exam.Finding{Step: "heart.rate", NotDone: exam.ReasonRefused}
+	verdict = j.Visit(adult(t, undone), nil)
+	assert.Empty(t, verdict.NotJudged, "a step not done is listed elsewhere, with its own reason")
+	_, ok := j.Finding(adult(t), undone, nil)
+	assert.False(t, ok)
+}
+
+// Acceptance line 20 of the counting facts: where the interval straddles the limit, the remark says borderline.
+func TestACountNearALimitIsBorderline(t *testing.T) {
+	j := onlyNumbers(t)
+	for _, c := range []struct {
+		rate, half float64
+		level      exam.Level
+		borderline bool
+	}{
+		{59.5, 0.6, ranges.LevelRecheck, true},
+		{60.5, 0.6, ranges.LevelTell, true},
+		{59.5, 0.4, ranges.LevelRecheck, false},
+		{60.5, 0.4, ranges.LevelTell, false},
+		{48.6, 0.6, ranges.LevelNote, true},
+		{43.6, 0.6, ranges.LevelNote, true}, // usual by itself, but not for certain
+		{43.6, 0.2, ranges.LevelUsual, false},
+		{28.3, 0.6, ranges.LevelNote, true},
+		{23.8, 0.6, ranges.LevelTell, true},
+		{36, 0.6, ranges.LevelUsual, false},
+		{36, 30, ranges.LevelNote, true},
+		{60, math.NaN(), ranges.LevelTell, false},
+		{60, math.Inf(1), ranges.LevelTell, false},
+	} {
+		f := tapped("heart.rate", c.rate, c.half)
+		r, ok := j.Finding(adult(t, f), f, nil)
+		require.True(t, ok)
+		assert.Equal(t, c.borderline, r.Borderline, "%v ± %v", c.rate, c.half)
+		assert.Equal(t, c.level.String(), r.Level.String(), "%v ± %v", c.rate, c.half)
+		if c.borderline {
+			assert.Contains(t, r.Why, "borderline")
+		}
+	}
+}
+
+// Context never hides a value: it adds "repeat at rest in 10-15 min" and leaves the level.
+func TestContextAddsARepeat(t *testing.T) {
+	j := onlyNumbers(t)
+	for _, f := range []exam.Finding{
+		measured("heart.rate", 64, exam.PerMinute), measured("breath.rate", 34, exam.PerMinute), measured("temp.rectal", 39.3, exam.Celsius),
+		measured("heart.rate", 46, exam.PerMinute),
+	} {
+		v := adult(t, f)
+		calm, _ := j.Finding(v, f, nil)
+		assert.NotContains(t, calm.Why, "at rest in 10-15 min")
+		v.Context.States = []exam.State{exam.StateRest}
+		rest, _ := j.Finding(v, f, nil)
+		assert.Equal(t, calm, rest)
+		for _, s := range exam.States()[1:] {
+			v.Context.States = []exam.State{s}
+			stirred, _ := j.Finding(v, f, nil)
+			assert.Contains(t, stirred.Why, "repeat at rest in 10-15 min ("+string(s)+")")
+			assert.Equal(t, calm.Level, stirred.Level)
+		}
+	}
+	refill := measured("gum.refill", 4, exam.Seconds)
+	v := adult(t, refill)
+	v.Context.States = []exam.State{exam.StateWorked}
+	r, _ := j.Finding(v, refill, nil)
+	assert.NotContains(t, r.Why, "repeat")
+}

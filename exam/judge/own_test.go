@@ -1,0 +1,190 @@
+package judge_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+	"pgregory.net/rapid"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/ranges"
+)
+
+// middle is the median by gonum: the mean of the two empirical quantiles round the half.
+func middle(values []float64) float64 {
+	x := slices.Clone(values)
+	slices.Sort(x)
+	n := float64(len(x))
+	low := stat.Quantile(0.5, stat.Empirical, x, nil)
+	high := stat.Quantile(math.Nextafter(0.5+0.25/n, 1), stat.Empirical, x, nil)
+	return (low + high) / 2
+}
+
+func robustSD(values []float64) float64 {
+	mid := middle(values)
+	away := make([]float64, len(values))
+	for i, v := range values {
+		away[i] = math.Abs(v - mid)
+	}
+	return 1.4826 * middle(away)
+}
+
+func heartPast(t testing.TB, values ...float64) []exam.Visit {
+	t.Helper()
+	return past(horseOf(t, ranges.AdultLight), "heart.rate", exam.PerMinute, values...)
+}
+
+func TestOwnRangeIsMedianAndMAD(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		values := rapid.SliceOfN(rapid.Float64Range(20, 80), 4, 12).Draw(r, "values")
+		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, values...))
+		require.True(t, ok)
+		half := math.Max(4, 2*robustSD(values))
+		assert.InDelta(t, middle(values), got.Median, 1e-9)
+		assert.InDelta(t, middle(values)+half, got.High, 1e-9)
+		assert.InDelta(t, math.Max(0, middle(values)-half), got.Low, 1e-9)
+		assert.Equal(t, len(values), got.Visits)
+		assert.InDelta(t, values[0], got.LastValue, 0)
+	})
+}
+
+// Whatever one visit says, the bounds stay within what the other visits allow: the median among them, the half-width at
+// most twice 1.4826 times their span.
+func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		others := rapid.SliceOfN(rapid.Float64Range(20, 80), 3, 12).Draw(r, "others")
+		odd := rapid.OneOf(rapid.Float64(), rapid.Float64Range(0, 200), rapid.Just(math.MaxFloat64)).Draw(r, "odd")
+		at := rapid.IntRange(0, len(others)).Draw(r, "at")
+		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
+		require.True(t, ok)
+		low, high := slices.Min(others), slices.Max(others)
+		reach := math.Max(4, 2*1.4826*(high-low))
+		assert.GreaterOrEqual(t, got.Median, low-1e-9)
+		assert.LessOrEqual(t, got.Median, high+1e-9)
+		assert.GreaterOrEqual(t, got.Low, math.Max(0, low-reach)-1e-9)
+		assert.LessOrEqual(t, got.High, high+reach+1e-9)
+	})
+}
+
+// The narrow case in numbers: five visits at 36 to 40, and one at 120.
+func TestOneColicDoesNotWidenTheOwnRange(t *testing.T) {
+	calm, _ := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40))
+	odd, _ := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 120))
+	assert.InDelta(t, calm.Median, odd.Median, 1e-9)
+	assert.InDelta(t, calm.High, odd.High, 1e-9)
+}
+
+func TestEqualReadingsLeaveARangeOfTheInstrument(t *testing.T) {
+	got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 36, 36, 36))
+	require.True(t, ok)
+	assert.InDelta(t, 32, got.Low, 1e-9)
+	assert.InDelta(t, 40, got.High, 1e-9)
+	h := horseOf(t, ranges.AdultLight)
+	temp, ok := judge.Own("temp.rectal", exam.NoSite, exam.Celsius, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	require.True(t, ok)
+	assert.InDelta(t, 37.3, temp.Low, 1e-9) // CIRC: mean daily swing 0.5 C
+	inF, ok := judge.Own("temp.rectal", exam.NoSite, exam.Fahrenheit, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	require.True(t, ok)
+	assert.InDelta(t, 37.3*1.8+32, inF.Low, 1e-9)
+}
+
+func TestWhichVisitsCount(t *testing.T) {
+	own := func(vs []exam.Visit) (exam.OwnRange, bool) {
+		return judge.Own("heart.rate", exam.NoSite, exam.PerMinute, vs)
+	}
+	_, ok := own(heartPast(t, 36, 37, 38))
+	assert.False(t, ok, "three visits are too few")
+	_, ok = own(nil)
+	assert.False(t, ok)
+
+	five := func() []exam.Visit { return heartPast(t, 36, 37, 38, 39, 90) }
+	open := five()
+	open[4].ClosedAt = nil
+	got, ok := own(open)
+	require.True(t, ok)
+	assert.Equal(t, 4, got.Visits, "an open visit does not count")
+	open[4].Source = "old.csv"
+	got, _ = own(open)
+	assert.Equal(t, 5, got.Visits, "an imported one does")
+
+	for _, s := range exam.States() {
+		stirred := five()
+		stirred[4].Context.States = []exam.State{s}
+		got, ok = own(stirred)
+		require.True(t, ok)
+		want := 4
+		if s == exam.StateRest {
+			want = 5
+		}
+		assert.Equal(t, want, got.Visits, s)
+	}
+	undone := five()
+	undone[4].Findings[0].NotDone = exam.ReasonRefused
+	got, _ = own(undone)
+	assert.Equal(t, 4, got.Visits)
+	nan := five()
+	nan[4].Findings[0].Value.Number.Value = math.NaN()
+	got, _ = own(nan)
+	assert.Equal(t, 4, got.Visits)
+}
+
+// A foal's rates are no past for the weanling it became: heart rate falls after day 7 (TBFOAL).
+func TestAnotherClassIsNoPast(t *testing.T) {
+	h := horseOf(t, ranges.Weanling)
+	visits := past(h, "heart.rate", exam.PerMinute, 50, 52, 80, 82, 84, 86, 88)
+	_, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, visits)
+	assert.False(t, ok, "two visits as a weanling, five as a foal")
+}
+
+func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
+	h := horseOf(t, ranges.AdultLight)
+	visits := past(h, "weight.body", exam.Kilograms, 500, 502, 498, 501, 560, 561)
+	for i := range visits {
+		method := exam.WeightScale
+		if i > 3 {
+			method = exam.WeightTape
+		}
+		visits[i].Findings[0].Value.Weight = &exam.Weight{Method: method}
+	}
+	got, ok := judge.Own("weight.body", exam.NoSite, exam.Kilograms, visits)
+	require.True(t, ok)
+	assert.Equal(t, 4, got.Visits)
+	assert.InDelta(t, 500.5, got.Median, 1e-9)
+}
+
+// The own range stands beside the published one, never instead of it.
+func TestOwnRangeBesideThePublished(t *testing.T) {
+	j := onlyNumbers(t)
+	low := heartPast(t, 30, 30, 31, 30, 29)
+	f := measured("heart.rate", 43, exam.PerMinute)
+	r, ok := j.Finding(adult(t, f), f, low)
+	require.True(t, ok)
+	assert.Equal(t, ranges.LevelNote, r.Level, "usual, but far above its own")
+	assert.Contains(t, r.Why, "far above its own range of 26-34")
+	assert.Contains(t, r.Why, "within the usual 28-44 /min")
+	require.NotNil(t, r.Own)
+	assert.InDelta(t, 44, *r.High, 0)
+
+	near := measured("heart.rate", 35, exam.PerMinute)
+	r, _ = j.Finding(adult(t, near), near, low)
+	assert.Equal(t, ranges.LevelUsual, r.Level, "outside its own, but not far")
+
+	high := measured("heart.rate", 52, exam.PerMinute)
+	r, _ = j.Finding(adult(t, high), high, heartPast(t, 50, 51, 52, 53))
+	assert.Equal(t, ranges.LevelRecheck, r.Level, "the level stays")
+	assert.Contains(t, r.Why, "within its own range")
+
+	weight := measured("weight.body", 400, exam.Kilograms)
+	h := horseOf(t, ranges.AdultLight)
+	r, ok = j.Finding(adult(t, weight), weight, past(h, "weight.body", exam.Kilograms, 500, 502, 498, 500))
+	require.True(t, ok)
+	assert.Equal(t, ranges.LevelNote, r.Level)
+	assert.Contains(t, r.Why, "far below its own range")
+	_, ok = j.Finding(adult(t, weight), weight, nil)
+	assert.False(t, ok)
+}

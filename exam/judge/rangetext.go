@@ -1,0 +1,39 @@
+package judge
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// RangeText is what a screen shows of the range of one step for one class.
+type RangeText struct {
+	Usual    string // "28-44 /min"
+	Line     string // all limits in one line, without sources
+	Words    string // what was measured and how sure it is
+	Evidence exam.Evidence
+	Source   string // citation of the usual limits
+	Practice bool   // the practice's own row
+	Low      *float64
+	High     *float64
+	Unit     exam.Unit
+	// Why says why no range is held; the other fields are then empty.
+	Why string
+}
+
+// Range is the range of a step for a class, in the preferred unit where the step takes it. It is false where none is
+// held; Why then says so, or is empty where the step has no range by its nature.
+func (j *Judge) Range(c exam.Class, step exam.Step, prefer exam.Unit) (RangeText, bool) {
+	if step.Range == "" {
+		return RangeText{}, false
+	}
+	row, ok := j.rowFor(step, c.Name, prefer)
+	if !ok {
+		return RangeText{Why: j.noRange(step, c.Name)}, false
+	}
+	return RangeText{
+		Usual: usualSpan(&row), Line: row.Brief(), Words: row.Words,
+		Evidence: row.Usual.Evidence, Source: j.table.Cite(row.Usual.Source),
+		Practice: row.Origin == ranges.OriginPractice,
+		Low:      row.Usual.Low, High: row.Usual.High, Unit: exam.Unit(row.Unit),
+	}, true
+}

@@ -1,0 +1,185 @@
+package judge
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// remark puts an assessment into words.
+func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
+	r := exam.Remark{
+		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Value: a.finding.Value.Show(a.step),
+		Own: a.own, Rank: a.rank,
+	}
+	if len(a.choices) > 0 {
+		j.wordsRemark(a, &r)
+		return r
+	}
+	r.Unit = a.unit
+	r.Borderline = a.margin > 0
+	if a.row != nil {
+		r.Low, r.High = a.row.Usual.Low, a.row.Usual.High
+		r.Crossed = crossed(a)
+		r.Evidence = a.limit.Evidence
+		r.Source = j.table.Cite(a.limit.Source)
+		r.Practice = a.row.Origin == ranges.OriginPractice
+	} else {
+		r.Source = ownSource
+	}
+	r.Why = numberWhy(p, a)
+	return r
+}
+
+// ownSource stands as the source of a remark that rests on the own range alone.
+const ownSource = "the horse's own earlier visits"
+
+func (j *Judge) wordsRemark(a *assessment, r *exam.Remark) {
+	var whys []string
+	for _, c := range a.choices {
+		if c.Why != "" && !slices.Contains(whys, c.Why) {
+			whys = append(whys, strings.TrimSuffix(c.Why, "."))
+		}
+	}
+	r.Why = strings.Join(whys, "; ")
+	if r.Why == "" {
+		r.Why = "this answer is usual"
+	}
+	r.Evidence = a.choices[0].Evidence
+	if code := a.choices[0].Source; code != "" {
+		r.Source = j.table.Cite(code)
+	}
+}
+
+// crossed names the limit: "tell the vet from 60", "recheck under 37.2", "usual up to 44".
+func crossed(a *assessment) string {
+	edge, ok := a.limit.Edge(a.side)
+	if !ok {
+		return ""
+	}
+	text := exam.FormatNumber(edge, 2)
+	levelAlone, _, _ := a.row.Level(a.value)
+	if levelAlone <= ranges.LevelNote {
+		if a.side == ranges.SideHigh {
+			return "usual up to " + text
+		}
+		return "usual from " + text
+	}
+	if a.side == ranges.SideHigh {
+		return levelAlone.String() + " from " + text
+	}
+	return levelAlone.String() + " under " + text
+}
+
+// numberWhy is one sentence: where the value stands, then what else is to be known or done.
+func numberWhy(p *picture, a *assessment) string {
+	parts := []string{standing(p, a)}
+	for _, part := range []string{borderline(a), ownWords(a), again(p, a)} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func standing(p *picture, a *assessment) string {
+	value := exam.Quantity{Value: a.value, Unit: a.unit}.Text(2)
+	class := p.class.Name
+	if a.row == nil {
+		return value + ", and " + orNoRange(a)
+	}
+	edge, _ := a.limit.Edge(a.side)
+	limit := exam.FormatNumber(edge, 2)
+	level, _, _ := a.row.Level(a.value)
+	switch {
+	case level == ranges.LevelUsual:
+		return fmt.Sprintf("%s is within the usual %s (%s)", value, usualSpan(a.row), class)
+	case level == ranges.LevelNote && a.side == ranges.SideHigh:
+		return fmt.Sprintf("%s is above the usual %s (%s)", value, usualSpan(a.row), class)
+	case level == ranges.LevelNote:
+		return fmt.Sprintf("%s is below the usual %s (%s)", value, usualSpan(a.row), class)
+	case a.side == ranges.SideHigh:
+		return fmt.Sprintf("%s reaches %s, from which %s (%s)", value, limit, asks(level), class)
+	}
+	return fmt.Sprintf("%s is under %s, below which %s (%s)", value, limit, asks(level), class)
+}
+
+func asks(level exam.Level) string {
+	if level == ranges.LevelTell {
+		return "the veterinarian is told"
+	}
+	return "it is taken again"
+}
+
+func orNoRange(a *assessment) string {
+	if a.unjudged != "" {
+		return strings.TrimSuffix(a.unjudged, ".")
+	}
+	return "no range is held for it"
+}
+
+// usualSpan writes the usual ends of a row: "28-44 /min", "up to 2 s".
+func usualSpan(row *ranges.Row) string {
+	low, hasLow := row.Usual.Edge(ranges.SideLow)
+	high, hasHigh := row.Usual.Edge(ranges.SideHigh)
+	unit := " " + string(row.Unit)
+	switch {
+	case hasLow && hasHigh:
+		return exam.FormatNumber(low, 2) + "-" + exam.FormatNumber(high, 2) + unit
+	case hasHigh:
+		return "up to " + exam.FormatNumber(high, 2) + unit
+	}
+	return "from " + exam.FormatNumber(low, 2) + unit
+}
+
+func borderline(a *assessment) string {
+	if a.margin <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("borderline, as the count is good to %s /min and may lie on either side of %s",
+		exam.FormatNumber(a.margin, 1), exam.FormatNumber(a.edge, 2))
+}
+
+// ownWords sets the value beside the horse's own range, where that says more than the row does.
+func ownWords(a *assessment) string {
+	if a.own == nil {
+		return ""
+	}
+	span := fmt.Sprintf("%s-%s from %d visits", exam.FormatNumber(a.own.Low, 1), exam.FormatNumber(a.own.High, 1), a.own.Visits)
+	switch {
+	case a.far != "":
+		return "far " + a.far + " its own range of " + span
+	case a.level > ranges.LevelUsual && a.value >= a.own.Low && a.value <= a.own.High:
+		return "it lies within its own range of " + span
+	}
+	return ""
+}
+
+// again asks for a rate or temperature once more at rest: always after a stir, and after one high count at rest, as
+// excitement is its usual cause.
+func again(p *picture, a *assessment) string {
+	if a.level < ranges.LevelNote || !changesWithContext(a.unit) {
+		return ""
+	}
+	if len(p.stirred) > 0 {
+		words := make([]string, len(p.stirred))
+		for i, s := range p.stirred {
+			words[i] = string(s)
+		}
+		return "repeat at rest in 10-15 min (" + strings.Join(words, ", ") + ")"
+	}
+	if a.unit == exam.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
+		return "repeat quietly in 10-15 min, as excitement is the usual cause of one high count"
+	}
+	return ""
+}
+
+func unitWords(u exam.Unit) string {
+	if u == exam.NoUnit {
+		return "none"
+	}
+	return string(u)
+}
