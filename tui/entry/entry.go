@@ -1,0 +1,102 @@
+// Package entry holds the widgets that answer a step, one for each kind, and the
+// wrapper that asks one widget at several sites. A screen hands every key first
+// to its field; what the field does not use is the screen's.
+//
+// Nothing here reads or writes the record: a field gathers an answer, and the
+// screen stores it.
+package entry
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// Result says what a field made of a key.
+type Result int
+
+// The results of a key press.
+const (
+	Ignored  Result = iota // the key is the screen's
+	Taken                  // the field used it
+	Accepted               // the answer is whole: Value holds it
+)
+
+// Field is the widget of one step at one site. It has pointer receivers and
+// keeps its own state; none of its methods waits.
+type Field interface {
+	Init() tea.Cmd
+	// Press takes a key. After Accepted, Value gives the answer without an error.
+	Press(keys.Press) (Result, tea.Cmd)
+	// Update takes every other message. Ticks name the field that asked for
+	// them, so that those of an old field do nothing.
+	Update(tea.Msg) tea.Cmd
+	// Value is the answer as it stands; the error is a sentence about what is
+	// missing or wrong.
+	Value() (exam.Value, error)
+	// View draws at most size.H lines of at most size.W columns.
+	View(size layout.Size) []string
+	// Keys are the bindings that do something now.
+	Keys() []keys.Binding
+	// Typing says that every letter is text.
+	Typing() bool
+	// Busy says that a count or a timer runs: the screen stays, and asks before
+	// it is left.
+	Busy() bool
+}
+
+// Options is what a field is made of, beside its step. Theme and Now are needed;
+// the rest may be empty.
+type Options struct {
+	Theme    *theme.Theme
+	Now      func() time.Time
+	Settings exam.Settings
+	Person   string // who examines; names the tap scatter in the settings
+	Bell     tea.Cmd
+	Class    exam.Class
+	Horse    exam.Horse
+	// Before is the answer that stands now, for a correction.
+	Before *exam.Value
+	// LastWeight is the last known weight.
+	LastWeight *Weighed
+	// UsualRate is this horse's usual rate a minute, for the question whether
+	// both heart sounds were tapped; 0 where it is not known.
+	UsualRate float64
+}
+
+// Weighed is a weight of an earlier visit.
+type Weighed struct {
+	Value exam.Value
+	At    time.Time
+}
+
+// New makes the field for a step by its kind.
+func New(step exam.Step, o Options) Field {
+	switch step.Kind {
+	case exam.KindNumber:
+		return newNumber(step, o)
+	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindCount, exam.KindTime, exam.KindWeight, exam.KindNote:
+	}
+	return newPick(step, o)
+}
+
+// prefer is the unit in which a bare number of the step is taken.
+func (o Options) prefer(step exam.Step) exam.Unit {
+	if u, ok := o.Settings.Units[step.Unit]; ok {
+		return u
+	}
+	return exam.NoUnit
+}
+
+// ring rings the bell, where the settings allow it.
+func (o Options) ring() tea.Cmd {
+	if !o.Settings.Bell {
+		return nil
+	}
+	return o.Bell
+}

@@ -1,0 +1,182 @@
+package entry
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// number is the field of a typed number with its unit.
+type number struct {
+	step exam.Step
+	o    Options
+	line typed
+	sure string // the text that was accepted although unlikely
+	said error
+
+	timer   ticker
+	started time.Time
+	rang    bool
+	seconds int
+}
+
+func newNumber(step exam.Step, o Options) *number {
+	n := &number{step: step, o: o, line: typed{allowed: numberSigns + unitSigns}}
+	if b := o.Before; b != nil && b.Number != nil {
+		n.line.text, n.line.fresh = strings.ReplaceAll(b.Number.Text(step.Decimals), " ", ""), true
+		n.sure = n.line.text
+	}
+	return n
+}
+
+func (n *number) Init() tea.Cmd { return nil }
+func (n *number) Typing() bool  { return false }
+
+// Busy says that the timer has not rung yet.
+func (n *number) Busy() bool { return n.timer.on && !n.rang }
+
+func (n *number) Keys() []keys.Binding {
+	list := []keys.Binding{keys.Accept(), keys.TakeBack()}
+	if n.step.SlowSeconds > 0 {
+		list = append(list, keys.Timer())
+	}
+	return list
+}
+
+func (n *number) Press(p keys.Press) (Result, tea.Cmd) {
+	switch {
+	case keys.Accept().Is(p):
+		return n.enter(), nil
+	case n.step.SlowSeconds > 0 && keys.Timer().Is(p):
+		return Taken, n.startStop(p.At)
+	case n.line.press(p):
+		n.said = nil
+		return Taken, nil
+	}
+	return Ignored, nil
+}
+
+// enter accepts a likely number at once and an unlikely one when asked again.
+func (n *number) enter() Result {
+	_, err := n.read()
+	if errors.Is(err, exam.ErrUnlikely) && n.sure != n.line.text {
+		n.sure, n.said = n.line.text, err
+		return Taken
+	}
+	_, n.said = n.Value()
+	if n.said != nil {
+		return Taken
+	}
+	n.timer.stop()
+	return Accepted
+}
+
+func (n *number) read() (exam.Quantity, error) {
+	if n.line.text == "" {
+		return exam.Quantity{}, &exam.Refusal{Why: "no number was typed yet"}
+	}
+	return n.step.ReadNumber(n.line.text, n.o.prefer(n.step))
+}
+
+func (n *number) Value() (exam.Value, error) {
+	q, err := n.read()
+	if errors.Is(err, exam.ErrUnlikely) && n.sure == n.line.text {
+		err = nil
+	}
+	if err != nil {
+		return exam.Value{}, err
+	}
+	return exam.Value{Kind: n.step.Kind, Number: &q, Typed: n.line.text}, nil
+}
+
+func (n *number) startStop(at time.Time) tea.Cmd {
+	if n.timer.on {
+		n.timer.stop()
+		return nil
+	}
+	n.started, n.seconds, n.rang = at, 0, false
+	return n.timer.start()
+}
+
+// Update counts the timer's seconds from its start, so that a late tick does
+// not make it slow.
+func (n *number) Update(msg tea.Msg) tea.Cmd {
+	again, mine := n.timer.next(msg)
+	if !mine {
+		return nil
+	}
+	n.seconds = int(n.o.Now().Sub(n.started).Seconds())
+	if n.seconds >= n.step.SlowSeconds && !n.rang {
+		n.rang = true
+		return tea.Batch(again, n.o.ring())
+	}
+	return again
+}
+
+func (n *number) View(size layout.Size) []string {
+	t := n.o.Theme
+	lines := []string{t.Sign.Cursor + " " + t.Strong.Render(n.line.text) + "_"}
+	if text := n.understood(); text != "" {
+		lines = append(lines, "  "+text)
+	} else {
+		lines = append(lines, t.Faint.Render("  "+n.wanted()))
+	}
+	lines = append(lines, sentence(t, n.said, size.W)...)
+	lines = append(lines, n.timerLines(size.W)...)
+	lines = append(lines, stands(t, n.step, n.o.Before, size.W)...)
+	return fit(lines, size)
+}
+
+// understood says how the number is read, in every unit of the step.
+func (n *number) understood() string {
+	q, err := exam.ParseQuantity(n.line.text)
+	if err != nil {
+		return ""
+	}
+	if q.Unit == exam.NoUnit {
+		read, err := n.read()
+		if err == nil || errors.Is(err, exam.ErrUnlikely) {
+			q = read
+		}
+	}
+	text := q.Text(2)
+	for _, u := range n.step.Units {
+		if other, ok := q.In(u); ok && u != q.Unit && q.Unit != exam.NoUnit {
+			text += " = " + other.Text(max(n.step.Decimals, 1))
+		}
+	}
+	return text
+}
+
+func (n *number) wanted() string {
+	if n.line.text != "" {
+		return "not a number yet"
+	}
+	names := make([]string, len(n.step.Units))
+	for i, u := range n.step.Units {
+		names[i] = string(u)
+	}
+	if len(names) == 0 {
+		names = []string{string(n.step.Unit)}
+	}
+	return "type a number, in " + strings.Join(names, " or ")
+}
+
+func (n *number) timerLines(width int) []string {
+	switch {
+	case n.step.SlowSeconds == 0:
+		return nil
+	case !n.timer.on:
+		return words(n.o.Theme, fmt.Sprintf("t: timer of %d s for a slow thermometer", n.step.SlowSeconds), width)
+	case n.rang:
+		return layout.Wrap(fmt.Sprintf("timer %d s: time is up. Still rising or not beeped? Wait.", n.seconds), width)
+	}
+	return []string{fmt.Sprintf("timer %d s of %d s", n.seconds, n.step.SlowSeconds)}
+}

@@ -1,0 +1,133 @@
+package entry
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+func temperature() exam.Step {
+	return exam.Step{
+		ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber,
+		Unit: exam.Celsius, Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		Possible: exam.Span{Low: 30, High: 44}, Likely: exam.Span{Low: 35, High: 42}, SlowSeconds: 60,
+	}
+}
+
+// t/C = (t/F - 32)/1.8: NIST Special Publication 811 (2008), appendix B.
+func TestNumberTakesWhatPeopleType(t *testing.T) {
+	for text, want := range map[string]exam.Quantity{
+		"38.4": {Value: 38.4, Unit: exam.Celsius}, "38,4": {Value: 38.4, Unit: exam.Celsius},
+		"101.2F": {Value: 101.2, Unit: exam.Fahrenheit}, "101.2f": {Value: 101.2, Unit: exam.Fahrenheit},
+		"101.2": {Value: 101.2, Unit: exam.Fahrenheit}, "38.4C": {Value: 38.4, Unit: exam.Celsius},
+	} {
+		f := New(temperature(), options(&clock{noon()}))
+		letters(f, text)
+		require.Equal(t, Accepted, send(f, "enter"), text)
+		v := value(t, f)
+		assert.Equal(t, want, *v.Number, text)
+		assert.Equal(t, text, v.Typed)
+		assert.Equal(t, exam.KindNumber, v.Kind)
+	}
+}
+
+func TestNumberShowsHowItIsUnderstood(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	letters(f, "38.4")
+	assert.Contains(t, screen(f, 34, 9), "38.4 C = 101.1 F")
+	send(f, "backspace", "backspace", "backspace", "backspace")
+	letters(f, "101,2f")
+	assert.Contains(t, screen(f, 34, 9), "101.2 F = 38.4 C")
+}
+
+func TestNumberLeavesLettersToTheScreen(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	for _, k := range []string{"u", "x", "w", "h", "o", "r", "tab", "left", "space", "backspace", "?"} {
+		assert.Equal(t, Ignored, send(f, k), k)
+	}
+	assert.Equal(t, Taken, send(f, "t"), "a slow thermometer has a timer")
+	step := temperature()
+	step.SlowSeconds = 0
+	assert.Equal(t, Ignored, send(New(step, options(&clock{noon()})), "t"))
+}
+
+func TestNumberRefusesTheImpossibleAndAsksOnceAboutTheUnlikely(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	letters(f, "384")
+	assert.Equal(t, Taken, send(f, "enter"))
+	assert.Contains(t, screen(f, 52, 9), "did you mean 38.4 C")
+	_, err := f.Value()
+	require.Error(t, err)
+
+	f = New(temperature(), options(&clock{noon()}))
+	letters(f, "34.5")
+	assert.Equal(t, Taken, send(f, "enter"), "asked once")
+	assert.Contains(t, screen(f, 86, 9), "press enter again")
+	send(f, "backspace")
+	letters(f, "4")
+	assert.Equal(t, Taken, send(f, "enter"), "another number is asked about again")
+	assert.Equal(t, Accepted, send(f, "enter"))
+	assert.InDelta(t, 34.4, value(t, f).Number.Value, 1e-12)
+	assert.Equal(t, Taken, send(New(temperature(), options(&clock{noon()})), "enter"), "nothing typed")
+}
+
+func TestNumberTimerRunsByDifferenceWhileTyping(t *testing.T) {
+	c := &clock{noon()}
+	f := New(temperature(), options(c)).(*number)
+	_, cmd := f.Press(key("t"))
+	require.NotNil(t, cmd)
+	assert.True(t, f.Busy())
+	tick := tickMsg{of: &f.timer, run: f.timer.run}
+	c.at = noon().Add(59900 * time.Millisecond)
+	require.NotNil(t, f.Update(tick))
+	assert.True(t, f.Busy())
+	assert.Contains(t, screen(f, 34, 9), "59 s of 60 s")
+	letters(f, "38.4")
+	c.at = noon().Add(61 * time.Second) // one tick stands for all that were missed
+	require.NotNil(t, f.Update(tick))
+	assert.False(t, f.Busy())
+	assert.True(t, f.rang)
+	assert.Contains(t, screen(f, 86, 9), "beeped")
+	send(f, "t")
+	assert.Nil(t, f.Update(tick), "a tick of a stopped timer does nothing")
+	other := New(temperature(), options(c)).(*number)
+	other.Press(key("t"))
+	assert.Nil(t, other.Update(tick), "nor does one of another field")
+}
+
+func TestNumberTakesPastedTextCleaned(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	r, _ := f.Press(paste("\x1b[31m38.4\n C \u202e"))
+	assert.Equal(t, Taken, r)
+	require.Equal(t, Accepted, send(f, "enter"))
+	assert.Equal(t, exam.Quantity{Value: 38.4, Unit: exam.Celsius}, *value(t, f).Number)
+	r, _ = f.Press(paste("x"))
+	assert.Equal(t, Taken, r, "pasted letters are no keys")
+}
+
+func TestNumberForACorrection(t *testing.T) {
+	o := options(&clock{noon()})
+	o.Before = &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, Typed: "101.2"}
+	f := New(temperature(), o)
+	assert.Contains(t, screen(f, 34, 9), "stands now: 101.2 F")
+	assert.Equal(t, exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, *value(t, f).Number, "prefilled")
+	letters(f, "38")
+	require.Equal(t, Accepted, send(f, "enter"))
+	assert.Equal(t, exam.Quantity{Value: 38, Unit: exam.Celsius}, *value(t, f).Number, "the first character replaces it")
+}
+
+func TestNumberGolden(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	golden(t, "number-empty", f)
+	letters(f, "101.2")
+	send(f, "t")
+	golden(t, "number-typed", f)
+	f = New(temperature(), options(&clock{noon()}))
+	letters(f, "384")
+	send(f, "enter")
+	golden(t, "number-refused", f)
+}

@@ -1,0 +1,64 @@
+package entry
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// pick is the field of one choice out of a list. How a choice is judged is not
+// shown, so that the answer is what was seen and not what is wished.
+type pick struct {
+	step exam.Step
+	o    Options
+	list list
+	said error
+}
+
+func newPick(step exam.Step, o Options) *pick {
+	p := &pick{step: step, o: o, list: list{choices: step.Choices, cursor: -1}}
+	if o.Before != nil && len(o.Before.Words) > 0 {
+		p.list.put(o.Before.Words[0])
+	}
+	return p
+}
+
+func (f *pick) Init() tea.Cmd          { return nil }
+func (f *pick) Update(tea.Msg) tea.Cmd { return nil }
+func (f *pick) Typing() bool           { return false }
+func (f *pick) Busy() bool             { return false }
+
+func (f *pick) Keys() []keys.Binding {
+	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept()}
+}
+
+func (f *pick) Press(p keys.Press) (Result, tea.Cmd) {
+	if keys.Accept().Is(p) {
+		if _, f.said = f.Value(); f.said != nil {
+			return Taken, nil
+		}
+		return Accepted, nil
+	}
+	if f.list.press(p) {
+		f.said = nil
+		return Taken, nil
+	}
+	return Ignored, nil
+}
+
+func (f *pick) Value() (exam.Value, error) {
+	c, ok := f.list.chosen()
+	if !ok {
+		return exam.Value{}, &exam.Refusal{Why: "nothing is chosen yet: press the number of a line"}
+	}
+	return f.step.ChoiceValue(c.Key)
+}
+
+func (f *pick) View(size layout.Size) []string {
+	under := sentence(f.o.Theme, f.said, size.W)
+	under = append(under, stands(f.o.Theme, f.step, f.o.Before, size.W)...)
+	room := layout.Size{W: size.W, H: size.H - len(under)}
+	return fit(append(f.list.view(f.o.Theme, room), under...), size)
+}

@@ -1,0 +1,42 @@
+package entry
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// ticker asks for one tick a second while it is on. It never measures: the time
+// shown is always a difference from a start.
+type ticker struct {
+	on  bool
+	run int
+}
+
+// tickMsg belongs to one run of one ticker.
+type tickMsg struct {
+	of  *ticker
+	run int
+}
+
+func (t *ticker) start() tea.Cmd {
+	t.on = true
+	t.run++
+	return t.ask(time.Second)
+}
+
+func (t *ticker) stop() { t.on = false }
+
+func (t *ticker) ask(after time.Duration) tea.Cmd {
+	msg := tickMsg{of: t, run: t.run}
+	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
+}
+
+// next says whether a message is this run's tick, and asks for the one after it.
+func (t *ticker) next(msg tea.Msg) (tea.Cmd, bool) {
+	m, ok := msg.(tickMsg)
+	if !ok || m.of != t || m.run != t.run || !t.on {
+		return nil, false
+	}
+	return t.ask(time.Second), true
+}

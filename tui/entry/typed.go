@@ -1,0 +1,62 @@
+package entry
+
+import (
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+)
+
+// typed is one short line of characters that can stand in a number and its
+// unit. All other letters stay the screen's.
+type typed struct {
+	text    string
+	allowed string
+	fresh   bool // prefilled and not yet touched: the first character replaces it
+}
+
+// Characters of a number with a unit of the exam, and of a bare number. The
+// letters are those of C, F, kg, lb, cm and in.
+const (
+	numberSigns = "0123456789.,+-"
+	unitSigns   = "cfkglbinmCFKGLBINM"
+	digitSigns  = "0123456789"
+)
+
+const mostTyped = 16
+
+// press takes a character, pasted text or backspace. Pasted text is cleaned and
+// what cannot stand here is left out.
+func (l *typed) press(p keys.Press) bool {
+	if keys.TakeBack().Is(p) {
+		if l.text == "" {
+			return false
+		}
+		l.text, l.fresh = l.text[:len(l.text)-1], false
+		return true
+	}
+	text, ok := keys.Text(p)
+	if !ok {
+		return false
+	}
+	if p.Paste {
+		text = strings.Map(l.only, exam.CleanLine(text, mostTyped*2))
+	}
+	if text == "" || strings.Map(l.only, text) != text {
+		return p.Paste
+	}
+	if l.fresh {
+		l.text, l.fresh = "", false
+	}
+	if len(l.text)+len(text) <= mostTyped {
+		l.text += text
+	}
+	return true
+}
+
+func (l *typed) only(r rune) rune {
+	if strings.ContainsRune(l.allowed, r) {
+		return r
+	}
+	return -1
+}
