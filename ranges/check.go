@@ -69,7 +69,8 @@ func samePair(c, f *Row) bool {
 		for _, side := range []string{SideLow, SideHigh} {
 			cv, cok := cl[i].Edge(side)
 			fv, fok := fl[i].Edge(side)
-			if cok != fok || cok && !pairAgrees(cv, fv) {
+			from := i > 0 && side == SideHigh
+			if cok != fok || cok && !pairAgrees(cv, fv, from) {
 				return false
 			}
 		}

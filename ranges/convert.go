@@ -45,9 +45,9 @@ func (r Row) in(u Unit) (Row, bool) {
 }
 
 // pairAgrees reports whether a limit in C and one in F are the same limit at a step of 0.1: one is the other, converted
-// and rounded; or, for a limit written as "above X", that holds for the last values before them.
-func pairAgrees(c, f float64) bool {
-	return rounds(c, f) || rounds(c-step, f-step)
+// and rounded; or, for a limit that values are judged from, "above X" with the same X.
+func pairAgrees(c, f float64, from bool) bool {
+	return rounds(c, f) || from && rounds(c-step, f-step)
 }
 
 func rounds(c, f float64) bool {

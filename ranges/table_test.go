@@ -48,6 +48,10 @@ func TestNotBorrowed(t *testing.T) {
 		_, ok := table.Lookup(m, ranges.MuleFoal, m.Units()[0])
 		assert.False(t, ok, m)
 	}
+	for _, u := range []ranges.Unit{ranges.Celsius, ranges.Fahrenheit, ranges.Seconds, "K", ""} {
+		_, ok := table.Lookup(ranges.HeartRate, ranges.AdultLight, u)
+		assert.False(t, ok, u)
+	}
 }
 
 // tell.low <= recheck.low <= usual.low <= usual.high < recheck.high <= tell.high, where they are there.

@@ -1,0 +1,55 @@
+package ranges
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A built-in row is held to more than a practice's: its source must be known and strong enough for its evidence word.
+func TestBuiltInRowsAreHeldToTheirSources(t *testing.T) {
+	sources := map[string]Source{"GOOD": {"GOOD", "a paper", "A"}, "NOTES": {"NOTES", "notes", "C"}, "MEMORY": {"MEMORY", "none", "M"}}
+	for name, c := range map[string]struct{ row, want string }{
+		"published paper":        {"heart.rate,pony,/min,30,46,GOOD,published,,,,,,,,,", ""},
+		"weaker than its source": {"heart.rate,pony,/min,30,46,GOOD,from memory,,,,,,,,,", ""},
+		"two sides":              {"heart.rate,pony,/min,30,46,MEMORY|GOOD,from memory|published,,,,,,,,,", ""},
+		"unknown source":         {"heart.rate,pony,/min,30,46,OTHER,published,,,,,,,,,", `source "OTHER" is not in sources.csv`},
+		"notes as published":     {"heart.rate,pony,/min,30,46,NOTES,published,,,,,,,,,", `a source of weight C is not "published"`},
+		"memory as practice":     {"heart.rate,pony,/min,30,46,MEMORY,common practice,,,,,,,,,", `a source of weight M is not "common practice"`},
+		"weak side hidden":       {"heart.rate,pony,/min,30,46,MEMORY|GOOD,published,,,,,,,,,", `a source of weight M is not "published"`},
+		"no evidence":            {"heart.rate,pony,/min,30,46,GOOD,,,,,,,,,,", `evidence "" is not known`},
+		"practice's evidence":    {"heart.rate,pony,/min,30,46,GOOD,practice's own,,,,,,,,,", `evidence "practice's own" is not known`},
+		"source without a limit": {"heart.rate,pony,/min,30,46,GOOD,published,,,GOOD,,,,,,", "a source or evidence without a limit"},
+	} {
+		bad := newProblems("table.csv")
+		records, err := readRecords(strings.NewReader(strings.Join(columns(), ",")+"\n"+c.row+"\n"), columns(), bad)
+		require.NoError(t, err, name)
+		p := parser{origin: OriginBuiltIn, sources: sources, bad: bad}
+		rows := p.rows(records)
+		if c.want == "" {
+			require.NoError(t, bad.err(), name)
+			assert.Len(t, rows, 1, name)
+			continue
+		}
+		require.ErrorContains(t, bad.err(), c.want, name)
+		assert.Empty(t, rows, name)
+	}
+}
+
+// F = 1.8 C + 32 exactly (NIST SP 811, appendix B): the fixed points of water, the crossing at -40, and body heat.
+func TestTemperatureConversion(t *testing.T) {
+	for c, f := range map[float64]float64{0: 32, 100: 212, -40: -40, 37: 98.6, 38.5: 101.3, 39.2: 102.56} {
+		assert.InDelta(t, f, toFahrenheit(c), 1e-9)
+		assert.InDelta(t, c, toCelsius(f), 1e-6)
+	}
+	// A slip seen in a source: 36.5 C printed as 97.2 F (it is 97.7), 36.2 C as 97.0 F (it is 97.2). Both are refused.
+	assert.False(t, pairAgrees(36.5, 97.2, false))
+	assert.True(t, pairAgrees(36.5, 97.7, false))
+	assert.False(t, pairAgrees(36.2, 97.0, false))
+	assert.True(t, pairAgrees(36.2, 97.2, false))
+	// "Above 102.0 F (38.9 C)" is from 102.1 F and from 39.0 C; as edges that are themselves inside they do not agree.
+	assert.True(t, pairAgrees(39.0, 102.1, true))
+	assert.False(t, pairAgrees(39.0, 102.1, false))
+}
