@@ -1,0 +1,223 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Begin opens a visit with its first entry. The opening names the horse by its
+// identity; the horse is written into the entry as it is known now.
+func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
+	e, err := cleanEntry(first)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	if e.Kind != exam.EntryOpened || e.Opening == nil {
+		return exam.Visit{}, fmt.Errorf("a visit begins with an entry of the kind %q: nothing was written", exam.EntryOpened)
+	}
+	horse, ok := parseID(string(e.Opening.Horse.ID))
+	if !ok {
+		return exam.Visit{}, fmt.Errorf("horse %q: %w; save the horse before its visit", e.Opening.Horse.ID, exam.ErrNotFound)
+	}
+	var v exam.Visit
+	err = r.update(func(tx *bbolt.Tx) error {
+		s, err := readSummary(tx, horse)
+		if err != nil {
+			return err
+		}
+		if e.Opening.Horse, err = s.horse(); err != nil {
+			return err
+		}
+		v, err = r.begin(tx, s, horse, e)
+		if err != nil {
+			return err
+		}
+		return s.write(tx, horse)
+	})
+	return v, err
+}
+
+// begin writes the first entry of a visit and counts the visit; the summary is
+// changed but not written.
+func (r *Record) begin(tx *bbolt.Tx, s *summary, horse id, e exam.Entry) (exam.Visit, error) {
+	visit, ok := parseID(r.newID())
+	if !ok {
+		return exam.Visit{}, errors.New("a new identity is no UUID: nothing was written")
+	}
+	e.Visit = visit.visit()
+	h := head{horse: horse}
+	back, err := putEntry(tx, visit, &h, e)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	if err := h.write(tx, visit); err != nil {
+		return exam.Visit{}, err
+	}
+	s.addVisit(slotOf(visit, back.At), true)
+	n, err := readTotals(tx)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	n.visits++
+	if err := n.write(tx); err != nil {
+		return exam.Visit{}, err
+	}
+	return exam.Fold([]exam.Entry{back})
+}
+
+// Append adds one entry to a visit in one transaction; when it returns without
+// an error the entry is on the disk. The entry comes back as it will be read.
+func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
+	e, err := cleanEntry(e)
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	visit, ok := parseID(string(e.Visit))
+	if !ok {
+		return exam.Entry{}, fmt.Errorf("visit %s: %w", exam.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
+	}
+	var back exam.Entry
+	err = r.update(func(tx *bbolt.Tx) error {
+		h, err := readHead(tx, visit)
+		if err != nil {
+			return err
+		}
+		if err := admit(tx, visit, h, e); err != nil {
+			return err
+		}
+		wasClosed := h.closed
+		if back, err = putEntry(tx, visit, &h, e); err != nil {
+			return err
+		}
+		if err := h.write(tx, visit); err != nil {
+			return err
+		}
+		if h.closed {
+			return follow(tx, visit, h, back, wasClosed)
+		}
+		return nil
+	})
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	return back, nil
+}
+
+// putEntry seals an entry onto a visit's head and writes it. It returns the
+// entry as it will be read back.
+func putEntry(tx *bbolt.Tx, visit id, h *head, e exam.Entry) (exam.Entry, error) {
+	e.Seq, e.Prev = h.seq+1, h.last
+	body, err := exam.Seal(&e)
+	if err != nil {
+		return e, fmt.Errorf("nothing was written: %w", err)
+	}
+	if len(body) > maxBody {
+		return e, tooMuch("an entry")
+	}
+	digest, err := digestBytes(e.Hash)
+	if err != nil {
+		return e, err
+	}
+	back, err := exam.Unseal(body, e.Hash)
+	if err != nil {
+		return e, err
+	}
+	entries, err := bucket(tx, bucketEntries)
+	if err != nil {
+		return e, err
+	}
+	key := visit.numbered(e.Seq)
+	if entries.Get(key) != nil {
+		return e, damaged("entry %d of visit %s is there already", e.Seq, visit)
+	}
+	if err := entries.Put(key, append(digest, body...)); err != nil {
+		return e, fmt.Errorf("write entry: %w", err)
+	}
+	h.seq, h.last = e.Seq, e.Hash
+	h.closed = h.closed || e.Kind == exam.EntryClosed
+	return back, nil
+}
+
+// follow writes what is derived of a closed visit.
+func follow(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) error {
+	var v exam.Visit
+	var err error
+	if wasClosed {
+		if v, err = readSnapshot(tx, visit); err != nil {
+			return err
+		}
+		err = v.Apply(last)
+	} else {
+		v, err = foldVisit(tx, visit, h)
+	}
+	if err != nil {
+		return err
+	}
+	if err := writeSnapshot(tx, visit, v); err != nil {
+		return err
+	}
+	if wasClosed {
+		return nil
+	}
+	s, err := readSummary(tx, h.horse)
+	if err != nil {
+		return err
+	}
+	s.closeVisit(visit)
+	return s.write(tx, h.horse)
+}
+
+// admit says whether a visit takes the entry.
+func admit(tx *bbolt.Tx, visit id, h head, e exam.Entry) error {
+	if err := known(e); err != nil {
+		return err
+	}
+	if h.seq >= maxEntries {
+		return tooMuch("the visit")
+	}
+	if h.closed && (e.Kind == exam.EntryClosed || e.Kind != exam.EntryAdded && e.Corrects == 0) {
+		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", exam.ErrClosed)
+	}
+	if e.Corrects == 0 {
+		return nil
+	}
+	if e.Corrects < 0 || e.Corrects > h.seq {
+		return fmt.Errorf("there is no entry %d to correct: nothing was written", e.Corrects)
+	}
+	old, err := readEntry(tx, visit, e.Corrects)
+	if err != nil {
+		return err
+	}
+	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && old.Kind != e.Kind {
+		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct: nothing was written",
+			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)
+	}
+	return nil
+}
+
+// answer says that an entry answers a step.
+func answer(e exam.Entry) bool {
+	return e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone
+}
+
+// known refuses what a later fold could not read.
+func known(e exam.Entry) error {
+	switch e.Kind {
+	case exam.EntryContext, exam.EntryNote, exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection,
+		exam.EntryDraw, exam.EntryWatch, exam.EntryClosed, exam.EntryAdded:
+		return nil
+	case exam.EntryFinding, exam.EntryNotDone:
+		if e.Step == "" {
+			return fmt.Errorf("an answer needs its step: nothing was written")
+		}
+		return nil
+	case exam.EntryOpened:
+		return fmt.Errorf("a visit is opened once: nothing was written")
+	default:
+		return fmt.Errorf("%q is no kind of entry: nothing was written", e.Kind)
+	}
+}

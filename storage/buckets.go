@@ -1,0 +1,199 @@
+// Package storage keeps the record of horses and visits in one file and is the
+// only place that knows its buckets. Lines are only ever added; everything
+// that can be computed from them is written in the same transaction and can be
+// made again.
+//
+//	record.db
+//	├── meta
+//	│   ├── schema        sum ‖ number of the schema, in decimal
+//	│   └── totals        sum ‖ horses ‖ visits, 4 bytes each
+//	├── horses            what was said of a horse, every revision
+//	│   └── horse ‖ revision      SHA-256 ‖ JSON of a horse, by whom and when
+//	├── entries           the lines of the record
+//	│   └── visit ‖ seq           SHA-256 ‖ JSON of exam.Entry, as exam.Seal wrote it
+//	├── heads             where each visit ends, so that a cut tail shows
+//	│   └── visit                 sum ‖ seq ‖ SHA-256 of that entry ‖ closed ‖ horse
+//	├── summaries         derived: a horse as it is now, its visits by time
+//	│   └── horse                 sum ‖ CBOR of summary
+//	├── snapshots         derived: the fold of every closed visit
+//	│   └── visit                 sum ‖ CBOR of snapshot
+//	└── settings
+//	    └── settings              sum ‖ JSON of exam.Settings
+//
+// Horse and visit are the 16 bytes of a UUID; seq and revision are 4 bytes; all
+// numbers are big endian, so that keys sort as they are read. A sum is the
+// CRC-32C of bucket, key and data: the file format checks none of its values,
+// and a flipped bit must never be taken for a finding.
+//
+// An open visit has no snapshot: it is folded from its entries, which keeps
+// what an accepted answer writes close to the answer itself.
+package storage
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
+
+	"github.com/google/uuid"
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// The buckets.
+const (
+	bucketMeta      = "meta"
+	bucketHorses    = "horses"
+	bucketEntries   = "entries"
+	bucketHeads     = "heads"
+	bucketSummaries = "summaries"
+	bucketSnapshots = "snapshots"
+	bucketSettings  = "settings"
+)
+
+// The single rows of meta and settings.
+const (
+	rowSchema   = "schema"
+	rowTotals   = "totals"
+	rowSettings = "settings"
+)
+
+// maxRow is the longest row that is believed: a length read from a damaged
+// page can be gigabytes.
+const maxRow = 16 << 20
+
+// appendFill packs pages of keys that mostly arrive in order.
+const appendFill = 0.9
+
+// id is a horse or a visit in a key.
+type id [16]byte
+
+// parseID reads a horse's or visit's identity; false where it is no UUID in
+// its usual form.
+func parseID(text string) (id, bool) {
+	u, err := uuid.Parse(text)
+	if err != nil || u.String() != text {
+		return id{}, false
+	}
+	return id(u), true
+}
+
+func (i id) String() string        { return uuid.UUID(i).String() }
+func (i id) visit() exam.VisitID   { return exam.VisitID(i.String()) }
+func (i id) horse() exam.HorseID   { return exam.HorseID(i.String()) }
+func (i id) numbered(n int) []byte { return binary.BigEndian.AppendUint32(i[:16:16], uint32(n)) }
+
+// splitNumbered takes a key of horses or entries apart.
+func splitNumbered(key []byte) (id, int, bool) {
+	if len(key) != 20 {
+		return id{}, 0, false
+	}
+	return id(key[:16]), int(binary.BigEndian.Uint32(key[16:])), true
+}
+
+// damaged is an error that wraps exam.ErrDamaged and says what was found.
+func damaged(format string, args ...any) error {
+	return fmt.Errorf("%s: %w", fmt.Sprintf(format, args...), exam.ErrDamaged)
+}
+
+// bucket returns one of the buckets of the record, or ErrDamaged: every record
+// has them all.
+func bucket(tx *bbolt.Tx, name string) (*bbolt.Bucket, error) {
+	b := tx.Bucket([]byte(name))
+	if b == nil {
+		return nil, damaged("the part %q of the record is missing", name)
+	}
+	b.FillPercent = appendFill
+	return b, nil
+}
+
+func sum(bucket string, key, data []byte) uint32 {
+	table := crc32.MakeTable(crc32.Castagnoli)
+	c := crc32.Update(0, table, []byte(bucket))
+	c = crc32.Update(c, table, key)
+	return crc32.Update(c, table, data)
+}
+
+// putRow stores data under its sum.
+func putRow(tx *bbolt.Tx, name string, key, data []byte) error {
+	b, err := bucket(tx, name)
+	if err != nil {
+		return err
+	}
+	row := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(data)), sum(name, key, data))
+	if err := b.Put(key, append(row, data...)); err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	return nil
+}
+
+// getRow reads data back and checks its sum; nil where there is no such row.
+// The bytes belong to the transaction.
+func getRow(tx *bbolt.Tx, name string, key []byte) ([]byte, error) {
+	b, err := bucket(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	row := b.Get(key)
+	if row == nil {
+		return nil, nil
+	}
+	return openRow(name, key, row)
+}
+
+func openRow(name string, key, row []byte) ([]byte, error) {
+	if len(row) < 4 || len(row) > maxRow || binary.BigEndian.Uint32(row) != sum(name, key, row[4:]) {
+		return nil, damaged("a row of %s does not match its sum", name)
+	}
+	return row[4:], nil
+}
+
+// eachRow calls fn for every row of a bucket in key order, each checked against
+// its sum, and fails where a key is out of order.
+func eachRow(tx *bbolt.Tx, name string, fn func(key, data []byte) error) error {
+	b, err := bucket(tx, name)
+	if err != nil {
+		return err
+	}
+	var last []byte
+	return b.ForEach(func(key, row []byte) error {
+		if last != nil && string(key) <= string(last) {
+			return damaged("rows of %s are out of order", name)
+		}
+		last = key
+		data, err := openRow(name, key, row)
+		if err != nil {
+			return err
+		}
+		return fn(key, data)
+	})
+}
+
+// horseSealed stands before the bytes of a horse when it is hashed.
+const horseSealed = "loosebox/horse/1\x00"
+
+func horseDigest(body []byte) [sha256.Size]byte {
+	return sha256.Sum256(append([]byte(horseSealed), body...))
+}
+
+// totals say how many horses and visits there are, so that a list that lost a
+// row is known for damaged.
+type totals struct{ horses, visits int }
+
+func readTotals(tx *bbolt.Tx) (totals, error) {
+	data, err := getRow(tx, bucketMeta, []byte(rowTotals))
+	if err != nil {
+		return totals{}, err
+	}
+	if len(data) != 8 {
+		return totals{}, damaged("the totals are missing")
+	}
+	return totals{int(binary.BigEndian.Uint32(data)), int(binary.BigEndian.Uint32(data[4:]))}, nil
+}
+
+func (t totals) write(tx *bbolt.Tx) error {
+	data := binary.BigEndian.AppendUint32(nil, uint32(t.horses))
+	data = binary.BigEndian.AppendUint32(data, uint32(t.visits))
+	return putRow(tx, bucketMeta, []byte(rowTotals), data)
+}

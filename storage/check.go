@@ -1,0 +1,229 @@
+package storage
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"reflect"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+
+	"loosebox/exam"
+)
+
+// ErrNotOpen is wrapped where a record was closed already.
+var ErrNotOpen = berrors.ErrDatabaseNotOpen
+
+// Broken is one thing that is not as it was written.
+type Broken struct {
+	Visit string `json:"visit"` // empty where no visit is concerned
+	Seq   int    `json:"seq"`   // 0 where no single entry is concerned
+	What  string `json:"what"`
+}
+
+// Report is what Check found.
+type Report struct {
+	Visits  int      `json:"visits"`
+	Entries int      `json:"entries"`
+	Broken  []Broken `json:"broken"`
+	OK      bool     `json:"ok"`
+}
+
+// Check reads the whole record: the pages of the file, every entry and every
+// revision of a horse against its digest, every visit against its chain and its
+// head, and everything derived against a fresh fold. It changes nothing. What
+// is broken is reported, not returned as an error.
+func (r *Record) Check(ctx context.Context) (Report, error) {
+	c := &checker{ctx: ctx, now: map[id]*summary{}, report: Report{Broken: []Broken{}}}
+	r.writing.Lock()
+	c.note("", r.inspect(true))
+	r.writing.Unlock()
+	err := r.view(func(tx *bbolt.Tx) error {
+		for _, part := range []func(*bbolt.Tx) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings} {
+			if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil && !c.note("", err) {
+		return Report{}, err
+	}
+	c.report.OK = len(c.report.Broken) == 0
+	return c.report, nil
+}
+
+// checker gathers what a fresh reading of the lines gives, and what differs.
+type checker struct {
+	ctx    context.Context
+	now    map[id]*summary // fresh summary of every horse
+	seen   []id            // visits that have entries, in key order
+	report Report
+}
+
+// note reports an error that is damage; false for any other.
+func (c *checker) note(visit string, err error) bool {
+	if err == nil {
+		return true
+	}
+	if !errors.Is(err, exam.ErrDamaged) {
+		return false
+	}
+	c.report.Broken = append(c.report.Broken, Broken{Visit: visit, What: err.Error()})
+	return true
+}
+
+func (c *checker) broken(visit id, seq int, format string, args ...any) {
+	c.report.Broken = append(c.report.Broken, Broken{visit.String(), seq, fmt.Sprintf(format, args...)})
+}
+
+// horses reads every revision of every horse.
+func (c *checker) horses(tx *bbolt.Tx) error {
+	return eachHorse(tx, func(horse id, h exam.Horse, err error) error {
+		if err != nil {
+			c.note("", err)
+			return nil
+		}
+		s := new(summary)
+		c.now[horse] = s
+		return s.setHorse(h)
+	})
+}
+
+// visits reads every line of every visit and folds it.
+func (c *checker) visits(tx *bbolt.Tx) error {
+	return eachVisit(c.ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
+		c.report.Visits++
+		c.report.Entries += len(list)
+		c.seen = append(c.seen, visit)
+		if len(broken) > 0 {
+			c.report.Broken = append(c.report.Broken, broken...)
+			return nil
+		}
+		v, err := exam.Fold(list)
+		if err != nil {
+			c.note(visit.String(), err)
+			return nil
+		}
+		c.compare(tx, visit, v)
+		return nil
+	})
+}
+
+// compare sets one visit beside its head and its snapshot.
+func (c *checker) compare(tx *bbolt.Tx, visit id, v exam.Visit) {
+	horse, ok := parseID(string(v.Horse.ID))
+	if s := c.now[horse]; !ok || s == nil {
+		c.broken(visit, 1, "its horse %q is not in the record", v.Horse.ID)
+	} else {
+		s.addVisit(slotOf(visit, v.OpenedAt), !v.Closed())
+	}
+	data, err := getRow(tx, bucketHeads, visit[:])
+	if err == nil && data == nil {
+		err = damaged("its head is missing")
+	}
+	if err != nil {
+		c.note(visit.String(), err)
+		return
+	}
+	h, err := decodeHead(data)
+	switch {
+	case err != nil:
+		c.note(visit.String(), err)
+	case h.seq != v.Entries || h.last != v.Last:
+		c.broken(visit, v.Entries, "%d entries are there, %d were written", v.Entries, h.seq)
+	case h.closed != v.Closed() || h.horse != horse:
+		c.broken(visit, 0, "its head does not fit its entries")
+	}
+	if !v.Closed() {
+		return
+	}
+	stored, err := readSnapshot(tx, visit)
+	if err != nil {
+		c.note(visit.String(), err)
+	} else if !reflect.DeepEqual(stored, v) {
+		c.broken(visit, 0, "its snapshot is not the fold of its entries")
+	}
+}
+
+// heads finds visits all of whose entries are gone, and wrong totals.
+func (c *checker) heads(tx *bbolt.Tx) error {
+	have := make(map[id]bool, len(c.seen))
+	for _, v := range c.seen {
+		have[v] = true
+	}
+	n := 0
+	err := eachRow(tx, bucketHeads, func(key, _ []byte) error {
+		n++
+		if len(key) != 16 || !have[id(key)] {
+			c.report.Broken = append(c.report.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "none of its entries is there"})
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	want, err := readTotals(tx)
+	if err == nil && (want.visits != n || want.horses != len(c.now)) {
+		err = damaged("%d horses and %d visits are there, %d and %d were written", len(c.now), n, want.horses, want.visits)
+	}
+	return err
+}
+
+func (c *checker) summaries(tx *bbolt.Tx) error {
+	n := 0
+	err := eachSummary(tx, func(horse id, stored *summary) error {
+		n++
+		fresh := c.now[horse]
+		if fresh == nil || !fresh.same(stored) {
+			c.note("", damaged("the summary of horse %s does not fit its visits", horse))
+		}
+		return nil
+	})
+	if err == nil && n != len(c.now) {
+		err = damaged("%d horses are listed, %d are there", n, len(c.now))
+	}
+	return err
+}
+
+// same says that two summaries list the same horse, visits and open visits;
+// the order of the open ones is that of their opening and not derived.
+func (s *summary) same(o *summary) bool {
+	if !bytes.Equal(s.Horse, o.Horse) || !bytes.Equal(s.Visits, o.Visits) || len(s.Open) != len(o.Open) {
+		return false
+	}
+	open := map[id]bool{}
+	for i := 0; i+16 <= len(s.Open); i += 16 {
+		open[id(s.Open[i:i+16])] = true
+	}
+	for i := 0; i+16 <= len(o.Open); i += 16 {
+		if !open[id(o.Open[i:i+16])] {
+			return false
+		}
+	}
+	return true
+}
+
+// snapshots finds snapshots that belong to nothing.
+func (c *checker) snapshots(tx *bbolt.Tx) error {
+	return eachRow(tx, bucketSnapshots, func(key, _ []byte) error {
+		if err := c.ctx.Err(); err != nil {
+			return err
+		}
+		data, err := getRow(tx, bucketHeads, key)
+		if err != nil {
+			return err
+		}
+		if h, err := decodeHead(data); err != nil || !h.closed {
+			c.report.Broken = append(c.report.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "a snapshot without a closed visit"})
+		}
+		return nil
+	})
+}
+
+func (c *checker) settings(tx *bbolt.Tx) error {
+	_, err := readSettings(tx)
+	return err
+}

@@ -1,0 +1,111 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"go.etcd.io/bbolt"
+)
+
+// prepare sees to it that there is a file to open and that only its owner can
+// read it. It never touches what is in a file.
+func prepare(dir, path string, readOnly bool) error {
+	if !readOnly {
+		if err := os.MkdirAll(dir, folderMode); err != nil {
+			return fmt.Errorf("the record's folder cannot be made, nothing was changed; name another one with --data: %w", err)
+		}
+	}
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && !readOnly:
+		if err := create(dir, path); err != nil {
+			return fmt.Errorf("a new record cannot be made in %s, nothing was changed; "+
+				"look at the folder's owner and rights, or name another folder with --data: %w", dir, err)
+		}
+	case err != nil:
+		return fmt.Errorf("there is no record to open, nothing was changed: %w", err)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is not a file, nothing was changed: move it away or name another folder with --data", path)
+	case info.Size() == 0:
+		return explainDamage(path, damaged("the file is empty"))
+	}
+	if readOnly {
+		return nil
+	}
+	return narrow(dir, path)
+}
+
+// narrow takes the rights of everybody else away.
+func narrow(dir, path string) error {
+	if runtime.GOOS == "windows" {
+		return nil // the folder of the user's data is the user's alone there
+	}
+	for name, mode := range map[string]fs.FileMode{dir: folderMode, path: fileMode} {
+		info, err := os.Stat(name)
+		if err != nil {
+			return fmt.Errorf("look at the rights of the record: %w", err)
+		}
+		if info.Mode().Perm()&0o077 == 0 {
+			continue
+		}
+		if err := os.Chmod(name, info.Mode().Perm()&mode); err != nil {
+			return fmt.Errorf("%s can be read by others and that cannot be changed: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// create writes a new record under a temporary name and gives it its own name
+// when it is whole: a power cut leaves either no record or a good one. A record
+// that another run made meanwhile is kept.
+func create(dir, path string) error {
+	f, err := os.CreateTemp(dir, FileName+".new-*")
+	if err != nil {
+		return err
+	}
+	temp := f.Name()
+	defer func() { _ = os.Remove(temp) }()
+	if err := f.Close(); err != nil {
+		return err
+	}
+	db, err := bbolt.Open(temp, fileMode, &bbolt.Options{FreelistType: bbolt.FreelistMapType, Timeout: defaultWait})
+	if err != nil {
+		return err
+	}
+	err = errors.Join(db.Update(func(tx *bbolt.Tx) error { return migrate(tx, 0) }), db.Sync(), db.Close())
+	if err != nil {
+		return err
+	}
+	if err := settle(temp, path); err != nil {
+		return err
+	}
+	return syncFolder(dir)
+}
+
+// settle gives the new file its name without ever replacing another.
+func settle(temp, path string) error {
+	err := os.Link(temp, path)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	// Some file systems have no links.
+	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return os.Rename(temp, path)
+}
+
+func syncFolder(dir string) error {
+	if runtime.GOOS == "windows" {
+		return nil // folders cannot be synced there
+	}
+	d, err := os.Open(filepath.Clean(dir))
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.Sync(), d.Close())
+}

@@ -1,0 +1,86 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"runtime/debug"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+
+	"loosebox/exam"
+)
+
+// guarded runs work that reads mapped memory. A page that is no longer in the
+// file raises a memory fault, and a page of rubbish an assertion: both become
+// an error that wraps exam.ErrDamaged instead of the end of the program.
+func guarded(work func() error) (err error) {
+	old := debug.SetPanicOnFault(true)
+	defer debug.SetPanicOnFault(old)
+	defer func() {
+		if p := recover(); p != nil {
+			err = damaged("reading it stopped (%v)", p)
+		}
+	}()
+	return work()
+}
+
+// view runs fn in a read transaction.
+func (r *Record) view(fn func(*bbolt.Tx) error) error {
+	return r.explain(r.run(r.db.View, fn))
+}
+
+// update runs fn in a write transaction; when it returns nil, what fn wrote is
+// on the disk. Nothing is written into a file whose pages do not add up.
+func (r *Record) update(fn func(*bbolt.Tx) error) error {
+	if r.readOnly {
+		return fmt.Errorf("the record was opened for reading only: nothing was changed")
+	}
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	if !r.inspected {
+		if err := r.inspect(true); err != nil {
+			return r.explain(err)
+		}
+		r.inspected = true
+	}
+	return r.explain(r.run(r.db.Update, fn))
+}
+
+func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(*bbolt.Tx) error) error {
+	if r.stuck.Load() {
+		return damaged("an earlier read of it failed")
+	}
+	entered := false
+	err := guarded(func() error {
+		return transact(func(tx *bbolt.Tx) error {
+			entered = true
+			return fn(tx)
+		})
+	})
+	// A fault before fn was called leaves the file's own locks held: a further
+	// transaction would wait for ever.
+	if !entered && errors.Is(err, exam.ErrDamaged) {
+		r.stuck.Store(true)
+	}
+	return err
+}
+
+// explain says to a person what happened, what is safe and what to do.
+func (r *Record) explain(err error) error {
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, berrors.ErrDatabaseNotOpen):
+		return fmt.Errorf("the record was closed already: nothing was changed: %w", err)
+	case errors.Is(err, exam.ErrDamaged):
+		return explainDamage(r.path, err)
+	default:
+		return err
+	}
+}
+
+func explainDamage(path string, err error) error {
+	return fmt.Errorf("%s: %w; nothing in it was changed: keep a copy of the file, "+
+		"let \"loosebox check\" list what is broken, and go back to a backup", path, err)
+}

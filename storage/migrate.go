@@ -1,0 +1,62 @@
+package storage
+
+import (
+	"fmt"
+	"strconv"
+
+	"go.etcd.io/bbolt"
+)
+
+// migration takes a record from the schema before it to its own.
+type migration struct {
+	about string
+	apply func(*bbolt.Tx) error
+}
+
+// migrations in order: the first makes schema 1 out of a file without buckets.
+// A migration that was ever released is never changed.
+func migrations() []migration {
+	return []migration{
+		{"make the buckets", makeBuckets},
+	}
+}
+
+func newestSchema() int { return len(migrations()) }
+
+// migrate brings a record up to date in the transaction given, all or nothing.
+func migrate(tx *bbolt.Tx, from int) error {
+	for i, m := range migrations()[from:] {
+		if err := m.apply(tx); err != nil {
+			return fmt.Errorf("bring the record to schema %d (%s): %w", from+i+1, m.about, err)
+		}
+	}
+	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema())))
+}
+
+// readSchema reads the number of the schema. A file without it is no record:
+// records get their name when they are whole.
+func readSchema(tx *bbolt.Tx) (int, error) {
+	data, err := getRow(tx, bucketMeta, []byte(rowSchema))
+	if err != nil {
+		return 0, err
+	}
+	n, err := strconv.Atoi(string(data))
+	if err != nil || n < 1 {
+		return 0, damaged("it has no number of schema")
+	}
+	return n, nil
+}
+
+func makeBuckets(tx *bbolt.Tx) error {
+	for _, name := range []string{
+		bucketMeta, bucketHorses, bucketEntries, bucketHeads, bucketSummaries, bucketSnapshots, bucketSettings,
+	} {
+		if _, err := tx.CreateBucket([]byte(name)); err != nil {
+			return fmt.Errorf("make bucket %s: %w", name, err)
+		}
+	}
+	if err := (totals{}).write(tx); err != nil {
+		return err
+	}
+	return putRow(tx, bucketSettings, []byte(rowSettings), []byte("{}"))
+}

@@ -1,0 +1,197 @@
+package storage
+
+import (
+	"encoding/binary"
+	"hash/fnv"
+	"io"
+)
+
+// The parts of the file's format that are looked at here: go.etcd.io/bbolt,
+// internal/common, page.go and meta.go (magic, format 2, both meta pages, page
+// headers of 16 bytes, elements of 16 bytes). Numbers are in the machine's order.
+const (
+	pageHeader  = 16
+	pageElement = 16
+	metaSize    = 64
+	metaMagic   = 0xED0CDAED
+	metaFormat  = 2
+
+	flagBranch   = 0x01
+	flagLeaf     = 0x02
+	flagFreelist = 0x10
+
+	flagBucket   = 0x01 // of a leaf element: its value is a bucket
+	bucketHeader = 16   // root page and sequence
+)
+
+// maxDepth bounds the tree; ten levels hold more than any disk.
+const maxDepth = 24
+
+// meta is one of the two pages that a commit ends with, in turns.
+type meta struct {
+	pageSize       int
+	root, freelist uint64
+	end            uint64 // pages from here on were never used
+	txid           uint64
+}
+
+// pages is one look at a file that nobody writes meanwhile. A library that
+// maps the file into memory believes what the pages say of each other; a
+// branch that leads back to itself would end the program, a free list with a
+// flipped bit would let live pages be written over. So they are looked at here
+// first, by plain reads.
+type pages struct {
+	file io.ReaderAt
+	meta
+	deep  bool
+	taken []uint64 // one bit a page
+	free  []uint64
+	count uint64 // pages taken or free
+}
+
+// inspect looks at the pages of the file: both meta pages, the free list and
+// every branch; deep also at every leaf, and that each page belongs to exactly
+// one thing. No writer may be at work.
+func (r *Record) inspect(deep bool) error {
+	info, err := r.file.Stat()
+	if err != nil {
+		return err
+	}
+	m, err := readMeta(r.file)
+	if err != nil {
+		return err
+	}
+	if uint64(info.Size()) < m.end*uint64(m.pageSize) {
+		return damaged("the file is cut: %d bytes are there, %d were written", info.Size(), m.end*uint64(m.pageSize))
+	}
+	p := &pages{file: r.file, meta: m, deep: deep, taken: make([]uint64, m.end/64+1), free: make([]uint64, m.end/64+1)}
+	if err := p.readFree(); err != nil {
+		return err
+	}
+	if err := p.tree(m.root, true); err != nil {
+		return err
+	}
+	if deep && p.count != m.end-2 {
+		return damaged("of %d pages %d belong to something", m.end-2, p.count)
+	}
+	return nil
+}
+
+// readMeta reads both meta pages and returns the newer. A commit writes one of
+// them with one small write, so both are whole at any time; to go on with the
+// older one would drop an accepted answer in silence.
+func readMeta(f io.ReaderAt) (meta, error) {
+	first, err := readOneMeta(f, 0)
+	if err != nil {
+		return first, err
+	}
+	second, err := readOneMeta(f, int64(first.pageSize))
+	if err != nil {
+		return second, err
+	}
+	newer, older := first, second
+	if second.txid > first.txid {
+		newer, older = second, first
+	}
+	if first.pageSize != second.pageSize || newer.txid-older.txid > 1 || newer.end < 4 {
+		return newer, damaged("its two beginnings do not fit together")
+	}
+	return newer, nil
+}
+
+func readOneMeta(f io.ReaderAt, at int64) (meta, error) {
+	buf := make([]byte, pageHeader+metaSize)
+	if _, err := f.ReadAt(buf, at); err != nil {
+		return meta{}, damaged("its beginning cannot be read (%v)", err)
+	}
+	body, order := buf[pageHeader:], binary.NativeEndian
+	check := fnv.New64a()
+	check.Write(body[:metaSize-8])
+	m := meta{
+		pageSize: int(order.Uint32(body[8:])),
+		root:     order.Uint64(body[16:]),
+		freelist: order.Uint64(body[32:]),
+		end:      order.Uint64(body[40:]),
+		txid:     order.Uint64(body[48:]),
+	}
+	if order.Uint32(body) != metaMagic || order.Uint32(body[4:]) != metaFormat || order.Uint64(body[56:]) != check.Sum64() {
+		return m, damaged("its beginning is not what was written")
+	}
+	if m.pageSize < 512 || m.pageSize > 1<<20 || m.pageSize&(m.pageSize-1) != 0 || m.end > 1<<40 {
+		return m, damaged("its beginning makes no sense")
+	}
+	return m, nil
+}
+
+// page is the first part of a page and its header.
+type page struct {
+	no           uint64
+	flags, count int
+	extra        uint64 // further pages that belong to it
+	data         []byte
+}
+
+// read reads a page; whole reads what belongs to it too.
+func (p *pages) read(no uint64, whole bool) (page, error) {
+	if no < 2 || no >= p.end {
+		return page{}, damaged("page %d is not in the file", no)
+	}
+	data := make([]byte, p.pageSize)
+	if _, err := p.file.ReadAt(data, int64(no)*int64(p.pageSize)); err != nil {
+		return page{}, damaged("page %d cannot be read (%v)", no, err)
+	}
+	order := binary.NativeEndian
+	g := page{no, int(order.Uint16(data[8:])), int(order.Uint16(data[10:])), uint64(order.Uint32(data[12:])), data}
+	if order.Uint64(data) != no || g.extra >= p.end-no {
+		return g, damaged("page %d is another page", no)
+	}
+	if whole && g.extra > 0 {
+		g.data = make([]byte, (g.extra+1)*uint64(p.pageSize))
+		if _, err := p.file.ReadAt(g.data, int64(no)*int64(p.pageSize)); err != nil {
+			return g, damaged("page %d cannot be read (%v)", no, err)
+		}
+	}
+	return g, nil
+}
+
+// take marks pages as belonging to something; none belongs to two things.
+func (p *pages) take(no, n uint64) error {
+	for i := no; i < no+n; i++ {
+		word, bit := i/64, uint64(1)<<(i%64)
+		if i < 2 || i >= p.end || (p.taken[word]|p.free[word])&bit != 0 {
+			return damaged("page %d belongs to two things", i)
+		}
+		p.taken[word] |= bit
+	}
+	p.count += n
+	return nil
+}
+
+// readFree reads the list of free pages.
+func (p *pages) readFree() error {
+	g, err := p.read(p.freelist, true)
+	if err != nil {
+		return err
+	}
+	if g.flags != flagFreelist {
+		return damaged("the list of free pages is no such list")
+	}
+	order, at, n := binary.NativeEndian, pageHeader, uint64(g.count)
+	if n == 0xFFFF {
+		n, at = order.Uint64(g.data[pageHeader:]), pageHeader+8
+	}
+	if n > uint64(len(g.data)-at)/8 {
+		return damaged("the list of free pages is too long")
+	}
+	last := uint64(1)
+	for i := range n {
+		no := order.Uint64(g.data[uint64(at)+8*i:])
+		if no <= last || no >= p.end {
+			return damaged("the list of free pages is out of order")
+		}
+		p.free[no/64] |= 1 << (no % 64)
+		last = no
+	}
+	p.count += n
+	return p.take(p.freelist, g.extra+1)
+}

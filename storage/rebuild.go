@@ -1,0 +1,136 @@
+package storage
+
+import (
+	"context"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Rebuild makes everything that is derived again from the lines of the record,
+// in one transaction, and returns the number of visits. Where a line is
+// damaged or missing the error wraps exam.ErrDamaged and nothing is written.
+func (r *Record) Rebuild(ctx context.Context) (int, error) {
+	var n totals
+	err := r.update(func(tx *bbolt.Tx) error {
+		ends, err := knownEnds(tx)
+		if err != nil {
+			return err
+		}
+		old, err := readTotals(tx)
+		if err != nil {
+			old = totals{} // the row is made again
+		}
+		if err := emptyDerived(tx); err != nil {
+			return err
+		}
+		summaries, err := rebuildVisits(ctx, tx, ends)
+		if err != nil {
+			return err
+		}
+		n = totals{horses: len(summaries)}
+		for horse, s := range summaries {
+			n.visits += s.count()
+			if err := s.write(tx, horse); err != nil {
+				return err
+			}
+		}
+		if n.visits < old.visits || n.horses < old.horses {
+			return damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
+		}
+		return n.write(tx)
+	})
+	if err != nil {
+		return 0, fmt.Errorf("rebuild: %w", err)
+	}
+	return n.visits, nil
+}
+
+// knownEnds reads the heads that can still be read: they are what shows that
+// the last lines of a visit are missing.
+func knownEnds(tx *bbolt.Tx) (map[id]head, error) {
+	b, err := bucket(tx, bucketHeads)
+	if err != nil {
+		return nil, err
+	}
+	ends := map[id]head{}
+	err = b.ForEach(func(key, row []byte) error {
+		data, err := openRow(bucketHeads, key, row)
+		if err != nil || len(key) != 16 {
+			return nil
+		}
+		if h, err := decodeHead(data); err == nil {
+			ends[id(key)] = h
+		}
+		return nil
+	})
+	return ends, err
+}
+
+func emptyDerived(tx *bbolt.Tx) error {
+	for _, name := range []string{bucketHeads, bucketSummaries, bucketSnapshots} {
+		if err := tx.DeleteBucket([]byte(name)); err != nil {
+			return fmt.Errorf("empty %s: %w", name, err)
+		}
+		if _, err := tx.CreateBucket([]byte(name)); err != nil {
+			return fmt.Errorf("empty %s: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// rebuildVisits writes heads and snapshots and returns the summaries.
+func rebuildVisits(ctx context.Context, tx *bbolt.Tx, ends map[id]head) (map[id]*summary, error) {
+	summaries := map[id]*summary{}
+	err := eachHorse(tx, func(horse id, h exam.Horse, err error) error {
+		if err != nil {
+			return err
+		}
+		s := new(summary)
+		summaries[horse] = s
+		return s.setHorse(h)
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = eachVisit(ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
+		if len(broken) > 0 {
+			return damaged("visit %s, entry %d: %s", visit, broken[0].Seq, broken[0].What)
+		}
+		v, err := exam.Fold(list)
+		if err != nil {
+			return fmt.Errorf("visit %s: %w", visit, err)
+		}
+		if end, ok := ends[visit]; ok && (end.seq != v.Entries || end.last != v.Last) {
+			return damaged("visit %s has %d entries, %d were written", visit, v.Entries, end.seq)
+		}
+		delete(ends, visit)
+		return rebuildVisit(tx, visit, v, summaries)
+	})
+	if err != nil {
+		return nil, err
+	}
+	for visit := range ends {
+		return nil, damaged("none of the entries of visit %s is there", visit)
+	}
+	return summaries, nil
+}
+
+func rebuildVisit(tx *bbolt.Tx, visit id, v exam.Visit, summaries map[id]*summary) error {
+	horse, ok := parseID(string(v.Horse.ID))
+	s := summaries[horse]
+	if !ok || s == nil {
+		return damaged("the horse of visit %s is not in the record", visit)
+	}
+	s.addVisit(slotOf(visit, v.OpenedAt), !v.Closed())
+	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), horse: horse}
+	if err := h.write(tx, visit); err != nil {
+		return err
+	}
+	if !v.Closed() {
+		return nil
+	}
+	return writeSnapshot(tx, visit, v)
+}

@@ -1,0 +1,168 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/google/uuid"
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+
+	"loosebox/exam"
+)
+
+// FileName is the name of the record's file in its folder.
+const FileName = "record.db"
+
+// Folder and file are their owner's alone.
+const (
+	folderMode fs.FileMode = 0o700
+	fileMode   fs.FileMode = 0o600
+)
+
+// defaultWait is how long another run is waited for.
+const defaultWait = 2 * time.Second
+
+// Options of Open. The zero value is meant for use.
+type Options struct {
+	// NewID makes the identities of horses and visits: UUIDs as text, version 7
+	// (RFC 9562) where it is nil.
+	NewID func() string
+	// ReadOnly opens an existing record for reading beside other readers.
+	ReadOnly bool
+	// Wait is how long to wait for another run that holds the record; 0 for
+	// two seconds.
+	Wait time.Duration
+}
+
+// Record is the record of one folder. It implements exam.Store and is safe for
+// use by several goroutines; one program at a time holds it.
+type Record struct {
+	path     string
+	db       *bbolt.DB
+	file     *os.File // the same as db's
+	newID    func() string
+	readOnly bool
+
+	stuck     atomic.Bool // a fault left the file's locks held
+	writing   sync.Mutex  // held by the one writer
+	inspected bool        // every page was looked at, guarded by writing
+	closing   sync.Once
+}
+
+var _ exam.Store = (*Record)(nil)
+
+// Open opens the record in a folder and makes folder and file where they are
+// missing. Folder and file modes that let others in are narrowed.
+//
+// Errors wrap exam.ErrInUse where another run holds the record, exam.ErrDamaged
+// where the file is not what was written, exam.ErrNewer where a newer version
+// wrote it, fs.ErrNotExist where there is none to read. In each case the file
+// is left exactly as it was.
+func Open(dir string, o Options) (*Record, error) {
+	path := filepath.Join(dir, FileName)
+	if err := prepare(dir, path, o.ReadOnly); err != nil {
+		return nil, err
+	}
+	if o.NewID == nil {
+		o.NewID = func() string { return uuid.Must(uuid.NewV7()).String() }
+	}
+	r, err := open(path, o)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.accept(); err != nil {
+		return nil, errors.Join(err, r.Close())
+	}
+	return r, nil
+}
+
+// open opens the file and takes its lock.
+func open(path string, o Options) (*Record, error) {
+	r := &Record{path: path, newID: o.NewID, readOnly: o.ReadOnly}
+	wait := o.Wait
+	if wait <= 0 {
+		wait = defaultWait
+	}
+	err := guarded(func() (err error) {
+		r.db, err = bbolt.Open(path, fileMode, &bbolt.Options{
+			Timeout:      wait,
+			ReadOnly:     o.ReadOnly,
+			FreelistType: bbolt.FreelistMapType,
+			NoStatistics: true,
+			OpenFile: func(name string, flag int, mode fs.FileMode) (*os.File, error) {
+				f, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
+				r.file = f
+				return f, err
+			},
+		})
+		return err
+	})
+	if err == nil {
+		return r, nil
+	}
+	if r.file != nil {
+		_ = r.file.Close() // releases the lock; closed already unless a fault struck
+	}
+	return nil, explainOpen(path, err)
+}
+
+func explainOpen(path string, err error) error {
+	var pathErr *fs.PathError
+	switch {
+	case errors.Is(err, berrors.ErrTimeout):
+		return fmt.Errorf("%s is %w: nothing was changed; close the other one, then start again", path, exam.ErrInUse)
+	case errors.Is(err, exam.ErrDamaged):
+		return explainDamage(path, err)
+	case errors.As(err, &pathErr):
+		return fmt.Errorf("the record cannot be opened, nothing was changed; look at the folder's owner and rights, or name another folder with --data: %w", err)
+	default:
+		return explainDamage(path, damaged("it is no record (%v)", err))
+	}
+}
+
+// accept looks at an opened file before anything in it is believed.
+func (r *Record) accept() error {
+	if err := r.inspect(false); err != nil {
+		return r.explain(err)
+	}
+	version := 0
+	err := r.view(func(tx *bbolt.Tx) (err error) {
+		version, err = readSchema(tx)
+		return err
+	})
+	switch {
+	case err != nil:
+		return err
+	case version > newestSchema():
+		return fmt.Errorf("%s was %w of loosebox (schema %d, this one knows %d): nothing was changed; use that version",
+			r.path, exam.ErrNewer, version, newestSchema())
+	case version < newestSchema() && r.readOnly:
+		return fmt.Errorf("%s is of an older schema (%d): open it once for writing, which brings it up to date", r.path, version)
+	case version < newestSchema():
+		return r.update(func(tx *bbolt.Tx) error { return migrate(tx, version) })
+	}
+	return nil
+}
+
+// Close lets go of the record. What was accepted is on the disk already.
+func (r *Record) Close() error {
+	var err error
+	r.closing.Do(func() {
+		if r.stuck.Load() {
+			err = r.file.Close()
+			return
+		}
+		err = guarded(r.db.Close)
+	})
+	if err != nil {
+		return fmt.Errorf("close record: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,47 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Settings returns this machine's settings. Fields that a newer version wrote
+// are passed over.
+func (r *Record) Settings() (exam.Settings, error) {
+	var s exam.Settings
+	err := r.view(func(tx *bbolt.Tx) (err error) {
+		s, err = readSettings(tx)
+		return err
+	})
+	return s, err
+}
+
+func readSettings(tx *bbolt.Tx) (exam.Settings, error) {
+	var s exam.Settings
+	data, err := getRow(tx, bucketSettings, []byte(rowSettings))
+	if err != nil {
+		return s, err
+	}
+	if data == nil {
+		return s, damaged("the settings are missing")
+	}
+	if err := json.Unmarshal(data, &s); err != nil {
+		return s, damaged("the settings cannot be read (%v)", err)
+	}
+	return s, nil
+}
+
+// SaveSettings replaces this machine's settings; no line of the record changes.
+func (r *Record) SaveSettings(s exam.Settings) error {
+	data, err := json.Marshal(cleanSettings(s))
+	if err != nil {
+		return fmt.Errorf("write settings: %w", err)
+	}
+	return r.update(func(tx *bbolt.Tx) error {
+		return putRow(tx, bucketSettings, []byte(rowSettings), data)
+	})
+}

@@ -1,0 +1,230 @@
+package storage
+
+import (
+	"encoding/hex"
+	"fmt"
+	"slices"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Visit returns a visit, or exam.ErrNotFound.
+func (r *Record) Visit(which exam.VisitID) (exam.Visit, error) {
+	var v exam.Visit
+	err := r.viewVisit(which, func(tx *bbolt.Tx, visit id) (err error) {
+		v, err = readVisit(tx, visit)
+		return err
+	})
+	return v, err
+}
+
+// Entries returns a visit's lines in order, each checked against its digest,
+// the line before it and the visit's head.
+func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
+	var list []exam.Entry
+	err := r.viewVisit(which, func(tx *bbolt.Tx, visit id) error {
+		h, err := readHead(tx, visit)
+		if err != nil {
+			return err
+		}
+		list, err = readEntries(tx, visit, h)
+		return err
+	})
+	return list, err
+}
+
+func (r *Record) viewVisit(which exam.VisitID, fn func(*bbolt.Tx, id) error) error {
+	visit, ok := parseID(string(which))
+	if !ok {
+		return fmt.Errorf("visit %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
+	}
+	return r.view(func(tx *bbolt.Tx) error { return fn(tx, visit) })
+}
+
+// Past lists a horse's visits newest first, at most limit (0 for all).
+func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
+	horse, ok := parseID(string(which))
+	if !ok {
+		return nil, fmt.Errorf("horse %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
+	}
+	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+		s, err := readSummary(tx, horse)
+		if err != nil {
+			return nil, err
+		}
+		return s.newest(limit), nil
+	})
+}
+
+// Recent lists visits of all horses newest first, at most limit (0 for all).
+func (r *Record) Recent(limit int) ([]exam.Visit, error) {
+	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+		var slots []slot
+		err := eachSummary(tx, func(_ id, s *summary) error {
+			slots = append(slots, s.newest(limit)...)
+			return nil
+		})
+		return slots, err
+	})
+}
+
+// Unfinished lists the visits that are not closed, newest first.
+func (r *Record) Unfinished() ([]exam.Visit, error) {
+	return r.list(0, func(tx *bbolt.Tx) ([]slot, error) {
+		var slots []slot
+		err := eachSummary(tx, func(_ id, s *summary) error {
+			open := map[id]bool{}
+			for i := 0; i+16 <= len(s.Open); i += 16 {
+				open[id(s.Open[i:i+16])] = true
+			}
+			for i := 0; len(open) > 0 && i < s.count(); i++ {
+				if v := s.slot(i); open[v.visit] {
+					slots = append(slots, v)
+				}
+			}
+			return nil
+		})
+		return slots, err
+	})
+}
+
+// newest returns at most limit visits of a horse.
+func (s *summary) newest(limit int) []slot {
+	n := s.count()
+	if limit <= 0 || limit > n {
+		limit = n
+	}
+	slots := make([]slot, 0, limit)
+	for i := range limit {
+		slots = append(slots, s.slot(n-1-i))
+	}
+	return slots
+}
+
+// list reads the newest of the visits that find returns.
+func (r *Record) list(limit int, find func(*bbolt.Tx) ([]slot, error)) ([]exam.Visit, error) {
+	var visits []exam.Visit
+	err := r.view(func(tx *bbolt.Tx) error {
+		slots, err := find(tx)
+		if err != nil {
+			return err
+		}
+		slices.SortFunc(slots, func(a, b slot) int { return b.compare(a) })
+		if limit > 0 && len(slots) > limit {
+			slots = slots[:limit]
+		}
+		visits = make([]exam.Visit, len(slots))
+		for i, s := range slots {
+			if visits[i], err = listed(tx, s.visit); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return visits, nil
+}
+
+// listed reads a visit that a summary names: that it is not there is damage.
+func listed(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+	data, err := getRow(tx, bucketHeads, visit[:])
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	if data == nil {
+		return exam.Visit{}, damaged("visit %s is listed but not there", visit)
+	}
+	return readVisit(tx, visit)
+}
+
+// readVisit returns a visit's fold: from its snapshot where it is closed, from
+// its entries where it is open.
+func readVisit(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+	h, err := readHead(tx, visit)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	if !h.closed {
+		return foldVisit(tx, visit, h)
+	}
+	v, err := readSnapshot(tx, visit)
+	if err != nil {
+		return v, err
+	}
+	if v.Entries != h.seq || v.Last != h.last || v.ID != visit.visit() {
+		return v, damaged("the snapshot of visit %s is not of its last entry", visit)
+	}
+	return v, nil
+}
+
+func foldVisit(tx *bbolt.Tx, visit id, h head) (exam.Visit, error) {
+	list, err := readEntries(tx, visit, h)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	return exam.Fold(list)
+}
+
+// readEntries reads all lines of a visit up to its head, and no more.
+func readEntries(tx *bbolt.Tx, visit id, h head) ([]exam.Entry, error) {
+	entries, err := bucket(tx, bucketEntries)
+	if err != nil {
+		return nil, err
+	}
+	if h.seq > maxEntries {
+		return nil, damaged("visit %s says that it has %d entries", visit, h.seq)
+	}
+	list := make([]exam.Entry, 0, h.seq)
+	prev := exam.Hash("")
+	c := entries.Cursor()
+	for key, row := c.Seek(visit[:]); key != nil; key, row = c.Next() {
+		of, seq, ok := splitNumbered(key)
+		if !ok || of != visit {
+			break
+		}
+		e, err := openEntry(visit, seq, row)
+		if err != nil {
+			return nil, err
+		}
+		if seq != len(list)+1 || e.Prev != prev {
+			return nil, damaged("entry %d of visit %s does not follow entry %d", seq, visit, len(list))
+		}
+		list, prev = append(list, e), e.Hash
+	}
+	if len(list) != h.seq || prev != h.last {
+		return nil, damaged("visit %s has %d entries, %d were written", visit, len(list), h.seq)
+	}
+	return list, nil
+}
+
+// readEntry reads one line of a visit that is known to have it.
+func readEntry(tx *bbolt.Tx, visit id, seq int) (exam.Entry, error) {
+	entries, err := bucket(tx, bucketEntries)
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	row := entries.Get(visit.numbered(seq))
+	if row == nil {
+		return exam.Entry{}, damaged("entry %d of visit %s is missing", seq, visit)
+	}
+	return openEntry(visit, seq, row)
+}
+
+// openEntry checks a stored line against its digest and its key.
+func openEntry(visit id, seq int, row []byte) (exam.Entry, error) {
+	if len(row) < 32 || len(row) > maxRow {
+		return exam.Entry{}, damaged("entry %d of visit %s is out of shape", seq, visit)
+	}
+	e, err := exam.Unseal(row[32:], exam.Hash(hex.EncodeToString(row[:32])))
+	if err != nil {
+		return e, fmt.Errorf("entry %d of visit %s: %w", seq, visit, err)
+	}
+	if e.Visit != visit.visit() || e.Seq != seq {
+		return e, damaged("entry %d of visit %s is out of place", seq, visit)
+	}
+	return e, nil
+}
