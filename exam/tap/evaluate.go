@@ -3,6 +3,7 @@ package tap
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // farthestS bounds a time. Beyond it a float64 no longer holds a millisecond surely, and the list is hardly in seconds.
@@ -80,13 +81,13 @@ func (w *work) evaluate(times []float64, o Options) Result {
 
 // load keeps the taps outside the dead time, without the lead-in and without those answered ExtraTap.
 func (w *work) load(times []float64, o Options, r *Result) {
-	w.at, w.no = w.at[:0], w.no[:0]
+	w.at, w.no = slices.Grow(w.at[:0], len(times)), slices.Grow(w.no[:0], len(times))
 	dead := o.What.dead()
-	kept := 0
+	kept, soon := 0, fmt.Sprintf("within %g s of the press before", dead)
 	for i, t := range times {
 		if i > 0 && t-times[i-1] < dead {
 			r.Held++
-			r.Removed = append(r.Removed, Removed{i + 1, t, fmt.Sprintf("within %g s of the press before", dead)})
+			r.Removed = append(r.Removed, Removed{i + 1, t, soon})
 			continue
 		}
 		kept++
@@ -105,17 +106,10 @@ func (w *work) load(times []float64, o Options, r *Result) {
 
 // measure fills gap and beats from the used taps.
 func (w *work) measure() {
-	w.gap, w.beats = w.gap[:0], w.beats[:0]
+	w.gap, w.beats = slices.Grow(w.gap[:0], len(w.at)), slices.Grow(w.beats[:0], len(w.at))
 	for j := 1; j < len(w.at); j++ {
 		w.gap, w.beats = append(w.gap, w.at[j]-w.at[j-1]), append(w.beats, 1)
 	}
-}
-
-// drop removes used tap i and says why.
-func (w *work) drop(i int, why string, r *Result) {
-	r.Removed = append(r.Removed, Removed{w.no[i], w.at[i], why})
-	w.at = append(w.at[:i], w.at[i+1:]...)
-	w.no = append(w.no[:i], w.no[i+1:]...)
 }
 
 // rate fills headline and half-widths.

@@ -53,12 +53,7 @@ func (w *work) sounds(o Options, r *Result) bool {
 	}
 	r.Questions = append(r.Questions, q)
 	if answer == BothSounds {
-		for i := len(second) - 1; i >= 0; i-- {
-			if second[i] {
-				w.drop(i, "second heart sound, as answered", r)
-			}
-		}
-		w.measure()
+		w.leaveOut(second, r)
 	}
 	return inTurn && answer == Unanswered
 }
@@ -115,6 +110,21 @@ func (w *work) seconds(inTurn bool) []bool {
 		out[j+1] = g <= half && !out[j]
 	}
 	return out
+}
+
+// leaveOut removes the marked taps.
+func (w *work) leaveOut(second []bool, r *Result) {
+	k := 0
+	for i, t := range w.at {
+		if second[i] {
+			r.Removed = append(r.Removed, Removed{w.no[i], t, "second heart sound, as answered"})
+			continue
+		}
+		w.at[k], w.no[k] = t, w.no[i]
+		k++
+	}
+	w.at, w.no = w.at[:k], w.no[:k]
+	w.measure()
 }
 
 func mean(x []float64) float64 {

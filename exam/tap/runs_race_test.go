@@ -1,0 +1,6 @@
+//go:build race
+
+package tap
+
+// runsACell is lower under the race detector, which slows the simulation about tenfold; the tables say how many.
+const runsACell = 200
