@@ -24,6 +24,9 @@ const (
 	bucketHeader = 16   // root page and sequence
 )
 
+// maxKey is longer than any key of the record.
+const maxKey = 1 << 10
+
 // maxDepth bounds the tree; ten levels hold more than any disk.
 const maxDepth = 24
 
@@ -47,6 +50,9 @@ type pages struct {
 	taken []uint64 // one bit a page
 	free  []uint64
 	count uint64 // pages taken or free
+
+	buffers [][]byte // one a level
+	lists   [][]element
 }
 
 // inspect looks at the pages of the file: both meta pages, the free list and
@@ -68,7 +74,7 @@ func (r *Record) inspect(deep bool) error {
 	if err := p.readFree(); err != nil {
 		return err
 	}
-	if err := p.tree(m.root, true); err != nil {
+	if err := p.tree(m.root, 0, true); err != nil {
 		return err
 	}
 	if deep && p.count != m.end-2 {
@@ -123,35 +129,68 @@ func readOneMeta(f io.ReaderAt, at int64) (meta, error) {
 	return m, nil
 }
 
-// page is the first part of a page and its header.
+// page is a page's header and its first bytes, all of them where it was read whole.
 type page struct {
 	no           uint64
 	flags, count int
 	extra        uint64 // further pages that belong to it
+	size         int    // bytes of all of them
 	data         []byte
 }
 
-// read reads a page; whole reads what belongs to it too.
-func (p *pages) read(no uint64, whole bool) (page, error) {
+// read reads a page into the buffer of its level; whole reads the further
+// pages too. The bytes stay until the level is read again.
+func (p *pages) read(no uint64, level int, whole bool) (page, error) {
 	if no < 2 || no >= p.end {
 		return page{}, damaged("page %d is not in the file", no)
 	}
-	data := make([]byte, p.pageSize)
-	if _, err := p.file.ReadAt(data, int64(no)*int64(p.pageSize)); err != nil {
-		return page{}, damaged("page %d cannot be read (%v)", no, err)
+	data, err := p.fill(no, level, p.pageSize)
+	if err != nil {
+		return page{}, err
 	}
 	order := binary.NativeEndian
-	g := page{no, int(order.Uint16(data[8:])), int(order.Uint16(data[10:])), uint64(order.Uint32(data[12:])), data}
+	g := page{no: no, flags: int(order.Uint16(data[8:])), count: int(order.Uint16(data[10:])), extra: uint64(order.Uint32(data[12:])), data: data}
 	if order.Uint64(data) != no || g.extra >= p.end-no {
 		return g, damaged("page %d is another page", no)
 	}
-	if whole && g.extra > 0 {
-		g.data = make([]byte, (g.extra+1)*uint64(p.pageSize))
-		if _, err := p.file.ReadAt(g.data, int64(no)*int64(p.pageSize)); err != nil {
-			return g, damaged("page %d cannot be read (%v)", no, err)
-		}
+	g.size = int(g.extra+1) * p.pageSize
+	if table := pageHeader + g.count*pageElement; table > len(data) && table <= g.size {
+		whole = true
 	}
-	return g, nil
+	if whole && g.extra > 0 {
+		g.data, err = p.fill(no, level, g.size)
+	}
+	return g, err
+}
+
+func (p *pages) fill(no uint64, level, size int) ([]byte, error) {
+	for len(p.buffers) <= level {
+		p.buffers = append(p.buffers, nil)
+	}
+	if cap(p.buffers[level]) < size {
+		p.buffers[level] = make([]byte, size)
+	}
+	data := p.buffers[level][:size]
+	if _, err := p.file.ReadAt(data, int64(no)*int64(p.pageSize)); err != nil {
+		return nil, damaged("page %d cannot be read (%v)", no, err)
+	}
+	return data, nil
+}
+
+// key returns size bytes at a place of a page, from the file where they lie
+// beyond what was read.
+func (p *pages) key(g page, at, size int) ([]byte, error) {
+	if at+size <= len(g.data) {
+		return g.data[at : at+size], nil
+	}
+	if size > maxKey {
+		return nil, damaged("a key of page %d is too long", g.no)
+	}
+	key := make([]byte, size)
+	if _, err := p.file.ReadAt(key, int64(g.no)*int64(p.pageSize)+int64(at)); err != nil {
+		return nil, damaged("page %d cannot be read (%v)", g.no, err)
+	}
+	return key, nil
 }
 
 // take marks pages as belonging to something; none belongs to two things.
@@ -169,7 +208,7 @@ func (p *pages) take(no, n uint64) error {
 
 // readFree reads the list of free pages.
 func (p *pages) readFree() error {
-	g, err := p.read(p.freelist, true)
+	g, err := p.read(p.freelist, 0, true)
 	if err != nil {
 		return err
 	}

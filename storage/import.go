@@ -1,0 +1,152 @@
+package storage
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Imported is a horse with visits that were made elsewhere or are all made up.
+type Imported struct {
+	// Horse is saved as new where its identity is empty or not known; a known
+	// one takes the visits and is itself left as it is.
+	Horse exam.Horse
+	// By and At sign the horse; empty for those of its first entry.
+	By string
+	At time.Time
+	// Entries are the visits, each with its opened entry first. Visit, Seq and
+	// Prev are set here. An opening whose horse has a name keeps what it says of
+	// the horse on that day; one without gets the horse as it is stored.
+	Entries [][]exam.Entry
+}
+
+// Import writes many horses and visits in one transaction: all or nothing. An
+// error names the horse and the visit, counted from 1, that was not taken.
+func (r *Record) Import(ctx context.Context, batch []Imported) error {
+	return r.update(func(tx *bbolt.Tx) error {
+		for i, one := range batch {
+			if err := ctx.Err(); err != nil {
+				return fmt.Errorf("the import was broken off, nothing was written: %w", err)
+			}
+			if err := r.importHorse(tx, one); err != nil {
+				return fmt.Errorf("horse %d (%s): %w", i+1, exam.CleanLine(one.Horse.Name, 60), err)
+			}
+		}
+		return nil
+	})
+}
+
+func (r *Record) importHorse(tx *bbolt.Tx, one Imported) error {
+	key, err := r.importedHorse(tx, one)
+	if err != nil {
+		return err
+	}
+	s, err := readSummary(tx, key)
+	if err != nil {
+		return err
+	}
+	for i, visit := range one.Entries {
+		if err := r.importVisit(tx, s, key, visit); err != nil {
+			return fmt.Errorf("visit %d: %w", i+1, err)
+		}
+	}
+	return s.write(tx, key)
+}
+
+// importedHorse returns the key of the horse, which it saves where it is new.
+func (r *Record) importedHorse(tx *bbolt.Tx, one Imported) (id, error) {
+	if key, ok := parseID(string(one.Horse.ID)); ok {
+		_, err := readSummary(tx, key)
+		if !errors.Is(err, exam.ErrNotFound) {
+			return key, err
+		}
+	}
+	if len(one.Entries) > 0 && len(one.Entries[0]) > 0 {
+		first := one.Entries[0][0]
+		if one.By == "" {
+			one.By = first.By
+		}
+		if one.At.IsZero() {
+			one.At = first.At
+		}
+	}
+	one.Horse.Revision = 1
+	line, err := cleanHorseLine(horseLine{one.Horse, one.By, one.At})
+	if err != nil {
+		return id{}, err
+	}
+	h, err := r.saveHorse(tx, line)
+	if err != nil {
+		return id{}, err
+	}
+	key, _ := parseID(string(h.ID))
+	return key, nil
+}
+
+func (r *Record) importVisit(tx *bbolt.Tx, s *summary, horse id, entries []exam.Entry) error {
+	if len(entries) == 0 || entries[0].Kind != exam.EntryOpened || entries[0].Opening == nil {
+		return fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
+	}
+	first, err := cleanEntry(entries[0])
+	if err != nil {
+		return err
+	}
+	stored, err := s.horse()
+	if err != nil {
+		return err
+	}
+	told := &first.Opening.Horse
+	switch {
+	case told.ID != "" && told.ID != stored.ID:
+		return errors.New("its opening names another horse: nothing was written")
+	case told.Name == "":
+		*told = stored
+	default:
+		told.ID = stored.ID
+		told.Revision = stored.Revision
+	}
+	v, err := r.begin(tx, s, horse, first)
+	if err != nil {
+		return err
+	}
+	visit, _ := parseID(string(v.ID))
+	return importEntries(tx, s, visit, v, entries[1:])
+}
+
+// importEntries adds the lines after the first and writes head and snapshot once.
+func importEntries(tx *bbolt.Tx, s *summary, visit id, v exam.Visit, entries []exam.Entry) error {
+	h, err := readHead(tx, visit)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		e, err := cleanEntry(e)
+		if err != nil {
+			return err
+		}
+		e.Visit = v.ID
+		if err := admit(tx, visit, h, e); err != nil {
+			return err
+		}
+		back, err := putEntry(tx, visit, &h, e)
+		if err != nil {
+			return err
+		}
+		if err := v.Apply(back); err != nil {
+			return err
+		}
+	}
+	if err := h.write(tx, visit); err != nil {
+		return err
+	}
+	if !h.closed {
+		return nil
+	}
+	s.closeVisit(visit)
+	return writeSnapshot(tx, visit, v)
+}
