@@ -44,6 +44,9 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 // begin writes the first entry of a visit and counts the visit; the summary is
 // changed but not written.
 func (r *Record) begin(tx *bbolt.Tx, s *summary, horse id, e exam.Entry) (exam.Visit, error) {
+	if err := checkSigned(e.By, e.At); err != nil {
+		return exam.Visit{}, err
+	}
 	visit, ok := parseID(r.newID())
 	if !ok {
 		return exam.Visit{}, errors.New("a new identity is no UUID: nothing was written")
@@ -182,8 +185,8 @@ func admit(tx *bbolt.Tx, visit id, h head, e exam.Entry) error {
 	if h.closed && (e.Kind == exam.EntryClosed || e.Kind != exam.EntryAdded && e.Corrects == 0) {
 		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", exam.ErrClosed)
 	}
-	if e.Corrects == 0 {
-		return nil
+	if err := checkSigned(e.By, e.At); err != nil || e.Corrects == 0 {
+		return err
 	}
 	if e.Corrects < 0 || e.Corrects > h.seq {
 		return fmt.Errorf("there is no entry %d to correct: nothing was written", e.Corrects)

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"reflect"
 
 	"go.etcd.io/bbolt"
@@ -188,22 +189,9 @@ func (c *checker) summaries(tx *bbolt.Tx) error {
 	return err
 }
 
-// same says that two summaries list the same horse, visits and open visits;
-// the order of the open ones is that of their opening and not derived.
+// same says that two summaries list the same horse, visits and open visits.
 func (s *summary) same(o *summary) bool {
-	if !bytes.Equal(s.Horse, o.Horse) || !bytes.Equal(s.Visits, o.Visits) || len(s.Open) != len(o.Open) {
-		return false
-	}
-	open := map[id]bool{}
-	for i := 0; i+16 <= len(s.Open); i += 16 {
-		open[id(s.Open[i:i+16])] = true
-	}
-	for i := 0; i+16 <= len(o.Open); i += 16 {
-		if !open[id(o.Open[i:i+16])] {
-			return false
-		}
-	}
-	return true
+	return bytes.Equal(s.Horse, o.Horse) && bytes.Equal(s.Visits, o.Visits) && maps.Equal(s.openSet(), o.openSet())
 }
 
 // snapshots finds snapshots that belong to nothing.

@@ -101,9 +101,6 @@ func cleanHorse(h *exam.Horse) error {
 func cleanEntry(e exam.Entry) (exam.Entry, error) {
 	line(&e.By)
 	e.At = cleanTime(e.At)
-	if err := checkSigned(e.By, e.At); err != nil {
-		return e, err
-	}
 	name(&e.Kind)
 	name(&e.Step)
 	name(&e.Site)

@@ -52,8 +52,8 @@ func (s *summary) found() (exam.Found, error) {
 	if f.Visits > 0 {
 		f.LastAt = s.slot(f.Visits - 1).at()
 	}
-	if n := len(s.Open); n >= 16 {
-		f.Open = id(s.Open[n-16:]).visit()
+	if open := s.open(); len(open) > 0 {
+		f.Open = open[0].visit.visit()
 	}
 	return f, err
 }

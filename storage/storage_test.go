@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/storage"
 )
 
@@ -150,4 +151,11 @@ func TestAVisitIsStoredAndReadBack(t *testing.T) {
 	require.NoError(t, r.Close())
 	again := openRecord(t, dir)
 	check(again)
+}
+
+func TestARecordKeepsWhatEveryStorePromises(t *testing.T) {
+	examtest.RunStore(t, func() exam.Store {
+		r, _ := newRecord(t)
+		return r
+	})
 }

@@ -53,7 +53,7 @@ func (s slot) compare(o slot) int {
 type summary struct {
 	_      struct{} `cbor:",toarray"`
 	Horse  cbor.RawMessage
-	Open   []byte // visits not closed, 16 bytes each, oldest first
+	Open   []byte // visits not closed, 16 bytes each, in no order
 	Visits []byte // every visit by time, oldest first, slotSize bytes each
 }
 
@@ -92,6 +92,14 @@ func (s *summary) closeVisit(v id) {
 			return
 		}
 	}
+}
+
+func (s *summary) openSet() map[id]bool {
+	open := make(map[id]bool, len(s.Open)/16)
+	for i := 0; i+16 <= len(s.Open); i += 16 {
+		open[id(s.Open[i:i+16])] = true
+	}
+	return open
 }
 
 func (s *summary) horse() (exam.Horse, error) {

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -43,14 +44,18 @@ func (r *Record) viewVisit(which exam.VisitID, fn func(*bbolt.Tx, id) error) err
 	return r.view(func(tx *bbolt.Tx) error { return fn(tx, visit) })
 }
 
-// Past lists a horse's visits newest first, at most limit (0 for all).
+// Past lists a horse's visits newest first, at most limit (0 for all); none
+// for a horse that is not in the record.
 func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 	horse, ok := parseID(string(which))
 	if !ok {
-		return nil, fmt.Errorf("horse %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
+		return nil, nil
 	}
 	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
 		s, err := readSummary(tx, horse)
+		if errors.Is(err, exam.ErrNotFound) {
+			return nil, nil
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -75,19 +80,23 @@ func (r *Record) Unfinished() ([]exam.Visit, error) {
 	return r.list(0, func(tx *bbolt.Tx) ([]slot, error) {
 		var slots []slot
 		err := eachSummary(tx, func(_ id, s *summary) error {
-			open := map[id]bool{}
-			for i := 0; i+16 <= len(s.Open); i += 16 {
-				open[id(s.Open[i:i+16])] = true
-			}
-			for i := 0; len(open) > 0 && i < s.count(); i++ {
-				if v := s.slot(i); open[v.visit] {
-					slots = append(slots, v)
-				}
-			}
+			slots = append(slots, s.open()...)
 			return nil
 		})
 		return slots, err
 	})
+}
+
+// open returns the visits of a horse that are not closed, newest first.
+func (s *summary) open() []slot {
+	left := s.openSet()
+	slots := make([]slot, 0, len(left))
+	for i := s.count() - 1; i >= 0 && len(slots) < len(left); i-- {
+		if v := s.slot(i); left[v.visit] {
+			slots = append(slots, v)
+		}
+	}
+	return slots
 }
 
 // newest returns at most limit visits of a horse.
