@@ -50,8 +50,8 @@ func spaces() map[string]func(time.Time) keys.Press {
 	return map[string]func(time.Time) keys.Press{"unix": unixSpace, "windows": windowsSpace}
 }
 
-// key is a press by its name, at noon.
-func key(name string) keys.Press {
+// named is a press by its name, at noon.
+func named(name string) keys.Press {
 	special := map[string]tea.KeyType{
 		"enter": tea.KeyEnter, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 		"backspace": tea.KeyBackspace, "tab": tea.KeyTab, "home": tea.KeyHome, "end": tea.KeyEnd,
@@ -73,7 +73,7 @@ func paste(text string) keys.Press {
 func send(f Field, names ...string) Result {
 	r := Ignored
 	for _, n := range names {
-		r, _ = f.Press(key(n))
+		r, _ = f.Press(named(n))
 	}
 	return r
 }
@@ -81,7 +81,7 @@ func send(f Field, names ...string) Result {
 // letters presses every character of a text.
 func letters(f Field, text string) {
 	for _, r := range text {
-		f.Press(key(string(r)))
+		f.Press(named(string(r)))
 	}
 }
 

@@ -80,7 +80,13 @@ func New(step exam.Step, o Options) Field {
 	switch step.Kind {
 	case exam.KindNumber:
 		return newNumber(step, o)
-	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindCount, exam.KindTime, exam.KindWeight, exam.KindNote:
+	case exam.KindMarks:
+		return newMarks(step, o)
+	case exam.KindScale:
+		return newScale(step, o)
+	case exam.KindNote:
+		return newNote(step, o)
+	case exam.KindPick, exam.KindCount, exam.KindTime, exam.KindWeight:
 	}
 	return newPick(step, o)
 }

@@ -78,7 +78,7 @@ func TestNumberRefusesTheImpossibleAndAsksOnceAboutTheUnlikely(t *testing.T) {
 func TestNumberTimerRunsByDifferenceWhileTyping(t *testing.T) {
 	c := &clock{noon()}
 	f := New(temperature(), options(c)).(*number)
-	_, cmd := f.Press(key("t"))
+	_, cmd := f.Press(named("t"))
 	require.NotNil(t, cmd)
 	assert.True(t, f.Busy())
 	tick := tickMsg{of: &f.timer, run: f.timer.run}
@@ -95,7 +95,7 @@ func TestNumberTimerRunsByDifferenceWhileTyping(t *testing.T) {
 	send(f, "t")
 	assert.Nil(t, f.Update(tick), "a tick of a stopped timer does nothing")
 	other := New(temperature(), options(c)).(*number)
-	other.Press(key("t"))
+	other.Press(named("t"))
 	assert.Nil(t, other.Update(tick), "nor does one of another field")
 }
 

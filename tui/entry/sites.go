@@ -1,0 +1,275 @@
+package entry
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// Sites asks one step at several sites, each with a field of its own, so that
+// what was begun at one site is still there after a look at another. A step
+// without sides has the single site exam.NoSite.
+type Sites struct {
+	step   exam.Step
+	o      Options
+	sites  []exam.Site
+	at     int
+	fields map[exam.Site]Field
+	have   map[exam.Site]exam.Value
+	closed map[exam.Site]string
+}
+
+// NewSites makes the fields of a step at the given sites, with the answers that
+// stand already. Where the step allows one answer for all its sites, the site
+// "overall" is added at the end. The first open site is asked first.
+func NewSites(step exam.Step, sites []exam.Site, o Options, before map[exam.Site]exam.Value) *Sites {
+	if len(sites) == 0 {
+		sites = []exam.Site{exam.NoSite}
+	}
+	s := &Sites{
+		step: step, o: o, sites: append([]exam.Site(nil), sites...), fields: map[exam.Site]Field{},
+		have: map[exam.Site]exam.Value{}, closed: map[exam.Site]string{},
+	}
+	if step.OneForAll && len(sites) > 1 && s.find(exam.Overall) < 0 {
+		s.sites = append(s.sites, exam.Overall)
+	}
+	for site, v := range before {
+		s.have[site] = v
+	}
+	if _, overall := s.have[exam.Overall]; overall {
+		s.Go(exam.Overall)
+	} else if !s.open(s.sites[0]) {
+		s.Next()
+	}
+	return s
+}
+
+// Site is the site that is asked now.
+func (s *Sites) Site() exam.Site { return s.sites[s.at] }
+
+// Go asks a site; false where it is none of these.
+func (s *Sites) Go(site exam.Site) bool {
+	i := s.find(site)
+	if i >= 0 {
+		s.at = i
+	}
+	return i >= 0
+}
+
+// Next moves to the next site that is open, past the end to the beginning;
+// false where none is.
+func (s *Sites) Next() bool {
+	for i := 1; i <= len(s.sites); i++ {
+		j := (s.at + i) % len(s.sites)
+		if s.open(s.sites[j]) {
+			s.at = j
+			return true
+		}
+	}
+	return false
+}
+
+// Open lists the sites that have neither an answer nor a reason yet; one answer
+// for all closes every one of them.
+func (s *Sites) Open() []exam.Site {
+	var out []exam.Site
+	for _, site := range s.sites {
+		if s.open(site) {
+			out = append(out, site)
+		}
+	}
+	return out
+}
+
+// Set shows a value as the answer that stands at a site, once it is stored.
+func (s *Sites) Set(site exam.Site, v exam.Value) {
+	s.have[site] = v
+	delete(s.closed, site)
+	delete(s.fields, site)
+}
+
+// Close shows words in place of an answer at a site, such as why it was not
+// done, and counts it as no longer open.
+func (s *Sites) Close(site exam.Site, why string) {
+	s.closed[site] = exam.CleanLine(why, 0)
+	delete(s.have, site)
+	delete(s.fields, site)
+}
+
+func (s *Sites) open(site exam.Site) bool {
+	if site == exam.Overall && len(s.sites) > 1 {
+		return false // offered, never demanded
+	}
+	return !s.settled(site) && !s.settled(exam.Overall)
+}
+
+func (s *Sites) settled(site exam.Site) bool {
+	_, done := s.have[site]
+	_, closed := s.closed[site]
+	return done || closed
+}
+
+func (s *Sites) find(site exam.Site) int {
+	for i, own := range s.sites {
+		if own == site {
+			return i
+		}
+	}
+	return -1
+}
+
+// field is the field of the present site, made when it is first needed.
+func (s *Sites) field() Field {
+	site := s.Site()
+	f, ok := s.fields[site]
+	if !ok {
+		o := s.o
+		o.Before = nil
+		if v, done := s.have[site]; done {
+			o.Before = &v
+		}
+		f = New(s.step, o)
+		s.fields[site] = f
+	}
+	return f
+}
+
+// Init starts the field of the first site.
+func (s *Sites) Init() tea.Cmd { return s.field().Init() }
+
+// Press hands a key to the field; left and right change the site where the
+// field does not use them and nothing runs in it.
+func (s *Sites) Press(p keys.Press) (Result, tea.Cmd) {
+	result, cmd := s.field().Press(p)
+	if result != Ignored || len(s.sites) == 1 {
+		return result, cmd
+	}
+	step := 0
+	switch {
+	case keys.Left().Is(p):
+		step = len(s.sites) - 1
+	case keys.Right().Is(p):
+		step = 1
+	default:
+		return Ignored, cmd
+	}
+	if s.Busy() {
+		return Taken, cmd
+	}
+	s.at = (s.at + step) % len(s.sites)
+	return Taken, s.field().Init()
+}
+
+// Update hands a message to every field: a tick says itself whose it is.
+func (s *Sites) Update(msg tea.Msg) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, site := range s.sites {
+		if f, ok := s.fields[site]; ok {
+			if cmd := f.Update(msg); cmd != nil {
+				cmds = append(cmds, cmd)
+			}
+		}
+	}
+	if len(cmds) == 0 {
+		return nil
+	}
+	return tea.Batch(cmds...)
+}
+
+// Value is the answer at the present site.
+func (s *Sites) Value() (exam.Value, error) { return s.field().Value() }
+
+// Typing says that the field of the present site takes letters as text.
+func (s *Sites) Typing() bool { return s.field().Typing() }
+
+// Busy says that a count or timer runs at the present site.
+func (s *Sites) Busy() bool { return s.field().Busy() }
+
+// Keys are those of the field, and left and right where there are sites.
+func (s *Sites) Keys() []keys.Binding {
+	list := s.field().Keys()
+	if len(s.sites) > 1 && !s.Typing() {
+		list = append(list, keys.Left(), keys.Right())
+	}
+	return list
+}
+
+// least is the room a field needs; with less, the sites share lines.
+const least = 6
+
+// View draws a line for every site, with its answer, above the present field.
+func (s *Sites) View(size layout.Size) []string {
+	if len(s.sites) == 1 {
+		return s.field().View(size)
+	}
+	lines := s.lines(size.W)
+	if size.H-len(lines) < least {
+		lines = s.joined(size.W)
+	} else if size.H-len(lines) > least+2 {
+		lines = append(lines, "")
+	}
+	return fit(append(lines, s.field().View(layout.Size{W: size.W, H: size.H - len(lines)})...), size)
+}
+
+func (s *Sites) sign(i int) string {
+	sign := s.o.Theme.Sign
+	_, done := s.have[s.sites[i]]
+	_, closed := s.closed[s.sites[i]]
+	switch {
+	case done:
+		return sign.Done
+	case closed:
+		return sign.NotDone
+	}
+	return sign.Left
+}
+
+func (s *Sites) cursor(i int) string {
+	if i == s.at {
+		return s.o.Theme.Sign.Cursor
+	}
+	return " "
+}
+
+func (s *Sites) lines(width int) []string {
+	wide := 0
+	for _, site := range s.sites {
+		wide = max(wide, len(site))
+	}
+	out := make([]string, len(s.sites))
+	for i, site := range s.sites {
+		answer := s.closed[site]
+		if v, ok := s.have[site]; ok {
+			answer = exam.CleanLine(v.Show(s.step), 0)
+		} else if site == exam.Overall && answer == "" {
+			answer = "one for all"
+		}
+		text := s.cursor(i) + " " + s.sign(i) + " " + layout.Pad(string(site), wide) + "  " + answer
+		out[i] = layout.Cut(text, width)
+		if i == s.at {
+			out[i] = s.o.Theme.Cursor.Render(out[i])
+		}
+	}
+	return out
+}
+
+// joined puts several sites on a line, without their answers.
+func (s *Sites) joined(width int) []string {
+	var out []string
+	line := ""
+	for i, site := range s.sites {
+		part := s.cursor(i) + s.sign(i) + " " + string(site)
+		if line != "" && ansi.StringWidth(line)+2+ansi.StringWidth(part) > width {
+			out = append(out, line)
+			line = ""
+		}
+		if line != "" {
+			line += "  "
+		}
+		line += part
+	}
+	return append(out, line)
+}

@@ -1,0 +1,199 @@
+package entry
+
+import (
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// Text is a line of free text: a note to a visit, or one line of a form.
+type Text struct {
+	label  string
+	o      Options
+	check  func(string) error
+	input  textinput.Model
+	said   error
+	active bool
+	note   bool // wrapped over several lines, and may not be empty
+}
+
+func newNote(step exam.Step, o Options) *Text {
+	text := ""
+	if o.Before != nil {
+		text = o.Before.Text
+	}
+	f := NewText(step.Name, text, exam.MaxNote, nil, o)
+	f.note = true
+	return f
+}
+
+// NewText makes a line of a form with a label, the text that stands, the most
+// characters it may have (0 for exam.MaxLine) and a check whose error is a
+// sentence; nil where any text is taken. Its value is of the kind note.
+func NewText(label, text string, limit int, check func(string) error, o Options) *Text {
+	if limit <= 0 {
+		limit = exam.MaxLine
+	}
+	f := &Text{label: label, o: o, check: check, input: textinput.New(), active: true}
+	f.input.CharLimit = limit
+	f.input.Prompt = ""
+	f.input.Cursor.SetMode(cursor.CursorHide) // drawn here, and it does not blink
+	f.input.KeyMap.Paste = key.NewBinding()   // the terminal pastes; nothing reads the clipboard
+	f.input.Focus()
+	f.input.SetValue(exam.CleanLine(text, limit))
+	return f
+}
+
+// Init does nothing.
+func (f *Text) Init() tea.Cmd { return nil }
+
+// Update does nothing: text has no ticks.
+func (f *Text) Update(tea.Msg) tea.Cmd { return nil }
+
+// Typing is always true: every letter is text.
+func (f *Text) Typing() bool { return true }
+
+// Busy is never true.
+func (f *Text) Busy() bool { return false }
+
+// Keys are enter and backspace.
+func (f *Text) Keys() []keys.Binding {
+	return []keys.Binding{keys.Accept(), keys.TakeBack().With("", "take the last character back")}
+}
+
+// Active shows or hides the place where letters go, for a form of many lines.
+func (f *Text) Active(on bool) { f.active = on }
+
+// Press takes letters, and the keys that move and delete within a line. Up,
+// down and tab are left to the screen.
+func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
+	if keys.Accept().Is(p) {
+		if _, f.said = f.Value(); f.said != nil {
+			return Taken, nil
+		}
+		return Accepted, nil
+	}
+	switch p.Type {
+	case tea.KeyRunes, tea.KeySpace:
+		if p.Alt {
+			return Ignored, nil
+		}
+		p.Runes = typeable(p)
+		if len(p.Runes) == 0 {
+			return Taken, nil
+		}
+		p.Paste = false
+	case tea.KeyBackspace, tea.KeyCtrlH, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd,
+		tea.KeyCtrlW, tea.KeyCtrlU, tea.KeyCtrlK, tea.KeyCtrlA, tea.KeyCtrlE:
+	default:
+		return Ignored, nil
+	}
+	f.said = nil
+	f.input, _ = f.input.Update(p.KeyMsg)
+	return Taken, nil
+}
+
+// typeable is what of a key may be written: no control, bidi or picture sign.
+func typeable(p keys.Press) []rune {
+	if p.Paste {
+		return []rune(exam.CleanNote(string(p.Runes)))
+	}
+	if p.Type == tea.KeySpace {
+		return []rune{' '}
+	}
+	var out []rune
+	for _, r := range p.Runes {
+		switch {
+		case unicode.IsSpace(r):
+			out = append(out, ' ')
+		case exam.CleanLine(string(r), 1) != "":
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// Content is the cleaned text.
+func (f *Text) Content() string { return exam.CleanLine(f.input.Value(), f.input.CharLimit) }
+
+// Value is the text, once it passes its check; a note may not be empty.
+func (f *Text) Value() (exam.Value, error) {
+	text := f.Content()
+	if f.note && text == "" {
+		return exam.Value{}, &exam.Refusal{Why: "nothing is written yet: write a few words, or leave the step open"}
+	}
+	if f.check != nil {
+		if err := f.check(text); err != nil {
+			return exam.Value{}, err
+		}
+	}
+	return exam.Value{Kind: exam.KindNote, Text: text}, nil
+}
+
+// Line is the label and the text on one line.
+func (f *Text) Line(width int) string {
+	return layout.Cut(f.label+": "+f.Content(), width)
+}
+
+// View draws a note over as many lines as it needs, the end in sight, and a line
+// of a form on one line.
+func (f *Text) View(size layout.Size) []string {
+	under := sentence(f.o.Theme, f.said, size.W)
+	text := []rune(f.input.Value())
+	at := min(f.input.Position(), len(text))
+	shown := exam.CleanLine(string(text), f.input.CharLimit)
+	if f.active {
+		shown = string(text[:at]) + "_" + string(text[at:])
+	}
+	if !f.note {
+		head := f.label + ": "
+		room := size.W - ansi.StringWidth(head)
+		if over := ansi.StringWidth(string(text[:at])) + 1 - room; f.active && over > 0 {
+			shown = ansi.TruncateLeft(shown, over, "")
+		}
+		return fit(append([]string{head + shown}, under...), size)
+	}
+	lines := layout.Wrap(shown, size.W)
+	height := max(size.H-len(under), 1)
+	if over := len(lines) - height; over > 0 {
+		first := min(len(layout.Wrap(string(text[:at])+"_", size.W))-height, over)
+		lines = lines[max(first, 0):]
+		lines = lines[:min(height, len(lines))]
+	}
+	return fit(append(lines, under...), size)
+}
+
+// Choice is a list of a form: one of several, with a label.
+type Choice struct {
+	pick
+}
+
+// NewChoice makes a list of a form with the key that is chosen now; empty for
+// none. Its value is of the kind pick.
+func NewChoice(label string, choices []exam.Choice, chosen string, o Options) *Choice {
+	o.Before = nil
+	step := exam.Step{Name: label, Kind: exam.KindPick, Choices: choices}
+	c := &Choice{pick: *newPick(step, o)}
+	c.list.put(chosen)
+	return c
+}
+
+// Chosen is the key of the choice under the cursor; empty where there is none.
+func (c *Choice) Chosen() string {
+	chosen, _ := c.list.chosen()
+	return chosen.Key
+}
+
+// Line is the label and the choice on one line.
+func (c *Choice) Line(width int) string {
+	chosen, _ := c.list.chosen()
+	return layout.Cut(c.step.Name+": "+chosen.Words, width)
+}

@@ -1,0 +1,84 @@
+package entry
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+)
+
+func note() exam.Step { return exam.Step{ID: "note", Name: "Note", Kind: exam.KindNote} }
+
+func TestNoteTakesEveryLetter(t *testing.T) {
+	for system, space := range spaces() {
+		f := New(note(), options(&clock{noon()}))
+		require.True(t, f.Typing())
+		assert.Equal(t, Taken, send(f, "enter"), "an empty note is no answer")
+		letters(f, "warm?")
+		f.Press(space(time.Time{}))
+		letters(f, "xuwh9")
+		require.Equal(t, Accepted, send(f, "enter"), system)
+		assert.Equal(t, exam.Value{Kind: exam.KindNote, Text: "warm? xuwh9"}, value(t, f))
+		send(f, "left", "backspace")
+		assert.Equal(t, "warm? xuw9", value(t, f).Text)
+		assert.Equal(t, Ignored, send(f, "tab"))
+		assert.Equal(t, Ignored, send(f, "up"))
+	}
+}
+
+func TestNoteCleansWhatIsPasted(t *testing.T) {
+	f := New(note(), options(&clock{noon()}))
+	r, _ := f.Press(paste("hot\x1b[31m left\nfore\u202e \u200b" + string(rune(0x9b)) + "2J"))
+	assert.Equal(t, Taken, r)
+	assert.Equal(t, "hot left fore 2J", value(t, f).Text)
+	f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{0x202e, 'z', 0x7}}})
+	assert.Equal(t, "hot left fore 2Jz", value(t, f).Text)
+	f.Press(paste(strings.Repeat("long ", 3000)))
+	assert.LessOrEqual(t, len([]rune(value(t, f).Text)), exam.MaxNote)
+	golden(t, "note-long", f)
+}
+
+func TestNoteIsDrawnWithItsEndInSight(t *testing.T) {
+	f := New(note(), options(&clock{noon()}))
+	letters(f, strings.Repeat("abcdef ", 60)+"END")
+	assert.Contains(t, screen(f, 34, 4), "END_")
+	send(f, "home")
+	assert.Contains(t, screen(f, 34, 4), "_abcdef")
+}
+
+func TestTextOfAForm(t *testing.T) {
+	check := func(text string) error {
+		_, err := exam.ReadChip(text)
+		return err
+	}
+	f := NewText("chip", "", 0, check, options(&clock{noon()}))
+	require.Equal(t, Accepted, send(f, "enter"), "an empty line passes where the check lets it")
+	letters(f, "27609810623456")
+	require.Equal(t, Taken, send(f, "enter"))
+	assert.Contains(t, screen(f, 86, 4), "15 digits")
+	letters(f, "7")
+	require.Equal(t, Accepted, send(f, "enter"))
+	assert.Equal(t, "276098106234567", f.Content())
+	assert.Equal(t, "chip: 276098106234567", f.Line(40))
+	assert.Contains(t, screen(f, 40, 3), "7_")
+	assert.Contains(t, screen(f, 15, 3), "7_", "the end stays in sight")
+	f.Active(false)
+	assert.NotContains(t, screen(f, 40, 3), "_")
+	golden(t, "text", f)
+}
+
+func TestChoiceOfAForm(t *testing.T) {
+	choices := []exam.Choice{{Key: "mare", Words: "mare"}, {Key: "gelding", Words: "gelding"}}
+	f := NewChoice("sex", choices, "", options(&clock{noon()}))
+	assert.Empty(t, f.Chosen())
+	require.Equal(t, Accepted, send(f, "2", "enter"))
+	assert.Equal(t, "gelding", f.Chosen())
+	assert.Equal(t, "sex: gelding", f.Line(30))
+	assert.Equal(t, "mare", NewChoice("sex", choices, "mare", options(&clock{noon()})).Chosen())
+}
