@@ -78,34 +78,3 @@ func (j *Judge) Finding(v exam.Visit, f exam.Finding, earlier []exam.Visit) (exa
 	}
 	return j.remark(p, &a), true
 }
-
-// picture is a visit as the judge sees it.
-type picture struct {
-	visit   *exam.Visit
-	class   exam.Class
-	stirred []exam.State
-	earlier []exam.Visit
-	alike   []*exam.Visit // earlier visits of the same class that count for the own range
-	found   []assessment  // in the order of the record
-}
-
-// see prepares a picture without its findings.
-func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *picture {
-	class := v.Class()
-	return &picture{visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier)}
-}
-
-// look prepares a picture and assesses every finding.
-func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
-	p := j.see(v, earlier)
-	p.found = make([]assessment, 0, len(v.Findings))
-	for i := range v.Findings {
-		if a, ok := j.assess(p, &v.Findings[i]); ok {
-			p.found = append(p.found, a)
-		}
-	}
-	slices.SortStableFunc(p.found, func(a, b assessment) int {
-		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.finding.Step, b.finding.Step), cmp.Compare(a.finding.Site, b.finding.Site))
-	})
-	return p
-}

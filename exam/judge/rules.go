@@ -1,33 +1,38 @@
 package judge
 
 import (
+	"slices"
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/ranges"
 )
 
-// rule joins findings that mean more together than alone. To add a rule is to add one literal to rules.
+// rule joins findings that mean more together than alone. To add a rule is to add one literal to one of the lists; a
+// test walks them all and fails where a step, a choice key or a source is not known.
 type rule struct {
-	name  string // unique; for tests and for people who read the table
-	step  exam.StepID
+	name  string      // unique, for whoever reads the table
+	step  exam.StepID // where its remark stands
 	level exam.Level
-	// when gives the findings that fit, in words, and whether the rule holds.
-	when     func(p *picture) (shown string, ok bool)
+	// when lists the findings that make the rule hold; none where it does not.
+	when     func(p *picture) [][]*assessment
 	why      string
 	sources  []string // codes of the ranges package
 	evidence exam.Evidence
 }
 
-// rules lists every rule; what matters most comes first.
-func rules() []rule { return nil }
+// rules lists every rule; among those of one level what matters most comes first.
+func rules() []rule {
+	return slices.Concat(gutRules(), breathRules(), feverRules(), foalRules(), footRules(), heartRules(), bodyRules())
+}
 
 // together applies every rule to the visit.
 func (j *Judge) together(p *picture) []exam.Remark {
 	var out []exam.Remark
 	for i := range j.rules {
 		r := &j.rules[i]
-		shown, ok := r.when(p)
-		if !ok {
+		held := r.when(p)
+		if len(held) == 0 {
 			continue
 		}
 		cited := make([]string, len(r.sources))
@@ -35,9 +40,52 @@ func (j *Judge) together(p *picture) []exam.Remark {
 			cited[k] = j.table.Cite(code)
 		}
 		out = append(out, exam.Remark{
-			Step: r.step, Level: r.level, Value: shown, Evidence: r.evidence, Source: strings.Join(cited, "; "),
+			Step: r.step, Level: r.level, Value: shown(held...), Evidence: r.evidence, Source: strings.Join(cited, "; "),
 			Why: r.why, Combination: true, Rank: i,
 		})
 	}
 	return out
+}
+
+// all gives the groups where each of them holds a finding; none otherwise.
+func all(groups ...[]*assessment) [][]*assessment {
+	for _, g := range groups {
+		if len(g) == 0 {
+			return nil
+		}
+	}
+	return groups
+}
+
+// some gives those groups that hold a finding.
+func some(groups ...[]*assessment) [][]*assessment {
+	return slices.DeleteFunc(groups, func(g []*assessment) bool { return len(g) == 0 })
+}
+
+// one makes a group of one finding, or none.
+func one(a *assessment, ok bool) []*assessment {
+	if !ok {
+		return nil
+	}
+	return []*assessment{a}
+}
+
+// pain lists the signs of pain; curling the lip, sweating and leaving feed alone are none.
+func pain(p *picture) []*assessment {
+	return p.having("pain.signs", "flank", "paws", "stretches", "teeth", "kicks", "updown", "rolls", "mild", "severe", "constant")
+}
+
+// dull lists a demeanour below quiet.
+func dull(p *picture) []*assessment {
+	return p.having("demeanour", "dull", "unresponsive", "down")
+}
+
+// low says that a number lies at the recheck or tell level on the low side.
+func low(a *assessment) bool {
+	return a.side == ranges.SideLow && a.level >= ranges.LevelRecheck
+}
+
+// answered says that an earlier finding of the step holds one of the choice keys.
+func answered(f *exam.Finding, step exam.StepID, keys ...string) bool {
+	return f.Step == step && slices.ContainsFunc(keys, f.Value.Has)
 }

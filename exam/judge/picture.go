@@ -1,0 +1,162 @@
+package judge
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// picture is a visit as the judge sees it.
+type picture struct {
+	visit   *exam.Visit
+	class   exam.Class
+	stirred []exam.State
+	earlier []exam.Visit
+	alike   []*exam.Visit // earlier visits of the same class that count for the own range
+	found   []assessment  // in the order of the record
+}
+
+// see prepares a picture without its findings.
+func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *picture {
+	class := v.Class()
+	return &picture{visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier)}
+}
+
+// look prepares a picture and assesses every finding.
+func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
+	p := j.see(v, earlier)
+	p.found = make([]assessment, 0, len(v.Findings))
+	for i := range v.Findings {
+		if a, ok := j.assess(p, &v.Findings[i]); ok {
+			p.found = append(p.found, a)
+		}
+	}
+	slices.SortStableFunc(p.found, func(a, b assessment) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.finding.Step, b.finding.Step), cmp.Compare(a.finding.Site, b.finding.Site))
+	})
+	return p
+}
+
+// of lists the findings of a step, in the order of its sites.
+func (p *picture) of(step exam.StepID) []assessment {
+	for i := range p.found {
+		if p.found[i].finding.Step != step {
+			continue
+		}
+		end := i + 1
+		for end < len(p.found) && p.found[end].finding.Step == step {
+			end++
+		}
+		return p.found[i:end]
+	}
+	return nil
+}
+
+// having lists the findings of a step that hold one of the choice keys; without keys, all of them.
+func (p *picture) having(step exam.StepID, keys ...string) []*assessment {
+	var out []*assessment
+	held := p.of(step)
+	for i := range held {
+		if len(keys) == 0 || slices.ContainsFunc(keys, held[i].holds) {
+			out = append(out, &held[i])
+		}
+	}
+	return out
+}
+
+// holds says whether the finding was answered with the choice key, in words or as a score.
+func (a *assessment) holds(key string) bool {
+	if len(a.finding.Value.Words) > 0 {
+		return a.finding.Value.Has(key)
+	}
+	return slices.ContainsFunc(a.choices, func(c exam.Choice) bool { return c.Key == key })
+}
+
+// atLeast lists the findings of a step at a level or above it.
+func (p *picture) atLeast(step exam.StepID, level exam.Level) []*assessment {
+	var out []*assessment
+	held := p.of(step)
+	for i := range held {
+		if held[i].level >= level {
+			out = append(out, &held[i])
+		}
+	}
+	return out
+}
+
+// number is the finding of a measured step without sites, if it was judged or can be compared.
+func (p *picture) number(step exam.StepID) (*assessment, bool) {
+	held := p.of(step)
+	if len(held) == 0 || held[0].finding.Value.Number == nil || held[0].unit == exam.NoUnit {
+		return nil, false
+	}
+	return &held[0], true
+}
+
+// high is the finding of a measured step that stands above its row's recheck limit, or above usual in a class for
+// which no such limit is held.
+func (p *picture) high(step exam.StepID) (*assessment, bool) {
+	a, ok := p.number(step)
+	if !ok || a.row == nil || a.side != ranges.SideHigh {
+		return nil, false
+	}
+	_, held := a.row.Recheck.Edge(ranges.SideHigh)
+	return a, a.level >= ranges.LevelRecheck || (!held && a.level >= ranges.LevelNote)
+}
+
+// everywhere says that every one of the sites, or the one answer for all of them, holds one of the keys.
+func (p *picture) everywhere(step exam.StepID, sites []exam.Site, keys ...string) bool {
+	held := p.having(step, keys...)
+	if on(held, exam.Overall) {
+		return true
+	}
+	for _, site := range sites {
+		if !on(held, site) {
+			return false
+		}
+	}
+	return true
+}
+
+func on(held []*assessment, site exam.Site) bool {
+	return slices.ContainsFunc(held, func(a *assessment) bool { return a.finding.Site == site })
+}
+
+// shown writes findings for a person: "temperature 39 C, gut sounds none (left upper, right lower)".
+func shown(groups ...[]*assessment) string {
+	var parts []string
+	for _, group := range groups {
+		for i, a := range group {
+			if i > 0 && sameAnswer(group[i-1], a) {
+				continue
+			}
+			text := a.step.Short + " " + a.finding.Value.Show(a.step)
+			if sites := sitesOf(group[i:]); sites != "" {
+				text += " (" + sites + ")"
+			}
+			parts = append(parts, text)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sitesOf lists the sites of the run of like answers at the head of a group.
+func sitesOf(group []*assessment) string {
+	var sites []string
+	for i, a := range group {
+		if i > 0 && !sameAnswer(group[i-1], a) {
+			break
+		}
+		if a.finding.Site != exam.NoSite {
+			sites = append(sites, string(a.finding.Site))
+		}
+	}
+	return strings.Join(sites, ", ")
+}
+
+func sameAnswer(a, b *assessment) bool {
+	return a.finding.Step == b.finding.Step && len(a.choices) > 0 && slices.Equal(a.finding.Value.Words, b.finding.Value.Words)
+}

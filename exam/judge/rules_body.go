@@ -1,0 +1,38 @@
+package judge
+
+import (
+	"loosebox/ranges"
+)
+
+// bodyRules: exam values, sections 2.1 and 11.
+func bodyRules() []rule {
+	return []rule{
+		{
+			name: "discharge in a mare in foal", step: "udder.sheath", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				if !p.visit.Horse.InFoal {
+					return nil
+				}
+				return all(p.having("udder.sheath", "discharge"))
+			},
+			why:     "Discharge in a mare in foal is told at once; gloves, and keep the mare apart.",
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
+		},
+		{
+			// The tent is never weighed alone (PRIT08); with it stand the other signs of PENNP and AERA.
+			name: "slow skin tent with another sign of lost fluid", step: "skin.tent", level: ranges.LevelRecheck,
+			when: func(p *picture) [][]*assessment {
+				tent := p.atLeast("skin.tent", ranges.LevelNote)
+				others := some(
+					p.having("gum.moisture", "tacky", "dry"), p.atLeast("gum.refill", ranges.LevelRecheck), p.having("jugular.fill", "slow", "none"),
+				)
+				if len(tent) == 0 || len(others) == 0 {
+					return nil
+				}
+				return append(others, tent)
+			},
+			why:     "The skin tents slowly and another sign of lost fluid goes with it; alone the tent says little.",
+			sources: []string{"PENNP", "AERA"}, evidence: ranges.CommonPractice,
+		},
+	}
+}

@@ -1,0 +1,45 @@
+package judge
+
+import (
+	"loosebox/ranges"
+)
+
+// breathRules: exam values, sections 0, 1.4, 11 and 12.3.
+func breathRules() []rule {
+	return []rule{
+		{
+			name: "laboured breathing at a rate that is no alarm", step: "breath.effort", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				rate, ok := p.number("breath.rate")
+				return all(p.having("breath.effort", "2", "3", "4"), one(rate, ok && rate.level <= ranges.LevelNote))
+			},
+			why:     "Laboured breathing is told at any rate: effort matters more than the count.",
+			sources: []string{"LAT36"}, evidence: ranges.Published,
+		},
+		{
+			name: "more breaths than heart beats", step: "breath.rate", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				breaths, okB := p.number("breath.rate")
+				beats, okH := p.number("heart.rate")
+				if p.class.Young || !okB || !okH || breaths.value <= beats.value {
+					return nil
+				}
+				return all(one(breaths, true), one(beats, true))
+			},
+			why:     "It breathes faster than its heart beats; after work or in heat count both again at rest in 10-15 min.",
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
+		},
+		{
+			name: "wheals with changed breathing", step: "skin.look", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				skin := p.having("skin.look", "hives", "faceswelling")
+				if effort := p.atLeast("breath.effort", ranges.LevelNote); len(effort) > 0 {
+					return all(skin, effort)
+				}
+				return all(skin, one(p.high("breath.rate")))
+			},
+			why:     "Wheals or a swollen face together with changed breathing are told at once.",
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
+		},
+	}
+}

@@ -1,0 +1,129 @@
+package judge
+
+import (
+	"slices"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// fever is where fever begins for some classes: at or above C, or F, as typed.
+type fever struct {
+	classes  []ranges.Class
+	c, f     float64
+	source   string
+	evidence exam.Evidence
+}
+
+// fevers: exam values, section 12.2. Animal Health Trust has 38.5 C / 101.3 F; above 38.0 C counts in a donkey, above
+// 102 F in a foal. A mule takes the call limit of its own row; a young donkey whatever stands above its usual row.
+func fevers() []fever {
+	return []fever{
+		{[]ranges.Class{ranges.AdultLight}, 38.5, 101.3, "AHT", ranges.Published},
+		{
+			[]ranges.Class{ranges.Draft, ranges.Pony, ranges.Miniature, ranges.Weanling, ranges.Yearling, ranges.TwoThree},
+			38.5, 101.3, "AHT", ranges.CommonPractice,
+		},
+		{
+			[]ranges.Class{
+				ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth,
+				ranges.FoalToSixMonths, ranges.FoalAgeUnknown,
+			},
+			39.0, 102.1, "LAMB", ranges.Published,
+		},
+		{[]ranges.Class{ranges.DonkeyAdult}, 38.1, 100.5, "UKNOTE2", ranges.CommonPractice},
+		{[]ranges.Class{ranges.DonkeyYoung}, 39.0, 102.1, "WVS", ranges.CommonPractice},
+		{[]ranges.Class{ranges.DonkeyNewborn}, 38.6, 101.4, "WVS", ranges.CommonPractice},
+		{[]ranges.Class{ranges.Mule}, 39.3, 102.6, "QMULE", ranges.CommonPractice},
+	}
+}
+
+// of gives the temperature of the visit where it is a fever of this kind.
+func (f fever) of(p *picture) []*assessment {
+	a, ok := p.number("temp.rectal")
+	if !ok || !slices.Contains(f.classes, p.class.Name) {
+		return nil
+	}
+	limit := f.c
+	if a.unit == exam.Fahrenheit {
+		limit = f.f
+	}
+	return one(a, a.value >= limit-slack)
+}
+
+// anyFever gives the temperature where it is a fever in the horse's class.
+func anyFever(p *picture) []*assessment {
+	for _, f := range fevers() {
+		if a := f.of(p); len(a) > 0 {
+			return a
+		}
+	}
+	return nil
+}
+
+// feverRules: exam values, sections 1.4, 4.4, 12.2 and 12.4.
+func feverRules() []rule {
+	rules := make([]rule, 0, len(fevers())+3)
+	for _, f := range fevers() {
+		rules = append(rules, rule{
+			name: "fever with a sign that may be catching: " + string(f.classes[0]), step: "temp.rectal", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				signs := some(
+					p.having("cough", "single", "some", "fits"), p.having("nose.discharge", "mucus", "pus", "streaks"),
+					p.having("node.jaw", "large", "sore", "burst", "throat"), p.having("manure", "cowpat", "watery"),
+					p.having("gait.look", "sways"), p.having("posture", "wide"),
+				)
+				if hot := f.of(p); len(hot) > 0 && len(signs) > 0 {
+					return slices.Insert(signs, 0, hot)
+				}
+				return nil
+			},
+			why: "Fever with such a sign may be catching: this horse comes last in the round, gloves, separate tools, " +
+				"nobody moves on or off.",
+			sources: []string{f.source, "MSU", "UCDEHV2"}, evidence: f.evidence,
+		})
+	}
+	return append(rules,
+		rule{
+			name: "over 102 F and dull or off feed", step: "temp.rectal", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				if a, ok := p.number("temp.rectal"); ok && isHorse(p) {
+					f, _ := exam.Quantity{Value: a.value, Unit: a.unit}.In(exam.Fahrenheit)
+					return all(one(a, f.Value > 102+slack), slices.Concat(dull(p), p.having("pain.signs", "offfeed")))
+				}
+				return nil
+			},
+			why:     "A temperature over 102 F with dullness or feed left is on a university's list of reasons to call.",
+			sources: []string{"PURDUE"}, evidence: ranges.Published,
+		},
+		rule{
+			name: "hot sore leg with fever or lameness", step: "limb.look", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				leg := p.having("limb.look", "swollen", "joint")
+				if hot := anyFever(p); len(hot) > 0 {
+					return all(leg, hot)
+				}
+				return all(leg, p.having("gait.look", "lame", "refuses"))
+			},
+			why:     "One hot sore leg with fever or lameness is for the veterinarian.",
+			sources: []string{"MCG"}, evidence: ranges.Published,
+		},
+		rule{
+			name: "low temperature in a bright horse", step: "temp.rectal", level: ranges.LevelRecheck,
+			when: func(p *picture) [][]*assessment {
+				a, ok := p.number("temp.rectal")
+				if !ok || p.class.Young || !low(a) {
+					return nil
+				}
+				return all(one(a, true), p.having("demeanour", "bright"))
+			},
+			why:     "In a bright horse a low reading is most often manure or a shallow thermometer: take it again first.",
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
+		},
+	)
+}
+
+// isHorse leaves out donkeys and mules.
+func isHorse(p *picture) bool {
+	return p.visit.Horse.Kind != exam.AnimalDonkey && p.visit.Horse.Kind != exam.AnimalMule
+}

@@ -1,0 +1,75 @@
+package judge
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func feet() []exam.Site {
+	return []exam.Site{exam.LeftFore, exam.RightFore, exam.LeftHind, exam.RightHind}
+}
+
+// footRules: exam values, sections 1.4 and 4.1.
+func footRules() []rule {
+	return []rule{
+		{
+			name: "bounding pulses in two feet", step: "limb.digitalpulse", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				held := p.having("limb.digitalpulse", "bounding")
+				if len(held) < 2 && !on(held, exam.Overall) {
+					return nil
+				}
+				return all(held)
+			},
+			why:     "Bounding pulses in two or more feet: do not make it walk, tell the veterinarian.",
+			sources: []string{"VPRAC"}, evidence: ranges.Published,
+		},
+		{
+			name: "hot hoof and raised pulse in one foot", step: "hoof.heat", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				return sameFoot(p.having("hoof.heat", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding"))
+			},
+			why:     "A hot hoof is on a practice's list of reasons to call, and the pulse of that foot is raised.",
+			sources: []string{"SMTN"}, evidence: ranges.Published,
+		},
+		{
+			name: "both forefeet warm, pulses raised", step: "hoof.heat", level: ranges.LevelRecheck,
+			when: func(p *picture) [][]*assessment {
+				warm, raised := p.having("hoof.heat", "warm", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding")
+				for _, site := range []exam.Site{exam.LeftFore, exam.RightFore} {
+					if !at(warm, site) || !at(raised, site) {
+						return nil
+					}
+				}
+				return all(warm, raised)
+			},
+			why:     "Warm forefeet with a stronger pulse came hours before lameness in a study; feel again in an hour.",
+			sources: []string{"BROWN"}, evidence: ranges.Published,
+		},
+		{
+			name: "one foot's pulse stronger than the others", step: "limb.digitalpulse", level: ranges.LevelRecheck,
+			when: func(p *picture) [][]*assessment {
+				strong, rest := p.having("limb.digitalpulse", "strong", "bounding"), p.having("limb.digitalpulse", "none", "faint", "easy")
+				if len(strong) != 1 || len(rest) < 2 || on(strong, exam.Overall) || on(rest, exam.Overall) {
+					return nil
+				}
+				return all(strong)
+			},
+			why:     "The pulse of one foot is stronger than the others: look at that foot, and feel all four again.",
+			sources: []string{"FOOTC"}, evidence: ranges.CommonPractice,
+		},
+	}
+}
+
+// at says that the site itself, or the one answer for all, is among the findings.
+func at(held []*assessment, site exam.Site) bool { return on(held, site) || on(held, exam.Overall) }
+
+// sameFoot gives both groups where they meet in a foot.
+func sameFoot(a, b []*assessment) [][]*assessment {
+	for _, foot := range feet() {
+		if at(a, foot) && at(b, foot) {
+			return all(a, b)
+		}
+	}
+	return nil
+}

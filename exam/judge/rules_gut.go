@@ -1,0 +1,110 @@
+package judge
+
+import (
+	"time"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+func quadrants() []exam.Site {
+	return []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower}
+}
+
+// gutRules: exam values, sections 0, 3.4, 11 and 13.1.
+func gutRules() []rule {
+	return []rule{
+		{
+			name: "no gut sound anywhere", step: "gut.sounds", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				if !p.everywhere("gut.sounds", quadrants(), "none") {
+					return nil
+				}
+				return all(p.having("gut.sounds", "none"))
+			},
+			why:     "No sound in any quadrant is on a practice's list of reasons to call.",
+			sources: []string{"LAT36"}, evidence: ranges.Published,
+		},
+		{
+			name: "silent quadrant with pain", step: "gut.sounds", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				return all(p.having("gut.sounds", "none"), pain(p))
+			},
+			why:     "A quadrant without sound is one of three red flags of a large colic study, and there are signs of pain.",
+			sources: []string{"HHCOL"}, evidence: ranges.Published,
+		},
+		{
+			name: "signs of colic, fast heart, changed gums", step: "heart.rate", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				return all(colicSigns(p), one(p.high("heart.rate")), p.atLeast("gum.colour", ranges.LevelRecheck))
+			},
+			why:     "In 941 colics a fast heart and changed gums were tied to a critical end; so was age.",
+			sources: []string{"BOWDEN"}, evidence: ranges.Published,
+		},
+		{
+			name: "distended belly with pain", step: "belly.distension", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				return all(p.having("belly.distension", "moderate", "severe"), pain(p))
+			},
+			why:     "A distended belly with signs of pain is told at once.",
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
+		},
+		{
+			name: "sudden ease, faster heart", step: "pain.signs", level: ranges.LevelTell,
+			when:    suddenEase,
+			why:     "Severe pain within the last day has gone, but the heart is faster than it was then.",
+			sources: []string{"WPCOL"}, evidence: ranges.Published,
+		},
+		{
+			name: "gut sounds reduced everywhere", step: "gut.sounds", level: ranges.LevelRecheck,
+			when: func(p *picture) [][]*assessment {
+				if !p.everywhere("gut.sounds", quadrants(), "none", "reduced") || p.everywhere("gut.sounds", quadrants(), "none") {
+					return nil
+				}
+				return all(p.having("gut.sounds", "none", "reduced"))
+			},
+			why:     "Every quadrant is reduced or silent; listen again, as sounds that go on falling count for more.",
+			sources: []string{"WIKIV"}, evidence: ranges.CommonPractice,
+		},
+	}
+}
+
+// colicSigns lists what makes a horse one with signs of colic.
+func colicSigns(p *picture) []*assessment {
+	if signs := pain(p); len(signs) > 0 {
+		return signs
+	}
+	if signs := p.having("gut.sounds", "none"); len(signs) > 0 {
+		return signs
+	}
+	return p.having("belly.distension", "moderate", "severe")
+}
+
+// suddenEase compares with a visit of the last 24 h (our span): severe pain then and none now, yet a heart rate that is
+// higher by more than a count of 15 s times four can be off, 4 /min.
+func suddenEase(p *picture) [][]*assessment {
+	now, ok := p.number("heart.rate")
+	calm := p.having("pain.signs", "none")
+	if !ok || len(calm) == 0 {
+		return nil
+	}
+	for i := range p.earlier {
+		e := &p.earlier[i]
+		ago := p.visit.OpenedAt.Sub(e.OpenedAt)
+		if ago <= 0 || ago > 24*time.Hour {
+			continue
+		}
+		signs, ok := find(e, exam.Key{Step: "pain.signs"})
+		if !ok || !answered(signs, "pain.signs", "kicks", "rolls", "severe", "constant") {
+			continue
+		}
+		rate, ok := find(e, exam.Key{Step: "heart.rate"})
+		if !ok {
+			continue
+		}
+		if then, ok := rate.Value.In(exam.PerMinute); ok && now.value > then+4 {
+			return all(calm, one(now, true))
+		}
+	}
+	return nil
+}
