@@ -73,7 +73,7 @@ func lungSounds() exam.Step {
 		Usual: []string{"soft"}, Alone: []string{"soft", "unsure"},
 		How: []string{
 			"Top, middle, bottom of each half; two breaths at every spot, both sides.",
-			"Right is slightly louder. Foals sound louder all over, and that is usual.",
+			"Right is slightly louder. Foals sound louder all over; that is usual.",
 		},
 		Caution: "Stand close, facing the tail. Rebreathing bag only on the vet's word.",
 	}

@@ -24,6 +24,6 @@ func navel() exam.Step {
 			"Foal held steady, one arm round the chest, one behind; look, then feel.",
 			"Dry by one to two days. Clean gloves; note the width if it is thick.",
 		},
-		Caution: "Never stand between mare and foal; the mare is held where it sees the foal.",
+		Caution: "Never stand between mare and foal; hold the mare where she sees it.",
 	}
 }

@@ -43,8 +43,8 @@ func demeanour() exam.Step {
 			usual("bright", "bright and alert", "ears moving, notices people"),
 			note("quiet", "quiet, but answers", "",
 				"Quieter than bright and alert; compare with how this horse usually is.", common("UKNOTE2")),
-			tell("dull", "dull, slow to answer", "",
-				"Anything below quiet but answering is told at once; a dull donkey is an emergency.", common("UKNOTE2")),
+			tell("dull", "dull, slow to answer", "in a donkey always an emergency",
+				"Anything below quiet but answering is told at once.", common("UKNOTE2")),
 			recheck("restless", "restless or anxious", "",
 				"Restlessness is on the list of early signs of colic.", published("REACT")),
 			tell("distressed", "distressed or violent", "",
@@ -59,7 +59,7 @@ func demeanour() exam.Step {
 		Usual: []string{"bright"},
 		How: []string{
 			"Watch for half a minute from outside, before it knows it is watched.",
-			"Look at ears, eyes, interest in people and feed; ask what is usual for it.",
+			"Look at ears, eyes, interest in people and feed; ask what is usual.",
 		},
 	}
 }
@@ -112,7 +112,7 @@ func conditionScore() exam.Step {
 			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, published("HTCNS")),
 		),
 		How: []string{
-			"Feel, do not only look: crest, withers, behind shoulder, ribs, loin, tail.",
+			"Feel, do not only look: crest, withers, shoulder, ribs, loin, tail.",
 			"Winter coat hides ribs. The scale runs from 1 to 9, not from 0 to 5.",
 		},
 		Caution: "Run a hand along the back to the tail; stand beside, not behind.",
@@ -129,7 +129,7 @@ func tempRectal() exam.Step {
 		Possible: exam.Span{Low: 30, High: 45}, Likely: exam.Span{Low: 35, High: 41.5},
 		How: []string{
 			"Tip greased, against the rectal wall, not in manure, about 5 cm deep.",
-			"Digital: wait for the beep. Glass: shake down first, then 2 to 3 minutes.",
+			"Digital: wait for the beep. Glass: shake down, then 2 to 3 minutes.",
 			"Low in a bright horse: place it again before you believe it.",
 		},
 		Caution: "Stand close beside the hip, never behind; keep hold of the thermometer.",
@@ -148,7 +148,7 @@ func weightBody() exam.Step {
 			"Scale before tape, tape before eye. Same way, same tape at every visit.",
 			"Tape round the chest behind the withers and elbow, snug, horse square.",
 		},
-		Caution: "Reach the tape under the girth from the side; never duck under the belly.",
+		Caution: "Pass the tape under from the side; never duck under neck or belly.",
 	}
 }
 
@@ -157,7 +157,7 @@ func closing() []exam.Step {
 		ID: "note", Name: "Anything else", Short: "anything else",
 		System: exam.SystemGeneral, Kind: exam.KindNote,
 		How: []string{
-			"What no step asked: feed and water left, travel, work, what the owner saw.",
+			"What no step asked: feed and water left, travel, what the owner saw.",
 			"Write what you saw, not what you think it is.",
 		},
 	}}

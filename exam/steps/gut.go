@@ -26,7 +26,7 @@ func gutSounds() exam.Step {
 			"Right upper: wait up to 4 minutes for the long rush before calling none.",
 			"Left lower can be quieter. Sounds are fewer just after work.",
 		},
-		Caution: "Stand against the shoulder or ribs, a hand on the back, watch the hind leg.",
+		Caution: "Stand close to the ribs, a hand on the back; watch the hind leg.",
 	}
 }
 
@@ -44,13 +44,13 @@ func bellyDistension() exam.Step {
 				"A tight belly is told at once.", memory()),
 			note("tucked", "tucked up", "", "A tucked-up belly goes with pain, travel or not eating.", memory()),
 			recheck("swollen", "soft swelling under the belly", "",
-				"Swelling under the belly goes to the hand-off; press: does a dent stay?", memory()),
+				"Swelling under the belly goes to the hand-off; say whether a dent stays.", memory()),
 		},
 		Usual: []string{"none"},
 		How: []string{
 			"Stand back and look along both flanks from behind at a safe distance,",
 			"then from the side. Left, right or both; higher than at the last visit?",
 		},
-		Caution: "Look from well outside kicking range; no further back than the box allows.",
+		Caution: "Pass behind with a hand along the rump, or well out of kicking range.",
 	}
 }

@@ -26,7 +26,7 @@ func eyeLook() exam.Step {
 		Usual: []string{"clear"}, Alone: []string{"clear"},
 		How: []string{
 			"From the front a step away: both equally open, lashes at one angle?",
-			"Then a light from the side: clear front, round lumps on the rim are usual.",
+			"Then a light from the side: clear front; lumps on the rim are usual.",
 		},
 		Caution: "It cannot see your hand under its forehead: speak, come from the side.",
 	}
@@ -91,7 +91,7 @@ func nodeJaw() exam.Step {
 			"Feel between the jaw bones, then up to the throat behind the jaw.",
 			"Small loose beads are usual; those behind the throat are not felt.",
 		},
-		Caution: "Stand beside the head; wash hands or change gloves before the next horse.",
+		Caution: "Stand beside the head; clean hands or new gloves for the next horse.",
 	}
 }
 
@@ -116,7 +116,7 @@ func mouthLook() exam.Step {
 		},
 		Usual: []string{"good"}, Alone: []string{"good"},
 		How: []string{
-			"Part the lips from the side: front teeth, gums, bars, smell of the breath.",
+			"Part the lips from the side: front teeth, gums, bars, smell.",
 			"No gag, no tongue pulling. Watch it take a mouthful of hay.",
 		},
 		Caution: "Fingers never between the teeth; stand beside, not before the head.",

@@ -138,7 +138,7 @@ func gumColour() exam.Step {
 		},
 		Usual: []string{"pink"},
 		How: []string{
-			"Lift the lip from the side and look above the corner teeth in good light.",
+			"Lift the lip from the side, look above the corner teeth in good light.",
 			"Pigmented gums: inner eyelid, inside of the nostril, vulva or sheath.",
 		},
 		Caution: "Stand beside the head; thumb on the gum, fingers clear of the teeth.",
@@ -203,6 +203,6 @@ func jugularFill() exam.Step {
 			"Head in its usual height. Press the groove low in the neck and watch.",
 			"Count how long until it stands up, then let go: it should drop at once.",
 		},
-		Caution: "Stand at the shoulder, handler on your side; no pressure on the windpipe.",
+		Caution: "Stand at the shoulder, handler on your side; keep off the windpipe.",
 	}
 }

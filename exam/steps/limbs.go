@@ -61,7 +61,7 @@ func limbWarmth() exam.Step {
 		System: exam.SystemLimbs, Kind: exam.KindPick, Sites: feet(), OneForAll: true,
 		Choices: []exam.Choice{
 			usual("even", "as the others, not cold", ""),
-			note("warm", "warmer than expected", "", "Compare with the other legs; was it in the sun, bandaged or worked?", memory()),
+			note("warm", "warmer than expected", "", "Compare with the other legs; sun, bandages and work also warm a leg.", memory()),
 			note("cool", "cool", "", "Cool legs are noted with how far up; the air may be the reason.", published("SAEVA")),
 			recheck("cold", "cold", "say in a note how far up",
 				"Cold ears and legs are among the more useful signs of poor circulation.", published("SAEVA")),

@@ -6,11 +6,11 @@ func pain() []exam.Step {
 	return []exam.Step{painSigns(), painGrimace()}
 }
 
-// Signs of pain; what each weighs leans on published lists for owners and on
-// the hand-off, not on any scored scale. In 1016 colics behaviour was a poor
-// guide to how bad it was (HHCOL), so few of these stand high alone.
+// What each sign weighs leans on published lists of reasons to call (REACT,
+// PURDUE), not on a scored scale: behaviour, rolling and sweating were poor
+// guides to how bad a colic was (HHCOL). Sudden ease: WPCOL.
 func painSigns() exam.Step {
-	const react = "On a published list of early signs of colic."
+	const react = "Restlessness, eating less and belly pain are on a published list of early signs of colic."
 	const colic = "Colic, lying down or rolling is on a university's list of emergencies."
 	return exam.Step{
 		ID: "pain.signs", Name: "Signs of pain", Short: "pain signs",
@@ -23,19 +23,19 @@ func painSigns() exam.Step {
 			recheck("stretches", "stretches out", "", react, published("REACT")),
 			note("lip", "curls its lip, yawns again and again", "", "Seen with pain and without; noted.", memory()),
 			recheck("teeth", "grinds teeth or groans", "", "Goes to the hand-off.", memory()),
-			recheck("sweats", "sweats at rest", "", "Sweating at rest goes to the hand-off.", published("LAT36")),
+			recheck("sweats", "sweats at rest", "", "Cold patchy sweat is on a practice's list of reasons to call.", published("LAT36")),
 			tell("kicks", "kicks at its belly", "", "Belly pain is told at once.", published("PURDUE")),
 			recheck("updown", "lies down and gets up again", "", react, published("REACT")),
 			tell("rolls", "rolls, or throws itself down", "", colic, published("PURDUE")),
 			recheck("mild", "mild, comes and goes", "", "Pain that comes and goes is watched and told at the hand-off.", published("REACT")),
 			tell("severe", "severe, comes and goes", "", colic, published("PURDUE")),
-			tell("constant", "does not stop", "",
-				"Pain that does not stop is told at once. Sudden ease with worse figures is worse still.", published("WPCOL")),
+			tell("constant", "does not stop", "", colic, published("PURDUE")),
 		},
 		Usual: []string{"none"}, Alone: []string{"none"},
 		How: []string{
 			"Watch five minutes from outside; ask what was seen since the last feed.",
 			"Donkeys and draft horses show little: small signs count for more.",
+			"Sudden ease after bad pain is no relief where the other figures worsen.",
 		},
 		Caution: "Do not go in to a horse that rolls or throws itself about.",
 	}

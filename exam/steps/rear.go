@@ -43,13 +43,13 @@ func urine() exam.Step {
 			note("notseen", "not seen, nobody knows", "", "Look for a wet patch later in the day.", common("TRADE")),
 			note("dark", "dark yellow", "", "Darker than usual; ask about water and work.", common("FED")),
 			tell("red", "red or bloody", "on snow or shavings it can redden late", "Blood in the urine is on a list of reasons to call.", published("DUM")),
-			tell("coffee", "brown like coffee", "", "Coffee-coloured urine is told at once; do not make it walk.", published("DUM")),
+			tell("coffee", "brown like coffee", "", "Coffee-coloured urine is told at once; do not make it walk.", common("FED")),
 			tell("straining", "strains, nothing comes", "", "Straining without urine is told at once.", published("DUM")),
 			recheck("dribbling", "dribbles, legs scalded", "", "Dribbling goes to the hand-off.", memory()),
 		},
 		Usual: []string{"yellow"},
 		How: []string{
-			"Seen, or a wet patch in the bed; fresh colour, not what dried on shavings.",
+			"Seen, or a wet patch in the bed; fresh colour, not what has dried.",
 			"Ask when and how it last staled.",
 		},
 	}
@@ -78,6 +78,6 @@ func udderSheath() exam.Step {
 			"Look before touching, from beside the stifle, handler on your side.",
 			"Touch only if the horse allows it; a look is enough for most visits.",
 		},
-		Caution: "Stand against the flank facing the tail; hand on the hip; stop if it lifts.",
+		Caution: "Stand close to the flank, facing the tail; stop if it lifts a leg.",
 	}
 }

@@ -12,7 +12,7 @@ const (
 	leftSide = "left side"
 	behind   = "round behind"
 	rightOf  = "right side"
-	atHead   = "at the head"
+	atHead   = "head and neck"
 	atLimbs  = "limbs"
 	atEnd    = "at the end"
 )
@@ -126,7 +126,7 @@ func tprRecheck() exam.Routine {
 func colicCheck() exam.Routine {
 	return exam.Routine{
 		Name: "colic-check", Title: "Colic check",
-		About: "a horse that may have belly pain: what the veterinarian asks on the phone",
+		About: "perhaps belly pain: what the veterinarian will ask on the phone",
 		Asks: round(
 			stand(atDoor, ask("approach")),
 			stand(

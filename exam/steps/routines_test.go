@@ -1,0 +1,133 @@
+package steps
+
+import (
+	"regexp"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+func TestRoutinesAreWhole(t *testing.T) {
+	table, names := Table(), []string{}
+	for _, r := range Routines() {
+		names = append(names, r.Name)
+		assert.Regexp(t, regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`), r.Name)
+		fits(t, "title", r.Title, 30)
+		fits(t, "about", r.About, 72)
+		assert.False(t, r.Own)
+		seen := map[exam.Key]bool{}
+		require.NotEmpty(t, r.Asks)
+		assert.NotEmpty(t, r.Asks[0].Heading, "the first ask says where one stands")
+		for _, a := range r.Asks {
+			s, ok := table.ByID(a.Step)
+			require.True(t, ok, "%s asks %s", r.Name, a.Step)
+			require.NotEmpty(t, a.Sites, "%s asks %s", r.Name, a.Step)
+			if a.Heading != "" {
+				fits(t, "heading", a.Heading, 18)
+			}
+			for _, k := range a.Keys() {
+				assert.True(t, s.HasSite(k.Site), "%s: %s at %q", r.Name, k.Step, k.Site)
+				assert.False(t, seen[k], "%s: %v twice", r.Name, k)
+				seen[k] = true
+			}
+		}
+		for k := range seen {
+			if other, ok := opposite(k.Site); ok {
+				assert.True(t, seen[exam.Key{Step: k.Step, Site: other}], "%s: %v without the other side", r.Name, k)
+			}
+		}
+	}
+	assert.Equal(t, []string{
+		"full-exam", "tpr-recheck", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster",
+	}, names)
+	_, ok := Find(Routines(), Default)
+	assert.True(t, ok)
+	_, ok = Find(Routines(), "no-such")
+	assert.False(t, ok)
+}
+
+// places lists a routine's places in order.
+func places(r exam.Routine) []exam.Key {
+	var keys []exam.Key
+	for _, a := range r.Asks {
+		keys = append(keys, a.Keys()...)
+	}
+	return keys
+}
+
+func TestFullExamAsksEverything(t *testing.T) {
+	r, _ := Find(Routines(), Default)
+	have := places(r)
+	for _, s := range Table().All() {
+		sites := s.Sites
+		if len(sites) == 0 {
+			sites = []exam.Site{exam.NoSite}
+		}
+		for _, site := range sites {
+			assert.Contains(t, have, exam.Key{Step: s.ID, Site: site})
+		}
+	}
+}
+
+// at is the place of a step's first ask, -1 where it is not asked.
+func at(r exam.Routine, id exam.StepID) int {
+	return slices.IndexFunc(r.Asks, func(a exam.Ask) bool { return a.Step == id })
+}
+
+// TestOrderOfEveryRoutine: the horse is met first; breathing is counted from
+// outside before it is handled (GUELPH, COURSE), so before the temperature;
+// the exam begins at the tail, so temperature before heart (common practice).
+func TestOrderOfEveryRoutine(t *testing.T) {
+	for _, r := range Routines() {
+		assert.Zero(t, at(r, "approach"), r.Name)
+		assert.Equal(t, len(r.Asks)-1, at(r, "note"), r.Name)
+		handled := []exam.StepID{"temp.rectal", "weight.body", "heart.rate", "gut.sounds", "gum.colour", "limb.look"}
+		for _, id := range handled {
+			if i := at(r, id); i >= 0 {
+				assert.Less(t, at(r, "breath.rate"), i, "%s: breathing before %s", r.Name, id)
+				assert.LessOrEqual(t, at(r, "temp.rectal"), i, "%s: temperature before %s", r.Name, id)
+			}
+		}
+	}
+}
+
+// TestFullExamGoesRoundOnce: tail, left side, behind, right side, head and
+// neck, limbs, digital pulses last; a side is not left and come back to.
+func TestFullExamGoesRoundOnce(t *testing.T) {
+	r, _ := Find(Routines(), Default)
+	var headings []string
+	for _, a := range r.Asks {
+		if a.Heading != "" {
+			headings = append(headings, a.Heading)
+		}
+	}
+	assert.Equal(t, []string{
+		"at the door", "from a distance", "at the tail", "left side", "round behind",
+		"right side", "head and neck", "limbs", "at the end",
+	}, headings)
+	assert.Equal(t, exam.StepID("limb.digitalpulse"), r.Asks[len(r.Asks)-2].Step)
+	order := []exam.StepID{
+		"demeanour", "breath.rate", "temp.rectal", "weight.body", "heart.rate", "lung.sounds",
+		"gut.sounds", "skin.look", "eye.look", "nose.discharge", "node.jaw", "gum.colour",
+		"gum.refill", "skin.tent", "limb.look", "limb.digitalpulse",
+	}
+	for i := 1; i < len(order); i++ {
+		assert.Less(t, at(r, order[i-1]), at(r, order[i]), "%s before %s", order[i-1], order[i])
+	}
+	gut := slices.IndexFunc(r.Asks, func(a exam.Ask) bool { return slices.Contains(a.Sites, exam.RightUpper) })
+	assert.Greater(t, gut, at(r, "belly.distension"), "the right side comes after walking round behind")
+}
+
+func TestNavelIsLeftOutOfAnAdult(t *testing.T) {
+	r, _ := Find(Routines(), Default)
+	day := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
+	adult := exam.ClassOf(exam.Horse{Kind: exam.AnimalHorse, Birth: exam.Birth{Precision: exam.BornAdult}}, day)
+	foal := exam.ClassOf(exam.Horse{Kind: exam.AnimalHorse, Birth: exam.Birth{Precision: exam.BornFoal}}, day)
+	assert.Equal(t, -1, at(r.For(adult, Table()), "navel"))
+	assert.GreaterOrEqual(t, at(r.For(foal, Table()), "navel"), 0)
+}
