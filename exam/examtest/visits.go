@@ -56,7 +56,9 @@ func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
 // write seals an entry behind the last of its visit and reads it back.
 func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 	e.Seq, e.Prev = v.Entries+1, v.Last
-	e.Note, e.Reason = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0)
+	if !s.raw {
+		e.Note, e.Reason, e.By = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0), exam.CleanLine(e.By, 0)
+	}
 	body, err := exam.Seal(&e)
 	if err != nil {
 		return exam.Entry{}, err

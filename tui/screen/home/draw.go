@@ -1,0 +1,208 @@
+package home
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+// mostOpen is how many lines the visits that are not finished take at most.
+const mostOpen = 4
+
+func (s *screen) View(size layout.Size) string {
+	lines := s.notices(size.W)
+	if !s.loaded {
+		return join(append(lines, "Reading the record .."), size)
+	}
+	if len(s.horses) == 0 && len(s.open) == 0 {
+		return join(append(lines, s.firstRun(size.W)...), size)
+	}
+	lines = append(lines, s.drawOpen(size)...)
+	lines = append(lines, s.drawHorses(layout.Size{W: size.W, H: size.H - len(lines)})...)
+	return join(lines, size)
+}
+
+func join(lines []string, size layout.Size) string {
+	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
+}
+
+// notices are a problem with a file and the word that this is a demo.
+func (s *screen) notices(width int) []string {
+	t := s.deps.Theme
+	var lines []string
+	if s.deps.Problem != "" {
+		for i, line := range layout.Wrap("! "+exam.CleanLine(s.deps.Problem, 0), width) {
+			if i < 3 {
+				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
+			}
+		}
+	}
+	if s.deps.Demo {
+		lines = append(lines, t.Warn.Render(layout.Pad("demo: a throw-away copy; invented horses", width)))
+	}
+	return lines
+}
+
+// firstRun says what the program is and is not, once, while nothing is recorded.
+func (s *screen) firstRun(width int) []string {
+	t := s.deps.Theme
+	lines := []string{""}
+	for _, text := range []string{
+		"loosebox takes you through a horse's physical exam, counts with you and keeps the record.",
+		"It sets each finding beside its range and the horse's own past, and reminds you of what is left.",
+		"It never diagnoses and names no drug or dose: the veterinarian decides.",
+	} {
+		lines = append(lines, layout.Wrap(text, width)...)
+	}
+	return append(lines, "", t.Strong.Render(layout.Cut("n writes down the first horse; ? shows every key.", width)))
+}
+
+func (s *screen) drawOpen(size layout.Size) []string {
+	if s.opens == 0 {
+		s.top.Height = 0
+		return nil
+	}
+	t := s.deps.Theme
+	lines := []string{t.Heading.Render(layout.Pad("not finished", size.W))}
+	s.top.Cursor = s.cursor.Cursor
+	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
+		return s.mark(i, s.caution(s.shown[i].found.Horse)+" "+s.shown[i].text, size.W)
+	})...)
+	if below := s.top.Below(s.opens); below > 0 || s.top.Above() > 0 {
+		lines[0] = t.Heading.Render(layout.Pad(fmt.Sprintf("not finished (%d)", s.opens), size.W))
+	}
+	return append(lines, "")
+}
+
+// mark puts the cursor sign before a line.
+func (s *screen) mark(i int, text string, width int) string {
+	t := s.deps.Theme
+	if i == s.cursor.Cursor {
+		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
+	}
+	return layout.Pad("  "+text, width)
+}
+
+func (s *screen) caution(h exam.Horse) string {
+	if len(h.Cautions) > 0 {
+		return "!"
+	}
+	return " "
+}
+
+func (s *screen) drawHorses(size layout.Size) []string {
+	t, w := s.deps.Theme, columns(size.W)
+	var lines []string
+	if s.finding || s.find != "" {
+		line := "find: " + s.find
+		if s.finding {
+			line += "_"
+		}
+		found := fmt.Sprintf("%d of %d", len(s.shown)-s.opens, len(s.horses))
+		lines = append(lines, t.Strong.Render(layout.Ends(line, found, size.W)))
+	}
+	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line("horse", "kind, age", "owner", "place", "last visit"), size.W)))
+	count := len(s.shown) - s.opens
+	if count == 0 {
+		return append(lines, "  no horse has that in name, owner, place, breed or number")
+	}
+	room := max(size.H-len(lines)-1, 1)
+	s.bottom.Cursor, s.cursor.Height = s.cursor.Cursor-s.opens, room
+	now := s.deps.Now()
+	lines = append(lines, s.bottom.Draw(count, room, func(i int, _ bool) string {
+		return s.mark(s.opens+i, s.horseLine(s.shown[s.opens+i], w, now), size.W)
+	})...)
+	for len(lines) < size.H-1 {
+		lines = append(lines, "")
+	}
+	return append(lines, t.Faint.Render(layout.Ends(s.detail(), s.position(count), size.W)))
+}
+
+func (s *screen) horseLine(r *row, w widths, now time.Time) string {
+	h := r.found.Horse
+	what := fmt.Sprintf("%s, %s", h.Kind, h.AgeWords(now))
+	return s.caution(h) + " " + w.line(exam.CleanLine(h.Name, 0), what, exam.CleanLine(h.Owner, 0), exam.CleanLine(h.Place, 0), last(r.found, now))
+}
+
+// detail is what the narrow list has no column for, of the row under the cursor.
+func (s *screen) detail() string {
+	r, ok := s.here()
+	if !ok {
+		return ""
+	}
+	h := r.found.Horse
+	var parts []string
+	for _, p := range []struct{ lead, text string }{{"owner ", h.Owner}, {"", h.Place}, {"chip ", h.Chip}} {
+		if text := exam.CleanLine(p.text, 0); text != "" {
+			parts = append(parts, p.lead+text)
+		}
+	}
+	if len(h.Cautions) > 0 {
+		parts = append([]string{"! " + exam.CleanLine(strings.Join(h.Cautions, ", "), 0)}, parts...)
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (s *screen) position(count int) string {
+	if count <= s.bottom.Height {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d", max(s.cursor.Cursor-s.opens, 0)+1, count)
+}
+
+// widths are the columns of the list of horses; 0 leaves a column out.
+type widths struct{ name, what, owner, place, last int }
+
+func columns(width int) widths {
+	w := widths{last: 12}
+	room := width - 4 - w.last // cursor and caution signs stand before
+	switch {
+	case width < 76:
+		w.name, w.what = room-25, 23
+	case width < 110:
+		w.name, w.what, w.owner = 20, 23, room-46
+	default:
+		w.name, w.what = 26, 26
+		w.owner = (room - 56) / 2
+		w.place = room - 56 - w.owner
+	}
+	return w
+}
+
+func (w widths) line(name, what, owner, place, last string) string {
+	parts := []string{layout.Pad(name, w.name), layout.Pad(what, w.what)}
+	if w.owner > 0 {
+		parts = append(parts, layout.Pad(owner, w.owner))
+	}
+	if w.place > 0 {
+		parts = append(parts, layout.Pad(place, w.place))
+	}
+	return strings.Join(append(parts, layout.Pad(last, w.last)), " ")
+}
+
+// last says when the horse was seen last.
+func last(f exam.Found, now time.Time) string {
+	switch {
+	case f.Open != "":
+		return "not finished"
+	case f.LastAt.IsZero():
+		return "no visit yet"
+	case sameDay(f.LastAt, now):
+		return "today " + f.LastAt.Format("15:04")
+	}
+	return f.LastAt.Format("2006-01-02")
+}
+
+func sameDay(a, b time.Time) bool {
+	return a.Format("2006-01-02") == b.In(a.Location()).Format("2006-01-02")
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

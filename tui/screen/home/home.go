@@ -1,0 +1,227 @@
+// Package home is the first screen: visits that are not finished, then every
+// horse, with a search.
+package home
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+// row is a line of the screen: a visit to go on with, or a horse.
+type row struct {
+	found  exam.Found
+	visit  exam.VisitID // of a visit that is not finished
+	text   string       // how far that visit is
+	search string       // what the search looks at, in lower case
+}
+
+type screen struct {
+	deps    *nav.Deps
+	loaded  bool
+	open    []*row // every visit not finished, newest first
+	horses  []*row // every horse, by name
+	shown   []*row // what the search leaves: open ones first
+	opens   int    // how many of shown are visits
+	cursor  list.List
+	top     list.List
+	bottom  list.List
+	finding bool
+	find    string
+}
+
+// New makes the home screen.
+func New(deps *nav.Deps, _ nav.Address) nav.Screen { return &screen{deps: deps} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string      { return "loosebox" }
+func (s *screen) Cautions() []string { return nil }
+func (s *screen) Typing() bool       { return s.finding }
+
+// Right says how many horses are in the record.
+func (s *screen) Right() string {
+	if !s.loaded {
+		return ""
+	}
+	return count(len(s.horses), "horse")
+}
+
+// Escape closes the search.
+func (s *screen) Escape() bool {
+	if !s.finding && s.find == "" {
+		return false
+	}
+	s.finding, s.find = false, ""
+	s.filter()
+	return true
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedHomeMsg:
+		return s.take(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedHomeMsg) tea.Cmd {
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	at, had := s.here()
+	s.loaded, s.open, s.horses = true, m.open, m.horses
+	s.filter()
+	if !had {
+		return nil
+	}
+	for i, r := range s.shown {
+		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
+			s.cursor.Cursor = i
+		}
+	}
+	return nil
+}
+
+// here is the row under the cursor.
+func (s *screen) here() (*row, bool) {
+	if s.cursor.Cursor >= len(s.shown) {
+		return &row{}, false
+	}
+	return s.shown[s.cursor.Cursor], true
+}
+
+// filter leaves the rows that hold every word of the search.
+func (s *screen) filter() {
+	words := strings.Fields(strings.ToLower(s.find))
+	s.shown = make([]*row, 0, len(s.open)+len(s.horses))
+	s.shown = append(s.shown, matching(s.open, words)...)
+	s.opens = len(s.shown)
+	s.shown = append(s.shown, matching(s.horses, words)...)
+	s.cursor.Keep(len(s.shown))
+}
+
+func matching(rows []*row, words []string) []*row {
+	if len(words) == 0 {
+		return rows
+	}
+	var out []*row
+	for _, r := range rows {
+		if holdsAll(r.search, words) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func holdsAll(text string, words []string) bool {
+	for _, w := range words {
+		if !strings.Contains(text, w) {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *screen) Keys() []keys.Binding {
+	r, ok := s.here()
+	none := ""
+	if !ok {
+		none = "there is no horse under the cursor"
+	}
+	if s.finding {
+		return []keys.Binding{
+			keys.Choose().OffIf(none), keys.Up(), keys.Down(),
+			keys.TakeBack().With("take back", "take the last letter of the search back"),
+		}
+	}
+	begin := keys.Begin()
+	if ok && (r.visit != "" || r.found.Open != "") {
+		begin = begin.With("go on", "go on with the exam that is not finished")
+	}
+	return []keys.Binding{
+		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
+		keys.FindHorse(), keys.New(), keys.PageDown(),
+	}
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if s.cursor.Move(p, len(s.shown)) {
+		return nil
+	}
+	r, ok := s.here()
+	if ok && keys.Choose().Is(p) {
+		return s.enter(r)
+	}
+	if s.finding {
+		s.typeFind(p)
+		return nil
+	}
+	switch {
+	case ok && keys.Begin().Is(p):
+		return begin(r)
+	case keys.FindHorse().Is(p):
+		s.finding = true
+	case keys.New().Is(p):
+		return nav.Go(nav.Address{Screen: nav.NewForm})
+	}
+	return nil
+}
+
+func (s *screen) enter(r *row) tea.Cmd {
+	s.finding = false
+	if r.visit != "" {
+		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: r.visit})
+	}
+	return nav.Go(nav.Address{Screen: nav.Horse, Horse: r.found.Horse.ID})
+}
+
+// begin goes on with an open visit, or starts a new one.
+func begin(r *row) tea.Cmd {
+	visit := r.visit
+	if visit == "" {
+		visit = r.found.Open
+	}
+	if visit != "" {
+		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: visit})
+	}
+	return nav.Go(nav.Address{Screen: nav.Start, Horse: r.found.Horse.ID})
+}
+
+// maxFind is the longest search, in characters.
+const maxFind = 40
+
+func (s *screen) typeFind(p keys.Press) {
+	switch {
+	case keys.TakeBack().Is(p):
+		if r := []rune(s.find); len(r) > 0 {
+			s.find = string(r[:len(r)-1])
+		}
+	default:
+		text, ok := keys.Text(p)
+		if !ok {
+			return
+		}
+		if text != " " {
+			text = exam.CleanLine(text, maxFind)
+		}
+		if len([]rune(s.find))+len([]rune(text)) > maxFind {
+			return
+		}
+		s.find += text
+	}
+	s.cursor.Cursor = 0
+	s.filter()
+	if len(s.shown) > s.opens {
+		s.cursor.Cursor = s.opens // a horse is looked for, not a visit
+	}
+}

@@ -1,0 +1,158 @@
+package home_test
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/home"
+	"loosebox/tui/screen/screentest"
+)
+
+func open(t *testing.T, size layout.Size) (*screentest.Driver, map[string]exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	return screentest.New(t, deps, home.New, nav.Address{Screen: nav.Home}, size), horses
+}
+
+func TestHomeIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "home", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		return d
+	})
+}
+
+func TestFirstRunSaysWhatTheProgramIsAndIsNot(t *testing.T) {
+	screentest.Goldens(t, "home-first", func(t *testing.T, size layout.Size) *screentest.Driver {
+		deps, _ := screentest.Deps(t)
+		deps.Demo, deps.Problem = true, "ranges.csv, line 7: the usual range is upside down; the built-in rows are used"
+		return screentest.New(t, deps, home.New, nav.Address{}, size)
+	})
+}
+
+func TestOpenVisitsComeFirstAndAreGoneOnWith(t *testing.T) {
+	d, horses := open(t, layout.Size{W: 80, H: 24})
+	assert.Contains(t, d.Row("go on with"), "go on with Bracken's exam, begun 09:40: 2 of ")
+	d.Press("enter")
+	assert.Equal(t, nav.Exam, d.Last().Screen)
+	assert.NotEmpty(t, d.Last().Visit)
+	d.Press("esc", "down", "enter") // Barley, the first horse by name
+	assert.Equal(t, nav.Address{Screen: nav.Horse, Horse: horses["Barley"].ID}, d.Last())
+	d.Press("esc", "b")
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: horses["Barley"].ID}, d.Last())
+	d.Press("esc", "down", "b") // Bracken has an open visit
+	assert.Equal(t, nav.Exam, d.Last().Screen)
+	d.Press("esc", "n")
+	assert.Equal(t, nav.Address{Screen: nav.NewForm}, d.Last())
+}
+
+func TestFindLooksAtNameOwnerPlaceAndChip(t *testing.T) {
+	for text, want := range map[string]string{"thi": "Thistle", "okaf": "Thistle", "ORCH": "Barley", "9000123": "Bracken", "mill pip": "Pip"} {
+		d, horses := open(t, layout.Size{W: 80, H: 24})
+		d.Press("/")
+		d.Type(text)
+		d.Press("enter")
+		assert.Equal(t, nav.Address{Screen: nav.Horse, Horse: horses[want].ID}, d.Last(), text)
+	}
+}
+
+func TestLettersAreTextWhileFindingAndEscClears(t *testing.T) {
+	d, _ := open(t, layout.Size{W: 80, H: 24})
+	d.Press("/")
+	d.Type("nb?")
+	d.Press("space", "windows space", "/")
+	assert.Empty(t, d.Opened(), "no letter is a command")
+	assert.True(t, d.Shows("find: nb?  /_"))
+	assert.True(t, d.Shows("no horse has that"))
+	d.Press("enter") // nothing is under the cursor
+	assert.Empty(t, d.Opened())
+	for range 10 {
+		d.Press("backspace")
+	}
+	assert.True(t, d.Shows("find: _"))
+	d.Paste("mill\x1b[2J farm")
+	assert.True(t, d.Shows("find: mill farm_"))
+	d.Press("esc")
+	assert.False(t, d.Shows("find:"))
+	assert.True(t, d.Shows("Barley"))
+	d.Press("esc")
+	assert.True(t, d.Left(), "the second esc is the frame's")
+}
+
+func TestListIsReadAgainWhenShownAgain(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	d.Press("end", "enter")
+	_, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Adder", Kind: exam.AnimalPony}, "Ann", screentest.Now())
+	require.NoError(t, err)
+	d.Press("esc")
+	assert.True(t, d.Shows("Adder"))
+	assert.Contains(t, d.Row("> "), "Thistle", "the cursor stays on its horse")
+	store.FailWith(errors.New("the disk went away"))
+	d.Press("enter", "esc")
+	assert.True(t, d.Shows("the disk went away"))
+	assert.True(t, d.Shows("Adder"), "what was read stays in sight")
+}
+
+func TestHostileTextStaysInItsColumn(t *testing.T) {
+	for i, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, store := screentest.Deps(t)
+			store.KeepAsGiven()
+			h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Owner: text, Place: text, Chip: text, Cautions: []string{text}}, text, screentest.Now())
+			require.NoError(t, err)
+			screentest.Visit(t, store, h, screentest.Now(), 38, 40)
+			deps.Problem = text
+			d := screentest.New(t, deps, home.New, nav.Address{}, size)
+			d.Press("/")
+			d.Type("x")
+			d.Press("esc", "down")
+			assert.NotContains(t, d.View(), "\x1b", "text %d", i)
+		}
+	}
+}
+
+func many(b *testing.B, horses, visits int) *screentest.Driver {
+	b.Helper()
+	deps, store := screentest.Deps(b)
+	for i := range horses {
+		h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: fmt.Sprintf("Horse %04d", i), Kind: exam.AnimalHorse, Owner: "A. Nyman", Place: "Long Meadow"}, "Ann", screentest.Now())
+		require.NoError(b, err)
+		for j := range visits / horses {
+			_, err := store.Begin(exam.Entry{
+				Kind: exam.EntryOpened, At: screentest.Now().AddDate(0, 0, -j), By: "Ann",
+				Opening: &exam.Opening{Horse: h, Routine: "full-exam"},
+			})
+			require.NoError(b, err)
+		}
+	}
+	return screentest.New(b, deps, home.New, nav.Address{}, layout.Size{W: 120, H: 40})
+}
+
+func BenchmarkViewOfAThousandHorses(b *testing.B) {
+	d := many(b, 1000, 10000)
+	size := layout.Size{W: 200, H: 60}
+	b.ResetTimer()
+	for b.Loop() {
+		_ = d.Screen().View(size)
+	}
+}
+
+func BenchmarkKeyOfASearchAmongAThousandHorses(b *testing.B) {
+	d := many(b, 1000, 10000)
+	d.Press("/")
+	letter, back := screentest.Press1("h", screentest.Now()), screentest.Press1("backspace", screentest.Now())
+	b.ResetTimer()
+	for b.Loop() {
+		d.Screen().Update(letter)
+		d.Screen().Update(back)
+	}
+}

@@ -1,0 +1,67 @@
+package home
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+)
+
+// loadedHomeMsg is what the first screen lists.
+type loadedHomeMsg struct {
+	open, horses []*row
+	err          error
+}
+
+// load reads the list of horses and the visits that are not finished.
+func (s *screen) load() tea.Cmd {
+	store, steps, routines, now := s.deps.Store, s.deps.Steps, s.deps.Routines, s.deps.Now
+	return func() tea.Msg {
+		horses, err := store.Horses()
+		if err != nil {
+			return loadedHomeMsg{err: fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)}
+		}
+		visits, err := store.Unfinished()
+		if err != nil {
+			return loadedHomeMsg{err: fmt.Errorf("the visits that are not finished cannot be read; nothing was changed: %w", err)}
+		}
+		m := loadedHomeMsg{horses: make([]*row, len(horses))}
+		for i, f := range horses {
+			m.horses[i] = &row{found: f, search: searched(f.Horse)}
+		}
+		today := now()
+		for _, v := range visits {
+			begun := v.OpenedAt.Format("2006-01-02")
+			if sameDay(v.OpenedAt, today) {
+				begun = v.OpenedAt.Format("15:04")
+			}
+			name := exam.CleanLine(v.Horse.Name, 0)
+			text := fmt.Sprintf("go on with %s's exam, begun %s: %s", name, begun, progress(v, routines, steps))
+			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
+		}
+		return m
+	}
+}
+
+// searched is the text that the search looks at.
+func searched(h exam.Horse) string {
+	return strings.ToLower(strings.Join([]string{h.Name, h.Owner, h.Place, h.Breed, h.Chip, h.UELN}, "\n"))
+}
+
+// progress says how far a visit is in its routine.
+func progress(v exam.Visit, routines []exam.Routine, steps *exam.Steps) string {
+	for _, r := range routines {
+		if r.Name != v.Routine {
+			continue
+		}
+		r = r.For(v.Class(), steps)
+		total := 0
+		for _, ask := range r.Asks {
+			total += len(ask.Sites)
+		}
+		return fmt.Sprintf("%d of %d done", total-len(v.Left(r)), total)
+	}
+	return fmt.Sprintf("%d done", len(v.Findings))
+}

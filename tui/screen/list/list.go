@@ -1,0 +1,63 @@
+// Package list is a cursor over rows of which only those in sight are drawn, so
+// that ten thousand rows cost no more than twenty.
+package list
+
+import (
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// List is a cursor and the window around it; its zero value stands on the first row.
+type List struct {
+	Cursor int
+	Height int // of the window when it was drawn last; a page is one less
+	first  int
+}
+
+// Move takes a key that moves the cursor among count rows; false where the key
+// is none of these.
+func (l *List) Move(p keys.Press, count int) bool {
+	page := max(l.Height-1, 1)
+	switch {
+	case keys.Up().Is(p):
+		l.Cursor--
+	case keys.Down().Is(p):
+		l.Cursor++
+	case keys.PageUp().Is(p):
+		l.Cursor -= page
+	case keys.PageDown().Is(p):
+		l.Cursor += page
+	default:
+		switch keys.Name(p) {
+		case "home":
+			l.Cursor = 0
+		case "end":
+			l.Cursor = count - 1
+		default:
+			return false
+		}
+	}
+	l.Keep(count)
+	return true
+}
+
+// Keep puts the cursor back among count rows.
+func (l *List) Keep(count int) { l.Cursor = max(min(l.Cursor, count-1), 0) }
+
+// Draw calls row for the rows in sight of a window of so many lines.
+func (l *List) Draw(count, height int, row func(i int, here bool) string) []string {
+	l.Keep(count)
+	l.Height = height
+	l.first = layout.Window(l.first, l.Cursor, count, height)
+	lines := make([]string, 0, max(height, 0))
+	for i := l.first; i < count && len(lines) < height; i++ {
+		lines = append(lines, row(i, i == l.Cursor))
+	}
+	return lines
+}
+
+// Above and Below say how many rows are out of sight.
+func (l *List) Above() int { return l.first }
+
+// Below says how many rows of count lie under the window.
+func (l *List) Below(count int) int { return max(count-l.first-l.Height, 0) }

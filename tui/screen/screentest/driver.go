@@ -1,0 +1,204 @@
+// Package screentest drives one screen inside the real frame, without a
+// terminal: keys in, commands run to rest, the drawn lines out.
+package screentest
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/tui"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// Driver holds a program with one real screen; every other screen is a stub
+// that remembers its address.
+type Driver struct {
+	t    testing.TB
+	app  *tui.App
+	deps *nav.Deps
+	size layout.Size
+	to   []nav.Address
+	made nav.Screen
+	Quit bool
+}
+
+// Sizes are the windows in which every screen is drawn.
+func Sizes() []layout.Size { return []layout.Size{{W: 60, H: 20}, {W: 80, H: 24}, {W: 120, H: 40}} }
+
+// New opens a screen at an address in a window.
+func New(t testing.TB, deps *nav.Deps, maker nav.Maker, to nav.Address, size layout.Size) *Driver {
+	t.Helper()
+	d := &Driver{t: t, deps: deps, size: size}
+	makers := map[nav.Name]nav.Maker{}
+	for _, name := range []nav.Name{
+		nav.Home, nav.Horse, nav.NewForm, nav.Start, nav.Exam, nav.Review, nav.Compare, nav.Trend, nav.Tally, nav.Help,
+	} {
+		makers[name] = func(_ *nav.Deps, to nav.Address) nav.Screen {
+			d.to = append(d.to, to)
+			return &stub{to}
+		}
+	}
+	makers["below"] = func(_ *nav.Deps, _ nav.Address) nav.Screen { return &stub{nav.Address{Screen: "below"}} }
+	makers["tested"] = func(deps *nav.Deps, _ nav.Address) nav.Screen {
+		d.made = maker(deps, to)
+		return d.made
+	}
+	d.app = tui.New(deps, makers, nav.Address{Screen: "below"}, nav.Address{Screen: "tested"})
+	d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
+	d.run(d.app.Init())
+	return d
+}
+
+// Screen is the screen under test.
+func (d *Driver) Screen() nav.Screen { return d.made }
+
+// Opened lists the addresses that the screen led to, oldest first.
+func (d *Driver) Opened() []nav.Address { return d.to }
+
+// Last is the address that the screen led to last; empty for none.
+func (d *Driver) Last() nav.Address {
+	if len(d.to) == 0 {
+		return nav.Address{}
+	}
+	return d.to[len(d.to)-1]
+}
+
+// Left says that the screen was closed and nothing opened over the one below.
+func (d *Driver) Left() bool { return strings.HasPrefix(d.Lines()[0], "stub below") }
+
+// Resize changes the window.
+func (d *Driver) Resize(size layout.Size) {
+	d.size = size
+	d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
+}
+
+// Press presses keys by the names that bubbletea gives them; "space" is what
+// Unix sends, "windows space" what Windows does.
+func (d *Driver) Press(names ...string) {
+	d.t.Helper()
+	for _, name := range names {
+		d.Send(Key(name))
+		d.View()
+	}
+}
+
+// Type types a text, one key a character.
+func (d *Driver) Type(text string) {
+	d.t.Helper()
+	for _, r := range text {
+		d.Send(Key(string(r)))
+	}
+	d.View()
+}
+
+// Paste pastes a text at once.
+func (d *Driver) Paste(text string) {
+	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
+}
+
+// Key is the message of a key by its name.
+func Key(name string) tea.KeyMsg {
+	switch name {
+	case "space", " ":
+		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}
+	case "windows space":
+		return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{' '}}
+	}
+	for t := tea.KeyType(-200); t < 200; t++ { // named keys are negative, controls small
+		if t != tea.KeyRunes && t.String() == name {
+			return tea.KeyMsg{Type: t}
+		}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+}
+
+// Send hands a message to the program and runs what follows to rest.
+func (d *Driver) Send(msg tea.Msg) {
+	_, cmd := d.app.Update(msg)
+	d.run(cmd)
+}
+
+func (d *Driver) run(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.QuitMsg:
+		d.Quit = true
+	case tea.BatchMsg:
+		for _, c := range msg {
+			d.run(c)
+		}
+	default:
+		if v := reflect.ValueOf(msg); v.Kind() == reflect.Slice && v.Type().Elem() == reflect.TypeFor[tea.Cmd]() {
+			for i := range v.Len() {
+				d.run(v.Index(i).Interface().(tea.Cmd))
+			}
+			return
+		}
+		d.Send(msg)
+	}
+}
+
+// View draws the program and checks that it fits the window exactly.
+func (d *Driver) View() string {
+	d.t.Helper()
+	view := d.app.View()
+	lines := layout.Lines(view)
+	require.Len(d.t, lines, d.size.H, "height of the frame")
+	for i, line := range lines {
+		require.LessOrEqual(d.t, ansi.StringWidth(line), d.size.W, "line %d is too wide: %q", i, line)
+		for _, r := range ansi.Strip(line) {
+			require.False(d.t, r < 0x20 || r >= 0x7f && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069,
+				"line %d holds the control character %U", i, r)
+		}
+	}
+	body := d.size
+	for h := range 3 { // a body keeps to any height it is given
+		body.H = d.size.H - 6*h
+		if d.made != nil {
+			require.LessOrEqual(d.t, len(layout.Lines(d.made.View(body))), body.H, "height of the body")
+		}
+	}
+	return ansi.Strip(view)
+}
+
+// Lines are the drawn lines without colour.
+func (d *Driver) Lines() []string { return layout.Lines(d.View()) }
+
+// Shows says whether the drawn screen holds a text.
+func (d *Driver) Shows(text string) bool { return strings.Contains(d.View(), text) }
+
+// Row is the drawn line that holds a text; empty for none.
+func (d *Driver) Row(text string) string {
+	for _, line := range d.Lines() {
+		if strings.Contains(line, text) {
+			return strings.TrimRight(line, " ")
+		}
+	}
+	return ""
+}
+
+// Press1 is a key as a screen gets it, for benchmarks of Update.
+func Press1(name string, at time.Time) keys.Press { return keys.Press{KeyMsg: Key(name), At: at} }
+
+type stub struct{ to nav.Address }
+
+func (s *stub) Init() tea.Cmd           { return nil }
+func (s *stub) Update(tea.Msg) tea.Cmd  { return nil }
+func (s *stub) View(layout.Size) string { return "" }
+func (s *stub) Title() string           { return "stub " + string(s.to.Screen) }
+func (s *stub) Right() string           { return "" }
+func (s *stub) Cautions() []string      { return nil }
+func (s *stub) Keys() []keys.Binding    { return nil }
+func (s *stub) Typing() bool            { return false }
+func (s *stub) Escape() bool            { return false }

@@ -1,0 +1,57 @@
+package screentest
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/tui/layout"
+)
+
+// Golden compares the drawn screen with testdata/screens/NAME-WxH.txt at the
+// root of the project. With LOOSEBOX_UPDATE=1 it writes the file instead.
+func (d *Driver) Golden(name string) {
+	d.t.Helper()
+	lines := d.Lines()
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	got := strings.Join(lines, "\n") + "\n"
+	path := filepath.Join(root(d.t), "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, d.size.W, d.size.H))
+	if os.Getenv("LOOSEBOX_UPDATE") != "" {
+		require.NoError(d.t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(d.t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(d.t, err, "run with LOOSEBOX_UPDATE=1 to write it")
+	assert.Equal(d.t, strings.ReplaceAll(string(want), "\r\n", "\n"), got, path)
+}
+
+// Goldens draws a screen in every size; make opens it anew for each.
+func Goldens(t *testing.T, name string, make func(t *testing.T, size layout.Size) *Driver) {
+	t.Helper()
+	for _, size := range Sizes() {
+		t.Run(fmt.Sprintf("%dx%d", size.W, size.H), func(t *testing.T) { make(t, size).Golden(name) })
+	}
+}
+
+// root is the folder of go.mod.
+func root(t testing.TB) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	require.NoError(t, err)
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir
+		}
+		up := filepath.Dir(dir)
+		require.NotEqual(t, dir, up, "no go.mod above the test")
+		dir = up
+	}
+}
