@@ -108,9 +108,14 @@ func open(path string, o Options) (*Record, error) {
 		return r, nil
 	}
 	if r.file != nil {
-		_ = r.file.Close() // releases the lock; closed already unless a fault struck
+		release(r.file) // closed already unless a fault struck
 	}
 	return nil, explainOpen(path, err)
+}
+
+func release(f *os.File) {
+	unlock(f)
+	_ = f.Close()
 }
 
 func explainOpen(path string, err error) error {
@@ -156,7 +161,7 @@ func (r *Record) Close() error {
 	var err error
 	r.closing.Do(func() {
 		if r.stuck.Load() {
-			err = r.file.Close()
+			release(r.file)
 			return
 		}
 		err = guarded(r.db.Close)

@@ -1,0 +1,222 @@
+package storage_test
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/storage"
+)
+
+// everything is all that a record says through its interface.
+type everything struct {
+	Horses     []exam.Found
+	Each       []exam.Horse
+	Visits     []exam.Visit
+	Entries    [][]exam.Entry
+	Past       [][]exam.Visit
+	Recent     []exam.Visit
+	Unfinished []exam.Visit
+	Settings   exam.Settings
+}
+
+// readAll reads all of it, or returns the first error. It asks for the horses
+// and visits that the caller knows of: damage may not hide one.
+func readAll(r *storage.Record, horses []exam.HorseID, visits []exam.VisitID) (all everything, err error) {
+	var errs []error
+	keep := func(err error) { errs = append(errs, err) }
+	all.Horses, err = r.Horses()
+	keep(err)
+	for _, id := range horses {
+		h, err := r.Horse(id)
+		keep(err)
+		past, err2 := r.Past(id, 2)
+		keep(err2)
+		all.Each, all.Past = append(all.Each, h), append(all.Past, past)
+	}
+	for _, id := range visits {
+		v, err := r.Visit(id)
+		keep(err)
+		entries, err2 := r.Entries(id)
+		keep(err2)
+		all.Visits, all.Entries = append(all.Visits, v), append(all.Entries, entries)
+	}
+	all.Recent, err = r.Recent(3)
+	keep(err)
+	all.Unfinished, err = r.Unfinished()
+	keep(err)
+	all.Settings, err = r.Settings()
+	keep(err)
+	for _, err := range errs {
+		if err != nil && !errors.Is(err, exam.ErrDamaged) {
+			return all, err // the worst first: an error of another class
+		}
+	}
+	return all, errors.Join(errs...)
+}
+
+// specimen is a small record with all kinds of rows, closed.
+type specimen struct {
+	bytes  []byte
+	horses []exam.HorseID
+	visits []exam.VisitID
+	open   exam.VisitID
+	all    everything
+}
+
+func newSpecimen(t *testing.T) specimen {
+	t.Helper()
+	r, dir := newRecord(t)
+	var s specimen
+	require.NoError(t, r.SaveSettings(exam.Settings{Person: "Ann", Routine: "tpr"}))
+	for i, name := range []string{"Bracken", "Moth", "Ash"} {
+		h := saveHorse(t, r, name)
+		h.Revision, h.Owner = 2, "Mill Farm"
+		h, err := r.SaveHorse(h, "Ann", day())
+		require.NoError(t, err)
+		s.horses = append(s.horses, h.ID)
+		for k := range 3 {
+			at := day().AddDate(0, i, k)
+			v := begin(t, r, h.ID, at)
+			s.visits = append(s.visits, v.ID)
+			appendAll(t, r, answers(v.ID, 14, at))
+			if i == 2 && k == 2 {
+				s.open = v.ID
+				continue
+			}
+			_, err := r.Append(closing(v.ID, at.Add(time.Hour)))
+			require.NoError(t, err)
+		}
+	}
+	var err error
+	s.all, err = readAll(r, s.horses, s.visits)
+	require.NoError(t, err)
+	require.NoError(t, r.Close())
+	s.bytes, err = os.ReadFile(filepath.Join(dir, storage.FileName))
+	require.NoError(t, err)
+	return s
+}
+
+// meet opens damaged bytes and asserts the promise: what was written, or
+// exam.ErrDamaged; never a panic, never anything else. It says whether the
+// damage was seen.
+func (s specimen) meet(t *testing.T, dir string, bytes []byte, what string) bool {
+	t.Helper()
+	path := filepath.Join(dir, storage.FileName)
+	require.NoError(t, os.WriteFile(path, bytes, 0o600))
+	r, err := storage.Open(dir, storage.Options{})
+	if err != nil {
+		require.ErrorIs(t, err, exam.ErrDamaged, what)
+		left, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, bytes, left, "%s: a file that is not opened is not touched", what)
+		return true
+	}
+	defer func() { require.NoError(t, r.Close(), what) }()
+	all, err := readAll(r, s.horses, s.visits)
+	seen := err != nil
+	if seen {
+		require.ErrorIs(t, err, exam.ErrDamaged, what)
+	} else {
+		require.Equal(t, s.all, all, "%s: a value changed in silence", what)
+	}
+	s.write(t, r, seen, what)
+	return seen
+}
+
+// write appends to the open visit: that may fail, but what was there stays.
+func (s specimen) write(t *testing.T, r *storage.Record, seen bool, what string) {
+	t.Helper()
+	report, err := r.Check(context.Background())
+	require.NoError(t, err, what)
+	assert.False(t, seen && report.OK, "%s: damage that Check does not see", what)
+	_, err = r.Append(exam.Entry{Visit: s.open, At: day(), By: "Ann", Kind: exam.EntryNote, Note: "after"})
+	if err != nil {
+		require.ErrorIs(t, err, exam.ErrDamaged, what)
+		return
+	}
+	for i, id := range s.visits {
+		got, err := r.Entries(id)
+		if err != nil {
+			require.True(t, seen, "%s: writing spread the damage: %v", what, err)
+			continue
+		}
+		require.Equal(t, s.all.Entries[i], got[:len(s.all.Entries[i])], what)
+	}
+}
+
+// rounds is the number of rounds of a random test, more by an environment variable.
+func rounds(t *testing.T, variable string, usual int) int {
+	t.Helper()
+	text := os.Getenv(variable)
+	if text == "" {
+		return usual
+	}
+	n, err := strconv.Atoi(text)
+	require.NoError(t, err, variable)
+	return n
+}
+
+func TestACutFileIsRefusedWithoutAPanic(t *testing.T) {
+	s := newSpecimen(t)
+	dir := t.TempDir()
+	seen := 0
+	for n := 0; n < len(s.bytes); n += 1021 {
+		if s.meet(t, dir, s.bytes[:n], "cut at "+strconv.Itoa(n)) {
+			seen++
+		}
+	}
+	assert.Greater(t, seen, 25, "most cuts take something away")
+}
+
+func TestAFlippedBitIsNeverTakenForAFinding(t *testing.T) {
+	s := newSpecimen(t)
+	dir := t.TempDir()
+	rnd := rand.New(rand.NewPCG(2026, 3))
+	seen := 0
+	n := rounds(t, "LOOSEBOX_FLIPS", 600)
+	for range n {
+		bytes := append([]byte(nil), s.bytes...)
+		at, bit := rnd.IntN(len(bytes)), rnd.IntN(8)
+		bytes[at] ^= 1 << bit
+		if s.meet(t, dir, bytes, "bit "+strconv.Itoa(bit)+" of byte "+strconv.Itoa(at)) {
+			seen++
+		}
+	}
+	t.Logf("%d of %d flips struck something in use (%d bytes in the file)", seen, n, len(s.bytes))
+	assert.Greater(t, seen, n/20)
+}
+
+// Rubbish of a whole sector is what a failing disk leaves.
+func TestALostSectorIsNeverTakenForAFinding(t *testing.T) {
+	s := newSpecimen(t)
+	dir := t.TempDir()
+	rnd := rand.New(rand.NewPCG(2026, 4))
+	for at := 0; at < len(s.bytes); at += 3 * 512 {
+		for _, fill := range []string{"zeros", "noise", "another sector"} {
+			bytes := append([]byte(nil), s.bytes...)
+			sector := bytes[at:min(at+512, len(bytes))]
+			from := rnd.IntN(len(bytes)/512) * 512
+			for i := range sector {
+				switch fill {
+				case "zeros":
+					sector[i] = 0
+				case "noise":
+					sector[i] = byte(rnd.Uint32())
+				default:
+					sector[i] = s.bytes[from+i]
+				}
+			}
+			s.meet(t, dir, bytes, fill+" at "+strconv.Itoa(at))
+		}
+	}
+}
