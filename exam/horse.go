@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"strings"
 	"time"
 )
 
@@ -78,4 +79,19 @@ type Horse struct {
 	Cautions []string `json:"cautions,omitempty"`
 	// Reactions are reactions noted before: to a product, a needle, a handling.
 	Reactions []string `json:"reactions,omitempty"`
+}
+
+// Matches says whether a text occurs in what a person looks a horse up by:
+// name, owner, place, breed, chip or UELN. An empty text matches.
+func (h Horse) Matches(text string) bool {
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" {
+		return true
+	}
+	for _, field := range []string{h.Name, h.Owner, h.Place, h.Breed, h.Chip, h.UELN} {
+		if strings.Contains(strings.ToLower(field), text) {
+			return true
+		}
+	}
+	return false
 }

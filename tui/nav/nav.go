@@ -37,9 +37,11 @@ type Address struct {
 	Screen Name
 	Horse  exam.HorseID
 	Visit  exam.VisitID
-	At     exam.Key  // a place in the exam, or the row of a comparison
-	Heard  string    // of a count without a horse: heart or breath
-	For    *HelpPage // of the help screen
+	At     exam.Key // a place in the exam, or the row of a comparison
+	Heard  string   // of a count without a horse: heart or breath
+	// Routine is the routine to offer first at the start of an exam.
+	Routine string
+	For     *HelpPage // of the help screen
 }
 
 // HelpPage is what the help screen shows.

@@ -1,0 +1,335 @@
+// Package report writes a visit for reading: as text for a person, as JSON for a
+// program. Nothing in it decides; it sets down what the record and the judge say.
+package report
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+// Page is what a report is made of.
+type Page struct {
+	Visit   exam.Visit
+	Entries []exam.Entry // every line of the visit, for what stood before a correction
+	Verdict judge.Verdict
+	Left    []exam.Key // places of the routine without value or reason
+	Routine string     // title of the routine
+	Steps   *exam.Steps
+}
+
+// Text writes the page as plain text of at most width columns, by system, with
+// remarks first, and what was not done and why.
+func Text(p Page, width int) string {
+	w := &writer{width: max(width, 40)}
+	p.head(w)
+	p.remarks(w)
+	p.findings(w)
+	p.notDone(w)
+	p.rest(w)
+	w.line("")
+	w.wrap("", "Recorded, measured and compared; no diagnosis. The veterinarian decides.")
+	return strings.Join(w.lines, "\n") + "\n"
+}
+
+type writer struct {
+	lines []string
+	width int
+}
+
+func (w *writer) line(text string) { w.lines = append(w.lines, text) }
+
+// wrap writes a label and a text that may run over several lines.
+func (w *writer) wrap(label, text string) {
+	indent := strings.Repeat(" ", ansi.StringWidth(label))
+	for i, l := range strings.Split(ansi.Wrap(text, w.width-len(indent), ""), "\n") {
+		if i == 0 {
+			w.line(label + l)
+		} else {
+			w.line(indent + l)
+		}
+	}
+}
+
+func (w *writer) heading(text string) {
+	w.line("")
+	w.line(strings.ToUpper(text))
+}
+
+func (p Page) head(w *writer) {
+	v, h := p.Visit, p.Visit.Horse
+	w.line(exam.CleanLine(h.Name, 0))
+	who := []string{string(h.Kind), h.AgeWords(v.OpenedAt)}
+	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Markings} {
+		if more != "" {
+			who = append(who, more)
+		}
+	}
+	w.wrap("", strings.Join(who, ", "))
+	for _, f := range []struct{ label, text string }{
+		{"Class      ", string(v.Class().Name)},
+		{"Chip       ", h.Chip},
+		{"UELN       ", h.UELN},
+		{"Owner      ", h.Owner},
+		{"Place      ", h.Place},
+		{"Cautions   ", strings.Join(h.Cautions, ", ")},
+		{"Reactions  ", strings.Join(h.Reactions, ", ")},
+		{"Visit      ", v.OpenedAt.Format("2 January 2006 15:04 -07:00")},
+		{"Closed     ", closed(v)},
+		{"By         ", v.By},
+		{"Routine    ", p.Routine},
+		{"Reason     ", v.Reason},
+		{"Taken from ", v.Source},
+		{"Before     ", states(v.Context)},
+	} {
+		if f.text != "" {
+			w.wrap(f.label, exam.CleanNote(f.text))
+		}
+	}
+}
+
+func closed(v exam.Visit) string {
+	if v.ClosedAt == nil {
+		return "not closed yet"
+	}
+	return v.ClosedAt.Format("2 January 2006 15:04 -07:00")
+}
+
+func states(c exam.Context) string {
+	words := make([]string, 0, len(c.States)+2)
+	for _, s := range c.States {
+		words = append(words, string(s))
+	}
+	if c.Air != nil {
+		words = append(words, "air "+c.Air.Text(1))
+	}
+	if c.Humid != nil {
+		words = append(words, exam.FormatNumber(*c.Humid, 0)+" % humidity")
+	}
+	if c.Note != "" {
+		words = append(words, c.Note)
+	}
+	return strings.Join(words, ", ")
+}
+
+func (p Page) name(k exam.Key) string {
+	name := string(k.Step)
+	if step, ok := p.Steps.ByID(k.Step); ok {
+		name = step.Name
+	}
+	if k.Site != exam.NoSite {
+		name += ", " + string(k.Site)
+	}
+	return name
+}
+
+func (p Page) remarks(w *writer) {
+	w.heading("Out of range")
+	if len(p.Verdict.Remarks) == 0 {
+		w.line("nothing")
+		return
+	}
+	for _, r := range p.Verdict.Remarks {
+		text := p.name(exam.Key{Step: r.Step, Site: r.Site})
+		if r.Value != "" {
+			text += " " + r.Value
+		}
+		if r.Borderline {
+			text += " (borderline)"
+		}
+		w.wrap(fmt.Sprintf("%-13s", r.Level), text+": "+r.Why)
+		if r.Source != "" || r.Evidence != "" {
+			w.wrap("             ", fmt.Sprintf("%s: %s", r.Evidence, r.Source))
+		}
+	}
+}
+
+func (p Page) findings(w *writer) {
+	for _, system := range exam.Systems() {
+		first := true
+		for _, step := range p.Steps.All() {
+			if step.System != system {
+				continue
+			}
+			for _, f := range p.Visit.Findings {
+				if f.Step != step.ID || !f.Done() {
+					continue
+				}
+				if first {
+					w.heading(string(system))
+					first = false
+				}
+				p.finding(w, step, f)
+			}
+		}
+	}
+}
+
+func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
+	text := f.Value.Show(step)
+	if how := How(f.Value); how != "" {
+		text += " (" + how + ")"
+	}
+	if f.Note != "" {
+		text += "; " + exam.CleanNote(f.Note)
+	}
+	w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
+	for _, n := range p.Visit.NotesAt(f.Key()) {
+		w.wrap("    note: ", exam.CleanNote(n.Text))
+	}
+	for _, seq := range f.Before {
+		if e, ok := p.entry(seq); ok {
+			w.wrap("    before: ", fmt.Sprintf("%s, by %s at %s; corrected by %s at %s", was(e, step), e.By,
+				e.At.Format("2006-01-02 15:04:05"), f.By, f.At.Format("2006-01-02 15:04:05")))
+		}
+	}
+}
+
+// How says in a few words how a value was measured.
+func How(v exam.Value) string {
+	var parts []string
+	if c := v.Count; c != nil {
+		parts = append(parts, c.Method)
+		switch {
+		case c.HalfWidth > 0:
+			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", exam.FormatNumber(c.HalfWidth, 1), len(c.TapsS)))
+		case c.WindowS > 0:
+			parts = append(parts, fmt.Sprintf("%d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0)))
+		}
+		if c.Evenness != "" {
+			parts = append(parts, c.Evenness)
+		}
+	}
+	if wt := v.Weight; wt != nil {
+		parts = append(parts, wt.Method)
+		if wt.Equation != "" {
+			parts = append(parts, wt.Equation)
+		}
+	}
+	if len(v.TrialsS) > 1 {
+		times := make([]string, len(v.TrialsS))
+		for i, t := range v.TrialsS {
+			times[i] = exam.FormatNumber(t, 1)
+		}
+		parts = append(parts, "median of "+strings.Join(times, ", ")+" s")
+	}
+	return strings.Join(parts, "; ")
+}
+
+func was(e exam.Entry, step exam.Step) string {
+	if e.Value == nil {
+		return "not done, " + e.Reason
+	}
+	return e.Value.Show(step)
+}
+
+func (p Page) entry(seq int) (exam.Entry, bool) {
+	for _, e := range p.Entries {
+		if e.Seq == seq {
+			return e, true
+		}
+	}
+	return exam.Entry{}, false
+}
+
+func (p Page) notDone(w *writer) {
+	first := true
+	for _, f := range p.Visit.Findings {
+		if f.Done() {
+			continue
+		}
+		if first {
+			w.heading("Not done")
+			first = false
+		}
+		text := f.NotDone
+		if f.Note != "" {
+			text += ": " + exam.CleanNote(f.Note)
+		}
+		w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
+	}
+	for i, k := range p.Left {
+		if i == 0 {
+			w.heading("Left open")
+		}
+		w.line(p.name(k))
+	}
+}
+
+func (p Page) rest(w *writer) {
+	for i, n := range p.Verdict.NotJudged {
+		if i == 0 {
+			w.heading("Recorded, not judged")
+		}
+		w.wrap(fmt.Sprintf("%-34s ", p.name(exam.Key{Step: n.Step, Site: n.Site})), n.Why)
+	}
+	first := true
+	for _, n := range p.Visit.Notes {
+		if n.Step != "" {
+			if f, ok := p.Visit.Finding(exam.Key{Step: n.Step, Site: n.Site}); ok && f.Done() {
+				continue // shown under its finding
+			}
+		}
+		if first {
+			w.heading("Notes")
+			first = false
+		}
+		w.wrap(n.At.Format("15:04 "), exam.CleanNote(n.Text))
+	}
+}
+
+// Document is the page as JSON, schema loosebox/show/1. Numbers carry their
+// unit beside them; times are RFC 3339 with offset.
+type Document struct {
+	Schema    string             `json:"schema"`
+	Visit     exam.Visit         `json:"visit"`
+	Class     string             `json:"class"`
+	Level     exam.Level         `json:"level"`
+	Remarks   []exam.Remark      `json:"remarks"`
+	NotJudged []judge.NotJudged  `json:"not_judged"`
+	Left      []Place            `json:"left"`
+	Corrected []CorrectedFinding `json:"corrected"`
+}
+
+// Place is a step and site in JSON.
+type Place struct {
+	Step exam.StepID `json:"step"`
+	Site exam.Site   `json:"site,omitempty"`
+}
+
+// CorrectedFinding is what stood at a place before a correction.
+type CorrectedFinding struct {
+	Place
+	Seq    int         `json:"seq"`
+	At     time.Time   `json:"at"`
+	By     string      `json:"by"`
+	Value  *exam.Value `json:"value"`
+	Reason string      `json:"reason,omitempty"`
+}
+
+// JSON makes the document.
+func JSON(p Page) Document {
+	d := Document{
+		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
+		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
+		Left: []Place{}, Corrected: []CorrectedFinding{},
+	}
+	for _, k := range p.Left {
+		d.Left = append(d.Left, Place{k.Step, k.Site})
+	}
+	for _, f := range p.Visit.Findings {
+		for _, seq := range f.Before {
+			if e, ok := p.entry(seq); ok {
+				d.Corrected = append(d.Corrected, CorrectedFinding{
+					Place: Place{f.Step, f.Site}, Seq: e.Seq, At: e.At, By: e.By, Value: e.Value, Reason: e.Reason,
+				})
+			}
+		}
+	}
+	return d
+}

@@ -1,0 +1,21 @@
+package keys
+
+// Group is the bindings of one kind of screen, for the printed table.
+type Group struct {
+	Title    string
+	Bindings []Binding
+}
+
+// Groups is every binding of the program by where it works.
+func Groups() []Group {
+	return []Group{
+		{"everywhere", []Binding{Back(), Help(), Leave()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New()}},
+		{"a horse", []Binding{Begin(), Compare(), Edit()}},
+		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},
+		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
+		{"marks", []Binding{Mark()}},
+		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), Finish()}},
+		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
+	}
+}

@@ -1,0 +1,234 @@
+package plain
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/tap"
+)
+
+// ask puts one question and takes one line.
+func (s *Session) ask(i int) (command, int, error) {
+	s.line("%s", s.question(i))
+	text, ok := s.read()
+	if !ok {
+		return quit, 0, nil
+	}
+	step, _ := s.Deps.Steps.ByID(s.keys[i].Step)
+	word, rest, _ := strings.Cut(text, " ")
+	switch strings.ToLower(word) {
+	case "", "later":
+		return later, 0, nil
+	case "quit":
+		return quit, 0, nil
+	case "finish":
+		return finish, 0, nil
+	case "back":
+		return back, 0, nil
+	case "how", "?":
+		s.how(step)
+		return again, 0, nil
+	case "last":
+		s.last(s.keys[i], step)
+		return again, 0, nil
+	case "to":
+		return s.jump(rest)
+	case "note":
+		return again, 0, s.note(s.keys[i], rest)
+	case "count":
+		return s.byClock(s.keys[i], step, rest)
+	case "not":
+		if lower := strings.ToLower(text); strings.HasPrefix(lower, "not done") {
+			return s.passOver(s.keys[i], strings.TrimSpace(text[len("not done"):]))
+		}
+	}
+	return s.answer(s.keys[i], step, text)
+}
+
+func (s *Session) how(step exam.Step) {
+	for _, l := range step.How {
+		s.line("%s", l)
+	}
+	if text, ok := s.Deps.Judge.Range(s.visit.Class(), step, s.prefer(step)); ok {
+		s.line("%s. %s. %s", text.Line, text.Words, text.Source)
+	}
+}
+
+func (s *Session) last(k exam.Key, step exam.Step) {
+	n := 0
+	for _, v := range s.earlier {
+		if f, ok := v.Finding(k); ok && f.Done() && n < 5 {
+			s.line("%s: %s", v.OpenedAt.Format("2 January 2006"), f.Value.Show(step))
+			n++
+		}
+	}
+	if n == 0 {
+		s.line("No earlier visit holds it.")
+	}
+}
+
+// jump goes to a step named by its number, its identity or the beginning of its name.
+func (s *Session) jump(text string) (command, int, error) {
+	want := strings.ToLower(strings.TrimSpace(text))
+	if n, err := strconv.Atoi(want); err == nil && n >= 1 && n <= len(s.keys) {
+		return jump, n - 1, nil
+	}
+	for i, k := range s.keys {
+		step, _ := s.Deps.Steps.ByID(k.Step)
+		if want != "" && (strings.HasPrefix(string(k.Step), want) || strings.HasPrefix(strings.ToLower(step.Name), want)) {
+			return jump, i, nil
+		}
+	}
+	s.line("No step of this routine is called %q.", exam.CleanLine(text, 40))
+	return again, 0, nil
+}
+
+func (s *Session) note(k exam.Key, text string) error {
+	if strings.TrimSpace(text) == "" {
+		s.line("Write the words behind note.")
+		return nil
+	}
+	if err := s.store(exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: text}); err != nil {
+		return err
+	}
+	s.line("The note is stored.")
+	return nil
+}
+
+// readReason finds the reason a text begins with; other words count as "other".
+func readReason(text string) (reason, words string) {
+	clean := exam.CleanNote(text)
+	lower := strings.ToLower(clean)
+	if lower == "" {
+		return "", ""
+	}
+	for _, r := range exam.Reasons() {
+		if r != exam.ReasonOther && (strings.HasPrefix(r, lower) || strings.HasPrefix(lower, r)) {
+			return r, strings.TrimLeft(strings.TrimPrefix(lower, r), " ,:;-")
+		}
+	}
+	return exam.ReasonOther, strings.TrimSpace(strings.TrimPrefix(clean, exam.ReasonOther))
+}
+
+func (s *Session) passOver(k exam.Key, text string) (command, int, error) {
+	reason, words := readReason(text)
+	if reason == "" || (reason == exam.ReasonOther && words == "") {
+		s.line("Say why behind not done: %s and words.", strings.Join(exam.Reasons(), ", "))
+		return again, 0, nil
+	}
+	if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}); err != nil {
+		return again, 0, err
+	}
+	s.line("Stored: not done, %s.", reason)
+	return answered, 0, nil
+}
+
+// answer reads, checks and stores an answer, and says what stands out.
+func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int, error) {
+	v, err := s.value(step, text)
+	if errors.Is(err, exam.ErrUnlikely) {
+		s.line("%s is unlikely. Type it again if it is so.", v.Number.Text(2))
+		second, ok := s.read()
+		if !ok {
+			return quit, 0, nil
+		}
+		if second != text {
+			return s.answer(k, step, second)
+		}
+		err = nil
+	}
+	if err != nil {
+		s.line("Not stored: %s.", strings.TrimSuffix(err.Error(), "."))
+		return again, 0, nil
+	}
+	return s.keep(k, step, v)
+}
+
+func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, error) {
+	if err := s.store(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v}); err != nil {
+		return again, 0, err
+	}
+	f, _ := s.visit.Finding(k)
+	said := "Stored: " + v.Show(step) + "."
+	if r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier); ok && r.Level > 0 {
+		said += fmt.Sprintf(" %s: %s", strings.ToUpper(r.Level.String()), r.Why)
+	}
+	s.line("%s", said)
+	return answered, 0, nil
+}
+
+// value reads an answer; "11 in 15" is a count by ear.
+func (s *Session) value(step exam.Step, text string) (exam.Value, error) {
+	if step.Kind == exam.KindCount {
+		if n, window, ok := counted(text); ok {
+			return byEar(step, n, window)
+		}
+	}
+	return step.ReadAnswer(text, s.prefer(step))
+}
+
+func counted(text string) (n, window int, ok bool) {
+	left, right, found := strings.Cut(strings.ToLower(text), " in ")
+	if !found {
+		return 0, 0, false
+	}
+	n, err1 := strconv.Atoi(strings.TrimSpace(left))
+	window, err2 := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(right), "s")))
+	return n, window, err1 == nil && err2 == nil
+}
+
+// byEar makes the value of a count in a window.
+func byEar(step exam.Step, n, window int) (exam.Value, error) {
+	c, err := tap.Counted(tap.What(step.Heard), n, window, false)
+	if err != nil {
+		return exam.Value{}, err
+	}
+	q := exam.Quantity{Value: c.RatePerMin, Unit: exam.PerMinute}
+	if !step.Possible.Contains(q.Value) {
+		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s is not possible for %s", q.Text(1), strings.ToLower(step.Name))}
+	}
+	return exam.Value{
+		Kind: exam.KindCount, Number: &q, Typed: fmt.Sprintf("%d in %d", n, window),
+		Count: &exam.Count{Method: exam.CountByEar, WindowS: float64(window), Counted: n},
+	}, nil
+}
+
+// byClock lets the clock run for a count by ear, rings, and asks for the number.
+func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int, error) {
+	if step.Kind != exam.KindCount {
+		return s.answer(k, step, "count "+text)
+	}
+	window, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil || (window != 15 && window != 30 && window != 60) || s.Wait == nil {
+		s.line("Type count 15, count 30 or count 60; or what was counted: 11 in 15.")
+		return again, 0, nil
+	}
+	s.line("%s Counting %d seconds from now.", tap.FirstBeat, window)
+	s.Wait(time.Duration(window) * time.Second)
+	s.line("\aStop. How many were counted?")
+	answer, ok := s.read()
+	if !ok {
+		return quit, 0, nil
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(answer))
+	if err != nil {
+		s.line("Not stored: that is no whole number.")
+		return again, 0, nil
+	}
+	v, err := byEar(step, n, window)
+	if err != nil {
+		s.line("Not stored: %s.", err)
+		return again, 0, nil
+	}
+	if c, err := tap.Counted(tap.What(step.Heard), n, window, false); err == nil {
+		s.line("Counted %s.", c.Coarse)
+		if !c.Enough {
+			s.line("%s (%s).", upper(c.Why), c.Source)
+		}
+	}
+	return s.keep(k, step, v)
+}

@@ -1,0 +1,325 @@
+// Package plain asks the same steps line by line: for screen readers, pipes and
+// scripts. It draws nothing twice and moves no cursor.
+package plain
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/exam/report"
+	"loosebox/tui/nav"
+)
+
+// maxAnswer bounds one line of input, in bytes.
+const maxAnswer = 64 << 10
+
+// ErrLeft says that the input ended, or the person stopped, before the visit
+// was closed. Every answer so far is stored.
+var ErrLeft = errors.New("the visit is left open")
+
+// Session is one exam line by line.
+type Session struct {
+	Deps *nav.Deps
+	In   io.Reader
+	Out  io.Writer
+	// Person is who answers.
+	Person string
+	// Terminal says that a person types: a mark shows where, and counting by the
+	// clock is offered.
+	Terminal bool
+	// Echo writes the answers read from a script behind their questions.
+	Echo bool
+	// Wait lets time pass while beats are counted by ear.
+	Wait func(time.Duration)
+
+	scan    *bufio.Scanner
+	visit   exam.Visit
+	earlier []exam.Visit
+	routine exam.Routine
+	keys    []exam.Key
+	failed  error // of writing to Out
+}
+
+// command is what an answer line means beside an answer.
+type command int
+
+const (
+	answered command = iota // stored
+	again                   // ask the same question again
+	later                   // leave it open and go on
+	back
+	jump
+	finish
+	quit
+)
+
+// Exam steps through the visit until it is closed, the input ends or the person
+// stops; the latter two return ErrLeft.
+func (s *Session) Exam(id exam.VisitID) error {
+	s.scan = bufio.NewScanner(s.In)
+	s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
+	if err := s.load(id); err != nil {
+		return err
+	}
+	s.opening()
+	i := s.firstOpen(0)
+	for i < len(s.keys) && s.failed == nil {
+		what, to, err := s.ask(i)
+		if err != nil {
+			return err
+		}
+		switch what {
+		case again:
+		case answered, later:
+			i = s.after(i)
+		case back:
+			i = max(i-1, 0)
+		case jump:
+			i = to
+		case finish:
+			i = len(s.keys)
+		case quit:
+			return ErrLeft
+		}
+	}
+	if s.failed != nil {
+		return s.failed
+	}
+	return s.close()
+}
+
+// load reads the visit, what came before it and its routine.
+func (s *Session) load(id exam.VisitID) error {
+	v, err := s.Deps.Store.Visit(id)
+	if err != nil {
+		return err
+	}
+	past, err := s.Deps.Store.Past(v.Horse.ID, 0)
+	if err != nil {
+		return err
+	}
+	s.visit = v
+	for _, p := range past {
+		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
+			s.earlier = append(s.earlier, p)
+		}
+	}
+	for _, r := range s.Deps.Routines {
+		if r.Name == v.Routine || s.routine.Name == "" {
+			s.routine = r.For(v.Class(), s.Deps.Steps)
+		}
+	}
+	for _, ask := range s.routine.Asks {
+		s.keys = append(s.keys, ask.Keys()...)
+	}
+	return nil
+}
+
+func (s *Session) opening() {
+	h := s.visit.Horse
+	s.line("%s: %s, %s, class %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(s.visit.OpenedAt), s.visit.Class().Name)
+	if len(h.Cautions) > 0 {
+		s.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
+	}
+	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, last, later, back, to STEP, finish, quit.",
+		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
+}
+
+// firstOpen is the first place from an index on that is open; len(keys) for none.
+func (s *Session) firstOpen(from int) int {
+	open := map[exam.Key]bool{}
+	for _, k := range s.visit.Left(s.routine) {
+		open[k] = true
+	}
+	for i := from; i < len(s.keys); i++ {
+		if open[s.keys[i]] {
+			return i
+		}
+	}
+	return len(s.keys)
+}
+
+// after is where the exam goes on: the next open place, passing over none but
+// what is answered.
+func (s *Session) after(i int) int { return s.firstOpen(i + 1) }
+
+// line writes one line; after a failed write nothing more is tried.
+func (s *Session) line(format string, args ...any) {
+	if s.failed != nil {
+		return
+	}
+	if _, err := fmt.Fprintf(s.Out, format+"\n", args...); err != nil {
+		s.failed = fmt.Errorf("write the exam: %w; every answer so far is stored", err)
+	}
+}
+
+// read reads one line; false at the end of the input.
+func (s *Session) read() (string, bool) {
+	if s.Terminal && s.failed == nil {
+		if _, err := fmt.Fprint(s.Out, "> "); err != nil {
+			s.failed = err
+		}
+	}
+	if !s.scan.Scan() {
+		return "", false
+	}
+	text := exam.CleanNote(s.scan.Text())
+	if s.Echo {
+		s.line("> %s", text)
+	}
+	return text, true
+}
+
+// question is the step as one line: number, name, site, how it is answered,
+// what is usual, what there was last time.
+func (s *Session) question(i int) string {
+	k := s.keys[i]
+	step, _ := s.Deps.Steps.ByID(k.Step)
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d of %d. %s", i+1, len(s.keys), step.Name)
+	if k.Site != exam.NoSite {
+		fmt.Fprintf(&b, ", %s", k.Site)
+	}
+	fmt.Fprintf(&b, "? %s.", form(step))
+	if text, ok := s.Deps.Judge.Range(s.visit.Class(), step, s.prefer(step)); ok {
+		fmt.Fprintf(&b, " %s (%s).", upper(text.Line), text.Evidence)
+	} else if text.Why != "" {
+		fmt.Fprintf(&b, " %s", text.Why)
+	}
+	if f, ok := s.visit.Finding(k); ok {
+		if f.Done() {
+			fmt.Fprintf(&b, " Now: %s.", f.Value.Show(step))
+		} else {
+			fmt.Fprintf(&b, " Now: not done, %s.", f.NotDone)
+		}
+	}
+	if step.Caution != "" {
+		fmt.Fprintf(&b, " Caution: %s", step.Caution)
+	}
+	return b.String()
+}
+
+func upper(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+func (s *Session) prefer(step exam.Step) exam.Unit {
+	if u, ok := s.Deps.Settings.Units[step.Unit]; ok {
+		return u
+	}
+	return step.Unit
+}
+
+// form says how a step is answered.
+func form(step exam.Step) string {
+	switch step.Kind {
+	case exam.KindCount:
+		return "A rate a minute, or what was counted: 11 in 15"
+	case exam.KindNumber, exam.KindWeight:
+		units := make([]string, len(step.Units))
+		for i, u := range step.Units {
+			units[i] = string(u)
+		}
+		return "A number in " + strings.Join(units, " or ")
+	case exam.KindTime:
+		return "One to three times in seconds"
+	case exam.KindPick, exam.KindMarks, exam.KindScale:
+		words := make([]string, len(step.Choices))
+		for i, c := range step.Choices {
+			if step.Kind == exam.KindScale {
+				words[i] = exam.FormatNumber(c.Score, 1) + " " + c.Words
+			} else {
+				words[i] = fmt.Sprintf("%d %s", i+1, c.Words)
+			}
+		}
+		lead := "One of"
+		if step.Kind == exam.KindMarks {
+			lead = "Any of, with commas"
+		}
+		return lead + ": " + strings.Join(words, ", ")
+	case exam.KindNote:
+		return "Words"
+	}
+	return "An answer"
+}
+
+// close prints the visit's page and closes the visit when told to.
+func (s *Session) close() error {
+	verdict := s.Deps.Judge.Visit(s.visit, s.earlier)
+	left := s.visit.Left(s.routine)
+	s.page(verdict, left)
+	if len(left) == 0 {
+		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
+	} else {
+		s.line("%d places are left. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
+	}
+	for s.failed == nil {
+		text, ok := s.read()
+		if !ok {
+			return ErrLeft
+		}
+		word, rest, _ := strings.Cut(strings.ToLower(text), " ")
+		switch {
+		case word == "quit":
+			return ErrLeft
+		case word != "finish":
+			s.line("Type finish or quit.")
+			continue
+		}
+		reason, words := readReason(rest)
+		if len(left) > 0 && reason == "" {
+			s.line("A reason is needed for what is left: %s.", strings.Join(exam.Reasons(), ", "))
+			continue
+		}
+		return s.closeAs(left, reason, words)
+	}
+	return s.failed
+}
+
+func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
+	entries, err := s.Deps.Store.Entries(s.visit.ID)
+	if err != nil {
+		s.failed = err
+		return
+	}
+	s.line("%s", report.Text(report.Page{
+		Visit: s.visit, Entries: entries, Verdict: verdict, Left: left, Routine: s.routine.Title, Steps: s.Deps.Steps,
+	}, 80))
+}
+
+func (s *Session) closeAs(left []exam.Key, reason, words string) error {
+	for _, k := range left {
+		if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}); err != nil {
+			return err
+		}
+	}
+	if err := s.store(exam.Entry{Kind: exam.EntryClosed}); err != nil {
+		return err
+	}
+	s.line("The visit is closed. loosebox show %s prints it.", s.visit.ID)
+	return s.failed
+}
+
+// store writes one entry and folds it into the visit.
+func (s *Session) store(e exam.Entry) error {
+	e.Visit, e.By, e.At = s.visit.ID, s.Person, s.Deps.Now()
+	if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
+		if old, ok := s.visit.Finding(exam.Key{Step: e.Step, Site: e.Site}); ok {
+			e.Corrects = old.Seq
+		}
+	}
+	stored, err := s.Deps.Store.Append(e)
+	if err != nil {
+		return fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)
+	}
+	return s.visit.Apply(stored)
+}

@@ -1,0 +1,173 @@
+package exam
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+// draw puts the order at the left and the step at the right.
+func (s *screen) draw(size layout.Size) string {
+	rail, body := size.Rail()
+	left := s.drawOrder(layout.Size{W: rail, H: size.H})
+	right := layout.Fit(s.drawStep(layout.Size{W: body, H: size.H}), layout.Size{W: body, H: size.H})
+	rule := " " + s.deps.Theme.Faint.Render(s.deps.Theme.Sign.Bar) + " "
+	return strings.Join(layout.Beside(left, right, rule), "\n")
+}
+
+// drawOrder lists the steps in their order: done, not done, now, left.
+func (s *screen) drawOrder(size layout.Size) []string {
+	t := s.deps.Theme
+	cursor := s.now
+	if s.panel.kind == orderPanel {
+		cursor = s.panel.cursor
+	}
+	var lines []string
+	row := 0
+	for i, ask := range s.routine.Asks {
+		if ask.Heading != "" {
+			lines = append(lines, t.Heading.Render(layout.Pad(ask.Heading, size.W)))
+		}
+		if i == cursor {
+			row = len(lines)
+		}
+		lines = append(lines, s.drawAsk(i, ask, i == cursor, size.W))
+	}
+	first := layout.Window(max(row-size.H/2, 0), row, len(lines), size.H)
+	return layout.Fit(lines[first:], size)
+}
+
+func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
+	t := s.deps.Theme
+	step, _ := s.deps.Steps.ByID(ask.Step)
+	left, passed := len(s.openIn(ask)), 0
+	for _, k := range ask.Keys() {
+		if f, ok := s.visit.Finding(k); ok && !f.Done() {
+			passed++
+		}
+	}
+	sign, style := t.Sign.Left, t.Faint
+	switch {
+	case left == 0 && passed == len(ask.Sites):
+		sign = t.Sign.NotDone
+	case left == 0:
+		sign, style = t.Sign.Done, t.Good
+	}
+	point := " "
+	if i == s.now {
+		point = t.Sign.Now
+	}
+	if here {
+		style = t.Cursor
+		if s.panel.kind == orderPanel {
+			point = t.Sign.Cursor
+		}
+	}
+	text := step.Short
+	if n := len(ask.Sites); left > 0 && left < n {
+		text = fmt.Sprintf("%s %d/%d", step.Short, n-left, n)
+	}
+	return style.Render(layout.Pad(point+" "+sign+" "+text, width))
+}
+
+// drawStep is the right side: what is asked, its range, its last values, the
+// field, and under it what was said of the answer before.
+func (s *screen) drawStep(size layout.Size) []string {
+	t, step := s.deps.Theme, s.step()
+	head := []string{t.Strong.Render(layout.Cut(step.Name, size.W))}
+	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
+		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+string(s.field.Site()), size.W))
+	}
+	if step.Caution != "" {
+		for _, line := range layout.Wrap("! "+step.Caution, size.W) {
+			head = append(head, t.Caution.Render(line))
+		}
+	}
+	head = append(head, s.drawRange(size.W)...)
+	head = append(head, s.drawLast(size.W)...)
+	head = append(head, s.drawHow(size)...)
+	head = append(head, "")
+	foot := s.drawSaid(size.W)
+	room := max(size.H-len(head)-len(foot), 3)
+	if over := len(head) + room + len(foot) - size.H; over > 0 {
+		head = head[:max(len(head)-over, 1)]
+	}
+	field := s.drawField(layout.Size{W: size.W, H: room})
+	if len(field) > room {
+		field = field[:room]
+	}
+	for len(field) < room {
+		field = append(field, "")
+	}
+	return append(append(head, field...), foot...)
+}
+
+func (s *screen) drawField(size layout.Size) []string {
+	t := s.deps.Theme
+	switch s.panel.kind {
+	case reasonPanel:
+		lines := []string{t.Strong.Render("Not done: why?")}
+		if s.panel.many {
+			which := "this site only"
+			if s.panel.every {
+				which = fmt.Sprintf("all %d open sites", len(s.openKeys()))
+			}
+			lines = append(lines, t.Faint.Render("for "+which+" (left/right changes)"))
+		}
+		for i, r := range exam.Reasons() {
+			line := fmt.Sprintf("  %d %s", i+1, r)
+			if i == s.panel.cursor {
+				line = t.Cursor.Render(fmt.Sprintf("%s %d %s", t.Sign.Cursor, i+1, r))
+			}
+			lines = append(lines, line)
+		}
+		return lines
+	case notePanel:
+		return append([]string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}, s.panel.text.View(layout.Size{W: size.W, H: size.H - 1})...)
+	case orderPanel:
+		return []string{"Choose a step at the left: up/down, enter goes", "there, esc stays here."}
+	case noPanel:
+	}
+	return s.field.View(size)
+}
+
+// drawSaid is the line about the answer before, over a rule.
+func (s *screen) drawSaid(width int) []string {
+	t := s.deps.Theme
+	if s.saving {
+		return []string{t.Faint.Render("storing ..")}
+	}
+	if s.said == "" {
+		return nil
+	}
+	word := ""
+	if s.level > 0 {
+		word = strings.ToUpper(s.level.String()) + " "
+	}
+	lines := layout.Wrap(word+s.said, width)
+	if len(lines) > 3 {
+		lines = append(lines[:2], layout.Cut(lines[2], width-2)+"..")
+	}
+	for i := range lines {
+		lines[i] = t.Level(s.level).Render(lines[i])
+	}
+	return lines
+}
+
+// drawHow shows how the step is done: always before the first answer of a step
+// in a window with room, else on demand.
+func (s *screen) drawHow(size layout.Size) []string {
+	if !s.how && size.H < 26 {
+		return nil
+	}
+	t := s.deps.Theme
+	var lines []string
+	for _, how := range s.step().How {
+		for _, line := range layout.Wrap(how, size.W) {
+			lines = append(lines, t.Faint.Render(line))
+		}
+	}
+	return lines
+}

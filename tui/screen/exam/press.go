@@ -1,0 +1,138 @@
+package exam
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+)
+
+// Keys are the field's, then the screen's, in the order of the bottom line.
+func (s *screen) Keys() []keys.Binding {
+	if !s.loaded || s.field == nil {
+		return nil
+	}
+	if s.panel.kind != noPanel {
+		return s.panel.keys()
+	}
+	out := append([]keys.Binding(nil), s.field.Keys()...)
+	if s.field.Typing() {
+		return append(out, keys.Later(), keys.Earlier())
+	}
+	return append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), keys.How(),
+		keys.Later(), keys.Earlier(), keys.Order(), keys.Review(), keys.Source().With("", ""))
+}
+
+func (s *screen) usual() keys.Binding {
+	if len(s.step().Usual) == 0 {
+		return keys.Usual().OffIf("this step has no answer that is usual for every horse")
+	}
+	return keys.Usual()
+}
+
+func (s *screen) allUsual() keys.Binding {
+	b := keys.AllUsual()
+	if len(s.ask().Sites) < 2 {
+		return b.OffIf("this step has one site")
+	}
+	if len(s.step().Usual) == 0 {
+		return b.OffIf("this step has no answer that is usual for every horse")
+	}
+	return b
+}
+
+// press handles a key: while something is being written to the disk no key
+// counts, so that one press cannot answer two steps.
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if !s.loaded || s.field == nil || s.saving {
+		return nil
+	}
+	if s.panel.kind != noPanel {
+		return s.pressPanel(p)
+	}
+	result, cmd := s.field.Press(p)
+	switch result {
+	case entry.Taken:
+		return cmd
+	case entry.Accepted:
+		return tea.Batch(cmd, s.accept())
+	case entry.Ignored:
+	}
+	return s.pressScreen(p)
+}
+
+func (s *screen) pressScreen(p keys.Press) tea.Cmd {
+	switch {
+	case keys.Later().Is(p):
+		return s.move(+1)
+	case keys.Earlier().Is(p):
+		return s.move(-1)
+	case s.field.Typing():
+		return nil
+	case s.usual().Names(p):
+		return s.answerUsual(s.usual(), []exam.Key{s.key()})
+	case s.allUsual().Names(p):
+		return s.answerUsual(s.allUsual(), s.openKeys())
+	case keys.NotDone().Is(p):
+		s.panel = newReasons(len(s.openKeys()) > 1)
+	case keys.Write().Is(p):
+		s.panel = newNote("Note to "+s.step().Name, s.deps)
+	case keys.How().Is(p):
+		s.how = !s.how
+	case keys.Source().Is(p):
+		s.source = !s.source
+	case keys.Order().Is(p):
+		s.panel = panel{kind: orderPanel, cursor: s.now}
+	case keys.Review().Is(p):
+		return s.leaving(nav.Go(nav.Address{Screen: nav.Review, Visit: s.id}))
+	}
+	return nil
+}
+
+// accept stores the field's answer.
+func (s *screen) accept() tea.Cmd {
+	v, err := s.field.Value()
+	if err != nil {
+		s.say(exam.Level(0), err.Error())
+		return nil
+	}
+	k := s.key()
+	return s.save(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
+}
+
+func (s *screen) answerUsual(b keys.Binding, places []exam.Key) tea.Cmd {
+	if b.Off != "" {
+		s.say(exam.Level(0), "Not here: "+b.Off+".")
+		return nil
+	}
+	v, ok := s.step().UsualValue()
+	if !ok {
+		return nil
+	}
+	entries := make([]exam.Entry, len(places))
+	for i, k := range places {
+		entries[i] = exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v}
+	}
+	return s.save(entries...)
+}
+
+// move goes to the ask before or after without an answer.
+func (s *screen) move(by int) tea.Cmd {
+	if s.field.Busy() {
+		return s.leaving(nil)
+	}
+	n := len(s.routine.Asks)
+	s.said = ""
+	return s.enter((s.now + by + n) % n)
+}
+
+// leaving keeps a running count on the screen and says so.
+func (s *screen) leaving(cmd tea.Cmd) tea.Cmd {
+	if s.field.Busy() {
+		s.say(exam.Level(0), "A count or timer is running: accept it with enter, or leave it with esc twice.")
+		return nil
+	}
+	return cmd
+}

@@ -1,0 +1,72 @@
+package exam
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/tui/layout"
+)
+
+// drawRange says what is usual for this horse's class, or why no range is held.
+func (s *screen) drawRange(width int) []string {
+	t, step := s.deps.Theme, s.step()
+	if step.Range == "" {
+		return nil
+	}
+	class := s.visit.Class()
+	text, ok := s.deps.Judge.Range(class, step, s.prefer())
+	if !ok {
+		return layout.Wrap(text.Why, width)
+	}
+	line := text.Line
+	if text.Practice {
+		line += " (practice's own)"
+	}
+	lines := layout.Wrap(fmt.Sprintf("%s: %s", class.Name, line), width)
+	if !s.source {
+		return append(lines, t.Faint.Render(layout.Cut(string(text.Evidence)+"; s shows the source", width)))
+	}
+	for _, more := range []string{string(text.Evidence) + ": " + text.Source, text.Words} {
+		for _, l := range layout.Wrap(more, width) {
+			lines = append(lines, t.Faint.Render(l))
+		}
+	}
+	return lines
+}
+
+// prefer is the unit in which this person thinks of the step.
+func (s *screen) prefer() exam.Unit {
+	step := s.step()
+	if u, ok := s.deps.Settings.Units[step.Unit]; ok {
+		return u
+	}
+	return step.Unit
+}
+
+// drawLast shows the horse's last values at this place, newest first, and its
+// own range where there is one.
+func (s *screen) drawLast(width int) []string {
+	step, site := s.step(), s.field.Site()
+	var parts []string
+	for _, v := range s.earlier {
+		f, ok := v.Finding(exam.Key{Step: step.ID, Site: site})
+		if !ok || !f.Done() {
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s (%s)", f.Value.Show(step), v.OpenedAt.Format("2 Jan 2006")))
+		if len(parts) == 3 {
+			break
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
+	if own, ok := judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
+		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
+			exam.FormatNumber(own.Low, 1), exam.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
+	}
+	return lines
+}

@@ -1,0 +1,240 @@
+// Package exam is the screen that steps through an exam: the order at the left,
+// at the right the step with its range, its last values and its entry field.
+//
+// It is a state machine over the routine's asks. A key goes to the entry field
+// first; an accepted answer goes to the store, and only when it is durable does
+// the screen move on.
+package exam
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// keptVisits is how many earlier visits are read for last values and own ranges.
+const keptVisits = 20
+
+type screen struct {
+	deps *nav.Deps
+	id   exam.VisitID
+	at   exam.Key // where to begin; then come back at once
+	once bool     // opened for one place: go back after the answer
+
+	loaded  bool
+	visit   exam.Visit
+	earlier []exam.Visit
+	routine exam.Routine
+	total   int // places in the routine
+
+	now    int // index into routine.Asks
+	comeTo int // where to come back to after a jump; -1 for none
+	field  *entry.Sites
+	saving bool
+	said   string // the remark about the answer before, or what went wrong
+	level  exam.Level
+	how    bool
+	source bool
+	leave  bool // asked whether to leave a running count
+	panel  panel
+}
+
+// New makes the exam screen of the visit in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	return &screen{deps: deps, id: to.Visit, at: to.At, once: to.At.Step != "", comeTo: -1}
+}
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if !s.loaded {
+		return "Exam"
+	}
+	h := s.visit.Horse
+	return fmt.Sprintf("Exam: %s, %s, %s", exam.CleanLine(h.Name, 30), h.Kind, h.AgeWords(s.visit.OpenedAt))
+}
+
+func (s *screen) Right() string {
+	if !s.loaded {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d", s.total-len(s.visit.Left(s.routine)), s.total)
+}
+
+func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
+
+func (s *screen) Typing() bool {
+	return s.panel.typing() || (s.panel.kind == noPanel && s.field != nil && s.field.Typing())
+}
+
+// Escape closes what is open within the screen, and asks once before a running
+// count is left.
+func (s *screen) Escape() bool {
+	if s.panel.kind != noPanel {
+		s.panel = panel{}
+		return true
+	}
+	if s.source {
+		s.source = false
+		return true
+	}
+	if s.field != nil && s.field.Busy() && !s.leave {
+		s.leave = true
+		s.say(exam.Level(0), "A count or timer is running. esc again leaves it, and what was counted is lost.")
+		return true
+	}
+	return false
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedVisitMsg:
+		return s.take(m)
+	case savedEntriesMsg:
+		return s.saved(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	if s.field != nil {
+		return s.field.Update(msg)
+	}
+	return nil
+}
+
+// take puts a loaded visit on the screen and goes to where the exam stands.
+func (s *screen) take(m loadedVisitMsg) tea.Cmd {
+	if m.id != s.id {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	fresh := !s.loaded
+	s.loaded, s.visit, s.earlier, s.routine = true, m.visit, m.earlier, m.routine
+	s.total = 0
+	for _, ask := range s.routine.Asks {
+		s.total += len(ask.Sites)
+	}
+	switch {
+	case fresh && s.once:
+		cmd := s.enter(s.find(s.at))
+		s.field.Go(s.at.Site)
+		return cmd
+	case fresh:
+		s.now = s.nextOpen(0)
+	case s.field != nil && s.now < len(s.routine.Asks):
+		return nil // shown again: the field keeps what was typed
+	}
+	return s.enter(s.now)
+}
+
+// find is the index of the ask that covers a place; the first one otherwise.
+func (s *screen) find(k exam.Key) int {
+	for i, ask := range s.routine.Asks {
+		for _, own := range ask.Keys() {
+			if own == k {
+				return i
+			}
+		}
+	}
+	for i, ask := range s.routine.Asks {
+		if ask.Step == k.Step {
+			return i
+		}
+	}
+	return 0
+}
+
+// nextOpen is the first ask from an index on, going round, that has a place
+// without answer; len(Asks) where none is left.
+func (s *screen) nextOpen(from int) int {
+	n := len(s.routine.Asks)
+	open := map[exam.Key]bool{}
+	for _, k := range s.visit.Left(s.routine) {
+		open[k] = true
+	}
+	for i := range n {
+		ask := (from + i) % n
+		for _, k := range s.routine.Asks[ask].Keys() {
+			if open[k] {
+				return ask
+			}
+		}
+	}
+	return n
+}
+
+// enter puts an ask on the screen.
+func (s *screen) enter(i int) tea.Cmd {
+	if i >= len(s.routine.Asks) {
+		i = len(s.routine.Asks) - 1
+		if i < 0 {
+			return nil
+		}
+	}
+	s.now, s.leave, s.source = i, false, false
+	ask, step := s.ask(), s.step()
+	before := map[exam.Site]exam.Value{}
+	places := append(ask.Keys(), exam.Key{Step: ask.Step, Site: exam.Overall})
+	for _, k := range places {
+		if f, ok := s.visit.Finding(k); ok && f.Done() {
+			before[k.Site] = f.Value
+		}
+	}
+	s.field = entry.NewSites(step, ask.Sites, entry.Options{
+		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.deps.Settings.Person,
+		Bell: s.deps.Bell, Class: s.visit.Class(), Horse: s.visit.Horse,
+	}, before)
+	for _, k := range places {
+		if f, ok := s.visit.Finding(k); ok && !f.Done() {
+			s.field.Close(k.Site, f.NotDone)
+		}
+	}
+	return s.field.Init()
+}
+
+func (s *screen) ask() exam.Ask { return s.routine.Asks[s.now] }
+
+func (s *screen) step() exam.Step {
+	step, _ := s.deps.Steps.ByID(s.ask().Step)
+	return step
+}
+
+// key is the place that the field is at.
+func (s *screen) key() exam.Key { return exam.Key{Step: s.ask().Step, Site: s.field.Site()} }
+
+// openKeys are the places of this ask without answer, the present one first.
+func (s *screen) openKeys() []exam.Key {
+	open := s.openIn(s.ask())
+	here := s.key()
+	for i, k := range open {
+		if k == here {
+			copy(open[1:i+1], open[:i])
+			open[0] = here
+		}
+	}
+	return open
+}
+
+// openIn are the places of an ask without answer; one answer for all sites of
+// the step closes every one of them.
+func (s *screen) openIn(ask exam.Ask) []exam.Key {
+	return s.visit.Left(exam.Routine{Asks: []exam.Ask{ask}})
+}
+
+func (s *screen) say(l exam.Level, text string) { s.level, s.said = l, text }
+
+func (s *screen) View(size layout.Size) string {
+	if !s.loaded || s.field == nil {
+		return "Reading the visit .."
+	}
+	return s.draw(size)
+}

@@ -1,0 +1,217 @@
+package exam_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	screen "loosebox/tui/screen/exam"
+	"loosebox/tui/screen/screentest"
+)
+
+// begin opens an exam of the routine and puts its screen up.
+func begin(t testing.TB, name, routine string, size layout.Size) (*screentest.Driver, exam.Store, exam.VisitID) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v, err := store.Begin(exam.Entry{
+		Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann Bell",
+		Opening: &exam.Opening{Horse: horses[name], Routine: routine},
+	})
+	require.NoError(t, err)
+	return screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, size), store, v.ID
+}
+
+func wide() layout.Size { return layout.Size{W: 80, H: 24} }
+
+func finding(t testing.TB, store exam.Store, id exam.VisitID, k exam.Key) exam.Finding {
+	t.Helper()
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	f, ok := v.Finding(k)
+	require.True(t, ok, "%v has no finding", k)
+	return f
+}
+
+func TestAcceptedAnswerIsStoredBeforeTheScreenMovesOn(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.GoTo(t, "Rectal temperature")
+	d.Type("39.4")
+	d.Press("enter")
+	f := finding(t, store, id, exam.Key{Step: "temp.rectal"})
+	assert.Equal(t, "39.4 C", f.Value.Number.String())
+	assert.Contains(t, d.View(), "TELL THE VET")
+	assert.Contains(t, d.View(), "kicks", "the cautions stay in sight")
+}
+
+func TestRefusedNumberStaysOnTheScreen(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.GoTo(t, "Rectal temperature")
+	d.Type("384")
+	d.Press("enter")
+	assert.Contains(t, d.View(), "38.4 C", "what was probably meant")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	_, ok := v.Finding(exam.Key{Step: "temp.rectal"})
+	assert.False(t, ok)
+}
+
+func TestNotDoneTakesAReasonForAllOpenSites(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "full-exam", wide())
+	d.GoTo(t, "Lung sounds")
+	d.Press("x", "2", "enter")
+	for _, site := range []exam.Site{exam.LeftUpper, exam.LeftLower} {
+		f := finding(t, store, id, exam.Key{Step: "lung.sounds", Site: site})
+		assert.Equal(t, exam.ReasonUnsafe, f.NotDone)
+	}
+}
+
+func TestReasonOtherAsksForWords(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.GoTo(t, "Rectal temperature")
+	d.Press("x", "5", "enter")
+	d.Type("thermometer broke")
+	d.Press("enter")
+	f := finding(t, store, id, exam.Key{Step: "temp.rectal"})
+	assert.Equal(t, exam.ReasonOther, f.NotDone)
+	assert.Equal(t, "thermometer broke", f.Note)
+}
+
+func TestAllUsualAnswersEveryOpenSite(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "full-exam", wide())
+	d.GoTo(t, "Gut sounds")
+	d.Press("a")
+	for _, site := range []exam.Site{exam.LeftUpper, exam.LeftLower} {
+		assert.True(t, finding(t, store, id, exam.Key{Step: "gut.sounds", Site: site}).Value.Usual)
+	}
+}
+
+func TestUsualIsRefusedWhereItIsNoDefinedAnswer(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.GoTo(t, "Rectal temperature")
+	before, err := store.Visit(id)
+	require.NoError(t, err)
+	d.Press("u")
+	after, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, before.Entries, after.Entries)
+	assert.Contains(t, d.View(), "no answer that is usual")
+}
+
+func TestANoteIsStoredAtOnce(t *testing.T) {
+	d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.GoTo(t, "Rectal temperature")
+	d.Press("w")
+	d.Type("swung round, u x ? h")
+	d.Press("enter")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	require.Len(t, v.NotesAt(exam.Key{Step: "temp.rectal"}), 1)
+	assert.Equal(t, "swung round, u x ? h", v.Notes[0].Text)
+}
+
+func TestJumpComesBackAfterTheAnswer(t *testing.T) {
+	d, _, _ := begin(t, "Thistle", "full-exam", wide())
+	from := d.Heading(t)
+	d.GoTo(t, "Gum colour")
+	d.Press("u")
+	assert.Equal(t, from, d.Heading(t))
+}
+
+func TestFailedSaveSaysSoAndKeepsTheAnswer(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann", Opening: &exam.Opening{Horse: horses["Thistle"], Routine: "tpr-recheck"}})
+	require.NoError(t, err)
+	deps.Store = &fullDisk{Store: store}
+	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	d.GoTo(t, "Rectal temperature")
+	d.Type("38.2")
+	d.Press("enter")
+	assert.Contains(t, d.View(), "NOT stored")
+	assert.Contains(t, d.View(), "38.2", "what was typed is still there")
+}
+
+// fullDisk takes no entry.
+type fullDisk struct{ exam.Store }
+
+func (f *fullDisk) Append(exam.Entry) (exam.Entry, error) {
+	return exam.Entry{}, errors.New("no space left on the disk")
+}
+
+func TestARunningCountIsNotLeftByOneKey(t *testing.T) {
+	for _, space := range []string{"space", "windows space"} {
+		d, _, _ := begin(t, "Thistle", "tpr-recheck", wide())
+		d.GoTo(t, "Heart rate")
+		d.Press(space, "tab")
+		assert.Contains(t, d.View(), "running")
+		d.Press("esc")
+		assert.False(t, d.Left())
+		d.Press("esc")
+		assert.True(t, d.Left())
+	}
+}
+
+func TestTheWholeRoutineEndsInTheReview(t *testing.T) {
+	d, store, id := begin(t, "Pip", "full-exam", wide())
+	for range 200 {
+		if d.Last().Screen == nav.Review {
+			break
+		}
+		d.Press("x", "enter")
+	}
+	assert.Equal(t, nav.Review, d.Last().Screen)
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	for _, r := range mustRoutines(t) {
+		if r.Name == "full-exam" {
+			deps, _ := screentest.Deps(t)
+			assert.Empty(t, v.Left(r.For(v.Class(), deps.Steps)))
+		}
+	}
+}
+
+func mustRoutines(t testing.TB) []exam.Routine {
+	deps, _ := screentest.Deps(t)
+	return deps.Routines
+}
+
+func TestHostileHorseCannotBreakTheScreen(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	bad := "\x1b[2J\x1b[31m" + strings.Repeat("W馬\u202e", 3000)
+	h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: bad, Kind: exam.AnimalHorse, Cautions: []string{bad}}, "Ann", screentest.Now())
+	require.NoError(t, err)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann", Opening: &exam.Opening{Horse: h, Routine: "full-exam"}})
+	require.NoError(t, err)
+	for _, size := range screentest.Sizes() {
+		screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, size).View() // asserts width and height
+	}
+}
+
+func TestGoldenExam(t *testing.T) {
+	screentest.Goldens(t, "exam-temperature", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := begin(t, "Bracken", "full-exam", size)
+		d.GoTo(t, "Rectal temperature")
+		d.Type("38.9")
+		return d
+	})
+	screentest.Goldens(t, "exam-gut", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := begin(t, "Thistle", "full-exam", size)
+		d.GoTo(t, "Gut sounds")
+		return d
+	})
+}
+
+func BenchmarkView(b *testing.B) {
+	d, _, _ := begin(b, "Bracken", "full-exam", wide())
+	s := d.Screen()
+	for b.Loop() {
+		s.View(layout.Size{W: 80, H: 19})
+	}
+}

@@ -1,0 +1,164 @@
+package exam
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/nav"
+)
+
+// loadedVisitMsg is a visit read from the store, with the horse's earlier ones.
+type loadedVisitMsg struct {
+	id      exam.VisitID
+	visit   exam.Visit
+	earlier []exam.Visit
+	routine exam.Routine
+	err     error
+}
+
+// savedEntriesMsg says that entries are on the disk. What was stored before an
+// error counts.
+type savedEntriesMsg struct {
+	id      exam.VisitID
+	entries []exam.Entry
+	err     error
+}
+
+// load reads the visit and what came before it.
+func (s *screen) load() tea.Cmd {
+	store, steps, routines, id := s.deps.Store, s.deps.Steps, s.deps.Routines, s.id
+	return func() tea.Msg {
+		v, err := store.Visit(id)
+		if err != nil {
+			return loadedVisitMsg{id: id, err: fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)}
+		}
+		past, err := store.Past(v.Horse.ID, keptVisits+1)
+		if err != nil {
+			return loadedVisitMsg{id: id, err: fmt.Errorf("earlier visits cannot be read: %w", err)}
+		}
+		var earlier []exam.Visit
+		for _, p := range past {
+			if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
+				earlier = append(earlier, p)
+			}
+		}
+		routine := exam.Routine{}
+		for _, r := range routines {
+			if r.Name == v.Routine {
+				routine = r.For(v.Class(), steps)
+			}
+		}
+		if len(routine.Asks) == 0 && len(routines) > 0 { // a routine that is no longer there
+			routine = routines[0].For(v.Class(), steps)
+		}
+		return loadedVisitMsg{id: id, visit: v, earlier: earlier, routine: routine}
+	}
+}
+
+// save writes entries one after the other, each durable before the next.
+func (s *screen) save(entries ...exam.Entry) tea.Cmd {
+	if len(entries) == 0 {
+		return nil
+	}
+	s.saving = true
+	store, id := s.deps.Store, s.id
+	by := s.deps.Settings.Person
+	if by == "" {
+		by = s.visit.By
+	}
+	for i := range entries {
+		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.deps.Now()
+		old, ok := s.visit.Finding(exam.Key{Step: entries[i].Step, Site: entries[i].Site})
+		if ok && (entries[i].Kind == exam.EntryFinding || entries[i].Kind == exam.EntryNotDone) {
+			entries[i].Corrects = old.Seq
+		}
+	}
+	return func() tea.Msg {
+		done := make([]exam.Entry, 0, len(entries))
+		for _, e := range entries {
+			stored, err := store.Append(e)
+			if err != nil {
+				return savedEntriesMsg{id: id, entries: done, err: fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)}
+			}
+			done = append(done, stored)
+		}
+		return savedEntriesMsg{id: id, entries: done}
+	}
+}
+
+// saved folds stored entries into the visit, says what stands out and moves on.
+func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
+	if m.id != s.id {
+		return nil
+	}
+	s.saving = false
+	answered := false
+	for _, e := range m.entries {
+		if err := s.visit.Apply(e); err != nil {
+			return s.load() // another screen wrote meanwhile: read it again
+		}
+		if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
+			answered = true
+			s.remark(exam.Key{Step: e.Step, Site: e.Site})
+			if e.Value != nil {
+				s.field.Set(e.Site, *e.Value)
+			} else {
+				s.field.Close(e.Site, e.Reason)
+			}
+		}
+		if e.Kind == exam.EntryNote {
+			s.say(exam.Level(0), "The note is stored.")
+		}
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	if !answered {
+		return nil
+	}
+	return s.advance()
+}
+
+// remark says in one line what the answer just stored means against its range.
+func (s *screen) remark(k exam.Key) {
+	f, ok := s.visit.Finding(k)
+	step, _ := s.deps.Steps.ByID(k.Step)
+	name := step.Short
+	if k.Site != exam.NoSite {
+		name += " " + string(k.Site)
+	}
+	if !ok || !f.Done() {
+		s.say(exam.Level(0), fmt.Sprintf("%s: not done, %s", name, f.NotDone))
+		return
+	}
+	text := fmt.Sprintf("%s: %s", name, f.Value.Show(step))
+	r, ok := s.deps.Judge.Finding(s.visit, f, s.earlier)
+	if !ok || r.Level == 0 {
+		s.say(exam.Level(0), text+" stored")
+		return
+	}
+	s.say(r.Level, fmt.Sprintf("%s: %s", text, r.Why))
+}
+
+// advance goes to the next open site of the ask, back to where a jump came
+// from, to the next open ask, or to the review when nothing is left.
+func (s *screen) advance() tea.Cmd {
+	if len(s.openKeys()) > 0 && s.field.Next() {
+		return nil
+	}
+	if s.once {
+		return nav.Back()
+	}
+	if s.comeTo >= 0 {
+		to := s.comeTo
+		s.comeTo = -1
+		return s.enter(s.nextOpen(to))
+	}
+	next := s.nextOpen(s.now + 1)
+	if next >= len(s.routine.Asks) {
+		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
+	}
+	return s.enter(next)
+}

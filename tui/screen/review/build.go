@@ -1,0 +1,172 @@
+package review
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+)
+
+// build makes the lines: remarks by level, not done, left, notes, what could
+// not be judged, and every finding in record order.
+func (s *screen) build() {
+	s.lines = nil
+	s.addRemarks()
+	s.addNotDone()
+	s.addLeft()
+	s.addNotes()
+	s.addNotJudged()
+	s.addFindings()
+}
+
+func (s *screen) heading(text string) { s.lines = append(s.lines, line{text: text, head: true}) }
+
+func (s *screen) name(k exam.Key) string {
+	step, ok := s.deps.Steps.ByID(k.Step)
+	if !ok {
+		return string(k.Step)
+	}
+	if k.Site == exam.NoSite {
+		return step.Short
+	}
+	return fmt.Sprintf("%s, %s", step.Short, k.Site)
+}
+
+func (s *screen) addRemarks() {
+	if len(s.verdict.Remarks) == 0 {
+		s.heading("Nothing stands out of range.")
+		return
+	}
+	levels := []string{"", "Note", "Recheck", "Tell the vet"}
+	last := exam.Level(-1)
+	for _, r := range s.verdict.Remarks {
+		if r.Level != last && int(r.Level) < len(levels) {
+			s.heading(levels[r.Level])
+			last = r.Level
+		}
+		text := s.name(exam.Key{Step: r.Step, Site: r.Site})
+		if r.Value != "" {
+			text += ": " + r.Value
+		}
+		if r.Borderline {
+			text += " (borderline)"
+		}
+		more := []string{r.Why}
+		if r.Own != nil {
+			more = append(more, fmt.Sprintf("Own range %s-%s from %d visits.", exam.FormatNumber(r.Own.Low, 1),
+				exam.Quantity{Value: r.Own.High, Unit: r.Own.Unit}.Text(1), r.Own.Visits))
+		}
+		if r.Source != "" || r.Evidence != "" {
+			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
+		}
+		s.lines = append(s.lines, line{
+			text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more,
+		})
+	}
+}
+
+func (s *screen) addNotDone() {
+	first := true
+	for _, f := range s.visit.Findings {
+		if f.Done() {
+			continue
+		}
+		if first {
+			s.heading("Not done")
+			first = false
+		}
+		reason := f.NotDone
+		if f.Note != "" {
+			reason += ": " + f.Note
+		}
+		s.lines = append(s.lines, line{text: s.name(f.Key()) + ": " + reason, at: f.Key(), place: true})
+	}
+}
+
+func (s *screen) addLeft() {
+	if len(s.left) == 0 {
+		return
+	}
+	s.heading(fmt.Sprintf("Left (%d)", len(s.left)))
+	for _, k := range s.left {
+		s.lines = append(s.lines, line{text: s.name(k), at: k, place: true})
+	}
+}
+
+func (s *screen) addNotes() {
+	if len(s.visit.Notes) == 0 {
+		return
+	}
+	s.heading("Notes")
+	for _, n := range s.visit.Notes {
+		text := exam.CleanNote(n.Text)
+		if n.Step != "" {
+			text = s.name(exam.Key{Step: n.Step, Site: n.Site}) + ": " + text
+		}
+		s.lines = append(s.lines, line{text: text, more: []string{text}})
+	}
+}
+
+func (s *screen) addNotJudged() {
+	if len(s.verdict.NotJudged) == 0 {
+		return
+	}
+	s.heading("Recorded, not judged")
+	for _, n := range s.verdict.NotJudged {
+		k := exam.Key{Step: n.Step, Site: n.Site}
+		s.lines = append(s.lines, line{text: s.name(k) + ": " + n.Why, at: k, place: true, more: []string{n.Why}})
+	}
+}
+
+// addFindings lists everything in record order, with what stood there before a correction.
+func (s *screen) addFindings() {
+	s.heading("Everything, in order")
+	for _, step := range s.deps.Steps.All() {
+		for _, f := range s.visit.Findings {
+			if f.Step != step.ID || !f.Done() {
+				continue
+			}
+			l := line{text: s.name(f.Key()) + ": " + f.Value.Show(step), at: f.Key(), place: true}
+			if len(f.Before) > 0 {
+				l.text += " (corrected)"
+			}
+			l.more = s.details(step, f)
+			s.lines = append(s.lines, l)
+		}
+	}
+}
+
+// details are how a finding was made and what it replaced.
+func (s *screen) details(step exam.Step, f exam.Finding) []string {
+	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), exam.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
+	if c := f.Value.Count; c != nil {
+		how := c.Method
+		if c.HalfWidth > 0 {
+			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", exam.FormatNumber(c.HalfWidth, 2), len(c.TapsS))
+		}
+		if c.WindowS > 0 {
+			how += fmt.Sprintf(", %d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0))
+		}
+		if c.Evenness != "" {
+			how += ", " + c.Evenness
+		}
+		more = append(more, how)
+	}
+	if len(f.Value.TrialsS) > 1 {
+		text := "all times:"
+		for _, t := range f.Value.TrialsS {
+			text += " " + exam.FormatNumber(t, 1)
+		}
+		more = append(more, text+" s; the median is kept")
+	}
+	for _, seq := range f.Before {
+		if seq >= 1 && seq <= len(s.entries) {
+			e := s.entries[seq-1]
+			was := e.Reason
+			if e.Value != nil {
+				was = e.Value.Show(step)
+			}
+			more = append(more, fmt.Sprintf("before: %s, by %s at %s", was, exam.CleanLine(e.By, 40), e.At.Format("15:04:05")))
+		}
+	}
+	return more
+}

@@ -1,0 +1,87 @@
+package review
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+func (s *screen) draw(size layout.Size) string {
+	t := s.deps.Theme
+	foot := s.drawMore(size.W)
+	if s.closing {
+		foot = s.drawClosing(size.W)
+	}
+	if most := size.H / 2; len(foot) > most {
+		foot = foot[:most]
+	}
+	room := size.H - len(foot)
+	s.first = layout.Window(s.first, s.cursor, len(s.lines), room)
+	out := make([]string, 0, size.H)
+	for i := s.first; i < len(s.lines) && len(out) < room; i++ {
+		l := s.lines[i]
+		switch {
+		case l.head:
+			out = append(out, t.Heading.Render(layout.Cut(l.text, size.W)))
+		case i == s.cursor:
+			out = append(out, t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+theme.Mark(l.level)+" "+l.text, size.W)))
+		default:
+			out = append(out, layout.Cut("  "+t.Level(l.level).Render(theme.Mark(l.level))+" "+l.text, size.W))
+		}
+	}
+	for len(out) < room {
+		out = append(out, "")
+	}
+	return strings.Join(append(out, foot...), "\n")
+}
+
+// drawMore is what is known of the line under the cursor.
+func (s *screen) drawMore(width int) []string {
+	t := s.deps.Theme
+	if s.saving {
+		return []string{t.Across(width), "storing .."}
+	}
+	if s.cursor >= len(s.lines) || len(s.lines[s.cursor].more) == 0 {
+		return nil
+	}
+	l := s.lines[s.cursor]
+	out := []string{t.Across(width)}
+	if l.level > 0 {
+		out = append(out, t.Word(l.level))
+	}
+	for i, text := range l.more {
+		lines := layout.Wrap(text, width)
+		if i > 0 && !s.source && len(lines) > 1 { // the whole source on demand
+			lines = []string{layout.Cut(text, width)}
+		}
+		out = append(out, lines...)
+	}
+	return out
+}
+
+func (s *screen) drawClosing(width int) []string {
+	t := s.deps.Theme
+	if len(s.left) == 0 {
+		return []string{
+			t.Across(width),
+			t.Strong.Render("Nothing is left. enter closes the visit, esc goes back."),
+			t.Faint.Render("A closed visit can be corrected; what stood there before stays readable."),
+		}
+	}
+	out := []string{
+		t.Across(width),
+		t.Strong.Render(fmt.Sprintf("%d places are left. Close the visit, and why were they not done?", len(s.left))),
+		t.Faint.Render("esc goes back to the exam."),
+	}
+	for i, r := range exam.Reasons()[:4] {
+		text := fmt.Sprintf("  %d %s", i+1, r)
+		if i == s.reason {
+			text = t.Cursor.Render(fmt.Sprintf("%s %d %s", t.Sign.Cursor, i+1, r))
+		}
+		out = append(out, text)
+	}
+	return out
+}

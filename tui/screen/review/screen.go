@@ -1,0 +1,192 @@
+// Package review is the screen that looks over a visit: what is out of range by
+// level, what was not done and why, what is left, and the way back to each.
+package review
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// line is one line of the review; those with a place lead back to it.
+type line struct {
+	text  string
+	at    exam.Key
+	place bool
+	head  bool
+	level exam.Level
+	more  []string // shown under the list while the cursor is here
+}
+
+type screen struct {
+	deps *nav.Deps
+	id   exam.VisitID
+
+	loaded  bool
+	visit   exam.Visit
+	entries []exam.Entry
+	verdict judge.Verdict
+	left    []exam.Key
+	lines   []line
+	cursor  int
+	first   int
+	source  bool
+	closing bool // asked how to close with steps left
+	reason  int
+	saving  bool
+}
+
+// New makes the review of the visit in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if !s.loaded {
+		return "Review"
+	}
+	return fmt.Sprintf("Review: %s, %s", exam.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+}
+
+func (s *screen) Right() string {
+	switch {
+	case !s.loaded:
+		return ""
+	case s.visit.Closed():
+		return "closed " + s.visit.ClosedAt.Format("15:04")
+	default:
+		return fmt.Sprintf("open, %d left", len(s.left))
+	}
+}
+
+func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
+func (s *screen) Typing() bool       { return false }
+
+// Escape closes the question how to close the visit.
+func (s *screen) Escape() bool {
+	was := s.closing || s.source
+	s.closing, s.source = false, false
+	return was
+}
+
+// Keys of the review.
+func (s *screen) Keys() []keys.Binding {
+	if s.closing {
+		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; every step that is left is written down as not done with this reason")}
+	}
+	goTo := keys.Accept().With("go to it", "go to the step under the cursor and come back here after its answer")
+	if !s.onPlace() {
+		goTo = goTo.OffIf("no step is under the cursor")
+	}
+	finish := keys.Finish()
+	if s.visit.Closed() {
+		finish = finish.OffIf("the visit is closed already")
+		goTo = goTo.With("correct", "correct this finding; the old value stays readable")
+	}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), finish}
+}
+
+func (s *screen) onPlace() bool {
+	return s.cursor < len(s.lines) && s.lines[s.cursor].place
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedReviewMsg:
+		return s.take(m)
+	case closedVisitMsg:
+		return s.closed(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	if s.closing {
+		return s.pressClosing(p)
+	}
+	switch {
+	case keys.Up().Is(p):
+		s.step(-1)
+	case keys.Down().Is(p):
+		s.step(+1)
+	case keys.PageUp().Is(p):
+		s.cursor = max(s.cursor-10, 0)
+		s.step(0)
+	case keys.PageDown().Is(p):
+		s.cursor = min(s.cursor+10, max(len(s.lines)-1, 0))
+		s.step(0)
+	case keys.Accept().Is(p) && s.onPlace():
+		return nav.Go(nav.Address{Screen: nav.Exam, Visit: s.id, At: s.lines[s.cursor].at})
+	case keys.Source().Is(p):
+		s.source = !s.source
+	case keys.Compare().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
+	case keys.Finish().Is(p) && !s.visit.Closed():
+		s.closing, s.reason = true, 2 // "no time", which claims least
+	}
+	return nil
+}
+
+// step moves the cursor, over headings.
+func (s *screen) step(by int) {
+	n := len(s.lines)
+	if n == 0 {
+		return
+	}
+	i := s.cursor + by
+	for i >= 0 && i < n && s.lines[i].head {
+		if by < 0 {
+			i--
+		} else {
+			i++
+		}
+	}
+	if i >= 0 && i < n {
+		s.cursor = i
+	}
+}
+
+func (s *screen) pressClosing(p keys.Press) tea.Cmd {
+	if len(s.left) == 0 {
+		if keys.Accept().Is(p) {
+			s.closing = false
+			return s.close("")
+		}
+		return nil
+	}
+	reasons := exam.Reasons()[:4] // "other" wants words, which belong to one step
+	switch {
+	case keys.Up().Is(p):
+		s.reason = (s.reason + len(reasons) - 1) % len(reasons)
+	case keys.Down().Is(p):
+		s.reason = (s.reason + 1) % len(reasons)
+	case keys.Digit().Is(p):
+		if i := int(p.Runes[0] - '1'); i >= 0 && i < len(reasons) {
+			s.reason = i
+		}
+	case keys.Accept().Is(p):
+		s.closing = false
+		return s.close(reasons[s.reason])
+	}
+	return nil
+}
+
+func (s *screen) View(size layout.Size) string {
+	if !s.loaded {
+		return "Reading the visit .."
+	}
+	return s.draw(size)
+}
