@@ -116,6 +116,7 @@ func TestHostileTextStaysInItsColumn(t *testing.T) {
 			d.Type("x")
 			d.Press("esc", "down")
 			assert.NotContains(t, d.View(), "\x1b", "text %d", i)
+			d.Squeeze()
 		}
 	}
 }

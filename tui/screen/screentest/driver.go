@@ -162,14 +162,24 @@ func (d *Driver) View() string {
 				"line %d holds the control character %U", i, r)
 		}
 	}
-	body := d.size
-	for h := range 3 { // a body keeps to any height it is given
-		body.H = d.size.H - 6*h
-		if d.made != nil {
-			require.LessOrEqual(d.t, len(layout.Lines(d.made.View(body))), body.H, "height of the body")
+	return ansi.Strip(view)
+}
+
+// Squeeze checks that the body keeps to every height and width it is given.
+func (d *Driver) Squeeze() {
+	d.t.Helper()
+	for _, w := range []int{d.size.W, 60, 37, 10, 1} {
+		for h := range d.size.H {
+			lines := layout.Lines(d.made.View(layout.Size{W: w, H: h}))
+			require.LessOrEqual(d.t, len(lines), max(h, 1), "height of the body")
+			if w < layout.MinWidth {
+				continue // the frame says that the window is too small
+			}
+			for _, line := range lines {
+				require.LessOrEqual(d.t, ansi.StringWidth(line), w, "width of the body: %q", line)
+			}
 		}
 	}
-	return ansi.Strip(view)
 }
 
 // Lines are the drawn lines without colour.
