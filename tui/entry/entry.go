@@ -86,7 +86,9 @@ func New(step exam.Step, o Options) Field {
 		return newScale(step, o)
 	case exam.KindNote:
 		return newNote(step, o)
-	case exam.KindPick, exam.KindCount, exam.KindTime, exam.KindWeight:
+	case exam.KindTime:
+		return newStopwatch(step, o)
+	case exam.KindPick, exam.KindCount, exam.KindWeight:
 	}
 	return newPick(step, o)
 }

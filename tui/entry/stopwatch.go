@@ -1,0 +1,215 @@
+package entry
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/tap"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// mostTrials is how often a time is taken; their median counts.
+const mostTrials = 3
+
+// stopwatch is the field of a time between two presses: one at the release and
+// one at the return. A time can be typed as well.
+type stopwatch struct {
+	step    exam.Step
+	o       Options
+	trials  []float64
+	running bool
+	started time.Time
+	resume  time.Time // start of the last trial, should its end turn out a repeat
+	key     held
+	line    typed
+	sure    string // the answer that was accepted although unlikely
+	said    error
+	between func(from, to time.Time) (monotonic, wall time.Duration)
+}
+
+func newStopwatch(step exam.Step, o Options) *stopwatch {
+	return &stopwatch{step: step, o: o, line: typed{allowed: numberSigns}, between: bothClocks}
+}
+
+// bothClocks measures a time by the monotonic clock and by the clock on the wall.
+func bothClocks(from, to time.Time) (monotonic, wall time.Duration) {
+	return to.Sub(from), to.Round(0).Sub(from.Round(0))
+}
+
+func (w *stopwatch) Init() tea.Cmd          { return nil }
+func (w *stopwatch) Update(tea.Msg) tea.Cmd { return nil }
+func (w *stopwatch) Typing() bool           { return false }
+func (w *stopwatch) Busy() bool             { return w.running }
+
+func (w *stopwatch) Keys() []keys.Binding {
+	does, more := "start", "press as you let go"
+	switch {
+	case w.running:
+		does, more = "stop", "press at the return"
+	case len(w.trials) == mostTrials:
+		does = ""
+	case len(w.trials) > 0:
+		does = "again"
+	}
+	return []keys.Binding{keys.Tap().With(does, more), keys.Accept(), keys.TakeBack()}
+}
+
+func (w *stopwatch) Press(p keys.Press) (Result, tea.Cmd) {
+	switch {
+	case keys.Tap().Is(p):
+		w.said = nil
+		w.space(p.At)
+		return Taken, nil
+	case keys.Accept().Is(p):
+		return w.enter(), nil
+	case w.running && keys.TakeBack().Is(p):
+		w.running, w.said = false, nil
+		return Taken, nil
+	case w.running:
+		return Ignored, nil
+	case w.line.press(p):
+		w.said = nil
+		return Taken, nil
+	case keys.TakeBack().Is(p) && len(w.trials) > 0:
+		w.trials, w.said = w.trials[:len(w.trials)-1], nil
+		return Taken, nil
+	}
+	return Ignored, nil
+}
+
+// space starts and stops the watch. The repeats of a held key do neither; where
+// the first repeat, which comes late, was taken for the stop, the watch runs on.
+func (w *stopwatch) space(at time.Time) {
+	switch w.key.press(at) {
+	case repeat:
+		return
+	case holding:
+		if !w.running && len(w.trials) > 0 && !w.resume.IsZero() {
+			w.trials = w.trials[:len(w.trials)-1]
+			w.running, w.started = true, w.resume
+		} else if w.running {
+			w.running = false // the held press had been the stop before
+		}
+		w.said = errors.New("a held key is one press: press once at the release and once at the return")
+		return
+	case fresh:
+	}
+	switch {
+	case w.running:
+		w.stop(at)
+	case len(w.trials) == mostTrials:
+		w.said = errors.New("three times are taken: enter accepts, backspace takes the last one back")
+	default:
+		w.running, w.started, w.resume, w.line.text = true, at, time.Time{}, ""
+	}
+}
+
+func (w *stopwatch) stop(at time.Time) {
+	w.running = false
+	long, wall := w.between(w.started, at)
+	if err := tap.ClockSlip(long, wall); err != nil {
+		w.said = err
+		return
+	}
+	if _, err := w.step.TimesValue([]float64{long.Seconds()}); err != nil {
+		w.said = fmt.Errorf("%w: this time is not kept, take it again", err)
+		return
+	}
+	w.trials, w.resume = append(w.trials, long.Seconds()), w.started
+}
+
+func (w *stopwatch) enter() Result {
+	if w.running {
+		w.said = errors.New("the watch still runs: space at the return, or backspace to drop it")
+		return Taken
+	}
+	v, err := w.Value()
+	if err == nil {
+		err = w.unlikely(v)
+	}
+	if w.said = err; err != nil {
+		return Taken
+	}
+	if w.line.text != "" {
+		w.trials, w.line.text = v.TrialsS, ""
+	}
+	return Accepted
+}
+
+// unlikely asks once about a median that is possible but far from usual.
+func (w *stopwatch) unlikely(v exam.Value) error {
+	answer := v.Number.Text(2)
+	if w.sure == answer || w.step.Likely == (exam.Span{}) || w.step.Likely.Contains(v.Number.Value) {
+		return nil
+	}
+	w.sure = answer
+	return fmt.Errorf("%s is %w for %s: press enter again if it is so", answer, exam.ErrUnlikely, strings.ToLower(w.step.Name))
+}
+
+// Value is the median of the times taken, and of the typed one.
+func (w *stopwatch) Value() (exam.Value, error) {
+	if w.line.text == "" && len(w.trials) == 0 {
+		return exam.Value{}, &exam.Refusal{Why: "no time was taken yet: space as you let go, space again at the return"}
+	}
+	if w.line.text == "" {
+		return w.step.TimesValue(w.trials)
+	}
+	q, err := exam.ParseQuantity(w.line.text)
+	if err != nil {
+		return exam.Value{}, err
+	}
+	v, err := w.step.TimesValue(append(append([]float64(nil), w.trials...), q.Value))
+	v.Typed = w.line.text
+	return v, err
+}
+
+func (w *stopwatch) View(size layout.Size) []string {
+	t := w.o.Theme
+	under := sentence(t, w.said, size.W)
+	under = append(under, stands(t, w.step, w.o.Before, size.W)...)
+	room := size.H - len(under) - 2
+	var lines []string
+	switch {
+	case w.running:
+		lines = []string{t.Strong.Render("running"), "space at the return"}
+	case w.line.text != "":
+		lines = []string{t.Sign.Cursor + " " + t.Strong.Render(w.line.text) + "_", "  in seconds; enter accepts"}
+	case len(w.trials) == 0:
+		lines = words(t, "space as you let go, space again at the return; or type the seconds", size.W)
+	default:
+		median := exam.FormatNumber(exam.Median(w.trials), 1)
+		if !strings.Contains(median, ".") {
+			median += ".0"
+		}
+		lines = large(t, median, "s", size.W, room)
+	}
+	if text := w.taken(); text != "" {
+		lines = append(lines, layout.Wrap(text, size.W)...)
+	}
+	return fit(append(lines, under...), size)
+}
+
+// taken lists the times so far.
+func (w *stopwatch) taken() string {
+	if len(w.trials) == 0 {
+		return ""
+	}
+	times := make([]string, len(w.trials))
+	for i, s := range w.trials {
+		times[i] = exam.FormatNumber(s, 2)
+	}
+	text := fmt.Sprintf("%s s, %d of %d", strings.Join(times, " · "), len(times), mostTrials)
+	if len(times) > 1 {
+		text = "median of " + text
+	}
+	if len(times) < mostTrials && !w.running {
+		text += "; space takes another"
+	}
+	return text
+}
