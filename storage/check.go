@@ -9,13 +9,12 @@ import (
 	"reflect"
 
 	"go.etcd.io/bbolt"
-	berrors "go.etcd.io/bbolt/errors"
 
 	"loosebox/exam"
 )
 
 // ErrNotOpen is wrapped where a record was closed already.
-var ErrNotOpen = berrors.ErrDatabaseNotOpen
+var ErrNotOpen = errors.New("the record was closed already")
 
 // Broken is one thing that is not as it was written.
 type Broken struct {
@@ -39,9 +38,12 @@ type Report struct {
 func (r *Record) Check(ctx context.Context) (Report, error) {
 	c := &checker{ctx: ctx, now: map[id]*summary{}, report: Report{Broken: []Broken{}}}
 	r.writing.Lock()
-	c.note("", r.inspect(true))
+	err := r.inspect(true)
 	r.writing.Unlock()
-	err := r.view(func(tx *bbolt.Tx) error {
+	if !c.note("", err) {
+		return Report{}, r.explain(err)
+	}
+	err = r.view(func(tx *bbolt.Tx) error {
 		for _, part := range []func(*bbolt.Tx) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings} {
 			if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
 				return err

@@ -3,6 +3,7 @@ package storage
 import (
 	"errors"
 	"fmt"
+	"os"
 	"runtime/debug"
 
 	"go.etcd.io/bbolt"
@@ -71,8 +72,8 @@ func (r *Record) explain(err error) error {
 	switch {
 	case err == nil:
 		return nil
-	case errors.Is(err, berrors.ErrDatabaseNotOpen):
-		return fmt.Errorf("the record was closed already: nothing was changed: %w", err)
+	case errors.Is(err, berrors.ErrDatabaseNotOpen), errors.Is(err, os.ErrClosed):
+		return fmt.Errorf("%w: nothing was changed", ErrNotOpen)
 	case errors.Is(err, exam.ErrDamaged):
 		return explainDamage(r.path, err)
 	default:

@@ -1,0 +1,132 @@
+package storage_test
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/storage"
+)
+
+func mode(t *testing.T, name string) fs.FileMode {
+	t.Helper()
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	return info.Mode().Perm()
+}
+
+func TestFolderAndFileAreTheirOwnersAlone(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // rights are lists there; the data folder is the user's
+	}
+	dir := filepath.Join(t.TempDir(), "a", "b")
+	r := openRecord(t, dir)
+	require.NoError(t, r.Close())
+	file := filepath.Join(dir, storage.FileName)
+	assert.Equal(t, fs.FileMode(0o700), mode(t, dir))
+	assert.Equal(t, fs.FileMode(0o600), mode(t, file))
+	require.NoError(t, os.Chmod(dir, 0o755))
+	require.NoError(t, os.Chmod(file, 0o666))
+	require.NoError(t, openRecord(t, dir).Close())
+	assert.Equal(t, fs.FileMode(0o700), mode(t, dir), "wider rights are taken back")
+	assert.Equal(t, fs.FileMode(0o600), mode(t, file))
+}
+
+func TestWhatIsNoRecordIsLeftAlone(t *testing.T) {
+	for name, bytes := range map[string][]byte{"empty": {}, "short": []byte("x"), "text": []byte(longText())} {
+		dir := t.TempDir()
+		file := filepath.Join(dir, storage.FileName)
+		require.NoError(t, os.WriteFile(file, bytes, 0o600))
+		for _, o := range []storage.Options{{}, {ReadOnly: true}} {
+			_, err := storage.Open(dir, o)
+			require.ErrorIs(t, err, exam.ErrDamaged, name)
+			assert.Contains(t, err.Error(), "nothing in it was changed", name)
+			left, err := os.ReadFile(file)
+			require.NoError(t, err)
+			assert.Equal(t, bytes, left, name)
+		}
+	}
+}
+
+func longText() string {
+	text := make([]byte, 40000)
+	for i := range text {
+		text[i] = 'a' + byte(i%26)
+	}
+	return string(text)
+}
+
+func TestAFolderInPlaceOfTheFile(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, storage.FileName), 0o700))
+	_, err := storage.Open(dir, storage.Options{})
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "is not a file")
+	assert.Contains(t, err.Error(), "nothing was changed")
+}
+
+func TestAFileInPlaceOfTheFolder(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "data")
+	require.NoError(t, os.WriteFile(name, []byte("mine"), 0o600))
+	_, err := storage.Open(name, storage.Options{})
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "nothing was changed")
+	left, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(left))
+}
+
+func TestReadingMakesNoRecord(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "none")
+	_, err := storage.Open(dir, storage.Options{ReadOnly: true})
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	_, err = os.Stat(dir)
+	require.ErrorIs(t, err, fs.ErrNotExist)
+}
+
+func TestReadersShareTheRecordAndWriteNothing(t *testing.T) {
+	r, dir := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	require.NoError(t, r.Close())
+	one, err := storage.Open(dir, storage.Options{ReadOnly: true})
+	require.NoError(t, err)
+	defer func() { require.NoError(t, one.Close()) }()
+	two, err := storage.Open(dir, storage.Options{ReadOnly: true})
+	require.NoError(t, err)
+	defer func() { require.NoError(t, two.Close()) }()
+	got, err := two.Horse(h.ID)
+	require.NoError(t, err)
+	assert.Equal(t, h, got)
+	_, err = one.Begin(opened(h.ID, day()))
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "for reading only")
+}
+
+// A folder that goes away while the record is open takes nothing with it: the
+// file is still held.
+func TestTheFolderGoneMeanwhile(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // an open file cannot be removed there
+	}
+	r, dir := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	require.NoError(t, os.RemoveAll(dir))
+	v := begin(t, r, h.ID, day())
+	_, err := r.Visit(v.ID)
+	require.NoError(t, err)
+}
+
+func TestAClosedRecordSaysSo(t *testing.T) {
+	r, _ := newRecord(t)
+	require.NoError(t, r.Close())
+	require.NoError(t, r.Close(), "closing twice is no mistake")
+	_, err := r.Horses()
+	require.ErrorIs(t, err, storage.ErrNotOpen)
+	require.ErrorIs(t, r.SaveSettings(exam.Settings{}), storage.ErrNotOpen)
+}
