@@ -1,0 +1,205 @@
+// Package demo makes an invented yard: animals, people and places that do not
+// exist, with visits over some years, for a throw-away record to try things on.
+// None of its numbers is a finding, and nothing is tested against them.
+package demo
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/steps"
+	"loosebox/exam/tap"
+)
+
+// Animal is an invented horse with its visits, each a list of entries without
+// number and hash, oldest visit first.
+type Animal struct {
+	Horse  exam.Horse
+	Visits [][]exam.Entry
+}
+
+// seed makes the same yard every time.
+const seed = 20260301
+
+// Yard makes the invented yard as it stands at a moment.
+func Yard(now time.Time, table *exam.Steps, routines []exam.Routine) ([]Animal, error) {
+	var out []Animal
+	for i, a := range cast() {
+		m := maker{
+			table: table, routines: routines, now: now, cast: a,
+			rng: rand.New(rand.NewPCG(seed, uint64(i))), //nolint:gosec // invented numbers, no secret
+		}
+		animal, err := m.animal()
+		if err != nil {
+			return nil, fmt.Errorf("make %s: %w", a.horse.Name, err)
+		}
+		out = append(out, animal)
+	}
+	return out, nil
+}
+
+// maker makes the visits of one animal.
+type maker struct {
+	table    *exam.Steps
+	routines []exam.Routine
+	now      time.Time
+	cast     part
+	rng      *rand.Rand
+	clock    time.Time
+}
+
+func (m *maker) animal() (Animal, error) {
+	h := m.cast.horse
+	h.Birth = m.cast.birth(m.now)
+	h.Revision = 1
+	out := Animal{Horse: h}
+	for i, v := range m.cast.visits {
+		entries, err := m.visit(i, v)
+		if err != nil {
+			return Animal{}, err
+		}
+		out.Visits = append(out.Visits, entries)
+	}
+	return out, nil
+}
+
+// visit answers every step of its routine: as told for this visit, as usual for
+// this animal, or as usual for any.
+func (m *maker) visit(i int, v occasion) ([]exam.Entry, error) {
+	m.clock = m.now.Add(-v.ago).Truncate(time.Minute)
+	name := v.routine
+	if name == "" {
+		name = steps.Default
+	}
+	r, ok := steps.Find(m.routines, name)
+	if !ok {
+		return nil, fmt.Errorf("visit %d: no routine %q", i+1, name)
+	}
+	h := m.cast.horse
+	h.Birth = m.cast.birth(m.now)
+	by := v.by
+	if by == "" {
+		by = "Nell Harrow"
+	}
+	context := exam.Context{States: v.states}
+	if len(context.States) == 0 {
+		context.States = []exam.State{exam.StateRest}
+	}
+	entries := []exam.Entry{
+		{Kind: exam.EntryOpened, Opening: &exam.Opening{Routine: name, Reason: v.reason}},
+		{Kind: exam.EntryContext, Context: &context},
+	}
+	r = r.For(exam.ClassOf(h, m.clock), m.table)
+	for _, ask := range r.Asks {
+		for _, k := range ask.Keys() {
+			e, err := m.answer(k, v)
+			if err != nil {
+				return nil, fmt.Errorf("visit %d, %s %s: %w", i+1, k.Step, k.Site, err)
+			}
+			entries = append(entries, e)
+		}
+	}
+	if v.open > 0 && v.open < len(entries) {
+		entries = entries[:v.open]
+	} else {
+		entries = append(entries, exam.Entry{Kind: exam.EntryClosed})
+	}
+	for n := range entries {
+		m.clock = m.clock.Add(time.Duration(8+m.rng.IntN(25)) * time.Second)
+		entries[n].At, entries[n].By = m.clock, by
+	}
+	return entries, nil
+}
+
+// answer makes the entry of one place.
+func (m *maker) answer(k exam.Key, v occasion) (exam.Entry, error) {
+	step, _ := m.table.ByID(k.Step)
+	if reason, ok := v.notDone[k.Step]; ok {
+		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason}, nil
+	}
+	value, err := m.value(step, k, v)
+	if errors.Is(err, errNothing) {
+		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: exam.ReasonNotApplicable}, nil
+	}
+	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
+		return exam.Entry{}, err
+	}
+	return exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &value}, nil
+}
+
+// errNothing says that there is nothing to write down at a place.
+var errNothing = errors.New("nothing to write down")
+
+func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error) {
+	place := string(k.Step)
+	if k.Site != exam.NoSite {
+		if text, ok := v.found[place+":"+string(k.Site)]; ok {
+			return step.ReadAnswer(text, step.Unit)
+		}
+	}
+	if text, ok := v.found[place]; ok {
+		if step.Kind == exam.KindCount {
+			q, err := step.ReadNumber(text, exam.PerMinute)
+			if err != nil && !errors.Is(err, exam.ErrUnlikely) {
+				return exam.Value{}, err
+			}
+			return m.tapped(step, q.Value)
+		}
+		return step.ReadAnswer(text, step.Unit)
+	}
+	if usual, ok := m.cast.usual[k.Step]; ok {
+		n := usual.value + usual.spread*m.rng.NormFloat64()
+		switch step.Kind {
+		case exam.KindCount:
+			return m.tapped(step, n)
+		case exam.KindTime:
+			return step.TimesValue([]float64{round(max(n, 0.6), 1), round(max(n+0.1, 0.6), 1)})
+		case exam.KindNumber, exam.KindWeight, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+		}
+		value, err := step.ReadAnswer(exam.FormatNumber(round(n, usual.decimals), usual.decimals), step.Unit)
+		if step.Kind == exam.KindWeight {
+			value.Weight = &exam.Weight{Method: exam.WeightTape}
+		}
+		return value, err
+	}
+	if value, ok := step.UsualValue(); ok {
+		return value, nil
+	}
+	return exam.Value{}, errNothing
+}
+
+// tapped makes a count by tapping at a rate: about 30 s of a heart, a minute of
+// breaths, with the scatter of a practised hand.
+func (m *maker) tapped(step exam.Step, rate float64) (exam.Value, error) {
+	what, window, sway, hand := tap.Heart, 30.0, 0.035, 0.04
+	if step.Heard == string(tap.Breath) {
+		what, window, sway, hand = tap.Breath, 60.0, 0.12, 0.15
+	}
+	period := 60 / rate
+	var taps []float64
+	for beat := 0.0; beat < window+3*period; beat += period * (1 + sway*m.rng.NormFloat64()) {
+		at := round(max(beat+hand*m.rng.NormFloat64(), 0), 3)
+		if n := len(taps); n > 0 && at < taps[n-1]+period/3 {
+			continue
+		}
+		taps = append(taps, at)
+	}
+	o := tap.Options{What: what, LeadIn: 2}
+	result, err := tap.Evaluate(taps, o)
+	if err != nil {
+		return exam.Value{}, err
+	}
+	q := exam.Quantity{Value: round(result.Rate, 1), Unit: exam.PerMinute}
+	return exam.Value{Kind: exam.KindCount, Number: &q, Count: &exam.Count{
+		Method: exam.CountTapped, TapsS: taps, LeadIn: 2, HalfWidth: round(result.HalfWidth, 3), Evenness: result.Evenness,
+	}}, nil
+}
+
+func round(v float64, decimals int) float64 {
+	f := math.Pow(10, float64(decimals))
+	return math.Round(v*f) / f
+}

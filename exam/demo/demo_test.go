@@ -1,0 +1,71 @@
+package demo_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/demo"
+	"loosebox/exam/judge"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+)
+
+// The yard that the demo promises: 8 to 12 animals from two days to thirty
+// years, with 3 to 12 visits each and some findings out of range.
+func TestYardKeepsItsPromise(t *testing.T) {
+	now := time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC)
+	table := steps.Table()
+	built, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	j := judge.New(built, table)
+	yard, err := demo.Yard(now, table, steps.Routines())
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(yard), 8)
+	require.LessOrEqual(t, len(yard), 12)
+	kinds, levels := map[exam.Animal]bool{}, map[exam.Level]int{}
+	for _, a := range yard {
+		kinds[a.Horse.Kind] = true
+		assert.GreaterOrEqual(t, len(a.Visits), 3, a.Horse.Name)
+		assert.LessOrEqual(t, len(a.Visits), 12, a.Horse.Name)
+		_, err := exam.ReadChip(a.Horse.Chip)
+		require.NoError(t, err)
+		for i, entries := range a.Visits {
+			v := fold(t, a.Horse, entries)
+			assert.True(t, v.OpenedAt.Before(now))
+			if i > 0 {
+				assert.True(t, a.Visits[i-1][0].At.Before(v.OpenedAt), "visits are in order")
+			}
+			levels[j.Visit(v, nil).Level]++
+		}
+	}
+	for _, k := range exam.Animals() {
+		assert.True(t, kinds[k], "no %s in the yard", k)
+	}
+	assert.Positive(t, levels[ranges.LevelTell])
+	assert.Positive(t, levels[ranges.LevelUsual]+levels[ranges.LevelNote])
+	again, err := demo.Yard(now, table, steps.Routines())
+	require.NoError(t, err)
+	assert.Equal(t, yard, again, "the same yard every time")
+}
+
+func fold(t *testing.T, h exam.Horse, entries []exam.Entry) exam.Visit {
+	t.Helper()
+	var prev exam.Hash
+	list := append([]exam.Entry(nil), entries...)
+	opening := *list[0].Opening
+	opening.Horse = h
+	list[0].Opening = &opening
+	for i := range list {
+		list[i].Visit, list[i].Seq, list[i].Prev = "v", i+1, prev
+		_, err := exam.Seal(&list[i])
+		require.NoError(t, err)
+		prev = list[i].Hash
+	}
+	v, err := exam.Fold(list)
+	require.NoError(t, err)
+	return v
+}
