@@ -12,6 +12,9 @@ type Value struct {
 	// Number holds a rate, a temperature, a median time, a weight or a score,
 	// in the unit that was typed.
 	Number *Quantity `json:"number,omitempty"`
+	// Bound is set where only one side of the number is known, as records made
+	// elsewhere have it ("3 s or more"). Such a value has no figure to compute with.
+	Bound Bound `json:"bound,omitempty"`
 	// Typed is the very text that was typed, where a number was.
 	Typed string `json:"typed,omitempty"`
 	// Words are the keys of the choices of a pick, marks or scale step.
@@ -27,6 +30,31 @@ type Value struct {
 	Text string `json:"text,omitempty"`
 	// Usual is true where the answer was given by the one key for usual.
 	Usual bool `json:"usual,omitempty"`
+}
+
+// Bound says on which side of its number a value lies; the words stand for the
+// signs <, <=, > and >=.
+type Bound string
+
+// The bounds; a value that is known exactly has none.
+const (
+	NoBound Bound = ""
+	Under   Bound = "under"
+	UpTo    Bound = "up to"
+	Over    Bound = "over"
+	AtLeast Bound = "at least"
+)
+
+// Show writes the bound with its number: "under 3 s", "3 s or more".
+func (b Bound) Show(number string) string {
+	switch b {
+	case Under, UpTo, Over:
+		return string(b) + " " + number
+	case AtLeast:
+		return number + " or more"
+	case NoBound:
+	}
+	return number
 }
 
 // Methods of counting.
@@ -83,10 +111,10 @@ type Weight struct {
 	HighKg float64 `json:"high_kg,omitempty"`
 }
 
-// In returns the value's number in the given unit; false where it has none or
-// the unit does not fit.
+// In returns the value's number in the given unit; false where it has none, where
+// only a bound of it is known, or the unit does not fit.
 func (v Value) In(u Unit) (float64, bool) {
-	if v.Number == nil {
+	if v.Number == nil || v.Bound != NoBound {
 		return 0, false
 	}
 	q, ok := v.Number.In(u)
@@ -116,7 +144,7 @@ func (v Value) Show(s Step) string {
 		return v.Text
 	case KindCount, KindNumber, KindTime, KindWeight:
 		if v.Number != nil {
-			return v.Number.Text(s.Decimals)
+			return v.Bound.Show(v.Number.Text(s.Decimals))
 		}
 	}
 	return v.Text

@@ -152,6 +152,7 @@ func cleanValue(v *exam.Value) error {
 	name(&v.Kind)
 	v.Number = cleanQuantity(v.Number)
 	line(&v.Typed)
+	name(&v.Bound)
 	note(&v.Text)
 	var fits bool
 	v.Words, fits = cleanList(v.Words, name, maxWords)

@@ -10,7 +10,7 @@ import (
 // assessment is how one finding stands, before it is put into words.
 type assessment struct {
 	finding  *exam.Finding
-	step     exam.Step
+	step     *exam.Step
 	rank     int
 	level    exam.Level
 	unjudged string // why it could not be judged; empty where it was
@@ -39,14 +39,14 @@ func (j *Judge) assess(p *picture, f *exam.Finding) (assessment, bool) {
 		return assessment{}, false
 	}
 	a := assessment{finding: f}
-	step, ok := j.steps.ByID(f.Step)
+	order, ok := j.order[f.Step]
 	if !ok {
 		a.rank = rankOf(len(j.order), f.Site)
 		a.unjudged = "this version does not know the step"
 		return a, true
 	}
-	a.step, a.rank = step, rankOf(j.order[f.Step], f.Site)
-	switch step.Kind {
+	a.step, a.rank = &j.list[order], rankOf(order, f.Site)
+	switch a.step.Kind {
 	case exam.KindPick, exam.KindMarks, exam.KindScale:
 		a.assessWords()
 	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
@@ -90,11 +90,20 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 	if held {
 		a.unit = exam.Unit(row.Unit)
 	}
-	x, ok := v.In(a.unit)
+	q, ok := v.Number.In(a.unit)
 	if !ok {
 		a.unjudged = "its unit, " + unitWords(v.Number.Unit) + ", does not fit the step"
 		return
 	}
+	if v.Bound != exam.NoBound {
+		if held {
+			a.assessBound(&row, q)
+		} else if a.step.Range != "" {
+			a.unjudged = j.noRange(a.step, p.class.Name)
+		}
+		return
+	}
+	x := q.Value
 	a.value = x
 	if r, ok := own(a.finding.Key(), a.unit, p.alike); ok {
 		a.own, a.far = &r, far(&r, x)
@@ -112,7 +121,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 }
 
 // rowFor is the row in the unit typed, or in the step's own unit.
-func (j *Judge) rowFor(step exam.Step, class ranges.Class, typed exam.Unit) (ranges.Row, bool) {
+func (j *Judge) rowFor(step *exam.Step, class ranges.Class, typed exam.Unit) (ranges.Row, bool) {
 	if step.Range == "" {
 		return ranges.Row{}, false
 	}
@@ -123,7 +132,7 @@ func (j *Judge) rowFor(step exam.Step, class ranges.Class, typed exam.Unit) (ran
 }
 
 // noRange says why no row is held for the class.
-func (j *Judge) noRange(step exam.Step, class ranges.Class) string {
+func (j *Judge) noRange(step *exam.Step, class ranges.Class) string {
 	why, ok := j.table.Absent(step.Range, class)
 	if !ok {
 		why = "no source read gives one."

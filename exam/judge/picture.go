@@ -87,8 +87,17 @@ func (p *picture) atLeast(step exam.StepID, level exam.Level) []*assessment {
 	return out
 }
 
-// number is the finding of a measured step without sites, if it was judged or can be compared.
+// number is the finding of a measured step without sites, if its figure is known.
 func (p *picture) number(step exam.StepID) (*assessment, bool) {
+	a, ok := p.measured(step)
+	if !ok || a.finding.Value.Bound != exam.NoBound {
+		return nil, false
+	}
+	return a, true
+}
+
+// measured is number, or a finding of which only a bound is known.
+func (p *picture) measured(step exam.StepID) (*assessment, bool) {
 	held := p.of(step)
 	if len(held) == 0 || held[0].finding.Value.Number == nil || held[0].unit == exam.NoUnit {
 		return nil, false
@@ -99,7 +108,7 @@ func (p *picture) number(step exam.StepID) (*assessment, bool) {
 // high is the finding of a measured step that stands above its row's recheck limit, or above usual in a class for
 // which no such limit is held.
 func (p *picture) high(step exam.StepID) (*assessment, bool) {
-	a, ok := p.number(step)
+	a, ok := p.measured(step)
 	if !ok || a.row == nil || a.side != ranges.SideHigh {
 		return nil, false
 	}
@@ -133,7 +142,7 @@ func shown(groups ...[]*assessment) string {
 			if i > 0 && sameAnswer(group[i-1], a) {
 				continue
 			}
-			text := a.step.Short + " " + a.finding.Value.Show(a.step)
+			text := a.step.Short + " " + a.finding.Value.Show(*a.step)
 			if sites := sitesOf(group[i:]); sites != "" {
 				text += " (" + sites + ")"
 			}

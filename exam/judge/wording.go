@@ -12,7 +12,7 @@ import (
 // remark puts an assessment into words.
 func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
 	r := exam.Remark{
-		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Value: a.finding.Value.Show(a.step),
+		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Value: a.finding.Value.Show(*a.step),
 		Own: a.own, Rank: a.rank,
 	}
 	if len(a.choices) > 0 {
@@ -77,7 +77,7 @@ func crossed(a *assessment) string {
 // numberWhy is one sentence: where the value stands, then what else is to be known or done.
 func numberWhy(p *picture, a *assessment) string {
 	parts := []string{standing(p, a)}
-	for _, part := range []string{borderline(a), ownWords(a), again(p, a)} {
+	for _, part := range []string{beyond(a), borderline(a), ownWords(a), again(p, a)} {
 		if part != "" {
 			parts = append(parts, part)
 		}
@@ -86,7 +86,7 @@ func numberWhy(p *picture, a *assessment) string {
 }
 
 func standing(p *picture, a *assessment) string {
-	value := exam.Quantity{Value: a.value, Unit: a.unit}.Text(2)
+	value := a.figure()
 	class := p.class.Name
 	if a.row == nil {
 		return value + ", and " + orNoRange(a)
