@@ -1,0 +1,182 @@
+package weight
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Metre is a unit of the measures of some foal equations.
+const Metre exam.Unit = "m"
+
+// Power is a measure raised to a power.
+type Power struct {
+	Of Measure
+	To float64
+}
+
+// Product is Coef times its powers, divided by Over (0 stands for 1).
+type Product struct {
+	Coef, Over float64
+	Powers     []Power
+}
+
+// Piece turns the sum of an equation into a weight where the sum is below
+// Below (0: no limit): Slope times the sum, plus Add.
+type Piece struct{ Below, Slope, Add float64 }
+
+// Point is one row of a printed table of weight by girth.
+type Point struct{ Girth, Weight float64 }
+
+// Equation is one way from measures to a weight, described once: the numbers it
+// computes with and everything a person may ask about them.
+type Equation struct {
+	ID      string // our own short name, stable: it is kept in the record
+	Formula string // for a person; G girth, L length, H height, N neck
+	Needs   []Measure
+	// LengthFrom lists the ways of taking the length that it may be used with.
+	LengthFrom []LengthFrom
+	LengthDef  string // the same for a person; empty where it needs no length
+
+	For            string // whom it was made for, completing "made for"
+	Population     string // whom it was measured on
+	PublishedError string // as published; says so where none is
+	// BandPercentLow and BandPercentHigh bound how far it is taken to read from
+	// the scale, in percent of the true weight: -12 and 12 say that it reads 12 %
+	// below to 12 % above. BandBasis says where that comes from.
+	BandPercentLow, BandPercentHigh float64
+	BandBasis                       string
+	// FromKg and ToKg are the weights it was made on; 0 where not published.
+	FromKg, ToKg float64
+	FromGirthCm  float64 // below this girth it says nothing
+	Source       string
+	Evidence     ranges.Evidence
+	Note         string // what else a person should know; may be empty
+	// SameAs names the equation shown instead of this one, which differs from it
+	// only in units or by less than half a percent.
+	SameAs string
+
+	In, Out  exam.Unit // of the measures and of the result
+	Products []Product
+	Add      float64
+	Pieces   []Piece
+	Points   []Point
+
+	rank int // lower is chosen first
+	on   audience
+}
+
+// Kg computes the weight in kilograms. The error is a *exam.Refusal: a measure
+// is missing, the length was taken another way, or the measures lie where the
+// equation says nothing.
+func (e Equation) Kg(m Measures) (float64, error) {
+	for _, need := range e.Needs {
+		if _, ok := m.Cm(need); !ok {
+			return 0, &exam.Refusal{Why: fmt.Sprintf("%s needs the %s", e.ID, need)}
+		}
+	}
+	if slices.Contains(e.Needs, Length) && !slices.Contains(e.LengthFrom, m.LengthFrom) {
+		return 0, e.refuseLength(m.LengthFrom)
+	}
+	if g, ok := m.Cm(Girth); ok && g < e.FromGirthCm {
+		return 0, &exam.Refusal{Why: fmt.Sprintf("%s says nothing below a girth of %s cm", e.ID, exam.FormatNumber(e.FromGirthCm, 0))}
+	}
+	w := e.Add
+	for _, p := range e.Products {
+		w += p.value(m, e.In)
+	}
+	for _, p := range e.Pieces {
+		if p.Below == 0 || w < p.Below {
+			w = p.Slope*w + p.Add
+			break
+		}
+	}
+	if len(e.Points) > 0 {
+		w = e.between(m)
+	}
+	if e.Out == exam.Pounds {
+		w = inKg(w)
+	}
+	if math.IsNaN(w) || math.IsInf(w, 0) || w <= 0 {
+		return 0, &exam.Refusal{Why: fmt.Sprintf("%s says nothing at these measures", e.ID)}
+	}
+	return w, nil
+}
+
+func (e Equation) refuseLength(from LengthFrom) error {
+	why := fmt.Sprintf("%s needs the length %s; this one was taken %s", e.ID, e.LengthDef, from.Words())
+	if from == FromElbow {
+		why += " and is shorter, so the weight would come out far too low"
+	}
+	return &exam.Refusal{Why: why, Meant: "a length taken " + e.LengthDef}
+}
+
+func (p Product) value(m Measures, in exam.Unit) float64 {
+	v := p.Coef
+	for _, f := range p.Powers {
+		cm, _ := m.Cm(f.Of)
+		v *= raise(inUnit(cm, in), f.To)
+	}
+	if p.Over != 0 {
+		v /= p.Over
+	}
+	return v
+}
+
+// raise multiplies out whole powers, so that G² is G times G to the last digit.
+func raise(v, to float64) float64 {
+	switch to {
+	case 1:
+		return v
+	case 2:
+		return v * v
+	case 3:
+		return v * v * v
+	}
+	return math.Pow(v, to)
+}
+
+// between reads the table at the girth, along the straight line between its
+// rows; NaN outside the table.
+func (e Equation) between(m Measures) float64 {
+	cm, _ := m.Cm(Girth)
+	g := inUnit(cm, e.In)
+	const slack = 1e-9
+	for i := 1; i < len(e.Points); i++ {
+		a, b := e.Points[i-1], e.Points[i]
+		if g >= a.Girth-slack && g <= b.Girth+slack {
+			return a.Weight + (b.Weight-a.Weight)*(g-a.Girth)/(b.Girth-a.Girth)
+		}
+	}
+	return math.NaN()
+}
+
+func inUnit(cm float64, u exam.Unit) float64 {
+	switch u {
+	case Metre:
+		return cm / 100
+	case exam.Inch:
+		q, _ := exam.Quantity{Value: cm, Unit: exam.Centimetre}.In(exam.Inch)
+		return q.Value
+	}
+	return cm
+}
+
+func inKg(lb float64) float64 {
+	q, _ := exam.Quantity{Value: lb, Unit: exam.Pounds}.In(exam.Kilograms)
+	return q.Value
+}
+
+// Band bounds the true weight when the equation says kg.
+func (e Equation) Band(kg float64) (low, high float64) {
+	return band(kg, e.BandPercentLow, e.BandPercentHigh)
+}
+
+// band turns "reads between low and high percent off the true weight" into
+// bounds of the true weight.
+func band(kg, lowPercent, highPercent float64) (low, high float64) {
+	return kg / (1 + highPercent/100), kg / (1 + lowPercent/100)
+}

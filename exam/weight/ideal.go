@@ -1,0 +1,114 @@
+package weight
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+)
+
+// IdealEquations lists the equations for an ideal weight from length and
+// height. They were fitted on animals of condition score 5 and say what an
+// animal of that frame weighs at that score, not what this one weighs.
+func IdealEquations() []Equation {
+	arab, pony, stock := martinsonGroups()[0], martinsonGroups()[1], martinsonGroups()[2]
+	draft, warmblood := catalanoGroups()[0], catalanoGroups()[1]
+	all := []Equation{
+		martinsonIdeal(arab, 1344), martinsonIdeal(pony, 1269), martinsonIdeal(stock, 1333),
+		martinsonIdealMetric(arab, 611), martinsonIdealMetric(pony, 577), martinsonIdealMetric(stock, 606),
+		catalanoIdeal(draft, 951), catalanoIdeal(warmblood, 1016),
+	}
+	for i := range all {
+		all[i] = all[i].completed()
+	}
+	return all
+}
+
+func lengthHeight(length, height float64) []Product {
+	return []Product{
+		{Coef: length, Powers: []Power{{Length, 1}}},
+		{Coef: height, Powers: []Power{{Height, 1}}},
+	}
+}
+
+func martinsonIdeal(g group, minus float64) Equation {
+	on := g.audience(3)
+	on.minHeightCm = 112
+	return Equation{
+		ID: "ideal weight, " + g.name, Formula: fmt.Sprintf("15.65 L + 23.47 H - %.0f (in, lb)", minus),
+		Products: lengthHeight(15.65, 23.47), Add: -minus, LengthFrom: wrapped(),
+		For: g.who + " from three years, not in foal", Population: "animals of condition score 5 among 629 adults",
+		PublishedError: "R² 0.86, RMSE 24 kg (from memory)", BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
+		Source: "Martinson et al., J Anim Sci 2014; coefficients as printed in the trade press", Evidence: published,
+		In: exam.Inch, Out: exam.Pounds, rank: 10, on: on,
+	}
+}
+
+func martinsonIdealMetric(g group, minus float64) Equation {
+	e := martinsonIdeal(g, minus)
+	e.SameAs, e.ID, e.rank, e.Evidence = e.ID, e.ID+", metric", 11, fromMemory
+	e.Formula, e.Products = fmt.Sprintf("2.8 L + 4.2 H - %.0f (cm, kg)", minus), lengthHeight(2.8, 4.2)
+	e.In, e.Out = exam.Centimetre, exam.Kilograms
+	return e
+}
+
+func catalanoIdeal(g group, minus float64) Equation {
+	return Equation{
+		ID: "ideal weight, " + g.name, Formula: fmt.Sprintf("4.92 L + 4.64 H - %.0f (cm, kg), L straight", minus),
+		Products: lengthHeight(4.92, 4.64), Add: -minus, LengthFrom: straight(),
+		For: g.who + " from three years, not in foal", Population: "138 draft horses and 89 warmbloods",
+		PublishedError: "R² 0.90, RMSE 33 kg", BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
+		Source:   "Catalano et al., J Equine Vet Sci 2016;39:38-43, doi 10.1016/j.jevs.2015.09.002",
+		Evidence: published, Note: "One magazine prints 1.016 for 1,016, which is a misprint.",
+		In: exam.Centimetre, Out: exam.Kilograms, rank: 10, on: g.audience(3),
+	}
+}
+
+// Ideal gives the ideal weight for an animal's frame, from length and height;
+// false where no equation was made for the animal. The error is a *exam.Refusal.
+func Ideal(a Animal, m Measures) (Estimate, bool, error) {
+	if err := plausibleFor(a, m); err != nil {
+		return Estimate{}, false, err
+	}
+	m, assumed, err := settleLength(a, m)
+	if err != nil {
+		return Estimate{}, false, err
+	}
+	for _, e := range IdealEquations() {
+		if ok, _ := e.takes(a); !ok || e.SameAs != "" {
+			continue
+		}
+		kg, err := e.Kg(m)
+		if err != nil {
+			return Estimate{}, true, err
+		}
+		if est := e.estimate(a, m, kg, assumed); est.Fits {
+			return est, true, nil
+		}
+	}
+	return Estimate{}, false, nil
+}
+
+// NeckRatio is the neck's girth over the height at the withers, with the limit
+// above which a cresty neck is suspected.
+type NeckRatio struct {
+	Ratio, Limit float64
+	Above        bool
+	Source       string
+}
+
+// NeckToHeight computes the neck ratio of a horse (limit 0.63) or pony (0.68);
+// false where a measure is missing or no limit is held for the kind. Source:
+// University of Minnesota, body measurements.
+func NeckToHeight(kind exam.Animal, m Measures) (NeckRatio, bool) {
+	limit := map[exam.Animal]float64{exam.AnimalHorse: 0.63, exam.AnimalPony: 0.68}[kind]
+	neck, okNeck := m.Cm(Neck)
+	height, okHeight := m.Cm(Height)
+	if limit == 0 || !okNeck || !okHeight || Plausible(m) != nil {
+		return NeckRatio{}, false
+	}
+	ratio := neck / height
+	return NeckRatio{
+		Ratio: ratio, Limit: limit, Above: ratio > limit,
+		Source: "University of Minnesota, College of Veterinary Medicine, Equine: body measurements",
+	}, true
+}

@@ -1,0 +1,148 @@
+package weight
+
+import (
+	"fmt"
+	"math"
+
+	"loosebox/exam"
+)
+
+// Bounds of what is taken at all, in cm, from the smallest newborn to the
+// largest draft horse. They are our own and wide: they catch slips, they judge
+// no animal.
+func possible(of Measure) exam.Span {
+	switch of {
+	case Girth, GirthAgain, Girth12, Girth18, NavelGirth:
+		return exam.Span{Low: 40, High: 320}
+	case Length:
+		return exam.Span{Low: 25, High: 260}
+	case Height:
+		return exam.Span{Low: 40, High: 225}
+	case Neck:
+		return exam.Span{Low: 25, High: 180}
+	case Carpus:
+		return exam.Span{Low: 13, High: 60}
+	case Foreleg:
+		return exam.Span{Low: 30, High: 140}
+	}
+	return exam.Span{}
+}
+
+// Plausible refuses measures that no animal has: a reading beyond every size, a
+// length of more than twice the girth or less than 0.4 of it, two girth readings
+// more than a tenth apart. The error is a *exam.Refusal that names the likely
+// slip. Readings of 0 are not taken and not looked at.
+func Plausible(m Measures) error {
+	for _, of := range AllMeasures() {
+		cm := *m.field(of)
+		if cm == 0 {
+			continue
+		}
+		if err := inside(of, cm, possible(of), "any horse, donkey or mule"); err != nil {
+			return err
+		}
+	}
+	if m.GirthCm > 0 && m.GirthAgainCm > 0 && math.Abs(m.GirthCm-m.GirthAgainCm) > 0.1*max(m.GirthCm, m.GirthAgainCm) {
+		return &exam.Refusal{
+			Typed: cmText(m.GirthAgainCm),
+			Why: fmt.Sprintf("the two girth readings, %s and %s, are more than a tenth apart; take the girth again",
+				cmText(m.GirthCm), cmText(m.GirthAgainCm)),
+		}
+	}
+	return lengthBesideGirth(m)
+}
+
+func lengthBesideGirth(m Measures) error {
+	girth, ok := m.Cm(Girth)
+	if !ok || m.LengthCm == 0 {
+		return nil
+	}
+	ratio := m.LengthCm / girth
+	if ratio >= 0.4 && ratio <= 2 {
+		return nil
+	}
+	r := &exam.Refusal{
+		Typed: cmText(m.LengthCm),
+		Why: fmt.Sprintf("a length of %s beside a girth of %s is not possible for any horse, donkey or mule",
+			cmText(m.LengthCm), cmText(girth)),
+	}
+	// A girth or a length in the other unit, or the two exchanged.
+	usual := exam.Span{Low: 0.6, High: 1.15}
+	switch {
+	case ratio > 2 && usual.Contains(ratio/2.54):
+		r.Meant = fmt.Sprintf("a girth of %s in (%s)", exam.FormatNumber(girth, 1), cmText(girth*2.54))
+	case ratio < 0.4 && usual.Contains(ratio*2.54):
+		r.Meant = fmt.Sprintf("a length of %s in (%s)", exam.FormatNumber(m.LengthCm, 1), cmText(m.LengthCm*2.54))
+	}
+	return r
+}
+
+// inside refuses a reading outside a span and looks for the slip that explains
+// it: inches taken for centimetres, centimetres for inches, a lost or an added
+// decimal place.
+func inside(of Measure, cm float64, span exam.Span, whose string) error {
+	if span.Contains(cm) { // false for NaN
+		return nil
+	}
+	if math.IsNaN(cm) || math.IsInf(cm, 0) {
+		return &exam.Refusal{Why: fmt.Sprintf("the %s is not a number", of)}
+	}
+	r := &exam.Refusal{
+		Typed: cmText(cm),
+		Why: fmt.Sprintf("a %s of %s is not possible for %s (%s to %s)", of, cmText(cm), whose,
+			exam.FormatNumber(span.Low, 0), cmText(span.High)),
+	}
+	switch {
+	case span.Contains(cm * 2.54):
+		r.Meant = fmt.Sprintf("%s in (%s)", exam.FormatNumber(cm, 2), cmText(cm*2.54))
+	case span.Contains(cm / 2.54):
+		r.Meant = cmText(cm / 2.54)
+	case span.Contains(cm / 10):
+		r.Meant = cmText(cm / 10)
+	case span.Contains(cm * 100):
+		r.Meant = fmt.Sprintf("%s m (%s)", exam.FormatNumber(cm, 2), cmText(cm*100))
+	case span.Contains(cm * 10):
+		r.Meant = cmText(cm * 10)
+	}
+	return r
+}
+
+func cmText(cm float64) string { return exam.Quantity{Value: cm, Unit: exam.Centimetre}.Text(1) }
+
+// likelyGirth bounds the girth of this kind of animal at its age, so that inches
+// taken for centimetres show in an adult too. Our own bounds, wide.
+func likelyGirth(a Animal) exam.Span {
+	adult := map[exam.Animal]exam.Span{
+		exam.AnimalHorse:     {Low: 125, High: 270},
+		exam.AnimalPony:      {Low: 90, High: 225},
+		exam.AnimalMiniature: {Low: 60, High: 150},
+		exam.AnimalDraft:     {Low: 150, High: 320},
+		exam.AnimalDonkey:    {Low: 65, High: 200},
+		exam.AnimalMule:      {Low: 80, High: 250},
+	}
+	span, known := adult[a.Kind]
+	if !known {
+		return possible(Girth)
+	}
+	_, high := a.days()
+	if high <= 2*daysPerYear {
+		span.Low = 40
+	}
+	if high <= 366 {
+		span.High *= 0.85
+	}
+	if high <= 92 {
+		span.High = min(span.High, 150)
+	}
+	return span
+}
+
+func plausibleFor(a Animal, m Measures) error {
+	if err := Plausible(m); err != nil {
+		return err
+	}
+	if girth, ok := m.Cm(Girth); ok {
+		return inside(Girth, girth, likelyGirth(a), a.Words())
+	}
+	return nil
+}

@@ -1,0 +1,138 @@
+package weight
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// Omission is an equation made for the animal that could not be computed.
+type Omission struct {
+	Equation Equation
+	Missing  []Measure // measures not taken
+	Trap     bool      // the length was taken another way
+	Why      string
+}
+
+// LeftOut lists the equations made for this animal that these measures do not
+// allow, and why: a measure not taken, or a length taken another way.
+func LeftOut(a Animal, m Measures) []Omission {
+	var out []Omission
+	for _, e := range Fitting(a) {
+		_, err := e.Kg(m)
+		if err == nil {
+			continue
+		}
+		o := Omission{Equation: e, Why: err.Error()}
+		for _, need := range e.Needs {
+			if _, ok := m.Cm(need); !ok {
+				o.Missing = append(o.Missing, need)
+			}
+		}
+		o.Trap = len(o.Missing) == 0 && slices.Contains(e.Needs, Length) && !slices.Contains(e.LengthFrom, m.LengthFrom)
+		if len(o.Missing) > 0 {
+			o.Why = fmt.Sprintf("%s also needs: %s", e.ID, joined(o.Missing))
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+func joined(measures []Measure) string {
+	parts := make([]string, len(measures))
+	for i, m := range measures {
+		parts[i] = string(m)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// trap is the first equation that only the way of the length stood in the way of.
+func trap(out []Omission) string {
+	for _, o := range out {
+		if o.Trap {
+			return o.Why
+		}
+	}
+	return ""
+}
+
+func nothingComputed(a Animal, out []Omission) error {
+	if why := trap(out); why != "" {
+		return &exam.Refusal{Why: why, Meant: "a length taken " + firstTrap(out).Equation.LengthDef}
+	}
+	if len(out) > 0 {
+		return &exam.Refusal{Why: "no weight can be computed from these measures: " + out[0].Why}
+	}
+	return &exam.Refusal{Why: whyNone(a, out)}
+}
+
+func firstTrap(out []Omission) Omission {
+	for _, o := range out {
+		if o.Trap {
+			return o
+		}
+	}
+	return Omission{}
+}
+
+// whyNone says why none of the computed estimates is chosen.
+func whyNone(a Animal, out []Omission) string {
+	switch why := trap(out); {
+	case why != "":
+		return "none chosen: " + why
+	case len(out) > 0:
+		return "none chosen: " + out[0].Why
+	case a.lateInFoal():
+		return fmt.Sprintf("none chosen: no equation held was made for this animal (%s); use a scale", a.Words())
+	case a.Kind == exam.AnimalMiniature:
+		return "none chosen: the equations for miniatures (Catalano et al. 2019) are not held, and others read 5 to 25 % off; use a scale"
+	}
+	return fmt.Sprintf("none chosen: no equation held was made for an animal of this kind, age and size (%s); use a scale", a.Words())
+}
+
+// whyChosen says why the first estimate is chosen, and what gives cause to doubt it.
+func whyChosen(all []Estimate, m Measures, out []Omission) string {
+	first := all[0]
+	why := fmt.Sprintf("%s: it was made for %s", first.Equation.ID, first.Equation.For)
+	if first.Equation.Evidence == fromMemory {
+		why += " (a constant of it is from memory)"
+	}
+	parts := []string{why}
+	if t := trap(out); t != "" {
+		parts = append(parts, t)
+	}
+	parts = append(parts, doubts(m)...)
+	for _, other := range all[1:] {
+		if other.Fits && math.Abs(other.Kg-first.Kg) > 0.15*first.Kg {
+			parts = append(parts, fmt.Sprintf("%s, also made for it, says %.0f kg: the two are more than 15 %% apart, so use a scale where one can be had",
+				other.Equation.ID, other.Kg))
+			break
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// doubts are possible measures that are odd beside each other. The limits are
+// our own.
+func doubts(m Measures) []string {
+	var out []string
+	if m.GirthCm > 0 && m.GirthAgainCm > 0 {
+		if apart := math.Abs(m.GirthCm-m.GirthAgainCm) / max(m.GirthCm, m.GirthAgainCm) * 100; apart > 3 {
+			out = append(out, fmt.Sprintf("the two girth readings are %.0f %% apart, which is %.0f %% of the weight: take the girth again", apart, 2*apart))
+		}
+	}
+	girth, ok := m.Cm(Girth)
+	if !ok || m.LengthCm == 0 {
+		return out
+	}
+	switch ratio := m.LengthCm / girth; {
+	case m.LengthFrom == FromElbow && ratio > 0.95:
+		out = append(out, "the length is long for one from the elbow: was it taken from the shoulder?")
+	case m.LengthFrom != FromElbow && m.LengthFrom != FromUnsaid && ratio < 0.72:
+		out = append(out, "the length is short for one from the shoulder: was it taken from the elbow?")
+	}
+	return out
+}

@@ -1,0 +1,89 @@
+package weight
+
+import "loosebox/exam"
+
+// generalHorse are the equations of girth and length that are not tied to a
+// breed, and two that ask for the girth alone or for a length from the elbow.
+func generalHorse() []Equation {
+	mixed := grown(exam.AnimalHorse, exam.AnimalPony, exam.AnimalDraft)
+	const who = "grown horses and ponies of mixed types"
+	return []Equation{
+		{
+			ID: "girth and length, horse", Formula: "G² x L / 11,900 (cm, kg)", Products: girthLength(11900), LengthFrom: anyShoulder(),
+			For: who, Population: "281 of 372 weighed horses of mixed types",
+			PublishedError: words("r² 0.90 in its own horses;", ellis), BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source:   "Carroll & Huntington, Equine Vet J 1988, doi 10.1111/j.2042-3306.1988.tb01451.x (abstract)",
+			Evidence: published, Note: "In horses of 15 hands and over equations of this kind read 95.5 % of the scale (SD 13.1).",
+			In: exam.Centimetre, Out: exam.Kilograms, rank: 20, on: mixed,
+		},
+		{
+			ID: "girth and length, horse, 11,877", Formula: "G² x L / 11,877 (cm, kg)", Products: girthLength(11877), LengthFrom: anyShoulder(),
+			For: who, Population: "as for 11,900", PublishedError: "as for 11,900",
+			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source: "later quotation of Carroll & Huntington 1988 on secondary pages; the paper's own abstract says 11,900", Evidence: practice,
+			SameAs: "girth and length, horse", In: exam.Centimetre, Out: exam.Kilograms, rank: 21, on: mixed,
+		},
+		{
+			ID: "girth and length, horse, 11,880", Formula: "G² x L / 11,880 (cm, kg)", Products: girthLength(11880), LengthFrom: anyShoulder(),
+			For: who, Population: "145 adults of mixed types",
+			PublishedError: "mean error about 16-17 kg; the methods tested read low on the whole",
+			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source: "Wagner & Tyler, J Equine Vet Sci (2011 from memory), as reported by The Horse, article 27936", Evidence: published,
+			SameAs: "girth and length, horse", In: exam.Centimetre, Out: exam.Kilograms, rank: 22, on: mixed,
+		},
+		{
+			ID: "girth and length, horse, 330", Formula: "G² x L / 330 (in, lb)", Products: girthLength(330), LengthFrom: anyShoulder(),
+			For: who, Population: "not said by the source", PublishedError: ellis,
+			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source: "University of Minnesota, College of Veterinary Medicine, Equine: body measurements", Evidence: published,
+			SameAs: "girth and length, horse", In: exam.Inch, Out: exam.Pounds, rank: 23, on: mixed,
+		},
+		{
+			ID: "girth and length, Icelandic", Formula: "G² x L / 11,400 (cm, kg)", Products: girthLength(11400), LengthFrom: anyShoulder(),
+			For: "Icelandic horses", Population: "Icelandic horses", PublishedError: "r 0.93 against the scale",
+			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source: "study of the weight of Icelandic horses (abstract on discovery.researcher.life)", Evidence: published,
+			In: exam.Centimetre, Out: exam.Kilograms, rank: 10,
+			on: audience{kinds: lightKinds(), fromDays: 2 * daysPerYear, breeds: []string{"icelandic"}},
+		},
+		{
+			ID: "girth and length, pony, 299", Formula: "G² x L / 299 (in, lb)", Products: girthLength(299), LengthFrom: anyShoulder(),
+			For: "grown ponies", Population: "not known", BandPercentLow: -12, BandPercentHigh: 15, BandBasis: displayBand,
+			Source: "extension sheets, from memory only", Evidence: fromMemory,
+			In: exam.Inch, Out: exam.Pounds, rank: 40, on: grown(exam.AnimalPony),
+		},
+		{
+			ID: "girth and elbow length, horse", Formula: "G² x L / 241.3 (in, lb), L from the elbow", Products: girthLength(241.3), LengthFrom: elbow(),
+			For: "grown horses measured from the elbow", Population: "108 horses", PublishedError: "mean absolute error 5.6 %",
+			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+			Source: "Milner & Hewitt, Can Vet J 1969", Evidence: fromMemory,
+			Note: "The constant and the length from the elbow are from memory; one abstract prints 228.1.",
+			In:   exam.Inch, Out: exam.Pounds, rank: 41, on: grown(exam.AnimalHorse),
+		},
+		{
+			ID: "girth alone, horse", Formula: "80 x G³ (m, kg)", Products: one(80, Power{Girth, 3}),
+			For: "grown horses where only the girth can be taken", Population: "not said by the source",
+			BandPercentLow: -15, BandPercentHigh: 15, BandBasis: displayBand,
+			Source: "Marcenac & Aublet 1964, quoted in the abstract \"How much does that horse weigh?\"", Evidence: published,
+			In: Metre, Out: exam.Kilograms, rank: 45, on: grown(exam.AnimalHorse),
+		},
+	}
+}
+
+// inFoal is the equation for mares from the fifth month.
+func inFoal() []Equation {
+	return []Equation{{
+		ID: "three girths, mare in foal", Formula: "3.068 G + 1.278 girth at the 12th rib space + 0.944 girth at the 18th rib - 540.143 (cm, kg)",
+		Products: []Product{
+			{Coef: 3.068, Powers: []Power{{Girth, 1}}},
+			{Coef: 1.278, Powers: []Power{{Girth12, 1}}},
+			{Coef: 0.944, Powers: []Power{{Girth18, 1}}},
+		},
+		Add: -540.143, For: "mares from the fifth month in foal", Population: "Criollo-type mares, months 5 to 11 in foal",
+		PublishedError: "r² 0.87", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
+		Source: "study of Criollo-type mares, figshare 5719933", Evidence: published,
+		Note: "Girth-and-length equations and tapes read low in these mares.",
+		In:   exam.Centimetre, Out: exam.Kilograms, rank: 5,
+		on: audience{kinds: []exam.Animal{exam.AnimalHorse}, fromDays: 2 * daysPerYear, sexes: []exam.Sex{exam.Mare}, pregnant: only},
+	}}
+}
