@@ -166,7 +166,8 @@ func ageWords(born, at time.Time) string {
 	case at.Before(born.AddDate(0, 0, 56)):
 		return plural(int(age.Hours()/24), "day")
 	}
-	months := 0
+	// Counting on from two months short of the calendar's difference is exact and takes few steps.
+	months := max(0, 12*(at.Year()-born.Year())+int(at.Month()-born.Month())-2)
 	for !at.Before(born.AddDate(0, months+1, 0)) && months < 600 {
 		months++
 	}

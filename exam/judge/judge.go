@@ -1,9 +1,6 @@
 package judge
 
 import (
-	"cmp"
-	"slices"
-
 	"loosebox/exam"
 	"loosebox/ranges"
 )
@@ -12,14 +9,14 @@ import (
 // goroutines.
 type Judge struct {
 	table *ranges.Table
-	steps *exam.Steps
-	order map[exam.StepID]int // place of a step in the record
+	list  []exam.Step         // in record order
+	order map[exam.StepID]int // place of a step in list
 	rules []rule
 }
 
 // New makes a judge of the given tables.
 func New(t *ranges.Table, s *exam.Steps) *Judge {
-	j := &Judge{table: t, steps: s, order: make(map[exam.StepID]int, len(s.All())), rules: rules()}
+	j := &Judge{table: t, list: s.All(), order: make(map[exam.StepID]int, len(s.All())), rules: rules()}
 	for i, step := range s.All() {
 		j.order[step.ID] = i
 	}
@@ -48,20 +45,25 @@ type Verdict struct {
 // is needed. The same input gives the same verdict, whatever the order of the findings.
 func (j *Judge) Visit(v exam.Visit, earlier []exam.Visit) Verdict {
 	p := j.look(&v, earlier)
-	var out Verdict
-	for i := range p.found {
-		a := &p.found[i]
-		if a.unjudged != "" {
-			out.NotJudged = append(out.NotJudged, NotJudged{Step: a.finding.Step, Site: a.finding.Site, Why: a.unjudged})
+	together := j.together(p)
+	out := Verdict{Remarks: make([]exam.Remark, 0, len(together)+len(p.found)/4)}
+	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
+		for i := range together {
+			if together[i].Level == level {
+				out.Remarks = append(out.Remarks, together[i])
+			}
 		}
-		if a.level >= ranges.LevelNote {
-			out.Remarks = append(out.Remarks, j.remark(p, a))
+		for i := range p.found {
+			if p.found[i].level == level {
+				out.Remarks = append(out.Remarks, j.remark(p, &p.found[i]))
+			}
 		}
 	}
-	out.Remarks = append(out.Remarks, j.together(p)...)
-	slices.SortStableFunc(out.Remarks, func(a, b exam.Remark) int {
-		return cmp.Or(cmp.Compare(b.Level, a.Level), cmp.Compare(a.Rank, b.Rank))
-	})
+	for i := range p.found {
+		if a := &p.found[i]; a.unjudged != "" {
+			out.NotJudged = append(out.NotJudged, NotJudged{Step: a.finding.Step, Site: a.finding.Site, Why: a.unjudged})
+		}
+	}
 	if len(out.Remarks) > 0 {
 		out.Level = out.Remarks[0].Level
 	}

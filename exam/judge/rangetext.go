@@ -26,9 +26,9 @@ func (j *Judge) Range(c exam.Class, step exam.Step, prefer exam.Unit) (RangeText
 	if step.Range == "" {
 		return RangeText{}, false
 	}
-	row, ok := j.rowFor(step, c.Name, prefer)
+	row, ok := j.rowFor(&step, c.Name, prefer)
 	if !ok {
-		return RangeText{Why: j.noRange(step, c.Name)}, false
+		return RangeText{Why: j.noRange(&step, c.Name)}, false
 	}
 	return RangeText{
 		Usual: usualSpan(&row), Line: row.Brief(), Words: row.Words,

@@ -27,7 +27,8 @@ func whole(t testing.TB) *judge.Judge {
 // said is a finding in words, "gut.sounds:left upper".
 func said(place string, keys ...string) exam.Finding {
 	step, site, _ := strings.Cut(place, ":")
-	return exam.Finding{Step: exam.StepID(step), Site: exam.Site(site), Value: exam.Value{Words: keys}}
+	s, _ := steps.Table().ByID(exam.StepID(step))
+	return exam.Finding{Step: s.ID, Site: exam.Site(site), Value: exam.Value{Kind: s.Kind, Words: keys}}
 }
 
 // gutAll answers the four quadrants in the order of quadrants.
