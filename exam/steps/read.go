@@ -18,7 +18,7 @@ import (
 // them, so a file made to be slow is refused before it is parsed.
 const (
 	maxBytes   = 1 << 20
-	maxLines   = 2000
+	maxLines   = 1000
 	maxColumns = 400  // bytes
 	maxFlow    = 1000 // brackets, braces and commas outside comment lines
 )

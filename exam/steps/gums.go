@@ -1,0 +1,76 @@
+package steps
+
+import (
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Colours and their weight: exam values, section 2.2; starter levels, section 0.
+func gumColour() exam.Step {
+	return exam.Step{
+		ID: "gum.colour", Name: "Gum colour", Short: "gum colour",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("pink", "pink", "salmon to rose"),
+			note("palepink", "pale pink", "",
+				"Pale pink is usual in many horses; compare with its earlier visits.", published("MUNROEC")),
+			recheck("pale", "pale", "",
+				"Pale gums are on a practice's list of colic signs to call for.", published("NEWC2")),
+			tell("white", "white", "", "White gums are told at once.", published("TH-MM")),
+			recheck("bright", "bright red", "",
+				"Reddened gums lower the score at an endurance ride's vet gate.", published("AERA")),
+			tell("brick", "dark or brick red", "", "Dark red gums are a reason to call.", published("LAT36")),
+			tell("purple", "purple, blue, grey or muddy", "",
+				"Blue, purple or muddy gums put a horse out of an endurance ride.", published("AERA")),
+			tell("toxicline", "dark rim along the teeth", "",
+				"A red to purple rim above the teeth puts a horse out of an endurance ride.", published("AERA")),
+			recheck("yellow", "yellow", "a light tint is also seen off feed",
+				"Yellow gums go to the hand-off; look again in daylight.", common("DIGEST")),
+			tell("brown", "brown or yellow-brown", "", "Brown gums are a reason to call.", published("LAT36")),
+			tell("spots", "red pin-point spots", "", "Pin-point bleeding is told at once.", common("SAHORSE")),
+			note("pigmented", "pigmented, cannot be judged", "",
+				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", published("TH-MM")),
+		},
+		Usual: []string{"pink"},
+		How: []string{
+			"Lift the lip from the side, look above the corner teeth in good light.",
+			"Pigmented gums: inner eyelid, inside of the nostril, vulva or sheath.",
+		},
+		Caution: "Stand beside the head; thumb on the gum, fingers clear of the teeth.",
+	}
+}
+
+func gumMoisture() exam.Step {
+	return exam.Step{
+		ID: "gum.moisture", Name: "Gum moisture", Short: "gum moisture",
+		System: exam.SystemHeart, Kind: exam.KindPick,
+		Choices: []exam.Choice{
+			usual("moist", "moist, finger slides", ""),
+			note("tacky", "tacky, finger drags", "",
+				"Tacky gums go with a mild loss of fluid.", published("NEWLIB")),
+			recheck("dry", "dry, finger sticks", "",
+				"Dry gums go with a clear loss of fluid, or with breathing through the mouth.", published("NEWLIB")),
+		},
+		Usual: []string{"moist"},
+		How: []string{
+			"Lay a finger on the gum above the corner teeth and draw it sideways.",
+			"Did it drink, or have a bit in its mouth just now? Then wait a little.",
+		},
+		Caution: "Stand beside the head; keep fingers out from between the teeth.",
+	}
+}
+
+func gumRefill() exam.Step {
+	return exam.Step{
+		ID: "gum.refill", Name: "Gum refill time (CRT)", Short: "gum refill",
+		System: exam.SystemHeart, Kind: exam.KindTime,
+		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
+		How: []string{
+			"Press the gum above a corner tooth until it blanches, then let go.",
+			"First press as the thumb lifts, second as the colour is back. Do three.",
+		},
+		Caution: "Stand beside the head; keep fingers out from between the teeth.",
+		Range:   ranges.GumRefill,
+	}
+}
