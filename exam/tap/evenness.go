@@ -12,12 +12,12 @@ const (
 	offShare = 0.22 // share of gaps off, from; 0.25 finds only 86 % of independent gaps in 30 s
 	offMove  = 0.10 // and root mean squared change of folded gaps over T0, above
 	// Scatter in s taken where the person's own is unknown: the hurried value where too little would call a shaky
-	// finger irregular, the ordinary one where too much would see waves in noise.
+	// finger irregular, the ordinary one for waves.
 	sigmaHurried = 0.08
 	sigmaUsual   = 0.04
 
 	waveMove  = 0.0018 // smooth part of the variance of folded gaps over T0²: 4 % changes
-	waveShare = 0.4    // and its share of the whole variance
+	waveShare = 0.42   // and its share of the whole variance
 )
 
 // evenness says one of the five words. Breaths always get TooFew: no rule for them has been checked, their gaps vary
@@ -46,7 +46,7 @@ func (w *work) evenness(b base, o Options, r Result) string {
 		return Irregular
 	case r.Pauses > 0:
 		return EvenWithPauses
-	case waves(x, b.t0, orElse(o.Sigma, sigmaUsual)):
+	case waves(x, b.t0, min(orElse(o.Sigma, sigmaUsual), sigmaUsual)): // a larger one would see waves in noise
 		return SpeedingAndSlowing
 	default:
 		return Even
