@@ -1,0 +1,23 @@
+package storage
+
+import "go.etcd.io/bbolt"
+
+// Tamper changes a record behind the back of its methods.
+func (r *Record) Tamper(fn func(*bbolt.Tx) error) error { return r.db.Update(fn) }
+
+// PutRow stores data under a right sum.
+func PutRow(tx *bbolt.Tx, bucket string, key, data []byte) error {
+	return putRow(tx, bucket, key, data)
+}
+
+// Migrate brings an empty file to a schema.
+func Migrate(tx *bbolt.Tx, from int) error { return migrate(tx, from) }
+
+// Schema reads the number of the schema.
+func Schema(tx *bbolt.Tx) (int, error) { return readSchema(tx) }
+
+// NewestSchema is the number of the schema that this version writes.
+func NewestSchema() int { return newestSchema() }
+
+// Snapshot reads the stored fold of a visit.
+func Snapshot(data []byte, v any) error { return decoder().Unmarshal(data, v) }
