@@ -1,0 +1,110 @@
+package horse
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+func (s *screen) View(size layout.Size) string {
+	if !s.loaded {
+		return "Reading the horse .."
+	}
+	t := s.deps.Theme
+	info := s.info(size.W)
+	most := max(size.H-min(len(s.visits)+2, 6), 1) // the visits keep a few lines
+	if len(info) > most {
+		info = append(info[:most-1], t.Faint.Render(layout.Cut(".. there is more: e shows all", size.W)))
+	}
+	lines := append(info, s.visitLines(layout.Size{W: size.W, H: size.H - len(info)})...)
+	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
+}
+
+// info says who the horse is, what matters most first.
+func (s *screen) info(width int) []string {
+	t, h, now := s.deps.Theme, s.horse, s.deps.Now()
+	var lines []string
+	add := func(lead string, parts ...string) {
+		if text := joined(" · ", parts...); text != "" {
+			lines = append(lines, layout.Wrap(lead+text, width)...)
+		}
+	}
+	caution := len(lines)
+	add("! ", h.Cautions...)
+	for i := caution; i < len(lines); i++ {
+		lines[i] = t.Caution.Render(layout.Pad(lines[i], width))
+	}
+	add("reactions noted before: ", h.Reactions...)
+	sex := string(h.Sex)
+	if h.Sex == exam.SexUnknown {
+		sex = "sex not known"
+	}
+	if h.InFoal {
+		sex += ", in foal"
+	}
+	born := h.Birth.Show()
+	if !h.Birth.At.IsZero() {
+		born = "born " + born
+	}
+	add("", string(h.Kind), sex, h.AgeWords(now), born)
+	class := exam.ClassOf(h, now)
+	add("class today: ", fmt.Sprintf("%s, because of: %s, %s", class.Name, h.Kind, class.Why))
+	add("", h.Breed, h.Colour, h.Markings)
+	chip, ueln := h.Chip, h.UELN
+	if chip != "" {
+		chip = "chip " + chip
+	}
+	if ueln != "" {
+		ueln = "UELN " + ueln
+	}
+	add("", chip, ueln)
+	owner := h.Owner
+	if owner != "" {
+		owner = "owner " + owner
+	}
+	add("", owner, h.Place)
+	return append(lines, "")
+}
+
+// joined puts cleaned parts that are not empty behind each other.
+func joined(between string, parts ...string) string {
+	var kept []string
+	for _, p := range parts {
+		if p = exam.CleanLine(p, 0); p != "" {
+			kept = append(kept, p)
+		}
+	}
+	return strings.Join(kept, between)
+}
+
+func (s *screen) visitLines(size layout.Size) []string {
+	t := s.deps.Theme
+	if len(s.visits) == 0 {
+		return []string{layout.Cut("No visit yet: b begins the first exam.", size.W)}
+	}
+	heading := fmt.Sprintf("visits, newest first (%d)", len(s.visits))
+	lines := []string{t.Heading.Render(layout.Pad(heading, size.W))}
+	room := max(size.H-len(lines), 0)
+	return append(lines, s.cursor.Draw(len(s.visits), room, func(i int, here bool) string {
+		return s.visitLine(s.visits[i], here, size.W)
+	})...)
+}
+
+func (s *screen) visitLine(p past, here bool, width int) string {
+	t := s.deps.Theme
+	date, by := 10, 8
+	when := p.date
+	if width >= 76 {
+		date, by, when = 16, 14, p.date+" "+p.clock
+	}
+	const level, missed = 14, 11
+	routine := width - 2 - date - by - level - missed - 4
+	head := layout.Pad(when, date) + " " + layout.Pad(p.routine, routine) + " " + layout.Pad(p.by, by) + " "
+	tail := " " + layout.Pad(p.missed, missed)
+	if here {
+		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+head+layout.Pad(p.standing, level)+tail, width))
+	}
+	return layout.Cut("  "+head+t.Level(p.level).Render(layout.Pad(p.standing, level))+tail, width)
+}

@@ -1,0 +1,109 @@
+package horse_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/horse"
+	"loosebox/tui/screen/screentest"
+)
+
+func open(t *testing.T, name string, size layout.Size) (*screentest.Driver, exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)[name]
+	return screentest.New(t, deps, horse.New, nav.Address{Screen: nav.Horse, Horse: h.ID}, size), h
+}
+
+func TestHorseIsDrawnInEverySize(t *testing.T) {
+	for _, name := range []string{"Bracken", "Pip"} {
+		screentest.Goldens(t, "horse-"+name, func(t *testing.T, size layout.Size) *screentest.Driver {
+			d, _ := open(t, name, size)
+			return d
+		})
+	}
+}
+
+func TestHorseSaysCautionsClassReactionsAndLevels(t *testing.T) {
+	d, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("! needle-shy · crowds"))
+	assert.True(t, d.Shows("swelling at a neck injection"))
+	assert.True(t, d.Shows("class today: adult light horse"))
+	assert.Contains(t, d.Row("2026-01-"), "1 not done", "the visit with a refused step")
+	// 39.4 C is above every adult range and the gums were pale pink: not usual.
+	assert.Regexp(t, `[o?!] (note|recheck|tell the vet)`, d.Row("2026-01-"))
+	foal, _ := open(t, "Pip", layout.Size{W: 80, H: 24})
+	assert.True(t, foal.Shows("class today: foal, 1 to 7 days"))
+	assert.True(t, foal.Shows("No visit yet"))
+}
+
+func TestHorseLeadsToEverythingAboutIt(t *testing.T) {
+	d, h := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	d.Press("enter") // the open visit is the newest
+	assert.Equal(t, nav.Exam, d.Last().Screen)
+	d.Press("esc", "b")
+	assert.Equal(t, nav.Exam, d.Last().Screen, "b goes on with the open visit")
+	d.Press("esc", "down", "enter")
+	assert.Equal(t, nav.Review, d.Last().Screen)
+	assert.NotEmpty(t, d.Last().Visit)
+	d.Press("esc", "c")
+	assert.Equal(t, nav.Address{Screen: nav.Compare, Horse: h.ID}, d.Last())
+	d.Press("esc", "e")
+	assert.Equal(t, nav.Address{Screen: nav.NewForm, Horse: h.ID}, d.Last())
+
+	fresh, p := open(t, "Pip", layout.Size{W: 80, H: 24})
+	fresh.Press("enter", "c", "t", "space", "up", "end")
+	assert.Empty(t, fresh.Opened(), "there is nothing to open or compare yet")
+	fresh.Press("b")
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: p.ID}, fresh.Last())
+}
+
+func TestHorseThatIsNotThereSaysSo(t *testing.T) {
+	deps, _ := screentest.Deps(t)
+	d := screentest.New(t, deps, horse.New, nav.Address{Horse: "nobody"}, layout.Size{W: 60, H: 20})
+	assert.True(t, d.Shows("not in the record"))
+	d.Press("b", "enter", "e")
+	assert.Empty(t, d.Opened())
+}
+
+func TestHostileHorse(t *testing.T) {
+	for _, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, store := screentest.Deps(t)
+			store.KeepAsGiven()
+			h, err := store.SaveHorse(exam.Horse{
+				Revision: 1, Name: text, Breed: text, Colour: text, Markings: text, Chip: text, UELN: text, Owner: text, Place: text,
+				Cautions: []string{text, text}, Reactions: []string{text, text}, Birth: exam.Birth{Precision: exam.BornAdult, Basis: text},
+			}, text, screentest.Now())
+			require.NoError(t, err)
+			_, err = store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: text, Opening: &exam.Opening{Horse: h, Routine: text}})
+			require.NoError(t, err)
+			d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, size)
+			d.View()
+			d.Squeeze()
+			assert.Contains(t, d.View(), "visits, newest first (1)", "the visits stay in sight")
+		}
+	}
+}
+
+func BenchmarkViewOfFiveHundredVisits(b *testing.B) {
+	deps, store := screentest.Deps(b)
+	h := screentest.Yard(b, store)["Thistle"]
+	for i := range 500 {
+		v := screentest.Visit(b, store, h, screentest.Now().AddDate(0, 0, -i), 38, 40)
+		require.NoError(b, func() error {
+			_, err := store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: v.OpenedAt, By: "Ann", Reason: fmt.Sprint(i)})
+			return err
+		}())
+	}
+	d := screentest.New(b, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+	for b.Loop() {
+		_ = d.Screen().View(layout.Size{W: 200, H: 60})
+	}
+}

@@ -1,0 +1,94 @@
+package horse
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+	"loosebox/tui/nav"
+	"loosebox/tui/theme"
+)
+
+// keptVisits is how many earlier visits a visit is judged with, as everywhere.
+const keptVisits = 20
+
+// past is a visit as a line of the list.
+type past struct {
+	id                  exam.VisitID
+	open                bool
+	date, clock         string
+	routine, by, missed string
+	level               exam.Level
+	standing            string // the level in a sign and a word, or how far an open one is
+}
+
+// loadedHorseMsg is a horse with its visits, newest first.
+type loadedHorseMsg struct {
+	id     exam.HorseID
+	horse  exam.Horse
+	visits []past
+	err    error
+}
+
+// load reads the horse and judges its visits.
+func (s *screen) load() tea.Cmd {
+	deps, id := s.deps, s.id
+	return func() tea.Msg {
+		h, err := deps.Store.Horse(id)
+		if errors.Is(err, exam.ErrNotFound) {
+			return loadedHorseMsg{id: id, err: fmt.Errorf("this horse is not in the record: %w", err)}
+		}
+		if err != nil {
+			return loadedHorseMsg{id: id, err: fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)}
+		}
+		visits, err := deps.Store.Past(id, 0)
+		if err != nil {
+			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+		}
+		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, len(visits))}
+		for i, v := range visits {
+			m.visits[i] = sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))])
+		}
+		return m
+	}
+}
+
+// sum says a visit in one line.
+func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
+	p := past{
+		id: v.ID, open: !v.Closed(), date: v.OpenedAt.Format("2006-01-02"), clock: v.OpenedAt.Format("15:04"),
+		routine: exam.CleanLine(v.Routine, 0), by: exam.CleanLine(v.By, 0),
+	}
+	left := 0
+	for _, r := range deps.Routines {
+		if r.Name == v.Routine {
+			p.routine = r.Title
+			left = len(v.Left(r.For(v.Class(), deps.Steps)))
+		}
+	}
+	done, missed := 0, 0
+	for _, f := range v.Findings {
+		if f.Done() {
+			done++
+		} else {
+			missed++
+		}
+	}
+	if missed > 0 {
+		p.missed = fmt.Sprintf("%d not done", missed)
+	}
+	if done > 0 {
+		p.level = deps.Judge.Visit(v, earlier).Level
+		p.standing = theme.Mark(p.level) + " " + p.level.String()
+	}
+	if p.open {
+		p.level, p.standing = ranges.LevelUsual, "  not finished"
+		if left > 0 {
+			p.missed = fmt.Sprintf("%d left", left)
+		}
+	}
+	return p
+}

@@ -1,0 +1,120 @@
+// Package horse is the screen of one horse: who it is, how it is handled, its
+// class today, and its visits.
+package horse
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+type screen struct {
+	deps   *nav.Deps
+	id     exam.HorseID
+	loaded bool
+	horse  exam.Horse
+	visits []past
+	cursor list.List
+}
+
+// New makes the screen of the horse in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Horse} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if !s.loaded {
+		return "Horse"
+	}
+	return exam.CleanLine(s.horse.Name, 0)
+}
+
+func (s *screen) Right() string { return "" }
+func (s *screen) Typing() bool  { return false }
+func (s *screen) Escape() bool  { return false }
+
+// Cautions are empty here: the body shows them in full.
+func (s *screen) Cautions() []string { return nil }
+
+func (s *screen) Keys() []keys.Binding {
+	begin, look := keys.Begin(), keys.Choose().With("review", "open the review of the visit under the cursor")
+	if s.open() != "" {
+		begin = begin.With("go on", "go on with the exam that is not finished")
+	}
+	none := ""
+	if len(s.visits) == 0 {
+		none = "this horse has no visit yet"
+	} else if s.visits[s.cursor.Cursor].open {
+		look = look.With("go on", "go on with the visit under the cursor")
+	}
+	return []keys.Binding{
+		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
+		keys.Compare().OffIf(none), keys.Edit(), keys.PageDown(),
+	}
+}
+
+// open is the newest visit that is not finished; empty for none.
+func (s *screen) open() exam.VisitID {
+	for _, v := range s.visits {
+		if v.open {
+			return v.id
+		}
+	}
+	return ""
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedHorseMsg:
+		return s.take(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedHorseMsg) tea.Cmd {
+	if m.id != s.id {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.horse, s.visits = true, m.horse, m.visits
+	s.cursor.Keep(len(s.visits))
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if !s.loaded || s.cursor.Move(p, len(s.visits)) {
+		return nil
+	}
+	to := nav.Address{Horse: s.id}
+	switch {
+	case keys.Begin().Is(p):
+		to.Screen, to.Visit = nav.Start, s.open()
+		if to.Visit != "" {
+			to.Screen = nav.Exam
+		}
+	case keys.Edit().Is(p):
+		to.Screen = nav.NewForm
+	case len(s.visits) == 0:
+		return nil
+	case keys.Choose().Is(p):
+		at := s.visits[s.cursor.Cursor]
+		to.Screen, to.Visit = nav.Review, at.id
+		if at.open {
+			to.Screen = nav.Exam
+		}
+	case keys.Compare().Is(p):
+		to.Screen = nav.Compare
+	default:
+		return nil
+	}
+	return nav.Go(to)
+}
