@@ -83,8 +83,11 @@ func ReadBirth(text, basis string) (Birth, error) {
 		layout    string
 		precision Precision
 	}{
-		{"2006-01-02 15:04", BornMinute}, {"2006-01-02t15:04", BornMinute},
-		{"2006-01-02", BornDay}, {"2006-01", BornMonth}, {"2006", BornYear},
+		{"2006-01-02 15:04", BornMinute},
+		{"2006-01-02t15:04", BornMinute},
+		{"2006-01-02", BornDay},
+		{"2006-01", BornMonth},
+		{"2006", BornYear},
 	}
 	for _, f := range forms {
 		at, err := parseLocal(f.layout, date)

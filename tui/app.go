@@ -149,7 +149,7 @@ func (a *App) View() string {
 		}
 	}
 	foot = append(foot, t.Across(w))
-	for _, line := range keys.Line(append(top.Keys(), keys.Back(), keys.Help()), w) {
+	for _, line := range keys.Line(append(top.Keys(), a.frameKeys()...), w) {
 		foot = append(foot, t.Faint.Render(layout.Pad(line, w)))
 	}
 	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
@@ -159,6 +159,15 @@ func (a *App) View() string {
 		lines = append(lines[:a.size.H-len(foot)], foot...)
 	}
 	return strings.Join(lines, "\n")
+}
+
+// frameKeys are the root's own: the first screen has no step back, so it says
+// how to leave instead.
+func (a *App) frameKeys() []keys.Binding {
+	if len(a.stack) == 1 {
+		return []keys.Binding{keys.Help(), keys.Leave().With("leave", "")}
+	}
+	return []keys.Binding{keys.Back(), keys.Help()}
 }
 
 func (a *App) small() string {

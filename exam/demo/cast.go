@@ -50,6 +50,7 @@ func numbers(temp, heart, breath, weight, condition float64) map[exam.StepID]aro
 		"gum.refill":      {1.4, 0.15, 1},
 		"skin.tent":       {0.9, 0.1, 1},
 		"pain.grimace":    {0, 0, 0},
+		"approach":        {1, 0, 0}, // the first choice: calm, held
 	}
 }
 

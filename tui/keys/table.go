@@ -133,7 +133,7 @@ func New() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new horse", More: "write down a new horse"}
 }
 
-// Find searches horses.
+// FindHorse searches horses.
 func FindHorse() Binding {
 	return Binding{Keys: []string{"/"}, Does: "find", More: "find a horse by name, owner, place or chip"}
 }
@@ -166,4 +166,9 @@ func ByEar() Binding {
 // Timer starts the running timer of a slow instrument.
 func Timer() Binding {
 	return Binding{Keys: []string{"t"}, Does: "timer", More: "start or stop the running timer, for a slow thermometer"}
+}
+
+// CountAgain throws a count away; it asks for a second press.
+func CountAgain() Binding {
+	return Binding{Keys: []string{"n"}, Does: "new count", More: "throw this count away and begin again; asks for a second press"}
 }

@@ -245,7 +245,7 @@ func form(step exam.Step) string {
 		if step.Kind == exam.KindMarks {
 			lead = "Any of, with commas"
 		}
-		return lead + ": " + strings.Join(words, ", ")
+		return lead + ": " + strings.Join(words, "; ")
 	case exam.KindNote:
 		return "Words"
 	}

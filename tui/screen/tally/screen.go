@@ -59,7 +59,7 @@ func (s *screen) Escape() bool {
 	return true
 }
 
-func (s *screen) Keys() []keys.Binding { return append(s.field.Keys(), keys.Leave().With("leave", "")) }
+func (s *screen) Keys() []keys.Binding { return s.field.Keys() }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	p, ok := msg.(keys.Press)

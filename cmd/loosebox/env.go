@@ -1,0 +1,184 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"time"
+
+	"github.com/adrg/xdg"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+	"loosebox/storage"
+)
+
+// Names of a practice's own files in the data folder.
+const (
+	practiceRanges = "ranges.csv"
+	ownRoutines    = "routines"
+)
+
+// env is what every command is given: where text comes from and goes, the
+// clock, and the tables.
+type env struct {
+	in          io.Reader
+	out, errOut io.Writer
+	inTerminal  bool
+	outTerminal bool
+	lookup      func(string) string
+	now         func() time.Time
+
+	dir      string // --data
+	plain    bool   // --plain
+	noColour bool   // --no-color
+
+	steps    *exam.Steps
+	routines []exam.Routine
+	ranges   *ranges.Table
+	judge    *judge.Judge
+	problems []string // files of the practice that were refused
+}
+
+// dataDir is the folder of the record: --data, LOOSEBOX_DATA, or the place that
+// the system gives.
+func (e *env) dataDir() string {
+	if e.dir != "" {
+		return e.dir
+	}
+	if dir := e.lookup("LOOSEBOX_DATA"); dir != "" {
+		return dir
+	}
+	return filepath.Join(xdg.DataHome, "loosebox")
+}
+
+// tables reads the tables that are built in and the practice's own files over
+// them. A file that is refused is named in a sentence, and what is built in stays.
+func (e *env) tables() error {
+	if e.steps != nil {
+		return nil
+	}
+	table, err := ranges.BuiltIn()
+	if err != nil {
+		return fmt.Errorf("the built-in ranges cannot be read: %w", err)
+	}
+	e.steps, e.routines, e.ranges = steps.Table(), steps.Routines(), table
+	e.readPracticeRanges()
+	e.readOwnRoutines()
+	e.judge = judge.New(e.ranges, e.steps)
+	return nil
+}
+
+func (e *env) readPracticeRanges() {
+	name := filepath.Join(e.dataDir(), practiceRanges)
+	f, err := os.Open(name)
+	if err != nil {
+		if !errors.Is(err, os.ErrNotExist) {
+			e.problem("the practice's ranges cannot be read (%v); the built-in ranges stand", err)
+		}
+		return
+	}
+	defer f.Close() //nolint:errcheck // read only
+	table, err := e.ranges.With(f, practiceRanges)
+	if err != nil {
+		e.problem("the practice's ranges are refused and the built-in ranges stand: %v", err)
+		return
+	}
+	e.ranges = table
+}
+
+func (e *env) readOwnRoutines() {
+	names, err := filepath.Glob(filepath.Join(e.dataDir(), ownRoutines, "*.yaml"))
+	if err != nil {
+		return
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		f, err := os.Open(name)
+		if err != nil {
+			e.problem("the routine %s cannot be read: %v", filepath.Base(name), err)
+			continue
+		}
+		r, err := steps.ReadRoutine(f, filepath.Base(name), e.steps)
+		_ = f.Close() // read only
+		if err != nil {
+			e.problem("a routine is refused, the others stand: %v", err)
+			continue
+		}
+		if _, taken := steps.Find(e.routines, r.Name); taken {
+			e.problem("%s: the name %q belongs to another routine; give it its own", filepath.Base(name), r.Name)
+			continue
+		}
+		e.routines = append(e.routines, r)
+	}
+}
+
+func (e *env) problem(format string, args ...any) {
+	e.problems = append(e.problems, exam.CleanNote(fmt.Sprintf(format, args...)))
+}
+
+// tell writes the problems to the person once.
+func (e *env) tell() {
+	for _, p := range e.problems {
+		e.say(p)
+	}
+	e.problems = nil
+}
+
+// say writes a message to a person; messages go to stderr, results to stdout.
+func (e *env) say(text string) {
+	_, _ = fmt.Fprintln(e.errOut, text) // nobody left to tell
+}
+
+// record opens the record, lets work use it and closes it.
+func (e *env) record(work func(*storage.Record) error) error {
+	return e.recordIn(e.dataDir(), storage.Options{}, work)
+}
+
+func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record) error) (err error) {
+	r, err := storage.Open(dir, o)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if closeErr := r.Close(); err == nil && closeErr != nil {
+			err = fmt.Errorf("close the record: %w", closeErr)
+		}
+	}()
+	return work(r)
+}
+
+// findHorse is the one horse that a text means: its identity, the beginning of
+// it (six characters or more), its chip number, or its name.
+func findHorse(store exam.Store, text string) (exam.Horse, error) {
+	all, err := store.Horses()
+	if err != nil {
+		return exam.Horse{}, err
+	}
+	want := strings.ToLower(exam.CleanLine(text, 0))
+	var named []exam.Horse
+	for _, f := range all {
+		h := f.Horse
+		id := strings.ToLower(string(h.ID))
+		if id == want || (h.Chip != "" && strings.ToLower(h.Chip) == want) {
+			return h, nil
+		}
+		if strings.ToLower(h.Name) == want || (len(want) >= 6 && strings.HasPrefix(id, want)) {
+			named = append(named, h)
+		}
+	}
+	switch len(named) {
+	case 1:
+		return named[0], nil
+	case 0:
+		return exam.Horse{}, fmt.Errorf("no horse is called %q; loosebox horses lists them: %w", exam.CleanLine(text, 40), exam.ErrNotFound)
+	default:
+		return exam.Horse{}, &usageError{fmt.Sprintf("%d horses are called %q; name the one you mean by its number from loosebox horses", len(named), exam.CleanLine(text, 40))}
+	}
+}

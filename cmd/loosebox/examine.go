@@ -1,0 +1,177 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/steps"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+)
+
+// examFlags are what an exam is begun with.
+type examFlags struct {
+	routine, by, reason string
+	states              []string
+}
+
+func (e *env) examCommand() *cobra.Command {
+	var f examFlags
+	c := &cobra.Command{
+		Use: "exam HORSE", Short: "the guided exam of a horse", Args: cobra.ExactArgs(1),
+		Long: `exam begins an exam of a horse, or goes on with the one that is open. With
+--plain, or without a terminal, the steps come line by line and the answers are
+read from stdin, one a line.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.examine(r, args[0], f) })
+		},
+	}
+	c.Flags().StringVar(&f.routine, "routine", "", "the routine, by its name")
+	c.Flags().StringVar(&f.by, "by", "", "who examines")
+	c.Flags().StringVar(&f.reason, "reason", "", "why the horse is seen, in a few words")
+	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse was doing in the last 30 minutes: "+states())
+	return c
+}
+
+func states() string {
+	words := make([]string, len(exam.States()))
+	for i, s := range exam.States() {
+		words[i] = string(s)
+	}
+	return strings.Join(words, ", ")
+}
+
+func (e *env) examine(store exam.Store, name string, f examFlags) error {
+	h, err := findHorse(store, name)
+	if err != nil {
+		return err
+	}
+	d, err := e.deps(store)
+	if err != nil {
+		return err
+	}
+	open, err := openVisit(store, h.ID)
+	if err != nil {
+		return err
+	}
+	if !e.plain && e.inTerminal && e.outTerminal {
+		to := nav.Address{Screen: nav.Start, Horse: h.ID, Routine: f.routine}
+		if open != "" {
+			to = nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: open}
+		}
+		return e.screens(d, nav.Address{Screen: nav.Home}, to)
+	}
+	e.tell()
+	if open == "" {
+		if open, err = e.begin(store, h, f, d.Settings); err != nil {
+			return err
+		}
+	}
+	by := f.by
+	if by == "" {
+		by = d.Settings.Person
+	}
+	if by == "" {
+		if v, err := store.Visit(open); err == nil {
+			by = v.By
+		}
+	}
+	s := &plain.Session{Deps: d, In: e.in, Out: e.out, Person: by, Terminal: e.inTerminal, Wait: time.Sleep}
+	return e.left(s.Exam(open), h)
+}
+
+// left turns an exam that was left open into a message: nothing failed.
+func (e *env) left(err error, h exam.Horse) error {
+	if errors.Is(err, plain.ErrLeft) {
+		e.say(fmt.Sprintf("The visit is left open, every answer is stored; loosebox exam %q goes on.", h.Name))
+		return nil
+	}
+	return err
+}
+
+// openVisit is the horse's newest visit that is not closed; empty for none.
+func openVisit(store exam.Store, h exam.HorseID) (exam.VisitID, error) {
+	open, err := store.Unfinished()
+	if err != nil {
+		return "", err
+	}
+	for _, v := range open {
+		if v.Horse.ID == h {
+			return v.ID, nil
+		}
+	}
+	return "", nil
+}
+
+// begin opens a visit with the words of the command line.
+func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settings) (exam.VisitID, error) {
+	by := exam.CleanLine(f.by, 0)
+	if by == "" {
+		by = set.Person
+	}
+	if by == "" {
+		return "", usage("say who examines: --by NAME")
+	}
+	name := f.routine
+	if name == "" {
+		name = set.Routine
+	}
+	if name == "" {
+		name = e.routines[0].Name
+	}
+	r, ok := steps.Find(e.routines, name)
+	if !ok {
+		return "", usage("no routine is called %q; there are: %s", exam.CleanLine(name, 40), e.routineNames())
+	}
+	context, err := contextOf(f.states)
+	if err != nil {
+		return "", err
+	}
+	now := e.now()
+	v, err := store.Begin(exam.Entry{
+		Kind: exam.EntryOpened, At: now, By: by,
+		Opening: &exam.Opening{Horse: h, Routine: r.Name, Reason: f.reason},
+	})
+	if err != nil {
+		return "", err
+	}
+	if len(context.States) == 0 {
+		return v.ID, nil
+	}
+	_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: by, Context: &context})
+	return v.ID, err
+}
+
+func contextOf(words []string) (exam.Context, error) {
+	var c exam.Context
+	for _, w := range words {
+		found := false
+		for _, s := range exam.States() {
+			if strings.HasPrefix(string(s), strings.ToLower(strings.TrimSpace(w))) && w != "" {
+				c.States = append(c.States, s)
+				found = true
+			}
+		}
+		if !found {
+			return c, usage("--state is one of %s, not %q", states(), exam.CleanLine(w, 30))
+		}
+	}
+	return c, nil
+}
+
+func (e *env) routineNames() string {
+	names := make([]string, len(e.routines))
+	for i, r := range e.routines {
+		names[i] = r.Name
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/storage"
+)
+
+type horseJSON struct {
+	ID       exam.HorseID `json:"id"`
+	Name     string       `json:"name"`
+	Kind     exam.Animal  `json:"kind"`
+	Age      string       `json:"age"`
+	Class    string       `json:"class"`
+	Owner    string       `json:"owner,omitempty"`
+	Place    string       `json:"place,omitempty"`
+	Cautions []string     `json:"cautions,omitempty"`
+	Visits   int          `json:"visits"`
+	LastAt   *time.Time   `json:"last_at"`
+	Open     exam.VisitID `json:"open_visit,omitempty"`
+}
+
+type visitJSON struct {
+	ID       exam.VisitID `json:"id"`
+	At       time.Time    `json:"at"`
+	ClosedAt *time.Time   `json:"closed_at"`
+	Routine  string       `json:"routine"`
+	By       string       `json:"by"`
+	Findings int          `json:"findings"`
+	NotDone  int          `json:"not_done"`
+	Level    string       `json:"level"`
+}
+
+func (e *env) horsesCommand() *cobra.Command {
+	var find string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "horses", Short: "list the horses in the record", Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			return e.record(func(r *storage.Record) error { return e.listHorses(r, find, asJSON) })
+		},
+	}
+	c.Flags().StringVar(&find, "find", "", "only those whose name, owner, place, breed or chip holds this text")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
+	all, err := store.Horses()
+	if err != nil {
+		return err
+	}
+	now := e.now()
+	list := []horseJSON{}
+	for _, f := range all {
+		if !f.Horse.Matches(find) {
+			continue
+		}
+		h := f.Horse
+		j := horseJSON{
+			ID: h.ID, Name: h.Name, Kind: h.Kind, Age: h.AgeWords(now), Class: string(exam.ClassOf(h, now).Name),
+			Owner: h.Owner, Place: h.Place, Cautions: h.Cautions, Visits: f.Visits, Open: f.Open,
+		}
+		if !f.LastAt.IsZero() {
+			at := f.LastAt
+			j.LastAt = &at
+		}
+		list = append(list, j)
+	}
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string      `json:"schema"`
+			Horses []horseJSON `json:"horses"`
+		}{"loosebox/horses/1", list})
+	}
+	if len(list) == 0 {
+		e.say("No horse is in the record yet; loosebox alone opens the home screen, n writes down a new horse.")
+		return nil
+	}
+	rows := [][]string{{"horse", "class", "age", "owner", "visits", "last", "number"}}
+	for _, h := range list {
+		last := ""
+		if h.LastAt != nil {
+			last = h.LastAt.Format("2006-01-02")
+		}
+		rows = append(rows, []string{h.Name, h.Class, h.Age, h.Owner, itoa(h.Visits), last, string(h.ID)})
+	}
+	return columns(e.out, rows)
+}
+
+func (e *env) visitsCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "visits HORSE", Short: "list a horse's visits, newest first", Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.listVisits(r, args[0], asJSON) })
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
+	h, err := findHorse(store, name)
+	if err != nil {
+		return err
+	}
+	visits, err := store.Past(h.ID, 0)
+	if err != nil {
+		return err
+	}
+	list := make([]visitJSON, len(visits))
+	for i, v := range visits {
+		list[i] = visitJSON{
+			ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By,
+			Level: e.judge.Visit(v, visits[i+1:]).Level.String(),
+		}
+		for _, f := range v.Findings {
+			if f.Done() {
+				list[i].Findings++
+			} else {
+				list[i].NotDone++
+			}
+		}
+	}
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string       `json:"schema"`
+			Horse  exam.HorseID `json:"horse"`
+			Visits []visitJSON  `json:"visits"`
+		}{"loosebox/visits/1", h.ID, list})
+	}
+	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level", "number"}}
+	for _, v := range list {
+		when := v.At.Format("2006-01-02 15:04")
+		if v.ClosedAt == nil {
+			when += " open"
+		}
+		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, string(v.ID)})
+	}
+	return columns(e.out, rows)
+}

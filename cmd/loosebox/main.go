@@ -1,0 +1,31 @@
+// Command loosebox walks a technician through the physical exam of a horse in
+// one fixed order, counts what must be counted, sets every finding beside its
+// range and keeps the record.
+package main
+
+import (
+	"io"
+	"os"
+	"time"
+
+	"github.com/charmbracelet/x/term"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// run runs one command line and returns the exit code. It is the only place
+// that reads the clock and the environment.
+func run(args []string, in *os.File, out, errOut *os.File) int {
+	e := &env{
+		in: in, out: out, errOut: errOut,
+		inTerminal:  term.IsTerminal(in.Fd()),
+		outTerminal: term.IsTerminal(out.Fd()),
+		lookup:      os.Getenv,
+		now:         time.Now, //nolint:forbidigo // the one clock, passed on from here
+	}
+	return e.run(args)
+}
+
+var _ io.Reader = (*os.File)(nil)

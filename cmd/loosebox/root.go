@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+)
+
+// run parses a command line, runs it and turns its error into words and a code.
+func (e *env) run(args []string) int {
+	root := e.root()
+	root.SetArgs(args)
+	err := root.Execute()
+	if err == nil {
+		return exitDone
+	}
+	text := err.Error()
+	var wrongUse *usageError
+	if errors.As(err, &wrongUse) || isCobraUsage(text) {
+		e.say("loosebox: " + exam.CleanNote(text) + " (loosebox --help shows how)")
+		return exitUsage
+	}
+	if !errors.Is(err, errSilent) {
+		e.say("loosebox: " + text)
+	}
+	return codeOf(err)
+}
+
+// errSilent ends a command with code 1 or another after its own output said why.
+var errSilent = errors.New("said already")
+
+// isCobraUsage recognises the parser's own complaints, which have no type.
+func isCobraUsage(text string) bool {
+	for _, start := range []string{"unknown command", "unknown flag", "unknown shorthand", "accepts ", "requires ", "invalid argument", "flag needs", "required flag"} {
+		if strings.HasPrefix(text, start) {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *env) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "loosebox",
+		Short: "the physical exam of a horse, step by step, counted, compared and kept",
+		Long: `loosebox walks you through a horse's physical exam in one fixed order, counts
+beats and breaths as you tap, sets every finding beside its published range and
+the horse's own past, and keeps a record to which lines are only ever added.
+
+It records, measures, compares and reminds. It makes no diagnosis and names no
+drug and no dose: the veterinarian decides, and the label and local rules hold.
+
+Without a command it opens the home screen.`,
+		Args:          cobra.NoArgs,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE:          func(*cobra.Command, []string) error { return e.home() },
+	}
+	root.SetIn(e.in)
+	root.SetOut(e.out)
+	root.SetErr(e.errOut)
+	flags := root.PersistentFlags()
+	flags.StringVar(&e.dir, "data", "", "folder of the record (default: LOOSEBOX_DATA, or the system's data folder)")
+	flags.BoolVar(&e.plain, "plain", false, "line by line, without redrawing: screen readers, pipes, scripts")
+	flags.BoolVar(&e.noColour, "no-color", false, "no colour; NO_COLOR does the same")
+	root.AddCommand(
+		e.demoCommand(), e.examCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(),
+		e.rangesCommand(), e.countCommand(),
+		e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
+	)
+	return root
+}

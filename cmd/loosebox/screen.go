@@ -1,0 +1,150 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+
+	"loosebox/exam"
+	"loosebox/storage"
+	"loosebox/tui"
+	"loosebox/tui/nav"
+	"loosebox/tui/theme"
+)
+
+// deps gathers what the screens and the plain prompts are made of.
+func (e *env) deps(store exam.Store) (*nav.Deps, error) {
+	settings, err := store.Settings()
+	if err != nil {
+		return nil, err
+	}
+	d := &nav.Deps{
+		Store: store, Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
+		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(settings),
+	}
+	if len(e.problems) > 0 {
+		d.Problem = strings.Join(e.problems, " ")
+	}
+	return d, nil
+}
+
+// routinesFirst puts the default routine at the head of the list.
+func (e *env) routinesFirst(name string) []exam.Routine {
+	out := append([]exam.Routine(nil), e.routines...)
+	for i, r := range out {
+		if r.Name == name {
+			copy(out[1:i+1], out[:i])
+			out[0] = r
+		}
+	}
+	return out
+}
+
+func (e *env) theme(s exam.Settings) *theme.Theme {
+	name := theme.Name(s.Theme)
+	if e.noColour || e.lookup("NO_COLOR") != "" || e.lookup("TERM") == "dumb" {
+		lipgloss.SetColorProfile(termenv.Ascii)
+		name = theme.Plain
+	}
+	return theme.New(name, !e.utf8())
+}
+
+// utf8 says whether the terminal's character set is UTF-8, as far as the
+// environment tells; elsewhere rules and digits are drawn in ASCII.
+func (e *env) utf8() bool {
+	if runtime.GOOS == "windows" {
+		return true
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(e.lookup(name)); v != "" {
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return false
+}
+
+// bell rings by writing to the terminal beside the renderer; a bell moves no cursor.
+func (e *env) bell(exam.Settings) tea.Cmd {
+	return func() tea.Msg {
+		_, _ = fmt.Fprint(e.errOut, "\a") // a bell that fails is no matter
+		return nil
+	}
+}
+
+// screens runs the program in the terminal until the person leaves.
+func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error {
+	in, okIn := e.in.(*os.File)
+	out, okOut := e.out.(*os.File)
+	if !okIn || !okOut {
+		return usage("the screens need a terminal")
+	}
+	app := tui.New(d, tui.Screens(), first, then...)
+	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out))
+	_, err := p.Run()
+	switch {
+	case errors.Is(err, tea.ErrInterrupted):
+		return errInterrupted
+	case err != nil:
+		return fmt.Errorf("the terminal failed; every accepted answer is stored: %w", err)
+	}
+	return nil
+}
+
+// home opens the home screen, or without a terminal says what is open and what
+// was last.
+func (e *env) home() error {
+	if err := e.tables(); err != nil {
+		return err
+	}
+	return e.record(func(r *storage.Record) error {
+		if e.plain || !e.inTerminal || !e.outTerminal {
+			e.tell()
+			return e.homeText(r)
+		}
+		d, err := e.deps(r)
+		if err != nil {
+			return err
+		}
+		return e.screens(d, nav.Address{Screen: nav.Home})
+	})
+}
+
+// lastVisits is how many visits the home text lists.
+const lastVisits = 10
+
+func (e *env) homeText(store exam.Store) error {
+	open, err := store.Unfinished()
+	if err != nil {
+		return err
+	}
+	for _, v := range open {
+		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q goes on\n", v.Horse.Name, v.Routine,
+			v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name); err != nil {
+			return err
+		}
+	}
+	recent, err := store.Recent(lastVisits)
+	if err != nil {
+		return err
+	}
+	rows := [][]string{}
+	for _, v := range recent {
+		rows = append(rows, []string{v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name, v.Routine, v.By, string(v.ID)})
+	}
+	if len(rows) == 0 {
+		return e.printf("The record is empty. In a terminal, loosebox opens the home screen (n: new horse); loosebox demo shows an invented yard.\n")
+	}
+	if err := e.printf("last visits:\n"); err != nil {
+		return err
+	}
+	if err := columns(e.out, rows); err != nil {
+		return err
+	}
+	return e.printf("loosebox exam HORSE --plain examines line by line; loosebox show NUMBER prints a visit.\n")
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/cobra/doc"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+type rangeJSON struct {
+	Measure string `json:"measure"`
+	Class   string `json:"class"`
+	Unit    string `json:"unit"`
+	Usual   limits `json:"usual"`
+	Recheck limits `json:"recheck"`
+	Tell    limits `json:"tell_the_vet"`
+	Words   string `json:"words,omitempty"`
+	Origin  string `json:"origin"`
+}
+
+type limits struct {
+	Low      *float64 `json:"low"`
+	High     *float64 `json:"high"`
+	Evidence string   `json:"evidence,omitempty"`
+	Source   string   `json:"source,omitempty"`
+}
+
+func (e *env) rangesCommand() *cobra.Command {
+	var class string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "ranges", Short: "the range tables with source and evidence", Args: cobra.NoArgs,
+		Long: `ranges prints every row that is held: usual; below or from which to take it
+again; below or from which to tell the veterinarian. A row belongs to one class
+of animal. A practice overrides rows with the file ranges.csv in the data folder.`,
+		RunE: func(*cobra.Command, []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			e.tell()
+			return e.listRanges(class, asJSON)
+		},
+	}
+	c.Flags().StringVar(&class, "class", "", "only this class; without it all of them")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) listRanges(class string, asJSON bool) error {
+	if class != "" && !e.knownClass(class) {
+		return usage("no class is called %q; loosebox ranges names them all", exam.CleanLine(class, 40))
+	}
+	list := []rangeJSON{}
+	rows := [][]string{{"class", "measure", "limits"}}
+	for _, r := range e.ranges.Rows() {
+		if class != "" && string(r.Class) != class {
+			continue
+		}
+		list = append(list, rangeJSON{
+			Measure: string(r.Measure), Class: string(r.Class), Unit: string(r.Unit), Words: r.Words, Origin: string(r.Origin),
+			Usual: e.limits(r.Usual), Recheck: e.limits(r.Recheck), Tell: e.limits(r.Tell),
+		})
+		rows = append(rows, []string{string(r.Class), string(r.Measure), r.Explain()})
+	}
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string      `json:"schema"`
+			Ranges []rangeJSON `json:"ranges"`
+		}{"loosebox/ranges/1", list})
+	}
+	return columns(e.out, rows)
+}
+
+func (e *env) knownClass(class string) bool {
+	for _, c := range ranges.Classes() {
+		if string(c) == class {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *env) limits(l ranges.Limit) limits {
+	return limits{Low: l.Low, High: l.High, Evidence: string(l.Evidence), Source: e.ranges.Cite(l.Source)}
+}
+
+func (e *env) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "version", Short: "the version of the program", Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			version, commit := "unknown", ""
+			if info, ok := debug.ReadBuildInfo(); ok {
+				version = info.Main.Version
+				for _, s := range info.Settings {
+					if s.Key == "vcs.revision" {
+						commit = " " + s.Value
+					}
+				}
+			}
+			return e.printf("loosebox %s%s\n", version, commit)
+		},
+	}
+}
+
+func (e *env) manCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "man DIR", Short: "write the manual pages into a folder", Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			now := e.now()
+			return doc.GenManTree(c.Root(), &doc.GenManHeader{Title: "LOOSEBOX", Section: "1", Source: "loosebox", Date: &now}, args[0])
+		},
+	}
+}

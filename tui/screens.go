@@ -1,0 +1,31 @@
+package tui
+
+import (
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/compare"
+	"loosebox/tui/screen/exam"
+	"loosebox/tui/screen/help"
+	"loosebox/tui/screen/home"
+	"loosebox/tui/screen/horse"
+	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screen/review"
+	"loosebox/tui/screen/start"
+	"loosebox/tui/screen/tally"
+	"loosebox/tui/screen/trend"
+)
+
+// Screens is the table of screens: which maker makes what lives at a name.
+func Screens() map[nav.Name]nav.Maker {
+	return map[nav.Name]nav.Maker{
+		nav.Home:    home.New,
+		nav.Horse:   horse.New,
+		nav.NewForm: horseform.New,
+		nav.Start:   start.New,
+		nav.Exam:    exam.New,
+		nav.Review:  review.New,
+		nav.Compare: compare.New,
+		nav.Trend:   trend.New,
+		nav.Tally:   tally.New,
+		nav.Help:    help.New,
+	}
+}
