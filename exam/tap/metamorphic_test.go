@@ -47,7 +47,7 @@ func metamorphic(t *rapid.T) {
 	want := of(func(i int) float64 { return taps[i] })
 	same := func(r Result, c float64, what string) {
 		assert.InEpsilon(t, want.Rate, r.Rate*c, 1e-12, what)
-		assert.InEpsilon(t, want.HalfWidth, r.HalfWidth*c, 1e-6, what)
+		assert.InDelta(t, want.HalfWidth, r.HalfWidth*c, 1e-9, what)
 		if c == 1 { // what may be said about evenness hangs on seconds and on the scatter of a finger
 			assert.Equal(t, want.Evenness, r.Evenness, what)
 		}

@@ -9,6 +9,9 @@ const (
 	TooFew             = "too few to say"
 )
 
+// AfterIrregular is what to do after Irregular, in words for the screen.
+const AfterIrregular = "Tap again for 60 s and tell the veterinarian: only an ECG names a rhythm."
+
 // Kinds of Question.
 const (
 	LongGap      = "long gap"    // a tap was missed, or the heart paused: only the person can say
