@@ -82,6 +82,10 @@ type Count struct {
 	Evenness  string  `json:"evenness,omitempty"`
 	// Answers settle long gaps, by the number of the tap before the gap.
 	Answers []GapAnswer `json:"answers,omitempty"`
+	// NotBeats are the numbers of taps that the person said were no beat, and
+	// OneSound is true where both heart sounds seemed tapped and were not.
+	NotBeats []int `json:"not_beats,omitempty"`
+	OneSound bool  `json:"one_sound,omitempty"`
 }
 
 // GapAnswer is what the person said of a long gap between two taps.

@@ -94,6 +94,9 @@ func value(t *testing.T, f Field) exam.Value {
 
 func screen(f Field, w, h int) string { return strings.Join(f.View(layout.Size{W: w, H: h}), "\n") }
 
+// flat is what a field says, without the breaks between its lines.
+func flat(f Field) string { return strings.Join(strings.Fields(screen(f, 86, 16)), " ") }
+
 // golden compares a field at the three body widths with its stored pictures and
 // asserts that no line is too wide and no block too high.
 func golden(t *testing.T, name string, f Field) {

@@ -88,7 +88,9 @@ func New(step exam.Step, o Options) Field {
 		return newNote(step, o)
 	case exam.KindTime:
 		return newStopwatch(step, o)
-	case exam.KindPick, exam.KindCount, exam.KindWeight:
+	case exam.KindCount:
+		return newCount(step, o)
+	case exam.KindPick, exam.KindWeight:
 	}
 	return newPick(step, o)
 }

@@ -1,0 +1,155 @@
+package entry
+
+import (
+	"errors"
+	"fmt"
+
+	"loosebox/exam/tap"
+	"loosebox/tui/layout"
+)
+
+// View draws the rate in large digits, and under it how firm it is.
+func (c *count) View(size layout.Size) []string {
+	switch {
+	case c.ear != nil:
+		return c.ear.view(size)
+	case c.asking != nil:
+		return c.viewQuestion(size)
+	}
+	t := c.o.Theme
+	said := sentence(t, c.said, size.W)
+	lines := append(c.telling(size.W), said...)
+	lines = append(lines, stands(t, c.step, c.o.Before, size.W)...)
+	room := 1
+	if size.H >= digitRows+3+len(said) {
+		room = digitRows
+	}
+	rate := "--"
+	if c.result.HasRate {
+		rate = fmt.Sprintf("%.1f", c.result.Rate)
+	}
+	head := large(t, rate, "/min", size.W, room)
+	if over := len(head) + len(lines) - size.H; over > 0 && len(said) > 0 { // what was just said stays in sight
+		keep := max(size.H-len(head)-len(said), 0)
+		lines = append(c.telling(size.W)[:min(keep, len(c.telling(size.W)))], said...)
+	}
+	return fit(append(head, lines...), size)
+}
+
+// telling are the lines under the rate, what matters most first.
+func (c *count) telling(width int) []string {
+	r := c.result
+	if c.taps.Taps() == 0 {
+		text := "space at each beat; the first two lead in"
+		if c.what == tap.Breath {
+			text = "space at each breath, as the flank begins to move out; the first two lead in"
+		}
+		return append(layout.Wrap(text, width), words(c.o.Theme, "e counts by ear, or takes a rate read elsewhere", width)...)
+	}
+	var lines []string
+	if r.HasHalfWidth {
+		lines = append(lines, layout.Cut(c.halfWidth(width), width))
+	}
+	lines = append(lines, layout.Cut(c.progress(), width))
+	var firm []string
+	if r.HasRate {
+		firm = layout.Wrap(c.firmness(), width)
+	}
+	if r.Evenness == tap.Irregular { // matters more than how firm the rate is
+		lines = append(lines, append(c.evenness(width), firm...)...)
+	} else {
+		lines = append(lines, append(firm, c.evenness(width)...)...)
+	}
+	if r.Open > 0 {
+		lines = append(lines, layout.Wrap(c.openQuestions(), width)...)
+	}
+	if held := c.taps.HeldPresses(); held > 0 {
+		lines = append(lines, words(c.o.Theme, fmt.Sprintf("a held key counts once: %s left out", amount2(held, "press", "presses")), width)...)
+	}
+	if n := len(r.Removed) - len(c.notBeats()); n > 0 {
+		lines = append(lines, words(c.o.Theme, amount(n, "double tap")+" left out", width)...)
+	}
+	return lines
+}
+
+func (c *count) halfWidth(width int) string {
+	sign := "±"
+	if c.o.Theme.Sign.Block == "#" {
+		sign = "+/-"
+	}
+	text := fmt.Sprintf("%s %.1f while you counted", sign, c.result.HalfWidth)
+	if c.result.HalfWidth < 0.95 {
+		text = fmt.Sprintf("%s %.2f while you counted", sign, c.result.HalfWidth)
+	}
+	if c.result.HasPersonal && width >= 60 {
+		text += fmt.Sprintf("; by your own steadiness %s %.2f", sign, c.result.Personal)
+	}
+	return text
+}
+
+// progress is the taps and seconds that count, or how far the lead-in is.
+func (c *count) progress() string {
+	if n := c.taps.Taps(); n <= leadIn {
+		return fmt.Sprintf("lead-in %d of %d", n, leadIn)
+	}
+	r := c.result
+	return fmt.Sprintf("%s   %.0f s", amount(r.Used, "tap"), r.LastS-r.FirstS)
+}
+
+func (c *count) firmness() string {
+	r := c.result
+	span := r.LastS - r.FirstS
+	wanted := fmt.Sprintf("%.2g /min", r.Wanted)
+	short := ""
+	switch {
+	case c.what == tap.Heart && span < leastHeartS:
+		short = fmt.Sprintf("%.0f s at least", leastHeartS)
+	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
+		short = fmt.Sprintf("%.0f s or %d breaths at least", leastBreathS, leastBreaths)
+	}
+	switch {
+	case r.Firm:
+		return "firm: within " + wanted
+	case short != "":
+		return "firming up: " + short
+	}
+	return "firming up: not yet within " + wanted
+}
+
+// evenness says only the words that taps allow; no rhythm is named.
+func (c *count) evenness(width int) []string {
+	r := c.result
+	switch {
+	case c.what != tap.Heart || r.Evenness == tap.TooFew || r.Evenness == "":
+		return nil
+	case r.Evenness == tap.Irregular:
+		return sentence(c.o.Theme, errors.New(tap.Irregular+
+			": count 60 s and tell the veterinarian; only an ECG names a rhythm"), width)
+	case r.Evenness == tap.EvenWithPauses:
+		text := fmt.Sprintf("%s: %s, longest %.1f s", r.Evenness, amount(r.Pauses, "pause"), r.LongestPauseS)
+		if r.PausesEvery > 0 {
+			text += fmt.Sprintf(", after every %s", amount(r.PausesEvery, "tap"))
+		}
+		return layout.Wrap(text, width)
+	}
+	return []string{layout.Cut(r.Evenness, width)}
+}
+
+func (c *count) openQuestions() string {
+	gaps, rest := c.unanswered(tap.LongGap), 0
+	rest = c.result.Open - gaps
+	switch {
+	case rest == 0:
+		return amount(gaps, "long gap") + ": asked about at enter"
+	case gaps == 0:
+		return amount(rest, "question") + " at enter"
+	}
+	return fmt.Sprintf("%s and %s at enter", amount(gaps, "long gap"), amount(rest, "other question"))
+}
+
+func amount2(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
