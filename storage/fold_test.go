@@ -1,0 +1,214 @@
+package storage_test
+
+import (
+	"context"
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"go.etcd.io/bbolt"
+	"pgregory.net/rapid"
+
+	"loosebox/exam"
+	"loosebox/storage"
+)
+
+func drawText(t *rapid.T, label string) string {
+	return rapid.StringN(0, 12, -1).Draw(t, label)
+}
+
+func drawTime(t *rapid.T) time.Time {
+	minutes := rapid.IntRange(-12*60, 14*60).Draw(t, "offset")
+	sec := rapid.Int64Range(-2e9, 4e9).Draw(t, "sec")
+	return time.Unix(sec, rapid.Int64Range(0, 999999999).Draw(t, "nsec")).In(time.FixedZone("", minutes*60))
+}
+
+func drawFloats(t *rapid.T, label string) []float64 {
+	return rapid.SliceOfN(rapid.Float64Range(-1e6, 1e6), 0, 6).Draw(t, label)
+}
+
+func drawValue(t *rapid.T) *exam.Value {
+	v := &exam.Value{
+		Kind: rapid.SampledFrom(exam.Kinds()).Draw(t, "kind"), Typed: drawText(t, "typed"), Text: drawText(t, "text"),
+		Words: rapid.SliceOfN(rapid.SampledFrom([]string{"moist", "tacky", ""}), 0, 3).Draw(t, "words"),
+		Usual: rapid.Bool().Draw(t, "usual"), TrialsS: drawFloats(t, "trials"),
+	}
+	if rapid.Bool().Draw(t, "has number") {
+		v.Number = &exam.Quantity{Value: rapid.Float64().Draw(t, "number"), Unit: exam.Fahrenheit}
+	}
+	if rapid.Bool().Draw(t, "has count") {
+		v.Count = &exam.Count{Method: exam.CountTapped, TapsS: drawFloats(t, "taps"), Held: rapid.IntRange(0, 9).Draw(t, "held")}
+		if rapid.Bool().Draw(t, "has answers") {
+			v.Count.Answers = []exam.GapAnswer{{AfterTap: 3, Missed: rapid.Bool().Draw(t, "missed")}}
+		}
+	}
+	if rapid.Bool().Draw(t, "has weight") {
+		v.Weight = &exam.Weight{Method: exam.WeightTape, Measures: map[string]exam.Quantity{drawText(t, "measure"): {Value: 76, Unit: exam.Inch}}}
+	}
+	return v
+}
+
+func drawEntry(t *rapid.T, v exam.VisitID, soFar []exam.Entry) exam.Entry {
+	e := exam.Entry{
+		Visit: v, At: drawTime(t), By: "Ann" + drawText(t, "by"), Note: drawText(t, "note"), Reason: drawText(t, "reason"),
+		Kind: rapid.SampledFrom([]exam.EntryKind{
+			exam.EntryFinding, exam.EntryFinding, exam.EntryFinding, exam.EntryNotDone, exam.EntryNote, exam.EntryContext,
+			exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryAdded,
+		}).Draw(t, "entry"),
+	}
+	switch e.Kind {
+	case exam.EntryFinding, exam.EntryNotDone:
+		e.Step = exam.StepID(fmt.Sprintf("step.%d", rapid.IntRange(0, 5).Draw(t, "step")))
+		e.Site = rapid.SampledFrom([]exam.Site{exam.NoSite, exam.Left}).Draw(t, "site")
+		e.Value = drawValue(t)
+		for _, old := range soFar {
+			if old.Step == e.Step && old.Site == e.Site {
+				e.Corrects = old.Seq
+			}
+		}
+	case exam.EntryContext:
+		humid := rapid.Float64().Draw(t, "humid")
+		e.Context = &exam.Context{States: []exam.State{exam.StateHot}, Humid: &humid, Air: &exam.Quantity{Value: 30, Unit: exam.Celsius}}
+	default:
+	}
+	return e
+}
+
+// What is read of a visit, open or closed, is exactly the fold of its entries:
+// times with offset and nanoseconds, numbers to the last bit.
+func TestASnapshotIsTheFoldOfItsEntries(t *testing.T) {
+	r, _ := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	rapid.Check(t, func(rt *rapid.T) {
+		v, err := r.Begin(opened(h.ID, drawTime(rt)))
+		require.NoError(rt, err)
+		same := func() {
+			entries, err := r.Entries(v.ID)
+			require.NoError(rt, err)
+			want, err := exam.Fold(entries)
+			require.NoError(rt, err)
+			got, err := r.Visit(v.ID)
+			require.NoError(rt, err)
+			require.Equal(rt, want, got)
+		}
+		var soFar []exam.Entry
+		for range rapid.IntRange(0, 12).Draw(rt, "entries") {
+			e, err := r.Append(drawEntry(rt, v.ID, soFar))
+			require.NoError(rt, err)
+			soFar = append(soFar, e)
+		}
+		same()
+		_, err = r.Append(closing(v.ID, drawTime(rt)))
+		require.NoError(rt, err)
+		same()
+		for range rapid.IntRange(0, 3).Draw(rt, "later") {
+			e := drawEntry(rt, v.ID, soFar)
+			if e.Corrects == 0 {
+				e.Kind, e.Step, e.Site, e.Value = exam.EntryAdded, "", "", nil
+			}
+			_, err := r.Append(e)
+			require.NoError(rt, err)
+			same()
+		}
+	})
+}
+
+func TestASchemaIsMadeInSteps(t *testing.T) {
+	db, err := bbolt.Open(t.TempDir()+"/x.db", 0o600, nil)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, db.Close()) }()
+	require.NoError(t, db.Update(func(tx *bbolt.Tx) error {
+		_, err := storage.Schema(tx)
+		require.ErrorIs(t, err, exam.ErrDamaged, "a file without buckets is no record")
+		require.NoError(t, storage.Migrate(tx, 0))
+		n, err := storage.Schema(tx)
+		require.NoError(t, err)
+		assert.Equal(t, storage.NewestSchema(), n)
+		return nil
+	}))
+	require.Error(t, db.Update(func(tx *bbolt.Tx) error { return storage.Migrate(tx, 0) }), "a step is taken once")
+}
+
+func TestARecordOfANewerVersionIsLeftAlone(t *testing.T) {
+	r, dir := newRecord(t)
+	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error {
+		return storage.PutRow(tx, "meta", []byte("schema"), []byte("99"))
+	}))
+	require.NoError(t, r.Close())
+	_, err := storage.Open(dir, storage.Options{})
+	require.ErrorIs(t, err, exam.ErrNewer)
+	assert.Contains(t, err.Error(), "nothing was changed")
+}
+
+func TestSettingsOfAnotherVersionAreRead(t *testing.T) {
+	r, _ := newRecord(t)
+	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error {
+		return storage.PutRow(tx, "settings", []byte("settings"), []byte(`{"person":"Ann","lamp":{"colour":"red"},"bell":true}`))
+	}))
+	s, err := r.Settings()
+	require.NoError(t, err)
+	assert.Equal(t, exam.Settings{Person: "Ann", Bell: true}, s)
+}
+
+func TestAnImportIsAllOrNothing(t *testing.T) {
+	r, _ := newRecord(t)
+	known := saveHorse(t, r, "Bracken")
+	visit := func(n int, at time.Time) []exam.Entry {
+		return append([]exam.Entry{opened("", at)}, append(answers("", n, at), closing("", at))...)
+	}
+	spoilt := visit(5, day())
+	spoilt[3].Kind = "gossip"
+	batch := []storage.Imported{
+		{Horse: known, Entries: [][]exam.Entry{visit(4, day()), visit(6, day().AddDate(0, 0, -3))}},
+		{Horse: exam.Horse{Name: "Moth", Kind: exam.AnimalDonkey}, Entries: [][]exam.Entry{visit(2, day()), spoilt}},
+	}
+	err := r.Import(context.Background(), batch)
+	require.ErrorContains(t, err, "horse 2 (Moth): visit 2")
+	found, err := r.Horses()
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+	assert.Zero(t, found[0].Visits, "the half of an import is no import")
+
+	batch[1].Entries[1] = visit(3, day())[:4] // left open
+	require.NoError(t, r.Import(context.Background(), batch))
+	found, err = r.Horses()
+	require.NoError(t, err)
+	require.Len(t, found, 2)
+	assert.Equal(t, known, found[0].Horse, "a known horse is left as it is")
+	past, err := r.Past(known.ID, 0)
+	require.NoError(t, err)
+	require.Len(t, past, 2)
+	assert.True(t, past[0].OpenedAt.After(past[1].OpenedAt))
+	assert.Len(t, past[0].Findings, 4)
+	assert.Equal(t, known, past[0].Horse)
+	assert.NotEmpty(t, found[1].Open)
+	assert.Equal(t, 1, found[1].Horse.Revision)
+
+	elsewhere := opened(found[1].Horse.ID, day())
+	err = r.Import(context.Background(), []storage.Imported{{Horse: known, Entries: [][]exam.Entry{{elsewhere}}}})
+	require.ErrorContains(t, err, "another horse")
+	told := opened("", day())
+	told.Opening.Horse = exam.Horse{Name: "Bracken as a foal", Kind: exam.AnimalHorse}
+	require.NoError(t, r.Import(context.Background(), []storage.Imported{{Horse: known, Entries: [][]exam.Entry{{told}}}}))
+	recent, err := r.Recent(0)
+	require.NoError(t, err)
+	names := map[string]bool{}
+	for _, v := range recent {
+		names[v.Horse.Name] = true
+	}
+	assert.True(t, names["Bracken as a foal"], "what is said of the horse on the day is kept")
+}
+
+func TestIdentitiesAreUUIDsOfVersion7(t *testing.T) {
+	r, _ := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	v := begin(t, r, h.ID, day())
+	for _, text := range []string{string(h.ID), string(v.ID)} {
+		id, err := uuid.Parse(text)
+		require.NoError(t, err)
+		assert.Equal(t, uuid.Version(7), id.Version(), "RFC 9562, section 5.7")
+	}
+}
