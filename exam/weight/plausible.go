@@ -137,12 +137,16 @@ func likelyGirth(a Animal) exam.Span {
 	return span
 }
 
+// plausibleFor looks at the girth beside the animal first, because that names the
+// slip best, and then at the rest.
 func plausibleFor(a Animal, m Measures) error {
-	if err := Plausible(m); err != nil {
-		return err
+	whose := fmt.Sprintf("an animal of this kind and age (%s)", a.Words())
+	for _, of := range []Measure{Girth, GirthAgain} {
+		if cm := *m.field(of); cm != 0 {
+			if err := inside(of, cm, likelyGirth(a), whose); err != nil {
+				return err
+			}
+		}
 	}
-	if girth, ok := m.Cm(Girth); ok {
-		return inside(Girth, girth, likelyGirth(a), a.Words())
-	}
-	return nil
+	return Plausible(m)
 }

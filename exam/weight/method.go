@@ -1,0 +1,110 @@
+package weight
+
+import (
+	"math"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// PublishedError is how far a method read from a scale in one study: the mean
+// reading and its standard deviation in percent of the true weight.
+type PublishedError struct {
+	Whom                   string
+	Animals                int
+	MeanPercent, SDPercent float64 // SDPercent 0: not published
+	Source                 string
+}
+
+// Method is a way of finding a body weight, with its published errors.
+type Method struct {
+	Name string // one of the exam.Weight methods
+	// BandPercentLow and BandPercentHigh bound how far it is taken to read from
+	// the true weight, in percent; BandBasis says where that comes from.
+	BandPercentLow, BandPercentHigh float64
+	BandBasis                       string
+	Published                       []PublishedError
+	Evidence                        ranges.Evidence // of the band
+	Words                           string          // one line for a person
+}
+
+// Methods lists the ways of finding a weight, the surest first.
+func Methods() []Method {
+	const ellisHollands = "Ellis & Hollands, Vet Rec 1998;143:335"
+	const thesis = "thesis, Utrecht, studylib.net/doc/7761947"
+	return []Method{
+		{
+			Name: exam.WeightScale, BandPercentLow: -1, BandPercentHigh: 1,
+			BandBasis: "common practice, of a scale that is level, set to zero and checked", Evidence: ranges.CommonPractice,
+			Words: "A scale that is level and set to zero; the horse square on it and still.",
+		},
+		{
+			Name: exam.WeightMeasured, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Published: []PublishedError{
+				{"horses and ponies", 600, 98.6, 10.6, ellisHollands},
+				{"under 15 hands", 0, 99.6, 5.2, ellisHollands},
+				{"15 hands and over", 0, 95.5, 13.1, ellisHollands},
+			},
+			Words: "Tape measures and an equation made for the animal; each equation has a band of its own.",
+		},
+		{
+			Name: exam.WeightTape, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Published: []PublishedError{
+				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollands},
+				{"the same, under 15 hands", 0, 113.5, 0, ellisHollands},
+				{"the same, over 15 hands", 0, 103.5, 0, ellisHollands},
+				{"another tape, horses and ponies", 600, 98.1, 8.1, ellisHollands},
+				{"the same, under 15 hands", 0, 99.0, 0, ellisHollands},
+				{"the same, over 15 hands", 0, 91.8, 0, ellisHollands},
+				{"horses", 20, 99.1, 3.6, thesis},
+				{"ponies over 100 cm", 12, 98.4, 4.6, thesis},
+				{"ponies under 100 cm", 8, 114.3, 16.0, thesis},
+			},
+			Words: "A weight tape made for this kind of animal; tapes differ, so always use the same one.",
+		},
+		{
+			Name: exam.WeightEye, BandPercentLow: -30, BandPercentHigh: 10, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Published: []PublishedError{
+				{"horses and ponies", 600, 88.3, 20.1, ellisHollands},
+				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive"},
+			},
+			Words: "A guess. Guesses run low by about 12 % and scatter widely: it stays marked as by eye wherever it is used.",
+		},
+	}
+}
+
+// MethodOf finds a method and fits its band to the animal: a tape on a pony or
+// miniature under 100 cm reads high (heightCm 0: not known; a miniature is taken
+// to be under 100 cm), and no tape for horses is made for a donkey, mule or foal.
+func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
+	for _, m := range Methods() {
+		if m.Name != name {
+			continue
+		}
+		if name != exam.WeightTape {
+			return m, true
+		}
+		_, oldest := a.days()
+		small := heightCm > 0 && heightCm < 100 || heightCm == 0 && a.Kind == exam.AnimalMiniature
+		switch {
+		case a.Kind == exam.AnimalDonkey || a.Kind == exam.AnimalMule || oldest <= 366:
+			m.BandPercentLow, m.BandPercentHigh = -25, 25
+			m.BandBasis = "our own, wide: tapes for grown horses are not made for this animal"
+			m.Words = "Only a tape made for donkeys, mules or foals; one for grown horses misleads here."
+		case small:
+			m.BandPercentLow, m.BandPercentHigh = -12, 31
+			m.BandBasis = "ponies under 100 cm read 14.3 % high, SD 16.0 (n 8; " + m.Published[len(m.Published)-1].Source + "); one SD taken"
+			m.Words = "Tapes read high on animals under 100 cm: 14 % in the mean of 8 ponies."
+		}
+		return m, true
+	}
+	return Method{}, false
+}
+
+// Band bounds the true weight when the method reads kg; zeros where kg is no weight.
+func (m Method) Band(kg float64) (low, high float64) {
+	if !(kg > 0) || math.IsInf(kg, 0) {
+		return 0, 0
+	}
+	return band(kg, m.BandPercentLow, m.BandPercentHigh)
+}
