@@ -4,7 +4,11 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/report"
 )
+
+// stripWidth is the width of the strip of a count: it fits the smallest window.
+const stripWidth = 58
 
 // build makes the lines: remarks by level, not done, left, notes, what could
 // not be judged, and every finding in record order.
@@ -150,6 +154,7 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 			how += ", " + c.Evenness
 		}
 		more = append(more, how)
+		more = append(more, report.Strip(c, step.Heard == "breath", stripWidth)...)
 	}
 	if len(f.Value.TrialsS) > 1 {
 		text := "all times:"

@@ -1,0 +1,75 @@
+package report_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/exam/report"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+)
+
+func page(t *testing.T, entries ...exam.Entry) report.Page {
+	t.Helper()
+	table, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	all := steps.Table()
+	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.FixedZone("", 3600))
+	first := exam.Entry{Kind: exam.EntryOpened, Opening: &exam.Opening{
+		Horse: exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Owner: "J. Marlowe", Cautions: []string{"kicks"}}, Routine: "full-exam", Reason: "off feed",
+	}}
+	list := append([]exam.Entry{first}, entries...)
+	var prev exam.Hash
+	for i := range list {
+		list[i].Visit, list[i].Seq, list[i].Prev, list[i].By = "v", i+1, prev, "Ann"
+		list[i].At = at.Add(time.Duration(i) * time.Minute)
+		_, err := exam.Seal(&list[i])
+		require.NoError(t, err)
+		prev = list[i].Hash
+	}
+	v, err := exam.Fold(list)
+	require.NoError(t, err)
+	return report.Page{Visit: v, Entries: list, Verdict: judge.New(table, all).Visit(v, nil), Routine: "Full exam", Steps: all}
+}
+
+func temp(v float64) *exam.Value {
+	return &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: exam.Celsius}}
+}
+
+func TestPageShowsWhatStoodBeforeACorrection(t *testing.T) {
+	p := page(t,
+		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(36.4)},
+		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(39.4), Corrects: 2},
+		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: exam.ReasonRefused},
+		exam.Entry{Kind: exam.EntryNote, Step: "temp.rectal", Note: "second thermometer"},
+	)
+	text := report.Text(p, 80)
+	for _, want := range []string{"39.4 C", "36.4 C, by Ann", "horse refused", "second thermometer", "tell the vet", "kicks", "off feed", "+01:00", "no diagnosis"} {
+		assert.Contains(t, text, want)
+	}
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), 80, line)
+	}
+	d := report.JSON(p)
+	require.Len(t, d.Corrected, 1)
+	assert.InDelta(t, 36.4, d.Corrected[0].Value.Number.Value, 0)
+	assert.Equal(t, "loosebox/show/1", d.Schema)
+}
+
+// Golden vector G1 of the counting rules: eleven taps in 15.021 s.
+func TestStripDrawsOneStrokeATap(t *testing.T) {
+	c := &exam.Count{TapsS: []float64{0, 1.523, 2.981, 4.530, 5.988, 7.512, 9.041, 10.470, 12.013, 13.489, 15.021}, LeadIn: 2}
+	lines := report.Strip(c, false, 80)
+	require.Len(t, lines, 2, "a second line begins at 15 s")
+	all := strings.Join(lines, "")
+	assert.Equal(t, 9, strings.Count(all, "|"))
+	assert.Equal(t, 2, strings.Count(all, "."))
+	assert.Nil(t, report.Strip(nil, false, 80))
+	assert.Len(t, report.Strip(c, true, 80), 1)
+}

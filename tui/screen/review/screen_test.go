@@ -1,0 +1,101 @@
+package review_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/review"
+	"loosebox/tui/screen/screentest"
+)
+
+// open is the review of Bracken's open visit, which has a temperature and a heart rate.
+func open(t testing.TB, size layout.Size) (*screentest.Driver, exam.Store, exam.VisitID) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	unfinished, err := store.Unfinished()
+	require.NoError(t, err)
+	require.Len(t, unfinished, 1)
+	id := unfinished[0].ID
+	return screentest.New(t, deps, review.New, nav.Address{Visit: id}, size), store, id
+}
+
+// cursorTo moves down until the line under the cursor holds the text.
+func cursorTo(t *testing.T, d *screentest.Driver, text string) {
+	t.Helper()
+	for range 200 {
+		for _, line := range d.Lines() {
+			if strings.HasPrefix(line, ">") && strings.Contains(line, text) {
+				return
+			}
+		}
+		d.Press("down")
+	}
+	require.Fail(t, "no line holds "+text)
+}
+
+func TestEnterLeadsToTheStep(t *testing.T) {
+	d, _, id := open(t, layout.Size{W: 80, H: 24})
+	cursorTo(t, d, "gum colour")
+	d.Press("enter")
+	assert.Equal(t, nav.Address{Screen: nav.Exam, Visit: id, At: exam.Key{Step: "gum.colour"}}, d.Last())
+}
+
+func TestClosingLeavesNoSilentGap(t *testing.T) {
+	d, store, id := open(t, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	assert.Contains(t, d.View(), "why were they not done")
+	d.Press("esc", "f", "1", "enter")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.True(t, v.Closed())
+	f, ok := v.Finding(exam.Key{Step: "gum.colour"})
+	require.True(t, ok)
+	assert.Equal(t, exam.ReasonRefused, f.NotDone)
+	temp, _ := v.Finding(exam.Key{Step: "temp.rectal"})
+	assert.True(t, temp.Done(), "what was answered stays")
+	d.Press("f")
+	assert.NotContains(t, d.View(), "Nothing is left", "a closed visit is not closed again")
+}
+
+func TestOneKeyDoesNotCloseAVisit(t *testing.T) {
+	d, store, id := open(t, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.False(t, v.Closed())
+}
+
+func TestGoldenReview(t *testing.T) {
+	screentest.Goldens(t, "review-open", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, size)
+		return d
+	})
+	screentest.Goldens(t, "review-closed", func(t *testing.T, size layout.Size) *screentest.Driver {
+		deps, store := screentest.Deps(t)
+		screentest.Yard(t, store)
+		recent, err := store.Recent(10)
+		require.NoError(t, err)
+		for _, v := range recent {
+			if v.Closed() {
+				return screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, size)
+			}
+		}
+		require.Fail(t, "no closed visit")
+		return nil
+	})
+}
+
+func BenchmarkView(b *testing.B) {
+	d, _, _ := open(b, layout.Size{W: 80, H: 24})
+	s := d.Screen()
+	for b.Loop() {
+		s.View(layout.Size{W: 80, H: 19})
+	}
+}
