@@ -1,0 +1,195 @@
+// Package form is a list of fields with a last line that saves them: enter goes
+// on to the next, up and down move between lines, left and right within one.
+package form
+
+import (
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// Row is a line of a form. Rows have pointer receivers and keep their own state.
+type Row interface {
+	// Press takes a key; enter gives Accepted, or Taken where what stands in
+	// the row is refused, and the row then says why.
+	Press(keys.Press) entry.Result
+	// Lines draws the row, the place where keys go in sight where it is active.
+	Lines(t *theme.Theme, width int, active bool) []string
+	// Err says what is wrong with what stands in the row.
+	Err() error
+	// State is what stands in the row, to see whether it was changed.
+	State() string
+	Keys() []keys.Binding
+	Typing() bool
+}
+
+// Form is a list of rows and the line below that saves them.
+type Form struct {
+	theme  *theme.Theme
+	action string // words of the last line
+	does   string // the same in one word, for the line of keys
+	rows   []line
+	at     int // index into rows; len(rows) is the last line
+	first  int // line of text at the top
+	start  string
+}
+
+type line struct {
+	row    Row
+	hidden func() bool
+}
+
+// New makes a form whose last line has the given words, and the line of keys a
+// shorter one for the same.
+func New(t *theme.Theme, action, does string) *Form {
+	return &Form{theme: t, action: action, does: does}
+}
+
+// Add puts a row at the end. It is passed over while hidden says so; nil never does.
+func (f *Form) Add(r Row, hidden func() bool) {
+	if hidden == nil {
+		hidden = func() bool { return false }
+	}
+	f.rows = append(f.rows, line{r, hidden})
+}
+
+// Begin remembers what stands in the rows as not changed.
+func (f *Form) Begin() { f.start = f.state() }
+
+// Changed says whether anything was changed since Begin.
+func (f *Form) Changed() bool { return f.state() != f.start }
+
+func (f *Form) state() string {
+	text := ""
+	for _, l := range f.rows {
+		text += l.row.State() + "\x00"
+	}
+	return text
+}
+
+// Outcome is what a key did to a form.
+type Outcome int
+
+// The outcomes of a key press.
+const (
+	Ignored Outcome = iota
+	Taken
+	Save // the form is to be saved
+)
+
+// save is the key that saves from any row.
+func save() keys.Binding {
+	return keys.Binding{Keys: []string{"ctrl+s"}}
+}
+
+// Press takes a key.
+func (f *Form) Press(p keys.Press) Outcome {
+	switch {
+	case save().Is(p):
+		return Save
+	case keys.Accept().Is(p) && f.at == len(f.rows):
+		return Save
+	case keys.Up().Is(p), keys.Earlier().Is(p):
+		f.move(-1)
+		return Taken
+	case keys.Down().Is(p), keys.Later().Is(p):
+		f.move(1)
+		return Taken
+	case f.at == len(f.rows):
+		return Ignored
+	}
+	switch f.rows[f.at].row.Press(p) {
+	case entry.Accepted:
+		f.move(1)
+		return Taken
+	case entry.Taken:
+		return Taken
+	case entry.Ignored:
+	}
+	return Ignored
+}
+
+// move goes to the next row in sight; it stops at both ends.
+func (f *Form) move(by int) {
+	for to := f.at + by; to >= 0 && to <= len(f.rows); to += by {
+		if to == len(f.rows) || !f.rows[to].hidden() {
+			f.at = to
+			return
+		}
+	}
+}
+
+// Check goes to the first row whose content is refused, and has it say why;
+// true where there is none.
+func (f *Form) Check() bool {
+	for i, l := range f.rows {
+		if !l.hidden() && l.row.Err() != nil {
+			f.at = i
+			l.row.Press(enter())
+			return false
+		}
+	}
+	return true
+}
+
+// Go puts the cursor on a row.
+func (f *Form) Go(r Row) {
+	for i, l := range f.rows {
+		if l.row == r {
+			f.at = i
+		}
+	}
+}
+
+// ToEnd puts the cursor on the last line.
+func (f *Form) ToEnd() { f.at = len(f.rows) }
+
+// Typing says that letters are text now.
+func (f *Form) Typing() bool { return f.at < len(f.rows) && f.rows[f.at].row.Typing() }
+
+// Keys are the bindings of the row under the cursor and of the form.
+func (f *Form) Keys() []keys.Binding {
+	next := keys.Accept().With("next", "take the line and go to the next")
+	if f.at == len(f.rows) {
+		next = keys.Accept().With(f.does, f.action)
+	}
+	out := []keys.Binding{next, keys.Up()}
+	if f.at < len(f.rows) {
+		out = append(out, f.rows[f.at].row.Keys()...)
+	}
+	return append(out, save().With(f.does, f.action+", from any line"))
+}
+
+// Lines draws the form in a window of so many lines, the row under the cursor
+// in sight.
+func (f *Form) Lines(size layout.Size) []string {
+	var lines []string
+	from, to := 0, 0
+	for i, l := range f.rows {
+		if l.hidden() {
+			continue
+		}
+		drawn := l.row.Lines(f.theme, size.W-2, i == f.at)
+		if i == f.at {
+			from, to = len(lines), len(lines)+len(drawn)
+		}
+		for j, text := range drawn {
+			lines = append(lines, f.point(text, i == f.at && j == 0, size.W))
+		}
+	}
+	if f.at == len(f.rows) {
+		from, to = len(lines), len(lines)+1
+	}
+	lines = append(lines, f.point(f.theme.Strong.Render("["+f.action+"]"), f.at == len(f.rows), size.W))
+	f.first = layout.Window(f.first, to-1, len(lines), size.H)
+	f.first = layout.Window(f.first, from, len(lines), size.H)
+	return lines[f.first:min(f.first+max(size.H, 0), len(lines))]
+}
+
+func (f *Form) point(text string, here bool, width int) string {
+	if here {
+		return layout.Cut(f.theme.Cursor.Render(f.theme.Sign.Cursor+" ")+text, width)
+	}
+	return layout.Cut("  "+text, width)
+}

@@ -1,0 +1,174 @@
+package form
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// labelWide is the width of the labels, so that what stands behind them is in line.
+const labelWide = 15
+
+func enter() keys.Press { return keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyEnter}} }
+
+// Text is a row of free text.
+type Text struct {
+	field *entry.Text
+	check func(string) error
+	hint  func(text string) string
+}
+
+// NewText makes a row of text with what stands in it, the most characters it may
+// have (0 for exam.MaxLine) and a check whose error is a sentence.
+func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
+	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), check: check}
+}
+
+// Hint shows a line under the row while it is active: how to write it, or what
+// is odd about what stands there. The function is given the text.
+func (r *Text) Hint(hint func(text string) string) *Text {
+	r.hint = hint
+	return r
+}
+
+// Content is the cleaned text.
+func (r *Text) Content() string { return r.field.Content() }
+
+// Press hands a key to the text.
+func (r *Text) Press(p keys.Press) entry.Result {
+	result, _ := r.field.Press(p)
+	return result
+}
+
+// Lines draws the text on one line, and below it what is wrong or how to write it.
+func (r *Text) Lines(t *theme.Theme, width int, active bool) []string {
+	if !active {
+		return []string{r.field.Line(width)}
+	}
+	lines := r.field.View(layout.Size{W: width, H: 5})
+	if r.hint != nil && len(lines) == 1 {
+		for _, text := range layout.Wrap(exam.CleanLine(r.hint(r.Content()), 0), width-labelWide-2) {
+			lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
+		}
+	}
+	return lines
+}
+
+// Err is the error of the check.
+func (r *Text) Err() error {
+	if r.check == nil {
+		return nil
+	}
+	return r.check(r.Content())
+}
+
+// State is the text.
+func (r *Text) State() string { return r.Content() }
+
+// Keys are none beside the form's.
+func (r *Text) Keys() []keys.Binding { return nil }
+
+// Typing is always true.
+func (r *Text) Typing() bool { return true }
+
+// Choice is a row of one out of a few, all of them in sight while it is active.
+type Choice struct {
+	label   string
+	choices []exam.Choice
+	field   *entry.Choice
+}
+
+// NewChoice makes a row of choices with the key that is chosen now.
+func NewChoice(label string, choices []exam.Choice, chosen string, o entry.Options) *Choice {
+	return &Choice{label: label, choices: choices, field: entry.NewChoice(label, choices, chosen, o)}
+}
+
+// Chosen is the key that is chosen.
+func (r *Choice) Chosen() string { return r.field.Chosen() }
+
+// Press takes digits, and left and right.
+func (r *Choice) Press(p keys.Press) entry.Result {
+	if keys.Accept().Is(p) {
+		return entry.Accepted
+	}
+	result, _ := r.field.Press(sideways(p))
+	return result
+}
+
+// sideways turns left and right into up and down, which the lists of fields know.
+func sideways(p keys.Press) keys.Press {
+	switch {
+	case keys.Left().Is(p):
+		p.KeyMsg = tea.KeyMsg{Type: tea.KeyUp}
+	case keys.Right().Is(p):
+		p.KeyMsg = tea.KeyMsg{Type: tea.KeyDown}
+	}
+	return p
+}
+
+// Lines draws the choice, or all choices with the chosen one in brackets.
+func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
+	chosen, parts := exam.Choice{}, make([]string, len(r.choices))
+	for i, c := range r.choices {
+		words := exam.CleanLine(c.Words, 0)
+		if parts[i] = numbered(i, words); c.Key == r.Chosen() {
+			chosen, parts[i] = c, numbered(i, t.Strong.Render("["+words+"]"))
+		}
+	}
+	if !active {
+		return []string{layout.Cut(layout.PadLeft(r.label, labelWide)+": "+exam.CleanLine(chosen.Words, 0), width)}
+	}
+	lines := flow(r.label, parts, width)
+	for _, text := range layout.Wrap(exam.CleanLine(chosen.Hint, 0), width-labelWide-2) {
+		lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
+	}
+	return lines
+}
+
+func numbered(i int, words string) string {
+	if i > 9 {
+		return words
+	}
+	return fmt.Sprintf("%d %s", (i+1)%10, words)
+}
+
+// flow puts parts behind a label, on as many lines as they need.
+func flow(label string, parts []string, width int) []string {
+	var lines []string
+	head := layout.PadLeft(label, labelWide) + ": "
+	line := ""
+	for _, part := range parts {
+		switch {
+		case line == "":
+			line = part
+		case labelWide+2+ansi.StringWidth(line)+2+ansi.StringWidth(part) <= width:
+			line += "  " + part
+		default:
+			lines = append(lines, layout.Cut(head+line, width))
+			head, line = strings.Repeat(" ", labelWide+2), part
+		}
+	}
+	return append(lines, layout.Cut(head+line, width))
+}
+
+// Err is never an error: one is always chosen, or none is wanted.
+func (r *Choice) Err() error { return nil }
+
+// State is the chosen key.
+func (r *Choice) State() string { return r.Chosen() }
+
+// Keys are left, right and digits.
+func (r *Choice) Keys() []keys.Binding {
+	return []keys.Binding{keys.Left().With("choose", "choose another"), keys.Digit().With("", "choose by number")}
+}
+
+// Typing is never true.
+func (r *Choice) Typing() bool { return false }

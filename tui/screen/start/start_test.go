@@ -1,0 +1,145 @@
+package start_test
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+	"loosebox/tui/screen/start"
+)
+
+func open(t *testing.T, name string, person string, size layout.Size) (*screentest.Driver, *examtest.Store, exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	deps.Settings.Person = person
+	h := screentest.Yard(t, store)[name]
+	return screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID}, size), store, h
+}
+
+func TestStartIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "start", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, "Thistle", "Ann Bell", size)
+		return d
+	})
+	screentest.Goldens(t, "start-states", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, "Bracken", "Ann Bell", size)
+		d.Press("down", "down", "right", "space")
+		return d
+	})
+}
+
+func TestBeginStoresVisitContextAndPerson(t *testing.T) {
+	for _, space := range []string{"space", "windows space"} {
+		d, store, h := open(t, "Thistle", "", layout.Size{W: 80, H: 24})
+		assert.True(t, d.Shows("! kicks · bites"), "the cautions stand there in full")
+		d.Press("enter")
+		assert.True(t, d.Shows("by whom: write your name"), "a name is needed")
+		d.Type("Bo Lind")
+		d.Press("enter", "right", "enter") // the second routine
+		d.Type("coughs a little")
+		d.Press("enter", "right", space, "right", "right", space) // worked, travelled
+		d.Press("enter", "enter")
+		require.Equal(t, nav.Exam, d.Last().Screen)
+		v, err := store.Visit(d.Last().Visit)
+		require.NoError(t, err)
+		assert.Equal(t, h.ID, v.Horse.ID)
+		assert.Equal(t, h.Cautions, v.Horse.Cautions)
+		assert.Equal(t, "tpr-recheck", v.Routine)
+		assert.Equal(t, "coughs a little", v.Reason)
+		assert.Equal(t, "Bo Lind", v.By)
+		assert.Equal(t, []exam.State{exam.StateWorked, exam.StateTravelled}, v.Context.States)
+		settings, err := store.Settings()
+		require.NoError(t, err)
+		assert.Equal(t, "Bo Lind", settings.Person)
+		d.Press("esc")
+		assert.True(t, d.Left(), "the exam stands in place of this screen")
+	}
+}
+
+func TestAtRestStandsAlone(t *testing.T) {
+	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
+	d.Press("down", "down", "right", "space") // worked
+	d.Press("left", "space", "ctrl+s")
+	require.Equal(t, nav.Exam, d.Last().Screen)
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, []exam.State{exam.StateRest}, v.Context.States)
+}
+
+func TestNothingMarkedIsNoContext(t *testing.T) {
+	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
+	d.Press("ctrl+s")
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Empty(t, v.Context.States)
+	assert.Equal(t, 1, v.Entries, "what was not said is not stored")
+}
+
+func TestRoutineOfTheAddressOrTheSettingsComesFirst(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Pip"]
+	for _, c := range []struct{ asked, setting, want string }{
+		{"", "", "full-exam"}, {"", "colic-check", "colic-check"}, {"newborn-foal", "colic-check", "newborn-foal"}, {"gone", "gone", "full-exam"},
+	} {
+		deps.Settings.Routine = c.setting
+		d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID, Routine: c.asked}, layout.Size{W: 80, H: 24})
+		d.Press("ctrl+s")
+		v, err := store.Visit(d.Last().Visit)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, v.Routine)
+	}
+}
+
+func TestRefusedBeginKeepsWhatWasTyped(t *testing.T) {
+	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
+	d.Press("down")
+	d.Type("off feed? and quiet")
+	assert.Empty(t, d.Opened(), "a question mark is text here")
+	store.FailWith(errors.New("the disk is full"))
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("NOT opened"))
+	assert.True(t, d.Shows("off feed? and quiet"))
+	store.FailWith(nil)
+	d.Press("ctrl+s")
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, "off feed? and quiet", v.Reason)
+}
+
+func TestOpenVisitIsSaid(t *testing.T) {
+	d, _, _ := open(t, "Bracken", "Ann Bell", layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("The visit begun 2026-03-02 09:40 is not finished"))
+}
+
+func TestHostileText(t *testing.T) {
+	for _, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, store := screentest.Deps(t)
+			store.KeepAsGiven()
+			deps.Settings.Person = text
+			h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Kind: exam.AnimalHorse, Cautions: []string{text, text}}, text, screentest.Now())
+			require.NoError(t, err)
+			d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID}, size)
+			d.Press("down")
+			d.Paste(text)
+			d.View()
+			d.Squeeze()
+		}
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	deps, store := screentest.Deps(b)
+	h := screentest.Yard(b, store)["Bracken"]
+	d := screentest.New(b, deps, start.New, nav.Address{Horse: h.ID}, layout.Size{W: 120, H: 40})
+	for b.Loop() {
+		_ = d.Screen().View(layout.Size{W: 200, H: 60})
+	}
+}
