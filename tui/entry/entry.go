@@ -90,7 +90,9 @@ func New(step exam.Step, o Options) Field {
 		return newStopwatch(step, o)
 	case exam.KindCount:
 		return newCount(step, o)
-	case exam.KindPick, exam.KindWeight:
+	case exam.KindWeight:
+		return newWeigh(step, o)
+	case exam.KindPick:
 	}
 	return newPick(step, o)
 }

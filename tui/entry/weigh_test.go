@@ -1,0 +1,141 @@
+package entry
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+func bodyWeight() exam.Step {
+	return exam.Step{
+		ID: "weight.body", Name: "Body weight", Kind: exam.KindWeight, Unit: exam.Kilograms, Decimals: 1,
+		Units:    []exam.Unit{exam.Kilograms, exam.Pounds},
+		Possible: exam.Span{Low: 3, High: 1600}, Likely: exam.Span{Low: 20, High: 1100},
+	}
+}
+
+func horse(kind exam.Animal, born int) Options {
+	o := options(&clock{noon()})
+	o.Horse = exam.Horse{
+		Name: "Linde", Kind: kind, Sex: exam.Gelding,
+		Birth: exam.Birth{At: time.Date(born, 4, 1, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay},
+	}
+	o.Class = exam.ClassOf(o.Horse, noon())
+	return o
+}
+
+func TestWeighByScaleInPounds(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalHorse, 2017))
+	require.Equal(t, Taken, send(f, "enter"), "no method is chosen beforehand")
+	send(f, "1", "enter")
+	letters(f, "1100lb")
+	assert.Contains(t, flat(f), "1100 lb = 499 kg") // NIST SP 811: 1 lb = 0.45359237 kg
+	require.Equal(t, Accepted, send(f, "enter"))
+	v := value(t, f)
+	assert.Equal(t, exam.Quantity{Value: 1100, Unit: exam.Pounds}, *v.Number)
+	assert.Equal(t, exam.WeightScale, v.Weight.Method)
+	assert.Equal(t, exam.KindWeight, v.Kind)
+}
+
+// By eye a weight is guessed at 88.3 % of the true one, SD 20.1, n 600: Ellis &
+// Hollands, Vet Rec 1998;143:335.
+func TestWeighByEyeIsMarked(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalHorse, 2017))
+	send(f, "4", "enter")
+	assert.Contains(t, flat(f), "mean 88 % of the scale, SD 20 (Ellis & Hollands, Vet Rec 1998;143:335)")
+	letters(f, "500")
+	require.Equal(t, Accepted, send(f, "enter"))
+	v := value(t, f)
+	assert.Equal(t, exam.WeightEye, v.Weight.Method)
+	assert.Less(t, v.Weight.LowKg, 500.0)
+	assert.Greater(t, v.Weight.HighKg-500, 500-v.Weight.LowKg, "guesses run low, so the true one is rather higher")
+	send(f, "backspace", "backspace", "backspace", "backspace")
+	assert.Contains(t, flat(f), "by eye, a guess", "back to the methods")
+}
+
+// The equation W = G² × L / 330 in inches and pounds and its worked example
+// (76 in, 67 in: 1172.7 lb) are those of the University of Minnesota, body
+// measurements; an estimate made for this horse must lie near it.
+func TestWeighByMeasures(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalHorse, 2017)).(*weigh)
+	send(f, "3", "enter")
+	assert.Contains(t, flat(f), "1 of")
+	assert.Contains(t, flat(f), "Around the chest")
+	require.Equal(t, Taken, send(f, "enter"), "the girth is needed")
+	letters(f, "7in")
+	require.Equal(t, Taken, send(f, "enter"))
+	require.Error(t, f.said, "no horse measures 7 in")
+	send(f, "backspace", "backspace", "backspace")
+	for range 12 {
+		if f.stage == weighResult {
+			break
+		}
+		switch f.asks[f.at].Measure {
+		case "girth":
+			letters(f, "76in")
+		case "girth again":
+			letters(f, "76in")
+		case "length":
+			letters(f, "67in")
+		}
+		require.Equal(t, Taken, send(f, "enter"), f.asks[f.at].Name)
+	}
+	require.Equal(t, weighResult, f.stage)
+	golden(t, "weight-result", f)
+	require.Equal(t, Accepted, send(f, "enter"))
+	v := value(t, f)
+	assert.Equal(t, exam.WeightMeasured, v.Weight.Method)
+	assert.InDelta(t, 1172.7*0.45359237, v.Number.Value, 15)
+	assert.Equal(t, exam.Quantity{Value: 76, Unit: exam.Inch}, v.Weight.Measures["girth"], "as typed")
+	assert.NotEmpty(t, v.Weight.Equation)
+	assert.Less(t, v.Weight.LowKg, v.Number.Value)
+
+	send(f, "backspace")
+	assert.Equal(t, weighMeasure, f.stage, "back to the last measure")
+
+	o := horse(exam.AnimalHorse, 2017)
+	o.Before = &v
+	again := New(bodyWeight(), o).(*weigh)
+	send(again, "enter")
+	assert.Equal(t, "76in", again.number.line.text, "a correction starts from the measures that stand")
+}
+
+func TestWeighLendsNoEquation(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalMiniature, 2015)).(*weigh)
+	require.Empty(t, f.asks)
+	require.Equal(t, Taken, send(f, "3", "enter"))
+	assert.Contains(t, flat(f), "use a scale")
+	assert.Equal(t, weighMethod, f.stage)
+}
+
+func TestWeighLeavesTheScreenItsLetters(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalHorse, 2017))
+	for range 2 {
+		for _, k := range []string{"u", "x", "w", "h", "o", "r", "t", "space", "tab"} {
+			assert.Equal(t, Ignored, send(f, k), k)
+		}
+		send(f, "1", "enter")
+	}
+}
+
+func TestWeighGolden(t *testing.T) {
+	o := horse(exam.AnimalHorse, 2017)
+	o.LastWeight = &Weighed{At: noon().AddDate(0, -2, 0), Value: exam.Value{
+		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 512, Unit: exam.Kilograms},
+		Weight: &exam.Weight{Method: exam.WeightTape},
+	}}
+	f := New(bodyWeight(), o)
+	send(f, "4")
+	golden(t, "weight-methods", f)
+	send(f, "enter")
+	letters(f, "480")
+	golden(t, "weight-eye", f)
+	f = New(bodyWeight(), o)
+	send(f, "3", "enter")
+	letters(f, "193")
+	golden(t, "weight-girth", f)
+}

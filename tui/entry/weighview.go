@@ -1,0 +1,83 @@
+package entry
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/weight"
+	"loosebox/tui/layout"
+)
+
+func (w *weigh) viewMethods(size layout.Size) []string {
+	t := w.o.Theme
+	under := stands(t, w.step, w.o.Before, size.W)
+	if last := w.o.LastWeight; last != nil {
+		text := "last: " + exam.CleanLine(last.Value.Show(w.step), 40)
+		if last.Value.Weight != nil {
+			text += ", " + exam.CleanLine(last.Value.Weight.Method, 40)
+		}
+		under = append(under, words(t, text+", "+last.At.Format("2006-01-02"), size.W)...)
+	}
+	lines := w.list.view(t, layout.Size{W: size.W, H: size.H - len(under)})
+	return append(lines, under...)
+}
+
+// viewNumber draws the input of one number, and how far the method is off.
+func (w *weigh) viewNumber(size layout.Size) []string {
+	lines := []string{layout.Cut(w.method+":", size.W)}
+	lines = append(lines, w.number.View(layout.Size{W: size.W, H: size.H - 1})...)
+	m, ok := weight.MethodOf(w.method, w.animal, 0)
+	if !ok {
+		return lines
+	}
+	if v, err := w.Value(); err == nil {
+		lines = append(lines, "  likely "+w.span(v.Weight.LowKg, v.Weight.HighKg))
+	}
+	lines = append(lines, words(w.o.Theme, m.Words, size.W)...)
+	if len(m.Published) > 0 {
+		p := m.Published[0]
+		text := fmt.Sprintf("%s: mean %.0f %% of the scale, SD %.0f (%s)", p.Whom, p.MeanPercent, p.SDPercent, p.Source)
+		lines = append(lines, words(w.o.Theme, text, size.W)...)
+	}
+	return lines
+}
+
+func (w *weigh) viewMeasure(size layout.Size) []string {
+	ask := w.asks[w.at]
+	head := fmt.Sprintf("%d of %d: %s", w.at+1, len(w.asks), ask.Name)
+	lines := []string{w.o.Theme.Strong.Render(layout.Cut(head, size.W))}
+	lines = append(lines, w.number.View(layout.Size{W: size.W, H: size.H - 1})...)
+	if ask.Optional {
+		lines = append(lines, words(w.o.Theme, "enter alone passes it over", size.W)...)
+	}
+	return append(lines, words(w.o.Theme, strings.Join(ask.How, " "), size.W)...)
+}
+
+// viewResult draws the chosen weight and its band, and the other equations that
+// were made for this animal.
+func (w *weigh) viewResult(size layout.Size) []string {
+	t := w.o.Theme
+	v, err := w.measured()
+	if err != nil {
+		if w.said != nil {
+			return []string{"no weight from these measures"}
+		}
+		return append(layout.Wrap(err.Error(), size.W), words(t, "backspace goes back to the measures", size.W)...)
+	}
+	pounds, _ := v.Number.In(exam.Pounds)
+	lines := []string{
+		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
+		layout.Cut("likely "+w.span(v.Weight.LowKg, v.Weight.HighKg), size.W),
+	}
+	for i, est := range w.all {
+		if i != w.chosen && est.Fits {
+			lines = append(lines, layout.Cut(fmt.Sprintf("also %s: %.0f kg", est.Equation.ID, est.Kg), size.W))
+		}
+	}
+	return append(lines, words(t, w.why, size.W)...)
+}
+
+func (w *weigh) span(low, high float64) string {
+	return fmt.Sprintf("%.0f to %.0f kg", low, high)
+}
