@@ -3,6 +3,7 @@ package judge
 import (
 	"math"
 	"slices"
+	"time"
 
 	"loosebox/exam"
 )
@@ -38,6 +39,11 @@ func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit)
 	return own(exam.Key{Step: step, Site: site}, unit, alikeOf(newest.Horse, newest.Class(), "", earlier))
 }
 
+// OwnAt is Own as it stands at a visit: from those of the earlier visits at which the horse was of the class it is of now.
+func OwnAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
+	return own(k, unit, alike(&v, v.Class(), earlier))
+}
+
 // alike lists the earlier visits that may count for the own range at a visit.
 func alike(v *exam.Visit, class exam.Class, earlier []exam.Visit) []*exam.Visit {
 	return alikeOf(v.Horse, class, v.ID, earlier)
@@ -47,16 +53,25 @@ func alike(v *exam.Visit, class exam.Class, earlier []exam.Visit) []*exam.Visit 
 // class.
 func alikeOf(h exam.Horse, class exam.Class, self exam.VisitID, earlier []exam.Visit) []*exam.Visit {
 	out := make([]*exam.Visit, 0, len(earlier))
+	var first, last time.Time
 	for i := range earlier {
 		e := &earlier[i]
 		if (e.ID == self && self != "") || !(e.Closed() || e.Source != "") {
 			continue
 		}
-		if exam.ClassOf(h, e.OpenedAt).Name == class.Name {
-			out = append(out, e)
+		out = append(out, e)
+		if first.IsZero() || e.OpenedAt.Before(first) {
+			first = e.OpenedAt
+		}
+		if e.OpenedAt.After(last) {
+			last = e.OpenedAt
 		}
 	}
-	return out
+	was := func(at time.Time) bool { return exam.ClassOf(h, at).Name == class.Name }
+	if len(out) == 0 || (was(first) && was(last)) {
+		return out // classes follow age, so between the two it was of the same one
+	}
+	return slices.DeleteFunc(out, func(e *exam.Visit) bool { return !was(e.OpenedAt) })
 }
 
 func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool) {
@@ -100,6 +115,9 @@ func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool)
 	r.Median, r.Low, r.High = mid, mid-half, mid+half
 	if unit != exam.Celsius && unit != exam.Fahrenheit {
 		r.Low = math.Max(0, r.Low) // no rate, time, weight or score is below zero
+	}
+	if math.IsInf(r.High-r.Low, 0) || math.IsNaN(r.High-r.Low) {
+		return exam.OwnRange{}, false // more than one reading beyond all measure
 	}
 	return r, true
 }

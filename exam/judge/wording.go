@@ -41,12 +41,12 @@ func (j *Judge) wordsRemark(a *assessment, r *exam.Remark) {
 	var whys []string
 	for _, c := range a.choices {
 		if c.Why != "" && !slices.Contains(whys, c.Why) {
-			whys = append(whys, strings.TrimSuffix(c.Why, "."))
+			whys = append(whys, c.Why)
 		}
 	}
-	r.Why = strings.Join(whys, "; ")
+	r.Why = strings.Join(whys, " ")
 	if r.Why == "" {
-		r.Why = "this answer is usual"
+		r.Why = "This answer is usual."
 	}
 	r.Evidence = a.choices[0].Evidence
 	if code := a.choices[0].Source; code != "" {
@@ -76,16 +76,16 @@ func crossed(a *assessment) string {
 
 // numberWhy is one sentence: where the value stands, then what else is to be known or done.
 func numberWhy(p *picture, a *assessment) string {
-	parts := []string{standing(p, a)}
+	parts := []string{whereItStands(p, a)}
 	for _, part := range []string{beyond(a), borderline(a), ownWords(a), again(p, a)} {
 		if part != "" {
 			parts = append(parts, part)
 		}
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(parts, "; ") + "."
 }
 
-func standing(p *picture, a *assessment) string {
+func whereItStands(p *picture, a *assessment) string {
 	value := a.figure()
 	class := p.class.Name
 	if a.row == nil {

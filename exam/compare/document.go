@@ -1,0 +1,92 @@
+package compare
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// Schema names the form of a Document.
+const Schema = "loosebox/compare/1"
+
+// Document is the JSON of a table.
+type Document struct {
+	Schema string       `json:"schema"`
+	Horse  DocumentOf   `json:"horse"`
+	Visits []VisitLine  `json:"visits"`
+	Rows   []ChangeLine `json:"rows"`
+}
+
+// DocumentOf says whose visits they are.
+type DocumentOf struct {
+	ID   exam.HorseID `json:"id"`
+	Name string       `json:"name"`
+}
+
+// VisitLine is one visit of a Document, newest first.
+type VisitLine struct {
+	ID      exam.VisitID `json:"id"`
+	At      time.Time    `json:"at"`
+	Routine string       `json:"routine"`
+	By      string       `json:"by"`
+	Class   string       `json:"class"`
+	Level   exam.Level   `json:"level"`
+}
+
+// ChangeLine is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
+// words; null where the visit has none, with the reason in NotDone where it has one.
+type ChangeLine struct {
+	Step        exam.StepID   `json:"step"`
+	Site        exam.Site     `json:"site"`
+	Unit        exam.Unit     `json:"unit"`
+	Values      []any         `json:"values"`
+	Levels      []*exam.Level `json:"levels"`
+	NotDone     []*string     `json:"not_done"`
+	Low         *float64      `json:"low"`
+	High        *float64      `json:"high"`
+	OwnLow      *float64      `json:"own_low"`
+	OwnHigh     *float64      `json:"own_high"`
+	Change      *float64      `json:"change"`
+	ChangeMeans string        `json:"change_means"`
+}
+
+// Document puts the table into the form of the compare command.
+func (t Table) Document() Document {
+	d := Document{
+		Schema: Schema, Horse: DocumentOf{ID: t.Horse.ID, Name: t.Horse.Name},
+		Visits: make([]VisitLine, 0, len(t.Columns)), Rows: make([]ChangeLine, 0, len(t.Rows)),
+	}
+	for _, c := range t.Columns {
+		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Level})
+	}
+	for i := range t.Rows {
+		d.Rows = append(d.Rows, t.Rows[i].line())
+	}
+	return d
+}
+
+func (r *Row) line() ChangeLine {
+	l := ChangeLine{
+		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change, ChangeMeans: r.ChangeMeans,
+		Values: make([]any, len(r.Cells)), Levels: make([]*exam.Level, len(r.Cells)), NotDone: make([]*string, len(r.Cells)),
+	}
+	if r.Own != nil {
+		l.OwnLow, l.OwnHigh = &r.Own.Low, &r.Own.High
+	}
+	for i := range r.Cells {
+		c := &r.Cells[i]
+		switch {
+		case c.Empty:
+			continue
+		case c.NotDone != "":
+			l.NotDone[i] = &c.NotDone
+			continue
+		case c.Number != nil:
+			l.Values[i] = *c.Number
+		default:
+			l.Values[i] = c.Text
+		}
+		l.Levels[i] = &c.Level
+	}
+	return l
+}

@@ -1,0 +1,128 @@
+package compare
+
+import (
+	"cmp"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+func compareKeys(a, b exam.Key) int {
+	return cmp.Or(cmp.Compare(a.Step, b.Step), cmp.Compare(a.Site, b.Site))
+}
+
+// makeRow fills a row; every holds the visits of the columns first, then the earlier ones.
+func makeRow(k exam.Key, every []exam.Visit, levels []map[exam.Key]judge.Standing, j *judge.Judge, s *exam.Steps) Row {
+	step, ok := s.ByID(k.Step)
+	if !ok {
+		step = exam.Step{ID: k.Step, Name: string(k.Step), Decimals: 2}
+	}
+	r := Row{Step: k.Step, Site: k.Site, Name: step.Name, Decimals: step.Decimals, Cells: make([]Cell, len(levels))}
+	readings := make([]reading, len(every))
+	for i := range every {
+		readings[i] = read(&every[i], k, step)
+		if r.Unit == exam.NoUnit && readings[i].has {
+			r.Unit = readings[i].quantity.Unit
+		}
+	}
+	for i := range readings {
+		readings[i].convert(r.Unit)
+	}
+	for i := range r.Cells {
+		r.Cells[i] = makeCell(&readings[i], r.Unit, step, levels[i][k])
+	}
+	if text, ok := j.Range(every[0].Class(), step, r.Unit); ok && text.Unit == r.Unit {
+		r.Low, r.High = text.Low, text.High
+	}
+	if measured(step.Kind) && r.Unit != exam.NoUnit {
+		if own, ok := judge.OwnAt(every[0], k, r.Unit, every[1:]); ok {
+			r.Own = &own
+		}
+	}
+	r.Change, r.ChangeMeans = change(readings, step, r.Unit)
+	return r
+}
+
+// reading is what one visit has at a place.
+type reading struct {
+	visit    *exam.Visit
+	finding  *exam.Finding // nil where the visit has no entry
+	quantity exam.Quantity // as typed; a score for a scale
+	has      bool          // there is a number
+	value    float64       // in the row's unit, once converted
+}
+
+func read(v *exam.Visit, k exam.Key, step exam.Step) reading {
+	r := reading{visit: v}
+	for i := range v.Findings {
+		if f := &v.Findings[i]; f.Step == k.Step && f.Site == k.Site {
+			r.finding = f
+		}
+	}
+	if r.finding == nil || !r.finding.Done() {
+		return r
+	}
+	value := &r.finding.Value
+	if step.Kind == exam.KindScale && value.Number == nil && len(value.Words) == 1 {
+		if c, ok := step.Choice(value.Words[0]); ok {
+			r.quantity, r.has = exam.Quantity{Value: c.Score, Unit: exam.Points}, true
+		}
+		return r
+	}
+	if value.Number == nil {
+		return r
+	}
+	r.quantity = *value.Number
+	if r.quantity.Unit == exam.NoUnit {
+		r.quantity.Unit = exam.Points
+	}
+	_, r.has = value.In(value.Number.Unit) // false for what is no number
+	return r
+}
+
+// convert brings the number to the row's unit, or drops it where it cannot be.
+func (r *reading) convert(to exam.Unit) {
+	if !r.has {
+		return
+	}
+	q, ok := r.quantity.In(to)
+	r.value, r.has = q.Value, ok
+}
+
+func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standing) Cell {
+	if r.finding == nil {
+		return Cell{Empty: true}
+	}
+	f := r.finding
+	c := Cell{NotDone: f.NotDone, Corrected: len(f.Before) > 0}
+	if !f.Done() {
+		return c
+	}
+	c.Level, c.Borderline = standing.Level, standing.Borderline
+	c.Text = f.Value.Show(step)
+	if standing.Unjudged != "" || step.Kind == exam.KindNote || step.Kind == "" {
+		c.Text = exam.CleanLine(c.Text, 0) // not from the words of a literal
+	}
+	if !r.has {
+		return c
+	}
+	v := r.value
+	c.Number = &v
+	if measured(step.Kind) {
+		c.Text = exam.FormatNumber(v, step.Decimals)
+		if r.quantity.Unit != unit {
+			c.AsTyped = r.quantity.Text(step.Decimals)
+		}
+	}
+	return c
+}
+
+// measured says that a step of the kind is answered with a number and not with words.
+func measured(k exam.Kind) bool {
+	switch k {
+	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
+		return true
+	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+	}
+	return false
+}

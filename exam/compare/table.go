@@ -1,0 +1,124 @@
+package compare
+
+import (
+	"slices"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+// Table is visits side by side, newest first.
+type Table struct {
+	Horse   exam.Horse // as it was known at the newest visit
+	Columns []Column
+	Rows    []Row // in the order of the record
+}
+
+// Column is one visit.
+type Column struct {
+	ID      exam.VisitID
+	At      time.Time
+	Routine string
+	By      string
+	Class   string       // of the horse at that visit
+	Level   exam.Level   // of the visit, combinations included
+	Stirred []exam.State // states other than rest
+	Open    bool         // not closed yet
+}
+
+// Row is one step and site over the visits. Numbers are in Unit, that of the newest number; Low and High are what is
+// usual for the class at the newest visit, nil where no range is held.
+type Row struct {
+	Step exam.StepID
+	Site exam.Site
+	Name string
+	Unit exam.Unit
+	// Decimals is how many a number of the row is shown with at most.
+	Decimals  int
+	Cells     []Cell // one for each column
+	Low, High *float64
+	Own       *exam.OwnRange // from the visits before the newest
+	// Change is the newest number minus the one before it, nil where there is none of either.
+	Change *float64
+	// ChangeMeans says since when, or what the words were, and whether the measurement itself can be off by as much.
+	ChangeMeans string
+}
+
+// Cell is one finding in a row.
+type Cell struct {
+	Text    string   // a number without its unit, or words
+	Number  *float64 // in the row's unit
+	AsTyped string   // "101.2 F", where the number was typed in another unit than the row's
+	Level   exam.Level
+	NotDone string // the reason
+	Empty   bool   // the visit has no entry for the place
+	// Borderline is true where the interval of a count straddles a limit.
+	Borderline bool
+	Corrected  bool // it replaced an earlier answer
+}
+
+// Visits sets visits side by side. Both lists are newest first; earlier holds the visits before the oldest of vs, for
+// the own ranges and for the change against a visit that has no column. A row stands for every step and site that at
+// least one of the visits answered.
+func Visits(vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
+	if len(vs) == 0 {
+		return Table{}
+	}
+	every := slices.Concat(vs, earlier)
+	t := Table{Horse: vs[0].Horse, Columns: make([]Column, len(vs))}
+	levels := make([]map[exam.Key]judge.Standing, len(vs))
+	for i := range vs {
+		standings, level := j.Standings(vs[i], every[i+1:])
+		levels[i] = make(map[exam.Key]judge.Standing, len(standings))
+		t.Columns[i] = column(&vs[i])
+		t.Columns[i].Level = level
+		for _, st := range standings {
+			levels[i][exam.Key{Step: st.Step, Site: st.Site}] = st
+		}
+	}
+	for _, k := range places(vs, s) {
+		t.Rows = append(t.Rows, makeRow(k, every, levels, j, s))
+	}
+	return t
+}
+
+func column(v *exam.Visit) Column {
+	return Column{
+		ID: v.ID, At: v.OpenedAt, Routine: v.Routine, By: v.By, Class: string(v.Class().Name),
+		Stirred: v.Context.Stirred(), Open: !v.Closed() && v.Source == "",
+	}
+}
+
+// places lists the steps and sites that at least one visit answered, in the order of the record; those of steps that
+// this version does not know come last.
+func places(vs []exam.Visit, s *exam.Steps) []exam.Key {
+	answered := map[exam.Key]bool{}
+	for i := range vs {
+		for k := range vs[i].Findings {
+			if f := &vs[i].Findings[k]; f.Done() {
+				answered[f.Key()] = true
+			}
+		}
+	}
+	var out []exam.Key
+	take := func(k exam.Key) {
+		if answered[k] {
+			out = append(out, k)
+			delete(answered, k)
+		}
+	}
+	for _, step := range s.All() {
+		take(exam.Key{Step: step.ID})
+		take(exam.Key{Step: step.ID, Site: exam.Overall})
+		for _, site := range step.Sites {
+			take(exam.Key{Step: step.ID, Site: site})
+		}
+	}
+	rest := make([]exam.Key, 0, len(answered))
+	for k := range answered {
+		rest = append(rest, k)
+	}
+	slices.SortFunc(rest, compareKeys)
+	return append(out, rest...)
+}

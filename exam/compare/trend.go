@@ -1,0 +1,44 @@
+package compare
+
+import (
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+// Point is one number of a trend.
+type Point struct {
+	Visit      exam.VisitID
+	At         time.Time
+	Value      float64 // in the unit of the trend
+	Level      exam.Level
+	Low, High  *float64 // usual for the horse's class at that visit, in the unit of the trend; nil where none is held
+	Class      string
+	Stirred    []exam.State // states other than rest
+	Borderline bool
+}
+
+// Trend gives the numbers of one step and site over the visits, which come newest first, oldest first. Visits without a
+// number there are left out; a scale counts by its score.
+func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit exam.Unit, visits []exam.Visit) []Point {
+	var out []Point
+	for i := len(visits) - 1; i >= 0; i-- {
+		v := &visits[i]
+		r := read(v, exam.Key{Step: step.ID, Site: site}, step)
+		r.convert(unit)
+		if !r.has {
+			continue
+		}
+		class := v.Class()
+		p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: string(class.Name), Stirred: v.Context.Stirred()}
+		if st, ok := j.Standing(*v, *r.finding, visits[i+1:]); ok {
+			p.Level, p.Borderline = st.Level, st.Borderline
+		}
+		if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
+			p.Low, p.High = text.Low, text.High
+		}
+		out = append(out, p)
+	}
+	return out
+}

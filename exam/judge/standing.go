@@ -1,0 +1,53 @@
+package judge
+
+import "loosebox/exam"
+
+// Standing is how one finding stands, in numbers only: what a table or a graph needs, without the words of a remark.
+type Standing struct {
+	Step       exam.StepID
+	Site       exam.Site
+	Level      exam.Level
+	Unit       exam.Unit // of judging; empty for words
+	Low, High  *float64  // ends of what is usual, where a row is held
+	Own        *exam.OwnRange
+	Borderline bool
+	Unjudged   string // why it could not be judged; empty where it was
+}
+
+// Standings gives every finding of a visit that holds a value, in the order of the record, and the level of the whole
+// visit, combinations included.
+func (j *Judge) Standings(v exam.Visit, earlier []exam.Visit) ([]Standing, exam.Level) {
+	p := j.look(&v, earlier)
+	out := make([]Standing, len(p.found))
+	level := exam.Level(0)
+	for i := range p.found {
+		out[i] = p.found[i].standing()
+		level = max(level, p.found[i].level)
+	}
+	for i := range j.rules {
+		if j.rules[i].level > level && len(j.rules[i].when(p)) > 0 {
+			level = j.rules[i].level
+		}
+	}
+	return out, level
+}
+
+// Standing gives one finding of a visit; false where it is not done or a note.
+func (j *Judge) Standing(v exam.Visit, f exam.Finding, earlier []exam.Visit) (Standing, bool) {
+	a, ok := j.assess(j.see(&v, earlier), &f)
+	if !ok {
+		return Standing{}, false
+	}
+	return a.standing(), true
+}
+
+func (a *assessment) standing() Standing {
+	s := Standing{
+		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Unit: a.unit, Own: a.own,
+		Borderline: a.margin > 0, Unjudged: a.unjudged,
+	}
+	if a.row != nil {
+		s.Low, s.High = a.row.Usual.Low, a.row.Usual.High
+	}
+	return s
+}
