@@ -79,15 +79,15 @@ func (w *work) sample() {
 
 // fold fills b with every gap divided by its whole number of usual gaps.
 func (w *work) fold(gaps []float64, t0 float64) {
-	w.b = w.b[:0]
-	inv := 1 / t0
+	out, inv := slices.Grow(w.b[:0], len(gaps)), 1/t0
 	for _, g := range gaps {
 		if r := g * inv; r < 1.5 {
-			w.b = append(w.b, g)
+			out = append(out, g)
 		} else {
-			w.b = append(w.b, g/math.Floor(r+0.5))
+			out = append(out, g/math.Floor(r+0.5))
 		}
 	}
+	w.b = out
 }
 
 // doubles removes the second press of a finger that struck twice and reports whether it removed any. Of the two taps

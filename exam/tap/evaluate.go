@@ -81,7 +81,7 @@ func (w *work) evaluate(times []float64, o Options) Result {
 
 // load keeps the taps outside the dead time, without the lead-in and without those answered ExtraTap.
 func (w *work) load(times []float64, o Options, r *Result) {
-	w.at, w.no = slices.Grow(w.at[:0], len(times)), slices.Grow(w.no[:0], len(times))
+	at, no := slices.Grow(w.at[:0], len(times)), slices.Grow(w.no[:0], len(times))
 	dead := o.What.dead()
 	kept, soon := 0, fmt.Sprintf("within %g s of the press before", dead)
 	for i, t := range times {
@@ -99,17 +99,19 @@ func (w *work) load(times []float64, o Options, r *Result) {
 			r.Removed = append(r.Removed, Removed{i + 1, t, "not a beat, as answered"})
 			continue
 		}
-		w.at, w.no = append(w.at, t), append(w.no, i+1)
+		at, no = append(at, t), append(no, i+1)
 	}
+	w.at, w.no = at, no
 	w.measure()
 }
 
 // measure fills gap and beats from the used taps.
 func (w *work) measure() {
-	w.gap, w.beats = slices.Grow(w.gap[:0], len(w.at)), slices.Grow(w.beats[:0], len(w.at))
+	gap, beats := slices.Grow(w.gap[:0], len(w.at)), slices.Grow(w.beats[:0], len(w.at))
 	for j := 1; j < len(w.at); j++ {
-		w.gap, w.beats = append(w.gap, w.at[j]-w.at[j-1]), append(w.beats, 1)
+		gap, beats = append(gap, w.at[j]-w.at[j-1]), append(beats, 1)
 	}
+	w.gap, w.beats = gap, beats
 }
 
 // rate fills headline and half-widths.
