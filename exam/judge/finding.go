@@ -27,7 +27,7 @@ type assessment struct {
 	far    string // above or below the own range by far
 
 	// Of words: the choices at the highest level.
-	choices []exam.Choice
+	choices []*exam.Choice
 }
 
 // judged says that the finding was set beside a row, an own range or the literal of a choice.
@@ -165,45 +165,51 @@ func (a *assessment) levelAt(v float64) exam.Level {
 
 // assessWords takes the level of the chosen words from their literals.
 func (a *assessment) assessWords() {
-	chosen, unknown := a.chosen()
-	if unknown != "" {
-		a.unjudged = "this version does not know the answer " + unknown
-	}
-	for _, c := range chosen {
-		switch {
-		case c.Level > a.level:
-			a.level, a.choices = c.Level, []exam.Choice{c}
-		case c.Level == a.level:
-			a.choices = append(a.choices, c)
+	v := &a.finding.Value
+	switch {
+	case len(v.Words) > 0:
+		for _, key := range v.Words {
+			c := a.choice(key)
+			if c == nil {
+				a.unjudged = "this version does not know the answer " + exam.CleanLine(key, 40)
+				continue
+			}
+			a.choose(c)
 		}
+	case a.step.Kind == exam.KindScale && v.Number != nil:
+		a.assessScore(v.Number.Value)
+	default:
+		a.unjudged = "it holds no answer"
 	}
 }
 
-// chosen are the literals of the finding's words, or of its score: between two scores the one at the higher level.
-func (a *assessment) chosen() (chosen []exam.Choice, unknown string) {
-	v := &a.finding.Value
-	for _, key := range v.Words {
-		c, ok := a.step.Choice(key)
-		if !ok {
-			unknown = exam.CleanLine(key, 40)
-			continue
-		}
-		chosen = append(chosen, c)
-	}
-	if len(v.Words) > 0 || a.step.Kind != exam.KindScale || v.Number == nil {
-		if len(v.Words) == 0 {
-			unknown = "that holds no words"
-		}
-		return chosen, unknown
-	}
-	score := v.Number.Value
-	for _, c := range a.step.Choices {
-		if math.Abs(c.Score-score) < 1-slack {
-			chosen = append(chosen, c)
+// assessScore judges a score without words; between two scores the one at the higher level counts.
+func (a *assessment) assessScore(score float64) {
+	for i := range a.step.Choices {
+		if c := &a.step.Choices[i]; math.Abs(c.Score-score) < 1-slack {
+			a.choose(c)
 		}
 	}
-	if len(chosen) == 0 {
-		unknown = exam.FormatNumber(score, 2)
+	if len(a.choices) == 0 {
+		a.unjudged = "this version does not know the score " + exam.FormatNumber(score, 2)
 	}
-	return chosen, unknown
+}
+
+func (a *assessment) choice(key string) *exam.Choice {
+	for i := range a.step.Choices {
+		if a.step.Choices[i].Key == key {
+			return &a.step.Choices[i]
+		}
+	}
+	return nil
+}
+
+// choose keeps the choice where none stands at a higher level.
+func (a *assessment) choose(c *exam.Choice) {
+	switch {
+	case c.Level > a.level || len(a.choices) == 0:
+		a.level, a.choices = c.Level, append(a.choices[:0], c)
+	case c.Level == a.level:
+		a.choices = append(a.choices, c)
+	}
 }

@@ -72,7 +72,7 @@ func (a *assessment) holds(key string) bool {
 	if len(a.finding.Value.Words) > 0 {
 		return a.finding.Value.Has(key)
 	}
-	return slices.ContainsFunc(a.choices, func(c exam.Choice) bool { return c.Key == key })
+	return slices.ContainsFunc(a.choices, func(c *exam.Choice) bool { return c.Key == key })
 }
 
 // atLeast lists the findings of a step at a level or above it.
