@@ -154,20 +154,42 @@ func (e Equation) between(m Measures) float64 {
 	return math.NaN()
 }
 
+// inUnit turns centimetres into the unit of an equation.
 func inUnit(cm float64, u exam.Unit) float64 {
-	switch u {
-	case Metre:
+	if u == Metre {
 		return cm / 100
-	case exam.Inch:
-		q, _ := exam.Quantity{Value: cm, Unit: exam.Centimetre}.In(exam.Inch)
+	}
+	if q, ok := (exam.Quantity{Value: cm, Unit: exam.Centimetre}).In(u); ok {
 		return q.Value
 	}
-	return cm
+	return math.NaN()
 }
 
 func inKg(lb float64) float64 {
 	q, _ := exam.Quantity{Value: lb, Unit: exam.Pounds}.In(exam.Kilograms)
 	return q.Value
+}
+
+// Sensitivity is by how many percent the weight changes when one measure changes
+// by one percent, at these measures: 2 for the girth in G² x L. It turns a tape
+// error into a weight error. The error is that of Kg.
+func (e Equation) Sensitivity(of Measure, m Measures) (float64, error) {
+	const share = 1e-6
+	kg, err := e.Kg(m)
+	if err != nil {
+		return 0, err
+	}
+	if at := m.field(of); at != nil {
+		*at *= 1 + share
+	}
+	if of == Girth {
+		m.GirthAgainCm *= 1 + share
+	}
+	more, err := e.Kg(m)
+	if err != nil {
+		return 0, err
+	}
+	return (more/kg - 1) / share, nil
 }
 
 // Band bounds the true weight when the equation says kg.

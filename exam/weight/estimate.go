@@ -87,7 +87,7 @@ func (e Equation) estimate(a Animal, m Measures, kg float64, assumed bool) Estim
 		est.Fits = false
 		est.Why = fmt.Sprintf("made on animals of %s to %s kg", exam.FormatNumber(e.FromKg, 0), exam.FormatNumber(e.ToKg, 0))
 	default:
-		est.Why = fmt.Sprintf("made for %s; measured on %s", e.For, e.Population)
+		est.Why = fmt.Sprintf("made for %s; measured on: %s", e.For, e.Population)
 		if e.Note != "" {
 			est.Why += ". " + e.Note
 		}
@@ -136,4 +136,16 @@ func (e Equation) measuredAs(m Measures, assumed bool) string {
 		parts = append(parts, part)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// Recorded is how the estimate is kept in a record, with the readings as typed.
+func (e Estimate) Recorded(readings map[Measure]exam.Quantity) exam.Weight {
+	kept := make(map[string]exam.Quantity, len(readings))
+	for of, q := range readings {
+		kept[string(of)] = q
+	}
+	return exam.Weight{
+		Method: exam.WeightMeasured, Measures: kept, Equation: e.Equation.ID,
+		LowKg: e.LowKg, HighKg: e.HighKg,
+	}
 }

@@ -43,7 +43,7 @@ func TestTheEquationMadeForTheAnimalIsChosen(t *testing.T) {
 		{grown(exam.AnimalHorse, "Arabian"), four, "four measures, Arabian"},
 		{grown(exam.AnimalHorse, "Quarter Horse"), four, "four measures, stock horse"},
 		{grown(exam.AnimalHorse, "Icelandic"), horse, "girth and length, Icelandic"},
-		{grown(exam.AnimalHorse, ""), foalless(140), "girth alone, horse"},
+		{grown(exam.AnimalHorse, ""), girthOnly(140), "girth alone, horse"},
 		{grown(exam.AnimalPony, ""), four, "four measures, pony"},
 		{grown(exam.AnimalPony, ""), shoulder(150, 130), "girth and length, horse"},
 		{grown(exam.AnimalDraft, ""), straight, "four measures, draft"},
@@ -59,11 +59,13 @@ func TestTheEquationMadeForTheAnimalIsChosen(t *testing.T) {
 		{weight.Animal{Kind: exam.AnimalHorse, AgeDays: 500}, shoulder(160, 145), "girth and length, yearling"},
 		{
 			weight.Animal{Kind: exam.AnimalDonkey, AgeDays: 700},
-			weight.Measures{NavelGirthCm: 110, LengthCm: 70, LengthFrom: weight.FromElbow}, "navel girth and elbow length, young donkey",
+			weight.Measures{NavelGirthCm: 110, LengthCm: 70, LengthFrom: weight.FromElbow},
+			"navel girth and elbow length, young donkey",
 		},
 		{
 			weight.Animal{Kind: exam.AnimalHorse, AgeDays: 9 * year, Sex: exam.Mare, InFoal: true, PregnantMonths: 8},
-			weight.Measures{GirthCm: 185, Girth12Cm: 205, Girth18Cm: 215}, "three girths, mare in foal",
+			weight.Measures{GirthCm: 185, Girth12Cm: 205, Girth18Cm: 215},
+			"three girths, mare in foal",
 		},
 	} {
 		est := chosen(t, c.a, c.m)
@@ -74,7 +76,7 @@ func TestTheEquationMadeForTheAnimalIsChosen(t *testing.T) {
 	}
 }
 
-func foalless(girth float64) weight.Measures { return weight.Measures{GirthCm: girth} }
+func girthOnly(girth float64) weight.Measures { return weight.Measures{GirthCm: girth} }
 
 // TestNoLightHorseEquationIsLent: a donkey, a miniature, a mule and a foal never
 // get a weight from an equation made for grown horses.
@@ -179,4 +181,29 @@ func TestTheBandOpensAgainstTheBias(t *testing.T) {
 	low, high := equation(t, "girth and length, horse").Band(500)
 	assert.InDelta(t, 446.43, low, 0.005)
 	assert.InDelta(t, 568.18, high, 0.005)
+}
+
+func TestTheReasonNamesWhatABetterEquationNeeds(t *testing.T) {
+	_, _, why, err := weight.Estimates(grown(exam.AnimalDraft, ""), shoulder(220, 180))
+	require.NoError(t, err)
+	assert.Contains(t, why, "four measures, draft also needs: height, neck")
+	_, _, why, err = weight.Estimates(grown(exam.AnimalHorse, ""), shoulder(190, 165))
+	require.NoError(t, err)
+	assert.NotContains(t, why, "needs")
+
+	// Two equations for mules are a third apart at 72 in, and the reason says so.
+	_, _, why, err = weight.Estimates(grown(exam.AnimalMule, ""), girthOnly(182.88))
+	require.NoError(t, err)
+	assert.Contains(t, why, "use a scale")
+}
+
+func TestAnEstimateIsRecordedWithItsReadings(t *testing.T) {
+	typed := map[weight.Measure]exam.Quantity{weight.Girth: {Value: 76, Unit: exam.Inch}, weight.Length: {Value: 67, Unit: exam.Inch}}
+	m, err := weight.FromReadings(typed, weight.FromShoulder)
+	require.NoError(t, err)
+	kept := chosen(t, grown(exam.AnimalHorse, ""), m).Recorded(typed)
+	assert.Equal(t, exam.WeightMeasured, kept.Method)
+	assert.Equal(t, "girth and length, horse", kept.Equation)
+	assert.Equal(t, exam.Quantity{Value: 76, Unit: exam.Inch}, kept.Measures["girth"])
+	assert.Less(t, kept.LowKg, kept.HighKg)
 }

@@ -53,7 +53,7 @@ func TestAbsurdMeasuresAreRefusedWithTheLikelySlip(t *testing.T) {
 		a weight.Animal
 		m weight.Measures
 	}{
-		{foal, foalless(76)},
+		{foal, girthOnly(76)},
 		{grown(exam.AnimalDraft, ""), shoulder(260, 215)},
 		{grown(exam.AnimalDonkey, "miniature"), weight.Measures{GirthCm: 85}},
 		{grown(exam.AnimalMiniature, ""), shoulder(85, 70)},

@@ -1,6 +1,7 @@
 package weight
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -27,6 +28,9 @@ func LeftOut(a Animal, m Measures) []Omission {
 			continue
 		}
 		o := Omission{Equation: e, Why: err.Error()}
+		if refusal := (*exam.Refusal)(nil); errors.As(err, &refusal) {
+			o.Why = refusal.Why
+		}
 		for _, need := range e.Needs {
 			if _, ok := m.Cm(need); !ok {
 				o.Missing = append(o.Missing, need)
@@ -49,51 +53,47 @@ func joined(measures []Measure) string {
 	return strings.Join(parts, ", ")
 }
 
-// trap is the first equation that only the way of the length stood in the way of.
-func trap(out []Omission) string {
+// firstTrap is the first omission that only the way of the length caused.
+func firstTrap(out []Omission) (Omission, bool) {
 	for _, o := range out {
 		if o.Trap {
-			return o.Why
+			return o, true
 		}
 	}
-	return ""
+	return Omission{}, false
+}
+
+// nearest is the omission with the fewest measures missing.
+func nearest(out []Omission) Omission {
+	return slices.MinFunc(out, func(x, y Omission) int { return len(x.Missing) - len(y.Missing) })
 }
 
 func nothingComputed(a Animal, out []Omission) error {
-	if why := trap(out); why != "" {
-		return &exam.Refusal{Why: why, Meant: "a length taken " + firstTrap(out).Equation.LengthDef}
+	if o, ok := firstTrap(out); ok {
+		return &exam.Refusal{Why: o.Why, Meant: "a length taken " + o.Equation.LengthDef}
 	}
 	if len(out) > 0 {
-		return &exam.Refusal{Why: "no weight can be computed from these measures: " + out[0].Why}
+		return &exam.Refusal{Why: "no weight can be computed from these measures: " + nearest(out).Why}
 	}
 	return &exam.Refusal{Why: whyNone(a, out)}
 }
 
-func firstTrap(out []Omission) Omission {
-	for _, o := range out {
-		if o.Trap {
-			return o
-		}
-	}
-	return Omission{}
-}
-
 // whyNone says why none of the computed estimates is chosen.
 func whyNone(a Animal, out []Omission) string {
-	switch why := trap(out); {
-	case why != "":
-		return "none chosen: " + why
+	if o, ok := firstTrap(out); ok {
+		return "none chosen: " + o.Why
+	}
+	switch {
 	case len(out) > 0:
-		return "none chosen: " + out[0].Why
-	case a.lateInFoal():
-		return fmt.Sprintf("none chosen: no equation held was made for this animal (%s); use a scale", a.Words())
+		return "none chosen: " + nearest(out).Why
 	case a.Kind == exam.AnimalMiniature:
 		return "none chosen: the equations for miniatures (Catalano et al. 2019) are not held, and others read 5 to 25 % off; use a scale"
 	}
 	return fmt.Sprintf("none chosen: no equation held was made for an animal of this kind, age and size (%s); use a scale", a.Words())
 }
 
-// whyChosen says why the first estimate is chosen, and what gives cause to doubt it.
+// whyChosen says why the first estimate is chosen, what a better one still
+// needs, and what gives cause to doubt it.
 func whyChosen(all []Estimate, m Measures, out []Omission) string {
 	first := all[0]
 	why := fmt.Sprintf("%s: it was made for %s", first.Equation.ID, first.Equation.For)
@@ -101,8 +101,10 @@ func whyChosen(all []Estimate, m Measures, out []Omission) string {
 		why += " (a constant of it is from memory)"
 	}
 	parts := []string{why}
-	if t := trap(out); t != "" {
-		parts = append(parts, t)
+	if better := slices.DeleteFunc(slices.Clone(out), func(o Omission) bool {
+		return o.Equation.rank >= first.Equation.rank
+	}); len(better) > 0 {
+		parts = append(parts, "to be preferred here: "+nearest(better).Why)
 	}
 	parts = append(parts, doubts(m)...)
 	for _, other := range all[1:] {

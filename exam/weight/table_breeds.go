@@ -19,7 +19,8 @@ func martinsonGroups() []group {
 		{"pony", "ponies", nil, []exam.Animal{exam.AnimalPony}, 119, 3606},
 		{
 			"stock horse", "stock horses (Quarter Horse, Paint, Appaloosa)",
-			[]string{"quarter", "paint", "appaloosa", "stock"}, lightKinds(), 114, 3441,
+			[]string{"quarter", "paint", "appaloosa", "stock"},
+			lightKinds(), 114, 3441,
 		},
 	}
 }

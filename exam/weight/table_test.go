@@ -78,12 +78,14 @@ func TestOnlyWhatAnEquationNeedsIsAsked(t *testing.T) {
 		{grown(exam.AnimalMiniature, ""), nil, ""},
 		{
 			weight.Animal{Kind: exam.AnimalHorse, AgeDays: 2},
-			[]weight.Measure{"girth", "girth again", "length", "carpus", "foreleg"}, weight.FromShoulder,
+			[]weight.Measure{"girth", "girth again", "length", "carpus", "foreleg"},
+			weight.FromShoulder,
 		},
 		{weight.Animal{Kind: exam.AnimalDonkey, AgeDays: 300}, []weight.Measure{"girth at the navel", "length"}, weight.FromElbow},
 		{
 			weight.Animal{Kind: exam.AnimalHorse, Sex: exam.Mare, InFoal: true, AgeDays: 3000},
-			[]weight.Measure{"girth", "girth again", "girth at the 12th rib space", "girth at the 18th rib"}, "",
+			[]weight.Measure{"girth", "girth again", "girth at the 12th rib space", "girth at the 18th rib"},
+			"",
 		},
 	} {
 		got, length := asked(c.a)

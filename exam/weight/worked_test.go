@@ -150,3 +150,21 @@ func TestKinkOfTheGrowingHorse(t *testing.T) {
 	assert.InDelta(t, 295.1, e.Pieces[0].Slope*0.27+e.Pieces[0].Add, 0.05)
 	assert.InDelta(t, 289.7, e.Pieces[1].Slope*0.27+e.Pieces[1].Add, 0.05)
 }
+
+// TestTapeErrorBecomesWeightError: 1 % of girth is 2 % of weight with G² and
+// 2.65 % with the donkey exponent (computed from the exponents).
+func TestTapeErrorBecomesWeightError(t *testing.T) {
+	m := shoulder(190, 165)
+	m.GirthAgainCm = 191
+	got, err := equation(t, "girth and length, horse").Sensitivity(weight.Girth, m)
+	require.NoError(t, err)
+	assert.InDelta(t, 2, got, 1e-3)
+	got, err = equation(t, "girth and length, horse").Sensitivity(weight.Length, m)
+	require.NoError(t, err)
+	assert.InDelta(t, 1, got, 1e-3)
+	got, err = equation(t, "girth alone, donkey").Sensitivity(weight.Girth, weight.Measures{GirthCm: 110})
+	require.NoError(t, err)
+	assert.InDelta(t, 2.65, got, 1e-3)
+	_, err = equation(t, "girth alone, donkey").Sensitivity(weight.Girth, weight.Measures{})
+	require.Error(t, err)
+}
