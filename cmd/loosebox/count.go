@@ -16,9 +16,6 @@ import (
 	"loosebox/tui/nav"
 )
 
-// maxTimes bounds how many press times are read; a day of beats is fewer.
-const maxTimes = 200_000
-
 func (e *env) countCommand() *cobra.Command {
 	var file, what string
 	var asJSON bool
@@ -99,15 +96,15 @@ func parseTimes(in io.Reader, file string) ([]float64, error) {
 		default:
 			times = append(times, v)
 		}
-		if len(bad) >= 20 || len(times) > maxTimes {
+		if len(bad) >= 20 || len(times) > tap.MaxTaps {
 			break
 		}
 	}
 	if err := scan.Err(); err != nil {
 		bad = append(bad, fmt.Sprintf("%s: %v", file, err))
 	}
-	if len(times) > maxTimes {
-		bad = append(bad, fmt.Sprintf("%s: more than %d times; a count is never so long", file, maxTimes))
+	if len(times) > tap.MaxTaps {
+		bad = append(bad, fmt.Sprintf("%s: more than %d times; a count is never so long", file, tap.MaxTaps))
 	}
 	if len(bad) > 0 {
 		return nil, usage("no rate was computed:\n%s", strings.Join(bad, "\n"))

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/storage"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// Widths of the text table: the place, the range, and one visit.
+const (
+	defaultVisits = 4
+	placeWidth    = 30
+	cellWidth     = 22
+)
+
+func (e *env) compareCommand() *cobra.Command {
+	var last int
+	var as string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "compare HORSE", Short: "a horse's visits side by side, newest first", Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if asJSON {
+				as = "json"
+			}
+			if as != "text" && as != "json" {
+				return usage("a comparison can be shown as text or json, not as %q", exam.CleanLine(as, 20))
+			}
+			if last < 1 {
+				return usage("--last is how many visits, 1 or more")
+			}
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.compare(r, args[0], last, as) })
+		},
+	}
+	c.Flags().IntVar(&last, "last", defaultVisits, "how many visits")
+	c.Flags().StringVar(&as, "as", "text", "text or json")
+	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
+	return c
+}
+
+func (e *env) compare(store exam.Store, name string, last int, as string) error {
+	h, err := findHorse(store, name)
+	if err != nil {
+		return err
+	}
+	past, err := store.Past(h.ID, 0)
+	if err != nil {
+		return err
+	}
+	n := min(last, len(past))
+	table := compare.Visits(past[:n], past[n:], e.judge, e.steps)
+	if as == "json" {
+		d := table.Document()
+		d.Horse = compare.DocumentOf{ID: h.ID, Name: h.Name}
+		return e.printJSON(d)
+	}
+	if n == 0 {
+		return e.printf("%s has no visits yet.\n", h.Name)
+	}
+	return e.printTable(table)
+}
+
+// printTable writes a row a place: its range, what changed, and each visit with
+// the sign of its level.
+func (e *env) printTable(t compare.Table) error {
+	head := []string{"", "usual"}
+	for _, c := range t.Columns {
+		head = append(head, c.At.Format("2006-01-02"))
+	}
+	rows := [][]string{append(head, "change")}
+	for _, r := range t.Rows {
+		row := []string{layout.Cut(r.Name, placeWidth), span(r.Low, r.High, r.Unit)}
+		for _, c := range r.Cells {
+			row = append(row, layout.Cut(cellText(c), cellWidth))
+		}
+		rows = append(rows, append(row, r.ChangeMeans))
+	}
+	if err := columns(e.out, rows); err != nil {
+		return err
+	}
+	return e.printf("signs: o note, ? recheck, ! tell the vet, x not done\n")
+}
+
+func cellText(c compare.Cell) string {
+	switch {
+	case c.Empty:
+		return ""
+	case c.NotDone != "":
+		return "x " + c.NotDone
+	default:
+		return theme.Mark(c.Level) + " " + c.Text
+	}
+}
+
+func span(low, high *float64, u exam.Unit) string {
+	unit := ""
+	if u != exam.NoUnit && u != exam.Points {
+		unit = " " + string(u)
+	}
+	switch {
+	case low != nil && high != nil:
+		return fmt.Sprintf("%s-%s%s", exam.FormatNumber(*low, 1), exam.FormatNumber(*high, 1), unit)
+	case high != nil:
+		return fmt.Sprintf("to %s%s", exam.FormatNumber(*high, 1), unit)
+	case low != nil:
+		return fmt.Sprintf("from %s%s", exam.FormatNumber(*low, 1), unit)
+	default:
+		return ""
+	}
+}
