@@ -3,7 +3,6 @@ package entry
 import (
 	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -204,86 +203,6 @@ func (c *count) enter() Result {
 	return Accepted
 }
 
-// concern is what is said once before a count is accepted, or what keeps it
-// from being accepted at all.
-type concern struct {
-	what  string
-	err   error
-	never bool
-}
-
-func (c *count) concerns() []concern {
-	var out []concern
-	r := c.result
-	if err := c.spanErr(r.Rate); err != nil {
-		out = append(out, concern{"span", err, !errors.Is(err, exam.ErrUnlikely)})
-	}
-	span := r.LastS - r.FirstS
-	switch {
-	case c.what == tap.Heart && span < leastHeartS:
-		out = append(out, concern{what: "short", err: fmt.Errorf(
-			"only %.0f s: a heart is tapped for %.0f s at least. Tap on, or press enter again to keep it", span, leastHeartS)})
-	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
-		out = append(out, concern{what: "short", err: fmt.Errorf(
-			"only %.0f s and %s: breathing needs %.0f s or %d breaths. Tap on, or press enter again to keep it",
-			span, amount(r.Beats, "breath"), leastBreathS, leastBreaths)})
-	}
-	if r.Evenness == tap.Irregular && span < unevenS {
-		out = append(out, concern{what: "uneven", err: errors.New(
-			"irregular, no repeating pattern: tap on to 60 s and tell the veterinarian; only an ECG names a rhythm. Enter again keeps this count")})
-	}
-	return out
-}
-
-// spanErr refuses an impossible rate and asks about an unlikely one.
-func (c *count) spanErr(rate float64) error { return spanErr(c.step, rate) }
-
-func spanErr(step exam.Step, rate float64) error {
-	if step.Possible == (exam.Span{}) {
-		return nil
-	}
-	_, err := step.ReadNumber(exam.FormatNumber(rate, 1), step.Unit)
-	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
-		return &exam.Refusal{Why: fmt.Sprintf("%s /min is not possible for %s: count again",
-			exam.FormatNumber(rate, 1), strings.ToLower(step.Name))}
-	}
-	return err
-}
-
-// Value is the rate 60·n/(t_n − t_0) with everything that is needed to compute
-// it again.
-func (c *count) Value() (exam.Value, error) {
-	if c.ear != nil {
-		return c.ear.value()
-	}
-	r := c.result
-	switch {
-	case !r.HasRate:
-		return exam.Value{}, &exam.Refusal{Why: "nothing was counted yet: space at each " + c.noun()}
-	case r.Open > 0:
-		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s open: enter asks", amount(r.Open, "question"))}
-	}
-	if err := c.spanErr(r.Rate); err != nil && !errors.Is(err, exam.ErrUnlikely) {
-		return exam.Value{}, err
-	}
-	n := &exam.Count{
-		Method: exam.CountTapped, TapsS: c.taps.Raw(), LeadIn: r.LeadIn, Held: c.taps.HeldPresses(), Evenness: r.Evenness,
-	}
-	if r.HasHalfWidth {
-		n.HalfWidth = r.HalfWidth
-	}
-	for _, q := range r.Questions {
-		switch {
-		case q.Kind == tap.LongGap:
-			n.Answers = append(n.Answers, exam.GapAnswer{AfterTap: q.AfterTap, Missed: q.Answer == tap.TapMissed})
-		case q.Kind == tap.SoundsInTurn:
-			n.OneSound = true
-		}
-	}
-	n.NotBeats = c.notBeats()
-	return exam.Value{Kind: c.step.Kind, Number: &exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}, Count: n}, nil
-}
-
 // Update hands ticks to the window of a count by ear.
 func (c *count) Update(msg tea.Msg) tea.Cmd {
 	if c.ear == nil {
@@ -298,19 +217,4 @@ func (c *count) pressEar(p keys.Press) (Result, tea.Cmd) {
 		c.ear = nil
 	}
 	return result, cmd
-}
-
-func (c *count) noun() string {
-	if c.what == tap.Breath {
-		return "breath"
-	}
-	return "beat"
-}
-
-// amount writes a number with its noun, "1 tap", "2 taps".
-func amount(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

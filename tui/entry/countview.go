@@ -146,10 +146,3 @@ func (c *count) openQuestions() string {
 	}
 	return fmt.Sprintf("%s and %s at enter", amount(gaps, "long gap"), amount(rest, "other question"))
 }
-
-func amount2(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}

@@ -43,7 +43,7 @@ func digitShape(r rune) ([digitRows]string, bool) {
 }
 
 // large writes a number in digits of five rows, readable at arm's length, with
-// a word beside the last row; a plain line where the room is too small.
+// a word beside the last row where it fits; a plain line where the digits do not.
 func large(t *theme.Theme, number, word string, width, height int) []string {
 	var rows [digitRows]strings.Builder
 	columns := 0
@@ -64,8 +64,11 @@ func large(t *theme.Theme, number, word string, width, height int) []string {
 		}
 		columns += 2*len(shape[0]) + 1
 	}
-	if height < digitRows || columns+1+len(word) > width {
+	if height < digitRows || columns > width {
 		return []string{t.Digits.Render(number + " " + word)}
+	}
+	if columns+1+len(word) > width {
+		word = "" // the digits matter more than their unit, which never changes here
 	}
 	out := make([]string, digitRows)
 	for i := range rows {

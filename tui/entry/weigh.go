@@ -2,7 +2,6 @@ package entry
 
 import (
 	"errors"
-	"math"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -149,100 +148,6 @@ func (w *weigh) back() {
 	}
 }
 
-// askMeasure makes the input of the measure that is asked now.
-func (w *weigh) askMeasure() {
-	w.stage = weighMeasure
-	ask := w.asks[w.at]
-	step := exam.Step{
-		Name: ask.Name, Kind: exam.KindNumber, Unit: exam.Centimetre, Decimals: 1,
-		Units: []exam.Unit{exam.Centimetre, exam.Inch}, Possible: exam.Span{Low: 5, High: 350},
-	}
-	o := w.o
-	o.Before = nil
-	w.number = newNumber(step, o)
-	if q, ok := w.read[ask.Measure]; ok {
-		w.number.line.text = exam.FormatNumber(q.Value, 2) + string(q.Unit)
-		w.number.line.fresh = true
-	}
-}
-
-// pressMeasure takes a reading and asks the next; an optional measure is passed
-// over with an empty line.
-func (w *weigh) pressMeasure(p keys.Press) Result {
-	ask := w.asks[w.at]
-	w.said = nil
-	if keys.Accept().Is(p) && w.number.line.text == "" && ask.Optional {
-		delete(w.read, ask.Measure)
-		w.next()
-		return Taken
-	}
-	result, _ := w.number.Press(p)
-	if result != Accepted {
-		return result
-	}
-	v, err := w.number.Value()
-	if err == nil {
-		w.read[ask.Measure] = *v.Number
-		err = w.plausible()
-	}
-	if err != nil {
-		delete(w.read, ask.Measure)
-		w.said = err
-		return Taken
-	}
-	w.next()
-	return Taken
-}
-
-// plausible looks at the readings up to the one asked now.
-func (w *weigh) plausible() error {
-	soFar := map[weight.Measure]exam.Quantity{}
-	for _, ask := range w.asks[:w.at+1] {
-		if q, ok := w.read[ask.Measure]; ok {
-			soFar[ask.Measure] = q
-		}
-	}
-	m, err := weight.FromReadings(soFar, w.lengthFrom())
-	if err != nil {
-		return err
-	}
-	return weight.Plausible(m)
-}
-
-func (w *weigh) next() {
-	if w.at+1 < len(w.asks) {
-		w.at++
-		w.askMeasure()
-		return
-	}
-	w.stage, w.all, w.chosen, w.why = weighResult, nil, -1, ""
-	m, err := weight.FromReadings(w.taken(), w.lengthFrom())
-	if err == nil {
-		w.all, w.chosen, w.why, err = weight.Estimates(w.animal, m)
-	}
-	w.said = err
-}
-
-// taken are the readings of the measures asked of this animal.
-func (w *weigh) taken() map[weight.Measure]exam.Quantity {
-	out := map[weight.Measure]exam.Quantity{}
-	for _, ask := range w.asks {
-		if q, ok := w.read[ask.Measure]; ok {
-			out[ask.Measure] = q
-		}
-	}
-	return out
-}
-
-func (w *weigh) lengthFrom() weight.LengthFrom {
-	for _, ask := range w.asks {
-		if ask.Measure == weight.Length {
-			return ask.LengthFrom
-		}
-	}
-	return weight.FromUnsaid
-}
-
 // Value is the weight with its method and the band in which the true one lies.
 // A weight from measures is rounded to a kilogram, below 50 kg to a tenth; the
 // measures are kept as typed.
@@ -264,31 +169,6 @@ func (w *weigh) Value() (exam.Value, error) {
 	case weighMethod, weighMeasure:
 	}
 	return exam.Value{}, &exam.Refusal{Why: "no weight was taken yet"}
-}
-
-func (w *weigh) measured() (exam.Value, error) {
-	if w.chosen < 0 || w.chosen >= len(w.all) {
-		why := w.why
-		if why == "" && w.said != nil {
-			why = w.said.Error()
-		}
-		return exam.Value{}, &exam.Refusal{Why: "no weight from these measures: " + why}
-	}
-	est := w.all[w.chosen]
-	kg := math.Round(est.Kg)
-	if est.Kg < 50 {
-		kg = math.Round(est.Kg*10) / 10
-	}
-	readings := map[string]exam.Quantity{}
-	for of, q := range w.taken() {
-		readings[string(of)] = q
-	}
-	return exam.Value{
-		Kind: w.step.Kind, Number: &exam.Quantity{Value: kg, Unit: exam.Kilograms},
-		Weight: &exam.Weight{
-			Method: exam.WeightMeasured, Measures: readings, Equation: est.Equation.ID, LowKg: est.LowKg, HighKg: est.HighKg,
-		},
-	}, nil
 }
 
 // View draws the stage.

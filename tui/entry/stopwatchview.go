@@ -1,0 +1,54 @@
+package entry
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+func (w *stopwatch) View(size layout.Size) []string {
+	t := w.o.Theme
+	under := sentence(t, w.said, size.W)
+	under = append(under, stands(t, w.step, w.o.Before, size.W)...)
+	room := size.H - len(under) - 2
+	var lines []string
+	switch {
+	case w.running:
+		lines = []string{t.Strong.Render("running"), "space at the return"}
+	case w.line.text != "":
+		lines = []string{t.Sign.Cursor + " " + t.Strong.Render(w.line.text) + "_", "  in seconds; enter accepts"}
+	case len(w.trials) == 0:
+		lines = words(t, "space as you let go, space again at the return; or type the seconds", size.W)
+	default:
+		median := exam.FormatNumber(exam.Median(w.trials), 1)
+		if !strings.Contains(median, ".") {
+			median += ".0"
+		}
+		lines = large(t, median, "s", size.W, room)
+	}
+	if text := w.taken(); text != "" {
+		lines = append(lines, layout.Wrap(text, size.W)...)
+	}
+	return fit(append(lines, under...), size)
+}
+
+// taken lists the times so far.
+func (w *stopwatch) taken() string {
+	if len(w.trials) == 0 {
+		return ""
+	}
+	times := make([]string, len(w.trials))
+	for i, s := range w.trials {
+		times[i] = exam.FormatNumber(s, 2)
+	}
+	text := fmt.Sprintf("%s s, %d of %d", strings.Join(times, " · "), len(times), mostTrials)
+	if len(times) > 1 {
+		text = "median of " + text
+	}
+	if len(times) < mostTrials && !w.running {
+		text += "; space takes another"
+	}
+	return text
+}
