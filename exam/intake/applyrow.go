@@ -1,0 +1,159 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// horse reads the columns that say which animal it was.
+func (a *applied) horse(r sheetRow) exam.Horse {
+	h := exam.Horse{
+		Kind: a.m.horseKind, Sex: exam.SexUnknown, Birth: exam.Birth{Precision: exam.BornUnknown},
+		Breed: a.cell(r, roleBreed), Colour: a.cell(r, roleColour),
+		Owner: or(a.cell(r, roleOwner), a.m.horseOwner), Place: or(a.cell(r, rolePlace), a.m.horsePlace),
+	}
+	h.Name = a.name(r)
+	var err error
+	if text := a.cell(r, roleKind); text != "" {
+		if h.Kind, err = readKind(text); err != nil {
+			a.bad(r, roleKind, "%v", err)
+		}
+	} else if h.Kind == "" {
+		a.bad(r, roleKind, "nothing says what kind of animal it is")
+	}
+	if text := a.cell(r, roleSex); text != "" {
+		if h.Sex, err = readSex(text); err != nil {
+			a.bad(r, roleSex, "%v", err)
+		}
+	}
+	if h.Chip, err = exam.ReadChip(a.cell(r, roleChip)); err != nil {
+		a.bad(r, roleChip, "%v", err)
+	}
+	a.birth(r, &h)
+	return h
+}
+
+func (a *applied) name(r sheetRow) string {
+	i, ok := a.at[roleName]
+	if !ok {
+		return ""
+	}
+	name := a.cell(r, roleName)
+	if name == "" {
+		a.bad(r, roleName, "nothing says which horse it was")
+		return ""
+	}
+	if before := a.held[i].before; before != "" {
+		name = before + " " + name
+	}
+	return exam.CleanLine(name, 0)
+}
+
+func (a *applied) birth(r sheetRow, h *exam.Horse) {
+	if text := a.cell(r, roleAgeClass); text != "" {
+		switch strings.ToLower(text) {
+		case "adult":
+			h.Birth.Precision = exam.BornAdult
+		case "foal", string(exam.BornFoal):
+			h.Birth.Precision = exam.BornFoal
+		default:
+			a.bad(r, roleAgeClass, "%s is no age class; it is adult or under six months", quote(text))
+		}
+	}
+	if text := a.cell(r, roleBirth); text != "" {
+		born, err := exam.ReadBirth(text, "")
+		if err != nil {
+			a.bad(r, roleBirth, "%v", err)
+		}
+		h.Birth = born
+	}
+}
+
+// findings gives a line for every place that the mapping has, in the order of
+// the record: what was found, or why not.
+func (a *applied) findings(r sheetRow) ([]exam.Entry, []string) {
+	found := map[exam.Key]exam.Entry{}
+	var notices []string
+	for i, c := range a.held {
+		if len(c.places) == 0 {
+			continue
+		}
+		answers, ok := a.answers(r, i)
+		if !ok {
+			continue
+		}
+		for by, p := range c.places {
+			e := exam.Entry{Kind: exam.EntryNotDone, Step: p.step.ID, Site: p.site, Reason: exam.ReasonNotRecorded}
+			for _, got := range answers {
+				if got.by == by {
+					e = entryOf(p, got.answer, r.cells[i])
+				}
+				if got.by == by && got.answer.unlikely != "" {
+					notices = append(notices, fmt.Sprintf("%s:%d: %s: %s", a.e.File, r.line, c.name, got.answer.unlikely))
+				}
+			}
+			found[p.key()] = e
+		}
+	}
+	return a.inOrder(found), notices
+}
+
+// answers reads the cell of a column of steps; false after saying what is wrong.
+func (a *applied) answers(r sheetRow, i int) ([]placed, bool) {
+	c, text := a.held[i], r.cells[i]
+	if text == "" {
+		return nil, true
+	}
+	if got, ok := c.words[strings.ToLower(text)]; ok {
+		return got, true
+	}
+	step := c.places[0].step
+	if c.words != nil && (len(c.places) > 1 || len(step.Choices) > 0) {
+		known := make([]string, 0, len(c.words))
+		for w := range c.words {
+			known = append(known, w)
+		}
+		slices.Sort(known)
+		a.e.add(r.line, c.name, "%s is not among the values of this column in the mapping%s", quote(text), orMeant(text, known))
+		return nil, false
+	}
+	got, err := readCell(step, text, c.unit)
+	if err != nil {
+		a.e.add(r.line, c.name, "%v", err)
+		return nil, false
+	}
+	return []placed{{0, got}}, true
+}
+
+// entryOf makes a line of an answer. The text of the cell stays with it.
+func entryOf(p place, a answer, cell string) exam.Entry {
+	e := exam.Entry{Step: p.step.ID, Site: p.site}
+	if a.notDone != "" {
+		e.Kind, e.Reason = exam.EntryNotDone, a.notDone
+		if !strings.HasPrefix(strings.ToLower(cell), "not done") {
+			e.Note = "written: " + cell
+		}
+		return e
+	}
+	v := a.value
+	if p.step.Kind != exam.KindNote {
+		v.Typed = exam.CleanLine(cell, 60)
+	}
+	e.Kind, e.Value = exam.EntryFinding, &v
+	return e
+}
+
+func (a *applied) inOrder(found map[exam.Key]exam.Entry) []exam.Entry {
+	out := make([]exam.Entry, 0, len(found))
+	for _, s := range a.m.steps.All() {
+		for _, site := range append([]exam.Site{exam.NoSite, exam.Overall}, s.Sites...) {
+			if e, ok := found[exam.Key{Step: s.ID, Site: site}]; ok {
+				out = append(out, e)
+			}
+		}
+	}
+	return out
+}

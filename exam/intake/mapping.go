@@ -1,0 +1,285 @@
+package intake
+
+import (
+	"io"
+	"strings"
+	"time"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"loosebox/exam"
+)
+
+// Map says what every column of one spreadsheet means.
+type Map struct {
+	// Zone is where the exams were made; UTC where it is nil.
+	Zone *time.Location
+	// Latest is the moment after which no exam can have been made; zero sets no
+	// such limit.
+	Latest time.Time
+
+	steps   *exam.Steps
+	columns []column
+	named   map[string]int // lower-case name -> column
+
+	horseKind  exam.Animal
+	horsePlace string
+	horseOwner string
+
+	by, routine, reason, note string
+	date                      string
+}
+
+// Routine is the name of the routine that every visit is said to have followed;
+// empty where the mapping names none.
+func (m *Map) Routine() string { return m.routine }
+
+// role is what a column holds when it holds no step.
+type role string
+
+const (
+	roleSteps    role = ""
+	roleIgnore   role = "ignore"
+	roleNote     role = "note"
+	roleName     role = "horse name"
+	roleKind     role = "kind"
+	roleSex      role = "sex"
+	roleBreed    role = "breed"
+	roleColour   role = "colour"
+	roleOwner    role = "owner"
+	rolePlace    role = "place"
+	roleChip     role = "chip"
+	roleBirth    role = "birth"
+	roleAgeClass role = "age class"
+	roleDate     role = "date"
+	roleBy       role = "by"
+	roleReason   role = "reason"
+	roleAtRest   role = "at rest"
+)
+
+func roles() []role {
+	return []role{
+		roleIgnore, roleNote, roleName, roleKind, roleSex, roleBreed, roleColour, roleOwner, rolePlace, roleChip,
+		roleBirth, roleAgeClass, roleDate, roleBy, roleReason, roleAtRest,
+	}
+}
+
+// column says what one column of the spreadsheet means.
+type column struct {
+	name   string
+	line   int // in the mapping file
+	role   role
+	places []place
+	unit   exam.Unit
+	// words translates a cell, in lower case, for a column of steps.
+	words map[string][]placed
+	// texts translates a cell, in lower case, for any other column.
+	texts  map[string]string
+	label  string // of a note
+	before string // put before a horse's name
+	layout string // of a date
+}
+
+// placed is an answer at one of the column's places; by is the place's number.
+type placed struct {
+	by     int
+	answer answer
+}
+
+// ReadMap reads a mapping file in YAML:
+//
+//	horse:
+//	  kind: pony                 # of every horse, where no column says so
+//	visit:
+//	  by: Ann Hart
+//	  date: 2019-05-04           # of every visit, where no column says so
+//	  routine: tpr-recheck
+//	  reason: yard round
+//	  note: copied from the yard book
+//	columns:                     # every column of the file, once
+//	  Name: horse name
+//	  Date: {is: date, format: DD/MM/YYYY}
+//	  Temp: {step: temp.rectal, unit: F}
+//	  Gut left upper: gut.sounds:left upper
+//	  Gums:
+//	    step: gum.colour
+//	    values: {P: pink, W: white, "?": not done}
+//	  Look:
+//	    steps: [demeanour, pain.signs]
+//	    values:
+//	      well: {demeanour: bright, pain.signs: none}
+//	      sore: {pain.signs: mild}
+//	  Remarks: {note: remarks}
+//	  Invoice: ignore
+//
+// A column holds a step, or is one of: ignore, note, horse name, kind, sex,
+// breed, colour, owner, place, chip, birth, age class, date, by, reason, at rest.
+// values translates the words of the file: to a choice, a number with its unit,
+// a bound such as "3 s or more", or "not done: reason". A file that cannot be
+// used gives a *FileError that names every line to put right.
+func ReadMap(r io.Reader, name string, steps *exam.Steps) (Map, error) {
+	e := newFileError(name)
+	top, err := readYAML(r, e)
+	if err != nil {
+		return Map{}, err
+	}
+	if top == nil {
+		return Map{}, e.orNil()
+	}
+	f := &mapForm{FileError: e, m: Map{steps: steps, named: map[string]int{}}}
+	f.read(top)
+	if err := e.orNil(); err != nil {
+		return Map{}, err
+	}
+	return f.m, nil
+}
+
+// mapForm reads the parsed file into a Map and keeps what is wrong with it.
+type mapForm struct {
+	*FileError
+	m Map
+}
+
+func (f *mapForm) read(top *ast.MappingNode) {
+	columnsAt := 0
+	for _, pair := range top.Values {
+		key, _ := nodeText(pair.Key)
+		line := nodeLine(pair.Key)
+		switch key {
+		case "about":
+			f.text(pair.Value, "about")
+		case "horse":
+			f.horse(pair.Value)
+		case "visit":
+			f.visit(pair.Value)
+		case "columns":
+			columnsAt = line
+			f.columns(pair.Value)
+		default:
+			f.add(line, "", "%s is no key of a mapping; it has about, horse, visit, columns%s", quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
+		}
+	}
+	if columnsAt == 0 {
+		f.add(0, "", "no columns: key; it says what every column of the file means")
+		return
+	}
+	f.whole()
+}
+
+// pairs gives the key and value of every line of a mapping; a single line is
+// one too. Nothing else is.
+func (f *mapForm) pairs(n ast.Node, what string) []*ast.MappingValueNode {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		return n.Values
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{n}
+	}
+	f.add(nodeLine(n), "", "%s is a list of keys with values", what)
+	return nil
+}
+
+func (f *mapForm) text(n ast.Node, what string) string {
+	text, ok := nodeText(n)
+	if text = exam.CleanNote(text); !ok || text == "" {
+		f.add(nodeLine(n), "", "%s needs a text", what)
+	}
+	return text
+}
+
+func (f *mapForm) horse(n ast.Node) {
+	for _, pair := range f.pairs(n, "horse") {
+		key, _ := nodeText(pair.Key)
+		switch key {
+		case "kind":
+			kind, err := readKind(f.text(pair.Value, key))
+			if err != nil {
+				f.add(nodeLine(pair.Value), "", "%v", err)
+			}
+			f.m.horseKind = kind
+		case "place":
+			f.m.horsePlace = f.text(pair.Value, key)
+		case "owner":
+			f.m.horseOwner = f.text(pair.Value, key)
+		default:
+			f.add(nodeLine(pair.Key), "", "%s is nothing that is the same for every horse; kind, place and owner can be", quote(key))
+		}
+	}
+}
+
+func (f *mapForm) visit(n ast.Node) {
+	for _, pair := range f.pairs(n, "visit") {
+		key, _ := nodeText(pair.Key)
+		switch key {
+		case "by":
+			f.m.by = f.text(pair.Value, key)
+		case "routine":
+			f.m.routine = f.text(pair.Value, key)
+		case "reason":
+			f.m.reason = f.text(pair.Value, key)
+		case "note":
+			f.m.note = f.text(pair.Value, key)
+		case "date":
+			f.m.date = f.text(pair.Value, key)
+			if _, err := readDate(f.m.date, "", time.UTC); err != nil {
+				f.add(nodeLine(pair.Value), "", "%v", err)
+			}
+		default:
+			f.add(nodeLine(pair.Key), "", "%s is nothing that is the same for every visit; by, date, routine, reason and note can be", quote(key))
+		}
+	}
+}
+
+// whole checks what the columns must say together.
+func (f *mapForm) whole() {
+	roles := map[role]column{}
+	places := map[exam.Key]column{}
+	for _, c := range f.m.columns {
+		if other, ok := roles[c.role]; ok && c.role != roleSteps && c.role != roleNote && c.role != roleIgnore {
+			f.add(c.line, c.name, "is the %s, and so is column %s in line %d", c.role, quote(other.name), other.line)
+		}
+		roles[c.role] = c
+		for _, p := range c.places {
+			if other, ok := places[p.key()]; ok {
+				f.add(c.line, c.name, "holds %s, and so does column %s in line %d", placeWords(p), quote(other.name), other.line)
+			}
+			places[p.key()] = c
+		}
+	}
+	need := func(r role, given bool, how string) {
+		if _, ok := roles[r]; !ok && !given {
+			f.add(0, "", "nothing says %s", how)
+		}
+	}
+	need(roleName, false, "which horse it was: one column is the horse name")
+	need(roleKind, f.m.horseKind != "", "what kind of animal: a column is the kind, or horse: has kind: horse")
+	need(roleDate, f.m.date != "", "when the exam was: a column is the date, or visit: has date: 2019-05-04")
+	need(roleBy, f.m.by != "", "who examined: a column is by, or visit: has by: with a name")
+	if len(places) == 0 {
+		f.add(0, "", "no column holds a step")
+	}
+}
+
+func placeWords(p place) string {
+	if p.site == exam.NoSite {
+		return string(p.step.ID)
+	}
+	return string(p.step.ID) + ":" + string(p.site)
+}
+
+// find is the column that the mapping has for a name of the file.
+func (m *Map) find(name string) (column, bool) {
+	i, ok := m.named[strings.ToLower(name)]
+	if !ok {
+		return column{}, false
+	}
+	return m.columns[i], true
+}
+
+func (m *Map) names() []string {
+	out := make([]string, len(m.columns))
+	for i, c := range m.columns {
+		out[i] = c.name
+	}
+	return out
+}

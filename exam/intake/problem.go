@@ -1,0 +1,123 @@
+package intake
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// Problem is one thing that is wrong with a file.
+type Problem struct {
+	Line   int    // counted from 1; 0 where no line is to blame
+	Column string // as the file names it; empty where no column is to blame
+	What   string
+}
+
+// FileError says why a file was refused, line by line.
+type FileError struct {
+	File     string // as the caller named it, cleaned
+	Problems []Problem
+	More     int // problems beyond those listed
+}
+
+// maxProblems is how many problems are said at once.
+const maxProblems = 20
+
+// Error is a sentence, then one line a problem: "exams.csv:7: temp.rectal: ...".
+func (e *FileError) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s was refused as a whole and nothing was taken from it; put this right and try again", e.File)
+	for _, p := range e.Problems {
+		b.WriteString("\n" + e.File)
+		if p.Line > 0 {
+			fmt.Fprintf(&b, ":%d", p.Line)
+		}
+		if p.Column != "" {
+			b.WriteString(": " + p.Column)
+		}
+		b.WriteString(": " + p.What)
+	}
+	if e.More > 0 {
+		fmt.Fprintf(&b, "\n%s: and %d more", e.File, e.More)
+	}
+	return b.String()
+}
+
+func newFileError(file string) *FileError {
+	file = exam.CleanLine(file, 0)
+	if file == "" {
+		file = "the file"
+	}
+	return &FileError{File: file}
+}
+
+// add keeps a problem; its words are cleaned because they quote the file.
+func (e *FileError) add(line int, column, format string, args ...any) {
+	if len(e.Problems) >= maxProblems {
+		e.More++
+		return
+	}
+	what := exam.CleanLine(fmt.Sprintf(format, args...), 400)
+	e.Problems = append(e.Problems, Problem{line, exam.CleanLine(column, 60), what})
+}
+
+// orNil is the error, its problems in order of lines, or nil where there is none.
+func (e *FileError) orNil() error {
+	if len(e.Problems) == 0 {
+		return nil
+	}
+	sort.SliceStable(e.Problems, func(i, j int) bool { return e.Problems[i].Line < e.Problems[j].Line })
+	return e
+}
+
+// quote shows a word of the file, short and harmless.
+func quote(text string) string { return fmt.Sprintf("%q", exam.CleanLine(text, 40)) }
+
+// orMeant names what was probably meant, as the end of a sentence.
+func orMeant(typed string, known []string) string {
+	if near, ok := nearest(typed, known); ok {
+		return "; did you mean " + near + "?"
+	}
+	return ""
+}
+
+// nearest is the known word that needs the fewest changes, if they are few.
+func nearest(typed string, known []string) (string, bool) {
+	typed = strings.ToLower(exam.CleanLine(typed, 60))
+	best, found := max(2, len(typed)/3)+1, ""
+	for _, word := range known {
+		d := changes(typed, strings.ToLower(word))
+		if len(typed) > 2 && strings.HasPrefix(strings.ToLower(word), typed) {
+			d = 1 // cut short
+		}
+		if d < best {
+			best, found = d, word
+		}
+	}
+	return found, found != ""
+}
+
+// changes counts the letters to insert, drop or replace to turn a into b
+// (Levenshtein 1966).
+func changes(a, b string) int {
+	from, to := []rune(a), []rune(b)
+	row := make([]int, len(to)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range from {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, y := range to {
+			cost := diagonal
+			if x != y {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
+		}
+	}
+	return row[len(to)]
+}
