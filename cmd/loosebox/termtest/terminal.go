@@ -1,0 +1,244 @@
+//go:build unix
+
+package termtest
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/charmbracelet/x/vt"
+	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
+)
+
+// patience is how long a program may take to read a key that was sent.
+const patience = 10 * time.Second
+
+// Options say what is started, and in what window.
+type Options struct {
+	Program string
+	Args    []string
+	W, H    int
+	Dir     string
+	Env     []string // the whole environment
+}
+
+// Env is the environment of a program under test: a home and a data folder of its
+// own, a common terminal, UTF-8, and what is given besides.
+func Env(home, data string, more ...string) []string {
+	return append([]string{
+		"HOME=" + home, "XDG_DATA_HOME=" + home, "LOOSEBOX_DATA=" + data,
+		"TERM=xterm-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "TMPDIR=" + os.TempDir(),
+	}, more...)
+}
+
+// Terminal is a running program and the window it draws in.
+type Terminal struct {
+	cmd           *exec.Cmd
+	master, slave *os.File
+
+	mu       sync.Mutex // guards what follows
+	screen   *vt.Emulator
+	arrivals []time.Time
+	bytes    int
+
+	changed chan struct{} // holds a token after output arrived
+	drained chan struct{} // closed when the last output was read
+	ended   chan struct{} // closed when the program ended and all was read
+	state   error         // of the program; read after ended
+}
+
+// Start starts the program in a window of the given size.
+func Start(o Options) (*Terminal, error) {
+	master, slave, err := pty.Open()
+	if err != nil {
+		return nil, fmt.Errorf("open a pseudo-terminal: %w", err)
+	}
+	t := &Terminal{
+		master: master, slave: slave, screen: vt.NewEmulator(o.W, o.H),
+		changed: make(chan struct{}, 1), drained: make(chan struct{}), ended: make(chan struct{}),
+	}
+	if err := t.size(o.W, o.H); err != nil {
+		return nil, errors.Join(err, master.Close(), slave.Close())
+	}
+	t.cmd = exec.Command(o.Program, o.Args...) //nolint:noctx // ended by Kill
+	t.cmd.Env, t.cmd.Dir = o.Env, o.Dir
+	t.cmd.Stdin, t.cmd.Stdout, t.cmd.Stderr = slave, slave, slave
+	t.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	if err := t.cmd.Start(); err != nil {
+		return nil, errors.Join(fmt.Errorf("start the program: %w", err), master.Close(), slave.Close())
+	}
+	go t.answer()
+	go t.read()
+	go t.wait()
+	return t, nil
+}
+
+// answer sends back what the emulator answers to the program's questions about
+// colours and abilities, as a real terminal does.
+func (t *Terminal) answer() {
+	buf := make([]byte, 512)
+	for {
+		n, err := t.screen.Read(buf)
+		if err != nil {
+			return
+		}
+		if _, err := t.master.Write(buf[:n]); err != nil {
+			return
+		}
+	}
+}
+
+// read draws the program's output until there is no more.
+func (t *Terminal) read() {
+	defer close(t.drained)
+	buf := make([]byte, 1<<16)
+	for {
+		n, err := t.master.Read(buf)
+		at := now()
+		if n > 0 {
+			t.mu.Lock()
+			t.arrivals = append(t.arrivals, at)
+			t.bytes += n
+			_, _ = t.screen.Write(buf[:n]) // fails only when closed
+			t.mu.Unlock()
+			select {
+			case t.changed <- struct{}{}:
+			default:
+			}
+		}
+		if err != nil {
+			return
+		}
+	}
+}
+
+func (t *Terminal) wait() {
+	t.state = t.cmd.Wait()
+	_ = t.slave.Close() // the reader gets the rest, then the end
+	<-t.drained
+	_ = t.master.Close()
+	if pipe, ok := t.screen.InputPipe().(interface{ Close() error }); ok {
+		_ = pipe.Close()
+	}
+	close(t.ended)
+}
+
+func (t *Terminal) size(w, h int) error {
+	if err := pty.Setsize(t.master, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)}); err != nil { //nolint:gosec // small
+		return fmt.Errorf("set the size of the window: %w", err)
+	}
+	return nil
+}
+
+// Resize changes the size of the window; the program is told as always.
+func (t *Terminal) Resize(w, h int) error {
+	t.mu.Lock()
+	t.screen.Resize(w, h)
+	t.mu.Unlock()
+	return t.size(w, h)
+}
+
+// Write sends raw bytes and returns the moment before they were sent.
+func (t *Terminal) Write(text string) (time.Time, error) {
+	at := now()
+	_, err := t.master.WriteString(text)
+	if err != nil {
+		return at, fmt.Errorf("write to the terminal: %w", err)
+	}
+	return at, nil
+}
+
+// Send presses keys one after the other; each was read by the program before
+// the next is sent, so that no two of them become one message.
+func (t *Terminal) Send(keys ...string) error {
+	for _, key := range keys {
+		text, err := bytesOf(key)
+		if err != nil {
+			return err
+		}
+		if _, err := t.Write(text); err != nil {
+			return err
+		}
+		if err := t.taken(); err != nil {
+			return fmt.Errorf("key %s: %w", key, err)
+		}
+	}
+	return nil
+}
+
+// Type types text letter by letter.
+func (t *Terminal) Type(text string) error {
+	for _, r := range text {
+		if err := t.Send(string(r)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// taken waits until the program has read everything that was sent. The system
+// tells nobody when that happens, so it is asked again and again.
+func (t *Terminal) taken() error {
+	late := time.After(patience)
+	for {
+		select {
+		case <-t.ended:
+			return nil
+		case <-late:
+			return errors.New("the program does not read what is typed")
+		case <-time.After(200 * time.Microsecond):
+		}
+		n, err := t.pending()
+		if err != nil || n == 0 {
+			return nil //nolint:nilerr // closed: the program ended
+		}
+	}
+}
+
+func (t *Terminal) pending() (int, error) {
+	raw, err := t.slave.SyscallConn()
+	if err != nil {
+		return 0, err
+	}
+	var n int
+	var asked error
+	if err := raw.Control(func(fd uintptr) { n, asked = unix.IoctlGetInt(int(fd), inputWaiting) }); err != nil {
+		return 0, err
+	}
+	return n, asked
+}
+
+// Kill ends the program as a power cut does: it gets no chance to do anything.
+func (t *Terminal) Kill() error {
+	select {
+	case <-t.ended:
+		return nil
+	default:
+	}
+	if err := t.cmd.Process.Kill(); err != nil && !errors.Is(err, os.ErrProcessDone) {
+		return fmt.Errorf("kill the program: %w", err)
+	}
+	<-t.ended
+	return nil
+}
+
+// Wait waits for the program's end and returns its exit code; -1 where it was
+// killed or did not end in time.
+func (t *Terminal) Wait(timeout time.Duration) (int, error) {
+	select {
+	case <-t.ended:
+		return t.cmd.ProcessState.ExitCode(), nil
+	case <-time.After(timeout):
+		return -1, fmt.Errorf("the program did not end in %s:\n%s", timeout, t.dump())
+	}
+}
+
+func now() time.Time {
+	return time.Now() //nolint:forbidigo // stamps of a harness, which has its own clock
+}
