@@ -2,6 +2,7 @@ package judge_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -34,6 +35,32 @@ func robustSD(values []float64) float64 {
 	return 1.4826 * middle(away)
 }
 
+// correction is b(n) of Croux and Rousseeuw 1992, from memory; TestFewVisits finds it by simulation.
+func correction(n int) float64 {
+	if n < 10 {
+		return map[int]float64{4: 1.363, 5: 1.206, 6: 1.200, 7: 1.140, 8: 1.129, 9: 1.107}[n]
+	}
+	return float64(n) / (float64(n) - 0.8)
+}
+
+// With the correction the robust spread of normal readings is right on average, whatever their number; without it four
+// visits would make an own range a quarter too narrow. Monte-Carlo error under 0.5 %.
+func TestFewVisits(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for _, n := range []int{4, 5, 6, 7, 8, 9, 12, 20} {
+		sum := 0.0
+		const runs = 20000
+		for range runs {
+			values := make([]float64, n)
+			for i := range values {
+				values[i] = rng.NormFloat64()
+			}
+			sum += robustSD(values)
+		}
+		assert.InDelta(t, 1, correction(n)*sum/runs, 0.015, "n = %d", n)
+	}
+}
+
 func heartPast(t testing.TB, values ...float64) []exam.Visit {
 	t.Helper()
 	return past(horseOf(t, ranges.AdultLight), "heart.rate", exam.PerMinute, values...)
@@ -44,7 +71,7 @@ func TestOwnRangeIsMedianAndMAD(t *testing.T) {
 		values := rapid.SliceOfN(rapid.Float64Range(20, 80), 4, 12).Draw(r, "values")
 		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, values...))
 		require.True(t, ok)
-		half := math.Max(4, 2*robustSD(values))
+		half := math.Max(4, 2*correction(len(values))*robustSD(values))
 		assert.InDelta(t, middle(values), got.Median, 1e-9)
 		assert.InDelta(t, middle(values)+half, got.High, 1e-9)
 		assert.InDelta(t, math.Max(0, middle(values)-half), got.Low, 1e-9)
@@ -54,7 +81,7 @@ func TestOwnRangeIsMedianAndMAD(t *testing.T) {
 }
 
 // Whatever one visit says, the bounds stay within what the other visits allow: the median among them, the half-width at
-// most twice 1.4826 times their span.
+// most twice 1.363 times 1.4826 times their span (1.363 is the correction of four visits, the largest).
 func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		others := rapid.SliceOfN(rapid.Float64Range(20, 80), 3, 12).Draw(r, "others")
@@ -63,7 +90,7 @@ func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
 		require.True(t, ok)
 		low, high := slices.Min(others), slices.Max(others)
-		reach := math.Max(4, 2*1.4826*(high-low))
+		reach := math.Max(4, 2*1.363*1.4826*(high-low))
 		assert.GreaterOrEqual(t, got.Median, low-1e-9)
 		assert.LessOrEqual(t, got.Median, high+1e-9)
 		assert.GreaterOrEqual(t, got.Low, math.Max(0, low-reach)-1e-9)
