@@ -188,6 +188,11 @@ func (d *Driver) Lines() []string { return layout.Lines(d.View()) }
 // Shows says whether the drawn screen holds a text.
 func (d *Driver) Shows(text string) bool { return strings.Contains(d.View(), text) }
 
+// Reads is Shows for a text that may be broken over several lines.
+func (d *Driver) Reads(text string) bool {
+	return strings.Contains(strings.Join(strings.Fields(d.View()), " "), text)
+}
+
 // Row is the drawn line that holds a text; empty for none.
 func (d *Driver) Row(text string) string {
 	for _, line := range d.Lines() {

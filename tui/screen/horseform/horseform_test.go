@@ -1,0 +1,225 @@
+package horseform_test
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screen/screentest"
+)
+
+func open(t testing.TB, name string, size layout.Size) (*screentest.Driver, *examtest.Store, exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)[name]
+	return screentest.New(t, deps, horseform.New, nav.Address{Screen: nav.NewForm, Horse: h.ID}, size), store, h
+}
+
+func TestFormIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "horseform-new", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, "", size)
+		return d
+	})
+	screentest.Goldens(t, "horseform-edit", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, "Bracken", size)
+		for range 13 {
+			d.Press("down")
+		}
+		d.Press("right", "right", "space")
+		return d
+	})
+}
+
+func TestNewHorseWithKeysAlone(t *testing.T) {
+	for _, space := range []string{"space", "windows space"} {
+		d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+		d.Type("Old? Sorrel")
+		d.Press("enter", "2", "enter", "left", "left", "left", "enter") // pony, mare
+		d.Press("right", "enter")                                       // in foal
+		d.Type("about 2014")
+		assert.True(t, d.Shows("class today: pony"))
+		d.Press("enter", "right", "enter") // papers
+		d.Type("Welsh cross")
+		d.Press("enter")
+		d.Type("chestnut")
+		d.Press("enter", "enter")
+		d.Type("900 012 345 678 902")
+		d.Press("enter", "enter")
+		d.Type("P. Okafor")
+		d.Press("enter")
+		d.Type("Long Meadow")
+		d.Press("enter", space, "4", space, "enter") // kicks, needle-shy
+		d.Type("hates umbrellas, ticklish")
+		d.Press("enter")
+		d.Type("hives, 2023; swelling at a vein")
+		d.Press("enter")
+		assert.True(t, d.Shows("> [save this horse]"))
+		d.Press("enter")
+		require.Equal(t, nav.Horse, d.Last().Screen)
+		h, err := store.Horse(d.Last().Horse)
+		require.NoError(t, err)
+		assert.Equal(t, exam.BornEstimated, h.Birth.Precision)
+		assert.Equal(t, "papers", h.Birth.Basis)
+		h.Birth, h.ID = exam.Birth{}, ""
+		assert.Equal(t, exam.Horse{
+			Revision: 1, Name: "Old? Sorrel", Kind: exam.AnimalPony, Sex: exam.Mare, InFoal: true, Breed: "Welsh cross",
+			Colour: "chestnut", Chip: "900012345678902", Owner: "P. Okafor", Place: "Long Meadow",
+			Cautions:  []string{"kicks", "needle-shy", "hates umbrellas", "ticklish"},
+			Reactions: []string{"hives, 2023", "swelling at a vein"},
+		}, h)
+		d.Press("esc")
+		assert.True(t, d.Left(), "the horse stands in place of the form")
+	}
+}
+
+func TestInFoalIsAskedOfMaresOnly(t *testing.T) {
+	d, _, _ := open(t, "", layout.Size{W: 80, H: 24})
+	assert.False(t, d.Shows("in foal"))
+	d.Press("down", "down", "1")
+	assert.True(t, d.Shows("in foal"))
+	d.Press("2")
+	assert.False(t, d.Shows("in foal"))
+}
+
+func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
+	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+	before := store.Writes()
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("a horse needs a name"))
+	d.Type("Moth")
+	for range 3 {
+		d.Press("down")
+	}
+	d.Type("yesterday")
+	d.Press("enter")
+	assert.True(t, d.Shows("write a birth date as"))
+	assert.True(t, d.Shows("yesterday"))
+	d.Press("ctrl+u")
+	d.Type("2031")
+	d.Press("enter")
+	assert.True(t, d.Shows("still to come"))
+	d.Press("ctrl+u")
+	d.Type("2020")
+	for range 5 {
+		d.Press("down")
+	}
+	d.Type("123")
+	d.Press("enter")
+	assert.True(t, d.Shows("a microchip number has 15 digits, this has 3"))
+	d.Press("down") // leaving the line is allowed, saving it is not
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("this has 3"))
+	assert.True(t, d.Reads("nothing is saved yet"))
+	assert.Equal(t, before, store.Writes())
+	d.Press("ctrl+u", "ctrl+s")
+	assert.Equal(t, nav.Horse, d.Last().Screen)
+}
+
+func TestChipOfAnotherHorseIsSaidAndAskedOnce(t *testing.T) {
+	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+	d.Type("Double")
+	for range 8 {
+		d.Press("down")
+	}
+	d.Type("900012345678901")
+	assert.Contains(t, d.View(), "this chip is Bracken's in the record")
+	d.Press("ctrl+s")
+	assert.True(t, d.Reads("once more saves it so"))
+	assert.Empty(t, d.Opened())
+	d.Press("ctrl+s")
+	h, err := store.Horse(d.Last().Horse)
+	require.NoError(t, err)
+	assert.Equal(t, "900012345678901", h.Chip)
+}
+
+func TestEditKeepsEverythingThatWasNotTouched(t *testing.T) {
+	d, store, was := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	d.Press("end")
+	d.Type("y")
+	d.Press("ctrl+s")
+	assert.True(t, d.Left())
+	h, err := store.Horse(was.ID)
+	require.NoError(t, err)
+	was.Name, was.Revision = "Brackeny", 2
+	assert.Equal(t, was, h)
+}
+
+func TestEscAsksOnceWhereSomethingWasTyped(t *testing.T) {
+	d, store, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	writes := store.Writes()
+	d.Type("x")
+	d.Press("esc")
+	assert.True(t, d.Reads("esc again leaves"))
+	d.Press("down", "esc")
+	assert.True(t, d.Reads("esc again leaves"), "any other key takes the question back")
+	d.Press("esc")
+	assert.True(t, d.Left())
+	assert.Equal(t, writes, store.Writes())
+
+	untouched, _, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	untouched.Press("down", "esc")
+	assert.True(t, untouched.Left(), "nothing typed, nothing asked")
+}
+
+func TestStoreThatRefusesLosesNothing(t *testing.T) {
+	d, store, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	d.Type("z")
+	store.FailWith(errors.New("the disk is full"))
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("NOT saved"))
+	assert.True(t, d.Shows("Brackenz"))
+	store.FailWith(nil)
+	d.Press("ctrl+s")
+	assert.True(t, d.Left())
+}
+
+func TestChangeBySomebodyElseIsSaidAndNothingTypedIsLost(t *testing.T) {
+	d, store, h := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	d.Type("z")
+	theirs := h
+	theirs.Revision, theirs.Owner = 2, "somebody"
+	_, err := store.SaveHorse(theirs, "Bo", screentest.Now())
+	require.NoError(t, err)
+	d.Press("ctrl+s")
+	assert.True(t, d.Reads("somebody else changed this horse"))
+	assert.True(t, d.Shows("Brackenz"))
+	d.Press("ctrl+s")
+	saved, err := store.Horse(h.ID)
+	require.NoError(t, err)
+	assert.Equal(t, "Brackenz", saved.Name)
+	assert.Equal(t, 3, saved.Revision)
+}
+
+func TestHostileText(t *testing.T) {
+	for _, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, store := screentest.Deps(t)
+			store.KeepAsGiven()
+			h, err := store.SaveHorse(exam.Horse{
+				Revision: 1, Name: text, Breed: text, Colour: text, Markings: text, Chip: text, UELN: text, Owner: text, Place: text,
+				Cautions: []string{text}, Reactions: []string{text}, Birth: exam.Birth{Precision: exam.BornAdult, Basis: text},
+			}, text, screentest.Now())
+			require.NoError(t, err)
+			d := screentest.New(t, deps, horseform.New, nav.Address{Horse: h.ID}, size)
+			for range 17 {
+				d.Paste(text)
+				d.Press("down")
+			}
+			d.Squeeze()
+		}
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	d, _, _ := open(b, "Bracken", layout.Size{W: 120, H: 40})
+	for b.Loop() {
+		_ = d.Screen().View(layout.Size{W: 200, H: 60})
+	}
+}
