@@ -62,6 +62,7 @@ func TestCountMetronomeIsExact(t *testing.T) {
 		assert.Equal(t, 2, v.Count.LeadIn)
 		assert.Equal(t, "40 /min", v.Show(heartRate()))
 		assert.Contains(t, screen(f, 34, 11), "firm: within 1 /min")
+		assert.Contains(t, screen(f, 34, 11), "± under 0.01 while you counted", "never a plus or minus of nothing")
 	}
 }
 

@@ -78,7 +78,10 @@ func (c *count) halfWidth(width int) string {
 		sign = "+/-"
 	}
 	text := fmt.Sprintf("%s %.1f while you counted", sign, c.result.HalfWidth)
-	if c.result.HalfWidth < 0.95 {
+	switch {
+	case c.result.HalfWidth < 0.01:
+		text = sign + " under 0.01 while you counted"
+	case c.result.HalfWidth < 0.95:
 		text = fmt.Sprintf("%s %.2f while you counted", sign, c.result.HalfWidth)
 	}
 	if c.result.HasPersonal && width >= 60 {
