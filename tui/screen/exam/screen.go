@@ -111,7 +111,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 
 // take puts a loaded visit on the screen and goes to where the exam stands.
 func (s *screen) take(m loadedVisitMsg) tea.Cmd {
-	if m.id != s.id {
+	if m.to != s {
 		return nil
 	}
 	if m.err != nil {

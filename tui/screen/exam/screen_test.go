@@ -5,10 +5,12 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	screen "loosebox/tui/screen/exam"
@@ -214,4 +216,28 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		s.View(layout.Size{W: 80, H: 19})
 	}
+}
+
+// An answer given in an exam screen over another one of the same visit moves
+// only the upper one.
+func TestAnAnswerBelongsToTheScreenThatGaveIt(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann", Opening: &exam.Opening{Horse: horses["Thistle"], Routine: "tpr-recheck"}})
+	require.NoError(t, err)
+	lower := screen.New(deps, nav.Address{Visit: v.ID})
+	upper := screen.New(deps, nav.Address{Visit: v.ID, At: exam.Key{Step: "temp.rectal"}})
+	both := func(msg tea.Msg) tea.Cmd { lower.Update(msg); return upper.Update(msg) }
+	lower.Update(lower.Init()())
+	both(upper.Init()())
+	before := lower.View(wide())
+	for _, key := range []string{"3", "8", ".", "2"} {
+		upper.Update(keys.Press{KeyMsg: screentest.Key(key), At: screentest.Now()})
+	}
+	saved := upper.Update(keys.Press{KeyMsg: screentest.Key("enter"), At: screentest.Now()})
+	require.NotNil(t, saved)
+	back := both(saved())
+	assert.Equal(t, before, lower.View(wide()))
+	require.NotNil(t, back)
+	assert.IsType(t, nav.BackMsg{}, back())
 }

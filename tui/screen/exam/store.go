@@ -11,7 +11,7 @@ import (
 
 // loadedVisitMsg is a visit read from the store, with the horse's earlier ones.
 type loadedVisitMsg struct {
-	id      exam.VisitID
+	to      *screen // the same visit can be open in two exam screens, one over the other
 	visit   exam.Visit
 	earlier []exam.Visit
 	routine exam.Routine
@@ -21,7 +21,7 @@ type loadedVisitMsg struct {
 // savedEntriesMsg says that entries are on the disk. What was stored before an
 // error counts.
 type savedEntriesMsg struct {
-	id      exam.VisitID
+	to      *screen
 	entries []exam.Entry
 	err     error
 }
@@ -32,11 +32,11 @@ func (s *screen) load() tea.Cmd {
 	return func() tea.Msg {
 		v, err := store.Visit(id)
 		if err != nil {
-			return loadedVisitMsg{id: id, err: fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)}
+			return loadedVisitMsg{to: s, err: fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)}
 		}
 		past, err := store.Past(v.Horse.ID, keptVisits+1)
 		if err != nil {
-			return loadedVisitMsg{id: id, err: fmt.Errorf("earlier visits cannot be read: %w", err)}
+			return loadedVisitMsg{to: s, err: fmt.Errorf("earlier visits cannot be read: %w", err)}
 		}
 		var earlier []exam.Visit
 		for _, p := range past {
@@ -53,7 +53,7 @@ func (s *screen) load() tea.Cmd {
 		if len(routine.Asks) == 0 && len(routines) > 0 { // a routine that is no longer there
 			routine = routines[0].For(v.Class(), steps)
 		}
-		return loadedVisitMsg{id: id, visit: v, earlier: earlier, routine: routine}
+		return loadedVisitMsg{to: s, visit: v, earlier: earlier, routine: routine}
 	}
 }
 
@@ -80,17 +80,17 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 		for _, e := range entries {
 			stored, err := store.Append(e)
 			if err != nil {
-				return savedEntriesMsg{id: id, entries: done, err: fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)}
+				return savedEntriesMsg{to: s, entries: done, err: fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)}
 			}
 			done = append(done, stored)
 		}
-		return savedEntriesMsg{id: id, entries: done}
+		return savedEntriesMsg{to: s, entries: done}
 	}
 }
 
 // saved folds stored entries into the visit, says what stands out and moves on.
 func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
-	if m.id != s.id {
+	if m.to != s {
 		return nil
 	}
 	s.saving = false
