@@ -15,7 +15,7 @@ import (
 // Widths of the text table: the place, the range, and one visit.
 const (
 	defaultVisits = 4
-	placeWidth    = 30
+	placeWidth    = 34
 	cellWidth     = 22
 )
 
@@ -78,7 +78,11 @@ func (e *env) printTable(t compare.Table) error {
 	}
 	rows := [][]string{append(head, "change")}
 	for _, r := range t.Rows {
-		row := []string{layout.Cut(r.Name, placeWidth), span(r.Low, r.High, r.Unit)}
+		name := r.Name
+		if r.Site != exam.NoSite {
+			name += ", " + string(r.Site)
+		}
+		row := []string{layout.Cut(name, placeWidth), span(r.Low, r.High, r.Unit)}
 		for _, c := range r.Cells {
 			row = append(row, layout.Cut(cellText(c), cellWidth))
 		}

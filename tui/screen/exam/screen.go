@@ -189,16 +189,47 @@ func (s *screen) enter(i int) tea.Cmd {
 			before[k.Site] = f.Value
 		}
 	}
-	s.field = entry.NewSites(step, ask.Sites, entry.Options{
-		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.deps.Settings.Person,
-		Bell: s.deps.Bell, Class: s.visit.Class(), Horse: s.visit.Horse,
-	}, before)
+	s.field = entry.NewSites(step, ask.Sites, s.options(step), before)
 	for _, k := range places {
 		if f, ok := s.visit.Finding(k); ok && !f.Done() {
 			s.field.Close(k.Site, f.NotDone)
 		}
 	}
 	return s.field.Init()
+}
+
+// options are what the fields of a step are made of, the horse's own past included.
+func (s *screen) options(step exam.Step) entry.Options {
+	o := entry.Options{
+		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.person(),
+		Bell: s.deps.Bell, Class: s.visit.Class(), Horse: s.visit.Horse,
+	}
+	for _, v := range s.earlier {
+		f, ok := v.First(step.ID)
+		if !ok {
+			continue
+		}
+		switch step.Kind {
+		case exam.KindCount:
+			if rate, ok := f.Value.In(exam.PerMinute); ok && o.UsualRate == 0 {
+				o.UsualRate = rate
+			}
+		case exam.KindWeight:
+			if o.LastWeight == nil {
+				o.LastWeight = &entry.Weighed{Value: f.Value, At: f.At}
+			}
+		case exam.KindNumber, exam.KindTime, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+		}
+	}
+	return o
+}
+
+// person is who answers now: the person of this machine, or who began the visit.
+func (s *screen) person() string {
+	if s.deps.Settings.Person != "" {
+		return s.deps.Settings.Person
+	}
+	return s.visit.By
 }
 
 func (s *screen) ask() exam.Ask { return s.routine.Asks[s.now] }

@@ -63,11 +63,7 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 		return nil
 	}
 	s.saving = true
-	store, id := s.deps.Store, s.id
-	by := s.deps.Settings.Person
-	if by == "" {
-		by = s.visit.By
-	}
+	store, id, by := s.deps.Store, s.id, s.person()
 	for i := range entries {
 		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.deps.Now()
 		old, ok := s.visit.Finding(exam.Key{Step: entries[i].Step, Site: entries[i].Site})
