@@ -23,7 +23,7 @@ func change(readings []reading, step exam.Step, unit exam.Unit) (*float64, strin
 			continue
 		}
 		if now.has && then.has {
-			by := clear(now.value - then.value)
+			by := rounded(now.value - then.value)
 			if math.IsInf(by, 0) {
 				return nil, ""
 			}
@@ -36,8 +36,8 @@ func change(readings []reading, step exam.Step, unit exam.Unit) (*float64, strin
 	return nil, ""
 }
 
-// clear drops the float noise of a conversion: a millionth is far below every instrument's step.
-func clear(v float64) float64 {
+// rounded drops the float noise of a conversion: a millionth is far below every instrument's step.
+func rounded(v float64) float64 {
 	if math.Abs(v) > 1e9 {
 		return v
 	}
