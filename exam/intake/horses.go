@@ -65,3 +65,16 @@ func (a *applied) agree(visits []Visit) {
 		}
 	}
 }
+
+// SameFile says that two sources name one file's bytes, whatever its name was.
+func SameFile(a, b string) bool {
+	return digestOf(a) != "" && digestOf(a) == digestOf(b)
+}
+
+func digestOf(source string) string {
+	_, digest, ok := strings.Cut(source, "(SHA-256 ")
+	if !ok || !strings.HasSuffix(digest, ")") {
+		return ""
+	}
+	return strings.TrimSuffix(digest, ")")
+}

@@ -1,0 +1,230 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/intake"
+	"loosebox/exam/judge"
+	"loosebox/ranges"
+)
+
+// maxNotices is how many notices about a file are said.
+const maxNotices = 20
+
+func (e *env) judgeCommand() *cobra.Command {
+	var ignore []string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "judge FILE", Short: "remarks for many exams at once, from a table", Args: cobra.ExactArgs(1),
+		Long: `judge reads exams from a table, sets every finding beside the range of the
+animal's class, and prints what stands out. Nothing is written to the record.
+
+The table is CSV, one exam a row, or JSON, an array of objects with the same
+names; "-" reads stdin. Columns: id, kind (a horse where it is empty), age (9y,
+8mo, 5d, 10h, adult, foal), breed, sex, at_rest (yes, no), and the steps by their
+identity, with a site after a colon: heart.rate, gut.sounds:left upper. A number
+is in the step's unit, or carries its own (101.2F); "under 3 s" and "3 s or more"
+are taken as bounds. An empty cell is a step that was not recorded.
+
+A column that is not known is an error unless --ignore names it.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			e.tell()
+			return e.judgeTable(args[0], ignore, asJSON)
+		},
+	}
+	c.Flags().StringArrayVar(&ignore, "ignore", nil, "a column to leave out; may be given several times")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// withInput opens a file, or stdin for "-", and lets work read it under the name
+// that messages use.
+func (e *env) withInput(file string, work func(in io.Reader, name string) error) error {
+	if file == "-" {
+		return work(e.in, "stdin")
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		if errors.Is(err, os.ErrNotExist) {
+			return fmt.Errorf("%s is not there: %w", exam.CleanLine(file, 0), exam.ErrNotFound)
+		}
+		return fmt.Errorf("the file cannot be read: %w", err)
+	}
+	defer f.Close() //nolint:errcheck // read only
+	return work(f, filepath.Base(file))
+}
+
+func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {
+	var rows []intake.Row
+	err := e.withInput(file, func(in io.Reader, name string) (err error) {
+		rows, err = intake.ReadExams(in, name, e.steps, ignore)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	var notices []string
+	list := make([]judgedJSON, len(rows))
+	for i, r := range rows {
+		notices = append(notices, r.Notices...)
+		list[i] = judgedOf(r, e.judge.Visit(r.Visit, nil))
+	}
+	e.notices(notices)
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string       `json:"schema"`
+			Visits []judgedJSON `json:"visits"`
+		}{"loosebox/judge/1", list})
+	}
+	return e.printJudged(list)
+}
+
+// notices says what was taken although it is odd.
+func (e *env) notices(list []string) {
+	for i, text := range list {
+		if i == maxNotices {
+			e.say(fmt.Sprintf("and %d more notices of this kind", len(list)-i))
+			return
+		}
+		e.say(exam.CleanLine(text, 300))
+	}
+}
+
+type judgedJSON struct {
+	ID        string          `json:"id"`
+	Class     string          `json:"class"`
+	Level     exam.Level      `json:"level"`
+	Remarks   []remarkJSON    `json:"remarks"`
+	NotJudged []notJudgedJSON `json:"not_judged"`
+
+	found int // findings that hold a value
+}
+
+type remarkJSON struct {
+	Step     exam.StepID   `json:"step"`
+	Site     exam.Site     `json:"site"`
+	Value    string        `json:"value"`
+	Unit     exam.Unit     `json:"unit"`
+	Level    exam.Level    `json:"level"`
+	Low      *float64      `json:"low"`
+	High     *float64      `json:"high"`
+	Evidence exam.Evidence `json:"evidence"`
+	Source   string        `json:"source"`
+	Why      string        `json:"why"`
+}
+
+type notJudgedJSON struct {
+	Step exam.StepID `json:"step"`
+	Site exam.Site   `json:"site"`
+	Why  string      `json:"why"`
+
+	notDone bool
+}
+
+func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
+	j := judgedJSON{
+		ID: r.ID, Class: string(r.Visit.Class().Name), Level: verdict.Level,
+		Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{},
+	}
+	for _, m := range verdict.Remarks {
+		j.Remarks = append(j.Remarks, remarkJSON{
+			Step: m.Step, Site: m.Site, Value: m.Value, Unit: m.Unit, Level: m.Level, Low: m.Low, High: m.High,
+			Evidence: m.Evidence, Source: m.Source, Why: m.Why,
+		})
+	}
+	for _, n := range verdict.NotJudged {
+		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: n.Step, Site: n.Site, Why: n.Why})
+	}
+	for _, f := range r.Visit.Findings {
+		if f.Done() {
+			j.found++
+			continue
+		}
+		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: f.NotDone, notDone: true})
+	}
+	return j
+}
+
+// printJudged writes each exam with its remarks, then how many are at each level.
+func (e *env) printJudged(list []judgedJSON) error {
+	count := map[exam.Level]int{}
+	for _, j := range list {
+		count[j.Level]++
+		if err := e.printOne(j); err != nil {
+			return err
+		}
+	}
+	var parts []string
+	for _, l := range []exam.Level{ranges.LevelTell, ranges.LevelRecheck, ranges.LevelNote, ranges.LevelUsual} {
+		parts = append(parts, fmt.Sprintf("%s %d", l, count[l]))
+	}
+	return e.printf("%s: %s\n", counted(len(list), "exam"), strings.Join(parts, " · "))
+}
+
+func (e *env) printOne(j judgedJSON) error {
+	level := j.Level.String()
+	if j.found == 0 {
+		level = "nothing to judge"
+	}
+	if err := e.printf("%s · %s · %s\n", j.ID, j.Class, level); err != nil {
+		return err
+	}
+	for _, m := range j.Remarks {
+		where := e.placeName(m.Step, m.Site)
+		text := fmt.Sprintf("%s: %s %s. %s. (%s: %s)", m.Level, where, m.Value, strings.TrimSuffix(m.Why, "."), m.Evidence, m.Source)
+		if err := e.printf("%s\n", indented(text)); err != nil {
+			return err
+		}
+	}
+	missing := 0
+	for _, n := range j.NotJudged {
+		if n.notDone {
+			missing++
+			continue
+		}
+		text := fmt.Sprintf("not judged: %s: %s", e.placeName(n.Step, n.Site), n.Why)
+		if err := e.printf("%s\n", indented(text)); err != nil {
+			return err
+		}
+	}
+	if missing == 0 {
+		return e.printf("\n")
+	}
+	return e.printf("%s\n\n", indented(counted(missing, "step")+" not done or not recorded"))
+}
+
+func (e *env) placeName(id exam.StepID, site exam.Site) string {
+	name := string(id)
+	if step, ok := e.steps.ByID(id); ok {
+		name = strings.ToLower(step.Short)
+	}
+	if site != exam.NoSite && site != exam.Overall {
+		name += " " + string(site)
+	}
+	return name
+}
+
+// indented breaks a text at the width of a page and sets it in by two columns.
+func indented(text string) string {
+	wrapped := ansi.Wordwrap(exam.CleanNote(text), pageWidth-4, "")
+	return "  " + strings.ReplaceAll(wrapped, "\n", "\n    ")
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
