@@ -108,6 +108,9 @@ func ToHome() tea.Cmd { return func() tea.Msg { return HomeMsg{} } }
 // Fail returns a command that shows an error.
 func Fail(err error) tea.Cmd { return func() tea.Msg { return FailMsg{err} } }
 
+// Settled returns a command that tells of settings that were stored.
+func Settled(set exam.Settings) tea.Cmd { return func() tea.Msg { return SettingsMsg{set} } }
+
 // Deps is what a screen is made of. It is handed to every maker and not changed,
 // but for the settings, which the root replaces as a whole.
 type Deps struct {

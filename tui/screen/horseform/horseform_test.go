@@ -223,3 +223,31 @@ func BenchmarkView(b *testing.B) {
 		_ = d.Screen().View(layout.Size{W: 200, H: 60})
 	}
 }
+
+// On a machine that knows nobody yet the form asks who writes, and keeps it.
+func TestTheFirstHorseAsksByWhom(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	deps.Settings.Person = ""
+	d := screentest.New(t, deps, horseform.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	d.Type("Moss")
+	d.Press("ctrl+s")
+	assert.Contains(t, d.View(), "nothing is saved yet")
+	all, err := store.Horses()
+	require.NoError(t, err)
+	assert.Empty(t, all)
+	d.Press("up", "up", "up")
+	for range 4 {
+		d.Press("backspace")
+	}
+	d.Type("Ann Bell")
+	d.Press("enter")
+	d.Type("Moss")
+	d.Press("ctrl+s")
+	all, err = store.Horses()
+	require.NoError(t, err)
+	require.Len(t, all, 1)
+	settings, err := store.Settings()
+	require.NoError(t, err)
+	assert.Equal(t, "Ann Bell", settings.Person)
+	assert.Equal(t, "Ann Bell", deps.Settings.Person)
+}

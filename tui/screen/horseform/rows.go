@@ -13,6 +13,8 @@ import (
 
 // rows are the lines of the form by what they hold.
 type rows struct {
+	by *form.Text // who writes; asked only while the machine has no person
+
 	name, birth, breed, colour, markings, chip, ueln, owner, place, others, reactions *form.Text
 	kind, sex, inFoal, basis                                                          *form.Choice
 	cautions                                                                          *form.Marks
@@ -44,6 +46,7 @@ func (s *screen) build(h exam.Horse) {
 	}
 	line := func(label, text string) *form.Text { return form.NewText(label, text, 0, nil, o) }
 	r := &s.rows
+	r.by = form.NewText("by whom", s.deps.Settings.Person, 60, needsWriter, o)
 	r.name = form.NewText("name", h.Name, 80, needsName, o)
 	r.kind = form.NewChoice("kind", choices(texts(exam.Animals())), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", choices(texts(exam.Sexes())), string(h.Sex), o)
@@ -64,6 +67,9 @@ func (s *screen) build(h exam.Horse) {
 	})
 	s.form = form.New(s.deps.Theme, "save this horse", "save")
 	notMare := func() bool { return r.sex.Chosen() != string(exam.Mare) }
+	if s.deps.Settings.Person == "" {
+		s.form.Add(r.by, nil)
+	}
 	for _, row := range []form.Row{r.name, r.kind, r.sex, r.inFoal, r.birth, r.basis, r.breed, r.colour, r.markings, r.chip, r.ueln, r.owner, r.place, r.cautions, r.others, r.reactions} {
 		if row == form.Row(r.inFoal) {
 			s.form.Add(row, notMare)
@@ -108,6 +114,13 @@ func splitCautions(all []string) (marks, others []string) {
 func needsName(text string) error {
 	if text == "" {
 		return errors.New("a horse needs a name, or what you call it in the yard")
+	}
+	return nil
+}
+
+func needsWriter(text string) error {
+	if text == "" {
+		return errors.New("every line of the record says by whom: write your name or initials")
 	}
 	return nil
 }

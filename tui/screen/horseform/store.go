@@ -25,7 +25,9 @@ type savedHorseMsg struct {
 	of     *screen
 	horse  exam.Horse
 	newest *exam.Horse
-	err    error
+	// settings are the machine's, where the person was written down for the first time.
+	settings *exam.Settings
+	err      error
 }
 
 func (s *screen) load() tea.Cmd {
@@ -95,10 +97,18 @@ func (s *screen) save() tea.Cmd {
 		s.saving = false
 		return nav.Fail(err)
 	}
-	store, by, now := s.deps.Store, s.deps.Settings.Person, s.deps.Now()
+	store, now, settings := s.deps.Store, s.deps.Now(), s.deps.Settings
+	first := settings.Person == ""
+	if first {
+		settings.Person = s.rows.by.Content()
+	}
 	return func() tea.Msg {
 		m := savedHorseMsg{of: s}
-		m.horse, m.err = store.SaveHorse(h, by, now)
+		m.horse, m.err = store.SaveHorse(h, settings.Person, now)
+		// A name that is not kept is asked for again: no reason to fail.
+		if m.err == nil && first && store.SaveSettings(settings) == nil {
+			m.settings = &settings
+		}
 		if errors.Is(m.err, exam.ErrStale) && h.ID != "" {
 			if newest, err := store.Horse(h.ID); err == nil {
 				m.newest = &newest
@@ -120,10 +130,15 @@ func (s *screen) saved(m savedHorseMsg) tea.Cmd {
 		return nil
 	case m.err != nil:
 		return nav.Fail(fmt.Errorf("this horse is NOT saved, what you typed still stands here: %w", m.err))
-	case s.id == "":
-		return nav.Replace(nav.Address{Screen: nav.Horse, Horse: m.horse.ID})
 	}
-	return nav.Back()
+	var named tea.Cmd
+	if m.settings != nil {
+		named = nav.Settled(*m.settings)
+	}
+	if s.id == "" {
+		return tea.Sequence(named, nav.Replace(nav.Address{Screen: nav.Horse, Horse: m.horse.ID}))
+	}
+	return tea.Sequence(named, nav.Back())
 }
 
 func join(lines []string, height int) string {
