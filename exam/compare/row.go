@@ -12,12 +12,12 @@ func compareKeys(a, b exam.Key) int {
 }
 
 // makeRow fills a row; every holds the visits of the columns first, then the earlier ones.
-func makeRow(k exam.Key, every []exam.Visit, levels []map[exam.Key]judge.Standing, j *judge.Judge, s *exam.Steps) Row {
+func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *exam.Steps) Row {
 	step, ok := s.ByID(k.Step)
 	if !ok {
 		step = exam.Step{ID: k.Step, Name: string(k.Step), Decimals: 2}
 	}
-	r := Row{Step: k.Step, Site: k.Site, Name: step.Name, Decimals: step.Decimals, Cells: make([]Cell, len(levels))}
+	r := Row{Step: k.Step, Site: k.Site, Name: step.Name, Decimals: step.Decimals, Cells: make([]Cell, len(found))}
 	readings := make([]reading, len(every))
 	for i := range every {
 		readings[i] = read(&every[i], k, step)
@@ -29,7 +29,7 @@ func makeRow(k exam.Key, every []exam.Visit, levels []map[exam.Key]judge.Standin
 		readings[i].convert(r.Unit)
 	}
 	for i := range r.Cells {
-		r.Cells[i] = makeCell(&readings[i], r.Unit, step, levels[i][k])
+		r.Cells[i] = makeCell(&readings[i], r.Unit, step, found[i].at(k))
 	}
 	if text, ok := j.Range(every[0].Class(), step, r.Unit); ok && text.Unit == r.Unit {
 		r.Low, r.High = text.Low, text.High

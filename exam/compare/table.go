@@ -67,18 +67,15 @@ func Visits(vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
 	}
 	every := slices.Concat(vs, earlier)
 	t := Table{Horse: vs[0].Horse, Columns: make([]Column, len(vs))}
-	levels := make([]map[exam.Key]judge.Standing, len(vs))
+	found := make([]finder, len(vs))
 	for i := range vs {
 		standings, level := j.Standings(vs[i], every[i+1:])
-		levels[i] = make(map[exam.Key]judge.Standing, len(standings))
+		found[i] = finder{standings: standings}
 		t.Columns[i] = column(&vs[i])
 		t.Columns[i].Level = level
-		for _, st := range standings {
-			levels[i][exam.Key{Step: st.Step, Site: st.Site}] = st
-		}
 	}
 	for _, k := range places(vs, s) {
-		t.Rows = append(t.Rows, makeRow(k, every, levels, j, s))
+		t.Rows = append(t.Rows, makeRow(k, every, found, j, s))
 	}
 	return t
 }
@@ -121,4 +118,22 @@ func places(vs []exam.Visit, s *exam.Steps) []exam.Key {
 	}
 	slices.SortFunc(rest, compareKeys)
 	return append(out, rest...)
+}
+
+// finder looks standings up by place. Rows come in the order of the standings, so it begins where it last found one.
+type finder struct {
+	standings []judge.Standing
+	next      int
+}
+
+func (f *finder) at(k exam.Key) judge.Standing {
+	n := len(f.standings)
+	for i := range n {
+		at := (f.next + i) % n
+		if s := &f.standings[at]; s.Step == k.Step && s.Site == k.Site {
+			f.next = at + 1
+			return *s
+		}
+	}
+	return judge.Standing{}
 }
