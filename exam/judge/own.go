@@ -11,29 +11,9 @@ import (
 // leastVisits is how many earlier visits an own range needs.
 const leastVisits = 4
 
-// ownWidth is the half-width of an own range in standard deviations, farWidth where a value is far outside it. For
-// values that scatter normally two deviations hold about 95 of 100.
-const (
-	ownWidth = 2
-	farWidth = 3
-)
-
-// madToSD turns the median absolute deviation of normal values into their standard deviation: 1/Φ⁻¹(3/4).
-const madToSD = 1.4826
-
-// fewVisits corrects the median absolute deviation of n values, which is too small on average where n is: Croux and
-// Rousseeuw 1992 (from memory; a test finds the same by simulation).
-func fewVisits(n int) float64 {
-	small := [...]float64{4: 1.363, 5: 1.206, 6: 1.200, 7: 1.140, 8: 1.129, 9: 1.107}
-	if n < len(small) {
-		return small[n]
-	}
-	return float64(n) / (float64(n) - 0.8)
-}
-
-// Own is what is usual for one horse at one step and site, from at least four earlier visits: the median and twice
-// 1.4826 times the median absolute deviation (times fewVisits) either way, or leastHalf where that is narrower. One odd visit cannot move
-// it far. Only closed or imported visits count, only those of the class of the newest of them (a foal's rates are not
+// Own is what is usual for one horse at one step and site, from at least four earlier visits, newest first: the median
+// and twice 1.4826 times the median absolute deviation, corrected by fewVisits, either way, or leastHalf where that is
+// narrower. One odd visit cannot move it far. Only closed or imported visits count, only those of the class of the newest of them (a foal's rates are not
 // an adult's), for rates and temperatures only those without work, excitement, travel or heat, and for a weight only
 // those weighed as the newest was. False where fewer than four remain.
 func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
@@ -49,7 +29,7 @@ func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit)
 	return own(exam.Key{Step: step, Site: site}, unit, alikeOf(newest.Horse, newest.Class(), "", earlier))
 }
 
-// OwnAt is Own as it stands at a visit: from those of the earlier visits at which the horse was of the class it is of now.
+// OwnAt is Own as it stands at a visit: from those earlier visits at which the horse was of the class it is of then.
 func OwnAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	return own(k, unit, alike(&v, v.Class(), earlier))
 }
@@ -140,68 +120,3 @@ func find(v *exam.Visit, k exam.Key) (*exam.Finding, bool) {
 	}
 	return nil, false
 }
-
-// spread is the median and ownWidth robust standard deviations; it orders the values in place.
-func spread(values []float64) (mid, half float64) {
-	mid = median(values)
-	for i, x := range values {
-		values[i] = math.Abs(x - mid)
-	}
-	return mid, ownWidth * madToSD * fewVisits(len(values)) * median(values)
-}
-
-// median orders the values and gives the middle one, or the mean of the middle two.
-func median(values []float64) float64 {
-	slices.Sort(values)
-	n := len(values)
-	if n%2 == 1 {
-		return values[n/2]
-	}
-	return values[n/2-1] + (values[n/2]-values[n/2-1])/2
-}
-
-// leastHalf is the least half-width of an own range, so that equal readings do not make the next one stand out:
-// temperature 0.5 C, the mean daily swing of adult horses (CIRC, published); a rate 4 /min, the step of a count of 15 s
-// times four (derived); a time 0.5 s, half of the one-second grades of refill (AERA, published); a score 1 point; a
-// weight 4 %, twice what a girth read 1 % wrong makes of it (derived); anything else 2 %.
-func leastHalf(u exam.Unit, mid float64) float64 {
-	switch u {
-	case exam.Celsius:
-		return 0.5
-	case exam.Fahrenheit:
-		return 0.9
-	case exam.PerMinute:
-		return 4
-	case exam.Seconds:
-		return 0.5
-	case exam.Points:
-		return 1
-	case exam.Kilograms, exam.Pounds:
-		return 0.04 * math.Abs(mid)
-	case exam.NoUnit, exam.Centimetre, exam.Inch:
-	}
-	return 0.02 * math.Abs(mid)
-}
-
-// changesWithContext says that the unit is one of a rate or a temperature.
-func changesWithContext(u exam.Unit) bool {
-	return u == exam.PerMinute || u == exam.Celsius || u == exam.Fahrenheit
-}
-
-// far says on which side a value lies far outside an own range; empty where it does not.
-func far(r *exam.OwnRange, v float64) string {
-	if r == nil {
-		return ""
-	}
-	reach := (r.High - r.Median) * farWidth / ownWidth
-	switch {
-	case v > r.Median+reach+slack:
-		return "above"
-	case v < r.Median-reach-slack:
-		return "below"
-	}
-	return ""
-}
-
-// slack is far below any instrument's step and far above the noise of floats.
-const slack = 1e-6
