@@ -5,8 +5,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"loosebox/exam"
 )
 
 // run parses a command line, runs it and turns its error into words and a code.
@@ -20,13 +18,21 @@ func (e *env) run(args []string) int {
 	text := err.Error()
 	var wrongUse *usageError
 	if errors.As(err, &wrongUse) || isCobraUsage(text) {
-		e.say("loosebox: " + exam.CleanNote(text) + " (loosebox --help shows how)")
+		e.say("loosebox: " + text + hint(text))
 		return exitUsage
 	}
 	if !errors.Is(err, errSilent) {
 		e.say("loosebox: " + text)
 	}
 	return codeOf(err)
+}
+
+// hint stands behind a sentence, and on a line of its own below several.
+func hint(text string) string {
+	if strings.Contains(text, "\n") {
+		return "\n(loosebox --help shows how)"
+	}
+	return " (loosebox --help shows how)"
 }
 
 // errSilent ends a command with code 1 or another after its own output said why.

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/storage"
+)
+
+// TestScripts runs every script of testdata/script against the commands. Beside
+// the usual words of testscript they have:
+//
+//	code N COMMAND …   the command ends with the exit code N
+//	keep NAME REGEXP   the first group of the match in stdout goes into $NAME
+//	hold DIR           another run holds the record in DIR until the script ends
+//	cut FILE N         only the first N bytes of the file stay
+//	flip FILE          a bit changes in the middle of every page but the first two
+//	hostile FILE       lines of text that would move a cursor, colour or end a line
+func TestScripts(t *testing.T) {
+	testdata, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
+	require.NoError(t, err)
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join(testdata, "script"),
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("LOOSEBOX_DATA", filepath.Join(e.WorkDir, "record"))
+			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "xdg"))
+			e.Setenv("LANG", "C.UTF-8")
+			e.Setenv("TESTDATA", testdata)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile,
+		},
+	})
+}
+
+func code(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: code N COMMAND …")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%s: %v", args[1], err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+func keep(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: keep NAME REGEXP")
+	}
+	match := regexp.MustCompile(args[1]).FindStringSubmatch(ts.ReadFile("stdout"))
+	if len(match) < 2 {
+		ts.Fatalf("stdout does not match %s", args[1])
+	}
+	ts.Setenv(args[0], match[1])
+}
+
+func hold(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: hold DIR")
+	}
+	r, err := storage.Open(ts.MkAbs(args[0]), storage.Options{})
+	ts.Check(err)
+	ts.Defer(func() { _ = r.Close() })
+}
+
+func cut(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: cut FILE N")
+	}
+	n, err := strconv.ParseInt(args[1], 10, 64)
+	ts.Check(err)
+	ts.Check(os.Truncate(ts.MkAbs(args[0]), n))
+}
+
+// flip damages what the record holds: a bit in every page behind the two that
+// hold the file's own description.
+func flip(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: flip FILE")
+	}
+	name := ts.MkAbs(args[0])
+	data, err := os.ReadFile(name)
+	ts.Check(err)
+	const page = 4096
+	for at := 2*page + page/2; at < len(data); at += page {
+		data[at] ^= 0x10
+	}
+	ts.Check(os.WriteFile(name, data, 0o600))
+}
+
+// hostile writes lines to be typed: escape sequences, C1 controls, bidi marks,
+// broken UTF-8, and a very long line.
+func hostile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: hostile FILE")
+	}
+	text := "note \x1b[2J\x1b]0;title\x07red \x1b[31mhorse\n" +
+		"note \u009b31mred \u202egnirts\u2066 \xff\xfe broken\n" +
+		"note "
+	for range 10_000 {
+		text += "w"
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text+"\nquit\n"), 0o600))
+}
