@@ -24,8 +24,8 @@ type Settings struct {
 	WantedHeart  float64 `json:"wanted_heart,omitempty"`
 	WantedBreath float64 `json:"wanted_breath,omitempty"`
 	Theme        string  `json:"theme,omitempty"`
-	Bell         bool    `json:"bell"`
-	// Scatter is each person's own tap scatter in seconds, by name.
+	Silent       bool    `json:"silent,omitempty"` // no bell
+	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }
 

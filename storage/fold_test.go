@@ -146,11 +146,11 @@ func TestARecordOfANewerVersionIsLeftAlone(t *testing.T) {
 func TestSettingsOfAnotherVersionAreRead(t *testing.T) {
 	r, _ := newRecord(t)
 	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error {
-		return storage.PutRow(tx, "settings", []byte("settings"), []byte(`{"person":"Ann","lamp":{"colour":"red"},"bell":true}`))
+		return storage.PutRow(tx, "settings", []byte("settings"), []byte(`{"person":"Ann","lamp":{"colour":"red"},"bell":true,"silent":true}`))
 	}))
 	s, err := r.Settings()
 	require.NoError(t, err)
-	assert.Equal(t, exam.Settings{Person: "Ann", Bell: true}, s)
+	assert.Equal(t, exam.Settings{Person: "Ann", Silent: true}, s)
 }
 
 func TestAnImportIsAllOrNothing(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/theme"
 )
 
 // App is the root model.
@@ -64,6 +65,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, nil
 	case nav.SettingsMsg:
 		a.deps.Settings = m.Settings
+		a.deps.Theme = a.deps.Theme.As(theme.Name(m.Settings.Theme))
 		return a, a.top().Update(m)
 	default:
 		return a, a.all(msg)

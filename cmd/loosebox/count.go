@@ -235,7 +235,7 @@ func (e *env) tally(heard tap.What) error {
 	}
 	d := &nav.Deps{
 		Steps: e.steps, Routines: e.routines, Ranges: e.ranges, Judge: e.judge, Now: e.now,
-		Theme: e.theme(exam.Settings{}), Bell: e.bell(exam.Settings{}),
+		Theme: e.theme(exam.Settings{}), Bell: e.bell(),
 	}
 	return e.screens(d, nav.Address{Screen: nav.Tally, Heard: string(heard)})
 }

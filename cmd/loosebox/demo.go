@@ -86,7 +86,7 @@ func (e *env) fillYard(r *storage.Record) error {
 	if err := r.Import(context.Background(), batch); err != nil {
 		return err
 	}
-	return r.SaveSettings(exam.Settings{Person: "Nell Harrow", Bell: true})
+	return r.SaveSettings(exam.Settings{Person: "Nell Harrow"})
 }
 
 // playDemo plays a whole exam of one horse through the plain prompts.

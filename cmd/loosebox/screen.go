@@ -26,7 +26,7 @@ func (e *env) deps(store exam.Store) (*nav.Deps, error) {
 	}
 	d := &nav.Deps{
 		Store: store, Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
-		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(settings),
+		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 	}
 	if len(e.problems) > 0 {
 		d.Problem = strings.Join(e.problems, " ")
@@ -70,7 +70,7 @@ func (e *env) utf8() bool {
 }
 
 // bell rings by writing to the terminal beside the renderer; a bell moves no cursor.
-func (e *env) bell(exam.Settings) tea.Cmd {
+func (e *env) bell() tea.Cmd {
 	return func() tea.Msg {
 		_, _ = fmt.Fprint(e.errOut, "\a") // a bell that fails is no matter
 		return nil

@@ -152,7 +152,7 @@ func checkSettings(t *testing.T, s exam.Store) {
 	require.NoError(t, err)
 	assert.Empty(t, empty.Person)
 	want := exam.Settings{
-		Person: "Ann", Routine: "tpr", Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, WantedHeart: 2, Bell: true,
+		Person: "Ann", Routine: "tpr", Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, WantedHeart: 2, Silent: true,
 		Scatter: map[string]exam.Scatter{"Ann": {SigmaS: 0.04, Taps: 200, At: noon().UTC()}},
 	}
 	require.NoError(t, s.SaveSettings(want))

@@ -30,8 +30,7 @@ func (c *clock) now() time.Time { return c.at }
 func options(c *clock) Options {
 	return Options{
 		Theme: theme.New(theme.Plain, false), Now: c.now,
-		Settings: exam.Settings{Bell: true},
-		Bell:     func() tea.Msg { return rangMsg{} },
+		Bell: func() tea.Msg { return rangMsg{} },
 	}
 }
 

@@ -196,7 +196,7 @@ func (e *ear) update(msg tea.Msg) tea.Cmd {
 	}
 	e.timer.stop()
 	e.stage, e.shown = earType, e.window
-	return e.o.ring()
+	return e.o.Bell
 }
 
 // counted reads the number that was typed.

@@ -56,8 +56,8 @@ type Options struct {
 	Theme    *theme.Theme
 	Now      func() time.Time
 	Settings exam.Settings
-	Person   string // who examines; names the tap scatter in the settings
-	Bell     tea.Cmd
+	Person   string  // who examines; names the tap scatter in the settings
+	Bell     tea.Cmd // nil where the settings silence it
 	Class    exam.Class
 	Horse    exam.Horse
 	// Before is the answer that stands now, for a correction.
@@ -103,12 +103,4 @@ func (o Options) prefer(step exam.Step) exam.Unit {
 		return u
 	}
 	return exam.NoUnit
-}
-
-// ring rings the bell, where the settings allow it.
-func (o Options) ring() tea.Cmd {
-	if !o.Settings.Bell {
-		return nil
-	}
-	return o.Bell
 }

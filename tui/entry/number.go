@@ -115,7 +115,7 @@ func (n *number) Update(msg tea.Msg) tea.Cmd {
 	n.seconds = int(n.o.Now().Sub(n.started).Seconds())
 	if n.seconds >= n.step.SlowSeconds && !n.rang {
 		n.rang = true
-		return tea.Batch(again, n.o.ring())
+		return tea.Batch(again, n.o.Bell)
 	}
 	return again
 }

@@ -30,6 +30,9 @@ const (
 	Trend   Name = "trend"
 	Tally   Name = "count" // the tap screen alone
 	Help    Name = "help"
+
+	Settings Name = "settings"
+	Practice Name = "tap practice"
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -112,7 +115,8 @@ func Fail(err error) tea.Cmd { return func() tea.Msg { return FailMsg{err} } }
 func Settled(set exam.Settings) tea.Cmd { return func() tea.Msg { return SettingsMsg{set} } }
 
 // Deps is what a screen is made of. It is handed to every maker and not changed,
-// but for the settings, which the root replaces as a whole.
+// but for the settings and the theme they name, which the root replaces as a
+// whole: a screen reads both when it draws.
 type Deps struct {
 	Store    exam.Store
 	Steps    *exam.Steps
@@ -122,12 +126,33 @@ type Deps struct {
 	Now      func() time.Time
 	Theme    *theme.Theme
 	Settings exam.Settings
-	// Bell rings the terminal's bell, where the settings allow it.
+	// Bell rings the terminal's bell; screens ask Ring, which knows the settings.
 	Bell tea.Cmd
+	// After sends a message after a while; nil is the real timer. Tests set it,
+	// so that they need not wait.
+	After func(time.Duration, tea.Msg) tea.Cmd
+	// Folder is where the record is, and where a practice's own files go.
+	Folder string
 	// Problem is a sentence for the first screen, about a file that was refused.
 	Problem string
 	// Demo says that the record is a throw-away copy.
 	Demo bool
+}
+
+// Ring is the bell, or nil where the settings silence it.
+func (d *Deps) Ring() tea.Cmd {
+	if d.Settings.Silent {
+		return nil
+	}
+	return d.Bell
+}
+
+// Later sends a message after a while.
+func (d *Deps) Later(after time.Duration, msg tea.Msg) tea.Cmd {
+	if d.After != nil {
+		return d.After(after, msg)
+	}
+	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
 }
 
 // Maker makes the screen at an address.

@@ -25,6 +25,7 @@ const (
 // Theme is a set of styles and signs; read only once made.
 type Theme struct {
 	Name    Name
+	ASCII   bool           // rules and digits are drawn with ASCII
 	Title   lipgloss.Style // name of the screen
 	Heading lipgloss.Style // heading of a block
 	Faint   lipgloss.Style // what can be overlooked
@@ -66,7 +67,7 @@ func ascii() Signs {
 // New makes a theme. Plain is used where no colour is wanted; asciiOnly draws
 // rules and digits with ASCII.
 func New(name Name, asciiOnly bool) *Theme {
-	t := &Theme{Name: name, Sign: lines()}
+	t := &Theme{Name: name, ASCII: asciiOnly, Sign: lines()}
 	if asciiOnly {
 		t.Sign = ascii()
 	}
@@ -96,6 +97,15 @@ func New(name Name, asciiOnly bool) *Theme {
 	t.Warn, t.Mild, t.Good = colour("11"), colour("14"), colour("10")
 	t.Digits = st().Bold(true)
 	return t
+}
+
+// As is the theme with another name on the same terminal: the signs it can draw
+// stay, and Plain stays Plain, because no colour is wanted there.
+func (t *Theme) As(name Name) *Theme {
+	if t.Name == Plain {
+		return t
+	}
+	return New(name, t.ASCII)
 }
 
 // Level is the style of a level's word.

@@ -38,7 +38,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 
 func (s *screen) again() {
 	s.leave = false
-	s.field = entry.New(s.step, entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Bell: s.deps.Bell})
+	s.field = entry.New(s.step, entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.deps.Settings.Person, Bell: s.deps.Ring()})
 }
 
 func (s *screen) Init() tea.Cmd      { return s.field.Init() }
