@@ -34,33 +34,44 @@ func (s Size) Rail() (rail, body int) {
 	return rail, s.W - rail - 3
 }
 
+// width is the width of a text in columns; plain ASCII, which is most of what is
+// drawn, needs no look at its characters' widths.
+func width(text string) int {
+	for i := range len(text) {
+		if c := text[i]; c < 0x20 || c > 0x7e {
+			return ansi.StringWidth(text)
+		}
+	}
+	return len(text)
+}
+
 // Cut shortens one line to a width in columns, with a dot dot at the cut.
-func Cut(text string, width int) string {
-	if width <= 0 {
+func Cut(text string, wide int) string {
+	if wide <= 0 {
 		return ""
 	}
-	if ansi.StringWidth(text) <= width {
+	if width(text) <= wide {
 		return text
 	}
-	if width <= 2 {
-		return ansi.Truncate(text, width, "")
+	if wide <= 2 {
+		return ansi.Truncate(text, wide, "")
 	}
-	return ansi.Truncate(text, width, "..")
+	return ansi.Truncate(text, wide, "..")
 }
 
 // Pad cuts or fills one line to exactly a width in columns.
-func Pad(text string, width int) string {
-	text = Cut(text, width)
-	if n := width - ansi.StringWidth(text); n > 0 {
+func Pad(text string, wide int) string {
+	text = Cut(text, wide)
+	if n := wide - width(text); n > 0 {
 		return text + strings.Repeat(" ", n)
 	}
 	return text
 }
 
 // PadLeft cuts or fills one line to exactly a width, the text at the right.
-func PadLeft(text string, width int) string {
-	text = Cut(text, width)
-	if n := width - ansi.StringWidth(text); n > 0 {
+func PadLeft(text string, wide int) string {
+	text = Cut(text, wide)
+	if n := wide - width(text); n > 0 {
 		return strings.Repeat(" ", n) + text
 	}
 	return text
@@ -68,17 +79,17 @@ func PadLeft(text string, width int) string {
 
 // Ends puts one text at the left and one at the right of a line; the left one
 // is cut where they meet.
-func Ends(left, right string, width int) string {
-	right = Cut(right, width)
-	room := width - ansi.StringWidth(right)
+func Ends(left, right string, wide int) string {
+	right = Cut(right, wide)
+	room := wide - width(right)
 	if right != "" {
 		room--
 	}
 	if room <= 0 {
-		return Pad(right, width)
+		return Pad(right, wide)
 	}
 	if right == "" {
-		return Pad(left, width)
+		return Pad(left, wide)
 	}
 	return Pad(left, room) + " " + right
 }

@@ -1,0 +1,151 @@
+package tui_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+
+	"loosebox/tui"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/theme"
+)
+
+// page is a screen that remembers what reached it.
+type page struct {
+	name     string
+	got      []tea.Msg
+	typing   bool
+	escapes  bool
+	body     string
+	cautions []string
+}
+
+func (p *page) Init() tea.Cmd            { return nil }
+func (p *page) Update(m tea.Msg) tea.Cmd { p.got = append(p.got, m); return nil }
+func (p *page) View(layout.Size) string  { return p.body }
+func (p *page) Title() string            { return p.name }
+func (p *page) Right() string            { return "right" }
+func (p *page) Cautions() []string       { return p.cautions }
+func (p *page) Keys() []keys.Binding     { return []keys.Binding{keys.Accept()} }
+func (p *page) Typing() bool             { return p.typing }
+func (p *page) Escape() bool             { return p.escapes }
+
+type world struct {
+	app   *tui.App
+	pages map[nav.Name]*page
+	now   time.Time
+}
+
+func newWorld() *world {
+	w := &world{pages: map[nav.Name]*page{}, now: time.Unix(1000, 0)}
+	makers := map[nav.Name]nav.Maker{}
+	for _, n := range []nav.Name{nav.Home, nav.Exam, nav.Help} {
+		w.pages[n] = &page{name: string(n)}
+		makers[n] = func(*nav.Deps, nav.Address) nav.Screen { return w.pages[n] }
+	}
+	deps := &nav.Deps{Theme: theme.New(theme.Plain, true), Now: func() time.Time { return w.now }}
+	w.app = tui.New(deps, makers, nav.Address{Screen: nav.Home})
+	w.app.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return w
+}
+
+func (w *world) open(n nav.Name) { w.app.Update(nav.GoMsg{To: nav.Address{Screen: n}}) }
+
+func (w *world) top() string {
+	title, _, _ := strings.Cut(strings.Split(w.app.View(), "\n")[0], " ")
+	return title
+}
+
+func TestEscNeverLeaves(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	for range 5 {
+		_, cmd := w.app.Update(tea.KeyMsg{Type: tea.KeyEscape})
+		assert.Nil(t, cmd)
+	}
+	assert.Equal(t, "home", w.top())
+	assert.IsType(t, nav.ShownMsg{}, w.pages[nav.Home].got[0])
+}
+
+func TestAScreenMayUseEscItself(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	w.pages[nav.Exam].escapes = true
+	w.app.Update(tea.KeyMsg{Type: tea.KeyEscape})
+	assert.Equal(t, "exam", w.top())
+}
+
+func TestHelpIsALetterWhileSomebodyTypes(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	w.pages[nav.Exam].typing = true
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("?")})
+	assert.Equal(t, "exam", w.top())
+	assert.Len(t, w.pages[nav.Exam].got, 1)
+	w.pages[nav.Exam].typing = false
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("?")})
+	assert.Equal(t, "help", w.top())
+}
+
+func TestAPressCarriesTheMomentItCame(t *testing.T) {
+	w := newWorld()
+	w.app.Update(tea.KeyMsg{Type: tea.KeySpace})
+	p, ok := w.pages[nav.Home].got[0].(keys.Press)
+	assert.True(t, ok)
+	assert.Equal(t, w.now, p.At)
+}
+
+func TestCtrlCLeaves(t *testing.T) {
+	_, cmd := newWorld().app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	assert.IsType(t, tea.QuitMsg{}, cmd())
+}
+
+func TestTooSmallAWindowTakesNoKeyAndLosesNothing(t *testing.T) {
+	w := newWorld()
+	w.app.Update(tea.WindowSizeMsg{Width: 59, Height: 24})
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("u")})
+	assert.Empty(t, w.pages[nav.Home].got)
+	assert.Contains(t, w.app.View(), "too small")
+	w.app.Update(tea.WindowSizeMsg{Width: 60, Height: 20})
+	assert.Equal(t, "home", w.top())
+}
+
+func TestTheFrameFillsTheWindowWhateverAScreenDraws(t *testing.T) {
+	for _, body := range []string{"", strings.Repeat("long ", 100), strings.Repeat("line\n", 100)} {
+		for _, size := range []layout.Size{{W: 60, H: 20}, {W: 80, H: 24}, {W: 120, H: 40}, {W: 1, H: 1}} {
+			w := newWorld()
+			w.pages[nav.Home].body = body
+			w.pages[nav.Home].cautions = []string{strings.Repeat("kicks ", 50)}
+			w.app.Update(tea.WindowSizeMsg{Width: size.W, Height: size.H})
+			w.app.Update(nav.FailMsg{Err: assert.AnError})
+			lines := strings.Split(w.app.View(), "\n")
+			assert.Len(t, lines, size.H)
+			for _, line := range lines {
+				assert.LessOrEqual(t, ansi.StringWidth(line), size.W)
+			}
+		}
+	}
+}
+
+func TestAnErrorStaysUntilTheNextKey(t *testing.T) {
+	w := newWorld()
+	w.app.Update(nav.FailMsg{Err: assert.AnError})
+	assert.Contains(t, w.app.View(), assert.AnError.Error())
+	w.app.Update(tea.KeyMsg{Type: tea.KeyDown})
+	assert.NotContains(t, w.app.View(), assert.AnError.Error())
+}
+
+func TestAMessageReachesEveryScreen(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	type answerMsg struct{}
+	w.app.Update(answerMsg{})
+	assert.Contains(t, w.pages[nav.Home].got, tea.Msg(answerMsg{}))
+	assert.Contains(t, w.pages[nav.Exam].got, tea.Msg(answerMsg{}))
+}

@@ -1,0 +1,75 @@
+package layout_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"loosebox/tui/layout"
+)
+
+// Whatever the text, a line is exactly as wide as was asked.
+func TestLinesAreAsWideAsAsked(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text, right := rapid.String().Draw(t, "text"), rapid.StringN(0, 20, -1).Draw(t, "right")
+		width := rapid.IntRange(0, 200).Draw(t, "width")
+		text, right = strings.ReplaceAll(clean(text), "\n", " "), clean(right)
+		for _, line := range []string{layout.Pad(text, width), layout.PadLeft(text, width), layout.Ends(text, right, width)} {
+			if got := ansi.StringWidth(line); got != width {
+				t.Fatalf("%q is %d wide, not %d", line, got, width)
+			}
+		}
+		if w := ansi.StringWidth(layout.Cut(text, width)); w > width {
+			t.Fatalf("cut to %d, is %d", width, w)
+		}
+		width = max(width, 2) // a wide sign needs two columns
+		for _, line := range layout.Wrap(text, width) {
+			if w := ansi.StringWidth(line); w > width {
+				t.Fatalf("wrapped to %d, %q is %d", width, line, w)
+			}
+		}
+	})
+}
+
+// clean keeps what the record can hold: no control characters.
+func clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0xad || r >= 0x200b && r <= 0x200f {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(text, ""))
+}
+
+func TestTheCursorIsAlwaysInSight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		count, height := rapid.IntRange(1, 500).Draw(t, "count"), rapid.IntRange(1, 60).Draw(t, "height")
+		first, cursor := rapid.IntRange(0, 500).Draw(t, "first"), rapid.IntRange(0, count-1).Draw(t, "cursor")
+		got := layout.Window(first, cursor, count, height)
+		if got < 0 || cursor < got || cursor >= got+height {
+			t.Fatalf("window %d..%d does not hold %d", got, got+height, cursor)
+		}
+		if count > height && got+height > count {
+			t.Fatalf("window %d..%d runs past %d", got, got+height, count)
+		}
+	})
+}
+
+// The arrangement of an exam at the three sizes of the golden screens.
+func TestRailAndBodyFillTheWindow(t *testing.T) {
+	for _, c := range []struct{ w, rail, body int }{{60, 20, 37}, {80, 24, 53}, {120, 30, 87}} {
+		rail, body := layout.Size{W: c.w, H: 24}.Rail()
+		assert.Equal(t, c.rail, rail)
+		assert.Equal(t, c.body, body)
+		assert.Equal(t, c.w, rail+3+body)
+	}
+}
+
+func TestBlocksJoinLineByLine(t *testing.T) {
+	left := layout.Fit([]string{"a", "bb"}, layout.Size{W: 3, H: 3})
+	right := layout.Fit([]string{"c"}, layout.Size{W: 2, H: 3})
+	assert.Equal(t, []string{"a  |c ", "bb |  ", "   |  "}, layout.Beside(left, right, "|"))
+}
