@@ -99,7 +99,15 @@ func Wrap(text string, width int) []string {
 	if width <= 0 || text == "" {
 		return nil
 	}
-	return strings.Split(ansi.Wrap(text, width, ""), "\n")
+	var out []string
+	for _, line := range strings.Split(ansi.Wrap(text, width, ""), "\n") {
+		if ansi.StringWidth(line) > width { // Wrap lets a word behind a space run over
+			out = append(out, strings.Split(ansi.Hardwrap(line, width, true), "\n")...)
+			continue
+		}
+		out = append(out, line)
+	}
+	return out
 }
 
 // Fit makes a block of exactly the size out of lines: longer ones are cut,

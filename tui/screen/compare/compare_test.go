@@ -1,0 +1,190 @@
+package compare_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/compare"
+	"loosebox/tui/screen/screentest"
+)
+
+func open(t testing.TB, size layout.Size) (*screentest.Driver, exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	h := screentest.History(t, store)
+	return screentest.New(t, deps, compare.New, nav.Address{Screen: nav.Compare, Horse: h.ID}, size), h
+}
+
+func TestComparisonIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "compare", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		return d
+	})
+	screentest.Goldens(t, "compare-older", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		d.Press("right", "right", "right", "s")
+		return d
+	})
+}
+
+func TestColumnsAreVisitsNewestFirstAndScroll(t *testing.T) {
+	d, _ := open(t, layout.Size{W: 80, H: 24})
+	head := d.Row("2026-02-27")
+	assert.Contains(t, head, ">2026-02-27")
+	assert.Less(t, strings.Index(head, "2026-02-27"), strings.Index(head, "2026-01-15"))
+	assert.True(t, d.Shows("1-3 of 9"))
+	for range 8 {
+		d.Press("right")
+	}
+	assert.True(t, d.Shows(">2024-03-06"))
+	assert.True(t, d.Shows("7-9 of 9"))
+	d.Press("right", "right")
+	assert.True(t, d.Shows(">2024-03-06"), "it stops at the oldest")
+	d.Press("left")
+	assert.True(t, d.Shows(">2024-05-02"))
+}
+
+func TestChangeIsASignAndANumberAndARangeStandsAtTheSide(t *testing.T) {
+	d, _ := open(t, layout.Size{W: 120, H: 40})
+	d.Press("end")
+	temp := d.Row("  temperature ")
+	require.NotEmpty(t, temp)
+	assert.Contains(t, temp, "+0.2", "38.3 after 38.1")
+	assert.Contains(t, d.Row("  heart rate "), "+4", "44 after 40")
+	assert.Contains(t, d.Row("  heart rate "), "x horse ref..", "what was not done says why")
+	assert.Contains(t, temp, " C ", "with its unit")
+}
+
+func TestRemarksAreMarkedAndExplained(t *testing.T) {
+	d, _ := open(t, layout.Size{W: 120, H: 40})
+	d.Press("right", "right", "right") // 2025-07-30: 39.6 C after work
+	assert.Regexp(t, `[o?!]39\.6`, d.Row("> temperature "))
+	assert.True(t, d.Shows("2025-07-30: 39.6 C; "))
+	assert.True(t, d.Shows("worked; hot weather"))
+	assert.True(t, d.Shows("o note  ? recheck  ! tell the vet  x not done"), "the legend")
+	d.Press("s")
+	assert.True(t, d.Shows("source: "))
+	d.Press("esc")
+	assert.False(t, d.Shows("source: "), "esc closes the source first")
+	d.Press("right") // 2025-05-11, typed in F
+	assert.True(t, d.Shows("typed 100.6 F"))
+}
+
+func TestEmptyIsBlankAndNotDoneIsNot(t *testing.T) {
+	d, _ := open(t, layout.Size{W: 80, H: 24})
+	for range 5 {
+		d.Press("right")
+	}
+	d.Press("end") // the digital pulse was not asked on 2025-03-20
+	assert.True(t, d.Shows("2025-03-20: not asked at this visit"))
+	d.Press("home", "down", "left", "left", "left")
+	assert.True(t, d.Shows("2025-10-02: not done: horse refused"))
+}
+
+func TestTrendOpensOnTheRowUnderTheCursor(t *testing.T) {
+	for _, key := range []string{"t", "enter"} {
+		d, h := open(t, layout.Size{W: 60, H: 20})
+		d.Press("down", key)
+		to := d.Last()
+		assert.Equal(t, nav.Trend, to.Screen)
+		assert.Equal(t, h.ID, to.Horse)
+		assert.Equal(t, exam.Key{Step: "heart.rate"}, to.At)
+		d.Press("esc")
+		assert.NotEmpty(t, d.Row("> heart rate"), "back on the same row")
+	}
+}
+
+func TestAddressSaysWhereToBegin(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.History(t, store)
+	past, err := store.Past(h.ID, 0)
+	require.NoError(t, err)
+	d := screentest.New(t, deps, compare.New, nav.Address{Horse: h.ID, Visit: past[4].ID, At: exam.Key{Step: "gum.colour"}}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows(">2025-05-11"))
+	assert.True(t, d.Shows("2025-05-11: pink"))
+}
+
+func TestFewVisits(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	none := screentest.New(t, deps, compare.New, nav.Address{Horse: horses["Pip"].ID}, layout.Size{W: 60, H: 20})
+	assert.True(t, none.Shows("nothing to compare"))
+	none.Press("down", "t", "s", "right", "enter")
+	assert.Empty(t, none.Opened())
+	screentest.Visit(t, store, horses["Thistle"], screentest.Now(), 38, 40)
+	one := screentest.New(t, deps, compare.New, nav.Address{Horse: horses["Thistle"].ID}, layout.Size{W: 60, H: 20})
+	assert.True(t, one.Shows("1-1 of 1"))
+	one.Press("right", "left", "down", "s")
+	one.Squeeze()
+}
+
+func TestHostileText(t *testing.T) {
+	for _, text := range screentest.Hostile() {
+		deps, store := screentest.Deps(t)
+		store.KeepAsGiven()
+		h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Kind: exam.AnimalHorse, Cautions: []string{text}}, text, screentest.Now())
+		require.NoError(t, err)
+		for i := range 3 {
+			v := screentest.Visit(t, store, h, screentest.Now().AddDate(0, 0, -i), 38, 40)
+			for _, e := range []exam.Entry{
+				{Kind: exam.EntryFinding, Step: exam.StepID(text), Site: exam.Site(text), Value: &exam.Value{Kind: exam.KindPick, Words: []string{text}}},
+				{Kind: exam.EntryFinding, Step: "note", Value: &exam.Value{Kind: exam.KindNote, Text: text}, Note: text},
+				{Kind: exam.EntryNotDone, Step: "gum.colour", Reason: text},
+				{Kind: exam.EntryFinding, Step: "gum.colour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{text, text}}, Note: text},
+			} {
+				e.Visit, e.At, e.By = v.ID, v.OpenedAt, text
+				_, err := store.Append(e)
+				require.NoError(t, err)
+			}
+		}
+		for _, size := range screentest.Sizes() {
+			d := screentest.New(t, deps, compare.New, nav.Address{Horse: h.ID}, size)
+			for range 6 {
+				d.Press("down", "right", "s")
+			}
+			d.Squeeze()
+		}
+	}
+}
+
+func full(b *testing.B, visits int) *screentest.Driver {
+	b.Helper()
+	deps, store := screentest.Deps(b)
+	h := screentest.Yard(b, store)["Thistle"]
+	screentest.Full(b, store, deps.Steps, h, visits)
+	return screentest.New(b, deps, compare.New, nav.Address{Horse: h.ID}, layout.Size{W: 120, H: 40})
+}
+
+func BenchmarkView(b *testing.B) {
+	d := full(b, 20)
+	for _, size := range []layout.Size{{W: 80, H: 24}, {W: 200, H: 60}} {
+		b.Run(fmt.Sprintf("%dx%d", size.W, size.H), func(b *testing.B) {
+			for b.Loop() {
+				_ = d.Screen().View(size)
+			}
+		})
+	}
+}
+
+func BenchmarkKey(b *testing.B) {
+	d := full(b, 20)
+	down, right := screentest.Press1("down", screentest.Now()), screentest.Press1("right", screentest.Now())
+	for b.Loop() {
+		d.Screen().Update(down)
+		d.Screen().Update(right)
+	}
+}
+
+func BenchmarkLoad(b *testing.B) {
+	d := full(b, 20)
+	for b.Loop() {
+		_ = d.Screen().Init()()
+	}
+}

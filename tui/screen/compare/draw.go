@@ -1,0 +1,234 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/ranges"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// widths are the columns of the table for a window; own is 0 where there is no room.
+type widths struct{ label, usual, own, change, visit, visits int }
+
+func columns(width int) widths {
+	w := widths{label: 14, usual: 9, change: 6, visit: 12}
+	switch {
+	case width >= 110:
+		w = widths{label: 24, usual: 13, own: 11, change: 8, visit: 13}
+	case width >= 76:
+		w = widths{label: 18, usual: 11, change: 7, visit: 12}
+	}
+	w.visits = max((width-w.side())/(w.visit+1), 1)
+	return w
+}
+
+// side is what stands before the visits, each column with a space behind it.
+func (w widths) side() int {
+	n := 2 + w.label + 1 + w.usual + 1 + w.change + 1
+	if w.own > 0 {
+		n += w.own + 1
+	}
+	return n
+}
+
+func (w widths) line(label, usual, own, change string) string {
+	parts := []string{layout.Pad(label, w.label), layout.Pad(usual, w.usual)}
+	if w.own > 0 {
+		parts = append(parts, layout.Pad(own, w.own))
+	}
+	return strings.Join(append(parts, layout.Pad(change, w.change)), " ") + " "
+}
+
+func (s *screen) draw(size layout.Size) string {
+	w := columns(size.W)
+	s.first = layout.Window(s.first, s.column, len(s.table.Columns), w.visits)
+	last := min(s.first+w.visits, len(s.table.Columns))
+	lines := s.header(w, last)
+	foot := s.foot(size, last)
+	room := max(size.H-len(lines)-len(foot), 1)
+	lines = append(lines, s.rows.Draw(len(s.table.Rows), room, func(i int, here bool) string {
+		return s.row(&s.table.Rows[i], here, w, last)
+	})...)
+	for len(lines) < size.H-len(foot) {
+		lines = append(lines, "")
+	}
+	lines = append(lines, foot...)
+	lines = lines[:min(len(lines), max(size.H, 0))]
+	for i := range lines {
+		lines[i] = layout.Cut(lines[i], size.W)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// header names the columns: the date of each visit and under it how it stands.
+func (s *screen) header(w widths, last int) []string {
+	t := s.deps.Theme
+	dates, levels := "  "+w.line("", "usual", "own range", "change"), "  "+w.line("", "", "", "")
+	for i := s.first; i < last; i++ {
+		c := s.table.Columns[i]
+		sign := " "
+		if i == s.column {
+			sign = t.Sign.Cursor
+		}
+		dates += layout.Pad(sign+c.At.Format("2006-01-02"), w.visit) + " "
+		word := c.Level.String()
+		switch {
+		case c.Open:
+			word = "not finished"
+		case c.Level == ranges.LevelUsual && !s.answered(i):
+			word = ""
+		}
+		levels += layout.Pad(word, w.visit) + " "
+	}
+	return []string{t.Heading.Render(strings.TrimRight(dates, " ")), t.Faint.Render(strings.TrimRight(levels, " "))}
+}
+
+// answered says whether a visit holds any finding.
+func (s *screen) answered(column int) bool {
+	for i := range s.table.Rows {
+		if c := &s.table.Rows[i].Cells[column]; !c.Empty && c.NotDone == "" {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *screen) row(r *compare.Row, here bool, w widths, last int) string {
+	t := s.deps.Theme
+	step, ok := s.deps.Steps.ByID(r.Step)
+	label := step.Short
+	if !ok {
+		label = exam.CleanLine(r.Name, 0)
+	}
+	if site := abbreviated(r.Site); site != "" {
+		label = layout.Cut(label, w.label-len(site)-1) + " " + site
+	}
+	unit := exam.NoUnit
+	if w.usual > 9 {
+		unit = r.Unit
+	}
+	own := ""
+	if r.Own != nil {
+		own = span(&r.Own.Low, &r.Own.High, r.Decimals, exam.NoUnit)
+	}
+	line := w.line(label, span(r.Low, r.High, 1, unit), own, s.change(r))
+	if here {
+		line = t.Cursor.Render(t.Sign.Cursor + " " + line)
+	} else {
+		line = "  " + line
+	}
+	for i := s.first; i < last; i++ {
+		line += s.cell(&r.Cells[i], w.visit) + " "
+	}
+	return strings.TrimRight(line, " ")
+}
+
+// abbreviated is a site as the trade writes it on a card.
+func abbreviated(site exam.Site) string {
+	switch site {
+	case exam.Left:
+		return "L"
+	case exam.Right:
+		return "R"
+	case exam.LeftUpper:
+		return "L up"
+	case exam.LeftLower:
+		return "L low"
+	case exam.RightUpper:
+		return "R up"
+	case exam.RightLower:
+		return "R low"
+	case exam.LeftFore:
+		return "LF"
+	case exam.RightFore:
+		return "RF"
+	case exam.LeftHind:
+		return "LH"
+	case exam.RightHind:
+		return "RH"
+	case exam.Overall:
+		return "all"
+	case exam.NoSite:
+	}
+	return ""
+}
+
+func (s *screen) cell(c *compare.Cell, width int) string {
+	t := s.deps.Theme
+	switch {
+	case c.Empty:
+		return strings.Repeat(" ", width)
+	case c.NotDone != "":
+		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+exam.CleanLine(c.NotDone, 0), width))
+	}
+	return t.Level(c.Level).Render(layout.Pad(theme.Mark(c.Level)+c.Text, width))
+}
+
+// change is the change of the newest finding in a sign and a number, or a word
+// where words changed.
+func (s *screen) change(r *compare.Row) string {
+	sign := s.deps.Theme.Sign
+	switch {
+	case r.Change == nil && r.ChangeMeans != "":
+		return "other"
+	case r.Change == nil:
+		return ""
+	}
+	number := exam.FormatNumber(math.Abs(*r.Change), max(r.Decimals, 1))
+	switch {
+	case number == "0":
+		return sign.Same
+	case *r.Change > 0:
+		return sign.Up + number
+	}
+	return sign.Down + number
+}
+
+func span(low, high *float64, decimals int, unit exam.Unit) string {
+	text := ""
+	switch {
+	case low != nil && high != nil:
+		text = exam.FormatNumber(*low, decimals) + "-" + exam.FormatNumber(*high, decimals)
+	case high != nil:
+		text = "to " + exam.FormatNumber(*high, decimals)
+	case low != nil:
+		text = "from " + exam.FormatNumber(*low, decimals)
+	default:
+		return ""
+	}
+	if unit != exam.NoUnit && unit != exam.Points {
+		text += " " + string(unit)
+	}
+	return text
+}
+
+// foot is what is said of the finding under the cursor, and the legend. Its
+// height does not change from row to row, so that the table stands still.
+func (s *screen) foot(size layout.Size, last int) []string {
+	t := s.deps.Theme
+	height := 3
+	texts := []string{s.detail.value, s.detail.why, s.detail.change}
+	if size.H >= 18 {
+		height = 4
+	}
+	if s.source {
+		height = max(size.H/2, 3)
+		texts = append([]string{s.detail.value}, s.detail.source...)
+	}
+	var lines []string
+	for _, text := range texts {
+		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
+	}
+	if len(lines) > height {
+		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")
+	}
+	lines = layout.Fit(lines, layout.Size{W: size.W, H: height})
+	legend := fmt.Sprintf("%s note  %s recheck  %s tell the vet  %s not done", theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell), t.Sign.NotDone)
+	count := fmt.Sprintf("%d-%d of %d", s.first+1, last, len(s.table.Columns))
+	return append(append([]string{t.Across(size.W)}, lines...), t.Faint.Render(layout.Ends(legend, count, size.W)))
+}

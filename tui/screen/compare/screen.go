@@ -1,0 +1,168 @@
+// Package compare is the screen that sets a horse's visits side by side: visits
+// as columns, newest first, findings as rows, the ranges at the side.
+package compare
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+// mostColumns is how many visits are set side by side, and keptVisits how many
+// more are read for the own range of the oldest of them.
+const (
+	mostColumns = 40
+	keptVisits  = 20
+)
+
+type screen struct {
+	deps *nav.Deps
+	id   exam.HorseID
+	from nav.Address // the visit and place to begin at
+
+	loaded bool
+	visits []exam.Visit // of the columns, then the earlier ones
+	table  compare.Table
+	rows   list.List
+	column int
+	first  int // column at the left
+	source bool
+	detail detail
+}
+
+// New makes the comparison of the horse in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	return &screen{deps: deps, id: to.Horse, from: to}
+}
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if !s.loaded {
+		return "Comparison"
+	}
+	return "Comparison · " + exam.CleanLine(s.table.Horse.Name, 40)
+}
+
+func (s *screen) Right() string { return "" }
+func (s *screen) Typing() bool  { return false }
+
+// Cautions are those of the horse as it was known at the newest visit.
+func (s *screen) Cautions() []string {
+	text := exam.CleanLine(strings.Join(s.table.Horse.Cautions, " · "), 0)
+	if text == "" {
+		return nil
+	}
+	return []string{text}
+}
+
+// Escape closes the source.
+func (s *screen) Escape() bool {
+	was := s.source
+	s.source = false
+	return was
+}
+
+func (s *screen) Keys() []keys.Binding {
+	none := ""
+	if len(s.table.Rows) == 0 {
+		none = "there is no finding to show"
+	}
+	single := none
+	if len(s.table.Columns) < 2 {
+		single = "there is only one visit"
+	}
+	return []keys.Binding{
+		keys.Up().OffIf(none), keys.Down().OffIf(none),
+		keys.Left().With("visit", "go to a newer or an older visit").OffIf(single), keys.Right().OffIf(single),
+		keys.Trend().OffIf(none), keys.Accept().With("", "the same as t").OffIf(none), keys.Source().OffIf(none), keys.PageDown(),
+	}
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedVisitsMsg:
+		return s.take(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+// take shows what was read, the cursor where it was or where the address says.
+func (s *screen) take(m loadedVisitsMsg) tea.Cmd {
+	if m.of != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.visits, s.table = true, m.visits, m.table
+	for i, c := range s.table.Columns {
+		if c.ID == s.from.Visit {
+			s.column = i
+		}
+	}
+	for i, r := range s.table.Rows {
+		if r.Step == s.from.At.Step && r.Site == s.from.At.Site {
+			s.rows.Cursor = i
+		}
+	}
+	s.settle()
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if len(s.table.Rows) == 0 {
+		return nil
+	}
+	switch {
+	case s.rows.Move(p, len(s.table.Rows)):
+	case keys.Left().Is(p):
+		s.column--
+	case keys.Right().Is(p):
+		s.column++
+	case keys.Source().Is(p):
+		s.source = !s.source
+	case keys.Trend().Is(p), keys.Accept().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Trend, Horse: s.id, Visit: s.from.Visit, At: s.from.At})
+	default:
+		return nil
+	}
+	s.settle()
+	return nil
+}
+
+// settle keeps the cursor in the table, remembers where it is for the next
+// reading, and looks up what is said of the finding under it.
+func (s *screen) settle() {
+	s.rows.Keep(len(s.table.Rows))
+	s.column = max(min(s.column, len(s.table.Columns)-1), 0)
+	if len(s.table.Rows) == 0 {
+		return
+	}
+	row := s.table.Rows[s.rows.Cursor]
+	s.from.Visit, s.from.At = s.table.Columns[s.column].ID, exam.Key{Step: row.Step, Site: row.Site}
+	s.detail = s.look(row)
+}
+
+func (s *screen) View(size layout.Size) string {
+	switch {
+	case !s.loaded:
+		return "Reading the visits .."
+	case len(s.table.Columns) == 0:
+		return layout.Cut("This horse has no visit yet: there is nothing to compare.", size.W)
+	case len(s.table.Rows) == 0:
+		return layout.Cut("None of this horse's visits holds a finding yet.", size.W)
+	}
+	return s.draw(size)
+}
