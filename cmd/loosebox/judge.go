@@ -123,6 +123,8 @@ type remarkJSON struct {
 	Evidence exam.Evidence `json:"evidence"`
 	Source   string        `json:"source"`
 	Why      string        `json:"why"`
+
+	together bool // the value names its steps itself
 }
 
 type notJudgedJSON struct {
@@ -141,7 +143,7 @@ func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
 	for _, m := range verdict.Remarks {
 		j.Remarks = append(j.Remarks, remarkJSON{
 			Step: m.Step, Site: m.Site, Value: m.Value, Unit: m.Unit, Level: m.Level, Low: m.Low, High: m.High,
-			Evidence: m.Evidence, Source: m.Source, Why: m.Why,
+			Evidence: m.Evidence, Source: m.Source, Why: m.Why, together: m.Combination,
 		})
 	}
 	for _, n := range verdict.NotJudged {
@@ -182,8 +184,11 @@ func (e *env) printOne(j judgedJSON) error {
 		return err
 	}
 	for _, m := range j.Remarks {
-		where := e.placeName(m.Step, m.Site)
-		text := fmt.Sprintf("%s: %s %s. %s. (%s: %s)", m.Level, where, m.Value, strings.TrimSuffix(m.Why, "."), m.Evidence, m.Source)
+		found := m.Value
+		if !m.together {
+			found = e.placeName(m.Step, m.Site) + " " + found
+		}
+		text := fmt.Sprintf("%s: %s. %s. (%s: %s)", m.Level, found, strings.TrimSuffix(m.Why, "."), m.Evidence, m.Source)
 		if err := e.printf("%s\n", indented(text)); err != nil {
 			return err
 		}

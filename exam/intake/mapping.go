@@ -246,6 +246,9 @@ func (f *mapForm) whole() {
 			places[p.key()] = c
 		}
 	}
+	if len(f.Problems) > 0 {
+		return // what is missing may be what was not understood
+	}
 	need := func(r role, given bool, how string) {
 		if _, ok := roles[r]; !ok && !given {
 			f.add(0, "", "nothing says %s", how)
