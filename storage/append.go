@@ -147,16 +147,7 @@ func putEntry(tx *bbolt.Tx, visit id, h *head, e exam.Entry) (exam.Entry, error)
 
 // follow writes what is derived of a closed visit.
 func follow(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) error {
-	var v exam.Visit
-	var err error
-	if wasClosed {
-		if v, err = readSnapshot(tx, visit); err != nil {
-			return err
-		}
-		err = v.Apply(last)
-	} else {
-		v, err = foldVisit(tx, visit, h)
-	}
+	v, err := followed(tx, visit, h, last, wasClosed)
 	if err != nil {
 		return err
 	}
@@ -172,6 +163,18 @@ func follow(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) err
 	}
 	s.closeVisit(visit)
 	return s.write(tx, h.horse)
+}
+
+// followed is the visit with its newest entry.
+func followed(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) (exam.Visit, error) {
+	if !wasClosed {
+		return foldVisit(tx, visit, h)
+	}
+	v, err := readSnapshot(tx, visit)
+	if err != nil {
+		return v, err
+	}
+	return v, v.Apply(last)
 }
 
 // admit says whether a visit takes the entry.

@@ -150,6 +150,7 @@ func cleanQuantity(q *exam.Quantity) *exam.Quantity {
 
 func cleanValue(v *exam.Value) error {
 	name(&v.Kind)
+	name(&v.Bound)
 	v.Number = cleanQuantity(v.Number)
 	line(&v.Typed)
 	name(&v.Bound)

@@ -1,6 +1,10 @@
 package storage
 
-import "go.etcd.io/bbolt"
+import (
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
 
 // Tamper changes a record behind the back of its methods.
 func (r *Record) Tamper(fn func(*bbolt.Tx) error) error { return r.db.Update(fn) }
@@ -19,5 +23,11 @@ func Schema(tx *bbolt.Tx) (int, error) { return readSchema(tx) }
 // NewestSchema is the number of the schema that this version writes.
 func NewestSchema() int { return newestSchema() }
 
-// Snapshot reads the stored fold of a visit.
-func Snapshot(data []byte, v any) error { return decoder().Unmarshal(data, v) }
+// ThroughSnapshot writes a visit as a snapshot and reads it back.
+func ThroughSnapshot(v exam.Visit) (exam.Visit, error) {
+	data, err := encodeSnapshot(v)
+	if err != nil {
+		return v, err
+	}
+	return decodeSnapshot(data)
+}

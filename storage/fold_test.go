@@ -3,6 +3,7 @@ package storage_test
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"testing"
 	"time"
 
@@ -114,6 +115,54 @@ func TestASnapshotIsTheFoldOfItsEntries(t *testing.T) {
 			same()
 		}
 	})
+}
+
+// A field that exam gains later must not be lost on the way through a snapshot:
+// every field there is, is filled here, and must come back.
+func TestASnapshotLeavesNoFieldOut(t *testing.T) {
+	var v exam.Visit
+	fill(reflect.ValueOf(&v).Elem(), new(int), "text")
+	back, err := storage.ThroughSnapshot(v)
+	require.NoError(t, err)
+	assert.Equal(t, v, back)
+}
+
+// fill sets every field to something that is not zero, each differently.
+func fill(v reflect.Value, n *int, text string) {
+	*n++
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(fmt.Sprint(text, " ", *n))
+	case reflect.Int, reflect.Int64:
+		v.SetInt(int64(*n))
+	case reflect.Float64:
+		v.SetFloat(float64(*n) + 0.25)
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		fill(v.Elem(), n, text)
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		fill(v.Index(0), n, text)
+		fill(v.Index(1), n, text)
+	case reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
+		fill(key, n, text)
+		fill(value, n, text)
+		v.SetMapIndex(key, value)
+	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[time.Time]() {
+			v.Set(reflect.ValueOf(day().Add(time.Duration(*n) * time.Second)))
+			return
+		}
+		for i := range v.NumField() {
+			fill(v.Field(i), n, text)
+		}
+	default:
+		panic("a kind of field that no test fills: " + v.Kind().String())
+	}
 }
 
 func TestASchemaIsMadeInSteps(t *testing.T) {

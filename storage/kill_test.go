@@ -30,7 +30,10 @@ func TestMain(m *testing.M) {
 	case "append":
 		exit(appendForEver(os.Getenv(childDir), os.Stdout))
 	case "open":
-		_, err := storage.Open(os.Getenv(childDir), storage.Options{})
+		r, err := storage.Open(os.Getenv(childDir), storage.Options{})
+		if err == nil {
+			err = r.Close()
+		}
 		exit(err)
 	default:
 		exit(fmt.Errorf("no job %q", job))

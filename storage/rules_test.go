@@ -1,8 +1,10 @@
 package storage_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"sync"
 	"testing"
@@ -143,6 +145,34 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	}
 	assert.LessOrEqual(t, len(h.Name), exam.MaxLine)
 	assert.LessOrEqual(t, len(entries[1].Note), exam.MaxNote)
+}
+
+// Whatever fields a line has or will have: none keeps a sign that moves the cursor.
+func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
+	r, _ := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	var first, later exam.Entry
+	fill(reflect.ValueOf(&first).Elem(), new(int), "\x1b[31m\u202e\u0085a")
+	fill(reflect.ValueOf(&later).Elem(), new(int), "\x1b[31m\u202e\u0085a")
+	first.Kind, first.Corrects, first.Opening.Horse.ID = exam.EntryOpened, 0, h.ID
+	v, err := r.Begin(first)
+	require.NoError(t, err)
+	later.Visit, later.Kind, later.Corrects = v.ID, exam.EntryFinding, 0
+	_, err = r.Append(later)
+	require.NoError(t, err)
+	var wild exam.Horse
+	fill(reflect.ValueOf(&wild).Elem(), new(int), "\x1b[31m\u202e\u0085a")
+	wild.ID, wild.Revision = h.ID, 2
+	wild, err = r.SaveHorse(wild, "Ann", day())
+	require.NoError(t, err)
+	entries, err := r.Entries(v.ID)
+	require.NoError(t, err)
+	require.NotEmpty(t, entries[1].Value.Weight.Measures)
+	text, err := json.Marshal([]any{entries, wild})
+	require.NoError(t, err)
+	for _, sign := range []string{"\\u001b", "\u202e", "\u0085", "[31m"} {
+		assert.NotContains(t, string(text), sign)
+	}
 }
 
 func TestATimeIsKeptAsItWasOnTheWall(t *testing.T) {

@@ -1,0 +1,113 @@
+package storage
+
+import (
+	"errors"
+	"slices"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// Past lists a horse's visits newest first, at most limit (0 for all); none
+// for a horse that is not in the record.
+func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
+	horse, ok := parseID(string(which))
+	if !ok {
+		return nil, nil
+	}
+	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+		s, err := readSummary(tx, horse)
+		if errors.Is(err, exam.ErrNotFound) {
+			return nil, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		return s.newest(limit), nil
+	})
+}
+
+// Recent lists visits of all horses newest first, at most limit (0 for all).
+func (r *Record) Recent(limit int) ([]exam.Visit, error) {
+	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+		var slots []slot
+		err := eachSummary(tx, func(_ id, s *summary) error {
+			slots = append(slots, s.newest(limit)...)
+			return nil
+		})
+		return slots, err
+	})
+}
+
+// Unfinished lists the visits that are not closed, newest first.
+func (r *Record) Unfinished() ([]exam.Visit, error) {
+	return r.list(0, func(tx *bbolt.Tx) ([]slot, error) {
+		var slots []slot
+		err := eachSummary(tx, func(_ id, s *summary) error {
+			slots = append(slots, s.open()...)
+			return nil
+		})
+		return slots, err
+	})
+}
+
+// open returns the visits of a horse that are not closed, newest first.
+func (s *summary) open() []slot {
+	left := s.openSet()
+	slots := make([]slot, 0, len(left))
+	for i := s.count() - 1; i >= 0 && len(slots) < len(left); i-- {
+		if v := s.slot(i); left[v.visit] {
+			slots = append(slots, v)
+		}
+	}
+	return slots
+}
+
+// newest returns at most limit visits of a horse.
+func (s *summary) newest(limit int) []slot {
+	n := s.count()
+	if limit <= 0 || limit > n {
+		limit = n
+	}
+	slots := make([]slot, 0, limit)
+	for i := range limit {
+		slots = append(slots, s.slot(n-1-i))
+	}
+	return slots
+}
+
+// list reads the newest of the visits that find returns.
+func (r *Record) list(limit int, find func(*bbolt.Tx) ([]slot, error)) ([]exam.Visit, error) {
+	var visits []exam.Visit
+	err := r.view(func(tx *bbolt.Tx) error {
+		slots, err := find(tx)
+		if err != nil {
+			return err
+		}
+		slices.SortFunc(slots, func(a, b slot) int { return b.compare(a) })
+		if limit > 0 && len(slots) > limit {
+			slots = slots[:limit]
+		}
+		visits = make([]exam.Visit, len(slots))
+		for i, s := range slots {
+			if visits[i], err = listed(tx, s.visit); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return visits, nil
+}
+
+// listed reads a visit that a summary names: that it is not there is damage.
+func listed(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+	v, err := readVisit(tx, visit)
+	if errors.Is(err, exam.ErrNotFound) {
+		return v, damaged("visit %s is listed but not there", visit)
+	}
+	return v, err
+}
