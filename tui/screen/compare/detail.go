@@ -79,7 +79,7 @@ func (s *screen) explain(d *detail, row compare.Row) {
 			d.source = append(d.source, text.Words)
 		}
 	} else if text.Why != "" {
-		d.source = append(d.source, text.Why)
+		d.why, d.source = text.Why, append(d.source, text.Why)
 	}
 	f, ok := v.Finding(exam.Key{Step: row.Step, Site: row.Site})
 	if !ok || !f.Done() {
@@ -89,7 +89,9 @@ func (s *screen) explain(d *detail, row compare.Row) {
 	if !ok {
 		return
 	}
-	d.why = r.Why
+	if r.Why != "" {
+		d.why = r.Why
+	}
 	if r.Source != "" && r.Source != text.Source {
 		d.source = append(d.source, fmt.Sprintf("of the remark: %s (%s)", r.Source, r.Evidence))
 	}

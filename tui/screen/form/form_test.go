@@ -1,0 +1,115 @@
+package form_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/layout"
+	"loosebox/tui/screen/form"
+	"loosebox/tui/screen/screentest"
+	"loosebox/tui/theme"
+)
+
+type fields struct {
+	*form.Form
+	name  *form.Text
+	kind  *form.Choice
+	marks *form.Marks
+	at    time.Time
+}
+
+func make3(hidden func() bool) *fields {
+	o := entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now}
+	list := []exam.Choice{{Key: "a", Words: "a"}, {Key: "b", Words: "b"}, {Key: "c", Words: "c"}}
+	f := &fields{Form: form.New(o.Theme, "save it", "save"), at: screentest.Now()}
+	f.name = form.NewText("name", "", 20, func(s string) error {
+		if s == "" {
+			return errors.New("a name is needed")
+		}
+		return nil
+	}, o)
+	f.kind = form.NewChoice("kind", list, "b", o)
+	f.marks = form.NewMarks("marks", list, []string{"c"}, []string{"a"}, o)
+	f.Add(f.name, nil)
+	f.Add(f.kind, hidden)
+	f.Add(f.marks, nil)
+	f.Begin()
+	return f
+}
+
+// press presses keys a second apart, so that none is the repeat of a held one.
+func (f *fields) press(names ...string) form.Outcome {
+	var out form.Outcome
+	for _, name := range names {
+		f.at = f.at.Add(time.Second)
+		out = f.Press(screentest.Press1(name, f.at))
+	}
+	return out
+}
+
+func TestEnterGoesThroughTheLinesAndSavesAtTheLast(t *testing.T) {
+	f := make3(nil)
+	assert.Equal(t, form.Taken, f.press("enter"))
+	assert.Contains(t, strings.Join(f.Lines(layout.Size{W: 60, H: 20}), "\n"), "a name is needed", "enter stays on what is refused")
+	assert.Equal(t, form.Taken, f.press("x", "enter", "right", "enter", "enter"))
+	assert.Equal(t, form.Save, f.press("enter"))
+	assert.True(t, f.Check())
+	assert.Equal(t, "x", f.name.Content())
+	assert.Equal(t, "c", f.kind.Chosen())
+	assert.True(t, f.Changed())
+}
+
+func TestCheckGoesBackToWhatIsRefused(t *testing.T) {
+	f := make3(nil)
+	assert.False(t, f.Changed())
+	assert.Equal(t, form.Save, f.press("down", "down", "ctrl+s"))
+	assert.False(t, f.Check())
+	assert.True(t, f.Typing(), "the cursor is on the name")
+	assert.False(t, f.Changed(), "nothing was changed by it")
+}
+
+func TestMarksTakeSpaceOfBothSystems(t *testing.T) {
+	for _, space := range []string{"space", "windows space"} {
+		f := make3(nil)
+		f.press("down", "down", "right", space)
+		assert.Equal(t, []string{"b", "c"}, f.marks.Set())
+		f.press("1", space)
+		assert.Equal(t, []string{"a"}, f.marks.Set(), "a stands alone")
+		f.press(space)
+		assert.Empty(t, f.marks.Set(), "none is an answer")
+		assert.True(t, f.press("enter") == form.Taken)
+	}
+}
+
+func TestHiddenLinesArePassedOverAndNotDrawn(t *testing.T) {
+	f := make3(func() bool { return true })
+	f.press("x", "down")
+	assert.NotContains(t, strings.Join(f.Lines(layout.Size{W: 60, H: 20}), "\n"), "kind")
+	f.press("space")
+	assert.Equal(t, []string{"a"}, f.marks.Set(), "the line below has the cursor")
+	f.press("up")
+	assert.True(t, f.Typing())
+}
+
+func TestActiveLineIsAlwaysInSight(t *testing.T) {
+	f := make3(nil)
+	for range 4 {
+		for h := 1; h < 8; h++ {
+			lines := f.Lines(layout.Size{W: 40, H: h})
+			require.LessOrEqual(t, len(lines), h)
+			assert.Contains(t, strings.Join(lines, "\n"), ">", "height %d", h)
+			for _, l := range lines {
+				assert.LessOrEqual(t, ansi.StringWidth(l), 40)
+			}
+		}
+		f.press("down")
+	}
+}

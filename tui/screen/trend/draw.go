@@ -1,0 +1,121 @@
+package trend
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// The heights of the plot, its two lines of axis included.
+const (
+	leastPlot = 8
+	mostPlot  = 20
+)
+
+// leastWidth is the width below which only the list is drawn.
+const leastWidth = 40
+
+func (s *screen) draw(size layout.Size) string {
+	head := s.legend(size.W)
+	foot := s.foot(size)
+	room := size.H - len(head) - len(foot)
+	var body []string
+	switch {
+	case len(s.data.points) == 0, size.W < leastWidth, room < leastPlot/2:
+		body = s.listing(layout.Size{W: size.W, H: room})
+	case room >= leastPlot+4 && !s.source:
+		height := min(max(room*3/5, leastPlot), mostPlot)
+		body = s.plot(layout.Size{W: size.W, H: height})
+		body = append(body, s.listing(layout.Size{W: size.W, H: room - height})...)
+	default:
+		body = s.plot(layout.Size{W: size.W, H: room})
+	}
+	body = layout.Fit(body, layout.Size{W: size.W, H: max(room, 0)})
+	lines := append(append(head, body...), foot...)
+	lines = lines[:min(len(lines), max(size.H, 0))]
+	for i := range lines {
+		lines[i] = layout.Cut(lines[i], size.W)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// legend says what the signs of the plot mean, and the own range in numbers.
+func (s *screen) legend(width int) []string {
+	t, d := s.deps.Theme, &s.data
+	if len(d.points) == 0 {
+		return []string{t.Faint.Render(layout.Cut(fmt.Sprintf("%s, newest first; %s", plural(len(d.lines), "visit"), marks()), width))}
+	}
+	parts := []string{t.Sign.Point + " usual", marks()}
+	if d.banded() {
+		parts = append([]string{t.Sign.Band + " class range"}, parts...)
+	}
+	lines := []string{t.Faint.Render(layout.Cut(strings.Join(parts, "  "), width))}
+	if d.own != nil {
+		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, plural(d.own.Visits, "earlier visit"))
+		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
+	}
+	return lines
+}
+
+func marks() string {
+	return fmt.Sprintf("%s note  %s recheck  %s tell the vet", theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell))
+}
+
+func (d *series) banded() bool {
+	for _, p := range d.points {
+		if p.Low != nil || p.High != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// listing is a line for every visit that was asked.
+func (s *screen) listing(size layout.Size) []string {
+	t := s.deps.Theme
+	return s.cursor.Draw(len(s.data.lines), size.H, func(i int, here bool) string {
+		l := s.data.lines[i]
+		date := l.at.Format("2006-01-02 15:04") + "  "
+		if here {
+			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+date+l.mark+" "+l.text+more(l), size.W))
+		}
+		return layout.Cut("  "+date+t.Level(l.level).Render(l.mark+" "+l.text)+more(l), size.W)
+	})
+}
+
+func more(l line) string {
+	if l.more == "" {
+		return ""
+	}
+	return " · " + l.more
+}
+
+// foot is what is known of the visit under the cursor, or the source. Its height
+// does not change as the cursor moves.
+func (s *screen) foot(size layout.Size) []string {
+	t := s.deps.Theme
+	l := s.data.lines[s.cursor.Cursor]
+	text := l.at.Format("2006-01-02 15:04") + ": " + l.text
+	if l.level > ranges.LevelUsual {
+		text += "; " + l.level.String()
+	}
+	if l.more != "" {
+		text += "; " + l.more
+	}
+	height, texts := 2, []string{text}
+	if s.source {
+		height, texts = max(min(size.H/2, 8), 2), s.data.source
+	}
+	var lines []string
+	for _, text := range texts {
+		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
+	}
+	if len(lines) > height {
+		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")
+	}
+	return append([]string{t.Across(size.W)}, layout.Fit(lines, layout.Size{W: size.W, H: height})...)
+}

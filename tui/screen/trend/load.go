@@ -1,0 +1,159 @@
+package trend
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/exam/judge"
+	"loosebox/tui/nav"
+	"loosebox/tui/theme"
+)
+
+// line is one visit's answer, as the list shows it.
+type line struct {
+	visit exam.VisitID
+	at    time.Time
+	mark  string
+	level exam.Level
+	text  string // the value in full, or why it was not done
+	more  string // the range that day, and what the horse had been doing
+}
+
+// series is one finding over a horse's visits.
+type series struct {
+	horse  exam.Horse
+	unit   exam.Unit
+	step   exam.Step
+	points []compare.Point // oldest first; none for words
+	lines  []line          // newest first
+	own    *exam.OwnRange
+	source []string
+}
+
+type loadedTrendMsg struct {
+	of   *screen
+	data series
+	err  error
+}
+
+func (s *screen) load() tea.Cmd {
+	deps, id, at := s.deps, s.id, s.at
+	return func() tea.Msg {
+		visits, err := deps.Store.Past(id, keptVisits)
+		if err != nil {
+			return loadedTrendMsg{of: s, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+		}
+		return loadedTrendMsg{of: s, data: gather(deps, at, visits)}
+	}
+}
+
+// gather reads one place out of visits, which come newest first.
+func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
+	var d series
+	d.step, _ = deps.Steps.ByID(at.Step)
+	if len(visits) == 0 {
+		return d
+	}
+	d.horse, d.unit = visits[0].Horse, unitOf(at, d.step, visits)
+	d.points = compare.Trend(deps.Judge, d.step, at.Site, d.unit, visits)
+	byVisit := make(map[exam.VisitID]*compare.Point, len(d.points))
+	for i := range d.points {
+		byVisit[d.points[i].Visit] = &d.points[i]
+	}
+	for i, v := range visits {
+		if f, ok := v.Finding(at); ok {
+			d.lines = append(d.lines, d.line(deps.Judge, v, f, visits[i+1:], byVisit[v.ID]))
+		}
+	}
+	if d.unit != exam.NoUnit && d.unit != exam.Points {
+		if own, ok := judge.OwnAt(visits[0], at, d.unit, visits[1:]); ok {
+			d.own = &own
+		}
+	}
+	d.explain(deps.Judge, visits[0].Class())
+	return d
+}
+
+// unitOf is the unit of the newest number; points for a score.
+func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) exam.Unit {
+	if step.Kind == exam.KindScale {
+		return exam.Points
+	}
+	for i := range visits {
+		if f, ok := visits[i].Finding(at); ok && f.Done() && f.Value.Number != nil && f.Value.Number.Unit != exam.NoUnit {
+			return f.Value.Number.Unit
+		}
+	}
+	return step.Unit
+}
+
+func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []exam.Visit, p *compare.Point) line {
+	l := line{visit: v.ID, at: v.OpenedAt}
+	if !f.Done() {
+		l.mark, l.text = "x", "not done: "+exam.CleanLine(f.NotDone, 0)
+		return l
+	}
+	l.text = exam.CleanLine(f.Value.Show(d.step), 0)
+	var more []string
+	if p != nil {
+		l.level = p.Level
+		if f.Value.Number != nil && f.Value.Number.Unit != d.unit && d.unit != exam.Points {
+			l.text = exam.Quantity{Value: p.Value, Unit: d.unit}.Text(d.step.Decimals) + " (typed " + l.text + ")"
+		}
+		if p.Borderline {
+			more = append(more, "borderline")
+		}
+		if text := span(p.Low, p.High); text != "" {
+			more = append(more, fmt.Sprintf("usual %s for %s", text, p.Class))
+		} else if d.step.Range != "" {
+			more = append(more, "no range is held for "+p.Class)
+		}
+	} else if st, ok := j.Standing(v, f, earlier); ok {
+		l.level = st.Level
+	}
+	for _, state := range v.Context.Stirred() {
+		more = append(more, string(state))
+	}
+	if f.Note != "" {
+		more = append(more, "note: "+exam.CleanLine(f.Note, 0))
+	}
+	l.mark, l.more = theme.Mark(l.level), strings.Join(more, "; ")
+	return l
+}
+
+// explain says where the range comes from.
+func (d *series) explain(j *judge.Judge, class exam.Class) {
+	text, held := j.Range(class, d.step, d.unit)
+	switch {
+	case held:
+		d.source = []string{fmt.Sprintf("range for %s: %s", class.Name, text.Line), fmt.Sprintf("source: %s (%s)", text.Source, text.Evidence)}
+		if text.Words != "" {
+			d.source = append(d.source, text.Words)
+		}
+	case text.Why != "":
+		d.source = []string{text.Why}
+	default:
+		d.source = []string{"no range is held for this step"}
+	}
+	if d.own != nil {
+		d.source = append(d.source, fmt.Sprintf("own range: median %s %s of %s from %s to %s",
+			exam.FormatNumber(d.own.Median, 1), d.unit, plural(d.own.Visits, "earlier visit"), d.own.FirstAt.Format("2006-01-02"), d.own.LastAt.Format("2006-01-02")))
+	}
+}
+
+func span(low, high *float64) string {
+	switch {
+	case low != nil && high != nil:
+		return exam.FormatNumber(*low, 1) + "-" + exam.FormatNumber(*high, 1)
+	case high != nil:
+		return "to " + exam.FormatNumber(*high, 1)
+	case low != nil:
+		return "from " + exam.FormatNumber(*low, 1)
+	}
+	return ""
+}

@@ -1,0 +1,53 @@
+package trend
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"loosebox/exam/compare"
+)
+
+func TestScaleKeepsValuesInOrderAndInSight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		values := rapid.SliceOfN(rapid.Float64Range(-1000, 1000), 1, 30).Draw(t, "values")
+		rows := rapid.IntRange(2, 40).Draw(t, "rows")
+		s := newScale(values, rows)
+		for _, v := range values {
+			if v < s.low || v > s.high {
+				t.Fatalf("%v lies outside %v to %v", v, s.low, s.high)
+			}
+			for _, w := range values {
+				if v > w && s.row(v) > s.row(w) {
+					t.Fatalf("%v is drawn below %v", v, w)
+				}
+			}
+		}
+		for row, label := range s.labels() {
+			if row < 0 || row >= rows || label == "" {
+				t.Fatalf("label %q at row %d of %d", label, row, rows)
+			}
+		}
+	})
+}
+
+func TestTicksAreOneTwoOrFiveTimesAPowerOfTen(t *testing.T) {
+	for least, want := range map[float64]float64{0.03: 0.05, 0.1: 0.1, 0.11: 0.2, 1: 1, 3: 5, 6: 10, 70: 100} {
+		assert.InEpsilon(t, want, roundTick(least), 1e-9, "%v", least)
+	}
+	s := newScale([]float64{40, 40, 40}, 10)
+	assert.Less(t, s.low, 40.0)
+	assert.Greater(t, s.high, 40.0)
+	assert.False(t, math.IsNaN(newScale(nil, 10).tick))
+}
+
+func TestColumnsFollowTime(t *testing.T) {
+	day := func(n int) time.Time { return time.Date(2026, 1, 1+n, 9, 0, 0, 0, time.UTC) }
+	points := []compare.Point{{At: day(0)}, {At: day(10)}, {At: day(100)}}
+	assert.Equal(t, []int{0, 10, 100}, columnsOf(points, 101))
+	assert.Equal(t, []int{50}, columnsOf(points[:1], 101), "a single visit stands in the middle")
+	assert.Empty(t, columnsOf(nil, 101))
+}

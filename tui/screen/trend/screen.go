@@ -1,0 +1,157 @@
+// Package trend is the screen of one finding over time: numbers drawn with the
+// range of the class and the horse's own, words as a table.
+package trend
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+// keptVisits is how many visits are read: the newest ones.
+const keptVisits = 100
+
+type screen struct {
+	deps   *nav.Deps
+	id     exam.HorseID
+	at     exam.Key
+	visit  exam.VisitID // where the cursor begins
+	loaded bool
+	data   series
+	cursor list.List // into data.lines, newest first
+	source bool
+}
+
+// New makes the trend of the horse and place in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	return &screen{deps: deps, id: to.Horse, at: to.At, visit: to.Visit}
+}
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	step, ok := s.deps.Steps.ByID(s.at.Step)
+	if !ok {
+		step.Name = exam.CleanLine(string(s.at.Step), 40)
+	}
+	name := step.Name
+	if s.at.Site != exam.NoSite {
+		name += ", " + exam.CleanLine(string(s.at.Site), 20)
+	}
+	if !s.loaded || s.data.horse.Name == "" {
+		return "Trend · " + name
+	}
+	return "Trend · " + name + " · " + exam.CleanLine(s.data.horse.Name, 40)
+}
+
+func (s *screen) Right() string {
+	if !s.loaded || s.data.unit == exam.NoUnit || s.data.unit == exam.Points {
+		return ""
+	}
+	return "in " + string(s.data.unit)
+}
+
+func (s *screen) Typing() bool { return false }
+
+// Cautions are those of the horse as it was known at the newest visit.
+func (s *screen) Cautions() []string {
+	text := exam.CleanLine(strings.Join(s.data.horse.Cautions, " · "), 0)
+	if text == "" {
+		return nil
+	}
+	return []string{text}
+}
+
+// Escape closes the source.
+func (s *screen) Escape() bool {
+	was := s.source
+	s.source = false
+	return was
+}
+
+func (s *screen) Keys() []keys.Binding {
+	none := ""
+	if len(s.data.lines) == 0 {
+		none = "there is no finding"
+	}
+	return []keys.Binding{
+		keys.Up().OffIf(none), keys.Down().OffIf(none),
+		keys.Left().With("visit", "go to an earlier or a later visit").OffIf(none), keys.Right().OffIf(none),
+		keys.Choose().With("review", "open the review of the visit under the cursor").OffIf(none),
+		keys.Source().OffIf(none), keys.PageDown(),
+	}
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedTrendMsg:
+		return s.take(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedTrendMsg) tea.Cmd {
+	if m.of != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.data = true, m.data
+	for i, l := range s.data.lines {
+		if l.visit == s.visit {
+			s.cursor.Cursor = i
+		}
+	}
+	s.cursor.Keep(len(s.data.lines))
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if len(s.data.lines) == 0 {
+		return nil
+	}
+	switch {
+	case s.cursor.Move(p, len(s.data.lines)):
+	case keys.Left().Is(p): // the past is at the left
+		s.cursor.Cursor++
+	case keys.Right().Is(p):
+		s.cursor.Cursor--
+	case keys.Source().Is(p):
+		s.source = !s.source
+	case keys.Accept().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Review, Horse: s.id, Visit: s.data.lines[s.cursor.Cursor].visit})
+	}
+	s.cursor.Keep(len(s.data.lines))
+	s.visit = s.data.lines[s.cursor.Cursor].visit
+	return nil
+}
+
+func (s *screen) View(size layout.Size) string {
+	switch {
+	case !s.loaded:
+		return "Reading the visits .."
+	case len(s.data.lines) == 0:
+		return layout.Cut("No visit of this horse holds this finding.", size.W)
+	}
+	return s.draw(size)
+}
+
+// plural is a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

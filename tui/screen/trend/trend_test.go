@@ -1,0 +1,200 @@
+package trend_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+	"loosebox/tui/screen/trend"
+)
+
+func open(t testing.TB, step exam.StepID, site exam.Site, size layout.Size) *screentest.Driver {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	h := screentest.History(t, store)
+	return screentest.New(t, deps, trend.New, nav.Address{Screen: nav.Trend, Horse: h.ID, At: exam.Key{Step: step, Site: site}}, size)
+}
+
+func TestTrendIsDrawnInEverySize(t *testing.T) {
+	for name, at := range map[string]exam.Key{
+		"trend-temperature": {Step: "temp.rectal"}, "trend-heart": {Step: "heart.rate"}, "trend-words": {Step: "gum.colour"},
+	} {
+		screentest.Goldens(t, name, func(t *testing.T, size layout.Size) *screentest.Driver {
+			return open(t, at.Step, at.Site, size)
+		})
+	}
+}
+
+// plotted are the rows of the plot: what stands right of the axis, by its number.
+func plotted(d *screentest.Driver) []string {
+	var rows []string
+	for _, line := range d.Lines() {
+		if at := strings.Index(line, "│"); at == 7 {
+			rows = append(rows, line)
+		}
+	}
+	return rows
+}
+
+func TestPointsStandWhereTheirValuesAre(t *testing.T) {
+	d := open(t, "heart.rate", exam.NoSite, layout.Size{W: 80, H: 24})
+	rows := plotted(d)
+	require.GreaterOrEqual(t, len(rows), 5)
+	all := strings.Join(rows, "\n")
+	points := 0
+	for _, sign := range []string{"*", "o", "?", "!"} {
+		points += strings.Count(all, sign)
+	}
+	assert.Equal(t, 8, points, "eight numbers; the refused one is no point")
+	assert.Contains(t, all, ":", "the band is drawn")
+	// The first number is the largest (96), the foal's: it stands at the left in
+	// the top part, the last one (44) at the right in the lower part.
+	first, last := -1, -1
+	for i, row := range rows {
+		cells := []rune(row)[8:]
+		if strings.ContainsAny(string(cells[0]), "*o?!") {
+			first = i
+		}
+		if strings.ContainsAny(string(cells[69]), "*o?!") {
+			last = i
+		}
+	}
+	assert.GreaterOrEqual(t, first, 0)
+	assert.Greater(t, last, first)
+}
+
+func TestBandFollowsTheClass(t *testing.T) {
+	rows := plotted(open(t, "heart.rate", exam.NoSite, layout.Size{W: 120, H: 40}))
+	left, right := -1, -1
+	for i, row := range rows {
+		cells := []rune(row)[8:]
+		if left < 0 && strings.ContainsRune(":*", cells[1]) {
+			left = i
+		}
+		if right < 0 && len(cells) > 105 && cells[105] == ':' {
+			right = i
+		}
+	}
+	require.GreaterOrEqual(t, left, 0)
+	assert.Less(t, left, right, "a foal's usual rate lies higher than a yearling's")
+}
+
+func TestCursorWalksThroughTheVisits(t *testing.T) {
+	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("2026-02-27 09:30: 38.3 C"))
+	d.Press("left")
+	assert.True(t, d.Shows("2026-01-15 09:30: 38.1 C"), "the past is at the left")
+	d.Press("down", "down", "down", "down")
+	assert.True(t, d.Shows("2025-03-20 09:30: 38 C"))
+	d.Press("up")
+	assert.True(t, d.Shows("2025-05-11 09:30: 38.1 C (typed 100.6 F)"))
+	d.Press("up")
+	assert.True(t, d.Reads("2025-07-30 09:30: 39.6 C; tell the vet"))
+	assert.True(t, d.Reads("worked; hot weather"))
+	d.Press("enter")
+	assert.Equal(t, nav.Review, d.Last().Screen)
+	d.Press("esc")
+	assert.True(t, d.Shows("2025-07-30 09:30: 39.6 C"), "back at the same visit")
+	d.Press("right", "right", "right", "right", "right")
+	assert.True(t, d.Shows("2026-02-27 09:30: 38.3 C"), "it stops at the newest")
+}
+
+func TestSourceIsShownAndClosed(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		d := open(t, "heart.rate", exam.NoSite, size)
+		d.Press("s")
+		assert.True(t, d.Reads("range for yearling: usual 40-60 /min"))
+		assert.True(t, d.Shows("source: "))
+		d.Press("esc")
+		assert.False(t, d.Shows("source: "))
+	}
+}
+
+func TestWordsAreATableOverTime(t *testing.T) {
+	d := open(t, "gum.colour", exam.NoSite, layout.Size{W: 80, H: 24})
+	lines := d.Lines()
+	newest, pale := -1, -1
+	for i, l := range lines {
+		if strings.HasPrefix(l, "> 2026-02-27") {
+			newest = i
+		}
+		if strings.Contains(l, "2025-07-30") && strings.Contains(l, "pale pink") {
+			pale = i
+		}
+	}
+	assert.Greater(t, newest, 0)
+	assert.Greater(t, pale, newest)
+	assert.Empty(t, plotted(d))
+}
+
+func TestNotDoneIsInTheList(t *testing.T) {
+	d := open(t, "heart.rate", exam.NoSite, layout.Size{W: 120, H: 40})
+	assert.Contains(t, d.Row("2025-10-02 09:30"), "x not done: horse refused")
+}
+
+func TestOneValueAndNone(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Thistle"]
+	none := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "heart.rate"}}, layout.Size{W: 60, H: 20})
+	assert.True(t, none.Shows("No visit of this horse holds this finding."))
+	none.Press("up", "enter", "s", "left")
+	assert.Empty(t, none.Opened())
+	screentest.Visit(t, store, h, screentest.Now(), 38, 40)
+	for _, size := range screentest.Sizes() {
+		one := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "heart.rate"}}, size)
+		one.Press("left", "s")
+		one.Squeeze()
+	}
+}
+
+func TestStrangeNumbersAndHostileText(t *testing.T) {
+	for i, text := range screentest.Hostile() {
+		deps, store := screentest.Deps(t)
+		store.KeepAsGiven()
+		h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Kind: exam.AnimalHorse, Cautions: []string{text}}, text, screentest.Now())
+		require.NoError(t, err)
+		for j, n := range []float64{1e300, -1e300, 0, 1e-300, 40, 40.0000001} {
+			v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().AddDate(0, 0, -j%3), By: text, Opening: &exam.Opening{Horse: h, Routine: text}})
+			require.NoError(t, err)
+			for _, e := range []exam.Entry{
+				{Kind: exam.EntryFinding, Step: "heart.rate", Note: text, Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: n, Unit: exam.PerMinute}}},
+				{Kind: exam.EntryFinding, Step: "gum.colour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{text}}},
+				{Kind: exam.EntryNotDone, Step: "breath.rate", Reason: text},
+				{Kind: exam.EntryFinding, Step: exam.StepID(text), Site: exam.Site(text), Value: &exam.Value{Kind: exam.KindNote, Text: text}},
+			} {
+				e.Visit, e.At, e.By = v.ID, v.OpenedAt, text
+				_, err := store.Append(e)
+				require.NoError(t, err)
+			}
+		}
+		for _, at := range []exam.Key{{Step: "heart.rate"}, {Step: "gum.colour"}, {Step: "breath.rate"}, {Step: exam.StepID(text), Site: exam.Site(text)}} {
+			size := screentest.Sizes()[i%3]
+			d := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: at}, size)
+			d.Press("down", "left", "s", "right")
+			d.Squeeze()
+		}
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	deps, store := screentest.Deps(b)
+	h := screentest.Yard(b, store)["Thistle"]
+	screentest.Full(b, store, deps.Steps, h, 20)
+	for _, step := range []exam.StepID{"heart.rate", "gum.colour"} {
+		d := screentest.New(b, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: step}}, layout.Size{W: 120, H: 40})
+		for _, size := range []layout.Size{{W: 80, H: 24}, {W: 200, H: 60}} {
+			b.Run(fmt.Sprintf("%s-%dx%d", step, size.W, size.H), func(b *testing.B) {
+				for b.Loop() {
+					_ = d.Screen().View(size)
+				}
+			})
+		}
+	}
+}
