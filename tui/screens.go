@@ -9,6 +9,7 @@ import (
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
 	"loosebox/tui/screen/review"
+	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screen/trend"
@@ -27,5 +28,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Trend:   trend.New,
 		nav.Tally:   tally.New,
 		nav.Help:    help.New,
+
+		nav.Settings: settings.New,
 	}
 }

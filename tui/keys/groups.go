@@ -10,7 +10,7 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Settings()}},
 		{"a horse", []Binding{Begin(), Compare(), Edit()}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},

@@ -133,6 +133,11 @@ func New() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new horse", More: "write down a new horse"}
 }
 
+// Settings opens the settings.
+func Settings() Binding {
+	return Binding{Keys: []string{"g"}, Does: "settings", More: "who examines, units, default routine, theme, bell, tap practice"}
+}
+
 // FindHorse searches horses.
 func FindHorse() Binding {
 	return Binding{Keys: []string{"/"}, Does: "find", More: "find a horse by name, owner, place or chip"}

@@ -150,7 +150,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -173,6 +173,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.finding = true
 	case keys.New().Is(p):
 		return nav.Go(nav.Address{Screen: nav.NewForm})
+	case keys.Settings().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Settings})
 	}
 	return nil
 }

@@ -51,6 +51,8 @@ func TestOpenVisitsComeFirstAndAreGoneOnWith(t *testing.T) {
 	assert.Equal(t, nav.Exam, d.Last().Screen)
 	d.Press("esc", "n")
 	assert.Equal(t, nav.Address{Screen: nav.NewForm}, d.Last())
+	d.Press("esc", "g")
+	assert.Equal(t, nav.Address{Screen: nav.Settings}, d.Last())
 }
 
 func TestFindLooksAtNameOwnerPlaceAndChip(t *testing.T) {

@@ -39,7 +39,7 @@ func New(t testing.TB, deps *nav.Deps, maker nav.Maker, to nav.Address, size lay
 	d := &Driver{t: t, deps: deps, size: size}
 	makers := map[nav.Name]nav.Maker{}
 	for _, name := range []nav.Name{
-		nav.Home, nav.Horse, nav.NewForm, nav.Start, nav.Exam, nav.Review, nav.Compare, nav.Trend, nav.Tally, nav.Help,
+		nav.Home, nav.Horse, nav.NewForm, nav.Start, nav.Exam, nav.Review, nav.Compare, nav.Trend, nav.Tally, nav.Help, nav.Settings, nav.Practice,
 	} {
 		makers[name] = func(_ *nav.Deps, to nav.Address) nav.Screen {
 			d.to = append(d.to, to)

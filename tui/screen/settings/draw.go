@@ -1,0 +1,108 @@
+package settings
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+func (s *screen) View(size layout.Size) string {
+	foot := s.files(size)
+	lines, from, to := s.lines(size.W)
+	room := max(size.H-len(foot), 0)
+	s.cursor.Height = max(room, 1)
+	s.first = layout.Window(s.first, to-1, len(lines), room)
+	s.first = layout.Window(s.first, from, len(lines), room)
+	lines = lines[s.first:min(s.first+room, len(lines))]
+	for len(foot) > 0 && len(lines) < room {
+		lines = append(lines, "")
+	}
+	return strings.Join(append(lines, foot...), "\n")
+}
+
+// lines draws every row, the one under the cursor with its choices, and says
+// which lines those are.
+func (s *screen) lines(width int) (lines []string, from, to int) {
+	t := s.deps.Theme
+	for i := range s.rows {
+		here := i == s.cursor.Cursor
+		drawn := s.row(s.rows[i], width-2, here)
+		if here {
+			from, to = len(lines), len(lines)+len(drawn)
+			drawn[0] = t.Cursor.Render(t.Sign.Cursor+" ") + drawn[0]
+		}
+		for j, text := range drawn {
+			if !here || j > 0 {
+				text = "  " + text
+			}
+			lines = append(lines, layout.Cut(text, width))
+		}
+	}
+	return lines, from, to
+}
+
+// labelWide is the width of the labels, as in the forms.
+const labelWide = 15
+
+func (s *screen) row(r row, width int, here bool) []string {
+	if r.choice != nil {
+		return r.choice.Lines(s.deps.Theme, width, here)
+	}
+	if here && s.name != nil {
+		return s.name.Lines(s.deps.Theme, width, true)
+	}
+	value, hint := exam.CleanLine(s.now.Person, maxName), nameHint
+	if value == "" {
+		value = "nobody yet"
+	}
+	if r.label == practiceLabel {
+		value, hint = s.steadiness(), practiceHint
+	}
+	lines := []string{layout.PadLeft(r.label, labelWide) + ": " + value}
+	if !here {
+		return lines
+	}
+	for _, text := range layout.Wrap(hint, width-labelWide-2) {
+		lines = append(lines, strings.Repeat(" ", labelWide+2)+s.deps.Theme.Faint.Render(text))
+	}
+	return lines
+}
+
+// steadiness is what the last practice of this person gave.
+func (s *screen) steadiness() string {
+	own, ok := s.now.Scatter[s.now.Person]
+	if !ok || s.now.Person == "" {
+		return "not measured yet"
+	}
+	return fmt.Sprintf("scatter %.0f ms from %d taps, %s", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+}
+
+// files says where a practice's own files go, and first what was refused of them.
+func (s *screen) files(size layout.Size) []string {
+	t := s.deps.Theme
+	most := size.H / 3
+	if most < 2 {
+		return nil
+	}
+	lines := []string{""}
+	add := func(text string, draw func(...string) string) {
+		for _, line := range layout.Wrap(exam.CleanNote(text), size.W) {
+			lines = append(lines, draw(line))
+		}
+	}
+	if s.deps.Problem != "" {
+		add("! "+s.deps.Problem, t.Error.Render)
+	}
+	folder := s.deps.Folder
+	if folder == "" {
+		folder = "the data folder"
+	}
+	add("own files: ranges.csv overrides ranges, routines/NAME.yaml is an order of your own; read at the start from "+folder, t.Faint.Render)
+	if len(lines) > most {
+		lines = lines[:most]
+		lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."
+	}
+	return lines
+}

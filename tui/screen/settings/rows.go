@@ -1,0 +1,159 @@
+package settings
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/screen/form"
+	"loosebox/tui/theme"
+)
+
+const (
+	personLabel   = "by whom"
+	practiceLabel = "tap practice"
+
+	maxName      = 60 // characters, as where an exam begins
+	nameHint     = "stands beside every entry; asked for again where an exam begins"
+	practiceHint = "30 taps on a steady pulse measure how far your taps stray, for the interval of your counts"
+)
+
+// row is one setting: a choice, or the name, or the way to the practice.
+type row struct {
+	label  string
+	choice *form.Choice
+	put    func(*exam.Settings, string) // writes the chosen key
+}
+
+// next takes the choice after the present one, and after the last the first.
+func (r row) next() {
+	before := r.choice.Chosen()
+	if r.choice.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRight}}); r.choice.Chosen() == before {
+		r.choice.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyHome}})
+	}
+}
+
+func (s *screen) build() {
+	choice := func(label string, choices []exam.Choice, chosen string, put func(*exam.Settings, string)) row {
+		return row{label, form.NewChoice(label, choices, chosen, s.options()), put}
+	}
+	routines, routine := s.routines()
+	bell := map[bool]string{false: "on", true: "off"}
+	look := s.now.Theme
+	if !slices.ContainsFunc(s.themes(), func(c exam.Choice) bool { return c.Key == look }) {
+		look = string(theme.Dark)
+	}
+	s.rows = []row{
+		{label: personLabel},
+		choice("default routine", routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
+		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(exam.Celsius), putUnit(exam.Celsius)),
+		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(exam.Kilograms), putUnit(exam.Kilograms)),
+		choice("heart firm at", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
+		choice("breath firm at", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
+		choice("theme", s.themes(), look, func(n *exam.Settings, key string) { n.Theme = key }),
+		choice("bell", []exam.Choice{
+			{Key: "on", Words: "on", Hint: "rings when a counted window or a timer is over, and at each beat of the practice"},
+			{Key: "off", Words: "off", Hint: "nothing rings; the end of a window is seen only"},
+		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
+		{label: practiceLabel},
+	}
+}
+
+// routines are the built-in ones and a person's own, and the one offered first.
+func (s *screen) routines() (choices []exam.Choice, chosen string) {
+	gone := s.now.Routine != ""
+	for i, r := range s.deps.Routines {
+		c := exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About}
+		if r.Own {
+			c.Words += " (own)"
+		}
+		if r.Name == s.now.Routine || i == 0 {
+			chosen = r.Name
+		}
+		gone = gone && r.Name != s.now.Routine
+		choices = append(choices, c)
+	}
+	if gone && len(choices) > 0 {
+		choices[0].Hint = fmt.Sprintf("%q is not there any more, this one is offered instead", exam.CleanLine(s.now.Routine, 40))
+	}
+	return choices, chosen
+}
+
+// units are two units for one thing; a number without a unit is taken in the first
+// one chosen, and the other may be typed with its sign.
+func units(own, other, example string) []exam.Choice {
+	hint := func(u, o string) string {
+		return fmt.Sprintf("%s without a unit is %s; %s is taken with its unit behind it", example, u, o)
+	}
+	return []exam.Choice{{Key: own, Words: own, Hint: hint(own, other)}, {Key: other, Words: other, Hint: hint(other, own)}}
+}
+
+func (s *screen) unit(own exam.Unit) string {
+	if u, ok := s.now.Units[own]; ok {
+		return string(u)
+	}
+	return string(own)
+}
+
+// putUnit writes into a copy: the map of what is stored is shared.
+func putUnit(own exam.Unit) func(*exam.Settings, string) {
+	return func(n *exam.Settings, key string) {
+		n.Units = maps.Clone(n.Units)
+		if n.Units == nil {
+			n.Units = map[exam.Unit]exam.Unit{}
+		}
+		if n.Units[own] = exam.Unit(key); key == string(own) {
+			delete(n.Units, own)
+		}
+	}
+}
+
+// halfWidths are the choices of how exact a count must be to be called firm, and
+// the present one where it is another.
+func (s *screen) halfWidths(present float64) []exam.Choice {
+	offered := []float64{0.5, 1, 2}
+	if present > 0 && !slices.Contains(offered, present) {
+		offered = append(offered, present)
+		slices.Sort(offered)
+	}
+	sign := "±"
+	if s.deps.Theme.ASCII {
+		sign = "+/-"
+	}
+	out := make([]exam.Choice, len(offered))
+	for i, v := range offered {
+		out[i] = exam.Choice{Key: wanted(v), Words: sign + " " + wanted(v) + " /min", Hint: "a count is called firm once its half-width is no more than this"}
+	}
+	return out
+}
+
+func wanted(v float64) string {
+	if v <= 0 {
+		v = 1
+	}
+	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+func number(key string) float64 {
+	v, _ := strconv.ParseFloat(key, 64) // the key was made by wanted
+	return v
+}
+
+func (s *screen) themes() []exam.Choice {
+	out := []exam.Choice{
+		{Key: string(theme.Dark), Words: "dark", Hint: "light letters on a dark ground"},
+		{Key: string(theme.Light), Words: "light", Hint: "dark letters on a light ground"},
+		{Key: string(theme.Sunlight), Words: "sunlight", Hint: "no colour, strong contrast: set the terminal to black on white"},
+	}
+	if s.deps.Theme.Name == theme.Plain {
+		for i := range out {
+			out[i].Hint = "this terminal shows no colour now; the choice is kept for one that does"
+		}
+	}
+	return out
+}

@@ -1,0 +1,166 @@
+// Package settings is the screen of a machine's choices: who examines, what is
+// offered first, how firm a count must be, how the screen looks. A choice is
+// stored as it is made; none of them changes the record.
+package settings
+
+import (
+	"reflect"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+	"loosebox/tui/screen/list"
+)
+
+type screen struct {
+	deps   *nav.Deps
+	now    exam.Settings // as chosen; deps holds what is stored
+	rows   []row
+	cursor list.List
+	first  int        // line at the top
+	name   *form.Text // not nil while the name is written
+
+	saving  bool
+	again   bool // chosen anew while the choice before was being stored
+	leaving bool // esc was pressed meanwhile
+}
+
+// New makes the screen of the settings.
+func New(deps *nav.Deps, _ nav.Address) nav.Screen {
+	s := &screen{deps: deps}
+	s.read()
+	return s
+}
+
+// read takes what is stored.
+func (s *screen) read() {
+	s.now = s.deps.Settings
+	s.build()
+}
+
+func (s *screen) Init() tea.Cmd      { return nil }
+func (s *screen) Title() string      { return "Settings" }
+func (s *screen) Cautions() []string { return nil }
+func (s *screen) Typing() bool       { return s.name != nil }
+
+// Right says what becomes of a choice.
+func (s *screen) Right() string {
+	if s.saving {
+		return "storing .."
+	}
+	return "stored as you choose"
+}
+
+// Escape closes the name that is written, and waits for a choice on its way to
+// the disk, so that its refusal is not lost with the screen.
+func (s *screen) Escape() bool {
+	if s.name != nil {
+		s.name = nil
+		return true
+	}
+	s.leaving = s.saving
+	return s.saving
+}
+
+func (s *screen) here() row { return s.rows[s.cursor.Cursor] }
+
+func (s *screen) Keys() []keys.Binding {
+	if s.name != nil {
+		return []keys.Binding{
+			keys.Accept().With("keep", "keep the name"),
+			keys.TakeBack().With("take back", "take the last letter back"),
+		}
+	}
+	move := []keys.Binding{keys.Up(), keys.Down()}
+	switch r := s.here(); {
+	case r.choice != nil:
+		return append([]keys.Binding{
+			keys.Accept().With("next", "take the next choice; it is stored at once"),
+			keys.Left().With("choose", "take the choice beside; it is stored at once"),
+			keys.Right(), keys.Digit().With("", "take a choice by its number"),
+		}, move...)
+	case r.label == practiceLabel:
+		return append([]keys.Binding{keys.Choose().With("practise", "open the tap practice")}, move...)
+	}
+	return append([]keys.Binding{keys.Accept().With("write", "write the name; enter keeps it, esc leaves it")}, move...)
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case savedSettingsMsg:
+		return s.saved(m)
+	case nav.ShownMsg:
+		if !s.saving {
+			s.read() // the practice may have stored something
+		}
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if s.name != nil {
+		return s.write(p)
+	}
+	if s.cursor.Move(p, len(s.rows)) {
+		return nil
+	}
+	r := s.here()
+	switch {
+	case r.choice != nil:
+		return s.choose(r, p)
+	case !keys.Accept().Is(p):
+	case r.label == practiceLabel:
+		return nav.Go(nav.Address{Screen: nav.Practice})
+	default:
+		s.name = form.NewText(r.label, s.now.Person, maxName, nil, s.options()).Hint(func(string) string { return nameHint })
+	}
+	return nil
+}
+
+func (s *screen) options() entry.Options {
+	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.now}
+}
+
+// write hands a key to the name.
+func (s *screen) write(p keys.Press) tea.Cmd {
+	if s.name.Press(p) != entry.Accepted {
+		return nil
+	}
+	s.now.Person = s.name.Content()
+	s.name = nil
+	return s.store()
+}
+
+// choose takes another choice of a row, and stores it if it is one.
+func (s *screen) choose(r row, p keys.Press) tea.Cmd {
+	before := r.choice.Chosen()
+	if keys.Accept().Is(p) {
+		r.next()
+	} else {
+		r.choice.Press(p)
+	}
+	if r.choice.Chosen() == before {
+		return nil
+	}
+	r.put(&s.now, r.choice.Chosen())
+	return s.store()
+}
+
+// store writes the choices, one writing at a time, the newest last.
+func (s *screen) store() tea.Cmd {
+	switch {
+	case s.saving:
+		s.again = true
+		return nil
+	case reflect.DeepEqual(s.now, s.deps.Settings):
+		return nil
+	}
+	s.saving = true
+	return s.save()
+}

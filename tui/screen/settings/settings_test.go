@@ -1,0 +1,259 @@
+package settings_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+	"loosebox/tui/screen/settings"
+	"loosebox/tui/theme"
+)
+
+func open(t testing.TB, size layout.Size) (*screentest.Driver, *nav.Deps, *examtest.Store) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	deps.Theme = theme.New(theme.Dark, false)
+	deps.Settings = exam.Settings{Person: "Ann Bell", Scatter: map[string]exam.Scatter{
+		"Ann Bell": {SigmaS: 0.0384, Taps: 30, At: screentest.Now().AddDate(0, -1, 0)},
+	}}
+	return screentest.New(t, deps, settings.New, nav.Address{Screen: nav.Settings}, size), deps, store
+}
+
+func stored(t *testing.T, s *examtest.Store) exam.Settings {
+	t.Helper()
+	got, err := s.Settings()
+	require.NoError(t, err)
+	return got
+}
+
+// to puts the cursor on the row with a label.
+func to(t *testing.T, d *screentest.Driver, label string) {
+	t.Helper()
+	d.Press("home")
+	for range 12 {
+		if strings.Contains(d.Row("> "), " "+label+":") {
+			return
+		}
+		d.Press("down")
+	}
+	require.Fail(t, "no row is called "+label)
+}
+
+func TestSettingsAreDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "settings", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, size)
+		return d
+	})
+	screentest.Goldens(t, "settings-routine", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, deps, _ := open(t, size)
+		deps.Folder = "/home/ann/.local/share/loosebox"
+		deps.Problem = "the practice's ranges are refused and the built-in ranges stand: ranges.csv, line 7: the usual range is upside down"
+		d.Press("down")
+		return d
+	})
+}
+
+func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "default routine")
+	d.Press("right", "enter")
+	assert.Equal(t, "colic-check", stored(t, store).Routine)
+	to(t, d, "temperature")
+	d.Press("right")
+	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	to(t, d, "weight")
+	d.Press("2")
+	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit, exam.Kilograms: exam.Pounds}, stored(t, store).Units)
+	d.Press("1")
+	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	to(t, d, "heart firm at")
+	d.Press("left")
+	assert.InDelta(t, 0.5, stored(t, store).WantedHeart, 0)
+	to(t, d, "breath firm at")
+	d.Press("right")
+	assert.InDelta(t, 2, stored(t, store).WantedBreath, 0)
+	to(t, d, "theme")
+	d.Press("enter", "enter")
+	assert.Equal(t, "sunlight", stored(t, store).Theme)
+	assert.Equal(t, theme.Sunlight, deps.Theme.Name, "the root draws with it at once")
+	d.Press("enter")
+	assert.Equal(t, theme.Dark, deps.Theme.Name, "enter goes round")
+	to(t, d, "bell")
+	d.Press("right")
+	assert.True(t, stored(t, store).Silent)
+	assert.Equal(t, stored(t, store), deps.Settings, "every screen sees what is stored")
+	assert.Contains(t, deps.Settings.Scatter, "Ann Bell", "what is not on the screen stays")
+}
+
+func TestAKeyThatChangesNothingStoresNothing(t *testing.T) {
+	d, _, store := open(t, layout.Size{W: 80, H: 24})
+	for range 9 {
+		d.Press("left", "space", "windows space", "x", "9", "backspace", "1", "down")
+	}
+	to(t, d, "heart firm at")
+	d.Press("2")
+	writes := store.Writes()
+	d.Press("2", "left", "right")
+	assert.Equal(t, writes+2, store.Writes())
+}
+
+func TestTheNameIsWritten(t *testing.T) {
+	d, _, store := open(t, layout.Size{W: 80, H: 24})
+	d.Press("enter")
+	for range len("Ann Bell") {
+		d.Press("backspace")
+	}
+	d.Type("Bo g?")
+	d.Press("windows space")
+	d.Type("Lind")
+	assert.Empty(t, d.Opened(), "letters are text")
+	assert.Contains(t, d.Row("> "), "by whom: Bo g? Lind_")
+	d.Press("enter")
+	assert.Equal(t, "Bo g? Lind", stored(t, store).Person)
+	assert.Contains(t, d.Row("tap practice"), "not measured yet", "the scatter is another person's")
+	d.Press("enter")
+	d.Type("xyz")
+	d.Press("esc")
+	assert.False(t, d.Left(), "the first esc closes the name")
+	assert.Equal(t, "Bo g? Lind", stored(t, store).Person)
+	d.Press("esc")
+	assert.True(t, d.Left())
+}
+
+func TestARefusedChoiceIsTakenBack(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "theme")
+	store.FailWith(errors.New("the disk is full"))
+	d.Press("right")
+	assert.True(t, d.Shows("NOT stored and stays as it was"))
+	assert.True(t, d.Shows("[dark]"))
+	assert.Equal(t, theme.Dark, deps.Theme.Name)
+	store.FailWith(nil)
+	d.Press("right")
+	assert.Equal(t, "light", stored(t, store).Theme)
+}
+
+// Two choices in one breath are written one after the other, the newest last,
+// and esc waits for both.
+func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	s := settings.New(deps, nav.Address{})
+	press := func(name string) tea.Cmd { return s.Update(screentest.Press1(name, screentest.Now())) }
+	press("down")
+	press("down")
+	first := press("right")
+	require.NotNil(t, first)
+	assert.Nil(t, press("down"))
+	assert.Nil(t, press("right"), "the second waits for the first")
+	assert.True(t, s.Escape(), "esc waits, too")
+	saved := first()
+	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	require.NotNil(t, s.Update(saved))
+	assert.Equal(t, "storing ..", s.Right())
+	assert.Nil(t, settings.New(deps, nav.Address{}).Update(saved), "another screen's answer")
+}
+
+func TestEscWaitsForTheDisk(t *testing.T) {
+	d, _, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "bell")
+	d.Press("right", "esc")
+	assert.True(t, d.Left())
+	assert.True(t, stored(t, store).Silent)
+}
+
+func TestTheBellIsHeardWhenItIsSwitchedOn(t *testing.T) {
+	d, deps, _ := open(t, layout.Size{W: 80, H: 24})
+	rung := 0
+	deps.Bell = func() tea.Msg { rung++; return nil }
+	to(t, d, "bell")
+	d.Press("right")
+	assert.Zero(t, rung)
+	assert.Nil(t, deps.Ring(), "silent")
+	d.Press("left")
+	assert.Equal(t, 1, rung)
+	assert.NotNil(t, deps.Ring())
+}
+
+func TestTheWayToThePractice(t *testing.T) {
+	d, deps, _ := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "tap practice")
+	assert.Contains(t, d.Row("> "), "scatter 38 ms from 30 taps, 2026-02-02")
+	d.Press("enter")
+	assert.Equal(t, nav.Address{Screen: nav.Practice}, d.Last())
+	kept := deps.Settings
+	kept.Scatter = map[string]exam.Scatter{"Ann Bell": {SigmaS: 0.021, Taps: 30, At: screentest.Now()}}
+	d.Send(nav.SettingsMsg{Settings: kept})
+	d.Press("esc")
+	assert.Contains(t, d.Row("> "), "scatter 21 ms", "what the practice stored is shown")
+}
+
+func TestNoColourStaysWithoutColour(t *testing.T) {
+	deps, _ := screentest.Deps(t)
+	deps.Theme = theme.New(theme.Plain, true)
+	d := screentest.New(t, deps, settings.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	to(t, d, "theme")
+	d.Press("right")
+	assert.Equal(t, theme.Plain, deps.Theme.Name)
+	assert.True(t, deps.Theme.ASCII)
+	assert.Equal(t, "light", deps.Settings.Theme, "kept for a terminal with colour")
+	assert.True(t, d.Shows("shows no colour now"))
+	to(t, d, "heart firm at")
+	assert.Contains(t, d.Row("> "), "[+/- 1 /min]")
+	assert.True(t, theme.New(theme.Light, true).As(theme.Dark).ASCII, "the signs stay those of the terminal")
+}
+
+func TestARoutineThatIsGoneIsSaid(t *testing.T) {
+	deps, _ := screentest.Deps(t)
+	own := deps.Routines[1]
+	own.Name, own.Title, own.Own = "evening-round", "Evening round", true
+	deps.Routines = append(deps.Routines, own)
+	deps.Settings.Routine = "old-order"
+	deps.Settings.WantedHeart = 0.7
+	d := screentest.New(t, deps, settings.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	to(t, d, "default routine")
+	assert.True(t, d.Shows(`"old-order" is not there any more`))
+	assert.True(t, d.Shows("Evening round (own)"))
+	to(t, d, "heart firm at")
+	assert.True(t, d.Shows("[± 0.7 /min]"), "what another version stored stands")
+}
+
+func TestHostileText(t *testing.T) {
+	for _, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, _ := screentest.Deps(t)
+			deps.Problem, deps.Folder = text, text
+			deps.Settings = exam.Settings{
+				Person: text, Routine: text, Theme: text, Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Unit(text)},
+				WantedHeart: -3, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
+			}
+			d := screentest.New(t, deps, settings.New, nav.Address{}, size)
+			for range 9 {
+				d.Press("down")
+			}
+			d.Squeeze()
+			d.Press("home", "enter")
+			d.Paste(text)
+			d.View()
+			d.Press("enter")
+			d.View()
+			d.Squeeze()
+		}
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	d, _, _ := open(b, layout.Size{W: 120, H: 40})
+	d.Press("down")
+	for b.Loop() {
+		_ = d.Screen().View(layout.Size{W: 200, H: 60})
+	}
+}
