@@ -119,6 +119,19 @@ func TestExamsIgnoreAndNotices(t *testing.T) {
 	assert.Equal(t, "farm", problemsOf(t, err)[0].Column)
 }
 
+func TestExamsLongCellsAreCutAndSaid(t *testing.T) {
+	for _, text := range []string{
+		"id,note\n1," + strings.Repeat("x", 5000) + "\n",
+		"[{\"id\":\"1\",\n\"note\":\"" + strings.Repeat("x", 5000) + "\"}]",
+	} {
+		rows, err := readExams(text)
+		require.NoError(t, err)
+		require.Len(t, rows[0].Notices, 1)
+		assert.Contains(t, rows[0].Notices[0], ":2: note: longer than 4000")
+		assert.Len(t, rows[0].Visit.Findings[0].Value.Text, exam.MaxNote)
+	}
+}
+
 func TestExamsHostileTextIsCleaned(t *testing.T) {
 	rows, err := readExams("id,breed,heart.rate\n\"\x1b[31mA\u202e1\x9b2J\nB\",M\xfcller,40\n")
 	require.NoError(t, err)

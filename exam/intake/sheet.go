@@ -131,8 +131,18 @@ func (s *sheet) readCSV(data []byte, e *FileError) {
 		case len(fields) != len(s.head):
 			e.add(line, "", "%d fields, but the first line names %d columns (separated by %q)", len(fields), len(s.head), in.Comma)
 		default:
+			for i, f := range fields {
+				s.cut(e, line, s.head[i], f)
+			}
 			s.rows = append(s.rows, sheetRow{line, cleaned(fields, maxCell)})
 		}
+	}
+}
+
+// cut says so where a cell is longer than the record takes.
+func (s *sheet) cut(e *FileError, line int, column, cell string) {
+	if len(cell) > maxCell && utf8.RuneCountInString(cell) > maxCell {
+		s.notices = append(s.notices, fmt.Sprintf("%s:%d: %s: longer than %d characters; the rest was cut off", e.File, line, column, maxCell))
 	}
 }
 

@@ -30,9 +30,17 @@ type jsonRows struct {
 	e     *FileError
 	sheet *sheet
 	at    map[string]int // name -> column
+
+	seen, lines int // bytes that were looked at for line ends, and how many there were
 }
 
-func (j *jsonRows) line() int { return lineAt(j.data, int(j.dec.InputOffset())) }
+// line is where the reader stands. It goes on from where it last counted.
+func (j *jsonRows) line() int {
+	here := int(j.dec.InputOffset())
+	j.lines += bytes.Count(j.data[j.seen:here], []byte("\n"))
+	j.seen = here
+	return j.lines + 1
+}
 
 // token reads one token; false after saying what is wrong.
 func (j *jsonRows) token() (json.Token, bool) {
@@ -123,6 +131,7 @@ func (j *jsonRows) value(name string) (string, bool) {
 	}
 	switch t := t.(type) {
 	case string:
+		j.sheet.cut(j.e, j.line(), name, t)
 		return exam.CleanLine(t, maxCell), true
 	case json.Number:
 		return exam.CleanLine(t.String(), 40), true
