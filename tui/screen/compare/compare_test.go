@@ -83,7 +83,7 @@ func TestEmptyIsBlankAndNotDoneIsNot(t *testing.T) {
 		d.Press("right")
 	}
 	d.Press("end") // the digital pulse was not asked on 2025-03-20
-	assert.True(t, d.Shows("2025-03-20: not asked at this visit"))
+	assert.True(t, d.Shows("2025-03-20: not answered at this visit"))
 	d.Press("home", "down", "left", "left", "left")
 	assert.True(t, d.Shows("2025-10-02: not done: horse refused"))
 }

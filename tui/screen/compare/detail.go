@@ -27,7 +27,7 @@ func (s *screen) look(row compare.Row) detail {
 	var d detail
 	switch {
 	case cell.Empty:
-		d.value = lead + "not asked at this visit"
+		d.value = lead + "not answered at this visit"
 	case cell.NotDone != "":
 		d.value = lead + "not done: " + exam.CleanLine(cell.NotDone, 0)
 	default:

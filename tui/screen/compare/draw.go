@@ -15,7 +15,11 @@ import (
 // widths are the columns of the table for a window; own is 0 where there is no room.
 type widths struct{ label, usual, own, change, visit, visits int }
 
-func columns(width int) widths {
+// mostVisit is the widest a visit's column gets where there are fewer visits
+// than would fit.
+const mostVisit = 26
+
+func columns(width, visits int) widths {
 	w := widths{label: 14, usual: 9, change: 6, visit: 12}
 	switch {
 	case width >= 110:
@@ -23,7 +27,11 @@ func columns(width int) widths {
 	case width >= 76:
 		w = widths{label: 18, usual: 11, change: 7, visit: 12}
 	}
-	w.visits = max((width-w.side())/(w.visit+1), 1)
+	room := width - w.side()
+	w.visits = max(room/(w.visit+1), 1)
+	if visits > 0 && visits < w.visits {
+		w.visit = min(room/visits-1, mostVisit)
+	}
 	return w
 }
 
@@ -45,7 +53,7 @@ func (w widths) line(label, usual, own, change string) string {
 }
 
 func (s *screen) draw(size layout.Size) string {
-	w := columns(size.W)
+	w := columns(size.W, len(s.table.Columns))
 	s.first = layout.Window(s.first, s.column, len(s.table.Columns), w.visits)
 	last := min(s.first+w.visits, len(s.table.Columns))
 	lines := s.header(w, last)

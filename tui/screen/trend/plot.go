@@ -229,14 +229,23 @@ func (s *screen) timeAxis(at []int, width int) []string {
 		}
 	}
 	first, last := d.points[0].At, d.points[len(d.points)-1].At
-	dates := first.Format("2006-01-02")
-	if middle := first.Add(last.Sub(first) / 2); last.Sub(first) > 24*time.Hour {
-		dates = layout.Ends(dates, last.Format("2006-01-02"), width)
-		if width >= 44 {
-			at := width/2 - 5
-			dates = dates[:at] + middle.Format("2006-01-02") + dates[at+10:]
-		}
-	}
 	lead := strings.Repeat(" ", axisWide+1)
-	return []string{lead + rule, lead + dates}
+	return []string{lead + rule, lead + dates(first, last, width)}
+}
+
+// dates are the ends of the time axis and its middle; hours where the whole axis
+// is a few days.
+func dates(first, last time.Time, width int) string {
+	form := "2006-01-02"
+	if last.Sub(first) < 72*time.Hour {
+		form = "2006-01-02 15:04"
+	}
+	if !last.After(first) {
+		return layout.PadLeft(first.Format(form), width/2+len(form)/2)
+	}
+	line := layout.Ends(first.Format(form), last.Format(form), width)
+	if at := width/2 - len(form)/2; at > len(form)+1 {
+		line = line[:at] + first.Add(last.Sub(first)/2).Format(form) + line[at+len(form):]
+	}
+	return line
 }
