@@ -37,7 +37,10 @@ func TestReadAnswerOfTimesKeepsAllAndTakesTheMedian(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []float64{1.9, 1.4, 1.5}, v.TrialsS)
 	assert.InDelta(t, 1.5, v.Number.Value, 1e-12)
-	for _, bad := range []string{"", "1 2 3 4", "0", "x", "1 kg", "-1"} {
+	spaced, err := s.ReadAnswer("1.4 s 1.6 s", "")
+	require.NoError(t, err)
+	assert.Equal(t, []float64{1.4, 1.6}, spaced.TrialsS)
+	for _, bad := range []string{"", "s", "1 2 3 4", "0", "x", "1 kg", "-1"} {
 		_, err := s.ReadAnswer(bad, "")
 		require.Error(t, err, bad)
 	}
