@@ -16,7 +16,7 @@
 //	├── summaries         derived: a horse as it is now, its visits by time
 //	│   └── horse                 sum ‖ CBOR of summary
 //	├── snapshots         derived: the fold of every closed visit
-//	│   └── visit                 sum ‖ CBOR of snapshot
+//	│   └── visit                 sum ‖ CBOR of exam.Visit
 //	└── settings
 //	    └── settings              sum ‖ JSON of exam.Settings
 //

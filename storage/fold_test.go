@@ -1,16 +1,13 @@
 package storage_test
 
 import (
-	"context"
 	"fmt"
 	"reflect"
 	"testing"
 	"time"
 
-	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"go.etcd.io/bbolt"
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
@@ -162,102 +159,5 @@ func fill(v reflect.Value, n *int, text string) {
 		}
 	default:
 		panic("a kind of field that no test fills: " + v.Kind().String())
-	}
-}
-
-func TestASchemaIsMadeInSteps(t *testing.T) {
-	db, err := bbolt.Open(t.TempDir()+"/x.db", 0o600, nil)
-	require.NoError(t, err)
-	defer func() { require.NoError(t, db.Close()) }()
-	require.NoError(t, db.Update(func(tx *bbolt.Tx) error {
-		_, err := storage.Schema(tx)
-		require.ErrorIs(t, err, exam.ErrDamaged, "a file without buckets is no record")
-		require.NoError(t, storage.Migrate(tx, 0))
-		n, err := storage.Schema(tx)
-		require.NoError(t, err)
-		assert.Equal(t, storage.NewestSchema(), n)
-		return nil
-	}))
-	require.Error(t, db.Update(func(tx *bbolt.Tx) error { return storage.Migrate(tx, 0) }), "a step is taken once")
-}
-
-func TestARecordOfANewerVersionIsLeftAlone(t *testing.T) {
-	r, dir := newRecord(t)
-	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error {
-		return storage.PutRow(tx, "meta", []byte("schema"), []byte("99"))
-	}))
-	require.NoError(t, r.Close())
-	_, err := storage.Open(dir, storage.Options{})
-	require.ErrorIs(t, err, exam.ErrNewer)
-	assert.Contains(t, err.Error(), "nothing was changed")
-}
-
-func TestSettingsOfAnotherVersionAreRead(t *testing.T) {
-	r, _ := newRecord(t)
-	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error {
-		return storage.PutRow(tx, "settings", []byte("settings"), []byte(`{"person":"Ann","lamp":{"colour":"red"},"bell":true,"silent":true}`))
-	}))
-	s, err := r.Settings()
-	require.NoError(t, err)
-	assert.Equal(t, exam.Settings{Person: "Ann", Silent: true}, s)
-}
-
-func TestAnImportIsAllOrNothing(t *testing.T) {
-	r, _ := newRecord(t)
-	known := saveHorse(t, r, "Bracken")
-	visit := func(n int, at time.Time) []exam.Entry {
-		return append([]exam.Entry{opened("", at)}, append(answers("", n, at), closing("", at))...)
-	}
-	spoilt := visit(5, day())
-	spoilt[3].Kind = "gossip"
-	batch := []storage.Imported{
-		{Horse: known, Entries: [][]exam.Entry{visit(4, day()), visit(6, day().AddDate(0, 0, -3))}},
-		{Horse: exam.Horse{Name: "Moth", Kind: exam.AnimalDonkey}, Entries: [][]exam.Entry{visit(2, day()), spoilt}},
-	}
-	err := r.Import(context.Background(), batch)
-	require.ErrorContains(t, err, "horse 2 (Moth): visit 2")
-	found, err := r.Horses()
-	require.NoError(t, err)
-	require.Len(t, found, 1)
-	assert.Zero(t, found[0].Visits, "the half of an import is no import")
-
-	batch[1].Entries[1] = visit(3, day())[:4] // left open
-	require.NoError(t, r.Import(context.Background(), batch))
-	found, err = r.Horses()
-	require.NoError(t, err)
-	require.Len(t, found, 2)
-	assert.Equal(t, known, found[0].Horse, "a known horse is left as it is")
-	past, err := r.Past(known.ID, 0)
-	require.NoError(t, err)
-	require.Len(t, past, 2)
-	assert.True(t, past[0].OpenedAt.After(past[1].OpenedAt))
-	assert.Len(t, past[0].Findings, 4)
-	assert.Equal(t, known, past[0].Horse)
-	assert.NotEmpty(t, found[1].Open)
-	assert.Equal(t, 1, found[1].Horse.Revision)
-
-	elsewhere := opened(found[1].Horse.ID, day())
-	err = r.Import(context.Background(), []storage.Imported{{Horse: known, Entries: [][]exam.Entry{{elsewhere}}}})
-	require.ErrorContains(t, err, "another horse")
-	told := opened("", day())
-	told.Opening.Horse = exam.Horse{Name: "Bracken as a foal", Kind: exam.AnimalHorse}
-	require.NoError(t, r.Import(context.Background(), []storage.Imported{{Horse: known, Entries: [][]exam.Entry{{told}}}}))
-	recent, err := r.Recent(0)
-	require.NoError(t, err)
-	names := map[string]bool{}
-	for _, v := range recent {
-		names[v.Horse.Name] = true
-	}
-	assert.True(t, names["Bracken as a foal"], "what is said of the horse on the day is kept")
-}
-
-func TestIdentitiesAreUUIDsOfVersion7(t *testing.T) {
-	r, _ := newRecord(t)
-	h := saveHorse(t, r, "Bracken")
-	v := begin(t, r, h.ID, day())
-	for _, text := range []string{string(h.ID), string(v.ID)} {
-		id, err := uuid.Parse(text)
-		require.NoError(t, err)
-		assert.Equal(t, uuid.Version(7), id.Version(), "RFC 9562, section 5.7")
 	}
 }

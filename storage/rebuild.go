@@ -14,38 +14,44 @@ import (
 // damaged or missing the error wraps exam.ErrDamaged and nothing is written.
 func (r *Record) Rebuild(ctx context.Context) (int, error) {
 	var n totals
-	err := r.update(func(tx *bbolt.Tx) error {
-		ends, err := knownEnds(tx)
-		if err != nil {
-			return err
-		}
-		old, err := readTotals(tx)
-		if err != nil {
-			old = totals{} // the row is made again
-		}
-		if err := emptyDerived(tx); err != nil {
-			return err
-		}
-		summaries, err := rebuildVisits(ctx, tx, ends)
-		if err != nil {
-			return err
-		}
-		n = totals{horses: len(summaries)}
-		for horse, s := range summaries {
-			n.visits += s.count()
-			if err := s.write(tx, horse); err != nil {
-				return err
-			}
-		}
-		if n.visits < old.visits || n.horses < old.horses {
-			return damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
-		}
-		return n.write(tx)
+	err := r.update(func(tx *bbolt.Tx) (err error) {
+		n, err = rebuild(ctx, tx)
+		return err
 	})
 	if err != nil {
 		return 0, fmt.Errorf("rebuild: %w", err)
 	}
 	return n.visits, nil
+}
+
+// rebuild is also what a migration calls where entries fold to something new.
+func rebuild(ctx context.Context, tx *bbolt.Tx) (totals, error) {
+	ends, err := knownEnds(tx)
+	if err != nil {
+		return totals{}, err
+	}
+	old, err := readTotals(tx)
+	if err != nil {
+		old = totals{} // the row is made again
+	}
+	if err := emptyDerived(tx); err != nil {
+		return totals{}, err
+	}
+	summaries, err := rebuildVisits(ctx, tx, ends)
+	if err != nil {
+		return totals{}, err
+	}
+	n := totals{horses: len(summaries)}
+	for horse, s := range summaries {
+		n.visits += s.count()
+		if err := s.write(tx, horse); err != nil {
+			return totals{}, err
+		}
+	}
+	if n.visits < old.visits || n.horses < old.horses {
+		return totals{}, damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
+	}
+	return n, n.write(tx)
 }
 
 // knownEnds reads the heads that can still be read: they are what shows that

@@ -1,0 +1,60 @@
+package storage
+
+import (
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// admit says whether a visit takes the entry.
+func admit(tx *bbolt.Tx, visit id, h head, e exam.Entry) error {
+	if err := known(e); err != nil {
+		return err
+	}
+	if h.seq >= maxEntries {
+		return tooMuch("the visit")
+	}
+	if h.closed && (e.Kind == exam.EntryClosed || e.Kind != exam.EntryAdded && e.Corrects == 0) {
+		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", exam.ErrClosed)
+	}
+	if err := checkSigned(e.By, e.At); err != nil || e.Corrects == 0 {
+		return err
+	}
+	if e.Corrects < 0 || e.Corrects > h.seq {
+		return fmt.Errorf("there is no entry %d to correct: nothing was written", e.Corrects)
+	}
+	old, err := readEntry(tx, visit, e.Corrects)
+	if err != nil {
+		return err
+	}
+	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && old.Kind != e.Kind {
+		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct: nothing was written",
+			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)
+	}
+	return nil
+}
+
+// answer says that an entry answers a step.
+func answer(e exam.Entry) bool {
+	return e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone
+}
+
+// known refuses what a later fold could not read.
+func known(e exam.Entry) error {
+	switch e.Kind {
+	case exam.EntryContext, exam.EntryNote, exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection,
+		exam.EntryDraw, exam.EntryWatch, exam.EntryClosed, exam.EntryAdded:
+		return nil
+	case exam.EntryFinding, exam.EntryNotDone:
+		if e.Step == "" {
+			return fmt.Errorf("an answer needs its step: nothing was written")
+		}
+		return nil
+	case exam.EntryOpened:
+		return fmt.Errorf("a visit is opened once: nothing was written")
+	default:
+		return fmt.Errorf("%q is no kind of entry: nothing was written", e.Kind)
+	}
+}

@@ -1,0 +1,61 @@
+package storage
+
+import (
+	"encoding/binary"
+	"hash/fnv"
+	"io"
+)
+
+// meta is one of the two pages that a commit ends with, in turns.
+type meta struct {
+	pageSize       int
+	root, freelist uint64
+	end            uint64 // pages from here on were never used
+	txid           uint64
+}
+
+// readMeta reads both meta pages and returns the newer. A commit writes one of
+// them with one small write, so both are whole at any time; to go on with the
+// older one would drop an accepted answer in silence.
+func readMeta(f io.ReaderAt) (meta, error) {
+	first, err := readOneMeta(f, 0)
+	if err != nil {
+		return first, err
+	}
+	second, err := readOneMeta(f, int64(first.pageSize))
+	if err != nil {
+		return second, err
+	}
+	newer, older := first, second
+	if second.txid > first.txid {
+		newer, older = second, first
+	}
+	if first.pageSize != second.pageSize || newer.txid-older.txid > 1 || newer.end < 4 {
+		return newer, damaged("its two beginnings do not fit together")
+	}
+	return newer, nil
+}
+
+func readOneMeta(f io.ReaderAt, at int64) (meta, error) {
+	buf := make([]byte, pageHeader+metaSize)
+	if _, err := f.ReadAt(buf, at); err != nil {
+		return meta{}, damaged("its beginning cannot be read (%v)", err)
+	}
+	body, order := buf[pageHeader:], binary.NativeEndian
+	check := fnv.New64a()
+	_, _ = check.Write(body[:metaSize-8]) // a hash takes everything
+	m := meta{
+		pageSize: int(order.Uint32(body[8:])),
+		root:     order.Uint64(body[16:]),
+		freelist: order.Uint64(body[32:]),
+		end:      order.Uint64(body[40:]),
+		txid:     order.Uint64(body[48:]),
+	}
+	if order.Uint32(body) != metaMagic || order.Uint32(body[4:]) != metaFormat || order.Uint64(body[56:]) != check.Sum64() {
+		return m, damaged("its beginning is not what was written")
+	}
+	if m.pageSize < 512 || m.pageSize > 1<<20 || m.pageSize&(m.pageSize-1) != 0 || m.end > 1<<40 {
+		return m, damaged("its beginning makes no sense")
+	}
+	return m, nil
+}
