@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -141,7 +142,7 @@ func (a *App) View() string {
 	t, top, w := a.deps.Theme, a.top(), a.size.W
 	head := []string{layout.Ends(t.Title.Render(top.Title()), t.Faint.Render(top.Right()), w)}
 	if cautions := top.Cautions(); len(cautions) > 0 {
-		head = append(head, t.Caution.Render(layout.Pad("! "+strings.Join(cautions, ", "), w)))
+		head = append(head, t.Caution.Render(layout.Pad("! "+exam.CleanLine(strings.Join(cautions, ", "), 0), w)))
 	}
 	head = append(head, t.Across(w))
 	var foot []string
