@@ -1,0 +1,73 @@
+package volume
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+)
+
+// worstPercent is more than an exam ever meets: the worst fluid losses rarely
+// exceed 15 % of body weight (SAEVA Proceedings 2015).
+const worstPercent = 15
+
+// DeficitL is the fluid that a horse of this weight has lost, in litres, if it
+// has lost the given percentage of its body weight: percent times kg over 100.
+// Source: MSD Veterinary Manual, fluid needs in dehydrated horses (4 to 10 % of
+// 500 kg are 20 to 50 L). What is given, and how fast, is the veterinarian's.
+// The error is a *exam.Refusal.
+func DeficitL(percent, kg float64) (float64, error) {
+	if err := possibleKg(kg); err != nil {
+		return 0, err
+	}
+	if !(percent >= 0 && percent <= worstPercent) {
+		return 0, &exam.Refusal{Why: fmt.Sprintf("a loss of %s %% of body weight is not possible (0 to %d %%)", Plain(percent), worstPercent)}
+	}
+	return tidy(percent * kg / 100), nil
+}
+
+// Drip is a rate of flow in the ways in which it is set and checked.
+type Drip struct {
+	MLPerHour, DropsPerMin, DropsPerSecond, SecondsPerDrop float64
+}
+
+// DropFactors are the drops a millilitre of giving sets, as their packets say;
+// sets for large animals usually have 10 (from memory).
+func DropFactors() []float64 { return []float64{10, 15, 20, 60} }
+
+// Flow is the drip at which a volume runs in a time: drops a minute are mL times
+// drops a mL over minutes. The error is a *exam.Refusal.
+func Flow(ml, dropsPerML, minutes float64) (Drip, error) {
+	if !usable(ml) || !usable(minutes) || !usable(dropsPerML) || dropsPerML > 100 {
+		return Drip{}, &exam.Refusal{Why: "a drip needs a volume, a time and the drops a mL from the packet, all above zero"}
+	}
+	perMin := ml * dropsPerML / minutes
+	if !usable(perMin) {
+		return Drip{}, &exam.Refusal{Why: "no rate comes out of these figures"}
+	}
+	return Drip{
+		MLPerHour: tidy(ml / minutes * 60), DropsPerMin: tidy(perMin),
+		DropsPerSecond: tidy(perMin / 60), SecondsPerDrop: tidy(60 / perMin),
+	}, nil
+}
+
+// FlowByWeight is the drip for a rate in mL per kg and day, as the veterinarian
+// ordered it. The error is a *exam.Refusal.
+func FlowByWeight(mlPerKgPerDay, kg, dropsPerML float64) (Drip, error) {
+	if err := possibleKg(kg); err != nil {
+		return Drip{}, err
+	}
+	return Flow(mlPerKgPerDay*kg, dropsPerML, 24*60)
+}
+
+// LeftMinutes is how long what is left in the bag runs at a counted drip. The
+// error is a *exam.Refusal.
+func LeftMinutes(ml, dropsPerML, dropsPerMin float64) (float64, error) {
+	if !usable(ml) || !usable(dropsPerML) || !usable(dropsPerMin) {
+		return 0, &exam.Refusal{Why: "the time left needs what is left, the drops a mL and the drops a minute, all above zero"}
+	}
+	left := ml * dropsPerML / dropsPerMin
+	if !usable(left) {
+		return 0, &exam.Refusal{Why: "no time comes out of these figures"}
+	}
+	return tidy(left), nil
+}

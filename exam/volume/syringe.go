@@ -1,0 +1,130 @@
+package volume
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Syringe is a syringe with its smallest mark, both in mL. Marks differ between
+// makers: the syringe in the hand decides, and a practice keeps a table of its own.
+type Syringe struct {
+	ML, MarkML float64
+	Name       string
+	Source     string
+	Evidence   ranges.Evidence
+}
+
+// Syringes is the built-in table, smallest first; of two of one size the coarser
+// comes first. The figures that were read come from figures of syringes in a
+// university's teaching page.
+func Syringes() []Syringe {
+	const page = "figures of syringes, RMIT University (as reprinted)"
+	return []Syringe{
+		{1, 0.1, "1 mL", page, ranges.Published},
+		{1, 0.01, "1 mL tuberculin", page, ranges.Published},
+		{3, 0.1, "3 mL", page, ranges.Published},
+		{5, 0.2, "5 mL", page, ranges.Published},
+		{6, 0.2, "6 mL", "not read", ranges.FromMemory},
+		{10, 0.2, "10 mL", page + "; one page says 0.5", ranges.Published},
+		{12, 0.2, "12 mL", "not read; one page says 0.5 for 10 mL", ranges.FromMemory},
+		{20, 1, "20 mL", "not read; some have 0.5", ranges.FromMemory},
+		{35, 1, "35 mL", "not read", ranges.FromMemory},
+		{60, 1, "60 mL", "not read; some have 2", ranges.FromMemory},
+	}
+}
+
+// FindSyringe is the syringe of a size in a table (nil: the built-in one). The
+// error is a *exam.Refusal that lists the sizes.
+func FindSyringe(ml float64, table []Syringe) (Syringe, error) {
+	if table == nil {
+		table = Syringes()
+	}
+	var sizes []string
+	for _, s := range table {
+		if math.Abs(s.ML-ml) < 1e-9 {
+			return s, nil
+		}
+		if size := Plain(s.ML); len(sizes) == 0 || sizes[len(sizes)-1] != size {
+			sizes = append(sizes, size)
+		}
+	}
+	return Syringe{}, &exam.Refusal{
+		Typed: Plain(ml) + " mL",
+		Why:   fmt.Sprintf("the table holds no syringe of %s mL; it holds %s mL", Plain(ml), strings.Join(sizes, ", ")),
+	}
+}
+
+// nearest is the volume at the mark nearest to an exact one, half a mark upwards.
+func (s Syringe) nearest(exactML float64) float64 {
+	return tidy(math.Floor(exactML/s.MarkML+0.5+1e-9) * s.MarkML)
+}
+
+// fine says that the syringe holds the volume at once and that its marks change
+// it by no more than the given percentage.
+func (s Syringe) fine(exactML, maxPercent float64) bool {
+	drawn := s.nearest(exactML)
+	return drawn <= s.ML && math.Abs(drawn-exactML) <= exactML*maxPercent/100*(1+1e-9)
+}
+
+// ReadSyringes reads a practice's own table: a CSV with the columns ml, mark_ml
+// and name. Every line with a mistake is named, and then none is taken.
+func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
+	in := csv.NewReader(r)
+	in.FieldsPerRecord = 3
+	in.Comment = '#'
+	in.TrimLeadingSpace = true
+	var table []Syringe
+	var bad []error
+	for first := true; ; first = false {
+		row, err := in.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", file, err)
+		}
+		if first {
+			if strings.Join(row, ",") != "ml,mark_ml,name" {
+				return nil, fmt.Errorf("%s: the first line is ml,mark_ml,name", file)
+			}
+			continue
+		}
+		line, _ := in.FieldPos(0)
+		s, err := syringeOf(row)
+		if err != nil {
+			bad = append(bad, fmt.Errorf("%s:%d: %w", file, line, err))
+			continue
+		}
+		table = append(table, s)
+	}
+	if len(bad) > 0 {
+		return nil, errors.Join(bad...)
+	}
+	if len(table) == 0 {
+		return nil, fmt.Errorf("%s: no syringe in it", file)
+	}
+	return table, nil
+}
+
+func syringeOf(row []string) (Syringe, error) {
+	ml, err := strconv.ParseFloat(row[0], 64)
+	if err != nil || !usable(ml) || ml > 1000 {
+		return Syringe{}, fmt.Errorf("%q is no size in mL", exam.CleanLine(row[0], 20))
+	}
+	mark, err := strconv.ParseFloat(row[1], 64)
+	if err != nil || !usable(mark) || mark > ml {
+		return Syringe{}, fmt.Errorf("%q is no mark of a syringe of %s mL", exam.CleanLine(row[1], 20), Plain(ml))
+	}
+	if marks := ml / mark; marks > 1000 || math.Abs(marks-math.Round(marks)) > 1e-6 {
+		return Syringe{}, fmt.Errorf("marks of %s mL do not divide %s mL", Plain(mark), Plain(ml))
+	}
+	return Syringe{ML: ml, MarkML: mark, Name: exam.CleanLine(row[2], 40), Source: "the practice's table", Evidence: ranges.PracticeOwn}, nil
+}

@@ -1,0 +1,97 @@
+package volume
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// TubeKind names a blood tube by what is in it.
+type TubeKind string
+
+// The tubes, in the order of draw.
+const (
+	BloodCulture TubeKind = "blood culture"
+	Citrate      TubeKind = "citrate"
+	Serum        TubeKind = "serum"
+	Heparin      TubeKind = "heparin"
+	EDTA         TubeKind = "EDTA"
+	Fluoride     TubeKind = "fluoride"
+)
+
+// BloodTube is how one kind of tube is filled and mixed. The words of a row were
+// read in Source; the number of inversions in practice articles, and makers'
+// own numbers, given beside it, are from memory.
+type BloodTube struct {
+	Kind            TubeKind
+	Order           int // from 1
+	Cap, For        string
+	Fill, Mix       string
+	SizeLow, SizeML float64 // usual sizes, mL; 0 where none is held
+	Source          string
+	Evidence        ranges.Evidence
+}
+
+// OrderSource is where the order of draw was read.
+const OrderSource = "CLSI GP41, as applied to animals by City University Veterinary Diagnostic Laboratory, PT_CollectionTube"
+
+// BloodTubes lists the tubes in the order of draw, the same with vacuum tubes, a
+// syringe or a winged set. What EDTA carries over lowers calcium and raises
+// potassium in the next tube, so it comes late.
+func BloodTubes() []BloodTube {
+	const gentle = "upside down 5 or 6 times, gently, at once; never shaken"
+	return []BloodTube{
+		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order only: " + OrderSource, ranges.Published},
+		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle + " (makers: 3 or 4)", 1.8, 2.7, "Oregon State University, clotting samples; medic.studio, handling of samples", ranges.Published},
+		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "a clot activator 5 times, a plain tube not at all; then upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com", ranges.Published},
+		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle + " (makers: 8 to 10)", 0, 0, "eclinpath.com; Cornell University, hematology", ranges.Published},
+		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle + " (makers: 8 to 10)", 2, 3, "eclinpath.com; Cornell University, hematology", ranges.Published},
+		{Fluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle + " (makers: 8 to 10)", 0, 0, "University of Georgia, clinical pathology", ranges.Published},
+	}
+}
+
+// InOrder puts kinds of tubes into the order of draw. The same kind may come
+// twice. The error is a *exam.Refusal that lists the kinds.
+func InOrder(kinds []TubeKind) ([]BloodTube, error) {
+	all := BloodTubes()
+	out := make([]BloodTube, 0, len(kinds))
+	for _, kind := range kinds {
+		i := slices.IndexFunc(all, func(t BloodTube) bool { return strings.EqualFold(string(t.Kind), strings.TrimSpace(string(kind))) })
+		if i < 0 {
+			names := make([]string, len(all))
+			for k, t := range all {
+				names[k] = string(t.Kind)
+			}
+			return nil, &exam.Refusal{
+				Typed: exam.CleanLine(string(kind), 40),
+				Why:   fmt.Sprintf("%q is no tube that is known here: %s", exam.CleanLine(string(kind), 40), strings.Join(names, ", ")),
+			}
+		}
+		out = append(out, all[i])
+	}
+	slices.SortStableFunc(out, func(a, b BloodTube) int { return cmp.Compare(a.Order, b.Order) })
+	return out, nil
+}
+
+// LabelRule says how a tube is labelled.
+const LabelRule = "Label before you leave the animal: permanent pen, on the tube, not on the cap."
+
+// Label are the lines of a tube's label, at most 40 columns each: which animal,
+// whose, when, what, by whom. Patient and owner are the least (Cornell
+// University, hematology); date, time and the pen: wikivet.net, blood sample
+// collection, and a state laboratory of Tasmania.
+func Label(h exam.Horse, kind TubeKind, at time.Time, by string) []string {
+	named := func(what, text string) string {
+		return exam.CleanLine(what+": "+cmp.Or(exam.CleanLine(text, 0), "________"), 40)
+	}
+	lines := []string{named("horse", h.Name), named("owner", h.Owner)}
+	if h.Chip != "" {
+		lines = append(lines, named("chip", h.Chip))
+	}
+	return append(lines, named("drawn", at.Format("2006-01-02 15:04")), named("tube", string(kind)), named("by", by))
+}
