@@ -8,6 +8,7 @@ import (
 	"loosebox/tui/screen/home"
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
@@ -30,5 +31,6 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Help:    help.New,
 
 		nav.Settings: settings.New,
+		nav.Practice: practice.New,
 	}
 }

@@ -1,0 +1,133 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+func (s *screen) View(size layout.Size) string {
+	var lines []string
+	switch s.stage {
+	case running:
+		lines = s.drawPulse(size)
+	case done:
+		lines = s.drawResult(size.W)
+	case ready:
+		lines = s.drawReady(size.W)
+	}
+	lines = append(lines, s.drawSaid(size.W)...)
+	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
+}
+
+func (s *screen) drawReady(width int) []string {
+	lines := s.rate.Lines(s.deps.Theme, width, true)
+	lines = append(lines, "")
+	for _, text := range []string{
+		fmt.Sprintf("A block shows a steady pulse. Tap space with it: %d taps to get in, then %d.", leadIn, wanted),
+		"It measures how far your taps stray from it, for the interval of your heart counts. It is optional, and nothing is stored until you say so.",
+	} {
+		lines = append(lines, layout.Wrap(text, width)...)
+	}
+	if own, ok := s.deps.Settings.Scatter[s.deps.Settings.Person]; ok && s.deps.Settings.Person != "" {
+		lines = append(lines, layout.Cut("kept now: "+kept(own), width))
+	}
+	return lines
+}
+
+func kept(own exam.Scatter) string {
+	return fmt.Sprintf("scatter %.0f ms from %d taps, %s", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+}
+
+// The block of the pulse.
+const (
+	blockRows = 5
+	blockWide = 20
+)
+
+func (s *screen) drawPulse(size layout.Size) []string {
+	t := s.deps.Theme
+	row := ""
+	if s.lit {
+		row = strings.Repeat(" ", 4) + t.Digits.Render(strings.Repeat(t.Sign.Block, blockWide))
+	}
+	lines := []string{""}
+	for range min(blockRows, max(size.H-4, 1)) {
+		lines = append(lines, layout.Cut(row, size.W))
+	}
+	n := fmt.Sprintf("%d of %d", s.paired, wanted)
+	if s.paired == 0 {
+		n = fmt.Sprintf("lead-in %d of %d", min(s.taps.Taps(), leadIn), leadIn)
+	}
+	lines = append(lines, "", layout.Cut("space at each block   "+t.Strong.Render(n), size.W))
+	if held := s.taps.HeldPresses(); held > 0 {
+		lines = append(lines, t.Faint.Render(layout.Cut("a held key counts once", size.W)))
+	}
+	return lines
+}
+
+// drawResult says what was measured, how sure it is and what it is for.
+func (s *screen) drawResult(width int) []string {
+	t, r := s.deps.Theme, s.result
+	sign := "±"
+	if t.ASCII {
+		sign = "+/-"
+	}
+	side := "after the pulse"
+	if r.bias < 0 {
+		side = "before the pulse"
+	}
+	var lines []string
+	add := func(text string) { lines = append(lines, layout.Wrap(text, width)...) }
+	lines = append(lines, t.Strong.Render(layout.Cut(fmt.Sprintf("scatter %.0f ms", 1000*r.sigma), width)))
+	add(fmt.Sprintf("sure to %s %.0f %%: the standard error after %d taps (derived, 1 / root of 2 x %d)", sign, 100*r.unsure(), r.taps, r.taps))
+	add(fmt.Sprintf("bias %.0f ms %s, delays of keyboard and screen included; a steady one drops out of a rate", 1000*math.Abs(r.bias), side))
+	var odd []string
+	if r.missed > 0 {
+		odd = append(odd, fmt.Sprintf("beats without a tap: %d", r.missed))
+	}
+	if r.held > 0 {
+		odd = append(odd, fmt.Sprintf("presses of a held key left out: %d", r.held))
+	}
+	add(strings.Join(append(odd, fmt.Sprintf("the program was at most %.0f ms late with the pulse", 1000*r.late)), "; "))
+	lines = append(lines, "")
+	add(fmt.Sprintf("It is for the interval of your heart counts: %s %.2f /min after 30 s at %.0f /min. Right only while you tap like this; every count shows the interval of its own taps first.",
+		sign, r.halfWidth(30), r.perMin))
+	return append(append(lines, ""), s.drawOffer(width)...)
+}
+
+// drawOffer says what may be done with the result.
+func (s *screen) drawOffer(width int) []string {
+	t, person := s.deps.Theme, exam.CleanLine(s.deps.Settings.Person, 60)
+	switch {
+	case s.result.refused != "":
+		lines := layout.Wrap("! "+s.result.refused+". n practises again.", width)
+		for i := range lines {
+			lines[i] = t.Error.Render(lines[i])
+		}
+		return lines
+	case s.saving:
+		return []string{t.Faint.Render("storing ..")}
+	case s.kept:
+		return []string{t.Good.Render(layout.Cut(t.Sign.Done+" kept for "+person, width))}
+	}
+	text := "enter keeps it for " + person
+	if own, ok := s.deps.Settings.Scatter[s.deps.Settings.Person]; ok {
+		text += ", in place of " + kept(own)
+	}
+	return layout.Wrap(text, width)
+}
+
+func (s *screen) drawSaid(width int) []string {
+	if s.said == "" {
+		return nil
+	}
+	lines := layout.Wrap("! "+s.said, width)
+	for i := range lines {
+		lines[i] = s.deps.Theme.Error.Render(lines[i])
+	}
+	return append([]string{""}, lines...)
+}

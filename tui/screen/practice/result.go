@@ -1,0 +1,99 @@
+package practice
+
+import (
+	"fmt"
+	"maps"
+	"math"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/nav"
+)
+
+// Limits of what may be kept; all derived.
+const (
+	// A keyboard that is asked 125 times a second (uniform 8 ms, SD 2.3 ms) and a
+	// frame of 1/60 s (SD 4.8 ms) stray by this much alone, in s.
+	leastSigma = 0.005
+	// Taps that have nothing to do with the pulse stray by 1/√12 = 0.29 of the gap
+	// between beats; from this share on they are not taken for taps on it.
+	mostOfGap = 1.0 / 8
+	// A delay that varies by a quarter of the scatter adds 3 % to it, little beside
+	// the 13 % that 30 taps leave open.
+	mostLate = 1.0 / 4
+)
+
+// result is what a practice gave; times in s.
+type result struct {
+	sigma, bias float64
+	taps        int // that went with a beat, after the lead-in
+	missed      int // beats without a tap, between the first and the last
+	held        int // presses of a held key
+	late        float64
+	perMin      float64
+	refused     string // why it cannot be kept; empty where it can
+}
+
+func (s *screen) read(sigma, bias float64, n int, taps []float64) result {
+	gap := s.pulse.period.Seconds()
+	r := result{sigma: sigma, bias: bias, taps: n, held: s.taps.HeldPresses(), perMin: 60 / gap}
+	span := s.pulse.nearest(taps[len(taps)-1]) - s.pulse.nearest(taps[0]) + 1
+	r.missed = max(span-n-leadIn, 0)
+	uneven, worst := s.pulse.lateness()
+	r.late = worst
+	switch {
+	case uneven > mostLate*max(sigma, leastSigma):
+		r.refused = fmt.Sprintf("the screen was up to %.0f ms late with the pulse: this measured the machine and is not kept", 1000*worst)
+	case sigma < leastSigma:
+		r.refused = "steadier than screen and keyboard can tell (5 ms): this is not kept"
+	case sigma > mostOfGap*gap:
+		r.refused = "these taps do not go with the pulse: this is not kept"
+	case s.deps.Settings.Person == "":
+		r.refused = "no name is set: write one in the settings (by whom), then practise again"
+	}
+	return r
+}
+
+// unsure is the standard error of the scatter as a share of it: 1/√(2n).
+func (r result) unsure() float64 { return 1 / math.Sqrt(2*float64(r.taps)) }
+
+// halfWidth is what the scatter is worth in a count of so many seconds at the
+// rate of the pulse, a minute: 1.96·√2·σ·rate/W.
+func (r result) halfWidth(seconds float64) float64 {
+	return 1.96 * math.Sqrt2 * r.sigma * r.perMin / seconds
+}
+
+// keptScatterMsg says whether the scatter is on the disk.
+type keptScatterMsg struct {
+	of       *screen
+	settings exam.Settings
+	err      error
+}
+
+// keep stores the scatter for the person of the settings.
+func (s *screen) keep() tea.Cmd {
+	if s.result.refused != "" || s.kept {
+		return nil
+	}
+	store, settings := s.deps.Store, s.deps.Settings
+	settings.Scatter = maps.Clone(settings.Scatter) // what is stored is shared
+	if settings.Scatter == nil {
+		settings.Scatter = map[string]exam.Scatter{}
+	}
+	settings.Scatter[settings.Person] = exam.Scatter{SigmaS: s.result.sigma, Taps: s.result.taps, At: s.deps.Now()}
+	s.saving = true
+	return func() tea.Msg { return keptScatterMsg{s, settings, store.SaveSettings(settings)} }
+}
+
+func (s *screen) stored(m keptScatterMsg) tea.Cmd {
+	if m.of != s {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(fmt.Errorf("this scatter is NOT kept; enter tries again: %w", m.err))
+	}
+	s.kept = true
+	return func() tea.Msg { return nav.SettingsMsg{Settings: m.settings} }
+}
