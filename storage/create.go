@@ -19,6 +19,9 @@ func prepare(dir, path string, readOnly bool) error {
 			return fmt.Errorf("the record's folder cannot be made, nothing was changed; name another one with --data: %w", err)
 		}
 	}
+	if shared(dir) && !readOnly {
+		return fmt.Errorf("%s is a folder that everybody shares, nothing was changed: name a folder of your own with --data", dir)
+	}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && !readOnly:
@@ -37,6 +40,13 @@ func prepare(dir, path string, readOnly bool) error {
 		return nil
 	}
 	return narrow(dir, path)
+}
+
+// shared says that a folder is meant for everybody, like the system's folder of
+// temporary files: its rights are not ours to narrow.
+func shared(dir string) bool {
+	info, err := os.Stat(dir)
+	return err == nil && info.Mode()&fs.ModeSticky != 0
 }
 
 // narrow takes the rights of everybody else away.

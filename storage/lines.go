@@ -24,7 +24,7 @@ func eachHorse(tx *bbolt.Tx, fn func(horse id, newest exam.Horse, err error) err
 		}
 		var newest exam.Horse
 		var broken error
-		for n := 1; key != nil && len(key) == 20 && id(key[:16]) == horse; n++ {
+		for n := 1; len(key) == 20 && id(key[:16]) == horse; n++ {
 			line, err := readHorseLine(key, row)
 			if err == nil && line.Horse.Revision != n {
 				err = damaged("revision %d of horse %s is missing", n, horse)
@@ -63,7 +63,7 @@ func eachVisit(ctx context.Context, tx *bbolt.Tx, fn func(visit id, list []exam.
 		var broken []Broken
 		wrong := func(seq int, err error) { broken = append(broken, Broken{visit.String(), seq, err.Error()}) }
 		prev, next := exam.Hash(""), 1
-		for ; key != nil && len(key) == 20 && id(key[:16]) == visit; key, row = c.Next() {
+		for ; len(key) == 20 && id(key[:16]) == visit; key, row = c.Next() {
 			_, seq, _ := splitNumbered(key)
 			e, err := openEntry(visit, seq, row)
 			switch {

@@ -34,6 +34,9 @@ func (r *Record) Recent(limit int) ([]exam.Visit, error) {
 		var slots []slot
 		err := eachSummary(tx, func(_ id, s *summary) error {
 			slots = append(slots, s.newest(limit)...)
+			if limit > 0 && len(slots) > 16*limit {
+				slots = newestOf(slots, limit)
+			}
 			return nil
 		})
 		return slots, err
@@ -85,10 +88,7 @@ func (r *Record) list(limit int, find func(*bbolt.Tx) ([]slot, error)) ([]exam.V
 		if err != nil {
 			return err
 		}
-		slices.SortFunc(slots, func(a, b slot) int { return b.compare(a) })
-		if limit > 0 && len(slots) > limit {
-			slots = slots[:limit]
-		}
+		slots = newestOf(slots, limit)
 		visits = make([]exam.Visit, len(slots))
 		for i, s := range slots {
 			if visits[i], err = listed(tx, s.visit); err != nil {
@@ -101,6 +101,15 @@ func (r *Record) list(limit int, find func(*bbolt.Tx) ([]slot, error)) ([]exam.V
 		return nil, err
 	}
 	return visits, nil
+}
+
+// newestOf sorts visits newest first and leaves at most limit (0 for all).
+func newestOf(slots []slot, limit int) []slot {
+	slices.SortFunc(slots, func(a, b slot) int { return b.compare(a) })
+	if limit > 0 && len(slots) > limit {
+		return slots[:limit]
+	}
+	return slots
 }
 
 // listed reads a visit that a summary names: that it is not there is damage.

@@ -71,6 +71,22 @@ func TestAFolderInPlaceOfTheFile(t *testing.T) {
 	assert.Contains(t, err.Error(), "nothing was changed")
 }
 
+func TestAFolderThatEverybodySharesIsNotTaken(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // there is no such bit there
+	}
+	dir := t.TempDir()
+	require.NoError(t, os.Chmod(dir, 0o777|fs.ModeSticky))
+	_, err := storage.Open(dir, storage.Options{})
+	require.ErrorContains(t, err, "everybody shares")
+	info, err := os.Stat(dir)
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o777), info.Mode().Perm(), "its rights are left alone")
+	names, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Empty(t, names)
+}
+
 func TestAFileInPlaceOfTheFolder(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "data")
 	require.NoError(t, os.WriteFile(name, []byte("mine"), 0o600))
