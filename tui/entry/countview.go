@@ -69,25 +69,43 @@ func (c *count) telling(width int) []string {
 	if n := len(r.Removed) - len(c.notBeats()); n > 0 {
 		lines = append(lines, words(c.o.Theme, amount(n, "double tap")+" left out", width)...)
 	}
+	if r.HasPersonal && r.HasHalfWidth && width < besideFrom { // the first to go where lines are few
+		lines = append(lines, words(c.o.Theme, c.personal(), width)...)
+	}
 	return lines
 }
 
+// halfWidth is how sure the rate is by the taps of this count. Beside it, where
+// there is room, stands what it would be by the person's own scatter, which is
+// right only while the person taps as in the practice.
 func (c *count) halfWidth(width int) string {
-	sign := "±"
-	if c.o.Theme.Sign.Block == "#" {
-		sign = "+/-"
-	}
-	text := fmt.Sprintf("%s %.1f while you counted", sign, c.result.HalfWidth)
-	switch {
-	case c.result.HalfWidth < 0.01:
-		text = sign + " under 0.01 while you counted"
-	case c.result.HalfWidth < 0.95:
-		text = fmt.Sprintf("%s %.2f while you counted", sign, c.result.HalfWidth)
-	}
-	if c.result.HasPersonal && width >= 60 {
-		text += fmt.Sprintf("; by your own steadiness %s %.2f", sign, c.result.Personal)
+	text := c.within(c.result.HalfWidth) + " while you counted"
+	if c.result.HasPersonal && width >= besideFrom {
+		text += "; " + c.personal()
 	}
 	return text
+}
+
+// besideFrom is the width from which both half-widths stand on one line.
+const besideFrom = 60
+
+func (c *count) personal() string {
+	return "by your own steadiness " + c.within(c.result.Personal)
+}
+
+// within writes a half-width; it is never shown as nothing.
+func (c *count) within(half float64) string {
+	sign := "±"
+	if c.o.Theme.ASCII {
+		sign = "+/-"
+	}
+	switch {
+	case half < 0.01:
+		return sign + " under 0.01"
+	case half < 0.95:
+		return fmt.Sprintf("%s %.2f", sign, half)
+	}
+	return fmt.Sprintf("%s %.1f", sign, half)
 }
 
 // progress is the taps and seconds that count, or how far the lead-in is.
