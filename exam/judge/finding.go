@@ -59,13 +59,13 @@ func (j *Judge) assess(p *picture, f *exam.Finding) (assessment, bool) {
 
 // rankOf orders remarks of one level as the record does; combinations rank before all of them.
 func rankOf(order int, site exam.Site) int {
-	at := 0
-	for i, s := range siteOrder() {
+	at, sites := 0, siteOrder()
+	for i, s := range sites {
 		if s == site {
 			at = i
 		}
 	}
-	return firstFinding + order*len(siteOrder()) + at
+	return firstFinding + order*len(sites) + at
 }
 
 // firstFinding is the rank of the first single finding.

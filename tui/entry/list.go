@@ -23,7 +23,7 @@ type list struct {
 
 func (l *list) press(p keys.Press) bool {
 	last := len(l.choices) - 1
-	to := l.cursor
+	var to int
 	switch i, ok := digit(p); {
 	case ok && i <= last:
 		to = i

@@ -81,6 +81,8 @@ func TestWeighByMeasures(t *testing.T) {
 			letters(f, "76in")
 		case "length":
 			letters(f, "67in")
+		default:
+			t.Fatalf("%s is not asked of this horse", f.asks[f.at].Measure)
 		}
 		require.Equal(t, Taken, send(f, "enter"), f.asks[f.at].Name)
 	}
