@@ -60,6 +60,13 @@ type Entry struct {
 	Opening *Opening `json:"opening,omitempty"` // of an opened entry
 	Context *Context `json:"context,omitempty"` // of a context entry
 
+	HandOff   *HandOffLine   `json:"hand_off,omitempty"`
+	Decision  *Decision      `json:"decision,omitempty"`
+	Injection *InjectionLine `json:"injection,omitempty"`
+	Draw      *DrawLine      `json:"draw,omitempty"`
+	Watch     *WatchLine     `json:"watch,omitempty"`
+	Recheck   *RecheckLine   `json:"recheck,omitempty"` // of a note or a decision
+
 	Prev Hash `json:"prev"`
 	Hash Hash `json:"-"`
 }

@@ -59,6 +59,17 @@ type Birth struct {
 	Basis     string    `json:"basis,omitempty"` // papers, passport, teeth, owner
 }
 
+// DamVaccinated says whether the mare of a foal was vaccinated in time before
+// the birth.
+type DamVaccinated string
+
+// What is known of it.
+const (
+	DamNotKnown     DamVaccinated = ""
+	DamVaccine      DamVaccinated = "vaccinated"
+	DamUnvaccinated DamVaccinated = "not vaccinated"
+)
+
 // Horse is one animal. Revisions are kept; the newest counts.
 type Horse struct {
 	ID       HorseID `json:"id"`
@@ -67,14 +78,22 @@ type Horse struct {
 	Kind     Animal  `json:"kind"`
 	Sex      Sex     `json:"sex,omitempty"`
 	InFoal   bool    `json:"in_foal,omitempty"`
-	Birth    Birth   `json:"birth"`
-	Breed    string  `json:"breed,omitempty"`
-	Colour   string  `json:"colour,omitempty"`
-	Markings string  `json:"markings,omitempty"`
-	Chip     string  `json:"chip,omitempty"` // 15 digits, ISO 11784
-	UELN     string  `json:"ueln,omitempty"`
-	Owner    string  `json:"owner,omitempty"`
-	Place    string  `json:"place,omitempty"`
+	// FoalDue is the day on which the foal is expected, 2026-03-04; empty where
+	// it is not known.
+	FoalDue string `json:"foal_due,omitempty"`
+	// Dam says of a foal whether its mare was vaccinated.
+	Dam      DamVaccinated `json:"dam,omitempty"`
+	Birth    Birth         `json:"birth"`
+	Breed    string        `json:"breed,omitempty"`
+	Colour   string        `json:"colour,omitempty"`
+	Markings string        `json:"markings,omitempty"`
+	Chip     string        `json:"chip,omitempty"` // 15 digits, ISO 11784
+	UELN     string        `json:"ueln,omitempty"`
+	Owner    string        `json:"owner,omitempty"`
+	// OwnerAddress and OwnerPhone are asked for by records laws and certificates.
+	OwnerAddress string `json:"owner_address,omitempty"`
+	OwnerPhone   string `json:"owner_phone,omitempty"`
+	Place        string `json:"place,omitempty"`
 	// Cautions are handling cautions, shown on every screen of the exam.
 	Cautions []string `json:"cautions,omitempty"`
 	// Reactions are reactions noted before: to a product, a needle, a handling.

@@ -26,6 +26,8 @@ type Remark struct {
 	Own *OwnRange `json:"own,omitempty"`
 	// Combination is true where several findings together make the remark.
 	Combination bool `json:"combination,omitempty"`
+	// Of are the places of a combination.
+	Of []Key `json:"-"`
 	// Rank puts what matters most first among remarks of one level; lower is sooner.
 	Rank int `json:"-"`
 }

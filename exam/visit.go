@@ -49,8 +49,16 @@ type Visit struct {
 	Context  Context     `json:"context"`
 	Findings []Finding   `json:"findings"`
 	Notes    []VisitNote `json:"notes,omitempty"`
-	Entries  int         `json:"entries"` // how many were folded
-	Last     Hash        `json:"last"`    // hash of the last of them
+
+	HandOffs   []HandOff   `json:"hand_offs,omitempty"`
+	Decisions  []Decided   `json:"decisions,omitempty"`
+	Injections []Injection `json:"injections,omitempty"`
+	Draws      []Draw      `json:"draws,omitempty"`
+	Watches    []Watch     `json:"watches,omitempty"`
+	Rechecks   []Recheck   `json:"rechecks,omitempty"`
+
+	Entries int  `json:"entries"` // how many were folded
+	Last    Hash `json:"last"`    // hash of the last of them
 }
 
 // Fold reads a visit out of its entries, which must be whole and in order. It
@@ -92,11 +100,12 @@ func (v *Visit) Apply(e Entry) error {
 		v.put(e)
 	case EntryNote:
 		v.Notes = append(v.Notes, VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq})
+		v.applyLine(e)
 	case EntryClosed:
 		at := e.At
 		v.ClosedAt = &at
 	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryAdded:
-		// Kept in the record; the rooms that write them read them from the entries.
+		v.applyLine(e)
 	default:
 		return fmt.Errorf("entry %d is of an unknown kind %q: %w", e.Seq, e.Kind, ErrDamaged)
 	}

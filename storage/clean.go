@@ -81,10 +81,11 @@ func cleanHorse(h *exam.Horse) error {
 	line(&h.Name)
 	name(&h.Kind)
 	name(&h.Sex)
+	name(&h.Dam)
 	h.Birth.At = cleanTime(h.Birth.At)
 	name(&h.Birth.Precision)
 	line(&h.Birth.Basis)
-	for _, text := range []*string{&h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.Place} {
+	for _, text := range []*string{&h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.OwnerAddress, &h.OwnerPhone, &h.FoalDue, &h.Place} {
 		line(text)
 	}
 	var fits, also bool
@@ -106,7 +107,10 @@ func cleanEntry(e exam.Entry) (exam.Entry, error) {
 	name(&e.Site)
 	line(&e.Reason)
 	note(&e.Note)
-	var err error
+	e, err := exam.CleanLines(e)
+	if err != nil {
+		return e, err
+	}
 	if e.Value != nil {
 		v := *e.Value
 		err = cleanValue(&v)

@@ -70,6 +70,8 @@ func drawEntry(t *rapid.T, v exam.VisitID, soFar []exam.Entry) exam.Entry {
 	case exam.EntryContext:
 		humid := rapid.Float64().Draw(t, "humid")
 		e.Context = &exam.Context{States: []exam.State{exam.StateHot}, Humid: &humid, Air: &exam.Quantity{Value: 30, Unit: exam.Celsius}}
+	case exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection, exam.EntryDraw, exam.EntryWatch:
+		drawLines(t, &e)
 	default:
 	}
 	return e

@@ -47,6 +47,8 @@ func codeOf(err error) int {
 		return exitDamaged
 	case errors.Is(err, exam.ErrInUse):
 		return exitInUse
+	case errors.Is(err, exam.ErrRefused):
+		return exitRefused
 	case errors.Is(err, context.Canceled), errors.Is(err, errInterrupted):
 		return exitInterrupted
 	default:

@@ -171,7 +171,7 @@ func cloneHorse(h exam.Horse) exam.Horse {
 
 // cleanHorse makes every text of a horse safe to draw.
 func cleanHorse(h exam.Horse) exam.Horse {
-	for _, text := range []*string{&h.Name, &h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.Place, &h.Birth.Basis} {
+	for _, text := range []*string{&h.Name, &h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.OwnerAddress, &h.OwnerPhone, &h.FoalDue, (*string)(&h.Dam), &h.Place, &h.Birth.Basis} {
 		*text = exam.CleanLine(*text, 0)
 	}
 	h = cloneHorse(h)

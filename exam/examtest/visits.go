@@ -58,6 +58,11 @@ func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 	e.Seq, e.Prev = v.Entries+1, v.Last
 	if !s.raw {
 		e.Note, e.Reason, e.By = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0), exam.CleanLine(e.By, 0)
+		clean, err := exam.CleanLines(e)
+		if err != nil {
+			return exam.Entry{}, err
+		}
+		e = clean
 	}
 	body, err := exam.Seal(&e)
 	if err != nil {
@@ -170,6 +175,12 @@ func newestFirst(visits []exam.Visit, limit int) []exam.Visit {
 func cloneVisit(v exam.Visit) exam.Visit {
 	v.Findings = slices.Clone(v.Findings)
 	v.Notes = slices.Clone(v.Notes)
+	v.HandOffs = slices.Clone(v.HandOffs)
+	v.Decisions = slices.Clone(v.Decisions)
+	v.Injections = slices.Clone(v.Injections)
+	v.Draws = slices.Clone(v.Draws)
+	v.Watches = slices.Clone(v.Watches)
+	v.Rechecks = slices.Clone(v.Rechecks)
 	v.Horse = cloneHorse(v.Horse)
 	return v
 }

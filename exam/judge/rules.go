@@ -41,8 +41,17 @@ func (j *Judge) together(p *picture) []exam.Remark {
 		}
 		out = append(out, exam.Remark{
 			Step: r.step, Level: r.level, Value: shown(held...), Evidence: r.evidence, Source: strings.Join(cited, "; "),
-			Why: r.why, Combination: true, Rank: i,
+			Why: r.why, Combination: true, Of: places(held), Rank: i,
 		})
+	}
+	return out
+}
+
+// places are where the findings of the groups stand.
+func places(held [][]*assessment) []exam.Key {
+	var out []exam.Key
+	for _, a := range slices.Concat(held...) {
+		out = append(out, a.finding.Key())
 	}
 	return out
 }

@@ -1,0 +1,145 @@
+package exam
+
+import (
+	"strings"
+	"time"
+
+	"loosebox/ranges"
+)
+
+// Procedure is what somebody is about to do, for Allowed.
+type Procedure struct {
+	Kind    ProcedureKind
+	Product string // of an injection
+	Route   Route
+	At      time.Time // now
+}
+
+// clockSlack is how far a clock may be set back between two entries, as clocks
+// are corrected over the network, before it is asked about.
+const clockSlack = time.Minute
+
+// Allowed says whether a procedure may be entered now: a decision covers it, it
+// says go ahead, it has not ended, and nothing for the veterinarian came up
+// after it. Remarks are the judge's on the visit as it stands. Order is by the
+// numbers of the entries, not by the clock. The error is a *Locked, a sentence
+// with the way on; errors.Is(err, ErrRefused) holds for it.
+func Allowed(v Visit, remarks []Remark, p Procedure) error {
+	_, err := Covering(v, remarks, p)
+	return err
+}
+
+// Covering is Allowed, and the decision that covers the procedure.
+func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
+	if v.Closed() {
+		return Decided{}, locked("The visit is closed, so nothing can be injected or drawn in it. Open a new visit; what was written stays.")
+	}
+	d, ok := newestFor(v, p)
+	switch {
+	case !ok && len(v.Decisions) == 0:
+		return d, locked("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
+	case !ok:
+		return d, locked("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
+	case d.Ruling != GoAhead:
+		return d, locked("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
+	case p.At.Before(d.At.Add(-clockSlack)):
+		return d, locked("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
+			p.At.Format("2006-01-02 15:04"), d.At.Format("2006-01-02 15:04"))
+	case p.At.After(d.end()):
+		return d, locked("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
+			d.At.Format("2006-01-02 15:04"), d.Vet, d.end().Format("2006-01-02 15:04"))
+	}
+	if text, news := newsAfter(v, remarks, d.Seq); news {
+		return d, locked("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
+			d.At.Format("15:04"), text)
+	}
+	return d, nil
+}
+
+// end is the last moment at which the decision holds.
+func (d Decided) end() time.Time {
+	if d.Until != nil {
+		return *d.Until
+	}
+	return d.At.Add(DecisionLasts)
+}
+
+// newestFor is the last decision that speaks of the procedure.
+func newestFor(v Visit, p Procedure) (Decided, bool) {
+	for i := len(v.Decisions) - 1; i >= 0; i-- {
+		if d := v.Decisions[i]; !d.Corrected && d.concerns(p) {
+			return d, true
+		}
+	}
+	return Decided{}, false
+}
+
+func what(p Procedure) string {
+	return Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
+}
+
+func covered(v Visit) string {
+	var parts []string
+	for _, d := range v.Decisions {
+		if d.Corrected {
+			continue
+		}
+		for _, c := range d.Covers {
+			parts = append(parts, string(d.Ruling)+" for "+c.String())
+		}
+		if len(d.Covers) == 0 {
+			parts = append(parts, string(d.Ruling)+" for everything")
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// newsAfter finds what the veterinarian cannot have known at entry seq: a
+// finding at the level tell the vet, a combination that a later finding
+// belongs to, a sign of danger.
+func newsAfter(v Visit, remarks []Remark, seq int) (string, bool) {
+	for _, r := range remarks {
+		if r.Level < ranges.LevelTell {
+			continue
+		}
+		places := r.Of
+		if !r.Combination {
+			places = []Key{{r.Step, r.Site}}
+		}
+		if v.answeredAfter(seq, places) {
+			return strings.TrimSuffix(strings.TrimSpace(r.Value+", "+r.Why), "."), true
+		}
+	}
+	return v.dangerAfter(seq)
+}
+
+// answeredAfter says that one of the places was answered after an entry; where
+// no place is known, that any was.
+func (v Visit) answeredAfter(seq int, places []Key) bool {
+	for _, f := range v.Findings {
+		if f.Seq > seq && (len(places) == 0 || oneOf(f.Key(), places)) {
+			return true
+		}
+	}
+	return false
+}
+
+// dangerAfter finds a sign of danger written down in a procedure after an entry.
+func (v Visit) dangerAfter(seq int) (string, bool) {
+	for _, i := range v.Injections {
+		if i.Sign != "" && i.EndSeq > seq {
+			return "the injection of " + i.Order.Product + " was stopped: " + i.SignWords, true
+		}
+	}
+	for _, d := range v.Draws {
+		if d.Sign != "" && d.EndSeq > seq {
+			return "the blood draw was stopped: " + d.SignWords, true
+		}
+	}
+	for _, w := range v.Watches {
+		if w.State == WatchReaction && w.EndSeq > seq {
+			return "a reaction in the watch after an injection: " + w.SignWords, true
+		}
+	}
+	return "", false
+}

@@ -1,0 +1,172 @@
+package exam
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+)
+
+// ErrRefused is what every refusal wraps that only a decision of the
+// veterinarian can lift.
+var ErrRefused = errors.New("refused")
+
+// Locked says why a procedure may not be entered, in a sentence for a person.
+type Locked struct{ Why string }
+
+// Error is the sentence.
+func (l *Locked) Error() string { return l.Why }
+
+// Is makes errors.Is(err, ErrRefused) true.
+func (l *Locked) Is(target error) bool { return target == ErrRefused }
+
+func locked(format string, args ...any) error { return &Locked{fmt.Sprintf(format, args...)} }
+
+// Ruling is what the veterinarian said is to be done.
+type Ruling string
+
+// The rulings.
+const (
+	GoAhead Ruling = "go ahead"
+	Wait    Ruling = "wait"
+	Stop    Ruling = "stop"
+)
+
+// Rulings lists every ruling.
+func Rulings() []Ruling { return []Ruling{GoAhead, Wait, Stop} }
+
+// Means is how a decision or a hand-off reached the other person.
+type Means string
+
+// The means.
+const (
+	Here          Means = "here"
+	ByTelephone   Means = "by telephone"
+	StandingOrder Means = "standing written order"
+)
+
+// AllMeans lists every means.
+func AllMeans() []Means { return []Means{Here, ByTelephone, StandingOrder} }
+
+// ProcedureKind is an injection or a blood draw.
+type ProcedureKind string
+
+// The procedures.
+const (
+	Injecting ProcedureKind = "injection"
+	Drawing   ProcedureKind = "blood draw"
+)
+
+// Cover is one thing that a decision speaks of: a procedure, for an injection
+// with its product.
+type Cover struct {
+	Kind    ProcedureKind `json:"kind"`
+	Product string        `json:"product,omitempty"`
+	Route   Route         `json:"route,omitempty"` // empty: any route of the label
+	Dose    string        `json:"dose,omitempty"`  // as the veterinarian said it, with its unit
+}
+
+// String is the cover for a person: "injection of X, IM".
+func (c Cover) String() string {
+	text := string(c.Kind)
+	if c.Product != "" {
+		text += " of " + c.Product
+	}
+	if c.Route != "" {
+		text += ", " + string(c.Route)
+	}
+	return text
+}
+
+// Decision is what the veterinarian decided, in words.
+type Decision struct {
+	Words  string `json:"words"` // the veterinarian's own; for a standing order which one it is
+	Vet    string `json:"vet"`
+	How    Means  `json:"how"`
+	Ruling Ruling `json:"ruling"`
+	// Covers lists what the ruling holds for; none means everything, which only
+	// wait and stop may do.
+	Covers []Cover `json:"covers,omitempty"`
+	// Until is the last moment at which it holds; nil for DecisionLasts after it
+	// was written down.
+	Until *time.Time `json:"until,omitempty"`
+	// ReadBack says that the words were read back to the veterinarian.
+	ReadBack bool `json:"read_back,omitempty"`
+}
+
+// DecisionLasts is how long a decision without an end holds. It is a rule of
+// this program, not of a law: yesterday's word is asked for again.
+const DecisionLasts = 24 * time.Hour
+
+// Signed says when, by whom and in which entry something was written down.
+type Signed struct {
+	At  time.Time `json:"at"`
+	By  string    `json:"by"`
+	Seq int       `json:"seq"`
+}
+
+// Decided is a decision as it stands in a visit.
+type Decided struct {
+	Decision
+	Signed
+	Corrected bool `json:"corrected,omitempty"` // by a later entry: it covers nothing
+}
+
+// Check says what is missing of a decision before it is written down; the error
+// is a *Refusal.
+func (d Decision) Check() error {
+	switch {
+	case CleanLine(d.Words, 0) == "":
+		return &Refusal{Why: "a decision is written down in the veterinarian's words; there are none yet"}
+	case CleanLine(d.Vet, 0) == "":
+		return &Refusal{Why: "a decision carries the veterinarian's name"}
+	case !oneOf(d.Ruling, Rulings()):
+		return &Refusal{Typed: string(d.Ruling), Why: "a decision is one of: go ahead, wait, stop"}
+	case !oneOf(d.How, AllMeans()):
+		return &Refusal{Typed: string(d.How), Why: "a decision is given here, by telephone, or by a standing written order"}
+	case d.Ruling == GoAhead && len(d.Covers) == 0:
+		return &Refusal{Why: "go ahead with what? Name the procedure, and for an injection its product"}
+	}
+	for _, c := range d.Covers {
+		switch {
+		case c.Kind != Injecting && c.Kind != Drawing:
+			return &Refusal{Typed: string(c.Kind), Why: "a decision covers an injection or a blood draw"}
+		case c.Kind == Injecting && d.Ruling == GoAhead && productKey(c.Product) == "":
+			return &Refusal{Why: "a go-ahead for an injection names its product"}
+		}
+	}
+	return nil
+}
+
+// concerns says that the decision speaks of the procedure.
+func (d Decision) concerns(p Procedure) bool {
+	if len(d.Covers) == 0 {
+		return d.Ruling != GoAhead
+	}
+	for _, c := range d.Covers {
+		if c.Kind != p.Kind {
+			continue
+		}
+		anyProduct := d.Ruling != GoAhead && c.Product == ""
+		if p.Kind == Injecting && !anyProduct && productKey(c.Product) != productKey(p.Product) {
+			continue
+		}
+		// A word to wait holds whatever the route; a go-ahead only for the route it names.
+		if d.Ruling != GoAhead || c.Route == "" || p.Route == "" || c.Route == p.Route {
+			return true
+		}
+	}
+	return false
+}
+
+// productKey makes two spellings of one name equal: case and white space.
+func productKey(name string) string { return strings.ToLower(CleanLine(name, 0)) }
+
+func oneOf[T comparable](v T, list []T) bool {
+	for _, x := range list {
+		if x == v {
+			return true
+		}
+	}
+	return false
+}

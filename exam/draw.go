@@ -1,0 +1,118 @@
+package exam
+
+import "time"
+
+// DrawPhase is what one entry of a blood draw says.
+type DrawPhase string
+
+// The phases.
+const (
+	DrawReady    DrawPhase = "order"
+	DrawNeedleIn DrawPhase = "needle in"
+	DrawMissed   DrawPhase = "needle out, no blood"
+	DrawTube     DrawPhase = "tube filled"
+	DrawDone     DrawPhase = "drawn"
+	DrawStopped  DrawPhase = "stopped"
+)
+
+// DrawPhases lists every phase.
+func DrawPhases() []DrawPhase {
+	return []DrawPhase{DrawReady, DrawNeedleIn, DrawMissed, DrawTube, DrawDone, DrawStopped}
+}
+
+// Tube is one tube of a draw; the kinds are keys of the list of tubes.
+type Tube struct {
+	Kind       string  `json:"kind"`
+	ML         float64 `json:"ml,omitempty"`
+	Inversions int     `json:"inversions,omitempty"`
+	Label      string  `json:"label,omitempty"` // as it was written on the tube
+	Short      bool    `json:"short,omitempty"` // not filled as it must be
+}
+
+// DrawOrder is what a draw is for.
+type DrawOrder struct {
+	For   string `json:"for"` // what is to be looked at, as the veterinarian said
+	Tubes []Tube `json:"tubes,omitempty"`
+	// Official is true for a sample that the law lets only the accredited
+	// veterinarian draw; VetDraws is then the name of who draws.
+	Official bool   `json:"official,omitempty"`
+	VetDraws string `json:"vet_draws,omitempty"`
+	Decision int    `json:"decision,omitempty"`
+}
+
+// DrawLine is what a draw entry holds.
+type DrawLine struct {
+	Number     int        `json:"number"`
+	Phase      DrawPhase  `json:"phase"`
+	Order      *DrawOrder `json:"order,omitempty"`
+	Checks     []Checked  `json:"checks,omitempty"`
+	Place      Place      `json:"place,omitzero"`
+	Needle     string     `json:"needle,omitempty"`
+	Tube       *Tube      `json:"tube,omitempty"`      // of tube filled
+	VolumeML   float64    `json:"volume_ml,omitempty"` // of drawn or stopped: the whole
+	Sign       string     `json:"sign,omitempty"`
+	SignWords  string     `json:"sign_words,omitempty"`
+	Why        string     `json:"why,omitempty"`
+	Afterwards bool       `json:"afterwards,omitempty"`
+	NotKnown   bool       `json:"not_known,omitempty"`
+}
+
+// Stick is one needle of a draw.
+type Stick struct {
+	Place  Place  `json:"place"`
+	Needle string `json:"needle,omitempty"`
+	Missed bool   `json:"missed,omitempty"`
+	Signed
+}
+
+// Filled is a tube that was filled.
+type Filled struct {
+	Tube
+	Seq int `json:"seq"`
+}
+
+// Draw is one blood draw as it stands.
+type Draw struct {
+	Number     int        `json:"number"`
+	Order      DrawOrder  `json:"order"`
+	Checks     []Checked  `json:"checks,omitempty"`
+	Sticks     []Stick    `json:"sticks,omitempty"`
+	Filled     []Filled   `json:"filled,omitempty"`
+	State      DrawPhase  `json:"state"`
+	VolumeML   float64    `json:"volume_ml,omitempty"`
+	EndAt      *time.Time `json:"end_at,omitempty"`
+	EndBy      string     `json:"end_by,omitempty"`
+	EndSeq     int        `json:"end_seq,omitempty"`
+	Sign       string     `json:"sign,omitempty"`
+	SignWords  string     `json:"sign_words,omitempty"`
+	Why        string     `json:"why,omitempty"`
+	Afterwards bool       `json:"afterwards,omitempty"`
+	NotKnown   bool       `json:"not_known,omitempty"`
+	Corrected  []int      `json:"corrected,omitempty"`
+	Signed
+}
+
+// Finished says that it was drawn or stopped.
+func (d Draw) Finished() bool { return d.State == DrawDone || d.State == DrawStopped }
+
+// NeedleIn is the stick of which nothing says that it came out.
+func (d Draw) NeedleIn() (Stick, bool) {
+	if d.Finished() || len(d.Sticks) == 0 {
+		return Stick{}, false
+	}
+	last := d.Sticks[len(d.Sticks)-1]
+	return last, !last.Missed
+}
+
+// DrawnML is how much blood was taken: what was said at the end, or the sum of
+// the tubes filled so far.
+func (d Draw) DrawnML() float64 {
+	if d.Finished() && d.VolumeML > 0 {
+		return d.VolumeML
+	}
+	sum := 0.0
+	for _, t := range d.Filled {
+		sum += t.ML
+	}
+	return sum
+}

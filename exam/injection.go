@@ -1,0 +1,190 @@
+package exam
+
+import "time"
+
+// Route is the way into the horse.
+type Route string
+
+// The routes, in the words of the trade.
+const (
+	RouteIM    Route = "IM"
+	RouteIV    Route = "IV"
+	RouteSC    Route = "SC"
+	RouteMouth Route = "by mouth"
+	RouteNose  Route = "in the nose"
+)
+
+// Routes lists every route.
+func Routes() []Route { return []Route{RouteIM, RouteIV, RouteSC, RouteMouth, RouteNose} }
+
+// Needled says whether a needle is used.
+func (r Route) Needled() bool { return r == RouteIM || r == RouteIV || r == RouteSC }
+
+// InjectionPhase is what one entry of an injection says. An injection is
+// several entries, so that a program killed between "needle in" and "given"
+// leaves an open attempt in the record: never lost, never invented.
+type InjectionPhase string
+
+// The phases.
+const (
+	InjectionReady    InjectionPhase = "order and check list"
+	InjectionNeedleIn InjectionPhase = "needle in"
+	InjectionClear    InjectionPhase = "aspirated, clear"
+	InjectionBlood    InjectionPhase = "aspirated, blood"
+	InjectionInVein   InjectionPhase = "blood drips, no pulse" // IV: the needle is seated
+	InjectionPulsing  InjectionPhase = "blood pulses"          // IV: out, and tell the vet
+	InjectionNotFound InjectionPhase = "needle out, not in place"
+	InjectionGiven    InjectionPhase = "given"
+	InjectionStopped  InjectionPhase = "stopped"
+	// InjectionNoted is an earlier dose, written down from papers or from what
+	// somebody said; nobody injects, so no decision is needed.
+	InjectionNoted InjectionPhase = "noted from earlier"
+)
+
+// InjectionPhases lists every phase.
+func InjectionPhases() []InjectionPhase {
+	return []InjectionPhase{
+		InjectionReady, InjectionNeedleIn, InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing,
+		InjectionNotFound, InjectionGiven, InjectionStopped, InjectionNoted,
+	}
+}
+
+// Order is what is to be given and how, as the veterinarian ordered it and as
+// the label of the product reads.
+type Order struct {
+	Product  string  `json:"product"`
+	Active   string  `json:"active_ingredient,omitempty"`
+	Strength string  `json:"strength,omitempty"`
+	Maker    string  `json:"maker,omitempty"`
+	Lot      string  `json:"lot,omitempty"`
+	Expiry   Expiry  `json:"expiry,omitzero"`
+	Dose     string  `json:"dose,omitempty"` // as ordered, with its unit
+	VolumeML float64 `json:"volume_ml,omitempty"`
+	// VolumeFrom says where the volume comes from: worked out, or as ordered.
+	VolumeFrom string  `json:"volume_from,omitempty"`
+	WeightKg   float64 `json:"weight_kg,omitempty"`
+	WeightFrom string  `json:"weight_from,omitempty"` // how it was weighed
+	Route      Route   `json:"route,omitempty"`
+	// Against names the diseases of a vaccine, by the keys of the schedule; none
+	// for any other product.
+	Against []string `json:"against,omitempty"`
+	// Decision is the number of the entry that covers it.
+	Decision     int    `json:"decision,omitempty"`
+	SupervisedBy string `json:"supervised_by,omitempty"`
+	Witness      string `json:"witness,omitempty"`
+	NextDue      string `json:"next_due,omitempty"`        // day, as the veterinarian or the label says
+	NotForFoodTo string `json:"not_for_food_to,omitempty"` // last day of withdrawal, from the veterinarian
+	TagNumber    string `json:"tag_number,omitempty"`      // rabies tag
+	Certificate  string `json:"certificate,omitempty"`     // number of the certificate
+}
+
+// Place is where on the horse a needle goes in.
+type Place struct {
+	Site  string `json:"site"` // key of the list of sites
+	Side  Site   `json:"side,omitempty"`
+	Words string `json:"words,omitempty"` // anything nearer, in words
+}
+
+// String is the place for a person: "neck triangle, left".
+func (p Place) String() string {
+	text := p.Site
+	if p.Side != NoSite {
+		text += ", " + string(p.Side)
+	}
+	if p.Words != "" {
+		text += " (" + p.Words + ")"
+	}
+	return text
+}
+
+// Checked is one point of a check list with its answer.
+type Checked struct {
+	Key   string `json:"key"`
+	OK    bool   `json:"ok"`
+	Words string `json:"words,omitempty"`
+}
+
+// InjectionLine is what an injection entry holds. Which fields it fills depends
+// on its phase: order and checks when it is ready, place and needle when the
+// needle goes in, the volume when it is given or stopped.
+type InjectionLine struct {
+	Number   int            `json:"number"` // of the injection in its visit, from 1
+	Phase    InjectionPhase `json:"phase"`
+	Order    *Order         `json:"order,omitempty"`
+	Checks   []Checked      `json:"checks,omitempty"`
+	Place    Place          `json:"place,omitzero"`
+	Needle   string         `json:"needle,omitempty"`
+	VolumeML float64        `json:"volume_ml,omitempty"`
+	// Sign is the key of a sign of danger that ended it, SignWords the sign in words.
+	Sign      string `json:"sign,omitempty"`
+	SignWords string `json:"sign_words,omitempty"`
+	Why       string `json:"why,omitempty"` // of stopped
+	Disposal  string `json:"disposal,omitempty"`
+	// Afterwards is true where the line was written down after an interruption,
+	// from what the person said had happened.
+	Afterwards bool `json:"afterwards,omitempty"`
+	// NotKnown is true where nobody could say how much went in.
+	NotKnown bool `json:"not_known,omitempty"`
+	// On is the day of an earlier dose: 2026, 2026-03 or 2026-03-04.
+	On string `json:"on,omitempty"`
+	// SeriesDone says of an earlier dose that the papers show the whole first series.
+	SeriesDone bool   `json:"series_done,omitempty"`
+	Basis      string `json:"basis,omitempty"` // of an earlier dose: passport, owner …
+}
+
+// Attempt is one needle in one place.
+type Attempt struct {
+	Place  Place          `json:"place"`
+	Needle string         `json:"needle,omitempty"`
+	Seen   InjectionPhase `json:"seen,omitempty"` // clear, blood, in the vein, pulsing, not in place; empty while not said
+	Signed
+}
+
+// Over says that the needle is out of this place.
+func (a Attempt) Over() bool {
+	return a.Seen == InjectionBlood || a.Seen == InjectionPulsing || a.Seen == InjectionNotFound
+}
+
+// Injection is one injection as it stands: the fold of its lines.
+type Injection struct {
+	Number   int            `json:"number"`
+	Order    Order          `json:"order"`
+	Checks   []Checked      `json:"checks,omitempty"`
+	Attempts []Attempt      `json:"attempts,omitempty"`
+	State    InjectionPhase `json:"state"`
+	GivenML  float64        `json:"given_ml,omitempty"`
+	// EndAt, EndBy and EndSeq belong to given, stopped and noted; EndSeq is also
+	// that of a vessel met.
+	EndAt      *time.Time `json:"end_at,omitempty"`
+	EndBy      string     `json:"end_by,omitempty"` // who gave or stopped it
+	EndSeq     int        `json:"end_seq,omitempty"`
+	Sign       string     `json:"sign,omitempty"`
+	SignWords  string     `json:"sign_words,omitempty"`
+	Why        string     `json:"why,omitempty"`
+	Disposal   string     `json:"disposal,omitempty"`
+	Afterwards bool       `json:"afterwards,omitempty"`
+	NotKnown   bool       `json:"not_known,omitempty"`
+	On         string     `json:"on,omitempty"`
+	SeriesDone bool       `json:"series_done,omitempty"`
+	Basis      string     `json:"basis,omitempty"`
+	Corrected  []int      `json:"corrected,omitempty"` // entries that later ones correct
+	Signed                // of its first line
+}
+
+// Finished says that it was given, stopped or only noted.
+func (i Injection) Finished() bool {
+	return i.State == InjectionGiven || i.State == InjectionStopped || i.State == InjectionNoted
+}
+
+// NeedleIn is the attempt whose needle went in and of which nothing says that it
+// came out: on resume the person is asked what happened.
+func (i Injection) NeedleIn() (Attempt, bool) {
+	if i.Finished() || len(i.Attempts) == 0 {
+		return Attempt{}, false
+	}
+	last := i.Attempts[len(i.Attempts)-1]
+	return last, !last.Over()
+}
+
+// Counts says that a dose went in: given, or noted from earlier.
+func (i Injection) Counts() bool { return i.State == InjectionGiven || i.State == InjectionNoted }

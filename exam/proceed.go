@@ -1,0 +1,251 @@
+package exam
+
+import (
+	"math"
+	"time"
+)
+
+// maxInjectedML and maxDrawnML are above anything that is given or drawn through
+// a needle at one time; more is a slip of the decimal point.
+const (
+	maxInjectedML = 1000.0
+	maxDrawnML    = 20000.0
+)
+
+// Check says what is missing of an order, or wrong with it, on the day it is
+// given. The error is a *Refusal.
+func (o Order) Check(at time.Time) error {
+	needs := []struct{ have, name string }{
+		{o.Product, "the product"}, {o.Lot, "the lot number, as on the label"}, {o.Dose, "the dose as it was ordered, with its unit"},
+	}
+	for _, n := range needs {
+		if CleanLine(n.have, 0) == "" {
+			return &Refusal{Why: "the order lacks " + n.name}
+		}
+	}
+	switch {
+	case o.Expiry.Last == "":
+		return &Refusal{Why: "the order lacks the expiry, as on the label"}
+	case o.Expiry.Passed(at):
+		return &Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + o.Expiry.Last + ": it is not given; take another pack"}
+	case !oneOf(o.Route, Routes()):
+		return &Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
+	case !isVolume(o.VolumeML, maxInjectedML):
+		return &Refusal{Why: "the volume is a number of mL above 0, and at most 1000 mL at one time"}
+	}
+	return nil
+}
+
+func isVolume(ml, most float64) bool { return ml > 0 && ml <= most && !math.IsNaN(ml) }
+
+// CheckInjection says whether a line of an injection follows what the visit
+// holds. It does not look at the decision: see Allowed. The error is a *Refusal.
+func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
+	if l.Phase == InjectionReady || l.Phase == InjectionNoted {
+		return v.checkNew(l, at)
+	}
+	i, ok := v.Injection(l.Number)
+	if !ok {
+		return &Refusal{Why: "there is no injection with this number; the order and the check list come first"}
+	}
+	if i.Finished() {
+		return &Refusal{Why: "this injection is written down as " + string(i.State) + "; another dose is another injection"}
+	}
+	attempt, in := i.NeedleIn()
+	switch l.Phase {
+	case InjectionNeedleIn:
+		return v.checkNeedle(i, l, in)
+	case InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing, InjectionNotFound:
+		if !in {
+			return &Refusal{Why: "no needle is in; first say where it goes"}
+		}
+		vein := l.Phase == InjectionInVein || l.Phase == InjectionPulsing
+		if vein != (i.Order.Route == RouteIV) && l.Phase != InjectionNotFound {
+			return &Refusal{Why: string(l.Phase) + " is no answer for a needle that goes " + string(i.Order.Route)}
+		}
+	case InjectionGiven:
+		return checkGiven(i, l, attempt, in)
+	case InjectionStopped:
+		if CleanLine(l.Why, 0) == "" && l.Sign == "" {
+			return &Refusal{Why: "say why it was stopped"}
+		}
+		if l.VolumeML < 0 || l.VolumeML > maxInjectedML || math.IsNaN(l.VolumeML) {
+			return &Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
+		}
+	case InjectionReady, InjectionNoted:
+	default:
+		return &Refusal{Typed: string(l.Phase), Why: "that is no part of an injection"}
+	}
+	return nil
+}
+
+func (v Visit) checkNew(l InjectionLine, at time.Time) error {
+	switch {
+	case l.Number != len(v.Injections)+1:
+		return &Refusal{Why: "the injections of a visit are numbered one after the other"}
+	case l.Order == nil:
+		return &Refusal{Why: "an injection begins with its order"}
+	case l.Phase == InjectionNoted:
+		if productKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
+			return &Refusal{Why: "an earlier dose needs its product, or what it is against"}
+		}
+		if _, err := ReadDay(l.On, at); err != nil {
+			return err
+		}
+		return nil
+	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
+		return &Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+	}
+	for _, c := range l.Checks {
+		if !c.OK && CleanLine(c.Words, 0) == "" {
+			return &Refusal{Why: "a point of the check list that is not in order needs its words, or the injection waits"}
+		}
+	}
+	return l.Order.Check(at)
+}
+
+func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
+	switch {
+	case in:
+		return &Refusal{Why: "a needle is in already; say first what was seen"}
+	case !i.Order.Route.Needled():
+		return &Refusal{Why: "no needle is used " + string(i.Order.Route)}
+	case l.Place.Site == "":
+		return &Refusal{Why: "say at which site and side the needle goes in"}
+	case len(v.OpenDraws()) > 0:
+		return &Refusal{Why: "the needle of a blood draw is written down as in and not as out; first say what happened to it"}
+	}
+	for _, a := range i.Attempts {
+		same := a.Place.Site == l.Place.Site && a.Place.Side == l.Place.Side
+		if same && a.Seen == InjectionBlood {
+			return &Refusal{Why: "blood came at " + a.Place.String() + "; take a new needle and another site"}
+		}
+		if same && a.Seen == InjectionPulsing {
+			return &Refusal{Why: "blood pulsed at " + a.Place.String() + "; the needle stays out there, tell the vet"}
+		}
+	}
+	return nil
+}
+
+// checkGiven lets a dose be given only after something was seen, unless the line
+// is written down afterwards from what the person says happened.
+func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
+	if !l.NotKnown && !isVolume(l.VolumeML, maxInjectedML) {
+		return &Refusal{Why: "say how much was given, in mL"}
+	}
+	if !i.Order.Route.Needled() {
+		return nil
+	}
+	switch {
+	case !in:
+		return &Refusal{Why: "no needle is in; first say where it goes"}
+	case l.Afterwards, i.Order.Route == RouteSC:
+		return nil
+	case a.Seen == InjectionClear && i.Order.Route == RouteIM, a.Seen == InjectionInVein && i.Order.Route == RouteIV:
+		return nil
+	case i.Order.Route == RouteIV:
+		return &Refusal{Why: "first see that the blood drips and does not pulse"}
+	}
+	return &Refusal{Why: "first aspirate and say whether it was clear"}
+}
+
+// CheckDraw says whether a line of a blood draw follows what the visit holds.
+// The error is a *Refusal.
+func CheckDraw(v Visit, l DrawLine) error {
+	if l.Phase == DrawReady {
+		return v.checkNewDraw(l)
+	}
+	d, ok := v.Draw(l.Number)
+	if !ok {
+		return &Refusal{Why: "there is no blood draw with this number; what it is for comes first"}
+	}
+	if d.Finished() {
+		return &Refusal{Why: "this draw is written down as " + string(d.State) + "; more blood is another draw"}
+	}
+	_, in := d.NeedleIn()
+	switch l.Phase {
+	case DrawNeedleIn:
+		if in || len(v.OpenInjections()) > 0 {
+			return &Refusal{Why: "a needle is in already; say first what came of it"}
+		}
+		if l.Place.Site == "" {
+			return &Refusal{Why: "say at which vein and side the needle goes in"}
+		}
+	case DrawMissed, DrawTube:
+		if !in {
+			return &Refusal{Why: "no needle is in; first say where it goes"}
+		}
+		if l.Phase == DrawTube && (l.Tube == nil || l.Tube.Kind == "") {
+			return &Refusal{Why: "say which tube was filled"}
+		}
+	case DrawDone:
+		if !in && !l.Afterwards {
+			return &Refusal{Why: "no needle is in; first say where it goes"}
+		}
+		if !l.NotKnown && !isVolume(l.VolumeML, maxDrawnML) {
+			return &Refusal{Why: "say how much was drawn, in mL"}
+		}
+	case DrawStopped:
+		if CleanLine(l.Why, 0) == "" && l.Sign == "" {
+			return &Refusal{Why: "say why it was stopped"}
+		}
+		if l.VolumeML < 0 || l.VolumeML > maxDrawnML || math.IsNaN(l.VolumeML) {
+			return &Refusal{Why: "how much was drawn is a number of mL, 0 for nothing"}
+		}
+	case DrawReady:
+	default:
+		return &Refusal{Typed: string(l.Phase), Why: "that is no part of a blood draw"}
+	}
+	return nil
+}
+
+func (v Visit) checkNewDraw(l DrawLine) error {
+	switch {
+	case l.Number != len(v.Draws)+1:
+		return &Refusal{Why: "the blood draws of a visit are numbered one after the other"}
+	case l.Order == nil || CleanLine(l.Order.For, 0) == "":
+		return &Refusal{Why: "a blood draw begins with what it is for"}
+	case l.Order.Official && CleanLine(l.Order.VetDraws, 0) == "":
+		return &Refusal{Why: "the law has the accredited veterinarian draw this sample: write down who draws it"}
+	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
+		return &Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+	}
+	return nil
+}
+
+// CheckWatch says whether a line of a watch follows what the visit holds. The
+// error is a *Refusal.
+func CheckWatch(v Visit, l WatchLine, at time.Time) error {
+	var running *Watch
+	for i := range v.Watches {
+		if v.Watches[i].Injection == l.Injection && v.Watches[i].Running() {
+			running = &v.Watches[i]
+		}
+	}
+	switch l.Phase {
+	case WatchBegun:
+		if i, ok := v.Injection(l.Injection); !ok || !i.Finished() || running != nil {
+			return &Refusal{Why: "a watch follows an injection, once"}
+		}
+		if l.Minutes <= 0 || l.Minutes > 24*60 {
+			return &Refusal{Why: "a watch has its minutes, from 1 to a day"}
+		}
+	case WatchReaction:
+		if CleanLine(l.SignWords, 0) == "" {
+			return &Refusal{Why: "say what was seen"}
+		}
+	case WatchQuiet, WatchLeftEarly:
+		if running == nil {
+			return &Refusal{Why: "no watch runs for this injection"}
+		}
+		if l.Phase == WatchLeftEarly && CleanLine(l.Why, 0) == "" {
+			return &Refusal{Why: "the watch is not over; say why you leave it"}
+		}
+		if l.Phase == WatchQuiet && at.Before(running.Ends()) {
+			return &Refusal{Why: "the watch is not over yet; stay, or leave it with a reason"}
+		}
+	default:
+		return &Refusal{Typed: string(l.Phase), Why: "that is no part of a watch"}
+	}
+	return nil
+}

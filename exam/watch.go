@@ -1,0 +1,89 @@
+package exam
+
+import "time"
+
+// WatchPhase is what one entry of a watch says.
+type WatchPhase string
+
+// The phases.
+const (
+	WatchBegun     WatchPhase = "begun"
+	WatchQuiet     WatchPhase = "ended, nothing seen"
+	WatchReaction  WatchPhase = "reaction"
+	WatchLeftEarly WatchPhase = "left before the end"
+)
+
+// WatchPhases lists every phase.
+func WatchPhases() []WatchPhase {
+	return []WatchPhase{WatchBegun, WatchQuiet, WatchReaction, WatchLeftEarly}
+}
+
+// WatchLine is what a watch entry holds.
+type WatchLine struct {
+	Injection int        `json:"injection"` // number of the injection it follows
+	Phase     WatchPhase `json:"phase"`
+	Minutes   int        `json:"minutes,omitempty"` // of begun: the practice's own
+	Sign      string     `json:"sign,omitempty"`    // of reaction
+	SignWords string     `json:"sign_words,omitempty"`
+	Why       string     `json:"why,omitempty"` // of left before the end
+}
+
+// Watch is the time in which a horse is looked at after an injection.
+type Watch struct {
+	Injection int        `json:"injection"`
+	Minutes   int        `json:"minutes,omitempty"`
+	State     WatchPhase `json:"state"`
+	EndAt     *time.Time `json:"end_at,omitempty"`
+	EndBy     string     `json:"end_by,omitempty"`
+	EndSeq    int        `json:"end_seq,omitempty"`
+	Sign      string     `json:"sign,omitempty"`
+	SignWords string     `json:"sign_words,omitempty"`
+	Why       string     `json:"why,omitempty"`
+	Signed               // of its beginning
+}
+
+// Running says that the watch has not ended.
+func (w Watch) Running() bool { return w.State == WatchBegun }
+
+// Ends is when the practice's minutes are over.
+func (w Watch) Ends() time.Time { return w.At.Add(time.Duration(w.Minutes) * time.Minute) }
+
+// Left is how much of it is left at a moment; zero when it is over. A clock set
+// back does not make it longer than it was at the beginning.
+func (w Watch) Left(now time.Time) time.Duration {
+	whole := time.Duration(w.Minutes) * time.Minute
+	return min(max(w.Ends().Sub(now), 0), whole)
+}
+
+// Begin says which watch follows an injection of a practice that watches for so
+// many minutes; false where the practice watches none.
+func (i Injection) Begin(minutes int) (WatchLine, bool) {
+	return WatchLine{Injection: i.Number, Phase: WatchBegun, Minutes: minutes}, minutes > 0 && i.State == InjectionGiven
+}
+
+// HandOffLine is what a handed off entry holds.
+type HandOffLine struct {
+	To    string `json:"to"` // the veterinarian
+	How   Means  `json:"how,omitempty"`
+	Asked string `json:"asked,omitempty"` // what was asked
+	// ReadBack says that the other side read back what was asked.
+	ReadBack bool `json:"read_back,omitempty"`
+}
+
+// HandOff is a hand-off as it stands in a visit.
+type HandOff struct {
+	HandOffLine
+	Signed
+}
+
+// RecheckLine is a day on which something is to be looked at again, set in a visit.
+type RecheckLine struct {
+	On   string `json:"on"` // day, 2026-03-04
+	What string `json:"what"`
+}
+
+// Recheck is a recheck as it stands in a visit.
+type Recheck struct {
+	RecheckLine
+	Signed
+}
