@@ -11,7 +11,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// Limits of what may be kept; all derived.
+// Limits of what may be kept: the first two derived, the last chosen well under what
+// random tapping gives (0.29 of the gap).
 const (
 	// A keyboard that is asked 125 times a second (uniform 8 ms, SD 2.3 ms) and a
 	// frame of 1/60 s (SD 4.8 ms) stray by this much alone, in s.
