@@ -22,6 +22,7 @@ func eyeLook() exam.Step {
 			tell("pain", "painful, will not have it opened", "", why, published("PURDUE")),
 			tell("pupil", "pupils unequal or do not shrink", "", "Unequal, wide or fixed pupils are told at once.", memory()),
 			recheck("thirdlid", "third lid stands out", "", "A third lid across the eye goes to the hand-off.", memory()),
+			recheck("sunken", "sunken", "", "Sunken eyes go with a loss of fluid and go to the hand-off.", memory()),
 		},
 		Usual: []string{"clear"}, Alone: []string{"clear"},
 		How: []string{

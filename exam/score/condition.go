@@ -1,0 +1,151 @@
+package score
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/weight"
+	"loosebox/ranges"
+)
+
+// Area is one of the six places where condition is felt.
+type Area struct {
+	Name string
+	Feel string // what the hand looks for, one line
+}
+
+// Areas lists the six areas, from neck to tail.
+func Areas() []Area {
+	return []Area{
+		{"neck", "along the crest: how thick is what lies above the bones?"},
+		{"withers", "beside the withers: do they stand out or are they filled?"},
+		{"behind the shoulder", "does the shoulder run smoothly into the body, or stand out?"},
+		{"ribs", "flat hand across: seen, felt at once, under fat, hard to find?"},
+		{"loin", "over the spines of the loin: a ridge, level, or a groove?"},
+		{"tailhead", "around the root of the tail: bone, spongy, soft, bulging?"},
+	}
+}
+
+// Condition is the score of the six areas together.
+type Condition struct {
+	Result
+	Score float64 // to the nearest half, half-way upwards
+	Mean  float64
+}
+
+// ConditionScore puts the six areas together: their mean, to the nearest half.
+// Scores go from 1 to 9, halves allowed. The error is a *exam.Refusal: a score is
+// missing or impossible.
+func ConditionScore(areas map[string]float64) (Condition, error) {
+	c := Condition{Result: Result{Basis: Basis{
+		Name: "Condition, six areas", Range: "1 to 9, not 0 to 5",
+		Source:   "Henneke et al., Equine Vet J 1983;15:371-372; areas and steps as read at doczz.net, the Henneke system",
+		Evidence: ranges.Published, Note: "That the score is the mean of the areas is common practice.",
+	}}}
+	var missing []string
+	for _, a := range Areas() {
+		v, ok := areas[a.Name]
+		switch {
+		case !ok:
+			missing = append(missing, a.Name)
+			continue
+		case !(v >= 1 && v <= 9) || v*2 != math.Floor(v*2):
+			return Condition{}, &exam.Refusal{Why: fmt.Sprintf("%s is no score of the %s: 1 to 9, halves allowed", exam.FormatNumber(v, 2), a.Name)}
+		}
+		c.Mean += v / 6
+		c.Items = append(c.Items, Item{Name: a.Name, Found: exam.FormatNumber(v, 1), Count: v})
+	}
+	if len(areas) > 6-len(missing) {
+		return Condition{}, &exam.Refusal{Why: "an area is named that is not one of the six"}
+	}
+	if len(missing) > 0 {
+		return Condition{}, &exam.Refusal{Why: "the score needs all six areas; not scored: " + strings.Join(missing, ", ")}
+	}
+	c.Score = math.Floor(c.Mean*2+0.5+1e-9) / 2
+	apart := 0
+	for i := range c.Items {
+		c.Items[i].Says = "as the others"
+		if d := c.Items[i].Count - c.Mean; math.Abs(d) >= 1.5 {
+			c.Items[i].Says = map[bool]string{true: "well above the others", false: "well below the others"}[d > 0]
+			apart++
+		}
+	}
+	c.Words = fmt.Sprintf("%s (mean of six areas %s)", exam.FormatNumber(c.Score, 1), exam.FormatNumber(c.Mean, 2))
+	if apart > 0 {
+		c.Words += "; the areas do not agree, write them all down"
+	}
+	return c, nil
+}
+
+// Crest is one step of the score of the neck's crest.
+type Crest struct {
+	Score    int
+	Words    string
+	Evidence ranges.Evidence
+}
+
+// Crests lists the steps of the score of the neck's crest.
+func Crests() []Crest {
+	return []Crest{
+		{0, "nothing seen or felt", ranges.Published},
+		{1, "not seen, a slight filling felt", ranges.FromMemory},
+		{2, "seen, even from poll to withers, fits the hand, bends from side to side", ranges.FromMemory},
+		{3, "thick, mounded in the middle, fills the hand, getting stiff", ranges.FromMemory},
+		{4, "very thick, cannot be cupped or bent, may be creased", ranges.FromMemory},
+		{5, "fallen over to one side for good", ranges.Published},
+	}
+}
+
+// CrestScore is the score of the neck's crest, 0 to 5. The error is a
+// *exam.Refusal.
+func CrestScore(score int) (Result, error) {
+	if score < 0 || score > 5 {
+		return Result{}, &exam.Refusal{Why: fmt.Sprintf("%d is no score of the crest: 0 to 5", score)}
+	}
+	c := Crests()[score]
+	r := Result{
+		Basis: Basis{
+			Name: "Crest of the neck", Range: "0 to 5",
+			Source:   "Carter et al., Vet J 2009;179:204-210 (citation from memory); called cresty from 3: Giles et al., BMC Vet Res 2015;11:13",
+			Evidence: c.Evidence, Note: "Scores were higher at the end of winter than of summer (Giles et al. 2015).",
+		},
+		Words: fmt.Sprintf("%d, %s", c.Score, c.Words),
+		Items: []Item{{Name: "crest", Found: fmt.Sprint(c.Score), Says: c.Words, Count: float64(c.Score)}},
+	}
+	if score >= 3 {
+		r.Words += "; the literature calls 3 and more cresty"
+	}
+	return r, nil
+}
+
+// NeckToHeight is the neck's girth over the height at the withers, both in cm.
+// The error is a *exam.Refusal: a measure is missing or impossible, or no limit
+// is held for the kind of animal.
+func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
+	m := weight.Measures{NeckCm: neckCm, HeightCm: heightCm}
+	if err := weight.Plausible(m); err != nil {
+		return Result{}, err
+	}
+	ratio, ok := weight.NeckToHeight(kind, m)
+	switch {
+	case !ok && (kind == exam.AnimalHorse || kind == exam.AnimalPony):
+		return Result{}, &exam.Refusal{Why: "the ratio needs the girth of the neck and the height at the withers"}
+	case !ok:
+		return Result{}, &exam.Refusal{Why: fmt.Sprintf("no published limit is held for a %s, only for horses and ponies", kind)}
+	}
+	side := "up to"
+	if ratio.Above {
+		side = "above"
+	}
+	limit := exam.FormatNumber(ratio.Limit, 2)
+	return Result{
+		Basis: Basis{Name: "Neck to height", Range: "a ratio; above " + limit + " a neck is called cresty", Source: ratio.Source, Evidence: ranges.Published},
+		Words: fmt.Sprintf("%s, %s the limit of %s for a %s", exam.FormatNumber(ratio.Ratio, 3), side, limit, kind),
+		Items: []Item{
+			{Name: "neck", Found: text(neckCm, exam.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
+			{Name: "height", Found: text(heightCm, exam.Centimetre), Says: "at the withers", Count: heightCm},
+		},
+	}, nil
+}

@@ -1,0 +1,125 @@
+package score
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Heat is the sum of air temperature in Fahrenheit and relative humidity.
+type Heat struct {
+	Result
+	Sum   float64
+	AirF  float64
+	Level ranges.Level // usual under 130, note from 130, recheck over 150, tell over 180
+}
+
+// HeatSum adds air temperature and relative humidity in percent. The sum has a
+// meaning in Fahrenheit only; Celsius is converted. The error is a *exam.Refusal.
+func HeatSum(air exam.Quantity, humidity float64) (Heat, error) {
+	f, ok := air.In(exam.Fahrenheit)
+	if !ok || !(f.Value >= -60 && f.Value <= 140) {
+		return Heat{}, &exam.Refusal{Why: "the air temperature is not possible; it is given in C or F"}
+	}
+	if !(humidity >= 0 && humidity <= 100) {
+		return Heat{}, &exam.Refusal{Why: "the relative humidity lies between 0 and 100 %"}
+	}
+	h := Heat{AirF: f.Value, Sum: f.Value + humidity, Result: Result{Basis: Basis{
+		Name: "Heat sum", Range: "degrees F plus relative humidity in %: under 130, 130 to 150, over 150, over 180",
+		Source: "eXtension Horses, as printed at equinechronicle.com, is it too hot to trot", Evidence: ranges.Published,
+		Note: "The sum says how hard it is for a horse to cool itself, not how it is; sun and wind are not in it. Older rules begin at 120.",
+	}}}
+	h.Items = []Item{
+		{Name: "air", Found: text(f.Value, exam.Fahrenheit), Says: text((f.Value-32)/1.8, exam.Celsius), Count: f.Value},
+		{Name: "relative humidity", Found: exam.FormatNumber(humidity, 0) + " %", Says: "as read", Count: humidity},
+	}
+	h.Level, h.Words = heatBand(h.Sum, humidity)
+	return h, nil
+}
+
+func heatBand(sum, humidity float64) (ranges.Level, string) {
+	const slack = 1e-9
+	level, words := ranges.LevelUsual, "under 130, most horses cope"
+	switch {
+	case sum > 180+slack:
+		level, words = ranges.LevelTell, "over 180, a horse hardly cools itself any more"
+	case sum > 150+slack:
+		level, words = ranges.LevelRecheck, "over 150, cooling is reduced: watch temperature, heart and breaths"
+	case sum >= 130-slack:
+		level, words = ranges.LevelNote, "130 to 150, a horse at work needs help to cool"
+	case humidity > 75:
+		level, words = ranges.LevelNote, "under 130, but humidity over 75 % hinders sweat from drying"
+	}
+	if humidity > sum/2 && sum >= 130-slack {
+		words += "; more so as humidity makes up over half"
+	}
+	return level, fmt.Sprintf("%s, %s", exam.FormatNumber(sum, 0), words)
+}
+
+// WetBulbGlobe says what a measured wet-bulb globe temperature means at
+// competitions. The error is a *exam.Refusal.
+func WetBulbGlobe(t exam.Quantity) (Result, error) {
+	c, ok := t.In(exam.Celsius)
+	if !ok || !(c.Value >= -40 && c.Value <= 60) {
+		return Result{}, &exam.Refusal{Why: "that wet-bulb globe temperature is not possible; it is given in C or F"}
+	}
+	words := "up to 28 C"
+	switch {
+	case c.Value > 33+1e-9:
+		words = "over 33 C, where competitions may be stopped"
+	case c.Value > 28+1e-9:
+		words = "over 28 C, where competitions begin to take measures"
+	}
+	return Result{
+		Basis: Basis{
+			Name: "Wet-bulb globe temperature", Range: "up to 28, over 28, over 33 C",
+			Source: "FEI measures at Versailles 2024, equnews.com; Equestrian Australia, hot weather policy", Evidence: ranges.Published,
+			Note: "Set for fit horses at competitions.",
+		},
+		Words: text(c.Value, exam.Celsius) + ", " + words,
+		Items: []Item{{Name: "measured", Found: t.Text(1), Says: text(c.Value, exam.Celsius), Count: c.Value}},
+	}, nil
+}
+
+// Effect is what the last half hour does to a measure, and when it is taken again.
+type Effect struct {
+	State    exam.State
+	Measure  exam.StepID
+	Words    string
+	AgainMin [2]int // minutes at rest before it is taken again, from and to
+	Source   string
+	Evidence ranges.Evidence
+}
+
+// Effects lists what the context does to temperature, heart and breaths. It is
+// empty for a horse at rest. Nothing here lowers a level: the value stands, and
+// is taken again.
+func Effects(c exam.Context) []Effect {
+	const (
+		rises    = "drsfostersmith.com, article 1766"
+		recovery = "enduroequine.com, heart rate recovery in endurance horses"
+		book     = "Patteson, equine cardiology (online text, provet.co.uk; author from memory)"
+		practice = "quiet rest and a second count, a habit of the trade"
+	)
+	all := []Effect{
+		{exam.StateWorked, "heart.rate", "after moderate work under 100 /min by 2 min and under 60 by 10 min", [2]int{10, 15}, recovery, ranges.Published},
+		{exam.StateWorked, "heart.rate", "back within 15 % of rest by 15 min after light work, 30 to 45 min after hard work", [2]int{30, 45}, book, ranges.Published},
+		{exam.StateWorked, "temp.rectal", "can rise by up to 3 F (1.7 C) with work", [2]int{30, 45}, rises, ranges.Published},
+		{exam.StateWorked, "breath.rate", "raised by work; falls with the heart", [2]int{10, 15}, practice, ranges.CommonPractice},
+		{exam.StateExcited, "heart.rate", "raised while excited; the usual cause of one high count", [2]int{10, 15}, practice, ranges.CommonPractice},
+		{exam.StateExcited, "breath.rate", "raised while excited", [2]int{10, 15}, practice, ranges.CommonPractice},
+		{exam.StateTravelled, "heart.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice},
+		{exam.StateTravelled, "breath.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice},
+		{exam.StateTravelled, "temp.rectal", "may be raised after travel", [2]int{30, 45}, practice, ranges.CommonPractice},
+		{exam.StateHot, "temp.rectal", "can rise by up to 3 F (1.7 C) in heat", [2]int{10, 15}, rises, ranges.Published},
+		{exam.StateHot, "breath.rate", "raised in heat; breaths faster than the heart beats: watch the temperature and tell the veterinarian", [2]int{10, 15}, "not read", ranges.FromMemory},
+	}
+	var out []Effect
+	for _, e := range all {
+		if c.Has(e.State) {
+			out = append(out, e)
+		}
+	}
+	return out
+}

@@ -1,0 +1,138 @@
+package score
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Milestone is what a newborn foal, or its mare, does by when after foaling.
+type Milestone struct {
+	Name string
+	// Usual, Recheck and Tell count from the birth: usual before the first, to be
+	// looked at again from the second, told to the veterinarian from the third.
+	Usual, Recheck, Tell time.Duration
+	Source               string
+	Evidence             ranges.Evidence
+}
+
+// Milestones lists the events in the order in which they are due. Where two
+// sources differ the earlier limit stands.
+func Milestones() []Milestone {
+	const (
+		walker = "Walker, assessment of the neonatal foal in the field, bova.vet 2023"
+		austin = "; times as in Austin, Equine Vet Educ 2013;25:585-589"
+		lenz   = "; told from 3 h: Lenz, AQHA 2016 (Walker: from 4 h)"
+		rule   = "Mid-Rivers Equine, the rule of 1, 2 and 3 hours; IVIS, normal newborn foal"
+	)
+	return []Milestone{
+		{"lies on its breast", 5 * time.Minute, 5 * time.Minute, 10 * time.Minute, walker + austin, ranges.Published},
+		{"sucks at a finger", 10 * time.Minute, 10 * time.Minute, 15 * time.Minute, walker + austin, ranges.Published},
+		{"stands", time.Hour, time.Hour, 2 * time.Hour, walker + austin, ranges.Published},
+		{"nurses", 2 * time.Hour, 2 * time.Hour, 3 * time.Hour, walker + austin + lenz, ranges.Published},
+		{"mare's afterbirth is out", 3 * time.Hour, 3 * time.Hour, 3 * time.Hour, rule, ranges.Published},
+		{"passes first manure", 3 * time.Hour, 3 * time.Hour, 6 * time.Hour, walker, ranges.Published},
+		{"passes urine", 10 * time.Hour, 10 * time.Hour, 12 * time.Hour, walker, ranges.Published},
+	}
+}
+
+// MilestoneState is one milestone against the clock.
+type MilestoneState struct {
+	Milestone
+	Done  bool
+	After time.Duration // when it happened, or how long it has been waited for
+	Level ranges.Level
+	Next  time.Duration // time until the level rises; 0 where it does not
+}
+
+// Newborn are all milestones against the clock.
+type Newborn struct {
+	Result
+	States []MilestoneState
+	Level  ranges.Level // the highest of them
+}
+
+// NewbornAt sets the milestones against the clock: foaled is the birth, seen the
+// times at which events named as in Milestones happened, now the clock. The error
+// is a *exam.Refusal: a time lies before the birth, after now, or its event is
+// not known.
+func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newborn, error) {
+	if foaled.IsZero() || now.Before(foaled) {
+		return Newborn{}, &exam.Refusal{Why: "the time of foaling is missing or lies ahead of the clock; look at both"}
+	}
+	n := Newborn{Result: Result{Basis: Basis{
+		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
+		Source: "named at each event", Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
+	}}}
+	known, late := 0, 0
+	for _, m := range Milestones() {
+		s := MilestoneState{Milestone: m, After: now.Sub(foaled)}
+		if at, ok := seen[m.Name]; ok {
+			known++
+			if at.Before(foaled) || at.After(now) {
+				return Newborn{}, &exam.Refusal{Why: fmt.Sprintf("%q is dated before the foaling or after now", m.Name)}
+			}
+			s.Done, s.After = true, at.Sub(foaled)
+		}
+		s.Level, s.Next = m.level(s.After)
+		if s.Done {
+			s.Next = 0
+		}
+		if s.Level > ranges.LevelUsual {
+			late++
+		}
+		n.Level = max(n.Level, s.Level)
+		n.States = append(n.States, s)
+		n.Items = append(n.Items, s.item())
+	}
+	if known != len(seen) {
+		return Newborn{}, &exam.Refusal{Why: "an event is named that is none of the milestones"}
+	}
+	n.Words = fmt.Sprintf("%s since foaling, %d of %d seen, %d late", spell(now.Sub(foaled)), known, len(n.States), late)
+	return n, nil
+}
+
+func (m Milestone) level(after time.Duration) (ranges.Level, time.Duration) {
+	switch {
+	case after >= m.Tell:
+		return ranges.LevelTell, 0
+	case after >= m.Recheck:
+		return ranges.LevelRecheck, m.Tell - after
+	}
+	return ranges.LevelUsual, m.Recheck - after
+}
+
+func (s MilestoneState) item() Item {
+	i := Item{Name: s.Name, Found: "not yet, " + spell(s.After), Open: !s.Done}
+	if s.Done {
+		i.Found = "after " + spell(s.After)
+	}
+	i.Says = s.Level.String()
+	switch {
+	case s.Level == ranges.LevelUsual:
+		i.Says += ", by " + spell(s.Usual)
+	case s.Level == ranges.LevelRecheck:
+		i.Says += ", tell the vet from " + spell(s.Tell)
+	default:
+		i.Says += ", from " + spell(s.Tell)
+	}
+	i.Says += " (" + s.Source + ")"
+	if s.Level > ranges.LevelUsual {
+		i.Count = 1
+	}
+	return i
+}
+
+// spell writes a time span to the minute: "45 min", "2 h 5 min".
+func spell(d time.Duration) string {
+	minutes := int(d / time.Minute)
+	switch {
+	case minutes < 60:
+		return fmt.Sprintf("%d min", minutes)
+	case minutes%60 == 0:
+		return fmt.Sprintf("%d h", minutes/60)
+	}
+	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
+}

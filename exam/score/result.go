@@ -1,0 +1,82 @@
+package score
+
+import (
+	"math"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Basis says what a score can be and where it comes from.
+type Basis struct {
+	Name     string
+	Range    string // "0 to 12", "none, about 5, about 8, 10 % or more"
+	Source   string // for a person: citation
+	Evidence ranges.Evidence
+	Note     string // what else a person should know; may be empty
+}
+
+// Item is one thing that went into a score, or that is missing from it.
+type Item struct {
+	Name  string
+	Found string  // what was found, as shown; empty where it was not looked for
+	Says  string  // what it counts as, or why it is left open
+	Count float64 // points, or 1 where it counts
+	Open  bool    // not seen, or not in the published table
+}
+
+// Result is a score with everything that explains it.
+type Result struct {
+	Basis
+	Words string // the outcome in one sentence
+	Items []Item
+}
+
+// Lines writes the result for a person: outcome, items, range, source.
+func (r Result) Lines() []string {
+	lines := []string{r.Name + ": " + r.Words}
+	for _, i := range r.Items {
+		line := "  " + i.Name
+		if i.Found != "" {
+			line += " " + i.Found
+		}
+		lines = append(lines, line+": "+i.Says)
+	}
+	lines = append(lines, "Range: "+r.Range+".", "Source: "+strings.TrimSuffix(r.Source, ".")+"; "+string(r.Evidence)+".")
+	if r.Note != "" {
+		lines = append(lines, r.Note)
+	}
+	return lines
+}
+
+// number reads an optional figure; false where there is none or it is no number.
+func number(v *float64) (float64, bool) {
+	if v == nil || math.IsNaN(*v) || math.IsInf(*v, 0) {
+		return 0, false
+	}
+	return *v, true
+}
+
+func text(v float64, u exam.Unit) string { return exam.Quantity{Value: v, Unit: u}.Text(1) }
+
+// tenth rounds to the step of a thermometer, half upwards and free of the noise
+// of a conversion.
+func tenth(v float64) float64 { return math.Floor(v*10+0.5+1e-6) / 10 }
+
+// grownHorse says whether a score that was made on adult horses may be used:
+// not on foals, donkeys or mules.
+func grownHorse(class ranges.Class) bool {
+	switch class {
+	case ranges.AdultLight, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.TwoThree:
+		return true
+	case ranges.DonkeyAdult, ranges.DonkeyYoung, ranges.DonkeyNewborn, ranges.Mule, ranges.MuleFoal, ranges.FoalFirstHour,
+		ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.Weanling,
+		ranges.FoalAgeUnknown, ranges.Yearling:
+	}
+	return false
+}
+
+func notMadeFor(what string, class ranges.Class) error {
+	return &exam.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + string(class) + ")"}
+}

@@ -1,0 +1,65 @@
+package score
+
+import (
+	"loosebox/exam"
+)
+
+// HydrationSignsOf reads the signs of fluid loss out of a visit. Eyes count only
+// where the step has the mark "sunken".
+func HydrationSignsOf(v exam.Visit) HydrationSigns {
+	s := HydrationSigns{
+		Class: v.Class().Name, Stirred: v.Context.Stirred(),
+		RefillS: figure(v, "gum.refill", exam.Seconds), Heart: figure(v, "heart.rate", exam.PerMinute), TentS: figure(v, "skin.tent", exam.Seconds),
+		Moisture: word(v, "gum.moisture"), Jugular: word(v, "jugular.fill"),
+	}
+	for _, f := range v.Findings {
+		if f.Step == "eye.look" && f.Done() && len(f.Value.Words) > 0 {
+			sunken := f.Value.Has("sunken") || s.EyesSunken != nil && *s.EyesSunken
+			s.EyesSunken = &sunken
+		}
+	}
+	return s
+}
+
+// VitalsOf reads what the counts need out of a visit. Words that stand for one
+// grade only are taken; a person is asked for the others.
+func VitalsOf(v exam.Visit) Vitals {
+	out := Vitals{
+		Class: v.Class().Name, Heart: figure(v, "heart.rate", exam.PerMinute), Breaths: figure(v, "breath.rate", exam.PerMinute),
+		TempC: figure(v, "temp.rectal", exam.Celsius),
+	}
+	gums := word(v, "gum.colour")
+	if gums != "" && gums != "pigmented" {
+		pink := gums == "pink" || gums == "palepink"
+		out.GumsPink = &pink
+	}
+	if g, ok := map[string]int{"pink": 0, "palepink": 0, "toxicline": 3}[gums]; ok {
+		out.MembraneGrade = &g
+	}
+	if g, ok := map[string]int{"bright": 0, "unresponsive": 3}[word(v, "demeanour")]; ok {
+		out.GeneralGrade = &g
+	}
+	return out
+}
+
+// figure is the number found at a step without sites; nil where there is none.
+func figure(v exam.Visit, step exam.StepID, u exam.Unit) *float64 {
+	f, ok := v.Finding(exam.Key{Step: step})
+	if !ok || !f.Done() {
+		return nil
+	}
+	x, ok := f.Value.In(u)
+	if !ok {
+		return nil
+	}
+	return &x
+}
+
+// word is the one choice found at a step without sites; empty where there is none.
+func word(v exam.Visit, step exam.StepID) string {
+	f, ok := v.Finding(exam.Key{Step: step})
+	if !ok || !f.Done() || len(f.Value.Words) != 1 {
+		return ""
+	}
+	return f.Value.Words[0]
+}
