@@ -161,7 +161,7 @@ func (a *App) View() string {
 	if len(lines) > a.size.H { // the renderer would lose the top, so the middle goes
 		lines = append(lines[:a.size.H-len(foot)], foot...)
 	}
-	return strings.Join(lines, "\n")
+	return t.Letters(strings.Join(lines, "\n"))
 }
 
 // frameKeys are the root's own: the first screen has no step back, so it says

@@ -10,7 +10,21 @@ import (
 // TestMain lets scripts run this very program as the command loosebox, without
 // building it.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(tidy{m}, map[string]func(){
 		"loosebox": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
 	})
 }
+
+// tidy runs the tests and removes the program that they built.
+type tidy struct{ m *testing.M }
+
+func (t tidy) Run() int {
+	code := t.m.Run()
+	if dir := os.Getenv(builtIn); dir != "" {
+		_ = os.RemoveAll(dir) // a folder in the system's place for such
+	}
+	return code
+}
+
+// builtIn names the folder of the built program, once there is one.
+const builtIn = "LOOSEBOX_TEST_BUILT"

@@ -64,6 +64,15 @@ func ascii() Signs {
 	return s
 }
 
+// Letters writes our own signs with ASCII where the terminal has nothing else;
+// each stays one column wide. Names and notes keep their letters.
+func (t *Theme) Letters(text string) string {
+	if !t.ASCII {
+		return text
+	}
+	return strings.NewReplacer("·", "-", "²", "2", "³", "3", "×", "x", "–", "-").Replace(text)
+}
+
 // New makes a theme. Plain is used where no colour is wanted; asciiOnly draws
 // rules and digits with ASCII.
 func New(name Name, asciiOnly bool) *Theme {

@@ -109,6 +109,20 @@ func (t *Terminal) Frame(after time.Time, quiet, timeout time.Duration) (first, 
 	}
 }
 
+// Settle waits until no output came for the quiet time: a frame may arrive in
+// several pieces.
+func (t *Terminal) Settle(quiet time.Duration) {
+	for {
+		select {
+		case <-t.changed:
+		case <-t.ended:
+			return
+		case <-time.After(quiet):
+			return
+		}
+	}
+}
+
 // Written is how many bytes the program has written so far.
 func (t *Terminal) Written() int {
 	t.mu.Lock()

@@ -154,8 +154,8 @@ func (t *Terminal) Write(text string) (time.Time, error) {
 	return at, nil
 }
 
-// Send presses keys one after the other; each was read by the program before
-// the next is sent, so that no two of them become one message.
+// Send presses keys one after the other, each when the program has read the one
+// before, as a hand would: no two of them become one key.
 func (t *Terminal) Send(keys ...string) error {
 	for _, key := range keys {
 		text, err := bytesOf(key)
@@ -165,7 +165,11 @@ func (t *Terminal) Send(keys ...string) error {
 		if _, err := t.Write(text); err != nil {
 			return err
 		}
-		if err := t.taken(); err != nil {
+		least := between
+		if key == "esc" {
+			least = afterEsc
+		}
+		if err := t.taken(least); err != nil {
 			return fmt.Errorf("key %s: %w", key, err)
 		}
 	}
@@ -182,10 +186,23 @@ func (t *Terminal) Type(text string) error {
 	return nil
 }
 
+// No hand is faster than this. The system hands what was written over to the
+// program's side a little later, and nothing tells when; a key right behind esc
+// would make one key of the two.
+const (
+	between  = time.Millisecond
+	afterEsc = 30 * time.Millisecond
+)
+
 // taken waits until the program has read everything that was sent. The system
 // tells nobody when that happens, so it is asked again and again.
-func (t *Terminal) taken() error {
-	late := time.After(patience)
+func (t *Terminal) taken(least time.Duration) error {
+	late, soon := time.After(patience), time.After(least)
+	select {
+	case <-soon:
+	case <-t.ended:
+		return nil
+	}
 	for {
 		select {
 		case <-t.ended:

@@ -1,0 +1,236 @@
+//go:build unix
+
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/termtest"
+)
+
+// patience is how long the program may take to show what is waited for.
+const patience = 20 * time.Second
+
+// program is the built program, made once for all tests.
+var program = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "loosebox-built-")
+	if err != nil {
+		return "", err
+	}
+	if err := os.Setenv(builtIn, dir); err != nil {
+		return "", err
+	}
+	file := filepath.Join(dir, "loosebox")
+	if out, err := exec.Command("go", "build", "-o", file, ".").CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return file, nil
+})
+
+// hand is somebody at the keyboard of the program in a window.
+type hand struct {
+	t    *testing.T
+	term *termtest.Terminal
+	data string
+}
+
+// sit starts the program in a window of 80x24 with the record in a folder.
+func sit(t *testing.T, data string, args ...string) *hand {
+	t.Helper()
+	file, err := program()
+	require.NoError(t, err)
+	term, err := termtest.Start(termtest.Options{
+		Program: file, Args: args, W: 80, H: 24, Env: termtest.Env(t.TempDir(), data),
+	})
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, term.Kill()) })
+	return &hand{t: t, term: term, data: data}
+}
+
+// press presses keys.
+func (h *hand) press(keys ...string) {
+	h.t.Helper()
+	require.NoError(h.t, h.term.Send(keys...))
+}
+
+// write types text.
+func (h *hand) write(text string) {
+	h.t.Helper()
+	require.NoError(h.t, h.term.Type(text))
+}
+
+// see waits until the text is on the screen.
+func (h *hand) see(text string) {
+	h.t.Helper()
+	require.NoError(h.t, h.term.WaitFor(text, patience))
+}
+
+// seeLine waits until a line of the screen matches.
+func (h *hand) seeLine(pattern string) []string {
+	h.t.Helper()
+	re := regexp.MustCompile(pattern)
+	var match []string
+	require.NoError(h.t, h.term.Until(pattern, func(x *termtest.Terminal) bool {
+		for _, line := range x.Screen() {
+			if match = re.FindStringSubmatch(line); match != nil {
+				return true
+			}
+		}
+		return false
+	}, patience))
+	return match
+}
+
+// unsee waits until the text is gone from the screen.
+func (h *hand) unsee(text string) {
+	h.t.Helper()
+	require.NoError(h.t, h.term.WaitGone(text, patience))
+}
+
+// until presses a key until the screen is as it should be; each press must have
+// changed the screen before the next.
+func (h *hand) until(key string, good func(*termtest.Terminal) bool) {
+	h.t.Helper()
+	for range 80 {
+		if good(h.term) {
+			return
+		}
+		before := h.screen()
+		h.press(key)
+		require.NoError(h.t, h.term.Until("a change after "+key, func(*termtest.Terminal) bool { return h.screen() != before }, patience))
+	}
+	require.Failf(h.t, "pressed too often", "%s:\n%s", key, h.screen())
+}
+
+// moveTo presses a key until the line that begins with the cursor holds the text.
+func (h *hand) moveTo(key, cursor, text string) {
+	h.t.Helper()
+	h.until(key, func(x *termtest.Terminal) bool {
+		for _, line := range x.Screen() {
+			if strings.HasPrefix(line, cursor) && strings.Contains(line, text) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+func (h *hand) screen() string { return strings.Join(h.term.Screen(), "\n") }
+
+// step says which step is asked, how it is answered, and how many places are
+// answered then.
+func (h *hand) step(name string, keys ...string) {
+	h.t.Helper()
+	h.seeLine(`│ ` + regexp.QuoteMeta(name) + `$`)
+	h.press(keys...)
+}
+
+// answered waits until so many places are answered.
+func (h *hand) answered(n int) {
+	h.t.Helper()
+	h.seeLine(fmt.Sprintf(` %d of \d+$`, n))
+}
+
+// leave ends the program by its key.
+func (h *hand) leave() {
+	h.t.Helper()
+	h.press("ctrl+c")
+	code, err := h.term.Wait(patience)
+	require.NoError(h.t, err)
+	assert.Zero(h.t, code)
+}
+
+// command runs the built program without a terminal on the same record.
+func command(t *testing.T, data string, args ...string) (out, errOut string, code int) {
+	t.Helper()
+	file, err := program()
+	require.NoError(t, err)
+	c := exec.Command(file, args...)
+	c.Env = termtest.Env(t.TempDir(), data)
+	var o, e strings.Builder
+	c.Stdout, c.Stderr = &o, &e
+	_ = c.Run() // the code says it
+	return o.String(), e.String(), c.ProcessState.ExitCode()
+}
+
+// shown is what show --as json says of a visit, as far as these tests ask.
+type shown struct {
+	Visit struct {
+		ID       string     `json:"id"`
+		Routine  string     `json:"routine"`
+		ClosedAt *time.Time `json:"closed_at"`
+		Notes    []struct{ Text string }
+		Findings []found `json:"findings"`
+	} `json:"visit"`
+}
+
+type found struct {
+	Step    string `json:"step"`
+	Site    string `json:"site"`
+	NotDone string `json:"not_done"`
+	Value   struct {
+		Number *struct {
+			Value float64 `json:"value"`
+			Unit  string  `json:"unit"`
+		} `json:"number"`
+		Typed   string    `json:"typed"`
+		Words   []string  `json:"words"`
+		Text    string    `json:"text"`
+		Usual   bool      `json:"usual"`
+		TrialsS []float64 `json:"trials_s"`
+		Count   *struct {
+			Method string    `json:"method"`
+			TapsS  []float64 `json:"taps_s"`
+		} `json:"count"`
+	} `json:"value"`
+}
+
+// at is the finding at a place.
+func (s shown) at(t *testing.T, step, site string) found {
+	t.Helper()
+	for _, f := range s.Visit.Findings {
+		if f.Step == step && f.Site == site {
+			return f
+		}
+	}
+	require.Failf(t, "no finding", "%s %s", step, site)
+	return found{}
+}
+
+// visits are a horse's visits, newest first, each as show --as json has it.
+func visits(t *testing.T, data, horse string) []shown {
+	t.Helper()
+	out, errOut, code := command(t, data, "visits", horse, "--json")
+	require.Zero(t, code, errOut)
+	var list struct {
+		Visits []struct{ ID string }
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &list))
+	all := make([]shown, len(list.Visits))
+	for i, v := range list.Visits {
+		out, errOut, code := command(t, data, "show", v.ID, "--as", "json")
+		require.Zero(t, code, errOut)
+		require.NoError(t, json.Unmarshal([]byte(out), &all[i]))
+	}
+	return all
+}
+
+// sound asserts that check finds nothing broken.
+func sound(t *testing.T, data string) {
+	t.Helper()
+	out, errOut, code := command(t, data, "check")
+	assert.Zero(t, code, errOut)
+	assert.Contains(t, out, "every line is as it was written")
+}
