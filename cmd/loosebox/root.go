@@ -75,6 +75,7 @@ Without a command it opens the home screen.`,
 	root.AddCommand(
 		e.demoCommand(), e.examCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(),
 		e.compareCommand(), e.judgeCommand(), e.importCommand(), e.rangesCommand(), e.countCommand(),
+		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
 		e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
 	)
 	return root

@@ -23,7 +23,7 @@ type BloodLimit struct {
 	Percent  float64
 	Of       Base
 	Days     float64
-	Words    string // what it is a limit of, for a person
+	Words    string // what else is to be known of it; may be empty
 	Warns    bool   // a draw that crosses it is warned of
 	Source   string
 	Evidence ranges.Evidence
@@ -41,15 +41,15 @@ func BloodLimits() []BloodLimit {
 		laboratory = "a contract laboratory quoting Diehl et al. 2001, altasciences.com"
 	)
 	return []BloodLimit{
-		{1, OfBody, 1, "in a day", false, iowa, ranges.Published},
+		{1, OfBody, 1, "", false, iowa, ranges.Published},
 		{15, OfBlood, 1, "at one draw", false, laboratory, ranges.Published},
-		{20, OfBlood, 1, "in several draws of one day", false, laboratory, ranges.Published},
-		{7.5, OfBlood, 7, "in a week", true, montana, ranges.Published},
-		{10, OfBlood, 14, "in two weeks, below which no harm is expected", true, penn, ranges.Published},
-		{1, OfBody, 14, "in two weeks", true, penn + "; " + davis, ranges.Published},
-		{1.5, OfBody, 14, "in two weeks", false, iowa, ranges.Published},
-		{15, OfBlood, 28, "in four weeks", false, "BVA, FRAME, RSPCA and UFAW, 1993", ranges.FromMemory},
-		{20, OfBlood, 30, "donors only, under a veterinarian", false, "Equine Clinical Medicine, Surgery and Reproduction, 2nd edition, p. 1011", ranges.Published},
+		{20, OfBlood, 1, "in several draws", false, laboratory, ranges.Published},
+		{7.5, OfBlood, 7, "", true, montana, ranges.Published},
+		{10, OfBlood, 14, "no harm expected below", true, penn, ranges.Published},
+		{1, OfBody, 14, "", true, penn + "; " + davis, ranges.Published},
+		{1.5, OfBody, 14, "", false, iowa, ranges.Published},
+		{15, OfBlood, 28, "", false, "BVA, FRAME, RSPCA and UFAW, 1993", ranges.FromMemory},
+		{20, OfBlood, 30, "blood donors only", false, "Equine Clinical Medicine, Surgery and Reproduction, 2nd edition, p. 1011", ranges.Published},
 	}
 }
 

@@ -115,9 +115,8 @@ func TestEveryRowNamesItsSource(t *testing.T) {
 		assert.NotEmpty(t, row.Evidence, row.Whom)
 	}
 	for _, l := range volume.BloodLimits() {
-		assert.NotEmpty(t, l.Source, l.Words)
-		assert.NotEmpty(t, l.Evidence, l.Words)
-		assert.NotEmpty(t, l.Words)
+		assert.NotEmpty(t, l.Source, l.Percent)
+		assert.NotEmpty(t, l.Evidence, l.Percent)
 	}
 	for _, s := range volume.Syringes() {
 		assert.NotEmpty(t, s.Source, s.Name)

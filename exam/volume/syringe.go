@@ -114,17 +114,29 @@ func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
 	return table, nil
 }
 
+// NewSyringe is a syringe with marks of its own. The error is a *exam.Refusal:
+// the marks do not divide it.
+func NewSyringe(ml, markML float64, name string) (Syringe, error) {
+	if !usable(ml) || ml > 1000 {
+		return Syringe{}, &exam.Refusal{Why: Plain(ml) + " mL is no size of a syringe"}
+	}
+	if !usable(markML) || markML > ml {
+		return Syringe{}, &exam.Refusal{Why: fmt.Sprintf("%s mL is no mark of a syringe of %s mL", Plain(markML), Plain(ml))}
+	}
+	if marks := ml / markML; marks > 1000 || math.Abs(marks-math.Round(marks)) > 1e-6 {
+		return Syringe{}, &exam.Refusal{Why: fmt.Sprintf("marks of %s mL do not divide %s mL", Plain(markML), Plain(ml))}
+	}
+	return Syringe{ML: ml, MarkML: markML, Name: exam.CleanLine(name, 40), Source: "the practice's own", Evidence: ranges.PracticeOwn}, nil
+}
+
 func syringeOf(row []string) (Syringe, error) {
-	ml, err := strconv.ParseFloat(row[0], 64)
-	if err != nil || !usable(ml) || ml > 1000 {
-		return Syringe{}, fmt.Errorf("%q is no size in mL", exam.CleanLine(row[0], 20))
+	var sizes [2]float64
+	for i := range sizes {
+		v, err := strconv.ParseFloat(row[i], 64)
+		if err != nil {
+			return Syringe{}, fmt.Errorf("%q is no number of mL", exam.CleanLine(row[i], 20))
+		}
+		sizes[i] = v
 	}
-	mark, err := strconv.ParseFloat(row[1], 64)
-	if err != nil || !usable(mark) || mark > ml {
-		return Syringe{}, fmt.Errorf("%q is no mark of a syringe of %s mL", exam.CleanLine(row[1], 20), Plain(ml))
-	}
-	if marks := ml / mark; marks > 1000 || math.Abs(marks-math.Round(marks)) > 1e-6 {
-		return Syringe{}, fmt.Errorf("marks of %s mL do not divide %s mL", Plain(mark), Plain(ml))
-	}
-	return Syringe{ML: ml, MarkML: mark, Name: exam.CleanLine(row[2], 40), Source: "the practice's table", Evidence: ranges.PracticeOwn}, nil
+	return NewSyringe(sizes[0], sizes[1], row[2])
 }

@@ -1,0 +1,300 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/weight"
+)
+
+// weighing is what the command line of weigh says.
+type weighing struct {
+	animal     animalFlags
+	pregnant   string
+	lengthFrom string
+	cannon     string
+	readings   map[weight.Measure]*string
+	asJSON     bool
+	all        bool
+}
+
+func (e *env) weighCommand() *cobra.Command {
+	w := weighing{readings: map[weight.Measure]*string{}}
+	c := &cobra.Command{
+		Use: "weigh", Short: "body weight from tape measures", Args: cobra.NoArgs,
+		Long: `weigh computes a body weight from tape measures by every published equation
+that they allow, with its band, names the one made for this animal and why, and
+lends an animal no equation that was made for another. Without measures it says
+which to take and where the tape goes.
+
+Every measure carries its unit: --girth 76in or --girth 193cm. The length is
+measured from the point of the shoulder or of the elbow to the point of the
+buttock: --length-from shoulder, shoulder-wrap (the tape follows the curve),
+shoulder-straight (not wrapped round) or elbow. An estimate is no weighing.`,
+		Example: "  loosebox weigh --kind horse --age 9y --girth 76in --length 67in --length-from shoulder",
+		RunE:    func(*cobra.Command, []string) error { return e.weigh(w) },
+	}
+	f := c.Flags()
+	f.StringVar(&w.animal.kind, "kind", "horse", "horse, pony, miniature, draft, donkey or mule")
+	f.StringVar(&w.animal.age, "age", "", "9y, 8mo, 3w, 5d, or adult or foal")
+	f.StringVar(&w.animal.sex, "sex", "", "mare, gelding or stallion")
+	f.StringVar(&w.animal.breed, "breed", "", "breed; some equations were made for one")
+	f.StringVar(&w.pregnant, "pregnant", "", "how long the mare is in foal, 8mo")
+	f.StringVar(&w.lengthFrom, "length-from", "", "shoulder, shoulder-wrap, shoulder-straight or elbow")
+	f.StringVar(&w.cannon, "cannon", "", "not used by any equation; see --carpus")
+	for _, m := range weighFlags() {
+		w.readings[m.of] = f.String(m.flag, "", m.help)
+	}
+	f.BoolVar(&w.all, "all", false, "name every equation that does not fit, with the reason")
+	f.BoolVar(&w.asJSON, "json", false, "one JSON object")
+	return c
+}
+
+type weighFlag struct {
+	of         weight.Measure
+	flag, help string
+}
+
+func weighFlags() []weighFlag {
+	return []weighFlag{
+		{weight.Girth, "girth", "heart girth, 76in or 193cm"},
+		{weight.GirthAgain, "girth-again", "heart girth, second reading; the mean counts"},
+		{weight.Girth12, "girth-12th", "girth at the 12th rib space, of a mare in foal"},
+		{weight.Girth18, "girth-18th", "girth at the 18th rib, of a mare in foal"},
+		{weight.NavelGirth, "girth-navel", "girth at the navel, of a young donkey"},
+		{weight.Length, "length", "body length, see --length-from"},
+		{weight.Height, "height", "height at the withers"},
+		{weight.Neck, "neck", "girth of the neck, half-way between poll and withers"},
+		{weight.Carpus, "carpus", "around the knee of the foreleg, of a foal"},
+		{weight.Foreleg, "foreleg", "length of the foreleg from the elbow, of a foal"},
+	}
+}
+
+func (e *env) weigh(w weighing) error {
+	now := e.now()
+	animal, err := w.of(now)
+	if err != nil {
+		return err
+	}
+	if w.cannon != "" {
+		return usage("--cannon: no equation uses the cannon bone; the one for foals needs the measure around the knee (carpus) just above it: --carpus 25cm")
+	}
+	readings, err := w.measures()
+	if err != nil {
+		return err
+	}
+	if len(readings) == 0 {
+		return e.printAsks(animal, w.asJSON)
+	}
+	m, err := weight.FromReadings(readings, weight.LengthFrom(w.lengthFrom))
+	if err != nil {
+		return wrongUse("", err)
+	}
+	all, chosen, why, err := weight.Estimates(animal, m)
+	if err != nil {
+		return wrongUse("", err)
+	}
+	if w.asJSON {
+		return e.printJSON(weighOf(all, chosen))
+	}
+	return e.printWeigh(w, animal, m, all, chosen, why)
+}
+
+// of is the animal that the flags describe.
+func (w weighing) of(now time.Time) (weight.Animal, error) {
+	h, err := w.animal.horse(now)
+	if err != nil {
+		return weight.Animal{}, err
+	}
+	h.InFoal = w.pregnant != ""
+	a := weight.AnimalOf(h, now)
+	if w.pregnant == "" {
+		return a, nil
+	}
+	if h.Sex != "" && h.Sex != exam.Mare {
+		return a, usage("--pregnant: the sex here is %s", h.Sex)
+	}
+	in, err := spanOf("pregnant", w.pregnant, now)
+	if err != nil {
+		return a, err
+	}
+	const hoursPerMonth = 365.2425 / 12 * 24
+	a.Sex, a.PregnantMonths = exam.Mare, in.Hours()/hoursPerMonth
+	if a.PregnantMonths > 14 {
+		return a, usage("--pregnant: no mare is in foal for %s", exam.CleanLine(w.pregnant, 20))
+	}
+	return a, nil
+}
+
+// measures reads the measure flags; each carries its unit.
+func (w weighing) measures() (map[weight.Measure]exam.Quantity, error) {
+	out := map[weight.Measure]exam.Quantity{}
+	for _, m := range weighFlags() {
+		text := *w.readings[m.of]
+		if text == "" {
+			continue
+		}
+		q, err := exam.ParseQuantity(text)
+		if err != nil {
+			return nil, wrongUse(m.flag, err)
+		}
+		number := exam.FormatNumber(q.Value, 2)
+		switch {
+		case q.Unit == exam.NoUnit:
+			return nil, usage("--%s: %s has no unit; did you mean %sin or %scm?", m.flag, number, number, number)
+		case q.Unit != exam.Inch && q.Unit != exam.Centimetre:
+			return nil, usage("--%s: a measure of the tape is in in or cm, not in %s", m.flag, q.Unit)
+		case q.Value <= 0:
+			return nil, usage("--%s: a measure is above zero", m.flag)
+		}
+		out[m.of] = q
+	}
+	if w.lengthFrom != "" && *w.readings[weight.Length] == "" {
+		return nil, usage("--length-from needs --length")
+	}
+	return out, nil
+}
+
+type weighJSON struct {
+	Schema    string         `json:"schema"`
+	Estimates []estimateJSON `json:"estimates"`
+	Chosen    *string        `json:"chosen"`
+}
+
+type estimateJSON struct {
+	Equation   string        `json:"equation"`
+	Kg         float64       `json:"kg"`
+	Lb         float64       `json:"lb"`
+	LowKg      float64       `json:"low_kg"`
+	HighKg     float64       `json:"high_kg"`
+	Fits       bool          `json:"fits"`
+	Why        string        `json:"why"`
+	MeasuredAs string        `json:"measured_as"`
+	Source     string        `json:"source"`
+	Evidence   exam.Evidence `json:"evidence"`
+}
+
+func pounds(kg float64) float64 {
+	lb, _ := exam.Quantity{Value: kg, Unit: exam.Kilograms}.In(exam.Pounds)
+	return lb.Value
+}
+
+func weighOf(all []weight.Estimate, chosen int) weighJSON {
+	j := weighJSON{Schema: "loosebox/weigh/1", Estimates: make([]estimateJSON, len(all))}
+	for i, est := range all {
+		j.Estimates[i] = estimateJSON{
+			Equation: est.Equation.ID, Kg: rounded(est.Kg), Lb: rounded(pounds(est.Kg)), LowKg: rounded(est.LowKg), HighKg: rounded(est.HighKg),
+			Fits: est.Fits, Why: est.Why, MeasuredAs: est.MeasuredAs, Source: est.Equation.Source, Evidence: est.Equation.Evidence,
+		}
+	}
+	if chosen >= 0 {
+		j.Chosen = &j.Estimates[chosen].Equation
+	}
+	return j
+}
+
+func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []weight.Estimate, chosen int, why string) error {
+	if chosen >= 0 {
+		est := all[chosen]
+		eq := est.Equation
+		if err := e.lines(
+			fmt.Sprintf("%s kg (%s lb), between %s and %s kg", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(pounds(est.Kg), 0),
+				exam.FormatNumber(est.LowKg, 0), exam.FormatNumber(est.HighKg, 0)),
+			fmt.Sprintf("by %s: %s", eq.ID, eq.Formula),
+			"measured: "+est.MeasuredAs,
+			"for: "+est.Why,
+			"error: "+eq.PublishedError+"; the band is "+eq.BandBasis,
+			fmt.Sprintf("source: %s (%s)", eq.Source, eq.Evidence),
+		); err != nil {
+			return err
+		}
+	}
+	if err := e.lines("chosen: " + why); err != nil {
+		return err
+	}
+	if err := e.printOthers(all, chosen, w.all); err != nil {
+		return err
+	}
+	for _, o := range weight.LeftOut(a, m) {
+		if slices.ContainsFunc(all, func(est weight.Estimate) bool { return est.Equation.ID == o.Equation.ID }) {
+			continue // computed, with a length whose origin was taken for granted
+		}
+		if err := e.lines(fmt.Sprintf("not computed, %s: %s", o.Equation.ID, o.Why)); err != nil {
+			return err
+		}
+	}
+	return e.lines("An estimate is no weighing.")
+}
+
+// printOthers lists what else was computed; of an equation made for other
+// animals no number is shown, so that nobody borrows it.
+func (e *env) printOthers(all []weight.Estimate, chosen int, everyOne bool) error {
+	var rows [][]string
+	for i, est := range all {
+		if i != chosen && est.Fits {
+			rows = append(rows, []string{"also", est.Equation.ID, exam.FormatNumber(est.Kg, 0) + " kg", exam.FormatNumber(pounds(est.Kg), 0) + " lb", string(est.Equation.Evidence)})
+		}
+	}
+	if err := columns(e.out, rows); err != nil {
+		return err
+	}
+	var others []string
+	for _, est := range all {
+		if !est.Fits {
+			others = append(others, fmt.Sprintf("not for this animal, %s: %s", est.Equation.ID, est.Why))
+		}
+	}
+	if !everyOne && len(others) > 0 {
+		others = []string{fmt.Sprintf("%d other equations were made for other animals, or say the same in other units; --all names them", len(others))}
+	}
+	return e.lines(others...)
+}
+
+// printAsks says which measures to take of this animal.
+func (e *env) printAsks(a weight.Animal, asJSON bool) error {
+	if asJSON {
+		return usage("weigh needs measures, --girth 76in; without --json it says which to take of a %s", a.Words())
+	}
+	asks := weight.Asks(a)
+	if len(asks) == 0 {
+		return e.lines(fmt.Sprintf("No published equation is held for this animal (%s): weigh it on a scale.", a.Words()))
+	}
+	if err := e.lines(fmt.Sprintf("To measure of this animal (%s):", a.Words())); err != nil {
+		return err
+	}
+	for _, ask := range asks {
+		name := "--" + flagOf(ask.Measure) + ", " + strings.ToLower(ask.Name)
+		if ask.LengthFrom != "" {
+			name += ", --length-from " + string(ask.LengthFrom)
+		}
+		if ask.Optional {
+			name += " (not needed for every equation)"
+		}
+		if err := e.lines(append([]string{name}, setIn(ask.How)...)...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func flagOf(of weight.Measure) string {
+	for _, m := range weighFlags() {
+		if m.of == of {
+			return m.flag
+		}
+	}
+	return ""
+}
+
+func setIn(lines []string) []string {
+	out := make([]string, len(lines))
+	for i, line := range lines {
+		out[i] = "    " + line
+	}
+	return out
+}
