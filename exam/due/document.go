@@ -1,0 +1,114 @@
+package due
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// Schema names the form of a Document.
+const Schema = "loosebox/due/1"
+
+// Document is the JSON of the due command. Days are 2026-03-04.
+type Document struct {
+	Schema    string     `json:"schema"`
+	At        time.Time  `json:"at"`
+	Schedule  string     `json:"schedule"`
+	Overrides string     `json:"overrides"`
+	Horses    []HorseDue `json:"horses"`
+}
+
+// HorseDue is one horse of a Document.
+type HorseDue struct {
+	ID        exam.HorseID  `json:"id"`
+	Name      string        `json:"name"`
+	Age       string        `json:"age"`
+	Group     string        `json:"group"`
+	Status    Status        `json:"status"` // the most pressing
+	Due       []ItemLine    `json:"due"`
+	Rechecks  []RecheckLine `json:"rechecks"`
+	Questions []string      `json:"questions"`
+	Notes     []string      `json:"notes"`
+}
+
+// ItemLine is one disease of a Document; from and by are null where no day can be
+// computed.
+type ItemLine struct {
+	Disease    string        `json:"disease"`
+	Name       string        `json:"name"`
+	Class      string        `json:"class"`
+	Status     Status        `json:"status"`
+	From       *string       `json:"from"`
+	By         *string       `json:"by"`
+	Given      int           `json:"given"`
+	Of         int           `json:"of"` // 0: the first series is whole
+	Incomplete bool          `json:"series_incomplete"`
+	Last       *LastLine     `json:"last"`
+	Why        []string      `json:"why"`
+	Note       string        `json:"note"`
+	Source     string        `json:"source"`
+	Evidence   exam.Evidence `json:"evidence"`
+	Practice   bool          `json:"practice,omitempty"`
+}
+
+// LastLine is the last dose that counts.
+type LastLine struct {
+	On      string       `json:"on"`
+	Exact   bool         `json:"exact"`
+	Product string       `json:"product"`
+	Lot     string       `json:"lot"`
+	Noted   bool         `json:"noted"` // from papers, not given here
+	Visit   exam.VisitID `json:"visit"`
+}
+
+// RecheckLine is one recheck of a Document.
+type RecheckLine struct {
+	On     string       `json:"on"`
+	What   string       `json:"what"`
+	Status Status       `json:"status"`
+	SetBy  string       `json:"set_by"`
+	Visit  exam.VisitID `json:"visit"`
+}
+
+// NewDocument puts lists into the form of the command.
+func NewDocument(t *Table, lists []List, at time.Time) Document {
+	d := Document{Schema: Schema, At: at, Schedule: t.Version(), Overrides: Overrides, Horses: []HorseDue{}}
+	for _, l := range lists {
+		d.Horses = append(d.Horses, l.line())
+	}
+	return d
+}
+
+func (l List) line() HorseDue {
+	h := HorseDue{
+		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Group, Status: l.Worst(), Due: []ItemLine{},
+		Rechecks: []RecheckLine{}, Questions: append([]string{}, l.Questions...), Notes: append([]string{}, l.Notes...),
+	}
+	for _, i := range l.Items {
+		h.Due = append(h.Due, i.line())
+	}
+	for _, r := range l.Rechecks {
+		h.Rechecks = append(h.Rechecks, RecheckLine{r.On, r.What, r.Status, r.By, r.Visit})
+	}
+	return h
+}
+
+func (i Item) line() ItemLine {
+	l := ItemLine{
+		Disease: i.Disease, Name: i.Name, Class: i.Row.Class, Status: i.Status, From: dayText(i.From), By: dayText(i.By), Given: i.Given,
+		Of: i.Of, Incomplete: i.Incomplete, Why: append([]string{}, i.Why...), Note: i.Row.Note, Source: i.Row.Source,
+		Evidence: i.Row.Evidence, Practice: i.Row.Practice(),
+	}
+	if i.Last != nil {
+		l.Last = &LastLine{i.Last.Day(), i.Last.Exact(), i.Last.Product, i.Last.Lot, i.Last.Noted, i.Last.Visit}
+	}
+	return l
+}
+
+func dayText(t time.Time) *string {
+	if t.IsZero() {
+		return nil
+	}
+	s := t.Format(exam.DayForm)
+	return &s
+}

@@ -1,0 +1,134 @@
+package due
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+)
+
+// subject is a horse as the schedule sees it on a day.
+type subject struct {
+	horse       exam.Horse
+	today       time.Time
+	born, late  time.Time // earliest and latest day of birth
+	knownBirth  bool
+	foal        bool // under a year
+	unvaccDam   bool // its mare was not vaccinated, or nobody knows
+	mare        bool // in foal
+	foaling     time.Time
+	knowFoaling bool
+	notes       []string
+}
+
+// look reads a horse for the schedule and notes what is not known.
+func look(h exam.Horse, now time.Time) *subject {
+	s := &subject{horse: h, today: day(now)}
+	s.born, s.late, s.knownBirth = birth(h.Birth, now)
+	switch {
+	case s.knownBirth:
+		s.foal = addMonths(s.late, 12).After(s.today)
+		if s.foal && s.late.Sub(s.born) > 31*24*time.Hour {
+			s.note("only the year of birth is written down, so times that count from birth cannot be computed")
+			s.knownBirth = false
+		}
+	case h.Birth.Precision == exam.BornFoal:
+		s.foal = true
+		s.note("the birth date of this foal is not written down, so times that count from birth cannot be computed")
+	case h.Birth.Precision == exam.BornAdult:
+	default:
+		s.note("the birth date is not written down: taken as an adult")
+	}
+	if s.foal {
+		s.readDam()
+	}
+	if h.InFoal && h.Sex == exam.Mare && !s.foal {
+		s.readFoaling()
+	}
+	return s
+}
+
+func (s *subject) note(format string, args ...any) {
+	s.notes = append(s.notes, fmt.Sprintf(format, args...))
+}
+
+func (s *subject) readDam() {
+	switch s.horse.Dam {
+	case exam.DamVaccine:
+	case exam.DamUnvaccinated:
+		s.unvaccDam = true
+	default:
+		// The earlier of the two windows leaves the foal uncovered for less long; that it is the rule is from memory.
+		s.unvaccDam = true
+		s.note("whether the mare was vaccinated is not written down: taken as not vaccinated, which begins earlier")
+	}
+}
+
+func (s *subject) readFoaling() {
+	s.mare = true
+	t, err := time.Parse(exam.DayForm, s.horse.FoalDue)
+	switch {
+	case s.horse.FoalDue == "" || err != nil:
+		s.note("the day on which the foal is expected is not written down, so times before foaling cannot be computed")
+	case t.AddDate(0, 0, 30).Before(s.today):
+		s.note("the foal was expected on %s: write down whether the mare has foaled", s.horse.FoalDue)
+	default:
+		s.foaling, s.knowFoaling = t, true
+	}
+}
+
+// conceived is the day from which gestation is reckoned.
+func (s *subject) conceived() time.Time { return s.foaling.AddDate(0, 0, -gestationDays) }
+
+// words says which part of the schedule the horse is in.
+func (s *subject) words() string {
+	switch {
+	case s.foal && s.unvaccDam:
+		return "foal of a mare not vaccinated"
+	case s.foal:
+		return "foal of a vaccinated mare"
+	case s.mare:
+		return "mare in foal"
+	}
+	return "adult"
+}
+
+// window is a span of days in which something is due.
+type window struct {
+	from, by time.Time
+	known    bool
+}
+
+// window computes a span of the schedule; before is the dose before it.
+func (s *subject) window(w When, before *Dose) window {
+	switch w.Base {
+	case Now:
+		return window{s.today, s.today, true}
+	case Age:
+		if !s.knownBirth {
+			return window{}
+		}
+		out := window{w.add(s.late, w.Low), w.add(s.born, w.High), true}
+		if w.Open || out.by.Before(out.from) {
+			out.by = out.from
+		}
+		return out
+	case After, Every:
+		if before == nil {
+			return window{}
+		}
+		return window{w.add(before.On, w.Low), w.add(before.On, w.High), true}
+	case Foaling:
+		if !s.knowFoaling {
+			return window{}
+		}
+		return window{w.add(s.foaling, -w.High), w.add(s.foaling, -w.Low), true}
+	case Gestation:
+		if !s.knowFoaling {
+			return window{}
+		}
+		return window{addMonths(s.conceived(), w.Low), addMonths(s.conceived(), w.High+1).AddDate(0, 0, -1), true}
+	case Never, Pregnancy, InWords:
+	}
+	return window{}
+}

@@ -1,0 +1,93 @@
+package due
+
+import (
+	"fmt"
+	"time"
+)
+
+// standing is how the doses of a horse stand against one row.
+type standing struct {
+	row     Row
+	counted []Dose // doses that count towards the series, in order
+	last    *Dose  // the last dose that counts
+	says    []string
+}
+
+func (s *standing) say(format string, args ...any) {
+	s.says = append(s.says, fmt.Sprintf(format, args...))
+}
+
+// done says that the first series is whole.
+func (s *standing) done() bool { return len(s.counted) >= s.row.Doses }
+
+// count sets doses beside the steps of a series. A dose before its time is not
+// counted, a late one is, and both are said: what follows from it is the
+// veterinarian's. A day that is not known exactly gets the benefit of the doubt.
+func (b *subject) count(row Row, doses []Dose) standing {
+	s := standing{row: row}
+	for i := range doses {
+		d := &doses[i]
+		if d.SeriesDone {
+			for len(s.counted) < row.Doses {
+				s.counted = append(s.counted, *d)
+			}
+			s.last = d
+			continue
+		}
+		n := len(s.counted) + 1
+		if n > row.Doses {
+			s.counted, s.last = append(s.counted, *d), d
+			continue
+		}
+		w := row.Step(n)
+		span := b.window(w, s.last)
+		// A window before foaling is no reason to leave out what was given earlier in life.
+		dated := span.known && (w.Base == Age || w.Base == After || w.Base == Gestation && row.Again.Base == Pregnancy)
+		if row.Doses == 1 && w.Base == Age && !b.foal {
+			dated = false
+		}
+		switch {
+		case dated && d.Latest.Before(span.from):
+			s.say("the dose of %s is not counted as dose %d: it came %s before its time (%s)", d.Day(), n, days(d.Latest, span.from), w)
+			continue
+		case dated && w.Base == After && d.On.After(span.by):
+			s.say("dose %d of %s came %s after its time (%s): ask the veterinarian whether the series begins again", n, d.Day(), days(span.by, d.On), w)
+		}
+		s.counted, s.last = append(s.counted, *d), d
+	}
+	if len(s.counted) > row.Doses {
+		s.says = nil // long past: the doses since then say more
+	}
+	if row.DosesMost > row.Doses && len(s.counted) == row.Doses {
+		s.say("the label may ask for dose %d%s", row.DosesMost, later(row.Step(row.DosesMost)))
+	}
+	return s
+}
+
+func later(w When) string {
+	if w.Base == Never {
+		return ""
+	}
+	return ", " + w.String()
+}
+
+// days writes the days between two days.
+func days(from, to time.Time) string {
+	n := int(to.Sub(from).Hours() / 24)
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
+// inPregnancy keeps the doses given since conception, for what is given again in
+// each pregnancy.
+func (b *subject) inPregnancy(doses []Dose) []Dose {
+	var out []Dose
+	for _, d := range doses {
+		if !d.On.Before(b.conceived()) {
+			out = append(out, d)
+		}
+	}
+	return out
+}

@@ -1,0 +1,270 @@
+package due
+
+import (
+	"bytes"
+	"embed"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+//go:embed tables/*.csv
+var tables embed.FS
+
+// Classes of a row.
+const (
+	Core = "core" // asked of every horse
+	Risk = "risk" // followed once a dose is in the record
+	Off  = "off"  // a practice does not want it
+)
+
+// Row is the schedule of one disease for one group of horses.
+type Row struct {
+	Disease, Class, Group string
+	// Doses is how many make the first series; DosesMost is more where the label decides.
+	Doses, DosesMost     int
+	First, Second, Third When
+	Again                When
+	Note                 string
+	Evidence             exam.Evidence
+	Source               string // for a person
+	Keys                 string // of the sources, as the table has them
+	Line                 int
+}
+
+// Practice says that the row is the practice's own.
+func (r Row) Practice() bool { return r.Evidence == ranges.PracticeOwn }
+
+// Step is when the dose of a number, from 1, is due.
+func (r Row) Step(n int) When { return [...]When{{}, r.First, r.Second, r.Third}[min(n, 3)] }
+
+// Table is a schedule. It never changes after it is made.
+type Table struct {
+	rows     []Row
+	diseases []string
+	names    map[string]string
+	version  string
+	own      int
+}
+
+// Version says which guideline it is and how many rows are the practice's own.
+func (t *Table) Version() string {
+	if t.own > 0 {
+		return fmt.Sprintf("%s; %d rows of the practice's own", t.version, t.own)
+	}
+	return t.version
+}
+
+// Rows lists the rows in the order of the table.
+func (t *Table) Rows() []Row { return append([]Row(nil), t.rows...) }
+
+// Diseases lists the keys in the order of the table.
+func (t *Table) Diseases() []string { return append([]string(nil), t.diseases...) }
+
+// Name is a disease for a person.
+func (t *Table) Name(disease string) string {
+	if name, ok := t.names[disease]; ok {
+		return name
+	}
+	return strings.ReplaceAll(disease, "_", " ")
+}
+
+// BuiltIn reads the embedded schedule. An error means that the program was built
+// from damaged tables.
+func BuiltIn() (*Table, error) {
+	t := &Table{names: map[string]string{}}
+	names, err := t.pairs("tables/diseases.csv")
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range names {
+		t.diseases, t.names[p[0]] = append(t.diseases, p[0]), p[1]
+	}
+	sources := map[string]string{}
+	list, err := t.pairs("tables/sources.csv")
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range list {
+		sources[p[0]] = p[1]
+	}
+	data, err := tables.ReadFile("tables/schedule.csv")
+	if err != nil {
+		return nil, fmt.Errorf("open the built-in schedule: %w", err)
+	}
+	first, _, _ := strings.Cut(string(data), "\n")
+	t.version = strings.TrimPrefix(first, "# version: ")
+	bad := &FileError{Name: "schedule.csv"}
+	for _, rec := range records(data, append(columns(), "source"), bad) {
+		row, ok := parseRow(rec, bad)
+		if !ok {
+			continue
+		}
+		row.Keys = rec.cells[len(columns())]
+		row.Evidence = ranges.Published
+		var cited []string
+		for _, key := range strings.Split(row.Keys, "+") {
+			if key == "M" {
+				row.Evidence = ranges.FromMemory
+			}
+			if sources[key] == "" {
+				bad.add(rec.line, "the source %q is not in the list", key)
+			}
+			cited = append(cited, sources[key])
+		}
+		row.Source = strings.Join(cited, "; ")
+		if _, known := t.names[row.Disease]; !known {
+			bad.add(rec.line, "the disease %q has no name", row.Disease)
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t, bad.orNil()
+}
+
+// With lays a practice's own file over the table; t itself stays as it is. A file
+// with any bad line is refused as a whole with a *FileError.
+func (t *Table) With(r io.Reader, name string) (*Table, error) {
+	const most = 1 << 20
+	data, err := io.ReadAll(io.LimitReader(r, most+1))
+	if err != nil {
+		return nil, fmt.Errorf("read the schedule %s: %w", exam.CleanLine(name, 60), err)
+	}
+	bad := &FileError{Name: exam.CleanLine(name, 60)}
+	if len(data) > most {
+		bad.add(0, "the file is larger than 1 MB")
+		return nil, bad
+	}
+	out := &Table{rows: t.Rows(), diseases: t.Diseases(), names: t.names, version: t.version, own: t.own}
+	seen := map[[2]string]int{}
+	for _, rec := range records(data, columns(), bad) {
+		row, ok := parseRow(rec, bad)
+		if !ok {
+			continue
+		}
+		key := [2]string{row.Disease, row.Group}
+		if at, twice := seen[key]; twice {
+			bad.add(rec.line, "%s for %s stands on line %d already", row.Disease, row.Group, at)
+			continue
+		}
+		seen[key] = rec.line
+		row.Evidence, row.Source = ranges.PracticeOwn, "the practice's own schedule, "+bad.Name
+		out.put(row)
+	}
+	if err := bad.orNil(); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// put replaces the row of a disease and group, or adds one.
+func (t *Table) put(row Row) {
+	t.own++
+	known := false
+	for i, old := range t.rows {
+		known = known || old.Disease == row.Disease
+		if old.Disease == row.Disease && old.Group == row.Group {
+			t.rows[i] = row
+			return
+		}
+	}
+	if !known {
+		t.diseases = append(t.diseases, row.Disease)
+	}
+	t.rows = append(t.rows, row)
+}
+
+func (t *Table) pairs(name string) ([][2]string, error) {
+	data, err := tables.ReadFile(name)
+	if err != nil {
+		return nil, fmt.Errorf("open the built-in schedule: %w", err)
+	}
+	cr := csv.NewReader(bytes.NewReader(data))
+	cr.Comment, cr.FieldsPerRecord = '#', 2
+	all, err := cr.ReadAll()
+	if err != nil || len(all) < 2 {
+		return nil, fmt.Errorf("the built-in table %s cannot be read: %w", name, errors.Join(err, errors.New("too few lines")))
+	}
+	var out [][2]string
+	for _, rec := range all[1:] {
+		out = append(out, [2]string{rec[0], rec[1]})
+	}
+	return out, nil
+}
+
+func columns() []string {
+	return []string{"disease", "class", "group", "doses", "first", "second", "third", "again", "note"}
+}
+
+// groups are the groups of horses that a row may be for.
+func groups() []string {
+	return []string{
+		"adult", "adult_vaccinated", "adult_unvaccinated", "adult_unvaccinated_inactivated", "adult_unvaccinated_MLV_intranasal",
+		"adult_killed_IM", "adult_live_intranasal", "adult_or_foal", "broodmare", "broodmare_vaccinated", "broodmare_unvaccinated",
+		"foal", "foal_of_vaccinated", "foal_of_unvaccinated", "foal_killed_IM", "foal_live_intranasal", "stallion", "mare", "colt",
+	}
+}
+
+// parseRow reads the cells of one line; false where any of them is bad.
+func parseRow(rec record, bad *FileError) (Row, bool) {
+	before := len(bad.Problems)
+	c := rec.cells
+	row := Row{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.line}
+	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{1,39}$`).MatchString(row.Disease) {
+		bad.add(rec.line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
+	}
+	if row.Class != Core && row.Class != Risk && row.Class != Off {
+		bad.add(rec.line, "the class is core, risk or off, not %q", row.Class)
+	}
+	if !contains(groups(), row.Group) {
+		bad.add(rec.line, "%q is no group of horses; one of: %s", row.Group, strings.Join(groups(), ", "))
+	}
+	doses, ok := map[string][2]int{"1": {1, 1}, "2": {2, 2}, "3": {3, 3}, "2-3": {2, 3}}[c[3]]
+	if !ok {
+		bad.add(rec.line, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
+	}
+	row.Doses, row.DosesMost = doses[0], doses[1]
+	form := regexp.MustCompile(spanForm)
+	for i, w := range []*When{&row.First, &row.Second, &row.Third, &row.Again} {
+		var err error
+		if *w, err = parseWhen(c[4+i], form); err != nil {
+			bad.add(rec.line, "%v", err)
+		}
+	}
+	if len(bad.Problems) == before {
+		checkSteps(row, rec.line, bad)
+	}
+	return row, len(bad.Problems) == before
+}
+
+// checkSteps holds the steps of a series to what can be computed.
+func checkSteps(row Row, line int, bad *FileError) {
+	for n := 1; n <= 3; n++ {
+		w := row.Step(n)
+		switch {
+		case n > row.DosesMost && w.Base != Never:
+			bad.add(line, "there is a dose %d, but the series has %d", n, row.DosesMost)
+		case n > 1 && n <= row.Doses && w.Base == Never:
+			bad.add(line, "dose %d of the series has no time", n)
+		case w.Base == Every || w.Base == Pregnancy, n == 1 && w.Base == After:
+			bad.add(line, "dose %d cannot be %q", n, w.Base)
+		}
+	}
+	if b := row.Again.Base; b == Now || b == Age || b == After || b == Gestation {
+		bad.add(line, "again is every 12mo, foaling 4-6wk, pregnancy or words, not %q", b)
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
