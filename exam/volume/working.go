@@ -1,0 +1,62 @@
+package volume
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+)
+
+// warnings says what a person should look at twice before the volume is drawn.
+func (d Drawn) warnings(o Order) []Warning {
+	var out []Warning
+	if d.ExactML < SmallML {
+		out = append(out, Warning{VerySmall, fmt.Sprintf("%s mL is under %s mL: look for a tenfold slip in dose, weight and strength before it is drawn", Plain(d.ExactML), Plain(SmallML))})
+	}
+	if d.ExactML > LargeML {
+		out = append(out, Warning{VeryLarge, fmt.Sprintf("%s mL is over %s mL: look for a tenfold slip in dose, weight and strength before it is drawn", Plain(d.ExactML), Plain(LargeML))})
+	}
+	if d.Fills > 1 {
+		out = append(out, Warning{SeveralFills, fmt.Sprintf("%s mL fills a syringe of %s mL %d times; how it is divided is for the veterinarian", Plain(d.DrawnML), Plain(o.Syringe.ML), d.Fills)})
+	}
+	if d.DrawnML > d.ExactML*(1+1e-9) {
+		out = append(out, Warning{RoundedUp, fmt.Sprintf("rounded up from %s to %s mL, %s %%", Plain(d.ExactML), Plain(d.DrawnML), signed(d.ChangePercent))})
+	}
+	return out
+}
+
+func (d Drawn) working(o Order) []string {
+	weight := fmt.Sprintf("%s kg", Plain(o.Weight.Kg))
+	if o.Weight.AsTyped.Unit == exam.Pounds {
+		weight = fmt.Sprintf("%s lb x 0.45359237 = %s", Plain(o.Weight.AsTyped.Value), weight)
+	}
+	var lines []string
+	if o.Weight.Kg > 0 {
+		lines = append(lines, fmt.Sprintf("weight %s, %s", weight, o.Weight.how()))
+	}
+	if o.Dose.ByWeight() {
+		lines = append(lines, fmt.Sprintf("ordered %s x %s = %s mg", o.Dose.Text(), weightIn(o), Plain(d.OrderedMg)))
+	} else {
+		lines = append(lines, fmt.Sprintf("ordered %s = %s mg", o.Dose.Text(), Plain(d.OrderedMg)))
+	}
+	if o.Strength.Unit == percent {
+		lines = append(lines, fmt.Sprintf("%s = %s mg/mL", o.Strength.Text(), Plain(o.Strength.MgPerML())))
+	}
+	return append(lines,
+		fmt.Sprintf("%s mg / %s mg/mL = %s mL exactly", Plain(d.OrderedMg), Plain(o.Strength.MgPerML()), Plain(d.ExactML)),
+		fmt.Sprintf("syringe of %s mL, marks of %s mL: draw %s mL", Plain(o.Syringe.ML), Plain(o.Syringe.MarkML), Plain(d.DrawnML)))
+}
+
+// weightIn is the weight in the unit that the dose asks for.
+func weightIn(o Order) string {
+	if o.Dose.Unit == MgPerLb {
+		return Plain(o.Weight.Kg/kgPerLb) + " lb"
+	}
+	return Plain(o.Weight.Kg) + " kg"
+}
+
+func (w Weight) how() string {
+	if w.Method != "" {
+		return w.Method
+	}
+	return "how it was found is not said"
+}
