@@ -146,7 +146,7 @@ func (s *subject) series(i *Item, doses []Dose) {
 	i.From, i.By = span.from, span.by
 	switch {
 	case len(doses) == 0:
-		i.Why = append(i.Why, fmt.Sprintf("no dose is in the record; papers may show one. First dose %s", w))
+		i.Why = append(i.Why, fmt.Sprintf("no dose is in the record, papers may show one; the first of the schedule: %s", w))
 	case again:
 		i.Why = append(i.Why, fmt.Sprintf("%d of %d given in this pregnancy; dose %d %s", i.Given, i.Of, n, w))
 	default:

@@ -62,7 +62,7 @@ func (w When) String() string {
 	case Never:
 		return ""
 	case Now:
-		return "at once"
+		return "now"
 	case Age:
 		return "at " + span + " of age"
 	case After:

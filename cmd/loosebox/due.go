@@ -1,0 +1,152 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/storage"
+)
+
+// practiceSchedule is the practice's own vaccination schedule in the data folder.
+const practiceSchedule = "schedule.csv"
+
+func (e *env) dueCommand() *cobra.Command {
+	var all, asJSON bool
+	c := &cobra.Command{
+		Use: "due HORSE", Short: "what is due for a horse, by when, by whose schedule", Args: cobra.MaximumNArgs(1),
+		Long: `due reads the doses in the record, sets them beside a vaccination schedule and
+says what is overdue, due or next, which series is incomplete, and why; and the
+rechecks that were set in visits. The schedule is a guideline: the veterinarian's
+plan and the label of the product override it. A practice lays its own rows over
+it with the file schedule.csv in the data folder.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if all == (len(args) == 1) {
+				return usage("name one horse, or --all")
+			}
+			schedule, err := e.schedule()
+			if err != nil {
+				return err
+			}
+			e.tell()
+			return e.record(func(r *storage.Record) error { return e.due(r, schedule, args, asJSON) })
+		},
+	}
+	c.Flags().BoolVar(&all, "all", false, "every horse")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// schedule is the built-in schedule with the practice's own rows over it. A file
+// that is refused is named in a sentence, and what is built in stays.
+func (e *env) schedule() (*due.Table, error) {
+	table, err := due.BuiltIn()
+	if err != nil {
+		return nil, fmt.Errorf("the built-in schedule cannot be read: %w", err)
+	}
+	f, err := os.Open(filepath.Join(e.dataDir(), practiceSchedule))
+	if err != nil {
+		if !errors.Is(err, os.ErrNotExist) {
+			e.problem("the practice's schedule cannot be read (%v); the built-in schedule stands", err)
+		}
+		return table, nil
+	}
+	defer f.Close() //nolint:errcheck // read only
+	own, err := table.With(f, practiceSchedule)
+	if err != nil {
+		e.problem("the practice's schedule is refused and the built-in schedule stands: %v", err)
+		return table, nil
+	}
+	return own, nil
+}
+
+func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON bool) error {
+	horses, err := e.horsesFor(store, args)
+	if err != nil {
+		return err
+	}
+	now := e.now()
+	lists := make([]due.List, 0, len(horses))
+	for _, h := range horses {
+		visits, err := store.Past(h.ID, 0)
+		if err != nil {
+			return err
+		}
+		lists = append(lists, schedule.For(h, visits, now))
+	}
+	if asJSON {
+		return e.printJSON(due.NewDocument(schedule, lists, now))
+	}
+	for _, l := range lists {
+		if err := e.printDue(l); err != nil {
+			return err
+		}
+	}
+	return e.printf("%s\n%s\n", indented("Schedule: "+schedule.Version()+"."), indented(due.Overrides))
+}
+
+// horsesFor is the horse that was named, or all of them.
+func (e *env) horsesFor(store exam.Store, args []string) ([]exam.Horse, error) {
+	if len(args) == 1 {
+		h, err := findHorse(store, args[0])
+		return []exam.Horse{h}, err
+	}
+	all, err := store.Horses()
+	if err != nil {
+		return nil, err
+	}
+	horses := make([]exam.Horse, len(all))
+	for i, f := range all {
+		horses[i] = f.Horse
+	}
+	return horses, nil
+}
+
+func (e *env) printDue(l due.List) error {
+	if err := e.printf("%s · %s · %s\n", l.Horse.Name, l.Horse.AgeWords(l.At), l.Group); err != nil {
+		return err
+	}
+	for _, r := range l.Rechecks {
+		text := fmt.Sprintf("%s: recheck %s: %s (set by %s)", r.Status, r.On, r.What, r.By)
+		if err := e.printf("%s\n", indented(text)); err != nil {
+			return err
+		}
+	}
+	for _, i := range l.Items {
+		if err := e.printf("%s\n", indented(dueLine(i))); err != nil {
+			return err
+		}
+	}
+	for _, text := range append(append([]string{}, l.Questions...), l.Notes...) {
+		if err := e.printf("%s\n", indented("- "+text)); err != nil {
+			return err
+		}
+	}
+	return e.printf("\n")
+}
+
+// dueLine is one item for a person: status, what, when, why, whose schedule.
+func dueLine(i due.Item) string {
+	when := ""
+	switch {
+	case i.By.IsZero():
+	case i.From.Before(i.By):
+		when = fmt.Sprintf(" %s to %s", i.From.Format(exam.DayForm), i.By.Format(exam.DayForm))
+	default:
+		when = " " + i.By.Format(exam.DayForm)
+	}
+	text := fmt.Sprintf("%s: %s%s. %s.", i.Status, i.Name, when, strings.Join(i.Why, "; "))
+	if i.Row.Note != "" {
+		text += " Note: " + i.Row.Note + "."
+	}
+	if i.Row.Source != "" {
+		text += fmt.Sprintf(" (%s: %s)", i.Row.Evidence, i.Row.Source)
+	}
+	return text
+}
