@@ -1,0 +1,127 @@
+package procedure
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Point is one point of a check list.
+type Point struct {
+	Key    string
+	Asks   string
+	Shown  string // what the record holds to check it by
+	Routes []exam.Route
+}
+
+// CheckSource is where the points were read; the first five are rights that
+// nurses and technicians learn, the rest from the record rules and the trade.
+const CheckSource = "Dose calculations, notes for veterinary technicians (knowt.com); record fields of section 8.6 of the rules read"
+
+// CheckList is the list before an injection, each point with what the record
+// shows to check it by.
+func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Point {
+	return []Point{
+		{Key: "horse", Asks: "Right horse: chip read, or markings compared", Shown: identity(h)},
+		{Key: "product", Asks: "Right product, read from the label", Shown: words(o.Product, o.Active, o.Strength)},
+		{Key: "dose", Asks: "Right dose and unit; a second person checked the arithmetic", Shown: words(o.Dose, volume(o.VolumeML))},
+		{Key: "route", Asks: "Right route", Shown: string(o.Route)},
+		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
+		{Key: "expiry", Asks: "Not expired; colour, clearness and stopper as they should be", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},
+		{Key: "decision", Asks: "The veterinarian's decision is written down", Shown: words(d.Vet, string(d.How), `"`+d.Words+`"`)},
+		{Key: "reactions", Asks: "Earlier reactions known", Shown: orNone(strings.Join(h.Reactions, "; "), "none is written down")},
+		{Key: "food", Asks: "Meant for food? Competing soon? Asked, and told to the veterinarian", Shown: foodWords(o)},
+		{Key: "handler", Asks: "Handler on your side, head turned to you", Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is written down")},
+	}
+}
+
+func identity(h exam.Horse) string {
+	return orNone(words(h.Name, chip(h.Chip), h.Colour, h.Markings), "nothing is written down to know it by")
+}
+
+func chip(number string) string {
+	if number == "" {
+		return ""
+	}
+	return "chip " + number
+}
+
+func volume(ml float64) string {
+	if ml <= 0 {
+		return ""
+	}
+	return exam.FormatNumber(ml, 3) + " mL"
+}
+
+func foodWords(o exam.Order) string {
+	if o.NotForFoodTo != "" {
+		return "not for food until after " + o.NotForFoodTo
+	}
+	return ""
+}
+
+func words(parts ...string) string {
+	var out []string
+	for _, p := range parts {
+		if strings.TrimSpace(strings.Trim(p, `"`)) != "" {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func orNone(text, none string) string {
+	if text == "" {
+		return none
+	}
+	return text
+}
+
+// VeinQuestion is one thing to see before anything goes into a vein; any other
+// answer than Good means: needle out, and tell the veterinarian where Tell is set.
+type VeinQuestion struct {
+	Asks, Good string
+	Otherwise  string
+	Tell       bool
+	Source     string
+	Evidence   exam.Evidence
+}
+
+// VeinQuestions lists them in the order in which they are asked.
+func VeinQuestions() []VeinQuestion {
+	const dechant = "Dechant, in Complications in Equine Surgery, ch. 3"
+	return []VeinQuestion{
+		{"Upper third of the neck?", "yes", "Needle out; begin again higher.", false, dechant, ranges.Published},
+		{"Needle seated to the hub, in line with the vein?", "yes", "Needle out; hold off again and let the vein fill.", false, dechant, ranges.Published},
+		{"What does the blood do, syringe off?", "drips, dark, does not pulse", "Pulsing or bright: needle out, press, give nothing, tell the vet.", true, dechant, ranges.Published},
+		{"Does blood come back into the syringe, before and in the middle?", "yes", "Stop; leave no more there; tell the vet.", true, "habit of the trade", ranges.CommonPractice},
+	}
+}
+
+// OfficialSample says when the law lets only the accredited veterinarian draw: the
+// EIA (Coggins) sample in the USA. The words of the purpose decide.
+func OfficialSample(purpose string) (string, bool) {
+	p := " " + strings.ToLower(exam.CleanLine(purpose, 0)) + " "
+	for _, word := range []string{"eia", "coggins", "infectious anaemia", "infectious anemia"} {
+		if strings.Contains(p, word) {
+			return "In the USA the official sample for this test is drawn by the Category II accredited veterinarian who signs the form " +
+				"(USDA APHIS, tips for accredited veterinarians, 2024). Write down who draws it.", true
+		}
+	}
+	return "", false
+}
+
+// ManySticks is the number of needles in one draw that needs thought, not another
+// needle (newcastleequinecentre.net.au, collection of blood).
+const ManySticks = 5
+
+// Sticks says so where a draw has come to it.
+func Sticks(d exam.Draw) (string, bool) {
+	if len(d.Sticks) < ManySticks {
+		return "", false
+	}
+	return fmt.Sprintf("%d sticks already: stop and think, somebody else or another day.", len(d.Sticks)), true
+}

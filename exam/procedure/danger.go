@@ -1,0 +1,111 @@
+package procedure
+
+import (
+	"time"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Keys of the signs of danger, as they stand in the record.
+const (
+	Artery   = "artery"
+	Beside   = "beside the vein"
+	Reaction = "reaction"
+	Procaine = "excitement"
+	Vein     = "vein"
+	Muscle   = "muscle"
+)
+
+// Danger is a sign of danger in or after an injection, with what to do first.
+// It names no drug: the veterinarian is called.
+type Danger struct {
+	Key     string
+	Title   string
+	When    string
+	Seen    []string // what is seen
+	First   []string // what to do first, in order
+	Now     bool     // call the veterinarian at once; otherwise tell today
+	Sources string
+	// Evidence is of what is seen; what to do first is common sense of the trade
+	// and agrees with the sources.
+	Evidence exam.Evidence
+}
+
+// Dangers lists every sign, the most pressing first.
+func Dangers() []Danger {
+	note := "Write down: time, product, lot, how much went in."
+	return []Danger{
+		{
+			Key: Artery, Title: "Into the artery", When: "while it goes in, or straight after",
+			Seen: []string{
+				"bright blood that pulses", "wide eyes, fear", "twitching of the face on the other side", "rears, strikes, falls", "seizure, lies and paddles, does not answer",
+			},
+			First: []string{"Stop. Get people clear; nobody lies on the horse.", "Call the veterinarian now.", "Nothing within reach of its legs and head; quiet.", note}, Now: true,
+			Sources: "Dechant, in Complications in Equine Surgery, ch. 3; Equine Clinical Medicine, p. 1085; survey of 15 horses, intracarotid injection", Evidence: ranges.Published,
+		},
+		{
+			Key: Reaction, Title: "Reaction to the product", When: "minutes after, sometimes hours",
+			Seen: []string{
+				"hives, swollen face or eyelids", "sweating, fear, restless", "fast or hard breathing", "colic, diarrhoea", "weak, staggers, collapses",
+			},
+			First: []string{"Stop giving it. Keep yourself clear if it staggers.", "Call the veterinarian now.", "Stay where you can see it.", "Write down: time, product, lot, route, site, how much went in."}, Now: true,
+			Sources: "several pages of practices and associations, read", Evidence: ranges.Published,
+		},
+		{
+			Key: Procaine, Title: "Sudden excitement", When: "seconds after a product with procaine",
+			Seen:  []string{"bolts, circles, trembles", "snorts, wild", "seizure, falls"},
+			First: []string{"Let go and get people clear.", "Dark and quiet, nothing to run into.", "Call the veterinarian now.", note}, Now: true,
+			Sources: "Complications in Equine Surgery, procaine", Evidence: ranges.Published,
+		},
+		{
+			Key: Beside, Title: "Beside the vein", When: "while it goes in, or hours after",
+			Seen:  []string{"a swelling that grows at the needle", "no blood comes back", "the horse flinches", "later: heat, pain, a lost vein"},
+			First: []string{"Stop. Leave no more there.", "Do not rub it. Tell the veterinarian at once.", note}, Now: true,
+			Sources: "Complications in Equine Surgery; what to do first from memory", Evidence: ranges.Published,
+		},
+		{
+			Key: Muscle, Title: "A muscle that swells fast", When: "hours to days after",
+			Seen:  []string{"swelling that grows fast, hot or cold", "crackling under the skin", "fever, dull, off feed", "lame on that side"},
+			First: []string{"Call the veterinarian now.", "Temperature, pulse, breaths; the site with its size.", "Write down: product, lot, site, day."}, Now: true,
+			Sources: "Complications in Equine Surgery; midriversequine.com on clostridial disease", Evidence: ranges.Published,
+		},
+		{
+			Key: Vein, Title: "A sick vein", When: "a day or days after",
+			Seen:  []string{"hot, thick, cord-like, painful vein", "it fills slowly", "both sides: the head or tongue swells, breathing is hard"},
+			First: []string{"No more needles in that vein. Tell the veterinarian today; now, if the head swells."}, Now: false,
+			Sources: "Equine Clinical Medicine, p. 1002, and a case report", Evidence: ranges.Published,
+		},
+	}
+}
+
+// FindDanger returns a sign of danger by its key.
+func FindDanger(key string) (Danger, bool) {
+	for _, d := range Dangers() {
+		if d.Key == key {
+			return d, true
+		}
+	}
+	return Danger{}, false
+}
+
+// Expected is what may follow any vaccine or needle and goes by itself.
+const Expected = "May be seen and goes by itself: a little fever under 102 F, dull, sore, in the first day, gone in one or two; a soft swelling at a vein for two or three days. Anything more is for the veterinarian."
+
+// Report says where a suspected reaction is reported, as read for the USA.
+const Report = "Suspected reactions are reported by the veterinarian: vaccines to the maker and the USDA Center for Veterinary Biologics, drugs to the maker and the FDA (aphis.usda.gov)."
+
+// Stopped is the line that ends an injection at a sign of danger.
+func Stopped(number int, d Danger, seen string, ml float64, known bool) exam.InjectionLine {
+	return exam.InjectionLine{
+		Number: number, Phase: exam.InjectionStopped, Sign: d.Key, SignWords: d.Title + ": " + seen, Why: d.Title, VolumeML: ml, NotKnown: !known,
+	}
+}
+
+// Minutes says how long an injection has been over, for a reaction that comes late.
+func Minutes(i exam.Injection, now time.Time) (int, bool) {
+	if i.EndAt == nil || now.Before(*i.EndAt) {
+		return 0, false
+	}
+	return int(now.Sub(*i.EndAt).Minutes()), true
+}
