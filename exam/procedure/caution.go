@@ -42,7 +42,7 @@ func Cautions() []Caution {
 		{
 			Key: "nervous signs",
 			Full: []string{
-				"Nervous signs of unknown cause: no hands in the mouth; gloves; cover eyes",
+				"Nervous signs, cause unknown: no hands in the mouth; gloves; cover eyes",
 				"and mouth. List everybody who touched it. The veterinarian comes first.",
 			},
 			Line:  "Nervous signs: no hands in the mouth, gloves, list who touched it.",
