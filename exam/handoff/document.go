@@ -1,0 +1,102 @@
+package handoff
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// Schema names the form of a Document.
+const Schema = "loosebox/handoff/1"
+
+// Document is the JSON of a page.
+type Document struct {
+	Schema   string         `json:"schema"`
+	Visit    exam.VisitID   `json:"visit"`
+	Horse    HorseLine      `json:"horse"`
+	At       time.Time      `json:"at"`
+	By       string         `json:"by"`
+	Level    exam.Level     `json:"level"`
+	Read     []SectionLine  `json:"read"`
+	Words    int            `json:"words"`
+	Seconds  float64        `json:"seconds"`
+	Findings []FindingLine  `json:"findings"`
+	NotRead  int            `json:"findings_not_read"`
+	NotDone  []NotDoneLine  `json:"not_done"`
+	Left     []PlaceLine    `json:"left"`
+	Soap     SoapLine       `json:"soap"`
+	HandOffs []exam.HandOff `json:"hand_offs"`
+}
+
+// HorseLine says which horse it is.
+type HorseLine struct {
+	ID   exam.HorseID `json:"id"`
+	Name string       `json:"name"`
+}
+
+// SectionLine is one part of what is read.
+type SectionLine struct {
+	Name  string   `json:"name"`
+	Lines []string `json:"lines"`
+}
+
+// FindingLine is one finding out of range; low and high are the ends of what is
+// usual, change the number since the visit before, both in unit.
+type FindingLine struct {
+	Step        exam.StepID `json:"step"`
+	Site        exam.Site   `json:"site"`
+	Value       string      `json:"value"`
+	Unit        exam.Unit   `json:"unit"`
+	Level       exam.Level  `json:"level"`
+	Low         *float64    `json:"low"`
+	High        *float64    `json:"high"`
+	Change      *float64    `json:"change"`
+	ChangeMeans string      `json:"change_means"`
+	Why         string      `json:"why"`
+	Read        bool        `json:"read"`
+}
+
+// NotDoneLine is a step passed over with its reason.
+type NotDoneLine struct {
+	PlaceLine
+	Reason string `json:"reason"`
+	Note   string `json:"note,omitempty"`
+}
+
+// PlaceLine is a step and site.
+type PlaceLine struct {
+	Step exam.StepID `json:"step"`
+	Site exam.Site   `json:"site"`
+}
+
+// SoapLine is the note: a and p are always empty, for the veterinarian.
+type SoapLine struct {
+	S          []string `json:"s"`
+	O          []string `json:"o"`
+	Assessment string   `json:"a"`
+	Plan       string   `json:"p"`
+	LeftFor    string   `json:"a_and_p"`
+}
+
+// Document makes the JSON of the page.
+func (p Page) Document() Document {
+	d := Document{
+		Schema: Schema, Visit: p.Visit.ID, Horse: HorseLine{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Level,
+		Words: p.Words, Seconds: p.Seconds(), NotRead: p.More, Findings: []FindingLine{}, NotDone: []NotDoneLine{}, Left: []PlaceLine{},
+		Soap: SoapLine{S: p.Subject, O: p.Object, LeftFor: ForTheVet}, HandOffs: append([]exam.HandOff{}, p.HandOffs...),
+	}
+	for _, s := range p.Sections {
+		d.Read = append(d.Read, SectionLine{s.Name, append([]string{}, s.Lines...)})
+	}
+	for _, w := range p.Worries {
+		r := w.Remark
+		d.Findings = append(d.Findings, FindingLine{r.Step, r.Site, r.Value, r.Unit, r.Level, r.Low, r.High, w.Change, w.ChangeMeans, r.Why, w.Read})
+	}
+	for _, f := range p.NotDone {
+		d.NotDone = append(d.NotDone, NotDoneLine{PlaceLine{f.Step, f.Site}, f.NotDone, f.Note})
+	}
+	for _, k := range p.Left {
+		d.Left = append(d.Left, PlaceLine(k))
+	}
+	return d
+}

@@ -1,0 +1,197 @@
+package handoff_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/exam/handoff"
+	"loosebox/exam/judge"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+)
+
+func noon() time.Time { return time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC) }
+
+func horse() exam.Horse {
+	return exam.Horse{
+		ID: "h", Name: "Bracken", Kind: exam.AnimalHorse, Sex: exam.Mare, Owner: "J. Marlowe", Place: "Hollow Farm", Cautions: []string{"kicks"},
+		Birth: exam.Birth{At: time.Date(2017, 1, 1, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay},
+	}
+}
+
+func visit(at time.Time, found ...exam.Finding) exam.Visit {
+	for i := range found {
+		found[i].At, found[i].By, found[i].Seq = at, "Ann", i+2
+	}
+	return exam.Visit{
+		ID: "v", Horse: horse(), OpenedAt: at, By: "Nell Harrow", Reason: "off her feed since yesterday",
+		Context: exam.Context{States: []exam.State{exam.StateRest}}, Findings: found, Routine: "full-exam",
+	}
+}
+
+func number(step exam.StepID, v float64, u exam.Unit) exam.Finding {
+	return exam.Finding{Step: step, Value: exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: u}}}
+}
+
+func words(step exam.StepID, site exam.Site, keys ...string) exam.Finding {
+	s, _ := steps.Table().ByID(step)
+	v, err := s.ChoiceValue(keys...)
+	if err != nil {
+		panic(err)
+	}
+	return exam.Finding{Step: step, Site: site, Value: v}
+}
+
+func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Input {
+	table, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	all := steps.Table()
+	j := judge.New(table, all)
+	columns := append([]exam.Visit{v}, earlier...)
+	n := min(2, len(columns))
+	return handoff.Input{
+		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Steps: all, Now: noon(), Table: compare.Visits(columns[:n], columns[n:], j, all),
+	}
+}
+
+func section(p handoff.Page, name string) string {
+	for _, s := range p.Sections {
+		if s.Name == name {
+			return strings.Join(s.Lines, "\n")
+		}
+	}
+	return ""
+}
+
+func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
+	before := visit(noon().AddDate(0, -2, 0), number("temp.rectal", 37.7, exam.Celsius), number("heart.rate", 36, exam.PerMinute))
+	refused := exam.Finding{Step: "gum.refill", NotDone: exam.ReasonRefused}
+	v := visit(
+		noon(), number("temp.rectal", 39.6, exam.Celsius), number("heart.rate", 56, exam.PerMinute), words("gum.colour", "", "pale"), refused,
+		words("hoof.heat", exam.LeftFore, "hot"), words("hoof.heat", exam.RightFore, "hot"),
+	)
+	p := handoff.Make(input(t, v, before))
+	var order []string
+	for _, s := range p.Sections {
+		order = append(order, s.Name)
+	}
+	assert.Equal(t, []string{handoff.Situation, handoff.Background, handoff.Assessment, handoff.Request}, order, "SBAR")
+	assert.Contains(t, section(p, handoff.Situation), "This is Nell Harrow, with Bracken, mare, 9 years, Hollow Farm.\nSeen for: off her feed since yesterday.\nThe exam stands at: tell the vet.")
+	assert.Contains(t, section(p, handoff.Background), "Last seen 2 January")
+	measured := section(p, handoff.Assessment)
+	assert.Contains(t, measured, "Temperature 39.6 C, usual 37.2-38.3, up 1.9.")
+	assert.Contains(t, measured, "Heart rate 56 /min, usual 28-44, up 20.")
+	assert.Contains(t, measured, "left fore and right fore")
+	assert.Contains(t, measured, "Not done, horse refused: gum refill.")
+	assert.Less(t, strings.Index(measured, "Temperature"), strings.Index(measured, "Heart rate"), "tell the vet before recheck")
+	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
+	assert.Less(t, p.Seconds(), 60.0)
+
+	d := p.Document()
+	assert.Equal(t, "loosebox/handoff/1", d.Schema)
+	assert.Empty(t, d.Soap.Assessment)
+	assert.Empty(t, d.Soap.Plan)
+	assert.Equal(t, "left empty: for the veterinarian", d.Soap.LeftFor)
+	assert.Contains(t, strings.Join(d.Soap.S, " "), "off her feed since yesterday")
+	assert.Contains(t, strings.Join(d.Soap.O, " "), "temperature 39.6 C [tell the vet]")
+	assert.Contains(t, strings.Join(d.Soap.O, " "), "gum refill not done (horse refused)")
+	data, err := json.Marshal(d)
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(string(data), `{"schema":"loosebox/handoff/1"`))
+
+	text := p.Text(60)
+	assert.Contains(t, text, "A  left empty: for the veterinarian")
+	assert.Contains(t, text, "Let it be read back: [ ]")
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 60, line)
+	}
+	v.HandOffs = []exam.HandOff{{HandOffLine: exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}, Signed: exam.Signed{At: noon()}}}
+	assert.Contains(t, handoff.Make(input(t, v)).Text(80), "[x] Dr Vale, by telephone 12:00")
+}
+
+func TestAWoundAsksAboutTetanus(t *testing.T) {
+	v := visit(noon(), words("limb.look", exam.LeftFore, "wound"))
+	p := handoff.Make(input(t, v))
+	assert.Contains(t, section(p, handoff.Request), "is a tetanus booster due?")
+	at := noon().AddDate(0, -2, 0)
+	given := exam.Visit{Injections: []exam.Injection{{State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Against: []string{"tetanus"}}}}, OpenedAt: at}
+	p = handoff.Make(input(t, v, given))
+	assert.NotContains(t, section(p, handoff.Request), "tetanus")
+}
+
+func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
+	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, exam.Celsius))))
+	assert.Contains(t, section(p, handoff.Assessment), "Nothing is out of range")
+	in := input(t, visit(noon()))
+	in.Left, in.Asked = []exam.Key{{Step: "temp.rectal"}}, "May I give the yearly vaccine?"
+	p = handoff.Make(in)
+	assert.Contains(t, section(p, handoff.Assessment), "1 not looked at yet.")
+	assert.Equal(t, "May I give the yearly vaccine?", section(p, handoff.Request))
+}
+
+func TestSpokenWords(t *testing.T) {
+	for text, want := range map[string]int{
+		"": 0, "gum colour pale": 3, "Heart 64 /min.": 5, "38.4 C": 5, "usual 28-44": 6, "2 March": 2, "needle-shy": 2, "...": 0, "PASTE": 1,
+	} {
+		assert.Equal(t, want, handoff.SpokenWords(text), text)
+	}
+}
+
+// However much is wrong and however long the texts: it is read in under a minute,
+// the worst first, and what is not read is counted.
+func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
+	table := steps.Table()
+	rapid.Check(t, func(rt *rapid.T) {
+		var found []exam.Finding
+		for _, s := range table.All() {
+			sites := s.Sites
+			if len(sites) == 0 {
+				sites = []exam.Site{exam.NoSite}
+			}
+			for _, site := range sites {
+				switch {
+				case rapid.IntRange(0, 9).Draw(rt, "skip") == 0:
+					found = append(found, exam.Finding{Step: s.ID, Site: site, NotDone: rapid.SampledFrom(append(exam.Reasons(), "a "+strings.Repeat("long ", 40))).Draw(rt, "why")})
+				case len(s.Choices) > 0:
+					found = append(found, words(s.ID, site, rapid.SampledFrom(s.Choices).Draw(rt, "choice").Key))
+				case s.Unit != "":
+					f := number(s.ID, rapid.Float64Range(0, 200).Draw(rt, "n"), s.Unit)
+					f.Site = site
+					found = append(found, f)
+				}
+			}
+		}
+		v := visit(noon(), found...)
+		long := strings.Repeat(rapid.OneOf(rapid.StringN(1, 12, -1), rapid.StringMatching(`[0-9.]{1,60}`)).Draw(rt, "text")+" ", rapid.IntRange(1, 60).Draw(rt, "times"))
+		v.Reason, v.Horse.Name, v.Horse.Place, v.By, v.Horse.Owner = long, long, long, long, long
+		v.Horse.Cautions, v.Horse.Reactions = []string{long}, []string{long}
+		p := handoff.Make(input(rt, v))
+		require.Less(rt, p.Seconds(), 60.0, "%d words", p.Words)
+		read, level := 0, ranges.LevelTell
+		for i, w := range p.Worries {
+			require.LessOrEqual(rt, w.Remark.Level, level)
+			level = w.Remark.Level
+			if w.Read {
+				read++
+				require.Equal(rt, i, read-1, "what is read is the beginning of the list")
+			}
+		}
+		require.Equal(rt, len(p.Worries), read+p.More)
+		if p.More > 0 {
+			require.Contains(rt, section(p, handoff.Assessment), "More on the page: ")
+		}
+		for _, r := range p.Text(80) {
+			require.False(rt, r < ' ' && r != '\n', fmt.Sprintf("%q", r))
+		}
+	})
+}

@@ -1,0 +1,102 @@
+package handoff
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// subject is the S of a SOAP note: why the horse is seen and what was told.
+func subject(v exam.Visit) []string {
+	var lines []string
+	if v.Reason != "" {
+		lines = append(lines, "Seen for: "+exam.CleanNote(v.Reason)+".")
+	}
+	var states []string
+	for _, s := range v.Context.States {
+		states = append(states, string(s))
+	}
+	if text := strings.Join(states, ", "); text != "" {
+		lines = append(lines, "Before the exam: "+text+".")
+	}
+	if v.Context.Note != "" {
+		lines = append(lines, exam.CleanNote(v.Context.Note))
+	}
+	for _, n := range v.Notes {
+		if n.Step == "" {
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, exam.CleanNote(n.Text)))
+		}
+	}
+	if len(lines) == 0 {
+		lines = append(lines, "Nothing was written down.")
+	}
+	return lines
+}
+
+// object is the O: every finding by body system, those out of range with their
+// level, and what was not done.
+func object(in Input) []string {
+	level := map[exam.Key]exam.Level{}
+	for _, r := range in.Verdict.Remarks {
+		if k := (exam.Key{Step: r.Step, Site: r.Site}); !r.Combination && r.Level > level[k] {
+			level[k] = r.Level
+		}
+	}
+	var lines []string
+	for _, system := range exam.Systems() {
+		var parts []string
+		for _, step := range in.Steps.All() {
+			if step.System != system {
+				continue
+			}
+			parts = append(parts, found(step, in.Visit, level)...)
+		}
+		if len(parts) > 0 {
+			lines = append(lines, upper(string(system))+": "+strings.Join(parts, "; ")+".")
+		}
+	}
+	if len(lines) == 0 {
+		lines = append(lines, "Nothing was measured.")
+	}
+	return lines
+}
+
+// found are the findings of a step; sites with the same answer share one.
+func found(step exam.Step, v exam.Visit, level map[exam.Key]exam.Level) []string {
+	var texts []string
+	sites := map[string][]string{}
+	for _, f := range v.Findings {
+		if f.Step != step.ID {
+			continue
+		}
+		text := answer(step, f, level[f.Key()])
+		if _, known := sites[text]; !known {
+			texts = append(texts, text)
+		}
+		sites[text] = append(sites[text], string(f.Site))
+	}
+	for i, text := range texts {
+		where := strings.Join(sites[text], ", ")
+		switch {
+		case where == "" || len(texts) == 1 && len(sites[text]) == len(step.Sites):
+			where = ""
+		default:
+			where = " " + where
+		}
+		texts[i] = strings.ToLower(step.Short) + where + " " + text
+	}
+	return texts
+}
+
+func answer(step exam.Step, f exam.Finding, l exam.Level) string {
+	if !f.Done() {
+		return "not done (" + exam.CleanLine(f.NotDone, 0) + ")"
+	}
+	text := exam.CleanNote(f.Value.Show(step))
+	if l > ranges.LevelUsual {
+		text += " [" + l.String() + "]"
+	}
+	return text
+}
