@@ -123,6 +123,17 @@ func (t *Terminal) Settle(quiet time.Duration) {
 	}
 }
 
+// Last is when the newest output arrived; zero before any did, and once Frame
+// has forgotten it.
+func (t *Terminal) Last() time.Time {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if n := len(t.arrivals); n > 0 {
+		return t.arrivals[n-1]
+	}
+	return time.Time{}
+}
+
 // Written is how many bytes the program has written so far.
 func (t *Terminal) Written() int {
 	t.mu.Lock()

@@ -1,0 +1,106 @@
+//go:build unix
+
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+)
+
+// bench is what every measurement is given.
+type bench struct {
+	dir     string // of everything made for it
+	root    string // of the module
+	ours    string // the built programs
+	bare    string
+	data    string // folder of the record of ten thousand visits
+	presses int
+	starts  int
+	taps    int
+	now     time.Time
+}
+
+func main() {
+	b := &bench{now: time.Now()} //nolint:forbidigo // the one clock of this program
+	flag.IntVar(&b.presses, "presses", 200, "keys a screen, a size and a program")
+	flag.IntVar(&b.starts, "starts", 30, "starts of each program")
+	flag.IntVar(&b.taps, "taps", 200, "taps of the count whose stamps are measured")
+	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp")
+	flag.Parse()
+	if err := b.run(*only); err != nil {
+		_, _ = fmt.Fprintln(os.Stderr, "floor:", err)
+		os.Exit(1) //nolint:forbidigo // the end of main
+	}
+}
+
+func (b *bench) run(only string) (err error) {
+	b.dir, err = os.MkdirTemp("", "loosebox-floor-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(b.dir) //nolint:errcheck // a folder in the system's place for such
+	if err := b.build(); err != nil {
+		return err
+	}
+	size, err := b.fill()
+	if err != nil {
+		return err
+	}
+	say("Measured %s on %s, %d processors, %s/%s, %s; a record of %d visits in %d MB.\n",
+		b.now.Format("2006-01-02"), processor(), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), horses*visitsEach, size>>20)
+	for _, m := range []struct {
+		name string
+		do   func() error
+	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}} {
+		if !strings.Contains(m.name, only) {
+			continue
+		}
+		if err := m.do(); err != nil {
+			return fmt.Errorf("%s: %w", m.name, err)
+		}
+	}
+	return nil
+}
+
+// build makes both programs as they are given to people.
+func (b *bench) build() error {
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}").Output()
+	if err != nil {
+		return fmt.Errorf("find the module: %w", err)
+	}
+	b.root = strings.TrimSpace(string(out))
+	b.ours, b.bare = filepath.Join(b.dir, "loosebox"), filepath.Join(b.dir, "bare")
+	for file, pkg := range map[string]string{b.ours: "./cmd/loosebox", b.bare: "./cmd/floor/bare"} {
+		c := exec.Command("go", "build", "-o", file, pkg)
+		c.Dir = b.root
+		if out, err := c.CombinedOutput(); err != nil {
+			return fmt.Errorf("build %s: %w: %s", pkg, err, out)
+		}
+	}
+	return nil
+}
+
+// processor is the name of the processor, where the system tells.
+func processor() string {
+	text, err := os.ReadFile("/proc/cpuinfo")
+	if err != nil {
+		return runtime.GOARCH
+	}
+	for _, line := range strings.Split(string(text), "\n") {
+		if name, ok := strings.CutPrefix(line, "model name"); ok {
+			return strings.TrimLeft(name, "\t :")
+		}
+	}
+	return runtime.GOARCH
+}
+
+// say prints a line of the result.
+func say(format string, args ...any) {
+	_, _ = fmt.Fprintf(os.Stdout, format+"\n", args...)
+}
