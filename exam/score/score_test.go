@@ -187,6 +187,7 @@ func TestBandsAddUpToNineteen(t *testing.T) {
 	s, err := score.Bands(worst)
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{19, 19}, [2]int{s.Low, s.High}, "six items of 0 to 3 and one of 0 to 1")
+	assert.Equal(t, "19 of 19", s.Words, "nothing is open")
 	s, err = score.Bands(score.Vitals{Class: ranges.AdultLight})
 	require.NoError(t, err)
 	assert.Equal(t, "0 to 19 of 19, as some items are open", s.Words)
