@@ -32,6 +32,7 @@ func Text(p Page, width int) string {
 	p.findings(w)
 	p.notDone(w)
 	p.rest(w)
+	p.procedures(w)
 	w.line("")
 	w.wrap("", "Recorded, measured and compared; no diagnosis. The veterinarian decides.")
 	return strings.Join(w.lines, "\n") + "\n"
@@ -75,7 +76,7 @@ func (p Page) head(w *writer) {
 		{"Class      ", string(v.Class().Name)},
 		{"Chip       ", h.Chip},
 		{"UELN       ", h.UELN},
-		{"Owner      ", h.Owner},
+		{"Owner      ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
 		{"Place      ", h.Place},
 		{"Cautions   ", strings.Join(h.Cautions, ", ")},
 		{"Reactions  ", strings.Join(h.Reactions, ", ")},
@@ -294,6 +295,8 @@ type Document struct {
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []Place            `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`
+	// Certificates hold what a rabies certificate asks, for each such dose.
+	Certificates []Certificate `json:"certificates,omitempty"`
 }
 
 // Place is a step and site in JSON.
@@ -317,7 +320,7 @@ func JSON(p Page) Document {
 	d := Document{
 		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
-		Left: []Place{}, Corrected: []CorrectedFinding{},
+		Left: []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
 	}
 	for _, k := range p.Left {
 		d.Left = append(d.Left, Place{k.Step, k.Site})

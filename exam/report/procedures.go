@@ -1,0 +1,202 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+)
+
+// procedures writes what was decided and done after the exam.
+func (p Page) procedures(w *writer) {
+	v := p.Visit
+	for i, h := range v.HandOffs {
+		if i == 0 {
+			w.heading("Handed off")
+		}
+		text := join(", ", "to "+h.To, string(h.How), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
+		w.wrap(h.At.Format("15:04 "), exam.CleanNote(text+" (by "+h.By+")"))
+	}
+	for i, d := range v.Decisions {
+		if i == 0 {
+			w.heading("Decided by the veterinarian")
+		}
+		w.wrap(d.At.Format("15:04 "), exam.CleanNote(decision(d)))
+	}
+	for i, inj := range v.Injections {
+		if i == 0 {
+			w.heading("Injections")
+		}
+		p.injection(w, inj)
+	}
+	for i, d := range v.Draws {
+		if i == 0 {
+			w.heading("Blood draws")
+		}
+		p.draw(w, d)
+	}
+	for i, x := range v.Watches {
+		if i == 0 {
+			w.heading("Watched after an injection")
+		}
+		text := fmt.Sprintf("injection %d, %d minutes: %s", x.Injection, x.Minutes, x.State)
+		w.wrap(x.At.Format("15:04 "), exam.CleanNote(join("; ", text, x.SignWords, x.Why, ended(x.EndAt, x.EndBy))))
+	}
+	for i, r := range v.Rechecks {
+		if i == 0 {
+			w.heading("Rechecks")
+		}
+		w.wrap(r.On+" ", exam.CleanNote(r.What+" (set by "+r.By+")"))
+	}
+	if len(v.Decisions)+len(v.Injections)+len(v.Draws) > 0 {
+		w.heading("Diagnosis")
+		w.line("left empty: for the veterinarian")
+	}
+}
+
+func decision(d exam.Decided) string {
+	covers := make([]string, len(d.Covers))
+	for i, c := range d.Covers {
+		covers[i] = join(", ", c.String(), c.Dose)
+	}
+	what := strings.Join(covers, "; ")
+	if what == "" {
+		what = "everything"
+	}
+	until := ""
+	if d.Until != nil {
+		until = "until " + d.Until.Format("2006-01-02 15:04")
+	}
+	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
+		yes(d.ReadBack, "read back", ""), yes(d.Corrected, "corrected by a later entry", ""), "written down by "+d.By)
+}
+
+// injection writes every field of the record of a dose (calculations and
+// procedures, 8.1 and 8.6) that is filled.
+func (p Page) injection(w *writer, i exam.Injection) {
+	o := i.Order
+	label := fmt.Sprintf("%d  ", i.Number)
+	indent := strings.Repeat(" ", len(label))
+	w.wrap(label, exam.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last))))
+	row := func(text string) {
+		if text != "" {
+			w.wrap(indent, exam.CleanNote(text))
+		}
+	}
+	if i.State == exam.InjectionNoted {
+		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", strings.Join(o.Against, ", ")), "by "+i.EndBy))
+		return
+	}
+	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
+		named("route", string(o.Route)), named("against", strings.Join(o.Against, ", "))))
+	if o.Decision > 0 {
+		row(fmt.Sprintf("decision: entry %d", o.Decision))
+	}
+	for _, c := range i.Checks {
+		if !c.OK || c.Words != "" {
+			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named("", c.Words))
+		}
+	}
+	for _, a := range i.Attempts {
+		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
+	}
+	row(ending(i))
+	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
+		named("not for food until after", o.NotForFoodTo), named("tag", o.TagNumber), named("certificate", o.Certificate)))
+	if len(i.Corrected) > 0 {
+		row(fmt.Sprintf("entries corrected since: %v; both stay in the record", i.Corrected))
+	}
+}
+
+func (p Page) draw(w *writer, d exam.Draw) {
+	label := fmt.Sprintf("%d  ", d.Number)
+	indent := strings.Repeat(" ", len(label))
+	w.wrap(label, exam.CleanNote(join(", ", "for "+d.Order.For, named("drawn by", d.Order.VetDraws))))
+	for _, s := range d.Sticks {
+		w.wrap(indent, exam.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
+	}
+	for _, t := range d.Filled {
+		w.wrap(indent, exam.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled as it must be", ""), turned(t.Inversions), named("label", t.Label))))
+	}
+	state := string(d.State)
+	if !d.Finished() {
+		state = "not finished: " + state
+	}
+	w.wrap(indent, exam.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
+		yes(d.Afterwards, "written down afterwards", ""), ended(d.EndAt, d.EndBy))))
+}
+
+// ending says how an injection ended, or that it has not.
+func ending(i exam.Injection) string {
+	if _, open := i.NeedleIn(); open {
+		return "OPEN: the needle went in, and nothing says that it was given or that it came out"
+	}
+	if !i.Finished() {
+		return "not finished: " + string(i.State)
+	}
+	return join(", ", string(i.State), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
+		yes(i.Afterwards, "written down afterwards", ""), ended(i.EndAt, i.EndBy))
+}
+
+func seen(phase exam.InjectionPhase) string {
+	if phase == "" {
+		return "nothing said yet"
+	}
+	return string(phase)
+}
+
+func ended(at *time.Time, by string) string {
+	if at == nil {
+		return ""
+	}
+	return at.Format("15:04:05") + " by " + by
+}
+
+func turned(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("turned %d times", n)
+}
+
+func ml(v float64) string {
+	if v <= 0 {
+		return ""
+	}
+	return exam.FormatNumber(v, 3) + " mL"
+}
+
+func kg(v float64) string {
+	if v <= 0 {
+		return ""
+	}
+	return exam.FormatNumber(v, 1) + " kg"
+}
+
+func named(name, value string) string {
+	if value == "" {
+		return ""
+	}
+	return name + " " + value
+}
+
+func quoted(text string) string {
+	if text == "" {
+		return ""
+	}
+	return `"` + text + `"`
+}
+
+func yes(is bool, then, otherwise string) string {
+	if is {
+		return then
+	}
+	return otherwise
+}
+
+// join joins the parts that are not empty.
+func join(sep string, parts ...string) string {
+	return strings.Join(slices.DeleteFunc(slices.Clone(parts), func(s string) bool { return s == "" }), sep)
+}

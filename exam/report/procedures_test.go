@@ -1,0 +1,131 @@
+package report_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/report"
+)
+
+func whole(t *testing.T) report.Page {
+	t.Helper()
+	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
+	order := &exam.Order{
+		Product: "Vaccine R", Active: "inactivated rabies virus", Strength: "1 dose/mL", Maker: "Maker & Co", Lot: "R123", Dose: "1 dose", VolumeML: 1,
+		Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"rabies"}, Decision: 6, SupervisedBy: "Dr Vale",
+		NextDue: "2027-03-02", WeightKg: 542, WeightFrom: "weight tape", TagNumber: "T-9", Witness: "Bo",
+	}
+	inject := func(l exam.InjectionLine) exam.Entry {
+		l.Number = 1
+		return exam.Entry{Kind: exam.EntryInjection, Injection: &l}
+	}
+	draw := func(l exam.DrawLine) exam.Entry {
+		l.Number = 1
+		return exam.Entry{Kind: exam.EntryDraw, Draw: &l}
+	}
+	weight := &exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 542, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: exam.WeightTape}}
+	p := page(t,
+		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(37.8)},
+		exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: weight},
+		exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: weight, Corrects: 3, Reason: "wrong horse"},
+		exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "May I give it?", ReadBack: true}},
+		exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
+			Words: "give the rabies vaccine", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until,
+			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM}, {Kind: exam.Drawing}},
+		}, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}},
+		inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order, Checks: []exam.Checked{{Key: "food", OK: false, Words: "told to the vet"}}}),
+		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"}),
+		inject(exam.InjectionLine{Phase: exam.InjectionBlood}),
+		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Right}, Needle: "20 G 1.5 in"}),
+		inject(exam.InjectionLine{Phase: exam.InjectionClear}),
+		inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1, Disposal: "sharps box"}),
+		exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}},
+		exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "emergency next door"}},
+		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count"}}),
+		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}),
+		draw(exam.DrawLine{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3, Inversions: 6, Label: "Bracken / J. Marlowe"}}),
+		draw(exam.DrawLine{Phase: exam.DrawDone, VolumeML: 3}),
+	)
+	h := &p.Visit.Horse
+	h.Sex, h.Breed, h.Colour, h.Markings, h.Chip = exam.Mare, "warmblood", "bay", "star", "900164000123456"
+	h.OwnerAddress, h.OwnerPhone = "1 Mill Lane", "555 0100"
+	h.Birth = exam.Birth{At: time.Date(2017, 1, 1, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay}
+	return p
+}
+
+// Every item of the record rules (calculations and procedures, 8.1: Maryland,
+// Texas, Ohio, Virginia, Pennsylvania, RCVS) has its place on the page.
+func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
+	text := report.Text(whole(t), 100)
+	flat := strings.Join(strings.Fields(text), " ")
+	for item, want := range map[string][]string{
+		"client":             {"J. Marlowe, 1 Mill Lane, 555 0100"},
+		"patient":            {"Bracken", "horse, 9 years, mare, warmblood, bay, star", "900164000123456"},
+		"weight, said how":   {"542 kg (weight tape)"},
+		"temperature":        {"37.8 C"},
+		"reason":             {"off feed"},
+		"findings with date": {"2 March 2026"},
+		"tests":              {"blood count", "tube EDTA, 3 mL", "turned 6 times", "label Bracken / J. Marlowe", "drawn, 3 mL"},
+		"diagnosis":          {"DIAGNOSIS left empty: for the veterinarian"},
+		"treatment":          {"Vaccine R, inactivated rabies virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
+		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
+		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},
+		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM; blood draw", `"give the rabies vaccine"`},
+		"advice, telephone":  {`to Dr Vale, by telephone, "May I give it?", read back`},
+		"amendment":          {"before: 542 kg, by Ann at 2026-03-02 09:02:00; corrected by Ann"},
+		"watch":              {"injection 1, 20 minutes: left before the end; emergency next door"},
+		"recheck":            {"2026-03-09 look at the neck"},
+		"check list":         {"check food: not in order told to the vet"},
+		"disposal, next":     {"disposal sharps box, next due 2027-03-02"},
+	} {
+		for _, w := range want {
+			assert.Contains(t, flat, w, item)
+		}
+	}
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), 100, line)
+	}
+}
+
+// NASPHV Form 51 (rev. 2007), the items read; and who gave it, route, site, expiry.
+func TestARabiesCertificateHasEveryField(t *testing.T) {
+	d := report.JSON(whole(t))
+	require.Len(t, d.Certificates, 1)
+	got := map[string]report.Field{}
+	for _, f := range d.Certificates[0].Fields {
+		got[f.Name] = f
+	}
+	for name, want := range map[string]string{
+		"tag number": "T-9", "microchip": "900164000123456", "owner: last, first and middle name": "J. Marlowe", "owner: telephone": "555 0100",
+		"owner: address": "1 Mill Lane", "species": "horse", "age": "9 years", "size": "542 kg (weight tape)", "predominant breed": "warmblood",
+		"colours and markings": "bay, star", "sex": "mare", "neutered": "", "animal control licence": "", "product": "Vaccine R",
+		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2026-03-02", "next due": "2027-03-02", "licence duration of the vaccine": "",
+		"veterinarian: name": "Dr Vale", "veterinarian: licence number": "", "veterinarian: address": "", "veterinarian: signature": "",
+		"animal's name": "Bracken", "first or booster": "", "given by": "Ann", "route": "IM", "site": "neck triangle, right", "expiry": "2027-02-28",
+	} {
+		f, ok := got[name]
+		require.True(t, ok, name)
+		assert.Equal(t, want, f.Value, name)
+	}
+	assert.True(t, got["veterinarian: signature"].ByVet)
+
+	// What was stopped has no certificate, and neither has another vaccine.
+	p := whole(t)
+	p.Visit.Injections[0].State = exam.InjectionStopped
+	assert.Empty(t, report.Certificates(p.Visit))
+}
+
+func TestAnOpenNeedleIsShown(t *testing.T) {
+	p := page(t,
+		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "P"}}},
+		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}}},
+	)
+	text := strings.Join(strings.Fields(report.Text(p, 80)), " ")
+	assert.Contains(t, text, "OPEN: the needle went in")
+	assert.NotContains(t, text, "given,")
+}
