@@ -27,7 +27,7 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Poin
 	return []Point{
 		{Key: "horse", Asks: "Right horse: chip read, or markings compared", Shown: identity(h)},
 		{Key: "product", Asks: "Right product, read from the label", Shown: words(o.Product, o.Active, o.Strength)},
-		{Key: "dose", Asks: "Right dose and unit; a second person checked the arithmetic", Shown: words(o.Dose, volume(o.VolumeML))},
+		{Key: "dose", Asks: "Right dose and unit; a second person checked the arithmetic", Shown: words(o.Dose, inML(o.VolumeML))},
 		{Key: "route", Asks: "Right route", Shown: string(o.Route)},
 		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
 		{Key: "expiry", Asks: "Not expired; colour, clearness and stopper as they should be", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},
@@ -49,7 +49,7 @@ func chip(number string) string {
 	return "chip " + number
 }
 
-func volume(ml float64) string {
+func inML(ml float64) string {
 	if ml <= 0 {
 		return ""
 	}

@@ -1,0 +1,90 @@
+package procedure
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/volume"
+)
+
+// PastDraws gathers the blood drawn from a horse out of its visits, for the limits
+// of package volume. The record is taken to go back to its first visit: what was
+// drawn elsewhere is not in it. Blood of which nobody could say how much counts
+// with what its tubes hold, and unsure says so.
+func PastDraws(visits []exam.Visit, now time.Time) (past volume.Past, unsure bool) {
+	for _, v := range visits {
+		if days := now.Sub(v.OpenedAt).Hours() / 24; days > past.KnownDays {
+			past.KnownDays = days
+		}
+		for _, d := range v.Draws {
+			at := d.At
+			if d.EndAt != nil {
+				at = *d.EndAt
+			}
+			unsure = unsure || d.NotKnown
+			if ml := d.DrawnML(); ml > 0 {
+				past.Draws = append(past.Draws, volume.Draw{At: at, ML: ml})
+			}
+		}
+	}
+	return past, unsure
+}
+
+// Plan puts the tubes of a draw into the order of draw, with the text of each
+// label; total is what they hold together, mL. Errors are *exam.Refusal.
+func Plan(h exam.Horse, kinds []volume.TubeKind, at time.Time, by string) (tubes []exam.Tube, total float64, err error) {
+	ordered, err := volume.InOrder(kinds)
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, t := range ordered {
+		label := strings.Join(volume.Label(h, t.Kind, at, by), " / ")
+		tubes = append(tubes, exam.Tube{Kind: string(t.Kind), ML: t.SizeML, Label: label})
+		total += t.SizeML
+	}
+	return tubes, total, nil
+}
+
+// InDrawOrder says whether a tube may be filled after those that are full: one that
+// comes earlier in the order of draw is asked about, because what it carries over
+// falsifies the next (CLSI GP41).
+func InDrawOrder(filled []exam.Filled, next string) (string, bool) {
+	place := map[string]int{}
+	for _, t := range volume.BloodTubes() {
+		place[strings.ToLower(string(t.Kind))] = t.Order
+	}
+	for _, f := range filled {
+		if place[strings.ToLower(next)] < place[strings.ToLower(f.Kind)] {
+			return fmt.Sprintf("%s comes before %s in the order of draw: what the tube before carries over may falsify it (CLSI GP41).", next, f.Kind), false
+		}
+	}
+	return "", true
+}
+
+// ReadDose reads a dose as it was ordered, for the order of an injection: a dose
+// that package volume works out (2.2 mg/kg, 1100 mg), a volume (2 mL), or a count
+// of doses of a vaccine (1 dose). It returns the text that is written down. Errors
+// are *exam.Refusal and name the units.
+func ReadDose(text string) (string, error) {
+	clean := strings.ToLower(exam.CleanLine(text, 40))
+	if n, rest, ok := strings.Cut(clean, " dose"); ok && (rest == "" || rest == "s") {
+		switch n {
+		case "1", "one":
+			return "1 dose", nil
+		case "2", "two", "half", "1/2", "0.5":
+			return "", &exam.Refusal{Typed: clean, Why: "a vaccine is given as one whole dose of its label; anything else is the veterinarian's to give"}
+		}
+	}
+	if d, err := volume.ParseDose(clean); err == nil {
+		return d.Text(), nil
+	} else if !strings.Contains(clean, "ml") || strings.Contains(clean, "/") {
+		return "", err
+	}
+	ml, err := volume.ParseML(clean)
+	if err != nil {
+		return "", err
+	}
+	return volume.Plain(ml) + " mL", nil
+}
