@@ -60,7 +60,8 @@ type Store interface {
 	Begin(first Entry) (Visit, error)
 	// Append adds an entry to a visit; Seq and Prev are set by the store. A
 	// closed visit takes only entries of the kind EntryAdded and corrections,
-	// else ErrClosed.
+	// else ErrClosed. A procedure that no decision covers is ErrRefused (see
+	// Guard), and nothing is written.
 	Append(e Entry) (Entry, error)
 	// Visit returns a visit, or ErrNotFound.
 	Visit(VisitID) (Visit, error)

@@ -22,7 +22,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 	case exam.EntryDecision:
 		d := &exam.Decision{Words: drawText(t, "words"), Vet: "Dr Vale", How: exam.Here, Ruling: rapid.SampledFrom(exam.Rulings()).Draw(t, "ruling")}
 		if rapid.Bool().Draw(t, "covers") {
-			d.Covers = []exam.Cover{{Kind: exam.Injecting, Product: drawText(t, "product"), Route: exam.RouteIM}}
+			d.Covers = []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine"}, {Kind: exam.Drawing}}
 		}
 		if rapid.Bool().Draw(t, "until") {
 			until := drawTime(t)
@@ -35,7 +35,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 			Number: number, Phase: rapid.SampledFrom(exam.InjectionPhases()).Draw(t, "phase"), Place: place, VolumeML: ml, Sign: drawText(t, "sign"),
 		}
 		if rapid.Bool().Draw(t, "order") {
-			e.Injection.Order = &exam.Order{Product: drawText(t, "product"), Lot: "A1", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Against: []string{"tetanus"}}
+			e.Injection.Order = &exam.Order{Product: "vaccine", Lot: drawText(t, "lot"), Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Against: []string{"tetanus"}}
 			e.Injection.Checks = []exam.Checked{{Key: "horse", OK: true, Words: drawText(t, "check")}}
 		}
 	case exam.EntryDraw:
@@ -59,6 +59,10 @@ func TestAnInjectionCutShortIsFoundOpen(t *testing.T) {
 		_, err := r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryInjection, By: "Ann", At: day(), Injection: &l})
 		require.NoError(t, err)
 	}
+	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: day(), Decision: &exam.Decision{
+		Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine"}},
+	}})
+	require.NoError(t, err)
 	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine\x1b[2J", Lot: "A\u202e1", Route: exam.RouteIM}})
 	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck", Side: exam.Left}})
 	require.NoError(t, r.Close())

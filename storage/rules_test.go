@@ -158,6 +158,11 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	v, err := r.Begin(first)
 	require.NoError(t, err)
 	later.Visit, later.Kind, later.Corrects = v.ID, exam.EntryFinding, 0
+	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: later.At, Decision: &exam.Decision{
+		Words: "both", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
+		Covers: []exam.Cover{{Kind: exam.Injecting, Product: later.Injection.Order.Product}, {Kind: exam.Drawing}},
+	}})
+	require.NoError(t, err)
 	_, err = r.Append(later)
 	require.NoError(t, err)
 	var wild exam.Horse
@@ -167,7 +172,7 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	require.NoError(t, err)
 	entries, err := r.Entries(v.ID)
 	require.NoError(t, err)
-	require.NotEmpty(t, entries[1].Value.Weight.Measures)
+	require.NotEmpty(t, entries[2].Value.Weight.Measures)
 	text, err := json.Marshal([]any{entries, wild})
 	require.NoError(t, err)
 	for _, sign := range []string{"\\u001b", "\u202e", "\u0085", "[31m"} {

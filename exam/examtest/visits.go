@@ -50,6 +50,9 @@ func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
 	if v.Closed() && e.Kind != exam.EntryAdded && e.Corrects == 0 {
 		return exam.Entry{}, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrClosed)
 	}
+	if err := exam.Guard(v, e); err != nil {
+		return exam.Entry{}, err
+	}
 	return s.write(e, v)
 }
 

@@ -1,0 +1,68 @@
+package exam
+
+// Guard is the last look at an entry before a store writes it: whatever a screen
+// or a command forgot, no order and no needle gets into a visit without a
+// decision that covers it. What was seen, given or stopped can always be written
+// down. The error is a *Locked; errors.Is(err, ErrRefused) holds for it.
+//
+// A store knows no ranges: that a new finding locks again is the part of Admit.
+func Guard(v Visit, e Entry) error {
+	p, guarded := v.guarded(e)
+	if !guarded {
+		return nil
+	}
+	return Allowed(v, nil, p)
+}
+
+// Admit says whether an entry may be written now: it follows what the visit
+// holds, and a decision covers it that nothing new for the veterinarian has
+// overtaken. Remarks are the judge's on the visit as it stands. Screens, prompts
+// and commands ask it before they write. Errors are a *Refusal (say it better) or
+// a *Locked (ask the veterinarian).
+func Admit(v Visit, remarks []Remark, e Entry) error {
+	var err error
+	switch {
+	case e.Corrects > 0:
+		return nil // what is said, not what is done
+	case e.Decision != nil:
+		return e.Decision.Check()
+	case e.Injection != nil:
+		err = CheckInjection(v, *e.Injection, e.At)
+	case e.Draw != nil:
+		err = CheckDraw(v, *e.Draw)
+	case e.Watch != nil:
+		return CheckWatch(v, *e.Watch, e.At)
+	}
+	if err != nil {
+		return err
+	}
+	if p, guarded := v.guarded(e); guarded {
+		return Allowed(v, remarks, p)
+	}
+	return nil
+}
+
+// guarded is the procedure that an entry begins or goes on with; false for an
+// entry that only says what happened.
+func (v Visit) guarded(e Entry) (Procedure, bool) {
+	if e.Corrects > 0 {
+		return Procedure{}, false
+	}
+	switch {
+	case e.Injection != nil && e.Injection.Phase != InjectionNoted:
+		l := e.Injection
+		p := Procedure{Kind: Injecting, At: e.At}
+		i, begun := v.Injection(l.Number)
+		if begun {
+			p.Product, p.Route = i.Order.Product, i.Order.Route
+		}
+		if l.Order != nil {
+			p.Product, p.Route = l.Order.Product, l.Order.Route
+		}
+		return p, !begun || l.Phase == InjectionReady || l.Phase == InjectionNeedleIn
+	case e.Draw != nil:
+		_, begun := v.Draw(e.Draw.Number)
+		return Procedure{Kind: Drawing, At: e.At}, !begun || e.Draw.Phase == DrawReady || e.Draw.Phase == DrawNeedleIn
+	}
+	return Procedure{}, false
+}

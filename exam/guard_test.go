@@ -1,0 +1,49 @@
+package exam_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+// The whole way: locked at every step that begins something, open to every line
+// that says what happened.
+func TestAdmit(t *testing.T) {
+	v := newVisit(t)
+	entry := func(l exam.InjectionLine) exam.Entry {
+		l.Number = 1
+		return exam.Entry{Kind: exam.EntryInjection, At: v.at, Injection: &l}
+	}
+	ready := exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}
+	needle := exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}
+	require.ErrorIs(t, exam.Admit(v.fold(), nil, entry(ready)), exam.ErrRefused)
+	v.temperature(39.6)
+	v.decide(goAhead("Vaccine A"))
+	require.NoError(t, exam.Admit(v.fold(), telling(), entry(ready)))
+	require.NoError(t, v.inject(ready))
+	require.NoError(t, exam.Admit(v.fold(), telling(), entry(needle)))
+
+	v.temperature(39.8)
+	require.ErrorIs(t, exam.Admit(v.fold(), telling(), entry(needle)), exam.ErrRefused, "a new finding for the vet locks again")
+	require.NoError(t, exam.Guard(v.fold(), entry(needle)), "a store knows no ranges")
+	v.decide(goAhead("Vaccine A"))
+	require.NoError(t, v.inject(needle))
+	v.temperature(39.9)
+	for _, l := range []exam.InjectionLine{
+		{Phase: exam.InjectionBlood},
+		{Phase: exam.InjectionClear},
+		{Phase: exam.InjectionStopped, Why: "it moved"},
+		{Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true},
+	} {
+		require.NoError(t, exam.Admit(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
+	}
+	var refusal *exam.Refusal
+	require.ErrorAs(t, exam.Admit(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
+	require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
+	require.NoError(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
+	late := entry(ready)
+	late.Corrects = 3
+	require.NoError(t, exam.Admit(v.fold(), nil, late), "a correction of what was said")
+}
