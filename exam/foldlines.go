@@ -59,7 +59,8 @@ func (v *Visit) injectionAt(number int, signed Signed) int {
 // A line that corrects an earlier one changes what it says, and not how far the
 // injection is.
 func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection {
-	if l.Order != nil {
+	// The order is that of the line it was checked in; no later line smuggles in another.
+	if l.Order != nil && (l.Phase == InjectionReady || l.Phase == InjectionNoted || len(i.Attempts) == 0 && i.State == "") {
 		i.Order = *l.Order
 	}
 	if len(l.Checks) > 0 {
@@ -125,7 +126,7 @@ func (v *Visit) drawAt(number int, signed Signed) int {
 }
 
 func (d Draw) with(l DrawLine, signed Signed, corrects int) Draw {
-	if l.Order != nil {
+	if l.Order != nil && (l.Phase == DrawReady || d.State == "") {
 		d.Order = *l.Order
 	}
 	if len(l.Checks) > 0 {

@@ -56,7 +56,7 @@ func (v Visit) guarded(e Entry) (Procedure, bool) {
 		if begun {
 			p.Product, p.Route = i.Order.Product, i.Order.Route
 		}
-		if l.Order != nil {
+		if l.Order != nil && (!begun || l.Phase == InjectionReady) {
 			p.Product, p.Route = l.Order.Product, l.Order.Route
 		}
 		return p, !begun || l.Phase == InjectionReady || l.Phase == InjectionNeedleIn

@@ -247,3 +247,32 @@ func TestAnyLinesFoldAndAreCleaned(t *testing.T) {
 		require.LessOrEqual(rt, counted, given, "nothing is invented")
 	})
 }
+
+func TestOneNeedleAtATime(t *testing.T) {
+	v := newVisit(t)
+	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: order()}))
+	require.NoError(t, v.inject(exam.InjectionLine{Number: 2, Phase: exam.InjectionReady, Order: order()}))
+	for n := 1; n <= 2; n++ {
+		l := exam.DrawLine{Number: n, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}
+		require.NoError(t, exam.CheckDraw(v.fold(), l))
+		v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
+	}
+	second := exam.InjectionLine{Number: 2, Phase: exam.InjectionNeedleIn, Place: neck(exam.Right)}
+	draw := exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}
+	require.NoError(t, exam.CheckDraw(v.fold(), draw))
+	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
+	require.ErrorContains(t, v.inject(second), "another needle")
+	require.ErrorContains(t, exam.CheckDraw(v.fold(), draw), "a needle is in already")
+	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionStopped, Why: "it moved"}))
+	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &draw})
+	draw.Number = 2
+	require.Error(t, exam.CheckDraw(v.fold(), draw))
+	require.ErrorContains(t, v.inject(second), "another needle")
+
+	// No later line smuggles in another order.
+	other := order()
+	other.Product, other.Route = "Something else", exam.RouteIV
+	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 2, Phase: exam.InjectionClear, Order: other}})
+	i, _ := v.fold().Injection(2)
+	require.Equal(t, "Vaccine A", i.Order.Product)
+}

@@ -112,8 +112,8 @@ func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
 		return &Refusal{Why: "no needle is used " + string(i.Order.Route)}
 	case l.Place.Site == "":
 		return &Refusal{Why: "say at which site and side the needle goes in"}
-	case len(v.OpenDraws()) > 0:
-		return &Refusal{Why: "the needle of a blood draw is written down as in and not as out; first say what happened to it"}
+	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
+		return &Refusal{Why: "another needle is written down as in and not as out; first say what happened to it"}
 	}
 	for _, a := range i.Attempts {
 		same := a.Place.Site == l.Place.Site && a.Place.Side == l.Place.Side
@@ -165,7 +165,7 @@ func CheckDraw(v Visit, l DrawLine) error {
 	_, in := d.NeedleIn()
 	switch l.Phase {
 	case DrawNeedleIn:
-		if in || len(v.OpenInjections()) > 0 {
+		if in || len(v.OpenInjections())+len(v.OpenDraws()) > 0 {
 			return &Refusal{Why: "a needle is in already; say first what came of it"}
 		}
 		if l.Place.Site == "" {

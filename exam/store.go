@@ -25,6 +25,11 @@ type Settings struct {
 	WantedBreath float64 `json:"wanted_breath,omitempty"`
 	Theme        string  `json:"theme,omitempty"`
 	Silent       bool    `json:"silent,omitempty"` // no bell
+	// SiteML is the practice's volume into one muscle site from which a question
+	// is asked, WatchMinutes how long a horse is watched after an injection; 0
+	// where the practice has not set them.
+	SiteML       float64 `json:"site_ml,omitempty"`
+	WatchMinutes int     `json:"watch_minutes,omitempty"`
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }

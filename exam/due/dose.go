@@ -54,7 +54,16 @@ func Doses(visits []exam.Visit, disease string) []Dose {
 		// Of one day the dose given here comes first and stays.
 		return cmp.Or(a.On.Compare(b.On), a.Latest.Compare(b.Latest), compareBool(a.Noted, b.Noted))
 	})
-	return slices.CompactFunc(out, func(a, b Dose) bool { return a.Exact() && b.Exact() && a.On.Equal(b.On) })
+	out = slices.CompactFunc(out, func(a, b Dose) bool { return a.Exact() && b.Exact() && a.On.Equal(b.On) })
+	return slices.DeleteFunc(out, func(d Dose) bool { return !d.Exact() && !d.SeriesDone && repeats(out, d) })
+}
+
+// repeats says that a dose known to the month or year may be one whose day is
+// known: counted once, which makes nothing look more vaccinated than it is.
+func repeats(all []Dose, d Dose) bool {
+	return slices.ContainsFunc(all, func(o Dose) bool {
+		return o.Exact() && !o.Noted && !o.On.Before(d.On) && !o.On.After(d.Latest)
+	})
 }
 
 func compareBool(a, b bool) int {

@@ -204,6 +204,9 @@ func TestWhatWasStoppedOrIsOpenIsNoDose(t *testing.T) {
 	list := due.Doses(twice, "Tetanus")
 	require.Len(t, list, 1, "the passport repeats what the record has")
 	assert.False(t, list[0].Noted)
+	month := []exam.Visit{noted("2026-03", "tetanus", false), given(t, "2026-03-15", "tetanus"), noted("2026", "tetanus", false)}
+	assert.Len(t, due.Doses(month, "tetanus"), 1, "known to the month, it may be the same one")
+	assert.Len(t, due.Doses([]exam.Visit{noted("2024", "tetanus", false), noted("2024", "tetanus", false)}, "tetanus"), 2)
 }
 
 func TestRechecksAndTheQuestionOfTetanus(t *testing.T) {

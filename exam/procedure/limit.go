@@ -20,6 +20,18 @@ type Rules struct {
 	WatchMinutes int `json:"watch_minutes,omitempty"`
 }
 
+// RulesOf reads the rules out of the settings; what is no possible number is none.
+func RulesOf(s exam.Settings) Rules {
+	var r Rules
+	if s.SiteML > 0 && s.SiteML <= 100 {
+		r.SiteML = s.SiteML
+	}
+	if s.WatchMinutes > 0 && s.WatchMinutes <= 24*60 {
+		r.WatchMinutes = s.WatchMinutes
+	}
+	return r
+}
+
 // DefaultSiteML is the limit of a muscle site where the practice sets none: 10 mL
 // a site stands on labels of procaine penicillin for livestock and horses in the
 // USA (drugs.com/vet; provico.com). There is no agreed number: others have 2 mL

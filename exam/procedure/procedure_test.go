@@ -133,7 +133,9 @@ func TestVolumeASite(t *testing.T) {
 	assert.Contains(t, text, "3 sites")
 	_, over = none.OverLimit(exam.RouteIV, 60)
 	assert.False(t, over)
-	own := procedure.Rules{SiteML: 5}
+	own := procedure.RulesOf(exam.Settings{SiteML: 5, WatchMinutes: 20})
+	assert.Equal(t, procedure.Rules{SiteML: 5, WatchMinutes: 20}, own)
+	assert.Equal(t, procedure.Rules{}, procedure.RulesOf(exam.Settings{SiteML: -1, WatchMinutes: 1e6}))
 	text, over = own.OverLimit(exam.RouteIM, 6)
 	assert.True(t, over)
 	assert.Contains(t, text, "the practice's own setting")
