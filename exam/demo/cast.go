@@ -157,7 +157,7 @@ func others() []part {
 	pepper[3].reason = "stands apart, leaves hay"
 	return []part{
 		{
-			horse: exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Sex: exam.Mare, Breed: "thoroughbred cross", Colour: "chestnut", Owner: "J. Okonjo", Place: "Ridge End, foaling box"},
+			horse: exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Sex: exam.Mare, Dam: exam.DamVaccine, Breed: "thoroughbred cross", Colour: "chestnut", Owner: "J. Okonjo", Place: "Ridge End, foaling box"},
 			birth: bornHours(50), usual: numbers(38.3, 102, 34, 54, 5),
 			visits: []occasion{
 				{ago: 47 * hour, routine: "newborn-foal", reason: "first look", by: "Tomas Reed"},

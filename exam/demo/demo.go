@@ -106,13 +106,27 @@ func (m *maker) visit(i int, v occasion) ([]exam.Entry, error) {
 	if v.open > 0 && v.open < len(entries) {
 		entries = entries[:v.open]
 	} else {
+		if i == len(m.cast.visits)-1 {
+			entries = append(entries, m.after()...)
+		}
 		entries = append(entries, exam.Entry{Kind: exam.EntryClosed})
 	}
 	for n := range entries {
 		m.clock = m.clock.Add(time.Duration(8+m.rng.IntN(25)) * time.Second)
+		if w := entries[n].Watch; w != nil && w.Phase == exam.WatchQuiet {
+			m.clock = m.clock.Add(20 * time.Minute)
+		}
 		entries[n].At, entries[n].By = m.clock, by
 	}
 	return entries, nil
+}
+
+// after is what follows the exam in an animal's last visit.
+func (m *maker) after() []exam.Entry {
+	if m.cast.horse.Name == Treated {
+		return append(treated(m.now), noted(Treated, m.now, m.clock, 2)...)
+	}
+	return noted(m.cast.horse.Name, m.now, m.clock, 1)
 }
 
 // answer makes the entry of one place.

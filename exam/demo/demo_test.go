@@ -52,6 +52,40 @@ func TestYardKeepsItsPromise(t *testing.T) {
 	assert.Equal(t, yard, again, "the same yard every time")
 }
 
+// What follows the exam of the treated animal could have been written on a screen:
+// every entry is admitted after those before it.
+func TestTheTreatedAnimalWasTreatedByTheRules(t *testing.T) {
+	now := time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC)
+	table := steps.Table()
+	built, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	j := judge.New(built, table)
+	yard, err := demo.Yard(now, table, steps.Routines())
+	require.NoError(t, err)
+	admitted := 0
+	for _, a := range yard {
+		for _, entries := range a.Visits {
+			for n := 2; n < len(entries); n++ {
+				e := entries[n]
+				if e.Injection == nil && e.Draw == nil && e.Watch == nil && e.Decision == nil {
+					continue
+				}
+				v := fold(t, a.Horse, entries[:n])
+				require.NoError(t, exam.Admit(v, j.Visit(v, nil).Remarks, e), "%s, entry %d", a.Horse.Name, n+1)
+				admitted++
+			}
+		}
+		if a.Horse.Name == demo.Treated {
+			v := fold(t, a.Horse, a.Visits[len(a.Visits)-1])
+			require.Len(t, v.Injections, 3)
+			assert.Len(t, v.Injections[0].Attempts, 2)
+			assert.Len(t, v.Draws[0].Filled, 3)
+			assert.Empty(t, v.Watching())
+		}
+	}
+	assert.Greater(t, admitted, 20)
+}
+
 func fold(t *testing.T, h exam.Horse, entries []exam.Entry) exam.Visit {
 	t.Helper()
 	var prev exam.Hash
