@@ -142,7 +142,10 @@ func (s *subject) series(i *Item, doses []Dose) {
 	if i.Given > 0 {
 		before = i.Last
 	}
-	span := s.window(w, before)
+	span := s.stepWindow(i.Row, n, before)
+	if w.Base == Now {
+		span = s.window(w, nil)
+	}
 	i.From, i.By = span.from, span.by
 	switch {
 	case len(doses) == 0:

@@ -132,3 +132,22 @@ func (s *subject) window(w When, before *Dose) window {
 	}
 	return window{}
 }
+
+// stepWindow is when the dose of a number is due. A dose that is due by age is
+// never due sooner after the one before than the second dose after the first:
+// the charts give ages for a series that began in time, and this is the program's
+// own rule for one that did not.
+func (s *subject) stepWindow(row Row, n int, before *Dose) window {
+	w := s.window(row.Step(n), before)
+	if n < 2 || before == nil || !w.known || row.Step(n).Base != Age || row.Second.Base != After {
+		return w
+	}
+	gap := s.window(row.Second, before)
+	if w.from.Before(gap.from) {
+		w.from = gap.from
+	}
+	if w.by.Before(gap.by) {
+		w.by = gap.by
+	}
+	return w
+}

@@ -40,7 +40,7 @@ func (b *subject) count(row Row, doses []Dose) standing {
 			continue
 		}
 		w := row.Step(n)
-		span := b.window(w, s.last)
+		span := b.stepWindow(row, n, s.last)
 		// A window before foaling is no reason to leave out what was given earlier in life.
 		dated := span.known && (w.Base == Age || w.Base == After || w.Base == Gestation && row.Again.Base == Pregnancy)
 		if row.Doses == 1 && w.Base == Age && !b.foal {
