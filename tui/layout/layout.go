@@ -37,13 +37,33 @@ func (s Size) Rail() (rail, body int) {
 // width is the width of a text in columns; plain ASCII, which is most of what is
 // drawn, needs no look at its characters' widths.
 func width(text string) int {
-	for i := range len(text) {
-		if c := text[i]; c < 0x20 || c > 0x7e {
+	n := 0
+	for i := 0; i < len(text); {
+		switch c := text[i]; {
+		case c >= 0x20 && c <= 0x7e:
+			n++
+			i++
+		case c == 0x1b: // a colour: ESC [ numbers m
+			end := i + 2
+			for end < len(text) && (text[end] >= '0' && text[end] <= '9' || text[end] == ';') {
+				end++
+			}
+			if end >= len(text) || text[i+1] != '[' || text[end] != 'm' {
+				return ansi.StringWidth(text)
+			}
+			i = end + 1
+		case c == 0xe2 && i+2 < len(text) && text[i+1] >= 0x94 && text[i+1] <= 0x96 && text[i+2] >= 0x80 && text[i+2] <= 0xbf && text[i:i+3] <= lastBlock:
+			n++ // rules and blocks, U+2500 to U+259F
+			i += 3
+		default:
 			return ansi.StringWidth(text)
 		}
 	}
-	return len(text)
+	return n
 }
+
+// lastBlock is the last of the rules and blocks that are one column wide.
+const lastBlock = "\u259f"
 
 // Cut shortens one line to a width in columns, with a dot dot at the cut.
 func Cut(text string, wide int) string {
@@ -61,9 +81,13 @@ func Cut(text string, wide int) string {
 
 // Pad cuts or fills one line to exactly a width in columns.
 func Pad(text string, wide int) string {
-	text = Cut(text, wide)
-	if n := wide - width(text); n > 0 {
-		return text + strings.Repeat(" ", n)
+	have := width(text)
+	if have > wide {
+		text = Cut(text, wide)
+		have = width(text)
+	}
+	if have < wide {
+		return text + strings.Repeat(" ", wide-have)
 	}
 	return text
 }
