@@ -39,6 +39,8 @@ func ways() []way {
 		{"finish", []string{"enter", "r", "f"}, "places are left"},
 		{"comparison", []string{"down", "enter", "c"}, "Comparison"},
 		{"trend", []string{"down", "enter", "c", "t"}, "Trend"},
+		{"settings", []string{"g"}, "Settings"},
+		{"tap practice", []string{"g", "end", "enter"}, "Tap practice"},
 	}
 }
 
@@ -63,9 +65,7 @@ func TestEscNeverLeaves(t *testing.T) {
 	for _, w := range ways() {
 		h.see("ctrl+c leave")
 		h.see("last visit")
-		for !strings.HasPrefix(h.term.Row("go on with"), ">") {
-			h.press("up")
-		}
+		h.moveTo("up", "> ", "go on with")
 		h.follow(w)
 		for range 6 {
 			h.press("esc")
