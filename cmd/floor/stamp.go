@@ -67,6 +67,10 @@ func (b *bench) stamps(size [2]int) ([]time.Duration, error) {
 			return nil, err
 		}
 		w.Settle(4 * quiet)
+		if err := w.WaitGone("storing ..", patience); err != nil {
+			return nil, err
+		}
+		w.Settle(4 * quiet)
 		if !w.Shows("│ Heart rate") {
 			break
 		}
