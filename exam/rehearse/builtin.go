@@ -1,0 +1,64 @@
+package rehearse
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+//go:embed cases/*.yaml
+var files embed.FS
+
+// Cases reads the built-in cases, by name, the healthy adult first. An error means the program was built from damaged
+// files.
+func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
+	names := []string{
+		"healthy-adult", "dropped-beats", "quiet-gut", "fever-discharge", "sore-forefeet",
+		"newborn-foal", "silent-donkey", "after-travel", "irregular-heart",
+	}
+	out := make([]Case, 0, len(names))
+	for _, name := range names {
+		text, err := CaseFile(name)
+		if err != nil {
+			return nil, err
+		}
+		c, err := ReadCase(strings.NewReader(text), name+".yaml", table, held)
+		if err != nil {
+			return nil, fmt.Errorf("read the built-in case %s: %w", name, err)
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// CaseFile is the text of a built-in case, as the pattern for a teacher's own.
+func CaseFile(name string) (string, error) {
+	data, err := files.ReadFile("cases/" + name + ".yaml")
+	if err != nil {
+		return "", fmt.Errorf("no built-in case %q: %w", exam.CleanLine(name, 40), exam.ErrNotFound)
+	}
+	return string(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))), nil
+}
+
+// CaseNamed finds a case.
+func CaseNamed(cases []Case, name string) (Case, bool) {
+	for _, c := range cases {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Case{}, false
+}
+
+// AnyCase picks one of the cases by seed, for a rehearsal in which nobody knows what is coming.
+func AnyCase(cases []Case, seed uint64) (Case, bool) {
+	if len(cases) == 0 {
+		return Case{}, false
+	}
+	return cases[rand.New(rand.NewPCG(seed, 0x10_05e_b0c5)).IntN(len(cases))], true
+}

@@ -1,0 +1,186 @@
+package rehearse
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+)
+
+// opened is when every rehearsal of the tests begins.
+func opened() time.Time { return time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC) }
+
+func held(t testing.TB) *ranges.Table {
+	t.Helper()
+	table, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	return table
+}
+
+func builtInCases(t testing.TB) []Case {
+	t.Helper()
+	cases, err := Cases(steps.Table(), held(t))
+	require.NoError(t, err)
+	return cases
+}
+
+func horse(t testing.TB, name string, seed uint64) *Horse {
+	t.Helper()
+	c, ok := CaseNamed(builtInCases(t), name)
+	require.True(t, ok, name)
+	h, err := New(c, seed, opened(), steps.Table(), held(t))
+	require.NoError(t, err)
+	return h
+}
+
+// A healthy horse of every class with ranges lies inside them, in all measures, and its draws spread over them.
+func TestHealthyDrawsLieInTheTables(t *testing.T) {
+	table, rows := steps.Table(), held(t)
+	ages := map[ranges.Class]struct {
+		kind exam.Animal
+		age  string
+	}{
+		ranges.AdultLight: {exam.AnimalHorse, "5 to 20 years"}, ranges.Draft: {exam.AnimalDraft, "5 to 20 years"},
+		ranges.Pony: {exam.AnimalPony, "5 to 20 years"}, ranges.DonkeyAdult: {exam.AnimalDonkey, "5 to 20 years"},
+		ranges.Mule: {exam.AnimalMule, "5 to 20 years"}, ranges.FoalFirstDay: {exam.AnimalHorse, "3 to 20 hours"},
+		ranges.FoalFirstWeek: {exam.AnimalHorse, "2 to 5 days"}, ranges.FoalFirstMonth: {exam.AnimalHorse, "9 to 20 days"},
+		ranges.FoalToSixMonths: {exam.AnimalHorse, "2 to 4 months"}, ranges.Yearling: {exam.AnimalHorse, "14 to 20 months"},
+		ranges.TwoThree: {exam.AnimalHorse, "25 to 40 months"},
+	}
+	for class, of := range ages {
+		age, err := readAge(of.age)
+		require.NoError(t, err)
+		low, high := map[ranges.Measure]float64{}, map[ranges.Measure]float64{}
+		for seed := range uint64(60) {
+			c := Case{Name: "drawn", Horse: exam.Horse{Name: "Teal", Kind: of.kind}, Age: age, Temper: Calm}
+			h, err := New(c, seed, opened(), table, rows)
+			require.NoError(t, err, class)
+			require.Equal(t, class, h.Class.Name, h.Animal.AgeWords(opened()))
+			for _, m := range ranges.Measures() {
+				step, _ := table.ByID(exam.StepID(m))
+				row, ok := rows.Lookup(m, class, ranges.Unit(step.Unit))
+				v, _ := h.Truth(exam.Key{Step: step.ID})
+				if !ok {
+					continue
+				}
+				level, _, _ := row.Level(v.Number.Value)
+				assert.Equal(t, ranges.LevelUsual, level, "%s %s %v", class, m, v.Number)
+				if seed == 0 {
+					low[m], high[m] = v.Number.Value, v.Number.Value
+				}
+				low[m], high[m] = min(low[m], v.Number.Value), max(high[m], v.Number.Value)
+			}
+		}
+		row, ok := rows.Lookup(ranges.HeartRate, class, ranges.PerMinute)
+		if a, b := row.Usual.Low, row.Usual.High; ok && a != nil && b != nil {
+			assert.Greater(t, high[ranges.HeartRate]-low[ranges.HeartRate], 0.6*(*b-*a), "%s: the draws spread over the range", class)
+		}
+	}
+}
+
+// Where no row fits nothing is borrowed: the case has to say it.
+func TestNoRangeIsBorrowed(t *testing.T) {
+	c := Case{Name: "mini", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalMiniature}, Age: Age{6, 9, "years"}, Temper: Calm}
+	_, err := New(c, 1, opened(), steps.Table(), held(t))
+	require.ErrorContains(t, err, "must give temp.rectal: no range is held for a miniature horse")
+}
+
+func TestSameSeedSameHorse(t *testing.T) {
+	for _, c := range builtInCases(t) {
+		a, b := horse(t, c.Name, 9), horse(t, c.Name, 9)
+		assert.Equal(t, a.truth, b.truth)
+		assert.Equal(t, a.Animal, b.Animal)
+		assert.Equal(t, a.Moments(), b.Moments())
+		assert.Equal(t, a.Moves(0, 900), b.Moves(0, 900))
+		assert.NotEqual(t, a.truth, horse(t, c.Name, 10).truth)
+	}
+}
+
+// A horse made again from its stored visit is the same one; a changed case is refused.
+func TestAgainFromTheRecord(t *testing.T) {
+	a := horse(t, "quiet-gut", 5)
+	v := exam.Visit{OpenedAt: opened(), Horse: a.Animal, Source: a.Origin.String()}
+	v.Horse.ID = "kept"
+	b, err := Again(v, a.Case, steps.Table(), held(t))
+	require.NoError(t, err)
+	assert.Equal(t, a.truth, b.truth)
+	assert.Equal(t, a.Beats(0, 60), b.Beats(0, 60))
+	assert.Equal(t, exam.HorseID("kept"), b.Animal.ID)
+
+	changed := a.Case
+	changed.Digest = "0123456789ab"
+	_, err = Again(v, changed, steps.Table(), held(t))
+	require.ErrorContains(t, err, "was changed after this rehearsal")
+	_, err = Again(v, horse(t, "healthy-adult", 1).Case, steps.Table(), held(t))
+	require.ErrorContains(t, err, "not of healthy-adult")
+	v.Source = "old-book.csv"
+	_, err = Again(v, a.Case, steps.Table(), held(t))
+	require.ErrorContains(t, err, "no rehearsal")
+}
+
+// One safe option each, a known source, words that fit the screen; shuffled by seed; answered once.
+func TestMoments(t *testing.T) {
+	table, rows := steps.Table(), held(t)
+	ids, first := map[string]bool{}, map[int]bool{}
+	for _, m := range moments() {
+		assert.False(t, ids[m.ID], m.ID)
+		ids[m.ID] = true
+		_, ok := rows.Source(m.Source)
+		assert.True(t, ok, m.ID)
+		safe := 0
+		for _, o := range m.Options {
+			if o.Safe {
+				safe++
+			}
+			assert.NotEmpty(t, o.Words)
+		}
+		assert.Equal(t, 1, safe, m.ID)
+		assert.Len(t, m.Options, 3, m.ID)
+		assert.NotEmpty(t, m.Why)
+		for _, id := range m.steps {
+			_, ok := table.ByID(id)
+			assert.True(t, ok, "%s: %s", m.ID, id)
+		}
+	}
+	for seed := range uint64(20) {
+		ms := horse(t, "quiet-gut", seed).Moments()
+		assert.GreaterOrEqual(t, len(ms), 4)
+		assert.True(t, slices.ContainsFunc(ms, func(m Moment) bool { return m.ID == "kicker" }), "its own caution")
+		assert.False(t, slices.ContainsFunc(ms, func(m Moment) bool { return m.ID == "biter" || m.ID == "mare" || m.ID == "draw-back" }))
+		first[slices.IndexFunc(ms[0].Options, func(o Option) bool { return o.Safe })] = true
+	}
+	assert.Len(t, first, 3, "the safe one stands anywhere")
+
+	h, k := horse(t, "quiet-gut", 1), exam.Key{Step: "limb.warmth", Site: exam.LeftFore}
+	m, ok := h.MomentAt(k, exam.Visit{})
+	require.True(t, ok)
+	assert.Equal(t, "kneel", m.ID)
+	bent, _ := m.Option("bent")
+	e := m.Entry(k.Site, bent)
+	assert.Equal(t, exam.EntryNote, e.Kind)
+	assert.Equal(t, exam.CleanNote(e.Note), e.Note)
+	assert.True(t, IsOwnNote(e.Note))
+	assert.False(t, IsOwnNote("stood well"))
+	v := exam.Visit{Notes: []exam.VisitNote{{Text: e.Note, Step: e.Step, Site: e.Site, Seq: 4}}}
+	assert.Equal(t, []Chosen{{Moment: "kneel", Option: "bent", Step: "limb.warmth", Seq: 4}}, ChoicesIn(v))
+	_, ok = h.MomentAt(k, v)
+	assert.False(t, ok, "asked once")
+	assert.Equal(t, "draw-back", h.AtInjection().ID)
+}
+
+// A calm horse moves less often than a nervous one.
+func TestMoves(t *testing.T) {
+	calm, nervous := horse(t, "healthy-adult", 1), horse(t, "irregular-heart", 1)
+	assert.Less(t, len(calm.Moves(0, 3600)), len(nervous.Moves(0, 3600)))
+	kinds := map[MoveKind]bool{}
+	for _, m := range nervous.Moves(0, 7200) {
+		kinds[m.Kind] = true
+	}
+	assert.Len(t, kinds, 5)
+}

@@ -1,0 +1,160 @@
+package rehearse
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"loosebox/exam"
+)
+
+// Moment is one moment at which people get hurt: the horse does something, and the trainee is asked what to do next.
+type Moment struct {
+	ID   string
+	Step exam.StepID // where it comes up
+	// AfterS is how many seconds after the step was opened it comes up; 0 is on coming to the place.
+	AfterS  float64
+	Happens string
+	Asks    string
+	Options []Option
+	// Why is said at once after a wrong choice, and after a right one if wanted.
+	Why    string
+	Source string // code of the range tables
+
+	steps []exam.StepID // any of which brings it up, whichever comes first
+	needs string        // a caution the horse must carry; empty for none
+	young bool          // only with a foal
+	sure  bool          // comes up whatever the temper
+}
+
+// Option is one thing that the trainee could do.
+type Option struct {
+	Key   string
+	Words string
+	Safe  bool // not shown before the choice
+}
+
+// MomentAt gives the moment that comes up at a place, or false where there is none or it was answered already in this
+// visit. It depends on the horse and on what is stored only, so that it comes up again after a crash.
+func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
+	done := map[string]bool{}
+	for _, c := range ChoicesIn(v) {
+		done[c.Moment] = true
+	}
+	for _, m := range h.Moments() {
+		if !done[m.ID] && slices.Contains(m.steps, k.Step) {
+			m.Step = k.Step
+			return m, true
+		}
+	}
+	return Moment{}, false
+}
+
+// Moments lists every moment that this horse can bring up, in the order of the table. Which ones it has depends on the
+// seed, on its temper and on its cautions.
+func (h *Horse) Moments() []Moment {
+	var out []Moment
+	for _, m := range moments() {
+		r := h.Origin.random("moment " + m.ID)
+		comes := r.Float64() < h.Temper.odds()
+		switch {
+		case m.needs != "" && !slices.Contains(h.Animal.Cautions, m.needs), m.young && !h.Class.Young:
+			continue
+		case len(m.steps) == 0, !comes && !m.sure && m.needs == "":
+			continue
+		}
+		out = append(out, h.shuffled(m))
+	}
+	return out
+}
+
+// AtInjection is the moment after the needle went in: the plunger is drawn back first. It comes up whatever the horse.
+func (h *Horse) AtInjection() Moment {
+	for _, m := range moments() {
+		if m.ID == "draw-back" {
+			return h.shuffled(m)
+		}
+	}
+	return Moment{}
+}
+
+func (h *Horse) shuffled(m Moment) Moment {
+	m.Options = slices.Clone(m.Options)
+	r := h.Origin.random("options " + m.ID)
+	r.Shuffle(len(m.Options), func(i, j int) { m.Options[i], m.Options[j] = m.Options[j], m.Options[i] })
+	return m
+}
+
+// Option gives one of the options.
+func (m Moment) Option(key string) (Option, bool) {
+	for _, o := range m.Options {
+		if o.Key == key {
+			return o, true
+		}
+	}
+	return Option{}, false
+}
+
+// safetyMark begins a note that holds a choice at a moment; clockMark one that holds the time of a count.
+const (
+	safetyMark = "rehearsal: safety "
+	clockMark  = "rehearsal: clock "
+)
+
+// Entry is the choice as a line of the record: a note at the place, for the caller to stamp with time and person.
+func (m Moment) Entry(site exam.Site, o Option) exam.Entry {
+	note := fmt.Sprintf("%s[%s %s] %s", safetyMark, m.ID, o.Key, o.Words)
+	return exam.Entry{Kind: exam.EntryNote, Step: m.Step, Site: site, Note: note}
+}
+
+// Chosen is a choice that was stored.
+type Chosen struct {
+	Moment, Option string
+	Step           exam.StepID
+	Seq            int
+}
+
+// ChoicesIn reads the choices of a visit out of its notes. Only the first at a moment counts.
+func ChoicesIn(v exam.Visit) []Chosen {
+	form := regexp.MustCompile(`^` + safetyMark + `\[([a-z-]+) ([a-z-]+)\]`)
+	var out []Chosen
+	for _, n := range v.Notes {
+		m := form.FindStringSubmatch(n.Text)
+		if m == nil || slices.ContainsFunc(out, func(c Chosen) bool { return c.Moment == m[1] }) {
+			continue
+		}
+		out = append(out, Chosen{Moment: m[1], Option: m[2], Step: n.Step, Seq: n.Seq})
+	}
+	return out
+}
+
+// ClockEntry says at which second of the horse's time the first key of a count was pressed: the zero of Count.TapsS, or
+// the beginning of the window of a count by ear. It is written before the count itself, which is marked by it.
+func ClockEntry(k exam.Key, zeroS float64) exam.Entry {
+	note := fmt.Sprintf("%s[%s] s: the count began", clockMark, milliText(zeroS))
+	return exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: note}
+}
+
+// clockOf finds when the count that entry seq holds began; false where nothing says so.
+func clockOf(v exam.Visit, k exam.Key, seq int) (float64, bool) {
+	form := regexp.MustCompile(`^` + clockMark + `\[(\d+\.\d{3})\]`)
+	zero, found := 0.0, false
+	for _, n := range v.Notes {
+		m := form.FindStringSubmatch(n.Text)
+		if m == nil || n.Step != k.Step || n.Site != k.Site || n.Seq > seq {
+			continue
+		}
+		if at, err := strconv.ParseFloat(m[1], 64); err == nil {
+			zero, found = at, true
+		}
+	}
+	return zero, found
+}
+
+func milliText(s float64) string { return strconv.FormatFloat(s, 'f', 3, 64) }
+
+// IsOwnNote says that a note was written by the rehearsal and not by the trainee.
+func IsOwnNote(text string) bool {
+	return regexp.MustCompile(`^(` + safetyMark + `|` + clockMark + `)\[`).MatchString(text)
+}

@@ -1,0 +1,52 @@
+package rehearse
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math/rand/v2"
+	"regexp"
+	"strconv"
+
+	"loosebox/exam"
+)
+
+// Origin says which horse was rehearsed: enough, with the case file, to make it again. It is kept in the opening of the
+// visit, so that the marks can be made from the stored entries alone.
+type Origin struct {
+	Case   string `json:"case"`
+	Seed   uint64 `json:"seed"`
+	Digest string `json:"digest"` // first 12 hex digits of the SHA-256 of the case file
+}
+
+// String is the origin as Opening.Source holds it: "rehearsal colic-quiet-gut seed 7 of 0123456789ab".
+func (o Origin) String() string {
+	return fmt.Sprintf("rehearsal %s seed %d of %s", o.Case, o.Seed, o.Digest)
+}
+
+// ReadOrigin reads what Origin.String wrote; false where the text is none, as the source of an imported visit.
+func ReadOrigin(source string) (Origin, bool) {
+	m := regexp.MustCompile(`^rehearsal ([a-z0-9-]+) seed (\d+) of ([0-9a-f]{12})$`).FindStringSubmatch(source)
+	if m == nil {
+		return Origin{}, false
+	}
+	seed, err := strconv.ParseUint(m[2], 10, 64)
+	if err != nil {
+		return Origin{}, false
+	}
+	return Origin{Case: m[1], Seed: seed, Digest: m[3]}, true
+}
+
+// OriginOf is the origin of a visit; false where it is no rehearsal.
+func OriginOf(v exam.Visit) (Origin, bool) { return ReadOrigin(v.Source) }
+
+// random is a stream of its own for one purpose, so that a new step or a question asked twice moves no other draw.
+func (o Origin) random(purpose string) *rand.Rand {
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(o.Case + "\x00" + purpose))
+	return rand.New(rand.NewPCG(o.Seed, h.Sum64()))
+}
+
+// between draws from low to high. The conversion keeps a fused multiply-add of some machines out of the result.
+func between(r *rand.Rand, low, high float64) float64 {
+	return low + float64((high-low)*r.Float64())
+}

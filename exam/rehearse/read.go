@@ -1,0 +1,137 @@
+package rehearse
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Columns that the screens have room for.
+const (
+	maxTitle = 30
+	maxAbout = 72
+	maxText  = 200
+)
+
+// ReadCase reads a case that a teacher wrote in YAML; the built-in ones under cases are the pattern. Keys: name, title,
+// about, reason, routine, horse (name, kind, sex, age, breed, colour, markings, place, cautions), temper, states,
+// pause-every, murmur, truth, seen, find, tell, teaching. In truth a place is step or step:site, its answer what would
+// be typed at it, or a span such as 60 to 70 to draw from. A file that cannot be used gives a *FileError that names
+// every line to put right; file stands in the messages only.
+func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (Case, error) {
+	e := &FileError{File: exam.CleanLine(file, 0)}
+	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return Case{}, fmt.Errorf("read case %s: %w", e.File, err)
+	}
+	sum := sha256.Sum256(data)
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+	if bounds(e, data); len(e.Problems) > 0 {
+		return Case{}, e
+	}
+	top := parse(e, data)
+	if top == nil {
+		return Case{}, e.orNil()
+	}
+	f := &form{FileError: e, table: table, held: held, c: Case{
+		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
+		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{},
+	}}
+	f.read(top)
+	if err := e.orNil(); err != nil {
+		return Case{}, err
+	}
+	return f.c, nil
+}
+
+// form reads the parsed file into a case and keeps what is wrong with it.
+type form struct {
+	*FileError
+	table *exam.Steps
+	held  *ranges.Table
+	c     Case
+	find  *ast.MappingValueNode
+	tell  *ast.MappingValueNode
+}
+
+func (f *form) read(top *ast.MappingNode) {
+	seen := map[string]bool{}
+	for _, pair := range top.Values {
+		key, _ := textOf(pair.Key)
+		seen[key] = true
+		f.topKey(key, pair)
+	}
+	for _, key := range []string{"name", "title", "about", "reason", "routine", "horse", "teaching"} {
+		if !seen[key] {
+			f.add(0, "no %s: key; a case needs one", key)
+		}
+	}
+	// After truth, wherever in the file that stands.
+	f.c.Find, f.c.Tell = f.listed(f.find), f.listed(f.tell)
+}
+
+func (f *form) topKey(key string, pair *ast.MappingValueNode) {
+	switch key {
+	case "name":
+		f.c.Name = f.name(pair)
+	case "title":
+		f.c.Title = f.text(pair, maxTitle)
+	case "about":
+		f.c.About = f.text(pair, maxAbout)
+	case "reason":
+		f.c.Reason = f.text(pair, maxAbout)
+	case "routine":
+		f.c.Routine = f.text(pair, maxAbout)
+	case "horse":
+		f.horse(pair)
+	case "temper":
+		f.c.Temper = oneOf(f, pair, Tempers())
+	case "states":
+		for _, text := range f.texts(pair) {
+			f.c.States = append(f.c.States, f.state(pair, text))
+		}
+	case "pause-every":
+		f.c.PauseEvery = f.whole(pair, 3, 6)
+	case "murmur":
+		f.c.MurmurIn = oneOf(f, pair, MurmurTimes())
+	case "truth":
+		f.truth(pair)
+	case "seen":
+		f.ownSights(pair)
+	case "find":
+		f.find = pair
+	case "tell":
+		f.tell = pair
+	case "teaching":
+		f.teaching(pair)
+	default:
+		f.add(lineOf(pair.Key), "%s is no key of a case", quote(key))
+	}
+}
+
+func (f *form) state(pair *ast.MappingValueNode, text string) exam.State {
+	if !slices.Contains(exam.States(), exam.State(text)) {
+		f.add(lineOf(pair.Key), "%s is no state; there are %s", quote(text), list(exam.States()))
+	}
+	return exam.State(text)
+}
+
+// oneOf reads one word of a list.
+func oneOf[T ~string](f *form, pair *ast.MappingValueNode, words []T) T {
+	text, ok := textOf(pair.Value)
+	if !ok || !slices.Contains(words, T(text)) {
+		key, _ := textOf(pair.Key)
+		f.add(lineOf(pair.Key), "%s: takes one of %s", key, list(words))
+		return words[0]
+	}
+	return T(text)
+}

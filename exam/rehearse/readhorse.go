@@ -1,0 +1,150 @@
+package rehearse
+
+import (
+	"regexp"
+	"strconv"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/goccy/go-yaml/ast"
+
+	"loosebox/exam"
+)
+
+func (f *form) horse(pair *ast.MappingValueNode) {
+	m := f.mapping(pair)
+	if m == nil {
+		return
+	}
+	h, aged := &f.c.Horse, false
+	h.Kind, h.Sex = exam.AnimalHorse, exam.SexUnknown
+	for _, p := range m.Values {
+		key, _ := textOf(p.Key)
+		switch key {
+		case "name":
+			h.Name = f.text(p, maxTitle)
+		case "kind":
+			h.Kind = oneOf(f, p, exam.Animals())
+		case "sex":
+			h.Sex = oneOf(f, p, exam.Sexes())
+		case "age":
+			aged = true
+			a, err := readAge(f.text(p, maxTitle))
+			if err != nil {
+				f.add(lineOf(p.Key), "%s", err)
+			}
+			f.c.Age = a
+		case "breed":
+			h.Breed = f.text(p, maxTitle)
+		case "colour":
+			h.Colour = f.text(p, maxTitle)
+		case "markings":
+			h.Markings = f.text(p, maxAbout)
+		case "place":
+			h.Place = f.text(p, maxAbout)
+		case "cautions":
+			h.Cautions = f.texts(p)
+		default:
+			f.add(lineOf(p.Key), "%s is no key of a horse", quote(key))
+		}
+	}
+	if h.Name == "" || !aged {
+		f.add(lineOf(pair.Key), "a horse needs name: and age:")
+	}
+}
+
+func (f *form) name(pair *ast.MappingValueNode) string {
+	text, _ := textOf(pair.Value)
+	if !regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`).MatchString(text) || len(text) > 40 {
+		f.add(lineOf(pair.Key), "a name is lower-case letters and digits joined by hyphens, such as quiet-mare")
+	}
+	return text
+}
+
+// text reads a plain value of at most so many columns, made safe to draw.
+func (f *form) text(pair *ast.MappingValueNode, columns int) string {
+	key, _ := textOf(pair.Key)
+	raw, ok := textOf(pair.Value)
+	text := exam.CleanLine(raw, 0)
+	switch {
+	case !ok || text == "":
+		f.add(lineOf(pair.Key), "%s: takes one line of text", key)
+	case ansi.StringWidth(text) > columns:
+		f.add(lineOf(pair.Key), "%s: is %d columns wide, there is room for %d", key, ansi.StringWidth(text), columns)
+	}
+	return text
+}
+
+// texts reads one text or a list of them.
+func (f *form) texts(pair *ast.MappingValueNode) []string {
+	if one, ok := textOf(pair.Value); ok {
+		return []string{exam.CleanLine(one, 0)}
+	}
+	key, _ := textOf(pair.Key)
+	seq, ok := pair.Value.(*ast.SequenceNode)
+	if !ok {
+		f.add(lineOf(pair.Key), "%s: takes a list such as [kicks, bites]", key)
+		return nil
+	}
+	var out []string
+	for _, n := range seq.Values {
+		text, ok := textOf(n)
+		if !ok || exam.CleanLine(text, 0) == "" {
+			f.add(lineOf(n), "%s: takes words, one an item", key)
+			continue
+		}
+		out = append(out, exam.CleanLine(text, 0))
+	}
+	return out
+}
+
+func (f *form) whole(pair *ast.MappingValueNode, low, high int) int {
+	text, _ := textOf(pair.Value)
+	n, err := strconv.Atoi(text)
+	if err != nil || n < low || n > high {
+		key, _ := textOf(pair.Key)
+		f.add(lineOf(pair.Key), "%s: takes a whole number from %d to %d", key, low, high)
+		return low
+	}
+	return n
+}
+
+func (f *form) mapping(pair *ast.MappingValueNode) *ast.MappingNode {
+	m, ok := pair.Value.(*ast.MappingNode)
+	if !ok {
+		key, _ := textOf(pair.Key)
+		f.add(lineOf(pair.Key), "%s: takes lines of key: value, indented", key)
+		return nil
+	}
+	return m
+}
+
+// teaching reads the list of points, each with a source that the range tables know.
+func (f *form) teaching(pair *ast.MappingValueNode) {
+	seq, ok := pair.Value.(*ast.SequenceNode)
+	if !ok || len(seq.Values) == 0 {
+		f.add(lineOf(pair.Key), "teaching: takes a list of text: and source:")
+		return
+	}
+	for _, n := range seq.Values {
+		m, ok := n.(*ast.MappingNode)
+		if !ok {
+			f.add(lineOf(n), "a teaching point has text: and source:")
+			continue
+		}
+		var p Point
+		for _, v := range m.Values {
+			switch key, _ := textOf(v.Key); key {
+			case "text":
+				p.Text = f.text(v, maxText)
+			case "source":
+				p.Source = f.text(v, maxTitle)
+			default:
+				f.add(lineOf(v.Key), "%s is no key of a teaching point; it has text and source", quote(key))
+			}
+		}
+		if _, known := f.held.Source(p.Source); !known {
+			f.add(lineOf(n), "%s is no source of the range tables; the command ranges lists them", quote(p.Source))
+		}
+		f.c.Teaching = append(f.c.Teaching, p)
+	}
+}

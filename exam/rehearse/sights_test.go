@@ -1,0 +1,98 @@
+package rehearse
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/steps"
+)
+
+// Every choice that a horse can have is seen, heard or felt in words of its own that are not the answer's.
+func TestEveryChoiceHasASightThatIsNotTheAnswer(t *testing.T) {
+	all, counted := sights(), 0
+	for _, step := range steps.Table().All() {
+		words := map[string]string{}
+		for _, c := range step.Choices {
+			if cannotBe(step.ID, c.Key) {
+				continue
+			}
+			text := all[step.ID][c.Key]
+			counted++
+			require.NotEmpty(t, text, "%s: %s has no sight", step.ID, c.Key)
+			assert.Equal(t, exam.CleanLine(text, 0), text)
+			assert.LessOrEqual(t, len(text), 120, "%s: %s", step.ID, c.Key)
+			assert.Regexp(t, `^[ -~]*[.?"]$`, text, "%s: %s", step.ID, c.Key)
+			assert.Empty(t, words[text], "%s: %s looks like %s", step.ID, c.Key, words[text])
+			words[text] = c.Key
+			for _, other := range step.Choices {
+				assert.False(t, saysIt(text, other.Words), "%s: %q gives %q away", step.ID, text, other.Words)
+				if other.Hint != "" {
+					assert.NotContains(t, strings.ToLower(text), strings.ToLower(other.Hint))
+				}
+			}
+		}
+		for key := range all[step.ID] {
+			_, ok := step.Choice(key)
+			assert.True(t, ok, "%s has no choice %s", step.ID, key)
+		}
+	}
+	assert.Greater(t, counted, 180)
+	for id := range all {
+		_, ok := steps.Table().ByID(id)
+		assert.True(t, ok, "%s is no step", id)
+	}
+}
+
+// saysIt says that a text holds the words of an answer, as whole words. The names of parts ("wound" beside "deep wound")
+// count as well; "none" and "soft" are everyday words and count only where they are the whole answer of a pick.
+func saysIt(text, answer string) bool {
+	padded := " " + strings.NewReplacer(",", " ", ".", " ", ";", " ", ":", " ", "?", " ").Replace(strings.ToLower(text)) + " "
+	answer = strings.ToLower(answer)
+	switch answer {
+	case "none", "soft", "cold", "fat", "thin", "poor", "slight":
+		return false
+	}
+	return strings.Contains(padded, " "+strings.NewReplacer(",", " ").Replace(answer)+" ")
+}
+
+// What Look gives holds neither the key nor the words of the answer, at every place of every case; own words of a teacher
+// replace it.
+func TestLookNeverGivesTheAnswer(t *testing.T) {
+	for _, c := range builtInCases(t) {
+		h := horse(t, c.Name, 3)
+		for _, step := range steps.Table().All() {
+			for _, k := range placesOf(step) {
+				seen := h.Look(k, 0)
+				require.NotEmpty(t, seen.Words, "%s %s", k.Step, k.Site)
+				v, ok := h.Truth(k)
+				if !ok || len(v.Words) == 0 {
+					continue
+				}
+				for _, key := range v.Words {
+					choice, _ := step.Choice(key)
+					assert.False(t, saysIt(seen.Words, choice.Words), "%s: %q", k.Step, seen.Words)
+				}
+			}
+		}
+	}
+	h := horse(t, "healthy-adult", 3)
+	h.Case.Seen = map[exam.Key]string{{Step: "cough"}: "My own words."}
+	assert.Equal(t, "My own words.", h.Look(exam.Key{Step: "cough"}, 0).Words)
+	assert.Equal(t, "There is nothing to be had here.", h.Look(exam.Key{Step: "cough", Site: exam.Left}, 0).Words)
+	assert.Equal(t, "There is nothing to be had here.", h.Look(exam.Key{Step: "nosuch"}, 0).Words)
+	assert.Equal(t, "There is nothing to be had here.", h.Look(exam.Key{Step: "navel"}, 0).Words, "not asked of an adult")
+}
+
+// The points of the face add up to the total that is true.
+func TestGrimaceAreasAddUp(t *testing.T) {
+	for total := 0; total <= 12; total++ {
+		h := horse(t, "healthy-adult", uint64(total))
+		text := h.face(total)
+		assert.Equal(t, total, strings.Count(text, "somewhat")+2*strings.Count(text, "plain"), text)
+		assert.Equal(t, 6, strings.Count(text, ":"))
+	}
+}
