@@ -1,0 +1,110 @@
+package rehearse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// How far a measured answer may lie from the truth and still be right. All are our own and assumed: a step of the
+// instrument, and for a time pressed by hand two reactions.
+const (
+	tempAllowedC  = 0.15 // a reading in F, rounded to 0.1, is up to 0.03 C off
+	timeAllowedS  = 0.3
+	timeAllowed   = 0.15 // of the time
+	weightAllowed = 0.05 // of the weight
+)
+
+// agrees sets an answer beside the truth of its place; why says what is wrong. A scale may be off by one where both
+// steps of it weigh the same: five and six are both usual, two and three are not the same level.
+func agrees(step exam.Step, answer, truth exam.Value) (right bool, why string) {
+	switch step.Kind {
+	case exam.KindPick, exam.KindMarks:
+		return sameWords(step, answer.Words, truth.Words)
+	case exam.KindScale:
+		return sameScore(step, answer, truth)
+	case exam.KindNumber, exam.KindTime, exam.KindWeight:
+		return near(step, answer, truth)
+	case exam.KindCount, exam.KindNote:
+	}
+	return true, ""
+}
+
+func sameWords(step exam.Step, answer, truth []string) (bool, string) {
+	var lacks, extra []string
+	for _, key := range truth {
+		if !slices.Contains(answer, key) {
+			lacks = append(lacks, wordsOf(step, key))
+		}
+	}
+	for _, key := range answer {
+		if !slices.Contains(truth, key) {
+			extra = append(extra, wordsOf(step, key))
+		}
+	}
+	var parts []string
+	if len(lacks) > 0 {
+		parts = append(parts, "left out: "+strings.Join(lacks, ", "))
+	}
+	if len(extra) > 0 {
+		parts = append(parts, "not there: "+strings.Join(extra, ", "))
+	}
+	if len(parts) > 0 && step.Kind == exam.KindPick {
+		return false, "another word fits"
+	}
+	return len(parts) == 0, strings.Join(parts, "; ")
+}
+
+func wordsOf(step exam.Step, key string) string {
+	if c, ok := step.Choice(key); ok {
+		return c.Words
+	}
+	return key
+}
+
+func sameScore(step exam.Step, answer, truth exam.Value) (bool, string) {
+	if len(answer.Words) == 0 || len(truth.Words) == 0 {
+		return false, "no score"
+	}
+	a, okA := step.Choice(answer.Words[0])
+	b, okB := step.Choice(truth.Words[0])
+	switch {
+	case !okA || !okB:
+		return false, "no score of this scale"
+	case a.Key == b.Key:
+		return true, ""
+	case math.Abs(a.Score-b.Score) <= 1 && a.Level == b.Level:
+		return true, "one off, of the same weight"
+	}
+	return false, fmt.Sprintf("%s off on the scale", exam.FormatNumber(math.Abs(a.Score-b.Score), 1))
+}
+
+func near(step exam.Step, answer, truth exam.Value) (bool, string) {
+	t, ok := truth.In(step.Unit)
+	a, answered := answer.In(step.Unit)
+	if !ok || !answered {
+		return false, "no number to set beside it"
+	}
+	allowed := 0.0
+	switch {
+	case step.ID == "temp.rectal":
+		allowed = tempAllowedC
+	case step.Kind == exam.KindTime:
+		allowed = max(timeAllowedS, timeAllowed*t)
+	case step.Kind == exam.KindWeight:
+		allowed = weightAllowed * t
+	}
+	if math.Abs(a-t) <= allowed+1e-9 {
+		return true, ""
+	}
+	side := "high"
+	if a < t {
+		side = "low"
+	}
+	off := exam.Quantity{Value: math.Abs(a - t), Unit: step.Unit}
+	limit := exam.Quantity{Value: allowed, Unit: step.Unit}
+	return false, fmt.Sprintf("%s too %s, allowed %s", off.Text(1), side, limit.Text(2))
+}

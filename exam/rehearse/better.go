@@ -1,0 +1,196 @@
+package rehearse
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// most is how many things to do better are said: more are not remembered.
+const most = 3
+
+// better says what to do better next time, at most three things. What can hurt somebody comes first, then what the
+// veterinarian did not get to know, then what was wrong, left out and out of order.
+func (m *marker) better() []string {
+	out := []string{}
+	for _, of := range []func() string{
+		m.saferNext, m.foundNext, m.toldNext, m.weightyNext, m.missedNext, m.sidesNext, m.countNext, m.passedNext,
+		m.wordsNext, m.contextNext, m.orderNext,
+	} {
+		if text := of(); text != "" && len(out) < most {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+func (m *marker) saferNext() string {
+	for _, s := range m.out.Safety {
+		if !s.Safe {
+			return fmt.Sprintf("Stay safe at %s: %s %s", orPlace(s.Place.Name, "the injection"), s.Better, s.Why)
+		}
+	}
+	return ""
+}
+
+func orPlace(name, other string) string {
+	if name == "" {
+		return other
+	}
+	return name
+}
+
+// foundNext speaks of what had to be told and was not found, with the line of how to do that step.
+func (m *marker) foundNext() string {
+	var names []string
+	var first exam.StepID
+	for _, t := range m.out.Tell {
+		if !t.Found {
+			names = append(names, t.Name)
+			if first == "" {
+				first = t.Step
+			}
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Find what the veterinarian must know: %s. %s", some(names), m.how(first))
+}
+
+// how is the first lines of how a step is done, as one text.
+func (m *marker) how(id exam.StepID) string {
+	step, ok := m.horse.table.ByID(id)
+	if !ok {
+		return ""
+	}
+	return strings.Join(step.How, " ")
+}
+
+func (m *marker) toldNext() string {
+	h := m.out.HandOff
+	switch {
+	case !h.Needed || h.Complete:
+		return ""
+	case !h.Done:
+		return "Hand off before you close: something here is for the veterinarian, and nothing says that it was told."
+	}
+	var late []string
+	for _, t := range m.out.Tell {
+		if t.Found && !t.Told {
+			late = append(late, t.Name)
+		}
+	}
+	if len(late) > 0 {
+		return fmt.Sprintf("Hand off again after a later finding: the veterinarian was not told of %s.", some(late))
+	}
+	if len(h.Lacks) > 0 && strings.HasPrefix(h.Lacks[len(h.Lacks)-1], "the veterinarian") {
+		return "Write down to whom you handed off, by name."
+	}
+	return ""
+}
+
+// weightyNext and wordsNext speak of wrong answers that foundNext has not named: those whose truth stands at recheck or
+// above, and the rest.
+func (m *marker) weightyNext() string {
+	return m.wrong("Look again at", func(level exam.Level) bool { return level >= ranges.LevelRecheck })
+}
+
+func (m *marker) wordsNext() string {
+	return m.wrong("Compare words at", func(level exam.Level) bool { return level < ranges.LevelRecheck })
+}
+
+func (m *marker) wrong(begin string, concerns func(exam.Level) bool) string {
+	told := map[Place]bool{}
+	for _, t := range m.out.Tell {
+		told[t.Place] = true
+	}
+	var names []string
+	var first FindingMark
+	for _, f := range m.out.Findings {
+		if f.Right || f.Answer == "" || m.out.counted(f.Place) || told[f.Place] || !concerns(f.Level) {
+			continue
+		}
+		if len(names) == 0 {
+			first = f
+		}
+		names = append(names, f.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s %s. At %s it was %s, not %s. %s", begin, some(names), first.Name, first.Truth, first.Answer, m.how(first.Step))
+}
+
+func (m *marker) missedNext() string {
+	var names []string
+	for _, p := range m.out.Missed {
+		names = append(names, p.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Leave no step out: %s. A step that cannot be done gets its reason.", some(names))
+}
+
+func (m *marker) sidesNext() string {
+	var names []string
+	for _, s := range m.out.Sides {
+		names = append(names, s.Name+" ("+list(s.Sites)+")")
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Go to every side: %s. One side says little without the other.", some(names))
+}
+
+func (m *marker) countNext() string {
+	for _, c := range m.out.Counts {
+		if !c.Right {
+			return fmt.Sprintf("Count again until it holds: %s came out %s, with %s it was %s. %s",
+				c.Name, perMin(c.PerMin), c.Basis, perMin(c.TruePerMin), m.how(c.Step))
+		}
+	}
+	return ""
+}
+
+func (m *marker) passedNext() string {
+	for _, p := range m.out.Passed {
+		if p.Needed {
+			return fmt.Sprintf("Come back to what you passed over: %s was put down as %q, and it held something.", p.Name, p.Reason)
+		}
+	}
+	return ""
+}
+
+func (m *marker) contextNext() string {
+	if m.out.Context.Right {
+		return ""
+	}
+	return fmt.Sprintf("Ask about the last half hour and write it down: it was %s.", list(m.out.Context.Truth))
+}
+
+func (m *marker) orderNext() string {
+	var names []string
+	for _, p := range m.out.Order.OutOfOrder {
+		names = append(names, p.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Keep to one order, so that nothing is forgotten: %s came out of turn.", some(names))
+}
+
+// some names up to four things.
+func some(names []string) string {
+	if len(names) > 4 {
+		return strings.Join(names[:4], ", ") + fmt.Sprintf(" and %d more", len(names)-4)
+	}
+	return strings.Join(names, ", ")
+}
+
+func perMin(v float64) string {
+	return exam.Quantity{Value: v, Unit: exam.PerMinute}.Text(1)
+}

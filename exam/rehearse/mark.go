@@ -1,0 +1,274 @@
+package rehearse
+
+import (
+	"fmt"
+	"slices"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/ranges"
+)
+
+// marker is one marking under way.
+type marker struct {
+	horse   *Horse
+	routine exam.Routine
+	entries []exam.Entry
+	visit   exam.Visit
+	judge   *judge.Judge
+	truth   exam.Visit // the visit as the truth would have filled it in
+	levels  map[exam.Key]exam.Level
+	right   map[exam.Key]bool
+	out     Marks
+}
+
+// Mark marks a rehearsal: entries are the stored lines of its visit, routine is the one it was opened with. An unfinished
+// rehearsal is marked as far as it went. The error says that the entries are damaged, or are not of this horse or routine.
+func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) (Marks, error) {
+	v, err := exam.Fold(entries)
+	if err != nil {
+		return Marks{}, fmt.Errorf("mark a rehearsal: %w", err)
+	}
+	if o, ok := OriginOf(v); !ok || o != h.Origin {
+		return Marks{}, fmt.Errorf("this visit was not made with the horse %s, so it cannot be marked against it", h.Origin)
+	}
+	if v.Routine != routine.Name {
+		return Marks{}, fmt.Errorf("this visit was made with the routine %s, so it cannot be marked against %s", v.Routine, routine.Name)
+	}
+	m := &marker{
+		horse: h, routine: routine.For(h.Class, h.table), entries: entries, visit: v, judge: j,
+		levels: map[exam.Key]exam.Level{}, right: map[exam.Key]bool{},
+	}
+	m.head()
+	m.markOrder()
+	m.markTimes()
+	m.markCounts()
+	m.makeTruth()
+	m.markFindings()
+	m.markMissing()
+	m.markContext()
+	m.markRemarks()
+	m.markSafety()
+	m.markTelling()
+	m.out.Better = m.better()
+	return m.out, nil
+}
+
+func (m *marker) head() {
+	m.out = Marks{
+		Schema: MarksSchema, Origin: m.horse.Origin, Title: m.horse.Case.Title, Horse: m.visit.Horse.Name,
+		Class: string(m.horse.Class.Name), Visit: m.visit.ID, Routine: m.visit.Routine, By: m.visit.By, At: m.visit.OpenedAt,
+		Finished: m.visit.Closed(), Missed: []Place{}, Sides: []SideMark{}, Passed: []PassedMark{}, Times: []TimeMark{},
+		Counts: []CountMark{}, Findings: []FindingMark{}, Unraised: []RemarkMark{}, NoCause: []RemarkMark{},
+		Tell: []TellMark{}, Safety: []SafetyMark{},
+	}
+	for _, p := range m.horse.Case.Teaching {
+		m.out.Teaching = append(m.out.Teaching, Taught{p, m.horse.held.Cite(p.Source)})
+	}
+}
+
+func (m *marker) place(k exam.Key) Place {
+	p := Place{Step: k.Step, Site: k.Site, Name: string(k.Step)}
+	if step, ok := m.horse.table.ByID(k.Step); ok {
+		p.Name = step.Short
+	}
+	if k.Site != exam.NoSite {
+		p.Name += ", " + string(k.Site)
+	}
+	return p
+}
+
+// asked lists the places of the routine in its order.
+func (m *marker) asked() []exam.Key {
+	var out []exam.Key
+	for _, ask := range m.routine.Asks {
+		out = append(out, ask.Keys()...)
+	}
+	return out
+}
+
+// finding is what stands at a place, the one answer for all sites included.
+func (m *marker) finding(k exam.Key) (exam.Finding, bool) {
+	if f, ok := m.visit.Finding(k); ok {
+		return f, true
+	}
+	return m.visit.Finding(exam.Key{Step: k.Step, Site: exam.Overall})
+}
+
+// markTimes gives each step the time from the line before it; notes belong to the answer that follows them.
+func (m *marker) markTimes() {
+	at, last := map[exam.StepID]int{}, m.visit.OpenedAt
+	for _, e := range m.entries {
+		if e.Kind == exam.EntryNote {
+			continue
+		}
+		seconds := e.At.Sub(last).Seconds()
+		last = e.At
+		m.out.TotalS = max(m.out.TotalS, e.At.Sub(m.visit.OpenedAt).Seconds())
+		if e.Kind != exam.EntryFinding && e.Kind != exam.EntryNotDone {
+			continue
+		}
+		i, ok := at[e.Step]
+		if !ok {
+			i = len(m.out.Times)
+			at[e.Step] = i
+			m.out.Times = append(m.out.Times, TimeMark{Place: m.place(exam.Key{Step: e.Step})})
+		}
+		m.out.Times[i].Seconds += max(0, seconds)
+	}
+}
+
+func (m *marker) markCounts() {
+	for _, f := range m.visit.Findings {
+		step, ok := m.horse.table.ByID(f.Step)
+		if !ok || step.Kind != exam.KindCount || !f.Done() {
+			continue
+		}
+		if _, known := m.horse.Truth(f.Key()); known {
+			c := m.markCount(step, f)
+			m.out.Counts = append(m.out.Counts, c)
+			m.right[f.Key()] = c.Right
+		}
+	}
+}
+
+// makeTruth fills in a visit as the truth would have it, with the true rate of each stretch that was counted.
+func (m *marker) makeTruth() {
+	m.truth = exam.Visit{Horse: m.visit.Horse, OpenedAt: m.visit.OpenedAt, Routine: m.visit.Routine, Context: m.horse.Context}
+	for _, k := range m.asked() {
+		v, ok := m.horse.Truth(k)
+		if !ok {
+			continue
+		}
+		for _, c := range m.out.Counts {
+			if c.Step == k.Step {
+				step, _ := m.horse.table.ByID(k.Step)
+				v = number(step, c.TruePerMin)
+			}
+		}
+		m.truth.Findings = append(m.truth.Findings, exam.Finding{Step: k.Step, Site: k.Site, Value: v, At: m.visit.OpenedAt})
+	}
+	standings, _ := m.judge.Standings(m.truth, nil)
+	for _, s := range standings {
+		m.levels[exam.Key{Step: s.Step, Site: s.Site}] = s.Level
+	}
+}
+
+func (m *marker) markFindings() {
+	for _, truth := range m.truth.Findings {
+		k := truth.Key()
+		step, _ := m.horse.table.ByID(k.Step)
+		mark := FindingMark{Place: m.place(k), Truth: truth.Value.Show(step), Level: m.levels[k]}
+		f, ok := m.finding(k)
+		switch {
+		case !ok:
+			mark.Why = "no answer"
+		case !f.Done():
+			mark.Why = "not done: " + f.NotDone
+		case step.Kind == exam.KindCount:
+			mark.Answer, mark.Right = f.Value.Show(step), m.right[k]
+		default:
+			mark.Answer = f.Value.Show(step)
+			mark.Right, mark.Why = agrees(step, f.Value, truth.Value)
+		}
+		m.right[k] = mark.Right
+		m.out.Findings = append(m.out.Findings, mark)
+	}
+}
+
+// markMissing finds steps without an answer, steps with some sites left out, and those passed over with a reason.
+func (m *marker) markMissing() {
+	var order []exam.StepID
+	left, have := map[exam.StepID][]exam.Site{}, map[exam.StepID]bool{}
+	for _, k := range m.asked() {
+		step, _ := m.horse.table.ByID(k.Step)
+		if !slices.Contains(order, k.Step) && step.Kind != exam.KindNote {
+			order = append(order, k.Step)
+		}
+		f, ok := m.finding(k)
+		switch {
+		case !ok:
+			left[k.Step] = append(left[k.Step], k.Site)
+			continue
+		case !f.Done():
+			p := PassedMark{Place: m.place(k), Reason: f.NotDone, Needed: slices.Contains(m.horse.Case.Find, k)}
+			m.out.Passed = append(m.out.Passed, p)
+		}
+		have[k.Step] = true
+	}
+	for _, id := range order {
+		p := m.place(exam.Key{Step: id})
+		switch {
+		case len(left[id]) == 0:
+		case have[id]:
+			m.out.Sides = append(m.out.Sides, SideMark{Place: p, Sites: left[id]})
+		default:
+			m.out.Missed = append(m.out.Missed, p)
+		}
+	}
+}
+
+func (m *marker) markContext() {
+	c := ContextMark{Answer: m.visit.Context.States, Truth: m.horse.Context.States}
+	a, b := slices.Clone(c.Answer), slices.Clone(c.Truth)
+	slices.Sort(a)
+	slices.Sort(b)
+	c.Right = slices.Equal(a, b)
+	m.out.Context = c
+}
+
+// markRemarks sets the remarks of the answers beside those of the truth, from the level recheck up. What was measured
+// within what is allowed is not held against anybody, though it may lie on the other side of a limit.
+func (m *marker) markRemarks() {
+	should, did := m.judge.Visit(m.truth, nil).Remarks, m.judge.Visit(m.visit, nil).Remarks
+	m.out.Unraised = m.onlyIn(should, did)
+	m.out.NoCause = m.onlyIn(did, should)
+}
+
+func (m *marker) onlyIn(here, there []exam.Remark) []RemarkMark {
+	out := []RemarkMark{}
+	for _, r := range here {
+		if r.Level < ranges.LevelRecheck || m.allRight(r) || slices.ContainsFunc(there, func(o exam.Remark) bool { return same(r, o) }) {
+			continue
+		}
+		mark := RemarkMark{Place: m.place(exam.Key{Step: r.Step, Site: r.Site}), Level: r.Level, Value: r.Value, Why: r.Why, Source: r.Source}
+		for _, k := range r.Of {
+			mark.Of = append(mark.Of, m.place(k))
+		}
+		out = append(out, mark)
+	}
+	return out
+}
+
+// same says that a remark answers another: the same step and rule, at its site or for all of them, no less urgent.
+func same(r, other exam.Remark) bool {
+	if r.Step != other.Step || r.Combination != other.Combination || other.Level < r.Level {
+		return false
+	}
+	if r.Combination {
+		return r.Why == other.Why
+	}
+	return r.Site == other.Site || other.Site == exam.Overall || r.Site == exam.Overall
+}
+
+func (m *marker) allRight(r exam.Remark) bool {
+	places := r.Of
+	if !r.Combination {
+		places = []exam.Key{{Step: r.Step, Site: r.Site}}
+	}
+	for _, k := range places {
+		step, ok := m.horse.table.ByID(k.Step)
+		if k.Site != exam.Overall || !ok {
+			step.Sites = nil
+		}
+		if len(step.Sites) == 0 && !m.right[k] {
+			return false
+		}
+		for _, site := range step.Sites { // the one answer for all sites
+			if !m.right[exam.Key{Step: k.Step, Site: site}] {
+				return false
+			}
+		}
+	}
+	return len(places) > 0
+}

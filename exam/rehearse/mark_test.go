@@ -1,0 +1,191 @@
+package rehearse
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/exam/steps"
+)
+
+func marked(t testing.TB, h *Horse, routine string, s slips) Marks {
+	t.Helper()
+	r := routineOf(t, routine)
+	m, err := Mark(h, r, rehearsal(t, h, r, s), judge.New(held(t), steps.Table()))
+	require.NoError(t, err)
+	return m
+}
+
+// A trainee who does everything right, from what the horse shows alone, has no fault: in every case, over seeds, and in
+// the full exam as well as in the case's own routine.
+func TestAPerfectTraineeHasNoFault(t *testing.T) {
+	for _, c := range builtInCases(t) {
+		for seed := range uint64(8) {
+			h := horse(t, c.Name, seed)
+			for _, routine := range []string{c.Routine, "full-exam"} {
+				m := marked(t, h, routine, slips{})
+				assert.Empty(t, m.Faults(), "%s, seed %d, %s", c.Name, seed, routine)
+				assert.Empty(t, m.Better)
+				assert.Empty(t, m.NoCause)
+				assert.True(t, m.Finished)
+				assert.InDelta(t, 1, *m.Order.Tau, 0)
+				assert.Zero(t, m.Order.Edits)
+			}
+		}
+	}
+}
+
+// fault is one slip on purpose and the faults that must come of it, remarks apart.
+type fault struct {
+	name  string
+	slips slips
+	want  []string
+}
+
+// faultsFor are slips that every case's routine allows.
+func faultsFor(h *Horse) []fault {
+	other := "pink"
+	if h.word(exam.Key{Step: "gum.colour"}) == "pink" {
+		other = "brick"
+	}
+	side := exam.Key{Step: "limb.warmth", Site: exam.RightHind}
+	out := []fault{
+		{"a step left out", slips{skip: "breath.effort"}, []string{"step missed: breath.effort"}},
+		{"a side left out", slips{side: side}, []string{"side missed: limb.warmth right hind"}},
+		{"taps 5 % too fast", slips{tapFactor: 1.05}, []string{"count: heart.rate"}},
+		{"taps 5 % too slow", slips{tapFactor: 0.95}, []string{"count: heart.rate"}},
+		{"wrong gum colour", slips{wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
+		{"behind it with the thermometer", slips{unsafe: "swing"}, []string{"safety: swing"}},
+		{"kneels at a limb", slips{unsafe: "kneel"}, []string{"safety: kneel"}},
+		{"temperature last", slips{moved: "temp.rectal"}, []string{"order: temp.rectal"}},
+		{"another half hour", slips{context: []exam.State{exam.StateExcited}}, []string{"context:"}},
+		{"passed over without need", slips{passed: exam.Key{Step: "gum.moisture"}}, nil},
+	}
+	if len(h.Case.Tell) > 0 {
+		out = append(out, fault{"no hand-off", slips{silent: true}, []string{"hand-off:"}})
+	}
+	for i, f := range out {
+		// What must be found and is not also leaves the hand-off incomplete.
+		if slices.ContainsFunc(h.Case.Tell, func(k exam.Key) bool { return touched(f.slips, k) }) {
+			out[i].want = append(out[i].want, "hand-off:")
+		}
+		if f.slips.passed.Step != "" && slices.Contains(h.Case.Find, f.slips.passed) {
+			out[i].want = append(out[i].want, "not done: "+string(f.slips.passed.Step))
+		}
+		slices.Sort(out[i].want)
+	}
+	return out
+}
+
+// touched says that the slips spoil a place.
+func touched(s slips, k exam.Key) bool {
+	_, wrong := s.wrong[k]
+	return wrong || k.Step == s.skip || k == s.side || k == s.passed || (s.tapFactor > 0 && k.Step == "heart.rate")
+}
+
+// Known slips give exactly those faults, one by one, for every built-in case; a remark that is missing has to do with
+// the very place that was spoilt.
+func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
+	for _, c := range builtInCases(t) {
+		for seed := range uint64(3) {
+			h := horse(t, c.Name, seed)
+			for _, f := range faultsFor(h) {
+				m := marked(t, h, c.Routine, f.slips)
+				own, _ := faultsOf(m)
+				assert.Equal(t, f.want, own, "%s, seed %d: %s", c.Name, seed, f.name)
+				for _, r := range m.Unraised {
+					places := append([]Place{r.Place}, r.Of...)
+					assert.True(t, slices.ContainsFunc(places, func(p Place) bool {
+						return touched(f.slips, exam.Key{Step: p.Step, Site: p.Site})
+					}), "%s: %s, %s", c.Name, f.name, r.Why)
+				}
+				if len(f.want) > 0 {
+					assert.NotEmpty(t, m.Better, "%s: %s", c.Name, f.name)
+				}
+				assert.LessOrEqual(t, len(m.Better), 3)
+			}
+		}
+	}
+}
+
+// All of them together: the same faults, and three things to do better that begin with what can hurt somebody.
+func TestAllFaultsTogether(t *testing.T) {
+	for _, c := range builtInCases(t) {
+		h := horse(t, c.Name, 5)
+		var s slips
+		var want []string
+		for _, f := range faultsFor(h) {
+			switch {
+			case f.slips.skip != "":
+				s.skip = f.slips.skip
+			case f.slips.side.Step != "":
+				s.side = f.slips.side
+			case f.slips.tapFactor == 0.95:
+				s.tapFactor = 0.95
+			case f.slips.wrong != nil:
+				s.wrong = f.slips.wrong
+			case f.slips.unsafe == "kneel":
+				s.unsafe = "kneel"
+			case f.slips.moved != "":
+				s.moved = f.slips.moved
+			case f.slips.context != nil:
+				s.context = f.slips.context
+			case f.slips.silent:
+				s.silent = true
+			default:
+				continue
+			}
+			for _, w := range f.want {
+				if !slices.Contains(want, w) {
+					want = append(want, w)
+				}
+			}
+		}
+		slices.Sort(want)
+		m := marked(t, h, c.Routine, s)
+		own, _ := faultsOf(m)
+		if m.HandOff.Needed && !slices.Contains(want, "hand-off:") {
+			want = append(want, "hand-off:")
+			slices.Sort(want)
+		}
+		assert.Equal(t, want, own, c.Name)
+		require.Len(t, m.Better, 3, c.Name)
+		assert.Contains(t, m.Better[0], "Stay safe at")
+	}
+}
+
+// What a case says must be told is what the judge raises at recheck or above on its truth, and the other way round.
+func TestCasesSayWhatTheJudgeSays(t *testing.T) {
+	j, table := judge.New(held(t), steps.Table()), steps.Table()
+	for _, c := range builtInCases(t) {
+		for seed := range uint64(10) {
+			h := horse(t, c.Name, seed)
+			m := &marker{horse: h, routine: routineOf(t, c.Routine).For(h.Class, table), judge: j, levels: map[exam.Key]exam.Level{}}
+			m.visit = exam.Visit{Horse: h.Animal, OpenedAt: opened()}
+			m.makeTruth()
+			spoken := map[exam.Key]bool{}
+			for _, r := range j.Visit(m.truth, nil).Remarks {
+				if r.Level.String() == "note" {
+					continue
+				}
+				for _, k := range append(r.Of, exam.Key{Step: r.Step, Site: r.Site}) {
+					spoken[k] = true
+				}
+			}
+			for _, k := range c.Tell {
+				assert.True(t, spoken[k], "%s, seed %d: %s %s must be told, and no remark says so", c.Name, seed, k.Step, k.Site)
+				assert.Contains(t, c.Find, k, c.Name)
+			}
+			for _, k := range c.Find {
+				assert.Positive(t, m.levels[k], "%s, seed %d: %s is to be found and is usual", c.Name, seed, k.Step)
+			}
+			if len(c.Tell) == 0 {
+				assert.Empty(t, spoken, c.Name)
+			}
+		}
+	}
+}

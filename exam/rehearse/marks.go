@@ -1,0 +1,230 @@
+package rehearse
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// MarksSchema names the form of Marks as JSON.
+const MarksSchema = "loosebox/rehearse/1"
+
+// Marks say how a rehearsal went, each mark with what it rests on. They are made from the stored entries, the case and
+// the seed alone, so that they come out the same whenever they are made.
+type Marks struct {
+	Schema string `json:"schema"`
+	Origin
+	Title    string       `json:"title"`
+	Horse    string       `json:"horse"`
+	Class    string       `json:"class"`
+	Visit    exam.VisitID `json:"visit"`
+	Routine  string       `json:"routine"`
+	By       string       `json:"by"`
+	At       time.Time    `json:"at"`
+	Finished bool         `json:"finished"`
+	TotalS   float64      `json:"total_s"` // from the opening to the last line
+
+	Order    OrderMark     `json:"order"`
+	Missed   []Place       `json:"missed"`       // steps without any answer
+	Sides    []SideMark    `json:"sides_missed"` // steps answered at some of their sites only
+	Passed   []PassedMark  `json:"not_done"`     // passed over with a reason
+	Times    []TimeMark    `json:"times"`
+	Counts   []CountMark   `json:"counts"`
+	Findings []FindingMark `json:"findings"` // every place of the routine that has a truth
+	Context  ContextMark   `json:"context"`
+	// Unraised are remarks that the truth raises and the answers did not; NoCause are remarks that only the answers raise.
+	Unraised []RemarkMark `json:"remarks_missed"`
+	NoCause  []RemarkMark `json:"remarks_without_cause"`
+	Tell     []TellMark   `json:"must_tell"`
+	Safety   []SafetyMark `json:"safety"`
+	HandOff  HandOffMark  `json:"hand_off"`
+	Better   []string     `json:"better"` // at most three things, what matters most first
+	Teaching []Taught     `json:"teaching"`
+}
+
+// Place names a place for a person and for a program.
+type Place struct {
+	Step exam.StepID `json:"step"`
+	Site exam.Site   `json:"site,omitempty"`
+	Name string      `json:"name"`
+}
+
+// SideMark is a step of which some sites were left out.
+type SideMark struct {
+	Place
+	Sites []exam.Site `json:"sites"` // those that have no answer
+}
+
+// PassedMark is a place that was passed over with a reason.
+type PassedMark struct {
+	Place
+	Reason string `json:"reason"`
+	Needed bool   `json:"needed"` // the case says that it had to be found
+}
+
+// TimeMark is how long the answers at one step took, all its sites together.
+type TimeMark struct {
+	Place
+	Seconds float64 `json:"seconds"`
+}
+
+// CountMark sets a count beside the beats or breaths that were there.
+type CountMark struct {
+	Place
+	Method        string  `json:"method"`
+	PerMin        float64 `json:"rate_per_min"`
+	TruePerMin    float64 `json:"true_per_min"`
+	ErrorPerMin   float64 `json:"error_per_min"` // counted minus true
+	AllowedPerMin float64 `json:"allowed_per_min"`
+	Right         bool    `json:"right"`
+	Basis         string  `json:"basis"` // which stretch the true rate is of
+	// BiasS is how late the taps came on the whole and SigmaS how much they scatter; null with fewer than ten pairs.
+	BiasS  *float64 `json:"tap_bias_s"`
+	SigmaS *float64 `json:"tap_scatter_s"`
+	Pairs  int      `json:"tap_pairs"`
+}
+
+// FindingMark sets one answer beside the truth.
+type FindingMark struct {
+	Place
+	Answer string     `json:"answer"` // empty where there is none
+	Truth  string     `json:"truth"`
+	Level  exam.Level `json:"level"` // of the truth
+	Right  bool       `json:"right"`
+	Why    string     `json:"why,omitempty"` // what is wrong, or why it still counts as right
+}
+
+// ContextMark sets what was written of the last half hour beside what the keeper said.
+type ContextMark struct {
+	Answer []exam.State `json:"answer"`
+	Truth  []exam.State `json:"truth"`
+	Right  bool         `json:"right"`
+}
+
+// RemarkMark is a remark at the level recheck or above that stands on one side only.
+type RemarkMark struct {
+	Place
+	Level  exam.Level `json:"level"`
+	Value  string     `json:"value"`
+	Why    string     `json:"why"`
+	Source string     `json:"source"`
+	Of     []Place    `json:"of,omitempty"` // of a combination: the findings that make it
+}
+
+// TellMark is something that had to be told to the veterinarian.
+type TellMark struct {
+	Place
+	Truth string `json:"truth"`
+	Found bool   `json:"found"`
+	Told  bool   `json:"told"` // found, and handed off after that
+}
+
+// SafetyMark is a choice at a moment of danger.
+type SafetyMark struct {
+	Moment  string `json:"moment"`
+	Place   Place  `json:"place"`
+	Happens string `json:"happens"`
+	Chose   string `json:"chose"`
+	Safe    bool   `json:"safe"`
+	Better  string `json:"better,omitempty"` // what would have been safe
+	Why     string `json:"why"`
+	Source  string `json:"source"`
+}
+
+// HandOffMark says whether the hand-off was made and holds what it must.
+type HandOffMark struct {
+	Needed   bool     `json:"needed"`
+	Done     bool     `json:"done"`
+	Complete bool     `json:"complete"`
+	Lacks    []string `json:"lacks"`
+}
+
+// Taught is a teaching point of the case with its source in full.
+type Taught struct {
+	Point
+	Cited string `json:"cited"`
+}
+
+// FaultKind is what sort of fault it is.
+type FaultKind string
+
+// The kinds of fault.
+const (
+	FaultSafety  FaultKind = "safety"
+	FaultFinding FaultKind = "finding"
+	FaultCount   FaultKind = "count"
+	FaultMissed  FaultKind = "step missed"
+	FaultSide    FaultKind = "side missed"
+	FaultNotDone FaultKind = "not done"
+	FaultOrder   FaultKind = "order"
+	FaultContext FaultKind = "context"
+	FaultRemark  FaultKind = "remark not raised"
+	FaultHandOff FaultKind = "hand-off"
+)
+
+// Fault is one thing that went wrong, for counting over many rehearsals.
+type Fault struct {
+	Kind  FaultKind
+	Step  exam.StepID
+	Site  exam.Site
+	Words string
+}
+
+// Faults lists everything that went wrong, once each. A step passed over with a reason is a fault only where the case
+// says that it had to be found. A perfect rehearsal has none.
+func (m Marks) Faults() []Fault {
+	var out []Fault
+	add := func(kind FaultKind, p Place, words string) {
+		out = append(out, Fault{kind, p.Step, p.Site, words})
+	}
+	for _, s := range m.Safety {
+		if !s.Safe {
+			add(FaultSafety, s.Place, s.Moment)
+		}
+	}
+	for _, f := range m.Findings {
+		if !f.Right && f.Answer != "" && !m.counted(f.Place) {
+			add(FaultFinding, f.Place, f.Why)
+		}
+	}
+	for _, c := range m.Counts {
+		if !c.Right {
+			add(FaultCount, c.Place, c.Basis)
+		}
+	}
+	for _, p := range m.Missed {
+		add(FaultMissed, p, "")
+	}
+	for _, s := range m.Sides {
+		for _, site := range s.Sites {
+			add(FaultSide, Place{Step: s.Step, Site: site, Name: s.Name}, "")
+		}
+	}
+	for _, p := range m.Passed {
+		if p.Needed {
+			add(FaultNotDone, p.Place, p.Reason)
+		}
+	}
+	for _, p := range m.Order.OutOfOrder {
+		add(FaultOrder, p, "")
+	}
+	if !m.Context.Right {
+		add(FaultContext, Place{}, "")
+	}
+	for _, r := range m.Unraised {
+		add(FaultRemark, r.Place, r.Why)
+	}
+	if m.HandOff.Needed && !m.HandOff.Complete {
+		add(FaultHandOff, Place{}, "")
+	}
+	return out
+}
+
+func (m Marks) counted(p Place) bool {
+	for _, c := range m.Counts {
+		if c.Place == p {
+			return true
+		}
+	}
+	return false
+}
