@@ -71,6 +71,9 @@ func (e *env) examine(store exam.Store, name string, f examFlags) error {
 		return e.screens(d, nav.Address{Screen: nav.Home}, to)
 	}
 	e.tell()
+	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0) {
+		e.say("A visit of this horse is open and goes on as it was begun: --routine, --reason and --state are left aside.")
+	}
 	if open == "" {
 		if open, err = e.begin(store, h, f, d.Settings); err != nil {
 			return err
