@@ -26,6 +26,8 @@ type Case struct {
 	// PauseEvery is after how many places a beat is dropped; 0 draws it. MurmurIn says when in the beat a murmur is heard.
 	PauseEvery int
 	MurmurIn   MurmurTime
+	// Milestones of a newborn that are not as usual, from the birth, by the names of the score package.
+	Milestones map[string]time.Duration
 	Find       []exam.Key // what must be found
 	Tell       []exam.Key // what must be told to the veterinarian
 	Teaching   []Point

@@ -31,6 +31,12 @@ func (h *Horse) draw(step exam.Step, k exam.Key) (exam.Value, error) {
 		}
 	case exam.KindPick, exam.KindMarks, exam.KindNote:
 	}
+	if h.newborn() {
+		// Tar-like first manure, and a cord not dry before one or two days: MERCKAH, LAMB.
+		if word, ok := map[exam.StepID]string{"manure": "meconium", "navel": "fresh"}[step.ID]; ok {
+			return step.ChoiceValue(word)
+		}
+	}
 	if v, ok := step.UsualValue(); ok {
 		v.Usual = false
 		return v, nil

@@ -18,15 +18,16 @@ type Horse struct {
 	Temper  Temper
 	Context exam.Context // what is true of the last half hour
 
-	table  *exam.Steps
-	held   *ranges.Table
-	truth  map[exam.Key]exam.Value
-	sight  map[exam.StepID]map[string]string
-	heart  *train
-	breath *train
-	gut    map[exam.Site]*quarter
-	moves  *train
-	every  int // place of a dropped beat; 0 where none is dropped
+	table    *exam.Steps
+	held     *ranges.Table
+	truth    map[exam.Key]exam.Value
+	sight    map[exam.StepID]map[string]string
+	heart    *train
+	breath   *train
+	gut      map[exam.Site]*quarter
+	moves    *train
+	openedAt time.Time
+	every    int // place of a dropped beat; 0 where none is dropped
 }
 
 // New draws a horse. at is when the visit is opened: the age counts from it. An error says which number the case must
@@ -34,7 +35,7 @@ type Horse struct {
 func New(c Case, seed uint64, at time.Time, table *exam.Steps, held *ranges.Table) (*Horse, error) {
 	h := &Horse{
 		Origin: Origin{Case: c.Name, Seed: seed, Digest: c.Digest}, Case: c, Animal: c.Horse, Temper: c.Temper,
-		Context: exam.Context{States: c.States}, table: table, held: held, sight: sights(), gut: map[exam.Site]*quarter{},
+		Context: exam.Context{States: c.States}, table: table, held: held, gut: map[exam.Site]*quarter{},
 	}
 	h.Animal.Birth = c.Age.birth(h.Origin.random("birth"), at)
 	h.Animal.Revision = 1
@@ -65,7 +66,8 @@ func Again(v exam.Visit, c Case, table *exam.Steps, held *ranges.Table) (*Horse,
 }
 
 func (h *Horse) finish(at time.Time) error {
-	h.Class = exam.ClassOf(h.Animal, at)
+	h.openedAt, h.Class = at, exam.ClassOf(h.Animal, at)
+	h.sight = layered(h.Class.Young)
 	h.truth = map[exam.Key]exam.Value{}
 	for _, step := range h.table.All() {
 		if step.Kind == exam.KindNote || (step.Asked == exam.AskedOfFoals && !h.Class.Young) {

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -183,4 +185,40 @@ func TestMoves(t *testing.T) {
 		kinds[m.Kind] = true
 	}
 	assert.Len(t, kinds, 5)
+}
+
+// A newborn that is drawn healthy passes every published milestone in time (Walker, Austin, Lenz, the rule of 1, 2 and 3
+// hours, as the score package holds them); the case whose foal nurses late is told by the same clock.
+func TestMilestonesAgainstTheClockOfTheNewborn(t *testing.T) {
+	level := func(c Case, seed uint64) (ranges.Level, int) {
+		h, err := New(c, seed, opened(), steps.Table(), held(t))
+		require.NoError(t, err)
+		seen := map[string]time.Time{}
+		for _, m := range h.Milestones() {
+			seen[m.Name] = h.Animal.Birth.At.Add(m.After)
+			assert.Contains(t, strings.ToLower(h.Told()), m.Name)
+		}
+		n, err := score.NewbornAt(h.Animal.Birth.At, seen, opened())
+		require.NoError(t, err)
+		return n.Level, len(seen)
+	}
+	for seed := range uint64(30) {
+		c := Case{Name: "born", Reason: "born", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalHorse}, Age: Age{13, 22, "hours"}, Temper: Calm}
+		l, n := level(c, seed)
+		assert.Equal(t, ranges.LevelUsual, l, "seed %d", seed)
+		assert.Equal(t, len(score.Milestones()), n)
+		c.Age = Age{1, 1, "hours"}
+		l, n = level(c, seed)
+		assert.Equal(t, ranges.LevelUsual, l, "an hour old, and not everything is due")
+		assert.Less(t, n, len(score.Milestones()))
+	}
+	h := horse(t, "newborn-foal", 2)
+	l, _ := level(h.Case, 2)
+	assert.Equal(t, ranges.LevelTell, l)
+	assert.Contains(t, h.Told(), "Nurses after 3 h 35 min.")
+	assert.Empty(t, horse(t, "healthy-adult", 1).Milestones())
+	healthy, err := New(Case{Name: "born", Reason: "born", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalHorse}, Age: Age{13, 22, "hours"}, Temper: Calm}, 1, opened(), steps.Table(), held(t))
+	require.NoError(t, err)
+	assert.Equal(t, "fresh", healthy.word(exam.Key{Step: "navel"}))
+	assert.Equal(t, "meconium", healthy.word(exam.Key{Step: "manure"}))
 }

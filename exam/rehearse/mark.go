@@ -2,11 +2,9 @@ package rehearse
 
 import (
 	"fmt"
-	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
-	"loosebox/ranges"
 )
 
 // marker is one marking under way.
@@ -174,101 +172,4 @@ func (m *marker) markFindings() {
 		m.right[k] = mark.Right
 		m.out.Findings = append(m.out.Findings, mark)
 	}
-}
-
-// markMissing finds steps without an answer, steps with some sites left out, and those passed over with a reason.
-func (m *marker) markMissing() {
-	var order []exam.StepID
-	left, have := map[exam.StepID][]exam.Site{}, map[exam.StepID]bool{}
-	for _, k := range m.asked() {
-		step, _ := m.horse.table.ByID(k.Step)
-		if !slices.Contains(order, k.Step) && step.Kind != exam.KindNote {
-			order = append(order, k.Step)
-		}
-		f, ok := m.finding(k)
-		switch {
-		case !ok:
-			left[k.Step] = append(left[k.Step], k.Site)
-			continue
-		case !f.Done():
-			p := PassedMark{Place: m.place(k), Reason: f.NotDone, Needed: slices.Contains(m.horse.Case.Find, k)}
-			m.out.Passed = append(m.out.Passed, p)
-		}
-		have[k.Step] = true
-	}
-	for _, id := range order {
-		p := m.place(exam.Key{Step: id})
-		switch {
-		case len(left[id]) == 0:
-		case have[id]:
-			m.out.Sides = append(m.out.Sides, SideMark{Place: p, Sites: left[id]})
-		default:
-			m.out.Missed = append(m.out.Missed, p)
-		}
-	}
-}
-
-func (m *marker) markContext() {
-	c := ContextMark{Answer: m.visit.Context.States, Truth: m.horse.Context.States}
-	a, b := slices.Clone(c.Answer), slices.Clone(c.Truth)
-	slices.Sort(a)
-	slices.Sort(b)
-	c.Right = slices.Equal(a, b)
-	m.out.Context = c
-}
-
-// markRemarks sets the remarks of the answers beside those of the truth, from the level recheck up. What was measured
-// within what is allowed is not held against anybody, though it may lie on the other side of a limit.
-func (m *marker) markRemarks() {
-	should, did := m.judge.Visit(m.truth, nil).Remarks, m.judge.Visit(m.visit, nil).Remarks
-	m.out.Unraised = m.onlyIn(should, did)
-	m.out.NoCause = m.onlyIn(did, should)
-}
-
-func (m *marker) onlyIn(here, there []exam.Remark) []RemarkMark {
-	out := []RemarkMark{}
-	for _, r := range here {
-		if r.Level < ranges.LevelRecheck || m.allRight(r) || slices.ContainsFunc(there, func(o exam.Remark) bool { return same(r, o) }) {
-			continue
-		}
-		mark := RemarkMark{Place: m.place(exam.Key{Step: r.Step, Site: r.Site}), Level: r.Level, Value: r.Value, Why: r.Why, Source: r.Source}
-		for _, k := range r.Of {
-			mark.Of = append(mark.Of, m.place(k))
-		}
-		out = append(out, mark)
-	}
-	return out
-}
-
-// same says that a remark answers another: the same step and rule, at its site or for all of them, no less urgent.
-func same(r, other exam.Remark) bool {
-	if r.Step != other.Step || r.Combination != other.Combination || other.Level < r.Level {
-		return false
-	}
-	if r.Combination {
-		return r.Why == other.Why
-	}
-	return r.Site == other.Site || other.Site == exam.Overall || r.Site == exam.Overall
-}
-
-func (m *marker) allRight(r exam.Remark) bool {
-	places := r.Of
-	if !r.Combination {
-		places = []exam.Key{{Step: r.Step, Site: r.Site}}
-	}
-	for _, k := range places {
-		step, ok := m.horse.table.ByID(k.Step)
-		if k.Site != exam.Overall || !ok {
-			step.Sites = nil
-		}
-		if len(step.Sites) == 0 && !m.right[k] {
-			return false
-		}
-		for _, site := range step.Sites { // the one answer for all sites
-			if !m.right[exam.Key{Step: k.Step, Site: site}] {
-				return false
-			}
-		}
-	}
-	return len(places) > 0
 }

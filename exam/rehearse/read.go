@@ -23,7 +23,7 @@ const (
 
 // ReadCase reads a case that a teacher wrote in YAML; the built-in ones under cases are the pattern. Keys: name, title,
 // about, reason, routine, horse (name, kind, sex, age, breed, colour, markings, place, cautions), temper, states,
-// pause-every, murmur, truth, seen, find, tell, teaching. In truth a place is step or step:site, its answer what would
+// pause-every, murmur, milestones (minutes from birth), truth, seen, find, tell, teaching. In truth a place is step or step:site, its answer what would
 // be typed at it, or a span such as 60 to 70 to draw from. A file that cannot be used gives a *FileError that names
 // every line to put right; file stands in the messages only.
 func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (Case, error) {
@@ -105,6 +105,8 @@ func (f *form) topKey(key string, pair *ast.MappingValueNode) {
 		f.c.MurmurIn = oneOf(f, pair, MurmurTimes())
 	case "truth":
 		f.truth(pair)
+	case "milestones":
+		f.milestones(pair)
 	case "seen":
 		f.ownSights(pair)
 	case "find":

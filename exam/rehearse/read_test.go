@@ -93,6 +93,8 @@ func TestABadCaseIsRefusedWithLineAndReason(t *testing.T) {
 		{"find: [temp.rectal]", "find: gum.colour", "own.yaml:12: takes a list"},
 		{"source: TEXT21", "source: NOWHERE", `"NOWHERE" is no source`},
 		{"source: TEXT21", "page: 9", `own.yaml:17: "page" is no key of a teaching point`},
+		{"truth:", "milestones: {walks: 60}\ntruth:", `own.yaml:9: "walks" is no milestone; there are lies on its breast`},
+		{"truth:", "milestones: {stands: soon}\ntruth:", "own.yaml:9: stands: takes a whole number from 1 to 1440"},
 		{"find:", "score: 9\nfind:", `own.yaml:12: "score" is no key of a case`},
 		{"horse:\n", "horse: [\n", "not YAML"},
 	} {

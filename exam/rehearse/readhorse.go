@@ -3,6 +3,7 @@ package rehearse
 import (
 	"regexp"
 	"strconv"
+	"time"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/goccy/go-yaml/ast"
@@ -106,6 +107,23 @@ func (f *form) whole(pair *ast.MappingValueNode, low, high int) int {
 		return low
 	}
 	return n
+}
+
+// milestones reads minutes from the birth, by event.
+func (f *form) milestones(pair *ast.MappingValueNode) {
+	m := f.mapping(pair)
+	if m == nil {
+		return
+	}
+	f.c.Milestones = map[string]time.Duration{}
+	for _, p := range m.Values {
+		name, _ := textOf(p.Key)
+		if !isMilestone(name) {
+			f.add(lineOf(p.Key), "%s is no milestone; there are %s", quote(name), list(milestoneNames()))
+			continue
+		}
+		f.c.Milestones[name] = time.Duration(f.whole(p, 1, 1440)) * time.Minute
+	}
 }
 
 func (f *form) mapping(pair *ast.MappingValueNode) *ast.MappingNode {

@@ -41,6 +41,20 @@ func TestEveryChoiceHasASightThatIsNotTheAnswer(t *testing.T) {
 		}
 	}
 	assert.Greater(t, counted, 180)
+	young, foals := layered(true), sightsYoung()
+	for id, own := range foals {
+		step, ok := steps.Table().ByID(id)
+		require.True(t, ok, "%s is no step", id)
+		for key, text := range own {
+			assert.NotEmpty(t, all[id][key], "%s: %s", id, key)
+			assert.Regexp(t, `^[ -~]*[.?"]$`, text)
+			assert.LessOrEqual(t, len(text), 120)
+			for _, c := range step.Choices {
+				assert.False(t, saysIt(text, c.Words), "%s: %q gives %q away", id, text, c.Words)
+				assert.True(t, c.Key == key || young[id][c.Key] != text, "%s: %s", id, key)
+			}
+		}
+	}
 	for id := range all {
 		_, ok := steps.Table().ByID(id)
 		assert.True(t, ok, "%s is no step", id)

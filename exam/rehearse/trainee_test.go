@@ -172,7 +172,7 @@ func (p *trainee) examine(step exam.Step, k exam.Key) exam.Value {
 	}
 	var keys []string
 	for _, c := range step.Choices {
-		if text := sights()[step.ID][c.Key]; text != "" && strings.Contains(seen.Words, text) {
+		if text := p.h.sight[step.ID][c.Key]; text != "" && strings.Contains(seen.Words, text) {
 			keys = append(keys, c.Key)
 		}
 	}

@@ -1,0 +1,62 @@
+package rehearse
+
+import "fmt"
+
+func (m *marker) missedNext() string {
+	var names []string
+	for _, p := range m.out.Missed {
+		names = append(names, p.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Leave no step out: %s. A step that cannot be done gets its reason.", some(names))
+}
+
+func (m *marker) sidesNext() string {
+	var names []string
+	for _, s := range m.out.Sides {
+		names = append(names, s.Name+" ("+list(s.Sites)+")")
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Go to every side: %s. One side says little without the other.", some(names))
+}
+
+func (m *marker) countNext() string {
+	for _, c := range m.out.Counts {
+		if !c.Right {
+			return fmt.Sprintf("Count again until it holds: %s came out %s, with %s it was %s. %s",
+				c.Name, perMin(c.PerMin), c.Basis, perMin(c.TruePerMin), m.how(c.Step))
+		}
+	}
+	return ""
+}
+
+func (m *marker) passedNext() string {
+	for _, p := range m.out.Passed {
+		if p.Needed {
+			return fmt.Sprintf("Come back to what you passed over: %s was put down as %q, and it held something.", p.Name, p.Reason)
+		}
+	}
+	return ""
+}
+
+func (m *marker) contextNext() string {
+	if m.out.Context.Right {
+		return ""
+	}
+	return fmt.Sprintf("Ask about the last half hour and write it down: it was %s.", list(m.out.Context.Truth))
+}
+
+func (m *marker) orderNext() string {
+	var names []string
+	for _, p := range m.out.Order.OutOfOrder {
+		names = append(names, p.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Keep to one order, so that nothing is forgotten: %s came out of turn.", some(names))
+}
