@@ -10,12 +10,13 @@ import (
 	"time"
 )
 
-// HorseID and VisitID are UUIDs of version 7 (RFC 9562) as text. Their time
-// part is never taken for the time of an exam.
-type (
-	HorseID string
-	VisitID string
-)
+// HorseID is a UUID of version 7 (RFC 9562) as text. Its time part is never
+// taken for the time of anything.
+type HorseID string
+
+// VisitID is a UUID of version 7 (RFC 9562) as text. Its time part is never
+// taken for the time of an exam.
+type VisitID string
 
 // EntryKind says what a line of the record is.
 type EntryKind string
