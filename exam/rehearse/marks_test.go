@@ -12,6 +12,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/steps"
+	"loosebox/ranges"
 )
 
 // The marks come out the same when they are made again from the stored entries, with a horse made again from the record.
@@ -202,4 +203,34 @@ func TestAgreement(t *testing.T) {
 	over := exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: 38, Unit: exam.Celsius}, Bound: exam.Over}
 	right, _ := agrees(step, over, exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: 38, Unit: exam.Celsius}})
 	assert.False(t, right, "only a bound is known")
+}
+
+// A remark that is raised less urgently than the truth calls for does not stand for it.
+func TestALesserRemarkIsNotEnough(t *testing.T) {
+	site := exam.Key{Step: "limb.digitalpulse", Site: exam.LeftFore}
+	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", slips{wrong: map[exam.Key]string{site: "strong"}})
+	require.NotEmpty(t, m.Unraised)
+	assert.Contains(t, m.Unraised, RemarkMark{
+		Place: Place{Step: site.Step, Site: site.Site, Name: "digital pulse, left fore"}, Level: ranges.LevelTell, Value: "4 bounding",
+		Why: "A bounding digital pulse is told at once; do not make it walk.", Source: held(t).Cite("VPRAC"),
+	})
+}
+
+// Of two counts each has its own clock: the last one written before the finding.
+func TestEachCountHasItsClock(t *testing.T) {
+	k := exam.Key{Step: "heart.rate"}
+	var v exam.Visit
+	for i, zero := range []float64{60.5, 200.25} {
+		e := ClockEntry(k, zero)
+		v.Notes = append(v.Notes, exam.VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, Seq: 3 + 4*i})
+	}
+	for seq, want := range map[int]float64{4: 60.5, 6: 60.5, 8: 200.25} {
+		at, ok := clockOf(v, k, seq)
+		assert.True(t, ok)
+		assert.InDelta(t, want, at, 1e-9)
+	}
+	_, ok := clockOf(v, k, 2)
+	assert.False(t, ok)
+	_, ok = clockOf(v, exam.Key{Step: "breath.rate"}, 9)
+	assert.False(t, ok)
 }
