@@ -35,7 +35,7 @@ func main() {
 	flag.Parse()
 	if err := b.run(*only); err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, "floor:", err)
-		os.Exit(1) //nolint:forbidigo // the end of main
+		os.Exit(1)
 	}
 }
 
