@@ -22,6 +22,7 @@ type App struct {
 	stack   []nav.Screen
 	size    layout.Size
 	problem string
+	leaving bool // ctrl+c came while an answer was being written
 }
 
 // New makes the root with its first screen on the stack. Further addresses are
@@ -43,33 +44,62 @@ func (a *App) Init() tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-// Update stamps a key press before anything else, then hands every message on.
+// leaveMsg comes when what was being written is answered and its messages are in.
+type leaveMsg struct{}
+
+// Update hands every message on. Where leaving waits for the store, it follows the
+// answer; an error stays on the screen instead, to be read.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	waiting := a.leaving && a.saving()
+	cmd := a.update(msg)
+	if waiting && a.leaving && !a.saving() {
+		return a, tea.Sequence(cmd, func() tea.Msg { return leaveMsg{} })
+	}
+	return a, cmd
+}
+
+// saving says that a screen waits for the store.
+func (a *App) saving() bool {
+	for _, s := range a.stack {
+		if w, ok := s.(nav.Saver); ok && w.Saving() {
+			return true
+		}
+	}
+	return false
+}
+
+// update stamps a key press before anything else is done.
+func (a *App) update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.KeyMsg:
-		return a, a.press(keys.Press{KeyMsg: m, At: a.deps.Now()})
+		return a.press(keys.Press{KeyMsg: m, At: a.deps.Now()})
 	case tea.WindowSizeMsg:
 		a.size = layout.Size{W: m.Width, H: m.Height}
-		return a, nil
+		return nil
 	case nav.GoMsg:
-		return a, a.open(m.To)
+		return a.open(m.To)
 	case nav.ReplaceMsg:
 		a.stack = a.stack[:len(a.stack)-1]
-		return a, a.open(m.To)
+		return a.open(m.To)
 	case nav.BackMsg:
-		return a, a.back()
+		return a.back()
 	case nav.HomeMsg:
 		a.stack = a.stack[:1]
-		return a, a.top().Update(nav.ShownMsg{})
+		return a.top().Update(nav.ShownMsg{})
 	case nav.FailMsg:
-		a.problem = m.Err.Error()
-		return a, nil
+		a.problem, a.leaving = m.Err.Error(), false
+		return nil
+	case leaveMsg:
+		if a.leaving {
+			return tea.Quit
+		}
+		return nil
 	case nav.SettingsMsg:
 		a.deps.Settings = m.Settings
 		a.deps.Theme = a.deps.Theme.As(theme.Name(m.Settings.Theme))
-		return a, a.top().Update(m)
+		return a.top().Update(m)
 	default:
-		return a, a.all(msg)
+		return a.all(msg)
 	}
 }
 
@@ -77,8 +107,13 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (a *App) press(p keys.Press) tea.Cmd {
 	a.problem = ""
 	switch {
+	case keys.Leave().Is(p) && a.saving() && !a.leaving:
+		a.leaving = true // after the answer; a second time leaves a disk that does not answer
+		return nil
 	case keys.Leave().Is(p):
 		return tea.Quit
+	case a.leaving:
+		return nil
 	case a.size.Small() && a.size.W > 0:
 		return nil // nothing may be typed into what cannot be seen
 	case keys.Back().Is(p):

@@ -24,17 +24,27 @@ type page struct {
 	escapes  bool
 	body     string
 	cautions []string
+	saving   bool
+	answered func(*page) // what the next message does to the page
 }
 
-func (p *page) Init() tea.Cmd            { return nil }
-func (p *page) Update(m tea.Msg) tea.Cmd { p.got = append(p.got, m); return nil }
-func (p *page) View(layout.Size) string  { return p.body }
-func (p *page) Title() string            { return p.name }
-func (p *page) Right() string            { return "right" }
-func (p *page) Cautions() []string       { return p.cautions }
-func (p *page) Keys() []keys.Binding     { return []keys.Binding{keys.Accept()} }
-func (p *page) Typing() bool             { return p.typing }
-func (p *page) Escape() bool             { return p.escapes }
+func (p *page) Saving() bool { return p.saving }
+
+func (p *page) Init() tea.Cmd { return nil }
+func (p *page) Update(m tea.Msg) tea.Cmd {
+	p.got = append(p.got, m)
+	if p.answered != nil {
+		p.answered(p)
+	}
+	return nil
+}
+func (p *page) View(layout.Size) string { return p.body }
+func (p *page) Title() string           { return p.name }
+func (p *page) Right() string           { return "right" }
+func (p *page) Cautions() []string      { return p.cautions }
+func (p *page) Keys() []keys.Binding    { return []keys.Binding{keys.Accept()} }
+func (p *page) Typing() bool            { return p.typing }
+func (p *page) Escape() bool            { return p.escapes }
 
 type world struct {
 	app   *tui.App
@@ -103,6 +113,45 @@ func TestAPressCarriesTheMomentItCame(t *testing.T) {
 
 func TestCtrlCLeaves(t *testing.T) {
 	_, cmd := newWorld().app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	assert.IsType(t, tea.QuitMsg{}, cmd())
+}
+
+// An answer on its way to the disk is not cut off by leaving.
+func TestLeavingWaitsForWhatIsBeingWritten(t *testing.T) {
+	type answerMsg struct{}
+	w := newWorld()
+	w.open(nav.Exam)
+	w.pages[nav.Exam].saving = true
+	_, cmd := w.app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	assert.Nil(t, cmd, "not yet")
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("u")})
+	assert.Empty(t, w.pages[nav.Exam].got, "no key counts any more")
+	w.pages[nav.Exam].answered = func(p *page) { p.saving = false }
+	_, cmd = w.app.Update(answerMsg{})
+	assert.NotNil(t, cmd)
+	_, cmd = w.app.Update(cmd())
+	assert.IsType(t, tea.QuitMsg{}, cmd())
+}
+
+func TestAFailedWriteIsReadBeforeLeaving(t *testing.T) {
+	type answerMsg struct{}
+	w := newWorld()
+	w.open(nav.Exam)
+	w.pages[nav.Exam].saving = true
+	w.app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	w.pages[nav.Exam].answered = func(p *page) { p.saving = false }
+	_, leave := w.app.Update(answerMsg{})
+	w.app.Update(nav.FailMsg{Err: assert.AnError})
+	_, cmd := w.app.Update(leave())
+	assert.Nil(t, cmd)
+	assert.Contains(t, w.app.View(), assert.AnError.Error())
+}
+
+func TestASecondCtrlCLeavesADiskThatDoesNotAnswer(t *testing.T) {
+	w := newWorld()
+	w.pages[nav.Home].saving = true
+	w.app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	_, cmd := w.app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
 	assert.IsType(t, tea.QuitMsg{}, cmd())
 }
 

@@ -78,6 +78,13 @@ type Screen interface {
 	Escape() bool
 }
 
+// Saver is a screen that writes to the record. While it waits for the answer of
+// the store the program is not left, so that what was accepted is on the disk.
+type Saver interface {
+	// Saving says that a write is on its way.
+	Saving() bool
+}
+
 // The messages that lead from screen to screen.
 type (
 	// GoMsg opens a screen on top of the present one.

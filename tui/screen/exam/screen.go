@@ -73,9 +73,15 @@ func (s *screen) Typing() bool {
 	return s.panel.typing() || (s.panel.kind == noPanel && s.field != nil && s.field.Typing())
 }
 
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
 // Escape closes what is open within the screen, and asks once before a running
 // count is left.
 func (s *screen) Escape() bool {
+	if s.saving {
+		return true
+	}
 	if s.panel.kind != noPanel {
 		s.panel = panel{}
 		return true

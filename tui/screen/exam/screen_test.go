@@ -241,3 +241,25 @@ func TestAnAnswerBelongsToTheScreenThatGaveIt(t *testing.T) {
 	require.NotNil(t, back)
 	assert.IsType(t, nav.BackMsg{}, back())
 }
+
+// Between enter and the answer of the store the exam is neither left by esc nor
+// called at rest, so that the root waits for it.
+func TestTheScreenSaysThatAnAnswerIsOnItsWay(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann", Opening: &exam.Opening{Horse: horses["Thistle"], Routine: "tpr-recheck"}})
+	require.NoError(t, err)
+	s := screen.New(deps, nav.Address{Visit: v.ID, At: exam.Key{Step: "temp.rectal"}})
+	s.Update(s.Init()())
+	saver, ok := s.(nav.Saver)
+	require.True(t, ok)
+	for _, key := range []string{"3", "8", ".", "2"} {
+		s.Update(keys.Press{KeyMsg: screentest.Key(key), At: screentest.Now()})
+	}
+	assert.False(t, saver.Saving())
+	write := s.Update(keys.Press{KeyMsg: screentest.Key("enter"), At: screentest.Now()})
+	assert.True(t, saver.Saving())
+	assert.True(t, s.Escape(), "esc does not leave it either")
+	s.Update(write())
+	assert.False(t, saver.Saving())
+}

@@ -73,8 +73,14 @@ const (
 	askChip  = "chip"
 )
 
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
 // Escape asks once before what was typed is thrown away.
 func (s *screen) Escape() bool {
+	if s.saving {
+		return true
+	}
 	if !s.loaded || !s.form.Changed() || s.asked == askLeave {
 		return false
 	}

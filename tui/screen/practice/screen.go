@@ -75,6 +75,9 @@ const (
 	askAgain = "again"
 )
 
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
 // Escape stops the pulse, and asks once before taps are lost.
 func (s *screen) Escape() bool {
 	switch {

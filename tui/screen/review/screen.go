@@ -68,8 +68,14 @@ func (s *screen) Right() string {
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 func (s *screen) Typing() bool       { return false }
 
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
 // Escape closes the question how to close the visit.
 func (s *screen) Escape() bool {
+	if s.saving {
+		return true
+	}
 	was := s.closing || s.source
 	s.closing, s.source = false, false
 	return was

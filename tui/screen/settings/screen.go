@@ -55,6 +55,9 @@ func (s *screen) Right() string {
 	return "stored as you choose"
 }
 
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
 // Escape closes the name that is written, and waits for a choice on its way to
 // the disk, so that its refusal is not lost with the screen.
 func (s *screen) Escape() bool {

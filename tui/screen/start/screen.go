@@ -53,7 +53,7 @@ func (s *screen) Title() string {
 
 func (s *screen) Right() string { return "" }
 func (s *screen) Typing() bool  { return s.loaded && s.form.Typing() }
-func (s *screen) Escape() bool  { return false }
+func (s *screen) Escape() bool  { return s.saving }
 
 // Cautions are empty here: the body shows them in full.
 func (s *screen) Cautions() []string { return nil }
@@ -198,3 +198,6 @@ func (s *screen) View(size layout.Size) string {
 	lines = append(lines, s.form.Lines(layout.Size{W: size.W, H: max(size.H-len(lines), 1)})...)
 	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
 }
+
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
