@@ -4,6 +4,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,7 +23,8 @@ type App struct {
 	stack   []nav.Screen
 	size    layout.Size
 	problem string
-	leaving bool // ctrl+c came while an answer was being written
+	leaving bool         // ctrl+c came while an answer was being written
+	closed  []nav.Screen // closed with esc while they waited for the store
 }
 
 // New makes the root with its first screen on the stack. Further addresses are
@@ -60,12 +62,12 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // saving says that a screen waits for the store.
 func (a *App) saving() bool {
-	for _, s := range a.stack {
-		if w, ok := s.(nav.Saver); ok && w.Saving() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.stack, writes) || slices.ContainsFunc(a.closed, writes)
+}
+
+func writes(s nav.Screen) bool {
+	w, ok := s.(nav.Saver)
+	return ok && w.Saving()
 }
 
 // update stamps a key press before anything else is done.
@@ -131,11 +133,33 @@ func (a *App) press(p keys.Press) tea.Cmd {
 // all hands a message to every screen: an answer from the store may belong to
 // one that is covered now.
 func (a *App) all(msg tea.Msg) tea.Cmd {
-	cmds := make([]tea.Cmd, len(a.stack))
+	stays := a.closed[:0]
+	var failed []tea.Cmd
+	for _, s := range a.closed {
+		failed = append(failed, onlyFailure(s.Update(msg)))
+		if writes(s) {
+			stays = append(stays, s)
+		}
+	}
+	a.closed = stays
+	cmds := make([]tea.Cmd, len(a.stack), len(a.stack)+len(failed))
 	for i, s := range a.stack {
 		cmds[i] = s.Update(msg)
 	}
-	return tea.Batch(cmds...)
+	return tea.Batch(append(cmds, failed...)...)
+}
+
+// onlyFailure lets a closed screen say that its write failed, and nothing else.
+func onlyFailure(cmd tea.Cmd) tea.Cmd {
+	if cmd == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		if fail, ok := cmd().(nav.FailMsg); ok {
+			return fail
+		}
+		return nil
+	}
 }
 
 func (a *App) top() nav.Screen { return a.stack[len(a.stack)-1] }
@@ -161,6 +185,9 @@ func (a *App) open(to nav.Address) tea.Cmd {
 func (a *App) back() tea.Cmd {
 	if len(a.stack) == 1 {
 		return nil
+	}
+	if writes(a.top()) {
+		a.closed = append(a.closed, a.top())
 	}
 	a.stack = a.stack[:len(a.stack)-1]
 	return a.top().Update(nav.ShownMsg{})

@@ -26,6 +26,7 @@ type page struct {
 	cautions []string
 	saving   bool
 	answered func(*page) // what the next message does to the page
+	reply    tea.Cmd
 }
 
 func (p *page) Saving() bool { return p.saving }
@@ -35,6 +36,7 @@ func (p *page) Update(m tea.Msg) tea.Cmd {
 	p.got = append(p.got, m)
 	if p.answered != nil {
 		p.answered(p)
+		return p.reply
 	}
 	return nil
 }
@@ -145,6 +147,24 @@ func TestAFailedWriteIsReadBeforeLeaving(t *testing.T) {
 	_, cmd := w.app.Update(leave())
 	assert.Nil(t, cmd)
 	assert.Contains(t, w.app.View(), assert.AnError.Error())
+}
+
+// esc right after enter closes the screen; its write is waited for all the same,
+// and its failure is said.
+func TestAScreenClosedWhileItWritesIsWaitedFor(t *testing.T) {
+	type answerMsg struct{}
+	w := newWorld()
+	w.open(nav.Exam)
+	w.pages[nav.Exam].saving = true
+	w.pages[nav.Exam].reply = nav.Fail(assert.AnError)
+	w.app.Update(tea.KeyMsg{Type: tea.KeyEscape})
+	assert.Equal(t, "home", w.top())
+	_, cmd := w.app.Update(tea.KeyMsg{Type: tea.KeyCtrlC})
+	assert.Nil(t, cmd)
+	w.pages[nav.Exam].answered = func(p *page) { p.saving = false }
+	_, cmd = w.app.Update(answerMsg{})
+	assert.NotNil(t, cmd)
+	assert.Contains(t, w.pages[nav.Exam].got, tea.Msg(answerMsg{}))
 }
 
 func TestASecondCtrlCLeavesADiskThatDoesNotAnswer(t *testing.T) {

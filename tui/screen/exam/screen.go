@@ -79,9 +79,6 @@ func (s *screen) Saving() bool { return s.saving }
 // Escape closes what is open within the screen, and asks once before a running
 // count is left.
 func (s *screen) Escape() bool {
-	if s.saving {
-		return true
-	}
 	if s.panel.kind != noPanel {
 		s.panel = panel{}
 		return true

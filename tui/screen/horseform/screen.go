@@ -78,9 +78,6 @@ func (s *screen) Saving() bool { return s.saving }
 
 // Escape asks once before what was typed is thrown away.
 func (s *screen) Escape() bool {
-	if s.saving {
-		return true
-	}
 	if !s.loaded || !s.form.Changed() || s.asked == askLeave {
 		return false
 	}

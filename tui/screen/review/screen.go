@@ -73,9 +73,6 @@ func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes the question how to close the visit.
 func (s *screen) Escape() bool {
-	if s.saving {
-		return true
-	}
 	was := s.closing || s.source
 	s.closing, s.source = false, false
 	return was

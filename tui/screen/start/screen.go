@@ -53,7 +53,7 @@ func (s *screen) Title() string {
 
 func (s *screen) Right() string { return "" }
 func (s *screen) Typing() bool  { return s.loaded && s.form.Typing() }
-func (s *screen) Escape() bool  { return s.saving }
+func (s *screen) Escape() bool  { return false }
 
 // Cautions are empty here: the body shows them in full.
 func (s *screen) Cautions() []string { return nil }
