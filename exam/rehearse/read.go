@@ -1,16 +1,15 @@
 package rehearse
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"slices"
 
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 	"loosebox/ranges"
 )
 
@@ -21,33 +20,42 @@ const (
 	maxText  = 200
 )
 
+// FileError says why a case file was not taken, line by line.
+type FileError = ownfile.FileError
+
+// caseFile says what a case file is and bounds it.
+func caseFile() ownfile.Kind {
+	return ownfile.Kind{
+		Noun: "case", Pages: "some pages of text", Keys: "name: and truth:",
+		Bytes: 256 << 10, Lines: 600, Columns: 400, Flow: 1000,
+	}
+}
+
 // ReadCase reads a case that a teacher wrote in YAML; the built-in ones under cases are the pattern. Keys: name, title,
 // about, reason, routine, horse (name, kind, sex, age, breed, colour, markings, place, cautions), temper, states,
 // pause-every, murmur, milestones (minutes from birth), truth, seen, find, tell, teaching. In truth a place is step or step:site, its answer what would
 // be typed at it, or a span such as 60 to 70 to draw from. A file that cannot be used gives a *FileError that names
 // every line to put right; file stands in the messages only.
 func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (Case, error) {
-	e := &FileError{File: exam.CleanLine(file, 0)}
-	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	e := ownfile.New(file, caseFile())
+	data, err := ownfile.Read(r, e)
 	if err != nil {
-		return Case{}, fmt.Errorf("read case %s: %w", e.File, err)
+		return Case{}, err
+	}
+	if err := e.OrNil(); err != nil {
+		return Case{}, err
 	}
 	sum := sha256.Sum256(data)
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
-	if bounds(e, data); len(e.Problems) > 0 {
-		return Case{}, e
-	}
-	top := parse(e, data)
+	top := ownfile.Parse(e, data)
 	if top == nil {
-		return Case{}, e.orNil()
+		return Case{}, e.OrNil()
 	}
 	f := &form{FileError: e, table: table, held: held, c: Case{
 		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
 		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{},
 	}}
 	f.read(top)
-	if err := e.orNil(); err != nil {
+	if err := e.OrNil(); err != nil {
 		return Case{}, err
 	}
 	return f.c, nil
@@ -55,7 +63,7 @@ func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (
 
 // form reads the parsed file into a case and keeps what is wrong with it.
 type form struct {
-	*FileError
+	*ownfile.FileError
 	table *exam.Steps
 	held  *ranges.Table
 	c     Case
@@ -66,13 +74,13 @@ type form struct {
 func (f *form) read(top *ast.MappingNode) {
 	seen := map[string]bool{}
 	for _, pair := range top.Values {
-		key, _ := textOf(pair.Key)
+		key, _ := ownfile.TextOf(pair.Key)
 		seen[key] = true
 		f.topKey(key, pair)
 	}
 	for _, key := range []string{"name", "title", "about", "reason", "routine", "horse", "teaching"} {
 		if !seen[key] {
-			f.add(0, "no %s: key; a case needs one", key)
+			f.Add(0, "no %s: key; a case needs one", key)
 		}
 	}
 	// After truth, wherever in the file that stands.
@@ -116,23 +124,23 @@ func (f *form) topKey(key string, pair *ast.MappingValueNode) {
 	case "teaching":
 		f.teaching(pair)
 	default:
-		f.add(lineOf(pair.Key), "%s is no key of a case", quote(key))
+		f.Add(ownfile.LineOf(pair.Key), "%s is no key of a case", ownfile.Quote(key))
 	}
 }
 
 func (f *form) state(pair *ast.MappingValueNode, text string) exam.State {
 	if !slices.Contains(exam.States(), exam.State(text)) {
-		f.add(lineOf(pair.Key), "%s is no state; there are %s", quote(text), list(exam.States()))
+		f.Add(ownfile.LineOf(pair.Key), "%s is no state; there are %s", ownfile.Quote(text), list(exam.States()))
 	}
 	return exam.State(text)
 }
 
 // oneOf reads one word of a list.
 func oneOf[T ~string](f *form, pair *ast.MappingValueNode, words []T) T {
-	text, ok := textOf(pair.Value)
+	text, ok := ownfile.TextOf(pair.Value)
 	if !ok || !slices.Contains(words, T(text)) {
-		key, _ := textOf(pair.Key)
-		f.add(lineOf(pair.Key), "%s: takes one of %s", key, list(words))
+		key, _ := ownfile.TextOf(pair.Key)
+		f.Add(ownfile.LineOf(pair.Key), "%s: takes one of %s", key, list(words))
 		return words[0]
 	}
 	return T(text)

@@ -109,8 +109,8 @@ func TestABadCaseIsRefusedWithLineAndReason(t *testing.T) {
 func TestHostileFilesAreRefused(t *testing.T) {
 	for _, text := range []string{
 		"", "# nothing\n", "just text\n", "- a\n- b\n", "a: 1\n---\nb: 2\n", "\xff\xfe\x00", "name: a\x00b\n",
-		strings.Repeat("x", maxBytes+1), strings.Repeat("a: b\n", maxLines+5), strings.Repeat("[", 5000), "x: &a [*a]\n",
-		"x: " + strings.Repeat("y", maxColumns), "? [a]\n: b\n", "truth:\n  - x\n", "horse: {name: [x], age: {}}\n", "teaching: [1, {text: 2}]\n",
+		strings.Repeat("x", int(caseFile().Bytes)+1), strings.Repeat("a: b\n", caseFile().Lines+5), strings.Repeat("[", 5000), "x: &a [*a]\n",
+		"x: " + strings.Repeat("y", caseFile().Columns), "? [a]\n: b\n", "truth:\n  - x\n", "horse: {name: [x], age: {}}\n", "teaching: [1, {text: 2}]\n",
 	} {
 		_, err := readOwn(t, text)
 		var bad *FileError

@@ -9,6 +9,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 func (f *form) horse(pair *ast.MappingValueNode) {
@@ -19,7 +20,7 @@ func (f *form) horse(pair *ast.MappingValueNode) {
 	h, aged := &f.c.Horse, false
 	h.Kind, h.Sex = exam.AnimalHorse, exam.SexUnknown
 	for _, p := range m.Values {
-		key, _ := textOf(p.Key)
+		key, _ := ownfile.TextOf(p.Key)
 		switch key {
 		case "name":
 			h.Name = f.text(p, maxTitle)
@@ -31,7 +32,7 @@ func (f *form) horse(pair *ast.MappingValueNode) {
 			aged = true
 			a, err := readAge(f.text(p, maxTitle))
 			if err != nil {
-				f.add(lineOf(p.Key), "%s", err)
+				f.Add(ownfile.LineOf(p.Key), "%s", err)
 			}
 			f.c.Age = a
 		case "breed":
@@ -45,52 +46,52 @@ func (f *form) horse(pair *ast.MappingValueNode) {
 		case "cautions":
 			h.Cautions = f.texts(p)
 		default:
-			f.add(lineOf(p.Key), "%s is no key of a horse", quote(key))
+			f.Add(ownfile.LineOf(p.Key), "%s is no key of a horse", ownfile.Quote(key))
 		}
 	}
 	if h.Name == "" || !aged {
-		f.add(lineOf(pair.Key), "a horse needs name: and age:")
+		f.Add(ownfile.LineOf(pair.Key), "a horse needs name: and age:")
 	}
 }
 
 func (f *form) name(pair *ast.MappingValueNode) string {
-	text, _ := textOf(pair.Value)
+	text, _ := ownfile.TextOf(pair.Value)
 	if !regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`).MatchString(text) || len(text) > 40 {
-		f.add(lineOf(pair.Key), "a name is lower-case letters and digits joined by hyphens, such as quiet-mare")
+		f.Add(ownfile.LineOf(pair.Key), "a name is lower-case letters and digits joined by hyphens, such as quiet-mare")
 	}
 	return text
 }
 
 // text reads a plain value of at most so many columns, made safe to draw.
 func (f *form) text(pair *ast.MappingValueNode, columns int) string {
-	key, _ := textOf(pair.Key)
-	raw, ok := textOf(pair.Value)
+	key, _ := ownfile.TextOf(pair.Key)
+	raw, ok := ownfile.TextOf(pair.Value)
 	text := exam.CleanLine(raw, 0)
 	switch {
 	case !ok || text == "":
-		f.add(lineOf(pair.Key), "%s: takes one line of text", key)
+		f.Add(ownfile.LineOf(pair.Key), "%s: takes one line of text", key)
 	case ansi.StringWidth(text) > columns:
-		f.add(lineOf(pair.Key), "%s: is %d columns wide, there is room for %d", key, ansi.StringWidth(text), columns)
+		f.Add(ownfile.LineOf(pair.Key), "%s: is %d columns wide, there is room for %d", key, ansi.StringWidth(text), columns)
 	}
 	return text
 }
 
 // texts reads one text or a list of them.
 func (f *form) texts(pair *ast.MappingValueNode) []string {
-	if one, ok := textOf(pair.Value); ok {
+	if one, ok := ownfile.TextOf(pair.Value); ok {
 		return []string{exam.CleanLine(one, 0)}
 	}
-	key, _ := textOf(pair.Key)
+	key, _ := ownfile.TextOf(pair.Key)
 	seq, ok := pair.Value.(*ast.SequenceNode)
 	if !ok {
-		f.add(lineOf(pair.Key), "%s: takes a list such as [kicks, bites]", key)
+		f.Add(ownfile.LineOf(pair.Key), "%s: takes a list such as [kicks, bites]", key)
 		return nil
 	}
 	var out []string
 	for _, n := range seq.Values {
-		text, ok := textOf(n)
+		text, ok := ownfile.TextOf(n)
 		if !ok || exam.CleanLine(text, 0) == "" {
-			f.add(lineOf(n), "%s: takes words, one an item", key)
+			f.Add(ownfile.LineOf(n), "%s: takes words, one an item", key)
 			continue
 		}
 		out = append(out, exam.CleanLine(text, 0))
@@ -99,11 +100,11 @@ func (f *form) texts(pair *ast.MappingValueNode) []string {
 }
 
 func (f *form) whole(pair *ast.MappingValueNode, low, high int) int {
-	text, _ := textOf(pair.Value)
+	text, _ := ownfile.TextOf(pair.Value)
 	n, err := strconv.Atoi(text)
 	if err != nil || n < low || n > high {
-		key, _ := textOf(pair.Key)
-		f.add(lineOf(pair.Key), "%s: takes a whole number from %d to %d", key, low, high)
+		key, _ := ownfile.TextOf(pair.Key)
+		f.Add(ownfile.LineOf(pair.Key), "%s: takes a whole number from %d to %d", key, low, high)
 		return low
 	}
 	return n
@@ -117,9 +118,9 @@ func (f *form) milestones(pair *ast.MappingValueNode) {
 	}
 	f.c.Milestones = map[string]time.Duration{}
 	for _, p := range m.Values {
-		name, _ := textOf(p.Key)
+		name, _ := ownfile.TextOf(p.Key)
 		if !isMilestone(name) {
-			f.add(lineOf(p.Key), "%s is no milestone; there are %s", quote(name), list(milestoneNames()))
+			f.Add(ownfile.LineOf(p.Key), "%s is no milestone; there are %s", ownfile.Quote(name), list(milestoneNames()))
 			continue
 		}
 		f.c.Milestones[name] = time.Duration(f.whole(p, 1, 1440)) * time.Minute
@@ -129,8 +130,8 @@ func (f *form) milestones(pair *ast.MappingValueNode) {
 func (f *form) mapping(pair *ast.MappingValueNode) *ast.MappingNode {
 	m, ok := pair.Value.(*ast.MappingNode)
 	if !ok {
-		key, _ := textOf(pair.Key)
-		f.add(lineOf(pair.Key), "%s: takes lines of key: value, indented", key)
+		key, _ := ownfile.TextOf(pair.Key)
+		f.Add(ownfile.LineOf(pair.Key), "%s: takes lines of key: value, indented", key)
 		return nil
 	}
 	return m
@@ -140,28 +141,28 @@ func (f *form) mapping(pair *ast.MappingValueNode) *ast.MappingNode {
 func (f *form) teaching(pair *ast.MappingValueNode) {
 	seq, ok := pair.Value.(*ast.SequenceNode)
 	if !ok || len(seq.Values) == 0 {
-		f.add(lineOf(pair.Key), "teaching: takes a list of text: and source:")
+		f.Add(ownfile.LineOf(pair.Key), "teaching: takes a list of text: and source:")
 		return
 	}
 	for _, n := range seq.Values {
 		m, ok := n.(*ast.MappingNode)
 		if !ok {
-			f.add(lineOf(n), "a teaching point has text: and source:")
+			f.Add(ownfile.LineOf(n), "a teaching point has text: and source:")
 			continue
 		}
 		var p Point
 		for _, v := range m.Values {
-			switch key, _ := textOf(v.Key); key {
+			switch key, _ := ownfile.TextOf(v.Key); key {
 			case "text":
 				p.Text = f.text(v, maxText)
 			case "source":
 				p.Source = f.text(v, maxTitle)
 			default:
-				f.add(lineOf(v.Key), "%s is no key of a teaching point; it has text and source", quote(key))
+				f.Add(ownfile.LineOf(v.Key), "%s is no key of a teaching point; it has text and source", ownfile.Quote(key))
 			}
 		}
 		if _, known := f.held.Source(p.Source); !known {
-			f.add(lineOf(n), "%s is no source of the range tables; the command ranges lists them", quote(p.Source))
+			f.Add(ownfile.LineOf(n), "%s is no source of the range tables; the command ranges lists them", ownfile.Quote(p.Source))
 		}
 		f.c.Teaching = append(f.c.Teaching, p)
 	}

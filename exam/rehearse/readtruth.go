@@ -9,6 +9,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // truth reads what is true of the horse, place by place.
@@ -18,20 +19,20 @@ func (f *form) truth(pair *ast.MappingValueNode) {
 		return
 	}
 	for _, p := range m.Values {
-		line := lineOf(p.Key)
-		place, _ := textOf(p.Key)
+		line := ownfile.LineOf(p.Key)
+		place, _ := ownfile.TextOf(p.Key)
 		step, keys, ok := f.place(line, place)
 		if !ok {
 			continue
 		}
-		text, ok := textOf(p.Value)
+		text, ok := ownfile.TextOf(p.Value)
 		if !ok {
-			f.add(line, "%s: takes the answer as it would be typed", place)
+			f.Add(line, "%s: takes the answer as it would be typed", place)
 			continue
 		}
 		g, err := given(step, text)
 		if err != nil {
-			f.add(line, "%s: %s", place, err)
+			f.Add(line, "%s: %s", place, err)
 			continue
 		}
 		for _, k := range keys {
@@ -79,13 +80,13 @@ func (f *form) place(line int, text string) (exam.Step, []exam.Key, bool) {
 	id, site, sited := strings.Cut(text, ":")
 	step, ok := f.table.ByID(exam.StepID(id))
 	if !ok {
-		f.add(line, "%s is no step", quote(id))
+		f.Add(line, "%s is no step", ownfile.Quote(id))
 		return step, nil, false
 	}
 	if sited {
 		k := exam.Key{Step: step.ID, Site: exam.Site(site)}
 		if !step.HasSite(k.Site) || k.Site == exam.Overall || k.Site == exam.NoSite {
-			f.add(line, "%s has no site %s", id, quote(site))
+			f.Add(line, "%s has no site %s", id, ownfile.Quote(site))
 			return step, nil, false
 		}
 		return step, []exam.Key{k}, true
@@ -112,8 +113,8 @@ func (f *form) ownSights(pair *ast.MappingValueNode) {
 		return
 	}
 	for _, p := range m.Values {
-		place, _ := textOf(p.Key)
-		_, keys, ok := f.place(lineOf(p.Key), place)
+		place, _ := ownfile.TextOf(p.Key)
+		_, keys, ok := f.place(ownfile.LineOf(p.Key), place)
 		text := f.text(p, maxText)
 		for _, k := range keys {
 			if ok {
@@ -130,16 +131,16 @@ func (f *form) listed(pair *ast.MappingValueNode) []exam.Key {
 	}
 	seq, ok := pair.Value.(*ast.SequenceNode)
 	if !ok {
-		f.add(lineOf(pair.Key), "takes a list of places, one a line after a hyphen")
+		f.Add(ownfile.LineOf(pair.Key), "takes a list of places, one a line after a hyphen")
 		return nil
 	}
 	var out []exam.Key
 	for _, n := range seq.Values {
-		text, _ := textOf(n)
-		_, keys, ok := f.place(lineOf(n), text)
+		text, _ := ownfile.TextOf(n)
+		_, keys, ok := f.place(ownfile.LineOf(n), text)
 		for _, k := range keys {
 			if _, told := f.c.Given[k]; ok && !told {
-				f.add(lineOf(n), "%s is to be found, but truth: does not give it", text)
+				f.Add(ownfile.LineOf(n), "%s is to be found, but truth: does not give it", text)
 				break
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // place checks the step and its sites against the table, and that no place is
@@ -19,7 +20,7 @@ func (f *form) place(line int, id string, sites []string, heading string) (exam.
 	a := exam.Ask{Step: s.ID, Heading: heading}
 	for _, site := range sites {
 		if !s.HasSite(exam.Site(site)) || site == "" {
-			f.add(line, "%s", noSite(s, site))
+			f.Add(line, "%s", noSite(s, site))
 			return exam.Ask{}, false
 		}
 		a.Sites = append(a.Sites, exam.Site(site))
@@ -33,7 +34,7 @@ func (f *form) place(line int, id string, sites []string, heading string) (exam.
 	}
 	for _, k := range a.Keys() {
 		if first, twice := f.seen[k]; twice {
-			f.add(line, "%s is asked twice (first on line %d)", placeWords(k), first)
+			f.Add(line, "%s is asked twice (first on line %d)", placeWords(k), first)
 			continue
 		}
 		f.seen[k] = line
@@ -43,14 +44,14 @@ func (f *form) place(line int, id string, sites []string, heading string) (exam.
 
 func (f *form) unknown(line int, id string) {
 	if strings.TrimSpace(id) == "" {
-		f.add(line, "an item without a step")
+		f.Add(line, "an item without a step")
 		return
 	}
 	if near, ok := nearest(f.table, id); ok {
-		f.add(line, "%s is no step; did you mean %s?", quote(id), near)
+		f.Add(line, "%s is no step; did you mean %s?", ownfile.Quote(id), near)
 		return
 	}
-	f.add(line, "%s is no step; a step is named as in the full exam", quote(id))
+	f.Add(line, "%s is no step; a step is named as in the full exam", ownfile.Quote(id))
 }
 
 // pairs finds sides whose other side is never asked, and overall beside a site.
@@ -60,14 +61,14 @@ func (f *form) pairs(asks []exam.Ask) {
 		for _, k := range a.Keys() {
 			line := f.seen[k]
 			if both && k.Site != exam.Overall {
-				f.add(max(line, overall), "%s is asked overall and at the %s; keep one of the two", k.Step, k.Site)
+				f.Add(max(line, overall), "%s is asked overall and at the %s; keep one of the two", k.Step, k.Site)
 			}
 			other, paired := opposite(k.Site)
 			if !paired {
 				continue
 			}
 			if _, ok := f.seen[exam.Key{Step: k.Step, Site: other}]; !ok {
-				f.add(line, "%s is asked at the %s but never at the %s", k.Step, k.Site, other)
+				f.Add(line, "%s is asked at the %s but never at the %s", k.Step, k.Site, other)
 			}
 		}
 	}
@@ -102,5 +103,5 @@ func noSite(s exam.Step, typed string) string {
 	if s.OneForAll {
 		own = append(own, string(exam.Overall))
 	}
-	return fmt.Sprintf("%s has no site %s; it has %s", s.ID, quote(typed), strings.Join(own, ", "))
+	return fmt.Sprintf("%s has no site %s; it has %s", s.ID, ownfile.Quote(typed), strings.Join(own, ", "))
 }

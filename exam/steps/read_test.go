@@ -143,13 +143,3 @@ func TestReadFailureIsPassedOn(t *testing.T) {
 	assert.ErrorIs(t, err, io.ErrUnexpectedEOF)
 	assert.ErrorContains(t, err, "own.yaml")
 }
-
-// TestChanges: kitten to sitting takes three changes, the textbook example.
-func TestChanges(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"same", "same", 0}, {"flaw", "lawn", 2}} {
-		assert.Equal(t, c.want, changes(c.a, c.b), "%s %s", c.a, c.b)
-	}
-}

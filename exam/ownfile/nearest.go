@@ -1,0 +1,49 @@
+package ownfile
+
+import (
+	"strings"
+
+	"loosebox/exam"
+)
+
+// Nearest is the place in the list of the word that was probably meant: the one
+// that needs the fewest changes, if they are few, or that was cut short. It is
+// -1 where none is near.
+func Nearest(typed string, known []string) int {
+	typed = strings.ToLower(exam.CleanLine(typed, 60))
+	best, found := max(2, len(typed)/3)+1, -1
+	for i, word := range known {
+		word = strings.ToLower(word)
+		d := Changes(typed, word)
+		if len(typed) > 2 && strings.HasPrefix(word, typed) {
+			d = 1
+		}
+		if d < best {
+			best, found = d, i
+		}
+	}
+	return found
+}
+
+// Changes counts the letters to insert, drop or replace to turn a into b
+// (Levenshtein 1966).
+func Changes(a, b string) int {
+	from, to := []rune(a), []rune(b)
+	row := make([]int, len(to)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range from {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, y := range to {
+			cost := diagonal
+			if x != y {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
+		}
+	}
+	return row[len(to)]
+}
