@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 func readKind(text string) (exam.Animal, error) {
@@ -17,7 +18,7 @@ func readKind(text string) (exam.Animal, error) {
 			return a, nil
 		}
 	}
-	return "", fmt.Errorf("%s is no kind of animal; it is one of %s", quote(text), joined(exam.Animals()))
+	return "", fmt.Errorf("%s is no kind of animal; it is one of %s", ownfile.Quote(text), joined(exam.Animals()))
 }
 
 func readSex(text string) (exam.Sex, error) {
@@ -26,7 +27,7 @@ func readSex(text string) (exam.Sex, error) {
 			return s, nil
 		}
 	}
-	return "", fmt.Errorf("%s is no sex that is known here; it is one of %s", quote(text), joined(exam.Sexes()))
+	return "", fmt.Errorf("%s is no sex that is known here; it is one of %s", ownfile.Quote(text), joined(exam.Sexes()))
 }
 
 func joined[T ~string](list []T) string {
@@ -56,7 +57,7 @@ func readAtRest(text string) (exam.Context, error) {
 			known = known || s == state
 		}
 		if !known {
-			return exam.Context{}, fmt.Errorf("%s is neither yes nor no nor one of %s", quote(part), joined(exam.States()))
+			return exam.Context{}, fmt.Errorf("%s is neither yes nor no nor one of %s", ownfile.Quote(part), joined(exam.States()))
 		}
 		c.States = append(c.States, state)
 	}
@@ -83,18 +84,18 @@ func readAge(text string, at time.Time) (exam.Birth, error) {
 	}
 	m := agePattern.FindStringSubmatch(text)
 	if m == nil {
-		return exam.Birth{}, fmt.Errorf("%s is no age; write 9y, 8mo, 3w, 5d, 10h or 20min, or adult or foal where no more is known", quote(text))
+		return exam.Birth{}, fmt.Errorf("%s is no age; write 9y, 8mo, 3w, 5d, 10h or 20min, or adult or foal where no more is known", ownfile.Quote(text))
 	}
 	n, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 	if err != nil || n > 1e6 {
-		return exam.Birth{}, fmt.Errorf("%s is no age", quote(text))
+		return exam.Birth{}, fmt.Errorf("%s is no age", ownfile.Quote(text))
 	}
 	born, ok := before(at, n, strings.ToLower(m[2]))
 	if !ok {
-		return exam.Birth{}, fmt.Errorf("%s has no unit of age; write %sy, %smo, %sw, %sd, %sh or %smin", quote(text), m[1], m[1], m[1], m[1], m[1], m[1])
+		return exam.Birth{}, fmt.Errorf("%s has no unit of age; write %sy, %smo, %sw, %sd, %sh or %smin", ownfile.Quote(text), m[1], m[1], m[1], m[1], m[1], m[1])
 	}
 	if born.Before(at.AddDate(-maxYears, 0, 0)) {
-		return exam.Birth{}, fmt.Errorf("no horse is known to have reached %s", quote(text))
+		return exam.Birth{}, fmt.Errorf("no horse is known to have reached %s", ownfile.Quote(text))
 	}
 	return exam.Birth{At: born, Precision: exam.BornMinute}, nil
 }

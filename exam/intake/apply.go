@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // Visit is one row of a spreadsheet as a visit: the horse as it was that day and
@@ -107,7 +108,7 @@ func (a *applied) cell(r sheetRow, want role) string {
 	if out, ok := c.texts[strings.ToLower(text)]; ok {
 		return out
 	}
-	a.bad(r, want, "%s is not among the values of this column in the mapping", quote(text))
+	a.bad(r, want, "%s is not among the values of this column in the mapping", ownfile.Quote(text))
 	return ""
 }
 
@@ -180,7 +181,7 @@ func (a *applied) date(r sheetRow) time.Time {
 	case err != nil:
 		a.bad(r, roleDate, "%v", err)
 	case !a.m.Latest.IsZero() && at.After(a.m.Latest):
-		a.bad(r, roleDate, "%s lies in the future", quote(text))
+		a.bad(r, roleDate, "%s lies in the future", ownfile.Quote(text))
 	}
 	return at
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // horse reads the columns that say which animal it was.
@@ -60,7 +61,7 @@ func (a *applied) birth(r sheetRow, h *exam.Horse) {
 		case "foal", string(exam.BornFoal):
 			h.Birth.Precision = exam.BornFoal
 		default:
-			a.bad(r, roleAgeClass, "%s is no age class; it is adult or under six months", quote(text))
+			a.bad(r, roleAgeClass, "%s is no age class; it is adult or under six months", ownfile.Quote(text))
 		}
 	}
 	if text := a.cell(r, roleBirth); text != "" {
@@ -117,7 +118,7 @@ func (a *applied) answers(r sheetRow, i int) ([]placed, bool) {
 			known = append(known, w)
 		}
 		slices.Sort(known)
-		a.e.add(r.line, c.name, "%s is not among the values of this column in the mapping%s", quote(text), orMeant(text, known))
+		a.e.add(r.line, c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
 		return nil, false
 	}
 	got, err := readCell(step, text, c.unit)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // answer is what one cell says of one step: a value, or why there is none.
@@ -162,7 +163,7 @@ func readWords(s exam.Step, text string) (exam.Value, error) {
 		}
 		_, err := strconv.ParseFloat(strings.Replace(part, ",", ".", 1), 64)
 		if (err == nil && s.Kind != exam.KindScale) || (err != nil && len([]rune(part)) < leastPrefix) {
-			return exam.Value{}, &exam.Refusal{Typed: part, Why: fmt.Sprintf("%s is no choice of %s: %s", quote(part), strings.ToLower(s.Name), keysOf(s))}
+			return exam.Value{}, &exam.Refusal{Typed: part, Why: fmt.Sprintf("%s is no choice of %s: %s", ownfile.Quote(part), strings.ToLower(s.Name), keysOf(s))}
 		}
 	}
 	return s.ReadAnswer(text, exam.NoUnit)

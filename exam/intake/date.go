@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"loosebox/exam/ownfile"
 )
 
 // noon is the time of day of an exam of which only the date is known.
@@ -34,12 +36,12 @@ func readDate(text, layout string, zone *time.Location) (time.Time, error) {
 			at = at.Add(noon)
 		}
 		if at.Year() < 1900 {
-			return time.Time{}, fmt.Errorf("%s lies before 1900; exams are not so old", quote(text))
+			return time.Time{}, fmt.Errorf("%s lies before 1900; exams are not so old", ownfile.Quote(text))
 		}
 		return at, nil
 	}
 	if layout != "" {
-		return time.Time{}, fmt.Errorf("%s is no date of the form that the mapping gives", quote(text))
+		return time.Time{}, fmt.Errorf("%s is no date of the form that the mapping gives", ownfile.Quote(text))
 	}
-	return time.Time{}, fmt.Errorf("%s is no date; write it as 2019-05-04 or give the column a format such as DD/MM/YYYY", quote(text))
+	return time.Time{}, fmt.Errorf("%s is no date; write it as 2019-05-04 or give the column a format such as DD/MM/YYYY", ownfile.Quote(text))
 }

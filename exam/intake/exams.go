@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // Row is one exam of a table, ready to be judged.
@@ -94,11 +95,11 @@ func (t *examTable) columns(s *sheet, steps *exam.Steps, ignore []string) {
 				t.e.add(1, name, "%s", wrong)
 				continue
 			}
-			t.e.add(1, name, "this column is not known%s (--ignore %s leaves it out)", orMeant(name, known), quote(name))
+			t.e.add(1, name, "this column is not known%s (--ignore %s leaves it out)", orMeant(name, known), ownfile.Quote(name))
 			continue
 		}
 		if other, ok := taken[p.key()]; ok {
-			t.e.add(1, name, "holds the same as column %s", quote(other))
+			t.e.add(1, name, "holds the same as column %s", ownfile.Quote(other))
 		}
 		taken[p.key()], t.places[i] = name, p
 	}

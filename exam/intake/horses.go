@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // HorseVisits is one horse of a spreadsheet with its visits, oldest first.
@@ -58,10 +59,10 @@ func (a *applied) agree(visits []Visit) {
 		case !ok:
 			horses[horseKey(v.Horse)] = v
 		case first.Horse.Kind != v.Horse.Kind:
-			a.bad(a.s.rows[i], roleKind, "%s is a %s here and a %s in line %d; two horses need two names", quote(v.Horse.Name), v.Horse.Kind, first.Horse.Kind, first.Line)
+			a.bad(a.s.rows[i], roleKind, "%s is a %s here and a %s in line %d; two horses need two names", ownfile.Quote(v.Horse.Name), v.Horse.Kind, first.Horse.Kind, first.Line)
 		case first.Horse.Owner != v.Horse.Owner && first.Horse.Chip == "":
 			a.bad(a.s.rows[i], roleOwner, "%s belongs to %s here and to %s in line %d; two horses need two names, or a chip number",
-				quote(v.Horse.Name), quote(v.Horse.Owner), quote(first.Horse.Owner), first.Line)
+				ownfile.Quote(v.Horse.Name), ownfile.Quote(v.Horse.Owner), ownfile.Quote(first.Horse.Owner), first.Line)
 		}
 	}
 }

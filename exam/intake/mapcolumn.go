@@ -6,13 +6,14 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 func (f *mapForm) columns(n ast.Node) {
 	for _, pair := range f.pairs(n, "columns") {
 		name, ok := nodeText(pair.Key)
 		name = exam.CleanLine(name, 80)
-		line := nodeLine(pair.Key)
+		line := ownfile.LineOf(pair.Key)
 		if !ok || name == "" {
 			f.add(line, "", "a column needs its name as the file has it")
 			continue
@@ -46,7 +47,7 @@ func (f *mapForm) column(c column, n ast.Node) column {
 		case "is", "step", "unit", "note", "before", "format":
 			f.key(&c, key, pair)
 		default:
-			f.add(nodeLine(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, note, before, format", quote(key))
+			f.add(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, note, before, format", ownfile.Quote(key))
 		}
 	}
 	f.fits(&c, values != nil)
@@ -59,7 +60,7 @@ func (f *mapForm) column(c column, n ast.Node) column {
 func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	text, ok := nodeText(pair.Value)
 	text = exam.CleanLine(text, 0)
-	line := nodeLine(pair.Key)
+	line := ownfile.LineOf(pair.Key)
 	if !ok || text == "" {
 		f.add(line, c.name, "%s: needs a word", key)
 		return
@@ -72,7 +73,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "unit":
 		q, err := exam.ParseQuantity("1 " + text)
 		if err != nil || q.Unit == exam.NoUnit {
-			f.add(line, c.name, "%s is no unit that is known here", quote(text))
+			f.add(line, c.name, "%s is no unit that is known here", ownfile.Quote(text))
 		}
 		c.unit = q.Unit
 	case "note":
@@ -82,7 +83,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "format":
 		layout, ok := layoutOf(text)
 		if !ok {
-			f.add(line, c.name, "%s is no form of a date; write YYYY, MM, DD, hh, mm, such as DD/MM/YYYY hh:mm", quote(text))
+			f.add(line, c.name, "%s is no form of a date; write YYYY, MM, DD, hh, mm, such as DD/MM/YYYY hh:mm", ownfile.Quote(text))
 		}
 		c.layout = layout
 	}
@@ -107,7 +108,7 @@ func (f *mapForm) means(c *column, text string) {
 		known = append(known, string(r))
 	}
 	if _, ok := f.m.steps.ByID(exam.StepID(strings.Split(string(lower), ":")[0])); !ok {
-		wrong = quote(text) + " is neither a step nor one of " + joined(roles()) + orMeant(text, known)
+		wrong = ownfile.Quote(text) + " is neither a step nor one of " + joined(roles()) + orMeant(text, known)
 	}
 	f.add(c.line, c.name, "%s", wrong)
 }
@@ -124,12 +125,12 @@ func (f *mapForm) place(c *column, line int, text string) {
 func (f *mapForm) steps(c *column, n ast.Node) {
 	list, ok := n.(*ast.SequenceNode)
 	if !ok {
-		f.add(nodeLine(n), c.name, "steps: is a list such as [demeanour, pain.signs]")
+		f.add(ownfile.LineOf(n), c.name, "steps: is a list such as [demeanour, pain.signs]")
 		return
 	}
 	for _, v := range list.Values {
 		text, _ := nodeText(v)
-		f.place(c, nodeLine(v), text)
+		f.place(c, ownfile.LineOf(v), text)
 	}
 }
 
@@ -182,14 +183,14 @@ func (f *mapForm) values(c *column, n ast.Node) {
 	for _, pair := range f.pairs(n, "values") {
 		word, ok := nodeText(pair.Key)
 		word = strings.ToLower(exam.CleanLine(word, 200))
-		line := nodeLine(pair.Key)
+		line := ownfile.LineOf(pair.Key)
 		switch {
 		case !ok || word == "":
 			f.add(line, c.name, "a value needs the word of the file")
 		case seen[word]:
-			f.add(line, c.name, "the word %s is translated twice", quote(word))
+			f.add(line, c.name, "the word %s is translated twice", ownfile.Quote(word))
 		case c.role != roleSteps:
-			c.texts[word] = f.text(pair.Value, quote(word))
+			c.texts[word] = f.text(pair.Value, ownfile.Quote(word))
 		default:
 			c.words[word] = f.answers(c, word, pair.Value)
 		}
@@ -201,7 +202,7 @@ func (f *mapForm) values(c *column, n ast.Node) {
 func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 	if text, ok := nodeText(n); ok {
 		if len(c.places) > 1 {
-			f.add(nodeLine(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, exam.CleanLine(text, 40), quote(word))
+			f.add(ownfile.LineOf(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, exam.CleanLine(text, 40), ownfile.Quote(word))
 			return nil
 		}
 		if len(c.places) == 0 {
@@ -210,7 +211,7 @@ func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 		return f.answer(nil, c, 0, n, text)
 	}
 	var out []placed
-	for _, pair := range f.pairs(n, quote(word)) {
+	for _, pair := range f.pairs(n, ownfile.Quote(word)) {
 		name, _ := nodeText(pair.Key)
 		text, _ := nodeText(pair.Value)
 		by := -1
@@ -220,7 +221,7 @@ func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 			}
 		}
 		if by < 0 {
-			f.add(nodeLine(pair.Key), c.name, "%s is not among the steps of this column", quote(name))
+			f.add(ownfile.LineOf(pair.Key), c.name, "%s is not among the steps of this column", ownfile.Quote(name))
 			continue
 		}
 		out = f.answer(out, c, by, pair.Value, text)
@@ -231,7 +232,7 @@ func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 func (f *mapForm) answer(out []placed, c *column, by int, n ast.Node, text string) []placed {
 	a, err := readCell(c.places[by].step, text, c.unit)
 	if err != nil {
-		f.add(nodeLine(n), c.name, "%v", err)
+		f.add(ownfile.LineOf(n), c.name, "%v", err)
 		return out
 	}
 	return append(out, placed{by, a})

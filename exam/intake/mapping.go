@@ -8,6 +8,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // Map says what every column of one spreadsheet means.
@@ -144,7 +145,7 @@ func (f *mapForm) read(top *ast.MappingNode) {
 	columnsAt := 0
 	for _, pair := range top.Values {
 		key, _ := nodeText(pair.Key)
-		line := nodeLine(pair.Key)
+		line := ownfile.LineOf(pair.Key)
 		switch key {
 		case "about":
 			f.text(pair.Value, "about")
@@ -156,7 +157,7 @@ func (f *mapForm) read(top *ast.MappingNode) {
 			columnsAt = line
 			f.columns(pair.Value)
 		default:
-			f.add(line, "", "%s is no key of a mapping; it has about, horse, visit, columns%s", quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
+			f.add(line, "", "%s is no key of a mapping; it has about, horse, visit, columns%s", ownfile.Quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
 		}
 	}
 	if columnsAt == 0 {
@@ -175,14 +176,14 @@ func (f *mapForm) pairs(n ast.Node, what string) []*ast.MappingValueNode {
 	case *ast.MappingValueNode:
 		return []*ast.MappingValueNode{n}
 	}
-	f.add(nodeLine(n), "", "%s is a list of keys with values", what)
+	f.add(ownfile.LineOf(n), "", "%s is a list of keys with values", what)
 	return nil
 }
 
 func (f *mapForm) text(n ast.Node, what string) string {
 	text, ok := nodeText(n)
 	if text = exam.CleanNote(text); !ok || text == "" {
-		f.add(nodeLine(n), "", "%s needs a text", what)
+		f.add(ownfile.LineOf(n), "", "%s needs a text", what)
 	}
 	return text
 }
@@ -194,7 +195,7 @@ func (f *mapForm) horse(n ast.Node) {
 		case "kind":
 			kind, err := readKind(f.text(pair.Value, key))
 			if err != nil {
-				f.add(nodeLine(pair.Value), "", "%v", err)
+				f.add(ownfile.LineOf(pair.Value), "", "%v", err)
 			}
 			f.m.horseKind = kind
 		case "place":
@@ -202,7 +203,7 @@ func (f *mapForm) horse(n ast.Node) {
 		case "owner":
 			f.m.horseOwner = f.text(pair.Value, key)
 		default:
-			f.add(nodeLine(pair.Key), "", "%s is nothing that is the same for every horse; kind, place and owner can be", quote(key))
+			f.add(ownfile.LineOf(pair.Key), "", "%s is nothing that is the same for every horse; kind, place and owner can be", ownfile.Quote(key))
 		}
 	}
 }
@@ -222,10 +223,10 @@ func (f *mapForm) visit(n ast.Node) {
 		case "date":
 			f.m.date = f.text(pair.Value, key)
 			if _, err := readDate(f.m.date, "", time.UTC); err != nil {
-				f.add(nodeLine(pair.Value), "", "%v", err)
+				f.add(ownfile.LineOf(pair.Value), "", "%v", err)
 			}
 		default:
-			f.add(nodeLine(pair.Key), "", "%s is nothing that is the same for every visit; by, date, routine, reason and note can be", quote(key))
+			f.add(ownfile.LineOf(pair.Key), "", "%s is nothing that is the same for every visit; by, date, routine, reason and note can be", ownfile.Quote(key))
 		}
 	}
 }
@@ -236,12 +237,12 @@ func (f *mapForm) whole() {
 	places := map[exam.Key]column{}
 	for _, c := range f.m.columns {
 		if other, ok := roles[c.role]; ok && c.role != roleSteps && c.role != roleNote && c.role != roleIgnore {
-			f.add(c.line, c.name, "is the %s, and so is column %s in line %d", c.role, quote(other.name), other.line)
+			f.add(c.line, c.name, "is the %s, and so is column %s in line %d", c.role, ownfile.Quote(other.name), other.line)
 		}
 		roles[c.role] = c
 		for _, p := range c.places {
 			if other, ok := places[p.key()]; ok {
-				f.add(c.line, c.name, "holds %s, and so does column %s in line %d", placeWords(p), quote(other.name), other.line)
+				f.add(c.line, c.name, "holds %s, and so does column %s in line %d", placeWords(p), ownfile.Quote(other.name), other.line)
 			}
 			places[p.key()] = c
 		}

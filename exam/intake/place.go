@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // place is a step at a site that a column holds.
@@ -22,7 +23,7 @@ func readPlace(steps *exam.Steps, text string) (place, string) {
 	id, site, sided := strings.Cut(strings.ToLower(exam.CleanLine(text, 80)), ":")
 	step, ok := steps.ByID(exam.StepID(strings.TrimSpace(id)))
 	if !ok {
-		return place{}, fmt.Sprintf("no step has the identity %s%s", quote(id), orMeant(id, identities(steps)))
+		return place{}, fmt.Sprintf("no step has the identity %s%s", ownfile.Quote(id), orMeant(id, identities(steps)))
 	}
 	p := place{step, exam.Site(strings.TrimSpace(site))}
 	switch {

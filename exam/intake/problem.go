@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // Problem is one thing that is wrong with a file.
@@ -72,52 +73,10 @@ func (e *FileError) orNil() error {
 	return e
 }
 
-// quote shows a word of the file, short and harmless.
-func quote(text string) string { return fmt.Sprintf("%q", exam.CleanLine(text, 40)) }
-
 // orMeant names what was probably meant, as the end of a sentence.
 func orMeant(typed string, known []string) string {
-	if near, ok := nearest(typed, known); ok {
-		return "; did you mean " + near + "?"
+	if i := ownfile.Nearest(typed, known); i >= 0 {
+		return "; did you mean " + known[i] + "?"
 	}
 	return ""
-}
-
-// nearest is the known word that needs the fewest changes, if they are few.
-func nearest(typed string, known []string) (string, bool) {
-	typed = strings.ToLower(exam.CleanLine(typed, 60))
-	best, found := max(2, len(typed)/3)+1, ""
-	for _, word := range known {
-		d := changes(typed, strings.ToLower(word))
-		if len(typed) > 2 && strings.HasPrefix(strings.ToLower(word), typed) {
-			d = 1 // cut short
-		}
-		if d < best {
-			best, found = d, word
-		}
-	}
-	return found, found != ""
-}
-
-// changes counts the letters to insert, drop or replace to turn a into b
-// (Levenshtein 1966).
-func changes(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range from {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range to {
-			cost := diagonal
-			if x != y {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
-		}
-	}
-	return row[len(to)]
 }

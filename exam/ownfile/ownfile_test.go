@@ -46,7 +46,7 @@ func TestEveryProblemIsSaidWithItsLineAndNoMoreThanTwenty(t *testing.T) {
 }
 
 func TestBoundsComeBeforeTheParser(t *testing.T) {
-	kind := ownfile.Kind{Noun: "routine", Pages: "a page of text", Keys: "name:", Bytes: 4096, Lines: 10, Columns: 50, Flow: 20}
+	kind := ownfile.Kind{Noun: "routine", Pages: "a page of text", Begins: "begins with name:", Bytes: 4096, Lines: 10, Columns: 50, Flow: 20}
 	for name, c := range map[string]struct{ text, want string }{
 		"size":    {strings.Repeat("# long\n", 1000), "larger than 4 kB"},
 		"lines":   {strings.Repeat("a: b\n", 20), "more than 10 lines"},

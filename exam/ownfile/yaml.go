@@ -16,9 +16,9 @@ import (
 // work grows with the square of some of them, so a file made to be slow is
 // refused before it is parsed.
 type Kind struct {
-	Noun  string // "routine"
-	Pages string // how long one is, "a page of text"
-	Keys  string // what one begins with, "name: and steps:"
+	Noun   string // "routine"
+	Pages  string // how long one is, "a page of text"
+	Begins string // "begins with keys such as name: and steps:"
 
 	Bytes   int64
 	Lines   int
@@ -117,9 +117,9 @@ func Parse(e *FileError, data []byte) *ast.MappingNode {
 	m, ok := top.(*ast.MappingNode)
 	switch {
 	case top == nil:
-		e.Add(0, "empty; write %s", e.Kind.Keys)
+		e.Add(0, "empty; a %s %s", e.Kind.Noun, e.Kind.Begins)
 	case !ok:
-		e.Add(LineOf(top), "a %s begins with keys such as %s", e.Kind.Noun, e.Kind.Keys)
+		e.Add(LineOf(top), "a %s %s", e.Kind.Noun, e.Kind.Begins)
 	}
 	return m
 }

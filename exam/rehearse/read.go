@@ -26,7 +26,7 @@ type FileError = ownfile.FileError
 // caseFile says what a case file is and bounds it.
 func caseFile() ownfile.Kind {
 	return ownfile.Kind{
-		Noun: "case", Pages: "some pages of text", Keys: "name: and truth:",
+		Noun: "case", Pages: "some pages of text", Begins: "begins with keys such as name: and truth:",
 		Bytes: 256 << 10, Lines: 600, Columns: 400, Flow: 1000,
 	}
 }
