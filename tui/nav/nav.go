@@ -33,6 +33,19 @@ const (
 
 	Settings Name = "settings"
 	Practice Name = "tap practice"
+
+	After     Name = "after the exam" // hand-off, decision, procedures, watch: what is open and what is locked
+	HandOff   Name = "hand-off"
+	Decision  Name = "decision"
+	Injection Name = "injection"
+	Draw      Name = "blood draw"
+	Watch     Name = "watch"
+	Dangers   Name = "signs of danger"
+	Due       Name = "due"
+	Round     Name = "round"
+	Rehearse  Name = "rehearse" // choose a case and a routine, then play it
+	Marks     Name = "marks"    // of one rehearsal
+	Progress  Name = "progress" // a person's rehearsals over time
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -40,6 +53,7 @@ type Address struct {
 	Screen Name
 	Horse  exam.HorseID
 	Visit  exam.VisitID
+	Number int      // of an injection or a draw in its visit; 0 for a new one
 	At     exam.Key // a place in the exam, or the row of a comparison
 	Heard  string   // of a count without a horse: heart or breath
 	// Routine is the routine to offer first at the start of an exam.
@@ -125,14 +139,17 @@ func Settled(set exam.Settings) tea.Cmd { return func() tea.Msg { return Setting
 // but for the settings and the theme they name, which the root replaces as a
 // whole: a screen reads both when it draws.
 type Deps struct {
-	Store    exam.Store
-	Steps    *exam.Steps
-	Routines []exam.Routine
-	Ranges   *ranges.Table
-	Judge    *judge.Judge
-	Now      func() time.Time
-	Theme    *theme.Theme
-	Settings exam.Settings
+	Store exam.Store
+	// Rehearsals keeps the visits of simulated horses, apart from the record; nil
+	// where there are none.
+	Rehearsals exam.Store
+	Steps      *exam.Steps
+	Routines   []exam.Routine
+	Ranges     *ranges.Table
+	Judge      *judge.Judge
+	Now        func() time.Time
+	Theme      *theme.Theme
+	Settings   exam.Settings
 	// Bell rings the terminal's bell; screens ask Ring, which knows the settings.
 	Bell tea.Cmd
 	// After sends a message after a while; nil is the real timer. Tests set it,
