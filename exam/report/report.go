@@ -7,8 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"loosebox/exam"
 	"loosebox/exam/judge"
 )
@@ -25,41 +23,20 @@ type Page struct {
 
 // Text writes the page as plain text of at most width columns, by system, with
 // remarks first, and what was not done and why.
-func Text(p Page, width int) string {
-	w := &writer{width: max(width, 40)}
+func Text(p Page, width int) string { return asText(Blocks(p), max(width, 40)) }
+
+// Blocks is the whole page of a visit, for whoever sets it.
+func Blocks(p Page) []Block {
+	w := &writer{}
 	p.head(w)
 	p.remarks(w)
 	p.findings(w)
 	p.notDone(w)
 	p.rest(w)
 	p.procedures(w)
-	w.line("")
-	w.wrap("", "Recorded, measured and compared; no diagnosis. The veterinarian decides.")
-	return strings.Join(w.lines, "\n") + "\n"
-}
-
-type writer struct {
-	lines []string
-	width int
-}
-
-func (w *writer) line(text string) { w.lines = append(w.lines, text) }
-
-// wrap writes a label and a text that may run over several lines.
-func (w *writer) wrap(label, text string) {
-	indent := strings.Repeat(" ", ansi.StringWidth(label))
-	for i, l := range strings.Split(ansi.Wrap(text, w.width-len(indent), ""), "\n") {
-		if i == 0 {
-			w.line(label + l)
-		} else {
-			w.line(indent + l)
-		}
-	}
-}
-
-func (w *writer) heading(text string) {
-	w.line("")
-	w.line(strings.ToUpper(text))
+	w.heading("")
+	w.line("Recorded, measured and compared; no diagnosis. The veterinarian decides.")
+	return w.blocks
 }
 
 func (p Page) head(w *writer) {
@@ -143,7 +120,7 @@ func (p Page) remarks(w *writer) {
 		if r.Borderline {
 			text += " (borderline)"
 		}
-		w.wrap(fmt.Sprintf("%-13s", r.Level), text+": "+r.Why)
+		w.levelled(r.Level, fmt.Sprintf("%-13s", r.Level), text+": "+r.Why)
 		if r.Source != "" || r.Evidence != "" {
 			w.wrap("             ", fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
