@@ -27,6 +27,7 @@ func (e *env) deps(store exam.Store) (*nav.Deps, error) {
 	d := &nav.Deps{
 		Store: store, Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
+		Syringes: e.syringes(),
 	}
 	if len(e.problems) > 0 {
 		d.Problem = strings.Join(e.problems, " ")

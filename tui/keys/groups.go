@@ -9,7 +9,7 @@ type Group struct {
 // Groups is every binding of the program by where it works.
 func Groups() []Group {
 	return []Group{
-		{"everywhere", []Binding{Back(), Help(), Leave()}},
+		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
 		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Settings()}},
 		{"a horse", []Binding{Begin(), Compare(), Edit()}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},

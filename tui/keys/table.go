@@ -177,3 +177,13 @@ func Timer() Binding {
 func CountAgain() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new count", More: "throw this count away and begin again; asks for a second press"}
 }
+
+// Dangers opens the signs of danger; it works while somebody types too.
+func Dangers() Binding {
+	return Binding{Keys: []string{"ctrl+d"}, Does: "danger signs", More: "signs of danger in and after an injection, what to do first, and the cautions of the trade"}
+}
+
+// Watched opens the watch that ends first; pressed again, the next one.
+func Watched() Binding {
+	return Binding{Keys: []string{"ctrl+w"}, More: "while a watch runs: go to the watch that ends first; again for the next"}
+}

@@ -9,6 +9,8 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/procedure"
+	"loosebox/exam/volume"
 	"loosebox/ranges"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -54,6 +56,7 @@ type Address struct {
 	Horse  exam.HorseID
 	Visit  exam.VisitID
 	Number int      // of an injection or a draw in its visit; 0 for a new one
+	From   Name     // of the signs of danger: the screen that they were opened from
 	At     exam.Key // a place in the exam, or the row of a comparison
 	Heard  string   // of a count without a horse: heart or breath
 	// Routine is the routine to offer first at the start of an exam.
@@ -113,6 +116,10 @@ type (
 	ShownMsg struct{}
 	// FailMsg carries an error that a person must read; the screen stays.
 	FailMsg struct{ Err error }
+	// WatchingMsg tells the root that a watch began or ended: it reads them again.
+	WatchingMsg struct{}
+	// ClockMsg comes once a second while a watch runs, and only then.
+	ClockMsg struct{ Now time.Time }
 	// SettingsMsg tells that the settings were changed and stored.
 	SettingsMsg struct{ Settings exam.Settings }
 )
@@ -128,6 +135,9 @@ func Back() tea.Cmd { return func() tea.Msg { return BackMsg{} } }
 
 // ToHome returns a command that goes back to the first screen.
 func ToHome() tea.Cmd { return func() tea.Msg { return HomeMsg{} } }
+
+// Watching returns a command that tells of a watch that began or ended.
+func Watching() tea.Cmd { return func() tea.Msg { return WatchingMsg{} } }
 
 // Fail returns a command that shows an error.
 func Fail(err error) tea.Cmd { return func() tea.Msg { return FailMsg{err} } }
@@ -161,6 +171,10 @@ type Deps struct {
 	Problem string
 	// Demo says that the record is a throw-away copy.
 	Demo bool
+	// Syringes is the practice's own table; nil for the built-in one.
+	Syringes []volume.Syringe
+
+	told map[exam.VisitID]procedure.Shown // see Told
 }
 
 // Ring is the bell, or nil where the settings silence it.

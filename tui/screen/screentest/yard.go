@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
@@ -20,7 +21,7 @@ import (
 func Now() time.Time { return time.Date(2026, 3, 2, 11, 5, 0, 0, time.UTC) }
 
 // Deps is what a screen is made of, with an empty store, the real steps, ranges
-// and judge, a clock that stands still and no colour.
+// and judge, a clock that stands still, no tick and no colour.
 func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	t.Helper()
 	table, err := ranges.BuiltIn()
@@ -29,6 +30,7 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	return &nav.Deps{
 		Store: store, Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
 		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"},
+		After: func(time.Duration, tea.Msg) tea.Cmd { return nil }, // a tick would be the next one's cause
 	}, store
 }
 
