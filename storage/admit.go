@@ -3,13 +3,11 @@ package storage
 import (
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
 // admit says whether a visit takes the entry.
-func admit(tx *bbolt.Tx, visit id, h head, e exam.Entry) error {
+func admit(tx txn, visit id, h head, e exam.Entry) error {
 	if err := known(e); err != nil {
 		return err
 	}

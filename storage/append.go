@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -24,7 +22,7 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 		return exam.Visit{}, fmt.Errorf("horse %q: %w; save the horse before its visit", e.Opening.Horse.ID, exam.ErrNotFound)
 	}
 	var v exam.Visit
-	err = r.update(func(tx *bbolt.Tx) error {
+	err = r.update(func(tx txn) error {
 		s, err := readSummary(tx, horse)
 		if err != nil {
 			return err
@@ -43,8 +41,11 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 
 // begin writes the first entry of a visit and counts the visit; the summary is
 // changed but not written.
-func (r *Record) begin(tx *bbolt.Tx, s *summary, horse id, e exam.Entry) (exam.Visit, error) {
+func (r *Record) begin(tx txn, s *summary, horse id, e exam.Entry) (exam.Visit, error) {
 	if err := checkSigned(e.By, e.At); err != nil {
+		return exam.Visit{}, err
+	}
+	if err := exam.Apart(*e.Opening, tx.book == bookRehearsals); err != nil {
 		return exam.Visit{}, err
 	}
 	visit, ok := parseID(r.newID())
@@ -84,7 +85,7 @@ func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
 		return exam.Entry{}, fmt.Errorf("visit %s: %w", exam.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
 	}
 	var back exam.Entry
-	err = r.update(func(tx *bbolt.Tx) error {
+	err = r.update(func(tx txn) error {
 		h, err := readHead(tx, visit)
 		if err != nil {
 			return err
@@ -115,7 +116,7 @@ func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
 
 // putEntry seals an entry onto a visit's head and writes it. It returns the
 // entry as it will be read back.
-func putEntry(tx *bbolt.Tx, visit id, h *head, e exam.Entry) (exam.Entry, error) {
+func putEntry(tx txn, visit id, h *head, e exam.Entry) (exam.Entry, error) {
 	e.Seq, e.Prev = h.seq+1, h.last
 	body, err := exam.Seal(&e)
 	if err != nil {
@@ -149,7 +150,7 @@ func putEntry(tx *bbolt.Tx, visit id, h *head, e exam.Entry) (exam.Entry, error)
 }
 
 // follow writes what is derived of a closed visit.
-func follow(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) error {
+func follow(tx txn, visit id, h head, last exam.Entry, wasClosed bool) error {
 	v, err := followed(tx, visit, h, last, wasClosed)
 	if err != nil {
 		return err
@@ -169,7 +170,7 @@ func follow(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) err
 }
 
 // followed is the visit with its newest entry.
-func followed(tx *bbolt.Tx, visit id, h head, last exam.Entry, wasClosed bool) (exam.Visit, error) {
+func followed(tx txn, visit id, h head, last exam.Entry, wasClosed bool) (exam.Visit, error) {
 	if !wasClosed {
 		return foldVisit(tx, visit, h)
 	}

@@ -17,8 +17,11 @@
 //	│   └── horse                 sum ‖ CBOR of summary
 //	├── snapshots         derived: the fold of every closed visit
 //	│   └── visit                 sum ‖ CBOR of exam.Visit
-//	└── settings
-//	    └── settings              sum ‖ JSON of exam.Settings
+//	├── settings
+//	│   └── settings              sum ‖ JSON of exam.Settings
+//	└── rehearsal horses, rehearsal entries, rehearsal heads, rehearsal summaries,
+//	    rehearsal snapshots       the same five for visits of simulated horses;
+//	                              meta holds their totals as "rehearsal totals"
 //
 // Horse and visit are the 16 bytes of a UUID; seq and revision are 4 bytes; all
 // numbers are big endian, so that keys sort as they are read. A sum is the
@@ -99,10 +102,10 @@ func damaged(format string, args ...any) error {
 
 // bucket returns one of the buckets of the record, or ErrDamaged: every record
 // has them all.
-func bucket(tx *bbolt.Tx, name string) (*bbolt.Bucket, error) {
-	b := tx.Bucket([]byte(name))
+func bucket(tx txn, name string) (*bbolt.Bucket, error) {
+	b := tx.Bucket([]byte(tx.named(name)))
 	if b == nil {
-		return nil, damaged("the part %q of the record is missing", name)
+		return nil, damaged("the part %q of the record is missing", tx.named(name))
 	}
 	b.FillPercent = appendFill
 	return b, nil
@@ -116,21 +119,21 @@ func sum(bucket string, key, data []byte) uint32 {
 }
 
 // putRow stores data under its sum.
-func putRow(tx *bbolt.Tx, name string, key, data []byte) error {
+func putRow(tx txn, name string, key, data []byte) error {
 	b, err := bucket(tx, name)
 	if err != nil {
 		return err
 	}
-	row := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(data)), sum(name, key, data))
+	row := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(data)), sum(tx.named(name), key, data))
 	if err := b.Put(key, append(row, data...)); err != nil {
-		return fmt.Errorf("write %s: %w", name, err)
+		return fmt.Errorf("write %s: %w", tx.named(name), err)
 	}
 	return nil
 }
 
 // getRow reads data back and checks its sum; nil where there is no such row.
 // The bytes belong to the transaction.
-func getRow(tx *bbolt.Tx, name string, key []byte) ([]byte, error) {
+func getRow(tx txn, name string, key []byte) ([]byte, error) {
 	b, err := bucket(tx, name)
 	if err != nil {
 		return nil, err
@@ -139,7 +142,7 @@ func getRow(tx *bbolt.Tx, name string, key []byte) ([]byte, error) {
 	if row == nil {
 		return nil, nil
 	}
-	return openRow(name, key, row)
+	return openRow(tx.named(name), key, row)
 }
 
 func openRow(name string, key, row []byte) ([]byte, error) {
@@ -151,7 +154,7 @@ func openRow(name string, key, row []byte) ([]byte, error) {
 
 // eachRow calls fn for every row of a bucket in key order, each checked against
 // its sum, and fails where a key is out of order.
-func eachRow(tx *bbolt.Tx, name string, fn func(key, data []byte) error) error {
+func eachRow(tx txn, name string, fn func(key, data []byte) error) error {
 	b, err := bucket(tx, name)
 	if err != nil {
 		return err
@@ -159,10 +162,10 @@ func eachRow(tx *bbolt.Tx, name string, fn func(key, data []byte) error) error {
 	var last []byte
 	return b.ForEach(func(key, row []byte) error {
 		if last != nil && string(key) <= string(last) {
-			return damaged("rows of %s are out of order", name)
+			return damaged("rows of %s are out of order", tx.named(name))
 		}
 		last = key
-		data, err := openRow(name, key, row)
+		data, err := openRow(tx.named(name), key, row)
 		if err != nil {
 			return err
 		}
@@ -181,8 +184,8 @@ func horseDigest(body []byte) [sha256.Size]byte {
 // row is known for damaged.
 type totals struct{ horses, visits int }
 
-func readTotals(tx *bbolt.Tx) (totals, error) {
-	data, err := getRow(tx, bucketMeta, []byte(rowTotals))
+func readTotals(tx txn) (totals, error) {
+	data, err := getRow(tx, bucketMeta, []byte(string(tx.book)+rowTotals))
 	if err != nil {
 		return totals{}, err
 	}
@@ -192,8 +195,8 @@ func readTotals(tx *bbolt.Tx) (totals, error) {
 	return totals{int(binary.BigEndian.Uint32(data)), int(binary.BigEndian.Uint32(data[4:]))}, nil
 }
 
-func (t totals) write(tx *bbolt.Tx) error {
+func (t totals) write(tx txn) error {
 	data := binary.BigEndian.AppendUint32(nil, uint32(t.horses))
 	data = binary.BigEndian.AppendUint32(data, uint32(t.visits))
-	return putRow(tx, bucketMeta, []byte(rowTotals), data)
+	return putRow(tx, bucketMeta, []byte(string(tx.book)+rowTotals), data)
 }

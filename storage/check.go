@@ -8,8 +8,6 @@ import (
 	"maps"
 	"reflect"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -25,65 +23,86 @@ type Broken struct {
 
 // Report is what Check found.
 type Report struct {
-	Visits  int      `json:"visits"`
-	Entries int      `json:"entries"`
-	Broken  []Broken `json:"broken"`
-	OK      bool     `json:"ok"`
+	Visits     int      `json:"visits"`
+	Entries    int      `json:"entries"` // of visits and rehearsals
+	Rehearsals int      `json:"rehearsals"`
+	Broken     []Broken `json:"broken"`
+	OK         bool     `json:"ok"`
 }
 
 // Check reads the whole record: the pages of the file, every entry and every
 // revision of a horse against its digest, every visit against its chain and its
-// head, and everything derived against a fresh fold. It changes nothing. What
-// is broken is reported, not returned as an error.
+// head, and everything derived against a fresh fold; visits and rehearsals
+// alike. It changes nothing. What is broken is reported, not returned as an
+// error.
 func (r *Record) Check(ctx context.Context) (Report, error) {
-	c := &checker{ctx: ctx, now: map[id]*summary{}, report: Report{Broken: []Broken{}}}
+	report := Report{Broken: []Broken{}}
 	r.writing.Lock()
 	err := r.inspect(true)
 	r.writing.Unlock()
-	if !c.note("", err) {
+	if !report.note("", err) {
 		return Report{}, r.explain(err)
 	}
-	err = r.view(func(tx *bbolt.Tx) error {
-		for _, part := range []func(*bbolt.Tx) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings} {
-			if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
+	err = r.view(func(tx txn) error {
+		for _, b := range books() {
+			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}}
+			if err := c.check(tx.in(b)); err != nil {
 				return err
 			}
 		}
 		return nil
 	})
-	if err != nil && !c.note("", err) {
+	if err != nil && !report.note("", err) {
 		return Report{}, err
 	}
-	c.report.OK = len(c.report.Broken) == 0
-	return c.report, nil
+	report.OK = len(report.Broken) == 0
+	return report, nil
 }
 
-// checker gathers what a fresh reading of the lines gives, and what differs.
+// checker gathers what a fresh reading of one book's lines gives, and what differs.
 type checker struct {
-	ctx    context.Context
-	now    map[id]*summary // fresh summary of every horse
-	seen   []id            // visits that have entries, in key order
-	report Report
+	*Report
+	ctx  context.Context
+	book book
+	now  map[id]*summary // fresh summary of every horse
+	seen []id            // visits that have entries, in key order
+}
+
+// check reads one book.
+func (c *checker) check(tx txn) error {
+	before := len(c.Broken)
+	for _, part := range []func(txn) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings} {
+		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
+			return err
+		}
+	}
+	if c.book == bookRehearsals {
+		for i := range c.Broken[before:] {
+			b := &c.Broken[before+i]
+			b.What = "among the rehearsals: " + b.What
+		}
+	}
+	return nil
 }
 
 // note reports an error that is damage; false for any other.
-func (c *checker) note(visit string, err error) bool {
+func (r *Report) note(visit string, err error) bool {
 	if err == nil {
 		return true
 	}
 	if !errors.Is(err, exam.ErrDamaged) {
 		return false
 	}
-	c.report.Broken = append(c.report.Broken, Broken{Visit: visit, What: err.Error()})
+	r.Broken = append(r.Broken, Broken{Visit: visit, What: err.Error()})
 	return true
 }
 
 func (c *checker) broken(visit id, seq int, format string, args ...any) {
-	c.report.Broken = append(c.report.Broken, Broken{visit.String(), seq, fmt.Sprintf(format, args...)})
+	c.Broken = append(c.Broken, Broken{visit.String(), seq, fmt.Sprintf(format, args...)})
 }
 
 // horses reads every revision of every horse.
-func (c *checker) horses(tx *bbolt.Tx) error {
+func (c *checker) horses(tx txn) error {
 	return eachHorse(tx, func(horse id, h exam.Horse, err error) error {
 		if err != nil {
 			c.note("", err)
@@ -96,13 +115,12 @@ func (c *checker) horses(tx *bbolt.Tx) error {
 }
 
 // visits reads every line of every visit and folds it.
-func (c *checker) visits(tx *bbolt.Tx) error {
+func (c *checker) visits(tx txn) error {
 	return eachVisit(c.ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
-		c.report.Visits++
-		c.report.Entries += len(list)
+		c.count(len(list))
 		c.seen = append(c.seen, visit)
 		if len(broken) > 0 {
-			c.report.Broken = append(c.report.Broken, broken...)
+			c.Broken = append(c.Broken, broken...)
 			return nil
 		}
 		v, err := exam.Fold(list)
@@ -110,13 +128,31 @@ func (c *checker) visits(tx *bbolt.Tx) error {
 			c.note(visit.String(), err)
 			return nil
 		}
+		c.note(visit.String(), belongs(tx, v))
 		c.compare(tx, visit, v)
 		return nil
 	})
 }
 
+func (c *checker) count(entries int) {
+	c.Entries += entries
+	if c.book == bookRehearsals {
+		c.Rehearsals++
+		return
+	}
+	c.Visits++
+}
+
+// belongs says whether a visit is kept in the right book.
+func belongs(tx txn, v exam.Visit) error {
+	if (exam.Opening{Source: v.Source}).IsRehearsal() != (tx.book == bookRehearsals) {
+		return damaged("visit %s belongs into the other book of the record", v.ID)
+	}
+	return nil
+}
+
 // compare sets one visit beside its head and its snapshot.
-func (c *checker) compare(tx *bbolt.Tx, visit id, v exam.Visit) {
+func (c *checker) compare(tx txn, visit id, v exam.Visit) {
 	horse, ok := parseID(string(v.Horse.ID))
 	if s := c.now[horse]; !ok || s == nil {
 		c.broken(visit, 1, "its horse %q is not in the record", v.Horse.ID)
@@ -152,7 +188,7 @@ func (c *checker) compare(tx *bbolt.Tx, visit id, v exam.Visit) {
 }
 
 // heads finds visits all of whose entries are gone, and wrong totals.
-func (c *checker) heads(tx *bbolt.Tx) error {
+func (c *checker) heads(tx txn) error {
 	have := make(map[id]bool, len(c.seen))
 	for _, v := range c.seen {
 		have[v] = true
@@ -161,7 +197,7 @@ func (c *checker) heads(tx *bbolt.Tx) error {
 	err := eachRow(tx, bucketHeads, func(key, _ []byte) error {
 		n++
 		if len(key) != 16 || !have[id(key)] {
-			c.report.Broken = append(c.report.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "none of its entries is there"})
+			c.Broken = append(c.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "none of its entries is there"})
 		}
 		return nil
 	})
@@ -175,7 +211,7 @@ func (c *checker) heads(tx *bbolt.Tx) error {
 	return err
 }
 
-func (c *checker) summaries(tx *bbolt.Tx) error {
+func (c *checker) summaries(tx txn) error {
 	n := 0
 	err := eachSummary(tx, func(horse id, stored *summary) error {
 		n++
@@ -197,7 +233,7 @@ func (s *summary) same(o *summary) bool {
 }
 
 // snapshots finds snapshots that belong to nothing.
-func (c *checker) snapshots(tx *bbolt.Tx) error {
+func (c *checker) snapshots(tx txn) error {
 	return eachRow(tx, bucketSnapshots, func(key, _ []byte) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
@@ -207,13 +243,16 @@ func (c *checker) snapshots(tx *bbolt.Tx) error {
 			return err
 		}
 		if h, err := decodeHead(data); err != nil || !h.closed {
-			c.report.Broken = append(c.report.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "a snapshot without a closed visit"})
+			c.Broken = append(c.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "a snapshot without a closed visit"})
 		}
 		return nil
 	})
 }
 
-func (c *checker) settings(tx *bbolt.Tx) error {
+func (c *checker) settings(tx txn) error {
+	if c.book != bookVisits {
+		return nil // both have the same
+	}
 	_, err := readSettings(tx)
 	return err
 }

@@ -16,25 +16,36 @@ import (
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/storage"
 )
 
-// filled is a record with one horse, a closed visit and an open one. It is not
-// checked at the end: its tests break it.
-func filled(t *testing.T) (r *storage.Record, closed, open exam.VisitID) {
+// filled is a record with one horse, a closed visit and an open one in the
+// chosen book. It is not checked at the end: its tests break it.
+func filled(t *testing.T, of func(*storage.Record) exam.Store) (r *storage.Record, closed, open exam.VisitID) {
 	t.Helper()
 	r, err := storage.Open(t.TempDir(), storage.Options{})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, r.Close()) })
-	h := saveHorse(t, r, "Bracken")
-	one := begin(t, r, h.ID, day())
-	appendAll(t, r, answers(one.ID, 6, day()))
-	_, err = r.Append(closing(one.ID, day().Add(time.Hour)))
-	require.NoError(t, err)
-	two := begin(t, r, h.ID, day().AddDate(0, 1, 0))
-	appendAll(t, r, answers(two.ID, 6, day()))
-	return r, one.ID, two.ID
+	closed, open = fill2(t, of(r))
+	return r, closed, open
 }
+
+func fill2(t *testing.T, s exam.Store) (closed, open exam.VisitID) {
+	t.Helper()
+	h := saveHorse(t, s, "Bracken")
+	one := begin(t, s, h.ID, day())
+	appendAll(t, s, answers(one.ID, 6, day()))
+	_, err := s.Append(closing(one.ID, day().Add(time.Hour)))
+	require.NoError(t, err)
+	two := begin(t, s, h.ID, day().AddDate(0, 1, 0))
+	appendAll(t, s, answers(two.ID, 6, day()))
+	return one.ID, two.ID
+}
+
+// The two books of a record.
+func realVisits(r *storage.Record) exam.Store { return r }
+func rehearsed(r *storage.Record) exam.Store  { return examtest.Simulating(r.Rehearsals()) }
 
 func entryKey(v exam.VisitID, seq byte) []byte {
 	id := uuid.MustParse(string(v))
@@ -49,11 +60,11 @@ type breakage struct {
 	rebuilt bool   // Rebuild mends it
 }
 
-func breakages() []breakage {
-	entries := func(tx *bbolt.Tx) *bbolt.Bucket { return tx.Bucket([]byte("entries")) }
+func breakages(book string) []breakage {
+	entries := func(tx *bbolt.Tx) *bbolt.Bucket { return tx.Bucket([]byte(book + "entries")) }
 	derived := func(tx *bbolt.Tx, bucket string, v exam.VisitID, change func([]byte)) error {
 		id := uuid.MustParse(string(v))
-		b := tx.Bucket([]byte(bucket))
+		b := tx.Bucket([]byte(book + bucket))
 		row := bytes.Clone(b.Get(id[:]))
 		change(row)
 		return b.Put(id[:], row)
@@ -98,30 +109,30 @@ func breakages() []breakage {
 			return nil
 		}, "none of its entries is there", false},
 		{"a horse changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			key, row := tx.Bucket([]byte("horses")).Cursor().First()
-			return tx.Bucket([]byte("horses")).Put(bytes.Clone(key), bytes.Replace(row, []byte("Bracken"), []byte("Bramble"), 1))
+			key, row := tx.Bucket([]byte(book + "horses")).Cursor().First()
+			return tx.Bucket([]byte(book+"horses")).Put(bytes.Clone(key), bytes.Replace(row, []byte("Bracken"), []byte("Bramble"), 1))
 		}, "does not match its digest", false},
 		{"a snapshot changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			return derived(tx, "snapshots", closed, flip)
 		}, "does not match its sum", true},
 		{"a snapshot gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			id := uuid.MustParse(string(closed))
-			return tx.Bucket([]byte("snapshots")).Delete(id[:])
+			return tx.Bucket([]byte(book + "snapshots")).Delete(id[:])
 		}, "snapshot of visit", true},
 		{"a snapshot of something else under a right sum", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			id := uuid.MustParse(string(closed))
-			data := bytes.Clone(tx.Bucket([]byte("snapshots")).Get(id[:])[4:])
-			return storage.PutRow(tx, "snapshots", id[:], bytes.ReplaceAll(data, []byte("moist"), []byte("tacky")))
+			data := bytes.Clone(tx.Bucket([]byte(book + "snapshots")).Get(id[:])[4:])
+			return storage.PutRow(tx, book+"snapshots", id[:], bytes.ReplaceAll(data, []byte("moist"), []byte("tacky")))
 		}, "not the fold of its entries", true},
 		{"a head changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			return derived(tx, "heads", closed, flip)
 		}, "does not match its sum", true},
 		{"the summary gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			key, _ := tx.Bucket([]byte("summaries")).Cursor().First()
-			return tx.Bucket([]byte("summaries")).Delete(key)
+			key, _ := tx.Bucket([]byte(book + "summaries")).Cursor().First()
+			return tx.Bucket([]byte(book + "summaries")).Delete(key)
 		}, "are listed", true},
 		{"the totals changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			return tx.Bucket([]byte("meta")).Put([]byte("totals"), []byte("rubbish"))
+			return tx.Bucket([]byte("meta")).Put([]byte(book+"totals"), []byte("rubbish"))
 		}, "does not match its sum", true},
 	}
 }
@@ -136,57 +147,66 @@ func digestOf(h exam.Hash) []byte {
 }
 
 func TestCheckFindsWhatIsBrokenAndRebuildMendsWhatIsDerived(t *testing.T) {
-	for _, b := range breakages() {
-		t.Run(b.name, func(t *testing.T) {
-			r, closed, open := filled(t)
-			before, err := r.Visit(closed)
-			require.NoError(t, err)
-			require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error { return b.tamper(tx, closed, open) }))
-			report, err := r.Check(context.Background())
-			require.NoError(t, err)
-			require.False(t, report.OK)
-			var said []string
-			for _, broken := range report.Broken {
-				said = append(said, broken.What)
-			}
-			assert.Contains(t, strings.Join(said, "\n"), b.says)
-
-			n, err := r.Rebuild(context.Background())
-			if !b.rebuilt {
-				require.ErrorIs(t, err, exam.ErrDamaged, "a damaged line is not papered over")
-				again, err := r.Check(context.Background())
-				require.NoError(t, err)
-				assert.Equal(t, report, again, "nothing was overwritten")
-				return
-			}
-			require.NoError(t, err)
-			assert.Equal(t, 2, n)
-			after, err := r.Visit(closed)
-			require.NoError(t, err)
-			assert.Equal(t, before, after)
-			report, err = r.Check(context.Background())
-			require.NoError(t, err)
-			assert.True(t, report.OK, "%v", report.Broken)
-			found, err := r.Horses()
-			require.NoError(t, err)
-			assert.Equal(t, open, found[0].Open)
-		})
+	for _, b := range breakages("") {
+		t.Run(b.name, func(t *testing.T) { testBreakage(t, b, realVisits, "") })
+	}
+	for _, b := range breakages("rehearsal ") {
+		t.Run("among the rehearsals, "+b.name, func(t *testing.T) { testBreakage(t, b, rehearsed, "among the rehearsals: ") })
 	}
 }
 
-func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
-	r, _, _ := filled(t)
+func testBreakage(t *testing.T, b breakage, of func(*storage.Record) exam.Store, where string) {
+	r, closed, open := filled(t, of)
+	s := of(r)
+	before, err := s.Visit(closed)
+	require.NoError(t, err)
+	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error { return b.tamper(tx, closed, open) }))
 	report, err := r.Check(context.Background())
 	require.NoError(t, err)
-	assert.Equal(t, storage.Report{Visits: 2, Entries: 15, Broken: []storage.Broken{}, OK: true}, report)
-	n, err := r.Rebuild(context.Background())
+	require.False(t, report.OK)
+	var said []string
+	for _, broken := range report.Broken {
+		said = append(said, broken.What)
+		assert.Equal(t, where != "", strings.HasPrefix(broken.What, "among the rehearsals: "), broken.What)
+	}
+	assert.Contains(t, strings.Join(said, "\n"), b.says)
+
+	n, m, err := r.Rebuild(context.Background())
+	if !b.rebuilt {
+		require.ErrorIs(t, err, exam.ErrDamaged, "a damaged line is not papered over")
+		again, err := r.Check(context.Background())
+		require.NoError(t, err)
+		assert.Equal(t, report, again, "nothing was overwritten")
+		return
+	}
 	require.NoError(t, err)
-	assert.Equal(t, 2, n)
+	assert.Equal(t, 2, n+m)
+	after, err := s.Visit(closed)
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+	report, err = r.Check(context.Background())
+	require.NoError(t, err)
+	assert.True(t, report.OK, "%v", report.Broken)
+	found, err := s.Horses()
+	require.NoError(t, err)
+	assert.Equal(t, open, found[0].Open)
+}
+
+func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
+	r, _, _ := filled(t, realVisits)
+	fill2(t, rehearsed(r))
+	fill2(t, rehearsed(r))
+	report, err := r.Check(context.Background())
+	require.NoError(t, err)
+	assert.Equal(t, storage.Report{Visits: 2, Entries: 45, Rehearsals: 4, Broken: []storage.Broken{}, OK: true}, report)
+	n, m, err := r.Rebuild(context.Background())
+	require.NoError(t, err)
+	assert.Equal(t, []int{2, 4}, []int{n, m})
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
 	_, err = r.Check(ctx)
 	require.ErrorIs(t, err, context.Canceled)
-	_, err = r.Rebuild(ctx)
+	_, _, err = r.Rebuild(ctx)
 	require.ErrorIs(t, err, context.Canceled)
 }
 
@@ -194,7 +214,7 @@ func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
 // emptying and splitting of pages.
 func TestTheFilesLibraryFindsNothingWrong(t *testing.T) {
 	r, dir := stable(t, 7, 9, 25)
-	_, err := r.Rebuild(context.Background())
+	_, _, err := r.Rebuild(context.Background())
 	require.NoError(t, err)
 	report, err := r.Check(context.Background())
 	require.NoError(t, err)

@@ -86,7 +86,7 @@ func create(dir, path string) error {
 	if err != nil {
 		return err
 	}
-	err = errors.Join(db.Update(func(tx *bbolt.Tx) error { return migrate(tx, 0) }), db.Sync(), db.Close())
+	err = errors.Join(db.Update(func(tx *bbolt.Tx) error { return migrate(txn{Tx: tx}, 0) }), db.Sync(), db.Close())
 	if err != nil {
 		return err
 	}

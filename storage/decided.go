@@ -1,14 +1,12 @@
 package storage
 
 import (
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
 // decided lets no procedure in that the veterinarian did not decide, whatever a
 // screen or a command forgot.
-func decided(tx *bbolt.Tx, visit id, h head, e exam.Entry) error {
+func decided(tx txn, visit id, h head, e exam.Entry) error {
 	if e.Injection == nil && e.Draw == nil {
 		return nil
 	}

@@ -27,6 +27,9 @@ type everything struct {
 	Recent     []exam.Visit
 	Unfinished []exam.Visit
 	Settings   exam.Settings
+	Rehearsed  []exam.Visit
+	Lines      [][]exam.Entry
+	Simulated  []exam.Found
 }
 
 // readAll reads all of it, or returns the first error. It asks for the horses
@@ -56,6 +59,15 @@ func readAll(r *storage.Record, horses []exam.HorseID, visits []exam.VisitID) (a
 	keep(err)
 	all.Settings, err = r.Settings()
 	keep(err)
+	all.Rehearsed, err = r.Rehearsals().Recent(0)
+	keep(err)
+	all.Simulated, err = r.Rehearsals().Horses()
+	keep(err)
+	for _, v := range all.Rehearsed {
+		lines, err := r.Rehearsals().Entries(v.ID)
+		keep(err)
+		all.Lines = append(all.Lines, lines)
+	}
 	for _, err := range errs {
 		if err != nil && !errors.Is(err, exam.ErrDamaged) {
 			return all, err // the worst first: an error of another class
@@ -97,9 +109,11 @@ func newSpecimen(t *testing.T) specimen {
 			require.NoError(t, err)
 		}
 	}
+	fill2(t, rehearsed(r))
 	var err error
 	s.all, err = readAll(r, s.horses, s.visits)
 	require.NoError(t, err)
+	require.Len(t, s.all.Lines, 2)
 	require.NoError(t, r.Close())
 	s.bytes, err = os.ReadFile(filepath.Join(dir, storage.FileName))
 	require.NoError(t, err)

@@ -27,13 +27,13 @@ func guarded(work func() error) (err error) {
 }
 
 // view runs fn in a read transaction.
-func (r *Record) view(fn func(*bbolt.Tx) error) error {
+func (r *Record) view(fn func(txn) error) error {
 	return r.explain(r.run(r.db.View, fn))
 }
 
 // update runs fn in a write transaction; when it returns nil, what fn wrote is
 // on the disk. Nothing is written into a file whose pages do not add up.
-func (r *Record) update(fn func(*bbolt.Tx) error) error {
+func (r *Record) update(fn func(txn) error) error {
 	if r.readOnly {
 		return fmt.Errorf("the record was opened for reading only: nothing was changed")
 	}
@@ -48,7 +48,7 @@ func (r *Record) update(fn func(*bbolt.Tx) error) error {
 	return r.explain(r.run(r.db.Update, fn))
 }
 
-func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(*bbolt.Tx) error) error {
+func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) error) error {
 	if r.stuck.Load() {
 		return damaged("an earlier read of it failed")
 	}
@@ -56,7 +56,7 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(*bbolt.
 	err := guarded(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(tx)
+			return fn(txn{tx, r.book})
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further

@@ -5,8 +5,6 @@ import (
 	"encoding/hex"
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -22,7 +20,7 @@ type head struct {
 }
 
 // readHead reads a visit's head; exam.ErrNotFound where there is no such visit.
-func readHead(tx *bbolt.Tx, visit id) (head, error) {
+func readHead(tx txn, visit id) (head, error) {
 	data, err := getRow(tx, bucketHeads, visit[:])
 	if err != nil {
 		return head{}, err
@@ -45,7 +43,7 @@ func decodeHead(data []byte) (head, error) {
 	}, nil
 }
 
-func (h head) write(tx *bbolt.Tx, visit id) error {
+func (h head) write(tx txn, visit id) error {
 	data := binary.BigEndian.AppendUint32(make([]byte, 0, headSize), uint32(h.seq))
 	digest, err := digestBytes(h.last)
 	if err != nil {
@@ -69,7 +67,7 @@ func digestBytes(h exam.Hash) ([]byte, error) {
 }
 
 // missingVisit makes sure that a visit is not only hidden by damage.
-func missingVisit(tx *bbolt.Tx, visit id) error {
+func missingVisit(tx txn, visit id) error {
 	want, err := readTotals(tx)
 	if err != nil {
 		return err

@@ -9,8 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -24,7 +22,7 @@ type horseLine struct {
 // Horses lists every horse by name, without opening its visits.
 func (r *Record) Horses() ([]exam.Found, error) {
 	var list []exam.Found
-	err := r.view(func(tx *bbolt.Tx) error {
+	err := r.view(func(tx txn) error {
 		return eachSummary(tx, func(horse id, s *summary) error {
 			f, err := s.found()
 			if err != nil {
@@ -65,7 +63,7 @@ func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 		return exam.Horse{}, fmt.Errorf("horse %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
 	}
 	var h exam.Horse
-	err := r.view(func(tx *bbolt.Tx) error {
+	err := r.view(func(tx txn) error {
 		s, err := readSummary(tx, key)
 		if err != nil {
 			return err
@@ -84,7 +82,7 @@ func (r *Record) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, e
 	if err != nil {
 		return exam.Horse{}, err
 	}
-	err = r.update(func(tx *bbolt.Tx) error {
+	err = r.update(func(tx txn) error {
 		line.Horse, err = r.saveHorse(tx, line)
 		return err
 	})
@@ -94,7 +92,7 @@ func (r *Record) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, e
 	return line.Horse, nil
 }
 
-func (r *Record) saveHorse(tx *bbolt.Tx, line horseLine) (exam.Horse, error) {
+func (r *Record) saveHorse(tx txn, line horseLine) (exam.Horse, error) {
 	h := &line.Horse
 	if h.ID == "" {
 		h.ID = exam.HorseID(r.newID())
@@ -123,7 +121,7 @@ func (r *Record) saveHorse(tx *bbolt.Tx, line horseLine) (exam.Horse, error) {
 
 // summaryOrNew returns a horse's summary and its newest revision; a new horse
 // is counted and has revision 0.
-func summaryOrNew(tx *bbolt.Tx, key id) (*summary, int, error) {
+func summaryOrNew(tx txn, key id) (*summary, int, error) {
 	data, err := getRow(tx, bucketSummaries, key[:])
 	if err != nil {
 		return nil, 0, err
@@ -145,7 +143,7 @@ func summaryOrNew(tx *bbolt.Tx, key id) (*summary, int, error) {
 }
 
 // putHorse writes one revision and returns it as it will be read back.
-func putHorse(tx *bbolt.Tx, key id, line horseLine) (exam.Horse, error) {
+func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"time"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -28,7 +26,7 @@ type Imported struct {
 // Import writes many horses and visits in one transaction: all or nothing. An
 // error names the horse and the visit, counted from 1, that was not taken.
 func (r *Record) Import(ctx context.Context, batch []Imported) error {
-	return r.update(func(tx *bbolt.Tx) error {
+	return r.update(func(tx txn) error {
 		for i, one := range batch {
 			if err := ctx.Err(); err != nil {
 				return fmt.Errorf("the import was broken off, nothing was written: %w", err)
@@ -41,7 +39,7 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 	})
 }
 
-func (r *Record) importHorse(tx *bbolt.Tx, one Imported) error {
+func (r *Record) importHorse(tx txn, one Imported) error {
 	key, err := r.importedHorse(tx, one)
 	if err != nil {
 		return err
@@ -59,7 +57,7 @@ func (r *Record) importHorse(tx *bbolt.Tx, one Imported) error {
 }
 
 // importedHorse returns the key of the horse, which it saves where it is new.
-func (r *Record) importedHorse(tx *bbolt.Tx, one Imported) (id, error) {
+func (r *Record) importedHorse(tx txn, one Imported) (id, error) {
 	if key, ok := parseID(string(one.Horse.ID)); ok {
 		_, err := readSummary(tx, key)
 		if !errors.Is(err, exam.ErrNotFound) {
@@ -88,7 +86,7 @@ func (r *Record) importedHorse(tx *bbolt.Tx, one Imported) (id, error) {
 	return key, nil
 }
 
-func (r *Record) importVisit(tx *bbolt.Tx, s *summary, horse id, entries []exam.Entry) error {
+func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry) error {
 	if len(entries) == 0 || entries[0].Kind != exam.EntryOpened || entries[0].Opening == nil {
 		return fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
 	}
@@ -119,7 +117,7 @@ func (r *Record) importVisit(tx *bbolt.Tx, s *summary, horse id, entries []exam.
 }
 
 // importEntries adds the lines after the first and writes head and snapshot once.
-func importEntries(tx *bbolt.Tx, s *summary, visit id, v exam.Visit, entries []exam.Entry) error {
+func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.Entry) error {
 	h, err := readHead(tx, visit)
 	if err != nil {
 		return err

@@ -3,14 +3,12 @@ package storage
 import (
 	"context"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
 // eachHorse reads every revision of every horse against its digest and calls
 // fn once a horse with the newest, or with what is wrong.
-func eachHorse(tx *bbolt.Tx, fn func(horse id, newest exam.Horse, err error) error) error {
+func eachHorse(tx txn, fn func(horse id, newest exam.Horse, err error) error) error {
 	b, err := bucket(tx, bucketHorses)
 	if err != nil {
 		return err
@@ -44,7 +42,7 @@ func eachHorse(tx *bbolt.Tx, fn func(horse id, newest exam.Horse, err error) err
 
 // eachVisit reads every line of every visit against digest, place and chain,
 // and calls fn once a visit with its entries and what is wrong with them.
-func eachVisit(ctx context.Context, tx *bbolt.Tx, fn func(visit id, list []exam.Entry, broken []Broken) error) error {
+func eachVisit(ctx context.Context, tx txn, fn func(visit id, list []exam.Entry, broken []Broken) error) error {
 	b, err := bucket(tx, bucketEntries)
 	if err != nil {
 		return err

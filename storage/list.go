@@ -4,8 +4,6 @@ import (
 	"errors"
 	"slices"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -16,7 +14,7 @@ func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 	if !ok {
 		return nil, nil
 	}
-	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+	return r.list(limit, func(tx txn) ([]slot, error) {
 		s, err := readSummary(tx, horse)
 		if errors.Is(err, exam.ErrNotFound) {
 			return nil, nil
@@ -30,7 +28,7 @@ func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 
 // Recent lists visits of all horses newest first, at most limit (0 for all).
 func (r *Record) Recent(limit int) ([]exam.Visit, error) {
-	return r.list(limit, func(tx *bbolt.Tx) ([]slot, error) {
+	return r.list(limit, func(tx txn) ([]slot, error) {
 		var slots []slot
 		err := eachSummary(tx, func(_ id, s *summary) error {
 			slots = append(slots, s.newest(limit)...)
@@ -45,7 +43,7 @@ func (r *Record) Recent(limit int) ([]exam.Visit, error) {
 
 // Unfinished lists the visits that are not closed, newest first.
 func (r *Record) Unfinished() ([]exam.Visit, error) {
-	return r.list(0, func(tx *bbolt.Tx) ([]slot, error) {
+	return r.list(0, func(tx txn) ([]slot, error) {
 		var slots []slot
 		err := eachSummary(tx, func(_ id, s *summary) error {
 			slots = append(slots, s.open()...)
@@ -81,9 +79,9 @@ func (s *summary) newest(limit int) []slot {
 }
 
 // list reads the newest of the visits that find returns.
-func (r *Record) list(limit int, find func(*bbolt.Tx) ([]slot, error)) ([]exam.Visit, error) {
+func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, error) {
 	var visits []exam.Visit
-	err := r.view(func(tx *bbolt.Tx) error {
+	err := r.view(func(tx txn) error {
 		slots, err := find(tx)
 		if err != nil {
 			return err
@@ -113,7 +111,7 @@ func newestOf(slots []slot, limit int) []slot {
 }
 
 // listed reads a visit that a summary names: that it is not there is damage.
-func listed(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+func listed(tx txn, visit id) (exam.Visit, error) {
 	v, err := readVisit(tx, visit)
 	if errors.Is(err, exam.ErrNotFound) {
 		return v, damaged("visit %s is listed but not there", visit)

@@ -3,14 +3,12 @@ package storage
 import (
 	"fmt"
 	"strconv"
-
-	"go.etcd.io/bbolt"
 )
 
 // migration takes a record from the schema before it to its own.
 type migration struct {
 	about string
-	apply func(*bbolt.Tx) error
+	apply func(txn) error
 }
 
 // migrations in order: the first makes schema 1 out of a file without buckets.
@@ -20,13 +18,14 @@ type migration struct {
 func migrations() []migration {
 	return []migration{
 		{"make the buckets", makeBuckets},
+		{"make the buckets of rehearsals", makeRehearsals},
 	}
 }
 
 func newestSchema() int { return len(migrations()) }
 
 // migrate brings a record up to date in the transaction given, all or nothing.
-func migrate(tx *bbolt.Tx, from int) error {
+func migrate(tx txn, from int) error {
 	for i, m := range migrations()[from:] {
 		if err := m.apply(tx); err != nil {
 			return fmt.Errorf("bring the record to schema %d (%s): %w", from+i+1, m.about, err)
@@ -37,7 +36,7 @@ func migrate(tx *bbolt.Tx, from int) error {
 
 // readSchema reads the number of the schema. A file without it is no record:
 // records get their name when they are whole.
-func readSchema(tx *bbolt.Tx) (int, error) {
+func readSchema(tx txn) (int, error) {
 	data, err := getRow(tx, bucketMeta, []byte(rowSchema))
 	if err != nil {
 		return 0, err
@@ -49,7 +48,7 @@ func readSchema(tx *bbolt.Tx) (int, error) {
 	return n, nil
 }
 
-func makeBuckets(tx *bbolt.Tx) error {
+func makeBuckets(tx txn) error {
 	for _, name := range []string{
 		bucketMeta, bucketHorses, bucketEntries, bucketHeads, bucketSummaries, bucketSnapshots, bucketSettings,
 	} {
@@ -61,4 +60,14 @@ func makeBuckets(tx *bbolt.Tx) error {
 		return err
 	}
 	return putRow(tx, bucketSettings, []byte(rowSettings), []byte("{}"))
+}
+
+func makeRehearsals(tx txn) error {
+	tx = tx.in(bookRehearsals)
+	for _, name := range bookBuckets() {
+		if _, err := tx.CreateBucket([]byte(tx.named(name))); err != nil {
+			return fmt.Errorf("make bucket %s: %w", tx.named(name), err)
+		}
+	}
+	return (totals{}).write(tx)
 }

@@ -4,28 +4,30 @@ import (
 	"context"
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
 // Rebuild makes everything that is derived again from the lines of the record,
-// in one transaction, and returns the number of visits. Where a line is
-// damaged or missing the error wraps exam.ErrDamaged and nothing is written.
-func (r *Record) Rebuild(ctx context.Context) (int, error) {
-	var n totals
-	err := r.update(func(tx *bbolt.Tx) (err error) {
-		n, err = rebuild(ctx, tx)
+// in one transaction, and returns the number of visits and of rehearsals. Where
+// a line is damaged or missing the error wraps exam.ErrDamaged and nothing is
+// written.
+func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
+	var n, m totals
+	err = r.update(func(tx txn) (err error) {
+		if n, err = rebuild(ctx, tx.in(bookVisits)); err != nil {
+			return err
+		}
+		m, err = rebuild(ctx, tx.in(bookRehearsals))
 		return err
 	})
 	if err != nil {
-		return 0, fmt.Errorf("rebuild: %w", err)
+		return 0, 0, fmt.Errorf("rebuild: %w", err)
 	}
-	return n.visits, nil
+	return n.visits, m.visits, nil
 }
 
 // rebuild is also what a migration calls where entries fold to something new.
-func rebuild(ctx context.Context, tx *bbolt.Tx) (totals, error) {
+func rebuild(ctx context.Context, tx txn) (totals, error) {
 	ends, err := knownEnds(tx)
 	if err != nil {
 		return totals{}, err
@@ -56,14 +58,14 @@ func rebuild(ctx context.Context, tx *bbolt.Tx) (totals, error) {
 
 // knownEnds reads the heads that can still be read: they are what shows that
 // the last lines of a visit are missing.
-func knownEnds(tx *bbolt.Tx) (map[id]head, error) {
+func knownEnds(tx txn) (map[id]head, error) {
 	b, err := bucket(tx, bucketHeads)
 	if err != nil {
 		return nil, err
 	}
 	ends := map[id]head{}
 	err = b.ForEach(func(key, row []byte) error {
-		data, err := openRow(bucketHeads, key, row)
+		data, err := openRow(tx.named(bucketHeads), key, row)
 		if err != nil || len(key) != 16 {
 			return nil
 		}
@@ -75,20 +77,21 @@ func knownEnds(tx *bbolt.Tx) (map[id]head, error) {
 	return ends, err
 }
 
-func emptyDerived(tx *bbolt.Tx) error {
+func emptyDerived(tx txn) error {
 	for _, name := range []string{bucketHeads, bucketSummaries, bucketSnapshots} {
-		if err := tx.DeleteBucket([]byte(name)); err != nil {
-			return fmt.Errorf("empty %s: %w", name, err)
+		full := []byte(tx.named(name))
+		if err := tx.DeleteBucket(full); err != nil {
+			return fmt.Errorf("empty %s: %w", full, err)
 		}
-		if _, err := tx.CreateBucket([]byte(name)); err != nil {
-			return fmt.Errorf("empty %s: %w", name, err)
+		if _, err := tx.CreateBucket(full); err != nil {
+			return fmt.Errorf("empty %s: %w", full, err)
 		}
 	}
 	return nil
 }
 
 // rebuildVisits writes heads and snapshots and returns the summaries.
-func rebuildVisits(ctx context.Context, tx *bbolt.Tx, ends map[id]head) (map[id]*summary, error) {
+func rebuildVisits(ctx context.Context, tx txn, ends map[id]head) (map[id]*summary, error) {
 	summaries := map[id]*summary{}
 	err := eachHorse(tx, func(horse id, h exam.Horse, err error) error {
 		if err != nil {
@@ -109,6 +112,9 @@ func rebuildVisits(ctx context.Context, tx *bbolt.Tx, ends map[id]head) (map[id]
 		if err != nil {
 			return fmt.Errorf("visit %s: %w", visit, err)
 		}
+		if err := belongs(tx, v); err != nil {
+			return err
+		}
 		if end, ok := ends[visit]; ok && (end.seq != v.Entries || end.last != v.Last) {
 			return damaged("visit %s has %d entries, %d were written", visit, v.Entries, end.seq)
 		}
@@ -124,7 +130,7 @@ func rebuildVisits(ctx context.Context, tx *bbolt.Tx, ends map[id]head) (map[id]
 	return summaries, nil
 }
 
-func rebuildVisit(tx *bbolt.Tx, visit id, v exam.Visit, summaries map[id]*summary) error {
+func rebuildVisit(tx txn, visit id, v exam.Visit, summaries map[id]*summary) error {
 	horse, ok := parseID(string(v.Horse.ID))
 	s := summaries[horse]
 	if !ok || s == nil {

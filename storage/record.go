@@ -44,6 +44,12 @@ type Options struct {
 // Record is the record of one folder. It implements exam.Store and is safe for
 // use by several goroutines; one program at a time holds it.
 type Record struct {
+	*holding
+	book book
+}
+
+// holding is the file as this run holds it.
+type holding struct {
 	path     string
 	db       *bbolt.DB
 	file     *os.File // the same as db's
@@ -85,7 +91,7 @@ func Open(dir string, o Options) (*Record, error) {
 
 // open opens the file and takes its lock.
 func open(path string, o Options) (*Record, error) {
-	r := &Record{path: path, newID: o.NewID, readOnly: o.ReadOnly}
+	r := &Record{&holding{path: path, newID: o.NewID, readOnly: o.ReadOnly}, bookVisits}
 	wait := o.Wait
 	if wait <= 0 {
 		wait = defaultWait
@@ -138,7 +144,7 @@ func (r *Record) accept() error {
 		return r.explain(err)
 	}
 	version := 0
-	err := r.view(func(tx *bbolt.Tx) (err error) {
+	err := r.view(func(tx txn) (err error) {
 		version, err = readSchema(tx)
 		return err
 	})
@@ -151,7 +157,7 @@ func (r *Record) accept() error {
 	case version < newestSchema() && r.readOnly:
 		return fmt.Errorf("%s is of an older schema (%d): open it once for writing, which brings it up to date", r.path, version)
 	case version < newestSchema():
-		return r.update(func(tx *bbolt.Tx) error { return migrate(tx, version) })
+		return r.update(func(tx txn) error { return migrate(tx, version) })
 	}
 	return nil
 }

@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -13,14 +11,14 @@ import (
 // are passed over.
 func (r *Record) Settings() (exam.Settings, error) {
 	var s exam.Settings
-	err := r.view(func(tx *bbolt.Tx) (err error) {
+	err := r.view(func(tx txn) (err error) {
 		s, err = readSettings(tx)
 		return err
 	})
 	return s, err
 }
 
-func readSettings(tx *bbolt.Tx) (exam.Settings, error) {
+func readSettings(tx txn) (exam.Settings, error) {
 	var s exam.Settings
 	data, err := getRow(tx, bucketSettings, []byte(rowSettings))
 	if err != nil {
@@ -41,7 +39,7 @@ func (r *Record) SaveSettings(s exam.Settings) error {
 	if err != nil {
 		return fmt.Errorf("write settings: %w", err)
 	}
-	return r.update(func(tx *bbolt.Tx) error {
+	return r.update(func(tx txn) error {
 		return putRow(tx, bucketSettings, []byte(rowSettings), data)
 	})
 }

@@ -3,8 +3,6 @@ package storage
 import (
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
@@ -14,7 +12,7 @@ import (
 // worth a second description of a visit.
 
 // readSnapshot reads the stored fold of a closed visit.
-func readSnapshot(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+func readSnapshot(tx txn, visit id) (exam.Visit, error) {
 	data, err := getRow(tx, bucketSnapshots, visit[:])
 	if err != nil {
 		return exam.Visit{}, err
@@ -29,7 +27,7 @@ func readSnapshot(tx *bbolt.Tx, visit id) (exam.Visit, error) {
 	return v, nil
 }
 
-func writeSnapshot(tx *bbolt.Tx, visit id, v exam.Visit) error {
+func writeSnapshot(tx txn, visit id, v exam.Visit) error {
 	data, err := encodeSnapshot(v)
 	if err != nil {
 		return err

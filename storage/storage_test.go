@@ -44,7 +44,7 @@ func openRecord(t testing.TB, dir string) *storage.Record {
 	return r
 }
 
-func saveHorse(t testing.TB, r *storage.Record, name string) exam.Horse {
+func saveHorse(t testing.TB, r exam.Store, name string) exam.Horse {
 	t.Helper()
 	h, err := r.SaveHorse(exam.Horse{
 		Revision: 1, Name: name, Kind: exam.AnimalPony, Sex: exam.Mare, Cautions: []string{"kicks"},
@@ -54,7 +54,7 @@ func saveHorse(t testing.TB, r *storage.Record, name string) exam.Horse {
 	return h
 }
 
-func begin(t testing.TB, r *storage.Record, h exam.HorseID, at time.Time) exam.Visit {
+func begin(t testing.TB, r exam.Store, h exam.HorseID, at time.Time) exam.Visit {
 	t.Helper()
 	v, err := r.Begin(opened(h, at))
 	require.NoError(t, err)
@@ -93,7 +93,7 @@ func answers(v exam.VisitID, n int, at time.Time) []exam.Entry {
 	return list
 }
 
-func appendAll(t testing.TB, r *storage.Record, list []exam.Entry) []exam.Entry {
+func appendAll(t testing.TB, r exam.Store, list []exam.Entry) []exam.Entry {
 	t.Helper()
 	for i := range list {
 		back, err := r.Append(list[i])

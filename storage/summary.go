@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
-	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
 )
@@ -120,7 +119,7 @@ func (s *summary) setHorse(h exam.Horse) error {
 }
 
 // readSummary reads a horse's summary; exam.ErrNotFound where there is no such horse.
-func readSummary(tx *bbolt.Tx, horse id) (*summary, error) {
+func readSummary(tx txn, horse id) (*summary, error) {
 	data, err := getRow(tx, bucketSummaries, horse[:])
 	if err != nil {
 		return nil, err
@@ -139,7 +138,7 @@ func decodeSummary(data []byte) (*summary, error) {
 	return s, nil
 }
 
-func (s *summary) write(tx *bbolt.Tx, horse id) error {
+func (s *summary) write(tx txn, horse id) error {
 	data, err := encoder().Marshal(s)
 	if err != nil {
 		return fmt.Errorf("write summary: %w", err)
@@ -148,7 +147,7 @@ func (s *summary) write(tx *bbolt.Tx, horse id) error {
 }
 
 // eachSummary calls fn for every horse and makes sure that none is missing.
-func eachSummary(tx *bbolt.Tx, fn func(horse id, s *summary) error) error {
+func eachSummary(tx txn, fn func(horse id, s *summary) error) error {
 	want, err := readTotals(tx)
 	if err != nil {
 		return err
@@ -173,7 +172,7 @@ func eachSummary(tx *bbolt.Tx, fn func(horse id, s *summary) error) error {
 }
 
 // missingHorse makes sure that a horse is not only hidden by damage.
-func missingHorse(tx *bbolt.Tx, horse id) error {
+func missingHorse(tx txn, horse id) error {
 	err := eachSummary(tx, func(other id, _ *summary) error {
 		if other == horse {
 			return damaged("horse %s is out of place", horse)

@@ -4,15 +4,13 @@ import (
 	"encoding/hex"
 	"fmt"
 
-	"go.etcd.io/bbolt"
-
 	"loosebox/exam"
 )
 
 // Visit returns a visit, or exam.ErrNotFound.
 func (r *Record) Visit(which exam.VisitID) (exam.Visit, error) {
 	var v exam.Visit
-	err := r.viewVisit(which, func(tx *bbolt.Tx, visit id) (err error) {
+	err := r.viewVisit(which, func(tx txn, visit id) (err error) {
 		v, err = readVisit(tx, visit)
 		return err
 	})
@@ -23,7 +21,7 @@ func (r *Record) Visit(which exam.VisitID) (exam.Visit, error) {
 // the line before it and the visit's head.
 func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 	var list []exam.Entry
-	err := r.viewVisit(which, func(tx *bbolt.Tx, visit id) error {
+	err := r.viewVisit(which, func(tx txn, visit id) error {
 		h, err := readHead(tx, visit)
 		if err != nil {
 			return err
@@ -34,17 +32,17 @@ func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 	return list, err
 }
 
-func (r *Record) viewVisit(which exam.VisitID, fn func(*bbolt.Tx, id) error) error {
+func (r *Record) viewVisit(which exam.VisitID, fn func(txn, id) error) error {
 	visit, ok := parseID(string(which))
 	if !ok {
 		return fmt.Errorf("visit %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
 	}
-	return r.view(func(tx *bbolt.Tx) error { return fn(tx, visit) })
+	return r.view(func(tx txn) error { return fn(tx, visit) })
 }
 
 // readVisit returns a visit's fold: from its snapshot where it is closed, from
 // its entries where it is open.
-func readVisit(tx *bbolt.Tx, visit id) (exam.Visit, error) {
+func readVisit(tx txn, visit id) (exam.Visit, error) {
 	h, err := readHead(tx, visit)
 	if err != nil {
 		return exam.Visit{}, err
@@ -62,7 +60,7 @@ func readVisit(tx *bbolt.Tx, visit id) (exam.Visit, error) {
 	return v, nil
 }
 
-func foldVisit(tx *bbolt.Tx, visit id, h head) (exam.Visit, error) {
+func foldVisit(tx txn, visit id, h head) (exam.Visit, error) {
 	list, err := readEntries(tx, visit, h)
 	if err != nil {
 		return exam.Visit{}, err
@@ -71,7 +69,7 @@ func foldVisit(tx *bbolt.Tx, visit id, h head) (exam.Visit, error) {
 }
 
 // readEntries reads all lines of a visit up to its head, and no more.
-func readEntries(tx *bbolt.Tx, visit id, h head) ([]exam.Entry, error) {
+func readEntries(tx txn, visit id, h head) ([]exam.Entry, error) {
 	entries, err := bucket(tx, bucketEntries)
 	if err != nil {
 		return nil, err
@@ -103,7 +101,7 @@ func readEntries(tx *bbolt.Tx, visit id, h head) ([]exam.Entry, error) {
 }
 
 // readEntry reads one line of a visit that is known to have it.
-func readEntry(tx *bbolt.Tx, visit id, seq int) (exam.Entry, error) {
+func readEntry(tx txn, visit id, seq int) (exam.Entry, error) {
 	entries, err := bucket(tx, bucketEntries)
 	if err != nil {
 		return exam.Entry{}, err

@@ -50,16 +50,16 @@ func states() string {
 	return strings.Join(words, ", ")
 }
 
-func (e *env) examine(store exam.Store, name string, f examFlags) error {
-	h, err := findHorse(store, name)
+func (e *env) examine(r *storage.Record, name string, f examFlags) error {
+	h, err := findHorse(r, name)
 	if err != nil {
 		return err
 	}
-	d, err := e.deps(store)
+	d, err := e.deps(r)
 	if err != nil {
 		return err
 	}
-	open, err := openVisit(store, h.ID)
+	open, err := openVisit(r, h.ID)
 	if err != nil {
 		return err
 	}
@@ -75,7 +75,7 @@ func (e *env) examine(store exam.Store, name string, f examFlags) error {
 		e.say("A visit of this horse is open and goes on as it was begun: --routine, --reason and --state are left aside.")
 	}
 	if open == "" {
-		if open, err = e.begin(store, h, f, d.Settings); err != nil {
+		if open, err = e.begin(r, h, f, d.Settings); err != nil {
 			return err
 		}
 	}
@@ -84,7 +84,7 @@ func (e *env) examine(store exam.Store, name string, f examFlags) error {
 		by = d.Settings.Person
 	}
 	if by == "" {
-		if v, err := store.Visit(open); err == nil {
+		if v, err := r.Visit(open); err == nil {
 			by = v.By
 		}
 	}

@@ -44,17 +44,18 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 	}
 	if asJSON {
 		err := e.printJSON(struct {
-			Schema  string       `json:"schema"`
-			Visits  int          `json:"visits"`
-			Entries int          `json:"entries"`
-			Broken  []brokenJSON `json:"broken"`
-			OK      bool         `json:"ok"`
-		}{"loosebox/check/1", report.Visits, report.Entries, broken, report.OK})
+			Schema     string       `json:"schema"`
+			Visits     int          `json:"visits"`
+			Entries    int          `json:"entries"`
+			Rehearsals int          `json:"rehearsals"`
+			Broken     []brokenJSON `json:"broken"`
+			OK         bool         `json:"ok"`
+		}{"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, broken, report.OK})
 		if err != nil {
 			return err
 		}
 	} else {
-		if err := e.printf("%d visits, %d entries\n", report.Visits, report.Entries); err != nil {
+		if err := e.printf("%d visits, %d rehearsals, %d entries\n", report.Visits, report.Rehearsals, report.Entries); err != nil {
 			return err
 		}
 		for _, b := range broken {
@@ -84,11 +85,11 @@ the newest state of every visit, the lists by horse and by time. The lines
 themselves are not touched, and a damaged record is left as it is.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.record(func(r *storage.Record) error {
-				n, err := r.Rebuild(c.Context())
+				n, rehearsed, err := r.Rebuild(c.Context())
 				if err != nil {
 					return err
 				}
-				return e.printf("%d visits rebuilt from their lines\n", n)
+				return e.printf("%d visits and %d rehearsals rebuilt from their lines\n", n, rehearsed)
 			})
 		},
 	}

@@ -19,13 +19,13 @@ import (
 )
 
 // deps gathers what the screens and the plain prompts are made of.
-func (e *env) deps(store exam.Store) (*nav.Deps, error) {
-	settings, err := store.Settings()
+func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
+	settings, err := r.Settings()
 	if err != nil {
 		return nil, err
 	}
 	d := &nav.Deps{
-		Store: store, Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
+		Store: r, Rehearsals: r.Rehearsals(), Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
 	}

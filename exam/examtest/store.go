@@ -33,6 +33,7 @@ type Store struct {
 	fault    error
 	writes   int
 	raw      bool
+	simulate bool // it keeps rehearsals only
 }
 
 var _ exam.Store = (*Store)(nil)
@@ -45,6 +46,13 @@ func NewStore() *Store {
 		visits:  map[exam.VisitID]exam.Visit{},
 		ofHorse: map[exam.HorseID][]exam.VisitID{},
 	}
+}
+
+// NewRehearsals makes an empty store of rehearsals.
+func NewRehearsals() *Store {
+	s := NewStore()
+	s.simulate = true
+	return s
 }
 
 // FailWith makes every method return the error until it is called with nil.

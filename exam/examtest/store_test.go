@@ -15,6 +15,11 @@ func TestStoreKeepsItsPromises(t *testing.T) {
 	examtest.RunStore(t, func() exam.Store { return examtest.NewStore() })
 }
 
+func TestAStoreOfRehearsalsKeepsThemToo(t *testing.T) {
+	examtest.RunStore(t, func() exam.Store { return examtest.Simulating(examtest.NewRehearsals()) })
+	examtest.RunApart(t, examtest.NewStore(), examtest.NewRehearsals())
+}
+
 func TestStoreFailsOnDemandAndWritesNothing(t *testing.T) {
 	s := examtest.NewStore()
 	full := errors.New("the disk is full")

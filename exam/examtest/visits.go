@@ -22,6 +22,9 @@ func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
 	if _, err := s.newest(horse); err != nil {
 		return exam.Visit{}, fmt.Errorf("begin a visit: %w", err)
 	}
+	if err := exam.Apart(*first.Opening, s.simulate); err != nil {
+		return exam.Visit{}, err
+	}
 	first.Visit = exam.VisitID(s.id(first.At))
 	if _, err := s.write(first, exam.Visit{}); err != nil {
 		return exam.Visit{}, err

@@ -1,11 +1,8 @@
 package rehearse
 
 import (
-	"fmt"
 	"hash/fnv"
 	"math/rand/v2"
-	"regexp"
-	"strconv"
 
 	"loosebox/exam"
 )
@@ -19,21 +16,12 @@ type Origin struct {
 }
 
 // String is the origin as Opening.Source holds it: "rehearsal colic-quiet-gut seed 7 of 0123456789ab".
-func (o Origin) String() string {
-	return fmt.Sprintf("rehearsal %s seed %d of %s", o.Case, o.Seed, o.Digest)
-}
+func (o Origin) String() string { return exam.SimulatedSource(o.Case, o.Seed, o.Digest) }
 
 // ReadOrigin reads what Origin.String wrote; false where the text is none, as the source of an imported visit.
 func ReadOrigin(source string) (Origin, bool) {
-	m := regexp.MustCompile(`^rehearsal ([a-z0-9-]+) seed (\d+) of ([0-9a-f]{12})$`).FindStringSubmatch(source)
-	if m == nil {
-		return Origin{}, false
-	}
-	seed, err := strconv.ParseUint(m[2], 10, 64)
-	if err != nil {
-		return Origin{}, false
-	}
-	return Origin{Case: m[1], Seed: seed, Digest: m[3]}, true
+	name, seed, digest, ok := exam.ReadSimulatedSource(source)
+	return Origin{Case: name, Seed: seed, Digest: digest}, ok
 }
 
 // OriginOf is the origin of a visit; false where it is no rehearsal.

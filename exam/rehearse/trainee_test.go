@@ -52,7 +52,7 @@ type slips struct {
 // rehearsal plays a whole rehearsal and returns its stored entries.
 func rehearsal(t testing.TB, h *Horse, routine exam.Routine, s slips) []exam.Entry {
 	t.Helper()
-	p := &trainee{t: t, h: h, routine: routine, store: examtest.NewStore(), rng: rand.New(rand.NewPCG(h.Origin.Seed, 77)), slips: s}
+	p := &trainee{t: t, h: h, routine: routine, store: examtest.NewRehearsals(), rng: rand.New(rand.NewPCG(h.Origin.Seed, 77)), slips: s}
 	animal, err := p.store.SaveHorse(h.Animal, "Nell Harrow", opened())
 	require.NoError(t, err)
 	v, err := p.store.Begin(exam.Entry{Kind: exam.EntryOpened, At: opened(), By: "Nell Harrow", Opening: h.Opening(animal, routine.Name)})

@@ -28,7 +28,7 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	require.NoError(t, err)
 	store, all := examtest.NewStore(), steps.Table()
 	return &nav.Deps{
-		Store: store, Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
+		Store: store, Rehearsals: examtest.NewRehearsals(), Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
 		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"},
 		After: func(time.Duration, tea.Msg) tea.Cmd { return nil }, // a tick would be the next one's cause
 	}, store

@@ -1,0 +1,48 @@
+package storage
+
+import (
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
+)
+
+// book is one of the two books that a record keeps in the same form: the visits
+// of real horses, and the rehearsals. It is what stands before the names of its
+// buckets, so that no list of the one can hold a row of the other.
+type book string
+
+// The books.
+const (
+	bookVisits     book = ""
+	bookRehearsals book = "rehearsal "
+)
+
+func books() []book { return []book{bookVisits, bookRehearsals} }
+
+// bookBuckets are the buckets that each book has of its own.
+func bookBuckets() []string {
+	return []string{bucketHorses, bucketEntries, bucketHeads, bucketSummaries, bucketSnapshots}
+}
+
+// txn is a transaction within one book.
+type txn struct {
+	*bbolt.Tx
+	book book
+}
+
+// in is the same transaction within another book.
+func (tx txn) in(b book) txn { return txn{tx.Tx, b} }
+
+// named is the full name of a bucket: meta and settings belong to both books.
+func (tx txn) named(bucket string) string {
+	if bucket == bucketMeta || bucket == bucketSettings {
+		return bucket
+	}
+	return string(tx.book) + bucket
+}
+
+// Rehearsals is the other book of the same file: the visits of simulated horses,
+// kept with the same guarantees and apart from the record. It takes openings of
+// rehearsals only, and the record takes none. Settings are the machine's, the
+// same in both. Check and Rebuild look after it too; Close closes both.
+func (r *Record) Rehearsals() exam.Store { return &Record{r.holding, bookRehearsals} }
