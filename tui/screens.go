@@ -3,6 +3,7 @@ package tui
 import (
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/compare"
+	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
 	"loosebox/tui/screen/help"
 	"loosebox/tui/screen/home"
@@ -32,5 +33,7 @@ func Screens() map[nav.Name]nav.Maker {
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,
+
+		nav.Due: due.New,
 	}
 }

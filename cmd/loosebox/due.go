@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -43,27 +44,53 @@ it with the file schedule.csv in the data folder.`,
 	return c
 }
 
-// schedule is the built-in schedule with the practice's own rows over it. A file
-// that is refused is named in a sentence, and what is built in stays.
+// schedule is the vaccination schedule; a practice's file that was refused is told
+// with the other problems.
 func (e *env) schedule() (*due.Table, error) {
-	table, err := due.BuiltIn()
+	table, problem, err := e.readSchedule()
+	if problem != "" {
+		e.problem("%s", problem)
+	}
+	return table, err
+}
+
+// scheduleOnce reads the schedule when a screen first asks for it.
+func (e *env) scheduleOnce() func() (*due.Table, string, error) {
+	type read struct {
+		table   *due.Table
+		problem string
+		err     error
+	}
+	once := sync.OnceValue(func() (r read) {
+		r.table, r.problem, r.err = e.readSchedule()
+		return r
+	})
+	return func() (*due.Table, string, error) {
+		r := once()
+		return r.table, r.problem, r.err
+	}
+}
+
+// readSchedule is the built-in schedule with the practice's own rows over it. A
+// file that is refused is named in a sentence, and what is built in stays.
+func (e *env) readSchedule() (table *due.Table, problem string, err error) {
+	table, err = due.BuiltIn()
 	if err != nil {
-		return nil, fmt.Errorf("the built-in schedule cannot be read: %w", err)
+		return nil, "", fmt.Errorf("the built-in schedule cannot be read: %w", err)
 	}
 	f, err := os.Open(filepath.Join(e.dataDir(), practiceSchedule))
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
-			e.problem("the practice's schedule cannot be read (%v); the built-in schedule stands", err)
+			problem = fmt.Sprintf("the practice's schedule cannot be read (%v); the built-in schedule stands", err)
 		}
-		return table, nil
+		return table, problem, nil
 	}
 	defer f.Close() //nolint:errcheck // read only
 	own, err := table.With(f, practiceSchedule)
 	if err != nil {
-		e.problem("the practice's schedule is refused and the built-in schedule stands: %v", err)
-		return table, nil
+		return table, fmt.Sprintf("the practice's schedule is refused and the built-in schedule stands: %v", err), nil
 	}
-	return own, nil
+	return own, "", nil
 }
 
 func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON bool) error {

@@ -10,8 +10,8 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Settings()}},
-		{"a horse", []Binding{Begin(), Compare(), Edit()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Due(), Settings()}},
+		{"a horse", []Binding{Begin(), Compare(), Edit(), Due()}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},

@@ -133,6 +133,11 @@ func New() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new horse", More: "write down a new horse"}
 }
 
+// Due opens what is due.
+func Due() Binding {
+	return Binding{Keys: []string{"d"}, Does: "due", More: "see which vaccinations and rechecks are overdue, due or next, and why"}
+}
+
 // Settings opens the settings.
 func Settings() Binding {
 	return Binding{Keys: []string{"g"}, Does: "settings", More: "who examines, units, default routine, theme, bell, tap practice"}

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
@@ -157,9 +158,13 @@ type Deps struct {
 	Routines   []exam.Routine
 	Ranges     *ranges.Table
 	Judge      *judge.Judge
-	Now        func() time.Time
-	Theme      *theme.Theme
-	Settings   exam.Settings
+	// Schedule is the vaccination schedule, read when it is first asked for, because
+	// most runs never do. Problem is a sentence about a practice's own schedule that
+	// was refused; what is built in then stands. It is safe for several goroutines.
+	Schedule func() (table *due.Table, problem string, err error)
+	Now      func() time.Time
+	Theme    *theme.Theme
+	Settings exam.Settings
 	// Bell rings the terminal's bell; screens ask Ring, which knows the settings.
 	Bell tea.Cmd
 	// After sends a message after a while; nil is the real timer. Tests set it,

@@ -134,9 +134,12 @@ func holdsAll(text string, words []string) bool {
 
 func (s *screen) Keys() []keys.Binding {
 	r, ok := s.here()
-	none := ""
+	none, empty := "", ""
 	if !ok {
 		none = "there is no horse under the cursor"
+	}
+	if len(s.horses) == 0 {
+		empty = "no horse is in the record yet"
 	}
 	if s.finding {
 		return []keys.Binding{
@@ -150,7 +153,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -175,6 +178,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.NewForm})
 	case keys.Settings().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Settings})
+	case keys.Due().Is(p) && len(s.horses) > 0:
+		return nav.Go(nav.Address{Screen: nav.Due})
 	}
 	return nil
 }

@@ -53,6 +53,8 @@ func TestOpenVisitsComeFirstAndAreGoneOnWith(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.NewForm}, d.Last())
 	d.Press("esc", "g")
 	assert.Equal(t, nav.Address{Screen: nav.Settings}, d.Last())
+	d.Press("esc", "d")
+	assert.Equal(t, nav.Address{Screen: nav.Due}, d.Last(), "of every horse")
 }
 
 func TestFindLooksAtNameOwnerPlaceAndChip(t *testing.T) {

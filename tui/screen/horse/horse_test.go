@@ -56,6 +56,8 @@ func TestHorseLeadsToEverythingAboutIt(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Compare, Horse: h.ID}, d.Last())
 	d.Press("esc", "e")
 	assert.Equal(t, nav.Address{Screen: nav.NewForm, Horse: h.ID}, d.Last())
+	d.Press("esc", "d")
+	assert.Equal(t, nav.Address{Screen: nav.Due, Horse: h.ID}, d.Last())
 
 	fresh, p := open(t, "Pip", layout.Size{W: 80, H: 24})
 	fresh.Press("enter", "c", "t", "space", "up", "end")

@@ -52,7 +52,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.Edit(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.Due(), keys.Edit(), keys.PageDown(),
 	}
 }
 
@@ -103,6 +103,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		}
 	case keys.Edit().Is(p):
 		to.Screen = nav.NewForm
+	case keys.Due().Is(p):
+		to.Screen = nav.Due
 	case len(s.visits) == 0:
 		return nil
 	case keys.Choose().Is(p):

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/steps"
@@ -29,6 +30,10 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	store, all := examtest.NewStore(), steps.Table()
 	return &nav.Deps{
 		Store: store, Rehearsals: examtest.NewRehearsals(), Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
+		Schedule: func() (*due.Table, string, error) {
+			table, err := due.BuiltIn()
+			return table, "", err
+		},
 		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"},
 		After: func(time.Duration, tea.Msg) tea.Cmd { return nil }, // a tick would be the next one's cause
 	}, store

@@ -1,0 +1,146 @@
+package due
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/tui/nav"
+)
+
+// loadedDueMsg is what is due, as lines.
+type loadedDueMsg struct {
+	to               *screen
+	horse            exam.Horse
+	group            string
+	rows             []row
+	version, problem string
+	err              error
+}
+
+func (s *screen) load() tea.Cmd {
+	deps, id := s.deps, s.id
+	return func() tea.Msg {
+		m := loadedDueMsg{to: s}
+		if deps.Schedule == nil {
+			m.err = errors.New("this program was built without a vaccination schedule; nothing was changed")
+			return m
+		}
+		table, problem, err := deps.Schedule()
+		if err != nil {
+			m.err = fmt.Errorf("the vaccination schedule cannot be read; nothing was changed: %w", err)
+			return m
+		}
+		m.version, m.problem = table.Version(), problem
+		if id != "" {
+			m.err = m.one(deps, table, id)
+			return m
+		}
+		m.err = m.all(deps, table)
+		return m
+	}
+}
+
+// one lists what is due for a horse.
+func (m *loadedDueMsg) one(deps *nav.Deps, table *due.Table, id exam.HorseID) error {
+	h, err := deps.Store.Horse(id)
+	if err != nil {
+		return fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
+	}
+	visits, err := deps.Store.Past(id, 0)
+	if err != nil {
+		return fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
+	}
+	l := table.For(h, visits, deps.Now())
+	m.horse, m.group, m.rows = h, l.Group, rowsOf(l, table)
+	return nil
+}
+
+// all lists every horse, the most pressing first.
+func (m *loadedDueMsg) all(deps *nav.Deps, table *due.Table) error {
+	horses, err := deps.Store.Horses()
+	if err != nil {
+		return fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)
+	}
+	now := deps.Now()
+	lists := make([]due.List, len(horses))
+	for i, f := range horses {
+		visits, err := deps.Store.Past(f.Horse.ID, 0)
+		if err != nil {
+			return fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", exam.CleanLine(f.Horse.Name, 40), err)
+		}
+		lists[i] = table.For(f.Horse, visits, now)
+	}
+	slices.SortStableFunc(lists, func(a, b due.List) int {
+		return cmp.Or(cmp.Compare(pressOf(a.Worst()), pressOf(b.Worst())), first(a).Compare(first(b)))
+	})
+	m.rows = make([]row, len(lists))
+	for i, l := range lists {
+		m.rows[i] = horseRow(l)
+	}
+	return nil
+}
+
+func pressOf(s due.Status) int {
+	return slices.Index([]due.Status{due.Overdue, due.Due, due.Next, due.NotKnown}, s)
+}
+
+// first is the earliest day by which something of the most pressing status is due.
+func first(l due.List) time.Time {
+	var at time.Time
+	earlier := func(status due.Status, by time.Time) {
+		if status == l.Worst() && !by.IsZero() && (at.IsZero() || by.Before(at)) {
+			at = by
+		}
+	}
+	for _, i := range l.Items {
+		earlier(i.Status, i.By)
+	}
+	for _, r := range l.Rechecks {
+		if on, err := time.Parse(exam.DayForm, r.On); err == nil {
+			earlier(r.Status, on)
+		}
+	}
+	return at
+}
+
+// horseRow is a horse in one line: what presses most, by name.
+func horseRow(l due.List) row {
+	worst := l.Worst()
+	var names []string
+	for _, r := range l.Rechecks {
+		if r.Status == worst {
+			names = append(names, "recheck")
+			break
+		}
+	}
+	for _, i := range l.Items {
+		if i.Status == worst {
+			names = append(names, i.Name)
+		}
+	}
+	r := row{
+		status: string(worst), what: exam.CleanLine(l.Horse.Name, 0), given: strings.Join(names, ", "), horse: l.Horse.ID, style: styleOf(worst),
+		more: []string{fmt.Sprintf("%s, %s; %s: %s", l.Horse.Kind, l.Horse.AgeWords(l.At), l.Group, strings.Join(names, ", "))},
+	}
+	if at := first(l); !at.IsZero() {
+		r.when = "by " + at.Format(exam.DayForm)
+	}
+	if len(l.Items)+len(l.Rechecks) == 0 {
+		r.status, r.given = "none", "nothing in the schedule for it"
+	}
+	if len(l.Questions) > 0 {
+		r.more = append(r.more, "for the veterinarian: "+l.Questions[0])
+	}
+	if where := exam.CleanLine(l.Horse.Place, 0); where != "" {
+		r.more = append(r.more, "place: "+where)
+	}
+	return r
+}

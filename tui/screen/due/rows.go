@@ -1,0 +1,132 @@
+package due
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+)
+
+// rowsOf are the lines of one horse: what is for the veterinarian, rechecks and
+// doses by how pressing they are, and what is not known.
+func rowsOf(l due.List, table *due.Table) []row {
+	var rows []row
+	for _, text := range l.Questions {
+		rows = append(rows, row{status: "ask", what: text, style: asking, more: []string{text}})
+	}
+	for _, status := range []due.Status{due.Overdue, due.Due, due.Next, due.NotKnown} {
+		for _, r := range l.Rechecks {
+			if r.Status == status {
+				rows = append(rows, recheckRow(r))
+			}
+		}
+		for _, i := range l.Items {
+			if i.Status == status {
+				rows = append(rows, itemRow(i, table))
+			}
+		}
+	}
+	for _, text := range l.Notes {
+		rows = append(rows, row{status: "note", what: text, more: []string{text}})
+	}
+	return rows
+}
+
+func styleOf(s due.Status) style {
+	switch s {
+	case due.Overdue:
+		return pressing
+	case due.Due:
+		return soon
+	case due.Next, due.NotKnown:
+	}
+	return plain
+}
+
+func recheckRow(r due.Recheck) row {
+	return row{
+		status: string(r.Status), what: "recheck: " + exam.CleanLine(r.What, 0), when: r.On, style: styleOf(r.Status), visit: r.Visit,
+		more: []string{
+			"look again: " + exam.CleanLine(r.What, 0),
+			fmt.Sprintf("set by %s on %s", exam.CleanLine(r.By, 0), r.At.Format(exam.DayForm)),
+		},
+	}
+}
+
+func itemRow(i due.Item, table *due.Table) row {
+	r := row{status: string(i.Status), what: i.Name, style: styleOf(i.Status), when: span(i)}
+	if i.Of > 0 {
+		r.given = fmt.Sprintf("%d of %d", i.Given, i.Of)
+	}
+	if i.Incomplete {
+		r.given += ", incomplete"
+	}
+	r.more = append(r.more, strings.Join(i.Why, "; ")+".")
+	if i.Row.Note != "" {
+		r.more = append(r.more, "note of the schedule: "+i.Row.Note)
+	}
+	if i.Last != nil {
+		r.visit = i.Last.Visit
+		r.more = append(r.more, lastDose(*i.Last))
+	}
+	r.source = sourceOf(i, table)
+	return r
+}
+
+// span is when something is due: a day, or its first and last day.
+func span(i due.Item) string {
+	switch {
+	case i.By.IsZero():
+		return "no day known"
+	case i.From.Before(i.By):
+		return i.From.Format(exam.DayForm) + " to " + i.By.Format(exam.DayForm)
+	}
+	return i.By.Format(exam.DayForm)
+}
+
+func lastDose(d due.Dose) string {
+	text := "last dose: " + d.Day()
+	if product := exam.CleanLine(d.Product, 0); product != "" {
+		text += ", " + product
+	}
+	if lot := exam.CleanLine(d.Lot, 0); lot != "" {
+		text += ", lot " + lot
+	}
+	if d.Noted {
+		basis := exam.CleanLine(d.Basis, 0)
+		if basis == "" {
+			basis = "what somebody said"
+		}
+		text += ", written down from: " + basis
+	}
+	return text
+}
+
+// sourceOf says whose schedule a line is from: name and version, the row as it
+// stands there, where it was read and how sure that is.
+func sourceOf(i due.Item, table *due.Table) []string {
+	row := i.Row
+	if row.Disease == "" {
+		return nil
+	}
+	out := []string{"schedule: " + exam.CleanLine(table.Version(), 0)}
+	steps := []string{}
+	for _, w := range []due.When{row.First, row.Second, row.Third} {
+		if text := w.String(); text != "" {
+			steps = append(steps, text)
+		}
+	}
+	text := fmt.Sprintf("its row: %s, %s, %s", i.Name, row.Class, strings.ReplaceAll(row.Group, "_", " "))
+	if len(steps) > 0 {
+		text += ": " + strings.Join(steps, ", then ")
+	}
+	if again := row.Again.String(); again != "" {
+		text += "; again " + again
+	}
+	out = append(out, text)
+	if row.Source != "" {
+		return append(out, fmt.Sprintf("%s: %s", row.Evidence, exam.CleanLine(row.Source, 0)))
+	}
+	return append(out, string(row.Evidence))
+}

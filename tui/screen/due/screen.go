@@ -1,0 +1,167 @@
+// Package due is the screen of what is due: of one horse with the reasons and
+// whose schedule it is, or of every horse, the most pressing first. It proposes
+// nothing: the veterinarian's plan and the label override what it shows.
+package due
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+// row is a line of the list with what is known of it.
+type row struct {
+	status, what, when, given string
+	style                     style
+	more                      []string     // shown below the list while the cursor is here
+	source                    []string     // the same, after the key for it
+	horse                     exam.HorseID // of a line that stands for a horse
+	visit                     exam.VisitID // where the dose was given or the recheck set; empty for none
+}
+
+// style is how pressing a row is.
+type style int
+
+const (
+	plain style = iota
+	pressing
+	soon
+	asking
+)
+
+type screen struct {
+	deps    *nav.Deps
+	id      exam.HorseID // empty for every horse
+	loaded  bool
+	horse   exam.Horse
+	group   string
+	rows    []row
+	version string
+	problem string
+	urgent  int // rows that are overdue
+	now     int // rows that are due
+	cursor  list.List
+	source  bool
+}
+
+// New makes the screen of the horse in the address, or of every horse.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Horse} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+func (s *screen) Typing() bool  { return false }
+
+func (s *screen) Title() string {
+	switch {
+	case s.id == "":
+		return "Due"
+	case !s.loaded:
+		return "Due"
+	}
+	return "Due: " + exam.CleanLine(s.horse.Name, 40)
+}
+
+// Right counts what presses.
+func (s *screen) Right() string {
+	switch {
+	case !s.loaded:
+		return ""
+	case s.urgent+s.now == 0:
+		return "nothing due"
+	case s.id == "":
+		return fmt.Sprintf("%d overdue, %d due", s.urgent, s.now)
+	}
+	return fmt.Sprintf("%s; %d overdue, %d due", s.group, s.urgent, s.now)
+}
+
+func (s *screen) Cautions() []string { return s.horse.Cautions }
+
+// Escape closes the source.
+func (s *screen) Escape() bool {
+	was := s.source
+	s.source = false
+	return was
+}
+
+func (s *screen) here() (row, bool) {
+	if s.cursor.Cursor >= len(s.rows) {
+		return row{}, false
+	}
+	return s.rows[s.cursor.Cursor], true
+}
+
+func (s *screen) Keys() []keys.Binding {
+	at, ok := s.here()
+	open, source := keys.Choose(), keys.Source().With("schedule", "show whose schedule this line is from, its version and how sure it is")
+	switch {
+	case !ok:
+		open = open.OffIf("nothing is under the cursor")
+	case at.horse != "":
+		open = open.With("this horse", "see what is due for this horse, and why")
+	case at.visit == "":
+		open = open.OffIf("no visit stands behind this line")
+	default:
+		open = open.With("its visit", "open the visit in which the last dose was given or this recheck was set")
+	}
+	if !ok || len(at.source) == 0 {
+		source = source.OffIf("this line comes from no schedule")
+	}
+	return []keys.Binding{keys.Up(), keys.Down(), open, source, keys.PageDown()}
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedDueMsg:
+		return s.take(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedDueMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.horse, s.group, s.rows = true, m.horse, m.group, m.rows
+	s.version, s.problem = m.version, m.problem
+	s.urgent, s.now = 0, 0
+	for _, r := range s.rows {
+		switch r.style {
+		case pressing:
+			s.urgent++
+		case soon:
+			s.now++
+		case plain, asking:
+		}
+	}
+	s.cursor.Keep(len(s.rows))
+	return nil
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if s.cursor.Move(p, len(s.rows)) {
+		return nil
+	}
+	at, ok := s.here()
+	switch {
+	case !ok:
+	case keys.Source().Is(p) && len(at.source) > 0:
+		s.source = !s.source
+	case !keys.Choose().Is(p):
+	case at.horse != "":
+		return nav.Go(nav.Address{Screen: nav.Due, Horse: at.horse})
+	case at.visit != "":
+		return nav.Go(nav.Address{Screen: nav.Review, Horse: s.id, Visit: at.visit})
+	}
+	return nil
+}
