@@ -38,7 +38,7 @@ func BenchmarkCases(b *testing.B) {
 
 func BenchmarkMark(b *testing.B) {
 	h, r, j := horse(b, "quiet-gut", 1), routineOf(b, "full-exam"), judge.New(held(b), steps.Table())
-	entries := rehearsal(b, h, r, slips{})
+	entries := rehearsal(b, h, r, Slips{})
 	for b.Loop() {
 		m, err := Mark(h, r, entries, j)
 		if err != nil {

@@ -12,7 +12,7 @@ import (
 	"loosebox/exam/steps"
 )
 
-func marked(t testing.TB, h *Horse, routine string, s slips) Marks {
+func marked(t testing.TB, h *Horse, routine string, s Slips) Marks {
 	t.Helper()
 	r := routineOf(t, routine)
 	m, err := Mark(h, r, rehearsal(t, h, r, s), judge.New(held(t), steps.Table()))
@@ -27,7 +27,7 @@ func TestAPerfectTraineeHasNoFault(t *testing.T) {
 		for seed := range uint64(8) {
 			h := horse(t, c.Name, seed)
 			for _, routine := range []string{c.Routine, "full-exam"} {
-				m := marked(t, h, routine, slips{})
+				m := marked(t, h, routine, Slips{})
 				assert.Empty(t, m.Faults(), "%s, seed %d, %s", c.Name, seed, routine)
 				assert.Empty(t, m.Better)
 				assert.Empty(t, m.NoCause)
@@ -42,7 +42,7 @@ func TestAPerfectTraineeHasNoFault(t *testing.T) {
 // fault is one slip on purpose and the faults that must come of it, remarks apart.
 type fault struct {
 	name  string
-	slips slips
+	slips Slips
 	want  []string
 }
 
@@ -54,27 +54,27 @@ func faultsFor(h *Horse) []fault {
 	}
 	side := exam.Key{Step: "limb.warmth", Site: exam.RightHind}
 	out := []fault{
-		{"a step left out", slips{skip: "breath.effort"}, []string{"step missed: breath.effort"}},
-		{"a side left out", slips{side: side}, []string{"side missed: limb.warmth right hind"}},
-		{"taps 5 % too fast", slips{tapFactor: 1.05}, []string{"count: heart.rate"}},
-		{"taps 5 % too slow", slips{tapFactor: 0.95}, []string{"count: heart.rate"}},
-		{"wrong gum colour", slips{wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
-		{"behind it with the thermometer", slips{unsafe: "swing"}, []string{"safety: swing"}},
-		{"kneels at a limb", slips{unsafe: "kneel"}, []string{"safety: kneel"}},
-		{"temperature last", slips{moved: "temp.rectal"}, []string{"order: temp.rectal"}},
-		{"another half hour", slips{context: []exam.State{exam.StateExcited}}, []string{"context:"}},
-		{"passed over without need", slips{passed: exam.Key{Step: "gum.moisture"}}, nil},
+		{"a step left out", Slips{Skip: "breath.effort"}, []string{"step missed: breath.effort"}},
+		{"a side left out", Slips{Side: side}, []string{"side missed: limb.warmth right hind"}},
+		{"taps 5 % too fast", Slips{TapFactor: 1.05}, []string{"count: heart.rate"}},
+		{"taps 5 % too slow", Slips{TapFactor: 0.95}, []string{"count: heart.rate"}},
+		{"wrong gum colour", Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
+		{"behind it with the thermometer", Slips{Unsafe: "swing"}, []string{"safety: swing"}},
+		{"kneels at a limb", Slips{Unsafe: "kneel"}, []string{"safety: kneel"}},
+		{"temperature last", Slips{Moved: "temp.rectal"}, []string{"order: temp.rectal"}},
+		{"another half hour", Slips{Context: []exam.State{exam.StateExcited}}, []string{"context:"}},
+		{"passed over without need", Slips{Passed: exam.Key{Step: "gum.moisture"}}, nil},
 	}
 	if len(h.Case.Tell) > 0 {
-		out = append(out, fault{"no hand-off", slips{silent: true}, []string{"hand-off:"}})
+		out = append(out, fault{"no hand-off", Slips{Silent: true}, []string{"hand-off:"}})
 	}
 	for i, f := range out {
 		// What must be found and is not also leaves the hand-off incomplete.
 		if slices.ContainsFunc(h.Case.Tell, func(k exam.Key) bool { return touched(f.slips, k) }) {
 			out[i].want = append(out[i].want, "hand-off:")
 		}
-		if f.slips.passed.Step != "" && slices.Contains(h.Case.Find, f.slips.passed) {
-			out[i].want = append(out[i].want, "not done: "+string(f.slips.passed.Step))
+		if f.slips.Passed.Step != "" && slices.Contains(h.Case.Find, f.slips.Passed) {
+			out[i].want = append(out[i].want, "not done: "+string(f.slips.Passed.Step))
 		}
 		slices.Sort(out[i].want)
 	}
@@ -82,9 +82,9 @@ func faultsFor(h *Horse) []fault {
 }
 
 // touched says that the slips spoil a place.
-func touched(s slips, k exam.Key) bool {
-	_, wrong := s.wrong[k]
-	return wrong || k.Step == s.skip || k == s.side || k == s.passed || (s.tapFactor > 0 && k.Step == "heart.rate")
+func touched(s Slips, k exam.Key) bool {
+	_, wrong := s.Wrong[k]
+	return wrong || k.Step == s.Skip || k == s.Side || k == s.Passed || (s.TapFactor > 0 && k.Step == "heart.rate")
 }
 
 // Known slips give exactly those faults, one by one, for every built-in case; a remark that is missing has to do with
@@ -116,26 +116,26 @@ func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
 func TestAllFaultsTogether(t *testing.T) {
 	for _, c := range builtInCases(t) {
 		h := horse(t, c.Name, 5)
-		var s slips
+		var s Slips
 		var want []string
 		for _, f := range faultsFor(h) {
 			switch {
-			case f.slips.skip != "":
-				s.skip = f.slips.skip
-			case f.slips.side.Step != "":
-				s.side = f.slips.side
-			case f.slips.tapFactor == 0.95:
-				s.tapFactor = 0.95
-			case f.slips.wrong != nil:
-				s.wrong = f.slips.wrong
-			case f.slips.unsafe == "kneel":
-				s.unsafe = "kneel"
-			case f.slips.moved != "":
-				s.moved = f.slips.moved
-			case f.slips.context != nil:
-				s.context = f.slips.context
-			case f.slips.silent:
-				s.silent = true
+			case f.slips.Skip != "":
+				s.Skip = f.slips.Skip
+			case f.slips.Side.Step != "":
+				s.Side = f.slips.Side
+			case f.slips.TapFactor == 0.95:
+				s.TapFactor = 0.95
+			case f.slips.Wrong != nil:
+				s.Wrong = f.slips.Wrong
+			case f.slips.Unsafe == "kneel":
+				s.Unsafe = "kneel"
+			case f.slips.Moved != "":
+				s.Moved = f.slips.Moved
+			case f.slips.Context != nil:
+				s.Context = f.slips.Context
+			case f.slips.Silent:
+				s.Silent = true
 			default:
 				continue
 			}

@@ -18,7 +18,7 @@ import (
 // The marks come out the same when they are made again from the stored entries, with a horse made again from the record.
 func TestMarksComeFromTheRecordAlone(t *testing.T) {
 	h, r, j := horse(t, "quiet-gut", 3), routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
-	entries := rehearsal(t, h, r, slips{skip: "posture", unsafe: "kneel"})
+	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "kneel"})
 	first, err := Mark(h, r, entries, j)
 	require.NoError(t, err)
 	v, err := exam.Fold(entries)
@@ -41,7 +41,7 @@ func TestMarksComeFromTheRecordAlone(t *testing.T) {
 // scatter in milliseconds (scatter of the script: 40 ms).
 func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 	h := horse(t, "healthy-adult", 2)
-	m := marked(t, h, "tpr-recheck", slips{})
+	m := marked(t, h, "tpr-recheck", Slips{})
 	require.Len(t, m.Counts, 2)
 	for _, c := range m.Counts {
 		assert.True(t, c.Right)
@@ -54,14 +54,14 @@ func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 	assert.InDelta(t, 0.04, *beats.SigmaS, 0.015)
 	assert.InDelta(t, 0, *beats.BiasS, 0.03)
 
-	fast := marked(t, h, "tpr-recheck", slips{tapFactor: 1.05}).Counts[1]
+	fast := marked(t, h, "tpr-recheck", Slips{TapFactor: 1.05}).Counts[1]
 	assert.InDelta(t, 0.05*fast.TruePerMin, fast.ErrorPerMin, 0.5)
 	assert.InDelta(t, h.rate("heart.rate"), fast.TruePerMin, 2)
-	ear := marked(t, h, "tpr-recheck", slips{byEar: true}).Counts[1]
+	ear := marked(t, h, "tpr-recheck", Slips{ByEar: true}).Counts[1]
 	assert.Equal(t, exam.CountByEar, ear.Method)
 	assert.InDelta(t, 2.1, ear.AllowedPerMin, 1e-9, "one count in 30 s is 2 a minute")
 	assert.True(t, ear.Right)
-	lost := marked(t, h, "tpr-recheck", slips{noClock: true}).Counts[1]
+	lost := marked(t, h, "tpr-recheck", Slips{NoClock: true}).Counts[1]
 	assert.Equal(t, "its rate over the whole rehearsal", lost.Basis)
 	assert.True(t, lost.Right)
 	assert.Nil(t, lost.SigmaS)
@@ -69,20 +69,20 @@ func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 
 // One answer for all sites is set beside each of them.
 func TestOneAnswerForAllSites(t *testing.T) {
-	m := marked(t, horse(t, "healthy-adult", 2), "full-exam", slips{overall: map[exam.StepID]string{"gut.sounds": "heard", "hoof.heat": "even"}})
+	m := marked(t, horse(t, "healthy-adult", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"gut.sounds": "heard", "hoof.heat": "even"}})
 	assert.Empty(t, m.Faults())
-	m = marked(t, horse(t, "sore-forefeet", 2), "full-exam", slips{overall: map[exam.StepID]string{"hoof.heat": "hot"}})
+	m = marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"hoof.heat": "hot"}})
 	own, _ := faultsOf(m)
 	assert.Equal(t, []string{"finding: hoof.heat left hind", "finding: hoof.heat right hind"}, own)
 }
 
 func TestHandOffMustComeLastAndNameSomebody(t *testing.T) {
-	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", slips{early: true})
+	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Early: true})
 	assert.True(t, m.HandOff.Done)
 	assert.False(t, m.HandOff.Complete)
 	assert.Contains(t, strings.Join(m.HandOff.Lacks, " "), "written after the hand-off")
 	assert.Contains(t, m.Better[0], "Hand off again")
-	healthy := marked(t, horse(t, "healthy-adult", 2), "full-exam", slips{silent: true})
+	healthy := marked(t, horse(t, "healthy-adult", 2), "full-exam", Slips{Silent: true})
 	assert.False(t, healthy.HandOff.Needed)
 	assert.Empty(t, healthy.Faults())
 }
@@ -106,17 +106,17 @@ func TestAspirateLeftOut(t *testing.T) {
 
 // An unfinished rehearsal is marked as far as it went.
 func TestUnfinished(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", slips{unfinished: 6})
+	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{Unfinished: 6})
 	assert.False(t, m.Finished)
 	assert.Len(t, m.Missed, 15)
 	assert.Contains(t, Text(m, 80), "not finished")
-	none := marked(t, horse(t, "quiet-gut", 1), "colic-check", slips{skip: "heart.rate", unfinished: 1})
+	none := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{Skip: "heart.rate", Unfinished: 1})
 	assert.Nil(t, none.Order.Tau)
 	assert.NotPanics(t, func() { Text(none, 0) })
 }
 
 func TestTimes(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", slips{})
+	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{})
 	total := 0.0
 	for _, s := range m.Times {
 		total += s.Seconds
@@ -131,7 +131,7 @@ func TestTimes(t *testing.T) {
 func TestTextFitsItsWidth(t *testing.T) {
 	for _, c := range builtInCases(t) {
 		h := horse(t, c.Name, 2)
-		for _, s := range []slips{{}, {skip: "gum.moisture", tapFactor: 0.95, unsafe: "kneel", moved: "temp.rectal", silent: true, wrong: map[exam.Key]string{{Step: "gum.colour"}: "toxicline"}}} {
+		for _, s := range []Slips{{}, {Skip: "gum.moisture", TapFactor: 0.95, Unsafe: "kneel", Moved: "temp.rectal", Silent: true, Wrong: map[exam.Key]string{{Step: "gum.colour"}: "toxicline"}}} {
 			m := marked(t, h, c.Routine, s)
 			for _, width := range []int{0, 40, 60, 80, 100, 120} {
 				text := Text(m, width)
@@ -155,7 +155,7 @@ func TestTextFitsItsWidth(t *testing.T) {
 }
 
 func TestMarksAsJSON(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 2), "colic-check", slips{skip: "posture"})
+	m := marked(t, horse(t, "quiet-gut", 2), "colic-check", Slips{Skip: "posture"})
 	data, err := json.Marshal(m)
 	require.NoError(t, err)
 	var back map[string]any
@@ -208,7 +208,7 @@ func TestAgreement(t *testing.T) {
 // A remark that is raised less urgently than the truth calls for does not stand for it.
 func TestALesserRemarkIsNotEnough(t *testing.T) {
 	site := exam.Key{Step: "limb.digitalpulse", Site: exam.LeftFore}
-	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", slips{wrong: map[exam.Key]string{site: "strong"}})
+	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Wrong: map[exam.Key]string{site: "strong"}})
 	require.NotEmpty(t, m.Unraised)
 	assert.Contains(t, m.Unraised, RemarkMark{
 		Place: Place{Step: site.Step, Site: site.Site, Name: "digital pulse, left fore"}, Level: ranges.LevelTell, Value: "4 bounding",

@@ -1,0 +1,168 @@
+package rehearse
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"time"
+
+	"loosebox/exam"
+)
+
+// Trainee is a scripted person, for demonstrations and tests. Without slips it reads every answer from what the horse
+// shows (words, events, beats, breaths and sounds, never the truth) and makes no mistake. The same trainee with the same
+// horse writes the same entries.
+type Trainee struct {
+	By    string
+	To    string  // the veterinarian whom it hands off to
+	HandS float64 // scatter of its taps at a heart, s; 0 for 40 ms
+	Pace  float64 // how many times as long as a practised person it takes on the way from step to step; 0 for 1
+	Slips Slips
+}
+
+// Slips are the faults that a trainee makes on purpose.
+type Slips struct {
+	Skip       exam.StepID            // a whole step left out
+	Side       exam.Key               // one site left out
+	Passed     exam.Key               // one place passed over with a reason
+	Wrong      map[exam.Key]string    // answers as they are typed
+	TapFactor  float64                // taps at the heart come this many times too fast; 0 is none
+	Unsafe     string                 // the moment at which the choice is not the safe one
+	Moved      exam.StepID            // asked last instead of in turn
+	Context    []exam.State           // written instead of what the keeper said
+	Silent     bool                   // no hand-off
+	Early      bool                   // hands off before the last answers
+	ByEar      bool                   // counts by ear for 30 s
+	NoClock    bool                   // nothing says when a count began
+	Overall    map[exam.StepID]string // one answer for all sites, as it is typed
+	Unfinished int                    // stops after so many places
+}
+
+// attempt is one rehearsal under way.
+type attempt struct {
+	Trainee
+	h       *Horse
+	routine exam.Routine
+	rng     *rand.Rand
+	now     float64 // s since the opening
+	visit   exam.Visit
+	entries []exam.Entry
+	err     error // the first; nothing is written after it
+}
+
+// Rehearse plays the routine with a horse and returns the entries in order, the opening first, each with time and name but
+// without visit, number and hash, which a store sets. The horse in the opening is the horse's Animal. The error says which
+// answer could not be written.
+func (t Trainee) Rehearse(h *Horse, routine exam.Routine) ([]exam.Entry, error) {
+	if t.HandS == 0 {
+		t.HandS = 0.04
+	}
+	if t.Pace == 0 {
+		t.Pace = 1
+	}
+	a := &attempt{Trainee: t, h: h, routine: routine, rng: rand.New(rand.NewPCG(h.Origin.Seed, 77))}
+	a.append(exam.Entry{Kind: exam.EntryOpened, Opening: h.Opening(h.Animal, routine.Name)})
+	a.play()
+	if a.err != nil {
+		return nil, fmt.Errorf("a scripted rehearsal of %s: %w", h.Origin, a.err)
+	}
+	return a.entries, nil
+}
+
+func (a *attempt) fail(err error) {
+	if a.err == nil {
+		a.err = err
+	}
+}
+
+// append writes an entry and keeps the visit as far as Horse.MomentAt asks for it.
+func (a *attempt) append(e exam.Entry) {
+	e.By, e.At = a.By, a.h.openedAt.Add(time.Duration(a.now*float64(time.Second)))
+	a.entries = append(a.entries, e)
+	sealed := e
+	sealed.Seq, sealed.Prev = a.visit.Entries+1, a.visit.Last
+	if _, err := exam.Seal(&sealed); err != nil {
+		a.fail(err)
+		return
+	}
+	if err := a.visit.Apply(sealed); err != nil {
+		a.fail(err)
+	}
+}
+
+func (a *attempt) play() {
+	states := a.h.Context.States
+	if a.Slips.Context != nil {
+		states = a.Slips.Context
+	}
+	a.now = 5
+	a.append(exam.Entry{Kind: exam.EntryContext, Context: &exam.Context{States: states}})
+	asks := slices.Clone(a.routine.For(a.h.Class, a.h.table).Asks)
+	if i := slices.IndexFunc(asks, func(k exam.Ask) bool { return k.Step == a.Slips.Moved }); i >= 0 {
+		moved := asks[i]
+		asks = append(slices.Delete(asks, i, i+1), moved)
+	}
+	places := 0
+	for n, ask := range asks {
+		if a.Slips.Early && n == len(asks)-3 {
+			a.handOff()
+		}
+		for _, k := range ask.Keys() {
+			if places++; a.err != nil || a.Slips.Unfinished > 0 && places > a.Slips.Unfinished {
+				return
+			}
+			a.answer(k)
+		}
+	}
+	if !a.Slips.Silent && !a.Slips.Early {
+		a.handOff()
+	}
+	a.now += 5
+	a.append(exam.Entry{Kind: exam.EntryClosed})
+}
+
+func (a *attempt) handOff() {
+	a.now += 20
+	a.append(exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: a.To, How: exam.ByTelephone}})
+}
+
+func (a *attempt) answer(k exam.Key) {
+	step, ok := a.h.table.ByID(k.Step)
+	if !ok {
+		a.fail(errors.New("no step is called " + string(k.Step)))
+	}
+	if k.Step == a.Slips.Skip || k == a.Slips.Side {
+		return
+	}
+	a.now += a.Pace * (6 + 10*a.rng.Float64())
+	if m, ok := a.h.MomentAt(k, a.visit); ok {
+		i := slices.IndexFunc(m.Options, func(o Option) bool { return o.Safe == (m.ID != a.Slips.Unsafe) })
+		a.append(m.Entry(k.Site, m.Options[i]))
+	}
+	if k == a.Slips.Passed {
+		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: exam.ReasonNoTime})
+		return
+	}
+	if text, ok := a.Slips.Overall[k.Step]; ok {
+		a.write(exam.Key{Step: k.Step, Site: exam.Overall}, a.typed(step, text))
+		return
+	}
+	if text, ok := a.Slips.Wrong[k]; ok {
+		a.write(k, a.typed(step, text))
+		return
+	}
+	a.write(k, a.examine(step, k))
+}
+
+func (a *attempt) write(k exam.Key, v exam.Value) {
+	a.append(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
+}
+
+func (a *attempt) typed(step exam.Step, text string) exam.Value {
+	v, err := step.ReadAnswer(text, step.Unit)
+	if err != nil {
+		a.fail(fmt.Errorf("%s: %q: %w", step.ID, text, err))
+	}
+	return v
+}

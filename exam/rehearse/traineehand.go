@@ -1,0 +1,154 @@
+package rehearse
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/tap"
+)
+
+// examine finds the answer of a place from what the horse shows.
+func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
+	seen := a.h.Look(k, 0)
+	switch {
+	case step.Kind == exam.KindCount:
+		return a.count(step, k)
+	case step.Kind == exam.KindTime:
+		return a.timed(step, k)
+	case step.ID == "gut.sounds":
+		return a.listen(step, k)
+	case step.ID == "heart.rhythm":
+		return a.rhythm(step)
+	case step.ID == "temp.rectal":
+		beep := seen.Events[len(seen.Events)-1]
+		a.now += beep.AfterS
+		return a.typed(step, firstNumber(beep.Words)+"C")
+	case step.ID == "weight.body":
+		v := a.typed(step, firstNumber(seen.Words)+"kg")
+		v.Weight = &exam.Weight{Method: exam.WeightScale}
+		return v
+	case step.ID == "pain.grimace":
+		return a.typed(step, strconv.Itoa(strings.Count(seen.Words, "somewhat")+2*strings.Count(seen.Words, "plain")))
+	case step.Kind == exam.KindNote:
+		return a.typed(step, "nothing more")
+	}
+	return a.choose(step, seen.Words)
+}
+
+// choose picks the choices whose sight is among the words.
+func (a *attempt) choose(step exam.Step, words string) exam.Value {
+	var picked []string
+	for _, c := range step.Choices {
+		if text := a.h.sight[step.ID][c.Key]; text != "" && strings.Contains(words, text) {
+			picked = append(picked, c.Key)
+		}
+	}
+	v, err := step.ChoiceValue(picked...)
+	if err == nil && len(picked) == 0 {
+		err = fmt.Errorf("%s: %q says nothing", step.ID, words)
+	}
+	if err != nil {
+		a.fail(err)
+	}
+	return v
+}
+
+func firstNumber(text string) string { return regexp.MustCompile(`\d+(\.\d+)?`).FindString(text) }
+
+// count taps every beat for 40 s or every breath for 70 s with the hand's scatter, or counts 30 s by ear.
+func (a *attempt) count(step exam.Step, k exam.Key) exam.Value {
+	window, hand, what := 40.0, a.HandS, tap.Heart
+	if step.Heard == string(tap.Breath) {
+		window, hand, what = 70, 0.15, tap.Breath
+	}
+	at := a.h.events(step, a.now, a.now+window)
+	if len(at) == 0 {
+		a.fail(fmt.Errorf("%s: nothing to count", step.ID))
+		return exam.Value{}
+	}
+	zero := at[0]
+	defer func() { a.now += window }()
+	if !a.Slips.NoClock {
+		a.append(ClockEntry(k, zero))
+	}
+	if a.Slips.ByEar {
+		n := len(a.h.events(step, zero, zero+30)) - 1
+		q := exam.Quantity{Value: float64(2 * n), Unit: exam.PerMinute}
+		return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{Method: exam.CountByEar, WindowS: 30, Counted: n}}
+	}
+	taps := make([]float64, len(at))
+	for i, b := range at {
+		taps[i] = b - zero + hand*a.rng.NormFloat64()
+		if a.Slips.TapFactor > 0 && what == tap.Heart {
+			taps[i] = (b - zero) / a.Slips.TapFactor
+		}
+	}
+	taps[0] = 0
+	slices.Sort(taps)
+	return a.rate(step, taps, what)
+}
+
+func (a *attempt) rate(step exam.Step, taps []float64, what tap.What) exam.Value {
+	r, err := tap.Evaluate(taps, tap.Options{What: what, LeadIn: 2})
+	if err != nil {
+		a.fail(fmt.Errorf("%s: %w", step.ID, err))
+	}
+	q := exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}
+	return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{
+		Method: exam.CountTapped, TapsS: taps, LeadIn: r.LeadIn, HalfWidth: r.HalfWidth, Evenness: r.Evenness,
+	}}
+}
+
+// timed presses as the colour or the fold comes back, a tenth of a second late each time.
+func (a *attempt) timed(step exam.Step, k exam.Key) exam.Value {
+	var trials []float64
+	for n := range 3 {
+		ev := a.h.Look(k, n).Events
+		if len(ev) != 2 || ev[0].Kind != Pale || ev[1].Kind != Back {
+			a.fail(fmt.Errorf("%s: it neither pales nor comes back", step.ID))
+			return exam.Value{}
+		}
+		trials = append(trials, ev[1].AfterS-ev[0].AfterS+0.1)
+		a.now += ev[1].AfterS + 3
+	}
+	v, err := step.TimesValue(trials)
+	if err != nil {
+		a.fail(err)
+	}
+	return v
+}
+
+// listen takes four minutes at a quadrant and goes by the published figures: none, under 1, 1 to 3, over 3 a minute.
+func (a *attempt) listen(step exam.Step, k exam.Key) exam.Value {
+	sounds := a.h.Sounds(k.Site, a.now, a.now+240)
+	n := len(sounds)
+	a.now += 240
+	switch {
+	case n == 0:
+		return a.typed(step, "none")
+	case n < 4, n == 4 && sounds[0].Kind == Faint: // four in four minutes, the ends included
+		return a.typed(step, "reduced")
+	case n > 12:
+		return a.typed(step, "increased")
+	}
+	return a.typed(step, "heard")
+}
+
+// rhythm listens for three minutes and takes the word that the counting rules find.
+func (a *attempt) rhythm(step exam.Step) exam.Value {
+	at := a.h.Beats(a.now, a.now+180)
+	a.now += 180
+	r, err := tap.Evaluate(at, tap.Options{What: tap.Heart, Sigma: 0.01})
+	word := map[string]string{
+		tap.Even: "regular", tap.EvenWithPauses: "pauses", tap.SpeedingAndSlowing: "waves", tap.Irregular: "irregular",
+	}[r.Evenness]
+	if err != nil || word == "" {
+		a.fail(fmt.Errorf("%s: %q after three minutes (%w)", step.ID, r.Evenness, errors.Join(err)))
+	}
+	return a.typed(step, word)
+}
