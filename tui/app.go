@@ -20,11 +20,18 @@ import (
 type App struct {
 	deps    *nav.Deps
 	makers  map[nav.Name]nav.Maker
-	stack   []nav.Screen
+	stack   []floor
 	size    layout.Size
 	problem string
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
+}
+
+// floor is a screen on the stack with what it was made of, which whatever it
+// opens is made of as well.
+type floor struct {
+	nav.Screen
+	deps *nav.Deps
 }
 
 // New makes the root with its first screen on the stack. Further addresses are
@@ -32,7 +39,7 @@ type App struct {
 func New(deps *nav.Deps, makers map[nav.Name]nav.Maker, first nav.Address, then ...nav.Address) *App {
 	a := &App{deps: deps, makers: makers}
 	for _, to := range append([]nav.Address{first}, then...) {
-		a.push(to)
+		a.push(a.deps, to)
 	}
 	return a
 }
@@ -62,7 +69,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // saving says that a screen waits for the store.
 func (a *App) saving() bool {
-	return slices.ContainsFunc(a.stack, writes) || slices.ContainsFunc(a.closed, writes)
+	return slices.ContainsFunc(a.stack, func(f floor) bool { return writes(f.Screen) }) || slices.ContainsFunc(a.closed, writes)
 }
 
 func writes(s nav.Screen) bool {
@@ -79,10 +86,11 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 		a.size = layout.Size{W: m.Width, H: m.Height}
 		return nil
 	case nav.GoMsg:
-		return a.open(m.To)
+		return a.open(a.top().deps, m.To)
 	case nav.ReplaceMsg:
+		deps := a.top().deps
 		a.stack = a.stack[:len(a.stack)-1]
-		return a.open(m.To)
+		return a.open(deps, m.To)
 	case nav.BackMsg:
 		return a.back()
 	case nav.HomeMsg:
@@ -97,8 +105,7 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 		}
 		return nil
 	case nav.SettingsMsg:
-		a.deps.Settings = m.Settings
-		a.deps.Theme = a.deps.Theme.As(theme.Name(m.Settings.Theme))
+		a.settle(m.Settings)
 		return a.top().Update(m)
 	default:
 		return a.all(msg)
@@ -125,7 +132,7 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		return a.back()
 	case keys.Help().Is(p) && !a.top().Typing():
 		top := a.top()
-		return a.open(nav.Address{Screen: nav.Help, For: &nav.HelpPage{Title: top.Title(), Keys: top.Keys()}})
+		return a.open(top.deps, nav.Address{Screen: nav.Help, For: &nav.HelpPage{Title: top.Title(), Keys: top.Keys()}})
 	}
 	return a.top().Update(p)
 }
@@ -162,20 +169,33 @@ func onlyFailure(cmd tea.Cmd) tea.Cmd {
 	}
 }
 
-func (a *App) top() nav.Screen { return a.stack[len(a.stack)-1] }
+func (a *App) top() floor { return a.stack[len(a.stack)-1] }
 
-func (a *App) push(to nav.Address) bool {
+// settle takes settings that were stored, for every screen on the stack.
+func (a *App) settle(set exam.Settings) {
+	t := a.deps.Theme.As(theme.Name(set.Theme))
+	a.deps.Settings, a.deps.Theme = set, t
+	for _, f := range a.stack {
+		f.deps.Settings, f.deps.Theme = set, t
+	}
+}
+
+// push makes a screen out of what the address brings along, or else the deps.
+func (a *App) push(deps *nav.Deps, to nav.Address) bool {
 	maker, ok := a.makers[to.Screen]
 	if !ok {
 		a.problem = fmt.Sprintf("there is no screen %q", to.Screen)
 		return false
 	}
-	a.stack = append(a.stack, maker(a.deps, to))
+	if to.With != nil {
+		deps = to.With
+	}
+	a.stack = append(a.stack, floor{maker(deps, to), deps})
 	return true
 }
 
-func (a *App) open(to nav.Address) tea.Cmd {
-	if !a.push(to) {
+func (a *App) open(deps *nav.Deps, to nav.Address) tea.Cmd {
+	if !a.push(deps, to) {
 		return nil
 	}
 	return a.top().Init()
@@ -186,8 +206,8 @@ func (a *App) back() tea.Cmd {
 	if len(a.stack) == 1 {
 		return nil
 	}
-	if writes(a.top()) {
-		a.closed = append(a.closed, a.top())
+	if top := a.top().Screen; writes(top) {
+		a.closed = append(a.closed, top)
 	}
 	a.stack = a.stack[:len(a.stack)-1]
 	return a.top().Update(nav.ShownMsg{})
@@ -202,7 +222,7 @@ func (a *App) View() string {
 		return a.small()
 	}
 	t, top, w := a.deps.Theme, a.top(), a.size.W
-	head := []string{layout.Ends(t.Title.Render(top.Title()), t.Faint.Render(top.Right()), w)}
+	head := []string{layout.Ends(a.title(), t.Faint.Render(top.Right()), w)}
 	if cautions := top.Cautions(); len(cautions) > 0 {
 		head = append(head, t.Caution.Render(layout.Pad("! "+exam.CleanLine(strings.Join(cautions, ", "), 0), w)))
 	}
@@ -224,6 +244,15 @@ func (a *App) View() string {
 		lines = append(lines[:a.size.H-len(foot)], foot...)
 	}
 	return t.Letters(strings.Join(lines, "\n"))
+}
+
+// title is the screen's, behind the sign of a rehearsal where it belongs to one.
+func (a *App) title() string {
+	t, top := a.deps.Theme, a.top()
+	if top.deps.Patient == nil {
+		return t.Title.Render(top.Title())
+	}
+	return t.Warn.Render(nav.RehearsalSign) + t.Title.Render(" · "+top.Title())
 }
 
 // frameKeys are the root's own: the first screen has no step back, so it says

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/procedure"
+	"loosebox/exam/rehearse"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
 	"loosebox/tui/keys"
@@ -63,6 +64,11 @@ type Address struct {
 	// Routine is the routine to offer first at the start of an exam.
 	Routine string
 	For     *HelpPage // of the help screen
+	// Play is what a rehearsal is to be begun with.
+	Play *Play
+	// With is what the screen, and all that it opens, is made of; nil for what
+	// the screen below is made of.
+	With *Deps
 }
 
 // HelpPage is what the help screen shows.
@@ -174,6 +180,14 @@ type Deps struct {
 	Folder string
 	// Problem is a sentence for the first screen, about a file that was refused.
 	Problem string
+	// Cases are the horses to rehearse with, read when they are first asked for; a
+	// problem is a sentence about a teacher's own file that was refused.
+	Cases func() (cases []rehearse.Case, problems []string)
+	// Patient is the horse that is rehearsed with now; nil with real horses.
+	Patient Patient
+	// Player plays a sound, as a WAVE file, until it is stopped; nil where the
+	// machine has nothing to play it with.
+	Player func(wav []byte) (stop func())
 	// Demo says that the record is a throw-away copy.
 	Demo bool
 	// Syringes is the practice's own table; nil for the built-in one.

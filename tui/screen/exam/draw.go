@@ -8,8 +8,12 @@ import (
 	"loosebox/tui/layout"
 )
 
-// draw puts the order at the left and the step at the right.
+// draw puts the order at the left and the step at the right; a blind rehearsal
+// has no order to look at.
 func (s *screen) draw(size layout.Size) string {
+	if s.horse.blind() {
+		return strings.Join(layout.Fit(s.drawStep(size), size), "\n")
+	}
 	rail, body := size.Rail()
 	left := s.drawOrder(layout.Size{W: rail, H: size.H})
 	right := layout.Fit(s.drawStep(layout.Size{W: body, H: size.H}), layout.Size{W: body, H: size.H})
@@ -76,6 +80,9 @@ func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
 // field, and under it what was said of the answer before.
 func (s *screen) drawStep(size layout.Size) []string {
 	t, step := s.deps.Theme, s.step()
+	if ask := s.horse.question(size); ask != nil && s.panel.kind == noPanel {
+		return ask
+	}
 	head := []string{t.Strong.Render(layout.Cut(step.Name, size.W))}
 	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
 		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+string(s.field.Site()), size.W))
@@ -85,6 +92,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 			head = append(head, t.Caution.Render(line))
 		}
 	}
+	head = append(head, s.horse.lines(size.W)...)
 	head = append(head, s.drawRange(size.W)...)
 	head = append(head, s.drawLast(size.W)...)
 	head = append(head, s.drawHow(size)...)
@@ -159,7 +167,7 @@ func (s *screen) drawSaid(width int) []string {
 // drawHow shows how the step is done: always before the first answer of a step
 // in a window with room, else on demand.
 func (s *screen) drawHow(size layout.Size) []string {
-	if !s.how && size.H < 26 {
+	if !s.how && size.H < 26 || s.horse.blind() {
 		return nil
 	}
 	t := s.deps.Theme

@@ -17,6 +17,9 @@ func (s *screen) Keys() []keys.Binding {
 	if s.panel.kind != noPanel {
 		return s.panel.keys()
 	}
+	if s.horse.asks() {
+		return s.horse.Keys()
+	}
 	out := append([]keys.Binding(nil), s.field.Keys()...)
 	if s.field.Typing() {
 		return append(out, keys.Later(), keys.Earlier())
@@ -52,6 +55,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if s.panel.kind != noPanel {
 		return s.pressPanel(p)
 	}
+	if entries, used, cmd := s.horse.press(p); used {
+		return tea.Batch(cmd, s.save(entries...))
+	}
 	result, cmd := s.field.Press(p)
 	switch result {
 	case entry.Taken:
@@ -86,9 +92,17 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 	case keys.Order().Is(p):
 		s.panel = panel{kind: orderPanel, cursor: s.now}
 	case keys.Review().Is(p):
-		return s.leaving(nav.Go(nav.Address{Screen: nav.Review, Visit: s.id}))
+		if s.field.Busy() {
+			return s.leaving(nil)
+		}
+		return s.toReview()
 	}
 	return nil
+}
+
+func (s *screen) toReview() tea.Cmd {
+	s.horse.leave()
+	return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
 }
 
 // accept stores the field's answer.
@@ -99,7 +113,18 @@ func (s *screen) accept() tea.Cmd {
 		return nil
 	}
 	k := s.key()
-	return s.save(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
+	return s.answer(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
+}
+
+// answer stores findings, behind what the horse of a rehearsal has to add; where
+// it asks something first, the answer stays on the screen.
+func (s *screen) answer(findings ...exam.Entry) tea.Cmd {
+	began, _ := s.field.Began()
+	before, ready := s.horse.before(s.key(), began)
+	if !ready {
+		return nil
+	}
+	return s.save(append(before, findings...)...)
 }
 
 func (s *screen) answerUsual(b keys.Binding, places []exam.Key) tea.Cmd {
@@ -115,7 +140,7 @@ func (s *screen) answerUsual(b keys.Binding, places []exam.Key) tea.Cmd {
 	for i, k := range places {
 		entries[i] = exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v}
 	}
-	return s.save(entries...)
+	return s.answer(entries...)
 }
 
 // move goes to the ask before or after without an answer.

@@ -43,11 +43,12 @@ type screen struct {
 	source bool
 	leave  bool // asked whether to leave a running count
 	panel  panel
+	horse  company
 }
 
 // New makes the exam screen of the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Visit, at: to.At, once: to.At.Step != "", comeTo: -1}
+	return &screen{deps: deps, id: to.Visit, at: to.At, once: to.At.Step != "", comeTo: -1, horse: company{Patient: deps.Patient}}
 }
 
 func (s *screen) Init() tea.Cmd { return s.load() }
@@ -64,7 +65,7 @@ func (s *screen) Right() string {
 	if !s.loaded {
 		return ""
 	}
-	return fmt.Sprintf("%d of %d", s.total-len(s.visit.Left(s.routine)), s.total)
+	return s.horse.right(fmt.Sprintf("%d of %d", s.total-len(s.visit.Left(s.routine)), s.total))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
@@ -92,10 +93,16 @@ func (s *screen) Escape() bool {
 		s.say(exam.Level(0), "A count or timer is running. esc again leaves it, and what was counted is lost.")
 		return true
 	}
+	s.horse.leave()
 	return false
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	cmd, own := s.update(msg), s.horse.update(msg)
+	return tea.Batch(cmd, own, s.horse.follow(s))
+}
+
+func (s *screen) update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case loadedVisitMsg:
 		return s.take(m)

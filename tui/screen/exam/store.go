@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 )
 
@@ -92,6 +93,7 @@ func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
 	s.saving = false
 	answered := false
 	for _, e := range m.entries {
+		s.horse.stored(e)
 		if err := s.visit.Apply(e); err != nil {
 			return s.load() // another screen wrote meanwhile: read it again
 		}
@@ -104,7 +106,7 @@ func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
 				s.field.Close(e.Site, e.Reason)
 			}
 		}
-		if e.Kind == exam.EntryNote {
+		if e.Kind == exam.EntryNote && !rehearse.IsOwnNote(e.Note) {
 			s.say(exam.Level(0), "The note is stored.")
 		}
 	}
@@ -145,6 +147,7 @@ func (s *screen) advance() tea.Cmd {
 		return nil
 	}
 	if s.once {
+		s.horse.leave()
 		return nav.Back()
 	}
 	if s.comeTo >= 0 {
@@ -154,7 +157,7 @@ func (s *screen) advance() tea.Cmd {
 	}
 	next := s.nextOpen(s.now + 1)
 	if next >= len(s.routine.Asks) {
-		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
+		return s.toReview()
 	}
 	return s.enter(next)
 }

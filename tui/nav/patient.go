@@ -1,0 +1,64 @@
+package nav
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// RehearsalSign stands in the first line of every screen of a rehearsal.
+const RehearsalSign = "REHEARSAL, not a real horse"
+
+// Patient stands in for the horse of a rehearsal. The exam screen asks it what
+// the hand, the eye and the ear get, puts its questions in the place of the
+// step, and stores what it adds to the record. A real horse has none.
+//
+// One patient serves every screen of its rehearsal, and is called from Update
+// only.
+type Patient interface {
+	// Come says which place is looked at from now on; coming to the same place
+	// again without leaving it changes nothing.
+	Come(exam.Key) tea.Cmd
+	// Leave says that nothing is looked at any more.
+	Leave()
+	// Timing says since when a count or a watch runs at the place, or that the
+	// one begun then has ended.
+	Timing(began time.Time, running bool) tea.Cmd
+	// Update takes the patient's own messages; all others do nothing.
+	Update(tea.Msg) tea.Cmd
+
+	// Asks says that a question is open: it takes every key until it is answered.
+	Asks() bool
+	// Press hands a key to the open question, or to what the patient has for
+	// keys beside it; used is false where the key is the screen's. The entries
+	// are to be stored.
+	Press(keys.Press) (entries []exam.Entry, used bool, cmd tea.Cmd)
+	// Before gives the entries that stand before an answer in the record; began
+	// is when its count was begun, zero where nothing was counted. It is not
+	// ready where a question comes first.
+	Before(k exam.Key, began time.Time) (entries []exam.Entry, ready bool)
+	// Stored tells of every entry that is on the disk.
+	Stored(exam.Entry)
+
+	// View draws what is seen, heard and felt; Question the open question.
+	View(width int) []string
+	Question(layout.Size) []string
+	Keys() []keys.Binding
+	// Right stands at the right of the first line.
+	Right() string
+	// Blind says that neither the order of the steps nor how they are done is shown.
+	Blind() bool
+	// Closed is what follows once the visit is closed.
+	Closed() tea.Cmd
+}
+
+// Play is what a rehearsal is begun with.
+type Play struct {
+	Case         string
+	Seed         uint64 // 0 for a new one
+	Blind, Timed bool
+}

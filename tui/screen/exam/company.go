@@ -1,0 +1,111 @@
+package exam
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// company is the horse of a rehearsal beside the exam screen; with a real horse
+// there is none, and nothing here does anything.
+type company struct {
+	nav.Patient
+	here    bool
+	gone    bool // covered or closed, until the screen is shown again
+	at      exam.Key
+	began   time.Time
+	running bool
+}
+
+// follow tells the patient where the screen is now and what runs there.
+func (c *company) follow(s *screen) tea.Cmd {
+	if c.Patient == nil || c.gone || !s.loaded || s.field == nil {
+		return nil
+	}
+	var cmds []tea.Cmd
+	if k := s.key(); !c.here || k != c.at {
+		c.here, c.at = true, k
+		cmds = append(cmds, c.Come(k))
+	}
+	if began, running := s.field.Began(); began != c.began || running != c.running {
+		c.began, c.running = began, running
+		cmds = append(cmds, c.Timing(began, running))
+	}
+	return tea.Batch(cmds...)
+}
+
+// leave says that the screen is closed or covered.
+func (c *company) leave() {
+	if c.Patient != nil {
+		c.here, c.gone = false, true
+		c.Leave()
+	}
+}
+
+func (c *company) update(msg tea.Msg) tea.Cmd {
+	if _, shown := msg.(nav.ShownMsg); shown {
+		c.gone = false
+	}
+	if c.Patient == nil || c.gone {
+		return nil
+	}
+	return c.Update(msg)
+}
+
+func (c *company) asks() bool { return c.Patient != nil && c.Asks() }
+
+func (c *company) press(p keys.Press) ([]exam.Entry, bool, tea.Cmd) {
+	if c.Patient == nil {
+		return nil, false, nil
+	}
+	return c.Press(p)
+}
+
+func (c *company) before(k exam.Key, began time.Time) ([]exam.Entry, bool) {
+	if c.Patient == nil {
+		return nil, true
+	}
+	return c.Before(k, began)
+}
+
+func (c *company) stored(e exam.Entry) {
+	if c.Patient != nil {
+		c.Stored(e)
+	}
+}
+
+func (c *company) blind() bool { return c.Patient != nil && c.Blind() }
+
+func (c *company) right(text string) string {
+	if c.Patient == nil {
+		return text
+	}
+	if c.Blind() {
+		return c.Right()
+	}
+	if own := c.Right(); own != "" {
+		text += " · " + own
+	}
+	return text
+}
+
+// lines are what the patient shows of itself above the entry field.
+func (c *company) lines(width int) []string {
+	if c.Patient == nil {
+		return nil
+	}
+	return c.View(width)
+}
+
+// question is the open question; nil where there is none.
+func (c *company) question(size layout.Size) []string {
+	if !c.asks() {
+		return nil
+	}
+	return c.Question(size)
+}
