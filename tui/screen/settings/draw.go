@@ -50,15 +50,12 @@ func (s *screen) row(r row, width int, here bool) []string {
 	if r.choice != nil {
 		return r.choice.Lines(s.deps.Theme, width, here)
 	}
-	if here && s.name != nil {
-		return s.name.Lines(s.deps.Theme, width, true)
+	if here && s.typed != nil {
+		return s.typed.Lines(s.deps.Theme, width, true)
 	}
-	value, hint := exam.CleanLine(s.now.Person, maxName), nameHint
-	if value == "" {
-		value = "nobody yet"
-	}
-	if r.label == practiceLabel {
-		value, hint = s.steadiness(), practiceHint
+	value, hint := s.steadiness(), practiceHint
+	if r.text != nil {
+		value, hint = r.text.shown, r.text.hint
 	}
 	lines := []string{layout.PadLeft(r.label, labelWide) + ": " + value}
 	if !here {
@@ -99,7 +96,7 @@ func (s *screen) files(size layout.Size) []string {
 	if folder == "" {
 		folder = "the data folder"
 	}
-	add("own files: ranges.csv overrides ranges, routines/NAME.yaml is an order of your own; read at the start from "+folder, t.Faint.Render)
+	add("own files: ranges.csv overrides ranges, schedule.csv the vaccination schedule, routines/NAME.yaml is an order of your own; read at the start from "+folder, t.Faint.Render)
 	if len(lines) > most {
 		lines = lines[:most]
 		lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."

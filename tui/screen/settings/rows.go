@@ -15,7 +15,6 @@ import (
 )
 
 const (
-	personLabel   = "by whom"
 	practiceLabel = "tap practice"
 
 	maxName      = 60 // characters, as where an exam begins
@@ -23,11 +22,19 @@ const (
 	practiceHint = "30 taps on a steady pulse measure how far your taps stray, for the interval of your counts"
 )
 
-// row is one setting: a choice, or the name, or the way to the practice.
+// row is one setting: a choice, or a text, or the way to the practice.
 type row struct {
 	label  string
 	choice *form.Choice
-	put    func(*exam.Settings, string) // writes the chosen key
+	text   *written
+	put    func(*exam.Settings, string) // writes the chosen key, or the text that passed its check
+}
+
+// written is a setting that is typed.
+type written struct {
+	text, shown, hint string
+	most              int // characters
+	check             func(string) error
 }
 
 // next takes the choice after the present one, and after the last the first.
@@ -40,7 +47,7 @@ func (r row) next() {
 
 func (s *screen) build() {
 	choice := func(label string, choices []exam.Choice, chosen string, put func(*exam.Settings, string)) row {
-		return row{label, form.NewChoice(label, choices, chosen, s.options()), put}
+		return row{label: label, choice: form.NewChoice(label, choices, chosen, s.options()), put: put}
 	}
 	routines, routine := s.routines()
 	bell := map[bool]string{false: "on", true: "off"}
@@ -49,7 +56,7 @@ func (s *screen) build() {
 		look = string(theme.Dark)
 	}
 	s.rows = []row{
-		{label: personLabel},
+		{label: "by whom", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
 		choice("default routine", routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
 		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(exam.Celsius), putUnit(exam.Celsius)),
 		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(exam.Kilograms), putUnit(exam.Kilograms)),
@@ -60,6 +67,8 @@ func (s *screen) build() {
 			{Key: "on", Words: "on", Hint: "rings when a counted window or a timer is over, and at each beat of the practice"},
 			{Key: "off", Words: "off", Hint: "nothing rings; the end of a window is seen only"},
 		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
+		{label: "mL into a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
+		{label: "watch, minutes", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
 		{label: practiceLabel},
 	}
 }

@@ -22,7 +22,7 @@ type screen struct {
 	rows   []row
 	cursor list.List
 	first  int        // line at the top
-	name   *form.Text // not nil while the name is written
+	typed  *form.Text // not nil while a setting is typed
 
 	saving  bool
 	again   bool // chosen anew while the choice before was being stored
@@ -45,7 +45,7 @@ func (s *screen) read() {
 func (s *screen) Init() tea.Cmd      { return nil }
 func (s *screen) Title() string      { return "Settings" }
 func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return s.name != nil }
+func (s *screen) Typing() bool       { return s.typed != nil }
 
 // Right says what becomes of a choice.
 func (s *screen) Right() string {
@@ -58,11 +58,11 @@ func (s *screen) Right() string {
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 
-// Escape closes the name that is written, and waits for a choice on its way to
+// Escape closes the text that is typed, and waits for a choice on its way to
 // the disk, so that its refusal is not lost with the screen.
 func (s *screen) Escape() bool {
-	if s.name != nil {
-		s.name = nil
+	if s.typed != nil {
+		s.typed = nil
 		return true
 	}
 	s.leaving = s.saving
@@ -72,9 +72,9 @@ func (s *screen) Escape() bool {
 func (s *screen) here() row { return s.rows[s.cursor.Cursor] }
 
 func (s *screen) Keys() []keys.Binding {
-	if s.name != nil {
+	if s.typed != nil {
 		return []keys.Binding{
-			keys.Accept().With("keep", "keep the name"),
+			keys.Accept().With("keep", "keep what is typed"),
 			keys.TakeBack().With("take back", "take the last letter back"),
 		}
 	}
@@ -89,7 +89,7 @@ func (s *screen) Keys() []keys.Binding {
 	case r.label == practiceLabel:
 		return append([]keys.Binding{keys.Choose().With("practise", "open the tap practice")}, move...)
 	}
-	return append([]keys.Binding{keys.Accept().With("write", "write the name; enter keeps it, esc leaves it")}, move...)
+	return append([]keys.Binding{keys.Accept().With("write", "type it; enter keeps it, esc leaves it as it is")}, move...)
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
@@ -107,7 +107,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if s.name != nil {
+	if s.typed != nil {
 		return s.write(p)
 	}
 	if s.cursor.Move(p, len(s.rows)) {
@@ -121,7 +121,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case r.label == practiceLabel:
 		return nav.Go(nav.Address{Screen: nav.Practice})
 	default:
-		s.name = form.NewText(r.label, s.now.Person, maxName, nil, s.options()).Hint(func(string) string { return nameHint })
+		w := r.text
+		s.typed = form.NewText(r.label, w.text, w.most, w.check, s.options()).Hint(func(string) string { return w.hint })
 	}
 	return nil
 }
@@ -130,13 +131,14 @@ func (s *screen) options() entry.Options {
 	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.now}
 }
 
-// write hands a key to the name.
+// write hands a key to the text.
 func (s *screen) write(p keys.Press) tea.Cmd {
-	if s.name.Press(p) != entry.Accepted {
+	if s.typed.Press(p) != entry.Accepted {
 		return nil
 	}
-	s.now.Person = s.name.Content()
-	s.name = nil
+	s.here().put(&s.now, s.typed.Content())
+	s.typed = nil
+	s.build()
 	return s.store()
 }
 

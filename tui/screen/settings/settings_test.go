@@ -2,6 +2,7 @@ package settings_test
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -96,7 +97,7 @@ func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
 
 func TestAKeyThatChangesNothingStoresNothing(t *testing.T) {
 	d, _, store := open(t, layout.Size{W: 80, H: 24})
-	for range 9 {
+	for range 11 {
 		d.Press("left", "space", "windows space", "x", "9", "backspace", "1", "down")
 	}
 	to(t, d, "heart firm at")
@@ -127,6 +128,39 @@ func TestTheNameIsWritten(t *testing.T) {
 	assert.Equal(t, "Bo g? Lind", stored(t, store).Person)
 	d.Press("esc")
 	assert.True(t, d.Left())
+}
+
+// The practice's own numbers: none is agreed on, so none is offered first.
+func TestThePracticesOwnNumbersAreTyped(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "mL into a site")
+	assert.Contains(t, d.Row("> "), "not set; asked above 10 mL (labels of procaine")
+	d.Press("enter")
+	for text, why := range map[string]string{"0": "above 0", "101": "at most 100", "ten": "write a number", "-5": "write a number", "1e1": "write a number", "5 min": "write a number"} {
+		d.Type(text)
+		d.Press("enter")
+		assert.True(t, d.Shows(why), text)
+		d.Press("ctrl+u")
+	}
+	assert.Zero(t, stored(t, store).SiteML)
+	d.Type("12,5 mL")
+	d.Press("enter")
+	assert.InDelta(t, 12.5, stored(t, store).SiteML, 0)
+	assert.Contains(t, d.Row("> "), "12.5 mL, the practice's own")
+	to(t, d, "watch, minutes")
+	assert.Contains(t, d.Row("> "), "not set; no watch begins by itself")
+	d.Press("enter")
+	d.Type("1.5")
+	d.Press("enter")
+	assert.True(t, d.Shows("write whole minutes"))
+	d.Press("ctrl+u")
+	d.Type("20 min")
+	d.Press("enter")
+	assert.Equal(t, 20, stored(t, store).WatchMinutes)
+	assert.Equal(t, 20, deps.Settings.WatchMinutes, "every screen sees it")
+	d.Press("enter", "ctrl+u", "enter")
+	assert.Zero(t, stored(t, store).WatchMinutes, "nothing typed is none again")
+	assert.InDelta(t, 12.5, stored(t, store).SiteML, 0)
 }
 
 func TestARefusedChoiceIsTakenBack(t *testing.T) {
@@ -233,10 +267,10 @@ func TestHostileText(t *testing.T) {
 			deps.Problem, deps.Folder = text, text
 			deps.Settings = exam.Settings{
 				Person: text, Routine: text, Theme: text, Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Unit(text)},
-				WantedHeart: -3, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
+				WantedHeart: -3, SiteML: math.NaN(), WatchMinutes: -1, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
 			}
 			d := screentest.New(t, deps, settings.New, nav.Address{}, size)
-			for range 9 {
+			for range 11 {
 				d.Press("down")
 			}
 			d.Squeeze()
