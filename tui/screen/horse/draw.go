@@ -43,6 +43,9 @@ func (s *screen) info(width int) []string {
 	}
 	if h.InFoal {
 		sex += ", in foal"
+		if h.FoalDue != "" {
+			sex += ", due " + h.FoalDue
+		}
 	}
 	born := h.Birth.Show()
 	if !h.Birth.At.IsZero() {
@@ -51,6 +54,9 @@ func (s *screen) info(width int) []string {
 	add("", string(h.Kind), sex, h.AgeWords(now), born)
 	class := exam.ClassOf(h, now)
 	add("class today: ", fmt.Sprintf("%s, because of: %s, %s", class.Name, h.Kind, class.Why))
+	if h.Dam != exam.DamNotKnown && class.Young {
+		add("", "its mare: "+string(h.Dam))
+	}
 	add("", h.Breed, h.Colour, h.Markings)
 	chip, ueln := h.Chip, h.UELN
 	if chip != "" {
@@ -64,7 +70,11 @@ func (s *screen) info(width int) []string {
 	if owner != "" {
 		owner = "owner " + owner
 	}
-	add("", owner, h.Place)
+	place := h.Place
+	if place != "" {
+		place = "stands at " + place
+	}
+	add("", owner, h.OwnerAddress, h.OwnerPhone, place)
 	return append(lines, "")
 }
 

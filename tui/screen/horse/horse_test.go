@@ -66,6 +66,23 @@ func TestHorseLeadsToEverythingAboutIt(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: p.ID}, fresh.Last())
 }
 
+func TestHorseSaysWhoseItIsAndWhenItFoals(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h, err := store.SaveHorse(exam.Horse{
+		Revision: 1, Name: "Saffron", Kind: exam.AnimalHorse, Sex: exam.Mare, InFoal: true, FoalDue: "2026-05-10", Birth: exam.Birth{Precision: exam.BornAdult},
+		Owner: "P. Okafor", OwnerAddress: "4 Mill Lane", OwnerPhone: "555 0100", Place: "Long Meadow",
+	}, "Ann", screentest.Now())
+	require.NoError(t, err)
+	d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("mare, in foal, due 2026-05-10"))
+	assert.True(t, d.Shows("owner P. Okafor · 4 Mill Lane · 555 0100"))
+	assert.True(t, d.Shows("stands at Long Meadow"))
+	foal, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Moss", Birth: exam.Birth{Precision: exam.BornFoal}, Dam: exam.DamVaccine}, "Ann", screentest.Now())
+	require.NoError(t, err)
+	d = screentest.New(t, deps, horse.New, nav.Address{Horse: foal.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("its mare: vaccinated"))
+}
+
 func TestHorseThatIsNotThereSaysSo(t *testing.T) {
 	deps, _ := screentest.Deps(t)
 	d := screentest.New(t, deps, horse.New, nav.Address{Horse: "nobody"}, layout.Size{W: 60, H: 20})
@@ -81,6 +98,7 @@ func TestHostileHorse(t *testing.T) {
 			store.KeepAsGiven()
 			h, err := store.SaveHorse(exam.Horse{
 				Revision: 1, Name: text, Breed: text, Colour: text, Markings: text, Chip: text, UELN: text, Owner: text, Place: text,
+				Sex: exam.Mare, InFoal: true, FoalDue: text, OwnerAddress: text, OwnerPhone: text,
 				Cautions: []string{text, text}, Reactions: []string{text, text}, Birth: exam.Birth{Precision: exam.BornAdult, Basis: text},
 			}, text, screentest.Now())
 			require.NoError(t, err)

@@ -29,7 +29,7 @@ func TestFormIsDrawnInEverySize(t *testing.T) {
 	})
 	screentest.Goldens(t, "horseform-edit", func(t *testing.T, size layout.Size) *screentest.Driver {
 		d, _, _ := open(t, "Bracken", size)
-		for range 13 {
+		for range 15 {
 			d.Press("down")
 		}
 		d.Press("right", "right", "space")
@@ -43,6 +43,9 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 		d.Type("Old? Sorrel")
 		d.Press("enter", "2", "enter", "left", "left", "left", "enter") // pony, mare
 		d.Press("right", "enter")                                       // in foal
+		d.Type("2026-05-10")
+		assert.True(t, d.Shows("in 69 days; the doses before foaling"))
+		d.Press("enter")
 		d.Type("about 2014")
 		assert.True(t, d.Shows("class today: pony"))
 		d.Press("enter", "right", "enter") // papers
@@ -53,6 +56,10 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 		d.Type("900 012 345 678 902")
 		d.Press("enter", "enter")
 		d.Type("P. Okafor")
+		d.Press("enter")
+		d.Type("4 Mill Lane")
+		d.Press("enter")
+		d.Type("555 0100")
 		d.Press("enter")
 		d.Type("Long Meadow")
 		d.Press("enter", space, "4", space, "enter") // kicks, needle-shy
@@ -69,8 +76,8 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 		assert.Equal(t, "papers", h.Birth.Basis)
 		h.Birth, h.ID = exam.Birth{}, ""
 		assert.Equal(t, exam.Horse{
-			Revision: 1, Name: "Old? Sorrel", Kind: exam.AnimalPony, Sex: exam.Mare, InFoal: true, Breed: "Welsh cross",
-			Colour: "chestnut", Chip: "900012345678902", Owner: "P. Okafor", Place: "Long Meadow",
+			Revision: 1, Name: "Old? Sorrel", Kind: exam.AnimalPony, Sex: exam.Mare, InFoal: true, FoalDue: "2026-05-10", Breed: "Welsh cross",
+			Colour: "chestnut", Chip: "900012345678902", Owner: "P. Okafor", OwnerAddress: "4 Mill Lane", OwnerPhone: "555 0100", Place: "Long Meadow",
 			Cautions:  []string{"kicks", "needle-shy", "hates umbrellas", "ticklish"},
 			Reactions: []string{"hives, 2023", "swelling at a vein"},
 		}, h)
@@ -86,6 +93,68 @@ func TestInFoalIsAskedOfMaresOnly(t *testing.T) {
 	assert.True(t, d.Shows("in foal"))
 	d.Press("2")
 	assert.False(t, d.Shows("in foal"))
+}
+
+func TestTheDayOfFoalingIsStillToCome(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Saffron", Kind: exam.AnimalHorse, Sex: exam.Mare, InFoal: true, FoalDue: "2026-02-01"}, "Ann", screentest.Now())
+	require.NoError(t, err)
+	d := screentest.New(t, deps, horseform.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+	d.Type("!")
+	d.Press("ctrl+s")
+	assert.True(t, d.Left(), "a day that has passed meanwhile hinders nobody")
+	d = screentest.New(t, deps, horseform.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+	d.Press("down", "down", "down", "down", "ctrl+u")
+	for text, why := range map[string]string{"2026-03-01": "is not a day to come", "10 May": "write a day as 2026-03-04", "2026-02-30": "write a day as"} {
+		d.Type(text)
+		d.Press("enter")
+		assert.True(t, d.Shows(why), text)
+		d.Press("ctrl+u")
+	}
+	d.Press("up", "1") // not in foal any more
+	d.Press("ctrl+s")
+	assert.True(t, d.Left())
+	h, err = store.Horse(h.ID)
+	require.NoError(t, err)
+	assert.False(t, h.InFoal)
+	assert.Empty(t, h.FoalDue)
+}
+
+func TestOfAFoalItIsAskedWhetherItsMareWasVaccinated(t *testing.T) {
+	d, store, was := open(t, "Pip", layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("its mare: not known"))
+	for range 5 {
+		d.Press("down")
+	}
+	assert.True(t, d.Reads("taken as not vaccinated, which begins the foal's own doses earlier"))
+	d.Press("2", "ctrl+s")
+	assert.True(t, d.Left())
+	h, err := store.Horse(was.ID)
+	require.NoError(t, err)
+	assert.Equal(t, exam.DamVaccine, h.Dam)
+	grown, _, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	assert.False(t, grown.Shows("its mare"))
+}
+
+// The examples of the scheme itself (UELN) and of ISO 11784, typed as they are read.
+func TestNumbersOfAHorseAreRead(t *testing.T) {
+	for chip, want := range map[string]string{"250 268 500 012 345": "250268500012345", "985-112-003-456-789": "985112003456789", "": ""} {
+		for ueln, number := range map[string]string{"250001-00155928M": "25000100155928M", "372414001234567": "372414001234567", "121212 0078m0234": "1212120078M0234"} {
+			d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+			d.Type("Moth")
+			for range 8 {
+				d.Press("down")
+			}
+			d.Type(chip)
+			d.Press("down")
+			d.Type(ueln)
+			d.Press("ctrl+s")
+			h, err := store.Horse(d.Last().Horse)
+			require.NoError(t, err, "%s %s", chip, ueln)
+			assert.Equal(t, want, h.Chip)
+			assert.Equal(t, number, h.UELN)
+		}
+	}
 }
 
 func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
@@ -204,11 +273,12 @@ func TestHostileText(t *testing.T) {
 			store.KeepAsGiven()
 			h, err := store.SaveHorse(exam.Horse{
 				Revision: 1, Name: text, Breed: text, Colour: text, Markings: text, Chip: text, UELN: text, Owner: text, Place: text,
+				Sex: exam.Mare, InFoal: true, FoalDue: text, Dam: exam.DamVaccinated(text), OwnerAddress: text, OwnerPhone: text,
 				Cautions: []string{text}, Reactions: []string{text}, Birth: exam.Birth{Precision: exam.BornAdult, Basis: text},
 			}, text, screentest.Now())
 			require.NoError(t, err)
 			d := screentest.New(t, deps, horseform.New, nav.Address{Horse: h.ID}, size)
-			for range 17 {
+			for range 21 {
 				d.Paste(text)
 				d.Press("down")
 			}

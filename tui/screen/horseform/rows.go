@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/tui/entry"
@@ -15,9 +16,9 @@ import (
 type rows struct {
 	by *form.Text // who writes; asked only while the machine has no person
 
-	name, birth, breed, colour, markings, chip, ueln, owner, place, others, reactions *form.Text
-	kind, sex, inFoal, basis                                                          *form.Choice
-	cautions                                                                          *form.Marks
+	name, foalDue, birth, breed, colour, markings, chip, ueln, owner, address, phone, place, others, reactions *form.Text
+	kind, sex, inFoal, basis, dam                                                                              *form.Choice
+	cautions                                                                                                   *form.Marks
 }
 
 // cautionWords are the handling cautions that a mark stands for; others are
@@ -51,13 +52,17 @@ func (s *screen) build(h exam.Horse) {
 	r.kind = form.NewChoice("kind", choices(texts(exam.Animals())), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", choices(texts(exam.Sexes())), string(h.Sex), o)
 	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
+	r.foalDue = form.NewText("foal due", h.FoalDue, 20, s.checkFoalDue, o).Hint(s.foalHint)
 	r.birth = form.NewText("born", birthText(h.Birth), 40, s.checkBirth, o).Hint(s.birthHint)
 	r.basis = form.NewChoice("known from", choices(basis), h.Birth.Basis, o)
+	r.dam = form.NewChoice("its mare", damChoices(), string(h.Dam), o)
 	r.breed, r.colour = line("breed", h.Breed), line("colour", h.Colour)
 	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head, then limbs LF RF LH RH, then the rest" })
 	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint)
 	r.ueln = form.NewText("UELN", h.UELN, 40, checkUELN, o)
+	asked := func(string) string { return "records laws and certificates ask for it" }
 	r.owner, r.place = line("owner", h.Owner), line("place", h.Place)
+	r.address, r.phone = line("owner's address", h.OwnerAddress).Hint(asked), line("owner's phone", h.OwnerPhone).Hint(asked)
 	r.cautions = form.NewMarks("cautions", choices(cautionWords()), set, nil, o)
 	r.others = form.NewText("other cautions", strings.Join(others, ", "), 0, nil, o).Hint(func(string) string {
 		return "in a few words, a comma between; shown on every screen of the exam"
@@ -66,19 +71,53 @@ func (s *screen) build(h exam.Horse) {
 		return "noted before, to a product, a needle, a handling; a semicolon between"
 	})
 	s.form = form.New(s.deps.Theme, "save this horse", "save")
-	notMare := func() bool { return r.sex.Chosen() != string(exam.Mare) }
 	if s.deps.Settings.Person == "" {
 		s.form.Add(r.by, nil)
 	}
-	for _, row := range []form.Row{r.name, r.kind, r.sex, r.inFoal, r.birth, r.basis, r.breed, r.colour, r.markings, r.chip, r.ueln, r.owner, r.place, r.cautions, r.others, r.reactions} {
-		if row == form.Row(r.inFoal) {
-			s.form.Add(row, notMare)
-			continue
-		}
-		s.form.Add(row, nil)
+	for _, row := range []form.Row{
+		r.name, r.kind, r.sex, r.inFoal, r.foalDue, r.birth, r.basis, r.dam, r.breed, r.colour, r.markings, r.chip, r.ueln,
+		r.owner, r.address, r.phone, r.place, r.cautions, r.others, r.reactions,
+	} {
+		s.form.Add(row, s.hidden(row))
 	}
 	s.form.Begin()
 	s.loaded = true
+}
+
+// hidden says when a row is passed over: what is asked of mares, of mares in foal
+// and of foals only. What stands in a hidden row is not thrown away by that.
+func (s *screen) hidden(row form.Row) func() bool {
+	r := &s.rows
+	switch row {
+	case form.Row(r.inFoal):
+		return func() bool { return !s.mare() }
+	case form.Row(r.foalDue):
+		return func() bool { return !s.inFoal() }
+	case form.Row(r.dam):
+		return func() bool { return !s.foal() }
+	}
+	return nil
+}
+
+func (s *screen) mare() bool   { return s.rows.sex.Chosen() == string(exam.Mare) }
+func (s *screen) inFoal() bool { return s.mare() && s.rows.inFoal.Chosen() == "yes" }
+
+// foal says that what stands in the form is under a year old: the schedule asks
+// of a foal whether its mare was vaccinated.
+func (s *screen) foal() bool {
+	b, err := exam.ReadBirth(s.rows.birth.Content(), "")
+	if err != nil {
+		return false
+	}
+	return b.Precision == exam.BornFoal || !b.At.IsZero() && b.At.AddDate(1, 0, 0).After(s.deps.Now())
+}
+
+func damChoices() []exam.Choice {
+	return []exam.Choice{
+		{Key: string(exam.DamNotKnown), Words: "not known", Hint: "taken as not vaccinated, which begins the foal's own doses earlier"},
+		{Key: string(exam.DamVaccine), Words: "vaccinated", Hint: "vaccinated in time before this foal was born, by papers or the veterinarian's word"},
+		{Key: string(exam.DamUnvaccinated), Words: "not vaccinated", Hint: "the schedule begins the foal's own doses earlier"},
+	}
 }
 
 func choices(keys []string) []exam.Choice {
@@ -131,6 +170,24 @@ func (s *screen) checkBirth(text string) error {
 		return &exam.Refusal{Typed: text, Why: "that date is still to come"}
 	}
 	return err
+}
+
+// checkFoalDue reads the day on which a foal is expected. A day that stands there
+// from earlier may have passed: the due list then asks whether the mare foaled.
+func (s *screen) checkFoalDue(text string) error {
+	if text == "" || text == s.before.FoalDue || !s.inFoal() {
+		return nil
+	}
+	_, err := exam.ReadComing(text, s.deps.Now())
+	return err
+}
+
+func (s *screen) foalHint(text string) string {
+	if day, err := time.Parse(exam.DayForm, text); err == nil {
+		today, _ := time.Parse(exam.DayForm, s.deps.Now().Format(exam.DayForm)) // it was just written so
+		return fmt.Sprintf("in %d days; the doses before foaling are reckoned from it", int(day.Sub(today).Hours()/24))
+	}
+	return "as 2026-05-10: about 340 days after covering (320 to 370 are called normal); empty where nobody knows"
 }
 
 func (s *screen) birthHint(text string) string {

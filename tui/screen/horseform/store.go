@@ -59,7 +59,11 @@ func (s *screen) horse() (exam.Horse, error) {
 	h, r := s.before, &s.rows
 	h.ID, h.Revision = s.id, s.before.Revision+1
 	h.Name, h.Kind, h.Sex = r.name.Content(), exam.Animal(r.kind.Chosen()), exam.Sex(r.sex.Chosen())
-	h.InFoal = h.Sex == exam.Mare && r.inFoal.Chosen() == "yes"
+	h.InFoal = s.inFoal()
+	h.FoalDue = ""
+	if h.InFoal {
+		h.FoalDue = r.foalDue.Content()
+	}
 	var err error
 	// A date that was not touched keeps the zone in which it was written.
 	if text := r.birth.Content(); s.id == "" || text != birthText(s.before.Birth) {
@@ -68,6 +72,7 @@ func (s *screen) horse() (exam.Horse, error) {
 		}
 	}
 	h.Birth.Basis = r.basis.Chosen()
+	h.Dam = exam.DamVaccinated(r.dam.Chosen())
 	h.Breed, h.Colour, h.Markings = r.breed.Content(), r.colour.Content(), r.markings.Content()
 	if h.Chip, err = exam.ReadChip(r.chip.Content()); err != nil {
 		return exam.Horse{}, err
@@ -76,6 +81,7 @@ func (s *screen) horse() (exam.Horse, error) {
 		return exam.Horse{}, err
 	}
 	h.Owner, h.Place = r.owner.Content(), r.place.Content()
+	h.OwnerAddress, h.OwnerPhone = r.address.Content(), r.phone.Content()
 	h.Cautions = append(r.cautions.Set(), parts(r.others.Content(), ",")...)
 	h.Reactions = parts(r.reactions.Content(), ";")
 	return h, nil
