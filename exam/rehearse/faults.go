@@ -24,6 +24,7 @@ type Fault struct {
 	Kind  FaultKind
 	Step  exam.StepID
 	Site  exam.Site
+	Name  string // of the place, for a person; empty where it has none
 	Words string
 }
 
@@ -32,7 +33,7 @@ type Fault struct {
 func (m Marks) Faults() []Fault {
 	var out []Fault
 	add := func(kind FaultKind, p Place, words string) {
-		out = append(out, Fault{kind, p.Step, p.Site, words})
+		out = append(out, Fault{kind, p.Step, p.Site, p.Name, words})
 	}
 	for _, s := range m.Safety {
 		if !s.Safe {

@@ -1,0 +1,81 @@
+package progress
+
+import (
+	"math"
+
+	"loosebox/exam"
+)
+
+// Measure is one thing that is followed from rehearsal to rehearsal. Of every one less is better.
+type Measure struct {
+	Name     string // in a table
+	Title    string // above a plot
+	Unit     string // after a number; empty for plain counts
+	Decimals int
+	About    string // one sentence: what it rests on
+	Of       func(Point) (float64, bool)
+}
+
+// Text is a value of the measure with its unit.
+func (m Measure) Text(v float64) string {
+	text := exam.FormatNumber(v, m.Decimals)
+	if m.Unit != "" {
+		text += " " + m.Unit
+	}
+	return text
+}
+
+// Measures lists what is followed, the order of the exam first.
+func Measures() []Measure {
+	return []Measure{
+		{
+			"order", "stops out of turn", "", 0, "how many stops would have to be moved to mend the order of the routine",
+			func(p Point) (float64, bool) { return float64(p.OutOfOrder), p.Answered > 0 },
+		},
+		{
+			"missed", "steps and sides missed", "", 0, "steps without any answer, and sides left out of the others",
+			func(p Point) (float64, bool) { return float64(p.Missed + p.Sides), true },
+		},
+		{
+			"a stop", "time a stop", "s", 0, "the whole time through the stops that were answered, so that a short routine can stand beside a long one",
+			func(p Point) (float64, bool) { return p.PerStopS(), p.Answered > 0 },
+		},
+		{
+			"heart", "heart count off by", "/min", 1, "the rate that was counted against the true beats of the same stretch, whatever the side",
+			func(p Point) (float64, bool) { return size(p.HeartErrorPerMin) },
+		},
+		{
+			"breath", "breath count off by", "/min", 1, "the rate that was counted against the true breaths of the same stretch, whatever the side",
+			func(p Point) (float64, bool) { return size(p.BreathErrorPerMin) },
+		},
+		{
+			"scatter", "scatter of the taps", "ms", 0, "how unevenly the taps at the heart follow its beats",
+			func(p Point) (float64, bool) { v, ok := size(p.ScatterS); return 1000 * v, ok },
+		},
+		{
+			"wrong", "findings wrong", "", 0, "answers that are not what was there, counts among them",
+			func(p Point) (float64, bool) { return float64(p.Findings - p.Right), p.Findings > 0 },
+		},
+		{
+			"safety", "choices that were not safe", "", 0, "choices at moments at which people get hurt",
+			func(p Point) (float64, bool) { return float64(p.Safety), true },
+		},
+	}
+}
+
+func size(v *float64) (float64, bool) {
+	if v == nil {
+		return 0, false
+	}
+	return math.Abs(*v), true
+}
+
+// MeasureNamed finds a measure.
+func MeasureNamed(name string) (Measure, bool) {
+	for _, m := range Measures() {
+		if m.Name == name {
+			return m, true
+		}
+	}
+	return Measure{}, false
+}

@@ -1,0 +1,106 @@
+package progress
+
+import (
+	"math"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+)
+
+// Point is one rehearsal in a few numbers.
+type Point struct {
+	Visit    exam.VisitID `json:"visit"`
+	At       time.Time    `json:"at"`
+	By       string       `json:"by"`
+	Case     string       `json:"case"`
+	Title    string       `json:"title"`
+	Seed     uint64       `json:"seed"`
+	Routine  string       `json:"routine"`
+	Finished bool         `json:"finished"`
+	TotalS   float64      `json:"total_s"`
+
+	Stops      int      `json:"stops"`    // of the routine, for this horse
+	Answered   int      `json:"answered"` // of them
+	OutOfOrder int      `json:"out_of_order"`
+	Edits      int      `json:"edit_distance"`
+	Tau        *float64 `json:"kendall_tau"`
+	Missed     int      `json:"steps_missed"`
+	Sides      int      `json:"sides_missed"`
+	Findings   int      `json:"findings"` // answered, with a truth beside them
+	Right      int      `json:"right"`
+	// HeartErrorPerMin and BreathErrorPerMin are counted minus true; null without a count. Of several the worst.
+	HeartErrorPerMin  *float64 `json:"heart_error_per_min"`
+	BreathErrorPerMin *float64 `json:"breath_error_per_min"`
+	// BiasS is how late the taps at the heart came, ScatterS how much they scatter.
+	BiasS    *float64 `json:"tap_bias_s"`
+	ScatterS *float64 `json:"tap_scatter_s"`
+	TapPairs int      `json:"tap_pairs"`
+	Unraised int      `json:"remarks_missed"`
+	Safety   int      `json:"safety_slips"`
+	// HandedOff is null where nothing had to be handed off.
+	HandedOff *bool `json:"handed_off"`
+
+	Faults []rehearse.Fault `json:"-"`
+}
+
+// Of is a rehearsal's marks as a point.
+func Of(m rehearse.Marks) Point {
+	p := Point{
+		Visit: m.Visit, At: m.At, By: m.By, Case: m.Case, Title: m.Title, Seed: m.Seed, Routine: m.Routine,
+		Finished: m.Finished, TotalS: m.TotalS, Stops: m.Order.Asks, Answered: m.Order.Answered,
+		OutOfOrder: len(m.Order.OutOfOrder), Edits: m.Order.Edits, Tau: m.Order.Tau, Missed: len(m.Missed),
+		Unraised: len(m.Unraised), Faults: m.Faults(),
+	}
+	for _, s := range m.Sides {
+		p.Sides += len(s.Sites)
+	}
+	for _, f := range m.Findings {
+		if f.Answer == "" {
+			continue
+		}
+		p.Findings++
+		if f.Right {
+			p.Right++
+		}
+	}
+	for _, s := range m.Safety {
+		if !s.Safe {
+			p.Safety++
+		}
+	}
+	if m.HandOff.Needed {
+		p.HandedOff = &m.HandOff.Complete
+	}
+	p.counts(m.Counts)
+	return p
+}
+
+func (p *Point) counts(counts []rehearse.CountMark) {
+	worse := func(old *float64, c rehearse.CountMark) *float64 {
+		if old != nil && math.Abs(*old) >= math.Abs(c.ErrorPerMin) {
+			return old
+		}
+		return &c.ErrorPerMin
+	}
+	for _, c := range counts {
+		switch c.Step {
+		case "heart.rate":
+			p.HeartErrorPerMin = worse(p.HeartErrorPerMin, c)
+			if c.SigmaS != nil {
+				p.BiasS, p.ScatterS, p.TapPairs = c.BiasS, c.SigmaS, c.Pairs
+			}
+		case "breath.rate":
+			p.BreathErrorPerMin = worse(p.BreathErrorPerMin, c)
+		default:
+		}
+	}
+}
+
+// PerStopS is how long a stop took on the whole, in seconds; 0 where none was made.
+func (p Point) PerStopS() float64 {
+	if p.Answered == 0 {
+		return 0
+	}
+	return p.TotalS / float64(p.Answered)
+}
