@@ -112,6 +112,7 @@ type Step struct {
 	ID     StepID
 	Name   string // as a heading, at most 30 columns
 	Short  string // in the order at the left, at most 18 columns
+	Plain  string // the name in an owner's words, where Name is the trade's; else empty
 	System System
 	Sites  []Site // empty for a step without sides
 	// OneForAll allows the single site "overall" instead of the sites.

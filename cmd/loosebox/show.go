@@ -10,6 +10,8 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/report"
+	"loosebox/exam/report/chart"
+	"loosebox/exam/report/pdf"
 	"loosebox/exam/steps"
 	"loosebox/storage"
 )
@@ -18,16 +20,17 @@ import (
 const pageWidth = 80
 
 func (e *env) showCommand() *cobra.Command {
-	var as, file string
+	var w wanted
+	var file string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "show VISIT", Short: "one visit as a page of text or as JSON", Args: cobra.ExactArgs(1),
+		Use: "show VISIT", Short: "one visit as a page: text, JSON, HTML or PDF", Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if asJSON {
-				as = "json"
+				w.as = formJSON
 			}
-			if as != "text" && as != "json" {
-				return usage("a visit can be shown as text or json, not as %q", exam.CleanLine(as, 20))
+			if err := w.check(); err != nil {
+				return err
 			}
 			if err := e.tables(); err != nil {
 				return err
@@ -37,12 +40,14 @@ func (e *env) showCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return e.toFile(file, func() error { return e.printPage(page, as) })
+				return e.toFile(file, func() error { return e.printPage(page, w) })
 			})
 		},
 	}
-	c.Flags().StringVar(&as, "as", "text", "text or json")
+	c.Flags().StringVar(&w.as, "as", formText, "text, json, html or pdf")
 	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
+	c.Flags().StringVar(&w.reader, "for", "", "owner: a page in plain words, without what is meant for the veterinarian")
+	c.Flags().StringVar(&w.paper, "paper", string(pdf.A4), "of a PDF: A4 or Letter")
 	c.Flags().StringVarP(&file, "output", "o", "", "write to this file, which must not exist yet")
 	return c
 }
@@ -65,6 +70,7 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 		return report.Page{}, err
 	}
 	p := report.Page{Visit: v, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps}
+	p.Charts = chart.OutOfRange(e.judge, e.steps, v, earlier, p.Verdict.Remarks)
 	if r, ok := steps.Find(e.routines, v.Routine); ok {
 		p.Routine, p.Left = r.Title, v.Left(r.For(v.Class(), e.steps))
 	}
@@ -84,13 +90,6 @@ func before(store exam.Store, v exam.Visit) ([]exam.Visit, error) {
 		}
 	}
 	return earlier, nil
-}
-
-func (e *env) printPage(p report.Page, as string) error {
-	if as == "json" {
-		return e.printJSON(report.JSON(p))
-	}
-	return e.printf("%s", report.Text(p, pageWidth))
 }
 
 // toFile lets work write its results into a new file; an existing one is never

@@ -48,8 +48,8 @@ func (w *writer) levelled(level exam.Level, label, text string) {
 	b.Lines = append(b.Lines, Line{Label: label, Text: text, Level: level})
 }
 
-// asText sets blocks as lines of at most width columns.
-func asText(blocks []Block, width int) string {
+// SetText sets blocks as plain text of at most width columns.
+func SetText(blocks []Block, width int) string {
 	var lines []string
 	for i, b := range blocks {
 		if i > 0 {

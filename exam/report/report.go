@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/report/chart"
 )
 
 // Page is what a report is made of.
@@ -19,11 +20,19 @@ type Page struct {
 	Left    []exam.Key // places of the routine without value or reason
 	Routine string     // title of the routine
 	Steps   *exam.Steps
+	// Charts are the findings out of range over the horse's visits, for pages that
+	// can draw them.
+	Charts []chart.Series
+}
+
+// Title names the horse and the day.
+func (p Page) Title() string {
+	return exam.CleanLine(p.Visit.Horse.Name, 60) + ", " + p.Visit.OpenedAt.Format("2 January 2006")
 }
 
 // Text writes the page as plain text of at most width columns, by system, with
 // remarks first, and what was not done and why.
-func Text(p Page, width int) string { return asText(Blocks(p), max(width, 40)) }
+func Text(p Page, width int) string { return SetText(Blocks(p), max(width, 40)) }
 
 // Blocks is the whole page of a visit, for whoever sets it.
 func Blocks(p Page) []Block {

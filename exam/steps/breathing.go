@@ -30,7 +30,7 @@ func breathRate() exam.Step {
 func breathEffort() exam.Step {
 	const laboured = "Laboured breathing is told at once, whatever the rate."
 	return exam.Step{
-		ID: "breath.effort", Name: "Breathing effort, 0 to 4", Short: "effort 0-4",
+		ID: "breath.effort", Name: "Breathing effort, 0 to 4", Short: "effort 0-4", Plain: "How hard it breathes",
 		System: exam.SystemBreathing, Kind: exam.KindScale,
 		Choices: scored(0,
 			usual("0", "none", "flank hardly moves"),

@@ -98,7 +98,7 @@ func posture() exam.Step {
 func conditionScore() exam.Step {
 	const why = "Outside the working target of 4 to 6 for most horses."
 	return exam.Step{
-		ID: "condition.score", Name: "Condition score, 1 to 9", Short: "condition 1-9",
+		ID: "condition.score", Name: "Condition score, 1 to 9", Short: "condition 1-9", Plain: "Body condition, 1 to 9",
 		System: exam.SystemGeneral, Kind: exam.KindScale,
 		Choices: scored(1,
 			tell("1", "poor", "no fat to feel, every bone stands out", "A horse without any fat to feel is told today.", memory()),

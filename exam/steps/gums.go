@@ -42,7 +42,7 @@ func gumColour() exam.Step {
 
 func gumMoisture() exam.Step {
 	return exam.Step{
-		ID: "gum.moisture", Name: "Gum moisture", Short: "gum moisture",
+		ID: "gum.moisture", Name: "Gum moisture", Short: "gum moisture", Plain: "Gums, how moist",
 		System: exam.SystemHeart, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("moist", "moist, finger slides", ""),
@@ -62,7 +62,7 @@ func gumMoisture() exam.Step {
 
 func gumRefill() exam.Step {
 	return exam.Step{
-		ID: "gum.refill", Name: "Gum refill time (CRT)", Short: "gum refill",
+		ID: "gum.refill", Name: "Gum refill time (CRT)", Short: "gum refill", Plain: "Gums pink again after a press",
 		System: exam.SystemHeart, Kind: exam.KindTime,
 		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},

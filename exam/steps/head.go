@@ -77,7 +77,7 @@ func cough() exam.Step {
 
 func nodeJaw() exam.Step {
 	return exam.Step{
-		ID: "node.jaw", Name: "Nodes under jaw and throat", Short: "jaw nodes",
+		ID: "node.jaw", Name: "Nodes under jaw and throat", Short: "jaw nodes", Plain: "Glands under jaw and throat",
 		System: exam.SystemHead, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("small", "small, loose, not sore", ""),

@@ -64,7 +64,7 @@ func heartMurmur() exam.Step {
 	const soft = "Soft flow murmurs of low grade are common; side, place and grade are kept."
 	const loud = "A murmur this loud is for the veterinarian to name before work or sedation."
 	return exam.Step{
-		ID: "heart.murmur", Name: "Heart murmur, 0 to 6", Short: "murmur 0-6",
+		ID: "heart.murmur", Name: "Heart murmur, 0 to 6", Short: "murmur 0-6", Plain: "Sound between the heart beats",
 		System: exam.SystemHeart, Kind: exam.KindScale, Sites: sides(),
 		Choices: scored(0,
 			usual("0", "none heard", ""),
@@ -113,7 +113,7 @@ func pulseStrength() exam.Step {
 // What is usual of the jugular vein: PENNP and ANMAN.
 func jugularFill() exam.Step {
 	return exam.Step{
-		ID: "jugular.fill", Name: "Jugular filling", Short: "jugular",
+		ID: "jugular.fill", Name: "Jugular filling", Short: "jugular", Plain: "Filling of the neck vein",
 		System: exam.SystemHeart, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("prompt", "fills within seconds, empties fast", ""),

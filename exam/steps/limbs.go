@@ -98,7 +98,7 @@ func hoofHeat() exam.Step {
 // from memory, so the word stands beside the number.
 func limbDigitalPulse() exam.Step {
 	return exam.Step{
-		ID: "limb.digitalpulse", Name: "Digital pulse, 0 to 4", Short: "digital pulse",
+		ID: "limb.digitalpulse", Name: "Digital pulse, 0 to 4", Short: "digital pulse", Plain: "Pulse at the foot",
 		System: exam.SystemLimbs, Kind: exam.KindScale, Sites: feet(), OneForAll: true,
 		Choices: scored(0,
 			usual("none", "not felt", ""),

@@ -45,7 +45,7 @@ func painSigns() exam.Step {
 // read, so the total stands without a level.
 func painGrimace() exam.Step {
 	return exam.Step{
-		ID: "pain.grimace", Name: "Grimace total, 0 to 12", Short: "grimace 0-12",
+		ID: "pain.grimace", Name: "Grimace total, 0 to 12", Short: "grimace 0-12", Plain: "Signs of pain in the face",
 		System: exam.SystemPain, Kind: exam.KindNumber,
 		Unit: exam.Points, Units: []exam.Unit{exam.Points},
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},

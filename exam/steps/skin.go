@@ -45,7 +45,7 @@ func skinLook() exam.Step {
 // intake nor plasma osmolality (PRIT08).
 func skinTent() exam.Step {
 	return exam.Step{
-		ID: "skin.tent", Name: "Skin tent time", Short: "skin tent",
+		ID: "skin.tent", Name: "Skin tent time", Short: "skin tent", Plain: "Skin back flat after a pinch",
 		System: exam.SystemSkin, Kind: exam.KindTime,
 		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0, High: 60}, Likely: exam.Span{Low: 0, High: 10},

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/term"
+
+	"loosebox/exam"
+	"loosebox/exam/report"
+	"loosebox/exam/report/chart"
+	"loosebox/exam/report/html"
+	"loosebox/exam/report/pdf"
+)
+
+// The forms in which a visit is written.
+const (
+	formText = "text"
+	formJSON = "json"
+	formHTML = "html"
+	formPDF  = "pdf"
+)
+
+// owner is the only other reader than the practice itself.
+const owner = "owner"
+
+// wanted is how somebody wants a page.
+type wanted struct{ as, reader, paper string }
+
+func (w wanted) check() error {
+	forms := []string{formText, formJSON, formHTML, formPDF}
+	switch {
+	case !slices.Contains(forms, w.as):
+		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), exam.CleanLine(w.as, 20))
+	case w.reader != "" && w.reader != owner:
+		return usage("a page is written for the practice, or --for owner; not for %q", exam.CleanLine(w.reader, 20))
+	case w.reader == owner && w.as == formJSON:
+		return usage("the owner's page is text, html or pdf; JSON holds everything")
+	}
+	_, err := paperSize(w.paper)
+	return err
+}
+
+func paperSize(name string) (pdf.Size, error) {
+	for _, size := range []pdf.Size{pdf.A4, pdf.Letter} {
+		if strings.EqualFold(name, string(size)) {
+			return size, nil
+		}
+	}
+	return "", usage("paper is A4 or Letter, not %q", exam.CleanLine(name, 20))
+}
+
+// printPage writes a visit in the form that is wanted.
+func (e *env) printPage(p report.Page, w wanted) error {
+	if w.as == formJSON {
+		return e.printJSON(report.JSON(p))
+	}
+	blocks, charts := report.Blocks(p), p.Charts
+	if w.reader == owner {
+		blocks, charts = report.OwnerBlocks(p, e.judge), nil
+	}
+	switch w.as {
+	case formHTML:
+		return html.Write(e.out, html.Page{Title: p.Title(), Blocks: blocks, Charts: charts})
+	case formPDF:
+		return e.printPDF(p, blocks, charts, w.paper)
+	}
+	return e.printf("%s", report.SetText(blocks, pageWidth))
+}
+
+func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Series, paper string) error {
+	size, err := paperSize(paper)
+	if err != nil {
+		return err
+	}
+	if err := e.noTerminal(); err != nil {
+		return err
+	}
+	at := p.Visit.OpenedAt
+	if p.Visit.ClosedAt != nil {
+		at = *p.Visit.ClosedAt
+	}
+	lost, err := pdf.Write(e.out, size, pdf.Page{Title: p.Title(), At: at, Blocks: blocks, Charts: charts})
+	e.sayLost(lost)
+	return err
+}
+
+// noTerminal keeps the bytes of a PDF off the screen.
+func (e *env) noTerminal() error {
+	if f, ok := e.out.(*os.File); ok && term.IsTerminal(f.Fd()) {
+		return usage("a PDF goes into a file: add -o FILE")
+	}
+	return nil
+}
+
+// sayLost names the characters that were printed as question marks.
+func (e *env) sayLost(lost []rune) {
+	if len(lost) > 0 {
+		e.say("loosebox: the font of the PDF lacks " + string(lost) + "; each is printed as ? and named at the foot of the page. The record is unchanged, and html shows them.")
+	}
+}

@@ -1,0 +1,142 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+// OwnerBlocks is the page for the owner: what was looked at and what was found, in
+// plain words beside what is usual, what was given, and what was agreed. It holds
+// no remark, no level, no note and no caution: those are for the veterinarian and
+// for whoever handles the horse, and the owner hears of them from the veterinarian.
+func OwnerBlocks(p Page, j *judge.Judge) []Block {
+	w := &writer{}
+	v, h := p.Visit, p.Visit.Horse
+	w.wrap("Horse  ", exam.CleanNote(join(", ", h.Name, string(h.Kind), h.AgeWords(v.OpenedAt), string(h.Sex), h.Colour)))
+	w.wrap("Owner  ", exam.CleanNote(h.Owner))
+	w.wrap("Seen   ", exam.CleanNote(join(", ", v.OpenedAt.Format("2 January 2006, 15:04"), h.Place)))
+	w.wrap("By     ", exam.CleanNote(v.By))
+	if v.Reason != "" {
+		w.wrap("Why    ", exam.CleanNote(v.Reason))
+	}
+	p.ownerFindings(w, j)
+	p.ownerNotDone(w)
+	p.ownerProcedures(w)
+	w.heading("What this page is")
+	w.line("It says what was seen and measured on that day. It is no diagnosis: what it means and what is to be done is for your veterinarian to say.")
+	w.line("If your horse looks ill or in pain, or anything worries you after an injection, do not wait: telephone your veterinarian.")
+	return w.blocks
+}
+
+func (p Page) ownerFindings(w *writer, j *judge.Judge) {
+	for _, system := range exam.Systems() {
+		first := true
+		for _, step := range p.Steps.All() {
+			if step.System != system || step.Kind == exam.KindNote {
+				continue
+			}
+			lines := p.ownerStep(j, step)
+			if len(lines) > 0 && first {
+				w.heading(string(system))
+				first = false
+			}
+			for _, l := range lines {
+				w.wrap(fmt.Sprintf("%-34s ", l.Label), l.Text)
+			}
+		}
+	}
+}
+
+// ownerStep is one line for all sites that were found alike, or one for each.
+func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
+	var lines []Line
+	alike := true
+	for _, f := range p.Visit.Findings {
+		if f.Step != step.ID || !f.Done() {
+			continue
+		}
+		text := exam.CleanNote(p.ownerValue(j, step, f))
+		alike = alike && (len(lines) == 0 || lines[0].Text == text)
+		lines = append(lines, Line{Label: plain(step, f.Site), Text: text})
+	}
+	if len(lines) < 2 || !alike {
+		return lines
+	}
+	return []Line{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d places", lines[0].Text, len(lines))}}
+}
+
+func plain(step exam.Step, site exam.Site) string {
+	name := step.Name
+	if step.Plain != "" {
+		name = step.Plain
+	}
+	return join(", ", name, string(site))
+}
+
+// ownerValue is the value with what is usual beside it, and how a weight was found.
+func (p Page) ownerValue(j *judge.Judge, step exam.Step, f exam.Finding) string {
+	text := f.Value.Show(step)
+	if f.Value.Weight != nil {
+		text += " (" + f.Value.Weight.Method + ")"
+	}
+	if f.Value.Number == nil {
+		return text
+	}
+	if r, ok := j.Range(p.Visit.Class(), step, f.Value.Number.Unit); ok && r.Usual != "" {
+		text += "; usual " + r.Usual
+	}
+	return text
+}
+
+func (p Page) ownerNotDone(w *writer) {
+	var names []string
+	for _, f := range p.Visit.Findings {
+		if step, ok := p.Steps.ByID(f.Step); ok && !f.Done() {
+			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+exam.CleanLine(f.NotDone, 0)+")")
+		}
+	}
+	if len(names) > 0 {
+		w.heading("Not looked at this time")
+		w.line(strings.Join(names, "; "))
+	}
+}
+
+// ownerProcedures says what was given and taken, and what comes next.
+func (p Page) ownerProcedures(w *writer) {
+	var given []string
+	for _, i := range p.Visit.Injections {
+		if i.State != exam.InjectionGiven {
+			continue
+		}
+		when := ""
+		if i.EndAt != nil {
+			when = i.EndAt.Format("2 January 2006, 15:04")
+		}
+		given = append(given, join(", ", i.Order.Product, ml(i.GivenML), named("lot", i.Order.Lot), when, named("next due", i.Order.NextDue),
+			named("not for food until after", i.Order.NotForFoodTo)))
+	}
+	for _, d := range p.Visit.Draws {
+		if d.State == exam.DrawDone {
+			given = append(given, join(", ", "blood taken for "+d.Order.For, ml(d.DrawnML())))
+		}
+	}
+	if len(given) > 0 {
+		w.heading("Given and taken")
+		for _, g := range given {
+			w.line(exam.CleanNote(g))
+		}
+	}
+	for i, r := range p.Visit.Rechecks {
+		if i == 0 {
+			w.heading("Agreed")
+		}
+		w.wrap(r.On+"  ", exam.CleanNote(r.What))
+	}
+	if n := len(p.Visit.Decisions); n > 0 {
+		w.heading("Your veterinarian")
+		w.line(exam.CleanNote(p.Visit.Decisions[n-1].Vet + " has the findings of this visit and decided what was done."))
+	}
+}

@@ -1,0 +1,224 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+)
+
+// Sheet is a blank exam sheet for paper: the places of a routine in their order,
+// each with what is to be written there.
+type Sheet struct {
+	Title string
+	Horse *exam.Horse // nil for a sheet of any horse
+	Parts []SheetPart
+}
+
+// SheetPart is what is done while standing in one place.
+type SheetPart struct {
+	Heading string // where the examiner stands
+	Rows    []SheetRow
+}
+
+// SheetRow is one step on the sheet.
+type SheetRow struct {
+	Name    string
+	Blanks  []string // labels of the blanks: the sites, or one empty
+	Unit    string   // after each blank
+	Choices []string // to tick where there is one blank, else a legend with numbers
+	Usual   string   // for the horse's class; empty without a horse
+	Caution string
+}
+
+// NewSheet makes the sheet of a routine. With a horse it leaves out what is not
+// asked of its class and prints what is usual for it.
+func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.Class, j *judge.Judge) Sheet {
+	s := Sheet{Title: r.Title, Horse: horse}
+	if horse != nil {
+		r = r.For(class, table)
+	}
+	for _, ask := range r.Asks {
+		step, ok := table.ByID(ask.Step)
+		if !ok {
+			continue
+		}
+		if ask.Heading != "" || len(s.Parts) == 0 {
+			s.Parts = append(s.Parts, SheetPart{Heading: ask.Heading})
+		}
+		row := sheetRow(step, ask)
+		if text, held := j.Range(class, step, step.Unit); held && horse != nil {
+			row.Usual = "usual " + text.Usual
+		}
+		part := &s.Parts[len(s.Parts)-1]
+		part.Rows = append(part.Rows, row)
+	}
+	return s
+}
+
+func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
+	row := SheetRow{Name: step.Name, Caution: step.Caution}
+	for _, site := range ask.Sites {
+		row.Blanks = append(row.Blanks, string(site))
+	}
+	switch step.Kind {
+	case exam.KindCount:
+		row.Blanks, row.Unit = []string{"in 15 s", "in 30 s", "in 60 s", "="}, string(step.Unit)
+	case exam.KindTime:
+		row.Blanks, row.Unit = []string{"1", "2", "3"}, string(step.Unit)
+	case exam.KindNumber:
+		units := make([]string, len(step.Units))
+		for i, u := range step.Units {
+			units[i] = string(u)
+		}
+		row.Unit = strings.Join(units, " / ")
+	case exam.KindWeight:
+		row.Blanks, row.Unit = []string{"scale", "tape", "girth 1", "girth 2", "length"}, ""
+	case exam.KindPick, exam.KindMarks:
+		for i, c := range step.Choices {
+			row.Choices = append(row.Choices, numbered(ask, strconv.Itoa(i+1)+" =", c.Words))
+		}
+	case exam.KindScale: // by its own scores
+		for _, c := range step.Choices {
+			row.Choices = append(row.Choices, exam.FormatNumber(c.Score, 1)+" "+c.Words)
+		}
+	case exam.KindNote:
+	}
+	return row
+}
+
+// who are the blanks, or the lines, at the head of the sheet.
+func (s Sheet) who() [][2]string {
+	h := exam.Horse{}
+	if s.Horse != nil {
+		h = *s.Horse
+	}
+	return [][2]string{
+		{"Horse", exam.CleanLine(h.Name, 0)}, {"Owner", exam.CleanLine(h.Owner, 0)}, {"Place", exam.CleanLine(h.Place, 0)},
+		{"Date, time", ""}, {"By", ""}, {"Half an hour before", ""},
+	}
+}
+
+// Head are the lines at the head of the sheet: label and value, empty where it is
+// to be written.
+func (s Sheet) Head() [][2]string { return s.who() }
+
+// Cautions are the handling cautions of the horse.
+func (s Sheet) Cautions() string {
+	if s.Horse == nil {
+		return ""
+	}
+	return exam.CleanLine(strings.Join(s.Horse.Cautions, ", "), 0)
+}
+
+// SheetFoot stands at the end of every sheet.
+const SheetFoot = "Write \"not done\" and why wherever a blank stays empty. No diagnosis: the veterinarian decides."
+
+// SheetText sets a sheet as text of at most width columns.
+func SheetText(s Sheet, width int) string {
+	width = max(width, 60)
+	var lines []string
+	add := func(indent, text string) {
+		for _, l := range wrapIndented(text, indent, width) {
+			lines = append(lines, strings.TrimRight(l, " "))
+		}
+	}
+	add("", s.Title)
+	for _, f := range s.who() {
+		add("", blank(f[0], f[1], width))
+	}
+	if c := s.Cautions(); c != "" {
+		add("", "! "+c)
+	}
+	for _, part := range s.Parts {
+		lines = append(lines, "")
+		if part.Heading != "" {
+			add("", strings.ToUpper(part.Heading))
+		}
+		for _, row := range part.Rows {
+			sheetRowText(add, row)
+		}
+	}
+	lines = append(lines, "")
+	add("", SheetFoot)
+	return strings.Join(lines, "\n") + "\n"
+}
+
+func blank(label, value string, width int) string {
+	if value != "" {
+		return label + ": " + value
+	}
+	return label + ": " + strings.Repeat("_", max(width-len(label)-2, 10))
+}
+
+func sheetRowText(add func(indent, text string), row SheetRow) {
+	name := row.Name
+	if row.Usual != "" {
+		name += " (" + row.Usual + ")"
+	}
+	add("", name)
+	if row.Caution != "" {
+		add("    ", "! "+row.Caution)
+	}
+	switch {
+	case len(row.Choices) > 0 && len(row.Blanks) <= 1:
+		ticks := make([]string, len(row.Choices))
+		for i, c := range row.Choices {
+			ticks[i] = "[ ] " + c
+		}
+		add("    ", strings.Join(ticks, "   "))
+		return
+	case len(row.Choices) > 0:
+		add("    ", strings.Join(row.Choices, "   "))
+	}
+	blanks := make([]string, len(row.Blanks))
+	for i, b := range row.Blanks {
+		blanks[i] = strings.TrimSpace(b + " ________ " + row.Unit)
+	}
+	add("    ", strings.Join(blanks, "   "))
+}
+
+// numbered puts a number before a choice where several blanks share the list.
+func numbered(ask exam.Ask, number, words string) string {
+	if len(ask.Sites) < 2 {
+		return words
+	}
+	return number + " " + words
+}
+
+// wrapIndented breaks at the gaps of three spaces between parts where it can.
+func wrapIndented(text, indent string, width int) []string {
+	var lines []string
+	line := indent
+	for i, part := range strings.Split(text, "   ") {
+		joined := line + "   " + part
+		if i == 0 {
+			joined = line + part
+		}
+		if len([]rune(joined)) > width && line != indent {
+			lines = append(lines, line)
+			joined = indent + part
+		}
+		line = joined
+	}
+	lines = append(lines, line)
+	var out []string
+	for _, l := range lines {
+		out = append(out, breakWords(l, indent, width)...)
+	}
+	return out
+}
+
+func breakWords(line, indent string, width int) []string {
+	var out []string
+	for len([]rune(line)) > width {
+		at := strings.LastIndex(string([]rune(line)[:width+1]), " ")
+		if at <= len(indent) {
+			at = len(string([]rune(line)[:width]))
+		}
+		out = append(out, line[:at])
+		line = indent + strings.TrimLeft(line[at:], " ")
+	}
+	return append(out, line)
+}
