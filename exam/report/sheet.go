@@ -95,8 +95,12 @@ func (s Sheet) who() [][2]string {
 		h = *s.Horse
 	}
 	return [][2]string{
-		{"Horse", exam.CleanLine(h.Name, 0)}, {"Owner", exam.CleanLine(h.Owner, 0)}, {"Place", exam.CleanLine(h.Place, 0)},
-		{"Date, time", ""}, {"By", ""}, {"Half an hour before", ""},
+		{"Horse", exam.CleanLine(h.Name, 0)},
+		{"Owner", exam.CleanLine(h.Owner, 0)},
+		{"Place", exam.CleanLine(h.Place, 0)},
+		{"Date, time", ""},
+		{"By", ""},
+		{"Half an hour before", ""},
 	}
 }
 

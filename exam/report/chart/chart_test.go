@@ -31,7 +31,9 @@ func (s *strokes) Rect(x, y, w, h float64, _ chart.Pen) {
 	s.rects = append(s.rects, [4]float64{x, y, w, h})
 	s.places = append(s.places, [2]float64{x, y}, [2]float64{x + w, y + h})
 }
+
 func (s *strokes) Polyline(points [][2]float64, _ chart.Pen) { s.places = append(s.places, points...) }
+
 func (s *strokes) Circle(x, y, _ float64, _ bool, _ chart.Pen) {
 	s.points = append(s.points, [2]float64{x, y})
 	s.places = append(s.places, [2]float64{x, y})
