@@ -9,6 +9,7 @@ import (
 	"loosebox/tui/screen/home"
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
@@ -30,6 +31,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Trend:   trend.New,
 		nav.Tally:   tally.New,
 		nav.Help:    help.New,
+
+		nav.Injection: injection.New,
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,

@@ -16,6 +16,9 @@ func Groups() []Group {
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},
 		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), Finish()}},
+		{"injection, blood draw and watch", []Binding{
+			Accept(), Digit(), Up(), Dangers(), Cautions(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
+		}},
 		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
 	}
 }

@@ -192,3 +192,8 @@ func Dangers() Binding {
 func Watched() Binding {
 	return Binding{Keys: []string{"ctrl+w"}, More: "while a watch runs: go to the watch that ends first; again for the next"}
 }
+
+// Cautions shows the cautions of a procedure in full.
+func Cautions() Binding {
+	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution that belongs here, with its source"}
+}

@@ -193,7 +193,7 @@ type Deps struct {
 	// Syringes is the practice's own table; nil for the built-in one.
 	Syringes []volume.Syringe
 
-	told map[exam.VisitID]procedure.Shown // see Told
+	told map[exam.VisitID]procedure.Shown // see Tell
 }
 
 // Ring is the bell, or nil where the settings silence it.

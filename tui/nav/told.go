@@ -1,19 +1,76 @@
 package nav
 
 import (
+	"maps"
+	"strings"
+
 	"loosebox/exam"
 	"loosebox/exam/procedure"
+	"loosebox/tui/layout"
 )
 
-// Told is which cautions were shown in full in a visit since the program was
-// started: each is shown so once, whichever screen it first belongs to. It is
-// read and changed when keys and messages are handled, never when a screen is drawn.
-func (d *Deps) Told(id exam.VisitID) procedure.Shown {
+// Told is the cautions of one place in a procedure or of a step, as they are shown
+// now: one of them in full for the first time in the visit, or their short lines.
+type Told struct {
+	All   []procedure.Caution // every one that belongs there
+	full  []string
+	short []string
+}
+
+// Tell says which cautions to show. It remembers what was shown in full in a visit
+// since the program was started, whichever screen it was, so it is called when
+// keys and messages are handled, never when a screen is drawn.
+func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) Told {
 	if d.told == nil {
 		d.told = map[exam.VisitID]procedure.Shown{}
 	}
 	if d.told[id] == nil {
 		d.told[id] = procedure.Shown{}
 	}
-	return d.told[id]
+	before := maps.Clone(d.told[id])
+	out := Told{All: list, full: d.told[id].Lines(list)}
+	for _, c := range list {
+		if d.told[id][c.Key] && !before[c.Key] {
+			out.short = []string{c.Line}
+			return out
+		}
+	}
+	out.short, out.full = out.full, nil
+	return out
+}
+
+// Lines are at most two lines of a width. Where the width cannot hold a caution
+// in full its short line stands there, and the key for all of them shows the rest.
+func (t Told) Lines(width int) []string {
+	if lines := marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= 2 {
+		return lines
+	}
+	var out []string
+	for _, l := range t.short {
+		out = append(out, marked(l, width)...)
+	}
+	return out[:min(len(out), 2)]
+}
+
+// Whole are all cautions in full, for the key that shows them.
+func (t Told) Whole(width int) []string {
+	var out []string
+	for _, c := range t.All {
+		out = append(out, marked(strings.Join(c.Full, " "), width)...)
+		out = append(out, layout.Wrap(string(c.Evidence)+": "+c.Source, width)...)
+	}
+	return out
+}
+
+// marked wraps a text behind the sign of a caution.
+func marked(text string, width int) []string {
+	lines := layout.Wrap(text, width-2)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = "! " + lines[i]
+		} else {
+			lines[i] = "  " + lines[i]
+		}
+	}
+	return lines
 }

@@ -32,8 +32,9 @@ func NewText(label, text string, limit int, check func(string) error, o entry.Op
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), check: check}
 }
 
-// Hint shows a line under the row while it is active: how to write it, or what
-// is odd about what stands there. The function is given the text.
+// Hint shows lines under the row while it is active: how to write it, or what is
+// odd about what stands there. The function is given the text; line ends part
+// its lines.
 func (r *Text) Hint(hint func(text string) string) *Text {
 	r.hint = hint
 	return r
@@ -55,8 +56,10 @@ func (r *Text) Lines(t *theme.Theme, width int, active bool) []string {
 	}
 	lines := r.field.View(layout.Size{W: width, H: 5})
 	if r.hint != nil && len(lines) == 1 {
-		for _, text := range layout.Wrap(exam.CleanLine(r.hint(r.Content()), 0), width-labelWide-2) {
-			lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
+		for _, hint := range strings.Split(r.hint(r.Content()), "\n") {
+			for _, text := range layout.Wrap(exam.CleanLine(hint, 0), width-labelWide-2) {
+				lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
+			}
 		}
 	}
 	return lines

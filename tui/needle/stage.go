@@ -1,0 +1,88 @@
+package needle
+
+import (
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+)
+
+// Stage is what comes next in a procedure.
+type Stage int
+
+// The stages.
+const (
+	Ordering Stage = iota // nothing is written down yet
+	Placing               // where the needle goes in
+	Seeing                // the needle is in: what is seen
+	Giving                // the product may go in, or the tubes are filled
+	Ended
+)
+
+// StageOf is what comes next in an injection.
+func StageOf(i exam.Injection) Stage {
+	attempt, in := i.NeedleIn()
+	switch {
+	case i.Number == 0:
+		return Ordering
+	case i.Finished():
+		return Ended
+	case !i.Order.Route.Needled():
+		return Giving
+	case !in:
+		return Placing
+	case attempt.Seen == "":
+		return Seeing
+	}
+	return Giving
+}
+
+// StageOfDraw is what comes next in a blood draw.
+func StageOfDraw(d exam.Draw) Stage {
+	_, in := d.NeedleIn()
+	switch {
+	case d.Number == 0:
+		return Ordering
+	case d.Finished():
+		return Ended
+	case in:
+		return Giving
+	}
+	return Placing
+}
+
+// Seen is one answer to what is seen once the needle is in.
+type Seen struct {
+	Key, Words string
+	Phase      exam.InjectionPhase
+	Then       string // what follows, for a person
+}
+
+// Aspirated are the answers after the syringe was drawn back, where nothing is
+// given into a vein.
+func Aspirated() []Seen {
+	return []Seen{
+		{"clear", "clear: no blood", exam.InjectionClear, "It may be given."},
+		{"blood", "blood", exam.InjectionBlood, "Needle out. A new needle, and another site."},
+		{"out", "the needle came out, or it moved", exam.InjectionNotFound, "A new needle, and begin again."},
+	}
+}
+
+// InVein are the answers to a question before a product goes into a vein, by its
+// place in procedure.VeinQuestions; the phase is empty where the next is asked.
+func InVein(n int) []Seen {
+	q := procedure.VeinQuestions()[n]
+	switch n {
+	case 2:
+		return []Seen{
+			{"drips", q.Good, exam.InjectionInVein, ""},
+			{"pulses", "pulses, or is bright", exam.InjectionPulsing, q.Otherwise},
+			{"none", "none comes", exam.InjectionNotFound, "Needle out; begin again."},
+		}
+	case 3:
+		return []Seen{{"yes", q.Good, "", ""}, {"no", "no", exam.InjectionStopped, q.Otherwise}}
+	}
+	return []Seen{{"yes", q.Good, "", ""}, {"no", "no", exam.InjectionNotFound, q.Otherwise}}
+}
+
+// AfterDrip is how many of procedure.VeinQuestions are asked before the line
+// "blood drips, no pulse" is written; the last one is asked after it.
+const AfterDrip = 3

@@ -1,0 +1,333 @@
+// Package flow is what the screens of an injection and of a blood draw are made
+// of: a screen that is one part at a time, each part a small state of its own.
+// What a part decides is written to the record, and only then does the screen ask
+// its flow which part comes next for the visit as it stands.
+package flow
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/needle"
+)
+
+// Part is one state of a flow.
+type Part interface {
+	// Lines draws at most size.H lines of at most size.W columns.
+	Lines(size layout.Size) []string
+	Press(p keys.Press) tea.Cmd
+	Keys() []keys.Binding
+	Typing() bool
+	// Escape is asked before esc leaves the screen; true means that the part used
+	// the key itself.
+	Escape() bool
+}
+
+// Flow says which part comes next and what the screen is called.
+type Flow interface {
+	// Next is the part for the visit as it stands.
+	Next() Part
+	// Title is the left part of the top line, Right its right part.
+	Title() string
+	Right() string
+	// Number is that of the injection or draw; 0 while it has none.
+	Number() int
+}
+
+// Screen is the nav.Screen of a flow.
+type Screen struct {
+	Deps  *nav.Deps
+	Name  nav.Name
+	ID    exam.VisitID
+	Stand needle.Stand
+	// By is who does it, on every line that is written.
+	By string
+
+	flow   Flow
+	part   Part
+	loaded bool
+	saving bool
+	said   string
+	told   nav.Told
+	open   bool // all cautions are shown
+}
+
+// New makes the screen of a visit; the flow is handed over with Run.
+func New(deps *nav.Deps, to nav.Address) *Screen {
+	return &Screen{Deps: deps, Name: to.Screen, ID: to.Visit}
+}
+
+// Run gives the screen its flow.
+func (s *Screen) Run(f Flow) { s.flow = f }
+
+// loadedMsg is the visit read from the store.
+type loadedMsg struct {
+	to    *Screen
+	stand needle.Stand
+	err   error
+}
+
+// writtenMsg says that lines are on the disk, or why not.
+type writtenMsg struct {
+	to      *Screen
+	stand   needle.Stand
+	watches bool
+	err     error
+}
+
+// Init reads the visit.
+func (s *Screen) Init() tea.Cmd { return s.load() }
+
+func (s *Screen) load() tea.Cmd {
+	deps, id := s.Deps, s.ID
+	return func() tea.Msg {
+		stand, err := needle.Look(deps, id)
+		return loadedMsg{to: s, stand: stand, err: err}
+	}
+}
+
+// Write asks the gate once more and writes lines of the record, each durable
+// before the next. The screen goes on when they are on the disk.
+func (s *Screen) Write(lines ...exam.Entry) tea.Cmd {
+	s.saving, s.said = true, ""
+	watches := false
+	for i := range lines {
+		lines[i] = s.signed(lines[i])
+		watches = watches || lines[i].Watch != nil
+	}
+	deps := s.Deps
+	return func() tea.Msg {
+		stand, err := needle.Write(deps, lines...)
+		return writtenMsg{to: s, stand: stand, watches: watches, err: err}
+	}
+}
+
+func (s *Screen) signed(e exam.Entry) exam.Entry {
+	e.Visit, e.By, e.At = s.ID, s.By, s.Deps.Now()
+	return e
+}
+
+// Inject writes a line of an injection.
+func (s *Screen) Inject(l exam.InjectionLine) tea.Cmd {
+	return s.Write(exam.Entry{Kind: exam.EntryInjection, Injection: &l})
+}
+
+// Give writes that an injection was given, and the beginning of its watch.
+func (s *Screen) Give(l exam.InjectionLine) tea.Cmd {
+	return s.Write(needle.Given(s.Deps, exam.Entry{}, l)...)
+}
+
+// Draw writes a line of a blood draw.
+func (s *Screen) Draw(l exam.DrawLine) tea.Cmd {
+	return s.Write(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
+}
+
+// Show puts a part up without asking the flow.
+func (s *Screen) Show(p Part) { s.part = p }
+
+// Next asks the flow which part comes next.
+func (s *Screen) Next() {
+	s.said, s.open = "", false
+	s.part = s.flow.Next()
+}
+
+// Say puts a sentence under the part until the next key.
+func (s *Screen) Say(text string) { s.said = text }
+
+// Tell shows the cautions of a moment above the part.
+func (s *Screen) Tell(m procedure.Moment) {
+	s.told = s.Deps.Tell(s.ID, procedure.At(s.Stand.Visit, m))
+}
+
+// Options are what the fields of a part are made of.
+func (s *Screen) Options() entry.Options {
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+}
+
+// Update takes what the store answers, and keys.
+func (s *Screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedMsg:
+		return s.take(m)
+	case writtenMsg:
+		return s.written(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+// take puts a loaded visit up; a part that is being filled in stays where nothing
+// was written meanwhile.
+func (s *Screen) take(m loadedMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	fresh := !s.loaded || s.Stand.Visit.Entries != m.stand.Visit.Entries
+	s.loaded, s.Stand = true, m.stand
+	if s.By == "" {
+		s.By = needle.Person(s.Deps, s.Stand.Visit)
+	}
+	if _, locked := s.part.(*Locked); fresh || locked {
+		s.Next()
+	}
+	return nil
+}
+
+// written goes on where the lines are stored, and says why where they are not.
+func (s *Screen) written(m writtenMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.stand.Visit.ID != "" {
+		s.Stand = m.stand
+	}
+	var refusal *exam.Refusal
+	switch {
+	case m.err == nil:
+		s.Next()
+		if m.watches {
+			return nav.Watching()
+		}
+		return nil
+	case errors.As(m.err, &refusal):
+		s.Say("Not written down: " + refusal.Error())
+		return nil
+	case errors.Is(m.err, exam.ErrRefused):
+		s.Next() // the flow asks the gate as well and shows the lock
+		s.Say("Not written down: " + m.err.Error())
+		return nil
+	}
+	return nav.Fail(m.err)
+}
+
+func (s *Screen) press(p keys.Press) tea.Cmd {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	switch {
+	case keys.Dangers().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Dangers, Visit: s.ID, Number: s.flow.Number(), From: s.Name})
+	case keys.Cautions().Is(p) && !s.part.Typing():
+		s.open = !s.open
+		return nil
+	case s.open:
+		return nil
+	}
+	s.said = ""
+	return s.part.Press(p)
+}
+
+// Title and the rest make it a nav.Screen.
+func (s *Screen) Title() string {
+	if !s.loaded {
+		return string(s.Name)
+	}
+	return s.flow.Title()
+}
+
+// Right is the right part of the top line.
+func (s *Screen) Right() string {
+	if !s.loaded {
+		return ""
+	}
+	return s.flow.Right()
+}
+
+// Cautions are the horse's own.
+func (s *Screen) Cautions() []string { return s.Stand.Horse.Cautions }
+
+// Typing says that letters are text now.
+func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open }
+
+// Saving says that a line is on its way to the disk.
+func (s *Screen) Saving() bool { return s.saving }
+
+// Escape closes what is open within the screen.
+func (s *Screen) Escape() bool {
+	if s.open {
+		s.open = false
+		return true
+	}
+	return s.loaded && s.part.Escape()
+}
+
+// Keys are the part's, and the two that are always there.
+func (s *Screen) Keys() []keys.Binding {
+	if !s.loaded {
+		return nil
+	}
+	cautions := keys.Cautions()
+	if s.Typing() {
+		cautions = cautions.OffIf("letters are text on this line; the signs of danger have them too")
+	}
+	if s.open {
+		return []keys.Binding{keys.Cautions().With("close", ""), keys.Dangers()}
+	}
+	return append(s.part.Keys(), keys.Dangers(), cautions)
+}
+
+// View draws the cautions, the part, and what was said.
+func (s *Screen) View(size layout.Size) string {
+	if !s.loaded {
+		return "Reading the visit .."
+	}
+	if s.open {
+		return join(s.told.Whole(size.W), size)
+	}
+	t := s.Deps.Theme
+	var head, foot []string
+	for _, l := range s.told.Lines(size.W) {
+		head = append(head, t.Caution.Render(l))
+	}
+	said := s.said
+	if s.saving {
+		said = "storing .."
+	}
+	for _, l := range layout.Wrap(said, size.W) {
+		foot = append(foot, t.Error.Render(l))
+	}
+	room := max(size.H-len(head)-len(foot), 0)
+	body := s.part.Lines(layout.Size{W: size.W, H: room})
+	if len(body) > room {
+		body = body[:room]
+	}
+	for len(body) < room && len(foot) > 0 {
+		body = append(body, "")
+	}
+	return join(append(append(head, body...), foot...), size)
+}
+
+// Horse names the horse for a title.
+func (s *Screen) Horse() string {
+	h := s.Stand.Horse
+	return fmt.Sprintf("%s, %s", exam.CleanLine(h.Name, 30), h.AgeWords(s.Stand.Visit.OpenedAt))
+}
+
+func join(lines []string, size layout.Size) string {
+	if len(lines) > size.H {
+		lines = lines[:max(size.H, 0)]
+	}
+	out := ""
+	for i, l := range lines {
+		if i > 0 {
+			out += "\n"
+		}
+		out += layout.Cut(l, size.W)
+	}
+	return out
+}

@@ -1,0 +1,98 @@
+package injection
+
+import (
+	"fmt"
+	"strconv"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/needle"
+	"loosebox/tui/screen/flow"
+)
+
+// ended says what is written down and what follows: the watch, another injection.
+func (s *screen) ended(i exam.Injection) flow.Part {
+	s.Tell(procedure.AtNeedleOut)
+	var options []flow.Option
+	watch, ran := s.watch()
+	if watch {
+		options = append(options, flow.Option{Words: "watch the horse", Hint: "ctrl+w goes there from every screen", Do: func() tea.Cmd {
+			return nav.Replace(nav.Address{Screen: nav.Watch, Visit: s.ID, Number: i.Number})
+		}})
+	} else if i.State == exam.InjectionGiven && !ran {
+		options = append(options, flow.Option{Words: "begin a watch", Hint: "the practice has set no minutes, so they are asked; g on the home screen sets them", Do: func() tea.Cmd {
+			s.Show(s.minutes(i))
+			return nil
+		}})
+	}
+	options = append(options,
+		flow.Option{Words: "after the exam", Hint: "what else was decided", Do: func() tea.Cmd { return nav.Back() }},
+		flow.Option{Words: "another injection", Do: func() tea.Cmd {
+			s.number, s.sheet, s.fresh, s.lately = 0, nil, true, 0
+			s.Screen.Next()
+			return nil
+		}})
+	return &flow.Pick{S: s.Screen, Options: options, Head: func(width int) []string { return s.summary(i, width) }}
+}
+
+// watch says whether a watch of this injection runs, or ran.
+func (s *screen) watch() (runs, ran bool) {
+	for _, w := range s.Stand.Visit.Watches {
+		if w.Injection == s.number {
+			runs, ran = runs || w.Running(), true
+		}
+	}
+	return runs, ran
+}
+
+func (s *screen) summary(i exam.Injection, width int) []string {
+	t, o := s.Deps.Theme, i.Order
+	lines := []string{t.Strong.Render(layout.Cut(fmt.Sprintf("Written down: %s", i.State), width))}
+	amount := exam.FormatNumber(i.GivenML, 3) + " mL"
+	if i.NotKnown {
+		amount = "how much went in is not known"
+	}
+	rows := []string{fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(o.Product, 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last), amount + ", " + string(o.Route)}
+	for _, a := range i.Attempts {
+		rows = append(rows, fmt.Sprintf("%s %s: %s", a.At.Format("15:04"), a.Place, a.Seen))
+	}
+	if i.EndAt != nil {
+		rows = append(rows, fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.EndBy, 40)))
+	}
+	if i.Why != "" {
+		rows = append(rows, "why: "+exam.CleanLine(i.Why, 0))
+	}
+	for _, r := range rows {
+		lines = append(lines, layout.Wrap(r, width)...)
+	}
+	if i.Sign != "" || i.NotKnown {
+		lines = append(lines, t.Alarm.Render("TELL THE VET")+" "+layout.Cut(exam.CleanLine(i.SignWords, 0), width-14))
+	}
+	return lines
+}
+
+const minutesField = "minutes"
+
+// minutes asks how long is watched where the practice has set nothing.
+func (s *screen) minutes(i exam.Injection) flow.Part {
+	answers := flow.Blank()
+	fields := []needle.Field{{Key: minutesField, Label: "minutes", Limit: 4, Check: checkMinutes, Hint: func(string) string {
+		return "no source read fixes it; 15 to 30 minutes are common practice (from memory)"
+	}}}
+	return flow.NewSheet(s.Screen, "begin the watch", "begin", answers, fields, nil, func() tea.Cmd {
+		n, _ := strconv.Atoi(answers.Get(minutesField))
+		return s.Write(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: i.Number, Phase: exam.WatchBegun, Minutes: n}})
+	}, flow.Extra{Binding: keys.NotDone().With("no watch", ""), Do: func() tea.Cmd { s.Screen.Next(); return nil }})
+}
+
+func checkMinutes(text string) error {
+	if n, err := strconv.Atoi(text); err != nil || n < 1 || n > 24*60 {
+		return &exam.Refusal{Typed: text, Why: "whole minutes, from 1 to a day"}
+	}
+	return nil
+}

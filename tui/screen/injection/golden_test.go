@@ -1,0 +1,92 @@
+package injection_test
+
+import (
+	"testing"
+
+	"loosebox/tui/layout"
+	"loosebox/tui/screen/screentest"
+)
+
+func TestGoldens(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		make func(t *testing.T, size layout.Size) *bench
+	}{
+		{"locked", func(t *testing.T, size layout.Size) *bench { return sit(t, size) }},
+		{"order", func(t *testing.T, size layout.Size) *bench {
+			b := sit(t, size, screentest.Tetanus())
+			b.line("LT-4471")
+			b.Type("02/27")
+			return b
+		}},
+		{"volume", func(t *testing.T, size layout.Size) *bench {
+			c := screentest.Sedative()
+			c.Route, c.Dose = "IM", "2.2 mg/kg"
+			b := sit(t, size, c)
+			b.Press("down", "down", "down")
+			b.line("50 mg/mL")
+			b.Press("down", "down")
+			b.line("545kg")
+			b.Press("9", "enter")
+			return b
+		}},
+		{"checks", func(t *testing.T, size layout.Size) *bench {
+			b := sit(t, size, screentest.Tetanus())
+			b.vaccine()
+			b.Press("2", "enter", "enter")
+			return b
+		}},
+		{"site", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "enter", "2", "enter") // blood at the first
+			return b
+		}},
+		{"needle", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter")
+			return b
+		}},
+		{"aspirate", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "enter", "2")
+			return b
+		}},
+		{"give", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "enter", "1", "enter")
+			return b
+		}},
+		{"resume", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "enter")
+			b.open(0, size)
+			return b
+		}},
+		{"done", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "enter", "1", "enter", "enter")
+			return b
+		}},
+	} {
+		screentest.Goldens(t, "injection-"+c.name, func(t *testing.T, size layout.Size) *screentest.Driver { return c.make(t, size).Driver })
+	}
+}
+
+// ordered is an injection whose order and check list are written down.
+func ordered(t *testing.T, size layout.Size) *bench {
+	b := sit(t, size, screentest.Tetanus())
+	b.vaccine()
+	b.checks()
+	return b
+}
+
+func TestSqueezed(t *testing.T) {
+	b := ordered(t, wide())
+	b.Squeeze()
+	b.Press("enter")
+	b.Squeeze()
+	b.Press("enter")
+	b.Squeeze()
+	b.Press("1", "enter")
+	b.Squeeze()
+}

@@ -1,0 +1,49 @@
+package screentest
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+// Open is the one unfinished visit of a yard: Bracken's.
+func Open(t testing.TB, s exam.Store) exam.Visit {
+	t.Helper()
+	open, err := s.Unfinished()
+	require.NoError(t, err)
+	require.Len(t, open, 1)
+	return open[0]
+}
+
+// Decide writes down that an invented veterinarian said go ahead with the covers,
+// five minutes before Now.
+func Decide(t testing.TB, s exam.Store, id exam.VisitID, covers ...exam.Cover) {
+	t.Helper()
+	Write(t, s, id, exam.Entry{Kind: exam.EntryDecision, At: Now().Add(-5 * time.Minute), Decision: &exam.Decision{
+		Words: "Fine to go ahead.", Vet: "Dr. R. Vance", How: exam.Here, Ruling: exam.GoAhead, Covers: covers,
+	}})
+}
+
+// Write adds an entry to a visit, at Now where it has no time.
+func Write(t testing.TB, s exam.Store, id exam.VisitID, e exam.Entry) {
+	t.Helper()
+	e.Visit, e.By = id, "Ann Bell"
+	if e.At.IsZero() {
+		e.At = Now()
+	}
+	_, err := s.Append(e)
+	require.NoError(t, err)
+}
+
+// Tetanus is what an invented vaccine is decided as.
+func Tetanus() exam.Cover {
+	return exam.Cover{Kind: exam.Injecting, Product: "Tetavax E", Route: exam.RouteIM, Dose: "1 dose"}
+}
+
+// Sedative is a decided product that goes into a vein, by weight.
+func Sedative() exam.Cover {
+	return exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
+}
