@@ -14,13 +14,17 @@ import (
 // take a number; a time step takes up to three, and their median counts; pick,
 // marks and scale steps take a key, its words, the beginning of either, or the
 // number of the choice in its list (a scale its score); marks are separated by
-// commas; a note takes any text. "usual" is taken where usual is a defined
-// answer. Errors are those of ReadNumber, or a *Refusal.
+// commas; a note takes any text. A step with parts takes the score of each in
+// their order, a hyphen for one that was not seen. "usual" is taken where usual is
+// a defined answer. Errors are those of ReadNumber, or a *Refusal.
 func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
 	if strings.EqualFold(strings.TrimSpace(text), "usual") {
 		if v, ok := s.UsualValue(); ok {
 			return v, nil
 		}
+	}
+	if v, ok, err := s.readParts(text); ok {
+		return v, err
 	}
 	switch s.Kind {
 	case KindCount, KindNumber, KindWeight:
@@ -28,6 +32,9 @@ func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
 	case KindTime:
 		return s.readTimes(text)
 	case KindPick, KindScale:
+		if score, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64); err == nil && s.Parts.Halves {
+			return s.ScoreValue(score)
+		}
 		c, err := s.readChoice(text)
 		if err != nil {
 			return Value{}, err

@@ -132,6 +132,8 @@ type Step struct {
 	Usual []string
 	// Alone lists keys of a marks step that exclude every other mark.
 	Alone []string
+	// Parts are what the score is made of, where it can be scored part by part.
+	Parts Parts
 
 	How     []string       // two or three lines of at most 72 columns
 	Caution string         // one line of at most 72 columns; empty where none is needed

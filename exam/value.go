@@ -26,6 +26,10 @@ type Value struct {
 	TrialsS []float64 `json:"trials_s,omitempty"`
 	// Weight says how a weight was found.
 	Weight *Weight `json:"weight,omitempty"`
+	// Parts are the scores of the parts that Number was made of, by the keys of
+	// the step's parts; a part that was not seen is left out. Empty where the
+	// total was given at once.
+	Parts map[string]float64 `json:"parts,omitempty"`
 	// Text is a free note.
 	Text string `json:"text,omitempty"`
 	// Usual is true where the answer was given by the one key for usual.
@@ -155,6 +159,9 @@ func (v Value) Show(s Step) string {
 }
 
 func (v Value) showWords(s Step) string {
+	if len(v.Words) == 0 && v.Kind == KindScale && v.Number != nil {
+		return v.showScore(s)
+	}
 	words := make([]string, 0, len(v.Words))
 	for _, key := range v.Words {
 		c, ok := s.Choice(key)
@@ -168,4 +175,19 @@ func (v Value) showWords(s Step) string {
 		}
 	}
 	return strings.Join(words, ", ")
+}
+
+// showScore writes a score without a choice: half-way between two, or as a record
+// made elsewhere has it.
+func (v Value) showScore(s Step) string {
+	text := v.Bound.Show(FormatNumber(v.Number.Value, 1))
+	for _, c := range s.Choices {
+		if c.Score == v.Number.Value {
+			return text + " " + c.Words
+		}
+	}
+	if below, above, ok := s.between(v.Number.Value); ok {
+		text += " between " + below.Words + " and " + above.Words
+	}
+	return text
 }

@@ -173,6 +173,17 @@ func cleanValue(v *exam.Value) error {
 		}
 		v.Count = &c
 	}
+	if len(v.Parts) > maxList {
+		return tooMuch("a score")
+	}
+	if len(v.Parts) > 0 {
+		parts := make(map[string]float64, len(v.Parts))
+		for k, score := range v.Parts {
+			name(&k)
+			parts[k] = score
+		}
+		v.Parts = parts
+	}
 	if v.Weight != nil {
 		w := *v.Weight
 		name(&w.Method)

@@ -66,26 +66,45 @@ func wordsOf(step exam.Step, key string) string {
 }
 
 func sameScore(step exam.Step, answer, truth exam.Value) (bool, string) {
-	if len(answer.Words) == 0 || len(truth.Words) == 0 {
-		return false, "no score"
-	}
-	a, okA := step.Choice(answer.Words[0])
-	b, okB := step.Choice(truth.Words[0])
+	a, levelA, okA := scoreOf(step, answer)
+	b, levelB, okB := scoreOf(step, truth)
 	switch {
 	case !okA || !okB:
 		return false, "no score of this scale"
-	case a.Key == b.Key:
+	case a == b:
 		return true, ""
-	case math.Abs(a.Score-b.Score) <= 1 && a.Level == b.Level:
-		return true, "one off, of the same weight"
+	case math.Abs(a-b) <= 1 && levelA == levelB:
+		off := map[bool]string{true: "one", false: "half a score"}[math.Abs(a-b) == 1]
+		return true, off + " off, of the same weight"
 	}
-	return false, fmt.Sprintf("%s off on the scale", exam.FormatNumber(math.Abs(a.Score-b.Score), 1))
+	return false, fmt.Sprintf("%s off on the scale", exam.FormatNumber(math.Abs(a-b), 1))
 }
 
-func near(step exam.Step, answer, truth exam.Value) (bool, string) {
+// scoreOf is the score of an answer and the level it stands at; between two
+// choices the higher of theirs.
+func scoreOf(step exam.Step, v exam.Value) (score float64, level exam.Level, ok bool) {
+	if len(v.Words) > 0 {
+		c, ok := step.Choice(v.Words[0])
+		return c.Score, c.Level, ok
+	}
+	if score, ok = v.In(exam.Points); !ok {
+		return 0, 0, false
+	}
+	for _, c := range step.Choices {
+		if math.Abs(c.Score-score) < 1 {
+			level = max(level, c.Level)
+		}
+	}
+	return score, level, true
+}
+
+func near(step exam.Step, answer, truth exam.Value) (right bool, why string) {
 	t, ok := truth.In(step.Unit)
 	a, answered := answer.In(step.Unit)
-	if !ok || !answered {
+	switch {
+	case len(answer.Parts) > 0 && answer.Bound != exam.NoBound:
+		return false, partsOff(step, answer, truth)
+	case !ok || !answered:
 		return false, "no number to set beside it"
 	}
 	allowed := 0.0
@@ -106,5 +125,35 @@ func near(step exam.Step, answer, truth exam.Value) (bool, string) {
 	}
 	off := exam.Quantity{Value: math.Abs(a - t), Unit: step.Unit}
 	limit := exam.Quantity{Value: allowed, Unit: step.Unit}
-	return false, fmt.Sprintf("%s too %s, allowed %s", off.Text(1), side, limit.Text(2))
+	why = fmt.Sprintf("%s too %s, allowed %s", off.Text(1), side, limit.Text(2))
+	if parts := partsOff(step, answer, truth); parts != "" {
+		why += "; " + parts
+	}
+	return false, why
+}
+
+// partsOff names the parts of an answer that were left out, or that score otherwise than the truth does.
+func partsOff(step exam.Step, answer, truth exam.Value) string {
+	if len(answer.Parts) == 0 {
+		return ""
+	}
+	var lacks, other []string
+	for _, p := range step.Parts.List {
+		a, seen := answer.Parts[p.Key]
+		b, told := truth.Parts[p.Key]
+		switch {
+		case !seen:
+			lacks = append(lacks, p.Words)
+		case told && a != b:
+			other = append(other, p.Words+" "+exam.FormatNumber(b, 1))
+		}
+	}
+	var parts []string
+	if len(lacks) > 0 {
+		parts = append(parts, "left out: "+strings.Join(lacks, ", "))
+	}
+	if len(other) > 0 {
+		parts = append(parts, "true: "+strings.Join(other, ", "))
+	}
+	return strings.Join(parts, "; ")
 }

@@ -75,6 +75,9 @@ func (h *Horse) finish(at time.Time) error {
 		}
 		for _, k := range placesOf(step) {
 			v, err := h.draw(step, k)
+			if total, ok := v.In(exam.Points); ok && err == nil && len(step.Parts.List) > 0 && !step.Parts.Mean && len(v.Parts) == 0 {
+				v, err = h.deal(step, total)
+			}
 			if err != nil {
 				return err
 			}

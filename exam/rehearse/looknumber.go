@@ -26,7 +26,7 @@ func (h *Horse) measured(seen *Seen, step exam.Step) {
 	case "weight.body":
 		seen.Words = "The yard's scale shows " + both(*v.Number, exam.Pounds) + "."
 	case "pain.grimace":
-		seen.Words = h.face(int(v.Number.Value))
+		seen.Words = h.face(v, step)
 	default:
 		seen.Words = "It shows " + v.Number.Text(step.Decimals) + "."
 	}
@@ -41,22 +41,30 @@ func both(q exam.Quantity, other exam.Unit) string {
 	return fmt.Sprintf("%s (%s)", q.Text(1), o.Text(1))
 }
 
-// face deals the points of the grimace total out to its six areas, for the trainee to add up.
-func (h *Horse) face(total int) string {
-	areas := [6]string{"ears held back", "lids tightened", "tension above the eye", "chewing muscles", "mouth", "nostrils"}
-	var points [6]int
+// face tells the six signs of the face as they were dealt; the words of their steps are the trainee's to score.
+func (h *Horse) face(v exam.Value, step exam.Step) string {
+	parts := make([]string, len(step.Parts.List))
+	for i, p := range step.Parts.List {
+		parts[i] = p.Words + ": " + []string{"not there", "somewhat", "plain"}[int(v.Parts[p.Key])]
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// deal gives the points of a total out to the parts of its step.
+func (h *Horse) deal(step exam.Step, total float64) (exam.Value, error) {
+	list := step.Parts.List
+	points := map[string]float64{}
+	for _, p := range list {
+		points[p.Key] = step.Parts.Score.Low
+	}
 	r := h.Origin.random("face")
-	for left := min(total, 12); left > 0; {
-		if i := r.IntN(6); points[i] < 2 {
-			points[i]++
+	for left := min(total, step.Parts.Score.High*float64(len(list))); left >= 1; {
+		if key := list[r.IntN(len(list))].Key; points[key] < step.Parts.Score.High {
+			points[key]++
 			left--
 		}
 	}
-	parts := make([]string, len(areas))
-	for i, name := range areas {
-		parts[i] = name + ": " + []string{"not there", "somewhat", "plain"}[points[i]]
-	}
-	return strings.Join(parts, "; ") + "."
+	return step.PartsValue(points)
 }
 
 // timed fills in the two moments between which a time step is pressed. Trials differ by up to 5 % (assumed).

@@ -159,7 +159,7 @@ func (p Page) findings(w *writer) {
 
 func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 	text := f.Value.Show(step)
-	if how := How(f.Value); how != "" {
+	if how := join("; ", How(f.Value), f.Value.ShowParts(step)); how != "" {
 		text += " (" + how + ")"
 	}
 	if f.Note != "" {

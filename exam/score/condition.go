@@ -3,29 +3,29 @@ package score
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
 )
 
-// Area is one of the six places where condition is felt.
-type Area struct {
-	Name string
-	Feel string // what the hand looks for, one line
+// Areas lists the six areas where condition is felt, from neck to tail; the hint
+// says what the hand looks for.
+func Areas() []exam.Part {
+	return []exam.Part{
+		{Key: "neck", Words: "neck", Hint: "along the crest: how thick is what lies above the bones?"},
+		{Key: "withers", Words: "withers", Hint: "beside the withers: do they stand out or are they filled?"},
+		{Key: "shoulder", Words: "behind the shoulder", Hint: "does the shoulder run smoothly into the body, or stand out?"},
+		{Key: "ribs", Words: "ribs", Hint: "flat hand across: seen, felt at once, under fat, hard to find?"},
+		{Key: "loin", Words: "loin", Hint: "over the spines of the loin: a ridge, level, or a groove?"},
+		{Key: "tailhead", Words: "tailhead", Hint: "around the root of the tail: bone, spongy, soft, bulging?"},
+	}
 }
 
-// Areas lists the six areas, from neck to tail.
-func Areas() []Area {
-	return []Area{
-		{"neck", "along the crest: how thick is what lies above the bones?"},
-		{"withers", "beside the withers: do they stand out or are they filled?"},
-		{"behind the shoulder", "does the shoulder run smoothly into the body, or stand out?"},
-		{"ribs", "flat hand across: seen, felt at once, under fat, hard to find?"},
-		{"loin", "over the spines of the loin: a ridge, level, or a groove?"},
-		{"tailhead", "around the root of the tail: bone, spongy, soft, bulging?"},
-	}
+// ConditionParts says how condition is scored by areas: each from 1 to 9, halves
+// taken, and their mean to the nearest half.
+func ConditionParts() exam.Parts {
+	return exam.Parts{List: Areas(), Noun: "area", Score: exam.Span{Low: 1, High: 9}, Halves: true, Mean: true}
 }
 
 // Condition is the score of the six areas together.
@@ -35,35 +35,28 @@ type Condition struct {
 	Mean  float64
 }
 
-// ConditionScore puts the six areas together: their mean, to the nearest half.
-// Scores go from 1 to 9, halves allowed. The error is a *exam.Refusal: a score is
-// missing or impossible.
-func ConditionScore(areas map[string]float64) (Condition, error) {
-	c := Condition{Result: Result{Basis: Basis{
+func conditionBasis() Basis {
+	return Basis{
 		Name: "Condition, six areas", Range: "1 to 9, not 0 to 5",
 		Source:   "Henneke et al., Equine Vet J 1983;15:371-372; areas and steps as read at doczz.net, the Henneke system",
 		Evidence: ranges.Published, Note: "That the score is the mean of the areas is common practice.",
-	}}}
-	var missing []string
+	}
+}
+
+// ConditionScore puts the six areas together, by their keys: their mean, to the
+// nearest half. Scores go from 1 to 9, halves allowed. The error is a
+// *exam.Refusal: a score is missing or impossible.
+func ConditionScore(areas map[string]float64) (Condition, error) {
+	step := exam.Step{Name: "Condition", Kind: exam.KindNumber, Parts: ConditionParts()}
+	v, err := step.PartsValue(areas)
+	if err != nil {
+		return Condition{}, err
+	}
+	c := Condition{Result: Result{Basis: conditionBasis()}, Score: v.Number.Value}
 	for _, a := range Areas() {
-		v, ok := areas[a.Name]
-		switch {
-		case !ok:
-			missing = append(missing, a.Name)
-			continue
-		case !(v >= 1 && v <= 9) || v*2 != math.Floor(v*2):
-			return Condition{}, &exam.Refusal{Why: fmt.Sprintf("%s is no score of the %s: 1 to 9, halves allowed", exam.FormatNumber(v, 2), a.Name)}
-		}
-		c.Mean += v / 6
-		c.Items = append(c.Items, Item{Name: a.Name, Found: exam.FormatNumber(v, 1), Count: v})
+		c.Mean += areas[a.Key] / float64(len(Areas()))
+		c.Items = append(c.Items, Item{Name: a.Words, Found: exam.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
 	}
-	if len(areas) > 6-len(missing) {
-		return Condition{}, &exam.Refusal{Why: "an area is named that is not one of the six"}
-	}
-	if len(missing) > 0 {
-		return Condition{}, &exam.Refusal{Why: "the score needs all six areas; not scored: " + strings.Join(missing, ", ")}
-	}
-	c.Score = math.Floor(c.Mean*2+0.5+1e-9) / 2
 	apart := 0
 	for i := range c.Items {
 		c.Items[i].Says = "as the others"

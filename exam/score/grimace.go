@@ -9,8 +9,21 @@ import (
 
 // GrimaceSigns lists the six signs of the face; each scores 0 not there, 1
 // somewhat, 2 plain.
-func GrimaceSigns() []string {
-	return []string{"ears held back", "lids tightened", "tension above the eye", "chewing muscles stand out", "mouth drawn, chin hard", "nostrils drawn, profile flat"}
+func GrimaceSigns() []exam.Part {
+	return []exam.Part{
+		{Key: "ears", Words: "ears held back", Hint: "stiffly backwards, the tips apart"},
+		{Key: "lids", Words: "lids tightened", Hint: "the eye partly closed; more than half closed is 2"},
+		{Key: "brow", Words: "tension above the eye", Hint: "the place above the eye is drawn tight"},
+		{Key: "jaw", Words: "chewing muscles stand out", Hint: "strained, they stand out on the cheek"},
+		{Key: "mouth", Words: "mouth drawn, chin hard", Hint: "mouth strained, the chin stands out"},
+		{Key: "nostrils", Words: "nostrils drawn, profile flat", Hint: "nostrils strained, the profile flattened"},
+	}
+}
+
+// GrimaceParts says how the face is scored by signs: each from 0 to 2, and their
+// sum.
+func GrimaceParts() exam.Parts {
+	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}}
 }
 
 // Grimace is the sum of the face's signs. Where signs were not seen the sum lies
@@ -20,36 +33,38 @@ type Grimace struct {
 	Low, High int
 }
 
-// GrimaceScore adds the signs up. A sign that is missing from points was not
-// seen and stays open. The error is a *exam.Refusal.
-func GrimaceScore(points map[string]int) (Grimace, error) {
-	g := Grimace{Result: Result{Basis: Basis{
+func grimaceBasis() Basis {
+	return Basis{
 		Name: "Grimace, six signs", Range: "0 to 12, each sign 0 to 2",
 		Source: "Dalla Costa et al., PLoS ONE 2014;9:e92281", Evidence: ranges.Published,
 		Note: "The paper sets no limit from which to act. Donkeys and draft horses show little.",
-	}}}
-	known := 0
+	}
+}
+
+// GrimaceScore adds the signs up, by their keys. A sign that is missing from
+// points was not seen and stays open. The error is a *exam.Refusal.
+func GrimaceScore(points map[string]float64) (Grimace, error) {
+	g := Grimace{Result: Result{Basis: grimaceBasis()}}
+	if len(points) > 0 {
+		step := exam.Step{Name: "Grimace", Kind: exam.KindNumber, Parts: GrimaceParts()}
+		if _, err := step.PartsValue(points); err != nil {
+			return Grimace{}, err
+		}
+	}
 	for _, sign := range GrimaceSigns() {
-		p, ok := points[sign]
+		p, ok := points[sign.Key]
 		if !ok {
 			g.High += 2
-			g.Items = append(g.Items, Item{Name: sign, Says: "not seen", Open: true})
+			g.Items = append(g.Items, Item{Name: sign.Words, Says: "not seen", Open: true})
 			continue
 		}
-		if p < 0 || p > 2 {
-			return Grimace{}, &exam.Refusal{Why: fmt.Sprintf("%d is no score of %q: 0, 1 or 2", p, sign)}
-		}
-		known++
-		g.Low += p
-		g.High += p
-		g.Items = append(g.Items, Item{Name: sign, Found: fmt.Sprint(p), Says: [...]string{"not there", "somewhat", "plain"}[p], Count: float64(p)})
-	}
-	if known != len(points) {
-		return Grimace{}, &exam.Refusal{Why: "a sign is named that is not one of the six"}
+		g.Low += int(p)
+		g.High += int(p)
+		g.Items = append(g.Items, Item{Name: sign.Words, Found: exam.FormatNumber(p, 0), Says: [...]string{"not there", "somewhat", "plain"}[int(p)], Count: p})
 	}
 	g.Words = fmt.Sprintf("%d of 12", g.Low)
 	if g.High > g.Low {
-		g.Words = fmt.Sprintf("%d to %d of 12, %d of 6 signs seen", g.Low, g.High, known)
+		g.Words = fmt.Sprintf("%d to %d of 12, %d of 6 signs seen", g.Low, g.High, len(points))
 	}
 	return g, nil
 }

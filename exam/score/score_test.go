@@ -17,7 +17,7 @@ import (
 func all(v float64) map[string]float64 {
 	out := map[string]float64{}
 	for _, a := range score.Areas() {
-		out[a.Name] = v
+		out[a.Key] = v
 	}
 	return out
 }
@@ -54,8 +54,8 @@ func TestConditionStaysBetweenItsAreas(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas, low, high := map[string]float64{}, 9.0, 1.0
 		for _, a := range score.Areas() {
-			v := float64(rapid.IntRange(2, 18).Draw(t, a.Name)) / 2
-			areas[a.Name], low, high = v, min(low, v), max(high, v)
+			v := float64(rapid.IntRange(2, 18).Draw(t, a.Key)) / 2
+			areas[a.Key], low, high = v, min(low, v), max(high, v)
 		}
 		c, err := score.ConditionScore(areas)
 		require.NoError(t, err)
@@ -94,22 +94,22 @@ func TestCrestAndNeck(t *testing.T) {
 func TestGrimace(t *testing.T) {
 	signs := score.GrimaceSigns()
 	require.Len(t, signs, 6, "Dalla Costa 2014: six units of 0 to 2, in all 0 to 12")
-	points := map[string]int{}
+	points := map[string]float64{}
 	for i, s := range signs {
-		points[s] = i % 3
+		points[s.Key] = float64(i % 3)
 	}
 	g, err := score.GrimaceScore(points)
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{6, 6}, [2]int{g.Low, g.High})
 	assert.Equal(t, "6 of 12", g.Words)
-	delete(points, signs[5])
+	delete(points, signs[5].Key)
 	g, err = score.GrimaceScore(points)
 	require.NoError(t, err)
 	assert.Equal(t, "4 to 6 of 12, 5 of 6 signs seen", g.Words)
-	points[signs[0]] = 3
+	points[signs[0].Key] = 3
 	_, err = score.GrimaceScore(points)
 	require.Error(t, err)
-	_, err = score.GrimaceScore(map[string]int{"tail": 1})
+	_, err = score.GrimaceScore(map[string]float64{"tail": 1})
 	require.Error(t, err)
 	g, err = score.GrimaceScore(nil)
 	require.NoError(t, err)

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -111,9 +112,11 @@ func conditionScore() exam.Step {
 			recheck("8", "fat", "ribs hard to find, groove down the back", why, published("HTCNS")),
 			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, published("HTCNS")),
 		),
+		Parts: score.ConditionParts(),
 		How: []string{
 			"Feel, do not only look: crest, withers, shoulder, ribs, loin, tail.",
 			"Winter coat hides ribs. The scale runs from 1 to 9, not from 0 to 5.",
+			"Score it at once, or the six areas each; half scores with the point.",
 		},
 		Caution: "Run a hand along the back to the tail; stand beside, not behind.",
 	}

@@ -1,6 +1,9 @@
 package steps
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+	"loosebox/exam/score"
+)
 
 func pain() []exam.Step {
 	return []exam.Step{painSigns(), painGrimace()}
@@ -41,7 +44,7 @@ func painSigns() exam.Step {
 	}
 }
 
-// Six areas of the face, 0 to 2 each: facts of HGS. No limit for acting was
+// Six signs of the face, 0 to 2 each: facts of HGS. No limit for acting was
 // read, so the total stands without a level.
 func painGrimace() exam.Step {
 	return exam.Step{
@@ -49,10 +52,11 @@ func painGrimace() exam.Step {
 		System: exam.SystemPain, Kind: exam.KindNumber,
 		Unit: exam.Points, Units: []exam.Unit{exam.Points},
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
+		Parts: score.GrimaceParts(),
 		How: []string{
-			"Six areas, each 0 not there, 1 somewhat, 2 plain: ears held back, lids",
-			"tightened, tension above the eye, chewing muscles, mouth, nostrils.",
-			"From outside, horse awake and undisturbed. Type the sum.",
+			"Six signs of the face, each 0 not there, 1 somewhat, 2 plain to see.",
+			"From outside, horse awake and undisturbed; look at both sides.",
+			"Leave out a sign that you cannot see; the sum is then at least that.",
 		},
 	}
 }

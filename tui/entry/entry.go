@@ -75,8 +75,17 @@ type Weighed struct {
 	At    time.Time
 }
 
-// New makes the field for a step by its kind.
+// New makes the field for a step by its kind; of a step with parts they can be
+// scored one by one.
 func New(step exam.Step, o Options) Field {
+	if len(step.Parts.List) > 0 {
+		return newParts(step, o, whole(step, o))
+	}
+	return whole(step, o)
+}
+
+// whole is the field of a whole answer.
+func whole(step exam.Step, o Options) Field {
 	switch step.Kind {
 	case exam.KindNumber:
 		return newNumber(step, o)

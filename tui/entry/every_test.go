@@ -22,6 +22,7 @@ func everyField(o Options) map[string]Field {
 		"number": New(temperature(), o), "pick": New(gums(), o), "marks": New(pain(), o), "scale": New(condition(), o),
 		"time": New(refill(), o), "heart": New(heartRate(), o), "breath": New(breathRate(), o),
 		"weight": New(bodyWeight(), o), "note": New(note(), o), "sites": NewSites(gut(), gut().Sites, o, nil),
+		"areas": New(byArea(), o), "signs": New(bySign(), o),
 		"text": NewText("name", "", 0, nil, o), "choice": NewChoice("sex", gums().Choices, "", o),
 	}
 }
@@ -54,7 +55,7 @@ func TestEveryFieldKeepsItsPromises(t *testing.T) {
 		o.Theme = theme.New(rapid.SampledFrom([]theme.Name{theme.Plain, theme.Dark, theme.Light}).Draw(r, "theme"), rapid.Bool().Draw(r, "ascii"))
 		fields := everyField(o)
 		name := rapid.SampledFrom([]string{
-			"number", "pick", "marks", "scale", "time", "heart", "breath", "weight", "note", "sites", "text", "choice",
+			"number", "pick", "marks", "scale", "time", "heart", "breath", "weight", "note", "sites", "text", "choice", "areas", "signs",
 		}).Draw(r, "field")
 		f := fields[name]
 		for range rapid.IntRange(1, 60).Draw(r, "presses") {

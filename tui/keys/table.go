@@ -73,6 +73,11 @@ func Digit() Binding {
 	}
 }
 
+// Half adds half a score.
+func Half() Binding {
+	return Binding{Keys: []string{".", ","}, Does: "half", More: "add a half to the score, or take it away again"}
+}
+
 // Usual marks the step with its defined usual answer.
 func Usual() Binding {
 	return Binding{Keys: []string{"u"}, Does: "usual", More: "answer with what is usual for this step, and go on"}

@@ -219,8 +219,21 @@ func (s *Session) prefer(step exam.Step) exam.Unit {
 	return step.Unit
 }
 
-// form says how a step is answered.
+// form says how a step is answered: at once, and by its parts where it has any.
 func form(step exam.Step) string {
+	text := whole(step)
+	if list := step.Parts.List; len(list) > 0 {
+		words := make([]string, len(list))
+		for i, p := range list {
+			words[i] = p.Words
+		}
+		text += fmt.Sprintf(". Or all %d %ss in this order, each %s, a hyphen for one not seen: %s",
+			len(list), step.Parts.Noun, step.Parts.Range(), strings.Join(words, ", "))
+	}
+	return text
+}
+
+func whole(step exam.Step) string {
 	switch step.Kind {
 	case exam.KindCount:
 		return "A rate a minute, or what was counted: 11 in 15"
@@ -228,6 +241,9 @@ func form(step exam.Step) string {
 		units := make([]string, len(step.Units))
 		for i, u := range step.Units {
 			units[i] = string(u)
+		}
+		if step.Unit == exam.Points {
+			return fmt.Sprintf("A number from %s to %s", exam.FormatNumber(step.Possible.Low, 0), exam.FormatNumber(step.Possible.High, 0))
 		}
 		return "A number in " + strings.Join(units, " or ")
 	case exam.KindTime:

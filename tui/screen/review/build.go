@@ -163,6 +163,9 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 		}
 		more = append(more, text+" s; the median is kept")
 	}
+	if parts := f.Value.ShowParts(step); parts != "" {
+		more = append(more, parts)
+	}
 	for _, seq := range f.Before {
 		if seq >= 1 && seq <= len(s.entries) {
 			e := s.entries[seq-1]
