@@ -79,6 +79,14 @@ type Store interface {
 	// Unfinished lists the visits that are not closed, newest first.
 	Unfinished() ([]Visit, error)
 
+	// AddToRound adds lines to the rounds of their days, all or none; Seq is set by
+	// the store. A line whose Check fails is refused with that error, a horse that
+	// is not in the record with ErrNotFound.
+	AddToRound(lines ...RoundLine) error
+	// RoundLines lists the lines of the days from one to another, both included,
+	// by day and in the order in which they were added.
+	RoundLines(from, to string) ([]RoundLine, error)
+
 	Settings() (Settings, error)
 	SaveSettings(Settings) error
 }

@@ -19,8 +19,11 @@
 //	│   └── visit                 sum ‖ CBOR of exam.Visit
 //	├── settings
 //	│   └── settings              sum ‖ JSON of exam.Settings
+//	├── rounds            what was decided about a day's round
+//	│   └── day ‖ seq             sum ‖ JSON of exam.RoundLine; day as 2026-03-04
 //	└── rehearsal horses, rehearsal entries, rehearsal heads, rehearsal summaries,
-//	    rehearsal snapshots       the same five for visits of simulated horses;
+//	    rehearsal snapshots, rehearsal rounds
+//	                              the same for visits of simulated horses;
 //	                              meta holds their totals as "rehearsal totals"
 //
 // Horse and visit are the 16 bytes of a UUID; seq and revision are 4 bytes; all
@@ -53,6 +56,7 @@ const (
 	bucketSummaries = "summaries"
 	bucketSnapshots = "snapshots"
 	bucketSettings  = "settings"
+	bucketRounds    = "rounds"
 )
 
 // The single rows of meta and settings.

@@ -71,7 +71,7 @@ type checker struct {
 // check reads one book.
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
-	for _, part := range []func(txn) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings} {
+	for _, part := range []func(txn) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings, c.rounds} {
 		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}

@@ -19,6 +19,7 @@ func migrations() []migration {
 	return []migration{
 		{"make the buckets", makeBuckets},
 		{"make the buckets of rehearsals", makeRehearsals},
+		{"make the buckets of rounds", makeRounds},
 	}
 }
 
@@ -70,4 +71,14 @@ func makeRehearsals(tx txn) error {
 		}
 	}
 	return (totals{}).write(tx)
+}
+
+func makeRounds(tx txn) error {
+	for _, b := range books() {
+		name := tx.in(b).named(bucketRounds)
+		if _, err := tx.CreateBucket([]byte(name)); err != nil {
+			return fmt.Errorf("make bucket %s: %w", name, err)
+		}
+	}
+	return nil
 }

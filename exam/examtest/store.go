@@ -29,6 +29,7 @@ type Store struct {
 	lines    map[exam.VisitID][]line
 	visits   map[exam.VisitID]exam.Visit
 	ofHorse  map[exam.HorseID][]exam.VisitID
+	rounds   map[string][]exam.RoundLine // by day
 	settings exam.Settings
 	fault    error
 	writes   int
@@ -45,6 +46,7 @@ func NewStore() *Store {
 		lines:   map[exam.VisitID][]line{},
 		visits:  map[exam.VisitID]exam.Visit{},
 		ofHorse: map[exam.HorseID][]exam.VisitID{},
+		rounds:  map[string][]exam.RoundLine{},
 	}
 }
 

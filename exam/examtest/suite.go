@@ -29,6 +29,8 @@ func RunStore(t *testing.T, make func() exam.Store) {
 		{"text cannot move the cursor", checkHostile},
 		{"several goroutines", checkParallel},
 		{"settings", checkSettings},
+		{"a day's round is its lines", checkRound},
+		{"a round takes no bad line", checkRoundRefused},
 		{"nothing is injected or drawn without a decision", checkDecided},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.check(t, make()) })
