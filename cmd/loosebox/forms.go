@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -10,6 +13,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/report"
 	"loosebox/exam/report/chart"
+	"loosebox/exam/report/fhir"
 	"loosebox/exam/report/html"
 	"loosebox/exam/report/pdf"
 )
@@ -20,6 +24,7 @@ const (
 	formJSON = "json"
 	formHTML = "html"
 	formPDF  = "pdf"
+	formFHIR = "fhir"
 )
 
 // owner is the only other reader than the practice itself.
@@ -29,14 +34,14 @@ const owner = "owner"
 type wanted struct{ as, reader, paper string }
 
 func (w wanted) check() error {
-	forms := []string{formText, formJSON, formHTML, formPDF}
+	forms := []string{formText, formJSON, formHTML, formPDF, formFHIR}
 	switch {
 	case !slices.Contains(forms, w.as):
 		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), exam.CleanLine(w.as, 20))
 	case w.reader != "" && w.reader != owner:
 		return usage("a page is written for the practice, or --for owner; not for %q", exam.CleanLine(w.reader, 20))
-	case w.reader == owner && w.as == formJSON:
-		return usage("the owner's page is text, html or pdf; JSON holds everything")
+	case w.reader == owner && (w.as == formJSON || w.as == formFHIR):
+		return usage("the owner's page is text, html or pdf; %s holds everything", w.as)
 	}
 	_, err := paperSize(w.paper)
 	return err
@@ -53,8 +58,11 @@ func paperSize(name string) (pdf.Size, error) {
 
 // printPage writes a visit in the form that is wanted.
 func (e *env) printPage(p report.Page, w wanted) error {
-	if w.as == formJSON {
+	switch w.as {
+	case formJSON:
 		return e.printJSON(report.JSON(p))
+	case formFHIR:
+		return e.printFHIR(p)
 	}
 	blocks, charts := report.Blocks(p), p.Charts
 	if w.reader == owner {
@@ -67,6 +75,19 @@ func (e *env) printPage(p report.Page, w wanted) error {
 		return e.printPDF(p, blocks, charts, w.paper)
 	}
 	return e.printf("%s", report.SetText(blocks, pageWidth))
+}
+
+// printFHIR writes the document Bundle with line breaks for a person.
+func (e *env) printFHIR(p report.Page) error {
+	b, err := fhir.Document(p, e.judge)
+	if err != nil {
+		return err
+	}
+	var wide bytes.Buffer
+	if err := json.Indent(&wide, b, "", "  "); err != nil {
+		return fmt.Errorf("the visit cannot be written as FHIR: %w", err)
+	}
+	return e.printf("%s\n", wide.Bytes())
 }
 
 func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Series, paper string) error {

@@ -1,0 +1,110 @@
+package fhir
+
+import (
+	"loosebox/exam"
+)
+
+// Code systems and value sets that are named in a Bundle.
+const (
+	systemLOINC          = "http://loinc.org"
+	systemUCUM           = "http://unitsofmeasure.org"
+	systemCategory       = "http://terminology.hl7.org/CodeSystem/observation-category"
+	systemAbsent         = "http://terminology.hl7.org/CodeSystem/data-absent-reason"
+	systemInterpretation = "http://terminology.hl7.org/CodeSystem/v3-ObservationInterpretation"
+	systemEncounterClass = "http://terminology.hl7.org/CodeSystem/v3-ActCode"
+	systemGenderStatus   = "http://hl7.org/fhir/animal-genderstatus"
+	systemParticipant    = "http://terminology.hl7.org/CodeSystem/provenance-participant-type"
+	extensionAnimal      = "http://hl7.org/fhir/StructureDefinition/patient-animal"
+
+	// This program's own: steps, choices by step, chip numbers and digests.
+	systemStep   = "urn:x-loosebox:step"
+	systemChoice = "urn:x-loosebox:choice"
+	systemChip   = "urn:x-loosebox:iso11784"
+	systemUELN   = "urn:x-loosebox:ueln"
+	systemDigest = "urn:x-loosebox:digest"
+)
+
+// loinc is every LOINC code that is written, with its name: as read in HL7's R4
+// vital-signs profiles or in the list of LOINC 2.82 (standards facts, 1.2).
+var loinc = map[string]string{
+	"29545-1": "PHYSICAL EXAMINATION",
+	"8310-5":  "Body temperature",
+	"8332-9":  "Rectal temperature",
+	"8867-4":  "Heart rate",
+	"9279-1":  "Respiratory rate",
+	"29463-7": "Body weight",
+	"3141-9":  "Body weight Measured",
+	"44971-0": "Capillary refill [Time]",
+	"80278-5": "Heart Murmur grade",
+	"8884-9":  "Heart rate rhythm",
+}
+
+// known are the steps for which a LOINC code fits; the first is the one that HL7's
+// profile of a vital sign wants.
+var known = map[exam.StepID][]string{
+	"temp.rectal":  {"8310-5", "8332-9"},
+	"heart.rate":   {"8867-4"},
+	"breath.rate":  {"9279-1"},
+	"weight.body":  {"29463-7"},
+	"gum.refill":   {"44971-0"},
+	"heart.murmur": {"80278-5"},
+	"heart.rhythm": {"8884-9"},
+}
+
+// vital says that a step is a vital sign in the sense of HL7's profiles.
+func vital(step exam.StepID) bool {
+	switch step {
+	case "temp.rectal", "heart.rate", "breath.rate", "weight.body":
+		return true
+	}
+	return false
+}
+
+// unit is a unit as it is shown and as UCUM writes it.
+type unit struct{ shown, code string }
+
+// unitOf is the unit of a number; rates are named by what is counted, with the
+// code /min that HL7's heart rate profile asks for exactly.
+func unitOf(u exam.Unit, step exam.Step) unit {
+	switch u {
+	case exam.Celsius:
+		return unit{"C", "Cel"}
+	case exam.Fahrenheit:
+		return unit{"F", "[degF]"}
+	case exam.PerMinute:
+		if step.Heard == "breath" {
+			return unit{"breaths/min", "/min"}
+		}
+		return unit{"beats/min", "/min"}
+	case exam.Seconds:
+		return unit{"s", "s"}
+	case exam.Kilograms:
+		return unit{"kg", "kg"}
+	case exam.Pounds:
+		return unit{"lb", "[lb_av]"}
+	case exam.Centimetre:
+		return unit{"cm", "cm"}
+	case exam.Inch:
+		return unit{"in", "[in_i]"}
+	case exam.Points:
+		return unit{"score", "{score}"}
+	case exam.NoUnit:
+	}
+	return unit{"1", "1"}
+}
+
+// allowed are the units that a LOINC code may carry; a code that is not here has
+// no quantity.
+var allowed = map[string][]string{
+	"8310-5":  {"Cel", "[degF]"},
+	"8332-9":  {"Cel", "[degF]"},
+	"8867-4":  {"/min"},
+	"9279-1":  {"/min"},
+	"29463-7": {"kg", "[lb_av]"},
+	"3141-9":  {"kg", "[lb_av]"},
+	"44971-0": {"s"},
+	"80278-5": {"{score}"},
+}
+
+// units are all that may stand beside a number.
+var units = []string{"Cel", "[degF]", "/min", "s", "kg", "[lb_av]", "cm", "[in_i]", "{score}", "1", "mL", "mg/kg"}

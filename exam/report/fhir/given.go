@@ -1,0 +1,225 @@
+package fhir
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+)
+
+func rounded(v float64) float64 { return math.Round(v*1000) / 1000 }
+
+func millilitres(v float64) *quantity {
+	if v <= 0 {
+		return nil
+	}
+	return &quantity{Value: rounded(v), Unit: "mL", System: systemUCUM, Code: "mL"}
+}
+
+// injections writes vaccines as Immunization, everything else as
+// MedicationAdministration, and the decisions in words.
+func (w *writer) injections() {
+	var lines []string
+	for _, h := range w.visit.HandOffs {
+		lines = append(lines, fmt.Sprintf("handed off to %s, %s: %s", h.To, h.How, h.Asked))
+	}
+	for _, d := range w.visit.Decisions {
+		lines = append(lines, fmt.Sprintf("%s, %s: %s: %q", d.Vet, d.How, d.Ruling, d.Words))
+	}
+	w.section("Hand-off and decision", lines, nil)
+	lines = nil
+	var refs []reference
+	for _, i := range w.visit.Injections {
+		if i.State == exam.InjectionNoted || len(i.Order.Against) > 0 {
+			refs = append(refs, w.immunization(i))
+		} else {
+			refs = append(refs, w.administration(i))
+		}
+		lines = append(lines, fmt.Sprintf("%s: %s", i.Order.Product, i.State))
+	}
+	for _, x := range w.visit.Watches {
+		lines = append(lines, strings.TrimSuffix(fmt.Sprintf("watch after injection %d: %s, %s", x.Injection, x.State, x.SignWords), ", "))
+	}
+	w.written = append(w.written, refs...)
+	w.section("Injections", lines, refs)
+	var rechecks []string
+	for _, r := range w.visit.Rechecks {
+		rechecks = append(rechecks, r.On+": "+r.What)
+	}
+	w.section("Rechecks", rechecks, nil)
+}
+
+// by is who ended an injection, or who began it.
+func (w *writer) by(i exam.Injection) []performer {
+	who := i.EndBy
+	if who == "" {
+		who = i.By
+	}
+	return []performer{{w.person(who)}}
+}
+
+func when(i exam.Injection) string {
+	if i.EndAt != nil {
+		return instant(*i.EndAt)
+	}
+	return instant(i.At)
+}
+
+func place(i exam.Injection) *concept {
+	if n := len(i.Attempts); n > 0 {
+		return textPointer(i.Attempts[n-1].Place.String())
+	}
+	return nil
+}
+
+// told are the parts of an injection that R4 has no element for, in words.
+func told(i exam.Injection) []annotation {
+	var out []annotation
+	add := func(label, words string) {
+		if words = exam.CleanNote(words); words != "" {
+			out = append(out, annotation{Text: label + words})
+		}
+	}
+	for _, a := range i.Attempts {
+		add("needle: ", strings.TrimSuffix(fmt.Sprintf("%s, %s, %s", a.Place, a.Needle, a.Seen), ", "))
+	}
+	add("ordered: ", i.Order.Dose)
+	add("sign: ", i.SignWords)
+	add("stopped: ", i.Why)
+	add("supervised by ", i.Order.SupervisedBy)
+	add("next due ", i.Order.NextDue)
+	if i.NotKnown {
+		add("", "how much went in is not known")
+	}
+	return out
+}
+
+func (w *writer) immunization(i exam.Injection) reference {
+	o := i.Order
+	id := w.id(fmt.Sprintf("injection:%d", i.Number))
+	im := immunization{
+		ResourceType: "Immunization", ID: id, Status: "not-done", VaccineCode: text(named(o)), Patient: w.subject, Encounter: w.meeting,
+		OccurrenceDateTime: when(i), PrimarySource: true, LotNumber: exam.CleanLine(o.Lot, 0), ExpirationDate: o.Expiry.Last,
+		Site: place(i), Route: textPointer(string(o.Route)), DoseQuantity: millilitres(i.GivenML), Performer: w.by(i), Note: told(i),
+	}
+	if i.Counts() {
+		im.Status = "completed"
+	}
+	if i.State == exam.InjectionNoted {
+		im.OccurrenceDateTime, im.PrimarySource, im.ReportOrigin = i.On, false, textPointer(i.Basis)
+	}
+	if o.Maker != "" {
+		im.Manufacturer = &reference{Display: exam.CleanLine(o.Maker, 0)}
+	}
+	for _, a := range o.Against {
+		im.ReasonCode = append(im.ReasonCode, text(a))
+	}
+	return w.add(id, im)
+}
+
+func named(o exam.Order) string {
+	if o.Product != "" {
+		return o.Product
+	}
+	return strings.Join(o.Against, ", ")
+}
+
+func (w *writer) administration(i exam.Injection) reference {
+	o := i.Order
+	id := w.id(fmt.Sprintf("product:%d", i.Number))
+	m := medication{ResourceType: "Medication", ID: id, Code: text(strings.TrimSpace(named(o) + " " + o.Strength))}
+	if o.Lot != "" || o.Expiry.Last != "" {
+		m.Batch = &batch{exam.CleanLine(o.Lot, 0), o.Expiry.Last}
+	}
+	if o.Active != "" {
+		m.Ingredient = []ingredient{{text(o.Active)}}
+	}
+	if o.Maker != "" {
+		m.Manufacturer = &reference{Display: exam.CleanLine(o.Maker, 0)}
+	}
+	product := w.add(id, m)
+	id = w.id(fmt.Sprintf("injection:%d", i.Number))
+	return w.add(id, administration{
+		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: product, Subject: w.subject, Context: w.meeting,
+		EffectiveDateTime: when(i), Performer: w.by(i), Note: told(i),
+		Dosage: &dosage{Text: exam.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(o.Route)), Dose: millilitres(i.GivenML)},
+	})
+}
+
+func administered(i exam.Injection) string {
+	switch {
+	case i.State == exam.InjectionGiven:
+		return "completed"
+	case i.State == exam.InjectionStopped && i.GivenML == 0 && !i.NotKnown:
+		return "not-done"
+	case i.State == exam.InjectionStopped:
+		return "stopped"
+	}
+	return "in-progress"
+}
+
+// draws writes a Procedure for each draw and a Specimen for each tube.
+func (w *writer) draws() {
+	var lines []string
+	var refs []reference
+	for _, d := range w.visit.Draws {
+		id := w.id(fmt.Sprintf("draw:%d", d.Number))
+		p := procedure{
+			ResourceType: "Procedure", ID: id, Status: "in-progress", Code: text("Blood draw"), Subject: w.subject, Encounter: w.meeting,
+			PerformedPeriod: period{Start: instant(d.At)}, Performer: []performer{{w.person(d.By)}}, ReasonCode: []concept{text(d.Order.For)},
+		}
+		switch {
+		case d.State == exam.DrawDone:
+			p.Status = "completed"
+		case d.State == exam.DrawStopped:
+			p.Status = "stopped"
+		}
+		if d.EndAt != nil {
+			p.PerformedPeriod.End = instant(*d.EndAt)
+		}
+		var site *concept
+		for _, s := range d.Sticks {
+			site = textPointer(s.Place.String())
+			p.BodySite = append(p.BodySite, *site)
+		}
+		if d.SignWords+d.Why != "" {
+			p.Note = []annotation{{Text: exam.CleanNote(strings.TrimSpace(d.SignWords + " " + d.Why))}}
+		}
+		refs = append(refs, w.add(id, p))
+		refs = append(refs, w.tubes(d, site)...)
+		lines = append(lines, fmt.Sprintf("blood draw for %s: %s, %d tubes", d.Order.For, d.State, len(d.Filled)))
+	}
+	w.written = append(w.written, refs...)
+	w.section("Blood draws", lines, refs)
+}
+
+func (w *writer) tubes(d exam.Draw, site *concept) []reference {
+	var refs []reference
+	for n, t := range d.Filled {
+		id := w.id(fmt.Sprintf("tube:%d:%d", d.Number, n))
+		s := specimen{
+			ResourceType: "Specimen", ID: id, Type: text("blood"), Subject: w.subject, Container: []container{{text(t.Kind)}},
+			Collection: collection{Collector: w.person(d.By), CollectedDateTime: instant(w.filledAt(d, t)), Quantity: millilitres(t.ML), BodySite: site},
+		}
+		if t.Label != "" {
+			s.Note = []annotation{{Text: exam.CleanNote("label: " + t.Label)}}
+		}
+		if t.Short {
+			s.Note = append(s.Note, annotation{Text: "not filled as it must be"})
+		}
+		refs = append(refs, w.add(id, s))
+	}
+	return refs
+}
+
+// filledAt is when a tube was filled.
+func (w *writer) filledAt(d exam.Draw, t exam.Filled) time.Time {
+	for _, e := range w.page.Entries {
+		if e.Seq == t.Seq {
+			return e.At
+		}
+	}
+	return d.At
+}
