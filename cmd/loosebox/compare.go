@@ -86,7 +86,7 @@ func (e *env) printTable(t compare.Table) error {
 		for _, c := range r.Cells {
 			row = append(row, layout.Cut(cellText(c), cellWidth))
 		}
-		rows = append(rows, append(row, r.ChangeMeans))
+		rows = append(rows, append(row, r.Change.Means))
 	}
 	if err := columns(e.out, rows); err != nil {
 		return err

@@ -10,12 +10,46 @@ import (
 	"loosebox/exam"
 )
 
-// change compares the newest visit with the last one before it that has something to compare: a number with a number,
-// words with words. Where the newest has neither, nothing is said.
-func change(readings []reading, step exam.Step, unit exam.Unit) (*float64, string) {
+// Verdict says what a change is worth.
+type Verdict string
+
+// The verdicts; none for words, and where there is nothing to compare with.
+const (
+	NoVerdict   Verdict = ""
+	Changed     Verdict = "changed"      // more than noise
+	WithinNoise Verdict = "within noise" // what one horse, measured twice, shows without any change
+	NotKnown    Verdict = "not known"    // too little is known of this horse, or the two cannot be compared
+)
+
+// Change is the newest finding at a place set against the last one before it that has something to compare.
+type Change struct {
+	By      *float64 // newest less last, in the row's unit; nil for words and where there is nothing to compare with
+	Means   string   // one line: the way and since when, then what the change is worth
+	Verdict Verdict
+	Noise   Noise // of a number that was measured
+	Since   time.Time
+}
+
+// ChangeAt compares a finding of a visit with the last one before it that has something to compare, a number with a
+// number in the unit given, words with words. Earlier visits come newest first. The zero Change says that there is
+// nothing to say.
+func ChangeAt(v exam.Visit, k exam.Key, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+	readings := make([]reading, 0, len(earlier)+1)
+	readings = append(readings, read(&v, k, step))
+	for i := range earlier {
+		readings = append(readings, read(&earlier[i], k, step))
+	}
+	for i := range readings {
+		readings[i].convert(unit)
+	}
+	return change(readings, step, unit, earlier)
+}
+
+// change compares the first of the readings, which come newest first; earlier are the visits after the first.
+func change(readings []reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
 	now := &readings[0]
 	if now.finding == nil || !now.finding.Done() {
-		return nil, ""
+		return Change{}
 	}
 	for i := range readings[1:] {
 		then := &readings[1+i]
@@ -23,17 +57,13 @@ func change(readings []reading, step exam.Step, unit exam.Unit) (*float64, strin
 			continue
 		}
 		if now.has && then.has {
-			by := rounded(now.value - then.value)
-			if math.IsInf(by, 0) {
-				return nil, ""
-			}
-			return &by, numberMeans(by, now, then, step, unit)
+			return numbers(now, then, step, unit, earlier)
 		}
 		if !now.has && len(now.finding.Value.Words) > 0 && len(then.finding.Value.Words) > 0 {
-			return nil, wordsMean(now, then, step)
+			return Change{Means: wordsMean(now, then, step), Since: then.visit.OpenedAt}
 		}
 	}
-	return nil, ""
+	return Change{}
 }
 
 // rounded drops the float noise of a conversion: a millionth is far below every instrument's step.
@@ -54,22 +84,53 @@ func wordsMean(now, then *reading, step exam.Step) string {
 	return fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then.visit.OpenedAt))
 }
 
-// numberMeans is one line: the way and since when, then what the change may not be read without.
-func numberMeans(by float64, now, then *reading, step exam.Step, unit exam.Unit) string {
+// numbers compares two numbers: a score in words, anything else by its noise.
+func numbers(now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+	by := rounded(now.value - then.value)
+	if math.IsInf(by, 0) {
+		return Change{}
+	}
+	c := Change{By: &by, Since: then.visit.OpenedAt}
 	if step.Kind == exam.KindScale {
-		if by == 0 {
-			return ""
+		if by != 0 {
+			c.Means = fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then.visit.OpenedAt))
 		}
-		return fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then.visit.OpenedAt))
+		return c
 	}
 	parts := []string{fmt.Sprintf("%s since %s", way(by, step, unit), day(then.visit.OpenedAt))}
-	if within := withinError(by, now, then, unit); within != "" {
-		parts = append(parts, within)
+	c.Noise = NoiseAt(*now.visit, *now.finding, *then.finding, unit, earlier)
+	worth := ""
+	if was := then.visit.Class().Name; was != now.visit.Class().Name {
+		c.Verdict, worth = NotKnown, fmt.Sprintf("of another class then (%s)", was)
+	} else {
+		c.Verdict, worth = c.Noise.weigh(by)
 	}
-	if stirred := stirredAt(now, then, unit); stirred != "" {
-		parts = append(parts, stirred)
+	for _, part := range []string{worth, weighedOtherwise(now, then), stirredAt(now, then, unit)} {
+		if part != "" {
+			parts = append(parts, part)
+		}
 	}
-	return strings.Join(parts, "; ")
+	c.Means = strings.Join(parts, "; ")
+	return c
+}
+
+// weigh says what a change is worth against the noise, and in words.
+func (n Noise) weigh(by float64) (Verdict, string) {
+	const slack = 1e-6
+	size := math.Abs(by)
+	switch {
+	case size == 0 && n.Limit > 0:
+		return WithinNoise, ""
+	case n.Limit == 0:
+		return NotKnown, "how much is noise is not known"
+	case size <= n.Limit+slack && n.Complete():
+		return WithinNoise, fmt.Sprintf("within noise (to %s)", n.show(n.Limit))
+	case size <= n.Limit+slack:
+		return WithinNoise, fmt.Sprintf("within what the measuring can be off by (%s)", n.show(n.Limit))
+	case n.Complete():
+		return Changed, fmt.Sprintf("changed (noise to %s)", n.show(n.Limit))
+	}
+	return NotKnown, fmt.Sprintf("more than the measuring can be off by (%s); how much this horse varies is not known yet", n.show(n.Limit))
 }
 
 func way(by float64, step exam.Step, unit exam.Unit) string {
@@ -83,75 +144,12 @@ func way(by float64, step exam.Step, unit exam.Unit) string {
 	return "unchanged"
 }
 
-// withinError says where the change is no larger than the two measurements can be off by themselves; empty where it is
-// larger, where there is none, or where their error is not known.
-func withinError(by float64, now, then *reading, unit exam.Unit) string {
-	size := math.Abs(by)
-	if size == 0 {
+func weighedOtherwise(now, then *reading) string {
+	a, b := now.finding.Value.Weight, then.finding.Value.Weight
+	if a == nil || b == nil || a.Method == b.Method {
 		return ""
 	}
-	const slack = 1e-6
-	a, b := &now.finding.Value, &then.finding.Value
-	switch unit {
-	case exam.PerMinute:
-		if h, ok := together(countError(a.Count), countError(b.Count)); ok && size <= h+slack {
-			return "within what the counts themselves can be off by"
-		}
-	case exam.Celsius:
-		if size <= 0.1+slack { // the step of a clinical thermometer
-			return "within one step of the thermometer"
-		}
-	case exam.Fahrenheit:
-		if size <= 0.2+slack { // 0.1 C is 0.18 F
-			return "within one step of the thermometer"
-		}
-	case exam.Seconds:
-		if len(a.TrialsS) > 1 && len(b.TrialsS) > 1 && size <= max(span(a.TrialsS), span(b.TrialsS))+slack {
-			return "within the spread of the trials"
-		}
-	case exam.Kilograms, exam.Pounds:
-		return weightMeans(size, a.Weight, b.Weight, unit)
-	case exam.NoUnit, exam.Centimetre, exam.Inch, exam.Points:
-	}
-	return ""
-}
-
-// countError is the 95 % half-width of a count, /min: as stored for taps; 1.96 times 24.5/W for a count by ear over W
-// seconds, whose error is that of whole beats in a window (derived, counting facts 1.2); 0 where it is not known.
-func countError(c *exam.Count) float64 {
-	switch {
-	case c == nil:
-		return 0
-	case c.HalfWidth > 0:
-		return c.HalfWidth
-	case c.Method == exam.CountByEar && c.WindowS > 0:
-		return 1.96 * 24.5 / c.WindowS
-	}
-	return 0
-}
-
-// together joins two independent half-widths; false where one is not known.
-func together(a, b float64) (float64, bool) {
-	if !(a > 0) || !(b > 0) || math.IsInf(a, 0) || math.IsInf(b, 0) {
-		return 0, false
-	}
-	return math.Hypot(a, b), true
-}
-
-func span(trials []float64) float64 { return slices.Max(trials) - slices.Min(trials) }
-
-func weightMeans(size float64, a, b *exam.Weight, unit exam.Unit) string {
-	if a == nil || b == nil {
-		return ""
-	}
-	kg, _ := exam.Quantity{Value: size, Unit: unit}.In(exam.Kilograms)
-	if h, ok := together((a.HighKg-a.LowKg)/2, (b.HighKg-b.LowKg)/2); ok && kg.Value <= h {
-		return "within the published error of the method"
-	}
-	if a.Method != b.Method {
-		return fmt.Sprintf("weighed another way then (%s)", b.Method)
-	}
-	return ""
+	return fmt.Sprintf("weighed another way then (%s)", b.Method)
 }
 
 // stirredAt says where a rate or temperature was not taken at rest.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"sync"
 	"testing"
 	"time"
 
@@ -20,11 +21,13 @@ import (
 
 func newest() time.Time { return time.Date(2026, 4, 12, 9, 0, 0, 0, time.UTC) }
 
+var theSteps = sync.OnceValue(steps.Table)
+
 func theJudge(t testing.TB) *judge.Judge {
 	t.Helper()
 	table, err := ranges.BuiltIn()
 	require.NoError(t, err)
-	return judge.New(table, steps.Table())
+	return judge.New(table, theSteps())
 }
 
 func bracken() exam.Horse {
@@ -46,7 +49,7 @@ func visit(monthsAgo int, findings ...exam.Finding) exam.Visit {
 }
 
 func number(step exam.StepID, v float64, u exam.Unit) exam.Finding {
-	s, _ := steps.Table().ByID(step)
+	s, _ := theSteps().ByID(step)
 	return exam.Finding{Step: step, Value: exam.Value{Kind: s.Kind, Number: &exam.Quantity{Value: v, Unit: u}}}
 }
 
@@ -63,7 +66,7 @@ func byEar(v, window float64) exam.Finding {
 }
 
 func said(step exam.StepID, site exam.Site, key string) exam.Finding {
-	s, _ := steps.Table().ByID(step)
+	s, _ := theSteps().ByID(step)
 	v, err := s.ChoiceValue(key)
 	if err != nil {
 		panic(err)
@@ -84,7 +87,7 @@ func row(t testing.TB, table compare.Table, step exam.StepID, site exam.Site) co
 
 func visits(t testing.TB, vs ...exam.Visit) compare.Table {
 	t.Helper()
-	return compare.Visits(vs, nil, theJudge(t), steps.Table())
+	return compare.Visits(vs, nil, theJudge(t), theSteps())
 }
 
 func TestRowsStandInRecordOrderWithAnAnswerEach(t *testing.T) {
@@ -106,7 +109,7 @@ func TestRowsStandInRecordOrderWithAnAnswerEach(t *testing.T) {
 	assert.Equal(t, exam.ReasonRefused, heart.Cells[1].NotDone)
 	assert.True(t, heart.Cells[2].Empty)
 	assert.InDelta(t, 44, *heart.High, 0)
-	assert.Nil(t, heart.Change, "nothing to compare with")
+	assert.Nil(t, heart.Change.By, "nothing to compare with")
 	assert.Equal(t, ranges.LevelRecheck, table.Columns[0].Level)
 	assert.Equal(t, "none", row(t, table, "gut.sounds", exam.LeftUpper).Cells[0].Text)
 	assert.Empty(t, visits(t).Rows)
@@ -120,13 +123,15 @@ func TestARowHasOneUnit(t *testing.T) {
 	assert.Equal(t, "99.5", r.Cells[1].Text) // 37.5 C is 99.5 F exactly (NIST SP 811)
 	assert.Equal(t, "37.5 C", r.Cells[1].AsTyped)
 	assert.Empty(t, r.Cells[0].AsTyped)
-	assert.InDelta(t, 1.8, *r.Change, 1e-9)
+	assert.InDelta(t, 1.8, *r.Change.By, 1e-9)
 	assert.InDelta(t, 101, *r.High, 0)
-	assert.Equal(t, "up 1.8 F since 12 Mar 2026", r.ChangeMeans)
+	assert.Equal(t, "up 1.8 F since 12 Mar 2026; changed (noise to 1.3 F)", r.Change.Means)
 }
 
-// What a change may not be read without: counts to their half-widths joined in quadrature, by-ear counts to 1.96 times
-// 24.5/W (counting facts 1.2), thermometers to their step, trials to their spread, weights to the method's error.
+// What a change is worth where there is one earlier visit: counts against their half-widths joined in quadrature, by-ear
+// counts against 1.96 times 24.5/W (counting facts 1.2), trials against their standard errors, weights against the tape
+// where they were found alike and else against the error of each method. Only temperatures have a published variation
+// within the horse: 1.96 x (2 x 0.25² + 2 x (0.1/1.96)²)^½ = 0.71 C.
 func TestChangeMeans(t *testing.T) {
 	trials := func(v float64, s ...float64) exam.Finding {
 		f := number("gum.refill", v, exam.Seconds)
@@ -138,32 +143,38 @@ func TestChangeMeans(t *testing.T) {
 		f.Value.Weight = &exam.Weight{Method: method, LowKg: low, HighKg: high}
 		return f
 	}
-	const counts, thermometer = "; within what the counts themselves can be off by", "; within one step of the thermometer"
+	within := func(limit string) string { return "; within what the measuring can be off by (" + limit + ")" }
+	more := func(limit string) string {
+		return "; more than the measuring can be off by (" + limit + "); how much this horse varies is not known yet"
+	}
+	const temperature, unsure = "; within noise (to 0.71 C)", "; how much is noise is not known"
 	for _, c := range []struct {
 		now, then exam.Finding
 		change    float64
 		means     string
+		verdict   compare.Verdict
 	}{
-		{counted(52, 0.5), counted(44, 0.5), 8, "up 8 /min"},
-		{counted(44.5, 0.5), counted(44, 0.5), 0.5, "up 0.5 /min" + counts},
-		{counted(44.7, 0.5), counted(44, 0.5), 0.7, "up 0.7 /min" + counts},
-		{counted(44.8, 0.5), counted(44, 0.5), 0.8, "up 0.8 /min"},
-		{counted(44.8, 0.5), counted(44, 0), 0.8, "up 0.8 /min"},
-		{byEar(44, 15), byEar(48, 15), -4, "down 4 /min" + counts},
-		{byEar(44, 60), byEar(48, 60), -4, "down 4 /min"},
-		{number("temp.rectal", 38.1, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0.1, "up 0.1 C" + thermometer},
-		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38.2, exam.Celsius), -0.2, "down 0.2 C"},
-		{number("temp.rectal", 100.4, exam.Fahrenheit), number("temp.rectal", 100.6, exam.Fahrenheit), -0.2, "down 0.2 F" + thermometer},
-		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0, "unchanged"},
-		{trials(2, 1.8, 2, 2.3), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s; within the spread of the trials"},
-		{trials(2, 1.9, 2, 2.1), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s"},
-		{weighed(520, "weight tape", 460, 580), weighed(500, "weight tape", 440, 560), 20, "up 20 kg; within the published error of the method"},
-		{weighed(520, "scale", 515, 525), weighed(400, "by eye", 350, 450), 120, "up 120 kg; weighed another way then (by eye)"},
+		{counted(52, 0.5), counted(44, 0.5), 8, "up 8 /min" + more("0.71 /min"), compare.NotKnown},
+		{counted(44.5, 0.5), counted(44, 0.5), 0.5, "up 0.5 /min" + within("0.71 /min"), compare.WithinNoise},
+		{counted(44.7, 0.5), counted(44, 0.5), 0.7, "up 0.7 /min" + within("0.71 /min"), compare.WithinNoise},
+		{counted(44.8, 0.5), counted(44, 0.5), 0.8, "up 0.8 /min" + more("0.71 /min"), compare.NotKnown},
+		{counted(44.8, 0.5), counted(44, 0), 0.8, "up 0.8 /min" + unsure, compare.NotKnown},
+		{byEar(44, 15), byEar(48, 15), -4, "down 4 /min" + within("4.5 /min"), compare.WithinNoise},
+		{byEar(44, 60), byEar(48, 60), -4, "down 4 /min" + more("1.1 /min"), compare.NotKnown},
+		{number("temp.rectal", 38.1, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0.1, "up 0.1 C" + temperature, compare.WithinNoise},
+		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38.7, exam.Celsius), -0.7, "down 0.7 C" + temperature, compare.WithinNoise},
+		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38.8, exam.Celsius), -0.8, "down 0.8 C; changed (noise to 0.71 C)", compare.Changed},
+		{number("temp.rectal", 100.4, exam.Fahrenheit), number("temp.rectal", 101.8, exam.Fahrenheit), -1.4, "down 1.4 F; changed (noise to 1.3 F)", compare.Changed},
+		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0, "unchanged", compare.WithinNoise},
+		{trials(2, 1.8, 2, 2.3), trials(1.7, 1.6, 1.7, 1.8), 0.3, "up 0.3 s" + within("0.31 s"), compare.WithinNoise},
+		{trials(2, 1.9, 2, 2.1), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s" + more("0.16 s"), compare.NotKnown},
+		{weighed(520, "weight tape", 460, 580), weighed(500, "weight tape", 440, 560), 20, "up 20 kg" + within("28 kg"), compare.WithinNoise},
+		{weighed(520, "scale", 515, 525), weighed(400, "by eye", 350, 450), 120, "up 120 kg" + more("50 kg") + "; weighed another way then (by eye)", compare.NotKnown},
 	} {
 		table := visits(t, visit(0, c.now), visit(1, c.then))
 		require.Len(t, table.Rows, 1)
-		require.NotNil(t, table.Rows[0].Change)
-		assert.InDelta(t, c.change, *table.Rows[0].Change, 1e-9)
+		require.NotNil(t, table.Rows[0].Change.By)
+		assert.InDelta(t, c.change, *table.Rows[0].Change.By, 1e-9)
 		way, rest := c.means, ""
 		for i, r := range c.means {
 			if r == ';' {
@@ -171,7 +182,8 @@ func TestChangeMeans(t *testing.T) {
 				break
 			}
 		}
-		assert.Equal(t, way+" since 12 Mar 2026"+rest, table.Rows[0].ChangeMeans)
+		assert.Equal(t, way+" since 12 Mar 2026"+rest, table.Rows[0].Change.Means)
+		assert.Equal(t, c.verdict, table.Rows[0].Change.Verdict, c.means)
 	}
 }
 
@@ -182,24 +194,24 @@ func TestChangeOfWordsAndScores(t *testing.T) {
 		visit(2, said("gum.moisture", "", "moist"), said("condition.score", "", "6"), said("posture", "", "square")),
 	)
 	gum := row(t, table, "gum.moisture", "")
-	assert.Nil(t, gum.Change)
-	assert.Equal(t, "was moist, finger slides on 12 Feb 2026", gum.ChangeMeans)
+	assert.Nil(t, gum.Change.By)
+	assert.Equal(t, "was moist, finger slides on 12 Feb 2026", gum.Change.Means)
 	score := row(t, table, "condition.score", "")
-	assert.InDelta(t, -2, *score.Change, 0)
-	assert.Equal(t, "was 6 moderately fleshy on 12 Feb 2026", score.ChangeMeans)
+	assert.InDelta(t, -2, *score.Change.By, 0)
+	assert.Equal(t, "was 6 moderately fleshy on 12 Feb 2026", score.Change.Means)
 	assert.Equal(t, "4 moderately thin", score.Cells[0].Text)
-	assert.Empty(t, row(t, table, "posture", "").ChangeMeans)
+	assert.Empty(t, row(t, table, "posture", "").Change.Means)
 }
 
 func TestAStirredVisitIsNamedInTheChange(t *testing.T) {
 	now, then := visit(0, counted(60, 0.4)), visit(1, counted(40, 0.4))
 	then.Context.States = []exam.State{exam.StateRest}
 	now.Context.States = []exam.State{exam.StateWorked}
-	assert.Equal(t, "up 20 /min since 12 Mar 2026; not at rest this time", visits(t, now, then).Rows[0].ChangeMeans)
+	assert.Equal(t, "up 20 /min since 12 Mar 2026; more than the measuring can be off by (0.57 /min); how much this horse varies is not known yet; not at rest this time", visits(t, now, then).Rows[0].Change.Means)
 	then.Context.States = []exam.State{exam.StateHot}
-	assert.Contains(t, visits(t, now, then).Rows[0].ChangeMeans, "neither taken at rest")
+	assert.Contains(t, visits(t, now, then).Rows[0].Change.Means, "neither taken at rest")
 	now.Context.States = nil
-	assert.Contains(t, visits(t, now, then).Rows[0].ChangeMeans, "not at rest then")
+	assert.Contains(t, visits(t, now, then).Rows[0].Change.Means, "not at rest then")
 }
 
 // Own ranges and the change look past the columns, at the visits handed over as earlier.
@@ -207,11 +219,11 @@ func TestEarlierVisitsCountWithoutAColumn(t *testing.T) {
 	earlier := []exam.Visit{visit(1, counted(30, 0.4)), visit(2, counted(31, 0.4)), visit(3, counted(30, 0.4)), visit(4, counted(29, 0.4))}
 	corrected := counted(43, 0.4)
 	corrected.Before = []int{2}
-	table := compare.Visits([]exam.Visit{visit(0, corrected)}, earlier, theJudge(t), steps.Table())
+	table := compare.Visits([]exam.Visit{visit(0, corrected)}, earlier, theJudge(t), theSteps())
 	r := table.Rows[0]
 	require.NotNil(t, r.Own)
 	assert.InDelta(t, 30, r.Own.Median, 1e-9)
-	assert.InDelta(t, 13, *r.Change, 1e-9)
+	assert.InDelta(t, 13, *r.Change.By, 1e-9)
 	assert.Equal(t, ranges.LevelNote, r.Cells[0].Level, "usual for the class, far above its own range")
 	assert.True(t, r.Cells[0].Corrected)
 	assert.Len(t, r.Cells, 1)
@@ -219,7 +231,7 @@ func TestEarlierVisitsCountWithoutAColumn(t *testing.T) {
 
 func TestTrendRunsOldestFirst(t *testing.T) {
 	j := theJudge(t)
-	step, _ := steps.Table().ByID("temp.rectal")
+	step, _ := theSteps().ByID("temp.rectal")
 	vs := []exam.Visit{
 		visit(0, number("temp.rectal", 102.6, exam.Fahrenheit)), visit(1, exam.Finding{Step: "temp.rectal", NotDone: exam.ReasonRefused}),
 		visit(2, number("temp.rectal", 38, exam.Celsius)), visit(3, number("temp.rectal", math.NaN(), exam.Celsius)),
@@ -234,7 +246,7 @@ func TestTrendRunsOldestFirst(t *testing.T) {
 	assert.Equal(t, string(ranges.Weanling), points[0].Class, "the class at that visit")
 	assert.Nil(t, points[0].High, "no range is held for it")
 
-	foot, _ := steps.Table().ByID("limb.digitalpulse")
+	foot, _ := theSteps().ByID("limb.digitalpulse")
 	pulses := compare.Trend(j, foot, exam.LeftFore, exam.Points, []exam.Visit{visit(0, said("limb.digitalpulse", exam.LeftFore, "bounding")), visit(1, said("limb.digitalpulse", exam.LeftFore, "faint"))})
 	require.Len(t, pulses, 2)
 	assert.InDelta(t, 4, pulses[1].Value, 0)
@@ -280,19 +292,19 @@ func TestChangeTurnsWithTheVisits(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		wide := rapid.Float64Range(-1e300, 1e300)
 		a, b := wide.Draw(r, "a"), wide.Draw(r, "b")
-		one := compare.Visits([]exam.Visit{visit(0, counted(a, 0.5)), visit(1, counted(b, 0.5))}, nil, j, steps.Table())
-		two := compare.Visits([]exam.Visit{visit(0, counted(b, 0.5)), visit(1, counted(a, 0.5))}, nil, j, steps.Table())
-		require.NotNil(t, one.Rows[0].Change)
-		require.NotNil(t, two.Rows[0].Change)
-		assert.Equal(t, *one.Rows[0].Change, -*two.Rows[0].Change)
+		one := compare.Visits([]exam.Visit{visit(0, counted(a, 0.5)), visit(1, counted(b, 0.5))}, nil, j, theSteps())
+		two := compare.Visits([]exam.Visit{visit(0, counted(b, 0.5)), visit(1, counted(a, 0.5))}, nil, j, theSteps())
+		require.NotNil(t, one.Rows[0].Change.By)
+		require.NotNil(t, two.Rows[0].Change.By)
+		assert.Equal(t, *one.Rows[0].Change.By, -*two.Rows[0].Change.By)
 		_, err := json.Marshal(one.Document())
 		assert.NoError(t, err)
 	})
 	far := visits(t, visit(0, counted(math.MaxFloat64, 0.5)), visit(1, counted(-math.MaxFloat64, 0.5)))
-	assert.Nil(t, far.Rows[0].Change)
+	assert.Nil(t, far.Rows[0].Change.By)
 	for _, v := range []float64{math.NaN(), math.Inf(1)} {
 		table := visits(t, visit(0, counted(v, 0.5)), visit(1, counted(44, v)))
-		assert.Nil(t, table.Rows[0].Change)
+		assert.Nil(t, table.Rows[0].Change.By)
 		assert.Nil(t, table.Rows[0].Cells[0].Number)
 		_, err := json.Marshal(table.Document())
 		require.NoError(t, err)
@@ -301,7 +313,7 @@ func TestChangeTurnsWithTheVisits(t *testing.T) {
 
 // A horse's comparison of 20 visits of every step, wanted well under 2 ms.
 func BenchmarkVisits(b *testing.B) {
-	j, table := theJudge(b), steps.Table()
+	j, table := theJudge(b), theSteps()
 	vs := make([]exam.Visit, 20)
 	for i := range vs {
 		var findings []exam.Finding

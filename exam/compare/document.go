@@ -48,6 +48,11 @@ type ChangeLine struct {
 	OwnHigh     *float64      `json:"own_high"`
 	Change      *float64      `json:"change"`
 	ChangeMeans string        `json:"change_means"`
+	// Changed is "changed", "within noise" or "not known"; Noise is the largest change that is noise, in Unit, null where
+	// it is not known, and NoiseFrom where the variation within the horse was learnt: own visits, published, not known.
+	Changed   Verdict  `json:"changed,omitempty"`
+	Noise     *float64 `json:"noise"`
+	NoiseFrom Origin   `json:"noise_from,omitempty"`
 }
 
 // Document puts the table into the form of the compare command.
@@ -67,8 +72,12 @@ func (t Table) Document() Document {
 
 func (r *Row) line() ChangeLine {
 	l := ChangeLine{
-		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change, ChangeMeans: r.ChangeMeans,
+		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change.By, ChangeMeans: r.Change.Means,
+		Changed: r.Change.Verdict, NoiseFrom: r.Change.Noise.From,
 		Values: make([]any, len(r.Cells)), Levels: make([]*exam.Level, len(r.Cells)), NotDone: make([]*string, len(r.Cells)),
+	}
+	if limit := r.Change.Noise.Limit; limit > 0 {
+		l.Noise = &limit
 	}
 	if r.Own != nil {
 		l.OwnLow, l.OwnHigh = &r.Own.Low, &r.Own.High

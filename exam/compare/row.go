@@ -39,7 +39,7 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 			r.Own = &own
 		}
 	}
-	r.Change, r.ChangeMeans = change(readings, step, r.Unit)
+	r.Change = change(readings, step, r.Unit, every[1:])
 	return r
 }
 

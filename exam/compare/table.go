@@ -39,10 +39,7 @@ type Row struct {
 	Cells     []Cell // one for each column
 	Low, High *float64
 	Own       *exam.OwnRange // from the visits before the newest
-	// Change is the newest number minus the one before it, nil where there is none of either.
-	Change *float64
-	// ChangeMeans says since when, or what the words were, and whether the measurement itself can be off by as much.
-	ChangeMeans string
+	Change    Change         // of the newest finding against the one before it
 }
 
 // Cell is one finding in a row.

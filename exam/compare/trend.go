@@ -17,6 +17,7 @@ type Point struct {
 	Class      string
 	Stirred    []exam.State // states other than rest
 	Borderline bool
+	Change     Change // against the point before
 }
 
 // Trend gives the numbers of one step and site over the visits, which come newest first, oldest first. Visits without a
@@ -30,7 +31,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit exam.Unit, visit
 		if !r.has {
 			continue
 		}
-		class := v.Class()
+		k, class := exam.Key{Step: step.ID, Site: site}, v.Class()
 		p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: string(class.Name), Stirred: v.Context.Stirred()}
 		if st, ok := j.Standing(*v, *r.finding, visits[i+1:]); ok {
 			p.Level, p.Borderline = st.Level, st.Borderline
@@ -38,6 +39,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit exam.Unit, visit
 		if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
 			p.Low, p.High = text.Low, text.High
 		}
+		p.Change = ChangeAt(*v, k, step, unit, visits[i+1:])
 		out = append(out, p)
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/compare"
 )
 
 // Schema names the form of a Document.
@@ -52,8 +53,10 @@ type FindingLine struct {
 	High        *float64    `json:"high"`
 	Change      *float64    `json:"change"`
 	ChangeMeans string      `json:"change_means"`
-	Why         string      `json:"why"`
-	Read        bool        `json:"read"`
+	// Changed says what the change is worth: "changed", "within noise", "not known".
+	Changed compare.Verdict `json:"changed,omitempty"`
+	Why     string          `json:"why"`
+	Read    bool            `json:"read"`
 }
 
 // NotDoneLine is a step passed over with its reason.
@@ -90,7 +93,10 @@ func (p Page) Document() Document {
 	}
 	for _, w := range p.Worries {
 		r := w.Remark
-		d.Findings = append(d.Findings, FindingLine{r.Step, r.Site, r.Value, r.Unit, r.Level, r.Low, r.High, w.Change, w.ChangeMeans, r.Why, w.Read})
+		d.Findings = append(d.Findings, FindingLine{
+			Step: r.Step, Site: r.Site, Value: r.Value, Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
+			Change: w.Change.By, ChangeMeans: w.Change.Means, Changed: w.Change.Verdict, Why: r.Why, Read: w.Read,
+		})
 	}
 	for _, f := range p.NotDone {
 		d.NotDone = append(d.NotDone, NotDoneLine{PlaceLine{f.Step, f.Site}, f.NotDone, f.Note})

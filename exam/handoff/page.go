@@ -32,11 +32,8 @@ type Worry struct {
 	Remark exam.Remark
 	Name   string
 	Spoken string
-	// Change is the number of the change since the visit before, in Unit; nil
-	// where there is none. ChangeMeans is the same in words.
-	Change      *float64
-	ChangeMeans string
-	Read        bool // it is among the lines that are read
+	Change compare.Change // since the visit before
+	Read   bool           // it is among the lines that are read
 }
 
 // Section is one part of what is read.

@@ -19,7 +19,7 @@ func worry(in Input, r exam.Remark) Worry {
 	}
 	row, ok := rowOf(in.Table, r)
 	if ok {
-		w.Change, w.ChangeMeans = row.Change, row.ChangeMeans
+		w.Change = row.Change
 	}
 	if r.Combination {
 		w.Spoken = together(in, r)
@@ -109,10 +109,11 @@ func usual(r exam.Remark) string {
 	return ""
 }
 
-// changed is the change in as few words as it can be said.
+// changed is the change in as few words as it can be said; one that is noise is said to be none.
 func changed(row compare.Row) string {
-	if row.Change == nil {
-		if was, _, ok := strings.Cut(row.ChangeMeans, " on "); ok && strings.HasPrefix(was, "was ") {
+	c := row.Change
+	if c.By == nil {
+		if was, _, ok := strings.Cut(c.Means, " on "); ok && strings.HasPrefix(was, "was ") {
 			return cut(was, 6)
 		}
 		return ""
@@ -121,14 +122,14 @@ func changed(row compare.Row) string {
 	if row.Unit == exam.PerMinute {
 		decimals = 0 // nobody reads tenths of a beat
 	}
-	size := exam.FormatNumber(math.Abs(*row.Change), decimals)
+	size := exam.FormatNumber(math.Abs(*c.By), decimals)
 	switch {
-	case size == "0":
-		return "as last time"
-	case *row.Change > 0:
-		return fmt.Sprintf("up %s", size)
+	case size == "0", c.Verdict == compare.WithinNoise:
+		return "no change since last time"
+	case *c.By > 0:
+		return "up " + size
 	default:
-		return fmt.Sprintf("down %s", size)
+		return "down " + size
 	}
 }
 

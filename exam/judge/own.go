@@ -64,9 +64,19 @@ func alikeOf(h exam.Horse, class exam.Class, self exam.VisitID, earlier []exam.V
 	return slices.DeleteFunc(out, func(e *exam.Visit) bool { return !was(e.OpenedAt) })
 }
 
-func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool) {
-	values := make([]float64, 0, len(visits))
-	r := exam.OwnRange{Unit: unit}
+// sample is a horse's own numbers at a place, in one unit.
+type sample struct {
+	values    []float64
+	findings  []*exam.Finding
+	first     time.Time
+	last      time.Time
+	lastValue float64
+}
+
+// gather takes the numbers that count for what is usual: at rest where that matters, and of weights only those weighed
+// as the newest was.
+func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
+	s := sample{values: make([]float64, 0, len(visits))}
 	method := ""
 	for _, v := range visits {
 		if changesWithContext(unit) && len(v.Context.Stirred()) > 0 {
@@ -88,19 +98,24 @@ func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool)
 				continue
 			}
 		}
-		values = append(values, x)
-		if r.FirstAt.IsZero() || v.OpenedAt.Before(r.FirstAt) {
-			r.FirstAt = v.OpenedAt
+		s.values, s.findings = append(s.values, x), append(s.findings, f)
+		if s.first.IsZero() || v.OpenedAt.Before(s.first) {
+			s.first = v.OpenedAt
 		}
-		if v.OpenedAt.After(r.LastAt) {
-			r.LastAt, r.LastValue = v.OpenedAt, x
+		if v.OpenedAt.After(s.last) {
+			s.last, s.lastValue = v.OpenedAt, x
 		}
 	}
-	if len(values) < leastVisits {
+	return s
+}
+
+func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool) {
+	s := gather(k, unit, visits)
+	if len(s.values) < leastVisits {
 		return exam.OwnRange{}, false
 	}
-	r.Visits = len(values)
-	mid, half := spread(values)
+	r := exam.OwnRange{Unit: unit, Visits: len(s.values), FirstAt: s.first, LastAt: s.last, LastValue: s.lastValue}
+	mid, half := spread(s.values)
 	half = math.Max(half, leastHalf(unit, mid))
 	r.Median, r.Low, r.High = mid, mid-half, mid+half
 	if unit != exam.Celsius && unit != exam.Fahrenheit {
@@ -110,6 +125,26 @@ func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool)
 		return exam.OwnRange{}, false // more than one reading beyond all measure
 	}
 	return r, true
+}
+
+// Scatter is how far a horse's own readings at a place lie apart, and from which findings that was learnt.
+type Scatter struct {
+	SD       float64 // robust standard deviation, in the unit asked for; never under that of an own range of equal readings
+	Findings []*exam.Finding
+}
+
+// ScatterAt is the scatter behind OwnAt, from the same visits; false where fewer than four count.
+func ScatterAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (Scatter, bool) {
+	s := gather(k, unit, alike(&v, v.Class(), earlier))
+	if len(s.values) < leastVisits {
+		return Scatter{}, false
+	}
+	mid, half := spread(s.values)
+	sd := math.Max(half, leastHalf(unit, mid)) / ownWidth
+	if math.IsInf(sd, 0) || math.IsNaN(sd) {
+		return Scatter{}, false
+	}
+	return Scatter{SD: sd, Findings: s.findings}, true
 }
 
 func find(v *exam.Visit, k exam.Key) (*exam.Finding, bool) {

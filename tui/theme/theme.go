@@ -49,12 +49,13 @@ type Signs struct {
 	Block                            string // of the large digits
 	Point, Band                      string // of a trend
 	Up, Down, Same                   string // change against the visit before
+	Changed                          string // behind a change that is more than noise
 }
 
 func lines() Signs {
 	return Signs{
 		Cursor: ">", Done: "+", NotDone: "x", Left: "-", Now: ">",
-		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: ":", Up: "+", Down: "-", Same: "=",
+		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: ":", Up: "+", Down: "-", Same: "=", Changed: "*",
 	}
 }
 

@@ -34,9 +34,12 @@ func (s *screen) look(row compare.Row) detail {
 		d.value = lead + strings.Join(s.parts(row, c, cell), "; ")
 	}
 	if s.column == 0 {
-		d.change = row.ChangeMeans
+		d.change = row.Change.Means
 	}
 	s.explain(&d, row)
+	if s.column == 0 && row.Change.Verdict != compare.NoVerdict {
+		d.source = append(d.source, row.Change.Noise.Explain()...)
+	}
 	return d
 }
 

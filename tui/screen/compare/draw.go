@@ -182,19 +182,23 @@ func (s *screen) cell(c *compare.Cell, width int) string {
 func (s *screen) change(r *compare.Row) string {
 	sign := s.deps.Theme.Sign
 	switch {
-	case r.Change == nil && r.ChangeMeans != "":
+	case r.Change.By == nil && r.Change.Means != "":
 		return "other"
-	case r.Change == nil:
+	case r.Change.By == nil:
 		return ""
 	}
-	number := exam.FormatNumber(math.Abs(*r.Change), max(r.Decimals, 1))
+	number := exam.FormatNumber(math.Abs(*r.Change.By), max(r.Decimals, 1))
+	worth := ""
+	if r.Change.Verdict == compare.Changed {
+		worth = sign.Changed
+	}
 	switch {
 	case number == "0":
 		return sign.Same
-	case *r.Change > 0:
-		return sign.Up + number
+	case *r.Change.By > 0:
+		return sign.Up + number + worth
 	}
-	return sign.Down + number
+	return sign.Down + number + worth
 }
 
 func span(low, high *float64, decimals int, unit exam.Unit) string {
@@ -236,7 +240,12 @@ func (s *screen) foot(size layout.Size, last int) []string {
 		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")
 	}
 	lines = layout.Fit(lines, layout.Size{W: size.W, H: height})
-	legend := fmt.Sprintf("%s note  %s recheck  %s tell the vet  %s not done", theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell), t.Sign.NotDone)
+	legend := fmt.Sprintf("%s note  %s recheck  %s tell the vet  %s not done  %s more than noise",
+		theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell), t.Sign.NotDone, t.Sign.Changed)
+	if size.W < 76 {
+		legend = fmt.Sprintf("%s note %s recheck %s tell %s not done %s changed",
+			theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell), t.Sign.NotDone, t.Sign.Changed)
+	}
 	count := fmt.Sprintf("%d-%d of %d", s.first+1, last, len(s.table.Columns))
 	return append(append([]string{t.Across(size.W)}, lines...), t.Faint.Render(layout.Ends(legend, count, size.W)))
 }

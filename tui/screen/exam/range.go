@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/compare"
 	"loosebox/exam/judge"
 	"loosebox/tui/layout"
 )
@@ -68,5 +69,17 @@ func (s *screen) drawLast(width int) []string {
 		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
 			exam.FormatNumber(own.Low, 1), exam.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
 	}
+	if text := s.still(); text != "" {
+		lines = append(lines, layout.Cut(text, width))
+	}
 	return lines
+}
+
+// still says how far an answer must lie from the last value, taken in the same way, to be more than noise.
+func (s *screen) still() string {
+	n, last, _, ok := compare.NoiseAhead(s.visit, s.key(), s.prefer(), s.earlier)
+	if !ok || !n.Complete() {
+		return ""
+	}
+	return fmt.Sprintf("Changed: more than %s from %s", exam.Quantity{Value: n.Limit, Unit: n.Unit}.Text(1), exam.Quantity{Value: last, Unit: n.Unit}.Text(1))
 }

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/compare"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 )
@@ -132,12 +133,25 @@ func (s *screen) remark(k exam.Key) {
 		return
 	}
 	text := fmt.Sprintf("%s: %s", name, f.Value.Show(step))
+	since := s.since(k, f, step)
 	r, ok := s.deps.Judge.Finding(s.visit, f, s.earlier)
 	if !ok || r.Level == 0 {
-		s.say(exam.Level(0), text+" stored")
+		s.say(exam.Level(0), text+" stored"+since)
 		return
 	}
-	s.say(r.Level, fmt.Sprintf("%s: %s", text, r.Why))
+	s.say(r.Level, fmt.Sprintf("%s: %s%s", text, r.Why, since))
+}
+
+// since says how the answer just stored changed against the last one, where that is more than noise.
+func (s *screen) since(k exam.Key, f exam.Finding, step exam.Step) string {
+	if f.Value.Number == nil {
+		return ""
+	}
+	c := compare.ChangeAt(s.visit, k, step, f.Value.Number.Unit, s.earlier)
+	if c.Verdict != compare.Changed {
+		return ""
+	}
+	return "; " + c.Means
 }
 
 // advance goes to the next open site of the ask, back to where a jump came

@@ -2,9 +2,11 @@ package trend
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/compare"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -58,7 +60,37 @@ func (s *screen) legend(width int) []string {
 		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, plural(d.own.Visits, "earlier visit"))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
+	if low, high, ok := s.still(); ok {
+		p := s.point()
+		text := fmt.Sprintf("%s no change on %s would be %s %s", t.Sign.Same, p.At.Format("2006-01-02"), span(&low, &high), d.unit)
+		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
+	}
 	return lines
+}
+
+// point is the number of the visit under the cursor; nil where it has none.
+func (s *screen) point() *compare.Point {
+	d := &s.data
+	if len(d.lines) == 0 {
+		return nil
+	}
+	for i := range d.points {
+		if d.points[i].Visit == d.lines[s.cursor.Cursor].visit {
+			return &d.points[i]
+		}
+	}
+	return nil
+}
+
+// still is the band in which the number under the cursor is no change against the one before; false where too little is
+// known for one.
+func (s *screen) still() (low, high float64, ok bool) {
+	p := s.point()
+	if p == nil || p.Change.By == nil || p.Change.Verdict == compare.NotKnown || p.Change.Verdict == compare.NoVerdict || !p.Change.Noise.Complete() {
+		return 0, 0, false
+	}
+	before, limit := p.Value-*p.Change.By, p.Change.Noise.Limit
+	return before - limit, before + limit, true
 }
 
 func marks() string {
@@ -106,9 +138,12 @@ func (s *screen) foot(size layout.Size) []string {
 	if l.more != "" {
 		text += "; " + l.more
 	}
+	if l.change != "" {
+		text += "; " + l.change
+	}
 	height, texts := 2, []string{text}
 	if s.source {
-		height, texts = max(min(size.H/2, 8), 2), s.data.source
+		height, texts = max(min(size.H/2, 8), 2), append(slices.Clone(s.data.source), l.noise...)
 	}
 	var lines []string
 	for _, text := range texts {

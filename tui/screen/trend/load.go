@@ -22,6 +22,9 @@ type line struct {
 	level exam.Level
 	text  string // the value in full, or why it was not done
 	more  string // the range that day, and what the horse had been doing
+
+	change string   // against the number before, in full
+	noise  []string // how it was found what that change is worth
 }
 
 // series is one finding over a horse's visits.
@@ -107,6 +110,13 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		}
 		if p.Borderline {
 			more = append(more, "borderline")
+		}
+		if p.Change.Verdict != compare.NoVerdict {
+			l.change = p.Change.Means
+			l.noise = p.Change.Noise.Explain()
+		}
+		if p.Change.Verdict == compare.Changed {
+			more = append(more, "changed")
 		}
 		if text := span(p.Low, p.High); text != "" {
 			more = append(more, fmt.Sprintf("usual %s for %s", text, p.Class))

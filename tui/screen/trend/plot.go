@@ -101,10 +101,10 @@ type glyph struct {
 }
 
 // plot draws the points with the usual band of the class at that time, the own
-// range as a bar at the right end, and dates below.
+// range and the band of no change at the right end, and dates below.
 func (s *screen) plot(size layout.Size) []string {
 	t, d := s.deps.Theme, &s.data
-	width, rows := size.W-axisWide-3, size.H-2
+	width, rows := size.W-axisWide-5, size.H-2
 	sc := newScale(d.extent(), rows)
 	at := columnsOf(d.points, width)
 	grid := make([][]glyph, rows)
@@ -121,7 +121,7 @@ func (s *screen) plot(size layout.Size) []string {
 	}
 	labels, lines := sc.labels(), make([]string, 0, size.H)
 	for r := range grid {
-		lines = append(lines, layout.PadLeft(labels[r], axisWide)+t.Sign.Bar+paint(grid[r], t)+s.ownSign(sc, r))
+		lines = append(lines, layout.PadLeft(labels[r], axisWide)+t.Sign.Bar+paint(grid[r], t)+s.ownSign(sc, r)+s.stillSign(sc, r))
 	}
 	return append(lines, s.timeAxis(at, width)...)
 }
@@ -214,9 +214,18 @@ func paint(row []glyph, t *theme.Theme) string {
 func (s *screen) ownSign(sc scale, row int) string {
 	own := s.data.own
 	if own == nil || row < sc.row(own.High) || row > sc.row(own.Low) {
-		return ""
+		return "  "
 	}
 	return " " + s.deps.Theme.Sign.Bar
+}
+
+// stillSign draws beside it what would be no change at the visit under the cursor.
+func (s *screen) stillSign(sc scale, row int) string {
+	low, high, ok := s.still()
+	if !ok || high < sc.low || low > sc.high || row < sc.row(high) || row > sc.row(low) {
+		return ""
+	}
+	return " " + s.deps.Theme.Sign.Same
 }
 
 // timeAxis is the rule below with the place of the cursor, and the dates.

@@ -62,7 +62,7 @@ func TestPointsStandWhereTheirValuesAre(t *testing.T) {
 		if strings.ContainsAny(string(cells[0]), "*o?!") {
 			first = i
 		}
-		if strings.ContainsAny(string(cells[69]), "*o?!") {
+		if strings.ContainsAny(string(cells[67]), "*o?!") {
 			last = i
 		}
 	}
@@ -104,6 +104,20 @@ func TestCursorWalksThroughTheVisits(t *testing.T) {
 	assert.True(t, d.Shows("2025-07-30 09:30: 39.6 C"), "back at the same visit")
 	d.Press("right", "right", "right", "right", "right")
 	assert.True(t, d.Shows("2026-02-27 09:30: 38.3 C"), "it stops at the newest")
+}
+
+// The band of no change belongs to the visit under the cursor: after work and hot, the filly's 39.6 C was more than
+// noise against 38.1 C, and the band stands round that.
+func TestTheBandOfNoChangeIsDrawnAndSaid(t *testing.T) {
+	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("= no change on 2026-02-27 would be 37.4-38.8 C"))
+	assert.Equal(t, 3, strings.Count(strings.Join(plotted(d), "\n"), "="))
+	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within noise (to 0.69 C)"))
+	d.Press("s")
+	assert.True(t, d.Reads("a change is more than noise above 1.96 x sqrt(2 x within² + this² + last²)"))
+	foal := open(t, "heart.rate", exam.NoSite, layout.Size{W: 80, H: 24})
+	assert.False(t, foal.Shows("no change on"), "too few visits as a yearling, and typed rates")
+	assert.True(t, foal.Reads("how much is noise is not known"))
 }
 
 func TestSourceIsShownAndClosed(t *testing.T) {
