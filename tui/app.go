@@ -25,6 +25,7 @@ type App struct {
 	problem string
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
+	watches watches
 }
 
 // floor is a screen on the stack with what it was made of, which whatever it
@@ -37,20 +38,20 @@ type floor struct {
 // New makes the root with its first screen on the stack. Further addresses are
 // opened on top of it, in order.
 func New(deps *nav.Deps, makers map[nav.Name]nav.Maker, first nav.Address, then ...nav.Address) *App {
-	a := &App{deps: deps, makers: makers}
+	a := &App{deps: deps, makers: makers, watches: watches{deps: deps}}
 	for _, to := range append([]nav.Address{first}, then...) {
 		a.push(a.deps, to)
 	}
 	return a
 }
 
-// Init starts every screen on the stack.
+// Init starts every screen on the stack, and looks for watches that run.
 func (a *App) Init() tea.Cmd {
 	cmds := make([]tea.Cmd, len(a.stack))
 	for i, s := range a.stack {
 		cmds[i] = s.Init()
 	}
-	return tea.Batch(cmds...)
+	return tea.Batch(append(cmds, a.watches.read())...)
 }
 
 // leaveMsg comes when what was being written is answered and its messages are in.
@@ -99,6 +100,12 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case nav.FailMsg:
 		a.problem, a.leaving = m.Err.Error(), false
 		return nil
+	case nav.WatchingMsg:
+		return a.watches.read()
+	case readWatchesMsg:
+		return a.watches.take(m)
+	case tickWatchesMsg:
+		return a.watches.tick(m)
 	case leaveMsg:
 		if a.leaving {
 			return tea.Quit
@@ -125,6 +132,8 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		return nil
 	case a.size.Small() && a.size.W > 0:
 		return nil // nothing may be typed into what cannot be seen
+	case keys.Watched().Is(p) && len(a.watches.running) > 0:
+		return a.watch()
 	case keys.Back().Is(p):
 		if a.top().Escape() {
 			return nil
@@ -225,6 +234,9 @@ func (a *App) View() string {
 	head := []string{layout.Ends(a.title(), t.Faint.Render(top.Right()), w)}
 	if cautions := top.Cautions(); len(cautions) > 0 {
 		head = append(head, t.Caution.Render(layout.Pad("! "+exam.CleanLine(strings.Join(cautions, ", "), 0), w)))
+	}
+	if line := a.watches.line(w); line != "" {
+		head = append(head, line)
 	}
 	head = append(head, t.Across(w))
 	var foot []string

@@ -3,6 +3,7 @@ package tui
 import (
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/compare"
+	"loosebox/tui/screen/dangers"
 	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
 	"loosebox/tui/screen/help"
@@ -16,6 +17,7 @@ import (
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screen/trend"
+	"loosebox/tui/screen/watch"
 )
 
 // Screens is the table of screens: which maker makes what lives at a name.
@@ -33,6 +35,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Help:    help.New,
 
 		nav.Injection: injection.New,
+		nav.Watch:     watch.New,
+		nav.Dangers:   dangers.New,
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,

@@ -68,6 +68,12 @@ func New(deps *nav.Deps, to nav.Address) *Screen {
 // Run gives the screen its flow.
 func (s *Screen) Run(f Flow) { s.flow = f }
 
+// Start puts a part up before the visit is read, and where it cannot be read.
+func (s *Screen) Start(p Part) { s.loaded, s.part = true, p }
+
+// Ready says that the visit was read.
+func (s *Screen) Ready() bool { return s.Stand.Visit.ID != "" }
+
 // loadedMsg is the visit read from the store.
 type loadedMsg struct {
 	to    *Screen
@@ -147,6 +153,9 @@ func (s *Screen) Tell(m procedure.Moment) {
 	s.told = s.Deps.Tell(s.ID, procedure.At(s.Stand.Visit, m))
 }
 
+// Keep holds cautions ready for the key that shows them, without showing any.
+func (s *Screen) Keep(list []procedure.Caution) { s.told = nav.Told{All: list} }
+
 // Options are what the fields of a part are made of.
 func (s *Screen) Options() entry.Options {
 	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
@@ -176,7 +185,7 @@ func (s *Screen) take(m loadedMsg) tea.Cmd {
 	if m.err != nil {
 		return nav.Fail(m.err)
 	}
-	fresh := !s.loaded || s.Stand.Visit.Entries != m.stand.Visit.Entries
+	fresh := !s.Ready() || s.Stand.Visit.Entries != m.stand.Visit.Entries
 	s.loaded, s.Stand = true, m.stand
 	if s.By == "" {
 		s.By = needle.Person(s.Deps, s.Stand.Visit)
@@ -220,7 +229,7 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 		return nil
 	}
 	switch {
-	case keys.Dangers().Is(p):
+	case keys.Dangers().Is(p) && s.Name != nav.Dangers:
 		return nav.Go(nav.Address{Screen: nav.Dangers, Visit: s.ID, Number: s.flow.Number(), From: s.Name})
 	case keys.Cautions().Is(p) && !s.part.Typing():
 		s.open = !s.open
@@ -276,7 +285,10 @@ func (s *Screen) Keys() []keys.Binding {
 		cautions = cautions.OffIf("letters are text on this line; the signs of danger have them too")
 	}
 	if s.open {
-		return []keys.Binding{keys.Cautions().With("close", ""), keys.Dangers()}
+		return []keys.Binding{keys.Cautions().With("close", "")}
+	}
+	if s.Name == nav.Dangers {
+		return append(s.part.Keys(), cautions)
 	}
 	return append(s.part.Keys(), keys.Dangers(), cautions)
 }

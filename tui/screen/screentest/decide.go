@@ -47,3 +47,30 @@ func Tetanus() exam.Cover {
 func Sedative() exam.Cover {
 	return exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
 }
+
+// Given writes down a whole injection of an invented vaccine, given at Now into
+// the left of the neck; a decision must cover it.
+func Given(t testing.TB, s exam.Store, id exam.VisitID) {
+	t.Helper()
+	Lines(t, s, id,
+		exam.InjectionLine{Phase: exam.InjectionReady, Order: Ordered()},
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}},
+		exam.InjectionLine{Phase: exam.InjectionClear},
+		exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
+}
+
+// Ordered is the order of an invented vaccine.
+func Ordered() *exam.Order {
+	return &exam.Order{
+		Product: "Tetavax E", Lot: "LT-4471", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM,
+	}
+}
+
+// Lines writes lines of the first injection of a visit at Now.
+func Lines(t testing.TB, s exam.Store, id exam.VisitID, lines ...exam.InjectionLine) {
+	t.Helper()
+	for _, l := range lines {
+		l.Number = 1
+		Write(t, s, id, exam.Entry{Kind: exam.EntryInjection, Injection: &l})
+	}
+}

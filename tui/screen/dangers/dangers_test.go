@@ -1,0 +1,184 @@
+package dangers_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/exam/procedure"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/dangers"
+	"loosebox/tui/screen/screentest"
+)
+
+type bench struct {
+	*screentest.Driver
+	t     *testing.T
+	deps  *nav.Deps
+	store *examtest.Store
+	id    exam.VisitID
+}
+
+func sit(t *testing.T) *bench {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{t: t, deps: deps, store: store, id: screentest.Open(t, store).ID}
+	screentest.Decide(t, store, b.id, screentest.Tetanus(), exam.Cover{Kind: exam.Drawing})
+	return b
+}
+
+func (b *bench) open(from nav.Name, number int, size layout.Size) *bench {
+	b.Driver = screentest.New(b.t, b.deps, dangers.New, nav.Address{Screen: nav.Dangers, Visit: b.id, From: from, Number: number}, size)
+	return b
+}
+
+func (b *bench) visit() exam.Visit {
+	b.t.Helper()
+	v, err := b.store.Visit(b.id)
+	require.NoError(b.t, err)
+	return v
+}
+
+func wide() layout.Size { return layout.Size{W: 80, H: 24} }
+
+// Every sign is in sight at once, and what to do first of each is whole in the
+// smallest window.
+func TestEverySignIsReadInTheSmallestWindow(t *testing.T) {
+	b := sit(t).open(nav.Injection, 0, layout.Size{W: 60, H: 20})
+	for _, d := range procedure.Dangers() {
+		assert.True(t, b.Shows(d.Title), d.Title)
+	}
+	for i, d := range procedure.Dangers() {
+		b.Press(string(rune('1' + i)))
+		right := ""
+		for _, line := range b.Lines() {
+			if _, r, ok := strings.Cut(line, "│"); ok {
+				right += " " + strings.TrimSpace(r)
+			}
+		}
+		for _, first := range d.First {
+			assert.Contains(t, right, first, d.Key)
+		}
+		call := "TELL THE VET TODAY"
+		if d.Now {
+			call = "CALL THE VET NOW"
+		}
+		assert.Contains(t, right, call, d.Key)
+	}
+	b.Squeeze()
+}
+
+func TestItIsThereWhereTheRecordIsNot(t *testing.T) {
+	b := sit(t)
+	b.store.FailWith(assert.AnError)
+	b.open(nav.Injection, 1, wide())
+	assert.True(t, b.Shows("CALL THE VET NOW"), b.View())
+	b.Press("enter")
+	assert.True(t, b.Reads("nothing can be written down"), b.View())
+}
+
+func TestASignStopsTheRunningInjection(t *testing.T) {
+	b := sit(t)
+	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
+	b.open(nav.Injection, 1, wide())
+	assert.True(t, b.Shows("stops the injection"))
+	b.Press("2", "enter") // a reaction
+	b.Press("ctrl+s")
+	assert.True(t, b.Reads("mark what is seen with space"), b.View())
+	b.Press("up", "1", "space", "3", "windows space", "enter")
+	b.Type("after a breath")
+	b.Press("enter")
+	b.Type("0.4")
+	b.Press("enter", "enter")
+	i, _ := b.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.Equal(t, procedure.Reaction, i.Sign)
+	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath", i.SignWords)
+	assert.InDelta(t, 0.4, i.GivenML, 0)
+	for _, text := range []string{"Read this out", "To Dr. R. Vance", "Tetavax E, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
+		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
+	}
+	b.Press("enter")
+	assert.True(t, b.Left())
+}
+
+func TestAReactionInTheWatchEndsItAndLocksAgain(t *testing.T) {
+	b := sit(t)
+	screentest.Given(t, b.store, b.id)
+	screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	now := screentest.Now().Add(4 * time.Minute)
+	b.deps.Now = func() time.Time { return now }
+	b.open(nav.Watch, 1, wide())
+	assert.True(t, b.Shows("watch: Bracken 16:00"), b.View())
+	b.Press("2", "enter", "1", "space", "ctrl+s")
+	v := b.visit()
+	require.Len(t, v.Watches, 1)
+	assert.Equal(t, exam.WatchReaction, v.Watches[0].State)
+	assert.Equal(t, procedure.Reaction, v.Watches[0].Sign)
+	assert.False(t, b.Shows("watch: Bracken"), "the clock stops on every screen")
+	assert.True(t, b.Reads("4 minutes after it"), b.View())
+	err := exam.Allowed(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
+	require.ErrorIs(t, err, exam.ErrRefused)
+}
+
+func TestAReactionLongAfterTheInjectionIsWrittenToIt(t *testing.T) {
+	b := sit(t)
+	screentest.Given(t, b.store, b.id)
+	b.open(nav.Injection, 0, wide()) // the order of the next one is being typed
+	b.Press("2", "enter", "1", "space", "ctrl+s")
+	v := b.visit()
+	require.Len(t, v.Watches, 1)
+	assert.Equal(t, 1, v.Watches[0].Injection)
+	assert.Equal(t, exam.WatchReaction, v.Watches[0].State)
+}
+
+func TestASignStopsTheDraw(t *testing.T) {
+	b := sit(t)
+	for _, l := range []exam.DrawLine{
+		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count"}},
+		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}},
+		{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}},
+	} {
+		screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
+	}
+	b.open(nav.Draw, 1, wide())
+	b.Press("1", "enter", "1", "space", "ctrl+s")
+	d, _ := b.visit().Draw(1)
+	assert.Equal(t, exam.DrawStopped, d.State)
+	assert.Equal(t, procedure.Artery, d.Sign)
+	assert.InDelta(t, 3, d.DrawnML(), 0, "what the tubes held is offered")
+}
+
+func TestWithoutAProcedureItIsANote(t *testing.T) {
+	b := sit(t).open(nav.Injection, 0, wide())
+	b.Press("6", "enter", "1", "space", "ctrl+s")
+	v := b.visit()
+	require.Len(t, v.Notes, 1)
+	assert.Contains(t, v.Notes[0].Text, "A sick vein: hot, thick, cord-like, painful vein")
+}
+
+func TestGoldenDangers(t *testing.T) {
+	screentest.Goldens(t, "dangers", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t).open(nav.Injection, 0, size).Driver })
+	screentest.Goldens(t, "dangers-record", func(t *testing.T, size layout.Size) *screentest.Driver {
+		b := sit(t)
+		screentest.Given(t, b.store, b.id)
+		b.open(nav.Watch, 1, size)
+		b.Press("2", "enter", "1", "space")
+		return b.Driver
+	})
+	screentest.Goldens(t, "dangers-told", func(t *testing.T, size layout.Size) *screentest.Driver {
+		b := sit(t)
+		screentest.Given(t, b.store, b.id)
+		b.open(nav.Watch, 1, size)
+		b.Press("2", "enter", "1", "space", "ctrl+s")
+		return b.Driver
+	})
+}

@@ -1,0 +1,101 @@
+package watch_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+	"loosebox/tui/screen/watch"
+)
+
+type bench struct {
+	*screentest.Driver
+	store *examtest.Store
+	id    exam.VisitID
+	now   time.Time
+}
+
+func sit(t *testing.T, size layout.Size, after time.Duration) *bench {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID, now: screentest.Now().Add(after)}
+	deps.Now = func() time.Time { return b.now }
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	screentest.Write(t, store, b.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	b.Driver = screentest.New(t, deps, watch.New, nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, size)
+	return b
+}
+
+func (b *bench) state(t *testing.T) exam.Watch {
+	t.Helper()
+	v, err := b.store.Visit(b.id)
+	require.NoError(t, err)
+	require.Len(t, v.Watches, 1)
+	return v.Watches[0]
+}
+
+func wide() layout.Size { return layout.Size{W: 80, H: 24} }
+
+func TestItDoesNotEndBeforeItsTime(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	assert.True(t, b.Shows("15:00 left"), b.View())
+	b.Press("enter")
+	assert.True(t, b.Reads("the watch is not over"), b.View())
+	assert.True(t, b.state(t).Running())
+	b.now = b.now.Add(6 * time.Second)
+	b.Send(nav.ClockMsg{Now: b.now})
+	assert.True(t, b.Shows("14:54 left"))
+}
+
+func TestOverAndNothingSeen(t *testing.T) {
+	b := sit(t, wide(), 20*time.Minute)
+	assert.True(t, b.Shows("OVER since 11:25"), b.View())
+	b.Press("enter")
+	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
+	assert.False(t, b.Shows("watch: Bracken"), "the line of the frame is gone")
+	b.Press("enter")
+	assert.True(t, b.Left())
+}
+
+func TestLeavingBeforeTheEndAsksWhy(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("x", "ctrl+s")
+	assert.True(t, b.Reads("say why you leave it"), b.View())
+	assert.True(t, b.state(t).Running())
+	b.Press("esc")
+	assert.True(t, b.Shows("15:00 left"), "esc goes back to the clock")
+	b.Press("x")
+	b.Type("owner watches, was told what to look for")
+	b.Press("enter", "enter")
+	w := b.state(t)
+	assert.Equal(t, exam.WatchLeftEarly, w.State)
+	assert.Equal(t, "owner watches, was told what to look for", w.Why)
+}
+
+func TestEscLeavesItRunning(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("esc")
+	assert.True(t, b.Left())
+	assert.True(t, b.state(t).Running())
+}
+
+func TestSignsOfDangerAreOneKeyAway(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("ctrl+d")
+	assert.Equal(t, nav.Address{Screen: nav.Dangers, Visit: b.id, Number: 1, From: nav.Watch}, b.Last())
+}
+
+func TestGoldenWatch(t *testing.T) {
+	screentest.Goldens(t, "watch", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t, size, 5*time.Minute).Driver })
+	screentest.Goldens(t, "watch-over", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t, size, 21*time.Minute).Driver })
+	sit(t, wide(), 0).Squeeze()
+}

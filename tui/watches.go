@@ -1,0 +1,149 @@
+package tui
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// watches is the running watches of every open visit: one line on every screen, a
+// tick a second while one of them is not over, and the bell at its end.
+type watches struct {
+	deps    *nav.Deps
+	running []running // the one that ends first comes first
+	now     time.Time
+	run     int        // of the ticks; those of an earlier run do nothing
+	seen    nav.Screen // the watch screen that ctrl+w opened last
+	at      int        // which watch it shows
+}
+
+// running is a watch that runs, with its horse.
+type running struct {
+	visit exam.VisitID
+	horse string
+	exam.Watch
+}
+
+// readWatchesMsg is what runs, as the record has it.
+type readWatchesMsg struct {
+	running []running
+	err     error
+}
+
+// tickWatchesMsg is one second.
+type tickWatchesMsg struct{ run int }
+
+// read looks into the record for watches that run.
+func (w *watches) read() tea.Cmd {
+	store := w.deps.Store
+	if store == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		open, err := store.Unfinished()
+		if err != nil {
+			return readWatchesMsg{err: fmt.Errorf("whether a watch runs cannot be read: %w", err)}
+		}
+		var out []running
+		for _, v := range open {
+			for _, x := range v.Watching() {
+				out = append(out, running{v.ID, v.Horse.Name, x})
+			}
+		}
+		slices.SortStableFunc(out, func(a, b running) int { return cmp.Or(a.Ends().Compare(b.Ends()), cmp.Compare(a.horse, b.horse)) })
+		return readWatchesMsg{running: out}
+	}
+}
+
+// take puts what was read up and starts the clock where it is wanted.
+func (w *watches) take(m readWatchesMsg) tea.Cmd {
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	w.running, w.now = m.running, w.deps.Now()
+	w.run++
+	return w.next()
+}
+
+// next asks for the next second while a watch is not over.
+func (w *watches) next() tea.Cmd {
+	for _, x := range w.running {
+		if x.Left(w.now) > 0 {
+			return w.deps.Later(time.Second, tickWatchesMsg{w.run})
+		}
+	}
+	return nil
+}
+
+// tick moves the clock on, rings where a watch ends, and tells the screens.
+func (w *watches) tick(m tickWatchesMsg) tea.Cmd {
+	if m.run != w.run {
+		return nil
+	}
+	before := w.now
+	w.now = w.deps.Now()
+	now := w.now
+	cmds := []tea.Cmd{func() tea.Msg { return nav.ClockMsg{Now: now} }, w.next()}
+	for _, x := range w.running {
+		if x.Left(before) > 0 && x.Left(now) == 0 {
+			cmds = append(cmds, w.deps.Ring())
+			break
+		}
+	}
+	return tea.Batch(cmds...)
+}
+
+// line is the one line of the frame; empty while nothing runs.
+func (w *watches) line(width int) string {
+	if len(w.running) == 0 {
+		return ""
+	}
+	text, over := "", false
+	for i, x := range w.running {
+		if i > 0 {
+			text += "; "
+		}
+		left := x.Left(w.now)
+		if left == 0 {
+			over = true
+			text += exam.CleanLine(x.horse, 24) + " OVER, look at it"
+			continue
+		}
+		text += fmt.Sprintf("%s %d:%02d", exam.CleanLine(x.horse, 24), int(left.Minutes()), int(left.Seconds())%60)
+	}
+	t := w.deps.Theme
+	line := layout.Ends("watch: "+text, "ctrl+w", width)
+	if over {
+		return t.Warn.Render(line)
+	}
+	return t.Strong.Render(line)
+}
+
+// address is where ctrl+w leads: the watch that ends first, and from it the next.
+func (w *watches) address(top nav.Screen) nav.Address {
+	if top == w.seen {
+		w.at++
+	} else {
+		w.at = 0
+	}
+	x := w.running[w.at%len(w.running)]
+	return nav.Address{Screen: nav.Watch, Visit: x.visit, Number: x.Injection}
+}
+
+// watch opens the watch that ends first, or from it the next one in its place.
+func (a *App) watch() tea.Cmd {
+	to := a.watches.address(a.top().Screen)
+	if a.top().Screen == a.watches.seen {
+		a.stack = a.stack[:len(a.stack)-1]
+	}
+	cmd := a.open(a.deps, to)
+	a.watches.seen = a.top().Screen
+	return cmd
+}
