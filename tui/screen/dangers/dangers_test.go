@@ -166,7 +166,9 @@ func TestWithoutAProcedureItIsANote(t *testing.T) {
 }
 
 func TestGoldenDangers(t *testing.T) {
-	screentest.Goldens(t, "dangers", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t).open(nav.Injection, 0, size).Driver })
+	screentest.Goldens(t, "dangers", func(t *testing.T, size layout.Size) *screentest.Driver {
+		return sit(t).open(nav.Injection, 0, size).Driver
+	})
 	screentest.Goldens(t, "dangers-record", func(t *testing.T, size layout.Size) *screentest.Driver {
 		b := sit(t)
 		screentest.Given(t, b.store, b.id)
