@@ -11,6 +11,7 @@ import (
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
 	"loosebox/tui/screen/injection"
+	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
@@ -40,6 +41,7 @@ func Screens() map[nav.Name]nav.Maker {
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,
+		nav.Marks:    marks.New,
 
 		nav.Due: due.New,
 	}

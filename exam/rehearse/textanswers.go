@@ -14,11 +14,10 @@ type row struct {
 	sites []string
 }
 
-// answers writes the truth beside every answer. Sites of a step that were answered alike share a line; "-" marks no
-// answer, "x" a wrong one, "~" one that counts as right though it differs.
-func (p *page) answers(m Marks) {
+// answersPart sets the truth beside every answer. Sites of a step that were answered alike share a line.
+func answersPart(m Marks) Block {
 	if len(m.Findings) == 0 {
-		return
+		return Block{}
 	}
 	right := 0
 	for _, f := range m.Findings {
@@ -26,21 +25,18 @@ func (p *page) answers(m Marks) {
 			right++
 		}
 	}
-	rows := gather(m.Findings)
-	name := (p.width - 4) * 3 / 10
-	answer := (p.width - 4 - name) / 2
-	p.title(plainCount(right, len(m.Findings)))
-	p.columns(" ", []string{"", "you wrote", "true"}, []int{name, answer, answer})
-	for _, r := range rows {
-		given := r.Answer
+	b := Block{Title: plainCount(right, len(m.Findings)), Lines: []Line{{Sign: " ", Cells: []string{"", "you wrote", "true"}}}}
+	for _, r := range gather(m.Findings) {
+		given, under := r.Answer, r.Why
 		if given == "" {
-			given = "(" + r.Why + ")"
+			given, under = "("+r.Why+")", ""
 		}
-		p.columns(signOf(r.FindingMark), []string{r.label(), given, r.Truth}, []int{name, answer, answer})
-		if r.Why != "" && r.Answer != "" {
-			p.para(strings.Repeat(" ", min(name+3, p.width-20)), r.Why)
-		}
+		b.Lines = append(b.Lines, Line{
+			Sign: signOf(r.FindingMark), Cells: []string{r.label(), given, r.Truth}, Under: under, Fault: !r.Right,
+			Step: r.Step, Why: whyAnswer(r.FindingMark),
+		})
 	}
+	return b
 }
 
 func plainCount(right, all int) string {
@@ -87,26 +83,38 @@ func (r row) label() string {
 	return name + ", " + strings.Join(r.sites, " and ")
 }
 
-// columns writes cells side by side, each wrapped in its own column.
-func (p *page) columns(sign string, cells []string, widths []int) {
+// answerRows sets the cells side by side, each wrapped in its own column, and what is wrong below.
+func (l Line) answerRows(width int) []string {
+	first := (width - 4) * 3 / 10
+	widths := []int{first, (width - 4 - first) / 2, (width - 4 - first) / 2}
+	out := beside(l.Sign, l.Cells, widths)
+	if l.Under != "" {
+		out = append(out, paragraph(strings.Repeat(" ", min(first+3, width-20)), l.Under, width)...)
+	}
+	return out
+}
+
+func beside(sign string, cells []string, widths []int) []string {
 	wrapped := make([][]string, len(cells))
 	height := 1
 	for i, cell := range cells {
-		wrapped[i] = strings.Split(ansi.Wrap(cell, widths[i]-1, ""), "\n")
+		wrapped[i] = wrap(exam.CleanLine(cell, 0), widths[i]-1)
 		height = max(height, len(wrapped[i]))
 	}
-	for line := range height {
+	out := make([]string, height)
+	for n := range out {
 		text := " " + sign + " "
-		if line > 0 {
+		if n > 0 {
 			text = "   "
 		}
 		for i := range cells {
 			part := ""
-			if line < len(wrapped[i]) {
-				part = wrapped[i][line]
+			if n < len(wrapped[i]) {
+				part = wrapped[i][n]
 			}
 			text += part + strings.Repeat(" ", max(0, widths[i]-ansi.StringWidth(part)))
 		}
-		p.b.WriteString(strings.TrimRight(text, " ") + "\n")
+		out[n] = strings.TrimRight(text, " ")
 	}
+	return out
 }

@@ -5,9 +5,10 @@ import (
 	"strings"
 )
 
-func (p *page) safetyPart(m Marks) {
+func safetyPart(m Marks) Block {
+	b := Block{Title: "Safety"}
 	if len(m.Safety) == 0 {
-		return
+		return b
 	}
 	safe := 0
 	for _, s := range m.Safety {
@@ -15,30 +16,32 @@ func (p *page) safetyPart(m Marks) {
 			safe++
 		}
 	}
-	p.title("Safety")
-	p.para("  ", fmt.Sprintf("%d of %d choices were safe", safe, len(m.Safety)))
+	b.Lines = append(b.Lines, Line{Lead: "  ", Text: fmt.Sprintf("%d of %d choices were safe", safe, len(m.Safety)), Why: whySafety})
 	for _, s := range m.Safety {
 		if !s.Safe {
-			p.para("  ! ", fmt.Sprintf("%s You chose: %s Safe is: %s %s (%s)", s.Happens, s.Chose, s.Better, s.Why, s.Source))
+			text := fmt.Sprintf("%s You chose: %s Safe is: %s %s (%s)", s.Happens, s.Chose, s.Better, s.Why, s.Source)
+			b.Lines = append(b.Lines, Line{Lead: "  ! ", Text: text, Fault: true, Step: s.Place.Step, Why: whySafety})
 		}
 	}
+	return b
 }
 
-func (p *page) tellPart(m Marks) {
+func tellPart(m Marks) Block {
 	h := m.HandOff
-	p.title("For the veterinarian")
+	line := Line{Lead: "  ", Why: whyTold, Fault: h.Needed && !h.Complete}
 	switch {
 	case !h.Needed && h.Done:
-		p.para("  ", "handed off; nothing had to be told")
+		line.Text = "handed off; nothing had to be told"
 	case !h.Needed:
-		p.para("  ", "nothing had to be told")
+		line.Text = "nothing had to be told"
 	case !h.Done:
-		p.para("  ", "not handed off, though something had to be told")
+		line.Text = "not handed off, though something had to be told"
 	case h.Complete:
-		p.para("  ", "handed off, and it holds what it must")
+		line.Text = "handed off, and it holds what it must"
 	default:
-		p.para("  ", "handed off, but it lacks: "+strings.Join(h.Lacks, "; "))
+		line.Text = "handed off, but it lacks: " + strings.Join(h.Lacks, "; ")
 	}
+	b := Block{Title: "For the veterinarian", Lines: []Line{line}}
 	for _, t := range m.Tell {
 		sign := "told      "
 		switch {
@@ -47,26 +50,35 @@ func (p *page) tellPart(m Marks) {
 		case !t.Told:
 			sign = "not told  "
 		}
-		p.para("  "+sign, t.Name+": "+t.Truth)
+		b.Lines = append(b.Lines, Line{Lead: "  " + sign, Text: t.Name + ": " + t.Truth, Fault: !t.Told, Step: t.Step, Why: whyTold})
 	}
 	for _, r := range m.Unraised {
-		p.para("  remark not raised: ", fmt.Sprintf("%s, %s: %s", r.Level, r.Name, r.Why))
+		b.Lines = append(b.Lines, remarkLine("  remark not raised: ", r, true, whyRaised))
 	}
 	for _, r := range m.NoCause {
-		p.para("  remark without cause: ", fmt.Sprintf("%s, %s: %s", r.Level, r.Name, r.Why))
+		b.Lines = append(b.Lines, remarkLine("  remark without cause: ", r, false, whyCause))
 	}
+	return b
 }
 
-func (p *page) timePart(m Marks) {
-	if len(m.Times) == 0 {
-		return
+func remarkLine(lead string, r RemarkMark, fault bool, why string) Line {
+	if r.Source != "" {
+		why += " Source: " + r.Source + "."
 	}
-	p.title("Time a step")
+	return Line{Lead: lead, Text: fmt.Sprintf("%s, %s: %s", r.Level, r.Name, r.Why), Fault: fault, Step: r.Step, Why: why}
+}
+
+func timePart(m Marks) Block {
+	b := Block{Title: "Time a step"}
+	if len(m.Times) == 0 {
+		return b
+	}
 	parts := make([]string, len(m.Times))
 	for i, t := range m.Times {
 		parts[i] = t.Name + " " + duration(t.Seconds)
 	}
-	p.para("  ", strings.Join(parts, ", "))
+	b.Lines = []Line{{Lead: "  ", Text: strings.Join(parts, ", "), Why: whyTimes}}
+	return b
 }
 
 // duration writes seconds as "2 min 05 s".
@@ -78,12 +90,10 @@ func duration(s float64) string {
 	return fmt.Sprintf("%d min %02d s", n/60, n%60)
 }
 
-func (p *page) teachingPart(m Marks) {
-	if len(m.Teaching) == 0 {
-		return
-	}
-	p.title("Worth knowing")
+func teachingPart(m Marks) Block {
+	b := Block{Title: "Worth knowing"}
 	for _, t := range m.Teaching {
-		p.para("  - ", fmt.Sprintf("%s (%s)", t.Text, t.Cited))
+		b.Lines = append(b.Lines, Line{Lead: "  - ", Text: fmt.Sprintf("%s (%s)", t.Text, t.Cited)})
 	}
+	return b
 }

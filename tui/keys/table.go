@@ -202,3 +202,18 @@ func Watched() Binding {
 func Cautions() Binding {
 	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution that belongs here, with its source"}
 }
+
+// Keep keeps the tap scatter of a rehearsal as the person's own.
+func Keep() Binding {
+	return Binding{Keys: []string{"k"}, Does: "keep scatter", More: "keep the tap scatter of this rehearsal as your own, for the interval of your counts"}
+}
+
+// Again rehearses once more with the same case and another horse.
+func Again() Binding {
+	return Binding{Keys: []string{"r"}, Does: "again", More: "rehearse the same case once more, with another horse of its kind"}
+}
+
+// Progress opens the rehearsals over time.
+func Progress() Binding {
+	return Binding{Keys: []string{"t"}, Does: "progress", More: "see the rehearsals over time: order, misses, time and counts"}
+}

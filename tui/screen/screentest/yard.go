@@ -28,7 +28,7 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	table, err := ranges.BuiltIn()
 	require.NoError(t, err)
 	store, all := examtest.NewStore(), steps.Table()
-	return &nav.Deps{
+	d := &nav.Deps{
 		Store: store, Rehearsals: examtest.NewRehearsals(), Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
 		Schedule: func() (*due.Table, string, error) {
 			table, err := due.BuiltIn()
@@ -36,7 +36,9 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 		},
 		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"},
 		After: func(time.Duration, tea.Msg) tea.Cmd { return nil }, // a tick would be the next one's cause
-	}, store
+	}
+	d.Cases = Cases(t, d)
+	return d, store
 }
 
 // Yard fills a store with a few invented horses and visits: Bracken has four

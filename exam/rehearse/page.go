@@ -1,0 +1,160 @@
+package rehearse
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// Block is one part of the page of marks: text and screens set the same blocks.
+type Block struct {
+	Title string // empty for the first, which says who, what and when
+	Lines []Line
+}
+
+// Line is one mark.
+type Line struct {
+	Lead  string      // before the text; later lines are indented as far
+	Text  string      // in words
+	Sign  string      // of an answer: blank right, "x" wrong, "-" none, "~" right though it differs
+	Cells []string    // of an answer, in place of Text: the place, what was written, the truth
+	Under string      // below the cells: what is wrong
+	Fault bool        // something here went wrong
+	Step  exam.StepID // whose way of doing it helps; empty for none
+	Why   string      // how the mark is made, and from what source; empty where it speaks for itself
+}
+
+// Page is the marks as one page: three things to do better first, then each mark with what it rests on, then the truth
+// beside every answer. It holds no step that is not in the marks, and no colour.
+func Page(m Marks) []Block {
+	var out []Block
+	for _, part := range []func(Marks) Block{
+		headPart, betterPart, orderPart, missedPart, sidesPart, passedPart, contextPart, countPart, safetyPart, tellPart,
+		answersPart, timePart, teachingPart,
+	} {
+		if b := part(m); len(b.Lines) > 0 {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+func headPart(m Marks) Block {
+	state := duration(m.TotalS) + " in all"
+	if !m.Finished {
+		state += ", not finished"
+	}
+	return Block{Lines: []Line{
+		{Text: fmt.Sprintf("Rehearsal: %s (no real horse)", m.Title)},
+		{Text: fmt.Sprintf("%s, %s, %s, %s, %s", m.Horse, m.Class, m.Routine, m.By, m.At.Format("2006-01-02 15:04"))},
+		{Text: fmt.Sprintf("case %s, seed %d, %s", m.Case, m.Seed, state), Why: whyAgain},
+	}}
+}
+
+func betterPart(m Marks) Block {
+	b := Block{Title: "To do better next time"}
+	for i, text := range m.Better {
+		b.Lines = append(b.Lines, Line{Lead: fmt.Sprintf("  %d. ", i+1), Text: text, Fault: true, Why: whyBetter})
+	}
+	if len(m.Better) == 0 {
+		b.Lines = []Line{{Lead: "  ", Text: "nothing: every answer, side, count and choice stands", Why: whyBetter}}
+	}
+	return b
+}
+
+func orderPart(m Marks) Block {
+	line := Line{Lead: "  ", Why: whyOrder}
+	if len(m.Order.OutOfOrder) == 0 {
+		line.Text = fmt.Sprintf("kept: %d of %d stops, none out of turn", m.Order.Answered, m.Order.Asks)
+	} else {
+		tau := "none"
+		if m.Order.Tau != nil {
+			tau = exam.FormatNumber(*m.Order.Tau, 2)
+		}
+		line.Fault = true
+		line.Text = fmt.Sprintf("out of turn: %s. Edit distance %d over %d stops, Kendall's tau %s (1 is kept, -1 turned round).",
+			placeNames(m.Order.OutOfOrder), m.Order.Edits, m.Order.Answered, tau)
+	}
+	return Block{Title: "Order", Lines: []Line{line}}
+}
+
+func placeNames(places []Place) string {
+	names := make([]string, len(places))
+	for i, p := range places {
+		names[i] = p.Name
+	}
+	return strings.Join(names, "; ")
+}
+
+func missedPart(m Marks) Block {
+	b := Block{Title: "Steps missed"}
+	if len(m.Missed) > 0 {
+		b.Lines = []Line{{Lead: "  ", Text: placeNames(m.Missed), Fault: true, Why: whyMissed}}
+	}
+	return b
+}
+
+func sidesPart(m Marks) Block {
+	b := Block{Title: "Sides missed"}
+	for _, s := range m.Sides {
+		b.Lines = append(b.Lines, Line{Lead: "  ", Text: fmt.Sprintf("%s: %s", s.Name, list(s.Sites)), Fault: true, Step: s.Step, Why: whyMissed})
+	}
+	return b
+}
+
+func passedPart(m Marks) Block {
+	b := Block{Title: "Passed over with a reason"}
+	for _, x := range m.Passed {
+		text := fmt.Sprintf("%s: %s", x.Name, x.Reason)
+		if x.Needed {
+			text += " (it had to be found)"
+		}
+		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: x.Needed, Step: x.Step, Why: whyPassed})
+	}
+	return b
+}
+
+func contextPart(m Marks) Block {
+	b := Block{Title: "The last half hour"}
+	if m.Context.Right {
+		return b
+	}
+	answer := list(m.Context.Answer)
+	if answer == "" {
+		answer = "nothing"
+	}
+	text := fmt.Sprintf("you wrote %s, the keeper said %s", answer, list(m.Context.Truth))
+	b.Lines = []Line{{Lead: "  ", Text: text, Fault: true, Why: whyContext}}
+	return b
+}
+
+func countPart(m Marks) Block {
+	b := Block{Title: "Counts"}
+	for _, c := range m.Counts {
+		sign := "right"
+		if !c.Right {
+			sign = "not right"
+		}
+		text := fmt.Sprintf("%s, %s: %s; %s: %s; off by %s, allowed %s: %s.", c.Name, c.Method, perMin(c.PerMin), c.Basis,
+			perMin(c.TruePerMin), signed(c.ErrorPerMin), exam.FormatNumber(c.AllowedPerMin, 1), sign)
+		if c.BiasS != nil {
+			side := "late"
+			if *c.BiasS < 0 {
+				side = "early"
+			}
+			text += fmt.Sprintf(" Your taps came %.0f ms %s on the whole and scatter by %.0f ms (%d taps with a beat).",
+				1000*max(*c.BiasS, -*c.BiasS), side, 1000**c.SigmaS, c.Pairs)
+		}
+		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: whyCount(c)})
+	}
+	return b
+}
+
+func signed(v float64) string {
+	text := exam.FormatNumber(v, 1)
+	if v > 0 && text != "0" {
+		return "+" + text
+	}
+	return text
+}

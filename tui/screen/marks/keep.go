@@ -1,0 +1,122 @@
+package marks
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/nav"
+)
+
+// leastPairs is the fewest taps of a rehearsal that are offered as a person's scatter: 20 give it to ±16 %.
+const leastPairs = 20
+
+// The least scatter that keyboard and screen can tell, and the most that is still tapping on a beat: 1/12 of the least
+// gap at 60 a minute is 83 ms, and random taps stray by 0.29 of it.
+const (
+	leastSigma = 0.005
+	mostOfGap  = 1.0 / 8
+)
+
+// offer is the scatter that may be kept as the person's own.
+type offer struct {
+	exam.Scatter
+	biasS float64
+	off   string // why it cannot be kept; empty where it can
+}
+
+// offerOf reads it off the count of the heart; false where there was none.
+func (s *screen) offerOf(m rehearse.Marks) (offer, bool) {
+	for _, c := range m.Counts {
+		if c.Step != "heart.rate" || c.SigmaS == nil {
+			continue
+		}
+		o := offer{Scatter: exam.Scatter{SigmaS: *c.SigmaS, Taps: c.Pairs, At: m.At}, biasS: *c.BiasS}
+		o.off = s.refuse(m, c)
+		return o, true
+	}
+	return offer{}, false
+}
+
+func (s *screen) refuse(m rehearse.Marks, c rehearse.CountMark) string {
+	switch {
+	case s.deps.Settings.Person == "":
+		return "no name is set; write one in the settings (by whom)"
+	case !strings.EqualFold(m.By, s.deps.Settings.Person):
+		return "these are the taps of " + exam.CleanLine(m.By, 40)
+	case !c.Right:
+		return "these taps did not keep to the beats"
+	case c.Pairs < leastPairs:
+		return fmt.Sprintf("%d taps are too few; %d tell it", c.Pairs, leastPairs)
+	case *c.SigmaS < leastSigma:
+		return "steadier than screen and keyboard can tell (5 ms)"
+	case *c.SigmaS > mostOfGap*60/math.Max(c.TruePerMin, 1):
+		return "these taps do not go with the beats"
+	}
+	return ""
+}
+
+// keptScatterMsg says whether the scatter is on the disk.
+type keptScatterMsg struct {
+	to       *screen
+	settings exam.Settings
+	err      error
+}
+
+// keep stores the scatter for the person of the settings.
+func (s *screen) keep() tea.Cmd {
+	if s.offer.off != "" || s.kept || s.saving || !s.offered {
+		return nil
+	}
+	store, settings := s.deps.Store, s.deps.Settings
+	settings.Scatter = maps.Clone(settings.Scatter) // what is stored is shared
+	if settings.Scatter == nil {
+		settings.Scatter = map[string]exam.Scatter{}
+	}
+	settings.Scatter[settings.Person] = s.offer.Scatter
+	s.saving = true
+	return func() tea.Msg { return keptScatterMsg{s, settings, store.SaveSettings(settings)} }
+}
+
+func (s *screen) stored(m keptScatterMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(fmt.Errorf("this scatter is NOT kept; k tries again: %w", m.err))
+	}
+	s.kept = true
+	s.gather()
+	return nav.Settled(m.settings)
+}
+
+// offerBlock says what may be done with the scatter.
+func (s *screen) offerBlock() rehearse.Block {
+	o := s.offer
+	sign := "±"
+	if s.deps.Theme.ASCII {
+		sign = "+/-"
+	}
+	text := fmt.Sprintf("%.0f ms, sure to %s %.0f %% after %d taps.", 1000*o.SigmaS, sign, 100/math.Sqrt(2*float64(max(o.Taps, 1))), o.Taps)
+	switch own, has := s.deps.Settings.Scatter[s.deps.Settings.Person]; {
+	case s.kept:
+		text += " Kept as yours."
+	case o.off != "":
+		text += " It is not offered: " + o.off + "."
+	case has:
+		text += fmt.Sprintf(" k keeps it as yours, in place of %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+	default:
+		text += " k keeps it as yours; nothing is kept unasked."
+	}
+	return rehearse.Block{Title: "Your tap scatter", Lines: []rehearse.Line{{
+		Lead: "  ", Text: text,
+		Why: "How far your taps at the heart stray from its beats, for the interval of your heart counts. It is right only while you tap like this; every count shows the interval of its own taps first. " +
+			"How sure: the standard error of a standard deviation, 1 / root of 2 x taps.",
+	}}}
+}

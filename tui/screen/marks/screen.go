@@ -1,0 +1,177 @@
+// Package marks is the screen of one rehearsal's marks: what to do better, every mark with what it rests on, and the truth
+// beside each answer.
+package marks
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+type screen struct {
+	deps    *nav.Deps
+	id      exam.VisitID
+	loaded  bool
+	none    string // why there are no marks
+	marks   rehearse.Marks
+	offer   offer // the tap scatter of this rehearsal
+	offered bool
+	kept    bool
+	saving  bool
+
+	items  []item
+	cursor int
+	first  int  // row at the top of the window
+	height int  // of the window when it was drawn last
+	why    bool // how the mark under the cursor is made is shown
+	drawn  drawn
+}
+
+// item is one mark; the first of a block carries the title.
+type item struct {
+	title string
+	rehearse.Line
+}
+
+// New makes the marks of the rehearsal in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if s.marks.Title == "" {
+		return "Marks"
+	}
+	return "Marks · " + exam.CleanLine(s.marks.Title, 60)
+}
+
+// Right says whose marks they are; that it was a rehearsal is said there too where the frame does not.
+func (s *screen) Right() string {
+	if s.deps.Patient == nil {
+		return nav.RehearsalSign
+	}
+	return exam.CleanLine(s.marks.By, 40)
+}
+
+func (s *screen) Cautions() []string { return nil }
+func (s *screen) Typing() bool       { return false }
+
+// Saving says that a write is on its way.
+func (s *screen) Saving() bool { return s.saving }
+
+// Escape closes what is explained.
+func (s *screen) Escape() bool {
+	was := s.why
+	s.why = false
+	return was
+}
+
+func (s *screen) Keys() []keys.Binding {
+	none := ""
+	if len(s.items) == 0 {
+		none = "there are no marks"
+	}
+	keep := keys.Keep()
+	switch {
+	case !s.offered:
+		keep = keep.OffIf("there is no tapped count of the heart")
+	case s.kept:
+		keep = keep.OffIf("it is kept already")
+	default:
+		keep = keep.OffIf(s.offer.off)
+	}
+	return []keys.Binding{
+		keys.Up().OffIf(none), keys.Down().OffIf(none),
+		keys.Source().With("why", "how the mark under the cursor is made, and how the step is done").OffIf(none),
+		keep, keys.Again().OffIf(none), keys.Progress(), keys.PageDown(),
+	}
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedMarksMsg:
+		return s.take(m)
+	case keptScatterMsg:
+		return s.stored(m)
+	case nav.ShownMsg:
+		return s.load()
+	case nav.SettingsMsg:
+		s.gather()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedMarksMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.none, s.marks = true, m.none, m.marks
+	if s.none != "" {
+		s.marks = rehearse.Marks{}
+	}
+	s.gather()
+	return nil
+}
+
+// gather makes the items anew.
+func (s *screen) gather() {
+	s.items, s.drawn = nil, drawn{}
+	if !s.loaded || s.none != "" {
+		return
+	}
+	s.offer, s.offered = s.offerOf(s.marks)
+	for _, b := range rehearse.Page(s.marks) {
+		s.add(b)
+		if b.Title == "Counts" && s.offered {
+			s.add(s.offerBlock())
+		}
+	}
+	s.cursor = max(min(s.cursor, len(s.items)-1), 0)
+}
+
+func (s *screen) add(b rehearse.Block) {
+	for i, l := range b.Lines {
+		it := item{Line: l}
+		if i == 0 {
+			it.title = b.Title
+		}
+		s.items = append(s.items, it)
+	}
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	switch {
+	case s.saving:
+	case keys.Progress().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Progress})
+	case len(s.items) == 0:
+	case s.move(p):
+	case keys.Source().Is(p):
+		s.why = !s.why
+	case keys.Keep().Is(p):
+		return s.keep()
+	case keys.Again().Is(p):
+		to := nav.Address{Screen: nav.Rehearse, Routine: s.marks.Routine, Play: &nav.Play{Case: s.marks.Case}}
+		return nav.Replace(to)
+	}
+	return nil
+}
+
+func (s *screen) View(size layout.Size) string {
+	switch {
+	case !s.loaded:
+		return layout.Cut("Marking ..", size.W)
+	case s.none != "":
+		return s.drawNone(size)
+	}
+	return s.draw(size)
+}
