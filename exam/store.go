@@ -30,6 +30,9 @@ type Settings struct {
 	// where the practice has not set them.
 	SiteML       float64 `json:"site_ml,omitempty"`
 	WatchMinutes int     `json:"watch_minutes,omitempty"`
+	// Rehearsal is what of a simulated horse is heard: nothing, "bell" at each beat,
+	// or "played" as sound.
+	Rehearsal string `json:"rehearsal,omitempty"`
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }

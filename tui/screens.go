@@ -13,6 +13,7 @@ import (
 	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/practice"
+	"loosebox/tui/screen/rehearse"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
@@ -44,5 +45,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Marks:    marks.New,
 
 		nav.Due: due.New,
+
+		nav.Rehearse: rehearse.New,
 	}
 }

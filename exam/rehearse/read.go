@@ -37,6 +37,22 @@ func caseFile() ownfile.Kind {
 // be typed at it, or a span such as 60 to 70 to draw from. A file that cannot be used gives a *FileError that names
 // every line to put right; file stands in the messages only.
 func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (Case, error) {
+	return readCase(r, file, table, held, nil)
+}
+
+// Known is what a case may name, and what its own name must not be.
+type Known struct {
+	Routines []exam.Routine
+	Cases    []Case
+}
+
+// ReadOwnCase reads a teacher's case like ReadCase, and refuses the name of a case that is there already and a routine
+// that is not.
+func ReadOwnCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known Known) (Case, error) {
+	return readCase(r, file, table, held, &known)
+}
+
+func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known *Known) (Case, error) {
 	e := ownfile.New(file, caseFile())
 	data, err := ownfile.Read(r, e)
 	if err != nil {
@@ -50,7 +66,7 @@ func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (
 	if top == nil {
 		return Case{}, e.OrNil()
 	}
-	f := &form{FileError: e, table: table, held: held, c: Case{
+	f := &form{FileError: e, table: table, held: held, known: known, c: Case{
 		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
 		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{},
 	}}
@@ -66,6 +82,7 @@ type form struct {
 	*ownfile.FileError
 	table *exam.Steps
 	held  *ranges.Table
+	known *Known // nil where nothing is asked of name and routine
 	c     Case
 	find  *ast.MappingValueNode
 	tell  *ast.MappingValueNode
@@ -98,7 +115,7 @@ func (f *form) topKey(key string, pair *ast.MappingValueNode) {
 	case "reason":
 		f.c.Reason = f.text(pair, maxAbout)
 	case "routine":
-		f.c.Routine = f.text(pair, maxAbout)
+		f.c.Routine = f.routine(pair)
 	case "horse":
 		f.horse(pair)
 	case "temper":

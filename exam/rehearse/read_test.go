@@ -120,6 +120,29 @@ func TestHostileFilesAreRefused(t *testing.T) {
 	assert.Error(t, err)
 }
 
+// A teacher's case has a name of its own and a routine that is there; both are said with their lines.
+func TestAnOwnCaseIsHeldAgainstWhatIsThere(t *testing.T) {
+	known := Known{Routines: steps.Routines(), Cases: builtInCases(t)}
+	read := func(text string) error {
+		_, err := ReadOwnCase(strings.NewReader(text), "own.yaml", steps.Table(), held(t), known)
+		return err
+	}
+	require.NoError(t, read(goodCase))
+	err := read(strings.NewReplacer("name: own-case", "name: quiet-gut", "routine: tpr-recheck", "routine: tpr-rechek").Replace(goodCase))
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), `own.yaml:1: the name "quiet-gut" belongs to the case`)
+	assert.Contains(t, err.Error(), `own.yaml:5: no routine is called "tpr-rechek"; there are: full-exam, tpr-recheck`)
+}
+
+func TestModesComeBackFromTheRecord(t *testing.T) {
+	for _, m := range []Modes{{}, {Blind: true}, {Timed: true}, {Blind: true, Timed: true}} {
+		note := m.Entry().Note
+		assert.True(t, IsOwnNote(note), note)
+		assert.Equal(t, m, ModesIn(exam.Visit{Notes: []exam.VisitNote{{Text: "a note"}, {Text: note}}}))
+	}
+	assert.Equal(t, Modes{}, ModesIn(exam.Visit{Notes: []exam.VisitNote{{Text: "I wrote: rehearsal: modes [blind]"}}}))
+}
+
 func FuzzReadCase(f *testing.F) {
 	f.Add(goodCase)
 	text, _ := CaseFile("quiet-gut")

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"regexp"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/charmbracelet/x/ansi"
@@ -59,6 +60,28 @@ func (f *form) name(pair *ast.MappingValueNode) string {
 	if !regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`).MatchString(text) || len(text) > 40 {
 		f.Add(ownfile.LineOf(pair.Key), "a name is lower-case letters and digits joined by hyphens, such as quiet-mare")
 	}
+	if f.known == nil {
+		return text
+	}
+	if c, taken := CaseNamed(f.known.Cases, text); taken {
+		f.Add(ownfile.LineOf(pair.Key), "the name %s belongs to the case %q; give this one its own", ownfile.Quote(text), c.Title)
+	}
+	return text
+}
+
+// routine is the name of a routine that is there.
+func (f *form) routine(pair *ast.MappingValueNode) string {
+	text := f.text(pair, maxAbout)
+	if f.known == nil || text == "" {
+		return text
+	}
+	names := make([]string, len(f.known.Routines))
+	for i, r := range f.known.Routines {
+		if names[i] = r.Name; r.Name == text {
+			return text
+		}
+	}
+	f.Add(ownfile.LineOf(pair.Key), "no routine is called %s; there are: %s", ownfile.Quote(text), strings.Join(names, ", "))
 	return text
 }
 

@@ -21,6 +21,7 @@ func Groups() []Group {
 			Accept(), Digit(), Up(), Dangers(), Cautions(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
 		}},
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again(), Progress()}},
+		{"a rehearsal", []Binding{Rehearse(), Listen()}},
 		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
 	}
 }

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/rehearse"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -31,12 +32,12 @@ type Patient interface {
 	// Update takes the patient's own messages; all others do nothing.
 	Update(tea.Msg) tea.Cmd
 
-	// Asks says that a question is open: it takes every key until it is answered.
+	// Asks says that a question is open: Press then takes every key, and gives the
+	// entries to be stored. Command is asked about keys that the exam screen has no
+	// use for; false where the patient has none either.
 	Asks() bool
-	// Press hands a key to the open question, or to what the patient has for
-	// keys beside it; used is false where the key is the screen's. The entries
-	// are to be stored.
-	Press(keys.Press) (entries []exam.Entry, used bool, cmd tea.Cmd)
+	Press(keys.Press) []exam.Entry
+	Command(keys.Press) (tea.Cmd, bool)
 	// Before gives the entries that stand before an answer in the record; began
 	// is when its count was begun, zero where nothing was counted. It is not
 	// ready where a question comes first.
@@ -47,6 +48,7 @@ type Patient interface {
 	// View draws what is seen, heard and felt; Question the open question.
 	View(width int) []string
 	Question(layout.Size) []string
+	// Keys are those of the open question, or of Command.
 	Keys() []keys.Binding
 	// Right stands at the right of the first line.
 	Right() string
@@ -54,6 +56,19 @@ type Patient interface {
 	Blind() bool
 	// Closed is what follows once the visit is closed.
 	Closed() tea.Cmd
+}
+
+// RehearsalCases are the cases to rehearse with, the built-in ones where nobody
+// gave others; a problem is a sentence about a file that was refused.
+func (d *Deps) RehearsalCases() (cases []rehearse.Case, problems []string) {
+	if d.Cases != nil {
+		return d.Cases()
+	}
+	cases, err := rehearse.Cases(d.Steps, d.Ranges)
+	if err != nil {
+		return nil, []string{err.Error()}
+	}
+	return cases, nil
 }
 
 // Play is what a rehearsal is begun with.

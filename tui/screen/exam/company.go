@@ -24,7 +24,7 @@ type company struct {
 
 // follow tells the patient where the screen is now and what runs there.
 func (c *company) follow(s *screen) tea.Cmd {
-	if c.Patient == nil || c.gone || !s.loaded || s.field == nil {
+	if c.Patient == nil || c.gone || !s.loaded || s.field == nil || s.panel.kind == nextPanel {
 		return nil
 	}
 	var cmds []tea.Cmd
@@ -41,8 +41,14 @@ func (c *company) follow(s *screen) tea.Cmd {
 
 // leave says that the screen is closed or covered.
 func (c *company) leave() {
+	c.stepBack()
+	c.gone = true
+}
+
+// step says that the person stands at no place now.
+func (c *company) stepBack() {
 	if c.Patient != nil {
-		c.here, c.gone = false, true
+		c.here = false
 		c.Leave()
 	}
 }
@@ -51,7 +57,7 @@ func (c *company) update(msg tea.Msg) tea.Cmd {
 	if _, shown := msg.(nav.ShownMsg); shown {
 		c.gone = false
 	}
-	if c.Patient == nil || c.gone {
+	if c.Patient == nil {
 		return nil
 	}
 	return c.Update(msg)
@@ -59,11 +65,21 @@ func (c *company) update(msg tea.Msg) tea.Cmd {
 
 func (c *company) asks() bool { return c.Patient != nil && c.Asks() }
 
-func (c *company) press(p keys.Press) ([]exam.Entry, bool, tea.Cmd) {
+// command takes a key that neither the field nor the screen uses.
+func (c *company) command(p keys.Press) tea.Cmd {
 	if c.Patient == nil {
-		return nil, false, nil
+		return nil
 	}
-	return c.Press(p)
+	cmd, _ := c.Command(p)
+	return cmd
+}
+
+// keys are those of the patient beside the screen's own.
+func (c *company) keys() []keys.Binding {
+	if c.Patient == nil {
+		return nil
+	}
+	return c.Keys()
 }
 
 func (c *company) before(k exam.Key, began time.Time) ([]exam.Entry, bool) {

@@ -80,6 +80,9 @@ func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
 // field, and under it what was said of the answer before.
 func (s *screen) drawStep(size layout.Size) []string {
 	t, step := s.deps.Theme, s.step()
+	if s.panel.kind == nextPanel {
+		return s.drawNext(size)
+	}
 	if ask := s.horse.question(size); ask != nil && s.panel.kind == noPanel {
 		return ask
 	}
@@ -136,7 +139,7 @@ func (s *screen) drawField(size layout.Size) []string {
 		return append([]string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}, s.panel.text.View(layout.Size{W: size.W, H: size.H - 1})...)
 	case orderPanel:
 		return []string{"Choose a step at the left: up/down, enter goes", "there, esc stays here."}
-	case noPanel:
+	case nextPanel, noPanel:
 	}
 	return s.field.View(size)
 }

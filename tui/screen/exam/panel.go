@@ -18,6 +18,7 @@ const (
 	reasonPanel           // why a step is not done
 	notePanel             // a note, or the words of the reason "other"
 	orderPanel            // the cursor walks through the order
+	nextPanel             // what comes next, by name: of a blind rehearsal
 )
 
 // panel is what is open over the entry field.
@@ -29,6 +30,7 @@ type panel struct {
 	title  string
 	reason string      // set while the words of a reason are typed
 	text   entry.Field // of a note
+	find   string      // what was typed to choose what comes next
 }
 
 func newReasons(many bool) panel { return panel{kind: reasonPanel, many: many, every: many} }
@@ -40,7 +42,7 @@ func newNote(title string, deps *nav.Deps) panel {
 	}
 }
 
-func (p panel) typing() bool { return p.kind == notePanel }
+func (p panel) typing() bool { return p.kind == notePanel || p.kind == nextPanel }
 
 func (p panel) keys() []keys.Binding {
 	switch p.kind {
@@ -54,6 +56,8 @@ func (p panel) keys() []keys.Binding {
 		return []keys.Binding{keys.Accept().With("store", "store the note")}
 	case orderPanel:
 		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to the step under the cursor; after its answer the exam comes back here")}
+	case nextPanel:
+		return nextKeys()
 	case noPanel:
 	}
 	return nil
@@ -67,6 +71,8 @@ func (s *screen) pressPanel(p keys.Press) tea.Cmd {
 		return s.pressNote(p)
 	case orderPanel:
 		return s.pressOrder(p)
+	case nextPanel:
+		return s.pressNext(p)
 	case noPanel:
 	}
 	return nil

@@ -24,8 +24,13 @@ func (s *screen) Keys() []keys.Binding {
 	if s.field.Typing() {
 		return append(out, keys.Later(), keys.Earlier())
 	}
-	return append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), keys.How(),
-		keys.Later(), keys.Earlier(), keys.Order(), keys.Review(), keys.Source().With("", ""))
+	how, order := keys.How(), keys.Order()
+	if s.horse.blind() {
+		how, order = how.OffIf("a blind rehearsal shows no how"), order.With("next", "choose what to examine next")
+	}
+	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
+		keys.Later(), keys.Earlier(), order, keys.Review(), keys.Source().With("", ""))
+	return append(out, s.horse.keys()...)
 }
 
 func (s *screen) usual() keys.Binding {
@@ -55,8 +60,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if s.panel.kind != noPanel {
 		return s.pressPanel(p)
 	}
-	if entries, used, cmd := s.horse.press(p); used {
-		return tea.Batch(cmd, s.save(entries...))
+	if s.horse.asks() {
+		return s.save(s.horse.Press(p)...)
 	}
 	result, cmd := s.field.Press(p)
 	switch result {
@@ -90,12 +95,14 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 	case keys.Source().Is(p):
 		s.source = !s.source
 	case keys.Order().Is(p):
-		s.panel = panel{kind: orderPanel, cursor: s.now}
+		s.openOrder()
 	case keys.Review().Is(p):
 		if s.field.Busy() {
 			return s.leaving(nil)
 		}
 		return s.toReview()
+	default:
+		return s.horse.command(p)
 	}
 	return nil
 }
@@ -148,9 +155,23 @@ func (s *screen) move(by int) tea.Cmd {
 	if s.field.Busy() {
 		return s.leaving(nil)
 	}
+	if s.horse.blind() {
+		s.openOrder()
+		return nil
+	}
 	n := len(s.routine.Asks)
 	s.said = ""
 	return s.enter((s.now + by + n) % n)
+}
+
+// openOrder lets the person choose where to go: in the order at the left, or, in
+// a blind rehearsal, by name.
+func (s *screen) openOrder() {
+	if s.horse.blind() {
+		s.openNext()
+		return
+	}
+	s.panel = panel{kind: orderPanel, cursor: s.now}
 }
 
 // leaving keeps a running count on the screen and says so.

@@ -80,7 +80,12 @@ func (s *screen) Saving() bool { return s.saving }
 // Escape closes what is open within the screen, and asks once before a running
 // count is left.
 func (s *screen) Escape() bool {
-	if s.panel.kind != noPanel {
+	switch {
+	case s.panel.kind == nextPanel && s.panel.find == "": // there is nothing to close
+	case s.panel.kind == nextPanel:
+		s.openNext()
+		return true
+	case s.panel.kind != noPanel:
 		s.panel = panel{}
 		return true
 	}
@@ -140,6 +145,9 @@ func (s *screen) take(m loadedVisitMsg) tea.Cmd {
 		return cmd
 	case fresh:
 		s.now = s.nextOpen(0)
+		if s.horse.blind() {
+			s.openNext()
+		}
 	case s.field != nil && s.now < len(s.routine.Asks):
 		return nil // shown again: the field keeps what was typed
 	}

@@ -164,10 +164,14 @@ func (s *screen) advance() tea.Cmd {
 		s.horse.leave()
 		return nav.Back()
 	}
-	if s.comeTo >= 0 {
+	if s.comeTo >= 0 && !s.horse.blind() {
 		to := s.comeTo
 		s.comeTo = -1
 		return s.enter(s.nextOpen(to))
+	}
+	if s.horse.blind() {
+		s.openNext()
+		return nil
 	}
 	next := s.nextOpen(s.now + 1)
 	if next >= len(s.routine.Asks) {

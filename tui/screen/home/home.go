@@ -153,7 +153,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Rehearse(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -176,6 +176,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.finding = true
 	case keys.New().Is(p):
 		return nav.Go(nav.Address{Screen: nav.NewForm})
+	case keys.Rehearse().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Rehearse})
 	case keys.Settings().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Settings})
 	case keys.Due().Is(p) && len(s.horses) > 0:

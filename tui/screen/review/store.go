@@ -104,5 +104,8 @@ func (s *screen) closed(m closedVisitMsg) tea.Cmd {
 	if m.err != nil {
 		return tea.Batch(nav.Fail(m.err), s.load())
 	}
+	if s.deps.Patient != nil {
+		return s.deps.Patient.Closed()
+	}
 	return s.load()
 }

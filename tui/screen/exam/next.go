@@ -1,0 +1,131 @@
+package exam
+
+import (
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// toEnd stands in the list of what comes next for the end of the exam.
+const toEnd = -1
+
+// openNext asks what comes next. A blind rehearsal has no order to follow: every
+// step of the routine is in the list by its name, answered or not, so that the
+// list gives nothing away.
+func (s *screen) openNext() {
+	s.panel = panel{kind: nextPanel}
+	s.horse.stepBack()
+}
+
+func nextKeys() []keys.Binding {
+	return []keys.Binding{
+		keys.Up(), keys.Accept().With("go there", "examine what is under the cursor next"),
+		keys.TakeBack().With("take back", "take the last letter back"),
+		{Label: "letters", Does: "find", More: "letters look for a step by its name"},
+	}
+}
+
+// choices are the asks whose name holds every word that was typed, by name, and
+// the end of the exam last.
+func (s *screen) choices() []int {
+	words := strings.Fields(strings.ToLower(s.panel.find))
+	var out []int
+	for i := range s.routine.Asks {
+		if holdsAll(strings.ToLower(s.nameOf(i)), words) {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return strings.Compare(s.nameOf(a), s.nameOf(b)) })
+	if holdsAll(strings.ToLower(s.nameOf(toEnd)), words) {
+		out = append(out, toEnd)
+	}
+	return out
+}
+
+func holdsAll(text string, words []string) bool {
+	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
+}
+
+// nameOf is the name of an ask with its sites.
+func (s *screen) nameOf(i int) string {
+	if i == toEnd {
+		return "The end: to the review"
+	}
+	ask := s.routine.Asks[i]
+	step, _ := s.deps.Steps.ByID(ask.Step)
+	var sites []string
+	for _, site := range ask.Sites {
+		if site != exam.NoSite {
+			sites = append(sites, string(site))
+		}
+	}
+	if len(sites) == 0 {
+		return step.Name
+	}
+	return step.Name + ", " + strings.Join(sites, " and ")
+}
+
+func (s *screen) pressNext(p keys.Press) tea.Cmd {
+	list := s.choices()
+	switch {
+	case keys.Up().Is(p):
+		s.panel.cursor = max(s.panel.cursor-1, 0)
+	case keys.Down().Is(p):
+		s.panel.cursor = min(s.panel.cursor+1, max(len(list)-1, 0))
+	case keys.Accept().Is(p):
+		return s.goNext(list)
+	case keys.TakeBack().Is(p):
+		if r := []rune(s.panel.find); len(r) > 0 {
+			s.panel.find, s.panel.cursor = string(r[:len(r)-1]), 0
+		}
+	default:
+		if text, ok := keys.Text(p); ok && len(s.panel.find) < 30 {
+			s.panel.find, s.panel.cursor = s.panel.find+strings.ToValidUTF8(text, ""), 0
+		}
+	}
+	return nil
+}
+
+func (s *screen) goNext(list []int) tea.Cmd {
+	if s.panel.cursor >= len(list) {
+		return nil
+	}
+	to := list[s.panel.cursor]
+	s.panel = panel{}
+	if to == toEnd {
+		s.openNext() // what stands here when the review is closed again
+		return s.toReview()
+	}
+	s.said = ""
+	return s.enter(to)
+}
+
+func (s *screen) drawNext(size layout.Size) []string {
+	t, list := s.deps.Theme, s.choices()
+	lines := []string{
+		t.Strong.Render("What do you examine next?"),
+		layout.Cut("find: "+exam.CleanLine(s.panel.find, 40)+"_", size.W),
+	}
+	foot := s.drawSaid(size.W)
+	room := max(size.H-len(lines)-len(foot), 1)
+	first := layout.Window(0, s.panel.cursor, len(list), room)
+	for i := first; i < len(list) && i < first+room; i++ {
+		text := "  " + s.nameOf(list[i])
+		if i == s.panel.cursor {
+			text = t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+s.nameOf(list[i]), size.W))
+		}
+		lines = append(lines, layout.Cut(text, size.W))
+	}
+	if len(list) == 0 {
+		lines = append(lines, "  no step of this routine has that in its name")
+	}
+	for len(lines) < size.H-len(foot) {
+		lines = append(lines, "")
+	}
+	return append(lines, foot...)
+}

@@ -1,0 +1,134 @@
+package rehearse
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/entry"
+	"loosebox/tui/screen/form"
+)
+
+// Keys of the choices that are no case, routine or visit.
+const (
+	anyCase    = "any"
+	ownRoutine = "of the case"
+	anew       = "new"
+)
+
+// Keys of the modes.
+const (
+	blindMode = "blind"
+	timedMode = "timed"
+)
+
+// build makes the form.
+func (s *screen) build() {
+	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	s.form = form.New(s.deps.Theme, "go to the horse", "begin")
+	goesOn := func() bool { return s.begin != nil && s.begin.Chosen() != anew }
+	if len(s.open) > 0 {
+		s.begin = form.NewChoice("begin", s.openChoices(), anew, o)
+		s.form.Add(s.begin, nil)
+	}
+	s.person = form.NewText("by whom", s.deps.Settings.Person, 60, needsName, o)
+	s.which = form.NewChoice("case", s.caseChoices(), s.firstCase(), o)
+	s.routine = form.NewChoice("routine", s.routineChoices(), s.firstRoutine(), o)
+	var set []string
+	if s.play.Blind {
+		set = append(set, blindMode)
+	}
+	if s.play.Timed {
+		set = append(set, timedMode)
+	}
+	s.modes = form.NewMarks("mode", []exam.Choice{
+		{Key: blindMode, Words: "blind: no order, no how"}, {Key: timedMode, Words: "timed: the clock in sight"},
+	}, set, nil, o)
+	s.modes.Hint = "space marks; blind asks at each step what you examine next"
+	s.seed = form.NewText("seed", s.firstSeed(), 20, checkSeed, o).Hint(func(string) string {
+		return "the same case and seed give the same horse again; for a new one leave it"
+	})
+	s.form.Add(s.person, goesOn)
+	s.form.Add(s.which, goesOn)
+	s.form.Add(s.routine, goesOn)
+	s.form.Add(s.modes, goesOn)
+	s.form.Add(s.seed, goesOn)
+	switch {
+	case s.deps.Settings.Person == "":
+		s.form.Go(s.person)
+	case s.play.Case != "":
+		s.form.ToEnd()
+	case s.begin == nil:
+		s.form.Go(s.which)
+	}
+}
+
+func needsName(text string) error {
+	if strings.TrimSpace(text) == "" {
+		return errors.New("every entry says by whom: write your name or initials")
+	}
+	return nil
+}
+
+func checkSeed(text string) error {
+	if _, err := strconv.ParseUint(text, 10, 64); err != nil {
+		return errors.New("a seed is a whole number, such as 7")
+	}
+	return nil
+}
+
+func (s *screen) openChoices() []exam.Choice {
+	out := []exam.Choice{{Key: anew, Words: "a new rehearsal"}}
+	for _, u := range s.open {
+		out = append(out, exam.Choice{
+			Key:   string(u.visit.ID),
+			Words: fmt.Sprintf("%s of %s", exam.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
+			Hint:  fmt.Sprintf("go on with it: %s, %s, by %s", u.horse.Case.Title, u.visit.Routine, exam.CleanLine(u.visit.By, 30)),
+		})
+	}
+	return out
+}
+
+func (s *screen) caseChoices() []exam.Choice {
+	out := []exam.Choice{{Key: anyCase, Words: "any", Hint: "one of them by the seed; you are not told which"}}
+	for _, c := range s.cases {
+		out = append(out, exam.Choice{Key: c.Name, Words: c.Title, Hint: c.About})
+	}
+	return out
+}
+
+func (s *screen) firstCase() string {
+	if _, ok := rehearse.CaseNamed(s.cases, s.play.Case); ok {
+		return s.play.Case
+	}
+	return anyCase
+}
+
+func (s *screen) routineChoices() []exam.Choice {
+	out := []exam.Choice{{Key: ownRoutine, Words: "that of the case", Hint: "the routine that the case is made for"}}
+	for _, r := range s.deps.Routines {
+		out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
+	}
+	return out
+}
+
+func (s *screen) firstRoutine() string {
+	for _, r := range s.deps.Routines {
+		if r.Name == s.first {
+			return r.Name
+		}
+	}
+	return ownRoutine
+}
+
+// firstSeed is the one that was asked for, or six digits of the clock.
+func (s *screen) firstSeed() string {
+	seed := s.play.Seed
+	if seed == 0 {
+		seed = NewSeed(s.deps.Now())
+	}
+	return strconv.FormatUint(seed, 10)
+}

@@ -1,0 +1,168 @@
+package rehearse
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// settleS is how long a question stands before a key counts: what is being typed
+// as it comes up must not answer it. praiseS is how long a safe choice is praised.
+const (
+	settleS = 0.7
+	praiseS = 8.0
+)
+
+// question is a moment of danger on the screen: first what to do is asked; after
+// a wrong choice the reason stands until it was read.
+type question struct {
+	moment rehearse.Moment
+	at     float64 // it came up
+	cursor int
+	chosen *rehearse.Option // on its way to the disk, then judged
+	wrong  bool
+}
+
+// safe begins what is said of a safe choice.
+const safe = "Safe: "
+
+// praise is what is said of a safe choice, for a while.
+type praise struct {
+	words string
+	until float64
+}
+
+// expect looks which moment comes up at this place, if any.
+func (p *patient) expect() {
+	p.pending = nil
+	if m, ok := p.horse.MomentAt(p.place, p.visit); ok {
+		p.pending = &m
+	}
+}
+
+// due opens the question once its time has come, but never into a running count.
+func (p *patient) due(now float64, n *next) {
+	if p.pending == nil || p.asks != nil || p.watch.running {
+		return
+	}
+	n.add(p.since + p.pending.AfterS)
+	if now >= p.since+p.pending.AfterS {
+		p.ask()
+	}
+}
+
+func (p *patient) ask() {
+	p.asks = &question{moment: *p.pending, at: p.now()}
+}
+
+// Asks says that a question is open.
+func (p *patient) Asks() bool { return p.asks != nil }
+
+// Press moves among the options; enter takes one, which is stored, and closes
+// the reason after a wrong one.
+func (p *patient) Press(press keys.Press) []exam.Entry {
+	q := p.asks
+	if p.seconds(press.At) < q.at+settleS {
+		return nil
+	}
+	last := len(q.moment.Options) - 1
+	switch {
+	case q.wrong:
+		if keys.Accept().Is(press) {
+			p.asks = nil
+		}
+	case keys.Up().Is(press):
+		q.cursor = max(q.cursor-1, 0)
+	case keys.Down().Is(press):
+		q.cursor = min(q.cursor+1, last)
+	case keys.Digit().Is(press):
+		if i := int(keys.Name(press)[0] - '1'); i >= 0 && i <= last {
+			q.cursor = i
+		}
+	case keys.Accept().Is(press):
+		q.chosen = &q.moment.Options[q.cursor]
+		return []exam.Entry{q.moment.Entry(p.place.Site, *q.chosen)}
+	}
+	return nil
+}
+
+// tell says at once what a choice that is now stored was worth.
+func (p *patient) tell() {
+	q := p.asks
+	if !q.chosen.Safe {
+		q.wrong, q.at = true, p.now()
+		return
+	}
+	p.praised = praise{safe + q.moment.Why, p.now() + praiseS}
+	p.scene.move = p.praised.words
+	p.asks = nil
+}
+
+// Keys are those of the question, or the sound where there is something to hear.
+func (p *patient) Keys() []keys.Binding {
+	switch {
+	case p.asks != nil && p.asks.wrong:
+		return []keys.Binding{keys.Accept().With("go on", "go on with the step")}
+	case p.asks != nil:
+		return []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("do it", "do what is under the cursor; it is stored")}
+	case p.seen.Listen == rehearse.ListenNone:
+		return nil
+	}
+	return []keys.Binding{keys.Listen()}
+}
+
+// Question draws the open question.
+func (p *patient) Question(size layout.Size) []string {
+	t, q := p.deps.Theme, p.asks
+	var head []string
+	for _, line := range layout.Wrap("! "+q.moment.Happens, size.W) {
+		head = append(head, t.Caution.Render(line))
+	}
+	if q.wrong {
+		return p.verdict(head, size.W)
+	}
+	head = append(head, t.Strong.Render(layout.Cut(q.moment.Asks, size.W)), "")
+	var rows []string
+	from, to := 0, 0
+	for i, o := range q.moment.Options {
+		wrapped := layout.Wrap(o.Words, size.W-4)
+		if i == q.cursor {
+			from, to = len(rows), len(rows)+len(wrapped)
+		}
+		for j, text := range wrapped {
+			lead := "    "
+			if j == 0 {
+				lead = fmt.Sprintf("  %d ", i+1)
+			}
+			if i == q.cursor && j == 0 {
+				lead = fmt.Sprintf("%s %d ", t.Sign.Cursor, i+1)
+			}
+			if i == q.cursor {
+				rows = append(rows, t.Cursor.Render(lead+text))
+				continue
+			}
+			rows = append(rows, lead+text)
+		}
+	}
+	room := max(size.H-len(head), 1)
+	first := layout.Window(layout.Window(0, to-1, len(rows), room), from, len(rows), room)
+	return append(head, rows[first:min(first+room, len(rows))]...)
+}
+
+// verdict says why a choice was not safe.
+func (p *patient) verdict(lines []string, width int) []string {
+	t, q := p.deps.Theme, p.asks
+	lines = append(lines, "")
+	for _, line := range layout.Wrap("You: "+q.chosen.Words, width) {
+		lines = append(lines, t.Faint.Render(line))
+	}
+	lines = append(lines, "", t.Alarm.Render(layout.Cut("Not safe.", width)))
+	lines = append(lines, layout.Wrap(q.moment.Why, width)...)
+	for _, line := range layout.Wrap(p.deps.Ranges.Cite(q.moment.Source), width) {
+		lines = append(lines, t.Faint.Render(line))
+	}
+	return lines
+}

@@ -1,0 +1,258 @@
+package rehearse
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/nav"
+)
+
+// A rehearsal that was left can be gone on with for so long; so many are offered.
+const (
+	goesOnFor = 12 * time.Hour
+	mostOpen  = 3
+)
+
+// unfinished is a rehearsal that can be gone on with, and its horse.
+type unfinished struct {
+	visit exam.Visit
+	horse *rehearse.Horse
+}
+
+// loadedCasesMsg is what there is to choose from.
+type loadedCasesMsg struct {
+	to    *screen
+	cases []rehearse.Case
+	wrong []string
+	open  []unfinished
+	err   error
+}
+
+// begunRehearsalMsg says that a rehearsal is open; partly is what is not stored
+// although it is.
+type begunRehearsalMsg struct {
+	to       *screen
+	visit    exam.Visit
+	horse    *rehearse.Horse
+	settings *exam.Settings
+	err      error
+	partly   error
+}
+
+// wentInMsg says that what the horse had been doing is on the disk.
+type wentInMsg struct {
+	to  *screen
+	err error
+}
+
+func (s *screen) load() tea.Cmd {
+	if s.deps.Rehearsals == nil {
+		return nil
+	}
+	deps, now := s.deps, s.deps.Now()
+	return func() tea.Msg {
+		m := loadedCasesMsg{to: s}
+		m.cases, m.wrong = deps.RehearsalCases()
+		list, err := deps.Rehearsals.Unfinished()
+		if err != nil {
+			m.err = fmt.Errorf("the rehearsals cannot be read; nothing was changed: %w", err)
+			return m
+		}
+		for _, v := range list {
+			if len(m.open) == mostOpen || now.Sub(v.OpenedAt) > goesOnFor {
+				break
+			}
+			if h, err := again(deps, m.cases, v); err == nil {
+				m.open = append(m.open, unfinished{v, h})
+			}
+		}
+		return m
+	}
+}
+
+// again makes the horse of a stored rehearsal; the error says that its case is
+// gone or was changed.
+func again(d *nav.Deps, cases []rehearse.Case, v exam.Visit) (*rehearse.Horse, error) {
+	origin, _ := rehearse.OriginOf(v)
+	c, ok := rehearse.CaseNamed(cases, origin.Case)
+	if !ok {
+		return nil, fmt.Errorf("the case %q is not there any more: %w", exam.CleanLine(origin.Case, 40), exam.ErrNotFound)
+	}
+	return rehearse.Again(v, c, d.Steps, d.Ranges)
+}
+
+func (s *screen) take(m loadedCasesMsg) tea.Cmd {
+	switch {
+	case m.to != s || s.loaded:
+		return nil
+	case m.err != nil:
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.cases, s.wrong, s.open = true, m.cases, m.wrong, m.open
+	s.build()
+	return nil
+}
+
+// NewSeed is a seed that a person can type again, out of the clock.
+func NewSeed(now time.Time) uint64 { return uint64(now.UnixMilli())%899_999 + 100_001 }
+
+// start goes on with the open rehearsal that was chosen, or begins a new one.
+func (s *screen) start() tea.Cmd {
+	if s.begin != nil {
+		for _, u := range s.open {
+			if string(u.visit.ID) == s.begin.Chosen() {
+				return s.meet(u.horse, u.visit)
+			}
+		}
+	}
+	seed, err := strconv.ParseUint(s.seed.Content(), 10, 64)
+	if err != nil {
+		return nav.Fail(err)
+	}
+	c, ok := rehearse.CaseNamed(s.cases, s.which.Chosen())
+	if !ok {
+		if c, ok = rehearse.AnyCase(s.cases, seed); !ok {
+			return nav.Fail(fmt.Errorf("there is no case to rehearse: %w", exam.ErrNotFound))
+		}
+	}
+	routine := c.Routine
+	if r := s.routine.Chosen(); r != ownRoutine {
+		routine = r
+	}
+	return s.opening(c, seed, routine)
+}
+
+// opening draws the horse and opens the visit.
+func (s *screen) opening(c rehearse.Case, seed uint64, routine string) tea.Cmd {
+	s.saving = true
+	o := Beginning{Case: c, Seed: seed, Routine: routine, By: s.person.Content()}
+	for _, key := range s.modes.Set() {
+		o.Modes.Blind = o.Modes.Blind || key == blindMode
+		o.Modes.Timed = o.Modes.Timed || key == timedMode
+	}
+	deps, settings := s.deps, s.deps.Settings
+	changed := settings.Person != o.By
+	settings.Person = o.By
+	return func() tea.Msg {
+		m := begunRehearsalMsg{to: s}
+		if m.horse, m.visit, m.err = Begin(deps, o); m.err != nil {
+			return m
+		}
+		if changed {
+			if err := deps.Store.SaveSettings(settings); err != nil {
+				m.partly = fmt.Errorf("the rehearsal is open, but your name is not kept for the next one: %w", err)
+				return m
+			}
+			m.settings = &settings
+		}
+		return m
+	}
+}
+
+// Beginning is what a rehearsal is begun with.
+type Beginning struct {
+	Case    rehearse.Case
+	Seed    uint64
+	Routine string
+	By      string
+	Modes   rehearse.Modes
+}
+
+// Begin draws the horse and opens its visit in the store of rehearsals, durable
+// when it returns.
+func Begin(d *nav.Deps, o Beginning) (*rehearse.Horse, exam.Visit, error) {
+	now, store := d.Now(), d.Rehearsals
+	failed := func(err error) (*rehearse.Horse, exam.Visit, error) {
+		return nil, exam.Visit{}, fmt.Errorf("the rehearsal is NOT opened: %w", err)
+	}
+	h, err := rehearse.New(o.Case, o.Seed, now, d.Steps, d.Ranges)
+	if err != nil {
+		return failed(err)
+	}
+	animal, err := store.SaveHorse(h.Animal, o.By, now)
+	if err != nil {
+		return failed(err)
+	}
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: o.By, Opening: h.Opening(animal, o.Routine)})
+	if err != nil {
+		return failed(err)
+	}
+	if o.Modes != (rehearse.Modes{}) {
+		e := o.Modes.Entry()
+		e.Visit, e.At, e.By = v.ID, now, o.By
+		if e, err = store.Append(e); err == nil {
+			err = v.Apply(e)
+		}
+		if err != nil {
+			return failed(err)
+		}
+	}
+	return h, v, nil
+}
+
+func (s *screen) begun(m begunRehearsalMsg) tea.Cmd {
+	if m.to != s || !s.saving {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	var cmds []tea.Cmd
+	if m.settings != nil {
+		cmds = append(cmds, nav.Settled(*m.settings))
+	}
+	cmds = append(cmds, s.meet(m.horse, m.visit))
+	if m.partly != nil {
+		cmds = append(cmds, nav.Fail(m.partly))
+	}
+	return tea.Sequence(cmds...)
+}
+
+// meet stands at the door, or goes back in where the exam had begun.
+func (s *screen) meet(h *rehearse.Horse, v exam.Visit) tea.Cmd {
+	if len(v.Context.States) == 0 && len(v.Findings) == 0 {
+		s.toDoor(h, v)
+		return nil
+	}
+	return s.enter(h, v)
+}
+
+func (s *screen) enter(h *rehearse.Horse, v exam.Visit) tea.Cmd {
+	return nav.Replace(nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID, With: Within(s.deps, h, v)})
+}
+
+// goIn stores what the horse had been doing and goes to it.
+func (s *screen) goIn() tea.Cmd {
+	d := s.door
+	var context exam.Context
+	for _, key := range d.states.Set() {
+		context.States = append(context.States, exam.State(key))
+	}
+	if len(context.States) == 0 {
+		return s.enter(d.horse, d.visit)
+	}
+	s.saving = true
+	store := s.deps.Rehearsals
+	e := exam.Entry{Visit: d.visit.ID, Kind: exam.EntryContext, At: s.deps.Now(), By: d.visit.By, Context: &context}
+	return func() tea.Msg {
+		_, err := store.Append(e)
+		return wentInMsg{s, err}
+	}
+}
+
+func (s *screen) wentIn(m wentInMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(fmt.Errorf("what the horse had been doing is NOT stored; enter tries again: %w", m.err))
+	}
+	return s.enter(s.door.horse, s.door.visit)
+}

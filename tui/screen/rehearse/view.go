@@ -1,0 +1,93 @@
+package rehearse
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam/rehearse"
+	"loosebox/tui/layout"
+)
+
+// View draws what the hand, the eye or the ear gets at this place.
+func (p *patient) View(width int) []string {
+	if !p.here {
+		return nil
+	}
+	t := p.deps.Theme
+	lines := layout.Wrap(sense(p.seen.Sense)+": "+p.seen.Words, width)
+	if p.scene.shown != "" {
+		lines = append(lines, t.Strong.Render(layout.Cut(p.scene.shown, width)))
+	}
+	switch p.seen.Listen {
+	case rehearse.ListenHeart:
+		lines = append(lines, p.bar("beat", p.scene.lit, beatWide, 0, width))
+	case rehearse.ListenBreath:
+		lines = append(lines, p.bar("flank", p.scene.out, flankOut, flankIn, width))
+	case rehearse.ListenGut:
+		lines = append(lines, p.gut(width))
+	case rehearse.ListenNone:
+	}
+	move := t.Caution
+	if strings.HasPrefix(p.scene.move, safe) {
+		move = t.Good
+	}
+	for _, line := range layout.Wrap(p.scene.move, width) {
+		lines = append(lines, move.Render(line))
+	}
+	return lines
+}
+
+func sense(s rehearse.Sense) string {
+	switch s {
+	case rehearse.ByEar:
+		return "heard"
+	case rehearse.ByHand:
+		return "felt"
+	case rehearse.ByEye:
+	}
+	return "seen"
+}
+
+// Widths of what moves, in columns.
+const (
+	beatWide = 10
+	flankIn  = 5
+	flankOut = 12
+)
+
+// bar is something that is wide while it is on.
+func (p *patient) bar(name string, on bool, wide, narrow, width int) string {
+	t := p.deps.Theme
+	if !on {
+		wide = narrow
+	}
+	return layout.Cut(layout.Pad(name, 6)+t.Digits.Render(strings.Repeat(t.Sign.Block, wide)), width-len(p.ears())) + p.ears()
+}
+
+// gut is how long was listened, and what sounds now.
+func (p *patient) gut(width int) string {
+	words := make([]string, len(p.scene.sounds))
+	for i, s := range p.scene.sounds {
+		words[i] = string(s.Kind)
+	}
+	text := fmt.Sprintf("listening %s  %s", clock(p.scene.listen), p.deps.Theme.Strong.Render(strings.Join(words, ", ")))
+	return layout.Cut(text, width-len(p.ears())) + p.ears()
+}
+
+// ears says what is heard beside what is drawn.
+func (p *patient) ears() string {
+	if p.hearing == silent || p.hearing == bell && p.seen.Listen != rehearse.ListenHeart {
+		return ""
+	}
+	return " (" + string(p.hearing) + ")"
+}
+
+// Right is the clock of a timed rehearsal.
+func (p *patient) Right() string {
+	if !p.modes.Timed {
+		return ""
+	}
+	return fmt.Sprintf("%s, step %s", clock(p.scene.total), clock(p.scene.step))
+}
+
+func clock(seconds int) string { return fmt.Sprintf("%d:%02d", seconds/60, seconds%60) }
