@@ -10,7 +10,7 @@ import (
 const maxOfList = 64
 
 // CleanLines returns the entry with every text of its hand-off, decision,
-// injection, draw, watch and recheck safe to store and to draw; what the caller
+// injection, draw, watch, recheck and amendment safe to store and to draw; what the caller
 // holds is not changed. Every store calls it before it writes.
 func CleanLines(e Entry) (Entry, error) {
 	if e.HandOff != nil {
@@ -18,6 +18,15 @@ func CleanLines(e Entry) (Entry, error) {
 		lines(&h.To, (*string)(&h.How))
 		h.Asked = CleanNote(h.Asked)
 		e.HandOff = &h
+	}
+	if e.Amend != nil {
+		a := *e.Amend
+		lines(&a.Why, (*string)(&a.Again))
+		if a.Happened != nil {
+			at := wholeOffset(*a.Happened)
+			a.Happened = &at
+		}
+		e.Amend = &a
 	}
 	if e.Recheck != nil {
 		r := *e.Recheck

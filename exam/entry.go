@@ -35,6 +35,7 @@ const (
 	EntryWatch     EntryKind = "watch"
 	EntryClosed    EntryKind = "closed"
 	EntryAdded     EntryKind = "added later"
+	EntryStruck    EntryKind = "struck" // the whole visit
 )
 
 // Hash is a SHA-256 digest in lower-case hex; empty before the first entry.
@@ -52,11 +53,13 @@ type Entry struct {
 	Step  StepID `json:"step,omitempty"`
 	Site  Site   `json:"site,omitempty"`
 	Value *Value `json:"value,omitempty"`
-	// Reason says why a step was not done, a finding corrected or a visit closed.
+	// Reason says why a step was not done.
 	Reason string `json:"reason,omitempty"`
 	Note   string `json:"note,omitempty"`
 	// Corrects is the number of the entry that this one replaces; 0 for none.
 	Corrects int `json:"corrects,omitempty"`
+	// Amend says why a line was written after its visit was closed.
+	Amend *Amendment `json:"amend,omitempty"`
 
 	Opening *Opening `json:"opening,omitempty"` // of an opened entry
 	Context *Context `json:"context,omitempty"` // of a context entry
@@ -80,6 +83,8 @@ type Opening struct {
 	// Source names the file that an imported visit came from; empty for a visit
 	// examined with this program.
 	Source string `json:"source,omitempty"`
+	// Entered says that the visit was entered again instead of a struck one.
+	Entered *Entered `json:"entered,omitempty"`
 }
 
 // ErrDamaged is wrapped by every error that says stored bytes are not what was written.

@@ -37,14 +37,16 @@ func TestVisitIsTheFoldOfItsEntries(t *testing.T) {
 		{Kind: exam.EntryContext, At: at, By: "Ann", Context: &exam.Context{States: []exam.State{exam.StateHot}}},
 		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(38.4, exam.Celsius)},
 		{Kind: exam.EntryNotDone, At: at, By: "Ann", Step: "gum.refill", Reason: exam.ReasonRefused},
-		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(101.2, exam.Fahrenheit), Corrects: 3, Reason: "read wrong"},
+		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(101.2, exam.Fahrenheit), Corrects: 3},
 		{Kind: exam.EntryClosed, At: at.Add(time.Hour), By: "Ann"},
 	})
 	v, err := exam.Fold(entries)
 	require.NoError(t, err)
 	f, ok := v.Finding(exam.Key{Step: "temp.rectal"})
 	require.True(t, ok)
-	assert.Equal(t, []int{3}, f.Before, "the corrected entry stays named")
+	require.Len(t, f.Before, 1)
+	assert.Equal(t, 3, f.Before[0].Seq, "the corrected entry stays named")
+	assert.Equal(t, "38.4 C", f.Before[0].Value.Number.String(), "and readable")
 	assert.Equal(t, "101.2 F", f.Value.Number.String(), "the unit that was typed is kept")
 	refused, _ := v.Finding(exam.Key{Step: "gum.refill"})
 	assert.Equal(t, exam.ReasonRefused, refused.NotDone)

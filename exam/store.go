@@ -47,7 +47,7 @@ type Scatter struct {
 // Found is a horse in a list, with what a person looks for first.
 type Found struct {
 	Horse  Horse
-	Visits int
+	Visits int       // struck ones are not counted
 	LastAt time.Time // zero where there was no visit yet
 	Open   VisitID   // a visit not yet closed; empty for none
 }
@@ -67,16 +67,25 @@ type Store interface {
 	// Visit, Seq and Prev are set by the store.
 	Begin(first Entry) (Visit, error)
 	// Append adds an entry to a visit; Seq and Prev are set by the store. A
-	// closed visit takes only entries of the kind EntryAdded and corrections,
-	// else ErrClosed. A procedure that no decision covers is ErrRefused (see
+	// closed visit takes only entries of the kind EntryAdded and corrections, each
+	// with its reason, and a struck one nothing (see Amend), else ErrClosed. A procedure that no decision covers is ErrRefused (see
 	// Guard), and nothing is written.
 	Append(e Entry) (Entry, error)
 	// Visit returns a visit, or ErrNotFound.
 	Visit(VisitID) (Visit, error)
 	// Entries returns a visit's lines in order, each checked against its digest.
 	Entries(VisitID) ([]Entry, error)
-	// Past lists a horse's visits newest first, at most limit (0 for all).
+	// Strike strikes a visit as a whole: it stays readable and counts nowhere. The
+	// entry is of the kind EntryStruck and names visit, person, time and reason.
+	// Where again names a horse, the visit's lines are entered again for that horse
+	// in the same step (see EnterAgain), and the second visit is the new one; else
+	// it is empty. All of it is written or nothing. See CanStrike.
+	Strike(e Entry, again HorseID) (struck, entered Visit, err error)
+	// Past lists a horse's visits newest first, at most limit (0 for all). Struck
+	// visits are left out of every list but Struck's.
 	Past(h HorseID, limit int) ([]Visit, error)
+	// Struck lists a horse's struck visits newest first.
+	Struck(h HorseID) ([]Visit, error)
 	// Recent lists visits of all horses newest first, at most limit.
 	Recent(limit int) ([]Visit, error)
 	// Unfinished lists the visits that are not closed, newest first.

@@ -16,8 +16,14 @@ type Finding struct {
 	At      time.Time `json:"at"`
 	By      string    `json:"by"`
 	Seq     int       `json:"seq"`
-	// Before are the numbers of the entries that this one replaced, oldest first.
-	Before []int `json:"before,omitempty"`
+	// Why is why the one before was corrected, where the visit was closed already.
+	Why string `json:"why,omitempty"`
+	// Added says that the finding was added after the visit was closed; Happened
+	// when it was made, where that is not the time of the visit.
+	Added    bool       `json:"added_later,omitempty"`
+	Happened *time.Time `json:"happened,omitempty"`
+	// Before are the findings that this one replaced, oldest first; theirs are empty.
+	Before []Finding `json:"before,omitempty"`
 }
 
 // Key is the finding's place.
@@ -34,6 +40,12 @@ type VisitNote struct {
 	At   time.Time `json:"at"`
 	By   string    `json:"by"`
 	Seq  int       `json:"seq"`
+	// Why, Added and Happened are those of a Finding.
+	Why      string     `json:"why,omitempty"`
+	Added    bool       `json:"added_later,omitempty"`
+	Happened *time.Time `json:"happened,omitempty"`
+	// Before are the notes that this one replaced, oldest first; theirs are empty.
+	Before []VisitNote `json:"before,omitempty"`
 }
 
 // Visit is one horse on one occasion: the fold of its entries.
@@ -43,6 +55,8 @@ type Visit struct {
 	Routine  string      `json:"routine"`
 	Reason   string      `json:"reason,omitempty"`
 	Source   string      `json:"source,omitempty"`
+	Entered  *Entered    `json:"entered,omitempty"` // instead of a struck visit
+	Struck   *Struck     `json:"struck,omitempty"`  // the visit does not count
 	By       string      `json:"by"`
 	OpenedAt time.Time   `json:"opened_at"`
 	ClosedAt *time.Time  `json:"closed_at,omitempty"`
@@ -91,7 +105,7 @@ func (v *Visit) Apply(e Entry) error {
 		}
 		v.ID, v.By, v.OpenedAt = e.Visit, e.By, e.At
 		v.Horse, v.Routine = e.Opening.Horse, e.Opening.Routine
-		v.Reason, v.Source = e.Opening.Reason, e.Opening.Source
+		v.Reason, v.Source, v.Entered = e.Opening.Reason, e.Opening.Source, e.Opening.Entered
 	case EntryContext:
 		if e.Context != nil {
 			v.Context = *e.Context
@@ -99,12 +113,21 @@ func (v *Visit) Apply(e Entry) error {
 	case EntryFinding, EntryNotDone:
 		v.put(e)
 	case EntryNote:
-		v.Notes = append(v.Notes, VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq})
+		v.write(e)
+		v.applyLine(e)
+	case EntryAdded:
+		if e.Step != "" && (e.Value != nil || e.Reason != "") {
+			v.put(e)
+		} else if e.Note != "" {
+			v.write(e)
+		}
 		v.applyLine(e)
 	case EntryClosed:
 		at := e.At
 		v.ClosedAt = &at
-	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryAdded:
+	case EntryStruck:
+		v.strike(e)
+	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch:
 		v.applyLine(e)
 	default:
 		return fmt.Errorf("entry %d is of an unknown kind %q: %w", e.Seq, e.Kind, ErrDamaged)
@@ -116,20 +139,59 @@ func (v *Visit) Apply(e Entry) error {
 // put writes a finding in its place: a correction or a second answer replaces
 // the first one and remembers it.
 func (v *Visit) put(e Entry) {
-	f := Finding{Step: e.Step, Site: e.Site, Note: e.Note, At: e.At, By: e.By, Seq: e.Seq}
-	if e.Kind == EntryNotDone {
+	f := Finding{Step: e.Step, Site: e.Site, Note: e.Note, At: e.At, By: e.By, Seq: e.Seq, Added: e.Kind == EntryAdded}
+	f.Why, f.Happened = e.amended()
+	if e.Kind == EntryNotDone || e.Kind == EntryAdded && e.Value == nil {
 		f.NotDone = e.Reason
 	} else if e.Value != nil {
 		f.Value = *e.Value
 	}
 	for i, old := range v.Findings {
 		if old.Key() == f.Key() {
-			f.Before = append(append([]int(nil), old.Before...), old.Seq)
+			f.Before = append(append([]Finding(nil), old.Before...), old)
+			f.Before[len(f.Before)-1].Before = nil
+			v.Findings = append([]Finding(nil), v.Findings...)
 			v.Findings[i] = f
 			return
 		}
 	}
 	v.Findings = append(v.Findings, f)
+}
+
+// write adds a note, or replaces the one that it corrects and remembers it.
+func (v *Visit) write(e Entry) {
+	n := VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq, Added: e.Kind == EntryAdded}
+	n.Why, n.Happened = e.amended()
+	for i, old := range v.Notes {
+		if e.Corrects > 0 && old.Seq == e.Corrects {
+			n.Before = append(append([]VisitNote(nil), old.Before...), old)
+			n.Before[len(n.Before)-1].Before = nil
+			v.Notes = append([]VisitNote(nil), v.Notes...)
+			v.Notes[i] = n
+			return
+		}
+	}
+	v.Notes = append(v.Notes, n)
+}
+
+// strike marks the visit as one that does not count. An open visit is closed by it.
+func (v *Visit) strike(e Entry) {
+	s := Struck{Signed: Signed{At: e.At, By: e.By, Seq: e.Seq}}
+	if e.Amend != nil {
+		s.Why, s.Again = e.Amend.Why, e.Amend.Again
+	}
+	v.Struck = &s
+	if v.ClosedAt == nil {
+		at := e.At
+		v.ClosedAt = &at
+	}
+}
+
+func (e Entry) amended() (why string, happened *time.Time) {
+	if e.Amend == nil {
+		return "", nil
+	}
+	return e.Amend.Why, e.Amend.Happened
 }
 
 // Finding returns what stands at a step and site.

@@ -27,16 +27,50 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
-	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && old.Kind != e.Kind {
+	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && says(old) != says(e) {
 		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct: nothing was written",
 			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)
 	}
 	return nil
 }
 
+// amends asks a closed visit whether it takes the entry.
+func amends(tx txn, visit id, h head, e exam.Entry) error {
+	if !h.closed {
+		return nil
+	}
+	v, err := readVisit(tx, visit)
+	if err != nil {
+		return err
+	}
+	return exam.Amend(v, e)
+}
+
 // answer says that an entry answers a step.
 func answer(e exam.Entry) bool {
-	return e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone
+	return e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone ||
+		e.Kind == exam.EntryAdded && e.Step != "" && (e.Value != nil || e.Reason != "")
+}
+
+// says is the kind of what an entry says: a note that was added later is a note.
+func says(e exam.Entry) exam.EntryKind {
+	if e.Kind != exam.EntryAdded {
+		return e.Kind
+	}
+	switch {
+	case e.HandOff != nil:
+		return exam.EntryHandedOff
+	case e.Decision != nil:
+		return exam.EntryDecision
+	case e.Injection != nil:
+		return exam.EntryInjection
+	case e.Draw != nil:
+		return exam.EntryDraw
+	case e.Watch != nil:
+		return exam.EntryWatch
+	default:
+		return exam.EntryNote
+	}
 }
 
 // known refuses what a later fold could not read.
@@ -52,6 +86,8 @@ func known(e exam.Entry) error {
 		return nil
 	case exam.EntryOpened:
 		return fmt.Errorf("a visit is opened once: nothing was written")
+	case exam.EntryStruck:
+		return fmt.Errorf("a visit is struck as a whole, not by a line: nothing was written")
 	default:
 		return fmt.Errorf("%q is no kind of entry: nothing was written", e.Kind)
 	}

@@ -93,6 +93,9 @@ func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
 		if err := admit(tx, visit, h, e); err != nil {
 			return err
 		}
+		if err := amends(tx, visit, h, e); err != nil {
+			return err
+		}
 		if err := decided(tx, visit, h, e); err != nil {
 			return err
 		}

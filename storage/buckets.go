@@ -12,7 +12,7 @@
 //	├── entries           the lines of the record
 //	│   └── visit ‖ seq           SHA-256 ‖ JSON of exam.Entry, as exam.Seal wrote it
 //	├── heads             where each visit ends, so that a cut tail shows
-//	│   └── visit                 sum ‖ seq ‖ SHA-256 of that entry ‖ closed ‖ horse
+//	│   └── visit                 sum ‖ seq ‖ SHA-256 of that entry ‖ state ‖ horse
 //	├── summaries         derived: a horse as it is now, its visits by time
 //	│   └── horse                 sum ‖ CBOR of summary
 //	├── snapshots         derived: the fold of every closed visit

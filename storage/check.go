@@ -158,6 +158,9 @@ func (c *checker) compare(tx txn, visit id, v exam.Visit) {
 		c.broken(visit, 1, "its horse %q is not in the record", v.Horse.ID)
 	} else {
 		s.addVisit(slotOf(visit, v.OpenedAt), !v.Closed())
+		if !v.Stands() {
+			s.strikeVisit(visit)
+		}
 	}
 	data, err := getRow(tx, bucketHeads, visit[:])
 	if err == nil && data == nil {
@@ -173,7 +176,7 @@ func (c *checker) compare(tx txn, visit id, v exam.Visit) {
 		c.note(visit.String(), err)
 	case h.seq != v.Entries || h.last != v.Last:
 		c.broken(visit, v.Entries, "%d entries are there, %d were written", v.Entries, h.seq)
-	case h.closed != v.Closed() || h.horse != horse:
+	case h.closed != v.Closed() || h.struck == v.Stands() || h.horse != horse:
 		c.broken(visit, 0, "its head does not fit its entries")
 	}
 	if !v.Closed() {
@@ -229,7 +232,7 @@ func (c *checker) summaries(tx txn) error {
 
 // same says that two summaries list the same horse, visits and open visits.
 func (s *summary) same(o *summary) bool {
-	return bytes.Equal(s.Horse, o.Horse) && bytes.Equal(s.Visits, o.Visits) && maps.Equal(s.openSet(), o.openSet())
+	return bytes.Equal(s.Horse, o.Horse) && bytes.Equal(s.Visits, o.Visits) && maps.Equal(s.openSet(), o.openSet()) && maps.Equal(s.struckSet(), o.struckSet())
 }
 
 // snapshots finds snapshots that belong to nothing.

@@ -126,6 +126,14 @@ func cleanEntry(e exam.Entry) (exam.Entry, error) {
 		line(&o.Routine)
 		line(&o.Reason)
 		line(&o.Source)
+		if o.Entered != nil {
+			a := *o.Entered
+			name(&a.Instead)
+			line(&a.Why)
+			line(&a.By)
+			a.At = cleanTime(a.At)
+			o.Entered = &a
+		}
 		err = cleanHorse(&o.Horse)
 		e.Opening = &o
 	}

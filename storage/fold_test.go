@@ -113,6 +113,7 @@ func TestASnapshotIsTheFoldOfItsEntries(t *testing.T) {
 			if e.Corrects == 0 {
 				e.Kind, e.Step, e.Site, e.Value = exam.EntryAdded, "", "", nil
 			}
+			e.Amend = &exam.Amendment{Why: "late " + drawText(rt, "why")}
 			if _, err := r.Append(e); !errors.Is(err, exam.ErrRefused) {
 				require.NoError(rt, err)
 			}
@@ -162,7 +163,14 @@ func fill(v reflect.Value, n *int, text string) {
 			return
 		}
 		for i := range v.NumField() {
-			fill(v.Field(i), n, text)
+			if v.Field(i).Type() != reflect.SliceOf(v.Type()) {
+				fill(v.Field(i), n, text)
+			}
+		}
+		for i := range v.NumField() { // what a thing keeps of its own kind: one, without its own
+			if v.Field(i).Type() == reflect.SliceOf(v.Type()) {
+				v.Field(i).Set(reflect.Append(v.Field(i), v))
+			}
 		}
 	default:
 		panic("a kind of field that no test fills: " + v.Kind().String())

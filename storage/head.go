@@ -16,8 +16,15 @@ type head struct {
 	seq    int
 	last   exam.Hash
 	closed bool
+	struck bool // and closed with it
 	horse  id
 }
+
+// The states of a visit in its head.
+const (
+	stateClosed = 1 << iota
+	stateStruck
+)
 
 // readHead reads a visit's head; exam.ErrNotFound where there is no such visit.
 func readHead(tx txn, visit id) (head, error) {
@@ -38,7 +45,8 @@ func decodeHead(data []byte) (head, error) {
 	return head{
 		seq:    int(binary.BigEndian.Uint32(data)),
 		last:   exam.Hash(hex.EncodeToString(data[4:36])),
-		closed: data[36] != 0,
+		closed: data[36]&stateClosed != 0,
+		struck: data[36]&stateStruck != 0,
 		horse:  id(data[37:headSize]),
 	}, nil
 }
@@ -49,12 +57,14 @@ func (h head) write(tx txn, visit id) error {
 	if err != nil {
 		return err
 	}
-	data = append(data, digest...)
-	closed := byte(0)
+	state := byte(0)
 	if h.closed {
-		closed = 1
+		state |= stateClosed
 	}
-	data = append(data, closed)
+	if h.struck {
+		state |= stateStruck
+	}
+	data = append(append(data, digest...), state)
 	return putRow(tx, bucketHeads, visit[:], append(data, h.horse[:]...))
 }
 

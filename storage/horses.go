@@ -46,9 +46,9 @@ func (r *Record) Horses() ([]exam.Found, error) {
 
 func (s *summary) found() (exam.Found, error) {
 	h, err := s.horse()
-	f := exam.Found{Horse: h, Visits: s.count()}
-	if f.Visits > 0 {
-		f.LastAt = s.slot(f.Visits - 1).at()
+	f := exam.Found{Horse: h, Visits: s.count() - len(s.Struck)/16}
+	if last := s.newest(1); len(last) > 0 {
+		f.LastAt = last[0].at()
 	}
 	if open := s.open(); len(open) > 0 {
 		f.Open = open[0].visit.visit()

@@ -49,7 +49,7 @@ func (r *Record) importHorse(tx txn, one Imported) error {
 		return err
 	}
 	for i, visit := range one.Entries {
-		if err := r.importVisit(tx, s, key, visit); err != nil {
+		if _, err := r.importVisit(tx, s, key, visit); err != nil {
 			return fmt.Errorf("visit %d: %w", i+1, err)
 		}
 	}
@@ -86,22 +86,24 @@ func (r *Record) importedHorse(tx txn, one Imported) (id, error) {
 	return key, nil
 }
 
-func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry) error {
+// importVisit writes a whole visit, closed or open; the summary is changed but
+// not written.
+func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry) (exam.Visit, error) {
 	if len(entries) == 0 || entries[0].Kind != exam.EntryOpened || entries[0].Opening == nil {
-		return fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
+		return exam.Visit{}, fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
 	}
 	first, err := cleanEntry(entries[0])
 	if err != nil {
-		return err
+		return exam.Visit{}, err
 	}
 	stored, err := s.horse()
 	if err != nil {
-		return err
+		return exam.Visit{}, err
 	}
 	told := &first.Opening.Horse
 	switch {
 	case told.ID != "" && told.ID != stored.ID:
-		return errors.New("its opening names another horse: nothing was written")
+		return exam.Visit{}, errors.New("its opening names another horse: nothing was written")
 	case told.Name == "":
 		*told = stored
 	default:
@@ -110,41 +112,41 @@ func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry)
 	}
 	v, err := r.begin(tx, s, horse, first)
 	if err != nil {
-		return err
+		return v, err
 	}
 	visit, _ := parseID(string(v.ID))
 	return importEntries(tx, s, visit, v, entries[1:])
 }
 
 // importEntries adds the lines after the first and writes head and snapshot once.
-func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.Entry) error {
+func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.Entry) (exam.Visit, error) {
 	h, err := readHead(tx, visit)
 	if err != nil {
-		return err
+		return v, err
 	}
 	for _, e := range entries {
 		e, err := cleanEntry(e)
 		if err != nil {
-			return err
+			return v, err
 		}
 		e.Visit = v.ID
 		if err := admit(tx, visit, h, e); err != nil {
-			return err
+			return v, err
 		}
 		back, err := putEntry(tx, visit, &h, e)
 		if err != nil {
-			return err
+			return v, err
 		}
 		if err := v.Apply(back); err != nil {
-			return err
+			return v, err
 		}
 	}
 	if err := h.write(tx, visit); err != nil {
-		return err
+		return v, err
 	}
 	if !h.closed {
-		return nil
+		return v, nil
 	}
 	s.closeVisit(visit)
-	return writeSnapshot(tx, visit, v)
+	return v, writeSnapshot(tx, visit, v)
 }

@@ -7,7 +7,7 @@ import (
 	"loosebox/exam"
 )
 
-// Past lists a horse's visits newest first, at most limit (0 for all); none
+// Past lists a horse's visits that stand, newest first, at most limit (0 for all); none
 // for a horse that is not in the record.
 func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 	horse, ok := parseID(string(which))
@@ -23,6 +23,25 @@ func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 			return nil, err
 		}
 		return s.newest(limit), nil
+	})
+}
+
+// Struck lists a horse's struck visits newest first; none for a horse that is
+// not in the record.
+func (r *Record) Struck(which exam.HorseID) ([]exam.Visit, error) {
+	horse, ok := parseID(string(which))
+	if !ok {
+		return nil, nil
+	}
+	return r.list(0, func(tx txn) ([]slot, error) {
+		s, err := readSummary(tx, horse)
+		if errors.Is(err, exam.ErrNotFound) {
+			return nil, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		return s.those(s.struckSet()), nil
 	})
 }
 
@@ -54,8 +73,10 @@ func (r *Record) Unfinished() ([]exam.Visit, error) {
 }
 
 // open returns the visits of a horse that are not closed, newest first.
-func (s *summary) open() []slot {
-	left := s.openSet()
+func (s *summary) open() []slot { return s.those(s.openSet()) }
+
+// those returns the visits of a set, newest first.
+func (s *summary) those(left map[id]bool) []slot {
 	slots := make([]slot, 0, len(left))
 	for i := s.count() - 1; i >= 0 && len(slots) < len(left); i-- {
 		if v := s.slot(i); left[v.visit] {
@@ -65,15 +86,18 @@ func (s *summary) open() []slot {
 	return slots
 }
 
-// newest returns at most limit visits of a horse.
+// newest returns at most limit visits of a horse that stand (0 for all).
 func (s *summary) newest(limit int) []slot {
-	n := s.count()
+	struck := s.struckSet()
+	n := s.count() - len(struck)
 	if limit <= 0 || limit > n {
-		limit = n
+		limit = max(n, 0)
 	}
 	slots := make([]slot, 0, limit)
-	for i := range limit {
-		slots = append(slots, s.slot(n-1-i))
+	for i := s.count() - 1; i >= 0 && len(slots) < limit; i-- {
+		if v := s.slot(i); !struck[v.visit] {
+			slots = append(slots, v)
+		}
 	}
 	return slots
 }

@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 )
@@ -20,6 +21,7 @@ func migrations() []migration {
 		{"make the buckets", makeBuckets},
 		{"make the buckets of rehearsals", makeRehearsals},
 		{"make the buckets of rounds", makeRounds},
+		{"findings keep what they replaced; struck visits", foldAgain},
 	}
 }
 
@@ -47,6 +49,16 @@ func readSchema(tx txn) (int, error) {
 		return 0, damaged("it has no number of schema")
 	}
 	return n, nil
+}
+
+// foldAgain makes what is derived again.
+func foldAgain(tx txn) error {
+	for _, b := range books() {
+		if _, err := rebuild(context.Background(), tx.in(b)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func makeBuckets(tx txn) error {

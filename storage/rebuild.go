@@ -137,7 +137,10 @@ func rebuildVisit(tx txn, visit id, v exam.Visit, summaries map[id]*summary) err
 		return damaged("the horse of visit %s is not in the record", visit)
 	}
 	s.addVisit(slotOf(visit, v.OpenedAt), !v.Closed())
-	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), horse: horse}
+	if !v.Stands() {
+		s.strikeVisit(visit)
+	}
+	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), struck: !v.Stands(), horse: horse}
 	if err := h.write(tx, visit); err != nil {
 		return err
 	}

@@ -25,7 +25,7 @@ func TestACorrectionNamesAnEntryOfTheSameStepAndSite(t *testing.T) {
 	right := func(of exam.Entry) exam.Entry {
 		return exam.Entry{
 			Visit: v.ID, At: day(), By: "Ann", Kind: exam.EntryFinding, Step: of.Step, Site: of.Site, Corrects: of.Seq,
-			Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 38.1, Unit: exam.Celsius}}, Reason: "read wrong",
+			Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 38.1, Unit: exam.Celsius}}, Amend: &exam.Amendment{Why: "read wrong"},
 		}
 	}
 	other := right(kept[0])

@@ -54,6 +54,7 @@ type summary struct {
 	Horse  cbor.RawMessage
 	Open   []byte // visits not closed, 16 bytes each, in no order
 	Visits []byte // every visit by time, oldest first, slotSize bytes each
+	Struck []byte // visits that do not count, 16 bytes each, in no order
 }
 
 func (s *summary) count() int { return len(s.Visits) / slotSize }
@@ -93,12 +94,21 @@ func (s *summary) closeVisit(v id) {
 	}
 }
 
-func (s *summary) openSet() map[id]bool {
-	open := make(map[id]bool, len(s.Open)/16)
-	for i := 0; i+16 <= len(s.Open); i += 16 {
-		open[id(s.Open[i:i+16])] = true
+func (s *summary) strikeVisit(v id) {
+	if !s.struckSet()[v] {
+		s.Struck = append(s.Struck, v[:]...)
 	}
-	return open
+}
+
+func (s *summary) openSet() map[id]bool   { return setOf(s.Open) }
+func (s *summary) struckSet() map[id]bool { return setOf(s.Struck) }
+
+func setOf(list []byte) map[id]bool {
+	set := make(map[id]bool, len(list)/16)
+	for i := 0; i+16 <= len(list); i += 16 {
+		set[id(list[i:i+16])] = true
+	}
+	return set
 }
 
 func (s *summary) horse() (exam.Horse, error) {
@@ -132,7 +142,7 @@ func readSummary(tx txn, horse id) (*summary, error) {
 
 func decodeSummary(data []byte) (*summary, error) {
 	s := new(summary)
-	if err := decoder().Unmarshal(data, s); err != nil || len(s.Visits)%slotSize != 0 || len(s.Open)%16 != 0 {
+	if err := decoder().Unmarshal(data, s); err != nil || len(s.Visits)%slotSize != 0 || len(s.Open)%16 != 0 || len(s.Struck)%16 != 0 {
 		return nil, damaged("a summary cannot be read (%v)", err)
 	}
 	return s, nil

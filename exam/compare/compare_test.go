@@ -218,7 +218,7 @@ func TestAStirredVisitIsNamedInTheChange(t *testing.T) {
 func TestEarlierVisitsCountWithoutAColumn(t *testing.T) {
 	earlier := []exam.Visit{visit(1, counted(30, 0.4)), visit(2, counted(31, 0.4)), visit(3, counted(30, 0.4)), visit(4, counted(29, 0.4))}
 	corrected := counted(43, 0.4)
-	corrected.Before = []int{2}
+	corrected.Before = []exam.Finding{{Seq: 2}}
 	table := compare.Visits([]exam.Visit{visit(0, corrected)}, earlier, theJudge(t), theSteps())
 	r := table.Rows[0]
 	require.NotNil(t, r.Own)

@@ -95,6 +95,9 @@ func (s *Store) Horses() ([]exam.Found, error) {
 		var openAt time.Time
 		for _, vid := range s.ofHorse[id] {
 			v := s.visits[vid]
+			if !v.Stands() {
+				continue
+			}
 			f.Visits++
 			if v.OpenedAt.After(f.LastAt) {
 				f.LastAt = v.OpenedAt

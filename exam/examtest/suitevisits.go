@@ -93,9 +93,9 @@ func checkClosed(t *testing.T, s exam.Store) {
 		require.ErrorIs(t, err, exam.ErrClosed, "%s", e.Kind)
 	}
 	right := finding(v, "temp.rectal", 38.4)
-	right.Corrects, right.Reason = first.Seq, "read wrong"
+	right.Corrects, right.Amend = first.Seq, &exam.Amendment{Why: "read wrong"}
 	appended(t, s, right)
-	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryAdded, Note: "owner rang", By: "Ann", At: noon().Add(48 * time.Hour)})
+	appended(t, s, late(v, "owner rang"))
 	nobody := right
 	nobody.Corrects = 99
 	_, err := s.Append(nobody)
@@ -107,7 +107,10 @@ func checkClosed(t *testing.T, s exam.Store) {
 	assert.Equal(t, 5, back.Entries, "a refused entry leaves no trace")
 	f, _ := back.Finding(exam.Key{Step: "temp.rectal"})
 	assert.InDelta(t, 38.4, f.Value.Number.Value, 0)
-	assert.Equal(t, []int{first.Seq}, f.Before)
+	require.Len(t, f.Before, 1)
+	assert.Equal(t, first.Seq, f.Before[0].Seq)
+	assert.InDelta(t, 39.4, f.Before[0].Value.Number.Value, 0, "the old value stays beside the new")
+	assert.Equal(t, "read wrong", f.Why)
 	entries, err := s.Entries(v.ID)
 	require.NoError(t, err)
 	assert.InDelta(t, 39.4, entries[1].Value.Number.Value, 0, "the corrected line stays readable")

@@ -50,8 +50,11 @@ func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
 	if e.Corrects < 0 || e.Corrects > v.Entries {
 		return exam.Entry{}, fmt.Errorf("entry %d of visit %q: %w", e.Corrects, e.Visit, exam.ErrNotFound)
 	}
-	if v.Closed() && e.Kind != exam.EntryAdded && e.Corrects == 0 {
-		return exam.Entry{}, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrClosed)
+	if e.Kind == exam.EntryStruck {
+		return exam.Entry{}, fmt.Errorf("visit %q is struck by Strike", e.Visit)
+	}
+	if err := exam.Amend(v, e); err != nil {
+		return exam.Entry{}, err
 	}
 	if err := exam.Guard(v, e); err != nil {
 		return exam.Entry{}, err
@@ -131,16 +134,23 @@ func (s *Store) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
 	if s.fault != nil {
 		return nil, s.fault
 	}
-	visits := make([]exam.Visit, len(s.ofHorse[h]))
-	for i, id := range s.ofHorse[h] {
-		visits[i] = s.visits[id]
+	var visits []exam.Visit
+	for _, id := range s.ofHorse[h] {
+		if v := s.visits[id]; v.Stands() {
+			visits = append(visits, v)
+		}
 	}
 	return newestFirst(visits, limit), nil
 }
 
+// Struck lists a horse's struck visits newest first.
+func (s *Store) Struck(h exam.HorseID) ([]exam.Visit, error) {
+	return s.pick(0, func(v exam.Visit) bool { return !v.Stands() && v.Horse.ID == h })
+}
+
 // Recent lists visits of all horses newest first.
 func (s *Store) Recent(limit int) ([]exam.Visit, error) {
-	return s.pick(limit, func(exam.Visit) bool { return true })
+	return s.pick(limit, exam.Visit.Stands)
 }
 
 // Unfinished lists the visits that are not closed, newest first.
@@ -174,6 +184,60 @@ func newestFirst(visits []exam.Visit, limit int) []exam.Visit {
 		visits[i] = cloneVisit(visits[i])
 	}
 	return visits
+}
+
+// Strike strikes a visit and enters it again for another horse.
+func (s *Store) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.Visit, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	v, ok := s.visits[e.Visit]
+	switch {
+	case s.fault != nil:
+		return struck, entered, s.fault
+	case !ok:
+		return struck, entered, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrNotFound)
+	}
+	if err := exam.CanStrike(v, e, again != ""); err != nil {
+		return struck, entered, err
+	}
+	if again != "" {
+		if entered, err = s.enterAgain(e, again); err != nil {
+			return struck, entered, err
+		}
+		a := *e.Amend
+		a.Again = entered.ID
+		e.Amend = &a
+	}
+	_, err = s.write(e, v)
+	return cloneVisit(s.visits[e.Visit]), entered, err
+}
+
+func (s *Store) enterAgain(strike exam.Entry, horse exam.HorseID) (exam.Visit, error) {
+	h, err := s.newest(horse)
+	if err != nil {
+		return exam.Visit{}, fmt.Errorf("enter a visit again: %w", err)
+	}
+	old := make([]exam.Entry, 0, len(s.lines[strike.Visit]))
+	for _, l := range s.lines[strike.Visit] {
+		e, err := exam.Unseal(l.body, l.hash)
+		if err != nil {
+			return exam.Visit{}, err
+		}
+		old = append(old, e)
+	}
+	lines, err := exam.EnterAgain(old, h, strike)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	id := exam.VisitID(s.id(strike.At))
+	for _, e := range lines {
+		e.Visit = id
+		if _, err := s.write(e, s.visits[id]); err != nil {
+			return exam.Visit{}, err
+		}
+	}
+	s.ofHorse[horse] = append(s.ofHorse[horse], id)
+	return cloneVisit(s.visits[id]), nil
 }
 
 // cloneVisit keeps a caller's changes out of the store; what findings point to

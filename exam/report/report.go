@@ -5,7 +5,6 @@ package report
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
@@ -43,6 +42,7 @@ func Blocks(p Page) []Block {
 	p.notDone(w)
 	p.rest(w)
 	p.procedures(w)
+	p.afterwards(w)
 	w.heading("")
 	w.line("Recorded, measured and compared; no diagnosis. The veterinarian decides.")
 	return w.blocks
@@ -50,6 +50,10 @@ func Blocks(p Page) []Block {
 
 func (p Page) head(w *writer) {
 	v, h := p.Visit, p.Visit.Horse
+	if v.Struck != nil {
+		w.wrap("", "STRUCK: this visit does not count. "+struckWords(v))
+		w.line("")
+	}
 	w.line(exam.CleanLine(h.Name, 0))
 	who := []string{string(h.Kind), h.AgeWords(v.OpenedAt)}
 	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Markings} {
@@ -72,6 +76,7 @@ func (p Page) head(w *writer) {
 		{"Routine    ", p.Routine},
 		{"Reason     ", v.Reason},
 		{"Taken from ", v.Source},
+		{"Entered    ", enteredWords(v.Entered)},
 		{"Before     ", states(v.Context)},
 	} {
 		if f.text != "" {
@@ -168,12 +173,10 @@ func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 	w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
 	for _, n := range p.Visit.NotesAt(f.Key()) {
 		w.wrap("    note: ", exam.CleanNote(n.Text))
+		noteHistory(w, n)
 	}
-	for _, seq := range f.Before {
-		if e, ok := p.entry(seq); ok {
-			w.wrap("    before: ", fmt.Sprintf("%s, by %s at %s; corrected by %s at %s", was(e, step), e.By,
-				e.At.Format("2006-01-02 15:04:05"), f.By, f.At.Format("2006-01-02 15:04:05")))
-		}
+	for _, line := range History(f, step) {
+		w.wrap("    ", line)
 	}
 }
 
@@ -208,22 +211,6 @@ func How(v exam.Value) string {
 	return strings.Join(parts, "; ")
 }
 
-func was(e exam.Entry, step exam.Step) string {
-	if e.Value == nil {
-		return "not done, " + e.Reason
-	}
-	return e.Value.Show(step)
-}
-
-func (p Page) entry(seq int) (exam.Entry, bool) {
-	for _, e := range p.Entries {
-		if e.Seq == seq {
-			return e, true
-		}
-	}
-	return exam.Entry{}, false
-}
-
 func (p Page) notDone(w *writer) {
 	first := true
 	for _, f := range p.Visit.Findings {
@@ -239,6 +226,10 @@ func (p Page) notDone(w *writer) {
 			text += ": " + exam.CleanNote(f.Note)
 		}
 		w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
+		step, _ := p.Steps.ByID(f.Step)
+		for _, line := range History(f, step) {
+			w.wrap("    ", line)
+		}
 	}
 	for i, k := range p.Left {
 		if i == 0 {
@@ -267,6 +258,7 @@ func (p Page) rest(w *writer) {
 			first = false
 		}
 		w.wrap(n.At.Format("15:04 "), exam.CleanNote(n.Text))
+		noteHistory(w, n)
 	}
 }
 
@@ -291,16 +283,6 @@ type Place struct {
 	Site exam.Site   `json:"site,omitempty"`
 }
 
-// CorrectedFinding is what stood at a place before a correction.
-type CorrectedFinding struct {
-	Place
-	Seq    int         `json:"seq"`
-	At     time.Time   `json:"at"`
-	By     string      `json:"by"`
-	Value  *exam.Value `json:"value"`
-	Reason string      `json:"reason,omitempty"`
-}
-
 // JSON makes the document.
 func JSON(p Page) Document {
 	d := Document{
@@ -312,13 +294,7 @@ func JSON(p Page) Document {
 		d.Left = append(d.Left, Place{k.Step, k.Site})
 	}
 	for _, f := range p.Visit.Findings {
-		for _, seq := range f.Before {
-			if e, ok := p.entry(seq); ok {
-				d.Corrected = append(d.Corrected, CorrectedFinding{
-					Place: Place{f.Step, f.Site}, Seq: e.Seq, At: e.At, By: e.By, Value: e.Value, Reason: e.Reason,
-				})
-			}
-		}
+		d.Corrected = append(d.Corrected, replaced(f)...)
 	}
 	return d
 }

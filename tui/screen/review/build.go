@@ -166,15 +166,5 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	if parts := f.Value.ShowParts(step); parts != "" {
 		more = append(more, parts)
 	}
-	for _, seq := range f.Before {
-		if seq >= 1 && seq <= len(s.entries) {
-			e := s.entries[seq-1]
-			was := e.Reason
-			if e.Value != nil {
-				was = e.Value.Show(step)
-			}
-			more = append(more, fmt.Sprintf("before: %s, by %s at %s", was, exam.CleanLine(e.By, 40), e.At.Format("15:04:05")))
-		}
-	}
-	return more
+	return append(more, report.History(f, step)...)
 }

@@ -1,0 +1,108 @@
+package exam
+
+import (
+	"fmt"
+	"time"
+)
+
+// Amendment is what a line holds that comes after its visit was closed: why it
+// was written, so that whoever reads the record later need not guess. Date and
+// name are the entry's own; the line it corrects stays readable. Source: the
+// rules of records in calculations-and-procedures, 8.1 and 8.2 (a correction is
+// dated, signed, gives its reason and covers nothing; a late entry says when it
+// was written, why, and when the event happened).
+type Amendment struct {
+	Why string `json:"why"`
+	// Happened is when what is added later happened; nil where that was at the visit.
+	Happened *time.Time `json:"happened,omitempty"`
+	// Again is the visit in which a struck visit was entered again; empty for none.
+	Again VisitID `json:"again,omitempty"`
+}
+
+// Struck says that a whole visit does not count, and why: it was entered on the
+// wrong horse. It stays readable.
+type Struck struct {
+	Why   string  `json:"why"`
+	Again VisitID `json:"again,omitempty"` // where it was entered again
+	Signed
+}
+
+// Entered says of a visit that it holds the lines of a struck one, who entered
+// it again, when and why. Its lines keep their own times and names.
+type Entered struct {
+	Instead VisitID   `json:"instead"` // the struck visit
+	Why     string    `json:"why"`
+	At      time.Time `json:"at"`
+	By      string    `json:"by"`
+}
+
+// Stands says that the visit counts: it was not struck.
+func (v Visit) Stands() bool { return v.Struck == nil }
+
+// Amend says whether a visit that is closed takes the entry: corrections and
+// entries added later, each with its reason, and nothing once it was struck.
+// Every store asks it before it writes. The error is a sentence; it wraps
+// ErrClosed where the entry is of no kind that a closed visit takes.
+func Amend(v Visit, e Entry) error {
+	switch {
+	case !v.Closed():
+		return nil
+	case v.Struck != nil:
+		return fmt.Errorf("%w and was struck on %s, nothing was written: it stays as it is, write in the right visit",
+			ErrClosed, v.Struck.At.Format("2006-01-02"))
+	case e.Kind == EntryClosed || e.Kind != EntryAdded && e.Corrects == 0:
+		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", ErrClosed)
+	case e.Amend == nil || e.Amend.Why == "":
+		return &Refusal{Why: "The visit is closed: say why this is written now. Nothing was written."}
+	case e.Amend.Happened != nil && e.Amend.Happened.After(e.At):
+		return &Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, after it is written down. Nothing was written.",
+			e.Amend.Happened.Format("2006-01-02 15:04"))}
+	case e.Kind == EntryAdded && e.Step != "" && e.Value != nil && e.Corrects == 0:
+		if f, ok := v.Finding(Key{e.Step, e.Site}); ok {
+			return &Refusal{Why: fmt.Sprintf("There is an answer already (entry %d): correct it instead. Nothing was written.", f.Seq)}
+		}
+	}
+	return nil
+}
+
+// CanStrike says whether a visit can be struck by an entry of the kind
+// EntryStruck, and entered again or not. A visit that was struck and not entered
+// again can still be entered again. The error is a sentence.
+func CanStrike(v Visit, e Entry, again bool) error {
+	switch {
+	case e.Kind != EntryStruck || e.Amend == nil || e.Amend.Why == "":
+		return &Refusal{Why: "Say why the visit is struck. Nothing was written."}
+	case v.Struck != nil && v.Struck.Again != "":
+		return fmt.Errorf("%w: it was struck and entered again already. Nothing was written", ErrClosed)
+	case v.Struck != nil && !again:
+		return fmt.Errorf("%w: it was struck already; it can be entered again for the right horse. Nothing was written", ErrClosed)
+	}
+	return nil
+}
+
+// EnterAgain is the lines of a struck visit as they are entered for the horse
+// that they are of. Every line keeps its time, its name and its number in the
+// visit, so that corrections still name the right lines; the opening says where
+// they come from. Visit, Prev and Hash are left to the store.
+func EnterAgain(lines []Entry, horse Horse, strike Entry) ([]Entry, error) {
+	if len(lines) == 0 || lines[0].Opening == nil || strike.Amend == nil {
+		return nil, fmt.Errorf("a visit without its opening cannot be entered again: %w", ErrDamaged)
+	}
+	out := make([]Entry, 0, len(lines))
+	for _, e := range lines {
+		if e.Kind == EntryStruck {
+			continue
+		}
+		e.Visit, e.Seq, e.Prev, e.Hash = "", 0, "", ""
+		out = append(out, e)
+	}
+	wrong := out[0].Opening.Horse.Name
+	o := *out[0].Opening
+	o.Horse = horse
+	o.Entered = &Entered{Instead: strike.Visit, Why: strike.Amend.Why, At: strike.At, By: strike.By}
+	if !o.IsRehearsal() {
+		o.Source = CleanLine(fmt.Sprintf("visit %s, which was entered for %s and struck", strike.Visit, wrong), 0)
+	}
+	out[0].Opening = &o
+	return out, nil
+}

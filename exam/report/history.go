@@ -1,0 +1,144 @@
+package report
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+)
+
+// History says what stood at a place before, who corrected it, when and why, and
+// that a finding was added late; nothing for a finding that was written once.
+func History(f exam.Finding, step exam.Step) []string {
+	var lines []string
+	every := append(append([]exam.Finding(nil), f.Before...), f)
+	for i, old := range every[:len(every)-1] {
+		next := every[i+1]
+		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", Stood(old, step), exam.CleanLine(old.By, 0),
+			moment(old.At), exam.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+	}
+	if f.Added {
+		lines = append(lines, "added later"+late(f.At, f.By, f.Happened, f.Why))
+	}
+	return lines
+}
+
+// Stood is what a finding said, in words.
+func Stood(f exam.Finding, step exam.Step) string {
+	if !f.Done() {
+		return "not done, " + exam.CleanLine(f.NotDone, 0)
+	}
+	return exam.CleanLine(f.Value.Show(step), 0)
+}
+
+func moment(at time.Time) string { return at.Format("2006-01-02 15:04:05") }
+
+func because(why string) string {
+	if why == "" {
+		return ""
+	}
+	return ": " + exam.CleanLine(why, 0)
+}
+
+// late says when and by whom a late entry was written, and of when it tells.
+func late(at time.Time, by string, happened *time.Time, why string) string {
+	text := ", written at " + moment(at) + " by " + exam.CleanLine(by, 0)
+	if happened != nil {
+		text += ", happened at " + happened.Format("2006-01-02 15:04")
+	}
+	return text + because(why)
+}
+
+func noteHistory(w *writer, n exam.VisitNote) {
+	every := append(append([]exam.VisitNote(nil), n.Before...), n)
+	for i, old := range every[:len(every)-1] {
+		next := every[i+1]
+		w.wrap("      ", fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", exam.CleanNote(old.Text), exam.CleanLine(old.By, 0),
+			moment(old.At), exam.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+	}
+	if n.Added {
+		w.wrap("      ", "added later"+late(n.At, n.By, n.Happened, n.Why))
+	}
+}
+
+// struckWords says who struck a visit, when and why, and where it was entered again.
+func struckWords(v exam.Visit) string {
+	s := v.Struck
+	text := fmt.Sprintf("Struck at %s by %s%s.", moment(s.At), exam.CleanLine(s.By, 0), because(s.Why))
+	if s.Again != "" {
+		text += " Entered again as visit " + string(s.Again) + "."
+	}
+	return text
+}
+
+func enteredWords(e *exam.Entered) string {
+	if e == nil {
+		return ""
+	}
+	return fmt.Sprintf("again at %s by %s%s", moment(e.At), exam.CleanLine(e.By, 0), because(e.Why))
+}
+
+// afterwards lists every line that was written after the visit was closed, with
+// its date, its name and its reason (calculations-and-procedures, 8.1: "Amendment
+// dated, initialled").
+func (p Page) afterwards(w *writer) {
+	first := true
+	for _, e := range p.Entries {
+		if e.Amend == nil {
+			continue
+		}
+		if first {
+			w.heading("Written after the visit was closed")
+			first = false
+		}
+		w.wrap(moment(e.At)+" ", exam.CleanNote(p.amended(e)))
+	}
+}
+
+// amended says one line in words.
+func (p Page) amended(e exam.Entry) string {
+	what := string(e.Kind)
+	if e.Corrects > 0 {
+		what = fmt.Sprintf("entry %d corrects entry %d", e.Seq, e.Corrects)
+	} else if e.Kind == exam.EntryAdded {
+		what = fmt.Sprintf("entry %d added later", e.Seq)
+	}
+	if e.Step != "" {
+		what += ", " + p.name(exam.Key{Step: e.Step, Site: e.Site})
+	}
+	if h := e.Amend.Happened; h != nil {
+		what += ", happened at " + h.Format("2006-01-02 15:04")
+	}
+	return what + ", by " + e.By + because(e.Amend.Why)
+}
+
+// CorrectedFinding is what stood at a place before a correction: a value, or the
+// reason why there was none; and who corrected it, when and why.
+type CorrectedFinding struct {
+	Place
+	Seq         int         `json:"seq"`
+	At          time.Time   `json:"at"`
+	By          string      `json:"by"`
+	Value       *exam.Value `json:"value"`
+	NotDone     string      `json:"not_done,omitempty"`
+	CorrectedBy string      `json:"corrected_by"`
+	CorrectedAt time.Time   `json:"corrected_at"`
+	Why         string      `json:"why,omitempty"`
+}
+
+func replaced(f exam.Finding) []CorrectedFinding {
+	var out []CorrectedFinding
+	every := append(append([]exam.Finding(nil), f.Before...), f)
+	for i, old := range every[:len(every)-1] {
+		next := every[i+1]
+		c := CorrectedFinding{
+			Place: Place{old.Step, old.Site}, Seq: old.Seq, At: old.At, By: old.By, NotDone: old.NotDone,
+			CorrectedBy: next.By, CorrectedAt: next.At, Why: next.Why,
+		}
+		if old.Done() {
+			c.Value = &old.Value
+		}
+		out = append(out, c)
+	}
+	return out
+}
