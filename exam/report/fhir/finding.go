@@ -82,17 +82,16 @@ func (w *writer) status(f exam.Finding) string {
 
 // earlier keeps what stood before a correction readable.
 func (w *writer) earlier(step exam.Step, f exam.Finding, o *observation) {
-	for _, seq := range f.Before {
-		for _, e := range w.page.Entries {
-			if e.Seq != seq {
-				continue
-			}
-			was := "not done, " + e.Reason
-			if e.Value != nil {
-				was = e.Value.Show(step)
-			}
-			o.Note = append(o.Note, annotation{AuthorString: exam.CleanLine(e.By, 0), Time: instant(e.At), Text: exam.CleanNote("before the correction: " + was)})
+	for i, old := range f.Before {
+		text := "before the correction: " + report.Stood(old, step)
+		why := f.Why
+		if i+1 < len(f.Before) {
+			why = f.Before[i+1].Why
 		}
+		if why != "" {
+			text += "; corrected because: " + why
+		}
+		o.Note = append(o.Note, annotation{AuthorString: exam.CleanLine(old.By, 0), Time: instant(old.At), Text: exam.CleanNote(text)})
 	}
 }
 
