@@ -4,6 +4,7 @@ import (
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/dangers"
+	"loosebox/tui/screen/draw"
 	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
 	"loosebox/tui/screen/help"
@@ -37,6 +38,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Help:    help.New,
 
 		nav.Injection: injection.New,
+		nav.Draw:      draw.New,
 		nav.Watch:     watch.New,
 		nav.Dangers:   dangers.New,
 

@@ -2,6 +2,7 @@ package needle
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -23,8 +24,16 @@ const (
 // EachML is the field of the millilitres that a tube of a kind holds.
 func EachML(kind volume.TubeKind) string { return "mL " + string(kind) }
 
-// mostTubes of one kind in one draw; more is a slip.
-const mostTubes = 9
+// MostTubes of one kind in one draw; more is a slip.
+const MostTubes = 9
+
+func tubeChoices() []exam.Choice {
+	var out []exam.Choice
+	for _, t := range volume.BloodTubes() {
+		out = append(out, exam.Choice{Key: string(t.Kind), Words: string(t.Kind) + ", " + t.Cap})
+	}
+	return out
+}
 
 // BloodSheet is the order of a blood draw while it is filled in.
 type BloodSheet struct {
@@ -54,7 +63,7 @@ func (b *BloodSheet) Fields() []Field {
 	list := []Field{
 		{Key: For, Label: "for", Ask: "What is the blood for, as the veterinarian said?", Limit: 120, Check: needed("a blood draw begins with what it is for"), Hint: b.hintFor},
 		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: needed("the law has the accredited veterinarian draw this sample: write down who draws it"), Hidden: func() bool { return !b.Official() }},
-		{Key: Tubes, Label: "tubes", Ask: "Which tubes (citrate, serum, 2 EDTA)?", Limit: 120, Check: checkTubes, Hint: b.hintTubes},
+		{Key: Tubes, Label: "tubes", Ask: "Which tubes (citrate, serum, 2 EDTA)?", Limit: 120, Choices: tubeChoices(), Counted: true, Check: checkTubes, Hint: b.hintTubes},
 	}
 	for _, t := range volume.BloodTubes() {
 		list = append(list, Field{
@@ -95,8 +104,8 @@ func ReadTubes(text string) ([]volume.TubeKind, error) {
 				n, part = k, strings.TrimSpace(rest)
 			}
 		}
-		if n < 1 || n > mostTubes {
-			return nil, &exam.Refusal{Typed: part, Why: fmt.Sprintf("one to %d tubes of a kind are drawn at one time", mostTubes)}
+		if n < 1 || n > MostTubes {
+			return nil, &exam.Refusal{Typed: part, Why: fmt.Sprintf("one to %d tubes of a kind are drawn at one time", MostTubes)}
 		}
 		one, err := volume.InOrder([]volume.TubeKind{volume.TubeKind(part)})
 		if err != nil {
@@ -253,4 +262,16 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 		lines = append(lines, "of one draw nobody could say how much it was")
 	}
 	return lines, over
+}
+
+// Without are visits without one draw of one of them, to set that draw beside what
+// was drawn before it.
+func Without(visits []exam.Visit, id exam.VisitID, number int) []exam.Visit {
+	out := slices.Clone(visits)
+	for i := range out {
+		if out[i].ID == id {
+			out[i].Draws = slices.DeleteFunc(slices.Clone(out[i].Draws), func(d exam.Draw) bool { return d.Number == number })
+		}
+	}
+	return out
 }

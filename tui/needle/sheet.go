@@ -12,9 +12,11 @@ type Field struct {
 	Ask   string // the question as a sentence
 	Limit int    // characters; 0 for exam.MaxLine
 	// Choices are what it is chosen from; empty for free text. Many lets several
-	// be marked: the answer is then their keys, with commas.
+	// be marked: the answer is then their keys, with commas. Counted asks how many
+	// of each: the answer is "serum, 2 EDTA".
 	Choices []exam.Choice
 	Many    bool
+	Counted bool
 	// Check refuses an answer with a sentence; nil takes any.
 	Check func(text string) error
 	// Hint is shown beside the answer while it is given; nil for none.

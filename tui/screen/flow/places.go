@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
@@ -59,7 +60,7 @@ func (p *Places) row(i int, here bool, width int) string {
 	} else {
 		text = "  " + text
 	}
-	last := "never in this record"
+	last := "none in record"
 	if c.Last != nil {
 		last = c.Ago + ", " + c.Last.Product
 		if c.Last.Blood {
@@ -68,7 +69,8 @@ func (p *Places) row(i int, here bool, width int) string {
 			last += fmt.Sprintf(" %s mL", exam.FormatNumber(c.Last.ML, 2))
 		}
 	}
-	line := layout.Ends(text, exam.CleanLine(last, 0), width-2)
+	room := width - 2 - ansi.StringWidth(text) // the place is whole, what was there last gives way
+	line := layout.Pad(text+layout.PadLeft(" "+exam.CleanLine(last, 0), max(room, 0)), width-2)
 	if here {
 		return t.Cursor.Render(t.Sign.Cursor + " " + line)
 	}

@@ -46,6 +46,10 @@ func NewSheet(s *Screen, action, does string, to Answers, fields []needle.Field,
 func (f *Sheet) add(field needle.Field) {
 	o, now := f.s.Options(), f.to.Get(field.Key)
 	switch {
+	case field.Counted:
+		row := form.NewCounts(field.Label, field.Choices, now, needle.MostTubes, field.Check, field.Hint)
+		f.form.Add(row, field.Hidden)
+		f.read = append(f.read, func() { f.to.Put(field.Key, row.State()) })
 	case field.Many:
 		set := strings.FieldsFunc(now, func(r rune) bool { return r == ',' })
 		row := form.NewMarks(field.Label, field.Choices, set, nil, o)
@@ -60,13 +64,6 @@ func (f *Sheet) add(field needle.Field) {
 		f.form.Add(row, field.Hidden)
 		f.read = append(f.read, func() { f.to.Put(field.Key, row.Content()) })
 	}
-}
-
-// Own adds a row of a kind of its own at the end, with the field it fills.
-func (f *Sheet) Own(row form.Row, key string) {
-	f.form.Add(row, nil)
-	f.read = append(f.read, func() { f.to.Put(key, row.State()) })
-	f.form.Begin()
 }
 
 // ToEnd puts the cursor on the last line, where enter goes on.

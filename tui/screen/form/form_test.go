@@ -113,3 +113,36 @@ func TestActiveLineIsAlwaysInSight(t *testing.T) {
 		f.press("down")
 	}
 }
+
+func TestCountsOfSeveralThings(t *testing.T) {
+	list := []exam.Choice{{Key: "citrate", Words: "citrate"}, {Key: "serum", Words: "serum"}, {Key: "EDTA", Words: "EDTA"}}
+	check := func(text string) error {
+		if text == "" {
+			return errors.New("say which")
+		}
+		return nil
+	}
+	r := form.NewCounts("tubes", list, "serum, 2 EDTA, 4 teacups", 3, check, nil)
+	assert.Equal(t, "serum, 2 EDTA", r.State())
+	at := screentest.Now()
+	press := func(names ...string) (out entry.Result) {
+		for _, name := range names {
+			out = r.Press(screentest.Press1(name, at))
+		}
+		return out
+	}
+	press("3", "space", "windows space", "space")
+	assert.Equal(t, "serum, 3 EDTA", r.State(), "three of one kind are the most")
+	press("left", "backspace", "backspace", "right", "backspace", "backspace", "backspace")
+	assert.Empty(t, r.State())
+	assert.Equal(t, entry.Taken, press("enter"))
+	drawn := r.Lines(theme.New(theme.Plain, false), 60, true)
+	assert.Contains(t, strings.Join(drawn, "\n"), "say which")
+	press("1", "space")
+	assert.Equal(t, entry.Accepted, press("enter"))
+	for _, width := range []int{20, 40, 60} {
+		for _, l := range r.Lines(theme.New(theme.Plain, false), width, true) {
+			assert.LessOrEqual(t, ansi.StringWidth(l), width)
+		}
+	}
+}

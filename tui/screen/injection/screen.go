@@ -66,11 +66,11 @@ func (s *screen) injection() (exam.Injection, bool) { return s.Stand.Visit.Injec
 func (s *screen) Next() flow.Part {
 	v := s.Stand.Visit
 	if draws := v.OpenDraws(); len(draws) > 0 {
-		return s.otherNeedle(nav.Draw, draws[0].Number, "A needle of a blood draw is written down as in and not as out.")
+		return flow.NewOther(s.Screen, nav.Draw, draws[0].Number)
 	}
 	if open := v.OpenInjections(); len(open) > 0 && open[0].Number != s.number {
 		if s.number > 0 {
-			return s.otherNeedle(nav.Injection, open[0].Number, "A needle of another injection is written down as in and not as out.")
+			return flow.NewOther(s.Screen, nav.Injection, open[0].Number)
 		}
 		s.number = open[0].Number
 	}
@@ -142,13 +142,4 @@ func (s *screen) which(open []exam.Cover, left []exam.Injection) flow.Part {
 	return &flow.Pick{S: s.Screen, Options: options, Head: func(int) []string {
 		return []string{"", s.Deps.Theme.Strong.Render("What is given? Decided by the veterinarian:")}
 	}}
-}
-
-// otherNeedle leads to a needle that has to be answered for first.
-func (s *screen) otherNeedle(name nav.Name, number int, text string) flow.Part {
-	to := nav.Address{Screen: name, Visit: s.ID, Number: number}
-	return &flow.Pick{
-		S: s.Screen, Head: func(int) []string { return []string{"", s.Deps.Theme.Strong.Render(text)} },
-		Options: []flow.Option{{Words: "say what happened to it", Do: func() tea.Cmd { return nav.Replace(to) }}},
-	}
 }

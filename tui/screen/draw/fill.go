@@ -1,0 +1,229 @@
+package draw
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/exam/volume"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/needle"
+	"loosebox/tui/screen/flow"
+)
+
+const (
+	inML   = "mL"
+	turned = "turned"
+	fill   = "fill"
+	whole  = "whole"
+	short  = "short"
+)
+
+// filling is the next tube, or after the last one the end of the draw.
+func (s *screen) filling(d exam.Draw) flow.Part {
+	stick, _ := d.NeedleIn()
+	if stick.Seq != s.lately {
+		return s.resume(d, stick)
+	}
+	s.tell()
+	left := left(d)
+	if len(left) == 0 {
+		return s.all(d)
+	}
+	return s.tube(d, left[0])
+}
+
+// left are the ordered tubes that are not filled yet, in the order of draw.
+func left(d exam.Draw) []exam.Tube {
+	filled := map[string]int{}
+	for _, f := range d.Filled {
+		filled[f.Kind]++
+	}
+	var out []exam.Tube
+	for _, t := range d.Order.Tubes {
+		if filled[t.Kind] > 0 {
+			filled[t.Kind]--
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// label is what stands on a tube, with the time of the needle.
+func (s *screen) label(d exam.Draw, kind string) []string {
+	stick, _ := d.NeedleIn()
+	return volume.Label(s.Stand.Horse, volume.TubeKind(kind), stick.At, d.By)
+}
+
+func find(kind string) volume.BloodTube {
+	for _, t := range volume.BloodTubes() {
+		if string(t.Kind) == kind {
+			return t
+		}
+	}
+	return volume.BloodTube{Kind: volume.TubeKind(kind)}
+}
+
+// tube is one tube: how it is filled and mixed, its label, and enter when it is full.
+func (s *screen) tube(d exam.Draw, t exam.Tube) flow.Part {
+	a := flow.Blank()
+	if t.ML > 0 {
+		a.Put(inML, volume.Plain(t.ML))
+	}
+	a.Put(fill, whole)
+	fields := []needle.Field{
+		{Key: inML, Label: "in it, mL", Limit: 12, Check: checkML},
+		{Key: turned, Label: "turned, times", Limit: 2, Check: checkTurned, Hint: func(string) string { return find(t.Kind).Mix }},
+		{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "as it must be"}, {Key: short, Words: "short, or over-full"}}},
+	}
+	sheet := flow.NewSheet(s.Screen, t.Kind+" is filled", "filled", a, fields, func(width int) []string { return s.head(d, t, width) }, func() tea.Cmd {
+		ml, _ := needle.ML(a.Get(inML))
+		n, _ := strconv.Atoi(a.Get(turned))
+		full := exam.Tube{Kind: t.Kind, ML: ml, Inversions: n, Short: a.Get(fill) == short, Label: strings.Join(s.label(d, t.Kind), " / ")}
+		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &full})
+	}, s.extras(d)...).ToEnd()
+	sheet.Leaving = leaving
+	return sheet
+}
+
+const leaving = "A needle is in. esc again leaves, and what happened is asked when you come back."
+
+func checkML(text string) error {
+	ml, err := needle.ML(text)
+	if err == nil && ml <= 0 {
+		return &exam.Refusal{Why: "a tube that is filled holds more than 0 mL; x says that no blood came"}
+	}
+	return err
+}
+
+func checkTurned(text string) error {
+	if n, err := strconv.Atoi(text); text != "" && (err != nil || n < 0) {
+		return &exam.Refusal{Typed: text, Why: "how often it was turned upside down, a number, or nothing"}
+	}
+	return nil
+}
+
+// head is where the draw stands and what the tube needs.
+func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
+	th, kind := s.Deps.Theme, find(t.Kind)
+	lines := []string{s.row(d, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
+	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, "Label: " + strings.Join(s.label(d, t.Kind), " / "), volume.LabelRule} {
+		lines = append(lines, layout.Wrap(exam.CleanNote(text), width)...)
+	}
+	return append(lines, s.limits(d, width)...)
+}
+
+// row is the tubes in the order of draw, each with its sign.
+func (s *screen) row(d exam.Draw, width int) string {
+	th := s.Deps.Theme
+	var parts []string
+	for _, f := range d.Filled {
+		parts = append(parts, th.Sign.Done+" "+f.Kind)
+	}
+	for i, t := range left(d) {
+		sign := th.Sign.Left
+		if i == 0 {
+			sign = th.Sign.Now
+		}
+		parts = append(parts, sign+" "+t.Kind)
+	}
+	return layout.Cut(strings.Join(parts, "   "), width)
+}
+
+// limits sets what is drawn and still to come beside the limits of blood.
+func (s *screen) limits(d exam.Draw, width int) []string {
+	ml := d.DrawnML()
+	for _, t := range left(d) {
+		ml += t.ML
+	}
+	kg := s.kg()
+	if kg <= 0 || ml <= 0 {
+		return nil
+	}
+	before := s.Stand // the limits hold against what was drawn before this draw
+	before.All = needle.Without(before.All, s.ID, d.Number)
+	lines, over := needle.Limits(before, kg, ml, s.Deps.Now())
+	var out []string
+	for _, l := range over {
+		for _, w := range layout.Wrap(l, width) {
+			out = append(out, s.Deps.Theme.Caution.Render(w))
+		}
+	}
+	for _, l := range lines {
+		for _, w := range layout.Wrap(l, width) {
+			out = append(out, s.Deps.Theme.Faint.Render(w))
+		}
+	}
+	return out
+}
+
+// kg is the weight of the order, or the record's.
+func (s *screen) kg() float64 {
+	if s.sheet != nil {
+		if q, err := volume.ParseWeight(s.sheet.Get(needle.Weight)); err == nil {
+			kg, _ := q.In(exam.Kilograms)
+			return kg.Value
+		}
+	}
+	return s.Stand.Weight(s.Deps.Now()).Kg
+}
+
+// extras are the keys beside "it is filled".
+func (s *screen) extras(d exam.Draw) []flow.Extra {
+	return []flow.Extra{
+		{Binding: keys.Order().With("another tube", "fill another tube than the next in the order of draw"), Do: func() tea.Cmd { s.Show(s.another(d)); return nil }},
+		{Binding: keys.NotDone().With("no blood, stop", "the needle came out, the draw is over, or it is stopped"), Do: func() tea.Cmd { s.Show(s.instead(d)); return nil }},
+	}
+}
+
+// another chooses a tube out of turn; one that comes earlier in the order of draw
+// than a full one is asked about.
+func (s *screen) another(d exam.Draw) flow.Part {
+	var options []flow.Option
+	add := func(t exam.Tube, words string) {
+		why, good := procedure.InDrawOrder(d.Filled, t.Kind)
+		if !good {
+			words += " (out of order)"
+		}
+		options = append(options, flow.Option{Words: words, Hint: why, Do: func() tea.Cmd { s.Show(s.tube(d, t)); return nil }})
+	}
+	ordered := map[string]bool{}
+	for _, t := range left(d) {
+		if !ordered[t.Kind] {
+			add(t, t.Kind)
+		}
+		ordered[t.Kind] = true
+	}
+	for _, t := range volume.BloodTubes() {
+		if !ordered[string(t.Kind)] {
+			add(exam.Tube{Kind: string(t.Kind), ML: t.SizeML}, string(t.Kind)+", one that was not ordered")
+		}
+	}
+	return &flow.Pick{S: s.Screen, Options: options, Leaving: leaving, Head: func(int) []string {
+		return []string{s.Deps.Theme.Strong.Render("Which tube is filled next?")}
+	}}
+}
+
+// instead is what happens in place of a full tube.
+func (s *screen) instead(d exam.Draw) flow.Part {
+	var options []flow.Option
+	if len(d.Filled) == 0 {
+		options = append(options, flow.Option{Words: "no blood came, the needle is out", Hint: "another needle follows", Do: func() tea.Cmd {
+			return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawMissed})
+		}})
+	} else {
+		options = append(options, flow.Option{Words: "that is all: the needle is out", Hint: "what was ordered and not filled stays visible", Do: func() tea.Cmd { s.Show(s.all(d)); return nil }})
+	}
+	options = append(options,
+		flow.Option{Words: "stopped", Hint: "why, and how much was drawn, come next", Do: func() tea.Cmd { s.Show(s.stopping(d, "")); return nil }},
+		flow.Option{Words: "back to the tube", Do: func() tea.Cmd { s.Screen.Next(); return nil }})
+	return &flow.Pick{S: s.Screen, Options: options, Leaving: leaving, Head: func(int) []string {
+		return []string{s.Deps.Theme.Strong.Render("What happened?")}
+	}}
+}
