@@ -39,13 +39,35 @@ func (r *Record) update(fn func(txn) error) error {
 	}
 	r.writing.Lock()
 	defer r.writing.Unlock()
-	if !r.inspected {
-		if err := r.inspect(true); err != nil {
-			return r.explain(err)
-		}
-		r.inspected = true
+	if err := r.inspectOnce(); err != nil {
+		return err
 	}
 	return r.explain(r.run(r.db.Update, fn))
+}
+
+// Warm looks at every page of the file now. It is done before the first write
+// anyway; a program that has nothing else to do does it earlier, so that the first
+// answer does not wait for it. It may run beside everything else; a write that
+// comes meanwhile waits for what is left of it.
+func (r *Record) Warm() error {
+	if r.readOnly {
+		return nil
+	}
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	return r.inspectOnce()
+}
+
+// inspectOnce looks at the pages unless they were looked at; the writer's lock is held.
+func (r *Record) inspectOnce() error {
+	if r.inspected {
+		return nil
+	}
+	if err := r.inspect(true); err != nil {
+		return r.explain(err)
+	}
+	r.inspected = true
+	return nil
 }
 
 func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) error) error {

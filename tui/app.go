@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -54,6 +55,23 @@ func (a *App) Init() tea.Cmd {
 	return tea.Batch(append(cmds, a.watches.read())...)
 }
 
+// warmAfter is when the store is made ready for its first write: the first frame
+// and the first list are drawn by then.
+const warmAfter = 150 * time.Millisecond
+
+type warmMsg struct{}
+
+// warm tells of a damaged record now and not at the first answer.
+func (a *App) warm() tea.Cmd {
+	ready := a.deps.Warm
+	return func() tea.Msg {
+		if err := ready(); err != nil {
+			return nav.FailMsg{Err: err}
+		}
+		return nil
+	}
+}
+
 // leaveMsg comes when what was being written is answered and its messages are in.
 type leaveMsg struct{}
 
@@ -84,8 +102,14 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case tea.KeyMsg:
 		return a.press(keys.Press{KeyMsg: m, At: a.deps.Now()})
 	case tea.WindowSizeMsg:
+		first := a.size.W == 0
 		a.size = layout.Size{W: m.Width, H: m.Height}
+		if first && a.deps.Warm != nil {
+			return a.deps.Later(warmAfter, warmMsg{})
+		}
 		return nil
+	case warmMsg:
+		return a.warm()
 	case nav.GoMsg:
 		return a.open(a.top().deps, m.To)
 	case nav.ReplaceMsg:

@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -8,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"loosebox/tui"
 	"loosebox/tui/keys"
@@ -217,4 +219,32 @@ func TestAMessageReachesEveryScreen(t *testing.T) {
 	w.app.Update(answerMsg{})
 	assert.Contains(t, w.pages[nav.Home].got, tea.Msg(answerMsg{}))
 	assert.Contains(t, w.pages[nav.Exam].got, tea.Msg(answerMsg{}))
+}
+
+// The store is made ready once, after the first frame, and what is wrong is said.
+func TestTheStoreIsWarmedOnceAfterTheFirstFrame(t *testing.T) {
+	w := newWorld()
+	warmed, waited := 0, time.Duration(0)
+	deps := &nav.Deps{Now: func() time.Time { return w.now }, Theme: theme.New(theme.Plain, false)}
+	deps.Warm = func() error {
+		warmed++
+		return errors.New("page 7 belongs to two things")
+	}
+	deps.After = func(after time.Duration, msg tea.Msg) tea.Cmd {
+		waited = after
+		return func() tea.Msg { return msg }
+	}
+	app := tui.New(deps, map[nav.Name]nav.Maker{nav.Home: func(*nav.Deps, nav.Address) nav.Screen { return &page{name: "home"} }}, nav.Address{Screen: nav.Home})
+	_, cmd := app.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	require.NotNil(t, cmd)
+	assert.Zero(t, warmed, "not before the first frame")
+	assert.Greater(t, waited, 50*time.Millisecond)
+	_, cmd = app.Update(cmd())
+	require.NotNil(t, cmd, "a command: nothing waits for it")
+	assert.Zero(t, warmed)
+	app.Update(cmd())
+	assert.Equal(t, 1, warmed)
+	assert.Contains(t, app.View(), "page 7 belongs to two things")
+	_, cmd = app.Update(tea.WindowSizeMsg{Width: 100, Height: 30})
+	assert.Nil(t, cmd, "once")
 }

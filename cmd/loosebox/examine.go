@@ -88,6 +88,9 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 			by = v.By
 		}
 	}
+	if d.Warm != nil {
+		go func() { _ = d.Warm() }() // an error comes again with the first answer
+	}
 	s := &plain.Session{Deps: d, In: e.in, Out: e.out, Person: by, Terminal: e.inTerminal, Wait: time.Sleep}
 	return e.left(s.Exam(open), h)
 }

@@ -28,7 +28,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Store: r, Rehearsals: r.Rehearsals(), Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
-		Schedule: e.scheduleOnce(),
+		Schedule: e.scheduleOnce(), Warm: r.Warm,
 	}
 	if len(e.problems) > 0 {
 		d.Problem = strings.Join(e.problems, " ")

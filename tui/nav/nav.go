@@ -176,6 +176,10 @@ type Deps struct {
 	// After sends a message after a while; nil is the real timer. Tests set it,
 	// so that they need not wait.
 	After func(time.Duration, tea.Msg) tea.Cmd
+	// Warm does what the store would do before its first write, so that the first
+	// answer is not late; the root calls it once, in a command after the first
+	// frame. Nil where there is nothing to do.
+	Warm func() error
 	// Folder is where the record is, and where a practice's own files go.
 	Folder string
 	// Problem is a sentence for the first screen, about a file that was refused.
