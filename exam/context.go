@@ -23,7 +23,9 @@ type Context struct {
 	States []State   `json:"states,omitempty"`
 	Air    *Quantity `json:"air,omitempty"`      // air temperature, as typed
 	Humid  *float64  `json:"humidity,omitempty"` // relative humidity, percent
-	Note   string    `json:"note,omitempty"`
+	// Globe is a measured wet-bulb globe temperature, as typed.
+	Globe *Quantity `json:"wet_bulb_globe,omitempty"`
+	Note  string    `json:"note,omitempty"`
 }
 
 // Has says whether the horse was in the state.

@@ -146,7 +146,7 @@ func cleanContext(c *exam.Context) error {
 	if !fits {
 		return tooMuch("a context")
 	}
-	c.Air = cleanQuantity(c.Air)
+	c.Air, c.Globe = cleanQuantity(c.Air), cleanQuantity(c.Globe)
 	note(&c.Note)
 	return nil
 }

@@ -69,7 +69,7 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 	if err != nil {
 		return report.Page{}, err
 	}
-	p := report.Page{Visit: v, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps}
+	p := report.Page{Visit: v, Earlier: earlier, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps}
 	p.Charts = chart.OutOfRange(e.judge, e.steps, v, earlier, p.Verdict.Remarks)
 	if r, ok := steps.Find(e.routines, v.Routine); ok {
 		p.Routine, p.Left = r.Title, v.Left(r.For(v.Class(), e.steps))

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -59,6 +60,16 @@ func object(in Input) []string {
 	}
 	if len(lines) == 0 {
 		lines = append(lines, "Nothing was measured.")
+	}
+	return append(lines, scores(in)...)
+}
+
+// scores are what the findings add up to, each in one line; sources are in the
+// review and on the page of the visit.
+func scores(in Input) []string {
+	var lines []string
+	for _, s := range score.Summary(in.Visit, in.Earlier) {
+		lines = append(lines, fmt.Sprintf("%s (%s): %s.", s.Name, s.Range, s.Words))
 	}
 	return lines
 }

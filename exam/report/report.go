@@ -9,11 +9,13 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/report/chart"
+	"loosebox/exam/score"
 )
 
 // Page is what a report is made of.
 type Page struct {
 	Visit   exam.Visit
+	Earlier []exam.Visit // newest first; they lend the last known weight
 	Entries []exam.Entry // every line of the visit, for what stood before a correction
 	Verdict judge.Verdict
 	Left    []exam.Key // places of the routine without value or reason
@@ -39,6 +41,7 @@ func Blocks(p Page) []Block {
 	p.head(w)
 	p.remarks(w)
 	p.findings(w)
+	p.scores(w)
 	p.notDone(w)
 	p.rest(w)
 	p.procedures(w)
@@ -102,6 +105,9 @@ func states(c exam.Context) string {
 	}
 	if c.Humid != nil {
 		words = append(words, exam.FormatNumber(*c.Humid, 0)+" % humidity")
+	}
+	if c.Globe != nil {
+		words = append(words, "wet-bulb globe "+c.Globe.Text(1))
 	}
 	if c.Note != "" {
 		words = append(words, c.Note)
@@ -273,6 +279,7 @@ type Document struct {
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []Place            `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`
+	Scores    []score.Line       `json:"scores"` // every score that the findings allow
 	// Certificates hold what a rabies certificate asks, for each such dose.
 	Certificates []Certificate `json:"certificates,omitempty"`
 }
@@ -289,6 +296,7 @@ func JSON(p Page) Document {
 		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Left: []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
+		Scores: score.Lines(score.Summary(p.Visit, p.Earlier)),
 	}
 	for _, k := range p.Left {
 		d.Left = append(d.Left, Place{k.Step, k.Site})

@@ -308,7 +308,7 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 		return
 	}
 	s.line("%s", report.Text(report.Page{
-		Visit: s.visit, Entries: entries, Verdict: verdict, Left: left, Routine: s.routine.Title, Steps: s.Deps.Steps,
+		Visit: s.visit, Earlier: s.earlier, Entries: entries, Verdict: verdict, Left: left, Routine: s.routine.Title, Steps: s.Deps.Steps,
 	}, 80))
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/tui/layout"
 )
 
@@ -98,6 +99,9 @@ func (s *screen) drawStep(size layout.Size) []string {
 	head = append(head, s.horse.lines(size.W)...)
 	head = append(head, s.drawRange(size.W)...)
 	head = append(head, s.drawLast(size.W)...)
+	if text := score.SoFar(s.visit, step.ID); text != "" {
+		head = append(head, t.Strong.Render(layout.Cut(text, size.W)))
+	}
 	head = append(head, s.drawHow(size)...)
 	head = append(head, "")
 	foot := s.drawSaid(size.W)

@@ -2,9 +2,11 @@ package review
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/report"
+	"loosebox/exam/score"
 )
 
 // stripWidth is the width of the strip of a count: it fits the smallest window.
@@ -15,6 +17,7 @@ const stripWidth = 58
 func (s *screen) build() {
 	s.lines = nil
 	s.addRemarks()
+	s.addScores()
 	s.addNotDone()
 	s.addLeft()
 	s.addNotes()
@@ -66,6 +69,33 @@ func (s *screen) addRemarks() {
 			text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more,
 		})
 	}
+}
+
+// addScores lists what the findings add up to, each with what it was made of,
+// what is open, what it can be and where it comes from.
+func (s *screen) addScores() {
+	for i, sc := range score.Summary(s.visit, s.earlier) {
+		if i == 0 {
+			s.heading("Scores and counts")
+		}
+		l := line{text: sc.Name + ": " + sc.Words, at: sc.At, place: sc.At.Step != "", level: sc.Level, more: []string{sc.Words}}
+		for _, more := range []string{
+			label("made of: ", strings.Join(sc.Used(), "; ")), label("open: ", strings.Join(sc.Missing(), "; ")),
+			"range: " + sc.Range, string(sc.Evidence) + ": " + sc.Source, sc.Note,
+		} {
+			if more != "" {
+				l.more = append(l.more, more)
+			}
+		}
+		s.lines = append(s.lines, l)
+	}
+}
+
+func label(name, text string) string {
+	if text == "" {
+		return ""
+	}
+	return name + text
 }
 
 func (s *screen) addNotDone() {

@@ -15,7 +15,11 @@ func (s *screen) draw(size layout.Size) string {
 	if s.closing {
 		foot = s.drawClosing(size.W)
 	}
-	if most := size.H / 2; len(foot) > most {
+	most := size.H / 2
+	if s.source && !s.closing { // what was asked for is read whole
+		most = size.H - 4
+	}
+	if len(foot) > most {
 		foot = foot[:most]
 	}
 	room := size.H - len(foot)

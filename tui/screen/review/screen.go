@@ -30,6 +30,7 @@ type screen struct {
 
 	loaded  bool
 	visit   exam.Visit
+	earlier []exam.Visit
 	entries []exam.Entry
 	verdict judge.Verdict
 	left    []exam.Key

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/review"
@@ -98,4 +99,31 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		s.View(layout.Size{W: 80, H: 19})
 	}
+}
+
+// What the findings add up to stands under the remarks; s shows what it was made of, its range and its source.
+func TestScoresWithTheirSource(t *testing.T) {
+	d, store, id := open(t, layout.Size{W: 80, H: 24})
+	for _, a := range []struct {
+		step exam.StepID
+		text string
+	}{{"gum.refill", "3.2"}, {"gum.moisture", "tacky"}, {"skin.tent", "4"}, {"condition.score", "6 7 7 6 7 6"}} {
+		step, ok := steps.Table().ByID(a.step)
+		require.True(t, ok)
+		v, err := step.ReadAnswer(a.text, step.Unit)
+		require.NoError(t, err)
+		_, err = store.Append(exam.Entry{Visit: id, Kind: exam.EntryFinding, Step: a.step, Value: &v, By: "Ann Bell", At: screentest.Now()})
+		require.NoError(t, err)
+	}
+	d.Send(nav.ShownMsg{})
+	cursorTo(t, d, "Fluid loss: about 8 %")
+	assert.Contains(t, d.View(), "range: none to be seen, about 5")
+	d.Press("s")
+	for _, want := range []string{"skin tent 4 s: about 8 %; counts only beside another sign", "SAEVA Proceedings 2015", "Skin tent never makes a band alone"} {
+		assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), want)
+	}
+	cursorTo(t, d, "Condition, six areas")
+	assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), "Henneke et al., Equine Vet J 1983;15:371-372")
+	d.Press("esc", "enter")
+	assert.Equal(t, nav.Address{Screen: nav.Exam, Visit: id, At: exam.Key{Step: "condition.score"}}, d.Last())
 }

@@ -54,7 +54,7 @@ func (s *screen) take(m loadedReviewMsg) tea.Cmd {
 	if m.err != nil {
 		return nav.Fail(m.err)
 	}
-	s.visit, s.entries = m.visit, m.entries
+	s.visit, s.earlier, s.entries = m.visit, m.earlier, m.entries
 	s.verdict = s.deps.Judge.Visit(m.visit, m.earlier)
 	s.left = nil
 	for _, r := range s.deps.Routines {

@@ -1,0 +1,46 @@
+package score
+
+import "loosebox/exam"
+
+// Line is one score as JSON. Numbers are in unit; low and high are what open
+// items leave the score between.
+type Line struct {
+	Score    string        `json:"score"`
+	Name     string        `json:"name"`
+	Says     string        `json:"says"`
+	Value    *float64      `json:"value"`
+	Low      *float64      `json:"low"`
+	High     *float64      `json:"high"`
+	Unit     exam.Unit     `json:"unit"`
+	Level    exam.Level    `json:"level"`
+	Items    []ItemLine    `json:"items"`
+	Missing  []string      `json:"missing"`
+	Range    string        `json:"range"`
+	Source   string        `json:"source"`
+	Evidence exam.Evidence `json:"evidence"`
+	Note     string        `json:"note,omitempty"`
+}
+
+// ItemLine is one thing that went into a score, or that is open.
+type ItemLine struct {
+	Name   string  `json:"name"`
+	Found  string  `json:"found"`
+	Says   string  `json:"says"`
+	Counts float64 `json:"counts"`
+	Open   bool    `json:"open"`
+}
+
+// Lines makes the JSON of scores.
+func Lines(scores []Score) []Line {
+	out := make([]Line, len(scores))
+	for i, s := range scores {
+		out[i] = Line{
+			Score: s.ID, Name: s.Name, Says: s.Words, Value: s.Value, Low: s.Low, High: s.High, Unit: s.Unit, Level: s.Level,
+			Items: make([]ItemLine, len(s.Items)), Missing: s.Missing(), Range: s.Range, Source: s.Source, Evidence: s.Evidence, Note: s.Note,
+		}
+		for k, item := range s.Items {
+			out[i].Items[k] = ItemLine{item.Name, item.Found, item.Says, item.Count, item.Open}
+		}
+	}
+	return out
+}

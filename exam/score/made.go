@@ -1,0 +1,226 @@
+package score
+
+import (
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/weight"
+)
+
+func at(step exam.StepID) exam.Key { return exam.Key{Step: step} }
+
+func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
+	signs := HydrationSignsOf(v)
+	if signs.RefillS == nil && signs.Moisture == "" && signs.Jugular == "" && signs.EyesSunken == nil && signs.TentS == nil {
+		return Score{}, false
+	}
+	h := HydrationBand(signs)
+	s := Score{ID: "fluid_loss", Result: h.Result, Unit: "%", At: at(first(v, "gum.refill", "gum.moisture", "jugular.fill", "skin.tent", "eye.look"))}
+	if !h.Known {
+		return s, true
+	}
+	percent := h.Band.Percent()
+	s.Value = &percent
+	if h.Band == NoLoss {
+		return s, true
+	}
+	kg, from := lastWeight(v, earlier)
+	if litres := h.Band.Litres(kg); litres != "" {
+		s.Words += "; " + litres
+		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, exam.Kilograms), Says: from, Count: kg})
+	} else {
+		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no litres", Open: true})
+	}
+	return s, true
+}
+
+// lastWeight is the newest weight in kg with how and when it was found; 0 where
+// none is known.
+func lastWeight(v exam.Visit, earlier []exam.Visit) (kg float64, from string) {
+	for i, visit := range append([]exam.Visit{v}, earlier...) {
+		f, ok := visit.First("weight.body")
+		if !ok {
+			continue
+		}
+		if kg, ok = f.Value.In(exam.Kilograms); !ok {
+			continue
+		}
+		from = "this visit"
+		if i > 0 {
+			from = "on " + visit.OpenedAt.Format("2 January 2006")
+		}
+		if f.Value.Weight != nil {
+			from = f.Value.Weight.Method + ", " + from
+		}
+		return kg, from
+	}
+	return 0, ""
+}
+
+// first is the first of the steps that was answered.
+func first(v exam.Visit, steps ...exam.StepID) exam.StepID {
+	for _, id := range steps {
+		if _, ok := v.First(id); ok {
+			return id
+		}
+	}
+	return ""
+}
+
+func condition(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	f, ok := v.First("condition.score")
+	if !ok {
+		return Score{}, false
+	}
+	n, ok := f.Value.In(exam.Points)
+	if !ok {
+		return Score{}, false
+	}
+	s := Score{ID: "condition", Result: Result{Basis: conditionBasis()}, Value: &n, Unit: exam.Points, At: f.Key()}
+	if c, err := ConditionScore(f.Value.Parts); err == nil {
+		s.Result = c.Result
+	} else {
+		s.Name, s.Words = "Condition", exam.FormatNumber(n, 1)+", scored at once"
+		s.Items = []Item{{Name: "the whole horse", Found: exam.FormatNumber(n, 1), Says: "the six areas were not scored on their own", Count: n}}
+		s.Note = ""
+	}
+	if k := v.Horse.Kind; k == exam.AnimalDonkey || k == exam.AnimalMule {
+		s.Note = strings.TrimSpace(s.Note + " The scale was made on horses; charts for donkeys often run from 0 or 1 to 5.")
+	}
+	return s, true
+}
+
+func crest(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	f, ok := v.First("neck.crest")
+	if !ok {
+		return Score{}, false
+	}
+	n, ok := f.Value.In(exam.Points)
+	if !ok || n != float64(int(n)) {
+		return Score{}, false
+	}
+	r, err := CrestScore(int(n))
+	if err != nil {
+		return Score{}, false
+	}
+	return Score{ID: "crest", Result: r, Value: &n, Unit: exam.Points, At: f.Key()}, true
+}
+
+// neckToHeight takes the two measures from their steps, or from those of a
+// weighing.
+func neckToHeight(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	neck, okNeck := measure(v, "neck.girth", weight.Neck)
+	height, okHeight := measure(v, "height.withers", weight.Height)
+	if !okNeck || !okHeight {
+		return Score{}, false
+	}
+	r, err := NeckToHeight(v.Horse.Kind, neck, height)
+	if err != nil {
+		return Score{}, false
+	}
+	ratio := neck / height
+	return Score{ID: "neck_to_height", Result: r, Value: &ratio, At: at(first(v, "neck.girth", "weight.body"))}, true
+}
+
+func measure(v exam.Visit, step exam.StepID, name weight.Measure) (float64, bool) {
+	if cm := figure(v, step, exam.Centimetre); cm != nil {
+		return *cm, true
+	}
+	f, ok := v.First("weight.body")
+	if !ok || f.Value.Weight == nil {
+		return 0, false
+	}
+	q, ok := f.Value.Weight.Measures[string(name)]
+	if !ok {
+		return 0, false
+	}
+	cm, ok := q.In(exam.Centimetre)
+	return cm.Value, ok
+}
+
+func grimace(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	f, ok := v.First("pain.grimace")
+	if !ok || f.Value.Number == nil {
+		return Score{}, false
+	}
+	s := Score{ID: "grimace", Result: Result{Basis: grimaceBasis()}, Unit: exam.Points, At: f.Key()}
+	if len(f.Value.Parts) == 0 {
+		n, ok := f.Value.In(exam.Points)
+		if !ok {
+			return Score{}, false
+		}
+		s.Value = &n
+		s.Words = exam.FormatNumber(n, 0) + " of 12, given at once"
+		s.Items = []Item{{Name: "the whole face", Found: exam.FormatNumber(n, 0), Says: "the six signs were not scored on their own", Count: n}}
+		return s, true
+	}
+	g, err := GrimaceScore(f.Value.Parts)
+	if err != nil {
+		return Score{}, false
+	}
+	s.Result = g.Result
+	s.between(g.Low, g.High)
+	return s, true
+}
+
+// between sets the figure, or the ends that open items leave.
+func (s *Score) between(low, high int) {
+	a, b := float64(low), float64(high)
+	if low == high {
+		s.Value = &a
+		return
+	}
+	s.Low, s.High = &a, &b
+}
+
+func sirs(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	c, err := SIRSItems(VitalsOf(v))
+	if err != nil || c.Seen == 0 {
+		return Score{}, false
+	}
+	n := float64(c.Outside)
+	return Score{ID: "sirs_items", Result: c.Result, Value: &n, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour"))}, true
+}
+
+func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	b, err := Bands(VitalsOf(v))
+	if err != nil || len(b.Items) == 0 || !anyUsed(b.Items) {
+		return Score{}, false
+	}
+	s := Score{ID: "seven_item_bands", Result: b.Result, Unit: exam.Points, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour", "demeanour"))}
+	s.between(b.Low, b.High)
+	return s, true
+}
+
+func anyUsed(items []Item) bool {
+	for _, i := range items {
+		if !i.Open {
+			return true
+		}
+	}
+	return false
+}
+
+func heat(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	c := v.Context
+	if c.Air == nil || c.Humid == nil {
+		return Score{}, false
+	}
+	h, err := HeatSum(*c.Air, *c.Humid)
+	if err != nil {
+		return Score{}, false
+	}
+	return Score{ID: "heat_sum", Result: h.Result, Value: &h.Sum, Level: h.Level}, true
+}
+
+func globe(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	if v.Context.Globe == nil {
+		return Score{}, false
+	}
+	r, err := WetBulbGlobe(*v.Context.Globe)
+	if err != nil {
+		return Score{}, false
+	}
+	c := r.Items[0].Count
+	return Score{ID: "wet_bulb_globe", Result: r, Value: &c, Unit: exam.Celsius}, true
+}

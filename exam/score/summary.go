@@ -1,0 +1,79 @@
+package score
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Score is one score, band or count that the findings of a visit allow.
+type Score struct {
+	// ID is stable: fluid_loss, condition, crest, neck_to_height, grimace,
+	// sirs_items, seven_item_bands, newborn, heat_sum, wet_bulb_globe.
+	ID string
+	Result
+	// Value is the figure, Low and High what open items leave it between; nil
+	// where there is none.
+	Value, Low, High *float64
+	Unit             exam.Unit
+	// Level is that of the surroundings or of the newborn's clock; usual for all
+	// others, whose findings the judge has judged already.
+	Level ranges.Level
+	At    exam.Key // where one of its findings stands; empty for the surroundings
+}
+
+// Used lists the items that went into the score.
+func (s Score) Used() []string {
+	return s.list(false, func(i Item) string { return strings.TrimSpace(i.Name+" "+i.Found) + ": " + i.Says })
+}
+
+// Missing lists the items that were left open, each with why.
+func (s Score) Missing() []string {
+	return s.list(true, func(i Item) string { return i.Name + ": " + i.Says })
+}
+
+func (s Score) list(open bool, line func(Item) string) []string {
+	out := []string{}
+	for _, i := range s.Items {
+		if i.Open == open {
+			out = append(out, line(i))
+		}
+	}
+	return out
+}
+
+// Summary lists every score that the findings of the visit allow, in a fixed
+// order. Earlier visits, newest first, lend only the last known weight, for
+// litres. A score that was not made for the kind of animal is left out.
+func Summary(v exam.Visit, earlier []exam.Visit) []Score {
+	var out []Score
+	for _, one := range []func(exam.Visit, []exam.Visit) (Score, bool){
+		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, heat, globe,
+	} {
+		if s, ok := one(v, earlier); ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// SoFar is one line for the step that is asked now: how the signs of fluid loss
+// stand together so far, or what the last half hour does to the measure. It is
+// empty where there is nothing to say.
+func SoFar(v exam.Visit, step exam.StepID) string {
+	switch step {
+	case "gum.moisture", "gum.refill", "jugular.fill", "skin.tent":
+		if h := HydrationBand(HydrationSignsOf(v)); h.Known {
+			return h.Name + " so far: " + h.Words
+		}
+	case "temp.rectal", "heart.rate", "breath.rate":
+		for _, e := range Effects(v.Context) {
+			if e.Measure == step {
+				return fmt.Sprintf("%s: %s; again after %d to %d min at rest", e.State, e.Words, e.AgainMin[0], e.AgainMin[1])
+			}
+		}
+	}
+	return ""
+}
