@@ -14,6 +14,7 @@ import (
 	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/practice"
+	"loosebox/tui/screen/progress"
 	"loosebox/tui/screen/rehearse"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
@@ -45,6 +46,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,
 		nav.Marks:    marks.New,
+		nav.Progress: progress.New,
 
 		nav.Due: due.New,
 

@@ -22,6 +22,7 @@ func Groups() []Group {
 		}},
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again(), Progress()}},
 		{"a rehearsal", []Binding{Rehearse(), Listen()}},
+		{"rehearsals over time", []Binding{Left().With("measure", "go to another measure: it is drawn below"), Everybody(), OneRoutine()}},
 		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
 	}
 }

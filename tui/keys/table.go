@@ -217,3 +217,13 @@ func Again() Binding {
 func Progress() Binding {
 	return Binding{Keys: []string{"t"}, Does: "progress", More: "see the rehearsals over time: order, misses, time and counts"}
 }
+
+// Everybody sets the people who rehearse side by side.
+func Everybody() Binding {
+	return Binding{Keys: []string{"a"}, Does: "all people", More: "set everybody who rehearses side by side"}
+}
+
+// OneRoutine leaves only the rehearsals of one routine, each in turn.
+func OneRoutine() Binding {
+	return Binding{Keys: []string{"o"}, Does: "one routine", More: "leave only the rehearsals of one routine, each in turn, then all again"}
+}
