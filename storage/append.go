@@ -128,27 +128,33 @@ func putEntry(tx txn, visit id, h *head, e exam.Entry) (exam.Entry, error) {
 	if len(body) > maxBody {
 		return e, tooMuch("an entry")
 	}
-	digest, err := digestBytes(e.Hash)
+	return layEntry(tx, visit, h, body, e.Hash)
+}
+
+// layEntry writes a sealed entry behind a visit's head, whoever sealed it, and
+// moves the head. It returns the entry as it will be read back.
+func layEntry(tx txn, visit id, h *head, body []byte, hash exam.Hash) (exam.Entry, error) {
+	digest, err := digestBytes(hash)
 	if err != nil {
-		return e, err
+		return exam.Entry{}, err
 	}
-	back, err := exam.Unseal(body, e.Hash)
+	back, err := exam.Unseal(body, hash)
 	if err != nil {
-		return e, err
+		return back, err
 	}
 	entries, err := bucket(tx, bucketEntries)
 	if err != nil {
-		return e, err
+		return back, err
 	}
-	key := visit.numbered(e.Seq)
+	key := visit.numbered(back.Seq)
 	if entries.Get(key) != nil {
-		return e, damaged("entry %d of visit %s is there already", e.Seq, visit)
+		return back, damaged("entry %d of visit %s is there already", back.Seq, visit)
 	}
 	if err := entries.Put(key, append(digest, body...)); err != nil {
-		return e, fmt.Errorf("write entry: %w", err)
+		return back, fmt.Errorf("write entry: %w", err)
 	}
-	h.seq, h.last = e.Seq, e.Hash
-	h.closed = h.closed || e.Kind == exam.EntryClosed
+	h.seq, h.last = back.Seq, back.Hash
+	h.closed = h.closed || back.Kind == exam.EntryClosed
 	return back, nil
 }
 

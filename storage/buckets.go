@@ -36,7 +36,6 @@
 package storage
 
 import (
-	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
@@ -175,13 +174,6 @@ func eachRow(tx txn, name string, fn func(key, data []byte) error) error {
 		}
 		return fn(key, data)
 	})
-}
-
-// horseSealed stands before the bytes of a horse when it is hashed.
-const horseSealed = "loosebox/horse/1\x00"
-
-func horseDigest(body []byte) [sha256.Size]byte {
-	return sha256.Sum256(append([]byte(horseSealed), body...))
 }
 
 // totals say how many horses and visits there are, so that a list that lost a

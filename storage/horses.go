@@ -1,9 +1,8 @@
 package storage
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/json"
+	"encoding/hex"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,11 +12,7 @@ import (
 )
 
 // horseLine is one revision of a horse as it is stored.
-type horseLine struct {
-	Horse exam.Horse `json:"horse"`
-	By    string     `json:"by"`
-	At    time.Time  `json:"at"`
-}
+type horseLine = exam.HorseLine
 
 // Horses lists every horse by name, without opening its visits.
 func (r *Record) Horses() ([]exam.Found, error) {
@@ -78,7 +73,7 @@ func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 // gets one. Where Revision is not one more than the newest, the error wraps
 // exam.ErrStale and nothing is written.
 func (r *Record) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, error) {
-	line, err := cleanHorseLine(horseLine{h, by, at})
+	line, err := cleanHorseLine(horseLine{Horse: h, By: by, At: at})
 	if err != nil {
 		return exam.Horse{}, err
 	}
@@ -144,17 +139,17 @@ func summaryOrNew(tx txn, key id) (*summary, int, error) {
 
 // putHorse writes one revision and returns it as it will be read back.
 func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(line); err != nil {
-		return exam.Horse{}, fmt.Errorf("write horse: %w", err)
+	sealed, err := exam.SealHorse(line)
+	if err != nil {
+		return exam.Horse{}, err
 	}
-	body := bytes.TrimSuffix(b.Bytes(), []byte("\n"))
-	if len(body) > maxBody {
-		return exam.Horse{}, fmt.Errorf("what is said of the horse is too long (%d bytes of %d), nothing was written", len(body), maxBody)
+	if len(sealed.Body) > maxBody {
+		return exam.Horse{}, fmt.Errorf("what is said of the horse is too long (%d bytes of %d), nothing was written", len(sealed.Body), maxBody)
 	}
-	digest := horseDigest(body)
+	digest, err := digestBytes(sealed.Hash)
+	if err != nil {
+		return exam.Horse{}, err
+	}
 	horses, err := bucket(tx, bucketHorses)
 	if err != nil {
 		return exam.Horse{}, err
@@ -163,10 +158,11 @@ func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
 	if horses.Get(at) != nil {
 		return exam.Horse{}, damaged("revision %d of horse %s is there already", line.Horse.Revision, key)
 	}
-	if err := horses.Put(at, append(digest[:], body...)); err != nil {
+	row := append(digest, sealed.Body...)
+	if err := horses.Put(at, row); err != nil {
 		return exam.Horse{}, fmt.Errorf("write horse: %w", err)
 	}
-	back, err := readHorseLine(at, append(digest[:], body...))
+	back, err := readHorseLine(at, row)
 	return back.Horse, err
 }
 
@@ -176,12 +172,9 @@ func readHorseLine(key, row []byte) (horseLine, error) {
 	if !ok || len(row) < 32 || len(row) > maxRow {
 		return horseLine{}, damaged("a revision of a horse is out of shape")
 	}
-	if digest := horseDigest(row[32:]); !bytes.Equal(digest[:], row[:32]) {
-		return horseLine{}, damaged("revision %d of horse %s does not match its digest", revision, horse)
-	}
-	var line horseLine
-	if err := json.Unmarshal(row[32:], &line); err != nil {
-		return horseLine{}, damaged("revision %d of horse %s cannot be read (%v)", revision, horse, err)
+	line, err := exam.UnsealHorse(exam.Line{Kind: exam.LineHorse, Body: row[32:], Hash: exam.Hash(hex.EncodeToString(row[:32]))})
+	if err != nil {
+		return horseLine{}, fmt.Errorf("revision %d of horse %s: %w", revision, horse, err)
 	}
 	if line.Horse.ID != horse.horse() || line.Horse.Revision != revision {
 		return horseLine{}, damaged("revision %d of horse %s is out of place", revision, horse)

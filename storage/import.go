@@ -74,7 +74,7 @@ func (r *Record) importedHorse(tx txn, one Imported) (id, error) {
 		}
 	}
 	one.Horse.Revision = 1
-	line, err := cleanHorseLine(horseLine{one.Horse, one.By, one.At})
+	line, err := cleanHorseLine(horseLine{Horse: one.Horse, By: one.By, At: one.At})
 	if err != nil {
 		return id{}, err
 	}

@@ -20,8 +20,12 @@ func (e *env) importCommand() *cobra.Command {
 	var mapping string
 	var dryRun, again bool
 	c := &cobra.Command{
-		Use: "import FILE --map MAP.yaml", Short: "earlier exams from a spreadsheet into the record", Args: cobra.ExactArgs(1),
-		Long: `import reads earlier exams from a spreadsheet saved as CSV, one exam a row, and
+		Use: "import FILE [--map MAP.yaml]", Short: "earlier exams from a spreadsheet, or an export, into the record", Args: cobra.ExactArgs(1),
+		Long: `Without --map, import reads a file that loosebox export wrote (JSON lines or CSV)
+and makes the same record of it, line for line; what is in the record already is
+passed over.
+
+With --map, import reads earlier exams from a spreadsheet saved as CSV, one exam a row, and
 writes them to the record, all or none. The mapping says what every column means:
 
   horse:
@@ -44,11 +48,14 @@ that is mapped to a step and empty becomes a step not done.
 A horse of the record with the same chip number, or the same name and kind, takes
 the visits. A file that was imported before is refused unless --again is given.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			if mapping == "" {
-				return usage("--map names the file that says what the columns mean; loosebox import --help shows one")
-			}
 			if err := e.tables(); err != nil {
 				return err
+			}
+			switch {
+			case mapping == "" && (dryRun || again):
+				return usage("--dry-run and --again belong to a spreadsheet: --map names the file that says what its columns mean")
+			case mapping == "":
+				return e.importExport(c.Context(), args[0])
 			}
 			visits, err := e.readImport(args[0], mapping)
 			if err != nil {

@@ -1,0 +1,226 @@
+package export_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/export"
+	"loosebox/exam/steps"
+)
+
+const hostile = "=HYPERLINK(\"http://x\"),\r\n\"quoted\" +1 @cmd \u202e \x00 é 日本"
+
+func at() time.Time { return time.Date(2026, 3, 2, 9, 0, 0, 123, time.FixedZone("", 3600)) }
+
+func entries() []exam.Entry {
+	list := []exam.Entry{
+		{Kind: exam.EntryOpened, Opening: &exam.Opening{Routine: "full-exam", Reason: hostile, Horse: exam.Horse{
+			ID: "01a2135c-3ebf-762a-99f8-c40a7684cd51", Revision: 1, Name: hostile, Kind: exam.AnimalHorse, Owner: "Secret Owner", OwnerAddress: "Secret Street",
+			OwnerPhone: "Secret Phone", Place: "Secret Place", Chip: "900164000123456", UELN: "Secret UELN", Markings: "Secret star", Colour: "Secret bay",
+			Cautions: []string{"Secret caution"}, Reactions: []string{"Secret reaction"}, Birth: exam.Birth{At: at().AddDate(-9, 0, 0), Precision: exam.BornDay, Basis: "Secret papers"},
+		}}},
+		{Kind: exam.EntryContext, Context: &exam.Context{States: []exam.State{exam.StateRest}, Note: "Secret context"}},
+		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: -38.25, Unit: exam.Celsius}, Typed: "Secret typed"}, Note: "Secret note"},
+		{Kind: exam.EntryNotDone, Step: "note", Reason: "Secret reason"},
+		{Kind: exam.EntryNote, Note: "Secret words"},
+		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Secret Vet", Asked: "Secret question", How: exam.ByTelephone}},
+		{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: "Secret words", Vet: "Secret Vet", How: exam.ByTelephone, Ruling: exam.GoAhead}},
+		{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, SignWords: "Secret sign", Why: "Secret why", Disposal: "Secret box", Basis: "Secret basis",
+			Place: exam.Place{Site: "neck triangle", Words: "Secret spot"}, Checks: []exam.Checked{{Key: "horse", OK: true, Words: "Secret chip"}},
+			Order: &exam.Order{Product: "Vaccine R", Lot: "Secret lot", Maker: "Secret maker", SupervisedBy: "Secret Vet", Witness: "Secret Bo", TagNumber: "Secret tag", Certificate: "Secret certificate", VolumeFrom: "Secret", WeightFrom: "Secret"}}},
+		{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, SignWords: "Secret sign", Why: "Secret why", Tube: &exam.Tube{Kind: "EDTA", Label: "Secret label"},
+			Order: &exam.DrawOrder{For: "Secret test", VetDraws: "Secret Vet", Tubes: []exam.Tube{{Kind: "EDTA", Label: "Secret label"}}}}},
+		{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, SignWords: "Secret sign", Why: "Secret why"}},
+		{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-31", What: "Secret recheck"}, Note: "Secret"},
+		{Kind: exam.EntryClosed},
+	}
+	for i := range list {
+		list[i].Visit, list[i].Seq, list[i].By, list[i].At = "01a2135c-3ebf-762a-99f8-c40a7684cd50", i+1, "Secret Person", at().Add(time.Duration(i)*time.Minute)
+		if i > 0 {
+			list[i].Prev = list[i-1].Hash
+		}
+		if _, err := exam.Seal(&list[i]); err != nil {
+			panic(err)
+		}
+	}
+	return list
+}
+
+func lines(t testing.TB) []exam.Line {
+	t.Helper()
+	list := entries()
+	first, err := exam.SealHorse(exam.HorseLine{Horse: list[0].Opening.Horse, By: hostile, At: at()})
+	require.NoError(t, err)
+	out := []exam.Line{first}
+	for _, e := range list {
+		body, err := exam.Seal(&e)
+		require.NoError(t, err)
+		out = append(out, exam.Line{Kind: exam.LineEntry, Body: body, Hash: e.Hash})
+	}
+	return out
+}
+
+func written(t testing.TB, form string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	sink, err := export.NewJSON(&b)
+	if form == "csv" {
+		sink, err = export.NewCSV(&b, steps.Table())
+	}
+	require.NoError(t, err)
+	if form == "csv" {
+		b.Reset()
+		sink, err = export.NewCSV(&b, steps.Table())
+		require.NoError(t, err)
+	}
+	for _, l := range lines(t) {
+		require.NoError(t, sink.Line(l))
+	}
+	require.NoError(t, sink.Close())
+	return b.Bytes()
+}
+
+func read(b []byte) ([]exam.Line, error) {
+	var got []exam.Line
+	err := export.Read(bytes.NewReader(b), "file", func(l exam.Line) error {
+		got = append(got, l)
+		return nil
+	})
+	return got, err
+}
+
+// What goes out comes back, byte for byte, whatever the texts hold.
+func TestBothFormsBringEveryLineBack(t *testing.T) {
+	for _, form := range []string{"json", "csv"} {
+		got, err := read(written(t, form))
+		require.NoError(t, err, form)
+		assert.Equal(t, lines(t), got, form)
+	}
+}
+
+// A stream that ends early is refused wherever it ends, and never with a panic.
+func TestACutStreamIsRefused(t *testing.T) {
+	for _, form := range []string{"json", "csv"} {
+		whole := written(t, form)
+		for n := 0; n < len(bytes.TrimRight(whole, "\r\n")); n += 7 {
+			_, err := read(whole[:n])
+			require.ErrorContains(t, err, "nothing was imported", "%s cut at %d of %d", form, n, len(whole))
+		}
+	}
+}
+
+// RFC 4180: a field with a comma, a quote or a line break is quoted, quotes are
+// doubled, lines end in CRLF. OWASP, CSV injection: text that a spreadsheet takes
+// for a formula is defused; a number that is below zero stays a number.
+func TestCSVIsSafeInASpreadsheet(t *testing.T) {
+	b := written(t, "csv")
+	assert.NotContains(t, strings.ReplaceAll(string(b), "\r\n", ""), "\n")
+	all, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+	require.NoError(t, err)
+	column := map[string]int{}
+	for i, name := range all[0] {
+		column[name] = i
+	}
+	amounts := 0
+	for _, cells := range all[1:] {
+		for i, cell := range cells {
+			if i == column["amount"] && cell != "" {
+				assert.Equal(t, "-38.25", cell)
+				amounts++
+				continue
+			}
+			if cell != "" {
+				assert.NotContains(t, "=+-@\t\r", cell[:1], "column %d", i)
+			}
+		}
+	}
+	assert.Equal(t, 1, amounts)
+	for text, want := range map[string]string{"": "", "Bracken": "Bracken", "=1": "'=1", "+1": "'+1", "-1": "'-1", "@x": "'@x", "\tx": "'\tx", "\rx": "'\rx"} {
+		assert.Equal(t, want, export.Defuse(text))
+	}
+}
+
+func teach(t *testing.T) []exam.Line {
+	t.Helper()
+	n := 0
+	tt := &export.Teaching{Shift: func() int { return -100 }, NewID: func() string { n++; return fmt.Sprintf("00000000-0000-4000-8000-%012d", n) }}
+	out, err := tt.Lines([][]exam.Entry{entries()})
+	require.NoError(t, err)
+	return out
+}
+
+// Every text of the sample that was typed freely or says who it was begins with
+// "Secret" or is the hostile name; none is left.
+func TestTeachingKeepsNobody(t *testing.T) {
+	for _, l := range teach(t) {
+		for _, never := range []string{"Secret", "HYPERLINK", "900164000123456", "01a2135c"} {
+			assert.NotContains(t, string(l.Body), never)
+		}
+	}
+}
+
+// What is to be learnt from stays: values, intervals, ages, times of day, order.
+func TestTeachingKeepsTheExam(t *testing.T) {
+	was, err := exam.Fold(entries())
+	require.NoError(t, err)
+	var list []exam.Entry
+	for _, l := range teach(t)[1:] {
+		e, err := exam.Unseal(l.Body, l.Hash)
+		require.NoError(t, err)
+		list = append(list, e)
+	}
+	v, err := exam.Fold(list)
+	require.NoError(t, err)
+	assert.Equal(t, "Horse 1", v.Horse.Name)
+	assert.Equal(t, was.Horse.AgeWords(was.OpenedAt), v.Horse.AgeWords(v.OpenedAt))
+	assert.Equal(t, was.OpenedAt.Format("15:04:05 -07:00"), v.OpenedAt.Format("15:04:05 -07:00"))
+	assert.InDelta(t, -100*24, v.OpenedAt.Sub(was.OpenedAt).Hours(), 0.001)
+	assert.InDelta(t, -38.25, v.Findings[0].Value.Number.Value, 0)
+	assert.Equal(t, v.Decisions[0].Vet, v.HandOffs[0].To, "one person has one name")
+	assert.NotEqual(t, v.By, v.Decisions[0].Vet)
+	assert.Equal(t, "2025-12-21", v.Rechecks[0].On)
+	assert.Equal(t, len(was.Injections), len(v.Injections))
+}
+
+// An entry field that is added one day stays out of the teaching copy until it is
+// named: the sample fills every field there is today.
+func TestTheSampleFillsEveryField(t *testing.T) {
+	filled := map[string]bool{}
+	for _, e := range entries() {
+		b, err := json.Marshal(e)
+		require.NoError(t, err)
+		var m map[string]any
+		require.NoError(t, json.Unmarshal(b, &m))
+		for k := range m {
+			filled[k] = true
+		}
+	}
+	for _, k := range []string{"opening", "context", "value", "reason", "note", "hand_off", "decision", "injection", "draw", "watch", "recheck"} {
+		assert.True(t, filled[k], k)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	for _, form := range []string{"json", "csv"} {
+		f.Add(written(f, form))
+	}
+	f.Add([]byte("{\"schema\":\"loosebox/export/1\"}\n{\"lines\":0}\n"))
+	f.Add([]byte("line,horse\n"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		n := 0
+		err := export.Read(io.LimitReader(bytes.NewReader(b), 1<<20), "f", func(exam.Line) error { n++; return nil })
+		if err != nil {
+			assert.ErrorContains(t, err, "nothing was imported")
+		}
+	})
+}
