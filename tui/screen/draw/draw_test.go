@@ -212,7 +212,7 @@ func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	b.Press("ctrl+s")
 	b.checks()
 	b.Press("enter", "enter")
-	assert.True(t, b.Reads("last 14 days: 40 mL drawn"), "while it is filled: %s", b.View())
+	assert.True(t, b.Reads("14 days before: 40 of 3750 mL"), "while it is filled: %s", b.View())
 }
 
 func TestTooMuchForAFoalIsInTheCheckList(t *testing.T) {

@@ -78,7 +78,7 @@ func (s *screen) tube(d exam.Draw, t exam.Tube) flow.Part {
 	}
 	a.Put(fill, whole)
 	fields := []needle.Field{
-		{Key: inML, Label: "in it, mL", Limit: 12, Check: checkML},
+		{Key: inML, Label: "in it, mL", Limit: 12, Check: checkML, Hint: func(string) string { return find(t.Kind).Fill }},
 		{Key: turned, Label: "turned, times", Limit: 2, Check: checkTurned, Hint: func(string) string { return find(t.Kind).Mix }},
 		{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "as it must be"}, {Key: short, Words: "short, or over-full"}}},
 	}
@@ -113,10 +113,12 @@ func checkTurned(text string) error {
 func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
 	th, kind := s.Deps.Theme, find(t.Kind)
 	lines := []string{s.row(d, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
-	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, "Label: " + strings.Join(s.label(d, t.Kind), " / "), volume.LabelRule} {
+	lines = append(lines, layout.Wrap(exam.CleanNote("Label: "+strings.Join(s.label(d, t.Kind), " / ")), width)...)
+	lines = append(lines, s.limits(d, width)...)
+	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, volume.LabelRule} {
 		lines = append(lines, layout.Wrap(exam.CleanNote(text), width)...)
 	}
-	return append(lines, s.limits(d, width)...)
+	return lines
 }
 
 // row is the tubes in the order of draw, each with its sign.
@@ -148,19 +150,14 @@ func (s *screen) limits(d exam.Draw, width int) []string {
 	}
 	before := s.Stand // the limits hold against what was drawn before this draw
 	before.All = needle.Without(before.All, s.ID, d.Number)
-	lines, over := needle.Limits(before, kg, ml, s.Deps.Now())
+	line, over := needle.LimitLine(before, kg, ml, s.Deps.Now())
 	var out []string
 	for _, l := range over {
 		for _, w := range layout.Wrap(l, width) {
 			out = append(out, s.Deps.Theme.Caution.Render(w))
 		}
 	}
-	for _, l := range lines {
-		for _, w := range layout.Wrap(l, width) {
-			out = append(out, s.Deps.Theme.Faint.Render(w))
-		}
-	}
-	return out
+	return append(out, s.Deps.Theme.Faint.Render(layout.Cut(line, width)))
 }
 
 // kg is the weight of the order, or the record's.
