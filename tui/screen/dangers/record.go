@@ -24,13 +24,13 @@ const (
 
 // recording asks what is seen and how much went in.
 func (s *screen) recording(d procedure.Danger) flow.Part {
-	to, a := s.target(), flow.Blank()
+	to, a := needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number), flow.Blank()
 	var seen []exam.Choice
 	for i, text := range d.Seen {
 		seen = append(seen, exam.Choice{Key: fmt.Sprint(i), Words: text})
 	}
-	if to.asks == "drawn, mL" {
-		a.Put(inField, volume.Plain(to.draw.DrawnML()))
+	if to.DrawnML > 0 {
+		a.Put(inField, volume.Plain(to.DrawnML))
 	}
 	fields := []needle.Field{
 		{Key: seenField, Label: "seen", Choices: seen, Many: true},
@@ -40,17 +40,17 @@ func (s *screen) recording(d procedure.Danger) flow.Part {
 			}
 			return nil
 		}},
-		{Key: inField, Label: to.asks, Limit: 20, Check: flow.CheckAmount, Hidden: func() bool { return to.asks == "" }, Hint: func(string) string {
-			return "in mL, 0 for nothing; or: " + flow.NotKnown
+		{Key: inField, Label: to.Asks, Limit: 20, Check: needle.CheckAmount, Hidden: func() bool { return to.Asks == "" }, Hint: func(string) string {
+			return "in mL, 0 for nothing; or: " + needle.NotKnown
 		}},
 	}
 	head := func(width int) []string {
 		return []string{s.Deps.Theme.Alarm.Render(layout.Cut(d.Title, width)), layout.Cut(d.First[0], width)}
 	}
 	sheet := flow.NewSheet(s.Screen, "write it down", "write it down", a, fields, head, func() tea.Cmd {
-		ml, known := flow.ReadAmount(a.Get(inField))
+		ml, known := needle.ReadAmount(a.Get(inField))
 		s.chosen, s.said, s.before = d, s.seen(d, a), s.Stand.Visit.Entries
-		return s.Write(to.write(d, s.said, ml, known))
+		return s.Write(to.Entry(d, s.said, ml, known))
 	})
 	return &back{sheet, s}
 }
@@ -91,7 +91,7 @@ type told struct{ s *screen }
 func (x *told) Lines(size layout.Size) []string {
 	t, s := x.s.Deps.Theme, x.s
 	lines := []string{t.Strong.Render("It is written down. Read this out to the veterinarian:"), ""}
-	for _, text := range s.readOut() {
+	for _, text := range needle.ReadOut(s.Stand, s.to.From, s.to.Number, s.chosen.Title+": "+s.said, s.Deps.Now()) {
 		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
 	}
 	lines = append(lines, "")
@@ -99,48 +99,6 @@ func (x *told) Lines(size layout.Size) []string {
 		lines = append(lines, set(fmt.Sprintf("%d ", i+1), first, size.W)...)
 	}
 	return lines
-}
-
-func (s *screen) readOut() []string {
-	v := s.Stand.Visit
-	out := []string{s.Horse() + ", " + exam.CleanLine(s.Stand.Horse.Place, 60)}
-	for n := len(v.Decisions) - 1; n >= 0; n-- {
-		if d := v.Decisions[n]; !d.Corrected && d.Vet != "" {
-			out = append([]string{"To " + d.Vet}, out...)
-			break
-		}
-	}
-	i, ok := v.Injection(s.to.Number)
-	if !ok || s.to.From == nav.Draw {
-		i, ok = lastGiven(v)
-	}
-	if ok {
-		out = append(out, Injected(i))
-		if minutes, over := procedure.Minutes(i, s.Deps.Now()); over && minutes > 0 {
-			out = append(out, fmt.Sprintf("%d minutes after it", minutes))
-		}
-	}
-	if d, ok := v.Draw(s.to.Number); ok && s.to.From == nav.Draw {
-		out = append(out, fmt.Sprintf("blood draw, %s mL drawn", volume.Plain(d.DrawnML())))
-	}
-	return append(out, fmt.Sprintf("%s %s: %s", s.Deps.Now().Format("15:04"), s.chosen.Title, s.said))
-}
-
-// Injected is an injection in one line to read out: product, lot, amount, route,
-// site, time.
-func Injected(i exam.Injection) string {
-	amount := exam.FormatNumber(i.GivenML, 3) + " mL went in"
-	if i.NotKnown {
-		amount = "how much went in is not known"
-	}
-	parts := []string{i.Order.Product, "lot " + i.Order.Lot, amount, string(i.Order.Route)}
-	if n := len(i.Attempts); n > 0 {
-		parts = append(parts, i.Attempts[n-1].Place.String())
-	}
-	if i.EndAt != nil {
-		parts = append(parts, "at "+i.EndAt.Format("15:04"))
-	}
-	return strings.Join(parts, ", ")
 }
 
 // Press goes back to the procedure.

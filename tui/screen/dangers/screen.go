@@ -7,10 +7,10 @@ package dangers
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
 	"loosebox/tui/screen/list"
 )
@@ -49,7 +49,7 @@ func (s *screen) Right() string {
 	if !s.Ready() {
 		return ""
 	}
-	return s.target().words
+	return needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number).Words
 }
 
 // Next is the list, and what to read out once a sign is written down.
@@ -58,58 +58,6 @@ func (s *screen) Next() flow.Part {
 		return &told{s: s}
 	}
 	return &signs{s: s}
-}
-
-// target is what a sign of danger is written to.
-type target struct {
-	words string
-	inj   exam.Injection
-	draw  exam.Draw
-	write func(d procedure.Danger, seen string, ml float64, known bool) exam.Entry
-	// asks says that how much went in, or was drawn, is asked.
-	asks string
-}
-
-// target is the running procedure; where it is over, or none runs, the last
-// injection that was given; else the visit itself, as a note.
-func (s *screen) target() target {
-	v := s.Stand.Visit
-	if d, ok := v.Draw(s.to.Number); ok && s.to.From == nav.Draw && !d.Finished() {
-		return target{words: "stops the blood draw", draw: d, asks: "drawn, mL", write: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
-			return exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{
-				Number: d.Number, Phase: exam.DrawStopped, Sign: x.Key, SignWords: x.Title + ": " + seen, Why: x.Title, VolumeML: ml, NotKnown: !known,
-			}}
-		}}
-	}
-	i, ok := v.Injection(s.to.Number)
-	if ok && s.to.From == nav.Injection && !i.Finished() {
-		return target{words: "stops the injection", inj: i, asks: "went in, mL", write: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
-			l := procedure.Stopped(i.Number, x, seen, ml, known)
-			return exam.Entry{Kind: exam.EntryInjection, Injection: &l}
-		}}
-	}
-	if !ok || s.to.From == nav.Draw {
-		i, ok = lastGiven(v)
-	}
-	if ok {
-		return target{words: "written to the watch", inj: i, write: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
-			return exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{
-				Injection: i.Number, Phase: exam.WatchReaction, Sign: x.Key, SignWords: x.Title + ": " + seen,
-			}}
-		}}
-	}
-	return target{words: "written as a note", write: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
-		return exam.Entry{Kind: exam.EntryNote, Note: "Sign of danger. " + x.Title + ": " + seen}
-	}}
-}
-
-func lastGiven(v exam.Visit) (exam.Injection, bool) {
-	for n := len(v.Injections) - 1; n >= 0; n-- {
-		if i := v.Injections[n]; i.State == exam.InjectionGiven || i.State == exam.InjectionStopped {
-			return i, true
-		}
-	}
-	return exam.Injection{}, false
 }
 
 // choose asks what is seen and writes the sign down.

@@ -12,9 +12,6 @@ const (
 	inField  = "in"
 )
 
-// NotKnown is what is typed where nobody can say how much.
-const NotKnown = "not known"
-
 // NewStop asks why something is stopped and how much went in, or was drawn; ml is
 // what is offered. Done gets the words, the millilitres and whether they are known.
 func NewStop(s *Screen, why, amount string, ml string, done func(why string, ml float64, known bool) tea.Cmd, back func() Part) Part {
@@ -28,29 +25,11 @@ func NewStop(s *Screen, why, amount string, ml string, done func(why string, ml 
 			}
 			return nil
 		}},
-		{Key: inField, Label: amount, Limit: 20, Check: CheckAmount, Hint: func(string) string { return "in mL, 0 for nothing; or: " + NotKnown }},
+		{Key: inField, Label: amount, Limit: 20, Check: needle.CheckAmount, Hint: func(string) string { return "in mL, 0 for nothing; or: " + needle.NotKnown }},
 	}
 	sheet := NewSheet(s, "stopped: write it down", "write it down", a, fields, nil, func() tea.Cmd {
-		ml, known := ReadAmount(a.Get(inField))
+		ml, known := needle.ReadAmount(a.Get(inField))
 		return done(a.Get(whyField), ml, known)
 	})
 	return &backTo{sheet, s, back}
-}
-
-// CheckAmount refuses what is no amount; "not known" is one.
-func CheckAmount(text string) error {
-	if text == NotKnown {
-		return nil
-	}
-	_, err := needle.ML(text)
-	return err
-}
-
-// ReadAmount is an amount that CheckAmount took.
-func ReadAmount(text string) (ml float64, known bool) {
-	if text == NotKnown {
-		return 0, false
-	}
-	ml, err := needle.ML(text)
-	return ml, err == nil
 }

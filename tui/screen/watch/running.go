@@ -12,7 +12,6 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/needle"
-	"loosebox/tui/screen/dangers"
 	"loosebox/tui/screen/flow"
 )
 
@@ -38,7 +37,7 @@ func (r *running) Lines(size layout.Size) []string {
 	lines := append([]string{""}, clock...)
 	lines = append(lines, "")
 	if i, ok := s.Stand.Visit.Injection(r.w.Injection); ok {
-		lines = append(lines, layout.Wrap(exam.CleanLine(dangers.Injected(i), 0), size.W)...)
+		lines = append(lines, layout.Wrap(exam.CleanLine(needle.Injected(i), 0), size.W)...)
 	}
 	d, _ := procedure.FindDanger(procedure.Reaction)
 	lines = append(lines, "", t.Heading.Render("Look for"))
