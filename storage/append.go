@@ -154,7 +154,8 @@ func layEntry(tx txn, visit id, h *head, body []byte, hash exam.Hash) (exam.Entr
 		return back, fmt.Errorf("write entry: %w", err)
 	}
 	h.seq, h.last = back.Seq, back.Hash
-	h.closed = h.closed || back.Kind == exam.EntryClosed
+	h.struck = h.struck || back.Kind == exam.EntryStruck
+	h.closed = h.closed || h.struck || back.Kind == exam.EntryClosed
 	return back, nil
 }
 

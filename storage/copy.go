@@ -94,6 +94,7 @@ type adoption struct {
 	fold      exam.Visit
 	lines     bool // entries of the present visit were written
 	wasClosed bool
+	wasStruck bool
 	summaries map[id]*summary
 }
 
@@ -208,7 +209,7 @@ func (a *adoption) enter(visit id, first exam.Entry) error {
 		if a.head, err = decodeHead(data); err != nil {
 			return err
 		}
-		a.wasClosed = a.head.closed
+		a.wasClosed, a.wasStruck = a.head.closed, a.head.struck
 		a.fold, err = foldVisit(a.tx, visit, a.head)
 		return err
 	}
@@ -230,7 +231,7 @@ func (a *adoption) enter(visit id, first exam.Entry) error {
 		return fmt.Errorf("visit %s is of a horse that is not in the export", visit)
 	}
 	s.addVisit(slotOf(visit, first.At), true)
-	a.head, a.wasClosed = head{horse: horse}, false
+	a.head, a.wasClosed, a.wasStruck = head{horse: horse}, false, false
 	n, err := readTotals(a.tx)
 	if err != nil {
 		return err
@@ -251,12 +252,15 @@ func (a *adoption) leave() error {
 	if !a.head.closed {
 		return nil
 	}
+	s, _, err := a.summary(a.head.horse)
+	if err != nil {
+		return err
+	}
 	if !a.wasClosed {
-		s, _, err := a.summary(a.head.horse)
-		if err != nil {
-			return err
-		}
 		s.closeVisit(a.visit)
+	}
+	if a.head.struck && !a.wasStruck {
+		s.strikeVisit(a.visit)
 	}
 	return writeSnapshot(a.tx, a.visit, a.fold)
 }

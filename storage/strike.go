@@ -58,7 +58,6 @@ func (r *Record) strike(tx txn, visit id, e exam.Entry, again exam.HorseID) (str
 	if err != nil {
 		return struck, entered, err
 	}
-	h.closed, h.struck = true, true
 	if err := h.write(tx, visit); err != nil {
 		return struck, entered, err
 	}
