@@ -45,33 +45,43 @@ func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
 	case p.At.Before(d.At.Add(-clockSlack)):
 		return d, locked("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
 			p.At.Format("2006-01-02 15:04"), d.At.Format("2006-01-02 15:04"))
-	case p.At.After(d.end()):
+	case p.At.After(d.Ends()):
 		return d, locked("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
-			d.At.Format("2006-01-02 15:04"), d.Vet, d.end().Format("2006-01-02 15:04"))
+			d.Since().At.Format("2006-01-02 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
 	}
-	if text, news := newsAfter(v, remarks, d.Seq); news {
+	if text, news := News(v, remarks, d.Since().Seq); news {
 		return d, locked("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
-			d.At.Format("15:04"), text)
+			d.Since().At.Format("15:04"), text)
 	}
 	return d, nil
 }
 
-// end is the last moment at which the decision holds.
-func (d Decided) end() time.Time {
+// Since says when the decision was first written down. A correction puts right
+// what was written, not what the veterinarian knew then: it stands from there on.
+func (d Decided) Since() Signed {
+	if d.First != nil {
+		return *d.First
+	}
+	return d.Signed
+}
+
+// Ends is the last moment at which the decision holds.
+func (d Decided) Ends() time.Time {
 	if d.Until != nil {
 		return *d.Until
 	}
-	return d.At.Add(DecisionLasts)
+	return d.Since().At.Add(DecisionLasts)
 }
 
 // newestFor is the last decision that speaks of the procedure.
 func newestFor(v Visit, p Procedure) (Decided, bool) {
-	for i := len(v.Decisions) - 1; i >= 0; i-- {
-		if d := v.Decisions[i]; !d.Corrected && d.concerns(p) {
-			return d, true
+	var newest Decided
+	for _, d := range v.Decisions {
+		if !d.Corrected && d.concerns(p) && d.Since().Seq >= newest.Since().Seq {
+			newest = d
 		}
 	}
-	return Decided{}, false
+	return newest, newest.Seq > 0
 }
 
 func what(p Procedure) string {
@@ -94,10 +104,10 @@ func covered(v Visit) string {
 	return strings.Join(parts, "; ")
 }
 
-// newsAfter finds what the veterinarian cannot have known at entry seq: a
-// finding at the level tell the vet, a combination that a later finding
-// belongs to, a sign of danger.
-func newsAfter(v Visit, remarks []Remark, seq int) (string, bool) {
+// News finds what the veterinarian cannot have known at entry seq, in words: a
+// finding at the level tell the vet, a combination that a later finding belongs
+// to, a sign of danger. Remarks are the judge's on the visit as it stands.
+func News(v Visit, remarks []Remark, seq int) (string, bool) {
 	for _, r := range remarks {
 		if r.Level < ranges.LevelTell {
 			continue
@@ -107,7 +117,11 @@ func newsAfter(v Visit, remarks []Remark, seq int) (string, bool) {
 			places = []Key{{r.Step, r.Site}}
 		}
 		if v.answeredAfter(seq, places) {
-			return strings.TrimSuffix(strings.TrimSpace(r.Value+", "+r.Why), "."), true
+			text := r.Why
+			if r.Value != "" && !strings.HasPrefix(text, r.Value) {
+				text = r.Value + ", " + text
+			}
+			return strings.TrimSuffix(strings.TrimSpace(text), "."), true
 		}
 	}
 	return v.dangerAfter(seq)

@@ -110,6 +110,9 @@ type Decided struct {
 	Decision
 	Signed
 	Corrected bool `json:"corrected,omitempty"` // by a later entry: it covers nothing
+	// First says who first wrote down, and when, what this decision corrects; nil
+	// where it corrects none.
+	First *Signed `json:"first,omitempty"`
 }
 
 // Check says what is missing of a decision before it is written down; the error

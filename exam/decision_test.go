@@ -225,3 +225,94 @@ func TestLockedIsNeverOpenedByAccident(t *testing.T) {
 		require.Equal(rt, open, err == nil, "%v", err)
 	})
 }
+
+// A correction puts right what was written: it opens nothing that is locked since,
+// passes no later word of the veterinarian, and lasts no longer.
+func TestACorrectionRenewsNothing(t *testing.T) {
+	v := newVisit(t)
+	v.temperature(39.6)
+	seq := v.decide(goAhead("X"))
+	first := v.at
+	correct := func(of int) int {
+		d := goAhead("X")
+		return v.add(exam.Entry{Kind: exam.EntryDecision, Decision: &d, Corrects: of, Reason: "a slip"})
+	}
+	p := func(at time.Time) exam.Procedure { return exam.Procedure{Kind: exam.Injecting, Product: "X", At: at} }
+	again := correct(correct(seq))
+	folded := v.fold()
+	last := folded.Decisions[len(folded.Decisions)-1]
+	assert.Equal(t, seq, last.Since().Seq, "through two corrections")
+	assert.Equal(t, again, last.Seq)
+	require.NoError(t, exam.Allowed(folded, telling(), p(v.at)))
+	refuses(t, folded, telling(), p(first.Add(exam.DecisionLasts+time.Second)), "held until")
+
+	v.temperature(39.8)
+	again = correct(again)
+	refuses(t, v.fold(), telling(), p(v.at), "something new for the veterinarian")
+	v.decide(exam.Decision{Words: "leave it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Stop})
+	correct(again)
+	refuses(t, v.fold(), nil, p(v.at), "said stop")
+}
+
+func TestAnEndOfADecisionIsRead(t *testing.T) {
+	now := time.Date(2026, 3, 2, 11, 5, 30, 0, time.FixedZone("", -5*3600))
+	for text, want := range map[string]string{
+		"18:00": "2026-03-02T18:00:00-05:00", "2026-03-04": "2026-03-04T23:59:00-05:00", "2026-03-04 08:30": "2026-03-04T08:30:00-05:00",
+		"2026-03-04T08:30": "2026-03-04T08:30:00-05:00", "6h": "2026-03-02T17:05:00-05:00", "3 d": "2026-03-05T11:05:00-05:00", "": "",
+	} {
+		at, err := exam.ReadUntil(text, now)
+		require.NoError(t, err, text)
+		if want == "" {
+			assert.Nil(t, at)
+			continue
+		}
+		assert.Equal(t, want, at.Format(time.RFC3339), text)
+	}
+	for text, says := range map[string]string{
+		"10:00": "over already", "2026-03-01": "over already", "2028-01-01": "a year at most", "9999d": "a year at most", "soon": "is no end", "25:00": "is no end",
+		"2026-02-30": "is no end", "0h": "is no end", "-3h": "is no end", "\x1b[2J": "", "99999999999999999999h": "is no end",
+	} {
+		_, err := exam.ReadUntil(text, now)
+		if says == "" {
+			require.NoError(t, err, "nothing is left of it")
+			continue
+		}
+		var refusal *exam.Refusal
+		require.ErrorAs(t, err, &refusal, text)
+		assert.Contains(t, refusal.Why, says, text)
+	}
+}
+
+func TestACoverIsRead(t *testing.T) {
+	for text, want := range map[string]exam.Cover{
+		"draw": {Kind: exam.Drawing}, "Blood draw": {Kind: exam.Drawing},
+		"injection:Vaccine R:IM": {Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM},
+		"injection: X ":          {Kind: exam.Injecting, Product: "X"},
+		"injection:X::2 mL":      {Kind: exam.Injecting, Product: "X", Dose: "2 mL"},
+		`injection:A\:B\C:by mouth:1 dose`: {
+			Kind: exam.Injecting, Product: `A:B\C`, Route: exam.RouteMouth, Dose: "1 dose",
+		},
+		"injection": {Kind: exam.Injecting}, // a wait or a stop may speak of every injection
+	} {
+		got, err := exam.ReadCover(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"", "surgery", "draw:X", "injection:X:up", "injection:a:IM:b:c"} {
+		var refusal *exam.Refusal
+		_, err := exam.ReadCover(text)
+		require.ErrorAs(t, err, &refusal, text)
+	}
+}
+
+func TestARecheckIsPutRight(t *testing.T) {
+	v := newVisit(t)
+	seq := v.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "neck"}})
+	v.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-10", What: "weight"}})
+	v.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-05", What: "neck"}, Corrects: seq})
+	var days []string
+	for _, r := range v.fold().Rechecks {
+		days = append(days, r.On)
+	}
+	assert.Equal(t, []string{"2026-03-10", "2026-03-05"}, days)
+}

@@ -9,11 +9,16 @@ import "slices"
 // CheckDraw and CheckWatch.
 func (v *Visit) applyLine(e Entry) {
 	signed := Signed{At: e.At, By: e.By, Seq: e.Seq}
+	if e.Corrects > 0 { // what an entry set goes with it
+		v.Rechecks = slices.DeleteFunc(slices.Clone(v.Rechecks), func(r Recheck) bool { return r.Seq == e.Corrects })
+	}
 	if e.HandOff != nil {
 		v.HandOffs = append(v.HandOffs, HandOff{*e.HandOff, signed})
 	}
 	if e.Decision != nil {
-		v.Decisions = append(corrected(v.Decisions, e.Corrects), Decided{Decision: *e.Decision, Signed: signed})
+		d := Decided{Decision: *e.Decision, Signed: signed}
+		v.Decisions, d.First = corrected(v.Decisions, e.Corrects)
+		v.Decisions = append(v.Decisions, d)
 	}
 	if e.Recheck != nil {
 		v.Rechecks = append(v.Rechecks, Recheck{*e.Recheck, signed})
@@ -33,15 +38,16 @@ func (v *Visit) applyLine(e Entry) {
 }
 
 // corrected marks the decision that a later entry corrects: it stays readable and
-// covers nothing.
-func corrected(list []Decided, seq int) []Decided {
-	out := append([]Decided(nil), list...)
+// covers nothing. It also says when that one was first written down.
+func corrected(list []Decided, seq int) (out []Decided, first *Signed) {
+	out = append([]Decided(nil), list...)
 	for i := range out {
 		if seq > 0 && out[i].Seq == seq {
-			out[i].Corrected = true
+			since := out[i].Since()
+			out[i].Corrected, first = true, &since
 		}
 	}
-	return out
+	return out, first
 }
 
 func (v *Visit) injectionAt(number int, signed Signed) int {

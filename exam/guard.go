@@ -22,10 +22,12 @@ func Guard(v Visit, e Entry) error {
 func Admit(v Visit, remarks []Remark, e Entry) error {
 	var err error
 	switch {
-	case e.Corrects > 0:
-		return nil // what is said, not what is done
 	case e.Decision != nil:
 		return e.Decision.Check()
+	case e.Corrects > 0:
+		return nil // what is said, not what is done
+	case e.Kind == EntryClosed:
+		return CheckClose(v)
 	case e.Injection != nil:
 		err = CheckInjection(v, *e.Injection, e.At)
 	case e.Draw != nil:
@@ -65,4 +67,21 @@ func (v Visit) guarded(e Entry) (Procedure, bool) {
 		return Procedure{Kind: Drawing, At: e.At}, !begun || e.Draw.Phase == DrawReady || e.Draw.Phase == DrawNeedleIn
 	}
 	return Procedure{}, false
+}
+
+// CheckClose says whether a visit may be closed: no needle may be written down as
+// in and not as out, and no watch may run. The error is a *Refusal.
+func CheckClose(v Visit) error {
+	why := ""
+	if open := v.OpenInjections(); len(open) > 0 {
+		why = "a needle went in for the injection of " + open[0].Order.Product + ", and nothing says that it was given or came out; first say what happened"
+	} else if open := v.OpenDraws(); len(open) > 0 {
+		why = "a needle went in for blood, and nothing says what came of it; first say what happened"
+	} else if open := v.Watching(); len(open) > 0 {
+		why = "the horse is watched after an injection until " + open[0].Ends().Format("15:04") + "; first end the watch, or leave it with a reason"
+	}
+	if why == "" {
+		return nil
+	}
+	return &Refusal{Why: "the visit stays open: " + why}
 }

@@ -47,3 +47,30 @@ func TestAdmit(t *testing.T) {
 	late.Corrects = 3
 	require.NoError(t, exam.Admit(v.fold(), nil, late), "a correction of what was said")
 }
+
+// A visit is not closed over an open needle or a running watch.
+func TestCheckClose(t *testing.T) {
+	v := newVisit(t)
+	require.NoError(t, exam.CheckClose(v.fold()))
+	v.decide(goAhead("Vaccine A"))
+	refused := func(says string) {
+		t.Helper()
+		var refusal *exam.Refusal
+		require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
+		require.Contains(t, refusal.Why, says)
+	}
+	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}))
+	require.NoError(t, exam.CheckClose(v.fold()), "an order alone is no needle")
+	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
+	refused("injection of Vaccine A")
+	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionClear}))
+	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}))
+	require.NoError(t, exam.CheckClose(v.fold()))
+	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	refused("watched after an injection until 09:2")
+	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
+	require.NoError(t, exam.CheckClose(v.fold()))
+	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}})
+	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
+	refused("a needle went in for blood")
+}

@@ -1,0 +1,200 @@
+package after_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/after"
+	"loosebox/ranges"
+)
+
+// record is a visit that grows line by line, a minute apart.
+type record struct {
+	t    *testing.T
+	v    exam.Visit
+	at   time.Time
+	tell []exam.Remark
+}
+
+func begin(t *testing.T) *record {
+	r := &record{t: t, at: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
+	r.add(exam.Entry{Kind: exam.EntryOpened, Opening: &exam.Opening{Horse: exam.Horse{ID: "h", Name: "Bracken"}, Routine: "full-exam"}})
+	return r
+}
+
+func (r *record) add(e exam.Entry) int {
+	r.t.Helper()
+	r.at = r.at.Add(time.Minute)
+	e.Visit, e.By, e.At, e.Seq, e.Prev = "v", "Ann", r.at, r.v.Entries+1, r.v.Last
+	_, err := exam.Seal(&e)
+	require.NoError(r.t, err)
+	require.NoError(r.t, r.v.Apply(e))
+	return e.Seq
+}
+
+func (r *record) lines() []after.Line {
+	return after.Lines(after.Input{Visit: r.v, Remarks: r.tell, WatchMinutes: 20, Now: r.at})
+}
+
+// state is how the first line of a kind that holds a text stands.
+func (r *record) line(kind after.Kind, text string) after.Line {
+	r.t.Helper()
+	for _, l := range r.lines() {
+		if l.Kind == kind && strings.Contains(l.Text, text) {
+			return l
+		}
+	}
+	require.Failf(r.t, "no line", "%s %q in %v", kind, text, r.lines())
+	return after.Line{}
+}
+
+func (r *record) next() after.Line { l := r.lines(); return l[after.Next(l)] }
+
+func (r *record) fever() {
+	r.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 39.9, Unit: exam.Celsius}}})
+	r.tell = []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelTell, Value: "39.9 C", Why: "above every adult range."}}
+}
+
+func (r *record) handOff() {
+	r.add(exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}})
+}
+
+func decision(ruling exam.Ruling, covers ...exam.Cover) *exam.Decision {
+	return &exam.Decision{Words: "so be it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: ruling, Covers: covers}
+}
+
+func (r *record) decide(ruling exam.Ruling, covers ...exam.Cover) int {
+	return r.add(exam.Entry{Kind: exam.EntryDecision, Decision: decision(ruling, covers...)})
+}
+
+func (r *record) inject(l exam.InjectionLine) {
+	l.Number = max(l.Number, 1)
+	r.add(exam.Entry{Kind: exam.EntryInjection, Injection: &l})
+}
+
+func vaccine() exam.Cover {
+	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM}
+}
+
+func draw() exam.Cover { return exam.Cover{Kind: exam.Drawing} }
+
+func TestTheWholeWayFromExamToClosing(t *testing.T) {
+	r := begin(t)
+	assert.Equal(t, after.HandOff, r.next().Kind)
+	for _, kind := range []after.Kind{after.Injection, after.Draw} {
+		l := r.line(kind, "")
+		assert.Equal(t, after.Locked, l.State)
+		assert.Contains(t, l.Why, "has not decided yet")
+	}
+	r.handOff()
+	assert.Equal(t, "handed off 09:02 to Dr Vale, by telephone, read back", r.line(after.HandOff, "").Text)
+	assert.Equal(t, after.Decision, r.next().Kind, "the decision comes next")
+
+	r.decide(exam.GoAhead, vaccine(), draw())
+	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM; blood draw (by telephone)")
+	assert.Equal(t, after.Done, d.State)
+	assert.Equal(t, "holds until 2026-03-03 09:03", d.Why)
+	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A, IM").State)
+	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood").State)
+	assert.Equal(t, after.Injection, r.next().Kind)
+
+	r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine a", Route: exam.RouteIM}})
+	assert.Equal(t, "not given yet", r.line(after.Injection, "1: vaccine a").Why)
+	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
+	needle := r.next()
+	assert.Equal(t, after.Line{
+		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle in since 09:05, neck triangle, left",
+		Why: "say what happened: given, out again, or stopped",
+	}, needle)
+	assert.Contains(t, r.line(after.Draw, "").Why, "not as out")
+	assert.Equal(t, after.Locked, r.line(after.Close, "").State)
+
+	r.inject(exam.InjectionLine{Phase: exam.InjectionClear})
+	r.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
+	assert.Equal(t, "1: vaccine a: given 1 mL, neck triangle, left, 09:07", r.line(after.Injection, "").Text)
+	assert.Equal(t, after.Open, r.line(after.Injection, "another injection").State, "the decision still holds")
+	assert.Equal(t, "the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
+
+	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	assert.Equal(t, "20 min left", r.line(after.Watch, "until 09:28").Why)
+	assert.Contains(t, r.line(after.Close, "").Why, "watched after an injection until 09:28")
+	r.at = r.at.Add(20 * time.Minute)
+	assert.Contains(t, r.next().Why, "the time is over")
+	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}})
+	r.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}})
+	assert.Equal(t, after.Done, r.line(after.Recheck, "recheck 2026-03-09: look at the neck").State)
+
+	r.add(exam.Entry{Kind: exam.EntryClosed})
+	assert.Equal(t, "closed 09:31", r.line(after.Close, "").Text)
+	assert.Contains(t, r.line(after.Draw, "").Why, "visit is closed")
+}
+
+func TestLockedAgainAndWhy(t *testing.T) {
+	r := begin(t)
+	r.handOff()
+	first := r.decide(exam.GoAhead, vaccine())
+	r.fever()
+	assert.Equal(t, "new since then: 39.9 C, above every adult range", r.line(after.HandOff, "").Why)
+	assert.Equal(t, after.HandOff, r.next().Kind, "the veterinarian is told first")
+	for _, l := range []after.Line{r.line(after.Injection, "give Vaccine A"), r.line(after.Decision, "go ahead")} {
+		assert.Equal(t, after.Locked, l.State)
+		assert.Contains(t, l.Why, "something new for the veterinarian: 39.9 C")
+	}
+	right := decision(exam.GoAhead, vaccine())
+	r.add(exam.Entry{Kind: exam.EntryDecision, Decision: right, Corrects: first, Reason: "a slip"})
+	assert.Equal(t, after.Locked, r.line(after.Decision, "corrected").State, "a correction unlocks nothing")
+	r.handOff()
+	next := r.next()
+	assert.Equal(t, after.Decision, next.Kind)
+	assert.Contains(t, next.Why, "does not hold")
+
+	r.decide(exam.GoAhead, vaccine())
+	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A").State)
+	assert.Equal(t, "a later decision counts", r.line(after.Decision, "corrected").Why)
+	r.decide(exam.Wait, exam.Cover{Kind: exam.Injecting, Product: "vaccine a"})
+	assert.Contains(t, r.line(after.Injection, "give vaccine a").Why, `Dr Vale said wait: "so be it"`)
+	r.at = r.at.Add(-2 * time.Hour)
+	assert.Equal(t, after.Locked, r.line(after.Draw, "").State)
+}
+
+func TestAClockSetBackIsSaid(t *testing.T) {
+	r := begin(t)
+	r.decide(exam.GoAhead, vaccine())
+	r.at = r.at.Add(-time.Hour)
+	assert.Contains(t, r.line(after.Injection, "give").Why, "the clock was set back")
+	r.at = r.at.Add(26 * time.Hour)
+	assert.Contains(t, r.line(after.Injection, "give").Why, "held until")
+}
+
+func TestAReactionLocksAndADrawIsListed(t *testing.T) {
+	r := begin(t)
+	r.decide(exam.GoAhead, draw(), vaccine())
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
+	assert.Equal(t, "not drawn yet", r.line(after.Draw, "1: blood for a count: order").Why)
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
+	assert.True(t, r.line(after.Draw, "needle in since").Urgent)
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawStopped, VolumeML: 3, Sign: "beside the vein", SignWords: "a swelling"}})
+	assert.Contains(t, r.line(after.Draw, "1: blood").Text, "stopped 3 mL, 1 tube")
+	assert.Contains(t, r.line(after.Draw, "draw blood again").Why, "a swelling")
+	assert.Contains(t, r.line(after.Injection, "give").Why, "the blood draw was stopped")
+}
+
+func TestHostileTextIsClean(t *testing.T) {
+	r := begin(t)
+	bad := "\x1b[2J\u202eevil\u009b31m"
+	r.v.HandOffs = []exam.HandOff{{HandOffLine: exam.HandOffLine{To: bad, How: exam.Means(bad)}}}
+	r.v.Decisions = []exam.Decided{{Decision: exam.Decision{Vet: bad, Words: bad, Ruling: exam.Ruling(bad), Covers: []exam.Cover{{Kind: exam.Injecting, Product: bad}}}, Signed: exam.Signed{Seq: 1}}}
+	r.v.Injections = []exam.Injection{{Number: 1, Order: exam.Order{Product: bad}, Sign: bad, SignWords: bad, State: exam.InjectionStopped}}
+	r.v.Rechecks = []exam.Recheck{{RecheckLine: exam.RecheckLine{On: bad, What: bad}}}
+	for _, l := range r.lines() {
+		assert.NotContains(t, l.Text+l.Why, "\x1b")
+		assert.NotContains(t, l.Text+l.Why, "\u202e")
+		assert.NotContains(t, l.Text+l.Why, "\u009b")
+	}
+}

@@ -1,0 +1,99 @@
+// Package after says what follows the exam of a visit: hand-off, decision,
+// injections, draws, watches, rechecks, closing, each open, done or locked, and
+// why it is locked. Screens, prompts and commands read the same lines.
+package after
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// State is how a line stands.
+type State string
+
+// The states. Open waits for somebody or can be begun now.
+const (
+	Open   State = "open"
+	Done   State = "done"
+	Locked State = "locked"
+)
+
+// Kind is what a line is about.
+type Kind string
+
+// The kinds, in the order of the lines.
+const (
+	HandOff   Kind = "hand-off"
+	Decision  Kind = "decision"
+	Injection Kind = "injection"
+	Draw      Kind = "blood draw"
+	Watch     Kind = "watch"
+	Recheck   Kind = "recheck"
+	Dose      Kind = "earlier dose" // from papers
+	Due       Kind = "due"
+	Close     Kind = "close"
+)
+
+// Line is one thing that follows the exam.
+type Line struct {
+	Kind  Kind  `json:"kind"`
+	State State `json:"state"`
+	// Number is that of the injection or draw, for a watch of its injection, for a
+	// decision or a recheck of its entry; 0 for what is not begun.
+	Number int    `json:"number,omitempty"`
+	Text   string `json:"text"`
+	// Why says why it is locked, or what it waits for; empty where nothing is to be said.
+	Why string `json:"why,omitempty"`
+	// Urgent comes before everything else: a needle of which nobody said what
+	// happened, a watch that is over.
+	Urgent bool `json:"urgent,omitempty"`
+	// Procedure is what a line that is not begun would begin.
+	Procedure *exam.Cover `json:"procedure,omitempty"`
+}
+
+// Input is what the lines are made of.
+type Input struct {
+	Visit   exam.Visit
+	Remarks []exam.Remark // the judge's on the visit as it stands
+	Left    int           // places of the routine not answered yet
+	// WatchMinutes is how long the practice watches after an injection; 0 for not at all.
+	WatchMinutes int
+	Now          time.Time
+}
+
+// Lines lists what follows the exam, in the order in which it is done.
+func Lines(in Input) []Line {
+	out := []Line{in.handOff()}
+	for _, part := range []func() []Line{in.decisions, in.injections, in.draws, in.watches, in.rechecks} {
+		out = append(out, part()...)
+	}
+	out = append(out, in.doses(), Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
+	for i := range out {
+		out[i].Text, out[i].Why = exam.CleanNote(out[i].Text), exam.CleanNote(out[i].Why)
+	}
+	return out
+}
+
+// Next is the line to do next: what is urgent, then the first that waits.
+func Next(lines []Line) int {
+	for i, l := range lines {
+		if l.Urgent {
+			return i
+		}
+	}
+	for i, l := range lines {
+		switch l.Kind {
+		case HandOff, Injection, Draw, Watch, Close:
+			if l.State == Open {
+				return i
+			}
+		case Decision:
+			if l.State == Open && l.Why != "" {
+				return i
+			}
+		case Recheck, Dose, Due:
+		}
+	}
+	return 0
+}

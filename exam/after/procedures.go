@@ -1,0 +1,182 @@
+package after
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// needleIn says that a needle is in of which nobody said what happened, so that
+// no other procedure begins.
+func (in Input) needleIn() bool {
+	return len(in.Visit.OpenInjections())+len(in.Visit.OpenDraws()) > 0
+}
+
+// begin is the line of a procedure that is not begun, open or locked.
+func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
+	l := Line{Kind: kind, State: Open, Text: text, Procedure: &c}
+	if err := exam.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
+		l.State, l.Why = Locked, err.Error()
+	} else if in.needleIn() {
+		l.State, l.Why = Locked, "A needle is written down as in and not as out. First say what happened to it."
+	}
+	return l
+}
+
+func (in Input) injections() []Line {
+	var out []Line
+	for _, i := range in.Visit.Injections {
+		if i.State != exam.InjectionNoted {
+			out = append(out, in.injection(i))
+		}
+	}
+	waiting := in.waiting(exam.Injecting)
+	for _, c := range waiting {
+		text := "give " + c.Product
+		if c.Product == "" {
+			text = "an injection"
+		}
+		for _, more := range []string{string(c.Route), c.Dose} {
+			if more != "" {
+				text += ", " + more
+			}
+		}
+		out = append(out, in.begin(Injection, c, text))
+	}
+	switch {
+	case len(waiting) > 0 || in.Visit.Closed() && len(out) > 0:
+	case len(out) == 0:
+		out = append(out, in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "an injection"))
+	default:
+		out = append(out, in.another())
+	}
+	return out
+}
+
+// another is one more injection where everything decided is given: open where a
+// decision still covers some product.
+func (in Input) another() Line {
+	l := in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "another injection")
+	for _, d := range in.Visit.Decisions {
+		for _, c := range d.Covers {
+			if c.Kind == exam.Injecting && exam.Allowed(in.Visit, in.Remarks, in.procedure(c)) == nil {
+				return in.begin(Injection, c, "another injection")
+			}
+		}
+	}
+	return l
+}
+
+// waiting lists what decisions speak of and what nothing in the visit begins
+// since: each product and route once, as the newest decision has it.
+func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
+	var out []exam.Cover
+	seen := map[string]bool{}
+	for _, d := range slices.Backward(in.Visit.Decisions) {
+		for _, c := range d.Covers {
+			key := strings.ToLower(exam.CleanLine(c.Product, 0)) + "\x00" + string(c.Route)
+			if d.Corrected || c.Kind != kind || seen[key] {
+				continue
+			}
+			if seen[key] = true; !in.begun(c, d.Since().Seq) {
+				out = append(out, c)
+			}
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// begun says that what a decision covers was begun after it and not stopped.
+func (in Input) begun(c exam.Cover, seq int) bool {
+	if c.Kind == exam.Drawing {
+		return slices.ContainsFunc(in.Visit.Draws, func(d exam.Draw) bool { return d.Seq > seq && d.State != exam.DrawStopped })
+	}
+	return slices.ContainsFunc(in.Visit.Injections, func(i exam.Injection) bool {
+		same := strings.EqualFold(exam.CleanLine(i.Order.Product, 0), exam.CleanLine(c.Product, 0)) && (c.Route == "" || c.Route == i.Order.Route)
+		return same && i.Seq > seq && i.State != exam.InjectionStopped && i.State != exam.InjectionNoted
+	})
+}
+
+func (in Input) injection(i exam.Injection) Line {
+	l := Line{Kind: Injection, State: Done, Number: i.Number}
+	name := fmt.Sprintf("%d: %s", i.Number, i.Order.Product)
+	attempt, needle := i.NeedleIn()
+	switch {
+	case needle:
+		l.State, l.Urgent = Open, true
+		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(attempt.At), attempt.Place)
+		l.Why = "say what happened: given, out again, or stopped"
+	case !i.Finished():
+		l = in.begin(Injection, exam.Cover{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route}, name+": "+string(i.State))
+		l.Number = i.Number
+		if l.State == Open {
+			l.Why = "not given yet"
+		}
+	default:
+		l.Text = fmt.Sprintf("%s: %s", name, i.State)
+		if i.GivenML > 0 {
+			l.Text += " " + exam.FormatNumber(i.GivenML, 2) + " mL"
+		}
+		if n := len(i.Attempts); n > 0 && i.State == exam.InjectionGiven {
+			l.Text += ", " + i.Attempts[n-1].Place.String()
+		}
+		if i.EndAt != nil {
+			l.Text += ", " + in.clock(*i.EndAt)
+		}
+		if i.Sign != "" {
+			l.Text += "; " + i.SignWords
+		}
+	}
+	return l
+}
+
+func (in Input) draws() []Line {
+	var out []Line
+	for _, d := range in.Visit.Draws {
+		out = append(out, in.draw(d))
+	}
+	if len(out) == 0 || !in.Visit.Closed() && (len(in.waiting(exam.Drawing)) > 0 || in.begin(Draw, exam.Cover{Kind: exam.Drawing}, "").State == Open) {
+		text := "draw blood"
+		if len(out) > 0 {
+			text = "draw blood again"
+		}
+		out = append(out, in.begin(Draw, exam.Cover{Kind: exam.Drawing}, text))
+	}
+	return out
+}
+
+func (in Input) draw(d exam.Draw) Line {
+	l := Line{Kind: Draw, State: Done, Number: d.Number}
+	name := fmt.Sprintf("%d: blood for %s", d.Number, d.Order.For)
+	stick, needle := d.NeedleIn()
+	switch {
+	case needle:
+		l.State, l.Urgent = Open, true
+		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(stick.At), stick.Place)
+		l.Why = "say what came of it: tubes filled, no blood, or stopped"
+	case !d.Finished():
+		l = in.begin(Draw, exam.Cover{Kind: exam.Drawing}, name+": "+string(d.State))
+		l.Number = d.Number
+		if l.State == Open {
+			l.Why = "not drawn yet"
+		}
+	default:
+		l.Text = fmt.Sprintf("%s: %s", name, d.State)
+		if ml := d.DrawnML(); ml > 0 {
+			l.Text += " " + exam.FormatNumber(ml, 2) + " mL"
+		}
+		if n := len(d.Filled); n > 0 {
+			l.Text += ", " + count(n, "tube")
+		}
+		if d.EndAt != nil {
+			l.Text += ", " + in.clock(*d.EndAt)
+		}
+		if d.Sign != "" {
+			l.Text += "; " + d.SignWords
+		}
+	}
+	return l
+}

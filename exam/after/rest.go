@@ -1,0 +1,93 @@
+package after
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+)
+
+// watches lists the watches of the visit, and a watch that the practice asks for
+// and that nobody began.
+func (in Input) watches() []Line {
+	var out []Line
+	watched := map[int]bool{}
+	for _, w := range in.Visit.Watches {
+		watched[w.Injection] = true
+		out = append(out, in.watch(w))
+	}
+	for _, i := range in.Visit.Injections {
+		if _, asked := i.Begin(in.WatchMinutes); asked && !watched[i.Number] && !in.Visit.Closed() {
+			out = append(out, Line{
+				Kind: Watch, State: Open, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number),
+				Why: fmt.Sprintf("the practice watches for %d minutes", in.WatchMinutes),
+			})
+		}
+	}
+	return out
+}
+
+func (in Input) watch(w exam.Watch) Line {
+	l := Line{Kind: Watch, State: Done, Number: w.Injection}
+	name := fmt.Sprintf("watch after injection %d", w.Injection)
+	if !w.Running() {
+		l.Text = name + ": " + string(w.State)
+		if w.SignWords != "" {
+			l.Text += ", " + w.SignWords
+		}
+		if w.EndAt != nil {
+			l.Text += ", " + in.clock(*w.EndAt)
+		}
+		return l
+	}
+	l.State = Open
+	left := w.Left(in.Now)
+	l.Text = fmt.Sprintf("%s: until %s", name, in.clock(w.Ends()))
+	l.Why = fmt.Sprintf("%d min left", (left+time.Minute-1)/time.Minute)
+	if left == 0 {
+		l.Urgent, l.Why = true, "the time is over: write down what was seen"
+	}
+	return l
+}
+
+func (in Input) rechecks() []Line {
+	var out []Line
+	for _, r := range in.Visit.Rechecks {
+		out = append(out, Line{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("recheck %s: %s", r.On, r.What)})
+	}
+	return append(out, Line{Kind: Recheck, State: Open, Text: "set a day for a recheck"})
+}
+
+func (in Input) doses() Line {
+	noted := 0
+	for _, i := range in.Visit.Injections {
+		if i.State == exam.InjectionNoted {
+			noted++
+		}
+	}
+	l := Line{Kind: Dose, State: Open, Text: "note an earlier dose from papers"}
+	if noted > 0 {
+		l.Text += fmt.Sprintf(" (%d noted here)", noted)
+	}
+	return l
+}
+
+func (in Input) closing() Line {
+	l := Line{Kind: Close, State: Open, Text: "close the visit"}
+	switch err := exam.CheckClose(in.Visit); {
+	case in.Visit.Closed():
+		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)
+	case err != nil:
+		l.State, l.Why = Locked, err.Error()
+	case in.Left > 0:
+		l.Why = fmt.Sprintf("%d places of the exam are left", in.Left)
+	}
+	return l
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
