@@ -2,11 +2,14 @@ package tui
 
 import (
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/after"
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/dangers"
+	"loosebox/tui/screen/decision"
 	"loosebox/tui/screen/draw"
 	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
+	"loosebox/tui/screen/handoff"
 	"loosebox/tui/screen/help"
 	"loosebox/tui/screen/home"
 	"loosebox/tui/screen/horse"
@@ -38,6 +41,9 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Tally:   tally.New,
 		nav.Help:    help.New,
 
+		nav.After:     after.New,
+		nav.HandOff:   handoff.New,
+		nav.Decision:  decision.New,
 		nav.Injection: injection.New,
 		nav.Draw:      draw.New,
 		nav.Watch:     watch.New,

@@ -143,6 +143,14 @@ func (f *Text) Line(width int) string {
 	return layout.Cut(f.label+": "+f.Content(), width)
 }
 
+// Wrapped draws the text alone over as many lines as it needs, at most so many,
+// the place where letters go in sight, and below it what is wrong.
+func (f *Text) Wrapped(size layout.Size) []string {
+	long := *f
+	long.note = true
+	return long.View(size)
+}
+
 // View draws a note over as many lines as it needs, the end in sight, and a line
 // of a form on one line.
 func (f *Text) View(size layout.Size) []string {

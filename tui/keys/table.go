@@ -123,6 +123,11 @@ func Review() Binding {
 	return Binding{Keys: []string{"r"}, Does: "review", More: "see what is out of range and what is not done"}
 }
 
+// After opens what follows the exam.
+func After() Binding {
+	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, watch, rechecks: what is open and what is locked"}
+}
+
 // Compare opens the comparison of a horse's visits.
 func Compare() Binding {
 	return Binding{Keys: []string{"c"}, Does: "compare", More: "set the visits of this horse side by side"}

@@ -45,6 +45,7 @@ const (
 	Draw      Name = "blood draw"
 	Watch     Name = "watch"
 	Dangers   Name = "signs of danger"
+	Dose      Name = "earlier dose" // from papers
 	Due       Name = "due"
 	Round     Name = "round"
 	Rehearse  Name = "rehearse" // choose a case and a routine, then play it
@@ -57,10 +58,12 @@ type Address struct {
 	Screen Name
 	Horse  exam.HorseID
 	Visit  exam.VisitID
-	Number int      // of an injection or a draw in its visit; 0 for a new one
+	Number int      // of an injection or a draw in its visit, of a decision's entry; 0 for a new one
 	From   Name     // of the signs of danger: the screen that they were opened from
 	At     exam.Key // a place in the exam, or the row of a comparison
 	Heard  string   // of a count without a horse: heart or breath
+	// Finish asks the review at once how to close the visit.
+	Finish bool
 	// Routine is the routine to offer first at the start of an exam.
 	Routine string
 	For     *HelpPage // of the help screen

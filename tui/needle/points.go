@@ -66,8 +66,10 @@ func answered(p procedure.Point) Point {
 		}, -1}
 	case "food":
 		return Point{p, []Answer{
-			{Words: "neither", OK: true, Stored: "neither"}, {Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
-			{Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"}, notInOrder,
+			{Words: "neither", OK: true, Stored: "neither"},
+			{Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
+			{Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
+			notInOrder,
 		}, -1}
 	}
 	return Point{p, []Answer{{Words: "in order", OK: true}, notInOrder}, 0}

@@ -29,8 +29,17 @@ func (s *screen) Keys() []keys.Binding {
 		how, order = how.OffIf("a blind rehearsal shows no how"), order.With("next", "choose what to examine next")
 	}
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
-		keys.Later(), keys.Earlier(), order, keys.Review(), keys.Source().With("", ""))
+		keys.Later(), keys.Earlier(), order, keys.Review(), s.after(), keys.Source().With("", ""))
 	return append(out, s.horse.keys()...)
+}
+
+// after leads to what follows the exam; a rehearsal ends in its review.
+func (s *screen) after() keys.Binding {
+	b := keys.After().With("after", "")
+	if s.horse.Patient != nil {
+		return b.OffIf("nothing follows a rehearsal")
+	}
+	return b
 }
 
 func (s *screen) usual() keys.Binding {
@@ -96,6 +105,11 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 		s.source = !s.source
 	case keys.Order().Is(p):
 		s.openOrder()
+	case s.after().Is(p):
+		if s.field.Busy() {
+			return s.leaving(nil)
+		}
+		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case keys.Review().Is(p):
 		if s.field.Busy() {
 			return s.leaving(nil)

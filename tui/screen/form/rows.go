@@ -22,6 +22,8 @@ func enter() keys.Press { return keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyEnte
 // Text is a row of free text.
 type Text struct {
 	field *entry.Text
+	label string
+	long  bool
 	check func(string) error
 	hint  func(text string) string
 }
@@ -29,7 +31,17 @@ type Text struct {
 // NewText makes a row of text with what stands in it, the most characters it may
 // have (0 for exam.MaxLine) and a check whose error is a sentence.
 func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
-	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), check: check}
+	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
+}
+
+// mostLong is how many lines a long text takes while it is active.
+const mostLong = 5
+
+// Long draws the text over several lines while the row is active, so that all of
+// it is read.
+func (r *Text) Long() *Text {
+	r.long = true
+	return r
 }
 
 // Hint shows lines under the row while it is active: how to write it, or what is
@@ -54,8 +66,17 @@ func (r *Text) Lines(t *theme.Theme, width int, active bool) []string {
 	if !active {
 		return []string{r.field.Line(width)}
 	}
-	lines := r.field.View(layout.Size{W: width, H: 5})
-	if r.hint != nil && len(lines) == 1 {
+	lines, plain := r.field.View(layout.Size{W: width, H: mostLong}), 1
+	if r.long {
+		head := layout.PadLeft(r.label, labelWide) + ": "
+		lines = r.field.Wrapped(layout.Size{W: max(width-labelWide-2, 1), H: mostLong})
+		plain = len(lines)
+		for i, line := range lines {
+			lines[i] = head + line
+			head = strings.Repeat(" ", labelWide+2)
+		}
+	}
+	if r.hint != nil && len(lines) == plain {
 		for _, hint := range strings.Split(r.hint(r.Content()), "\n") {
 			for _, text := range layout.Wrap(exam.CleanLine(hint, 0), width-labelWide-2) {
 				lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))

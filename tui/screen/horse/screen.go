@@ -52,7 +52,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.Due(), keys.Edit(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Edit(), keys.PageDown(),
 	}
 }
 
@@ -115,6 +115,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		}
 	case keys.Compare().Is(p):
 		to.Screen = nav.Compare
+	case keys.After().Is(p):
+		to.Screen, to.Visit = nav.After, s.visits[s.cursor.Cursor].id
 	default:
 		return nil
 	}

@@ -93,7 +93,7 @@ func (s *screen) Keys() []keys.Binding {
 		finish = finish.OffIf("the visit is closed already")
 		goTo = goTo.With("correct", "correct this finding; the old value stays readable")
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), finish}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), finish}
 }
 
 func (s *screen) onPlace() bool {
@@ -138,6 +138,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.source = !s.source
 	case keys.Compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
+	case keys.After().Is(p):
+		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case keys.Finish().Is(p) && !s.visit.Closed():
 		s.closing, s.reason = true, 2 // "no time", which claims least
 	}

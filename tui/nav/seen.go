@@ -1,0 +1,96 @@
+package nav
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/exam/handoff"
+	"loosebox/exam/judge"
+)
+
+// Seen is a visit with what belongs to it when it is read.
+type Seen struct {
+	Visit   exam.Visit
+	Earlier []exam.Visit // of the horse, newest first
+	Verdict judge.Verdict
+	Left    []exam.Key // places of the routine not answered yet
+}
+
+// See reads a visit. It waits for the store: only commands call it. Errors are
+// sentences.
+func (d *Deps) See(id exam.VisitID) (Seen, error) {
+	v, err := d.Store.Visit(id)
+	if err != nil {
+		return Seen{}, fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)
+	}
+	past, err := d.Store.Past(v.Horse.ID, 0)
+	if err != nil {
+		return Seen{}, fmt.Errorf("earlier visits cannot be read; nothing was changed: %w", err)
+	}
+	s := Seen{Visit: v}
+	for _, p := range past {
+		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) && !p.OnlyPapers() {
+			s.Earlier = append(s.Earlier, p)
+		}
+	}
+	s.Verdict = d.Judge.Visit(v, s.Earlier)
+	for _, r := range d.Routines {
+		if r.Name == v.Routine {
+			s.Left = v.Left(r.For(v.Class(), d.Steps))
+		}
+	}
+	return s, nil
+}
+
+// Page makes the hand-off page of a visit that was read.
+func (d *Deps) Page(s Seen, asked, by string, now time.Time) handoff.Page {
+	columns, earlier := []exam.Visit{s.Visit}, s.Earlier
+	if len(earlier) > 0 {
+		columns, earlier = append(columns, earlier[0]), earlier[1:]
+	}
+	return handoff.Make(handoff.Input{
+		Visit: s.Visit, Earlier: s.Earlier, Verdict: s.Verdict, Left: s.Left, Steps: d.Steps, Asked: asked, By: by, Now: now,
+		Table: compare.Visits(columns, earlier, d.Judge, d.Steps),
+	})
+}
+
+// Person is who signs what is written into a visit now: the person of this
+// machine, or who began the visit.
+func (d *Deps) Person(v exam.Visit) string {
+	if d.Settings.Person != "" {
+		return d.Settings.Person
+	}
+	return v.By
+}
+
+// Write asks the one gate about an entry, on the visit as the store has it now,
+// and adds it; only commands call it. In a closed visit it is added later. What
+// is refused is a *exam.Refusal or wraps exam.ErrRefused; nothing was written then.
+func (d *Deps) Write(e exam.Entry) (exam.Entry, error) {
+	s, err := d.See(e.Visit)
+	if err != nil {
+		return e, err
+	}
+	if err := exam.Admit(s.Visit, s.Verdict.Remarks, e); err != nil {
+		return e, err
+	}
+	switch {
+	case e.Corrects > 0: // of the kind that it corrects
+		entries, err := d.Store.Entries(e.Visit)
+		if err != nil {
+			return e, err
+		}
+		if e.Corrects <= len(entries) {
+			e.Kind = entries[e.Corrects-1].Kind
+		}
+	case s.Visit.Closed() && e.Kind != exam.EntryClosed:
+		e.Kind = exam.EntryAdded
+	}
+	stored, err := d.Store.Append(e)
+	if err != nil {
+		return e, fmt.Errorf("that is NOT stored, everything before it is: %w", err)
+	}
+	return stored, nil
+}

@@ -1,0 +1,42 @@
+package nav
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+)
+
+// Unfinished is where to say what happened to a needle that went in and of which
+// nothing says that it came out, or where a watch runs, with a sentence; false
+// where the visit may be closed.
+func Unfinished(v exam.Visit) (to Address, why string, ok bool) {
+	if to, why, ok = NeedleIn(v); ok {
+		return to, why, true
+	}
+	if open := v.Watching(); len(open) > 0 {
+		to.Screen, to.Number = Watch, open[0].Injection
+		return to, fmt.Sprintf("The horse is watched after injection %d until %s.", to.Number, open[0].Ends().Format("15:04")), true
+	}
+	return to, "", false
+}
+
+// NeedleIn is Unfinished for a needle alone: what happened to it is asked before
+// anything else.
+func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {
+	to = Address{Horse: v.Horse.ID, Visit: v.ID}
+	if open := v.OpenInjections(); len(open) > 0 {
+		a, _ := open[0].NeedleIn()
+		to.Screen, to.Number = Injection, open[0].Number
+		return to, needleIn("injection of "+open[0].Order.Product, a.Place, a.Signed), true
+	}
+	if open := v.OpenDraws(); len(open) > 0 {
+		st, _ := open[0].NeedleIn()
+		to.Screen, to.Number = Draw, open[0].Number
+		return to, needleIn("blood draw", st.Place, st.Signed), true
+	}
+	return to, "", false
+}
+
+func needleIn(what string, at exam.Place, since exam.Signed) string {
+	return exam.CleanNote(fmt.Sprintf("A needle is in since %s (%s, %s), and nothing says what happened to it.", since.At.Format("15:04"), what, at))
+}

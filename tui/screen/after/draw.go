@@ -1,0 +1,146 @@
+package after
+
+import (
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/after"
+	"loosebox/ranges"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// Widths of the columns before the text: the state, and what the line is about.
+const (
+	stateWide = 7
+	kindWide  = 13
+)
+
+func (s *screen) draw(size layout.Size) string {
+	t := s.deps.Theme
+	head := s.drawHead(size.W)
+	foot := s.drawFoot(layout.Size{W: size.W, H: size.H / 2})
+	room := max(size.H-len(head)-len(foot), 1)
+	list, more := s.drawLines(layout.Size{W: size.W, H: room})
+	if last := len(head) - 1; more != "" {
+		head[last] = layout.Ends(strings.TrimRight(head[last], " "), t.Faint.Render(more), size.W)
+	}
+	lines := append(head, list...)
+	for len(lines) < len(head)+room {
+		lines = append(lines, "")
+	}
+	lines = append(lines, foot...)
+	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
+}
+
+// drawHead says what comes before everything else, or how the exam stands.
+func (s *screen) drawHead(width int) []string {
+	t := s.deps.Theme
+	if _, why, ok := nav.NeedleIn(s.seen.Visit); ok {
+		var out []string
+		for _, line := range layout.Wrap("! "+why+" First say what happened: enter.", width) {
+			out = append(out, t.Alarm.Render(layout.Pad(line, width)))
+		}
+		return out
+	}
+	level := s.seen.Verdict.Level
+	text := "The exam stands at: "
+	if level == ranges.LevelUsual {
+		return []string{layout.Cut(text+level.String()+".", width)}
+	}
+	return []string{layout.Cut(text+t.Word(level), width)}
+}
+
+// drawLines draws what is in sight of the list, the line under the cursor whole,
+// and says where there is more.
+func (s *screen) drawLines(size layout.Size) (lines []string, more string) {
+	var drawn []string
+	from, to := 0, 0
+	for i, l := range s.lines {
+		lines := s.drawLine(i, l, size.W)
+		if i == s.cursor.Cursor {
+			from, to = len(drawn), len(drawn)+len(lines)
+		}
+		drawn = append(drawn, lines...)
+	}
+	s.cursor.Height = size.H
+	s.first = layout.Window(s.first, to-1, len(drawn), size.H)
+	s.first = layout.Window(s.first, from, len(drawn), size.H)
+	lines = drawn[s.first:min(s.first+size.H, len(drawn))]
+	switch above, below := s.first > 0, s.first+len(lines) < len(drawn); {
+	case above && below:
+		more = "more above and below"
+	case above:
+		more = "more above"
+	case below:
+		more = "more below"
+	}
+	return lines, more
+}
+
+func (s *screen) drawLine(i int, l after.Line, width int) []string {
+	t, here := s.deps.Theme, i == s.cursor.Cursor
+	style := t.Strong
+	switch l.State {
+	case after.Done:
+		style = t.Good
+	case after.Locked:
+		style = t.Warn
+	case after.Open:
+	}
+	point, word := "  ", layout.Pad(string(l.State), stateWide)
+	if here {
+		point = t.Cursor.Render(t.Sign.Cursor + " ")
+	}
+	if l.Urgent {
+		style = t.Alarm
+	}
+	indent := strings.Repeat(" ", 2+stateWide+kindWide)
+	room := max(width-len(indent), 10)
+	text, why := layout.Wrap(l.Text, room), []string{}
+	switch {
+	case l.Why == "":
+	case here:
+		why = layout.Wrap(l.Why, room)
+	case i > 0 && s.lines[i-1].Why == l.Why:
+		why = []string{"for the same reason"}
+	default:
+		why = []string{layout.Cut(l.Why, room)}
+	}
+	if len(text) == 0 {
+		text = []string{""}
+	}
+	if !here {
+		text = []string{layout.Cut(exam.CleanNote(l.Text), room)}
+	} else {
+		for k := range text {
+			text[k] = t.Cursor.Render(text[k])
+		}
+	}
+	out := []string{layout.Cut(point+style.Render(word)+layout.Pad(string(l.Kind), kindWide)+text[0], width)}
+	for _, line := range text[1:] {
+		out = append(out, layout.Cut(indent+line, width))
+	}
+	for _, line := range why {
+		out = append(out, layout.Cut(indent+t.Faint.Render(line), width))
+	}
+	return out
+}
+
+// drawFoot is the lines of a recheck, why a line is not opened, or nothing.
+func (s *screen) drawFoot(size layout.Size) []string {
+	t := s.deps.Theme
+	switch {
+	case s.saving:
+		return []string{t.Across(size.W), "storing .."}
+	case s.recheck != nil:
+		return append([]string{t.Across(size.W)}, s.recheck.form.Lines(layout.Size{W: size.W, H: max(size.H-1, 1)})...)
+	case s.said != "":
+		out := []string{t.Across(size.W)}
+		for _, line := range layout.Wrap("Locked. "+s.said, size.W) {
+			out = append(out, t.Warn.Render(line))
+		}
+		return out[:min(len(out), max(size.H, 0))]
+	}
+	return nil
+}

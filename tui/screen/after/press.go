@@ -1,0 +1,74 @@
+package after
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam/after"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+)
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	switch {
+	case !s.loaded || s.saving:
+		return nil
+	case s.recheck != nil:
+		if s.recheck.form.Press(p) == form.Save && s.recheck.form.Check() {
+			return s.save()
+		}
+		return nil
+	}
+	s.said = ""
+	switch {
+	case s.cursor.Move(p, len(s.lines)):
+	case keys.Choose().Is(p):
+		return s.open(s.lines[s.cursor.Cursor])
+	case keys.Review().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
+	}
+	return nil
+}
+
+// open goes to the screen of a line. A procedure that is locked is not begun: the
+// screen says why, and one that is begun can still be stopped there.
+func (s *screen) open(l after.Line) tea.Cmd {
+	to := nav.Address{Horse: s.seen.Visit.Horse.ID, Visit: s.id, Number: l.Number}
+	if l.State == after.Locked && l.Number == 0 && l.Kind != after.Close {
+		s.said = l.Why
+		return nil
+	}
+	switch l.Kind {
+	case after.HandOff:
+		to.Screen = nav.HandOff
+	case after.Decision:
+		to.Screen = nav.Decision
+	case after.Injection:
+		to.Screen = nav.Injection
+	case after.Draw:
+		to.Screen = nav.Draw
+	case after.Watch:
+		to.Screen = nav.Watch
+	case after.Recheck:
+		return s.openRecheck(l.Number)
+	case after.Dose:
+		to.Screen = nav.Dose
+	case after.Due:
+		to.Screen = nav.Due
+	case after.Close:
+		return s.openClose(l)
+	}
+	return nav.Go(to)
+}
+
+// openClose leads to the question how to close, or to what keeps the visit open.
+func (s *screen) openClose(l after.Line) tea.Cmd {
+	switch {
+	case l.State == after.Locked:
+		to, _, _ := nav.Unfinished(s.seen.Visit)
+		return nav.Go(to)
+	case l.State == after.Done:
+		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
+	}
+	return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id, Finish: true})
+}

@@ -1,0 +1,87 @@
+package after
+
+import (
+	"errors"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+)
+
+// recheck is the lines in which a day is set on which something is looked at again.
+type recheck struct {
+	form     *form.Form
+	on, what *form.Text
+	corrects int // entry of the one that is put right
+}
+
+// openRecheck opens the lines, for a new recheck or for one that stands. One that
+// was set with a decision is put right there.
+func (s *screen) openRecheck(seq int) tea.Cmd {
+	for _, d := range s.seen.Visit.Decisions {
+		if seq > 0 && d.Seq == seq {
+			return nav.Go(nav.Address{Screen: nav.Decision, Horse: s.seen.Visit.Horse.ID, Visit: s.id, Number: seq})
+		}
+	}
+	var stands exam.RecheckLine
+	for _, r := range s.seen.Visit.Rechecks {
+		if r.Seq == seq {
+			stands = r.RecheckLine
+		}
+	}
+	s.recheck = newRecheck(s.deps, stands, seq)
+	return nil
+}
+
+func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int) *recheck {
+	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq}
+	r.on = form.NewText("on which day", stands.On, 20, Coming(deps.Now), o).Hint(func(string) string { return "as 2026-03-04" })
+	r.what = form.NewText("what", stands.What, 0, func(text string) error {
+		if text == "" {
+			return errors.New("say in a few words what is looked at again")
+		}
+		return nil
+	}, o)
+	r.form.Add(r.on, nil)
+	r.form.Add(r.what, nil)
+	r.form.Begin()
+	return r
+}
+
+// Coming is the check of a day that is still to come.
+func Coming(now func() time.Time) func(string) error {
+	return func(text string) error {
+		_, err := exam.ReadComing(text, now())
+		return err
+	}
+}
+
+func (s *screen) save() tea.Cmd {
+	e := exam.Entry{
+		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects,
+		Recheck: &exam.RecheckLine{On: s.recheck.on.Content(), What: s.recheck.what.Content()},
+	}
+	s.saving = true
+	deps := s.deps
+	return func() tea.Msg {
+		_, err := deps.Write(e)
+		return savedRecheckMsg{to: s, err: err}
+	}
+}
+
+func (s *screen) saved(m savedRecheckMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(m.err) // what was typed stays
+	}
+	s.recheck = nil
+	return s.load()
+}

@@ -1,0 +1,261 @@
+package decision
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/tui/entry"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+)
+
+// mostProducts is how many injections one decision names here; more are a second
+// decision.
+const mostProducts = 6
+
+// anyRoute is the choice that names no route.
+const anyRoute = "any"
+
+// rows are the lines of a decision.
+type rows struct {
+	form            *form.Form
+	vet, words      *form.Text
+	how, ruling     *form.Choice
+	products        []product
+	draw, back      *form.Marks
+	until, on, what *form.Text
+	by, reason      *form.Text
+	stands          exam.Decided // the one that is corrected
+}
+
+func (r *rows) corrects() bool { return r.stands.Seq > 0 }
+
+// product are the lines of one injection.
+type product struct {
+	name, dose *form.Text
+	route      *form.Choice
+}
+
+func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
+	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+	r := &rows{form: form.New(deps.Theme, "write down the decision", "decide"), stands: stands}
+	d, recheck := stands.Decision, exam.RecheckLine{}
+	if !r.corrects() {
+		d = offered(v)
+	}
+	for _, c := range v.Rechecks {
+		if r.corrects() && c.Seq == stands.Seq {
+			recheck = c.RecheckLine
+		}
+	}
+	r.vet = form.NewText("veterinarian", d.Vet, 0, needed("a decision carries the veterinarian's name"), o)
+	r.how = form.NewChoice("how given", choices(exam.AllMeans()), string(d.How), o)
+	r.words = form.NewText("in these words", d.Words, exam.MaxNote, needed("write down the veterinarian's own words"), o).Hint(func(string) string {
+		if r.how.Chosen() == string(exam.StandingOrder) {
+			return "which standing order it is: its title, number and date"
+		}
+		return "the very words, not what they mean"
+	}).Long()
+	r.ruling = form.NewChoice("ruling", rulings(), string(d.Ruling), o)
+	add := func(row form.Row, hidden func() bool) { r.form.Add(row, hidden) }
+	add(r.vet, nil)
+	add(r.how, nil)
+	add(r.words, nil)
+	add(r.ruling, nil)
+	r.addCovers(d.Covers, o, add)
+	r.addEnd(deps, o, add)
+	r.addRecheck(recheck, deps, o, add)
+	r.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
+	add(r.by, nil)
+	if r.corrects() {
+		r.reason = form.NewText("why corrected", "", 0, needed("say why it is corrected"), o)
+		add(r.reason, nil)
+	}
+	r.form.Begin()
+	if d.Vet != "" {
+		r.form.Go(r.words)
+	}
+	return r
+}
+
+// offered is what stands in a new decision: who was told last and how. Nothing
+// of what is decided is filled in.
+func offered(v exam.Visit) exam.Decision {
+	d := exam.Decision{How: exam.Here, Ruling: exam.Wait}
+	if n := len(v.HandOffs); n > 0 {
+		d.Vet, d.How = v.HandOffs[n-1].To, v.HandOffs[n-1].How
+	} else if n := len(v.Decisions); n > 0 {
+		d.Vet, d.How = v.Decisions[n-1].Vet, v.Decisions[n-1].How
+	}
+	return d
+}
+
+func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row, func() bool)) {
+	var drawn []string
+	var injected []exam.Cover
+	for _, c := range covers {
+		if c.Kind == exam.Drawing {
+			drawn = []string{string(exam.Drawing)}
+		} else {
+			injected = append(injected, c)
+		}
+	}
+	for i := range max(mostProducts, len(injected)) {
+		var c exam.Cover
+		if i < len(injected) {
+			c = injected[i]
+		}
+		label := "injection of"
+		if i > 0 {
+			label = "and of"
+		}
+		p := product{
+			name: form.NewText(label, c.Product, 0, nil, o).Hint(r.coverHint),
+			dose: form.NewText("dose", c.Dose, 0, func(text string) error {
+				if text == "" {
+					return nil
+				}
+				_, err := procedure.ReadDose(text)
+				return err
+			}, o).Hint(func(string) string { return "as the veterinarian said it, with its unit; may stay empty" }),
+			route: form.NewChoice("route", routes(), string(c.Route), o),
+		}
+		r.products = append(r.products, p)
+		named := func() bool { return p.name.Content() != "" }
+		first := i == 0
+		before := i - 1
+		add(p.name, func() bool { return !first && r.products[before].name.Content() == "" && !named() })
+		add(p.route, func() bool { return !named() })
+		add(p.dose, func() bool { return !named() })
+	}
+	r.draw = form.NewMarks("blood draw", []exam.Choice{{Key: string(exam.Drawing), Words: "the decision speaks of a blood draw"}}, drawn, nil, o)
+	r.draw.Hint = "space marks"
+	add(r.draw, nil)
+}
+
+// coverHint says what a ruling holds for where nothing is named.
+func (r *rows) coverHint(string) string {
+	if r.ruling.Chosen() == string(exam.GoAhead) {
+		return "the product's name, as the veterinarian said it; empty for none"
+	}
+	return "with nothing named here and no blood draw, it holds for everything"
+}
+
+func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
+	r.until = form.NewText("holds until", r.untilStands(), 40, func(string) error {
+		_, err := r.ends(deps.Now())
+		return err
+	}, o).Hint(func(string) string {
+		return fmt.Sprintf("18:00, 2026-03-04, 6h, 3d; empty: %.0f hours, after that it is asked again", exam.DecisionLasts.Hours())
+	})
+	add(r.until, nil)
+	var back []string
+	if r.stands.ReadBack {
+		back = []string{"read back"}
+	}
+	r.back = form.NewMarks("read back", []exam.Choice{{Key: "read back", Words: "I read the words back and they were right"}}, back, nil, o)
+	r.back.Hint = "space marks"
+	add(r.back, nil)
+}
+
+// untilStands is the end of the decision that is corrected, as text.
+func (r *rows) untilStands() string {
+	if r.stands.Until == nil {
+		return ""
+	}
+	return r.stands.Until.Format("2006-01-02 15:04")
+}
+
+// ends is the end that stands in its line; one that was not touched stays as it
+// is, even where it is over.
+func (r *rows) ends(now time.Time) (*time.Time, error) {
+	if text := r.until.Content(); r.corrects() && text == r.untilStands() {
+		return r.stands.Until, nil
+	}
+	return exam.ReadUntil(r.until.Content(), now)
+}
+
+func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
+	r.on = form.NewText("recheck on", stands.On, 20, func(text string) error {
+		if text == "" || text == stands.On {
+			return nil
+		}
+		_, err := exam.ReadComing(text, deps.Now())
+		return err
+	}, o).Hint(func(string) string { return "the day, as 2026-03-04, where the veterinarian named one; may stay empty" })
+	r.what = form.NewText("recheck what", stands.What, 0, needed("say in a few words what is looked at again"), o)
+	add(r.on, nil)
+	add(r.what, func() bool { return r.on.Content() == "" })
+}
+
+func needed(sentence string) func(string) error {
+	return func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return errors.New(sentence)
+		}
+		return nil
+	}
+}
+
+func choices[T ~string](list []T) []exam.Choice {
+	out := make([]exam.Choice, len(list))
+	for i, x := range list {
+		out[i] = exam.Choice{Key: string(x), Words: string(x)}
+	}
+	return out
+}
+
+func rulings() []exam.Choice {
+	hints := map[exam.Ruling]string{
+		exam.GoAhead: "unlocks what is named below, and nothing else",
+		exam.Wait:    "locks what is named below, or everything, until a new decision",
+		exam.Stop:    "locks what is named below, or everything, until a new decision",
+	}
+	out := choices(exam.Rulings())
+	for i := range out {
+		out[i].Hint = hints[exam.Ruling(out[i].Key)]
+	}
+	return out
+}
+
+func routes() []exam.Choice {
+	return append([]exam.Choice{{Key: "", Words: anyRoute, Hint: "no route was named: any route of the label"}}, choices(exam.Routes())...)
+}
+
+// entry is the decision as it stands in the lines.
+func (r *rows) entry(now time.Time) (exam.Entry, error) {
+	until, err := r.ends(now)
+	if err != nil {
+		return exam.Entry{}, err
+	}
+	d := &exam.Decision{
+		Words: r.words.Content(), Vet: r.vet.Content(), How: exam.Means(r.how.Chosen()), Ruling: exam.Ruling(r.ruling.Chosen()),
+		Until: until, ReadBack: len(r.back.Set()) > 0,
+	}
+	for _, p := range r.products {
+		if name := p.name.Content(); name != "" {
+			dose := p.dose.Content()
+			if dose != "" {
+				if dose, err = procedure.ReadDose(dose); err != nil {
+					return exam.Entry{}, err
+				}
+			}
+			d.Covers = append(d.Covers, exam.Cover{Kind: exam.Injecting, Product: name, Route: exam.Route(p.route.Chosen()), Dose: dose})
+		}
+	}
+	if len(r.draw.Set()) > 0 {
+		d.Covers = append(d.Covers, exam.Cover{Kind: exam.Drawing})
+	}
+	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d}
+	if r.corrects() {
+		e.Reason = r.reason.Content()
+	}
+	if on := r.on.Content(); on != "" {
+		e.Recheck = &exam.RecheckLine{On: on, What: r.what.Content()}
+	}
+	return e, nil
+}

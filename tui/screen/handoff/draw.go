@@ -1,0 +1,88 @@
+package handoff
+
+import (
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+)
+
+// widest is the width above which the page is not made wider, so that the eye
+// finds the next line while reading aloud.
+const widest = 100
+
+func (s *screen) draw(size layout.Size) string {
+	if s.saving {
+		return "storing .."
+	}
+	if s.told != nil && s.told.up {
+		return strings.Join(s.drawTold(size), "\n")
+	}
+	lines := s.pageLines(size.W)
+	s.count, s.height = len(lines), max(size.H-1, 1)
+	s.first = max(min(s.first, s.count-s.height), 0)
+	out := append([]string(nil), lines[s.first:min(s.first+s.height, len(lines))]...)
+	for len(out) < s.height {
+		out = append(out, "")
+	}
+	out = append(out, s.deps.Theme.Faint.Render(layout.Cut(s.where(), size.W)))
+	return strings.Join(out[:min(len(out), max(size.H, 1))], "\n")
+}
+
+// where says how much of the page lies above and below.
+func (s *screen) where() string {
+	below := s.count - s.first - s.height
+	switch {
+	case below > 0 && s.first > 0:
+		return "the page goes on above and below"
+	case below > 0:
+		return "the page goes on below: down or pgdn"
+	case s.first > 0:
+		return "end of the page"
+	}
+	return ""
+}
+
+// pageLines is the page with its headings in their style.
+func (s *screen) pageLines(width int) []string {
+	t := s.deps.Theme
+	lines := strings.Split(strings.TrimRight(s.page.Text(min(width, widest)), "\n"), "\n")
+	lines = lines[min(2, len(lines)):] // the title says which horse it is
+	for i, line := range lines {
+		line = layout.Cut(clean(line), width)
+		if line != "" && line[0] != ' ' && line == strings.ToUpper(line) {
+			line = t.Heading.Render(line)
+		}
+		lines[i] = line
+	}
+	return lines
+}
+
+// clean is exam.CleanNote for a line whose columns are kept.
+func clean(line string) string {
+	parts := strings.Split(line, "  ")
+	for i, part := range parts {
+		parts[i] = exam.CleanNote(part)
+	}
+	return strings.Join(parts, "  ")
+}
+
+// drawTold is the lines, over what is still asked by the page.
+func (s *screen) drawTold(size layout.Size) []string {
+	t := s.deps.Theme
+	var head []string
+	say := "Read to the end? Then let the other side say back what you ask."
+	if s.seen.Visit.Closed() {
+		say = "The visit is closed: this is added later to its record."
+	}
+	for _, line := range layout.Wrap(say, size.W) {
+		head = append(head, t.Faint.Render(line))
+	}
+	for _, h := range s.seen.Visit.HandOffs {
+		text := "handed off before: " + h.At.Format("15:04") + " to " + h.To + ", " + string(h.How)
+		head = append(head, t.Faint.Render(layout.Cut(exam.CleanNote(text), size.W)))
+	}
+	head = head[:min(len(head), max(size.H/3, 0))]
+	lines := append(append(head, ""), s.told.form.Lines(layout.Size{W: size.W, H: max(size.H-len(head)-1, 1)})...)
+	return lines[:min(len(lines), max(size.H, 1))]
+}

@@ -1,0 +1,171 @@
+// Package handoff is the page that is read to the veterinarian, and then to whom
+// it was read, what was asked, and whether it was read back.
+package handoff
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/handoff"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+)
+
+type screen struct {
+	deps *nav.Deps
+	id   exam.VisitID
+
+	loaded bool
+	seen   nav.Seen
+	page   handoff.Page
+	first  int // line of the page at the top
+	height int
+	count  int   // lines of the page when it was drawn last
+	told   *told // to whom it was read; nil while the page is up
+	saving bool
+}
+
+// New makes the hand-off of the visit in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	if !s.loaded {
+		return "Hand-off"
+	}
+	return "Hand-off: " + exam.CleanLine(s.seen.Visit.Horse.Name, 30)
+}
+
+// Right says how long reading takes.
+func (s *screen) Right() string {
+	if !s.loaded {
+		return ""
+	}
+	return fmt.Sprintf("about %.0f s aloud", s.page.Seconds())
+}
+
+func (s *screen) Cautions() []string { return s.seen.Visit.Horse.Cautions }
+func (s *screen) Typing() bool       { return s.told != nil && s.told.form.Typing() }
+
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
+// Escape goes from the lines back to the page; what was typed stays.
+func (s *screen) Escape() bool {
+	if s.told == nil || !s.told.up {
+		return false
+	}
+	s.told.up = false
+	return true
+}
+
+// Keys of the page, or of the lines.
+func (s *screen) Keys() []keys.Binding {
+	if s.told != nil && s.told.up {
+		return s.told.form.Keys()
+	}
+	return []keys.Binding{
+		keys.Accept().With("it was read", "write down to whom it was read and what was asked"),
+		keys.Up().With("scroll", "scroll the page"), keys.PageDown(),
+	}
+}
+
+type (
+	readPageMsg struct {
+		to   *screen
+		seen nav.Seen
+		err  error
+	}
+	savedHandOffMsg struct {
+		to  *screen
+		err error
+	}
+)
+
+func (s *screen) load() tea.Cmd {
+	deps, id := s.deps, s.id
+	return func() tea.Msg {
+		seen, err := deps.See(id)
+		return readPageMsg{to: s, seen: seen, err: err}
+	}
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case readPageMsg:
+		return s.take(m)
+	case savedHandOffMsg:
+		return s.saved(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m readPageMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.loaded, s.seen = true, m.seen
+	s.make()
+	return nil
+}
+
+// make makes the page with what is asked, which changes while it is typed.
+func (s *screen) make() {
+	asked := ""
+	if s.told != nil {
+		asked = s.told.asked.Content()
+	}
+	s.page = s.deps.Page(s.seen, asked, s.deps.Person(s.seen.Visit), s.deps.Now())
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	switch {
+	case !s.loaded || s.saving:
+		return nil
+	case s.told != nil && s.told.up:
+		outcome := s.told.form.Press(p)
+		s.make()
+		if outcome == form.Save && s.told.form.Check() {
+			return s.save()
+		}
+		return nil
+	}
+	page := max(s.height-1, 1)
+	switch {
+	case keys.Accept().Is(p):
+		if s.told == nil {
+			s.told = newTold(s.deps, s.seen.Visit, s.page)
+		}
+		s.told.up = true
+		s.make()
+	case keys.Up().Is(p):
+		s.first--
+	case keys.Down().Is(p):
+		s.first++
+	case keys.PageUp().Is(p):
+		s.first -= page
+	case keys.PageDown().Is(p):
+		s.first += page
+	}
+	s.first = max(min(s.first, s.count-s.height), 0)
+	return nil
+}
+
+func (s *screen) View(size layout.Size) string {
+	if !s.loaded {
+		return "Reading the visit .."
+	}
+	return s.draw(size)
+}

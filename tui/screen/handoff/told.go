@@ -1,0 +1,103 @@
+package handoff
+
+import (
+	"errors"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/handoff"
+	"loosebox/tui/entry"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/form"
+)
+
+// told is the lines in which it is written down that the page was read.
+type told struct {
+	up            bool // on the screen now
+	form          *form.Form
+	to, asked, by *form.Text
+	how           *form.Choice
+	back          *form.Marks
+}
+
+// readBack is the key of the one mark.
+const readBack = "read back"
+
+func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
+	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+	to, how := "", exam.Here
+	if n := len(v.HandOffs); n > 0 {
+		to, how = v.HandOffs[n-1].To, v.HandOffs[n-1].How
+	}
+	t := &told{form: form.New(deps.Theme, "write down that it was handed off", "hand off")}
+	t.to = form.NewText("to whom", to, 0, needed("say to whom: the veterinarian's name"), o)
+	t.how = form.NewChoice("how", means(), string(how), o)
+	t.asked = form.NewText("what I ask", question(page), exam.MaxNote, needed("say what is asked, as it is read"), o).Hint(func(string) string {
+		return "as it was read; the page changes with it"
+	}).Long()
+	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)
+	t.back.Hint = "space marks; leave it empty where nobody read it back"
+	t.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
+	for _, row := range []form.Row{t.to, t.how, t.asked, t.back, t.by} {
+		t.form.Add(row, nil)
+	}
+	t.form.Begin()
+	return t
+}
+
+func needed(sentence string) func(string) error {
+	return func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return errors.New(sentence)
+		}
+		return nil
+	}
+}
+
+// means are the ways in which a page is read to somebody; a standing order reads
+// nothing to anybody.
+func means() []exam.Choice {
+	return []exam.Choice{
+		{Key: string(exam.Here), Words: string(exam.Here), Hint: "standing beside the horse, or in the same house"},
+		{Key: string(exam.ByTelephone), Words: string(exam.ByTelephone)},
+	}
+}
+
+// question is what the page asks, as one line.
+func question(page handoff.Page) string {
+	for _, section := range page.Sections {
+		if section.Name == handoff.Request {
+			return strings.Join(section.Lines, " ")
+		}
+	}
+	return ""
+}
+
+func (s *screen) save() tea.Cmd {
+	t := s.told
+	e := exam.Entry{
+		Visit: s.id, Kind: exam.EntryHandedOff, At: s.deps.Now(), By: t.by.Content(),
+		HandOff: &exam.HandOffLine{To: t.to.Content(), How: exam.Means(t.how.Chosen()), Asked: t.asked.Content(), ReadBack: len(t.back.Set()) > 0},
+	}
+	s.saving = true
+	deps := s.deps
+	return func() tea.Msg {
+		_, err := deps.Write(e)
+		return savedHandOffMsg{to: s, err: err}
+	}
+}
+
+// saved goes back to where the hand-off was opened; the hub then leads on to the
+// decision.
+func (s *screen) saved(m savedHandOffMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.err != nil {
+		return nav.Fail(m.err) // what was typed stays
+	}
+	return nav.Back()
+}

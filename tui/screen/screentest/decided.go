@@ -1,0 +1,67 @@
+package screentest
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+)
+
+// Add appends an entry to a visit, by Ann Bell, a little before Now.
+func Add(t testing.TB, s exam.Store, id exam.VisitID, e exam.Entry) exam.Entry {
+	t.Helper()
+	if e.At.IsZero() {
+		e.At = Now().Add(-15 * time.Minute)
+	}
+	e.Visit, e.By = id, "Ann Bell"
+	stored, err := s.Append(e)
+	require.NoError(t, err)
+	return stored
+}
+
+// HandOff hands a visit off to Dr Vale, by telephone, read back.
+func HandOff(t testing.TB, s exam.Store, id exam.VisitID) exam.Entry {
+	t.Helper()
+	return Add(t, s, id, exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{
+		To: "Dr Vale", How: exam.ByTelephone, Asked: "Please say: go ahead, wait, or stop.", ReadBack: true,
+	}})
+}
+
+// Rule writes down a ruling of Dr Vale and what it covers.
+func Rule(t testing.TB, s exam.Store, id exam.VisitID, ruling exam.Ruling, covers ...exam.Cover) exam.Entry {
+	t.Helper()
+	return Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
+		Words: "Give the tetanus vaccine, one dose, and draw blood for a count.", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: ruling, Covers: covers,
+	}})
+}
+
+// Vaccine is a cover of an invented vaccine into the muscle.
+func Vaccine() exam.Cover {
+	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
+}
+
+// Blood is a cover of a blood draw.
+func Blood() exam.Cover { return exam.Cover{Kind: exam.Drawing} }
+
+// NeedleIn writes down an injection of Vaccine whose needle went in, and no more.
+func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {
+	t.Helper()
+	for _, l := range []exam.InjectionLine{
+		{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{
+			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"},
+		}},
+		{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"},
+	} {
+		Add(t, s, id, exam.Entry{Kind: exam.EntryInjection, Injection: &l})
+	}
+}
+
+// Fever adds a finding that is for the veterinarian.
+func Fever(t testing.TB, s exam.Store, id exam.VisitID) {
+	t.Helper()
+	Add(t, s, id, exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{
+		Kind: exam.KindNumber, Number: &exam.Quantity{Value: 40.2, Unit: exam.Celsius},
+	}})
+}
