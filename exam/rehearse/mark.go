@@ -38,6 +38,7 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 		levels: map[exam.Key]exam.Level{}, right: map[exam.Key]bool{},
 	}
 	m.head()
+	m.forgetLeft()
 	m.markOrder()
 	m.markTimes()
 	m.markCounts()

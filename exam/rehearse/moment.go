@@ -156,5 +156,5 @@ func milliText(s float64) string { return strconv.FormatFloat(s, 'f', 3, 64) }
 
 // IsOwnNote says that a note was written by the rehearsal and not by the trainee.
 func IsOwnNote(text string) bool {
-	return regexp.MustCompile(`^(` + safetyMark + `|` + clockMark + `|` + modesMark + `)\[`).MatchString(text)
+	return regexp.MustCompile(`^(` + safetyMark + `|` + clockMark + `|` + modesMark + `|` + leftMark + `)\[`).MatchString(text)
 }

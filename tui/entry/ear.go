@@ -48,7 +48,7 @@ type ear struct {
 }
 
 func newEar(step exam.Step, o Options, what tap.What, between func(from, to time.Time) (time.Duration, time.Duration)) *ear {
-	e := &ear{step: step, o: o, what: what, between: between, list: list{cursor: -1}, line: typed{allowed: digitSigns}}
+	e := &ear{step: step, o: o, what: what, between: between, timer: ticker{later: o.later}, list: list{cursor: -1}, line: typed{allowed: digitSigns}}
 	hints := map[int]string{
 		15: "steps of 4 /min; enough up to 16 beats", 30: "steps of 2 /min; enough up to 32 beats",
 		60: "steps of 1 /min; always where uneven, faint or a murmur",
@@ -174,7 +174,7 @@ func (e *ear) start(at time.Time) tea.Cmd {
 	tick := e.timer.start()
 	end := endMsg{of: &e.timer, run: e.timer.run}
 	left := time.Duration(e.window)*time.Second - e.o.Now().Sub(at) // the bell is not late by what the program did meanwhile
-	return tea.Batch(tick, tea.Tick(max(left, 0), func(time.Time) tea.Msg { return end }))
+	return tea.Batch(tick, e.o.later(max(left, 0), end))
 }
 
 func (e *ear) update(msg tea.Msg) tea.Cmd {

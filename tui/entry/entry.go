@@ -58,8 +58,10 @@ type Options struct {
 	Settings exam.Settings
 	Person   string  // who examines; names the tap scatter in the settings
 	Bell     tea.Cmd // nil where the settings silence it
-	Class    exam.Class
-	Horse    exam.Horse
+	// Later sends a message after a while; nil is the real timer.
+	Later func(time.Duration, tea.Msg) tea.Cmd
+	Class exam.Class
+	Horse exam.Horse
 	// Before is the answer that stands now, for a correction.
 	Before *exam.Value
 	// LastWeight is the last known weight.
@@ -67,6 +69,14 @@ type Options struct {
 	// UsualRate is this horse's usual rate a minute, for the question whether
 	// both heart sounds were tapped; 0 where it is not known.
 	UsualRate float64
+}
+
+// later sends a message after a while.
+func (o Options) later(after time.Duration, msg tea.Msg) tea.Cmd {
+	if o.Later != nil {
+		return o.Later(after, msg)
+	}
+	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
 }
 
 // Weighed is a weight of an earlier visit.

@@ -28,7 +28,7 @@ type number struct {
 }
 
 func newNumber(step exam.Step, o Options) *number {
-	n := &number{step: step, o: o, line: typed{allowed: numberSigns + unitSigns}}
+	n := &number{step: step, o: o, timer: ticker{later: o.later}, line: typed{allowed: numberSigns + unitSigns}}
 	if b := o.Before; b != nil && b.Number != nil {
 		n.line.text, n.line.fresh = strings.ReplaceAll(b.Number.Text(step.Decimals), " ", ""), true
 		n.sure = n.line.text

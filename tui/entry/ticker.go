@@ -9,8 +9,9 @@ import (
 // ticker asks for one tick a second while it is on. It never measures: the time
 // shown is always a difference from a start.
 type ticker struct {
-	on  bool
-	run int
+	later func(time.Duration, tea.Msg) tea.Cmd
+	on    bool
+	run   int
 }
 
 // tickMsg belongs to one run of one ticker.
@@ -28,8 +29,7 @@ func (t *ticker) start() tea.Cmd {
 func (t *ticker) stop() { t.on = false }
 
 func (t *ticker) ask(after time.Duration) tea.Cmd {
-	msg := tickMsg{of: t, run: t.run}
-	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
+	return t.later(after, tickMsg{of: t, run: t.run})
 }
 
 // next says whether a message is this run's tick, and asks for the one after it.

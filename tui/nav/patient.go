@@ -29,7 +29,7 @@ type Patient interface {
 	// Timing says since when a count or a watch runs at the place, or that the
 	// one begun then has ended.
 	Timing(began time.Time, running bool) tea.Cmd
-	// Update takes the patient's own messages; all others do nothing.
+	// Update takes every message, behind the screen.
 	Update(tea.Msg) tea.Cmd
 
 	// Asks says that a question is open: Press then takes every key, and gives the
@@ -54,6 +54,9 @@ type Patient interface {
 	Right() string
 	// Blind says that neither the order of the steps nor how they are done is shown.
 	Blind() bool
+	// Closing gives the entries that stand before those that close a visit with
+	// so many places left.
+	Closing(left int) []exam.Entry
 	// Closed is what follows once the visit is closed.
 	Closed() tea.Cmd
 }

@@ -77,6 +77,10 @@ func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
 	return style.Render(layout.Pad(point+" "+sign+" "+text, width))
 }
 
+// leastField is the room that the entry field gets beside a simulated horse
+// before the range has to go.
+const leastField = 8
+
 // drawStep is the right side: what is asked, its range, its last values, the
 // field, and under it what was said of the answer before.
 func (s *screen) drawStep(size layout.Size) []string {
@@ -96,15 +100,17 @@ func (s *screen) drawStep(size layout.Size) []string {
 			head = append(head, t.Caution.Render(line))
 		}
 	}
-	head = append(head, s.horse.lines(size.W)...)
-	head = append(head, s.drawRange(size.W)...)
-	head = append(head, s.drawLast(size.W)...)
-	if text := score.SoFar(s.visit, step.ID); text != "" {
-		head = append(head, t.Strong.Render(layout.Cut(text, size.W)))
-	}
-	head = append(head, s.drawHow(size)...)
-	head = append(head, "")
 	foot := s.drawSaid(size.W)
+	head = append(head, s.horse.lines(size.W)...)
+	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
+	if text := score.SoFar(s.visit, step.ID); text != "" {
+		more = append(more, t.Strong.Render(layout.Cut(text, size.W)))
+	}
+	more = append(more, s.drawHow(size)...)
+	if s.horse.Patient == nil || s.source || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
+		head = append(head, more...)
+	}
+	head = append(head, "")
 	room := max(size.H-len(head)-len(foot), 3)
 	if over := len(head) + room + len(foot) - size.H; over > 0 {
 		head = head[:max(len(head)-over, 1)]

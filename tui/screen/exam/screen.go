@@ -220,7 +220,7 @@ func (s *screen) enter(i int) tea.Cmd {
 func (s *screen) options(step exam.Step) entry.Options {
 	o := entry.Options{
 		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.person(),
-		Bell: s.deps.Ring(), Class: s.visit.Class(), Horse: s.visit.Horse,
+		Bell: s.deps.Ring(), Later: s.deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
 	for _, v := range s.earlier {
 		f, ok := v.First(step.ID)

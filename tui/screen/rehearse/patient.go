@@ -29,6 +29,7 @@ type patient struct {
 	pending *rehearse.Moment // that comes up at this place
 	asks    *question
 	praised praise
+	again   bool // something was answered: look at once
 
 	run     int // of the ticks: one of an earlier look does nothing
 	beat    float64
@@ -107,7 +108,8 @@ type lookMsg struct {
 	run int
 }
 
-// Update takes the ticks and the sounds that began or ended.
+// Update takes the ticks and the sounds that began or ended. It is called for
+// every other message as well, after the screen has dealt with it.
 func (p *patient) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case lookMsg:
@@ -121,6 +123,9 @@ func (p *patient) Update(msg tea.Msg) tea.Cmd {
 			return p.play()
 		}
 	}
+	if p.again && p.here {
+		return p.look()
+	}
 	return nil
 }
 
@@ -128,6 +133,7 @@ func (p *patient) Update(msg tea.Msg) tea.Cmd {
 // and asks to be called when something changes.
 func (p *patient) look() tea.Cmd {
 	now := p.now()
+	p.again = false
 	next := p.take(now)
 	p.due(now, next)
 	p.run++
@@ -174,6 +180,7 @@ func (p *patient) Stored(e exam.Entry) {
 	}
 	p.visit.Notes = append(p.visit.Notes, exam.VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq})
 	p.expect()
+	p.again = true
 	if p.asks != nil && p.asks.chosen != nil {
 		p.tell()
 	}
@@ -181,6 +188,14 @@ func (p *patient) Stored(e exam.Entry) {
 
 // Blind says that neither order nor how is shown.
 func (p *patient) Blind() bool { return p.modes.Blind }
+
+// Closing says how many places were left, so that they are marked as missed.
+func (p *patient) Closing(left int) []exam.Entry {
+	if left == 0 {
+		return nil
+	}
+	return []exam.Entry{rehearse.LeftEntry(left)}
+}
 
 // Closed leads to the marks.
 func (p *patient) Closed() tea.Cmd {

@@ -72,7 +72,7 @@ func (p *patient) Press(press keys.Press) []exam.Entry {
 	switch {
 	case q.wrong:
 		if keys.Accept().Is(press) {
-			p.asks = nil
+			p.asks, p.again = nil, true
 		}
 	case keys.Up().Is(press):
 		q.cursor = max(q.cursor-1, 0)

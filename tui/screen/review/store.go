@@ -76,14 +76,20 @@ func (s *screen) take(m loadedReviewMsg) tea.Cmd {
 // the visit: no silent gap stays.
 func (s *screen) close(reason string) tea.Cmd {
 	s.saving = true
-	store, id, left := s.deps.Store, s.id, s.left
+	store, id, lines := s.deps.Store, s.id, []exam.Entry{}
+	if s.deps.Patient != nil {
+		lines = append(lines, s.deps.Patient.Closing(len(s.left))...)
+	}
+	for _, k := range s.left {
+		lines = append(lines, exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason})
+	}
 	by, now := s.deps.Settings.Person, s.deps.Now
 	if by == "" {
 		by = s.visit.By
 	}
 	return func() tea.Msg {
-		for _, k := range left {
-			e := exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason}
+		for _, e := range lines {
+			e.Visit, e.At, e.By = id, now(), by
 			if _, err := store.Append(e); err != nil {
 				return closedVisitMsg{id: id, err: fmt.Errorf("the visit is not closed; every answer is stored: %w", err)}
 			}

@@ -129,25 +129,34 @@ func (d *Driver) Send(msg tea.Msg) {
 }
 
 func (d *Driver) run(cmd tea.Cmd) {
+	Run(cmd, func(msg tea.Msg) {
+		if _, quit := msg.(tea.QuitMsg); quit {
+			d.Quit = true
+			return
+		}
+		d.Send(msg)
+	})
+}
+
+// Run runs a command and all that it holds, in order, and hands on every message.
+func Run(cmd tea.Cmd, send func(tea.Msg)) {
 	if cmd == nil {
 		return
 	}
 	switch msg := cmd().(type) {
 	case nil:
-	case tea.QuitMsg:
-		d.Quit = true
 	case tea.BatchMsg:
 		for _, c := range msg {
-			d.run(c)
+			Run(c, send)
 		}
 	default:
 		if v := reflect.ValueOf(msg); v.Kind() == reflect.Slice && v.Type().Elem() == reflect.TypeFor[tea.Cmd]() {
 			for i := range v.Len() {
-				d.run(v.Index(i).Interface().(tea.Cmd))
+				Run(v.Index(i).Interface().(tea.Cmd), send)
 			}
 			return
 		}
-		d.Send(msg)
+		send(msg)
 	}
 }
 
