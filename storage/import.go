@@ -39,6 +39,12 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 	})
 }
 
+// ImportRehearsals is Import into the other book: each opening must be that of a
+// rehearsal.
+func (r *Record) ImportRehearsals(ctx context.Context, batch []Imported) error {
+	return (&Record{r.holding, bookRehearsals}).Import(ctx, batch)
+}
+
 func (r *Record) importHorse(tx txn, one Imported) error {
 	key, err := r.importedHorse(tx, one)
 	if err != nil {

@@ -73,20 +73,31 @@ func (e *env) demo(dir string) error {
 	})
 }
 
-// fillYard writes the invented yard into an empty record.
+// fillYard writes the invented yard, and what invented people rehearsed, into an empty record.
 func (e *env) fillYard(r *storage.Record) error {
 	yard, err := demo.Yard(e.now(), e.steps, e.routines)
 	if err != nil {
 		return err
 	}
-	batch := make([]storage.Imported, len(yard))
-	for i, a := range yard {
-		batch[i] = storage.Imported{Horse: a.Horse, By: "demo", At: e.now(), Entries: a.Visits}
+	if err := r.Import(context.Background(), e.imported(yard)); err != nil {
+		return err
 	}
-	if err := r.Import(context.Background(), batch); err != nil {
+	rehearsed, err := demo.Rehearsals(e.now(), e.steps, e.ranges, e.routines)
+	if err != nil {
+		return err
+	}
+	if err := r.ImportRehearsals(context.Background(), e.imported(rehearsed)); err != nil {
 		return err
 	}
 	return r.SaveSettings(exam.Settings{Person: "Nell Harrow"})
+}
+
+func (e *env) imported(animals []demo.Animal) []storage.Imported {
+	batch := make([]storage.Imported, len(animals))
+	for i, a := range animals {
+		batch[i] = storage.Imported{Horse: a.Horse, By: "demo", At: e.now(), Entries: a.Visits}
+	}
+	return batch
 }
 
 // playDemo plays a whole exam of one horse through the plain prompts.

@@ -76,6 +76,7 @@ Without a command it opens the home screen.`,
 		e.demoCommand(), e.examCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.sheetCommand(),
 		e.compareCommand(), e.handoffCommand(), e.dueCommand(), e.judgeCommand(), e.importCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
 		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
+		e.rehearsalsCommand(), e.marksCommand(),
 		e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
 	)
 	return root

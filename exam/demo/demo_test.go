@@ -9,7 +9,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/demo"
+	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/rehearse/progress"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -102,4 +105,43 @@ func fold(t *testing.T, h exam.Horse, entries []exam.Entry) exam.Visit {
 	v, err := exam.Fold(list)
 	require.NoError(t, err)
 	return v
+}
+
+// What was rehearsed can be marked: one person gets better, one is good, one rehearsal is not finished.
+func TestRehearsalsOfTheDemo(t *testing.T) {
+	now := time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC)
+	table := steps.Table()
+	built, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	cases, err := rehearse.Cases(table, built)
+	require.NoError(t, err)
+	reader := progress.Reader{Cases: cases, Routines: steps.Routines(), Steps: table, Ranges: built, Judge: judge.New(built, table)}
+	list, err := demo.Rehearsals(now, table, built, steps.Routines())
+	require.NoError(t, err)
+	store := examtest.NewRehearsals()
+	for _, a := range list {
+		require.Len(t, a.Visits, 1)
+		h, err := store.SaveHorse(a.Horse, "demo", now)
+		require.NoError(t, err)
+		entries := a.Visits[0]
+		entries[0].Opening.Horse = h
+		v, err := store.Begin(entries[0])
+		require.NoError(t, err)
+		assert.True(t, v.OpenedAt.Before(now))
+		for _, e := range entries[1:] {
+			e.Visit = v.ID
+			_, err := store.Append(e)
+			require.NoError(t, err)
+		}
+	}
+	points, not, err := reader.Read(store)
+	require.NoError(t, err)
+	assert.Empty(t, not)
+	people := progress.People(points)
+	require.Len(t, people, 2)
+	missed, _ := progress.MeasureNamed("missed")
+	assert.Equal(t, progress.Better, people[1].Trend(missed).Direction)
+	assert.Len(t, people[1].Finished(), 6)
+	assert.Len(t, people[0].Finished(), 3)
+	assert.Empty(t, people[1].Points[0].Faults, "the newest is without a fault")
 }

@@ -50,11 +50,8 @@ func (s *screen) load() tea.Cmd {
 
 // Reader is what marks rehearsals, made of what the screens are made of. It reads cases, and so belongs into a command.
 func Reader(deps *nav.Deps) progress.Reader {
-	r := progress.Reader{Routines: deps.Routines, Steps: deps.Steps, Ranges: deps.Ranges, Judge: deps.Judge}
-	if deps.Cases != nil {
-		r.Cases, _ = deps.Cases()
-	}
-	return r
+	cases, _ := deps.RehearsalCases()
+	return progress.Reader{Cases: cases, Routines: deps.Routines, Steps: deps.Steps, Ranges: deps.Ranges, Judge: deps.Judge}
 }
 
 // how is the way a step is done, as one text; empty for a step that is not known.

@@ -241,7 +241,7 @@ func TestWhatCannotBeMarked(t *testing.T) {
 	}
 	d = at(t, deps, id, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Reads("was changed after this rehearsal"), d.View())
-	deps.Cases = nil
+	deps.Cases = func() ([]rehearse.Case, []string) { return nil, nil }
 	d = at(t, deps, id, layout.Size{W: 60, H: 20})
 	assert.True(t, d.Reads("put its file back"), d.View())
 	deps.Rehearsals.(*examtest.Store).FailWith(errors.New("the disk is gone"))

@@ -162,7 +162,7 @@ func TestWhatCannotBeRead(t *testing.T) {
 	}
 	d := open(t, deps, layout.Size{W: 120, H: 40})
 	assert.True(t, d.Reads("3 cannot be marked: the case quiet-gut was changed after"), d.View())
-	deps.Cases = nil
+	deps.Cases = func() ([]rehearse.Case, []string) { return nil, nil }
 	d = open(t, deps, layout.Size{W: 60, H: 20})
 	assert.True(t, d.Reads("put its file back"), d.View())
 	d.Press("enter", "a", "o", "left")

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/rehearse/progress"
+	"loosebox/storage"
+	"loosebox/tui/screen/marks"
+)
+
+func (e *env) marksCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "marks VISIT", Short: "the marks of one rehearsal, with the truth beside each answer", Args: cobra.ExactArgs(1),
+		Long: `marks works the marks of a finished rehearsal out again from its stored lines: the
+order, what was missed, how far each count was off, which findings were right,
+and three things to do better. Its number is in loosebox rehearsals.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.marks(r, exam.VisitID(args[0]), asJSON) })
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) marks(r *storage.Record, id exam.VisitID, asJSON bool) error {
+	d, err := e.deps(r)
+	if err != nil {
+		return err
+	}
+	entries, err := r.Rehearsals().Entries(id)
+	if errors.Is(err, exam.ErrNotFound) {
+		return fmt.Errorf("no rehearsal has the number %q; loosebox rehearsals lists them: %w", exam.CleanLine(string(id), 40), exam.ErrNotFound)
+	}
+	if err != nil {
+		return err
+	}
+	m, err := marks.Reader(d).Marks(entries)
+	switch {
+	case errors.Is(err, progress.ErrCannotMark):
+		return fmt.Errorf("the rehearsal is stored as it was made, but %w", err)
+	case err != nil:
+		return err
+	case !m.Finished:
+		return errors.New("this rehearsal is not finished, and what is true stays hidden until it is: finish it in its review first")
+	case asJSON:
+		return e.printJSON(m)
+	}
+	return e.printf("%s", rehearse.Text(m, pageWidth))
+}
+
+// rehearsalFlags are the flags of rehearsals.
+type rehearsalFlags struct{ person, routine, as, file string }
+
+func (e *env) rehearsalsCommand() *cobra.Command {
+	var f rehearsalFlags
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "rehearsals", Short: "rehearsals over time, by person: order, misses, time and counts", Args: cobra.NoArgs,
+		Long: `rehearsals lists what was rehearsed, by person and the newest first, each marked
+again from its stored lines, with where each measure goes and what goes wrong
+again and again. Rehearsals are of simulated horses and never among real visits.`,
+		RunE: func(*cobra.Command, []string) error {
+			if asJSON {
+				f.as = "json"
+			}
+			if f.as != "text" && f.as != "json" && f.as != "csv" {
+				return usage("rehearsals can be listed as text, json or csv, not as %q", exam.CleanLine(f.as, 20))
+			}
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.rehearsals(r, f) })
+		},
+	}
+	c.Flags().StringVar(&f.person, "person", "", "only those of this person")
+	c.Flags().StringVar(&f.routine, "routine", "", "only those of this routine, by its name")
+	c.Flags().StringVar(&f.as, "as", "text", "text, json or csv")
+	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
+	c.Flags().StringVarP(&f.file, "output", "o", "", "write to this file, which must not exist yet")
+	return c
+}
+
+func (e *env) rehearsals(r *storage.Record, f rehearsalFlags) error {
+	d, err := e.deps(r)
+	if err != nil {
+		return err
+	}
+	points, not, err := marks.Reader(d).Read(r.Rehearsals())
+	if err != nil {
+		return err
+	}
+	people := []progress.Person{}
+	for _, p := range progress.People(points) {
+		if p = p.With(f.routine); len(p.Points) > 0 && (f.person == "" || p.Is(f.person)) {
+			people = append(people, p)
+		}
+	}
+	if f.person != "" && len(people) == 0 {
+		return fmt.Errorf("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody: %w", exam.CleanLine(f.person, 40), exam.ErrNotFound)
+	}
+	return e.toFile(f.file, func() error { return e.printRehearsals(people, not, f.as) })
+}
+
+func (e *env) printRehearsals(people []progress.Person, not []progress.Unmarked, as string) error {
+	switch as {
+	case "json":
+		return e.printJSON(progress.NewDocument(people, not))
+	case "csv":
+		return progress.WriteCSV(e.out, people)
+	}
+	for i, p := range people {
+		if i > 0 {
+			if err := e.printf("\n"); err != nil {
+				return err
+			}
+		}
+		if err := e.printPerson(p); err != nil {
+			return err
+		}
+	}
+	for _, n := range not {
+		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2006-01-02 15:04"), n.By, n.Visit, n.Why))
+	}
+	if len(people) == 0 && len(not) == 0 {
+		e.say("Nothing was rehearsed yet.")
+	}
+	return nil
+}
+
+// printPerson prints a table of a person's rehearsals, where each measure goes, and what goes wrong again.
+func (e *env) printPerson(p progress.Person) error {
+	if err := e.printf("%s: rehearsals %d, finished %d\n", p.Name, len(p.Points), len(p.Finished())); err != nil {
+		return err
+	}
+	measures := progress.Measures()
+	head := []string{"when", "case", "routine"}
+	for _, m := range measures {
+		head = append(head, m.Name)
+	}
+	rows := [][]string{append(head, "number")}
+	for _, point := range p.Points {
+		row := []string{point.At.Format("2006-01-02 15:04"), point.Case, point.Routine}
+		for _, m := range measures {
+			text := "."
+			if v, ok := m.Of(point); ok && point.Finished {
+				text = m.Text(v)
+			}
+			row = append(row, text)
+		}
+		if !point.Finished {
+			row[3] = "open"
+		}
+		rows = append(rows, append(row, string(point.Visit)))
+	}
+	if err := columns(e.out, rows); err != nil {
+		return err
+	}
+	for _, m := range measures {
+		if err := e.printTrend(p, m); err != nil {
+			return err
+		}
+	}
+	for _, w := range p.Weak(10) {
+		if err := e.printf("again: %s, %d of %d\n", w.What, w.Times, w.Of); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (e *env) printTrend(p progress.Person, m progress.Measure) error {
+	usual, ok := p.Usual(m)
+	if !ok {
+		return nil
+	}
+	finer := m
+	finer.Decimals++
+	return e.printf("%s: median %s, %s\n", strings.TrimSpace(m.Title), finer.Text(usual), p.Trend(m).Direction)
+}
