@@ -45,6 +45,16 @@ A column holds a step, or is one of: ignore, note, horse name, kind, sex, breed,
 colour, owner, place, chip, birth, age class, date, by, reason, at rest. A field
 that is mapped to a step and empty becomes a step not done.
 
+A file with one finding a row has columns that are the step, the value and, where
+it needs them, the site and the unit; rows that agree in all others are one visit:
+
+  Test: {is: step, values: {T: temp.rectal, HR: heart.rate}}
+  Result: value
+  Unit: unit
+
+Dates without a format are read as 2019-05-04 or 4 May 2019; of 25/03/2019 the file
+must show which number is the day, else the mapping is asked for it.
+
 A horse of the record with the same chip number, or the same name and kind, takes
 the visits. A file that was imported before is refused unless --again is given.`,
 		RunE: func(c *cobra.Command, args []string) error {

@@ -47,15 +47,21 @@ func (m *Map) Apply(table io.Reader, name string) ([]Visit, error) {
 	if a.columns(); len(e.Problems) > 0 {
 		return nil, e.orNil()
 	}
-	visits := make([]Visit, 0, len(s.rows))
-	for _, r := range s.rows {
+	if a.oneFinding() {
+		a.pivot()
+	}
+	if a.dates(); len(e.Problems) > 0 {
+		return nil, e.orNil()
+	}
+	visits := make([]Visit, 0, len(a.s.rows))
+	for _, r := range a.s.rows {
 		visits = append(visits, a.row(r))
 	}
 	a.agree(visits)
 	if err := e.orNil(); err != nil {
 		return nil, err
 	}
-	visits[0].Notices = append(s.notices, visits[0].Notices...)
+	visits[0].Notices = append(a.s.notices, visits[0].Notices...)
 	return visits, nil
 }
 
@@ -66,6 +72,23 @@ type applied struct {
 	source string
 	held   []column     // by number of the file's column
 	at     map[role]int // role -> number of the file's column
+	forms  []string     // layouts of dates that were found in the file
+}
+
+// dates finds out how a column of dates without a format writes them.
+func (a *applied) dates() {
+	i, ok := a.at[roleDate]
+	if !ok || a.held[i].layout != "" {
+		return
+	}
+	forms, notice, problem, line := dateForm(a.s.rows, i)
+	if problem != "" {
+		a.e.add(line, a.s.head[i], "%s", problem)
+	}
+	if notice != "" {
+		a.s.notices = append(a.s.notices, a.e.File+": "+notice)
+	}
+	a.forms = forms
 }
 
 // columns sets the file's columns beside those of the mapping: every one of
@@ -176,7 +199,7 @@ func (a *applied) date(r sheetRow) time.Time {
 		a.bad(r, roleDate, "nothing says when the exam was")
 		return time.Time{}
 	}
-	at, err := readDate(text, layout, zone)
+	at, err := readDate(text, layout, zone, a.forms...)
 	switch {
 	case err != nil:
 		a.bad(r, roleDate, "%v", err)

@@ -79,8 +79,8 @@ func (a *applied) findings(r sheetRow) ([]exam.Entry, []string) {
 	found := map[exam.Key]exam.Entry{}
 	var notices []string
 	for i, c := range a.held {
-		if len(c.places) == 0 {
-			continue
+		if len(c.places) == 0 || (r.lines != nil && r.cells[i] == "") {
+			continue // of a file with one finding a row, what has no row was not asked
 		}
 		answers, ok := a.answers(r, i)
 		if !ok {
@@ -93,7 +93,7 @@ func (a *applied) findings(r sheetRow) ([]exam.Entry, []string) {
 					e = entryOf(p, got.answer, r.cells[i])
 				}
 				if got.by == by && got.answer.unlikely != "" {
-					notices = append(notices, fmt.Sprintf("%s:%d: %s: %s", a.e.File, r.line, c.name, got.answer.unlikely))
+					notices = append(notices, fmt.Sprintf("%s:%d: %s: %s", a.e.File, r.lineOf(i), c.name, got.answer.unlikely))
 				}
 			}
 			found[p.key()] = e
@@ -118,12 +118,12 @@ func (a *applied) answers(r sheetRow, i int) ([]placed, bool) {
 			known = append(known, w)
 		}
 		slices.Sort(known)
-		a.e.add(r.line, c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
+		a.e.add(r.lineOf(i), c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
 		return nil, false
 	}
 	got, err := readCell(step, text, c.unit)
 	if err != nil {
-		a.e.add(r.line, c.name, "%v", err)
+		a.e.add(r.lineOf(i), c.name, "%v", err)
 		return nil, false
 	}
 	return []placed{{0, got}}, true

@@ -14,16 +14,20 @@ const noon = 12 * time.Hour
 // layoutOf turns DD/MM/YYYY hh:mm into the layout of package time; false where
 // day, month or year is missing.
 func layoutOf(form string) (string, bool) {
-	layout := strings.NewReplacer("YYYY", "2006", "MM", "01", "DD", "02", "hh", "15", "mm", "04", "ss", "05").Replace(form)
-	whole := strings.Contains(layout, "2006") && strings.Contains(layout, "01") && strings.Contains(layout, "02")
+	layout := strings.NewReplacer("YYYY", "2006", "YY", "06", "MM", "01", "DD", "02", "hh", "15", "mm", "04", "ss", "05").Replace(form)
+	whole := (strings.Contains(layout, "2006") || strings.Contains(layout, "06")) && strings.Contains(layout, "01") && strings.Contains(layout, "02")
 	return layout, whole
 }
 
 // readDate reads a date, with or without a time of day, in the zone where it was
 // written. Without a layout: 2019-05-04, 2019-05-04 14:30, 2019-05-04T14:30, or
-// RFC 3339 with its own offset. A date alone stands for noon.
-func readDate(text, layout string, zone *time.Location) (time.Time, error) {
-	layouts := []string{"2006-01-02", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02T15:04:05", time.RFC3339}
+// RFC 3339 with its own offset, a month by its name, and the further layouts that
+// were found in the file. A date alone stands for noon.
+func readDate(text, layout string, zone *time.Location, found ...string) (time.Time, error) {
+	layouts := append([]string{"2006-01-02", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02T15:04:05", time.RFC3339}, found...)
+	if monthByName.MatchString(text) {
+		layouts = append(layouts, namedLayouts()...)
+	}
 	if layout != "" {
 		layouts = []string{layout}
 	}

@@ -56,12 +56,18 @@ const (
 	roleBy       role = "by"
 	roleReason   role = "reason"
 	roleAtRest   role = "at rest"
+	// Of a file with one finding a row.
+	roleStep  role = "step"
+	roleSite  role = "site"
+	roleValue role = "value"
+	roleUnit  role = "unit"
 )
 
 func roles() []role {
 	return []role{
 		roleIgnore, roleNote, roleName, roleKind, roleSex, roleBreed, roleColour, roleOwner, rolePlace, roleChip,
 		roleBirth, roleAgeClass, roleDate, roleBy, roleReason, roleAtRest,
+		roleStep, roleSite, roleValue, roleUnit,
 	}
 }
 
@@ -115,6 +121,8 @@ type placed struct {
 //
 // A column holds a step, or is one of: ignore, note, horse name, kind, sex,
 // breed, colour, owner, place, chip, birth, age class, date, by, reason, at rest.
+// A file with one finding a row has columns that are the step, the value and, where
+// it needs them, site and unit; rows that agree in all others are one visit.
 // values translates the words of the file: to a choice, a number with its unit,
 // a bound such as "3 s or more", or "not done: reason". A file that cannot be
 // used gives a *FileError that names every line to put right.
@@ -259,7 +267,14 @@ func (f *mapForm) whole() {
 	need(roleKind, f.m.horseKind != "", "what kind of animal: a column is the kind, or horse: has kind: horse")
 	need(roleDate, f.m.date != "", "when the exam was: a column is the date, or visit: has date: 2019-05-04")
 	need(roleBy, f.m.by != "", "who examined: a column is by, or visit: has by: with a name")
-	if len(places) == 0 {
+	_, step := roles[roleStep]
+	_, value := roles[roleValue]
+	switch {
+	case step != value:
+		f.add(0, "", "a file with one finding a row has a column that is the step and one that is the value")
+	case step && len(places) > 0:
+		f.add(0, "", "a file has one finding a row, with a column that is the step, or columns that hold steps; not both")
+	case !step && len(places) == 0:
 		f.add(0, "", "no column holds a step")
 	}
 }

@@ -35,6 +35,7 @@ type sheet struct {
 type sheetRow struct {
 	line  int
 	cells []string
+	lines map[int]int // of a visit made of several rows: the line of a cell
 }
 
 // readSheet reads CSV (RFC 4180, also separated by semicolons or tabs) or, where
@@ -134,7 +135,7 @@ func (s *sheet) readCSV(data []byte, e *FileError) {
 			for i, f := range fields {
 				s.cut(e, line, s.head[i], f)
 			}
-			s.rows = append(s.rows, sheetRow{line, cleaned(fields, maxCell)})
+			s.rows = append(s.rows, sheetRow{line: line, cells: cleaned(fields, maxCell)})
 		}
 	}
 }

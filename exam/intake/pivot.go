@@ -1,0 +1,139 @@
+package intake
+
+import (
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/ownfile"
+)
+
+// oneFinding says that the file has one finding a row, not one visit.
+func (a *applied) oneFinding() bool {
+	_, ok := a.at[roleStep]
+	return ok
+}
+
+// pivot turns a table of one finding a row into one of one visit a row: rows that
+// agree in every column but step, site, value, unit and notes are one visit, and
+// every place that occurs becomes a column.
+func (a *applied) pivot() {
+	p := &pivoting{applied: a, rows: map[string]int{}, columns: map[exam.Key]int{}}
+	for i, c := range a.held {
+		if !slices.Contains([]role{roleStep, roleSite, roleValue, roleUnit}, c.role) {
+			p.kept = append(p.kept, i)
+		}
+	}
+	out := &sheet{digest: a.s.digest, notices: a.s.notices}
+	for _, i := range p.kept {
+		out.head = append(out.head, a.s.head[i])
+		p.held = append(p.held, a.held[i])
+	}
+	for _, r := range a.s.rows {
+		p.row(out, r)
+	}
+	for i := range out.rows { // places that came up later than the row
+		r := &out.rows[i]
+		r.cells = append(r.cells, make([]string, len(out.head)-len(r.cells))...)
+	}
+	a.s, a.held, a.at = out, p.held, map[role]int{}
+	for i, c := range a.held {
+		a.at[c.role] = i
+	}
+}
+
+type pivoting struct {
+	*applied
+	kept    []int // columns of the file that stay
+	held    []column
+	rows    map[string]int // key of a visit -> row
+	columns map[exam.Key]int
+}
+
+func (p *pivoting) row(out *sheet, r sheetRow) {
+	var key strings.Builder
+	cells := make([]string, len(p.kept))
+	for n, i := range p.kept {
+		cells[n] = r.cells[i]
+		if p.applied.held[i].role != roleNote {
+			key.WriteString(r.cells[i] + "\x00")
+		}
+	}
+	at, ok := p.rows[key.String()]
+	if !ok {
+		at = len(out.rows)
+		p.rows[key.String()] = at
+		out.rows = append(out.rows, sheetRow{line: r.line, cells: cells})
+	} else {
+		p.notes(&out.rows[at], cells)
+	}
+	where, ok := p.place(r)
+	if !ok {
+		return
+	}
+	text := p.cell(r, roleValue)
+	if unit := p.cell(r, roleUnit); unit != "" && text != "" && !strings.HasPrefix(strings.ToLower(text), "not done") {
+		text += " " + unit
+	}
+	p.put(out, at, r, where, text)
+}
+
+// notes adds the notes of a further row of the same visit.
+func (p *pivoting) notes(row *sheetRow, cells []string) {
+	for n, i := range p.kept {
+		if p.applied.held[i].role == roleNote && cells[n] != "" && row.cells[n] != cells[n] {
+			row.cells[n] = strings.TrimPrefix(row.cells[n]+"; "+cells[n], "; ")
+		}
+	}
+}
+
+// place reads step and site of a row.
+func (p *pivoting) place(r sheetRow) (place, bool) {
+	text := p.cell(r, roleStep)
+	if text == "" {
+		p.bad(r, roleStep, "nothing says which step this is")
+		return place{}, false
+	}
+	if site := p.cell(r, roleSite); site != "" {
+		text += ":" + site
+	}
+	where, wrong := readPlace(p.m.steps, text)
+	if wrong != "" {
+		p.bad(r, roleStep, "%s", wrong)
+		return place{}, false
+	}
+	return where, true
+}
+
+func (p *pivoting) put(out *sheet, at int, r sheetRow, where place, text string) {
+	i, ok := p.columns[where.key()]
+	if !ok {
+		i = len(out.head)
+		p.columns[where.key()] = i
+		out.head = append(out.head, placeWords(where))
+		p.held = append(p.held, column{name: placeWords(where), places: []place{where}})
+	}
+	row := &out.rows[at]
+	if n := len(out.head) - len(row.cells); n > 0 {
+		row.cells = append(row.cells, make([]string, n)...)
+	}
+	if row.lines == nil {
+		row.lines = map[int]int{}
+	}
+	if line, twice := row.lines[i]; twice {
+		p.bad(r, roleStep, "%s is there twice in one visit; line %d has it too", ownfile.Quote(placeWords(where)), line)
+		return
+	}
+	row.cells[i], row.lines[i] = text, r.line
+	if text == "" {
+		row.cells[i] = "not done"
+	}
+}
+
+// lineOf is the line of the file that a cell came from.
+func (r sheetRow) lineOf(i int) int {
+	if line, ok := r.lines[i]; ok {
+		return line
+	}
+	return r.line
+}
