@@ -12,6 +12,7 @@ import (
 	"github.com/muesli/termenv"
 
 	"loosebox/exam"
+	"loosebox/exam/round"
 	"loosebox/storage"
 	"loosebox/tui"
 	"loosebox/tui/nav"
@@ -121,6 +122,9 @@ func (e *env) home() error {
 const lastVisits = 10
 
 func (e *env) homeText(store exam.Store) error {
+	if err := e.roundText(store); err != nil {
+		return err
+	}
 	open, err := store.Unfinished()
 	if err != nil {
 		return err
@@ -149,4 +153,18 @@ func (e *env) homeText(store exam.Store) error {
 		return err
 	}
 	return e.printf("loosebox exam HORSE --plain examines line by line; loosebox show NUMBER prints a visit.\n")
+}
+
+// roundText prints today's round where there is one.
+func (e *env) roundText(store exam.Store) error {
+	schedule, err := e.schedule()
+	if err != nil {
+		return err
+	}
+	e.tell()
+	plan, err := round.Read(store, round.Today(e.now()), e.now(), schedule)
+	if err != nil || len(plan.Calls) == 0 {
+		return err
+	}
+	return e.printRound(plan, false)
 }

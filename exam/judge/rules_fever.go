@@ -38,6 +38,22 @@ func fevers() []fever {
 	}
 }
 
+// Fever says whether a rectal temperature is a fever in a class, by the same
+// limits as the remarks; false where no limit is held for the class.
+func Fever(class ranges.Class, temp exam.Quantity) bool {
+	for _, f := range fevers() {
+		if !slices.Contains(f.classes, class) {
+			continue
+		}
+		if temp.Unit == exam.Fahrenheit {
+			return temp.Value >= f.f-slack
+		}
+		c, ok := temp.In(exam.Celsius)
+		return ok && c.Value >= f.c-slack
+	}
+	return false
+}
+
 // of gives the temperature of the visit where it is a fever of this kind.
 func (f fever) of(p *picture) []*assessment {
 	a, ok := p.number("temp.rectal")

@@ -1,0 +1,153 @@
+package round
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+)
+
+// DaysBack is for how long what was picked and not seen is carried on, and a turn
+// that somebody decided holds; our own.
+const DaysBack = 14
+
+// State is how far a horse of the round is.
+type State string
+
+// The states.
+const (
+	Waiting State = "waiting"
+	Begun   State = "begun"       // its exam is open
+	Done    State = "done"        // its exam of the day is closed, or it was seen without one
+	Handed  State = "handed over" // to another person or to another day
+	LeftOut State = "left out"    // somebody took it off this day's round
+)
+
+// Call is one horse of a round.
+type Call struct {
+	Horse   exam.Horse
+	Group   Group
+	Why     string // of its place in the order, a sentence
+	Reasons []Reason
+	State   State
+	At      time.Time    // when that state began; zero for waiting
+	Note    string       // what was said of that state, and by whom
+	Visit   exam.VisitID // the visit of that state, or the open one; empty for none
+}
+
+// Round is the horses of one day in the order to see them.
+type Round struct {
+	Day   string
+	At    time.Time // the moment at which ages and dates were reckoned
+	Calls []Call
+}
+
+// Yard is one horse with all its visits, in any order.
+type Yard struct {
+	Horse  exam.Horse
+	Visits []exam.Visit
+}
+
+// From is the first day whose lines a round needs.
+func From(day string) string {
+	at, err := time.Parse(exam.DayForm, day)
+	if err != nil {
+		return day
+	}
+	return at.AddDate(0, 0, -DaysBack).Format(exam.DayForm)
+}
+
+// Moment is when a day's round is reckoned at: now for today, noon for another day.
+func Moment(day string, now time.Time) time.Time {
+	at, err := time.ParseInLocation(exam.DayForm, day, now.Location())
+	if err != nil || day == dayOf(now) {
+		return now
+	}
+	return at.Add(12 * time.Hour)
+}
+
+func dayOf(t time.Time) string { return t.Format(exam.DayForm) }
+
+// Plan makes the round of a day. At is the moment of Moment; lines are those of
+// From(day) to the day, in the order of the store; the schedule says which doses
+// are due.
+func Plan(day string, at time.Time, yard []Yard, lines []exam.RoundLine, schedule *due.Table) Round {
+	r := Round{Day: day, At: at, Calls: []Call{}}
+	said := map[exam.HorseID][]exam.RoundLine{}
+	for _, l := range lines {
+		said[l.Horse] = append(said[l.Horse], l)
+	}
+	for _, y := range yard {
+		p := &plan{day: day, at: at, Yard: y, said: decided(day, said[y.Horse.ID], y.Visits), schedule: schedule}
+		if c, ok := p.call(); ok {
+			r.Calls = append(r.Calls, c)
+		}
+	}
+	slices.SortFunc(r.Calls, before)
+	return r
+}
+
+// before is the order of a round: by group, then place by place, so that nobody
+// walks to and fro, then by name. What is done keeps its place.
+func before(a, b Call) int {
+	return cmp.Or(
+		cmp.Compare(a.Group, b.Group),
+		byText(a.Horse.Place, b.Horse.Place),
+		byText(a.Horse.Name, b.Horse.Name),
+		cmp.Compare(a.Horse.ID, b.Horse.ID),
+	)
+}
+
+// byText puts what is not written down last.
+func byText(a, b string) int {
+	if (a == "") != (b == "") {
+		return len(b) - len(a)
+	}
+	return strings.Compare(strings.ToLower(a), strings.ToLower(b))
+}
+
+// Counts are how many horses of a round are in each state. Total leaves out those
+// that are left out or carried over to another day.
+type Counts struct {
+	Total   int `json:"total"`
+	Done    int `json:"done"`
+	Begun   int `json:"begun"`
+	Waiting int `json:"waiting"`
+	Handed  int `json:"handed_over"`
+	LeftOut int `json:"left_out"`
+}
+
+// Count counts the horses of a round by state.
+func (r Round) Count() Counts {
+	var n Counts
+	for _, c := range r.Calls {
+		switch c.State {
+		case Done:
+			n.Done++
+		case Begun:
+			n.Begun++
+		case Waiting:
+			n.Waiting++
+		case Handed:
+			n.Handed++
+		case LeftOut:
+			n.LeftOut++
+		}
+	}
+	n.Total = n.Done + n.Begun + n.Waiting
+	return n
+}
+
+// Left lists the horses still to be seen, in order: begun or waiting.
+func (r Round) Left() []Call {
+	var out []Call
+	for _, c := range r.Calls {
+		if c.State == Waiting || c.State == Begun {
+			out = append(out, c)
+		}
+	}
+	return out
+}
