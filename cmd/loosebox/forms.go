@@ -34,13 +34,13 @@ const owner = "owner"
 type wanted struct{ as, reader, paper string }
 
 func (w wanted) check() error {
-	forms := []string{formText, formJSON, formHTML, formPDF, formFHIR}
+	forms := []string{formText, formJSON, formHTML, formPDF, formCSV, formFHIR}
 	switch {
 	case !slices.Contains(forms, w.as):
 		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), exam.CleanLine(w.as, 20))
 	case w.reader != "" && w.reader != owner:
 		return usage("a page is written for the practice, or --for owner; not for %q", exam.CleanLine(w.reader, 20))
-	case w.reader == owner && (w.as == formJSON || w.as == formFHIR):
+	case w.reader == owner && (w.as == formJSON || w.as == formCSV || w.as == formFHIR):
 		return usage("the owner's page is text, html or pdf; %s holds everything", w.as)
 	}
 	_, err := paperSize(w.paper)
@@ -61,6 +61,8 @@ func (e *env) printPage(p report.Page, w wanted) error {
 	switch w.as {
 	case formJSON:
 		return e.printJSON(report.JSON(p))
+	case formCSV:
+		return report.WriteCSV(e.out, p)
 	case formFHIR:
 		return e.printFHIR(p)
 	}

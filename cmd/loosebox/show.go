@@ -24,7 +24,7 @@ func (e *env) showCommand() *cobra.Command {
 	var file string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "show VISIT", Short: "one visit as a page: text, JSON, HTML, PDF or FHIR R4", Args: cobra.ExactArgs(1),
+		Use: "show VISIT", Short: "one visit as a page: text, JSON, HTML, PDF, CSV or FHIR R4", Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if asJSON {
 				w.as = formJSON
@@ -44,7 +44,7 @@ func (e *env) showCommand() *cobra.Command {
 			})
 		},
 	}
-	c.Flags().StringVar(&w.as, "as", formText, "text, json, html, pdf or fhir")
+	c.Flags().StringVar(&w.as, "as", formText, "text, json, html, pdf, csv or fhir")
 	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
 	c.Flags().StringVar(&w.reader, "for", "", "owner: a page in plain words, without what is meant for the veterinarian")
 	c.Flags().StringVar(&w.paper, "paper", string(pdf.A4), "of a PDF: A4 or Letter")

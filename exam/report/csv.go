@@ -1,0 +1,69 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/export"
+)
+
+// WriteCSV writes one finding a line (RFC 4180 with a header), for a spreadsheet:
+// what was found, in numbers where it is one, how it stands and against what.
+// Numbers are written with a point; cells of text are defused.
+func WriteCSV(w io.Writer, p Page) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	rows := [][]string{{
+		"visit", "horse", "opened_at", "step", "name", "site", "value", "amount", "unit", "level", "low", "high", "evidence", "source", "not_done", "note", "at", "by",
+	}}
+	for _, step := range p.Steps.All() {
+		for _, f := range p.Visit.Findings {
+			if f.Step == step.ID {
+				rows = append(rows, p.csvRow(step, f))
+			}
+		}
+	}
+	if err := out.WriteAll(rows); err != nil {
+		return fmt.Errorf("the visit cannot be written as CSV: %w", err)
+	}
+	return nil
+}
+
+func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
+	v := p.Visit
+	row := []string{
+		string(v.ID), export.Defuse(exam.CleanLine(v.Horse.Name, 0)), v.OpenedAt.Format(time.RFC3339), string(f.Step), step.Name, string(f.Site),
+	}
+	value, amount, unit := "", "", ""
+	if f.Done() {
+		value = f.Value.Show(step)
+		if n := f.Value.Number; n != nil {
+			amount, unit = strconv.FormatFloat(n.Value, 'f', -1, 64), string(n.Unit)
+		}
+	}
+	row = append(row, export.Defuse(exam.CleanNote(value)), amount, unit)
+	row = append(row, p.standing(f)...)
+	return append(row, export.Defuse(exam.CleanLine(f.NotDone, 0)), export.Defuse(exam.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(f.By, 0)))
+}
+
+// standing is level, limits, evidence and source of a finding that stands out.
+func (p Page) standing(f exam.Finding) []string {
+	out := []string{"", "", "", "", ""}
+	for _, r := range p.Verdict.Remarks {
+		if r.Step != f.Step || r.Site != f.Site || r.Combination {
+			continue
+		}
+		out[0], out[3], out[4] = r.Level.String(), string(r.Evidence), export.Defuse(exam.CleanNote(r.Source))
+		for i, edge := range []*float64{r.Low, r.High} {
+			if edge != nil {
+				out[1+i] = strconv.FormatFloat(*edge, 'f', -1, 64)
+			}
+		}
+		return out
+	}
+	return out
+}
