@@ -114,6 +114,13 @@ func handOn(kind exam.LineKind, hash exam.Hash, body []byte, take func(exam.Line
 	if kind != exam.LineHorse && kind != exam.LineEntry {
 		return fmt.Errorf("a line is a horse or an entry, not %q", exam.CleanLine(string(kind), 20))
 	}
+	is := exam.Digest(body)
+	if kind == exam.LineHorse {
+		is = exam.HorseDigest(body)
+	}
+	if is != hash {
+		return errors.New("the line does not match its digest: the file was changed after it was written")
+	}
 	return take(exam.Line{Kind: kind, Hash: hash, Body: bytes.Clone(body)})
 }
 
