@@ -16,7 +16,8 @@ import (
 // number of the choice in its list (a scale its score); marks are separated by
 // commas; a note takes any text. A step with parts takes the score of each in
 // their order, a hyphen for one that was not seen. "usual" is taken where usual is
-// a defined answer. Errors are those of ReadNumber, or a *Refusal.
+// a defined answer. An event step takes "seen", "not yet" or a whole date and time
+// (see ReadEvent for a time of day). Errors are those of ReadNumber, or a *Refusal.
 func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
 	if strings.EqualFold(strings.TrimSpace(text), "usual") {
 		if v, ok := s.UsualValue(); ok {
@@ -42,6 +43,8 @@ func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
 		return s.ChoiceValue(c.Key)
 	case KindMarks:
 		return s.readMarks(text)
+	case KindEvent:
+		return s.readEvent(text)
 	case KindNote:
 		return Value{Kind: KindNote, Text: CleanNote(text)}, nil
 	}

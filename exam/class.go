@@ -16,6 +16,11 @@ type Class struct {
 	Why string
 }
 
+// Newborn says that the class is that of a horse foal on its first day.
+func (c Class) Newborn() bool {
+	return c.Name == ranges.FoalFirstHour || c.Name == ranges.FoalFirstDay
+}
+
 // band is an age band that ends so many months, days and hours after birth.
 type band struct {
 	months, days int

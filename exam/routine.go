@@ -44,7 +44,7 @@ func (r Routine) For(c Class, steps *Steps) Routine {
 			heading = ask.Heading
 		}
 		step, ok := steps.ByID(ask.Step)
-		if !ok || (step.Asked == AskedOfFoals && !c.Young) {
+		if !ok || !step.AskedOf(c) {
 			continue
 		}
 		ask.Heading, heading = heading, ""

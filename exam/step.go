@@ -18,12 +18,13 @@ const (
 	KindMarks  Kind = "marks"  // several of a list
 	KindScale  Kind = "scale"  // an ordered score with anchors
 	KindWeight Kind = "weight" // body weight by scale, tape, measures or eye
+	KindEvent  Kind = "event"  // something that happens once: when it was seen, or not yet
 	KindNote   Kind = "note"   // free text
 )
 
 // Kinds lists every kind, in the order of the design.
 func Kinds() []Kind {
-	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindNote}
+	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
 }
 
 // Site is where on the horse a step is done; empty for a step without sides.
@@ -98,7 +99,22 @@ type Asked string
 const (
 	AskedOfAll   Asked = ""
 	AskedOfFoals Asked = "foals" // under six months
+	// AskedOfNewborns is asked of horse foals on their first day; no published
+	// milestones of donkey and mule foals are held.
+	AskedOfNewborns Asked = "newborn foals"
 )
+
+// AskedOf says whether the step is asked of animals of a class.
+func (s Step) AskedOf(c Class) bool {
+	switch s.Asked {
+	case AskedOfFoals:
+		return c.Young
+	case AskedOfNewborns:
+		return c.Newborn()
+	case AskedOfAll:
+	}
+	return true
+}
 
 // Span is a closed interval in a step's unit.
 type Span struct{ Low, High float64 }

@@ -3,6 +3,7 @@ package exam
 import (
 	"math"
 	"strings"
+	"time"
 )
 
 // Value is what was found at one step and site. Which fields it fills depends
@@ -30,6 +31,8 @@ type Value struct {
 	// the step's parts; a part that was not seen is left out. Empty where the
 	// total was given at once.
 	Parts map[string]float64 `json:"parts,omitempty"`
+	// At is when an event was seen; nil where nobody knows, or not yet.
+	At *time.Time `json:"at,omitempty"`
 	// Text is a free note.
 	Text string `json:"text,omitempty"`
 	// Usual is true where the answer was given by the one key for usual.
@@ -148,6 +151,8 @@ func (v Value) Show(s Step) string {
 	switch v.Kind {
 	case KindPick, KindMarks, KindScale:
 		return v.showWords(s)
+	case KindEvent:
+		return v.showEvent(s)
 	case KindNote:
 		return v.Text
 	case KindCount, KindNumber, KindTime, KindWeight:

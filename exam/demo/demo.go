@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/exam/tap"
 )
@@ -172,7 +173,7 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 			return m.tapped(step, n)
 		case exam.KindTime:
 			return step.TimesValue([]float64{round(max(n, 0.6), 1), round(max(n+0.1, 0.6), 1)})
-		case exam.KindNumber, exam.KindWeight, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+		case exam.KindNumber, exam.KindWeight, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
 		}
 		value, err := step.ReadAnswer(exam.FormatNumber(round(n, usual.decimals), usual.decimals), step.Unit)
 		if step.Kind == exam.KindWeight {
@@ -183,7 +184,20 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 	if value, ok := step.UsualValue(); ok {
 		return value, nil
 	}
+	if step.Kind == exam.KindEvent {
+		return m.event(step), nil
+	}
 	return exam.Value{}, errNothing
+}
+
+// event is when a milestone of a newborn was seen: in good time, where that has passed.
+func (m *maker) event(step exam.Step) exam.Value {
+	due, _ := score.MilestoneOf(step.ID)
+	at := m.cast.birth(m.now).At.Add(due.Usual * 3 / 4).Truncate(time.Minute)
+	if at.After(m.clock) {
+		return exam.Value{Kind: step.Kind, Words: []string{exam.EventNotYet}}
+	}
+	return step.SeenAt(at)
 }
 
 // tapped makes a count by tapping at a rate: about 30 s of a heart, a minute of

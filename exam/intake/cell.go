@@ -38,7 +38,7 @@ func readCell(s exam.Step, text string, unit exam.Unit) (answer, error) {
 		v, err = readFigure(s, text, unit)
 	case exam.KindPick, exam.KindMarks, exam.KindScale:
 		v, err = readWords(s, text)
-	case exam.KindNote:
+	case exam.KindNote, exam.KindEvent:
 		v, err = s.ReadAnswer(text, exam.NoUnit)
 	}
 	a := answer{value: v}

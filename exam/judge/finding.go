@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -28,10 +29,15 @@ type assessment struct {
 
 	// Of words: the choices at the highest level.
 	choices []*exam.Choice
+
+	// Of a newborn's milestone: how it stands against the birth.
+	milestone *score.MilestoneState
 }
 
 // judged says that the finding was set beside a row, an own range or the literal of a choice.
-func (a *assessment) judged() bool { return a.row != nil || a.own != nil || len(a.choices) > 0 }
+func (a *assessment) judged() bool {
+	return a.row != nil || a.own != nil || len(a.choices) > 0 || a.milestone != nil
+}
 
 // assess sets one finding beside what is held for it; false where it holds nothing to judge.
 func (j *Judge) assess(p *picture, f *exam.Finding) (assessment, bool) {
@@ -51,6 +57,8 @@ func (j *Judge) assess(p *picture, f *exam.Finding) (assessment, bool) {
 		a.assessWords()
 	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
 		j.assessNumber(p, &a)
+	case exam.KindEvent:
+		a.assessEvent(p)
 	case exam.KindNote:
 		return assessment{}, false
 	}

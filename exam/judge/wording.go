@@ -15,7 +15,11 @@ func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
 		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Value: a.finding.Value.Show(*a.step),
 		Own: a.own, Rank: a.rank,
 	}
-	if len(a.choices) > 0 {
+	switch {
+	case a.milestone != nil:
+		a.milestoneRemark(&r)
+		return r
+	case len(a.choices) > 0:
 		j.wordsRemark(a, &r)
 		return r
 	}

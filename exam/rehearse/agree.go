@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 )
@@ -16,6 +17,7 @@ const (
 	timeAllowedS  = 0.3
 	timeAllowed   = 0.15 // of the time
 	weightAllowed = 0.05 // of the weight
+	eventAllowed  = 5 * time.Minute
 )
 
 // agrees sets an answer beside the truth of its place; why says what is wrong. A scale may be off by one where both
@@ -26,6 +28,8 @@ func agrees(step exam.Step, answer, truth exam.Value) (right bool, why string) {
 		return sameWords(step, answer.Words, truth.Words)
 	case exam.KindScale:
 		return sameScore(step, answer, truth)
+	case exam.KindEvent:
+		return sameEvent(answer, truth)
 	case exam.KindNumber, exam.KindTime, exam.KindWeight:
 		return near(step, answer, truth)
 	case exam.KindCount, exam.KindNote:
@@ -63,6 +67,22 @@ func wordsOf(step exam.Step, key string) string {
 		return c.Words
 	}
 	return key
+}
+
+// sameEvent allows a moment to be off by the minutes to which a card is written.
+func sameEvent(answer, truth exam.Value) (bool, string) {
+	switch {
+	case answer.Has(exam.EventSeen) != truth.Has(exam.EventSeen):
+		return false, "another word fits"
+	case truth.At == nil:
+		return true, ""
+	case answer.At == nil:
+		return false, "the time was to be had: " + truth.At.Format("15:04")
+	}
+	if off := answer.At.Sub(*truth.At).Abs(); off > eventAllowed {
+		return false, fmt.Sprintf("%s off, allowed %s", age(off), age(eventAllowed))
+	}
+	return true, ""
 }
 
 func sameScore(step exam.Step, answer, truth exam.Value) (bool, string) {

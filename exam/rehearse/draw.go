@@ -29,6 +29,8 @@ func (h *Horse) draw(step exam.Step, k exam.Key) (exam.Value, error) {
 		if step.ID == "condition.score" {
 			return step.ChoiceValue([]string{"4", "5", "6"}[r.IntN(3)])
 		}
+	case exam.KindEvent:
+		return h.event(step), nil
 	case exam.KindPick, exam.KindMarks, exam.KindNote:
 	}
 	if h.newborn() {

@@ -70,7 +70,7 @@ func (h *Horse) finish(at time.Time) error {
 	h.sight = layered(h.Class.Young)
 	h.truth = map[exam.Key]exam.Value{}
 	for _, step := range h.table.All() {
-		if step.Kind == exam.KindNote || (step.Asked == exam.AskedOfFoals && !h.Class.Young) {
+		if step.Kind == exam.KindNote || !step.AskedOf(h.Class) {
 			continue
 		}
 		for _, k := range placesOf(step) {

@@ -222,3 +222,31 @@ func TestMilestonesAgainstTheClockOfTheNewborn(t *testing.T) {
 	assert.Equal(t, "fresh", healthy.word(exam.Key{Step: "navel"}))
 	assert.Equal(t, "meconium", healthy.word(exam.Key{Step: "manure"}))
 }
+
+// The steps of a newborn's milestones have the times of the case as their truth, and the card at the door shows them.
+func TestMilestoneStepsAreTheCard(t *testing.T) {
+	h := horse(t, "newborn-foal", 2)
+	for _, m := range score.Milestones() {
+		k := exam.Key{Step: m.Step}
+		v, ok := h.Truth(k)
+		require.True(t, ok, m.Name)
+		require.NotNil(t, v.At, "%s: at 14 hours everything has happened", m.Name)
+		assert.Contains(t, h.Look(k, 0).Words, v.At.Format("15:04"))
+	}
+	nurses, _ := h.Truth(exam.Key{Step: "foal.nurse"})
+	assert.Equal(t, 215*time.Minute, nurses.At.Sub(h.Animal.Birth.At))
+	step, _ := steps.Table().ByID("foal.nurse")
+	for off, want := range map[time.Duration]bool{0: true, 4 * time.Minute: true, 6 * time.Minute: false, -10 * time.Minute: false} {
+		right, _ := agrees(step, step.SeenAt(nurses.At.Add(off)), nurses)
+		assert.Equal(t, want, right, off)
+	}
+	right, why := agrees(step, step.SeenAt(time.Time{}), nurses)
+	assert.False(t, right)
+	assert.Contains(t, why, "the time was to be had")
+	_, ok := horse(t, "healthy-adult", 1).Truth(exam.Key{Step: "foal.nurse"})
+	assert.False(t, ok)
+	young := Case{Name: "born", Reason: "born", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalHorse}, Age: Age{1, 1, "hours"}, Temper: Calm}
+	h, err := New(young, 3, opened(), steps.Table(), held(t))
+	require.NoError(t, err)
+	assert.Contains(t, h.Look(exam.Key{Step: "foal.urine"}, 0).Words, "is empty")
+}

@@ -68,6 +68,8 @@ func (h *Horse) Look(k exam.Key, trial int) Seen {
 		seen.Words = "Go from one to the next: each answers for itself."
 	case step.Kind == exam.KindNote:
 		seen.Words = "You look round once more: nothing that no step asked."
+	case step.Kind == exam.KindEvent:
+		seen.Words = h.card(k)
 	case step.Kind == exam.KindCount:
 		seen.Words = watching(step)
 	case step.Kind == exam.KindNumber || step.Kind == exam.KindWeight:

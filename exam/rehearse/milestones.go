@@ -44,6 +44,27 @@ func (h *Horse) Milestones() []Milestone {
 	return out
 }
 
+// event is when a milestone was seen, or that it was not yet.
+func (h *Horse) event(step exam.Step) exam.Value {
+	m, _ := score.MilestoneOf(step.ID)
+	for _, done := range h.Milestones() {
+		if done.Name == m.Name {
+			return step.SeenAt(h.Animal.Birth.At.Add(done.After).In(h.openedAt.Location()))
+		}
+	}
+	return exam.Value{Kind: step.Kind, Words: []string{exam.EventNotYet}}
+}
+
+// card is what the foaling card on the door has in the line of a milestone.
+func (h *Horse) card(k exam.Key) string {
+	v := h.truth[k]
+	text := h.described(k)
+	if v.At != nil {
+		text += " " + v.At.Format("15:04") + "."
+	}
+	return text
+}
+
 // toldMilestones is what whoever sat up has written on the door.
 func (h *Horse) toldMilestones() string {
 	text := ""
@@ -53,7 +74,7 @@ func (h *Horse) toldMilestones() string {
 	if text == "" {
 		return ""
 	}
-	return " On the door it says, from the birth on:" + text
+	return " Born at " + h.Animal.Birth.At.In(h.openedAt.Location()).Format("15:04") + ". On the door it says, from the birth on:" + text
 }
 
 func age(d time.Duration) string {

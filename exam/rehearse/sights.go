@@ -13,7 +13,7 @@ func sights() map[exam.StepID]map[string]string {
 	all := map[exam.StepID]map[string]string{}
 	for _, part := range []map[exam.StepID]map[string]string{
 		sightsGeneral(), sightsCondition(), sightsHeart(), sightsGums(), sightsChest(), sightsSkin(),
-		sightsEye(), sightsHead(), sightsMouth(), sightsLimbs(), sightsFeet(), sightsRear(), sightsUdder(), sightsPain(),
+		sightsEye(), sightsHead(), sightsMouth(), sightsLimbs(), sightsFeet(), sightsRear(), sightsUdder(), sightsPain(), sightsOfEvents(),
 	} {
 		maps.Copy(all, part)
 	}

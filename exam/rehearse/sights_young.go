@@ -1,6 +1,9 @@
 package rehearse
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+	"loosebox/exam/score"
+)
 
 // sightsYoung take the place of sights where a foal does something else than a grown horse.
 func sightsYoung() map[exam.StepID]map[string]string {
@@ -20,6 +23,18 @@ func sightsYoung() map[exam.StepID]map[string]string {
 		},
 		"urine": {"yellow": "It stales as you come: a full stream, nearly like water."},
 	}
+}
+
+// sightsOfEvents are the lines of the foaling card on the door.
+func sightsOfEvents() map[exam.StepID]map[string]string {
+	all := map[exam.StepID]map[string]string{}
+	for _, m := range score.Milestones() {
+		all[m.Step] = map[string]string{
+			exam.EventSeen:   "Somebody has written a time beside it on the card at the door.",
+			exam.EventNotYet: "Its line on the card is empty, and whoever sat up shakes her head.",
+		}
+	}
+	return all
 }
 
 // layered is the sights of an animal of the given age.

@@ -34,10 +34,25 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 		return v
 	case step.ID == "pain.grimace":
 		return a.typed(step, strconv.Itoa(strings.Count(seen.Words, "somewhat")+2*strings.Count(seen.Words, "plain")))
+	case step.Kind == exam.KindEvent:
+		return a.event(step, seen.Words)
 	case step.Kind == exam.KindNote:
 		return a.typed(step, "nothing more")
 	}
 	return a.choose(step, seen.Words)
+}
+
+// event reads a time off the card at the door.
+func (a *attempt) event(step exam.Step, words string) exam.Value {
+	text := "not yet"
+	if at := regexp.MustCompile(`\d\d:\d\d`).FindString(words); at != "" {
+		text = at
+	}
+	v, err := step.ReadEvent(text, a.h.Animal.Birth, a.h.openedAt)
+	if err != nil {
+		a.fail(err)
+	}
+	return v
 }
 
 // choose picks the choices whose sight is among the words.

@@ -83,6 +83,8 @@ func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
 		for _, c := range step.Choices {
 			row.Choices = append(row.Choices, exam.FormatNumber(c.Score, 1)+" "+c.Words)
 		}
+	case exam.KindEvent:
+		row.Blanks, row.Unit = []string{"seen at", "not yet at"}, ""
 	case exam.KindNote:
 	}
 	return row

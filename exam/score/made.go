@@ -1,10 +1,13 @@
 package score
 
 import (
+	"fmt"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/weight"
+	"loosebox/ranges"
 )
 
 func at(step exam.StepID) exam.Key { return exam.Key{Step: step} }
@@ -223,4 +226,49 @@ func globe(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	}
 	c := r.Items[0].Count
 	return Score{ID: "wet_bulb_globe", Result: r, Value: &c, Unit: exam.Celsius}, true
+}
+
+// newborn sets the milestones that were asked against the birth.
+func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
+	s := Score{ID: "newborn", Result: Result{Basis: newbornBasis()}}
+	seen, late := 0, 0
+	var now time.Time
+	for _, m := range Milestones() {
+		f, ok := v.First(m.Step)
+		if !ok {
+			s.Items = append(s.Items, Item{Name: m.Name, Says: "not asked", Open: true})
+			continue
+		}
+		if s.At.Step == "" {
+			s.At = f.Key()
+		}
+		if now.Before(f.At) {
+			now = f.At
+		}
+		if f.Value.Has(exam.EventSeen) {
+			seen++
+		}
+		state, why := m.Found(f, v.Horse.Birth)
+		if why != "" {
+			s.Items = append(s.Items, Item{Name: m.Name, Says: why, Open: true})
+			continue
+		}
+		if state.Level > ranges.LevelUsual {
+			late++
+		}
+		s.Level = max(s.Level, state.Level)
+		item := state.item()
+		item.Open = false // not yet is an answer here
+		s.Items = append(s.Items, item)
+	}
+	if s.At.Step == "" {
+		return Score{}, false
+	}
+	s.Words = fmt.Sprintf("%d of %d events seen, %d late", seen, len(Milestones()), late)
+	if b := v.Horse.Birth; b.Precision == exam.BornMinute && now.After(b.At) {
+		s.Words = spell(now.Sub(b.At)) + " since foaling, " + s.Words
+	}
+	n := float64(late)
+	s.Value = &n
+	return s, true
 }

@@ -10,6 +10,7 @@ import (
 
 // Milestone is what a newborn foal, or its mare, does by when after foaling.
 type Milestone struct {
+	Step exam.StepID // the step that asks it
 	Name string
 	// Usual, Recheck and Tell count from the birth: usual before the first, to be
 	// looked at again from the second, told to the veterinarian from the third.
@@ -28,14 +29,24 @@ func Milestones() []Milestone {
 		rule   = "Mid-Rivers Equine, the rule of 1, 2 and 3 hours; IVIS, normal newborn foal"
 	)
 	return []Milestone{
-		{"lies on its breast", 5 * time.Minute, 5 * time.Minute, 10 * time.Minute, walker + austin, ranges.Published},
-		{"sucks at a finger", 10 * time.Minute, 10 * time.Minute, 15 * time.Minute, walker + austin, ranges.Published},
-		{"stands", time.Hour, time.Hour, 2 * time.Hour, walker + austin, ranges.Published},
-		{"nurses", 2 * time.Hour, 2 * time.Hour, 3 * time.Hour, walker + austin + lenz, ranges.Published},
-		{"mare's afterbirth is out", 3 * time.Hour, 3 * time.Hour, 3 * time.Hour, rule, ranges.Published},
-		{"passes first manure", 3 * time.Hour, 3 * time.Hour, 6 * time.Hour, walker, ranges.Published},
-		{"passes urine", 10 * time.Hour, 10 * time.Hour, 12 * time.Hour, walker, ranges.Published},
+		{"foal.breast", "lies on its breast", 5 * time.Minute, 5 * time.Minute, 10 * time.Minute, walker + austin, ranges.Published},
+		{"foal.suck", "sucks at a finger", 10 * time.Minute, 10 * time.Minute, 15 * time.Minute, walker + austin, ranges.Published},
+		{"foal.stand", "stands", time.Hour, time.Hour, 2 * time.Hour, walker + austin, ranges.Published},
+		{"foal.nurse", "nurses", 2 * time.Hour, 2 * time.Hour, 3 * time.Hour, walker + austin + lenz, ranges.Published},
+		{"foal.afterbirth", "mare's afterbirth is out", 3 * time.Hour, 3 * time.Hour, 3 * time.Hour, rule, ranges.Published},
+		{"foal.meconium", "passes first manure", 3 * time.Hour, 3 * time.Hour, 6 * time.Hour, walker, ranges.Published},
+		{"foal.urine", "passes urine", 10 * time.Hour, 10 * time.Hour, 12 * time.Hour, walker, ranges.Published},
 	}
+}
+
+// MilestoneOf is the milestone that a step asks; false for any other step.
+func MilestoneOf(step exam.StepID) (Milestone, bool) {
+	for _, m := range Milestones() {
+		if m.Step == step {
+			return m, true
+		}
+	}
+	return Milestone{}, false
 }
 
 // MilestoneState is one milestone against the clock.
@@ -54,6 +65,13 @@ type Newborn struct {
 	Level  ranges.Level // the highest of them
 }
 
+func newbornBasis() Basis {
+	return Basis{
+		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
+		Source: "named at each event", Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
+	}
+}
+
 // NewbornAt sets the milestones against the clock: foaled is the birth, seen the
 // times at which events named as in Milestones happened, now the clock. The error
 // is a *exam.Refusal: a time lies before the birth, after now, or its event is
@@ -62,24 +80,19 @@ func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newb
 	if foaled.IsZero() || now.Before(foaled) {
 		return Newborn{}, &exam.Refusal{Why: "the time of foaling is missing or lies ahead of the clock; look at both"}
 	}
-	n := Newborn{Result: Result{Basis: Basis{
-		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
-		Source: "named at each event", Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
-	}}}
+	n := Newborn{Result: Result{Basis: newbornBasis()}}
 	known, late := 0, 0
 	for _, m := range Milestones() {
-		s := MilestoneState{Milestone: m, After: now.Sub(foaled)}
-		if at, ok := seen[m.Name]; ok {
+		at, ok := seen[m.Name]
+		if ok {
 			known++
 			if at.Before(foaled) || at.After(now) {
 				return Newborn{}, &exam.Refusal{Why: fmt.Sprintf("%q is dated before the foaling or after now", m.Name)}
 			}
-			s.Done, s.After = true, at.Sub(foaled)
+		} else {
+			at = now
 		}
-		s.Level, s.Next = m.level(s.After)
-		if s.Done {
-			s.Next = 0
-		}
+		s := m.After(at.Sub(foaled), ok)
 		if s.Level > ranges.LevelUsual {
 			late++
 		}
@@ -92,6 +105,57 @@ func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newb
 	}
 	n.Words = fmt.Sprintf("%s since foaling, %d of %d seen, %d late", spell(now.Sub(foaled)), known, len(n.States), late)
 	return n, nil
+}
+
+// After sets a milestone against the clock: done so long after the birth, or not
+// yet by then.
+func (m Milestone) After(after time.Duration, done bool) MilestoneState {
+	s := MilestoneState{Milestone: m, Done: done, After: after}
+	s.Level, s.Next = m.level(after)
+	if done {
+		s.Next = 0
+	}
+	return s
+}
+
+// Found sets the finding of a milestone's step against the birth. Where it cannot
+// be set, why says so: nobody knows when it was seen, or when the foal was born.
+// Of a birth known to the day only the least time since is taken, and it counts
+// where even that is late.
+func (m Milestone) Found(f exam.Finding, born exam.Birth) (s MilestoneState, why string) {
+	seen := f.Value.Has(exam.EventSeen)
+	at := f.At
+	if seen && f.Value.At != nil {
+		at = *f.Value.At
+	}
+	timed := !seen || f.Value.At != nil
+	switch {
+	case born.Precision == exam.BornMinute:
+		s = m.After(max(at.Sub(born.At), 0), seen)
+		if !timed && s.Level > ranges.LevelUsual {
+			return s, "seen, but nobody knows when, so it cannot be set against the clock"
+		}
+		return s, ""
+	case born.Precision == exam.BornDay && timed:
+		end := born.At.AddDate(0, 0, 1)
+		if s = m.After(at.Sub(end), seen); s.Level > ranges.LevelUsual {
+			return s, ""
+		}
+	}
+	return s, "the minute of the birth is not known, so it cannot be set against the clock"
+}
+
+// Sentence says how the milestone stands, by which times.
+func (s MilestoneState) Sentence() string {
+	text := fmt.Sprintf("Not yet after %s", spell(s.After))
+	if s.Done {
+		text = fmt.Sprintf("Seen %s after the birth", spell(s.After))
+	}
+	text += fmt.Sprintf("; usual by %s, the veterinarian is told from %s", spell(s.Usual), spell(s.Tell))
+	if !s.Done && s.Next > 0 {
+		text += fmt.Sprintf(". Look again in %s", spell(s.Next))
+	}
+	return text + "."
 }
 
 func (m Milestone) level(after time.Duration) (ranges.Level, time.Duration) {

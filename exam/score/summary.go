@@ -50,7 +50,7 @@ func (s Score) list(open bool, line func(Item) string) []string {
 func Summary(v exam.Visit, earlier []exam.Visit) []Score {
 	var out []Score
 	for _, one := range []func(exam.Visit, []exam.Visit) (Score, bool){
-		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, heat, globe,
+		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn, heat, globe,
 	} {
 		if s, ok := one(v, earlier); ok {
 			out = append(out, s)
@@ -67,6 +67,10 @@ func SoFar(v exam.Visit, step exam.StepID) string {
 	case "gum.moisture", "gum.refill", "jugular.fill", "skin.tent":
 		if h := HydrationBand(HydrationSignsOf(v)); h.Known {
 			return h.Name + " so far: " + h.Words
+		}
+	case "foal.breast", "foal.suck", "foal.stand", "foal.nurse", "foal.afterbirth", "foal.meconium", "foal.urine":
+		if m, ok := MilestoneOf(step); ok {
+			return fmt.Sprintf("Usual by %s after the birth, the veterinarian is told from %s", spell(m.Usual), spell(m.Tell))
 		}
 	case "temp.rectal", "heart.rate", "breath.rate":
 		for _, e := range Effects(v.Context) {

@@ -197,3 +197,19 @@ func TestEveryScoreOfASummaryHasItsBasis(t *testing.T) {
 		}
 	}
 }
+
+// Walker 2023: stands usual under 1 h; Lenz 2016: nursing told from 3 h. What was not asked stays open, and is not late.
+func TestSummaryOfANewborn(t *testing.T) {
+	born := day().Add(-4 * time.Hour)
+	foal := exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Birth: exam.Birth{At: born, Precision: exam.BornMinute}}
+	v := visit(t, foal, map[string]string{"foal.stand": born.Add(50 * time.Minute).Format(time.RFC3339), "foal.nurse": "not yet", "foal.suck": "seen"})
+	s := named(t, score.Summary(v, nil), "newborn")
+	assert.Equal(t, "4 h since foaling, 2 of 7 events seen, 1 late", s.Words)
+	assert.Equal(t, ranges.LevelTell, s.Level)
+	assert.Equal(t, 1.0, *s.Value)
+	assert.Len(t, s.Used(), 2)
+	open := strings.Join(s.Missing(), "; ")
+	assert.Contains(t, open, "sucks at a finger: seen, but nobody knows when")
+	assert.Contains(t, open, "passes urine: not asked")
+	assert.Equal(t, "Usual by 1 h after the birth, the veterinarian is told from 2 h", score.SoFar(v, "foal.stand"))
+}

@@ -7,6 +7,7 @@ import (
 // Where the examiner stands, as headings of the order.
 const (
 	atDoor   = "at the door"
+	sinceIt  = "since it was born"
 	distance = "from a distance"
 	atTail   = "at the tail"
 	leftSide = "left side"
@@ -79,6 +80,8 @@ func fullExam() exam.Routine {
 			stand(
 				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
 				ask("pain.signs"), ask("pain.grimace"), ask("gait.look"), ask("urine"),
+				ask("foal.breast"), ask("foal.suck"), ask("foal.stand"), ask("foal.nurse"), ask("foal.afterbirth"),
+				ask("foal.meconium"), ask("foal.urine"),
 			),
 			stand(atTail, ask("manure"), ask("temp.rectal"), ask("weight.body"), ask("condition.score")),
 			stand(

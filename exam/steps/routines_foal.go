@@ -4,13 +4,18 @@ import "loosebox/exam"
 
 // newbornFoal asks what lists of reasons to call for a newborn turn on: alert,
 // breathing, warmth, heart, gums, navel, joints, first manure, urine, milk at
-// the nose (AQHA, SCONE, WALKER).
+// the nose (AQHA, SCONE, WALKER); on the first day before all else when it stood,
+// nursed and the rest, from whoever sat up.
 func newbornFoal() exam.Routine {
 	return exam.Routine{
 		Name: "newborn-foal", Title: "Newborn foal",
 		About: "the first days of life; the mare is looked at as a horse of her own",
 		Asks: round(
 			stand(atDoor, ask("approach")),
+			stand(
+				sinceIt, ask("foal.breast"), ask("foal.suck"), ask("foal.stand"), ask("foal.nurse"), ask("foal.afterbirth"),
+				ask("foal.meconium"), ask("foal.urine"),
+			),
 			stand(
 				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
 				ask("pain.signs"), ask("gait.look"), ask("urine"),

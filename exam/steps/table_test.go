@@ -31,6 +31,8 @@ func contract() map[exam.StepID]string {
 		"udder.sheath": none, "navel": none, "note": none,
 		// added
 		"approach": none, "cough": none, "gait.look": none,
+		"foal.breast": none, "foal.suck": none, "foal.stand": none, "foal.nurse": none, "foal.afterbirth": none,
+		"foal.meconium": none, "foal.urine": none,
 	}
 }
 

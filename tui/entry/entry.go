@@ -103,6 +103,8 @@ func whole(step exam.Step, o Options) Field {
 		return newMarks(step, o)
 	case exam.KindScale:
 		return newScale(step, o)
+	case exam.KindEvent:
+		return newEvent(step, o)
 	case exam.KindNote:
 		return newNote(step, o)
 	case exam.KindTime:

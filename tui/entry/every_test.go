@@ -23,7 +23,8 @@ func everyField(o Options) map[string]Field {
 		"time": New(refill(), o), "heart": New(heartRate(), o), "breath": New(breathRate(), o),
 		"weight": New(bodyWeight(), o), "note": New(note(), o), "sites": NewSites(gut(), gut().Sites, o, nil),
 		"areas": New(byArea(), o), "signs": New(bySign(), o),
-		"text": NewText("name", "", 0, nil, o), "choice": NewChoice("sex", gums().Choices, "", o),
+		"event": New(stands3(), o),
+		"text":  NewText("name", "", 0, nil, o), "choice": NewChoice("sex", gums().Choices, "", o),
 	}
 }
 
@@ -55,7 +56,7 @@ func TestEveryFieldKeepsItsPromises(t *testing.T) {
 		o.Theme = theme.New(rapid.SampledFrom([]theme.Name{theme.Plain, theme.Dark, theme.Light}).Draw(r, "theme"), rapid.Bool().Draw(r, "ascii"))
 		fields := everyField(o)
 		name := rapid.SampledFrom([]string{
-			"number", "pick", "marks", "scale", "time", "heart", "breath", "weight", "note", "sites", "text", "choice", "areas", "signs",
+			"number", "pick", "marks", "scale", "time", "heart", "breath", "weight", "note", "sites", "text", "choice", "areas", "signs", "event",
 		}).Draw(r, "field")
 		f := fields[name]
 		for range rapid.IntRange(1, 60).Draw(r, "presses") {

@@ -168,6 +168,9 @@ func (s *Session) value(step exam.Step, text string) (exam.Value, error) {
 			return byEar(step, n, window)
 		}
 	}
+	if step.Kind == exam.KindEvent {
+		return step.ReadEvent(text, s.visit.Horse.Birth, s.Deps.Now())
+	}
 	return step.ReadAnswer(text, s.prefer(step))
 }
 

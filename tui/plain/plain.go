@@ -262,6 +262,8 @@ func whole(step exam.Step) string {
 			lead = "Any of, with commas"
 		}
 		return lead + ": " + strings.Join(words, "; ")
+	case exam.KindEvent:
+		return "When it was seen, as a time of day (03:40) or after the birth (+42 or +1:30); or: seen, not yet"
 	case exam.KindNote:
 		return "Words"
 	}

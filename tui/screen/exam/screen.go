@@ -236,7 +236,7 @@ func (s *screen) options(step exam.Step) entry.Options {
 			if o.LastWeight == nil {
 				o.LastWeight = &entry.Weighed{Value: f.Value, At: f.At}
 			}
-		case exam.KindNumber, exam.KindTime, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+		case exam.KindNumber, exam.KindTime, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
 		}
 	}
 	return o

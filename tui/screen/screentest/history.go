@@ -86,6 +86,8 @@ func answer(step exam.Step, i int) exam.Value {
 	case exam.KindPick, exam.KindMarks, exam.KindScale:
 		c := step.Choices[i%len(step.Choices)]
 		return exam.Value{Kind: step.Kind, Words: []string{c.Key}}
+	case exam.KindEvent:
+		return step.SeenAt(time.Time{})
 	case exam.KindNote:
 		return exam.Value{Kind: step.Kind, Text: "a few words"}
 	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:

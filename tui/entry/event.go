@@ -1,0 +1,144 @@
+package entry
+
+import (
+	"fmt"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// event is the field of something that happens once: digits type when it was
+// seen, the arrows choose that nobody knows when, or not yet.
+type event struct {
+	step exam.Step
+	o    Options
+	list list
+	line typed
+	said error
+}
+
+// The lines of the field.
+const (
+	eventAt = iota
+	eventSometime
+	eventNotYet
+)
+
+func newEvent(step exam.Step, o Options) *event {
+	e := &event{step: step, o: o, line: typed{allowed: digitSigns + ":.+"}, list: list{cursor: -1}}
+	e.list.choices = []exam.Choice{{Words: "seen at"}, {Words: "seen, nobody knows when"}, {Words: "not yet"}}
+	e.list.number = func(int) string { return "-" }
+	if b := o.Before; b != nil && len(b.Words) > 0 {
+		switch {
+		case b.At != nil:
+			e.list.cursor = eventAt
+			e.line.text, e.line.fresh = b.At.Format("15:04"), true
+		case b.Has(exam.EventNotYet):
+			e.list.cursor = eventNotYet
+		default:
+			e.list.cursor = eventSometime
+		}
+	}
+	return e
+}
+
+func (e *event) Init() tea.Cmd          { return nil }
+func (e *event) Update(tea.Msg) tea.Cmd { return nil }
+func (e *event) Typing() bool           { return false }
+func (e *event) Busy() bool             { return false }
+
+func (e *event) Keys() []keys.Binding {
+	when := keys.Digit().With("when", "type the time of day, 340 or 3:40; + and minutes count from the birth")
+	when.Label = "0-9 : +"
+	return []keys.Binding{when, keys.Up(), keys.Accept(), keys.TakeBack()}
+}
+
+func (e *event) Press(p keys.Press) (Result, tea.Cmd) {
+	switch {
+	case keys.Accept().Is(p):
+		if _, e.said = e.Value(); e.said != nil {
+			return Taken, nil
+		}
+		return Accepted, nil
+	case e.line.press(p):
+		e.list.cursor, e.said = eventAt, nil
+		return Taken, nil
+	case e.list.press(p):
+		e.said = nil
+		return Taken, nil
+	}
+	return Ignored, nil
+}
+
+// Value is the moment that was typed, or the line under the cursor.
+func (e *event) Value() (exam.Value, error) {
+	switch e.list.cursor {
+	case eventAt:
+		if e.line.text == "" {
+			return exam.Value{}, &exam.Refusal{Why: "type when it was seen, like 3:40, or go down to not yet"}
+		}
+		if b := e.o.Before; e.line.fresh && b != nil && b.At != nil {
+			return *b, nil // the moment that stands, whatever the day
+		}
+		return e.step.ReadEvent(e.line.text, e.o.Horse.Birth, e.o.Now())
+	case eventSometime:
+		return e.step.SeenAt(time.Time{}), nil
+	case eventNotYet:
+		return e.step.ChoiceValue(exam.EventNotYet)
+	}
+	return exam.Value{}, &exam.Refusal{Why: "type when it was seen, like 3:40, or choose not yet with the arrows"}
+}
+
+// View draws the three lines, how what is typed is read, and the age of the foal.
+func (e *event) View(size layout.Size) []string {
+	t := e.o.Theme
+	choices := append([]exam.Choice(nil), e.list.choices...)
+	choices[eventAt].Words = "seen at " + e.line.text + "_"
+	shown := e.list
+	shown.choices = choices
+	lines := shown.view(t, layout.Size{W: size.W, H: max(size.H, 3)})
+	if text := e.understood(); text != "" {
+		lines = append(lines, words(t, text, size.W)...)
+	}
+	lines = append(lines, sentence(t, e.said, size.W)...)
+	lines = append(lines, words(t, e.age(), size.W)...)
+	return fit(append(lines, stands(t, e.step, e.o.Before, size.W)...), size)
+}
+
+// understood says how the time is read, and how long after the birth it was.
+func (e *event) understood() string {
+	if e.line.text == "" || e.list.cursor != eventAt {
+		return "a time of day, 3:40; or + and the minutes since the birth"
+	}
+	v, err := e.Value()
+	if err != nil || v.At == nil {
+		return ""
+	}
+	text := v.At.Format("2 January 15:04")
+	if b := e.o.Horse.Birth; b.Precision == exam.BornMinute {
+		text += ", " + span(v.At.Sub(b.At)) + " after the birth"
+	}
+	return text
+}
+
+// age says how old the foal is now, where its birth is known to the minute.
+func (e *event) age() string {
+	b := e.o.Horse.Birth
+	if b.Precision != exam.BornMinute {
+		return "The minute of the birth is not known: it is written down, and not set against the clock."
+	}
+	now := e.o.Now()
+	return fmt.Sprintf("born %s, %s ago", b.At.In(now.Location()).Format("15:04"), span(now.Sub(b.At)))
+}
+
+// span writes a time span to the minute.
+func span(d time.Duration) string {
+	if m := int(d.Minutes()); m < 60 {
+		return fmt.Sprintf("%d min", max(m, 0))
+	}
+	return fmt.Sprintf("%d h %02d min", int(d.Hours()), int(d.Minutes())%60)
+}
