@@ -7,6 +7,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/score"
 	"loosebox/tui/layout"
+	"loosebox/tui/nav"
 )
 
 // draw puts the order at the left and the step at the right; a blind rehearsal
@@ -94,6 +95,11 @@ func (s *screen) drawStep(size layout.Size) []string {
 	head := []string{t.Strong.Render(layout.Cut(step.Name, size.W))}
 	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
 		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+string(s.field.Site()), size.W))
+	}
+	if _, _, ok := nav.NeedleIn(s.visit); ok {
+		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", size.W) {
+			head = append(head, t.Alarm.Render(line))
+		}
 	}
 	if step.Caution != "" {
 		for _, line := range layout.Wrap("! "+step.Caution, size.W) {

@@ -261,3 +261,24 @@ func TestTheScreenSaysThatAnAnswerIsOnItsWay(t *testing.T) {
 	s.Update(write())
 	assert.False(t, saver.Saving())
 }
+
+// After a run that ended between "needle in" and "given" the exam asks first what
+// happened, and goes on when that is said or left for later.
+func TestAnOpenNeedleIsAskedAboutFirst(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
+	screentest.NeedleIn(t, store, v.ID)
+	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	require.Equal(t, []nav.Address{{Screen: nav.Injection, Horse: v.Horse.ID, Visit: v.ID, Number: 1}}, d.Opened())
+	d.Press("esc")
+	assert.True(t, d.Reads("A needle is in: p, and say what happened to it."), "left for later, it stays in sight")
+	assert.Len(t, d.Opened(), 1, "and is not asked again at once")
+	d.GoTo(t, "Rectal temperature")
+	d.Press("p")
+	assert.Equal(t, nav.Address{Screen: nav.After, Visit: v.ID}, d.Last())
+	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionStopped, Why: "it moved"}})
+	d.Press("esc")
+	assert.False(t, d.Reads("A needle is in"))
+}

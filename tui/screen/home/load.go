@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/tui/nav"
 )
 
 // loadedHomeMsg is what the first screen lists.
@@ -39,6 +40,9 @@ func (s *screen) load() tea.Cmd {
 			}
 			name := exam.CleanLine(v.Horse.Name, 0)
 			text := fmt.Sprintf("go on with %s's exam, begun %s: %s", name, begun, progress(v, routines, steps))
+			if _, why, in := nav.NeedleIn(v); in { // asked before the exam goes on
+				text = "! " + name + ": " + why
+			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
 		}
 		return m

@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/tui/layout"
+	"loosebox/tui/nav"
 	"loosebox/tui/theme"
 )
 
@@ -14,6 +15,9 @@ func (s *screen) draw(size layout.Size) string {
 	foot := s.drawMore(size.W)
 	if s.closing {
 		foot = s.drawClosing(size.W)
+	}
+	if s.stuck {
+		foot = s.drawStuck(size.W)
 	}
 	most := size.H / 2
 	if s.source && !s.closing { // what was asked for is read whole
@@ -64,6 +68,17 @@ func (s *screen) drawMore(width int) []string {
 		out = append(out, lines...)
 	}
 	return out
+}
+
+// drawStuck says why the visit is not closed, and the way on.
+func (s *screen) drawStuck(width int) []string {
+	t := s.deps.Theme
+	_, why, _ := nav.Unfinished(s.visit)
+	out := []string{t.Across(width)}
+	for _, line := range layout.Wrap("The visit stays open. "+why, width) {
+		out = append(out, t.Strong.Render(line))
+	}
+	return append(out, t.Faint.Render("enter goes there, esc stays here."))
 }
 
 func (s *screen) drawClosing(width int) []string {

@@ -39,12 +39,16 @@ type screen struct {
 	first   int
 	source  bool
 	closing bool // asked how to close with steps left
+	finish  bool // ask it as soon as the visit is read
+	stuck   bool // asked to close, and a needle or a watch keeps the visit open
 	reason  int
 	saving  bool
 }
 
 // New makes the review of the visit in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	return &screen{deps: deps, id: to.Visit, finish: to.Finish}
+}
 
 func (s *screen) Init() tea.Cmd { return s.load() }
 
@@ -74,13 +78,16 @@ func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes the question how to close the visit.
 func (s *screen) Escape() bool {
-	was := s.closing || s.source
-	s.closing, s.source = false, false
+	was := s.closing || s.source || s.stuck
+	s.closing, s.source, s.stuck = false, false, false
 	return was
 }
 
 // Keys of the review.
 func (s *screen) Keys() []keys.Binding {
+	if s.stuck {
+		return []keys.Binding{keys.Accept().With("go there", "say what happened, or end the watch; then the visit can be closed")}
+	}
 	if s.closing {
 		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; every step that is left is written down as not done with this reason")}
 	}
@@ -118,6 +125,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if !s.loaded || s.saving {
 		return nil
 	}
+	if s.stuck {
+		return s.pressStuck(p)
+	}
 	if s.closing {
 		return s.pressClosing(p)
 	}
@@ -141,9 +151,25 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case keys.Finish().Is(p) && !s.visit.Closed():
-		s.closing, s.reason = true, 2 // "no time", which claims least
+		s.ask()
 	}
 	return nil
+}
+
+// ask asks how to close the visit, or says what keeps it open.
+func (s *screen) ask() {
+	_, _, s.stuck = nav.Unfinished(s.visit)
+	s.closing, s.reason = !s.stuck, 2 // "no time", which claims least
+}
+
+// pressStuck leads to what keeps the visit open.
+func (s *screen) pressStuck(p keys.Press) tea.Cmd {
+	to, _, ok := nav.Unfinished(s.visit)
+	if !ok || !keys.Accept().Is(p) {
+		return nil
+	}
+	s.stuck = false
+	return nav.Go(to)
 }
 
 // step moves the cursor, over headings.

@@ -127,3 +127,55 @@ func TestScoresWithTheirSource(t *testing.T) {
 	d.Press("esc", "enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Visit: id, At: exam.Key{Step: "condition.score"}}, d.Last())
 }
+
+// A needle of which nothing says that it came out, and a watch that runs, keep the
+// visit open; the review says so and leads there.
+func TestAnOpenNeedleOrAWatchKeepsTheVisitOpen(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		screentest.Yard(t, store)
+		v := screentest.Open(t, store)
+		screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine(), screentest.Blood())
+		screentest.NeedleIn(t, store, v.ID)
+		d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID, Finish: true}, size)
+		assert.True(t, d.Reads("The visit stays open. A needle is in since 10:50 (injection of Vaccine A, neck triangle, left), and nothing says what happened to it."))
+		d.Press("enter")
+		assert.Equal(t, nav.Address{Screen: nav.Injection, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
+		d.Press("esc", "f")
+		assert.True(t, d.Reads("The visit stays open."), "still")
+
+		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true}})
+		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+		d.Press("enter", "esc", "f") // read again on the way back
+		assert.True(t, d.Reads("The visit stays open. The horse is watched after injection 1 until 11:10."))
+		d.Press("enter")
+		assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
+		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
+		d.Press("esc", "f", "1", "enter")
+		closed, err := store.Visit(v.ID)
+		require.NoError(t, err)
+		assert.True(t, closed.Closed())
+	}
+}
+
+// The record is asked once more when the answer comes: a needle that went in
+// meanwhile, on another screen, keeps the visit open, and nothing is written.
+func TestClosingAsksTheRecordAsItStands(t *testing.T) {
+	d, store, id := open(t, layout.Size{W: 80, H: 24})
+	screentest.Rule(t, store, id, exam.GoAhead, screentest.Vaccine())
+	d.Press("f")
+	screentest.NeedleIn(t, store, id)
+	before, err := store.Visit(id)
+	require.NoError(t, err)
+	d.Press("1", "enter")
+	assert.True(t, d.Reads("the visit stays open: a needle went in for the injection of Vaccine A"))
+	after, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, before.Entries, after.Entries)
+}
+
+func TestTheReviewLeadsToWhatFollows(t *testing.T) {
+	d, _, id := open(t, layout.Size{W: 80, H: 24})
+	d.Press("p")
+	assert.Equal(t, nav.Address{Screen: nav.After, Visit: id}, d.Last())
+}

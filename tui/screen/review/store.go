@@ -69,6 +69,10 @@ func (s *screen) take(m loadedReviewMsg) tea.Cmd {
 	}
 	s.loaded = true
 	s.step(0)
+	if s.finish && !s.visit.Closed() {
+		s.ask()
+	}
+	s.finish = false
 	return nil
 }
 
@@ -88,13 +92,20 @@ func (s *screen) close(reason string) tea.Cmd {
 		by = s.visit.By
 	}
 	return func() tea.Msg {
+		v, err := store.Visit(id)
+		if err == nil {
+			err = exam.CheckClose(v) // as it stands now, not as it was read
+		}
+		if err != nil {
+			return closedVisitMsg{id: id, err: err}
+		}
 		for _, e := range lines {
 			e.Visit, e.At, e.By = id, now(), by
 			if _, err := store.Append(e); err != nil {
 				return closedVisitMsg{id: id, err: fmt.Errorf("the visit is not closed; every answer is stored: %w", err)}
 			}
 		}
-		_, err := store.Append(exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryClosed})
+		_, err = store.Append(exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryClosed})
 		if err != nil {
 			err = fmt.Errorf("the visit is not closed; every answer is stored: %w", err)
 		}
