@@ -66,7 +66,8 @@ func (d *Deps) Person(v exam.Visit) string {
 }
 
 // Write asks the one gate about an entry, on the visit as the store has it now,
-// and adds it; only commands call it. In a closed visit it is added later. What
+// and adds it; only commands call it. In a closed visit it is added later, for the
+// entry's reason. What
 // is refused is a *exam.Refusal or wraps exam.ErrRefused; nothing was written then.
 func (d *Deps) Write(e exam.Entry) (exam.Entry, error) {
 	s, err := d.See(e.Visit)
@@ -87,6 +88,9 @@ func (d *Deps) Write(e exam.Entry) (exam.Entry, error) {
 		}
 	case s.Visit.Closed() && e.Kind != exam.EntryClosed:
 		e.Kind = exam.EntryAdded
+	}
+	if s.Visit.Closed() && e.Amend == nil && e.Reason != "" {
+		e.Amend = &exam.Amendment{Why: e.Reason}
 	}
 	stored, err := d.Store.Append(e)
 	if err != nil {

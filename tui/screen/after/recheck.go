@@ -16,7 +16,8 @@ import (
 type recheck struct {
 	form     *form.Form
 	on, what *form.Text
-	corrects int // entry of the one that is put right
+	why      *form.Text // of a visit that is closed
+	corrects int        // entry of the one that is put right
 }
 
 // openRecheck opens the lines, for a new recheck or for one that stands. One that
@@ -33,24 +34,30 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 			stands = r.RecheckLine
 		}
 	}
-	s.recheck = newRecheck(s.deps, stands, seq)
+	s.recheck = newRecheck(s.deps, stands, seq, s.seen.Visit.Closed())
 	return nil
 }
 
-func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int) *recheck {
+func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
 	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq}
 	r.on = form.NewText("on which day", stands.On, 20, Coming(deps.Now), o).Hint(func(string) string { return "as 2026-03-04" })
-	r.what = form.NewText("what", stands.What, 0, func(text string) error {
-		if text == "" {
-			return errors.New("say in a few words what is looked at again")
-		}
-		return nil
-	}, o)
+	r.what = form.NewText("what", stands.What, 0, needed("say in a few words what is looked at again"), o)
+	r.why = form.NewText("why now", "", 0, needed("the visit is closed: say why this is written now"), o)
 	r.form.Add(r.on, nil)
 	r.form.Add(r.what, nil)
+	r.form.Add(r.why, func() bool { return !closed })
 	r.form.Begin()
 	return r
+}
+
+func needed(sentence string) func(string) error {
+	return func(text string) error {
+		if text == "" {
+			return errors.New(sentence)
+		}
+		return nil
+	}
 }
 
 // Coming is the check of a day that is still to come.
@@ -63,7 +70,7 @@ func Coming(now func() time.Time) func(string) error {
 
 func (s *screen) save() tea.Cmd {
 	e := exam.Entry{
-		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects,
+		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),
 		Recheck: &exam.RecheckLine{On: s.recheck.on.Content(), What: s.recheck.what.Content()},
 	}
 	s.saving = true

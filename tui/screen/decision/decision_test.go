@@ -184,9 +184,13 @@ func TestAfterClosingItIsAddedLaterAndUnlocksNothing(t *testing.T) {
 	d.Press("enter", "1", "enter")
 	d.Type("Vaccine A")
 	d.Press("ctrl+s")
+	d.Type("she rang back at night")
+	d.Press("ctrl+s")
 	entries, err := deps.Store.Entries(id)
 	require.NoError(t, err)
-	assert.Equal(t, exam.EntryAdded, entries[len(entries)-1].Kind)
+	last := entries[len(entries)-1]
+	assert.Equal(t, exam.EntryAdded, last.Kind)
+	assert.Equal(t, &exam.Amendment{Why: "she rang back at night"}, last.Amend)
 	require.ErrorIs(t, exam.Allowed(visit(t, deps, id), nil, exam.Procedure{Kind: exam.Injecting, Product: "Vaccine A", At: screentest.Now()}), exam.ErrRefused)
 }
 

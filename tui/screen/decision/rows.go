@@ -71,10 +71,12 @@ func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
 	r.addRecheck(recheck, deps, o, add)
 	r.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
 	add(r.by, nil)
-	if r.corrects() {
-		r.reason = form.NewText("why corrected", "", 0, needed("say why it is corrected"), o)
-		add(r.reason, nil)
+	why, sentence := "why corrected", "say why it is corrected"
+	if !r.corrects() {
+		why, sentence = "why now", "the visit is closed: say why this is written now"
 	}
+	r.reason = form.NewText(why, "", 0, needed(sentence), o)
+	add(r.reason, func() bool { return !r.corrects() && !v.Closed() })
 	r.form.Begin()
 	if d.Vet != "" {
 		r.form.Go(r.words)
@@ -250,10 +252,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	if len(r.draw.Set()) > 0 {
 		d.Covers = append(d.Covers, exam.Cover{Kind: exam.Drawing})
 	}
-	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d}
-	if r.corrects() {
-		e.Reason = r.reason.Content()
-	}
+	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {
 		e.Recheck = &exam.RecheckLine{On: on, What: r.what.Content()}
 	}

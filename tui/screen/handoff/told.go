@@ -18,6 +18,7 @@ type told struct {
 	up            bool // on the screen now
 	form          *form.Form
 	to, asked, by *form.Text
+	why           *form.Text // of a visit that is closed
 	how           *form.Choice
 	back          *form.Marks
 }
@@ -40,9 +41,11 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)
 	t.back.Hint = "space marks; leave it empty where nobody read it back"
 	t.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
+	t.why = form.NewText("why now", "", 0, needed("the visit is closed: say why this is written now"), o)
 	for _, row := range []form.Row{t.to, t.how, t.asked, t.back, t.by} {
 		t.form.Add(row, nil)
 	}
+	t.form.Add(t.why, func() bool { return !v.Closed() })
 	t.form.Begin()
 	return t
 }
@@ -78,7 +81,7 @@ func question(page handoff.Page) string {
 func (s *screen) save() tea.Cmd {
 	t := s.told
 	e := exam.Entry{
-		Visit: s.id, Kind: exam.EntryHandedOff, At: s.deps.Now(), By: t.by.Content(),
+		Visit: s.id, Kind: exam.EntryHandedOff, At: s.deps.Now(), By: t.by.Content(), Reason: t.why.Content(),
 		HandOff: &exam.HandOffLine{To: t.to.Content(), How: exam.Means(t.how.Chosen()), Asked: t.asked.Content(), ReadBack: len(t.back.Set()) > 0},
 	}
 	s.saving = true
