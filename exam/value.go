@@ -122,6 +122,14 @@ type Weight struct {
 	HighKg float64 `json:"high_kg,omitempty"`
 }
 
+// Mark stands behind a weight that is a guess, wherever it is shown; empty for any other.
+func (w *Weight) Mark() string {
+	if w == nil || w.Method != WeightEye {
+		return ""
+	}
+	return " " + WeightEye
+}
+
 // In returns the value's number in the given unit; false where it has none, where
 // only a bound of it is known, or the unit does not fit.
 func (v Value) In(u Unit) (float64, bool) {
@@ -157,7 +165,7 @@ func (v Value) Show(s Step) string {
 		return v.Text
 	case KindCount, KindNumber, KindTime, KindWeight:
 		if v.Number != nil {
-			return v.Bound.Show(v.Number.Text(s.Decimals))
+			return v.Bound.Show(v.Number.Text(s.Decimals)) + v.Weight.Mark()
 		}
 	}
 	return v.Text

@@ -13,6 +13,9 @@ type bloodJSON struct {
 	Schema      string           `json:"schema"`
 	VolumeML    float64          `json:"blood_volume_ml"`
 	MLPerKg     float64          `json:"ml_per_kg"`
+	WeightKg    float64          `json:"weight_kg"`
+	WeightBy    string           `json:"weight_by,omitempty"`
+	WeightAge   float64          `json:"weight_age_days,omitempty"`
 	Type        string           `json:"type"`
 	Source      string           `json:"source"`
 	Evidence    exam.Evidence    `json:"evidence"`
@@ -43,9 +46,10 @@ type bloodTubeJSON struct {
 	Mix   string          `json:"mix"`
 }
 
-func bloodOf(b volume.Blood, tubes []volume.BloodTube) bloodJSON {
+func bloodOf(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) bloodJSON {
 	j := bloodJSON{
 		Schema: "loosebox/blood/1", VolumeML: b.VolumeML, MLPerKg: b.Type.MLPerKg, Type: b.Type.Whom, Source: b.Type.Source, Evidence: b.Type.Evidence,
+		WeightKg: rounded(w.Kg), WeightBy: w.Method, WeightAge: rounded(w.AgeDays),
 		DrawML: b.DrawML, DrawPercent: b.DrawPercent, Limits: make([]bloodLimitJSON, len(b.Limits)), Warnings: append([]string{}, b.Warnings...),
 	}
 	for i, l := range b.Limits {
@@ -60,13 +64,16 @@ func bloodOf(b volume.Blood, tubes []volume.BloodTube) bloodJSON {
 	return j
 }
 
-func (e *env) printBlood(b volume.Blood, tubes []volume.BloodTube) error {
+func (e *env) printBlood(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) error {
 	lines := []string{
 		fmt.Sprintf("about %s L of blood, %s mL/kg: %s", volume.Plain(b.VolumeML/1000), volume.Plain(b.Type.MLPerKg), b.Type.Whom),
 		fmt.Sprintf("source: %s (%s)", b.Type.Source, b.Type.Evidence),
 	}
 	if b.Type.Note != "" {
 		lines = append(lines, b.Type.Note)
+	}
+	if w.Method != "" {
+		lines = append(lines, w.Line())
 	}
 	if b.DrawML > 0 {
 		lines = append(lines, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.DrawML), volume.Plain(b.DrawPercent)))

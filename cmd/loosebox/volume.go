@@ -15,6 +15,7 @@ import (
 type measuring struct {
 	weight, dose, strength, syringe, mark     string
 	weightBy, weightAge, weightBefore, change string
+	horse                                     string
 	asJSON                                    bool
 }
 
@@ -30,8 +31,13 @@ Every number carries its unit: --weight 500kg or 1100lb; --dose 2.2mg/kg or
 1100mg; --strength 50mg/mL or 1%; --syringe 20mL. Marks of syringes differ:
 --mark sets that of the one in hand, and a table syringes.csv in the data folder
 (ml,mark_ml,name) replaces the built-in one. A syringe whose marks would change
-the dose by more than --max-change is refused, and better ones are named.`,
-		Example: "  loosebox volume --weight 500kg --dose 2.2mg/kg --strength 50mg/mL --syringe 20mL",
+the dose by more than --max-change is refused, and better ones are named.
+
+--horse takes the weight from the record, with how and when it was found. volume
+paste sets a paste syringe, volume drip works out drops, volume deficit the litres
+of a fluid loss.`,
+		Example: "  loosebox volume --weight 500kg --dose 2.2mg/kg --strength 50mg/mL --syringe 20mL\n" +
+			"  loosebox volume --horse Bramble --dose 1100mg --strength 50mg/mL --syringe 35mL",
 		RunE: func(*cobra.Command, []string) error {
 			order, err := m.order(e)
 			if err != nil {
@@ -56,10 +62,28 @@ the dose by more than --max-change is refused, and better ones are named.`,
 	f.StringVar(&m.weightBy, "weight-by", "", "how the weight was found: scale, tape, measured or eye")
 	f.StringVar(&m.weightAge, "weight-age", "", "how long ago, 70d")
 	f.StringVar(&m.weightBefore, "weight-before", "", "the weight before it, 480kg")
+	f.StringVar(&m.horse, "horse", "", "take the weight from the record of this horse, with its method and age")
 	f.StringVar(&m.change, "max-change", "", "the change by rounding that is taken, 5% where it is not given")
 	f.BoolVar(&m.asJSON, "json", false, "one JSON object")
+	c.AddCommand(
+		e.sumCommand("paste", pasteLong, "  loosebox volume paste --weight 540kg --mark 50kg --tube 600kg"),
+		e.sumCommand("drip", dripLong, "  loosebox volume drip --way time --volume 5L --over 8h --drops 10/mL"),
+		e.sumCommand("deficit", deficitLong, "  loosebox volume deficit --weight 500kg --percent 5-8%"),
+	)
 	return c
 }
+
+const (
+	pasteLong = `paste finds how far the ring of a paste syringe is set: the mark equal to the
+horse's weight or the next above it, and how many tubes. What one mark and the
+whole tube treat stands on the label; the product is the veterinarian's.`
+	dripLong = `drip works out drops a minute for a volume in a time (--way time), for a rate by
+weight (--way rate), or how long what is left still runs at the drops counted
+(--way left). The rate is the veterinarian's; the drops a mL stand on the packet
+of the set.`
+	deficitLong = `deficit works out the litres that a fluid loss in % of body weight stands for, of
+one percentage or of a band. What is given, and how fast, is the veterinarian's.`
+)
 
 // order reads the flags.
 func (m measuring) order(e *env) (o volume.Order, err error) {
@@ -115,8 +139,22 @@ func (m measuring) inHand(table []volume.Syringe) (volume.Syringe, error) {
 }
 
 func (m measuring) bodyWeight(e *env) (w volume.Weight, err error) {
-	if m.weight == "" {
+	if m.weight == "" && m.horse == "" {
 		return w, nil
+	}
+	if m.horse != "" {
+		in, err := e.sumsIn(m.horse)
+		if err != nil {
+			return w, err
+		}
+		w = volume.Known(in.Visits, in.Now)
+		if m.weight == "" {
+			if w.Kg == 0 {
+				return w, needsWeight(in.Horse)
+			}
+			return w, nil
+		}
+		w = volume.Weight{BeforeKg: w.Kg}
 	}
 	if w.AsTyped, w.Kg, err = readWeight("weight", m.weight); err != nil {
 		return w, err
@@ -146,6 +184,9 @@ type volumeJSON struct {
 	ExactML   float64  `json:"exact_ml"`
 	DrawnML   float64  `json:"drawn_ml"`
 	MarkML    float64  `json:"mark_ml"`
+	WeightKg  *float64 `json:"weight_kg"`
+	WeightBy  string   `json:"weight_by,omitempty"`
+	WeightAge *float64 `json:"weight_age_days,omitempty"`
 	Delivered *float64 `json:"delivered_mg_per_kg"`
 	Change    float64  `json:"change_percent"`
 	SyringeML float64  `json:"syringe_ml"`
@@ -156,6 +197,13 @@ func volumeOf(o volume.Order, d volume.Drawn) volumeJSON {
 	j := volumeJSON{
 		Schema: "loosebox/volume/1", OrderedMg: d.OrderedMg, ExactML: d.ExactML, DrawnML: d.DrawnML, MarkML: o.Syringe.MarkML,
 		Delivered: onlyIf(d.HasWeight, d.DeliveredMgPerKg), Change: d.ChangePercent, SyringeML: o.Syringe.ML, Warnings: []string{},
+	}
+	if w := o.Weight; w.Kg > 0 {
+		kg := rounded(w.Kg)
+		j.WeightKg, j.WeightBy = &kg, w.Method
+		if age := rounded(w.AgeDays); age > 0 {
+			j.WeightAge = &age
+		}
 	}
 	for _, w := range d.Warnings {
 		j.Warnings = append(j.Warnings, w.Text)

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/sums"
 	"loosebox/exam/weight"
 )
 
@@ -15,6 +16,7 @@ type weighing struct {
 	pregnant   string
 	lengthFrom string
 	cannon     string
+	horse      string
 	readings   map[weight.Measure]*string
 	asJSON     bool
 	all        bool
@@ -41,6 +43,7 @@ shoulder-straight (not wrapped round) or elbow. An estimate is no weighing.`,
 	f.StringVar(&w.animal.age, "age", "", "9y, 8mo, 3w, 5d, or adult or foal")
 	f.StringVar(&w.animal.sex, "sex", "", "mare, gelding or stallion")
 	f.StringVar(&w.animal.breed, "breed", "", "breed; some equations were made for one")
+	f.StringVar(&w.horse, "horse", "", "a horse of the record: its kind, age, sex and breed")
 	f.StringVar(&w.pregnant, "pregnant", "", "how long the mare is in foal, 8mo")
 	f.StringVar(&w.lengthFrom, "length-from", "", "shoulder, shoulder-wrap, shoulder-straight or elbow")
 	f.StringVar(&w.cannon, "cannon", "", "not used by any equation; see --carpus")
@@ -74,7 +77,7 @@ func weighFlags() []weighFlag {
 
 func (e *env) weigh(w weighing) error {
 	now := e.now()
-	animal, err := w.of(now)
+	animal, err := w.of(e, now)
 	if err != nil {
 		return err
 	}
@@ -103,12 +106,17 @@ func (e *env) weigh(w weighing) error {
 }
 
 // of is the animal that the flags describe.
-func (w weighing) of(now time.Time) (weight.Animal, error) {
+func (w weighing) of(e *env, now time.Time) (weight.Animal, error) {
 	h, err := w.animal.horse(now)
+	if w.horse != "" {
+		var in sums.In
+		in, err = e.sumsIn(w.horse)
+		h = in.Horse
+	}
 	if err != nil {
 		return weight.Animal{}, err
 	}
-	h.InFoal = w.pregnant != ""
+	h.InFoal = h.InFoal || w.pregnant != ""
 	a := weight.AnimalOf(h, now)
 	if w.pregnant == "" {
 		return a, nil

@@ -214,3 +214,17 @@ func TestNoiseAhead(t *testing.T) {
 	_, _, _, ok = compare.NoiseAhead(v, exam.Key{Step: "heart.rate"}, exam.PerMinute, nil)
 	assert.False(t, ok)
 }
+
+// A weight by eye is marked in the table as everywhere, and what a guess can be off by makes its change noise.
+func TestAWeightByEyeIsMarked(t *testing.T) {
+	guess := number("weight.body", 500, exam.Kilograms)
+	guess.Value.Weight = &exam.Weight{Method: exam.WeightEye, LowKg: 454, HighKg: 714}
+	scale := number("weight.body", 560, exam.Kilograms)
+	scale.Value.Weight = &exam.Weight{Method: exam.WeightScale, LowKg: 554, HighKg: 566}
+	r := visits(t, visit(0, guess), visit(1, scale)).Rows[0]
+	assert.Equal(t, "500 by eye", r.Cells[0].Text)
+	assert.Equal(t, "560", r.Cells[1].Text)
+	assert.Equal(t, "500 kg by eye", guess.Value.Show(exam.Step{}))
+	assert.Equal(t, compare.WithinNoise, r.Change.Verdict)
+	assert.Contains(t, r.Change.Means, "weighed another way then (scale)")
+}

@@ -109,7 +109,7 @@ func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standin
 	v := r.value
 	c.Number = &v
 	if measured(step.Kind) {
-		c.Text = exam.FormatNumber(v, step.Decimals)
+		c.Text = exam.FormatNumber(v, step.Decimals) + f.Value.Weight.Mark()
 		if r.quantity.Unit != unit {
 			c.AsTyped = r.quantity.Text(step.Decimals)
 		}

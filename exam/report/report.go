@@ -202,7 +202,9 @@ func How(v exam.Value) string {
 		}
 	}
 	if wt := v.Weight; wt != nil {
-		parts = append(parts, wt.Method)
+		if wt.Mark() == "" { // a guess is marked behind its number
+			parts = append(parts, wt.Method)
+		}
 		if wt.Equation != "" {
 			parts = append(parts, wt.Equation)
 		}

@@ -25,6 +25,32 @@ func DeficitL(percent, kg float64) (float64, error) {
 	return tidy(percent * kg / 100), nil
 }
 
+// Deficit is a fluid loss worked out for a weight.
+type Deficit struct {
+	Percent, Litres float64
+	// LowL and HighL are what it would be if the horse weighed as little, or as
+	// much, as the published error of the weight allows; both 0 where none is known.
+	LowL, HighL float64
+	Warnings    []Warning // about the weight
+	Working     []string
+}
+
+// DeficitOf is DeficitL with its working and what is to be known of the weight.
+// The error is a *exam.Refusal.
+func DeficitOf(percent float64, w Weight) (Deficit, error) {
+	litres, err := DeficitL(percent, w.Kg)
+	if err != nil {
+		return Deficit{}, err
+	}
+	d := Deficit{Percent: percent, Litres: litres, Warnings: w.Warnings()}
+	d.Working = []string{w.Line(), fmt.Sprintf("%s %% x %s kg / 100 = %s L", Plain(percent), Plain(w.Kg), Plain(litres))}
+	if usable(w.LowKg) && usable(w.HighKg) {
+		d.LowL, d.HighL = tidy(percent*w.LowKg/100), tidy(percent*w.HighKg/100)
+		d.Working = append(d.Working, fmt.Sprintf("by the published error of the weight %s to %s L", Plain(d.LowL), Plain(d.HighL)))
+	}
+	return d, nil
+}
+
 // Drip is a rate of flow in the ways in which it is set and checked.
 type Drip struct {
 	MLPerHour, DropsPerMin, DropsPerSecond, SecondsPerDrop float64

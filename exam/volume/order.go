@@ -94,7 +94,7 @@ func WorkOut(o Order) (Drawn, error) {
 			d.LowPerKg, d.HighPerKg = tidy(d.DeliveredMg/o.Weight.HighKg), tidy(d.DeliveredMg/o.Weight.LowKg)
 		}
 	}
-	d.Warnings = append(d.warnings(o), o.Weight.warnings()...)
+	d.Warnings = append(d.warnings(o), o.Weight.Warnings()...)
 	d.Working = d.working(o)
 	return d, nil
 }

@@ -44,7 +44,7 @@ func SetPaste(w Weight, t Tube) (Dial, error) {
 	d := Dial{
 		Marks: marks, FullTubes: marks / int(perTube), LastMarks: marks % int(perTube),
 		SetTo:    exam.Quantity{Value: tidy(float64(marks) * t.Mark.Value), Unit: t.Mark.Unit},
-		Warnings: w.warnings(),
+		Warnings: w.Warnings(),
 	}
 	return d, nil
 }

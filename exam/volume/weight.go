@@ -32,8 +32,9 @@ func possibleKg(kg float64) error {
 	return &exam.Refusal{Why: fmt.Sprintf("a body weight of %s kg is not possible (3 to 1600 kg)", Plain(kg))}
 }
 
-// warnings says what a person should know before the weight carries a dose.
-func (w Weight) warnings() []Warning {
+// Warnings says what a person should know before the weight carries a dose, a limit or a volume: that it is a guess by
+// eye, old, or far from the one before.
+func (w Weight) Warnings() []Warning {
 	var out []Warning
 	if w.Method == exam.WeightEye {
 		out = append(out, Warning{ByEye, "the weight is a guess by eye: guesses ran 12 % low in the mean, with a spread of 20 % " +

@@ -3,6 +3,7 @@ package volume_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -218,4 +219,30 @@ func TestSyringesOfThePractice(t *testing.T) {
 	require.Error(t, err)
 	_, err = volume.FindSyringe(25, nil)
 	require.ErrorContains(t, err, "1, 3, 5, 6, 10, 12, 20, 35, 60 mL")
+}
+
+// The last weight of the record comes with how and when it was found, and the one before it; a visit without one, a
+// refusal and a weight that no horse has are passed over.
+func TestKnownWeight(t *testing.T) {
+	at := func(days int) time.Time { return noon().AddDate(0, 0, -days) }
+	weighed := func(days int, v exam.Value) exam.Visit {
+		return exam.Visit{OpenedAt: at(days), Findings: []exam.Finding{{Step: "weight.body", At: at(days), Value: v}}}
+	}
+	kg := func(v float64) *exam.Quantity { return &exam.Quantity{Value: v, Unit: exam.Kilograms} }
+	w := volume.Known([]exam.Visit{
+		{OpenedAt: at(1)}, {OpenedAt: at(2), Findings: []exam.Finding{{Step: "weight.body", NotDone: exam.ReasonRefused}}}, weighed(3, exam.Value{Number: kg(5000)}),
+		weighed(70, exam.Value{Number: &exam.Quantity{Value: 1100, Unit: exam.Pounds}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 450, HighKg: 700}}),
+		weighed(400, exam.Value{Number: kg(380)}), weighed(500, exam.Value{Number: kg(300)}),
+	}, noon())
+	assert.InDelta(t, 1100*0.45359237, w.Kg, 1e-9)
+	assert.Equal(t, exam.WeightEye, w.Method)
+	assert.Equal(t, [2]float64{450, 700}, [2]float64{w.LowKg, w.HighKg})
+	assert.InDelta(t, 70, w.AgeDays, 1e-9)
+	assert.InDelta(t, 380, w.BeforeKg, 0)
+	var kinds []volume.WarningKind
+	for _, warning := range w.Warnings() {
+		kinds = append(kinds, warning.Kind)
+	}
+	assert.Equal(t, []volume.WarningKind{volume.ByEye, volume.OldWeight, volume.MovedWeight}, kinds)
+	assert.Zero(t, volume.Known(nil, noon()))
 }

@@ -2,6 +2,7 @@ package volume
 
 import (
 	"fmt"
+	"math"
 
 	"loosebox/exam"
 )
@@ -25,13 +26,9 @@ func (d Drawn) warnings(o Order) []Warning {
 }
 
 func (d Drawn) working(o Order) []string {
-	weight := fmt.Sprintf("%s kg", Plain(o.Weight.Kg))
-	if o.Weight.AsTyped.Unit == exam.Pounds {
-		weight = fmt.Sprintf("%s lb x 0.45359237 = %s", Plain(o.Weight.AsTyped.Value), weight)
-	}
 	var lines []string
 	if o.Weight.Kg > 0 {
-		lines = append(lines, fmt.Sprintf("weight %s, %s", weight, o.Weight.how()))
+		lines = append(lines, o.Weight.Line())
 	}
 	if o.Dose.ByWeight() {
 		lines = append(lines, fmt.Sprintf("ordered %s x %s = %s mg", o.Dose.Text(), weightIn(o), Plain(d.OrderedMg)))
@@ -54,9 +51,27 @@ func weightIn(o Order) string {
 	return Plain(o.Weight.Kg) + " kg"
 }
 
+// how says how a weight was found, and when where that is a day or more ago.
 func (w Weight) how() string {
+	how := "how it was found is not said"
 	if w.Method != "" {
-		return w.Method
+		how = w.Method
 	}
-	return "how it was found is not said"
+	if w.AgeDays >= 1 {
+		days := " days old"
+		if w.AgeDays < 2 {
+			days = " day old"
+		}
+		how += ", " + Plain(math.Floor(w.AgeDays)) + days
+	}
+	return how
+}
+
+// Line is the weight with how it was found, for a working.
+func (w Weight) Line() string {
+	weight := fmt.Sprintf("%s kg", Plain(w.Kg))
+	if w.AsTyped.Unit == exam.Pounds {
+		weight = fmt.Sprintf("%s lb x 0.45359237 = %s", Plain(w.AsTyped.Value), weight)
+	}
+	return fmt.Sprintf("weight %s, %s", weight, w.how())
 }

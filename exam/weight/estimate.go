@@ -40,7 +40,7 @@ func Fitting(a Animal) []Equation {
 // equation can use, or a donkey's or mule's length of unsaid origin are refused
 // with a *exam.Refusal.
 func Estimates(a Animal, m Measures) (all []Estimate, chosen int, why string, err error) {
-	if err := plausibleFor(a, m); err != nil {
+	if err := PlausibleFor(a, m); err != nil {
 		return nil, -1, "", err
 	}
 	m, assumed, err := settleLength(a, m)

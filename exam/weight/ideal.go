@@ -66,7 +66,7 @@ func catalanoIdeal(g group, minus float64) Equation {
 // Ideal gives the ideal weight for an animal's frame, from length and height;
 // false where no equation was made for the animal. The error is a *exam.Refusal.
 func Ideal(a Animal, m Measures) (Estimate, bool, error) {
-	if err := plausibleFor(a, m); err != nil {
+	if err := PlausibleFor(a, m); err != nil {
 		return Estimate{}, false, err
 	}
 	m, assumed, err := settleLength(a, m)

@@ -137,9 +137,9 @@ func likelyGirth(a Animal) exam.Span {
 	return span
 }
 
-// plausibleFor looks at the girth beside the animal first, because that names the
+// PlausibleFor looks at the girth beside the animal first, because that names the
 // slip best, and then at the rest.
-func plausibleFor(a Animal, m Measures) error {
+func PlausibleFor(a Animal, m Measures) error {
 	whose := fmt.Sprintf("an animal of this kind and age (%s)", a.Words())
 	for _, of := range []Measure{Girth, GirthAgain} {
 		if cm := *m.field(of); cm != 0 {

@@ -14,7 +14,7 @@ func (w *weigh) askMeasure() {
 	ask := w.asks[w.at]
 	step := exam.Step{
 		Name: ask.Name, Kind: exam.KindNumber, Unit: exam.Centimetre, Decimals: 1,
-		Units: []exam.Unit{exam.Centimetre, exam.Inch}, Possible: exam.Span{Low: 5, High: 350},
+		Units: []exam.Unit{exam.Centimetre, exam.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // the slip is named where the animal is known
 	}
 	o := w.o
 	o.Before = nil
@@ -65,7 +65,7 @@ func (w *weigh) plausible() error {
 	if err != nil {
 		return err
 	}
-	return weight.Plausible(m)
+	return weight.PlausibleFor(w.animal, m)
 }
 
 func (w *weigh) next() {

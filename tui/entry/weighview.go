@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/volume"
 	"loosebox/exam/weight"
 	"loosebox/tui/layout"
 )
@@ -34,6 +35,7 @@ func (w *weigh) viewNumber(size layout.Size) []string {
 	if v, err := w.Value(); err == nil {
 		lines = append(lines, "  likely "+w.span(v.Weight.LowKg, v.Weight.HighKg))
 	}
+	lines = append(lines, w.moved(size.W)...)
 	lines = append(lines, words(w.o.Theme, m.Words, size.W)...)
 	if len(m.Published) > 0 {
 		p := m.Published[0]
@@ -70,12 +72,29 @@ func (w *weigh) viewResult(size layout.Size) []string {
 		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
 		layout.Cut("likely "+w.span(v.Weight.LowKg, v.Weight.HighKg), size.W),
 	}
+	lines = append(lines, w.moved(size.W)...)
 	for i, est := range w.all {
 		if i != w.chosen && est.Fits {
 			lines = append(lines, layout.Cut(fmt.Sprintf("also %s: %.0f kg", est.Equation.ID, est.Kg), size.W))
 		}
 	}
 	return append(lines, words(t, w.why, size.W)...)
+}
+
+// moved says where a weight is far from the last one: a slip of kg and lb, or a thing to weigh again.
+func (w *weigh) moved(width int) []string {
+	last := w.o.LastWeight
+	v, err := w.Value()
+	if last == nil || err != nil {
+		return nil
+	}
+	kg, _ := v.In(exam.Kilograms)
+	before, _ := last.Value.In(exam.Kilograms)
+	var lines []string
+	for _, warning := range (volume.Weight{Kg: kg, BeforeKg: before}).Warnings() {
+		lines = append(lines, layout.Wrap("! "+warning.Text, width)...)
+	}
+	return lines
 }
 
 func (w *weigh) span(low, high float64) string {

@@ -253,6 +253,11 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 		}
 		lines = append(lines, fmt.Sprintf("last %s days: %s, of %s mL (%s %%)", volume.Plain(l.Days), drawn, volume.Plain(l.ML), volume.Plain(l.Percent)))
 	}
+	if w := s.Weight(now); w.Kg == kg {
+		for _, warning := range w.Warnings() {
+			lines = append(lines, "! "+warning.Text)
+		}
+	}
 	if unsure {
 		lines = append(lines, "of one draw nobody could say how much it was")
 	}

@@ -8,34 +8,13 @@ import (
 	"loosebox/exam/volume"
 )
 
-const weighing exam.StepID = "weight.body"
-
 // asSaid is the method of a weight that was typed for this procedure.
 const asSaid = "as said"
 
 // Weight is the horse's last weight in the record, this visit's first; the zero
 // value where it was never weighed.
 func (s Stand) Weight(now time.Time) volume.Weight {
-	var w volume.Weight
-	for _, v := range append([]exam.Visit{s.Visit}, s.Earlier...) {
-		f, ok := v.First(weighing)
-		if !ok || !f.Done() || f.Value.Number == nil {
-			continue
-		}
-		kg, ok := f.Value.In(exam.Kilograms)
-		if !ok {
-			continue
-		}
-		if w.Kg > 0 {
-			w.BeforeKg = kg
-			return w
-		}
-		w = volume.Weight{Kg: kg, AsTyped: *f.Value.Number, AgeDays: max(now.Sub(f.At).Hours()/24, 0)}
-		if how := f.Value.Weight; how != nil {
-			w.Method, w.LowKg, w.HighKg = how.Method, how.LowKg, how.HighKg
-		}
-	}
-	return w
+	return volume.Known(append([]exam.Visit{s.Visit}, s.Earlier...), now)
 }
 
 // weightFrom says where a weight comes from, for the record of a dose.

@@ -1,0 +1,55 @@
+package sums
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/intake"
+)
+
+// The fields of an animal that is not in the record.
+const (
+	keyKind = "kind"
+	keyAge  = "age"
+)
+
+// animalFields ask which animal it is; none where a horse of the record is known.
+func animalFields(in In) []Field {
+	if in.Known() {
+		return nil
+	}
+	kinds := make([]exam.Choice, 0, len(exam.Animals()))
+	for _, k := range exam.Animals() {
+		kinds = append(kinds, exam.Choice{Key: string(k), Words: string(k)})
+	}
+	return []Field{
+		{Key: keyKind, Label: "kind", Ask: "which kind of animal", Choices: kinds, Needed: true},
+		{Key: keyAge, Label: "age", Ask: "its age, 9y, 8mo, 5d; empty for a grown one"},
+	}
+}
+
+// animal is the horse of the record, or the one that was described.
+func animal(in In, v Values) (exam.Horse, error) {
+	if in.Known() {
+		return in.Horse, nil
+	}
+	return described(v, in.Now)
+}
+
+func described(v Values, now time.Time) (exam.Horse, error) {
+	h := exam.Horse{Birth: exam.Birth{Precision: exam.BornAdult}}
+	var err error
+	if h.Kind, err = intake.ReadKind(v.Get(keyKind)); err != nil {
+		return h, fmt.Errorf("kind: %w", refusal(err))
+	}
+	if v.Get(keyAge) != "" {
+		if h.Birth, err = intake.ReadAge(v.Get(keyAge), now); err != nil {
+			return h, fmt.Errorf("age: %w", refusal(err))
+		}
+	}
+	return h, nil
+}
+
+// refusal makes a reader's sentence a refusal.
+func refusal(err error) error { return &exam.Refusal{Why: err.Error()} }

@@ -1,0 +1,92 @@
+package sums
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/volume"
+)
+
+// Paste is a paste syringe set by body weight.
+type Paste struct {
+	Schema    string    `json:"schema"`
+	WeightKg  float64   `json:"weight_kg"`
+	Method    string    `json:"weight_by,omitempty"`
+	Marks     int       `json:"marks"`
+	FullTubes int       `json:"full_tubes"`
+	LastMarks int       `json:"last_marks"`
+	SetTo     float64   `json:"set_to"`
+	Unit      exam.Unit `json:"set_to_unit"`
+	Warnings  []string  `json:"warnings"`
+
+	working, source []string
+}
+
+func paste() Sum {
+	return Sum{
+		ID: "paste", Name: "paste by weight", Does: "how far a paste syringe is set, by the marks of its label",
+		Begin: beginBody, Work: workPaste, Fields: pasteFields,
+	}
+}
+
+func pasteFields(in In) []Field {
+	return append(bodyFields(in, true),
+		Field{Key: "mark", Label: "one mark", Ask: "what one mark of the plunger treats, as the label says, 50kg or 250lb", Needed: true},
+		Field{Key: "tube", Label: "whole tube", Ask: "what the whole tube treats, as the label says, 600kg or 1250lb", Needed: true})
+}
+
+func workPaste(in In, v Values) (Outcome, error) {
+	if err := complete(pasteFields(in), v); err != nil {
+		return nil, err
+	}
+	w, err := neededWeight(in, v)
+	if err != nil {
+		return nil, err
+	}
+	var t volume.Tube
+	if t.Mark, err = label(v.Get("mark"), "mark"); err != nil {
+		return nil, err
+	}
+	if t.Holds, err = label(v.Get("tube"), "tube"); err != nil {
+		return nil, err
+	}
+	d, err := volume.SetPaste(w, t)
+	if err != nil {
+		return nil, err
+	}
+	mark, _ := t.Mark.In(exam.Kilograms)
+	p := Paste{
+		Schema: "loosebox/volume-paste/1", WeightKg: w.Kg, Method: w.Method, Marks: d.Marks, FullTubes: d.FullTubes, LastMarks: d.LastMarks,
+		SetTo: d.SetTo.Value, Unit: d.SetTo.Unit, Warnings: texts(d.Warnings), source: append(volume.PasteSource(), weightSource(w, in)...),
+	}
+	p.working = []string{
+		w.Line(), fmt.Sprintf("%s kg / %s kg a mark = %s, rounded up: %d", volume.Plain(w.Kg), volume.Plain(mark.Value), volume.Plain(w.Kg/mark.Value), d.Marks),
+	}
+	return p, nil
+}
+
+// label reads a weight on a label; it need not be one that a horse can have.
+func label(text, what string) (exam.Quantity, error) {
+	q, err := exam.ParseQuantity(text)
+	if err != nil {
+		return q, fmt.Errorf("%s: %w", what, err)
+	}
+	if q.Unit != exam.Kilograms && q.Unit != exam.Pounds {
+		n := exam.FormatNumber(q.Value, 1)
+		return q, fmt.Errorf("%s: %w", what, &exam.Refusal{Typed: text, Why: fmt.Sprintf("%s is no weight with its unit", exam.CleanLine(text, 20)), Meant: n + "kg or " + n + "lb"})
+	}
+	return q, nil
+}
+
+// Result says where the ring is set.
+func (p Paste) Result() Result {
+	r := Result{Head: fmt.Sprintf("set for %s %s: %d marks in all", volume.Plain(p.SetTo), p.Unit, p.Marks), Working: p.working, Warnings: p.Warnings, Source: p.source}
+	switch {
+	case p.FullTubes > 0 && p.LastMarks > 0:
+		r.More = append(r.More, fmt.Sprintf("%d whole and %d marks of the next", p.FullTubes, p.LastMarks))
+	case p.FullTubes > 0:
+		r.More = append(r.More, fmt.Sprintf("%d whole, nothing of another", p.FullTubes))
+	}
+	r.More = append(r.More, "an empty mouth first; look that nothing is spat out; the product is the label's and the veterinarian's")
+	return r
+}

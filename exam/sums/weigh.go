@@ -1,0 +1,156 @@
+package sums
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/weight"
+)
+
+// Weighed is a body weight from tape measures.
+type Weighed struct {
+	All    []weight.Estimate
+	Chosen int // -1: none was made for this animal
+	Why    string
+}
+
+func weigh() Sum {
+	return Sum{
+		ID: "weigh", Name: "weigh by tape", Does: "body weight from tape measures, by the equation made for the animal",
+		Begin: func(in In) Values {
+			v := Values{}
+			if !in.Known() {
+				v[keyKind] = string(exam.AnimalHorse)
+			}
+			return v
+		},
+		Work: workWeigh, Fields: weighFields,
+	}
+}
+
+// weighFields ask for every measure that an equation for some animal needs; those that none needs for this one are hidden.
+func weighFields(in In) []Field {
+	fields := animalFields(in)
+	for _, of := range weight.AllMeasures() {
+		fields = append(fields, Field{
+			Key: measureKey(of), Label: string(of), Ask: string(of) + ", 193cm or 76in",
+			Of:     func(v Values) string { return measureWords(in, v, of) },
+			Hidden: func(v Values) bool { _, ok := askOf(in, v, of); return !ok },
+		})
+	}
+	return fields
+}
+
+func measureKey(of weight.Measure) string { return strings.ReplaceAll(string(of), " ", "-") }
+
+// measureWords says where the tape goes on this animal.
+func measureWords(in In, v Values, of weight.Measure) string {
+	k, ok := askOf(in, v, of)
+	if !ok {
+		return string(of)
+	}
+	words := append([]string{k.Name + ", 193cm or 76in."}, k.How...)
+	if k.Optional {
+		words = append(words, "It may be left out.")
+	}
+	return strings.Join(words, " ")
+}
+
+func askOf(in In, v Values, of weight.Measure) (weight.Ask, bool) {
+	asks, err := asksFor(in, v)
+	if err != nil {
+		return weight.Ask{}, false
+	}
+	for _, k := range asks {
+		if k.Measure == of {
+			return k, true
+		}
+	}
+	return weight.Ask{}, false
+}
+
+func asksFor(in In, v Values) ([]weight.Ask, error) {
+	h, err := animal(in, v)
+	if err != nil {
+		return nil, err
+	}
+	return weight.Asks(weight.AnimalOf(h, in.Now)), nil
+}
+
+func workWeigh(in In, v Values) (Outcome, error) {
+	h, err := animal(in, v)
+	if err != nil {
+		return nil, err
+	}
+	a := weight.AnimalOf(h, in.Now)
+	asks := weight.Asks(a)
+	if len(asks) == 0 {
+		return nil, &exam.Refusal{Why: fmt.Sprintf("no published equation is held for this animal (%s): weigh it on a scale", a.Words())}
+	}
+	readings, from := map[weight.Measure]exam.Quantity{}, weight.FromUnsaid
+	for _, k := range asks {
+		text := v.Get(measureKey(k.Measure))
+		if text == "" {
+			if !k.Optional {
+				return nil, &exam.Refusal{Why: "still to be measured: " + strings.ToLower(k.Name)}
+			}
+			continue
+		}
+		if readings[k.Measure], err = reading(text); err != nil {
+			return nil, fmt.Errorf("%s: %w", strings.ToLower(k.Name), err)
+		}
+		if k.Measure == weight.Length {
+			from = k.LengthFrom
+		}
+	}
+	m, err := weight.FromReadings(readings, from)
+	if err != nil {
+		return nil, err
+	}
+	out := Weighed{}
+	if out.All, out.Chosen, out.Why, err = weight.Estimates(a, m); err != nil {
+		return nil, err
+	}
+	if out.Chosen < 0 {
+		return nil, &exam.Refusal{Why: "no weight from these measures: " + out.Why}
+	}
+	return out, nil
+}
+
+// reading is a measure of the tape, with its unit.
+func reading(text string) (exam.Quantity, error) {
+	q, err := exam.ParseQuantity(text)
+	n := exam.FormatNumber(q.Value, 1)
+	var r *exam.Refusal
+	switch {
+	case errors.As(err, &r):
+		return q, err
+	case q.Unit == exam.NoUnit:
+		return q, &exam.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
+	case q.Unit != exam.Centimetre && q.Unit != exam.Inch:
+		return q, &exam.Refusal{Typed: text, Why: fmt.Sprintf("a measure of the tape is in cm or in, not in %s", q.Unit)}
+	}
+	return q, nil
+}
+
+// Result says the weight with its band, and what the other equations made for the animal say.
+func (w Weighed) Result() Result {
+	est := w.All[w.Chosen]
+	lb, _ := exam.Quantity{Value: est.Kg, Unit: exam.Kilograms}.In(exam.Pounds)
+	r := Result{
+		Head:     fmt.Sprintf("%s kg (%s lb), between %s and %s kg", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(lb.Value, 0), exam.FormatNumber(est.LowKg, 0), exam.FormatNumber(est.HighKg, 0)),
+		Working:  []string{"by " + est.Equation.ID + ": " + est.Equation.Formula, "measured: " + est.MeasuredAs},
+		More:     []string{"chosen: " + w.Why},
+		Source:   est.Explain(),
+		Warnings: []string{"an estimate is no weighing"},
+	}
+	for i, other := range w.All {
+		if i != w.Chosen && other.Fits {
+			r.More = append(r.More, fmt.Sprintf("also %s: %s kg (%s to %s)", other.Equation.ID, exam.FormatNumber(other.Kg, 0), exam.FormatNumber(other.LowKg, 0), exam.FormatNumber(other.HighKg, 0)))
+			r.Source = append(r.Source, other.Explain()...)
+		}
+	}
+	return r
+}

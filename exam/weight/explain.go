@@ -1,0 +1,86 @@
+package weight
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// Explain says where an estimate comes from: equation, measures, whom it was made for and measured on, published error,
+// source and evidence, a line each.
+func (e Estimate) Explain() []string {
+	return append([]string{
+		fmt.Sprintf("%s: W = %s", e.Equation.ID, e.Equation.Formula), "measured: " + e.MeasuredAs,
+	}, e.Equation.explain()...)
+}
+
+// Explain says the same of an equation alone.
+func (e Equation) Explain() []string {
+	return append([]string{fmt.Sprintf("%s: W = %s", e.ID, e.Formula)}, e.explain()...)
+}
+
+func (e Equation) explain() []string {
+	lines := []string{fmt.Sprintf("made for %s; measured on: %s", e.For, e.Population)}
+	if e.LengthDef != "" {
+		lines = append(lines, "its length goes "+e.LengthDef)
+	}
+	lines = append(lines, "published error: "+cmp.Or(e.PublishedError, "none is known"),
+		fmt.Sprintf("band shown: %s to %s %% of the true weight; %s", signed(e.BandPercentLow), signed(e.BandPercentHigh), e.BandBasis))
+	if e.Note != "" {
+		lines = append(lines, e.Note)
+	}
+	return append(lines, fmt.Sprintf("source: %s (%s)", e.Source, e.Evidence))
+}
+
+// Explain says how far a method of weighing is off, by whom that was measured, a line each.
+func (m Method) Explain() []string {
+	lines := []string{m.Name + ": " + m.Words}
+	for _, p := range m.Published {
+		text := fmt.Sprintf("published, %s: read %s %% of the scale in the mean", p.Whom, exam.FormatNumber(p.MeanPercent, 1))
+		if p.SDPercent > 0 {
+			text += ", SD " + exam.FormatNumber(p.SDPercent, 1)
+		}
+		if p.Animals > 0 {
+			text += fmt.Sprintf(" (n %d)", p.Animals)
+		}
+		lines = append(lines, text+"; "+p.Source)
+	}
+	return append(lines, fmt.Sprintf("band shown: %s to %s %% of the true weight; %s (%s)", signed(m.BandPercentLow), signed(m.BandPercentHigh), m.BandBasis, m.Evidence))
+}
+
+// ExplainRecorded says where a weight in the record comes from, as it was found there.
+func ExplainRecorded(w *exam.Weight, a Animal) []string {
+	if w == nil {
+		return []string{"how this weight was found is not in the record"}
+	}
+	if e, ok := ByID(w.Equation); ok && w.Equation != "" {
+		return append(readings(w), e.Explain()...)
+	}
+	if m, ok := MethodOf(w.Method, a, 0); ok {
+		return m.Explain()
+	}
+	return []string{"found by: " + exam.CleanLine(w.Method, 60)}
+}
+
+// readings are the tape's as they were typed, in the order in which they are taken.
+func readings(w *exam.Weight) []string {
+	var parts []string
+	for _, of := range AllMeasures() {
+		if q, ok := w.Measures[string(of)]; ok {
+			parts = append(parts, fmt.Sprintf("%s %s", of, q.Text(1)))
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []string{"measured: " + strings.Join(parts, ", ")}
+}
+
+func signed(v float64) string {
+	if v > 0 {
+		return "+" + exam.FormatNumber(v, 1)
+	}
+	return exam.FormatNumber(v, 1)
+}
