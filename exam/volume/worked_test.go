@@ -230,7 +230,9 @@ func TestKnownWeight(t *testing.T) {
 	}
 	kg := func(v float64) *exam.Quantity { return &exam.Quantity{Value: v, Unit: exam.Kilograms} }
 	w := volume.Known([]exam.Visit{
-		{OpenedAt: at(1)}, {OpenedAt: at(2), Findings: []exam.Finding{{Step: "weight.body", NotDone: exam.ReasonRefused}}}, weighed(3, exam.Value{Number: kg(5000)}),
+		{OpenedAt: at(1)},
+		{OpenedAt: at(2), Findings: []exam.Finding{{Step: "weight.body", NotDone: exam.ReasonRefused}}},
+		weighed(3, exam.Value{Number: kg(5000)}),
 		weighed(70, exam.Value{Number: &exam.Quantity{Value: 1100, Unit: exam.Pounds}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 450, HighKg: 700}}),
 		weighed(400, exam.Value{Number: kg(380)}), weighed(500, exam.Value{Number: kg(300)}),
 	}, noon())
