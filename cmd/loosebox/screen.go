@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"runtime"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 
+	"loosebox/cmd/loosebox/player"
 	"loosebox/exam"
 	"loosebox/exam/round"
 	"loosebox/storage"
@@ -86,6 +88,10 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 	out, okOut := e.out.(*os.File)
 	if !okIn || !okOut {
 		return usage("the screens need a terminal")
+	}
+	if p := player.Find(runtime.GOOS, exec.LookPath); p != nil {
+		d.Player = p.Play
+		defer p.Close()
 	}
 	app := tui.New(d, tui.Screens(), first, then...)
 	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out))

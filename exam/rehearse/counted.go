@@ -59,6 +59,9 @@ func (h *Horse) events(step exam.Step, from, to float64) []float64 {
 // falls on its beat gives the very rate first beat to last. False where the stretch holds less than one gap.
 func (m *marker) stretch(c *CountMark, step exam.Step, from, to float64, where string) bool {
 	at := m.horse.events(step, from-30, to+30)
+	if from < 30 && len(at) > 1 { // nothing is known before the opening: one gap more like the first
+		at = append([]float64{2*at[0] - at[1]}, at...)
+	}
 	n := position(at, to) - position(at, from)
 	if !(n >= 1) {
 		return false

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/tap"
@@ -13,6 +12,11 @@ import (
 
 // ask puts one question and takes one line.
 func (s *Session) ask(i int) (command, int, error) {
+	if s.Horse != nil {
+		if ok, err := s.meet(s.keys[i]); err != nil || !ok {
+			return quit, 0, err
+		}
+	}
 	s.line("%s", s.question(i))
 	text, ok := s.read()
 	if !ok {
@@ -39,6 +43,10 @@ func (s *Session) ask(i int) (command, int, error) {
 		return s.jump(rest)
 	case "note":
 		return again, 0, s.note(s.keys[i], rest)
+	case "listen", "taps":
+		if s.Horse != nil {
+			return s.byHeart(s.keys[i], step, strings.ToLower(word), rest)
+		}
 	case "count":
 		return s.byClock(s.keys[i], step, rest)
 	case "not":
@@ -50,6 +58,10 @@ func (s *Session) ask(i int) (command, int, error) {
 }
 
 func (s *Session) how(step exam.Step) {
+	if s.blind() {
+		s.line("A blind rehearsal does not say how.")
+		return
+	}
 	for _, l := range step.How {
 		s.line("%s", l)
 	}
@@ -149,6 +161,9 @@ func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int,
 }
 
 func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, error) {
+	if err := s.storeClock(k, v); err != nil {
+		return again, 0, err
+	}
 	if err := s.store(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v}); err != nil {
 		return again, 0, err
 	}
@@ -206,12 +221,12 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 		return s.answer(k, step, "count "+text)
 	}
 	window, err := strconv.Atoi(strings.TrimSpace(text))
-	if err != nil || (window != 15 && window != 30 && window != 60) || s.Wait == nil {
+	if err != nil || (window != 15 && window != 30 && window != 60) || s.Wait == nil && s.Horse == nil {
 		s.line("Type count 15, count 30 or count 60; or what was counted: 11 in 15.")
 		return again, 0, nil
 	}
 	s.line("%s Counting %d seconds from now.", tap.FirstBeat, window)
-	s.Wait(time.Duration(window) * time.Second)
+	s.listen(k, step, float64(window))
 	s.line("\aStop. How many were counted?")
 	answer, ok := s.read()
 	if !ok {

@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/rehearse"
 	"loosebox/exam/report"
 	"loosebox/tui/nav"
 )
@@ -37,6 +38,8 @@ type Session struct {
 	Echo bool
 	// Wait lets time pass while beats are counted by ear.
 	Wait func(time.Duration)
+	// Horse is the simulated horse of a rehearsal; nil with a real one.
+	Horse *rehearse.Horse
 
 	scan    *bufio.Scanner
 	visit   exam.Visit
@@ -44,6 +47,7 @@ type Session struct {
 	routine exam.Routine
 	keys    []exam.Key
 	failed  error // of writing to Out
+	played  played
 }
 
 // command is what an answer line means beside an answer.
@@ -62,14 +66,22 @@ const (
 // Exam steps through the visit until it is closed, the input ends or the person
 // stops; the latter two return ErrLeft.
 func (s *Session) Exam(id exam.VisitID) error {
-	s.scan = bufio.NewScanner(s.In)
-	s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
-	if err := s.load(id); err != nil {
+	if err := s.begin(id); err != nil {
 		return err
 	}
 	s.opening()
-	i := s.firstOpen(0)
-	for i < len(s.keys) && s.failed == nil {
+	return s.steps()
+}
+
+func (s *Session) begin(id exam.VisitID) error {
+	s.scan = bufio.NewScanner(s.In)
+	s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
+	return s.load(id)
+}
+
+func (s *Session) steps() error {
+	i, ok := s.first()
+	for ok && i < len(s.keys) && s.failed == nil {
 		what, to, err := s.ask(i)
 		if err != nil {
 			return err
@@ -77,7 +89,7 @@ func (s *Session) Exam(id exam.VisitID) error {
 		switch what {
 		case again:
 		case answered, later:
-			i = s.after(i)
+			i, ok = s.after(i)
 		case back:
 			i = max(i-1, 0)
 		case jump:
@@ -88,8 +100,11 @@ func (s *Session) Exam(id exam.VisitID) error {
 			return ErrLeft
 		}
 	}
-	if s.failed != nil {
+	switch {
+	case s.failed != nil:
 		return s.failed
+	case !ok:
+		return ErrLeft
 	}
 	return s.close()
 }
@@ -145,9 +160,22 @@ func (s *Session) firstOpen(from int) int {
 	return len(s.keys)
 }
 
+// first is where the exam begins; false where the input ended.
+func (s *Session) first() (int, bool) {
+	if s.blind() {
+		return s.askNext()
+	}
+	return s.firstOpen(0), true
+}
+
 // after is where the exam goes on: the next open place, passing over none but
-// what is answered.
-func (s *Session) after(i int) int { return s.firstOpen(i + 1) }
+// what is answered. A blind rehearsal asks, but for the other sites of a stop.
+func (s *Session) after(i int) (int, bool) {
+	if next := s.firstOpen(i + 1); !s.blind() || next < len(s.keys) && next == i+1 && s.keys[next].Step == s.keys[i].Step {
+		return next, true
+	}
+	return s.askNext()
+}
 
 // line writes one line; after a failed write nothing more is tried.
 func (s *Session) line(format string, args ...any) {
@@ -162,7 +190,7 @@ func (s *Session) line(format string, args ...any) {
 // read reads one line; false at the end of the input.
 func (s *Session) read() (string, bool) {
 	if s.Terminal && s.failed == nil {
-		if _, err := fmt.Fprint(s.Out, "> "); err != nil {
+		if _, err := fmt.Fprint(s.Out, s.mark()); err != nil {
 			s.failed = err
 		}
 	}
@@ -182,7 +210,7 @@ func (s *Session) question(i int) string {
 	k := s.keys[i]
 	step, _ := s.Deps.Steps.ByID(k.Step)
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d of %d. %s", i+1, len(s.keys), step.Name)
+	fmt.Fprintf(&b, "%s%s", s.number(i), step.Name)
 	if k.Site != exam.NoSite {
 		fmt.Fprintf(&b, ", %s", k.Site)
 	}
@@ -203,6 +231,17 @@ func (s *Session) question(i int) string {
 		fmt.Fprintf(&b, " Caution: %s", step.Caution)
 	}
 	return b.String()
+}
+
+// number says how far the exam is.
+func (s *Session) number(i int) string {
+	switch {
+	case s.Horse == nil:
+		return fmt.Sprintf("%d of %d. ", i+1, len(s.keys))
+	case s.blind():
+		return "Rehearsal" + s.clock() + ". "
+	}
+	return fmt.Sprintf("Rehearsal, %d of %d%s. ", i+1, len(s.keys), s.clock())
 }
 
 func upper(text string) string {
@@ -272,6 +311,11 @@ func whole(step exam.Step) string {
 
 // close prints the visit's page and closes the visit when told to.
 func (s *Session) close() error {
+	if s.Horse != nil {
+		if err := s.comeBack(); err != nil {
+			return err
+		}
+	}
 	verdict := s.Deps.Judge.Visit(s.visit, s.earlier)
 	left := s.visit.Left(s.routine)
 	s.page(verdict, left)
@@ -289,6 +333,11 @@ func (s *Session) close() error {
 		switch {
 		case word == "quit":
 			return ErrLeft
+		case s.Horse != nil && strings.HasPrefix(strings.ToLower(text), handOffWords):
+			if err := s.handOff(text[len(handOffWords):]); err != nil {
+				return err
+			}
+			continue
 		case word != "finish":
 			s.line("Type finish or quit.")
 			continue
@@ -315,6 +364,11 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 }
 
 func (s *Session) closeAs(left []exam.Key, reason, words string) error {
+	if s.Horse != nil && len(left) > 0 {
+		if err := s.store(rehearse.LeftEntry(len(left))); err != nil {
+			return err
+		}
+	}
 	for _, k := range left {
 		if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}); err != nil {
 			return err
@@ -323,7 +377,9 @@ func (s *Session) closeAs(left []exam.Key, reason, words string) error {
 	if err := s.store(exam.Entry{Kind: exam.EntryClosed}); err != nil {
 		return err
 	}
-	s.line("The visit is closed. loosebox show %s prints it.", s.visit.ID)
+	if s.Horse == nil {
+		s.line("The visit is closed. loosebox show %s prints it.", s.visit.ID)
+	}
 	return s.failed
 }
 

@@ -67,10 +67,45 @@ func (s *screen) build() {
 			{Key: "on", Words: "on", Hint: "rings when a counted window or a timer is over, and at each beat of the practice"},
 			{Key: "off", Words: "off", Hint: "nothing rings; the end of a window is seen only"},
 		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
+		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
 		{label: "mL into a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
 		{label: "watch, minutes", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
 		{label: practiceLabel},
 	}
+}
+
+// What is heard of a simulated horse, as the settings keep it.
+const (
+	heardOff    = "off"
+	heardBell   = "bell"
+	heardPlayed = "played"
+)
+
+// heard are the choices of what is heard in a rehearsal.
+func (s *screen) heard() []exam.Choice {
+	play := "heart, breath and gut are played as sound; a sound comes a little late, which a rate does not mind"
+	if s.deps.Player == nil {
+		play = "as sound; no player was found on this machine, so it stays silent here"
+	}
+	return []exam.Choice{
+		{Key: heardOff, Words: "silent", Hint: "the simulated horse is seen only; l in a rehearsal changes it"},
+		{Key: heardBell, Words: "bell", Hint: "the terminal's bell at each beat; l in a rehearsal changes it"},
+		{Key: heardPlayed, Words: "played", Hint: play},
+	}
+}
+
+func heardKey(set string) string {
+	if set == heardBell || set == heardPlayed {
+		return set
+	}
+	return heardOff
+}
+
+func heardValue(key string) string {
+	if key == heardOff {
+		return ""
+	}
+	return key
 }
 
 // routines are the built-in ones and a person's own, and the one offered first.

@@ -1,0 +1,244 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/steps"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+	screen "loosebox/tui/screen/rehearse"
+)
+
+// rehearseFlags are what a rehearsal is begun with.
+type rehearseFlags struct {
+	name, file, routine, by string
+	seed                    uint64
+	blind, timed            bool
+	list, pattern           bool
+	wav, listen             string
+	seconds                 int
+}
+
+func (e *env) rehearseCommand() *cobra.Command {
+	var f rehearseFlags
+	c := &cobra.Command{
+		Use: "rehearse", Short: "an exam of a simulated horse, marked afterwards", Args: cobra.NoArgs,
+		Long: `rehearse lets you examine a simulated horse with the steps and screens of the
+exam, and marks it at the end: order, what was missed, counts against the true
+beats, findings, choices at moments of danger, the hand-off. Nothing of it is
+real, and it is kept apart from the visits of real horses. The same case and seed
+give the same horse again.
+
+With --plain, or without a terminal, the steps come line by line. Cases of your
+own are YAML files in the folder cases beside the record, or named by --case-file.
+--wav writes what is heard at a place as a sound file and ends.`,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if c.Flags().Changed("seed") && f.seed == 0 {
+				return usage("a seed is a whole number from 1")
+			}
+			return e.rehearse(f)
+		},
+	}
+	flags := c.Flags()
+	flags.StringVar(&f.name, "case", "", "the case, by its name (--list shows them); without it any of them, by the seed")
+	flags.StringVar(&f.file, "case-file", "", "a case of your own, as a YAML file")
+	flags.Uint64Var(&f.seed, "seed", 0, "a whole number; without it a new one")
+	flags.StringVar(&f.routine, "routine", "", "the routine, by its name; without it that of the case")
+	flags.StringVar(&f.by, "by", "", "who rehearses")
+	flags.BoolVar(&f.blind, "blind", false, "neither the order of the steps nor how they are done is shown")
+	flags.BoolVar(&f.timed, "timed", false, "the time that passes is in sight")
+	flags.BoolVar(&f.list, "list", false, "list the cases and end")
+	flags.BoolVar(&f.pattern, "pattern", false, "print the file of the built-in case, as a pattern for your own, and end")
+	flags.StringVar(&f.wav, "wav", "", "write what is heard as a WAVE file and end")
+	flags.StringVar(&f.listen, "listen", "heart.rate", "with --wav: where, as STEP or STEP:SITE, such as gut.sounds:left upper")
+	flags.IntVar(&f.seconds, "seconds", 60, "with --wav: how long")
+	return c
+}
+
+func (e *env) rehearse(f rehearseFlags) error {
+	if err := e.tables(); err != nil {
+		return err
+	}
+	if f.pattern {
+		return e.printPattern(f.name)
+	}
+	all, problems := e.cases()()
+	if f.file != "" {
+		own, err := e.readCase(f.file, all)
+		if err != nil {
+			return err
+		}
+		all = append(all, own)
+		if f.name == "" {
+			f.name = own.Name
+		}
+	}
+	if f.list {
+		return e.listCases(all, problems)
+	}
+	c, err := chosenCase(all, problems, &f, e.now())
+	if err != nil {
+		return err
+	}
+	if f.routine == "" {
+		f.routine = c.Routine
+	}
+	if _, ok := steps.Find(e.routines, f.routine); !ok {
+		return usage("no routine is called %q; there are: %s", exam.CleanLine(f.routine, 40), e.routineNames())
+	}
+	if f.wav != "" {
+		return e.writeSound(c, f)
+	}
+	return e.record(func(r *storage.Record) error { return e.playRehearsal(r, all, c, f) })
+}
+
+// chosenCase is the case that was named, or any by seed.
+func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now time.Time) (rehearse.Case, error) {
+	if f.seed == 0 {
+		f.seed = screen.NewSeed(now)
+	}
+	if f.name == "" {
+		if c, ok := rehearse.AnyCase(all, f.seed); ok {
+			return c, nil
+		}
+		return rehearse.Case{}, fmt.Errorf("there is no case to rehearse: %s", strings.Join(problems, " "))
+	}
+	c, ok := rehearse.CaseNamed(all, f.name)
+	if !ok {
+		names := make([]string, len(all))
+		for i, c := range all {
+			names[i] = c.Name
+		}
+		return c, fmt.Errorf("no case is called %q; there are: %s: %w", exam.CleanLine(f.name, 40), strings.Join(names, ", "), exam.ErrNotFound)
+	}
+	return c, nil
+}
+
+// printPattern prints the file of a built-in case.
+func (e *env) printPattern(name string) error {
+	if name == "" {
+		name = "healthy-adult"
+	}
+	text, err := rehearse.CaseFile(name)
+	if err != nil {
+		return err
+	}
+	return e.printf("%s", text)
+}
+
+func (e *env) listCases(all []rehearse.Case, problems []string) error {
+	for _, p := range problems {
+		e.say(p)
+	}
+	rows := make([][]string, len(all))
+	for i, c := range all {
+		rows[i] = []string{c.Name, c.Title, c.Routine, c.About}
+	}
+	return columns(e.out, rows)
+}
+
+// writeSound writes what is heard at a place from the opening on.
+func (e *env) writeSound(c rehearse.Case, f rehearseFlags) error {
+	if f.seconds < 1 || f.seconds > rehearse.MostSoundS {
+		return usage("--seconds is 1 to %d", rehearse.MostSoundS)
+	}
+	h, err := rehearse.New(c, f.seed, e.now(), e.steps, e.ranges)
+	if err != nil {
+		return err
+	}
+	step, site, _ := strings.Cut(f.listen, ":")
+	samples := h.Sound(exam.Key{Step: exam.StepID(step), Site: exam.Site(site)}, 0, float64(f.seconds))
+	if samples == nil {
+		return usage("nothing is to be heard at %q; there are heart.rate, heart.rhythm, heart.murmur:left, breath.rate, breath.effort, lung.sounds:SITE, gut.sounds:SITE", exam.CleanLine(f.listen, 60))
+	}
+	var b bytes.Buffer
+	if err := rehearse.WriteWAV(&b, samples); err != nil {
+		return err
+	}
+	if err := os.WriteFile(f.wav, b.Bytes(), 0o600); err != nil {
+		return fmt.Errorf("the sound is not written: %w", err)
+	}
+	e.say(fmt.Sprintf("%d s of %s, case %s, seed %d, written to %s", f.seconds, f.listen, c.Name, f.seed, f.wav))
+	return nil
+}
+
+// playRehearsal plays on the screens, or line by line.
+func (e *env) playRehearsal(r *storage.Record, all []rehearse.Case, c rehearse.Case, f rehearseFlags) error {
+	d, err := e.deps(r)
+	if err != nil {
+		return err
+	}
+	d.Cases = func() ([]rehearse.Case, []string) { return all, nil }
+	if f.file != "" {
+		e.say(fmt.Sprintf("To see the marks of this case again, put its file into %s.", filepath.Join(e.dataDir(), ownCases)))
+	}
+	if !e.plain && e.inTerminal && e.outTerminal {
+		play := &nav.Play{Case: f.name, Seed: f.seed, Blind: f.blind, Timed: f.timed}
+		to := nav.Address{Screen: nav.Rehearse, Routine: f.routine, Play: play}
+		return e.screens(d, nav.Address{Screen: nav.Home}, to)
+	}
+	e.tell()
+	by := exam.CleanLine(f.by, 0)
+	if by == "" {
+		by = d.Settings.Person
+	}
+	if by == "" {
+		return usage("say who rehearses: --by NAME")
+	}
+	o := screen.Beginning{Case: c, Seed: f.seed, Routine: f.routine, By: by, Modes: rehearse.Modes{Blind: f.blind, Timed: f.timed}}
+	return e.rehearseLines(d, o)
+}
+
+// rehearseLines plays line by line and prints the marks at the end.
+func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
+	h, v, err := screen.Begin(d, o)
+	if err != nil {
+		return err
+	}
+	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.in, Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h}
+	switch err := s.Rehearse(v.ID); {
+	case errors.Is(err, plain.ErrLeft):
+		e.say("The rehearsal is left open and not marked; every answer is stored. The screens go on with it (loosebox, then r).")
+		return nil
+	case err != nil:
+		return err
+	}
+	return e.printMarks(d, h, v.ID)
+}
+
+// wait lets time pass while somebody listens; a script does not wait.
+func (e *env) wait() func(time.Duration) {
+	if !e.inTerminal {
+		return nil
+	}
+	return time.Sleep
+}
+
+func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error {
+	entries, err := d.Rehearsals.Entries(id)
+	if err != nil {
+		return err
+	}
+	routine, _ := steps.Find(d.Routines, entries[0].Opening.Routine)
+	m, err := rehearse.Mark(h, routine, entries, d.Judge)
+	if err != nil {
+		return err
+	}
+	width, err := strconv.Atoi(e.lookup("COLUMNS"))
+	if err != nil || width < rehearse.LeastWidth {
+		width = pageWidth
+	}
+	return e.printf("%s", rehearse.Text(m, width))
+}

@@ -1,0 +1,196 @@
+package plain
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/tap"
+)
+
+// mostListenS is how long one listens at a time.
+const mostListenS = 300
+
+// sounding is one thing heard, at so many seconds from the beginning.
+type sounding struct {
+	atS  float64
+	word string
+}
+
+// listen lets so many seconds pass. A simulated horse is heard meanwhile: to a
+// person as it happens, with the bell; in a script as times.
+func (s *Session) listen(k exam.Key, step exam.Step, seconds float64) {
+	if s.Horse == nil {
+		s.Wait(time.Duration(seconds) * time.Second)
+		return
+	}
+	from := s.seconds()
+	s.played.heard, s.played.zeroS, s.played.listens = k, from, true
+	list := s.soundings(k, step, from, from+seconds)
+	if s.Wait == nil {
+		s.played.skipped += time.Duration(seconds * float64(time.Second))
+		times := make([]string, len(list))
+		for i, e := range list {
+			times[i] = strings.TrimSpace(strconv.FormatFloat(e.atS, 'f', 2, 64) + " " + e.word)
+		}
+		s.line("  %s s: %s", exam.FormatNumber(seconds, 0), strings.Join(times, ", "))
+		return
+	}
+	for _, e := range append(list, sounding{seconds, ""}) {
+		if left := e.atS - (s.seconds() - from); left > 0 {
+			s.Wait(time.Duration(left * float64(time.Second)))
+		}
+		if e.atS < seconds {
+			s.line("\a  %s %s", strconv.FormatFloat(e.atS, 'f', 1, 64), e.word)
+		}
+	}
+}
+
+// soundings are what is heard or seen to move at a place between two seconds.
+func (s *Session) soundings(k exam.Key, step exam.Step, from, to float64) []sounding {
+	var out []sounding
+	add := func(times []float64, word string) {
+		for _, t := range times {
+			out = append(out, sounding{t - from, word})
+		}
+	}
+	switch s.Horse.Look(k, 0).Listen {
+	case rehearse.ListenHeart:
+		add(s.Horse.Beats(from, to), "lub-dub")
+	case rehearse.ListenBreath:
+		add(s.Horse.Breaths(from, to), "flank out")
+	case rehearse.ListenGut:
+		for _, g := range s.Horse.Sounds(k.Site, from, to) {
+			out = append(out, sounding{g.AtS - from, string(g.Kind)})
+		}
+	case rehearse.ListenNone:
+	}
+	return out
+}
+
+// byHeart listens for a while, or reads a count from the times of the taps.
+func (s *Session) byHeart(k exam.Key, step exam.Step, word, rest string) (command, int, error) {
+	if word == "taps" {
+		return s.byTaps(k, step, rest)
+	}
+	if s.Horse.Look(k, 0).Listen == rehearse.ListenNone {
+		s.line("There is nothing to hear at this step.")
+		return again, 0, nil
+	}
+	seconds := 30.0
+	if rest != "" {
+		n, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(rest), "s"), 64)
+		if err != nil || !(n >= 1 && n <= mostListenS) {
+			s.line("Type listen and 1 to %d seconds.", mostListenS)
+			return again, 0, nil
+		}
+		seconds = n
+	}
+	s.listen(k, step, seconds)
+	return again, 0, nil
+}
+
+// byTaps makes a count of times in seconds from where the listening began.
+func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int, error) {
+	if step.Kind != exam.KindCount {
+		s.line("Nothing is counted at this step.")
+		return again, 0, nil
+	}
+	if !s.played.listens || s.played.heard != k {
+		s.line("Type listen first: the times count from there.")
+		return again, 0, nil
+	}
+	times, err := readTimes(text)
+	if err != nil {
+		s.line("Not stored: %s.", err)
+		return again, 0, nil
+	}
+	what := tap.What(step.Heard)
+	for i := range times {
+		times[i] += s.played.zeroS
+	}
+	zero := times[0]
+	for i := range times {
+		times[i] -= zero
+	}
+	o := tap.Options{What: what}
+	r, err := tap.Evaluate(times, o)
+	if err == nil && r.Open > 0 {
+		r, o, err = s.settle(times, o, r)
+	}
+	if err == nil && !r.HasRate {
+		err = fmt.Errorf("two taps at least make a rate")
+	}
+	if err != nil {
+		s.line("Not stored: %s.", err)
+		return again, 0, nil
+	}
+	s.played.zeroS = zero
+	n := &exam.Count{Method: exam.CountTapped, TapsS: times, LeadIn: r.LeadIn, Evenness: r.Evenness}
+	if r.HasHalfWidth {
+		n.HalfWidth = r.HalfWidth
+	}
+	for _, q := range r.Questions {
+		if q.Kind == tap.LongGap {
+			n.Answers = append(n.Answers, exam.GapAnswer{AfterTap: q.AfterTap, Missed: q.Answer == tap.TapMissed})
+		}
+	}
+	return s.keep(k, step, exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}, Count: n})
+}
+
+// settle asks about long gaps; of anything else that the times leave open it says
+// to count again.
+func (s *Session) settle(times []float64, o tap.Options, r tap.Result) (tap.Result, tap.Options, error) {
+	for _, q := range r.Questions {
+		if q.Answer != tap.Unanswered {
+			continue
+		}
+		if q.Kind != tap.LongGap {
+			return r, o, fmt.Errorf("tap %d does not fit between the others; count again", q.AfterTap)
+		}
+		s.line("A gap of %.1f s after tap %d: type missed (%.1f /min) or paused (%.1f /min).", q.LengthS, q.AfterTap, q.RateIfMissed, q.RateIfPause)
+		text, ok := s.read()
+		switch {
+		case ok && strings.EqualFold(text, "missed"):
+			o = o.Answered(q.AfterTap, tap.TapMissed)
+		case ok && strings.EqualFold(text, "paused"):
+			o = o.Answered(q.AfterTap, tap.RealPause)
+		default:
+			return r, o, fmt.Errorf("the gap is not settled; type the taps again")
+		}
+	}
+	out, err := tap.Evaluate(times, o)
+	return out, o, err
+}
+
+// readTimes reads rising times in seconds, with spaces or commas between them.
+func readTimes(text string) ([]float64, error) {
+	var out []float64
+	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		t, err := strconv.ParseFloat(f, 64)
+		if err != nil || !(t >= 0 && t <= mostListenS) {
+			return nil, fmt.Errorf("%q is no time in seconds", exam.CleanLine(f, 20))
+		}
+		out = append(out, t)
+	}
+	if len(out) < 2 {
+		return nil, fmt.Errorf("two taps at least make a rate")
+	}
+	if !sort.Float64sAreSorted(out) {
+		return nil, fmt.Errorf("the times do not rise")
+	}
+	return out, nil
+}
+
+// storeClock writes down when the count of a simulated horse began, before the
+// count itself.
+func (s *Session) storeClock(k exam.Key, v exam.Value) error {
+	if s.Horse == nil || v.Count == nil || v.Count.Method == exam.CountTyped || !s.played.listens || s.played.heard != k {
+		return nil
+	}
+	return s.store(rehearse.ClockEntry(k, s.played.zeroS))
+}

@@ -1,0 +1,256 @@
+package plain
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/nav"
+)
+
+// played is how far the rehearsal of a simulated horse is.
+type played struct {
+	modes   rehearse.Modes
+	skipped time.Duration // let pass without waiting, in a script
+	at      exam.Key      // the place that was looked at last
+	looked  bool
+	heard   exam.Key // where was listened last
+	zeroS   float64  // when that began, s since the opening
+	listens bool
+}
+
+// Rehearse steps through the visit of the simulated horse like Exam: what is
+// seen, heard and felt is told in words, and moments of danger are asked about.
+func (s *Session) Rehearse(id exam.VisitID) error {
+	if err := s.begin(id); err != nil {
+		return err
+	}
+	s.played.modes = rehearse.ModesIn(s.raw())
+	s.line("%s. Everything here is invented; it is marked at the end.", nav.RehearsalSign)
+	s.line("The keeper: \"%s\"", s.Horse.Told())
+	if ok, err := s.askContext(); err != nil || !ok {
+		return orLeft(err)
+	}
+	s.opening()
+	s.line("Besides: listen SECONDS where there is something to hear, then the rate, 18 in 30, or taps with the times of the beats you counted.")
+	return s.steps()
+}
+
+func orLeft(err error) error {
+	if err == nil {
+		return ErrLeft
+	}
+	return err
+}
+
+// raw is the visit with the notes of the rehearsal itself, which the store of the
+// screens leaves out.
+func (s *Session) raw() exam.Visit {
+	v, err := s.Deps.Rehearsals.Visit(s.visit.ID)
+	if err != nil {
+		return s.visit
+	}
+	return v
+}
+
+// comeBack reads the visit again, without the notes of the rehearsal.
+func (s *Session) comeBack() error {
+	v, err := s.Deps.Store.Visit(s.visit.ID)
+	if err != nil {
+		return err
+	}
+	s.visit = v
+	s.line("%s.", nav.RehearsalSign)
+	s.line("Type %sNAME to hand off to a veterinarian first.", handOffWords)
+	return nil
+}
+
+func (s *Session) blind() bool { return s.Horse != nil && s.played.modes.Blind }
+
+// mark stands before what a person types.
+func (s *Session) mark() string {
+	if s.Horse != nil {
+		return "rehearsal> "
+	}
+	return "> "
+}
+
+// clock is the time so far, of a timed rehearsal.
+func (s *Session) clock() string {
+	if !s.played.modes.Timed {
+		return ""
+	}
+	n := int(s.seconds())
+	return fmt.Sprintf(", %d:%02d", n/60, n%60)
+}
+
+// seconds are those since the opening, with what a script let pass.
+func (s *Session) seconds() float64 {
+	return (s.Deps.Now().Sub(s.visit.OpenedAt) + s.played.skipped).Seconds()
+}
+
+// askContext asks what the horse had been doing; false where the input ended.
+func (s *Session) askContext() (bool, error) {
+	states := exam.States()
+	words := make([]string, len(states))
+	for i, state := range states {
+		words[i] = string(state)
+	}
+	s.line("What was it doing in the last 30 minutes? Any of, with commas: %s; an empty line says that nobody asked.", strings.Join(words, ", "))
+	for s.failed == nil {
+		text, ok := s.read()
+		if !ok {
+			return false, nil
+		}
+		context, unknown := readStates(text)
+		if unknown != "" {
+			s.line("Not stored: %q is none of them.", exam.CleanLine(unknown, 40))
+			continue
+		}
+		if len(context.States) == 0 {
+			return true, nil
+		}
+		return true, s.store(exam.Entry{Kind: exam.EntryContext, Context: &context})
+	}
+	return false, s.failed
+}
+
+// readStates reads states by their beginnings; unknown is the first word that is none.
+func readStates(text string) (c exam.Context, unknown string) {
+	for _, part := range strings.Split(text, ",") {
+		want, found := strings.ToLower(strings.TrimSpace(part)), false
+		for _, state := range exam.States() {
+			if want != "" && !found && strings.HasPrefix(string(state), want) {
+				c.States, found = append(c.States, state), true
+			}
+		}
+		if want != "" && !found {
+			return c, want
+		}
+	}
+	return c, ""
+}
+
+// meet tells what is seen, heard and felt at a place on coming to it, and asks
+// what is done at a moment of danger; false where the input ended.
+func (s *Session) meet(k exam.Key) (bool, error) {
+	for {
+		m, ok := s.Horse.MomentAt(k, s.visit)
+		if !ok {
+			break
+		}
+		if ok, err := s.moment(k, m); err != nil || !ok {
+			return ok, err
+		}
+	}
+	if s.played.looked && s.played.at == k {
+		return true, nil
+	}
+	s.played.at, s.played.looked = k, true
+	seen := s.Horse.Look(k, 0)
+	s.line("%s: %s", upper(senseWord(seen.Sense)), seen.Words)
+	for _, e := range seen.Events {
+		s.line("  %s s: %s", strconv.FormatFloat(e.AfterS, 'f', 2, 64), e.Words)
+	}
+	return true, nil
+}
+
+func senseWord(sense rehearse.Sense) string {
+	switch sense {
+	case rehearse.ByEar:
+		return "heard"
+	case rehearse.ByHand:
+		return "felt"
+	case rehearse.ByEye:
+	}
+	return "seen"
+}
+
+// moment asks what is done and says at once what it is worth.
+func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
+	s.line("! %s %s", m.Happens, m.Asks)
+	for i, o := range m.Options {
+		s.line("  %d %s", i+1, o.Words)
+	}
+	for s.failed == nil {
+		text, ok := s.read()
+		if !ok {
+			return false, nil
+		}
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 1 || n > len(m.Options) {
+			s.line("Type the number of one of them.")
+			continue
+		}
+		o := m.Options[n-1]
+		if err := s.store(m.Entry(k.Site, o)); err != nil {
+			return false, err
+		}
+		said := "Safe."
+		if !o.Safe {
+			said = "NOT SAFE."
+		}
+		s.line("%s %s", said, m.Why)
+		return true, nil
+	}
+	return false, s.failed
+}
+
+// askNext asks what is examined next, by name; false where the input ended.
+func (s *Session) askNext() (int, bool) {
+	s.line("Rehearsal%s. What do you examine next? A step by its name, or finish.", s.clock())
+	for s.failed == nil {
+		text, ok := s.read()
+		if !ok || strings.EqualFold(text, "quit") {
+			return 0, false
+		}
+		if strings.EqualFold(text, "finish") {
+			return len(s.keys), true
+		}
+		if i, ok := s.named(text); ok {
+			return i, true
+		}
+		s.line("No step of this routine is called %q.", exam.CleanLine(text, 40))
+	}
+	return 0, false
+}
+
+// named is the first open place of a step that is named by its identity or the
+// beginning of its name, or its first place where none is open.
+func (s *Session) named(text string) (int, bool) {
+	want, found := strings.ToLower(strings.TrimSpace(text)), -1
+	for i, k := range s.keys {
+		step, _ := s.Deps.Steps.ByID(k.Step)
+		if want == "" || (string(k.Step) != want && !strings.HasPrefix(strings.ToLower(step.Name), want) && !strings.HasPrefix(strings.ToLower(step.Short), want)) {
+			continue
+		}
+		if _, done := s.visit.Finding(k); !done {
+			return i, true
+		}
+		if found < 0 {
+			found = i
+		}
+	}
+	return found, found >= 0
+}
+
+// handOffWords begin the line that hands off at the end of a rehearsal.
+const handOffWords = "hand off "
+
+// handOff writes down that the findings were told to somebody.
+func (s *Session) handOff(name string) error {
+	to := exam.CleanLine(name, 60)
+	if to == "" {
+		s.line("Type the name behind hand off.")
+		return nil
+	}
+	err := s.store(exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: to, How: exam.ByTelephone}})
+	if err != nil {
+		return err
+	}
+	s.line("Stored: handed off to %s by telephone.", to)
+	return nil
+}
