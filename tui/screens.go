@@ -15,6 +15,7 @@ import (
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
 	"loosebox/tui/screen/injection"
+	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/progress"
@@ -22,6 +23,7 @@ import (
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
+	"loosebox/tui/screen/strike"
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screen/trend"
 	"loosebox/tui/screen/watch"
@@ -55,6 +57,9 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Progress: progress.New,
 
 		nav.Due: due.New,
+
+		nav.Strike: strike.New,
+		nav.Late:   late.New,
 
 		nav.Rehearse: rehearse.New,
 	}

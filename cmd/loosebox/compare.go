@@ -91,15 +91,46 @@ func (e *env) printTable(t compare.Table) error {
 	if err := columns(e.out, rows); err != nil {
 		return err
 	}
-	return e.printf("signs: o note, ? recheck, ! tell the vet, x not done\n")
+	if err := e.printf("signs: o note, ? recheck, ! tell the vet, x not done, * corrected\n"); err != nil {
+		return err
+	}
+	return e.printCorrected(t)
+}
+
+// printCorrected says what stood before each correction.
+func (e *env) printCorrected(t compare.Table) error {
+	for _, r := range t.Rows {
+		name := r.Name
+		if r.Site != exam.NoSite {
+			name += ", " + string(r.Site)
+		}
+		for i, c := range r.Cells {
+			for _, old := range c.Before {
+				why := ""
+				if old.Why != "" {
+					why = ": " + old.Why
+				}
+				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", name, t.Columns[i].At.Format("2006-01-02"),
+					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2006-01-02 15:04"), why)
+				if err := e.printf("%s\n", exam.CleanNote(line)); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
 }
 
 func cellText(c compare.Cell) string {
 	switch {
 	case c.Empty:
 		return ""
+	case c.NotDone != "" && c.Corrected:
+		return "x *" + c.NotDone
 	case c.NotDone != "":
 		return "x " + c.NotDone
+	case c.Corrected:
+		return theme.Mark(c.Level) + " " + c.Text + " *"
 	default:
 		return theme.Mark(c.Level) + " " + c.Text
 	}

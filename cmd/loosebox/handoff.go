@@ -36,6 +36,9 @@ func (e *env) handoff(store exam.Store, id exam.VisitID, asked string, asJSON bo
 	if err != nil {
 		return err
 	}
+	if !page.Visit.Stands() {
+		e.say("This visit was struck and does not count; it is not to be handed off.")
+	}
 	earlier, err := before(store, page.Visit)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -32,6 +33,7 @@ type visitJSON struct {
 	Findings int          `json:"findings"`
 	NotDone  int          `json:"not_done"`
 	Level    string       `json:"level"`
+	Struck   *exam.Struck `json:"struck,omitempty"` // the visit does not count
 }
 
 func (e *env) horsesCommand() *cobra.Command {
@@ -115,20 +117,18 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	list := make([]visitJSON, len(visits))
-	for i, v := range visits {
-		list[i] = visitJSON{
-			ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By,
-			Level: e.judge.Visit(v, visits[i+1:]).Level.String(),
-		}
-		for _, f := range v.Findings {
-			if f.Done() {
-				list[i].Findings++
-			} else {
-				list[i].NotDone++
-			}
-		}
+	struck, err := store.Struck(h.ID)
+	if err != nil {
+		return err
 	}
+	list := make([]visitJSON, 0, len(visits)+len(struck))
+	for i, v := range visits {
+		list = append(list, e.visitLine(v, visits[i+1:]))
+	}
+	for _, v := range struck {
+		list = append(list, e.visitLine(v, nil))
+	}
+	slices.SortStableFunc(list, func(a, b visitJSON) int { return b.At.Compare(a.At) })
 	if asJSON {
 		return e.printJSON(struct {
 			Schema string       `json:"schema"`
@@ -139,10 +139,28 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level", "number"}}
 	for _, v := range list {
 		when := v.At.Format("2006-01-02 15:04")
-		if v.ClosedAt == nil {
+		switch {
+		case v.Struck != nil:
+			when += " STRUCK"
+		case v.ClosedAt == nil:
 			when += " open"
 		}
 		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, string(v.ID)})
 	}
 	return columns(e.out, rows)
+}
+
+func (e *env) visitLine(v exam.Visit, earlier []exam.Visit) visitJSON {
+	j := visitJSON{
+		ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By, Struck: v.Struck,
+		Level: e.judge.Visit(v, earlier).Level.String(),
+	}
+	for _, f := range v.Findings {
+		if f.Done() {
+			j.Findings++
+		} else {
+			j.NotDone++
+		}
+	}
+	return j
 }

@@ -53,6 +53,9 @@ type ChangeLine struct {
 	Changed   Verdict  `json:"changed,omitempty"`
 	Noise     *float64 `json:"noise"`
 	NoiseFrom Origin   `json:"noise_from,omitempty"`
+	// Before holds one element for each visit where a finding of the row was
+	// corrected: what it said before; absent where none was.
+	Before [][]Was `json:"before,omitempty"`
 }
 
 // Document puts the table into the form of the compare command.
@@ -84,6 +87,12 @@ func (r *Row) line() ChangeLine {
 	}
 	for i := range r.Cells {
 		c := &r.Cells[i]
+		if c.Corrected {
+			if l.Before == nil {
+				l.Before = make([][]Was, len(r.Cells))
+			}
+			l.Before[i] = c.Before
+		}
 		switch {
 		case c.Empty:
 			continue

@@ -94,7 +94,7 @@ func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standin
 		return Cell{Empty: true}
 	}
 	f := r.finding
-	c := Cell{NotDone: f.NotDone, Corrected: len(f.Before) > 0}
+	c := Cell{NotDone: f.NotDone, Corrected: len(f.Before) > 0, Before: was(f, step)}
 	if !f.Done() {
 		return c
 	}

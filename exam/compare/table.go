@@ -53,6 +53,34 @@ type Cell struct {
 	// Borderline is true where the interval of a count straddles a limit.
 	Borderline bool
 	Corrected  bool // it replaced an earlier answer
+	Before     []Was
+}
+
+// Was is what a finding said before a correction, oldest first in a list, and who
+// corrected it, when and why.
+type Was struct {
+	Text        string    `json:"value"` // with its unit, or words, or "not done" and the reason
+	By          string    `json:"by"`
+	At          time.Time `json:"at"`
+	CorrectedBy string    `json:"corrected_by"`
+	CorrectedAt time.Time `json:"corrected_at"`
+	Why         string    `json:"why,omitempty"`
+}
+
+func was(f *exam.Finding, step exam.Step) []Was {
+	var out []Was
+	for i, old := range f.Before {
+		next := f
+		if i+1 < len(f.Before) {
+			next = &f.Before[i+1]
+		}
+		text := "not done, " + old.NotDone
+		if old.Done() {
+			text = old.Value.Show(step)
+		}
+		out = append(out, Was{exam.CleanLine(text, 0), old.By, old.At, next.By, next.At, next.Why})
+	}
+	return out
 }
 
 // Visits sets visits side by side. Both lists are newest first; earlier holds the visits before the oldest of vs, for

@@ -50,15 +50,37 @@ func late(at time.Time, by string, happened *time.Time, why string) string {
 }
 
 func noteHistory(w *writer, n exam.VisitNote) {
+	for _, line := range NoteHistory(n) {
+		w.wrap("      ", line)
+	}
+}
+
+// NoteHistory is History for a note.
+func NoteHistory(n exam.VisitNote) []string {
+	var lines []string
 	every := append(append([]exam.VisitNote(nil), n.Before...), n)
 	for i, old := range every[:len(every)-1] {
 		next := every[i+1]
-		w.wrap("      ", fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", exam.CleanNote(old.Text), exam.CleanLine(old.By, 0),
+		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", exam.CleanNote(old.Text), exam.CleanLine(old.By, 0),
 			moment(old.At), exam.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
 	}
 	if n.Added {
-		w.wrap("      ", "added later"+late(n.At, n.By, n.Happened, n.Why))
+		lines = append(lines, "added later"+late(n.At, n.By, n.Happened, n.Why))
 	}
+	return lines
+}
+
+// Standing says of a visit that it was struck, or that it was entered again
+// instead of a struck one; nothing for any other.
+func Standing(v exam.Visit) []string {
+	var lines []string
+	if v.Struck != nil {
+		lines = append(lines, "STRUCK: this visit does not count. "+struckWords(v))
+	}
+	if v.Entered != nil {
+		lines = append(lines, "Entered "+enteredWords(v.Entered)+"; instead of visit "+string(v.Entered.Instead)+".")
+	}
+	return lines
 }
 
 // struckWords says who struck a visit, when and why, and where it was entered again.

@@ -173,6 +173,16 @@ func Finish() Binding {
 	return Binding{Keys: []string{"f"}, Does: "finish", More: "close the visit; it can be corrected afterwards, never changed"}
 }
 
+// Strike strikes a whole visit.
+func Strike() Binding {
+	return Binding{Keys: []string{"k"}, Does: "strike", More: "strike this whole visit because it is of another horse, and enter it again for the right one"}
+}
+
+// AddLater writes a late entry to a closed visit.
+func AddLater() Binding {
+	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}
+}
+
 // Source shows where the range under the cursor comes from.
 func Source() Binding {
 	return Binding{Keys: []string{"s"}, Does: "source", More: "show where this range or remark comes from"}

@@ -51,6 +51,8 @@ const (
 	Rehearse  Name = "rehearse" // choose a case and a routine, then play it
 	Marks     Name = "marks"    // of one rehearsal
 	Progress  Name = "progress" // a person's rehearsals over time
+	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
+	Late      Name = "added later"
 )
 
 // Address is where a screen lives: its name and what it shows.

@@ -59,7 +59,11 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 		parts = append(parts, "borderline")
 	}
 	if cell.Corrected {
-		parts = append(parts, "corrected")
+		old := cell.Before[len(cell.Before)-1]
+		parts = append(parts, exam.CleanLine("corrected, before: "+old.Text, 0))
+		if old.Why != "" {
+			parts = append(parts, exam.CleanLine("because: "+old.Why, 0))
+		}
 	}
 	for _, state := range c.Stirred {
 		parts = append(parts, string(state))

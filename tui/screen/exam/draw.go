@@ -151,6 +151,8 @@ func (s *screen) drawField(size layout.Size) []string {
 			lines = append(lines, line)
 		}
 		return lines
+	case whyPanel:
+		return s.drawWhy(size)
 	case notePanel:
 		return append([]string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}, s.panel.text.View(layout.Size{W: size.W, H: size.H - 1})...)
 	case orderPanel:

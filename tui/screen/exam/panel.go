@@ -19,6 +19,7 @@ const (
 	notePanel             // a note, or the words of the reason "other"
 	orderPanel            // the cursor walks through the order
 	nextPanel             // what comes next, by name: of a blind rehearsal
+	whyPanel              // why a closed visit is corrected or added to
 )
 
 // panel is what is open over the entry field.
@@ -28,9 +29,10 @@ type panel struct {
 	every  bool // the reason counts for every open site of the step
 	many   bool // there is more than one open site
 	title  string
-	reason string      // set while the words of a reason are typed
-	text   entry.Field // of a note
-	find   string      // what was typed to choose what comes next
+	reason string       // set while the words of a reason are typed
+	text   entry.Field  // of a note, or of why
+	held   []exam.Entry // what waits for why
+	find   string       // what was typed to choose what comes next
 }
 
 func newReasons(many bool) panel { return panel{kind: reasonPanel, many: many, every: many} }
@@ -42,7 +44,9 @@ func newNote(title string, deps *nav.Deps) panel {
 	}
 }
 
-func (p panel) typing() bool { return p.kind == notePanel || p.kind == nextPanel }
+func (p panel) typing() bool {
+	return p.kind == notePanel || p.kind == nextPanel || p.kind == whyPanel
+}
 
 func (p panel) keys() []keys.Binding {
 	switch p.kind {
@@ -54,6 +58,8 @@ func (p panel) keys() []keys.Binding {
 		return out
 	case notePanel:
 		return []keys.Binding{keys.Accept().With("store", "store the note")}
+	case whyPanel:
+		return []keys.Binding{keys.Accept().With("store", "store it with this reason; what stood before stays readable")}
 	case orderPanel:
 		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to the step under the cursor; after its answer the exam comes back here")}
 	case nextPanel:
@@ -69,6 +75,8 @@ func (s *screen) pressPanel(p keys.Press) tea.Cmd {
 		return s.pressReason(p)
 	case notePanel:
 		return s.pressNote(p)
+	case whyPanel:
+		return s.pressWhy(p)
 	case orderPanel:
 		return s.pressOrder(p)
 	case nextPanel:

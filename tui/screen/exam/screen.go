@@ -86,6 +86,9 @@ func (s *screen) Escape() bool {
 		s.openNext()
 		return true
 	case s.panel.kind != noPanel:
+		if s.panel.kind == whyPanel {
+			s.say(exam.Level(0), "Nothing was changed.")
+		}
 		s.panel = panel{}
 		return true
 	}

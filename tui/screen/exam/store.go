@@ -64,7 +64,6 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 	if len(entries) == 0 {
 		return nil
 	}
-	s.saving = true
 	store, id, by := s.deps.Store, s.id, s.person()
 	for i := range entries {
 		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.deps.Now()
@@ -73,6 +72,10 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 			entries[i].Corrects = old.Seq
 		}
 	}
+	if s.visit.Closed() && entries[0].Amend == nil {
+		return s.askWhy(entries)
+	}
+	s.saving = true
 	return func() tea.Msg {
 		done := make([]exam.Entry, 0, len(entries))
 		for _, e := range entries {
@@ -98,7 +101,7 @@ func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
 		if err := s.visit.Apply(e); err != nil {
 			return s.load() // another screen wrote meanwhile: read it again
 		}
-		if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
+		if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone || e.Kind == exam.EntryAdded && e.Step != "" && e.Note == "" {
 			answered = true
 			s.remark(exam.Key{Step: e.Step, Site: e.Site})
 			if e.Value != nil {
@@ -107,7 +110,7 @@ func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
 				s.field.Close(e.Site, e.Reason)
 			}
 		}
-		if e.Kind == exam.EntryNote && !rehearse.IsOwnNote(e.Note) {
+		if (e.Kind == exam.EntryNote || e.Kind == exam.EntryAdded && e.Note != "") && !rehearse.IsOwnNote(e.Note) {
 			s.say(exam.Level(0), "The note is stored.")
 		}
 	}

@@ -94,7 +94,16 @@ func (s *screen) visitLines(size layout.Size) []string {
 	if len(s.visits) == 0 {
 		return []string{layout.Cut("No visit yet: b begins the first exam.", size.W)}
 	}
+	struck := 0
+	for _, v := range s.visits {
+		if v.struck {
+			struck++
+		}
+	}
 	heading := fmt.Sprintf("visits, newest first (%d)", len(s.visits))
+	if struck > 0 {
+		heading = fmt.Sprintf("visits, newest first (%d, and %d struck)", len(s.visits)-struck, struck)
+	}
 	lines := []string{t.Heading.Render(layout.Pad(heading, size.W))}
 	room := max(size.H-len(lines), 0)
 	return append(lines, s.cursor.Draw(len(s.visits), room, func(i int, here bool) string {

@@ -3,6 +3,8 @@ package horse
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -18,7 +20,8 @@ const keptVisits = 20
 // past is a visit as a line of the list.
 type past struct {
 	id                  exam.VisitID
-	open                bool
+	at                  time.Time
+	open, struck        bool
 	date, clock         string
 	routine, by, missed string
 	level               exam.Level
@@ -48,10 +51,18 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
 		}
-		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, len(visits))}
-		for i, v := range visits {
-			m.visits[i] = sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))])
+		struck, err := deps.Store.Struck(id)
+		if err != nil {
+			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
 		}
+		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck))}
+		for i, v := range visits {
+			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
+		}
+		for _, v := range struck { // they stay readable, and count nowhere
+			m.visits = append(m.visits, sum(deps, v, nil))
+		}
+		slices.SortStableFunc(m.visits, func(a, b past) int { return b.at.Compare(a.at) })
 		return m
 	}
 }
@@ -59,7 +70,7 @@ func (s *screen) load() tea.Cmd {
 // sum says a visit in one line.
 func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	p := past{
-		id: v.ID, open: !v.Closed(), date: v.OpenedAt.Format("2006-01-02"), clock: v.OpenedAt.Format("15:04"),
+		id: v.ID, at: v.OpenedAt, open: !v.Closed(), struck: !v.Stands(), date: v.OpenedAt.Format("2006-01-02"), clock: v.OpenedAt.Format("15:04"),
 		routine: exam.CleanLine(v.Routine, 0), by: exam.CleanLine(v.By, 0),
 	}
 	left := 0
@@ -83,6 +94,9 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	if done > 0 {
 		p.level = deps.Judge.Visit(v, earlier).Level
 		p.standing = theme.Mark(p.level) + " " + p.level.String()
+	}
+	if p.struck {
+		p.level, p.standing, p.missed = ranges.LevelUsual, "  STRUCK", ""
 	}
 	if p.open {
 		p.level, p.standing = ranges.LevelUsual, "  not finished"

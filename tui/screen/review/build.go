@@ -16,6 +16,7 @@ const stripWidth = 58
 // not be judged, and every finding in record order.
 func (s *screen) build() {
 	s.lines = nil
+	s.addStruck()
 	s.addRemarks()
 	s.addScores()
 	s.addNotDone()
@@ -112,7 +113,8 @@ func (s *screen) addNotDone() {
 		if f.Note != "" {
 			reason += ": " + f.Note
 		}
-		s.lines = append(s.lines, line{text: s.name(f.Key()) + ": " + reason, at: f.Key(), place: true})
+		step, _ := s.deps.Steps.ByID(f.Step)
+		s.lines = append(s.lines, line{text: s.name(f.Key()) + ": " + reason, at: f.Key(), place: true, was: report.History(f, step)})
 	}
 }
 
@@ -133,10 +135,16 @@ func (s *screen) addNotes() {
 	s.heading("Notes")
 	for _, n := range s.visit.Notes {
 		text := exam.CleanNote(n.Text)
+		more := report.NoteHistory(n)
+		if n.Added {
+			text += " (added later)"
+		} else if len(n.Before) > 0 {
+			text += " (corrected)"
+		}
 		if n.Step != "" {
 			text = s.name(exam.Key{Step: n.Step, Site: n.Site}) + ": " + text
 		}
-		s.lines = append(s.lines, line{text: text, more: []string{text}})
+		s.lines = append(s.lines, line{text: text, more: []string{text}, was: more})
 	}
 }
 
@@ -151,6 +159,14 @@ func (s *screen) addNotJudged() {
 	}
 }
 
+// addStruck says first that a visit was struck, or was entered again instead of
+// one that was.
+func (s *screen) addStruck() {
+	for _, text := range report.Standing(s.visit) {
+		s.lines = append(s.lines, line{text: text, more: []string{text}})
+	}
+}
+
 // addFindings lists everything in record order, with what stood there before a correction.
 func (s *screen) addFindings() {
 	s.heading("Everything, in order")
@@ -160,16 +176,18 @@ func (s *screen) addFindings() {
 				continue
 			}
 			l := line{text: s.name(f.Key()) + ": " + f.Value.Show(step), at: f.Key(), place: true}
-			if len(f.Before) > 0 {
-				l.text += " (corrected)"
+			if n := len(f.Before); n > 0 {
+				l.text += " (corrected; before: " + report.Stood(f.Before[n-1], step) + ")"
+			} else if f.Added {
+				l.text += " (added later)"
 			}
-			l.more = s.details(step, f)
+			l.more, l.was = s.details(step, f), report.History(f, step)
 			s.lines = append(s.lines, l)
 		}
 	}
 }
 
-// details are how a finding was made and what it replaced.
+// details are how a finding was made.
 func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), exam.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
 	if c := f.Value.Count; c != nil {
@@ -196,5 +214,5 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	if parts := f.Value.ShowParts(step); parts != "" {
 		more = append(more, parts)
 	}
-	return append(more, report.History(f, step)...)
+	return more
 }

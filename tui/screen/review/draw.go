@@ -52,7 +52,7 @@ func (s *screen) drawMore(width int) []string {
 	if s.saving {
 		return []string{t.Across(width), "storing .."}
 	}
-	if s.cursor >= len(s.lines) || len(s.lines[s.cursor].more) == 0 {
+	if s.cursor >= len(s.lines) || len(s.lines[s.cursor].more)+len(s.lines[s.cursor].was) == 0 {
 		return nil
 	}
 	l := s.lines[s.cursor]
@@ -66,6 +66,9 @@ func (s *screen) drawMore(width int) []string {
 			lines = []string{layout.Cut(text, width)}
 		}
 		out = append(out, lines...)
+	}
+	for _, text := range l.was {
+		out = append(out, layout.Wrap(text, width)...)
 	}
 	return out
 }

@@ -22,6 +22,7 @@ type line struct {
 	head  bool
 	level exam.Level
 	more  []string // shown under the list while the cursor is here
+	was   []string // what stood here before, under it, never cut
 }
 
 type screen struct {
@@ -63,6 +64,8 @@ func (s *screen) Right() string {
 	switch {
 	case !s.loaded:
 		return ""
+	case !s.visit.Stands():
+		return "STRUCK, does not count"
 	case s.visit.Closed():
 		return "closed " + s.visit.ClosedAt.Format("15:04")
 	default:
@@ -100,7 +103,32 @@ func (s *screen) Keys() []keys.Binding {
 		finish = finish.OffIf("the visit is closed already")
 		goTo = goTo.With("correct", "correct this finding; the old value stays readable")
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), finish}
+	late, strike := keys.AddLater(), keys.Strike()
+	if !s.visit.Closed() {
+		late = late.OffIf("the visit is open: answer the step, or write a note to it")
+	}
+	if st := s.visit.Struck; st != nil {
+		why := "the visit was struck and stays as it is"
+		goTo, late = goTo.OffIf(why), late.OffIf(why)
+		strike = strike.With("enter again", "enter the lines of this struck visit again, for the right horse")
+		if st.Again != "" {
+			strike = strike.OffIf("it was struck and entered again already")
+		}
+	}
+	if s.deps.Patient != nil {
+		why := "a rehearsal is not corrected"
+		late, strike = late.OffIf(why), strike.OffIf(why)
+	}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), finish, late, strike}
+}
+
+// can says whether a press is a binding that works now.
+func (s *screen) can(b keys.Binding, p keys.Press) bool {
+	if !b.Names(p) {
+		return false
+	}
+	now, ok := keys.Find(s.Keys(), p)
+	return ok && now.Off == ""
 }
 
 func (s *screen) onPlace() bool {
@@ -142,7 +170,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.PageDown().Is(p):
 		s.cursor = min(s.cursor+10, max(len(s.lines)-1, 0))
 		s.step(0)
-	case keys.Accept().Is(p) && s.onPlace():
+	case s.can(keys.Accept(), p):
 		return nav.Go(nav.Address{Screen: nav.Exam, Visit: s.id, At: s.lines[s.cursor].at})
 	case keys.Source().Is(p):
 		s.source = !s.source
@@ -150,6 +178,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
+	case s.can(keys.AddLater(), p):
+		return nav.Go(nav.Address{Screen: nav.Late, Visit: s.id})
+	case s.can(keys.Strike(), p):
+		return nav.Go(nav.Address{Screen: nav.Strike, Visit: s.id})
 	case keys.Finish().Is(p) && !s.visit.Closed():
 		s.ask()
 	}

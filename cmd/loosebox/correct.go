@@ -1,0 +1,292 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/report"
+	"loosebox/storage"
+)
+
+// correctFlags are what a correction or a late entry is made of.
+type correctFlags struct {
+	why, by, notDone, note, happened string
+	asJSON                           bool
+}
+
+func (e *env) correctCommand() *cobra.Command {
+	var f correctFlags
+	c := &cobra.Command{
+		Use: "correct VISIT [PLACE [ANSWER]]", Short: "correct a finding, or add what was forgotten; the old value stays readable", Args: cobra.RangeArgs(1, 3),
+		Long: `correct writes a new line that corrects what stands at a place of a visit, or
+adds it where nothing stands there. Nothing is changed or erased: the old value,
+who wrote it and when stay beside the new one on every page.
+
+PLACE is a step and, where it has several, its site: temp.rectal, gut.sounds:left
+upper. ANSWER is typed as in the exam, with its unit: 101.2F, 38.4C, 44/min, pink.
+--not-done REASON writes that the step was not done. --note TEXT adds a note, to
+the visit or to the place. A closed visit asks for --reason; what is added to it
+says that it is late, and --happened says when it happened.`,
+		Example: `  loosebox correct VISIT temp.rectal 101.2F --reason "misread the thermometer" --by "Ann Bell"
+  loosebox correct VISIT --note "owner rang: coughed at night" --happened "2026-03-04 22:00" --reason "told the day after"`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.correct(r, args, f) })
+		},
+	}
+	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or added only now; needed once the visit is closed")
+	c.Flags().StringVar(&f.by, "by", "", "who corrects; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.notDone, "not-done", "", "the step was not done, for this reason")
+	c.Flags().StringVar(&f.note, "note", "", "a note in words")
+	c.Flags().StringVar(&f.happened, "happened", "", "when what is added happened: 2026-03-04 09:30, or 09:30 on the day of the visit")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "print the whole visit as one JSON object")
+	return c
+}
+
+func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
+	page, err := e.page(store, exam.VisitID(args[0]))
+	if err != nil {
+		return err
+	}
+	entry, err := e.correction(page.Visit, args[1:], f)
+	if err != nil {
+		return err
+	}
+	if entry.By, err = e.person(store, f.by); err != nil {
+		return err
+	}
+	back, err := store.Append(entry)
+	var refused *exam.Refusal
+	if errors.As(err, &refused) {
+		return usage("%v", err)
+	}
+	if err != nil {
+		return err
+	}
+	if f.asJSON {
+		if page, err = e.page(store, page.Visit.ID); err != nil {
+			return err
+		}
+		return e.printJSON(report.JSON(page))
+	}
+	v, err := store.Visit(page.Visit.ID)
+	if err != nil {
+		return err
+	}
+	return e.sayCorrected(v, back)
+}
+
+// correction makes the line that is to be written.
+func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entry, error) {
+	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryFinding, At: e.now()}
+	var step exam.Step
+	if len(args) > 0 {
+		var err error
+		if step, entry.Site, err = e.place(args[0]); err != nil {
+			return entry, err
+		}
+		entry.Step = step.ID
+	}
+	switch {
+	case f.note != "" && (len(args) > 1 || f.notDone != ""), f.notDone != "" && len(args) > 1:
+		return entry, usage("give one of an answer, --not-done and --note")
+	case f.note != "":
+		entry.Kind, entry.Note = exam.EntryNote, f.note
+	case len(args) == 0:
+		return entry, usage("say what is corrected: a place and its answer, or --note")
+	case f.notDone != "":
+		entry.Kind, entry.Reason = exam.EntryNotDone, f.notDone
+	case len(args) < 2:
+		return entry, usage("say what is right at %s, or --not-done with the reason", args[0])
+	default:
+		value, err := answer(step, args[1])
+		if err != nil {
+			return entry, err
+		}
+		entry.Value = &value
+	}
+	if old, ok := v.Finding(exam.Key{Step: entry.Step, Site: entry.Site}); ok && entry.Kind != exam.EntryNote {
+		entry.Corrects = old.Seq
+	}
+	return entry, e.amend(v, &entry, f)
+}
+
+// answer reads an answer from the command line, where a number carries its unit.
+func answer(step exam.Step, text string) (exam.Value, error) {
+	value, err := step.ReadAnswer(text, exam.NoUnit)
+	if err != nil {
+		return value, usage("%v", err)
+	}
+	if len(step.Units) > 1 && value.Number != nil && !strings.ContainsFunc(text, unicode.IsLetter) {
+		with := make([]string, len(step.Units))
+		for i, u := range step.Units {
+			with[i] = exam.CleanLine(text, 20) + string(u)
+		}
+		return value, usage("%q has no unit: write %s", exam.CleanLine(text, 20), strings.Join(with, " or "))
+	}
+	return value, nil
+}
+
+// amend says of a line to a closed visit why it is written, and when what it
+// tells of happened.
+func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
+	if !v.Closed() {
+		if f.happened != "" {
+			return usage("--happened is for what is added to a closed visit; this one is open")
+		}
+		return nil
+	}
+	if exam.CleanLine(f.why, 0) == "" {
+		return usage("the visit is closed: say why with --reason")
+	}
+	entry.Amend = &exam.Amendment{Why: f.why}
+	if entry.Corrects == 0 {
+		entry.Kind = exam.EntryAdded
+	}
+	if f.happened == "" {
+		return nil
+	}
+	at, err := exam.ReadWhen(f.happened, v.OpenedAt)
+	if err != nil {
+		return usage("--happened: %v", err)
+	}
+	entry.Amend.Happened = &at
+	return nil
+}
+
+// place reads a step and its site: "gut.sounds:left upper".
+func (e *env) place(text string) (exam.Step, exam.Site, error) {
+	id, site, _ := strings.Cut(exam.CleanLine(text, 80), ":")
+	step, ok := e.steps.ByID(exam.StepID(strings.TrimSpace(id)))
+	if !ok {
+		return step, "", usage("no step is called %q; loosebox show VISIT --json names those of a visit", strings.TrimSpace(id))
+	}
+	site = strings.TrimSpace(site)
+	if step.HasSite(exam.Site(site)) {
+		return step, exam.Site(site), nil
+	}
+	if len(step.Sites) == 0 {
+		return step, "", usage("%s has no sites: leave %q out", step.ID, site)
+	}
+	var names []string
+	for _, s := range append(append([]exam.Site(nil), step.Sites...), exam.Overall) {
+		if step.HasSite(s) {
+			names = append(names, string(s))
+		}
+	}
+	return step, "", usage("name the site of %s after a colon: %s", step.ID, strings.Join(names, ", "))
+}
+
+// person is who writes: the flag's, or the machine's.
+func (e *env) person(store exam.Store, by string) (string, error) {
+	if by = exam.CleanLine(by, 0); by != "" {
+		return by, nil
+	}
+	set, err := store.Settings()
+	if err != nil {
+		return "", err
+	}
+	if set.Person == "" {
+		return "", usage("say who writes this: --by NAME")
+	}
+	return set.Person, nil
+}
+
+func (e *env) sayCorrected(v exam.Visit, back exam.Entry) error {
+	step, _ := e.steps.ByID(back.Step)
+	name := step.Name
+	if back.Site != exam.NoSite {
+		name += ", " + string(back.Site)
+	}
+	f, ok := v.Finding(exam.Key{Step: back.Step, Site: back.Site})
+	if !ok || f.Seq != back.Seq {
+		return e.printf("entry %d is written: %s\n", back.Seq, exam.CleanNote(back.Note))
+	}
+	if err := e.printf("entry %d is written: %s %s\n", back.Seq, name, report.Stood(f, step)); err != nil {
+		return err
+	}
+	for _, line := range report.History(f, step) {
+		if err := e.printf("    %s\n", line); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (e *env) strikeCommand() *cobra.Command {
+	var why, by, again string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "strike VISIT", Short: "strike a whole visit that was entered on the wrong horse, and enter it again for the right one", Args: cobra.ExactArgs(1),
+		Long: `strike marks a whole visit as one that does not count, with its reason. It stays
+readable, is marked everywhere, and is left out of own ranges, trends, last
+values, blood sums and due dates. It is not taken back.
+
+--for HORSE enters its lines again for the horse that they are of, in the same
+step: every line keeps its time and its name, and the new visit names the struck
+one. A visit that was struck only can be entered again later.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			return e.record(func(r *storage.Record) error { return e.strike(r, exam.VisitID(args[0]), why, by, again, asJSON) })
+		},
+	}
+	c.Flags().StringVar(&why, "reason", "", "why it is struck")
+	c.Flags().StringVar(&by, "by", "", "who strikes it; the person of this machine where it is left out")
+	c.Flags().StringVar(&again, "for", "", "the horse that the visit is of: its lines are entered again for it")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// struckJSON is what strike did.
+type struckJSON struct {
+	Schema  string       `json:"schema"`
+	Visit   exam.VisitID `json:"visit"`
+	At      time.Time    `json:"at"`
+	By      string       `json:"by"`
+	Why     string       `json:"why"`
+	Entered exam.VisitID `json:"entered,omitempty"` // the visit that counts in its place
+	Horse   exam.HorseID `json:"horse,omitempty"`   // and its horse
+}
+
+func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, asJSON bool) error {
+	if exam.CleanLine(why, 0) == "" {
+		return usage("say why the visit is struck: --reason")
+	}
+	v, err := store.Visit(id)
+	if err != nil {
+		return fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 40), err)
+	}
+	var horse exam.Horse
+	if again != "" {
+		if horse, err = findHorse(store, again); err != nil {
+			return err
+		}
+		if horse.ID == v.Horse.ID && v.Stands() {
+			return usage("the visit is on %s already", horse.Name)
+		}
+	}
+	if by, err = e.person(store, by); err != nil {
+		return err
+	}
+	struck, entered, err := store.Strike(exam.Entry{
+		Visit: id, Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: why},
+	}, horse.ID)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		return e.printJSON(struckJSON{"loosebox/strike/1", id, struck.Struck.At, struck.Struck.By, struck.Struck.Why, entered.ID, horse.ID})
+	}
+	if err := e.printf("struck: the visit of %s, %s, %s; it stays readable and does not count\n", struck.Horse.Name,
+		struck.OpenedAt.Format("2006-01-02 15:04"), struck.Struck.Why); err != nil || entered.ID == "" {
+		return err
+	}
+	return e.printf("entered again for %s as visit %s\n", horse.Name, entered.ID)
+}

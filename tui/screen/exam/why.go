@@ -1,0 +1,51 @@
+package exam
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+)
+
+// askWhy holds entries back until somebody says why a closed visit is corrected
+// or added to: no such line is written without its reason.
+func (s *screen) askWhy(entries []exam.Entry) tea.Cmd {
+	title := "Why is this corrected?"
+	for i, e := range entries {
+		if e.Corrects == 0 && e.Kind != exam.EntryAdded {
+			entries[i].Kind, title = exam.EntryAdded, "Why is this written only now?"
+		}
+	}
+	s.panel = newNote(title, s.deps)
+	s.panel.kind, s.panel.held = whyPanel, entries
+	return s.panel.text.Init()
+}
+
+func (s *screen) pressWhy(p keys.Press) tea.Cmd {
+	result, cmd := s.panel.text.Press(p)
+	if result != entry.Accepted {
+		return cmd
+	}
+	v, err := s.panel.text.Value()
+	if err != nil {
+		s.say(exam.Level(0), err.Error())
+		return cmd
+	}
+	held := s.panel.held
+	s.panel = panel{}
+	for i := range held {
+		held[i].Amend = &exam.Amendment{Why: exam.CleanLine(v.Text, 0)}
+	}
+	return tea.Batch(cmd, s.save(held...))
+}
+
+func (s *screen) drawWhy(size layout.Size) []string {
+	t := s.deps.Theme
+	lines := []string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}
+	for _, l := range layout.Wrap("The visit is closed. What stood there stays readable beside this, with your name, the time and the reason. esc leaves everything as it is.", size.W) {
+		lines = append(lines, t.Faint.Render(l))
+	}
+	return append(lines, s.panel.text.View(layout.Size{W: size.W, H: max(size.H-len(lines), 1)})...)
+}

@@ -1,0 +1,68 @@
+package strike
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+)
+
+// find is the one horse that a text means: its name or chip, or a text that
+// occurs in only one horse's name, owner, place or chip.
+func (s *screen) find(text string) (exam.Horse, error) {
+	want := strings.ToLower(exam.CleanLine(text, 0))
+	var exact, near []exam.Horse
+	for _, h := range s.horses {
+		switch {
+		case strings.ToLower(h.Name) == want || h.Chip != "" && h.Chip == want:
+			exact = append(exact, h)
+		case h.Matches(want):
+			near = append(near, h)
+		}
+	}
+	switch {
+	case len(exact) == 1 && exact[0].ID == s.visit.Horse.ID && s.visit.Stands():
+		return exam.Horse{}, &exam.Refusal{Why: "the visit is on this horse already"}
+	case len(exact) == 1:
+		return exact[0], nil
+	case len(exact) > 1:
+		return exam.Horse{}, &exam.Refusal{Why: fmt.Sprintf("%d horses have this name: write the chip, or the owner", len(exact))}
+	case len(near) == 1:
+		return near[0], nil
+	case len(near) > 1:
+		return exam.Horse{}, &exam.Refusal{Why: fmt.Sprintf("%d horses match: write the whole name", len(near))}
+	}
+	return exam.Horse{}, &exam.Refusal{Why: "no horse in the record has this name, owner or chip; write the horse down first, or leave this empty"}
+}
+
+func (s *screen) checkHorse(text string) error {
+	if text == "" {
+		return nil
+	}
+	_, err := s.find(text)
+	return err
+}
+
+func (s *screen) mustFind(text string) error {
+	if text == "" {
+		return &exam.Refusal{Why: "say for which horse it is entered again"}
+	}
+	return s.checkHorse(text)
+}
+
+func (s *screen) horseHint(text string) string {
+	if text == "" {
+		return "the horse that these findings are of; empty: struck, and not entered again"
+	}
+	h, err := s.find(text)
+	if err != nil {
+		return err.Error()
+	}
+	words := []string{h.Name, string(h.Kind), h.AgeWords(s.deps.Now())}
+	for _, more := range []string{h.Colour, h.Owner} {
+		if more != "" {
+			words = append(words, more)
+		}
+	}
+	return "entered again for " + strings.Join(words, ", ")
+}
