@@ -3,6 +3,7 @@ package rehearse_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -253,6 +254,8 @@ func (s *stage) answer(k exam.Key, slip slips) {
 		s.write(exam.FormatNumber(v.Number.Value, 1) + "kg")
 	case step.ID == "pain.grimace":
 		s.choose(step, v)
+	case step.Kind == exam.KindEvent:
+		s.event(k)
 	case step.Kind == exam.KindNumber:
 		s.pass(15)
 		require.True(s.t, s.reads("beep: "+v.Number.Text(1)), s.view())
@@ -260,6 +263,15 @@ func (s *stage) answer(k exam.Key, slip slips) {
 	default:
 		s.choose(step, v)
 	}
+}
+
+// event reads the time off the card at the door, or that there is none yet.
+func (s *stage) event(k exam.Key) {
+	if clock := regexp.MustCompile(`\d\d:\d\d`).FindString(s.horse.Look(k, 0).Words); clock != "" {
+		s.write(clock)
+		return
+	}
+	s.press("end", "enter")
 }
 
 // question waits for the moment of danger at a place and chooses.
