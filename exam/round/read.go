@@ -2,34 +2,65 @@ package round
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
 )
 
-// Read makes the round of a day out of a store: every horse with all its visits,
-// because a dose of years ago decides what is due.
+// Read makes the round of a day out of a store. It looks at every visit of every
+// horse, because a dose of years ago decides what is due, and holds those of one
+// horse at a time.
 func Read(store exam.Store, day string, now time.Time, schedule *due.Table) (Round, error) {
 	horses, err := store.Horses()
 	if err != nil {
 		return Round{}, fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)
 	}
-	yard := make([]Yard, len(horses))
+	ids := make([]exam.HorseID, len(horses))
 	for i, f := range horses {
-		yard[i].Horse = f.Horse
-		if f.Visits == 0 {
-			continue
-		}
-		if yard[i].Visits, err = store.Past(f.Horse.ID, 0); err != nil {
-			return Round{}, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", exam.CleanLine(f.Horse.Name, 40), err)
-		}
+		ids[i] = f.Horse.ID
 	}
-	lines, err := store.RoundLines(From(day), day)
+	return Again(store, Round{Day: day}, now, schedule, ids...)
+}
+
+// Again is a round after something changed of some horses: only they are read.
+func Again(store exam.Store, r Round, now time.Time, schedule *due.Table, changed ...exam.HorseID) (Round, error) {
+	lines, err := store.RoundLines(From(r.Day), r.Day)
 	if err != nil {
-		return Round{}, fmt.Errorf("the round of %s cannot be read; nothing was changed: %w", day, err)
+		return Round{}, fmt.Errorf("the round of %s cannot be read; nothing was changed: %w", r.Day, err)
 	}
-	return Plan(day, Moment(day, now), yard, lines, schedule), nil
+	m := newMaker(r.Day, Moment(r.Day, now), lines, schedule)
+	out := Round{Day: r.Day, At: m.at, Calls: []Call{}}
+	for _, c := range r.Calls {
+		if !slices.Contains(changed, c.Horse.ID) {
+			out.Calls = append(out.Calls, c)
+		}
+	}
+	for _, id := range changed {
+		c, ok, err := m.read(store, id)
+		if err != nil {
+			return Round{}, err
+		}
+		if ok {
+			out.Calls = append(out.Calls, c)
+		}
+	}
+	slices.SortFunc(out.Calls, before)
+	return out, nil
+}
+
+func (m *maker) read(store exam.Store, id exam.HorseID) (Call, bool, error) {
+	h, err := store.Horse(id)
+	if err != nil {
+		return Call{}, false, fmt.Errorf("a horse of the round cannot be read; nothing was changed: %w", err)
+	}
+	visits, err := store.Past(id, 0)
+	if err != nil {
+		return Call{}, false, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", exam.CleanLine(h.Name, 40), err)
+	}
+	c, ok := m.call(Yard{h, visits})
+	return c, ok, nil
 }
 
 // Today is the day of a moment, as rounds are named.

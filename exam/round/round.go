@@ -75,19 +75,37 @@ func dayOf(t time.Time) string { return t.Format(exam.DayForm) }
 // From(day) to the day, in the order of the store; the schedule says which doses
 // are due.
 func Plan(day string, at time.Time, yard []Yard, lines []exam.RoundLine, schedule *due.Table) Round {
+	m := newMaker(day, at, lines, schedule)
 	r := Round{Day: day, At: at, Calls: []Call{}}
-	said := map[exam.HorseID][]exam.RoundLine{}
-	for _, l := range lines {
-		said[l.Horse] = append(said[l.Horse], l)
-	}
 	for _, y := range yard {
-		p := &plan{day: day, at: at, Yard: y, said: decided(day, said[y.Horse.ID], y.Visits), schedule: schedule}
-		if c, ok := p.call(); ok {
+		if c, ok := m.call(y); ok {
 			r.Calls = append(r.Calls, c)
 		}
 	}
 	slices.SortFunc(r.Calls, before)
 	return r
+}
+
+// maker makes the calls of a day, one horse at a time.
+type maker struct {
+	day      string
+	at       time.Time
+	said     map[exam.HorseID][]exam.RoundLine
+	schedule *due.Table
+}
+
+func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Table) *maker {
+	m := &maker{day, at, map[exam.HorseID][]exam.RoundLine{}, schedule}
+	for _, l := range lines {
+		m.said[l.Horse] = append(m.said[l.Horse], l)
+	}
+	return m
+}
+
+// call is the horse's line of the round; false where nothing puts it there.
+func (m *maker) call(y Yard) (Call, bool) {
+	p := &plan{day: m.day, at: m.at, Yard: y, said: decided(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule}
+	return p.call()
 }
 
 // before is the order of a round: by group, then place by place, so that nobody
