@@ -21,6 +21,7 @@ import (
 	"loosebox/tui/screen/progress"
 	"loosebox/tui/screen/rehearse"
 	"loosebox/tui/screen/review"
+	"loosebox/tui/screen/round"
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/strike"
@@ -56,7 +57,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Marks:    marks.New,
 		nav.Progress: progress.New,
 
-		nav.Due: due.New,
+		nav.Due:   due.New,
+		nav.Round: round.New,
 
 		nav.Strike: strike.New,
 		nav.Late:   late.New,

@@ -56,7 +56,7 @@ func (p *plan) call() (Call, bool) {
 		if c.State == Waiting || c.State == LeftOut {
 			return c, false
 		}
-		c.Reasons = []Reason{{Unplanned, p.day, "seen without being planned"}}
+		c.Reasons = []Reason{{Unplanned, p.day, "not planned, but there is a visit of this day"}}
 	}
 	c.Group, c.Why = p.place()
 	return c, true

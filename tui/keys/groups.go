@@ -10,8 +10,11 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Due(), Settings()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Settings()}},
 		{"a horse", []Binding{Begin(), Compare(), Edit(), Due()}},
+		{"the round", []Binding{
+			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
+		}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},

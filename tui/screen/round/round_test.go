@@ -1,0 +1,291 @@
+package round_test
+
+import (
+	"errors"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/exam/examtest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/round"
+	"loosebox/tui/screen/screentest"
+)
+
+const today = "2026-03-02" // of screentest.Now
+
+// yard is the yard with a recheck for Thistle, who had a fever with a cough, and
+// with Pip picked; Bracken's exam of today is open.
+func yard(t testing.TB, s exam.Store) map[string]exam.Horse {
+	t.Helper()
+	horses := screentest.Yard(t, s)
+	v := screentest.Visit(t, s, horses["Thistle"], screentest.Now().AddDate(0, 0, -3), 39.6, 44)
+	for _, e := range []exam.Entry{
+		{Kind: exam.EntryFinding, Step: "cough", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"fits"}}},
+		{Kind: exam.EntryNote, Note: "x", Recheck: &exam.RecheckLine{On: today, What: "temperature"}},
+		{Kind: exam.EntryClosed},
+	} {
+		e.Visit, e.By, e.At = v.ID, "Ann Bell", v.OpenedAt.Add(time.Hour)
+		_, err := s.Append(e)
+		require.NoError(t, err)
+	}
+	require.NoError(t, s.AddToRound(exam.RoundLine{Day: today, At: screentest.Now(), By: "Ann Bell", Horse: horses["Pip"].ID, Act: exam.RoundPicked, Words: "does it suck?"}))
+	return horses
+}
+
+func open(t testing.TB, size layout.Size) (*screentest.Driver, *examtest.Store, map[string]exam.Horse) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	horses := yard(t, store)
+	return screentest.New(t, deps, round.New, nav.Address{Screen: nav.Round}, size), store, horses
+}
+
+func written(t testing.TB, s exam.Store) []exam.RoundLine {
+	t.Helper()
+	lines, err := s.RoundLines("2026-01-01", "2026-12-31")
+	require.NoError(t, err)
+	return lines
+}
+
+func last(t testing.TB, s exam.Store) exam.RoundLine {
+	t.Helper()
+	lines := written(t, s)
+	l := lines[len(lines)-1]
+	l.Seq, l.At = 0, time.Time{}
+	return l
+}
+
+func TestRoundIsDrawnInEverySize(t *testing.T) {
+	for name, keys := range map[string][]string{
+		"round": nil, "round-last": {"end"}, "round-order": {"s"}, "round-hand-over": {"h", "3"}, "round-pick": {"/"},
+	} {
+		screentest.Goldens(t, name, func(t *testing.T, size layout.Size) *screentest.Driver {
+			d, _, _ := open(t, size)
+			d.Press(keys...)
+			return d
+		})
+	}
+	screentest.Goldens(t, "round-empty", func(t *testing.T, size layout.Size) *screentest.Driver {
+		deps, _ := screentest.Deps(t)
+		return screentest.New(t, deps, round.New, nav.Address{}, size)
+	})
+}
+
+func TestTheRoundSaysWhoInWhichOrderAndWhy(t *testing.T) {
+	d, _, horses := open(t, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("Round of 2026-03-02, today"))
+	assert.True(t, d.Shows("0 of 3 done"))
+	assert.True(t, d.Shows("first: under a month"))
+	assert.Contains(t, d.Row("> "), "- waiting      Pip") // the cursor is on the first horse
+	assert.True(t, d.Reads("why: picked by Ann Bell: does it suck?"))
+	assert.True(t, d.Reads("its place: 2 days old: the very young before all others"))
+	d.Press("down", "down")
+	assert.True(t, d.Reads("why: recheck due 2026-03-02: temperature"))
+	assert.True(t, d.Reads("fever 39.6 C on 2026-02-27, with cough on 2026-02-27: last, hands off, gloves"))
+	assert.True(t, d.Shows("! kicks, bites"))
+	d.Press("s")
+	assert.True(t, d.Reads("healthy first, sick last"))
+	d.Press("esc", "enter")
+	assert.Equal(t, nav.Address{Screen: nav.Horse, Horse: horses["Thistle"].ID}, d.Last())
+	d.Press("esc", "b")
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: horses["Thistle"].ID}, d.Last())
+	d.Press("esc", "up", "b")
+	assert.Equal(t, nav.Exam, d.Last().Screen, "Bracken's exam is open")
+	assert.NotEmpty(t, d.Last().Visit)
+}
+
+func TestAHorseIsPicked(t *testing.T) {
+	d, store, horses := open(t, layout.Size{W: 80, H: 24})
+	d.Press("/")
+	d.Type("orch")
+	assert.True(t, d.Shows("Barley"))
+	assert.False(t, d.Shows("Thistle"))
+	d.Press("enter")
+	d.Type("owner rang?")
+	assert.Empty(t, d.Opened(), "letters are text")
+	d.Press("enter")
+	assert.Equal(t, exam.RoundLine{Day: today, By: "Ann Bell", Horse: horses["Barley"].ID, Act: exam.RoundPicked, Words: "owner rang?"}, last(t, store))
+	assert.Contains(t, d.Row("> "), "Barley", "the cursor is on it")
+	assert.True(t, d.Shows("0 of 4 done"))
+	d.Press("/")
+	assert.Contains(t, d.Row("Barley"), "on the round, waiting")
+	d.Press("esc")
+	assert.False(t, d.Left(), "esc closes the search")
+}
+
+func TestLeftOutSeenAndPutBack(t *testing.T) {
+	d, store, horses := open(t, layout.Size{W: 80, H: 24})
+	d.Press("end", "x")
+	d.Type("with the farrier")
+	d.Press("enter")
+	assert.Equal(t, exam.RoundLine{Day: today, By: "Ann Bell", Horse: horses["Thistle"].ID, Act: exam.RoundLeftOut, Words: "with the farrier"}, last(t, store))
+	assert.Contains(t, d.Row("> "), "left out")
+	assert.True(t, d.Reads("left out by Ann Bell: with the farrier"))
+	assert.True(t, d.Shows("0 of 2 done"))
+	d.Press("x")
+	assert.Equal(t, exam.RoundBack, last(t, store).Act)
+	assert.Contains(t, d.Row("> "), "waiting")
+	d.Press("f", "enter")
+	assert.Equal(t, exam.RoundSeen, last(t, store).Act, "words may stay empty")
+	assert.Contains(t, d.Row("> "), "+ done 11:05")
+	assert.True(t, d.Shows("1 of 3 done"))
+	writes := len(written(t, store))
+	d.Press("f", "esc")
+	assert.Len(t, written(t, store), writes, "esc writes nothing")
+}
+
+func TestHandedOverToAPersonNeedsWords(t *testing.T) {
+	d, store, horses := open(t, layout.Size{W: 80, H: 24})
+	d.Press("h", "3", "enter")
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("write who takes it over"))
+	d.Type("Bo Lind")
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("say what the other person needs to know"))
+	d.Type("weigh it at six")
+	d.Press("enter", "enter")
+	assert.Equal(t, exam.RoundLine{Day: today, By: "Ann Bell", Horse: horses["Pip"].ID, Act: exam.RoundHanded, To: "Bo Lind", Words: "weigh it at six"}, last(t, store))
+	assert.Contains(t, d.Row("> "), "handed")
+	assert.True(t, d.Shows("0 of 2 done, 1 handed over"))
+}
+
+func TestAllThatAreLeftAreCarriedOver(t *testing.T) {
+	d, store, _ := open(t, layout.Size{W: 80, H: 24})
+	before := len(written(t, store))
+	d.Press("a")
+	assert.True(t, d.Shows("Hand over: all 3 that are left"))
+	d.Press("ctrl+s")
+	lines := written(t, store)
+	require.Len(t, lines, before+3)
+	assert.Equal(t, "2026-03-03", last(t, store).OnDay)
+	assert.True(t, d.Shows("0 of 0 done, 3 handed over"))
+	d.Press("right")
+	assert.True(t, d.Shows("Round of 2026-03-03"))
+	assert.True(t, d.Shows("0 of 3 done"), "they stand on the round of that day")
+	assert.True(t, d.Reads("carried over from 2026-03-02 by Ann Bell"))
+	d.Press("f")
+	assert.False(t, d.Shows("Seen without"), "nobody is seen before the day")
+	d.Press("h", "2", "enter")
+	d.Type("2026-03-03")
+	d.Press("ctrl+s")
+	assert.True(t, d.Shows("carried over to a later day"))
+	d.Press("esc", "left", "left")
+	assert.True(t, d.Shows("Round of 2026-03-01"))
+	d.Press("/", "x", "h", "l", "a")
+	assert.False(t, d.Shows("pick a horse"), "a day that is over is only read")
+}
+
+func TestTheTurnIsDecidedInWords(t *testing.T) {
+	d, store, horses := open(t, layout.Size{W: 80, H: 24})
+	d.Press("end", "l", "ctrl+s")
+	assert.True(t, d.Shows("say why, and on whose word"))
+	d.Type("Dr Reed: not catching")
+	d.Press("ctrl+s")
+	assert.Equal(t, exam.RoundLine{Day: today, By: "Ann Bell", Horse: horses["Thistle"].ID, Act: exam.RoundTurn, Turn: exam.TurnOrdinary, Words: "Dr Reed: not catching"}, last(t, store))
+	assert.False(t, d.Shows("last: fever with such a sign"))
+	assert.True(t, d.Reads("put back in its place by Ann Bell on 2026-03-02: Dr Reed: not catching (the record has: fever"))
+	d.Press("l", "3", "ctrl+s")
+	assert.Equal(t, exam.TurnByRecord, last(t, store).Turn)
+	assert.True(t, d.Shows("last: fever with such a sign"))
+}
+
+func TestADiskThatRefusesLosesNothing(t *testing.T) {
+	d, store, _ := open(t, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	d.Type("bright")
+	store.FailWith(errors.New("the disk is full"))
+	d.Press("enter")
+	assert.True(t, d.Reads("this is NOT stored, what you typed still stands here: the disk is full"))
+	assert.True(t, d.Shows("bright"))
+	store.FailWith(nil)
+	d.Press("enter")
+	assert.Equal(t, "bright", last(t, store).Words)
+}
+
+func TestANamelessMachineIsToldWhereToWriteTheName(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	yard(t, store)
+	deps.Settings.Person = ""
+	d := screentest.New(t, deps, round.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	before := store.Writes()
+	for _, key := range []string{"x", "f", "h", "l", "a"} {
+		d.Press(key)
+		assert.True(t, d.Reads("write your name in the settings first"), key)
+	}
+	assert.Equal(t, before, store.Writes())
+}
+
+// While a line is on its way no key counts, and another screen's answer is no news.
+func TestOneWriteAtATime(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	yard(t, store)
+	one, two := round.New(deps, nav.Address{}), round.New(deps, nav.Address{})
+	one.Update(one.Init()())
+	two.Update(two.Init()())
+	press := func(name string) func() any {
+		cmd := one.Update(screentest.Press1(name, screentest.Now()))
+		if cmd == nil {
+			return nil
+		}
+		return func() any { return cmd() }
+	}
+	press("f")
+	write := press("enter")
+	require.NotNil(t, write)
+	assert.Equal(t, "storing ..", one.Right())
+	assert.Nil(t, press("x"))
+	assert.True(t, one.(nav.Saver).Saving())
+	m := write()
+	two.Update(m)
+	assert.Equal(t, "0 of 3 done", two.Right())
+	one.Update(m)
+	assert.Equal(t, "1 of 3 done", one.Right())
+}
+
+func TestARecordThatCannotBeReadIsSaid(t *testing.T) {
+	d, store, _ := open(t, layout.Size{W: 80, H: 24})
+	store.FailWith(errors.New("torn"))
+	d.Press("right")
+	assert.True(t, d.Reads("cannot be read; nothing was changed: torn"), d.View())
+	d.Press("enter", "b", "x", "f", "h", "l", "a", "/", "down")
+	assert.Empty(t, d.Opened())
+	store.FailWith(nil)
+	d.Press("left")
+	assert.True(t, d.Shows("Round of 2026-03-02, today"))
+	assert.True(t, d.Shows("0 of 3 done"))
+}
+
+func TestHostileText(t *testing.T) {
+	table, err := due.BuiltIn()
+	require.NoError(t, err)
+	for _, text := range screentest.Hostile() {
+		for _, size := range screentest.Sizes() {
+			deps, store := screentest.Deps(t)
+			deps.Schedule = func() (*due.Table, string, error) { return table, "", nil }
+			store.KeepAsGiven()
+			h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Place: text, Owner: text, OwnerPhone: text, Cautions: []string{text, "isolated"}}, text, screentest.Now())
+			require.NoError(t, err)
+			require.NoError(t, store.AddToRound(exam.RoundLine{Day: today, At: screentest.Now(), By: text + "x", Horse: h.ID, Act: exam.RoundPicked, Words: text}))
+			d := screentest.New(t, deps, round.New, nav.Address{}, size)
+			for _, key := range []string{"down", "s", "esc", "/", "esc", "l", "esc", "h"} {
+				d.Press(key)
+				d.Squeeze()
+			}
+			d.Press("3", "enter")
+			d.Paste(text)
+			d.Squeeze()
+		}
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	d, _, _ := open(b, layout.Size{W: 80, H: 24})
+	for b.Loop() {
+		_ = d.Screen().View(layout.Size{W: 200, H: 60})
+	}
+}

@@ -1,0 +1,137 @@
+// Package round is the screen of a day's round: the horses to see in their order,
+// each with its reason; who is picked, left out, seen or handed over.
+package round
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/round"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
+)
+
+type screen struct {
+	deps   *nav.Deps
+	day    string
+	today  string
+	loaded bool
+	round  round.Round
+	cursor list.List
+	first  int // line at the top
+	source bool
+
+	find   *finder // not nil while a horse is looked for
+	ask    *ask    // not nil while something is asked
+	saving bool
+}
+
+// New makes the screen of today's round.
+func New(deps *nav.Deps, _ nav.Address) nav.Screen {
+	today := round.Today(deps.Now())
+	return &screen{deps: deps, day: today, today: today}
+}
+
+func (s *screen) Init() tea.Cmd { return s.load() }
+
+func (s *screen) Title() string {
+	when := map[bool]string{true: ", today", false: ""}[s.day == s.today]
+	return "Round of " + s.day + when
+}
+
+// Right is how far the day is.
+func (s *screen) Right() string {
+	switch {
+	case s.saving:
+		return "storing .."
+	case !s.loaded:
+		return ""
+	}
+	n := s.round.Count()
+	text := fmt.Sprintf("%d of %d done", n.Done, n.Total)
+	if n.Handed > 0 {
+		text += fmt.Sprintf(", %d handed over", n.Handed)
+	}
+	return text
+}
+
+// Cautions are empty here: each horse has its own, in the list and below it.
+func (s *screen) Cautions() []string { return nil }
+
+func (s *screen) Typing() bool { return s.find != nil || s.ask != nil && s.ask.typing() }
+
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *screen) Saving() bool { return s.saving }
+
+// Escape closes what is asked, then the search, then the source.
+func (s *screen) Escape() bool {
+	switch {
+	case s.saving:
+		return false // its write goes on and is waited for
+	case s.ask != nil:
+		s.ask = nil
+	case s.find != nil:
+		s.find = nil
+	case s.source:
+		s.source = false
+	default:
+		return false
+	}
+	return true
+}
+
+// here is the call under the cursor.
+func (s *screen) here() (round.Call, bool) {
+	if s.cursor.Cursor >= len(s.round.Calls) {
+		return round.Call{}, false
+	}
+	return s.round.Calls[s.cursor.Cursor], true
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedRoundMsg:
+		return s.take(m)
+	case addedRoundMsg:
+		return s.added(m)
+	case foundHorsesMsg:
+		return s.found(m)
+	case nav.ShownMsg:
+		return s.load()
+	case keys.Press:
+		return s.press(m)
+	}
+	return nil
+}
+
+func (s *screen) take(m loadedRoundMsg) tea.Cmd {
+	if m.to != s || m.day != s.day {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	s.show(m.round)
+	return nil
+}
+
+// show takes a round and keeps the cursor on its horse.
+func (s *screen) show(r round.Round) {
+	at, had := s.here()
+	s.loaded, s.round = true, r
+	if had {
+		s.goTo(at.Horse.ID)
+	}
+	s.cursor.Keep(len(r.Calls))
+}
+
+func (s *screen) goTo(id exam.HorseID) {
+	for i, c := range s.round.Calls {
+		if c.Horse.ID == id {
+			s.cursor.Cursor = i
+		}
+	}
+}
