@@ -26,6 +26,7 @@ import (
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/strike"
 	"loosebox/tui/screen/tally"
+	"loosebox/tui/screen/tour"
 	"loosebox/tui/screen/trend"
 	"loosebox/tui/screen/watch"
 )
@@ -64,5 +65,6 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Late:   late.New,
 
 		nav.Rehearse: rehearse.New,
+		nav.Tour:     tour.New,
 	}
 }

@@ -24,8 +24,8 @@ func Groups() []Group {
 		{"injection, blood draw and watch", []Binding{
 			Accept(), Digit(), Up(), Dangers(), Cautions(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
 		}},
-		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again(), Progress()}},
-		{"a rehearsal", []Binding{Rehearse(), Listen()}},
+		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
+		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Tour()}},
 		{"rehearsals over time", []Binding{Left().With("measure", "go to another measure: it is drawn below"), Everybody(), OneRoutine()}},
 		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
 	}

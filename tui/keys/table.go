@@ -230,7 +230,7 @@ func Again() Binding {
 
 // Progress opens the rehearsals over time.
 func Progress() Binding {
-	return Binding{Keys: []string{"t"}, Does: "progress", More: "see the rehearsals over time: order, misses, time and counts"}
+	return Binding{Keys: []string{"p"}, Does: "progress", More: "see the rehearsals over time: order, misses, time and counts"}
 }
 
 // Everybody sets the people who rehearse side by side.
@@ -241,4 +241,9 @@ func Everybody() Binding {
 // OneRoutine leaves only the rehearsals of one routine, each in turn.
 func OneRoutine() Binding {
 	return Binding{Keys: []string{"o"}, Does: "one routine", More: "leave only the rehearsals of one routine, each in turn, then all again"}
+}
+
+// Tour shows somebody new round.
+func Tour() Binding {
+	return Binding{Keys: []string{"i"}, Does: "tour", More: "be shown round in five minutes: every key of an exam once, with a simulated horse; nothing is stored"}
 }

@@ -53,6 +53,7 @@ const (
 	Progress  Name = "progress" // a person's rehearsals over time
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
+	Tour      Name = "tour" // the keys of an exam, once, for somebody new
 )
 
 // Address is where a screen lives: its name and what it shows.

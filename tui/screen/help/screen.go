@@ -59,6 +59,9 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	if keys.Help().Is(p) {
 		return nav.Back()
 	}
+	if _, listed := keys.Find(s.page.Keys, p); listed && keys.Tour().Is(p) {
+		return nav.Replace(nav.Address{Screen: nav.Tour})
+	}
 	// The list's cursor is the line at the top.
 	l := list.List{Cursor: s.first, Height: s.height}
 	if l.Move(p, max(s.count-s.height+1, 1)) {

@@ -57,7 +57,7 @@ func (s *screen) firstRun(width int) []string {
 	} {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
-	return append(lines, "", t.Strong.Render(layout.Cut("n writes down the first horse; ? shows every key.", width)))
+	return append(lines, "", t.Strong.Render(layout.Cut("n writes down the first horse; i shows you round; ? has every key.", width)))
 }
 
 func (s *screen) drawOpen(size layout.Size) []string {

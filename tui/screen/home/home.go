@@ -147,13 +147,19 @@ func (s *screen) Keys() []keys.Binding {
 			keys.TakeBack().With("take back", "take the last letter of the search back"),
 		}
 	}
+	tour, progress := keys.Tour(), keys.Progress()
+	if empty == "" {
+		tour = tour.With("", "") // in help, once there is something to do
+	} else {
+		progress = progress.With("", "")
+	}
 	begin := keys.Begin()
 	if ok && (r.visit != "" || r.found.Open != "") {
 		begin = begin.With("go on", "go on with the exam that is not finished")
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Rehearse(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -176,6 +182,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.finding = true
 	case keys.New().Is(p):
 		return nav.Go(nav.Address{Screen: nav.NewForm})
+	case keys.Tour().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Tour})
+	case keys.Progress().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Progress})
 	case keys.Rehearse().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
 	case keys.Settings().Is(p):

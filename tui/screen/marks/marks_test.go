@@ -217,7 +217,7 @@ func TestARefusedScatterCanBeKeptAgain(t *testing.T) {
 
 func TestWhereItLeads(t *testing.T) {
 	d, _, _ := open(t, layout.Size{W: 80, H: 24}, well())
-	d.Press("t")
+	d.Press("p")
 	assert.Equal(t, nav.Address{Screen: nav.Progress}, d.Last())
 	d, _, _ = open(t, layout.Size{W: 80, H: 24}, well())
 	d.Press("r")

@@ -1,0 +1,91 @@
+package tour
+
+import (
+	"fmt"
+	"sync"
+
+	"loosebox/exam"
+)
+
+// paper is what the answers of the tour are written on: it holds one visit, and nothing of it is ever on the disk. What it
+// does not do itself it asks of the record, which then has no such visit.
+type paper struct {
+	exam.Store
+	mu      sync.Mutex
+	visit   exam.Visit
+	entries []exam.Entry
+}
+
+// The identities on paper.
+const (
+	paperVisit exam.VisitID = "tour"
+	paperHorse exam.HorseID = "tour"
+)
+
+// Begin opens the one visit.
+func (p *paper) Begin(first exam.Entry) (exam.Visit, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.visit, p.entries = exam.Visit{}, nil
+	first.Visit = paperVisit
+	_, err := p.write(first)
+	return p.visit, err
+}
+
+// Append adds an entry as a store does, sealed behind the one before.
+func (p *paper) Append(e exam.Entry) (exam.Entry, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	switch {
+	case e.Visit != paperVisit || len(p.entries) == 0:
+		return e, fmt.Errorf("visit %s: %w", exam.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
+	case p.visit.Closed():
+		return e, exam.ErrClosed
+	}
+	if err := exam.Guard(p.visit, e); err != nil {
+		return e, err
+	}
+	return p.write(e)
+}
+
+func (p *paper) write(e exam.Entry) (exam.Entry, error) {
+	e, err := exam.CleanLines(e)
+	if err != nil {
+		return e, err
+	}
+	e.Note, e.Reason, e.By = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0), exam.CleanLine(e.By, 0)
+	e.Seq, e.Prev = p.visit.Entries+1, p.visit.Last
+	if _, err := exam.Seal(&e); err != nil {
+		return e, err
+	}
+	p.entries = append(p.entries, e)
+	v, err := exam.Fold(p.entries)
+	if err != nil {
+		return e, err
+	}
+	p.visit = v
+	return e, nil
+}
+
+// Visit is the visit on paper.
+func (p *paper) Visit(id exam.VisitID) (exam.Visit, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if id != paperVisit {
+		return exam.Visit{}, fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 60), exam.ErrNotFound)
+	}
+	return exam.Fold(p.entries)
+}
+
+// Entries are the lines on paper.
+func (p *paper) Entries(id exam.VisitID) ([]exam.Entry, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if id != paperVisit {
+		return nil, fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 60), exam.ErrNotFound)
+	}
+	return append([]exam.Entry(nil), p.entries...), nil
+}
+
+// Past is empty: the horse on paper has no past.
+func (p *paper) Past(exam.HorseID, int) ([]exam.Visit, error) { return nil, nil }

@@ -1,0 +1,149 @@
+// Package tour shows somebody new round in five minutes: every key of an exam once, on the exam screen itself with a
+// simulated horse, and then a whole rehearsal of a short routine.
+package tour
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	ward "loosebox/tui/screen/rehearse"
+)
+
+// The pages, as Address.Number.
+const (
+	first = 0 // what the tour is
+	done  = 1 // it is over: the rehearsal
+)
+
+type screen struct {
+	deps   *nav.Deps
+	page   int
+	asking bool // the horse is being made
+}
+
+// New makes a page of the tour.
+func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, page: to.Number} }
+
+func (s *screen) Init() tea.Cmd      { return nil }
+func (s *screen) Title() string      { return "Tour" }
+func (s *screen) Cautions() []string { return nil }
+func (s *screen) Typing() bool       { return false }
+func (s *screen) Escape() bool       { return false }
+
+// Right says that nothing is written.
+func (s *screen) Right() string { return "nothing of it is stored" }
+
+func (s *screen) Keys() []keys.Binding {
+	if s.page == done {
+		return []keys.Binding{keys.Accept().With("rehearse", "rehearse the short routine with a simulated horse; it is marked at the end")}
+	}
+	return []keys.Binding{keys.Accept().With("begin", "begin the tour")}
+}
+
+// readyMsg says that the horse of the tour stands there.
+type readyMsg struct {
+	to  *screen
+	own *nav.Deps
+	err error
+}
+
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case readyMsg:
+		if m.to != s {
+			return nil
+		}
+		s.asking = false
+		if m.err != nil {
+			return nav.Fail(m.err)
+		}
+		return nav.Replace(nav.Address{Screen: nav.Exam, Horse: paperHorse, Visit: paperVisit, With: m.own})
+	case keys.Press:
+		if keys.Accept().Is(m) && !s.asking {
+			return s.onward()
+		}
+	}
+	return nil
+}
+
+func (s *screen) onward() tea.Cmd {
+	if s.page == done {
+		return nav.Replace(nav.Address{Screen: nav.Rehearse, Routine: short, Play: &nav.Play{Case: shortCase}})
+	}
+	s.asking = true
+	deps := s.deps
+	return func() tea.Msg {
+		own, err := begin(deps)
+		return readyMsg{s, own, err}
+	}
+}
+
+// begin makes the horse and its visit, on paper, and what the exam screen is made of.
+func begin(d *nav.Deps) (*nav.Deps, error) {
+	failed := func(err error) (*nav.Deps, error) {
+		return nil, fmt.Errorf("the tour cannot begin; nothing was changed: %w", err)
+	}
+	cases, err := rehearse.Cases(d.Steps, d.Ranges)
+	if err != nil {
+		return failed(err)
+	}
+	c, ok := rehearse.CaseNamed(cases, shortCase)
+	if !ok {
+		return failed(fmt.Errorf("case %s: %w", shortCase, exam.ErrNotFound))
+	}
+	h, err := rehearse.New(c, shortSeed, d.Now(), d.Steps, d.Ranges)
+	if err != nil {
+		return failed(err)
+	}
+	animal := h.Animal
+	animal.ID = paperHorse
+	p := &paper{Store: d.Store}
+	by := d.Settings.Person
+	if by == "" {
+		by = "you"
+	}
+	v, err := p.Begin(exam.Entry{Kind: exam.EntryOpened, At: d.Now(), By: by, Opening: h.Opening(animal, routine().Name)})
+	if err != nil {
+		return failed(err)
+	}
+	own := *d
+	own.Rehearsals, own.Routines = p, append([]exam.Routine{routine()}, d.Routines...)
+	out := ward.Within(&own, h, v)
+	out.Patient = newCoach(out.Patient, d.Theme)
+	return out, nil
+}
+
+// words are the paragraphs of a page.
+func (s *screen) words() []string {
+	if s.page == done {
+		return []string{
+			"That was every key of an exam: choose, usual, later, tap, order, not done, review. ? on any screen says what its keys do.",
+			fmt.Sprintf("Now once from the door to the end: the routine %s, with a simulated horse that you have not seen, about five minutes. It is marked afterwards: what was missed, how far the counts were off, and the truth beside each answer. Rehearsals are kept apart from real visits.", shortTitle(s.deps.Routines)),
+			"enter leads there; esc goes home, and r on the home screen rehearses at any time.",
+		}
+	}
+	return []string{
+		"Five minutes, with a horse that does not exist: five steps of an exam, on the very screen and with the very keys of a real one.",
+		"At each step the tour says which key to try. Any other key does what it does in an exam, and nothing can go wrong: nothing of the tour is stored.",
+		"At the left stands the order of the steps: > here, + answered, x not done, - open. At the bottom stand the keys that work now. esc goes one step back and never leaves; ctrl+c leaves the program.",
+		"After it a whole rehearsal of a short routine waits, with marks.",
+	}
+}
+
+func (s *screen) View(size layout.Size) string {
+	var lines []string
+	for _, text := range s.words() {
+		lines = append(append(lines, ""), layout.Wrap(s.deps.Theme.Letters(text), size.W)...)
+	}
+	if s.asking {
+		lines = append(lines, "", s.deps.Theme.Faint.Render("fetching the horse .."))
+	}
+	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
+}
