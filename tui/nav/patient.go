@@ -38,6 +38,9 @@ type Patient interface {
 	Asks() bool
 	Press(keys.Press) []exam.Entry
 	Command(keys.Press) (tea.Cmd, bool)
+	// NeedleIn opens the question that comes once the needle is in the muscle; false
+	// where it was answered in this rehearsal.
+	NeedleIn() bool
 	// Before gives the entries that stand before an answer in the record; began
 	// is when its count was begun, zero where nothing was counted. It is not
 	// ready where a question comes first.

@@ -55,7 +55,7 @@ func (c *company) stepBack() {
 
 func (c *company) update(msg tea.Msg) tea.Cmd {
 	if _, shown := msg.(nav.ShownMsg); shown {
-		c.gone = false
+		c.here, c.gone = false, false
 	}
 	if c.Patient == nil {
 		return nil

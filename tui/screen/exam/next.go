@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
+	"loosebox/tui/nav"
 )
 
 // toEnd stands in the list of what comes next for the end of the exam.
@@ -99,7 +100,7 @@ func (s *screen) goNext(list []int) tea.Cmd {
 	s.panel = panel{}
 	if to == toEnd {
 		s.openNext() // what stands here when the review is closed again
-		return s.toReview()
+		return s.depart(nav.Address{Screen: nav.Review, Visit: s.id})
 	}
 	s.said = ""
 	return s.enter(to)

@@ -109,21 +109,22 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 		if s.field.Busy() {
 			return s.leaving(nil)
 		}
-		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
+		return s.depart(nav.Address{Screen: nav.After, Visit: s.id})
 	case keys.Review().Is(p):
 		if s.field.Busy() {
 			return s.leaving(nil)
 		}
-		return s.toReview()
+		return s.depart(nav.Address{Screen: nav.Review, Visit: s.id})
 	default:
 		return s.horse.command(p)
 	}
 	return nil
 }
 
-func (s *screen) toReview() tea.Cmd {
+// depart opens a screen on top of the exam.
+func (s *screen) depart(to nav.Address) tea.Cmd {
 	s.horse.leave()
-	return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
+	return nav.Go(to)
 }
 
 // accept stores the field's answer.

@@ -152,7 +152,7 @@ func (s *screen) take(m loadedVisitMsg) tea.Cmd {
 			s.openNext()
 		}
 		if to, _, ok := nav.NeedleIn(s.visit); ok { // what happened is asked before the exam goes on
-			return tea.Sequence(s.enter(s.now), nav.Go(to))
+			return tea.Sequence(s.enter(s.now), s.depart(to))
 		}
 	case s.field != nil && s.now < len(s.routine.Asks):
 		return nil // shown again: the field keeps what was typed

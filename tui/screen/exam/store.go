@@ -178,7 +178,7 @@ func (s *screen) advance() tea.Cmd {
 	}
 	next := s.nextOpen(s.now + 1)
 	if next >= len(s.routine.Asks) {
-		return s.toReview()
+		return s.depart(nav.Address{Screen: nav.Review, Visit: s.id})
 	}
 	return s.enter(next)
 }

@@ -84,6 +84,7 @@ type loadedMsg struct {
 // writtenMsg says that lines are on the disk, or why not.
 type writtenMsg struct {
 	to      *Screen
+	lines   []exam.Entry
 	stand   needle.Stand
 	watches bool
 	err     error
@@ -112,7 +113,7 @@ func (s *Screen) Write(lines ...exam.Entry) tea.Cmd {
 	deps := s.Deps
 	return func() tea.Msg {
 		stand, err := needle.Write(deps, lines...)
-		return writtenMsg{to: s, stand: stand, watches: watches, err: err}
+		return writtenMsg{to: s, lines: lines, stand: stand, watches: watches, err: err}
 	}
 }
 
@@ -208,6 +209,7 @@ func (s *Screen) written(m writtenMsg) tea.Cmd {
 	var refusal *exam.Refusal
 	switch {
 	case m.err == nil:
+		s.tellPatient(m.lines)
 		s.Next()
 		if m.watches {
 			return nav.Watching()

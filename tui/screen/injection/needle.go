@@ -76,6 +76,9 @@ func (s *screen) seeing(i exam.Injection) flow.Part {
 	if i.Order.Route == exam.RouteIV {
 		return s.question(i, a)
 	}
+	if p := s.Deps.Patient; p != nil && p.NeedleIn() {
+		return flow.NewAsked(s.Screen)
+	}
 	var options []flow.Option
 	for _, seen := range needle.Aspirated() {
 		options = append(options, flow.Option{Words: seen.Words, Hint: seen.Then, Do: func() tea.Cmd {

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"fmt"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
@@ -56,6 +57,21 @@ func (p *patient) due(now float64, n *next) {
 
 func (p *patient) ask() {
 	p.asks = &question{moment: *p.pending, at: p.now()}
+}
+
+// NeedleIn asks what is done with the needle in the muscle, once in a rehearsal.
+func (p *patient) NeedleIn() bool {
+	m := p.horse.AtInjection()
+	if p.asks != nil && p.asks.moment.ID == m.ID {
+		return true
+	}
+	if slices.ContainsFunc(rehearse.ChoicesIn(p.visit), func(c rehearse.Chosen) bool { return c.Moment == m.ID }) {
+		return false
+	}
+	p.Leave()
+	p.place = exam.Key{}
+	p.asks = &question{moment: m, at: p.now()}
+	return true
 }
 
 // Asks says that a question is open.

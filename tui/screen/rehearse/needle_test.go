@@ -1,0 +1,64 @@
+package rehearse_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam/rehearse"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+)
+
+// line types into the line under the cursor and goes to the next.
+func (s *stage) line(text string) { s.write(text) }
+
+// toNeedle goes through the order and the check list of a decided injection up to
+// the needle in the muscle.
+func (s *stage) toNeedle() {
+	s.t.Helper()
+	screentest.Decide(s.t, s.deps.Rehearsals, s.visit, screentest.Tetanus())
+	s.send(nav.GoMsg{To: nav.Address{Screen: nav.Injection, Visit: s.visit}})
+	for _, text := range []string{"LT-4471", "02/27", "tetanus toxoid", "", "Hollin", "", "500kg", "1"} {
+		s.line(text)
+	}
+	s.press("ctrl+s")
+	require.True(s.t, s.reads("Right horse"), s.view())
+	s.press("1", "enter")
+	for range 7 {
+		s.press("enter")
+	}
+	s.press("1", "enter", "enter", "enter")
+	s.press("enter", "enter")
+}
+
+// Whoever presses the plunger without drawing back is told at once, and it is marked.
+func TestTheNeedleOfARehearsalAsksForTheAspirate(t *testing.T) {
+	for _, c := range []struct {
+		option string
+		fault  bool
+	}{{"press", true}, {"aspirate", false}} {
+		s := newStage(t, usual())
+		s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{})
+		s.toNeedle()
+		m := s.horse.AtInjection()
+		require.True(t, s.reads(m.Happens), s.view())
+		s.tap("esc")
+		require.True(t, s.reads("A needle is in"), s.view())
+		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Key == c.option })
+		s.press(fmt.Sprint(i+1), "enter")
+		assert.Equal(t, c.fault, s.reads("Not safe. "+m.Why), s.view())
+		if c.fault {
+			s.press("enter")
+		}
+		assert.True(t, s.reads("Draw the syringe back. What is seen?"), s.view())
+		assert.Contains(t, s.view(), nav.RehearsalSign)
+		marks := s.mark()
+		at := slices.IndexFunc(marks.Safety, func(x rehearse.SafetyMark) bool { return x.Moment == m.ID })
+		require.GreaterOrEqual(t, at, 0)
+		assert.Equal(t, !c.fault, marks.Safety[at].Safe)
+	}
+}
