@@ -54,11 +54,8 @@ func (e *env) showCommand() *cobra.Command {
 
 // page gathers what a visit's page is made of.
 func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
-	v, err := store.Visit(id)
+	v, err := findVisit(store, id)
 	if err != nil {
-		if errors.Is(err, exam.ErrNotFound) {
-			return report.Page{}, fmt.Errorf("no visit has the number %q; loosebox visits HORSE lists them: %w", exam.CleanLine(string(id), 40), exam.ErrNotFound)
-		}
 		return report.Page{}, err
 	}
 	entries, err := store.Entries(v.ID)

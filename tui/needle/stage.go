@@ -3,6 +3,7 @@ package needle
 import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
+	"loosebox/exam/volume"
 )
 
 // Stage is what comes next in a procedure.
@@ -86,3 +87,37 @@ func InVein(n int) []Seen {
 // AfterDrip is how many of procedure.VeinQuestions are asked before the line
 // "blood drips, no pulse" is written; the last one is asked after it.
 const AfterDrip = 3
+
+// TubesLeft are the ordered tubes of a draw that are not filled yet, in the order
+// of draw.
+func TubesLeft(d exam.Draw) []exam.Tube {
+	filled := map[string]int{}
+	for _, f := range d.Filled {
+		filled[f.Kind]++
+	}
+	var out []exam.Tube
+	for _, t := range d.Order.Tubes {
+		if filled[t.Kind] > 0 {
+			filled[t.Kind]--
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// TubeOf is how a kind of tube is filled and mixed.
+func TubeOf(kind string) volume.BloodTube {
+	for _, t := range volume.BloodTubes() {
+		if string(t.Kind) == kind {
+			return t
+		}
+	}
+	return volume.BloodTube{Kind: volume.TubeKind(kind)}
+}
+
+// LabelOf is what stands on a tube of a draw, with the time of its needle.
+func LabelOf(h exam.Horse, d exam.Draw, kind string) []string {
+	stick, _ := d.NeedleIn()
+	return volume.Label(h, volume.TubeKind(kind), stick.At, d.By)
+}

@@ -319,6 +319,11 @@ func (s *Session) close() error {
 	verdict := s.Deps.Judge.Visit(s.visit, s.earlier)
 	left := s.visit.Left(s.routine)
 	s.page(verdict, left)
+	ways := "finish or quit"
+	if s.Horse == nil {
+		ways = "finish, inject, draw, watch or quit"
+		s.line("What the veterinarian decided follows here: type inject, draw or watch. A closed visit takes none of them.")
+	}
 	if len(left) == 0 {
 		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
 	} else {
@@ -338,8 +343,13 @@ func (s *Session) close() error {
 				return err
 			}
 			continue
+		case s.Horse == nil && (word == "inject" || word == "draw" || word == "watch"):
+			if err := s.procedure(word); err != nil {
+				return err
+			}
+			continue
 		case word != "finish":
-			s.line("Type finish or quit.")
+			s.line("Type %s.", ways)
 			continue
 		}
 		reason, words := readReason(rest)
@@ -364,6 +374,11 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 }
 
 func (s *Session) closeAs(left []exam.Key, reason, words string) error {
+	end := exam.Entry{Kind: exam.EntryClosed, At: s.Deps.Now()}
+	if err := exam.Admit(s.visit, nil, end); err != nil {
+		s.line("Not closed: %s.", strings.TrimSuffix(err.Error(), "."))
+		return ErrLeft
+	}
 	if s.Horse != nil && len(left) > 0 {
 		if err := s.store(rehearse.LeftEntry(len(left))); err != nil {
 			return err
@@ -374,7 +389,7 @@ func (s *Session) closeAs(left []exam.Key, reason, words string) error {
 			return err
 		}
 	}
-	if err := s.store(exam.Entry{Kind: exam.EntryClosed}); err != nil {
+	if err := s.store(end); err != nil {
 		return err
 	}
 	if s.Horse == nil {

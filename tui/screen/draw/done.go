@@ -68,7 +68,7 @@ func (s *screen) summary(d exam.Draw, width int) []string {
 		}
 		lines = append(lines, layout.Wrap(exam.CleanNote(text+": "+f.Label), width)...)
 	}
-	for _, m := range left(d) {
+	for _, m := range needle.TubesLeft(d) {
 		lines = append(lines, t.Warn.Render(layout.Cut("not filled: "+exam.CleanLine(m.Kind, 40), width)))
 	}
 	if d.Why != "" {

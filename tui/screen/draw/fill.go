@@ -31,43 +31,11 @@ func (s *screen) filling(d exam.Draw) flow.Part {
 		return s.resume(d, stick)
 	}
 	s.tell()
-	left := left(d)
+	left := needle.TubesLeft(d)
 	if len(left) == 0 {
 		return s.all(d)
 	}
 	return s.tube(d, left[0])
-}
-
-// left are the ordered tubes that are not filled yet, in the order of draw.
-func left(d exam.Draw) []exam.Tube {
-	filled := map[string]int{}
-	for _, f := range d.Filled {
-		filled[f.Kind]++
-	}
-	var out []exam.Tube
-	for _, t := range d.Order.Tubes {
-		if filled[t.Kind] > 0 {
-			filled[t.Kind]--
-			continue
-		}
-		out = append(out, t)
-	}
-	return out
-}
-
-// label is what stands on a tube, with the time of the needle.
-func (s *screen) label(d exam.Draw, kind string) []string {
-	stick, _ := d.NeedleIn()
-	return volume.Label(s.Stand.Horse, volume.TubeKind(kind), stick.At, d.By)
-}
-
-func find(kind string) volume.BloodTube {
-	for _, t := range volume.BloodTubes() {
-		if string(t.Kind) == kind {
-			return t
-		}
-	}
-	return volume.BloodTube{Kind: volume.TubeKind(kind)}
 }
 
 // tube is one tube: how it is filled and mixed, its label, and enter when it is full.
@@ -78,14 +46,14 @@ func (s *screen) tube(d exam.Draw, t exam.Tube) flow.Part {
 	}
 	a.Put(fill, whole)
 	fields := []needle.Field{
-		{Key: inML, Label: "in it, mL", Limit: 12, Check: checkML, Hint: func(string) string { return find(t.Kind).Fill }},
-		{Key: turned, Label: "turned, times", Limit: 2, Check: checkTurned, Hint: func(string) string { return find(t.Kind).Mix }},
+		{Key: inML, Label: "in it, mL", Limit: 12, Check: checkML, Hint: func(string) string { return needle.TubeOf(t.Kind).Fill }},
+		{Key: turned, Label: "turned, times", Limit: 2, Check: checkTurned, Hint: func(string) string { return needle.TubeOf(t.Kind).Mix }},
 		{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "as it must be"}, {Key: short, Words: "short, or over-full"}}},
 	}
 	sheet := flow.NewSheet(s.Screen, t.Kind+" is filled", "filled", a, fields, func(width int) []string { return s.head(d, t, width) }, func() tea.Cmd {
 		ml, _ := needle.ML(a.Get(inML))
 		n, _ := strconv.Atoi(a.Get(turned))
-		full := exam.Tube{Kind: t.Kind, ML: ml, Inversions: n, Short: a.Get(fill) == short, Label: strings.Join(s.label(d, t.Kind), " / ")}
+		full := exam.Tube{Kind: t.Kind, ML: ml, Inversions: n, Short: a.Get(fill) == short, Label: strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")}
 		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &full})
 	}, s.extras(d)...).ToEnd()
 	sheet.Leaving = leaving
@@ -111,9 +79,9 @@ func checkTurned(text string) error {
 
 // head is where the draw stands and what the tube needs.
 func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
-	th, kind := s.Deps.Theme, find(t.Kind)
+	th, kind := s.Deps.Theme, needle.TubeOf(t.Kind)
 	lines := []string{s.row(d, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
-	lines = append(lines, layout.Wrap(exam.CleanNote("Label: "+strings.Join(s.label(d, t.Kind), " / ")), width)...)
+	lines = append(lines, layout.Wrap(exam.CleanNote("Label: "+strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")), width)...)
 	lines = append(lines, s.limits(d, width)...)
 	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, volume.LabelRule} {
 		lines = append(lines, layout.Wrap(exam.CleanNote(text), width)...)
@@ -128,7 +96,7 @@ func (s *screen) row(d exam.Draw, width int) string {
 	for _, f := range d.Filled {
 		parts = append(parts, th.Sign.Done+" "+f.Kind)
 	}
-	for i, t := range left(d) {
+	for i, t := range needle.TubesLeft(d) {
 		sign := th.Sign.Left
 		if i == 0 {
 			sign = th.Sign.Now
@@ -141,7 +109,7 @@ func (s *screen) row(d exam.Draw, width int) string {
 // limits sets what is drawn and still to come beside the limits of blood.
 func (s *screen) limits(d exam.Draw, width int) []string {
 	ml := d.DrawnML()
-	for _, t := range left(d) {
+	for _, t := range needle.TubesLeft(d) {
 		ml += t.ML
 	}
 	kg := s.kg()
@@ -191,7 +159,7 @@ func (s *screen) another(d exam.Draw) flow.Part {
 		options = append(options, flow.Option{Words: words, Hint: why, Do: func() tea.Cmd { s.Show(s.tube(d, t)); return nil }})
 	}
 	ordered := map[string]bool{}
-	for _, t := range left(d) {
+	for _, t := range needle.TubesLeft(d) {
 		if !ordered[t.Kind] {
 			add(t, t.Kind)
 		}

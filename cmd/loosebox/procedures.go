@@ -1,0 +1,106 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+)
+
+// following is a command that goes through an injection, a draw or a watch of a visit.
+type following struct {
+	use, short, long string
+	screen           nav.Name
+	run              func(*plain.Session, exam.VisitID, int) error
+}
+
+func (e *env) injectCommand() *cobra.Command {
+	return e.following(following{
+		use: "inject VISIT", short: "one injection of a visit that the veterinarian decided on", screen: nav.Injection, run: (*plain.Session).Inject,
+		long: `inject goes through one injection: the order as the label reads, the check list,
+the site, the needle and what is seen, the product, and the watch that follows. It
+asks before it begins, before the needle goes in and before the product does
+whether a decision of the veterinarian covers it; where none does, it ends with
+code 6. After an interruption it asks what happened to the needle.`,
+	})
+}
+
+func (e *env) drawCommand() *cobra.Command {
+	return e.following(following{
+		use: "draw VISIT", short: "one blood draw of a visit that the veterinarian decided on", screen: nav.Draw, run: (*plain.Session).Draw,
+		long: `draw goes through one blood draw: what it is for, the tubes in the order of draw,
+each with its label, beside how much blood may go, the vein, and each tube as it is
+filled. Where no decision of the veterinarian covers it, it ends with code 6.`,
+	})
+}
+
+func (e *env) watchCommand() *cobra.Command {
+	return e.following(following{
+		use: "watch VISIT", short: "the watch after an injection: how long it runs, and how it ended", screen: nav.Watch, run: (*plain.Session).Watch,
+		long: `watch shows how long a horse is still to be watched after an injection, what to
+look for, and takes down how it ended: quiet at its end, a reaction, or left before
+the end and why. --number is that of the injection; without it the watch that ends
+first.`,
+	})
+}
+
+func (e *env) following(f following) *cobra.Command {
+	var number int
+	var by string
+	c := &cobra.Command{
+		Use: f.use, Short: f.short, Args: cobra.ExactArgs(1),
+		Long: f.long + "\n\nWith --plain, or without a terminal, the questions come line by line and the\nanswers are read from stdin, one a line.",
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.follow(r, f, exam.VisitID(args[0]), number, by) })
+		},
+	}
+	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")
+	c.Flags().StringVar(&by, "by", "", "who does it")
+	return c
+}
+
+func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number int, by string) error {
+	v, err := findVisit(store, id)
+	if err != nil {
+		return err
+	}
+	d, err := e.deps(store)
+	if err != nil {
+		return err
+	}
+	if !e.plain && e.inTerminal && e.outTerminal {
+		return e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: f.screen, Horse: v.Horse.ID, Visit: id, Number: number})
+	}
+	e.tell()
+	if by = exam.CleanLine(by, 0); by == "" {
+		by = d.Settings.Person
+	}
+	s := &plain.Session{Deps: d, In: e.in, Out: e.out, Person: by, Terminal: e.inTerminal, Wait: time.Sleep}
+	err = f.run(s, id, number)
+	if errors.Is(err, plain.ErrLeft) {
+		e.say(fmt.Sprintf("It is left here, and what was written down stays; loosebox %s %s goes on.", f.name(), id))
+		return nil
+	}
+	return err
+}
+
+func (f following) name() string { return strings.Fields(f.use)[0] }
+
+// findVisit is the visit with a number, or a sentence how to find it.
+func findVisit(store exam.Store, id exam.VisitID) (exam.Visit, error) {
+	v, err := store.Visit(id)
+	if errors.Is(err, exam.ErrNotFound) {
+		return v, fmt.Errorf("no visit has the number %q; loosebox visits HORSE lists them: %w", exam.CleanLine(string(id), 40), exam.ErrNotFound)
+	}
+	return v, err
+}

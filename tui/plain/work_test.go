@@ -1,0 +1,225 @@
+package plain_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+	"loosebox/tui/screen/screentest"
+)
+
+// table is Bracken's open visit at the plain prompts.
+type table struct {
+	t     *testing.T
+	deps  *nav.Deps
+	store *examtest.Store
+	id    exam.VisitID
+	now   time.Time
+}
+
+func sit(t *testing.T, covers ...exam.Cover) *table {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	x := &table{t: t, deps: deps, store: store, id: screentest.Open(t, store).ID, now: screentest.Now()}
+	deps.Now = func() time.Time { return x.now }
+	deps.Settings.WatchMinutes = 20
+	if len(covers) > 0 {
+		screentest.Decide(t, store, x.id, covers...)
+	}
+	return x
+}
+
+func (x *table) typed(do func(*plain.Session, exam.VisitID, int) error, lines ...string) (string, error) {
+	var b strings.Builder
+	s := &plain.Session{
+		Deps: x.deps, In: strings.NewReader(strings.Join(lines, "\n") + "\n"), Out: &b, Person: "Ann Bell", Echo: true,
+		Wait: func(d time.Duration) { x.now = x.now.Add(d) },
+	}
+	err := do(s, x.id, 0)
+	out := b.String()
+	assert.NotContains(x.t, out, "\x1b")
+	return out, err
+}
+
+func (x *table) visit() exam.Visit {
+	x.t.Helper()
+	v, err := x.store.Visit(x.id)
+	require.NoError(x.t, err)
+	return v
+}
+
+// vaccine are the answers of an order and its check list.
+func vaccine(more ...string) []string {
+	return append([]string{
+		"LT-4471", "02/27", "tetanus toxoid", "", "Hollin", "", "500kg", "1 mL", "tetanus", "", "", "", "", "",
+		"chip", "1", "1", "1", "1", "1", "1", "1", "neither", "1",
+	}, more...)
+}
+
+func TestPlainInjectionWithBloodOnAspiration(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed((*plain.Session).Inject, vaccine("1", "20 G, 1.5 in", "in", "blood", "8", "8", "1", "", "in", "clear", "given", "")...)
+	require.NoError(t, err, out)
+	i, ok := x.visit().Injection(1)
+	require.True(t, ok, out)
+	assert.Equal(t, exam.InjectionGiven, i.State)
+	assert.InDelta(t, 1, i.GivenML, 0)
+	require.Len(t, i.Attempts, 2)
+	assert.Equal(t, exam.InjectionBlood, i.Attempts[0].Seen)
+	assert.Equal(t, exam.Right, i.Attempts[1].Place.Side, "another site")
+	assert.Equal(t, "20 G, 1.5 in", i.Attempts[1].Needle)
+	assert.Equal(t, []string{"tetanus"}, i.Order.Against)
+	assert.Equal(t, "2027-02-28", i.Order.Expiry.Last)
+	assert.Equal(t, "sharps box", i.Disposal)
+	assert.Contains(t, out, "Not taken: blood came at neck triangle, left")
+	assert.Contains(t, out, "The watch after injection 1 runs until 11:25")
+	require.Len(t, x.visit().Watching(), 1)
+}
+
+func TestPlainLocked(t *testing.T) {
+	x := sit(t)
+	for name, do := range map[string]func(*plain.Session, exam.VisitID, int) error{"inject": (*plain.Session).Inject, "draw": (*plain.Session).Draw} {
+		_, err := x.typed(do, vaccine()...)
+		require.ErrorIs(t, err, exam.ErrRefused, name)
+	}
+	assert.Empty(t, x.visit().Injections)
+	_, err := x.typed((*plain.Session).Watch)
+	require.ErrorIs(t, err, exam.ErrNotFound)
+}
+
+// A finding that comes up after the order locks before the needle, and before the product.
+func TestPlainLocksAgain(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	_, err := x.typed((*plain.Session).Inject, vaccine()...)
+	require.ErrorIs(t, err, plain.ErrLeft)
+	screentest.Number(t, x.store, x.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
+	deps := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Inject(id, 1) }
+	_, err = x.typed(deps, "1", "", "in")
+	require.ErrorIs(t, err, exam.ErrRefused)
+	assert.Empty(t, x.visit().Injections[0].Attempts)
+}
+
+func TestPlainRefusals(t *testing.T) {
+	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Tetavax E", Route: exam.RouteIM})
+	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Contains(t, out, "Not taken: the lot number stands on the label")
+	assert.Contains(t, out, "Not taken: the product expired on 2026-01-31")
+	assert.Contains(t, out, "could be either way round")
+	assert.Contains(t, out, "Not taken: the dose 5 has no unit")
+	assert.Empty(t, x.visit().Injections)
+}
+
+func TestPlainHostileText(t *testing.T) {
+	for _, bad := range screentest.Hostile() {
+		c := screentest.Tetanus()
+		c.Product = "A" + bad
+		x := sit(t, c)
+		lines := vaccine("1", "", "in", "clear", "given", "")
+		lines[0] = "L" + strings.NewReplacer("\n", " ", "\r", " ").Replace(bad)
+		out, err := x.typed((*plain.Session).Inject, lines...)
+		require.NoError(t, err, out)
+	}
+}
+
+func TestPlainPulsingBloodLocks(t *testing.T) {
+	x := sit(t, screentest.Sedative())
+	out, err := x.typed((*plain.Session).Inject, "C-9", "2027-02-15", "", "10 mg/mL", "", "", "500kg", "1 mL tuberculin", "", "", "", "", "", "",
+		"markings", "1", "1", "1", "1", "1", "1", "1", "1", "1", "1", "", "in", "yes", "yes", "pulses")
+	require.ErrorIs(t, err, exam.ErrRefused, out)
+	i, _ := x.visit().Injection(1)
+	assert.Equal(t, "artery", i.Sign)
+	assert.InDelta(t, 1, i.Order.VolumeML, 1e-9)
+}
+
+func TestPlainSignOfDangerWhileTheNeedleIsIn(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed((*plain.Session).Inject, vaccine("1", "", "in", "danger", "2", "hives at the neck", "0.2 mL")...)
+	require.NoError(t, err, out)
+	i, _ := x.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.Equal(t, "reaction", i.Sign)
+	assert.Contains(t, out, "Read this out to the veterinarian")
+	assert.Contains(t, out, "Tetavax E, lot LT-4471, 0.2 mL went in")
+}
+
+func TestPlainAsksWhatHappened(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	_, err := x.typed((*plain.Session).Inject, vaccine("1", "", "in")...)
+	require.ErrorIs(t, err, plain.ErrLeft)
+	out, err := x.typed((*plain.Session).Draw)
+	require.Error(t, err, "a needle is in")
+	assert.NotContains(t, out, "What is the blood for")
+	out, err = x.typed((*plain.Session).Inject, "", "5")
+	require.NoError(t, err, out)
+	i, _ := x.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.True(t, i.NotKnown)
+	assert.True(t, i.Afterwards)
+	assert.Contains(t, out, "TELL THE VET")
+}
+
+func TestPlainDrawOfThreeTubes(t *testing.T) {
+	x := sit(t, exam.Cover{Kind: exam.Drawing})
+	out, err := x.typed((*plain.Session).Draw, "blood count and clotting", "EDTA, serum, teacup", "EDTA, serum, citrate", "", "", "", "500kg", "",
+		"chip", "1", "1", "1", "1", "1", "20 G", "in", "missed", "1", "", "in", "filled", "", "short 4", "", "filled", "6", "")
+	require.NoError(t, err, out)
+	d, _ := x.visit().Draw(1)
+	assert.Equal(t, exam.DrawDone, d.State)
+	require.Len(t, d.Filled, 3)
+	assert.Equal(t, "citrate", d.Filled[0].Kind)
+	assert.True(t, d.Filled[1].Short)
+	assert.Equal(t, 6, d.Filled[2].Inversions)
+	assert.InDelta(t, 2.7+4+3, d.DrawnML(), 1e-9)
+	require.Len(t, d.Sticks, 2)
+	assert.True(t, d.Sticks[0].Missed)
+	assert.Contains(t, out, "Order of draw: citrate, serum, EDTA")
+	assert.Contains(t, out, `"teacup" is no tube`)
+}
+
+func TestPlainOfficialSample(t *testing.T) {
+	x := sit(t, exam.Cover{Kind: exam.Drawing})
+	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Vance", "serum", "", "500kg", "", "chip", "1", "1", "1", "1")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	d, _ := x.visit().Draw(1)
+	assert.Equal(t, "Dr. R. Vance", d.Order.VetDraws, out)
+	assert.Contains(t, out, "Not taken: the law has the accredited veterinarian draw this sample")
+}
+
+func TestPlainWatch(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	screentest.Write(t, x.store, x.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	x.now = x.now.Add(5 * time.Minute)
+	out, err := x.typed((*plain.Session).Watch, "quiet", "left", "wait", "quiet")
+	require.NoError(t, err, out)
+	assert.Contains(t, out, "15m0s left of 20 minutes, until 11:25")
+	assert.Contains(t, out, "Not written down: the watch is not over yet")
+	assert.Contains(t, out, "Not written down: the watch is not over; say why you leave it")
+	assert.Contains(t, out, "\aThe watch is over")
+	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
+}
+
+// The exam goes on into what the veterinarian decided.
+func TestPlainExamContinuesIntoAnInjection(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	lines := append([]string{"finish", "watch", "inject"}, vaccine("1", "", "in", "clear", "given", "", "finish no time", "quit")...)
+	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, lines...)
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	assert.Contains(t, out, "no watch runs in this visit")
+	i, ok := x.visit().Injection(1)
+	require.True(t, ok, out)
+	assert.Equal(t, exam.InjectionGiven, i.State)
+
+	x = sit(t)
+	_, err = x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, "finish", "inject")
+	require.ErrorIs(t, err, exam.ErrRefused)
+}
