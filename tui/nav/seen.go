@@ -14,6 +14,7 @@ import (
 type Seen struct {
 	Visit   exam.Visit
 	Earlier []exam.Visit // of the horse, newest first
+	All     []exam.Visit // of the horse, this one among them, newest first
 	Verdict judge.Verdict
 	Left    []exam.Key // places of the routine not answered yet
 }
@@ -29,7 +30,7 @@ func (d *Deps) See(id exam.VisitID) (Seen, error) {
 	if err != nil {
 		return Seen{}, fmt.Errorf("earlier visits cannot be read; nothing was changed: %w", err)
 	}
-	s := Seen{Visit: v}
+	s := Seen{Visit: v, All: past}
 	for _, p := range past {
 		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) && !p.OnlyPapers() {
 			s.Earlier = append(s.Earlier, p)

@@ -46,7 +46,7 @@ type BloodSheet struct {
 // NewBloodSheet begins an order.
 func NewBloodSheet(d *nav.Deps, s Stand) *BloodSheet {
 	b := &BloodSheet{answers: answers{}, stand: s, weight: s.Weight(d.Now()), now: d.Now}
-	b.Put(DrawnBy, Person(d, s.Visit))
+	b.Put(DrawnBy, d.Person(s.Visit))
 	if b.weight.Kg > 0 {
 		b.Put(Weight, b.weight.AsTyped.Text(1))
 	}

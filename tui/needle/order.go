@@ -67,21 +67,13 @@ func NewSheet(d *nav.Deps, s Stand, c exam.Cover) *Sheet {
 	if c.Route == "" {
 		o.Put(Route, string(exam.RouteIM))
 	}
-	o.Put(GivenBy, Person(d, s.Visit))
+	o.Put(GivenBy, d.Person(s.Visit))
 	if o.weight.Kg > 0 {
 		o.Put(Weight, o.weight.AsTyped.Text(1))
 	}
 	o.Put(Syringe, o.table[0].Name)
 	o.fromLast()
 	return o
-}
-
-// Person is who works now: the person of this machine, or who began the visit.
-func Person(d *nav.Deps, v exam.Visit) string {
-	if d.Settings.Person != "" {
-		return d.Settings.Person
-	}
-	return v.By
 }
 
 // fromLast takes over what does not change between two packs of one product.

@@ -43,7 +43,7 @@ func (s *Session) work(id exam.VisitID, from nav.Name, number int) (*work, error
 	}
 	w.by = w.Person
 	if w.by == "" {
-		w.by = needle.Person(s.Deps, w.stand.Visit)
+		w.by = s.Deps.Person(w.stand.Visit)
 	}
 	h := w.stand.Horse
 	w.line("%s: %s, %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(w.stand.Visit.OpenedAt))

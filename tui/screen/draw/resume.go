@@ -13,7 +13,7 @@ import (
 
 // resume asks what happened to a needle that went in before this screen was open.
 func (s *screen) resume(d exam.Draw, stick exam.Stick) flow.Part {
-	s.By = needle.Person(s.Deps, s.Stand.Visit) // who says it now
+	s.By = s.Deps.Person(s.Stand.Visit) // who says it now
 	line := exam.DrawLine{Number: d.Number, Afterwards: true}
 	options := []flow.Option{
 		{Words: "it was drawn", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(d)); return nil }},

@@ -189,7 +189,7 @@ func (s *Screen) take(m loadedMsg) tea.Cmd {
 	fresh := !s.Ready() || s.Stand.Visit.Entries != m.stand.Visit.Entries
 	s.loaded, s.Stand = true, m.stand
 	if s.By == "" {
-		s.By = needle.Person(s.Deps, s.Stand.Visit)
+		s.By = s.Deps.Person(s.Stand.Visit)
 	}
 	if _, locked := s.part.(*Locked); fresh || locked {
 		s.Next()

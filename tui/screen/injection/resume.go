@@ -15,7 +15,7 @@ import (
 // nothing is lost, and nothing is made up.
 func (s *screen) resume(i exam.Injection, a exam.Attempt) flow.Part {
 	t := s.Deps.Theme
-	s.By = needle.Person(s.Deps, s.Stand.Visit) // who says it now
+	s.By = s.Deps.Person(s.Stand.Visit) // who says it now
 	line := exam.InjectionLine{Number: i.Number, Afterwards: true}
 	options := []flow.Option{
 		{Words: "it was given", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(i)); return nil }},
