@@ -153,9 +153,16 @@ func layEntry(tx txn, visit id, h *head, body []byte, hash exam.Hash) (exam.Entr
 	if err := entries.Put(key, append(digest, body...)); err != nil {
 		return back, fmt.Errorf("write entry: %w", err)
 	}
+	l, err := chain(tx, linkEntry, visit, back.Seq, digest)
+	if err != nil {
+		return back, err
+	}
 	h.seq, h.last = back.Seq, back.Hash
 	h.struck = h.struck || back.Kind == exam.EntryStruck
 	h.closed = h.closed || h.struck || back.Kind == exam.EntryClosed
+	if h.closed {
+		return back, sign(tx, l)
+	}
 	return back, nil
 }
 

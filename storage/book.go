@@ -27,15 +27,18 @@ func bookBuckets() []string {
 // txn is a transaction within one book.
 type txn struct {
 	*bbolt.Tx
-	book book
+	book    book
+	machine *machine // who writes; nil where nothing is written
 }
 
 // in is the same transaction within another book.
-func (tx txn) in(b book) txn { return txn{tx.Tx, b} }
+func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.machine} }
 
-// named is the full name of a bucket: meta and settings belong to both books.
+// named is the full name of a bucket: meta, settings and what is said of machines
+// belong to no book.
 func (tx txn) named(bucket string) string {
-	if bucket == bucketMeta || bucket == bucketSettings {
+	switch bucket {
+	case bucketMeta, bucketSettings, bucketMachines, bucketChain, bucketSignatures:
 		return bucket
 	}
 	return string(tx.book) + bucket

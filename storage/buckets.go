@@ -21,6 +21,13 @@
 //	│   └── settings              sum ‖ JSON of exam.Settings
 //	├── rounds            what was decided about a day's round
 //	│   └── day ‖ seq             sum ‖ JSON of exam.RoundLine; day as 2026-03-04
+//	├── machines          who wrote, by the first half of the SHA-256 of the key
+//	│   └── machine               sum ‖ public key, Ed25519
+//	├── chain             every line of the visits in the order it was written
+//	│   └── machine ‖ count       sum ‖ kind ‖ visit or horse ‖ seq or revision ‖
+//	│                             SHA-256 of that line ‖ SHA-256 of link and link before
+//	├── signatures        of closed visits, each kept
+//	│   └── visit ‖ seq           sum ‖ machine ‖ count ‖ signature, Ed25519
 //	└── rehearsal horses, rehearsal entries, rehearsal heads, rehearsal summaries,
 //	    rehearsal snapshots, rehearsal rounds
 //	                              the same for visits of simulated horses;
@@ -55,6 +62,10 @@ const (
 	bucketSummaries = "summaries"
 	bucketSnapshots = "snapshots"
 	bucketSettings  = "settings"
+
+	bucketMachines   = "machines"
+	bucketChain      = "chain"
+	bucketSignatures = "signatures"
 	bucketRounds    = "rounds"
 )
 

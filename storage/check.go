@@ -19,6 +19,8 @@ type Broken struct {
 	Visit string `json:"visit"` // empty where no visit is concerned
 	Seq   int    `json:"seq"`   // 0 where no single entry is concerned
 	What  string `json:"what"`
+	// Line is the place in its machine's chain; 0 where it has none.
+	Line uint64 `json:"line,omitempty"`
 }
 
 // Report is what Check found.
@@ -26,17 +28,33 @@ type Report struct {
 	Visits     int      `json:"visits"`
 	Entries    int      `json:"entries"` // of visits and rehearsals
 	Rehearsals int      `json:"rehearsals"`
+	Machines   int      `json:"machines"`   // that wrote
+	Lines      int      `json:"lines"`      // on their chains
+	Signatures int      `json:"signatures"` // of closed visits
 	Broken     []Broken `json:"broken"`
 	OK         bool     `json:"ok"`
+}
+
+// First is what was broken first, in the order in which the lines were written as
+// far as that is known; false where nothing is.
+func (r Report) First() (Broken, bool) {
+	var first Broken
+	for i, b := range r.Broken {
+		if i == 0 || b.Line > 0 && (first.Line == 0 || b.Line < first.Line) {
+			first = b
+		}
+	}
+	return first, len(r.Broken) > 0
 }
 
 // Check reads the whole record: the pages of the file, every entry and every
 // revision of a horse against its digest, every visit against its chain and its
 // head, and everything derived against a fresh fold; visits and rehearsals
-// alike. It changes nothing. What is broken is reported, not returned as an
+// alike; then the chain of every machine that wrote, and every signature. It changes nothing. What is broken is reported, not returned as an
 // error.
 func (r *Record) Check(ctx context.Context) (Report, error) {
 	report := Report{Broken: []Broken{}}
+	var closed map[id]int
 	r.writing.Lock()
 	err := r.inspect(true)
 	r.writing.Unlock()
@@ -45,12 +63,22 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 	}
 	err = r.view(func(tx txn) error {
 		for _, b := range books() {
-			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}}
+			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}, closed: map[id]int{}}
 			if err := c.check(tx.in(b)); err != nil {
 				return err
 			}
+			if b == bookVisits {
+				closed = c.closed
+			}
 		}
-		return nil
+		c := &chains{
+			Report: &report, ctx: ctx, public: map[id][]byte{}, closed: closed,
+			covered: map[id]map[int]struct{}{}, upTo: map[id]int{},
+		}
+		if err := c.check(tx); err != nil {
+			return err
+		}
+		return c.place(tx)
 	})
 	if err != nil && !report.note("", err) {
 		return Report{}, err
@@ -66,6 +94,8 @@ type checker struct {
 	book book
 	now  map[id]*summary // fresh summary of every horse
 	seen []id            // visits that have entries, in key order
+	// closed is the entry that closed each visit.
+	closed map[id]int
 }
 
 // check reads one book.
@@ -98,7 +128,7 @@ func (r *Report) note(visit string, err error) bool {
 }
 
 func (c *checker) broken(visit id, seq int, format string, args ...any) {
-	c.Broken = append(c.Broken, Broken{visit.String(), seq, fmt.Sprintf(format, args...)})
+	c.Broken = append(c.Broken, Broken{Visit: visit.String(), Seq: seq, What: fmt.Sprintf(format, args...)})
 }
 
 // horses reads every revision of every horse.
@@ -119,6 +149,9 @@ func (c *checker) visits(tx txn) error {
 	return eachVisit(c.ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
 		c.count(len(list))
 		c.seen = append(c.seen, visit)
+		if seq := closedFrom(list); seq > 0 {
+			c.closed[visit] = seq
+		}
 		if len(broken) > 0 {
 			c.Broken = append(c.Broken, broken...)
 			return nil

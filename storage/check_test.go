@@ -198,7 +198,7 @@ func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
 	fill2(t, rehearsed(r))
 	report, err := r.Check(context.Background())
 	require.NoError(t, err)
-	assert.Equal(t, storage.Report{Visits: 2, Entries: 45, Rehearsals: 4, Broken: []storage.Broken{}, OK: true}, report)
+	assert.Equal(t, storage.Report{Visits: 2, Entries: 45, Rehearsals: 4, Machines: 1, Lines: 16, Signatures: 1, Broken: []storage.Broken{}, OK: true}, report)
 	n, m, err := r.Rebuild(context.Background())
 	require.NoError(t, err)
 	assert.Equal(t, []int{2, 4}, []int{n, m})

@@ -134,6 +134,9 @@ func (a *adoption) horse(l exam.Line) error {
 	if err := horses.Put(key.numbered(line.Horse.Revision), append(digest, l.Body...)); err != nil {
 		return fmt.Errorf("write horse: %w", err)
 	}
+	if _, err := chain(a.tx, linkHorse, key, line.Horse.Revision, digest); err != nil {
+		return err
+	}
 	if newest == 0 {
 		a.done.Horses++
 	}

@@ -69,6 +69,18 @@ func narrow(dir, path string) error {
 	return nil
 }
 
+// ownerOnly takes everybody else's rights to one file away.
+func ownerOnly(name string) error {
+	info, err := os.Stat(name)
+	if err != nil || runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0 {
+		return err
+	}
+	if err := os.Chmod(name, info.Mode().Perm()&fileMode); err != nil {
+		return fmt.Errorf("%s can be read by others and that cannot be changed: %w", name, err)
+	}
+	return nil
+}
+
 // create writes a new record under a temporary name and gives it its own name
 // when it is whole: a power cut leaves either no record or a good one. A record
 // that another run made meanwhile is kept.

@@ -1,6 +1,8 @@
 package storage
 
 import (
+	"context"
+
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
@@ -30,4 +32,28 @@ func ThroughSnapshot(v exam.Visit) (exam.Visit, error) {
 		return v, err
 	}
 	return decodeSnapshot(data)
+}
+
+// Key is a machine's key, for the published vectors.
+type Key = machine
+
+// KeyOf makes a key from its seed.
+func KeyOf(seed []byte) *Key { return machineOf(seed) }
+
+// Public is the public key.
+func (m *machine) Public() []byte { return m.public() }
+
+// Sign signs a message.
+func (m *machine) Sign(message []byte) []byte { return m.sign(message) }
+
+// Signed checks a signature.
+func Signed(public, message, signature []byte) bool { return signed(public, message, signature) }
+
+// MakeSnapshotsFit writes what is derived of the visits again, as somebody would
+// who changes a record and knows its form.
+func (r *Record) MakeSnapshotsFit() error {
+	return r.update(func(tx txn) error {
+		_, err := rebuild(context.Background(), tx)
+		return err
+	})
 }

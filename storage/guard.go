@@ -37,6 +37,9 @@ func (r *Record) update(fn func(txn) error) error {
 	if r.readOnly {
 		return fmt.Errorf("the record was opened for reading only: nothing was changed")
 	}
+	if r.noKey != nil {
+		return r.noKey
+	}
 	r.writing.Lock()
 	defer r.writing.Unlock()
 	if err := r.inspectOnce(); err != nil {
@@ -78,7 +81,7 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) er
 	err := guarded(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(txn{tx, r.book})
+			return fn(txn{tx, r.book, r.machine})
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further

@@ -162,6 +162,9 @@ func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
 	if err := horses.Put(at, row); err != nil {
 		return exam.Horse{}, fmt.Errorf("write horse: %w", err)
 	}
+	if _, err := chain(tx, linkHorse, key, line.Horse.Revision, digest); err != nil {
+		return exam.Horse{}, err
+	}
 	back, err := readHorseLine(at, row)
 	return back.Horse, err
 }

@@ -181,6 +181,6 @@ func TestTwoRunsThatMakeTheRecordTogetherKeepOne(t *testing.T) {
 	}
 	names, err := filepath.Glob(filepath.Join(dir, "*"))
 	require.NoError(t, err)
-	assert.Equal(t, []string{filepath.Join(dir, storage.FileName)}, names, "nothing is left lying about")
+	assert.Equal(t, []string{filepath.Join(dir, storage.KeyName), filepath.Join(dir, storage.FileName)}, names, "nothing is left lying about")
 	openRecord(t, dir)
 }

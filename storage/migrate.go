@@ -22,6 +22,7 @@ func migrations() []migration {
 		{"make the buckets of rehearsals", makeRehearsals},
 		{"make the buckets of rounds", makeRounds},
 		{"findings keep what they replaced; struck visits", foldAgain},
+		{"every line on its machine's chain, closed visits signed", beginChain},
 	}
 }
 

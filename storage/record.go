@@ -56,6 +56,11 @@ type holding struct {
 	newID    func() string
 	readOnly bool
 
+	machine    *machine // whose lines are written; nil for a reader
+	noKey      error    // why there is no machine's key to write with
+	found      []Gap    // at this opening
+	remembered uint64   // how far the chain had come when that was written down
+
 	stuck     atomic.Bool // a fault left the file's locks held
 	writing   sync.Mutex  // held by the one writer
 	inspected bool        // every page was looked at, guarded by writing
@@ -83,8 +88,17 @@ func Open(dir string, o Options) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
+	if !o.ReadOnly {
+		// Without a key the record can still be read: the reason meets the first write.
+		r.machine, r.noKey = loadMachine(dir)
+	}
 	if err := r.accept(); err != nil {
 		return nil, errors.Join(err, r.Close())
+	}
+	if r.machine != nil {
+		if err := r.compareReached(); err != nil {
+			return nil, errors.Join(err, r.Close())
+		}
 	}
 	return r, nil
 }
@@ -166,6 +180,7 @@ func (r *Record) accept() error {
 func (r *Record) Close() error {
 	var err error
 	r.closing.Do(func() {
+		r.remember()
 		if r.stuck.Load() {
 			release(r.file)
 			return

@@ -153,5 +153,5 @@ func TestAnOldFileIsBroughtUpToDate(t *testing.T) {
 	again := openRecord(t, dir)
 	report, err := again.Check(context.Background())
 	require.NoError(t, err)
-	assert.Equal(t, storage.Report{Visits: 2, Entries: 31, Rehearsals: 2, Broken: []storage.Broken{}, OK: true}, report)
+	assert.Equal(t, storage.Report{Visits: 2, Entries: 31, Rehearsals: 2, Machines: 1, Lines: 4, Signatures: 2, Broken: []storage.Broken{}, OK: true}, report)
 }

@@ -156,6 +156,9 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 			err = fmt.Errorf("close the record: %w", closeErr)
 		}
 	}()
+	for _, gap := range r.Missing() {
+		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)
+	}
 	return work(r)
 }
 

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
+	"loosebox/exam"
 	"loosebox/storage"
 )
 
@@ -14,9 +16,11 @@ func (e *env) checkCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "check", Short: "check every line of the record against its digest", Args: cobra.NoArgs,
-		Long: `check reads every line of the record, compares it with its digest and with the
-line before it, and names the first line of each visit that is not what was
-written. It changes nothing. Exit 4 means that the record is damaged.`,
+		Long: `check reads every line of the record and compares it with its digest, with the
+line before it in its visit, and with the chain of the machine that wrote it; it
+checks the signature of every closed visit, and names the first line that is not
+what was written. It changes nothing. Exit 4 means that the record is damaged, or
+that lines which this machine had written are missing.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.record(func(r *storage.Record) error {
 				report, err := r.Check(c.Context())
@@ -35,12 +39,18 @@ type brokenJSON struct {
 	Visit string `json:"visit"`
 	Seq   int    `json:"seq"`
 	What  string `json:"what"`
+	Line  uint64 `json:"line,omitempty"`
 }
 
 func (e *env) printReport(report storage.Report, asJSON bool) error {
 	broken := []brokenJSON{}
 	for _, b := range report.Broken {
-		broken = append(broken, brokenJSON{string(b.Visit), b.Seq, b.What})
+		broken = append(broken, brokenJSON(b))
+	}
+	var first *brokenJSON
+	if b, ok := report.First(); ok {
+		j := brokenJSON(b)
+		first = &j
 	}
 	if asJSON {
 		err := e.printJSON(struct {
@@ -48,26 +58,53 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 			Visits     int          `json:"visits"`
 			Entries    int          `json:"entries"`
 			Rehearsals int          `json:"rehearsals"`
+			Machines   int          `json:"machines"`
+			Lines      int          `json:"lines"`
+			Signatures int          `json:"signatures"`
+			First      *brokenJSON  `json:"first"`
 			Broken     []brokenJSON `json:"broken"`
 			OK         bool         `json:"ok"`
-		}{"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, broken, report.OK})
+		}{"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Machines, report.Lines, report.Signatures, first, broken, report.OK})
 		if err != nil {
 			return err
 		}
 	} else {
-		if err := e.printf("%d visits, %d rehearsals, %d entries\n", report.Visits, report.Rehearsals, report.Entries); err != nil {
+		if err := e.printf("%d visits, %d rehearsals, %d entries; %d lines on the chain of %d machines, %d signatures of closed visits\n",
+			report.Visits, report.Rehearsals, report.Entries, report.Lines, report.Machines, report.Signatures); err != nil {
 			return err
 		}
-		for _, b := range broken {
-			if err := e.printf("visit %s, entry %d: %s\n", b.Visit, b.Seq, b.What); err != nil {
-				return err
-			}
+		if err := e.printBroken(broken, first); err != nil {
+			return err
 		}
 	}
 	if report.OK {
 		return e.printUnless(asJSON, "every line is as it was written\n")
 	}
 	return errDamaged
+}
+
+func (e *env) printBroken(broken []brokenJSON, first *brokenJSON) error {
+	for _, b := range broken {
+		if err := e.printf("%s\n", b); err != nil {
+			return err
+		}
+	}
+	if first == nil {
+		return nil
+	}
+	return e.printf("the first that is not what was written: %s\n", *first)
+}
+
+// String says what is broken, and where.
+func (b brokenJSON) String() string {
+	text := b.What
+	switch {
+	case b.Visit != "" && b.Seq > 0:
+		text = fmt.Sprintf("visit %s, entry %d: %s", b.Visit, b.Seq, b.What)
+	case b.Visit != "":
+		text = fmt.Sprintf("visit %s: %s", b.Visit, b.What)
+	}
+	return exam.CleanNote(text)
 }
 
 func (e *env) printUnless(skip bool, text string) error {

@@ -1,0 +1,135 @@
+package storage
+
+import (
+	"crypto/ed25519"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// KeyName is the name of this machine's key in the record's folder.
+const KeyName = "machine.key"
+
+// keyHead is the first line of the key's file; the second is the seed in hex.
+const keyHead = "loosebox machine key 1"
+
+// machine is who writes: the key of this machine, and the name by which its
+// lines are known, the first half of the SHA-256 of the public key.
+type machine struct {
+	private ed25519.PrivateKey
+	name    id
+}
+
+func machineOf(seed []byte) *machine {
+	m := &machine{private: ed25519.NewKeyFromSeed(seed)}
+	m.name = nameOf(m.public())
+	return m
+}
+
+func nameOf(public ed25519.PublicKey) id {
+	digest := sha256.Sum256(public)
+	return id(digest[:16])
+}
+
+func (m *machine) public() ed25519.PublicKey {
+	p, _ := m.private.Public().(ed25519.PublicKey) // it is no other
+	return p
+}
+
+// sign signs a message (RFC 8032, Ed25519).
+func (m *machine) sign(message []byte) []byte { return ed25519.Sign(m.private, message) }
+
+// signed says whether a signature is of the key.
+func signed(public, message, signature []byte) bool {
+	return len(public) == ed25519.PublicKeySize && ed25519.Verify(public, message, signature)
+}
+
+// loadMachine reads this machine's key, and makes one where there is none. A key
+// file that cannot be read for what it is, is kept under another name.
+func loadMachine(dir string) (*machine, error) {
+	name := filepath.Join(dir, KeyName)
+	m, err := readMachine(name)
+	switch {
+	case err == nil:
+		return m, ownerOnly(name)
+	case errors.Is(err, errNoKey):
+		if err := setAside(name); err != nil {
+			return nil, err
+		}
+	case !errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("this machine's key cannot be read, so nothing can be written: %w", err)
+	}
+	if err := makeKey(dir, name); err != nil {
+		return nil, fmt.Errorf("this machine's key cannot be made, so nothing can be written; look at the space and the rights of %s: %w", dir, err)
+	}
+	return readMachine(name)
+}
+
+// errNoKey says that a file is no key.
+var errNoKey = errors.New("it is no machine key")
+
+func readMachine(name string) (*machine, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	lines := strings.Fields(strings.TrimPrefix(string(data), keyHead))
+	if !strings.HasPrefix(string(data), keyHead) || len(lines) != 1 {
+		return nil, errNoKey
+	}
+	seed, err := hex.DecodeString(lines[0])
+	if err != nil || len(seed) != ed25519.SeedSize {
+		return nil, errNoKey
+	}
+	return machineOf(seed), nil
+}
+
+// setAside gives a broken key another name: it may still be mended by hand.
+func setAside(name string) error {
+	for n := 1; n < 1000; n++ {
+		other := fmt.Sprintf("%s.broken-%d", name, n)
+		if _, err := os.Lstat(other); errors.Is(err, fs.ErrNotExist) {
+			return os.Rename(name, other)
+		}
+	}
+	return fmt.Errorf("%s: %w", name, errNoKey)
+}
+
+// makeKey writes a new key under a temporary name and gives it its own when it is
+// whole. A key that another run made meanwhile is kept.
+func makeKey(dir, name string) error {
+	seed := make([]byte, ed25519.SeedSize)
+	if _, err := rand.Read(seed); err != nil {
+		return err
+	}
+	temp, err := writeTemp(dir, KeyName, []byte(keyHead+"\n"+hex.EncodeToString(seed)+"\n"))
+	if err != nil {
+		return err
+	}
+	defer func() { _ = os.Remove(temp) }()
+	if err := settle(temp, name); err != nil {
+		return err
+	}
+	return syncFolder(dir)
+}
+
+// writeTemp writes a file that only its owner can read, synced, under a temporary
+// name beside its own.
+func writeTemp(dir, name string, data []byte) (string, error) {
+	f, err := os.CreateTemp(dir, name+".new-*") // 0600
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		_ = os.Remove(f.Name())
+		return "", err
+	}
+	return f.Name(), nil
+}
