@@ -39,6 +39,12 @@ func ways() []way {
 		{"finish", []string{"enter", "r", "f"}, "places are left"},
 		{"comparison", []string{"down", "enter", "c"}, "Comparison"},
 		{"trend", []string{"down", "enter", "c", "t"}, "Trend"},
+		{"due of all", []string{"d"}, "A guideline, not a plan"},
+		{"due", []string{"down", "enter", "d"}, "A guideline, not a plan"},
+		{"whose schedule", []string{"down", "enter", "d", "s"}, "schedule: AAEP"},
+		{"round", []string{"t"}, "Round of "},
+		{"round, a horse picked", []string{"t", "/"}, "pick a horse"},
+		{"round, handed over", []string{"t", "h"}, "Hand over: "},
 		{"settings", []string{"g"}, "Settings"},
 		{"tap practice", []string{"g", "end", "enter"}, "Tap practice"},
 	}

@@ -2,10 +2,12 @@ package home
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure"
 	"loosebox/tui/layout"
 )
 
@@ -18,8 +20,9 @@ func (s *screen) View(size layout.Size) string {
 		return join(append(lines, "Reading the record .."), size)
 	}
 	if len(s.horses) == 0 && len(s.open) == 0 {
-		return join(append(lines, s.firstRun(size.W)...), size)
+		return join(append(lines, s.firstRun(layout.Size{W: size.W, H: size.H - len(lines)})...), size)
 	}
+	lines = append(lines, s.drawRound(size)...)
 	lines = append(lines, s.drawOpen(size)...)
 	lines = append(lines, s.drawHorses(layout.Size{W: size.W, H: size.H - len(lines)})...)
 	return join(lines, size)
@@ -33,8 +36,8 @@ func join(lines []string, size layout.Size) string {
 func (s *screen) notices(width int) []string {
 	t := s.deps.Theme
 	var lines []string
-	if s.deps.Problem != "" {
-		for i, line := range layout.Wrap("! "+exam.CleanLine(s.deps.Problem, 0), width) {
+	if problem := strings.TrimSpace(s.deps.Problem + " " + s.refused); problem != "" {
+		for i, line := range layout.Wrap("! "+exam.CleanLine(problem, 0), width) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
 			}
@@ -47,17 +50,38 @@ func (s *screen) notices(width int) []string {
 }
 
 // firstRun says what the program is and is not, once, while nothing is recorded.
-func (s *screen) firstRun(width int) []string {
+// Where the window is small, what it is gives way to what it is not.
+func (s *screen) firstRun(size layout.Size) []string {
 	t := s.deps.Theme
-	lines := []string{""}
-	for _, text := range []string{
-		"loosebox takes you through a horse's physical exam, counts with you and keeps the record.",
-		"It sets each finding beside its range and the horse's own past, and reminds you of what is left.",
-		"It never diagnoses and names no drug or dose: the veterinarian decides.",
-	} {
-		lines = append(lines, layout.Wrap(text, width)...)
+	wrapped := func(texts ...string) (lines []string) {
+		for _, text := range texts {
+			lines = append(lines, layout.Wrap(text, size.W)...)
+		}
+		return lines
 	}
-	return append(lines, "", t.Strong.Render(layout.Cut("n writes down the first horse; i shows you round; ? has every key.", width)))
+	is := wrapped("", "loosebox takes you through a horse's physical exam, counts with you, keeps the record and sets each finding "+
+		"beside its range and the horse's own past.")
+	isNot := append([]string{"", t.Heading.Render(layout.Pad("what it is not", size.W))}, wrapped(
+		"It makes no diagnosis, names no drug and no dose, and clears no horse. It is never a reason to wait when a horse looks ill.",
+		"The veterinarian comes first, and with the label and your local rules stands above every limit shown here.",
+		"Horses kick, strike and crush. "+cautionWords()+" Pass over what cannot be done safely.",
+	)...)
+	isNot = append(isNot, "", t.Strong.Render(layout.Cut("n writes down the first horse; i shows you round; ? has every key.", size.W)))
+	if len(is)+len(isNot) > size.H {
+		return isNot[1:]
+	}
+	return append(is, isNot...)
+}
+
+// cautionWords are the cautions of every exam, in the words of its steps.
+func cautionWords() string {
+	var lines []string
+	for _, c := range procedure.Cautions() {
+		if slices.Contains([]string{"approach", "handler", "behind", "limbs"}, c.Key) {
+			lines = append(lines, c.Line)
+		}
+	}
+	return strings.Join(lines, " ")
 }
 
 func (s *screen) drawOpen(size layout.Size) []string {

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/list"
@@ -33,6 +34,8 @@ type screen struct {
 	bottom  list.List
 	finding bool
 	find    string
+	round   round.Round // today's; empty until it is read
+	refused string      // a practice's own schedule that was refused
 }
 
 // New makes the home screen.
@@ -66,6 +69,8 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case loadedHomeMsg:
 		return s.take(m)
+	case loadedRoundMsg:
+		return s.takeRound(m)
 	case nav.ShownMsg:
 		return s.load()
 	case keys.Press:
@@ -81,15 +86,12 @@ func (s *screen) take(m loadedHomeMsg) tea.Cmd {
 	at, had := s.here()
 	s.loaded, s.open, s.horses = true, m.open, m.horses
 	s.filter()
-	if !had {
-		return nil
-	}
 	for i, r := range s.shown {
-		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
+		if had && r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
 			s.cursor.Cursor = i
 		}
 	}
-	return nil
+	return s.loadRound()
 }
 
 // here is the row under the cursor.
@@ -159,7 +161,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -190,6 +192,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
 	case keys.Settings().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Settings})
+	case keys.Round().Is(p) && len(s.horses) > 0:
+		return nav.Go(nav.Address{Screen: nav.Round})
 	case keys.Due().Is(p) && len(s.horses) > 0:
 		return nav.Go(nav.Address{Screen: nav.Due})
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/home"
@@ -55,6 +56,40 @@ func TestOpenVisitsComeFirstAndAreGoneOnWith(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Settings}, d.Last())
 	d.Press("esc", "d")
 	assert.Equal(t, nav.Address{Screen: nav.Due}, d.Last(), "of every horse")
+}
+
+// Today's round stands above the list: how far the day is and who comes next.
+func TestTheNextHorsesOfTheRoundAreShown(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	for _, name := range []string{"Thistle", "Barley", "Pip"} {
+		require.NoError(t, store.AddToRound(exam.RoundLine{Day: "2026-03-02", At: screentest.Now(), By: "Ann", Horse: horses[name].ID, Act: exam.RoundPicked, Words: "owner rang"}))
+	}
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("today's round: 0 of 4 done; next"))
+	assert.Contains(t, d.Lines()[3], "Pip              Mill Farm · picked by Ann: owner rang", "the very young first")
+	assert.Contains(t, d.Lines()[4], "Thistle          Long Meadow", "place by place")
+	assert.NotContains(t, d.Lines()[5], "Barley", "the list of horses keeps its room")
+	d.Press("t")
+	assert.Equal(t, nav.Address{Screen: nav.Round}, d.Last())
+	require.NoError(t, store.AddToRound(exam.RoundLine{Day: "2026-03-02", At: screentest.Now(), By: "Ann", Horse: horses["Pip"].ID, Act: exam.RoundSeen}))
+	d.Press("esc")
+	assert.True(t, d.Shows("today's round: 1 of 4 done; next"), "read again when home is shown again")
+	d.Press("/")
+	assert.False(t, d.Shows("today's round"), "a search has the whole list")
+}
+
+func TestARefusedScheduleIsSaidOnTheFirstScreen(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	table, _, err := deps.Schedule()
+	require.NoError(t, err)
+	deps.Schedule = func() (*due.Table, string, error) { return table, "schedule.csv:3: soon is no span of time", nil }
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("! schedule.csv:3: soon is no span"))
+	deps.Schedule = func() (*due.Table, string, error) { return nil, "", errors.New("torn") }
+	d = screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("Barley"), "the list of horses stands all the same")
 }
 
 func TestFindLooksAtNameOwnerPlaceAndChip(t *testing.T) {

@@ -1,0 +1,84 @@
+package home
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/round"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// loadedRoundMsg is today's round. It comes after the list of horses, because it
+// looks at every visit.
+type loadedRoundMsg struct {
+	to      *screen
+	round   round.Round
+	problem string // a practice's own schedule that was refused
+	err     error
+}
+
+// loadRound reads today's round, once there are horses.
+func (s *screen) loadRound() tea.Cmd {
+	deps := s.deps
+	if deps.Schedule == nil || len(s.horses) == 0 {
+		return nil
+	}
+	return func() tea.Msg {
+		m := loadedRoundMsg{to: s}
+		table, problem, err := deps.Schedule()
+		if m.problem, m.err = problem, err; err == nil {
+			m.round, m.err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table)
+		}
+		return m
+	}
+}
+
+func (s *screen) takeRound(m loadedRoundMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(fmt.Errorf("today's round cannot be shown: %w", m.err))
+	}
+	s.round, s.refused = m.round, m.problem
+	return nil
+}
+
+// drawRound says how far the day is and who comes next. Exams that are begun stand
+// among those that are not finished.
+func (s *screen) drawRound(size layout.Size) []string {
+	if len(s.round.Calls) == 0 || s.finding || s.find != "" {
+		return nil
+	}
+	t, n := s.deps.Theme, s.round.Count()
+	head := fmt.Sprintf("today's round: %d of %d done", n.Done, n.Total)
+	if n.Handed > 0 {
+		head += fmt.Sprintf(", %d handed over", n.Handed)
+	}
+	var next []string
+	for _, c := range s.round.Left() {
+		if c.State == round.Waiting && len(next) < max(size.H/9, 1) {
+			next = append(next, layout.Cut(s.next(c), size.W))
+		}
+	}
+	if len(next) > 0 {
+		head += "; next"
+	}
+	lines := append([]string{t.Heading.Render(layout.Ends(head, "t shows all", size.W))}, next...)
+	return append(lines, "")
+}
+
+func (s *screen) next(c round.Call) string {
+	text := "  " + s.caution(c.Horse) + " " + layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16)
+	if c.Horse.Place != "" {
+		text += " " + exam.CleanLine(c.Horse.Place, 0) + " ·"
+	}
+	text += " " + exam.CleanLine(c.Reasons[0].Words, 0)
+	if c.Group.Last() {
+		text += " · comes late"
+	}
+	return text
+}
