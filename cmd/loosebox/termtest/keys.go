@@ -41,8 +41,12 @@ func bytesOf(key string) (string, error) {
 		return "\x1b[6~", nil
 	case "ctrl+c":
 		return "\x03", nil
+	case "ctrl+d":
+		return "\x04", nil
 	case "ctrl+s":
 		return "\x13", nil
+	case "ctrl+w":
+		return "\x17", nil
 	}
 	if utf8.RuneCountInString(key) == 1 {
 		return key, nil

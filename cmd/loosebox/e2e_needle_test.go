@@ -1,0 +1,303 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/termtest"
+	"loosebox/exam"
+	"loosebox/storage"
+)
+
+// watched is the demo's record of a practice that watches for so many minutes.
+func watched(t *testing.T, minutes int) string {
+	t.Helper()
+	data := yard(t)
+	inRecord(t, data, func(r *storage.Record) {
+		set, err := r.Settings()
+		require.NoError(t, err)
+		set.WatchMinutes = minutes
+		require.NoError(t, r.SaveSettings(set))
+	})
+	return data
+}
+
+func inRecord(t *testing.T, data string, do func(*storage.Record)) {
+	t.Helper()
+	r, err := storage.Open(data, storage.Options{})
+	require.NoError(t, err)
+	do(r)
+	require.NoError(t, r.Close())
+}
+
+// newest is a horse's newest visit as the record has it, while no program runs.
+func newest(t *testing.T, data, horse string) (v exam.Visit) {
+	t.Helper()
+	inRecord(t, data, func(r *storage.Record) {
+		h, err := findHorse(r, horse)
+		require.NoError(t, err)
+		past, err := r.Past(h.ID, 1)
+		require.NoError(t, err)
+		require.Len(t, past, 1)
+		v = past[0]
+	})
+	return v
+}
+
+// short answers the eight places of the short routine.
+func (h *hand) short() {
+	h.t.Helper()
+	h.see("Begin an exam")
+	h.press("ctrl+s")
+	h.seeLine(` 0 of 8$`)
+	h.recheckUnusual()
+}
+
+// recheckUnusual answers them without what was there before.
+func (h *hand) recheckUnusual() {
+	h.step("Approach and handler", "1", "enter")
+	h.answered(1)
+	h.step("Demeanour", "u")
+	h.answered(2)
+	h.step("Breathing rate", "e", "4", "enter", "1", "4", "enter")
+	h.answered(3)
+	h.step("Breathing effort, 0 to 4", "u")
+	h.answered(4)
+	h.step("Rectal temperature")
+	h.write("37.8")
+	h.press("enter")
+	h.answered(5)
+	h.step("Heart rate", "e", "4", "enter", "4", "0", "enter")
+	h.answered(6)
+	h.step("Heart rhythm", "u")
+	h.answered(7)
+	h.step("Anything else")
+	h.write("well")
+	h.press("enter")
+	h.see("open, 0 left")
+}
+
+// after goes to a line of what follows the exam and opens it.
+func (h *hand) after(line string) {
+	h.t.Helper()
+	h.see("After the exam: ")
+	h.press("home")
+	h.seeLine(`^> \w+ +hand-off`)
+	h.moveTo("down", ">", line)
+	h.press("enter")
+}
+
+// handOff reads the page and writes down to whom.
+func (h *hand) handOff() {
+	h.after("hand-off")
+	h.see("SITUATION")
+	h.press("enter")
+	h.see("to whom: _")
+	h.write("Dr. R. Vance")
+	h.press("ctrl+s")
+}
+
+// decide writes down that a vaccine may be given and blood drawn.
+func (h *hand) decide() {
+	h.after("write down a decision")
+	h.see("Decision of the veterinarian")
+	h.moveTo("down", ">", "in these words")
+	h.write("Vaccinate her and take blood for a count.")
+	h.press("enter", "1") // go ahead
+	h.moveTo("up", ">", "veterinarian:")
+	h.until("backspace", func(x *termtest.Terminal) bool { return x.Shows("veterinarian: _") })
+	h.write("Dr. R. Vance")
+	h.moveTo("down", ">", "injection of")
+	h.write("Tetavax E")
+	h.press("enter", "2", "enter")
+	h.write("1 dose")
+	h.moveTo("down", ">", "blood draw")
+	h.press("space", "ctrl+s")
+	h.seeLine(`done +decision +go ahead, Dr\. R\. Vance`)
+}
+
+// order fills in the order of the vaccine and answers its check list.
+func (h *hand) order() {
+	h.see("Decided: injection of Tetavax E, IM, 1 dose")
+	h.write("LT-4471")
+	h.press("enter")
+	h.write("02/27")
+	h.press("enter")
+	h.see("active ingr.: _")
+	h.moveTo("down", ">", "volume")
+	h.write("1")
+	h.press("enter", "space", "ctrl+s")
+	h.see("Right horse")
+	h.press("2", "enter")
+	for range 7 {
+		h.press("enter")
+	}
+	h.see("1 neither")
+	h.press("1", "enter", "enter")
+	h.see("[all in order: go on]")
+	h.press("enter")
+	h.see("(proposed)")
+}
+
+// needle puts the needle in at the proposed place.
+func (h *hand) needle() {
+	h.press("enter")
+	h.see("[the needle is in]")
+	h.press("enter")
+	h.see("Needle in: ")
+}
+
+// TestAWholeVisit goes from the exam to the hand-off page after an injection
+// that began again elsewhere, a draw of three tubes and a watch, with keys alone.
+func TestAWholeVisit(t *testing.T) {
+	t.Parallel()
+	data := watched(t, 20)
+	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
+	h.short()
+	h.press("p")
+	h.seeLine(`locked injection`)
+	h.seeLine(`locked blood draw`)
+	h.after("locked injection")
+	h.see("The veterinarian has not decided yet")
+	h.handOff()
+	h.seeLine(`done +hand-off`)
+	h.decide()
+
+	h.after("give Tetavax E")
+	h.order()
+	h.see("neck triangle, left (proposed)")
+	h.needle()
+	h.press("2", "enter") // blood
+	h.see("A new needle, another place.")
+	h.see("neck triangle, right (proposed)")
+	h.needle()
+	h.press("ctrl+d") // every sign of danger is one key away
+	h.see("Into the artery")
+	h.see("A sick vein")
+	h.press("esc")
+	h.see("Needle in: neck triangle, right")
+	h.press("6", "enter") // it was looked away: the needle is in now
+	h.press("1", "enter")
+	h.see("[given: write it down]")
+	h.press("enter")
+	h.see("Written down: given")
+	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	h.press("2", "enter")
+
+	h.after("draw blood")
+	h.seeLine(`^watch: Bramble 19:\d\d`) // on every screen
+	h.see("blood count, serum chemistry")
+	h.write("blood count")
+	h.press("enter", "5", "space", "3", "space", "2", "space")
+	h.see("order of draw: citrate, serum, EDTA")
+	h.press("ctrl+s")
+	h.see("Right horse")
+	h.press("2", "enter", "enter", "enter", "enter", "enter", "enter")
+	h.see("jugular, upper third, left (proposed)")
+	h.press("enter")
+	h.see("[the needle is in]")
+	h.press("enter")
+	for _, kind := range []string{"citrate", "serum", "EDTA"} {
+		h.see(fmt.Sprintf("[%s is filled]", kind))
+		h.press("enter")
+	}
+	h.see("3 tubes, 15.7 mL in them")
+	h.press("enter")
+	h.see("Written down: drawn, 15.7 mL")
+	h.press("1", "enter")
+
+	h.press("ctrl+w")
+	h.see("Look for")
+	h.press("x")
+	h.write("the owner watches and was told what to look for")
+	h.press("enter", "enter")
+	h.see("left before the end")
+	h.unsee("watch: Bramble")
+	h.press("enter")
+
+	h.after("due")
+	h.see("tetanus")
+	h.press("esc")
+	h.after("hand-off")
+	h.see("SITUATION")
+	h.leave()
+
+	v := newest(t, data, "Bramble")
+	require.Len(t, v.Injections, 1)
+	i := v.Injections[0]
+	assert.Equal(t, exam.InjectionGiven, i.State)
+	require.Len(t, i.Attempts, 2)
+	assert.Equal(t, exam.InjectionBlood, i.Attempts[0].Seen)
+	assert.Equal(t, exam.Place{Site: "neck triangle", Side: exam.Right}, i.Attempts[1].Place)
+	assert.Equal(t, []string{"tetanus"}, i.Order.Against)
+	require.Len(t, v.Draws, 1)
+	assert.Equal(t, exam.DrawDone, v.Draws[0].State)
+	require.Len(t, v.Draws[0].Filled, 3)
+	assert.InDelta(t, 15.7, v.Draws[0].DrawnML(), 1e-9)
+	require.Len(t, v.Watches, 1)
+	assert.Equal(t, exam.WatchLeftEarly, v.Watches[0].State)
+	sound(t, data)
+}
+
+// TestKilledBetweenNeedleInAndGiven ends the program as a power cut does, with the
+// needle in and with the syringe drawn back: the attempt is there, nothing else is,
+// and the next start asks what happened.
+func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
+	t.Parallel()
+	data := watched(t, 20)
+	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
+	h.short()
+	h.press("p")
+	h.decide()
+	h.after("give Tetavax E")
+	h.order()
+	h.needle()
+	require.NoError(t, h.term.Kill())
+
+	v := newest(t, data, "Bramble")
+	require.Len(t, v.Injections, 1)
+	a, in := v.Injections[0].NeedleIn()
+	require.True(t, in, "the attempt is not lost")
+	assert.Equal(t, "neck triangle", a.Place.Site)
+	assert.Empty(t, a.Seen, "and nothing is made up")
+	assert.Empty(t, v.Watches)
+	sound(t, data)
+
+	h = sit(t, data, "inject", string(v.ID))
+	h.see("what happened?")
+	h.press("enter")
+	h.see("Choose an answer first")
+	h.press("6", "enter") // the needle is in now
+	h.see("What is seen?")
+	h.press("1", "enter")
+	h.see("[given: write it down]")
+	require.NoError(t, h.term.Kill())
+	v = newest(t, data, "Bramble")
+	a, in = v.Injections[0].NeedleIn()
+	require.True(t, in)
+	assert.Equal(t, exam.InjectionClear, a.Seen)
+
+	h = sit(t, data, "inject", string(v.ID))
+	h.see("what happened?")
+	h.press("1", "enter")
+	h.see("went in, mL")
+	h.write("0.8")
+	h.press("enter", "enter")
+	h.see("Written down: given")
+	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	require.NoError(t, h.term.Kill())
+
+	i := newest(t, data, "Bramble").Injections[0]
+	assert.Equal(t, exam.InjectionGiven, i.State)
+	assert.InDelta(t, 0.8, i.GivenML, 0)
+	assert.True(t, i.Afterwards)
+	sound(t, data)
+	h = sit(t, data) // the clock is on the home screen of the next run
+	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	h.leave()
+}
