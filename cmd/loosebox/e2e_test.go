@@ -50,7 +50,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	data := t.TempDir() + "/record"
 	h := sit(t, data)
 	h.see("n writes down the first horse")
-	h.see("It never diagnoses")
+	h.see("It makes no diagnosis")
 
 	h.newHorse()
 	h.press("b")
@@ -124,7 +124,7 @@ func (h *hand) fullExam() (taps []float64) {
 	h.answered(5)
 	h.step("Signs of pain", "1", "space", "enter")
 	h.answered(6)
-	h.step("Grimace total, 0 to 12", "0", "enter")
+	h.step("Grimace total, 0 to 12", "0", "0", "0", "0", "0", "0", "enter")
 	h.answered(7)
 	h.step("A few steps at walk", "u")
 	h.answered(8)
