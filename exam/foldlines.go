@@ -105,7 +105,9 @@ func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection 
 	}
 	if corrects > 0 {
 		i.Corrected = append(append([]int(nil), i.Corrected...), corrects)
-	} else {
+	}
+	// A dose from papers may turn out never to have been given.
+	if corrects == 0 || i.Earlier() && (l.Phase == InjectionStopped || l.Phase == InjectionNoted) {
 		i.State = l.Phase
 	}
 	return i

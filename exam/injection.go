@@ -176,6 +176,10 @@ func (i Injection) Finished() bool {
 	return i.State == InjectionGiven || i.State == InjectionStopped || i.State == InjectionNoted
 }
 
+// Earlier says that it is a dose noted from papers, or one that was noted so by
+// mistake.
+func (i Injection) Earlier() bool { return i.On != "" }
+
 // NeedleIn is the attempt whose needle went in and of which nothing says that it
 // came out: on resume the person is asked what happened.
 func (i Injection) NeedleIn() (Attempt, bool) {

@@ -251,15 +251,3 @@ func (v Visit) Left(r Routine) []Key {
 	}
 	return left
 }
-
-// OnlyPapers says that a visit holds nothing but earlier doses, written down from
-// papers: nobody looked at the horse, so that it is no visit to compare with.
-func (v Visit) OnlyPapers() bool {
-	for _, i := range v.Injections {
-		if i.State != InjectionNoted {
-			return false
-		}
-	}
-	others := len(v.Findings) + len(v.Notes) + len(v.HandOffs) + len(v.Decisions) + len(v.Draws)
-	return len(v.Injections) > 0 && others == 0 && len(v.Context.States) == 0
-}

@@ -6,6 +6,7 @@ import (
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/dangers"
 	"loosebox/tui/screen/decision"
+	"loosebox/tui/screen/dose"
 	"loosebox/tui/screen/draw"
 	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
@@ -46,6 +47,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Help:    help.New,
 
 		nav.After:     after.New,
+		nav.Dose:      dose.New,
 		nav.HandOff:   handoff.New,
 		nav.Decision:  decision.New,
 		nav.Injection: injection.New,

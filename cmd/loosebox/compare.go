@@ -56,6 +56,7 @@ func (e *env) compare(store exam.Store, name string, last int, as string) error 
 	if err != nil {
 		return err
 	}
+	past = exam.LookedAt(past)
 	n := min(last, len(past))
 	table := compare.Visits(past[:n], past[n:], e.judge, e.steps)
 	if as == "json" {

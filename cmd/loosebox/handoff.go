@@ -43,7 +43,7 @@ func (e *env) handoff(store exam.Store, id exam.VisitID, asked string, asJSON bo
 	if err != nil {
 		return err
 	}
-	all := slices.Concat([]exam.Visit{page.Visit}, earlier)
+	all := slices.Concat([]exam.Visit{page.Visit}, exam.LookedAt(earlier))
 	columns := min(2, len(all))
 	out := handoff.Make(handoff.Input{
 		Visit: page.Visit, Earlier: earlier, Verdict: page.Verdict, Left: page.Left, Steps: e.steps, Asked: asked, Now: e.now(),

@@ -65,10 +65,10 @@ type Input struct {
 // Lines lists what follows the exam, in the order in which it is done.
 func Lines(in Input) []Line {
 	out := []Line{in.handOff()}
-	for _, part := range []func() []Line{in.decisions, in.injections, in.draws, in.watches, in.rechecks} {
+	for _, part := range []func() []Line{in.decisions, in.injections, in.draws, in.watches, in.rechecks, in.doses} {
 		out = append(out, part()...)
 	}
-	out = append(out, in.doses(), Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
+	out = append(out, Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
 	for i := range out {
 		out[i].Text, out[i].Why = exam.CleanNote(out[i].Text), exam.CleanNote(out[i].Why)
 	}

@@ -28,7 +28,7 @@ func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
 func (in Input) injections() []Line {
 	var out []Line
 	for _, i := range in.Visit.Injections {
-		if i.State != exam.InjectionNoted {
+		if !i.Earlier() {
 			out = append(out, in.injection(i))
 		}
 	}

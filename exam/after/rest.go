@@ -2,6 +2,7 @@ package after
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -58,18 +59,25 @@ func (in Input) rechecks() []Line {
 	return append(out, Line{Kind: Recheck, State: Open, Text: "set a day for a recheck"})
 }
 
-func (in Input) doses() Line {
-	noted := 0
+// doses lists the earlier doses that are noted in the visit.
+func (in Input) doses() []Line {
+	var out []Line
 	for _, i := range in.Visit.Injections {
-		if i.State == exam.InjectionNoted {
-			noted++
+		if !i.Earlier() {
+			continue
 		}
+		l := Line{Kind: Dose, State: Done, Number: i.Number, Text: i.On + ": " + i.Order.Product}
+		if len(i.Order.Against) > 0 {
+			l.Text += ", against " + strings.Join(i.Order.Against, ", ")
+		}
+		for _, more := range []string{i.Basis, i.Why} {
+			if more != "" {
+				l.Text += " (" + more + ")"
+			}
+		}
+		out = append(out, l)
 	}
-	l := Line{Kind: Dose, State: Open, Text: "note an earlier dose from papers"}
-	if noted > 0 {
-		l.Text += fmt.Sprintf(" (%d noted here)", noted)
-	}
-	return l
+	return append(out, Line{Kind: Dose, State: Open, Text: "note an earlier dose from papers"})
 }
 
 func (in Input) closing() Line {

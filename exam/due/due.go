@@ -264,6 +264,6 @@ func rechecks(visits []exam.Visit, today time.Time) []Recheck {
 // met says that a later visit began on the day of a recheck or after it.
 func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
 	return slices.ContainsFunc(visits, func(v exam.Visit) bool {
-		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on)
+		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on) && !v.OnlyPapers()
 	})
 }

@@ -224,8 +224,8 @@ func (in Input) background() []string {
 	if h.InFoal {
 		lines = append(lines, "In foal.")
 	}
-	if len(in.Earlier) > 0 && len(in.Table.Columns) > 1 {
-		lines = append(lines, fmt.Sprintf("Last seen %s, %s.", in.Earlier[0].OpenedAt.Format("2 January"), in.Table.Columns[1].Level))
+	if seen := exam.LookedAt(in.Earlier); len(seen) > 0 && len(in.Table.Columns) > 1 {
+		lines = append(lines, fmt.Sprintf("Last seen %s, %s.", seen[0].OpenedAt.Format("2 January"), in.Table.Columns[1].Level))
 	}
 	add("Lately given: ", strings.Join(lately(append([]exam.Visit{v}, in.Earlier...), in.Now), ", "))
 	add("Handle with care: ", strings.Join(h.Cautions, ", "))

@@ -85,8 +85,9 @@ func (p Page) injection(w *writer, i exam.Injection) {
 			w.wrap(indent, exam.CleanNote(text))
 		}
 	}
-	if i.State == exam.InjectionNoted {
-		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", strings.Join(o.Against, ", ")), "by "+i.EndBy))
+	if i.Earlier() {
+		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", strings.Join(o.Against, ", ")),
+			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "by "+i.EndBy))
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,

@@ -82,7 +82,7 @@ func targetOf(l exam.RoundLine) string {
 func seenSince(l exam.RoundLine, target, day string, visits []exam.Visit) bool {
 	return slices.ContainsFunc(visits, func(v exam.Visit) bool {
 		on := dayOf(v.OpenedAt)
-		return on >= target && on < day && v.OpenedAt.After(l.At)
+		return on >= target && on < day && v.OpenedAt.After(l.At) && !v.OnlyPapers()
 	})
 }
 

@@ -128,7 +128,7 @@ func (p *plan) state(c *Call) {
 	for i := range p.Visits {
 		v := &p.Visits[i]
 		switch {
-		case dayOf(v.OpenedAt) > p.day:
+		case dayOf(v.OpenedAt) > p.day, v.OnlyPapers():
 		case !v.Closed():
 			if open == nil || v.OpenedAt.After(open.OpenedAt) {
 				open = v

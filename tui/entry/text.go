@@ -121,6 +121,9 @@ func typeable(p keys.Press) []rune {
 	return out
 }
 
+// Put writes a text, in place of what stands there.
+func (f *Text) Put(text string) { f.input.SetValue(exam.CleanLine(text, f.input.CharLimit)) }
+
 // Content is the cleaned text.
 func (f *Text) Content() string { return exam.CleanLine(f.input.Value(), f.input.CharLimit) }
 

@@ -11,7 +11,7 @@ func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
 		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Settings()}},
-		{"a horse", []Binding{Begin(), Compare(), Edit(), Due()}},
+		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due()}},
 		{"the round", []Binding{
 			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
 		}},

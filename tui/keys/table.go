@@ -128,6 +128,11 @@ func After() Binding {
 	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, watch, rechecks: what is open and what is locked"}
 }
 
+// Dose writes down an earlier dose.
+func Dose() Binding {
+	return Binding{Keys: []string{"a"}, Does: "earlier dose", More: "write down a dose that was given before, as the passport or other papers have it"}
+}
+
 // Compare opens the comparison of a horse's visits.
 func Compare() Binding {
 	return Binding{Keys: []string{"c"}, Does: "compare", More: "set the visits of this horse side by side"}

@@ -32,7 +32,7 @@ func (d *Deps) See(id exam.VisitID) (Seen, error) {
 	}
 	s := Seen{Visit: v, All: past}
 	for _, p := range past {
-		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) && !p.OnlyPapers() {
+		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
 			s.Earlier = append(s.Earlier, p)
 		}
 	}
@@ -47,7 +47,7 @@ func (d *Deps) See(id exam.VisitID) (Seen, error) {
 
 // Page makes the hand-off page of a visit that was read.
 func (d *Deps) Page(s Seen, asked, by string, now time.Time) handoff.Page {
-	columns, earlier := []exam.Visit{s.Visit}, s.Earlier
+	columns, earlier := []exam.Visit{s.Visit}, exam.LookedAt(s.Earlier)
 	if len(earlier) > 0 {
 		columns, earlier = append(columns, earlier[0]), earlier[1:]
 	}

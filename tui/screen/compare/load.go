@@ -24,6 +24,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return loadedVisitsMsg{of: s, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
 		}
+		visits = exam.LookedAt(visits)
 		columns := min(len(visits), mostColumns)
 		return loadedVisitsMsg{of: s, visits: visits, table: compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)}
 	}

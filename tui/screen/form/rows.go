@@ -52,6 +52,9 @@ func (r *Text) Hint(hint func(text string) string) *Text {
 	return r
 }
 
+// Put writes a text into the row, in place of what stands there.
+func (r *Text) Put(text string) { r.field.Put(text) }
+
 // Content is the cleaned text.
 func (r *Text) Content() string { return r.field.Content() }
 

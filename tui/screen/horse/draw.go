@@ -75,6 +75,7 @@ func (s *screen) info(width int) []string {
 		place = "stands at " + place
 	}
 	add("", owner, h.OwnerAddress, h.OwnerPhone, place)
+	add("earlier doses: ", s.doses)
 	return append(lines, "")
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -33,6 +34,7 @@ type loadedHorseMsg struct {
 	id     exam.HorseID
 	horse  exam.Horse
 	visits []past
+	doses  string
 	err    error
 }
 
@@ -55,7 +57,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
 		}
-		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck))}
+		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits)}
 		for i, v := range visits {
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
@@ -65,6 +67,28 @@ func (s *screen) load() tea.Cmd {
 		slices.SortStableFunc(m.visits, func(a, b past) int { return b.at.Compare(a.at) })
 		return m
 	}
+}
+
+// noted says how many earlier doses were noted, and the last of them.
+func noted(visits []exam.Visit) string {
+	n, last := 0, exam.Injection{}
+	for _, v := range visits {
+		for _, i := range v.Injections {
+			if i.State == exam.InjectionNoted {
+				if n++; i.On > last.On {
+					last = i
+				}
+			}
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	what := last.Order.Product
+	if len(last.Order.Against) > 0 {
+		what += ", against " + strings.Join(last.Order.Against, ", ")
+	}
+	return fmt.Sprintf("%d noted from papers, the last %s: %s", n, last.On, what)
 }
 
 // sum says a visit in one line.
@@ -87,6 +111,9 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 		} else {
 			missed++
 		}
+	}
+	if n := len(v.Injections); v.OnlyPapers() {
+		p.missed = fmt.Sprintf("%d noted", n)
 	}
 	if missed > 0 {
 		p.missed = fmt.Sprintf("%d not done", missed)

@@ -17,6 +17,7 @@ type screen struct {
 	loaded bool
 	horse  exam.Horse
 	visits []past
+	doses  string // earlier doses that were noted
 	cursor list.List
 }
 
@@ -52,7 +53,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Edit(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.PageDown(),
 	}
 }
 
@@ -86,6 +87,7 @@ func (s *screen) take(m loadedHorseMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	}
 	s.loaded, s.horse, s.visits = true, m.horse, m.visits
+	s.doses = m.doses
 	s.cursor.Keep(len(s.visits))
 	return nil
 }
@@ -101,6 +103,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		if to.Visit != "" {
 			to.Screen = nav.Exam
 		}
+	case keys.Dose().Is(p):
+		to.Screen = nav.Dose
 	case keys.Edit().Is(p):
 		to.Screen = nav.NewForm
 	case keys.Due().Is(p):

@@ -1,0 +1,89 @@
+package due
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+)
+
+// Papers is an earlier dose as it stands in a passport or another paper, or as
+// somebody said it.
+type Papers struct {
+	Product    string
+	Lot        string
+	Against    []string // diseases, by key or name; none for any other product
+	On         string   // 2026, 2026-03 or 2026-03-04
+	Basis      string   // passport, owner …
+	SeriesDone bool     // the papers show the whole first series
+}
+
+// Noted is the line of the record of an earlier dose; its number in the visit is
+// left to the caller. Errors are *exam.Refusal.
+func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
+	product := exam.CleanLine(p.Product, 0)
+	var against []string
+	for _, text := range p.Against {
+		key, err := t.ReadDisease(text)
+		if err != nil {
+			return exam.InjectionLine{}, err
+		}
+		if !slices.Contains(against, key) {
+			against = append(against, key)
+		}
+	}
+	on, err := exam.ReadDay(p.On, now)
+	switch {
+	case product == "" && len(against) == 0:
+		return exam.InjectionLine{}, &exam.Refusal{Why: "an earlier dose needs its product, or what it is against"}
+	case err != nil:
+		return exam.InjectionLine{}, err
+	case exam.CleanLine(p.Basis, 0) == "":
+		return exam.InjectionLine{}, &exam.Refusal{Why: "say what it rests on: passport, papers, the owner"}
+	case p.SeriesDone && len(against) == 0:
+		return exam.InjectionLine{}, &exam.Refusal{Why: "a first series is that of a disease: say what the dose is against"}
+	}
+	return exam.InjectionLine{
+		Phase: exam.InjectionNoted, On: on, Basis: exam.CleanLine(p.Basis, 0), SeriesDone: p.SeriesDone,
+		Order: &exam.Order{Product: cmp.Or(product, "product not known"), Lot: exam.CleanLine(p.Lot, 0), Against: against},
+	}, nil
+}
+
+// ReadDisease reads a disease of the schedule: its key, its name, or the
+// beginning of one of them where only one fits. The error is a *exam.Refusal.
+func (t *Table) ReadDisease(text string) (string, error) {
+	want := folded(text)
+	var fits []string
+	for _, key := range t.Diseases() {
+		names := []string{folded(key), folded(t.Name(key))}
+		if slices.Contains(names, want) {
+			return key, nil
+		}
+		if want != "" && slices.ContainsFunc(names, func(n string) bool { return strings.HasPrefix(n, want) }) {
+			fits = append(fits, key)
+		}
+	}
+	if len(fits) == 1 {
+		return fits[0], nil
+	}
+	return "", &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is no disease of the schedule; there are: %s",
+		exam.CleanLine(text, 40), strings.Join(t.Diseases(), ", "))}
+}
+
+// folded makes two spellings of a disease equal: case, and what parts its words.
+func folded(text string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(exam.CleanLine(text, 0)), func(r rune) bool {
+		return strings.ContainsRune(" _-/,", r)
+	}), " ")
+}
+
+// NotGiven is the line that puts right a dose that was noted by mistake: it stays
+// in the record and counts for nothing.
+func NotGiven(noted exam.Injection) exam.InjectionLine {
+	return exam.InjectionLine{
+		Number: noted.Number, Phase: exam.InjectionStopped, On: noted.On, Basis: noted.Basis, Why: "noted by mistake, never given",
+	}
+}

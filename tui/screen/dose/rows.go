@@ -1,0 +1,97 @@
+package dose
+
+import (
+	"errors"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/tui/entry"
+	"loosebox/tui/screen/form"
+)
+
+// rows are the lines of an earlier dose.
+type rows struct {
+	form                        *form.Form
+	product, on, basis, lot, by *form.Text
+	against, whole, never       *form.Marks
+	why                         *form.Text
+}
+
+// Keys of the single marks.
+const (
+	whole = "whole series"
+	never = "never given"
+)
+
+func newRows(s *screen) *rows {
+	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	i, corrects := s.stands, s.number > 0
+	action, does := "write down the dose", "note it"
+	if corrects {
+		action, does = "put the dose right", "put right"
+	}
+	r := &rows{form: form.New(s.deps.Theme, action, does)}
+	var series []string
+	if i.SeriesDone {
+		series = []string{whole}
+	}
+	r.against = form.NewMarks("against", diseases(s.schedule), i.Order.Against, nil, o)
+	r.against.Hint = "space marks; nothing marked: no vaccine of the schedule"
+	r.product = form.NewText("product", i.Order.Product, 0, func(text string) error {
+		if text == "" && len(r.against.Set()) == 0 && len(r.never.Set()) == 0 {
+			return errors.New("an earlier dose needs its product, or what it is against")
+		}
+		return nil
+	}, o).Hint(func(string) string {
+		return "as the papers have it; may stay empty where it is marked what it is against"
+	})
+	r.on = form.NewText("on which day", i.On, 10, func(text string) error {
+		_, err := exam.ReadDay(text, s.deps.Now())
+		return err
+	}, o).Hint(func(string) string { return "as 2026-03-04; 2026-03 or 2026 where no more is known" })
+	r.basis = form.NewText("from", i.Basis, 0, needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
+		return "passport, other papers, what the owner says"
+	})
+	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty" })
+	r.whole = form.NewMarks("first series", []exam.Choice{{Key: whole, Words: "the papers show the whole first series"}}, series, nil, o)
+	r.whole.Hint = "space marks; leave it empty where they do not"
+	r.by = form.NewText("by whom", s.by, 60, needed("every entry says by whom: write your name or initials"), o)
+	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake: no such dose was given"}}, nil, nil, o)
+	r.never.Hint = "space marks; it then counts for nothing"
+	r.why = form.NewText("why put right", "", 0, needed("say why it is put right"), o)
+	for _, row := range []form.Row{r.product, r.against, r.on, r.basis, r.lot} {
+		r.form.Add(row, nil)
+	}
+	r.form.Add(r.whole, func() bool { return len(r.against.Set()) == 0 })
+	r.form.Add(r.never, func() bool { return !corrects })
+	r.form.Add(r.by, nil)
+	r.form.Add(r.why, func() bool { return !corrects })
+	r.form.Begin()
+	return r
+}
+
+func needed(sentence string) func(string) error {
+	return func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return errors.New(sentence)
+		}
+		return nil
+	}
+}
+
+func diseases(t *due.Table) []exam.Choice {
+	var out []exam.Choice
+	for _, key := range t.Diseases() {
+		out = append(out, exam.Choice{Key: key, Words: t.Name(key)})
+	}
+	return out
+}
+
+// papers is what stands in the lines.
+func (r *rows) papers() due.Papers {
+	return due.Papers{
+		Product: r.product.Content(), Lot: r.lot.Content(), Against: r.against.Set(), On: r.on.Content(), Basis: r.basis.Content(),
+		SeriesDone: len(r.whole.Set()) > 0 && len(r.against.Set()) > 0,
+	}
+}
