@@ -31,12 +31,26 @@ func TestAPerfectTraineeHasNoFault(t *testing.T) {
 				assert.Empty(t, m.Faults(), "%s, seed %d, %s", c.Name, seed, routine)
 				assert.Empty(t, m.Better)
 				assert.Empty(t, m.NoCause)
+				assert.Zero(t, wrongLines(m), "%s, seed %d, %s", c.Name, seed, routine)
 				assert.True(t, m.Finished)
 				assert.InDelta(t, 1, *m.Order.Tau, 0)
 				assert.Zero(t, m.Order.Edits)
 			}
 		}
 	}
+}
+
+// wrongLines counts the lines of the page that are marked as wrong.
+func wrongLines(m Marks) int {
+	n := 0
+	for _, b := range Page(m) {
+		for _, l := range b.Lines {
+			if l.Fault {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // fault is one slip on purpose and the faults that must come of it, remarks apart.
@@ -105,6 +119,7 @@ func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
 				}
 				if len(f.want) > 0 {
 					assert.NotEmpty(t, m.Better, "%s: %s", c.Name, f.name)
+					assert.Greater(t, wrongLines(m), len(m.Better), "%s: %s: a fault is told where its mark stands", c.Name, f.name)
 				}
 				assert.LessOrEqual(t, len(m.Better), 3)
 			}

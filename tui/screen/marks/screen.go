@@ -161,7 +161,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return s.keep()
 	case keys.Again().Is(p):
 		to := nav.Address{Screen: nav.Rehearse, Routine: s.marks.Routine, Play: &nav.Play{Case: s.marks.Case}}
-		return nav.Replace(to)
+		return tea.Sequence(nav.ToHome(), nav.Go(to)) // home stands on the record, not on this horse
 	}
 	return nil
 }
