@@ -81,5 +81,6 @@ func (d *Deps) RehearsalCases() (cases []rehearse.Case, problems []string) {
 type Play struct {
 	Case         string
 	Seed         uint64 // 0 for a new one
+	By           string // empty for the person of the settings
 	Blind, Timed bool
 }

@@ -82,6 +82,13 @@ func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
 // before the range has to go.
 const leastField = 8
 
+// mostSaid is how many lines the remark takes at most; one less beside a simulated
+// horse in a body lower than smallBody.
+const (
+	mostSaid  = 3
+	smallBody = 17
+)
+
 // drawStep is the right side: what is asked, its range, its last values, the
 // field, and under it what was said of the answer before.
 func (s *screen) drawStep(size layout.Size) []string {
@@ -106,7 +113,11 @@ func (s *screen) drawStep(size layout.Size) []string {
 			head = append(head, t.Caution.Render(line))
 		}
 	}
-	foot := s.drawSaid(size.W)
+	most := mostSaid
+	if s.horse.Patient != nil && size.H < smallBody {
+		most--
+	}
+	foot := s.drawSaid(size.W, most)
 	head = append(head, s.horse.lines(size.W)...)
 	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
 	if text := score.SoFar(s.visit, step.ID); text != "" {
@@ -163,7 +174,7 @@ func (s *screen) drawField(size layout.Size) []string {
 }
 
 // drawSaid is the line about the answer before, over a rule.
-func (s *screen) drawSaid(width int) []string {
+func (s *screen) drawSaid(width, most int) []string {
 	t := s.deps.Theme
 	if s.saving {
 		return []string{t.Faint.Render("storing ..")}
@@ -176,8 +187,8 @@ func (s *screen) drawSaid(width int) []string {
 		word = strings.ToUpper(s.level.String()) + " "
 	}
 	lines := layout.Wrap(word+s.said, width)
-	if len(lines) > 3 {
-		lines = append(lines[:2], layout.Cut(lines[2], width-2)+"..")
+	if len(lines) > most {
+		lines = append(lines[:most-1], layout.Cut(lines[most-1], width-2)+"..")
 	}
 	for i := range lines {
 		lines[i] = t.Level(s.level).Render(lines[i])

@@ -34,7 +34,11 @@ func (s *screen) build() {
 		s.begin = form.NewChoice("begin", s.openChoices(), anew, o)
 		s.form.Add(s.begin, nil)
 	}
-	s.person = form.NewText("by whom", s.deps.Settings.Person, 60, needsName, o)
+	by := s.play.By
+	if by == "" {
+		by = s.deps.Settings.Person
+	}
+	s.person = form.NewText("by whom", by, 60, needsName, o)
 	s.which = form.NewChoice("case", s.caseChoices(), s.firstCase(), o)
 	s.routine = form.NewChoice("routine", s.routineChoices(), s.firstRoutine(), o)
 	var set []string
@@ -57,7 +61,7 @@ func (s *screen) build() {
 	s.form.Add(s.modes, goesOn)
 	s.form.Add(s.seed, goesOn)
 	switch {
-	case s.deps.Settings.Person == "":
+	case by == "":
 		s.form.Go(s.person)
 	case s.play.Case != "":
 		s.form.ToEnd()

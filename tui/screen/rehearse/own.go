@@ -43,6 +43,6 @@ func Within(d *nav.Deps, h *rehearse.Horse, v exam.Visit) *nav.Deps {
 	own := *d
 	own.Store = apart{d.Rehearsals, d.Store}
 	own.Problem = ""
-	own.Patient = newPatient(&own, h, v)
+	own.Patient = newPatient(d, &own, h, v)
 	return &own
 }

@@ -14,7 +14,8 @@ import (
 // patient is the simulated horse as the exam screen meets it. Its moments are
 // seconds since the visit was opened; ticks only say when to look again.
 type patient struct {
-	deps  *nav.Deps
+	base  *nav.Deps // of the program, with the record
+	deps  *nav.Deps // of the rehearsal
 	horse *rehearse.Horse
 	visit exam.Visit // its identity, opening and notes, with what was stored since
 	modes rehearse.Modes
@@ -45,9 +46,9 @@ type watch struct {
 	shown   bool // there is a trial to show
 }
 
-func newPatient(d *nav.Deps, h *rehearse.Horse, v exam.Visit) *patient {
+func newPatient(base, d *nav.Deps, h *rehearse.Horse, v exam.Visit) *patient {
 	return &patient{
-		deps: d, horse: h, visit: v, modes: rehearse.ModesIn(v), watch: watch{starts: map[exam.Key][]time.Time{}},
+		base: base, deps: d, horse: h, visit: v, modes: rehearse.ModesIn(v), watch: watch{starts: map[exam.Key][]time.Time{}},
 		hearing: hearingOf(d.Settings.Rehearsal),
 	}
 }

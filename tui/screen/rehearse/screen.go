@@ -18,6 +18,7 @@ import (
 
 type screen struct {
 	deps   *nav.Deps
+	signed bool   // the frame shows the sign of the rehearsal that this one follows
 	play   nav.Play
 	first  string // routine to offer
 	loaded bool
@@ -41,6 +42,9 @@ type screen struct {
 // address stand in the form when it opens.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{deps: deps, first: to.Routine}
+	if before, ok := deps.Patient.(*patient); ok { // another one, from its marks
+		s.deps, s.signed = before.base, true
+	}
 	if to.Play != nil {
 		s.play = *to.Play
 	}
@@ -50,10 +54,13 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 func (s *screen) Init() tea.Cmd { return s.load() }
 
 func (s *screen) Title() string {
-	if s.door != nil {
-		return nav.RehearsalSign + " · at the door"
+	switch {
+	case s.door == nil:
+		return "Rehearse an exam"
+	case s.signed:
+		return "At the door"
 	}
-	return "Rehearse an exam"
+	return nav.RehearsalSign + " · At the door"
 }
 
 func (s *screen) Right() string { return "never among real visits" }
