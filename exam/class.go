@@ -21,6 +21,19 @@ func (c Class) Newborn() bool {
 	return c.Name == ranges.FoalFirstHour || c.Name == ranges.FoalFirstDay
 }
 
+// GrownHorse says that the class is that of a horse, pony, draft or miniature from
+// two years: what was made on grown horses is not lent to foals, donkeys or mules.
+func (c Class) GrownHorse() bool {
+	switch c.Name {
+	case ranges.AdultLight, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.TwoThree:
+		return true
+	case ranges.DonkeyAdult, ranges.DonkeyYoung, ranges.DonkeyNewborn, ranges.Mule, ranges.MuleFoal, ranges.FoalFirstHour,
+		ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.Weanling,
+		ranges.FoalAgeUnknown, ranges.Yearling:
+	}
+	return false
+}
+
 // band is an age band that ends so many months, days and hours after birth.
 type band struct {
 	months, days int

@@ -102,6 +102,9 @@ const (
 	// AskedOfNewborns is asked of horse foals on their first day; no published
 	// milestones of donkey and mule foals are held.
 	AskedOfNewborns Asked = "newborn foals"
+	// AskedOfGrown is asked of horses, ponies, drafts and miniatures from two
+	// years; not of donkeys and mules.
+	AskedOfGrown Asked = "grown horses"
 )
 
 // AskedOf says whether the step is asked of animals of a class.
@@ -111,6 +114,8 @@ func (s Step) AskedOf(c Class) bool {
 		return c.Young
 	case AskedOfNewborns:
 		return c.Newborn()
+	case AskedOfGrown:
+		return c.GrownHorse()
 	case AskedOfAll:
 	}
 	return true

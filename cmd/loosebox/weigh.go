@@ -96,11 +96,17 @@ func (e *env) weigh(w weighing) error {
 		return wrongUse("", err)
 	}
 	all, chosen, why, err := weight.Estimates(animal, m)
+	if neck := neckOf(animal, m); err != nil && neck != nil && m.GirthCm == 0 { // neck and height alone were asked for
+		if w.asJSON {
+			return e.printJSON(weighOf(animal, m, nil, -1))
+		}
+		return e.printNeck(animal, m)
+	}
 	if err != nil {
 		return wrongUse("", err)
 	}
 	if w.asJSON {
-		return e.printJSON(weighOf(all, chosen))
+		return e.printJSON(weighOf(animal, m, all, chosen))
 	}
 	return e.printWeigh(w, animal, m, all, chosen, why)
 }

@@ -6,13 +6,50 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/exam/weight"
+	"loosebox/ranges"
 )
 
 type weighJSON struct {
 	Schema    string         `json:"schema"`
 	Estimates []estimateJSON `json:"estimates"`
 	Chosen    *string        `json:"chosen"`
+	// NeckToHeight is null where a measure is missing or no limit is held for the kind.
+	NeckToHeight *neckJSON `json:"neck_to_height"`
+}
+
+type neckJSON struct {
+	Ratio    float64       `json:"ratio"`
+	Limit    float64       `json:"limit"`
+	Above    bool          `json:"above"`
+	Source   string        `json:"source"`
+	Evidence exam.Evidence `json:"evidence"`
+}
+
+// neckOf is the ratio of neck to height, where both were measured and a limit is
+// held for the kind of animal.
+func neckOf(a weight.Animal, m weight.Measures) *neckJSON {
+	r, ok := weight.NeckToHeight(a.Kind, m)
+	if !ok {
+		return nil
+	}
+	return &neckJSON{Ratio: rounded(r.Ratio*10) / 10, Limit: r.Limit, Above: r.Above, Source: r.Source, Evidence: ranges.Published}
+}
+
+// printNeck says what neck and height come to, where both were measured.
+func (e *env) printNeck(a weight.Animal, m weight.Measures) error {
+	if m.NeckCm <= 0 || m.HeightCm <= 0 {
+		return nil
+	}
+	r, err := score.NeckToHeight(a.Kind, m.NeckCm, m.HeightCm)
+	if err != nil {
+		return e.lines("neck to height: " + err.Error())
+	}
+	return e.lines(
+		"neck to height: "+r.Words,
+		fmt.Sprintf("source: %s (%s)", r.Source, r.Evidence),
+	)
 }
 
 type estimateJSON struct {
@@ -33,8 +70,8 @@ func pounds(kg float64) float64 {
 	return lb.Value
 }
 
-func weighOf(all []weight.Estimate, chosen int) weighJSON {
-	j := weighJSON{Schema: "loosebox/weigh/1", Estimates: make([]estimateJSON, len(all))}
+func weighOf(a weight.Animal, m weight.Measures, all []weight.Estimate, chosen int) weighJSON {
+	j := weighJSON{Schema: "loosebox/weigh/1", Estimates: make([]estimateJSON, len(all)), NeckToHeight: neckOf(a, m)}
 	for i, est := range all {
 		j.Estimates[i] = estimateJSON{
 			Equation: est.Equation.ID, Kg: rounded(est.Kg), Lb: rounded(pounds(est.Kg)), LowKg: rounded(est.LowKg), HighKg: rounded(est.HighKg),
@@ -64,6 +101,9 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 		}
 	}
 	if err := e.lines("chosen: " + why); err != nil {
+		return err
+	}
+	if err := e.printNeck(a, m); err != nil {
 		return err
 	}
 	if err := e.printOthers(all, chosen, w.all); err != nil {

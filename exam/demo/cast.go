@@ -41,7 +41,12 @@ const (
 )
 
 func numbers(temp, heart, breath, weight, condition float64) map[exam.StepID]around {
+	crest := 1.0
+	if condition >= 7 {
+		crest = 3
+	}
 	return map[exam.StepID]around{
+		"neck.crest":      {crest, 0, 0},
 		"temp.rectal":     {temp, 0.15, 1},
 		"heart.rate":      {heart, 1.5, 1},
 		"breath.rate":     {breath, 0.9, 1},

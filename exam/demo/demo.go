@@ -32,7 +32,8 @@ func Yard(now time.Time, table *exam.Steps, routines []exam.Routine) ([]Animal, 
 	for i, a := range cast() {
 		m := maker{
 			table: table, routines: routines, now: now, cast: a,
-			rng: rand.New(rand.NewPCG(seed, uint64(i))), //nolint:gosec // invented numbers, no secret
+			rng:   rand.New(rand.NewPCG(seed, uint64(i))),   //nolint:gosec // invented numbers, no secret
+			later: rand.New(rand.NewPCG(seed+1, uint64(i))), //nolint:gosec // the same
 		}
 		animal, err := m.animal()
 		if err != nil {
@@ -50,7 +51,16 @@ type maker struct {
 	now      time.Time
 	cast     part
 	rng      *rand.Rand
+	later    *rand.Rand // of steps that came later, so that they change nothing else in the yard
 	clock    time.Time
+}
+
+// chance is the randomness of a step.
+func (m *maker) chance(id exam.StepID) *rand.Rand {
+	if step, _ := m.table.ByID(id); step.Kind == exam.KindEvent || step.Asked == exam.AskedOfGrown {
+		return m.later
+	}
+	return m.rng
 }
 
 func (m *maker) animal() (Animal, error) {
@@ -113,7 +123,7 @@ func (m *maker) visit(i int, v occasion) ([]exam.Entry, error) {
 		entries = append(entries, exam.Entry{Kind: exam.EntryClosed})
 	}
 	for n := range entries {
-		m.clock = m.clock.Add(time.Duration(8+m.rng.IntN(25)) * time.Second)
+		m.clock = m.clock.Add(time.Duration(8+m.chance(entries[n].Step).IntN(25)) * time.Second)
 		if w := entries[n].Watch; w != nil && w.Phase == exam.WatchQuiet {
 			m.clock = m.clock.Add(20 * time.Minute)
 		}
@@ -167,7 +177,7 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 		return step.ReadAnswer(text, step.Unit)
 	}
 	if usual, ok := m.cast.usual[k.Step]; ok {
-		n := usual.value + usual.spread*m.rng.NormFloat64()
+		n := usual.value + usual.spread*m.chance(k.Step).NormFloat64()
 		switch step.Kind {
 		case exam.KindCount:
 			return m.tapped(step, n)

@@ -17,6 +17,7 @@ const (
 	timeAllowedS  = 0.3
 	timeAllowed   = 0.15 // of the time
 	weightAllowed = 0.05 // of the weight
+	tapeAllowed   = 0.02 // of the measure
 	eventAllowed  = 5 * time.Minute
 )
 
@@ -135,6 +136,8 @@ func near(step exam.Step, answer, truth exam.Value) (right bool, why string) {
 		allowed = max(timeAllowedS, timeAllowed*t)
 	case step.Kind == exam.KindWeight:
 		allowed = weightAllowed * t
+	case step.Unit == exam.Centimetre:
+		allowed = tapeAllowed * t
 	}
 	if math.Abs(a-t) <= allowed+1e-9 {
 		return true, ""

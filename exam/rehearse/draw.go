@@ -55,6 +55,14 @@ func (h *Horse) usual(step exam.Step) (low, high float64, err error) {
 		return low, high, nil
 	case "pain.grimace":
 		return 0, 0, nil
+	case "height.withers":
+		low, high = usualHeightCm(h.Class.Name)
+		return low, high, nil
+	case "neck.girth":
+		// Under the published limits of the ratio to height, 0.63 and 0.68: University of Minnesota. That it lies from
+		// 0.52 to 0.60 of it is assumed.
+		cm, _ := h.truth[exam.Key{Step: "height.withers"}].In(exam.Centimetre)
+		return 0.52 * cm, 0.60 * cm, nil
 	}
 	if step.Range == "" {
 		return 0, 0, fmt.Errorf("the case %s must give %s: nothing usual is held for it", h.Case.Name, step.ID)
@@ -93,6 +101,19 @@ func number(step exam.Step, v float64) exam.Value {
 		out.TrialsS = []float64{q.Value}
 	}
 	return out
+}
+
+// usualHeightCm are heights of grown horses to draw from: from memory, and nothing is judged by them.
+func usualHeightCm(c ranges.Class) (low, high float64) {
+	switch c {
+	case ranges.Draft:
+		return 163, 178
+	case ranges.Pony:
+		return 115, 145
+	case ranges.Miniature:
+		return 75, 95
+	}
+	return 152, 170
 }
 
 // usualKg are weights to draw from where a case gives none: from memory, and nothing is judged by them.

@@ -23,6 +23,8 @@ func (h *Horse) measured(seen *Seen, step exam.Step) {
 			seen.Events = append(seen.Events, Event{at.after, Display, both(q, exam.Fahrenheit)})
 		}
 		seen.Events = append(seen.Events, Event{15, Done, "beep: " + both(*v.Number, exam.Fahrenheit)})
+	case "height.withers", "neck.girth":
+		seen.Words = "The tape shows " + both(*v.Number, exam.Inch) + "."
 	case "weight.body":
 		seen.Words = "The yard's scale shows " + both(*v.Number, exam.Pounds) + "."
 	case "pain.grimace":

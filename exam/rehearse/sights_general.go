@@ -55,6 +55,14 @@ func sightsCondition() map[exam.StepID]map[string]string {
 			"8": "You press hard to find any rib; the loin has a furrow; the neck is thick.",
 			"9": "A furrow you could lay your arm in, pads over the ribs that shake, bulging round the tail.",
 		},
+		"neck.crest": {
+			"0": "Your fingers meet over the edge of the neck: mane, skin, and the thin cord beneath.",
+			"1": "The outline is straight; between finger and thumb there is a little padding.",
+			"2": "A low roll runs the whole length of the mane; you can hold it and rock it over and back.",
+			"3": "Half-way along, the roll is so high that your palm is full; it hardly rocks.",
+			"4": "Your hand cannot close over it and it does not give; folds cross it.",
+			"5": "The roll hangs over like a wave and does not come upright when you lift it.",
+		},
 		"belly.distension": {
 			"none":     "From behind, both flanks fall away alike in a gentle curve.",
 			"slight":   "From behind, the flanks are a little fuller than the keeper is used to.",

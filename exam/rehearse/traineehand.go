@@ -32,6 +32,8 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 		v := a.typed(step, firstNumber(seen.Words)+"kg")
 		v.Weight = &exam.Weight{Method: exam.WeightScale}
 		return v
+	case step.Unit == exam.Centimetre:
+		return a.typed(step, firstNumber(seen.Words)+"cm")
 	case step.ID == "pain.grimace":
 		return a.typed(step, strconv.Itoa(strings.Count(seen.Words, "somewhat")+2*strings.Count(seen.Words, "plain")))
 	case step.Kind == exam.KindEvent:

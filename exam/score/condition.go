@@ -123,7 +123,7 @@ func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
 	}
 	ratio, ok := weight.NeckToHeight(kind, m)
 	switch {
-	case !ok && (kind == exam.AnimalHorse || kind == exam.AnimalPony):
+	case !ok && limited(kind):
 		return Result{}, &exam.Refusal{Why: "the ratio needs the girth of the neck and the height at the withers"}
 	case !ok:
 		return Result{}, &exam.Refusal{Why: fmt.Sprintf("no published limit is held for a %s, only for horses and ponies", kind)}
@@ -136,9 +136,16 @@ func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
 	return Result{
 		Basis: Basis{Name: "Neck to height", Range: "a ratio; above " + limit + " a neck is called cresty", Source: ratio.Source, Evidence: ranges.Published},
 		Words: fmt.Sprintf("%s, %s the limit of %s for a %s", exam.FormatNumber(ratio.Ratio, 3), side, limit, kind),
-		Items: []Item{
-			{Name: "neck", Found: text(neckCm, exam.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
-			{Name: "height", Found: text(heightCm, exam.Centimetre), Says: "at the withers", Count: heightCm},
-		},
+		Items: neckItems(neckCm, heightCm),
 	}, nil
 }
+
+func neckItems(neckCm, heightCm float64) []Item {
+	return []Item{
+		{Name: "neck", Found: text(neckCm, exam.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
+		{Name: "height", Found: text(heightCm, exam.Centimetre), Says: "at the withers", Count: heightCm},
+	}
+}
+
+// limited says that a published limit of the ratio is held for the kind.
+func limited(kind exam.Animal) bool { return kind == exam.AnimalHorse || kind == exam.AnimalPony }

@@ -117,11 +117,18 @@ func neckToHeight(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if !okNeck || !okHeight {
 		return Score{}, false
 	}
+	ratio := neck / height
 	r, err := NeckToHeight(v.Horse.Kind, neck, height)
 	if err != nil {
-		return Score{}, false
+		if limited(v.Horse.Kind) || weight.Plausible(weight.Measures{NeckCm: neck, HeightCm: height}) != nil {
+			return Score{}, false
+		}
+		r = Result{
+			Basis: Basis{Name: "Neck to height", Range: "a ratio; limits are held for horses and ponies only", Source: weight.NeckRatioSource, Evidence: ranges.Published},
+			Words: fmt.Sprintf("%s; no published limit is held for a %s", exam.FormatNumber(ratio, 3), v.Horse.Kind),
+			Items: neckItems(neck, height),
+		}
 	}
-	ratio := neck / height
 	return Score{ID: "neck_to_height", Result: r, Value: &ratio, At: at(first(v, "neck.girth", "weight.body"))}, true
 }
 

@@ -64,18 +64,8 @@ func text(v float64, u exam.Unit) string { return exam.Quantity{Value: v, Unit: 
 // of a conversion.
 func tenth(v float64) float64 { return math.Floor(v*10+0.5+1e-6) / 10 }
 
-// grownHorse says whether a score that was made on adult horses may be used:
-// not on foals, donkeys or mules.
-func grownHorse(class ranges.Class) bool {
-	switch class {
-	case ranges.AdultLight, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.TwoThree:
-		return true
-	case ranges.DonkeyAdult, ranges.DonkeyYoung, ranges.DonkeyNewborn, ranges.Mule, ranges.MuleFoal, ranges.FoalFirstHour,
-		ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.Weanling,
-		ranges.FoalAgeUnknown, ranges.Yearling:
-	}
-	return false
-}
+// grownHorse says whether a score that was made on adult horses may be used.
+func grownHorse(class ranges.Class) bool { return exam.Class{Name: class}.GrownHorse() }
 
 func notMadeFor(what string, class ranges.Class) error {
 	return &exam.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + string(class) + ")"}

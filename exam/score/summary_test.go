@@ -213,3 +213,15 @@ func TestSummaryOfANewborn(t *testing.T) {
 	assert.Contains(t, open, "passes urine: not asked")
 	assert.Equal(t, "Usual by 1 h after the birth, the veterinarian is told from 2 h", score.SoFar(v, "foal.stand"))
 }
+
+// The limits are held for horses and ponies; of a draft horse the ratio stands alone. Cresty from 3: Giles et al. 2015.
+func TestNeckAndCrestByTheirSteps(t *testing.T) {
+	v := visit(t, adult(exam.AnimalDraft), map[string]string{"neck.girth": "110 cm", "height.withers": "170 cm", "neck.crest": "3"})
+	list := score.Summary(v, nil)
+	ratio := named(t, list, "neck_to_height")
+	assert.Equal(t, "0.647; no published limit is held for a draft", ratio.Words)
+	assert.Equal(t, exam.Key{Step: "neck.girth"}, ratio.At)
+	assert.Contains(t, named(t, list, "crest").Words, "the literature calls 3 and more cresty")
+	v = visit(t, adult(exam.AnimalHorse), map[string]string{"neck.girth": "110 cm", "height.withers": "170 cm"})
+	assert.Contains(t, named(t, score.Summary(v, nil), "neck_to_height").Words, "above the limit of 0.63")
+}

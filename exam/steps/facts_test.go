@@ -68,6 +68,8 @@ func TestLevelsAgainstTheirSources(t *testing.T) {
 		{"demeanour", "dull", ranges.LevelTell, "UKNOTE2: anything below quiet but responsive"},
 		{"condition.score", "5", ranges.LevelUsual, "HTCNS: target 4 to 6"},
 		{"condition.score", "3", ranges.LevelNote, "HTCNS: target 4 to 6"},
+		{"neck.crest", "2", ranges.LevelUsual, "GILES: cresty from 3"},
+		{"neck.crest", "3", ranges.LevelNote, "GILES: cresty from 3"},
 	} {
 		s, ok := Table().ByID(c.step)
 		require.True(t, ok, c.step)
@@ -82,7 +84,7 @@ func TestLevelsAgainstTheirSources(t *testing.T) {
 // memory); six grimace areas of 0 to 2, total 12 (HGS).
 func TestScales(t *testing.T) {
 	for id, want := range map[exam.StepID][2]float64{
-		"condition.score": {1, 9}, "heart.murmur": {0, 6},
+		"condition.score": {1, 9}, "heart.murmur": {0, 6}, "neck.crest": {0, 5},
 		"breath.effort": {0, 4}, "limb.digitalpulse": {0, 4},
 	} {
 		s, _ := Table().ByID(id)
@@ -148,6 +150,27 @@ func TestNavelIsAskedOfFoalsOnly(t *testing.T) {
 	for _, s := range Table().All() {
 		assert.Equal(t, s.ID == "navel", s.Asked == exam.AskedOfFoals, "%s", s.ID)
 		assert.Equal(t, s.Kind == exam.KindEvent, s.Asked == exam.AskedOfNewborns, "%s", s.ID)
+	}
+}
+
+// TestCrestAndNeckAreAskedOfGrownHorses: the scale and the limits of the ratio were made on horses and ponies.
+func TestCrestAndNeckAreAskedOfGrownHorses(t *testing.T) {
+	now := time.Date(2026, 4, 3, 12, 0, 0, 0, time.UTC)
+	for kind, want := range map[exam.Animal]bool{
+		exam.AnimalHorse: true, exam.AnimalPony: true, exam.AnimalDraft: true, exam.AnimalMiniature: true, exam.AnimalDonkey: false, exam.AnimalMule: false,
+	} {
+		grown := exam.ClassOf(exam.Horse{Kind: kind, Birth: exam.Birth{Precision: exam.BornAdult}}, now)
+		young := exam.ClassOf(exam.Horse{Kind: kind, Birth: exam.Birth{At: now.AddDate(-1, -2, 0), Precision: exam.BornDay}}, now)
+		r, _ := Find(Routines(), "weight-and-condition")
+		for _, id := range []exam.StepID{"neck.crest", "neck.girth", "height.withers"} {
+			assert.Equal(t, want, at(r.For(grown, Table()), id) >= 0, "%s of a %s", id, kind)
+			assert.Equal(t, -1, at(r.For(young, Table()), id), "%s of a yearling", id)
+		}
+		assert.GreaterOrEqual(t, at(r.For(young, Table()), "condition.score"), 0)
+	}
+	for i, c := range score.Crests() {
+		s, _ := Table().ByID("neck.crest")
+		assert.Equal(t, float64(c.Score), s.Choices[i].Score)
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 
 func general() []exam.Step {
 	return []exam.Step{
-		approach(), demeanour(), posture(), conditionScore(), tempRectal(), weightBody(),
+		approach(), demeanour(), posture(), conditionScore(), neckCrest(), heightWithers(), neckGirth(), tempRectal(), weightBody(),
 	}
 }
 
@@ -119,6 +119,59 @@ func conditionScore() exam.Step {
 			"Score it at once, or the six areas each; half scores with the point.",
 		},
 		Caution: "Run a hand along the back to the tail; stand beside, not behind.",
+	}
+}
+
+// The steps 0 and 5 were read (CNSRACE, CNSSR), 1 to 4 are from memory of Carter
+// et al. 2009; from 3 a neck is called cresty (GILES).
+func neckCrest() exam.Step {
+	const why = "From 3 a neck is called cresty in the literature; set it beside the earlier scores."
+	return exam.Step{
+		ID: "neck.crest", Name: "Crest of the neck, 0 to 5", Short: "crest 0-5",
+		System: exam.SystemGeneral, Kind: exam.KindScale, Asked: exam.AskedOfGrown,
+		Choices: scored(0,
+			usual("0", "nothing to see or feel", ""),
+			usual("1", "not seen, slight filling felt", ""),
+			usual("2", "seen, even, fits the hand, bends sideways", ""),
+			note("3", "thick, mounded mid-neck, fills the hand", "getting stiff", why, published("GILES")),
+			note("4", "very thick, cannot be cupped or bent", "may be creased", why, published("GILES")),
+			note("5", "fallen over to one side for good", "", why, published("GILES")),
+		),
+		How: []string{
+			"Cup the crest half-way along the neck, head level; bend it sideways.",
+			"It is higher at the end of winter than of summer. Same hand, same side.",
+		},
+		Caution: "Stand at the shoulder, not in front; the head can come round.",
+	}
+}
+
+// The place of the tape: University of Minnesota, body measurements. The spans are
+// from memory: from a small miniature to the tallest draft horses.
+func heightWithers() exam.Step {
+	return exam.Step{
+		ID: "height.withers", Name: "Height at the withers", Short: "height",
+		System: exam.SystemGeneral, Kind: exam.KindNumber, Asked: exam.AskedOfGrown,
+		Unit: exam.Centimetre, Units: []exam.Unit{exam.Centimetre, exam.Inch}, Decimals: 1,
+		Possible: exam.Span{Low: 50, High: 220}, Likely: exam.Span{Low: 60, High: 200},
+		How: []string{
+			"From hard, level ground straight up to the top of the withers.",
+			"Standing square, head low enough for the withers to be the highest.",
+		},
+		Caution: "Hold the stick on your own side; let the horse see it first.",
+	}
+}
+
+func neckGirth() exam.Step {
+	return exam.Step{
+		ID: "neck.girth", Name: "Neck girth", Short: "neck girth",
+		System: exam.SystemGeneral, Kind: exam.KindNumber, Asked: exam.AskedOfGrown,
+		Unit: exam.Centimetre, Units: []exam.Unit{exam.Centimetre, exam.Inch}, Decimals: 1,
+		Possible: exam.Span{Low: 30, High: 180}, Likely: exam.Span{Low: 40, High: 150},
+		How: []string{
+			"Around the neck half-way between poll and withers, neck relaxed.",
+			"Over the height at the withers it gives a ratio; same place every time.",
+		},
+		Caution: "Pass the tape round from the shoulder, never over the face.",
 	}
 }
 

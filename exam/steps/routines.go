@@ -24,7 +24,7 @@ const (
 func Routines() []exam.Routine {
 	return []exam.Routine{
 		fullExam(), tprRecheck(), colicCheck(),
-		beforeVaccination(), newbornFoal(), foalAndYoungster(),
+		beforeVaccination(), newbornFoal(), foalAndYoungster(), weightAndCondition(),
 	}
 }
 
@@ -74,7 +74,7 @@ func ask(id exam.StepID, sites ...exam.Site) exam.Ask {
 func fullExam() exam.Routine {
 	return exam.Routine{
 		Name: Default, Title: "Full exam",
-		About: "every step, once round the horse, from the tail to the feet",
+		About: "once round the horse, from the tail to the feet",
 		Asks: round(
 			stand(atDoor, ask("approach")),
 			stand(
@@ -98,7 +98,7 @@ func fullExam() exam.Routine {
 				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...), ask("cough"),
 				ask("node.jaw"), ask("pulse.strength"), ask("mouth.look"),
 				ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
-				ask("jugular.fill"), ask("skin.tent"),
+				ask("jugular.fill"), ask("skin.tent"), ask("neck.crest"),
 			),
 			stand(
 				atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...),
@@ -165,6 +165,22 @@ func beforeVaccination() exam.Routine {
 				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...), ask("cough"),
 				ask("node.jaw"), ask("gum.colour"), ask("gum.refill"),
 			),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
+
+// weightAndCondition follows a horse through the seasons: the same measures, by
+// the same hands, at the same places of the body.
+func weightAndCondition() exam.Routine {
+	return exam.Routine{
+		Name: "weight-and-condition", Title: "Weight and condition",
+		About: "through the seasons: weight, condition, crest, neck and height",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(distance, ask("demeanour"), ask("posture")),
+			stand(leftSide, ask("height.withers"), ask("weight.body"), ask("condition.score")),
+			stand(atHead, ask("neck.girth"), ask("neck.crest")),
 			stand(atEnd, ask("note")),
 		),
 	}

@@ -43,7 +43,7 @@ func TestRoutinesAreWhole(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{
-		"full-exam", "tpr-recheck", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster",
+		"full-exam", "tpr-recheck", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster", "weight-and-condition",
 	}, names)
 	_, ok := Find(Routines(), Default)
 	assert.True(t, ok)
@@ -64,6 +64,9 @@ func TestFullExamAsksEverything(t *testing.T) {
 	r, _ := Find(Routines(), Default)
 	have := places(r)
 	for _, s := range Table().All() {
+		if s.ID == "height.withers" || s.ID == "neck.girth" { // for the tape, where condition is followed
+			continue
+		}
 		sites := s.Sites
 		if len(sites) == 0 {
 			sites = []exam.Site{exam.NoSite}

@@ -32,7 +32,7 @@ func contract() map[exam.StepID]string {
 		// added
 		"approach": none, "cough": none, "gait.look": none,
 		"foal.breast": none, "foal.suck": none, "foal.stand": none, "foal.nurse": none, "foal.afterbirth": none,
-		"foal.meconium": none, "foal.urine": none,
+		"foal.meconium": none, "foal.urine": none, "neck.crest": none, "neck.girth": none, "height.withers": none,
 	}
 }
 

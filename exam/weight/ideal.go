@@ -109,6 +109,9 @@ func NeckToHeight(kind exam.Animal, m Measures) (NeckRatio, bool) {
 	ratio := neck / height
 	return NeckRatio{
 		Ratio: ratio, Limit: limit, Above: ratio > limit,
-		Source: "University of Minnesota, College of Veterinary Medicine, Equine: body measurements",
+		Source: NeckRatioSource,
 	}, true
 }
+
+// NeckRatioSource is where the limits of the ratio of neck to height come from.
+const NeckRatioSource = "University of Minnesota, College of Veterinary Medicine, Equine: body measurements"
