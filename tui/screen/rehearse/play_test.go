@@ -54,10 +54,12 @@ func newStage(t *testing.T, size layout.Size) *stage {
 	}
 	s.deps.Bell = func() tea.Msg { s.rung++; return nil }
 	s.app = tui.New(s.deps, tui.Screens(), nav.Address{Screen: nav.Home})
-	s.send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
+	s.resize()
 	s.run(s.app.Init())
 	return s
 }
+
+func (s *stage) resize() { s.send(tea.WindowSizeMsg{Width: s.size.W, Height: s.size.H}) }
 
 func (s *stage) send(msg tea.Msg) {
 	_, cmd := s.app.Update(msg)
@@ -368,6 +370,9 @@ func (s *stage) countByEar(step exam.Step) {
 	s.tap("space")
 	s.pass(30.5)
 	s.write(fmt.Sprint(len(s.events(step, first, first+30)) - 1))
+	if s.reads("Enter again keeps this count") {
+		s.press("enter")
+	}
 }
 
 // time presses as the thumb is lifted and as the colour is back, three times.
