@@ -48,8 +48,9 @@ type Patient interface {
 	// Stored tells of every entry that is on the disk.
 	Stored(exam.Entry)
 
-	// View draws what is seen, heard and felt; Question the open question.
-	View(width int) []string
+	// View draws what is seen, heard and felt, in as few lines as it needs in a
+	// body of that size; Question the open question.
+	View(layout.Size) []string
 	Question(layout.Size) []string
 	// Keys are those of the open question, or of Command.
 	Keys() []keys.Binding

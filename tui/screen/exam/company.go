@@ -111,11 +111,11 @@ func (c *company) right(text string) string {
 }
 
 // lines are what the patient shows of itself above the entry field.
-func (c *company) lines(width int) []string {
+func (c *company) lines(size layout.Size) []string {
 	if c.Patient == nil {
 		return nil
 	}
-	return c.View(width)
+	return c.View(size)
 }
 
 // question is the open question; nil where there is none.

@@ -118,7 +118,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 		most--
 	}
 	foot := s.drawSaid(size.W, most)
-	head = append(head, s.horse.lines(size.W)...)
+	head = append(head, s.horse.lines(size)...)
 	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
 	if text := score.SoFar(s.visit, step.ID); text != "" {
 		more = append(more, t.Strong.Render(layout.Cut(text, size.W)))

@@ -9,7 +9,8 @@ import (
 )
 
 // View draws what the hand, the eye or the ear gets at this place.
-func (p *patient) View(width int) []string {
+func (p *patient) View(size layout.Size) []string {
+	width := size.W
 	if !p.here {
 		return nil
 	}
@@ -27,15 +28,21 @@ func (p *patient) View(width int) []string {
 		lines = append(lines, p.gut(width))
 	case rehearse.ListenNone:
 	}
-	move := t.Caution
-	if strings.HasPrefix(p.scene.move, safe) {
+	move, text := t.Caution, p.scene.move
+	if strings.HasPrefix(text, safe) {
 		move = t.Good
+		if size.H < lowBody {
+			text = strings.TrimSuffix(safe, ": ") + "."
+		}
 	}
-	for _, line := range layout.Wrap(p.scene.move, width) {
+	for _, line := range layout.Wrap(text, width) {
 		lines = append(lines, move.Render(line))
 	}
 	return lines
 }
+
+// lowBody is the height under which a safe choice is praised in one word.
+const lowBody = 17
 
 func sense(s rehearse.Sense) string {
 	switch s {

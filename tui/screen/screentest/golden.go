@@ -17,20 +17,26 @@ import (
 // root of the project. With LOOSEBOX_UPDATE=1 it writes the file instead.
 func (d *Driver) Golden(name string) {
 	d.t.Helper()
-	lines := d.Lines()
+	GoldenView(d.t, name, d.View(), d.size)
+}
+
+// GoldenView is Golden for a frame that was drawn in a window of a size.
+func GoldenView(t testing.TB, name, view string, size layout.Size) {
+	t.Helper()
+	lines := layout.Lines(view)
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
 	}
 	got := strings.Join(lines, "\n") + "\n"
-	path := filepath.Join(root(d.t), "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, d.size.W, d.size.H))
+	path := filepath.Join(root(t), "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, size.W, size.H))
 	if os.Getenv("LOOSEBOX_UPDATE") != "" {
-		require.NoError(d.t, os.MkdirAll(filepath.Dir(path), 0o755))
-		require.NoError(d.t, os.WriteFile(path, []byte(got), 0o644))
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
 		return
 	}
 	want, err := os.ReadFile(path)
-	require.NoError(d.t, err, "run with LOOSEBOX_UPDATE=1 to write it")
-	assert.Equal(d.t, strings.ReplaceAll(string(want), "\r\n", "\n"), got, path)
+	require.NoError(t, err, "run with LOOSEBOX_UPDATE=1 to write it")
+	assert.Equal(t, strings.ReplaceAll(string(want), "\r\n", "\n"), got, path)
 }
 
 // Goldens draws a screen in every size; make opens it anew for each.

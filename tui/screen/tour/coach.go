@@ -60,7 +60,8 @@ func (c *coach) task() int {
 }
 
 // View is what to try, over what is seen and heard.
-func (c *coach) View(width int) []string {
+func (c *coach) View(size layout.Size) []string {
+	width := size.W
 	all := tasks()
 	n := c.task()
 	text := all[n].words
@@ -71,7 +72,7 @@ func (c *coach) View(width int) []string {
 	for _, line := range layout.Wrap(text, width) {
 		lines = append(lines, c.theme.Strong.Render(line))
 	}
-	return append(lines, c.Patient.View(width)...)
+	return append(lines, c.Patient.View(size)...)
 }
 
 // Right stands at the right of the first line.
