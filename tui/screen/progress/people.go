@@ -38,7 +38,7 @@ func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) s
 	}
 	end := fmt.Sprintf(" (%d) %s", len(p.Finished()), last)
 	wide := sh.date + sh.name
-	line := layout.Pad(layout.Cut(exam.CleanLine(p.Name, 0), max(wide-len(end)-1, 1))+end, wide) + s.cells(sh, 1, p.Usual)
+	line := layout.Pad(layout.Cut(exam.CleanLine(p.Name, 0), max(wide-len(end)-1, 1))+end, wide) + s.medians(sh, p)
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+line, width))
 	}

@@ -50,7 +50,7 @@ func (s *screen) plot(p progress.Person, size layout.Size) []string {
 }
 
 func (s *screen) plotTitle(p progress.Person, m progress.Measure) string {
-	trend := p.Trend(m)
+	trend := s.sumOf(p).trends[s.measure]
 	text := m.Title + ", less is better: " + string(trend.Direction)
 	if trend.Slope != nil && trend.Direction != progress.TooFew {
 		finer := m

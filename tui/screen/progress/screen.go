@@ -25,6 +25,7 @@ type screen struct {
 	measures []progress.Measure
 	measure  int
 	routine  string // only rehearsals of this one; empty for all
+	sums     map[string]sum
 
 	everyone bool      // people side by side
 	from     bool      // the person was opened from among everybody
@@ -67,7 +68,7 @@ func (s *screen) take(m loadedProgressMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	}
 	first := !s.loaded
-	s.loaded, s.all, s.not = true, m.all, m.not
+	s.loaded, s.all, s.not, s.sums = true, m.all, m.not, nil
 	at := slices.IndexFunc(s.all, func(p progress.Person) bool { return p.Is(s.who) })
 	if at >= 0 {
 		s.people.Cursor = at

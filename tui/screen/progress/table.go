@@ -50,13 +50,27 @@ func (s *screen) head(sh shape, before string) string {
 	return line
 }
 
-// cells are the numbers of the columns with so many decimals more than usual, "." where there is none.
-func (s *screen) cells(sh shape, more int, of func(progress.Measure) (float64, bool)) string {
+// cells are the numbers of one rehearsal, "." where there is none.
+func (s *screen) cells(sh shape, p progress.Point) string {
 	var line strings.Builder
 	for _, m := range s.measures[sh.first : sh.first+sh.count] {
 		text := "."
-		if v, ok := of(m); ok {
-			text = exam.FormatNumber(v, m.Decimals+more)
+		if v, ok := m.Of(p); ok {
+			text = exam.FormatNumber(v, m.Decimals)
+		}
+		line.WriteString(layout.PadLeft(text, measureWide))
+	}
+	return line.String()
+}
+
+// medians are those of a person's newest rehearsals, with a decimal more.
+func (s *screen) medians(sh shape, p progress.Person) string {
+	var line strings.Builder
+	usual := s.sumOf(p).usual
+	for i := sh.first; i < sh.first+sh.count; i++ {
+		text := "."
+		if usual[i] != nil {
+			text = exam.FormatNumber(*usual[i], s.measures[i].Decimals+1)
 		}
 		line.WriteString(layout.PadLeft(text, measureWide))
 	}
@@ -88,7 +102,7 @@ func (s *screen) line(sh shape, p progress.Point, here bool, width int) string {
 	}
 	line := layout.Pad(when, sh.date) + layout.Pad(exam.CleanLine(p.Case, 0), sh.name)
 	if p.Finished {
-		line += s.cells(sh, 0, func(m progress.Measure) (float64, bool) { return m.Of(p) })
+		line += s.cells(sh, p)
 	} else {
 		line += layout.PadLeft("not finished", min(14, sh.count*measureWide))
 	}
@@ -120,11 +134,11 @@ func (s *screen) summary(p progress.Person, sh shape, size layout.Size) []string
 	t := s.deps.Theme
 	lines := []string{
 		t.Across(size.W),
-		layout.Cut("  "+layout.Pad("median of the newest", sh.date+sh.name)+s.cells(sh, 1, p.Usual), size.W),
+		layout.Cut("  "+layout.Pad("median of the newest", sh.date+sh.name)+s.medians(sh, p), size.W),
 		layout.Cut("  "+layout.Pad("lately", sh.date+sh.name)+s.directions(p, sh), size.W),
 	}
 	var again []string
-	for _, w := range p.Weak(3) {
+	for _, w := range s.sumOf(p).weak {
 		again = append(again, fmt.Sprintf("%s (%d of %d)", w.What, w.Times, w.Of))
 	}
 	if len(again) > 0 {
@@ -138,8 +152,8 @@ func (s *screen) summary(p progress.Person, sh shape, size layout.Size) []string
 func (s *screen) directions(p progress.Person, sh shape) string {
 	words := map[progress.Direction]string{progress.TooFew: ".", progress.NoClear: "=", progress.Better: "better", progress.Worse: "worse"}
 	line := ""
-	for _, m := range s.measures[sh.first : sh.first+sh.count] {
-		line += layout.PadLeft(words[p.Trend(m).Direction], measureWide)
+	for _, trend := range s.sumOf(p).trends[sh.first : sh.first+sh.count] {
+		line += layout.PadLeft(words[trend.Direction], measureWide)
 	}
 	return line
 }
