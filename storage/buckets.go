@@ -66,7 +66,7 @@ const (
 	bucketMachines   = "machines"
 	bucketChain      = "chain"
 	bucketSignatures = "signatures"
-	bucketRounds    = "rounds"
+	bucketRounds     = "rounds"
 )
 
 // The single rows of meta and settings.

@@ -59,7 +59,9 @@ func eachVisit(ctx context.Context, tx txn, fn func(visit id, list []exam.Entry,
 		}
 		var list []exam.Entry
 		var broken []Broken
-		wrong := func(seq int, err error) { broken = append(broken, Broken{Visit: visit.String(), Seq: seq, What: err.Error()}) }
+		wrong := func(seq int, err error) {
+			broken = append(broken, Broken{Visit: visit.String(), Seq: seq, What: err.Error()})
+		}
 		prev, next := exam.Hash(""), 1
 		for ; len(key) == 20 && id(key[:16]) == visit; key, row = c.Next() {
 			_, seq, _ := splitNumbered(key)

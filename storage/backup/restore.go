@@ -1,0 +1,99 @@
+package backup
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"filippo.io/age"
+
+	"loosebox/storage"
+)
+
+// Restore brings a backup back into a folder that holds no record: it is unpacked
+// beside it, looked at by check, and moved only when all of it was found whole. On
+// an error the folder is as it was.
+func Restore(file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
+	if err := free(folder); err != nil {
+		return About{}, err
+	}
+	folder = filepath.Clean(folder)
+	if err := os.MkdirAll(filepath.Dir(folder), 0o700); err != nil {
+		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
+	}
+	temp, err := os.MkdirTemp(filepath.Dir(folder), filepath.Base(folder)+".restoring-*")
+	if err != nil {
+		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
+	}
+	defer os.RemoveAll(temp) //nolint:errcheck // what is left is only a copy
+	about, err := Try(file, temp, check, with...)
+	if err != nil {
+		return about, err
+	}
+	if err := free(folder); err != nil { // meanwhile
+		return about, err
+	}
+	if err := moveInto(temp, folder); err != nil {
+		return about, fmt.Errorf("the record was whole and could not be moved to its place: %w", err)
+	}
+	return about, syncFolder(filepath.Dir(folder))
+}
+
+// Try unpacks a backup into an empty folder and has it looked at; it stays there.
+func Try(file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
+	src, err := os.Open(file)
+	if err != nil {
+		return About{}, fmt.Errorf("the backup cannot be opened: %w", err)
+	}
+	defer src.Close() //nolint:errcheck // read only
+	about, err := Unpack(src, folder, with...)
+	if err != nil {
+		return about, fmt.Errorf("%s: %w; nothing was restored", file, err)
+	}
+	if err := check(folder); err != nil {
+		return about, fmt.Errorf("%s holds a record that is not whole, nothing was restored: %w", file, err)
+	}
+	return about, nil
+}
+
+// free says whether a folder is a new place: not there, or without a record.
+func free(folder string) error {
+	for _, name := range []string{storage.FileName, storage.KeyName} {
+		if _, err := os.Lstat(filepath.Join(folder, name)); !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s holds a record already and was not touched; name a new folder with --data", folder)
+		}
+	}
+	return nil
+}
+
+// moveInto moves the unpacked files, the record last: before it there is no record.
+func moveInto(from, to string) error {
+	if err := os.Rename(from, to); err == nil {
+		return nil
+	}
+	if err := os.MkdirAll(to, 0o700); err != nil {
+		return err
+	}
+	list, err := os.ReadDir(from)
+	if err != nil {
+		return err
+	}
+	for _, f := range list {
+		if f.Name() == storage.FileName {
+			continue
+		}
+		target := filepath.Join(to, f.Name())
+		if _, err := os.Lstat(target); err == nil {
+			return fmt.Errorf("%s is there already", target)
+		}
+		if err := os.Rename(filepath.Join(from, f.Name()), target); err != nil {
+			return err
+		}
+	}
+	if err := os.Rename(filepath.Join(from, storage.FileName), filepath.Join(to, storage.FileName)); err != nil {
+		return err
+	}
+	return syncFolder(to)
+}

@@ -1,0 +1,41 @@
+package storage
+
+import (
+	"fmt"
+	"io"
+)
+
+// Copy writes the record as it is at one moment, a file that Open takes, to what
+// begin returns for its size in bytes. Writers go on meanwhile, but for one that
+// needs a larger file, which waits: what is copied to should be fast.
+func (r *Record) Copy(begin func(size int64) (io.Writer, error)) error {
+	return r.view(func(tx txn) error {
+		size := tx.Size()
+		w, err := begin(size)
+		if err != nil {
+			return err
+		}
+		n, err := tx.WriteTo(w)
+		if err != nil {
+			return fmt.Errorf("copy the record: %w", err)
+		}
+		if n != size {
+			return fmt.Errorf("copy the record: %d bytes of %d were written", n, size)
+		}
+		return nil
+	})
+}
+
+// Reached says how far this machine's chain has come: its name and the number of
+// its newest line; 0 where it wrote none, or the record was opened for reading.
+func (r *Record) Reached() (machine string, lines uint64, err error) {
+	if r.machine == nil {
+		return "", 0, nil
+	}
+	err = r.view(func(tx txn) error {
+		last, err := lastLink(tx, r.machine.name)
+		lines = last.count
+		return err
+	})
+	return r.machine.name.String(), lines, err
+}
