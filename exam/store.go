@@ -33,6 +33,11 @@ type Settings struct {
 	// Rehearsal is what of a simulated horse is heard: nothing, "bell" at each beat,
 	// or "played" as sound.
 	Rehearsal string `json:"rehearsal,omitempty"`
+	// BackupFolder is a second place, like a stick, into which a backup goes after
+	// each closed visit, and BackupRecipient the public key (age1…) that it is
+	// encrypted to; empty for none.
+	BackupFolder    string `json:"backup_folder,omitempty"`
+	BackupRecipient string `json:"backup_recipient,omitempty"`
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }

@@ -25,6 +25,9 @@ func line[T ~string](s *T) { *s = T(exam.CleanLine(string(*s), 0)) }
 
 func name[T ~string](s *T) { *s = T(exam.CleanLine(string(*s), maxName)) }
 
+// longLine is for paths and keys: no sign that moves a cursor, and room.
+func longLine(s *string) { *s = exam.CleanLine(*s, exam.MaxNote) }
+
 func note(s *string) { *s = exam.CleanNote(*s) }
 
 // cleanList cleans a list of words into a list of its own; false where it is too long.
@@ -213,6 +216,8 @@ func cleanValue(v *exam.Value) error {
 
 func cleanSettings(s exam.Settings) exam.Settings {
 	line(&s.Person)
+	longLine(&s.BackupFolder)
+	longLine(&s.BackupRecipient)
 	line(&s.Routine)
 	name(&s.Theme)
 	scatter := make(map[string]exam.Scatter, len(s.Scatter))

@@ -130,6 +130,9 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 		return a.watches.take(m)
 	case tickWatchesMsg:
 		return a.watches.tick(m)
+	case nav.SaidMsg:
+		a.problem = m.Text
+		return nil
 	case leaveMsg:
 		if a.leaving {
 			return tea.Quit

@@ -44,6 +44,7 @@ type env struct {
 	ranges   *ranges.Table
 	judge    *judge.Judge
 	problems []string // files of the practice that were refused
+	keeper   *keeper  // of the record that is open
 }
 
 // dataDir is the folder of the record: --data, LOOSEBOX_DATA, or the place that
@@ -155,6 +156,12 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 		if closeErr := r.Close(); err == nil && closeErr != nil {
 			err = fmt.Errorf("close the record: %w", closeErr)
 		}
+	}()
+	before := e.keeper
+	e.keeper = e.keep(r)
+	defer func() {
+		e.keeper.finish() // before the record is closed
+		e.keeper = before
 	}()
 	for _, gap := range r.Missing() {
 		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)

@@ -78,7 +78,7 @@ Without a command it opens the home screen.`,
 		e.compareCommand(), e.handoffCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
 		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
 		e.rehearsalsCommand(), e.marksCommand(),
-		e.correctCommand(), e.strikeCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
+		e.correctCommand(), e.strikeCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
 	)
 	return root
 }

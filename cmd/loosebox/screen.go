@@ -28,7 +28,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		return nil, err
 	}
 	d := &nav.Deps{
-		Store: r, Rehearsals: r.Rehearsals(), Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
+		Store: e.kept(r), Rehearsals: r.Rehearsals(), Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
@@ -37,6 +37,14 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		d.Problem = strings.Join(e.problems, " ")
 	}
 	return d, nil
+}
+
+// kept is the record with its keeper, who makes a backup after each closed visit.
+func (e *env) kept(r *storage.Record) exam.Store {
+	if e.keeper == nil {
+		return r
+	}
+	return e.keeper
 }
 
 // routinesFirst puts the default routine at the head of the list.
@@ -95,6 +103,10 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 	}
 	app := tui.New(d, tui.Screens(), first, then...)
 	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out))
+	if e.keeper != nil {
+		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })
+		defer e.keeper.tellBy(e.say)
+	}
 	_, err := p.Run()
 	switch {
 	case errors.Is(err, tea.ErrInterrupted):

@@ -23,6 +23,8 @@ import (
 //	hold DIR           another run holds the record in DIR until the script ends
 //	cut FILE N         only the first N bytes of the file stay
 //	flip FILE          a bit changes in the middle of every page but the first two
+//	settings DIR           the settings name DIR as the backup folder
+//	newest DIR FILE        the newest file in DIR is copied to FILE
 //	hostile FILE       lines of text that would move a cursor, colour or end a line
 func TestScripts(t *testing.T) {
 	testdata, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
@@ -39,7 +41,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile,
+			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newest,
 		},
 	})
 }
@@ -121,4 +123,30 @@ func hostile(ts *testscript.TestScript, neg bool, args []string) {
 		text += "w"
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text+"\nquit\n"), 0o600))
+}
+
+func settings(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: settings DIR")
+	}
+	r, err := storage.Open(ts.Getenv("LOOSEBOX_DATA"), storage.Options{})
+	ts.Check(err)
+	set, err := r.Settings()
+	ts.Check(err)
+	set.BackupFolder = ts.MkAbs(args[0])
+	ts.Check(errors.Join(r.SaveSettings(set), r.Close()))
+}
+
+func newest(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: newest DIR FILE")
+	}
+	list, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(list) == 0 {
+		ts.Fatalf("%s is empty", args[0])
+	}
+	data, err := os.ReadFile(filepath.Join(ts.MkAbs(args[0]), list[len(list)-1].Name())) // by name: oldest first
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
 }

@@ -133,6 +133,8 @@ type (
 	WatchingMsg struct{}
 	// ClockMsg comes once a second while a watch runs, and only then.
 	ClockMsg struct{ Now time.Time }
+	// SaidMsg carries a sentence that comes from beside the screens; nothing changes.
+	SaidMsg struct{ Text string }
 	// SettingsMsg tells that the settings were changed and stored.
 	SettingsMsg struct{ Settings exam.Settings }
 )

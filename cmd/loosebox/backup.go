@@ -1,0 +1,298 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"filippo.io/age"
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/storage"
+	"loosebox/storage/backup"
+)
+
+// backupFlags are what a backup is made with.
+type backupFlags struct {
+	to, key, newKey string
+	drill, asJSON   bool
+}
+
+func (e *env) backupCommand() *cobra.Command {
+	var f backupFlags
+	c := &cobra.Command{
+		Use: "backup [FILE]", Short: "an encrypted copy of the record, also while it is in use", Args: cobra.MaximumNArgs(1),
+		Long: `backup writes the record, this machine's key and the practice's own files into one
+encrypted file (tar inside the age format), to a passphrase or to a public key.
+Without FILE it goes into the backup folder of the settings, which keeps the
+newest of 7 days and of 4 weeks; after each closed visit that is done by itself.
+
+The passphrase is asked for, or read from LOOSEBOX_PASSPHRASE, or from the first
+line of the file that LOOSEBOX_PASSPHRASE_FILE names. --new-key makes a key whose
+public half goes into the settings: backups are then made without a passphrase and
+opened with the key's file and its passphrase. Keep both away from this machine.
+
+--drill tries everything out: it makes a backup (or takes FILE), restores it into a
+folder that is thrown away, checks every line and compares it with the record.`,
+		RunE: func(c *cobra.Command, args []string) error {
+			file := ""
+			if len(args) > 0 {
+				file = args[0]
+			}
+			switch {
+			case f.newKey != "":
+				return e.newKey(f.newKey)
+			case f.drill:
+				return e.drill(c.Context(), file, f)
+			default:
+				return e.backup(file, f)
+			}
+		},
+	}
+	c.Flags().StringVar(&f.to, "recipient", "", "encrypt to this public key (age1…) instead of a passphrase")
+	c.Flags().StringVar(&f.key, "key", "", "with --drill FILE: the file of the key that opens it")
+	c.Flags().StringVar(&f.newKey, "new-key", "", "make a key in this new file, protected by a passphrase, and put its public half into the settings")
+	c.Flags().BoolVar(&f.drill, "drill", false, "make, restore and check a backup, and throw it away")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// backupJSON is what backup or restore did.
+type backupJSON struct {
+	Schema string `json:"schema"`
+	File   string `json:"file,omitempty"`
+	Folder string `json:"folder,omitempty"`
+	backupAbout
+}
+
+type backupAbout struct {
+	At      string `json:"at"`
+	Machine string `json:"machine"`
+	Lines   uint64 `json:"lines"`
+	Size    int64  `json:"record_bytes"`
+}
+
+func aboutOf(a backup.About) backupAbout {
+	return backupAbout{a.At.Format("2006-01-02T15:04:05Z07:00"), a.Machine, a.Lines, a.Size}
+}
+
+func (e *env) backup(file string, f backupFlags) error {
+	return e.record(func(r *storage.Record) error {
+		set, err := r.Settings()
+		if err != nil {
+			return err
+		}
+		if file == "" && set.BackupFolder == "" {
+			return usage("name a file, or set a backup folder in the settings (g on the home screen)")
+		}
+		to, err := e.recipients(f.to, set)
+		if err != nil {
+			return err
+		}
+		from := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}
+		var about backup.About
+		if file == "" {
+			file, about, err = from.Into(set.BackupFolder, to...)
+		} else {
+			about, err = from.Save(file, "", to...)
+		}
+		if err != nil {
+			return err
+		}
+		if f.asJSON {
+			return e.printJSON(backupJSON{Schema: "loosebox/backup/1", File: file, backupAbout: aboutOf(about)})
+		}
+		return e.printf("%s written and read back: %d lines of this machine, record of %d bytes, encrypted\n", file, about.Lines, about.Size)
+	})
+}
+
+// recipients are whom a backup is encrypted to: the flag's key, a passphrase from
+// the environment, the key of the settings, or a passphrase that is asked for.
+func (e *env) recipients(flag string, set exam.Settings) ([]age.Recipient, error) {
+	key := flag
+	words := ""
+	if key == "" {
+		var err error
+		if words, err = e.setPassphrase(); err != nil {
+			return nil, err
+		}
+	}
+	if key == "" && words == "" {
+		key = set.BackupRecipient
+	}
+	if key != "" {
+		to, err := backup.ToKeys(key)
+		if err != nil {
+			return nil, usage("%v", err)
+		}
+		return to, nil
+	}
+	if words == "" {
+		var err error
+		if words, err = e.askPassphrase("passphrase for the backup: ", true); err != nil {
+			return nil, err
+		}
+	}
+	to, err := backup.ToPassphrase(words, 0)
+	if err != nil {
+		return nil, usage("%v", err)
+	}
+	return []age.Recipient{to}, nil
+}
+
+// newKey makes a key for backups and stores its public half.
+func (e *env) newKey(file string) error {
+	words, err := e.passphrase("passphrase that protects the key: ", true)
+	if err != nil {
+		return err
+	}
+	to, err := backup.ToPassphrase(words, 0)
+	if err != nil {
+		return usage("%v", err)
+	}
+	return e.record(func(r *storage.Record) error {
+		set, err := r.Settings()
+		if err != nil {
+			return err
+		}
+		public, err := backup.NewKey(file, to)
+		if err != nil {
+			return err
+		}
+		set.BackupRecipient = public
+		if err := r.SaveSettings(set); err != nil {
+			return fmt.Errorf("the key is in %s, its public half is not in the settings: %w", file, err)
+		}
+		return e.printf("%s holds the key; its public half is in the settings: %s\nKeep the file and its passphrase away from this machine: without both no backup can be opened.\n", file, public)
+	})
+}
+
+func (e *env) restoreCommand() *cobra.Command {
+	var key string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "restore FILE", Short: "bring a backup back into a new place, once all of it was found whole", Args: cobra.ExactArgs(1),
+		Long: `restore decrypts a backup beside the data folder (--data), checks every line of it
+in a program of its own, and only then gives it its place. A folder that holds a
+record is never touched. Another passphrase, a changed bit or a cut end is refused
+as a whole. What was written after the backup was made is not in it.`,
+		RunE: func(c *cobra.Command, args []string) error {
+			with, err := e.identities(key)
+			if err != nil {
+				return err
+			}
+			about, err := backup.Restore(args[0], e.dataDir(), checkApart(c.Context()), with...)
+			if err != nil {
+				return notWhole(err)
+			}
+			if asJSON {
+				return e.printJSON(backupJSON{Schema: "loosebox/restore/1", File: args[0], Folder: e.dataDir(), backupAbout: aboutOf(about)})
+			}
+			return e.printf("restored into %s: the record of %s, %d lines of its machine; every line is as it was written\n",
+				e.dataDir(), about.At.Format("2006-01-02 15:04 -07:00"), about.Lines)
+		},
+	}
+	c.Flags().StringVar(&key, "key", "", "the file of the key, where the backup was encrypted to one")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// identities are what opens a backup: a key's file, or a passphrase.
+func (e *env) identities(key string) ([]age.Identity, error) {
+	ask := func() (string, error) { return e.passphrase("passphrase: ", false) }
+	if key != "" {
+		ids, err := backup.ReadKey(key, ask)
+		return ids, notWhole(err)
+	}
+	words, err := ask()
+	if err != nil {
+		return nil, err
+	}
+	id, err := backup.WithPassphrase(words)
+	if err != nil {
+		return nil, usage("%v", err)
+	}
+	return []age.Identity{id}, nil
+}
+
+// notWhole gives a backup that is not whole the code of damage.
+func notWhole(err error) error {
+	if errors.Is(err, backup.ErrNotWhole) {
+		return &damagedBackup{err}
+	}
+	return err
+}
+
+type damagedBackup struct{ error }
+
+// Is makes it damage, for the exit code.
+func (d *damagedBackup) Is(target error) bool { return target == exam.ErrDamaged }
+func (d *damagedBackup) Unwrap() error        { return d.error }
+
+// drill tries a backup out, an old one or one that is made for it.
+func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error) {
+	dir, err := os.MkdirTemp("", "loosebox-drill-") // its owner's alone
+	if err != nil {
+		return fmt.Errorf("the place for the drill cannot be made: %w", err)
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	var with []age.Identity
+	now := storage.Report{}
+	if file != "" {
+		if with, err = e.identities(f.key); err != nil {
+			return err
+		}
+	} else if file, with, now, err = e.drillFile(ctx, dir); err != nil {
+		return err
+	}
+	place := filepath.Join(dir, "restored")
+	about, err := backup.Restore(file, place, checkApart(ctx), with...)
+	if err != nil {
+		return notWhole(err)
+	}
+	var back storage.Report
+	err = e.recordIn(place, storage.Options{}, func(r *storage.Record) error {
+		back, err = r.Check(ctx)
+		return err
+	})
+	switch {
+	case err != nil:
+		return err
+	case !back.OK:
+		return errDamaged
+	case now.OK && (back.Visits != now.Visits || back.Entries != now.Entries || back.Lines != now.Lines || back.Signatures != now.Signatures):
+		return fmt.Errorf("the restored record has %d visits and %d entries, the record %d and %d", back.Visits, back.Entries, now.Visits, now.Entries)
+	}
+	if f.asJSON {
+		return e.printJSON(struct {
+			Schema     string `json:"schema"`
+			Visits     int    `json:"visits"`
+			Entries    int    `json:"entries"`
+			Signatures int    `json:"signatures"`
+			OK         bool   `json:"ok"`
+			backupAbout
+		}{"loosebox/drill/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
+	}
+	return e.printf("the drill went well: a backup of %s was decrypted, restored and checked: %d visits, %d entries, %d signatures, every line as it was written; the copy was thrown away\n",
+		about.At.Format("2006-01-02 15:04"), back.Visits, back.Entries, back.Signatures)
+}
+
+// drillFile makes a backup to a key that is thrown away, and says what the record holds.
+func (e *env) drillFile(ctx context.Context, dir string) (file string, with []age.Identity, report storage.Report, err error) {
+	id, err := age.GenerateX25519Identity()
+	if err != nil {
+		return "", nil, report, fmt.Errorf("make a key for the drill: %w", err)
+	}
+	file = filepath.Join(dir, "drill.tar.age")
+	err = e.record(func(r *storage.Record) error {
+		if report, err = r.Check(ctx); err != nil {
+			return err
+		}
+		_, err := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}.Save(file, "", id.Recipient())
+		return err
+	})
+	return file, []age.Identity{id}, report, err
+}
