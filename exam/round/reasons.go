@@ -56,7 +56,11 @@ func (p *plan) call() (Call, bool) {
 		if c.State == Waiting || c.State == LeftOut {
 			return c, false
 		}
-		c.Reasons = []Reason{{Unplanned, p.day, "not planned, but there is a visit of this day"}}
+		words := "seen this day without being planned"
+		if c.State == Begun {
+			words = "its exam was begun this day"
+		}
+		c.Reasons = []Reason{{Unplanned, p.day, words}}
 	}
 	c.Group, c.Why = p.place()
 	return c, true

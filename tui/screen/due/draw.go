@@ -89,7 +89,11 @@ func (s *screen) foot(size layout.Size) []string {
 	for _, text := range texts {
 		out = append(out, layout.Wrap(text, size.W)...)
 	}
-	if most := max(size.H/2-len(over), 1); len(out) > most {
+	most := max(size.H/2-len(over), 1)
+	if s.source {
+		most = max(size.H-len(over)-4, 1) // whoever asks whose schedule it is gets all of it
+	}
+	if len(out) > most {
 		out = out[:most]
 		out[most-1] = layout.Cut(out[most-1], size.W-3) + " .."
 	}

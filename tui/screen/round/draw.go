@@ -176,7 +176,7 @@ func (s *screen) foot(size layout.Size) []string {
 		for _, text := range []string{round.SourceFirst, round.SourceLast, round.SourceDays, "the veterinarian and local rules stand above this order"} {
 			add(t.Faint, text)
 		}
-		return cut(out, size)
+		return cut(out, size.W, size.H-3) // whoever asks for it gets all of it
 	}
 	if len(c.Horse.Cautions) > 0 {
 		add(t.Caution, "! "+strings.Join(c.Horse.Cautions, ", "))
@@ -185,27 +185,27 @@ func (s *screen) foot(size layout.Size) []string {
 	for _, r := range c.Reasons {
 		reasons = append(reasons, r.Words)
 	}
-	add(plain, "why: "+strings.Join(reasons, "; "))
 	if c.Note != "" {
 		add(plain, c.Note)
 	}
+	add(plain, "why: "+strings.Join(reasons, "; "))
 	if c.Group.Last() {
 		add(t.Warn, "its place: "+c.Why)
 	} else {
 		add(t.Faint, "its place: "+c.Why)
 	}
 	add(t.Faint, whose(c.Horse))
-	return cut(out, size)
+	return cut(out, size.W, size.H/2)
 }
 
-// cut leaves half of the screen to the list.
-func cut(lines []string, size layout.Size) []string {
-	most := max(size.H/2, 1)
+// cut leaves the rest of the screen to the list.
+func cut(lines []string, width, most int) []string {
+	most = max(most, 1)
 	if len(lines) <= most {
 		return lines
 	}
 	lines = lines[:most]
-	lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."
+	lines[most-1] = layout.Cut(lines[most-1], width-3) + " .."
 	return lines
 }
 

@@ -272,11 +272,8 @@ func TestHostileText(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, store.AddToRound(exam.RoundLine{Day: today, At: screentest.Now(), By: text + "x", Horse: h.ID, Act: exam.RoundPicked, Words: text}))
 			d := screentest.New(t, deps, round.New, nav.Address{}, size)
-			for _, key := range []string{"down", "s", "esc", "/", "esc", "l", "esc", "h"} {
-				d.Press(key)
-				d.Squeeze()
-			}
-			d.Press("3", "enter")
+			d.Squeeze()
+			d.Press("down", "s", "esc", "/", "esc", "l", "esc", "h", "3", "enter")
 			d.Paste(text)
 			d.Squeeze()
 		}
