@@ -39,6 +39,9 @@ func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) Told {
 	return out
 }
 
+// First says that one of them is shown in full for the first time in the visit.
+func (t Told) First() bool { return len(t.full) > 0 }
+
 // Lines are at most two lines of a width. Where the width cannot hold a caution
 // in full its short line stands there, and the key for all of them shows the rest.
 func (t Told) Lines(width int) []string {

@@ -13,14 +13,17 @@ import (
 // draw puts the order at the left and the step at the right; a blind rehearsal
 // has no order to look at.
 func (s *screen) draw(size layout.Size) string {
+	banner := s.banner(size.W)
+	banner = banner[:min(len(banner), max(size.H-1, 0))]
+	size.H -= len(banner)
 	if s.horse.blind() {
-		return strings.Join(layout.Fit(s.drawStep(size), size), "\n")
+		return strings.Join(append(banner, layout.Fit(s.drawStep(size), size)...), "\n")
 	}
 	rail, body := size.Rail()
 	left := s.drawOrder(layout.Size{W: rail, H: size.H})
 	right := layout.Fit(s.drawStep(layout.Size{W: body, H: size.H}), layout.Size{W: body, H: size.H})
 	rule := " " + s.deps.Theme.Faint.Render(s.deps.Theme.Sign.Bar) + " "
-	return strings.Join(layout.Beside(left, right, rule), "\n")
+	return strings.Join(append(banner, layout.Beside(left, right, rule)...), "\n")
 }
 
 // drawOrder lists the steps in their order: done, not done, now, left.
@@ -108,25 +111,31 @@ func (s *screen) drawStep(size layout.Size) []string {
 			head = append(head, t.Alarm.Render(line))
 		}
 	}
-	if step.Caution != "" {
-		for _, line := range layout.Wrap("! "+step.Caution, size.W) {
-			head = append(head, t.Caution.Render(line))
-		}
-	}
 	most := mostSaid
 	if s.horse.Patient != nil && size.H < smallBody {
 		most--
 	}
 	foot := s.drawSaid(size.W, most)
+	if s.how && !s.horse.blind() {
+		head = append(append(head, s.drawCautions(size.W)...), s.horse.lines(size)...)
+		return s.drawWithField(size, append(head, s.drawHow(size)...), foot)
+	}
+	head = append(head, s.drawCaution(size.W)...)
 	head = append(head, s.horse.lines(size)...)
 	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
 	if text := score.SoFar(s.visit, step.ID); text != "" {
 		more = append(more, t.Strong.Render(layout.Cut(text, size.W)))
 	}
 	more = append(more, s.drawHow(size)...)
-	if s.horse.Patient == nil || s.source || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
+	if s.horse.Patient == nil || s.source || size.H-len(head)-len(more)-len(foot) > leastField {
 		head = append(head, more...)
 	}
+	return s.drawWithField(size, head, foot)
+}
+
+// drawWithField puts the field between what stands above it and below it; it keeps
+// three lines whatever the rest needs.
+func (s *screen) drawWithField(size layout.Size, head, foot []string) []string {
 	head = append(head, "")
 	room := max(size.H-len(head)-len(foot), 3)
 	if over := len(head) + room + len(foot) - size.H; over > 0 {

@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -44,6 +45,7 @@ type screen struct {
 	leave  bool // asked whether to leave a running count
 	panel  panel
 	horse  company
+	told   nav.Told // the cautions of the step
 }
 
 // New makes the exam screen of the visit in the address.
@@ -206,6 +208,7 @@ func (s *screen) enter(i int) tea.Cmd {
 	}
 	s.now, s.leave, s.source = i, false, false
 	ask, step := s.ask(), s.step()
+	s.told = s.deps.Tell(s.id, procedure.AtStep(s.visit, step.ID))
 	before := map[exam.Site]exam.Value{}
 	places := append(ask.Keys(), exam.Key{Step: ask.Step, Site: exam.Overall})
 	for _, k := range places {
