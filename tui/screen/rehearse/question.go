@@ -10,7 +10,7 @@ import (
 	"loosebox/tui/layout"
 )
 
-// settleS is how long a question stands before a key counts: what is being typed
+// settleS is how long a question stands before enter counts: what is being typed
 // as it comes up must not answer it. praiseS is how long a safe choice is praised.
 const (
 	settleS = 0.7
@@ -81,7 +81,7 @@ func (p *patient) Asks() bool { return p.asks != nil }
 // the reason after a wrong one.
 func (p *patient) Press(press keys.Press) []exam.Entry {
 	q := p.asks
-	if p.seconds(press.At) < q.at+settleS {
+	if keys.Accept().Is(press) && p.seconds(press.At) < q.at+settleS {
 		return nil
 	}
 	last := len(q.moment.Options) - 1
