@@ -41,7 +41,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newest,
+			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newestFile,
 		},
 	})
 }
@@ -137,7 +137,7 @@ func settings(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(errors.Join(r.SaveSettings(set), r.Close()))
 }
 
-func newest(ts *testscript.TestScript, neg bool, args []string) {
+func newestFile(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: newest DIR FILE")
 	}
