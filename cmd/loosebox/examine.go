@@ -19,6 +19,7 @@ import (
 type examFlags struct {
 	routine, by, reason string
 	states              []string
+	air, humid, globe   string
 }
 
 func (e *env) examCommand() *cobra.Command {
@@ -38,6 +39,9 @@ read from stdin, one a line.`,
 	c.Flags().StringVar(&f.routine, "routine", "", "the routine, by its name")
 	c.Flags().StringVar(&f.by, "by", "", "who examines")
 	c.Flags().StringVar(&f.reason, "reason", "", "why the horse is seen, in a few words")
+	c.Flags().StringVar(&f.air, "air", "", "temperature of the air, 31C or 88F")
+	c.Flags().StringVar(&f.humid, "humidity", "", "relative humidity in %, 65; with --air it gives the heat sum")
+	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
 	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse was doing in the last 30 minutes: "+states())
 	return c
 }
@@ -71,8 +75,8 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 		return e.screens(d, nav.Address{Screen: nav.Home}, to)
 	}
 	e.tell()
-	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0) {
-		e.say("A visit of this horse is open and goes on as it was begun: --routine, --reason and --state are left aside.")
+	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0 || f.air+f.humid+f.globe != "") {
+		e.say("A visit of this horse is open and goes on as it was begun: what was said of its beginning is left aside.")
 	}
 	if open == "" {
 		if open, err = e.begin(r, h, f, d.Settings); err != nil {
@@ -138,7 +142,7 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	if !ok {
 		return "", usage("no routine is called %q; there are: %s", exam.CleanLine(name, 40), e.routineNames())
 	}
-	context, err := contextOf(f.states)
+	context, err := contextOf(f)
 	if err != nil {
 		return "", err
 	}
@@ -150,16 +154,26 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	if err != nil {
 		return "", err
 	}
-	if len(context.States) == 0 {
+	if context.Empty() {
 		return v.ID, nil
 	}
 	_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: by, Context: &context})
 	return v.ID, err
 }
 
-func contextOf(words []string) (exam.Context, error) {
+func contextOf(f examFlags) (exam.Context, error) {
 	var c exam.Context
-	for _, w := range words {
+	var err error
+	if c.Air, err = exam.ReadAir(f.air, exam.NoUnit); err != nil {
+		return c, wrongUse("air", err)
+	}
+	if c.Humid, err = exam.ReadHumidity(f.humid); err != nil {
+		return c, wrongUse("humidity", err)
+	}
+	if c.Globe, err = exam.ReadAir(f.globe, exam.NoUnit); err != nil {
+		return c, wrongUse("wet-bulb-globe", err)
+	}
+	for _, w := range f.states {
 		found := false
 		for _, s := range exam.States() {
 			if strings.HasPrefix(string(s), strings.ToLower(strings.TrimSpace(w))) && w != "" {

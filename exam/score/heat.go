@@ -2,6 +2,7 @@ package score
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -122,4 +123,32 @@ func Effects(c exam.Context) []Effect {
 		}
 	}
 	return out
+}
+
+// Repeat says in one sentence when the measures that the last half hour raises
+// are taken again; empty for a horse at rest.
+func Repeat(c exam.Context) string {
+	var parts []string
+	for _, m := range []struct {
+		step exam.StepID
+		name string
+	}{{"heart.rate", "heart"}, {"breath.rate", "breaths"}, {"temp.rectal", "temperature"}} {
+		from, to := 0, 0
+		for _, e := range Effects(c) {
+			if e.Measure != m.step {
+				continue
+			}
+			if from == 0 || e.AgainMin[0] < from {
+				from = e.AgainMin[0]
+			}
+			to = max(to, e.AgainMin[1])
+		}
+		if to > 0 {
+			parts = append(parts, fmt.Sprintf("%s after %d to %d min", m.name, from, to))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "What is raised stands, and is taken again at rest: " + strings.Join(parts, ", ") + "."
 }

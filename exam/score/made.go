@@ -211,7 +211,7 @@ func anyUsed(items []Item) bool {
 	return false
 }
 
-func heat(v exam.Visit, _ []exam.Visit) (Score, bool) {
+func heat(v exam.Visit) (Score, bool) {
 	c := v.Context
 	if c.Air == nil || c.Humid == nil {
 		return Score{}, false
@@ -223,7 +223,7 @@ func heat(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	return Score{ID: "heat_sum", Result: h.Result, Value: &h.Sum, Level: h.Level}, true
 }
 
-func globe(v exam.Visit, _ []exam.Visit) (Score, bool) {
+func globe(v exam.Visit) (Score, bool) {
 	if v.Context.Globe == nil {
 		return Score{}, false
 	}

@@ -50,9 +50,20 @@ func (s Score) list(open bool, line func(Item) string) []string {
 func Summary(v exam.Visit, earlier []exam.Visit) []Score {
 	var out []Score
 	for _, one := range []func(exam.Visit, []exam.Visit) (Score, bool){
-		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn, heat, globe,
+		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn,
 	} {
 		if s, ok := one(v, earlier); ok {
+			out = append(out, s)
+		}
+	}
+	return append(out, Surroundings(v)...)
+}
+
+// Surroundings lists the scores of the place and not of the horse: heat.
+func Surroundings(v exam.Visit) []Score {
+	var out []Score
+	for _, one := range []func(exam.Visit) (Score, bool){heat, globe} {
+		if s, ok := one(v); ok {
 			out = append(out, s)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/report"
+	"loosebox/exam/score"
 	"loosebox/tui/nav"
 )
 
@@ -142,6 +143,12 @@ func (s *Session) opening() {
 	if len(h.Cautions) > 0 {
 		s.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
+	for _, sc := range score.Surroundings(s.visit) {
+		s.line("%s: %s (%s: %s).", sc.Name, sc.Words, sc.Evidence, sc.Source)
+	}
+	if text := score.Repeat(s.visit.Context); text != "" {
+		s.line("%s", text)
+	}
 	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, last, later, back, to STEP, finish, quit.",
 		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
 }
@@ -226,6 +233,9 @@ func (s *Session) question(i int) string {
 		} else {
 			fmt.Fprintf(&b, " Now: not done, %s.", f.NotDone)
 		}
+	}
+	if text := score.SoFar(s.visit, k.Step); text != "" {
+		fmt.Fprintf(&b, " %s.", upper(text))
 	}
 	if step.Caution != "" {
 		fmt.Fprintf(&b, " Caution: %s", step.Caution)

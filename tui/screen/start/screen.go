@@ -35,6 +35,9 @@ type screen struct {
 	routine *form.Choice
 	reason  *form.Text
 	states  *form.Marks
+	air     *form.Text
+	humid   *form.Text
+	globe   *form.Text
 }
 
 // New makes the start of an exam of the horse in the address.
@@ -96,11 +99,14 @@ func (s *screen) take(m loadedStartMsg) tea.Cmd {
 	})
 	s.states = form.NewMarks("last 30 minutes", states(), nil, []string{string(exam.StateRest)}, o)
 	s.form = form.New(s.deps.Theme, "begin the exam", "begin")
-	s.states.Hint = "space marks; with nothing marked the record says that nobody asked"
+	s.addSurroundings(o)
 	s.form.Add(s.person, nil)
 	s.form.Add(s.routine, nil)
 	s.form.Add(s.reason, nil)
 	s.form.Add(s.states, nil)
+	for _, row := range []*form.Text{s.air, s.humid, s.globe} {
+		s.form.Add(row, s.unasked)
+	}
 	if s.deps.Settings.Person != "" {
 		s.form.Go(s.routine)
 	}
@@ -174,6 +180,7 @@ func (s *screen) View(size layout.Size) string {
 		return "Reading the horse .."
 	}
 	t := s.deps.Theme
+	s.states.Hint = s.repeat()
 	var lines []string
 	if len(s.horse.Cautions) > 0 {
 		text := "! " + exam.CleanLine(strings.Join(s.horse.Cautions, " · "), exam.MaxNote)

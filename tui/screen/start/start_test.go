@@ -33,6 +33,14 @@ func TestStartIsDrawnInEverySize(t *testing.T) {
 		d.Press("down", "down", "right", "space")
 		return d
 	})
+	screentest.Goldens(t, "start-heat", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := open(t, "Thistle", "Ann Bell", size)
+		d.Press("down", "down", "5", "space", "enter")
+		d.Type("31C")
+		d.Press("enter")
+		d.Type("65")
+		return d
+	})
 }
 
 func TestBeginStoresVisitContextAndPerson(t *testing.T) {
@@ -45,7 +53,7 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("enter", "right", "enter") // the second routine
 		d.Type("coughs a little")
 		d.Press("enter", "right", space, "right", "right", space) // worked, travelled
-		d.Press("enter", "enter")
+		d.Press("enter", "enter", "enter", "enter", "enter") // air, humidity and wet-bulb globe stay empty
 		require.Equal(t, nav.Exam, d.Last().Screen)
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
@@ -61,6 +69,31 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("esc")
 		assert.True(t, d.Left(), "the exam stands in place of this screen")
 	}
+}
+
+// 30 C is 86 F (NIST SP 811); with 70 % it makes 156, over 150: eXtension Horses.
+func TestHeatOfTheDay(t *testing.T) {
+	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
+	assert.False(t, d.Shows("humidity"), "not asked of a horse at rest")
+	d.Press("down", "down", "right", "space", "5", "space") // worked, hot weather
+	assert.True(t, d.Reads("taken again at rest: heart after 10 to 45 min, breaths after 10 to 15 min, temperature after 10 to 45 min."))
+	d.Press("enter")
+	d.Type("300")
+	d.Press("enter")
+	assert.True(t, d.Reads("300 C is no temperature of the air"))
+	d.Press("backspace", "enter")
+	d.Type("70 %")
+	assert.True(t, d.Reads("heat sum in F 156, over 150, cooling is reduced"))
+	assert.True(t, d.Reads("eXtension Horses"))
+	d.Press("enter")
+	d.Type("84.2F")
+	assert.True(t, d.Reads("29 C, over 28 C, where competitions begin to take measures"))
+	d.Press("ctrl+s")
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, exam.Quantity{Value: 30, Unit: exam.Celsius}, *v.Context.Air)
+	assert.InDelta(t, 70, *v.Context.Humid, 0)
+	assert.Equal(t, exam.Quantity{Value: 84.2, Unit: exam.Fahrenheit}, *v.Context.Globe)
 }
 
 func TestAtRestStandsAlone(t *testing.T) {

@@ -53,17 +53,14 @@ func (s *screen) begin() tea.Cmd {
 	changed := settings.Person != s.person.Content()
 	settings.Person = s.person.Content()
 	opening := exam.Opening{Horse: s.horse, Routine: s.routine.Chosen(), Reason: s.reason.Content()}
-	var context exam.Context
-	for _, key := range s.states.Set() {
-		context.States = append(context.States, exam.State(key))
-	}
+	context := s.context()
 	return func() tea.Msg {
 		v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: settings.Person, Opening: &opening})
 		if err != nil {
 			return begunVisitMsg{id: id, err: fmt.Errorf("the visit is NOT opened, nothing was stored: %w", err)}
 		}
 		m := begunVisitMsg{id: id, visit: v.ID}
-		if len(context.States) > 0 {
+		if !context.Empty() {
 			_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
 			if err != nil {
 				m.partly = fmt.Errorf("the visit is open, but what the horse had been doing is NOT stored: %w", err)
