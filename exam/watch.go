@@ -87,3 +87,14 @@ type Recheck struct {
 	RecheckLine
 	Signed
 }
+
+// RecheckOf is the recheck that an entry of the visit set; nil for none.
+func (v Visit) RecheckOf(seq int) *RecheckLine {
+	for _, r := range v.Rechecks {
+		if seq > 0 && r.Seq == seq {
+			line := r.RecheckLine
+			return &line
+		}
+	}
+	return nil
+}

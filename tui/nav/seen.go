@@ -5,9 +5,11 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/after"
 	"loosebox/exam/compare"
 	"loosebox/exam/handoff"
 	"loosebox/exam/judge"
+	"loosebox/exam/procedure"
 )
 
 // Seen is a visit with what belongs to it when it is read.
@@ -98,4 +100,11 @@ func (d *Deps) Write(e exam.Entry) (exam.Entry, error) {
 		return e, fmt.Errorf("that is NOT stored, everything before it is: %w", err)
 	}
 	return stored, nil
+}
+
+// Following lists what follows the exam of a visit that was read.
+func (d *Deps) Following(s Seen) []after.Line {
+	return after.Lines(after.Input{
+		Visit: s.Visit, Remarks: s.Verdict.Remarks, Left: len(s.Left), WatchMinutes: procedure.RulesOf(d.Settings).WatchMinutes, Now: d.Now(),
+	})
 }

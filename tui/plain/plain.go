@@ -331,8 +331,8 @@ func (s *Session) close() error {
 	s.page(verdict, left)
 	ways := "finish or quit"
 	if s.Horse == nil {
-		ways = "finish, inject, draw, watch or quit"
-		s.line("What the veterinarian decided follows here: type inject, draw or watch. A closed visit takes none of them.")
+		ways = followWords
+		s.line("What follows the exam: type hand off, decide, inject, draw or watch; after says what is open and what is locked.")
 	}
 	if len(left) == 0 {
 		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
@@ -353,8 +353,8 @@ func (s *Session) close() error {
 				return err
 			}
 			continue
-		case s.Horse == nil && (word == "inject" || word == "draw" || word == "watch"):
-			if err := s.procedure(word); err != nil {
+		case s.Horse == nil && s.follows(text) != nil:
+			if err := s.procedure(s.follows(text)); err != nil {
 				return err
 			}
 			continue

@@ -173,7 +173,8 @@ func find(text string, words []string) (int, bool) {
 func (w *work) sheet(a interface {
 	Get(string) string
 	Put(string, string)
-}, fields []needle.Field) error {
+}, fields []needle.Field,
+) error {
 	for _, f := range fields {
 		if f.Off() {
 			continue
@@ -431,9 +432,18 @@ func (w *work) again(format string, args ...any) (string, bool) {
 	return strings.TrimSpace(text), ok && w.failed == nil
 }
 
-// procedure goes through an injection, a draw or a watch, and reads the visit again.
-func (s *Session) procedure(word string) error {
-	do := map[string]func(exam.VisitID, int) error{"inject": s.Inject, "draw": s.Draw, "watch": s.Watch}[word]
+// followWords are what may be typed when the exam is done.
+const followWords = "finish, hand off, decide, inject, draw, watch, after or quit"
+
+// follows is what a line begins of all that follows an exam; nil for nothing.
+func (s *Session) follows(text string) func(exam.VisitID, int) error {
+	return map[string]func(exam.VisitID, int) error{
+		"hand off": s.HandOff, "decide": s.Decide, "inject": s.Inject, "draw": s.Draw, "watch": s.Watch, "after": s.After,
+	}[strings.ToLower(strings.TrimSpace(text))]
+}
+
+// procedure goes through one of them, and reads the visit again.
+func (s *Session) procedure(do func(exam.VisitID, int) error) error {
 	if err := do(s.visit.ID, 0); errors.Is(err, exam.ErrNotFound) {
 		s.line("%s", err)
 	} else if err != nil {
@@ -444,6 +454,6 @@ func (s *Session) procedure(word string) error {
 		return err
 	}
 	s.visit = v
-	s.line("Type finish, inject, draw, watch or quit.")
+	s.line("Type %s.", followWords)
 	return s.failed
 }

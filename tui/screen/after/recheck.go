@@ -29,10 +29,8 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 		}
 	}
 	var stands exam.RecheckLine
-	for _, r := range s.seen.Visit.Rechecks {
-		if r.Seq == seq {
-			stands = r.RecheckLine
-		}
+	if line := s.seen.Visit.RecheckOf(seq); line != nil {
+		stands = *line
 	}
 	s.recheck = newRecheck(s.deps, stands, seq, s.seen.Visit.Closed())
 	return nil

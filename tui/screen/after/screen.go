@@ -134,10 +134,7 @@ func (s *screen) take(m readVisitMsg) tea.Cmd {
 }
 
 func (s *screen) build() {
-	s.lines = after.Lines(after.Input{
-		Visit: s.seen.Visit, Remarks: s.seen.Verdict.Remarks, Left: len(s.seen.Left),
-		WatchMinutes: s.deps.Settings.WatchMinutes, Now: s.deps.Now(),
-	})
+	s.lines = s.deps.Following(s.seen)
 	s.cursor.Keep(len(s.lines))
 }
 

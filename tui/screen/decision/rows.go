@@ -47,10 +47,8 @@ func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
 	if !r.corrects() {
 		d = offered(v)
 	}
-	for _, c := range v.Rechecks {
-		if r.corrects() && c.Seq == stands.Seq {
-			recheck = c.RecheckLine
-		}
+	if line := v.RecheckOf(stands.Seq); line != nil {
+		recheck = *line
 	}
 	r.vet = form.NewText("veterinarian", d.Vet, 0, needed("a decision carries the veterinarian's name"), o)
 	r.how = form.NewChoice("how given", choices(exam.AllMeans()), string(d.How), o)

@@ -1,0 +1,213 @@
+package plain
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/after"
+	"loosebox/exam/procedure"
+	"loosebox/tui/nav"
+)
+
+// Decide asks for a decision of the veterinarian and writes it down; with a
+// number it corrects the decision of that entry.
+func (s *Session) Decide(id exam.VisitID, number int) error {
+	w, err := s.work(id, nav.Decision, number)
+	if err != nil {
+		return err
+	}
+	stands, found := w.standing(number)
+	if number > 0 && !found {
+		return fmt.Errorf("entry %d of this visit is no decision that stands: %w", number, exam.ErrNotFound)
+	}
+	if number > 0 {
+		w.line("This puts right: %s, by %s: %q. It unlocks nothing new: what the veterinarian says now is a new decision.",
+			stands.Ruling, stands.Vet, exam.CleanNote(stands.Words))
+	}
+	return w.run(func() (bool, error) { return true, w.decide(stands.Decision) })
+}
+
+// decide asks for the decision, writes it down, and says what follows.
+func (w *work) decide(stands exam.Decision) error {
+	d, err := w.decision(stands)
+	if err != nil {
+		return err
+	}
+	e := exam.Entry{Kind: exam.EntryDecision, Corrects: w.number, Decision: &d}
+	if w.number > 0 {
+		e.Recheck = w.stand.Visit.RecheckOf(w.number) // it goes with its decision
+		e.Reason, err = w.words("Why is it corrected?", "")
+	} else if e.Reason, err = w.late(); err == nil {
+		e.Recheck, err = w.recheck()
+	}
+	if err != nil {
+		return err
+	}
+	if err := w.write(e); err != nil {
+		return err
+	}
+	w.line("Written down. What follows:")
+	return w.following()
+}
+
+// standing is the decision of an entry as it stands; for a new one, who was told.
+func (w *work) standing(seq int) (d exam.Decided, found bool) {
+	for _, d := range w.stand.Visit.Decisions {
+		if d.Seq == seq && !d.Corrected {
+			return d, true
+		}
+	}
+	if list := w.stand.Visit.HandOffs; len(list) > 0 {
+		d.Vet = list[len(list)-1].To
+	}
+	return d, false
+}
+
+// decision asks for the parts of a decision.
+func (w *work) decision(stands exam.Decision) (exam.Decision, error) {
+	d := exam.Decision{}
+	var err error
+	if d.Vet, err = w.words("Which veterinarian?", stands.Vet); err != nil {
+		return d, err
+	}
+	how, err := w.choose("How was it given?", texts(exam.AllMeans()))
+	if err != nil {
+		return d, err
+	}
+	d.How = exam.AllMeans()[how]
+	question := "In which words? The very ones."
+	if d.How == exam.StandingOrder {
+		question = "Which standing order? Its title, number and date."
+	}
+	if d.Words, err = w.words(question, stands.Words); err != nil {
+		return d, err
+	}
+	ruling, err := w.choose("What is the ruling?", texts(exam.Rulings()))
+	if err != nil {
+		return d, err
+	}
+	d.Ruling = exam.Rulings()[ruling]
+	if d.Covers, err = w.covers(d.Ruling, stands.Covers); err != nil {
+		return d, err
+	}
+	if d.Until, err = w.until(stands.Until); err != nil {
+		return d, err
+	}
+	d.ReadBack, err = w.yes("Were the words read back, and were they right?")
+	return d, err
+}
+
+func texts[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = string(x)
+	}
+	return out
+}
+
+// covers asks what a decision speaks of, a line each. Of a correction, enter alone
+// at the first line keeps what stands.
+func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, error) {
+	w.line("What does it speak of? One a line: draw, or injection:PRODUCT:ROUTE:DOSE, as far as it was said.")
+	end := "Enter alone: that is all."
+	switch {
+	case len(stands) > 0:
+		words := make([]string, len(stands))
+		for i, c := range stands {
+			words[i] = c.String()
+		}
+		end = "Enter alone: " + strings.Join(words, "; ") + ", as it stands."
+	case ruling != exam.GoAhead:
+		end = "Enter alone: everything."
+	}
+	var out []exam.Cover
+	for {
+		text, err := w.ask("%s", end)
+		switch {
+		case err != nil:
+			return nil, err
+		case text == "" && len(out) == 0:
+			return stands, nil
+		case text == "":
+			return out, nil
+		}
+		c, err := exam.ReadCover(text)
+		if err == nil && c.Dose != "" {
+			c.Dose, err = procedure.ReadDose(c.Dose)
+		}
+		if err != nil {
+			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			continue
+		}
+		out, end = append(out, c), "The next, or enter alone: that is all."
+	}
+}
+
+func (w *work) until(stands *time.Time) (*time.Time, error) {
+	offered := fmt.Sprintf("%.0f hours", exam.DecisionLasts.Hours())
+	if stands != nil {
+		offered = stands.Format("2006-01-02 15:04")
+	}
+	for {
+		text, err := w.ask("Until when does it hold? 18:00, 2026-03-04, 6h, 3d. Enter alone: %s.", offered)
+		if err != nil {
+			return nil, err
+		}
+		if text == "" {
+			return stands, nil
+		}
+		at, err := exam.ReadUntil(text, w.Deps.Now())
+		if err == nil {
+			return at, nil
+		}
+		w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+	}
+}
+
+// recheck asks for a day on which something is looked at again.
+func (w *work) recheck() (*exam.RecheckLine, error) {
+	for {
+		text, err := w.ask("A day for a recheck? As 2026-03-04. Enter alone: none.")
+		if err != nil || text == "" {
+			return nil, err
+		}
+		on, err := exam.ReadComing(text, w.Deps.Now())
+		if err != nil {
+			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			continue
+		}
+		what, err := w.words("What is looked at again?", "")
+		return &exam.RecheckLine{On: on, What: what}, err
+	}
+}
+
+// After says what follows the exam of a visit, line by line.
+func (s *Session) After(id exam.VisitID, _ int) error {
+	w, err := s.work(id, nav.After, 0)
+	if err != nil {
+		return err
+	}
+	return w.following()
+}
+
+// following lists what follows the exam: open, done, or locked and why.
+func (w *work) following() error {
+	for _, l := range w.Deps.Following(w.stand.Seen) {
+		w.line("%s", Line(l))
+	}
+	return w.failed
+}
+
+// Line is one thing that follows the exam as a line of text.
+func Line(l after.Line) string {
+	text := fmt.Sprintf("%s: %s: %s", l.State, l.Kind, l.Text)
+	if l.Why != "" {
+		text += ". " + upper(strings.TrimSuffix(l.Why, "."))
+	}
+	if l.Urgent {
+		text = "first: " + text
+	}
+	return text + "."
+}
