@@ -15,7 +15,7 @@ const Z = 1.96
 
 // ReferenceChange is how far two readings of one animal lie apart by chance alone in 95 of 100 pairs, in the unit of its
 // arguments, which are standard deviations: within one animal from day to day, and of each of the two measurements. With
-// equal measurements it is 2^½ x Z x (CVA² + CVI²)^½, the reference change value (Clin Chem Lab Med 2012;50:807-812,
+// equal measurements it is sqrt(2) x Z x sqrt(CVA² + CVI²), the reference change value (Clin Chem Lab Med 2012;50:807-812,
 // abstract; biologicalvariation.com/RCV.html), which is used for laboratory values of horses too (Equine Vet J
 // 2025;57:862-869, abstract). Each measurement has its own, as Ann Clin Biochem 2009;46:517-519 (abstract) has it.
 func ReferenceChange(within, now, then float64) float64 {

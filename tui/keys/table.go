@@ -190,7 +190,7 @@ func AddLater() Binding {
 
 // Source shows where the range under the cursor comes from.
 func Source() Binding {
-	return Binding{Keys: []string{"s"}, Does: "source", More: "show where this range or remark comes from"}
+	return Binding{Keys: []string{"s"}, Does: "source", More: "show where the numbers here come from: formula, range, source, how sure"}
 }
 
 // ByEar switches between tapping and counting by ear.

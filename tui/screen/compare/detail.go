@@ -6,14 +6,14 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/explain"
 )
 
 // detail is what is said of the finding under the cursor.
 type detail struct {
-	value  string   // what was found, in full
-	why    string   // why it is marked
-	change string   // against the visit before; of the newest visit
-	source []string // where the range and the remark come from
+	value  string // what was found, in full
+	why    string // why it is marked
+	change string // against the visit before; of the newest visit
 }
 
 // look gathers the detail of a row at the visit of the cursor.
@@ -37,9 +37,6 @@ func (s *screen) look(row compare.Row) detail {
 		d.change = row.Change.Means
 	}
 	s.explain(&d, row)
-	if s.column == 0 && row.Change.Verdict != compare.NoVerdict {
-		d.source = append(d.source, row.Change.Noise.Explain()...)
-	}
 	return d
 }
 
@@ -74,39 +71,33 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 	return parts
 }
 
-// explain adds why a finding is marked and where that comes from.
+// explain adds why a finding is marked.
 func (s *screen) explain(d *detail, row compare.Row) {
 	v := s.visits[s.column]
 	step, _ := s.deps.Steps.ByID(row.Step)
-	text, held := s.deps.Judge.Range(v.Class(), step, row.Unit)
-	if held {
-		d.source = append(d.source, fmt.Sprintf("range for %s: %s", v.Class().Name, text.Line))
-		d.source = append(d.source, fmt.Sprintf("source: %s (%s)", text.Source, text.Evidence))
-		if text.Words != "" {
-			d.source = append(d.source, text.Words)
-		}
-	} else if text.Why != "" {
-		d.why, d.source = text.Why, append(d.source, text.Why)
+	if text, held := s.deps.Judge.Range(v.Class(), step, row.Unit); !held {
+		d.why = text.Why
 	}
 	f, ok := v.Finding(exam.Key{Step: row.Step, Site: row.Site})
 	if !ok || !f.Done() {
 		return
 	}
-	r, ok := s.deps.Judge.Finding(v, f, s.visits[s.column+1:])
-	if !ok {
-		return
-	}
-	if r.Why != "" {
+	if r, ok := s.deps.Judge.Finding(v, f, s.visits[s.column+1:]); ok && r.Why != "" {
 		d.why = r.Why
 	}
-	if r.Source != "" && r.Source != text.Source {
-		d.source = append(d.source, fmt.Sprintf("of the remark: %s (%s)", r.Source, r.Evidence))
+}
+
+// show opens where the finding under the cursor comes from.
+func (s *screen) show() {
+	row, v := s.table.Rows[s.rows.Cursor], s.visits[s.column]
+	a := explain.Asked{Judge: s.deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
+	if step, ok := s.deps.Steps.ByID(row.Step); ok {
+		a.Step = step
+	} else {
+		a.Step = exam.Step{ID: row.Step, Name: row.Name}
 	}
-	if r.Own != nil {
-		d.source = append(d.source, fmt.Sprintf("own range %s to %s %s, from %d earlier visits",
-			exam.FormatNumber(r.Own.Low, 1), exam.FormatNumber(r.Own.High, 1), r.Own.Unit, r.Own.Visits))
+	if f, ok := v.Finding(exam.Key{Step: row.Step, Site: row.Site}); ok && f.Done() {
+		a.Finding = &f
 	}
-	if len(d.source) == 0 {
-		d.source = []string{"no range is held for this step: it is answered in words"}
-	}
+	s.origin.Show(s.detail.value, explain.Parts(a))
 }

@@ -53,6 +53,9 @@ func (w widths) line(label, usual, own, change string) string {
 }
 
 func (s *screen) draw(size layout.Size) string {
+	if s.origin.Open() {
+		return s.origin.Draw(s.deps.Theme, size)
+	}
 	w := columns(size.W, len(s.table.Columns))
 	s.first = layout.Window(s.first, s.column, len(s.table.Columns), w.visits)
 	last := min(s.first+w.visits, len(s.table.Columns))
@@ -227,10 +230,6 @@ func (s *screen) foot(size layout.Size, last int) []string {
 	texts := []string{s.detail.value, s.detail.why, s.detail.change}
 	if size.H >= 18 {
 		height = 4
-	}
-	if s.source {
-		height = max(size.H/2, 3)
-		texts = append([]string{s.detail.value}, s.detail.source...)
 	}
 	var lines []string
 	for _, text := range texts {

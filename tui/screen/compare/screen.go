@@ -13,6 +13,7 @@ import (
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/list"
+	"loosebox/tui/screen/source"
 )
 
 // mostColumns is how many visits are set side by side, and keptVisits how many
@@ -33,7 +34,7 @@ type screen struct {
 	rows   list.List
 	column int
 	first  int // column at the left
-	source bool
+	origin source.Panel
 	detail detail
 }
 
@@ -65,12 +66,13 @@ func (s *screen) Cautions() []string {
 
 // Escape closes the source.
 func (s *screen) Escape() bool {
-	was := s.source
-	s.source = false
-	return was
+	return s.origin.Close()
 }
 
 func (s *screen) Keys() []keys.Binding {
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
 	none := ""
 	if len(s.table.Rows) == 0 {
 		none = "there is no finding to show"
@@ -122,7 +124,7 @@ func (s *screen) take(m loadedVisitsMsg) tea.Cmd {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if len(s.table.Rows) == 0 {
+	if len(s.table.Rows) == 0 || s.origin.Press(p) {
 		return nil
 	}
 	switch {
@@ -132,7 +134,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.Right().Is(p):
 		s.column++
 	case keys.Source().Is(p):
-		s.source = !s.source
+		s.show()
 	case keys.Trend().Is(p), keys.Accept().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Trend, Horse: s.id, Visit: s.from.Visit, At: s.from.At})
 	default:

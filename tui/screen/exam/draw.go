@@ -13,6 +13,9 @@ import (
 // draw puts the order at the left and the step at the right; a blind rehearsal
 // has no order to look at.
 func (s *screen) draw(size layout.Size) string {
+	if s.origin.Open() {
+		return s.origin.Draw(s.deps.Theme, size)
+	}
 	banner := s.banner(size.W)
 	banner = banner[:min(len(banner), max(size.H-1, 0))]
 	size.H -= len(banner)
@@ -127,7 +130,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 		more = append(more, t.Strong.Render(layout.Cut(text, size.W)))
 	}
 	more = append(more, s.drawHow(size)...)
-	if s.horse.Patient == nil || s.source || size.H-len(head)-len(more)-len(foot) > leastField {
+	if s.horse.Patient == nil || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
 		head = append(head, more...)
 	}
 	return s.drawWithField(size, head, foot)

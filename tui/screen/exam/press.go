@@ -14,6 +14,9 @@ func (s *screen) Keys() []keys.Binding {
 	if !s.loaded || s.field == nil {
 		return nil
 	}
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
 	if s.panel.kind != noPanel {
 		return s.panel.keys()
 	}
@@ -66,6 +69,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if !s.loaded || s.field == nil || s.saving {
 		return nil
 	}
+	if s.origin.Press(p) {
+		return nil
+	}
 	if s.panel.kind != noPanel {
 		return s.pressPanel(p)
 	}
@@ -102,7 +108,10 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 	case keys.How().Is(p):
 		s.how = !s.how
 	case keys.Source().Is(p):
-		s.source = !s.source
+		if s.field.Busy() {
+			return s.leaving(nil)
+		}
+		s.origin.Show(s.placeName(), s.explain())
 	case keys.Order().Is(p):
 		s.openOrder()
 	case s.after().Is(p):

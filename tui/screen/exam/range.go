@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/explain"
 	"loosebox/exam/judge"
 	"loosebox/tui/layout"
 )
@@ -26,15 +27,25 @@ func (s *screen) drawRange(width int) []string {
 		line += " (practice's own)"
 	}
 	lines := layout.Wrap(fmt.Sprintf("%s: %s", class.Name, line), width)
-	if !s.source {
-		return append(lines, t.Faint.Render(layout.Cut(string(text.Evidence)+"; s shows the source", width)))
+	return append(lines, t.Faint.Render(layout.Cut(string(text.Evidence)+"; s shows the source", width)))
+}
+
+// placeName is the step with its site, as a title.
+func (s *screen) placeName() string {
+	if site := s.field.Site(); site != exam.NoSite {
+		return s.step().Name + ", " + string(site)
 	}
-	for _, more := range []string{string(text.Evidence) + ": " + text.Source, text.Words} {
-		for _, l := range layout.Wrap(more, width) {
-			lines = append(lines, t.Faint.Render(l))
-		}
+	return s.step().Name
+}
+
+// explain says where the numbers of this step come from: of what stands in the field, of the answer that is stored, and
+// of what it is set beside.
+func (s *screen) explain() []explain.Part {
+	a := explain.Asked{Judge: s.deps.Judge, Step: s.step(), Site: s.field.Site(), Visit: s.visit, Earlier: s.earlier, Unit: s.prefer()}
+	if f, ok := s.visit.Finding(s.key()); ok && f.Done() {
+		a.Finding = &f
 	}
-	return lines
+	return append(s.field.Source(), explain.Parts(a)...)
 }
 
 // prefer is the unit in which this person thinks of the step.

@@ -17,6 +17,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/source"
 )
 
 // keptVisits is how many earlier visits are read for last values and own ranges.
@@ -41,8 +42,8 @@ type screen struct {
 	said   string // the remark about the answer before, or what went wrong
 	level  exam.Level
 	how    bool
-	source bool
-	leave  bool // asked whether to leave a running count
+	origin source.Panel // where the numbers come from
+	leave  bool         // asked whether to leave a running count
 	panel  panel
 	horse  company
 	told   nav.Told // the cautions of the step
@@ -82,6 +83,9 @@ func (s *screen) Saving() bool { return s.saving }
 // Escape closes what is open within the screen, and asks once before a running
 // count is left.
 func (s *screen) Escape() bool {
+	if s.origin.Close() {
+		return true
+	}
 	switch {
 	case s.panel.kind == nextPanel && s.panel.find == "": // there is nothing to close
 	case s.panel.kind == nextPanel:
@@ -92,10 +96,6 @@ func (s *screen) Escape() bool {
 			s.say(exam.Level(0), "Nothing was changed.")
 		}
 		s.panel = panel{}
-		return true
-	}
-	if s.source {
-		s.source = false
 		return true
 	}
 	if s.field != nil && s.field.Busy() && !s.leave {
@@ -206,7 +206,8 @@ func (s *screen) enter(i int) tea.Cmd {
 			return nil
 		}
 	}
-	s.now, s.leave, s.source = i, false, false
+	s.now, s.leave = i, false
+	s.origin.Close()
 	ask, step := s.ask(), s.step()
 	s.told = s.deps.Tell(s.id, procedure.AtStep(s.visit, step.ID))
 	before := map[exam.Site]exam.Value{}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
 )
@@ -66,9 +67,11 @@ func (s *screen) addRemarks() {
 		if r.Source != "" || r.Evidence != "" {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
-		s.lines = append(s.lines, line{
-			text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more,
-		})
+		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
+		if r.Combination {
+			l.whole = explain.Remark(r)
+		}
+		s.lines = append(s.lines, l)
 	}
 }
 
@@ -88,6 +91,7 @@ func (s *screen) addScores() {
 				l.more = append(l.more, more)
 			}
 		}
+		l.whole = l.more
 		s.lines = append(s.lines, l)
 	}
 }
@@ -215,4 +219,27 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 		more = append(more, parts)
 	}
 	return more
+}
+
+// show opens where the line under the cursor comes from.
+func (s *screen) show() {
+	if s.cursor >= len(s.lines) {
+		return
+	}
+	l := s.lines[s.cursor]
+	var parts []explain.Part
+	if len(l.whole) > 0 {
+		parts = append(parts, explain.Part{Head: "What is said", Lines: l.whole})
+	}
+	step, ok := s.deps.Steps.ByID(l.at.Step)
+	if ok && l.place {
+		a := explain.Asked{Judge: s.deps.Judge, Step: step, Site: l.at.Site, Visit: s.visit, Earlier: s.earlier}
+		if f, ok := s.visit.Finding(l.at); ok && f.Done() {
+			a.Finding = &f
+		}
+		parts = append(parts, explain.Parts(a)...)
+	}
+	if len(parts) > 0 {
+		s.origin.Show(l.text, parts)
+	}
 }

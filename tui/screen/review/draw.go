@@ -12,6 +12,9 @@ import (
 
 func (s *screen) draw(size layout.Size) string {
 	t := s.deps.Theme
+	if s.origin.Open() {
+		return s.origin.Draw(t, size)
+	}
 	foot := s.drawMore(size.W)
 	if s.closing {
 		foot = s.drawClosing(size.W)
@@ -20,9 +23,6 @@ func (s *screen) draw(size layout.Size) string {
 		foot = s.drawStuck(size.W)
 	}
 	most := size.H / 2
-	if s.source && !s.closing { // what was asked for is read whole
-		most = size.H - 4
-	}
 	if len(foot) > most {
 		foot = foot[:most]
 	}
@@ -62,7 +62,7 @@ func (s *screen) drawMore(width int) []string {
 	}
 	for i, text := range l.more {
 		lines := layout.Wrap(text, width)
-		if i > 0 && !s.source && len(lines) > 1 { // the whole source on demand
+		if i > 0 && len(lines) > 1 { // the whole source on demand
 			lines = []string{layout.Cut(text, width)}
 		}
 		out = append(out, lines...)

@@ -12,6 +12,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/source"
 )
 
 // line is one line of the review; those with a place lead back to it.
@@ -22,6 +23,7 @@ type line struct {
 	head  bool
 	level exam.Level
 	more  []string // shown under the list while the cursor is here
+	whole []string // where it comes from, beside what is known of its place
 	was   []string // what stood here before, under it, never cut
 }
 
@@ -38,7 +40,7 @@ type screen struct {
 	lines   []line
 	cursor  int
 	first   int
-	source  bool
+	origin  source.Panel
 	closing bool // asked how to close with steps left
 	finish  bool // ask it as soon as the visit is read
 	stuck   bool // asked to close, and a needle or a watch keeps the visit open
@@ -81,13 +83,19 @@ func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes the question how to close the visit.
 func (s *screen) Escape() bool {
-	was := s.closing || s.source || s.stuck
-	s.closing, s.source, s.stuck = false, false, false
+	if s.origin.Close() {
+		return true
+	}
+	was := s.closing || s.stuck
+	s.closing, s.stuck = false, false
 	return was
 }
 
 // Keys of the review.
 func (s *screen) Keys() []keys.Binding {
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
 	if s.stuck {
 		return []keys.Binding{keys.Accept().With("go there", "say what happened, or end the watch; then the visit can be closed")}
 	}
@@ -153,6 +161,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if !s.loaded || s.saving {
 		return nil
 	}
+	if s.origin.Press(p) {
+		return nil
+	}
 	if s.stuck {
 		return s.pressStuck(p)
 	}
@@ -173,7 +184,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case s.can(keys.Accept(), p):
 		return nav.Go(nav.Address{Screen: nav.Exam, Visit: s.id, At: s.lines[s.cursor].at})
 	case keys.Source().Is(p):
-		s.source = !s.source
+		s.show()
 	case keys.Compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):

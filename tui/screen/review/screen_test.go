@@ -122,7 +122,9 @@ func TestScoresWithTheirSource(t *testing.T) {
 	for _, want := range []string{"skin tent 4 s: about 8 %; counts only beside another sign", "SAEVA Proceedings 2015", "Skin tent never makes a band alone"} {
 		assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), want)
 	}
+	d.Press("esc")
 	cursorTo(t, d, "Condition, six areas")
+	d.Press("s")
 	assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), "Henneke et al., Equine Vet J 1983;15:371-372")
 	d.Press("esc", "enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Visit: id, At: exam.Key{Step: "condition.score"}}, d.Last())

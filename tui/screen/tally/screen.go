@@ -9,19 +9,23 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/source"
 )
 
 type screen struct {
-	deps  *nav.Deps
-	step  exam.Step
-	field entry.Field
-	done  []string // what was counted before, newest first
-	leave bool
-	said  string
+	deps   *nav.Deps
+	step   exam.Step
+	field  entry.Field
+	done   []string // what was counted before, newest first
+	last   *exam.Value
+	origin source.Panel // where the rate comes from
+	leave  bool
+	said   string
 }
 
 // New makes the tap screen for heart or breath.
@@ -49,6 +53,9 @@ func (s *screen) Typing() bool       { return s.field.Typing() }
 
 // Escape asks once before a running count is left.
 func (s *screen) Escape() bool {
+	if s.origin.Close() {
+		return true
+	}
 	if s.field.Busy() && !s.leave {
 		s.leave = true
 		s.said = "A count is running. esc again throws it away."
@@ -59,16 +66,44 @@ func (s *screen) Escape() bool {
 	return true
 }
 
-func (s *screen) Keys() []keys.Binding { return s.field.Keys() }
+// Keys are the field's, and that for the source.
+func (s *screen) Keys() []keys.Binding {
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
+	ask := keys.Source().With("source", "show how the rate and its half-width are worked out")
+	if len(s.parts()) == 0 {
+		ask = ask.OffIf("nothing was counted yet")
+	}
+	return append(s.field.Keys(), ask)
+}
+
+// parts say where the rate on the screen comes from, or the last one.
+func (s *screen) parts() []explain.Part {
+	if parts := entry.SourceOf(s.field); len(parts) > 0 {
+		return parts
+	}
+	if s.last == nil {
+		return nil
+	}
+	return []explain.Part{{Head: "Counted last: " + s.done[0], Lines: explain.Count(*s.last)}}
+}
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	p, ok := msg.(keys.Press)
 	if !ok {
 		return s.field.Update(msg)
 	}
+	if s.origin.Press(p) {
+		return nil
+	}
 	s.said, s.leave = "", false
 	result, cmd := s.field.Press(p)
-	if result != entry.Accepted {
+	switch {
+	case result == entry.Ignored && keys.Source().Is(p):
+		s.show()
+		return cmd
+	case result != entry.Accepted:
 		return cmd
 	}
 	v, err := s.field.Value()
@@ -80,12 +115,25 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	if v.Count != nil && v.Count.HalfWidth > 0 {
 		text += fmt.Sprintf(" +/- %s while counted", exam.FormatNumber(v.Count.HalfWidth, 2))
 	}
-	s.done = append([]string{text}, s.done...)
+	s.done, s.last = append([]string{text}, s.done...), &v
 	s.again()
 	return tea.Batch(cmd, s.field.Init())
 }
 
+// show opens the source; a running count is not covered.
+func (s *screen) show() {
+	switch parts := s.parts(); {
+	case s.field.Busy():
+		s.said = "A count is running: enter takes it, then s shows where it comes from."
+	case len(parts) > 0:
+		s.origin.Show(s.step.Name, parts)
+	}
+}
+
 func (s *screen) View(size layout.Size) string {
+	if s.origin.Open() {
+		return s.origin.Draw(s.deps.Theme, size)
+	}
 	room := size
 	var foot []string
 	if s.said != "" {

@@ -2,7 +2,6 @@ package trend
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -22,6 +21,9 @@ const (
 const leastWidth = 40
 
 func (s *screen) draw(size layout.Size) string {
+	if s.origin.Open() {
+		return s.origin.Draw(s.deps.Theme, size)
+	}
 	head := s.legend(size.W)
 	foot := s.foot(size)
 	room := size.H - len(head) - len(foot)
@@ -29,7 +31,7 @@ func (s *screen) draw(size layout.Size) string {
 	switch {
 	case len(s.data.points) == 0, size.W < leastWidth, room < leastPlot/2:
 		body = s.listing(layout.Size{W: size.W, H: room})
-	case room >= leastPlot+4 && !s.source:
+	case room >= leastPlot+4:
 		height := min(max(room*3/5, leastPlot), mostPlot)
 		body = s.plot(layout.Size{W: size.W, H: height})
 		body = append(body, s.listing(layout.Size{W: size.W, H: room - height})...)
@@ -126,7 +128,7 @@ func more(l line) string {
 	return " · " + l.more
 }
 
-// foot is what is known of the visit under the cursor, or the source. Its height
+// foot is what is known of the visit under the cursor. Its height
 // does not change as the cursor moves.
 func (s *screen) foot(size layout.Size) []string {
 	t := s.deps.Theme
@@ -141,12 +143,9 @@ func (s *screen) foot(size layout.Size) []string {
 	if l.change != "" {
 		text += "; " + l.change
 	}
-	height, texts := 2, []string{text}
-	if s.source {
-		height, texts = max(min(size.H/2, 8), 2), append(slices.Clone(s.data.source), l.noise...)
-	}
+	height := 2
 	var lines []string
-	for _, text := range texts {
+	for _, text := range []string{text} {
 		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
 	}
 	if len(lines) > height {

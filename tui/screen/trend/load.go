@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/explain"
 	"loosebox/exam/judge"
 	"loosebox/tui/nav"
 	"loosebox/tui/theme"
@@ -23,8 +24,7 @@ type line struct {
 	text  string // the value in full, or why it was not done
 	more  string // the range that day, and what the horse had been doing
 
-	change string   // against the number before, in full
-	noise  []string // how it was found what that change is worth
+	change string // against the number before, in full
 }
 
 // series is one finding over a horse's visits.
@@ -35,7 +35,7 @@ type series struct {
 	points []compare.Point // oldest first; none for words
 	lines  []line          // newest first
 	own    *exam.OwnRange
-	source []string
+	visits []exam.Visit // newest first
 }
 
 type loadedTrendMsg struct {
@@ -78,7 +78,7 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 			d.own = &own
 		}
 	}
-	d.explain(deps.Judge, visits[0].Class())
+	d.visits = visits
 	return d
 }
 
@@ -113,7 +113,6 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		}
 		if p.Change.Verdict != compare.NoVerdict {
 			l.change = p.Change.Means
-			l.noise = p.Change.Noise.Explain()
 		}
 		if p.Change.Verdict == compare.Changed {
 			more = append(more, "changed")
@@ -136,23 +135,19 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 	return l
 }
 
-// explain says where the range comes from.
-func (d *series) explain(j *judge.Judge, class exam.Class) {
-	text, held := j.Range(class, d.step, d.unit)
-	switch {
-	case held:
-		d.source = []string{fmt.Sprintf("range for %s: %s", class.Name, text.Line), fmt.Sprintf("source: %s (%s)", text.Source, text.Evidence)}
-		if text.Words != "" {
-			d.source = append(d.source, text.Words)
+// show opens where the finding under the cursor comes from.
+func (s *screen) show() {
+	d := &s.data
+	l := d.lines[s.cursor.Cursor]
+	for i, v := range d.visits {
+		if v.ID != l.visit {
+			continue
 		}
-	case text.Why != "":
-		d.source = []string{text.Why}
-	default:
-		d.source = []string{"no range is held for this step"}
-	}
-	if d.own != nil {
-		d.source = append(d.source, fmt.Sprintf("own range: median %s %s of %s from %s to %s",
-			exam.FormatNumber(d.own.Median, 1), d.unit, plural(d.own.Visits, "earlier visit"), d.own.FirstAt.Format("2006-01-02"), d.own.LastAt.Format("2006-01-02")))
+		a := explain.Asked{Judge: s.deps.Judge, Step: d.step, Site: s.at.Site, Visit: v, Earlier: d.visits[i+1:], Unit: d.unit}
+		if f, ok := v.Finding(s.at); ok && f.Done() {
+			a.Finding = &f
+		}
+		s.origin.Show(l.at.Format("2006-01-02 15:04")+": "+l.text, explain.Parts(a))
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/list"
+	"loosebox/tui/screen/source"
 )
 
 // keptVisits is how many visits are read: the newest ones.
@@ -26,7 +27,7 @@ type screen struct {
 	loaded bool
 	data   series
 	cursor list.List // into data.lines, newest first
-	source bool
+	origin source.Panel
 }
 
 // New makes the trend of the horse and place in the address.
@@ -71,12 +72,13 @@ func (s *screen) Cautions() []string {
 
 // Escape closes the source.
 func (s *screen) Escape() bool {
-	was := s.source
-	s.source = false
-	return was
+	return s.origin.Close()
 }
 
 func (s *screen) Keys() []keys.Binding {
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
 	none := ""
 	if len(s.data.lines) == 0 {
 		none = "there is no finding"
@@ -119,7 +121,7 @@ func (s *screen) take(m loadedTrendMsg) tea.Cmd {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if len(s.data.lines) == 0 {
+	if len(s.data.lines) == 0 || s.origin.Press(p) {
 		return nil
 	}
 	switch {
@@ -129,7 +131,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.Right().Is(p):
 		s.cursor.Cursor--
 	case keys.Source().Is(p):
-		s.source = !s.source
+		s.show()
 	case keys.Accept().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Review, Horse: s.id, Visit: s.data.lines[s.cursor.Cursor].visit})
 	}

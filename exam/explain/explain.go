@@ -1,0 +1,135 @@
+package explain
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/compare"
+	"loosebox/exam/judge"
+)
+
+// Part is what there is to know of one thing.
+type Part struct {
+	Head  string
+	Lines []string
+}
+
+// Asked is the place that is asked about.
+type Asked struct {
+	Judge *judge.Judge
+	Step  exam.Step
+	Site  exam.Site
+	Visit exam.Visit
+	// Finding is nil before there is an answer.
+	Finding *exam.Finding
+	Earlier []exam.Visit // newest first
+	Unit    exam.Unit    // that the range is shown in; empty: the finding's, or the step's
+}
+
+// Parts explains a finding, or before there is one what an answer will be set beside. It is never empty.
+func Parts(a Asked) []Part {
+	if a.Unit == exam.NoUnit {
+		a.Unit = a.Step.Unit
+		if f := a.Finding; f != nil && f.Value.Number != nil && f.Value.Number.Unit != exam.NoUnit {
+			a.Unit = f.Value.Number.Unit
+		}
+	}
+	var out []Part
+	add := func(head string, lines []string) {
+		if len(lines) > 0 {
+			out = append(out, Part{head, lines})
+		}
+	}
+	if a.Finding != nil && a.Finding.Done() {
+		add("How it was found", Value(a.Judge, a.Step, a.Finding.Value, a.Visit))
+		add("What is said of it", a.remark())
+	}
+	add("Range", a.ranged())
+	add("Own range", a.own())
+	add("Change", a.change())
+	if len(out) == 0 {
+		add("Source", []string{"This step is answered in words, and no range is held for it."})
+	}
+	return out
+}
+
+func (a Asked) ranged() []string {
+	class := a.Visit.Class()
+	text, held := a.Judge.Range(class, a.Step, a.Unit)
+	switch {
+	case held:
+		lines := []string{fmt.Sprintf("range for %s: %s", class.Name, text.Line), fmt.Sprintf("source: %s (%s)", text.Source, text.Evidence)}
+		if text.Practice {
+			lines = append(lines, "This row is the practice's own.")
+		}
+		if text.Words != "" {
+			lines = append(lines, text.Words)
+		}
+		return lines
+	case text.Why != "":
+		return []string{text.Why}
+	}
+	return nil
+}
+
+func (a Asked) own() []string {
+	if !measured(a.Step.Kind) {
+		return nil
+	}
+	r, ok := judge.OwnAt(a.Visit, exam.Key{Step: a.Step.ID, Site: a.Site}, a.Unit, a.Earlier)
+	if !ok {
+		return nil
+	}
+	head := fmt.Sprintf("%s to %s from %d earlier visits, %s to %s", exam.FormatNumber(r.Low, 1), exam.Quantity{Value: r.High, Unit: r.Unit}.Text(1),
+		r.Visits, r.FirstAt.Format(exam.DayForm), r.LastAt.Format(exam.DayForm))
+	return append([]string{head}, judge.OwnSource(r)...)
+}
+
+func (a Asked) change() []string {
+	k := exam.Key{Step: a.Step.ID, Site: a.Site}
+	if a.Finding == nil {
+		n, last, at, ok := compare.NoiseAhead(a.Visit, k, a.Unit, a.Earlier)
+		if !ok {
+			return nil
+		}
+		return append([]string{fmt.Sprintf("against %s on %s", exam.Quantity{Value: last, Unit: a.Unit}.Text(1), at.Format(exam.DayForm))}, n.Explain()...)
+	}
+	c := compare.ChangeAt(a.Visit, k, a.Step, a.Unit, a.Earlier)
+	if c.Verdict == compare.NoVerdict {
+		return nil
+	}
+	return append([]string{c.Means}, c.Noise.Explain()...)
+}
+
+// remark is what the judge says of the finding, with the source of the limit it crossed.
+func (a Asked) remark() []string {
+	r, ok := a.Judge.Finding(a.Visit, *a.Finding, a.Earlier)
+	if !ok || r.Why == "" {
+		return nil
+	}
+	return Remark(r)
+}
+
+// Remark says why something was remarked and where that comes from.
+func Remark(r exam.Remark) []string {
+	lines := []string{fmt.Sprintf("%s: %s", r.Level, r.Why)}
+	switch {
+	case r.Source != "":
+		lines = append(lines, fmt.Sprintf("source: %s (%s)", r.Source, r.Evidence))
+	case r.Evidence != "":
+		lines = append(lines, "evidence: "+string(r.Evidence))
+	}
+	if r.Practice {
+		lines = append(lines, "by the practice's own row")
+	}
+	return lines
+}
+
+func measured(k exam.Kind) bool {
+	switch k {
+	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
+		return true
+	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+	}
+	return false
+}

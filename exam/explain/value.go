@@ -1,0 +1,125 @@
+package explain
+
+import (
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/exam/score"
+	"loosebox/exam/weight"
+)
+
+// Value says how a value was made: the formula of a count, the equation of a weight, the parts of a score.
+func Value(j *judge.Judge, step exam.Step, v exam.Value, visit exam.Visit) []string {
+	switch step.Kind {
+	case exam.KindCount:
+		return Count(v)
+	case exam.KindWeight:
+		return weight.ExplainRecorded(v.Weight, weight.AnimalOf(visit.Horse, visit.OpenedAt))
+	case exam.KindTime:
+		return Trials(v)
+	case exam.KindNumber, exam.KindScale:
+		if basis, ok := score.BasisOf(step.ID); ok {
+			return scored(step, v, basis)
+		}
+		if step.Kind == exam.KindNumber {
+			return typed(step, v)
+		}
+	case exam.KindPick, exam.KindMarks, exam.KindNote:
+	}
+	return words(j, step, v)
+}
+
+// Count says how a rate and its half-width are worked out.
+func Count(v exam.Value) []string {
+	c := v.Count
+	if c == nil || c.Method == exam.CountTyped {
+		return []string{"The rate was typed as it was read elsewhere; how far it can be off is not known."}
+	}
+	if c.Method == exam.CountByEar {
+		return []string{
+			fmt.Sprintf("rate = 60 x %d counted / %s s; the clock starts on a beat, which is zero", c.Counted, exam.FormatNumber(c.WindowS, 0)),
+			fmt.Sprintf("half-width 1.96 x 24.5 / %s s = %s /min: whole beats in a window (derived)", exam.FormatNumber(c.WindowS, 0), exam.FormatNumber(1.96*24.5/max(c.WindowS, 1), 1)),
+			"source: start on a beat, count begins with the next: FEI Endurance Rules 2019, art. 821.2.3 (published)",
+		}
+	}
+	lines := []string{fmt.Sprintf("rate = 60 x beats / (last tap - first tap); of %d taps the first %d lead in", len(c.TapsS), c.LeadIn)}
+	if c.HalfWidth > 0 {
+		lines = append(lines, fmt.Sprintf("half-width %s /min = t x s / n, 95 %%: s the scatter of the gaps, n their number, t of Student; it is of this count, not of the whole minute", exam.FormatNumber(c.HalfWidth, 2)))
+	}
+	for _, a := range c.Answers {
+		what := "a pause of the heart"
+		if a.Missed {
+			what = "a missed tap, its beats put back"
+		}
+		lines = append(lines, fmt.Sprintf("the long gap after tap %d was said to be %s", a.AfterTap, what))
+	}
+	return append(lines, "source: first to last equals the true rate of the tapped stretch in any rhythm but for two presses (derived; held by simulation and on real intervals in the program's own tests)")
+}
+
+// Trials says which of several times is kept.
+func Trials(v exam.Value) []string {
+	if len(v.TrialsS) < 2 {
+		return []string{"One time, from press to press; how far it can be off is not known."}
+	}
+	times := make([]string, len(v.TrialsS))
+	for i, s := range v.TrialsS {
+		times[i] = exam.FormatNumber(s, 1)
+	}
+	return []string{"the median of " + strings.Join(times, ", ") + " s"}
+}
+
+func typed(step exam.Step, v exam.Value) []string {
+	if v.Number == nil {
+		return nil
+	}
+	text := v.Number.Text(2)
+	if v.Typed != "" {
+		text = exam.CleanLine(v.Typed, 20)
+	}
+	line := "as read from the instrument: " + text
+	if to := step.Unit; v.Number.Unit != to && to != exam.NoUnit {
+		if q, ok := v.Number.In(to); ok {
+			line += fmt.Sprintf(" = %s by the exact factor (NIST SP 811)", q.Text(2))
+		}
+	}
+	return []string{line}
+}
+
+// scored says what a score is made of and what the scale is.
+func scored(step exam.Step, v exam.Value, b score.Basis) []string {
+	var lines []string
+	if text := v.ShowParts(step); text != "" {
+		lines = append(lines, text)
+	} else {
+		lines = append(lines, "given as a whole, not part by part")
+	}
+	lines = append(lines, b.Name+": "+b.Range, fmt.Sprintf("source: %s (%s)", strings.TrimSuffix(b.Source, "."), b.Evidence))
+	if b.Note != "" {
+		lines = append(lines, b.Note)
+	}
+	return lines
+}
+
+// words says what the chosen words stand for, with the source of those that stand out.
+func words(j *judge.Judge, step exam.Step, v exam.Value) []string {
+	var lines []string
+	for _, key := range v.Words {
+		c, ok := step.Choice(key)
+		if !ok {
+			continue
+		}
+		line := c.Words
+		if c.Hint != "" {
+			line += ": " + c.Hint
+		}
+		lines = append(lines, line)
+		if source := j.Cite(c.Source); source != "" {
+			lines = append(lines, fmt.Sprintf("source: %s (%s)", source, c.Evidence))
+		} else if c.Evidence != "" {
+			lines = append(lines, "evidence: "+string(c.Evidence))
+		}
+	}
+	return lines
+}

@@ -1,0 +1,79 @@
+package entry
+
+import (
+	"loosebox/exam/explain"
+	"loosebox/exam/weight"
+)
+
+// sourced is a field that knows where the numbers in it come from before they are stored.
+type sourced interface{ source() []explain.Part }
+
+// SourceOf says where the numbers in a field come from; empty where it holds none.
+func SourceOf(f Field) []explain.Part {
+	if s, ok := f.(sourced); ok {
+		return s.source()
+	}
+	return nil
+}
+
+// Source is that of the field at the present site.
+func (s *Sites) Source() []explain.Part { return SourceOf(s.field()) }
+
+// source says how the rate on the screen is worked out.
+func (c *count) source() []explain.Part {
+	if c.ear == nil && c.taps.Taps() == 0 {
+		return nil
+	}
+	v, err := c.Value()
+	if err != nil {
+		return nil
+	}
+	return []explain.Part{{Head: "This count", Lines: explain.Count(v)}}
+}
+
+// source explains every estimate of the result, the method chosen, or the measure that is asked.
+func (w *weigh) source() []explain.Part {
+	switch w.stage {
+	case weighResult:
+		return w.estimates()
+	case weighNumber:
+		if m, ok := weight.MethodOf(w.method, w.animal, 0); ok {
+			return []explain.Part{{Head: "This way of weighing", Lines: m.Explain()}}
+		}
+	case weighMeasure:
+		return w.equations()
+	case weighMethod:
+	}
+	out := make([]explain.Part, 0, 4)
+	for _, m := range weight.Methods() {
+		if fit, ok := weight.MethodOf(m.Name, w.animal, 0); ok {
+			out = append(out, explain.Part{Head: "By " + m.Name, Lines: fit.Explain()})
+		}
+	}
+	return out
+}
+
+func (w *weigh) estimates() []explain.Part {
+	var out []explain.Part
+	if w.chosen >= 0 && w.chosen < len(w.all) {
+		out = append(out, explain.Part{Head: "The weight shown", Lines: append(w.all[w.chosen].Explain(), "chosen: "+w.why)})
+	}
+	for i, est := range w.all {
+		if i != w.chosen && est.Fits {
+			out = append(out, explain.Part{Head: "Also made for this animal", Lines: est.Explain()})
+		}
+	}
+	return out
+}
+
+// equations are those that the measures asked here go into.
+func (w *weigh) equations() []explain.Part {
+	ask := w.asks[w.at]
+	out := []explain.Part{{Head: ask.Name, Lines: append(append([]string{}, ask.How...), "source: "+ask.Source)}}
+	for _, id := range ask.Equations {
+		if e, ok := weight.ByID(id); ok {
+			out = append(out, explain.Part{Head: "It goes into", Lines: e.Explain()})
+		}
+	}
+	return out
+}
