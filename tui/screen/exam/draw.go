@@ -19,6 +19,9 @@ func (s *screen) draw(size layout.Size) string {
 	banner := s.banner(size.W)
 	banner = banner[:min(len(banner), max(size.H-1, 0))]
 	size.H -= len(banner)
+	if s.origin.Open() {
+		return strings.Join(append(banner, s.origin.Draw(s.deps.Theme, size)), "\n")
+	}
 	if s.horse.blind() {
 		return strings.Join(append(banner, layout.Fit(s.drawStep(size), size)...), "\n")
 	}
