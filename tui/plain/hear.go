@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 	"strconv"
@@ -120,10 +121,10 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 	o := tap.Options{What: what}
 	r, err := tap.Evaluate(times, o)
 	if err == nil && r.Open > 0 {
-		r, o, err = s.settle(times, o, r)
+		r, err = s.settle(times, o, r)
 	}
 	if err == nil && !r.HasRate {
-		err = fmt.Errorf("two taps at least make a rate")
+		err = errors.New("two taps at least make a rate")
 	}
 	if err != nil {
 		s.line("Not stored: %s.", err)
@@ -144,13 +145,13 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 
 // settle asks about long gaps; of anything else that the times leave open it says
 // to count again.
-func (s *Session) settle(times []float64, o tap.Options, r tap.Result) (tap.Result, tap.Options, error) {
+func (s *Session) settle(times []float64, o tap.Options, r tap.Result) (tap.Result, error) {
 	for _, q := range r.Questions {
 		if q.Answer != tap.Unanswered {
 			continue
 		}
 		if q.Kind != tap.LongGap {
-			return r, o, fmt.Errorf("tap %d does not fit between the others; count again", q.AfterTap)
+			return r, fmt.Errorf("tap %d does not fit between the others; count again", q.AfterTap)
 		}
 		s.line("A gap of %.1f s after tap %d: type missed (%.1f /min) or paused (%.1f /min).", q.LengthS, q.AfterTap, q.RateIfMissed, q.RateIfPause)
 		text, ok := s.read()
@@ -160,11 +161,10 @@ func (s *Session) settle(times []float64, o tap.Options, r tap.Result) (tap.Resu
 		case ok && strings.EqualFold(text, "paused"):
 			o = o.Answered(q.AfterTap, tap.RealPause)
 		default:
-			return r, o, fmt.Errorf("the gap is not settled; type the taps again")
+			return r, errors.New("the gap is not settled; type the taps again")
 		}
 	}
-	out, err := tap.Evaluate(times, o)
-	return out, o, err
+	return tap.Evaluate(times, o)
 }
 
 // readTimes reads rising times in seconds, with spaces or commas between them.
@@ -178,10 +178,10 @@ func readTimes(text string) ([]float64, error) {
 		out = append(out, t)
 	}
 	if len(out) < 2 {
-		return nil, fmt.Errorf("two taps at least make a rate")
+		return nil, errors.New("two taps at least make a rate")
 	}
 	if !sort.Float64sAreSorted(out) {
-		return nil, fmt.Errorf("the times do not rise")
+		return nil, errors.New("the times do not rise")
 	}
 	return out, nil
 }

@@ -342,3 +342,14 @@ func TestHostileCases(t *testing.T) {
 		}
 	}
 }
+
+// A second at the heart: about three looks and the frames that follow them.
+func BenchmarkASecondAtTheHeart(b *testing.B) {
+	s := newStage(b, usual())
+	s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{Timed: true})
+	s.to(exam.Key{Step: "heart.rate"})
+	for b.Loop() {
+		s.pass(1)
+		s.app.View()
+	}
+}

@@ -24,7 +24,7 @@ import (
 // stage is the whole program with a clock that the test moves: a message that is
 // asked for later comes when the clock reaches it.
 type stage struct {
-	t       *testing.T
+	t       testing.TB
 	app     *tui.App
 	deps    *nav.Deps
 	now     time.Time
@@ -43,7 +43,7 @@ type later struct {
 	msg tea.Msg
 }
 
-func newStage(t *testing.T, size layout.Size) *stage {
+func newStage(t testing.TB, size layout.Size) *stage {
 	t.Helper()
 	s := &stage{t: t, now: screentest.Now(), size: size, rng: rand.New(rand.NewPCG(7, 7))}
 	s.deps, _ = screentest.Deps(t)
@@ -228,7 +228,6 @@ type slips struct {
 	wrong     map[exam.StepID]string
 	skip      exam.StepID
 	byEar     bool
-	quick     bool // answers before a question has come up
 }
 
 // answer examines the place that the screen asks, and answers it.

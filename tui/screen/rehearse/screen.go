@@ -18,7 +18,7 @@ import (
 
 type screen struct {
 	deps   *nav.Deps
-	signed bool   // the frame shows the sign of the rehearsal that this one follows
+	signed bool // the frame shows the sign of the rehearsal that this one follows
 	play   nav.Play
 	first  string // routine to offer
 	loaded bool
