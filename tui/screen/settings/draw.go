@@ -96,7 +96,7 @@ func (s *screen) files(size layout.Size) []string {
 	if folder == "" {
 		folder = "the data folder"
 	}
-	add("own files: ranges.csv overrides ranges, schedule.csv the vaccination schedule, routines/NAME.yaml is an order of your own; read at the start from "+folder, t.Faint.Render)
+	add("own files: ranges.csv overrides ranges, schedule.csv the vaccination schedule, routines/NAME.yaml is an order of your own, cases/NAME.yaml a horse to rehearse with; read at the start from "+folder, t.Faint.Render)
 	if len(lines) > most {
 		lines = lines[:most]
 		lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."
