@@ -260,7 +260,7 @@ func (a *App) View() string {
 	t, top, w := a.deps.Theme, a.top(), a.size.W
 	head := []string{layout.Ends(a.title(), t.Faint.Render(top.Right()), w)}
 	if cautions := top.Cautions(); len(cautions) > 0 {
-		head = append(head, t.Caution.Render(layout.Pad("! "+exam.CleanLine(strings.Join(cautions, ", "), 0), w)))
+		head = append(head, a.cautions(cautions)...)
 	}
 	if line := a.watches.line(w); line != "" {
 		head = append(head, line)
@@ -292,6 +292,16 @@ func (a *App) title() string {
 		return t.Title.Render(top.Title())
 	}
 	return t.Warn.Render(nav.RehearsalSign) + t.Title.Render(" · "+top.Title())
+}
+
+// cautions are drawn on one line, or on two where one does not hold them.
+func (a *App) cautions(list []string) []string {
+	lines := layout.Wrap("! "+exam.CleanLine(strings.Join(list, ", "), 0), a.size.W)
+	lines = lines[:min(len(lines), 2)]
+	for i := range lines {
+		lines[i] = a.deps.Theme.Caution.Render(layout.Pad(lines[i], a.size.W))
+	}
+	return lines
 }
 
 // frameKeys are the root's own: the first screen has no step back, so it says

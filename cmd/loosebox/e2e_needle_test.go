@@ -35,8 +35,8 @@ func inRecord(t *testing.T, data string, do func(*storage.Record)) {
 	require.NoError(t, r.Close())
 }
 
-// newest is a horse's newest visit as the record has it, while no program runs.
-func newest(t *testing.T, data, horse string) (v exam.Visit) {
+// lastVisit is a horse's newest visit as the record has it, while no program runs.
+func lastVisit(t *testing.T, data, horse string) (v exam.Visit) {
 	t.Helper()
 	inRecord(t, data, func(r *storage.Record) {
 		h, err := findHorse(r, horse)
@@ -52,7 +52,7 @@ func newest(t *testing.T, data, horse string) (v exam.Visit) {
 // short answers the eight places of the short routine.
 func (h *hand) short() {
 	h.t.Helper()
-	h.see("Begin an exam")
+	h.see("[TPR recheck]") // what was last is read, and the line of the routine is under the cursor
 	h.press("ctrl+s")
 	h.seeLine(` 0 of 8$`)
 	h.recheckUnusual()
@@ -86,8 +86,7 @@ func (h *hand) recheckUnusual() {
 func (h *hand) after(line string) {
 	h.t.Helper()
 	h.see("After the exam: ")
-	h.press("home")
-	h.seeLine(`^> \w+ +hand-off`)
+	h.moveTo("up", ">", "hand-off")
 	h.moveTo("down", ">", line)
 	h.press("enter")
 }
@@ -211,6 +210,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("Written down: drawn, 15.7 mL")
 	h.press("1", "enter")
 
+	h.see("After the exam: ")
 	h.press("ctrl+w")
 	h.see("Look for")
 	h.press("x")
@@ -227,7 +227,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("SITUATION")
 	h.leave()
 
-	v := newest(t, data, "Bramble")
+	v := lastVisit(t, data, "Bramble")
 	require.Len(t, v.Injections, 1)
 	i := v.Injections[0]
 	assert.Equal(t, exam.InjectionGiven, i.State)
@@ -259,7 +259,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h.needle()
 	require.NoError(t, h.term.Kill())
 
-	v := newest(t, data, "Bramble")
+	v := lastVisit(t, data, "Bramble")
 	require.Len(t, v.Injections, 1)
 	a, in := v.Injections[0].NeedleIn()
 	require.True(t, in, "the attempt is not lost")
@@ -277,7 +277,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h.press("1", "enter")
 	h.see("[given: write it down]")
 	require.NoError(t, h.term.Kill())
-	v = newest(t, data, "Bramble")
+	v = lastVisit(t, data, "Bramble")
 	a, in = v.Injections[0].NeedleIn()
 	require.True(t, in)
 	assert.Equal(t, exam.InjectionClear, a.Seen)
@@ -292,7 +292,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
 	require.NoError(t, h.term.Kill())
 
-	i := newest(t, data, "Bramble").Injections[0]
+	i := lastVisit(t, data, "Bramble").Injections[0]
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	assert.InDelta(t, 0.8, i.GivenML, 0)
 	assert.True(t, i.Afterwards)

@@ -77,3 +77,15 @@ func marked(text string, width int) []string {
 	}
 	return lines
 }
+
+// Cautions are what stays in sight on every screen of a visit: what this horse's
+// findings call for before anything else, then its own handling cautions.
+func Cautions(v exam.Visit, h exam.Horse) []string {
+	var out []string
+	for _, c := range procedure.Cautions() {
+		if c.When != nil && v.ID != "" && c.When(v) {
+			out = append(out, strings.TrimSuffix(c.Line, "."))
+		}
+	}
+	return append(out, h.Cautions...)
+}

@@ -259,8 +259,8 @@ func (s *Screen) Right() string {
 	return s.flow.Right()
 }
 
-// Cautions are the horse's own.
-func (s *Screen) Cautions() []string { return s.Stand.Horse.Cautions }
+// Cautions are the horse's own, after what its findings call for.
+func (s *Screen) Cautions() []string { return nav.Cautions(s.Stand.Visit, s.Stand.Horse) }
 
 // Typing says that letters are text now.
 func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open }
