@@ -184,8 +184,9 @@ func (s *Score) between(low, high int) {
 }
 
 func sirs(v exam.Visit, _ []exam.Visit) (Score, bool) {
-	c, err := SIRSItems(VitalsOf(v))
-	if err != nil || c.Seen == 0 {
+	vitals := VitalsOf(v)
+	c, err := SIRSItems(vitals)
+	if err != nil || !vitals.enough() {
 		return Score{}, false
 	}
 	n := float64(c.Outside)
@@ -193,8 +194,9 @@ func sirs(v exam.Visit, _ []exam.Visit) (Score, bool) {
 }
 
 func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
-	b, err := Bands(VitalsOf(v))
-	if err != nil || len(b.Items) == 0 || !anyUsed(b.Items) {
+	vitals := VitalsOf(v)
+	b, err := Bands(vitals)
+	if err != nil || !vitals.enough() {
 		return Score{}, false
 	}
 	s := Score{ID: "seven_item_bands", Result: b.Result, Unit: exam.Points, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour", "demeanour"))}
@@ -202,13 +204,16 @@ func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	return s, true
 }
 
-func anyUsed(items []Item) bool {
-	for _, i := range items {
-		if !i.Open {
-			return true
+// enough says that at least two of heart, breaths and temperature were measured:
+// of fewer a count or a sum says next to nothing.
+func (v Vitals) enough() bool {
+	n := 0
+	for _, x := range []*float64{v.Heart, v.Breaths, v.TempC} {
+		if _, ok := number(x); ok {
+			n++
 		}
 	}
-	return false
+	return n >= 2
 }
 
 func heat(v exam.Visit) (Score, bool) {

@@ -68,7 +68,9 @@ type Newborn struct {
 func newbornBasis() Basis {
 	return Basis{
 		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
-		Source: "named at each event", Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
+		Source: "Walker, assessment of the neonatal foal in the field, bova.vet 2023; times as in Austin, Equine Vet Educ 2013;25:585-589; " +
+			"nursing: Lenz, AQHA 2016; afterbirth: Mid-Rivers Equine, the rule of 1, 2 and 3 hours, and IVIS, normal newborn foal",
+		Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
 	}
 }
 
@@ -182,7 +184,6 @@ func (s MilestoneState) item() Item {
 	default:
 		i.Says += ", from " + spell(s.Tell)
 	}
-	i.Says += " (" + s.Source + ")"
 	if s.Level > ranges.LevelUsual {
 		i.Count = 1
 	}

@@ -81,12 +81,12 @@ func SoFar(v exam.Visit, step exam.StepID) string {
 		}
 	case "foal.breast", "foal.suck", "foal.stand", "foal.nurse", "foal.afterbirth", "foal.meconium", "foal.urine":
 		if m, ok := MilestoneOf(step); ok {
-			return fmt.Sprintf("Usual by %s after the birth, the veterinarian is told from %s", spell(m.Usual), spell(m.Tell))
+			return fmt.Sprintf("Usual by %s after birth, vet told from %s", spell(m.Usual), spell(m.Tell))
 		}
 	case "temp.rectal", "heart.rate", "breath.rate":
 		for _, e := range Effects(v.Context) {
 			if e.Measure == step {
-				return fmt.Sprintf("%s: %s; again after %d to %d min at rest", e.State, e.Words, e.AgainMin[0], e.AgainMin[1])
+				return fmt.Sprintf("%s: again after %d to %d min at rest; %s", e.State, e.AgainMin[0], e.AgainMin[1], e.Words)
 			}
 		}
 	}

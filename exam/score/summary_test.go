@@ -145,6 +145,13 @@ func TestSummaryOfOthers(t *testing.T) {
 	assert.Empty(t, score.Summary(exam.Visit{Horse: adult(exam.AnimalHorse), OpenedAt: day()}, nil))
 }
 
+func TestACountNeedsTwoVitals(t *testing.T) {
+	v := visit(t, adult(exam.AnimalHorse), map[string]string{"gum.colour": "pink", "demeanour": "bright", "heart.rate": "60"})
+	assert.Empty(t, score.Summary(v, nil))
+	v = visit(t, adult(exam.AnimalHorse), map[string]string{"temp.rectal": "38", "heart.rate": "60"})
+	assert.Equal(t, []string{"sirs_items", "seven_item_bands"}, ids(score.Summary(v, nil)))
+}
+
 func TestGivenAtOnce(t *testing.T) {
 	v := visit(t, adult(exam.AnimalHorse), map[string]string{"condition.score": "5", "pain.grimace": "4"})
 	list := score.Summary(v, nil)
@@ -171,7 +178,7 @@ func TestSoFar(t *testing.T) {
 	assert.Equal(t, "Fluid loss so far: about 5 %, from gum refill 3.2 s, gum moisture tacky; gum refill alone points to about 8 %: look again", score.SoFar(v, "jugular.fill"))
 	assert.Empty(t, score.SoFar(v, "cough"))
 	v.Context.States = []exam.State{exam.StateWorked}
-	assert.Equal(t, "worked: can rise by up to 3 F (1.7 C) with work; again after 30 to 45 min at rest", score.SoFar(v, "temp.rectal"))
+	assert.Equal(t, "worked: again after 30 to 45 min at rest; can rise by up to 3 F (1.7 C) with work", score.SoFar(v, "temp.rectal"))
 }
 
 // Every score says its range, source and evidence, as text and as JSON, and none names an illness or an outcome.
@@ -211,7 +218,7 @@ func TestSummaryOfANewborn(t *testing.T) {
 	open := strings.Join(s.Missing(), "; ")
 	assert.Contains(t, open, "sucks at a finger: seen, but nobody knows when")
 	assert.Contains(t, open, "passes urine: not asked")
-	assert.Equal(t, "Usual by 1 h after the birth, the veterinarian is told from 2 h", score.SoFar(v, "foal.stand"))
+	assert.Equal(t, "Usual by 1 h after birth, vet told from 2 h", score.SoFar(v, "foal.stand"))
 }
 
 // The limits are held for horses and ponies; of a draft horse the ratio stands alone. Cresty from 3: Giles et al. 2015.

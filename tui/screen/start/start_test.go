@@ -53,7 +53,7 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("enter", "right", "enter") // the second routine
 		d.Type("coughs a little")
 		d.Press("enter", "right", space, "right", "right", space) // worked, travelled
-		d.Press("enter", "enter", "enter", "enter", "enter") // air, humidity and wet-bulb globe stay empty
+		d.Press("enter", "enter", "enter", "enter", "enter")      // air, humidity and wet-bulb globe stay empty
 		require.Equal(t, nav.Exam, d.Last().Screen)
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
