@@ -88,6 +88,9 @@ func (e *env) backup(file string, f backupFlags) error {
 		if file == "" && set.BackupFolder == "" {
 			return usage("name a file, or set a backup folder in the settings (g on the home screen)")
 		}
+		if file == "" && f.to == "" {
+			f.to = set.BackupRecipient // as each backup in the folder
+		}
 		to, err := e.recipients(f.to, set)
 		if err != nil {
 			return err

@@ -234,7 +234,9 @@ values, blood sums and due dates. It is not taken back.
 step: every line keeps its time and its name, and the new visit names the struck
 one. A visit that was struck only can be entered again later.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			return e.record(func(r *storage.Record) error { return e.strike(e.kept(r), exam.VisitID(args[0]), why, by, again, asJSON) })
+			return e.record(func(r *storage.Record) error {
+				return e.strike(e.kept(r), exam.VisitID(args[0]), why, by, again, asJSON)
+			})
 		},
 	}
 	c.Flags().StringVar(&why, "reason", "", "why it is struck")

@@ -16,6 +16,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/round"
 	"loosebox/storage"
+	"loosebox/storage/backup"
 	"loosebox/tui"
 	"loosebox/tui/nav"
 	"loosebox/tui/theme"
@@ -32,6 +33,10 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
+	}
+	d.BackupKey = func(text string) error {
+		_, err := backup.ToKeys(text)
+		return err
 	}
 	if len(e.problems) > 0 {
 		d.Problem = strings.Join(e.problems, " ")

@@ -286,7 +286,7 @@ func TestAStickThatIsNotThereIsASentence(t *testing.T) {
 	from := backup.From{Record: r, Folder: dir, At: day()}
 	stick := filepath.Join(t.TempDir(), "stick")
 	_, _, err := from.Into(stick, recipient(t))
-	require.ErrorContains(t, err, "is the stick in?")
+	require.ErrorContains(t, err, "is the stick in the machine?")
 	require.NoError(t, os.Mkdir(stick, 0o700))
 	name, _, err := from.Into(stick, recipient(t))
 	require.NoError(t, err)

@@ -39,7 +39,7 @@ var named = sync.OnceValue(func() *regexp.Regexp {
 func (f From) Into(folder string, to ...age.Recipient) (string, About, error) {
 	info, err := os.Stat(folder)
 	if err != nil || !info.IsDir() {
-		return "", About{}, fmt.Errorf("the backup folder %s is not there: is the stick in?", folder)
+		return "", About{}, fmt.Errorf("the backup folder %s is not there (is the stick in the machine?)", folder)
 	}
 	machine, _, err := f.Record.Reached()
 	if err != nil {

@@ -190,6 +190,9 @@ type Deps struct {
 	Warm func() error
 	// Folder is where the record is, and where a practice's own files go.
 	Folder string
+	// BackupKey says of a text whether it is a key that backups can be encrypted to;
+	// nil where none are made.
+	BackupKey func(string) error
 	// Problem is a sentence for the first screen, about a file that was refused.
 	Problem string
 	// Cases are the horses to rehearse with, read when they are first asked for; a

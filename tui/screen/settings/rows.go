@@ -70,6 +70,8 @@ func (s *screen) build() {
 		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
 		{label: "mL into a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
 		{label: "watch, minutes", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
+		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
+		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
 		{label: practiceLabel},
 	}
 }

@@ -40,7 +40,7 @@ func stored(t *testing.T, s *examtest.Store) exam.Settings {
 func to(t *testing.T, d *screentest.Driver, label string) {
 	t.Helper()
 	d.Press("home")
-	for range 12 {
+	for range 14 {
 		if strings.Contains(d.Row("> "), " "+label+":") {
 			return
 		}
@@ -290,4 +290,39 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		_ = d.Screen().View(layout.Size{W: 200, H: 60})
 	}
+}
+
+func TestABackupFolderAndItsKey(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	deps.BackupKey = func(text string) error {
+		if text != "age1good" {
+			return errors.New("a recipient begins with age1; loosebox backup --new-key makes one")
+		}
+		return nil
+	}
+	to(t, d, "backup folder")
+	assert.True(t, d.Reads("no backup is made by itself"), "%s", d.View())
+	d.Press("enter")
+	d.Type("stick")
+	d.Press("enter")
+	assert.True(t, d.Reads("the whole path"), "%s", d.View())
+	assert.Empty(t, stored(t, store).BackupFolder)
+	for range 5 {
+		d.Press("backspace")
+	}
+	d.Type("/media/ann/stick")
+	d.Press("enter")
+	assert.Equal(t, "/media/ann/stick", stored(t, store).BackupFolder)
+	to(t, d, "backup key")
+	assert.True(t, d.Reads("no key: no backup is made by itself"), "%s", d.View())
+	d.Press("enter")
+	d.Type("age1bad")
+	d.Press("enter")
+	assert.True(t, d.Reads("loosebox backup --new-key makes one"), "%s", d.View())
+	for range 3 {
+		d.Press("backspace")
+	}
+	d.Type("good")
+	d.Press("enter")
+	assert.Equal(t, "age1good", stored(t, store).BackupRecipient)
 }

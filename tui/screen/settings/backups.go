@@ -1,0 +1,55 @@
+package settings
+
+import (
+	"path/filepath"
+
+	"loosebox/exam"
+)
+
+const (
+	maxPath = 500 // characters
+	maxKey  = 500
+)
+
+// backupFolder is the second place into which a backup goes after each closed visit.
+func (s *screen) backupFolder() *written {
+	w := &written{
+		text: s.now.BackupFolder, shown: exam.CleanLine(s.now.BackupFolder, maxPath), most: maxPath,
+		hint: "a folder on a stick or another disk, its whole path; after each closed visit an encrypted copy goes there, 7 days and 4 weeks are kept; empty: none",
+		check: func(text string) error {
+			if text != "" && !filepath.IsAbs(text) {
+				return &exam.Refusal{Typed: text, Why: "write the whole path, from the root on"}
+			}
+			return nil
+		},
+	}
+	if w.text == "" {
+		w.shown = "not set; no backup is made by itself"
+	}
+	return w
+}
+
+// backupKey is the public key that backups are encrypted to.
+func (s *screen) backupKey() *written {
+	w := &written{
+		text: s.now.BackupRecipient, shown: exam.CleanLine(s.now.BackupRecipient, maxKey), most: maxKey,
+		hint: "the public half, age1..; loosebox backup --new-key FILE makes a key and puts it here; keep FILE and its passphrase away from this machine",
+		check: func(text string) error {
+			if text == "" || s.deps.BackupKey == nil {
+				return nil
+			}
+			if err := s.deps.BackupKey(text); err != nil {
+				return &exam.Refusal{Typed: text, Why: err.Error()}
+			}
+			return nil
+		},
+	}
+	switch {
+	case w.text != "":
+	case s.now.BackupFolder != "":
+		w.shown = "no key: no backup is made by itself"
+	default:
+		w.shown = "not set"
+	}
+	return w
+}
