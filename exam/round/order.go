@@ -2,6 +2,7 @@ package round
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -62,8 +63,8 @@ func (p *plan) place() (Group, string) {
 // byAge is the place of a healthy horse.
 func (p *plan) byAge() (Group, string) {
 	class := exam.ClassOf(p.Horse, p.at)
-	switch class.Name {
-	case ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.DonkeyNewborn:
+	newborn := []ranges.Class{ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.DonkeyNewborn}
+	if slices.Contains(newborn, class.Name) {
 		return Newborn, fmt.Sprintf("%s old: the very young before all others", p.Horse.AgeWords(p.at))
 	}
 	if class.Young {
