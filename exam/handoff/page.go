@@ -71,6 +71,16 @@ type Page struct {
 // Seconds is about how long reading takes.
 func (p Page) Seconds() float64 { return float64(p.Words) / PerMinute * 60 }
 
+// Asks is what is asked, as one line.
+func (p Page) Asks() string {
+	for _, s := range p.Sections {
+		if s.Name == Request {
+			return strings.Join(s.Lines, " ")
+		}
+	}
+	return ""
+}
+
 // ForTheVet stands where assessment and plan would.
 const ForTheVet = "left empty: for the veterinarian"
 

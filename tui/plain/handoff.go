@@ -40,7 +40,7 @@ func (w *work) handed(page handoff.Page) error {
 		return err
 	}
 	l.How = means[how]
-	if l.Asked, err = w.words("What was asked?", request(page)); err != nil {
+	if l.Asked, err = w.words("What was asked?", page.Asks()); err != nil {
 		return err
 	}
 	if l.ReadBack, err = w.yes("Did they say it back, and was it right?"); err != nil {
@@ -55,16 +55,6 @@ func (w *work) handed(page handoff.Page) error {
 	}
 	w.line("Written down: handed off to %s, %s. The veterinarian's decision comes next.", exam.CleanLine(l.To, 0), l.How)
 	return nil
-}
-
-// request is what the page asks, on one line.
-func request(page handoff.Page) string {
-	for _, section := range page.Sections {
-		if section.Name == handoff.Request {
-			return strings.Join(section.Lines, " ")
-		}
-	}
-	return ""
 }
 
 // words asks until there are some; enter alone takes what is offered.

@@ -35,7 +35,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	t := &told{form: form.New(deps.Theme, "write down that it was handed off", "hand off")}
 	t.to = form.NewText("to whom", to, 0, needed("say to whom: the veterinarian's name"), o)
 	t.how = form.NewChoice("how", means(), string(how), o)
-	t.asked = form.NewText("what I ask", question(page), exam.MaxNote, needed("say what is asked, as it is read"), o).Hint(func(string) string {
+	t.asked = form.NewText("what I ask", page.Asks(), exam.MaxNote, needed("say what is asked, as it is read"), o).Hint(func(string) string {
 		return "as it was read; the page changes with it"
 	}).Long()
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)
@@ -66,16 +66,6 @@ func means() []exam.Choice {
 		{Key: string(exam.Here), Words: string(exam.Here), Hint: "standing beside the horse, or in the same house"},
 		{Key: string(exam.ByTelephone), Words: string(exam.ByTelephone)},
 	}
-}
-
-// question is what the page asks, as one line.
-func question(page handoff.Page) string {
-	for _, section := range page.Sections {
-		if section.Name == handoff.Request {
-			return strings.Join(section.Lines, " ")
-		}
-	}
-	return ""
 }
 
 func (s *screen) save() tea.Cmd {

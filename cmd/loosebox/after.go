@@ -1,0 +1,132 @@
+package main
+
+import (
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/after"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+)
+
+// afterDocument is the JSON of the after command, and of every command that
+// writes down something that follows an exam.
+type afterDocument struct {
+	Schema string       `json:"schema"`
+	Visit  exam.VisitID `json:"visit"`
+	At     time.Time    `json:"at"`
+	Entry  *exam.Entry  `json:"entry,omitempty"` // what was written down
+	Lines  []after.Line `json:"lines"`
+}
+
+func (e *env) afterCommand() *cobra.Command {
+	var may string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "after VISIT", Short: "what follows the exam: what is open, done, or locked and why", Args: cobra.ExactArgs(1),
+		Long: `after lists what follows the exam of a visit: the hand-off, decisions, injections
+and blood draws, watches, rechecks, closing; each is open, done, or locked and why.
+--may asks whether a procedure may begin now, as decide names it: draw, or
+injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says why.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error {
+				if may != "" {
+					return e.may(r, exam.VisitID(args[0]), may)
+				}
+				return e.after(r, exam.VisitID(args[0]), asJSON)
+			})
+		},
+	}
+	c.Flags().StringVar(&may, "may", "", "ask whether this procedure may begin now; code 6 where it may not")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
+	if !asJSON && !e.plain && e.inTerminal && e.outTerminal {
+		return e.follow(r, following{use: "after VISIT", screen: nav.After, run: (*plain.Session).After}, id, 0, "")
+	}
+	e.tell()
+	_, d, seen, err := e.seen(r, id)
+	if err != nil {
+		return err
+	}
+	lines := d.Following(seen)
+	if asJSON {
+		return e.printJSON(afterDocument{Schema: "loosebox/after/1", Visit: id, At: e.now(), Lines: lines})
+	}
+	return e.printFollowing(lines)
+}
+
+// seen reads a visit as the screens do.
+func (e *env) seen(r *storage.Record, id exam.VisitID) (exam.Visit, *nav.Deps, nav.Seen, error) {
+	v, err := findVisit(r, id)
+	if err != nil {
+		return v, nil, nav.Seen{}, err
+	}
+	d, err := e.deps(r)
+	if err != nil {
+		return v, nil, nav.Seen{}, err
+	}
+	seen, err := d.See(id)
+	return v, d, seen, err
+}
+
+func (e *env) printFollowing(lines []after.Line) error {
+	for _, l := range lines {
+		if err := e.printf("%s\n", indented(plain.Line(l))); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// may says whether a procedure may begin now, and by which decision.
+func (e *env) may(r *storage.Record, id exam.VisitID, text string) error {
+	c, err := exam.ReadCover(text)
+	if err != nil {
+		return usage("--may: %v", err)
+	}
+	_, _, seen, err := e.seen(r, id)
+	if err != nil {
+		return err
+	}
+	d, err := exam.Covering(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: c.Kind, Product: c.Product, Route: c.Route, At: e.now()})
+	if err != nil {
+		return err
+	}
+	return e.printf("%s\n", indented("yes: "+c.String()+", by the decision of "+d.Vet+" (entry "+strconv.Itoa(d.Seq)+"), which holds until "+
+		d.Ends().Format("2006-01-02 15:04")))
+}
+
+// writeDown asks the gate, writes one entry of a visit, and says what follows.
+func (e *env) writeDown(r *storage.Record, entry exam.Entry, schema string, asJSON bool) error {
+	d, err := e.deps(r)
+	if err != nil {
+		return err
+	}
+	e.tell()
+	back, err := d.Write(entry)
+	if err != nil {
+		return asUsage(err)
+	}
+	seen, err := d.See(entry.Visit)
+	if err != nil {
+		return err
+	}
+	lines := d.Following(seen)
+	if asJSON {
+		return e.printJSON(afterDocument{Schema: schema, Visit: entry.Visit, At: back.At, Entry: &back, Lines: lines})
+	}
+	if err := e.printf("Written down as entry %d.\n", back.Seq); err != nil {
+		return err
+	}
+	return e.printFollowing(lines)
+}

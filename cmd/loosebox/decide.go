@@ -1,0 +1,185 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+	"loosebox/tui/plain"
+)
+
+// decideFlags are what a decision is made of.
+type decideFlags struct {
+	vet, how, ruling, words, until string
+	covers                         []string
+	readBack                       bool
+	recheck, what                  string
+	by, why                        string
+	corrects                       int
+	asJSON                         bool
+}
+
+func (e *env) decideCommand() *cobra.Command {
+	var f decideFlags
+	c := &cobra.Command{
+		Use: "decide VISIT", Short: "write down what the veterinarian decided; it unlocks what it names", Args: cobra.ExactArgs(1),
+		Long: `decide writes down a decision of the veterinarian: the very words, the name, how
+it was given, go ahead, wait or stop, what it speaks of and until when it holds.
+Nothing is injected or drawn without a decision that covers it, and something new
+for the veterinarian locks it again. Without --vet, --ruling and --words the
+questions come one after the other.
+
+--covers names one thing the decision speaks of, and can be given several times:
+draw, or injection:PRODUCT, injection:PRODUCT:ROUTE, injection:PRODUCT:ROUTE:DOSE
+with the route IM, IV, SC, by mouth or in the nose; a colon in a name is \:. A go
+ahead names what for; wait and stop without --covers hold for everything.
+--until is 18:00, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
+holds for 24 hours. --corrects ENTRY puts right a decision that was written down:
+both stay readable, and nothing new is unlocked.`,
+		Example: `  loosebox decide VISIT --vet "Dr Vale" --how "by telephone" --ruling "go ahead" \
+    --words "Give Vaccine A in the neck, draw blood for a count." \
+    --covers "injection:Vaccine A:IM:1 dose" --covers draw --until 18:00 --read-back --by "Ann Bell"
+  loosebox decide VISIT --vet "Dr Vale" --how here --ruling wait --words "Not before I have seen her."`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.decide(r, exam.VisitID(args[0]), f) })
+		},
+	}
+	c.Flags().StringVar(&f.vet, "vet", "", "the veterinarian's name")
+	c.Flags().StringVar(&f.how, "how", "", "how it was given: here, by telephone, standing written order")
+	c.Flags().StringVar(&f.ruling, "ruling", "", "go ahead, wait or stop")
+	c.Flags().StringVar(&f.words, "words", "", "the veterinarian's own words; of a standing order which one it is")
+	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw, or injection:PRODUCT:ROUTE:DOSE; can be given several times")
+	c.Flags().StringVar(&f.until, "until", "", "until when it holds; 24 hours where it is left out")
+	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and were right")
+	c.Flags().StringVar(&f.recheck, "recheck", "", "a day on which something is looked at again, 2026-03-04")
+	c.Flags().StringVar(&f.what, "recheck-what", "", "what is looked at again")
+	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one puts right")
+	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or written only now in a closed visit")
+	c.Flags().StringVar(&f.by, "by", "", "who writes it down; the person of this machine where it is left out")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) decide(r *storage.Record, id exam.VisitID, f decideFlags) error {
+	if f.vet == "" && f.ruling == "" && f.words == "" {
+		return e.follow(r, following{use: "decide VISIT", screen: nav.Decision, run: (*plain.Session).Decide}, id, f.corrects, f.by)
+	}
+	v, err := findVisit(r, id)
+	if err != nil {
+		return err
+	}
+	d, err := f.decision(e, v)
+	if err != nil {
+		return err
+	}
+	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, At: e.now(), Decision: &d, Corrects: f.corrects, Reason: f.why}
+	if entry.Recheck, err = f.recheckLine(e, v); err != nil {
+		return err
+	}
+	if entry.By, err = e.person(r, f.by); err != nil {
+		return err
+	}
+	return e.writeDown(r, entry, "loosebox/decide/1", f.asJSON)
+}
+
+// decision reads the flags.
+func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
+	d := exam.Decision{Vet: exam.CleanLine(f.vet, 0), Words: exam.CleanNote(f.words), ReadBack: f.readBack}
+	var missing []string
+	for _, n := range []struct{ flag, text string }{{"--vet", d.Vet}, {"--how", f.how}, {"--ruling", f.ruling}, {"--words", d.Words}} {
+		if strings.TrimSpace(n.text) == "" {
+			missing = append(missing, n.flag)
+		}
+	}
+	if len(missing) > 0 {
+		return d, usage("a decision needs %s as well", strings.Join(missing, ", "))
+	}
+	if f.corrects > 0 {
+		stands := false
+		for _, old := range v.Decisions {
+			stands = stands || old.Seq == f.corrects && !old.Corrected
+		}
+		if !stands {
+			return d, fmt.Errorf("entry %d of this visit is no decision that stands: %w", f.corrects, exam.ErrNotFound)
+		}
+		if f.why == "" {
+			return d, usage("a correction says why: --reason TEXT")
+		}
+	}
+	var err error
+	if d.How, err = meant("--how", f.how, exam.AllMeans()); err != nil {
+		return d, err
+	}
+	if d.Ruling, err = meant("--ruling", f.ruling, exam.Rulings()); err != nil {
+		return d, err
+	}
+	for _, text := range f.covers {
+		c, err := exam.ReadCover(text)
+		if err == nil && c.Dose != "" {
+			c.Dose, err = procedure.ReadDose(c.Dose)
+		}
+		if err != nil {
+			return d, usage("--covers %q: %v", exam.CleanLine(text, 60), err)
+		}
+		d.Covers = append(d.Covers, c)
+	}
+	if d.Until, err = exam.ReadUntil(f.until, e.now()); err != nil {
+		return d, usage("--until: %v", err)
+	}
+	return d, asUsage(d.Check())
+}
+
+// recheckLine is the recheck that a decision sets, or that of the one it corrects.
+func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error) {
+	switch {
+	case f.recheck == "" && f.what == "":
+		return v.RecheckOf(f.corrects), nil
+	case f.recheck == "" || exam.CleanLine(f.what, 0) == "":
+		return nil, usage("a recheck has its day and what is looked at: --recheck DAY --recheck-what TEXT")
+	}
+	on, err := exam.ReadComing(f.recheck, e.now())
+	if err != nil {
+		return nil, usage("--recheck: %v", err)
+	}
+	return &exam.RecheckLine{On: on, What: f.what}, nil
+}
+
+// meant is the one of a list that a flag's text means: its beginning, or a part
+// that only one of them has; hyphens stand for spaces.
+func meant[T ~string](flag, text string, list []T) (T, error) {
+	want := strings.ToLower(strings.ReplaceAll(exam.CleanLine(text, 40), "-", " "))
+	for _, fits := range []func(string, string) bool{strings.HasPrefix, strings.Contains} {
+		var found []T
+		for _, x := range list {
+			if want != "" && fits(string(x), want) {
+				found = append(found, x)
+			}
+		}
+		if len(found) == 1 {
+			return found[0], nil
+		}
+	}
+	words := make([]string, len(list))
+	for i, x := range list {
+		words[i] = string(x)
+	}
+	return "", usage("%s is one of %s, not %q", flag, strings.Join(words, ", "), exam.CleanLine(text, 40))
+}
+
+// asUsage makes a refusal of what was typed wrong use.
+func asUsage(err error) error {
+	var refused *exam.Refusal
+	if errors.As(err, &refused) {
+		return usage("%v", err)
+	}
+	return err
+}

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/storage"
+	"loosebox/tui/nav"
+)
+
+// doseFlags are what an earlier dose is made of.
+type doseFlags struct {
+	papers   due.Papers
+	by, why  string
+	corrects string
+	never    bool
+	asJSON   bool
+}
+
+func (e *env) doseCommand() *cobra.Command {
+	var f doseFlags
+	c := &cobra.Command{
+		Use: "dose HORSE", Short: "write down an earlier dose from a passport or other papers", Args: cobra.ExactArgs(1),
+		Long: `dose writes down a dose that was given before, as the passport, other papers or the
+owner have it, so that due can reckon from it. Nobody injects here, so that no
+decision is needed. It goes into the visit that is open, or into one closed visit
+that holds the horse's papers. --corrects VISIT:NUMBER puts right one that was noted,
+and --never says that it was not given.`,
+		Example: `  loosebox dose Bracken --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"
+  loosebox dose Bracken --corrects VISIT:1 --never --reason "another horse's passport"`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.record(func(r *storage.Record) error { return e.dose(r, args[0], f) })
+		},
+	}
+	c.Flags().StringVar(&f.papers.Product, "product", "", "the product, as the papers have it")
+	c.Flags().StringSliceVar(&f.papers.Against, "against", nil, "diseases of the schedule, with commas; due counts the dose for each")
+	c.Flags().StringVar(&f.papers.On, "on", "", "the day: 2026-03-04, or 2026-03 or 2026 where no more is known")
+	c.Flags().StringVar(&f.papers.Basis, "basis", "", "what it rests on: passport, papers, owner")
+	c.Flags().StringVar(&f.papers.Lot, "lot", "", "the lot number")
+	c.Flags().BoolVar(&f.papers.SeriesDone, "series-done", false, "the papers show the whole first series")
+	c.Flags().StringVar(&f.corrects, "corrects", "", "a noted dose to put right, as VISIT:NUMBER")
+	c.Flags().BoolVar(&f.never, "never", false, "with --corrects: it was noted by mistake and never given")
+	c.Flags().StringVar(&f.why, "reason", "", "with --corrects: why it is put right")
+	c.Flags().StringVar(&f.by, "by", "", "who writes it down; the person of this machine where it is left out")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	return c
+}
+
+func (e *env) dose(r *storage.Record, name string, f doseFlags) error {
+	h, err := findHorse(r, name)
+	if err != nil {
+		return err
+	}
+	d, err := e.deps(r)
+	if err != nil {
+		return err
+	}
+	nothing := f.corrects == "" && f.papers.On == "" && f.papers.Product == "" && len(f.papers.Against) == 0
+	if nothing && !e.plain && e.inTerminal && e.outTerminal {
+		return e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: nav.Dose, Horse: h.ID})
+	}
+	e.tell()
+	by, err := e.person(r, f.by)
+	if err != nil {
+		return err
+	}
+	if f.corrects != "" {
+		return e.putRight(d, h, by, f)
+	}
+	if f.never {
+		return usage("--never goes with --corrects VISIT:NUMBER")
+	}
+	l, err := e.noted(f)
+	if err != nil {
+		return err
+	}
+	visit, back, err := d.Note(h.ID, l, by, e.now())
+	if err != nil {
+		return asUsage(err)
+	}
+	return e.sayDose(visit, back, f.asJSON)
+}
+
+// noted reads the dose of the flags by the schedule that holds.
+func (e *env) noted(f doseFlags) (exam.InjectionLine, error) {
+	schedule, err := e.schedule()
+	if err != nil {
+		return exam.InjectionLine{}, err
+	}
+	l, err := schedule.Noted(f.papers, e.now())
+	return l, asUsage(err)
+}
+
+// putRight corrects a dose that was noted.
+func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error {
+	id, text, found := strings.Cut(f.corrects, ":")
+	n, err := strconv.Atoi(text)
+	if !found || err != nil {
+		return usage("--corrects names the visit and the number of the dose in it, as VISIT:1, not %q", exam.CleanLine(f.corrects, 60))
+	}
+	if exam.CleanLine(f.why, 0) == "" {
+		return usage("a correction says why: --reason TEXT")
+	}
+	v, err := findVisit(d.Store, exam.VisitID(id))
+	if err != nil {
+		return err
+	}
+	i, ok := v.Injection(n)
+	if !ok || !i.Earlier() || v.Horse.ID != h.ID {
+		return fmt.Errorf("dose %d of this visit is no dose of %s noted from papers: %w", n, exam.CleanLine(h.Name, 40), exam.ErrNotFound)
+	}
+	l := due.NotGiven(i)
+	if !f.never {
+		if l, err = e.noted(f); err != nil {
+			return err
+		}
+	}
+	back, err := d.PutRight(v.ID, n, l, by, f.why, e.now())
+	if err != nil {
+		return asUsage(err)
+	}
+	return e.sayDose(v.ID, back, f.asJSON)
+}
+
+func (e *env) sayDose(visit exam.VisitID, back exam.Entry, asJSON bool) error {
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string       `json:"schema"`
+			Visit  exam.VisitID `json:"visit"`
+			Entry  exam.Entry   `json:"entry"`
+		}{"loosebox/dose/1", visit, back})
+	}
+	return e.printf("Written down as dose %d of visit %s (entry %d). loosebox due lists what follows from it.\n", back.Injection.Number, visit, back.Seq)
+}
