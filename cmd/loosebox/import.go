@@ -195,7 +195,7 @@ func (p *plan) count(v intake.Visit) {
 		case exam.EntryNote:
 			p.notes++
 		case exam.EntryOpened, exam.EntryContext, exam.EntryClosed, exam.EntryHandedOff, exam.EntryDecision,
-			exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryAdded:
+			exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryAdded, exam.EntryStruck:
 		}
 	}
 }

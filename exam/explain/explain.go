@@ -129,7 +129,7 @@ func measured(k exam.Kind) bool {
 	switch k {
 	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
 		return true
-	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote:
+	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote, exam.KindEvent:
 	}
 	return false
 }

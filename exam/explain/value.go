@@ -26,7 +26,7 @@ func Value(j *judge.Judge, step exam.Step, v exam.Value, visit exam.Visit) []str
 		if step.Kind == exam.KindNumber {
 			return typed(step, v)
 		}
-	case exam.KindPick, exam.KindMarks, exam.KindNote:
+	case exam.KindPick, exam.KindMarks, exam.KindNote, exam.KindEvent:
 	}
 	return words(j, step, v)
 }

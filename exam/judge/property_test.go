@@ -22,7 +22,7 @@ func drawFinding(r *rapid.T, all []exam.Step) exam.Finding {
 	}
 	f.Value.Kind = s.Kind
 	switch s.Kind {
-	case exam.KindPick, exam.KindMarks, exam.KindScale:
+	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent:
 		f.Value.Words = []string{rapid.SampledFrom(s.Choices).Draw(r, "choice").Key}
 	case exam.KindNote:
 		f.Value.Text = "x"

@@ -112,8 +112,9 @@ func usualHeightCm(c ranges.Class) (low, high float64) {
 		return 115, 145
 	case ranges.Miniature:
 		return 75, 95
+	default: // every other class is about the size of a light horse, or does not ask
+		return 152, 170
 	}
-	return 152, 170
 }
 
 // usualKg are weights to draw from where a case gives none: from memory, and nothing is judged by them.

@@ -110,7 +110,7 @@ func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error)
 			data, err = io.ReadAll(io.LimitReader(plain, maxKey))
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w (%v)", name, ErrNotWhole, err)
+			return nil, fmt.Errorf("%s: %w (%w)", name, ErrNotWhole, err)
 		}
 	}
 	list, err := age.ParseIdentities(bytes.NewReader(data))

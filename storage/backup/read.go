@@ -38,7 +38,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 	var about About
 	plain, err := age.Decrypt(src, with...)
 	if err != nil {
-		return about, fmt.Errorf("%w (%v)", ErrNotWhole, err)
+		return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
 	}
 	root, err := os.OpenRoot(folder)
 	if err != nil {
@@ -53,7 +53,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 			break
 		}
 		if err != nil {
-			return about, fmt.Errorf("%w (%v)", ErrNotWhole, err)
+			return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
 		}
 		if !allowed(h.Name) || h.Typeflag != tar.TypeReg || seen[h.Name] || h.Name != storage.FileName && h.Size > maxOwn || h.Size > maxRecord {
 			return about, fmt.Errorf("%w (it holds %q, which no backup has)", ErrNotWhole, h.Name)
@@ -65,7 +65,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 	}
 	// The last bytes: only here is the end of the file verified.
 	if _, err := io.Copy(io.Discard, plain); err != nil {
-		return about, fmt.Errorf("%w (%v)", ErrNotWhole, err)
+		return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
 	}
 	if !seen[nameAbout] || !seen[storage.FileName] || about.Schema != Schema {
 		return about, fmt.Errorf("%w (it holds no record)", ErrNotWhole)
@@ -80,7 +80,7 @@ func unpackOne(root *os.Root, h *tar.Header, from io.Reader, about *About) error
 			err = json.Unmarshal(data, about)
 		}
 		if err != nil {
-			return fmt.Errorf("%w (%v)", ErrNotWhole, err)
+			return fmt.Errorf("%w (%w)", ErrNotWhole, err)
 		}
 		return nil
 	}
@@ -100,7 +100,7 @@ func unpackOne(root *os.Root, h *tar.Header, from io.Reader, about *About) error
 	case errors.As(err, &disk):
 		return fmt.Errorf("unpack the backup: %w", err)
 	case err != nil:
-		return fmt.Errorf("%w (%v)", ErrNotWhole, err)
+		return fmt.Errorf("%w (%w)", ErrNotWhole, err)
 	case synced != nil:
 		return fmt.Errorf("unpack the backup: %w", synced)
 	}

@@ -127,6 +127,8 @@ func absent(reason string) *concept {
 // setValue fills exactly one value.
 func setValue(o *observation, step exam.Step, v exam.Value) {
 	switch {
+	case step.Kind == exam.KindEvent:
+		o.ValueString = filled(v.Show(step))
 	case step.Kind == exam.KindScale && len(v.Words) == 1:
 		c, _ := step.Choice(v.Words[0])
 		o.ValueQuantity = measured(c.Score, exam.Points, step)

@@ -10,7 +10,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
@@ -25,8 +24,7 @@ type screen struct {
 	// lately is the entry of the needle that went in while this screen was open; of
 	// any other needle the person is asked what happened.
 	lately int
-	place  *procedure.Choice // chosen, and the needle not in yet
-	vein   int               // the next of procedure.VeinQuestions
+	vein   int // the next of procedure.VeinQuestions
 }
 
 // New makes the screen of the injection in the address; number 0 begins one.
