@@ -168,6 +168,15 @@ func shift() int {
 
 // importExport reads back what export wrote, JSON lines or CSV.
 func (e *env) importExport(ctx context.Context, file string) error {
+	// Looked through first, so that a file that is none makes no record.
+	if file != "-" {
+		err := e.withInput(file, func(in io.Reader, name string) error {
+			return export.Read(in, name, func(exam.Line) error { return nil })
+		})
+		if err != nil {
+			return err
+		}
+	}
 	return e.record(func(r *storage.Record) error {
 		done, err := r.Adopt(ctx, func(take func(exam.Line) error) error {
 			return e.withInput(file, func(in io.Reader, name string) error { return export.Read(in, name, take) })

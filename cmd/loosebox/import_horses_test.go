@@ -72,7 +72,7 @@ func TestImportUse(t *testing.T) {
 	dir := t.TempDir()
 	csv, mapping := writeFiles(t, "Bramble,2020-01-01,,,400\n")
 	code, _, errOut := runIn(dir, "", "import", csv)
-	assert.Equal(t, exitUsage, code)
+	assert.Equal(t, exitFailed, code)
 	assert.Contains(t, errOut, "--map")
 	code, _, _ = runIn(dir, "", "import", "nowhere.csv", "--map", mapping)
 	assert.Equal(t, exitNotFound, code)
