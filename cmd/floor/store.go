@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/exam/round"
 	"loosebox/storage"
 )
 
@@ -58,6 +60,10 @@ func (b *bench) storeTable() error {
 		return err
 	}
 	rows = append(rows, []string{"the 20 visits of a comparison read", fmt.Sprintf("median %s ms, p99 %s ms", ms(s.median), ms(s.p99)), ""})
+	if s, err = b.readRound(); err != nil {
+		return err
+	}
+	rows = append(rows, []string{"today's round, from every visit of every horse, in the background of home", fmt.Sprintf("median %s ms, slowest %s ms", ms(s.median), ms(s.p99)), ""})
 	table("The store.", rows)
 	return nil
 }
@@ -96,6 +102,31 @@ func (b *bench) firstAnswer(before func(*storage.Record) error) (took time.Durat
 	start := time.Now() //nolint:forbidigo // the stopwatch of a measurement
 	_, err = r.Append(exam.Entry{Visit: open[0].ID, Kind: exam.EntryNote, At: b.now, By: "Nell Harrow", Note: "stood well"})
 	return time.Since(start), err
+}
+
+// rounds is how often today's round is read.
+const rounds = 7
+
+func (b *bench) readRound() (spread, error) {
+	r, err := storage.Open(b.data, storage.Options{ReadOnly: true})
+	if err != nil {
+		return spread{}, err
+	}
+	defer r.Close() //nolint:errcheck // read only
+	schedule, err := due.BuiltIn()
+	if err != nil {
+		return spread{}, err
+	}
+	all := make([]time.Duration, rounds)
+	for i := range all {
+		start := time.Now() //nolint:forbidigo // the stopwatch of a measurement
+		_, err := round.Read(r, round.Today(b.now), b.now, schedule)
+		all[i] = time.Since(start)
+		if err != nil {
+			return spread{}, err
+		}
+	}
+	return spreadOf(all), nil
 }
 
 func (b *bench) readPast() (spread, error) {

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -57,10 +58,16 @@ func (b *bench) viewTable() error {
 		{Screen: nav.Compare, Horse: horse},
 		{Screen: nav.Trend, Horse: horse, At: exam.Key{Step: "temp.rectal"}},
 		{Screen: nav.Tally, Heard: "heart"},
+		{Screen: nav.Due, Horse: horse},
+		{Screen: nav.Due},
+		{Screen: nav.Round},
 		{Screen: nav.Settings},
 		{Screen: nav.Help, For: &nav.HelpPage{Title: "floor"}},
 	} {
 		row := []string{string(to.Screen)}
+		if to.Screen == nav.Due && to.Horse == "" {
+			row[0] += ", every horse"
+		}
 		if to.At.Step != "" {
 			row[0] += ", " + string(to.At.Step)
 		}
@@ -79,10 +86,15 @@ func deps(r *storage.Record) (*nav.Deps, error) {
 	if err != nil {
 		return nil, err
 	}
+	schedule, err := due.BuiltIn()
+	if err != nil {
+		return nil, err
+	}
 	table := steps.Table()
 	return &nav.Deps{
 		Store: r, Steps: table, Routines: steps.Routines(), Ranges: built, Judge: judge.New(built, table),
 		Now:      time.Now, //nolint:forbidigo // the one clock, passed on from here
+		Schedule: func() (*due.Table, string, error) { return schedule, "", nil },
 		Settings: exam.Settings{Person: "Nell Harrow"}, Theme: theme.New("", false),
 	}, nil
 }

@@ -91,6 +91,14 @@ func (s *screen) Escape() bool {
 	return was
 }
 
+// due leads to what is due for the horse; nothing is due for a simulated one.
+func (s *screen) due() keys.Binding {
+	if s.deps.Patient != nil {
+		return keys.Due().OffIf("nothing is due for a simulated horse")
+	}
+	return keys.Due().With("due", "see which vaccinations and rechecks of this horse are due; a wound asks about tetanus")
+}
+
 // Keys of the review.
 func (s *screen) Keys() []keys.Binding {
 	if s.origin.Open() {
@@ -127,7 +135,7 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), finish, late, strike}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), finish, late, strike}
 }
 
 // can says whether a press is a binding that works now.
@@ -185,6 +193,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Exam, Visit: s.id, At: s.lines[s.cursor].at})
 	case keys.Source().Is(p):
 		s.show()
+	case s.due().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.visit.Horse.ID})
 	case keys.Compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):

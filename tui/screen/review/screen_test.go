@@ -181,3 +181,13 @@ func TestTheReviewLeadsToWhatFollows(t *testing.T) {
 	d.Press("p")
 	assert.Equal(t, nav.Address{Screen: nav.After, Visit: id}, d.Last())
 }
+
+func TestTheReviewLeadsToWhatIsDue(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	past, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: past[0].ID}, layout.Size{W: 80, H: 24})
+	d.Press("d")
+	assert.Equal(t, nav.Address{Screen: nav.Due, Horse: h.ID}, d.Last())
+}
