@@ -66,7 +66,10 @@ func (s *screen) firstRun(size layout.Size) []string {
 		"The veterinarian comes first, and with the label and your local rules stands above every limit shown here.",
 		"Horses kick, strike and crush. "+cautionWords()+" Pass over what cannot be done safely.",
 	)...)
-	isNot = append(isNot, "", t.Strong.Render(layout.Cut("n writes down the first horse; i shows you round; ? has every key.", size.W)))
+	isNot = append(isNot, "")
+	for _, line := range wrapped("n writes down the first horse; i is a tour; ? has every key.") {
+		isNot = append(isNot, t.Strong.Render(line))
+	}
 	if len(is)+len(isNot) > size.H {
 		return isNot[1:]
 	}
