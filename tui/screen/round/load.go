@@ -14,10 +14,11 @@ import (
 
 // loadedRoundMsg is the round of a day.
 type loadedRoundMsg struct {
-	to    *screen
-	day   string
-	round round.Round
-	err   error
+	to     *screen
+	day    string
+	writes int
+	round  round.Round
+	err    error
 }
 
 // addedRoundMsg says whether what was decided is on the disk, and is the round
@@ -44,9 +45,9 @@ func schedule(deps *nav.Deps) (*due.Table, error) {
 }
 
 func (s *screen) load() tea.Cmd {
-	deps, day := s.deps, s.day
+	deps, day, writes := s.deps, s.day, s.writes
 	return func() tea.Msg {
-		m := loadedRoundMsg{to: s, day: day}
+		m := loadedRoundMsg{to: s, day: day, writes: writes}
 		table, err := schedule(deps)
 		if err != nil {
 			m.err = err
@@ -67,6 +68,7 @@ func (s *screen) add(picked exam.HorseID, lines ...exam.RoundLine) tea.Cmd {
 		ids[i] = lines[i].Horse
 	}
 	s.saving = true
+	s.writes++
 	return func() tea.Msg {
 		m := addedRoundMsg{to: s, day: before.Day, picked: picked}
 		if m.err = deps.Store.AddToRound(lines...); m.err != nil {

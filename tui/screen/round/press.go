@@ -1,7 +1,7 @@
 package round
 
 import (
-	"fmt"
+	"errors"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -64,6 +64,10 @@ func back(c round.Call) bool {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
+	if s.turnDay() && s.ask != nil {
+		s.ask = nil
+		return nav.Fail(errors.New("midnight has passed: this is yesterday's round now, and nothing was written; right goes on to today's"))
+	}
 	switch {
 	case s.saving:
 		return nil
@@ -131,7 +135,7 @@ func (s *screen) named() tea.Cmd {
 	if s.deps.Settings.Person != "" {
 		return nil
 	}
-	return nav.Fail(fmt.Errorf("a line of the round says by whom: write your name in the settings first (g on the home screen)"))
+	return nav.Fail(errors.New("a line of the round says by whom: write your name in the settings first (g on the home screen)"))
 }
 
 // other goes to the day before or after.

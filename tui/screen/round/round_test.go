@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -245,6 +246,48 @@ func TestOneWriteAtATime(t *testing.T) {
 	assert.Equal(t, "0 of 3 done", two.Right())
 	one.Update(m)
 	assert.Equal(t, "1 of 3 done", one.Right())
+}
+
+// A round that was read before a line was written does not hide that line.
+func TestAnOldReadingDoesNotHideWhatWasWritten(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	yard(t, store)
+	s := round.New(deps, nav.Address{})
+	s.Update(s.Init()())
+	press := func(name string) tea.Cmd { return s.Update(screentest.Press1(name, screentest.Now())) }
+	late := s.Update(nav.ShownMsg{})() // read now, told later
+	press("f")
+	s.Update(press("enter")())
+	assert.Equal(t, "1 of 3 done", s.Right())
+	again := s.Update(late)
+	assert.Equal(t, "1 of 3 done", s.Right())
+	require.NotNil(t, again, "it is read once more")
+	s.Update(again())
+	assert.Equal(t, "1 of 3 done", s.Right())
+}
+
+// The clock goes past midnight while the program stays open.
+func TestMidnight(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	yard(t, store)
+	now := screentest.Now()
+	deps.Now = func() time.Time { return now }
+	d := screentest.New(t, deps, round.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	before := store.Writes()
+	d.Press("f")
+	now = now.Add(13 * time.Hour)
+	d.Press("enter")
+	assert.True(t, d.Reads("midnight has passed: this is yesterday's round now, and nothing was written"))
+	assert.Equal(t, before, store.Writes())
+	assert.False(t, d.Shows(", today"))
+	d.Press("x")
+	assert.False(t, d.Shows("Not today"), "yesterday is only read")
+	d.Press("right")
+	assert.True(t, d.Shows("Round of 2026-03-03, today"))
+	d.Press("enter")
+	now = now.Add(24 * time.Hour)
+	d.Press("esc")
+	assert.True(t, d.Shows("Round of 2026-03-04, today"), "shown again on the next day")
 }
 
 func TestARecordThatCannotBeReadIsSaid(t *testing.T) {

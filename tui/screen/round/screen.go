@@ -27,6 +27,7 @@ type screen struct {
 	find   *finder // not nil while a horse is looked for
 	ask    *ask    // not nil while something is asked
 	saving bool
+	writes int // how many were sent: a round read before one of them is read again
 }
 
 // New makes the screen of today's round.
@@ -100,6 +101,9 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	case foundHorsesMsg:
 		return s.found(m)
 	case nav.ShownMsg:
+		if before := s.today; s.turnDay() && s.day == before {
+			s.day, s.loaded = s.today, false // midnight has passed
+		}
 		return s.load()
 	case keys.Press:
 		return s.press(m)
@@ -108,14 +112,24 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 }
 
 func (s *screen) take(m loadedRoundMsg) tea.Cmd {
-	if m.to != s || m.day != s.day {
+	switch {
+	case m.to != s || m.day != s.day:
 		return nil
-	}
-	if m.err != nil {
+	case m.err != nil:
 		return nav.Fail(m.err)
+	case m.writes != s.writes:
+		return s.load()
 	}
 	s.show(m.round)
 	return nil
+}
+
+// turnDay reads the clock: a program that stays open over midnight must not write
+// into the round of yesterday. True where the day has turned.
+func (s *screen) turnDay() bool {
+	before := s.today
+	s.today = round.Today(s.deps.Now())
+	return s.today != before
 }
 
 // show takes a round and keeps the cursor on its horse.
