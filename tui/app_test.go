@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/exam"
 	"loosebox/tui"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -247,4 +248,36 @@ func TestTheStoreIsWarmedOnceAfterTheFirstFrame(t *testing.T) {
 	assert.Contains(t, app.View(), "page 7 belongs to two things")
 	_, cmd = app.Update(tea.WindowSizeMsg{Width: 100, Height: 30})
 	assert.Nil(t, cmd, "once")
+}
+
+// deaf is a patient of whom only the sign is asked.
+type deaf struct{ nav.Patient }
+
+// A screen is made of what the screen below was made of, unless its address
+// brings its own along: so everything that follows from a rehearsal belongs to it
+// and carries its sign, and what lies below does not.
+func TestWhatAScreenOpensIsMadeOfTheSame(t *testing.T) {
+	made := map[nav.Name]*nav.Deps{}
+	makers := map[nav.Name]nav.Maker{}
+	for _, n := range []nav.Name{nav.Home, nav.Exam, nav.Review, nav.Help} {
+		makers[n] = func(d *nav.Deps, _ nav.Address) nav.Screen { made[n] = d; return &page{name: string(n)} }
+	}
+	base := &nav.Deps{Theme: theme.New(theme.Plain, true), Now: time.Now}
+	app := tui.New(base, makers, nav.Address{Screen: nav.Home})
+	app.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	own := *base
+	own.Patient = deaf{}
+	app.Update(nav.GoMsg{To: nav.Address{Screen: nav.Exam, With: &own}})
+	app.Update(nav.GoMsg{To: nav.Address{Screen: nav.Review}})
+	assert.Same(t, &own, made[nav.Review])
+	assert.Contains(t, app.View(), nav.RehearsalSign)
+	app.Update(nav.ReplaceMsg{To: nav.Address{Screen: nav.Help}})
+	assert.Same(t, &own, made[nav.Help], "in place of one of the rehearsal")
+	app.Update(nav.SettingsMsg{Settings: exam.Settings{Person: "Ann Bell"}})
+	assert.Equal(t, "Ann Bell", own.Settings.Person, "settings reach both")
+	assert.Equal(t, "Ann Bell", base.Settings.Person)
+	app.Update(nav.HomeMsg{})
+	assert.NotContains(t, app.View(), nav.RehearsalSign)
+	app.Update(nav.GoMsg{To: nav.Address{Screen: nav.Review}})
+	assert.Same(t, base, made[nav.Review], "opened from the first screen")
 }

@@ -21,6 +21,10 @@ func TestARehearsalPlayedWellHasNoFaults(t *testing.T) {
 	s.play(slips{})
 	assert.Contains(t, s.view(), nav.RehearsalSign)
 	assert.Contains(t, s.view(), "Review")
+	for range 40 {
+		assert.NotContains(t, s.view(), "rehearsal: ", "its own notes are not the trainee's")
+		s.tap("down")
+	}
 	s.close()
 	m := s.mark()
 	assert.Empty(t, faults(m), rehearse.Text(m, 80))
