@@ -2,11 +2,8 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
-	"strconv"
 	"strings"
 	"time"
 
@@ -16,8 +13,6 @@ import (
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
 	"loosebox/storage"
-	"loosebox/tui/nav"
-	"loosebox/tui/plain"
 	screen "loosebox/tui/screen/rehearse"
 )
 
@@ -101,7 +96,8 @@ func (e *env) rehearse(f rehearseFlags) error {
 	if f.wav != "" {
 		return e.writeSound(c, f)
 	}
-	return e.record(func(r *storage.Record) error { return e.playRehearsal(r, all, c, f) })
+	cases := func() ([]rehearse.Case, []string) { return all, problems }
+	return e.record(func(r *storage.Record) error { return e.playRehearsal(r, cases, c, f) })
 }
 
 // chosenCase is the case that was named, or any by seed.
@@ -172,73 +168,4 @@ func (e *env) writeSound(c rehearse.Case, f rehearseFlags) error {
 	}
 	e.say(fmt.Sprintf("%d s of %s, case %s, seed %d, written to %s", f.seconds, f.listen, c.Name, f.seed, f.wav))
 	return nil
-}
-
-// playRehearsal plays on the screens, or line by line.
-func (e *env) playRehearsal(r *storage.Record, all []rehearse.Case, c rehearse.Case, f rehearseFlags) error {
-	d, err := e.deps(r)
-	if err != nil {
-		return err
-	}
-	d.Cases = func() ([]rehearse.Case, []string) { return all, nil }
-	if f.file != "" {
-		e.say(fmt.Sprintf("To see the marks of this case again, put its file into %s.", filepath.Join(e.dataDir(), ownCases)))
-	}
-	if !e.plain && e.inTerminal && e.outTerminal {
-		play := &nav.Play{Case: f.name, Seed: f.seed, By: f.by, Blind: f.blind, Timed: f.timed}
-		to := nav.Address{Screen: nav.Rehearse, Routine: f.routine, Play: play}
-		return e.screens(d, nav.Address{Screen: nav.Home}, to)
-	}
-	e.tell()
-	by := exam.CleanLine(f.by, 0)
-	if by == "" {
-		by = d.Settings.Person
-	}
-	if by == "" {
-		return usage("say who rehearses: --by NAME")
-	}
-	o := screen.Beginning{Case: c, Seed: f.seed, Routine: f.routine, By: by, Modes: rehearse.Modes{Blind: f.blind, Timed: f.timed}}
-	return e.rehearseLines(d, o)
-}
-
-// rehearseLines plays line by line and prints the marks at the end.
-func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
-	h, v, err := screen.Begin(d, o)
-	if err != nil {
-		return err
-	}
-	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.in, Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h}
-	switch err := s.Rehearse(v.ID); {
-	case errors.Is(err, plain.ErrLeft):
-		e.say("The rehearsal is left open and not marked; every answer is stored. The screens go on with it (loosebox, then r).")
-		return nil
-	case err != nil:
-		return err
-	}
-	return e.printMarks(d, h, v.ID)
-}
-
-// wait lets time pass while somebody listens; a script does not wait.
-func (e *env) wait() func(time.Duration) {
-	if !e.inTerminal {
-		return nil
-	}
-	return time.Sleep
-}
-
-func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error {
-	entries, err := d.Rehearsals.Entries(id)
-	if err != nil {
-		return err
-	}
-	routine, _ := steps.Find(d.Routines, entries[0].Opening.Routine)
-	m, err := rehearse.Mark(h, routine, entries, d.Judge)
-	if err != nil {
-		return err
-	}
-	width, err := strconv.Atoi(e.lookup("COLUMNS"))
-	if err != nil || width < rehearse.LeastWidth {
-		width = pageWidth
-	}
-	return e.printf("%s", rehearse.Text(m, width))
 }

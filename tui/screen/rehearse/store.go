@@ -98,9 +98,6 @@ func (s *screen) take(m loadedCasesMsg) tea.Cmd {
 	return nil
 }
 
-// NewSeed is a seed that a person can type again, out of the clock.
-func NewSeed(now time.Time) uint64 { return uint64(now.UnixMilli())%899_999 + 100_001 }
-
 // start goes on with the open rehearsal that was chosen, or begins a new one.
 func (s *screen) start() tea.Cmd {
 	if s.begin != nil {
@@ -152,47 +149,6 @@ func (s *screen) opening(c rehearse.Case, seed uint64, routine string) tea.Cmd {
 		}
 		return m
 	}
-}
-
-// Beginning is what a rehearsal is begun with.
-type Beginning struct {
-	Case    rehearse.Case
-	Seed    uint64
-	Routine string
-	By      string
-	Modes   rehearse.Modes
-}
-
-// Begin draws the horse and opens its visit in the store of rehearsals, durable
-// when it returns.
-func Begin(d *nav.Deps, o Beginning) (*rehearse.Horse, exam.Visit, error) {
-	now, store := d.Now(), d.Rehearsals
-	failed := func(err error) (*rehearse.Horse, exam.Visit, error) {
-		return nil, exam.Visit{}, fmt.Errorf("the rehearsal is NOT opened: %w", err)
-	}
-	h, err := rehearse.New(o.Case, o.Seed, now, d.Steps, d.Ranges)
-	if err != nil {
-		return failed(err)
-	}
-	animal, err := store.SaveHorse(h.Animal, o.By, now)
-	if err != nil {
-		return failed(err)
-	}
-	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: o.By, Opening: h.Opening(animal, o.Routine)})
-	if err != nil {
-		return failed(err)
-	}
-	if o.Modes != (rehearse.Modes{}) {
-		e := o.Modes.Entry()
-		e.Visit, e.At, e.By = v.ID, now, o.By
-		if e, err = store.Append(e); err == nil {
-			err = v.Apply(e)
-		}
-		if err != nil {
-			return failed(err)
-		}
-	}
-	return h, v, nil
 }
 
 func (s *screen) begun(m begunRehearsalMsg) tea.Cmd {

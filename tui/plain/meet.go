@@ -1,0 +1,74 @@
+package plain
+
+import (
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+)
+
+// meet tells what is seen, heard and felt at a place on coming to it, and asks
+// what is done at a moment of danger; false where the input ended.
+func (s *Session) meet(k exam.Key) (bool, error) {
+	for {
+		m, ok := s.Horse.MomentAt(k, s.visit)
+		if !ok {
+			break
+		}
+		if ok, err := s.moment(k, m); err != nil || !ok {
+			return ok, err
+		}
+	}
+	if s.played.looked && s.played.at == k {
+		return true, nil
+	}
+	s.played.at, s.played.looked = k, true
+	seen := s.Horse.Look(k, 0)
+	s.line("%s: %s", upper(senseWord(seen.Sense)), seen.Words)
+	for _, e := range seen.Events {
+		s.line("  %s s: %s", strconv.FormatFloat(e.AfterS, 'f', 2, 64), e.Words)
+	}
+	return true, nil
+}
+
+func senseWord(sense rehearse.Sense) string {
+	switch sense {
+	case rehearse.ByEar:
+		return "heard"
+	case rehearse.ByHand:
+		return "felt"
+	case rehearse.ByEye:
+	}
+	return "seen"
+}
+
+// moment asks what is done and says at once what it is worth.
+func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
+	s.line("! %s %s", m.Happens, m.Asks)
+	for i, o := range m.Options {
+		s.line("  %d %s", i+1, o.Words)
+	}
+	for s.failed == nil {
+		text, ok := s.read()
+		if !ok {
+			return false, nil
+		}
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 1 || n > len(m.Options) {
+			s.line("Type the number of one of them.")
+			continue
+		}
+		o := m.Options[n-1]
+		if err := s.store(m.Entry(k.Site, o)); err != nil {
+			return false, err
+		}
+		said := "Safe."
+		if !o.Safe {
+			said = "NOT SAFE."
+		}
+		s.line("%s %s", said, m.Why)
+		return true, nil
+	}
+	return false, s.failed
+}
