@@ -40,12 +40,29 @@ func (r *Record) update(fn func(txn) error) error {
 	if r.noKey != nil {
 		return r.noKey
 	}
+	if err := r.atItsPlace(); err != nil {
+		return err
+	}
 	r.writing.Lock()
 	defer r.writing.Unlock()
 	if err := r.inspectOnce(); err != nil {
 		return err
 	}
 	return r.explain(r.run(r.db.Update, fn))
+}
+
+// ErrGone is wrapped where the file is no longer where it was opened: what would be
+// written into it now would be gone with the end of the program.
+var ErrGone = errors.New("the record is no longer at its place")
+
+// atItsPlace makes sure that the next start finds what is written now.
+func (r *Record) atItsPlace() error {
+	there, err := os.Stat(r.path)
+	if err == nil && os.SameFile(there, r.opened) {
+		return nil
+	}
+	return fmt.Errorf("%w, nothing more is stored: %s was moved, removed or its stick pulled out while the program ran; "+
+		"what was stored before is in that file: put it back, and start again", ErrGone, r.path)
 }
 
 // Warm looks at every page of the file now. It is done before the first write

@@ -124,18 +124,33 @@ func TestReadersShareTheRecordAndWriteNothing(t *testing.T) {
 	assert.Contains(t, err.Error(), "for reading only")
 }
 
-// A folder that goes away while the record is open takes nothing with it: the
-// file is still held.
+// When the folder goes away while the record is open, nothing is taken for stored
+// that the next start would not find; what was stored can still be read.
 func TestTheFolderGoneMeanwhile(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		return // an open file cannot be removed there
 	}
 	r, dir := newRecord(t)
 	h := saveHorse(t, r, "Bracken")
-	require.NoError(t, os.RemoveAll(dir))
 	v := begin(t, r, h.ID, day())
-	_, err := r.Visit(v.ID)
+	away := filepath.Join(t.TempDir(), "away")
+	require.NoError(t, os.Rename(dir, away))
+	gone := func() {
+		_, err := r.Append(answers(v.ID, 1, day())[0])
+		require.ErrorIs(t, err, storage.ErrGone)
+		require.ErrorContains(t, err, "nothing more is stored")
+		require.ErrorContains(t, err, "put it back")
+	}
+	gone()
+	require.NoError(t, os.Mkdir(dir, 0o700))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, storage.FileName), []byte("another"), 0o600))
+	gone()
+	back, err := r.Visit(v.ID)
 	require.NoError(t, err)
+	assert.Equal(t, v, back)
+	require.NoError(t, os.RemoveAll(dir))
+	require.NoError(t, os.Rename(away, dir))
+	appendAll(t, r, answers(v.ID, 1, day()))
 }
 
 func TestAClosedRecordSaysSo(t *testing.T) {

@@ -53,6 +53,7 @@ type holding struct {
 	path     string
 	db       *bbolt.DB
 	file     *os.File // the same as db's
+	opened   os.FileInfo
 	newID    func() string
 	readOnly bool
 
@@ -124,6 +125,9 @@ func open(path string, o Options) (*Record, error) {
 		})
 		return err
 	})
+	if err == nil {
+		r.opened, err = r.file.Stat()
+	}
 	if err == nil {
 		return r, nil
 	}

@@ -1,0 +1,32 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"syscall"
+
+	"golang.org/x/sys/unix"
+)
+
+// smallDisk makes a folder on a disk in memory of so many bytes, or says how to
+// limit the file where this system lets nobody mount one. done takes it away.
+func smallDisk(place string, size int) (more []string, done func() error, onDisk bool, err error) {
+	if err := os.MkdirAll(place, 0o700); err != nil {
+		return nil, nil, false, err
+	}
+	err = unix.Mount("tmpfs", place, "tmpfs", 0, fmt.Sprintf("size=%d,mode=0700", size))
+	if err != nil {
+		return []string{fmt.Sprintf("%s=%d", limitInJob, size)}, func() error { return nil }, false, nil
+	}
+	return nil, func() error { return unix.Unmount(place, 0) }, true, nil
+}
+
+// makeRoom gives the disk more room, as somebody does who empties it.
+func makeRoom(place string) error {
+	return unix.Mount("tmpfs", filepath.Clean(place), "tmpfs", unix.MS_REMOUNT, "size=64m,mode=0700")
+}
+
+func setFileSize(n uint64) error {
+	return syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: n, Max: n})
+}

@@ -1,0 +1,110 @@
+// Command faults does to records what cold barns and cheap laptops do, and says
+// what was lost: programs killed with signal 9, files cut and bits flipped, full
+// disks, folders that cannot be written or are gone, clocks set back. It prints
+// the table of DEVELOPERS.md; its tests run the same with fewer rounds.
+//
+//	go run ./cmd/faults -kills 2000
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+)
+
+// rounds says how often each fault is tried.
+type rounds struct {
+	kills, flips, cuts, others int
+	seed                       uint64
+}
+
+// outcome is one line of the table.
+type outcome struct {
+	fault string
+	times int
+	seen  string // what was seen
+	lost  string // "nothing", or what
+}
+
+// trial does one kind of fault, in a folder of its own, and says what came of it.
+// An error says what broke: a lost entry, a panic, a wrong value.
+type trial struct {
+	name string
+	try  func(dir string, r rounds) (outcome, error)
+}
+
+func trials() []trial {
+	return []trial{
+		{"kill -9 in a scripted exam with corrections and procedures", tryKills},
+		{"file cut, lengths sampled", tryCuts},
+		{"one bit flipped", tryFlips},
+		{"disk full", tryFullDisk},
+		{"folder or file that cannot be written", tryReadOnly},
+		{"folder gone while the record is open", tryGone},
+		{"clock set back a year", tryClock},
+		{"two programs at once", tryTwo},
+		{"file of a newer version", tryNewer},
+	}
+}
+
+func main() {
+	if job := os.Getenv(jobVariable); job != "" {
+		os.Exit(runJob(job))
+	}
+	r := rounds{}
+	flag.IntVar(&r.kills, "kills", 2000, "programs killed")
+	flag.IntVar(&r.flips, "flips", 1000, "bits flipped")
+	flag.IntVar(&r.cuts, "cuts", 1000, "lengths to which a file is cut")
+	flag.IntVar(&r.others, "others", 20, "rounds of every other fault")
+	flag.Uint64Var(&r.seed, "seed", 2026, "what chance begins with")
+	only := flag.String("only", "", "only faults whose name holds this text")
+	flag.Parse()
+	if err := table(os.Stdout, r, *only); err != nil {
+		_, _ = fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+// table tries every fault and prints a line for each; it goes on after one that
+// broke something, and says so at the end.
+func table(w io.Writer, r rounds, only string) error {
+	started := time.Now() //nolint:forbidigo // this program measures
+	say := func(format string, args ...any) { _, _ = fmt.Fprintf(w, format, args...) }
+	say("| fault | tried | what was seen | lost |\n|---|---|---|---|\n")
+	var broken []string
+	for _, t := range trials() {
+		if !strings.Contains(t.name, only) {
+			continue
+		}
+		o, err := attempt(t, r)
+		if err != nil {
+			broken = append(broken, fmt.Sprintf("%s: %v", t.name, err))
+			say("| %s | %d | BROKEN: %v | see there |\n", t.name, o.times, err)
+			continue
+		}
+		say("| %s | %d | %s | %s |\n", t.name, o.times, o.seen, o.lost)
+	}
+	say("\n%s/%s, %s, seed %d, %s.\n", runtime.GOOS, runtime.GOARCH, runtime.Version(), r.seed,
+		time.Since(started).Round(time.Second)) //nolint:forbidigo // this program measures
+	if len(broken) > 0 {
+		return fmt.Errorf("%s", strings.Join(broken, "\n"))
+	}
+	return nil
+}
+
+// attempt gives a trial a folder that is thrown away.
+func attempt(t trial, r rounds) (outcome, error) {
+	dir, err := os.MkdirTemp("", "loosebox-fault-")
+	if err != nil {
+		return outcome{}, err
+	}
+	defer removeAll(dir)
+	return t.try(dir, r)
+}
+
+func chance(r rounds, what uint64) *rand.Rand { return rand.New(rand.NewPCG(r.seed, what)) }
