@@ -118,7 +118,7 @@ func Hands(height Quantity) (string, bool) {
 func ParseHands(text string) (Quantity, error) {
 	whole, part, _ := strings.Cut(strings.TrimSpace(text), ".")
 	hands, err := strconv.Atoi(whole)
-	if err != nil || hands < 0 {
+	if err != nil || hands < 0 || hands > 40 {
 		return Quantity{}, fmt.Errorf("%q is no height in hands; write it like 15.2 (15 hands 2 inches)", CleanLine(text, 20))
 	}
 	inches := 0
