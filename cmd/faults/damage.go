@@ -9,11 +9,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
-
-	"math/rand/v2"
 
 	"loosebox/exam"
 	"loosebox/storage"

@@ -107,7 +107,7 @@ func survived(dir string, all accepted) (took time.Duration, err error) {
 	if _, err := r.Unfinished(); err != nil {
 		return 0, broken("the open visits cannot be read: %v", err)
 	}
-	took = time.Since(start) //nolint:forbidigo // this program measures
+	took = time.Since(start)
 	for visit, lines := range all {
 		entries, err := r.Entries(visit)
 		if err != nil {

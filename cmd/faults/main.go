@@ -90,7 +90,7 @@ func table(w io.Writer, r rounds, only string) error {
 		say("| %s | %d | %s | %s |\n", t.name, o.times, o.seen, o.lost)
 	}
 	say("\n%s/%s, %s, seed %d, %s.\n", runtime.GOOS, runtime.GOARCH, runtime.Version(), r.seed,
-		time.Since(started).Round(time.Second)) //nolint:forbidigo // this program measures
+		time.Since(started).Round(time.Second))
 	if len(broken) > 0 {
 		return fmt.Errorf("%s", strings.Join(broken, "\n"))
 	}

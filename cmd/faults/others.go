@@ -142,7 +142,7 @@ func tryTwo(dir string, r rounds) (outcome, error) {
 			cmd.Stderr = &said
 			start := time.Now() //nolint:forbidigo // this program measures
 			err = cmd.Run()
-			took = append(took, time.Since(start)) //nolint:forbidigo // this program measures
+			took = append(took, time.Since(start))
 			if err == nil || cmd.ProcessState.ExitCode() != codeInUse || !strings.Contains(said.text, "close the other one") {
 				return broken("the second program said %q (%v)", said.text, err)
 			}
