@@ -57,3 +57,19 @@ func (r *Record) MakeSnapshotsFit() error {
 		return err
 	})
 }
+
+// DecodeEvery feeds every reader of rows with the same bytes.
+func DecodeEvery(data []byte) {
+	_, _ = decodeHead(data)
+	_, _ = decodeLink(1, data)
+	_, _ = decodeSignature(data)
+	_, _ = decodeSnapshot(data)
+	if s, err := decodeSummary(data); err == nil {
+		_, _ = s.found()
+		_ = s.open()
+		_ = s.those(s.struckSet())
+	}
+	_, _, _ = splitNumbered(data)
+	_, _ = readHorseLine(data, data)
+	_, _ = openRow(bucketMeta, data, data)
+}

@@ -362,3 +362,41 @@ func TestAKeyOfItsOwnOpensWhatItsRecipientClosed(t *testing.T) {
 	_, err = backup.ToPassphrase("short", 10)
 	require.ErrorContains(t, err, "at least 8 characters")
 }
+
+// FuzzUnpack unpacks what somebody may have put into a well encrypted file: an
+// error, or nothing but the files that a backup has, and nothing outside.
+func FuzzUnpack(f *testing.F) {
+	seed := func(name string, data string) []byte {
+		var b bytes.Buffer
+		w := tar.NewWriter(&b)
+		require.NoError(f, w.WriteHeader(&tar.Header{Name: "backup.json", Size: 30, Mode: 0o600}))
+		_, err := w.Write([]byte(`{"schema":"loosebox/backup/1"}`))
+		require.NoError(f, err)
+		require.NoError(f, w.WriteHeader(&tar.Header{Name: name, Size: int64(len(data)), Mode: 0o600}))
+		_, err = w.Write([]byte(data))
+		require.NoError(f, errors.Join(err, w.Close()))
+		return b.Bytes()
+	}
+	f.Add(seed("record.db", "x"))
+	f.Add(seed("../record.db", "x"))
+	f.Add(seed("routines/a.yaml", ""))
+	f.Add([]byte("no tar"))
+	id, err := age.GenerateX25519Identity()
+	require.NoError(f, err)
+	f.Fuzz(func(t *testing.T, archive []byte) {
+		var b bytes.Buffer
+		enc, err := age.Encrypt(&b, id.Recipient())
+		require.NoError(t, err)
+		_, err = enc.Write(archive)
+		require.NoError(t, errors.Join(err, enc.Close()))
+		outer := t.TempDir()
+		dir := filepath.Join(outer, "in")
+		require.NoError(t, os.Mkdir(dir, 0o700))
+		if _, err := backup.Unpack(&b, dir, id); err == nil {
+			require.FileExists(t, filepath.Join(dir, storage.FileName))
+		}
+		list, err := os.ReadDir(outer)
+		require.NoError(t, err)
+		require.Len(t, list, 1)
+	})
+}
