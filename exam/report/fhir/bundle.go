@@ -90,6 +90,9 @@ func (w *writer) bundle() bundle {
 	if v.Closed() {
 		status = "final"
 	}
+	if !v.Stands() {
+		status = inError
+	}
 	id := w.id("composition")
 	first := composition{
 		ResourceType: "Composition", ID: id, Status: status,

@@ -69,9 +69,14 @@ func (w *writer) finding(step exam.Step, f exam.Finding) observation {
 	return o
 }
 
+// inError is the status of what a struck visit holds: HL7's own word for it.
+const inError = "entered-in-error"
+
 // status says that a finding was corrected, or that it stands in an open visit.
 func (w *writer) status(f exam.Finding) string {
 	switch {
+	case !w.visit.Stands():
+		return inError
 	case len(f.Before) > 0:
 		return "corrected"
 	case w.visit.Closed():

@@ -124,6 +124,23 @@ func TestEverythingThatFollowsAnExam(t *testing.T) {
 	assert.Contains(t, whole(find(t, d, "Composition", has("29545-1"))), `"status":"final"`)
 }
 
+// A struck visit is in every resource what HL7 calls entered in error.
+func TestAStruckVisitIsEnteredInError(t *testing.T) {
+	p := treated(t)
+	lines := append(p.Entries, exam.Entry{
+		Kind: exam.EntryStruck, By: "Bo", At: p.Entries[len(p.Entries)-1].At.Add(time.Hour), Amend: &exam.Amendment{Why: "the stablemate"},
+	})
+	b, err := fhir.Document(pageOf(t, lines), theJudge(t))
+	require.NoError(t, err)
+	assert.Empty(t, faults(t, schema(t), b))
+	for _, e := range read(t, b).Entry {
+		switch e.Resource["resourceType"] {
+		case "Encounter", "Composition", "Observation":
+			assert.Equal(t, "entered-in-error", e.Resource["status"], "%s", e.Resource["resourceType"])
+		}
+	}
+}
+
 func TestTheSameVisitGivesTheSameBytes(t *testing.T) {
 	a, err := fhir.Document(treated(t), theJudge(t))
 	require.NoError(t, err)

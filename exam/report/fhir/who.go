@@ -91,6 +91,9 @@ func (w *writer) encounter() {
 	if v.ClosedAt != nil {
 		e.Status, e.Period.End = "finished", instant(*v.ClosedAt)
 	}
+	if !v.Stands() {
+		e.Status = inError
+	}
 	if v.Reason != "" {
 		e.ReasonCode = []concept{text(v.Reason)}
 	}
