@@ -68,6 +68,11 @@ func (s *screen) addRemarks() {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
 		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
+		if f, ok := s.visit.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
+			step, _ := s.deps.Steps.ByID(f.Step)
+			l.text += " (corrected)"
+			l.was = report.History(f, step)
+		}
 		if r.Combination {
 			l.whole = explain.Remark(r)
 		}
