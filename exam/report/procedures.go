@@ -17,13 +17,13 @@ func (p Page) procedures(w *writer) {
 			w.heading("Handed off")
 		}
 		text := join(", ", "to "+h.To, string(h.How), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
-		w.wrap(h.At.Format("15:04 "), exam.CleanNote(text+" (by "+h.By+")"))
+		w.wrap(p.clock(h.At), exam.CleanNote(text+" (by "+h.By+")"))
 	}
 	for i, d := range v.Decisions {
 		if i == 0 {
 			w.heading("Decided by the veterinarian")
 		}
-		w.wrap(d.At.Format("15:04 "), exam.CleanNote(decision(d)))
+		w.wrap(p.clock(d.At), exam.CleanNote(p.decision(d)))
 	}
 	for i, inj := range v.Injections {
 		if i == 0 {
@@ -42,13 +42,13 @@ func (p Page) procedures(w *writer) {
 			w.heading("Watched after an injection")
 		}
 		text := fmt.Sprintf("injection %d, %d minutes: %s", x.Injection, x.Minutes, x.State)
-		w.wrap(x.At.Format("15:04 "), exam.CleanNote(join("; ", text, x.SignWords, x.Why, ended(x.EndAt, x.EndBy))))
+		w.wrap(p.clock(x.At), exam.CleanNote(join("; ", text, x.SignWords, x.Why, "begun by "+x.By, p.ended(x.EndAt, x.EndBy))))
 	}
 	for i, r := range v.Rechecks {
 		if i == 0 {
 			w.heading("Rechecks")
 		}
-		w.wrap(r.On+" ", exam.CleanNote(r.What+" (set by "+r.By+")"))
+		w.wrap(r.On+" ", exam.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
 	}
 	if len(v.Decisions)+len(v.Injections)+len(v.Draws) > 0 {
 		w.heading("Diagnosis")
@@ -56,7 +56,37 @@ func (p Page) procedures(w *writer) {
 	}
 }
 
-func decision(d exam.Decided) string {
+// clock is the time of an entry with a space behind it, and its day where that is
+// not the visit's.
+func (p Page) clock(at time.Time) string {
+	if at.Format(exam.DayForm) == p.Visit.OpenedAt.Format(exam.DayForm) {
+		return at.Format("15:04 ")
+	}
+	return at.Format("2006-01-02 15:04 ")
+}
+
+// corrections lists every correction of some entries; all of them stay readable.
+func (p Page) corrections(seqs []int) []string {
+	var out []string
+	for _, e := range p.Entries {
+		if slices.Contains(seqs, e.Corrects) {
+			out = append(out, fmt.Sprintf("entry %d corrected by entry %d, by %s at %s%s", e.Corrects, e.Seq, e.By, moment(e.At), because(e.Reason)))
+		}
+	}
+	return out
+}
+
+// by says which decision an order rests on: who, how and when, and in which words.
+func (p Page) by(seq int) string {
+	for _, d := range p.Visit.Decisions {
+		if seq > 0 && d.Seq == seq {
+			return fmt.Sprintf("by the decision of %s, %s, %s(entry %d): %s", d.Vet, d.How, p.clock(d.Since().At), d.Seq, quoted(d.Words))
+		}
+	}
+	return ""
+}
+
+func (p Page) decision(d exam.Decided) string {
 	covers := make([]string, len(d.Covers))
 	for i, c := range d.Covers {
 		covers[i] = join(", ", c.String(), c.Dose)
@@ -66,11 +96,12 @@ func decision(d exam.Decided) string {
 		what = "everything"
 	}
 	until := ""
-	if d.Until != nil {
-		until = "until " + d.Until.Format("2006-01-02 15:04")
+	if !d.Corrected && (d.Ruling == exam.GoAhead || d.Until != nil) {
+		until = "until " + d.Ends().Format("2006-01-02 15:04")
 	}
 	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
-		yes(d.ReadBack, "read back", ""), yes(d.Corrected, "corrected by a later entry", ""), "written down by "+d.By)
+		yes(d.ReadBack, "read back", ""), "written down by "+d.By,
+		yes(d.Corrected, "covers nothing any more", ""), yes(d.Corrected, strings.Join(p.corrections([]int{d.Seq}), ", "), ""))
 }
 
 // injection writes every field of the record of a dose (calculations and
@@ -92,9 +123,8 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
 		named("route", string(o.Route)), named("against", strings.Join(o.Against, ", "))))
-	if o.Decision > 0 {
-		row(fmt.Sprintf("decision: entry %d", o.Decision))
-	}
+	row(p.by(o.Decision))
+	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
 	for _, c := range i.Checks {
 		if !c.OK || c.Words != "" {
 			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named("", c.Words))
@@ -103,18 +133,44 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	for _, a := range i.Attempts {
 		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
 	}
-	row(ending(i))
+	row(p.ending(i))
 	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
 		named("not for food until after", o.NotForFoodTo), named("tag", o.TagNumber), named("certificate", o.Certificate)))
-	if len(i.Corrected) > 0 {
-		row(fmt.Sprintf("entries corrected since: %v; both stay in the record", i.Corrected))
+	for _, text := range p.corrections(i.Corrected) {
+		row(text)
 	}
+}
+
+// checks says which points of a check list were in order, and who went through it.
+func checks(list []exam.Checked, by string) string {
+	var keys []string
+	for _, c := range list {
+		if c.OK {
+			keys = append(keys, c.Key)
+		}
+	}
+	if len(keys) == 0 {
+		return ""
+	}
+	return "checked, " + by + ": " + strings.Join(keys, ", ")
 }
 
 func (p Page) draw(w *writer, d exam.Draw) {
 	label := fmt.Sprintf("%d  ", d.Number)
 	indent := strings.Repeat(" ", len(label))
-	w.wrap(label, exam.CleanNote(join(", ", "for "+d.Order.For, named("drawn by", d.Order.VetDraws))))
+	row := func(text string) {
+		if text != "" {
+			w.wrap(indent, exam.CleanNote(text))
+		}
+	}
+	w.wrap(label, exam.CleanNote(join(", ", "for "+d.Order.For, yes(d.Order.Official, "official sample", ""), named("drawn by", d.Order.VetDraws))))
+	row(p.by(d.Order.Decision))
+	row(checks(d.Checks, p.clock(d.At)+"by "+d.By))
+	for _, c := range d.Checks {
+		if !c.OK || c.Words != "" {
+			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named("", c.Words))
+		}
+	}
 	for _, s := range d.Sticks {
 		w.wrap(indent, exam.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
 	}
@@ -126,11 +182,14 @@ func (p Page) draw(w *writer, d exam.Draw) {
 		state = "not finished: " + state
 	}
 	w.wrap(indent, exam.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
-		yes(d.Afterwards, "written down afterwards", ""), ended(d.EndAt, d.EndBy))))
+		yes(d.Afterwards, "written down afterwards", ""), p.ended(d.EndAt, d.EndBy))))
+	for _, text := range p.corrections(d.Corrected) {
+		row(text)
+	}
 }
 
 // ending says how an injection ended, or that it has not.
-func ending(i exam.Injection) string {
+func (p Page) ending(i exam.Injection) string {
 	if _, open := i.NeedleIn(); open {
 		return "OPEN: the needle went in, and nothing says that it was given or that it came out"
 	}
@@ -138,7 +197,7 @@ func ending(i exam.Injection) string {
 		return "not finished: " + string(i.State)
 	}
 	return join(", ", string(i.State), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
-		yes(i.Afterwards, "written down afterwards", ""), ended(i.EndAt, i.EndBy))
+		yes(i.Afterwards, "written down afterwards", ""), p.ended(i.EndAt, i.EndBy))
 }
 
 func seen(phase exam.InjectionPhase) string {
@@ -148,11 +207,13 @@ func seen(phase exam.InjectionPhase) string {
 	return string(phase)
 }
 
-func ended(at *time.Time, by string) string {
+// ended says when and by whom something ended: its day too, where that is another.
+func (p Page) ended(at *time.Time, by string) string {
 	if at == nil {
 		return ""
 	}
-	return at.Format("15:04:05") + " by " + by
+	day := strings.TrimSuffix(p.clock(*at), at.Format("15:04 "))
+	return day + at.Format("15:04:05") + " by " + by
 }
 
 func turned(n int) string {

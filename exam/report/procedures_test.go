@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 	"time"
@@ -128,4 +129,71 @@ func TestAnOpenNeedleIsShown(t *testing.T) {
 	text := strings.Join(strings.Fields(report.Text(p, 80)), " ")
 	assert.Contains(t, text, "OPEN: the needle went in")
 	assert.NotContains(t, text, "given,")
+}
+
+// Every field of an injection entry (calculations and procedures, 8.6, the union of
+// the rules read) is on the page and in the JSON of show.
+func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
+	p := whole(t)
+	i := &p.Visit.Injections[0]
+	i.Checks = append(i.Checks, exam.Checked{Key: "horse", OK: true, Words: "chip read"}, exam.Checked{Key: "dose", OK: true})
+	i.Order.VolumeFrom, i.Order.Certificate, i.Order.NotForFoodTo, i.Order.Decision = "as ordered", "C-77", "2026-04-01", 6
+	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
+	data, err := json.Marshal(report.JSON(p))
+	require.NoError(t, err)
+	for field, want := range map[string]struct{ text, key string }{
+		"date":                          {"2 March 2026", `"opened_at":"2026-03-02`},
+		"time":                          {"given, 1 mL, 09:11:00 by Ann", `"end_at":"2026-03-02T09:11:00+01:00"`},
+		"patient id confirmed how":      {"check horse: in order chip read", `"words":"chip read"`},
+		"weight and method":             {"weight 542 kg, weight tape", `"weight_kg":542,"weight_from":"weight tape"`},
+		"order: who, when, words":       {`by the decision of Dr Vale, by telephone, 09:05 (entry 6): "give the rabies vaccine"`, `"decision":6`},
+		"product":                       {"Vaccine R", `"product":"Vaccine R"`},
+		"active ingredient":             {"inactivated rabies virus", `"active_ingredient":"inactivated rabies virus"`},
+		"strength":                      {"1 dose/mL", `"strength":"1 dose/mL"`},
+		"manufacturer":                  {"Maker & Co", `"maker":"Maker`},
+		"serial or lot":                 {"lot R123", `"lot":"R123"`},
+		"expiry":                        {"expiry 2027-02-28", `"last":"2027-02-28"`},
+		"dose ordered":                  {"ordered 1 dose", `"dose":"1 dose"`},
+		"volume calculated":             {"volume 1 mL, as ordered", `"volume_ml":1,"volume_from":"as ordered"`},
+		"volume given":                  {"given, 1 mL", `"given_ml":1`},
+		"route":                         {"route IM", `"route":"IM"`},
+		"site and side":                 {"neck triangle, right", `"site":"neck triangle","side":"right"`},
+		"needle":                        {"20 G 1.5 in", `"needle":"20 G 1.5 in"`},
+		"aspirated clear":               {"aspirated, clear", `"seen":"aspirated, clear"`},
+		"given by":                      {"by Ann", `"end_by":"Ann"`},
+		"supervised by":                 {"supervised by Dr Vale", `"supervised_by":"Dr Vale"`},
+		"witness":                       {"witness Bo", `"witness":"Bo"`},
+		"observation end time":          {"left before the end; emergency next door; begun by Ann; 09:13:00 by Ann", `"state":"left before the end"`},
+		"disposal":                      {"disposal sharps box", `"disposal":"sharps box"`},
+		"next due":                      {"next due 2027-03-02", `"next_due":"2027-03-02"`},
+		"certificate number":            {"certificate C-77", `"certificate":"C-77"`},
+		"withdrawal":                    {"not for food until after 2026-04-01", `"not_for_food_to":"2026-04-01"`},
+		"check list, who went through":  {"checked, 09:06 by Ann: horse, dose", `"key":"dose","ok":true`},
+		"decision, how long it holds":   {"until 2026-03-02 18:00", `"until":"2026-03-02T18:00:00Z"`},
+		"hand-off, read back":           {"read back (by Ann)", `"read_back":true`},
+		"recheck, set by whom and when": {"look at the neck (set 09:05 by Ann)", `"rechecks":[{"on":"2026-03-09"`},
+		"draw":                          {"09:15:00 needle in: jugular, left, by Ann", `"draws":[{"number":1,"order":{"for":"blood count"}`},
+	} {
+		assert.Contains(t, flat, want.text, field)
+		assert.Contains(t, string(data), want.key, field)
+	}
+}
+
+// A correction is dated, signed and gives its reason (calculations and procedures,
+// 8.2), in a visit that is still open too; what it corrects stays on the page.
+func TestACorrectedDecisionSaysByWhomAndWhy(t *testing.T) {
+	d := func(vet string) *exam.Decision {
+		return &exam.Decision{Words: "wait", Vet: vet, How: exam.Here, Ruling: exam.Wait}
+	}
+	p := page(t,
+		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vane")},
+		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vale"), Corrects: 2, Reason: "the name"},
+	)
+	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
+	assert.Contains(t, flat, `Dr Vane, here: wait for everything; "wait"; written down by Ann; covers nothing any more; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
+	assert.Contains(t, flat, `Dr Vale, here: wait for everything; "wait"; written down by Ann`)
+	data, err := json.Marshal(report.JSON(p))
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"corrected":true`)
+	assert.Contains(t, string(data), `"first":{"at":"2026-03-02T09:01:00+01:00","by":"Ann","seq":2}`)
 }

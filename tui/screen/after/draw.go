@@ -5,7 +5,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
-	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 )
@@ -17,14 +16,11 @@ const (
 )
 
 func (s *screen) draw(size layout.Size) string {
-	t := s.deps.Theme
 	head := s.drawHead(size.W)
 	foot := s.drawFoot(layout.Size{W: size.W, H: size.H / 2})
 	room := max(size.H-len(head)-len(foot), 1)
 	list, more := s.drawLines(layout.Size{W: size.W, H: room})
-	if last := len(head) - 1; more != "" {
-		head[last] = layout.Ends(strings.TrimRight(head[last], " "), t.Faint.Render(more), size.W)
-	}
+	head[len(head)-1] = layout.Ends(head[len(head)-1], s.deps.Theme.Faint.Render(more), size.W)
 	lines := append(head, list...)
 	for len(lines) < len(head)+room {
 		lines = append(lines, "")
@@ -36,19 +32,15 @@ func (s *screen) draw(size layout.Size) string {
 // drawHead says what comes before everything else, or how the exam stands.
 func (s *screen) drawHead(width int) []string {
 	t := s.deps.Theme
-	if _, why, ok := nav.NeedleIn(s.seen.Visit); ok {
-		var out []string
-		for _, line := range layout.Wrap("! "+why+" First say what happened: enter.", width) {
-			out = append(out, t.Alarm.Render(layout.Pad(line, width)))
-		}
-		return out
+	_, why, ok := nav.NeedleIn(s.seen.Visit)
+	if !ok {
+		return []string{"The exam stands at: " + t.Word(s.seen.Verdict.Level)}
 	}
-	level := s.seen.Verdict.Level
-	text := "The exam stands at: "
-	if level == ranges.LevelUsual {
-		return []string{layout.Cut(text+level.String()+".", width)}
+	out := layout.Wrap("! "+why+" First say what happened: enter.", width)
+	for i := range out {
+		out[i] = t.Caution.Render(out[i])
 	}
-	return []string{layout.Cut(text+t.Word(level), width)}
+	return out
 }
 
 // drawLines draws what is in sight of the list, the line under the cursor whole,

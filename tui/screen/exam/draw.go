@@ -114,7 +114,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 	}
 	if _, _, ok := nav.NeedleIn(s.visit); ok {
 		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", size.W) {
-			head = append(head, t.Alarm.Render(line))
+			head = append(head, t.Caution.Render(line))
 		}
 	}
 	most := mostSaid
