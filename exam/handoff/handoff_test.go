@@ -196,12 +196,13 @@ func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
 	})
 }
 
-// A change that is noise is not read as one: 39.1 C against 38.9 C is within the daily swing.
+// A change that is noise is not read as one, and is not denied: 39.1 C against 38.9 C
+// is within the daily swing, so the number of last time is read.
 func TestNoiseIsNotReadAsAChange(t *testing.T) {
 	before := visit(noon().AddDate(0, 0, -1), number("temp.rectal", 38.9, exam.Celsius))
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 39.1, exam.Celsius)), before))
-	assert.Contains(t, section(p, handoff.Assessment), "Temperature 39.1 C, usual 37.2-38.3, no change since last time.")
+	assert.Contains(t, section(p, handoff.Assessment), "Temperature 39.1 C, usual 37.2-38.3, last time 38.9.")
 	f := p.Document().Findings[0]
 	assert.Equal(t, compare.WithinNoise, f.Changed)
 	assert.InDelta(t, 0.2, *f.Change, 1e-9)

@@ -109,7 +109,8 @@ func usual(r exam.Remark) string {
 	return ""
 }
 
-// changed is the change in as few words as it can be said; one that is noise is said to be none.
+// changed is the change in as few words as it can be said. One that may be noise is
+// not called a change, and not called none: the number of last time is read.
 func changed(row compare.Row) string {
 	c := row.Change
 	if c.By == nil {
@@ -124,8 +125,10 @@ func changed(row compare.Row) string {
 	}
 	size := exam.FormatNumber(math.Abs(*c.By), decimals)
 	switch {
-	case size == "0", c.Verdict == compare.WithinNoise:
-		return "no change since last time"
+	case size == "0":
+		return "as last time"
+	case c.Verdict == compare.WithinNoise && len(row.Cells) > 0 && row.Cells[0].Number != nil:
+		return "last time " + exam.FormatNumber(*row.Cells[0].Number-*c.By, decimals)
 	case *c.By > 0:
 		return "up " + size
 	default:
