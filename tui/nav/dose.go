@@ -41,7 +41,7 @@ func (d *Deps) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Tim
 	if err != nil {
 		return v.ID, e, err
 	}
-	if !found {
+	if !v.Closed() && v.Routine == exam.RoutinePapers {
 		if _, err := d.Store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: at, By: by}); err != nil {
 			return v.ID, stored, fmt.Errorf("the dose is stored; its visit is not closed yet: %w", err)
 		}
