@@ -18,7 +18,10 @@ func (s *screen) draw(size layout.Size) string {
 	if s.told != nil && s.told.up {
 		return strings.Join(s.drawTold(size), "\n")
 	}
-	lines := s.pageLines(size.W)
+	if s.text == nil || s.width != size.W {
+		s.text, s.width = s.pageLines(size.W), size.W
+	}
+	lines := s.text
 	s.count, s.height = len(lines), max(size.H-1, 1)
 	s.first = max(min(s.first, s.count-s.height), 0)
 	out := append([]string(nil), lines[s.first:min(s.first+s.height, len(lines))]...)

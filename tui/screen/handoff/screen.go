@@ -22,6 +22,8 @@ type screen struct {
 	loaded bool
 	seen   nav.Seen
 	page   handoff.Page
+	text   []string // the page in lines of a width, until either changes
+	width  int
 	first  int // line of the page at the top
 	height int
 	count  int   // lines of the page when it was drawn last
@@ -127,6 +129,7 @@ func (s *screen) make() {
 	if s.told != nil {
 		asked = s.told.asked.Content()
 	}
+	s.text = nil
 	s.page = s.deps.Page(s.seen, asked, s.deps.Person(s.seen.Visit), s.deps.Now())
 }
 
