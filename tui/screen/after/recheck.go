@@ -1,7 +1,6 @@
 package after
 
 import (
-	"errors"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -40,22 +39,13 @@ func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
 	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq}
 	r.on = form.NewText("on which day", stands.On, 20, Coming(deps.Now), o).Hint(func(string) string { return "as 2026-03-04" })
-	r.what = form.NewText("what", stands.What, 0, needed("say in a few words what is looked at again"), o)
-	r.why = form.NewText("why now", "", 0, needed("the visit is closed: say why this is written now"), o)
+	r.what = form.NewText("what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
+	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
 	r.form.Add(r.on, nil)
 	r.form.Add(r.what, nil)
 	r.form.Add(r.why, func() bool { return !closed })
 	r.form.Begin()
 	return r
-}
-
-func needed(sentence string) func(string) error {
-	return func(text string) error {
-		if text == "" {
-			return errors.New(sentence)
-		}
-		return nil
-	}
 }
 
 // Coming is the check of a day that is still to come.

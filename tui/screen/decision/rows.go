@@ -1,9 +1,7 @@
 package decision
 
 import (
-	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -50,9 +48,9 @@ func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
 	if line := v.RecheckOf(stands.Seq); line != nil {
 		recheck = *line
 	}
-	r.vet = form.NewText("veterinarian", d.Vet, 0, needed("a decision carries the veterinarian's name"), o)
+	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("a decision carries the veterinarian's name"), o)
 	r.how = form.NewChoice("how given", choices(exam.AllMeans()), string(d.How), o)
-	r.words = form.NewText("in these words", d.Words, exam.MaxNote, needed("write down the veterinarian's own words"), o).Hint(func(string) string {
+	r.words = form.NewText("in these words", d.Words, exam.MaxNote, form.Needed("write down the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
 			return "which standing order it is: its title, number and date"
 		}
@@ -67,13 +65,13 @@ func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
 	r.addCovers(d.Covers, o, add)
 	r.addEnd(deps, o, add)
 	r.addRecheck(recheck, deps, o, add)
-	r.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
+	r.by = form.NewText("by whom", deps.Person(v), 60, form.Needed("every entry says by whom: write your name or initials"), o)
 	add(r.by, nil)
 	why, sentence := "why corrected", "say why it is corrected"
 	if !r.corrects() {
 		why, sentence = "why now", "the visit is closed: say why this is written now"
 	}
-	r.reason = form.NewText(why, "", 0, needed(sentence), o)
+	r.reason = form.NewText(why, "", 0, form.Needed(sentence), o)
 	add(r.reason, func() bool { return !r.corrects() && !v.Closed() })
 	r.form.Begin()
 	if d.Vet != "" {
@@ -187,18 +185,9 @@ func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Optio
 		_, err := exam.ReadComing(text, deps.Now())
 		return err
 	}, o).Hint(func(string) string { return "the day, as 2026-03-04, where the veterinarian named one; may stay empty" })
-	r.what = form.NewText("recheck what", stands.What, 0, needed("say in a few words what is looked at again"), o)
+	r.what = form.NewText("recheck what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	add(r.on, nil)
 	add(r.what, func() bool { return r.on.Content() == "" })
-}
-
-func needed(sentence string) func(string) error {
-	return func(text string) error {
-		if strings.TrimSpace(text) == "" {
-			return errors.New(sentence)
-		}
-		return nil
-	}
 }
 
 func choices[T ~string](list []T) []exam.Choice {

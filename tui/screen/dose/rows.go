@@ -2,7 +2,6 @@ package dose
 
 import (
 	"errors"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
@@ -50,16 +49,16 @@ func newRows(s *screen) *rows {
 		_, err := exam.ReadDay(text, s.deps.Now())
 		return err
 	}, o).Hint(func(string) string { return "as 2026-03-04; 2026-03 or 2026 where no more is known" })
-	r.basis = form.NewText("from", i.Basis, 0, needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
+	r.basis = form.NewText("from", i.Basis, 0, form.Needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
 		return "passport, other papers, what the owner says"
 	})
 	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty" })
 	r.whole = form.NewMarks("first series", []exam.Choice{{Key: whole, Words: "the papers show the whole first series"}}, series, nil, o)
 	r.whole.Hint = "space marks; leave it empty where they do not"
-	r.by = form.NewText("by whom", s.by, 60, needed("every entry says by whom: write your name or initials"), o)
+	r.by = form.NewText("by whom", s.by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
 	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake: no such dose was given"}}, nil, nil, o)
 	r.never.Hint = "space marks; it then counts for nothing"
-	r.why = form.NewText("why put right", "", 0, needed("say why it is put right"), o)
+	r.why = form.NewText("why put right", "", 0, form.Needed("say why it is put right"), o)
 	for _, row := range []form.Row{r.product, r.against, r.on, r.basis, r.lot} {
 		r.form.Add(row, nil)
 	}
@@ -69,15 +68,6 @@ func newRows(s *screen) *rows {
 	r.form.Add(r.why, func() bool { return !corrects })
 	r.form.Begin()
 	return r
-}
-
-func needed(sentence string) func(string) error {
-	return func(text string) error {
-		if strings.TrimSpace(text) == "" {
-			return errors.New(sentence)
-		}
-		return nil
-	}
 }
 
 func diseases(t *due.Table) []exam.Choice {

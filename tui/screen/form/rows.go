@@ -1,6 +1,7 @@
 package form
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -32,6 +33,17 @@ type Text struct {
 // have (0 for exam.MaxLine) and a check whose error is a sentence.
 func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
+}
+
+// Needed is the check of a row that may not be empty; the sentence says what is
+// needed.
+func Needed(sentence string) func(string) error {
+	return func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return errors.New(sentence)
+		}
+		return nil
+	}
 }
 
 // mostLong is how many lines a long text takes while it is active.

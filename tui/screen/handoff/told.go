@@ -1,9 +1,6 @@
 package handoff
 
 import (
-	"errors"
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -33,30 +30,21 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 		to, how = v.HandOffs[n-1].To, v.HandOffs[n-1].How
 	}
 	t := &told{form: form.New(deps.Theme, "write down that it was handed off", "hand off")}
-	t.to = form.NewText("to whom", to, 0, needed("say to whom: the veterinarian's name"), o)
+	t.to = form.NewText("to whom", to, 0, form.Needed("say to whom: the veterinarian's name"), o)
 	t.how = form.NewChoice("how", means(), string(how), o)
-	t.asked = form.NewText("what I ask", page.Asks(), exam.MaxNote, needed("say what is asked, as it is read"), o).Hint(func(string) string {
+	t.asked = form.NewText("what I ask", page.Asks(), exam.MaxNote, form.Needed("say what is asked, as it is read"), o).Hint(func(string) string {
 		return "as it was read; the page changes with it"
 	}).Long()
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)
 	t.back.Hint = "space marks; leave it empty where nobody read it back"
-	t.by = form.NewText("by whom", deps.Person(v), 60, needed("every entry says by whom: write your name or initials"), o)
-	t.why = form.NewText("why now", "", 0, needed("the visit is closed: say why this is written now"), o)
+	t.by = form.NewText("by whom", deps.Person(v), 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
 	for _, row := range []form.Row{t.to, t.how, t.asked, t.back, t.by} {
 		t.form.Add(row, nil)
 	}
 	t.form.Add(t.why, func() bool { return !v.Closed() })
 	t.form.Begin()
 	return t
-}
-
-func needed(sentence string) func(string) error {
-	return func(text string) error {
-		if strings.TrimSpace(text) == "" {
-			return errors.New(sentence)
-		}
-		return nil
-	}
 }
 
 // means are the ways in which a page is read to somebody; a standing order reads
