@@ -22,9 +22,16 @@ type Target struct {
 	Entry func(d procedure.Danger, seen string, ml float64, known bool) exam.Entry
 }
 
+// late is why a sign of danger is written into a visit that was closed.
+const late = "seen after the visit was closed"
+
 // TargetOf is the running procedure that a sign is seen in; where it is over, or
 // none runs, the last injection; without any the visit itself, as a note.
 func TargetOf(v exam.Visit, from nav.Name, number int) Target {
+	reason := ""
+	if v.Closed() {
+		reason = late
+	}
 	if d, ok := v.Draw(number); ok && from == nav.Draw && !d.Finished() {
 		return Target{Words: "stops the blood draw", Asks: "drawn, mL", DrawnML: d.DrawnML(), Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
 			return exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{
@@ -41,13 +48,13 @@ func TargetOf(v exam.Visit, from nav.Name, number int) Target {
 		}}
 	case ok:
 		return Target{Words: "written to the watch", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
-			return exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{
+			return exam.Entry{Kind: exam.EntryWatch, Reason: reason, Watch: &exam.WatchLine{
 				Injection: i.Number, Phase: exam.WatchReaction, Sign: x.Key, SignWords: x.Title + ": " + seen,
 			}}
 		}}
 	}
 	return Target{Words: "written as a note", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
-		return exam.Entry{Kind: exam.EntryNote, Note: "Sign of danger. " + x.Title + ": " + seen}
+		return exam.Entry{Kind: exam.EntryNote, Reason: reason, Note: "Sign of danger. " + x.Title + ": " + seen}
 	}}
 }
 

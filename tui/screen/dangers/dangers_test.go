@@ -140,6 +140,26 @@ func TestAReactionLongAfterTheInjectionIsWrittenToIt(t *testing.T) {
 	assert.Equal(t, exam.WatchReaction, v.Watches[0].State)
 }
 
+// Hours later the visit is closed: the reaction is written into it all the same,
+// and it shows that it was written later.
+func TestAReactionAfterTheVisitWasClosed(t *testing.T) {
+	b := sit(t)
+	screentest.Given(t, b.store, b.id)
+	screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryClosed})
+	b.open(nav.Watch, 1, wide())
+	b.Press("5", "enter", "1", "space", "ctrl+s")
+	assert.True(t, b.Reads("It is written down"), b.View())
+	v := b.visit()
+	require.Len(t, v.Watches, 1)
+	assert.Equal(t, procedure.Muscle, v.Watches[0].Sign)
+	lines, err := b.store.Entries(b.id)
+	require.NoError(t, err)
+	last := lines[len(lines)-1]
+	assert.Equal(t, exam.EntryAdded, last.Kind)
+	require.NotNil(t, last.Amend)
+	assert.Equal(t, "seen after the visit was closed", last.Amend.Why)
+}
+
 func TestASignStopsTheDraw(t *testing.T) {
 	b := sit(t)
 	for _, l := range []exam.DrawLine{

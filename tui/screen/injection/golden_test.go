@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/screentest"
 )
 
@@ -89,4 +91,16 @@ func TestSqueezed(t *testing.T) {
 	b.Squeeze()
 	b.Press("1", "enter")
 	b.Squeeze()
+}
+
+func BenchmarkView(b *testing.B) {
+	deps, store := screentest.Deps(b)
+	screentest.Yard(b, store)
+	id := screentest.Open(b, store).ID
+	screentest.Decide(b, store, id, screentest.Tetanus())
+	d := screentest.New(b, deps, injection.New, nav.Address{Visit: id}, wide())
+	s := d.Screen()
+	for b.Loop() {
+		s.View(layout.Size{W: 80, H: 19})
+	}
 }
