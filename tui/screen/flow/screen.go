@@ -6,7 +6,6 @@ package flow
 
 import (
 	"errors"
-	"fmt"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -241,107 +240,4 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 	}
 	s.said = ""
 	return s.part.Press(p)
-}
-
-// Title and the rest make it a nav.Screen.
-func (s *Screen) Title() string {
-	if !s.loaded {
-		return string(s.Name)
-	}
-	return s.flow.Title()
-}
-
-// Right is the right part of the top line.
-func (s *Screen) Right() string {
-	if !s.loaded {
-		return ""
-	}
-	return s.flow.Right()
-}
-
-// Cautions are the horse's own, after what its findings call for.
-func (s *Screen) Cautions() []string { return nav.Cautions(s.Stand.Visit, s.Stand.Horse) }
-
-// Typing says that letters are text now.
-func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open }
-
-// Saving says that a line is on its way to the disk.
-func (s *Screen) Saving() bool { return s.saving }
-
-// Escape closes what is open within the screen.
-func (s *Screen) Escape() bool {
-	if s.open {
-		s.open = false
-		return true
-	}
-	return s.loaded && s.part.Escape()
-}
-
-// Keys are the part's, and the two that are always there.
-func (s *Screen) Keys() []keys.Binding {
-	if !s.loaded {
-		return nil
-	}
-	cautions := keys.Cautions()
-	if s.Typing() {
-		cautions = cautions.OffIf("letters are text on this line; the signs of danger have them too")
-	}
-	if s.open {
-		return []keys.Binding{keys.Cautions().With("close", "")}
-	}
-	if s.Name == nav.Dangers {
-		return append(s.part.Keys(), cautions)
-	}
-	return append(s.part.Keys(), keys.Dangers(), cautions)
-}
-
-// View draws the cautions, the part, and what was said.
-func (s *Screen) View(size layout.Size) string {
-	if !s.loaded {
-		return "Reading the visit .."
-	}
-	if s.open {
-		return join(s.told.Whole(size.W), size)
-	}
-	t := s.Deps.Theme
-	var head, foot []string
-	for _, l := range s.told.Lines(size.W) {
-		head = append(head, t.Caution.Render(l))
-	}
-	said := s.said
-	if s.saving {
-		said = "storing .."
-	}
-	for _, l := range layout.Wrap(said, size.W) {
-		foot = append(foot, t.Error.Render(l))
-	}
-	room := max(size.H-len(head)-len(foot), 0)
-	body := s.part.Lines(layout.Size{W: size.W, H: room})
-	if len(body) > room {
-		body = body[:room]
-	}
-	for len(body) < room && len(foot) > 0 {
-		body = append(body, "")
-	}
-	return join(append(append(head, body...), foot...), size)
-}
-
-// Horse names the horse for a title.
-func (s *Screen) Horse() string {
-	h := s.Stand.Horse
-	return fmt.Sprintf("%s, %s", exam.CleanLine(h.Name, 30), h.AgeWords(s.Stand.Visit.OpenedAt))
-}
-
-func join(lines []string, size layout.Size) string {
-	if len(lines) > size.H {
-		lines = lines[:max(size.H, 0)]
-	}
-	out := ""
-	for i, l := range lines {
-		if i > 0 {
-			out += "\n"
-		}
-		out += layout.Cut(l, size.W)
-	}
-	return out
 }

@@ -1,0 +1,133 @@
+package plain
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/needle"
+)
+
+// choose asks for one of a few answers, by its number or the beginning of its words.
+func (w *work) choose(question string, words []string) (int, error) {
+	list := make([]string, len(words))
+	for i, x := range words {
+		list[i] = fmt.Sprintf("%d %s", i+1, x)
+	}
+	for {
+		text, err := w.ask("%s %s.", question, strings.Join(list, "; "))
+		if err != nil {
+			return 0, err
+		}
+		if i, ok := find(text, words); ok {
+			return i, nil
+		}
+		w.line("Not understood: type the number of an answer, 1 to %d.", len(words))
+	}
+}
+
+// find is the one answer that a text means.
+func find(text string, words []string) (int, bool) {
+	want := strings.ToLower(strings.TrimSpace(text))
+	if n, err := strconv.Atoi(want); err == nil {
+		return n - 1, n >= 1 && n <= len(words)
+	}
+	at, hits := 0, 0
+	for i, x := range words {
+		if want != "" && strings.HasPrefix(strings.ToLower(x), want) {
+			at, hits = i, hits+1
+		}
+	}
+	return at, hits == 1
+}
+
+// sheet asks the fields of an order, one after the other.
+func (w *work) sheet(a interface {
+	Get(string) string
+	Put(string, string)
+}, fields []needle.Field,
+) error {
+	for _, f := range fields {
+		if f.Off() {
+			continue
+		}
+		if err := w.field(a.Get, a.Put, f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *work) field(get func(string) string, put func(string, string), f needle.Field) error {
+	for {
+		question, hint := f.Ask, hintOf(f, get(f.Key))
+		if hint != "" {
+			question += " (" + hint + ")"
+		}
+		if f.Choices != nil && !f.Counted {
+			question += " " + listed(f.Choices) + "."
+		}
+		if now := get(f.Key); now != "" {
+			question += " Enter alone: " + now + "."
+		}
+		text, err := w.ask("%s", question)
+		if err != nil {
+			return err
+		}
+		text, err = meant(f, text, get(f.Key))
+		if err == nil {
+			err = f.Refused(text)
+		}
+		if err == nil {
+			put(f.Key, text)
+			if after := hintOf(f, text); after != hint && after != "" {
+				w.line("%s.", upper(strings.TrimSuffix(after, ".")))
+			}
+			return nil
+		}
+		w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+	}
+}
+
+// hintOf is the hint of a field on one line.
+func hintOf(f needle.Field, text string) string {
+	if f.Hint == nil {
+		return ""
+	}
+	return exam.CleanNote(strings.ReplaceAll(f.Hint(text), "\n", "; "))
+}
+
+// meant is the answer that a line means for a field.
+func meant(f needle.Field, text, now string) (string, error) {
+	text = exam.CleanLine(text, f.Limit)
+	switch {
+	case text == "":
+		return now, nil
+	case text == "-":
+		return "", nil
+	case f.Choices == nil || f.Counted:
+		return text, nil
+	}
+	words := make([]string, len(f.Choices))
+	for i, c := range f.Choices {
+		words[i] = c.Words
+	}
+	var keys []string
+	for _, part := range strings.Split(text, ",") {
+		i, ok := find(part, words)
+		if !ok || len(keys) > 0 && !f.Many {
+			return "", &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is none of: %s", exam.CleanLine(part, 40), listed(f.Choices))}
+		}
+		keys = append(keys, f.Choices[i].Key)
+	}
+	return strings.Join(keys, ","), nil
+}
+
+func listed(choices []exam.Choice) string {
+	words := make([]string, len(choices))
+	for i, c := range choices {
+		words[i] = fmt.Sprintf("%d %s", i+1, c.Words)
+	}
+	return strings.Join(words, "; ")
+}
