@@ -6,6 +6,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/judge"
+	"loosebox/exam/score"
 )
 
 // Part is what there is to know of one thing.
@@ -44,7 +45,13 @@ func Parts(a Asked) []Part {
 		add("How it was found", Value(a.Judge, a.Step, a.Finding.Value, a.Visit))
 		add("What is said of it", a.remark())
 	}
+	if b, ok := score.BasisOf(a.Step.ID); ok && a.Finding == nil {
+		add("Score", based(b))
+	}
 	add("Range", a.ranged())
+	if b, ok := score.GoesInto(a.Step.ID); ok {
+		add("What it goes into", based(b))
+	}
 	add("Own range", a.own())
 	add("Change", a.change())
 	if len(out) == 0 {

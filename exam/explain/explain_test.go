@@ -92,6 +92,8 @@ func TestEveryStepIsExplained(t *testing.T) {
 				}
 			}
 			continue
+		case exam.KindEvent:
+			v = step.SeenAt(noon())
 		case exam.KindNote:
 			v = exam.Value{Kind: step.Kind, Text: "a few words"}
 		case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:

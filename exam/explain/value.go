@@ -19,6 +19,8 @@ func Value(j *judge.Judge, step exam.Step, v exam.Value, visit exam.Visit) []str
 		return weight.ExplainRecorded(v.Weight, weight.AnimalOf(visit.Horse, visit.OpenedAt))
 	case exam.KindTime:
 		return Trials(v)
+	case exam.KindEvent:
+		return event(step, v, visit)
 	case exam.KindNumber, exam.KindScale:
 		if basis, ok := score.BasisOf(step.ID); ok {
 			return scored(step, v, basis)
@@ -26,7 +28,7 @@ func Value(j *judge.Judge, step exam.Step, v exam.Value, visit exam.Visit) []str
 		if step.Kind == exam.KindNumber {
 			return typed(step, v)
 		}
-	case exam.KindPick, exam.KindMarks, exam.KindNote, exam.KindEvent:
+	case exam.KindPick, exam.KindMarks, exam.KindNote:
 	}
 	return words(j, step, v)
 }
@@ -90,14 +92,34 @@ func typed(step exam.Step, v exam.Value) []string {
 // scored says what a score is made of and what the scale is.
 func scored(step exam.Step, v exam.Value, b score.Basis) []string {
 	var lines []string
-	if text := v.ShowParts(step); text != "" {
+	switch text := v.ShowParts(step); {
+	case text != "":
 		lines = append(lines, text)
-	} else {
+	case len(step.Parts.List) > 0:
 		lines = append(lines, "given as a whole, not part by part")
+	default:
+		lines = append(lines, v.Show(step))
 	}
-	lines = append(lines, b.Name+": "+b.Range, fmt.Sprintf("source: %s (%s)", strings.TrimSuffix(b.Source, "."), b.Evidence))
+	return append(lines, based(b)...)
+}
+
+// based says what a score can be, and where that comes from.
+func based(b score.Basis) []string {
+	lines := []string{b.Name + ": " + b.Range, fmt.Sprintf("source: %s (%s)", strings.TrimSuffix(b.Source, "."), b.Evidence)}
 	if b.Note != "" {
 		lines = append(lines, b.Note)
+	}
+	return lines
+}
+
+// event sets the moment of an event against the birth.
+func event(step exam.Step, v exam.Value, visit exam.Visit) []string {
+	lines := []string{v.Show(step)}
+	if born := visit.Horse.Birth; v.At != nil && born.Precision == exam.BornMinute {
+		lines = append(lines, fmt.Sprintf("%d min after the birth at %s", int(v.At.Sub(born.At).Minutes()), born.At.In(v.At.Location()).Format("15:04")))
+	}
+	if b, ok := score.BasisOf(step.ID); ok {
+		lines = append(lines, based(b)...)
 	}
 	return lines
 }

@@ -3,6 +3,7 @@ package judge_test
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -22,8 +23,14 @@ func drawFinding(r *rapid.T, all []exam.Step) exam.Finding {
 	}
 	f.Value.Kind = s.Kind
 	switch s.Kind {
-	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent:
+	case exam.KindPick, exam.KindMarks, exam.KindScale:
 		f.Value.Words = []string{rapid.SampledFrom(s.Choices).Draw(r, "choice").Key}
+	case exam.KindEvent:
+		f.Value.Words = []string{rapid.SampledFrom(s.Choices).Draw(r, "choice").Key}
+		if rapid.Bool().Draw(r, "timed") {
+			at := time.Unix(rapid.Int64Range(0, 4e9).Draw(r, "at"), 0)
+			f.Value.At = &at
+		}
 	case exam.KindNote:
 		f.Value.Text = "x"
 	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:

@@ -91,6 +91,14 @@ func Crests() []Crest {
 	}
 }
 
+func crestBasis() Basis {
+	return Basis{
+		Name: "Crest of the neck", Range: "0 to 5",
+		Source:   "Carter et al., Vet J 2009;179:204-210 (citation from memory); called cresty from 3: Giles et al., BMC Vet Res 2015;11:13",
+		Evidence: ranges.FromMemory, Note: "Scores were higher at the end of winter than of summer (Giles et al. 2015).",
+	}
+}
+
 // CrestScore is the score of the neck's crest, 0 to 5. The error is a
 // *exam.Refusal.
 func CrestScore(score int) (Result, error) {
@@ -99,14 +107,11 @@ func CrestScore(score int) (Result, error) {
 	}
 	c := Crests()[score]
 	r := Result{
-		Basis: Basis{
-			Name: "Crest of the neck", Range: "0 to 5",
-			Source:   "Carter et al., Vet J 2009;179:204-210 (citation from memory); called cresty from 3: Giles et al., BMC Vet Res 2015;11:13",
-			Evidence: c.Evidence, Note: "Scores were higher at the end of winter than of summer (Giles et al. 2015).",
-		},
+		Basis: crestBasis(),
 		Words: fmt.Sprintf("%d, %s", c.Score, c.Words),
 		Items: []Item{{Name: "crest", Found: fmt.Sprint(c.Score), Says: c.Words, Count: float64(c.Score)}},
 	}
+	r.Evidence = c.Evidence
 	if score >= 3 {
 		r.Words += "; the literature calls 3 and more cresty"
 	}
