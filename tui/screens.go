@@ -26,6 +26,7 @@ import (
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/strike"
+	"loosebox/tui/screen/sums"
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screen/tour"
 	"loosebox/tui/screen/trend"
@@ -45,6 +46,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Trend:   trend.New,
 		nav.Tally:   tally.New,
 		nav.Help:    help.New,
+		nav.Sums:    sums.New,
 
 		nav.After:     after.New,
 		nav.Dose:      dose.New,

@@ -19,7 +19,7 @@ type Blood struct {
 
 func blood() Sum {
 	return Sum{
-		ID: "blood", Name: "blood", Does: "how much blood the horse has, and how much of it may be drawn",
+		ID: "blood", Name: "blood", Does: "how much there is and may be drawn",
 		Begin: func(in In) Values {
 			v := beginBody(in)
 			if !in.Known() {

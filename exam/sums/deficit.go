@@ -22,7 +22,7 @@ type Deficit struct {
 
 func deficit() Sum {
 	return Sum{
-		ID: "deficit", Name: "fluid deficit", Does: "the litres that a loss in % of body weight stands for",
+		ID: "deficit", Name: "fluid deficit", Does: "litres of a loss in % of weight",
 		Begin: beginBody, Work: workDeficit, Fields: deficitFields,
 	}
 }

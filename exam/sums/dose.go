@@ -17,7 +17,7 @@ type Dose struct {
 
 func dose() Sum {
 	return Sum{
-		ID: "volume", Name: "volume of a dose", Does: "the volume of an ordered dose, at the mark of the syringe in hand",
+		ID: "volume", Name: "volume of a dose", Does: "an ordered dose in mL, at a mark",
 		Begin: beginBody, Work: workDose, Fields: doseFields,
 	}
 }

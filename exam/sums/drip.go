@@ -22,7 +22,7 @@ type Drip struct {
 
 func drip() Sum {
 	return Sum{
-		ID: "drip", Name: "drip", Does: "drops a minute for an ordered volume or rate, or how long the bag still runs",
+		ID: "drip", Name: "drip", Does: "drops a minute; how long it runs",
 		Begin: func(in In) Values {
 			v := beginBody(in)
 			v["way"], v["drops"] = "time", "10/mL"

@@ -24,7 +24,7 @@ type Paste struct {
 
 func paste() Sum {
 	return Sum{
-		ID: "paste", Name: "paste by weight", Does: "how far a paste syringe is set, by the marks of its label",
+		ID: "paste", Name: "paste by weight", Does: "where the ring of a paste is set",
 		Begin: beginBody, Work: workPaste, Fields: pasteFields,
 	}
 }

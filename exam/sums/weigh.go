@@ -18,7 +18,7 @@ type Weighed struct {
 
 func weigh() Sum {
 	return Sum{
-		ID: "weigh", Name: "weigh by tape", Does: "body weight from tape measures, by the equation made for the animal",
+		ID: "weigh", Name: "weigh by tape", Does: "body weight from tape measures",
 		Begin: func(in In) Values {
 			v := Values{}
 			if !in.Known() {

@@ -10,8 +10,9 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Settings()}},
-		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Sums(), Settings()}},
+		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due(), Sums()}},
+		{"sums", []Binding{Digit(), Source()}},
 		{"the round", []Binding{
 			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
 		}},

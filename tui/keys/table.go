@@ -188,6 +188,11 @@ func AddLater() Binding {
 	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}
 }
 
+// Sums opens the sums.
+func Sums() Binding {
+	return Binding{Keys: []string{"w"}, Does: "sums", More: "weight by tape, the volume of an ordered dose, paste, drip, fluid deficit, blood: each with its working"}
+}
+
 // Source shows where the range under the cursor comes from.
 func Source() Binding {
 	return Binding{Keys: []string{"s"}, Does: "source", More: "show where the numbers here come from: formula, range, source, how sure"}

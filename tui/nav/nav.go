@@ -35,6 +35,7 @@ const (
 	Tally   Name = "count" // the tap screen alone
 	Help    Name = "help"
 
+	Sums     Name = "sums" // of a horse of the record, or of none
 	Settings Name = "settings"
 	Practice Name = "tap practice"
 

@@ -161,7 +161,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Sums(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -190,6 +190,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Progress})
 	case keys.Rehearse().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
+	case keys.Sums().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Sums})
 	case keys.Settings().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Settings})
 	case keys.Round().Is(p) && len(s.horses) > 0:

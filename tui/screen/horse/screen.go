@@ -53,7 +53,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.Sums(), keys.PageDown(),
 	}
 }
 
@@ -107,6 +107,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		to.Screen = nav.Dose
 	case keys.Edit().Is(p):
 		to.Screen = nav.NewForm
+	case keys.Sums().Is(p):
+		to.Screen = nav.Sums
 	case keys.Due().Is(p):
 		to.Screen = nav.Due
 	case len(s.visits) == 0:
