@@ -12,13 +12,21 @@ import (
 // source and evidence, a line each.
 func (e Estimate) Explain() []string {
 	return append([]string{
-		fmt.Sprintf("%s: W = %s", e.Equation.ID, e.Equation.Formula), "measured: " + e.MeasuredAs,
+		e.Equation.line(), "measured: " + e.MeasuredAs,
 	}, e.Equation.explain()...)
 }
 
 // Explain says the same of an equation alone.
 func (e Equation) Explain() []string {
-	return append([]string{fmt.Sprintf("%s: W = %s", e.ID, e.Formula)}, e.explain()...)
+	return append([]string{e.line()}, e.explain()...)
+}
+
+// line is the equation; one that names its own terms is written as it stands.
+func (e Equation) line() string {
+	if strings.Contains(e.Formula, "=") {
+		return e.ID + ": " + e.Formula
+	}
+	return e.ID + ": W = " + e.Formula
 }
 
 func (e Equation) explain() []string {

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/weight"
 )
@@ -46,6 +47,10 @@ func (w *weigh) source() []explain.Part {
 	}
 	out := make([]explain.Part, 0, 4)
 	for _, m := range weight.Methods() {
+		if m.Name == exam.WeightMeasured && len(w.asks) == 0 {
+			out = append(out, explain.Part{Head: "By " + m.Name, Lines: []string{"no equation is held that was made for this animal (" + w.animal.Words() + ")"}})
+			continue
+		}
 		if fit, ok := weight.MethodOf(m.Name, w.animal, 0); ok {
 			out = append(out, explain.Part{Head: "By " + m.Name, Lines: fit.Explain()})
 		}

@@ -33,7 +33,7 @@ func (w *weigh) viewNumber(size layout.Size) []string {
 		return lines
 	}
 	if v, err := w.Value(); err == nil {
-		lines = append(lines, "  likely "+w.span(v.Weight.LowKg, v.Weight.HighKg))
+		lines = append(lines, layout.Cut("  likely "+w.span(v.Weight.LowKg, v.Weight.HighKg)+"; s: source", size.W))
 	}
 	lines = append(lines, w.moved(size.W)...)
 	lines = append(lines, words(w.o.Theme, m.Words, size.W)...)
@@ -70,7 +70,7 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	pounds, _ := v.Number.In(exam.Pounds)
 	lines := []string{
 		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
-		layout.Cut("likely "+w.span(v.Weight.LowKg, v.Weight.HighKg), size.W),
+		layout.Cut("likely "+w.span(v.Weight.LowKg, v.Weight.HighKg)+"; s: source", size.W),
 	}
 	lines = append(lines, w.moved(size.W)...)
 	for i, est := range w.all {
