@@ -91,6 +91,7 @@ func TestTooSmallAWindow(t *testing.T) {
 	for _, w := range []way{ways()[0], ways()[4], ways()[7], ways()[10], ways()[11], ways()[13], ways()[14]} {
 		h := sit(t, data)
 		h.see("last visit")
+		h.see("today's round") // comes after the list
 		h.follow(w)
 		h.term.Settle(100 * time.Millisecond)
 		before := h.screen()

@@ -240,6 +240,8 @@ func (h *hand) rightSideAndHead() {
 	h.write("1.0")
 	h.press("enter")
 	h.answered(41)
+	h.step("Crest of the neck, 0 to 5", "1", "enter")
+	h.answered(42)
 }
 
 // jumpAndComeBack corrects the temperature by way of the order of steps.
@@ -268,17 +270,17 @@ func (h *hand) refill() {
 
 func (h *hand) limbs() {
 	h.step("Limb", "a")
-	h.answered(45)
+	h.answered(46)
 	h.step("Limb warmth", "x")
 	h.see("all 4 open sites")
 	h.press("3", "enter") // no time
-	h.answered(49)
+	h.answered(50)
 	h.step("Hoof heat", "a")
-	h.answered(53)
-	h.step("Digital pulse, 0 to 4", "2", "enter") // left fore
 	h.answered(54)
+	h.step("Digital pulse, 0 to 4", "2", "enter") // left fore
+	h.answered(55)
 	h.step("Digital pulse, 0 to 4", "a")
-	h.answered(57)
+	h.answered(58)
 	h.step("Anything else")
 	h.write("stood well")
 	h.press("enter")
