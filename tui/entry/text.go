@@ -90,7 +90,7 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 		if len(p.Runes) == 0 {
 			return Taken, nil
 		}
-		p.Paste = false
+		p.Paste = true // as the input would take the word "left", read at once, for the arrow
 	case tea.KeyBackspace, tea.KeyCtrlH, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd,
 		tea.KeyCtrlW, tea.KeyCtrlU, tea.KeyCtrlK, tea.KeyCtrlA, tea.KeyCtrlE:
 	default:

@@ -44,6 +44,17 @@ func TestNoteCleansWhatIsPasted(t *testing.T) {
 	golden(t, "note-long", f)
 }
 
+// A slow line hands over a whole word at once, and some words are names of keys.
+func TestNoteTakesAWordReadAtOnce(t *testing.T) {
+	f := New(note(), options(&clock{noon()}))
+	for _, word := range []string{"left", "eye", "up", "down", "home", "enter", "backspace"} {
+		r, _ := f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)}})
+		assert.Equal(t, Taken, r, word)
+		f.Press(spaces()["unix"](time.Time{}))
+	}
+	assert.Equal(t, "left eye up down home enter backspace", value(t, f).Text)
+}
+
 func TestNoteIsDrawnWithItsEndInSight(t *testing.T) {
 	f := New(note(), options(&clock{noon()}))
 	letters(f, strings.Repeat("abcdef ", 60)+"END")

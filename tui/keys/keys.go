@@ -47,8 +47,14 @@ func (b Binding) Names(p Press) bool {
 }
 
 // Name is the name of a press. Space is " " on every system, although Windows
-// sends it as a character and Unix as a key.
-func Name(p Press) string { return p.String() }
+// sends it as a character and Unix as a key. Letters that were read together are
+// text and have no name: the words "left" and "down" are not the arrows.
+func Name(p Press) string {
+	if p.Type == tea.KeyRunes && len(p.Runes) > 1 {
+		return ""
+	}
+	return p.String()
+}
 
 // Text is what a press types, if it types anything: letters, digits, signs, a
 // space, or pasted text.

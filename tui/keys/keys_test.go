@@ -33,6 +33,22 @@ func TestPasteIsNoKey(t *testing.T) {
 	assert.False(t, keys.Usual().Is(press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("u"), Alt: true})), "no binding is on alt")
 }
 
+// A slow line, a scanner or a fast hand makes one message of a whole word.
+func TestAWordIsNoKey(t *testing.T) {
+	for _, word := range []string{"up", "down", "left", "right", "enter", "esc", "tab", "home", "end", "backspace", "delete"} {
+		p := press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+		assert.Empty(t, keys.Name(p), word)
+		for _, g := range keys.Groups() {
+			for _, b := range g.Bindings {
+				assert.False(t, b.Names(p), "%s: %s", word, b.Does)
+			}
+		}
+		text, ok := keys.Text(p)
+		assert.True(t, ok)
+		assert.Equal(t, word, text)
+	}
+}
+
 func TestASwitchedOffKeySaysWhy(t *testing.T) {
 	b := keys.Usual().OffIf("nothing is usual here")
 	p := press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("u")})
