@@ -36,6 +36,8 @@ func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
 	}
 	d, ok := newestFor(v, p)
 	switch {
+	case !ok && len(v.Decisions) == 0 && len(v.HandOffs) > 0:
+		return d, locked("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
 	case !ok && len(v.Decisions) == 0:
 		return d, locked("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
 	case !ok:

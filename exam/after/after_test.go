@@ -94,6 +94,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.handOff()
 	assert.Equal(t, "handed off 09:02 to Dr Vale, by telephone, read back", r.line(after.HandOff, "").Text)
 	assert.Equal(t, after.Decision, r.next().Kind, "the decision comes next")
+	assert.Equal(t, "The veterinarian has not decided yet. Write down the decision: it unlocks the blood draw.", r.line(after.Draw, "").Why)
 
 	r.decide(exam.GoAhead, vaccine(), draw())
 	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM; blood draw (by telephone)")

@@ -88,7 +88,7 @@ func (in Input) closing() Line {
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()
 	case in.Left > 0:
-		l.Why = fmt.Sprintf("%d places of the exam are left", in.Left)
+		l.Why = "left of the exam: " + count(in.Left, "place")
 	}
 	return l
 }

@@ -139,7 +139,11 @@ func (p *Page) read(in Input) {
 	if p.More = len(p.Worries) - next; p.More > 0 {
 		measured = append(measured, more(p.More, p.Worries))
 	}
-	if len(p.Worries) == 0 {
+	switch {
+	case len(p.Worries) > 0:
+	case len(in.Visit.Findings) == len(p.NotDone):
+		measured = append(measured, "Nothing is measured yet.")
+	default:
 		measured = append(measured, "Nothing is out of range among what was measured.")
 	}
 	p.Sections = []Section{{Situation, situation}, {Background, background}, {Assessment, append(measured, notDone...)}, {Request, request}}
@@ -297,10 +301,28 @@ func (p *Page) notDoneLines(in Input) []string {
 		}
 		lines = append(lines, fmt.Sprintf("Not done, %s: %s.", cut(r, 4), text))
 	}
-	if n := len(in.Left); n > 0 {
-		lines = append(lines, fmt.Sprintf("%d not looked at yet.", n))
+	if line := in.left(); line != "" {
+		lines = append(lines, line)
 	}
 	return lines
+}
+
+// left says what nobody looked at yet: a few by name, many by their number.
+func (in Input) left() string {
+	var names []string
+	for _, k := range in.Left {
+		if name := in.short(k.Step); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) <= 3:
+		return fmt.Sprintf("Not looked at yet: %s.", strings.Join(names, ", "))
+	default:
+		return fmt.Sprintf("%d not looked at yet.", len(in.Left))
+	}
 }
 
 func (in Input) short(id exam.StepID) string {

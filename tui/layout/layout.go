@@ -79,6 +79,22 @@ func Cut(text string, wide int) string {
 	return ansi.Truncate(text, wide, "..")
 }
 
+// Whole shortens one line to the sentences at its beginning that a width in
+// columns holds whole; where it does not hold even the first, it is cut.
+func Whole(text string, wide int) string {
+	for whole := text; width(whole) > wide; {
+		end := strings.LastIndex(strings.TrimSuffix(whole, "."), ". ")
+		if end < 0 {
+			return Cut(text, wide)
+		}
+		whole = whole[:end+1]
+		if width(whole) <= wide {
+			return whole
+		}
+	}
+	return text
+}
+
 // Pad cuts or fills one line to exactly a width in columns.
 func Pad(text string, wide int) string {
 	have := width(text)

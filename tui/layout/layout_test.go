@@ -47,6 +47,16 @@ func clean(text string) string {
 	}, exam.CleanLine(text, 0))
 }
 
+func TestWholeSentencesStay(t *testing.T) {
+	text := "Nobody decided yet. Hand off first. Then write it down."
+	for wide, want := range map[int]string{
+		60: text, 55: text, 54: "Nobody decided yet. Hand off first.", 34: "Nobody decided yet.", 19: "Nobody decided yet.", 18: "Nobody decided y..", 0: "",
+	} {
+		assert.Equal(t, want, layout.Whole(text, wide), wide)
+	}
+	assert.Equal(t, "one wor..", layout.Whole("one word and no end", 9))
+}
+
 func TestTheCursorIsAlwaysInSight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		count, height := rapid.IntRange(1, 500).Draw(t, "count"), rapid.IntRange(1, 60).Draw(t, "height")

@@ -34,6 +34,9 @@ func (s *screen) drawHead(width int) []string {
 	t := s.deps.Theme
 	_, why, ok := nav.NeedleIn(s.seen.Visit)
 	if !ok {
+		if len(s.seen.Visit.Findings) == 0 {
+			return []string{"Nothing of the exam is answered yet."}
+		}
 		return []string{"The exam stands at: " + t.Word(s.seen.Verdict.Level)}
 	}
 	out := layout.Wrap("! "+why+" First say what happened: enter.", width)
@@ -97,7 +100,7 @@ func (s *screen) drawLine(i int, l after.Line, width int) []string {
 	case i > 0 && s.lines[i-1].Why == l.Why:
 		why = []string{"for the same reason"}
 	default:
-		why = []string{layout.Cut(l.Why, room)}
+		why = []string{layout.Whole(l.Why, room)}
 	}
 	if len(text) == 0 {
 		text = []string{""}
