@@ -1,6 +1,10 @@
 package exam
 
-import "loosebox/ranges"
+import (
+	"slices"
+
+	"loosebox/ranges"
+)
 
 // StepID is a step's identity: stable for ever, never used again for another
 // step. The list is in the contract of commands and JSON.
@@ -90,6 +94,12 @@ type Choice struct {
 	Why      string
 	Source   string
 	Evidence Evidence
+}
+
+// Sizes says that choices begin with digits themselves ("5 mL"), so that they are
+// not numbered: beside a number, 5 would choose the fifth.
+func Sizes(choices []Choice) bool {
+	return slices.ContainsFunc(choices, func(c Choice) bool { return c.Words != "" && c.Words[0] >= '0' && c.Words[0] <= '9' })
 }
 
 // Asked says which horses a step is asked of.

@@ -64,6 +64,9 @@ func split(text string) (value float64, rest string, err error) {
 			whole+part+", without a mark between the thousands")
 	}
 	value, err = strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
+	if clean == "" {
+		return refuse("nothing is written yet: a number and its unit", "")
+	}
 	if err != nil || math.IsInf(value, 0) {
 		return refuse(fmt.Sprintf("%q does not begin with a number", clean), "")
 	}

@@ -203,6 +203,9 @@ func (c *Choice) Chosen() string {
 	return chosen.Key
 }
 
+// Choose puts the cursor on the choice with the key, if there is one.
+func (c *Choice) Choose(key string) { c.list.put(key) }
+
 // Line is the label and the choice on one line.
 func (c *Choice) Line(width int) string {
 	chosen, _ := c.list.chosen()

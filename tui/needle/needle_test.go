@@ -112,7 +112,7 @@ func TestAVolumeIsWorkedOutOrTyped(t *testing.T) {
 		{"ordered in mL", "2 mL", "", "", "", "", 2, "as ordered", ""},
 		{"a vaccine, from its label", "1 dose", "", "", "", "1 mL", 1, "as typed", ""},
 		{"typed otherwise", "1100 mg", "50 mg/mL", "", "35 mL", "20", 20, "as typed; worked out 22 mL", ""},
-		{"no strength", "1100 mg", "", "", "35 mL", "", 0, "", "no volume comes out"},
+		{"no strength", "1100 mg", "", "", "35 mL", "", 0, "", "no volume comes out: the strength is not filled in yet"},
 		{"no weight", "2.2 mg/kg", "50 mg/mL", "", "35 mL", "", 0, "", "needs the body weight"},
 		{"a vaccine without its volume", "1 dose", "", "", "", "", 0, "", "type the volume in mL"},
 		{"a syringe too coarse", "15 mg", "50 mg/mL", "", "20 mL", "", 0, "", "cannot be drawn in this syringe"},
@@ -139,6 +139,23 @@ func TestAVolumeIsWorkedOutOrTyped(t *testing.T) {
 			assert.InDelta(t, c.ml, order.VolumeML, 1e-9)
 			assert.Equal(t, c.from, order.VolumeFrom)
 		})
+	}
+}
+
+func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
+	by := exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIM, Dose: "1100 mg"}
+	deps, _, s := bracken(t, by)
+	o := filled(deps, s, by)
+	assert.Equal(t, "1 mL", o.Get(needle.Syringe), "nothing can be worked out yet")
+	var syringe needle.Field
+	for _, f := range o.Fields() {
+		if f.Key == needle.Syringe {
+			syringe = f
+		}
+	}
+	for strength, want := range map[string]string{"50 mg/mL": "35 mL", "100 mg/mL": "12 mL", "1000 mg/mL": "3 mL"} {
+		o.Put(needle.Strength, strength)
+		assert.Equal(t, want, syringe.Proposed(), strength)
 	}
 }
 

@@ -73,6 +73,7 @@ func NewSheet(d *nav.Deps, s Stand, c exam.Cover) *Sheet {
 	}
 	o.Put(Syringe, o.table[0].Name)
 	o.fromLast()
+	o.Put(Syringe, o.proposedSyringe())
 	return o
 }
 
@@ -105,7 +106,7 @@ func (o *Sheet) Fields() []Field {
 		{Key: Route, Label: "route", Ask: "Route?", Choices: routes(), Hidden: func() bool { return o.Cover.Route != "" }},
 		{Key: Dose, Label: "dose ordered", Ask: "Dose as ordered, with its unit (2.2 mg/kg, 1100 mg, 2 mL, 1 dose)?", Limit: 40, Check: o.checkDose, Hint: o.hintDose},
 		{Key: Weight, Label: "weight", Ask: "Body weight, with its unit?", Limit: 20, Check: o.checkWeight, Hint: o.hintWeight},
-		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Hidden: func() bool { return !ByMass(o.Get(Dose)) }},
+		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !ByMass(o.Get(Dose)) }},
 		{Key: Volume, Label: "volume", Ask: "Volume to be given?", Limit: 20, Check: o.checkVolume, Hint: o.hintVolume},
 		{Key: Against, Label: "vaccine against", Ask: "A vaccine against what? None for any other product.", Choices: o.diseases(), Many: true},
 		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: day, Hidden: vaccine},
@@ -130,7 +131,7 @@ func (o *Sheet) syringes() []exam.Choice {
 	out := make([]exam.Choice, len(o.table))
 	for i, s := range o.table {
 		hint := fmt.Sprintf("marks of %s mL, %s", volume.Plain(s.MarkML), s.Evidence)
-		out[i] = exam.Choice{Key: s.Name, Words: s.Name, Hint: hint + "; the syringe in the hand decides"}
+		out[i] = exam.Choice{Key: s.Name, Words: s.Name, Hint: hint + "; the smallest that will do is proposed, the one in the hand decides"}
 	}
 	return out
 }

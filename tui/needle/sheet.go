@@ -17,6 +17,9 @@ type Field struct {
 	Choices []exam.Choice
 	Many    bool
 	Counted bool
+	// Proposed is the choice that stands until a person makes one, as far as the
+	// other answers go; nil where what stands does not depend on them.
+	Proposed func() string
 	// Check refuses an answer with a sentence; nil takes any.
 	Check func(text string) error
 	// Hint is shown beside the answer while it is given; nil for none.

@@ -34,6 +34,9 @@ func workOut(dose, strength string, w volume.Weight, s volume.Syringe, table []v
 	if err != nil {
 		return Working{} // a whole dose of a vaccine: the volume is on the label
 	}
+	if exam.CleanLine(strength, 0) == "" {
+		return Working{Err: &exam.Refusal{Why: "the strength is not filled in yet: it stands on the label"}}
+	}
 	o := volume.Order{Dose: d, Weight: w, Syringe: s, Table: table}
 	if o.Strength, err = volume.ParseStrength(strength); err != nil {
 		return Working{Err: err}
@@ -47,6 +50,17 @@ func workOut(dose, strength string, w volume.Weight, s volume.Syringe, table []v
 		out.Warnings = append(out.Warnings, warning.Text)
 	}
 	return out
+}
+
+// proposedSyringe is the first of the table, which goes by size, that gives the
+// dose at once; where none does, what is chosen.
+func (o *Sheet) proposedSyringe() string {
+	for _, s := range o.table {
+		if w := workOut(o.Get(Dose), o.Get(Strength), o.bodyWeight(), s, o.table); w.ML > 0 && w.ML <= s.ML {
+			return s.Name
+		}
+	}
+	return o.Get(Syringe)
 }
 
 // ByMass says that a dose is worked out by way of a strength.

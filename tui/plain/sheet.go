@@ -42,6 +42,22 @@ func find(text string, words []string) (int, bool) {
 	return at, hits == 1
 }
 
+// findSize is the one size that a text means: "5" is 5 mL, and never the fifth.
+func findSize(text string, words []string) (int, bool) {
+	want := strings.ToLower(strings.Join(strings.Fields(text), ""))
+	at, hits := 0, 0
+	for i, x := range words {
+		x = strings.ToLower(x)
+		if size, _, _ := strings.Cut(x, " "); want == size {
+			at, hits = i, hits+1
+		}
+		if want == strings.ReplaceAll(x, " ", "") {
+			return i, true
+		}
+	}
+	return at, hits == 1
+}
+
 // sheet asks the fields of an order, one after the other.
 func (w *work) sheet(a interface {
 	Get(string) string
@@ -60,6 +76,9 @@ func (w *work) sheet(a interface {
 }
 
 func (w *work) field(get func(string) string, put func(string, string), f needle.Field) error {
+	if f.Proposed != nil {
+		put(f.Key, f.Proposed())
+	}
 	for {
 		question, hint := f.Ask, hintOf(f, get(f.Key))
 		if hint != "" {
@@ -113,6 +132,10 @@ func meant(f needle.Field, text, now string) (string, error) {
 	for i, c := range f.Choices {
 		words[i] = c.Words
 	}
+	find := find
+	if exam.Sizes(f.Choices) {
+		find = findSize
+	}
 	var keys []string
 	for _, part := range strings.Split(text, ",") {
 		i, ok := find(part, words)
@@ -127,7 +150,9 @@ func meant(f needle.Field, text, now string) (string, error) {
 func listed(choices []exam.Choice) string {
 	words := make([]string, len(choices))
 	for i, c := range choices {
-		words[i] = fmt.Sprintf("%d %s", i+1, c.Words)
+		if words[i] = c.Words; !exam.Sizes(choices) {
+			words[i] = fmt.Sprintf("%d %s", i+1, c.Words)
+		}
 	}
 	return strings.Join(words, "; ")
 }

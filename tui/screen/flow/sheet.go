@@ -57,8 +57,14 @@ func (f *Sheet) add(field needle.Field) {
 		f.read = append(f.read, func() { f.to.Put(field.Key, strings.Join(row.Set(), ",")) })
 	case field.Choices != nil:
 		row := form.NewChoice(field.Label, field.Choices, now, o)
+		if field.Proposed != nil && now == field.Proposed() { // another was chosen before, and stands
+			row.Propose(field.Proposed)
+		}
 		f.form.Add(row, field.Hidden)
-		f.read = append(f.read, func() { f.to.Put(field.Key, row.Chosen()) })
+		f.read = append(f.read, func() {
+			row.Follow()
+			f.to.Put(field.Key, row.Chosen())
+		})
 	default:
 		row := form.NewText(field.Label, now, field.Limit, field.Check, o).Hint(field.Hint)
 		f.form.Add(row, field.Hidden)

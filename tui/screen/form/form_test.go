@@ -114,6 +114,28 @@ func TestActiveLineIsAlwaysInSight(t *testing.T) {
 	}
 }
 
+// 5 is the syringe of 5 mL, not the fifth of the list.
+func TestSizesAreChosenByTheirOwnDigits(t *testing.T) {
+	var sizes []exam.Choice
+	for _, words := range []string{"1 mL", "1 mL tuberculin", "3 mL", "5 mL", "6 mL", "10 mL", "35 mL"} {
+		sizes = append(sizes, exam.Choice{Key: words, Words: words})
+	}
+	row := form.NewChoice("syringe", sizes, "1 mL", entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now})
+	proposed := "10 mL"
+	row.Propose(func() string { return proposed })
+	row.Follow()
+	assert.Equal(t, "10 mL", row.Chosen())
+	for i, c := range []struct{ key, want string }{
+		{"5", "5 mL"}, {"3", "35 mL"}, {"3", "3 mL"}, {"1", "10 mL"}, {"1", "1 mL"}, {"1", "1 mL tuberculin"}, {"9", "1 mL tuberculin"}, {"right", "3 mL"},
+	} {
+		row.Press(screentest.Press1(c.key, screentest.Now().Add(time.Duration(i)*time.Second)))
+		assert.Equal(t, c.want, row.Chosen(), c.key)
+	}
+	row.Follow()
+	assert.Equal(t, "3 mL", row.Chosen(), "what a person chose stays")
+	assert.Contains(t, strings.Join(row.Lines(theme.New(theme.Plain, false), 80, true), "\n"), "1 mL  1 mL tuberculin  [3 mL]  5 mL")
+}
+
 func TestCountsOfSeveralThings(t *testing.T) {
 	list := []exam.Choice{{Key: "citrate", Words: "citrate"}, {Key: "serum", Words: "serum"}, {Key: "EDTA", Words: "EDTA"}}
 	check := func(text string) error {

@@ -3,6 +3,7 @@ package form
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -122,12 +123,28 @@ func (r *Text) Typing() bool { return true }
 type Choice struct {
 	label   string
 	choices []exam.Choice
+	sizes   bool
+	propose func() string // what stands until a person chooses; nil for what was chosen
 	field   *entry.Choice
 }
 
-// NewChoice makes a row of choices with the key that is chosen now.
+// NewChoice makes a row of choices with the key that is chosen now. Sizes are not
+// numbered: a digit goes to the next one that begins with it.
 func NewChoice(label string, choices []exam.Choice, chosen string, o entry.Options) *Choice {
-	return &Choice{label: label, choices: choices, field: entry.NewChoice(label, choices, chosen, o)}
+	return &Choice{
+		label: label, choices: choices, sizes: exam.Sizes(choices),
+		field: entry.NewChoice(label, choices, chosen, o),
+	}
+}
+
+// Propose makes the choice follow what is proposed until a person chooses.
+func (r *Choice) Propose(propose func() string) { r.propose = propose }
+
+// Follow takes over what is proposed now.
+func (r *Choice) Follow() {
+	if r.propose != nil {
+		r.field.Choose(r.propose())
+	}
 }
 
 // Chosen is the key that is chosen.
@@ -138,8 +155,28 @@ func (r *Choice) Press(p keys.Press) entry.Result {
 	if keys.Accept().Is(p) {
 		return entry.Accepted
 	}
-	result, _ := r.field.Press(sideways(p))
+	before := r.Chosen()
+	result := entry.Taken
+	if r.sizes && keys.Digit().Is(p) {
+		r.sizeFrom(keys.Name(p))
+	} else {
+		result, _ = r.field.Press(sideways(p))
+	}
+	if r.Chosen() != before {
+		r.propose = nil
+	}
 	return result
+}
+
+// sizeFrom goes to the next choice that begins with a digit, if there is one.
+func (r *Choice) sizeFrom(digit string) {
+	at := slices.IndexFunc(r.choices, func(c exam.Choice) bool { return c.Key == r.Chosen() })
+	for i := range r.choices {
+		if next := r.choices[(at+1+i)%len(r.choices)]; strings.HasPrefix(next.Words, digit) {
+			r.field.Choose(next.Key)
+			return
+		}
+	}
 }
 
 // sideways turns left and right into up and down, which the lists of fields know.
@@ -158,8 +195,11 @@ func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
 	chosen, parts := exam.Choice{}, make([]string, len(r.choices))
 	for i, c := range r.choices {
 		words := exam.CleanLine(c.Words, 0)
-		if parts[i] = numbered(i, words); c.Key == r.Chosen() {
-			chosen, parts[i] = c, numbered(i, t.Strong.Render("["+words+"]"))
+		if c.Key == r.Chosen() {
+			chosen, words = c, t.Strong.Render("["+words+"]")
+		}
+		if parts[i] = words; !r.sizes {
+			parts[i] = numbered(i, words)
 		}
 	}
 	if !active {
@@ -206,7 +246,11 @@ func (r *Choice) State() string { return r.Chosen() }
 
 // Keys are left, right and digits.
 func (r *Choice) Keys() []keys.Binding {
-	return []keys.Binding{keys.Left().With("choose", "choose another"), keys.Digit().With("", "choose by number")}
+	by := "choose by number"
+	if r.sizes {
+		by = "the next one that begins with the digit"
+	}
+	return []keys.Binding{keys.Left().With("choose", "choose another"), keys.Digit().With("", by)}
 }
 
 // Typing is never true.

@@ -29,7 +29,7 @@ func TestGoldens(t *testing.T) {
 			b.line("50 mg/mL")
 			b.Press("down", "down")
 			b.line("545kg")
-			b.Press("9", "enter")
+			b.Press("enter") // the proposed syringe
 			return b
 		}},
 		{"checks", func(t *testing.T, size layout.Size) *bench {
