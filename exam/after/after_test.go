@@ -120,6 +120,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, "1: vaccine a: given 1 mL, neck triangle, left, 09:07", r.line(after.Injection, "").Text)
 	assert.Equal(t, after.Open, r.line(after.Injection, "another injection").State, "the decision still holds")
 	assert.Equal(t, "the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
+	assert.Equal(t, r.line(after.Watch, "not begun"), r.next(), "the watch that nobody began, and no second dose")
 
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 	assert.Equal(t, "20 min left", r.line(after.Watch, "until 09:28").Why)
@@ -129,10 +130,19 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}})
 	r.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}})
 	assert.Equal(t, after.Done, r.line(after.Recheck, "recheck 2026-03-09: look at the neck").State)
+	assert.Equal(t, after.Draw, r.next().Kind, "decided, and not drawn yet")
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawDone, VolumeML: 3}})
+	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood again").State)
+	assert.Equal(t, after.Close, r.next().Kind, "nothing leads to one more by itself")
 
 	r.add(exam.Entry{Kind: exam.EntryClosed})
-	assert.Equal(t, "closed 09:31", r.line(after.Close, "").Text)
-	assert.Contains(t, r.line(after.Draw, "").Why, "visit is closed")
+	assert.Equal(t, "closed 09:35", r.line(after.Close, "").Text)
+	closed := begin(t)
+	closed.add(exam.Entry{Kind: exam.EntryClosed})
+	assert.Contains(t, closed.line(after.Draw, "").Why, "visit is closed")
 }
 
 func TestLockedAgainAndWhy(t *testing.T) {

@@ -46,8 +46,10 @@ type Line struct {
 	// Why says why it is locked, or what it waits for; empty where nothing is to be said.
 	Why string `json:"why,omitempty"`
 	// Urgent comes before everything else: a needle of which nobody said what
-	// happened, a watch that is over.
+	// happened, a watch that nobody began or that is over.
 	Urgent bool `json:"urgent,omitempty"`
+	// Again is one more of what is done already; nothing leads there by itself.
+	Again bool `json:"again,omitempty"`
 	// Procedure is what a line that is not begun would begin.
 	Procedure *exam.Cover `json:"procedure,omitempty"`
 }
@@ -85,7 +87,7 @@ func Next(lines []Line) int {
 	for i, l := range lines {
 		switch l.Kind {
 		case HandOff, Injection, Draw, Watch, Close:
-			if l.State == Open {
+			if l.State == Open && !l.Again {
 				return i
 			}
 		case Decision:

@@ -58,14 +58,16 @@ func (in Input) injections() []Line {
 // another is one more injection where everything decided is given: open where a
 // decision still covers some product.
 func (in Input) another() Line {
-	l := in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "another injection")
+	next := exam.Cover{Kind: exam.Injecting}
 	for _, d := range in.Visit.Decisions {
 		for _, c := range d.Covers {
-			if c.Kind == exam.Injecting && exam.Allowed(in.Visit, in.Remarks, in.procedure(c)) == nil {
-				return in.begin(Injection, c, "another injection")
+			if c.Kind == exam.Injecting && next.Product == "" && exam.Allowed(in.Visit, in.Remarks, in.procedure(c)) == nil {
+				next = c
 			}
 		}
 	}
+	l := in.begin(Injection, next, "another injection")
+	l.Again = true
 	return l
 }
 
@@ -139,11 +141,13 @@ func (in Input) draws() []Line {
 		out = append(out, in.draw(d))
 	}
 	if len(out) == 0 || !in.Visit.Closed() && (len(in.waiting(exam.Drawing)) > 0 || in.begin(Draw, exam.Cover{Kind: exam.Drawing}, "").State == Open) {
-		text := "draw blood"
-		if len(out) > 0 {
+		again, text := len(out) > 0, "draw blood"
+		if again {
 			text = "draw blood again"
 		}
-		out = append(out, in.begin(Draw, exam.Cover{Kind: exam.Drawing}, text))
+		l := in.begin(Draw, exam.Cover{Kind: exam.Drawing}, text)
+		l.Again = again && len(in.waiting(exam.Drawing)) == 0
+		out = append(out, l)
 	}
 	return out
 }

@@ -20,7 +20,7 @@ func (in Input) watches() []Line {
 	for _, i := range in.Visit.Injections {
 		if _, asked := i.Begin(in.WatchMinutes); asked && !watched[i.Number] && !in.Visit.Closed() {
 			out = append(out, Line{
-				Kind: Watch, State: Open, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number),
+				Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number),
 				Why: fmt.Sprintf("the practice watches for %d minutes", in.WatchMinutes),
 			})
 		}

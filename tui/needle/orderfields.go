@@ -168,6 +168,10 @@ func (o *Sheet) checkComing(text string) error {
 
 func day(string) string { return "as 2027-03-04; empty where none is said" }
 
+func withdrawal(text string) string {
+	return "the last day of the withdrawal time, from the veterinarian; " + day(text)
+}
+
 func (o *Sheet) hintSupervised(string) string {
 	for _, key := range o.against() {
 		if key == rabies {

@@ -18,7 +18,7 @@ type signs struct{ s *screen }
 const railWide = 29
 
 // Rows that are no signs stand behind them.
-var others = []string{"goes by itself", "reporting it", "cautions"}
+var others = []string{"What goes by itself", "Who reports it", "Cautions"}
 
 func (g *signs) title(i int) string {
 	all := procedure.Dangers()

@@ -109,7 +109,7 @@ func (p *Places) Press(k keys.Press) tea.Cmd {
 		c := p.choices[p.list.Cursor]
 		if c.Warning != "" && p.warned != p.list.Cursor {
 			p.warned = p.list.Cursor
-			p.s.Say(c.Warning + " enter again takes it all the same.")
+			p.s.Say("Read the warning first. enter again takes it all the same.")
 			return nil
 		}
 		return p.chosen(c)
