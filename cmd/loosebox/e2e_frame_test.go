@@ -26,7 +26,7 @@ func ways() []way {
 	return []way{
 		{"home", nil, "not finished"},
 		{"find", []string{"/"}, "find: _"},
-		{"help", []string{"?"}, "ctrl+c"},
+		{"help", []string{"?"}, "Help"},
 		{"new horse", []string{"n"}, "New horse"},
 		{"horse", []string{"down", "enter"}, "b begin exam"},
 		{"edit", []string{"down", "enter", "e"}, "Edit"},
@@ -45,6 +45,7 @@ func ways() []way {
 		{"round", []string{"t"}, "Round of "},
 		{"round, a horse picked", []string{"t", "/"}, "pick a horse"},
 		{"round, handed over", []string{"t", "h"}, "Hand over: "},
+		{"sums", []string{"w"}, "Sums"},
 		{"settings", []string{"g"}, "Settings"},
 		{"tap practice", []string{"g", "end", "enter"}, "Tap practice"},
 	}

@@ -46,14 +46,14 @@ func anyEdge(row *ranges.Row, side string) bool {
 	return false
 }
 
-// figure writes the number of an assessment for a person, with its bound.
+// figure writes the number of an assessment for a person as the finding is shown, with its bound.
 func (a *assessment) figure() string {
 	v := &a.finding.Value
 	if v.Bound == exam.NoBound || v.Number == nil {
-		return exam.Quantity{Value: a.value, Unit: a.unit}.Text(2)
+		return exam.Quantity{Value: a.value, Unit: a.unit}.Text(a.step.Decimals)
 	}
 	q, _ := v.Number.In(a.unit)
-	return v.Bound.Show(q.Text(2))
+	return v.Bound.Show(q.Text(a.step.Decimals))
 }
 
 // beyond says that a bound alone is known of a value out of its range.

@@ -43,13 +43,13 @@ func both(q exam.Quantity, other exam.Unit) string {
 	return fmt.Sprintf("%s (%s)", q.Text(1), o.Text(1))
 }
 
-// face tells the six signs of the face as they were dealt; the words of their steps are the trainee's to score.
+// face tells the six signs of the face as they were dealt, in words that are not those of the signs or their scores.
 func (h *Horse) face(v exam.Value, step exam.Step) string {
-	parts := make([]string, len(step.Parts.List))
+	all, parts := sightsOfTheFace(), make([]string, len(step.Parts.List))
 	for i, p := range step.Parts.List {
-		parts[i] = p.Words + ": " + []string{"not there", "somewhat", "plain"}[int(v.Parts[p.Key])]
+		parts[i] = all[p.Key][int(v.Parts[p.Key])]
 	}
-	return strings.Join(parts, "; ") + "."
+	return strings.Join(parts, " ")
 }
 
 // deal gives the points of a total out to the parts of its step.

@@ -82,3 +82,15 @@ func sightsCondition() map[exam.StepID]map[string]string {
 		},
 	}
 }
+
+// sightsOfTheFace are what the eye gets of each sign of the face where it scores 0, 1 and 2.
+func sightsOfTheFace() map[string][3]string {
+	return map[string][3]string{
+		"ears":     {"Ears swing to each sound.", "Ears lag behind a sound, then turn.", "Both ears fixed towards the rump."},
+		"lids":     {"The eye is round.", "The upper lid hangs a little low.", "The eye is a slit."},
+		"brow":     {"Over it the skin is smooth.", "Over it an edge of bone begins to show.", "Over it the bone is sharp, the skin in folds."},
+		"jaw":      {"The cheek is loose.", "The cheek is firm, its edge just seen.", "The cheek is one hard ridge."},
+		"mouth":    {"Lips and chin hang soft.", "The upper lip is tucked in a little.", "The upper lip is pulled back, the chin a knot."},
+		"nostrils": {"The nose is soft at the rim.", "The rim of the nose looks a little stiff.", "The rim of the nose is wide and stiff, its line straight."},
+	}
+}

@@ -101,23 +101,31 @@ func TestLookNeverGivesTheAnswer(t *testing.T) {
 	assert.Equal(t, "There is nothing to be had here.", h.Look(exam.Key{Step: "navel"}, 0).Words, "not asked of an adult")
 }
 
-// The points of the face add up to the total that is true, and each is told as it was dealt.
+// The points of the face add up to the total that is true, and each is told as it was dealt, in words that are not the
+// step's.
 func TestGrimaceSignsAddUp(t *testing.T) {
 	step, ok := steps.Table().ByID("pain.grimace")
 	require.True(t, ok)
+	all := sightsOfTheFace()
+	require.Len(t, all, len(step.Parts.List))
 	for total := 0; total <= 12; total++ {
 		h := horse(t, "healthy-adult", uint64(total))
 		v, err := h.deal(step, float64(total))
 		require.NoError(t, err)
 		assert.Equal(t, float64(total), v.Number.Value)
-		text := h.face(v, step)
-		assert.Equal(t, total, strings.Count(text, "somewhat")+2*strings.Count(text, "plain"), text)
-		assert.Equal(t, 6, strings.Count(text, ":"))
+		assert.Equal(t, total, scoreFace(h.face(v, step)))
+	}
+	for _, p := range step.Parts.List {
+		for score, words := range all[p.Key] {
+			for _, given := range []string{p.Words, p.Hint, "not there", "somewhat", "plain"} {
+				assert.False(t, saysIt(words, given), "%s %d: %q gives %q away", p.Key, score, words, given)
+			}
+		}
 	}
 	h := horse(t, "silent-donkey", 4)
 	v, ok := h.Truth(exam.Key{Step: "pain.grimace"})
 	require.True(t, ok)
 	assert.Equal(t, 5.0, v.Number.Value, "the case says 5")
 	assert.Len(t, v.Parts, 6)
-	assert.Contains(t, h.Look(exam.Key{Step: "pain.grimace"}, 0).Words, "ears held back: ")
+	assert.Equal(t, 5, scoreFace(h.Look(exam.Key{Step: "pain.grimace"}, 0).Words))
 }

@@ -35,13 +35,21 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 	case step.Unit == exam.Centimetre:
 		return a.typed(step, firstNumber(seen.Words)+"cm")
 	case step.ID == "pain.grimace":
-		return a.typed(step, strconv.Itoa(strings.Count(seen.Words, "somewhat")+2*strings.Count(seen.Words, "plain")))
+		return a.typed(step, strconv.Itoa(scoreFace(seen.Words)))
 	case step.Kind == exam.KindEvent:
 		return a.event(step, seen.Words)
 	case step.Kind == exam.KindNote:
 		return a.typed(step, "nothing more")
 	}
 	return a.choose(step, seen.Words)
+}
+
+// scoreFace adds up the six signs of a face that is told in the words of sightsOfTheFace.
+func scoreFace(words string) (total int) {
+	for _, sights := range sightsOfTheFace() {
+		total += slices.IndexFunc(sights[:], func(sight string) bool { return strings.Contains(words, sight) })
+	}
+	return total
 }
 
 // event reads a time off the card at the door.

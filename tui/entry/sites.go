@@ -186,6 +186,13 @@ func (s *Sites) Typing() bool { return s.field().Typing() }
 // Busy says that a count or timer runs at the present site.
 func (s *Sites) Busy() bool { return s.field().Busy() }
 
+// Asks says that a count has ended and the field asks about its taps, in lines that
+// must be seen whole.
+func (s *Sites) Asks() bool {
+	c, ok := s.field().(*count)
+	return ok && c.asking != nil
+}
+
 // Keys are those of the field, and left and right where there are sites.
 func (s *Sites) Keys() []keys.Binding {
 	list := s.field().Keys()

@@ -134,13 +134,15 @@ func Ends(left, right string, wide int) string {
 	return Pad(left, room) + " " + right
 }
 
-// Wrap breaks text at words into lines of a width.
+// Wrap breaks text at words into lines of a width; a date or a span of numbers is
+// one word.
 func Wrap(text string, width int) []string {
 	if width <= 0 || text == "" {
 		return nil
 	}
 	var out []string
-	for _, line := range strings.Split(ansi.Wrap(text, width, ""), "\n") {
+	for _, line := range strings.Split(ansi.Wrap(joined(text), width, ""), "\n") {
+		line = strings.ReplaceAll(line, joint, "-")
 		if ansi.StringWidth(line) > width { // Wrap lets a word behind a space run over
 			out = append(out, strings.Split(ansi.Hardwrap(line, width, true), "\n")...)
 			continue
@@ -148,6 +150,36 @@ func Wrap(text string, width int) []string {
 		out = append(out, line)
 	}
 	return out
+}
+
+// WrapTo is Wrap to at most so many lines, with a dot dot where more would follow.
+func WrapTo(text string, width, most int) []string {
+	lines := Wrap(text, width)
+	if len(lines) <= most {
+		return lines
+	}
+	if most <= 0 {
+		return nil
+	}
+	return append(lines[:most-1], Cut(lines[most-1], width-2)+"..")
+}
+
+// joint stands for a hyphen at which no line is broken: one column, and never in a
+// text of a record, whose private characters are cleaned away.
+const joint = "\ue02d"
+
+// joined puts the joint between digits.
+func joined(text string) string {
+	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
+	var out strings.Builder
+	for i := range len(text) {
+		if text[i] == '-' && digit(i-1) && digit(i+1) {
+			out.WriteString(joint)
+			continue
+		}
+		out.WriteByte(text[i])
+	}
+	return out.String()
 }
 
 // Fit makes a block of exactly the size out of lines: longer ones are cut,

@@ -86,3 +86,14 @@ func TestBlocksJoinLineByLine(t *testing.T) {
 	right := layout.Fit([]string{"c"}, layout.Size{W: 2, H: 3})
 	assert.Equal(t, []string{"a  |c ", "bb |  ", "   |  "}, layout.Beside(left, right, "|"))
 }
+
+func TestWrapKeepsDatesWhole(t *testing.T) {
+	assert.Equal(t, []string{"seen on", "2026-11-25,", "8-16 /min", "of a two-", "year-old"}, layout.Wrap("seen on 2026-11-25, 8-16 /min of a two-year-old", 11))
+	assert.Equal(t, []string{"-5 and 3-"}, layout.Wrap("-5 and 3-", 11))
+}
+
+func TestWrapTo(t *testing.T) {
+	assert.Equal(t, []string{"one two", "three.."}, layout.WrapTo("one two three four five", 7, 2))
+	assert.Equal(t, []string{"one two"}, layout.WrapTo("one two", 7, 2))
+	assert.Empty(t, layout.WrapTo("one two three", 7, 0))
+}

@@ -93,8 +93,10 @@ const leastField = 8
 
 // mostSaid is how many lines the remark takes at most; one less beside a simulated
 // horse in a body lower than smallBody.
+// What is known so far takes mostSoFar lines at most; its source shows it whole.
 const (
 	mostSaid  = 3
+	mostSoFar = 2
 	smallBody = 17
 )
 
@@ -127,10 +129,14 @@ func (s *screen) drawStep(size layout.Size) []string {
 		return s.drawWithField(size, append(head, s.drawHow(size)...), foot)
 	}
 	head = append(head, s.drawCaution(size.W)...)
-	head = append(head, s.horse.lines(size)...)
+	if !s.field.Asks() { // about its taps: nothing is listened to then
+		head = append(head, s.horse.lines(size)...)
+	}
 	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
 	if text := score.SoFar(s.visit, step.ID); text != "" {
-		more = append(more, t.Strong.Render(layout.Cut(text, size.W)))
+		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
+			more = append(more, t.Strong.Render(line))
+		}
 	}
 	more = append(more, s.drawHow(size)...)
 	if s.horse.Patient == nil || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
@@ -201,10 +207,7 @@ func (s *screen) drawSaid(width, most int) []string {
 	if s.level > 0 {
 		word = strings.ToUpper(s.level.String()) + " "
 	}
-	lines := layout.Wrap(word+s.said, width)
-	if len(lines) > most {
-		lines = append(lines[:most-1], layout.Cut(lines[most-1], width-2)+"..")
-	}
+	lines := layout.WrapTo(word+s.said, width, most)
 	for i := range lines {
 		lines[i] = t.Level(s.level).Render(lines[i])
 	}

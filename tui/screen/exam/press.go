@@ -31,18 +31,13 @@ func (s *screen) Keys() []keys.Binding {
 	if s.horse.blind() {
 		how, order = how.OffIf("a blind rehearsal shows no how"), order.With("next", "choose what to examine next")
 	}
-	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
-		keys.Later(), keys.Earlier(), order, keys.Review(), s.after(), keys.Source().With("", ""))
-	return append(out, s.horse.keys()...)
-}
-
-// after leads to what follows the exam; a rehearsal ends in its review.
-func (s *screen) after() keys.Binding {
-	b := keys.After().With("after", "")
+	after := keys.After().With("after", "")
 	if s.horse.Patient != nil {
-		return b.OffIf("nothing follows a rehearsal")
+		after = after.With("", "") // the review shows it; here the horse needs the lines
 	}
-	return b
+	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
+		keys.Later(), keys.Earlier(), order, keys.Review(), after, keys.Source().With("", ""))
+	return append(out, s.horse.keys()...)
 }
 
 func (s *screen) usual() keys.Binding {
@@ -114,7 +109,7 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 		s.origin.Show(s.placeName(), s.explain())
 	case keys.Order().Is(p):
 		s.openOrder()
-	case s.after().Is(p):
+	case keys.After().Is(p):
 		if s.field.Busy() {
 			return s.leaving(nil)
 		}

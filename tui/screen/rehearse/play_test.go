@@ -301,8 +301,8 @@ func (s *stage) choose(step exam.Step, v exam.Value) {
 		return slices.IndexFunc(list, func(c exam.Choice) bool { return c.Key == key })
 	}
 	if step.ID == "pain.grimace" {
-		for _, part := range strings.Split(s.horse.Look(exam.Key{Step: step.ID}, 0).Words, ";") {
-			s.press(fmt.Sprint(strings.Count(part, "somewhat") + 2*strings.Count(part, "plain")))
+		for _, part := range step.Parts.List {
+			s.press(exam.FormatNumber(v.Parts[part.Key], 0))
 		}
 		s.press("enter")
 		return
@@ -415,11 +415,15 @@ func (s *stage) close() {
 	require.True(s.t, s.stored().Closed(), s.view())
 }
 
-// handOff hands off as the hand-off screen would.
+// handOff leads from the review to the page, reads it to somebody, and comes back.
 func (s *stage) handOff() {
 	s.t.Helper()
-	_, err := s.deps.Rehearsals.Append(exam.Entry{
-		Visit: s.visit, At: s.now, By: "Ann Bell", Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr. Ida Vance", How: exam.ByTelephone},
-	})
-	require.NoError(s.t, err)
+	s.press("p", "enter", "enter")
+	require.True(s.t, s.reads("to whom"), s.view())
+	require.Contains(s.t, s.view(), nav.RehearsalSign)
+	s.line("Dr. Ida Vance")
+	s.press("ctrl+s")
+	require.Len(s.t, s.stored().HandOffs, 1, s.view())
+	s.press("esc")
+	require.Contains(s.t, s.view(), "Review")
 }

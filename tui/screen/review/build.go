@@ -178,7 +178,7 @@ func (s *screen) addStruck() {
 
 // addFindings lists everything in record order, with what stood there before a correction.
 func (s *screen) addFindings() {
-	s.heading("Everything, in order")
+	s.heading("All findings")
 	for _, step := range s.deps.Steps.All() {
 		for _, f := range s.visit.Findings {
 			if f.Step != step.ID || !f.Done() {

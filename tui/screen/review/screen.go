@@ -135,7 +135,7 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), s.after(), s.due(), finish, late, strike}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), finish, late, strike}
 }
 
 // can says whether a press is a binding that works now.
@@ -145,14 +145,6 @@ func (s *screen) can(b keys.Binding, p keys.Press) bool {
 	}
 	now, ok := keys.Find(s.Keys(), p)
 	return ok && now.Off == ""
-}
-
-// after leads to what follows the exam; a rehearsal ends in its marks.
-func (s *screen) after() keys.Binding {
-	if s.deps.Patient != nil {
-		return keys.After().OffIf("nothing follows a rehearsal")
-	}
-	return keys.After()
 }
 
 func (s *screen) onPlace() bool {
@@ -205,7 +197,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.visit.Horse.ID})
 	case keys.Compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
-	case s.after().Is(p):
+	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case s.can(keys.AddLater(), p):
 		return nav.Go(nav.Address{Screen: nav.Late, Visit: s.id})
