@@ -130,3 +130,33 @@ func TestHowValuesAreMade(t *testing.T) {
 	assert.Contains(t, got, "Henneke et al., Equine Vet J 1983;15:371-372")
 	assert.Contains(t, got, "1 to 9")
 }
+
+// Before an answer a step of words says which answers stand out and where that comes from, and a measure what the last half
+// hour does to it; a weight is never called words.
+func TestWhatAStepSaysBeforeItsAnswer(t *testing.T) {
+	got := text(explain.Parts(asked(t, "breath.effort", nil)))
+	assert.Contains(t, got, "# What the answers say\n1 slight: note; ")
+	assert.Contains(t, got, "Source: ")
+	for _, step := range theSteps().All() {
+		for _, c := range step.Choices {
+			if c.Level > 0 {
+				assert.Contains(t, text(explain.Parts(asked(t, step.ID, nil))), c.Words, "%s %s", step.ID, c.Key)
+			}
+		}
+	}
+	a := asked(t, "temp.rectal", nil)
+	a.Visit.Context.States = []exam.State{exam.StateWorked, exam.StateHot}
+	got = text(explain.Parts(a))
+	assert.Contains(t, got, "worked: can rise by up to 3 F (1.7 C) with work; again after 30 to 45 min at rest")
+	assert.Contains(t, got, "drsfostersmith.com, article 1766 (published); the minutes: our own")
+
+	a = asked(t, "jugular.fill", nil)
+	a.Visit.Findings = []exam.Finding{
+		{Step: "gum.moisture", Value: exam.Value{Kind: exam.KindPick, Words: []string{"dry"}}},
+		{Step: "gum.refill", Value: exam.Value{Kind: exam.KindTime, Number: &exam.Quantity{Value: 3.2, Unit: exam.Seconds}}},
+	}
+	got = text(explain.Parts(a))
+	assert.Contains(t, got, "# As it stands so far\nabout 8 %, from gum refill 3.2 s, gum moisture dry")
+	assert.Contains(t, got, "gum refill 3.2 s: about 8 %")
+	assert.Contains(t, text(explain.Parts(asked(t, "weight.body", nil))), "No range is held for this step.")
+}

@@ -124,6 +124,34 @@ func event(step exam.Step, v exam.Value, visit exam.Visit) []string {
 	return lines
 }
 
+// answers lists the answers of a step that stand out, with what is said of each and where that comes from.
+func answers(j *judge.Judge, step exam.Step) []string {
+	var lines []string
+	for _, c := range step.Choices {
+		if c.Level == 0 {
+			continue
+		}
+		name := c.Words
+		if step.Kind == exam.KindScale {
+			name = exam.FormatNumber(c.Score, 1) + " " + c.Words
+		}
+		line := fmt.Sprintf("%s: %s", name, c.Level)
+		if c.Why != "" {
+			line += "; " + c.Why
+		}
+		if source := strings.TrimSuffix(j.Cite(c.Source), "."); source != "" {
+			line += fmt.Sprintf(" Source: %s (%s).", source, c.Evidence)
+		} else if c.Evidence != "" {
+			line += fmt.Sprintf(" (%s)", c.Evidence)
+		}
+		lines = append(lines, line)
+	}
+	if len(lines) == 0 {
+		return []string{"None of the answers stands out by itself."}
+	}
+	return append(lines, "The other answers are usual.")
+}
+
 // words says what the chosen words stand for, with the source of those that stand out.
 func words(j *judge.Judge, step exam.Step, v exam.Value) []string {
 	var lines []string

@@ -97,6 +97,10 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
 	assert.Less(t, p.Seconds(), 60.0)
 
+	worked := input(t, v, before)
+	worked.Visit.Context.States = []exam.State{exam.StateWorked, exam.StateHot}
+	assert.Contains(t, section(handoff.Make(worked), handoff.Situation), "Before: worked, hot weather.", "read before any rate that it raises")
+
 	d := p.Document()
 	assert.Equal(t, "loosebox/handoff/1", d.Schema)
 	assert.Empty(t, d.Soap.Assessment)

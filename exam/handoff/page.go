@@ -215,10 +215,22 @@ func (in Input) situation(by string) []string {
 	if v.Reason != "" {
 		lines = append(lines, "Seen for: "+cut(v.Reason, 12)+".")
 	}
+	if len(v.Context.Stirred()) > 0 { // without it a high rate is misunderstood
+		lines = append(lines, "Before: "+cut(before(v.Context), 10)+".")
+	}
 	if in.Verdict.Level > ranges.LevelUsual {
 		lines = append(lines, fmt.Sprintf("The exam stands at: %s.", in.Verdict.Level))
 	}
 	return lines
+}
+
+// before is what the horse did in the half hour before the exam.
+func before(c exam.Context) string {
+	states := make([]string, len(c.States))
+	for i, s := range c.States {
+		states[i] = string(s)
+	}
+	return strings.Join(states, ", ")
 }
 
 func (in Input) background() []string {
@@ -229,11 +241,9 @@ func (in Input) background() []string {
 			lines = append(lines, label+cut(text, 10)+".")
 		}
 	}
-	var states []string
-	for _, s := range v.Context.States {
-		states = append(states, string(s))
+	if len(v.Context.Stirred()) == 0 {
+		add("Before: ", before(v.Context))
 	}
-	add("Before: ", strings.Join(states, ", "))
 	add("Reactions before: ", strings.Join(h.Reactions, ", "))
 	if h.InFoal {
 		lines = append(lines, "In foal.")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -173,7 +174,11 @@ func again(p *picture, a *assessment) string {
 		for i, s := range p.stirred {
 			words[i] = string(s)
 		}
-		return "repeat at rest in 10-15 min (" + strings.Join(words, ", ") + ")"
+		minutes, ok := score.Again(p.visit.Context, a.finding.Step)
+		if !ok {
+			minutes = [2]int{10, 15} // quiet rest and a second look, a habit of the trade
+		}
+		return fmt.Sprintf("repeat at rest in %d-%d min (%s)", minutes[0], minutes[1], strings.Join(words, ", "))
 	}
 	if a.unit == exam.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
 		return "repeat quietly in 10-15 min, as excitement is the usual cause of one high count"

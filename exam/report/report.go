@@ -201,13 +201,8 @@ func How(v exam.Value) string {
 			parts = append(parts, c.Evenness)
 		}
 	}
-	if wt := v.Weight; wt != nil {
-		if wt.Mark() == "" { // a guess is marked behind its number
-			parts = append(parts, wt.Method)
-		}
-		if wt.Equation != "" {
-			parts = append(parts, wt.Equation)
-		}
+	if v.Weight != nil {
+		parts = append(parts, weighed(*v.Weight)...)
 	}
 	if len(v.TrialsS) > 1 {
 		times := make([]string, len(v.TrialsS))
@@ -217,6 +212,22 @@ func How(v exam.Value) string {
 		parts = append(parts, "median of "+strings.Join(times, ", ")+" s")
 	}
 	return strings.Join(parts, "; ")
+}
+
+// weighed says how a weight was found, by which equation, and between what the true one is likely to lie. A guess is
+// marked behind its number already.
+func weighed(w exam.Weight) []string {
+	var parts []string
+	switch {
+	case w.Equation != "":
+		parts = append(parts, "by "+w.Equation)
+	case w.Mark() == "":
+		parts = append(parts, w.Method)
+	}
+	if w.HighKg > 0 && w.Method != exam.WeightScale {
+		parts = append(parts, fmt.Sprintf("likely %s to %s kg", exam.FormatNumber(w.LowKg, 0), exam.FormatNumber(w.HighKg, 0)))
+	}
+	return parts
 }
 
 func (p Page) notDone(w *writer) {

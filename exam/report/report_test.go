@@ -73,3 +73,12 @@ func TestStripDrawsOneStrokeATap(t *testing.T) {
 	assert.Nil(t, report.Strip(nil, false, 80))
 	assert.Len(t, report.Strip(c, true, 80), 1)
 }
+
+// A weight says by which equation and between what the true one lies; a guess is marked behind its number.
+func TestHowAWeightWasFound(t *testing.T) {
+	w := func(w exam.Weight) string { return report.How(exam.Value{Weight: &w}) }
+	assert.Equal(t, "by girth alone, foal; likely 69 to 84 kg", w(exam.Weight{Method: exam.WeightMeasured, Equation: "girth alone, foal", LowKg: 69.4, HighKg: 83.9}))
+	assert.Equal(t, "weight tape; likely 446 to 568 kg", w(exam.Weight{Method: exam.WeightTape, LowKg: 446, HighKg: 568}))
+	assert.Equal(t, "scale", w(exam.Weight{Method: exam.WeightScale, LowKg: 495, HighKg: 505}))
+	assert.Equal(t, "likely 454 to 714 kg", w(exam.Weight{Method: exam.WeightEye, LowKg: 454.4, HighKg: 714.3}))
+}

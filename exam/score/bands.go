@@ -34,14 +34,20 @@ func Bands(v Vitals) (BandScore, error) {
 	s.band("breathing rate", v.Breaths, exam.PerMinute, math.Round, breathBands())
 	s.band("temperature", v.TempC, exam.Celsius, tenth, tempBands())
 	s.grade("membranes", v.MembraneGrade, [...]string{"pinkish", "mildly red", "moderately red", "very red, or a dark rim"})
-	s.band("ionised calcium", v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
-	s.band("white cells", v.WhiteCells, "x10^9/L", tenth, whiteBands())
+	s.band(calcium, v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
+	s.band(whiteCells, v.WhiteCells, "x10^9/L", tenth, whiteBands())
 	s.Words = fmt.Sprintf("%d of 19", s.Low)
 	if s.High > s.Low {
 		s.Words = fmt.Sprintf("%d to %d of 19, as some items are open", s.Low, s.High)
 	}
 	return s, nil
 }
+
+// The items of the table that no exam gives.
+const (
+	calcium    = "ionised calcium"
+	whiteCells = "white cells"
+)
 
 // printed is one printed band; ends included.
 type printed struct {
@@ -77,7 +83,11 @@ func (s *BandScore) band(name string, v *float64, u exam.Unit, step func(float64
 	}
 	x, ok := number(v)
 	if !ok {
-		s.leave(Item{Name: name, Says: fmt.Sprintf("open, 0 to %d points", most), Open: true}, most)
+		why := "not measured"
+		if name == calcium || name == whiteCells {
+			why = "needs a laboratory"
+		}
+		s.leave(Item{Name: name, Says: fmt.Sprintf("%s, 0 to %s", why, points(most)), Open: true}, most)
 		return
 	}
 	const slack = 1e-9
@@ -92,7 +102,7 @@ func (s *BandScore) band(name string, v *float64, u exam.Unit, step func(float64
 
 func (s *BandScore) grade(name string, g *int, words [4]string) {
 	if g == nil || *g < 0 || *g > 3 {
-		s.leave(Item{Name: name, Says: "open, 0 to 3 points", Open: true}, 3)
+		s.leave(Item{Name: name, Says: "not looked at, 0 to 3 points", Open: true}, 3)
 		return
 	}
 	s.take(Item{Name: name, Found: words[*g], Says: points(*g)}, *g)

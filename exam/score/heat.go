@@ -2,7 +2,6 @@ package score
 
 import (
 	"fmt"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -81,74 +80,4 @@ func WetBulbGlobe(t exam.Quantity) (Result, error) {
 		Words: text(c.Value, exam.Celsius) + ", " + words,
 		Items: []Item{{Name: "measured", Found: t.Text(1), Says: text(c.Value, exam.Celsius), Count: c.Value}},
 	}, nil
-}
-
-// Effect is what the last half hour does to a measure, and when it is taken again.
-type Effect struct {
-	State    exam.State
-	Measure  exam.StepID
-	Words    string
-	AgainMin [2]int // minutes at rest before it is taken again, from and to
-	Source   string
-	Evidence ranges.Evidence
-}
-
-// Effects lists what the context does to temperature, heart and breaths. It is
-// empty for a horse at rest. Nothing here lowers a level: the value stands, and
-// is taken again.
-func Effects(c exam.Context) []Effect {
-	const (
-		rises    = "drsfostersmith.com, article 1766"
-		recovery = "enduroequine.com, heart rate recovery in endurance horses"
-		book     = "Patteson, equine cardiology (online text, provet.co.uk; author from memory)"
-		practice = "quiet rest and a second count, a habit of the trade"
-	)
-	all := []Effect{
-		{exam.StateWorked, "heart.rate", "after moderate work under 100 /min by 2 min and under 60 by 10 min", [2]int{10, 15}, recovery, ranges.Published},
-		{exam.StateWorked, "heart.rate", "back within 15 % of rest by 15 min after light work, 30 to 45 min after hard work", [2]int{30, 45}, book, ranges.Published},
-		{exam.StateWorked, "temp.rectal", "can rise by up to 3 F (1.7 C) with work", [2]int{30, 45}, rises, ranges.Published},
-		{exam.StateWorked, "breath.rate", "raised by work; falls with the heart", [2]int{10, 15}, practice, ranges.CommonPractice},
-		{exam.StateExcited, "heart.rate", "raised while excited; the usual cause of one high count", [2]int{10, 15}, practice, ranges.CommonPractice},
-		{exam.StateExcited, "breath.rate", "raised while excited", [2]int{10, 15}, practice, ranges.CommonPractice},
-		{exam.StateTravelled, "heart.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice},
-		{exam.StateTravelled, "breath.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice},
-		{exam.StateTravelled, "temp.rectal", "may be raised after travel", [2]int{30, 45}, practice, ranges.CommonPractice},
-		{exam.StateHot, "temp.rectal", "can rise by up to 3 F (1.7 C) in heat", [2]int{10, 15}, rises, ranges.Published},
-		{exam.StateHot, "breath.rate", "raised in heat; breaths faster than the heart beats: watch the temperature and tell the veterinarian", [2]int{10, 15}, "not read", ranges.FromMemory},
-	}
-	var out []Effect
-	for _, e := range all {
-		if c.Has(e.State) {
-			out = append(out, e)
-		}
-	}
-	return out
-}
-
-// Repeat says in one sentence when the measures that the last half hour raises
-// are taken again; empty for a horse at rest.
-func Repeat(c exam.Context) string {
-	var parts []string
-	for _, m := range []struct {
-		step exam.StepID
-		name string
-	}{{"heart.rate", "heart"}, {"breath.rate", "breaths"}, {"temp.rectal", "temperature"}} {
-		from, to := 0, 0
-		for _, e := range Effects(c) {
-			if e.Measure != m.step {
-				continue
-			}
-			if from == 0 || e.AgainMin[0] < from {
-				from = e.AgainMin[0]
-			}
-			to = max(to, e.AgainMin[1])
-		}
-		if to > 0 {
-			parts = append(parts, fmt.Sprintf("%s after %d to %d min", m.name, from, to))
-		}
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return "What is raised stands, and is taken again at rest: " + strings.Join(parts, ", ") + "."
 }

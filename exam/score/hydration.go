@@ -78,6 +78,9 @@ func hydrationBasis() Basis {
 	}
 }
 
+// skinTent is the name of the sign that is never used alone.
+const skinTent = "skin tent"
+
 type vote struct {
 	item Item
 	band Band
@@ -119,14 +122,21 @@ func HydrationBand(s HydrationSigns) Hydration {
 }
 
 func (h Hydration) words(highest Band) string {
+	tent := h.Alone == skinTent
 	words := h.Band.String()
-	if h.Band == NoLoss {
-		words += "; a loss of up to 3 to 5 % does not show"
-	} else {
+	switch {
+	case h.Band > NoLoss:
 		words += ", from " + strings.Join(h.Drove, ", ")
+	case h.Alone != "" && !tent:
+		words = "no two signs agree on any" // "none to be seen" would hide the one that speaks
+	default:
+		words += "; a loss of up to 3 to 5 % does not show"
 	}
-	if h.Alone != "" {
-		words += fmt.Sprintf("; %s alone points to %s: look again", h.Alone, highest)
+	switch {
+	case tent:
+		words += "; the skin tent points further, and is never used alone"
+	case h.Alone != "":
+		words += fmt.Sprintf("; by %s alone %s: look again", h.Alone, highest)
 	}
 	return words
 }
@@ -198,9 +208,9 @@ func eyesVote(s HydrationSigns) vote {
 func tentVote(s HydrationSigns) vote {
 	v, ok := number(s.TentS)
 	if !ok || v < 0 {
-		return open("skin tent", "not timed")
+		return open(skinTent, "not timed")
 	}
-	return vote{item: Item{Name: "skin tent", Found: text(v, exam.Seconds)}, band: steps(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
+	return vote{item: Item{Name: skinTent, Found: text(v, exam.Seconds)}, band: steps(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
 }
 
 func open(name, why string) vote { return vote{item: Item{Name: name, Says: why, Open: true}} }

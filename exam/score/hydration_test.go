@@ -53,7 +53,8 @@ func TestSkinTentAloneMakesNoBand(t *testing.T) {
 	assert.True(t, h.Known)
 	assert.Equal(t, score.NoLoss, h.Band)
 	assert.Equal(t, "skin tent", h.Alone)
-	assert.Contains(t, h.Words, "skin tent alone points to 10 % or more: look again")
+	assert.Contains(t, h.Words, "none to be seen")
+	assert.Contains(t, h.Words, "the skin tent points further, and is never used alone")
 }
 
 func TestHeartCountsOnlyAtRestAndInHorses(t *testing.T) {
@@ -69,6 +70,7 @@ func TestOneSignStandingOutIsNamed(t *testing.T) {
 	h := score.HydrationBand(row(1.5, "moist", 36, true, 1))
 	assert.Equal(t, score.NoLoss, h.Band)
 	assert.Equal(t, "eyes", h.Alone)
+	assert.Equal(t, "no two signs agree on any; by eyes alone 10 % or more: look again", h.Words, "never none to be seen beside one that speaks")
 	h = score.HydrationBand(score.HydrationSigns{Jugular: "none", Moisture: "dry"})
 	assert.Equal(t, score.About8, h.Band)
 	assert.Equal(t, []string{"gum moisture dry", "jugular filling does not fill"}, h.Drove)

@@ -29,12 +29,20 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 	}
 	kg, from := lastWeight(v, earlier)
 	if litres := h.Band.Litres(kg); litres != "" {
-		s.Words += "; " + litres
+		s.Words += "; " + litresOf(litres, from)
 		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, exam.Kilograms), Says: from, Count: kg})
 	} else {
 		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no litres", Open: true})
 	}
 	return s, true
+}
+
+// litresOf marks litres that rest on a guess or on an earlier visit's weight.
+func litresOf(litres, from string) string {
+	if from == "this visit" || !strings.HasPrefix(from, exam.WeightEye) && strings.HasSuffix(from, "this visit") {
+		return litres
+	}
+	return strings.TrimSuffix(litres, ")") + " " + from + ")"
 }
 
 // lastWeight is the newest weight in kg with how and when it was found; 0 where

@@ -26,6 +26,9 @@ type Item struct {
 	Open  bool    // not seen, or not in the published table
 }
 
+// line is the item for a person, "gum refill 3 s: about 8 %".
+func (i Item) line() string { return strings.TrimSpace(i.Name+" "+i.Found) + ": " + i.Says }
+
 // Result is a score with everything that explains it.
 type Result struct {
 	Basis
@@ -37,11 +40,7 @@ type Result struct {
 func (r Result) Lines() []string {
 	lines := []string{r.Name + ": " + r.Words}
 	for _, i := range r.Items {
-		line := "  " + i.Name
-		if i.Found != "" {
-			line += " " + i.Found
-		}
-		lines = append(lines, line+": "+i.Says)
+		lines = append(lines, "  "+i.line())
 	}
 	lines = append(lines, "Range: "+r.Range+".", "Source: "+strings.TrimSuffix(r.Source, ".")+"; "+string(r.Evidence)+".")
 	if r.Note != "" {

@@ -285,8 +285,17 @@ func TestEffectsOfTheContext(t *testing.T) {
 		for _, e := range got {
 			assert.NotEmpty(t, e.Source)
 			assert.Greater(t, e.AgainMin[1], e.AgainMin[0])
+			assert.Contains(t, strings.Join(e.Lines(), "\n"), e.Source)
 		}
 	}
+	heart, ok := score.Again(exam.Context{States: []exam.State{exam.StateWorked}}, "heart.rate")
+	assert.True(t, ok)
+	assert.Equal(t, [2]int{10, 45}, heart, "light work and hard work")
+	temp, ok := score.Again(exam.Context{States: []exam.State{exam.StateWorked, exam.StateHot}}, "temp.rectal")
+	assert.True(t, ok)
+	assert.Equal(t, [2]int{30, 45}, temp, "heat does not shorten what work needs")
+	_, ok = score.Again(exam.Context{States: []exam.State{exam.StateHot}}, "heart.rate")
+	assert.False(t, ok, "nothing is held of heat and the heart")
 }
 
 // Every result prints its range, source and evidence, and none names an illness

@@ -2,7 +2,6 @@ package score
 
 import (
 	"fmt"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -26,7 +25,7 @@ type Score struct {
 
 // Used lists the items that went into the score.
 func (s Score) Used() []string {
-	return s.list(false, func(i Item) string { return strings.TrimSpace(i.Name+" "+i.Found) + ": " + i.Says })
+	return s.list(false, Item.line)
 }
 
 // Missing lists the items that were left open, each with why.
@@ -84,11 +83,21 @@ func SoFar(v exam.Visit, step exam.StepID) string {
 			return fmt.Sprintf("Usual by %s after birth, vet told from %s", spell(m.Usual), spell(m.Tell))
 		}
 	case "temp.rectal", "heart.rate", "breath.rate":
-		for _, e := range Effects(v.Context) {
-			if e.Measure == step {
-				return fmt.Sprintf("%s: again after %d to %d min at rest; %s", e.State, e.AgainMin[0], e.AgainMin[1], e.Words)
-			}
-		}
+		return stirredBy(v.Context, step)
 	}
 	return ""
+}
+
+// SignsSoFar are the signs of fluid loss one by one, after what they say together,
+// for the steps that ask one of them; empty before two of them are known.
+func SignsSoFar(v exam.Visit, step exam.StepID) []string {
+	if _, ok := GoesInto(step); !ok || SoFar(v, step) == "" {
+		return nil
+	}
+	h := HydrationBand(HydrationSignsOf(v))
+	lines := []string{h.Words}
+	for _, i := range h.Items {
+		lines = append(lines, i.line())
+	}
+	return lines
 }

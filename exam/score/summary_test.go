@@ -127,7 +127,7 @@ func TestLitresByTheLastKnownWeight(t *testing.T) {
 	old.OpenedAt = day().AddDate(0, -1, 0)
 	old.Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightEye}
 	fluid = named(t, score.Summary(v, []exam.Visit{old}), "fluid_loss")
-	assert.Contains(t, fluid.Words, "about 36 L (8 % of 450 kg)")
+	assert.Contains(t, fluid.Words, "about 36 L (8 % of 450 kg by eye, on 10 March 2026)")
 	assert.Contains(t, fluid.Used(), "body weight 450 kg: by eye, on 10 March 2026")
 }
 
@@ -175,7 +175,7 @@ func TestSoFar(t *testing.T) {
 	v := visit(t, adult(exam.AnimalHorse), map[string]string{"gum.refill": "3.2"})
 	assert.Empty(t, score.SoFar(v, "gum.moisture"), "one sign makes no band")
 	v = visit(t, adult(exam.AnimalHorse), map[string]string{"gum.refill": "3.2", "gum.moisture": "tacky"})
-	assert.Equal(t, "Fluid loss so far: about 5 %, from gum refill 3.2 s, gum moisture tacky; gum refill alone points to about 8 %: look again", score.SoFar(v, "jugular.fill"))
+	assert.Equal(t, "Fluid loss so far: about 5 %, from gum refill 3.2 s, gum moisture tacky; by gum refill alone about 8 %: look again", score.SoFar(v, "jugular.fill"))
 	assert.Empty(t, score.SoFar(v, "cough"))
 	v.Context.States = []exam.State{exam.StateWorked}
 	assert.Equal(t, "worked: again after 30 to 45 min at rest; can rise by up to 3 F (1.7 C) with work", score.SoFar(v, "temp.rectal"))

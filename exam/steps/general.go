@@ -202,7 +202,7 @@ func weightBody() exam.Step {
 		Possible: exam.Span{Low: 3, High: 1600}, Likely: exam.Span{Low: 20, High: 1100},
 		How: []string{
 			"Scale before tape, tape before eye. Same way, same tape at every visit.",
-			"Tape round the chest behind the withers and elbow, snug, horse square.",
+			"Each measure says where the tape goes on this animal; horse square.",
 		},
 		Caution: "Pass the tape under from the side; never duck under neck or belly.",
 	}

@@ -86,7 +86,10 @@ func (k Ask) described(a Animal, from LengthFrom, first Equation) Ask {
 		k.How, k.Source = lengthHow(from)
 	case Height:
 		k.Name = "Height at the withers"
-		k.How = []string{"From hard, level ground straight up to the top of the withers.", "Of a shod draft horse take off the thickness of the shoe."}
+		k.How = []string{"From hard, level ground straight up to the top of the withers."}
+		if a.Kind == exam.AnimalHorse || a.Kind == exam.AnimalDraft {
+			k.How = append(k.How, "Of a shod horse take off the thickness of the shoe.")
+		}
 		k.Source = "University of Minnesota, summary at stablemanagement.com (2014 study)"
 	case Neck:
 		k.Name = "Neck girth"

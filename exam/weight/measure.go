@@ -77,6 +77,9 @@ type Measures struct {
 	ForelegCm    float64
 	Girth12Cm    float64 // at the 12th intercostal space
 	Girth18Cm    float64 // at the 18th rib
+
+	// Typed are the units that the readings were typed in, to find the likely slip; nil where that is not known.
+	Typed map[Measure]exam.Unit
 }
 
 // field is where a measure is kept; nil for an unknown one.
@@ -125,7 +128,7 @@ func (m Measures) Cm(of Measure) (float64, bool) {
 // FromReadings puts readings as they were typed, in cm or in, into Measures.
 // The keys are those of AllMeasures. Errors are *exam.Refusal.
 func FromReadings(readings map[Measure]exam.Quantity, from LengthFrom) (Measures, error) {
-	m := Measures{LengthFrom: from}
+	m := Measures{LengthFrom: from, Typed: map[Measure]exam.Unit{}}
 	for of, q := range readings {
 		at := m.field(of)
 		if at == nil {
@@ -135,7 +138,7 @@ func FromReadings(readings map[Measure]exam.Quantity, from LengthFrom) (Measures
 		if !ok || math.IsNaN(cm.Value) || math.IsInf(cm.Value, 0) {
 			return Measures{}, &exam.Refusal{Typed: q.Text(2), Why: fmt.Sprintf("the %s is measured in cm or in, not as %s", of, q.Text(2))}
 		}
-		*at = cm.Value
+		*at, m.Typed[of] = cm.Value, q.Unit
 	}
 	return m, nil
 }

@@ -48,7 +48,7 @@ func Methods() []Method {
 			Words: "Tape measures and an equation made for the animal; each equation has a band of its own.",
 		},
 		{
-			Name: exam.WeightTape, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Name: exam.WeightTape, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: wayBand, Evidence: ranges.CommonPractice,
 			Published: []PublishedError{
 				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollands},
 				{"the same, under 15 hands", 0, 113.5, 0, ellisHollands},
@@ -63,7 +63,7 @@ func Methods() []Method {
 			Words: "A weight tape made for this kind of animal; tapes differ, so always use the same one.",
 		},
 		{
-			Name: exam.WeightEye, BandPercentLow: -30, BandPercentHigh: 10, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Name: exam.WeightEye, BandPercentLow: -30, BandPercentHigh: 10, BandBasis: wayBand, Evidence: ranges.CommonPractice,
 			Published: []PublishedError{
 				{"horses and ponies", 600, 88.3, 20.1, ellisHollands},
 				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive"},
@@ -81,13 +81,17 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 		if m.Name != name {
 			continue
 		}
+		_, oldest := a.days()
+		others := a.Kind == exam.AnimalDonkey || a.Kind == exam.AnimalMule || oldest <= 366
+		if name == exam.WeightMeasured && others {
+			m.Published = nil // the errors held are those of equations for grown horses and ponies
+		}
 		if name != exam.WeightTape {
 			return m, true
 		}
-		_, oldest := a.days()
 		small := heightCm > 0 && heightCm < 100 || heightCm == 0 && a.Kind == exam.AnimalMiniature
 		switch {
-		case a.Kind == exam.AnimalDonkey || a.Kind == exam.AnimalMule || oldest <= 366:
+		case others:
 			m.BandPercentLow, m.BandPercentHigh = -25, 25
 			m.BandBasis = "our own, wide: tapes for grown horses are not made for this animal"
 			m.Words = "Only a tape made for donkeys, mules or foals; one for grown horses misleads here."

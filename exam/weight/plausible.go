@@ -38,7 +38,7 @@ func Plausible(m Measures) error {
 		if cm == 0 {
 			continue
 		}
-		if err := inside(of, cm, possible(of), "any horse, donkey or mule"); err != nil {
+		if err := inside(of, cm, m.Typed[of], possible(of), "any horse, donkey or mule"); err != nil {
 			return err
 		}
 	}
@@ -79,32 +79,44 @@ func lengthBesideGirth(m Measures) error {
 
 // inside refuses a reading outside a span and looks for the slip that explains
 // it: inches taken for centimetres, centimetres for inches, a lost or an added
-// decimal place.
-func inside(of Measure, cm float64, span exam.Span, whose string) error {
+// decimal place. typed is the unit it came in, empty where that is not known.
+func inside(of Measure, cm float64, typed exam.Unit, span exam.Span, whose string) error {
 	if span.Contains(cm) { // false for NaN
 		return nil
 	}
 	if math.IsNaN(cm) || math.IsInf(cm, 0) {
 		return &exam.Refusal{Why: fmt.Sprintf("the %s is not a number", of)}
 	}
-	r := &exam.Refusal{
-		Typed: cmText(cm),
-		Why: fmt.Sprintf("a %s of %s is not possible for %s (%s to %s)", of, cmText(cm), whose,
+	return &exam.Refusal{
+		Typed: cmText(cm), Meant: slip(cm, typed, span),
+		Why: fmt.Sprintf("%s of %s is not possible for %s (%s to %s)", of.article(), cmText(cm), whose,
 			exam.FormatNumber(span.Low, 0), cmText(span.High)),
 	}
+}
+
+// slip is the reading that was likely meant; empty where none is found.
+func slip(cm float64, typed exam.Unit, span exam.Span) string {
 	switch {
-	case span.Contains(cm * 2.54):
-		r.Meant = fmt.Sprintf("%s in (%s)", exam.FormatNumber(cm, 2), cmText(cm*2.54))
-	case span.Contains(cm / 2.54):
-		r.Meant = cmText(cm / 2.54)
+	case typed != exam.Inch && span.Contains(cm*2.54):
+		return fmt.Sprintf("%s in (%s)", exam.FormatNumber(cm, 2), cmText(cm*2.54))
+	case typed != exam.Centimetre && span.Contains(cm/2.54):
+		return cmText(cm / 2.54)
 	case span.Contains(cm / 10):
-		r.Meant = cmText(cm / 10)
-	case span.Contains(cm * 100):
-		r.Meant = fmt.Sprintf("%s m (%s)", exam.FormatNumber(cm, 2), cmText(cm*100))
+		return cmText(cm / 10)
+	case typed != exam.Inch && span.Contains(cm*100):
+		return fmt.Sprintf("%s m (%s)", exam.FormatNumber(cm, 2), cmText(cm*100))
 	case span.Contains(cm * 10):
-		r.Meant = cmText(cm * 10)
+		return cmText(cm * 10)
 	}
-	return r
+	return ""
+}
+
+// article is the measure with its article, "a second girth".
+func (m Measure) article() string {
+	if m == GirthAgain {
+		return "a second girth"
+	}
+	return "a " + string(m)
 }
 
 func cmText(cm float64) string { return exam.Quantity{Value: cm, Unit: exam.Centimetre}.Text(1) }
@@ -143,7 +155,7 @@ func PlausibleFor(a Animal, m Measures) error {
 	whose := fmt.Sprintf("an animal of this kind and age (%s)", a.Words())
 	for _, of := range []Measure{Girth, GirthAgain} {
 		if cm := *m.field(of); cm != 0 {
-			if err := inside(of, cm, likelyGirth(a), whose); err != nil {
+			if err := inside(of, cm, m.Typed[of], likelyGirth(a), whose); err != nil {
 				return err
 			}
 		}

@@ -63,6 +63,26 @@ func TestAbsurdMeasuresAreRefusedWithTheLikelySlip(t *testing.T) {
 	}
 }
 
+// A reading that was typed in inches is never asked back in inches.
+func TestTheSlipIsLookedForInTheUnitTyped(t *testing.T) {
+	for _, c := range []struct {
+		typed exam.Quantity
+		meant string
+	}{
+		{exam.Quantity{Value: 34, Unit: exam.Inch}, ""}, // 86.4 cm: 86.4 in was not typed
+		{exam.Quantity{Value: 76, Unit: exam.Centimetre}, "76 in (193 cm)"},
+		{exam.Quantity{Value: 193, Unit: exam.Inch}, "193 cm"},
+		{exam.Quantity{Value: 7.6, Unit: exam.Inch}, "193 cm"},
+	} {
+		m, err := weight.FromReadings(map[weight.Measure]exam.Quantity{weight.GirthAgain: c.typed}, weight.FromUnsaid)
+		require.NoError(t, err)
+		var refusal *exam.Refusal
+		require.ErrorAs(t, weight.PlausibleFor(grown(exam.AnimalHorse, ""), m), &refusal)
+		assert.Equal(t, c.meant, refusal.Meant, c.typed.Text(1))
+		assert.Contains(t, refusal.Why, "a second girth of")
+	}
+}
+
 func TestReadingsAreTakenInEitherUnit(t *testing.T) {
 	typed := map[weight.Measure]exam.Quantity{
 		weight.Girth:  {Value: 76, Unit: exam.Inch},

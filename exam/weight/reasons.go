@@ -100,7 +100,7 @@ func whyChosen(all []Estimate, m Measures, out []Omission) string {
 	if first.Equation.Evidence == fromMemory {
 		why += " (a constant of it is from memory)"
 	}
-	parts := []string{why}
+	parts := []string{why + before(all)}
 	if better := slices.DeleteFunc(slices.Clone(out), func(o Omission) bool {
 		return o.Equation.rank >= first.Equation.rank
 	}); len(better) > 0 {
@@ -115,6 +115,26 @@ func whyChosen(all []Estimate, m Measures, out []Omission) string {
 		}
 	}
 	return strings.Join(parts, "; ")
+}
+
+// before says why the first estimate stands before the next one that was made for the animal too.
+func before(all []Estimate) string {
+	if len(all) < 2 || !all[1].Fits {
+		return ""
+	}
+	first, next := all[0].Equation, all[1].Equation
+	wide := func(e Equation) float64 { return e.BandPercentHigh - e.BandPercentLow }
+	switch {
+	case len(first.Needs) > len(next.Needs):
+		return ", and uses more measures than " + next.ID
+	case first.Evidence != fromMemory && next.Evidence == fromMemory:
+		return fmt.Sprintf(", and is published, while %s is from memory", next.ID)
+	case wide(first) < wide(next):
+		return ", and reads nearer to the scale than " + next.ID
+	case len(first.on.breeds) > 0 && len(next.on.breeds) == 0:
+		return ", and for a closer group than " + next.ID
+	}
+	return ""
 }
 
 // doubts are possible measures that are odd beside each other. The limits are

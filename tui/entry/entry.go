@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/weight"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -64,6 +65,8 @@ type Options struct {
 	Horse exam.Horse
 	// Before is the answer that stands now, for a correction.
 	Before *exam.Value
+	// Measured are tape measures that another step of this visit holds; a weighing does not ask them anew.
+	Measured map[weight.Measure]exam.Quantity
 	// LastWeight is the last known weight.
 	LastWeight *Weighed
 	// UsualRate is this horse's usual rate a minute, for the question whether

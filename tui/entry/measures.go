@@ -2,6 +2,7 @@ package entry
 
 import (
 	"math"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/weight"
@@ -20,7 +21,7 @@ func (w *weigh) askMeasure() {
 	o.Before = nil
 	w.number = newNumber(step, o)
 	if q, ok := w.read[ask.Measure]; ok {
-		w.number.line.text = exam.FormatNumber(q.Value, 2) + string(q.Unit)
+		w.number.line.text = typedText(q)
 		w.number.line.fresh = true
 	}
 }
@@ -68,11 +69,16 @@ func (w *weigh) plausible() error {
 	return weight.PlausibleFor(w.animal, m)
 }
 
+func typedText(q exam.Quantity) string { return exam.FormatNumber(q.Value, 2) + string(q.Unit) }
+
+// next asks the next measure that an equation can still use.
 func (w *weigh) next() {
-	if w.at+1 < len(w.asks) {
-		w.at++
-		w.askMeasure()
-		return
+	for to := w.at + 1; to < len(w.asks); to++ {
+		if w.wanted(to) {
+			w.at = to
+			w.askMeasure()
+			return
+		}
 	}
 	w.stage, w.all, w.chosen, w.why = weighResult, nil, -1, ""
 	m, err := weight.FromReadings(w.taken(), w.lengthFrom())
@@ -80,6 +86,21 @@ func (w *weigh) next() {
 		w.all, w.chosen, w.why, err = weight.Estimates(w.animal, m)
 	}
 	w.said = err
+}
+
+// wanted says that some equation of a measure has all it needs, as far as that was asked: where a measure was passed
+// over, those that go only with it are not asked any more.
+func (w *weigh) wanted(i int) bool {
+	passed := map[weight.Measure]bool{}
+	for _, ask := range w.asks[:i] {
+		if _, ok := w.read[ask.Measure]; !ok && ask.Measure != weight.GirthAgain {
+			passed[ask.Measure] = true
+		}
+	}
+	return slices.ContainsFunc(w.asks[i].Equations, func(id string) bool {
+		e, ok := weight.ByID(id)
+		return ok && !slices.ContainsFunc(e.Needs, func(m weight.Measure) bool { return passed[m] })
+	})
 }
 
 // taken are the readings of the measures asked of this animal.

@@ -95,7 +95,11 @@ func (f *scale) View(size layout.Size) []string {
 }
 
 func (f *scale) Keys() []keys.Binding {
-	list := []keys.Binding{keys.Digit().With("score", "choose a score by its digit"), keys.Up(), keys.Down(), keys.Accept()}
+	digit := keys.Digit().With("score", "choose a score by its digit")
+	if all := f.step.Choices; len(all) > 1 {
+		digit.Label = exam.FormatNumber(all[0].Score, 0) + "-" + exam.FormatNumber(all[len(all)-1].Score, 0)
+	}
+	list := []keys.Binding{digit, keys.Up(), keys.Down(), keys.Accept()}
 	if f.step.Parts.Halves {
 		list = append(list, keys.Half())
 	}

@@ -1,6 +1,8 @@
 package entry
 
 import (
+	"strings"
+
 	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/weight"
@@ -74,7 +76,7 @@ func (w *weigh) estimates() []explain.Part {
 // equations are those that the measures asked here go into.
 func (w *weigh) equations() []explain.Part {
 	ask := w.asks[w.at]
-	out := []explain.Part{{Head: ask.Name, Lines: append(append([]string{}, ask.How...), "source: "+ask.Source)}}
+	out := []explain.Part{{Head: ask.Name, Lines: []string{strings.Join(ask.How, " "), "source: " + ask.Source}}}
 	for _, id := range ask.Equations {
 		if e, ok := weight.ByID(id); ok {
 			out = append(out, explain.Part{Head: "It goes into", Lines: e.Explain()})

@@ -46,10 +46,13 @@ func newWeigh(step exam.Step, o Options) *weigh {
 	}
 	w.asks = weight.Asks(w.animal)
 	w.read = map[weight.Measure]exam.Quantity{}
+	for of, q := range o.Measured {
+		w.read[of] = q
+	}
 	for _, m := range []struct{ name, words string }{
 		{exam.WeightScale, "scale"},
 		{exam.WeightTape, "weight tape"},
-		{exam.WeightMeasured, "girth, length and an equation"},
+		{exam.WeightMeasured, w.byTape()},
 		{exam.WeightEye, "by eye, a guess"},
 	} {
 		w.list.choices = append(w.list.choices, exam.Choice{Key: m.name, Words: m.words})
@@ -61,6 +64,14 @@ func newWeigh(step exam.Step, o Options) *weigh {
 		}
 	}
 	return w
+}
+
+// byTape names the way by tape measures, or says that it leads nowhere for this animal.
+func (w *weigh) byTape() string {
+	if len(w.asks) == 0 {
+		return "tape measures: no equation for this animal"
+	}
+	return "girth, length and an equation"
 }
 
 func (w *weigh) Init() tea.Cmd          { return nil }
@@ -141,7 +152,9 @@ func (w *weigh) back() {
 	case w.stage == weighResult:
 		w.askMeasure()
 	case w.stage == weighMeasure && w.at > 0:
-		w.at--
+		for w.at--; w.at > 0 && !w.wanted(w.at); {
+			w.at--
+		}
 		w.askMeasure()
 	default:
 		w.stage = weighMethod

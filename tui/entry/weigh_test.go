@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/weight"
 )
 
 func bodyWeight() exam.Step {
@@ -140,4 +141,37 @@ func TestWeighGolden(t *testing.T) {
 	send(f, "3", "enter")
 	letters(f, "193")
 	golden(t, "weight-girth", f)
+}
+
+// A measure that another step of the exam holds is not taken anew, and one that was passed over makes those useless that
+// go only with it: nothing is asked that no equation can use.
+func TestWeighAsksOnlyWhatAnEquationCanUse(t *testing.T) {
+	o := horse(exam.AnimalDonkey, 2017)
+	o.Measured = map[weight.Measure]exam.Quantity{weight.Height: {Value: 105, Unit: exam.Centimetre}}
+	f := measureOf(t, o)
+	for _, text := range []string{"115cm", "115cm", "75cm"} {
+		letters(f, text)
+		send(f, "enter")
+	}
+	require.Equal(t, weight.Height, f.asks[f.at].Measure)
+	assert.Contains(t, flat(f), "105cm")
+	assert.Contains(t, flat(f), "as measured in this exam; enter takes it")
+	send(f, "enter")
+	assert.Equal(t, weighResult, f.stage)
+	assert.Contains(t, flat(f), "also girth and height, donkey: 156 kg (139 to 177 kg)", "every estimate that fits, with its band")
+	assert.Contains(t, flat(f), "chosen: girth and elbow length, donkey: it was made for grown donkeys")
+
+	foal := measureOf(t, foalOf(2))
+	letters(foal, "95cm")
+	send(foal, "enter")
+	letters(foal, "95cm")
+	send(foal, "enter")
+	require.Equal(t, weight.Length, foal.asks[foal.at].Measure)
+	send(foal, "enter") // passed over: the knee and the foreleg go only with it
+	assert.Equal(t, weighResult, foal.stage, "no measure is asked that no equation can use")
+	send(foal, "backspace")
+	assert.Equal(t, weight.Length, foal.asks[foal.at].Measure, "back to the last that was asked")
+
+	mini := New(bodyWeight(), horse(exam.AnimalMiniature, 2017))
+	assert.Contains(t, flat(mini), "no equation for this animal")
 }

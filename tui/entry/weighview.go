@@ -50,7 +50,10 @@ func (w *weigh) viewMeasure(size layout.Size) []string {
 	head := fmt.Sprintf("%d of %d: %s", w.at+1, len(w.asks), ask.Name)
 	lines := []string{w.o.Theme.Strong.Render(layout.Cut(head, size.W))}
 	lines = append(lines, w.number.View(layout.Size{W: size.W, H: size.H - 1})...)
-	if ask.Optional {
+	switch q, ok := w.o.Measured[ask.Measure]; {
+	case ok && w.number.line.text == typedText(q):
+		lines = append(lines, words(w.o.Theme, "as measured in this exam; enter takes it", size.W)...)
+	case ask.Optional:
 		lines = append(lines, words(w.o.Theme, "enter alone passes it over", size.W)...)
 	}
 	return append(lines, words(w.o.Theme, strings.Join(ask.How, " "), size.W)...)
@@ -75,10 +78,10 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	lines = append(lines, w.moved(size.W)...)
 	for i, est := range w.all {
 		if i != w.chosen && est.Fits {
-			lines = append(lines, layout.Cut(fmt.Sprintf("also %s: %.0f kg", est.Equation.ID, est.Kg), size.W))
+			lines = append(lines, layout.Wrap(fmt.Sprintf("also %s: %.0f kg (%s)", est.Equation.ID, est.Kg, w.span(est.LowKg, est.HighKg)), size.W)...)
 		}
 	}
-	return append(lines, words(t, w.why, size.W)...)
+	return append(lines, words(t, "chosen: "+w.why, size.W)...)
 }
 
 // moved says where a weight is far from the last one: a slip of kg and lb, or a thing to weigh again.

@@ -36,8 +36,17 @@ func (s *screen) Keys() []keys.Binding {
 		after = after.With("", "") // the review shows it; here the horse needs the lines
 	}
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
-		keys.Later(), keys.Earlier(), order, keys.Review(), after, keys.Source().With("", ""))
+		s.source(), keys.Later(), keys.Earlier(), order, keys.Review(), after)
 	return append(out, s.horse.keys()...)
+}
+
+// source stands on the bottom line where no range says that s shows it; a small window has no room to say it twice, nor
+// beside a simulated horse.
+func (s *screen) source() keys.Binding {
+	if s.step().Range != "" || s.horse.Patient != nil {
+		return keys.Source().With("", "")
+	}
+	return keys.Source()
 }
 
 func (s *screen) usual() keys.Binding {

@@ -13,6 +13,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
+	"loosebox/exam/weight"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -232,6 +233,9 @@ func (s *screen) options(step exam.Step) entry.Options {
 		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.person(),
 		Bell: s.deps.Ring(), Later: s.deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
+	if step.Kind == exam.KindWeight {
+		o.Measured = s.measured()
+	}
 	for _, v := range s.earlier {
 		f, ok := v.First(step.ID)
 		if !ok {
@@ -250,6 +254,17 @@ func (s *screen) options(step exam.Step) entry.Options {
 		}
 	}
 	return o
+}
+
+// measured are the tape measures that other steps of this visit hold.
+func (s *screen) measured() map[weight.Measure]exam.Quantity {
+	out := map[weight.Measure]exam.Quantity{}
+	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
+		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
+			out[of] = *f.Value.Number
+		}
+	}
+	return out
 }
 
 // person is who answers now: the person of this machine, or who began the visit.

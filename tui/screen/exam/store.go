@@ -142,6 +142,9 @@ func (s *screen) remark(k exam.Key) {
 		s.say(exam.Level(0), text+" stored"+since)
 		return
 	}
+	if f.Value.Number != nil && r.Why != "" && r.Why[0] >= '0' && r.Why[0] <= '9' {
+		text = name // the reason begins with the number itself
+	}
 	s.say(r.Level, fmt.Sprintf("%s: %s%s", text, r.Why, since))
 }
 

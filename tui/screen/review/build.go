@@ -96,7 +96,7 @@ func (s *screen) addScores() {
 				l.more = append(l.more, more)
 			}
 		}
-		l.whole = l.more
+		l.whole, l.alone = sc.Lines(), true
 		s.lines = append(s.lines, l)
 	}
 }
@@ -237,7 +237,7 @@ func (s *screen) show() {
 		parts = append(parts, explain.Part{Head: "What is said", Lines: l.whole})
 	}
 	step, ok := s.deps.Steps.ByID(l.at.Step)
-	if ok && l.place {
+	if ok && l.place && !l.alone {
 		a := explain.Asked{Judge: s.deps.Judge, Step: step, Site: l.at.Site, Visit: s.visit, Earlier: s.earlier}
 		if f, ok := s.visit.Finding(l.at); ok && f.Done() {
 			a.Finding = &f

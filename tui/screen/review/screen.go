@@ -24,6 +24,7 @@ type line struct {
 	level exam.Level
 	more  []string // shown under the list while the cursor is here
 	whole []string // where it comes from, beside what is known of its place
+	alone bool     // whole is all there is to say: a score speaks for many places
 	was   []string // what stood here before, under it, never cut
 }
 

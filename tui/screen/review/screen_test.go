@@ -122,6 +122,7 @@ func TestScoresWithTheirSource(t *testing.T) {
 	for _, want := range []string{"skin tent 4 s: about 8 %; counts only beside another sign", "SAEVA Proceedings 2015", "Skin tent never makes a band alone"} {
 		assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), want)
 	}
+	assert.NotContains(t, d.View(), "How it was found", "a score speaks for many places, not for one of them")
 	d.Press("esc")
 	cursorTo(t, d, "Condition, six areas")
 	d.Press("s")

@@ -76,7 +76,7 @@ func TestHeatOfTheDay(t *testing.T) {
 	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
 	assert.False(t, d.Shows("humidity"), "not asked of a horse at rest")
 	d.Press("down", "down", "right", "space", "5", "space") // worked, hot weather
-	assert.True(t, d.Reads("taken again at rest: heart after 10 to 45 min, breaths after 10 to 15 min, temperature after 10 to 45 min."))
+	assert.True(t, d.Reads("taken again at rest: heart after 10 to 45 min, breaths after 10 to 15 min, temperature after 30 to 45 min."))
 	d.Press("enter")
 	d.Type("300")
 	d.Press("enter")

@@ -1,0 +1,135 @@
+package score
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// Effect is what the last half hour does to a measure, and when it is taken again.
+type Effect struct {
+	State    exam.State
+	Measure  exam.StepID
+	Words    string
+	AgainMin [2]int // minutes at rest before it is taken again, from and to
+	Source   string
+	Evidence ranges.Evidence
+	// AgainBasis is where the minutes come from; empty where it is Source.
+	AgainBasis string
+}
+
+// Effects lists what the context does to temperature, heart and breaths. It is
+// empty for a horse at rest. Nothing here lowers a level: the value stands, and
+// is taken again.
+func Effects(c exam.Context) []Effect {
+	const (
+		rises    = "drsfostersmith.com, article 1766"
+		recovery = "enduroequine.com, heart rate recovery in endurance horses"
+		book     = "Patteson, equine cardiology (online text, provet.co.uk; author from memory)"
+		practice = "quiet rest and a second count, a habit of the trade"
+		asHeart  = "our own: as long as the heart takes after hard work; no source read"
+	)
+	all := []Effect{
+		{exam.StateWorked, "heart.rate", "after moderate work under 100 /min by 2 min and under 60 by 10 min", [2]int{10, 15}, recovery, ranges.Published, ""},
+		{exam.StateWorked, "heart.rate", "back within 15 % of rest by 15 min after light work, 30 to 45 min after hard work", [2]int{15, 45}, book, ranges.Published, ""},
+		{exam.StateWorked, "temp.rectal", "can rise by up to 3 F (1.7 C) with work", [2]int{30, 45}, rises, ranges.Published, asHeart},
+		{exam.StateWorked, "breath.rate", "raised by work; falls with the heart", [2]int{10, 15}, practice, ranges.CommonPractice, ""},
+		{exam.StateExcited, "heart.rate", "raised while excited; the usual cause of one high count", [2]int{10, 15}, practice, ranges.CommonPractice, ""},
+		{exam.StateExcited, "breath.rate", "raised while excited", [2]int{10, 15}, practice, ranges.CommonPractice, ""},
+		{exam.StateTravelled, "heart.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice, ""},
+		{exam.StateTravelled, "breath.rate", "may be raised after travel", [2]int{10, 15}, practice, ranges.CommonPractice, ""},
+		{exam.StateTravelled, "temp.rectal", "may be raised after travel", [2]int{30, 45}, practice, ranges.CommonPractice, asHeart},
+		{exam.StateHot, "temp.rectal", "can rise by up to 3 F (1.7 C) in heat", [2]int{10, 15}, rises, ranges.Published, practice},
+		{
+			exam.StateHot, "breath.rate", "raised in heat; breaths faster than the heart beats: watch the temperature and tell the veterinarian",
+			[2]int{10, 15},
+			"not read", ranges.FromMemory, practice,
+		},
+	}
+	var out []Effect
+	for _, e := range all {
+		if c.Has(e.State) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// EffectsOn are those on one measure.
+func EffectsOn(c exam.Context, measure exam.StepID) []Effect {
+	var out []Effect
+	for _, e := range Effects(c) {
+		if e.Measure == measure {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Lines says what the state does, when the measure is taken again, and where
+// either comes from.
+func (e Effect) Lines() []string {
+	return []string{
+		fmt.Sprintf("%s: %s; again after %d to %d min at rest", e.State, e.Words, e.AgainMin[0], e.AgainMin[1]),
+		fmt.Sprintf("source: %s (%s); the minutes: %s", e.Source, e.Evidence, cmp.Or(e.AgainBasis, "the same")),
+	}
+}
+
+// Again is after how many minutes at rest a measure is taken again: the longest
+// that any of the states asks for, so that heat does not shorten what work
+// needs. False where none of them moves it.
+func Again(c exam.Context, measure exam.StepID) (minutes [2]int, ok bool) {
+	byState := map[exam.State][2]int{}
+	for _, e := range EffectsOn(c, measure) {
+		m, seen := byState[e.State]
+		if !seen {
+			m = e.AgainMin
+		}
+		byState[e.State] = [2]int{min(m[0], e.AgainMin[0]), max(m[1], e.AgainMin[1])}
+	}
+	for _, m := range byState {
+		minutes = [2]int{max(minutes[0], m[0]), max(minutes[1], m[1])}
+	}
+	return minutes, len(byState) > 0
+}
+
+// stirredBy is one line of what the last half hour does to a measure; empty where
+// it does nothing.
+func stirredBy(c exam.Context, measure exam.StepID) string {
+	minutes, ok := Again(c, measure)
+	if !ok {
+		return ""
+	}
+	var states []string
+	words := ""
+	for _, e := range EffectsOn(c, measure) {
+		if len(states) == 0 || states[len(states)-1] != string(e.State) {
+			states = append(states, string(e.State))
+		}
+		if words == "" && e.AgainMin[1] == minutes[1] {
+			words = e.Words
+		}
+	}
+	return fmt.Sprintf("%s: again after %d to %d min at rest; %s", strings.Join(states, ", "), minutes[0], minutes[1], words)
+}
+
+// Repeat says in one sentence when the measures that the last half hour raises
+// are taken again; empty for a horse at rest.
+func Repeat(c exam.Context) string {
+	var parts []string
+	for _, m := range []struct {
+		step exam.StepID
+		name string
+	}{{"heart.rate", "heart"}, {"breath.rate", "breaths"}, {"temp.rectal", "temperature"}} {
+		if minutes, ok := Again(c, m.step); ok {
+			parts = append(parts, fmt.Sprintf("%s after %d to %d min", m.name, minutes[0], minutes[1]))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "What is raised stands, and is taken again at rest: " + strings.Join(parts, ", ") + "."
+}
