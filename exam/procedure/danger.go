@@ -92,6 +92,9 @@ func FindDanger(key string) (Danger, bool) {
 // Expected is what may follow any vaccine or needle and goes by itself.
 const Expected = "May be seen and goes by itself: a little fever under 102 F, dull, sore, in the first day, gone in one or two; a soft swelling at a vein for two or three days. Anything more is for the veterinarian."
 
+// ExpectedSource is where Expected was read.
+const ExpectedSource = "Trail Rider 2017, pressreader; the swelling at a vein: article for owners (published)"
+
 // Report says where a suspected reaction is reported, as read for the USA.
 const Report = "Suspected reactions are reported by the veterinarian: vaccines to the maker and the USDA Center for Veterinary Biologics, drugs to the maker and the FDA (aphis.usda.gov)."
 

@@ -215,7 +215,7 @@ func CountAgain() Binding {
 
 // Dangers opens the signs of danger; it works while somebody types too.
 func Dangers() Binding {
-	return Binding{Keys: []string{"ctrl+d"}, Does: "danger signs", More: "signs of danger in and after an injection, what to do first, and the cautions of the trade"}
+	return Binding{Keys: []string{"ctrl+d"}, Does: "danger", More: "signs of danger in and after an injection, what to do first, and the cautions of the trade"}
 }
 
 // Watched opens the watch that ends first; pressed again, the next one.

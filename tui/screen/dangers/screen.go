@@ -7,6 +7,7 @@ package dangers
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -51,6 +52,9 @@ func (s *screen) Right() string {
 	}
 	return needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number).Words
 }
+
+// Sources says where the signs were read.
+func (s *screen) Sources() []explain.Part { return needle.DangerSources() }
 
 // Next is the list, and what to read out once a sign is written down.
 func (s *screen) Next() flow.Part {

@@ -215,6 +215,18 @@ func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	assert.True(t, b.Reads("14 days before: 40 of 3750 mL"), "while it is filled: %s", b.View())
 }
 
+func TestWhereTheAmountsComeFrom(t *testing.T) {
+	b := sit(t, layout.Size{W: 120, H: 40}, drawing())
+	b.three("blood count")
+	require.True(t, b.Shows("Right horse"), b.View())
+	b.Press("s")
+	for _, text := range []string{"Where it comes from: Blood draw", "How much blood", "mL/kg x kg", "order of draw: CLSI GP41", "Needles"} {
+		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
+	}
+	b.Press("s")
+	assert.True(t, b.Shows("Right horse"))
+}
+
 func TestTooMuchForAFoalIsInTheCheckList(t *testing.T) {
 	b := sit(t, wide(), drawing())
 	b.line("much")

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
@@ -51,6 +52,23 @@ func (s *screen) Right() string {
 		return "new"
 	}
 	return fmt.Sprintf("%d: %s", d.Number, d.State)
+}
+
+// Sources says where amounts, tubes, needle and veins come from.
+func (s *screen) Sources() []explain.Part {
+	if d, ok := s.draw(); ok {
+		now, stand := s.Deps.Now(), s.Stand
+		ml := d.DrawnML()
+		for _, t := range needle.TubesLeft(d) {
+			ml += t.ML
+		}
+		stand.All = needle.Without(stand.All, s.ID, d.Number)
+		return needle.DrawSources(stand, stand.Weight(now).Kg, ml, now)
+	}
+	if s.sheet == nil {
+		return nil
+	}
+	return s.sheet.Sources()
 }
 
 func (s *screen) draw() (exam.Draw, bool) { return s.Stand.Visit.Draw(s.number) }

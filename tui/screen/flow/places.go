@@ -87,6 +87,9 @@ func (p *Places) about(site procedure.Site, warning string, width int) []string 
 	for _, text := range []string{site.Find, "Stand: " + site.Stand, "For: " + site.For, "Against: " + site.Against} {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
+	if site.Source == "" { // it stood beside the list
+		return lines
+	}
 	for _, l := range layout.Wrap(string(site.Evidence)+": "+site.Source, width) {
 		lines = append(lines, t.Faint.Render(l))
 	}
@@ -149,7 +152,8 @@ func NewNeedle(s *Screen, c procedure.Choice, before string, hint string, in fun
 		for _, l := range append([]string{procedure.NeedleRule}, strings.Split(hint, "\n")...) {
 			out = append(out, layout.Wrap(l, width)...)
 		}
-		return append(append(out, places.about(c.Site, "", width)...), "")
+		about := places.about(procedure.Site{Find: c.Site.Find, Stand: c.Site.Stand, For: c.Site.For, Against: c.Site.Against}, "", width)
+		return append(append(out, about...), "")
 	}
 	sheet := NewSheet(s, "the needle is in", "needle is in", a, fields, head, func() tea.Cmd {
 		place := c.Place()

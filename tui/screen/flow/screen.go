@@ -10,12 +10,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
+	"loosebox/tui/screen/source"
 )
 
 // Part is one state of a flow.
@@ -39,6 +41,8 @@ type Flow interface {
 	Right() string
 	// Number is that of the injection or draw; 0 while it has none.
 	Number() int
+	// Sources says where the numbers on the screen come from; empty where it shows none.
+	Sources() []explain.Part
 }
 
 // Screen is the nav.Screen of a flow.
@@ -57,6 +61,7 @@ type Screen struct {
 	said   string
 	told   nav.Told
 	open   bool // all cautions are shown
+	origin source.Panel
 }
 
 // New makes the screen of a visit; the flow is handed over with Run.
@@ -232,8 +237,13 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 	switch {
 	case keys.Dangers().Is(p) && s.Name != nav.Dangers:
 		return nav.Go(nav.Address{Screen: nav.Dangers, Visit: s.ID, Number: s.flow.Number(), From: s.Name})
+	case s.origin.Press(p):
+		return nil
 	case keys.Cautions().Is(p) && !s.part.Typing():
 		s.open = !s.open
+		return nil
+	case keys.Source().Is(p) && !s.open && s.sourced() && !s.part.Typing():
+		s.origin.Show(s.flow.Title(), s.flow.Sources())
 		return nil
 	case s.open:
 		return nil

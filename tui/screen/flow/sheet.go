@@ -107,7 +107,9 @@ func (f *Sheet) Lines(size layout.Size) []string {
 		head = f.head(size.W)
 	}
 	if most := size.H - 5; len(head) > max(most, 0) { // the form keeps its room
-		head = head[:max(most, 0)]
+		if head = head[:max(most, 0)]; len(head) > 0 {
+			head[len(head)-1] = layout.Cut(head[len(head)-1]+" ..", size.W)
+		}
 	}
 	return append(head, f.form.Lines(layout.Size{W: size.W, H: size.H - len(head)})...)
 }

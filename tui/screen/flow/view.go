@@ -29,7 +29,14 @@ func (s *Screen) Right() string {
 func (s *Screen) Cautions() []string { return nav.Cautions(s.Stand.Visit, s.Stand.Horse) }
 
 // Typing says that letters are text now.
-func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open }
+func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open && !s.origin.Open() }
+
+// sourced says that the screen shows numbers that come from somewhere. Nothing
+// but the lock is shown while it is locked.
+func (s *Screen) sourced() bool {
+	_, locked := s.part.(*Locked)
+	return s.Ready() && !locked && len(s.flow.Sources()) > 0
+}
 
 // Saving says that a line is on its way to the disk.
 func (s *Screen) Saving() bool { return s.saving }
@@ -38,6 +45,9 @@ func (s *Screen) Saving() bool { return s.saving }
 func (s *Screen) Escape() bool {
 	if s.open {
 		s.open = false
+		return true
+	}
+	if s.origin.Close() {
 		return true
 	}
 	return s.loaded && s.part.Escape()
@@ -55,10 +65,25 @@ func (s *Screen) Keys() []keys.Binding {
 	if s.open {
 		return []keys.Binding{keys.Cautions().With("close", "")}
 	}
-	if s.Name == nav.Dangers {
-		return append(s.part.Keys(), cautions)
+	all := s.part.Keys()
+	if s.origin.Open() {
+		all = s.origin.Keys()
 	}
-	return append(s.part.Keys(), keys.Dangers(), cautions)
+	if s.Name != nav.Dangers {
+		all = append(all, keys.Dangers())
+	}
+	if s.origin.Open() {
+		return all
+	}
+	all = append(all, cautions)
+	if s.sourced() {
+		ask := keys.Source().With("source", "show where the numbers come from")
+		if s.Typing() {
+			ask = ask.OffIf("letters are text on this line; up or down leads to one where they are not")
+		}
+		all = append(all, ask)
+	}
+	return all
 }
 
 // View draws the cautions, the part, and what was said.
@@ -68,6 +93,9 @@ func (s *Screen) View(size layout.Size) string {
 	}
 	if s.open {
 		return join(s.told.Whole(size.W), size)
+	}
+	if s.origin.Open() {
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	t := s.Deps.Theme
 	var head, foot []string

@@ -82,6 +82,20 @@ func TestAHandOffIsWrittenDownAsItWasRead(t *testing.T) {
 	}
 }
 
+func TestWhereTheNumbersOfThePageComeFrom(t *testing.T) {
+	d, _, _ := open(t, wide(), fever)
+	d.Press("s")
+	for _, text := range []string{"Where it comes from: Hand-off", "temperature", "range for adult light horse", "source: "} {
+		assert.True(t, d.Reads(text), "%s: %s", text, d.View())
+	}
+	d.Press("esc")
+	assert.False(t, d.Left(), "esc closes the sources first")
+	assert.True(t, d.Shows("SITUATION"))
+	d.Press("enter")
+	d.Type("Dr. Sands")
+	assert.True(t, d.Shows("Dr. Sands"), "letters are text in the lines")
+}
+
 func TestThePageTakesWhatIsAsked(t *testing.T) {
 	d, _, _ := open(t, wide())
 	d.Press("enter")

@@ -13,6 +13,7 @@ import (
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/form"
+	"loosebox/tui/screen/source"
 )
 
 type screen struct {
@@ -29,6 +30,7 @@ type screen struct {
 	count  int   // lines of the page when it was drawn last
 	told   *told // to whom it was read; nil while the page is up
 	saving bool
+	origin source.Panel
 }
 
 // New makes the hand-off of the visit in the address.
@@ -59,6 +61,9 @@ func (s *screen) Saving() bool { return s.saving }
 
 // Escape goes from the lines back to the page; what was typed stays.
 func (s *screen) Escape() bool {
+	if s.origin.Close() {
+		return true
+	}
 	if s.told == nil || !s.told.up {
 		return false
 	}
@@ -71,9 +76,12 @@ func (s *screen) Keys() []keys.Binding {
 	if s.told != nil && s.told.up {
 		return s.told.form.Keys()
 	}
+	if s.origin.Open() {
+		return s.origin.Keys()
+	}
 	return []keys.Binding{
 		keys.Accept().With("it was read", "write down to whom it was read and what was asked"),
-		keys.Up().With("scroll", "scroll the page"), keys.PageDown(),
+		keys.Up().With("scroll", "scroll the page"), keys.PageDown(), keys.Source().With("source", "show where the numbers of the page come from"),
 	}
 }
 
@@ -147,6 +155,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	}
 	page := max(s.height-1, 1)
 	switch {
+	case s.origin.Press(p):
+		return nil
+	case keys.Source().Is(p):
+		s.origin.Show(s.Title(), s.sources())
 	case keys.Accept().Is(p):
 		if s.told == nil {
 			s.told = newTold(s.deps, s.seen.Visit, s.page)
@@ -169,6 +181,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 func (s *screen) View(size layout.Size) string {
 	if !s.loaded {
 		return "Reading the visit .."
+	}
+	if s.origin.Open() {
+		return s.origin.Draw(s.deps.Theme, size)
 	}
 	return s.draw(size)
 }

@@ -82,7 +82,7 @@ const minutesField = "minutes"
 func (s *screen) minutes(i exam.Injection) flow.Part {
 	answers := flow.Blank()
 	fields := []needle.Field{{Key: minutesField, Label: "minutes", Limit: 4, Check: checkMinutes, Hint: func(string) string {
-		return "no source read fixes it; 15 to 30 minutes are common practice (from memory)"
+		return needle.WatchSource
 	}}}
 	return flow.NewSheet(s.Screen, "begin the watch", "begin", answers, fields, nil, func() tea.Cmd {
 		n, _ := strconv.Atoi(answers.Get(minutesField))

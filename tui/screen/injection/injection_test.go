@@ -413,6 +413,46 @@ func TestSignsOfDangerInOneKeyEvenWhileTyping(t *testing.T) {
 	assert.True(t, b.Shows("LT_"), "what was typed is still there")
 }
 
+// At every stage the signs of danger are one key away, and so is where the numbers
+// on the screen come from, except on a line where letters are text.
+func TestDangersAndSourcesAtEveryStage(t *testing.T) {
+	b := sit(t, wide(), screentest.Tetanus())
+	stages := []struct {
+		name, at string
+		on       func()
+	}{
+		{"order", "[to the check list]", func() { b.vaccine(); b.Press("esc", "end") }},
+		{"check list", "Right horse", func() { b.Press("ctrl+s") }},
+		{"site", "(proposed)", b.checks},
+		{"needle", "[the needle is in]", func() { b.Press("enter") }},
+		{"aspirate", "Draw the syringe back", func() { b.Press("enter") }},
+		{"give", "[given: write it down]", func() { b.Press("1", "enter") }},
+		{"given", "Written down: given", func() { b.Press("enter") }},
+	}
+	for _, stage := range stages {
+		stage.on()
+		require.True(t, b.Shows(stage.at), "%s: %s", stage.name, b.View())
+		before := len(b.Opened())
+		b.Press("ctrl+d")
+		require.Len(t, b.Opened(), before+1, stage.name)
+		assert.Equal(t, nav.Dangers, b.Last().Screen, stage.name)
+		b.Press("esc")
+		if stage.name == "order" {
+			for !b.Shows("> [to the check list]") {
+				b.Press("down")
+			}
+		}
+		b.Press("s")
+		assert.True(t, b.Reads("Where it comes from: Injection"), "%s: %s", stage.name, b.View())
+		assert.True(t, b.Shows("asked above 10 mL"), stage.name)
+		b.Press("ctrl+d")
+		assert.Len(t, b.Opened(), before+2, "%s: the dangers stay one key away", stage.name)
+		b.Press("esc", "esc")
+		assert.False(t, b.Left(), stage.name)
+		assert.True(t, b.Shows(stage.at), "%s: %s", stage.name, b.View())
+	}
+}
+
 func TestCautionsAreShownInFullOnceAndOneKeyAway(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	first := b.View()

@@ -10,6 +10,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
+	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
@@ -56,6 +58,17 @@ func (s *screen) Right() string {
 		return "new"
 	}
 	return fmt.Sprintf("%d: %s", i.Number, i.State)
+}
+
+// Sources says where its volume, limits, needles and sites come from.
+func (s *screen) Sources() []explain.Part {
+	if i, ok := s.injection(); ok {
+		return needle.InjectionSources(i.Order, procedure.RulesOf(s.Deps.Settings))
+	}
+	if s.sheet == nil {
+		return nil
+	}
+	return s.sheet.Sources()
 }
 
 func (s *screen) injection() (exam.Injection, bool) { return s.Stand.Visit.Injection(s.number) }

@@ -9,8 +9,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
 )
 
@@ -59,6 +61,9 @@ func (s *screen) Right() string {
 	}
 	return fmt.Sprintf("after injection %d", i.Number)
 }
+
+// Sources says what the minutes rest on.
+func (s *screen) Sources() []explain.Part { return needle.WatchSources() }
 
 // Next is the running watch, or how it ended.
 func (s *screen) Next() flow.Part {
