@@ -39,10 +39,15 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 
 // litresOf marks litres that rest on a guess or on an earlier visit's weight.
 func litresOf(litres, from string) string {
-	if from == "this visit" || !strings.HasPrefix(from, exam.WeightEye) && strings.HasSuffix(from, "this visit") {
+	guess := strings.HasPrefix(from, exam.WeightEye)
+	if !guess && strings.HasSuffix(from, "this visit") {
 		return litres
 	}
-	return strings.TrimSuffix(litres, ")") + " " + from + ")"
+	sign := ", "
+	if guess {
+		sign = " " // "450 kg by eye"
+	}
+	return strings.TrimSuffix(litres, ")") + sign + from + ")"
 }
 
 // lastWeight is the newest weight in kg with how and when it was found; 0 where
