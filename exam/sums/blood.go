@@ -33,9 +33,9 @@ func blood() Sum {
 
 func bloodFields(in In) []Field {
 	fields := append(animalFields(in), bodyFields(in, true)...)
-	fields = append(fields, Field{Key: "draw", Label: "this draw", Ask: "the draw in hand, 30mL; empty for none"})
+	fields = append(fields, Field{Key: "draw", Label: "this draw", Ask: "the draw in hand, 30mL; empty for none", Check: refusing(volume.ParseML)})
 	if !in.Known() {
-		fields = append(fields, Field{Key: "drawn", Label: "drawn before", Ask: "what was drawn in the last 14 days before it, 60mL; empty where it is not known"})
+		fields = append(fields, Field{Key: "drawn", Label: "drawn before", Ask: "what was drawn in the last 14 days before it, 60mL; empty where it is not known", Check: refusing(volume.ParseML)})
 	}
 	return fields
 }

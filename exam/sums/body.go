@@ -28,7 +28,7 @@ func weighedBy() []exam.Choice {
 func bodyFields(in In, needed bool) []Field {
 	known := volume.Known(in.Visits, in.Now)
 	return []Field{
-		{Key: keyWeight, Label: "weight", Ask: "body weight, 500kg or 1100lb", Needed: needed},
+		{Key: keyWeight, Label: "weight", Ask: "body weight, 500kg or 1100lb", Needed: needed, Check: refusing(volume.ParseWeight)},
 		{
 			Key: keyBy, Label: "weighed by", Ask: "how the weight was found", Choices: weighedBy(),
 			Hidden: func(v Values) bool { return v.Get(keyWeight) == "" || asRecorded(known, v) },

@@ -29,7 +29,10 @@ func deficit() Sum {
 
 func deficitFields(in In) []Field {
 	return append([]Field{
-		{Key: "percent", Label: "loss", Ask: "the loss in % of body weight, as the veterinarian reads the signs, 8% or 5-8%", Needed: true},
+		{Key: "percent", Label: "loss", Ask: "the loss in % of body weight, as the veterinarian reads the signs, 8% or 5-8%", Needed: true, Check: func(text string) error {
+			_, _, err := readPercents(text)
+			return err
+		}},
 	}, bodyFields(in, true)...)
 }
 

@@ -28,8 +28,8 @@ func doseFields(in In) []Field {
 		syringes = append(syringes, exam.Choice{Key: s.Name, Words: s.Name})
 	}
 	return append([]Field{
-		{Key: "dose", Label: "dose ordered", Ask: "the dose as the veterinarian ordered it, 2.2mg/kg or 1100mg", Needed: true},
-		{Key: "strength", Label: "strength", Ask: "the strength on the label, 50mg/mL or 1%", Needed: true},
+		{Key: "dose", Label: "dose ordered", Ask: "the dose as the veterinarian ordered it, 2.2mg/kg or 1100mg", Needed: true, Check: refusing(volume.ParseDose)},
+		{Key: "strength", Label: "strength", Ask: "the strength on the label, 50mg/mL or 1%", Needed: true, Check: refusing(volume.ParseStrength)},
 		{Key: "syringe", Label: "syringe", Ask: "the syringe in hand", Choices: syringes, Needed: true},
 	}, bodyFields(in, false)...)
 }

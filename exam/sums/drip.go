@@ -51,11 +51,11 @@ func dripFields(in In) []Field {
 		{Key: "way", Label: "sum", Ask: "what is ordered or counted", Needed: true, Choices: []exam.Choice{
 			{Key: "time", Words: "a volume in a time"}, {Key: "rate", Words: "a rate by weight"}, {Key: "left", Words: "how long it still runs"},
 		}},
-		{Key: "volume", Label: "volume", Ask: "the volume ordered, or what is left, 5L", Needed: true, Hidden: unless("time", "left")},
-		{Key: "over", Label: "in", Ask: "the time it runs in, as ordered, 8h or 90min", Needed: true, Hidden: unless("time")},
-		{Key: "rate", Label: "rate", Ask: "the rate as the veterinarian ordered it, in mL/kg/day or mL/kg/h", Needed: true, Hidden: unless("rate")},
-		{Key: "counted", Label: "counted", Ask: "the drops counted in a minute, 40/min", Needed: true, Hidden: unless("left")},
-		{Key: "drops", Label: "drops a mL", Ask: "the drops a mL on the packet of the set, 10/mL", Needed: true},
+		{Key: "volume", Label: "volume", Ask: "the volume ordered, or what is left, 5L", Needed: true, Check: refusing(volume.ParseML), Hidden: unless("time", "left")},
+		{Key: "over", Label: "in", Ask: "the time it runs in, as ordered, 8h or 90min", Needed: true, Check: refusing(readMinutes), Hidden: unless("time")},
+		{Key: "rate", Label: "rate", Ask: "the rate as the veterinarian ordered it, in mL/kg/day or mL/kg/h", Needed: true, Check: refusing(readRate), Hidden: unless("rate")},
+		{Key: "counted", Label: "counted", Ask: "the drops counted in a minute, 40/min", Needed: true, Check: refusing(readPerMinute), Hidden: unless("left")},
+		{Key: "drops", Label: "drops a mL", Ask: "the drops a mL on the packet of the set, 10/mL", Needed: true, Check: refusing(readDrops)},
 	}, body...)
 }
 

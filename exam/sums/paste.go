@@ -31,8 +31,8 @@ func paste() Sum {
 
 func pasteFields(in In) []Field {
 	return append(bodyFields(in, true),
-		Field{Key: "mark", Label: "one mark", Ask: "what one mark of the plunger treats, as the label says, 50kg or 250lb", Needed: true},
-		Field{Key: "tube", Label: "whole tube", Ask: "what the whole tube treats, as the label says, 600kg or 1250lb", Needed: true})
+		Field{Key: "mark", Label: "one mark", Ask: "what one mark of the plunger treats, as the label says, 50kg or 250lb", Needed: true, Check: onLabel("mark")},
+		Field{Key: "tube", Label: "whole tube", Ask: "what the whole tube treats, as the label says, 600kg or 1250lb", Needed: true, Check: onLabel("tube")})
 }
 
 func workPaste(in In, v Values) (Outcome, error) {
@@ -65,6 +65,10 @@ func workPaste(in In, v Values) (Outcome, error) {
 	return p, nil
 }
 
+func onLabel(what string) func(string) error {
+	return func(text string) error { _, err := label(text, what); return err }
+}
+
 // label reads a weight on a label; it need not be one that a horse can have.
 func label(text, what string) (exam.Quantity, error) {
 	q, err := exam.ParseQuantity(text)
@@ -78,14 +82,21 @@ func label(text, what string) (exam.Quantity, error) {
 	return q, nil
 }
 
+func tubes(n int) string {
+	if n == 1 {
+		return "1 whole tube"
+	}
+	return fmt.Sprintf("%d whole tubes", n)
+}
+
 // Result says where the ring is set.
 func (p Paste) Result() Result {
 	r := Result{Head: fmt.Sprintf("set for %s %s: %d marks in all", volume.Plain(p.SetTo), p.Unit, p.Marks), Working: p.working, Warnings: p.Warnings, Source: p.source}
 	switch {
 	case p.FullTubes > 0 && p.LastMarks > 0:
-		r.More = append(r.More, fmt.Sprintf("%d whole and %d marks of the next", p.FullTubes, p.LastMarks))
+		r.More = append(r.More, fmt.Sprintf("%s and %d marks of the next", tubes(p.FullTubes), p.LastMarks))
 	case p.FullTubes > 0:
-		r.More = append(r.More, fmt.Sprintf("%d whole, nothing of another", p.FullTubes))
+		r.More = append(r.More, tubes(p.FullTubes)+", nothing of another")
 	}
 	r.More = append(r.More, "an empty mouth first; look that nothing is spat out; the product is the label's and the veterinarian's")
 	return r

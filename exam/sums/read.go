@@ -7,6 +7,14 @@ import (
 	"loosebox/exam"
 )
 
+// refusing is the check of a field that is read by a reader.
+func refusing[T any](read func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		_, err := read(text)
+		return err
+	}
+}
+
 // readMinutes reads a time, "8h", "90min" or "1.5h", in minutes. Errors are *exam.Refusal.
 func readMinutes(text string) (float64, error) {
 	value, unit, err := number(text)

@@ -17,11 +17,21 @@ type Field struct {
 	// Choices are what it is chosen from; empty for text.
 	Choices []exam.Choice
 	Needed  bool
-	Hidden  func(Values) bool // nil: always asked
+	// Check refuses a text that is no answer, with a sentence; nil where anything may stand. Empty texts are not shown to it.
+	Check  func(text string) error
+	Hidden func(Values) bool // nil: always asked
 }
 
 // Asked says that the field is asked, as the others stand.
 func (f Field) Asked(v Values) bool { return f.Hidden == nil || !f.Hidden(v) }
+
+// Refuses says what is wrong with a text in the field; nil for an empty one.
+func (f Field) Refuses(text string) error {
+	if f.Check == nil || exam.CleanLine(text, 80) == "" {
+		return nil
+	}
+	return f.Check(exam.CleanLine(text, 80))
+}
 
 // Words is what is asked, as the other fields stand.
 func (f Field) Words(v Values) string {

@@ -33,14 +33,40 @@ func weigh() Sum {
 // weighFields ask for every measure that an equation for some animal needs; those that none needs for this one are hidden.
 func weighFields(in In) []Field {
 	fields := animalFields(in)
+	if !in.Known() {
+		fields = append(fields, inFoalField(in))
+	}
 	for _, of := range weight.AllMeasures() {
 		fields = append(fields, Field{
 			Key: measureKey(of), Label: string(of), Ask: string(of) + ", 193cm or 76in",
 			Of:     func(v Values) string { return measureWords(in, v, of) },
 			Hidden: func(v Values) bool { _, ok := askOf(in, v, of); return !ok },
+			Check:  func(text string) error { _, err := reading(text); return err },
 		})
+		if of == weight.Length && !in.Known() {
+			fields = append(fields, lengthField(in))
+		}
 	}
 	return fields
+}
+
+const keyLengthFrom = "length-from"
+
+// lengthField asks where the length of an animal that was described was taken from: a length that was given for one kind
+// is no length for another.
+func lengthField(in In) Field {
+	return Field{
+		Key: keyLengthFrom, Label: "taken from", Ask: "where the length was taken from",
+		Choices: []exam.Choice{
+			{Key: string(weight.FromUnsaid), Words: "not said"}, {Key: string(weight.FromShoulder), Words: "shoulder"},
+			{Key: string(weight.FromShoulderWrap), Words: "shoulder, round the curve"}, {Key: string(weight.FromShoulderStraight), Words: "shoulder, straight"},
+			{Key: string(weight.FromElbow), Words: "elbow"},
+		},
+		Hidden: func(v Values) bool {
+			_, ok := askOf(in, v, weight.Length)
+			return !ok || v.Get(measureKey(weight.Length)) == ""
+		},
+	}
 }
 
 func measureKey(of weight.Measure) string { return strings.ReplaceAll(string(of), " ", "-") }
@@ -72,19 +98,40 @@ func askOf(in In, v Values, of weight.Measure) (weight.Ask, bool) {
 }
 
 func asksFor(in In, v Values) ([]weight.Ask, error) {
-	h, err := animal(in, v)
+	a, err := measured(in, v)
 	if err != nil {
 		return nil, err
 	}
-	return weight.Asks(weight.AnimalOf(h, in.Now)), nil
+	return weight.Asks(a), nil
+}
+
+// measured is the animal as the equations see it.
+func measured(in In, v Values) (weight.Animal, error) {
+	h, err := animal(in, v)
+	if err != nil {
+		return weight.Animal{}, err
+	}
+	foal := v.Get(keyInFoal)
+	if in.Known() || foal == "" || !exam.ClassOf(h, in.Now).GrownHorse() {
+		return weight.AnimalOf(h, in.Now), nil
+	}
+	h.Sex, h.InFoal = exam.Mare, true
+	a := weight.AnimalOf(h, in.Now)
+	switch foal {
+	case foalEarly:
+		a.PregnantMonths = 1
+	case foalLate:
+	default:
+		return a, &exam.Refusal{Typed: foal, Why: fmt.Sprintf("in foal: early or late, not %q", foal)}
+	}
+	return a, nil
 }
 
 func workWeigh(in In, v Values) (Outcome, error) {
-	h, err := animal(in, v)
+	a, err := measured(in, v)
 	if err != nil {
 		return nil, err
 	}
-	a := weight.AnimalOf(h, in.Now)
 	asks := weight.Asks(a)
 	if len(asks) == 0 {
 		return nil, &exam.Refusal{Why: fmt.Sprintf("no published equation is held for this animal (%s): weigh it on a scale", a.Words())}
@@ -101,8 +148,11 @@ func workWeigh(in In, v Values) (Outcome, error) {
 		if readings[k.Measure], err = reading(text); err != nil {
 			return nil, fmt.Errorf("%s: %w", strings.ToLower(k.Name), err)
 		}
-		if k.Measure == weight.Length {
+		switch {
+		case k.Measure == weight.Length && in.Known():
 			from = k.LengthFrom
+		case k.Measure == weight.Length:
+			from = weight.LengthFrom(v.Get(keyLengthFrom))
 		}
 	}
 	m, err := weight.FromReadings(readings, from)

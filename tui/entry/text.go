@@ -22,6 +22,7 @@ type Text struct {
 	input  textinput.Model
 	said   error
 	active bool
+	fresh  bool // the first letter takes the place of what stands there
 	note   bool // wrapped over several lines, and may not be empty
 }
 
@@ -69,6 +70,9 @@ func (f *Text) Keys() []keys.Binding {
 	return []keys.Binding{keys.Accept(), keys.TakeBack().With("", "take the last character back")}
 }
 
+// Fresh lets the first letter take the place of what stands there; any key that moves or deletes keeps it.
+func (f *Text) Fresh() { f.fresh = true }
+
 // Active shows or hides the place where letters go, for a form of many lines.
 func (f *Text) Active(on bool) { f.active = on }
 
@@ -96,7 +100,10 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 	default:
 		return Ignored, nil
 	}
-	f.said = nil
+	if f.fresh && (p.Type == tea.KeyRunes || p.Type == tea.KeySpace) {
+		f.input.SetValue("")
+	}
+	f.said, f.fresh = nil, false
 	f.input, _ = f.input.Update(p.KeyMsg)
 	return Taken, nil
 }

@@ -65,6 +65,12 @@ func (r *Text) Hint(hint func(text string) string) *Text {
 	return r
 }
 
+// Fresh lets the first letter take the place of what stands there, for a row that is filled in beforehand.
+func (r *Text) Fresh() *Text {
+	r.field.Fresh()
+	return r
+}
+
 // Put writes a text into the row, in place of what stands there.
 func (r *Text) Put(text string) { r.field.Put(text) }
 

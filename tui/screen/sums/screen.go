@@ -167,7 +167,7 @@ func (s *screen) open(sum sums.Sum) {
 		if len(f.Choices) > 0 {
 			row = form.NewChoice(f.Label, f.Choices, known[f.Key], o)
 		} else {
-			row = form.NewText(f.Label, known[f.Key], 40, nil, o).Hint(func(string) string { return f.Words(s.values()) })
+			row = form.NewText(f.Label, known[f.Key], 40, f.Refuses, o).Fresh().Hint(func(string) string { return f.Words(s.values()) })
 		}
 		s.rows[f.Key] = row
 		s.form.Add(row, func() bool { return !f.Asked(s.values()) })

@@ -80,7 +80,7 @@ func TestSourceOfASum(t *testing.T) {
 		assert.True(t, d.Reads("Where it comes from: fluid deficit"))
 		d.Press("pgdown", "pgdown", "pgdown")
 		assert.True(t, d.Reads("MSD Veterinary Manual"))
-		d.Press("esc", "up")
+		d.Press("esc", "up", "end")
 		d.Type("s")
 		assert.False(t, d.Shows("Where it comes from"))
 		assert.True(t, d.Shows("480 kgs"))
@@ -103,6 +103,24 @@ func TestSlipsOnTheScreen(t *testing.T) {
 	d.Press("enter", "enter")
 	d.Type("67in")
 	assert.True(t, d.Reads("533 kg (1175 lb), between 476 and 606 kg"))
+}
+
+// A field that is filled in beforehand is written over by the first letter, and what is no answer is refused where it stands.
+func TestAFilledFieldIsWrittenOver(t *testing.T) {
+	d := open(t, "Thistle", layout.Size{W: 80, H: 24})
+	d.Press("4", "enter")
+	d.Type("1500mL")
+	d.Press("enter")
+	d.Type("12 hens")
+	d.Press("enter")
+	assert.True(t, d.Reads("is no time; did you mean one like 8h or 90min?"), d.View())
+	d.Press("ctrl+u")
+	d.Type("12h")
+	d.Press("enter")
+	assert.True(t, d.Shows("10/mL"))
+	d.Type("15/mL")
+	assert.False(t, d.Shows("10/mL15"), d.View())
+	assert.True(t, d.Reads("31 drops a minute"), d.View())
 }
 
 // Without a horse the kind is asked, and what is asked follows it; a miniature is sent to the scale.
