@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,14 +12,17 @@ import (
 func (e *env) run(args []string) int {
 	root := e.root()
 	root.SetArgs(args)
-	err := root.Execute()
+	command, err := root.ExecuteC()
 	if err == nil {
 		return exitDone
 	}
 	text := err.Error()
 	var wrongUse *usageError
 	if errors.As(err, &wrongUse) || isCobraUsage(text) {
-		e.say("loosebox: " + text + hint(text))
+		if isCountOfWords(text) {
+			text = "too few words, or too many; it is written " + command.UseLine()
+		}
+		e.say("loosebox: " + text + hint(command, text))
 		return exitUsage
 	}
 	if !errors.Is(err, errSilent) {
@@ -28,11 +32,12 @@ func (e *env) run(args []string) int {
 }
 
 // hint stands behind a sentence, and on a line of its own below several.
-func hint(text string) string {
+func hint(command *cobra.Command, text string) string {
+	how := "(" + command.CommandPath() + " --help shows how)"
 	if strings.Contains(text, "\n") {
-		return "\n(loosebox --help shows how)"
+		return "\n" + how
 	}
-	return " (loosebox --help shows how)"
+	return " " + how
 }
 
 // errSilent ends a command with code 1 or another after its own output said why.
@@ -40,12 +45,17 @@ var errSilent = errors.New("said already")
 
 // isCobraUsage recognises the parser's own complaints, which have no type.
 func isCobraUsage(text string) bool {
-	for _, start := range []string{"unknown command", "unknown flag", "unknown shorthand", "accepts ", "requires ", "invalid argument", "flag needs", "required flag"} {
-		if strings.HasPrefix(text, start) {
-			return true
-		}
-	}
-	return false
+	return isCountOfWords(text) || startsWith(text, "unknown command", "unknown flag", "unknown shorthand", "invalid argument", "flag needs", "required flag")
+}
+
+// isCountOfWords recognises the parser's complaint about how many words stand
+// behind a command, which does not say what they are.
+func isCountOfWords(text string) bool {
+	return startsWith(text, "accepts ", "requires ")
+}
+
+func startsWith(text string, starts ...string) bool {
+	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
 
 func (e *env) root() *cobra.Command {
