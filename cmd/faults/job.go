@@ -26,6 +26,7 @@ const (
 	jobMeet       = "meet"
 	jobOpen       = "open"
 	jobFill       = "fill"
+	jobImport     = "import"
 	answerSeen    = "seen"
 	answerWhole   = "whole"
 	answerChanged = "changed"
@@ -42,6 +43,8 @@ func runJob(job string) int {
 		err = meetEach(dir, bufio.NewScanner(os.Stdin), os.Stdout)
 	case jobOpen:
 		err = openOnce(dir)
+	case jobImport:
+		err = importTable(dir, os.Stdout)
 	case jobFill:
 		err = fillUp(dir, os.Getenv(limitInJob), os.Stdout)
 	default:

@@ -48,6 +48,7 @@ func trials() []trial {
 		{"folder gone while the record is open", tryGone},
 		{"clock set back a year", tryClock},
 		{"two programs at once", tryTwo},
+		{"import of 10 MB, killed in the middle", tryImport},
 		{"file of a newer version", tryNewer},
 	}
 }
