@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -12,13 +13,15 @@ import (
 )
 
 // WriteCSV writes one finding a line (RFC 4180 with a header), for a spreadsheet:
-// what was found, in numbers where it is one, how it stands and against what.
-// Numbers are written with a point; cells of text are defused.
+// what was found, in numbers where it is one, how it stands and against what, what
+// stood there before a correction, and whether the visit was struck. The notes of
+// the visit follow, with "note" as their name. Numbers are written with a point;
+// cells of text are defused.
 func WriteCSV(w io.Writer, p Page) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
 	rows := [][]string{{
-		"visit", "horse", "opened_at", "step", "name", "site", "value", "amount", "unit", "level", "low", "high", "evidence", "source", "not_done", "note", "at", "by",
+		"visit", "horse", "opened_at", "step", "name", "site", "value", "amount", "unit", "level", "low", "high", "evidence", "source", "not_done", "note", "at", "by", "history", "visit_standing",
 	}}
 	for _, step := range p.Steps.All() {
 		for _, f := range p.Visit.Findings {
@@ -27,6 +30,9 @@ func WriteCSV(w io.Writer, p Page) error {
 			}
 		}
 	}
+	for _, n := range p.Visit.Notes {
+		rows = append(rows, p.csvNote(n))
+	}
 	if err := out.WriteAll(rows); err != nil {
 		return fmt.Errorf("the visit cannot be written as CSV: %w", err)
 	}
@@ -34,10 +40,7 @@ func WriteCSV(w io.Writer, p Page) error {
 }
 
 func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
-	v := p.Visit
-	row := []string{
-		string(v.ID), export.Defuse(exam.CleanLine(v.Horse.Name, 0)), v.OpenedAt.Format(time.RFC3339), string(f.Step), step.Name, string(f.Site),
-	}
+	row := append(p.csvVisit(), string(f.Step), step.Name, string(f.Site))
 	value, amount, unit := "", "", ""
 	if f.Done() {
 		value = f.Value.Show(step)
@@ -47,8 +50,24 @@ func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
 	}
 	row = append(row, export.Defuse(exam.CleanNote(value)), amount, unit)
 	row = append(row, p.standing(f)...)
-	return append(row, export.Defuse(exam.CleanLine(f.NotDone, 0)), export.Defuse(exam.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(f.By, 0)))
+	return append(row, export.Defuse(exam.CleanLine(f.NotDone, 0)), export.Defuse(exam.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(f.By, 0)),
+		cells(History(f, step)), cells(Standing(p.Visit)))
 }
+
+func (p Page) csvNote(n exam.VisitNote) []string {
+	row := append(p.csvVisit(), string(n.Step), "note", string(n.Site), export.Defuse(exam.CleanNote(n.Text)))
+	row = append(row, make([]string, 9)...) // amount to note
+	return append(row, n.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(n.By, 0)), cells(NoteHistory(n)), cells(Standing(p.Visit)))
+}
+
+// csvVisit is the beginning of every row.
+func (p Page) csvVisit() []string {
+	v := p.Visit
+	return []string{string(v.ID), export.Defuse(exam.CleanLine(v.Horse.Name, 0)), v.OpenedAt.Format(time.RFC3339)}
+}
+
+// cells is several lines in one cell of text.
+func cells(lines []string) string { return export.Defuse(exam.CleanNote(strings.Join(lines, "; "))) }
 
 // standing is level, limits, evidence and source of a finding that stands out.
 func (p Page) standing(f exam.Finding) []string {

@@ -15,9 +15,12 @@ import (
 func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	w := &writer{}
 	v, h := p.Visit, p.Visit.Horse
+	if v.Struck != nil {
+		w.line("This visit was written down by mistake and does not count. It was struck on " + v.Struck.At.Format(longDay) + exam.CleanNote(because(v.Struck.Why)) + ".")
+	}
 	w.wrap("Horse  ", exam.CleanNote(join(", ", h.Name, string(h.Kind), h.AgeWords(v.OpenedAt), string(h.Sex), h.Colour)))
 	w.wrap("Owner  ", exam.CleanNote(h.Owner))
-	w.wrap("Seen   ", exam.CleanNote(join(", ", v.OpenedAt.Format("2 January 2006, 15:04"), h.Place)))
+	w.wrap("Seen   ", exam.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", exam.CleanNote(v.By))
 	if v.Reason != "" {
 		w.wrap("Why    ", exam.CleanNote(v.Reason))
@@ -58,7 +61,7 @@ func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
 		if f.Step != step.ID || !f.Done() {
 			continue
 		}
-		text := exam.CleanNote(p.ownerValue(j, step, f))
+		text := exam.CleanNote(p.ownerValue(j, step, f) + ownerHistory(f, step))
 		alike = alike && (len(lines) == 0 || lines[0].Text == text)
 		lines = append(lines, Line{Label: plain(step, f.Site), Text: text})
 	}
@@ -66,6 +69,24 @@ func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
 		return lines
 	}
 	return []Line{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d places", lines[0].Text, len(lines))}}
+}
+
+// longDay is a date as owners read it.
+const longDay = "2 January 2006"
+
+// ownerHistory says what stood there before, or that it was written down later.
+func ownerHistory(f exam.Finding, step exam.Step) string {
+	text := ""
+	for i := len(f.Before) - 1; i >= 0; i-- {
+		text += "; before: " + Stood(f.Before[i], step)
+	}
+	switch {
+	case text != "":
+		return "; corrected on " + f.At.Format(longDay) + text
+	case f.Added:
+		return "; written down later, on " + f.At.Format(longDay)
+	}
+	return ""
 }
 
 func plain(step exam.Step, site exam.Site) string {
@@ -113,7 +134,7 @@ func (p Page) ownerProcedures(w *writer) {
 		}
 		when := ""
 		if i.EndAt != nil {
-			when = i.EndAt.Format("2 January 2006, 15:04")
+			when = i.EndAt.Format(longDay + ", 15:04")
 		}
 		given = append(given, join(", ", i.Order.Product, ml(i.GivenML), named("lot", i.Order.Lot), when, named("next due", i.Order.NextDue),
 			named("not for food until after", i.Order.NotForFoodTo)))
