@@ -25,7 +25,7 @@ func (r *Record) Lines(ctx context.Context, take func(exam.Line) error) error {
 		if err != nil {
 			return err
 		}
-		return eachStored(ctx, tx, bucketEntries, func(key, row []byte) error {
+		err = eachStored(ctx, tx, bucketEntries, func(key, row []byte) error {
 			visit, seq, ok := splitNumbered(key)
 			if !ok {
 				return damaged("an entry has a wrong key")
@@ -35,6 +35,16 @@ func (r *Record) Lines(ctx context.Context, take func(exam.Line) error) error {
 				return err
 			}
 			return take(exam.Line{Kind: exam.LineEntry, Hash: e.Hash, Body: bytes.Clone(row[32:])})
+		})
+		if err != nil {
+			return err
+		}
+		return eachOfRound(tx, "", maxDay, func(l exam.RoundLine) error {
+			line, err := exam.SealRound(l)
+			if err != nil {
+				return err
+			}
+			return take(line)
 		})
 	})
 }
@@ -53,7 +63,7 @@ func eachStored(ctx context.Context, tx txn, name string, fn func(key, row []byt
 }
 
 // Adopted says how many lines an import brought, and how many were here already.
-type Adopted struct{ Horses, Visits, Entries, Known int }
+type Adopted struct{ Horses, Visits, Entries, Rounds, Known int }
 
 // Adopt takes the lines that Lines of another record handed on into this one, byte
 // for byte with their digests, in one transaction: all or nothing. A line that is
@@ -67,8 +77,12 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(exam.Line) error
 			if err := ctx.Err(); err != nil {
 				return fmt.Errorf("the import was broken off: %w", err)
 			}
-			if l.Kind == exam.LineHorse {
+			switch l.Kind {
+			case exam.LineHorse:
 				return a.horse(l)
+			case exam.LineRound:
+				return a.round(l)
+			case exam.LineEntry:
 			}
 			return a.entry(l)
 		})

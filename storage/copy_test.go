@@ -3,6 +3,7 @@ package storage_test
 import (
 	"context"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -64,6 +65,9 @@ func twoHorses(t *testing.T) *storage.Record {
 	require.NoError(t, err)
 	_, _, err = r.Strike(exam.Entry{Kind: exam.EntryStruck, Visit: past[0].ID, By: "Ann", At: day().AddDate(1, 0, 0), Amend: &exam.Amendment{Why: "wrong horse"}}, "")
 	require.NoError(t, err)
+	for _, act := range []exam.RoundAct{exam.RoundPicked, exam.RoundSeen} {
+		require.NoError(t, r.AddToRound(exam.RoundLine{Day: "2026-03-04", At: day(), By: "Ann", Horse: past[0].Horse.ID, Act: act, Words: "owner rang"}))
+	}
 	return r
 }
 
@@ -75,6 +79,7 @@ func TestAnAdoptedRecordIsTheSame(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 2, done.Horses)
 	assert.Equal(t, 6, done.Visits)
+	assert.Equal(t, 2, done.Rounds)
 	assert.Equal(t, lines, linesOf(t, to))
 	a, err := from.Recent(0)
 	require.NoError(t, err)
@@ -122,6 +127,37 @@ func TestAnAdoptedVisitGoesOn(t *testing.T) {
 	assert.Empty(t, report.Broken)
 }
 
+// Two machines that planned the same day keep both plans, the other's behind one's own.
+func TestRoundsOfOneDayAreJoined(t *testing.T) {
+	from := twoHorses(t)
+	to, _ := newRecord(t)
+	_, err := to.Adopt(context.Background(), feed(linesOf(t, from)))
+	require.NoError(t, err)
+	own := exam.RoundLine{Day: "2026-03-04", At: day(), By: "Bea", Horse: horsesOf(t, to)[0], Act: exam.RoundLeftOut}
+	theirs := own
+	theirs.By = "Ann"
+	require.NoError(t, to.AddToRound(own))
+	require.NoError(t, from.AddToRound(theirs))
+	done, err := to.Adopt(context.Background(), feed(linesOf(t, from)))
+	require.NoError(t, err)
+	assert.Equal(t, 1, done.Rounds)
+	list, err := to.RoundLines("2026-03-04", "2026-03-04")
+	require.NoError(t, err)
+	require.Len(t, list, 4)
+	assert.Equal(t, []string{"Bea", "Ann"}, []string{list[2].By, list[3].By})
+	assert.Equal(t, 4, list[3].Seq)
+}
+
+func horsesOf(t *testing.T, r *storage.Record) (ids []exam.HorseID) {
+	t.Helper()
+	list, err := r.Horses()
+	require.NoError(t, err)
+	for _, h := range list {
+		ids = append(ids, h.Horse.ID)
+	}
+	return ids
+}
+
 func TestWhatDoesNotFitIsNotAdopted(t *testing.T) {
 	lines := linesOf(t, twoHorses(t))
 	for name, spoil := range map[string]func([]exam.Line) []exam.Line{
@@ -145,13 +181,14 @@ func TestWhatDoesNotFitIsNotAdopted(t *testing.T) {
 	// A record in which the same visit has other lines.
 	a, b := twoHorses(t), []exam.Line(nil)
 	b = linesOf(t, a)
-	other := b[len(b)-1]
+	last := slices.IndexFunc(b, func(l exam.Line) bool { return l.Kind == exam.LineRound }) - 1
+	other := b[last]
 	e, err := exam.Unseal(other.Body, other.Hash)
 	require.NoError(t, err)
 	e.By = "somebody else"
 	body, err := exam.Seal(&e)
 	require.NoError(t, err)
-	b[len(b)-1] = exam.Line{Kind: exam.LineEntry, Body: body, Hash: e.Hash}
+	b[last] = exam.Line{Kind: exam.LineEntry, Body: body, Hash: e.Hash}
 	_, err = a.Adopt(context.Background(), feed(b))
 	require.ErrorContains(t, err, "another line is in its place")
 

@@ -184,6 +184,6 @@ func (e *env) importExport(ctx context.Context, file string) error {
 		if err != nil {
 			return err
 		}
-		return e.printf("%d horses, %d visits, %d entries written to the record; %d lines were in it already\n", done.Horses, done.Visits, done.Entries, done.Known)
+		return e.printf("%d horses, %d visits, %d entries, %d lines of rounds written to the record; %d lines were in it already\n", done.Horses, done.Visits, done.Entries, done.Rounds, done.Known)
 	})
 }

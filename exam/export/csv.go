@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -23,6 +24,7 @@ func header() []string {
 
 const (
 	columnLine = 0
+	columnNote = 15
 	columnHash = 17
 	columnBody = 18
 )
@@ -55,16 +57,32 @@ func (s *csvSink) Line(l exam.Line) error {
 	s.n++
 	cells := make([]string, len(header()))
 	cells[columnLine], cells[columnHash], cells[columnBody] = string(l.Kind), string(l.Hash), string(l.Body)
-	var err error
-	if l.Kind == exam.LineHorse {
-		err = horseCells(cells, l.Body)
-	} else {
-		err = s.entryCells(cells, l)
-	}
-	if err != nil {
+	if err := s.fill(cells, l); err != nil {
 		return err
 	}
 	return wrote(s.w.Write(cells))
+}
+
+// fill writes what a person reads.
+func (s *csvSink) fill(cells []string, l exam.Line) error {
+	switch l.Kind {
+	case exam.LineHorse:
+		return horseCells(cells, l.Body)
+	case exam.LineRound:
+		return roundCells(cells, l)
+	case exam.LineEntry:
+	}
+	return s.entryCells(cells, l)
+}
+
+func roundCells(cells []string, l exam.Line) error {
+	r, err := exam.UnsealRound(l)
+	if err != nil {
+		return err
+	}
+	copy(cells[1:], []string{string(r.Horse), "", "", strconv.Itoa(r.Seq), r.At.Format(time.RFC3339Nano), Defuse(r.By), string(r.Act)})
+	cells[columnNote] = Defuse(strings.Join(slices.DeleteFunc([]string{r.Day, r.Words, r.To, r.OnDay, string(r.Turn)}, func(s string) bool { return s == "" }), ", "))
+	return nil
 }
 
 func horseCells(cells []string, body []byte) error {

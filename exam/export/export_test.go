@@ -71,7 +71,9 @@ func lines(t testing.TB) []exam.Line {
 		require.NoError(t, err)
 		out = append(out, exam.Line{Kind: exam.LineEntry, Body: body, Hash: e.Hash})
 	}
-	return out
+	round, err := exam.SealRound(exam.RoundLine{Day: "2026-03-04", Seq: 1, At: at(), By: "Ann", Horse: list[0].Opening.Horse.ID, Act: exam.RoundPicked, Words: hostile})
+	require.NoError(t, err)
+	return append(out, round)
 }
 
 func written(t testing.TB, form string) []byte {

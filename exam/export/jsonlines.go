@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"loosebox/exam"
 )
@@ -111,14 +112,10 @@ func ReadJSON(r io.Reader, file string, take func(exam.Line) error) error {
 }
 
 func handOn(kind exam.LineKind, hash exam.Hash, body []byte, take func(exam.Line) error) error {
-	if kind != exam.LineHorse && kind != exam.LineEntry {
-		return fmt.Errorf("a line is a horse or an entry, not %q", exam.CleanLine(string(kind), 20))
+	if !slices.Contains(exam.LineKinds(), kind) {
+		return fmt.Errorf("a line is a horse, an entry or of a round, not %q", exam.CleanLine(string(kind), 20))
 	}
-	is := exam.Digest(body)
-	if kind == exam.LineHorse {
-		is = exam.HorseDigest(body)
-	}
-	if is != hash {
+	if exam.LineDigest(kind, body) != hash {
 		return errors.New("the line does not match its digest: the file was changed after it was written")
 	}
 	return take(exam.Line{Kind: kind, Hash: hash, Body: bytes.Clone(body)})
