@@ -113,7 +113,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 	}
 	x := q.Value
 	a.value = x
-	if r, ok := own(a.finding.Key(), a.unit, p.alike); ok {
+	if r, ok := own(a.finding.Key(), a.unit, p.alike); ok && !otherwise(a.finding, p.alike) {
 		a.own, a.far = &r, far(&r, x)
 	}
 	if held {

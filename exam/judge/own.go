@@ -15,7 +15,7 @@ const leastVisits = 4
 // and twice 1.4826 times the median absolute deviation, corrected by fewVisits, either way, or leastHalf where that is
 // narrower. One odd visit cannot move it far. Only closed or imported visits count, only those of the class of the newest of them (a foal's rates are not
 // an adult's), for rates and temperatures only those without work, excitement, travel or heat, and for a weight only
-// those weighed as the newest was. False where fewer than four remain.
+// those weighed as the newest was, by the same equation. False where fewer than four remain.
 func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	if len(earlier) == 0 {
 		return exam.OwnRange{}, false
@@ -77,7 +77,7 @@ type sample struct {
 // as the newest was.
 func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
 	s := sample{values: make([]float64, 0, len(visits))}
-	method := ""
+	way := ""
 	for _, v := range visits {
 		if changesWithContext(unit) && len(v.Context.Stirred()) > 0 {
 			continue
@@ -91,10 +91,10 @@ func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
 			continue
 		}
 		if w := f.Value.Weight; w != nil {
-			if method == "" {
-				method = w.Method
+			if way == "" {
+				way = wayOf(w)
 			}
-			if w.Method != method {
+			if wayOf(w) != way {
 				continue
 			}
 		}
@@ -107,6 +107,23 @@ func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
 		}
 	}
 	return s
+}
+
+// wayOf is how a weight was found, as far as that makes weights comparable: a guess is none for a scale, and what one
+// equation says is none for another.
+func wayOf(w *exam.Weight) string { return w.Method + "\x00" + w.Equation }
+
+// otherwise says that a weight was found in another way than the newest one that counts for the own range.
+func otherwise(f *exam.Finding, visits []*exam.Visit) bool {
+	if f.Value.Weight == nil {
+		return false
+	}
+	for _, v := range visits {
+		if before, ok := find(v, f.Key()); ok && before.Value.Weight != nil {
+			return wayOf(before.Value.Weight) != wayOf(f.Value.Weight)
+		}
+	}
+	return false
 }
 
 func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool) {

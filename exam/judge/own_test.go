@@ -184,6 +184,25 @@ func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
 	assert.InDelta(t, 500.5, got.Median, 1e-9)
 }
 
+// A guess, or another equation, is no measure of change: it is not set beside weights that were found in another way.
+func TestAWeightIsSetBesideThoseFoundInItsWay(t *testing.T) {
+	j := onlyNumbers(t)
+	h := horseOf(t, ranges.AdultLight)
+	visits := past(h, "weight.body", exam.Kilograms, 500, 502, 498, 501)
+	for i := range visits {
+		visits[i].Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse"}
+	}
+	why := func(w exam.Weight) string {
+		f := measured("weight.body", 430, exam.Kilograms)
+		f.Value.Weight = &w
+		r, _ := j.Finding(adult(t, f), f, visits)
+		return r.Why
+	}
+	assert.Contains(t, why(exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse"}), "far below its own range")
+	assert.NotContains(t, why(exam.Weight{Method: exam.WeightMeasured, Equation: "girth alone, horse"}), "its own range")
+	assert.NotContains(t, why(exam.Weight{Method: exam.WeightEye}), "its own range")
+}
+
 // The own range stands beside the published one, never instead of it.
 func TestOwnRangeBesideThePublished(t *testing.T) {
 	j := onlyNumbers(t)

@@ -58,8 +58,10 @@ func lengthField(in In) Field {
 	return Field{
 		Key: keyLengthFrom, Label: "taken from", Ask: "where the length was taken from",
 		Choices: []exam.Choice{
-			{Key: string(weight.FromUnsaid), Words: "not said"}, {Key: string(weight.FromShoulder), Words: "shoulder"},
-			{Key: string(weight.FromShoulderWrap), Words: "shoulder, round the curve"}, {Key: string(weight.FromShoulderStraight), Words: "shoulder, straight"},
+			{Key: string(weight.FromUnsaid), Words: "not said"},
+			{Key: string(weight.FromShoulder), Words: "shoulder"},
+			{Key: string(weight.FromShoulderWrap), Words: "shoulder, round the curve"},
+			{Key: string(weight.FromShoulderStraight), Words: "shoulder, straight"},
 			{Key: string(weight.FromElbow), Words: "elbow"},
 		},
 		Hidden: func(v Values) bool {

@@ -60,6 +60,44 @@ func Asks(a Animal) []Ask {
 	return asks
 }
 
+// Wanted says that some equation can still use the measure at a place of the
+// asks: where one before it was passed over, those that go only with it are of
+// no use. taken are the readings so far.
+func Wanted(asks []Ask, at int, taken map[Measure]exam.Quantity) bool {
+	passed := map[Measure]bool{}
+	for _, ask := range asks[:at] {
+		if _, ok := taken[ask.Measure]; !ok && ask.Measure != GirthAgain {
+			passed[ask.Measure] = true
+		}
+	}
+	return slices.ContainsFunc(asks[at].Equations, func(id string) bool {
+		e, ok := ByID(id)
+		return ok && !slices.ContainsFunc(e.Needs, func(m Measure) bool { return passed[m] })
+	})
+}
+
+// Taken are the readings of the measures that are asked, up to and with the one
+// at a place; the end of the asks takes all.
+func Taken(asks []Ask, upTo int, read map[Measure]exam.Quantity) map[Measure]exam.Quantity {
+	out := map[Measure]exam.Quantity{}
+	for _, ask := range asks[:min(upTo+1, len(asks))] {
+		if q, ok := read[ask.Measure]; ok {
+			out[ask.Measure] = q
+		}
+	}
+	return out
+}
+
+// FromOf is where the asks take the length from; FromUnsaid where they take none.
+func FromOf(asks []Ask) LengthFrom {
+	for _, ask := range asks {
+		if ask.Measure == Length {
+			return ask.LengthFrom
+		}
+	}
+	return FromUnsaid
+}
+
 func (k Ask) described(a Animal, from LengthFrom, first Equation) Ask {
 	switch k.Measure {
 	case Girth:

@@ -2,6 +2,7 @@ package weight
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -148,4 +149,15 @@ func (e Estimate) Recorded(readings map[Measure]exam.Quantity) exam.Weight {
 		Method: exam.WeightMeasured, Measures: kept, Equation: e.Equation.ID,
 		LowKg: e.LowKg, HighKg: e.HighKg,
 	}
+}
+
+// Answer is the estimate as the answer to a step: to the kilogram, under 50 kg to
+// a tenth of it.
+func (e Estimate) Answer(readings map[Measure]exam.Quantity) exam.Value {
+	kg := math.Round(e.Kg)
+	if e.Kg < 50 {
+		kg = math.Round(e.Kg*10) / 10
+	}
+	w := e.Recorded(readings)
+	return exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: kg, Unit: exam.Kilograms}, Weight: &w}
 }

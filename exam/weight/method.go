@@ -105,6 +105,16 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 	return Method{}, false
 }
 
+// Found is how a weight of so many kilograms is kept that was found in this way
+// and read off as one number.
+func Found(method string, a Animal, kg float64) exam.Weight {
+	w := exam.Weight{Method: method}
+	if m, ok := MethodOf(method, a, 0); ok {
+		w.LowKg, w.HighKg = m.Band(kg)
+	}
+	return w
+}
+
 // Band bounds the true weight when the method reads kg; zeros where kg is no weight.
 func (m Method) Band(kg float64) (low, high float64) {
 	if !(kg > 0) || math.IsInf(kg, 0) {

@@ -1,9 +1,6 @@
 package entry
 
 import (
-	"math"
-	"slices"
-
 	"loosebox/exam"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
@@ -56,13 +53,7 @@ func (w *weigh) pressMeasure(p keys.Press) Result {
 
 // plausible looks at the readings up to the one asked now.
 func (w *weigh) plausible() error {
-	soFar := map[weight.Measure]exam.Quantity{}
-	for _, ask := range w.asks[:w.at+1] {
-		if q, ok := w.read[ask.Measure]; ok {
-			soFar[ask.Measure] = q
-		}
-	}
-	m, err := weight.FromReadings(soFar, w.lengthFrom())
+	m, err := weight.FromReadings(weight.Taken(w.asks, w.at, w.read), weight.FromOf(w.asks))
 	if err != nil {
 		return err
 	}
@@ -74,53 +65,23 @@ func typedText(q exam.Quantity) string { return exam.FormatNumber(q.Value, 2) + 
 // next asks the next measure that an equation can still use.
 func (w *weigh) next() {
 	for to := w.at + 1; to < len(w.asks); to++ {
-		if w.wanted(to) {
+		if weight.Wanted(w.asks, to, w.read) {
 			w.at = to
 			w.askMeasure()
 			return
 		}
 	}
 	w.stage, w.all, w.chosen, w.why = weighResult, nil, -1, ""
-	m, err := weight.FromReadings(w.taken(), w.lengthFrom())
+	m, err := weight.FromReadings(w.taken(), weight.FromOf(w.asks))
 	if err == nil {
 		w.all, w.chosen, w.why, err = weight.Estimates(w.animal, m)
 	}
 	w.said = err
 }
 
-// wanted says that some equation of a measure has all it needs, as far as that was asked: where a measure was passed
-// over, those that go only with it are not asked any more.
-func (w *weigh) wanted(i int) bool {
-	passed := map[weight.Measure]bool{}
-	for _, ask := range w.asks[:i] {
-		if _, ok := w.read[ask.Measure]; !ok && ask.Measure != weight.GirthAgain {
-			passed[ask.Measure] = true
-		}
-	}
-	return slices.ContainsFunc(w.asks[i].Equations, func(id string) bool {
-		e, ok := weight.ByID(id)
-		return ok && !slices.ContainsFunc(e.Needs, func(m weight.Measure) bool { return passed[m] })
-	})
-}
-
 // taken are the readings of the measures asked of this animal.
 func (w *weigh) taken() map[weight.Measure]exam.Quantity {
-	out := map[weight.Measure]exam.Quantity{}
-	for _, ask := range w.asks {
-		if q, ok := w.read[ask.Measure]; ok {
-			out[ask.Measure] = q
-		}
-	}
-	return out
-}
-
-func (w *weigh) lengthFrom() weight.LengthFrom {
-	for _, ask := range w.asks {
-		if ask.Measure == weight.Length {
-			return ask.LengthFrom
-		}
-	}
-	return weight.FromUnsaid
+	return weight.Taken(w.asks, len(w.asks), w.read)
 }
 
 func (w *weigh) measured() (exam.Value, error) {
@@ -131,19 +92,5 @@ func (w *weigh) measured() (exam.Value, error) {
 		}
 		return exam.Value{}, &exam.Refusal{Why: "no weight from these measures: " + why}
 	}
-	est := w.all[w.chosen]
-	kg := math.Round(est.Kg)
-	if est.Kg < 50 {
-		kg = math.Round(est.Kg*10) / 10
-	}
-	readings := map[string]exam.Quantity{}
-	for of, q := range w.taken() {
-		readings[string(of)] = q
-	}
-	return exam.Value{
-		Kind: w.step.Kind, Number: &exam.Quantity{Value: kg, Unit: exam.Kilograms},
-		Weight: &exam.Weight{
-			Method: exam.WeightMeasured, Measures: readings, Equation: est.Equation.ID, LowKg: est.LowKg, HighKg: est.HighKg,
-		},
-	}, nil
+	return w.all[w.chosen].Answer(w.taken()), nil
 }

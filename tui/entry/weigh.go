@@ -152,7 +152,7 @@ func (w *weigh) back() {
 	case w.stage == weighResult:
 		w.askMeasure()
 	case w.stage == weighMeasure && w.at > 0:
-		for w.at--; w.at > 0 && !w.wanted(w.at); {
+		for w.at--; w.at > 0 && !weight.Wanted(w.asks, w.at, w.read); {
 			w.at--
 		}
 		w.askMeasure()
@@ -171,11 +171,9 @@ func (w *weigh) Value() (exam.Value, error) {
 		if err != nil {
 			return exam.Value{}, err
 		}
-		v.Weight = &exam.Weight{Method: w.method}
 		kg, _ := v.In(exam.Kilograms)
-		if m, ok := weight.MethodOf(w.method, w.animal, 0); ok {
-			v.Weight.LowKg, v.Weight.HighKg = m.Band(kg)
-		}
+		found := weight.Found(w.method, w.animal, kg)
+		v.Weight = &found
 		return v, nil
 	case weighResult:
 		return w.measured()

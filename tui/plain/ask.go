@@ -39,6 +39,15 @@ func (s *Session) ask(i int) (command, int, error) {
 	case "last":
 		s.last(s.keys[i], step)
 		return again, 0, nil
+	case "source":
+		if rest == "" {
+			s.source(i)
+			return again, 0, nil
+		}
+	case "measure":
+		if step.Kind == exam.KindWeight && rest == "" {
+			return s.byMeasures(s.keys[i], step)
+		}
 	case "to":
 		return s.jump(rest)
 	case "note":
@@ -169,6 +178,13 @@ func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, 
 	}
 	f, _ := s.visit.Finding(k)
 	said := "Stored: " + v.Show(step) + "."
+	switch w := v.Weight; {
+	case step.Kind != exam.KindWeight:
+	case w == nil:
+		said += " How it was found is not said: scale, tape or by eye behind the number keeps it."
+	case w.HighKg > 0:
+		said += fmt.Sprintf(" Likely %.0f to %.0f kg.", w.LowKg, w.HighKg)
+	}
 	if r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier); ok && r.Level > 0 {
 		said += fmt.Sprintf(" %s: %s", strings.ToUpper(r.Level.String()), r.Why)
 	}
@@ -185,6 +201,9 @@ func (s *Session) value(step exam.Step, text string) (exam.Value, error) {
 	}
 	if step.Kind == exam.KindEvent {
 		return step.ReadEvent(text, s.visit.Horse.Birth, s.Deps.Now())
+	}
+	if step.Kind == exam.KindWeight {
+		return s.weighed(step, text)
 	}
 	return step.ReadAnswer(text, s.prefer(step))
 }

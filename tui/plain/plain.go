@@ -149,7 +149,7 @@ func (s *Session) opening() {
 	if text := score.Repeat(s.visit.Context); text != "" {
 		s.line("%s", text)
 	}
-	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, last, later, back, to STEP, finish, quit.",
+	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back, to STEP, finish, quit.",
 		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
 }
 
@@ -286,7 +286,9 @@ func whole(step exam.Step) string {
 	switch step.Kind {
 	case exam.KindCount:
 		return "A rate a minute, or what was counted: 11 in 15"
-	case exam.KindNumber, exam.KindWeight:
+	case exam.KindWeight:
+		return weighWords
+	case exam.KindNumber:
 		units := make([]string, len(step.Units))
 		for i, u := range step.Units {
 			units[i] = string(u)

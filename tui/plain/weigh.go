@@ -1,0 +1,215 @@
+package plain
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/volume"
+	"loosebox/exam/weight"
+)
+
+// weighWords say how a weight is answered line by line.
+const weighWords = "A number in kg or lb and how it was found: scale, tape or by eye. Or measure: girth, length and an equation, asked one by one"
+
+// foundBy are the words behind a number, and the way they stand for.
+func foundBy() []struct{ word, method string } {
+	return []struct{ word, method string }{
+		{"by eye", exam.WeightEye},
+		{"eye", exam.WeightEye},
+		{"guess", exam.WeightEye},
+		{"by scale", exam.WeightScale},
+		{"scale", exam.WeightScale},
+		{"weight tape", exam.WeightTape},
+		{"by tape", exam.WeightTape},
+		{"tape", exam.WeightTape},
+	}
+}
+
+// weighed reads a weight with how it was found behind it. Where nothing is said
+// the weight is taken and says so itself.
+func (s *Session) weighed(step exam.Step, text string) (exam.Value, error) {
+	lower, method := strings.ToLower(strings.TrimSpace(text)), ""
+	for _, by := range foundBy() {
+		if rest, ok := strings.CutSuffix(lower, by.word); ok {
+			lower, method = strings.TrimRight(rest, " ,"), by.method
+			break
+		}
+	}
+	v, err := step.ReadAnswer(lower, s.prefer(step))
+	if err != nil && !errors.Is(err, exam.ErrUnlikely) || method == "" {
+		return v, err
+	}
+	kg, _ := v.In(exam.Kilograms)
+	found := weight.Found(method, s.animal(), kg)
+	v.Weight = &found
+	return v, err
+}
+
+// animal is the horse as the equations see it.
+func (s *Session) animal() weight.Animal {
+	a := weight.AnimalOf(s.visit.Horse, s.Deps.Now())
+	a.Class = s.visit.Class().Name
+	return a
+}
+
+// byMeasures asks the tape measures that an equation for this animal can use, one
+// by one, says what the equations make of them and stores the weight when told to.
+func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
+	animal := s.animal()
+	asks := weight.Asks(animal)
+	if len(asks) == 0 {
+		s.line("No equation is held that was made for this animal (%s): use a scale.", animal.Words())
+		return again, 0, nil
+	}
+	read := s.measuredBefore()
+	for at := range asks {
+		if !weight.Wanted(asks, at, read) {
+			continue
+		}
+		if more, ok := s.measure(animal, asks, at, read); !ok {
+			return quit, 0, nil
+		} else if !more {
+			s.line("Nothing was stored.")
+			return again, 0, nil
+		}
+	}
+	taken := weight.Taken(asks, len(asks), read)
+	m, err := weight.FromReadings(taken, weight.FromOf(asks))
+	if err != nil {
+		return s.noWeight(err.Error())
+	}
+	all, chosen, why, err := weight.Estimates(animal, m)
+	switch {
+	case err != nil:
+		return s.noWeight(err.Error())
+	case chosen < 0:
+		return s.noWeight(why)
+	}
+	v := all[chosen].Answer(taken)
+	s.tellEstimates(all, chosen, why, v)
+	return s.takeWeight(k, step, v, all, chosen)
+}
+
+func (s *Session) noWeight(why string) (command, int, error) {
+	s.line("No weight from these measures: %s.", strings.TrimSuffix(why, "."))
+	return again, 0, nil
+}
+
+// measuredBefore are the measures that other steps of this visit hold.
+func (s *Session) measuredBefore() map[weight.Measure]exam.Quantity {
+	out := map[weight.Measure]exam.Quantity{}
+	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
+		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
+			out[of] = *f.Value.Number
+		}
+	}
+	return out
+}
+
+// measure asks one measure until it is taken or passed over. more is false where
+// the person stops, ok where the input ended.
+func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]exam.Quantity) (more, ok bool) {
+	ask := asks[at]
+	question := fmt.Sprintf("Measure %d of %d. %s? In cm or in, 193cm or 76in. %s", at+1, len(asks), ask.Name, strings.Join(ask.How, " "))
+	before, held := read[ask.Measure]
+	switch {
+	case held:
+		question += fmt.Sprintf(" An empty line takes %s, as measured in this exam.", before.Text(1))
+	case ask.Optional:
+		question += " An empty line passes it over."
+	}
+	for s.failed == nil {
+		s.line("%s", question)
+		text, ok := s.read()
+		if !ok {
+			return false, false
+		}
+		switch strings.ToLower(text) {
+		case "stop", "back":
+			return false, true
+		case "source":
+			s.line("Source: %s.", ask.Source)
+			continue
+		case "":
+			if held || ask.Optional {
+				return true, true
+			}
+		}
+		if err := readMeasure(animal, asks, at, read, text); err != nil {
+			s.line("Not taken: %s. Type stop to leave the measures.", strings.TrimSuffix(err.Error(), "."))
+			continue
+		}
+		return true, true
+	}
+	return false, false
+}
+
+// readMeasure puts a reading beside those before it, where an animal can have it.
+func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]exam.Quantity, text string) error {
+	q, err := exam.ParseQuantity(text)
+	if err != nil {
+		return err
+	}
+	if q.Unit == exam.NoUnit {
+		n := exam.FormatNumber(q.Value, 1)
+		return &exam.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
+	}
+	of := asks[at].Measure
+	before, held := read[of]
+	read[of] = q
+	m, err := weight.FromReadings(weight.Taken(asks, at, read), weight.FromOf(asks))
+	if err == nil {
+		err = weight.PlausibleFor(animal, m)
+	}
+	if err == nil {
+		return nil
+	}
+	delete(read, of)
+	if held {
+		read[of] = before
+	}
+	return err
+}
+
+// tellEstimates says the weight that is chosen and why, and every other estimate
+// that was made for this animal, each with its band.
+func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v exam.Value) {
+	lb, _ := v.Number.In(exam.Pounds)
+	s.line("%s = %s, likely %.0f to %.0f kg.", v.Number.Text(1), lb.Text(0), all[chosen].LowKg, all[chosen].HighKg)
+	for i, est := range all {
+		if i != chosen && est.Fits {
+			s.line("Also %s: %.0f kg (%.0f to %.0f kg).", est.Equation.ID, est.Kg, est.LowKg, est.HighKg)
+		}
+	}
+	s.line("Chosen: %s.", strings.TrimSuffix(why, "."))
+	if before := volume.Known(s.earlier, s.Deps.Now()); before.Kg > 0 {
+		kg, _ := v.In(exam.Kilograms)
+		for _, w := range (volume.Weight{Kg: kg, BeforeKg: before.Kg}).Warnings() {
+			s.line("Look twice: %s.", strings.TrimSuffix(w.Text, "."))
+		}
+	}
+}
+
+func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []weight.Estimate, chosen int) (command, int, error) {
+	for s.failed == nil {
+		s.line("Type take to store it, source for the equation, or stop.")
+		text, ok := s.read()
+		if !ok {
+			return quit, 0, nil
+		}
+		switch strings.ToLower(text) {
+		case "take":
+			return s.keep(k, step, v)
+		case "source":
+			for _, l := range all[chosen].Explain() {
+				s.line("%s", upper(l))
+			}
+		case "stop", "back":
+			s.line("Nothing was stored.")
+			return again, 0, nil
+		}
+	}
+	return quit, 0, s.failed
+}
