@@ -176,3 +176,8 @@ func FuzzSchedule(f *testing.F) {
 		require.ErrorAs(t, err, &bad)
 	})
 }
+
+func TestNamesAreForPeople(t *testing.T) {
+	assert.Equal(t, "tetanus, Eastern and Western encephalitis, my own", due.Names([]string{"tetanus", "EEE_WEE", "my_own"}))
+	assert.Empty(t, due.Names(nil))
+}

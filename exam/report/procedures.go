@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 )
 
 // procedures writes what was decided and done after the exam.
@@ -117,12 +118,12 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		}
 	}
 	if i.Earlier() {
-		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", strings.Join(o.Against, ", ")),
+		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
 			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "by "+i.EndBy))
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
-		named("route", string(o.Route)), named("against", strings.Join(o.Against, ", "))))
+		named("route", string(o.Route)), named("against", due.Names(o.Against))))
 	row(p.by(o.Decision))
 	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
 	for _, c := range i.Checks {

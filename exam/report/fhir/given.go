@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 )
 
 func rounded(v float64) float64 { return math.Round(v*1000) / 1000 }
@@ -114,7 +115,7 @@ func (w *writer) immunization(i exam.Injection) reference {
 		im.Manufacturer = &reference{Display: exam.CleanLine(o.Maker, 0)}
 	}
 	for _, a := range o.Against {
-		im.ReasonCode = append(im.ReasonCode, text(a))
+		im.ReasonCode = append(im.ReasonCode, text(due.Names([]string{a})))
 	}
 	return w.add(id, im)
 }
@@ -123,7 +124,7 @@ func named(o exam.Order) string {
 	if o.Product != "" {
 		return o.Product
 	}
-	return strings.Join(o.Against, ", ")
+	return due.Names(o.Against)
 }
 
 func (w *writer) administration(i exam.Injection) reference {

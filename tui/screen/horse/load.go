@@ -4,12 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/ranges"
 	"loosebox/tui/nav"
 	"loosebox/tui/theme"
@@ -86,7 +86,7 @@ func noted(visits []exam.Visit) string {
 	}
 	what := last.Order.Product
 	if len(last.Order.Against) > 0 {
-		what += ", against " + strings.Join(last.Order.Against, ", ")
+		what += ", against " + due.Names(last.Order.Against)
 	}
 	return fmt.Sprintf("%d noted from papers, the last %s: %s", n, last.On, what)
 }

@@ -1,0 +1,29 @@
+package due
+
+import (
+	"strings"
+	"sync"
+)
+
+var builtInNames = sync.OnceValue(func() map[string]string {
+	names := map[string]string{}
+	list, _ := (&Table{}).pairs("tables/diseases.csv") // a damaged table ends the program at BuiltIn
+	for _, p := range list {
+		names[p[0]] = p[1]
+	}
+	return names
+})
+
+// Names is what the keys of diseases stand for, with commas between them, for a
+// person; a key that is not known stands as it is, with spaces.
+func Names(diseases []string) string {
+	out := make([]string, len(diseases))
+	for i, key := range diseases {
+		name, ok := builtInNames()[key]
+		if !ok {
+			name = strings.ReplaceAll(key, "_", " ")
+		}
+		out[i] = name
+	}
+	return strings.Join(out, ", ")
+}
