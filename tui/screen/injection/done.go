@@ -2,7 +2,7 @@ package injection
 
 import (
 	"fmt"
-	"strconv"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -11,7 +11,6 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
 )
 
@@ -25,7 +24,7 @@ func (s *screen) ended(i exam.Injection) flow.Part {
 			return nav.Replace(nav.Address{Screen: nav.Watch, Visit: s.ID, Number: i.Number})
 		}})
 	} else if i.State == exam.InjectionGiven && !ran {
-		options = append(options, flow.Option{Words: "begin a watch", Hint: "the practice has set no minutes, so they are asked; g on the home screen sets them", Do: func() tea.Cmd {
+		options = append(options, flow.Option{Words: "begin a watch", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes", Do: func() tea.Cmd {
 			s.Show(s.minutes(i))
 			return nil
 		}})
@@ -71,28 +70,17 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 		lines = append(lines, layout.Wrap(r, width)...)
 	}
 	if i.Sign != "" || i.NotKnown {
-		lines = append(lines, t.Alarm.Render("TELL THE VET")+" "+layout.Cut(exam.CleanLine(i.SignWords, 0), width-14))
+		for k, l := range layout.Wrap("TELL THE VET "+exam.CleanLine(i.SignWords, 0), width) {
+			if k == 0 {
+				l = t.Alarm.Render("TELL THE VET") + strings.TrimPrefix(l, "TELL THE VET")
+			}
+			lines = append(lines, l)
+		}
 	}
 	return lines
 }
 
-const minutesField = "minutes"
-
-// minutes asks how long is watched where the practice has set nothing.
+// minutes begins the watch.
 func (s *screen) minutes(i exam.Injection) flow.Part {
-	answers := flow.Blank()
-	fields := []needle.Field{{Key: minutesField, Label: "minutes", Limit: 4, Check: checkMinutes, Hint: func(string) string {
-		return needle.WatchSource
-	}}}
-	return flow.NewSheet(s.Screen, "begin the watch", "begin", answers, fields, nil, func() tea.Cmd {
-		n, _ := strconv.Atoi(answers.Get(minutesField))
-		return s.Write(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: i.Number, Phase: exam.WatchBegun, Minutes: n}})
-	}, flow.Extra{Binding: keys.NotDone().With("no watch", ""), Do: func() tea.Cmd { s.Screen.Next(); return nil }})
-}
-
-func checkMinutes(text string) error {
-	if n, err := strconv.Atoi(text); err != nil || n < 1 || n > 24*60 {
-		return &exam.Refusal{Typed: text, Why: "whole minutes, from 1 to a day"}
-	}
-	return nil
+	return flow.NewMinutes(s.Screen, i.Number, nil, flow.Extra{Binding: keys.NotDone().With("no watch", ""), Do: func() tea.Cmd { s.Screen.Next(); return nil }})
 }

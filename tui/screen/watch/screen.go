@@ -11,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
+	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
@@ -108,7 +109,12 @@ func (s *screen) write(l exam.WatchLine) tea.Cmd {
 	return s.Write(exam.Entry{Kind: exam.EntryWatch, Watch: &l})
 }
 
+// none offers a watch after an injection that was given and is not watched.
 func (s *screen) none() flow.Part {
+	if i, ok := s.Stand.Visit.Injection(s.number); ok && i.State == exam.InjectionGiven && !s.Stand.Visit.Closed() {
+		given := fmt.Sprintf("Injection %d, %s, given %s, is not watched. The watch begins now.", i.Number, exam.CleanLine(i.Order.Product, 40), i.EndAt.Format("15:04"))
+		return flow.NewMinutes(s.Screen, i.Number, func(width int) []string { return append(layout.Wrap(given, width), "") })
+	}
 	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(int) []string {
 		return []string{"", "No watch runs in this visit. One begins when an injection is given."}
 	}}

@@ -35,6 +35,24 @@ func sit(t *testing.T, size layout.Size, after time.Duration) *bench {
 	return b
 }
 
+// What the hub calls "not begun" is begun here, with the minutes of the practice.
+func TestAWatchThatNobodyBeganIsBegunHere(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID}
+	deps.Settings.WatchMinutes = 25
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	b.Driver = screentest.New(t, deps, watch.New, nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
+	assert.True(t, b.Reads("Injection 1, Tetavax E, given"), b.View())
+	assert.True(t, b.Shows("minutes: 25"))
+	b.Press("enter")
+	w := b.state(t)
+	assert.True(t, w.Running())
+	assert.Equal(t, 25, w.Minutes)
+	assert.False(t, b.Shows("is not watched"), b.View())
+}
+
 func (b *bench) state(t *testing.T) exam.Watch {
 	t.Helper()
 	v, err := b.store.Visit(b.id)
