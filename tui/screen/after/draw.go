@@ -46,17 +46,12 @@ func (s *screen) drawHead(width int) []string {
 	return out
 }
 
-// drawLines draws what is in sight of the list, the line under the cursor whole,
-// and says where there is more.
+// drawLines draws what is in sight of the list, and says where there is more. Where
+// the window does not hold every line whole, only that under the cursor is.
 func (s *screen) drawLines(size layout.Size) (lines []string, more string) {
-	var drawn []string
-	from, to := 0, 0
-	for i, l := range s.lines {
-		lines := s.drawLine(i, l, size.W)
-		if i == s.cursor.Cursor {
-			from, to = len(drawn), len(drawn)+len(lines)
-		}
-		drawn = append(drawn, lines...)
+	drawn, from, to := s.drawAll(size.W, true)
+	if len(drawn) > size.H {
+		drawn, from, to = s.drawAll(size.W, false)
 	}
 	s.cursor.Height = size.H
 	s.first = layout.Window(s.first, to-1, len(drawn), size.H)
@@ -73,7 +68,19 @@ func (s *screen) drawLines(size layout.Size) (lines []string, more string) {
 	return lines, more
 }
 
-func (s *screen) drawLine(i int, l after.Line, width int) []string {
+// drawAll draws every line, whole or cut, and says where that under the cursor is.
+func (s *screen) drawAll(width int, whole bool) (drawn []string, from, to int) {
+	for i, l := range s.lines {
+		lines := s.drawLine(i, l, width, whole)
+		if i == s.cursor.Cursor {
+			from, to = len(drawn), len(drawn)+len(lines)
+		}
+		drawn = append(drawn, lines...)
+	}
+	return drawn, from, to
+}
+
+func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
 	t, here := s.deps.Theme, i == s.cursor.Cursor
 	style := t.Strong
 	switch l.State {
@@ -95,22 +102,23 @@ func (s *screen) drawLine(i int, l after.Line, width int) []string {
 	text, why := layout.Wrap(l.Text, room), []string{}
 	switch {
 	case l.Why == "":
-	case here:
-		why = layout.Wrap(l.Why, room)
-	case i > 0 && s.lines[i-1].Why == l.Why:
+	case i > 0 && s.lines[i-1].Why == l.Why && !here:
 		why = []string{"for the same reason"}
+	case here || whole:
+		why = layout.Wrap(l.Why, room)
 	default:
 		why = []string{layout.Whole(l.Why, room)}
 	}
 	if len(text) == 0 {
 		text = []string{""}
 	}
-	if !here {
-		text = []string{layout.Cut(exam.CleanNote(l.Text), room)}
-	} else {
+	switch {
+	case here:
 		for k := range text {
 			text[k] = t.Cursor.Render(text[k])
 		}
+	case !whole:
+		text = []string{layout.Cut(exam.CleanNote(l.Text), room)}
 	}
 	out := []string{layout.Cut(point+style.Render(word)+layout.Pad(string(l.Kind), kindWide)+text[0], width)}
 	for _, line := range text[1:] {
