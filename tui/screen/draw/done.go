@@ -75,7 +75,7 @@ func (s *screen) summary(d exam.Draw, width int) []string {
 		lines = append(lines, layout.Wrap("why: "+exam.CleanLine(d.Why, 0), width)...)
 	}
 	if d.Sign != "" {
-		lines = append(lines, t.Alarm.Render("TELL THE VET")+" "+layout.Cut(exam.CleanLine(d.SignWords, 0), width-14))
+		lines = append(lines, s.TellVet(d.SignWords, width)...)
 	}
 	return lines
 }

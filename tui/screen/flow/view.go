@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/tui/keys"
@@ -118,6 +119,14 @@ func (s *Screen) View(size layout.Size) string {
 		body = append(body, "")
 	}
 	return join(append(append(head, body...), foot...), size)
+}
+
+// TellVet is what the veterinarian is told, whole, behind the words of its level.
+func (s *Screen) TellVet(text string, width int) []string {
+	const level = "TELL THE VET"
+	lines := layout.Wrap(level+" "+exam.CleanLine(text, 0), width)
+	lines[0] = s.Deps.Theme.Alarm.Render(level) + strings.TrimPrefix(lines[0], level)
+	return lines
 }
 
 // Horse names the horse for a title.

@@ -2,7 +2,6 @@ package injection
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -70,12 +69,7 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 		lines = append(lines, layout.Wrap(r, width)...)
 	}
 	if i.Sign != "" || i.NotKnown {
-		for k, l := range layout.Wrap("TELL THE VET "+exam.CleanLine(i.SignWords, 0), width) {
-			if k == 0 {
-				l = t.Alarm.Render("TELL THE VET") + strings.TrimPrefix(l, "TELL THE VET")
-			}
-			lines = append(lines, l)
-		}
+		lines = append(lines, s.TellVet(i.SignWords, width)...)
 	}
 	return lines
 }

@@ -123,13 +123,13 @@ func (s *screen) none() flow.Part {
 // ended says how the watch ended.
 func (s *screen) ended(w exam.Watch) flow.Part {
 	t := s.Deps.Theme
-	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(int) []string {
+	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(width int) []string {
 		lines := []string{t.Strong.Render("Written down: " + string(w.State)), fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), exam.CleanLine(w.EndBy, 40))}
 		if w.Why != "" {
 			lines = append(lines, "why: "+exam.CleanLine(w.Why, 0))
 		}
 		if w.SignWords != "" {
-			lines = append(lines, t.Alarm.Render("TELL THE VET")+" "+exam.CleanLine(w.SignWords, 0))
+			lines = append(lines, s.TellVet(w.SignWords, width)...)
 		}
 		return lines
 	}}
