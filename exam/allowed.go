@@ -87,7 +87,11 @@ func newestFor(v Visit, p Procedure) (Decided, bool) {
 }
 
 func what(p Procedure) string {
-	return Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
+	article := "a "
+	if p.Kind == Injecting {
+		article = "an "
+	}
+	return article + Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
 }
 
 func covered(v Visit) string {

@@ -90,7 +90,7 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 
 	other := p
 	other.Product = "Something else"
-	refuses(t, v.fold(), nil, other, "No decision covers injection of Something else, IM. Decided so far: go ahead for injection of tetanus")
+	refuses(t, v.fold(), nil, other, "No decision covers an injection of Something else, IM. Decided so far: go ahead for injection of tetanus")
 	vein := p
 	vein.Route = exam.RouteIV
 	refuses(t, v.fold(), nil, vein, "No decision covers")

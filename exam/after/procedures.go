@@ -58,15 +58,14 @@ func (in Input) injections() []Line {
 // another is one more injection where everything decided is given: open where a
 // decision still covers some product.
 func (in Input) another() Line {
-	next := exam.Cover{Kind: exam.Injecting}
+	l := in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "another injection")
 	for _, d := range in.Visit.Decisions {
 		for _, c := range d.Covers {
-			if c.Kind == exam.Injecting && next.Product == "" && exam.Allowed(in.Visit, in.Remarks, in.procedure(c)) == nil {
-				next = c
+			if c.Kind == exam.Injecting && l.State == Locked { // the last one says why
+				l = in.begin(Injection, c, "another injection")
 			}
 		}
 	}
-	l := in.begin(Injection, next, "another injection")
 	l.Again = true
 	return l
 }

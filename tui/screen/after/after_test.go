@@ -103,7 +103,7 @@ func TestLockedPathsSayWhy(t *testing.T) {
 		line, says string
 	}{
 		"nothing decided":        {nil, "an injection", "The veterinarian has not decided yet. Hand off, then write down the decision"},
-		"no draw decided":        {writes{other}, "draw blood", "No decision covers blood draw. Decided so far: go ahead for injection of Vaccine A, IM."},
+		"no draw decided":        {writes{other}, "draw blood", "No decision covers a blood draw. Decided so far: go ahead for injection of Vaccine A, IM."},
 		"wait":                   {writes{ruling(exam.Wait)}, "give Vaccine A", "Dr Vale said wait"},
 		"stop":                   {writes{decided, ruling(exam.Stop)}, "give Vaccine A", "Dr Vale said stop"},
 		"a new finding":          {writes{handedOff, decided, fever}, "give Vaccine A", "something new for the veterinarian: 40.2 C"},

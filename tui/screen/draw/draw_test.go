@@ -91,7 +91,7 @@ func drawing() exam.Cover {
 func TestLockedUntilDecided(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	assert.True(t, b.Shows("LOCKED"))
-	assert.True(t, b.Reads("No decision covers blood draw"), b.View())
+	assert.True(t, b.Reads("No decision covers a blood draw"), b.View())
 	before := b.store.Writes()
 	b.Type("blood count")
 	b.Press("space", "ctrl+s")

@@ -105,7 +105,7 @@ func TestLockedUntilTheVeterinarianDecided(t *testing.T) {
 
 func TestLockedForAnotherProductAndAfterSomethingNew(t *testing.T) {
 	b := sit(t, wide(), exam.Cover{Kind: exam.Drawing})
-	assert.True(t, b.Reads("No decision covers injection. Decided so far: go ahead for blood draw"), b.View())
+	assert.True(t, b.Reads("No decision covers an injection. Decided so far: go ahead for blood draw"), b.View())
 
 	b = sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
