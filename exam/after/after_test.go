@@ -159,6 +159,10 @@ func TestLockedAgainAndWhy(t *testing.T) {
 	right := decision(exam.GoAhead, vaccine())
 	r.add(exam.Entry{Kind: exam.EntryDecision, Decision: right, Corrects: first, Reason: "a slip"})
 	assert.Equal(t, after.Locked, r.line(after.Decision, "corrected").State, "a correction unlocks nothing")
+	told := *r
+	told.t = t
+	told.decide(exam.GoAhead, vaccine())
+	assert.Equal(t, after.Injection, told.next().Kind, "who decides after it knows of it")
 	r.handOff()
 	next := r.next()
 	assert.Equal(t, after.Decision, next.Kind)

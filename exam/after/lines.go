@@ -38,7 +38,11 @@ func (in Input) handOff() Line {
 		l.Text += fmt.Sprintf(" (%d in all)", n)
 	}
 	l.State, l.Why = Done, ""
-	if news, ok := exam.News(in.Visit, in.Remarks, last.Seq); ok {
+	told := last.Seq
+	for _, d := range in.Visit.Decisions { // who decided after it knows of it, as the gate has it
+		told = max(told, d.Since().Seq)
+	}
+	if news, ok := exam.News(in.Visit, in.Remarks, told); ok {
 		l.State, l.Why = Open, "new since then: "+news
 	}
 	return l

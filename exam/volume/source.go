@@ -46,7 +46,11 @@ func (b Blood) Explain() []string {
 		lines = append(lines, b.Type.Note)
 	}
 	for _, l := range b.Limits {
-		lines = append(lines, fmt.Sprintf("%s %% of %s in %s days: %s (%s)", Plain(l.Percent), l.Of, Plain(l.Days), l.Source, l.Evidence))
+		within := Plain(l.Days) + " days"
+		if l.Days == 1 {
+			within = "a day"
+		}
+		lines = append(lines, fmt.Sprintf("%s %% of %s in %s: %s (%s)", Plain(l.Percent), l.Of, within, l.Source, l.Evidence))
 	}
 	return append(lines, "Most limits were made for animals of laboratories; the veterinarian and local rules decide.")
 }

@@ -186,7 +186,11 @@ func (b *BloodSheet) Order() (exam.DrawOrder, error) {
 	if err != nil {
 		return exam.DrawOrder{}, err
 	}
-	tubes, _, err := procedure.Plan(b.stand.Horse, b.kinds(), b.now(), b.Get(DrawnBy))
+	by := b.Get(DrawnBy)
+	if b.Official() {
+		by = b.Get(VetName)
+	}
+	tubes, _, err := procedure.Plan(b.stand.Horse, b.kinds(), b.now(), by)
 	if err != nil {
 		return exam.DrawOrder{}, err
 	}

@@ -24,11 +24,12 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 		if !l.Warns || l.Of != volume.OfBlood {
 			continue
 		}
-		drawn := "the record does not go back so far"
+		most := fmt.Sprintf("%s mL (%s %%)", volume.Plain(l.ML), volume.Plain(l.Percent))
+		line := fmt.Sprintf("in %s days up to %s; the record does not go back so far", volume.Plain(l.Days), most)
 		if l.HasDrawn {
-			drawn = volume.Plain(l.DrawnML) + " mL drawn"
+			line = fmt.Sprintf("last %s days: %s mL drawn, of %s", volume.Plain(l.Days), volume.Plain(l.DrawnML), most)
 		}
-		lines = append(lines, fmt.Sprintf("last %s days: %s, of %s mL (%s %%)", volume.Plain(l.Days), drawn, volume.Plain(l.ML), volume.Plain(l.Percent)))
+		lines = append(lines, line)
 	}
 	if w := s.Weight(now); w.Kg == kg {
 		for _, warning := range w.Warnings() {

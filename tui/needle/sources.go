@@ -82,6 +82,13 @@ func DangerSources() []explain.Part {
 	return append([]explain.Part{{Head: "Signs", Lines: lines}}, WatchSources()[1:]...)
 }
 
+// DrawNeedle is the needle of a draw, and DrawNeedleSource the hospital's own
+// instruction that has it (calculations and procedures, section 2.4).
+const (
+	DrawNeedle       = "18 to 21 G, 1 to 1.5 in"
+	DrawNeedleSource = "a hospital's own instruction: newcastleequinecentre.net.au, collection of blood (published)"
+)
+
 // Sources says where the numbers of a draw that is being ordered come from.
 func (b *BloodSheet) Sources() []explain.Part {
 	kg := 0.0
@@ -107,8 +114,8 @@ func DrawSources(s Stand, kg, ml float64, now time.Time) []explain.Part {
 	for _, t := range volume.BloodTubes() {
 		tubes = append(tubes, fmt.Sprintf("%s: %s; %s. %s (%s)", t.Kind, t.Fill, t.Mix, t.Source, t.Evidence))
 	}
-	out := []explain.Part{{Head: "How much blood", Lines: limits}, {Head: "Tubes", Lines: tubes}}
-	return append(append(out, needles(exam.RouteIV)...), sites(procedure.ForBlood())...)
+	out := []explain.Part{{Head: "How much blood", Lines: limits}, {Head: "Needle", Lines: []string{DrawNeedle + ": " + DrawNeedleSource}}, {Head: "Tubes", Lines: tubes}}
+	return append(out, sites(procedure.ForBlood())...)
 }
 
 func needles(route exam.Route) []explain.Part {

@@ -1,6 +1,8 @@
 package needle
 
 import (
+	"cmp"
+
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
@@ -119,5 +121,5 @@ func TubeOf(kind string) volume.BloodTube {
 // LabelOf is what stands on a tube of a draw, with the time of its needle.
 func LabelOf(h exam.Horse, d exam.Draw, kind string) []string {
 	stick, _ := d.NeedleIn()
-	return volume.Label(h, volume.TubeKind(kind), stick.At, d.By)
+	return volume.Label(h, volume.TubeKind(kind), stick.At, cmp.Or(d.Order.VetDraws, d.By))
 }

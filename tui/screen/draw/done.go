@@ -20,7 +20,7 @@ func (s *screen) all(d exam.Draw) flow.Part {
 	a.Put(inML, volume.Plain(d.DrawnML()))
 	fields := []needle.Field{{Key: inML, Label: "in all, mL", Limit: 12, Check: checkAll, Hint: func(string) string { return "what is in the tubes, and what was thrown away" }}}
 	head := func(width int) []string {
-		lines := []string{s.row(d, width), s.Deps.Theme.Strong.Render(fmt.Sprintf("%d tubes, %s mL in them. Needle out, press on the vein.", len(d.Filled), volume.Plain(d.DrawnML())))}
+		lines := []string{s.row(d, "", width), s.Deps.Theme.Strong.Render(fmt.Sprintf("%d tubes, %s mL in them. Needle out, press on the vein.", len(d.Filled), volume.Plain(d.DrawnML())))}
 		return append(lines, layout.Wrap(volume.LabelRule, width)...)
 	}
 	sheet := flow.NewSheet(s.Screen, "drawn, the needle is out", "drawn", a, fields, head, func() tea.Cmd {

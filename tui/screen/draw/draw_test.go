@@ -148,6 +148,8 @@ func TestTheOfficialSampleIsTheVeterinarians(t *testing.T) {
 	assert.True(t, d.Order.Official)
 	assert.Equal(t, "Dr. R. Vance", d.Order.VetDraws)
 	assert.True(t, b.Reads("Drawn by Dr. R. Vance"), b.View())
+	b.in()
+	assert.True(t, b.Reads("tube: serum / by: Dr. R. Vance"), "the label names who draws: %s", b.View())
 }
 
 func TestAMissedStickAndFiveOfThem(t *testing.T) {
@@ -181,6 +183,7 @@ func TestATubeOutOfOrderIsAskedAbout(t *testing.T) {
 	b.in()
 	b.Press("o", "3", "enter") // EDTA first
 	assert.True(t, b.Reads("Fill EDTA"), b.View())
+	assert.True(t, b.Shows("- citrate   - serum   > EDTA"), "the one that is filled now is marked: %s", b.View())
 	b.Press("enter", "o")
 	assert.True(t, b.Shows("citrate (out of order)"), b.View())
 	assert.True(t, b.Reads("may falsify it"), b.View())
@@ -220,7 +223,7 @@ func TestWhereTheAmountsComeFrom(t *testing.T) {
 	b.three("blood count")
 	require.True(t, b.Shows("Right horse"), b.View())
 	b.Press("s")
-	for _, text := range []string{"Where it comes from: Blood draw", "How much blood", "mL/kg x kg", "order of draw: CLSI GP41", "Needles"} {
+	for _, text := range []string{"Where it comes from: Blood draw", "How much blood", "mL/kg x kg", "order of draw: CLSI GP41", "18 to 21 G, 1 to 1.5 in: a hospital"} {
 		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
 	}
 	b.Press("s")

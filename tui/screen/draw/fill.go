@@ -80,7 +80,7 @@ func checkTurned(text string) error {
 // head is where the draw stands and what the tube needs.
 func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
 	th, kind := s.Deps.Theme, needle.TubeOf(t.Kind)
-	lines := []string{s.row(d, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
+	lines := []string{s.row(d, t.Kind, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
 	lines = append(lines, layout.Wrap(exam.CleanNote("Label: "+strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")), width)...)
 	lines = append(lines, s.limits(d, width)...)
 	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, volume.LabelRule} {
@@ -89,19 +89,22 @@ func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
 	return lines
 }
 
-// row is the tubes in the order of draw, each with its sign.
-func (s *screen) row(d exam.Draw, width int) string {
+// row is the tubes in the order of draw, each with its sign, and which is filled now.
+func (s *screen) row(d exam.Draw, now string, width int) string {
 	th := s.Deps.Theme
 	var parts []string
 	for _, f := range d.Filled {
 		parts = append(parts, th.Sign.Done+" "+f.Kind)
 	}
-	for i, t := range needle.TubesLeft(d) {
+	for _, t := range needle.TubesLeft(d) {
 		sign := th.Sign.Left
-		if i == 0 {
-			sign = th.Sign.Now
+		if t.Kind == now {
+			sign, now = th.Sign.Now, "" // of two of a kind the first
 		}
 		parts = append(parts, sign+" "+t.Kind)
+	}
+	if now != "" { // one that was not ordered
+		parts = append(parts, th.Sign.Now+" "+now)
 	}
 	return layout.Cut(strings.Join(parts, "   "), width)
 }

@@ -43,16 +43,12 @@ func (s *screen) inserting(d exam.Draw, c procedure.Choice) tea.Cmd {
 	if n := len(d.Sticks); n > 0 {
 		before = d.Sticks[n-1].Needle
 	}
-	s.Show(flow.NewNeedle(s.Screen, c, before, hint, func(place exam.Place, which string) tea.Cmd {
+	s.Show(flow.NewNeedle(s.Screen, c, before, needle.DrawNeedle+"; a finer one breaks red cells", func(place exam.Place, which string) tea.Cmd {
 		s.lately = s.Stand.Visit.Entries + 1
 		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawNeedleIn, Place: place, Needle: which})
 	}, func() flow.Part { return s.placing(d) }))
 	return nil
 }
-
-// hint is the needle of a draw as a hospital's instruction has it
-// (calculations and procedures, section 2.4).
-const hint = "18 to 21 G, 1 to 1.5 in; a finer one breaks red cells (a hospital's own instruction)"
 
 // stopping asks why it was stopped and how much was drawn.
 func (s *screen) stopping(d exam.Draw, why string) flow.Part {

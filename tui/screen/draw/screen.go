@@ -63,7 +63,7 @@ func (s *screen) Sources() []explain.Part {
 			ml += t.ML
 		}
 		stand.All = needle.Without(stand.All, s.ID, d.Number)
-		return needle.DrawSources(stand, stand.Weight(now).Kg, ml, now)
+		return needle.DrawSources(stand, s.kg(), ml, now)
 	}
 	if s.sheet == nil {
 		return nil
