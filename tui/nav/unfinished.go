@@ -2,6 +2,7 @@ package nav
 
 import (
 	"fmt"
+	"time"
 
 	"loosebox/exam"
 )
@@ -39,4 +40,17 @@ func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {
 
 func needleIn(what string, at exam.Place, since exam.Signed) string {
 	return exam.CleanNote(fmt.Sprintf("A needle is in since %s (%s, %s), and nothing says what happened to it.", since.At.Format("15:04"), what, at))
+}
+
+// NeedleSince is when the needle went in of which nothing says what happened.
+func NeedleSince(v exam.Visit) (time.Time, bool) {
+	if open := v.OpenInjections(); len(open) > 0 {
+		a, _ := open[0].NeedleIn()
+		return a.At, true
+	}
+	if open := v.OpenDraws(); len(open) > 0 {
+		st, _ := open[0].NeedleIn()
+		return st.At, true
+	}
+	return time.Time{}, false
 }

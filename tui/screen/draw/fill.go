@@ -81,6 +81,11 @@ func checkTurned(text string) error {
 func (s *screen) head(d exam.Draw, t exam.Tube, width int) []string {
 	th, kind := s.Deps.Theme, needle.TubeOf(t.Kind)
 	lines := []string{s.row(d, t.Kind, width), th.Strong.Render(layout.Cut(fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), width))}
+	if why, good := procedure.InDrawOrder(d.Filled, t.Kind); !good {
+		for _, l := range layout.Wrap("! "+why, width) {
+			lines = append(lines, th.Caution.Render(l))
+		}
+	}
 	lines = append(lines, layout.Wrap(exam.CleanNote("Label: "+strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")), width)...)
 	lines = append(lines, s.limits(d, width)...)
 	for _, text := range []string{"Fill: " + kind.Fill, "Mix: " + kind.Mix, volume.LabelRule} {

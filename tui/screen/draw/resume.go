@@ -50,7 +50,7 @@ func (s *screen) resume(d exam.Draw, stick exam.Stick) flow.Part {
 		return []string{
 			s.Deps.Theme.Strong.Render(fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2006-01-02 15:04"))),
 			fmt.Sprintf("for %s, %s", exam.CleanLine(d.Order.For, 40), stick.Place),
-			fmt.Sprintf("by %s; %d tubes filled since, %s mL", exam.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
+			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", exam.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
 		}
 	}}
 }

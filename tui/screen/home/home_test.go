@@ -204,7 +204,7 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
 	screentest.NeedleIn(t, store, v.ID)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("! Bracken: A needle is in since 10:50"))
+	assert.True(t, d.Shows("! needle in since 10:50: enter, say what happened to Bracken"))
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
 }

@@ -40,8 +40,8 @@ func (s *screen) load() tea.Cmd {
 			}
 			name := exam.CleanLine(v.Horse.Name, 0)
 			text := fmt.Sprintf("go on with %s's exam, begun %s: %s", name, begun, progress(v, routines, steps))
-			if _, why, in := nav.NeedleIn(v); in { // asked before the exam goes on
-				text = "! " + name + ": " + why
+			if since, in := nav.NeedleSince(v); in { // asked before the exam goes on
+				text = fmt.Sprintf("! needle in since %s: enter, say what happened to %s", since.Format("15:04"), name)
 			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
 		}
