@@ -34,6 +34,12 @@ type App struct {
 type floor struct {
 	nav.Screen
 	deps *nav.Deps
+	at   nav.Address
+}
+
+// is says that an address is the floor's own.
+func (f floor) is(to nav.Address) bool {
+	return f.at.Screen == to.Screen && f.at.Visit == to.Visit && f.at.Number == to.Number
 }
 
 // New makes the root with its first screen on the stack. Further addresses are
@@ -113,6 +119,9 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case nav.GoMsg:
 		return a.open(a.top().deps, m.To)
 	case nav.ReplaceMsg:
+		if n := len(a.stack); n > 1 && a.stack[n-2].is(m.To) { // it lies below, and is not stacked twice
+			return a.back()
+		}
 		deps := a.top().deps
 		a.stack = a.stack[:len(a.stack)-1]
 		return a.open(deps, m.To)
@@ -226,7 +235,7 @@ func (a *App) push(deps *nav.Deps, to nav.Address) bool {
 	if to.With != nil {
 		deps = to.With
 	}
-	a.stack = append(a.stack, floor{maker(deps, to), deps})
+	a.stack = append(a.stack, floor{maker(deps, to), deps, to})
 	return true
 }
 

@@ -88,6 +88,17 @@ func TestEscNeverLeaves(t *testing.T) {
 	assert.IsType(t, nav.ShownMsg{}, w.pages[nav.Home].got[0])
 }
 
+// The hub is not stacked on itself: what replaces a screen may lie below it.
+func TestReplacingByWhatLiesBelowGoesBack(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	w.open(nav.Help)
+	w.app.Update(nav.ReplaceMsg{To: nav.Address{Screen: nav.Exam}})
+	assert.Equal(t, "exam", w.top())
+	w.app.Update(tea.KeyMsg{Type: tea.KeyEscape})
+	assert.Equal(t, "home", w.top())
+}
+
 func TestAScreenMayUseEscItself(t *testing.T) {
 	w := newWorld()
 	w.open(nav.Exam)

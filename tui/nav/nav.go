@@ -143,7 +143,8 @@ type (
 // Go returns a command that opens a screen.
 func Go(to Address) tea.Cmd { return func() tea.Msg { return GoMsg{to} } }
 
-// Replace returns a command that opens a screen in place of the present one.
+// Replace returns a command that opens a screen in place of the present one, or
+// goes back to it where it lies below.
 func Replace(to Address) tea.Cmd { return func() tea.Msg { return ReplaceMsg{to} } }
 
 // Back returns a command that goes back one screen.

@@ -9,7 +9,6 @@ import (
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 	"loosebox/tui/layout"
-	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
 )
@@ -43,7 +42,7 @@ func checkAll(text string) error {
 func (s *screen) ended(d exam.Draw) flow.Part {
 	s.Tell(procedure.AtNeedleOut)
 	options := []flow.Option{
-		{Words: "after the exam", Hint: "what else was decided", Do: nav.Back},
+		{Words: "after the exam", Hint: "what else was decided", Do: s.ToHub},
 		{Words: "another draw", Do: func() tea.Cmd {
 			s.number, s.lately = 0, 0
 			s.sheet = needle.NewBloodSheet(s.Deps, s.Stand)

@@ -6,7 +6,6 @@ import (
 	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
-	"loosebox/tui/nav"
 )
 
 // Locked shows why nothing can be entered and the way on. Nothing can be typed.
@@ -65,7 +64,7 @@ func (l *Locked) Press(p keys.Press) tea.Cmd {
 		return cmd
 	}
 	if keys.Accept().Is(p) {
-		return nav.Go(nav.Address{Screen: nav.After, Visit: l.s.ID, Horse: l.s.Stand.Horse.ID})
+		return l.s.ToHub()
 	}
 	return nil
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -127,6 +129,14 @@ func (s *Screen) TellVet(text string, width int) []string {
 	lines := layout.Wrap(level+" "+exam.CleanLine(text, 0), width)
 	lines[0] = s.Deps.Theme.Alarm.Render(level) + strings.TrimPrefix(lines[0], level)
 	return lines
+}
+
+// ToHub leads to what follows the exam; a rehearsal goes on where it was.
+func (s *Screen) ToHub() tea.Cmd {
+	if s.Deps.Patient != nil {
+		return nav.Back()
+	}
+	return nav.Replace(nav.Address{Screen: nav.After, Visit: s.ID, Horse: s.Stand.Horse.ID})
 }
 
 // Horse names the horse for a title.

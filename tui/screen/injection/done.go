@@ -29,7 +29,7 @@ func (s *screen) ended(i exam.Injection) flow.Part {
 		}})
 	}
 	options = append(options,
-		flow.Option{Words: "after the exam", Hint: "what else was decided", Do: func() tea.Cmd { return nav.Back() }},
+		flow.Option{Words: "after the exam", Hint: "what else was decided", Do: s.ToHub},
 		flow.Option{Words: "another injection", Do: func() tea.Cmd {
 			s.number, s.sheet, s.fresh, s.lately = 0, nil, true, 0
 			s.Screen.Next()
