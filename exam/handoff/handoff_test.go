@@ -133,6 +133,24 @@ func TestAWoundAsksAboutTetanus(t *testing.T) {
 	assert.NotContains(t, section(p, handoff.Request), "tetanus")
 }
 
+// A reaction in the watch is the first thing that is read, and stands in the O.
+func TestASignOfDangerIsReadFirst(t *testing.T) {
+	v := visit(noon(), number("temp.rectal", 37.8, exam.Celsius))
+	at := noon()
+	v.Injections = []exam.Injection{{Number: 1, State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Product: "Tetavax E", Lot: "LT-4471"}}}
+	v.Watches = []exam.Watch{{Injection: 1, State: exam.WatchReaction, EndAt: &at, SignWords: "Reaction to the product: hives"}}
+	p := handoff.Make(input(t, v))
+	said := strings.Split(section(p, handoff.Situation), "\n")
+	require.Greater(t, len(said), 1)
+	assert.Equal(t, "At 12:00, after an injection of Tetavax E, lot LT-4471: Reaction to the product: hives.", said[1])
+	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
+	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Tetavax E")
+	for range 5 {
+		v.Watches = append(v.Watches, v.Watches[0])
+	}
+	assert.Less(t, handoff.Make(input(t, v)).Seconds(), 60.0)
+}
+
 func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, exam.Celsius))))
 	assert.Contains(t, section(p, handoff.Assessment), "Nothing is out of range")

@@ -212,6 +212,7 @@ func (in Input) situation(by string) []string {
 		who = slices.Insert(who, 1, string(h.Kind))
 	}
 	lines := []string{fmt.Sprintf("This is %s, with %s.", cut(by, 4), strings.Join(who, ", "))}
+	lines = append(lines, saidDangers(dangers(v))...)
 	if v.Reason != "" {
 		lines = append(lines, "Seen for: "+cut(v.Reason, 12)+".")
 	}
@@ -275,7 +276,7 @@ func (in Input) request() []string {
 		return []string{cut(text, 25)}
 	}
 	lines := []string{"Please say: go ahead, wait, or stop."}
-	if in.Verdict.Level >= ranges.LevelTell {
+	if in.Verdict.Level >= ranges.LevelTell || len(dangers(in.Visit)) > 0 {
 		lines[0] = "Please look at this horse, or say what is to be done: go ahead, wait, or stop."
 	}
 	if due.Wounded(in.Visit) {

@@ -61,7 +61,7 @@ func object(in Input) []string {
 	if len(lines) == 0 {
 		lines = append(lines, "Nothing was measured.")
 	}
-	return append(lines, scores(in)...)
+	return append(append(lines, filed(dangers(in.Visit))...), scores(in)...)
 }
 
 // scores are what the findings add up to, each in one line; sources are in the
