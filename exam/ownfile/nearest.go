@@ -14,7 +14,7 @@ func Nearest(typed string, known []string) int {
 	best, found := max(2, len(typed)/3)+1, -1
 	for i, word := range known {
 		word = strings.ToLower(word)
-		d := Changes(typed, word)
+		d := Changes([]rune(typed), []rune(word))
 		if len(typed) > 2 && strings.HasPrefix(word, typed) {
 			d = 1
 		}
@@ -25,18 +25,17 @@ func Nearest(typed string, known []string) int {
 	return found
 }
 
-// Changes counts the letters to insert, drop or replace to turn a into b
-// (Levenshtein 1966).
-func Changes(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
+// Changes counts what to insert, drop or replace to turn a into b, each at a cost of
+// one (Levenshtein 1966).
+func Changes[T comparable](a, b []T) int {
+	row := make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j
 	}
-	for i, x := range from {
+	for i, x := range a {
 		diagonal := row[0]
 		row[0] = i + 1
-		for j, y := range to {
+		for j, y := range b {
 			cost := diagonal
 			if x != y {
 				cost++
@@ -45,5 +44,5 @@ func Changes(a, b string) int {
 			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
 		}
 	}
-	return row[len(to)]
+	return row[len(b)]
 }

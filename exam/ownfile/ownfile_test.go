@@ -17,7 +17,7 @@ func TestChanges(t *testing.T) {
 		a, b string
 		want int
 	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"same", "same", 0}, {"flaw", "lawn", 2}} {
-		assert.Equal(t, c.want, ownfile.Changes(c.a, c.b), "%s %s", c.a, c.b)
+		assert.Equal(t, c.want, ownfile.Changes([]rune(c.a), []rune(c.b)), "%s %s", c.a, c.b)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // OrderMark says how well the order of the routine was kept. One ask is one place round the horse: a step with its sites
@@ -16,27 +17,6 @@ type OrderMark struct {
 	// Tau is Kendall's rank correlation of the two orders: 1 kept, -1 turned round; null with fewer than two asks.
 	Tau        *float64 `json:"kendall_tau"`
 	OutOfOrder []Place  `json:"out_of_order"` // the fewest asks whose moving mends the order
-}
-
-// edits is the edit distance of Levenshtein (1966): insertions, deletions and replacements cost one each.
-func edits[T comparable](a, b []T) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range a {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range b {
-			cost := diagonal
-			if x != y {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // kendall is tau of a list of different ranks against rising order (Kendall 1938): pairs in order minus pairs turned
@@ -113,7 +93,7 @@ func (m *marker) markOrder() {
 		}
 	}
 	o := OrderMark{Asks: len(m.routine.Asks), Answered: len(ranks), OutOfOrder: []Place{}}
-	o.Edits = edits(ranks, slices.Sorted(slices.Values(ranks)))
+	o.Edits = ownfile.Changes(ranks, slices.Sorted(slices.Values(ranks)))
 	if tau, ok := kendall(ranks); ok {
 		o.Tau = &tau
 	}

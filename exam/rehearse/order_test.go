@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
+
+	"loosebox/exam/ownfile"
 )
 
 // Pairs that textbooks work through: kitten and sitting 3, Saturday and Sunday 3 (Wagner & Fischer's table as printed in
@@ -27,8 +29,8 @@ func TestEditsOfTextbookPairs(t *testing.T) {
 		{"", "abc", 3},
 		{"abc", "abc", 0},
 	} {
-		assert.Equal(t, c.want, edits([]byte(c.a), []byte(c.b)), "%s %s", c.a, c.b)
-		assert.Equal(t, c.want, edits([]byte(c.b), []byte(c.a)), "%s %s", c.b, c.a)
+		assert.Equal(t, c.want, ownfile.Changes([]byte(c.a), []byte(c.b)), "%s %s", c.a, c.b)
+		assert.Equal(t, c.want, ownfile.Changes([]byte(c.b), []byte(c.a)), "%s %s", c.b, c.a)
 	}
 }
 
