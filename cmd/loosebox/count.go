@@ -107,7 +107,7 @@ func parseTimes(in io.Reader, file string) ([]float64, error) {
 		bad = append(bad, fmt.Sprintf("%s: more than %d times; a count is never so long", file, tap.MaxTaps))
 	}
 	if len(bad) > 0 {
-		return nil, usage("no rate was computed:\n%s", strings.Join(bad, "\n"))
+		return nil, fmt.Errorf("no rate was computed:\n%s", strings.Join(bad, "\n"))
 	}
 	return times, nil
 }
