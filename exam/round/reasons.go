@@ -114,7 +114,11 @@ func (p *plan) doses(items []due.Item) []Reason {
 		if !dated || i.By.IsZero() || i.Status == due.Next || late < -DoseDaysAhead || late > DoseDaysLate {
 			continue
 		}
-		names = append(names, fmt.Sprintf("%s %s by %s", i.Name, i.Status, i.By.Format(exam.DayForm)))
+		word := "by"
+		if i.Status == due.Overdue {
+			word = "since"
+		}
+		names = append(names, fmt.Sprintf("%s %s %s %s", i.Name, i.Status, word, i.By.Format(exam.DayForm)))
 		if by := i.By.Format(exam.DayForm); first == "" || by < first {
 			first = by
 		}

@@ -25,8 +25,8 @@ func TestADoseBringsAHorseOnTheRoundInItsLastWeek(t *testing.T) {
 		"2025-03-10": "",                              // due in 8 days
 		"2025-03-09": "tetanus due by 2026-03-09",     // in 7
 		"2025-03-02": "tetanus due by 2026-03-02",     // today
-		"2025-03-01": "tetanus overdue by 2026-03-01", // yesterday
-		"2024-03-02": "tetanus overdue by 2025-03-02", // a year ago
+		"2025-03-01": "tetanus overdue since 2026-03-01", // yesterday
+		"2024-03-02": "tetanus overdue since 2025-03-02", // a year ago
 		"2024-03-01": "",                              // longer: in the list of what is due only
 		"2024-02-29": "",                              // a leap day: its year ends on 28 February
 	} {
@@ -43,7 +43,7 @@ func TestADoseBringsAHorseOnTheRoundInItsLastWeek(t *testing.T) {
 	assert.Empty(t, plan(t, []round.Yard{{Horse: h}}).Calls, "a horse without a dose in the record: papers may show one")
 	foal := horse("f", "2025-09-05") // mare not known: first dose at 3 to 4 months, missed
 	c := one(t, plan(t, []round.Yard{{Horse: foal}}))
-	assert.Contains(t, c.Reasons[0].Words, "tetanus overdue by 2026-01-05")
+	assert.Contains(t, c.Reasons[0].Words, "tetanus overdue since 2026-01-05")
 }
 
 func TestARecheckBringsItsHorseAndStaysAfterTheVisit(t *testing.T) {
