@@ -164,7 +164,11 @@ func (f *Text) Wrapped(size layout.Size) []string {
 // View draws a note over as many lines as it needs, the end in sight, and a line
 // of a form on one line.
 func (f *Text) View(size layout.Size) []string {
-	under := sentence(f.o.Theme, f.said, size.W)
+	said := f.said
+	if said != nil { // another line may have put it right
+		_, said = f.Value()
+	}
+	under := sentence(f.o.Theme, said, size.W)
 	text := []rune(f.input.Value())
 	at := min(f.input.Position(), len(text))
 	shown := exam.CleanLine(string(text), f.input.CharLimit)

@@ -29,10 +29,14 @@ func (o *Sheet) hintExpiry(text string) string {
 }
 
 func (o *Sheet) hintStrength(text string) string {
-	if _, err := volume.ParseStrength(text); err != nil && ByMass(o.Get(Dose)) {
+	_, err := volume.ParseStrength(text)
+	switch {
+	case err == nil || !ByMass(o.Get(Dose)):
+		return ""
+	case exam.CleanLine(text, 0) == "":
 		return "50 mg/mL or 1 %: the volume is worked out with it"
 	}
-	return ""
+	return "! " + err.Error()
 }
 
 func (o *Sheet) checkDose(text string) error {
@@ -129,7 +133,7 @@ func (o *Sheet) checkVolume(text string) error {
 	case w.ML > 0:
 		return nil
 	case w.Err != nil:
-		return &exam.Refusal{Why: "no volume comes out: " + strings.TrimSuffix(w.Err.Error(), ".") + "; or type the volume that the veterinarian said"}
+		return &exam.Refusal{Why: "no volume comes out: " + strings.TrimRight(w.Err.Error(), ".?") + "; or type the volume that the veterinarian said"}
 	}
 	return &exam.Refusal{Why: "type the volume in mL, as the label or the veterinarian says"}
 }

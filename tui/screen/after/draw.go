@@ -140,7 +140,7 @@ func (s *screen) drawFoot(size layout.Size) []string {
 		return append([]string{t.Across(size.W)}, s.recheck.form.Lines(layout.Size{W: size.W, H: max(size.H-1, 1)})...)
 	case s.said != "":
 		out := []string{t.Across(size.W)}
-		for _, line := range layout.Wrap("Locked. "+s.said, size.W) {
+		for _, line := range layout.Wrap("Locked. Nothing can be entered there before; the line says why.", size.W) {
 			out = append(out, t.Warn.Render(line))
 		}
 		return out[:min(len(out), max(size.H, 0))]

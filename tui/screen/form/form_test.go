@@ -115,6 +115,21 @@ func TestActiveLineIsAlwaysInSight(t *testing.T) {
 }
 
 // 5 is the syringe of 5 mL, not the fifth of the list.
+// A row may be refused for what stands in another one.
+func TestARefusalGoesWhenAnotherRowPutsItRight(t *testing.T) {
+	f := make3(nil)
+	wrong := errors.New("the strength is missing")
+	volume := form.NewText("volume", "", 20, func(string) error { return wrong }, entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now})
+	f.Add(volume, nil)
+	volume.Press(screentest.Press1("enter", screentest.Now()))
+	lines := func() string {
+		return strings.Join(volume.Lines(theme.New(theme.Plain, false), 80, true), "\n")
+	}
+	assert.Contains(t, lines(), "the strength is missing")
+	wrong = nil
+	assert.NotContains(t, lines(), "missing")
+}
+
 func TestSizesAreChosenByTheirOwnDigits(t *testing.T) {
 	var sizes []exam.Choice
 	for _, words := range []string{"1 mL", "1 mL tuberculin", "3 mL", "5 mL", "6 mL", "10 mL", "35 mL"} {
