@@ -41,7 +41,7 @@ func (w Weight) Warnings() []Warning {
 			"(Ellis & Hollands, Vet Rec 1998;143:335); weigh or measure first where it can be done"})
 	}
 	if w.AgeDays > OldDays {
-		out = append(out, Warning{OldWeight, fmt.Sprintf("the weight is %s days old, more than %d; weigh again", Plain(w.AgeDays), OldDays)})
+		out = append(out, Warning{OldWeight, fmt.Sprintf("the weight is %.0f days old, more than %d; weigh again", w.AgeDays, OldDays)})
 	}
 	if usable(w.BeforeKg) {
 		change := (w.Kg - w.BeforeKg) / w.BeforeKg * 100

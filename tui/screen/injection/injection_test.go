@@ -262,6 +262,7 @@ func TestIntoAVeinTheBloodPulses(t *testing.T) {
 	assert.Equal(t, exam.InjectionPulsing, i.State)
 	assert.Equal(t, "artery", i.Sign)
 	assert.True(t, b.Shows("LOCKED"), b.View())
+	assert.True(t, b.Reads("Needle out, press on it, give nothing, tell the vet."), b.View())
 	assert.True(t, b.Reads("the blood pulsed"))
 	b.Press("x")
 	b.line("blood pulsed")

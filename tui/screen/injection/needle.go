@@ -19,6 +19,9 @@ func (s *screen) placing(i exam.Injection) flow.Part {
 		return nil
 	}}
 	if _, err := s.Stand.Covering(i.Order, s.Deps.Now()); err != nil {
+		if n := len(i.Attempts); n > 0 && i.Attempts[n-1].Seen == exam.InjectionPulsing {
+			err = fmt.Errorf("Needle out, press on it, give nothing, tell the vet. %w", err)
+		}
 		return flow.NewLocked(s.Screen, err, stop)
 	}
 	s.Tell(s.moment(i))
