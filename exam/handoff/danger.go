@@ -19,21 +19,25 @@ type danger struct {
 // dangers are the signs of danger of the visit's injections, draws and watches.
 func dangers(v exam.Visit) []danger {
 	var out []danger
-	add := func(at *time.Time, after, words string) {
-		d := danger{after: after, words: words}
-		if at != nil {
-			d.at = *at
+	add := func(ended *time.Time, last time.Time, after, words string) {
+		if ended != nil {
+			last = *ended
 		}
-		out = append(out, d)
+		out = append(out, danger{at: last, after: after, words: words})
 	}
 	for _, i := range v.Injections {
-		if i.Sign != "" {
-			add(i.EndAt, "injection of "+i.Order.Product+" stopped", i.SignWords)
+		if i.Sign == "" {
+			continue
 		}
+		last := i.At
+		for _, a := range i.Attempts {
+			last = a.At
+		}
+		add(i.EndAt, last, "injection of "+i.Order.Product, i.SignWords)
 	}
 	for _, d := range v.Draws {
 		if d.Sign != "" {
-			add(d.EndAt, "blood draw stopped", d.SignWords)
+			add(d.EndAt, d.At, "blood draw", d.SignWords)
 		}
 	}
 	for _, w := range v.Watches {
@@ -47,7 +51,7 @@ func dangers(v exam.Visit) []danger {
 				after += ", lot " + i.Order.Lot
 			}
 		}
-		add(w.EndAt, after, w.SignWords)
+		add(w.EndAt, w.At, after, w.SignWords)
 	}
 	return out
 }

@@ -145,6 +145,11 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 	assert.Equal(t, "At 12:00, after an injection of Tetavax E, lot LT-4471: Reaction to the product: hives.", said[1])
 	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
 	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Tetavax E")
+	v.Injections = append(v.Injections, exam.Injection{
+		Number: 2, State: exam.InjectionPulsing, Sign: "artery", SignWords: "the blood pulsed", Order: exam.Order{Product: "Calmidol"},
+		Attempts: []exam.Attempt{{Signed: exam.Signed{At: at.Add(time.Minute)}}},
+	})
+	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Situation), "At 12:01, injection of Calmidol: the blood pulsed.")
 	for range 5 {
 		v.Watches = append(v.Watches, v.Watches[0])
 	}
