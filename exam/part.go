@@ -23,6 +23,7 @@ type Parts struct {
 	Noun   string // of one part: "area", "sign"
 	Score  Span   // of one part
 	Halves bool   // half scores are taken
+	Says   string // what the scores of one part stand for, one line; may be empty
 	// Mean says that the total is the mean of all parts, to the nearest half,
 	// half-way upwards; it needs every part. Otherwise it is their sum, and with
 	// parts left out at least that.

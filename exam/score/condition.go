@@ -25,7 +25,7 @@ func Areas() []exam.Part {
 // ConditionParts says how condition is scored by areas: each from 1 to 9, halves
 // taken, and their mean to the nearest half.
 func ConditionParts() exam.Parts {
-	return exam.Parts{List: Areas(), Noun: "area", Score: exam.Span{Low: 1, High: 9}, Halves: true, Mean: true}
+	return exam.Parts{List: Areas(), Noun: "area", Says: "1 poor, 5 moderate, 9 extremely fat", Score: exam.Span{Low: 1, High: 9}, Halves: true, Mean: true}
 }
 
 // Condition is the score of the six areas together.

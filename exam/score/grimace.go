@@ -23,7 +23,7 @@ func GrimaceSigns() []exam.Part {
 // GrimaceParts says how the face is scored by signs: each from 0 to 2, and their
 // sum.
 func GrimaceParts() exam.Parts {
-	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}}
+	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}, Says: "0 not there, 1 somewhat, 2 plain to see"}
 }
 
 // Grimace is the sum of the face's signs. Where signs were not seen the sum lies

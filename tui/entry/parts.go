@@ -185,6 +185,9 @@ func (p *parts) View(size layout.Size) []string {
 	if hint := list[p.at].Hint; hint != "" && p.said == nil {
 		under = append(under, words(t, hint, size.W)...)
 	}
+	if says := p.step.Parts.Says; says != "" && size.H-len(under) > len(list) {
+		under = append(words(t, says, size.W), under...)
+	}
 	if size.H-len(under) > len(list) {
 		under = append(under, stands(t, p.step, p.o.Before, size.W)...)
 	}

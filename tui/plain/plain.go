@@ -276,8 +276,12 @@ func form(step exam.Step) string {
 		for i, p := range list {
 			words[i] = p.Words
 		}
+		score := step.Parts.Range()
+		if step.Parts.Says != "" {
+			score += " (" + step.Parts.Says + ")"
+		}
 		text += fmt.Sprintf(". Or all %d %ss in this order, each %s, a hyphen for one not seen: %s",
-			len(list), step.Parts.Noun, step.Parts.Range(), strings.Join(words, ", "))
+			len(list), step.Parts.Noun, score, strings.Join(words, ", "))
 	}
 	return text
 }
