@@ -21,6 +21,10 @@ func (c Class) Newborn() bool {
 	return c.Name == ranges.FoalFirstHour || c.Name == ranges.FoalFirstDay
 }
 
+// FirstWeek says that the class is that of a horse foal in its first week, the
+// first day included.
+func (c Class) FirstWeek() bool { return c.Newborn() || c.Name == ranges.FoalFirstWeek }
+
 // GrownHorse says that the class is that of a horse, pony, draft or miniature from
 // two years: what was made on grown horses is not lent to foals, donkeys or mules.
 func (c Class) GrownHorse() bool {

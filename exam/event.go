@@ -36,7 +36,8 @@ var (
 )
 
 // ReadEvent reads when an event was seen: a time of day that has passed last,
-// "03:40" or "340"; minutes or hours and minutes after the birth, "+42" or
+// "03:40" or "340", of a foal of more than a day the first such time after its
+// birth; minutes or hours and minutes after the birth, "+42" or
 // "+1:30", where the birth is known to the minute; "seen" where nobody knows
 // when; "not yet". A moment lies neither before the birth nor after now. The
 // error is a *Refusal.
@@ -49,10 +50,7 @@ func (s Step) ReadEvent(text string, born Birth, now time.Time) (Value, error) {
 		if hour > 23 || minute > 59 {
 			return Value{}, &Refusal{Typed: typed, Why: typed + " is no time of day; it is written like 03:40"}
 		}
-		at, ok = time.Date(now.Year(), now.Month(), now.Day(), hour, minute, 0, 0, now.Location()), true
-		if at.After(now) {
-			at = at.AddDate(0, 0, -1)
-		}
+		at, ok = clockTime(hour, minute, born, now), true
 	} else if m := afterForm.FindStringSubmatch(typed); m != nil {
 		if born.Precision != BornMinute {
 			return Value{}, &Refusal{Typed: typed, Why: "the minute of the birth is not known, so type the time of day, like 03:40"}
@@ -73,6 +71,25 @@ func (s Step) ReadEvent(text string, born Birth, now time.Time) (Value, error) {
 	v := s.SeenAt(at)
 	v.Typed = CleanLine(text, 40)
 	return v, nil
+}
+
+// clockTime is the moment that a time of day means: the last that has passed, and
+// of a foal born to the minute more than a day ago the first after the birth, as
+// what it does then is a matter of hours.
+func clockTime(hour, minute int, born Birth, now time.Time) time.Time {
+	day := now
+	old := born.Precision == BornMinute && now.Sub(born.At) > 24*time.Hour
+	if old {
+		day = born.At.In(now.Location())
+	}
+	at := time.Date(day.Year(), day.Month(), day.Day(), hour, minute, 0, 0, now.Location())
+	switch {
+	case old && at.Before(born.At.Truncate(time.Minute)):
+		return at.AddDate(0, 0, 1)
+	case at.After(now):
+		return at.AddDate(0, 0, -1)
+	}
+	return at
 }
 
 // readEvent reads an answer without a clock to set it on: "seen", "not yet", or a

@@ -63,3 +63,18 @@ func FuzzReadEvent(f *testing.F) {
 		assert.Equal(t, exam.KindEvent, v.Kind)
 	})
 }
+
+// Of a foal of two days a time of day is the first after its birth: 18:40 is the hour after 17:20, not last evening.
+func TestATimeOfDayOfAnOlderFoal(t *testing.T) {
+	born := exam.Birth{At: time.Date(2026, 4, 3, 17, 20, 0, 0, time.UTC), Precision: exam.BornMinute}
+	step := exam.Step{ID: "foal.nurse", Name: "Nurses", Kind: exam.KindEvent, Choices: exam.EventChoices()}
+	now := born.At.Add(47 * time.Hour)
+	for typed, want := range map[string]time.Duration{"18:40": 80 * time.Minute, "17:20": 0, "9:05": 15*time.Hour + 45*time.Minute, "+90": 90 * time.Minute} {
+		v, err := step.ReadEvent(typed, born, now)
+		require.NoError(t, err, typed)
+		assert.Equal(t, want, v.At.Sub(born.At), typed)
+	}
+	v, err := step.ReadEvent("18:40", born, born.At.Add(2*time.Hour))
+	require.NoError(t, err)
+	assert.Equal(t, 80*time.Minute, v.At.Sub(born.At), "on the first day the last that has passed")
+}

@@ -112,6 +112,9 @@ const (
 	// AskedOfNewborns is asked of horse foals on their first day; no published
 	// milestones of donkey and mule foals are held.
 	AskedOfNewborns Asked = "newborn foals"
+	// AskedInFirstWeek is asked of horse foals up to seven days, whoever saw the
+	// birth: whether it nursed, its first manure and urine, the mare's afterbirth.
+	AskedInFirstWeek Asked = "foals in their first week"
 	// AskedOfGrown is asked of horses, ponies, drafts and miniatures from two
 	// years; not of donkeys and mules.
 	AskedOfGrown Asked = "grown horses"
@@ -124,6 +127,8 @@ func (s Step) AskedOf(c Class) bool {
 		return c.Young
 	case AskedOfNewborns:
 		return c.Newborn()
+	case AskedInFirstWeek:
+		return c.FirstWeek()
 	case AskedOfGrown:
 		return c.GrownHorse()
 	case AskedOfAll:

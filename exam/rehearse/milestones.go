@@ -7,7 +7,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/score"
-	"loosebox/ranges"
 )
 
 // Milestone is when a newborn foal, or its mare, did something, counted from the birth. Names are those of the score
@@ -18,9 +17,7 @@ type Milestone struct {
 }
 
 // newborn says that the first day's events are spoken of.
-func (h *Horse) newborn() bool {
-	return h.Animal.Kind == exam.AnimalHorse && (h.Class.Name == ranges.FoalFirstHour || h.Class.Name == ranges.FoalFirstDay)
-}
+func (h *Horse) newborn() bool { return h.Animal.Kind == exam.AnimalHorse && h.Class.FirstWeek() }
 
 // Milestones lists what a newborn has done so far, in the order in which it is due; none for any other horse. Times
 // that the case does not give are drawn inside what is usual.

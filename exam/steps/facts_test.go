@@ -149,7 +149,25 @@ func TestCautionWhereThereIsRisk(t *testing.T) {
 func TestNavelIsAskedOfFoalsOnly(t *testing.T) {
 	for _, s := range Table().All() {
 		assert.Equal(t, s.ID == "navel", s.Asked == exam.AskedOfFoals, "%s", s.ID)
-		assert.Equal(t, s.Kind == exam.KindEvent, s.Asked == exam.AskedOfNewborns, "%s", s.ID)
+		assert.Equal(t, s.Kind == exam.KindEvent, s.Asked == exam.AskedOfNewborns || s.Asked == exam.AskedInFirstWeek, "%s", s.ID)
+	}
+}
+
+// A foal of two days is still asked whether it nursed, passed manure and urine, and whether the mare's afterbirth is out:
+// each is told to the veterinarian within hours (WALKER, MIDR). What it did in its first minutes is not asked any more.
+func TestAFoalOfTwoDaysIsAskedWhatIsStillTold(t *testing.T) {
+	now := time.Date(2026, 4, 3, 12, 0, 0, 0, time.UTC)
+	r, ok := Find(Routines(), "newborn-foal")
+	require.True(t, ok)
+	for hours, want := range map[int]int{3: 7, 47: 4, 8 * 24: 0} {
+		foal := exam.ClassOf(exam.Horse{Kind: exam.AnimalHorse, Birth: exam.Birth{At: now.Add(-time.Duration(hours) * time.Hour), Precision: exam.BornMinute}}, now)
+		n := 0
+		for _, a := range r.For(foal, Table()).Asks {
+			if s, _ := Table().ByID(a.Step); s.Kind == exam.KindEvent {
+				n++
+			}
+		}
+		assert.Equal(t, want, n, "%d hours", hours)
 	}
 }
 

@@ -10,26 +10,26 @@ func foal() []exam.Step {
 // the score package (WALKER, AUSTIN, AQHA, MIDR, IVIS).
 func milestones() []exam.Step {
 	const caution = "Never stand between mare and foal; watch from outside where you can."
-	event := func(id exam.StepID, name, short string, how ...string) exam.Step {
+	event := func(id exam.StepID, name, short string, asked exam.Asked, how ...string) exam.Step {
 		return exam.Step{
-			ID: id, Name: name, Short: short, System: exam.SystemFoal, Kind: exam.KindEvent, Asked: exam.AskedOfNewborns,
+			ID: id, Name: name, Short: short, System: exam.SystemFoal, Kind: exam.KindEvent, Asked: asked,
 			Choices: exam.EventChoices(), How: how, Caution: caution,
 		}
 	}
 	return []exam.Step{
-		event("foal.breast", "Lies on its breast", "on its breast",
+		event("foal.breast", "Lies on its breast", "on its breast", exam.AskedOfNewborns,
 			"When it first lay on its breast, head up, without being held.", "Type the time of day, or + and the minutes since the birth."),
-		event("foal.suck", "Sucks at a finger", "sucks",
+		event("foal.suck", "Sucks at a finger", "sucks", exam.AskedOfNewborns,
 			"When it first sucked at a clean finger in its mouth.", "Type the time of day, or + and the minutes since the birth."),
-		event("foal.stand", "Stands", "stands",
+		event("foal.stand", "Stands", "stands", exam.AskedOfNewborns,
 			"When it first stood by itself and stayed up, not held or lifted.", "Foals of larger breeds may be slower."),
-		event("foal.nurse", "Nurses", "nurses",
+		event("foal.nurse", "Nurses", "nurses", exam.AskedInFirstWeek,
 			"When it first drank at the udder: swallowing seen or heard.", "Milk on its face and a tight udder speak against it."),
-		event("foal.afterbirth", "Mare's afterbirth is out", "afterbirth",
+		event("foal.afterbirth", "Mare's afterbirth is out", "afterbirth", exam.AskedInFirstWeek,
 			"When the whole afterbirth had come away by itself.", "Keep all of it for the veterinarian. Nobody pulls at what hangs."),
-		event("foal.meconium", "Passes first manure", "first manure",
+		event("foal.meconium", "Passes first manure", "first manure", exam.AskedInFirstWeek,
 			"When the first dark manure came.", "Straining without any goes to the hand-off as a note."),
-		event("foal.urine", "Passes urine", "first urine",
+		event("foal.urine", "Passes urine", "first urine", exam.AskedInFirstWeek,
 			"When it first passed water, and from where: note drops at the navel.", "Type the time of day, or + and the minutes since the birth."),
 	}
 }

@@ -112,7 +112,11 @@ func (e *event) View(size layout.Size) []string {
 // understood says how the time is read, and how long after the birth it was.
 func (e *event) understood() string {
 	if e.line.text == "" || e.list.cursor != eventAt {
-		return "a time of day, 3:40; or + and the minutes since the birth"
+		text := "a time of day, 3:40; or + and the minutes since the birth"
+		if b := e.o.Horse.Birth; b.Precision == exam.BornMinute && e.o.Now().Sub(b.At) > 24*time.Hour {
+			text = "a time of day, 3:40, the first after the birth; or + and the minutes since it"
+		}
+		return text
 	}
 	v, err := e.Value()
 	if err != nil || v.At == nil {
