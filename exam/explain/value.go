@@ -147,7 +147,7 @@ func answers(j *judge.Judge, step exam.Step) []string {
 		lines = append(lines, line)
 	}
 	if len(lines) == 0 {
-		return []string{"None of the answers stands out by itself."}
+		return nil
 	}
 	return append(lines, "The other answers are usual.")
 }

@@ -256,7 +256,7 @@ func globe(v exam.Visit) (Score, bool) {
 // newborn sets the milestones that were asked against the birth.
 func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	s := Score{ID: "newborn", Result: Result{Basis: newbornBasis()}}
-	seen, late := 0, 0
+	asked, seen, late := 0, 0, 0
 	var now time.Time
 	for _, m := range Milestones() {
 		f, ok := v.First(m.Step)
@@ -264,6 +264,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 			s.Items = append(s.Items, Item{Name: m.Name, Says: "not asked", Open: true})
 			continue
 		}
+		asked++
 		if s.At.Step == "" {
 			s.At = f.Key()
 		}
@@ -289,7 +290,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if s.At.Step == "" {
 		return Score{}, false
 	}
-	s.Words = fmt.Sprintf("%d of %d events seen, %d late", seen, len(Milestones()), late)
+	s.Words = fmt.Sprintf("%d of %d events asked were seen, %d late", seen, asked, late)
 	if b := v.Horse.Birth; b.Precision == exam.BornMinute && now.After(b.At) {
 		s.Words = spell(now.Sub(b.At)) + " since foaling, " + s.Words
 	}

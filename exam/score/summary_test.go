@@ -211,7 +211,7 @@ func TestSummaryOfANewborn(t *testing.T) {
 	foal := exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Birth: exam.Birth{At: born, Precision: exam.BornMinute}}
 	v := visit(t, foal, map[string]string{"foal.stand": born.Add(50 * time.Minute).Format(time.RFC3339), "foal.nurse": "not yet", "foal.suck": "seen"})
 	s := named(t, score.Summary(v, nil), "newborn")
-	assert.Equal(t, "4 h since foaling, 2 of 7 events seen, 1 late", s.Words)
+	assert.Equal(t, "4 h since foaling, 2 of 3 events asked were seen, 1 late", s.Words)
 	assert.Equal(t, ranges.LevelTell, s.Level)
 	assert.Equal(t, 1.0, *s.Value)
 	assert.Len(t, s.Used(), 2)

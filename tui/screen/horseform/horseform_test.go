@@ -321,3 +321,13 @@ func TestTheFirstHorseAsksByWhom(t *testing.T) {
 	assert.Equal(t, "Ann Bell", settings.Person)
 	assert.Equal(t, "Ann Bell", deps.Settings.Person)
 }
+
+// An age is not what the record keeps; the form says what to write for it.
+func TestAnAgeIsAnsweredWithABirth(t *testing.T) {
+	d, _, _ := open(t, "", layout.Size{W: 80, H: 24})
+	d.Type("Old Sorrel")
+	d.Press("enter", "enter", "enter")
+	d.Type("9y")
+	d.Press("enter")
+	assert.True(t, d.Reads("that is an age, and it grows; the record keeps when it was born; did you mean about "+screentest.Now().AddDate(-9, 0, 0).Format("2006")), d.View())
+}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/intake"
 	"loosebox/tui/entry"
 	"loosebox/tui/screen/form"
 )
@@ -166,10 +167,21 @@ func needsWriter(text string) error {
 
 func (s *screen) checkBirth(text string) error {
 	b, err := exam.ReadBirth(text, "")
+	if born, ageErr := intake.ReadAge(text, s.deps.Now()); err != nil && ageErr == nil && !born.At.IsZero() {
+		return &exam.Refusal{Typed: text, Why: "that is an age, and it grows; the record keeps when it was born", Meant: bornAbout(born.At, s.deps.Now())}
+	}
 	if err == nil && b.At.After(s.deps.Now()) {
 		return &exam.Refusal{Typed: text, Why: "that date is still to come"}
 	}
 	return err
+}
+
+// bornAbout is a birth as it is written, as near as an age tells it.
+func bornAbout(at, now time.Time) string {
+	if now.Sub(at) < 366*24*time.Hour {
+		return at.Format(exam.DayForm)
+	}
+	return "about " + at.Format("2006")
 }
 
 // checkFoalDue reads the day on which a foal is expected. A day that stands there
