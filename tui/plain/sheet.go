@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/tui/needle"
 )
 
@@ -62,8 +63,11 @@ func findSize(text string, words []string) (int, bool) {
 func (w *work) sheet(a interface {
 	Get(string) string
 	Put(string, string)
+	Sources() []explain.Part
 }, fields []needle.Field,
 ) error {
+	w.asked = a
+	defer func() { w.asked = nil }()
 	for _, f := range fields {
 		if f.Off() {
 			continue
@@ -114,7 +118,8 @@ func hintOf(f needle.Field, text string) string {
 	if f.Hint == nil {
 		return ""
 	}
-	return exam.CleanNote(strings.ReplaceAll(f.Hint(text), "\n", "; "))
+	hint := strings.ReplaceAll(f.Hint(text), ".\n", ". ")
+	return exam.CleanNote(strings.ReplaceAll(hint, "\n", "; "))
 }
 
 // meant is the answer that a line means for a field.

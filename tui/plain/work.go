@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
@@ -21,6 +22,8 @@ type work struct {
 	by     string // who does it
 	lately int    // the entry of the needle that went in during this session
 	vein   int    // the next of procedure.VeinQuestions
+	// asked is the order that is being filled in; nil while none is.
+	asked interface{ Sources() []explain.Part }
 }
 
 // plainWidth is wide enough for every caution on one line.
@@ -49,7 +52,7 @@ func (s *Session) work(id exam.VisitID, from nav.Name, number int) (*work, error
 	if len(h.Cautions) > 0 {
 		w.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
-	w.line("At every question: danger for the signs of danger, cautions, quit.")
+	w.line("At every question: danger for the signs of danger, cautions, source for where the numbers come from, quit.")
 	return w, nil
 }
 
@@ -129,6 +132,8 @@ func (w *work) ask(format string, args ...any) (string, error) {
 			for _, c := range procedure.Cautions() {
 				w.line("%s (%s)", strings.Join(c.Full, " "), c.Evidence)
 			}
+		case "source":
+			w.saySources()
 		default:
 			return text, nil
 		}

@@ -130,6 +130,19 @@ func TestPlainHostileText(t *testing.T) {
 	}
 }
 
+func TestPlainSourceAtAnyQuestion(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed((*plain.Session).Inject, "LT-4471", "source", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Contains(t, out, "asked above 10 mL: labels of procaine penicillin")
+	out, err = x.typed((*plain.Session).HandOff, "source", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Contains(t, out, "read at 150 a minute")
+	out, err = x.typed((*plain.Session).Inject, vaccine("1", "", "source", "quit")...)
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Contains(t, out, "1 mL: as typed")
+}
+
 func TestPlainPulsingBloodLocks(t *testing.T) {
 	x := sit(t, screentest.Sedative())
 	out, err := x.typed((*plain.Session).Inject, "C-9", "2027-02-15", "", "10 mg/mL", "", "", "500kg", "1 mL tuberculin", "", "", "", "", "", "",

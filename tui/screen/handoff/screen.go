@@ -158,7 +158,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case s.origin.Press(p):
 		return nil
 	case keys.Source().Is(p):
-		s.origin.Show(s.Title(), s.sources())
+		s.origin.Show(s.Title(), s.deps.PageSources(s.seen, s.page))
 	case keys.Accept().Is(p):
 		if s.told == nil {
 			s.told = newTold(s.deps, s.seen.Visit, s.page)
