@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/weight"
+	"loosebox/tui/layout"
 )
 
 func bodyWeight() exam.Step {
@@ -174,4 +175,17 @@ func TestWeighAsksOnlyWhatAnEquationCanUse(t *testing.T) {
 
 	mini := New(bodyWeight(), horse(exam.AnimalMiniature, 2017))
 	assert.Contains(t, flat(mini), "no equation for this animal")
+}
+
+// Where the window is too small for the reasons, the last line says where the rest is.
+func TestALongReasonSaysThatItGoesOn(t *testing.T) {
+	f := measureOf(t, horse(exam.AnimalDonkey, 2017))
+	for _, text := range []string{"115cm", "115cm", "75cm", "105cm"} {
+		letters(f, text)
+		send(f, "enter")
+	}
+	lines := f.View(layout.Size{W: 37, H: 9})
+	require.Len(t, lines, 9)
+	assert.Contains(t, lines[8], "s shows all of it")
+	assert.NotContains(t, flat(f), "shows all of it", "a window with room says it all")
 }

@@ -81,7 +81,11 @@ func (w *weigh) viewResult(size layout.Size) []string {
 			lines = append(lines, layout.Wrap(fmt.Sprintf("also %s: %.0f kg (%s)", est.Equation.ID, est.Kg, w.span(est.LowKg, est.HighKg)), size.W)...)
 		}
 	}
-	return append(lines, words(t, "chosen: "+w.why, size.W)...)
+	lines = append(lines, words(t, "chosen: "+w.why, size.W)...)
+	if size.H > 2 && len(lines) > size.H { // nothing breaks off in the middle of a sentence unsaid
+		lines = append(lines[:size.H-1], words(t, ".. s shows all of it", size.W)...)
+	}
+	return lines
 }
 
 // moved says where a weight is far from the last one: a slip of kg and lb, or a thing to weigh again.
