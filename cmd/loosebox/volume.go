@@ -218,7 +218,11 @@ func (e *env) printVolume(o volume.Order, d volume.Drawn) error {
 		given += fmt.Sprintf(", %s mg/kg", volume.Plain(d.DeliveredMgPerKg))
 	}
 	given += fmt.Sprintf("; rounding changed it by %s %%", exam.FormatNumber(d.ChangePercent, 2))
-	lines := append([]string{head, given}, setIn(d.Working)...)
+	lines := []string{head, given}
+	if d.LowPerKg > 0 {
+		lines = append(lines, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.LowPerKg), volume.Plain(d.HighPerKg)))
+	}
+	lines = append(lines, setIn(d.Working)...)
 	for _, w := range d.Warnings {
 		lines = append(lines, "! "+w.Text)
 	}

@@ -100,7 +100,7 @@ func plain(step exam.Step, site exam.Site) string {
 // ownerValue is the value with what is usual beside it, and how a weight was found.
 func (p Page) ownerValue(j *judge.Judge, step exam.Step, f exam.Finding) string {
 	text := f.Value.Show(step)
-	if f.Value.Weight != nil {
+	if w := f.Value.Weight; w != nil && w.Mark() == "" { // a guess is marked behind its number
 		text += " (" + f.Value.Weight.Method + ")"
 	}
 	if f.Value.Number == nil {

@@ -80,3 +80,14 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 	assert.Contains(t, text, "1 = none   2 = reduced", "a list for several blanks is numbered")
 	assert.NotContains(t, text, "Navel")
 }
+
+// A guess by eye is marked once, behind its number; any other way of weighing stands in brackets.
+func TestTheOwnersPageMarksAGuessOnce(t *testing.T) {
+	for method, want := range map[string]string{exam.WeightEye: "500 kg by eye", exam.WeightTape: "500 kg (weight tape)"} {
+		v := exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 500, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: method}}
+		p := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: &v})
+		text := strings.Join(strings.Fields(report.SetText(report.OwnerBlocks(p, theJudge(t)), 80)), " ")
+		assert.Contains(t, text, want)
+		assert.NotContains(t, text, "by eye (by eye)")
+	}
+}
