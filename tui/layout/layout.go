@@ -170,6 +170,9 @@ const joint = "\ue02d"
 
 // joined puts the joint between digits.
 func joined(text string) string {
+	if strings.IndexByte(text, '-') < 0 {
+		return text
+	}
 	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
 	var out strings.Builder
 	for i := range len(text) {
