@@ -142,6 +142,30 @@ func TestAVolumeIsWorkedOutOrTyped(t *testing.T) {
 	}
 }
 
+// Nobody gives a product twice by pressing enter.
+func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
+	deps, store, s := bracken(t, screentest.Tetanus())
+	decided, err := s.Covering(*screentest.Ordered(), deps.Now())
+	require.NoError(t, err)
+	at := func(s needle.Stand, now time.Time) needle.Point {
+		for _, p := range needle.Points(s, *screentest.Ordered(), decided, now) {
+			if p.Key == "time" {
+				return p
+			}
+		}
+		return needle.Point{}
+	}
+	assert.Equal(t, 0, at(s, deps.Now()).First, "nothing went in before")
+	screentest.Given(t, store, s.Visit.ID)
+	s = look(t, deps, s.Visit.ID)
+	p := at(s, deps.Now())
+	assert.Equal(t, -1, p.First)
+	assert.Contains(t, p.Shown, "! 1 mL went in already at 2026-03-02")
+	p = at(s, deps.Now().AddDate(0, 1, 0))
+	assert.Equal(t, 0, p.First)
+	assert.Contains(t, p.Shown, "; last given 2026-03-02")
+}
+
 func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
 	by := exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIM, Dose: "1100 mg"}
 	deps, _, s := bracken(t, by)

@@ -1,6 +1,7 @@
 package needle
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -29,9 +30,48 @@ var notInOrder = Answer{Words: "not in order", Ask: true}
 func Points(s Stand, o exam.Order, d exam.Decided, now time.Time) []Point {
 	var out []Point
 	for _, p := range procedure.CheckList(s.Horse, o, d, now) {
-		out = append(out, answered(p))
+		point := answered(p)
+		if p.Key == "time" {
+			point.before(s, o, now)
+		}
+		out = append(out, point)
 	}
 	return out
+}
+
+// lately is how soon the same product again is asked about: a slip of one day's
+// work, not an interval between doses.
+const lately = 24 * time.Hour
+
+// before adds when the same product went in last; where that was lately, no answer
+// is offered, so that nobody gives it twice by pressing enter.
+func (p *Point) before(s Stand, o exam.Order, now time.Time) {
+	var last exam.Injection
+	for _, v := range s.All {
+		for _, i := range v.Injections {
+			went := i.EndAt != nil && (i.GivenML > 0 || i.NotKnown)
+			if went && sameProduct(i.Order.Product, o.Product) && (last.EndAt == nil || i.EndAt.After(*last.EndAt)) {
+				last = i
+			}
+		}
+	}
+	if last.EndAt == nil {
+		return
+	}
+	amount := "an amount that is not known"
+	if !last.NotKnown {
+		amount = exam.FormatNumber(last.GivenML, 2) + " mL"
+	}
+	if now.Sub(*last.EndAt) > lately {
+		p.Shown += "; last given " + last.EndAt.Format(exam.DayForm)
+		return
+	}
+	p.Shown = fmt.Sprintf("! %s went in already at %s; once more only on the veterinarian's word", amount, last.EndAt.Format("2006-01-02 15:04"))
+	p.First = -1
+}
+
+func sameProduct(a, b string) bool {
+	return strings.EqualFold(exam.CleanLine(a, 0), exam.CleanLine(b, 0))
 }
 
 // DrawPoints is the check list before a blood draw: the points of an injection
