@@ -92,6 +92,21 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, cmd
 }
 
+// typed hands over a key. Letters that a slow line or a fast hand brought together
+// are one press each, so that none is lost and no word is taken for a key.
+func (a *App) typed(m tea.KeyMsg, at time.Time) tea.Cmd {
+	if m.Type != tea.KeyRunes || m.Paste || len(m.Runes) < 2 {
+		return a.press(keys.Press{KeyMsg: m, At: at})
+	}
+	cmds := make([]tea.Cmd, len(m.Runes))
+	for i, r := range m.Runes {
+		one := m
+		one.Runes = []rune{r}
+		cmds[i] = a.press(keys.Press{KeyMsg: one, At: at})
+	}
+	return tea.Batch(cmds...)
+}
+
 // saving says that a screen waits for the store.
 func (a *App) saving() bool {
 	return slices.ContainsFunc(a.stack, func(f floor) bool { return writes(f.Screen) }) || slices.ContainsFunc(a.closed, writes)
@@ -106,7 +121,7 @@ func writes(s nav.Screen) bool {
 func (a *App) update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.KeyMsg:
-		return a.press(keys.Press{KeyMsg: m, At: a.deps.Now()})
+		return a.typed(m, a.deps.Now())
 	case tea.WindowSizeMsg:
 		first := a.size.W == 0
 		a.size = layout.Size{W: m.Width, H: m.Height}

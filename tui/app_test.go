@@ -88,6 +88,21 @@ func TestEscNeverLeaves(t *testing.T) {
 	assert.IsType(t, nav.ShownMsg{}, w.pages[nav.Home].got[0])
 }
 
+// Over a slow line several letters come as one message.
+func TestLettersReadTogetherArePressesOfTheirOwn(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("left")})
+	w.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("down"), Paste: true})
+	var got []string
+	for _, m := range w.pages[nav.Exam].got {
+		if p, ok := m.(keys.Press); ok {
+			got = append(got, string(p.Runes))
+		}
+	}
+	assert.Equal(t, []string{"l", "e", "f", "t", "down"}, got)
+}
+
 // The hub is not stacked on itself: what replaces a screen may lie below it.
 func TestReplacingByWhatLiesBelowGoesBack(t *testing.T) {
 	w := newWorld()

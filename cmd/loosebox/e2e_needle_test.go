@@ -214,6 +214,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.press("ctrl+w")
 	h.see("Look for")
 	h.press("x")
+	h.see("Who looks at the horse now?")
 	h.write("the owner watches and was told what to look for")
 	h.press("enter", "enter")
 	h.see("left before the end")
