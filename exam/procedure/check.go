@@ -38,8 +38,16 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Poin
 	}
 }
 
+// identity is what the horse is known by; its name stands on no horse.
 func identity(h exam.Horse) string {
-	return orNone(words(h.Name, chip(h.Chip), h.Colour, h.Markings), "nothing is written down to know it by")
+	switch known := words(chip(h.Chip), h.Colour, h.Markings); {
+	case known == "":
+		return words(h.Name, "nothing is written down to know it by")
+	case h.Chip == "":
+		return words(h.Name, known) + "; no chip number is in the record"
+	default:
+		return words(h.Name, known)
+	}
 }
 
 func chip(number string) string {

@@ -160,6 +160,13 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 	}
 	empty := procedure.CheckList(exam.Horse{}, exam.Order{}, exam.Decided{}, noon())
 	assert.Equal(t, "nothing is written down to know it by", empty[0].Shown)
+	for want, h := range map[string]exam.Horse{
+		"Bella, nothing is written down to know it by":         {Name: "Bella"}, // a name stands on no horse
+		"Bella, bay; no chip number is in the record":          {Name: "Bella", Colour: "bay"},
+		"Bella, chip 900164000123456, bay, star and left sock": {Name: "Bella", Chip: "900164000123456", Colour: "bay", Markings: "star and left sock"},
+	} {
+		assert.Equal(t, want, procedure.CheckList(h, exam.Order{}, exam.Decided{}, noon())[0].Shown)
+	}
 }
 
 func TestSignsOfDangerSayWhatToDoFirst(t *testing.T) {

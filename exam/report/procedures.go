@@ -128,7 +128,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
 	for _, c := range i.Checks {
 		if !c.OK || c.Words != "" {
-			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named("", c.Words))
+			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words))
 		}
 	}
 	for _, a := range i.Attempts {
@@ -169,7 +169,7 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	row(checks(d.Checks, p.clock(d.At)+"by "+d.By))
 	for _, c := range d.Checks {
 		if !c.OK || c.Words != "" {
-			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named("", c.Words))
+			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words))
 		}
 	}
 	for _, s := range d.Sticks {

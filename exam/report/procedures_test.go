@@ -81,7 +81,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"amendment":          {"before: 542 kg, by Ann at 2026-03-02 09:02:00; corrected by Ann"},
 		"watch":              {"injection 1, 20 minutes: left before the end; emergency next door"},
 		"recheck":            {"2026-03-09 look at the neck"},
-		"check list":         {"check food: not in order told to the vet"},
+		"check list":         {"check food: not in order, told to the vet"},
 		"disposal, next":     {"disposal sharps box, next due 2027-03-02"},
 	} {
 		for _, w := range want {
@@ -144,7 +144,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 	for field, want := range map[string]struct{ text, key string }{
 		"date":                          {"2 March 2026", `"opened_at":"2026-03-02`},
 		"time":                          {"given, 1 mL, 09:11:00 by Ann", `"end_at":"2026-03-02T09:11:00+01:00"`},
-		"patient id confirmed how":      {"check horse: in order chip read", `"words":"chip read"`},
+		"patient id confirmed how":      {"check horse: in order, chip read", `"words":"chip read"`},
 		"weight and method":             {"weight 542 kg, weight tape", `"weight_kg":542,"weight_from":"weight tape"`},
 		"order: who, when, words":       {`by the decision of Dr Vale, by telephone, 09:05 (entry 6): "give the rabies vaccine"`, `"decision":6`},
 		"product":                       {"Vaccine R", `"product":"Vaccine R"`},
