@@ -99,8 +99,12 @@ func (h *hand) unsee(text string) {
 	require.NoError(h.t, h.term.WaitGone(text, patience))
 }
 
+// whole is how long nothing may come before a frame counts as drawn: it may arrive
+// in several pieces.
+const whole = 30 * time.Millisecond
+
 // until presses a key until the screen is as it should be; each press must have
-// changed the screen before the next.
+// changed the screen, and the frame must be whole, before the next.
 func (h *hand) until(key string, good func(*termtest.Terminal) bool) {
 	h.t.Helper()
 	for range 80 {
@@ -110,6 +114,7 @@ func (h *hand) until(key string, good func(*termtest.Terminal) bool) {
 		before := h.screen()
 		h.press(key)
 		require.NoError(h.t, h.term.Until("a change after "+key, func(*termtest.Terminal) bool { return h.screen() != before }, patience))
+		h.term.Settle(whole)
 	}
 	require.Failf(h.t, "pressed too often", "%s:\n%s", key, h.screen())
 }
