@@ -66,7 +66,7 @@ func bloodOf(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) bloodJSO
 
 func (e *env) printBlood(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) error {
 	lines := []string{
-		fmt.Sprintf("about %s L of blood, %s mL/kg: %s", volume.Plain(b.VolumeML/1000), volume.Plain(b.Type.MLPerKg), b.Type.Whom),
+		fmt.Sprintf("about %s L of blood, %s mL/kg: %s", exam.FormatNumber(b.VolumeML/1000, 1), volume.Plain(b.Type.MLPerKg), b.Type.Whom),
 		fmt.Sprintf("source: %s (%s)", b.Type.Source, b.Type.Evidence),
 	}
 	if b.Type.Note != "" {
@@ -76,7 +76,7 @@ func (e *env) printBlood(b volume.Blood, w volume.Weight, tubes []volume.BloodTu
 		lines = append(lines, w.Line())
 	}
 	if b.DrawML > 0 {
-		lines = append(lines, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.DrawML), volume.Plain(b.DrawPercent)))
+		lines = append(lines, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.DrawML), volume.Share(b.DrawPercent)))
 	}
 	if err := e.lines(lines...); err != nil {
 		return err

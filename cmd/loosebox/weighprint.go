@@ -100,7 +100,10 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 			return err
 		}
 	}
-	if err := e.lines("chosen: " + why); err != nil {
+	if chosen >= 0 {
+		why = "chosen: " + why
+	}
+	if err := e.lines(why); err != nil {
 		return err
 	}
 	if err := e.printNeck(a, m); err != nil {
@@ -113,7 +116,7 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 		if slices.ContainsFunc(all, func(est weight.Estimate) bool { return est.Equation.ID == o.Equation.ID }) {
 			continue // computed, with a length whose origin was taken for granted
 		}
-		if err := e.lines(fmt.Sprintf("not computed, %s: %s", o.Equation.ID, o.Why)); err != nil {
+		if err := e.lines("not computed: " + o.Why); err != nil {
 			return err
 		}
 	}

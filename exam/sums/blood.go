@@ -79,9 +79,9 @@ func workBlood(in In, v Values) (Outcome, error) {
 
 // Result says how much blood there is, what the draw takes and what the limits leave.
 func (b Blood) Result() Result {
-	r := Result{Head: fmt.Sprintf("about %s L of blood, %s mL/kg: %s", volume.Plain(b.Blood.VolumeML/1000), volume.Plain(b.Blood.Type.MLPerKg), b.Blood.Type.Whom)}
+	r := Result{Head: fmt.Sprintf("about %s L of blood, %s mL/kg: %s", exam.FormatNumber(b.Blood.VolumeML/1000, 1), volume.Plain(b.Blood.Type.MLPerKg), b.Blood.Type.Whom)}
 	if b.Blood.DrawML > 0 {
-		r.More = append(r.More, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.Blood.DrawML), volume.Plain(b.Blood.DrawPercent)))
+		r.More = append(r.More, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.Blood.DrawML), volume.Share(b.Blood.DrawPercent)))
 	}
 	for _, l := range b.Blood.Limits {
 		if l.Warns {

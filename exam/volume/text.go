@@ -72,3 +72,12 @@ func split(text string) (value float64, rest string, err error) {
 	}
 	return value, rest, nil
 }
+
+// Share writes a percentage that nobody measures finely: two decimals, and what is
+// less than that as such.
+func Share(percent float64) string {
+	if percent > 0 && percent < 0.01 {
+		return "under 0.01"
+	}
+	return exam.FormatNumber(percent, 2)
+}

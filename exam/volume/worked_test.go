@@ -248,3 +248,10 @@ func TestKnownWeight(t *testing.T) {
 	assert.Equal(t, []volume.WarningKind{volume.ByEye, volume.OldWeight, volume.MovedWeight}, kinds)
 	assert.Zero(t, volume.Known(nil, noon()))
 }
+
+func TestASmallShareIsSaidAsSuch(t *testing.T) {
+	assert.Equal(t, "under 0.01", volume.Share(0.0025))
+	assert.Equal(t, "0.1", volume.Share(0.09858))
+	assert.Equal(t, "0", volume.Share(0))
+	assert.Equal(t, "8.8", volume.Share(8.801))
+}

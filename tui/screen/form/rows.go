@@ -100,7 +100,7 @@ func (r *Text) Lines(t *theme.Theme, width int, active bool) []string {
 	}
 	if r.hint != nil && len(lines) == plain {
 		for _, hint := range strings.Split(r.hint(r.Content()), "\n") {
-			for _, text := range layout.Wrap(exam.CleanLine(hint, 0), width-labelWide-2) {
+			for _, text := range layout.Wrap(exam.CleanNote(hint), width-labelWide-2) {
 				lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
 			}
 		}

@@ -123,6 +123,13 @@ func TestAFilledFieldIsWrittenOver(t *testing.T) {
 	assert.True(t, d.Reads("31 drops a minute"), d.View())
 }
 
+// Where the tape goes is read to its end, whatever its length.
+func TestAHintIsReadToItsEnd(t *testing.T) {
+	d := open(t, "Bracken", layout.Size{W: 120, H: 40})
+	d.Press("1", "down", "down")
+	assert.True(t, d.Reads("It may be left out."), d.View())
+}
+
 // Without a horse the kind is asked, and what is asked follows it; a miniature is sent to the scale.
 func TestWithoutAHorse(t *testing.T) {
 	d := open(t, "", layout.Size{W: 80, H: 24})
