@@ -79,3 +79,19 @@ func TestDaysOfPapers(t *testing.T) {
 		require.Error(t, err, bad)
 	}
 }
+
+func TestADayAhead(t *testing.T) {
+	now := time.Date(2026, 1, 31, 9, 0, 0, 0, time.UTC)
+	for text, want := range map[string]string{
+		"3d": "2026-02-03", "3 d": "2026-02-03", "2w": "2026-02-14", "1mo": "2026-02-28", "13mo": "2027-02-28", "25MO": "2028-02-29", "1y": "2027-01-31",
+		"tomorrow": "2026-02-01", "2026-03-04": "2026-03-04", "2026-01-31": "2026-01-31",
+	} {
+		day, err := exam.ReadAhead(text, now)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, day, text)
+	}
+	for _, bad := range []string{"", "d", "0d", "-3d", "3", "3 fortnights", "9999y", "99999d", "2026-01-30", "3d3", "\x1b[2J"} {
+		_, err := exam.ReadAhead(bad, now)
+		require.Error(t, err, bad)
+	}
+}

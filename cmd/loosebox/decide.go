@@ -146,7 +146,7 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 	case f.recheck == "" || exam.CleanLine(f.what, 0) == "":
 		return nil, usage("a recheck has its day and what is looked at: --recheck DAY --recheck-what TEXT")
 	}
-	on, err := exam.ReadComing(f.recheck, e.now())
+	on, err := exam.ReadAhead(f.recheck, e.now())
 	if err != nil {
 		return nil, usage("--recheck: %v", err)
 	}

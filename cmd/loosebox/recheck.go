@@ -41,7 +41,7 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 	if err != nil {
 		return err
 	}
-	on, err := exam.ReadComing(f.on, e.now())
+	on, err := exam.ReadAhead(f.on, e.now())
 	switch {
 	case err != nil:
 		return usage("--on: %v", err)

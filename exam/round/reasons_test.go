@@ -22,13 +22,13 @@ func noted(h exam.Horse, on, against string) exam.Visit {
 func TestADoseBringsAHorseOnTheRoundInItsLastWeek(t *testing.T) {
 	h := horse("x", "2015")
 	for given, want := range map[string]string{ // yearly
-		"2025-03-10": "",                              // due in 8 days
-		"2025-03-09": "tetanus due by 2026-03-09",     // in 7
-		"2025-03-02": "tetanus due by 2026-03-02",     // today
+		"2025-03-10": "",                                 // due in 8 days
+		"2025-03-09": "tetanus due by 2026-03-09",        // in 7
+		"2025-03-02": "tetanus due by 2026-03-02",        // today
 		"2025-03-01": "tetanus overdue since 2026-03-01", // yesterday
 		"2024-03-02": "tetanus overdue since 2025-03-02", // a year ago
-		"2024-03-01": "",                              // longer: in the list of what is due only
-		"2024-02-29": "",                              // a leap day: its year ends on 28 February
+		"2024-03-01": "",                                 // longer: in the list of what is due only
+		"2024-02-29": "",                                 // a leap day: its year ends on 28 February
 	} {
 		r := plan(t, []round.Yard{{Horse: h, Visits: []exam.Visit{noted(h, given, "tetanus")}}})
 		if want == "" {

@@ -158,16 +158,24 @@ func (f *Text) Line(width int) string {
 func (f *Text) Wrapped(size layout.Size) []string {
 	long := *f
 	long.note = true
-	return long.View(size)
+	return long.draw(size, f.wrong())
+}
+
+// wrong is what is wrong with what was accepted last; another line of a form may
+// have put it right since.
+func (f *Text) wrong() error {
+	if f.said == nil {
+		return nil
+	}
+	_, err := f.Value()
+	return err
 }
 
 // View draws a note over as many lines as it needs, the end in sight, and a line
 // of a form on one line.
-func (f *Text) View(size layout.Size) []string {
-	said := f.said
-	if said != nil { // another line may have put it right
-		_, said = f.Value()
-	}
+func (f *Text) View(size layout.Size) []string { return f.draw(size, f.wrong()) }
+
+func (f *Text) draw(size layout.Size, said error) []string {
 	under := sentence(f.o.Theme, said, size.W)
 	text := []rune(f.input.Value())
 	at := min(f.input.Position(), len(text))

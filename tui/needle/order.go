@@ -109,10 +109,10 @@ func (o *Sheet) Fields() []Field {
 		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !ByMass(o.Get(Dose)) }},
 		{Key: Volume, Label: "volume in mL", Ask: "Volume to be given?", Limit: 20, Check: o.checkVolume, Hint: o.hintVolume},
 		{Key: Against, Label: "vaccine against", Ask: "A vaccine against what? None for any other product.", Choices: o.diseases(), Many: true},
-		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: day, Hidden: vaccine},
+		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
 		{Key: Tag, Label: "rabies tag", Ask: "Number of the rabies tag?", Limit: 40, Hidden: notRabies},
 		{Key: Cert, Label: "certificate", Ask: "Number of the rabies certificate?", Limit: 40, Hidden: notRabies},
-		{Key: Food, Label: "not for food to", Ask: "Last day on which it is not for food (withdrawal), from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: withdrawal},
+		{Key: Food, Label: "not for food to", Ask: "Last day on which it is not for food (withdrawal), from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
 		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: needed("the record of a dose says who gives it")},
 		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Hint: o.hintSupervised},
 		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60},
@@ -180,10 +180,10 @@ func (o *Sheet) Order() (exam.Order, error) {
 	out := exam.Order{
 		Product: o.Cover.Product, Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Lot: o.Get(Lot), Expiry: expiry,
 		Dose: dose, VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.now()), Route: o.Route(), Against: o.against(),
-		SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.Get(Food),
+		SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food),
 	}
 	if len(out.Against) > 0 {
-		out.NextDue = o.Get(NextDue)
+		out.NextDue = o.day(NextDue)
 	}
 	if slices.Contains(out.Against, rabies) {
 		out.TagNumber, out.Certificate = o.Get(Tag), o.Get(Cert)

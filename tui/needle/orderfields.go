@@ -166,14 +166,29 @@ func (o *Sheet) checkComing(text string) error {
 	if exam.CleanLine(text, 0) == "" {
 		return nil
 	}
-	_, err := exam.ReadComing(text, o.now())
+	_, err := exam.ReadAhead(text, o.now())
 	return err
 }
 
-func day(string) string { return "as 2027-03-04; empty where none is said" }
+func (o *Sheet) hintDay(text string) string {
+	day, err := exam.ReadAhead(text, o.now())
+	if err != nil {
+		return "as 2027-03-04, or from today 4w, 6mo, 1y; empty where none is said"
+	}
+	return "that is " + day
+}
 
-func withdrawal(text string) string {
-	return "the last day of the withdrawal time, from the veterinarian; " + day(text)
+// day is a day to come as it is stored; empty where none is said.
+func (o *Sheet) day(key string) string {
+	day, err := exam.ReadAhead(o.Get(key), o.now())
+	if err != nil {
+		return o.Get(key)
+	}
+	return day
+}
+
+func (o *Sheet) hintWithdrawal(text string) string {
+	return "the last day of the withdrawal time, from the veterinarian; " + o.hintDay(text)
 }
 
 func (o *Sheet) hintSupervised(string) string {

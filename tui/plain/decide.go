@@ -173,7 +173,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 		if err != nil || text == "" {
 			return nil, err
 		}
-		on, err := exam.ReadComing(text, w.Deps.Now())
+		on, err := exam.ReadAhead(text, w.Deps.Now())
 		if err != nil {
 			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue

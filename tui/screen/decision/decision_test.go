@@ -79,7 +79,7 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 	assert.True(t, d.Shows("a decision carries the veterinarian's name"))
 	d.Type("Dr Vale")
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("write down the veterinarian's own words"))
+	assert.True(t, d.Shows("write down the veterinarian's own words"), d.View())
 	d.Type("go ahead")
 	d.Press("enter", "1", "ctrl+s")
 	assert.True(t, d.Reads("go ahead with what? Name the procedure"))

@@ -182,9 +182,9 @@ func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Optio
 		if text == "" || text == stands.On {
 			return nil
 		}
-		_, err := exam.ReadComing(text, deps.Now())
+		_, err := exam.ReadAhead(text, deps.Now())
 		return err
-	}, o).Hint(func(string) string { return "the day, as 2026-03-04, where the veterinarian named one; may stay empty" })
+	}, o).Hint(form.Ahead(deps.Now))
 	r.what = form.NewText("recheck what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	add(r.on, nil)
 	add(r.what, func() bool { return r.on.Content() == "" })
@@ -241,6 +241,9 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {
+		if day, err := exam.ReadAhead(on, now); err == nil { // one that stands may have passed
+			on = day
+		}
 		e.Recheck = &exam.RecheckLine{On: on, What: r.what.Content()}
 	}
 	return e, nil
