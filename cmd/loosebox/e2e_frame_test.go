@@ -30,7 +30,7 @@ func ways() []way {
 		{"new horse", []string{"n"}, "New horse"},
 		{"horse", []string{"down", "enter"}, "b begin exam"},
 		{"edit", []string{"down", "enter", "e"}, "Edit"},
-		{"start", []string{"down", "b"}, "Begin an exam"},
+		{"start", []string{"down", "b"}, "[begin the exam]"},
 		{"exam", []string{"enter"}, "Exam: Wren"},
 		{"order", []string{"enter", "o"}, "Choose a step at the left"},
 		{"not done", []string{"enter", "x"}, "Not done: why?"},

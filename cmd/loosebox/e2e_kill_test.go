@@ -70,7 +70,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 	before := len(visits(t, data, "Bramble"))
 
 	h := sit(t, data, "exam", "Bramble")
-	h.see("Begin an exam")
+	h.see("[begin the exam]")
 	h.press("ctrl+s")
 	h.seeLine(` 0 of \d+$`)
 	done := 0

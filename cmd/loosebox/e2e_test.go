@@ -54,7 +54,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 
 	h.newHorse()
 	h.press("b")
-	h.see("Begin an exam")
+	h.see("[begin the exam]")
 	h.see("[Full exam]")
 	h.press("ctrl+s")
 	h.seeLine(` 0 of \d+$`)
