@@ -343,7 +343,7 @@ func (s *Session) close() error {
 	if len(left) == 0 {
 		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
 	} else {
-		s.line("%d places are left. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
+		s.line("Places left: %d. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
 	}
 	for s.failed == nil {
 		text, ok := s.read()

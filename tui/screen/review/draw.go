@@ -95,7 +95,7 @@ func (s *screen) drawClosing(width int) []string {
 	}
 	out := []string{
 		t.Across(width),
-		t.Strong.Render(fmt.Sprintf("%d places are left. Close the visit, and why were they not done?", len(s.left))),
+		t.Strong.Render(s.leftWords()),
 		t.Faint.Render("esc goes back to the exam."),
 	}
 	for i, r := range exam.Reasons()[:4] {
@@ -106,4 +106,12 @@ func (s *screen) drawClosing(width int) []string {
 		out = append(out, text)
 	}
 	return out
+}
+
+// leftWords asks why what is left was not done.
+func (s *screen) leftWords() string {
+	if len(s.left) == 1 {
+		return "1 place is left. Close the visit, and why was it not done?"
+	}
+	return fmt.Sprintf("%d places are left. Close the visit, and why were they not done?", len(s.left))
 }
