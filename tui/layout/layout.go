@@ -161,7 +161,7 @@ func WrapTo(text string, width, most int) []string {
 	if most <= 0 {
 		return nil
 	}
-	return append(lines[:most-1], Cut(lines[most-1], width-2)+"..")
+	return append(lines[:most-1], Cut(lines[most-1]+"..", width))
 }
 
 // joint stands for a hyphen at which no line is broken: one column, and never in a

@@ -97,3 +97,9 @@ func TestWrapTo(t *testing.T) {
 	assert.Equal(t, []string{"one two"}, layout.WrapTo("one two", 7, 2))
 	assert.Empty(t, layout.WrapTo("one two three", 7, 0))
 }
+
+// A line that is full is cut once: no dots behind dots.
+func TestWrapToCutsOnce(t *testing.T) {
+	assert.Equal(t, []string{"work, thirty to f.."}, layout.WrapTo("work, thirty to for minutes", 19, 1))
+	assert.Equal(t, []string{"back within 15 % of", "rest by 15 min.."}, layout.WrapTo("back within 15 % of rest by 15 min after light work", 19, 2))
+}

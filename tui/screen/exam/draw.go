@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -91,6 +92,9 @@ func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
 // before the range has to go.
 const leastField = 8
 
+// leastDigits is the room that a count needs for its large digits and what stands under them.
+const leastDigits = 8
+
 // mostSaid is how many lines the remark takes at most; one less beside a simulated
 // horse in a body lower than smallBody.
 // What is known so far takes mostSoFar lines at most; its source shows it whole.
@@ -132,17 +136,46 @@ func (s *screen) drawStep(size layout.Size) []string {
 	if !s.field.Asks() { // about its taps: nothing is listened to then
 		head = append(head, s.horse.lines(size)...)
 	}
-	more := append(s.drawRange(size.W), s.drawLast(size.W)...)
-	if text := score.SoFar(s.visit, step.ID); text != "" {
-		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
-			more = append(more, t.Strong.Render(line))
-		}
+	beside := s.beside(size)
+	if step.Kind == exam.KindCount && s.horse.Patient == nil {
+		beside, foot = s.forDigits(size, len(head)+1, beside, foot)
 	}
-	more = append(more, s.drawHow(size)...)
+	more := slices.Concat(beside...)
 	if s.horse.Patient == nil || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
 		head = append(head, more...)
 	}
 	return s.drawWithField(size, head, foot)
+}
+
+// beside are the blocks of lines that an answer is set beside, what matters most first.
+func (s *screen) beside(size layout.Size) [][]string {
+	out := [][]string{s.drawRange(size.W)}
+	for _, line := range s.drawLast(size.W) {
+		out = append(out, []string{line})
+	}
+	var soFar []string
+	if text := score.SoFar(s.visit, s.step().ID); text != "" {
+		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
+			soFar = append(soFar, s.deps.Theme.Strong.Render(line))
+		}
+	}
+	return append(out, soFar, s.drawHow(size))
+}
+
+// forDigits leaves a count the lines for digits that are read from across the box: what stands last goes first, then all
+// but one line of what was said before. All of it is under s.
+func (s *screen) forDigits(size layout.Size, taken int, beside [][]string, foot []string) (fewer [][]string, said []string) {
+	room := func() int { return size.H - taken - len(slices.Concat(beside...)) - len(foot) }
+	for len(beside) > 1 && room() < leastDigits {
+		beside = beside[:len(beside)-1]
+	}
+	if len(foot) > 1 && room() < leastDigits {
+		foot = s.drawSaid(size.W, 1)
+	}
+	if room() < leastDigits {
+		beside = nil
+	}
+	return beside, foot
 }
 
 // drawWithField puts the field between what stands above it and below it; it keeps

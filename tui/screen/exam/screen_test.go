@@ -282,3 +282,29 @@ func TestAnOpenNeedleIsAskedAboutFirst(t *testing.T) {
 	d.Press("esc")
 	assert.False(t, d.Reads("A needle is in"))
 }
+
+// Digits that are read from across the box come before what the count is set beside: a past, a half hour of work and a
+// remark about the answer before never take their room.
+func TestACountKeepsItsLargeDigits(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		h := screentest.Yard(t, store)["Thistle"]
+		for i := range 6 {
+			screentest.Visit(t, store, h, screentest.Now().AddDate(0, 0, -30*(i+1)), 38, 36)
+		}
+		v, err := store.Begin(exam.Entry{
+			Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann Bell",
+			Opening: &exam.Opening{Horse: h, Routine: "tpr-recheck"},
+		})
+		require.NoError(t, err)
+		_, err = store.Append(exam.Entry{
+			Visit: v.ID, Kind: exam.EntryContext, At: screentest.Now(), By: "Ann Bell", Context: &exam.Context{States: []exam.State{exam.StateWorked}},
+		})
+		require.NoError(t, err)
+		d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, size)
+		d.GoTo(t, "Heart rate")
+		assert.True(t, d.Shows("██████"), "%v\n%s", size, d.View())
+		d.Press("s")
+		assert.True(t, d.Shows("Where it comes from"), "what went stands under s")
+	}
+}
