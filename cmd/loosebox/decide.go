@@ -60,7 +60,7 @@ both stay readable, and nothing new is unlocked.`,
 	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw, or injection:PRODUCT:ROUTE:DOSE; can be given several times")
 	c.Flags().StringVar(&f.until, "until", "", "until when it holds; 24 hours where it is left out")
 	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and were right")
-	c.Flags().StringVar(&f.recheck, "recheck", "", "a day on which something is looked at again, 2026-03-04")
+	c.Flags().StringVar(&f.recheck, "recheck", "", "a day on which something is looked at again, 2026-03-04 or 3d, 2w, 6mo")
 	c.Flags().StringVar(&f.what, "recheck-what", "", "what is looked at again")
 	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one puts right")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or written only now in a closed visit")

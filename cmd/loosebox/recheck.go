@@ -27,7 +27,7 @@ list it from then on. --corrects ENTRY puts right one that was set.`,
 			return e.record(func(r *storage.Record) error { return e.recheck(r, exam.VisitID(args[0]), f) })
 		},
 	}
-	c.Flags().StringVar(&f.on, "on", "", "the day, as 2026-03-04")
+	c.Flags().StringVar(&f.on, "on", "", "the day, as 2026-03-04, or from today 3d, 2w, 6mo")
 	c.Flags().StringVar(&f.what, "what", "", "what is looked at again, in a few words")
 	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry that set the recheck which this one puts right")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is written only now; needed once the visit is closed")

@@ -116,9 +116,14 @@ func BuiltIn() (*Table, error) {
 			if sources[key] == "" {
 				bad.add(rec.line, "the source %q is not in the list", key)
 			}
-			cited = append(cited, sources[key])
+			if key != "M" || row.Keys == "M" {
+				cited = append(cited, sources[key])
+			}
 		}
 		row.Source = strings.Join(cited, "; ")
+		if row.Evidence == ranges.FromMemory && row.Keys != "M" {
+			row.Source += "; the rest was not read"
+		}
 		if _, known := t.names[row.Disease]; !known {
 			bad.add(rec.line, "the disease %q has no name", row.Disease)
 		}
