@@ -46,12 +46,12 @@ func (s *screen) resume(d exam.Draw, stick exam.Stick) flow.Part {
 			s.Screen.Next()
 			return nil
 		}})
-	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Head: func(int) []string {
-		return []string{
-			s.Deps.Theme.Strong.Render(fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2006-01-02 15:04"))),
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Head: func(width int) []string {
+		return s.Asks(
+			width, fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2006-01-02 15:04")),
 			fmt.Sprintf("for %s, %s", exam.CleanLine(d.Order.For, 40), stick.Place),
 			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", exam.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
-		}
+		)
 	}}
 }
 

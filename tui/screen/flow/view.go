@@ -123,6 +123,19 @@ func (s *Screen) View(size layout.Size) string {
 	return join(append(append(head, body...), foot...), size)
 }
 
+// Asks is the head of a list of answers: the question stands out, what is known
+// stands under it, and nothing is cut.
+func (s *Screen) Asks(width int, question string, more ...string) []string {
+	var out []string
+	for _, l := range layout.Wrap(question, width) {
+		out = append(out, s.Deps.Theme.Strong.Render(l))
+	}
+	for _, text := range more {
+		out = append(out, layout.Wrap(text, width)...)
+	}
+	return out
+}
+
 // TellVet is what the veterinarian is told, whole, behind the words of its level.
 func (s *Screen) TellVet(text string, width int) []string {
 	const level = "TELL THE VET"

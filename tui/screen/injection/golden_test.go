@@ -3,6 +3,9 @@ package injection_test
 import (
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+
+	"loosebox/exam/procedure"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/injection"
@@ -103,4 +106,15 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		s.View(layout.Size{W: 80, H: 19})
 	}
+}
+
+// The longest question of a vein is longer than a narrow window.
+func TestNoQuestionIsCutInANarrowWindow(t *testing.T) {
+	b := sit(t, layout.Size{W: 60, H: 20}, screentest.Sedative())
+	b.vein()
+	for _, q := range procedure.VeinQuestions() {
+		assert.True(t, b.Reads(q.Asks), "%s: %s", q.Asks, b.View())
+		b.Press("1", "enter")
+	}
+	assert.True(t, b.Shows("[given: write it down]"), b.View())
 }

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/tui/keys"
+	"loosebox/tui/layout"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/flow"
 )
@@ -109,9 +110,8 @@ func (s *screen) question(i exam.Injection, a exam.Attempt) flow.Part {
 
 // pick is a question while a needle is in; no answer stands under the cursor.
 func (s *screen) pick(i exam.Injection, a exam.Attempt, asks string, options []flow.Option) flow.Part {
-	t := s.Deps.Theme
-	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Leaving: leaving, More: s.stopKey(i), Head: func(int) []string {
-		return []string{"Needle in: " + a.Place.String(), "", t.Strong.Render(asks)}
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Leaving: leaving, More: s.stopKey(i), Head: func(width int) []string {
+		return append(append(layout.Wrap("Needle in: "+a.Place.String(), width), ""), s.Asks(width, asks)...)
 	}}
 }
 

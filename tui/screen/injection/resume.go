@@ -14,7 +14,6 @@ import (
 // resume asks what happened to a needle that went in before this screen was open:
 // nothing is lost, and nothing is made up.
 func (s *screen) resume(i exam.Injection, a exam.Attempt) flow.Part {
-	t := s.Deps.Theme
 	s.By = s.Deps.Person(s.Stand.Visit) // who says it now
 	line := exam.InjectionLine{Number: i.Number, Afterwards: true}
 	options := []flow.Option{
@@ -48,16 +47,16 @@ func (s *screen) resume(i exam.Injection, a exam.Attempt) flow.Part {
 			return nil
 		}},
 	}
-	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Head: func(int) []string {
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Head: func(width int) []string {
 		said := "nothing was said of it since"
 		if a.Seen != "" {
 			said = string(a.Seen)
 		}
-		return []string{
-			t.Strong.Render(fmt.Sprintf("The needle went in at %s; what happened?", a.At.Format("2006-01-02 15:04"))),
+		return s.Asks(
+			width, fmt.Sprintf("The needle went in at %s; what happened?", a.At.Format("2006-01-02 15:04")),
 			fmt.Sprintf("%s, %s mL, %s", exam.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
 			fmt.Sprintf("by %s; %s", exam.CleanLine(a.By, 40), said),
-		}
+		)
 	}}
 }
 

@@ -115,8 +115,8 @@ func (s *screen) none() flow.Part {
 		given := fmt.Sprintf("Injection %d, %s, given %s, is not watched. The watch begins now.", i.Number, exam.CleanLine(i.Order.Product, 40), i.EndAt.Format("15:04"))
 		return flow.NewMinutes(s.Screen, i.Number, func(width int) []string { return append(layout.Wrap(given, width), "") })
 	}
-	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(int) []string {
-		return []string{"", "No watch runs in this visit. One begins when an injection is given."}
+	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(width int) []string {
+		return append([]string{""}, layout.Wrap("No watch runs in this visit. One begins when an injection is given.", width)...)
 	}}
 }
 
