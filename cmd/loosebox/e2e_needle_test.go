@@ -245,6 +245,25 @@ func TestAWholeVisit(t *testing.T) {
 	sound(t, data)
 }
 
+// The screen of what no decision covers says why, and its command ends with code 6
+// where nothing was entered.
+func TestLockedInATerminal(t *testing.T) {
+	t.Parallel()
+	data := watched(t, 20)
+	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
+	h.short()
+	h.leave()
+	id := string(lastVisit(t, data, "Bramble").ID)
+	for _, command := range []string{"inject", "draw"} {
+		h := sit(t, data, command, id)
+		h.see("has not decided yet")
+		h.press("ctrl+c")
+		code, err := h.term.Wait(patience)
+		require.NoError(t, err)
+		assert.Equal(t, exitRefused, code, command)
+	}
+}
+
 // TestKilledBetweenNeedleInAndGiven ends the program as a power cut does, with the
 // needle in and with the syringe drawn back: the attempt is there, nothing else is,
 // and the next start asks what happened.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/after"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -18,12 +19,13 @@ import (
 type following struct {
 	use, short, long string
 	screen           nav.Name
+	kind             after.Kind // of what it would begin; empty where it begins nothing
 	run              func(*plain.Session, exam.VisitID, int) error
 }
 
 func (e *env) injectCommand() *cobra.Command {
 	return e.following(following{
-		use: "inject VISIT", short: "one injection of a visit that the veterinarian decided on", screen: nav.Injection, run: (*plain.Session).Inject,
+		use: "inject VISIT", short: "one injection of a visit that the veterinarian decided on", screen: nav.Injection, kind: after.Injection, run: (*plain.Session).Inject,
 		long: `inject goes through one injection: the order as the label reads, the check list,
 the site, the needle and what is seen, the product, and the watch that follows. It
 asks before it begins, before the needle goes in and before the product does
@@ -34,7 +36,7 @@ code 6. After an interruption it asks what happened to the needle.`,
 
 func (e *env) drawCommand() *cobra.Command {
 	return e.following(following{
-		use: "draw VISIT", short: "one blood draw of a visit that the veterinarian decided on", screen: nav.Draw, run: (*plain.Session).Draw,
+		use: "draw VISIT", short: "one blood draw of a visit that the veterinarian decided on", screen: nav.Draw, kind: after.Draw, run: (*plain.Session).Draw,
 		long: `draw goes through one blood draw: what it is for, the tubes in the order of draw,
 each with its label, beside how much blood may go, the vein, and each tube as it is
 filled. Where no decision of the veterinarian covers it, it ends with code 6.`,
@@ -79,7 +81,10 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 		return err
 	}
 	if !e.plain && e.inTerminal && e.outTerminal {
-		return e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: f.screen, Horse: v.Horse.ID, Visit: id, Number: number})
+		if err := e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: f.screen, Horse: v.Horse.ID, Visit: id, Number: number}); err != nil {
+			return err
+		}
+		return stillLocked(d, f.kind, v)
 	}
 	e.tell()
 	if by = exam.CleanLine(by, 0); by == "" {
@@ -92,6 +97,26 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 		return nil
 	}
 	return err
+}
+
+// stillLocked is the reason why nothing was entered on the screens: no decision
+// covers what was wanted. Nil where something was entered, or could have been.
+func stillLocked(d *nav.Deps, kind after.Kind, before exam.Visit) error {
+	seen, err := d.See(before.ID)
+	if err != nil || seen.Visit.Entries > before.Entries {
+		return err
+	}
+	var why error
+	for _, l := range d.Following(seen) {
+		switch {
+		case l.Kind != kind:
+		case l.State == after.Open:
+			return nil
+		case l.State == after.Locked:
+			why = &exam.Locked{Why: l.Why}
+		}
+	}
+	return why
 }
 
 func (f following) name() string { return strings.Fields(f.use)[0] }
