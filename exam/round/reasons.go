@@ -57,7 +57,7 @@ func (p *plan) call() (Call, bool) {
 			return c, false
 		}
 		words := "seen this day without being planned"
-		if c.State == Begun {
+		if c.State == Begun || c.State == Handed && c.Visit != "" { // handed over with its open exam
 			words = "its exam was begun this day"
 		}
 		c.Reasons = []Reason{{Unplanned, p.day, words}}

@@ -147,6 +147,12 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	tomorrow := round.Plan("2026-03-03", at("2026-03-03 08:00"), []round.Yard{y}, []exam.RoundLine{friday, now}, schedule(t))
 	assert.Equal(t, round.Carried, one(t, tomorrow).Reasons[0].Kind)
 
+	// Its exam was begun today and is handed over unfinished: it was not seen.
+	begun := round.Yard{Horse: h, Visits: []exam.Visit{visit(h, today+" 07:30", false)}}
+	c = one(t, plan(t, []round.Yard{begun}, now))
+	assert.Equal(t, round.Handed, c.State)
+	assert.Equal(t, "its exam was begun this day", c.Reasons[0].Words)
+
 	// A pick for a coming day is not met by a visit before that day.
 	ahead := line("2026-03-03", h, exam.RoundPicked, "")
 	ahead.At = at(today + " 08:00")
