@@ -31,6 +31,16 @@ func Kinds() []Kind {
 	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
 }
 
+// Measured says that a step of the kind is answered with a number and not with words.
+func (k Kind) Measured() bool {
+	switch k {
+	case KindCount, KindNumber, KindTime, KindWeight:
+		return true
+	case KindPick, KindMarks, KindScale, KindEvent, KindNote:
+	}
+	return false
+}
+
 // Site is where on the horse a step is done; empty for a step without sides.
 type Site string
 

@@ -168,44 +168,30 @@ func meet(place string, data []byte, digest string) (string, error) {
 
 // askEach lets a child meet every case, and starts another one where it died.
 func askEach(dir string, cases []string) (seen int, err error) {
-	cmd, err := child(jobMeet, dir)
+	c, err := started(jobMeet, dir)
 	if err != nil {
 		return 0, err
 	}
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		return 0, err
-	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		return 0, err
-	}
-	var said stderr
-	cmd.Stderr = &said
-	if err := cmd.Start(); err != nil {
-		return 0, err
-	}
-	answers := bufio.NewScanner(out)
-	for _, c := range cases {
-		if _, err := fmt.Fprintln(in, c); err != nil {
-			return seen, broken("%s: the program was ended before: %s", c, said.text)
+	for _, one := range cases {
+		if _, err := fmt.Fprintln(c.in, one); err != nil {
+			return seen, broken("%s: the program was ended before: %s", one, c.said.text)
 		}
-		if !answers.Scan() {
-			_ = cmd.Wait()
-			return seen, broken("%s: the program was ended by it: %s", c, said.text)
+		if !c.told.Scan() {
+			_ = c.cmd.Wait()
+			return seen, broken("%s: the program was ended by it: %s", one, c.said.text)
 		}
-		switch answers.Text() {
+		switch c.told.Text() {
 		case answerSeen:
 			seen++
 		case answerWhole:
 		default:
-			return seen, broken("%s: a value changed in silence", c)
+			return seen, broken("%s: a value changed in silence", one)
 		}
 	}
-	if err := in.Close(); err != nil {
+	if err := c.in.Close(); err != nil {
 		return seen, err
 	}
-	return seen, cmd.Wait()
+	return seen, c.cmd.Wait()
 }
 
 func tryCuts(dir string, r rounds) (outcome, error) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -42,36 +41,20 @@ func tryFullDisk(dir string, r rounds) (outcome, error) {
 
 // fillOnce lets a child fill the disk, and looks for every line that it was told of.
 func fillOnce(dir string, seed uint64, more []string, onDisk bool) error {
-	cmd, err := child(jobFill, dir, append(more, fmt.Sprintf("%s=%d", seedInJob, seed))...)
+	c, err := started(jobFill, dir, append(more, fmt.Sprintf("%s=%d", seedInJob, seed))...)
 	if err != nil {
-		return err
-	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		return err
-	}
-	var said stderr
-	cmd.Stderr = &said
-	if err := cmd.Start(); err != nil {
 		return err
 	}
 	all := accepted{}
 	n := 0
-	for told := bufio.NewScanner(out); told.Scan(); n++ {
-		var visit exam.VisitID
-		var seq int
-		var hash exam.Hash
-		if _, err := fmt.Sscan(told.Text(), &visit, &seq, &hash); err != nil {
-			return broken("a child said %q", told.Text())
+	for ; c.told.Scan(); n++ {
+		if !all.take(c.told.Text()) {
+			return broken("a child said %q", c.told.Text())
 		}
-		if all[visit] == nil {
-			all[visit] = map[int]exam.Hash{}
-		}
-		all[visit][seq] = hash
 	}
-	err = cmd.Wait()
-	if err == nil || hasPanic(said.text) || n == 0 {
-		return broken("the disk did not fill as it should: %d lines, %s", n, said.text)
+	err = c.cmd.Wait()
+	if err == nil || hasPanic(c.said.text) || n == 0 {
+		return broken("the disk did not fill as it should: %d lines, %s", n, c.said.text)
 	}
 	if onDisk {
 		if err := makeRoom(dir); err != nil {

@@ -91,7 +91,7 @@ func tryImport(dir string, r rounds) (outcome, error) {
 	none := 0
 	for i := range max(r.others/4, 1) {
 		place := filepath.Join(dir, fmt.Sprint(i))
-		written, err := importOnce(place, time.Duration(rnd.IntN(3000))*time.Millisecond)
+		written, err := importOnce(place, time.Duration(1+rnd.IntN(500))*time.Millisecond)
 		if err != nil {
 			return o, err
 		}
@@ -125,31 +125,20 @@ func tryImport(dir string, r rounds) (outcome, error) {
 // importOnce lets a child import, and kills it so long after it began to write; 0
 // lets it end. It says whether the child told that everything was written.
 func importOnce(dir string, kill time.Duration) (written bool, err error) {
-	cmd, err := child(jobImport, dir)
+	c, err := started(jobImport, dir)
 	if err != nil {
 		return false, err
 	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		return false, err
-	}
-	var said stderr
-	cmd.Stderr = &said
-	if err := cmd.Start(); err != nil {
-		return false, err
-	}
-	begins := make([]byte, len("begins\n"))
-	if _, err := io.ReadFull(out, begins); err != nil {
-		return false, errors.Join(broken("the import did not begin: %s", said.text), cmd.Wait())
+	if !c.told.Scan() || c.told.Text() != "begins" {
+		return false, errors.Join(broken("the import did not begin: %s", c.said.text), c.cmd.Wait())
 	}
 	if kill > 0 {
-		time.AfterFunc(kill, func() { _ = cmd.Process.Kill() })
+		time.AfterFunc(kill, func() { _ = c.cmd.Process.Kill() })
 	}
-	rest, _ := io.ReadAll(out) // ends with the child
-	err = cmd.Wait()
-	written = string(rest) == "written\n"
-	if kill == 0 && err != nil || hasPanic(said.text) {
-		return written, broken("the import ended with %v: %s", err, said.text)
+	written = c.told.Scan() && c.told.Text() == "written" // or the end of the child
+	err = c.cmd.Wait()
+	if kill == 0 && err != nil || hasPanic(c.said.text) {
+		return written, broken("the import ended with %v: %s", err, c.said.text)
 	}
 	return written, nil
 }

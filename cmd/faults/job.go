@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 
@@ -93,3 +94,31 @@ func openOnce(dir string) error {
 }
 
 func removeAll(dir string) { _ = os.RemoveAll(dir) }
+
+// running is a child at work: what it is given on stdin, what it tells on stdout, and
+// the beginning of what it says on stderr.
+type running struct {
+	cmd  *exec.Cmd
+	in   io.WriteCloser
+	told *bufio.Scanner
+	said stderr
+}
+
+// started lets a child begin a job.
+func started(job, dir string, more ...string) (*running, error) {
+	cmd, err := child(job, dir, more...)
+	if err != nil {
+		return nil, err
+	}
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		return nil, err
+	}
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	r := &running{cmd: cmd, in: in, told: bufio.NewScanner(out)}
+	cmd.Stderr = &r.said
+	return r, cmd.Start()
+}

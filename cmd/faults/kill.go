@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -19,6 +18,21 @@ const killsEach = 20
 // accepted is what a program said that it had stored: the digest of every line
 // that it told of, by visit and number.
 type accepted map[exam.VisitID]map[int]exam.Hash
+
+// take notes a line in which a child told of one; false where it is not whole.
+func (a accepted) take(line string) bool {
+	var visit exam.VisitID
+	var seq int
+	var hash exam.Hash
+	if _, err := fmt.Sscan(line, &visit, &seq, &hash); err != nil || len(hash) != 64 {
+		return false
+	}
+	if a[visit] == nil {
+		a[visit] = map[int]exam.Hash{}
+	}
+	a[visit][seq] = hash
+	return true
+}
 
 // tryKills kills programs in the middle of an exam. After each the record is
 // opened, every accepted line is looked for, and every line is checked.
@@ -57,40 +71,24 @@ func tryKills(dir string, r rounds) (outcome, error) {
 // killOnce lets a child play, and kills it a moment after it told of some lines,
 // while it is at work on the next one. It returns how many lines it told of.
 func killOnce(dir string, seed uint64, after int, moment time.Duration, all accepted) (int, error) {
-	cmd, err := child(jobExam, dir, fmt.Sprintf("%s=%d", seedInJob, seed))
+	c, err := started(jobExam, dir, fmt.Sprintf("%s=%d", seedInJob, seed))
 	if err != nil {
-		return 0, err
-	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		return 0, err
-	}
-	var said stderr
-	cmd.Stderr = &said
-	if err := cmd.Start(); err != nil {
 		return 0, err
 	}
 	n := 0
-	for told := bufio.NewScanner(out); told.Scan(); {
-		var visit exam.VisitID
-		var seq int
-		var hash exam.Hash
-		if _, err := fmt.Sscan(told.Text(), &visit, &seq, &hash); err != nil || len(hash) != 64 {
+	for c.told.Scan() {
+		if !all.take(c.told.Text()) {
 			break // cut off in the middle of a line
 		}
-		if all[visit] == nil {
-			all[visit] = map[int]exam.Hash{}
-		}
-		all[visit][seq] = hash
 		if n++; n == after {
 			time.Sleep(moment)
-			if err := cmd.Process.Kill(); err != nil {
+			if err := c.cmd.Process.Kill(); err != nil {
 				return n, err
 			}
 		}
 	}
-	if err := cmd.Wait(); err == nil || n < after {
-		return n, broken("it ended by itself after %d lines: %s", n, said.text)
+	if err := c.cmd.Wait(); err == nil || n < after {
+		return n, broken("it ended by itself after %d lines: %s", n, c.said.text)
 	}
 	return n, nil
 }

@@ -34,7 +34,7 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 	if text, ok := j.Range(every[0].Class(), step, r.Unit); ok && text.Unit == r.Unit {
 		r.Low, r.High = text.Low, text.High
 	}
-	if measured(step.Kind) && r.Unit != exam.NoUnit {
+	if step.Kind.Measured() && r.Unit != exam.NoUnit {
 		if own, ok := judge.OwnAt(every[0], k, r.Unit, every[1:]); ok {
 			r.Own = &own
 		}
@@ -108,21 +108,11 @@ func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standin
 	}
 	v := r.value
 	c.Number = &v
-	if measured(step.Kind) {
+	if step.Kind.Measured() {
 		c.Text = exam.FormatNumber(v, step.Decimals) + f.Value.Weight.Mark()
 		if r.quantity.Unit != unit {
 			c.AsTyped = r.quantity.Text(step.Decimals)
 		}
 	}
 	return c
-}
-
-// measured says that a step of the kind is answered with a number and not with words.
-func measured(k exam.Kind) bool {
-	switch k {
-	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
-		return true
-	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
-	}
-	return false
 }

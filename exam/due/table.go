@@ -48,7 +48,6 @@ func (r Row) Step(n int) When { return [...]When{{}, r.First, r.Second, r.Third}
 type Table struct {
 	rows     []Row
 	diseases []string
-	names    map[string]string
 	version  string
 	own      int
 }
@@ -69,22 +68,19 @@ func (t *Table) Diseases() []string { return append([]string(nil), t.diseases...
 
 // Name is a disease for a person.
 func (t *Table) Name(disease string) string {
-	if name, ok := t.names[disease]; ok {
-		return name
-	}
-	return strings.ReplaceAll(disease, "_", " ")
+	return Names([]string{disease})
 }
 
 // BuiltIn reads the embedded schedule. An error means that the program was built
 // from damaged tables.
 func BuiltIn() (*Table, error) {
-	t := &Table{names: map[string]string{}}
+	t := &Table{}
 	names, err := t.pairs("tables/diseases.csv")
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range names {
-		t.diseases, t.names[p[0]] = append(t.diseases, p[0]), p[1]
+		t.diseases = append(t.diseases, p[0])
 	}
 	sources := map[string]string{}
 	list, err := t.pairs("tables/sources.csv")
@@ -124,7 +120,7 @@ func BuiltIn() (*Table, error) {
 		if row.Evidence == ranges.FromMemory && row.Keys != "M" {
 			row.Source += "; the rest was not read"
 		}
-		if _, known := t.names[row.Disease]; !known {
+		if _, known := builtInNames()[row.Disease]; !known {
 			bad.add(rec.line, "the disease %q has no name", row.Disease)
 		}
 		t.rows = append(t.rows, row)
@@ -145,7 +141,7 @@ func (t *Table) With(r io.Reader, name string) (*Table, error) {
 		bad.add(0, "the file is larger than 1 MB")
 		return nil, bad
 	}
-	out := &Table{rows: t.Rows(), diseases: t.Diseases(), names: t.names, version: t.version, own: t.own}
+	out := &Table{rows: t.Rows(), diseases: t.Diseases(), version: t.version, own: t.own}
 	seen := map[[2]string]int{}
 	for _, rec := range records(data, columns(), bad) {
 		row, ok := parseRow(rec, bad)

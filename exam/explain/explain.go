@@ -89,7 +89,7 @@ func (a Asked) ranged() []string {
 }
 
 func (a Asked) own() []string {
-	if !measured(a.Step.Kind) {
+	if !a.Step.Kind.Measured() {
 		return nil
 	}
 	r, ok := judge.OwnAt(a.Visit, exam.Key{Step: a.Step.ID, Site: a.Site}, a.Unit, a.Earlier)
@@ -139,13 +139,4 @@ func Remark(r exam.Remark) []string {
 		lines = append(lines, "by the practice's own row")
 	}
 	return lines
-}
-
-func measured(k exam.Kind) bool {
-	switch k {
-	case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
-		return true
-	case exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindNote, exam.KindEvent:
-	}
-	return false
 }

@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,22 @@ import (
 	"loosebox/exam/report"
 )
 
+// table reads a visit's CSV back, of so many rows with the header, and gives its
+// cells by row and by name of column.
+func table(t *testing.T, p report.Page, rows int) func(row int, name string) string {
+	t.Helper()
+	var b strings.Builder
+	require.NoError(t, report.WriteCSV(&b, p))
+	all, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, all, rows)
+	return func(row int, name string) string {
+		at := slices.Index(all[0], name)
+		require.GreaterOrEqual(t, at, 0, "no column %s", name)
+		return all[row][at]
+	}
+}
+
 // RFC 4180 and OWASP's rule for cells that a spreadsheet may take for a formula.
 func TestAVisitAsCSV(t *testing.T) {
 	p := page(t,
@@ -19,20 +36,7 @@ func TestAVisitAsCSV(t *testing.T) {
 		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: exam.ReasonRefused},
 	)
 	p.Visit.Horse.Name = "+Bracken"
-	var b strings.Builder
-	require.NoError(t, report.WriteCSV(&b, p))
-	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
-	require.NoError(t, err)
-	require.Len(t, rows, 3)
-	cell := func(row int, name string) string {
-		for i, head := range rows[0] {
-			if head == name {
-				return rows[row][i]
-			}
-		}
-		t.Fatalf("no column %s", name)
-		return ""
-	}
+	cell := table(t, p, 3)
 	assert.Equal(t, []string{"'+Bracken", "40.25", "C", "tell the vet"}, []string{cell(1, "horse"), cell(1, "amount"), cell(1, "unit"), cell(1, "level")})
 	assert.Equal(t, "'=cmd|' /C calc'!A0, \"x\"", cell(1, "note"))
 	assert.NotEmpty(t, cell(1, "source"))

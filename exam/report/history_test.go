@@ -1,12 +1,9 @@
 package report_test
 
 import (
-	"encoding/csv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	"loosebox/exam/report"
@@ -26,20 +23,7 @@ func struck(t *testing.T) report.Page {
 
 // What stood there before is beside the new value in a spreadsheet too.
 func TestHistoryInCSV(t *testing.T) {
-	var b strings.Builder
-	require.NoError(t, report.WriteCSV(&b, struck(t)))
-	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
-	require.NoError(t, err)
-	require.Len(t, rows, 3)
-	cell := func(row int, name string) string {
-		for i, head := range rows[0] {
-			if head == name {
-				return rows[row][i]
-			}
-		}
-		t.Fatalf("no column %s", name)
-		return ""
-	}
+	cell := table(t, struck(t), 3)
 	assert.Equal(t, "38.1", cell(1, "amount"))
 	assert.Contains(t, cell(1, "history"), "before: not done, horse refused, by Ann at 2026-03-02 09:01:00; corrected by Ann")
 	assert.Contains(t, cell(1, "history"), "=taken after all")

@@ -33,7 +33,7 @@ func (s *screen) siteLimit() *written {
 	limit := own.SiteLimit()
 	w := &written{
 		most:  12,
-		hint:  "above this volume a question is asked; no number is agreed on; empty is the program's own; the label and the veterinarian hold",
+		hint:  "above this volume a question is asked; no number is agreed on; empty is the program's own, " + limit.Source + "; the label and the veterinarian hold",
 		shown: fmt.Sprintf("not set; asked above %s mL (%s)", exam.FormatNumber(limit.ML, 1), limit.Source),
 		check: func(text string) error { return checkNumber(text, unitML, mostSiteML, false) },
 	}
