@@ -77,20 +77,20 @@ func refuses(t *testing.T, v exam.Visit, remarks []exam.Remark, p exam.Procedure
 
 func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	v := newVisit(t)
-	p := exam.Procedure{Kind: exam.Injecting, Product: "Tetanus toxoid", Route: exam.RouteIM, At: v.at}
+	p := exam.Procedure{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, At: v.at}
 	draw := exam.Procedure{Kind: exam.Drawing, At: v.at}
 	refuses(t, v.fold(), nil, p, "has not decided yet")
 	refuses(t, v.fold(), nil, draw, "has not decided yet")
 
 	v.temperature(39.6)
-	v.decide(goAhead("tetanus  TOXOID"))
+	v.decide(goAhead("vaccine  A"))
 	p.At, draw.At = v.at, v.at
 	require.NoError(t, exam.Allowed(v.fold(), telling(), p), "what the veterinarian knew does not lock; names differ by case and space only")
 	require.NoError(t, exam.Allowed(v.fold(), telling(), draw))
 
 	other := p
 	other.Product = "Something else"
-	refuses(t, v.fold(), nil, other, "No decision covers an injection of Something else, IM. Decided so far: go ahead for injection of tetanus")
+	refuses(t, v.fold(), nil, other, "No decision covers an injection of Something else, IM. Decided so far: go ahead for injection of vaccine  A")
 	vein := p
 	vein.Route = exam.RouteIV
 	refuses(t, v.fold(), nil, vein, "No decision covers")
@@ -100,13 +100,13 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	refuses(t, v.fold(), telling(), p, "something new for the veterinarian: 39.6 C, far above.")
 	refuses(t, v.fold(), telling(), draw, "something new")
 	require.NoError(t, exam.Allowed(v.fold(), nil, p), "a new finding that is not for the vet locks nothing")
-	v.decide(goAhead("Tetanus toxoid"))
+	v.decide(goAhead("Vaccine A"))
 	p.At = v.at
 	require.NoError(t, exam.Allowed(v.fold(), telling(), p), "the new decision unlocks it")
 
 	v.decide(exam.Decision{Words: "not today", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Wait})
 	refuses(t, v.fold(), nil, p, `Dr Vale said wait: "not today"`)
-	v.decide(goAhead("Tetanus toxoid"))
+	v.decide(goAhead("Vaccine A"))
 	stop := exam.Decision{Words: "no", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Stop, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Other"}}}
 	v.decide(stop)
 	p.At = v.at

@@ -13,7 +13,7 @@ import (
 
 func order() *exam.Order {
 	return &exam.Order{
-		Product: "Vaccine A", Active: "tetanus toxoid", Strength: "1 dose/mL", Maker: "Maker", Lot: "L1", Dose: "1 dose", VolumeML: 1,
+		Product: "Vaccine A", Active: "invented toxoid", Strength: "1 dose/mL", Maker: "Maker", Lot: "L1", Dose: "1 dose", VolumeML: 1,
 		Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"tetanus"},
 	}
 }

@@ -97,7 +97,7 @@ func (h *hand) handOff() {
 	h.see("SITUATION")
 	h.press("enter")
 	h.see("to whom: _")
-	h.write("Dr. R. Vance")
+	h.write("Dr. R. Sommer")
 	h.press("ctrl+s")
 }
 
@@ -110,19 +110,19 @@ func (h *hand) decide() {
 	h.press("enter", "1") // go ahead
 	h.moveTo("up", ">", "veterinarian:")
 	h.until("backspace", func(x *termtest.Terminal) bool { return x.Shows("veterinarian: _") })
-	h.write("Dr. R. Vance")
+	h.write("Dr. R. Sommer")
 	h.moveTo("down", ">", "injection of")
-	h.write("Tetavax E")
+	h.write("Vaccine T")
 	h.press("enter", "2", "enter")
 	h.write("1 dose")
 	h.moveTo("down", ">", "blood draw")
 	h.press("space", "ctrl+s")
-	h.seeLine(`done +decision +go ahead, Dr\. R\. Vance`)
+	h.seeLine(`done +decision +go ahead, Dr\. R\. Sommer`)
 }
 
 // order fills in the order of the vaccine and answers its check list.
 func (h *hand) order() {
-	h.see("Decided: injection of Tetavax E, IM, 1 dose")
+	h.see("Decided: injection of Vaccine T, IM, 1 dose")
 	h.write("LT-4471")
 	h.press("enter")
 	h.write("02/27")
@@ -167,7 +167,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.seeLine(`done +hand-off`)
 	h.decide()
 
-	h.after("give Tetavax E")
+	h.after("give Vaccine T")
 	h.order()
 	h.see("neck triangle, left (proposed)")
 	h.needle()
@@ -274,7 +274,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h.short()
 	h.press("p")
 	h.decide()
-	h.after("give Tetavax E")
+	h.after("give Vaccine T")
 	h.order()
 	h.needle()
 	require.NoError(t, h.term.Kill())

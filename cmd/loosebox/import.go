@@ -31,7 +31,7 @@ writes them to the record, all or none. The mapping says what every column means
   horse:
     kind: pony                   # of every horse, where no column says so
   visit:
-    by: Ann Hart                 # of every visit, where no column says so
+    by: Sue Hart                 # of every visit, where no column says so
     routine: tpr-recheck
   columns:                       # every column of the file, once
     Name: horse name

@@ -118,7 +118,7 @@ func grown() []part {
 		{
 			horse: exam.Horse{
 				Name: "Bramble", Kind: exam.AnimalHorse, Sex: exam.Mare, Breed: "warmblood cross", Colour: "bay", Markings: "star, white pastern LH",
-				Chip: "900164000123456", Owner: "P. Lindqvist", Place: "Hollow Farm, box 3", Cautions: []string{"needle-shy"},
+				Chip: "001164000123456", Owner: "P. Lindqvist", Place: "Hollow Farm, box 3", Cautions: []string{"needle-shy"},
 			},
 			birth: bornYears(9, 2, 11, "passport"), usual: numbers(37.7, 36, 11, 542, 5), visits: bramble,
 		},

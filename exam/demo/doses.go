@@ -38,7 +38,7 @@ func noted(name string, now, visit time.Time, first int) []exam.Entry {
 		}
 		out = append(out, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
 			Number: first + i, Phase: exam.InjectionNoted, On: on.Format(exam.DayForm), Basis: "passport", SeriesDone: d.whole,
-			Order: &exam.Order{Product: "Paddock vaccine (invented)", Lot: "none", Against: strings.Split(d.against, ",")},
+			Order: &exam.Order{Product: "Vaccine P (invented)", Lot: "none", Against: strings.Split(d.against, ",")},
 		}})
 	}
 	return out
@@ -50,7 +50,7 @@ const Treated = "Old Fergus"
 
 // treated are the entries of that.
 func treated(now time.Time) []exam.Entry {
-	const product = "Paddock tetanus vaccine (invented)"
+	const product = "Vaccine T (invented)"
 	order := &exam.Order{
 		Product: product, Active: "invented toxoid", Strength: "1 dose/mL", Maker: "nobody", Lot: "INV-1", Dose: "1 dose", VolumeML: 1,
 		VolumeFrom: "as ordered", Expiry: exam.Expiry{Typed: now.AddDate(1, 0, 0).Format("01/06"), Last: now.AddDate(1, 0, 0).Format(exam.DayForm)},

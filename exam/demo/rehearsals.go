@@ -57,7 +57,7 @@ func Rehearsals(now time.Time, table *exam.Steps, held *ranges.Table, routines [
 		if err != nil {
 			return nil, fmt.Errorf("rehearsal %d: %w", i+1, err)
 		}
-		entries, err := rehearse.Trainee{By: l.by, To: "Dr. Ida Vance", Pace: l.pace, Slips: l.slips}.Rehearse(h, routine)
+		entries, err := rehearse.Trainee{By: l.by, To: "Dr. Olga Sommer", Pace: l.pace, Slips: l.slips}.Rehearse(h, routine)
 		if err != nil {
 			return nil, fmt.Errorf("rehearsal %d: %w", i+1, err)
 		}

@@ -137,19 +137,19 @@ func TestAWoundAsksAboutTetanus(t *testing.T) {
 func TestASignOfDangerIsReadFirst(t *testing.T) {
 	v := visit(noon(), number("temp.rectal", 37.8, exam.Celsius))
 	at := noon()
-	v.Injections = []exam.Injection{{Number: 1, State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Product: "Tetavax E", Lot: "LT-4471"}}}
+	v.Injections = []exam.Injection{{Number: 1, State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Product: "Vaccine T", Lot: "LT-4471"}}}
 	v.Watches = []exam.Watch{{Injection: 1, State: exam.WatchReaction, EndAt: &at, SignWords: "Reaction to the product: hives"}}
 	p := handoff.Make(input(t, v))
 	said := strings.Split(section(p, handoff.Situation), "\n")
 	require.Greater(t, len(said), 1)
-	assert.Equal(t, "At 12:00, after an injection of Tetavax E, lot LT-4471: Reaction to the product: hives.", said[1])
+	assert.Equal(t, "At 12:00, after an injection of Vaccine T, lot LT-4471: Reaction to the product: hives.", said[1])
 	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
-	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Tetavax E")
+	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Vaccine T")
 	v.Injections = append(v.Injections, exam.Injection{
-		Number: 2, State: exam.InjectionPulsing, Sign: "artery", SignWords: "the blood pulsed", Order: exam.Order{Product: "Calmidol"},
+		Number: 2, State: exam.InjectionPulsing, Sign: "artery", SignWords: "the blood pulsed", Order: exam.Order{Product: "Product C"},
 		Attempts: []exam.Attempt{{Signed: exam.Signed{At: at.Add(time.Minute)}}},
 	})
-	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Situation), "At 12:01, injection of Calmidol: the blood pulsed.")
+	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Situation), "At 12:01, injection of Product C: the blood pulsed.")
 	for range 5 {
 		v.Watches = append(v.Watches, v.Watches[0])
 	}

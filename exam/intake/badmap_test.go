@@ -27,7 +27,7 @@ func TestMappingsThatAreRefused(t *testing.T) {
 		"visit key":       {swap("  reason: yard", "  temp: yard"), 8, "same for every visit"},
 		"kind":            {swap("kind: pony", "kind: zebra"), 3, "no kind of animal"},
 		"no kind":         {swap("  kind: pony\n", ""), 0, "what kind of animal"},
-		"no by":           {swap("  by: Ann Hart\n", ""), 0, "who examined"},
+		"no by":           {swap("  by: Sue Hart\n", ""), 0, "who examined"},
 		"no date":         {swap("  Seen: {is: date, format: DD/MM/YYYY hh:mm}\n", ""), 0, "when the exam was"},
 		"no name":         {swap("  Name: horse name\n", ""), 0, "which horse"},
 		"bad date":        {swap("  routine:", "  date: yesterday\n  routine:"), 7, "no date"},

@@ -13,7 +13,7 @@ import (
 )
 
 const short = `horse: {kind: horse}
-visit: {by: Ann Hart}
+visit: {by: Sue Hart}
 columns:
   Name: horse name
   Seen: date
@@ -73,7 +73,7 @@ func TestAnAmbiguousDateIsAsked(t *testing.T) {
 }
 
 const long = `horse: {kind: horse}
-visit: {by: Ann Hart}
+visit: {by: Sue Hart}
 columns:
   Name: horse name
   Seen: date

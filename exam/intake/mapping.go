@@ -98,7 +98,7 @@ type placed struct {
 //	horse:
 //	  kind: pony                 # of every horse, where no column says so
 //	visit:
-//	  by: Ann Hart
+//	  by: Sue Hart
 //	  date: 2019-05-04           # of every visit, where no column says so
 //	  routine: tpr-recheck
 //	  reason: yard round

@@ -19,7 +19,7 @@ horse:
   kind: pony
   place: Low Farm
 visit:
-  by: Ann Hart
+  by: Sue Hart
   routine: tpr-recheck
   reason: yard round
   note: copied from the yard book
@@ -73,7 +73,7 @@ func TestMapMakesVisits(t *testing.T) {
 	v := fold(t, rows[0])
 	assert.Equal(t, time.Date(2019, 5, 4, 14, 30, 0, 0, time.FixedZone("", 3600)).Unix(), v.OpenedAt.Unix())
 	assert.Equal(t, []any{"Bramble", exam.AnimalPony, exam.Mare, "Low Farm", exam.BornYear}, []any{v.Horse.Name, v.Horse.Kind, v.Horse.Sex, v.Horse.Place, v.Horse.Birth.Precision})
-	assert.Equal(t, []string{"Ann Hart", "tpr-recheck", "yard round"}, []string{v.By, v.Routine, v.Reason})
+	assert.Equal(t, []string{"Sue Hart", "tpr-recheck", "yard round"}, []string{v.By, v.Routine, v.Reason})
 	assert.True(t, v.Closed())
 	assert.Equal(t, []exam.State{exam.StateRest}, v.Context.States)
 	require.Len(t, v.Notes, 2)

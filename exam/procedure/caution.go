@@ -117,7 +117,7 @@ func Cautions() []Caution {
 		},
 		{
 			Key:     "own skin",
-			Full:    []string{"Pricked yourself? Let it bleed, wash it, take the label with you: live", "vaccines, hormones and sedatives need a physician at once."},
+			Full:    []string{"Pricked yourself? Let it bleed, wash it, take the label with", "you: with some products a physician is needed at once."},
 			Line:    "Pricked? Wash it, take the label, see a physician.",
 			Moments: []Moment{AtNeedleOut},
 			Source:  "from memory; live anthrax vaccine: AAEP, anthrax", Evidence: ranges.FromMemory,

@@ -12,7 +12,7 @@ const (
 	Artery   = "artery"
 	Beside   = "beside the vein"
 	Reaction = "reaction"
-	Procaine = "excitement"
+	Excited  = "excitement"
 	Vein     = "vein"
 	Muscle   = "muscle"
 )
@@ -53,10 +53,10 @@ func Dangers() []Danger {
 			Sources: "several pages of practices and associations, read", Evidence: ranges.Published,
 		},
 		{
-			Key: Procaine, Title: "Sudden excitement", When: "seconds after a product with procaine",
+			Key: Excited, Title: "Sudden excitement", When: "seconds after an injection; a label may warn of it",
 			Seen:  []string{"bolts, circles, trembles", "snorts, wild", "seizure, falls"},
 			First: []string{"Let go and get people clear.", "Dark and quiet, nothing to run into.", "Call the veterinarian now.", note}, Now: true,
-			Sources: "Complications in Equine Surgery, procaine", Evidence: ranges.Published,
+			Sources: "Complications in Equine Surgery, excitement after an injection", Evidence: ranges.Published,
 		},
 		{
 			Key: Beside, Title: "Beside the vein", When: "while it goes in, or hours after",

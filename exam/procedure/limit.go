@@ -33,8 +33,8 @@ func RulesOf(s exam.Settings) Rules {
 }
 
 // DefaultSiteML is the limit of a muscle site where the practice sets none: 10 mL
-// a site stands on labels of procaine penicillin for livestock and horses in the
-// USA (drugs.com/vet; provico.com). There is no agreed number: others have 2 mL
+// a site stands on product labels for livestock and horses in the USA
+// (drugs.com/vet). There is no agreed number: others have 2 mL
 // in the neck, 15 mL a site, or 20 to 25 mL.
 const DefaultSiteML = 10.0
 
@@ -50,7 +50,7 @@ func (r Rules) SiteLimit() Limit {
 	if r.SiteML > 0 && !math.IsInf(r.SiteML, 0) {
 		return Limit{r.SiteML, "the practice's own setting", ranges.PracticeOwn}
 	}
-	return Limit{DefaultSiteML, "labels of procaine penicillin in the USA: 10 mL a site", ranges.Published}
+	return Limit{DefaultSiteML, "labels in the USA: 10 mL a site", ranges.Published}
 }
 
 // OverLimit says, where a volume into a muscle is above the limit of a site, so;

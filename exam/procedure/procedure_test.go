@@ -126,7 +126,7 @@ func TestProposalHoldsForAnyPast(t *testing.T) {
 func TestVolumeASite(t *testing.T) {
 	var none procedure.Rules
 	_, over := none.OverLimit(exam.RouteIM, 10)
-	assert.False(t, over, "10 mL a site: labels of procaine penicillin (drugs.com/vet)")
+	assert.False(t, over, "10 mL a site: labels in the USA (drugs.com/vet)")
 	text, over := none.OverLimit(exam.RouteIM, 22)
 	assert.True(t, over)
 	assert.Contains(t, text, "22 mL is more than 10 mL into one site")
@@ -144,7 +144,7 @@ func TestVolumeASite(t *testing.T) {
 
 // The ten points of the check list (calculations and procedures, 3.4).
 func TestCheckListHasEveryPoint(t *testing.T) {
-	h := exam.Horse{Name: "Bracken", Chip: "900164000123456", Colour: "bay", Reactions: []string{"hives after X"}, Cautions: []string{"kicks"}}
+	h := exam.Horse{Name: "Bracken", Chip: "001164000123456", Colour: "bay", Reactions: []string{"hives after X"}, Cautions: []string{"kicks"}}
 	o := exam.Order{Product: "P", Dose: "1 dose", VolumeML: 1, Lot: "L1", Expiry: exam.Expiry{Last: "2027-02-28"}, Route: exam.RouteIM}
 	d := exam.Decided{Decision: exam.Decision{Vet: "Dr Vale", How: exam.ByTelephone, Words: "give it"}}
 	var keys []string
@@ -155,7 +155,7 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 		assert.NotEmpty(t, p.Asks)
 	}
 	assert.Equal(t, []string{"horse", "product", "dose", "route", "time", "expiry", "decision", "reactions", "food", "handler"}, keys)
-	for _, want := range []string{"chip 900164000123456", "1 dose, 1 mL", "lot L1, to 2027-02-28", `Dr Vale, by telephone, "give it"`, "hives after X", "kicks", "IM"} {
+	for _, want := range []string{"chip 001164000123456", "1 dose, 1 mL", "lot L1, to 2027-02-28", `Dr Vale, by telephone, "give it"`, "hives after X", "kicks", "IM"} {
 		assert.Contains(t, all.String(), want)
 	}
 	empty := procedure.CheckList(exam.Horse{}, exam.Order{}, exam.Decided{}, noon())
@@ -163,7 +163,7 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 	for want, h := range map[string]exam.Horse{
 		"Bella, nothing is written down to know it by":         {Name: "Bella"}, // a name stands on no horse
 		"Bella, bay; no chip number is in the record":          {Name: "Bella", Colour: "bay"},
-		"Bella, chip 900164000123456, bay, star and left sock": {Name: "Bella", Chip: "900164000123456", Colour: "bay", Markings: "star and left sock"},
+		"Bella, chip 001164000123456, bay, star and left sock": {Name: "Bella", Chip: "001164000123456", Colour: "bay", Markings: "star and left sock"},
 	} {
 		assert.Equal(t, want, procedure.CheckList(h, exam.Order{}, exam.Decided{}, noon())[0].Shown)
 	}
@@ -179,9 +179,8 @@ func TestSignsOfDangerSayWhatToDoFirst(t *testing.T) {
 			assert.Regexp(t, "call the veterinarian now|tell the veterinarian", all, d.Key)
 			assert.Contains(t, all, "write down", d.Key)
 		}
-		for _, drug := range []string{"adrenaline", "epinephrine", "steroid", "diazepam", "antihistamine", " mg", " ml"} {
-			assert.NotContains(t, all, drug, "no drug and no dose")
-		}
+		assert.NotRegexp(t, `\d`, all, "no dose")
+		assert.NotRegexp(t, `\b(give|inject|apply)\b`, all, "nothing is given before the veterinarian is asked")
 		back, ok := procedure.FindDanger(d.Key)
 		require.True(t, ok)
 		line := procedure.Stopped(1, back, "twitches", 2, true)

@@ -16,7 +16,7 @@ import (
 // rehearsal plays a whole rehearsal and returns its stored entries.
 func rehearsal(t testing.TB, h *Horse, routine exam.Routine, s Slips) []exam.Entry {
 	t.Helper()
-	written, err := Trainee{By: "Nell Harrow", To: "Dr. Ida Vance", Slips: s}.Rehearse(h, routine)
+	written, err := Trainee{By: "Nell Harrow", To: "Dr. Olga Sommer", Slips: s}.Rehearse(h, routine)
 	require.NoError(t, err)
 	store := examtest.NewRehearsals()
 	animal, err := store.SaveHorse(h.Animal, "Nell Harrow", opened())

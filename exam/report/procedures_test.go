@@ -17,7 +17,7 @@ func whole(t *testing.T) report.Page {
 	t.Helper()
 	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
 	order := &exam.Order{
-		Product: "Vaccine R", Active: "inactivated rabies virus", Strength: "1 dose/mL", Maker: "Maker & Co", Lot: "R123", Dose: "1 dose", VolumeML: 1,
+		Product: "Vaccine R", Active: "invented virus", Strength: "1 dose/mL", Maker: "Maker & Co", Lot: "R123", Dose: "1 dose", VolumeML: 1,
 		Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"rabies"}, Decision: 6, SupervisedBy: "Dr Vale",
 		NextDue: "2027-03-02", WeightKg: 542, WeightFrom: "weight tape", TagNumber: "T-9", Witness: "Bo",
 	}
@@ -53,7 +53,7 @@ func whole(t *testing.T) report.Page {
 		draw(exam.DrawLine{Phase: exam.DrawDone, VolumeML: 3}),
 	)
 	h := &p.Visit.Horse
-	h.Sex, h.Breed, h.Colour, h.Markings, h.Chip = exam.Mare, "warmblood", "bay", "star", "900164000123456"
+	h.Sex, h.Breed, h.Colour, h.Markings, h.Chip = exam.Mare, "warmblood", "bay", "star", "001164000123456"
 	h.OwnerAddress, h.OwnerPhone = "1 Mill Lane", "555 0100"
 	h.Birth = exam.Birth{At: time.Date(2017, 1, 1, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay}
 	return p
@@ -66,14 +66,14 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 	flat := strings.Join(strings.Fields(text), " ")
 	for item, want := range map[string][]string{
 		"client":             {"J. Marlowe, 1 Mill Lane, 555 0100"},
-		"patient":            {"Bracken", "horse, 9 years, mare, warmblood, bay, star", "900164000123456"},
+		"patient":            {"Bracken", "horse, 9 years, mare, warmblood, bay, star", "001164000123456"},
 		"weight, said how":   {"542 kg (weight tape)"},
 		"temperature":        {"37.8 C"},
 		"reason":             {"off feed"},
 		"findings with date": {"2 March 2026"},
 		"tests":              {"blood count", "tube EDTA, 3 mL", "turned 6 times", "label Bracken / J. Marlowe", "drawn, 3 mL"},
 		"diagnosis":          {"DIAGNOSIS left empty: for the veterinarian"},
-		"treatment":          {"Vaccine R, inactivated rabies virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
+		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
 		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
 		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},
 		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM; blood draw", `"give the rabies vaccine"`},
@@ -102,7 +102,7 @@ func TestARabiesCertificateHasEveryField(t *testing.T) {
 		got[f.Name] = f
 	}
 	for name, want := range map[string]string{
-		"tag number": "T-9", "microchip": "900164000123456", "owner: last, first and middle name": "J. Marlowe", "owner: telephone": "555 0100",
+		"tag number": "T-9", "microchip": "001164000123456", "owner: last, first and middle name": "J. Marlowe", "owner: telephone": "555 0100",
 		"owner: address": "1 Mill Lane", "species": "horse", "age": "9 years", "size": "542 kg (weight tape)", "predominant breed": "warmblood",
 		"colours and markings": "bay, star", "sex": "mare", "neutered": "", "animal control licence": "", "product": "Vaccine R",
 		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2026-03-02", "next due": "2027-03-02", "licence duration of the vaccine": "",
@@ -148,7 +148,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"weight and method":             {"weight 542 kg, weight tape", `"weight_kg":542,"weight_from":"weight tape"`},
 		"order: who, when, words":       {`by the decision of Dr Vale, by telephone, 09:05 (entry 6): "give the rabies vaccine"`, `"decision":6`},
 		"product":                       {"Vaccine R", `"product":"Vaccine R"`},
-		"active ingredient":             {"inactivated rabies virus", `"active_ingredient":"inactivated rabies virus"`},
+		"active ingredient":             {"invented virus", `"active_ingredient":"invented virus"`},
 		"strength":                      {"1 dose/mL", `"strength":"1 dose/mL"`},
 		"manufacturer":                  {"Maker & Co", `"maker":"Maker`},
 		"serial or lot":                 {"lot R123", `"lot":"R123"`},
@@ -186,11 +186,11 @@ func TestACorrectedDecisionSaysByWhomAndWhy(t *testing.T) {
 		return &exam.Decision{Words: "wait", Vet: vet, How: exam.Here, Ruling: exam.Wait}
 	}
 	p := page(t,
-		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vane")},
+		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Quist")},
 		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vale"), Corrects: 2, Reason: "the name"},
 	)
 	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
-	assert.Contains(t, flat, `Dr Vane, here: wait for everything; "wait"; written down by Ann; covers nothing any more; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
+	assert.Contains(t, flat, `Dr Quist, here: wait for everything; "wait"; written down by Ann; covers nothing any more; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
 	assert.Contains(t, flat, `Dr Vale, here: wait for everything; "wait"; written down by Ann`)
 	data, err := json.Marshal(report.JSON(p))
 	require.NoError(t, err)

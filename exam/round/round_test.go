@@ -158,7 +158,7 @@ func TestWordsThatSayThatAHorseIsInfected(t *testing.T) {
 		c := one(t, plan(t, []round.Yard{{Horse: h, Visits: []exam.Visit{v}}}, line(today, h, exam.RoundPicked, "")))
 		assert.Equal(t, last, c.Group == round.Infected, text)
 		v.Reason = ""
-		v.Decisions = []exam.Decided{{Decision: exam.Decision{Words: text, Vet: "Dr Reed"}, Signed: exam.Signed{At: v.OpenedAt}}}
+		v.Decisions = []exam.Decided{{Decision: exam.Decision{Words: text, Vet: "Dr Moss"}, Signed: exam.Signed{At: v.OpenedAt}}}
 		c = one(t, plan(t, []round.Yard{{Horse: h, Visits: []exam.Visit{v}}}, line(today, h, exam.RoundPicked, "")))
 		assert.Equal(t, last, c.Group == round.Infected, text)
 		v.Decisions[0].Corrected = true
@@ -171,11 +171,11 @@ func TestAPersonDecidesTheTurn(t *testing.T) {
 	h := horse("x", "2026-02-20")
 	y := []round.Yard{{Horse: h, Visits: []exam.Visit{visit(h, "2026-02-28 10:00", true, temp(39.4, exam.Celsius))}}}
 	picked := line(today, h, exam.RoundPicked, "")
-	back := line("2026-03-01", h, exam.RoundTurn, "Dr Reed: nothing catching")
+	back := line("2026-03-01", h, exam.RoundTurn, "Dr Moss: nothing catching")
 	back.Turn = exam.TurnOrdinary
 	c := one(t, plan(t, y, back, picked))
 	assert.Equal(t, round.Newborn, c.Group, "in its place means among its age")
-	assert.Contains(t, c.Why, "put back in its place by Ann on 2026-03-01: Dr Reed: nothing catching (the record has: fever")
+	assert.Contains(t, c.Why, "put back in its place by Ann on 2026-03-01: Dr Moss: nothing catching (the record has: fever")
 	last := back
 	last.Day, last.Turn, last.Words = today, exam.TurnLast, "came from another yard"
 	c = one(t, plan(t, y, back, picked, last))

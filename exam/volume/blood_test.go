@@ -147,7 +147,7 @@ func TestOrderOfDraw(t *testing.T) {
 }
 
 func TestLabel(t *testing.T) {
-	h := exam.Horse{Name: "Bracken\x1b[2J", Owner: strings.Repeat("long ", 30), Chip: "276098106123456"}
+	h := exam.Horse{Name: "Bracken\x1b[2J", Owner: strings.Repeat("long ", 30), Chip: "001098106123456"}
 	lines := volume.Label(h, volume.EDTA, noon(), "")
 	text := strings.Join(lines, "\n")
 	assert.Contains(t, text, "horse: Bracken\n")

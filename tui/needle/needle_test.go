@@ -38,14 +38,14 @@ func TestOpenListsWhatADecisionCoversNow(t *testing.T) {
 	_, err := s.Open(deps.Now())
 	require.ErrorIs(t, err, exam.ErrRefused)
 
-	screentest.Decide(t, store, s.Visit.ID, screentest.Tetanus(), screentest.Sedative(), exam.Cover{Kind: exam.Drawing})
+	screentest.Decide(t, store, s.Visit.ID, screentest.Tetanus(), screentest.Calming(), exam.Cover{Kind: exam.Drawing})
 	s = look(t, deps, s.Visit.ID)
 	open, err := s.Open(deps.Now())
 	require.NoError(t, err)
-	assert.Equal(t, []exam.Cover{screentest.Tetanus(), screentest.Sedative()}, open)
+	assert.Equal(t, []exam.Cover{screentest.Tetanus(), screentest.Calming()}, open)
 
 	screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
-		Words: "Not the sedative.", Vet: "Dr. R. Vance", How: exam.Here, Ruling: exam.Wait, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "calmidol"}},
+		Words: "Not the medicine to calm.", Vet: "Dr. R. Sommer", How: exam.Here, Ruling: exam.Wait, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "product c"}},
 	}})
 	open, err = look(t, deps, s.Visit.ID).Open(deps.Now())
 	require.NoError(t, err)
@@ -98,7 +98,7 @@ func filled(deps *nav.Deps, s needle.Stand, c exam.Cover) *needle.Sheet {
 }
 
 func TestAVolumeIsWorkedOutOrTyped(t *testing.T) {
-	by := exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIM}
+	by := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM}
 	deps, _, s := bracken(t, by)
 	for _, c := range []struct {
 		name, dose, strength, weight, syringe, typed string
@@ -167,7 +167,7 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 }
 
 func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
-	by := exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIM, Dose: "1100 mg"}
+	by := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM, Dose: "1100 mg"}
 	deps, _, s := bracken(t, by)
 	o := filled(deps, s, by)
 	assert.Equal(t, "1 mL", o.Get(needle.Syringe), "nothing can be worked out yet")
@@ -186,7 +186,7 @@ func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
 // The fields that a rabies certificate asks of an injection (NASPHV Form 51, rev.
 // 2007, and the person who gave it, CDC): calculations and procedures, section 4.1.
 func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
-	c := exam.Cover{Kind: exam.Injecting, Product: "Rabivax", Route: exam.RouteIM, Dose: "1 dose"}
+	c := exam.Cover{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}
 	deps, _, s := bracken(t, c)
 	o := filled(deps, s, c)
 	off := func(key string) bool {
@@ -205,15 +205,15 @@ func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
 	o.Put(needle.Against, "rabies")
 	assert.False(t, off(needle.Tag))
 	for key, text := range map[string]string{
-		needle.Volume: "1 mL", needle.Maker: "Hollin", needle.Tag: "T-88", needle.Cert: "C-12", needle.NextDue: "2027-03-02", needle.GivenBy: "Ann Bell", needle.Supervised: "Dr. R. Vance",
+		needle.Volume: "1 mL", needle.Maker: "Maker H", needle.Tag: "T-88", needle.Cert: "C-12", needle.NextDue: "2027-03-02", needle.GivenBy: "Ann Bell", needle.Supervised: "Dr. R. Sommer",
 	} {
 		o.Put(key, text)
 	}
 	order, err := o.Order()
 	require.NoError(t, err)
 	assert.Equal(t, exam.Order{
-		Product: "Rabivax", Maker: "Hollin", Lot: "L1", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, VolumeFrom: "as typed",
-		Route: exam.RouteIM, Against: []string{"rabies"}, Decision: order.Decision, SupervisedBy: "Dr. R. Vance", NextDue: "2027-03-02", TagNumber: "T-88", Certificate: "C-12",
+		Product: "Vaccine R", Maker: "Maker H", Lot: "L1", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, VolumeFrom: "as typed",
+		Route: exam.RouteIM, Against: []string{"rabies"}, Decision: order.Decision, SupervisedBy: "Dr. R. Sommer", NextDue: "2027-03-02", TagNumber: "T-88", Certificate: "C-12",
 	}, order)
 	assert.Positive(t, order.Decision)
 	o.Put(needle.NextDue, "02/03/2027")
@@ -224,10 +224,10 @@ func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
 func TestALastPackLendsWhatDoesNotChange(t *testing.T) {
 	deps, store, s := bracken(t, screentest.Tetanus())
 	order := screentest.Ordered()
-	order.Maker, order.Active, order.Against = "Hollin", "tetanus toxoid", []string{"tetanus"}
+	order.Maker, order.Active, order.Against = "Maker H", "invented toxoid", []string{"tetanus"}
 	screentest.Lines(t, store, s.Visit.ID, exam.InjectionLine{Phase: exam.InjectionReady, Order: order})
 	o := needle.NewSheet(deps, look(t, deps, s.Visit.ID), screentest.Tetanus())
-	assert.Equal(t, "Hollin", o.Get(needle.Maker))
+	assert.Equal(t, "Maker H", o.Get(needle.Maker))
 	assert.Equal(t, "tetanus", o.Get(needle.Against))
 	assert.Empty(t, o.Get(needle.Lot), "lot and expiry are read from the label each time")
 	assert.Empty(t, o.Get(needle.Expiry))

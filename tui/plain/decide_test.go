@@ -56,7 +56,7 @@ func TestADecisionIsCorrectedLineByLine(t *testing.T) {
 	x := sit(t)
 	seq := screentest.Add(t, x.store, x.id, exam.Entry{
 		Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "neck"},
-		Decision: &exam.Decision{Words: "give it", Vet: "Dr Vane", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Vaccine()}},
+		Decision: &exam.Decision{Words: "give it", Vet: "Dr Quist", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Vaccine()}},
 	}).Seq
 	correct := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Decide(id, seq) }
 	out, err := x.typed(correct, "Dr Vale", "here", "", "go ahead", "", "", "no", "the name was wrong")

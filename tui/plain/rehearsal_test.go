@@ -141,7 +141,7 @@ func TestARehearsalLineByLineWithoutAFault(t *testing.T) {
 	for _, byEar := range []bool{false, true} {
 		l := rehearsal(t, "quiet-gut", "colic-check", 5, rehearse.Modes{Timed: true})
 		l.answers(1, byEar, "", nil, "")
-		l.add("hand off Dr. Ida Vance", "finish")
+		l.add("hand off Dr. Olga Sommer", "finish")
 		out, m, err := l.run(t)
 		require.NoError(t, err, out)
 		assert.Empty(t, faults(m), "%s\n%s", out, rehearse.Text(m, 90))

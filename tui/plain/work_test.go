@@ -59,7 +59,7 @@ func (x *table) visit() exam.Visit {
 // vaccine are the answers of an order and its check list.
 func vaccine(more ...string) []string {
 	return append([]string{
-		"LT-4471", "02/27", "tetanus toxoid", "", "Hollin", "", "500kg", "1 mL", "tetanus", "", "", "", "", "",
+		"LT-4471", "02/27", "invented toxoid", "", "Maker H", "", "500kg", "1 mL", "tetanus", "", "", "", "", "",
 		"chip", "1", "1", "1", "1", "1", "1", "1", "neither", "1",
 	}, more...)
 }
@@ -108,7 +108,7 @@ func TestPlainLocksAgain(t *testing.T) {
 }
 
 func TestPlainRefusals(t *testing.T) {
-	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Tetavax E", Route: exam.RouteIM})
+	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
 	require.ErrorIs(t, err, plain.ErrLeft)
 	assert.Contains(t, out, "Not taken: the lot number stands on the label")
@@ -134,7 +134,7 @@ func TestPlainSourceAtAnyQuestion(t *testing.T) {
 	x := sit(t, screentest.Tetanus())
 	out, err := x.typed((*plain.Session).Inject, "LT-4471", "source", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Contains(t, out, "asked above 10 mL: labels of procaine penicillin")
+	assert.Contains(t, out, "asked above 10 mL: labels in the USA")
 	out, err = x.typed((*plain.Session).HandOff, "source", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
 	assert.Contains(t, out, "read at 150 a minute")
@@ -144,7 +144,7 @@ func TestPlainSourceAtAnyQuestion(t *testing.T) {
 }
 
 func TestPlainPulsingBloodLocks(t *testing.T) {
-	x := sit(t, screentest.Sedative())
+	x := sit(t, screentest.Calming())
 	out, err := x.typed((*plain.Session).Inject, "C-9", "2027-02-15", "", "10 mg/mL", "", "", "500kg", "1 mL tuberculin", "", "", "", "", "", "",
 		"markings", "1", "1", "1", "1", "1", "1", "1", "1", "1", "1", "", "in", "yes", "yes", "pulses")
 	require.ErrorIs(t, err, exam.ErrRefused, out)
@@ -161,7 +161,7 @@ func TestPlainSignOfDangerWhileTheNeedleIsIn(t *testing.T) {
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, "reaction", i.Sign)
 	assert.Contains(t, out, "Read this out to the veterinarian")
-	assert.Contains(t, out, "Tetavax E, lot LT-4471, 0.2 mL went in")
+	assert.Contains(t, out, "Vaccine T, lot LT-4471, 0.2 mL went in")
 }
 
 func TestPlainAsksWhatHappened(t *testing.T) {
@@ -200,10 +200,10 @@ func TestPlainDrawOfThreeTubes(t *testing.T) {
 
 func TestPlainOfficialSample(t *testing.T) {
 	x := sit(t, exam.Cover{Kind: exam.Drawing})
-	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Vance", "serum", "", "500kg", "", "chip", "1", "1", "1", "1")
+	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Sommer", "serum", "", "500kg", "", "chip", "1", "1", "1", "1")
 	require.ErrorIs(t, err, plain.ErrLeft)
 	d, _ := x.visit().Draw(1)
-	assert.Equal(t, "Dr. R. Vance", d.Order.VetDraws, out)
+	assert.Equal(t, "Dr. R. Sommer", d.Order.VetDraws, out)
 	assert.Contains(t, out, "Not taken: the law has the accredited veterinarian draw this sample")
 }
 

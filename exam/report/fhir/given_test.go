@@ -40,7 +40,7 @@ func treated(t *testing.T) report.Page {
 	}
 	list := []exam.Entry{
 		{Kind: exam.EntryOpened, Opening: &exam.Opening{Reason: hostile, Routine: "full-exam", Horse: exam.Horse{
-			ID: "01a2135c-3ebf-762a-99f8-c40a7684cd51", Name: hostile, Kind: exam.AnimalDonkey, Sex: exam.Gelding, Breed: "of no breed", Chip: "900164000123456",
+			ID: "01a2135c-3ebf-762a-99f8-c40a7684cd51", Name: hostile, Kind: exam.AnimalDonkey, Sex: exam.Gelding, Breed: "of no breed", Chip: "001164000123456",
 			Owner: hostile, OwnerPhone: "555 0100", OwnerAddress: "1 Mill Lane", Birth: exam.Birth{At: at.AddDate(-9, 0, 0), Precision: exam.BornMonth},
 		}}},
 		{Kind: exam.EntryContext, Context: &exam.Context{States: []exam.State{exam.StateTravelled}}},
@@ -111,7 +111,7 @@ func TestEverythingThatFollowsAnExam(t *testing.T) {
 	assert.Contains(t, whole(find(t, d, "Observation", has("pain.signs"))), `"valueBoolean":true`)
 
 	patient := whole(find(t, d, "Patient", has("")))
-	for _, want := range []string{"patient-animal", `"text":"donkey"`, `"code":"neutered"`, `"gender":"male"`, `"birthDate":"2017-03"`, "900164000123456", "555 0100"} {
+	for _, want := range []string{"patient-animal", `"text":"donkey"`, `"code":"neutered"`, `"gender":"male"`, `"birthDate":"2017-03"`, "001164000123456", "555 0100"} {
 		assert.Contains(t, patient, want)
 	}
 	assert.Contains(t, whole(find(t, d, "Immunization", has("Vaccine R"))), `"status":"completed"`)

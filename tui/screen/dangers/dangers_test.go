@@ -103,7 +103,7 @@ func TestASignStopsTheRunningInjection(t *testing.T) {
 	assert.Equal(t, procedure.Reaction, i.Sign)
 	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath", i.SignWords)
 	assert.InDelta(t, 0.4, i.GivenML, 0)
-	for _, text := range []string{"Read this out", "To Dr. R. Vance", "Tetavax E, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
+	for _, text := range []string{"Read this out", "To Dr. R. Sommer", "Vaccine T, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
 		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
 	}
 	b.Press("enter")

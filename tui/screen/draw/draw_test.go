@@ -141,15 +141,15 @@ func TestTheOfficialSampleIsTheVeterinarians(t *testing.T) {
 	b.Press("ctrl+s")
 	assert.True(t, b.Reads("write down who draws it"), b.View())
 	assert.Empty(t, b.visit().Draws)
-	b.line("Dr. R. Vance")
+	b.line("Dr. R. Sommer")
 	b.Press("3", "space", "ctrl+s")
 	b.checks()
 	d := b.draw(1)
 	assert.True(t, d.Order.Official)
-	assert.Equal(t, "Dr. R. Vance", d.Order.VetDraws)
-	assert.True(t, b.Reads("Drawn by Dr. R. Vance"), b.View())
+	assert.Equal(t, "Dr. R. Sommer", d.Order.VetDraws)
+	assert.True(t, b.Reads("Drawn by Dr. R. Sommer"), b.View())
 	b.in()
-	assert.True(t, b.Reads("tube: serum / by: Dr. R. Vance"), "the label names who draws: %s", b.View())
+	assert.True(t, b.Reads("tube: serum / by: Dr. R. Sommer"), "the label names who draws: %s", b.View())
 }
 
 func TestAMissedStickAndFiveOfThem(t *testing.T) {

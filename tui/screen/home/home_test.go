@@ -93,7 +93,7 @@ func TestARefusedScheduleIsSaidOnTheFirstScreen(t *testing.T) {
 }
 
 func TestFindLooksAtNameOwnerPlaceAndChip(t *testing.T) {
-	for text, want := range map[string]string{"thi": "Thistle", "okaf": "Thistle", "ORCH": "Barley", "9000123": "Bracken", "mill pip": "Pip"} {
+	for text, want := range map[string]string{"thi": "Thistle", "duar": "Thistle", "ORCH": "Barley", "0010123": "Bracken", "mill pip": "Pip"} {
 		d, horses := open(t, layout.Size{W: 80, H: 24})
 		d.Press("/")
 		d.Type(text)

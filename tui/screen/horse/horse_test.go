@@ -70,12 +70,12 @@ func TestHorseSaysWhoseItIsAndWhenItFoals(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	h, err := store.SaveHorse(exam.Horse{
 		Revision: 1, Name: "Saffron", Kind: exam.AnimalHorse, Sex: exam.Mare, InFoal: true, FoalDue: "2026-05-10", Birth: exam.Birth{Precision: exam.BornAdult},
-		Owner: "P. Okafor", OwnerAddress: "4 Mill Lane", OwnerPhone: "555 0100", Place: "Long Meadow",
+		Owner: "P. Duarte", OwnerAddress: "4 Mill Lane", OwnerPhone: "555 0100", Place: "Long Meadow",
 	}, "Ann", screentest.Now())
 	require.NoError(t, err)
 	d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("mare, in foal, due 2026-05-10"))
-	assert.True(t, d.Shows("owner P. Okafor · 4 Mill Lane · 555 0100"))
+	assert.True(t, d.Shows("owner P. Duarte · 4 Mill Lane · 555 0100"))
 	assert.True(t, d.Shows("stands at Long Meadow"))
 	foal, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Moss", Birth: exam.Birth{Precision: exam.BornFoal}, Dam: exam.DamVaccine}, "Ann", screentest.Now())
 	require.NoError(t, err)

@@ -25,7 +25,7 @@ func TestGoldens(t *testing.T) {
 			return b
 		}},
 		{"volume", func(t *testing.T, size layout.Size) *bench {
-			c := screentest.Sedative()
+			c := screentest.Calming()
 			c.Route, c.Dose = "IM", "2.2 mg/kg"
 			b := sit(t, size, c)
 			b.Press("down", "down", "down")
@@ -110,7 +110,7 @@ func BenchmarkView(b *testing.B) {
 
 // The longest question of a vein is longer than a narrow window.
 func TestNoQuestionIsCutInANarrowWindow(t *testing.T) {
-	b := sit(t, layout.Size{W: 60, H: 20}, screentest.Sedative())
+	b := sit(t, layout.Size{W: 60, H: 20}, screentest.Calming())
 	b.vein()
 	for _, q := range procedure.VeinQuestions() {
 		assert.True(t, b.Reads(q.Asks), "%s: %s", q.Asks, b.View())

@@ -68,9 +68,9 @@ func (b *bench) line(text string) {
 func (b *bench) vaccine() {
 	b.line("LT-4471")
 	b.line("02/27")
-	b.line("tetanus toxoid")
+	b.line("invented toxoid")
 	b.line("")       // strength
-	b.line("Hollin") // maker
+	b.line("Maker H") // maker
 	b.line("")       // dose: as decided
 	b.line("500kg")
 	b.line("1") // volume
@@ -213,7 +213,7 @@ func TestExpiredIsRefused(t *testing.T) {
 
 func TestADoseInTheWrongUnitIsRefused(t *testing.T) {
 	for text, says := range map[string]string{"5": "has no unit", "2 kg": "no unit of a dose", "500 IU": "units of activity", "2 doses": "one whole dose", "38 C": "no unit of a dose"} {
-		b := sit(t, wide(), exam.Cover{Kind: exam.Injecting, Product: "Tetavax E", Route: exam.RouteIM})
+		b := sit(t, wide(), exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 		b.Press("down", "down", "down", "down", "down")
 		b.Type(text)
 		b.Press("enter")
@@ -253,7 +253,7 @@ func TestClockSetBackLocks(t *testing.T) {
 }
 
 func TestIntoAVeinTheBloodPulses(t *testing.T) {
-	b := sit(t, wide(), screentest.Sedative())
+	b := sit(t, wide(), screentest.Calming())
 	b.vein()
 	b.Press("1", "enter", "1", "enter") // upper third, seated
 	assert.True(t, b.Shows("What does the blood do, syringe off?"), b.View())
@@ -274,9 +274,9 @@ func TestIntoAVeinTheBloodPulses(t *testing.T) {
 func (b *bench) vein() {
 	b.line("C-9")
 	b.line("2027-02-15")
-	b.line("calmidol")
+	b.line("product c")
 	b.line("10 mg/mL")
-	b.line("Hollin")
+	b.line("Maker H")
 	b.line("") // dose as decided
 	b.line("500kg")
 	b.Press("1", "enter") // 1 mL syringe
@@ -288,7 +288,7 @@ func (b *bench) vein() {
 }
 
 func TestIntoAVein(t *testing.T) {
-	b := sit(t, wide(), screentest.Sedative())
+	b := sit(t, wide(), screentest.Calming())
 	b.vein()
 	i := b.injection(1)
 	assert.InDelta(t, 1, i.Order.VolumeML, 1e-9)
@@ -301,7 +301,7 @@ func TestIntoAVein(t *testing.T) {
 }
 
 func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
-	b := sit(t, wide(), screentest.Sedative())
+	b := sit(t, wide(), screentest.Calming())
 	b.vein()
 	b.Press("1", "enter", "1", "enter", "1", "enter")
 	b.Press("2", "enter")
@@ -316,7 +316,7 @@ func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
 }
 
 func TestTooLowOnTheNeckBeginsAgain(t *testing.T) {
-	b := sit(t, wide(), screentest.Sedative())
+	b := sit(t, wide(), screentest.Calming())
 	b.vein()
 	b.Press("2", "enter")
 	i := b.injection(1)

@@ -27,7 +27,7 @@ func badly() rehearse.Trainee {
 	}}
 }
 
-func well() rehearse.Trainee { return rehearse.Trainee{By: "Ann Bell", To: "Dr. Ida Vance"} }
+func well() rehearse.Trainee { return rehearse.Trainee{By: "Ann Bell", To: "Dr. Olga Sommer"} }
 
 func open(t testing.TB, size layout.Size, who rehearse.Trainee) (*screentest.Driver, *nav.Deps, exam.VisitID) {
 	t.Helper()
@@ -188,7 +188,7 @@ func TestAScatterThatIsNotOffered(t *testing.T) {
 		person string
 	}{
 		"did not keep to the beats": {badly(), "Ann Bell"},
-		"these are the taps of Bo":  {rehearse.Trainee{By: "Bo", To: "Dr. Vance"}, "Ann Bell"},
+		"these are the taps of Bo":  {rehearse.Trainee{By: "Bo", To: "Dr. Sommer"}, "Ann Bell"},
 		"no name is set":            {well(), ""},
 		"steadier than screen":      {rehearse.Trainee{By: "Ann Bell", HandS: 0.001}, "Ann Bell"},
 		"do not go with the beats":  {rehearse.Trainee{By: "Ann Bell", HandS: 0.15}, "Ann Bell"},

@@ -34,12 +34,12 @@ func school(t testing.TB, deps *nav.Deps) (newest, open exam.VisitID) {
 		}
 		name := []string{"sore-forefeet", "healthy-adult"}[i%2]
 		at := screentest.Now().AddDate(0, 0, 3*i-20)
-		newest = screentest.Rehearse(t, deps, name, uint64(i), at, rehearse.Trainee{By: "Ann Bell", To: "Dr. Ida Vance", Slips: s, Pace: 2 - 0.25*float64(i)})
+		newest = screentest.Rehearse(t, deps, name, uint64(i), at, rehearse.Trainee{By: "Ann Bell", To: "Dr. Olga Sommer", Slips: s, Pace: 2 - 0.25*float64(i)})
 	}
 	open = screentest.Rehearse(t, deps, "quiet-gut", 1, screentest.Now().AddDate(0, 0, -1), rehearse.Trainee{By: "Ann Bell", Slips: rehearse.Slips{Unfinished: 5}})
 	for i := range 2 {
 		screentest.Rehearse(t, deps, "quiet-gut", uint64(i), screentest.Now().AddDate(0, 0, -2-i), rehearse.Trainee{
-			By: "Bo Lind", To: "Dr. Ida Vance", Slips: rehearse.Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: "brick"}},
+			By: "Bo Lind", To: "Dr. Olga Sommer", Slips: rehearse.Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: "brick"}},
 		})
 	}
 	return newest, open
@@ -129,7 +129,7 @@ func TestOneRoutineAtATime(t *testing.T) {
 func TestEverybody(t *testing.T) {
 	deps, _ := screentest.Deps(t)
 	school(t, deps)
-	deps.Settings.Person = "Dr. Ida Vance" // who rehearses nothing
+	deps.Settings.Person = "Dr. Olga Sommer" // who rehearses nothing
 	d := open(t, deps, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("Progress · everybody"), d.View())
 	assert.Contains(t, d.Row("Ann Bell"), "(6)")

@@ -22,7 +22,7 @@ func (s *stage) toNeedle() {
 	s.t.Helper()
 	screentest.Decide(s.t, s.deps.Rehearsals, s.visit, screentest.Tetanus())
 	s.send(nav.GoMsg{To: nav.Address{Screen: nav.Injection, Visit: s.visit}})
-	for _, text := range []string{"LT-4471", "02/27", "tetanus toxoid", "", "Hollin", "", "500kg", "1"} {
+	for _, text := range []string{"LT-4471", "02/27", "invented toxoid", "", "Maker H", "", "500kg", "1"} {
 		s.line(text)
 	}
 	s.press("ctrl+s")

@@ -234,7 +234,7 @@ func TestARehearsalGoesOnAfterACrash(t *testing.T) {
 	s.run(s.app.Init())
 	s.pass(60)
 	s.press("r", "right")
-	require.True(t, s.reads("Marlow of 11:05"), s.view())
+	require.True(t, s.reads("Tarn of 11:05"), s.view())
 	s.press("ctrl+s")
 	require.True(t, s.reads("Demeanour"), s.view())
 	s.met("quiet-gut")

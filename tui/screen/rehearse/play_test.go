@@ -421,7 +421,7 @@ func (s *stage) handOff() {
 	s.press("p", "enter", "enter")
 	require.True(s.t, s.reads("to whom"), s.view())
 	require.Contains(s.t, s.view(), nav.RehearsalSign)
-	s.line("Dr. Ida Vance")
+	s.line("Dr. Olga Sommer")
 	s.press("ctrl+s")
 	require.Len(s.t, s.stored().HandOffs, 1, s.view())
 	s.press("esc")

@@ -23,7 +23,7 @@ func Open(t testing.TB, s exam.Store) exam.Visit {
 func Decide(t testing.TB, s exam.Store, id exam.VisitID, covers ...exam.Cover) {
 	t.Helper()
 	Write(t, s, id, exam.Entry{Kind: exam.EntryDecision, At: Now().Add(-5 * time.Minute), Decision: &exam.Decision{
-		Words: "Fine to go ahead.", Vet: "Dr. R. Vance", How: exam.Here, Ruling: exam.GoAhead, Covers: covers,
+		Words: "Fine to go ahead.", Vet: "Dr. R. Sommer", How: exam.Here, Ruling: exam.GoAhead, Covers: covers,
 	}})
 }
 
@@ -40,12 +40,12 @@ func Write(t testing.TB, s exam.Store, id exam.VisitID, e exam.Entry) {
 
 // Tetanus is what an invented vaccine is decided as.
 func Tetanus() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Tetavax E", Route: exam.RouteIM, Dose: "1 dose"}
+	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
-// Sedative is a decided product that goes into a vein, by weight.
-func Sedative() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Calmidol", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
+// Calming is a decided product that goes into a vein, by weight.
+func Calming() exam.Cover {
+	return exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
 }
 
 // Given writes down a whole injection of an invented vaccine, given at Now into
@@ -62,7 +62,7 @@ func Given(t testing.TB, s exam.Store, id exam.VisitID) {
 // Ordered is the order of an invented vaccine.
 func Ordered() *exam.Order {
 	return &exam.Order{
-		Product: "Tetavax E", Lot: "LT-4471", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM,
+		Product: "Vaccine T", Lot: "LT-4471", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM,
 	}
 }
 

@@ -17,7 +17,7 @@ func History(t testing.TB, s exam.Store) exam.Horse {
 	t.Helper()
 	h, err := s.SaveHorse(exam.Horse{
 		Revision: 1, Name: "Fern", Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: born("2024-03-01", "seen"),
-		Owner: "P. Okafor", Place: "Long Meadow", Cautions: []string{"strikes"},
+		Owner: "P. Duarte", Place: "Long Meadow", Cautions: []string{"strikes"},
 	}, "Ann Bell", Now())
 	require.NoError(t, err)
 	for i, v := range []struct {

@@ -49,13 +49,13 @@ func Yard(t testing.TB, s exam.Store) map[string]exam.Horse {
 	for _, h := range []exam.Horse{
 		{
 			Name: "Bracken", Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: born("2017-05-04", "papers"), Breed: "cob",
-			Colour: "bay", Markings: "star, white coronet LH", Chip: "900012345678901", UELN: "990001001234567",
+			Colour: "bay", Markings: "star, white coronet LH", Chip: "001012345678901", UELN: "990001001234567",
 			Owner: "J. Marlowe", Place: "Mill Farm", Cautions: []string{"needle-shy", "crowds"},
 			Reactions: []string{"swelling at a neck injection, 2024"},
 		},
 		{
 			Name: "Thistle", Kind: exam.AnimalPony, Sex: exam.Gelding, Birth: born("about 2012", "teeth"), Colour: "grey",
-			Owner: "P. Okafor", Place: "Long Meadow", Cautions: []string{"kicks", "bites"},
+			Owner: "P. Duarte", Place: "Long Meadow", Cautions: []string{"kicks", "bites"},
 		},
 		{Name: "Pip", Kind: exam.AnimalHorse, Sex: exam.SexUnknown, Birth: born("2026-02-28 03:20", "seen"), Owner: "J. Marlowe", Place: "Mill Farm"},
 		{Name: "Barley", Kind: exam.AnimalDonkey, Sex: exam.Stallion, Birth: born("adult", ""), Place: "Orchard"},

@@ -134,7 +134,7 @@ func TestTheNameIsWritten(t *testing.T) {
 func TestThePracticesOwnNumbersAreTyped(t *testing.T) {
 	d, deps, store := open(t, layout.Size{W: 80, H: 24})
 	to(t, d, "mL into a site")
-	assert.Contains(t, d.Row("> "), "not set; asked above 10 mL (labels of procaine")
+	assert.Contains(t, d.Row("> "), "not set; asked above 10 mL (labels in the USA")
 	d.Press("enter")
 	for text, why := range map[string]string{"0": "above 0", "101": "at most 100", "ten": "write a number", "-5": "write a number", "1e1": "write a number", "5 min": "write a number"} {
 		d.Type(text)

@@ -44,7 +44,7 @@ func TestAWatchThatNobodyBeganIsBegunHere(t *testing.T) {
 	screentest.Decide(t, store, b.id, screentest.Tetanus())
 	screentest.Given(t, store, b.id)
 	b.Driver = screentest.New(t, deps, watch.New, nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
-	assert.True(t, b.Reads("Injection 1, Tetavax E, given"), b.View())
+	assert.True(t, b.Reads("Injection 1, Vaccine T, given"), b.View())
 	assert.True(t, b.Shows("minutes: 25"))
 	b.Press("enter")
 	w := b.state(t)
