@@ -35,12 +35,20 @@ func (m *marker) countNext() string {
 }
 
 func (m *marker) passedNext() string {
+	var names []string
 	for _, p := range m.out.Passed {
-		if p.Needed {
-			return fmt.Sprintf("Come back to what you passed over: %s was put down as %q, and it held something.", p.Name, p.Reason)
+		switch {
+		case p.Excused:
+		case p.Needed && len(names) == 0:
+			return fmt.Sprintf("Come back to what was not done: %s got %q, and something was to be found there.", p.Name, p.Reason)
+		default:
+			names = append(names, p.Name)
 		}
 	}
-	return ""
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Examine what can be examined: %s. No reason on this horse stood in the way.", some(names))
 }
 
 func (m *marker) contextNext() string {

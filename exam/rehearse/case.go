@@ -28,10 +28,12 @@ type Case struct {
 	MurmurIn   MurmurTime
 	// Milestones of a newborn that are not as usual, from the birth, by the names of the score package.
 	Milestones map[string]time.Duration
-	Find       []exam.Key // what must be found
-	Tell       []exam.Key // what must be told to the veterinarian
-	Teaching   []Point
-	Digest     string // of the file
+	// Excused are the places that cannot be examined on this horse, each with the reason that holds (of exam.Reasons).
+	Excused  map[exam.Key]string
+	Find     []exam.Key // what must be found
+	Tell     []exam.Key // what must be told to the veterinarian
+	Teaching []Point
+	Digest   string // of the file
 }
 
 // Point is one teaching point; Source is a code of the range tables.

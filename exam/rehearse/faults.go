@@ -28,8 +28,8 @@ type Fault struct {
 	Words string
 }
 
-// Faults lists everything that went wrong, once each. A step passed over with a reason is a fault only where the case
-// says that it had to be found. A perfect rehearsal has none.
+// Faults lists everything that went wrong, once each. A step passed over is a fault unless this horse cannot be
+// examined there and the reason says so. A perfect rehearsal has none.
 func (m Marks) Faults() []Fault {
 	var out []Fault
 	add := func(kind FaultKind, p Place, words string) {
@@ -59,7 +59,7 @@ func (m Marks) Faults() []Fault {
 		}
 	}
 	for _, p := range m.Passed {
-		if p.Needed {
+		if !p.Excused {
 			add(FaultNotDone, p.Place, p.Reason)
 		}
 	}

@@ -16,8 +16,10 @@ type marker struct {
 	judge   *judge.Judge
 	truth   exam.Visit // the visit as the truth would have filled it in
 	levels  map[exam.Key]exam.Level
-	right   map[exam.Key]bool
-	out     Marks
+	right   map[exam.Key]bool // of counts
+	// outcomes are those of all places that have a truth.
+	outcomes map[exam.Key]Outcome
+	out      Marks
 }
 
 // Mark marks a rehearsal: entries are the stored lines of its visit, routine is the one it was opened with. An unfinished
@@ -36,6 +38,7 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 	m := &marker{
 		horse: h, routine: routine.For(h.Class, h.table), entries: entries, visit: v, judge: j,
 		levels: map[exam.Key]exam.Level{}, right: map[exam.Key]bool{},
+		outcomes: map[exam.Key]Outcome{},
 	}
 	m.head()
 	m.forgetLeft()
@@ -147,17 +150,25 @@ func (m *marker) makeTruth() {
 		}
 		m.truth.Findings = append(m.truth.Findings, exam.Finding{Step: k.Step, Site: k.Site, Value: v, At: m.visit.OpenedAt})
 	}
-	standings, _ := m.judge.Standings(m.truth, nil)
+	m.levels = m.levelsOf(m.truth)
+}
+
+// levelsOf is the level that each finding of a visit stands at.
+func (m *marker) levelsOf(v exam.Visit) map[exam.Key]exam.Level {
+	out := map[exam.Key]exam.Level{}
+	standings, _ := m.judge.Standings(v, nil)
 	for _, s := range standings {
-		m.levels[exam.Key{Step: s.Step, Site: s.Site}] = s.Level
+		out[exam.Key{Step: s.Step, Site: s.Site}] = s.Level
 	}
+	return out
 }
 
 func (m *marker) markFindings() {
+	found := m.levelsOf(m.visit)
 	for _, truth := range m.truth.Findings {
 		k := truth.Key()
 		step, _ := m.horse.table.ByID(k.Step)
-		mark := FindingMark{Place: m.place(k), Truth: truth.Value.Show(step), Level: m.levels[k]}
+		mark := FindingMark{Place: m.place(k), Truth: truth.Value.Show(step), Level: m.levels[k], Outcome: OutcomeNotExamined}
 		f, ok := m.finding(k)
 		switch {
 		case !ok:
@@ -170,7 +181,10 @@ func (m *marker) markFindings() {
 			mark.Answer = f.Value.Show(step)
 			mark.Right, mark.Why = agrees(step, f.Value, truth.Value)
 		}
-		m.right[k] = mark.Right
+		if ok && f.Done() {
+			mark.Outcome = outcome(step, mark.Right, f.Value, truth.Value, found[f.Key()], m.levels[k])
+		}
+		m.outcomes[k] = mark.Outcome
 		m.out.Findings = append(m.out.Findings, mark)
 	}
 }

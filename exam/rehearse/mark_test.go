@@ -77,7 +77,7 @@ func faultsFor(h *Horse) []fault {
 		{"kneels at a limb", Slips{Unsafe: "kneel"}, []string{"safety: kneel"}},
 		{"temperature last", Slips{Moved: "temp.rectal"}, []string{"order: temp.rectal"}},
 		{"another half hour", Slips{Context: []exam.State{exam.StateExcited}}, []string{"context:"}},
-		{"passed over without need", Slips{Passed: exam.Key{Step: "gum.moisture"}}, nil},
+		{"passed over without need", Slips{Passed: exam.Key{Step: "gum.moisture"}}, []string{"not done: gum.moisture"}},
 	}
 	if len(h.Case.Tell) > 0 {
 		out = append(out, fault{"no hand-off", Slips{Silent: true}, []string{"hand-off:"}})
@@ -86,9 +86,6 @@ func faultsFor(h *Horse) []fault {
 		// What must be found and is not also leaves the hand-off incomplete.
 		if slices.ContainsFunc(h.Case.Tell, func(k exam.Key) bool { return touched(f.slips, k) }) {
 			out[i].want = append(out[i].want, "hand-off:")
-		}
-		if f.slips.Passed.Step != "" && slices.Contains(h.Case.Find, f.slips.Passed) {
-			out[i].want = append(out[i].want, "not done: "+string(f.slips.Passed.Step))
 		}
 		slices.Sort(out[i].want)
 	}
@@ -101,6 +98,18 @@ func touched(s Slips, k exam.Key) bool {
 	return wrong || k.Step == s.Skip || k == s.Side || k == s.Passed || (s.TapFactor > 0 && k.Step == "heart.rate")
 }
 
+// wanted are the faults that a slip must give. A rate that is measured off at its true level was told rightly: that is
+// a fault of the count and none of the hand-off.
+func wanted(m Marks, f fault) []string {
+	off := f.slips.TapFactor > 0 && slices.ContainsFunc(m.Tell, func(x TellMark) bool {
+		return x.Step == "heart.rate" && x.Outcome == OutcomeMeasuredOff
+	})
+	if !off {
+		return f.want
+	}
+	return slices.DeleteFunc(slices.Clone(f.want), func(w string) bool { return w == "hand-off:" })
+}
+
 // Known slips give exactly those faults, one by one, for every built-in case; a remark that is missing has to do with
 // the very place that was spoilt.
 func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
@@ -110,14 +119,14 @@ func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
 			for _, f := range faultsFor(h) {
 				m := marked(t, h, c.Routine, f.slips)
 				own, _ := faultsOf(m)
-				assert.Equal(t, f.want, own, "%s, seed %d: %s", c.Name, seed, f.name)
+				assert.Equal(t, wanted(m, f), own, "%s, seed %d: %s", c.Name, seed, f.name)
 				for _, r := range m.Unraised {
 					places := append([]Place{r.Place}, r.Of...)
 					assert.True(t, slices.ContainsFunc(places, func(p Place) bool {
 						return touched(f.slips, exam.Key{Step: p.Step, Site: p.Site})
 					}), "%s: %s, %s", c.Name, f.name, r.Why)
 				}
-				if len(f.want) > 0 {
+				if len(wanted(m, f)) > 0 {
 					assert.NotEmpty(t, m.Better, "%s: %s", c.Name, f.name)
 					assert.Greater(t, wrongLines(m), len(m.Better), "%s: %s: a fault is told where its mark stands", c.Name, f.name)
 				}

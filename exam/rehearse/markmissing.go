@@ -21,8 +21,7 @@ func (m *marker) markMissing() {
 			left[k.Step] = append(left[k.Step], k.Site)
 			continue
 		case !f.Done():
-			p := PassedMark{Place: m.place(k), Reason: f.NotDone, Needed: slices.Contains(m.horse.Case.Find, k)}
-			m.out.Passed = append(m.out.Passed, p)
+			m.out.Passed = append(m.out.Passed, m.passed(k, f.NotDone))
 		}
 		have[k.Step] = true
 	}
@@ -36,6 +35,21 @@ func (m *marker) markMissing() {
 			m.out.Missed = append(m.out.Missed, p)
 		}
 	}
+}
+
+// passed marks a place that was passed over. The reason is checked against the horse: only what cannot be examined on it
+// may be passed over, and only for the reason that holds.
+func (m *marker) passed(k exam.Key, reason string) PassedMark {
+	p := PassedMark{Place: m.place(k), Reason: reason, Needed: slices.Contains(m.horse.Case.Find, k)}
+	holds, cannot := m.horse.Case.Excused[k]
+	if k.Site == exam.Overall {
+		holds, cannot = m.horse.Case.Excused[exam.Key{Step: k.Step, Site: exam.NoSite}]
+	}
+	p.Excused = cannot && reason == holds
+	if !p.Excused {
+		p.Holds = holds
+	}
+	return p
 }
 
 func (m *marker) markContext() {

@@ -60,6 +60,10 @@ type PassedMark struct {
 	Place
 	Reason string `json:"reason"`
 	Needed bool   `json:"needed"` // the case says that it had to be found
+	// Excused says that this horse cannot be examined there, and that the reason is the one that holds.
+	Excused bool `json:"excused"`
+	// Holds is the reason that holds where another one was given; empty where the place could be examined.
+	Holds string `json:"reason_that_holds,omitempty"`
 }
 
 // TimeMark is how long the answers at one step took, all its sites together.
@@ -91,7 +95,9 @@ type FindingMark struct {
 	Truth  string     `json:"truth"`
 	Level  exam.Level `json:"level"` // of the truth
 	Right  bool       `json:"right"`
-	Why    string     `json:"why,omitempty"` // what is wrong, or why it still counts as right
+	// Outcome says more than Right: what was found in part or measured wrong is not what was missed.
+	Outcome Outcome `json:"outcome"`
+	Why     string  `json:"why,omitempty"` // what is wrong, or why it still counts as right
 }
 
 // ContextMark sets what was written of the last half hour beside what the keeper said.
@@ -115,8 +121,10 @@ type RemarkMark struct {
 type TellMark struct {
 	Place
 	Truth string `json:"truth"`
-	Found bool   `json:"found"`
-	Told  bool   `json:"told"` // found, and handed off after that
+	// Outcome is that of the finding. What was found in part, or measured wrong at the right level, is found.
+	Outcome Outcome `json:"outcome"`
+	Found   bool    `json:"found"`
+	Told    bool    `json:"told"` // found, and handed off after that
 }
 
 // SafetyMark is a choice at a moment of danger.

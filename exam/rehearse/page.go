@@ -17,7 +17,7 @@ type Block struct {
 type Line struct {
 	Lead  string      // before the text; later lines are indented as far
 	Text  string      // in words
-	Sign  string      // of an answer: blank right, "x" wrong, "-" none, "~" right though it differs
+	Sign  string      // of an answer: blank right, "x" wrong, "/" in part or measured off, "-" none, "~" right though it differs
 	Cells []string    // of an answer, in place of Text: the place, what was written, the truth
 	Under string      // below the cells: what is wrong
 	Fault bool        // something here went wrong
@@ -58,7 +58,7 @@ func betterPart(m Marks) Block {
 		b.Lines = append(b.Lines, Line{Lead: fmt.Sprintf("  %d. ", i+1), Text: text, Fault: true, Why: whyBetter})
 	}
 	if len(m.Better) == 0 {
-		b.Lines = []Line{{Lead: "  ", Text: "nothing: every answer, side, count and choice stands", Why: whyBetter}}
+		b.Lines = []Line{{Lead: "  ", Text: "nothing: all that the case asks was examined, and every answer, side, count and choice stands", Why: whyBetter}}
 	}
 	return b
 }
@@ -104,13 +104,20 @@ func sidesPart(m Marks) Block {
 }
 
 func passedPart(m Marks) Block {
-	b := Block{Title: "Passed over with a reason"}
+	b := Block{Title: "Not done, with a reason"}
 	for _, x := range m.Passed {
 		text := fmt.Sprintf("%s: %s", x.Name, x.Reason)
-		if x.Needed {
-			text += " (it had to be found)"
+		switch {
+		case x.Excused:
+			text += " (this horse cannot be examined there)"
+		case x.Holds != "":
+			text += " (the reason that holds is: " + x.Holds + ")"
+		case x.Needed:
+			text += " (something was to be found there)"
+		default:
+			text += " (it could be examined)"
 		}
-		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: x.Needed, Step: x.Step, Why: whyPassed})
+		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !x.Excused, Step: x.Step, Why: whyPassed})
 	}
 	return b
 }

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"errors"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -119,6 +120,28 @@ func (f *form) ownSights(pair *ast.MappingValueNode) {
 		for _, k := range keys {
 			if ok {
 				f.c.Seen[k] = text
+			}
+		}
+	}
+}
+
+// excused reads the places that cannot be examined on this horse, each with the reason that holds.
+func (f *form) excused(pair *ast.MappingValueNode) {
+	m := f.mapping(pair)
+	if m == nil {
+		return
+	}
+	for _, p := range m.Values {
+		place, _ := ownfile.TextOf(p.Key)
+		_, keys, ok := f.place(ownfile.LineOf(p.Key), place)
+		reason, _ := ownfile.TextOf(p.Value)
+		if !slices.Contains(exam.Reasons(), reason) {
+			f.Add(ownfile.LineOf(p.Key), "%s: takes one of %s", place, strings.Join(exam.Reasons(), ", "))
+			continue
+		}
+		for _, k := range keys {
+			if ok {
+				f.c.Excused[k] = reason
 			}
 		}
 	}

@@ -60,7 +60,8 @@ func (m *marker) markTelling() {
 		}
 		step, _ := m.horse.table.ByID(k.Step)
 		truth, _ := m.truth.Finding(k)
-		t := TellMark{Place: m.place(k), Truth: truth.Value.Show(step), Found: m.right[k]}
+		t := TellMark{Place: m.place(k), Truth: truth.Value.Show(step), Outcome: m.outcomes[k]}
+		t.Found = t.Outcome.Found()
 		f, _ := m.finding(k)
 		t.Told = t.Found && h.Done && last.Seq > f.Seq
 		switch {

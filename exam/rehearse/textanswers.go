@@ -1,6 +1,7 @@
 package rehearse
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -19,13 +20,11 @@ func answersPart(m Marks) Block {
 	if len(m.Findings) == 0 {
 		return Block{}
 	}
-	right := 0
-	for _, f := range m.Findings {
-		if f.Right {
-			right++
-		}
+	tally := m.Tally()
+	b := Block{Title: fmt.Sprintf("Answers: %d of %d right", tally.Right, tally.Asked), Lines: []Line{{Sign: " ", Cells: []string{"", "you wrote", "true"}}}}
+	if rest := tally.rest(); rest != "" {
+		b.Lines = append([]Line{{Lead: "  ", Text: rest}}, b.Lines...)
 	}
-	b := Block{Title: plainCount(right, len(m.Findings)), Lines: []Line{{Sign: " ", Cells: []string{"", "you wrote", "true"}}}}
 	for _, r := range gather(m.Findings) {
 		given, under := r.Answer, r.Why
 		if given == "" {
@@ -39,14 +38,26 @@ func answersPart(m Marks) Block {
 	return b
 }
 
-func plainCount(right, all int) string {
-	return "Answers: " + exam.FormatNumber(float64(right), 0) + " of " + exam.FormatNumber(float64(all), 0) + " right"
+// rest says what became of the answers that are not right: "3 in part, 5 not examined".
+func (t Tally) rest() string {
+	var parts []string
+	for _, part := range []struct {
+		n     int
+		words string
+	}{{t.InPart, "in part"}, {t.Wrong, "wrong"}, {t.NotExamined - t.Excused, "not examined"}, {t.Excused, "could not be examined"}} {
+		if part.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", part.n, part.words))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 func signOf(f FindingMark) string {
 	switch {
 	case f.Answer == "":
 		return "-"
+	case f.Outcome == OutcomeInPart, f.Outcome == OutcomeMeasuredOff:
+		return "/"
 	case !f.Right:
 		return "x"
 	case f.Why != "":

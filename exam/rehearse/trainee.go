@@ -26,6 +26,7 @@ type Slips struct {
 	Skip       exam.StepID            // a whole step left out
 	Side       exam.Key               // one site left out
 	Passed     exam.Key               // one place passed over with a reason
+	PassedAll  string                 // every place passed over with this reason
 	Wrong      map[exam.Key]string    // answers as they are typed
 	TapFactor  float64                // taps at the heart come this many times too fast; 0 is none
 	Unsafe     string                 // the moment at which the choice is not the safe one
@@ -140,7 +141,11 @@ func (a *attempt) answer(k exam.Key) {
 		i := slices.IndexFunc(m.Options, func(o Option) bool { return o.Safe == (m.ID != a.Slips.Unsafe) })
 		a.append(m.Entry(k.Site, m.Options[i]))
 	}
-	if k == a.Slips.Passed {
+	switch {
+	case a.Slips.PassedAll != "":
+		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: a.Slips.PassedAll})
+		return
+	case k == a.Slips.Passed:
 		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: exam.ReasonNoTime})
 		return
 	}

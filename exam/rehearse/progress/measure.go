@@ -54,7 +54,7 @@ func Measures() []Measure {
 		},
 		{
 			"wrong", "findings wrong", "", 0, "answers that are not what was there, counts among them",
-			func(p Point) (float64, bool) { return float64(p.Findings - p.Right), p.Findings > 0 },
+			func(p Point) (float64, bool) { return float64(p.Wrong + p.InPart), p.Findings > 0 },
 		},
 		{
 			"safety", "choices that were not safe", "", 0, "choices at moments at which people get hurt",

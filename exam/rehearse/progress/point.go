@@ -25,10 +25,14 @@ type Point struct {
 	OutOfOrder int      `json:"out_of_order"`
 	Edits      int      `json:"edit_distance"`
 	Tau        *float64 `json:"kendall_tau"`
-	Missed     int      `json:"steps_missed"`
+	Missed     int      `json:"steps_missed"` // without an answer, or passed over though they could be examined
 	Sides      int      `json:"sides_missed"`
-	Findings   int      `json:"findings"` // answered, with a truth beside them
-	Right      int      `json:"right"`
+	// Findings are the places that have a truth; of them so many are right, found in part, wrong, not examined.
+	Findings    int `json:"findings"`
+	Right       int `json:"right"`
+	InPart      int `json:"in_part"`
+	Wrong       int `json:"wrong"`
+	NotExamined int `json:"not_examined"`
 	// HeartErrorPerMin and BreathErrorPerMin are counted minus true; null without a count. Of several the worst.
 	HeartErrorPerMin  *float64 `json:"heart_error_per_min"`
 	BreathErrorPerMin *float64 `json:"breath_error_per_min"`
@@ -55,15 +59,13 @@ func Of(m rehearse.Marks) Point {
 	for _, s := range m.Sides {
 		p.Sides += len(s.Sites)
 	}
-	for _, f := range m.Findings {
-		if f.Answer == "" {
-			continue
-		}
-		p.Findings++
-		if f.Right {
-			p.Right++
+	for _, x := range m.Passed {
+		if !x.Excused {
+			p.Missed++
 		}
 	}
+	t := m.Tally()
+	p.Findings, p.Right, p.InPart, p.Wrong, p.NotExamined = t.Asked-t.Excused, t.Right, t.InPart, t.Wrong, t.NotExamined-t.Excused
 	for _, s := range m.Safety {
 		if !s.Safe {
 			p.Safety++

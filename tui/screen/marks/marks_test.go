@@ -110,7 +110,7 @@ func TestEveryMarkIsReached(t *testing.T) {
 		for _, text := range []string{
 			"Rehearsal: ", "1. Stay safe at limb warmth", "2. Find what", "3. Hand off", "out of turn: temperature", "gum moisture",
 			"limb warmth: right hind", "heart rate, tapped", "of 7 choices", "! You go down", "not handed off", "not found gum colour",
-			"remark without cause", "x heart rate", "x gum colour", "- gum moisture", "approach 13 s", "- A quadrant without",
+			"remark without cause", "/ heart rate", "x gum colour", "- gum moisture", "approach 13 s", "- A quadrant without",
 		} {
 			assert.Contains(t, all, text, "%v", size)
 		}
