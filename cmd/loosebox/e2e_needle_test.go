@@ -94,7 +94,7 @@ func (h *hand) after(line string) {
 // handOff reads the page and writes down to whom.
 func (h *hand) handOff() {
 	h.after("hand-off")
-	h.see("SITUATION")
+	h.see("WHY I CALL")
 	h.press("enter")
 	h.see("to whom: _")
 	h.write("Dr. R. Sommer")
@@ -225,7 +225,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("tetanus")
 	h.press("esc")
 	h.after("hand-off")
-	h.see("SITUATION")
+	h.see("WHY I CALL")
 	h.leave()
 
 	v := lastVisit(t, data, "Bramble")

@@ -1,13 +1,9 @@
 package main
 
 import (
-	"slices"
-
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
-	"loosebox/exam/compare"
-	"loosebox/exam/handoff"
 	"loosebox/storage"
 )
 
@@ -17,9 +13,10 @@ func (e *env) handoffCommand() *cobra.Command {
 	var told toldFlags
 	c := &cobra.Command{
 		Use: "handoff VISIT", Short: "the page to read to the veterinarian, in under a minute", Args: cobra.ExactArgs(1),
-		Long: `handoff prints what is read to the veterinarian: who, why, what is out of range
-in order of level, what was not done and why, what is asked. Under it stand the
-S and O of a SOAP note; assessment and plan are the veterinarian's and stay empty.
+		Long: `handoff prints what is read to the veterinarian: why you call, danger signs, the
+vital signs with their values, what stands out, the rest, and what you ask. Under
+it stand the S and O of a SOAP note; assessment and plan are the veterinarian's
+and stay empty.
 With --to it writes down that the page was read: to whom, how, what was asked, and
 whether the other side said it back.`,
 		Example: `  loosebox handoff VISIT
@@ -36,7 +33,7 @@ whether the other side said it back.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&asked, "ask", "", "what is asked of the veterinarian; without it whether to go ahead, wait or stop")
+	c.Flags().StringVar(&asked, "ask", "", "what is asked of the veterinarian; without it what the findings call for")
 	c.Flags().StringVar(&told.to, "to", "", "write down that it was read to this veterinarian")
 	c.Flags().StringVar(&told.how, "how", "", "with --to: here or by telephone")
 	c.Flags().BoolVar(&told.readBack, "read-back", false, "with --to: the other side said it back and it was right")
@@ -72,26 +69,17 @@ func (e *env) handed(r *storage.Record, id exam.VisitID, asked string, f toldFla
 	return e.writeDown(r, entry, "loosebox/handed/1", asJSON)
 }
 
-func (e *env) handoff(store exam.Store, id exam.VisitID, asked string, asJSON bool) error {
-	page, err := e.page(store, id)
+func (e *env) handoff(r *storage.Record, id exam.VisitID, asked string, asJSON bool) error {
+	_, d, seen, err := e.seen(r, id)
 	if err != nil {
 		return err
 	}
-	if !page.Visit.Stands() {
+	if !seen.Visit.Stands() {
 		e.say("This visit was struck and does not count; it is not to be handed off.")
 	}
-	earlier, err := before(store, page.Visit)
-	if err != nil {
-		return err
-	}
-	all := slices.Concat([]exam.Visit{page.Visit}, exam.LookedAt(earlier))
-	columns := min(2, len(all))
-	out := handoff.Make(handoff.Input{
-		Visit: page.Visit, Earlier: earlier, Verdict: page.Verdict, Left: page.Left, Steps: e.steps, Asked: asked, Now: e.now(),
-		Table: compare.Visits(all[:columns], all[columns:], e.judge, e.steps),
-	})
+	page := d.Page(seen, asked, seen.Visit.By, e.now())
 	if asJSON {
-		return e.printJSON(out.Document())
+		return e.printJSON(page.Document())
 	}
-	return e.printf("%s", out.Text(pageWidth))
+	return e.printf("%s", page.Text(pageWidth))
 }

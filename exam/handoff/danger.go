@@ -2,6 +2,7 @@ package handoff
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -13,17 +14,18 @@ import (
 type danger struct {
 	at    time.Time
 	after string
+	lot   string // read by nobody, and filed
 	words string
 }
 
 // dangers are the signs of danger of the visit's injections, draws and watches.
 func dangers(v exam.Visit) []danger {
 	var out []danger
-	add := func(ended *time.Time, last time.Time, after, words string) {
+	add := func(ended *time.Time, last time.Time, after, lot, words string) {
 		if ended != nil {
 			last = *ended
 		}
-		out = append(out, danger{at: last, after: after, words: words})
+		out = append(out, danger{at: last, after: after, words: words, lot: lot})
 	}
 	for _, i := range v.Injections {
 		if i.Sign == "" {
@@ -33,25 +35,22 @@ func dangers(v exam.Visit) []danger {
 		for _, a := range i.Attempts {
 			last = a.At
 		}
-		add(i.EndAt, last, "injection of "+i.Order.Product, i.SignWords)
+		add(i.EndAt, last, "injection of "+i.Order.Product, i.Order.Lot, i.SignWords)
 	}
 	for _, d := range v.Draws {
 		if d.Sign != "" {
-			add(d.EndAt, d.At, "blood draw", d.SignWords)
+			add(d.EndAt, d.At, "blood draw", "", d.SignWords)
 		}
 	}
 	for _, w := range v.Watches {
 		if w.State != exam.WatchReaction {
 			continue
 		}
-		after := "after an injection"
+		after, lot := "after an injection", ""
 		if i, ok := v.Injection(w.Injection); ok {
-			after += " of " + i.Order.Product
-			if i.Order.Lot != "" {
-				after += ", lot " + i.Order.Lot
-			}
+			after, lot = after+" of "+i.Order.Product, i.Order.Lot
 		}
-		add(w.EndAt, w.At, after, w.SignWords)
+		add(w.EndAt, w.At, after, lot, w.SignWords)
 	}
 	return out
 }
@@ -59,11 +58,13 @@ func dangers(v exam.Visit) []danger {
 // mostDangers is how many signs of danger are read; the rest stand in the file.
 const mostDangers = 2
 
-// saidDangers are the last signs of danger, as they are read.
-func saidDangers(list []danger) []string {
+// dangerLines are the last signs of danger, the newest first, as they are read.
+func (in Input) dangerLines() []string {
+	list := dangers(in.Visit)
+	slices.SortStableFunc(list, func(a, b danger) int { return b.at.Compare(a.at) })
 	var out []string
-	for _, d := range list[max(len(list)-mostDangers, 0):] {
-		out = append(out, fmt.Sprintf("At %s, %s: %s.", d.at.Format("15:04"), cut(d.after, 16), cut(d.words, 14)))
+	for _, d := range list[:min(len(list), mostDangers)] {
+		out = append(out, fmt.Sprintf("%s, %s: %s.", upper(exam.SayWhen(d.at, in.Now)), cut(d.after, 9), cut(d.words, 8)))
 	}
 	return out
 }
@@ -72,6 +73,9 @@ func saidDangers(list []danger) []string {
 func filed(list []danger) []string {
 	var out []string
 	for _, d := range list {
+		if d.lot != "" {
+			d.after += ", lot " + d.lot
+		}
 		out = append(out, strings.TrimSuffix(exam.CleanNote(fmt.Sprintf("Sign of danger, %s, %s: %s", d.at.Format("15:04"), d.after, d.words)), ".")+".")
 	}
 	return out

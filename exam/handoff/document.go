@@ -12,12 +12,17 @@ const Schema = "loosebox/handoff/1"
 
 // Document is the JSON of a page.
 type Document struct {
-	Schema   string         `json:"schema"`
-	Visit    exam.VisitID   `json:"visit"`
-	Horse    HorseLine      `json:"horse"`
-	At       time.Time      `json:"at"`
-	By       string         `json:"by"`
-	Level    exam.Level     `json:"level"`
+	Schema string       `json:"schema"`
+	Visit  exam.VisitID `json:"visit"`
+	Horse  HorseLine    `json:"horse"`
+	At     time.Time    `json:"at"`
+	By     string       `json:"by"`
+	Level  exam.Level   `json:"level"`
+	// Answered of Steps is how much of the routine is answered; Steps is 0 where the
+	// routine is not known.
+	Answered int            `json:"steps_answered"`
+	Steps    int            `json:"steps"`
+	Vitals   []VitalLine    `json:"vitals"` // every one, taken or not
 	Read     []SectionLine  `json:"read"`
 	Words    int            `json:"words"`
 	Seconds  float64        `json:"seconds"`
@@ -33,6 +38,22 @@ type Document struct {
 type HorseLine struct {
 	ID   exam.HorseID `json:"id"`
 	Name string       `json:"name"`
+}
+
+// VitalLine is one vital sign: what was found, as it is read, with its number where
+// it is one; not_taken names of it what was not looked at.
+type VitalLine struct {
+	Name     string         `json:"name"`
+	Steps    []exam.StepID  `json:"steps"`
+	Said     string         `json:"said"`
+	Number   *exam.Quantity `json:"number"`
+	NotTaken []NotTakenLine `json:"not_taken"`
+}
+
+// NotTakenLine is what was not taken, with the reason where one was given.
+type NotTakenLine struct {
+	Name   string `json:"name"`
+	Reason string `json:"reason,omitempty"`
 }
 
 // SectionLine is one part of what is read.
@@ -85,6 +106,7 @@ type SoapLine struct {
 func (p Page) Document() Document {
 	d := Document{
 		Schema: Schema, Visit: p.Visit.ID, Horse: HorseLine{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Level,
+		Answered: p.Coverage.Answered, Steps: p.Coverage.Of, Vitals: vitalDocument(p.Vitals),
 		Words: p.Words, Seconds: p.Seconds(), NotRead: p.More, Findings: []FindingLine{}, NotDone: []NotDoneLine{}, Left: []PlaceLine{},
 		Soap: SoapLine{S: p.Subject, O: p.Object, LeftFor: ForTheVet}, HandOffs: append([]exam.HandOff{}, p.HandOffs...),
 	}
@@ -105,4 +127,15 @@ func (p Page) Document() Document {
 		d.Left = append(d.Left, PlaceLine(k))
 	}
 	return d
+}
+
+func vitalDocument(vitals []Vital) []VitalLine {
+	out := make([]VitalLine, len(vitals))
+	for i, v := range vitals {
+		out[i] = VitalLine{Name: v.Name, Steps: v.Steps, Said: v.Said, Number: v.Number, NotTaken: make([]NotTakenLine, len(v.Open))}
+		for k, name := range v.Open {
+			out[i].NotTaken[k] = NotTakenLine{name, exam.CleanLine(v.Why[k], 0)}
+		}
+	}
+	return out
 }

@@ -60,7 +60,7 @@ func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Inpu
 	columns := append([]exam.Visit{v}, earlier...)
 	n := min(2, len(columns))
 	return handoff.Input{
-		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Steps: all, Now: noon(), Table: compare.Visits(columns[:n], columns[n:], j, all),
+		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Coverage: v.CoverageIn(steps.Routines(), all), Steps: all, Now: noon(), Table: compare.Visits(columns[:n], columns[n:], j, all),
 	}
 }
 
@@ -85,21 +85,22 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 	for _, s := range p.Sections {
 		order = append(order, s.Name)
 	}
-	assert.Equal(t, []string{handoff.Situation, handoff.Background, handoff.Assessment, handoff.Request}, order, "SBAR")
-	assert.Contains(t, section(p, handoff.Situation), "This is Nell Harrow, with Bracken, mare, 9 years, Hollow Farm.\nSeen for: off her feed since yesterday.\nThe exam stands at: tell the vet.")
-	assert.Contains(t, section(p, handoff.Background), "Last seen 2 January")
-	measured := section(p, handoff.Assessment)
-	assert.Contains(t, measured, "Temperature 39.6 C, usual 37.2-38.3, up 1.9.")
-	assert.Contains(t, measured, "Heart rate 56 /min, usual 28-44, up 20.")
-	assert.Contains(t, measured, "left fore and right fore")
-	assert.Contains(t, measured, "Not done, horse refused: gum refill.")
-	assert.Less(t, strings.Index(measured, "Temperature"), strings.Index(measured, "Heart rate"), "tell the vet before recheck")
+	assert.Equal(t, []string{handoff.Why, handoff.Vitals, handoff.StandOut, handoff.Rest, handoff.Request}, order)
+	assert.Equal(t, "This is Nell Harrow, with Bracken, mare, 9 years, Hollow Farm.\nI am calling because of: temperature.\nSeen for: off her feed since yesterday.", section(p, handoff.Why))
+	assert.Contains(t, section(p, handoff.Rest), "Last seen 2 January, usual.")
+	assert.Equal(t, "Temperature 39.6 C.\nHeart rate 56 a minute.\nGums pale.\nNot taken: breathing rate, gum moisture, gut sounds, weight.\nNot taken, horse refused: gum refill.",
+		section(p, handoff.Vitals), "their values come before anything is said of them")
+	out := section(p, handoff.StandOut)
+	assert.Contains(t, out, "Temperature: usual 37.2-38.3, up 1.9 since 2 January.")
+	assert.Contains(t, out, "Heart rate: usual 28-44, up 20 since 2 January.")
+	assert.Contains(t, out, "Hoof heat left fore and right fore hot, or both fores warm for hours.")
+	assert.Less(t, strings.Index(out, "Temperature"), strings.Index(out, "Heart rate"), "tell the vet before recheck")
 	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
 	assert.Less(t, p.Seconds(), 60.0)
 
 	worked := input(t, v, before)
 	worked.Visit.Context.States = []exam.State{exam.StateWorked, exam.StateHot}
-	assert.Contains(t, section(handoff.Make(worked), handoff.Situation), "Before: worked, hot weather.", "read before any rate that it raises")
+	assert.Contains(t, section(handoff.Make(worked), handoff.Why), "Last 30 minutes: worked, hot weather.", "read before any rate that it raises")
 
 	d := p.Document()
 	assert.Equal(t, "loosebox/handoff/1", d.Schema)
@@ -120,7 +121,7 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 60, line)
 	}
 	v.HandOffs = []exam.HandOff{{HandOffLine: exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}, Signed: exam.Signed{At: noon()}}}
-	assert.Contains(t, handoff.Make(input(t, v)).Text(80), "[x] Dr Vale, by telephone 12:00")
+	assert.Contains(t, handoff.Make(input(t, v)).Text(80), "[x] Dr Vale, by telephone just now, 12:00")
 }
 
 func TestAWoundAsksAboutTetanus(t *testing.T) {
@@ -140,16 +141,16 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 	v.Injections = []exam.Injection{{Number: 1, State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Product: "Vaccine T", Lot: "LT-4471"}}}
 	v.Watches = []exam.Watch{{Injection: 1, State: exam.WatchReaction, EndAt: &at, SignWords: "Reaction to the product: hives"}}
 	p := handoff.Make(input(t, v))
-	said := strings.Split(section(p, handoff.Situation), "\n")
-	require.Greater(t, len(said), 1)
-	assert.Equal(t, "At 12:00, after an injection of Vaccine T, lot LT-4471: Reaction to the product: hives.", said[1])
+	assert.Equal(t, "Just now, 12:00, after an injection of Vaccine T: Reaction to the product: hives.", section(p, handoff.Dangers))
+	assert.Equal(t, handoff.Dangers, p.Sections[1].Name, "before any number")
+	assert.Contains(t, section(p, handoff.Why), "I am calling because of: a sign of danger.")
 	assert.Contains(t, section(p, handoff.Request), "Please look at this horse")
-	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Vaccine T")
+	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Vaccine T, lot LT-4471")
 	v.Injections = append(v.Injections, exam.Injection{
 		Number: 2, State: exam.InjectionPulsing, Sign: "artery", SignWords: "the blood pulsed", Order: exam.Order{Product: "Product C"},
 		Attempts: []exam.Attempt{{Signed: exam.Signed{At: at.Add(time.Minute)}}},
 	})
-	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Situation), "At 12:01, injection of Product C: the blood pulsed.")
+	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Dangers), "At 12:01, injection of Product C: the blood pulsed.")
 	for range 5 {
 		v.Watches = append(v.Watches, v.Watches[0])
 	}
@@ -158,11 +159,12 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 
 func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, exam.Celsius))))
-	assert.Contains(t, section(p, handoff.Assessment), "Nothing is out of range")
+	assert.Equal(t, "No answer so far is out of range, 1 of 59 steps answered.", section(p, handoff.StandOut))
 	in := input(t, visit(noon()))
 	in.Left, in.Asked = []exam.Key{{Step: "temp.rectal"}}, "May I give the yearly vaccine?"
 	p = handoff.Make(in)
-	assert.Equal(t, "Nothing is measured yet.\nNot looked at yet: temperature.", section(p, handoff.Assessment))
+	assert.Equal(t, "Nothing is measured yet.", section(p, handoff.StandOut))
+	assert.Equal(t, "Not taken: temperature, heart rate, breathing rate, gums and refill, gut sounds, weight.", section(p, handoff.Vitals))
 	assert.Equal(t, "May I give the yearly vaccine?", section(p, handoff.Request))
 }
 
@@ -215,7 +217,7 @@ func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
 		}
 		require.Equal(rt, len(p.Worries), read+p.More)
 		if p.More > 0 {
-			require.Contains(rt, section(p, handoff.Assessment), "More on the page: ")
+			require.Contains(rt, section(p, handoff.StandOut), "More on the page: ")
 		}
 		for _, r := range p.Text(80) {
 			require.False(rt, r < ' ' && r != '\n', fmt.Sprintf("%q", r))
@@ -229,7 +231,7 @@ func TestNoiseIsNotReadAsAChange(t *testing.T) {
 	before := visit(noon().AddDate(0, 0, -1), number("temp.rectal", 38.9, exam.Celsius))
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 39.1, exam.Celsius)), before))
-	assert.Contains(t, section(p, handoff.Assessment), "Temperature 39.1 C, usual 37.2-38.3, last time 38.9.")
+	assert.Contains(t, section(p, handoff.StandOut), "Temperature: usual 37.2-38.3, last time 38.9.")
 	f := p.Document().Findings[0]
 	assert.Equal(t, compare.WithinNoise, f.Changed)
 	assert.InDelta(t, 0.2, *f.Change, 1e-9)

@@ -10,7 +10,8 @@ import (
 )
 
 // subject is the S of a SOAP note: why the horse is seen and what was told.
-func subject(v exam.Visit) []string {
+func subject(in Input) []string {
+	v := in.Visit
 	var lines []string
 	if v.Reason != "" {
 		lines = append(lines, "Seen for: "+exam.CleanNote(v.Reason)+".")
@@ -20,7 +21,7 @@ func subject(v exam.Visit) []string {
 		states = append(states, string(s))
 	}
 	if text := strings.Join(states, ", "); text != "" {
-		lines = append(lines, "Before the exam: "+text+".")
+		lines = append(lines, "Last 30 minutes: "+text+".")
 	}
 	if v.Context.Note != "" {
 		lines = append(lines, exam.CleanNote(v.Context.Note))
@@ -60,6 +61,11 @@ func object(in Input) []string {
 	}
 	if len(lines) == 0 {
 		lines = append(lines, "Nothing was measured.")
+	}
+	for _, c := range in.written() {
+		if c.name != in.name("note") { // that is a finding and stands above
+			lines = append(lines, "Comment, "+c.name+": "+strings.TrimSuffix(c.text, ".")+".")
+		}
 	}
 	return append(append(lines, filed(dangers(in.Visit))...), scores(in)...)
 }
@@ -106,6 +112,9 @@ func answer(step exam.Step, f exam.Finding, l exam.Level) string {
 		return "not done (" + exam.CleanLine(f.NotDone, 0) + ")"
 	}
 	text := exam.CleanNote(f.Value.Show(step))
+	if step.Kind == exam.KindWeight && f.Value.Number != nil {
+		text = aloud(step, f.Value)
+	}
 	if l > ranges.LevelUsual {
 		text += " [" + l.String() + "]"
 	}

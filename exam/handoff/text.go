@@ -23,6 +23,7 @@ func (p Page) Text(width int) string {
 		}
 	}
 	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", exam.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.Format("2 January 2006 15:04")))
+	wrap("", p.Stands())
 	for _, s := range p.Sections {
 		if len(s.Lines) == 0 {
 			continue
@@ -60,5 +61,5 @@ func (p Page) readBack() string {
 	if h.ReadBack {
 		mark = "[x]"
 	}
-	return fmt.Sprintf("%s %s, %s %s", mark, h.To, h.How, h.At.Format("15:04"))
+	return fmt.Sprintf("%s %s, %s %s", mark, h.To, h.How, exam.SayWhen(h.At, p.At))
 }

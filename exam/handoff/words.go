@@ -1,6 +1,7 @@
 package handoff
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -9,11 +10,15 @@ import (
 // memory. MostWords keeps the page well under one minute.
 const (
 	PerMinute = 150
-	MostWords = 130
+	MostWords = 145
 )
 
+// clock is a time of day.
+var clock = regexp.MustCompile(`^\d\d:\d\d$`)
+
 // SpokenWords is how many words a text takes when it is read aloud. A number takes
-// a word a digit, its point and its dash one each, a unit a minute two.
+// a word a digit, its point and its dash one each, a time its hour and its minutes,
+// a unit a minute two.
 func SpokenWords(text string) int {
 	n := 0
 	for _, field := range strings.Fields(text) {
@@ -29,6 +34,12 @@ func spoken(field string) int {
 	}
 	if strings.HasPrefix(field, "/") {
 		return 2
+	}
+	if clock.MatchString(field) { // "07:00" seven o'clock, "19:22" nineteen twenty-two
+		if field[3:] == "00" {
+			return 2
+		}
+		return 4
 	}
 	n, word := 0, false
 	for i, r := range field {

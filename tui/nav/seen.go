@@ -19,6 +19,8 @@ type Seen struct {
 	All     []exam.Visit // of the horse, this one among them, newest first
 	Verdict judge.Verdict
 	Left    []exam.Key // places of the routine not answered yet
+	// Coverage is how much of the routine is answered.
+	Coverage exam.Coverage
 }
 
 // See reads a visit. It waits for the store: only commands call it. Errors are
@@ -38,7 +40,7 @@ func (d *Deps) See(id exam.VisitID) (Seen, error) {
 			s.Earlier = append(s.Earlier, p)
 		}
 	}
-	s.Verdict = d.Judge.Visit(v, s.Earlier)
+	s.Verdict, s.Coverage = d.Judge.Visit(v, s.Earlier), v.CoverageIn(d.Routines, d.Steps)
 	for _, r := range d.Routines {
 		if r.Name == v.Routine {
 			s.Left = v.Left(r.For(v.Class(), d.Steps))
@@ -54,7 +56,7 @@ func (d *Deps) Page(s Seen, asked, by string, now time.Time) handoff.Page {
 		columns, earlier = append(columns, earlier[0]), earlier[1:]
 	}
 	return handoff.Make(handoff.Input{
-		Visit: s.Visit, Earlier: s.Earlier, Verdict: s.Verdict, Left: s.Left, Steps: d.Steps, Asked: asked, By: by, Now: now,
+		Visit: s.Visit, Earlier: s.Earlier, Verdict: s.Verdict, Left: s.Left, Coverage: s.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
 		Table: compare.Visits(columns, earlier, d.Judge, d.Steps),
 	})
 }

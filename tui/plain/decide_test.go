@@ -17,12 +17,12 @@ func TestAHandOffIsReadOutAndWrittenDown(t *testing.T) {
 	x := sit(t)
 	out, err := x.typed((*plain.Session).HandOff, "", "Dr Vale", "by tel", "", "yes")
 	require.NoError(t, err)
-	for _, part := range []string{"SITUATION", "WHAT I ASK", "  A  left empty: for the veterinarian", "A few words are needed.", "Written down: handed off to Dr Vale, by telephone."} {
+	for _, part := range []string{"WHY I CALL", "WHAT I ASK", "  A  left empty: for the veterinarian", "A few words are needed.", "Written down: handed off to Dr Vale, by telephone."} {
 		assert.Contains(t, out, part)
 	}
 	require.Len(t, x.visit().HandOffs, 1)
 	l := x.visit().HandOffs[0].HandOffLine
-	assert.Equal(t, exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "Please say: go ahead, wait, or stop.", ReadBack: true}, l)
+	assert.Equal(t, exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "This is for your information. Do you want anything else?", ReadBack: true}, l)
 }
 
 func TestADecisionIsAskedLineByLine(t *testing.T) {

@@ -50,7 +50,7 @@ func (s *screen) where() string {
 func (s *screen) pageLines(width int) []string {
 	t := s.deps.Theme
 	lines := strings.Split(strings.TrimRight(s.page.Text(min(width, widest)), "\n"), "\n")
-	lines = lines[min(2, len(lines)):] // the title says which horse it is
+	lines = lines[min(1, len(lines)):] // the title says which horse it is
 	for i, line := range lines {
 		line = layout.Cut(clean(line), width)
 		if line != "" && line[0] != ' ' && line == strings.ToUpper(line) {

@@ -1,14 +1,17 @@
 package handoff_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	page "loosebox/exam/handoff"
+	"loosebox/exam/steps"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/handoff"
@@ -51,7 +54,7 @@ func TestThePageIsInOrderAndLeavesAssessmentAndPlan(t *testing.T) {
 		d, _, _ := open(t, size, fever)
 		text := whole(d)
 		last := -1
-		for _, part := range []string{"SITUATION", "BACKGROUND", "WHAT I MEASURED", "WHAT I ASK", "Let it be read back", "FOR THE FILE", "  S  ", "  O  ", "  A  ", "  P  "} {
+		for _, part := range []string{"WHY I CALL", "VITAL SIGNS", "WHAT STANDS OUT", "THE REST", "WHAT I ASK", "Let it be read back", "FOR THE FILE", "  S  ", "  O  ", "  A  ", "  P  "} {
 			at := strings.Index(text, part)
 			require.Greater(t, at, last, "%s comes after what was before it", part)
 			last = at
@@ -69,7 +72,7 @@ func TestAHandOffIsWrittenDownAsItWasRead(t *testing.T) {
 		assert.True(t, d.Shows("say to whom"), "a name is needed")
 		d.Type("Dr Vale")
 		d.Press("enter", "right", "enter")
-		assert.True(t, d.Reads("Please look at this horse, or say what is to be done"), "what the page asks is what is written down")
+		assert.True(t, d.Reads("Please look at this horse, or say: go ahead, wait, or stop."), "what the page asks is what is written down")
 		d.Press("ctrl+u")
 		d.Type("May I give the vaccine? u x p")
 		d.Press("enter", space, "enter", "enter", "enter")
@@ -90,7 +93,7 @@ func TestWhereTheNumbersOfThePageComeFrom(t *testing.T) {
 	}
 	d.Press("esc")
 	assert.False(t, d.Left(), "esc closes the sources first")
-	assert.True(t, d.Shows("SITUATION"))
+	assert.True(t, d.Shows("WHY I CALL"))
 	d.Press("enter")
 	d.Type("Dr. Sands")
 	assert.True(t, d.Shows("Dr. Sands"), "letters are text in the lines")
@@ -167,6 +170,68 @@ func TestGoldenHandOff(t *testing.T) {
 		d.Press("enter", "down", "down")
 		return d
 	})
+}
+
+// The pages that are read most: a healthy yearly check, an early colic, a newborn,
+// and a second visit of one day.
+func TestGoldenPages(t *testing.T) {
+	for _, c := range []struct {
+		name, horse, reason, routine string
+		found                        []exam.Entry
+	}{
+		{"healthy", "Thistle", "yearly check", steps.Default, append(vitals(37.8, 40, 14, 1.5), gut("heard", "heard", "heard", "heard")...)},
+		{"colic", "Thistle", "rolled twice", "colic-check", slices.Concat(vitals(37.4, 63.7, 24.2, 3.4), gut("none", "none", "reduced", "heard"), []exam.Entry{
+			chosen("pain.signs", "", "flank", "paws"),
+			{Kind: exam.EntryFinding, Step: "note", Value: &exam.Value{Kind: exam.KindNote, Text: "no droppings since last night"}},
+		})},
+		{"newborn", "Pip", "two days old", "newborn-foal", append(vitals(39.3, 124, 36, 2), chosen("foal.nurse", "", exam.EventNotYet))},
+		{"second", "Bracken", "dull since the morning", "tpr-recheck", vitals(38.9, 52, 18, 2)},
+	} {
+		screentest.Goldens(t, "handoff-"+c.name, func(t *testing.T, size layout.Size) *screentest.Driver {
+			deps, store := screentest.Deps(t)
+			horses := screentest.Yard(t, store)
+			if c.name == "second" {
+				screentest.Add(t, store, screentest.Open(t, store).ID, exam.Entry{Kind: exam.EntryClosed})
+			}
+			v, err := store.Begin(exam.Entry{
+				Kind: exam.EntryOpened, At: screentest.Now().Add(-10 * time.Minute), By: "Ann Bell",
+				Opening: &exam.Opening{Horse: horses[c.horse], Routine: c.routine, Reason: c.reason},
+			})
+			require.NoError(t, err)
+			for _, e := range c.found {
+				screentest.Add(t, store, v.ID, e)
+			}
+			return screentest.New(t, deps, handoff.New, nav.Address{Visit: v.ID}, size)
+		})
+	}
+}
+
+func chosen(step exam.StepID, site exam.Site, keys ...string) exam.Entry {
+	s, _ := steps.Table().ByID(step)
+	v, err := s.ChoiceValue(keys...)
+	if err != nil {
+		panic(err)
+	}
+	return exam.Entry{Kind: exam.EntryFinding, Step: step, Site: site, Value: &v}
+}
+
+func vitals(temp, heart, breaths, refill float64) []exam.Entry {
+	number := func(step exam.StepID, kind exam.Kind, n float64, u exam.Unit) exam.Entry {
+		return exam.Entry{Kind: exam.EntryFinding, Step: step, Value: &exam.Value{Kind: kind, Number: &exam.Quantity{Value: n, Unit: u}}}
+	}
+	return []exam.Entry{
+		number("temp.rectal", exam.KindNumber, temp, exam.Celsius), number("heart.rate", exam.KindCount, heart, exam.PerMinute),
+		number("breath.rate", exam.KindCount, breaths, exam.PerMinute), number("gum.refill", exam.KindTime, refill, exam.Seconds),
+		chosen("gum.colour", "", "pink"), chosen("gum.moisture", "", "moist"),
+	}
+}
+
+func gut(keys ...string) []exam.Entry {
+	var out []exam.Entry
+	for i, site := range []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower} {
+		out = append(out, chosen("gut.sounds", site, keys[i]))
+	}
+	return out
 }
 
 func TestHostileText(t *testing.T) {

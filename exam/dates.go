@@ -1,0 +1,127 @@
+package exam
+
+import (
+	"fmt"
+	"time"
+)
+
+// Dates words the moments of a set so that no two of them read alike: the day
+// alone where it is the only one of its day, with the time where it is not.
+type Dates struct {
+	days, minutes map[string]instants
+}
+
+// instants is how often a day or a minute comes up in a set, by its first moment.
+type instants struct {
+	first  time.Time
+	shared bool
+}
+
+// Forms of a date for a person.
+const (
+	dateForm = "2 Jan 2006"
+	timeForm = "15:04"
+)
+
+// NewDates makes the set. The same moment twice counts once.
+func NewDates(at ...time.Time) Dates {
+	d := Dates{days: make(map[string]instants, len(at)), minutes: make(map[string]instants, len(at))}
+	for _, t := range at {
+		count(d.days, t.Format(dateForm), t)
+		count(d.minutes, t.Format(dateForm+timeForm), t)
+	}
+	return d
+}
+
+// DatesOf is the set of the openings of visits.
+func DatesOf(visits ...Visit) Dates {
+	at := make([]time.Time, len(visits))
+	for i, v := range visits {
+		at[i] = v.OpenedAt
+	}
+	return NewDates(at...)
+}
+
+func count(set map[string]instants, key string, at time.Time) {
+	held, known := set[key]
+	if !known {
+		held.first = at
+	}
+	held.shared = held.shared || !held.first.Equal(at)
+	set[key] = held
+}
+
+// Show is the date of a moment among the others: "2 Mar 2026", or "2 Mar 2026
+// 11:05" where another of the set has the same day. A moment that is not in the
+// set is told apart from those in it.
+func (d Dates) Show(at time.Time) string {
+	text := at.Format(dateForm)
+	if !meets(d.days, text, at) {
+		return text
+	}
+	if meets(d.minutes, at.Format(dateForm+timeForm), at) {
+		return at.Format(dateForm + " 15:04:05")
+	}
+	return at.Format(dateForm + " " + timeForm)
+}
+
+// Clash says that some two moments of the set share a day.
+func (d Dates) Clash() bool {
+	for _, held := range d.days {
+		if held.shared {
+			return true
+		}
+	}
+	return false
+}
+
+func meets(set map[string]instants, key string, at time.Time) bool {
+	held, known := set[key]
+	return known && (held.shared || !held.first.Equal(at))
+}
+
+// SayWhen says a past moment as it is read aloud: "one hour ago, 19:22", "yesterday,
+// Sunday 1 March, 19:22", "30 January, 9:35" without its time where that is long ago.
+// A moment ahead of now is said with its day and time.
+func SayWhen(at, now time.Time) string {
+	at = at.In(now.Location())
+	clock, ago := at.Format(timeForm), now.Sub(at)
+	today := at.Format(DayForm) == now.Format(DayForm)
+	switch {
+	case ago < 0 && today:
+		return "at " + clock
+	case ago < 0:
+		return at.Format("Monday 2 January, ") + clock
+	case ago < time.Minute:
+		return "just now, " + clock
+	case ago < time.Hour:
+		return said(int(ago/time.Minute), "minute") + " ago, " + clock
+	case today:
+		return said(int(ago/time.Hour), "hour") + " ago, " + clock
+	case at.Format(DayForm) == now.AddDate(0, 0, -1).Format(DayForm):
+		return at.Format("yesterday, Monday 2 January, ") + clock
+	}
+	return SayDay(at, now)
+}
+
+// SayDay says the day of a past moment: "today", "yesterday", "30 January", with its
+// year where that is another.
+func SayDay(at, now time.Time) string {
+	at = at.In(now.Location())
+	switch day := at.Format(DayForm); {
+	case day == now.Format(DayForm):
+		return "today"
+	case day == now.AddDate(0, 0, -1).Format(DayForm):
+		return "yesterday"
+	case at.Year() != now.Year():
+		return at.Format("2 January 2006")
+	}
+	return at.Format("2 January")
+}
+
+func said(n int, what string) string {
+	if n == 1 {
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,57 @@
+package exam_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"loosebox/exam"
+)
+
+func clock(text string) time.Time {
+	at, err := time.Parse("2006-01-02 15:04:05", text)
+	if err != nil {
+		panic(err)
+	}
+	return at
+}
+
+func TestTwoMomentsOfOneDayAreToldApart(t *testing.T) {
+	morning, evening, other := clock("2026-03-02 08:10:00"), clock("2026-03-02 19:22:05"), clock("2026-01-30 09:35:00")
+	d := exam.NewDates(morning, evening, evening, other)
+	assert.Equal(t, "2 Mar 2026 08:10", d.Show(morning))
+	assert.Equal(t, "2 Mar 2026 19:22", d.Show(evening))
+	assert.Equal(t, "30 Jan 2026", d.Show(other), "alone on its day, though it is named twice")
+	assert.True(t, d.Clash())
+	assert.False(t, exam.NewDates(evening, evening, other).Clash())
+	twice := exam.NewDates(evening, evening.Add(20*time.Second))
+	assert.Equal(t, "2 Mar 2026 19:22:05", twice.Show(evening), "two of one minute")
+	assert.Equal(t, "2 Mar 2026", exam.NewDates().Show(morning))
+	assert.Equal(t, "2 Mar 2026 08:10", exam.NewDates(evening).Show(morning), "one outside the set is told apart from it")
+}
+
+func TestSayWhen(t *testing.T) {
+	now := clock("2026-03-02 20:30:00")
+	for at, want := range map[string]string{
+		"2026-03-02 20:29:30": "just now, 20:29", "2026-03-02 20:10:00": "20 minutes ago, 20:10", "2026-03-02 20:29:00": "one minute ago, 20:29",
+		"2026-03-02 19:22:00": "one hour ago, 19:22", "2026-03-02 08:10:00": "12 hours ago, 08:10",
+		"2026-03-01 23:55:00": "yesterday, Sunday 1 March, 23:55", "2026-01-30 09:35:00": "30 January", "2025-03-02 09:00:00": "2 March 2025",
+		"2026-03-02 21:00:00": "at 21:00", "2026-03-03 08:00:00": "Tuesday 3 March, 08:00",
+	} {
+		assert.Equal(t, want, exam.SayWhen(clock(at), now), at)
+	}
+	assert.Equal(t, "20 minutes ago, 23:50", exam.SayWhen(clock("2026-03-01 23:50:00"), clock("2026-03-02 00:10:00")), "over midnight the minutes say it")
+	east := time.FixedZone("east", 3*3600)
+	assert.Equal(t, "one hour ago, 19:30", exam.SayWhen(clock("2026-03-02 19:30:00").In(east), now), "in the zone of now")
+}
+
+func TestCoverage(t *testing.T) {
+	r := exam.Routine{Asks: []exam.Ask{{Step: "temp.rectal", Sites: []exam.Site{exam.NoSite}}, {Step: "gut.sounds", Sites: []exam.Site{exam.LeftUpper, exam.LeftLower}}}}
+	v := exam.Visit{}
+	assert.Equal(t, "Nothing is answered yet (0 of 3 steps answered)", v.Coverage(r).Level(0))
+	v.Findings = []exam.Finding{{Step: "temp.rectal", NotDone: exam.ReasonRefused}, {Step: "gut.sounds", Site: exam.Overall}, {Step: "note"}}
+	assert.Equal(t, "Highest level so far: usual (2 of 3 steps answered)", v.Coverage(r).Level(0), "what was not done is no answer")
+	assert.False(t, v.Coverage(r).Complete())
+	assert.Equal(t, "2 steps answered", v.CoverageIn(nil, nil).String(), "an imported visit follows no routine that is known")
+}
