@@ -132,13 +132,11 @@ func (h *hand) order() {
 	h.write("1")
 	h.press("enter", "space", "ctrl+s")
 	h.see("Right horse")
-	h.press("2", "enter")
-	for range 7 {
-		h.press("enter")
-	}
-	h.see("1 neither")
-	h.press("1", "enter", "enter")
-	h.see("[all in order: go on]")
+	h.press("m", "p", "d", "n")
+	h.see("Who checked it?")
+	h.write("Eva Lind")
+	h.press("enter", "r", "t", "e", "v", "k", "f", "b")
+	h.see("[enter: every point is answered; save the list]")
 	h.press("enter")
 	h.see("(proposed)")
 }
@@ -146,8 +144,8 @@ func (h *hand) order() {
 // needle puts the needle in at the proposed place.
 func (h *hand) needle() {
 	h.press("enter")
-	h.see("[the needle is in]")
-	h.press("enter")
+	h.see("[i: the needle is in]")
+	h.press("i")
 	h.see("Needle in: ")
 }
 
@@ -171,7 +169,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.order()
 	h.see("neck triangle, left (proposed)")
 	h.needle()
-	h.press("2", "enter") // blood
+	h.press("b") // blood
 	h.see("A new needle, another place.")
 	h.see("neck triangle, right (proposed)")
 	h.needle()
@@ -180,10 +178,9 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("A sick vein")
 	h.press("esc")
 	h.see("Needle in: neck triangle, right")
-	h.press("6", "enter") // it was looked away: the needle is in now
-	h.press("1", "enter")
-	h.see("[given: write it down]")
-	h.press("enter")
+	h.press("c")
+	h.see("[g] given: 1 mL, as ordered")
+	h.press("g")
 	h.see("Written down: given")
 	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
 	h.press("2", "enter")
@@ -196,17 +193,18 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("order of draw: citrate, serum, EDTA")
 	h.press("ctrl+s")
 	h.see("Right horse")
-	h.press("2", "enter", "enter", "enter", "enter", "enter", "enter")
+	h.press("m", "u", "t", "v", "b", "enter")
 	h.see("jugular, upper third, left (proposed)")
 	h.press("enter")
-	h.see("[the needle is in]")
-	h.press("enter")
-	for _, kind := range []string{"citrate", "serum", "EDTA"} {
-		h.see(fmt.Sprintf("[%s is filled]", kind))
-		h.press("enter")
+	h.see("[i: the needle is in]")
+	h.press("i")
+	for i, kind := range []string{"citrate", "serum", "EDTA"} {
+		letter := string("abc"[i])
+		h.see(fmt.Sprintf("[%s] %s is filled", letter, kind))
+		h.press(letter)
 	}
 	h.see("3 tubes, 15.7 mL in them")
-	h.press("enter")
+	h.press("d")
 	h.see("Written down: drawn, 15.7 mL")
 	h.press("1", "enter")
 
@@ -243,6 +241,106 @@ func TestAWholeVisit(t *testing.T) {
 	require.Len(t, v.Watches, 1)
 	assert.Equal(t, exam.WatchLeftEarly, v.Watches[0].State)
 	sound(t, data)
+}
+
+// opened begins the short exam and has the veterinarian decide on a dose.
+func opened(t *testing.T, data, cover string) (id string) {
+	t.Helper()
+	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
+	h.short()
+	h.leave()
+	id = string(lastVisit(t, data, "Bramble").ID)
+	_, errOut, code := command(t, data, "decide", id, "--vet", "Dr. R. Sommer", "--how", "here", "--ruling", "go ahead",
+		"--words", "Give it.", "--covers", cover, "--by", "Ann Bell")
+	require.Zero(t, code, errOut)
+	return id
+}
+
+// fill fills in the lot, the expiry and the volume of an order.
+func (h *hand) fill() {
+	h.t.Helper()
+	h.see("Decided: injection of")
+	h.write("LT-4471")
+	h.press("enter")
+	h.write("02/27")
+	h.press("enter")
+	h.see("active ingr.: _")
+	h.moveTo("down", ">", "volume")
+	h.write("1")
+	h.press("ctrl+s")
+	h.see("Right horse")
+}
+
+// hold presses a key for as long as a finger lies on it.
+func (h *hand) hold(key string) {
+	h.t.Helper()
+	many := make([]string, 60)
+	for i := range many {
+		many[i] = key
+	}
+	h.press(many...)
+}
+
+// A check is an act: a held enter, or the letter of one point held, ticks nothing
+// that it does not belong to, and saves nothing.
+func TestAHeldKeyGoesThroughNoCheckList(t *testing.T) {
+	t.Parallel()
+	data := watched(t, 20)
+	h := sit(t, data, "inject", opened(t, data, "injection:Vaccine T:IM:1 dose"))
+	h.fill()
+	h.seeLine(`^> Right horse`)
+	h.hold("enter")
+	h.see("This point takes c, m or x.")
+	h.seeLine(`^> Right horse`)
+	h.hold("space")
+	h.hold("1")
+	h.seeLine(`^> Right horse`)
+	h.hold("c")
+	h.seeLine(`^> Right product`)
+	for _, letter := range []string{"p", "d", "o", "r", "t", "e", "v", "k", "f"} {
+		h.hold(letter) // each held as long as a glove does
+	}
+	h.seeLine(`^> Handler on your side`)
+	h.hold("enter")
+	h.seeLine(`^> Handler on your side`)
+	h.hold("b")
+	h.see("[enter: every point is answered; save the list]")
+	h.leave()
+	assert.Empty(t, lastVisit(t, data, "Bramble").Injections, "only enter on the last line saves it")
+	sound(t, data)
+}
+
+// From "needle in" to "given" in a vein it was nine presses, four of them a digit
+// and an enter; it is five, one a question. In a muscle it was three, and is two.
+func TestOneKeyAQuestionWithTheNeedleIn(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		cover string
+		asks  []string
+		keys  []string
+	}{
+		{"injection:Product B:IV:1 mL", []string{"Upper third of the neck?", "Needle seated to the hub", "What does the blood do", "Does blood come back", "[g] given"}, []string{"u", "i", "d", "b", "g"}},
+		{"injection:Product B:IM:1 mL", []string{"What is seen?", "[g] given"}, []string{"c", "g"}},
+	} {
+		data := watched(t, 20)
+		h := sit(t, data, "inject", opened(t, data, c.cover))
+		h.fill()
+		h.press("m", "p", "d", "o", "r", "t", "e", "v", "k", "f", "b", "enter")
+		h.see("(proposed)")
+		h.needle()
+		for i, key := range c.keys {
+			h.see(c.asks[i])
+			h.press("enter", "enter") // enter alone answers nothing
+			h.see("Enter alone is no answer")
+			h.hold(key)
+		}
+		h.see("Written down: given")
+		h.leave()
+		i := lastVisit(t, data, "Bramble").Injections[0]
+		assert.Equal(t, exam.InjectionGiven, i.State)
+		assert.InDelta(t, 1, i.GivenML, 0)
+		require.Len(t, i.Attempts, 1)
+	}
 }
 
 // The screen of what no decision covers says why, and its command ends with code 6
@@ -291,11 +389,11 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h = sit(t, data, "inject", string(v.ID))
 	h.see("what happened?")
 	h.press("enter")
-	h.see("Choose an answer first")
-	h.press("6", "enter") // the needle is in now
+	h.see("Enter alone is no answer")
+	h.press("i") // the needle is in now
 	h.see("What is seen?")
-	h.press("1", "enter")
-	h.see("[given: write it down]")
+	h.press("c")
+	h.see("[g] given: 1 mL, as ordered")
 	require.NoError(t, h.term.Kill())
 	v = lastVisit(t, data, "Bramble")
 	a, in = v.Injections[0].NeedleIn()
@@ -304,7 +402,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 
 	h = sit(t, data, "inject", string(v.ID))
 	h.see("what happened?")
-	h.press("1", "enter")
+	h.press("g")
 	h.see("went in, mL")
 	h.write("0.8")
 	h.press("enter", "enter")

@@ -21,13 +21,21 @@ type Point struct {
 // nurses and technicians learn, the rest from the record rules and the trade.
 const CheckSource = "Dose calculations, notes for veterinary technicians (knowt.com); record fields of section 8.6 of the rules read"
 
+// SecondPerson is the point whose words are the name of the second person, or
+// NobodyElse.
+const (
+	SecondPerson = "second person"
+	NobodyElse   = "nobody else here"
+)
+
 // CheckList is the list before an injection, each point with what the record
 // shows to check it by.
 func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Point {
 	return []Point{
 		{Key: "horse", Asks: "Right horse: chip read, or markings compared", Shown: identity(h)},
 		{Key: "product", Asks: "Right product, read from the label", Shown: words(o.Product, o.Active, o.Strength)},
-		{Key: "dose", Asks: "Right dose and unit; a second person checked the arithmetic", Shown: words(o.Dose, inML(o.VolumeML))},
+		{Key: "dose", Asks: "Right dose and unit", Shown: words(o.Dose, inML(o.VolumeML))},
+		{Key: SecondPerson, Asks: "A second person checked the arithmetic", Shown: words(inML(o.VolumeML), o.VolumeFrom)},
 		{Key: "route", Asks: "Right route", Shown: string(o.Route)},
 		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
 		{Key: "expiry", Asks: "Not expired; colour, clearness and stopper as they should be", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},

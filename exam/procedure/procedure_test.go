@@ -154,7 +154,7 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 		all.WriteString(p.Shown + "\n")
 		assert.NotEmpty(t, p.Asks)
 	}
-	assert.Equal(t, []string{"horse", "product", "dose", "route", "time", "expiry", "decision", "reactions", "food", "handler"}, keys)
+	assert.Equal(t, []string{"horse", "product", "dose", procedure.SecondPerson, "route", "time", "expiry", "decision", "reactions", "food", "handler"}, keys)
 	for _, want := range []string{"chip 001164000123456", "1 dose, 1 mL", "lot L1, to 2027-02-28", `Dr Vale, by telephone, "give it"`, "hives after X", "kicks", "IM"} {
 		assert.Contains(t, all.String(), want)
 	}

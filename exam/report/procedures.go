@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/procedure"
 )
 
 // procedures writes what was decided and done after the exam.
@@ -127,9 +128,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	row(p.by(o.Decision))
 	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
 	for _, c := range i.Checks {
-		if !c.OK || c.Words != "" {
-			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words))
-		}
+		row(point(c))
 	}
 	for _, a := range i.Attempts {
 		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
@@ -156,6 +155,20 @@ func checks(list []exam.Checked, by string) string {
 	return "checked, " + by + ": " + strings.Join(keys, ", ")
 }
 
+// point is a point of a check list that has words, or is not in order; empty for
+// any other.
+func point(c exam.Checked) string {
+	switch {
+	case c.Key == procedure.SecondPerson && c.OK:
+		return "arithmetic checked by a second person: " + c.Words
+	case c.Key == procedure.SecondPerson:
+		return "arithmetic checked by no second person: " + c.Words
+	case c.OK && c.Words == "":
+		return ""
+	}
+	return "check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words)
+}
+
 func (p Page) draw(w *writer, d exam.Draw) {
 	label := fmt.Sprintf("%d  ", d.Number)
 	indent := strings.Repeat(" ", len(label))
@@ -168,9 +181,7 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	row(p.by(d.Order.Decision))
 	row(checks(d.Checks, p.clock(d.At)+"by "+d.By))
 	for _, c := range d.Checks {
-		if !c.OK || c.Words != "" {
-			row("check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words))
-		}
+		row(point(c))
 	}
 	for _, s := range d.Sticks {
 		w.wrap(indent, exam.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))

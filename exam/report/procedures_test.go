@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure"
 	"loosebox/exam/report"
 )
 
@@ -136,7 +137,8 @@ func TestAnOpenNeedleIsShown(t *testing.T) {
 func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 	p := whole(t)
 	i := &p.Visit.Injections[0]
-	i.Checks = append(i.Checks, exam.Checked{Key: "horse", OK: true, Words: "chip read"}, exam.Checked{Key: "dose", OK: true})
+	i.Checks = append(i.Checks, exam.Checked{Key: "horse", OK: true, Words: "chip read"}, exam.Checked{Key: "dose", OK: true},
+		exam.Checked{Key: procedure.SecondPerson, OK: true, Words: "Eva Lind"})
 	i.Order.VolumeFrom, i.Order.Certificate, i.Order.NotForFoodTo, i.Order.Decision = "as ordered", "C-77", "2026-04-01", 6
 	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
 	data, err := json.Marshal(report.JSON(p))
@@ -145,6 +147,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"date":                          {"2 March 2026", `"opened_at":"2026-03-02`},
 		"time":                          {"given, 1 mL, 09:11:00 by Ann", `"end_at":"2026-03-02T09:11:00+01:00"`},
 		"patient id confirmed how":      {"check horse: in order, chip read", `"words":"chip read"`},
+		"second person, by name":        {"arithmetic checked by a second person: Eva Lind", `{"key":"second person","ok":true,"words":"Eva Lind"}`},
 		"weight and method":             {"weight 542 kg, weight tape", `"weight_kg":542,"weight_from":"weight tape"`},
 		"order: who, when, words":       {`by the decision of Dr Vale, by telephone, 09:05 (entry 6): "give the rabies vaccine"`, `"decision":6`},
 		"product":                       {"Vaccine R", `"product":"Vaccine R"`},
@@ -177,6 +180,19 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		assert.Contains(t, flat, want.text, field)
 		assert.Contains(t, string(data), want.key, field)
 	}
+}
+
+// Where nobody else was there the page says so, and lists no second check.
+func TestNobodyElseCheckedTheArithmetic(t *testing.T) {
+	p := whole(t)
+	p.Visit.Injections[0].Checks = []exam.Checked{{Key: "dose", OK: true}, {Key: procedure.SecondPerson, Words: procedure.NobodyElse}}
+	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
+	assert.Contains(t, flat, "arithmetic checked by no second person: nobody else here")
+	assert.Contains(t, flat, "by Ann: dose arithmetic", "it is none of what was checked")
+	assert.NotContains(t, flat, "not in order")
+	data, err := json.Marshal(report.JSON(p))
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `{"key":"second person","ok":false,"words":"nobody else here"}`)
 }
 
 // A correction is dated, signed and gives its reason (calculations and procedures,

@@ -1,5 +1,7 @@
 package keys
 
+import "strings"
+
 // The bindings that several screens share. No key needs alt or a function key;
 // space counts and marks, nothing else; esc goes one step back and never leaves.
 
@@ -76,6 +78,20 @@ func Digit() Binding {
 // Half adds half a score.
 func Half() Binding {
 	return Binding{Keys: []string{".", ","}, Does: "half", More: "add a half to the score, or take it away again"}
+}
+
+// Letter is the letter of one answer, which it gives at once.
+func Letter(letter, does, more string) Binding {
+	return Binding{Keys: []string{letter}, Does: does, More: more}
+}
+
+// Letters stands in the printed table for the letters of answers, which differ from
+// question to question.
+func Letters() Binding {
+	return Binding{
+		Keys: strings.Split("abcdefgiklmnoprtuvw", ""), Label: "letters", Does: "answer",
+		More: "each answer to a check list, and to a question while a needle is in, has its own letter: it answers at once",
+	}
 }
 
 // Usual marks the step with its defined usual answer.

@@ -136,3 +136,6 @@ func ReadAmount(text string) (ml float64, known bool) {
 
 // NotKnown is what is typed where nobody can say how much.
 const NotKnown = "not known"
+
+// SharpsBox is where a needle goes, uncapped.
+const SharpsBox = "sharps box"

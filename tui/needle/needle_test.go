@@ -148,21 +148,22 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	decided, err := s.Covering(*screentest.Ordered(), deps.Now())
 	require.NoError(t, err)
 	at := func(s needle.Stand, now time.Time) needle.Point {
-		for _, p := range needle.Points(s, *screentest.Ordered(), decided, now) {
+		for _, p := range needle.Points(s, *screentest.Ordered(), decided, "Ann Bell", now) {
 			if p.Key == "time" {
 				return p
 			}
 		}
 		return needle.Point{}
 	}
-	assert.Equal(t, 0, at(s, deps.Now()).First, "nothing went in before")
+	assert.Equal(t, "t", at(s, deps.Now()).Answers[0].Press, "nothing went in before")
 	screentest.Given(t, store, s.Visit.ID)
 	s = look(t, deps, s.Visit.ID)
 	p := at(s, deps.Now())
-	assert.Equal(t, -1, p.First)
+	assert.Equal(t, "g", p.Answers[0].Press, "another letter than always")
+	assert.Equal(t, "once more, on the veterinarian's word", p.Answers[0].Stored)
 	assert.Contains(t, p.Shown, "! 1 mL went in already at 2026-03-02")
 	p = at(s, deps.Now().AddDate(0, 1, 0))
-	assert.Equal(t, 0, p.First)
+	assert.Equal(t, "t", p.Answers[0].Press)
 	assert.Contains(t, p.Shown, "; last given 2026-03-02")
 }
 

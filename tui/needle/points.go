@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
@@ -13,24 +14,39 @@ import (
 type Point struct {
 	procedure.Point
 	Answers []Answer
-	First   int // the answer that is offered; -1 where none is
 }
 
 // Answer is one answer to a point.
 type Answer struct {
+	// Press is the letter that gives the answer. No other point of the list has it,
+	// so that one key pressed over and over goes through no list.
+	Press  string
 	Words  string
 	OK     bool
 	Stored string // words that stand in the record
-	Ask    bool   // words are asked for
+	// Ask asks for words, and is the question; Check refuses words.
+	Ask   string
+	Check func(text string) error
 }
 
-var notInOrder = Answer{Words: "not in order", Ask: true}
+// NotInOrder is the letter that says of any point that it is not in order.
+const NotInOrder = "x"
 
-// Points is the check list before an injection, each point with its answers.
-func Points(s Stand, o exam.Order, d exam.Decided, now time.Time) []Point {
+func notInOrder() Answer {
+	return Answer{Press: NotInOrder, Words: "not in order", Ask: "What is not in order?", Check: func(text string) error {
+		if len([]rune(exam.CleanLine(text, 0))) < 3 {
+			return &exam.Refusal{Why: "say in a few words what is not in order"}
+		}
+		return nil
+	}}
+}
+
+// Points is the check list before an injection that a person gives, each point
+// with its answers.
+func Points(s Stand, o exam.Order, d exam.Decided, by string, now time.Time) []Point {
 	var out []Point
 	for _, p := range procedure.CheckList(s.Horse, o, d, now) {
-		point := answered(p)
+		point := answered(p, by)
 		if p.Key == "time" {
 			point.before(s, o, now)
 		}
@@ -43,8 +59,8 @@ func Points(s Stand, o exam.Order, d exam.Decided, now time.Time) []Point {
 // work, not an interval between doses.
 const lately = 24 * time.Hour
 
-// before adds when the same product went in last; where that was lately, no answer
-// is offered, so that nobody gives it twice by pressing enter.
+// before adds when the same product went in last. Where that was lately the point
+// takes another letter than it always does, so that nobody gives it twice by habit.
 func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 	var last exam.Injection
 	for _, v := range s.All {
@@ -67,7 +83,7 @@ func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 		return
 	}
 	p.Shown = fmt.Sprintf("! %s went in already at %s; once more only on the veterinarian's word", amount, last.EndAt.Format("2006-01-02 15:04"))
-	p.First = -1
+	p.Answers[0] = Answer{Press: "g", Words: "once more, on the vet's word", OK: true, Stored: "once more, on the veterinarian's word"}
 }
 
 func sameProduct(a, b string) bool {
@@ -81,7 +97,7 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 	for _, p := range procedure.CheckList(s.Horse, exam.Order{}, d, now) {
 		switch p.Key {
 		case "horse", "time", "decision", "handler":
-			out = append(out, answered(p))
+			out = append(out, answered(p, ""))
 		}
 	}
 	var kinds []string
@@ -89,28 +105,65 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 		kinds = append(kinds, t.Kind)
 	}
 	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: strings.Join(kinds, ", ")}
-	out = append(out[:1:1], append([]Point{answered(tubes)}, out[1:]...)...)
+	out = append(out[:1:1], append([]Point{answered(tubes, "")}, out[1:]...)...)
 	if len(over) > 0 {
 		limit := procedure.Point{Key: "blood", Asks: "So much blood: the veterinarian was asked first", Shown: strings.Join(over, " ")}
-		out = append(out, answered(limit))
+		out = append(out, answered(limit, ""))
 	}
 	return out
 }
 
-// answered gives a point its answers. How the horse was known is never offered.
-func answered(p procedure.Point) Point {
+// answered gives a point its answers; by is who gives the dose.
+func answered(p procedure.Point, by string) Point {
+	var list []Answer
 	switch p.Key {
 	case "horse":
-		return Point{p, []Answer{
-			{Words: "chip read", OK: true, Stored: "chip read"}, {Words: "markings compared", OK: true, Stored: "markings compared"}, notInOrder,
-		}, -1}
+		list = []Answer{
+			{Press: "c", Words: "chip read", OK: true, Stored: "chip read"},
+			{Press: "m", Words: "markings compared", OK: true, Stored: "markings compared"},
+		}
+	case procedure.SecondPerson:
+		list = []Answer{
+			{Press: "n", Words: "checked by, with the name", OK: true, Ask: "Who checked it?", Check: otherThan(by)},
+			{Press: "o", Words: procedure.NobodyElse, Stored: procedure.NobodyElse},
+		}
 	case "food":
-		return Point{p, []Answer{
-			{Words: "neither", OK: true, Stored: "neither"},
-			{Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
-			{Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
-			notInOrder,
-		}, -1}
+		list = []Answer{
+			{Press: "f", Words: "neither", OK: true, Stored: "neither"},
+			{Press: "a", Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
+			{Press: "w", Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
+		}
+	default:
+		list = []Answer{{Press: pointLetters[p.Key], Words: "in order", OK: true}}
 	}
-	return Point{p, []Answer{{Words: "in order", OK: true}, notInOrder}, 0}
+	if p.Key != procedure.SecondPerson {
+		list = append(list, notInOrder())
+	}
+	return Point{p, list}
+}
+
+// pointLetters are the letters of the points that are in order or not. They keep
+// clear of h, s and x, which work at every point.
+var pointLetters = map[string]string{
+	"product": "p", "dose": "d", "route": "r", "time": "t", "expiry": "e", "decision": "v", "reactions": "k", "handler": "b", "tubes": "u", "blood": "l",
+}
+
+// otherThan refuses what is no name, and the name of who gives the dose.
+func otherThan(by string) func(string) error {
+	return func(text string) error {
+		name := exam.CleanLine(text, 0)
+		switch {
+		case strings.IndexFunc(name, unicode.IsLetter) < 0:
+			return &exam.Refusal{Typed: name, Why: "write the name of the second person"}
+		case sameProduct(name, by):
+			return &exam.Refusal{Typed: name, Why: "the second person is another than " + name + ", who gives it"}
+		}
+		return nil
+	}
+}
+
+// Wrong says that an answer of a check list is for the veterinarian: the point is
+// not in order. That nobody else was there is not.
+func Wrong(c exam.Checked) bool {
+	return !c.OK && (c.Key != procedure.SecondPerson || c.Words != procedure.NobodyElse)
 }

@@ -22,33 +22,121 @@ func (w *work) checks(points []needle.Point) ([]exam.Checked, error) {
 	return out, nil
 }
 
+// check asks one point. Each has its own letter or word; an empty line, a number
+// or "yes" answers none.
 func (w *work) check(p needle.Point) (exam.Checked, error) {
-	var words []string
-	for _, a := range p.Answers {
-		if !a.Ask {
-			words = append(words, a.Words)
-		}
-	}
-	list := ""
-	for i, x := range words {
-		list += fmt.Sprintf("%d %s; ", i+1, x)
-	}
-	shown := ""
+	shown, list := "", make([]string, len(p.Answers))
 	if p.Shown != "" {
 		shown = strings.TrimSuffix(p.Shown, ".") + ". "
 	}
+	for i, a := range p.Answers {
+		if list[i] = a.Press + " " + a.Words; a.Press == needle.NotInOrder {
+			list[i] += ", and why behind it"
+		}
+	}
 	for {
-		text, err := w.ask("%s. %s%sor no, and what is not in order.", p.Asks, shown, list)
+		text, err := w.ask("%s. %s%s.", p.Asks, shown, strings.Join(list, "; "))
 		if err != nil {
 			return exam.Checked{}, err
 		}
-		if head, rest, _ := strings.Cut(text, " "); strings.EqualFold(head, "no") && strings.TrimSpace(rest) != "" {
-			return exam.Checked{Key: p.Key, Words: strings.TrimSpace(rest)}, nil
+		a, rest, ok := answerTo(p, text)
+		if !ok {
+			w.line("Not understood: this point takes %s.", strings.Join(list, "; "))
+			continue
 		}
-		if i, ok := find(text, words); ok {
-			return exam.Checked{Key: p.Key, OK: true, Words: p.Answers[i].Stored}, nil
+		if a.Ask == "" {
+			return exam.Checked{Key: p.Key, OK: a.OK, Words: a.Stored}, nil
 		}
-		w.line("Not understood: type the number of an answer, or no and a few words.")
+		if rest == "" {
+			if rest, err = w.ask("%s", a.Ask); err != nil {
+				return exam.Checked{}, err
+			}
+		}
+		if err := a.Check(rest); err != nil {
+			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			continue
+		}
+		return exam.Checked{Key: p.Key, OK: a.OK, Words: rest}, nil
+	}
+}
+
+// answerTo is the answer that a line gives to a point: its letter with words behind
+// it where it asks for some, the answer in its own words, or the name of the point.
+func answerTo(p needle.Point, text string) (a needle.Answer, rest string, ok bool) {
+	head, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if strings.EqualFold(head, "no") && rest != "" {
+		head = needle.NotInOrder
+	}
+	for _, a := range p.Answers {
+		switch {
+		case strings.EqualFold(head, a.Press) && (rest == "" || a.Ask != ""):
+			return a, strings.TrimSpace(rest), true
+		case a.Words == "in order" && strings.EqualFold(text, p.Key):
+			return a, "", true
+		case a.Words != "in order" && a.Ask == "" && begins(a.Words, text):
+			return a, "", true
+		}
+	}
+	return needle.Answer{}, "", false
+}
+
+// begins says that a text of some letters is the beginning of an answer's words.
+func begins(words, text string) bool {
+	return len(text) > 1 && strings.HasPrefix(strings.ToLower(words), strings.ToLower(text))
+}
+
+// lettered is an answer with its letter.
+type lettered struct{ letter, words string }
+
+// letter asks a question while a needle is in: by the letter of an answer or the
+// beginning of its words, never by a number or an empty line.
+func (w *work) letter(question string, answers []lettered) (int, error) {
+	list := make([]string, len(answers))
+	for i, a := range answers {
+		list[i] = a.letter + " " + a.words
+	}
+	for {
+		text, err := w.ask("%s %s.", question, strings.Join(list, "; "))
+		if err != nil {
+			return 0, err
+		}
+		for i, a := range answers {
+			if strings.EqualFold(text, a.letter) || begins(a.words, text) {
+				return i, nil
+			}
+		}
+		w.line("Not understood: %s.", strings.Join(list, "; "))
+	}
+}
+
+func seenLetters(list []needle.Seen) []lettered {
+	out := make([]lettered, len(list))
+	for i, x := range list {
+		out[i] = lettered{x.Press, x.Words}
+	}
+	return out
+}
+
+// reason asks why something is stopped: a letter of the usual reasons, or words.
+func (w *work) reason(question string, reasons []needle.Reason) (string, error) {
+	list := make([]string, len(reasons))
+	for i, r := range reasons {
+		list[i] = r.Press + " " + r.Words
+	}
+	for {
+		text, err := w.ask("%s %s; or in your own words.", question, strings.Join(list, "; "))
+		if err != nil {
+			return "", err
+		}
+		for _, r := range reasons {
+			if strings.EqualFold(text, r.Press) {
+				return r.Words, nil
+			}
+		}
+		if len([]rune(text)) > 1 {
+			return text, nil
+		}
+		w.line("Say why: a letter of the list, or a few words.")
 	}
 }
 
@@ -94,12 +182,12 @@ func (w *work) needleIn(before string) (which string, in bool, err error) {
 		which = before
 	}
 	for {
-		text, err := w.ask("Type in when the needle is in, or back for another place.")
+		text, err := w.ask("Type i when the needle is in, or back for another place.")
 		if err != nil {
 			return "", false, err
 		}
 		switch strings.ToLower(text) {
-		case "in":
+		case "in", "i":
 			return which, true, nil
 		case "back":
 			return "", false, nil

@@ -120,41 +120,53 @@ func (w *work) fill(d exam.Draw) error {
 	}
 	t, kind := left[0], needle.TubeOf(left[0].Kind)
 	label := strings.Join(needle.LabelOf(w.stand.Horse, d, t.Kind), " / ")
-	text, err := w.ask("Fill %s (%s). Fill: %s. Mix: %s. Label: %s. Type filled, filled and the mL, or short; missed where no blood came; done for no more tubes; stop and why.",
-		t.Kind, kind.Cap, kind.Fill, kind.Mix, label)
+	letter := needle.TubeLetter(len(d.Filled))
+	instead := "n where no blood came"
+	if len(d.Filled) > 0 {
+		instead = "l for no more tubes"
+	}
+	text, err := w.ask("Fill %s (%s). Fill: %s. Mix: %s. Label: %s. Type %s when it is filled, %s and the mL for another amount, or short and the mL; %s; x and why it is stopped.",
+		t.Kind, kind.Cap, kind.Fill, kind.Mix, label, letter, letter, instead)
 	if err != nil {
 		return err
 	}
 	word, rest, _ := strings.Cut(text, " ")
 	switch strings.ToLower(word) {
-	case "filled", "short":
-		t.Short = strings.EqualFold(word, "short")
-		if rest != "" || t.ML <= 0 {
-			if t.ML, err = needle.ML(rest); err != nil {
-				w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
-				return nil
-			}
-		}
-		t.Label = label
-		if turned, err := w.ask("How often was it turned upside down? Enter alone where it was not."); err != nil {
-			return err
-		} else if t.Inversions, err = strconv.Atoi(turned); turned != "" && err != nil {
-			w.line("Not a number: it is written down without.")
-		}
-		return w.draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &t})
-	case "missed":
+	case letter, "filled", "short":
+		return w.tube(d, t, strings.EqualFold(word, "short"), rest, label)
+	case "n", "missed":
 		if len(d.Filled) > 0 {
-			w.line("Blood came already: type done for no more tubes.")
+			w.line("Blood came already: type l for no more tubes.")
 			return nil
 		}
 		return w.draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawMissed})
-	case "done":
+	case "l", "done":
 		return w.done(d)
-	case "stop":
+	case "x", "stop":
 		return w.stopDraw(d, rest)
 	}
-	w.line("Nothing is written down: type filled, missed, done, or stop and why.")
+	w.line("Nothing is written down: type %s for filled, %s, or x and why.", letter, instead)
 	return nil
+}
+
+// tube writes down a tube that is full, or short of it.
+func (w *work) tube(d exam.Draw, t exam.Tube, short bool, ml, label string) error {
+	var err error
+	full := exam.Tube{Kind: t.Kind, ML: t.ML, Short: short, Label: label}
+	if ml != "" || full.ML <= 0 {
+		if full.ML, err = needle.ML(ml); err != nil {
+			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			return nil
+		}
+	}
+	turned, err := w.ask("How often was it turned upside down? Enter alone where it was not.")
+	if err != nil {
+		return err
+	}
+	if full.Inversions, err = strconv.Atoi(turned); turned != "" && err != nil {
+		w.line("Not a number: it is written down without.")
+	}
+	return w.draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &full})
 }
 
 func (w *work) done(d exam.Draw) error {
@@ -167,9 +179,9 @@ func (w *work) done(d exam.Draw) error {
 }
 
 func (w *work) stopDraw(d exam.Draw, why string) error {
-	if strings.TrimSpace(why) == "" {
-		w.line("Say why behind stop.")
-		return nil
+	why, err := w.because("Stopped. Why?", strings.TrimSpace(why), needle.WhyNotDrawn())
+	if err != nil {
+		return err
 	}
 	ml, known, err := w.amount("How many mL were drawn?", volume.Plain(d.DrawnML()))
 	if err != nil {
@@ -180,8 +192,14 @@ func (w *work) stopDraw(d exam.Draw, why string) error {
 
 // resumeDraw asks what happened to a needle that went in before this session.
 func (w *work) resumeDraw(d exam.Draw, stick exam.Stick) error {
-	n, err := w.choose(fmt.Sprintf("The needle went in at %s, %s; %d tubes are filled since. What happened?", stick.At.Format("2006-01-02 15:04"), stick.Place, len(d.Filled)),
-		[]string{"it was drawn", "it was drawn, how much is not known", "no blood came, the needle is out", "it was stopped", "nobody knows", "the needle is in now"})
+	n, err := w.letter(fmt.Sprintf("The needle went in at %s, %s; %d tubes are filled since. What happened?", stick.At.Format("2006-01-02 15:04"), stick.Place, len(d.Filled)), []lettered{
+		{"d", "it was drawn"},
+		{"k", "it was drawn, how much is not known"},
+		{"o", "no blood came, the needle is out"},
+		{"n", "it was stopped"},
+		{"u", "nobody knows"},
+		{"i", "the needle is in now"},
+	})
 	if err != nil {
 		return err
 	}

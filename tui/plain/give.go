@@ -23,7 +23,7 @@ func (w *work) give(i exam.Injection, a exam.Attempt) error {
 	}
 	if i.Order.Route == exam.RouteIV && w.vein <= needle.AfterDrip {
 		q := procedure.VeinQuestions()[needle.AfterDrip]
-		n, err := w.choose(q.Asks, []string{q.Good, "no"})
+		n, err := w.letter(q.Asks, seenLetters(needle.InVein(needle.AfterDrip)))
 		if err != nil {
 			return err
 		}
@@ -32,19 +32,19 @@ func (w *work) give(i exam.Injection, a exam.Attempt) error {
 		}
 		w.vein = needle.AfterDrip + 1
 	}
-	text, err := w.ask("Give %s mL of %s, %s, %s. Type given when it is in, given and the mL where it was another amount, or stop and why.",
+	text, err := w.ask("Give %s mL of %s, %s, %s. Type g when it is given as ordered, g and the mL where it was another amount, or x and why it was stopped.",
 		volume.Plain(i.Order.VolumeML), exam.CleanLine(i.Order.Product, 60), i.Order.Route, i.Order.Dose)
 	if err != nil {
 		return err
 	}
 	word, rest, _ := strings.Cut(text, " ")
 	switch strings.ToLower(word) {
-	case "given":
+	case "g", "given":
 		return w.given(i, rest)
-	case "stop":
+	case "x", "stop":
 		return w.stop(i, rest)
 	}
-	w.line("Nothing is written down: type given, or stop and why.")
+	w.line("Nothing is written down: type g for given, or x and why it was stopped.")
 	return nil
 }
 
@@ -59,27 +59,41 @@ func (w *work) given(i exam.Injection, text string) error {
 	}
 	l := exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml}
 	if i.Order.Route.Needled() {
-		text, err := w.ask("Where did the needle go? Enter alone: sharps box. Not capped again.")
+		text, err := w.ask("Where did the needle go? Enter alone: %s. Not capped again.", needle.SharpsBox)
 		if err != nil {
 			return err
 		}
 		if l.Disposal = text; text == "" {
-			l.Disposal = "sharps box"
+			l.Disposal = needle.SharpsBox
 		}
 	}
 	return w.write(needle.Given(w.Deps, exam.Entry{}, l)...)
 }
 
 func (w *work) stop(i exam.Injection, why string) error {
-	if strings.TrimSpace(why) == "" {
-		w.line("Say why behind stop.")
-		return nil
+	why, err := w.because("Stopped. Why?", strings.TrimSpace(why), needle.WhyStopped())
+	if err != nil {
+		return err
 	}
 	ml, known, err := w.amount("How many mL went in? 0 for nothing, or: "+needle.NotKnown+".", "")
 	if err != nil {
 		return err
 	}
 	return w.inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: why, VolumeML: ml, NotKnown: !known})
+}
+
+// because is the reason that was typed behind a word: a letter of the list, or
+// words; it is asked where there is none.
+func (w *work) because(question, typed string, reasons []needle.Reason) (string, error) {
+	for _, r := range reasons {
+		if strings.EqualFold(typed, r.Press) {
+			return r.Words, nil
+		}
+	}
+	if len([]rune(typed)) > 1 {
+		return typed, nil
+	}
+	return w.reason(question, reasons)
 }
 
 // beside stops because no blood comes back.
@@ -95,9 +109,13 @@ func (w *work) beside(i exam.Injection, then string) error {
 
 // resume asks what happened to a needle that went in before this session.
 func (w *work) resume(i exam.Injection, a exam.Attempt) error {
-	n, err := w.choose(fmt.Sprintf("The needle of %s went in at %s, %s. What happened?", exam.CleanLine(i.Order.Product, 40), a.At.Format("2006-01-02 15:04"), a.Place), []string{
-		"it was given", "it was given, how much is not known", "the needle came out, nothing was given", "nothing was given, and it is stopped",
-		"nobody knows whether anything went in", "the needle is in now, nothing was given yet",
+	n, err := w.letter(fmt.Sprintf("The needle of %s went in at %s, %s. What happened?", exam.CleanLine(i.Order.Product, 40), a.At.Format("2006-01-02 15:04"), a.Place), []lettered{
+		{"g", "it was given"},
+		{"k", "it was given, how much is not known"},
+		{"o", "the needle came out, nothing was given"},
+		{"n", "nothing was given, and it is stopped"},
+		{"u", "nobody knows whether anything went in"},
+		{"i", "the needle is in now, nothing was given yet"},
 	})
 	if err != nil {
 		return err

@@ -107,7 +107,7 @@ func (w *work) order() error {
 	if err != nil {
 		return err
 	}
-	given, err := w.checks(needle.Points(w.stand, o, decided, w.Deps.Now()))
+	given, err := w.checks(needle.Points(w.stand, o, decided, sheet.Get(needle.GivenBy), w.Deps.Now()))
 	if err != nil {
 		return err
 	}
@@ -163,11 +163,7 @@ func (w *work) see(i exam.Injection) error {
 	if i.Order.Route == exam.RouteIV {
 		question, list = procedure.VeinQuestions()[w.vein].Asks, needle.InVein(w.vein)
 	}
-	words := make([]string, len(list))
-	for n, x := range list {
-		words[n] = x.Words
-	}
-	n, err := w.choose(question, words)
+	n, err := w.letter(question, seenLetters(list))
 	if err != nil {
 		return err
 	}

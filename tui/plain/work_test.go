@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
 	"loosebox/tui/screen/screentest"
@@ -60,7 +61,7 @@ func (x *table) visit() exam.Visit {
 func vaccine(more ...string) []string {
 	return append([]string{
 		"LT-4471", "02/27", "invented toxoid", "", "Maker H", "", "500kg", "1 mL", "tetanus", "", "", "", "", "",
-		"chip", "1", "1", "1", "1", "1", "1", "1", "neither", "1",
+		"chip", "p", "d", "nobody", "r", "t", "e", "v", "k", "neither", "b",
 	}, more...)
 }
 
@@ -107,6 +108,53 @@ func TestPlainLocksAgain(t *testing.T) {
 	assert.Empty(t, x.visit().Injections[0].Attempts)
 }
 
+// An empty line, a number, "y" or the letter of another point answers none.
+func TestPlainCheckListTakesTheLetterOfEachPoint(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	order := vaccine()[:14]
+	for _, text := range []string{"", "1", "y", "yes", "ok", "in order", "p", "x", "no"} {
+		lines := append([]string{}, order...)
+		for range 30 {
+			lines = append(lines, text)
+		}
+		_, err := x.typed((*plain.Session).Inject, lines...)
+		require.ErrorIs(t, err, plain.ErrLeft, "%q", text)
+		assert.Empty(t, x.visit().Injections, "%q thirty times saves nothing", text)
+	}
+	out, err := x.typed((*plain.Session).Inject, append(order,
+		"chip", "product", "dose", "n", "Ann Bell", "n 7", "n Eva Lind", "r", "t", "e", "x", "she spoke of another product", "k", "competes", "handler")...)
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	i, ok := x.visit().Injection(1)
+	require.True(t, ok, out)
+	assert.Contains(t, out, "Not taken: the second person is another than Ann Bell")
+	assert.Contains(t, out, "Not taken: write the name of the second person")
+	by := map[string]exam.Checked{}
+	for _, c := range i.Checks {
+		by[c.Key] = c
+	}
+	assert.Equal(t, exam.Checked{Key: procedure.SecondPerson, OK: true, Words: "Eva Lind"}, by[procedure.SecondPerson])
+	assert.Equal(t, exam.Checked{Key: "decision", Words: "she spoke of another product"}, by["decision"])
+	assert.Equal(t, "competes soon, the veterinarian was told", by["food"].Words)
+	assert.True(t, by["product"].OK)
+}
+
+// With the needle in a number or an empty line answers nothing, and stopping takes
+// a letter or words.
+func TestPlainQuestionsOfANeedleTakeTheirLetters(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed((*plain.Session).Inject, vaccine("1", "", "i", "", "1", "y", "c", "c", "", "x", "m", "0")...)
+	require.NoError(t, err, out)
+	i, _ := x.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.Equal(t, "the horse moved, or it is not safe", i.Why)
+	x = sit(t, screentest.Tetanus())
+	out, err = x.typed((*plain.Session).Inject, vaccine("1", "", "i", "c", "x she would not stand", "0.3")...)
+	require.NoError(t, err, out)
+	i, _ = x.visit().Injection(1)
+	assert.Equal(t, "she would not stand", i.Why)
+	assert.InDelta(t, 0.3, i.GivenML, 0)
+}
+
 func TestPlainRefusals(t *testing.T) {
 	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
@@ -146,7 +194,7 @@ func TestPlainSourceAtAnyQuestion(t *testing.T) {
 func TestPlainPulsingBloodLocks(t *testing.T) {
 	x := sit(t, screentest.Calming())
 	out, err := x.typed((*plain.Session).Inject, "C-9", "2027-02-15", "", "10 mg/mL", "", "", "500kg", "1 mL tuberculin", "", "", "", "", "", "",
-		"markings", "1", "1", "1", "1", "1", "1", "1", "1", "1", "1", "", "in", "yes", "yes", "pulses")
+		"markings", "p", "d", "n Eva Lind", "r", "t", "e", "v", "k", "f", "b", "1", "", "in", "yes", "yes", "pulses")
 	require.ErrorIs(t, err, exam.ErrRefused, out)
 	i, _ := x.visit().Injection(1)
 	assert.Equal(t, "artery", i.Sign)
@@ -171,7 +219,7 @@ func TestPlainAsksWhatHappened(t *testing.T) {
 	out, err := x.typed((*plain.Session).Draw)
 	require.Error(t, err, "a needle is in")
 	assert.NotContains(t, out, "What is the blood for")
-	out, err = x.typed((*plain.Session).Inject, "", "5")
+	out, err = x.typed((*plain.Session).Inject, "", "5", "u")
 	require.NoError(t, err, out)
 	i, _ := x.visit().Injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
@@ -183,7 +231,7 @@ func TestPlainAsksWhatHappened(t *testing.T) {
 func TestPlainDrawOfThreeTubes(t *testing.T) {
 	x := sit(t, exam.Cover{Kind: exam.Drawing})
 	out, err := x.typed((*plain.Session).Draw, "blood count and clotting", "EDTA, serum, teacup", "EDTA, serum, citrate", "", "", "", "500kg", "",
-		"chip", "1", "1", "1", "1", "1", "20 G", "in", "missed", "1", "", "in", "filled", "", "short 4", "", "filled", "6", "")
+		"chip", "u", "t", "v", "b", "1", "20 G", "in", "b", "n", "1", "", "i", "a", "", "a", "short 4", "", "c", "6", "")
 	require.NoError(t, err, out)
 	d, _ := x.visit().Draw(1)
 	assert.Equal(t, exam.DrawDone, d.State)
@@ -200,7 +248,8 @@ func TestPlainDrawOfThreeTubes(t *testing.T) {
 
 func TestPlainOfficialSample(t *testing.T) {
 	x := sit(t, exam.Cover{Kind: exam.Drawing})
-	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Sommer", "serum", "", "500kg", "", "chip", "1", "1", "1", "1")
+	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Sommer", "serum", "", "500kg", "", "chip", "u", "t", "v", "b")
+
 	require.ErrorIs(t, err, plain.ErrLeft)
 	d, _ := x.visit().Draw(1)
 	assert.Equal(t, "Dr. R. Sommer", d.Order.VetDraws, out)

@@ -13,27 +13,40 @@ import (
 	"loosebox/tui/screen/flow"
 )
 
-// all is the end of the draw: the needle is out, and how much it was in all.
+// all is the end of the draw: the needle is out, and it was what the tubes hold, or
+// another amount in all.
 func (s *screen) all(d exam.Draw) flow.Part {
+	held := volume.Plain(d.DrawnML())
+	options := []flow.Option{
+		{Letter: "d", Words: held + " mL in all; the needle is out", Do: func() tea.Cmd {
+			return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawDone, VolumeML: d.DrawnML()})
+		}},
+		{Letter: "e", Words: "another amount in all; the needle is out", Do: func() tea.Cmd { s.Show(s.inAll(d)); return nil }},
+	}
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, More: s.extras(d), Leaving: leaving, Head: func(width int) []string { return s.allHead(d, width) }}
+}
+
+func (s *screen) allHead(d exam.Draw, width int) []string {
+	lines := []string{s.row(d, "", width), s.Deps.Theme.Strong.Render(fmt.Sprintf("%d tubes, %s mL in them. Needle out, press on the vein.", len(d.Filled), volume.Plain(d.DrawnML())))}
+	return append(lines, layout.Wrap(volume.LabelRule, width)...)
+}
+
+// inAll asks for the amount with what was thrown away.
+func (s *screen) inAll(d exam.Draw) flow.Part {
 	a := flow.Blank()
 	a.Put(inML, volume.Plain(d.DrawnML()))
 	fields := []needle.Field{{Key: inML, Label: "in all, mL", Limit: 12, Check: checkAll, Hint: func(string) string { return "what is in the tubes, and what was thrown away" }}}
-	head := func(width int) []string {
-		lines := []string{s.row(d, "", width), s.Deps.Theme.Strong.Render(fmt.Sprintf("%d tubes, %s mL in them. Needle out, press on the vein.", len(d.Filled), volume.Plain(d.DrawnML())))}
-		return append(lines, layout.Wrap(volume.LabelRule, width)...)
-	}
-	sheet := flow.NewSheet(s.Screen, "drawn, the needle is out", "drawn", a, fields, head, func() tea.Cmd {
+	sheet := flow.NewSheet(s.Screen, "drawn, the needle is out", "drawn", a, fields, func(width int) []string { return s.allHead(d, width) }, func() tea.Cmd {
 		ml, _ := needle.ML(a.Get(inML))
 		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawDone, VolumeML: ml})
-	}, s.extras(d)...).ToEnd()
-	sheet.Leaving = leaving
-	return sheet
+	})
+	return flow.BackTo(sheet, s.Screen, func() flow.Part { return s.all(d) })
 }
 
 func checkAll(text string) error {
 	ml, err := needle.ML(text)
 	if err == nil && ml <= 0 {
-		return &exam.Refusal{Why: "no blood? Then it was stopped: x on the last line"}
+		return &exam.Refusal{Why: "no blood? Then it was stopped: esc, and x"}
 	}
 	return err
 }

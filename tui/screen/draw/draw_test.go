@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/screen/draw"
 	"loosebox/tui/screen/screentest"
 )
@@ -72,13 +73,13 @@ func (b *bench) three(purpose string) {
 
 func (b *bench) checks() {
 	require.True(b.t, b.Shows("Right horse"), b.View())
-	b.Press("1", "enter", "enter", "enter", "enter", "enter", "enter")
+	b.Press("c", "u", "t", "v", "b", "enter")
 }
 
 // in chooses the proposed vein and puts the needle in.
 func (b *bench) in() {
 	require.True(b.t, b.Shows("jugular, upper third, left (proposed)"), b.View())
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 	_, in := b.draw(1).NeedleIn()
 	require.True(b.t, in, b.View())
 }
@@ -117,11 +118,11 @@ func TestThreeTubesInTheOrderOfDraw(t *testing.T) {
 	for i, kind := range kinds {
 		assert.True(t, b.Reads("Fill "+kind), b.View())
 		assert.True(t, b.Reads("tube: "+kind), "its label")
-		b.Press("enter")
-		require.Len(t, b.draw(1).Filled, i+1, "each tube is on the disk before the next")
+		b.Press("enter", needle.TubeLetter(i), needle.TubeLetter(i))
+		require.Len(t, b.draw(1).Filled, i+1, "each tube is on the disk before the next, and a key pressed twice fills one")
 	}
 	assert.True(t, b.Shows("3 tubes, 15.7 mL in them"), b.View())
-	b.Press("enter")
+	b.Press("enter", "d")
 	d = b.draw(1)
 	assert.Equal(t, exam.DrawDone, d.State)
 	assert.InDelta(t, 15.7, d.DrawnML(), 1e-9) // 2.7 + 10 + 3, as the table of tubes has them
@@ -158,20 +159,20 @@ func TestAMissedStickAndFiveOfThem(t *testing.T) {
 	b.checks()
 	b.in()
 	for n := 1; n <= 5; n++ {
-		b.Press("x", "1", "enter")
+		b.Press("n")
 		d := b.draw(1)
 		require.Len(t, d.Sticks, n)
 		assert.True(t, d.Sticks[n-1].Missed)
 		assert.True(t, b.Reads("A new needle."), b.View())
 		if n < 5 {
 			assert.False(t, b.Reads("stop and think"))
-			b.Press("enter", "enter")
+			b.Press("enter", "i")
 		}
 	}
 	assert.True(t, b.Reads("5 sticks already: stop and think"), b.View())
-	b.Press("x")
+	b.Press("x", "w")
 	b.line("another day")
-	b.Press("enter", "enter")
+	b.Press("enter")
 	assert.Equal(t, exam.DrawStopped, b.draw(1).State)
 	assert.Zero(t, b.draw(1).DrawnML())
 }
@@ -181,10 +182,10 @@ func TestATubeOutOfOrderIsAskedAbout(t *testing.T) {
 	b.three("blood count")
 	b.checks()
 	b.in()
-	b.Press("o", "3", "enter") // EDTA first
+	b.Press("o", "f") // EDTA first
 	assert.True(t, b.Reads("Fill EDTA"), b.View())
 	assert.True(t, b.Shows("- citrate   - serum   > EDTA"), "the one that is filled now is marked: %s", b.View())
-	b.Press("enter")
+	b.Press("a")
 	assert.True(t, b.Reads("! citrate comes before EDTA in the order of draw"), "the tube that is left is out of order now: %s", b.View())
 	b.Press("o")
 	assert.True(t, b.Shows("citrate (out of order)"), b.View())
@@ -196,7 +197,7 @@ func TestAShortTubeIsRemembered(t *testing.T) {
 	b.three("blood count")
 	b.checks()
 	b.in()
-	b.Press("up", "2", "enter", "enter")
+	b.Press("e", "down", "down", "2", "enter", "enter")
 	f := b.draw(1).Filled
 	require.Len(t, f, 1)
 	assert.True(t, f[0].Short)
@@ -216,7 +217,7 @@ func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	assert.True(t, b.Reads("last 14 days: 40 mL drawn"), b.View())
 	b.Press("ctrl+s")
 	b.checks()
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 	assert.True(t, b.Reads("14 days before: 40 of 3750 mL"), "while it is filled: %s", b.View())
 }
 
@@ -254,7 +255,7 @@ func TestLockedAgainBeforeTheNeedle(t *testing.T) {
 	b.three("blood count")
 	b.checks()
 	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 	assert.True(t, b.Shows("LOCKED"), b.View())
 	assert.Empty(t, b.draw(1).Sticks)
 }
@@ -267,17 +268,17 @@ func TestAfterAnInterruption(t *testing.T) {
 		ml    float64
 		known bool
 	}{
-		{"drawn", []string{"1", "enter", "enter", "enter"}, exam.DrawDone, 2.7, true},
-		{"not known how much", []string{"2", "enter"}, exam.DrawDone, 2.7, false}, // the tube that is written down
-		{"stopped", []string{"3", "enter"}, exam.DrawStopped, 2.7, true},
-		{"nobody knows", []string{"4", "enter"}, exam.DrawStopped, 2.7, false},
+		{"drawn", []string{"d", "enter", "enter"}, exam.DrawDone, 2.7, true},
+		{"not known how much", []string{"k"}, exam.DrawDone, 2.7, false}, // the tube that is written down
+		{"stopped", []string{"n"}, exam.DrawStopped, 2.7, true},
+		{"nobody knows", []string{"u"}, exam.DrawStopped, 2.7, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := sit(t, wide(), drawing())
 			b.three("blood count")
 			b.checks()
 			b.in()
-			b.Press("enter") // citrate
+			b.Press("a") // citrate
 			b.open(0, wide())
 			assert.True(t, b.Reads("what happened? for blood count"), b.View())
 			assert.True(t, b.Reads("tubes filled since: 1"), b.View())
@@ -302,7 +303,7 @@ func TestTheNeedleIsStillInTheVein(t *testing.T) {
 	b.Press("esc", "esc")
 	assert.True(t, b.Left())
 	b.open(0, wide())
-	b.Press("6", "enter")
+	b.Press("i")
 	assert.True(t, b.Reads("Fill citrate"), b.View())
 }
 
@@ -342,13 +343,20 @@ func TestGoldenDraw(t *testing.T) {
 			b.three("blood count")
 			b.checks()
 			b.in()
-			b.Press("enter")
+			b.Press("a")
 		}},
+		{"all", func(b *bench) {
+			b.three("blood count")
+			b.checks()
+			b.in()
+			b.Press("a", "b", "c")
+		}},
+		{"checks", func(b *bench) { b.three("blood count"); b.Press("c") }},
 		{"done", func(b *bench) {
 			b.three("blood count")
 			b.checks()
 			b.in()
-			b.Press("enter", "enter", "enter", "enter")
+			b.Press("a", "b", "c", "d")
 		}},
 	} {
 		screentest.Goldens(t, "draw-"+c.name, func(t *testing.T, size layout.Size) *screentest.Driver {

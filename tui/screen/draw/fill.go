@@ -38,8 +38,34 @@ func (s *screen) filling(d exam.Draw) flow.Part {
 	return s.tube(d, left[0])
 }
 
-// tube is one tube: how it is filled and mixed, its label, and enter when it is full.
+// tube is one tube: how it is filled and mixed, its label, and its own letter when
+// it is full. A tube whose size is not known is typed.
 func (s *screen) tube(d exam.Draw, t exam.Tube) flow.Part {
+	var options []flow.Option
+	if t.ML > 0 {
+		options = append(options, flow.Option{
+			Letter: needle.TubeLetter(len(d.Filled)), Words: fmt.Sprintf("%s is filled, %s mL", t.Kind, volume.Plain(t.ML)), Do: func() tea.Cmd { return s.full(d, exam.Tube{Kind: t.Kind, ML: t.ML}) },
+		})
+	}
+	options = append(options, flow.Option{Letter: "e", Words: "another amount, not filled correctly, or times turned", Do: func() tea.Cmd { s.Show(s.typed(d, t)); return nil }})
+	if len(d.Filled) == 0 {
+		options = append(options, flow.Option{Letter: "n", Words: "no blood came, the needle is out", Do: func() tea.Cmd {
+			return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawMissed})
+		}})
+	} else {
+		options = append(options, flow.Option{Letter: "l", Words: "no more tubes: the needle is out", Do: func() tea.Cmd { s.Show(s.all(d)); return nil }})
+	}
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, More: s.extras(d), Leaving: leaving, Head: func(width int) []string { return s.head(d, t, width) }}
+}
+
+// full writes down a tube.
+func (s *screen) full(d exam.Draw, t exam.Tube) tea.Cmd {
+	t.Label = strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")
+	return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &t})
+}
+
+// typed asks what is in a tube, how often it was turned and how it was filled.
+func (s *screen) typed(d exam.Draw, t exam.Tube) flow.Part {
 	a := flow.Blank()
 	if t.ML > 0 {
 		a.Put(inML, volume.Plain(t.ML))
@@ -53,11 +79,9 @@ func (s *screen) tube(d exam.Draw, t exam.Tube) flow.Part {
 	sheet := flow.NewSheet(s.Screen, t.Kind+" is filled", "filled", a, fields, func(width int) []string { return s.head(d, t, width) }, func() tea.Cmd {
 		ml, _ := needle.ML(a.Get(inML))
 		n, _ := strconv.Atoi(a.Get(turned))
-		full := exam.Tube{Kind: t.Kind, ML: ml, Inversions: n, Short: a.Get(fill) == short, Label: strings.Join(needle.LabelOf(s.Stand.Horse, d, t.Kind), " / ")}
-		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawTube, Tube: &full})
-	}, s.extras(d)...).ToEnd()
-	sheet.Leaving = leaving
-	return sheet
+		return s.full(d, exam.Tube{Kind: t.Kind, ML: ml, Inversions: n, Short: a.Get(fill) == short})
+	})
+	return flow.BackTo(sheet, s.Screen, func() flow.Part { return s.tube(d, t) })
 }
 
 const leaving = "A needle is in. esc again leaves, and what happened is asked when you come back."
@@ -147,11 +171,11 @@ func (s *screen) kg() float64 {
 	return s.Stand.Weight(s.Deps.Now()).Kg
 }
 
-// extras are the keys beside "it is filled".
+// extras are the keys that are there while a needle is in.
 func (s *screen) extras(d exam.Draw) []flow.Extra {
 	return []flow.Extra{
 		{Binding: keys.Order().With("another tube", "fill another tube than the next in the order of draw"), Do: func() tea.Cmd { s.Show(s.another(d)); return nil }},
-		{Binding: keys.NotDone().With("no blood, stop", "the needle came out, the draw is over, or it is stopped"), Do: func() tea.Cmd { s.Show(s.instead(d)); return nil }},
+		{Binding: keys.NotDone().With("stop", "write down that the draw is stopped, why, and how much was drawn"), Do: func() tea.Cmd { s.Show(s.stopping(d)); return nil }},
 	}
 }
 
@@ -178,25 +202,10 @@ func (s *screen) another(d exam.Draw) flow.Part {
 			add(exam.Tube{Kind: string(t.Kind), ML: t.SizeML}, string(t.Kind)+", one that was not ordered")
 		}
 	}
-	return &flow.Pick{S: s.Screen, Options: options, Leaving: leaving, Head: func(int) []string {
-		return []string{s.Deps.Theme.Strong.Render("Which tube is filled next?")}
-	}}
-}
-
-// instead is what happens in place of a full tube.
-func (s *screen) instead(d exam.Draw) flow.Part {
-	var options []flow.Option
-	if len(d.Filled) == 0 {
-		options = append(options, flow.Option{Words: "no blood came, the needle is out", Hint: "another needle follows", Do: func() tea.Cmd {
-			return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawMissed})
-		}})
-	} else {
-		options = append(options, flow.Option{Words: "that is all: the needle is out", Hint: "what was ordered and not filled stays visible", Do: func() tea.Cmd { s.Show(s.all(d)); return nil }})
+	for i := range options { // letters, as a needle is in
+		options[i].Letter = needle.TubeLetter(len(d.Filled) + 1 + i)
 	}
-	options = append(options,
-		flow.Option{Words: "stopped", Hint: "why, and how much was drawn, come next", Do: func() tea.Cmd { s.Show(s.stopping(d, "")); return nil }},
-		flow.Option{Words: "back to the tube", Do: func() tea.Cmd { s.Screen.Next(); return nil }})
-	return &flow.Pick{S: s.Screen, Options: options, Leaving: leaving, Head: func(int) []string {
-		return []string{s.Deps.Theme.Strong.Render("What happened?")}
+	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Back: s.Next, Head: func(int) []string {
+		return []string{s.Deps.Theme.Strong.Render("Which tube is filled next?")}
 	}}
 }

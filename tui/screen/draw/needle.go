@@ -15,7 +15,7 @@ import (
 // placing is the choice of the vein; the gate is asked again.
 func (s *screen) placing(d exam.Draw) flow.Part {
 	stop := flow.Extra{Binding: keys.NotDone().With("not drawn", "write down that no blood is drawn, and why"), Do: func() tea.Cmd {
-		s.Show(s.stopping(d, ""))
+		s.Show(s.stopping(d))
 		return nil
 	}}
 	if _, err := s.Stand.Drawing(s.Deps.Now()); err != nil {
@@ -50,9 +50,16 @@ func (s *screen) inserting(d exam.Draw, c procedure.Choice) tea.Cmd {
 	return nil
 }
 
-// stopping asks why it was stopped and how much was drawn.
-func (s *screen) stopping(d exam.Draw, why string) flow.Part {
-	return flow.NewStop(s.Screen, why, "drawn, mL", exam.FormatNumber(d.DrawnML(), 1), func(why string, ml float64, known bool) tea.Cmd {
-		return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawStopped, Why: why, VolumeML: ml, NotKnown: !known})
-	}, s.Next)
+// stopping asks why it was stopped, and of a needle that is in how much was drawn.
+func (s *screen) stopping(d exam.Draw) flow.Part {
+	stop := flow.Stop{
+		S: s.Screen, Asks: "Not drawn. Why?", Reasons: needle.WhyNotDrawn(), HoldsML: d.DrawnML(), Back: s.Next,
+		Done: func(why string, ml float64, known bool) tea.Cmd {
+			return s.Draw(exam.DrawLine{Number: d.Number, Phase: exam.DrawStopped, Why: why, VolumeML: ml, NotKnown: !known})
+		},
+	}
+	if _, in := d.NeedleIn(); in {
+		stop.Asks, stop.Amount = "Stopped. Why?", "How much was drawn?"
+	}
+	return stop.Begin()
 }

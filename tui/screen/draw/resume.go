@@ -16,32 +16,32 @@ func (s *screen) resume(d exam.Draw, stick exam.Stick) flow.Part {
 	s.By = s.Deps.Person(s.Stand.Visit) // who says it now
 	line := exam.DrawLine{Number: d.Number, Afterwards: true}
 	options := []flow.Option{
-		{Words: "it was drawn", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(d)); return nil }},
-		{Words: "it was drawn, how much is not known", Do: func() tea.Cmd {
+		{Letter: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(d)); return nil }},
+		{Letter: "k", Words: "it was drawn, how much is not known", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.NotKnown = exam.DrawDone, true
 			return s.Draw(l)
 		}},
 	}
 	if len(d.Filled) == 0 {
-		options = append(options, flow.Option{Words: "no blood came, the needle is out", Hint: "another needle follows", Do: func() tea.Cmd {
+		options = append(options, flow.Option{Letter: "o", Words: "no blood came, the needle is out", Hint: "another needle follows", Do: func() tea.Cmd {
 			l := line
 			l.Phase = exam.DrawMissed
 			return s.Draw(l)
 		}})
 	}
 	options = append(options,
-		flow.Option{Words: "it was stopped", Hint: "with what the tubes hold", Do: func() tea.Cmd {
+		flow.Option{Letter: "n", Words: "it was stopped", Hint: "with what the tubes hold", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.Why, l.VolumeML = exam.DrawStopped, "interrupted: the needle is out", d.DrawnML()
 			return s.Draw(l)
 		}},
-		flow.Option{Words: "nobody knows", Hint: "written down as stopped, amount not known: tell the vet", Do: func() tea.Cmd {
+		flow.Option{Letter: "u", Words: "nobody knows", Hint: "written down as stopped, amount not known: tell the vet", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.Why, l.NotKnown = exam.DrawStopped, "interrupted: nobody can say how much was drawn", true
 			return s.Draw(l)
 		}},
-		flow.Option{Words: "the needle is in now", Hint: "the draw goes on from here", Do: func() tea.Cmd {
+		flow.Option{Letter: "i", Words: "the needle is in now", Hint: "the draw goes on from here", Do: func() tea.Cmd {
 			s.lately, s.By = stick.Seq, d.By
 			s.Screen.Next()
 			return nil

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -12,69 +13,51 @@ import (
 	"loosebox/tui/needle"
 )
 
-// Checks is a check list: each point with what the record shows to check it by,
-// answered one after the other; a point that is not in order has its words.
+// Checks is a check list: each point with what the record shows to check it by. No
+// answer stands there before it is given. Each point has its own letter, so that no
+// key pressed over and over goes through the list, and enter answers none: it saves
+// the list once every point is answered.
 type Checks struct {
 	s      *Screen
 	points []needle.Point
 	given  []exam.Checked
-	at     int // len(points): all are answered
-	choice int // among the answers of the point; -1 for none
-	words  *entry.Text
+	at     int // len(points): the line that saves
+	asked  needle.Answer
+	words  *entry.Text // of the answer that is asked; nil for none
 	done   func([]exam.Checked) tea.Cmd
 	back   func() Part
 }
 
 // NewChecks makes the list. Back is the part before it, for esc.
 func NewChecks(s *Screen, points []needle.Point, done func([]exam.Checked) tea.Cmd, back func() Part) *Checks {
-	c := &Checks{s: s, points: points, given: make([]exam.Checked, len(points)), done: done, back: back}
-	c.goTo(0)
-	return c
+	return &Checks{s: s, points: points, given: make([]exam.Checked, len(points)), done: done, back: back}
 }
 
-func (c *Checks) goTo(i int) {
-	c.at, c.words = i, nil
-	if i < len(c.points) {
-		c.choice = c.points[i].First
+// answered says that a point has its answer.
+func (c *Checks) answered(i int) bool { return c.given[i].Key != "" }
+
+// next is the first point without an answer from a place on, and then from the
+// beginning; len(points) where there is none.
+func (c *Checks) next(from int) int {
+	for n := range c.points {
+		if i := (from + n) % len(c.points); !c.answered(i) {
+			return i
+		}
 	}
+	return len(c.points)
 }
 
 // Lines draws the list, the point under the cursor with its answers.
 func (c *Checks) Lines(size layout.Size) []string {
-	t := c.s.Deps.Theme
 	var lines []string
 	from, to := 0, 0
-	for i, p := range c.points {
-		if i == c.at {
-			from = len(lines)
-		}
-		sign := t.Sign.Left
-		switch {
-		case c.given[i].Key == "":
-		case c.given[i].OK:
-			sign = t.Sign.Done
-		default:
-			sign = t.Sign.NotDone
-		}
-		text := sign + " " + p.Asks
+	for i := range c.points {
 		if i != c.at {
-			if c.given[i].Words != "" {
-				text += ": " + c.given[i].Words
-			}
-			lines = append(lines, layout.Cut("  "+text, size.W))
+			lines = append(lines, layout.Cut(c.row(i), size.W))
 			continue
 		}
-		for n, l := range layout.Wrap(text, size.W-4) {
-			lead := t.Sign.Cursor + " "
-			if n > 0 {
-				lead = "    "
-			}
-			lines = append(lines, t.Cursor.Render(lead+l))
-		}
-		for _, l := range layout.Wrap(exam.CleanLine(p.Shown, 0), size.W-6) {
-			lines = append(lines, "      "+t.Strong.Render(l))
-		}
-		lines = append(lines, c.answers(p, size.W)...)
+		from = len(lines)
+		lines = append(lines, c.here(size.W)...)
 		to = len(lines)
 	}
 	if c.at == len(c.points) {
@@ -87,30 +70,97 @@ func (c *Checks) Lines(size layout.Size) []string {
 	return lines[first:min(first+max(size.H, 0), len(lines))]
 }
 
-func (c *Checks) answers(p needle.Point, width int) []string {
-	if c.words != nil {
-		view := c.words.View(layout.Size{W: width - 6, H: 2})
-		for i := range view {
-			view[i] = "      " + view[i]
-		}
-		return view
+// row is a point that is not under the cursor, in one line.
+func (c *Checks) row(i int) string {
+	t, sign := c.s.Deps.Theme, c.s.Deps.Theme.Sign.Left
+	switch g := c.given[i]; {
+	case !c.answered(i):
+	case g.OK:
+		sign = t.Sign.Done
+	default:
+		sign = t.Sign.NotDone
 	}
-	line := "     "
-	for i, a := range p.Answers {
-		word := fmt.Sprintf(" %d %s", i+1, a.Words)
-		if i == c.choice {
-			word = fmt.Sprintf(" %d [%s]", i+1, a.Words)
-		}
-		line += word + " "
+	text := "  " + sign + " " + letters(c.points[i]) + c.points[i].Asks
+	if c.given[i].Words != "" {
+		text += ": " + c.given[i].Words
 	}
-	return layout.Wrap(line, width)
+	return text
 }
 
-// wrong counts the points that are not in order.
+// lettersWide is the column of the letters of a point, which has three at most.
+const lettersWide = 6
+
+// letters are those of the answers of a point, without the one that all have.
+func letters(p needle.Point) string {
+	var list []string
+	for _, a := range p.Answers {
+		if a.Press != needle.NotInOrder {
+			list = append(list, a.Press)
+		}
+	}
+	return layout.Pad(strings.Join(list, "/"), lettersWide)
+}
+
+// here is the point under the cursor: what it asks, what the record shows, and
+// the letter of each answer.
+func (c *Checks) here(width int) []string {
+	t, p := c.s.Deps.Theme, c.points[c.at]
+	var lines []string
+	for n, l := range layout.Wrap(p.Asks, width-4) {
+		lead := t.Sign.Cursor + " "
+		if n > 0 {
+			lead = "  "
+		}
+		lines = append(lines, t.Cursor.Render(lead+l))
+	}
+	for _, l := range layout.Wrap(exam.CleanLine(p.Shown, 0), width-6) {
+		lines = append(lines, "      "+t.Strong.Render(l))
+	}
+	if c.words != nil {
+		lines = append(lines, "      "+c.asked.Ask)
+		for _, l := range c.words.View(layout.Size{W: width - 6, H: 2}) {
+			lines = append(lines, "      "+l)
+		}
+		return lines
+	}
+	answers := make([]string, len(p.Answers))
+	for i, a := range p.Answers {
+		answers[i] = fmt.Sprintf("[ %s ] %s", a.Press, a.Words)
+	}
+	for _, l := range pack(answers, width-6) {
+		lines = append(lines, "      "+t.Strong.Render(l))
+	}
+	if g := c.given[c.at]; c.answered(c.at) {
+		text := "answered: in order"
+		if !g.OK {
+			text = "answered: not in order"
+		}
+		if g.Words != "" {
+			text = "answered: " + g.Words
+		}
+		lines = append(lines, layout.Cut("      "+text, width))
+	}
+	return lines
+}
+
+// pack sets pieces side by side, as many as a line holds whole.
+func pack(pieces []string, width int) []string {
+	var out []string
+	for _, p := range pieces {
+		if n := len(out); n > 0 && len([]rune(out[n-1]))+3+len([]rune(p)) <= width {
+			out[n-1] += "   " + p
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// wrong counts the points that are for the veterinarian.
 func (c *Checks) wrong() int {
 	n := 0
-	for _, g := range c.given {
-		if !g.OK {
+	for i, g := range c.given {
+		if c.answered(i) && needle.Wrong(g) {
 			n++
 		}
 	}
@@ -119,97 +169,101 @@ func (c *Checks) wrong() int {
 
 func (c *Checks) end(width int) []string {
 	t := c.s.Deps.Theme
-	text := "[all in order: go on]"
+	text := "[enter: every point is answered; save the list]"
 	if n := c.wrong(); n > 0 {
-		text = fmt.Sprintf("[go on; %d not in order, with your words]", n)
+		text = fmt.Sprintf("[enter: save the list, %d not in order]", n)
 	}
 	lines := []string{t.Cursor.Render(t.Sign.Cursor+" ") + t.Strong.Render(text)}
 	if c.wrong() > 0 {
-		for _, l := range layout.Wrap("What is not in order is for the veterinarian: esc waits, nothing is written down yet.", width-2) {
+		for _, l := range layout.Wrap("What is not in order is for the veterinarian. esc waits; nothing is saved yet.", width-2) {
 			lines = append(lines, "  "+t.Caution.Render(l))
 		}
 	}
 	return lines
 }
 
-// Press answers the point under the cursor.
+// Press answers the point under the cursor by the letter of an answer.
 func (c *Checks) Press(p keys.Press) tea.Cmd {
 	if c.words != nil {
 		return c.pressWords(p)
 	}
 	switch {
 	case keys.Up().Is(p), keys.Earlier().Is(p):
-		c.goTo(max(c.at-1, 0))
+		c.at = max(c.at-1, 0)
 	case keys.Down().Is(p), keys.Later().Is(p):
-		if c.at < len(c.points) && c.given[c.at].Key == "" {
-			c.s.Say("Answer this point first; the list is gone through in its order.")
-			return nil
+		if last := len(c.points) - 1; c.at < last || c.next(0) == len(c.points) {
+			c.at = min(c.at+1, len(c.points))
 		}
-		c.goTo(min(c.at+1, len(c.points)))
 	case c.at == len(c.points):
 		if keys.Accept().Is(p) {
 			return c.done(c.given)
 		}
-	case keys.Left().Is(p):
-		c.choice = max(c.choice-1, 0)
-	case keys.Right().Is(p):
-		c.choice = min(c.choice+1, len(c.points[c.at].Answers)-1)
-	case keys.Digit().Is(p):
-		if i := digit(p); i < len(c.points[c.at].Answers) {
-			c.choice = i
-		}
-	case keys.Accept().Is(p):
-		return c.accept()
+	default:
+		c.answer(p)
 	}
 	return nil
 }
 
-func (c *Checks) accept() tea.Cmd {
+func (c *Checks) answer(p keys.Press) {
 	point := c.points[c.at]
-	if c.choice < 0 {
-		c.s.Say("Say how: choose an answer by its number.")
-		return nil
+	var list []string
+	for _, a := range point.Answers {
+		if keys.Letter(a.Press, "", "").Is(p) {
+			c.take(a)
+			return
+		}
+		list = append(list, a.Press)
 	}
-	a := point.Answers[c.choice]
-	if a.Ask {
-		c.words = entry.NewText("in words", c.given[c.at].Words, 0, needWords, c.s.Options())
-		return nil
+	if text, typed := keys.Text(p); keys.Accept().Is(p) || typed && !p.Paste && text != "" {
+		c.s.Say(fmt.Sprintf("That answers nothing here. This point takes %s or %s.", strings.Join(list[:len(list)-1], ", "), list[len(list)-1]))
 	}
-	c.given[c.at] = exam.Checked{Key: point.Key, OK: a.OK, Words: a.Stored}
-	c.goTo(c.at + 1)
-	return nil
 }
 
-func needWords(text string) error {
-	if text == "" {
-		return &exam.Refusal{Why: "say in a few words what is not in order"}
+// take gives an answer, or asks for its words first.
+func (c *Checks) take(a needle.Answer) {
+	if a.Ask != "" {
+		label := "in words"
+		if a.OK {
+			label = "name"
+		}
+		c.asked, c.words = a, entry.NewText(label, "", 0, a.Check, c.s.Options())
+		return
 	}
-	return nil
+	c.give(exam.Checked{Key: c.points[c.at].Key, OK: a.OK, Words: a.Stored})
+}
+
+// give keeps an answer and goes to the next point without one.
+func (c *Checks) give(g exam.Checked) {
+	c.given[c.at], c.words = g, nil
+	c.at = c.next(c.at)
 }
 
 func (c *Checks) pressWords(p keys.Press) tea.Cmd {
 	if r, _ := c.words.Press(p); r == entry.Accepted {
-		c.given[c.at] = exam.Checked{Key: c.points[c.at].Key, Words: c.words.Content()}
-		c.goTo(c.at + 1)
+		c.give(exam.Checked{Key: c.points[c.at].Key, OK: c.asked.OK, Words: c.words.Content()})
 	}
 	return nil
 }
 
-// Keys are those of a list.
+// Keys are the letters of the point, or the one that saves.
 func (c *Checks) Keys() []keys.Binding {
 	switch {
 	case c.words != nil:
 		return []keys.Binding{keys.Accept().With("take", "take the words")}
 	case c.at == len(c.points):
-		return []keys.Binding{keys.Accept().With("go on", "write the order and the list down"), keys.Up()}
+		return []keys.Binding{keys.Accept().With("save", "save the order and the check list"), keys.Up()}
 	}
-	return []keys.Binding{keys.Accept().With("answer", "answer the point with what is in brackets"), keys.Digit().With("choose", "choose an answer"), keys.Left().With("", ""), keys.Up()}
+	var out []keys.Binding
+	for _, a := range c.points[c.at].Answers {
+		out = append(out, keys.Letter(a.Press, a.Words, ""))
+	}
+	return append(out, keys.Up())
 }
 
 // Typing says that words are typed.
 func (c *Checks) Typing() bool { return c.words != nil }
 
-// Escape goes back to the order; its answers stay.
+// Escape closes the words, or goes back to the order.
 func (c *Checks) Escape() bool {
 	if c.words != nil {
 		c.words = nil

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -12,12 +13,16 @@ import (
 
 // Option is one answer of a Pick.
 type Option struct {
+	// Letter gives the answer at once. Without one the answer has a number, which
+	// moves the cursor to it, and enter gives it.
+	Letter      string
 	Words, Hint string
 	Do          func() tea.Cmd
 }
 
 // Pick is a question with a few answers. Where Cursor begins at -1 none stands
-// under the cursor, so that enter alone answers nothing.
+// under the cursor, so that enter alone answers nothing. While a needle is in every
+// answer has its letter: one key, and never one that the screen before took too.
 type Pick struct {
 	S       *Screen
 	Head    func(width int) []string
@@ -26,36 +31,76 @@ type Pick struct {
 	More    []Extra
 	// Leaving is asked once before esc leaves; empty for not at all.
 	Leaving string
-	asked   bool
+	// Back is the part that esc shows; nil leaves the screen.
+	Back  func() Part
+	asked bool
 }
 
-// Lines draws the head, the answers and the hint of the one under the cursor.
-func (k *Pick) Lines(size layout.Size) []string {
-	t := k.S.Deps.Theme
-	var tail []string
-	for i, o := range k.Options {
-		line := fmt.Sprintf("%d %s", i+1, exam.CleanLine(o.Words, 0))
-		if i != k.Cursor {
-			tail = append(tail, layout.Cut("  "+line, size.W))
-			continue
-		}
-		tail = append(tail, t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+line, size.W)))
-		for _, hint := range layout.Wrap(exam.CleanLine(o.Hint, 0), size.W-4) {
-			tail = append(tail, "    "+t.Faint.Render(hint))
-		}
+// key is how the answer at a place is chosen.
+func (k *Pick) key(i int) string {
+	if k.Options[i].Letter != "" {
+		return k.Options[i].Letter
 	}
-	head := k.Head(size.W)
+	return fmt.Sprint(i + 1)
+}
+
+// Lines draws the head, the answers, and what follows each: all of it where the
+// window holds it, else that of the one under the cursor.
+func (k *Pick) Lines(size layout.Size) []string {
+	head, tail := k.Head(size.W), k.answers(size.W, true)
+	if len(head)+1+len(tail) > size.H {
+		tail = k.answers(size.W, false)
+	}
 	if room := max(size.H-len(tail)-1, 1); len(head) > room {
 		head = head[:room]
 	}
 	return append(append(head, ""), tail...)
 }
 
-// Press moves among the answers and takes the one under the cursor.
+// answers draws the answers; hints says that what follows is drawn under each that
+// has a letter, as no cursor comes to it.
+func (k *Pick) answers(width int, hints bool) []string {
+	t := k.S.Deps.Theme
+	var out []string
+	for i, o := range k.Options {
+		lead, under := fmt.Sprintf("%d ", i+1), "    "
+		if o.Letter != "" {
+			lead, under = "["+o.Letter+"] ", "      "
+		}
+		for n, l := range layout.Wrap(exam.CleanLine(o.Words, 0), width-2-len(lead)) {
+			if n > 0 {
+				lead = strings.Repeat(" ", len(lead))
+			}
+			switch {
+			case i != k.Cursor:
+				out = append(out, "  "+lead+l)
+			case n > 0:
+				out = append(out, t.Cursor.Render(layout.Pad("  "+lead+l, width)))
+			default:
+				out = append(out, t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+lead+l, width)))
+			}
+		}
+		if i != k.Cursor && (o.Letter == "" || !hints) {
+			continue
+		}
+		for _, hint := range layout.Wrap(exam.CleanLine(o.Hint, 0), width-len(under)) {
+			out = append(out, under+t.Faint.Render(hint))
+		}
+	}
+	return out
+}
+
+// Press gives an answer by its letter, or moves among them and gives the one under
+// the cursor.
 func (k *Pick) Press(p keys.Press) tea.Cmd {
 	k.asked = false
 	if cmd, did := pressExtra(k.More, p); did {
 		return cmd
+	}
+	for _, o := range k.Options {
+		if o.Letter != "" && keys.Letter(o.Letter, "", "").Is(p) {
+			return o.Do()
+		}
 	}
 	last := len(k.Options) - 1
 	switch {
@@ -64,12 +109,12 @@ func (k *Pick) Press(p keys.Press) tea.Cmd {
 	case keys.Down().Is(p):
 		k.Cursor = min(k.Cursor+1, last)
 	case keys.Digit().Is(p):
-		if i := digit(p); i <= last {
+		if i := digit(p); i <= last && k.Options[i].Letter == "" {
 			k.Cursor = i
 		}
 	case keys.Accept().Is(p):
 		if k.Cursor < 0 {
-			k.S.Say("Choose an answer first: its number, or up and down.")
+			k.S.Say(fmt.Sprintf("Enter alone is no answer. Press one of: %s.", strings.Join(k.all(), ", ")))
 			return nil
 		}
 		return k.Options[k.Cursor].Do()
@@ -77,20 +122,50 @@ func (k *Pick) Press(p keys.Press) tea.Cmd {
 	return nil
 }
 
+// all are the keys of the answers.
+func (k *Pick) all() []string {
+	out := make([]string, len(k.Options))
+	for i := range k.Options {
+		out[i] = k.key(i)
+	}
+	return out
+}
+
 // digit is the place of a line that a digit chooses, from 0; 0 is the tenth.
 func digit(p keys.Press) int { return (int(keys.Name(p)[0]-'0') + 9) % 10 }
 
-// Keys are those of a list.
+// Keys are the letters of the answers, or those of a list.
 func (k *Pick) Keys() []keys.Binding {
-	return append([]keys.Binding{keys.Digit(), keys.Up(), keys.Accept()}, bindings(k.More)...)
+	var out []keys.Binding
+	numbered := false
+	for _, o := range k.Options {
+		if numbered = numbered || o.Letter == ""; o.Letter != "" {
+			out = append(out, keys.Letter(o.Letter, "", o.Words))
+		}
+	}
+	if numbered {
+		out = append(out, keys.Digit())
+	} else {
+		letters := keys.Letter(strings.Join(k.all(), " "), "answer", "the letter of an answer gives it at once")
+		out = append([]keys.Binding{letters}, out...)
+	}
+	out = append(out, keys.Up())
+	if k.Cursor >= 0 || numbered {
+		out = append(out, keys.Accept())
+	}
+	return append(out, bindings(k.More)...)
 }
 
 // Typing is never true.
 func (k *Pick) Typing() bool { return false }
 
-// Escape asks once where leaving leaves something open.
+// Escape shows the part before, or asks once where leaving leaves something open.
 func (k *Pick) Escape() bool {
-	if k.Leaving == "" || k.asked {
+	switch {
+	case k.Back != nil:
+		k.S.Show(k.Back())
+		return true
+	case k.Leaving == "" || k.asked:
 		return false
 	}
 	k.asked = true

@@ -137,8 +137,8 @@ const (
 	wordsField  = "nearer"
 )
 
-// NewNeedle is the part before the needle goes in: where, which needle, and enter
-// when it is in. In writes it down.
+// NewNeedle is the part before the needle goes in: where, which needle, and i when
+// it is in. In writes it down.
 func NewNeedle(s *Screen, c procedure.Choice, before string, hint string, in func(place exam.Place, needle string) tea.Cmd, back func() Part) Part {
 	a := Blank()
 	a.Put(needleField, before)
@@ -155,11 +155,12 @@ func NewNeedle(s *Screen, c procedure.Choice, before string, hint string, in fun
 		about := places.about(procedure.Site{Find: c.Site.Find, Stand: c.Site.Stand, For: c.Site.For, Against: c.Site.Against}, "", width)
 		return append(append(out, about...), "")
 	}
-	sheet := NewSheet(s, "the needle is in", "needle is in", a, fields, head, func() tea.Cmd {
+	sheet := NewSheet(s, "i: the needle is in", "needle is in", a, fields, head, func() tea.Cmd {
 		place := c.Place()
 		place.Words = a.Get(wordsField)
 		return in(place, a.Get(needleField))
 	}).ToEnd()
+	sheet.Only = keys.Letter("i", "needle is in", "write down that the needle is in")
 	return &backTo{sheet, s, back}
 }
 
@@ -169,6 +170,9 @@ type backTo struct {
 	s    *Screen
 	back func() Part
 }
+
+// BackTo is a form from which esc goes back to another part.
+func BackTo(sheet *Sheet, s *Screen, back func() Part) Part { return &backTo{sheet, s, back} }
 
 // Escape shows the part before.
 func (b *backTo) Escape() bool {

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -29,7 +30,10 @@ type Sheet struct {
 	more []Extra
 	// Leaving is asked once before esc leaves what was typed; empty for not at all.
 	Leaving string
-	asked   bool
+	// Only is the one letter that does what the last line says, so that an enter
+	// pressed once too often does not. Without keys enter does it.
+	Only  keys.Binding
+	asked bool
 }
 
 // NewSheet makes a form of fields whose last line has the given words, and does
@@ -82,6 +86,9 @@ func (f *Sheet) ToEnd() *Sheet {
 func (f *Sheet) Press(p keys.Press) tea.Cmd {
 	f.asked = false
 	if !f.form.Typing() {
+		if f.Only.Is(p) {
+			return f.save()
+		}
 		if cmd, did := pressExtra(f.more, p); did {
 			return cmd
 		}
@@ -90,9 +97,18 @@ func (f *Sheet) Press(p keys.Press) tea.Cmd {
 	for _, read := range f.read {
 		read()
 	}
-	if out != form.Save {
+	switch {
+	case out != form.Save:
+		return nil
+	case f.Only.Keys != nil:
+		f.s.Say(fmt.Sprintf("Enter does not say it. Press %s: %s.", f.Only.Shown(), f.Only.Does))
 		return nil
 	}
+	return f.save()
+}
+
+// save does what the form is for, once every line is good.
+func (f *Sheet) save() tea.Cmd {
 	if !f.form.Check() {
 		f.s.Say("Nothing is written down yet: look at the line under the cursor.")
 		return nil
@@ -118,6 +134,9 @@ func (f *Sheet) Lines(size layout.Size) []string {
 func (f *Sheet) Keys() []keys.Binding {
 	if f.form.Typing() {
 		return f.form.Keys()
+	}
+	if f.Only.Keys != nil {
+		return append([]keys.Binding{f.Only, keys.Up()}, bindings(f.more)...)
 	}
 	return append(f.form.Keys(), bindings(f.more)...)
 }

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam/procedure"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/screentest"
 )
@@ -38,12 +39,12 @@ func TestGoldens(t *testing.T) {
 		{"checks", func(t *testing.T, size layout.Size) *bench {
 			b := sit(t, size, screentest.Tetanus())
 			b.vaccine()
-			b.Press("2", "enter", "enter")
+			b.Press("m", "p", "d")
 			return b
 		}},
 		{"site", func(t *testing.T, size layout.Size) *bench {
 			b := ordered(t, size)
-			b.Press("enter", "enter", "2", "enter") // blood at the first
+			b.Press("enter", "i", "b") // blood at the first
 			return b
 		}},
 		{"needle", func(t *testing.T, size layout.Size) *bench {
@@ -53,23 +54,51 @@ func TestGoldens(t *testing.T) {
 		}},
 		{"aspirate", func(t *testing.T, size layout.Size) *bench {
 			b := ordered(t, size)
-			b.Press("enter", "enter", "2")
+			b.Press("enter", "i")
 			return b
 		}},
 		{"give", func(t *testing.T, size layout.Size) *bench {
 			b := ordered(t, size)
-			b.Press("enter", "enter", "1", "enter")
+			b.Press("enter", "i", "c")
 			return b
 		}},
 		{"resume", func(t *testing.T, size layout.Size) *bench {
 			b := ordered(t, size)
-			b.Press("enter", "enter")
+			b.Press("enter", "i")
 			b.open(0, size)
+			return b
+		}},
+		{"checks-second", func(t *testing.T, size layout.Size) *bench {
+			b := sit(t, size, screentest.Tetanus())
+			b.vaccine()
+			b.Press("c", "p", "d", "n")
+			b.Type("Eva Lind")
+			return b
+		}},
+		{"checks-answered", func(t *testing.T, size layout.Size) *bench {
+			b := sit(t, size, screentest.Tetanus())
+			b.vaccine()
+			b.Press(inOrder()...)
+			return b
+		}},
+		{"stopped", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "i", "x")
+			return b
+		}},
+		{"stopped-amount", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "i", "x", "m")
+			return b
+		}},
+		{"amount", func(t *testing.T, size layout.Size) *bench {
+			b := ordered(t, size)
+			b.Press("enter", "i", "c", "a")
 			return b
 		}},
 		{"done", func(t *testing.T, size layout.Size) *bench {
 			b := ordered(t, size)
-			b.Press("enter", "enter", "1", "enter", "enter")
+			b.Press("enter", "i", "c", "g")
 			return b
 		}},
 	} {
@@ -90,9 +119,11 @@ func TestSqueezed(t *testing.T) {
 	b.Squeeze()
 	b.Press("enter")
 	b.Squeeze()
-	b.Press("enter")
+	b.Press("i")
 	b.Squeeze()
-	b.Press("1", "enter")
+	b.Press("x")
+	b.Squeeze()
+	b.Press("esc", "c")
 	b.Squeeze()
 }
 
@@ -112,9 +143,9 @@ func BenchmarkView(b *testing.B) {
 func TestNoQuestionIsCutInANarrowWindow(t *testing.T) {
 	b := sit(t, layout.Size{W: 60, H: 20}, screentest.Calming())
 	b.vein()
-	for _, q := range procedure.VeinQuestions() {
+	for i, q := range procedure.VeinQuestions() {
 		assert.True(t, b.Reads(q.Asks), "%s: %s", q.Asks, b.View())
-		b.Press("1", "enter")
+		b.Press(needle.InVein(i)[0].Press)
 	}
-	assert.True(t, b.Shows("[given: write it down]"), b.View())
+	assert.True(t, b.Shows("[g] given: 1 mL, as ordered"), b.View())
 }

@@ -80,12 +80,14 @@ func (b *bench) vaccine() {
 // checks answers every point of the check list as in order and writes it down.
 func (b *bench) checks() {
 	require.True(b.t, b.Shows("Right horse"), b.View())
-	b.Press("1", "enter")
-	for range 7 {
-		b.Press("enter")
-	}
-	b.Press("1", "enter") // neither food nor competition
-	b.Press("enter", "enter")
+	b.Press(inOrder()...)
+	b.Press("enter")
+}
+
+// inOrder are the letters that answer every point of the list: chip read, nobody
+// else here, neither food nor competition.
+func inOrder() []string {
+	return []string{"c", "p", "d", "o", "r", "t", "e", "v", "k", "f", "b"}
 }
 
 func wide() layout.Size { return layout.Size{W: 80, H: 24} }
@@ -112,13 +114,13 @@ func TestLockedForAnotherProductAndAfterSomethingNew(t *testing.T) {
 	b.checks()
 	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
 	b.Press("enter") // to the needle
-	b.Press("enter") // the needle is in: the gate is asked first
+	b.Press("i")     // the needle is in: the gate is asked first
 	assert.True(t, b.Shows("LOCKED"), b.View())
 	assert.True(t, b.Reads("something new for the veterinarian"))
 	assert.Empty(t, b.injection(1).Attempts, "no needle was written down")
-	b.Press("x")
+	b.Press("x", "w")
 	b.line("told to wait")
-	b.Press("enter", "enter")
+	b.Press("enter")
 	assert.Equal(t, exam.InjectionStopped, b.injection(1).State, "that it is not given can always be written")
 }
 
@@ -133,7 +135,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	assert.InDelta(t, 1, i.Order.VolumeML, 0)
 	assert.InDelta(t, 500, i.Order.WeightKg, 0)
 	assert.Equal(t, "chip read", i.Checks[0].Words)
-	assert.Len(t, i.Checks, 10)
+	assert.Len(t, i.Checks, 11)
 	assert.Positive(t, i.Order.Decision)
 
 	assert.True(t, b.Shows("neck triangle, left (proposed)"), b.View())
@@ -141,16 +143,21 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	b.Press("up", "up")
 	b.line("20 G, 1.5 in")
 	b.Press("enter", "enter")
+	assert.True(t, b.Reads("Enter does not say it. Press i"), b.View())
+	assert.Empty(t, b.injection(1).Attempts)
+	b.Press("i")
 	a, in := b.injection(1).NeedleIn()
 	require.True(t, in)
 	assert.Equal(t, exam.Place{Site: "neck triangle", Side: exam.Left}, a.Place)
 	assert.Equal(t, "20 G, 1.5 in", a.Needle)
 
 	b.Press("enter")
-	assert.True(t, b.Shows("Choose an answer first"), "enter alone says nothing was seen")
-	b.Press("1", "enter")
+	assert.True(t, b.Reads("Enter alone is no answer. Press one of: c, b, m."), "enter alone says nothing was seen")
+	b.Press("1", "c")
 	assert.Equal(t, exam.InjectionClear, b.injection(1).State)
-	b.Press("enter")
+	b.Press("enter", "c")
+	assert.Equal(t, exam.InjectionClear, b.injection(1).State, "the key of the screen before means nothing here")
+	b.Press("g")
 	i = b.injection(1)
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	assert.InDelta(t, 1, i.GivenML, 0)
@@ -167,8 +174,8 @@ func TestBloodOnAspirationBeginsElsewhere(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
 	b.checks()
-	b.Press("enter", "enter") // site, needle in
-	b.Press("2", "enter")     // blood
+	b.Press("enter", "i") // site, needle in
+	b.Press("b")          // blood
 	i := b.injection(1)
 	require.Len(t, i.Attempts, 1)
 	assert.Equal(t, exam.InjectionBlood, i.Attempts[0].Seen, "the attempt is recorded")
@@ -180,7 +187,7 @@ func TestBloodOnAspirationBeginsElsewhere(t *testing.T) {
 	b.Press("enter")
 	assert.True(t, b.Reads("take a new needle and another site"), b.View())
 	require.Len(t, b.injection(1).Attempts, 1)
-	b.Press("home", "enter", "enter", "1", "enter", "enter")
+	b.Press("home", "enter", "i", "c", "g")
 	i = b.injection(1)
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	require.Len(t, i.Attempts, 2)
@@ -237,7 +244,7 @@ func TestHostileLotAndProduct(t *testing.T) {
 		o := b.injection(1).Order
 		assert.Equal(t, exam.CleanLine(o.Lot, 60), o.Lot)
 		assert.NotContains(t, o.Product+o.Lot, "\x1b")
-		b.Press("enter", "enter", "1", "enter", "enter")
+		b.Press("enter", "i", "c", "g")
 		b.View()
 	}
 }
@@ -247,7 +254,7 @@ func TestClockSetBackLocks(t *testing.T) {
 	b.vaccine()
 	b.checks()
 	b.now = b.now.Add(-3 * time.Hour)
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 	assert.True(t, b.Reads("the clock was set back"), b.View())
 	assert.Empty(t, b.injection(1).Attempts)
 }
@@ -255,18 +262,18 @@ func TestClockSetBackLocks(t *testing.T) {
 func TestIntoAVeinTheBloodPulses(t *testing.T) {
 	b := sit(t, wide(), screentest.Calming())
 	b.vein()
-	b.Press("1", "enter", "1", "enter") // upper third, seated
+	b.Press("u", "i") // upper third, seated
 	assert.True(t, b.Shows("What does the blood do, syringe off?"), b.View())
-	b.Press("2", "enter")
+	b.Press("p")
 	i := b.injection(1)
 	assert.Equal(t, exam.InjectionPulsing, i.State)
 	assert.Equal(t, "artery", i.Sign)
 	assert.True(t, b.Shows("LOCKED"), b.View())
 	assert.True(t, b.Reads("Needle out, press on it, give nothing, tell the vet."), b.View())
 	assert.True(t, b.Reads("the blood pulsed"))
-	b.Press("x")
+	b.Press("x", "w")
 	b.line("blood pulsed")
-	b.Press("enter", "enter")
+	b.Press("enter")
 	assert.Equal(t, exam.InjectionStopped, b.injection(1).State)
 }
 
@@ -284,7 +291,7 @@ func (b *bench) vein() {
 	b.Press("ctrl+s")
 	b.checks()
 	assert.True(b.t, b.Shows("jugular, upper third, left (proposed)"), b.View())
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 }
 
 func TestIntoAVein(t *testing.T) {
@@ -293,21 +300,19 @@ func TestIntoAVein(t *testing.T) {
 	i := b.injection(1)
 	assert.InDelta(t, 1, i.Order.VolumeML, 1e-9)
 	assert.Equal(t, "as said", i.Order.WeightFrom)
-	b.Press("1", "enter", "1", "enter", "1", "enter")
+	b.Press("u", "i", "d")
 	assert.Equal(t, exam.InjectionInVein, b.injection(1).State)
 	assert.True(t, b.Shows("Does blood come back into the syringe"), b.View())
-	b.Press("1", "enter", "enter")
+	b.Press("b", "g")
 	assert.Equal(t, exam.InjectionGiven, b.injection(1).State)
 }
 
 func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
 	b := sit(t, wide(), screentest.Calming())
 	b.vein()
-	b.Press("1", "enter", "1", "enter", "1", "enter")
-	b.Press("2", "enter")
-	b.Press("enter")
-	b.line("not known")
-	b.Press("enter")
+	b.Press("u", "i", "d", "n")
+	assert.True(t, b.Reads("How much went in?"), b.View())
+	b.Press("enter", "k")
 	i := b.injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, "beside the vein", i.Sign)
@@ -318,7 +323,7 @@ func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
 func TestTooLowOnTheNeckBeginsAgain(t *testing.T) {
 	b := sit(t, wide(), screentest.Calming())
 	b.vein()
-	b.Press("2", "enter")
+	b.Press("l")
 	i := b.injection(1)
 	assert.Equal(t, exam.InjectionNotFound, i.State)
 	assert.True(t, b.Shows("jugular, upper third, left"), "the vein is looked for again")
@@ -333,17 +338,17 @@ func TestAfterAnInterruptionAPersonSaysWhatHappened(t *testing.T) {
 		ml    float64
 		known bool
 	}{
-		{"given", []string{"1", "enter", "0", ".", "8", "enter", "enter"}, exam.InjectionGiven, 0.8, true},
-		{"given, not known how much", []string{"2", "enter"}, exam.InjectionGiven, 0, false},
-		{"needle out", []string{"3", "enter"}, exam.InjectionNotFound, 0, true},
-		{"stopped", []string{"4", "enter"}, exam.InjectionStopped, 0, true},
-		{"nobody knows", []string{"5", "enter"}, exam.InjectionStopped, 0, false},
+		{"given", []string{"g", "0", ".", "8", "enter", "enter"}, exam.InjectionGiven, 0.8, true},
+		{"given, not known how much", []string{"k"}, exam.InjectionGiven, 0, false},
+		{"needle out", []string{"o"}, exam.InjectionNotFound, 0, true},
+		{"stopped", []string{"n"}, exam.InjectionStopped, 0, true},
+		{"nobody knows", []string{"u"}, exam.InjectionStopped, 0, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := sit(t, wide(), screentest.Tetanus())
 			b.vaccine()
 			b.checks()
-			b.Press("enter", "enter")
+			b.Press("enter", "i")
 			b.open(0, wide()) // the program was killed here
 			assert.True(t, b.Reads("what happened?"), b.View())
 			before := b.visit().Entries
@@ -365,14 +370,13 @@ func TestTheNeedleIsStillIn(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
 	b.checks()
-	b.Press("enter", "enter")
+	b.Press("enter", "i")
 	b.Press("esc")
 	assert.True(t, b.Reads("A needle is in. esc again leaves"))
 	b.Press("esc")
 	assert.True(t, b.Left())
 	b.open(1, wide())
-	b.Press("6", "enter")
-	b.Press("1", "enter", "enter")
+	b.Press("i", "c", "g")
 	i := b.injection(1)
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	assert.False(t, i.Afterwards, "it was seen, not remembered")
@@ -391,14 +395,11 @@ func TestAnOrderThatWasBegunIsGoneOnWith(t *testing.T) {
 func TestNotInOrderTakesItsWords(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
-	b.Press("3", "enter", "enter")
+	b.Press("x", "enter")
 	assert.True(t, b.Reads("say in a few words what is not in order"), b.View())
 	b.line("no chip, owner says it is her")
-	for range 7 {
-		b.Press("enter")
-	}
-	b.Press("1", "enter", "enter")
-	assert.True(t, b.Shows("1 not in order, with your words"), b.View())
+	b.Press(inOrder()[1:]...)
+	assert.True(t, b.Shows("save the list, 1 not in order"), b.View())
 	b.Press("enter")
 	i := b.injection(1)
 	assert.False(t, i.Checks[0].OK)
@@ -425,10 +426,10 @@ func TestDangersAndSourcesAtEveryStage(t *testing.T) {
 		{"order", "[to the check list]", func() { b.vaccine(); b.Press("esc", "end") }},
 		{"check list", "Right horse", func() { b.Press("ctrl+s") }},
 		{"site", "(proposed)", b.checks},
-		{"needle", "[the needle is in]", func() { b.Press("enter") }},
-		{"aspirate", "Draw the syringe back", func() { b.Press("enter") }},
-		{"give", "[given: write it down]", func() { b.Press("1", "enter") }},
-		{"given", "Written down: given", func() { b.Press("enter") }},
+		{"needle", "[i: the needle is in]", func() { b.Press("enter") }},
+		{"aspirate", "Draw the syringe back", func() { b.Press("i") }},
+		{"give", "[g] given: 1 mL, as ordered", func() { b.Press("c") }},
+		{"given", "Written down: given", func() { b.Press("g") }},
 	}
 	for _, stage := range stages {
 		stage.on()

@@ -16,7 +16,7 @@ import (
 // placing is the choice of the site; the gate is asked again.
 func (s *screen) placing(i exam.Injection) flow.Part {
 	stop := flow.Extra{Binding: keys.NotDone().With("not given", "write down that it is not given, and why"), Do: func() tea.Cmd {
-		s.Show(s.stopping(i, "", "0"))
+		s.Show(s.notGiven(i))
 		return nil
 	}}
 	if _, err := s.Stand.Covering(i.Order, s.Deps.Now()); err != nil {
@@ -85,7 +85,7 @@ func (s *screen) seeing(i exam.Injection) flow.Part {
 	}
 	var options []flow.Option
 	for _, seen := range needle.Aspirated() {
-		options = append(options, flow.Option{Words: seen.Words, Hint: seen.Then, Do: func() tea.Cmd {
+		options = append(options, flow.Option{Letter: seen.Press, Words: seen.Words, Hint: seen.Then, Do: func() tea.Cmd {
 			return s.Inject(exam.InjectionLine{Number: i.Number, Phase: seen.Phase})
 		}})
 	}
@@ -96,7 +96,7 @@ func (s *screen) seeing(i exam.Injection) flow.Part {
 func (s *screen) question(i exam.Injection, a exam.Attempt) flow.Part {
 	var options []flow.Option
 	for _, seen := range needle.InVein(s.vein) {
-		options = append(options, flow.Option{Words: seen.Words, Hint: seen.Then, Do: func() tea.Cmd {
+		options = append(options, flow.Option{Letter: seen.Press, Words: seen.Words, Hint: seen.Then, Do: func() tea.Cmd {
 			if seen.Phase == "" {
 				s.vein++
 				s.Show(s.question(i, a))
@@ -108,7 +108,7 @@ func (s *screen) question(i exam.Injection, a exam.Attempt) flow.Part {
 	return s.pick(i, a, procedure.VeinQuestions()[s.vein].Asks, options)
 }
 
-// pick is a question while a needle is in; no answer stands under the cursor.
+// pick is a question while a needle is in: a letter answers it, enter alone does not.
 func (s *screen) pick(i exam.Injection, a exam.Attempt, asks string, options []flow.Option) flow.Part {
 	return &flow.Pick{S: s.Screen, Cursor: -1, Options: options, Leaving: leaving, More: s.stopKey(i), Head: func(width int) []string {
 		return append(append(layout.Wrap("Needle in: "+a.Place.String(), width), ""), s.Asks(width, asks)...)
@@ -117,7 +117,7 @@ func (s *screen) pick(i exam.Injection, a exam.Attempt, asks string, options []f
 
 func (s *screen) stopKey(i exam.Injection) []flow.Extra {
 	return []flow.Extra{{Binding: keys.NotDone().With("stopped", "write down that it was stopped, why, and how much went in"), Do: func() tea.Cmd {
-		s.Show(s.stopping(i, "", ""))
+		s.Show(s.stopping(i))
 		return nil
 	}}}
 }

@@ -38,7 +38,7 @@ func (s *screen) check() tea.Cmd {
 		return nil
 	}
 	s.Tell(procedure.AtInjection)
-	points := needle.Points(s.Stand, order, decided, s.Deps.Now())
+	points := needle.Points(s.Stand, order, decided, s.sheet.Get(needle.GivenBy), s.Deps.Now())
 	s.Show(flow.NewChecks(s.Screen, points, func(given []exam.Checked) tea.Cmd { return s.ready(order, given) }, s.ordering))
 	return nil
 }

@@ -17,28 +17,28 @@ func (s *screen) resume(i exam.Injection, a exam.Attempt) flow.Part {
 	s.By = s.Deps.Person(s.Stand.Visit) // who says it now
 	line := exam.InjectionLine{Number: i.Number, Afterwards: true}
 	options := []flow.Option{
-		{Words: "it was given", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(i)); return nil }},
-		{Words: "it was given, how much is not known", Hint: "it counts as a dose, without an amount", Do: func() tea.Cmd {
+		{Letter: "g", Words: "it was given", Hint: "how much is asked next", Do: func() tea.Cmd { s.Show(s.howMuch(i)); return nil }},
+		{Letter: "k", Words: "it was given, how much is not known", Hint: "it counts as a dose, without an amount", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.NotKnown = exam.InjectionGiven, true
 			return s.Give(l)
 		}},
-		{Words: "the needle came out, nothing was given", Hint: "a new needle and another place come next", Do: func() tea.Cmd {
+		{Letter: "o", Words: "the needle came out, nothing was given", Hint: "a new needle and another place come next", Do: func() tea.Cmd {
 			l := line
 			l.Phase = exam.InjectionNotFound
 			return s.Inject(l)
 		}},
-		{Words: "nothing was given, and it is stopped", Do: func() tea.Cmd {
+		{Letter: "n", Words: "nothing was given, and it is stopped", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.Why = exam.InjectionStopped, "interrupted: needle out, nothing given"
 			return s.Inject(l)
 		}},
-		{Words: "nobody knows whether anything went in", Hint: "written down as stopped, amount not known: tell the vet", Do: func() tea.Cmd {
+		{Letter: "u", Words: "nobody knows whether anything went in", Hint: "written down as stopped, amount not known: tell the vet", Do: func() tea.Cmd {
 			l := line
 			l.Phase, l.Why, l.NotKnown = exam.InjectionStopped, "interrupted: nobody can say whether anything went in", true
 			return s.Inject(l)
 		}},
-		{Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() tea.Cmd {
+		{Letter: "i", Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() tea.Cmd {
 			s.lately, s.vein, s.By = a.Seq, 0, i.By
 			if a.Seen != "" { // what was seen then is looked at again
 				s.vein = needle.AfterDrip

@@ -27,12 +27,8 @@ func (s *stage) toNeedle() {
 	}
 	s.press("ctrl+s")
 	require.True(s.t, s.reads("Right horse"), s.view())
-	s.press("1", "enter")
-	for range 7 {
-		s.press("enter")
-	}
-	s.press("1", "enter", "enter", "enter")
-	s.press("enter", "enter")
+	s.press("c", "p", "d", "o", "r", "t", "e", "v", "k", "f", "b", "enter")
+	s.press("enter", "i")
 }
 
 // Whoever presses the plunger without drawing back is told at once, and it is marked.
