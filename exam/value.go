@@ -95,6 +95,17 @@ type Count struct {
 	OneSound bool  `json:"one_sound,omitempty"`
 }
 
+// TooFastToJudge is the evenness of a heart that is too quick to tell the finger's scatter from its own changes.
+const TooFastToJudge = "too fast to judge"
+
+// EvennessWords are the evenness for a person who reads it behind a rate, where "too fast" alone would be of the rate.
+func (c *Count) EvennessWords() string {
+	if c.Evenness == TooFastToJudge {
+		return "evenness " + TooFastToJudge + " by tapping"
+	}
+	return c.Evenness
+}
+
 // GapAnswer is what the person said of a long gap between two taps.
 type GapAnswer struct {
 	AfterTap int  `json:"after_tap"`

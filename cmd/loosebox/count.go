@@ -185,8 +185,11 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 			return err
 		}
 	}
-	if r.Evenness == tap.Irregular {
+	switch r.Evenness {
+	case tap.Irregular:
 		return e.printf("Count again for 60 s and tell the veterinarian: only an ECG names a rhythm.\n")
+	case tap.TooFast:
+		return e.printf("%s\n", tap.AfterTooFast)
 	}
 	return nil
 }

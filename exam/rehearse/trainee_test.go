@@ -16,7 +16,13 @@ import (
 // rehearsal plays a whole rehearsal and returns its stored entries.
 func rehearsal(t testing.TB, h *Horse, routine exam.Routine, s Slips) []exam.Entry {
 	t.Helper()
-	written, err := Trainee{By: "Nell Harrow", To: "Dr. Olga Sommer", Slips: s}.Rehearse(h, routine)
+	return played(t, h, routine, Trainee{By: "Nell Harrow", To: "Dr. Olga Sommer", Slips: s})
+}
+
+// played is the same by any trainee.
+func played(t testing.TB, h *Horse, routine exam.Routine, who Trainee) []exam.Entry {
+	t.Helper()
+	written, err := who.Rehearse(h, routine)
 	require.NoError(t, err)
 	store := examtest.NewRehearsals()
 	animal, err := store.SaveHorse(h.Animal, "Nell Harrow", opened())

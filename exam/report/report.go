@@ -198,7 +198,7 @@ func How(v exam.Value) string {
 			parts = append(parts, fmt.Sprintf("%d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0)))
 		}
 		if c.Evenness != "" {
-			parts = append(parts, c.Evenness)
+			parts = append(parts, c.EvennessWords())
 		}
 	}
 	if v.Weight != nil {

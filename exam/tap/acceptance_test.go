@@ -27,7 +27,7 @@ type acceptance struct {
 // Line 5 is about an estimator that is not offered; it holds the reference of the tests to its bound all the same.
 // Lines 1, 2 and 19 have tests of their own; they are run here again so that the table is whole.
 func TestAcceptance(t *testing.T) {
-	cells := sync.OnceValue(grid)
+	cells, stray := sync.OnceValue(grid), sync.OnceValue(strayGrid)
 	lines := []acceptance{
 		{1, "golden vectors G1, G2, G3", "1e-9 in the rate", plain(goldenLine)},
 		{2, "fence-post", "5 taps 1.5 s apart: 40; 2 taps: no interval; 1 tap: no rate", plain(fenceLine)},
@@ -49,6 +49,12 @@ func TestAcceptance(t *testing.T) {
 		{18, "real beats, 40/min, σ 40 ms", "≤ 0.19/0.10/0.05; line fit ≥ 0.3 at 30 s", plain(realLine)},
 		{19, "scaling, shifting, reversing, rounding", "exact; rounding ≤ 0.02", metamorphicLine},
 		{20, "near a limit", "interval holds the limit: borderline; flat and wrong ≤ 3 %", plain(limitLine)},
+		{21, "straying taps, 40 to 140/min: the band holds", "≥ 95 % at every rate, ≥ 94 % in every cell", func(*testing.T) verdict { return strayHoldsLine(stray()) }},
+		{22, "straying taps: median width of the band over the ideal one", "≤ 1.5", func(*testing.T) verdict { return strayWidthLine(stray()) }},
+		{23, "irregular at 60 to 80/min, σ 40 ms", "found ≥ 80 %, false ≤ 5 %", plain(quickFoundLine)},
+		{24, "irregular at 60 to 140/min, σ 20 to 80 ms", "called even ≤ 5 %; even at CV 3.5 % called irregular ≤ 5 %", plain(quickEvenLine)},
+		{25, "15 s", "nothing is said about evenness", plain(shortLine)},
+		{26, "with the person's scatter, 100 and 120/min, 60 s", "irregular found ≥ 80 %, even called even ≥ 80 %", plain(knownLine)},
 	}
 	seen := make([]verdict, len(lines))
 	t.Cleanup(func() {

@@ -40,6 +40,8 @@ func (a Accepted) String() string {
 type Counter struct {
 	o     Options
 	taps  []float64
+	close []float64 // presses that come soon after a listed one and not as repeats: see close.go
+	all   []float64 // taps, and those of close that are beats
 	held  int
 	last  float64 // last raw press
 	began bool
@@ -64,8 +66,9 @@ func (c *Counter) Press(at float64) Accepted {
 	if wrong(at) != "" || c.began && at < c.last {
 		return Refused
 	}
-	gap, first := at-c.last, !c.began
+	before, gap, first := c.last, at-c.last, !c.began
 	c.last, c.began = at, true
+	defer c.list()
 	if first || gap >= c.o.What.dead() {
 		if len(c.taps) >= MaxTaps {
 			return Refused
@@ -76,6 +79,9 @@ func (c *Counter) Press(at float64) Accepted {
 	c.held++
 	if gap > repeatGapS || gap < batchGapS {
 		c.burst = spent
+		if gap > repeatGapS {
+			c.noteClose(before, at)
+		}
 		return Double
 	}
 	c.burst++
@@ -105,15 +111,18 @@ func (c *Counter) TakeBack() bool {
 	if len(c.taps) == 0 {
 		return false
 	}
-	c.taps = c.taps[:len(c.taps)-1]
+	if !c.takeBackClose() {
+		c.taps = c.taps[:len(c.taps)-1]
+	}
+	c.list()
 	return true
 }
 
 // Taps is the number of taps counted, lead-in included.
-func (c *Counter) Taps() int { return len(c.taps) }
+func (c *Counter) Taps() int { return len(c.all) }
 
 // HeldPresses is the number of presses dropped.
-func (c *Counter) HeldPresses() int { return c.held }
+func (c *Counter) HeldPresses() int { return c.held - (len(c.all) - len(c.taps)) }
 
 // Answer notes the answer to the question after that tap (0: both sounds) for the results from now on.
 func (c *Counter) Answer(afterTap int, a Answer) { c.o = c.o.Answered(afterTap, a) }
@@ -125,12 +134,12 @@ func (c *Counter) AnswerRest(a Answer) { c.o.Rest = a }
 // Result of Raw.
 func (c *Counter) Options() Options {
 	o := c.o
-	o.Held = c.held
+	o.Held = c.HeldPresses()
 	return o
 }
 
 // Raw is a copy of the time of every tap, lead-in included, to be stored.
-func (c *Counter) Raw() []float64 { return append([]float64(nil), c.taps...) }
+func (c *Counter) Raw() []float64 { return append([]float64(nil), c.all...) }
 
 // Result evaluates the count as it stands.
-func (c *Counter) Result() Result { return c.w.evaluate(c.taps, c.Options()) }
+func (c *Counter) Result() Result { return c.w.evaluate(c.all, c.Options()) }

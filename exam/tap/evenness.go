@@ -3,8 +3,8 @@ package tap
 import "math"
 
 // Numbers of the evenness rules, all derived and checked by Acceptance. Published cut-offs of heart-rate variability cannot
-// be used on taps: a scatter σ adds 6σ² to the mean squared change. The
-// least number of gaps is 30 s at 24 per minute: a slow heart in which every fourth beat does not come.
+// be used on taps: a scatter σ adds 6σ² to the mean squared change. The least number of gaps is 30 s at 24 per minute: a
+// slow heart in which every fourth beat does not come. Quick hearts have a rule of their own, in quick.go.
 const (
 	evenGaps = 12   // least gaps, and
 	evenS    = 25.0 // s, least time
@@ -12,15 +12,17 @@ const (
 	offShare = 0.22 // share of gaps off, from; 0.25 finds only 86 % of independent gaps in 30 s
 	offMove  = 0.10 // and root mean squared change of folded gaps over T0, above
 	// Scatter in s taken where the person's own is unknown: the hurried value where too little would call a shaky
-	// finger irregular, the ordinary one for waves.
+	// finger irregular, the ordinary one for waves, and there no more than this part of the usual gap: in a quick heart a
+	// steady finger would else be seen as a wave.
 	sigmaHurried = 0.08
 	sigmaUsual   = 0.04
+	usualOfGap   = 0.03
 
 	waveMove  = 0.0018 // smooth part of the variance of folded gaps over T0²: 4 % changes
 	waveShare = 0.42   // and its share of the whole variance
 )
 
-// evenness says one of the five words. Breaths always get TooFew: no rule for them has been checked, their gaps vary
+// evenness says one of the six words. Breaths always get TooFew: no rule for them has been checked, their gaps vary
 // by 10–25 % in a quiet animal and a minute holds a dozen.
 func (w *work) evenness(b base, o Options, r Result) string {
 	n := len(w.gap)
@@ -41,12 +43,18 @@ func (w *work) evenness(b base, o Options, r Result) string {
 	}
 	jitter := orElse(o.Sigma, sigmaHurried)
 	move = math.Sqrt(max(0, move/float64(n-1)-6*jitter*jitter)) / b.t0
+	said, manyOff := Even, float64(off) >= offShare*float64(n)
+	if b.t0 < quickEvenS {
+		said = w.quick(b.t0, o.Sigma, manyOff)
+	} else if manyOff && move > offMove {
+		said = Irregular
+	}
 	switch {
-	case float64(off) >= offShare*float64(n) && move > offMove:
-		return Irregular
+	case said != Even:
+		return said
 	case r.Pauses > 0:
 		return EvenWithPauses
-	case waves(x, b.t0, min(orElse(o.Sigma, sigmaUsual), sigmaUsual)): // a larger one would see waves in noise
+	case waves(x, b.t0, min(orElse(o.Sigma, sigmaUsual), sigmaUsual, usualOfGap*b.t0)): // a larger one would see waves in noise
 		return SpeedingAndSlowing
 	default:
 		return Even

@@ -90,7 +90,7 @@ func sound(t *testing.T, r Result) {
 		}
 	}
 	switch r.Evenness {
-	case Even, EvenWithPauses, SpeedingAndSlowing, Irregular, TooFew:
+	case Even, EvenWithPauses, SpeedingAndSlowing, Irregular, TooFew, TooFast:
 	default:
 		t.Fatalf("evenness %q", r.Evenness)
 	}

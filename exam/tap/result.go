@@ -1,5 +1,7 @@
 package tap
 
+import "loosebox/exam"
+
 // The words that may be said about evenness, and no others. None of them names a rhythm: only an ECG does.
 const (
 	Even               = "even"
@@ -7,7 +9,12 @@ const (
 	SpeedingAndSlowing = "speeding and slowing"
 	Irregular          = "irregular, no repeating pattern"
 	TooFew             = "too few to say"
+	TooFast            = exam.TooFastToJudge
 )
+
+// AfterTooFast is what TooFast means and what to do, in words for the screen: the finger scatters as much as an irregular
+// heart changes at that rate.
+const AfterTooFast = "Too fast to judge evenness by tapping; listen a full minute."
 
 // AfterIrregular is what to do after Irregular, in words for the screen.
 const AfterIrregular = "Tap again for 60 s and tell the veterinarian: only an ECG names a rhythm."
@@ -35,8 +42,9 @@ type Result struct {
 	HasRate bool
 
 	// HalfWidth is the 95 % half-width in per minute of the rate during this count, t(0.975, n−1)·s/n with s the SD of
-	// the gaps, taken to the rate by 60/T². It treats all spread as tap error and so covers in every rhythm; it says
-	// nothing about the animal's rate an hour later. None from two taps.
+	// the gaps, taken to the rate by 60/T². It treats all spread as tap error and so covers in every rhythm; in a quick
+	// heart it is up to 15 % wider, for taps that stray. It says nothing about the animal's rate an hour later. None
+	// from two taps.
 	HalfWidth    float64
 	HasHalfWidth bool
 
@@ -55,7 +63,7 @@ type Result struct {
 	// RateIfAllMissed and RateIfAllPause hold for all unanswered long gaps together; both equal Rate without one.
 	RateIfAllMissed, RateIfAllPause float64
 
-	Evenness          string // one of the five words above
+	Evenness          string // one of the six words above
 	Pauses            int    // long gaps that were not answered TapMissed
 	PausesEvery       int    // a pause regularly after every so many taps, from three pauses; else 0
 	LongestPauseS     float64

@@ -3,6 +3,7 @@ package tap
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // The generator of the simulations. "Assumed" numbers have no published value for horses.
@@ -169,3 +170,31 @@ func (g sim) clocked(taps []float64) []float64 {
 
 // near draws the true rate from nominal ± 2 per minute: rates that divide the window make counting look perfect.
 func (g sim) near(rate float64) float64 { return rate - 2 + 4*g.Float64() }
+
+// straying adds what the finger does where one tap in twenty has a scatter of 150 ms and the others s. Where finger is set
+// no two presses are closer than a finger can; else they may even change places, and come out in the order of time.
+func (g sim) straying(beats []float64, s float64, finger bool) []float64 {
+	out := make([]float64, len(beats))
+	for i, b := range beats {
+		for range 200 {
+			out[i] = b - 0.03 + g.strayed(s)
+			if !finger || i == 0 || out[i] >= out[i-1]+fingerS {
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return g.clocked(out)
+}
+
+const (
+	strayShare = 0.05
+	strayS     = 0.15
+)
+
+func (g sim) strayed(s float64) float64 {
+	if g.Float64() < strayShare {
+		s = strayS
+	}
+	return s * g.NormFloat64()
+}

@@ -285,6 +285,36 @@ func TestCountNamesNoRhythm(t *testing.T) {
 	assert.Equal(t, tap.Irregular, value(t, f).Count.Evenness)
 }
 
+// A quick heart under a finger of unknown steadiness: nothing is said of its evenness, and what to do instead.
+func TestCountTooFastToJudge(t *testing.T) {
+	gaps := []int{500, 380, 620, 700, 360, 580, 440, 660, 400}
+	tapped := func(sigma float64) *count {
+		o := options(&clock{noon()})
+		o.Person, o.Settings.Scatter = "Ada", map[string]exam.Scatter{"Ada": {SigmaS: sigma}}
+		f := New(heartRate(), o).(*count)
+		ms := 0
+		for i := range 62 {
+			taps(f, ms)
+			ms += gaps[i%len(gaps)]
+		}
+		return f
+	}
+	f := tapped(0)
+	assert.Contains(t, flat(f), "Too fast to judge evenness by tapping; listen a full minute.")
+	golden(t, "count-too-fast", f)
+	for range 60 {
+		send(f, "enter")
+		if f.asking == nil {
+			break
+		}
+		send(f, "2")
+	}
+	v := value(t, f)
+	assert.Equal(t, tap.TooFast, v.Count.Evenness)
+	assert.Equal(t, "evenness too fast to judge by tapping", v.Count.EvennessWords(), "behind a rate, fast alone would be of the rate")
+	assert.Equal(t, "irregular, no repeating pattern", tapped(0.03).result.Evenness, "a finger measured as steady does not do that")
+}
+
 func TestCountRefusesAnImpossibleRateAndAsksAboutAnUnlikelyOne(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()}))
 	taps(f, every(0, 190, 90)...)

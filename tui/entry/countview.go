@@ -146,6 +146,8 @@ func (c *count) evenness(width int) []string {
 	case r.Evenness == tap.Irregular:
 		return sentence(c.o.Theme, errors.New(tap.Irregular+
 			": count 60 s and tell the veterinarian; only an ECG names a rhythm"), width)
+	case r.Evenness == tap.TooFast:
+		return layout.Wrap(tap.AfterTooFast, width)
 	case r.Evenness == tap.EvenWithPauses:
 		text := fmt.Sprintf("%s: %s, longest %.1f s", r.Evenness, amount(r.Pauses, "pause"), r.LongestPauseS)
 		if r.PausesEvery > 0 {

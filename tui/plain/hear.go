@@ -119,6 +119,9 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 		times[i] -= zero
 	}
 	o := tap.Options{What: what}
+	if what == tap.Heart {
+		o.Sigma = s.Deps.Settings.Scatter[s.Person].SigmaS
+	}
 	r, err := tap.Evaluate(times, o)
 	if err == nil && r.Open > 0 {
 		r, err = s.settle(times, o, r)
@@ -129,6 +132,12 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 	if err != nil {
 		s.line("Not stored: %s.", err)
 		return again, 0, nil
+	}
+	switch r.Evenness {
+	case tap.Irregular:
+		s.line("Irregular, no repeating pattern. %s", tap.AfterIrregular)
+	case tap.TooFast:
+		s.line("%s", tap.AfterTooFast)
 	}
 	s.played.zeroS = zero
 	n := &exam.Count{Method: exam.CountTapped, TapsS: times, LeadIn: r.LeadIn, Evenness: r.Evenness}

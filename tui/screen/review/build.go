@@ -208,7 +208,7 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 			how += fmt.Sprintf(", %d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0))
 		}
 		if c.Evenness != "" {
-			how += ", " + c.Evenness
+			how += ", " + c.EvennessWords()
 		}
 		more = append(more, how)
 		more = append(more, report.Strip(c, step.Heard == "breath", stripWidth)...)
