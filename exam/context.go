@@ -26,6 +26,10 @@ type Context struct {
 	// Globe is a measured wet-bulb globe temperature, as typed.
 	Globe *Quantity `json:"wet_bulb_globe,omitempty"`
 	Note  string    `json:"note,omitempty"`
+	// Medicines are those of the last 24 hours, Given what and when, in a person's
+	// own words. No medicines: nobody asked.
+	Medicines []Medicine `json:"medicines,omitempty"`
+	Given     string     `json:"given,omitempty"`
 }
 
 // Has says whether the horse was in the state.

@@ -50,5 +50,6 @@ func ReadHumidity(text string) (*float64, error) {
 
 // Empty says that nothing of the context was asked or measured.
 func (c Context) Empty() bool {
-	return len(c.States) == 0 && c.Air == nil && c.Humid == nil && c.Globe == nil && c.Note == ""
+	return len(c.States) == 0 && c.Air == nil && c.Humid == nil && c.Globe == nil && c.Note == "" &&
+		len(c.Medicines) == 0 && c.Given == ""
 }

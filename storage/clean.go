@@ -149,6 +149,11 @@ func cleanContext(c *exam.Context) error {
 	if !fits {
 		return tooMuch("a context")
 	}
+	c.Medicines, fits = cleanList(c.Medicines, name, maxWords)
+	if !fits {
+		return tooMuch("a context")
+	}
+	line(&c.Given)
 	c.Air, c.Globe = cleanQuantity(c.Air), cleanQuantity(c.Globe)
 	note(&c.Note)
 	return nil

@@ -71,6 +71,9 @@ func drawEntry(t *rapid.T, v exam.VisitID, soFar []exam.Entry) exam.Entry {
 	case exam.EntryContext:
 		humid := rapid.Float64().Draw(t, "humid")
 		e.Context = &exam.Context{States: []exam.State{exam.StateHot}, Humid: &humid, Air: &exam.Quantity{Value: 30, Unit: exam.Celsius}}
+		if rapid.Bool().Draw(t, "medicine") {
+			e.Context.Medicines, e.Context.Given = []exam.Medicine{exam.ForPain, exam.ToCalm}, drawText(t, "given")
+		}
 	case exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection, exam.EntryDraw, exam.EntryWatch:
 		drawLines(t, &e)
 	default:

@@ -20,6 +20,7 @@ type examFlags struct {
 	routine, by, reason string
 	states              []string
 	air, humid, globe   string
+	medicine, given     string
 }
 
 func (e *env) examCommand() *cobra.Command {
@@ -43,6 +44,8 @@ read from stdin, one a line.`,
 	c.Flags().StringVar(&f.humid, "humidity", "", "relative humidity in %, 65; with --air it gives the heat sum")
 	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
 	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse was doing in the last 30 minutes: "+states())
+	c.Flags().StringVar(&f.medicine, "medicine", "", "medicine in the last 24 hours: none, not known, pain, calm, other; with commas")
+	c.Flags().StringVar(&f.given, "given", "", "what was given and when, in your own words; with --medicine")
 	return c
 }
 
@@ -78,6 +81,10 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0 || f.air+f.humid+f.globe != "") {
 		e.say("A visit of this horse is open and goes on as it was begun: what was said of its beginning is left aside.")
 	}
+	correct := exam.VisitID("")
+	if open != "" && f.medicine != "" {
+		correct = open
+	}
 	if open == "" {
 		if open, err = e.begin(r, h, f, d.Settings); err != nil {
 			return err
@@ -90,6 +97,11 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if by == "" {
 		if v, err := r.Visit(open); err == nil {
 			by = v.By
+		}
+	}
+	if correct != "" {
+		if err := e.medicineBefore(r, correct, by, f); err != nil {
+			return err
 		}
 	}
 	if d.Warm != nil {
@@ -161,6 +173,22 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	return v.ID, err
 }
 
+// medicineBefore corrects what is said of medicine before the exam in a visit that is open.
+func (e *env) medicineBefore(store exam.Store, id exam.VisitID, by string, f examFlags) error {
+	said, err := contextOf(examFlags{medicine: f.medicine, given: f.given})
+	if err != nil {
+		return err
+	}
+	v, err := store.Visit(id)
+	if err != nil {
+		return err
+	}
+	c := v.Context
+	c.Medicines, c.Given = said.Medicines, said.Given
+	_, err = store.Append(exam.Entry{Visit: id, Kind: exam.EntryContext, At: e.now(), By: by, Context: &c})
+	return err
+}
+
 func contextOf(f examFlags) (exam.Context, error) {
 	var c exam.Context
 	var err error
@@ -172,6 +200,12 @@ func contextOf(f examFlags) (exam.Context, error) {
 	}
 	if c.Globe, err = exam.ReadAir(f.globe, exam.NoUnit); err != nil {
 		return c, wrongUse("wet-bulb-globe", err)
+	}
+	if c.Medicines, err = exam.ReadMedicines(f.medicine); err != nil {
+		return c, wrongUse("medicine", err)
+	}
+	if c.Given = exam.CleanLine(f.given, exam.MaxGiven); c.Given != "" && (len(c.Medicines) == 0 || c.Medicines[0].Alone()) {
+		return c, usage("--given says what was given: --medicine says what for (pain, calm, other)")
 	}
 	for _, w := range f.states {
 		found := false

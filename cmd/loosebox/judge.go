@@ -30,7 +30,8 @@ animal's class, and prints what stands out. Nothing is written to the record.
 
 The table is CSV, one exam a row, or JSON, an array of objects with the same
 names; "-" reads stdin. Columns: id, kind (a horse where it is empty), age (9y,
-8mo, 5d, 10h, adult, foal), breed, sex, at_rest (yes, no), and the steps by their
+8mo, 5d, 10h, adult, foal), breed, sex, at_rest (yes, no), medicine (none, not known,
+pain, calm, other, in the last 24 hours; with commas), and the steps by their
 identity, with a site after a colon: heart.rate, gut.sounds:left upper. A number
 is in the step's unit, or carries its own (101.2F); "under 3 s" and "3 s or more"
 are taken as bounds. An empty cell is a step that was not recorded.

@@ -85,7 +85,7 @@ func (t *Teaching) entry(e exam.Entry, days int) exam.Entry {
 		c.Opening = &exam.Opening{Horse: horse(e.Opening.Horse, days), Routine: e.Opening.Routine}
 	}
 	if e.Context != nil {
-		c.Context = &exam.Context{States: e.Context.States, Air: e.Context.Air, Humid: e.Context.Humid}
+		c.Context = &exam.Context{States: e.Context.States, Air: e.Context.Air, Humid: e.Context.Humid, Medicines: e.Context.Medicines, Given: leftOut(e.Context.Given)}
 	}
 	if h := e.HandOff; h != nil {
 		c.HandOff = &exam.HandOffLine{To: t.person(h.To), How: h.How, ReadBack: h.ReadBack}

@@ -37,6 +37,9 @@ func (b *budget) these(lines []string) (kept []string) {
 func (p *Page) read(in Input) {
 	why, more := in.why(p.By)
 	danger, vitals, request := in.dangerLines(), vitalLines(p.Vitals), in.request()
+	if hides(in.Visit.Context) {
+		vitals = append(vitals, said(in.Visit)...)
+	}
 	b := &budget{MostWords - count(why) - count(danger[:min(len(danger), 1)]) - count(vitals) - count(request[:1]) - SpokenWords(moreWords(len(p.Worries), p.Worries))}
 	danger = append(danger[:min(len(danger), 1)], b.these(danger[min(len(danger), 1):])...)
 	request = append(request[:1], b.these(request[1:])...)

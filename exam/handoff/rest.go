@@ -122,6 +122,9 @@ func (in Input) background() []string {
 			lines = append(lines, label+cut(text, 10)+".")
 		}
 	}
+	if !hides(v.Context) { // otherwise it is read beside the vital signs
+		lines = append(lines, said(v)...)
+	}
 	add("Given: ", strings.Join(in.lately(), ", "))
 	add("Reactions before: ", strings.Join(h.Reactions, ", "))
 	if h.InFoal {

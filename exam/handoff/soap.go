@@ -23,6 +23,7 @@ func subject(in Input) []string {
 	if text := strings.Join(states, ", "); text != "" {
 		lines = append(lines, "Last 30 minutes: "+text+".")
 	}
+	lines = append(lines, medicine(v)...)
 	if v.Context.Note != "" {
 		lines = append(lines, exam.CleanNote(v.Context.Note))
 	}

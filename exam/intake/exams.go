@@ -27,10 +27,11 @@ const (
 	colBreed  = "breed"
 	colSex    = "sex"
 	colAtRest = "at_rest"
+	colMedicine = "medicine"
 )
 
 func fixedColumns() []string {
-	return []string{colID, colKind, colAge, colBreed, colSex, colAtRest}
+	return []string{colID, colKind, colAge, colBreed, colSex, colAtRest, colMedicine}
 }
 
 // ExamDay is the invented day of every exam of a table, which names none: an
@@ -38,8 +39,8 @@ func fixedColumns() []string {
 func ExamDay() time.Time { return time.Date(2001, 6, 15, 12, 0, 0, 0, time.UTC) }
 
 // ReadExams reads a table of exams, one a row, in CSV or JSON. Columns: id, kind
-// (a horse where it is empty), age, breed, sex, at_rest, and the identities of
-// steps, with a site after a colon where the step has sites. Another column is an
+// (a horse where it is empty), age, breed, sex, at_rest, medicine, and the
+// identities of steps, with a site after a colon where the step has sites. Another column is an
 // error unless ignore names it. An empty cell is a step that was not recorded.
 //
 // A table with anything wrong gives a *FileError and no row.
@@ -133,6 +134,11 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 			t.e.add(r.line, colAtRest, "%v", err)
 		}
 	}
+	medicines, err := exam.ReadMedicines(t.cell(r, colMedicine))
+	if err != nil {
+		t.e.add(r.line, colMedicine, "%v", err)
+	}
+	v.Context.Medicines = medicines
 	for i, name := range s.head {
 		p, ok := t.places[i]
 		if !ok {

@@ -81,11 +81,25 @@ func (p Page) head(w *writer) {
 		{"Taken from ", v.Source},
 		{"Entered    ", enteredWords(v.Entered)},
 		{"Before     ", states(v.Context)},
+		{"Medicine   ", medicine(v)},
 	} {
 		if f.text != "" {
 			w.wrap(f.label, exam.CleanNote(f.text))
 		}
 	}
+}
+
+// medicine is that of the last 24 hours before the exam; of a visit that was taken
+// from elsewhere only where it is known.
+func medicine(v exam.Visit) string {
+	text := v.Context.MedicineText()
+	if text == "" && v.Source == "" && !v.OnlyPapers() {
+		text = "not asked"
+	}
+	if text == "" {
+		return ""
+	}
+	return text + ", last 24 hours"
 }
 
 func closed(v exam.Visit) string {

@@ -52,6 +52,11 @@ func (s *Session) ask(i int) (command, int, error) {
 		return s.jump(rest)
 	case "note":
 		return again, 0, s.note(s.keys[i], rest)
+	case "medicine":
+		if s.Horse == nil {
+			_, err := s.medicine(rest)
+			return again, 0, err
+		}
 	case "listen", "taps":
 		if s.Horse != nil {
 			return s.byHeart(s.keys[i], step, strings.ToLower(word), rest)

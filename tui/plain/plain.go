@@ -70,8 +70,19 @@ func (s *Session) Exam(id exam.VisitID) error {
 	if err := s.begin(id); err != nil {
 		return err
 	}
+	if ok, err := s.askMedicine(); err != nil || !ok {
+		return leftOr(err)
+	}
 	s.opening()
 	return s.steps()
+}
+
+// leftOr is the error, or that the visit is left open.
+func leftOr(err error) error {
+	if err != nil {
+		return err
+	}
+	return ErrLeft
 }
 
 func (s *Session) begin(id exam.VisitID) error {
@@ -149,7 +160,10 @@ func (s *Session) opening() {
 	if text := score.Repeat(s.visit.Context); text != "" {
 		s.line("%s", text)
 	}
-	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back, to STEP, finish, quit.",
+	if s.Horse == nil {
+		s.line("%s", s.visit.Context.MedicineLine())
+	}
+	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back, to STEP, medicine ANSWER, finish, quit.",
 		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
 }
 

@@ -105,6 +105,9 @@ func (w *writer) encounter() {
 	if len(before) > 0 {
 		w.section("Before the exam", []string{strings.Join(before, ", ")}, nil)
 	}
+	if v.Context.MedicineText() != "" {
+		w.section("Medicine before the exam", []string{v.Context.MedicineLine()}, nil)
+	}
 }
 
 // provenance says who wrote the visit and binds it to the digest of its last entry.

@@ -25,10 +25,11 @@ import (
 const keptVisits = 20
 
 type screen struct {
-	deps *nav.Deps
-	id   exam.VisitID
-	at   exam.Key // where to begin; then come back at once
-	once bool     // opened for one place: go back after the answer
+	deps  *nav.Deps
+	id    exam.VisitID
+	at    exam.Key // where to begin; then come back at once
+	asked bool     // who is working now was asked
+	once  bool     // opened for one place: go back after the answer
 
 	loaded  bool
 	visit   exam.Visit
@@ -52,7 +53,7 @@ type screen struct {
 
 // New makes the exam screen of the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Visit, at: to.At, once: to.At.Step != "", comeTo: -1, horse: company{Patient: deps.Patient}}
+	return &screen{deps: deps, id: to.Visit, at: to.At, asked: to.From == nav.Start, once: to.At.Step != "", comeTo: -1, horse: company{Patient: deps.Patient}}
 }
 
 func (s *screen) Init() tea.Cmd { return s.load() }
@@ -139,6 +140,9 @@ func (s *screen) take(m loadedVisitMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	}
 	fresh := !s.loaded
+	if fresh && s.someoneElse(m.visit) {
+		return nav.Replace(nav.Address{Screen: nav.Start, Horse: m.visit.Horse.ID, Visit: m.visit.ID})
+	}
 	s.loaded, s.visit, s.earlier, s.routine = true, m.visit, m.earlier, m.routine
 	s.total = 0
 	for _, ask := range s.routine.Asks {
@@ -265,6 +269,12 @@ func (s *screen) measured() map[weight.Measure]exam.Quantity {
 		}
 	}
 	return out
+}
+
+// someoneElse says that an open visit is gone on with by another person than who worked on it last, or by nobody knows
+// whom: who is working now is asked first.
+func (s *screen) someoneElse(v exam.Visit) bool {
+	return !s.asked && !s.once && s.horse.Patient == nil && !v.Closed() && v.Worker() != s.deps.Settings.Person
 }
 
 // person is who answers now: the person of this machine, or who began the visit.

@@ -129,7 +129,7 @@ func TestJumpComesBackAfterTheAnswer(t *testing.T) {
 func TestFailedSaveSaysSoAndKeepsTheAnswer(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	horses := screentest.Yard(t, store)
-	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann", Opening: &exam.Opening{Horse: horses["Thistle"], Routine: "tpr-recheck"}})
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann Bell", Opening: &exam.Opening{Horse: horses["Thistle"], Routine: "tpr-recheck"}})
 	require.NoError(t, err)
 	deps.Store = &fullDisk{Store: store}
 	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
@@ -307,4 +307,19 @@ func TestACountKeepsItsLargeDigits(t *testing.T) {
 		d.Press("s")
 		assert.True(t, d.Shows("Where it comes from"), "what went stands under s")
 	}
+}
+
+// An open visit that somebody else goes on with asks who is working now; one's own goes on at once.
+func TestAnotherPersonIsAskedForTheirName(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Thistle"]
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Bo Lind", Opening: &exam.Opening{Horse: h, Routine: "tpr-recheck"}})
+	require.NoError(t, err)
+	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, d.Last())
+	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID, From: nav.Start}, wide())
+	assert.Empty(t, d.Opened(), "it was asked")
+	deps.Settings.Person = "Bo Lind"
+	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	assert.Empty(t, d.Opened())
 }

@@ -136,7 +136,19 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), finish, late, strike}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, late, strike}
+}
+
+// before corrects what was said before the exam.
+func (s *screen) before() keys.Binding {
+	b := keys.Edit().With("before exam", "correct what the horse did and was given before the exam")
+	switch {
+	case s.deps.Patient != nil:
+		return b.OffIf("a rehearsal is not corrected")
+	case s.visit.Closed():
+		return b.OffIf("the visit is closed")
+	}
+	return b
 }
 
 // can says whether a press is a binding that works now.
@@ -194,6 +206,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Exam, Visit: s.id, At: s.lines[s.cursor].at})
 	case keys.Source().Is(p):
 		s.show()
+	case s.can(s.before(), p):
+		return nav.Go(nav.Address{Screen: nav.Start, Horse: s.visit.Horse.ID, Visit: s.id, From: nav.Review})
 	case s.due().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.visit.Horse.ID})
 	case keys.Compare().Is(p):

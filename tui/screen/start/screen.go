@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -21,9 +22,14 @@ import (
 const maxReason = 120
 
 type screen struct {
-	deps    *nav.Deps
-	id      exam.HorseID
-	offered string // routine to offer first
+	deps     *nav.Deps
+	id       exam.HorseID
+	offered  string       // routine to offer first
+	visit    exam.VisitID // the open visit that is gone on with; empty for a new one
+	from     nav.Name
+	was      exam.Context // of that visit
+	worker   string       // who worked on it last
+	openedAt time.Time
 
 	loaded bool
 	horse  exam.Horse
@@ -38,20 +44,32 @@ type screen struct {
 	air     *form.Text
 	humid   *form.Text
 	globe   *form.Text
+
+	medicine *form.Marks
+	given    *form.Text
 }
 
 // New makes the start of an exam of the horse in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Horse, offered: to.Routine}
+	return &screen{deps: deps, id: to.Horse, offered: to.Routine, visit: to.Visit, from: to.From}
 }
 
-func (s *screen) Init() tea.Cmd { return s.load() }
+func (s *screen) Init() tea.Cmd {
+	if s.resuming() {
+		return s.loadOpen()
+	}
+	return s.load()
+}
 
 func (s *screen) Title() string {
-	if !s.loaded {
-		return "Begin an exam"
+	title := "Begin an exam"
+	if s.resuming() {
+		title = "Go on with an exam"
 	}
-	return fmt.Sprintf("Begin an exam · %s, %s, %s", exam.CleanLine(s.horse.Name, 30), s.horse.Kind, s.horse.AgeWords(s.deps.Now()))
+	if !s.loaded {
+		return title
+	}
+	return fmt.Sprintf(title+" · %s, %s, %s", exam.CleanLine(s.horse.Name, 30), s.horse.Kind, s.horse.AgeWords(s.deps.Now()))
 }
 
 func (s *screen) Right() string { return "" }
@@ -77,6 +95,9 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	case keys.Press:
 		if s.loaded && !s.saving && s.form.Press(m) == form.Save && s.form.Check() {
 			s.saving = true
+			if s.resuming() {
+				return s.goOn()
+			}
 			return s.begin()
 		}
 	}
@@ -85,32 +106,54 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 
 func (s *screen) take(m loadedStartMsg) tea.Cmd {
 	switch {
-	case m.id != s.id || s.loaded:
+	case m.visit != s.visit || s.loaded || !s.resuming() && m.id != s.id:
 		return nil
 	case m.err != nil:
 		return nav.Fail(m.err)
 	}
-	s.loaded, s.horse, s.open = true, m.horse, m.open
+	s.loaded, s.horse, s.open, s.id = true, m.horse, m.open, m.id
+	s.worker, s.openedAt = m.worker, m.openedAt
 	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
 	s.person = form.NewText("by whom", s.deps.Settings.Person, 60, needsName, o)
 	s.routine = form.NewChoice("routine", s.routines(), s.first(), o)
 	s.reason = form.NewText("reason", "", maxReason, nil, o).Hint(func(string) string {
 		return "why the horse is seen, in a few words; may stay empty"
 	})
-	s.states = form.NewMarks("last 30 minutes", states(), nil, []string{string(exam.StateRest)}, o)
+	s.states = form.NewMarks("last 30 minutes", states(), keysOf(m.was.States), []string{string(exam.StateRest)}, o)
 	s.form = form.New(s.deps.Theme, "begin the exam", "begin")
+	if s.resuming() {
+		s.form = form.New(s.deps.Theme, "go on with the exam", "go on")
+	}
 	s.addSurroundings(o)
+	s.addMedicine(m.was.Medicines, o)
 	s.form.Add(s.person, nil)
-	s.form.Add(s.routine, nil)
-	s.form.Add(s.reason, nil)
+	s.form.Add(s.routine, s.resuming)
+	s.form.Add(s.reason, s.resuming)
 	s.form.Add(s.states, nil)
 	for _, row := range []*form.Text{s.air, s.humid, s.globe} {
 		s.form.Add(row, s.unasked)
 	}
-	if s.deps.Settings.Person != "" {
+	s.form.Add(s.medicine, nil)
+	s.form.Add(s.given, s.noMedicine)
+	switch {
+	case s.resuming() && s.from == nav.Review:
+		s.form.Go(s.states)
+	case !s.resuming() && s.deps.Settings.Person != "":
 		s.form.Go(s.routine)
 	}
+	if s.resuming() {
+		s.withContext(m.was)
+		s.open = fmt.Sprintf("This visit was begun %s; %s worked on it last. Who is working now?", m.openedAt.Format("2 Jan 2006 15:04"), exam.CleanLine(m.worker, 40))
+	}
 	return nil
+}
+
+func keysOf[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, k := range list {
+		out[i] = string(k)
+	}
+	return out
 }
 
 func needsName(text string) error {

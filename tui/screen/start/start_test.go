@@ -53,7 +53,9 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("enter", "right", "enter") // the second routine
 		d.Type("coughs a little")
 		d.Press("enter", "right", space, "right", "right", space) // worked, travelled
-		d.Press("enter", "enter", "enter", "enter", "enter")      // air, humidity and wet-bulb globe stay empty
+		d.Press("enter", "enter", "enter", "enter")               // air, humidity and wet-bulb globe stay empty
+		assert.True(t, d.Reads("Space marks; with nothing marked the record says that nobody asked."))
+		d.Press("enter", "enter") // nor was medicine asked
 		require.Equal(t, nav.Exam, d.Last().Screen)
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
@@ -69,6 +71,61 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("esc")
 		assert.True(t, d.Left(), "the exam stands in place of this screen")
 	}
+}
+
+func TestMedicineBeforeTheExam(t *testing.T) {
+	start := func(presses ...string) (*screentest.Driver, func() exam.Visit) {
+		d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
+		d.Press("down", "down", "down")
+		assert.True(t, d.Reads("medicine in the last 24 hours; ask the groom or owner"))
+		assert.False(t, d.Shows("[x]"), "nothing is preselected")
+		d.Press(presses...)
+		return d, func() exam.Visit {
+			v, err := store.Visit(d.Last().Visit)
+			require.NoError(t, err)
+			return v
+		}
+	}
+	d, visit := start("3", "space", "4", "space", "enter") // for pain or fever, to calm
+	assert.True(t, d.Reads("in your own words, with the time it was given"))
+	d.Type("A paste at 07:00")
+	d.Press("enter", "enter")
+	assert.Equal(t, exam.Context{Medicines: []exam.Medicine{exam.ForPain, exam.ToCalm}, Given: "A paste at 07:00"}, visit().Context)
+
+	d, visit = start("3", "space", "enter")
+	d.Type("lost")
+	d.Press("up", "1", "space") // none stands alone, and what was given goes with it
+	assert.False(t, d.Shows("what and when"))
+	d.Press("ctrl+s")
+	assert.Equal(t, exam.Context{Medicines: []exam.Medicine{exam.NoMedicine}}, visit().Context)
+}
+
+func TestGoingOnAsksWhoIsWorkingNow(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	past, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	v := past[0]
+	require.False(t, v.Closed())
+	deps.Settings.Person = "Bo Lind"
+	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Ann Bell worked on it last. Who is working now?"), d.View())
+	assert.False(t, d.Shows("routine"), "the routine stands")
+	assert.True(t, d.Shows("at rest"), "what was said before is there")
+	d.Press("enter", "enter", "2", "space", "ctrl+s") // medicine: not known
+	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: v.ID, From: nav.Start}, d.Last())
+	now, err := store.Visit(v.ID)
+	require.NoError(t, err)
+	assert.Equal(t, exam.Context{States: v.Context.States, Medicines: []exam.Medicine{exam.MedicineNotKnown}}, now.Context)
+	entries, err := store.Entries(v.ID)
+	require.NoError(t, err)
+	assert.Equal(t, "Bo Lind", entries[len(entries)-1].By)
+
+	d = screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
+	d.Press("ctrl+s")
+	again, err := store.Visit(v.ID)
+	require.NoError(t, err)
+	assert.Equal(t, now.Entries, again.Entries, "what was not changed is not written again")
 }
 
 // 30 C is 86 F (NIST SP 811); with 70 % it makes 156, over 150: eXtension Horses.

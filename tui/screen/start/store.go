@@ -2,6 +2,7 @@ package start
 
 import (
 	"fmt"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -15,6 +16,11 @@ type loadedStartMsg struct {
 	horse exam.Horse
 	open  string
 	err   error
+
+	visit    exam.VisitID // the open visit, where one is gone on with
+	was      exam.Context
+	worker   string
+	openedAt time.Time
 }
 
 // begunVisitMsg says that a visit is open. A second error says what is not stored
@@ -53,7 +59,7 @@ func (s *screen) begin() tea.Cmd {
 	changed := settings.Person != s.person.Content()
 	settings.Person = s.person.Content()
 	opening := exam.Opening{Horse: s.horse, Routine: s.routine.Chosen(), Reason: s.reason.Content()}
-	context := s.context()
+	context := s.withMedicine(s.context())
 	return func() tea.Msg {
 		v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: settings.Person, Opening: &opening})
 		if err != nil {
@@ -63,7 +69,7 @@ func (s *screen) begin() tea.Cmd {
 		if !context.Empty() {
 			_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
 			if err != nil {
-				m.partly = fmt.Errorf("the visit is open, but what the horse had been doing is NOT stored: %w", err)
+				m.partly = fmt.Errorf("the visit is open, but what the horse had been doing and was given is NOT stored: %w", err)
 			}
 		}
 		if changed {
@@ -91,7 +97,7 @@ func (s *screen) begun(m begunVisitMsg) tea.Cmd {
 		settings := *m.settings
 		cmds = append(cmds, func() tea.Msg { return nav.SettingsMsg{Settings: settings} })
 	}
-	cmds = append(cmds, nav.Replace(nav.Address{Screen: nav.Exam, Horse: s.id, Visit: m.visit}))
+	cmds = append(cmds, s.onward(m.visit))
 	if m.partly != nil {
 		cmds = append(cmds, nav.Fail(m.partly))
 	}
