@@ -32,11 +32,11 @@ func TestReadMedicines(t *testing.T) {
 
 func TestMedicineIsSaid(t *testing.T) {
 	for line, c := range map[string]exam.Context{
-		"Medicine in the last 24 hours: not asked.":                           {},
-		"No medicine in the last 24 hours.":                                   {Medicines: []exam.Medicine{exam.NoMedicine}},
-		"Medicine in the last 24 hours: not known.":                           {Medicines: []exam.Medicine{exam.MedicineNotKnown}},
+		"Medicine in the last 24 hours: not asked.":                            {},
+		"No medicine in the last 24 hours.":                                    {Medicines: []exam.Medicine{exam.NoMedicine}},
+		"Medicine in the last 24 hours: not known.":                            {Medicines: []exam.Medicine{exam.MedicineNotKnown}},
 		"Medicine in the last 24 hours: for pain or fever, to calm (at 7 am).": {Medicines: []exam.Medicine{exam.ForPain, exam.ToCalm}, Given: "at 7 am"},
-		"Medicine in the last 24 hours: a paste.":                             {Given: "a paste\x1b[2J"},
+		"Medicine in the last 24 hours: a paste.":                              {Given: "a paste\x1b[2J"},
 	} {
 		assert.Equal(t, line, c.MedicineLine())
 		assert.Equal(t, c.Medicines == nil && c.Given == "", c.Empty())

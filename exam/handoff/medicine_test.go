@@ -14,9 +14,9 @@ import (
 // elsewhere and does not say is silent.
 func TestMedicineIsSaidInItsOwnLine(t *testing.T) {
 	for line, c := range map[string]exam.Context{
-		"Medicine in the last 24 hours: not asked.":                           {},
-		"Medicine in the last 24 hours: not known.":                           {Medicines: []exam.Medicine{exam.MedicineNotKnown}},
-		"No medicine in the last 24 hours.":                                   {Medicines: []exam.Medicine{exam.NoMedicine}},
+		"Medicine in the last 24 hours: not asked.":                          {},
+		"Medicine in the last 24 hours: not known.":                          {Medicines: []exam.Medicine{exam.MedicineNotKnown}},
+		"No medicine in the last 24 hours.":                                  {Medicines: []exam.Medicine{exam.NoMedicine}},
 		"Medicine in the last 24 hours: for pain or fever (paste at 07:00).": {Medicines: []exam.Medicine{exam.ForPain}, Given: "paste at 07:00"},
 	} {
 		v := visit(noon(), number("heart.rate", 52, exam.PerMinute))

@@ -21,12 +21,12 @@ type Row struct {
 
 // The columns of an exam beside its steps.
 const (
-	colID     = "id"
-	colKind   = "kind"
-	colAge    = "age"
-	colBreed  = "breed"
-	colSex    = "sex"
-	colAtRest = "at_rest"
+	colID       = "id"
+	colKind     = "kind"
+	colAge      = "age"
+	colBreed    = "breed"
+	colSex      = "sex"
+	colAtRest   = "at_rest"
 	colMedicine = "medicine"
 )
 

@@ -69,9 +69,9 @@ func (b *bench) vaccine() {
 	b.line("LT-4471")
 	b.line("02/27")
 	b.line("invented toxoid")
-	b.line("")       // strength
+	b.line("")        // strength
 	b.line("Maker H") // maker
-	b.line("")       // dose: as decided
+	b.line("")        // dose: as decided
 	b.line("500kg")
 	b.line("1") // volume
 	b.Press("ctrl+s")
