@@ -1,0 +1,241 @@
+// Package burst tells the keys of a reader from those of a hand. A reader of
+// chips or of codes is a keyboard that types a whole line in a few milliseconds a
+// key; what it types is no answer.
+//
+// It holds no clock: every press brings its time along, and Until says when it
+// wants to be asked again.
+package burst
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/keys"
+)
+
+// What a burst is. A hand that types 28 keys a second is not known.
+const (
+	Least   = 6                      // characters
+	Average = 35 * time.Millisecond  // between two of them, at most
+	Gap     = 80 * time.Millisecond  // the longest between two of them
+	Silence = 120 * time.Millisecond // ends it where no key does
+	// Wait is how long a key that would answer waits for a second one.
+	Wait = 35 * time.Millisecond
+)
+
+// held is how many equal characters show that a key is held: a chip number may
+// begin with fewer.
+const held = 14
+
+// Separator stands in a burst for the character that divides its parts, FNC1 of
+// GS1, however the reader sends it.
+const Separator = '\x1d'
+
+// Kind says what is to be done.
+type Kind int
+
+// The kinds of deeds.
+const (
+	Act      Kind = iota // the press counts now
+	Keep                 // remember how the screen stands: the next press may be taken back
+	TakeBack             // put back what was kept
+	Scan                 // the text came from a reader
+)
+
+// Deed is one thing to be done.
+type Deed struct {
+	Kind  Kind
+	Press keys.Press // of Act
+	Text  string     // of Scan, without the signs that frame it
+}
+
+// Run is the presses that came close together. Its zero value is ready.
+type Run struct {
+	runes       []rune
+	first, last time.Time
+	kept        bool // what acted since can be taken back
+	held        []keys.Press
+	until       time.Time // of held
+	burst       bool      // the run is a burst, which is not over
+	ended       time.Time // of the burst before: signs of its end may follow
+}
+
+// Press takes a press of one key. A light one acts at once, because it can be
+// taken back; any other waits until it is clear that no burst begins with it.
+func (r *Run) Press(p keys.Press, light bool) []Deed {
+	char, typed := character(p)
+	switch {
+	case r.burst:
+		return r.more(p, char, typed)
+	case r.ends(p):
+		r.ended = p.At
+		return nil
+	case p.Type == tea.KeyCtrlB: // STX
+		out := r.stop()
+		r.burst, r.last = true, p.At
+		return out
+	case typed:
+		return r.typed(p, char, light)
+	}
+	return append(r.stop(), Deed{Kind: Act, Press: p})
+}
+
+// typed takes a character while no burst is known.
+func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
+	var out []Deed
+	if len(r.runes) > 0 && p.At.Sub(r.last) > Gap {
+		out = r.stop()
+	}
+	if len(r.runes) == 0 {
+		if char == ' ' { // a tap never waits, and no reader begins with a space
+			return append(out, Deed{Kind: Act, Press: p})
+		}
+		r.first = p.At
+	}
+	r.runes, r.last = append(r.runes, char), p.At
+	switch {
+	case r.isBurst():
+		if r.kept {
+			out = append(out, Deed{Kind: TakeBack})
+		}
+		r.kept, r.held, r.burst = false, nil, true
+	case len(r.held) == 0 && light:
+		if !r.kept {
+			r.kept, out = true, append(out, Deed{Kind: Keep})
+		}
+		out = append(out, Deed{Kind: Act, Press: p})
+	default:
+		r.held, r.until = append(r.held, p), p.At.Add(Wait)
+	}
+	if len(r.runes) >= held && r.same() {
+		out = append(out, r.release()...)
+		r.runes, r.first, r.kept = r.runes[:1], p.At, false
+	}
+	return out
+}
+
+// isBurst says that so many characters came so fast.
+func (r *Run) isBurst() bool {
+	n := len(r.runes)
+	return n >= Least && r.last.Sub(r.first) <= time.Duration(n-1)*Average && !r.same()
+}
+
+// same says that all characters are the same one, which is what a held key types.
+func (r *Run) same() bool {
+	for _, c := range r.runes {
+		if c != r.runes[0] {
+			return false
+		}
+	}
+	return true
+}
+
+// more takes a press while a burst is not over.
+func (r *Run) more(p keys.Press, char rune, typed bool) []Deed {
+	switch {
+	case p.At.Sub(r.last) >= Silence:
+		return append(r.over(p.At), r.Press(p, false)...)
+	case typed:
+		r.runes, r.last = append(r.runes, char), p.At
+		return nil
+	case separates(p):
+		r.runes, r.last = append(r.runes, Separator), p.At
+		return nil
+	case p.Type == tea.KeyCtrlB && len(r.runes) == 0:
+		r.last = p.At
+		return nil
+	}
+	out := r.over(p.At)
+	if ending(p) {
+		return out
+	}
+	return append(out, r.Press(p, false)...)
+}
+
+// over ends the burst.
+func (r *Run) over(at time.Time) []Deed {
+	text := string(r.runes)
+	*r = Run{ended: at}
+	if text == "" {
+		return nil
+	}
+	return []Deed{{Kind: Scan, Text: text}}
+}
+
+// ends says that a press belongs to the end of the burst before: CR and LF, or
+// ETX and CR.
+func (r *Run) ends(p keys.Press) bool {
+	return !r.ended.IsZero() && ending(p) && p.At.Sub(r.ended) <= Gap
+}
+
+// stop ends a run that was no burst; what waited acts.
+func (r *Run) stop() []Deed {
+	out := r.release()
+	*r = Run{}
+	return out
+}
+
+func (r *Run) release() []Deed {
+	if len(r.held) == 0 {
+		return nil
+	}
+	out := make([]Deed, len(r.held))
+	for i, p := range r.held {
+		out[i] = Deed{Kind: Act, Press: p}
+	}
+	r.held, r.kept = nil, false // what acts now cannot be taken back
+	return out
+}
+
+// Until is when Due is to be called; zero where nothing waits.
+func (r *Run) Until() time.Time {
+	switch {
+	case r.burst:
+		return r.last.Add(Silence)
+	case len(r.held) > 0:
+		return r.until
+	}
+	return time.Time{}
+}
+
+// Due ends what has waited long enough.
+func (r *Run) Due(now time.Time) []Deed {
+	switch until := r.Until(); {
+	case until.IsZero() || now.Before(until):
+		return nil
+	case r.burst:
+		return r.over(now)
+	}
+	return r.release()
+}
+
+// character is what a press types, if it is one character.
+func character(p keys.Press) (rune, bool) {
+	if p.Paste {
+		return 0, false
+	}
+	text, ok := keys.Text(p)
+	if list := []rune(text); ok && len(list) == 1 {
+		return list[0], true
+	}
+	return 0, false
+}
+
+// ending says that a press is what readers end a line with: CR, TAB, LF or ETX.
+func ending(p keys.Press) bool {
+	switch p.Type {
+	case tea.KeyEnter, tea.KeyTab, tea.KeyCtrlJ, tea.KeyCtrlC:
+		return true
+	}
+	return false
+}
+
+// separates says that a press is one of the keys that readers send for FNC1.
+func separates(p keys.Press) bool {
+	switch p.Type {
+	case tea.KeyCtrlCloseBracket, tea.KeyF8, tea.KeyF12:
+		return true
+	}
+	return false
+}
