@@ -24,6 +24,7 @@ type App struct {
 	stack   []floor
 	size    layout.Size
 	problem string
+	alarm   string       // the wrong horse stands here; until it is acknowledged no key counts
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
 	watches watches
@@ -92,21 +93,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, cmd
 }
 
-// typed hands over a key. Letters that a slow line or a fast hand brought together
-// are one press each, so that none is lost and no word is taken for a key.
-func (a *App) typed(m tea.KeyMsg, at time.Time) tea.Cmd {
-	if m.Type != tea.KeyRunes || m.Paste || len(m.Runes) < 2 {
-		return a.press(keys.Press{KeyMsg: m, At: at})
-	}
-	cmds := make([]tea.Cmd, len(m.Runes))
-	for i, r := range m.Runes {
-		one := m
-		one.Runes = []rune{r}
-		cmds[i] = a.press(keys.Press{KeyMsg: one, At: at})
-	}
-	return tea.Batch(cmds...)
-}
-
 // saving says that a screen waits for the store.
 func (a *App) saving() bool {
 	return slices.ContainsFunc(a.stack, func(f floor) bool { return writes(f.Screen) }) || slices.ContainsFunc(a.closed, writes)
@@ -117,11 +103,19 @@ func writes(s nav.Screen) bool {
 	return ok && w.Saving()
 }
 
-// update stamps a key press before anything else is done.
+// update takes presses that the keyboard has stamped, and every other message.
 func (a *App) update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
-	case tea.KeyMsg:
-		return a.typed(m, a.deps.Now())
+	case keys.Press:
+		return a.press(m)
+	case tea.KeyMsg: // without a keyboard before it: each letter is a press
+		var cmds []tea.Cmd
+		for _, p := range singly(m, a.deps.Now()) {
+			cmds = append(cmds, a.press(p))
+		}
+		return tea.Batch(cmds...)
+	case scannedMsg:
+		return a.takeScan(m)
 	case tea.WindowSizeMsg:
 		first := a.size.W == 0
 		a.size = layout.Size{W: m.Width, H: m.Height}
@@ -183,6 +177,11 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		return nil
 	case a.size.Small() && a.size.W > 0:
 		return nil // nothing may be typed into what cannot be seen
+	case a.alarm != "" && keys.Understood().Is(p):
+		a.alarm = ""
+		return nil
+	case a.alarm != "":
+		return nil
 	case keys.Watched().Is(p) && len(a.watches.running) > 0:
 		return a.watch()
 	case keys.Back().Is(p):
@@ -297,16 +296,32 @@ func (a *App) View() string {
 		}
 	}
 	foot = append(foot, t.Across(w))
-	for _, line := range keys.Line(append(top.Keys(), a.frameKeys()...), w) {
+	for _, line := range keys.Line(a.keys(), w) {
 		foot = append(foot, t.Faint.Render(layout.Pad(line, w)))
 	}
 	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
-	lines := append(head, layout.Fit(layout.Lines(top.View(body)), body)...)
+	lines := append(head, layout.Fit(a.body(body), body)...)
 	lines = append(lines, foot...)
 	if len(lines) > a.size.H { // the renderer would lose the top, so the middle goes
 		lines = append(lines[:a.size.H-len(foot)], foot...)
 	}
 	return t.Letters(strings.Join(lines, "\n"))
+}
+
+// body is the screen on top, or the alarm in its place.
+func (a *App) body(size layout.Size) []string {
+	if a.alarm != "" {
+		return a.alarmLines(size)
+	}
+	return layout.Lines(a.top().View(size))
+}
+
+// keys are those that do something now.
+func (a *App) keys() []keys.Binding {
+	if a.alarm != "" {
+		return []keys.Binding{keys.Understood(), keys.Leave().With("leave", "")}
+	}
+	return append(a.top().Keys(), a.frameKeys()...)
 }
 
 // title is the screen's, behind the sign of a rehearsal where it belongs to one.

@@ -106,7 +106,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		d.Player = p.Play
 		defer p.Close()
 	}
-	app := tui.New(d, tui.Screens(), first, then...)
+	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
 	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out))
 	if e.keeper != nil {
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })

@@ -83,10 +83,7 @@ func (r *Run) Press(p keys.Press, light bool) []Deed {
 
 // typed takes a character while no burst is known.
 func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
-	var out []Deed
-	if len(r.runes) > 0 && p.At.Sub(r.last) > Gap {
-		out = r.stop()
-	}
+	out := r.Pause(p.At)
 	if len(r.runes) == 0 {
 		if char == ' ' { // a tap never waits, and no reader begins with a space
 			return append(out, Deed{Kind: Act, Press: p})
@@ -113,6 +110,14 @@ func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
 		r.runes, r.first, r.kept = r.runes[:1], p.At, false
 	}
 	return out
+}
+
+// Pause ends a run that was no burst, where no more of it came in time.
+func (r *Run) Pause(now time.Time) []Deed {
+	if r.burst || len(r.runes) == 0 || now.Sub(r.last) <= Gap {
+		return nil
+	}
+	return r.stop()
 }
 
 // isBurst says that so many characters came so fast.
@@ -187,6 +192,9 @@ func (r *Run) release() []Deed {
 	r.held, r.kept = nil, false // what acts now cannot be taken back
 	return out
 }
+
+// Waits says that presses wait until it is clear whether a burst begins.
+func (r *Run) Waits() bool { return len(r.held) > 0 }
 
 // Until is when Due is to be called; zero where nothing waits.
 func (r *Run) Until() time.Time {

@@ -43,7 +43,7 @@ type Key struct {
 // key every press counts: it counts beats, moves or types, and answers nothing.
 func (k *Key) Press(p keys.Press, free bool) []keys.Press {
 	if name := p.String(); name != k.name || free {
-		out := append(k.release(), p)
+		out := append(k.Release(), p)
 		*k = Key{name: name, last: p.At}
 		return out
 	}
@@ -78,11 +78,11 @@ func (k *Key) Due(now time.Time) []keys.Press {
 		return nil
 	}
 	k.dropped = 0
-	return k.release()
+	return k.Release()
 }
 
-// release lets the waiting press go.
-func (k *Key) release() []keys.Press {
+// Release lets the waiting press go, because something else happened behind it.
+func (k *Key) Release() []keys.Press {
 	if !k.waiting {
 		return nil
 	}

@@ -23,7 +23,7 @@ func Groups() []Group {
 		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), Finish(), AddLater(), Strike()}},
 		{"after the exam", []Binding{After(), Choose().With("open", "open the line under the cursor; a locked one says why"), Review()}},
 		{"injection, blood draw and watch", []Binding{
-			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
+			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
 		}},
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
 		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Tour()}},

@@ -239,6 +239,11 @@ func Watched() Binding {
 	return Binding{Keys: []string{"ctrl+w"}, More: "while a watch runs: go to the watch that ends first; again for the next"}
 }
 
+// Understood acknowledges that the chip of another horse was read.
+func Understood() Binding {
+	return Binding{Keys: []string{"a"}, Does: "I have read this", More: "after the chip of another horse was read: go back to the screen, where nothing was answered"}
+}
+
 // Cautions shows the cautions of a procedure in full.
 func Cautions() Binding {
 	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution that belongs here, with its source"}

@@ -66,6 +66,7 @@ type Address struct {
 	From   Name     // of the signs of danger: the screen that they were opened from
 	At     exam.Key // a place in the exam, or the row of a comparison
 	Heard  string   // of a count without a horse: heart or breath
+	Chip   string   // of a form for a new horse: the number that was read
 	// Finish asks the review at once how to close the visit.
 	Finish bool
 	// Routine is the routine to offer first at the start of an exam.

@@ -10,6 +10,7 @@ import (
 	"sync"
 	"syscall"
 	"time"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/vt"
 	"github.com/creack/pty"
@@ -46,6 +47,8 @@ type Terminal struct {
 	screen   *vt.Emulator
 	arrivals []time.Time
 	bytes    int
+
+	hand hand // of Send and Type
 
 	changed chan struct{} // holds a token after output arrived
 	drained chan struct{} // closed when the last output was read
@@ -155,43 +158,83 @@ func (t *Terminal) Write(text string) (time.Time, error) {
 }
 
 // Send presses keys one after the other, each when the program has read the one
-// before, as a hand would: no two of them become one key.
+// before, as a hand would: no two of them become one key, and none is a key that
+// is held down.
 func (t *Terminal) Send(keys ...string) error {
 	for _, key := range keys {
-		text, err := bytesOf(key)
-		if err != nil {
+		if key == t.hand.key && !repeats(key) {
+			t.hand.wait(again)
+		}
+		if err := t.send(key); err != nil {
 			return err
-		}
-		if _, err := t.Write(text); err != nil {
-			return err
-		}
-		least := between
-		if key == "esc" {
-			least = afterEsc
-		}
-		if err := t.taken(least); err != nil {
-			return fmt.Errorf("key %s: %w", key, err)
 		}
 	}
 	return nil
 }
 
-// Type types text letter by letter.
+// Type types text letter by letter, not faster than a quick hand.
 func (t *Terminal) Type(text string) error {
 	for _, r := range text {
-		if err := t.Send(string(r)); err != nil {
+		if err := t.send(string(r)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func (t *Terminal) send(key string) error {
+	text, err := bytesOf(key)
+	if err != nil {
+		return err
+	}
+	if utf8.RuneCountInString(text) == 1 && text >= " " {
+		t.hand.wait(letter)
+	}
+	t.hand.key = key
+	if t.hand.at, err = t.Write(text); err != nil {
+		return err
+	}
+	least := between
+	if key == "esc" {
+		least = afterEsc
+	}
+	if err := t.taken(least); err != nil {
+		return fmt.Errorf("key %s: %w", key, err)
+	}
+	return nil
+}
+
+// hand is the key that was pressed last, and when.
+type hand struct {
+	key string
+	at  time.Time
+}
+
+// wait lets so much time pass since the last key.
+func (h hand) wait(least time.Duration) {
+	if !h.at.IsZero() {
+		<-time.After(least - now().Sub(h.at))
+	}
+}
+
+// repeats says that the program lets a held key repeat.
+func repeats(key string) bool {
+	switch key {
+	case "space", " ", "up", "down", "left", "right", "home", "end", "pgup", "pgdown", "backspace":
+		return true
+	}
+	return false
 }
 
 // No hand is faster than this. The system hands what was written over to the
 // program's side a little later, and nothing tells when; a key right behind esc
-// would make one key of the two.
+// would make one key of the two. Faster letters would be a reader's, and the same
+// key sooner, read late, could be one that is held.
 const (
 	between  = time.Millisecond
 	afterEsc = 30 * time.Millisecond
+	letter   = 45 * time.Millisecond
+	again    = 450 * time.Millisecond
 )
 
 // taken waits until the program has read everything that was sent. The system

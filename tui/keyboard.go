@@ -1,0 +1,178 @@
+package tui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/burst"
+	"loosebox/tui/hold"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+)
+
+// Keyboard stands between the terminal and the App. It stamps every press, lets
+// a held key answer once, and gathers what a reader of chips types, so that no
+// screen takes either for an answer.
+type Keyboard struct {
+	app     *App
+	run     burst.Run
+	key     hold.Key
+	putBack func()    // undoes what acted since the run began
+	armed   time.Time // when the next dueMsg comes; zero for none
+}
+
+// NewKeyboard puts a keyboard before the App.
+func NewKeyboard(app *App) *Keyboard { return &Keyboard{app: app} }
+
+// dueMsg comes when a press has waited long enough.
+type dueMsg struct {
+	at    time.Time
+	tries int
+}
+
+// A machine that was busy asks too late: what was typed meanwhile may not be read
+// yet. It then waits once more, but not for ever.
+const (
+	lateBy   = 5 * time.Millisecond
+	onceMore = 30 * time.Millisecond
+	mostLate = 5
+)
+
+// Init starts the App.
+func (k *Keyboard) Init() tea.Cmd { return k.app.Init() }
+
+// View is the App's.
+func (k *Keyboard) View() string { return k.app.View() }
+
+// Update takes keys to itself and hands on every other message.
+func (k *Keyboard) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.KeyMsg:
+		return k, k.typed(m, k.app.deps.Now())
+	case keys.Press:
+		return k, k.typed(m.KeyMsg, m.At)
+	case dueMsg:
+		return k, k.due(m)
+	}
+	_, cmd := k.app.Update(msg)
+	return k, cmd
+}
+
+// typed takes what was read at once: one key, or several letters. Letters that a
+// slow line brought together are one press each.
+func (k *Keyboard) typed(m tea.KeyMsg, at time.Time) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, p := range singly(m, at) {
+		cmds = append(cmds, k.do(k.run.Pause(at))...) // what acts now may change what the press means
+		cmds = append(cmds, k.do(k.run.Press(p, k.app.light(p)))...)
+	}
+	return tea.Batch(append(cmds, k.arm(at))...)
+}
+
+// singly makes one press of each letter that was read; pasted text stays whole.
+func singly(m tea.KeyMsg, at time.Time) []keys.Press {
+	if m.Type != tea.KeyRunes || m.Paste || len(m.Runes) < 2 {
+		return []keys.Press{{KeyMsg: m, At: at}}
+	}
+	out := make([]keys.Press, len(m.Runes))
+	for i, r := range m.Runes {
+		out[i] = keys.Press{KeyMsg: m, At: at}
+		out[i].Runes = []rune{r}
+	}
+	return out
+}
+
+func (k *Keyboard) do(deeds []burst.Deed) []tea.Cmd {
+	var cmds []tea.Cmd
+	for _, d := range deeds {
+		switch d.Kind {
+		case burst.Act:
+			cmds = append(cmds, k.act(k.key.Press(d.Press, k.app.free(d.Press)))...)
+		case burst.Keep:
+			k.putBack = k.app.keep()
+		case burst.TakeBack:
+			if k.putBack != nil {
+				k.putBack()
+			}
+		case burst.Scan:
+			cmds = append(cmds, k.act(k.key.Release())...)
+			cmds = append(cmds, k.app.scanned(d.Text))
+		}
+	}
+	return cmds
+}
+
+func (k *Keyboard) act(list []keys.Press) []tea.Cmd {
+	var cmds []tea.Cmd
+	for _, p := range list {
+		_, cmd := k.app.Update(p)
+		cmds = append(cmds, cmd)
+	}
+	return cmds
+}
+
+// arm asks for a message when the first of what waits is due, where none comes
+// before.
+func (k *Keyboard) arm(now time.Time) tea.Cmd {
+	next := k.run.Until()
+	if !k.run.Waits() && !k.key.Until().IsZero() && (next.IsZero() || k.key.Until().Before(next)) {
+		next = k.key.Until()
+	}
+	if next.IsZero() || !k.armed.IsZero() && !k.armed.After(next) {
+		return nil
+	}
+	k.armed = next
+	return k.app.deps.Later(max(next.Sub(now), 0), dueMsg{at: next})
+}
+
+func (k *Keyboard) due(m dueMsg) tea.Cmd {
+	now := k.app.deps.Now()
+	if now.Before(m.at) {
+		now = m.at
+	}
+	if m.tries < mostLate && now.Sub(m.at) > lateBy {
+		again := now.Add(onceMore)
+		k.armed = again
+		return k.app.deps.Later(onceMore, dueMsg{at: again, tries: m.tries + 1})
+	}
+	if k.armed.Equal(m.at) {
+		k.armed = time.Time{}
+	}
+	cmds := k.do(k.run.Due(now))
+	if !k.run.Waits() { // else the next repeat of the key may be among what waits there
+		cmds = append(cmds, k.act(k.key.Due(now))...)
+	}
+	return tea.Batch(append(cmds, k.arm(now))...)
+}
+
+// light says that a press can be taken back.
+func (a *App) light(p keys.Press) bool {
+	on := a.typedOn()
+	return on != nil && on.Light(p)
+}
+
+// typedOn is where presses go that can be taken back; nil for nowhere.
+func (a *App) typedOn() keys.Light {
+	t, ok := a.top().Screen.(nav.Typer)
+	if !ok || a.alarm != "" || a.leaving || a.size.Small() {
+		return nil
+	}
+	return t.Typed()
+}
+
+// keep remembers how the screen stands.
+func (a *App) keep() (putBack func()) {
+	if on := a.typedOn(); on != nil {
+		return on.Keep()
+	}
+	return nil
+}
+
+// free says that a held key may repeat: it answers nothing.
+func (a *App) free(p keys.Press) bool {
+	if _, typed := keys.Text(p); typed && a.top().Typing() {
+		return true
+	}
+	return keys.Repeats(p) || a.light(p)
+}

@@ -1,0 +1,121 @@
+package nav
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+)
+
+// Typer is a screen on which some presses only move a cursor or type; they can be
+// taken back when they turn out to come from a reader.
+type Typer interface {
+	// Typed is where the presses go now; nil where every press may answer.
+	Typed() keys.Light
+}
+
+// ScanTaker is a screen that makes something of a chip that was read.
+type ScanTaker interface {
+	// TakeScan says whether it took the chip. Where it did not, the root says whose
+	// the chip is, and nothing changes.
+	TakeScan(Scan) (tea.Cmd, bool)
+}
+
+// Scan is a chip that a reader typed.
+type Scan struct {
+	Chip string
+	// Doubt is how the number was read out of another form; empty for the usual one.
+	Doubt string
+	Whose []exam.Horse // that have the chip in the record
+	Here  *exam.Horse  // whom the screen is about; nil for nobody
+}
+
+// ReadScan makes a chip of what a reader typed; false where it is none.
+func ReadScan(text string) (Scan, bool) {
+	chip, err := exam.ReadChip(text)
+	var no *exam.Refusal
+	if errors.As(err, &no) && no.Meant != "" {
+		return Scan{Chip: no.Meant, Doubt: no.Why}, true
+	}
+	return Scan{Chip: chip}, err == nil && chip != ""
+}
+
+// Older says that the number is of a kind that other codes have too, so that it is
+// a chip only where a horse has it.
+func (s Scan) Older() bool { return len(s.Chip) < 15 }
+
+// Find looks up whose the chip is. Here is the horse that the screen is about.
+func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
+	list, err := store.Horses()
+	if err != nil {
+		return fmt.Errorf("the horses cannot be read, so nobody knows whose chip %s is: %w", s.Chip, err)
+	}
+	for _, f := range list {
+		if chip, err := exam.ReadChip(f.Horse.Chip); err == nil && chip == s.Chip {
+			s.Whose = append(s.Whose, f.Horse)
+		}
+		if f.Horse.ID == here {
+			s.Here = &f.Horse
+		}
+	}
+	return nil
+}
+
+// Right says that the chip is that of the horse here, and of no other.
+func (s Scan) Right() bool {
+	return s.Here != nil && s.Doubt == "" && len(s.Whose) == 1 && s.Whose[0].ID == s.Here.ID
+}
+
+// Wrong says that the chip is another horse's, and not that of the horse here.
+func (s Scan) Wrong() bool {
+	return s.Here != nil && len(s.Whose) > 0 && !slices.ContainsFunc(s.Whose, func(h exam.Horse) bool { return h.ID == s.Here.ID })
+}
+
+// One is the horse that has the chip, where it is one.
+func (s Scan) One() (exam.Horse, bool) {
+	if len(s.Whose) != 1 {
+		return exam.Horse{}, false
+	}
+	return s.Whose[0], true
+}
+
+// Words says whose the chip is.
+func (s Scan) Words() string {
+	text := s.whose()
+	if s.Doubt != "" {
+		text += " Look at the number: " + s.Doubt + "."
+	}
+	return text
+}
+
+func (s Scan) whose() string {
+	names := make([]string, len(s.Whose))
+	for i, h := range s.Whose {
+		names[i] = named(h)
+	}
+	switch all := strings.Join(names, " and "); {
+	case len(names) == 0 && s.Here == nil:
+		return fmt.Sprintf("No horse in the record has chip %s.", s.Chip)
+	case len(names) == 0 && s.Here.Chip == "":
+		return fmt.Sprintf("No horse in the record has chip %s. No chip of %s is written down.", s.Chip, named(*s.Here))
+	case len(names) == 0:
+		return fmt.Sprintf("No horse in the record has chip %s. %s has %s.", s.Chip, named(*s.Here), exam.CleanLine(s.Here.Chip, 40))
+	case s.Wrong():
+		return fmt.Sprintf("Wrong horse: this is the chip of %s, not of %s.", all, named(*s.Here))
+	case len(names) > 1:
+		return fmt.Sprintf("%d horses have this chip in the record: %s.", len(names), all)
+	case s.Here != nil:
+		return fmt.Sprintf("Right horse: this is the chip of %s.", all)
+	}
+	return fmt.Sprintf("This is the chip of %s.", names[0])
+}
+
+func named(h exam.Horse) string { return exam.CleanLine(h.Name, 30) }
+
+// Say returns a command that shows a sentence until the next key.
+func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{text} } }

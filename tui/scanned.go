@@ -1,0 +1,101 @@
+package tui
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// scannedMsg is a chip that was read, once it is known whose it is.
+type scannedMsg struct {
+	on   nav.Screen // that was shown when it was read
+	scan nav.Scan
+	text string
+	err  error
+}
+
+// scanned takes what a reader typed. A chip is looked up; any other text is typed
+// where text is typed, and is nothing elsewhere.
+func (a *App) scanned(text string) tea.Cmd {
+	a.problem = ""
+	scan, ok := nav.ReadScan(text)
+	if !ok {
+		return a.otherScan(text)
+	}
+	top, store := a.top(), a.deps.Store
+	return func() tea.Msg {
+		m := scannedMsg{on: top.Screen, scan: scan, text: text}
+		var here exam.HorseID
+		if here, m.err = top.horse(); m.err == nil {
+			m.err = m.scan.Find(store, here)
+		}
+		return m
+	}
+}
+
+// horse is whom a screen is about; of a rehearsal nobody, since its horse has no
+// chip.
+func (f floor) horse() (exam.HorseID, error) {
+	switch {
+	case f.deps.Patient != nil:
+		return "", nil
+	case f.at.Visit == "":
+		return f.at.Horse, nil
+	}
+	v, err := f.deps.Store.Visit(f.at.Visit)
+	if err != nil {
+		return "", fmt.Errorf("the visit cannot be read, so the chip is compared with nobody: %w", err)
+	}
+	return v.Horse.ID, nil
+}
+
+func (a *App) otherScan(text string) tea.Cmd {
+	if a.top().Typing() && a.alarm == "" && !a.leaving && !a.size.Small() {
+		return a.top().Update(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}, At: a.deps.Now()})
+	}
+	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", exam.CleanLine(text, 40))
+	return nil
+}
+
+// takeScan hands a chip to the screen that was on top when it was read. Where the
+// screen makes nothing of it, it is said whose it is.
+func (a *App) takeScan(m scannedMsg) tea.Cmd {
+	top := a.top()
+	switch same := top.Screen == m.on; {
+	case m.err != nil:
+		return nav.Fail(m.err)
+	case m.scan.Older() && len(m.scan.Whose) == 0:
+		return a.otherScan(m.text)
+	case same && m.scan.Wrong() && stops(top.at.Screen):
+		a.alarm = m.scan.Words()
+	case same && a.alarm == "":
+		if taker, ok := top.Screen.(nav.ScanTaker); ok {
+			if cmd, took := taker.TakeScan(m.scan); took {
+				return cmd
+			}
+		}
+	}
+	a.problem = m.scan.Words()
+	return nil
+}
+
+// stops says that a screen stops for the chip of another horse: a needle follows.
+func stops(name nav.Name) bool { return name == nav.Injection || name == nav.Draw }
+
+// alarmLines say that the wrong horse stands here, in place of the screen.
+func (a *App) alarmLines(size layout.Size) []string {
+	t := a.deps.Theme
+	lines := []string{""}
+	for _, line := range layout.Wrap(a.alarm, size.W-2) {
+		lines = append(lines, t.Alarm.Render(layout.Pad(" "+line, size.W)))
+	}
+	for _, line := range layout.Wrap("Give nothing and draw nothing. Nothing was answered. Compare chip, markings and order.", size.W-2) {
+		lines = append(lines, " "+line)
+	}
+	return append(lines, "", " "+t.Strong.Render("a: I have read this"))
+}
