@@ -50,7 +50,16 @@ func (s *screen) Title() string {
 func (s *screen) Right() string      { return "" }
 func (s *screen) Cautions() []string { return nil }
 func (s *screen) Typing() bool       { return s.loaded && s.rows.form.Typing() }
-func (s *screen) Escape() bool       { return false }
+
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	return s.rows.form
+}
+
+func (s *screen) Escape() bool { return false }
 
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }

@@ -177,3 +177,18 @@ func (s *screen) shortOf(i int) string {
 	step, _ := s.deps.Steps.ByID(s.routine.Asks[i].Step)
 	return step.Short
 }
+
+// typed is where presses go that can be taken back: the field, or a text over it.
+func (p panel) typed(s *screen) keys.Light {
+	switch p.kind {
+	case noPanel:
+		if !s.horse.asks() {
+			return s.field.Typed()
+		}
+	case notePanel, whyPanel:
+		text, _ := p.text.(keys.Light)
+		return text
+	case reasonPanel, orderPanel, nextPanel:
+	}
+	return nil
+}

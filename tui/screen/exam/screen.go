@@ -79,6 +79,14 @@ func (s *screen) Typing() bool {
 	return s.panel.typing() || (s.panel.kind == noPanel && s.field != nil && s.field.Typing())
 }
 
+// Typed is the entry field, or the text that lies over it.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.field == nil || s.saving || s.origin.Open() {
+		return nil
+	}
+	return s.panel.typed(s)
+}
+
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 

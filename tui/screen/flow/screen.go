@@ -32,6 +32,12 @@ type Part interface {
 	Escape() bool
 }
 
+// ScanPart is a part that makes something of a chip that was read.
+type ScanPart interface {
+	// TakeScan says whether it took the chip.
+	TakeScan(nav.Scan) (tea.Cmd, bool)
+}
+
 // Flow says which part comes next and what the screen is called.
 type Flow interface {
 	// Next is the part for the visit as it stands.

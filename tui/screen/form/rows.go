@@ -27,6 +27,7 @@ type Text struct {
 	field *entry.Text
 	label string
 	long  bool
+	chip  bool // a chip number belongs here
 	check func(string) error
 	hint  func(text string) string
 }

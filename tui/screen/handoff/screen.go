@@ -56,6 +56,14 @@ func (s *screen) Right() string {
 func (s *screen) Cautions() []string { return s.seen.Visit.Horse.Cautions }
 func (s *screen) Typing() bool       { return s.told != nil && s.told.form.Typing() }
 
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if s.told == nil || s.saving {
+		return nil
+	}
+	return s.told.form
+}
+
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 

@@ -35,6 +35,7 @@ type screen struct {
 	finding bool
 	find    string
 	round   round.Round // today's; empty until it is read
+	chip    string      // that was read and that no horse has; until the next key
 	refused string      // a practice's own schedule that was refused
 }
 
@@ -46,6 +47,14 @@ func (s *screen) Init() tea.Cmd { return s.load() }
 func (s *screen) Title() string      { return "loosebox" }
 func (s *screen) Cautions() []string { return nil }
 func (s *screen) Typing() bool       { return s.finding }
+
+// Typed is the search.
+func (s *screen) Typed() keys.Light {
+	if !s.finding {
+		return nil
+	}
+	return finder{s}
+}
 
 // Right says how many horses are in the record.
 func (s *screen) Right() string {
@@ -166,6 +175,8 @@ func (s *screen) Keys() []keys.Binding {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
+	chip := s.chip
+	s.chip = ""
 	if s.cursor.Move(p, len(s.shown)) {
 		return nil
 	}
@@ -183,7 +194,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.FindHorse().Is(p):
 		s.finding = true
 	case keys.New().Is(p):
-		return nav.Go(nav.Address{Screen: nav.NewForm})
+		return nav.Go(nav.Address{Screen: nav.NewForm, Chip: chip})
 	case keys.Tour().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Tour})
 	case keys.Progress().Is(p):
@@ -236,14 +247,25 @@ func (s *screen) typeFind(p keys.Press) {
 		if !ok {
 			return
 		}
-		if text != " " {
-			text = exam.CleanLine(text, maxFind)
-		}
-		if len([]rune(s.find))+len([]rune(text)) > maxFind {
-			return
-		}
-		s.find += text
+		s.look(text)
+		return
 	}
+	s.lookAgain()
+}
+
+// look adds to what is looked for.
+func (s *screen) look(text string) {
+	if text != " " {
+		text = exam.CleanLine(text, maxFind)
+	}
+	if len([]rune(s.find))+len([]rune(text)) > maxFind {
+		return
+	}
+	s.find += text
+	s.lookAgain()
+}
+
+func (s *screen) lookAgain() {
 	s.cursor.Cursor = 0
 	s.filter()
 	if len(s.shown) > s.opens {

@@ -59,7 +59,7 @@ func (s *screen) build(h exam.Horse) {
 	r.dam = form.NewChoice("its mare", damChoices(), string(h.Dam), o)
 	r.breed, r.colour = line("breed", h.Breed), line("colour", h.Colour)
 	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head, then limbs LF RF LH RH, then the rest" })
-	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint)
+	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint).Chip()
 	r.ueln = form.NewText("UELN", h.UELN, 40, checkUELN, o)
 	asked := func(string) string { return "records laws and certificates ask for it" }
 	r.owner, r.place = line("owner", h.Owner), line("place", h.Place)
@@ -222,8 +222,8 @@ func checkUELN(text string) error {
 }
 
 func (s *screen) chipHint(text string) string {
-	if name, taken := s.taken(text); taken {
-		return fmt.Sprintf("this chip is %s's in the record", name)
+	if doubt := s.doubt(text); doubt != "" {
+		return doubt
 	}
 	return "15 digits (ISO 11784); older chips have 9 or 10 characters; there is no check digit: read it twice"
 }

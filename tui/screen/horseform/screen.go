@@ -20,6 +20,7 @@ type screen struct {
 	loaded bool
 	before exam.Horse        // as stored
 	chips  map[string]string // names of the horses that have a chip, by number
+	read   nav.Scan          // the chip that a reader typed last
 	rows   rows
 	form   *form.Form
 
@@ -33,6 +34,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{deps: deps, id: to.Horse}
 	if s.id == "" {
 		s.build(exam.Horse{Kind: exam.AnimalHorse, Sex: exam.SexUnknown})
+		s.rows.chip.Put(to.Chip) // behind what the form began with: it is a change
 	}
 	return s
 }
@@ -59,6 +61,14 @@ func (s *screen) Right() string {
 
 func (s *screen) Cautions() []string { return nil }
 func (s *screen) Typing() bool       { return s.loaded && s.form.Typing() }
+
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	return s.form
+}
 
 func (s *screen) Keys() []keys.Binding {
 	if !s.loaded {
@@ -125,24 +135,14 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.asked, s.said = "", "nothing is saved yet: look at the line under the cursor"
 		return nil
 	}
-	if name, taken := s.taken(s.rows.chip.Content()); taken && s.asked != askChip {
+	if doubt := s.doubt(s.rows.chip.Content()); doubt != "" && s.asked != askChip {
 		s.form.Go(s.rows.chip)
 		s.asked = askChip
-		s.said = fmt.Sprintf("this chip is %s's in the record: look at it again, or ctrl+s once more saves it so", name)
+		s.said = doubt + ": look at it again, or ctrl+s once more saves it so"
 		return nil
 	}
 	s.asked, s.said, s.saving = "", "", true
 	return s.save()
-}
-
-// taken says whose a chip is in the record, if it is another horse's.
-func (s *screen) taken(text string) (string, bool) {
-	chip, err := exam.ReadChip(text)
-	if err != nil || chip == "" || chip == s.before.Chip {
-		return "", false
-	}
-	name, ok := s.chips[chip]
-	return exam.CleanLine(name, 40), ok
 }
 
 func (s *screen) View(size layout.Size) string {

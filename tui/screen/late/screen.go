@@ -66,6 +66,14 @@ func (s *screen) Right() string      { return "" }
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 func (s *screen) Typing() bool       { return s.loaded && s.form.Typing() }
 
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	return s.form
+}
+
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 

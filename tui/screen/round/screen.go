@@ -64,6 +64,14 @@ func (s *screen) Cautions() []string { return nil }
 
 func (s *screen) Typing() bool { return s.find != nil || s.ask != nil && s.ask.typing() }
 
+// Typed is what is asked, or the search.
+func (s *screen) Typed() keys.Light {
+	if s.saving {
+		return nil
+	}
+	return s.typedOn()
+}
+
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 

@@ -47,6 +47,14 @@ func (s *screen) Title() string      { return "Settings" }
 func (s *screen) Cautions() []string { return nil }
 func (s *screen) Typing() bool       { return s.typed != nil }
 
+// Typed is the setting that is typed: it can be taken back.
+func (s *screen) Typed() keys.Light {
+	if s.typed == nil || s.saving {
+		return nil
+	}
+	return s.typed
+}
+
 // Right says what becomes of a choice.
 func (s *screen) Right() string {
 	if s.saving {

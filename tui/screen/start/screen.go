@@ -74,7 +74,16 @@ func (s *screen) Title() string {
 
 func (s *screen) Right() string { return "" }
 func (s *screen) Typing() bool  { return s.loaded && s.form.Typing() }
-func (s *screen) Escape() bool  { return false }
+
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	return s.form
+}
+
+func (s *screen) Escape() bool { return false }
 
 // Cautions are empty here: the body shows them in full.
 func (s *screen) Cautions() []string { return nil }

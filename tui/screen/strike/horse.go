@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"loosebox/exam"
+	"loosebox/tui/nav"
 )
 
 // find is the one horse that a text means: its name or chip, or a text that
@@ -65,4 +68,14 @@ func (s *screen) horseHint(text string) string {
 		}
 	}
 	return "entered again for " + strings.Join(words, ", ")
+}
+
+// TakeScan writes a chip that was read into the line of the right horse, where the
+// cursor is there.
+func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
+	if !s.loaded || s.saving || !s.form.ScanChip(scan.Chip) {
+		return nil, false
+	}
+	s.leave, s.said = false, ""
+	return nil, true
 }

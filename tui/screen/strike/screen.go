@@ -49,6 +49,14 @@ func (s *screen) Right() string      { return "" }
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 func (s *screen) Typing() bool       { return s.loaded && s.form.Typing() }
 
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	return s.form
+}
+
 // Saving says that a write is on its way; the program is not left before its answer.
 func (s *screen) Saving() bool { return s.saving }
 
@@ -76,11 +84,11 @@ func (s *screen) build() {
 		Hint(func(string) string {
 			return "in a few words, for whoever reads this in years: entered on the wrong horse"
 		})
-	s.again = form.NewText("right horse", "", 80, s.checkHorse, o).Hint(s.horseHint)
+	s.again = form.NewText("right horse", "", 80, s.checkHorse, o).Hint(s.horseHint).Chip()
 	s.by = form.NewText("by whom", s.deps.Settings.Person, 60, needs("say who strikes it"), o)
 	if st := s.visit.Struck; st != nil { // struck before, and not entered again
 		words = "enter it again"
-		s.again = form.NewText("right horse", "", 80, s.mustFind, o).Hint(s.horseHint)
+		s.again = form.NewText("right horse", "", 80, s.mustFind, o).Hint(s.horseHint).Chip()
 	}
 	s.form = form.New(s.deps.Theme, words, "do it")
 	s.form.Add(s.why, nil)

@@ -82,6 +82,14 @@ func (s *screen) Cautions() []string { return s.in.Horse.Cautions }
 // Typing says that letters are text: in a field, not on the last line.
 func (s *screen) Typing() bool { return s.sum != nil && !s.origin.Open() && s.form.Typing() }
 
+// Typed is the form: what is typed there can be taken back.
+func (s *screen) Typed() keys.Light {
+	if s.sum == nil || s.origin.Open() {
+		return nil
+	}
+	return s.form
+}
+
 // Escape closes the sources, then the sum.
 func (s *screen) Escape() bool {
 	if s.origin.Close() {

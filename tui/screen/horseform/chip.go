@@ -1,0 +1,39 @@
+package horseform
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/nav"
+)
+
+// TakeScan writes a chip that was read into its line, where the cursor is there.
+func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
+	if !s.loaded || s.saving || !s.form.ScanChip(scan.Chip) {
+		return nil, false
+	}
+	s.read, s.asked, s.said = scan, "", ""
+	return nil, true
+}
+
+// doubt is a sentence about a chip that can be kept, but that somebody should look
+// at again: another horse's, a number that should not be, or one that the reader
+// sent in another form. Of the chip that the horse had before there is none.
+func (s *screen) doubt(text string) string {
+	chip, err := exam.ReadChip(text)
+	if err != nil || chip == "" || chip == s.before.Chip {
+		return ""
+	}
+	if name, taken := s.chips[chip]; taken {
+		return fmt.Sprintf("this chip is %s's in the record", exam.CleanLine(name, 40))
+	}
+	if why := exam.ChipWarning(chip); why != "" {
+		return why
+	}
+	if chip == s.read.Chip {
+		return s.read.Doubt
+	}
+	return ""
+}
