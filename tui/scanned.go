@@ -71,16 +71,19 @@ func (a *App) takeScan(m scannedMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	case m.scan.Older() && len(m.scan.Whose) == 0:
 		return a.otherScan(m.text)
-	case same && m.scan.Wrong() && stops(top.at.Screen):
-		a.alarm = m.scan.Words()
 	case same && a.alarm == "":
+		if m.scan.Wrong() && stops(top.at.Screen) {
+			a.alarm = m.scan.Words()
+		}
 		if taker, ok := top.Screen.(nav.ScanTaker); ok {
 			if cmd, took := taker.TakeScan(m.scan); took {
 				return cmd
 			}
 		}
 	}
-	a.problem = m.scan.Words()
+	if a.alarm == "" {
+		a.problem = m.scan.Words()
+	}
 	return nil
 }
 

@@ -32,6 +32,9 @@ type Answer struct {
 // NotInOrder is the letter that says of any point that it is not in order.
 const NotInOrder = "x"
 
+// ChipRead is the answer to "right horse" where its chip was read.
+const ChipRead = "chip read"
+
 func notInOrder() Answer {
 	return Answer{Press: NotInOrder, Words: "not in order", Ask: "What is not in order?", Check: func(text string) error {
 		if len([]rune(exam.CleanLine(text, 0))) < 3 {
@@ -119,7 +122,7 @@ func answered(p procedure.Point, by string) Point {
 	switch p.Key {
 	case "horse":
 		list = []Answer{
-			{Press: "c", Words: "chip read", OK: true, Stored: "chip read"},
+			{Press: "c", Words: ChipRead, OK: true, Stored: ChipRead},
 			{Press: "m", Words: "markings compared", OK: true, Stored: "markings compared"},
 		}
 	case procedure.SecondPerson:
