@@ -49,11 +49,19 @@ func New(t testing.TB, deps *nav.Deps, maker nav.Maker, to nav.Address, size lay
 		}
 	}
 	makers["below"] = func(_ *nav.Deps, _ nav.Address) nav.Screen { return &stub{nav.Address{Screen: "below"}} }
-	makers["tested"] = func(deps *nav.Deps, _ nav.Address) nav.Screen {
+	at := to
+	if at.Screen == "" {
+		at.Screen = "tested"
+	}
+	stubbed := makers[at.Screen]
+	makers[at.Screen] = func(deps *nav.Deps, again nav.Address) nav.Screen {
+		if d.made != nil {
+			return stubbed(deps, again)
+		}
 		d.made = maker(deps, to)
 		return d.made
 	}
-	d.app = tui.New(deps, makers, nav.Address{Screen: "below"}, nav.Address{Screen: "tested"})
+	d.app = tui.New(deps, makers, nav.Address{Screen: "below"}, at)
 	d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
 	d.run(d.app.Init())
 	return d
@@ -104,6 +112,16 @@ func (d *Driver) Type(text string) {
 // Paste pastes a text at once.
 func (d *Driver) Paste(text string) {
 	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
+}
+
+// Scan types a line as a reader does, with enter at its end.
+func (d *Driver) Scan(line string) {
+	reader := tui.NewKeyboard(d.app)
+	for _, m := range []tea.KeyMsg{{Type: tea.KeyRunes, Runes: []rune(line)}, {Type: tea.KeyEnter}} {
+		_, cmd := reader.Update(m)
+		d.run(cmd)
+	}
+	d.View()
 }
 
 // Key is the message of a key by its name.
