@@ -276,3 +276,32 @@ func TestOneNeedleAtATime(t *testing.T) {
 	i, _ := v.fold().Injection(2)
 	require.Equal(t, "Vaccine A", i.Order.Product)
 }
+
+// A watch is declined once, with its reason, where one is to do.
+func TestAWatchIsDeclinedOnceWithItsReason(t *testing.T) {
+	given := exam.Visit{Injections: []exam.Injection{{Number: 1, State: exam.InjectionGiven, GivenML: 1}, {Number: 2, State: exam.InjectionStopped}}}
+	with := func(phase exam.WatchPhase) exam.Visit {
+		v := given
+		v.Watches = []exam.Watch{{Injection: 1, State: phase, Minutes: 20}}
+		return v
+	}
+	for name, c := range map[string]struct {
+		v     exam.Visit
+		n     int
+		why   string
+		taken bool
+	}{
+		"with a reason":            {given, 1, "the owner watches", true},
+		"without one":              {given, 1, " ", false},
+		"nothing went in":          {given, 2, "w", false},
+		"no such injection":        {given, 7, "w", false},
+		"it runs":                  {with(exam.WatchBegun), 1, "w", false},
+		"it is over":               {with(exam.WatchQuiet), 1, "w", false},
+		"it was declined":          {with(exam.WatchDeclined), 1, "w", false},
+		"a visit without any dose": {exam.Visit{}, 1, "w", false},
+	} {
+		err := exam.CheckWatch(c.v, exam.WatchLine{Injection: c.n, Phase: exam.WatchDeclined, Why: c.why}, time.Time{})
+		assert.Equal(t, c.taken, err == nil, "%s: %v", name, err)
+	}
+	require.NoError(t, exam.CheckWatch(with(exam.WatchDeclined), exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 5}, time.Time{}), "begun after all")
+}

@@ -234,6 +234,8 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 		if CleanLine(l.SignWords, 0) == "" {
 			return &Refusal{Why: "say what was seen"}
 		}
+	case WatchDeclined:
+		return v.checkDeclined(l)
 	case WatchQuiet, WatchLeftEarly:
 		if running == nil {
 			return &Refusal{Why: "no watch runs for this injection"}
@@ -248,4 +250,17 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 		return &Refusal{Typed: string(l.Phase), Why: "that is no part of a watch"}
 	}
 	return nil
+}
+
+// checkDeclined lets a watch be declined once something went in and none was begun.
+func (v Visit) checkDeclined(l WatchLine) error {
+	if CleanLine(l.Why, 0) == "" {
+		return &Refusal{Why: "say why the horse is not watched"}
+	}
+	for _, i := range v.Unwatched() {
+		if i.Number == l.Injection {
+			return nil
+		}
+	}
+	return &Refusal{Why: "there is no watch to decline: nothing went in, or one was begun or declined already"}
 }

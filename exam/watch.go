@@ -1,6 +1,9 @@
 package exam
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // WatchPhase is what one entry of a watch says.
 type WatchPhase string
@@ -11,11 +14,13 @@ const (
 	WatchQuiet     WatchPhase = "ended, nothing seen"
 	WatchReaction  WatchPhase = "reaction"
 	WatchLeftEarly WatchPhase = "left before the end"
+	// WatchDeclined says that nobody watches the horse after an injection, and why.
+	WatchDeclined WatchPhase = "declined"
 )
 
 // WatchPhases lists every phase.
 func WatchPhases() []WatchPhase {
-	return []WatchPhase{WatchBegun, WatchQuiet, WatchReaction, WatchLeftEarly}
+	return []WatchPhase{WatchBegun, WatchQuiet, WatchReaction, WatchLeftEarly, WatchDeclined}
 }
 
 // WatchLine is what a watch entry holds.
@@ -25,7 +30,7 @@ type WatchLine struct {
 	Minutes   int        `json:"minutes,omitempty"` // of begun: the practice's own
 	Sign      string     `json:"sign,omitempty"`    // of reaction
 	SignWords string     `json:"sign_words,omitempty"`
-	Why       string     `json:"why,omitempty"` // of left before the end
+	Why       string     `json:"why,omitempty"` // of left before the end, and of declined
 }
 
 // Watch is the time in which a horse is looked at after an injection.
@@ -59,6 +64,25 @@ func (w Watch) Left(now time.Time) time.Duration {
 // many minutes; false where the practice watches none.
 func (i Injection) Begin(minutes int) (WatchLine, bool) {
 	return WatchLine{Injection: i.Number, Phase: WatchBegun, Minutes: minutes}, minutes > 0 && i.State == InjectionGiven
+}
+
+// WentIn says that something of the product went into the horse here: all of it, a
+// part, or an amount that nobody knows. A dose from papers is none.
+func (i Injection) WentIn() bool {
+	return !i.Earlier() && (i.State == InjectionGiven || i.State == InjectionStopped && (i.GivenML > 0 || i.NotKnown))
+}
+
+// Unwatched lists the injections after which a watch is still to do: something went
+// in, and none was begun or declined since.
+func (v Visit) Unwatched() []Injection {
+	var out []Injection
+	for _, i := range v.Injections {
+		watched := slices.ContainsFunc(v.Watches, func(w Watch) bool { return w.Injection == i.Number })
+		if i.WentIn() && !watched {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // HandOffLine is what a handed off entry holds.

@@ -213,6 +213,8 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("Look for")
 	h.press("x")
 	h.see("Who looks at the horse now?")
+	h.press("w")
+	h.see("why: _")
 	h.write("the owner watches and was told what to look for")
 	h.press("enter", "enter")
 	h.see("left before the end")

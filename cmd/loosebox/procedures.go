@@ -44,13 +44,49 @@ filled. Where no decision of the veterinarian covers it, it ends with code 6.`,
 }
 
 func (e *env) watchCommand() *cobra.Command {
-	return e.following(following{
+	c := e.following(following{
 		use: "watch VISIT", short: "the watch after an injection: how long it runs, and how it ended", screen: nav.Watch, run: (*plain.Session).Watch,
 		long: `watch shows how long a horse is still to be watched after an injection, what to
-look for, and takes down how it ended: quiet at its end, a reaction, or left before
-the end and why. --number is that of the injection; without it the watch that ends
-first.`,
+look for, and takes down how it ended: nothing seen at its end, a reaction, or left
+before the end and why. A watch that nobody began is begun here, or declined.
+--number is that of the injection; without it the watch that ends first.
+--decline REASON writes down at once that the horse is not watched, by whom and why.`,
 	})
+	var decline string
+	c.Flags().StringVar(&decline, "decline", "", "the horse is not watched after the injection: why")
+	screens := c.RunE
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if !c.Flags().Changed("decline") {
+			return screens(c, args)
+		}
+		if exam.CleanLine(decline, 0) == "" {
+			return usage("say why the horse is not watched: --decline REASON")
+		}
+		if err := e.tables(); err != nil {
+			return err
+		}
+		number, _ := c.Flags().GetInt("number")
+		by, _ := c.Flags().GetString("by")
+		return e.record(func(r *storage.Record) error { return e.decline(r, exam.VisitID(args[0]), number, decline, by) })
+	}
+	return c
+}
+
+// decline writes down that a horse is not watched after an injection; number 0 is
+// the first of which that is still to do.
+func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by string) error {
+	v, err := findVisit(r, id)
+	if err != nil {
+		return err
+	}
+	if left := v.Unwatched(); number == 0 && len(left) > 0 {
+		number = left[0].Number
+	}
+	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryWatch, At: e.now(), Watch: &exam.WatchLine{Injection: number, Phase: exam.WatchDeclined, Why: why}}
+	if entry.By, err = e.person(r, by); err != nil {
+		return err
+	}
+	return e.writeDown(r, entry, "loosebox/watch/1", false)
 }
 
 func (e *env) following(f following) *cobra.Command {

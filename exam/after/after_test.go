@@ -119,7 +119,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
 	assert.Equal(t, "1: vaccine a: given 1 mL, neck triangle, left, 09:07", r.line(after.Injection, "").Text)
 	assert.Equal(t, after.Open, r.line(after.Injection, "another injection").State, "the decision still holds")
-	assert.Equal(t, "the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
+	assert.Equal(t, "begin it, or decline it with a reason; the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
 	assert.Equal(t, r.line(after.Watch, "not begun"), r.next(), "the watch that nobody began, and no second dose")
 
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
@@ -136,13 +136,66 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawDone, VolumeML: 3}})
 	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood again").State)
-	assert.Equal(t, after.Close, r.next().Kind, "nothing leads to one more by itself")
+	assert.Equal(t, after.HandOff, r.next().Kind, "nothing leads to one more by itself, and nothing to closing")
 
 	r.add(exam.Entry{Kind: exam.EntryClosed})
 	assert.Equal(t, "closed 09:35", r.line(after.Close, "").Text)
 	closed := begin(t)
 	closed.add(exam.Entry{Kind: exam.EntryClosed})
 	assert.Contains(t, closed.line(after.Draw, "").Why, "visit is closed")
+}
+
+// After a dose the watch is to do until it was begun, declined or over, whatever
+// minutes the practice has set; of a dose of which nothing went in it is not.
+func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
+	given := exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}
+	watch := func(phase exam.WatchPhase, why string) exam.Entry {
+		return exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: phase, Minutes: 20, Why: why}}
+	}
+	for name, c := range map[string]struct {
+		end   exam.InjectionLine
+		then  []exam.Entry
+		state after.State // of the line of the watch; empty for no line
+		text  string
+	}{
+		"given":                     {given, nil, after.Open, "not begun"},
+		"a part went in":            {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", VolumeML: 0.4}, nil, after.Open, "not begun"},
+		"nobody knows":              {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", NotKnown: true}, nil, after.Open, "not begun"},
+		"nothing went in":           {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w"}, nil, "", ""},
+		"begun":                     {given, []exam.Entry{watch(exam.WatchBegun, "")}, after.Open, "until 09:"},
+		"declined":                  {given, []exam.Entry{watch(exam.WatchDeclined, "the owner watches")}, after.Done, "declined, the owner watches, 09:"},
+		"begun after all":           {given, []exam.Entry{watch(exam.WatchDeclined, "x"), watch(exam.WatchBegun, "")}, after.Done, "declined, x"},
+		"left before the end":       {given, []exam.Entry{watch(exam.WatchBegun, ""), watch(exam.WatchLeftEarly, "called away")}, after.Done, "called away"},
+		"a reaction, never begun":   {given, []exam.Entry{watch(exam.WatchReaction, "")}, after.Done, "reaction"},
+		"over, with nothing to see": {given, []exam.Entry{watch(exam.WatchBegun, ""), watch(exam.WatchQuiet, "")}, after.Done, "nothing seen"},
+	} {
+		for _, minutes := range []int{0, 20} {
+			r := begin(t)
+			r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "P", Route: exam.RouteMouth}})
+			r.inject(c.end)
+			for _, e := range c.then {
+				r.add(e)
+			}
+			lines := after.Lines(after.Input{Visit: r.v, WatchMinutes: minutes, Now: r.at})
+			var found []after.Line
+			for _, l := range lines {
+				if l.Kind == after.Watch {
+					found = append(found, l)
+				}
+			}
+			if c.state == "" {
+				assert.Empty(t, found, name)
+				continue
+			}
+			require.NotEmpty(t, found, name)
+			assert.Equal(t, c.state, found[0].State, name)
+			assert.Contains(t, found[0].Text, c.text, name)
+			if c.text == "not begun" {
+				assert.Equal(t, after.Watch, lines[after.Next(lines)].Kind, name)
+			}
+			assert.NotEqual(t, after.Close, lines[after.Next(lines)].Kind, name)
+		}
+	}
 }
 
 func TestLockedAgainAndWhy(t *testing.T) {

@@ -77,7 +77,8 @@ func Lines(in Input) []Line {
 	return out
 }
 
-// Next is the line to do next: what is urgent, then the first that waits.
+// Next is the line to do next: what is urgent, then the first that waits. Nothing
+// leads to closing by itself; where nothing waits it is the first line.
 func Next(lines []Line) int {
 	for i, l := range lines {
 		if l.Urgent {
@@ -86,7 +87,7 @@ func Next(lines []Line) int {
 	}
 	for i, l := range lines {
 		switch l.Kind {
-		case HandOff, Injection, Draw, Watch, Close:
+		case HandOff, Injection, Draw, Watch:
 			if l.State == Open && !l.Again {
 				return i
 			}
@@ -94,7 +95,7 @@ func Next(lines []Line) int {
 			if l.State == Open && l.Why != "" {
 				return i
 			}
-		case Recheck, Dose, Due:
+		case Recheck, Dose, Due, Close:
 		}
 	}
 	return 0

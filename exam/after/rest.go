@@ -8,22 +8,22 @@ import (
 	"loosebox/exam"
 )
 
-// watches lists the watches of the visit, and a watch that the practice asks for
-// and that nobody began.
+// watches lists the watches of the visit, and those that are still to do: nobody
+// began or declined one after a dose.
 func (in Input) watches() []Line {
 	var out []Line
-	watched := map[int]bool{}
 	for _, w := range in.Visit.Watches {
-		watched[w.Injection] = true
 		out = append(out, in.watch(w))
 	}
-	for _, i := range in.Visit.Injections {
-		if _, asked := i.Begin(in.WatchMinutes); asked && !watched[i.Number] && !in.Visit.Closed() {
-			out = append(out, Line{
-				Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number),
-				Why: fmt.Sprintf("the practice watches for %d minutes", in.WatchMinutes),
-			})
-		}
+	if in.Visit.Closed() {
+		return out
+	}
+	why := "begin it, or decline it with a reason; the practice has set no minutes"
+	if in.WatchMinutes > 0 {
+		why = fmt.Sprintf("begin it, or decline it with a reason; the practice watches for %d minutes", in.WatchMinutes)
+	}
+	for _, i := range in.Visit.Unwatched() {
+		out = append(out, Line{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number), Why: why})
 	}
 	return out
 }
@@ -33,11 +33,13 @@ func (in Input) watch(w exam.Watch) Line {
 	name := fmt.Sprintf("watch after injection %d", w.Injection)
 	if !w.Running() {
 		l.Text = name + ": " + string(w.State)
-		if w.SignWords != "" {
-			l.Text += ", " + w.SignWords
+		for _, more := range []string{w.SignWords, w.Why} {
+			if more != "" {
+				l.Text += ", " + more
+			}
 		}
 		if w.EndAt != nil {
-			l.Text += ", " + in.clock(*w.EndAt)
+			l.Text += ", " + in.clock(*w.EndAt) + ", by " + w.EndBy
 		}
 		return l
 	}

@@ -43,8 +43,7 @@ func (p Page) procedures(w *writer) {
 		if i == 0 {
 			w.heading("Watched after an injection")
 		}
-		text := fmt.Sprintf("injection %d, %d minutes: %s", x.Injection, x.Minutes, x.State)
-		w.wrap(p.clock(x.At), exam.CleanNote(join("; ", text, x.SignWords, x.Why, "begun by "+x.By, p.ended(x.EndAt, x.EndBy))))
+		w.wrap(p.clock(x.At), exam.CleanNote(p.watch(x)))
 	}
 	for i, r := range v.Rechecks {
 		if i == 0 {
@@ -56,6 +55,15 @@ func (p Page) procedures(w *writer) {
 		w.heading("Diagnosis")
 		w.line("left empty: for the veterinarian")
 	}
+}
+
+// watch is a watch with its minutes and its end, or who declined it and why.
+func (p Page) watch(x exam.Watch) string {
+	if x.State == exam.WatchDeclined {
+		return join("; ", fmt.Sprintf("injection %d: %s", x.Injection, x.State), x.Why, "by "+x.By)
+	}
+	text := fmt.Sprintf("injection %d, %d minutes: %s", x.Injection, x.Minutes, x.State)
+	return join("; ", text, x.SignWords, x.Why, "begun by "+x.By, p.ended(x.EndAt, x.EndBy))
 }
 
 // clock is the time of an entry with a space behind it, and its day where that is

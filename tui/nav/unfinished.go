@@ -21,6 +21,18 @@ func Unfinished(v exam.Visit) (to Address, why string, ok bool) {
 	return to, "", false
 }
 
+// Unwatched is where a watch is begun or declined that is still to do after a dose;
+// false where none is. It keeps no visit open: closing asks about it.
+func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
+	list := v.Unwatched()
+	if len(list) == 0 {
+		return to, "", false
+	}
+	i := list[0]
+	to = Address{Horse: v.Horse.ID, Visit: v.ID, Screen: Watch, Number: i.Number}
+	return to, exam.CleanNote(fmt.Sprintf("No watch was begun or declined after injection %d (%s).", i.Number, i.Order.Product)), true
+}
+
 // NeedleIn is Unfinished for a needle alone: what happened to it is asked before
 // anything else.
 func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {

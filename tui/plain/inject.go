@@ -183,6 +183,9 @@ func (w *work) ended(i exam.Injection) {
 	if i.Sign != "" || i.NotKnown {
 		w.line("TELL THE VET: %s", exam.CleanLine(i.SignWords+" "+i.Why, 0))
 	}
+	if len(w.stand.Visit.Unwatched()) > 0 {
+		w.line("Still to do: the watch. Begin or decline it: loosebox watch %s.", w.stand.Visit.ID)
+	}
 	for _, x := range w.stand.Visit.Watching() {
 		w.line("The watch after injection %d runs until %s: loosebox watch %s.", x.Injection, x.Ends().Format("15:04"), w.stand.Visit.ID)
 	}

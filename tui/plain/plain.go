@@ -359,6 +359,7 @@ func (s *Session) close() error {
 	} else {
 		s.line("Places left: %d. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
 	}
+	asked := false // about a watch that is still to do
 	for s.failed == nil {
 		text, ok := s.read()
 		if !ok {
@@ -385,6 +386,11 @@ func (s *Session) close() error {
 		reason, words := readReason(rest)
 		if len(left) > 0 && reason == "" {
 			s.line("A reason is needed for what is left: %s.", strings.Join(exam.Reasons(), ", "))
+			continue
+		}
+		if _, why, todo := nav.Unwatched(s.visit); todo && !asked {
+			asked = true
+			s.line("%s Type watch to begin or decline it, or finish again to close all the same.", why)
 			continue
 		}
 		return s.closeAs(left, reason, words)

@@ -261,13 +261,48 @@ func TestPlainWatch(t *testing.T) {
 	screentest.Given(t, x.store, x.id)
 	screentest.Write(t, x.store, x.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 	x.now = x.now.Add(5 * time.Minute)
-	out, err := x.typed((*plain.Session).Watch, "quiet", "left", "wait", "quiet")
+	out, err := x.typed((*plain.Session).Watch, "quiet", "x", "", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	assert.Contains(t, out, "Say why: a letter of the list, or a few words.")
+	assert.True(t, x.visit().Watches[0].Running())
+	out2, err := x.typed((*plain.Session).Watch, "wait", "n")
+	out += out2
 	require.NoError(t, err, out)
 	assert.Contains(t, out, "15m0s left of 20 minutes, until 11:25")
 	assert.Contains(t, out, "Not written down: the watch is not over yet")
-	assert.Contains(t, out, "Not written down: the watch is not over; say why you leave it")
 	assert.Contains(t, out, "\aThe watch is over")
 	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
+}
+
+// A watch that nobody began is begun or declined at the prompts, and closing asks
+// about it once.
+func TestPlainWatchToDo(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	out, err := x.typed((*plain.Session).Watch, "", "begin much", "x", "", "o")
+	require.NoError(t, err, out)
+	assert.Contains(t, out, "begin alone: 20 minutes, as the practice has set")
+	w := x.visit().Watches[0]
+	assert.Equal(t, exam.WatchDeclined, w.State)
+	assert.Equal(t, "the owner watches, and knows what to look for", w.Why)
+	assert.Equal(t, "Ann Bell", w.By)
+
+	x = sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	out, err = x.typed((*plain.Session).Watch, "begin 25 min")
+	require.NoError(t, err, out)
+	assert.Equal(t, 25, x.visit().Watching()[0].Minutes)
+
+	x = sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	closing := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
+	out, err = x.typed(closing, "finish", "finish no time", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	assert.Contains(t, out, "No watch was begun or declined after injection 1 (Vaccine T).")
+	assert.False(t, x.visit().Closed(), "it is asked about")
+	out, err = x.typed(closing, "finish", "finish no time", "finish no time")
+	require.NoError(t, err, out)
+	assert.True(t, x.visit().Closed())
 }
 
 // The exam goes on into what the veterinarian decided.

@@ -164,6 +164,30 @@ func TestANeedleOfWhichNothingIsSaidComesFirst(t *testing.T) {
 	assert.Equal(t, want, d.Last(), "the way to what keeps it open")
 }
 
+// The cursor rests on the watch that is to do, and never on closing by itself.
+func TestTheCursorNeverRestsOnClosing(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Decide(t, store, id, screentest.Tetanus())
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr. R. Sommer"}})
+	screentest.Given(t, store, id)
+	d := screentest.New(t, deps, after.New, nav.Address{Screen: nav.After, Visit: id}, layout.Size{W: 80, H: 24})
+	cursor := func() string {
+		for _, l := range d.Lines() {
+			if strings.HasPrefix(l, ">") {
+				return l
+			}
+		}
+		return ""
+	}
+	assert.Contains(t, cursor(), "watch after injection 1: not begun", d.View())
+	screentest.Write(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner watches"}})
+	d.Send(nav.ShownMsg{})
+	assert.NotContains(t, cursor(), "close", d.View())
+	assert.True(t, d.Reads("declined, the owner watches"), d.View())
+}
+
 func TestARecheckIsSetAndPutRight(t *testing.T) {
 	d, store, v := hub(t, wide())
 	to(t, d, "set a day")

@@ -156,6 +156,9 @@ func (s *Screen) Next() {
 	s.part = s.flow.Next()
 }
 
+// Following is the part that the flow shows for the visit as it stands.
+func (s *Screen) Following() Part { return s.flow.Next() }
+
 // Say puts a sentence under the part until the next key.
 func (s *Screen) Say(text string) { s.said = text }
 

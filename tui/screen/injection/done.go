@@ -7,7 +7,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
-	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/flow"
@@ -22,8 +21,8 @@ func (s *screen) ended(i exam.Injection) flow.Part {
 		options = append(options, flow.Option{Words: "watch the horse", Hint: "ctrl+w goes there from every screen", Do: func() tea.Cmd {
 			return nav.Replace(nav.Address{Screen: nav.Watch, Visit: s.ID, Number: i.Number})
 		}})
-	} else if i.State == exam.InjectionGiven && !ran {
-		options = append(options, flow.Option{Words: "begin a watch", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes", Do: func() tea.Cmd {
+	} else if i.WentIn() && !ran {
+		options = append(options, flow.Option{Words: "begin a watch, or decline it", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes", Do: func() tea.Cmd {
 			s.Show(s.minutes(i))
 			return nil
 		}})
@@ -76,5 +75,5 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 
 // minutes begins the watch.
 func (s *screen) minutes(i exam.Injection) flow.Part {
-	return flow.NewMinutes(s.Screen, i.Number, nil, flow.Extra{Binding: keys.NotDone().With("no watch", ""), Do: func() tea.Cmd { s.Screen.Next(); return nil }})
+	return flow.BackTo(flow.NewMinutes(s.Screen, i.Number, nil), s.Screen, s.Next)
 }

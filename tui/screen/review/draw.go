@@ -76,7 +76,15 @@ func (s *screen) drawMore(width int) []string {
 // drawStuck says why the visit is not closed, and the way on.
 func (s *screen) drawStuck(width int) []string {
 	t := s.deps.Theme
-	_, why, _ := nav.Unfinished(s.visit)
+	_, why, must := nav.Unfinished(s.visit)
+	if !must {
+		_, why, _ = nav.Unwatched(s.visit)
+		out := []string{t.Across(width)}
+		for _, line := range layout.Wrap(why+" Closing it so?", width) {
+			out = append(out, t.Strong.Render(line))
+		}
+		return append(out, t.Faint.Render(layout.Cut("enter goes there: begin or decline it. f closes all the same.", width)))
+	}
 	out := []string{t.Across(width)}
 	for _, line := range layout.Wrap("The visit stays open. "+why, width) {
 		out = append(out, t.Strong.Render(line))

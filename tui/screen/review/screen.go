@@ -105,6 +105,9 @@ func (s *screen) Keys() []keys.Binding {
 	if s.origin.Open() {
 		return s.origin.Keys()
 	}
+	if _, must, _ := s.keepsOpen(); s.stuck && !must {
+		return []keys.Binding{keys.Accept().With("go there", "begin the watch, or decline it with a reason"), s.anyway()}
+	}
 	if s.stuck {
 		return []keys.Binding{keys.Accept().With("go there", "say what happened, or end the watch; then the visit can be closed")}
 	}
@@ -226,18 +229,36 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 // ask asks how to close the visit, or says what keeps it open.
 func (s *screen) ask() {
-	_, _, s.stuck = nav.Unfinished(s.visit)
+	_, _, s.stuck = s.keepsOpen()
 	s.closing, s.reason = !s.stuck, 2 // "no time", which claims least
 }
 
 // pressStuck leads to what keeps the visit open.
 func (s *screen) pressStuck(p keys.Press) tea.Cmd {
-	to, _, ok := nav.Unfinished(s.visit)
-	if !ok || !keys.Accept().Is(p) {
-		return nil
+	to, must, ok := s.keepsOpen()
+	switch {
+	case ok && keys.Accept().Is(p):
+		s.stuck = false
+		return nav.Go(to)
+	case !must && s.anyway().Is(p):
+		s.stuck, s.closing = false, true
 	}
-	s.stuck = false
-	return nav.Go(to)
+	return nil
+}
+
+// keepsOpen is what is still to do before the visit is closed; must says that it
+// cannot be closed before.
+func (s *screen) keepsOpen() (to nav.Address, must, ok bool) {
+	if to, _, ok = nav.Unfinished(s.visit); ok {
+		return to, true, true
+	}
+	to, _, ok = nav.Unwatched(s.visit)
+	return to, false, ok
+}
+
+// anyway closes with a watch still to do.
+func (s *screen) anyway() keys.Binding {
+	return keys.Finish().With("close anyway", "close the visit all the same; the watch stays not begun")
 }
 
 // step moves the cursor, over headings.

@@ -161,6 +161,25 @@ func TestAnOpenNeedleOrAWatchKeepsTheVisitOpen(t *testing.T) {
 	}
 }
 
+// A watch that nobody began or declined keeps no visit open, but closing asks.
+func TestClosingAsksAboutAWatchThatIsToDo(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		screentest.Yard(t, store)
+		v := screentest.Open(t, store)
+		screentest.Decide(t, store, v.ID, screentest.Tetanus())
+		screentest.Given(t, store, v.ID)
+		d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID, Finish: true}, size)
+		assert.True(t, d.Reads("No watch was begun or declined after injection 1 (Vaccine T). Closing it so?"), d.View())
+		d.Press("enter")
+		assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
+		d.Press("esc", "f", "f", "1", "enter")
+		closed, err := store.Visit(v.ID)
+		require.NoError(t, err)
+		assert.True(t, closed.Closed(), d.View())
+	}
+}
+
 // The record is asked once more when the answer comes: a needle that went in
 // meanwhile, on another screen, keeps the visit open, and nothing is written.
 func TestClosingAsksTheRecordAsItStands(t *testing.T) {

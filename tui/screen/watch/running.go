@@ -32,7 +32,7 @@ func (r *running) Lines(size layout.Size) []string {
 	left := r.w.Left(s.now)
 	clock := []string{t.Digits.Render(Left(left) + " left"), fmt.Sprintf("of %d minutes, until %s", r.w.Minutes, r.w.Ends().Format("15:04"))}
 	if left == 0 {
-		clock = []string{t.Alarm.Render("OVER") + " " + t.Strong.Render("since "+r.w.Ends().Format("15:04")), "Look at the horse once more. enter: nothing is seen."}
+		clock = []string{t.Alarm.Render("OVER") + " " + t.Strong.Render("since "+r.w.Ends().Format("15:04")), "Look at the horse once more. n: nothing is seen."}
 	}
 	lines := append([]string{""}, clock...)
 	lines = append(lines, "")
@@ -52,7 +52,7 @@ func (r *running) over() bool { return r.w.Left(r.s.now) == 0 }
 
 // quiet is the key that ends the watch; before its end it says that it is not over.
 func (r *running) quiet() keys.Binding {
-	b := keys.Accept().With("nothing seen", "write down that the watch is over and nothing was seen")
+	b := keys.Letter("n", "nothing seen", "write down that the watch is over and nothing was seen")
 	if !r.over() {
 		return b.OffIf("the watch is not over; x leaves it and asks why")
 	}
@@ -76,35 +76,14 @@ func (r *running) Press(p keys.Press) tea.Cmd {
 	return nil
 }
 
-const whyField = "why"
-
 // leaving asks why the watch is left before its end.
 func (r *running) leaving() flow.Part {
-	a := flow.Blank()
-	fields := []needle.Field{{Key: whyField, Label: "why", Limit: 160, Check: func(text string) error {
-		if text == "" {
-			return &exam.Refusal{Why: "the watch is not over; say why you leave it"}
-		}
-		return nil
-	}}}
-	sheet := flow.NewSheet(r.s.Screen, "leave the watch", "leave it", a, fields, func(int) []string {
-		return []string{r.s.Deps.Theme.Strong.Render("The watch is left before its end. Who looks at the horse now?")}
-	}, func() tea.Cmd {
-		return r.s.write(exam.WatchLine{Injection: r.w.Injection, Phase: exam.WatchLeftEarly, Why: a.Get(whyField)})
-	})
-	return &back{sheet, r}
-}
-
-// back is the form from which esc goes back to the clock.
-type back struct {
-	*flow.Sheet
-	r *running
-}
-
-// Escape shows the clock.
-func (b *back) Escape() bool {
-	b.r.s.Show(b.r)
-	return true
+	return flow.Stop{
+		S: r.s.Screen, Asks: "The watch is left before its end. Who looks at the horse now?", Reasons: needle.WhyLeft(), Back: func() flow.Part { return r },
+		Done: func(why string, _ float64, _ bool) tea.Cmd {
+			return r.s.write(exam.WatchLine{Injection: r.w.Injection, Phase: exam.WatchLeftEarly, Why: why})
+		},
+	}.Begin()
 }
 
 // Keys of the watch.

@@ -111,8 +111,8 @@ func (s *screen) write(l exam.WatchLine) tea.Cmd {
 
 // none offers a watch after an injection that was given and is not watched.
 func (s *screen) none() flow.Part {
-	if i, ok := s.Stand.Visit.Injection(s.number); ok && i.State == exam.InjectionGiven && !s.Stand.Visit.Closed() {
-		given := fmt.Sprintf("Injection %d, %s, given %s, is not watched. The watch begins now.", i.Number, exam.CleanLine(i.Order.Product, 40), i.EndAt.Format("15:04"))
+	if i, ok := s.Stand.Visit.Injection(s.number); ok && i.WentIn() && !s.Stand.Visit.Closed() {
+		given := fmt.Sprintf("Injection %d, %s, %s %s, is not watched. The watch begins now.", i.Number, exam.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04"))
 		return flow.NewMinutes(s.Screen, i.Number, func(width int) []string { return append(layout.Wrap(given, width), "") })
 	}
 	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(width int) []string {
@@ -124,7 +124,12 @@ func (s *screen) none() flow.Part {
 func (s *screen) ended(w exam.Watch) flow.Part {
 	t := s.Deps.Theme
 	return &flow.Pick{S: s.Screen, Options: []flow.Option{{Words: "back", Do: nav.Back}}, Head: func(width int) []string {
-		lines := []string{t.Strong.Render("Written down: " + string(w.State)), fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), exam.CleanLine(w.EndBy, 40))}
+		lines := []string{t.Strong.Render("Written down: " + string(w.State))}
+		if w.State == exam.WatchDeclined {
+			lines = append(lines, fmt.Sprintf("%s, by %s", w.At.Format("15:04"), exam.CleanLine(w.By, 40)))
+		} else {
+			lines = append(lines, fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), exam.CleanLine(w.EndBy, 40)))
+		}
 		if w.Why != "" {
 			lines = append(lines, "why: "+exam.CleanLine(w.Why, 0))
 		}

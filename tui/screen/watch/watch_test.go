@@ -66,7 +66,7 @@ func wide() layout.Size { return layout.Size{W: 80, H: 24} }
 func TestItDoesNotEndBeforeItsTime(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
 	assert.True(t, b.Shows("15:00 left"), b.View())
-	b.Press("enter")
+	b.Press("n")
 	assert.True(t, b.Reads("the watch is not over"), b.View())
 	assert.True(t, b.state(t).Running())
 	b.now = b.now.Add(6 * time.Second)
@@ -78,6 +78,8 @@ func TestOverAndNothingSeen(t *testing.T) {
 	b := sit(t, wide(), 20*time.Minute)
 	assert.True(t, b.Shows("OVER since 11:25"), b.View())
 	b.Press("enter")
+	assert.True(t, b.state(t).Running(), "enter says nothing of the horse")
+	b.Press("n")
 	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
 	assert.False(t, b.Shows("watch: Bracken"), "the line of the frame is gone")
 	b.Press("enter")
@@ -86,17 +88,48 @@ func TestOverAndNothingSeen(t *testing.T) {
 
 func TestLeavingBeforeTheEndAsksWhy(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
-	b.Press("x", "ctrl+s")
-	assert.True(t, b.Reads("say why you leave it"), b.View())
+	b.Press("x", "ctrl+s", "enter")
+	assert.True(t, b.Reads("Enter alone is no answer"), b.View())
 	assert.True(t, b.state(t).Running())
 	b.Press("esc")
 	assert.True(t, b.Shows("15:00 left"), "esc goes back to the clock")
-	b.Press("x")
+	b.Press("x", "w")
 	b.Type("owner watches, was told what to look for")
 	b.Press("enter", "enter")
 	w := b.state(t)
 	assert.Equal(t, exam.WatchLeftEarly, w.State)
 	assert.Equal(t, "owner watches, was told what to look for", w.Why)
+}
+
+func TestLeavingForAUsualReasonIsOneKey(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("x", "v")
+	assert.Equal(t, exam.WatchLeftEarly, b.state(t).State)
+	assert.Equal(t, "the veterinarian watches", b.state(t).Why)
+}
+
+// Nobody has to watch, but that nobody does is said, by whom and why.
+func TestAWatchIsDeclinedWithItsReason(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID}
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	b.Driver = screentest.New(t, deps, watch.New, nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
+	for b.Driver.View(); !b.Shows("> [begin the watch]"); {
+		b.Press("down")
+	}
+	b.Press("x", "enter")
+	assert.True(t, b.Reads("The horse is not watched after the injection. Why?"), b.View())
+	v, err := store.Visit(b.id)
+	require.NoError(t, err)
+	assert.Empty(t, v.Watches)
+	b.Press("o")
+	w := b.state(t)
+	assert.Equal(t, exam.WatchDeclined, w.State)
+	assert.Equal(t, "the owner watches, and knows what to look for", w.Why)
+	assert.NotEmpty(t, w.By)
+	assert.True(t, b.Reads("Written down: declined"), b.View())
 }
 
 func TestEscLeavesItRunning(t *testing.T) {
