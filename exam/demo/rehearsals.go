@@ -24,10 +24,10 @@ func lessons() []lesson {
 	hind := exam.Key{Step: "limb.warmth", Site: exam.RightHind}
 	gums := map[exam.Key]string{{Step: "gum.colour"}: "brick"}
 	return []lesson{
-		{6 * week, "Nell Harrow", "healthy-adult", 2, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Unsafe: "kneel"}},
+		{6 * week, "Nell Harrow", "healthy-adult", 2, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Unsafe: "limbs"}},
 		{5 * week, "Nell Harrow", "quiet-gut", 1.8, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Silent: true}},
 		{4 * week, "Nell Harrow", "fever-discharge", 1.6, rehearse.Slips{Skip: "gum.moisture", Side: hind, TapFactor: 0.96}},
-		{3 * week, "Nell Harrow", "sore-forefeet", 1.5, rehearse.Slips{Skip: "gum.moisture", Unsafe: "swing"}},
+		{3 * week, "Nell Harrow", "sore-forefeet", 1.5, rehearse.Slips{Skip: "gum.moisture", Unsafe: "tail"}},
 		{2 * week, "Nell Harrow", "irregular-heart", 1.3, rehearse.Slips{Skip: "gum.moisture"}},
 		{week, "Nell Harrow", "quiet-gut", 1.2, rehearse.Slips{}},
 		{25 * day, "Ivo Marsh", "sore-forefeet", 1.1, rehearse.Slips{Wrong: gums}},

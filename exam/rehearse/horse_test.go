@@ -126,15 +126,16 @@ func TestAgainFromTheRecord(t *testing.T) {
 	require.ErrorContains(t, err, "no rehearsal")
 }
 
-// One safe option each, a known source, words that fit the screen; shuffled by seed; answered once.
+// One safe option each, a known source; one question a place and rehearsal, drawn by seed and shuffled; answered once.
 func TestMoments(t *testing.T) {
 	table, rows := steps.Table(), held(t)
-	ids, first := map[string]bool{}, map[int]bool{}
+	ids := map[string]bool{}
 	for _, m := range moments() {
 		assert.False(t, ids[m.ID], m.ID)
 		ids[m.ID] = true
 		_, ok := rows.Source(m.Source)
 		assert.True(t, ok, m.ID)
+		assert.Contains(t, places(), m.Place, m.ID)
 		safe := 0
 		for _, o := range m.Options {
 			if o.Safe {
@@ -150,27 +151,41 @@ func TestMoments(t *testing.T) {
 			assert.True(t, ok, "%s: %s", m.ID, id)
 		}
 	}
-	for seed := range uint64(20) {
-		ms := horse(t, "quiet-gut", seed).Moments()
+	assert.GreaterOrEqual(t, len(ids), 40)
+	first, tails := map[int]bool{}, map[string]bool{}
+	for seed := range uint64(40) {
+		h := horse(t, "quiet-gut", seed)
+		ms := h.Moments()
 		assert.GreaterOrEqual(t, len(ms), 4)
-		assert.True(t, slices.ContainsFunc(ms, func(m Moment) bool { return m.ID == "kicker" }), "its own caution")
-		assert.False(t, slices.ContainsFunc(ms, func(m Moment) bool { return m.ID == "biter" || m.ID == "mare" || m.ID == "draw-back" }))
+		at := map[string]int{}
+		for _, m := range ms {
+			at[m.Place]++
+			assert.Contains(t, []string{"", "kicks"}, m.needs, "only its own caution")
+			assert.False(t, m.young)
+		}
+		for place, n := range at {
+			assert.Equal(t, 1, n, place)
+		}
+		assert.Equal(t, 1, at["card"], "its own caution")
+		assert.Zero(t, at[needlePlace])
+		tails[dangerAt(h, "tail")] = true
 		first[slices.IndexFunc(ms[0].Options, func(o Option) bool { return o.Safe })] = true
 	}
 	assert.Len(t, first, 3, "the safe one stands anywhere")
+	assert.Len(t, tails, 5, "every question of a place comes up")
 
 	h, k := horse(t, "quiet-gut", 1), exam.Key{Step: "limb.warmth", Site: exam.LeftFore}
 	m, ok := h.MomentAt(k, exam.Visit{})
 	require.True(t, ok)
-	assert.Equal(t, "kneel", m.ID)
-	bent, _ := m.Option("bent")
+	assert.Equal(t, "limbs", m.Place)
+	bent, _ := m.Option("a")
 	e := m.Entry(k.Site, bent)
 	assert.Equal(t, exam.EntryNote, e.Kind)
 	assert.Equal(t, exam.CleanNote(e.Note), e.Note)
 	assert.True(t, IsOwnNote(e.Note))
 	assert.False(t, IsOwnNote("stood well"))
 	v := exam.Visit{Notes: []exam.VisitNote{{Text: e.Note, Step: e.Step, Site: e.Site, Seq: 4}}}
-	assert.Equal(t, []Chosen{{Moment: "kneel", Option: "bent", Step: "limb.warmth", Seq: 4}}, ChoicesIn(v))
+	assert.Equal(t, []Chosen{{Moment: m.ID, Option: "a", Step: "limb.warmth", Seq: 4}}, ChoicesIn(v))
 	_, ok = h.MomentAt(k, v)
 	assert.False(t, ok, "asked once")
 	assert.Equal(t, "draw-back", h.AtInjection().ID)

@@ -73,8 +73,8 @@ func faultsFor(h *Horse) []fault {
 		{"taps 5 % too fast", Slips{TapFactor: 1.05}, []string{"count: heart.rate"}},
 		{"taps 5 % too slow", Slips{TapFactor: 0.95}, []string{"count: heart.rate"}},
 		{"wrong gum colour", Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
-		{"behind it with the thermometer", Slips{Unsafe: "swing"}, []string{"safety: swing"}},
-		{"kneels at a limb", Slips{Unsafe: "kneel"}, []string{"safety: kneel"}},
+		{"not safe at the tail", Slips{Unsafe: "tail"}, []string{"safety: " + dangerAt(h, "tail")}},
+		{"not safe at a limb", Slips{Unsafe: "limbs"}, []string{"safety: " + dangerAt(h, "limbs")}},
 		{"temperature last", Slips{Moved: "temp.rectal"}, []string{"order: temp.rectal"}},
 		{"another half hour", Slips{Context: []exam.State{exam.StateExcited}}, []string{"context:"}},
 		{"passed over without need", Slips{Passed: exam.Key{Step: "gum.moisture"}}, []string{"not done: gum.moisture"}},
@@ -90,6 +90,16 @@ func faultsFor(h *Horse) []fault {
 		slices.Sort(out[i].want)
 	}
 	return out
+}
+
+// dangerAt is the danger question that a horse brings up at a place.
+func dangerAt(h *Horse, place string) string {
+	for _, m := range h.Moments() {
+		if m.Place == place {
+			return m.ID
+		}
+	}
+	return "none"
 }
 
 // touched says that the slips spoil a place.
@@ -152,8 +162,8 @@ func TestAllFaultsTogether(t *testing.T) {
 				s.TapFactor = 0.95
 			case f.slips.Wrong != nil:
 				s.Wrong = f.slips.Wrong
-			case f.slips.Unsafe == "kneel":
-				s.Unsafe = "kneel"
+			case f.slips.Unsafe == "limbs":
+				s.Unsafe = "limbs"
 			case f.slips.Moved != "":
 				s.Moved = f.slips.Moved
 			case f.slips.Context != nil:

@@ -18,7 +18,7 @@ import (
 // The marks come out the same when they are made again from the stored entries, with a horse made again from the record.
 func TestMarksComeFromTheRecordAlone(t *testing.T) {
 	h, r, j := horse(t, "quiet-gut", 3), routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
-	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "kneel"})
+	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "limbs"})
 	first, err := Mark(h, r, entries, j)
 	require.NoError(t, err)
 	v, err := exam.Fold(entries)
@@ -120,7 +120,7 @@ func TestAspirateLeftOut(t *testing.T) {
 		require.Len(t, m.out.Safety, 1)
 		assert.Equal(t, "draw-back", m.out.Safety[0].Moment)
 		assert.False(t, m.out.Safety[0].Safe)
-		assert.Contains(t, m.saferNext(), "Stay safe at the injection: Draw the plunger back")
+		assert.Contains(t, m.saferNext(), "Stay safe at the injection: Pull the plunger out")
 	}
 }
 
@@ -151,7 +151,7 @@ func TestTimes(t *testing.T) {
 func TestTextFitsItsWidth(t *testing.T) {
 	for _, c := range builtInCases(t) {
 		h := horse(t, c.Name, 2)
-		for _, s := range []Slips{{}, {Skip: "gum.moisture", TapFactor: 0.95, Unsafe: "kneel", Moved: "temp.rectal", Silent: true, Wrong: map[exam.Key]string{{Step: "gum.colour"}: "toxicline"}}} {
+		for _, s := range []Slips{{}, {Skip: "gum.moisture", TapFactor: 0.95, Unsafe: "limbs", Moved: "temp.rectal", Silent: true, Wrong: map[exam.Key]string{{Step: "gum.colour"}: "toxicline"}}} {
 			m := marked(t, h, c.Routine, s)
 			for _, width := range []int{0, 40, 60, 80, 100, 120} {
 				text := Text(m, width)

@@ -11,8 +11,9 @@ import (
 
 // Moment is one moment at which people get hurt: the horse does something, and the trainee is asked what to do next.
 type Moment struct {
-	ID   string
-	Step exam.StepID // where it comes up
+	ID    string
+	Place string      // where on the walk round the horse: door, tail, head …
+	Step  exam.StepID // where it comes up
 	// AfterS is how many seconds after the step was opened it comes up; 0 is on coming to the place.
 	AfterS  float64
 	Happens string
@@ -25,7 +26,6 @@ type Moment struct {
 	steps []exam.StepID // any of which brings it up, whichever comes first
 	needs string        // a caution the horse must carry; empty for none
 	young bool          // only with a foal
-	sure  bool          // comes up whatever the temper
 }
 
 // Option is one thing that the trainee could do.
@@ -51,32 +51,38 @@ func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
 	return Moment{}, false
 }
 
-// Moments lists every moment that this horse can bring up, in the order of the table. Which ones it has depends on the
-// seed, on its temper and on its cautions.
+// Moments lists the moments that this horse brings up, in the order of the walk: one a place, drawn by seed from those
+// that fit the horse. Whether a place has one depends on the seed and on the temper.
 func (h *Horse) Moments() []Moment {
 	var out []Moment
-	for _, m := range moments() {
-		r := h.Origin.random("moment " + m.ID)
+	for _, place := range places() {
+		r := h.Origin.random("danger at " + place)
 		comes := r.Float64() < h.Temper.odds()
-		switch {
-		case m.needs != "" && !slices.Contains(h.Animal.Cautions, m.needs), m.young && !h.Class.Young:
-			continue
-		case len(m.steps) == 0, !comes && !m.sure && m.needs == "":
+		fit := h.fitting(place)
+		if place == needlePlace || len(fit) == 0 || !comes && !always(place) {
 			continue
 		}
-		out = append(out, h.shuffled(m))
+		out = append(out, h.shuffled(fit[r.IntN(len(fit))]))
+	}
+	return out
+}
+
+// fitting are the moments of a place that this horse can bring up.
+func (h *Horse) fitting(place string) []Moment {
+	var out []Moment
+	for _, m := range moments() {
+		cautioned := m.needs == "" || slices.Contains(h.Animal.Cautions, m.needs)
+		if m.Place == place && cautioned && (!m.young || h.Class.Young) {
+			out = append(out, m)
+		}
 	}
 	return out
 }
 
 // AtInjection is the moment after the needle went in: the plunger is drawn back first. It comes up whatever the horse.
 func (h *Horse) AtInjection() Moment {
-	for _, m := range moments() {
-		if m.ID == "draw-back" {
-			return h.shuffled(m)
-		}
-	}
-	return Moment{}
+	fit := h.fitting(needlePlace)
+	return h.shuffled(fit[0])
 }
 
 func (h *Horse) shuffled(m Moment) Moment {

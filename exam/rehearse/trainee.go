@@ -29,7 +29,7 @@ type Slips struct {
 	PassedAll  string                 // every place passed over with this reason
 	Wrong      map[exam.Key]string    // answers as they are typed
 	TapFactor  float64                // taps at the heart come this many times too fast; 0 is none
-	Unsafe     string                 // the moment at which the choice is not the safe one
+	Unsafe     string                 // the place at whose moment the choice is not the safe one
 	Moved      exam.StepID            // asked last instead of in turn
 	Context    []exam.State           // written instead of what the keeper said
 	Silent     bool                   // no hand-off
@@ -138,7 +138,7 @@ func (a *attempt) answer(k exam.Key) {
 	}
 	a.now += a.Pace * (6 + 10*a.rng.Float64())
 	if m, ok := a.h.MomentAt(k, a.visit); ok {
-		i := slices.IndexFunc(m.Options, func(o Option) bool { return o.Safe == (m.ID != a.Slips.Unsafe) })
+		i := slices.IndexFunc(m.Options, func(o Option) bool { return o.Safe == (m.Place != a.Slips.Unsafe) })
 		a.append(m.Entry(k.Site, m.Options[i]))
 	}
 	switch {

@@ -61,7 +61,7 @@ func (l *lines) moments(k exam.Key, unsafe string) {
 		if !ok {
 			return
 		}
-		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe == (m.ID != unsafe) })
+		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe == (m.Place != unsafe) })
 		l.add(fmt.Sprint(i + 1))
 		e := m.Entry(k.Site, m.Options[i])
 		l.notes.Notes = append(l.notes.Notes, exam.VisitNote{Text: e.Note, Step: e.Step, Site: e.Site})
@@ -156,11 +156,11 @@ func TestARehearsalLineByLineWithoutAFault(t *testing.T) {
 
 func TestARehearsalLineByLineWithJustTheFaultsMade(t *testing.T) {
 	l := rehearsal(t, "healthy-adult", "before-vaccination", 7, rehearse.Modes{})
-	l.answers(1.05, false, "swing", map[exam.StepID]string{"gum.colour": "pale"}, "breath.effort")
+	l.answers(1.05, false, "tail", map[exam.StepID]string{"gum.colour": "pale"}, "breath.effort")
 	l.add("finish no time")
 	out, m, err := l.run(t)
 	require.NoError(t, err, out)
-	assert.Contains(t, out, "NOT SAFE. Close beside the hip")
+	assert.Contains(t, out, "NOT SAFE. A hand that goes in")
 	want := []string{"safety: temp.rectal", "count: heart.rate", "finding: gum.colour", "step missed: breath.effort"}
 	assert.ElementsMatch(t, want, faults(m), out)
 }

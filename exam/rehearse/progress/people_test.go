@@ -69,7 +69,7 @@ func slipping(n int) rehearse.Slips {
 		s.TapFactor = 1.05
 	}
 	if n > 3 {
-		s.Side, s.Unsafe = exam.Key{Step: "limb.warmth", Site: exam.RightHind}, "kneel"
+		s.Side, s.Unsafe = exam.Key{Step: "limb.warmth", Site: exam.RightHind}, "limbs"
 	}
 	return s
 }

@@ -22,7 +22,7 @@ import (
 // turn, a choice that was not safe, no hand-off.
 func badly() rehearse.Trainee {
 	return rehearse.Trainee{By: "Ann Bell", Slips: rehearse.Slips{
-		Skip: "gum.moisture", Side: exam.Key{Step: "limb.warmth", Site: exam.RightHind}, TapFactor: 0.95, Unsafe: "kneel",
+		Skip: "gum.moisture", Side: exam.Key{Step: "limb.warmth", Site: exam.RightHind}, TapFactor: 0.95, Unsafe: "limbs",
 		Moved: "temp.rectal", Silent: true, Wrong: map[exam.Key]string{{Step: "gum.colour"}: "toxicline"},
 	}}
 }
@@ -109,7 +109,7 @@ func TestEveryMarkIsReached(t *testing.T) {
 		all := walked(d)
 		for _, text := range []string{
 			"Rehearsal: ", "1. Stay safe at limb warmth", "2. Find what", "3. Hand off", "out of turn: temperature", "gum moisture",
-			"limb warmth: right hind", "heart rate, tapped", "of 7 choices", "! You go down", "not handed off", "not found gum colour",
+			"limb warmth: right hind", "heart rate, tapped", "choices were safe", "! You need both hands", "not handed off", "not found gum colour",
 			"remark without cause", "/ heart rate", "x gum colour", "- gum moisture", "approach 13 s", "- A quadrant without",
 		} {
 			assert.Contains(t, all, text, "%v", size)
@@ -136,7 +136,7 @@ func TestEachMarkIsExplained(t *testing.T) {
 		"out of turn":        "Kendall 1938",
 		"heart rate, tapped": "right within 2 %",
 		"x gum colour":       "Words must be the same",
-		"of 7 choices":       "the first time",
+		"choices were safe":  "the first time",
 		"gum moisture":       "A step without any answer is missed",
 	} {
 		d.Press("home")

@@ -30,7 +30,7 @@ func school(t testing.TB, deps *nav.Deps) (newest, open exam.VisitID) {
 			s.Side, s.Moved = exam.Key{Step: "limb.warmth", Site: exam.RightHind}, "temp.rectal"
 		}
 		if i < 2 {
-			s.TapFactor, s.Unsafe = 1.05, "kneel"
+			s.TapFactor, s.Unsafe = 1.05, "limbs"
 		}
 		name := []string{"sore-forefeet", "healthy-adult"}[i%2]
 		at := screentest.Now().AddDate(0, 0, 3*i-20)

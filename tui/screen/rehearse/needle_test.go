@@ -36,7 +36,7 @@ func TestTheNeedleOfARehearsalAsksForTheAspirate(t *testing.T) {
 	for _, c := range []struct {
 		option string
 		fault  bool
-	}{{"press", true}, {"aspirate", false}} {
+	}{{"b", true}, {"a", false}} {
 		s := newStage(t, usual())
 		s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{})
 		s.toNeedle()

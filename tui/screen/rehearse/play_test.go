@@ -285,9 +285,9 @@ func (s *stage) question(k exam.Key, slip slips) {
 		}
 		s.pass(m.AfterS + 1)
 		require.True(s.t, s.reads(m.Happens), "%s\n%s", m.Happens, s.view())
-		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe == (m.ID != slip.unsafe) })
+		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe == (m.Place != slip.unsafe) })
 		s.press(fmt.Sprint(i+1), "enter")
-		if m.ID == slip.unsafe {
+		if m.Place == slip.unsafe {
 			require.True(s.t, s.reads("Not safe. "+m.Why), s.view())
 			s.press("enter")
 		}
