@@ -42,11 +42,17 @@ func clean(text string, limit int) string {
 	text = ansi.Strip(strings.ToValidUTF8(text, "?"))
 	var b strings.Builder
 	n := 0
-	for _, r := range text {
+	runes := []rune(text)
+	for i, r := range runes {
 		if n >= limit {
 			break
 		}
 		switch {
+		case r == '\u200c' || r == '\u200d':
+			if !joins(runes, i) || n+1 == limit {
+				continue
+			}
+			b.WriteRune(r)
 		case unicode.IsSpace(r), r == '\u2028', r == '\u2029':
 			b.WriteByte(' ')
 		case r == utf8.RuneError, dropped(r):
@@ -59,16 +65,28 @@ func clean(text string, limit int) string {
 	return b.String()
 }
 
+// joins says whether a joiner at i stands between two letters of a script that needs
+// it (Unicode, UAX #31, 2.3: Arabic and the scripts of India and its neighbours).
+// Elsewhere it shows nothing, and makes two names that look alike.
+func joins(text []rune, i int) bool {
+	return i > 0 && i+1 < len(text) && needsJoiners(text[i-1]) && needsJoiners(text[i+1])
+}
+
+func needsJoiners(r rune) bool {
+	return unicode.In(r, unicode.Arabic, unicode.Syriac, unicode.Mongolian, unicode.Nko, unicode.Devanagari, unicode.Bengali, unicode.Gurmukhi,
+		unicode.Gujarati, unicode.Oriya, unicode.Tamil, unicode.Telugu, unicode.Kannada, unicode.Malayalam, unicode.Sinhala, unicode.Khmer, unicode.Myanmar)
+}
+
 // dropped says that a character can move the cursor, reorder or hide text.
 func dropped(r rune) bool {
 	switch {
-	case r == '\u200c' || r == '\u200d':
-		return false // needed inside words of several scripts
 	case unicode.Is(unicode.Cc, r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Co, r):
 		return true
 	case r >= 0x1F000: // pictures whose width terminals disagree about
 		return true
 	case r >= 0xFE00 && r <= 0xFE0F, unicode.Is(unicode.Me, r):
+		return true
+	case r == 0x034F, r == 0x115F, r == 0x1160, r == 0x2800, r == 0x3164, r == 0xFFA0: // drawn as nothing
 		return true
 	default:
 		return false

@@ -228,6 +228,9 @@ func (v Visit) First(step StepID) (Finding, bool) {
 // Closed says that the visit was finished.
 func (v Visit) Closed() bool { return v.ClosedAt != nil }
 
+// ClosedBeforeOpened says that the clock was set back while the visit was open.
+func (v Visit) ClosedBeforeOpened() bool { return v.ClosedAt != nil && v.ClosedAt.Before(v.OpenedAt) }
+
 // Class is the horse's class at this visit.
 func (v Visit) Class() Class { return ClassOf(v.Horse, v.OpenedAt) }
 

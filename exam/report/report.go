@@ -106,8 +106,15 @@ func closed(v exam.Visit) string {
 	if v.ClosedAt == nil {
 		return "not closed yet"
 	}
-	return v.ClosedAt.Format("2 January 2006 15:04 -07:00")
+	at := v.ClosedAt.Format("2 January 2006 15:04 -07:00")
+	if v.ClosedBeforeOpened() {
+		at += ". " + clockSetBack
+	}
+	return at
 }
+
+// clockSetBack stands behind the time of a visit that closed before it opened.
+const clockSetBack = "This is before it was opened: the clock was set back. Check the times of this visit."
 
 func states(c exam.Context) string {
 	words := make([]string, 0, len(c.States)+2)

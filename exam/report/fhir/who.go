@@ -89,7 +89,10 @@ func (w *writer) encounter() {
 		Subject: w.subject, Participant: []participant{{w.person(v.By)}}, Period: period{Start: instant(v.OpenedAt)},
 	}
 	if v.ClosedAt != nil {
-		e.Status, e.Period.End = "finished", instant(*v.ClosedAt)
+		e.Status = "finished"
+		if !v.ClosedBeforeOpened() { // R4, per-1: a start is not after its end
+			e.Period.End = instant(*v.ClosedAt)
+		}
 	}
 	if !v.Stands() {
 		e.Status = inError
