@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+
+	"loosebox/storage/outside"
 )
 
 // CountName is the name of the file beside the record that remembers how far this
@@ -37,7 +39,7 @@ type Gap struct {
 const rowGaps = "gaps"
 
 func readReached(dir string) (r reached, ok bool, err error) {
-	data, err := os.ReadFile(filepath.Join(dir, CountName))
+	data, err := outside.ReadFile(filepath.Join(dir, CountName), 4<<10)
 	if errors.Is(err, fs.ErrNotExist) {
 		return r, false, nil
 	}

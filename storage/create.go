@@ -12,19 +12,26 @@ import (
 )
 
 // prepare sees to it that there is a file to open and that only its owner can
-// read it. It never touches what is in a file.
-func prepare(dir, path string, readOnly bool) error {
-	if !readOnly {
+// read it. It never touches what is in a file, nor the rights of a folder that was
+// there before.
+func prepare(dir, path string, o Options) error {
+	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) && (o.ReadOnly || o.MustExist) {
+		return &NoRecordError{Folder: dir}
+	}
+	if !o.ReadOnly {
 		if err := os.MkdirAll(dir, folderMode); err != nil {
 			return fmt.Errorf("the record's folder cannot be made, nothing was changed; name another one with --data: %w", err)
 		}
 	}
-	if shared(dir) && !readOnly {
+	if shared(dir) && !o.ReadOnly {
 		return fmt.Errorf("%s is a folder that everybody shares, nothing was changed: name a folder of your own with --data", dir)
 	}
-	info, err := os.Stat(path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist) && !readOnly:
+	case errors.Is(err, fs.ErrNotExist):
+		if err := onlyOurs(dir); err != nil {
+			return err
+		}
 		if err := create(dir, path); err != nil {
 			return fmt.Errorf("a new record cannot be made in %s, nothing was changed; "+
 				"look at the folder's owner and rights, or name another folder with --data: %w", dir, err)
@@ -36,10 +43,10 @@ func prepare(dir, path string, readOnly bool) error {
 	case info.Size() == 0:
 		return explainDamage(path, damaged("the file is empty"))
 	}
-	if readOnly {
+	if o.ReadOnly {
 		return nil
 	}
-	return narrow(dir, path)
+	return ownerOnly(path)
 }
 
 // shared says that a folder is meant for everybody, like the system's folder of
@@ -47,26 +54,6 @@ func prepare(dir, path string, readOnly bool) error {
 func shared(dir string) bool {
 	info, err := os.Stat(dir)
 	return err == nil && info.Mode()&fs.ModeSticky != 0
-}
-
-// narrow takes the rights of everybody else away.
-func narrow(dir, path string) error {
-	if runtime.GOOS == "windows" {
-		return nil // the folder of the user's data is the user's alone there
-	}
-	for name, mode := range map[string]fs.FileMode{dir: folderMode, path: fileMode} {
-		info, err := os.Stat(name)
-		if err != nil {
-			return fmt.Errorf("look at the rights of the record: %w", err)
-		}
-		if info.Mode().Perm()&0o077 == 0 {
-			continue
-		}
-		if err := os.Chmod(name, info.Mode().Perm()&mode); err != nil {
-			return fmt.Errorf("%s can be read by others and that cannot be changed: %w", name, err)
-		}
-	}
-	return nil
 }
 
 // ownerOnly takes everybody else's rights to one file away.

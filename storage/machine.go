@@ -11,6 +11,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"loosebox/storage/outside"
 )
 
 // KeyName is the name of this machine's key in the record's folder.
@@ -75,7 +77,7 @@ func loadMachine(dir string) (*machine, error) {
 var errNoKey = errors.New("it is no machine key")
 
 func readMachine(name string) (*machine, error) {
-	data, err := os.ReadFile(name)
+	data, err := outside.ReadFile(name, 4<<10)
 	if err != nil {
 		return nil, err
 	}

@@ -34,7 +34,7 @@ func TestFolderAndFileAreTheirOwnersAlone(t *testing.T) {
 	require.NoError(t, os.Chmod(dir, 0o755))
 	require.NoError(t, os.Chmod(file, 0o666))
 	require.NoError(t, openRecord(t, dir).Close())
-	assert.Equal(t, fs.FileMode(0o700), mode(t, dir), "wider rights are taken back")
+	assert.Equal(t, fs.FileMode(0o755), mode(t, dir), "a folder that was there keeps its rights")
 	assert.Equal(t, fs.FileMode(0o600), mode(t, file))
 }
 
@@ -99,11 +99,55 @@ func TestAFileInPlaceOfTheFolder(t *testing.T) {
 }
 
 func TestReadingMakesNoRecord(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "none")
-	_, err := storage.Open(dir, storage.Options{ReadOnly: true})
-	require.ErrorIs(t, err, fs.ErrNotExist)
-	_, err = os.Stat(dir)
-	require.ErrorIs(t, err, fs.ErrNotExist)
+	for _, o := range []storage.Options{{ReadOnly: true}, {MustExist: true}} {
+		dir := filepath.Join(t.TempDir(), "none")
+		_, err := storage.Open(dir, o)
+		require.ErrorIs(t, err, fs.ErrNotExist)
+		require.ErrorIs(t, err, exam.ErrNotFound)
+		require.ErrorContains(t, err, "no record here")
+		_, err = os.Stat(dir)
+		require.ErrorIs(t, err, fs.ErrNotExist)
+	}
+}
+
+// A folder that is somebody's for another purpose gets no record, and keeps its rights.
+func TestAFolderOfOtherThingsIsRefused(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.Chmod(dir, 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "letter.txt"), nil, 0o600))
+	_, err := storage.Open(dir, storage.Options{})
+	require.ErrorIs(t, err, storage.ErrForeign)
+	require.ErrorContains(t, err, "letter.txt")
+	require.ErrorContains(t, err, "nothing was changed")
+	list, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, list, 1)
+	assert.Equal(t, fs.FileMode(0o755), mode(t, dir))
+}
+
+// A practice may put its own files there first.
+func TestAFolderWithOwnFilesIsTaken(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ranges.csv"), nil, 0o600))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "routines"), 0o700))
+	require.NoError(t, openRecord(t, dir).Close())
+}
+
+// What a killed first start leaves is removed by the next one; a foreign file stays.
+func TestHalfMadeFilesAreRemoved(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "data")
+	require.NoError(t, openRecord(t, dir).Close())
+	before, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	for _, name := range []string{"record.db.new-123", "machine.key.new-9", "machine.count.new-77", "record.db.new-copy", "record.db.old"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("half"), 0o600))
+	}
+	require.NoError(t, openRecord(t, dir).Close())
+	after, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, after, len(before)+2)
+	assert.FileExists(t, filepath.Join(dir, "record.db.new-copy"))
+	assert.FileExists(t, filepath.Join(dir, "record.db.old"))
 }
 
 func TestReadersShareTheRecordAndWriteNothing(t *testing.T) {

@@ -34,6 +34,9 @@ type Options struct {
 	// NewID makes the identities of horses and visits: UUIDs as text, version 7
 	// (RFC 9562) where it is nil.
 	NewID func() string
+	// MustExist opens a record that is there and makes none: a *NoRecordError says
+	// that there is none.
+	MustExist bool
 	// ReadOnly opens an existing record for reading beside other readers.
 	ReadOnly bool
 	// Wait is how long to wait for another run that holds the record; 0 for
@@ -71,15 +74,17 @@ type holding struct {
 var _ exam.Store = (*Record)(nil)
 
 // Open opens the record in a folder and makes folder and file where they are
-// missing. Folder and file modes that let others in are narrowed.
+// missing, its owner's alone. A folder that was there keeps its mode; one that holds
+// other things and no record is refused.
 //
 // Errors wrap exam.ErrInUse where another run holds the record, exam.ErrDamaged
 // where the file is not what was written, exam.ErrNewer where a newer version
-// wrote it, fs.ErrNotExist where there is none to read. In each case the file
-// is left exactly as it was.
+// wrote it, exam.ErrNotFound and fs.ErrNotExist where there is none to read,
+// ErrForeign where the folder is another's. In each case the file is left exactly
+// as it was.
 func Open(dir string, o Options) (*Record, error) {
 	path := filepath.Join(dir, FileName)
-	if err := prepare(dir, path, o.ReadOnly); err != nil {
+	if err := prepare(dir, path, o); err != nil {
 		return nil, err
 	}
 	if o.NewID == nil {
@@ -90,6 +95,7 @@ func Open(dir string, o Options) (*Record, error) {
 		return nil, err
 	}
 	if !o.ReadOnly {
+		sweep(dir)
 		// Without a key the record can still be read: the reason meets the first write.
 		r.machine, r.noKey = loadMachine(dir)
 	}

@@ -36,7 +36,7 @@ injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				if may != "" {
 					return e.may(r, exam.VisitID(args[0]), may)
 				}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"filippo.io/age"
 	"github.com/spf13/cobra"
@@ -13,6 +14,7 @@ import (
 	"loosebox/exam"
 	"loosebox/storage"
 	"loosebox/storage/backup"
+	"loosebox/storage/unfinished"
 )
 
 // backupFlags are what a backup is made with.
@@ -48,7 +50,7 @@ folder that is thrown away, checks every line and compares it with the record.`,
 			case f.drill:
 				return e.drill(c.Context(), file, f)
 			default:
-				return e.backup(file, f)
+				return e.backup(c.Context(), file, f)
 			}
 		},
 	}
@@ -79,8 +81,8 @@ func aboutOf(a backup.About) backupAbout {
 	return backupAbout{a.At.Format("2006-01-02T15:04:05Z07:00"), a.Machine, a.Lines, a.Size}
 }
 
-func (e *env) backup(file string, f backupFlags) error {
-	return e.record(func(r *storage.Record) error {
+func (e *env) backup(ctx context.Context, file string, f backupFlags) error {
+	return e.existing(func(r *storage.Record) error {
 		set, err := r.Settings()
 		if err != nil {
 			return err
@@ -98,9 +100,14 @@ func (e *env) backup(file string, f backupFlags) error {
 		from := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}
 		var about backup.About
 		if file == "" {
-			file, about, err = from.Into(set.BackupFolder, to...)
+			var saved backup.Saved
+			saved, err = from.Into(ctx, set.BackupFolder, to...)
+			file, about = saved.File, saved.About
+			if err == nil && saved.Notice != "" {
+				e.say(saved.Notice)
+			}
 		} else {
-			about, err = from.Save(file, "", to...)
+			about, err = from.Save(ctx, file, "", to...)
 		}
 		if err != nil {
 			return err
@@ -187,7 +194,7 @@ as a whole. What was written after the backup was made is not in it.`,
 			if err != nil {
 				return err
 			}
-			about, err := backup.Restore(args[0], e.dataDir(), checkApart(c.Context()), with...)
+			about, err := backup.Restore(c.Context(), args[0], e.dataDir(), checkApart(c.Context()), with...)
 			if err != nil {
 				return notWhole(err)
 			}
@@ -237,11 +244,12 @@ func (d *damagedBackup) Unwrap() error        { return d.error }
 
 // drill tries a backup out, an old one or one that is made for it.
 func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error) {
-	dir, err := os.MkdirTemp("", "loosebox-drill-") // its owner's alone
+	folder, err := unfinished.MakeFolder(os.TempDir(), "loosebox-drill-", ofADrill) // its owner's alone
 	if err != nil {
 		return fmt.Errorf("the place for the drill cannot be made: %w", err)
 	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	defer func() { err = errors.Join(err, folder.Remove()) }()
+	dir := folder.Path
 	var with []age.Identity
 	now := storage.Report{}
 	if file != "" {
@@ -252,12 +260,12 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		return err
 	}
 	place := filepath.Join(dir, "restored")
-	about, err := backup.Restore(file, place, checkApart(ctx), with...)
+	about, err := backup.Restore(ctx, file, place, checkApart(ctx), with...)
 	if err != nil {
 		return notWhole(err)
 	}
 	var back storage.Report
-	err = e.recordIn(place, storage.Options{}, func(r *storage.Record) error {
+	err = e.recordIn(place, storage.Options{MustExist: true}, func(r *storage.Record) error {
 		back, err = r.Check(ctx)
 		return err
 	})
@@ -283,18 +291,26 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		about.At.Format("2006-01-02 15:04"), back.Visits, back.Entries, back.Signatures)
 }
 
+// ofADrill says whether a file below the drill's folder is one that a drill makes.
+func ofADrill(name string) bool {
+	return name == drillName || strings.HasPrefix(name, "loosebox-backup") || strings.HasPrefix(name, "restored/") || strings.HasPrefix(name, "restored.restoring-")
+}
+
+// drillName is the backup that a drill makes for itself.
+const drillName = "drill.tar.age"
+
 // drillFile makes a backup to a key that is thrown away, and says what the record holds.
 func (e *env) drillFile(ctx context.Context, dir string) (file string, with []age.Identity, report storage.Report, err error) {
 	id, err := age.GenerateX25519Identity()
 	if err != nil {
 		return "", nil, report, fmt.Errorf("make a key for the drill: %w", err)
 	}
-	file = filepath.Join(dir, "drill.tar.age")
-	err = e.record(func(r *storage.Record) error {
+	file = filepath.Join(dir, drillName)
+	err = e.existing(func(r *storage.Record) error {
 		if report, err = r.Check(ctx); err != nil {
 			return err
 		}
-		_, err := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}.Save(file, "", id.Recipient())
+		_, err := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}.Save(ctx, file, "", id.Recipient())
 		return err
 	})
 	return file, []age.Identity{id}, report, err

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -76,7 +75,7 @@ const practiceSyringes = "syringes.csv"
 // syringes is the practice's own table of syringes, or the built-in one. A table
 // with a mistake is refused in words and the built-in one stands.
 func (e *env) syringes() []volume.Syringe {
-	f, err := os.Open(filepath.Join(e.dataDir(), practiceSyringes))
+	f, err := e.openOwn(practiceSyringes)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
 			e.problem("the practice's syringes cannot be read (%v); the built-in table stands", err)

@@ -2,12 +2,11 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"sort"
 	"sync"
 
 	"loosebox/exam/rehearse"
+	"loosebox/storage/outside"
 )
 
 // ownCases is the folder of a teacher's cases, in the data folder.
@@ -36,11 +35,10 @@ func (e *env) readCases() (cases []rehearse.Case, problems []string) {
 	if err != nil {
 		return nil, []string{err.Error()}
 	}
-	names, err := filepath.Glob(filepath.Join(e.dataDir(), ownCases, "*.yaml"))
-	if err != nil {
-		names = nil
+	names, problem := e.ownFiles(ownCases)
+	if problem != "" {
+		problems = append(problems, problem)
 	}
-	sort.Strings(names)
 	for _, name := range names {
 		c, err := e.readCase(name, cases)
 		if err != nil {
@@ -54,7 +52,7 @@ func (e *env) readCases() (cases []rehearse.Case, problems []string) {
 
 // readCase reads a teacher's case beside those that are there already.
 func (e *env) readCase(name string, cases []rehearse.Case) (rehearse.Case, error) {
-	f, err := os.Open(name)
+	f, err := outside.Open(name, maxOwnFile)
 	if err != nil {
 		return rehearse.Case{}, fmt.Errorf("the case %s cannot be read: %w", filepath.Base(name), err)
 	}

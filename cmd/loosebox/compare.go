@@ -38,7 +38,7 @@ func (e *env) compareCommand() *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.compare(r, args[0], last, as) })
+			return e.existing(func(r *storage.Record) error { return e.compare(r, args[0], last, as) })
 		},
 	}
 	c.Flags().IntVar(&last, "last", defaultVisits, "how many visits")

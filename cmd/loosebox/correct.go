@@ -39,7 +39,7 @@ says that it is late, and --happened says when it happened.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.correct(e.kept(r), args, f) })
+			return e.existing(func(r *storage.Record) error { return e.correct(e.kept(r), args, f) })
 		},
 	}
 	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or added only now; needed once the visit is closed")
@@ -234,7 +234,7 @@ values, blood sums and due dates. It is not taken back.
 step: every line keeps its time and its name, and the new visit names the struck
 one. A visit that was struck only can be entered again later.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				return e.strike(e.kept(r), exam.VisitID(args[0]), why, by, again, asJSON)
 			})
 		},

@@ -12,7 +12,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/bounded"
 	"loosebox/exam/tap"
+	"loosebox/storage/outside"
 	"loosebox/tui/nav"
 )
 
@@ -61,9 +63,9 @@ func heardOf(what string) (tap.What, error) {
 // readTimes reads press times; every bad line is named with its reason, and no
 // number is made of a file with bad lines.
 func (e *env) readTimes(file string) ([]float64, error) {
-	in := e.in
+	in := e.typed()
 	if file != "-" {
-		f, err := os.Open(file)
+		f, err := outside.Open(file, maxOwnFile)
 		if err != nil {
 			if errors.Is(err, os.ErrNotExist) {
 				return nil, fmt.Errorf("%s is not there: %w", file, exam.ErrNotFound)
@@ -79,7 +81,7 @@ func (e *env) readTimes(file string) ([]float64, error) {
 func parseTimes(in io.Reader, file string) ([]float64, error) {
 	var times []float64
 	var bad []string
-	scan := bufio.NewScanner(in)
+	scan := bufio.NewScanner(bounded.Reader(in, bounded.Limits{Bytes: maxOwnFile, Line: 200}))
 	for line := 1; scan.Scan(); line++ {
 		text := strings.TrimSpace(scan.Text())
 		if text == "" || strings.HasPrefix(text, "#") {

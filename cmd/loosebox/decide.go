@@ -50,7 +50,7 @@ both stay readable, and nothing new is unlocked.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.decide(r, exam.VisitID(args[0]), f) })
+			return e.existing(func(r *storage.Record) error { return e.decide(r, exam.VisitID(args[0]), f) })
 		},
 	}
 	c.Flags().StringVar(&f.vet, "vet", "", "the veterinarian's name")

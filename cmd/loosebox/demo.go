@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -12,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/demo"
 	"loosebox/storage"
+	"loosebox/storage/unfinished"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
 )
@@ -44,12 +44,18 @@ func (e *env) inDemoFolder(keep string, work func(dir string) error) (err error)
 		}
 		return work(keep)
 	}
-	dir, err := os.MkdirTemp("", "loosebox-demo-")
+	folder, err := unfinished.MakeFolder(os.TempDir(), "loosebox-demo-", ofARecord)
 	if err != nil {
 		return fmt.Errorf("the folder for the demo cannot be made: %w", err)
 	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
-	return work(dir)
+	defer func() { err = errors.Join(err, folder.Remove()) }()
+	return work(folder.Path)
+}
+
+// ofARecord says whether a file is one that a record makes in its folder.
+func ofARecord(name string) bool {
+	name, _, _ = strings.Cut(name, ".new-")
+	return name == storage.FileName || name == storage.KeyName || name == storage.CountName
 }
 
 func (e *env) demo(dir string) error {
@@ -79,14 +85,14 @@ func (e *env) fillYard(r *storage.Record) error {
 	if err != nil {
 		return err
 	}
-	if err := r.Import(context.Background(), e.imported(yard)); err != nil {
+	if err := r.Import(e.context(), e.imported(yard)); err != nil {
 		return err
 	}
 	rehearsed, err := demo.Rehearsals(e.now(), e.steps, e.ranges, e.routines)
 	if err != nil {
 		return err
 	}
-	if err := r.ImportRehearsals(context.Background(), e.imported(rehearsed)); err != nil {
+	if err := r.ImportRehearsals(e.context(), e.imported(rehearsed)); err != nil {
 		return err
 	}
 	return r.SaveSettings(exam.Settings{Person: "Nell Harrow"})

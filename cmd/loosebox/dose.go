@@ -37,7 +37,7 @@ and --never says that it was not given.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.dose(r, args[0], f) })
+			return e.existing(func(r *storage.Record) error { return e.dose(r, args[0], f) })
 		},
 	}
 	c.Flags().StringVar(&f.papers.Product, "product", "", "the product, as the papers have it")

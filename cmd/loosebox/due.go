@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 
@@ -36,7 +35,7 @@ it with the file schedule.csv in the data folder.`,
 				return err
 			}
 			e.tell()
-			return e.record(func(r *storage.Record) error { return e.due(r, schedule, args, asJSON) })
+			return e.existing(func(r *storage.Record) error { return e.due(r, schedule, args, asJSON) })
 		},
 	}
 	c.Flags().BoolVar(&all, "all", false, "every horse")
@@ -78,7 +77,7 @@ func (e *env) readSchedule() (table *due.Table, problem string, err error) {
 	if err != nil {
 		return nil, "", fmt.Errorf("the built-in schedule cannot be read: %w", err)
 	}
-	f, err := os.Open(filepath.Join(e.dataDir(), practiceSchedule))
+	f, err := e.openOwn(practiceSchedule)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
 			problem = fmt.Sprintf("the practice's schedule cannot be read (%v); the built-in schedule stands", err)

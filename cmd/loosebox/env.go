@@ -1,13 +1,17 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sort"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/adrg/xdg"
@@ -17,6 +21,7 @@ import (
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 	"loosebox/storage"
+	"loosebox/storage/outside"
 )
 
 // Names of a practice's own files in the data folder.
@@ -45,16 +50,23 @@ type env struct {
 	judge    *judge.Judge
 	problems []string // files of the practice that were refused
 	keeper   *keeper  // of the record that is open
+	shown    bool     // the screens were open and said what there is to say
+
+	ctx       context.Context      //nolint:containedctx // of the run; a signal ends it
+	interrupt func(syscall.Signal) // ends it in the same way
 }
 
 // dataDir is the folder of the record: --data, LOOSEBOX_DATA, or the place that
-// the system gives.
+// the system gives; empty where it gives none.
 func (e *env) dataDir() string {
 	if e.dir != "" {
 		return e.dir
 	}
 	if dir := e.lookup("LOOSEBOX_DATA"); dir != "" {
 		return dir
+	}
+	if runtime.GOOS != "windows" && e.lookup("HOME") == "" && e.lookup("XDG_DATA_HOME") == "" {
+		return ""
 	}
 	return filepath.Join(xdg.DataHome, "loosebox")
 }
@@ -77,8 +89,7 @@ func (e *env) tables() error {
 }
 
 func (e *env) readPracticeRanges() {
-	name := filepath.Join(e.dataDir(), practiceRanges)
-	f, err := os.Open(name)
+	f, err := e.openOwn(practiceRanges)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
 			e.problem("the practice's ranges cannot be read (%v); the built-in ranges stand", err)
@@ -95,13 +106,12 @@ func (e *env) readPracticeRanges() {
 }
 
 func (e *env) readOwnRoutines() {
-	names, err := filepath.Glob(filepath.Join(e.dataDir(), ownRoutines, "*.yaml"))
-	if err != nil {
-		return
+	names, problem := e.ownFiles(ownRoutines)
+	if problem != "" {
+		e.problem("%s", problem)
 	}
-	sort.Strings(names)
 	for _, name := range names {
-		f, err := os.Open(name)
+		f, err := outside.Open(name, maxOwnFile)
 		if err != nil {
 			e.problem("the routine %s cannot be read: %v", filepath.Base(name), err)
 			continue
@@ -118,6 +128,39 @@ func (e *env) readOwnRoutines() {
 		}
 		e.routines = append(e.routines, r)
 	}
+}
+
+// Bounds of a practice's own files: bytes of one, and how many a folder has.
+const (
+	maxOwnFile  = 1 << 20
+	maxOwnFiles = 200
+)
+
+// openOwn opens a practice's own file in the data folder.
+func (e *env) openOwn(name string) (io.ReadCloser, error) {
+	dir := e.dataDir()
+	if dir == "" {
+		return nil, fs.ErrNotExist
+	}
+	return outside.Open(filepath.Join(dir, name), maxOwnFile)
+}
+
+// ownFiles are the YAML files of a practice's own folder, by name. Of too many none
+// is read, and the problem says so.
+func (e *env) ownFiles(folder string) (names []string, problem string) {
+	dir := e.dataDir()
+	if dir == "" {
+		return nil, ""
+	}
+	names, err := filepath.Glob(filepath.Join(dir, folder, "*.yaml"))
+	if err != nil {
+		return nil, ""
+	}
+	if len(names) > maxOwnFiles {
+		return nil, fmt.Sprintf("the folder %s holds %d files, and none is read: %d are the most", folder, len(names), maxOwnFiles)
+	}
+	sort.Strings(names)
+	return names, ""
 }
 
 func (e *env) problem(format string, args ...any) {
@@ -142,12 +185,22 @@ func (e *env) say(text string) {
 	_, _ = fmt.Fprintln(e.errOut, strings.Join(lines, "\n")) // nobody left to tell
 }
 
-// record opens the record, lets work use it and closes it.
+// record opens the record, lets work use it and closes it. It makes one where there
+// is none: for work that begins something.
 func (e *env) record(work func(*storage.Record) error) error {
 	return e.recordIn(e.dataDir(), storage.Options{}, work)
 }
 
+// existing is record for work that needs a record which is there: nothing is made,
+// and without a record it ends with code 3.
+func (e *env) existing(work func(*storage.Record) error) error {
+	return e.recordIn(e.dataDir(), storage.Options{MustExist: true}, work)
+}
+
 func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record) error) (err error) {
+	if dir == "" {
+		return usage("no folder for the record is known, as HOME is not set: name one with --data, or in LOOSEBOX_DATA")
+	}
 	r, err := storage.Open(dir, o)
 	if err != nil {
 		return err

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -107,7 +106,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if d.Warm != nil {
 		go func() { _ = d.Warm() }() // an error comes again with the first answer
 	}
-	s := &plain.Session{Deps: d, In: e.in, Out: e.out, Person: by, Terminal: e.inTerminal, Wait: time.Sleep}
+	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
 	return e.left(s.Exam(open), h)
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 
@@ -10,21 +9,17 @@ import (
 
 // Exit codes, part of the contract.
 const (
-	exitDone        = 0
-	exitFailed      = 1
-	exitUsage       = 2
-	exitNotFound    = 3
-	exitDamaged     = 4
-	exitInUse       = 5
-	exitRefused     = 6
-	exitInterrupted = 130
+	exitDone     = 0
+	exitFailed   = 1
+	exitUsage    = 2
+	exitNotFound = 3
+	exitDamaged  = 4
+	exitInUse    = 5
+	exitRefused  = 6 // and 129, 130, 143: a signal ended the run
 )
 
 // errDamaged ends check after its output named the damage.
 var errDamaged = fmt.Errorf("%w: the lines above are not what was written; nothing was changed, keep the file as it is", exam.ErrDamaged)
-
-// errInterrupted is an interrupt from outside; every accepted answer is stored.
-var errInterrupted = errors.New("interrupted; every accepted answer is stored")
 
 // usageError is wrong use of the command line.
 type usageError struct{ text string }
@@ -49,8 +44,6 @@ func codeOf(err error) int {
 		return exitInUse
 	case errors.Is(err, exam.ErrRefused):
 		return exitRefused
-	case errors.Is(err, context.Canceled), errors.Is(err, errInterrupted):
-		return exitInterrupted
 	default:
 		return exitFailed
 	}

@@ -46,7 +46,7 @@ and moves the dates of each horse by one span of days, so that intervals stay.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				return e.export(c.Context(), r, as, reader == teaching, file)
 			})
 		},
@@ -83,7 +83,7 @@ func (e *env) export(ctx context.Context, r *storage.Record, as string, teach bo
 		return sink.Close()
 	})
 	if err != nil {
-		return fmt.Errorf("the export is not whole and is not to be relied on: %w", err)
+		return fmt.Errorf("nothing was exported: %w", err)
 	}
 	what := "lines"
 	if as == formFHIR {

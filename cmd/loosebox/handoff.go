@@ -25,7 +25,7 @@ whether the other side said it back.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				if told.to != "" {
 					return e.handed(r, exam.VisitID(args[0]), asked, told, asJSON)
 				}

@@ -22,7 +22,7 @@ checks the signature of every closed visit, and names the first line that is not
 what was written. It changes nothing. Exit 4 means that the record is damaged, or
 that lines which this machine had written are missing.`,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				report, err := r.Check(c.Context())
 				if err != nil {
 					return err
@@ -121,7 +121,7 @@ func (e *env) rebuildCommand() *cobra.Command {
 the newest state of every visit, the lists by horse and by time. The lines
 themselves are not touched, and a damaged record is left as it is.`,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				n, rehearsed, err := r.Rebuild(c.Context())
 				if err != nil {
 					return err

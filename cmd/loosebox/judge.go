@@ -15,6 +15,7 @@ import (
 	"loosebox/exam/intake"
 	"loosebox/exam/judge"
 	"loosebox/ranges"
+	"loosebox/storage/outside"
 )
 
 // maxNotices is how many notices about a file are said.
@@ -54,9 +55,9 @@ A column that is not known is an error unless --ignore names it.`,
 // that messages use.
 func (e *env) withInput(file string, work func(in io.Reader, name string) error) error {
 	if file == "-" {
-		return work(e.in, "stdin")
+		return work(e.typed(), "stdin")
 	}
-	f, err := os.Open(file)
+	f, err := outside.Open(file, 0) // who reads it knows the limit
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
 			return fmt.Errorf("%s is not there: %w", exam.CleanLine(file, 0), exam.ErrNotFound)

@@ -109,7 +109,10 @@ func (k *keeper) backup() error {
 	if err != nil {
 		return err
 	}
-	_, _, err = backup.From{Record: k.Record, Folder: k.env.dataDir(), At: k.env.now()}.Into(set.BackupFolder, to...)
+	saved, err := backup.From{Record: k.Record, Folder: k.env.dataDir(), At: k.env.now()}.Into(k.env.context(), set.BackupFolder, to...)
+	if err == nil && saved.Notice != "" {
+		k.tell(saved.Notice)
+	}
 	return err
 }
 

@@ -42,7 +42,7 @@ func (e *env) horsesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "horses", Short: "list the horses in the record", Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			return e.record(func(r *storage.Record) error { return e.listHorses(r, find, asJSON) })
+			return e.existing(func(r *storage.Record) error { return e.listHorses(r, find, asJSON) })
 		},
 	}
 	c.Flags().StringVar(&find, "find", "", "only those whose name, owner, place, breed or chip holds this text")
@@ -101,7 +101,7 @@ func (e *env) visitsCommand() *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.listVisits(r, args[0], asJSON) })
+			return e.existing(func(r *storage.Record) error { return e.listVisits(r, args[0], asJSON) })
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")

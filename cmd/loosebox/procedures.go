@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -67,7 +66,7 @@ before the end and why. A watch that nobody began is begun here, or declined.
 		}
 		number, _ := c.Flags().GetInt("number")
 		by, _ := c.Flags().GetString("by")
-		return e.record(func(r *storage.Record) error { return e.decline(r, exam.VisitID(args[0]), number, decline, by) })
+		return e.existing(func(r *storage.Record) error { return e.decline(r, exam.VisitID(args[0]), number, decline, by) })
 	}
 	return c
 }
@@ -99,7 +98,7 @@ func (e *env) following(f following) *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.follow(r, f, exam.VisitID(args[0]), number, by) })
+			return e.existing(func(r *storage.Record) error { return e.follow(r, f, exam.VisitID(args[0]), number, by) })
 		},
 	}
 	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")
@@ -126,7 +125,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 	if by = exam.CleanLine(by, 0); by == "" {
 		by = d.Settings.Person
 	}
-	s := &plain.Session{Deps: d, In: e.in, Out: e.out, Person: by, Terminal: e.inTerminal, Wait: time.Sleep}
+	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
 	err = f.run(s, id, number)
 	if errors.Is(err, plain.ErrLeft) {
 		e.say(fmt.Sprintf("It is left here, and what was written down stays; loosebox %s %s goes on.", f.name(), id))

@@ -24,7 +24,7 @@ list it from then on. --corrects ENTRY puts right one that was set.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.recheck(r, exam.VisitID(args[0]), f) })
+			return e.existing(func(r *storage.Record) error { return e.recheck(r, exam.VisitID(args[0]), f) })
 		},
 	}
 	c.Flags().StringVar(&f.on, "on", "", "the day, as 2026-03-04, or from today 3d, 2w, 6mo")

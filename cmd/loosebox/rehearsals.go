@@ -25,7 +25,7 @@ and three things to do better. Its number is in loosebox rehearsals.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.marks(r, exam.VisitID(args[0]), asJSON) })
+			return e.existing(func(r *storage.Record) error { return e.marks(r, exam.VisitID(args[0]), asJSON) })
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
@@ -79,7 +79,7 @@ again and again. Rehearsals are of simulated horses and never among real visits.
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error { return e.rehearsals(r, f) })
+			return e.existing(func(r *storage.Record) error { return e.rehearsals(r, f) })
 		},
 	}
 	c.Flags().StringVar(&f.person, "person", "", "only those of this person")

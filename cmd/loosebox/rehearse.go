@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
@@ -56,7 +54,7 @@ own are YAML files in the folder cases beside the record, or named by --case-fil
 	flags.BoolVar(&f.timed, "timed", false, "the time that passes is in sight")
 	flags.BoolVar(&f.list, "list", false, "list the cases and end")
 	flags.BoolVar(&f.pattern, "pattern", false, "print the file of the built-in case, as a pattern for your own, and end")
-	flags.StringVar(&f.wav, "wav", "", "write what is heard as a WAVE file and end")
+	flags.StringVar(&f.wav, "wav", "", "write what is heard into this WAVE file, which must not exist yet, and end")
 	flags.StringVar(&f.listen, "listen", "heart.rate", "with --wav: where, as STEP or STEP:SITE, such as gut.sounds:left upper")
 	flags.IntVar(&f.seconds, "seconds", 60, "with --wav: how long")
 	return c
@@ -159,11 +157,7 @@ func (e *env) writeSound(c rehearse.Case, f rehearseFlags) error {
 	if samples == nil {
 		return usage("nothing is to be heard at %q; there are heart.rate, heart.rhythm, heart.murmur:left, breath.rate, breath.effort, lung.sounds:SITE, gut.sounds:SITE", exam.CleanLine(f.listen, 60))
 	}
-	var b bytes.Buffer
-	if err := rehearse.WriteWAV(&b, samples); err != nil {
-		return err
-	}
-	if err := os.WriteFile(f.wav, b.Bytes(), 0o600); err != nil {
+	if err := e.toFile(f.wav, func() error { return rehearse.WriteWAV(e.out, samples) }); err != nil {
 		return fmt.Errorf("the sound is not written: %w", err)
 	}
 	e.say(fmt.Sprintf("%d s of %s, case %s, seed %d, written to %s", f.seconds, f.listen, c.Name, f.seed, f.wav))

@@ -49,7 +49,7 @@ func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
 	if err != nil {
 		return err
 	}
-	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.in, Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h}
+	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h}
 	switch err := s.Rehearse(v.ID); {
 	case errors.Is(err, plain.ErrLeft):
 		e.say("The rehearsal is left open and not marked; every answer is stored. The screens go on with it (loosebox, then r).")
@@ -65,7 +65,7 @@ func (e *env) wait() func(time.Duration) {
 	if !e.inTerminal {
 		return nil
 	}
-	return time.Sleep
+	return e.pause
 }
 
 func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error {

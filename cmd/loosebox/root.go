@@ -12,7 +12,18 @@ import (
 func (e *env) run(args []string) int {
 	root := e.root()
 	root.SetArgs(args)
-	command, err := root.ExecuteC()
+	stop := e.listen()
+	defer stop()
+	command, err := root.ExecuteContextC(e.ctx)
+	if !e.shown {
+		e.tell() // whichever command it was
+	}
+	if s := e.interrupted(); s != nil {
+		if err != nil {
+			e.say("loosebox: " + s.Error())
+		}
+		return s.code()
+	}
 	if err == nil {
 		return exitDone
 	}

@@ -48,7 +48,7 @@ func (e *env) roundAct(f *roundFlags, use, short string, act exam.RoundAct) *cob
 	c := &cobra.Command{
 		Use: use, Short: short, Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return e.record(func(r *storage.Record) error { return e.addToRound(r, f, args[0], act) })
+			return e.existing(func(r *storage.Record) error { return e.addToRound(r, f, args[0], act) })
 		},
 	}
 	c.Flags().StringVar(&f.words, "words", "", "why, in a few words")
@@ -115,7 +115,7 @@ func (e *env) withRound(f *roundFlags, work func(*storage.Record, round.Round) e
 		return err
 	}
 	e.tell()
-	return e.record(func(r *storage.Record) error {
+	return e.existing(func(r *storage.Record) error {
 		plan, err := round.Read(r, day, e.now(), schedule)
 		if err != nil {
 			return err

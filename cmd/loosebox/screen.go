@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"runtime"
 	"strings"
+	"syscall"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
@@ -107,15 +108,18 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		defer p.Close()
 	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
-	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out))
+	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(&keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }}),
+		tea.WithOutput(out), tea.WithoutSignalHandler(), tea.WithContext(e.ctx))
+	defer drawAgainAfterStop(p)()
 	if e.keeper != nil {
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })
 		defer e.keeper.tellBy(e.say)
 	}
+	e.shown = true
 	_, err := p.Run()
 	switch {
-	case errors.Is(err, tea.ErrInterrupted):
-		return errInterrupted
+	case e.interrupted() != nil:
+		return e.interrupted()
 	case err != nil:
 		return fmt.Errorf("the terminal failed; every accepted answer is stored: %w", err)
 	}
@@ -128,11 +132,16 @@ func (e *env) home() error {
 	if err := e.tables(); err != nil {
 		return err
 	}
-	return e.record(func(r *storage.Record) error {
-		if e.plain || !e.inTerminal || !e.outTerminal {
-			e.tell()
-			return e.homeText(r)
+	if e.plain || !e.inTerminal || !e.outTerminal {
+		e.tell()
+		err := e.existing(func(r *storage.Record) error { return e.homeText(r) })
+		var none *storage.NoRecordError
+		if errors.As(err, &none) {
+			return e.printf("There is no record yet in %s. %s", none.Folder, firstSteps)
 		}
+		return err
+	}
+	return e.record(func(r *storage.Record) error {
 		d, err := e.deps(r)
 		if err != nil {
 			return err
@@ -140,6 +149,9 @@ func (e *env) home() error {
 		return e.screens(d, nav.Address{Screen: nav.Home})
 	})
 }
+
+// firstSteps says how to begin where nothing is in the record.
+const firstSteps = "In a terminal, loosebox opens the home screen (n: new horse); loosebox demo shows an invented yard.\n"
 
 // lastVisits is how many visits the home text lists.
 const lastVisits = 10
@@ -167,7 +179,7 @@ func (e *env) homeText(store exam.Store) error {
 		rows = append(rows, []string{v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name, v.Routine, v.By, string(v.ID)})
 	}
 	if len(rows) == 0 {
-		return e.printf("The record is empty. In a terminal, loosebox opens the home screen (n: new horse); loosebox demo shows an invented yard.\n")
+		return e.printf("The record is empty. %s", firstSteps)
 	}
 	if err := e.printf("last visits:\n"); err != nil {
 		return err

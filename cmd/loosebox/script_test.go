@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"os/exec"
@@ -25,6 +26,8 @@ import (
 //	flip FILE          a bit changes in the middle of every page but the first two
 //	settings DIR           the settings name DIR as the backup folder
 //	newest DIR FILE        the newest file in DIR is copied to FILE
+//	fifo FILE              a pipe with a name
+//	endless FILE N SIGN    one line of N bytes, all the same sign
 //	hostile FILE       lines of text that would move a cursor, colour or end a line
 func TestScripts(t *testing.T) {
 	testdata, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
@@ -41,7 +44,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newestFile,
+			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newestFile, "fifo": fifo, "endless": endless,
 		},
 	})
 }
@@ -135,6 +138,15 @@ func settings(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	set.BackupFolder = ts.MkAbs(args[0])
 	ts.Check(errors.Join(r.SaveSettings(set), r.Close()))
+}
+
+func endless(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: endless FILE N SIGN")
+	}
+	n, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), bytes.Repeat([]byte(args[2]), n), 0o600))
 }
 
 func newestFile(ts *testscript.TestScript, neg bool, args []string) {

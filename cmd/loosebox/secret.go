@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/term"
 
 	"loosebox/exam"
+	"loosebox/storage/outside"
 )
 
 // Where a passphrase comes from when nobody is asked.
@@ -28,7 +29,7 @@ func (e *env) setPassphrase() (string, error) {
 	if name == "" {
 		return "", nil
 	}
-	data, err := os.ReadFile(name)
+	data, err := outside.ReadFile(name, 64<<10)
 	if err != nil {
 		return "", fmt.Errorf("the passphrase cannot be read: %w", err)
 	}
@@ -56,7 +57,7 @@ func (e *env) askPassphrase(prompt string, twice bool) (string, error) {
 	}
 	ask := func(prompt string) (string, error) {
 		_, _ = fmt.Fprint(e.errOut, prompt) // a prompt that fails is no matter
-		data, err := term.ReadPassword(in.Fd())
+		data, err := e.readHidden(in)
 		_, _ = fmt.Fprintln(e.errOut)
 		if err != nil {
 			return "", fmt.Errorf("the passphrase cannot be read: %w", err)
@@ -75,6 +76,26 @@ func (e *env) askPassphrase(prompt string, twice bool) (string, error) {
 		return "", usage("the two are not the same; nothing was written")
 	}
 	return words, nil
+}
+
+// readHidden reads a line that is not shown. A signal ends the wait; the end of the
+// run then shows again what is typed.
+func (e *env) readHidden(in *os.File) ([]byte, error) {
+	type line struct {
+		data []byte
+		err  error
+	}
+	lines := make(chan line, 1)
+	go func() {
+		data, err := term.ReadPassword(in.Fd())
+		lines <- line{data, err}
+	}()
+	select {
+	case l := <-lines:
+		return l.data, l.err
+	case <-e.context().Done():
+		return nil, context.Cause(e.context())
+	}
 }
 
 // checkApart checks a record of unknown origin in a program of its own, so that

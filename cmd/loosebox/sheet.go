@@ -53,7 +53,7 @@ func (e *env) sheet(routine, horse string) (report.Sheet, error) {
 		return report.NewSheet(r, e.steps, nil, exam.Class{}, e.judge), nil
 	}
 	var sheet report.Sheet
-	err := e.record(func(rec *storage.Record) error {
+	err := e.existing(func(rec *storage.Record) error {
 		h, err := findHorse(rec, horse)
 		if err != nil {
 			return err

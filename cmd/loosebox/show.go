@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
-	"fmt"
+	"context"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -14,6 +12,7 @@ import (
 	"loosebox/exam/report/pdf"
 	"loosebox/exam/steps"
 	"loosebox/storage"
+	"loosebox/storage/unfinished"
 )
 
 // pageWidth is the width of a page of text that is no terminal's.
@@ -35,7 +34,7 @@ func (e *env) showCommand() *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.record(func(r *storage.Record) error {
+			return e.existing(func(r *storage.Record) error {
 				page, err := e.page(r, exam.VisitID(args[0]))
 				if err != nil {
 					return err
@@ -89,26 +88,35 @@ func before(store exam.Store, v exam.Visit) ([]exam.Visit, error) {
 	return earlier, nil
 }
 
-// toFile lets work write its results into a new file; an existing one is never
-// written over. Without a name the results go where they always go.
+// toFile lets work write its results into a new file, which has its name only when
+// it is whole; an existing one is never written over. Without a name the results go where they always go.
 func (e *env) toFile(name string, work func() error) (err error) {
 	if name == "" {
 		return work()
 	}
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	f, err := unfinished.Create(name, "page")
 	if err != nil {
-		if errors.Is(err, os.ErrExist) {
-			return fmt.Errorf("%s is there already and was not touched; choose another name", name)
-		}
-		return fmt.Errorf("the file cannot be made: %w", err)
+		return err
 	}
+	defer f.Discard()
 	old := e.out
-	e.out = io.Writer(f)
-	defer func() {
-		e.out = old
-		if closeErr := errors.Join(f.Sync(), f.Close()); err == nil && closeErr != nil {
-			err = fmt.Errorf("the file could not be written whole: %w", closeErr)
-		}
-	}()
-	return work()
+	e.out = &untilSignal{e, f}
+	defer func() { e.out = old }()
+	if err := work(); err != nil {
+		return err
+	}
+	return f.Finish(nil)
+}
+
+// untilSignal is a writer that fails once a signal ended the run.
+type untilSignal struct {
+	env *env
+	io.Writer
+}
+
+func (u *untilSignal) Write(p []byte) (int, error) {
+	if u.env.context().Err() != nil {
+		return 0, context.Cause(u.env.context())
+	}
+	return u.Writer.Write(p)
 }

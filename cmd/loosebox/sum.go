@@ -66,7 +66,7 @@ func (e *env) sumsIn(name string) (sums.In, error) {
 	if name == "" {
 		return in, nil
 	}
-	err := e.record(func(r *storage.Record) error {
+	err := e.existing(func(r *storage.Record) error {
 		var err error
 		if in.Horse, err = findHorse(r, name); err != nil {
 			return err

@@ -10,8 +10,10 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"loosebox/exam"
+	"loosebox/exam/bounded"
 )
 
 // header are the columns: what a person reads, then digest and stored JSON, from
@@ -45,9 +47,11 @@ func NewCSV(w io.Writer, steps *exam.Steps) (Sink, error) {
 }
 
 // Defuse makes a text safe to open in a spreadsheet (OWASP, CSV injection: a cell
-// that begins with =, +, -, @, tab or carriage return may be taken for a formula).
+// that begins with =, +, -, @, tab, carriage return or line feed may be taken for a
+// formula, and so may one that begins with the full-width forms of these signs).
 func Defuse(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+	first, _ := utf8.DecodeRuneInString(text)
+	if text != "" && strings.ContainsRune("=+-@\t\r\n\uFF1D\uFF0B\uFF0D\uFF20", first) {
 		return "'" + text
 	}
 	return text
@@ -142,7 +146,7 @@ func (s *csvSink) Close() error {
 // ReadCSV reads a stream of CSV and hands on each line; the error names the file
 // and the line.
 func ReadCSV(r io.Reader, file string, take func(exam.Line) error) error {
-	in := csv.NewReader(r)
+	in := csv.NewReader(bounded.Reader(r, bounded.Limits{Line: maxLine, CSV: true}))
 	in.FieldsPerRecord = len(header())
 	lines, whole := 0, false
 	for n := 0; ; n++ {

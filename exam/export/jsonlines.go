@@ -10,13 +10,14 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/bounded"
 )
 
 // Schema names the form of the stream; its first line carries it.
 const Schema = "loosebox/export/1"
 
 // maxLine is the longest line that is read, bytes.
-const maxLine = 20 << 20
+const maxLine = 4 << 20 // an entry has 256 kB at most
 
 // Sink takes one line of a record after the other.
 type Sink interface {
@@ -101,6 +102,9 @@ func ReadJSON(r io.Reader, file string, take func(exam.Line) error) error {
 		if err != nil {
 			return refuse(file, n, err)
 		}
+	}
+	if errors.Is(scan.Err(), bufio.ErrTooLong) {
+		return refuse(file, n+1, &bounded.Error{What: "line", Most: maxLine})
 	}
 	if err := scan.Err(); err != nil {
 		return refuse(file, n+1, fmt.Errorf("it cannot be read (%w)", err))

@@ -64,7 +64,7 @@ func bound(e *FileError, data []byte) {
 		case len(line) > k.Columns:
 			what = fmt.Sprintf("a line of more than %d characters; a %s is %s", k.Columns, k.Noun, k.Pages)
 		case flow > k.Flow:
-			what = fmt.Sprintf("more brackets and commas than a %s can need", k.Noun)
+			what = fmt.Sprintf("more than %d brackets and commas, which no %s can need", k.Flow, k.Noun)
 		}
 		if what != "" {
 			e.Add(i+1, "%s", what)

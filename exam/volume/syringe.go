@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/bounded"
 	"loosebox/ranges"
 )
 
@@ -74,10 +75,13 @@ func (s Syringe) fine(exactML, maxPercent float64) bool {
 	return drawn <= s.ML && math.Abs(drawn-exactML) <= exactML*maxPercent/100*(1+1e-9)
 }
 
+// maxSyringes is how many rows a table has at most.
+const maxSyringes = 200
+
 // ReadSyringes reads a practice's own table: a CSV with the columns ml, mark_ml
 // and name. Every line with a mistake is named, and then none is taken.
 func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
-	in := csv.NewReader(r)
+	in := csv.NewReader(bounded.Reader(r, bounded.Limits{Bytes: 1 << 20, Line: 1000, CSV: true}))
 	in.FieldsPerRecord = 3
 	in.Comment = '#'
 	in.TrimLeadingSpace = true
@@ -98,6 +102,9 @@ func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
 			continue
 		}
 		line, _ := in.FieldPos(0)
+		if len(table)+len(bad) == maxSyringes {
+			return nil, fmt.Errorf("%s:%d: more than %d syringes", file, line, maxSyringes)
+		}
 		s, err := syringeOf(row)
 		if err != nil {
 			bad = append(bad, fmt.Errorf("%s:%d: %w", file, line, err))

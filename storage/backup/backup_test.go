@@ -93,7 +93,7 @@ func saved(t *testing.T) (file string, r *storage.Record, dir string) {
 	t.Helper()
 	r, dir = yard(t)
 	file = filepath.Join(t.TempDir(), "b.tar.age")
-	_, err := backup.From{Record: r, Folder: dir, At: day()}.Save(file, "", recipient(t))
+	_, err := backup.From{Record: r, Folder: dir, At: day()}.Save(context.Background(), file, "", recipient(t))
 	require.NoError(t, err)
 	return file, r, dir
 }
@@ -103,7 +103,7 @@ func TestABackupComesBackWhole(t *testing.T) {
 	before, err := r.Recent(0)
 	require.NoError(t, err)
 	to := filepath.Join(t.TempDir(), "new", "place")
-	about, err := backup.Restore(file, to, whole, identity(t, phrase))
+	about, err := backup.Restore(context.Background(), file, to, whole, identity(t, phrase))
 	require.NoError(t, err)
 	assert.True(t, about.At.Equal(day()))
 	assert.EqualValues(t, 1+3*22, about.Lines)
@@ -124,12 +124,12 @@ func TestABackupComesBackWhole(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, got, name)
 	}
-	_, err = backup.Restore(file, to, whole, identity(t, phrase))
+	_, err = backup.Restore(context.Background(), file, to, whole, identity(t, phrase))
 	require.ErrorContains(t, err, "holds a record already")
 	left, err := os.ReadDir(filepath.Dir(to))
 	require.NoError(t, err)
 	assert.Len(t, left, 1, "nothing lies about")
-	_, err = backup.From{Record: r, Folder: dir, At: day()}.Save(file, "", recipient(t))
+	_, err = backup.From{Record: r, Folder: dir, At: day()}.Save(context.Background(), file, "", recipient(t))
 	require.ErrorContains(t, err, "there already")
 }
 
@@ -170,7 +170,7 @@ func TestADamagedBackupRestoresNothing(t *testing.T) {
 	refused := func(what string, data []byte, words string) {
 		t.Helper()
 		require.NoError(t, os.WriteFile(damaged, data, 0o600))
-		_, err := backup.Restore(damaged, to, whole, identity(t, words))
+		_, err := backup.Restore(context.Background(), damaged, to, whole, identity(t, words))
 		require.ErrorIs(t, err, backup.ErrNotWhole, what)
 		left, err := os.ReadDir(dir)
 		require.NoError(t, err)
@@ -241,7 +241,7 @@ func TestABackupOfAnotherShapeIsRefused(t *testing.T) {
 func TestABackupOfABrokenRecordRestoresNothing(t *testing.T) {
 	file, _, _ := saved(t)
 	to := filepath.Join(t.TempDir(), "place")
-	_, err := backup.Restore(file, to, func(string) error { return errors.New("line 3 is broken") }, identity(t, phrase))
+	_, err := backup.Restore(context.Background(), file, to, func(string) error { return errors.New("line 3 is broken") }, identity(t, phrase))
 	require.ErrorContains(t, err, "line 3 is broken")
 	assert.NoDirExists(t, to)
 }
@@ -268,10 +268,10 @@ func TestABackupIsMadeWhileOthersWrite(t *testing.T) {
 	out := t.TempDir()
 	for range 5 {
 		at = at.Add(time.Second)
-		name, _, err := backup.From{Record: r, Folder: dir, At: at}.Into(out, recipient(t))
+		made, err := backup.From{Record: r, Folder: dir, At: at}.Into(context.Background(), out, recipient(t))
 		require.NoError(t, err)
 		to := filepath.Join(t.TempDir(), "place")
-		_, err = backup.Restore(name, to, whole, identity(t, phrase))
+		_, err = backup.Restore(context.Background(), made.File, to, whole, identity(t, phrase))
 		require.NoError(t, err)
 	}
 	close(stop)
@@ -285,17 +285,19 @@ func TestAStickThatIsNotThereIsASentence(t *testing.T) {
 	r, dir := yard(t)
 	from := backup.From{Record: r, Folder: dir, At: day()}
 	stick := filepath.Join(t.TempDir(), "stick")
-	_, _, err := from.Into(stick, recipient(t))
+	_, err := from.Into(context.Background(), stick, recipient(t))
 	require.ErrorContains(t, err, "is the stick in the machine?")
 	require.NoError(t, os.Mkdir(stick, 0o700))
-	name, _, err := from.Into(stick, recipient(t))
+	made, err := from.Into(context.Background(), stick, recipient(t))
 	require.NoError(t, err)
-	assert.Equal(t, backup.FileName(mustMachine(t, r), day()), filepath.Base(name))
-	// Half a file of an earlier try is written over; a good one never is.
+	assert.Equal(t, backup.FileName(mustMachine(t, r), day()), filepath.Base(made.File))
+	// Half a file of an earlier try is removed.
 	from.At = day().Add(time.Minute)
 	next := filepath.Join(stick, backup.FileName(mustMachine(t, r), from.At))
-	require.NoError(t, os.WriteFile(next+".part", []byte("half"), 0o600))
-	_, _, err = from.Into(stick, recipient(t))
+	machine := mustMachine(t, r)
+	half := filepath.Join(stick, "loosebox-backup"+machine[:8]+"-1234.part")
+	require.NoError(t, os.WriteFile(half, []byte("half"), 0o600))
+	_, err = from.Into(context.Background(), stick, recipient(t))
 	require.NoError(t, err)
 	list, err := os.ReadDir(stick)
 	require.NoError(t, err)
@@ -342,18 +344,18 @@ func TestAKeyOfItsOwnOpensWhatItsRecipientClosed(t *testing.T) {
 	public, err := backup.NewKey(key, recipient(t))
 	require.NoError(t, err)
 	_, err = backup.NewKey(key, recipient(t))
-	require.ErrorContains(t, err, "nothing was written over")
+	require.ErrorContains(t, err, "is there already and was not touched")
 	to, err := backup.ToKeys("  " + public + " ")
 	require.NoError(t, err)
-	name, _, err := backup.From{Record: r, Folder: dir, At: day()}.Into(t.TempDir(), to...)
+	made, err := backup.From{Record: r, Folder: dir, At: day()}.Into(context.Background(), t.TempDir(), to...)
 	require.NoError(t, err)
 	ids, err := backup.ReadKey(key, func() (string, error) { return phrase, nil })
 	require.NoError(t, err)
-	_, err = backup.Restore(name, filepath.Join(t.TempDir(), "p"), whole, ids...)
+	_, err = backup.Restore(context.Background(), made.File, filepath.Join(t.TempDir(), "p"), whole, ids...)
 	require.NoError(t, err)
 	_, err = backup.ReadKey(key, func() (string, error) { return "another one", nil })
 	require.ErrorIs(t, err, backup.ErrNotWhole)
-	_, err = backup.Restore(name, filepath.Join(t.TempDir(), "p"), whole, identity(t, phrase))
+	_, err = backup.Restore(context.Background(), made.File, filepath.Join(t.TempDir(), "p"), whole, identity(t, phrase))
 	require.ErrorIs(t, err, backup.ErrNotWhole)
 	for _, text := range []string{"", "age1", "hello", public + "x"} {
 		_, err := backup.ToKeys(text)

@@ -1,11 +1,12 @@
 package backup
 
 import (
-	"errors"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -33,51 +34,91 @@ var named = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^loosebox-([0-9a-f]{8})-(\d{8}-\d{6})\.tar\.age$`)
 })
 
+// Saved is a backup that is in its folder.
+type Saved struct {
+	File  string // with its folder
+	About About
+	// Notice is a sentence for a person: what was not done although the backup is
+	// there; empty for nothing.
+	Notice string
+}
+
 // Into saves a backup in a folder that is there, by way of the record's own
-// folder, and removes those of this machine that are no longer kept. It returns
-// the file's name. Where the backup fails, nothing is removed.
-func (f From) Into(folder string, to ...age.Recipient) (string, About, error) {
+// folder, and removes those of this machine that are no longer kept. What was just
+// made is never removed. Where the backup fails, nothing is removed.
+func (f From) Into(ctx context.Context, folder string, to ...age.Recipient) (Saved, error) {
 	info, err := os.Stat(folder)
 	if err != nil || !info.IsDir() {
-		return "", About{}, fmt.Errorf("the backup folder %s is not there (is the stick in the machine?)", folder)
+		return Saved{}, fmt.Errorf("the backup folder %s is not there (is the stick in the machine?)", folder)
 	}
 	machine, _, err := f.Record.Reached()
 	if err != nil {
-		return "", About{}, err
+		return Saved{}, err
 	}
-	name := filepath.Join(folder, fileName(machine, f.At))
-	if _, err := os.Lstat(name); err == nil {
-		return name, About{}, nil // two within a second: the next one has it all
+	out := Saved{File: freeName(folder, machine, f.At)}
+	if out.About, err = f.Save(ctx, out.File, f.Folder, to...); err != nil {
+		return out, err
 	}
-	about, err := f.Save(name, f.Folder, to...)
-	if err != nil {
-		return "", about, err
+	out.Notice = prune(folder, filepath.Base(out.File))
+	if _, err := os.Stat(out.File); err != nil {
+		return out, fmt.Errorf("the backup was written and is not there any more: %w", err)
 	}
-	return name, about, prune(folder, name)
+	return out, nil
 }
 
-// prune removes the backups of one machine that are no longer kept. Files with
-// other names are never touched.
-func prune(folder, newest string) error {
+// freeName is the first name from a time on that no file has: a clock that begins
+// at the same moment after each start makes the same name again.
+func freeName(folder, machine string, at time.Time) string {
+	for {
+		name := filepath.Join(folder, fileName(machine, at))
+		if _, err := os.Lstat(name); err != nil {
+			return name
+		}
+		at = at.Add(time.Second)
+	}
+}
+
+// prune removes the backups of one machine that are no longer kept, and never the
+// newest made. Files with other names are never touched. Where names lie ahead of
+// the newest, the clock is wrong or was, so that no name says which backup is old:
+// then nothing is removed. It returns what a person should know.
+func prune(folder, newest string) (notice string) {
 	list, err := os.ReadDir(folder)
 	if err != nil {
-		return fmt.Errorf("look at the backups in %s: %w", folder, err)
+		return fmt.Sprintf("The older backups in %s cannot be listed, and none was removed: %v.", folder, err)
 	}
-	mine := named().FindStringSubmatch(filepath.Base(newest))
+	mine := named().FindStringSubmatch(newest)
 	if mine == nil {
-		return nil
+		return ""
 	}
-	var files []string
+	var files, ahead []string
 	for _, f := range list {
-		if m := named().FindStringSubmatch(f.Name()); m != nil && m[1] == mine[1] && f.Type().IsRegular() {
-			files = append(files, f.Name())
+		m := named().FindStringSubmatch(f.Name())
+		if m == nil || m[1] != mine[1] || !f.Type().IsRegular() {
+			continue
+		}
+		files = append(files, f.Name())
+		if m[2] > mine[2] {
+			ahead = append(ahead, f.Name())
 		}
 	}
-	var errs []error
-	for _, name := range superfluous(files) {
-		errs = append(errs, os.Remove(filepath.Join(folder, name)))
+	if len(ahead) > 0 {
+		return fmt.Sprintf("The backup is in %s. %d of the backups there have a later date than the clock, up to %s: the clock is wrong, or it was. No old backup was removed. Set the clock, or move those files away.",
+			folder, len(ahead), slices.Max(ahead))
 	}
-	return errors.Join(errs...)
+	var failed error
+	for _, name := range superfluous(files) {
+		if name == newest {
+			continue
+		}
+		if err := os.Remove(filepath.Join(folder, name)); err != nil {
+			failed = err
+		}
+	}
+	if failed != nil {
+		return fmt.Sprintf("The backup is in %s. An old one could not be removed: %v.", folder, failed)
+	}
+	return ""
 }
 
 // superfluous names the backups that are not the newest of one of the last seven

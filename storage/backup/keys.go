@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"filippo.io/age"
+
+	"loosebox/storage/outside"
+	"loosebox/storage/unfinished"
 )
 
 // MinPassphrase is the least number of characters of a passphrase that is taken.
@@ -70,13 +72,16 @@ func NewKey(name string, phrase age.Recipient) (recipient string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("encrypt the key: %w", err)
 	}
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	f, err := unfinished.Create(name, "key")
 	if err != nil {
-		return "", fmt.Errorf("the file for the key cannot be made, nothing was written over: %w", err)
+		return "", fmt.Errorf("the key is not written: %w", err)
 	}
-	_, err = f.Write(b.Bytes())
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+	defer f.Discard()
+	if _, err := f.Write(b.Bytes()); err != nil {
 		return "", fmt.Errorf("write the key: %w", err)
+	}
+	if err := f.Finish(nil); err != nil {
+		return "", fmt.Errorf("the key is not written: %w", err)
 	}
 	return id.Recipient().String(), nil
 }
@@ -87,12 +92,12 @@ const maxKey = 1 << 20
 // ReadKey reads the identities of a file: plain, or encrypted to a passphrase,
 // which is then asked for.
 func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error) {
-	f, err := os.Open(name)
+	f, err := outside.Open(name, maxKey)
 	if err != nil {
 		return nil, fmt.Errorf("the key cannot be opened: %w", err)
 	}
 	defer f.Close() //nolint:errcheck // read only
-	data, err := io.ReadAll(io.LimitReader(f, maxKey))
+	data, err := io.ReadAll(f)
 	if err != nil {
 		return nil, fmt.Errorf("the key cannot be read: %w", err)
 	}

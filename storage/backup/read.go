@@ -10,6 +10,7 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"strings"
 	"sync"
 
 	"filippo.io/age"
@@ -23,6 +24,21 @@ var ErrNotWhole = errors.New("this is no whole backup, or the passphrase or key 
 
 // maxRecord is the largest record that is believed.
 const maxRecord = 1 << 40
+
+// maxFiles is how many files of a practice's own a backup holds at most. The same
+// number is asked for when one is made.
+const maxFiles = 2000
+
+// sparse says that a file is said to be larger than what is stored of it: so a
+// small backup could fill a disk.
+func sparse(h *tar.Header) bool {
+	for key := range h.PAXRecords {
+		if strings.HasPrefix(key, "GNU.sparse.") {
+			return true
+		}
+	}
+	return false
+}
 
 // names are the only names that a file in a backup may have.
 var names = sync.OnceValue(func() *regexp.Regexp {
@@ -55,10 +71,13 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 		if err != nil {
 			return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
 		}
-		if !allowed(h.Name) || h.Typeflag != tar.TypeReg || seen[h.Name] || h.Name != storage.FileName && h.Size > maxOwn || h.Size > maxRecord {
+		if !allowed(h.Name) || h.Typeflag != tar.TypeReg || sparse(h) || seen[h.Name] || h.Name != storage.FileName && h.Size > maxOwn || h.Size > maxRecord {
 			return about, fmt.Errorf("%w (it holds %q, which no backup has)", ErrNotWhole, h.Name)
 		}
 		seen[h.Name] = true
+		if len(seen) > maxFiles {
+			return about, fmt.Errorf("%w (it holds more than %d files)", ErrNotWhole, maxFiles)
+		}
 		if err := unpackOne(root, h, archive, &about); err != nil {
 			return about, err
 		}

@@ -1,21 +1,27 @@
 package backup
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"filippo.io/age"
 
 	"loosebox/storage"
+	"loosebox/storage/outside"
+	"loosebox/storage/unfinished"
 )
 
 // Restore brings a backup back into a folder that holds no record: it is unpacked
 // beside it, looked at by check, and moved only when all of it was found whole. On
-// an error the folder is as it was.
-func Restore(file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
+// an error, or when the context ends, the folder is as it was and nothing of what
+// was decrypted is left. What a killed restore left beside it is removed first.
+func Restore(ctx context.Context, file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
 	if err := free(folder); err != nil {
 		return About{}, err
 	}
@@ -23,39 +29,69 @@ func Restore(file, folder string, check func(folder string) error, with ...age.I
 	if err := os.MkdirAll(filepath.Dir(folder), 0o700); err != nil {
 		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
 	}
-	temp, err := os.MkdirTemp(filepath.Dir(folder), filepath.Base(folder)+".restoring-*")
+	temp, err := unfinished.MakeFolder(filepath.Dir(folder), filepath.Base(folder)+".restoring-", belongs)
 	if err != nil {
 		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
 	}
-	defer os.RemoveAll(temp) //nolint:errcheck // what is left is only a copy
-	about, err := Try(file, temp, check, with...)
+	defer temp.Remove() //nolint:errcheck // what cannot be removed, the next restore removes
+	about, err := Try(ctx, file, temp.Path, check, with...)
+	if err == nil {
+		err = context.Cause(ctx)
+	}
 	if err != nil {
 		return about, err
 	}
 	if err := free(folder); err != nil { // meanwhile
 		return about, err
 	}
-	if err := moveInto(temp, folder); err != nil {
+	temp.Release()
+	if err := moveInto(temp.Path, folder); err != nil {
 		return about, fmt.Errorf("the record was whole and could not be moved to its place: %w", err)
 	}
 	return about, syncFolder(filepath.Dir(folder))
 }
 
 // Try unpacks a backup into an empty folder and has it looked at; it stays there.
-func Try(file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
-	src, err := os.Open(file)
+func Try(ctx context.Context, file, folder string, check func(folder string) error, with ...age.Identity) (About, error) {
+	src, err := outside.Open(file, maxRecord)
 	if err != nil {
 		return About{}, fmt.Errorf("the backup cannot be opened: %w", err)
 	}
 	defer src.Close() //nolint:errcheck // read only
-	about, err := Unpack(src, folder, with...)
+	about, err := Unpack(stoppableReader{ctx, src}, folder, with...)
+	if ctx.Err() != nil {
+		return about, context.Cause(ctx)
+	}
 	if err != nil {
 		return about, fmt.Errorf("%s: %w; nothing was restored", file, err)
 	}
-	if err := check(folder); err != nil {
+	err = check(folder)
+	if ctx.Err() != nil {
+		return about, context.Cause(ctx)
+	}
+	if err != nil {
 		return about, fmt.Errorf("%s holds a record that is not whole, nothing was restored: %w", file, err)
 	}
 	return about, nil
+}
+
+// belongs says whether a file is one that a restore makes while it unpacks and checks.
+func belongs(name string) bool {
+	first, _, _ := strings.Cut(name, ".new-")
+	return allowed(first) || first == storage.CountName
+}
+
+// stoppableReader fails once the context ended.
+type stoppableReader struct {
+	ctx context.Context //nolint:containedctx // one call's
+	io.Reader
+}
+
+func (s stoppableReader) Read(p []byte) (int, error) {
+	if s.ctx.Err() != nil {
+		return 0, context.Cause(s.ctx)
+	}
+	return s.Reader.Read(p)
 }
 
 // free says whether a folder is a new place: not there, or without a record.

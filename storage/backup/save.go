@@ -2,78 +2,89 @@ package backup
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 
 	"filippo.io/age"
+
+	"loosebox/storage/unfinished"
 )
 
-// partEnd ends the name of a file that is being written.
-const partEnd = ".part"
+// tagLocal marks the encrypted file that is made in the record's folder first.
+const tagLocal = "backup"
+
+// tagOf marks the unfinished backups of one machine.
+func tagOf(machine string) string {
+	return fmt.Sprintf("backup%.8s", strings.ReplaceAll(machine, "-", ""))
+}
 
 // Save writes a backup to a file that is not there yet: under a temporary name,
 // synced, read again and compared, then renamed. Where via names a folder, the
 // encrypted file is made there first and copied over, so that a slow stick keeps
-// nobody waiting who writes into the record.
-func (f From) Save(name, via string, to ...age.Recipient) (About, error) {
-	if _, err := os.Lstat(name); err == nil {
-		return About{}, fmt.Errorf("%s is there already and was not touched; choose another name", name)
-	}
-	if via == "" {
-		return f.place(name, func(w io.Writer) (About, error) { return f.Write(w, to...) })
-	}
-	local, err := os.CreateTemp(via, "backup-*"+partEnd)
+// nobody waiting who writes into the record. When the context ends, nothing is left.
+func (f From) Save(ctx context.Context, name, via string, to ...age.Recipient) (About, error) {
+	machine, _, err := f.Record.Reached()
 	if err != nil {
-		return About{}, fmt.Errorf("begin the backup: %w", err)
+		return About{}, err
 	}
-	defer func() {
-		_ = local.Close()
-		_ = os.Remove(local.Name())
-	}()
-	about, err := f.Write(local, to...)
+	file, err := unfinished.Create(name, tagOf(machine))
 	if err != nil {
-		return about, err
+		return About{}, err
 	}
-	return f.place(name, func(w io.Writer) (About, error) {
-		if _, err := local.Seek(0, io.SeekStart); err != nil {
-			return about, err
-		}
-		_, err := io.Copy(w, local)
-		return about, err
-	})
-}
-
-// place lets write fill a file beside its name, and gives it the name when every
-// byte is there.
-func (f From) place(name string, write func(io.Writer) (About, error)) (About, error) {
-	part := name + partEnd
-	if err := os.Remove(part); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a stick that vanished half way
-		return About{}, fmt.Errorf("begin the backup: %w", err)
-	}
-	file, err := os.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return About{}, fmt.Errorf("begin the backup: %w", err)
-	}
+	defer file.Discard()
 	digest := sha256.New()
-	about, err := write(io.MultiWriter(file, digest))
-	err = errors.Join(err, file.Sync(), file.Close())
-	if err == nil {
-		err = same(part, digest.Sum(nil))
+	out := stoppable{ctx, io.MultiWriter(file, digest)}
+	var about About
+	if via == "" {
+		about, err = f.Write(out, to...)
+	} else {
+		about, err = f.writeBy(ctx, via, out, to...)
 	}
 	if err == nil {
-		err = os.Rename(part, name)
+		err = file.Finish(func(temp string) error { return same(temp, digest.Sum(nil)) })
 	}
 	if err != nil {
-		_ = os.Remove(part)
 		return about, fmt.Errorf("the backup could not be written whole, and none was left: %w", err)
 	}
-	return about, syncFolder(filepath.Dir(name))
+	return about, nil
+}
+
+// writeBy makes the encrypted file in a folder that is fast and copies it over.
+func (f From) writeBy(ctx context.Context, via string, out io.Writer, to ...age.Recipient) (About, error) {
+	local, err := unfinished.Create(filepath.Join(via, "backup.unfinished"), tagLocal)
+	if err != nil {
+		return About{}, err
+	}
+	defer local.Discard()
+	about, err := f.Write(stoppable{ctx, local}, to...)
+	if err != nil {
+		return about, err
+	}
+	if _, err := local.Seek(0, io.SeekStart); err != nil {
+		return about, err
+	}
+	_, err = io.Copy(out, local)
+	return about, err
+}
+
+// stoppable is a writer that fails once the context ended.
+type stoppable struct {
+	ctx context.Context //nolint:containedctx // one call's
+	io.Writer
+}
+
+func (s stoppable) Write(p []byte) (int, error) {
+	if s.ctx.Err() != nil {
+		return 0, context.Cause(s.ctx)
+	}
+	return s.Writer.Write(p)
 }
 
 // same reads a file again: it holds what was written.

@@ -14,6 +14,7 @@ import (
 	"filippo.io/age"
 
 	"loosebox/storage"
+	"loosebox/storage/outside"
 )
 
 // Schema names the form of About.
@@ -114,6 +115,9 @@ func (f From) files(archive *tar.Writer) error {
 			names = append(names, filepath.ToSlash(own))
 		}
 	}
+	if len(names) > maxFiles-2 { // the record and what says what it is
+		return fmt.Errorf("%d files of the practice's own are more than the %d that a backup takes: move some away", len(names), maxFiles-2)
+	}
 	for _, name := range names {
 		data, err := readOwn(filepath.Join(f.Folder, filepath.FromSlash(name)))
 		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errNotOwn) {
@@ -145,7 +149,7 @@ func readOwn(name string) ([]byte, error) {
 	if !info.Mode().IsRegular() || info.Size() > maxOwn {
 		return nil, errNotOwn
 	}
-	data, err := os.ReadFile(name)
+	data, err := outside.ReadFile(name, maxOwn)
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", name, err)
 	}

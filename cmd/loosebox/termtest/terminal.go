@@ -42,6 +42,7 @@ func Env(home, data string, more ...string) []string {
 type Terminal struct {
 	cmd           *exec.Cmd
 	master, slave *os.File
+	left          bool // cooked; read after ended
 
 	mu       sync.Mutex // guards what follows
 	screen   *vt.Emulator
@@ -123,6 +124,7 @@ func (t *Terminal) read() {
 
 func (t *Terminal) wait() {
 	t.state = t.cmd.Wait()
+	t.left, _ = cooked(t.slave)
 	_ = t.slave.Close() // the reader gets the rest, then the end
 	<-t.drained
 	_ = t.master.Close()

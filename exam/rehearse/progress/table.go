@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/export"
 )
 
 // column is one column of the CSV form; text columns hold what people typed.
@@ -98,9 +98,5 @@ func WriteCSV(w io.Writer, people []Person) error {
 
 // plain makes a text one line that no spreadsheet reckons with. Signs: OWASP, "CSV Injection".
 func plain(text string) string {
-	text = exam.CleanLine(text, 0)
-	if text != "" && strings.ContainsRune("=+-@\t\r", []rune(text)[0]) {
-		return "'" + text
-	}
-	return text
+	return export.Defuse(exam.CleanLine(text, 0))
 }

@@ -1,0 +1,230 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/termtest"
+)
+
+const testPhrase = "LOOSEBOX_PASSPHRASE=four dry oat bags"
+
+// interruptRun runs a command, sends a signal as soon as ready says so, and returns
+// the exit code. A command that was faster than the signal is run again.
+func interruptRun(t *testing.T, s os.Signal, env []string, ready func() bool, undo func(), args ...string) (code int, errOut string) {
+	t.Helper()
+	file, err := program()
+	require.NoError(t, err)
+	for range 20 {
+		c := exec.Command(file, args...)
+		c.Env = env
+		var said strings.Builder
+		c.Stdout, c.Stderr = &said, &said
+		require.NoError(t, c.Start())
+		ended := make(chan error, 1)
+		go func() { ended <- c.Wait() }()
+		late := time.After(4 * patience)
+	waiting:
+		for {
+			select {
+			case <-ended:
+				ended <- nil
+				break waiting
+			case <-late:
+				require.Fail(t, "never ready")
+			default:
+				if ready() {
+					_ = c.Process.Signal(s) // it may have ended
+					break waiting
+				}
+			}
+		}
+		<-ended
+		if code := c.ProcessState.ExitCode(); code != 0 {
+			return code, said.String()
+		}
+		undo()
+	}
+	require.Fail(t, "the command was always faster than the signal")
+	return 0, ""
+}
+
+func matches(pattern string) func() bool {
+	return func() bool {
+		list, err := filepath.Glob(pattern)
+		return err == nil && len(list) > 0
+	}
+}
+
+// A restore, a backup, a drill and an export that are interrupted end with the
+// signal's code, and leave no decrypted file, no key and no half of a file.
+func TestASignalLeavesNothingBehind(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	dir, temp := t.TempDir(), t.TempDir()
+	env := append(termtest.Env(t.TempDir(), data), testPhrase, "TMPDIR="+temp)
+	file := filepath.Join(dir, "b.tar.age")
+	saved := exec.Command(must(program()), "backup", file)
+	saved.Env = env
+	out, err := saved.CombinedOutput()
+	require.NoError(t, err, string(out))
+	codes := map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129}
+	for s, want := range codes {
+		to := t.TempDir()
+		place := filepath.Join(to, "place")
+		code, said := interruptRun(t, s, env, matches(place+".restoring-*/machine.key"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
+		assert.Equal(t, want, code, said)
+		assert.Contains(t, said, "interrupted")
+		assertEmpty(t, to)
+
+		code, said = interruptRun(t, s, env, matches(temp+"/loosebox-drill-*/restored.restoring-*/machine.key"), func() {}, "backup", "--drill")
+		assert.Equal(t, want, code, said)
+		assertEmpty(t, temp)
+
+		code, said = interruptRun(t, s, env, matches(to+"/loosebox-*.part"), func() { _ = os.Remove(filepath.Join(to, "c.age")) }, "backup", filepath.Join(to, "c.age"))
+		assert.Equal(t, want, code, said)
+		assertEmpty(t, to)
+
+		code, said = interruptRun(t, s, env, matches(to+"/loosebox-*.part"), func() { _ = os.Remove(filepath.Join(to, "e")) }, "export", "-o", filepath.Join(to, "e"))
+		assert.Equal(t, want, code, said)
+		assertEmpty(t, to)
+	}
+	sound(t, data)
+}
+
+func must(file string, err error) string {
+	if err != nil {
+		panic(err)
+	}
+	return file
+}
+
+func assertEmpty(t *testing.T, dir string) {
+	t.Helper()
+	list, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Empty(t, list)
+}
+
+// kill -9 leaves what was decrypted; the next restore removes it.
+func TestTheNextRunRemovesWhatKillLeft(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	dir := t.TempDir()
+	env := append(termtest.Env(t.TempDir(), data), testPhrase)
+	file, place := filepath.Join(dir, "b.tar.age"), filepath.Join(dir, "place")
+	for _, args := range [][]string{{"backup", file}} {
+		c := exec.Command(must(program()), args...)
+		c.Env = env
+		out, err := c.CombinedOutput()
+		require.NoError(t, err, string(out))
+	}
+	code, _ := interruptRun(t, syscall.SIGKILL, env, matches(place+".restoring-*/machine.key"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
+	assert.Equal(t, -1, code)
+	assert.True(t, matches(place+".restoring-*/machine.key")(), "it was killed in the middle")
+	c := exec.Command(must(program()), "--data", place, "restore", file)
+	c.Env = env
+	out, err := c.CombinedOutput()
+	require.NoError(t, err, string(out))
+	assert.False(t, matches(place+".restoring-*")())
+	list, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, list, 2)
+}
+
+// A passphrase is asked for without echo. Whatever ends the question, what is typed
+// next is seen again.
+func TestASignalAtAPassphraseGivesTheTerminalBack(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	for s, want := range map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
+		h := sit(t, data, "backup", filepath.Join(t.TempDir(), "b.age"))
+		h.see("passphrase for the backup:")
+		h.settled(func() bool { cooked, err := h.term.Cooked(); return err == nil && !cooked })
+		require.NoError(t, h.term.Signal(s))
+		code, err := h.term.Wait(patience)
+		require.NoError(t, err)
+		assert.Equal(t, want, code)
+		assert.True(t, h.term.CookedAtEnd())
+	}
+	sound(t, data)
+}
+
+// The screens and the plain prompts end with the signal's code, give the terminal
+// back and let go of the record, with every accepted answer in it.
+func TestASignalEndsTheScreensAndThePrompts(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	for s, want := range map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
+		for _, args := range [][]string{{}, {"exam", "Wren", "--plain"}} {
+			h := sit(t, data, args...)
+			if len(args) == 0 {
+				h.see("go on with Wren's exam")
+			} else {
+				h.seeLine(`^\d+ of \d+\. `)
+			}
+			require.NoError(t, h.term.Signal(s))
+			code, err := h.term.Wait(patience)
+			require.NoError(t, err)
+			assert.Equal(t, want, code, args)
+			assert.True(t, h.term.CookedAtEnd(), args)
+		}
+	}
+	sound(t, data)
+}
+
+// A window that was closed ends the program with the code of a hang-up.
+func TestAVanishedTerminalEndsTheProgram(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	h := sit(t, data)
+	h.see("go on with Wren's exam")
+	require.NoError(t, h.term.HangUp())
+	code, err := h.term.Wait(patience)
+	require.NoError(t, err)
+	assert.Equal(t, 129, code)
+	sound(t, data)
+}
+
+// Stopped and brought back, the screen is drawn again and the keys work.
+func TestTheScreenIsDrawnAgainAfterAStop(t *testing.T) {
+	t.Parallel()
+	h := sit(t, yard(t))
+	for _, stop := range []os.Signal{syscall.SIGTSTP, syscall.SIGSTOP} {
+		h.see("go on with Wren's exam")
+		require.NoError(t, h.term.Signal(stop))
+		if stop == syscall.SIGTSTP {
+			h.settled(func() bool { cooked, err := h.term.Cooked(); return err == nil && cooked })
+		}
+		require.NoError(t, h.term.Cook()) // the shell took it
+		_, err := h.term.Scribble("\x1b[2J\x1b[Hshell$ ")
+		require.NoError(t, err)
+		h.unsee("go on with Wren's exam")
+		// A shell waits until it is told that the program stands; here it is not told.
+		require.Eventually(t, func() bool {
+			return h.term.Signal(syscall.SIGCONT) == nil && h.term.WaitFor("go on with Wren's exam", time.Second) == nil
+		}, 2*patience, time.Millisecond)
+		h.unsee("shell$")
+		h.settled(func() bool { cooked, err := h.term.Cooked(); return err == nil && !cooked })
+		h.press("g")
+		h.see("Settings")
+		h.press("esc")
+	}
+	h.leave()
+}
+
+// settled waits until something of the terminal itself is so; nothing tells when.
+func (h *hand) settled(good func() bool) {
+	h.t.Helper()
+	require.Eventually(h.t, good, patience, 5*time.Millisecond)
+}

@@ -1,0 +1,8 @@
+//go:build !unix
+
+package main
+
+import tea "github.com/charmbracelet/bubbletea"
+
+// drawAgainAfterStop does nothing where no program is stopped.
+func drawAgainAfterStop(*tea.Program) (end func()) { return func() {} }

@@ -1,0 +1,65 @@
+//go:build unix
+
+package termtest
+
+import (
+	"fmt"
+	"os"
+
+	"golang.org/x/sys/unix"
+)
+
+// Signal sends a signal to the program.
+func (t *Terminal) Signal(s os.Signal) error {
+	if err := t.cmd.Process.Signal(s); err != nil {
+		return fmt.Errorf("signal the program: %w", err)
+	}
+	return nil
+}
+
+// HangUp takes the window away, as when it is closed or the line breaks. Nothing is
+// seen of the program afterwards.
+func (t *Terminal) HangUp() error {
+	if err := t.master.Close(); err != nil {
+		return fmt.Errorf("close the window: %w", err)
+	}
+	return nil
+}
+
+// Cooked says that the terminal shows what is typed and takes it line by line, as a
+// shell leaves it; false for a terminal in raw mode or without echo.
+func (t *Terminal) Cooked() (bool, error) { return cooked(t.slave) }
+
+func cooked(terminal *os.File) (bool, error) {
+	s, err := unix.IoctlGetTermios(int(terminal.Fd()), getSettings)
+	if err != nil {
+		return false, fmt.Errorf("ask for the terminal's settings: %w", err)
+	}
+	return s.Lflag&unix.ECHO != 0 && s.Lflag&unix.ICANON != 0, nil
+}
+
+// Cook sets the terminal as a shell does that took it over.
+func (t *Terminal) Cook() error {
+	s, err := unix.IoctlGetTermios(int(t.slave.Fd()), getSettings)
+	if err != nil {
+		return fmt.Errorf("ask for the terminal's settings: %w", err)
+	}
+	s.Lflag |= unix.ECHO | unix.ICANON | unix.ISIG
+	if err := unix.IoctlSetTermios(int(t.slave.Fd()), setSettings, s); err != nil {
+		return fmt.Errorf("set the terminal: %w", err)
+	}
+	return nil
+}
+
+// CookedAtEnd is Cooked of the terminal as the program left it; false until it ended.
+func (t *Terminal) CookedAtEnd() bool {
+	select {
+	case <-t.ended:
+		return t.left
+	default:
+		return false
+	}
+}
+
+// Scribble writes into the window as another program does.
+func (t *Terminal) Scribble(text string) (int, error) { return t.slave.WriteString(text) }
