@@ -128,9 +128,11 @@ type Weight struct {
 	Measures map[string]Quantity `json:"measures,omitempty"`
 	// Equation names the equation that turned the measures into a weight.
 	Equation string `json:"equation,omitempty"`
-	// LowKg and HighKg bound the published error of the method.
-	LowKg  float64 `json:"low_kg,omitempty"`
-	HighKg float64 `json:"high_kg,omitempty"`
+	// LowKg and HighKg bound the published error of the method, and BandPercent
+	// of animals lay inside in its study; 0 where no study says.
+	LowKg       float64 `json:"low_kg,omitempty"`
+	HighKg      float64 `json:"high_kg,omitempty"`
+	BandPercent int     `json:"band_percent,omitempty"`
 }
 
 // Mark stands behind a weight that is a guess, wherever it is shown; empty for any other.

@@ -58,6 +58,8 @@ type estimateJSON struct {
 	Lb         float64       `json:"lb"`
 	LowKg      float64       `json:"low_kg"`
 	HighKg     float64       `json:"high_kg"`
+	Percent    *int          `json:"band_percent"` // share of animals inside; null where no study says
+	Band       string        `json:"band"`
 	Fits       bool          `json:"fits"`
 	Why        string        `json:"why"`
 	MeasuredAs string        `json:"measured_as"`
@@ -70,11 +72,19 @@ func pounds(kg float64) float64 {
 	return lb.Value
 }
 
+func percentOf(b weight.Band) *int {
+	if b.Percent == 0 {
+		return nil
+	}
+	return &b.Percent
+}
+
 func weighOf(a weight.Animal, m weight.Measures, all []weight.Estimate, chosen int) weighJSON {
 	j := weighJSON{Schema: "loosebox/weigh/1", Estimates: make([]estimateJSON, len(all)), NeckToHeight: neckOf(a, m)}
 	for i, est := range all {
 		j.Estimates[i] = estimateJSON{
 			Equation: est.Equation.ID, Kg: rounded(est.Kg), Lb: rounded(pounds(est.Kg)), LowKg: rounded(est.LowKg), HighKg: rounded(est.HighKg),
+			Percent: percentOf(est.Band), Band: est.Band.Words(),
 			Fits: est.Fits, Why: est.Why, MeasuredAs: est.MeasuredAs, Source: est.Equation.Source, Evidence: est.Equation.Evidence,
 		}
 	}
@@ -89,12 +99,12 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 		est := all[chosen]
 		eq := est.Equation
 		if err := e.lines(
-			fmt.Sprintf("%s kg (%s lb), between %s and %s kg", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(pounds(est.Kg), 0),
-				exam.FormatNumber(est.LowKg, 0), exam.FormatNumber(est.HighKg, 0)),
+			fmt.Sprintf("%s kg (%s lb), %s", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(pounds(est.Kg), 0), est.BandWords()),
 			fmt.Sprintf("by %s: %s", eq.ID, eq.Formula),
 			"measured: "+est.MeasuredAs,
 			"for: "+est.Why,
-			"error: "+eq.PublishedError+"; the band is "+eq.BandBasis,
+			"error: "+eq.PublishedError,
+			est.Band.Words(),
 			fmt.Sprintf("source: %s (%s)", eq.Source, eq.Evidence),
 		); err != nil {
 			return err

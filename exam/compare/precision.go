@@ -67,13 +67,21 @@ func precision(f exam.Finding, unit exam.Unit) Precision {
 	return Precision{}
 }
 
-// byMethod takes the published error of the method, stored as a band with the weight, for two standard deviations each way.
+// zOf90 is how many standard deviations a band of 90 % goes each way.
+const zOf90 = 1.6449
+
+// byMethod takes the published error of the method, stored as a band with the weight: a band of 90 % where it says so, and
+// else two standard deviations each way.
 func byMethod(w *exam.Weight, unit exam.Unit) Precision {
 	half := (w.HighKg - w.LowKg) / 2
 	if !(half > 0) || math.IsInf(half, 0) {
 		return Precision{}
 	}
-	q, _ := exam.Quantity{Value: half / Z, Unit: exam.Kilograms}.In(unit)
+	z := Z
+	if w.BandPercent == 90 {
+		z = zOf90
+	}
+	q, _ := exam.Quantity{Value: half / z, Unit: exam.Kilograms}.In(unit)
 	return Precision{SD: q.Value, Known: true, Of: "the published error of the method (" + w.Method + ")"}
 }
 

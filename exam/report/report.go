@@ -246,7 +246,12 @@ func weighed(w exam.Weight) []string {
 		parts = append(parts, w.Method)
 	}
 	if w.HighKg > 0 && w.Method != exam.WeightScale {
-		parts = append(parts, fmt.Sprintf("likely %s to %s kg", exam.FormatNumber(w.LowKg, 0), exam.FormatNumber(w.HighKg, 0)))
+		span := fmt.Sprintf("%s to %s kg", exam.FormatNumber(w.LowKg, 0), exam.FormatNumber(w.HighKg, 0))
+		if w.BandPercent > 0 {
+			parts = append(parts, fmt.Sprintf("%d of 100 animals: %s", w.BandPercent, span))
+		} else {
+			parts = append(parts, "likely "+span)
+		}
 	}
 	return parts
 }

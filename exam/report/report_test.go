@@ -78,6 +78,7 @@ func TestStripDrawsOneStrokeATap(t *testing.T) {
 func TestHowAWeightWasFound(t *testing.T) {
 	w := func(w exam.Weight) string { return report.How(exam.Value{Weight: &w}) }
 	assert.Equal(t, "by girth alone, foal; likely 69 to 84 kg", w(exam.Weight{Method: exam.WeightMeasured, Equation: "girth alone, foal", LowKg: 69.4, HighKg: 83.9}))
+	assert.Equal(t, "weight tape; 90 of 100 animals: 446 to 568 kg", w(exam.Weight{Method: exam.WeightTape, LowKg: 446, HighKg: 568, BandPercent: 90}))
 	assert.Equal(t, "weight tape; likely 446 to 568 kg", w(exam.Weight{Method: exam.WeightTape, LowKg: 446, HighKg: 568}))
 	assert.Equal(t, "scale", w(exam.Weight{Method: exam.WeightScale, LowKg: 495, HighKg: 505}))
 	assert.Equal(t, "likely 454 to 714 kg", w(exam.Weight{Method: exam.WeightEye, LowKg: 454.4, HighKg: 714.3}))

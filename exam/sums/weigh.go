@@ -192,7 +192,7 @@ func (w Weighed) Result() Result {
 	est := w.All[w.Chosen]
 	lb, _ := exam.Quantity{Value: est.Kg, Unit: exam.Kilograms}.In(exam.Pounds)
 	r := Result{
-		Head:     fmt.Sprintf("%s kg (%s lb), between %s and %s kg", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(lb.Value, 0), exam.FormatNumber(est.LowKg, 0), exam.FormatNumber(est.HighKg, 0)),
+		Head:     fmt.Sprintf("%s kg (%s lb), %s", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(lb.Value, 0), est.BandWords()),
 		Working:  []string{"by " + est.Equation.ID + ": " + est.Equation.Formula, "measured: " + est.MeasuredAs},
 		More:     []string{"chosen: " + w.Why},
 		Source:   est.Explain(),

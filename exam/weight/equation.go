@@ -44,9 +44,13 @@ type Equation struct {
 	For            string // whom it was made for, completing "made for"
 	Population     string // whom it was measured on
 	PublishedError string // as published; says so where none is
+	// Spreads are its errors against a scale, and SDKg is its error in kg where
+	// only that is published: BandFor computes the band from them.
+	Spreads []Spread
+	SDKg    float64
 	// BandPercentLow and BandPercentHigh bound how far it is taken to read from
-	// the scale, in percent of the true weight: -12 and 12 say that it reads 12 %
-	// below to 12 % above. BandBasis says where that comes from.
+	// the scale where no error is published, in percent of the true weight: -12
+	// and 12 say that it reads 12 % below to 12 % above. BandBasis says why.
 	BandPercentLow, BandPercentHigh float64
 	BandBasis                       string
 	// FromKg and ToKg are the weights it was made on; 0 where not published.
@@ -190,11 +194,6 @@ func (e Equation) Sensitivity(of Measure, m Measures) (float64, error) {
 		return 0, err
 	}
 	return (more/kg - 1) / share, nil
-}
-
-// Band bounds the true weight when the equation says kg.
-func (e Equation) Band(kg float64) (low, high float64) {
-	return band(kg, e.BandPercentLow, e.BandPercentHigh)
 }
 
 // band turns "reads between low and high percent off the true weight" into

@@ -13,8 +13,10 @@ import (
 type Estimate struct {
 	Equation Equation
 	Kg       float64
-	// LowKg and HighKg bound the true weight by how far the equation reads off.
+	// LowKg and HighKg bound the true weight by how far the equation reads off,
+	// and Band says how many animals lay inside.
 	LowKg, HighKg float64
+	Band          Band
 	Fits          bool   // the equation was made for this animal
 	Why           string // whom it was made for, or why it does not fit
 	MeasuredAs    string // the measures used, in cm
@@ -75,8 +77,8 @@ func Estimates(a Animal, m Measures) (all []Estimate, chosen int, why string, er
 }
 
 func (e Equation) estimate(a Animal, m Measures, kg float64, assumed bool) Estimate {
-	est := Estimate{Equation: e, Kg: kg, MeasuredAs: e.measuredAs(m, assumed)}
-	est.LowKg, est.HighKg = e.Band(kg)
+	est := Estimate{Equation: e, Kg: kg, MeasuredAs: e.measuredAs(m, assumed), Band: e.BandFor(a, m)}
+	est.LowKg, est.HighKg = est.Band.Of(kg)
 	est.Fits, est.Why = e.takes(a)
 	switch height, _ := m.Cm(Height); {
 	case !est.Fits:
@@ -147,8 +149,17 @@ func (e Estimate) Recorded(readings map[Measure]exam.Quantity) exam.Weight {
 	}
 	return exam.Weight{
 		Method: exam.WeightMeasured, Measures: kept, Equation: e.Equation.ID,
-		LowKg: e.LowKg, HighKg: e.HighKg,
+		LowKg: e.LowKg, HighKg: e.HighKg, BandPercent: e.Band.Percent,
 	}
+}
+
+// BandWords bound the true weight, with the share of animals that lay inside where a study says it.
+func (e Estimate) BandWords() string {
+	span := fmt.Sprintf("between %s and %s kg", exam.FormatNumber(e.LowKg, 0), exam.FormatNumber(e.HighKg, 0))
+	if e.Band.Percent == 0 {
+		return "likely " + span
+	}
+	return fmt.Sprintf("%d of 100 animals %s", e.Band.Percent, span)
 }
 
 // Answer is the estimate as the answer to a step: to the kilogram, under 50 kg to

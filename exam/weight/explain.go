@@ -13,12 +13,15 @@ import (
 func (e Estimate) Explain() []string {
 	return append([]string{
 		e.Equation.line(), "measured: " + e.MeasuredAs,
-	}, e.Equation.explain()...)
+	}, e.Equation.explain(e.Band)...)
 }
 
 // Explain says the same of an equation alone.
-func (e Equation) Explain() []string {
-	return append([]string{e.line()}, e.explain()...)
+func (e Equation) Explain() []string { return e.ExplainFor(Animal{}, Measures{}) }
+
+// ExplainFor says it of this animal, where the error depends on it.
+func (e Equation) ExplainFor(a Animal, m Measures) []string {
+	return append([]string{e.line()}, e.explain(e.BandFor(a, m))...)
 }
 
 // line is the equation; one that names its own terms is written as it stands.
@@ -29,13 +32,12 @@ func (e Equation) line() string {
 	return e.ID + ": W = " + e.Formula
 }
 
-func (e Equation) explain() []string {
+func (e Equation) explain(b Band) []string {
 	lines := []string{fmt.Sprintf("made for %s; measured on: %s", e.For, e.Population)}
 	if e.LengthDef != "" {
 		lines = append(lines, "its length goes "+e.LengthDef)
 	}
-	lines = append(lines, "published error: "+cmp.Or(e.PublishedError, "none is known"),
-		fmt.Sprintf("band shown: %s to %s %% of the true weight; %s", signed(e.BandPercentLow), signed(e.BandPercentHigh), e.BandBasis))
+	lines = append(lines, "published error: "+cmp.Or(e.PublishedError, "none is known"), b.Words())
 	if e.Note != "" {
 		lines = append(lines, e.Note)
 	}
@@ -55,7 +57,7 @@ func (m Method) Explain() []string {
 		}
 		lines = append(lines, text+"; "+p.Source)
 	}
-	return append(lines, fmt.Sprintf("band shown: %s to %s %% of the true weight; %s (%s)", signed(m.BandPercentLow), signed(m.BandPercentHigh), m.BandBasis, m.Evidence))
+	return append(lines, fmt.Sprintf("%s (%s)", m.Band.Words(), m.Evidence))
 }
 
 // ExplainRecorded says where a weight in the record comes from, as it was found there.
@@ -64,12 +66,22 @@ func ExplainRecorded(w *exam.Weight, a Animal) []string {
 		return []string{"how this weight was found is not in the record"}
 	}
 	if e, ok := ByID(w.Equation); ok && w.Equation != "" {
-		return append(readings(w), e.Explain()...)
+		return append(readings(w), e.ExplainFor(a, measured(w))...)
 	}
 	if m, ok := MethodOf(w.Method, a, 0); ok {
 		return m.Explain()
 	}
 	return []string{"found by: " + exam.CleanLine(w.Method, 60)}
+}
+
+// measured are the tape's readings in cm, as far as they can be read.
+func measured(w *exam.Weight) Measures {
+	read := make(map[Measure]exam.Quantity, len(w.Measures))
+	for of, q := range w.Measures {
+		read[Measure(of)] = q
+	}
+	m, _ := FromReadings(read, FromUnsaid)
+	return m
 }
 
 // readings are the tape's as they were typed, in the order in which they are taken.

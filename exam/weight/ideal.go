@@ -37,7 +37,7 @@ func martinsonIdeal(g group, minus float64) Equation {
 		ID: "ideal weight, " + g.name, Formula: fmt.Sprintf("15.65 L + 23.47 H - %.0f (in, lb)", minus),
 		Products: lengthHeight(15.65, 23.47), Add: -minus, LengthFrom: wrapped(),
 		For: g.who + " from three years, not in foal", Population: "animals of condition score 5 among 629 adults",
-		PublishedError: "R² 0.86, RMSE 24 kg (from memory)", BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
+		PublishedError: "R² 0.86, RMSE 24 kg (from memory)", SDKg: 24,
 		Source: "Martinson et al., J Anim Sci 2014; coefficients as printed in the trade press", Evidence: published,
 		In: exam.Inch, Out: exam.Pounds, rank: 10, on: on,
 	}
@@ -56,7 +56,7 @@ func catalanoIdeal(g group, minus float64) Equation {
 		ID: "ideal weight, " + g.name, Formula: fmt.Sprintf("4.92 L + 4.64 H - %.0f (cm, kg), L straight", minus),
 		Products: lengthHeight(4.92, 4.64), Add: -minus, LengthFrom: straight(),
 		For: g.who + " from three years, not in foal", Population: "138 draft horses and 89 warmbloods",
-		PublishedError: "R² 0.90, RMSE 33 kg", BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
+		PublishedError: "R² 0.90, RMSE 33 kg", SDKg: 33,
 		Source:   "Catalano et al., J Equine Vet Sci 2016;39:38-43, doi 10.1016/j.jevs.2015.09.002",
 		Evidence: published, Note: "One magazine prints 1.016 for 1,016, which is a misprint.",
 		In: exam.Centimetre, Out: exam.Kilograms, rank: 10, on: g.audience(3),

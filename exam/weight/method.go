@@ -18,44 +18,46 @@ type PublishedError struct {
 
 // Method is a way of finding a body weight, with its published errors.
 type Method struct {
-	Name string // one of the exam.Weight methods
-	// BandPercentLow and BandPercentHigh bound how far it is taken to read from
-	// the true weight, in percent; BandBasis says where that comes from.
-	BandPercentLow, BandPercentHigh float64
-	BandBasis                       string
-	Published                       []PublishedError
-	Evidence                        ranges.Evidence // of the band
-	Words                           string          // one line for a person
+	Name      string // one of the exam.Weight methods
+	Band      Band   // how far it is taken to read from the true weight
+	Published []PublishedError
+	Evidence  ranges.Evidence // of the band
+	Words     string          // one line for a person
 }
+
+const ellisHollandsStudy = "Ellis & Hollands, Vet Rec 1998;143:335"
 
 // Methods lists the ways of finding a weight, the surest first.
 func Methods() []Method {
-	const ellisHollands = "Ellis & Hollands, Vet Rec 1998;143:335"
 	const thesis = "thesis, Utrecht, studylib.net/doc/7761947"
 	return []Method{
 		{
-			Name: exam.WeightScale, BandPercentLow: -1, BandPercentHigh: 1,
-			BandBasis: "common practice, of a scale that is level, set to zero and checked", Evidence: ranges.CommonPractice,
+			Name: exam.WeightScale, Evidence: ranges.CommonPractice,
+			Band:  Band{LowPercent: -1, HighPercent: 1, Basis: "common practice, of a scale that is level, set to zero and checked"},
 			Words: "A scale that is level and set to zero; the horse square on it and still.",
 		},
 		{
-			Name: exam.WeightMeasured, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand, Evidence: ranges.CommonPractice,
+			Name: exam.WeightMeasured, Band: bandOf(spreadsOf(ellisHollands(), whole)), Evidence: ranges.Published,
 			Published: []PublishedError{
-				{"horses and ponies", 600, 98.6, 10.6, ellisHollands},
-				{"under 15 hands", 0, 99.6, 5.2, ellisHollands},
-				{"15 hands and over", 0, 95.5, 13.1, ellisHollands},
+				{"horses and ponies", 600, 98.6, 10.6, ellisHollandsStudy},
+				{"under 15 hands", 0, 99.6, 5.2, ellisHollandsStudy},
+				{"15 hands and over", 0, 95.5, 13.1, ellisHollandsStudy},
 			},
 			Words: "Tape measures and an equation made for the animal; each equation has a band of its own.",
 		},
 		{
-			Name: exam.WeightTape, BandPercentLow: -12, BandPercentHigh: 12, BandBasis: wayBand, Evidence: ranges.CommonPractice,
+			Name: exam.WeightTape, Evidence: ranges.Published,
+			Band: bandOf([]Spread{
+				{Whom: "horses and ponies with one tape", Source: ellisHollandsStudy, Animals: 600, MeanPercent: 12, SDPercent: 9.3},
+				{Whom: "horses and ponies with another tape", Source: ellisHollandsStudy, Animals: 600, MeanPercent: -1.9, SDPercent: 8.1},
+			}),
 			Published: []PublishedError{
-				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollands},
-				{"the same, under 15 hands", 0, 113.5, 0, ellisHollands},
-				{"the same, over 15 hands", 0, 103.5, 0, ellisHollands},
-				{"another tape, horses and ponies", 600, 98.1, 8.1, ellisHollands},
-				{"the same, under 15 hands", 0, 99.0, 0, ellisHollands},
-				{"the same, over 15 hands", 0, 91.8, 0, ellisHollands},
+				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollandsStudy},
+				{"the same, under 15 hands", 0, 113.5, 0, ellisHollandsStudy},
+				{"the same, over 15 hands", 0, 103.5, 0, ellisHollandsStudy},
+				{"another tape, horses and ponies", 600, 98.1, 8.1, ellisHollandsStudy},
+				{"the same, under 15 hands", 0, 99.0, 0, ellisHollandsStudy},
+				{"the same, over 15 hands", 0, 91.8, 0, ellisHollandsStudy},
 				{"horses", 20, 99.1, 3.6, thesis},
 				{"ponies over 100 cm", 12, 98.4, 4.6, thesis},
 				{"ponies under 100 cm", 8, 114.3, 16.0, thesis},
@@ -63,9 +65,10 @@ func Methods() []Method {
 			Words: "A weight tape made for this kind of animal; tapes differ, so always use the same one.",
 		},
 		{
-			Name: exam.WeightEye, BandPercentLow: -30, BandPercentHigh: 10, BandBasis: wayBand, Evidence: ranges.CommonPractice,
+			Name: exam.WeightEye, Evidence: ranges.Published,
+			Band: bandOf([]Spread{{Whom: "horses and ponies", Source: ellisHollandsStudy, Animals: 600, MeanPercent: -11.7, SDPercent: 20.1}}),
 			Published: []PublishedError{
-				{"horses and ponies", 600, 88.3, 20.1, ellisHollands},
+				{"horses and ponies", 600, 88.3, 20.1, ellisHollandsStudy},
 				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive"},
 			},
 			Words: "A guess. Guesses run low by about 12 % and scatter widely: it stays marked as by eye wherever it is used.",
@@ -92,12 +95,11 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 		small := heightCm > 0 && heightCm < 100 || heightCm == 0 && a.Kind == exam.AnimalMiniature
 		switch {
 		case others:
-			m.BandPercentLow, m.BandPercentHigh = -25, 25
-			m.BandBasis = "our own, wide: tapes for grown horses are not made for this animal"
+			m.Band = Band{LowPercent: -25, HighPercent: 25, Basis: "our own, wide: tapes for grown horses are not made for this animal"}
+			m.Evidence = ranges.CommonPractice
 			m.Words = "Only a tape made for donkeys, mules or foals; one for grown horses misleads here."
 		case small:
-			m.BandPercentLow, m.BandPercentHigh = -12, 31
-			m.BandBasis = "ponies under 100 cm read 14.3 % high, SD 16.0 (n 8; " + m.Published[len(m.Published)-1].Source + "); one SD taken"
+			m.Band = bandOf([]Spread{{Whom: "ponies under 100 cm", Source: m.Published[len(m.Published)-1].Source, Animals: 8, MeanPercent: 14.3, SDPercent: 16.0}})
 			m.Words = "Tapes read high on animals under 100 cm: 14 % in the mean of 8 ponies."
 		}
 		return m, true
@@ -110,15 +112,16 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 func Found(method string, a Animal, kg float64) exam.Weight {
 	w := exam.Weight{Method: method}
 	if m, ok := MethodOf(method, a, 0); ok {
-		w.LowKg, w.HighKg = m.Band(kg)
+		w.LowKg, w.HighKg = m.Bounds(kg)
+		w.BandPercent = m.Band.Percent
 	}
 	return w
 }
 
-// Band bounds the true weight when the method reads kg; zeros where kg is no weight.
-func (m Method) Band(kg float64) (low, high float64) {
+// Bounds the true weight when the method reads kg; zeros where kg is no weight.
+func (m Method) Bounds(kg float64) (low, high float64) {
 	if !(kg > 0) || math.IsInf(kg, 0) {
 		return 0, 0
 	}
-	return band(kg, m.BandPercentLow, m.BandPercentHigh)
+	return m.Band.Of(kg)
 }

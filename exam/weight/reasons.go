@@ -101,6 +101,9 @@ func whyChosen(all []Estimate, m Measures, out []Omission) string {
 		why += " (a constant of it is from memory)"
 	}
 	parts := []string{why + before(all)}
+	if first.Band.Bias != "" {
+		parts = append(parts, first.Band.Bias)
+	}
 	if better := slices.DeleteFunc(slices.Clone(out), func(o Omission) bool {
 		return o.Equation.rank >= first.Equation.rank
 	}); len(better) > 0 {
@@ -123,13 +126,13 @@ func before(all []Estimate) string {
 		return ""
 	}
 	first, next := all[0].Equation, all[1].Equation
-	wide := func(e Equation) float64 { return e.BandPercentHigh - e.BandPercentLow }
+	wide := func(est Estimate) float64 { return est.HighKg/est.Kg - est.LowKg/est.Kg }
 	switch {
 	case len(first.Needs) > len(next.Needs):
 		return ", and uses more measures than " + next.ID
 	case first.Evidence != fromMemory && next.Evidence == fromMemory:
 		return fmt.Sprintf(", and is published, while %s is from memory", next.ID)
-	case wide(first) < wide(next):
+	case wide(all[0]) < wide(all[1]):
 		return ", and reads nearer to the scale than " + next.ID
 	case len(first.on.breeds) > 0 && len(next.on.breeds) == 0:
 		return ", and for a closer group than " + next.ID

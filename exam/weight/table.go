@@ -81,9 +81,7 @@ func girthLength(divisor float64) []Product {
 }
 
 const (
-	displayBand = "our own reckoning from the published errors of equations of this kind, no published rule"
-	wayBand     = "our own reckoning from the published errors of this way of weighing, no published rule"
-	ownTest     = "our own test against 544 weighed donkeys in Kenya (open data of Milner and Rougier, Significance 2014), no published rule"
+	displayBand = "our own reckoning: its source gives no error, and how many animals lie inside is not known"
 	ellis       = "of equations of this kind on 600 horses: mean 98.6 % of the scale, SD 10.6 (Ellis & Hollands, Vet Rec 1998;143:335)"
 )
 

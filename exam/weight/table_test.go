@@ -23,14 +23,16 @@ func TestEveryEquationIsWhole(t *testing.T) {
 		seen[e.ID] = true
 		for what, text := range map[string]string{
 			"formula": e.Formula, "for": e.For, "population": e.Population, "error": e.PublishedError,
-			"band": e.BandBasis, "source": e.Source, "evidence": string(e.Evidence),
+			"band": e.BandFor(weight.Animal{}, weight.Measures{}).Basis, "source": e.Source, "evidence": string(e.Evidence),
 		} {
 			assert.NotEmpty(t, text, "%s of %s", what, e.ID)
 		}
 		assert.NotEmpty(t, e.Needs, e.ID)
-		assert.Less(t, e.BandPercentLow, 0.0, e.ID)
-		assert.Greater(t, e.BandPercentLow, -50.0, e.ID)
-		assert.Greater(t, e.BandPercentHigh, 0.0, e.ID)
+		low, high := e.BandFor(weight.Animal{}, weight.Measures{}).Of(300)
+		assert.Greater(t, low, 200.0, e.ID)
+		assert.Less(t, low, 300.0, e.ID)
+		assert.Greater(t, high, 300.0, e.ID)
+		assert.Less(t, high, 500.0, e.ID)
 		needsLength := strings.Contains(strings.Join(asText(e.Needs), ","), string(weight.Length))
 		assert.Equal(t, needsLength, len(e.LengthFrom) > 0, "%s: length and where it is taken from go together", e.ID)
 		assert.Equal(t, needsLength, e.LengthDef != "", e.ID)
@@ -183,19 +185,21 @@ func TestMethodsCarryTheirPublishedErrors(t *testing.T) {
 		}
 		assert.True(t, found, "%s %v", c.name, c.mean)
 	}
-	// A guess reads 30 % low to 10 % high: of 450 kg, 450/1.1 to 450/0.7 (computed).
+	// A guess reads 88.3 % of the weight with SD 20.1: 90 % lie between 88.3 - 33.1 and 88.3 + 33.1 %, so of 450 kg
+	// between 450/1.214 and 450/0.552 (computed).
 	eye, _ := weight.MethodOf(exam.WeightEye, grown(exam.AnimalHorse, ""), 0)
-	low, high := eye.Band(450)
-	assert.InDelta(t, 409.09, low, 0.005)
-	assert.InDelta(t, 642.86, high, 0.005)
-
-	// Tapes read 14.3 % high on ponies under 100 cm (thesis, Utrecht).
+	low, high := eye.Bounds(450)
+	assert.InDelta(t, 370.68, low, 0.005)
+	assert.InDelta(t, 815.22, high, 0.005)
+	assert.Equal(t, weight.BandPercent, eye.Band.Percent)
+	// Tapes read 14.3 % high on ponies under 100 cm, SD 16.0 (thesis, Utrecht).
 	tape, _ := weight.MethodOf(exam.WeightTape, grown(exam.AnimalMiniature, ""), 0)
-	low, high = tape.Band(114.3)
-	assert.Less(t, low, 100.0)
-	assert.Greater(t, high, 100.0)
+	low, high = tape.Bounds(114.3)
+	assert.InDelta(t, 114.3/1.406, low, 0.05)
+	assert.InDelta(t, 114.3/0.880, high, 0.05)
 	donkey, _ := weight.MethodOf(exam.WeightTape, grown(exam.AnimalDonkey, ""), 0)
-	assert.Contains(t, donkey.BandBasis, "not made for this animal")
+	assert.Contains(t, donkey.Band.Basis, "not made for this animal")
+	assert.Zero(t, donkey.Band.Percent, "no study says how many animals lie inside")
 	_, ok := weight.MethodOf("by dowsing", grown(exam.AnimalHorse, ""), 0)
 	assert.False(t, ok)
 }

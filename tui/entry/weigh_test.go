@@ -159,8 +159,10 @@ func TestWeighAsksOnlyWhatAnEquationCanUse(t *testing.T) {
 	assert.Contains(t, flat(f), "as measured in this exam; enter takes it")
 	send(f, "enter")
 	assert.Equal(t, weighResult, f.stage)
-	assert.Contains(t, flat(f), "also girth and height, donkey: 156 kg (139 to 177 kg)", "every estimate that fits, with its band")
-	assert.Contains(t, flat(f), "chosen: girth and elbow length, donkey: it was made for grown donkeys")
+	assert.Contains(t, flat(f), "90 of 100 animals: ", "the band says its share")
+	assert.Contains(t, flat(f), "on average it read 4.2 % low in donkeys from two years in Kenya", "and its bias")
+	assert.Contains(t, flat(f), "also girth and height, donkey: 156 kg (117 to 164 kg)", "every estimate that fits, with its band")
+	assert.Contains(t, flat(f), "chosen: girth and elbow length, donkey: it was made for donkeys from one year")
 
 	foal := measureOf(t, foalOf(2))
 	letters(foal, "95cm")

@@ -33,7 +33,7 @@ func (w *weigh) viewNumber(size layout.Size) []string {
 		return lines
 	}
 	if v, err := w.Value(); err == nil {
-		lines = append(lines, layout.Cut("  likely "+w.span(v.Weight.LowKg, v.Weight.HighKg)+"; s: source", size.W))
+		lines = append(lines, layout.Cut("  "+w.band(*v.Weight, size.W-2)+"; s: source", size.W))
 	}
 	lines = append(lines, w.moved(size.W)...)
 	lines = append(lines, words(w.o.Theme, m.Words, size.W)...)
@@ -73,7 +73,7 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	pounds, _ := v.Number.In(exam.Pounds)
 	lines := []string{
 		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
-		layout.Cut("likely "+w.span(v.Weight.LowKg, v.Weight.HighKg)+"; s: source", size.W),
+		layout.Cut(w.band(*v.Weight, size.W)+"; s: source", size.W),
 	}
 	lines = append(lines, w.moved(size.W)...)
 	for i, est := range w.all {
@@ -102,6 +102,21 @@ func (w *weigh) moved(width int) []string {
 		lines = append(lines, layout.Wrap("! "+warning.Text, width)...)
 	}
 	return lines
+}
+
+// wideBand is the width from which the band says in words what its share is of.
+const wideBand = 52
+
+// band bounds the true weight, with the share of animals that lay inside where a study says it.
+func (w *weigh) band(v exam.Weight, width int) string {
+	span := w.span(v.LowKg, v.HighKg)
+	switch {
+	case v.BandPercent == 0:
+		return "likely " + span
+	case width < wideBand:
+		return fmt.Sprintf("%d %%: %s", v.BandPercent, span)
+	}
+	return fmt.Sprintf("%d of 100 animals: %s", v.BandPercent, span)
 }
 
 func (w *weigh) span(low, high float64) string {

@@ -177,7 +177,8 @@ func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weigh
 // that was made for this animal, each with its band.
 func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v exam.Value) {
 	lb, _ := v.Number.In(exam.Pounds)
-	s.line("%s = %s, likely %.0f to %.0f kg.", v.Number.Text(1), lb.Text(0), all[chosen].LowKg, all[chosen].HighKg)
+	est := all[chosen]
+	s.line("%s = %s. %s", v.Number.Text(1), lb.Text(0), bandSaid(est.LowKg, est.HighKg, est.Band.Percent))
 	for i, est := range all {
 		if i != chosen && est.Fits {
 			s.line("Also %s: %.0f kg (%.0f to %.0f kg).", est.Equation.ID, est.Kg, est.LowKg, est.HighKg)
@@ -212,4 +213,12 @@ func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []wei
 		}
 	}
 	return quit, 0, s.failed
+}
+
+// bandSaid bounds a weight, with the share of animals that lay inside where a study says it.
+func bandSaid(lowKg, highKg float64, percent int) string {
+	if percent == 0 {
+		return fmt.Sprintf("Likely %.0f to %.0f kg.", lowKg, highKg)
+	}
+	return fmt.Sprintf("Of 100 animals %d lay between %.0f and %.0f kg.", percent, lowKg, highKg)
 }

@@ -40,9 +40,9 @@ func TestSourceOfAWeight(t *testing.T) {
 		d.Type(text)
 		d.Press("enter")
 	}
-	require.True(t, d.Shows("likely "), d.View())
+	require.True(t, d.Shows("90 of 100 animals"), d.View())
 	d.Press("s")
-	for _, part := range []string{"W = G² x L / 11,900 (cm, kg)", "281 of 372 weighed horses", "published error: r² 0.90", "Carroll & Huntington"} {
+	for _, part := range []string{"W = G² x L / 11,900 (cm, kg)", "281 of 372 weighed horses", "published error: r² 0.90", "band of 90 % of animals", "Carroll & Huntington"} {
 		assert.True(t, d.Reads(part), part)
 	}
 	d.Press("s", "enter")

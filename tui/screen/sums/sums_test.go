@@ -102,7 +102,7 @@ func TestSlipsOnTheScreen(t *testing.T) {
 	d.Type("in")
 	d.Press("enter", "enter")
 	d.Type("67in")
-	assert.True(t, d.Reads("533 kg (1175 lb), between 476 and 606 kg"))
+	assert.True(t, d.Reads("533 kg (1175 lb), 90 of 100 animals between 459 and 656 kg"))
 }
 
 // A field that is filled in beforehand is written over by the first letter, and what is no answer is refused where it stands.
