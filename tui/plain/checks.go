@@ -35,9 +35,18 @@ func (w *work) check(p needle.Point) (exam.Checked, error) {
 		}
 	}
 	for {
+		w.comparing = p.Key == "horse"
 		text, err := w.ask("%s. %s%s.", p.Asks, shown, strings.Join(list, "; "))
+		w.comparing = false
 		if err != nil {
 			return exam.Checked{}, err
+		}
+		if p.Key == "horse" {
+			if c, answered, chip, err := w.compare(p, text); err != nil || answered {
+				return c, err
+			} else if chip {
+				continue
+			}
 		}
 		a, rest, ok := answerTo(p, text)
 		if !ok {

@@ -48,7 +48,12 @@ type Session struct {
 	routine exam.Routine
 	keys    []exam.Key
 	failed  error // of writing to Out
-	played  played
+	here    exam.HorseID
+	asks    string // the line that was written last: the question
+	asked   string // the same before an answer was read
+	// comparing says that a chip number is an answer to the question.
+	comparing bool
+	played    played
 }
 
 // command is what an answer line means beside an answer.
@@ -131,7 +136,7 @@ func (s *Session) load(id exam.VisitID) error {
 	if err != nil {
 		return err
 	}
-	s.visit = v
+	s.visit, s.here = v, v.Horse.ID
 	for _, p := range past {
 		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
 			s.earlier = append(s.earlier, p)
@@ -203,18 +208,31 @@ func (s *Session) line(format string, args ...any) {
 	if s.failed != nil {
 		return
 	}
-	if _, err := fmt.Fprintf(s.Out, format+"\n", args...); err != nil {
+	text := fmt.Sprintf(format, args...)
+	s.asks = text
+	if _, err := fmt.Fprintln(s.Out, text); err != nil {
 		s.failed = fmt.Errorf("write the exam: %w; every answer so far is stored", err)
 	}
 }
 
-// read reads one line; false at the end of the input.
+// read reads one line; false at the end of the input. Where no chip is asked, a
+// chip number is told whose it is, and the question is put again.
 func (s *Session) read() (string, bool) {
+	for {
+		text, ok := s.readLine()
+		if !ok || s.failed != nil || s.comparing || !s.scanned(text) {
+			return text, ok
+		}
+	}
+}
+
+func (s *Session) readLine() (string, bool) {
 	if s.Terminal && s.failed == nil {
 		if _, err := fmt.Fprint(s.Out, s.mark()); err != nil {
 			s.failed = err
 		}
 	}
+	s.asked = s.asks
 	if !s.scan.Scan() {
 		return "", false
 	}

@@ -59,7 +59,7 @@ func (s *Session) work(id exam.VisitID, from nav.Name, number int) (*work, error
 func (w *work) look(id exam.VisitID) error {
 	stand, err := needle.Look(w.Deps, id)
 	if err == nil {
-		w.stand = stand
+		w.stand, w.here = stand, stand.Horse.ID
 	}
 	return err
 }

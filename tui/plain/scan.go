@@ -1,0 +1,61 @@
+package plain
+
+import (
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/tui/nav"
+	"loosebox/tui/needle"
+)
+
+// understood is typed after the chip of another horse was read before a needle.
+const understood = "understood"
+
+// scanned takes a line that is a chip number: a reader types at any prompt. It says
+// whose the chip is and puts the question again; false where the line is an answer.
+func (s *Session) scanned(text string) bool {
+	question := s.asked
+	scan, ok := s.chip(text)
+	if !ok {
+		return false
+	}
+	s.line("%s", scan.Words())
+	s.line("%s", question)
+	return true
+}
+
+// chip looks up whose the chip of a line is; false where the line is none.
+func (s *Session) chip(text string) (nav.Scan, bool) {
+	scan, ok := nav.ReadScan(text)
+	if !ok {
+		return scan, false
+	}
+	here := s.here
+	if s.Horse != nil { // a simulated one
+		here = ""
+	}
+	if err := scan.Find(s.Deps.Store, here); err != nil {
+		s.line("%s.", err)
+	}
+	return scan, !scan.Older() || len(scan.Whose) > 0
+}
+
+// compare sets a chip that was read at "right horse" against the horse of the
+// visit: the right one answers the point, another's stops until that is understood.
+func (w *work) compare(p needle.Point, text string) (c exam.Checked, answered, chip bool, err error) {
+	scan, ok := w.chip(text)
+	if !ok {
+		return exam.Checked{}, false, false, nil
+	}
+	w.line("%s", scan.Words())
+	if scan.Right() {
+		return exam.Checked{Key: p.Key, OK: true, Words: needle.ChipRead}, true, true, nil
+	}
+	for scan.Wrong() {
+		text, err := w.ask("Give nothing and draw nothing. Compare chip, markings and order. Type %s to go on.", understood)
+		if err != nil || strings.EqualFold(text, understood) {
+			return exam.Checked{}, false, true, err
+		}
+	}
+	return exam.Checked{}, false, true, nil
+}

@@ -1,0 +1,67 @@
+package plain_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/plain"
+	"loosebox/tui/screen/screentest"
+)
+
+// A reader types its line at whatever is asked; no question takes it for an answer.
+func TestAChipIsToldWhoseItIsAndTheQuestionPutAgain(t *testing.T) {
+	x := sit(t)
+	all, err := x.store.Horses()
+	require.NoError(t, err)
+	own, other := "", ""
+	for _, f := range all {
+		switch {
+		case f.Horse.Name == "Bracken":
+			own = f.Horse.Chip
+		case f.Horse.Chip != "":
+			other = f.Horse.Name
+		}
+	}
+	if other == "" {
+		h, err := x.store.SaveHorse(exam.Horse{Revision: 1, Name: "Juniper", Kind: exam.AnimalHorse, Sex: exam.Mare, Chip: "001000000098765"}, "Ann Bell", x.now)
+		require.NoError(t, err)
+		other = h.Name
+	}
+	before := x.visit().Entries
+	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) },
+		own, "\x02"+own+"\x03", "001000000098765", "001000000000777", "LA "+own, "quit")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Equal(t, before, x.visit().Entries, "nothing is stored")
+	assert.Equal(t, 3, strings.Count(out, "Right horse: this is the chip of Bracken."), out)
+	assert.Contains(t, out, "Wrong horse: this is the chip of "+other+", not of Bracken.")
+	assert.Contains(t, out, "No horse in the record has chip 001000000000777.")
+	lines := strings.Split(out, "\n")
+	n := 0
+	for i, line := range lines {
+		if strings.HasPrefix(line, "> ") && i > 0 {
+			assert.Contains(t, lines[i-1], "?", "the question stands before each answer")
+			n++
+		}
+	}
+	assert.Equal(t, 6, n)
+}
+
+func TestPlainChipAtRightHorse(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	own := x.visit().Horse.Chip
+	_, err := x.store.SaveHorse(exam.Horse{Revision: 1, Name: "Juniper", Kind: exam.AnimalHorse, Sex: exam.Mare, Chip: "001000000098765"}, "Ann Bell", x.now)
+	require.NoError(t, err)
+	lines := append(vaccine()[:14:14], "001000000098765", "c", "understood", "001000000000777", own, "quit")
+	out, err := x.typed((*plain.Session).Inject, lines...)
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	assert.Contains(t, out, "Wrong horse: this is the chip of Juniper, not of Bracken.")
+	assert.Equal(t, 2, strings.Count(out, "Type understood to go on."), "no other line counts: "+out)
+	assert.Contains(t, out, "No horse in the record has chip 001000000000777. Bracken has "+own)
+	assert.Contains(t, out, "Right horse: this is the chip of Bracken.")
+	assert.Contains(t, out[strings.Index(out, "Right horse: this is"):], "Right product")
+	assert.Equal(t, 3, strings.Count(out, "Right horse: chip read, or markings compared"), out)
+}
