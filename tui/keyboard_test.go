@@ -335,6 +335,16 @@ func TestAScanChangesNothingAndSaysWhoseItIs(t *testing.T) {
 	}
 }
 
+// A key pressed just before the reader goes off does not hide the chip.
+func TestAScanRightBehindAKey(t *testing.T) {
+	b := newBench(t, nav.Address{Screen: nav.Exam})
+	b.horses()
+	b.types("u"+chip+"\r", 2*ms)
+	b.wait(time.Second)
+	assert.Empty(t, b.on.acted)
+	assert.True(t, b.shows("This is the chip of Bracken."), b.model.View())
+}
+
 func TestAScanIsComparedWithTheHorseHere(t *testing.T) {
 	b := newBench(t, nav.Address{Screen: nav.Exam})
 	bracken, juniper, moth := b.horses()

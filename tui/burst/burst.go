@@ -20,6 +20,9 @@ const (
 	Average = 35 * time.Millisecond  // between two of them, at most
 	Gap     = 80 * time.Millisecond  // the longest between two of them
 	Silence = 120 * time.Millisecond // ends it where no key does
+	// Tail is how long the signs of its end may come late. They end nothing and
+	// answer nothing: nobody reads what a scan says in so short a time.
+	Tail = 300 * time.Millisecond
 	// Wait is how long a key that would answer waits for a second one.
 	Wait = 35 * time.Millisecond
 )
@@ -85,6 +88,7 @@ func (r *Run) Press(p keys.Press, light bool) []Deed {
 func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
 	out := r.Pause(p.At)
 	if len(r.runes) == 0 {
+		r.ended = time.Time{}
 		if char == ' ' { // a tap never waits, and no reader begins with a space
 			return append(out, Deed{Kind: Act, Press: p})
 		}
@@ -171,7 +175,7 @@ func (r *Run) over(at time.Time) []Deed {
 // ends says that a press belongs to the end of the burst before: CR and LF, or
 // ETX and CR.
 func (r *Run) ends(p keys.Press) bool {
-	return !r.ended.IsZero() && ending(p) && p.At.Sub(r.ended) <= Gap
+	return !r.ended.IsZero() && ending(p) && p.At.Sub(r.ended) <= Tail
 }
 
 // stop ends a run that was no burst; what waited acts.

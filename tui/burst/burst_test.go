@@ -136,14 +136,19 @@ func TestHowLongAKeyWaits(t *testing.T) {
 func TestTheEndSignsOfABurst(t *testing.T) {
 	got := &tape{now: start()}
 	got.types(chip+"\r", 2, false).wait(50)
-	got.types("\x03", 0, false).wait(200)
+	got.types("\x03", 0, false).wait(400)
 	got.types("\x03", 0, false)
 	assert.Equal(t, []string{`scan "985141000123456"`, "ctrl+c"}, got.out)
+	got = &tape{now: start()}
+	got.types(chip+"\r", 2, false).wait(50)
+	got.types("a", 0, false).wait(50)
+	got.types("\x03", 0, false)
+	assert.Equal(t, []string{`scan "985141000123456"`, "a", "ctrl+c"}, got.out, "once a person has pressed a key, what follows is the person's")
 	got = &tape{now: start()}
 	got.types(chip, 2, false).wait(50)
 	got.press(tea.KeyMsg{Type: tea.KeyDown}, false)
 	assert.Equal(t, []string{`scan "985141000123456"`, "down"}, got.out, "any other key is a person's")
-	assert.Equal(t, "ctrl+c", played("\x02\x03\x03", 100, false), "a frame with nothing in it")
+	assert.Equal(t, "ctrl+c", played("\x02\x03\x03", 310, false), "a frame with nothing in it")
 	assert.Equal(t, `scan "123"`, played("\x02123\x03", 10, false), "what is framed comes from a reader, however short")
 }
 

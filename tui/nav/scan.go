@@ -38,6 +38,9 @@ type Scan struct {
 // ReadScan makes a chip of what a reader typed; false where it is none.
 func ReadScan(text string) (Scan, bool) {
 	chip, err := exam.ReadChip(text)
+	if number, ok := behindAKey(text); err != nil && ok {
+		chip, err = exam.ReadChip(number)
+	}
 	var no *exam.Refusal
 	if errors.As(err, &no) && no.Meant != "" {
 		return Scan{Chip: no.Meant, Doubt: no.Why}, true
@@ -45,9 +48,25 @@ func ReadScan(text string) (Scan, bool) {
 	return Scan{Chip: chip}, err == nil && chip != ""
 }
 
+// behindAKey is the number behind a key that somebody pressed just before the
+// reader went off; false where there is none.
+func behindAKey(text string) (string, bool) {
+	at := len(text) - digits
+	if at < 1 || at > mostBefore || strings.Trim(text[at:], "0123456789") != "" || strings.ContainsAny(text[:at], "0123456789 ") {
+		return "", false
+	}
+	return text[at:], true
+}
+
+// The digits of a chip number, and how many presses of a key before it are left out.
+const (
+	digits     = 15
+	mostBefore = 4
+)
+
 // Older says that the number is of a kind that other codes have too, so that it is
 // a chip only where a horse has it.
-func (s Scan) Older() bool { return len(s.Chip) < 15 }
+func (s Scan) Older() bool { return len(s.Chip) < digits }
 
 // Find looks up whose the chip is. Here is the horse that the screen is about.
 func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
