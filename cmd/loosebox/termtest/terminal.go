@@ -235,7 +235,7 @@ func repeats(key string) bool {
 const (
 	between  = time.Millisecond
 	afterEsc = 30 * time.Millisecond
-	letter   = 45 * time.Millisecond
+	letter   = 70 * time.Millisecond
 	again    = 450 * time.Millisecond
 )
 
