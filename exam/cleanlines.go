@@ -10,7 +10,7 @@ import (
 const maxOfList = 64
 
 // CleanLines returns the entry with every text of its hand-off, decision,
-// injection, draw, watch, recheck and amendment safe to store and to draw; what the caller
+// injection, draw, watch, recheck, amendment and closing safe to store and to draw; what the caller
 // holds is not changed. Every store calls it before it writes.
 func CleanLines(e Entry) (Entry, error) {
 	if e.HandOff != nil {
@@ -19,6 +19,7 @@ func CleanLines(e Entry) (Entry, error) {
 		h.Asked = CleanNote(h.Asked)
 		e.HandOff = &h
 	}
+	lines(&e.WithoutHandOff)
 	if e.Amend != nil {
 		a := *e.Amend
 		lines(&a.Why, (*string)(&a.Again))

@@ -65,6 +65,16 @@ func (d Dates) Show(at time.Time) string {
 	return at.Format(dateForm + " " + timeForm)
 }
 
+// Fit is Show for a column of a width: without the year where there is no room for
+// day, year and time.
+func (d Dates) Fit(at time.Time, width int) string {
+	text := d.Show(at)
+	if len(text) <= width || len(text) == len(at.Format(dateForm)) {
+		return text
+	}
+	return at.Format("2 Jan") + text[len(at.Format(dateForm)):]
+}
+
 // Clash says that some two moments of the set share a day.
 func (d Dates) Clash() bool {
 	for _, held := range d.days {

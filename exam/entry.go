@@ -58,6 +58,9 @@ type Entry struct {
 	Note   string `json:"note,omitempty"`
 	// Corrects is the number of the entry that this one replaces; 0 for none.
 	Corrects int `json:"corrects,omitempty"`
+	// WithoutHandOff says why a visit with something for the veterinarian was closed
+	// although no hand-off is saved.
+	WithoutHandOff string `json:"without_hand_off,omitempty"`
 	// Amend says why a line was written after its visit was closed.
 	Amend *Amendment `json:"amend,omitempty"`
 

@@ -27,7 +27,7 @@ func Admit(v Visit, remarks []Remark, e Entry) error {
 	case e.Corrects > 0:
 		return nil // what is said, not what is done
 	case e.Kind == EntryClosed:
-		return CheckClose(v)
+		return checkEnd(v, remarks, e)
 	case e.Injection != nil:
 		err = CheckInjection(v, *e.Injection, e.At)
 	case e.Draw != nil:
@@ -67,6 +67,18 @@ func (v Visit) guarded(e Entry) (Procedure, bool) {
 		return Procedure{Kind: Drawing, At: e.At}, !begun || e.Draw.Phase == DrawReady || e.Draw.Phase == DrawNeedleIn
 	}
 	return Procedure{}, false
+}
+
+// checkEnd says whether an entry may close the visit: nothing keeps it open, and
+// what is for the veterinarian was handed off, or the entry says why it was not.
+func checkEnd(v Visit, remarks []Remark, e Entry) error {
+	if err := CheckClose(v); err != nil {
+		return err
+	}
+	if what, untold := Untold(v, remarks); untold && CleanLine(e.WithoutHandOff, 0) == "" {
+		return &Refusal{Why: "the visit stays open: this is for the veterinarian, and no hand-off is saved: " + CleanNote(what) + "; hand off, or say why it is closed without"}
+	}
+	return nil
 }
 
 // CheckClose says whether a visit may be closed: no needle may be written down as

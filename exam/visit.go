@@ -50,16 +50,20 @@ type VisitNote struct {
 
 // Visit is one horse on one occasion: the fold of its entries.
 type Visit struct {
-	ID       VisitID     `json:"id"`
-	Horse    Horse       `json:"horse"` // as it was known when the visit was opened
-	Routine  string      `json:"routine"`
-	Reason   string      `json:"reason,omitempty"`
-	Source   string      `json:"source,omitempty"`
-	Entered  *Entered    `json:"entered,omitempty"` // instead of a struck visit
-	Struck   *Struck     `json:"struck,omitempty"`  // the visit does not count
-	By       string      `json:"by"`
-	OpenedAt time.Time   `json:"opened_at"`
-	ClosedAt *time.Time  `json:"closed_at,omitempty"`
+	ID       VisitID    `json:"id"`
+	Horse    Horse      `json:"horse"` // as it was known when the visit was opened
+	Routine  string     `json:"routine"`
+	Reason   string     `json:"reason,omitempty"`
+	Source   string     `json:"source,omitempty"`
+	Entered  *Entered   `json:"entered,omitempty"` // instead of a struck visit
+	Struck   *Struck    `json:"struck,omitempty"`  // the visit does not count
+	By       string     `json:"by"`
+	OpenedAt time.Time  `json:"opened_at"`
+	ClosedAt *time.Time `json:"closed_at,omitempty"`
+	// WithoutHandOff is why it was closed although something for the veterinarian was
+	// not handed off.
+	WithoutHandOff string `json:"without_hand_off,omitempty"`
+
 	Context  Context     `json:"context"`
 	Findings []Finding   `json:"findings"`
 	Notes    []VisitNote `json:"notes,omitempty"`
@@ -124,7 +128,7 @@ func (v *Visit) Apply(e Entry) error {
 		v.applyLine(e)
 	case EntryClosed:
 		at := e.At
-		v.ClosedAt = &at
+		v.ClosedAt, v.WithoutHandOff = &at, e.WithoutHandOff
 	case EntryStruck:
 		v.strike(e)
 	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch:

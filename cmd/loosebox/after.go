@@ -21,6 +21,10 @@ type afterDocument struct {
 	At     time.Time    `json:"at"`
 	Entry  *exam.Entry  `json:"entry,omitempty"` // what was written down
 	Lines  []after.Line `json:"lines"`
+	// Level is the highest of the exam so far; Answered of Steps are answered.
+	Level    *exam.Level `json:"level,omitempty"`
+	Answered *int        `json:"steps_answered,omitempty"`
+	Steps    *int        `json:"steps,omitempty"`
 }
 
 func (e *env) afterCommand() *cobra.Command {
@@ -60,7 +64,13 @@ func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
 	}
 	lines := d.Following(seen)
 	if asJSON {
-		return e.printJSON(afterDocument{Schema: "loosebox/after/1", Visit: id, At: e.now(), Lines: lines})
+		return e.printJSON(afterDocument{
+			Schema: "loosebox/after/1", Visit: id, At: e.now(), Lines: lines,
+			Level: &seen.Verdict.Level, Answered: &seen.Coverage.Answered, Steps: &seen.Coverage.Of,
+		})
+	}
+	if err := e.printf("%s\n", seen.Coverage.Level(seen.Verdict.Level)); err != nil {
+		return err
 	}
 	return e.printFollowing(lines)
 }

@@ -59,6 +59,7 @@ func (e *env) compare(store exam.Store, name string, last int, as string) error 
 	past = exam.LookedAt(past)
 	n := min(last, len(past))
 	table := compare.Visits(past[:n], past[n:], e.judge, e.steps)
+	table.Cover(past, e.routines, e.steps)
 	if as == "json" {
 		d := table.Document()
 		d.Horse = compare.DocumentOf{ID: h.ID, Name: h.Name}
@@ -73,11 +74,12 @@ func (e *env) compare(store exam.Store, name string, last int, as string) error 
 // printTable writes a row a place: its range, what changed, and each visit with
 // the sign of its level.
 func (e *env) printTable(t compare.Table) error {
-	head := []string{"", "usual"}
+	head, levels, dates := []string{"", "usual"}, []string{"level so far", ""}, t.Dates()
 	for _, c := range t.Columns {
-		head = append(head, c.At.Format("2006-01-02"))
+		head = append(head, dates.Show(c.At))
+		levels = append(levels, fmt.Sprintf("%s (%s answered)", c.Level, c.Coverage.Short()))
 	}
-	rows := [][]string{append(head, "change")}
+	rows := [][]string{append(head, "change"), append(levels, "")}
 	for _, r := range t.Rows {
 		name := r.Name
 		if r.Site != exam.NoSite {
@@ -111,7 +113,7 @@ func (e *env) printCorrected(t compare.Table) error {
 				if old.Why != "" {
 					why = ": " + old.Why
 				}
-				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", name, t.Columns[i].At.Format("2006-01-02"),
+				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", name, t.Dates().Show(t.Columns[i].At),
 					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2006-01-02 15:04"), why)
 				if err := e.printf("%s\n", exam.CleanNote(line)); err != nil {
 					return err

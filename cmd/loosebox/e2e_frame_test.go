@@ -36,7 +36,7 @@ func ways() []way {
 		{"not done", []string{"enter", "x"}, "Not done: why?"},
 		{"note", []string{"enter", "w"}, "Note to"},
 		{"review", []string{"enter", "r"}, "Review: Wren"},
-		{"finish", []string{"enter", "r", "f"}, "places are left"},
+		{"finish", []string{"enter", "r", "f"}, "steps have no answer"},
 		{"comparison", []string{"down", "enter", "c"}, "Comparison"},
 		{"trend", []string{"down", "enter", "c", "t"}, "Trend"},
 		{"due of all", []string{"d"}, "A guideline, not a plan"},

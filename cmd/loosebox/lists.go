@@ -33,6 +33,9 @@ type visitJSON struct {
 	Findings int          `json:"findings"`
 	NotDone  int          `json:"not_done"`
 	Level    string       `json:"level"`
+	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
+	Answered int          `json:"steps_answered"`
+	Steps    int          `json:"steps"`
 	Struck   *exam.Struck `json:"struck,omitempty"` // the visit does not count
 }
 
@@ -136,7 +139,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 			Visits []visitJSON  `json:"visits"`
 		}{"loosebox/visits/1", h.ID, list})
 	}
-	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level", "number"}}
+	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level so far", "answered", "number"}}
 	for _, v := range list {
 		when := v.At.Format("2006-01-02 15:04")
 		switch {
@@ -145,7 +148,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 		case v.ClosedAt == nil:
 			when += " open"
 		}
-		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, string(v.ID)})
+		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), string(v.ID)})
 	}
 	return columns(e.out, rows)
 }
@@ -155,6 +158,8 @@ func (e *env) visitLine(v exam.Visit, earlier []exam.Visit) visitJSON {
 		ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By, Struck: v.Struck,
 		Level: e.judge.Visit(v, earlier).Level.String(),
 	}
+	c := v.CoverageIn(e.routines, e.steps)
+	j.Answered, j.Steps = c.Answered, c.Of
 	for _, f := range v.Findings {
 		if f.Done() {
 			j.Findings++

@@ -66,6 +66,10 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 		return report.Page{}, err
 	}
 	p := report.Page{Visit: v, Earlier: earlier, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps}
+	p.Coverage = v.CoverageIn(e.routines, e.steps)
+	if p.Others, err = store.Past(v.Horse.ID, 0); err != nil {
+		return report.Page{}, err
+	}
 	p.Charts = chart.OutOfRange(e.judge, e.steps, v, earlier, p.Verdict.Remarks)
 	if r, ok := steps.Find(e.routines, v.Routine); ok {
 		p.Routine, p.Left = r.Title, v.Left(r.For(v.Class(), e.steps))

@@ -38,11 +38,7 @@ func (in Input) handOff() Line {
 		l.Text += fmt.Sprintf(" (%d in all)", n)
 	}
 	l.State, l.Why = Done, ""
-	told := last.Seq
-	for _, d := range in.Visit.Decisions { // who decided after it knows of it, as the gate has it
-		told = max(told, d.Since().Seq)
-	}
-	if news, ok := exam.News(in.Visit, in.Remarks, told); ok {
+	if news, ok := exam.Untold(in.Visit, in.Remarks); ok {
 		l.State, l.Why = Open, "new since then: "+news
 	}
 	return l

@@ -87,6 +87,9 @@ func (in Input) closing() Line {
 	switch err := exam.CheckClose(in.Visit); {
 	case in.Visit.Closed():
 		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)
+		if why := in.Visit.WithoutHandOff; why != "" {
+			l.Text += ", without a hand-off: " + why
+		}
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()
 	case in.Left > 0:

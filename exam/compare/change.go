@@ -74,14 +74,17 @@ func rounded(v float64) float64 {
 	return math.Round(v*1e6) / 1e6
 }
 
-func day(t time.Time) string { return t.Format("2 Jan 2006") }
+// day is the date of an earlier visit, with its time where it is of the same day.
+func day(then, now *reading) string {
+	return exam.DatesOf(*now.visit, *then.visit).Show(then.visit.OpenedAt)
+}
 
 func wordsMean(now, then *reading, step exam.Step) string {
 	a, b := slices.Sorted(slices.Values(now.finding.Value.Words)), slices.Sorted(slices.Values(then.finding.Value.Words))
 	if slices.Equal(a, b) {
 		return ""
 	}
-	return fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then.visit.OpenedAt))
+	return fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
 }
 
 // numbers compares two numbers: a score in words, anything else by its noise.
@@ -93,11 +96,11 @@ func numbers(now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.
 	c := Change{By: &by, Since: then.visit.OpenedAt}
 	if step.Kind == exam.KindScale {
 		if by != 0 {
-			c.Means = fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then.visit.OpenedAt))
+			c.Means = fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
 		}
 		return c
 	}
-	parts := []string{fmt.Sprintf("%s since %s", way(by, step, unit), day(then.visit.OpenedAt))}
+	parts := []string{fmt.Sprintf("%s since %s", way(by, step, unit), day(then, now))}
 	c.Noise = NoiseAt(*now.visit, *now.finding, *then.finding, unit, earlier)
 	worth := ""
 	if was := then.visit.Class().Name; was != now.visit.Class().Name {

@@ -31,6 +31,9 @@ type VisitLine struct {
 	By      string       `json:"by"`
 	Class   string       `json:"class"`
 	Level   exam.Level   `json:"level"`
+	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
+	Answered int `json:"steps_answered"`
+	Steps    int `json:"steps"`
 }
 
 // ChangeLine is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
@@ -65,7 +68,7 @@ func (t Table) Document() Document {
 		Visits: make([]VisitLine, 0, len(t.Columns)), Rows: make([]ChangeLine, 0, len(t.Rows)),
 	}
 	for _, c := range t.Columns {
-		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Level})
+		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Level, Answered: c.Coverage.Answered, Steps: c.Coverage.Of})
 	}
 	for i := range t.Rows {
 		d.Rows = append(d.Rows, t.Rows[i].line())

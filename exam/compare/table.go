@@ -25,6 +25,25 @@ type Column struct {
 	Level   exam.Level   // of the visit, combinations included
 	Stirred []exam.State // states other than rest
 	Open    bool         // not closed yet
+	// Coverage is how much of the routine was answered; it is set by Cover.
+	Coverage exam.Coverage
+}
+
+// Cover says of each column how much of its routine was answered. Visits are those
+// of the columns.
+func (t *Table) Cover(vs []exam.Visit, routines []exam.Routine, s *exam.Steps) {
+	for i := range min(len(vs), len(t.Columns)) {
+		t.Columns[i].Coverage = vs[i].CoverageIn(routines, s)
+	}
+}
+
+// Dates words the days of the columns, so that two of one day are told apart.
+func (t Table) Dates() exam.Dates {
+	at := make([]time.Time, len(t.Columns))
+	for i := range t.Columns {
+		at[i] = t.Columns[i].At
+	}
+	return exam.NewDates(at...)
 }
 
 // Row is one step and site over the visits. Numbers are in Unit, that of the newest number; Low and High are what is

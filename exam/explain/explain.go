@@ -96,8 +96,9 @@ func (a Asked) own() []string {
 	if !ok {
 		return nil
 	}
+	dates := exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...)
 	head := fmt.Sprintf("%s to %s from %d earlier visits, %s to %s", exam.FormatNumber(r.Low, 1), exam.Quantity{Value: r.High, Unit: r.Unit}.Text(1),
-		r.Visits, r.FirstAt.Format(exam.DayForm), r.LastAt.Format(exam.DayForm))
+		r.Visits, dates.Show(r.FirstAt), dates.Show(r.LastAt))
 	return append([]string{head}, judge.OwnSource(r)...)
 }
 
@@ -108,7 +109,7 @@ func (a Asked) change() []string {
 		if !ok {
 			return nil
 		}
-		return append([]string{fmt.Sprintf("against %s on %s", exam.Quantity{Value: last, Unit: a.Unit}.Text(1), at.Format(exam.DayForm))}, n.Explain()...)
+		return append([]string{fmt.Sprintf("against %s on %s", exam.Quantity{Value: last, Unit: a.Unit}.Text(1), exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...).Show(at))}, n.Explain()...)
 	}
 	c := compare.ChangeAt(a.Visit, k, a.Step, a.Unit, a.Earlier)
 	if c.Verdict == compare.NoVerdict {

@@ -72,7 +72,7 @@ func TestARateIsExplainedWhole(t *testing.T) {
 	}
 	before := text(explain.Parts(asked(t, "heart.rate", nil, earlier...)))
 	assert.NotContains(t, before, "# How it was found")
-	assert.Contains(t, before, "# Change\nagainst 36 /min on 2026-04-20")
+	assert.Contains(t, before, "# Change\nagainst 36 /min on 20 Apr 2026")
 }
 
 // Every step of the record has something to say before and after an answer, with a source wherever a number or a level

@@ -59,8 +59,10 @@ func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Inpu
 	j := judge.New(table, all)
 	columns := append([]exam.Visit{v}, earlier...)
 	n := min(2, len(columns))
+	sides := compare.Visits(columns[:n], columns[n:], j, all)
+	sides.Cover(columns, steps.Routines(), all)
 	return handoff.Input{
-		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Coverage: v.CoverageIn(steps.Routines(), all), Steps: all, Now: noon(), Table: compare.Visits(columns[:n], columns[n:], j, all),
+		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Coverage: v.CoverageIn(steps.Routines(), all), Steps: all, Now: noon(), Table: sides,
 	}
 }
 
@@ -87,7 +89,7 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 	}
 	assert.Equal(t, []string{handoff.Why, handoff.Vitals, handoff.StandOut, handoff.Rest, handoff.Request}, order)
 	assert.Equal(t, "This is Nell Harrow, with Bracken, mare, 9 years, Hollow Farm.\nI am calling because of: temperature.\nSeen for: off her feed since yesterday.", section(p, handoff.Why))
-	assert.Contains(t, section(p, handoff.Rest), "Last seen 2 January, usual.")
+	assert.Contains(t, section(p, handoff.Rest), "Last seen 2 January, usual, 2 of 59 answered.")
 	assert.Equal(t, "Temperature 39.6 C.\nHeart rate 56 a minute.\nGums pale.\nNot taken: breathing rate, gum moisture, gut sounds, weight.\nNot taken, horse refused: gum refill.",
 		section(p, handoff.Vitals), "their values come before anything is said of them")
 	out := section(p, handoff.StandOut)

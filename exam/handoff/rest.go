@@ -131,7 +131,8 @@ func (in Input) background() []string {
 		lines = append(lines, "In foal.")
 	}
 	if seen := exam.LookedAt(in.Earlier); len(seen) > 0 && len(in.Table.Columns) > 1 {
-		lines = append(lines, fmt.Sprintf("Last seen %s, %s.", exam.SayWhen(seen[0].OpenedAt, in.Now), in.Table.Columns[1].Level))
+		c := in.Table.Columns[1]
+		lines = append(lines, fmt.Sprintf("Last seen %s, %s, %s answered.", exam.SayWhen(seen[0].OpenedAt, in.Now), c.Level, c.Coverage.Short()))
 	}
 	if len(v.Context.Stirred()) == 0 {
 		add("Last 30 minutes: ", before(v.Context))

@@ -171,7 +171,7 @@ func TestAMurmurIsReadByItsGrade(t *testing.T) {
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
 	p := handoff.Make(input(t, visit(noon(), words("heart.murmur", exam.Left, "2")), before))
 	assert.Contains(t, section(p, handoff.StandOut), "Left heart murmur grade 2 of 6, last visit none.")
-	assert.Contains(t, section(p, handoff.Rest), "Last seen 3 hours ago, 09:00, usual.")
+	assert.Contains(t, section(p, handoff.Rest), "Last seen 3 hours ago, 09:00, usual, 1 of 59 answered.")
 }
 
 // Nothing is to be decided after a healthy yearly check.

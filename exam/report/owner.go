@@ -22,6 +22,7 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	w.wrap("Owner  ", exam.CleanNote(h.Owner))
 	w.wrap("Seen   ", exam.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", exam.CleanNote(v.By))
+	w.wrap("Looked ", "at: "+p.covered().String())
 	if v.Reason != "" {
 		w.wrap("Why    ", exam.CleanNote(v.Reason))
 	}

@@ -16,11 +16,14 @@ import (
 type Page struct {
 	Visit   exam.Visit
 	Earlier []exam.Visit // newest first; they lend the last known weight
+	Others  []exam.Visit // all others of the horse, so that two of one day are told apart
 	Entries []exam.Entry // every line of the visit, for what stood before a correction
 	Verdict judge.Verdict
 	Left    []exam.Key // places of the routine without value or reason
-	Routine string     // title of the routine
-	Steps   *exam.Steps
+	// Coverage is how much of the routine is answered.
+	Coverage exam.Coverage
+	Routine  string // title of the routine
+	Steps    *exam.Steps
 	// Charts are the findings out of range over the horse's visits, for pages that
 	// can draw them.
 	Charts []chart.Series
@@ -28,7 +31,18 @@ type Page struct {
 
 // Title names the horse and the day.
 func (p Page) Title() string {
-	return exam.CleanLine(p.Visit.Horse.Name, 60) + ", " + p.Visit.OpenedAt.Format("2 January 2006")
+	return exam.CleanLine(p.Visit.Horse.Name, 60) + ", " + p.day()
+}
+
+// day is the day of the visit, with its time where another visit of the horse has
+// the same day.
+func (p Page) day() string {
+	for _, v := range p.Others {
+		if v.ID != p.Visit.ID && v.OpenedAt.Format(exam.DayForm) == p.Visit.OpenedAt.Format(exam.DayForm) {
+			return p.Visit.OpenedAt.Format("2 January 2006 15:04")
+		}
+	}
+	return p.Visit.OpenedAt.Format("2 January 2006")
 }
 
 // Text writes the page as plain text of at most width columns, by system, with
@@ -110,6 +124,9 @@ func closed(v exam.Visit) string {
 	if v.ClosedBeforeOpened() {
 		at += ". " + clockSetBack
 	}
+	if v.WithoutHandOff != "" {
+		at += "; without a hand-off: " + v.WithoutHandOff
+	}
 	return at
 }
 
@@ -149,10 +166,12 @@ func (p Page) name(k exam.Key) string {
 
 func (p Page) remarks(w *writer) {
 	w.heading("Out of range")
-	if len(p.Verdict.Remarks) == 0 {
-		w.line("nothing")
+	c := p.covered()
+	if len(p.Verdict.Remarks) == 0 && c.Answered > 0 {
+		w.line(fmt.Sprintf("No answer so far is out of range (%s answered)", c.Short()))
 		return
 	}
+	w.line(c.Level(p.Verdict.Level))
 	for _, r := range p.Verdict.Remarks {
 		text := p.name(exam.Key{Step: r.Step, Site: r.Site})
 		if r.Value != "" {
@@ -166,6 +185,15 @@ func (p Page) remarks(w *writer) {
 			w.wrap("             ", fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
 	}
+}
+
+// covered is how much of the visit is answered; where nobody said of which routine,
+// only the answers are counted.
+func (p Page) covered() exam.Coverage {
+	if p.Coverage.Of > 0 {
+		return p.Coverage
+	}
+	return p.Visit.CoverageIn(nil, p.Steps)
 }
 
 func (p Page) findings(w *writer) {
@@ -310,10 +338,13 @@ func (p Page) rest(w *writer) {
 // Document is the page as JSON, schema loosebox/show/1. Numbers carry their
 // unit beside them; times are RFC 3339 with offset.
 type Document struct {
-	Schema    string             `json:"schema"`
-	Visit     exam.Visit         `json:"visit"`
-	Class     string             `json:"class"`
-	Level     exam.Level         `json:"level"`
+	Schema string     `json:"schema"`
+	Visit  exam.Visit `json:"visit"`
+	Class  string     `json:"class"`
+	Level  exam.Level `json:"level"`
+	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
+	Answered  int                `json:"steps_answered"`
+	Steps     int                `json:"steps"`
 	Remarks   []exam.Remark      `json:"remarks"`
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []Place            `json:"left"`
@@ -333,6 +364,7 @@ type Place struct {
 func JSON(p Page) Document {
 	d := Document{
 		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
+		Answered: p.covered().Answered, Steps: p.covered().Of,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Left: []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
 		Scores: score.Lines(score.Summary(p.Visit, p.Earlier)),

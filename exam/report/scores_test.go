@@ -31,7 +31,7 @@ func TestPageHoldsTheScores(t *testing.T) {
 	text := report.Text(p, 80)
 	for _, want := range []string{
 		"SCORES AND COUNTS", "6.5 between moderately fleshy and fleshy (neck 6, withers 7", "3 or more", "mean of six areas 6.5",
-		"about 8 %, from gum refill 3.2 s, gum moisture dry", "about 40 L (8 % of 500", "3 to 5 of 12", "chewing muscles stand out: not seen",
+		"about 8 %, from gum refill 3.2 s, gum moisture dry", "about 40 L (8 % of 500", "1 of 6 items not answered; no score yet", "chewing muscles stand out: not seen",
 		"Dalla Costa et al., PLoS ONE", "Skin tent never makes a band alone",
 	} {
 		assert.Contains(t, strings.Join(strings.Fields(text), " "), want)

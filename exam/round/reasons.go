@@ -84,7 +84,7 @@ func (p *plan) byRecord() []Reason {
 	earlier := p.earlier()
 	for _, v := range earlier {
 		if !v.Closed() || dayOf(*v.ClosedAt) >= p.day {
-			out = append(out, Reason{Open, dayOf(v.OpenedAt), fmt.Sprintf("the exam begun on %s is not finished", dayOf(v.OpenedAt))})
+			out = append(out, Reason{Open, dayOf(v.OpenedAt), fmt.Sprintf("the exam begun on %s is not finished", p.begun(v))})
 		}
 	}
 	if p.schedule == nil {
@@ -97,6 +97,16 @@ func (p *plan) byRecord() []Reason {
 		}
 	}
 	return append(out, p.doses(l.Items)...)
+}
+
+// begun is the day of a visit, with its time where another has the same day.
+func (p *plan) begun(v exam.Visit) string {
+	for i := range p.Visits {
+		if p.Visits[i].ID != v.ID && dayOf(p.Visits[i].OpenedAt) == dayOf(v.OpenedAt) {
+			return v.OpenedAt.Format(exam.DayForm + " 15:04")
+		}
+	}
+	return dayOf(v.OpenedAt)
 }
 
 // doses are one reason for all that is due. A schedule that is only begun because

@@ -13,6 +13,20 @@ import (
 type BandScore struct {
 	Result
 	Low, High int
+	// Enough says that the score can be used as published: every item is known, or
+	// those that are open cannot move it out of its printed group.
+	Enough bool
+}
+
+// group is the printed group of a sum: up to 6, 7 to 9, 10 and more.
+func group(sum int) int {
+	switch {
+	case sum <= 6:
+		return 0
+	case sum <= 9:
+		return 1
+	}
+	return 2
 }
 
 // Bands adds up the published bands of general state, heart, breaths,
@@ -36,9 +50,14 @@ func Bands(v Vitals) (BandScore, error) {
 	s.grade("membranes", v.MembraneGrade, [...]string{"pinkish", "mildly red", "moderately red", "very red, or a dark rim"})
 	s.band(calcium, v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
 	s.band(whiteCells, v.WhiteCells, "x10^9/L", tenth, whiteBands())
-	s.Words = fmt.Sprintf("%d of 19", s.Low)
-	if s.High > s.Low {
-		s.Words = fmt.Sprintf("%d to %d of 19, as some items are open", s.Low, s.High)
+	s.Enough = group(s.Low) == group(s.High)
+	switch {
+	case !s.Enough:
+		s.Words = openWords(s.Items, "score")
+	case s.High > s.Low:
+		s.Words = fmt.Sprintf("%d to %d of 19: the open items do not change its group (%s)", s.Low, s.High, [...]string{"up to 6", "7 to 9", "10 and more"}[group(s.Low)])
+	default:
+		s.Words = fmt.Sprintf("%d of 19", s.Low)
 	}
 	return s, nil
 }

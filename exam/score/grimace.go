@@ -37,7 +37,7 @@ func grimaceBasis() Basis {
 	return Basis{
 		Name: "Grimace, six signs", Range: "0 to 12, each sign 0 to 2",
 		Source: "Dalla Costa et al., PLoS ONE 2014;9:e92281", Evidence: ranges.Published,
-		Note: "The paper sets no limit from which to act. Donkeys and draft horses show little.",
+		Note: "It is the sum of all six signs. The paper sets no limit from which to act. Donkeys and draft horses show little.",
 	}
 }
 
@@ -64,7 +64,7 @@ func GrimaceScore(points map[string]float64) (Grimace, error) {
 	}
 	g.Words = fmt.Sprintf("%d of 12", g.Low)
 	if g.High > g.Low {
-		g.Words = fmt.Sprintf("%d to %d of 12, %d of 6 signs seen", g.Low, g.High, len(points))
+		g.Words = openWords(g.Items, "score") // the paper adds up all six
 	}
 	return g, nil
 }

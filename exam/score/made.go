@@ -63,7 +63,7 @@ func lastWeight(v exam.Visit, earlier []exam.Visit) (kg float64, from string) {
 		}
 		from = "this visit"
 		if i > 0 {
-			from = "on " + visit.OpenedAt.Format("2 January 2006")
+			from = "on " + exam.DatesOf(v, visit).Show(visit.OpenedAt)
 		}
 		if f.Value.Weight != nil {
 			from = f.Value.Weight.Method + ", " + from
@@ -182,7 +182,9 @@ func grimace(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		return Score{}, false
 	}
 	s.Result = g.Result
-	s.between(g.Low, g.High)
+	if g.Low == g.High {
+		s.between(g.Low, g.High)
+	}
 	return s, true
 }
 
@@ -202,8 +204,12 @@ func sirs(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if err != nil || !vitals.enough() {
 		return Score{}, false
 	}
-	n := float64(c.Outside)
-	return Score{ID: "sirs_items", Result: c.Result, Value: &n, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour"))}, true
+	s := Score{ID: "sirs_items", Result: c.Result, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour"))}
+	if c.Enough {
+		n := float64(c.Outside)
+		s.Value = &n
+	}
+	return s, true
 }
 
 func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
@@ -213,7 +219,9 @@ func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		return Score{}, false
 	}
 	s := Score{ID: "seven_item_bands", Result: b.Result, Unit: exam.Points, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour", "demeanour"))}
-	s.between(b.Low, b.High)
+	if b.Enough {
+		s.between(b.Low, b.High)
+	}
 	return s, true
 }
 
@@ -261,7 +269,11 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	for _, m := range Milestones() {
 		f, ok := v.First(m.Step)
 		if !ok {
-			s.Items = append(s.Items, Item{Name: m.Name, Says: "not asked", Open: true})
+			says := "not asked"
+			if f, ok := v.Finding(at(m.Step)); ok {
+				says = "not done: " + exam.CleanLine(f.NotDone, 0)
+			}
+			s.Items = append(s.Items, Item{Name: m.Name, Says: says, Open: true})
 			continue
 		}
 		asked++

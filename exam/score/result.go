@@ -1,6 +1,7 @@
 package score
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -47,6 +48,17 @@ func (r Result) Lines() []string {
 		lines = append(lines, r.Note)
 	}
 	return lines
+}
+
+// openWords says that a score is none yet: "4 of 7 items not answered; no score yet".
+func openWords(items []Item, what string) string {
+	open := 0
+	for _, i := range items {
+		if i.Open {
+			open++
+		}
+	}
+	return fmt.Sprintf("%d of %d items not answered; no %s yet", open, len(items), what)
 }
 
 // number reads an optional figure; false where there is none or it is no number.

@@ -30,7 +30,7 @@ func (s Score) Used() []string {
 
 // Missing lists the items that were left open, each with why.
 func (s Score) Missing() []string {
-	return s.list(true, func(i Item) string { return i.Name + ": " + i.Says })
+	return s.list(true, Item.line)
 }
 
 func (s Score) list(open bool, line func(Item) string) []string {
@@ -52,6 +52,7 @@ func Summary(v exam.Visit, earlier []exam.Visit) []Score {
 		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn,
 	} {
 		if s, ok := one(v, earlier); ok {
+			s.Items = lookedAt(v, s.Items)
 			out = append(out, s)
 		}
 	}
@@ -96,7 +97,7 @@ func SignsSoFar(v exam.Visit, step exam.StepID) []string {
 	}
 	h := HydrationBand(HydrationSignsOf(v))
 	lines := []string{h.Words}
-	for _, i := range h.Items {
+	for _, i := range lookedAt(v, h.Items) {
 		lines = append(lines, i.line())
 	}
 	return lines

@@ -84,19 +84,19 @@ func TestSummaryOfAnAdult(t *testing.T) {
 
 	face := named(t, list, "grimace")
 	assert.Nil(t, face.Value)
-	assert.Equal(t, [2]float64{3, 5}, [2]float64{*face.Low, *face.High}, "five signs seen: 0 to 2 for the sixth")
+	assert.Nil(t, face.Low, "five signs seen: the paper adds up six")
 	assert.Equal(t, []string{"chewing muscles stand out: not seen"}, face.Missing())
 
 	// Heart over 52, breaths over 20, temperature over 38.5 C: from memory of Roy et al. 2017; gums pink.
 	sirs := named(t, list, "sirs_items")
 	assert.Equal(t, 3.0, *sirs.Value)
-	assert.Equal(t, "3 of 4 items seen lie outside the published figures", sirs.Words)
+	assert.Equal(t, "3 of 4 outside range", sirs.Words)
 	assert.Contains(t, strings.Join(sirs.Missing(), "; "), "white cells: needs a laboratory")
 
 	// Mediators Inflamm 2021, 9501478, table 1: bright 0, heart 61 to 80 2, breaths 15 to 25 1, 38.6 to 39.0 C 2, pinkish 0;
 	// calcium 0 to 1 and white cells 0 to 3 need a laboratory.
 	bands := named(t, list, "seven_item_bands")
-	assert.Equal(t, [2]float64{5, 9}, [2]float64{*bands.Low, *bands.High})
+	assert.Nil(t, bands.Low, "5 to 9 is in two of the printed groups")
 	assert.Len(t, bands.Missing(), 2)
 
 	// 30 C is 86 F (NIST SP 811); 86 and 70 are 156, over 150: eXtension Horses.
@@ -127,8 +127,8 @@ func TestLitresByTheLastKnownWeight(t *testing.T) {
 	old.OpenedAt = day().AddDate(0, -1, 0)
 	old.Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightEye}
 	fluid = named(t, score.Summary(v, []exam.Visit{old}), "fluid_loss")
-	assert.Contains(t, fluid.Words, "about 36 L (8 % of 450 kg by eye, on 10 March 2026)")
-	assert.Contains(t, fluid.Used(), "body weight 450 kg: by eye, on 10 March 2026")
+	assert.Contains(t, fluid.Words, "about 36 L (8 % of 450 kg by eye, on 10 Mar 2026)")
+	assert.Contains(t, fluid.Used(), "body weight 450 kg: by eye, on 10 Mar 2026")
 }
 
 // What was made on grown horses is not lent to others.

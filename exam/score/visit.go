@@ -1,6 +1,9 @@
 package score
 
 import (
+	"slices"
+	"strings"
+
 	"loosebox/exam"
 )
 
@@ -40,6 +43,44 @@ func VitalsOf(v exam.Visit) Vitals {
 		out.GeneralGrade = &g
 	}
 	return out
+}
+
+// asked are the steps that open items wait for.
+func asked() map[string]exam.StepID {
+	return map[string]exam.StepID{
+		"general state": "demeanour", "membranes": "gum.colour", "gum colour": "gum.colour", "heart rate": "heart.rate", "breathing rate": "breath.rate",
+		"temperature": "temp.rectal", "gum refill": "gum.refill", "gum moisture": "gum.moisture", "jugular filling": "jugular.fill", "eyes": "eye.look", "skin tent": "skin.tent",
+	}
+}
+
+// lookedAt says of open items what was answered where something was: an answer
+// that a score has no figure for was not left out by anybody.
+func lookedAt(v exam.Visit, items []Item) []Item {
+	items = slices.Clone(items)
+	for i, item := range items {
+		f, ok := v.First(asked()[item.Name])
+		if !item.Open || item.Found != "" || !ok || !strings.HasPrefix(item.Says, "not ") {
+			continue
+		}
+		_, points, _ := strings.Cut(item.Says, ", ")
+		items[i].Found = found(f)
+		items[i].Says = "looked at; no figure of this score stands for it"
+		if strings.Contains(points, "point") {
+			items[i].Says += ", " + points
+		}
+	}
+	return items
+}
+
+// found is an answer in few words, for whoever has no table of steps.
+func found(f exam.Finding) string {
+	switch {
+	case len(f.Value.Words) > 0:
+		return strings.Join(f.Value.Words, ", ")
+	case f.Value.Number != nil:
+		return f.Value.Bound.Show(f.Value.Number.Text(1))
+	}
+	return "answered"
 }
 
 // figure is the number found at a step without sites; nil where there is none.

@@ -25,6 +25,21 @@ type Vitals struct {
 type SIRSCount struct {
 	Result
 	Outside, Seen int
+	// Enough says that the count can be used as published: two outside of heart,
+	// breathing, temperature and white cells are enough (Roy et al. 2017), whatever
+	// the others are; fewer are a count only once all three of the stable are known.
+	Enough bool
+}
+
+func (c SIRSCount) enough() bool {
+	outside, open := 0, 0
+	for _, i := range c.Items[:3] { // heart rate, breathing rate, temperature
+		outside += int(i.Count)
+		if i.Open {
+			open++
+		}
+	}
+	return outside >= 2 || open == 0
 }
 
 // SIRSItems counts which of the four items of the published list that can be
@@ -36,7 +51,7 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 		return SIRSCount{}, notMadeFor("the list", v.Class)
 	}
 	c := SIRSCount{Result: Result{Basis: Basis{
-		Name: "SIRS items seen", Range: "0 to 4 items that can be seen, of 6 published",
+		Name: "Inflammation signs (SIRS)", Range: "0 to 4 signs that can be seen, of 6 published",
 		Source:   "items: Roy et al., J Vet Intern Med 2017;31:582-592; gum colour and lactate added as in Nocera et al., Animals 2021;11:2015. The figures were not read",
 		Evidence: ranges.FromMemory,
 		Note:     "A count and no more: it names no illness. Other papers use other figures. White cells and lactate need a laboratory.",
@@ -55,7 +70,10 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 		c.Items[len(c.Items)-1].Found = map[bool]string{true: "pink", false: "not pink"}[*v.GumsPink]
 	}
 	c.Items = append(c.Items, Item{Name: "white cells", Says: "needs a laboratory", Open: true}, Item{Name: "lactate", Says: "needs a laboratory", Open: true})
-	c.Words = fmt.Sprintf("%d of %d items seen lie outside the published figures", c.Outside, c.Seen)
+	c.Words = fmt.Sprintf("%d of %d outside range", c.Outside, c.Seen)
+	if c.Enough = c.enough(); !c.Enough {
+		c.Words = openWords(c.Items[:3], "count")
+	}
 	return c, nil
 }
 

@@ -18,7 +18,7 @@ func (w *weigh) viewMethods(size layout.Size) []string {
 		if last.Value.Weight != nil {
 			text += ", " + exam.CleanLine(last.Value.Weight.Method, 40)
 		}
-		under = append(under, words(t, text+", "+last.At.Format("2006-01-02"), size.W)...)
+		under = append(under, words(t, text+", "+exam.NewDates(w.o.Now(), last.At).Show(last.At), size.W)...)
 	}
 	lines := w.list.view(t, layout.Size{W: size.W, H: size.H - len(under)})
 	return append(lines, under...)

@@ -55,9 +55,11 @@ func (d *Deps) Page(s Seen, asked, by string, now time.Time) handoff.Page {
 	if len(earlier) > 0 {
 		columns, earlier = append(columns, earlier[0]), earlier[1:]
 	}
+	table := compare.Visits(columns, earlier, d.Judge, d.Steps)
+	table.Cover(columns, d.Routines, d.Steps)
 	return handoff.Make(handoff.Input{
 		Visit: s.Visit, Earlier: s.Earlier, Verdict: s.Verdict, Left: s.Left, Coverage: s.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
-		Table: compare.Visits(columns, earlier, d.Judge, d.Steps),
+		Table: table,
 	})
 }
 

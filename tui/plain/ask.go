@@ -85,10 +85,10 @@ func (s *Session) how(step exam.Step) {
 }
 
 func (s *Session) last(k exam.Key, step exam.Step) {
-	n := 0
+	n, dates := 0, exam.DatesOf(append([]exam.Visit{s.visit}, s.earlier...)...)
 	for _, v := range s.earlier {
 		if f, ok := v.Finding(k); ok && f.Done() && n < 5 {
-			s.line("%s: %s", v.OpenedAt.Format("2 January 2006"), f.Value.Show(step))
+			s.line("%s: %s", dates.Show(v.OpenedAt), f.Value.Show(step))
 			n++
 		}
 	}

@@ -411,7 +411,14 @@ func (s *Session) close() error {
 			s.line("%s Type watch to begin or decline it, or finish again to close all the same.", why)
 			continue
 		}
-		return s.closeAs(left, reason, words)
+		without, closing, err := s.askUntold()
+		if err != nil {
+			return err
+		}
+		if closing {
+			return s.closeAs(left, reason, words, without)
+		}
+		s.line("Type %s.", ways)
 	}
 	return s.failed
 }
@@ -423,13 +430,13 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 		return
 	}
 	s.line("%s", report.Text(report.Page{
-		Visit: s.visit, Earlier: s.earlier, Entries: entries, Verdict: verdict, Left: left, Routine: s.routine.Title, Steps: s.Deps.Steps,
+		Visit: s.visit, Earlier: s.earlier, Entries: entries, Verdict: verdict, Left: left, Coverage: s.visit.Coverage(s.routine), Routine: s.routine.Title, Steps: s.Deps.Steps,
 	}, 80))
 }
 
-func (s *Session) closeAs(left []exam.Key, reason, words string) error {
-	end := exam.Entry{Kind: exam.EntryClosed, At: s.Deps.Now()}
-	if err := exam.Admit(s.visit, nil, end); err != nil {
+func (s *Session) closeAs(left []exam.Key, reason, words, without string) error {
+	end := exam.Entry{Kind: exam.EntryClosed, At: s.Deps.Now(), WithoutHandOff: without}
+	if err := exam.Admit(s.visit, s.Deps.Judge.Visit(s.visit, s.earlier).Remarks, end); err != nil {
 		s.line("Not closed: %s.", strings.TrimSuffix(err.Error(), "."))
 		return ErrLeft
 	}

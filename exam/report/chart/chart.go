@@ -151,12 +151,13 @@ func (p *plot) axis(c Canvas) {
 		c.Text(p.x-5, p.row(v)+letters/3, letters, End, exam.FormatNumber(v, decimals))
 	}
 	base := p.y + p.h + 10
+	dates := exam.NewDates(p.from, p.to)
 	if !p.to.After(p.from) {
-		c.Text(p.x+p.w/2, base, letters, Middle, p.from.Format(exam.DayForm))
+		c.Text(p.x+p.w/2, base, letters, Middle, dates.Show(p.from))
 		return
 	}
-	c.Text(p.x, base, letters, Start, p.from.Format(exam.DayForm))
-	c.Text(p.x+p.w, base, letters, End, p.to.Format(exam.DayForm))
+	c.Text(p.x, base, letters, Start, dates.Show(p.from))
+	c.Text(p.x+p.w, base, letters, End, dates.Show(p.to))
 }
 
 // own draws the ends of the horse's own range.

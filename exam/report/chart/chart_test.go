@@ -90,7 +90,7 @@ func TestTheBandIsWhatIsUsual(t *testing.T) {
 	assert.InDelta(t, c.points[1][1], c.rects[0][1], 1e-9)
 	assert.Contains(t, c.texts, "!")
 	assert.Contains(t, c.texts, "Heart rate, /min")
-	assert.Contains(t, c.texts, "2026-04-02")
+	assert.Contains(t, c.texts, "2 Apr 2026")
 }
 
 func TestTheSVGIsWellFormed(t *testing.T) {

@@ -34,10 +34,11 @@ func (s *screen) drawHead(width int) []string {
 	t := s.deps.Theme
 	_, why, ok := nav.NeedleIn(s.seen.Visit)
 	if !ok {
-		if len(s.seen.Visit.Findings) == 0 {
-			return []string{"Nothing of the exam is answered yet."}
+		c := s.seen.Coverage
+		if c.Answered == 0 {
+			return []string{c.Level(s.seen.Verdict.Level)}
 		}
-		return []string{"The exam stands at: " + t.Word(s.seen.Verdict.Level)}
+		return []string{"Highest level so far: " + t.Word(s.seen.Verdict.Level) + " (" + c.String() + ")"}
 	}
 	out := layout.Wrap("! "+why+" First say what happened: enter.", width)
 	for i := range out {

@@ -36,19 +36,19 @@ func TestComparisonIsDrawnInEverySize(t *testing.T) {
 
 func TestColumnsAreVisitsNewestFirstAndScroll(t *testing.T) {
 	d, _ := open(t, layout.Size{W: 80, H: 24})
-	head := d.Row("2026-02-27")
-	assert.Contains(t, head, ">2026-02-27")
-	assert.Less(t, strings.Index(head, "2026-02-27"), strings.Index(head, "2026-01-15"))
+	head := d.Row("27 Feb 2026")
+	assert.Contains(t, head, ">27 Feb 2026")
+	assert.Less(t, strings.Index(head, "27 Feb 2026"), strings.Index(head, "15 Jan 2026"))
 	assert.True(t, d.Shows("1-3 of 9"))
 	for range 8 {
 		d.Press("right")
 	}
-	assert.True(t, d.Shows(">2024-03-06"))
+	assert.True(t, d.Shows(">6 Mar 2024"))
 	assert.True(t, d.Shows("7-9 of 9"))
 	d.Press("right", "right")
-	assert.True(t, d.Shows(">2024-03-06"), "it stops at the oldest")
+	assert.True(t, d.Shows(">6 Mar 2024"), "it stops at the oldest")
 	d.Press("left")
-	assert.True(t, d.Shows(">2024-05-02"))
+	assert.True(t, d.Shows(">2 May 2024"))
 }
 
 func TestChangeIsASignAndANumberAndARangeStandsAtTheSide(t *testing.T) {
@@ -64,16 +64,16 @@ func TestChangeIsASignAndANumberAndARangeStandsAtTheSide(t *testing.T) {
 
 func TestRemarksAreMarkedAndExplained(t *testing.T) {
 	d, _ := open(t, layout.Size{W: 120, H: 40})
-	d.Press("right", "right", "right") // 2025-07-30: 39.6 C after work
+	d.Press("right", "right", "right") // 30 Jul 2025: 39.6 C after work
 	assert.Regexp(t, `[o?!]39\.6`, d.Row("> temperature "))
-	assert.True(t, d.Shows("2025-07-30: 39.6 C; "))
+	assert.True(t, d.Shows("30 Jul 2025: 39.6 C; "))
 	assert.True(t, d.Shows("worked; hot weather"))
 	assert.True(t, d.Shows("o note  ? recheck  ! tell the vet  x not done"), "the legend")
 	d.Press("s")
 	assert.True(t, d.Shows("source: "))
 	d.Press("esc")
 	assert.False(t, d.Shows("source: "), "esc closes the source first")
-	d.Press("right") // 2025-05-11, typed in F
+	d.Press("right") // 11 May 2025, typed in F
 	assert.True(t, d.Shows("typed 100.6 F"))
 }
 
@@ -82,10 +82,10 @@ func TestEmptyIsBlankAndNotDoneIsNot(t *testing.T) {
 	for range 5 {
 		d.Press("right")
 	}
-	d.Press("end") // the digital pulse was not asked on 2025-03-20
-	assert.True(t, d.Shows("2025-03-20: not answered at this visit"))
+	d.Press("end") // the digital pulse was not asked on 20 Mar 2025
+	assert.True(t, d.Shows("20 Mar 2025: not answered at this visit"))
 	d.Press("home", "down", "left", "left", "left")
-	assert.True(t, d.Shows("2025-10-02: not done: horse refused"))
+	assert.True(t, d.Shows("2 Oct 2025: not done: horse refused"))
 }
 
 func TestTrendOpensOnTheRowUnderTheCursor(t *testing.T) {
@@ -107,8 +107,8 @@ func TestAddressSaysWhereToBegin(t *testing.T) {
 	past, err := store.Past(h.ID, 0)
 	require.NoError(t, err)
 	d := screentest.New(t, deps, compare.New, nav.Address{Horse: h.ID, Visit: past[4].ID, At: exam.Key{Step: "gum.colour"}}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows(">2025-05-11"))
-	assert.True(t, d.Shows("2025-05-11: pink"))
+	assert.True(t, d.Shows(">11 May 2025"))
+	assert.True(t, d.Shows("11 May 2025: pink"))
 }
 
 func TestFewVisits(t *testing.T) {

@@ -23,7 +23,7 @@ func (s *screen) look(row compare.Row) detail {
 	if row.Site != exam.NoSite {
 		name += ", " + string(row.Site)
 	}
-	lead := fmt.Sprintf("%s, %s: ", exam.CleanLine(name, 0), c.At.Format("2006-01-02"))
+	lead := fmt.Sprintf("%s, %s: ", exam.CleanLine(name, 0), s.table.Dates().Show(c.At))
 	var d detail
 	switch {
 	case cell.Empty:

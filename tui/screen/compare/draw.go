@@ -76,17 +76,20 @@ func (s *screen) draw(size layout.Size) string {
 	return strings.Join(lines, "\n")
 }
 
-// header names the columns: the date of each visit and under it how it stands.
+// header names the columns: the date of each visit and under it its level and
+// how much of it was answered.
 func (s *screen) header(w widths, last int) []string {
 	t := s.deps.Theme
-	dates, levels := "  "+w.line("", "usual", "own range", "change"), "  "+w.line("", "", "", "")
+	named := s.table.Dates()
+	dates, levels := "  "+w.line("", "usual", "own range", "change"), "  "+w.line("level so far", "", "", "")
+	covered := "  " + w.line("answered", "", "", "")
 	for i := s.first; i < last; i++ {
 		c := s.table.Columns[i]
 		sign := " "
 		if i == s.column {
 			sign = t.Sign.Cursor
 		}
-		dates += layout.Pad(sign+c.At.Format("2006-01-02"), w.visit) + " "
+		dates += layout.Pad(sign+named.Fit(c.At, w.visit-1), w.visit) + " "
 		word := c.Level.String()
 		switch {
 		case c.Open:
@@ -95,8 +98,13 @@ func (s *screen) header(w widths, last int) []string {
 			word = ""
 		}
 		levels += layout.Pad(word, w.visit) + " "
+		covered += layout.Pad(c.Coverage.Short(), w.visit) + " "
 	}
-	return []string{t.Heading.Render(strings.TrimRight(dates, " ")), t.Faint.Render(strings.TrimRight(levels, " "))}
+	lines := []string{t.Heading.Render(strings.TrimRight(dates, " "))}
+	for _, l := range []string{levels, covered} {
+		lines = append(lines, t.Faint.Render(strings.TrimRight(l, " ")))
+	}
+	return lines
 }
 
 // answered says whether a visit holds any finding.

@@ -26,6 +26,8 @@ func (s *screen) load() tea.Cmd {
 		}
 		visits = exam.LookedAt(visits)
 		columns := min(len(visits), mostColumns)
-		return loadedVisitsMsg{of: s, visits: visits, table: compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)}
+		table := compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)
+		table.Cover(visits, deps.Routines, deps.Steps)
+		return loadedVisitsMsg{of: s, visits: visits, table: table}
 	}
 }

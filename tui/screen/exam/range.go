@@ -3,6 +3,7 @@ package exam
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
@@ -62,18 +63,22 @@ func (s *screen) prefer() exam.Unit {
 func (s *screen) drawLast(width int) []string {
 	step, site := s.step(), s.field.Site()
 	var parts []string
+	at := []time.Time{s.visit.OpenedAt}
 	for _, v := range s.earlier {
 		f, ok := v.Finding(exam.Key{Step: step.ID, Site: site})
 		if !ok || !f.Done() {
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s (%s)", f.Value.Show(step), v.OpenedAt.Format("2 Jan 2006")))
+		parts, at = append(parts, f.Value.Show(step)), append(at, v.OpenedAt)
 		if len(parts) == 3 {
 			break
 		}
 	}
 	if len(parts) == 0 {
 		return nil
+	}
+	for i, dates := 0, exam.NewDates(at...); i < len(parts); i++ {
+		parts[i] += " (" + dates.Show(at[i+1]) + ")"
 	}
 	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
 	if own, ok := judge.Own(step.ID, site, s.prefer(), s.earlier); ok {

@@ -114,12 +114,16 @@ func (s *screen) visitLines(size layout.Size) []string {
 
 func (s *screen) visitLine(p past, here bool, width int) string {
 	t := s.deps.Theme
-	date, by := 10, 8
-	when := p.date
+	date, by, missed := 12, 8, 9
 	if width >= 76 {
-		date, by, when = 16, 14, p.date+" "+p.clock
+		date, by = 17, 14
 	}
-	const level, missed = 14, 11
+	if width >= 100 && strings.Contains(p.missed, " of ") {
+		missed = 17
+		p.missed += " answered"
+	}
+	when := p.dates.Fit(p.at, date)
+	const level = 14
 	routine := width - 2 - date - by - level - missed - 4
 	head := layout.Pad(when, date) + " " + layout.Pad(p.routine, routine) + " " + layout.Pad(p.by, by) + " "
 	tail := " " + layout.Pad(p.missed, missed)

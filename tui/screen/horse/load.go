@@ -20,13 +20,14 @@ const keptVisits = 20
 
 // past is a visit as a line of the list.
 type past struct {
-	id                  exam.VisitID
-	at                  time.Time
-	open, struck        bool
-	date, clock         string
-	routine, by, missed string
-	level               exam.Level
-	standing            string // the level in a sign and a word, or how far an open one is
+	id           exam.VisitID
+	at           time.Time
+	open, struck bool
+	dates        exam.Dates // of all visits of the horse
+	routine, by  string
+	missed       string // how much was answered, or was noted from papers
+	level        exam.Level
+	standing     string // the level in a sign and a word, or how far an open one is
 }
 
 // loadedHorseMsg is a horse with its visits, newest first.
@@ -64,6 +65,14 @@ func (s *screen) load() tea.Cmd {
 		for _, v := range struck { // they stay readable, and count nowhere
 			m.visits = append(m.visits, sum(deps, v, nil))
 		}
+		at := make([]time.Time, len(m.visits))
+		for i := range m.visits {
+			at[i] = m.visits[i].at
+		}
+		dates := exam.NewDates(at...)
+		for i := range m.visits {
+			m.visits[i].dates = dates
+		}
 		slices.SortStableFunc(m.visits, func(a, b past) int { return b.at.Compare(a.at) })
 		return m
 	}
@@ -94,14 +103,12 @@ func noted(visits []exam.Visit) string {
 // sum says a visit in one line.
 func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	p := past{
-		id: v.ID, at: v.OpenedAt, open: !v.Closed(), struck: !v.Stands(), date: v.OpenedAt.Format("2006-01-02"), clock: v.OpenedAt.Format("15:04"),
+		id: v.ID, at: v.OpenedAt, open: !v.Closed(), struck: !v.Stands(),
 		routine: exam.CleanLine(v.Routine, 0), by: exam.CleanLine(v.By, 0),
 	}
-	left := 0
 	for _, r := range deps.Routines {
 		if r.Name == v.Routine {
 			p.routine = r.Title
-			left = len(v.Left(r.For(v.Class(), deps.Steps)))
 		}
 	}
 	done, missed := 0, 0
@@ -115,8 +122,8 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	if n := len(v.Injections); v.OnlyPapers() {
 		p.missed = fmt.Sprintf("%d noted", n)
 	}
-	if missed > 0 {
-		p.missed = fmt.Sprintf("%d not done", missed)
+	if done+missed > 0 {
+		p.missed = v.CoverageIn(deps.Routines, deps.Steps).Short()
 	}
 	if done > 0 {
 		p.level = deps.Judge.Visit(v, earlier).Level
@@ -127,9 +134,6 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	}
 	if p.open {
 		p.level, p.standing = ranges.LevelUsual, "  not finished"
-		if left > 0 {
-			p.missed = fmt.Sprintf("%d left", left)
-		}
 	}
 	return p
 }

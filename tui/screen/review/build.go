@@ -41,9 +41,14 @@ func (s *screen) name(k exam.Key) string {
 }
 
 func (s *screen) addRemarks() {
-	if len(s.verdict.Remarks) == 0 {
-		s.heading("Nothing stands out of range.")
+	switch {
+	case s.covered.Answered == 0:
+		s.heading(s.covered.Level(s.verdict.Level))
+	case len(s.verdict.Remarks) == 0:
+		s.heading(fmt.Sprintf("No answer so far is out of range (%s answered)", s.covered.Short()))
 		return
+	default:
+		s.heading(s.covered.Level(s.verdict.Level))
 	}
 	levels := []string{"", "Note", "Recheck", "Tell the vet"}
 	last := exam.Level(-1)
@@ -171,7 +176,7 @@ func (s *screen) addNotJudged() {
 // addStruck says first that a visit was struck, or was entered again instead of
 // one that was.
 func (s *screen) addStruck() {
-	for _, text := range report.Standing(s.visit) {
+	for _, text := range append(report.Standing(s.visit), withoutHandOff(s.visit)...) {
 		s.lines = append(s.lines, line{text: text, more: []string{text}})
 	}
 }

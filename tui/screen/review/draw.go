@@ -19,6 +19,9 @@ func (s *screen) draw(size layout.Size) string {
 	if s.closing {
 		foot = s.drawClosing(size.W)
 	}
+	if s.untold {
+		foot = s.drawUntold(size.W)
+	}
 	if s.stuck {
 		foot = s.drawStuck(size.W)
 	}
@@ -119,7 +122,7 @@ func (s *screen) drawClosing(width int) []string {
 // leftWords asks why what is left was not done.
 func (s *screen) leftWords() string {
 	if len(s.left) == 1 {
-		return "1 place is left. Close the visit, and why was it not done?"
+		return "1 step has no answer. Choose the reason; enter closes."
 	}
-	return fmt.Sprintf("%d places are left. Close the visit, and why were they not done?", len(s.left))
+	return fmt.Sprintf("%d steps have no answer. Choose one reason; enter closes.", len(s.left))
 }

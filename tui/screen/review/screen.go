@@ -38,6 +38,7 @@ type screen struct {
 	entries []exam.Entry
 	verdict judge.Verdict
 	left    []exam.Key
+	covered exam.Coverage
 	lines   []line
 	cursor  int
 	first   int
@@ -46,6 +47,9 @@ type screen struct {
 	finish  bool // ask it as soon as the visit is read
 	stuck   bool // asked to close, and a needle or a watch keeps the visit open
 	reason  int
+	untold  bool   // asked what becomes of something for the veterinarian that is not handed off
+	choice  int    // of that question
+	without string // the reason that was chosen there
 	saving  bool
 }
 
@@ -87,8 +91,8 @@ func (s *screen) Escape() bool {
 	if s.origin.Close() {
 		return true
 	}
-	was := s.closing || s.stuck
-	s.closing, s.stuck = false, false
+	was := s.closing || s.stuck || s.untold
+	s.closing, s.stuck, s.untold = false, false, false
 	return was
 }
 
@@ -110,6 +114,9 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	if s.stuck {
 		return []keys.Binding{keys.Accept().With("go there", "say what happened, or end the watch; then the visit can be closed")}
+	}
+	if s.untold {
+		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("choose", "hand off now, or go on to close the visit with this reason; the reason stays in the record")}
 	}
 	if s.closing {
 		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; every step that is left is written down as not done with this reason")}
@@ -191,6 +198,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if s.stuck {
 		return s.pressStuck(p)
 	}
+	if s.untold {
+		return s.pressUntold(p)
+	}
 	if s.closing {
 		return s.pressClosing(p)
 	}
@@ -227,10 +237,14 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	return nil
 }
 
-// ask asks how to close the visit, or says what keeps it open.
+// ask asks how to close the visit, or says what keeps it open. What is for the
+// veterinarian and not handed off is asked about first.
 func (s *screen) ask() {
+	s.without, s.choice = "", 0
 	_, _, s.stuck = s.keepsOpen()
-	s.closing, s.reason = !s.stuck, 2 // "no time", which claims least
+	_, untold := exam.Untold(s.visit, s.verdict.Remarks)
+	s.untold = untold && !s.stuck
+	s.closing, s.reason = !s.stuck && !s.untold, 2 // "no time", which claims least
 }
 
 // pressStuck leads to what keeps the visit open.

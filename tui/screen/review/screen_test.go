@@ -51,7 +51,7 @@ func TestEnterLeadsToTheStep(t *testing.T) {
 func TestClosingLeavesNoSilentGap(t *testing.T) {
 	d, store, id := open(t, layout.Size{W: 80, H: 24})
 	d.Press("f")
-	assert.Contains(t, d.View(), "why were they not done")
+	assert.Contains(t, d.View(), "steps have no answer")
 	d.Press("esc", "f", "1", "enter")
 	v, err := store.Visit(id)
 	require.NoError(t, err)

@@ -56,7 +56,7 @@ func (s *screen) take(m loadedReviewMsg) tea.Cmd {
 	}
 	s.visit, s.earlier, s.entries = m.visit, m.earlier, m.entries
 	s.verdict = s.deps.Judge.Visit(m.visit, m.earlier)
-	s.left = nil
+	s.left, s.covered = nil, m.visit.CoverageIn(s.deps.Routines, s.deps.Steps)
 	for _, r := range s.deps.Routines {
 		if r.Name == m.visit.Routine {
 			s.left = m.visit.Left(r.For(m.visit.Class(), s.deps.Steps))
@@ -91,10 +91,12 @@ func (s *screen) close(reason string) tea.Cmd {
 	if by == "" {
 		by = s.visit.By
 	}
+	judge, earlier := s.deps.Judge, s.earlier
+	end := exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryClosed, WithoutHandOff: s.without}
 	return func() tea.Msg {
 		v, err := store.Visit(id)
 		if err == nil {
-			err = exam.CheckClose(v) // as it stands now, not as it was read
+			err = exam.Admit(v, judge.Visit(v, earlier).Remarks, end) // as it stands now, not as it was read
 		}
 		if err != nil {
 			return closedVisitMsg{id: id, err: err}
@@ -105,8 +107,8 @@ func (s *screen) close(reason string) tea.Cmd {
 				return closedVisitMsg{id: id, err: fmt.Errorf("the visit is not closed; every answer is stored: %w", err)}
 			}
 		}
-		_, err = store.Append(exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryClosed})
-		if err != nil {
+		end.At = now()
+		if _, err = store.Append(end); err != nil {
 			err = fmt.Errorf("the visit is not closed; every answer is stored: %w", err)
 		}
 		return closedVisitMsg{id: id, err: err}

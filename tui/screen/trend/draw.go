@@ -64,7 +64,7 @@ func (s *screen) legend(width int) []string {
 	}
 	if low, high, ok := s.still(); ok {
 		p := s.point()
-		text := fmt.Sprintf("%s no change on %s would be %s %s", t.Sign.Same, p.At.Format("2006-01-02"), span(&low, &high), d.unit)
+		text := fmt.Sprintf("%s no change on %s would be %s %s", t.Sign.Same, exam.DatesOf(d.visits...).Show(p.At), span(&low, &high), d.unit)
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
 	return lines

@@ -110,7 +110,7 @@ func TestCursorWalksThroughTheVisits(t *testing.T) {
 // noise against 38.1 C, and the band stands round that.
 func TestTheBandOfNoChangeIsDrawnAndSaid(t *testing.T) {
 	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("= no change on 2026-02-27 would be 37.4-38.8 C"))
+	assert.True(t, d.Shows("= no change on 27 Feb 2026 would be 37.4-38.8 C"))
 	assert.Equal(t, 3, strings.Count(strings.Join(plotted(d), "\n"), "="))
 	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within noise (to 0.69 C)"))
 	d.Press("s", "pgdown")

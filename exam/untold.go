@@ -1,0 +1,28 @@
+package exam
+
+// Untold is what a visit holds for the veterinarian that nobody told: a finding at
+// the level tell the vet, or a sign of danger, with no hand-off and no decision
+// after it. It is false where there is none. Remarks are the judge's on the visit
+// as it stands.
+func Untold(v Visit, remarks []Remark) (string, bool) {
+	return News(v, remarks, v.ToldUpTo())
+}
+
+// ToldUpTo is the entry up to which the veterinarian knows the visit: of the last
+// hand-off or decision; 0 for neither.
+func (v Visit) ToldUpTo() int {
+	told := 0
+	for _, h := range v.HandOffs {
+		told = max(told, h.Seq)
+	}
+	for _, d := range v.Decisions { // who decided after a finding knows of it
+		told = max(told, d.Since().Seq)
+	}
+	return told
+}
+
+// WithoutHandOff lists reasons for which a visit is closed although something in it
+// was for the veterinarian and is not handed off. Other words are taken too.
+func WithoutHandOff() []string {
+	return []string{"the veterinarian knows it already", "the veterinarian cannot be reached", "it is handed off later", "entered by mistake"}
+}

@@ -1,0 +1,39 @@
+package plain
+
+import (
+	"strings"
+
+	"loosebox/exam"
+)
+
+// askUntold asks what becomes of something for the veterinarian that is not handed
+// off: closing is false where it was handed off now, so that the visit is looked
+// over once more. The input's end leaves the visit open.
+func (s *Session) askUntold() (without string, closing bool, err error) {
+	what, untold := exam.Untold(s.visit, s.Deps.Judge.Visit(s.visit, s.earlier).Remarks)
+	if !untold {
+		return "", true, nil
+	}
+	now := "hand off"
+	if s.Horse != nil {
+		now = handOffWords + "NAME"
+	}
+	s.line("This is for the veterinarian, and no hand-off is saved: %s.", exam.CleanNote(what))
+	for s.failed == nil {
+		s.line("Type %s, or why the visit is closed without: %s.", now, strings.Join(exam.WithoutHandOff(), "; "))
+		text, ok := s.read()
+		word := strings.ToLower(strings.TrimSpace(text))
+		switch {
+		case !ok, word == "quit":
+			return "", false, ErrLeft
+		case word == "" || word == "finish" || strings.HasPrefix(word, "finish "):
+		case s.Horse != nil && strings.HasPrefix(word, strings.TrimSpace(handOffWords)):
+			return "", false, s.handOff(strings.TrimSpace(text)[len(strings.TrimSpace(handOffWords)):])
+		case s.Horse == nil && s.follows(word) != nil:
+			return "", false, s.procedure(s.follows(word))
+		default:
+			return exam.CleanLine(text, 0), true, nil
+		}
+	}
+	return "", false, s.failed
+}

@@ -1,0 +1,69 @@
+package review
+
+import (
+	"fmt"
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+)
+
+// handOffNow is the first of the ways on.
+const handOffNow = "hand off now"
+
+// waysOn are what can become of something for the veterinarian that is not handed
+// off when the visit is to be closed.
+func waysOn() []string { return slices.Insert(exam.WithoutHandOff(), 0, handOffNow) }
+
+// pressUntold leads to the hand-off, or on to closing with the reason chosen.
+func (s *screen) pressUntold(p keys.Press) tea.Cmd {
+	ways := waysOn()
+	switch {
+	case keys.Up().Is(p):
+		s.choice = (s.choice + len(ways) - 1) % len(ways)
+	case keys.Down().Is(p):
+		s.choice = (s.choice + 1) % len(ways)
+	case keys.Digit().Is(p):
+		if i := int(p.Runes[0] - '1'); i >= 0 && i < len(ways) {
+			s.choice = i
+		}
+	case keys.Accept().Is(p) && s.choice == 0:
+		s.untold = false
+		return nav.Go(nav.Address{Screen: nav.HandOff, Horse: s.visit.Horse.ID, Visit: s.id})
+	case keys.Accept().Is(p):
+		s.untold, s.without = false, ways[s.choice]
+		s.closing, s.reason = true, 2
+	}
+	return nil
+}
+
+func (s *screen) drawUntold(width int) []string {
+	t := s.deps.Theme
+	what, _ := exam.Untold(s.visit, s.verdict.Remarks)
+	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and no hand-off is saved:", width))}
+	lines := layout.Wrap(exam.CleanNote(what)+".", width)
+	if len(lines) > 2 {
+		lines = append(lines[:1], layout.Cut(lines[1], width-3)+" ..")
+	}
+	out = append(out, lines...)
+	for i, way := range waysOn() {
+		text := fmt.Sprintf("  %d %s", i+1, way)
+		if i == s.choice {
+			text = t.Cursor.Render(fmt.Sprintf("%s %d %s", t.Sign.Cursor, i+1, way))
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// withoutHandOff says that the visit was closed so, and why.
+func withoutHandOff(v exam.Visit) []string {
+	if v.WithoutHandOff == "" {
+		return nil
+	}
+	return []string{"Closed without a hand-off: " + exam.CleanNote(v.WithoutHandOff) + "."}
+}

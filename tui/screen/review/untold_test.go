@@ -1,0 +1,48 @@
+package review_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/review"
+	"loosebox/tui/screen/screentest"
+)
+
+// Closing with something for the veterinarian and no hand-off is asked about: the
+// first way leads to the hand-off, the others are kept.
+func TestClosingWithoutAHandOffIsAskedAbout(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Fever(t, store, id)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	assert.True(t, d.Shows("For the veterinarian, and no hand-off is saved:"))
+	assert.True(t, d.Shows("40.2 C"))
+	d.Press("enter")
+	assert.Equal(t, nav.HandOff, d.Last().Screen, "the first way is to hand off")
+	d.Press("esc", "f", "2", "enter")
+	assert.True(t, d.Shows("steps have no answer"))
+	d.Press("enter")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.True(t, v.Closed())
+	assert.Equal(t, "the veterinarian knows it already", v.WithoutHandOff)
+	assert.True(t, d.Shows("Closed without a hand-off: the veterinarian knows it already."))
+}
+
+func TestAfterAHandOffNothingIsAsked(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Fever(t, store, id)
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.Here}})
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	assert.True(t, d.Shows("steps have no answer"))
+}
