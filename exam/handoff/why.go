@@ -33,13 +33,18 @@ func (in Input) why(by string) (lines, more []string) {
 func (in Input) who(by string) string {
 	v, h := in.Visit, in.Visit.Horse
 	who := []string{cut(h.Name, 4)}
-	switch {
-	case v.Class().Young && h.Kind == exam.AnimalHorse:
+	sex := string(h.Sex)
+	switch young := v.Class().Young && h.Kind == exam.AnimalHorse; {
+	case young && h.Sex == exam.Mare:
+		who, sex = append(who, "filly foal"), ""
+	case young && h.Sex == exam.Stallion:
+		who, sex = append(who, "colt foal"), ""
+	case young:
 		who = append(who, "foal")
 	case h.Sex == "" || h.Sex == exam.SexUnknown || h.Kind != exam.AnimalHorse:
 		who = append(who, string(h.Kind))
 	}
-	for _, part := range []string{string(h.Sex), h.AgeWords(v.OpenedAt), cut(h.Place, 5)} {
+	for _, part := range []string{sex, h.AgeWords(v.OpenedAt), cut(h.Place, 5)} {
 		if part != "" && part != string(exam.SexUnknown) {
 			who = append(who, part)
 		}

@@ -38,7 +38,11 @@ func (s *screen) drawHead(width int) []string {
 		if c.Answered == 0 {
 			return []string{c.Level(s.seen.Verdict.Level)}
 		}
-		return []string{"Highest level so far: " + t.Word(s.seen.Verdict.Level) + " (" + c.String() + ")"}
+		lead := "Highest level so far: "
+		if width < 76 { // the count is never cut off
+			lead = "So far: "
+		}
+		return []string{lead + t.Word(s.seen.Verdict.Level) + " (" + c.String() + ")"}
 	}
 	out := layout.Wrap("! "+why+" First say what happened: enter.", width)
 	for i := range out {
