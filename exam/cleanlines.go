@@ -32,6 +32,10 @@ func CleanLines(e Entry) (Entry, error) {
 	if e.Recheck != nil {
 		r := *e.Recheck
 		lines(&r.On, &r.What)
+		if r.Time != nil {
+			at := wholeOffset(*r.Time)
+			r.Time = &at
+		}
 		e.Recheck = &r
 	}
 	if e.Watch != nil {

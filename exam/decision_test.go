@@ -269,8 +269,8 @@ func TestAnEndOfADecisionIsRead(t *testing.T) {
 		assert.Equal(t, want, at.Format(time.RFC3339), text)
 	}
 	for text, says := range map[string]string{
-		"10:00": "over already", "2026-03-01": "over already", "2028-01-01": "a year at most", "9999d": "a year at most", "soon": "is no end", "25:00": "is no end",
-		"2026-02-30": "is no end", "0h": "is no end", "-3h": "is no end", "\x1b[2J": "", "99999999999999999999h": "is no end",
+		"10:00": "is over today", "2026-03-01": "not a day to come", "2028-01-01": "a year at most", "999d": "a year at most", "soon": "no time to come", "25:00": "no time 25:00",
+		"2026-02-30": "no time to come", "0h": "a minute away", "-3h": "no time to come", "\x1b[2J": "", "99999999999999999999h": "no time to come",
 	} {
 		_, err := exam.ReadUntil(text, now)
 		if says == "" {

@@ -182,33 +182,14 @@ func ReadComing(text string, now time.Time) (string, error) {
 	return clean, nil
 }
 
-// ReadAhead is ReadComing, and a span from today: "3d", "2w", "6mo", "1y",
-// "tomorrow". A month that is too short gives its last day. It returns the day.
+// ReadAhead is ReadMoment for a day without a time, as it stands on a label: "3d",
+// "2w", "6mo", "1y", "tomorrow". A month that is too short gives its last day.
 func ReadAhead(text string, now time.Time) (string, error) {
-	clean := strings.ToLower(CleanLine(text, 20))
-	if clean == "tomorrow" {
-		clean = "1d"
-	}
-	unit := strings.TrimSpace(strings.TrimLeft(clean, "0123456789"))
-	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(clean, unit)))
-	if err != nil || n < 1 || n > 9999 {
+	m, err := ReadMoment(text, now)
+	if err != nil || m.At != nil {
 		return ReadComing(text, now)
 	}
-	year, month, day := now.Date()
-	var at time.Time
-	switch unit {
-	case "d":
-		at = time.Date(year, month, day+n, 0, 0, 0, 0, time.UTC)
-	case "w":
-		at = time.Date(year, month, day+7*n, 0, 0, 0, 0, time.UTC)
-	case "mo":
-		at = sameDay(year, month+time.Month(n), day)
-	case "y":
-		at = sameDay(year+n, month, day)
-	default:
-		return ReadComing(text, now)
-	}
-	return ReadComing(at.Format(DayForm), now)
+	return m.Day, nil
 }
 
 // sameDay is the day of a month, or its last one.

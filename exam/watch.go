@@ -2,6 +2,7 @@ package exam
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -100,10 +101,40 @@ type HandOff struct {
 	Signed
 }
 
-// RecheckLine is a day on which something is to be looked at again, set in a visit.
+// RecheckLine is a day, or a time of it, at which something is to be looked at
+// again, set in a visit.
 type RecheckLine struct {
 	On   string `json:"on"` // day, 2026-03-04
 	What string `json:"what"`
+	// Time is the moment of that day, with its offset; nil where only the day is set.
+	Time *time.Time `json:"time,omitempty"`
+}
+
+// Recheck is the line of something that is looked at again at the moment.
+func (m Moment) Recheck(what string) RecheckLine {
+	return RecheckLine{On: m.Day, What: what, Time: m.At}
+}
+
+// When is the day, and the time where one is set: "2026-03-04 20:00".
+func (r RecheckLine) When() string {
+	if r.Time == nil {
+		return r.On
+	}
+	return r.On + " " + r.Time.Format("15:04")
+}
+
+// Compare sets two by their time; one without a time stands behind those of its day.
+func (r RecheckLine) Compare(other RecheckLine) int {
+	if c := strings.Compare(r.On, other.On); c != 0 || r.Time == nil && other.Time == nil {
+		return c
+	}
+	switch {
+	case r.Time == nil:
+		return 1
+	case other.Time == nil:
+		return -1
+	}
+	return r.Time.Compare(*other.Time)
 }
 
 // Recheck is a recheck as it stands in a visit.

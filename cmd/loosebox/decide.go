@@ -39,7 +39,7 @@ questions come one after the other.
 draw, or injection:PRODUCT, injection:PRODUCT:ROUTE, injection:PRODUCT:ROUTE:DOSE
 with the route IM, IV, SC, by mouth or in the nose; a colon in a name is \:. A go
 ahead names what for; wait and stop without --covers hold for everything.
---until is 18:00, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
+--until is 18:00, tonight, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
 holds for 24 hours. --corrects ENTRY puts right a decision that was written down:
 both stay readable, and nothing new is unlocked.`,
 		Example: `  loosebox decide VISIT --vet "Dr Vale" --how "by telephone" --ruling "go ahead" \
@@ -60,7 +60,7 @@ both stay readable, and nothing new is unlocked.`,
 	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw, or injection:PRODUCT:ROUTE:DOSE; can be given several times")
 	c.Flags().StringVar(&f.until, "until", "", "until when it holds; 24 hours where it is left out")
 	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and were right")
-	c.Flags().StringVar(&f.recheck, "recheck", "", "a day on which something is looked at again, 2026-03-04 or 3d, 2w, 6mo")
+	c.Flags().StringVar(&f.recheck, "recheck", "", "when something is looked at again: 1h, 20:00, tonight, \"tomorrow 8:00\", 3d, 2026-03-04")
 	c.Flags().StringVar(&f.what, "recheck-what", "", "what is looked at again")
 	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one puts right")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or written only now in a closed visit")
@@ -135,6 +135,10 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	if d.Until, err = exam.ReadUntil(f.until, e.now()); err != nil {
 		return d, usage("--until: %v", err)
 	}
+	if d.Until != nil {
+		m := exam.Moment{Day: d.Until.Format(exam.DayForm), At: d.Until}
+		e.say("It holds until " + m.Words(e.now()) + ".")
+	}
 	return d, asUsage(d.Check())
 }
 
@@ -146,11 +150,13 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 	case f.recheck == "" || exam.CleanLine(f.what, 0) == "":
 		return nil, usage("a recheck has its day and what is looked at: --recheck DAY --recheck-what TEXT")
 	}
-	on, err := exam.ReadAhead(f.recheck, e.now())
+	when, err := exam.ReadMoment(f.recheck, e.now())
 	if err != nil {
 		return nil, usage("--recheck: %v", err)
 	}
-	return &exam.RecheckLine{On: on, What: f.what}, nil
+	e.say("Recheck " + when.Words(e.now()) + ".")
+	line := when.Recheck(f.what)
+	return &line, nil
 }
 
 // meant is the one of a list that a flag's text means: its beginning, or a part

@@ -17,9 +17,10 @@ type recheckFlags struct {
 func (e *env) recheckCommand() *cobra.Command {
 	var f recheckFlags
 	c := &cobra.Command{
-		Use: "recheck VISIT", Short: "set a day on which something is looked at again", Args: cobra.ExactArgs(1),
-		Long: `recheck sets a day on which something of a visit is looked at again; due and round
-list it from then on. --corrects ENTRY puts right one that was set.`,
+		Use: "recheck VISIT", Short: "set when something is looked at again", Args: cobra.ExactArgs(1),
+		Long: `recheck sets a day, or a time of it, at which something of a visit is looked at
+again; due and round list it from then on. The moment that was understood is said
+before it is written. --corrects ENTRY puts right one that was set.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -27,7 +28,7 @@ list it from then on. --corrects ENTRY puts right one that was set.`,
 			return e.existing(func(r *storage.Record) error { return e.recheck(r, exam.VisitID(args[0]), f) })
 		},
 	}
-	c.Flags().StringVar(&f.on, "on", "", "the day, as 2026-03-04, or from today 3d, 2w, 6mo")
+	c.Flags().StringVar(&f.on, "on", "", "when: 1h, \"90 min\", 20:00, tonight, \"tomorrow 8:00\", Mon, 3d, \"next week\", 2026-03-04")
 	c.Flags().StringVar(&f.what, "what", "", "what is looked at again, in a few words")
 	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry that set the recheck which this one puts right")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is written only now; needed once the visit is closed")
@@ -41,7 +42,7 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 	if err != nil {
 		return err
 	}
-	on, err := exam.ReadAhead(f.on, e.now())
+	when, err := exam.ReadMoment(f.on, e.now())
 	switch {
 	case err != nil:
 		return usage("--on: %v", err)
@@ -55,8 +56,10 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 			return usage("that recheck was set with a decision; loosebox decide %s --corrects %d puts both right", v.ID, f.corrects)
 		}
 	}
+	e.say("Recheck " + when.Words(e.now()) + ".")
+	line := when.Recheck(f.what)
 	entry := exam.Entry{
-		Visit: v.ID, Kind: exam.EntryNote, At: e.now(), Corrects: f.corrects, Reason: f.why, Recheck: &exam.RecheckLine{On: on, What: f.what},
+		Visit: v.ID, Kind: exam.EntryNote, At: e.now(), Corrects: f.corrects, Reason: f.why, Recheck: &line,
 	}
 	if entry.By, err = e.person(r, f.by); err != nil {
 		return err

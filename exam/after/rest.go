@@ -56,7 +56,7 @@ func (in Input) watch(w exam.Watch) Line {
 func (in Input) rechecks() []Line {
 	var out []Line
 	for _, r := range in.Visit.Rechecks {
-		out = append(out, Line{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("recheck %s: %s", r.On, r.What)})
+		out = append(out, Line{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("recheck %s: %s", r.When(), r.What)})
 	}
 	return append(out, Line{Kind: Recheck, State: Open, Text: "set a day for a recheck"})
 }

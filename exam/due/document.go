@@ -64,6 +64,7 @@ type LastLine struct {
 // RecheckLine is one recheck of a Document.
 type RecheckLine struct {
 	On     string       `json:"on"`
+	Time   *time.Time   `json:"time,omitempty"` // where an hour is set
 	What   string       `json:"what"`
 	Status Status       `json:"status"`
 	SetBy  string       `json:"set_by"`
@@ -88,7 +89,7 @@ func (l List) line() HorseDue {
 		h.Due = append(h.Due, i.line())
 	}
 	for _, r := range l.Rechecks {
-		h.Rechecks = append(h.Rechecks, RecheckLine{r.On, r.What, r.Status, r.By, r.Visit})
+		h.Rechecks = append(h.Rechecks, RecheckLine{r.On, r.Time, r.What, r.Status, r.By, r.Visit})
 	}
 	return h
 }

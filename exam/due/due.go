@@ -3,7 +3,6 @@ package due
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -95,7 +94,7 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 		}
 		return a.By.Compare(b.By)
 	})
-	l.Rechecks = rechecks(visits, s.today)
+	l.Rechecks = rechecks(visits, s.today, now)
 	l.Questions = questions(visits, now)
 	l.Notes = s.notes
 	return l
@@ -239,7 +238,7 @@ func (i *Item) judge(today time.Time) {
 }
 
 // rechecks lists the rechecks that no later visit has met, the earliest first.
-func rechecks(visits []exam.Visit, today time.Time) []Recheck {
+func rechecks(visits []exam.Visit, today, now time.Time) []Recheck {
 	var out []Recheck
 	for i := range visits {
 		for _, r := range visits[i].Rechecks {
@@ -251,19 +250,32 @@ func rechecks(visits []exam.Visit, today time.Time) []Recheck {
 			if !on.After(today) {
 				status = Due
 			}
-			if on.Before(today) {
+			if on.Before(today) || r.Time != nil && r.Time.Before(now) {
 				status = Overdue
 			}
 			out = append(out, Recheck{r, status, visits[i].ID})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Recheck) int { return strings.Compare(a.On, b.On) })
+	slices.SortStableFunc(out, func(a, b Recheck) int { return a.Compare(b.RecheckLine) })
 	return out
 }
 
-// met says that a later visit began on the day of a recheck or after it.
+// early is how long before its hour a recheck is met: a quarter of the time until
+// then, and an hour at most; our own.
+func early(r exam.Recheck) time.Duration {
+	return min(max(r.Time.Sub(r.At)/4, 0), time.Hour)
+}
+
+// met says that a later visit began on the day of a recheck or after it; where the
+// recheck has an hour, about that hour or after it.
 func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
 	return slices.ContainsFunc(visits, func(v exam.Visit) bool {
-		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on) && !v.OnlyPapers()
+		if !v.OpenedAt.After(r.At) || v.OnlyPapers() {
+			return false
+		}
+		if at := r.Time; at != nil {
+			return !v.OpenedAt.Before(at.Add(-early(r)))
+		}
+		return !day(v.OpenedAt).Before(on)
 	})
 }

@@ -103,6 +103,10 @@ func (t *Teaching) entry(e exam.Entry, days int) exam.Entry {
 	}
 	if r := e.Recheck; r != nil {
 		c.Recheck = &exam.RecheckLine{On: movedDay(r.On, days), What: "recheck"}
+		if r.Time != nil {
+			at := moved(*r.Time, days)
+			c.Recheck.Time = &at
+		}
 	}
 	return c
 }

@@ -155,7 +155,7 @@ func (p Page) ownerProcedures(w *writer) {
 		if i == 0 {
 			w.heading("Agreed")
 		}
-		w.wrap(r.On+"  ", exam.CleanNote(r.What))
+		w.wrap(r.When()+"  ", exam.CleanNote(r.What))
 	}
 	if n := len(p.Visit.Decisions); n > 0 {
 		w.heading("Your veterinarian")

@@ -49,7 +49,7 @@ func (p Page) procedures(w *writer) {
 		if i == 0 {
 			w.heading("Rechecks")
 		}
-		w.wrap(r.On+" ", exam.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
+		w.wrap(r.When()+" ", exam.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
 	}
 	if len(v.Decisions)+len(v.Injections)+len(v.Draws) > 0 {
 		w.heading("Diagnosis")

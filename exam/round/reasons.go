@@ -45,6 +45,7 @@ type plan struct {
 	at       time.Time
 	said     decision
 	schedule *due.Table
+	hour     time.Time // of the first recheck of the day that has one; zero for none
 }
 
 // call is the horse's line of the round; false where nothing puts it there.
@@ -62,6 +63,7 @@ func (p *plan) call() (Call, bool) {
 		}
 		c.Reasons = []Reason{{Unplanned, p.day, words}}
 	}
+	c.Hour = p.hour
 	c.Group, c.Why = p.place()
 	return c, true
 }
@@ -93,7 +95,10 @@ func (p *plan) byRecord() []Reason {
 	l := p.schedule.For(p.Horse, earlier, p.at)
 	for _, r := range l.Rechecks {
 		if r.Status == due.Overdue || r.Status == due.Due {
-			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("recheck %s %s: %s", r.Status, r.On, r.What)})
+			if r.Time != nil && (p.hour.IsZero() || r.Time.Before(p.hour)) {
+				p.hour = *r.Time
+			}
+			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("recheck %s %s: %s", r.Status, r.When(), r.What)})
 		}
 	}
 	return append(out, p.doses(l.Items)...)

@@ -32,6 +32,7 @@ type Call struct {
 	Group   Group
 	Why     string // of its place in the order, a sentence
 	Reasons []Reason
+	Hour    time.Time // of its first recheck that has one; zero for none
 	State   State
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
@@ -108,15 +109,27 @@ func (m *maker) call(y Yard) (Call, bool) {
 	return p.call()
 }
 
-// before is the order of a round: by group, then place by place, so that nobody
+// before is the order of a round: by group, then what has an hour, then place by place, so that nobody
 // walks to and fro, then by name. What is done keeps its place.
 func before(a, b Call) int {
 	return cmp.Or(
 		cmp.Compare(a.Group, b.Group),
+		byHour(a.Hour, b.Hour),
 		byText(a.Horse.Place, b.Horse.Place),
 		byText(a.Horse.Name, b.Horse.Name),
 		cmp.Compare(a.Horse.ID, b.Horse.ID),
 	)
+}
+
+// byHour puts a horse with an hour before those without.
+func byHour(a, b time.Time) int {
+	if a.IsZero() != b.IsZero() {
+		if a.IsZero() {
+			return 1
+		}
+		return -1
+	}
+	return a.Compare(b)
 }
 
 // byText puts what is not written down last.

@@ -151,7 +151,7 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 		offered = stands.Format("2006-01-02 15:04")
 	}
 	for {
-		text, err := w.ask("Until when does it hold? 18:00, 2026-03-04, 6h, 3d. Enter alone: %s.", offered)
+		text, err := w.ask("Until when does it hold? 18:00, tonight, tomorrow 8:00, 6h, 3d, 2026-03-04. Enter alone: %s.", offered)
 		if err != nil {
 			return nil, err
 		}
@@ -160,26 +160,31 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 		}
 		at, err := exam.ReadUntil(text, w.Deps.Now())
 		if err == nil {
+			m := exam.Moment{Day: at.Format(exam.DayForm), At: at}
+			w.line("Until %s.", m.Words(w.Deps.Now()))
 			return at, nil
 		}
 		w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
 	}
 }
 
-// recheck asks for a day on which something is looked at again.
+// recheck asks for a day, or a time, at which something is looked at again. What was
+// understood is said before it is stored.
 func (w *work) recheck() (*exam.RecheckLine, error) {
 	for {
-		text, err := w.ask("A day for a recheck? As 2026-03-04. Enter alone: none.")
+		text, err := w.ask("When is a recheck? 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2026-03-04. Enter alone: none.")
 		if err != nil || text == "" {
 			return nil, err
 		}
-		on, err := exam.ReadAhead(text, w.Deps.Now())
+		when, err := exam.ReadMoment(text, w.Deps.Now())
 		if err != nil {
 			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
+		w.line("%s.", upper(when.Words(w.Deps.Now())))
 		what, err := w.words("What is looked at again?", "")
-		return &exam.RecheckLine{On: on, What: what}, err
+		line := when.Recheck(what)
+		return &line, err
 	}
 }
 

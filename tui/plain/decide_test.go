@@ -31,7 +31,7 @@ func TestADecisionIsAskedLineByLine(t *testing.T) {
 	out, err := x.typed((*plain.Session).Decide, "", "by telephone", "Give Vaccine A, and draw blood.", "go",
 		"injection:Vaccine A:up", "injection:Vaccine A:IM:2 spoons", "injection:Vaccine A:IM:1 dose", "draw", "", "10:00", "18:00", "yes", "2026-03-09", "the neck")
 	require.NoError(t, err, out)
-	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "over already", "Written down. What follows:", "open: injection: give Vaccine A, IM, 1 dose.", "open: blood draw: draw blood."} {
+	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "is over today", "Written down. What follows:", "open: injection: give Vaccine A, IM, 1 dose.", "open: blood draw: draw blood."} {
 		assert.Contains(t, out, part)
 	}
 	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)

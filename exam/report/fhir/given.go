@@ -47,7 +47,7 @@ func (w *writer) injections() {
 	w.section("Injections", lines, refs)
 	var rechecks []string
 	for _, r := range w.visit.Rechecks {
-		rechecks = append(rechecks, r.On+": "+r.What)
+		rechecks = append(rechecks, r.When()+": "+r.What)
 	}
 	w.section("Rechecks", rechecks, nil)
 }

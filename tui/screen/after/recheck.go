@@ -38,7 +38,7 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
 	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq}
-	r.on = form.NewText("on which day", stands.On, 20, Coming(deps.Now), o).Hint(form.Ahead(deps.Now))
+	r.on = form.NewText("when", stands.When(), 40, coming(deps.Now), o).Hint(form.Moment(deps.Now))
 	r.what = form.NewText("what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
 	r.form.Add(r.on, nil)
@@ -48,22 +48,23 @@ func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *
 	return r
 }
 
-// Coming is the check of a day that is still to come.
-func Coming(now func() time.Time) func(string) error {
+// coming is the check of a time that is still to come.
+func coming(now func() time.Time) func(string) error {
 	return func(text string) error {
-		_, err := exam.ReadAhead(text, now())
+		_, err := exam.ReadMoment(text, now())
 		return err
 	}
 }
 
 func (s *screen) save() tea.Cmd {
-	on, err := exam.ReadAhead(s.recheck.on.Content(), s.deps.Now())
+	when, err := exam.ReadMoment(s.recheck.on.Content(), s.deps.Now())
 	if err != nil {
 		return nil // the form's check has said so
 	}
+	line := when.Recheck(s.recheck.what.Content())
 	e := exam.Entry{
 		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),
-		Recheck: &exam.RecheckLine{On: on, What: s.recheck.what.Content()},
+		Recheck: &line,
 	}
 	s.saving = true
 	deps := s.deps

@@ -26,6 +26,7 @@ type rows struct {
 	products        []product
 	draw, back      *form.Marks
 	until, on, what *form.Text
+	recheck         exam.RecheckLine // as it stood
 	by, reason      *form.Text
 	stands          exam.Decided // the one that is corrected
 }
@@ -147,8 +148,11 @@ func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func()
 	r.until = form.NewText("holds until", r.untilStands(), 40, func(string) error {
 		_, err := r.ends(deps.Now())
 		return err
-	}, o).Hint(func(string) string {
-		return fmt.Sprintf("18:00, 2026-03-04, 6h, 3d; empty: %.0f hours, after that it is asked again", exam.DecisionLasts.Hours())
+	}, o).Hint(func(text string) string {
+		if at, err := exam.ReadUntil(text, deps.Now()); err == nil && at != nil {
+			return exam.Moment{Day: at.Format(exam.DayForm), At: at}.Words(deps.Now())
+		}
+		return fmt.Sprintf("18:00, tonight, 2026-03-04, 6h, 3d; empty: %.0f hours, after that it is asked again", exam.DecisionLasts.Hours())
 	})
 	add(r.until, nil)
 	var back []string
@@ -178,13 +182,14 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 }
 
 func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.on = form.NewText("recheck on", stands.On, 20, func(text string) error {
-		if text == "" || text == stands.On {
+	r.on = form.NewText("recheck on", stands.When(), 40, func(text string) error {
+		if text == "" || text == stands.When() {
 			return nil
 		}
-		_, err := exam.ReadAhead(text, deps.Now())
+		_, err := exam.ReadMoment(text, deps.Now())
 		return err
-	}, o).Hint(form.Ahead(deps.Now))
+	}, o).Hint(form.Moment(deps.Now))
+	r.recheck = stands
 	r.what = form.NewText("recheck what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	add(r.on, nil)
 	add(r.what, func() bool { return r.on.Content() == "" })
@@ -241,10 +246,11 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {
-		if day, err := exam.ReadAhead(on, now); err == nil { // one that stands may have passed
-			on = day
+		line := exam.RecheckLine{On: r.recheck.On, Time: r.recheck.Time, What: r.what.Content()}
+		if when, err := exam.ReadMoment(on, now); err == nil && on != r.recheck.When() { // one that stands may have passed
+			line = when.Recheck(r.what.Content())
 		}
-		e.Recheck = &exam.RecheckLine{On: on, What: r.what.Content()}
+		e.Recheck = &line
 	}
 	return e, nil
 }

@@ -105,6 +105,9 @@ func first(l due.List) time.Time {
 	}
 	for _, r := range l.Rechecks {
 		if on, err := time.Parse(exam.DayForm, r.On); err == nil {
+			if r.Time != nil {
+				on = *r.Time
+			}
 			earlier(r.Status, on)
 		}
 	}

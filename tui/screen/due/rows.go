@@ -46,7 +46,7 @@ func styleOf(s due.Status) style {
 
 func recheckRow(r due.Recheck) row {
 	return row{
-		status: string(r.Status), what: "recheck: " + exam.CleanLine(r.What, 0), when: r.On, style: styleOf(r.Status), visit: r.Visit,
+		status: string(r.Status), what: "recheck: " + exam.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
 			"look again: " + exam.CleanLine(r.What, 0),
 			fmt.Sprintf("set by %s on %s", exam.CleanLine(r.By, 0), r.At.Format(exam.DayForm)),

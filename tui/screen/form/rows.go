@@ -79,6 +79,17 @@ func Ahead(now func() time.Time) func(string) string {
 	}
 }
 
+// Moment is the hint of a time to come: how to write it, and which moment it is.
+func Moment(now func() time.Time) func(string) string {
+	return func(text string) string {
+		m, err := exam.ReadMoment(text, now())
+		if err != nil {
+			return "as 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2w, 2026-03-04"
+		}
+		return m.Words(now())
+	}
+}
+
 // Fresh lets the first letter take the place of what stands there, for a row that is filled in beforehand.
 func (r *Text) Fresh() *Text {
 	r.field.Fresh()
