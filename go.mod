@@ -24,6 +24,7 @@ require (
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/image v0.43.0
 	golang.org/x/sys v0.47.0
+	golang.org/x/text v0.41.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
@@ -57,6 +58,5 @@ require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/crypto v0.55.0 // indirect
 	golang.org/x/sync v0.22.0 // indirect
-	golang.org/x/text v0.41.0 // indirect
 	golang.org/x/tools v0.49.0 // indirect
 )

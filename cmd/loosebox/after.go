@@ -54,7 +54,7 @@ injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says
 }
 
 func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
-	if !asJSON && !e.plain && e.inTerminal && e.outTerminal {
+	if !asJSON && !e.lineByLine() {
 		return e.follow(r, following{use: "after VISIT", screen: nav.After, run: (*plain.Session).After}, id, 0, "")
 	}
 	e.tell()

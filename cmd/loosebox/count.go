@@ -232,7 +232,7 @@ func countOf(r tap.Result) countJSON {
 
 // tally opens the tap screen alone.
 func (e *env) tally(heard tap.What) error {
-	if !e.inTerminal || !e.outTerminal {
+	if e.lineByLine() {
 		return usage("the tap screen needs a terminal; without one, --times FILE reads press times")
 	}
 	if err := e.tables(); err != nil {

@@ -67,7 +67,7 @@ func (e *env) demo(dir string) error {
 		if err := e.fillYard(r); err != nil {
 			return err
 		}
-		if e.plain || !e.inTerminal || !e.outTerminal {
+		if e.lineByLine() {
 			return e.playDemo(r)
 		}
 		d, err := e.deps(r)

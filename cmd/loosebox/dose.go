@@ -64,7 +64,7 @@ func (e *env) dose(r *storage.Record, name string, f doseFlags) error {
 		return err
 	}
 	nothing := f.corrects == "" && f.papers.On == "" && f.papers.Product == "" && len(f.papers.Against) == 0
-	if nothing && !e.plain && e.inTerminal && e.outTerminal {
+	if nothing && !e.lineByLine() {
 		return e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: nav.Dose, Horse: h.ID})
 	}
 	e.tell()

@@ -69,7 +69,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if err != nil {
 		return err
 	}
-	if !e.plain && e.inTerminal && e.outTerminal {
+	if !e.lineByLine() {
 		to := nav.Address{Screen: nav.Start, Horse: h.ID, Routine: f.routine}
 		if open != "" {
 			to = nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: open}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -111,7 +110,7 @@ func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Seri
 
 // noTerminal keeps the bytes of a PDF off the screen.
 func (e *env) noTerminal() error {
-	if f, ok := e.out.(*os.File); ok && term.IsTerminal(f.Fd()) {
+	if f, ok := e.out.(window); ok && term.IsTerminal(f.Fd()) {
 		return usage("a PDF goes into a file: add -o FILE")
 	}
 	return nil

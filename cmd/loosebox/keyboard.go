@@ -4,19 +4,42 @@ import (
 	"errors"
 	"io"
 	"os"
+	"time"
 )
 
-// keyboard is the terminal that the screens read keys from. It says when the
-// terminal has vanished: nobody can press a key any more.
+// keyboard is the terminal that the screens read keys from: without what the
+// terminal itself sends. It says when the terminal has vanished, as nobody can
+// press a key any more.
 type keyboard struct {
 	*os.File
-	gone func()
+	gone  func()
+	now   func() time.Time
+	sieve sieve
 }
 
+// inMiddle is how long the rest of something is waited for that no key begins.
+const inMiddle = 50 * time.Millisecond
+
+// room is kept for what was held back before.
+const room = 72
+
 func (k *keyboard) Read(p []byte) (int, error) {
-	n, err := k.File.Read(p)
-	if n == 0 && (errors.Is(err, io.EOF) || vanished(err)) {
-		k.gone()
+	if len(p) < 2*room {
+		return k.File.Read(p) // too little to look at; the screens ask for more
 	}
-	return n, err
+	var out []byte
+	for {
+		n, err := k.File.Read(p[:len(p)-room-len(out)])
+		if n == 0 && (errors.Is(err, io.EOF) || vanished(err)) {
+			k.gone()
+		}
+		keys, waiting := k.sieve.pass(p[:n], k.now())
+		out = append(out, keys...)
+		if err != nil || !waiting {
+			return copy(p, out), err
+		}
+		if len(out) > len(p)/2 || !more(k.Fd(), inMiddle) {
+			return copy(p, append(out, k.sieve.end(k.now())...)), nil
+		}
+	}
 }

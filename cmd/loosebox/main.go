@@ -9,9 +9,12 @@ import (
 	"time"
 
 	"github.com/charmbracelet/x/term"
+
+	"loosebox/cmd/loosebox/unasked"
 )
 
 func main() {
+	unasked.Done()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

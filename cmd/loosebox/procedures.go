@@ -115,7 +115,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 	if err != nil {
 		return err
 	}
-	if !e.plain && e.inTerminal && e.outTerminal {
+	if !e.lineByLine() {
 		if err := e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: f.screen, Horse: v.Horse.ID, Visit: id, Number: number}); err != nil {
 			return err
 		}

@@ -26,7 +26,7 @@ func (e *env) playRehearsal(r *storage.Record, cases func() ([]rehearse.Case, []
 	if f.file != "" {
 		e.say(fmt.Sprintf("To see the marks of this case again, put its file into %s.", filepath.Join(e.dataDir(), ownCases)))
 	}
-	if !e.plain && e.inTerminal && e.outTerminal {
+	if !e.lineByLine() {
 		play := &nav.Play{Case: f.name, Seed: f.seed, By: f.by, Blind: f.blind, Timed: f.timed}
 		to := nav.Address{Screen: nav.Rehearse, Routine: f.routine, Play: play}
 		return e.screens(d, nav.Address{Screen: nav.Home}, to)

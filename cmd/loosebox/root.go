@@ -2,14 +2,18 @@ package main
 
 import (
 	"errors"
+	"io"
+	"os"
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 )
 
 // run parses a command line, runs it and turns its error into words and a code.
 func (e *env) run(args []string) int {
+	e.lettersOnly()
 	root := e.root()
 	root.SetArgs(args)
 	stop := e.listen()
@@ -40,6 +44,18 @@ func (e *env) run(args []string) int {
 		e.say("loosebox: " + text)
 	}
 	return codeOf(err)
+}
+
+// lettersOnly has a terminal that is not UTF-8 shown ASCII, whatever is written.
+func (e *env) lettersOnly() {
+	if e.utf8() {
+		return
+	}
+	for _, w := range []*io.Writer{&e.out, &e.errOut} {
+		if f, ok := (*w).(*os.File); ok && term.IsTerminal(f.Fd()) {
+			*w = &letters{File: f}
+		}
+	}
 }
 
 // hint stands behind a sentence, and on a line of its own below several.

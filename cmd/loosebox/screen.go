@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"runtime"
@@ -45,6 +46,12 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 	return d, nil
 }
 
+// lineByLine says that nothing is drawn again: it was asked for, or there is no
+// terminal that could.
+func (e *env) lineByLine() bool {
+	return e.plain || !e.inTerminal || !e.outTerminal || e.lookup("TERM") == "dumb"
+}
+
 // kept is the record with its keeper, who makes a backup after each closed visit.
 func (e *env) kept(r *storage.Record) exam.Store {
 	if e.keeper == nil {
@@ -70,7 +77,10 @@ func (e *env) theme(s exam.Settings) *theme.Theme {
 	if e.noColour || e.lookup("NO_COLOR") != "" || e.lookup("TERM") == "dumb" {
 		lipgloss.SetColorProfile(termenv.Ascii)
 		name = theme.Plain
+	} else {
+		lipgloss.SetColorProfile(termenv.NewOutput(os.Stdout).EnvColorProfile()) // the environment says it; nothing is asked
 	}
+	lipgloss.SetHasDarkBackground(true) // a setting of the library that no style of ours reads
 	return theme.New(name, !e.utf8())
 }
 
@@ -96,10 +106,16 @@ func (e *env) bell() tea.Cmd {
 	}
 }
 
+// window is a terminal that is written to: os.File, or one that shows letters alone.
+type window interface {
+	io.ReadWriteCloser
+	Fd() uintptr
+}
+
 // screens runs the program in the terminal until the person leaves.
 func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error {
 	in, okIn := e.in.(*os.File)
-	out, okOut := e.out.(*os.File)
+	out, okOut := e.out.(window)
 	if !okIn || !okOut {
 		return usage("the screens need a terminal")
 	}
@@ -108,7 +124,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		defer p.Close()
 	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
-	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(&keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }}),
+	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(&keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}),
 		tea.WithOutput(out), tea.WithoutSignalHandler(), tea.WithContext(e.ctx))
 	defer drawAgainAfterStop(p)()
 	if e.keeper != nil {
@@ -132,7 +148,7 @@ func (e *env) home() error {
 	if err := e.tables(); err != nil {
 		return err
 	}
-	if e.plain || !e.inTerminal || !e.outTerminal {
+	if e.lineByLine() {
 		e.tell()
 		err := e.existing(func(r *storage.Record) error { return e.homeText(r) })
 		var none *storage.NoRecordError

@@ -63,3 +63,17 @@ func (t *Terminal) CookedAtEnd() bool {
 
 // Scribble writes into the window as another program does.
 func (t *Terminal) Scribble(text string) (int, error) { return t.slave.WriteString(text) }
+
+// Coloured says whether any sign of the window has a colour of its own.
+func (t *Terminal) Coloured() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for y := range t.screen.Height() {
+		for x := range t.screen.Width() {
+			if c := t.screen.CellAt(x, y); c != nil && c.Style.Fg != nil {
+				return true
+			}
+		}
+	}
+	return false
+}

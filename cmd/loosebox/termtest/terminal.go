@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"sync"
 	"syscall"
 	"time"
@@ -27,6 +28,7 @@ type Options struct {
 	W, H    int
 	Dir     string
 	Env     []string // the whole environment
+	Silent  bool     // the terminal answers no question
 }
 
 // Env is the environment of a program under test: a home and a data folder of its
@@ -48,6 +50,7 @@ type Terminal struct {
 	screen   *vt.Emulator
 	arrivals []time.Time
 	bytes    int
+	asked    bool
 
 	hand hand // of Send and Type
 
@@ -77,7 +80,11 @@ func Start(o Options) (*Terminal, error) {
 	if err := t.cmd.Start(); err != nil {
 		return nil, errors.Join(fmt.Errorf("start the program: %w", err), master.Close(), slave.Close())
 	}
-	go t.answer()
+	if o.Silent {
+		go t.discard()
+	} else {
+		go t.answer()
+	}
 	go t.read()
 	go t.wait()
 	return t, nil
@@ -98,6 +105,27 @@ func (t *Terminal) answer() {
 	}
 }
 
+// questions are what a program writes that the terminal has to answer: colours,
+// cursor, abilities (xterm's control sequences).
+var questions = regexp.MustCompile(`\x1b\](1\d|4;\d+);\?|\x1b\[\??6n|\x1b\[[>=]?0?c`)
+
+// Asked says whether the program asked the terminal anything.
+func (t *Terminal) Asked() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.asked
+}
+
+// discard takes the emulator's answers and sends none.
+func (t *Terminal) discard() {
+	buf := make([]byte, 512)
+	for {
+		if _, err := t.screen.Read(buf); err != nil {
+			return
+		}
+	}
+}
+
 // read draws the program's output until there is no more.
 func (t *Terminal) read() {
 	defer close(t.drained)
@@ -109,6 +137,7 @@ func (t *Terminal) read() {
 			t.mu.Lock()
 			t.arrivals = append(t.arrivals, at)
 			t.bytes += n
+			t.asked = t.asked || questions.Match(buf[:n])
 			_, _ = t.screen.Write(buf[:n]) // fails only when closed
 			t.mu.Unlock()
 			select {

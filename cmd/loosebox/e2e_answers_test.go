@@ -1,0 +1,72 @@
+//go:build unix
+
+package main
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/termtest"
+)
+
+// The program asks the terminal nothing, so a terminal that never answers delays
+// nothing, and it is drawn in colour all the same.
+func TestNothingIsAskedOfATerminal(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	file, err := program()
+	require.NoError(t, err)
+	term, err := termtest.Start(termtest.Options{Program: file, W: 80, H: 24, Env: termtest.Env(t.TempDir(), data), Silent: true})
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, term.Kill()) })
+	h := &hand{t: t, term: term, data: data}
+	h.see("go on with Wren's exam")
+	assert.False(t, term.Asked())
+	assert.True(t, term.Coloured())
+	h.leave()
+}
+
+// Answers to questions of another program come late, cut, without their beginning:
+// nothing opens, nothing is stored, and keys work as before.
+func TestLateAnswersOpenNothing(t *testing.T) {
+	t.Parallel()
+	h := sit(t, yard(t))
+	h.see("last visit")
+	h.see("today's round")
+	h.term.Settle(whole)
+	before := h.screen()
+	for _, pieces := range [][]string{
+		{"\x1b]11;rgb:0000/0000/0000\x1b\\"}, {"\x1b[24;80R"}, {"11;rgb:dddd/dddd/dddd\x07"}, {"\x1b]11;rg", "b:gggg/nnnn\x07"},
+		{"\x1b]11;rgb:0000", "/0000/0000\x1b\\"}, {"\x1b[?62;22c\x1b[>1;2;3c"},
+	} {
+		for _, p := range pieces {
+			_, err := h.term.Write(p)
+			require.NoError(t, err)
+		}
+	}
+	h.press("g")
+	h.see("Settings")
+	h.press("esc")
+	h.see("today's round")
+	h.term.Settle(whole)
+	assert.Equal(t, before, h.screen())
+	h.leave()
+}
+
+// A terminal that cannot redraw gets lines, without being asked for.
+func TestADumbTerminalGetsLines(t *testing.T) {
+	t.Parallel()
+	data := yard(t)
+	file, err := program()
+	require.NoError(t, err)
+	term, err := termtest.Start(termtest.Options{
+		Program: file, Args: []string{"exam", "Wren"}, W: 80, H: 24, Env: append(termtest.Env(t.TempDir(), data), "TERM=dumb"),
+	})
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, term.Kill()) })
+	h := &hand{t: t, term: term, data: data}
+	h.seeLine(`^\d+ of \d+\. `)
+	assert.False(t, term.Asked())
+}
