@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"loosebox/ranges"
@@ -18,7 +19,7 @@ type Class struct {
 
 // Newborn says that the class is that of a horse foal on its first day.
 func (c Class) Newborn() bool {
-	return c.Name == ranges.FoalFirstHour || c.Name == ranges.FoalFirstDay
+	return c.Name == ranges.FoalFirstHour || c.Name == ranges.FoalFirstHours || c.Name == ranges.FoalFirstDay
 }
 
 // FirstWeek says that the class is that of a horse foal in its first week, the
@@ -28,14 +29,14 @@ func (c Class) FirstWeek() bool { return c.Newborn() || c.Name == ranges.FoalFir
 // GrownHorse says that the class is that of a horse, pony, draft or miniature from
 // two years: what was made on grown horses is not lent to foals, donkeys or mules.
 func (c Class) GrownHorse() bool {
-	switch c.Name {
-	case ranges.AdultLight, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.TwoThree:
-		return true
-	case ranges.DonkeyAdult, ranges.DonkeyYoung, ranges.DonkeyNewborn, ranges.Mule, ranges.MuleFoal, ranges.FoalFirstHour,
-		ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.Weanling,
-		ranges.FoalAgeUnknown, ranges.Yearling:
-	}
-	return false
+	return slices.Contains([]ranges.Class{
+		ranges.AdultLight, ranges.MareInFoal, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.SmallMareInFoal, ranges.TwoThree,
+	}, c.Name)
+}
+
+// Foal says that the class is that of a horse foal under six months.
+func (c Class) Foal() bool {
+	return c.FirstWeek() || slices.Contains([]ranges.Class{ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.FoalAgeUnknown}, c.Name)
 }
 
 // band is an age band that ends so many months, days and hours after birth.
@@ -51,6 +52,7 @@ type band struct {
 func horseBands() []band {
 	return []band{
 		{hours: time.Hour, class: ranges.FoalFirstHour},
+		{hours: 6 * time.Hour, class: ranges.FoalFirstHours},
 		{days: 1, class: ranges.FoalFirstDay},
 		{days: 7, class: ranges.FoalFirstWeek},
 		{days: 28, class: ranges.FoalFirstMonth},
@@ -64,9 +66,21 @@ func horseBands() []band {
 func bandsOf(a Animal) []band {
 	switch a {
 	case AnimalDonkey:
-		return []band{{days: 7, class: ranges.DonkeyNewborn}, {months: 24, class: ranges.DonkeyYoung}}
+		return []band{
+			{days: 1, class: ranges.DonkeyFirstDay},
+			{days: 7, class: ranges.DonkeyNewborn},
+			{days: 28, class: ranges.DonkeyFirstMonth},
+			{months: 6, class: ranges.DonkeyToSixMonths},
+			{months: 24, class: ranges.DonkeyYoung},
+		}
 	case AnimalMule:
-		return []band{{months: 12, class: ranges.MuleFoal}}
+		return []band{
+			{days: 1, class: ranges.MuleFoalFirstDay},
+			{days: 7, class: ranges.MuleFoalFirstWeek},
+			{days: 28, class: ranges.MuleFoalFirstMonth},
+			{months: 6, class: ranges.MuleFoalSixMonths},
+			{months: 12, class: ranges.MuleWeanling},
+		}
 	case AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft:
 	}
 	return horseBands()
@@ -83,7 +97,7 @@ func ClassOf(h Horse, at time.Time) Class {
 	}
 	born, known := h.Birth.middle(at)
 	if !known {
-		return Class{Name: adult(h.Kind), Why: why}
+		return Class{Name: h.grown(at), Why: why}
 	}
 	young := at.Before(born.AddDate(0, 6, 0))
 	for _, b := range bandsOf(h.Kind) {
@@ -94,24 +108,59 @@ func ClassOf(h Horse, at time.Time) Class {
 		switch {
 		case young && h.Birth.coarse():
 			name = ageless(h.Kind)
-		case name == ranges.FoalFirstHour && h.Birth.Precision != BornMinute:
+		case (name == ranges.FoalFirstHour || name == ranges.FoalFirstHours) && h.Birth.Precision != BornMinute:
 			name = ranges.FoalFirstDay
+		case name == ranges.TwoThree && h.lateInFoal(at):
+			name = ranges.MareInFoal
+			if h.Kind == AnimalPony || h.Kind == AnimalMiniature {
+				name = ranges.SmallMareInFoal
+			}
 		}
 		return Class{Name: name, Young: young, Why: why}
 	}
-	return Class{Name: adult(h.Kind), Young: young, Why: why}
+	return Class{Name: h.grown(at), Young: young, Why: why}
 }
 
 // ageless is the class of an animal under six months of which no more is known.
 func ageless(a Animal) ranges.Class {
 	switch a {
 	case AnimalDonkey:
-		return ranges.DonkeyYoung
+		return ranges.DonkeyFoalUnknown
 	case AnimalMule:
-		return ranges.MuleFoal
+		return ranges.MuleFoalUnknown
 	case AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft:
 	}
 	return ranges.FoalAgeUnknown
+}
+
+// A mare's heart is faster in the last three months before she foals and slows at once after it (Nagel et al 2011, 2016).
+// A foal that is a month late was most likely born, and nobody changed the date.
+const (
+	lateMonths   = 3
+	overdueWeeks = 4
+)
+
+// lateInFoal says that a mare is in the last three months before the day on which her foal is expected.
+func (h Horse) lateInFoal(at time.Time) bool {
+	due, err := time.ParseInLocation(DayForm, h.FoalDue, at.Location())
+	if !h.InFoal || err != nil {
+		return false
+	}
+	return !at.Before(due.AddDate(0, -lateMonths, 0)) && at.Before(due.AddDate(0, 0, 7*overdueWeeks))
+}
+
+// grown is the class of a grown animal on a day.
+func (h Horse) grown(at time.Time) ranges.Class {
+	if h.lateInFoal(at) {
+		switch h.Kind {
+		case AnimalHorse, AnimalDraft:
+			return ranges.MareInFoal
+		case AnimalPony, AnimalMiniature:
+			return ranges.SmallMareInFoal
+		case AnimalDonkey, AnimalMule:
+		}
+	}
+	return adult(h.Kind)
 }
 
 func adult(a Animal) ranges.Class {

@@ -107,7 +107,7 @@ func TestClassOfFollowsAgeAtTheVisit(t *testing.T) {
 		{exam.AnimalDonkey, born(2026, 5, 30), ranges.DonkeyNewborn, true},
 		{exam.AnimalDonkey, born(2025, 1, 1), ranges.DonkeyYoung, false},
 		{exam.AnimalDonkey, born(2024, 6, 1), ranges.DonkeyAdult, false},
-		{exam.AnimalMule, born(2026, 1, 1), ranges.MuleFoal, true},
+		{exam.AnimalMule, born(2026, 1, 1), ranges.MuleFoalSixMonths, true},
 		{exam.AnimalMule, born(2020, 1, 1), ranges.Mule, false},
 		{exam.AnimalHorse, exam.Birth{Precision: exam.BornFoal}, ranges.FoalAgeUnknown, true},
 		{exam.AnimalHorse, exam.Birth{Precision: exam.BornAdult}, ranges.AdultLight, false},

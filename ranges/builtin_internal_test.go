@@ -10,15 +10,22 @@ import (
 
 // A built-in row is held to more than a practice's: its source must be known and strong enough for its evidence word.
 func TestBuiltInRowsAreHeldToTheirSources(t *testing.T) {
-	sources := map[string]Source{"GOOD": {"GOOD", "a paper", "A"}, "NOTES": {"NOTES", "notes", "C"}, "MEMORY": {"MEMORY", "none", "M"}}
+	sources := map[string]Source{
+		"GOOD": {"GOOD", "a paper", Published}, "PAGE": {"PAGE", "a practice", PracticePage},
+		"NOTES": {"NOTES", "habit", CommonPractice}, "MEMORY": {"MEMORY", "none", FromMemory},
+	}
 	for name, c := range map[string]struct{ row, want string }{
 		"published paper":        {"heart.rate,pony,/min,30,46,GOOD,published,,,,,,,,,", ""},
 		"weaker than its source": {"heart.rate,pony,/min,30,46,GOOD,from memory,,,,,,,,,", ""},
 		"two sides":              {"heart.rate,pony,/min,30,46,MEMORY|GOOD,from memory|published,,,,,,,,,", ""},
 		"unknown source":         {"heart.rate,pony,/min,30,46,OTHER,published,,,,,,,,,", `source "OTHER" is not in sources.csv`},
-		"notes as published":     {"heart.rate,pony,/min,30,46,NOTES,published,,,,,,,,,", `a source of weight C is not "published"`},
-		"memory as practice":     {"heart.rate,pony,/min,30,46,MEMORY,common practice,,,,,,,,,", `a source of weight M is not "common practice"`},
-		"weak side hidden":       {"heart.rate,pony,/min,30,46,MEMORY|GOOD,published,,,,,,,,,", `a source of weight M is not "published"`},
+		"practice page":          {"heart.rate,pony,/min,30,46,PAGE,practice page,,,,,,,,,", ""},
+		"page as published":      {"heart.rate,pony,/min,30,46,PAGE,published,,,,,,,,,", `a source of the tier "practice page" does not carry "published"`},
+		"habit as a page":        {"heart.rate,pony,/min,30,46,NOTES,practice page,,,,,,,,,", `a source of the tier "common practice" does not carry "practice page"`},
+		"memory as practice":     {"heart.rate,pony,/min,30,46,MEMORY,common practice,,,,,,,,,", `a source of the tier "from memory" does not carry "common practice"`},
+		"weak side hidden":       {"heart.rate,pony,/min,30,46,MEMORY|GOOD,published,,,,,,,,,", `a source of the tier "from memory" does not carry "published"`},
+		"no usual, a limit":      {"heart.rate,pony,/min,,,,,,60,GOOD,published,,,,,", ""},
+		"nothing at all":         {"heart.rate,pony,/min,,,,,,,,,,,,,", "neither a low nor a high value is given"},
 		"no evidence":            {"heart.rate,pony,/min,30,46,GOOD,,,,,,,,,,", `evidence "" is not known`},
 		"practice's evidence":    {"heart.rate,pony,/min,30,46,GOOD,practice's own,,,,,,,,,", `evidence "practice's own" is not known`},
 		"source without a limit": {"heart.rate,pony,/min,30,46,GOOD,published,,,GOOD,,,,,,", "a source or evidence without a limit"},

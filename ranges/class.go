@@ -7,32 +7,45 @@ type Class string
 
 // The classes, in the order of the tables.
 const (
-	AdultLight      Class = "adult light horse"
-	Draft           Class = "draft horse"
-	Pony            Class = "pony"
-	Miniature       Class = "miniature horse"
-	DonkeyAdult     Class = "donkey, adult"
-	DonkeyYoung     Class = "donkey, under 2 years"
-	DonkeyNewborn   Class = "donkey, newborn"
-	Mule            Class = "mule"
-	MuleFoal        Class = "mule foal"
-	FoalFirstHour   Class = "foal, first hour"
-	FoalFirstDay    Class = "foal, 1 to 24 hours"
-	FoalFirstWeek   Class = "foal, 1 to 7 days"
-	FoalFirstMonth  Class = "foal, 1 to 4 weeks"
-	FoalToSixMonths Class = "foal, 1 to 6 months"
-	Weanling        Class = "weanling, 6 to 12 months"
-	FoalAgeUnknown  Class = "foal, age not known"
-	Yearling        Class = "yearling"
-	TwoThree        Class = "two to three years"
+	AdultLight         Class = "adult light horse"
+	MareInFoal         Class = "mare, last 3 months in foal"
+	Draft              Class = "draft horse"
+	Pony               Class = "pony"
+	Miniature          Class = "miniature horse"
+	SmallMareInFoal    Class = "pony or miniature mare, last 3 months in foal"
+	DonkeyAdult        Class = "donkey, adult"
+	DonkeyYoung        Class = "donkey, under 2 years"
+	DonkeyFirstDay     Class = "donkey, first day"
+	DonkeyNewborn      Class = "donkey, newborn"
+	DonkeyFirstMonth   Class = "donkey foal, 1 to 4 weeks"
+	DonkeyToSixMonths  Class = "donkey foal, 1 to 6 months"
+	DonkeyFoalUnknown  Class = "donkey foal, age not known"
+	Mule               Class = "mule"
+	MuleFoalFirstDay   Class = "mule foal, first day"
+	MuleFoalFirstWeek  Class = "mule foal, 1 to 7 days"
+	MuleFoalFirstMonth Class = "mule foal, 1 to 4 weeks"
+	MuleFoalSixMonths  Class = "mule foal, 1 to 6 months"
+	MuleWeanling       Class = "mule, 6 to 12 months"
+	MuleFoalUnknown    Class = "mule foal, age not known"
+	FoalFirstHour      Class = "foal, first hour"
+	FoalFirstHours     Class = "foal, 1 to 6 hours"
+	FoalFirstDay       Class = "foal, 1 to 24 hours"
+	FoalFirstWeek      Class = "foal, 1 to 7 days"
+	FoalFirstMonth     Class = "foal, 1 to 4 weeks"
+	FoalToSixMonths    Class = "foal, 1 to 6 months"
+	Weanling           Class = "weanling, 6 to 12 months"
+	FoalAgeUnknown     Class = "foal, age not known"
+	Yearling           Class = "yearling"
+	TwoThree           Class = "two to three years"
 )
 
 // Classes lists every class in table order.
 func Classes() []Class {
 	return []Class{
-		AdultLight, Draft, Pony, Miniature,
-		DonkeyAdult, DonkeyYoung, DonkeyNewborn, Mule, MuleFoal,
-		FoalFirstHour, FoalFirstDay, FoalFirstWeek, FoalFirstMonth, FoalToSixMonths,
+		AdultLight, MareInFoal, Draft, Pony, Miniature, SmallMareInFoal,
+		DonkeyAdult, DonkeyYoung, DonkeyFirstDay, DonkeyNewborn, DonkeyFirstMonth, DonkeyToSixMonths, DonkeyFoalUnknown,
+		Mule, MuleFoalFirstDay, MuleFoalFirstWeek, MuleFoalFirstMonth, MuleFoalSixMonths, MuleWeanling, MuleFoalUnknown,
+		FoalFirstHour, FoalFirstHours, FoalFirstDay, FoalFirstWeek, FoalFirstMonth, FoalToSixMonths,
 		Weanling, FoalAgeUnknown, Yearling, TwoThree,
 	}
 }

@@ -1,6 +1,7 @@
 // Package ranges holds the usual range and the limits of each measured sign for each class of horse, with a source and
-// an evidence word on every limit, and lays a practice's own file over them. A range belongs to one class: where no row
-// is held, Absent says why, and no row of another class is borrowed.
+// an evidence word on every limit, and lays a practice's own file over them. A class that was never measured is lent the
+// row of another one, named in lent.csv with the reason; its evidence is then common practice at most, and Row.From says
+// whose row it is. Where nothing can be lent, Absent says why.
 //
 // # Files
 //
@@ -13,7 +14,7 @@
 //	usual_low          lowest and highest usual value, both inside usual; at least one of the two
 //	usual_high
 //	usual_source       a code of sources.csv; in a practice's file also free text
-//	usual_evidence     published, common practice or from memory; a practice's file may leave it empty
+//	usual_evidence     one of the four tiers below; a practice's file may leave it empty
 //	recheck_low        below it: take the measure again
 //	recheck_high       at or above it: take the measure again
 //	recheck_source
@@ -29,8 +30,10 @@
 //
 // # Evidence
 //
-// Evidence is never stronger than its source: weight A or B, read, may be published; C and the habits of the trade are
-// common practice; the rest is from memory. A source that speaks of the horse, without a size or an age, is published
-// for the adult light horse and common practice when read for another size or age; one that speaks of the foal without
-// an age likewise for a foal of a known age. Limits of a practice's file are the practice's own, whatever the cell says.
+// Evidence is one of four tiers, and never stronger than the tier of its source: published (a paper, textbook,
+// university, professional body, or a specialist named with degree and place; read), practice page (a practice, charity,
+// company or vet-written press), common practice, and from memory. A source that speaks of the horse, without a size or an
+// age, is published for the adult light horse and common practice when read for another size or age; a limit that is only
+// drawn from published figures (a mean and two standard deviations, just outside a printed range) is common practice too.
+// Limits of a practice's file are the practice's own, whatever the cell says.
 package ranges

@@ -64,7 +64,7 @@ func (r Row) line(behind func(l Limit, side string) string) string {
 			parts = append(parts, part{lead, "under " + number(v, r.Unit), behind(c.limit, SideLow)})
 		}
 	}
-	return join(parts)
+	return strings.TrimPrefix(join(parts), "; ")
 }
 
 func join(parts []part) string {

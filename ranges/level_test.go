@@ -86,18 +86,19 @@ func TestLevelRises(t *testing.T) {
 func TestExplain(t *testing.T) {
 	table := builtIn(t)
 	row, _ := table.Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
-	assert.Equal(t, "usual 28-44 /min; recheck from 49; tell the vet from 60 or under 24", row.Brief())
-	assert.Equal(t, "usual 28-44 /min (TEXT21, published); recheck from 49 (NEWC2, published); "+
-		"tell the vet from 60 (LAT36, published) or under 24 (from memory)", row.Explain())
+	assert.Equal(t, "usual 28-44 /min; recheck from 49 or under 24; tell the vet from 60 or under 20", row.Brief())
+	assert.Equal(t, "usual 28-44 /min (TEXT21, published); recheck from 49 (NEWC2, practice page) or under 24 (PROV1, common practice); "+
+		"tell the vet from 60 (BREUER, published) or under 20 (PROV5, common practice)", row.Explain())
 	row, _ = table.Lookup(ranges.TempRectal, ranges.DonkeyAdult, ranges.Celsius)
-	assert.Equal(t, "usual 36.5-37.7 C; tell the vet from 38.1", row.Brief())
-	assert.Equal(t, "usual 97.7-99.86 F (DSBBC, published); tell the vet from 100.58 (UKNOTE2, common practice)",
-		ranges.Explain(row, ranges.Fahrenheit))
+	assert.Equal(t, "usual 36.2-37.8 C; recheck from 37.9; tell the vet from 38.1 or under 36.2", row.Brief())
+	assert.Equal(t, "usual 97.16-100.04 F (COUMBE, published); recheck from 100.22 (COUMBE, common practice); "+
+		"tell the vet from 100.58 (WVS, common practice) or under 97.16 (STEPH00, common practice)", ranges.Explain(row, ranges.Fahrenheit))
 	assert.Empty(t, ranges.Explain(row, ranges.Seconds))
 	row, _ = table.Lookup(ranges.HeartRate, ranges.FoalFirstHour, ranges.PerMinute)
-	assert.Equal(t, "usual 60-169 /min; tell the vet under 60", row.Brief())
-	assert.Equal(t, "usual from 60 (FOALT, published) to 169 /min (NAGEL15, published); tell the vet under 60 (FOALT, published)",
-		row.Explain())
+	assert.Equal(t, "usual from 60 (VINFOAL, common practice) to 169 /min; recheck from 170; tell the vet from 200 "+
+		"(NAGEL15, common practice) or under 60 (VINFOAL, published)", row.Explain())
+	row, _ = table.Lookup(ranges.BreathRate, ranges.DonkeyNewborn, ranges.PerMinute)
+	assert.Equal(t, "recheck from 41; tell the vet from 61 or under 10", row.Brief(), "no usual figure was read")
 	row, _ = table.Lookup(ranges.SkinTent, ranges.AdultLight, ranges.Seconds)
 	assert.Equal(t, "usual up to 2 s", row.Brief())
 }

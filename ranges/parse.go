@@ -65,7 +65,7 @@ func (p *parser) row(rec record) (Row, error) {
 			return r, fmt.Errorf("%s: %w", names[i], err)
 		}
 	}
-	if r.Usual.Empty() {
+	if r.Usual.Empty() && (p.origin == OriginPractice || r.Recheck.Empty() && r.Tell.Empty()) {
 		return r, fmt.Errorf("usual: neither a low nor a high value is given")
 	}
 	return r, r.order()
@@ -111,18 +111,16 @@ func (p *parser) limit(l *Limit, u Unit, cells []string) error {
 func (p *parser) checkBehind(l *Limit) error {
 	for _, side := range []string{SideLow, SideHigh} {
 		s := l.On(side)
-		if !slices.Contains([]Evidence{Published, CommonPractice, FromMemory}, s.Evidence) &&
-			(p.origin == OriginBuiltIn || s.Evidence != "" && s.Evidence != PracticeOwn) {
-			return fmt.Errorf("evidence %s is not known; it may be published, common practice, from memory or practice's own",
-				quoted(string(s.Evidence)))
+		if !slices.Contains(Tiers(), s.Evidence) && (p.origin == OriginBuiltIn || s.Evidence != "" && s.Evidence != PracticeOwn) {
+			return fmt.Errorf("evidence %s is not known; it may be %s or %s", quoted(string(s.Evidence)), list(Tiers()), PracticeOwn)
 		}
 		if p.origin == OriginBuiltIn {
 			src, ok := p.sources[s.Source]
 			if !ok {
 				return fmt.Errorf("source %s is not in sources.csv", quoted(s.Source))
 			}
-			if !supports(src.Weight, s.Evidence) {
-				return fmt.Errorf("a source of weight %s is not %q", src.Weight, s.Evidence)
+			if !src.Tier.Carries(s.Evidence) {
+				return fmt.Errorf("a source of the tier %q does not carry %q", src.Tier, s.Evidence)
 			}
 		}
 	}
@@ -130,20 +128,6 @@ func (p *parser) checkBehind(l *Limit) error {
 		l.Evidence, l.LowEvidence = PracticeOwn, ""
 	}
 	return nil
-}
-
-// supports reports whether a source of this weight can carry the evidence word, or a weaker one.
-func supports(weight string, e Evidence) bool {
-	switch e {
-	case Published:
-		return weight == "A" || weight == "B"
-	case CommonPractice:
-		return weight != "M"
-	case FromMemory:
-		return true
-	case PracticeOwn:
-	}
-	return false
 }
 
 // sides splits "A|B" into what stands behind the low and the high edge.

@@ -20,7 +20,7 @@ func (t *Table) With(practice io.Reader, name string) (*Table, error) {
 	if err := bad.err(); err != nil {
 		return nil, err
 	}
-	out := &Table{rows: maps.Clone(t.rows), sources: maps.Clone(t.sources), absent: t.absent}
+	out := &Table{rows: maps.Clone(t.rows), sources: maps.Clone(t.sources), absent: t.absent, lent: t.lent}
 	for _, r := range rows {
 		for _, u := range r.Measure.Units() {
 			delete(out.rows, key{r.Measure, r.Class, u})
@@ -43,7 +43,7 @@ func (t *Table) cite(l *Limit) {
 	for _, side := range []string{SideLow, SideHigh} {
 		text := l.On(side).Source
 		if _, ok := t.sources[text]; !ok {
-			t.sources[text] = Source{Code: text, Text: text, Weight: "P"}
+			t.sources[text] = Source{Code: text, Text: text, Tier: PracticeOwn}
 		}
 	}
 }

@@ -40,7 +40,7 @@ heart.rate,adult light horse,/min,26,42,protocol 4,,,,,,,,,,
 	assert.False(t, absent)
 	source, ok := own.Source("Dr A. Example, 2026")
 	assert.True(t, ok)
-	assert.Equal(t, "P", source.Weight)
+	assert.Equal(t, ranges.PracticeOwn, source.Tier)
 	assert.Contains(t, own.Cite("LAT36"), "when to call", "a code of ours keeps its text")
 
 	// The whole row is replaced: a limit left empty is no limit.
@@ -48,8 +48,8 @@ heart.rate,adult light horse,/min,26,42,protocol 4,,,,,,,,,,
 	assert.True(t, row.Tell.Empty())
 
 	// The table it was laid over is as it was.
-	_, ok = table.Lookup(ranges.HeartRate, ranges.Miniature, ranges.PerMinute)
-	assert.False(t, ok)
+	row, _ = table.Lookup(ranges.HeartRate, ranges.Miniature, ranges.PerMinute)
+	assert.Equal(t, ranges.OriginBuiltIn, row.Origin)
 	_, ok = table.Source("protocol 4")
 	assert.False(t, ok)
 	row, _ = table.Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
@@ -131,7 +131,7 @@ func TestPracticeFileRefused(t *testing.T) {
 	long := strings.Repeat("x", 10_000)
 	for name, c := range map[string]struct{ row, want string }{
 		"unknown measure":    {"heart.beat,pony,/min,30,46,p,,,,,,,,,,", `measure "heart.beat" is not known`},
-		"unknown class":      {"heart.rate,ponny,/min,30,46,p,,,,,,,,,,", `class "ponny" is not known ("pony"?)`},
+		"unknown class":      {"heart.rate,ponny,/min,30,46,p,,,,,,,,,,", `class "ponny" is not known ("pony" or "pony or miniature mare, last 3 months in foal"?)`},
 		"unknown unit":       {"temp.rectal,pony,K,30,46,p,,,,,,,,,,", `unit "K" does not fit temp.rectal; it may be C, F`},
 		"unit of another":    {"heart.rate,pony,C,30,46,p,,,,,,,,,,", `it may be /min`},
 		"crossed usual":      {"heart.rate,pony,/min,46,30,p,,,,,,,,,,", "usual_low 46 and usual_high 30 are crossed"},

@@ -1,15 +1,27 @@
 package ranges
 
+import "slices"
+
 // Evidence says how sure a limit is.
 type Evidence string
 
-// The evidence words, strongest first; PracticeOwn stands outside the order.
+// The evidence words, the four tiers strongest first; PracticeOwn stands outside the order.
 const (
 	Published      Evidence = "published"
+	PracticePage   Evidence = "practice page"
 	CommonPractice Evidence = "common practice"
 	FromMemory     Evidence = "from memory"
 	PracticeOwn    Evidence = "practice's own"
 )
+
+// Tiers lists the four tiers, the strongest first.
+func Tiers() []Evidence { return []Evidence{Published, PracticePage, CommonPractice, FromMemory} }
+
+// Carries reports whether a source of this tier can carry the evidence word: the same one, or a weaker one.
+func (e Evidence) Carries(word Evidence) bool {
+	own, asked := slices.Index(Tiers(), e), slices.Index(Tiers(), word)
+	return own >= 0 && asked >= own
+}
 
 // Origin says whose row it is.
 type Origin string
@@ -20,9 +32,13 @@ const (
 	OriginPractice Origin = "practice's own"
 )
 
-// Source is a work or page that a limit was read in. Weight: A paper, guideline, university, association; B practice,
-// vet-written press, textbook page; C notes and hobby pages; T habit of the trade; M from memory; P the practice.
-type Source struct{ Code, Text, Weight string }
+// Source is a work or page that a limit was read in. Tier is the strongest evidence word that it can carry: published for
+// a paper, textbook, university, professional body or a specialist named with degree and place; practice page for a
+// practice, charity, company or vet-written press; PracticeOwn for what a practice's own file names.
+type Source struct {
+	Code, Text string
+	Tier       Evidence
+}
 
 // Side names the edge of a Limit that a value crossed; empty when none was.
 const (
@@ -72,10 +88,11 @@ type Row struct {
 	Measure Measure
 	Class   Class
 	Unit    Unit
-	Usual   Limit // inclusive at both ends; at least one end is present
+	Usual   Limit // inclusive at both ends; empty only in a built-in row whose class no source gives a usual range
 	Recheck Limit // crossed below Low, and at or above High
 	Tell    Limit // crossed below Low, and at or above High
 	Words   string
+	From    Class // the class whose row is lent to this one; empty where the row is its own
 	Origin  Origin
 	File    string // file the row was read from
 	Line    int    // its line there, counted from 1

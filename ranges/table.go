@@ -28,11 +28,18 @@ type Table struct {
 	rows    map[key]Row
 	sources map[string]Source
 	absent  map[pair]string
+	lent    map[pair]loan
+}
+
+// loan says whose row stands for a class, and why.
+type loan struct {
+	from Class
+	why  string
 }
 
 // BuiltIn reads the embedded tables. An error means the program was built from damaged tables.
 func BuiltIn() (*Table, error) {
-	t := &Table{rows: make(map[key]Row), sources: make(map[string]Source), absent: make(map[pair]string)}
+	t := &Table{rows: make(map[key]Row), sources: make(map[string]Source), absent: make(map[pair]string), lent: make(map[pair]loan)}
 	if err := t.readSources("tables/sources.csv"); err != nil {
 		return nil, err
 	}
@@ -43,6 +50,9 @@ func BuiltIn() (*Table, error) {
 		if err := t.readRows("tables/" + name + ".csv"); err != nil {
 			return nil, err
 		}
+	}
+	if err := t.readLent("tables/lent.csv"); err != nil {
+		return nil, err
 	}
 	return t, nil
 }
@@ -64,12 +74,12 @@ func builtIn(name string, columns []string, each func(records []record, bad *pro
 }
 
 func (t *Table) readSources(name string) error {
-	return builtIn(name, []string{"code", "weight", "text"}, func(records []record, bad *problems) {
+	return builtIn(name, []string{"code", "tier", "text"}, func(records []record, bad *problems) {
 		for _, r := range records {
-			s := Source{Code: r.cells[0], Weight: r.cells[1], Text: r.cells[2]}
+			s := Source{Code: r.cells[0], Tier: Evidence(r.cells[1]), Text: r.cells[2]}
 			_, again := t.sources[s.Code]
-			if again || s.Code == "" || s.Text == "" || !slices.Contains([]string{"A", "B", "C", "T", "M"}, s.Weight) {
-				bad.add(r.line, "source %s: code, weight or text is not right", quoted(s.Code))
+			if again || s.Code == "" || s.Text == "" || !slices.Contains(Tiers(), s.Tier) {
+				bad.add(r.line, "source %s: code, tier or text is not right", quoted(s.Code))
 				continue
 			}
 			t.sources[s.Code] = s
@@ -90,6 +100,29 @@ func (t *Table) readAbsent(name string) error {
 	})
 }
 
+// readLent takes a loan where the class has no row of its own and the other one has.
+func (t *Table) readLent(name string) error {
+	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []record, bad *problems) {
+		for _, r := range records {
+			p, l := pair{Measure(r.cells[0]), Class(r.cells[1])}, loan{Class(r.cells[2]), r.cells[3]}
+			_, twice := t.lent[p]
+			if twice || !p.measure.Valid() || !p.class.Valid() || l.why == "" || t.held(p) || !t.held(pair{p.measure, l.from}) {
+				bad.add(r.line, "measure, class, from or reason is not right, or there twice")
+				continue
+			}
+			t.lent[p] = l
+		}
+	})
+}
+
+// held says that the class has a row of its own.
+func (t *Table) held(p pair) bool {
+	return slices.ContainsFunc(p.measure.Units(), func(u Unit) bool {
+		_, ok := t.rows[key{p.measure, p.class, u}]
+		return ok
+	})
+}
+
 func (t *Table) readRows(name string) error {
 	return builtIn(name, columns(), func(records []record, bad *problems) {
 		p := parser{origin: OriginBuiltIn, sources: t.sources, bad: bad}
@@ -102,9 +135,25 @@ func (t *Table) readRows(name string) error {
 	})
 }
 
-// Lookup gives the row of exactly this class; it never borrows from another one. A temperature held only in the other
-// unit is converted exactly, with its sources and evidence.
+// Lookup gives the row of the class: its own, or the one that is lent to it (From is then filled, and no evidence is
+// stronger than common practice). A temperature held only in the other unit is converted exactly, with its sources and
+// evidence.
 func (t *Table) Lookup(m Measure, c Class, u Unit) (Row, bool) {
+	if r, ok := t.own(m, c, u); ok {
+		return r, true
+	}
+	l, ok := t.lent[pair{m, c}]
+	if !ok {
+		return Row{}, false
+	}
+	r, ok := t.own(m, l.from, u)
+	if !ok {
+		return Row{}, false
+	}
+	return r.lend(c, l), true
+}
+
+func (t *Table) own(m Measure, c Class, u Unit) (Row, bool) {
 	if r, ok := t.rows[key{m, c, u}]; ok {
 		return r, true
 	}
@@ -119,11 +168,35 @@ func (t *Table) Lookup(m Measure, c Class, u Unit) (Row, bool) {
 	return r.in(u)
 }
 
-// Rows lists every row held, by measure, class and unit.
+// lend is the row as it stands for another class. What a practice decided stays its own.
+func (r Row) lend(c Class, l loan) Row {
+	r.Class, r.From = c, l.from
+	r.Words = "The row of the " + string(l.from) + " is lent: " + l.why + " Common practice here. " + r.Words
+	for _, limit := range r.limits() {
+		for _, word := range []*Evidence{&limit.Evidence, &limit.LowEvidence} {
+			if slices.Contains(Tiers(), *word) && !CommonPractice.Carries(*word) {
+				*word = CommonPractice
+			}
+		}
+	}
+	return r
+}
+
+// Rows lists every row, by measure, class and unit, the lent ones among them.
 func (t *Table) Rows() []Row {
-	rows := make([]Row, 0, len(t.rows))
+	rows := make([]Row, 0, len(t.rows)+len(t.lent))
 	for _, r := range t.rows {
 		rows = append(rows, r)
+	}
+	for p := range t.lent {
+		if t.held(p) {
+			continue // a practice gave the class a row of its own
+		}
+		for _, u := range p.measure.Units() {
+			if r, ok := t.Lookup(p.measure, p.class, u); ok {
+				rows = append(rows, r)
+			}
+		}
 	}
 	measures, classes := Measures(), Classes()
 	slices.SortFunc(rows, func(a, b Row) int {
@@ -136,7 +209,7 @@ func (t *Table) Rows() []Row {
 	return rows
 }
 
-// Source is the source behind a code. A practice's free text is its own code, with weight P.
+// Source is the source behind a code. A practice's free text is its own code, of the tier PracticeOwn.
 func (t *Table) Source(code string) (Source, bool) {
 	s, ok := t.sources[code]
 	return s, ok
@@ -150,13 +223,12 @@ func (t *Table) Cite(code string) string {
 	return code
 }
 
-// Absent says why no row is held for a measure of a class; false when one is held, or the pair is not known.
+// Absent says why no row is held for a measure of a class; false when one is held or lent, or the pair is not known.
 func (t *Table) Absent(m Measure, c Class) (why string, ok bool) {
-	for _, u := range m.Units() {
-		if _, held := t.rows[key{m, c, u}]; held {
-			return "", false
-		}
+	p := pair{m, c}
+	if _, lent := t.lent[p]; lent || t.held(p) {
+		return "", false
 	}
-	why, ok = t.absent[pair{m, c}]
+	why, ok = t.absent[p]
 	return why, ok
 }

@@ -106,7 +106,7 @@ const dailySwing = "maturation of the daily temperature rhythm in sheep and hors
 // horses half the daily swing, because a swing either way is taken to hold 95 of 100 readings. No other is held.
 func published(class ranges.Class, step exam.StepID, unit exam.Unit) (float64, bool) {
 	switch class {
-	case ranges.AdultLight, ranges.Draft, ranges.Pony:
+	case ranges.AdultLight, ranges.MareInFoal, ranges.Draft, ranges.Pony, ranges.SmallMareInFoal:
 	default:
 		return 0, false
 	}

@@ -93,7 +93,7 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 	assert.Equal(t, "Temperature 39.6 C.\nHeart rate 56 a minute.\nGums pale.\nNot taken: breathing rate, gum moisture, gut sounds, weight.\nNot taken, horse refused: gum refill.",
 		section(p, handoff.Vitals), "their values come before anything is said of them")
 	out := section(p, handoff.StandOut)
-	assert.Contains(t, out, "Temperature: usual 37.2-38.3, up 1.9 since 2 January.")
+	assert.Contains(t, out, "Temperature: usual 36.5-38.3, up 1.9 since 2 January.")
 	assert.Contains(t, out, "Heart rate: usual 28-44, up 20 since 2 January.")
 	assert.Contains(t, out, "Hoof heat left fore and right fore hot, or both fores warm for hours.")
 	assert.Less(t, strings.Index(out, "Temperature"), strings.Index(out, "Heart rate"), "tell the vet before recheck")
@@ -233,7 +233,7 @@ func TestNoiseIsNotReadAsAChange(t *testing.T) {
 	before := visit(noon().AddDate(0, 0, -1), number("temp.rectal", 38.9, exam.Celsius))
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 39.1, exam.Celsius)), before))
-	assert.Contains(t, section(p, handoff.StandOut), "Temperature: usual 37.2-38.3, last time 38.9.")
+	assert.Contains(t, section(p, handoff.StandOut), "Temperature: usual 36.5-38.3, last time 38.9.")
 	f := p.Document().Findings[0]
 	assert.Equal(t, compare.WithinNoise, f.Changed)
 	assert.InDelta(t, 0.2, *f.Change, 1e-9)

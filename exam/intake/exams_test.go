@@ -94,7 +94,7 @@ func TestExamsNumbersKeepTheirUnitAndBound(t *testing.T) {
 func TestExamsAges(t *testing.T) {
 	for age, want := range map[string]ranges.Class{
 		"": ranges.AdultLight, "adult": ranges.AdultLight, "foal": ranges.FoalAgeUnknown, "under 6 months": ranges.FoalAgeUnknown,
-		"30min": ranges.FoalFirstHour, "5h": ranges.FoalFirstDay, "2d": ranges.FoalFirstWeek, "3 weeks": ranges.FoalFirstMonth,
+		"30min": ranges.FoalFirstHour, "5h": ranges.FoalFirstHours, "7h": ranges.FoalFirstDay, "2d": ranges.FoalFirstWeek, "3 weeks": ranges.FoalFirstMonth,
 		"5mo": ranges.FoalToSixMonths, "6mo": ranges.Weanling, "1y": ranges.Yearling, "1.5y": ranges.Yearling,
 		"2y": ranges.TwoThree, "3.9 y": ranges.TwoThree, "4y": ranges.AdultLight, "31 years": ranges.AdultLight,
 	} {

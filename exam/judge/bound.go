@@ -15,6 +15,7 @@ func (a *assessment) assessBound(row *ranges.Row, q exam.Quantity) {
 	bound := a.finding.Value.Bound
 	side, other := ranges.SideHigh, ranges.SideLow
 	x := q.Value
+	a.value = x
 	switch bound {
 	case exam.Under:
 		side, other = other, side

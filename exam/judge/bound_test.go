@@ -17,7 +17,7 @@ func bounded(step exam.StepID, b exam.Bound, v float64, u exam.Unit) exam.Findin
 }
 
 // The refill limits are those of the adult row: usual up to 2.0 s (PENNP), recheck from 2.1 s (HENDERSON), tell from
-// 3.1 s (LAT36).
+// 3.1 s (AERA).
 func TestBoundTakesTheLevelThatEveryValueHasAtLeast(t *testing.T) {
 	for _, c := range []struct {
 		step   exam.StepID
@@ -37,8 +37,8 @@ func TestBoundTakesTheLevelThatEveryValueHasAtLeast(t *testing.T) {
 		{"heart.rate", exam.AtLeast, 60, exam.PerMinute, ranges.LevelTell, true, "60 /min or more"},
 		{"heart.rate", exam.Over, 44, exam.PerMinute, ranges.LevelNote, true, "over 44 /min"},
 		{"heart.rate", exam.Under, 60, exam.PerMinute, ranges.LevelUsual, false, ""},
-		{"heart.rate", exam.Under, 24, exam.PerMinute, ranges.LevelTell, true, "under 24 /min"},
-		{"temp.rectal", exam.Under, 98, exam.Fahrenheit, ranges.LevelTell, true, "under 98 F"},
+		{"heart.rate", exam.Under, 24, exam.PerMinute, ranges.LevelRecheck, true, "under 24 /min"},
+		{"temp.rectal", exam.Under, 96.8, exam.Fahrenheit, ranges.LevelTell, true, "under 96.8 F"},
 	} {
 		verdict := onlyNumbers(t).Visit(adult(t, bounded(c.step, c.bound, c.value, c.unit)), nil)
 		name := string(c.step) + " " + c.bound.Show(exam.FormatNumber(c.value, 1))

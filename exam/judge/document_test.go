@@ -18,7 +18,7 @@ func TestDocumentHasTheKeysOfTheContract(t *testing.T) {
 	j := whole(t)
 	visits := []exam.Visit{
 		adult(t, tempF(103), said("gum.colour", "brick"), said("pain.signs", "paws"), heart(52)),
-		visitOf(horseOf(t, ranges.Miniature), heart(40)),
+		visitOf(horseOf(t, ranges.DonkeyAdult), seconds("skin.tent", 2)),
 		adult(t),
 	}
 	var verdicts []judge.Verdict

@@ -16,7 +16,7 @@ func (j *Judge) Held(v exam.Visit, earlier []exam.Visit) []string {
 	p := j.look(&v, earlier)
 	var names []string
 	for _, r := range j.rules {
-		if len(r.when(p)) > 0 {
+		if _, _, ok := r.holds(p); ok {
 			names = append(names, r.name)
 		}
 	}
@@ -50,3 +50,6 @@ func Rules() []Rule {
 	}
 	return out
 }
+
+// ColicKeys are the answers that are signs of colic.
+func ColicKeys() map[exam.StepID][]string { return colicKeys() }

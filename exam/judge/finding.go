@@ -26,6 +26,7 @@ type assessment struct {
 	margin float64 // half-width of that interval; 0 where it straddles nothing
 	own    *exam.OwnRange
 	far    string // above or below the own range by far
+	eased  bool   // told by its row, taken again as the animal just worked
 
 	// Of words: the choices at the highest level.
 	choices []*exam.Choice

@@ -58,10 +58,34 @@ func horseOf(t testing.TB, class ranges.Class) exam.Horse {
 		h.Kind, h.Birth = exam.AnimalDonkey, born(3*d)
 	case ranges.Mule:
 		h.Kind = exam.AnimalMule
-	case ranges.MuleFoal:
-		h.Kind, h.Birth = exam.AnimalMule, born(30*d)
+	case ranges.MuleFoalFirstDay:
+		h.Kind, h.Birth = exam.AnimalMule, born(10*time.Hour)
+	case ranges.MuleFoalFirstWeek:
+		h.Kind, h.Birth = exam.AnimalMule, born(3*d)
+	case ranges.MuleFoalFirstMonth:
+		h.Kind, h.Birth = exam.AnimalMule, born(20*d)
+	case ranges.MuleFoalSixMonths:
+		h.Kind, h.Birth = exam.AnimalMule, born(100*d)
+	case ranges.MuleWeanling:
+		h.Kind, h.Birth = exam.AnimalMule, born(250*d)
+	case ranges.MuleFoalUnknown:
+		h.Kind, h.Birth = exam.AnimalMule, exam.Birth{Precision: exam.BornFoal}
+	case ranges.MareInFoal:
+		h.Sex, h.InFoal, h.FoalDue = exam.Mare, true, day().AddDate(0, 1, 0).Format(exam.DayForm)
+	case ranges.SmallMareInFoal:
+		h.Kind, h.Sex, h.InFoal, h.FoalDue = exam.AnimalPony, exam.Mare, true, day().AddDate(0, 1, 0).Format(exam.DayForm)
+	case ranges.DonkeyFirstDay:
+		h.Kind, h.Birth = exam.AnimalDonkey, born(10*time.Hour)
+	case ranges.DonkeyFirstMonth:
+		h.Kind, h.Birth = exam.AnimalDonkey, born(20*d)
+	case ranges.DonkeyToSixMonths:
+		h.Kind, h.Birth = exam.AnimalDonkey, born(100*d)
+	case ranges.DonkeyFoalUnknown:
+		h.Kind, h.Birth = exam.AnimalDonkey, exam.Birth{Precision: exam.BornFoal}
 	case ranges.FoalFirstHour:
 		h.Birth = born(20 * time.Minute)
+	case ranges.FoalFirstHours:
+		h.Birth = born(3 * time.Hour)
 	case ranges.FoalFirstDay:
 		h.Birth = born(10 * time.Hour)
 	case ranges.FoalFirstWeek:

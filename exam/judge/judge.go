@@ -42,9 +42,21 @@ type Verdict struct {
 }
 
 // Visit judges every finding of a visit, alone and together. Earlier visits of the same horse come newest first; none
-// is needed. The same input gives the same verdict, whatever the order of the findings.
+// is needed. The same input gives the same verdict, whatever the order of the findings. While the exam runs nothing is
+// said of what was not looked at yet; a closed or imported visit is over.
 func (j *Judge) Visit(v exam.Visit, earlier []exam.Visit) Verdict {
+	return j.verdict(j.look(&v, earlier))
+}
+
+// Ended is Visit for an exam that somebody ends now: at the review, before a hand-off and at the close. What was not
+// looked at then counts as well.
+func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 	p := j.look(&v, earlier)
+	p.ended = true
+	return j.verdict(p)
+}
+
+func (j *Judge) verdict(p *picture) Verdict {
 	together := j.together(p)
 	out := Verdict{Remarks: make([]exam.Remark, 0, len(together)+len(p.found)/4)}
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
@@ -77,6 +89,10 @@ func (j *Judge) Finding(v exam.Visit, f exam.Finding, earlier []exam.Visit) (exa
 	a, ok := j.assess(p, &f)
 	if !ok || !a.judged() {
 		return exam.Remark{}, false
+	}
+	if a.mayEase(p) {
+		whole := j.look(&v, earlier)
+		whole.easeOne(&a)
 	}
 	return j.remark(p, &a), true
 }

@@ -9,7 +9,7 @@ import (
 	"loosebox/ranges"
 )
 
-// Lists of reasons to call, by source, as read (exam values 1.4): what each calls is told or, where the source is a list
+// Lists of reasons to call, by source, as read: what each calls is told or, where the source is a list
 // for one illness or stricter than the others, at least asked for again.
 func TestPublishedCallLists(t *testing.T) {
 	j := whole(t)
@@ -21,9 +21,10 @@ func TestPublishedCallLists(t *testing.T) {
 		least  exam.Level
 	}{
 		{"LAT36 over 102.5 F", "", fs{tempF(102.6)}, tell},
-		{"LAT36 under 98 F", "", fs{tempF(97.9)}, tell},
+		{"HALL19 under 36.0 C; LAT36 has under 98 F, in which a quarter of a healthy yard lay", "", fs{tempF(96.7)}, tell},
 		{"LAT36 over 39.2 C", "", fs{tempC(39.3)}, tell},
-		{"LAT36 under 36.7 C", "", fs{tempC(36.6)}, tell},
+		{"HALL19 under 36.0 C", "", fs{tempC(35.9)}, tell},
+		{"BREUER under 36.5 C", "", fs{tempC(36.4)}, recheck},
 		{"LAT36 heart over 60", "", fs{heart(61)}, tell},
 		{"LAT36 weak pulse", "", fs{said("pulse.strength", "weak")}, tell},
 		{"LAT36 irregular", "", fs{said("heart.rhythm", "irregular")}, tell},
@@ -46,10 +47,10 @@ func TestPublishedCallLists(t *testing.T) {
 		{"PURDUE over 102 F with dullness", "", fs{tempF(102.1), said("demeanour", "dull")}, tell},
 		{"PURDUE eye", "", fs{said("eye.look:left", "cloudy")}, tell},
 		{"PURDUE deep cut", "", fs{said("skin.look", "deepwound")}, tell},
-		{"EQUUSF 103 F", "", fs{tempF(103)}, tell},
+		{"NCSU over 39.2 C", "", fs{tempC(39.3)}, tell},
 		{"MILLH foal over 102.5 F", ranges.FoalFirstWeek, fs{tempF(102.6)}, tell},
 		{"BURL heart over 64 (colic)", "", fs{heart(65)}, tell},
-		{"UKNOTE2 donkey over 38.0 C", ranges.DonkeyAdult, fs{tempC(38.1)}, tell},
+		{"WVS donkey over 38.0 C", ranges.DonkeyAdult, fs{tempC(38.1)}, tell},
 		{"WVS donkey heart over 60", ranges.DonkeyAdult, fs{heart(61)}, tell},
 		{"AQHA foal under 99 F", ranges.FoalFirstWeek, fs{tempF(98.9)}, tell},
 		{"FOALRF foal, 5 days, low heart", ranges.FoalFirstWeek, fs{heart(70)}, tell},
@@ -58,7 +59,7 @@ func TestPublishedCallLists(t *testing.T) {
 		{"EQMED bears no weight", "", fs{said("limb.look:left fore", "notbearing")}, tell},
 		{"EQMED blood at the nose", "", fs{said("nose.discharge:left", "blood")}, tell},
 		{"DUM staggering", "", fs{said("gait.look", "sways")}, tell},
-		{"HHCOL silent quadrant", "", fs{said("gut.sounds:left upper", "none")}, recheck},
+		{"CURTIS silent quadrant", "", fs{said("gut.sounds:left upper", "none")}, recheck},
 	} {
 		class := c.class
 		if class == "" {
@@ -70,7 +71,7 @@ func TestPublishedCallLists(t *testing.T) {
 	}
 }
 
-// The draft stop list of the exam values, section 13.2 (our own, drawn from their sections 1 to 13): each is told.
+// A stop list of our own, drawn from the lists above: each is told.
 // What no step asks (bleeding, foal milestones, abortion, a reaction after an injection) is not in it.
 func TestStopList(t *testing.T) {
 	j := whole(t)
@@ -82,8 +83,8 @@ func TestStopList(t *testing.T) {
 		"laboured at any rate":       {find: fs{said("breath.effort", "2"), breaths(10)}},
 		"102.5 F":                    {find: fs{tempF(102.5)}},
 		"39.2 C":                     {find: fs{tempC(39.2)}},
-		"under 98 F":                 {find: fs{tempF(97.9)}},
-		"under 36.7 C":               {find: fs{tempC(36.6)}},
+		"under 96.8 F":               {find: fs{tempF(96.7)}},
+		"under 36.0 C":               {find: fs{tempC(35.9)}},
 		"donkey over 38.0 C":         {class: ranges.DonkeyAdult, find: fs{tempC(38.1)}},
 		"foal over 102 F":            {class: ranges.FoalFirstWeek, find: fs{tempF(102.1)}},
 		"foal under 99 F":            {class: ranges.FoalFirstDay, find: fs{tempF(98.9)}},
@@ -119,7 +120,7 @@ func TestStopList(t *testing.T) {
 	}
 }
 
-// Starter table of the exam values, section 0: the words of gums and gut.
+// The words of gums and gut, one by one.
 func TestStarterTableInWords(t *testing.T) {
 	j := whole(t)
 	for _, c := range []struct {
@@ -139,7 +140,9 @@ func TestStarterTableInWords(t *testing.T) {
 		{gutAll("none", "none", "none", "none"), ranges.LevelTell},
 		{append(gutAll("heard", "none", "heard", "heard"), said("pain.signs", "flank")), ranges.LevelTell},
 	} {
-		assert.Equal(t, c.level.String(), j.Visit(adult(t, c.find...), nil).Level.String(), "%v", c.find)
+		v := adult(t, c.find...)
+		v.ClosedAt = nil // what was not looked at yet is no blank
+		assert.Equal(t, c.level.String(), j.Visit(v, nil).Level.String(), "%v", c.find)
 	}
 }
 

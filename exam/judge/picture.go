@@ -17,12 +17,16 @@ type picture struct {
 	earlier []exam.Visit
 	alike   []*exam.Visit // earlier visits of the same class that count for the own range
 	found   []assessment  // in the order of the record
+	ended   bool          // the exam is over: what is blank stays so
 }
 
 // see prepares a picture without its findings.
 func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *picture {
 	class := v.Class()
-	return &picture{visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier)}
+	return &picture{
+		visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier),
+		ended: v.Closed() || v.Source != "",
+	}
 }
 
 // look prepares a picture and assesses every finding.
@@ -34,6 +38,7 @@ func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
 			p.found = append(p.found, a)
 		}
 	}
+	p.ease()
 	slices.SortStableFunc(p.found, func(a, b assessment) int {
 		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.finding.Step, b.finding.Step), cmp.Compare(a.finding.Site, b.finding.Site))
 	})

@@ -14,8 +14,12 @@ type rule struct {
 	name  string      // unique, for whoever reads the table
 	step  exam.StepID // where its remark stands
 	level exam.Level
-	// when lists the findings that make the rule hold; none where it does not.
-	when     func(p *picture) [][]*assessment
+	// when lists the findings that make the rule hold; none where it does not. A rule about what was not looked at has
+	// blank instead: the words for it and the places, empty where it does not hold.
+	when  func(p *picture) [][]*assessment
+	blank func(p *picture) (value string, of []exam.Key)
+	// ended says that the rule waits until the exam is over: a step that is still to come is no blank.
+	ended    bool
 	why      string
 	sources  []string // codes of the ranges package
 	evidence exam.Evidence
@@ -23,7 +27,25 @@ type rule struct {
 
 // rules lists every rule; among those of one level what matters most comes first.
 func rules() []rule {
-	return slices.Concat(gutRules(), breathRules(), feverRules(), foalRules(), footRules(), heartRules(), bodyRules())
+	return slices.Concat(
+		limitRules(), gutRules(), colicRules(), breathRules(), feverRules(), foalRules(), footRules(), heartRules(), bodyRules(),
+	)
+}
+
+// holds says whether the rule holds at a visit, by which findings or in which words, and where they stand.
+func (r *rule) holds(p *picture) (value string, of []exam.Key, ok bool) {
+	if r.ended && !p.ended {
+		return "", nil, false
+	}
+	if r.blank != nil {
+		value, of = r.blank(p)
+		return value, of, len(of) > 0
+	}
+	held := r.when(p)
+	if len(held) == 0 {
+		return "", nil, false
+	}
+	return shown(held...), places(held), true
 }
 
 // together applies every rule to the visit.
@@ -31,8 +53,8 @@ func (j *Judge) together(p *picture) []exam.Remark {
 	var out []exam.Remark
 	for i := range j.rules {
 		r := &j.rules[i]
-		held := r.when(p)
-		if len(held) == 0 {
+		value, of, ok := r.holds(p)
+		if !ok {
 			continue
 		}
 		cited := make([]string, len(r.sources))
@@ -40,8 +62,8 @@ func (j *Judge) together(p *picture) []exam.Remark {
 			cited[k] = j.table.Cite(code)
 		}
 		out = append(out, exam.Remark{
-			Step: r.step, Level: r.level, Value: shown(held...), Evidence: r.evidence, Source: strings.Join(cited, "; "),
-			Why: r.why, Combination: true, Of: places(held), Rank: i,
+			Step: r.step, Level: r.level, Value: value, Evidence: r.evidence, Source: strings.Join(cited, "; "),
+			Why: r.why, Combination: true, Of: of, Rank: i,
 		})
 	}
 	return out

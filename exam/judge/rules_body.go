@@ -4,7 +4,7 @@ import (
 	"loosebox/ranges"
 )
 
-// bodyRules: exam values, sections 2.1 and 11.
+// bodyRules: a mare in foal, and lost fluid.
 func bodyRules() []rule {
 	return []rule{
 		{

@@ -4,7 +4,7 @@ import (
 	"loosebox/ranges"
 )
 
-// breathRules: exam values, sections 0, 1.4, 11 and 12.3.
+// breathRules: effort counts for more than the rate.
 func breathRules() []rule {
 	return []rule{
 		{
@@ -13,8 +13,8 @@ func breathRules() []rule {
 				rate, ok := p.number("breath.rate")
 				return all(p.having("breath.effort", "2", "3", "4"), one(rate, ok && rate.level <= ranges.LevelNote))
 			},
-			why:     "Laboured breathing is told at any rate: effort matters more than the count.",
-			sources: []string{"LAT36"}, evidence: ranges.Published,
+			why:     "Laboured breathing is told at any rate: it is in the upper steps of a published score of effort.",
+			sources: []string{"ASTHMA"}, evidence: ranges.Published,
 		},
 		{
 			name: "more breaths than heart beats", step: "breath.rate", level: ranges.LevelTell,

@@ -15,26 +15,30 @@ type fever struct {
 	evidence exam.Evidence
 }
 
-// fevers: exam values, section 12.2. Animal Health Trust has 38.5 C / 101.3 F; above 38.0 C counts in a donkey, above
-// 102 F in a foal. A mule takes the call limit of its own row; a young donkey whatever stands above its usual row.
+// fevers: 38.5 C in grown horses (AHT), 38.9 C in young ones (ROBIN08: pony foals of 6-10 months and two-year-olds), above
+// 39 C or 102 F in foals (HARTUGA for newborns, PRESC89 to 14 weeks). Above 38.0 C counts in a donkey (WVS), which hides
+// illness. What was not read for a class is lent.
 func fevers() []fever {
 	return []fever{
-		{[]ranges.Class{ranges.AdultLight}, 38.5, 101.3, "AHT", ranges.Published},
+		{[]ranges.Class{ranges.AdultLight, ranges.MareInFoal}, 38.5, 101.3, "AHT", ranges.Published},
+		{[]ranges.Class{ranges.Draft, ranges.Pony, ranges.Miniature, ranges.SmallMareInFoal}, 38.5, 101.3, "AHT", ranges.CommonPractice},
+		{[]ranges.Class{ranges.Weanling, ranges.TwoThree}, 38.9, 102.0, "ROBIN08", ranges.Published},
+		{[]ranges.Class{ranges.Yearling, ranges.MuleWeanling}, 38.9, 102.0, "ROBIN08", ranges.CommonPractice},
 		{
-			[]ranges.Class{ranges.Draft, ranges.Pony, ranges.Miniature, ranges.Weanling, ranges.Yearling, ranges.TwoThree},
-			38.5, 101.3, "AHT", ranges.CommonPractice,
+			[]ranges.Class{ranges.FoalFirstHour, ranges.FoalFirstHours, ranges.FoalFirstDay, ranges.FoalFirstWeek},
+			39.0, 102.1, "HARTUGA", ranges.Published,
 		},
+		{[]ranges.Class{ranges.FoalFirstMonth}, 39.0, 102.1, "PRESC89", ranges.Published},
 		{
 			[]ranges.Class{
-				ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth,
-				ranges.FoalToSixMonths, ranges.FoalAgeUnknown,
+				ranges.FoalToSixMonths, ranges.FoalAgeUnknown, ranges.DonkeyFirstDay, ranges.DonkeyNewborn, ranges.DonkeyFirstMonth,
+				ranges.DonkeyToSixMonths, ranges.DonkeyFoalUnknown, ranges.DonkeyYoung, ranges.MuleFoalFirstDay, ranges.MuleFoalFirstWeek,
+				ranges.MuleFoalFirstMonth, ranges.MuleFoalSixMonths, ranges.MuleFoalUnknown,
 			},
-			39.0, 102.1, "LAMB", ranges.Published,
+			39.0, 102.1, "PRESC89", ranges.CommonPractice,
 		},
-		{[]ranges.Class{ranges.DonkeyAdult}, 38.1, 100.5, "UKNOTE2", ranges.CommonPractice},
-		{[]ranges.Class{ranges.DonkeyYoung}, 39.0, 102.1, "WVS", ranges.CommonPractice},
-		{[]ranges.Class{ranges.DonkeyNewborn}, 38.6, 101.4, "WVS", ranges.CommonPractice},
-		{[]ranges.Class{ranges.Mule}, 39.3, 102.6, "QMULE", ranges.CommonPractice},
+		{[]ranges.Class{ranges.DonkeyAdult}, 38.1, 100.5, "WVS", ranges.CommonPractice},
+		{[]ranges.Class{ranges.Mule}, 38.6, 101.5, "MSU", ranges.CommonPractice},
 	}
 }
 
@@ -77,7 +81,7 @@ func anyFever(p *picture) []*assessment {
 	return nil
 }
 
-// feverRules: exam values, sections 1.4, 4.4, 12.2 and 12.4.
+// feverRules: what a fever means beside other signs.
 func feverRules() []rule {
 	rules := make([]rule, 0, len(fevers())+3)
 	for _, f := range fevers() {
@@ -122,7 +126,7 @@ func feverRules() []rule {
 				return all(leg, p.having("gait.look", "lame", "refuses"))
 			},
 			why:     "One hot sore leg with fever or lameness is for the veterinarian.",
-			sources: []string{"MCG"}, evidence: ranges.Published,
+			sources: []string{"MCG"}, evidence: ranges.PracticePage,
 		},
 		rule{
 			name: "low temperature in a bright horse", step: "temp.rectal", level: ranges.LevelRecheck,

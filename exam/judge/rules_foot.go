@@ -9,7 +9,7 @@ func feet() []exam.Site {
 	return []exam.Site{exam.LeftFore, exam.RightFore, exam.LeftHind, exam.RightHind}
 }
 
-// footRules: exam values, sections 1.4 and 4.1.
+// footRules: heat and pulse of the feet, together.
 func footRules() []rule {
 	return []rule{
 		{
@@ -22,7 +22,7 @@ func footRules() []rule {
 				return all(held)
 			},
 			why:     "Bounding pulses in two or more feet: do not make it walk, tell the veterinarian.",
-			sources: []string{"VPRAC"}, evidence: ranges.Published,
+			sources: []string{"VPRAC"}, evidence: ranges.PracticePage,
 		},
 		{
 			name: "hot hoof and raised pulse in one foot", step: "hoof.heat", level: ranges.LevelTell,
@@ -30,7 +30,7 @@ func footRules() []rule {
 				return sameFoot(p.having("hoof.heat", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding"))
 			},
 			why:     "A hot hoof is on a practice's list of reasons to call, and the pulse of that foot is raised.",
-			sources: []string{"SMTN"}, evidence: ranges.Published,
+			sources: []string{"SMTN"}, evidence: ranges.PracticePage,
 		},
 		{
 			name: "both forefeet warm, pulses raised", step: "hoof.heat", level: ranges.LevelRecheck,
@@ -56,7 +56,7 @@ func footRules() []rule {
 				return all(strong)
 			},
 			why:     "The pulse of one foot is stronger than the others: look at that foot, and feel all four again.",
-			sources: []string{"FOOTC"}, evidence: ranges.CommonPractice,
+			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 	}
 }

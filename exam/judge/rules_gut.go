@@ -11,7 +11,7 @@ func quadrants() []exam.Site {
 	return []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower}
 }
 
-// gutRules: exam values, sections 0, 3.4, 11 and 13.1.
+// gutRules: gut sounds, gums and the shape of the belly, alone and with signs of pain.
 func gutRules() []rule {
 	return []rule{
 		{
@@ -22,23 +22,23 @@ func gutRules() []rule {
 				}
 				return all(p.having("gut.sounds", "none"))
 			},
-			why:     "No sound in any quadrant is on a practice's list of reasons to call.",
-			sources: []string{"LAT36"}, evidence: ranges.Published,
+			why:     "No sound in any quadrant: absent gut sounds are a danger sign in a study of 117 colics.",
+			sources: []string{"MICK24"}, evidence: ranges.Published,
 		},
 		{
 			name: "silent quadrant with pain", step: "gut.sounds", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
 				return all(p.having("gut.sounds", "none"), pain(p))
 			},
-			why:     "A quadrant without sound is one of three red flags of a large colic study, and there are signs of pain.",
-			sources: []string{"HHCOL"}, evidence: ranges.Published,
+			why:     "A quadrant without sound is a danger sign in a study of 1,016 first visits for colic, and there are signs of pain.",
+			sources: []string{"CURTIS", "MICK24"}, evidence: ranges.Published,
 		},
 		{
 			name: "signs of colic, fast heart, changed gums", step: "heart.rate", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
-				return all(colicSigns(p), one(p.high("heart.rate")), p.atLeast("gum.colour", ranges.LevelRecheck))
+				return all(bellySigns(p), one(p.high("heart.rate")), p.atLeast("gum.colour", ranges.LevelRecheck))
 			},
-			why:     "In 941 colics a fast heart and changed gums were tied to a critical end; so was age.",
+			why:     "A fast heart and a changed gum colour are danger signs in a study of 941 colics: tell the veterinarian.",
 			sources: []string{"BOWDEN"}, evidence: ranges.Published,
 		},
 		{
@@ -53,7 +53,7 @@ func gutRules() []rule {
 			name: "sudden ease, faster heart", step: "pain.signs", level: ranges.LevelTell,
 			when:    suddenEase,
 			why:     "Severe pain within the last day has gone, but the heart is faster than it was then.",
-			sources: []string{"WPCOL"}, evidence: ranges.Published,
+			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{
 			name: "gut sounds reduced everywhere", step: "gut.sounds", level: ranges.LevelRecheck,
@@ -69,8 +69,8 @@ func gutRules() []rule {
 	}
 }
 
-// colicSigns lists what makes a horse one with signs of colic.
-func colicSigns(p *picture) []*assessment {
+// bellySigns lists what makes a horse one with signs of colic.
+func bellySigns(p *picture) []*assessment {
 	if signs := pain(p); len(signs) > 0 {
 		return signs
 	}

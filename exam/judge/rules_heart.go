@@ -7,7 +7,7 @@ import (
 	"loosebox/ranges"
 )
 
-// heartRules: exam values, sections 6.3, 6.4 and 13.2.
+// heartRules: rhythm, murmurs, and a slow heart.
 func heartRules() []rule {
 	return []rule{
 		{
@@ -20,8 +20,22 @@ func heartRules() []rule {
 				}
 				return all(now)
 			},
-			why:     "The rhythm is uneven and was not at its earlier visits; an irregular heart is on a practice's list of reasons to call.",
-			sources: []string{"LAT36"}, evidence: ranges.Published,
+			why:     "The rhythm is uneven and was not at its earlier visits: tell the veterinarian before work or sedation.",
+			sources: []string{"MCG15", "KJELD"}, evidence: ranges.Published,
+		},
+		{
+			name: "slow heart with weakness or no pattern", step: "heart.rate", level: ranges.LevelTell,
+			when: func(p *picture) [][]*assessment {
+				rate, ok := p.measured("heart.rate")
+				if !ok || p.class.Young || rate.side != ranges.SideLow || rate.value >= 24-slack || rate.finding.Value.Bound == exam.Over || rate.finding.Value.Bound == exam.AtLeast {
+					return nil
+				}
+				return all(one(rate, true), slices.Concat(
+					dull(p), p.having("pulse.strength", "weak", "uneven"), p.having("heart.rhythm", "early", "irregular"),
+				))
+			},
+			why:     "A heart under 24 with weakness, or without a pattern, is told; quiet fit horses have regular pauses.",
+			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "murmur with swelling under the belly", step: "heart.murmur", level: ranges.LevelTell,

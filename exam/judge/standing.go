@@ -25,7 +25,10 @@ func (j *Judge) Standings(v exam.Visit, earlier []exam.Visit) ([]Standing, exam.
 		level = max(level, p.found[i].level)
 	}
 	for i := range j.rules {
-		if j.rules[i].level > level && len(j.rules[i].when(p)) > 0 {
+		if j.rules[i].level <= level {
+			continue
+		}
+		if _, _, ok := j.rules[i].holds(p); ok {
 			level = j.rules[i].level
 		}
 	}
@@ -34,9 +37,13 @@ func (j *Judge) Standings(v exam.Visit, earlier []exam.Visit) ([]Standing, exam.
 
 // Standing gives one finding of a visit; false where it is not done or a note.
 func (j *Judge) Standing(v exam.Visit, f exam.Finding, earlier []exam.Visit) (Standing, bool) {
-	a, ok := j.assess(j.see(&v, earlier), &f)
+	p := j.see(&v, earlier)
+	a, ok := j.assess(p, &f)
 	if !ok {
 		return Standing{}, false
+	}
+	if a.mayEase(p) {
+		j.look(&v, earlier).easeOne(&a)
 	}
 	return a.standing(), true
 }

@@ -100,6 +100,8 @@ func whereItStands(p *picture, a *assessment) string {
 	limit := exam.FormatNumber(edge, 2)
 	level, _, _ := a.row.Level(a.value)
 	switch {
+	case level == ranges.LevelUsual && a.row.Usual.Empty():
+		return fmt.Sprintf("%s crosses no limit; no usual range was read (%s)", value, class)
 	case level == ranges.LevelUsual:
 		return fmt.Sprintf("%s is within the usual %s (%s)", value, usualSpan(a.row), class)
 	case level == ranges.LevelNote && a.side == ranges.SideHigh:
@@ -136,6 +138,8 @@ func usualSpan(row *ranges.Row) string {
 		return exam.FormatNumber(low, 2) + "-" + exam.FormatNumber(high, 2) + unit
 	case hasHigh:
 		return "up to " + exam.FormatNumber(high, 2) + unit
+	case !hasLow:
+		return "not known"
 	}
 	return "from " + exam.FormatNumber(low, 2) + unit
 }
@@ -169,6 +173,9 @@ func again(p *picture, a *assessment) string {
 	if a.level < ranges.LevelNote || !changesWithContext(a.unit) {
 		return ""
 	}
+	if a.eased {
+		return justWorked(a)
+	}
 	if len(p.stirred) > 0 {
 		words := make([]string, len(p.stirred))
 		for i, s := range p.stirred {
@@ -184,6 +191,14 @@ func again(p *picture, a *assessment) string {
 		return "repeat quietly in 10-15 min, as excitement is the usual cause of one high count"
 	}
 	return ""
+}
+
+// justWorked says when a rate that was taken just after work is taken again, and what is told then (worked.go).
+func justWorked(a *assessment) string {
+	if a.finding.Step == "breath.rate" {
+		return "it just worked: count again at rest in 15 min; told if it rises, is laboured, or is still high after 30 min"
+	}
+	return "it just worked: count again at rest in 15 min; told if it rises, is above 64 at 20 min or above 60 at 30 min"
 }
 
 func unitWords(u exam.Unit) string {

@@ -77,6 +77,10 @@ func (h *Horse) usual(step exam.Step) (low, high float64, err error) {
 	}
 	low, okLow := row.Usual.Edge(ranges.SideLow)
 	high, okHigh := row.Usual.Edge(ranges.SideHigh)
+	if !okLow && !okHigh { // no usual range was read: well under where it is taken again
+		high, okHigh = row.Recheck.Edge(ranges.SideHigh)
+		high *= 0.8
+	}
 	if !okLow {
 		low = high / 2
 	}
@@ -108,7 +112,7 @@ func usualHeightCm(c ranges.Class) (low, high float64) {
 	switch c {
 	case ranges.Draft:
 		return 163, 178
-	case ranges.Pony:
+	case ranges.Pony, ranges.SmallMareInFoal:
 		return 115, 145
 	case ranges.Miniature:
 		return 75, 95
@@ -122,29 +126,32 @@ func usualKg(c ranges.Class) (low, high float64) {
 	switch c {
 	case ranges.Draft:
 		return 700, 950
-	case ranges.Pony:
+	case ranges.Pony, ranges.SmallMareInFoal:
 		return 220, 380
 	case ranges.Miniature:
 		return 70, 110
 	case ranges.DonkeyAdult:
 		return 150, 200
-	case ranges.DonkeyYoung, ranges.DonkeyNewborn:
+	case ranges.DonkeyYoung:
+		return 80, 150
+	case ranges.DonkeyFirstDay, ranges.DonkeyNewborn, ranges.DonkeyFirstMonth, ranges.DonkeyToSixMonths, ranges.DonkeyFoalUnknown:
 		return 20, 90
 	case ranges.Mule:
 		return 330, 450
-	case ranges.MuleFoal, ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek:
+	case ranges.FoalFirstHour, ranges.FoalFirstHours, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.MuleFoalFirstDay,
+		ranges.MuleFoalFirstWeek:
 		return 45, 60
-	case ranges.FoalFirstMonth:
+	case ranges.FoalFirstMonth, ranges.MuleFoalFirstMonth:
 		return 60, 95
-	case ranges.FoalToSixMonths, ranges.FoalAgeUnknown:
+	case ranges.FoalToSixMonths, ranges.FoalAgeUnknown, ranges.MuleFoalSixMonths, ranges.MuleFoalUnknown:
 		return 100, 240
-	case ranges.Weanling:
+	case ranges.Weanling, ranges.MuleWeanling:
 		return 220, 300
 	case ranges.Yearling:
 		return 290, 380
 	case ranges.TwoThree:
 		return 400, 510
-	case ranges.AdultLight:
+	case ranges.AdultLight, ranges.MareInFoal:
 	}
 	return 450, 600
 }

@@ -6,8 +6,8 @@ import (
 	"loosebox/exam"
 )
 
-// Gut sounds by quadrant. Any sound 1 to 3 a minute, under 1 low, over 3 high: KPP, TH-GUT. The long rush at the right
-// flank every 1 to 2 minutes: COOR, UKNOTE. Gaps are drawn evenly between the ends, so that a minute of listening always
+// Gut sounds by quadrant. Any sound 1 to 3 a minute, under 1 low, over 3 high: TH-GUT. The long rush at the right
+// flank every 1 to 2 minutes: COOR. Gaps are drawn evenly between the ends, so that a minute of listening always
 // holds what the figure promises; how even a real gut is was not found.
 const (
 	heardLow, heardHigh         = 20.0, 60.0 // s from sound to sound: 1 to 3 a minute

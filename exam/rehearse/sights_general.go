@@ -86,7 +86,7 @@ func sightsCondition() map[exam.StepID]map[string]string {
 // sightsOfTheFace are what the eye gets of each sign of the face where it scores 0, 1 and 2.
 func sightsOfTheFace() map[string][3]string {
 	return map[string][3]string{
-		"ears":     {"Ears swing to each sound.", "Ears lag behind a sound, then turn.", "Both ears fixed towards the rump."},
+		"ears":     {"Ears swing to each sound.", "The ears stand a little back, their tips apart.", "Both ears are held stiffly back, the tips far apart."},
 		"lids":     {"The eye is round.", "The upper lid hangs a little low.", "The eye is a slit."},
 		"brow":     {"Over it the skin is smooth.", "Over it an edge of bone begins to show.", "Over it the bone is sharp, the skin in folds."},
 		"jaw":      {"The cheek is loose.", "The cheek is firm, its edge just seen.", "The cheek is one hard ridge."},

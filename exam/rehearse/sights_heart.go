@@ -7,7 +7,7 @@ func sightsHeart() map[exam.StepID]map[string]string {
 		// The ear decides: the beats come from Beats, so the words only say what else is noticed.
 		"heart.rhythm": {
 			"regular":   "You listen behind the elbow and let your foot go with it for a minute.",
-			"pauses":    "You listen behind the elbow and let your foot go with it for a minute; now and then the foot is alone.",
+			"pauses":    "You listen behind the elbow and let your foot go with it for a minute; now and then only a soft low thud meets it.",
 			"waves":     "You listen behind the elbow for a minute; your foot has to hurry a little, then to wait a little.",
 			"early":     "You listen behind the elbow for a minute; once or twice your foot is late.",
 			"irregular": "You listen behind the elbow for a minute; your foot cannot stay with it at all.",
@@ -44,7 +44,7 @@ func sightsGums() map[exam.StepID]map[string]string {
 		"gum.colour": {
 			"pink":      "The shade of fresh salmon.",
 			"palepink":  "A washed-out rose, lighter than fresh salmon.",
-			"pale":      "Hardly any colour: skimmed milk with a drop of blood in it.",
+			"pale":      "Whitish, with a trace of rose: the inside of a shell.",
 			"white":     "No colour at all: like the tooth beside it.",
 			"bright":    "Like a ripe tomato.",
 			"brick":     "Like an old roof tile.",

@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -90,7 +91,7 @@ func onsets(loud []float64, limit, quietS float64) []float64 {
 func TestHeartSoundsComeWithTheBeats(t *testing.T) {
 	for _, name := range []string{"healthy-adult", "dropped-beats", "newborn-foal"} {
 		h := horse(t, name, 4)
-		found := onsets(loudness(h.Sound(exam.Key{Step: "heart.rate"}, 10, 70)), 1500, 0.04)
+		found := onsets(loudness(h.Sound(exam.Key{Step: "heart.rate"}, 10, 70)), 4000, 0.04)
 		var want []float64
 		beats := h.Beats(10, 75)
 		for i := 0; i+1 < len(beats); i++ {
@@ -111,6 +112,28 @@ func TestHeartSoundsComeWithTheBeats(t *testing.T) {
 		true60 := 60 * float64(len(found)/2-1) / (want[2*(len(found)/2-1)] - want[0])
 		assert.InDelta(t, true60, rate, 0.05, name)
 	}
+}
+
+// In each pause of a dropped beat, and nowhere else, a soft extra sound is heard where the beat was due (PROV1).
+func TestASoftSoundInThePause(t *testing.T) {
+	h := horse(t, "dropped-beats", 4)
+	soft := onsets(loudness(h.Sound(exam.Key{Step: "heart.rate"}, 10, 70)), 1000, 0.04)
+	loud := onsets(loudness(h.Sound(exam.Key{Step: "heart.rate"}, 10, 70)), 4000, 0.04)
+	beats, pauses := h.Beats(9, 75), 0
+	for i := 1; i+1 < len(beats) && beats[i+1] < 69; i++ {
+		gap := beats[i+1] - beats[i]
+		if gap < 1.6*(beats[i]-beats[i-1]) || beats[i] < 10 {
+			continue
+		}
+		pauses++
+		at := beats[i] + gap/2 - 10
+		near := func(all []float64) bool {
+			return slices.ContainsFunc(all, func(s float64) bool { return math.Abs(s-at) < 0.05 })
+		}
+		assert.True(t, near(soft) && !near(loud), "pause at %v", at)
+	}
+	assert.Positive(t, pauses)
+	assert.InDelta(t, pauses, len(soft)-len(loud), 1)
 }
 
 // power is the mean power of a stretch of samples between two pitches, in blocks of at most a quarter of a second.

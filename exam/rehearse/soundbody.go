@@ -15,6 +15,9 @@ const (
 	firstLoud   = 0.8
 	secondLoud  = 0.6
 	firstLastS  = 0.14
+	// In the pause of a dropped beat a soft low sound can be heard where the beat was due (PROV1); how loud is assumed.
+	pauseLoud = 0.12
+	pausePart = 0.5 // of the pause
 )
 
 // secondAt is when the second heart sound comes after a beat that is followed by the next one after gap seconds.
@@ -34,7 +37,11 @@ func (h *Horse) soundHeart(m *mix, k exam.Key) {
 		grade = v.Number.Value
 	}
 	beats := h.Beats(m.from-farBackS, m.to+farBackS)
+	pauses := h.word(exam.Key{Step: "heart.rhythm"}) == "pauses"
 	for i := 0; i+1 < len(beats); i++ {
+		if gap := beats[i+1] - beats[i]; pauses && i > 0 && gap > 1.6*(beats[i]-beats[i-1]) {
+			m.add(beats[i]+pausePart*gap, tone(0.12, 0.04, pauseLoud, 45, 60))
+		}
 		b, second := beats[i], secondAt(beats[i+1]-beats[i])
 		m.add(b, tone(firstLastS, 0.045, firstLoud, 65, 95))
 		m.add(b+second, tone(0.1, 0.03, secondLoud, 90, 130))

@@ -176,7 +176,7 @@ func TestGamma(t *testing.T) {
 }
 
 // In any minute: 1 to 3 sounds where they are heard, under 1 a minute where reduced, over 3 where increased, none where
-// none (KPP, TH-GUT); the rush every 1 to 2 minutes (COOR, UKNOTE), never more than four minutes apart.
+// none (TH-GUT); the rush every 1 to 2 minutes (COOR), never more than four minutes apart.
 func TestGutSoundsComeAtPublishedFrequencies(t *testing.T) {
 	quadrants := []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower}
 	for seed := range uint64(10) {

@@ -63,8 +63,11 @@ func (p *plan) place() (Group, string) {
 // byAge is the place of a healthy horse.
 func (p *plan) byAge() (Group, string) {
 	class := exam.ClassOf(p.Horse, p.at)
-	newborn := []ranges.Class{ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.DonkeyNewborn}
-	if slices.Contains(newborn, class.Name) {
+	newborn := []ranges.Class{
+		ranges.FoalFirstMonth, ranges.DonkeyFirstDay, ranges.DonkeyNewborn, ranges.DonkeyFirstMonth,
+		ranges.MuleFoalFirstDay, ranges.MuleFoalFirstWeek, ranges.MuleFoalFirstMonth,
+	}
+	if class.FirstWeek() || slices.Contains(newborn, class.Name) {
 		return Newborn, fmt.Sprintf("%s old: the very young before all others", p.Horse.AgeWords(p.at))
 	}
 	if class.Young {

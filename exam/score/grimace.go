@@ -7,11 +7,11 @@ import (
 	"loosebox/ranges"
 )
 
-// GrimaceSigns lists the six signs of the face; each scores 0 not there, 1
-// somewhat, 2 plain.
+// GrimaceSigns lists the six signs of the face; each scores 0 absent, 1
+// moderate, 2 obvious.
 func GrimaceSigns() []exam.Part {
 	return []exam.Part{
-		{Key: "ears", Words: "ears held back", Hint: "stiffly backwards, the tips apart"},
+		{Key: "ears", Words: "ears stiffly backwards", Hint: "held stiffly, turned back, the tips further apart; not pinned flat"},
 		{Key: "lids", Words: "lids tightened", Hint: "the eye partly closed; more than half closed is 2"},
 		{Key: "brow", Words: "tension above the eye", Hint: "the place above the eye is drawn tight"},
 		{Key: "jaw", Words: "chewing muscles stand out", Hint: "strained, they stand out on the cheek"},
@@ -23,7 +23,7 @@ func GrimaceSigns() []exam.Part {
 // GrimaceParts says how the face is scored by signs: each from 0 to 2, and their
 // sum.
 func GrimaceParts() exam.Parts {
-	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}, Says: "0 not there, 1 somewhat, 2 plain to see"}
+	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}, Says: "0 absent, 1 moderate, 2 obvious"}
 }
 
 // Grimace is the sum of the face's signs. Where signs were not seen the sum lies
@@ -60,7 +60,7 @@ func GrimaceScore(points map[string]float64) (Grimace, error) {
 		}
 		g.Low += int(p)
 		g.High += int(p)
-		g.Items = append(g.Items, Item{Name: sign.Words, Found: exam.FormatNumber(p, 0), Says: [...]string{"not there", "somewhat", "plain"}[int(p)], Count: p})
+		g.Items = append(g.Items, Item{Name: sign.Words, Found: exam.FormatNumber(p, 0), Says: [...]string{"absent", "moderate", "obvious"}[int(p)], Count: p})
 	}
 	g.Words = fmt.Sprintf("%d of 12", g.Low)
 	if g.High > g.Low {

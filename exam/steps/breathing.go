@@ -9,7 +9,7 @@ func breathing() []exam.Step {
 	return []exam.Step{breathRate(), breathEffort(), lungSounds()}
 }
 
-// Before handling, from outside: GUELPH and COURSE. A full minute: counting.md,
+// Before handling, from outside: GUELPH. A full minute: counting.md,
 // section 5. Foals breathe 60 to 80 in the first half hour: FOALT.
 func breathRate() exam.Step {
 	return exam.Step{
@@ -37,7 +37,7 @@ func breathEffort() exam.Step {
 			note("1", "slight", "belly lifts a little as the breath ends",
 				"A slight belly lift at rest is the first step above none.", published("ASTHMA")),
 			tell("2", "plain", "belly lift easy to see", laboured, published("ASTHMA")),
-			tell("3", "strong", "belly works hard, nostrils flare", laboured, published("LAT36")),
+			tell("3", "strong", "belly works hard, nostrils flare", laboured, published("ASTHMA")),
 			tell("4", "extreme", "whole body rocks, horse distressed", laboured, published("ASTHMA")),
 		),
 		Usual: []string{"0"},
@@ -55,17 +55,17 @@ func lungSounds() exam.Step {
 		Choices: []exam.Choice{
 			usual("soft", "soft, or nearly silent", "breath in louder than out"),
 			note("harsh", "louder, harsher than expected", "",
-				"Harsh sound means narrowed airways or firmer lung; compare both sides.", published("MUNROER")),
+				"Louder than expected: compare both sides; it goes to the hand-off.", published("MUNROER")),
 			recheck("crackles", "crackles", "short, popping",
-				"Crackles are small airways popping open; they go to the hand-off.", published("MUNROER")),
+				"Crackles go to the hand-off, with the side and the height.", published("MUNROER")),
 			recheck("wheezes", "wheezes", "musical, mostly breathing out",
-				"Wheezes are heard over narrowed airways; they go to the hand-off.", published("WIKIRAO")),
+				"Wheezes go to the hand-off, with the side and the height.", published("WIKIRAO")),
 			recheck("rub", "friction rub", "squeak at the turn of the breath",
-				"A rub can fade as fluid builds up: told at the hand-off even if it goes.", published("MUNROER")),
+				"A rub can fade: it goes to the hand-off even where it is not heard again.", published("MUNROER")),
 			recheck("rattle", "rattle in the windpipe", "",
-				"A rattle is mucus in the windpipe; it goes to the hand-off.", published("WIKIRAO")),
+				"A rattle goes to the hand-off.", published("WIKIRAO")),
 			tell("absent", "absent or muffled below", "heart heard too widely",
-				"No sound low down can be fluid or firm lung; tell the veterinarian.", published("EHU")),
+				"No sound low down is for the veterinarian.", practice("EHU")),
 			tell("quiet", "very quiet with great effort", "",
 				"Quiet lungs in a horse that works to breathe are not reassuring.", published("WIKIRAO")),
 			note("unsure", "not sure", "", "Ask somebody else to listen.", common("TRADE")),

@@ -43,9 +43,9 @@ func demeanour() exam.Step {
 		Choices: []exam.Choice{
 			usual("bright", "bright and alert", "ears moving, notices people"),
 			note("quiet", "quiet, but answers", "",
-				"Quieter than bright and alert; compare with how this horse usually is.", common("UKNOTE2")),
+				"Quieter than bright and alert; compare with how this horse usually is.", common("TRADE")),
 			tell("dull", "dull, slow to answer", "in a donkey always an emergency",
-				"Anything below quiet but answering is told at once.", common("UKNOTE2")),
+				"Anything below quiet but answering is told at once.", common("TRADE")),
 			recheck("restless", "restless or anxious", "",
 				"Restlessness is on the list of early signs of colic.", published("REACT")),
 			tell("distressed", "distressed or violent", "",
@@ -53,7 +53,7 @@ func demeanour() exam.Step {
 			tell("unresponsive", "does not answer", "",
 				"A horse that does not answer is a reason to stop and tell the veterinarian.", published("GUELPH")),
 			tell("seizure", "seizure, circling, head pressing", "",
-				"Told at once: seizure or a disturbed mind. Keep clear of the head and feet.", common("UKNOTE2")),
+				"Told at once: seizure or a disturbed mind. Keep clear of the head and feet.", common("TRADE")),
 			tell("down", "down, cannot or will not rise", "",
 				"A horse that cannot rise is a reason to stop and tell the veterinarian.", published("GUELPH")),
 		},
@@ -82,7 +82,7 @@ func posture() exam.Step {
 			tell("wide", "stands wide or crossed, sways", "",
 				"An unsteady horse is not tied, turned tightly or loaded; tell the veterinarian.", memory()),
 			tell("notbearing", "keeps one leg off the ground", "",
-				"A leg that bears no weight is told at once.", published("EQMED")),
+				"A leg that bears no weight is told at once.", practice("EQMED")),
 			note("hunched", "head low, back or belly held tight", "",
 				"A guarded way of standing; look for pain signs.", memory()),
 		},
@@ -94,7 +94,7 @@ func posture() exam.Step {
 	}
 }
 
-// Facts of the anchors: Henneke 1983, as read in HENN and HENN2; working
+// Facts of the anchors: Henneke 1983, as read in HENN; working
 // target 4 to 6: HTCNS.
 func conditionScore() exam.Step {
 	const why = "Outside the working target of 4 to 6 for most horses."
@@ -103,14 +103,14 @@ func conditionScore() exam.Step {
 		System: exam.SystemGeneral, Kind: exam.KindScale,
 		Choices: scored(1,
 			tell("1", "poor", "no fat to feel, every bone stands out", "A horse without any fat to feel is told today.", memory()),
-			recheck("2", "very thin", "thin cover on the spines, bones prominent", why, published("HTCNS")),
-			note("3", "thin", "ribs plain to see, tail bones not singly", why, published("HTCNS")),
+			recheck("2", "very thin", "thin cover on the spines, bones prominent", why, practice("HTCNS")),
+			note("3", "thin", "ribs plain to see, tail bones not singly", why, practice("HTCNS")),
 			usual("4", "moderately thin", "slight ridge along the back, ribs just traced"),
 			usual("5", "moderate", "back level, ribs felt but not seen"),
 			usual("6", "moderately fleshy", "fat over ribs gives, tailhead soft"),
-			note("7", "fleshy", "single ribs felt, filling between them", why, published("HTCNS")),
-			recheck("8", "fat", "ribs hard to find, groove down the back", why, published("HTCNS")),
-			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, published("HTCNS")),
+			note("7", "fleshy", "single ribs felt, filling between them", why, practice("HTCNS")),
+			recheck("8", "fat", "ribs hard to find, groove down the back", why, practice("HTCNS")),
+			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, practice("HTCNS")),
 		),
 		Parts: score.ConditionParts(),
 		How: []string{
@@ -122,7 +122,7 @@ func conditionScore() exam.Step {
 	}
 }
 
-// The steps 0 and 5 were read (CNSRACE, CNSSR), 1 to 4 are from memory of Carter
+// The steps 0 and 5 were read (CNSSR), 1 to 4 are from memory of Carter
 // et al. 2009; from 3 a neck is called cresty (GILES).
 func neckCrest() exam.Step {
 	const why = "From 3 a neck is called cresty in the literature; set it beside the earlier scores."

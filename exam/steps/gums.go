@@ -5,7 +5,7 @@ import (
 	"loosebox/ranges"
 )
 
-// Colours and their weight: exam values, section 2.2; starter levels, section 0.
+// Colours and what each leans on: BOWDEN (abnormal colour), AERA, LAT36, NEWC2, TH-MM.
 func gumColour() exam.Step {
 	return exam.Step{
 		ID: "gum.colour", Name: "Gum colour", Short: "gum colour",
@@ -15,21 +15,21 @@ func gumColour() exam.Step {
 			note("palepink", "pale pink", "",
 				"Pale pink is usual in many horses; compare with its earlier visits.", published("MUNROEC")),
 			recheck("pale", "pale", "",
-				"Pale gums are on a practice's list of colic signs to call for.", published("NEWC2")),
-			tell("white", "white", "", "White gums are told at once.", published("TH-MM")),
+				"Pale gums are on a practice's list of colic signs to call for.", practice("NEWC2")),
+			tell("white", "white", "", "White gums are told at once.", practice("TH-MM")),
 			recheck("bright", "bright red", "",
 				"Reddened gums lower the score at an endurance ride's vet gate.", published("AERA")),
-			tell("brick", "dark or brick red", "", "Dark red gums are a reason to call.", published("LAT36")),
+			tell("brick", "dark or brick red", "", "Dark red gums are a reason to call.", practice("LAT36")),
 			tell("purple", "purple, blue, grey or muddy", "",
 				"Blue, purple or muddy gums put a horse out of an endurance ride.", published("AERA")),
 			tell("toxicline", "dark rim along the teeth", "",
 				"A red to purple rim above the teeth puts a horse out of an endurance ride.", published("AERA")),
 			recheck("yellow", "yellow", "a light tint is also seen off feed",
-				"Yellow gums go to the hand-off; look again in daylight.", common("DIGEST")),
-			tell("brown", "brown or yellow-brown", "", "Brown gums are a reason to call.", published("LAT36")),
-			tell("spots", "red pin-point spots", "", "Pin-point bleeding is told at once.", common("SAHORSE")),
+				"Yellow gums are on a practice's list of reasons to call; look again in daylight.", practice("LAT36")),
+			tell("brown", "brown or yellow-brown", "", "Brown gums are a reason to call.", practice("LAT36")),
+			tell("spots", "red pin-point spots", "", "Pin-point bleeding is told at once.", common("TRADE")),
 			note("pigmented", "pigmented, cannot be judged", "",
-				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", published("TH-MM")),
+				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", practice("TH-MM")),
 		},
 		Usual: []string{"pink"},
 		How: []string{
@@ -47,9 +47,9 @@ func gumMoisture() exam.Step {
 		Choices: []exam.Choice{
 			usual("moist", "moist, finger slides", ""),
 			note("tacky", "tacky, finger drags", "",
-				"Tacky gums go with a mild loss of fluid.", published("NEWLIB")),
+				"Tacky gums lower the score at an endurance ride's vet gate.", published("AERA")),
 			recheck("dry", "dry, finger sticks", "",
-				"Dry gums go with a clear loss of fluid, or with breathing through the mouth.", published("NEWLIB")),
+				"Dry gums lower the score at an endurance ride's vet gate.", published("AERA")),
 		},
 		Usual: []string{"moist"},
 		How: []string{

@@ -6,19 +6,19 @@ func gut() []exam.Step {
 	return []exam.Step{gutSounds(), bellyDistension()}
 }
 
-// Four words, as in UKNOTE; what each leans on: exam values, sections 0 and 3.
+// Four words that clinics use; what each leans on: CURTIS, MICK24, WIKIV.
 func gutSounds() exam.Step {
 	return exam.Step{
 		ID: "gut.sounds", Name: "Gut sounds", Short: "gut sounds",
 		System: exam.SystemGut, Kind: exam.KindPick, Sites: quarters(), OneForAll: true,
 		Choices: []exam.Choice{
 			recheck("none", "none", "nothing in the whole time",
-				"No sound in one quadrant is one of three red flags of a large colic study.", published("HHCOL")),
+				"No sound in a quadrant is a danger sign in a study of 1,016 first visits for colic.", published("CURTIS")),
 			note("reduced", "reduced", "fewer or fainter than expected",
-				"Reduced sounds go with being off feed, pain or sedation; do not read them alone.", published("WIKIV")),
+				"Fewer sounds are heard in a horse off its feed or in pain; do not read them alone.", published("WIKIV")),
 			usual("heard", "heard", "one to three a minute"),
 			note("increased", "increased", "loud or all the time",
-				"Increased sounds come before some colics and diarrhoea.", published("WIKIV")),
+				"More sounds than usual are heard in some colics and before loose manure.", published("WIKIV")),
 		},
 		Usual: []string{"heard"},
 		How: []string{
@@ -42,7 +42,7 @@ func bellyDistension() exam.Step {
 				"A distended belly goes to the hand-off; with pain it is told at once.", memory()),
 			tell("severe", "tight as a drum", "",
 				"A tight belly is told at once.", memory()),
-			note("tucked", "tucked up", "", "A tucked-up belly goes with pain, travel or not eating.", memory()),
+			note("tucked", "tucked up", "", "Recorded; ask about feed, water and travel.", memory()),
 			recheck("swollen", "soft swelling under the belly", "",
 				"Swelling under the belly goes to the hand-off; say whether a dent stays.", memory()),
 		},

@@ -14,15 +14,15 @@ func eyeLook() exam.Step {
 		Choices: []exam.Choice{
 			usual("clear", "open, clear, dry", ""),
 			note("tears", "tears", "", "Tears are noted; look again for a narrowed lid.", memory()),
-			recheck("discharge", "mucus or pus", "", "Discharge goes to the hand-off.", published("ATL")),
-			recheck("red", "red or swollen lids", "", "Redness or swelling goes to the hand-off.", published("ATL")),
+			recheck("discharge", "mucus or pus", "", "Discharge goes to the hand-off.", practice("ATL")),
+			recheck("red", "red or swollen lids", "", "Redness or swelling goes to the hand-off.", practice("ATL")),
 			tell("squint", "squints, lashes point down", "", why, published("PURDUE")),
 			tell("cloudy", "cloudy, blue or white", "", why, published("PURDUE")),
 			tell("injury", "injured, or something in it", "", why, published("PURDUE")),
 			tell("pain", "painful, will not have it opened", "", why, published("PURDUE")),
 			tell("pupil", "pupils unequal or do not shrink", "", "Unequal, wide or fixed pupils are told at once.", memory()),
 			recheck("thirdlid", "third lid stands out", "", "A third lid across the eye goes to the hand-off.", memory()),
-			recheck("sunken", "sunken", "", "Sunken eyes go with a loss of fluid and go to the hand-off.", memory()),
+			recheck("sunken", "sunken", "", "Sunken eyes go to the hand-off.", memory()),
 		},
 		Usual: []string{"clear"}, Alone: []string{"clear"},
 		How: []string{
@@ -39,13 +39,13 @@ func noseDischarge() exam.Step {
 		System: exam.SystemHead, Kind: exam.KindPick, Sites: sides(),
 		Choices: []exam.Choice{
 			usual("none", "dry, or a slight clear drip", ""),
-			note("clear", "clear and running", "", "More than a drip of clear fluid is noted.", common("CLINNOTE")),
-			recheck("mucus", "white or cloudy mucus", "", "Gloves on; with fever or cough keep it apart from others.", common("CLINNOTE")),
-			recheck("pus", "yellow, thick or foul", "", "Gloves on; with fever or cough keep it apart from others.", common("CLINNOTE")),
+			note("clear", "clear and running", "", "More than a drip of clear fluid is noted.", common("TRADE")),
+			recheck("mucus", "white or cloudy mucus", "", "Gloves on; with fever or cough keep it apart from others.", common("TRADE")),
+			recheck("pus", "yellow, thick or foul", "", "Gloves on; with fever or cough keep it apart from others.", common("TRADE")),
 			recheck("streaks", "streaks of blood", "", "Blood-stained discharge goes to the hand-off.", memory()),
-			tell("blood", "runs with blood", "", "Blood at the nose is on a list of reasons to call at once.", published("EQMED")),
-			tell("foam", "foam", "", "Foam at the nose is on a list of reasons to call at once.", published("EQMED")),
-			tell("feed", "feed, saliva or milk", "", "Feed or saliva at the nose can be choke: tell the veterinarian.", published("CAV")),
+			tell("blood", "runs with blood", "", "Blood at the nose is on a list of reasons to call at once.", practice("EQMED")),
+			tell("foam", "foam", "", "Foam at the nose is on a list of reasons to call at once.", practice("EQMED")),
+			tell("feed", "feed, saliva or milk", "", "Feed or saliva at the nose is on a practice's list of emergencies.", practice("CAV")),
 		},
 		Usual: []string{"none"},
 		How: []string{
@@ -63,9 +63,9 @@ func cough() exam.Step {
 		Choices: []exam.Choice{
 			usual("none", "none heard or told of", ""),
 			note("single", "once, at dust or feed", "", "A single cough is noted.", memory()),
-			recheck("some", "now and then", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("CLINNOTE")),
-			recheck("fits", "often, or in fits", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("CLINNOTE")),
-			tell("choking", "with feed or saliva coming back", "", "Feed or saliva coming back can be choke: tell the veterinarian.", published("CAV")),
+			recheck("some", "now and then", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("TRADE")),
+			recheck("fits", "often, or in fits", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("TRADE")),
+			tell("choking", "with feed or saliva coming back", "", "Feed or saliva coming back is on a practice's list of emergencies.", practice("CAV")),
 		},
 		Usual: []string{"none"},
 		How: []string{
@@ -97,7 +97,7 @@ func nodeJaw() exam.Step {
 }
 
 func mouthLook() exam.Step {
-	const dental = "A sign of trouble in the mouth; goes to the hand-off."
+	const dental = "On a list of dental signs; goes to the hand-off."
 	return exam.Step{
 		ID: "mouth.look", Name: "Mouth and teeth", Short: "mouth",
 		System: exam.SystemHead, Kind: exam.KindMarks,
@@ -105,15 +105,15 @@ func mouthLook() exam.Step {
 			usual("good", "nothing found", ""),
 			note("smell", "bad smell", "", dental, published("MSUDENT")),
 			note("quids", "drops balls of chewed feed", "", dental, published("MSUDENT")),
-			note("sharp", "sharp edges, hooks, food pockets", "", dental, published("THORAL")),
-			recheck("loose", "loose or broken tooth", "", dental, published("THORAL")),
-			recheck("sores", "sores, cuts or blisters", "", "Gloves on; sores and blisters go to the hand-off.", published("THORAL")),
-			recheck("drool", "drools", "", "Drooling can be pain, choke or nerve trouble: keep hands out.", published("MSUDENT")),
+			note("sharp", "sharp edges, hooks, food pockets", "", dental, practice("THORAL")),
+			recheck("loose", "loose or broken tooth", "", dental, practice("THORAL")),
+			recheck("sores", "sores, cuts or blisters", "", "Gloves on; sores and blisters go to the hand-off.", practice("THORAL")),
+			recheck("drool", "drools", "", "Drooling goes to the hand-off; keep hands out of the mouth.", published("MSUDENT")),
 			tell("swallow", "cannot swallow, or tongue hangs out", "",
 				"Hands out of the mouth, list who touched it: tell the veterinarian.", memory()),
 			tell("blood", "bleeds heavily, or jaw out of line", "", "Heavy bleeding or a jaw out of line is told at once.", memory()),
 			tell("palate", "gap in the palate, or milk from the nose", "foal",
-				"Milk at a foal's nostrils is on a list of reasons to call.", published("SCONE")),
+				"Milk at a foal's nostrils is on a list of reasons to call.", practice("SCONE")),
 		},
 		Usual: []string{"good"}, Alone: []string{"good"},
 		How: []string{

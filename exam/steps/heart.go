@@ -38,11 +38,11 @@ func heartRhythm() exam.Step {
 		Choices: []exam.Choice{
 			usual("regular", "regular", ""),
 			note("pauses", "regular, pauses at regular intervals", "the pause falls on your tap",
-				"Regular pauses are heard in many fit horses at rest; only an ECG names them.", published("PROV1")),
+				"Regular pauses are heard in healthy horses at rest; only an ECG names them.", published("RAEK92")),
 			note("waves", "slows and quickens smoothly", "",
-				"Smooth slowing and quickening is common as a horse settles.", published("PROV2")),
+				"Smooth slowing and quickening is common as a horse settles.", practice("PROV2")),
 			recheck("early", "an odd beat comes early", "",
-				"Early beats are noted and told at the hand-off; listen for a full minute.", published("PROV3")),
+				"Early beats are noted and told at the hand-off; listen for a full minute.", practice("PROV3")),
 			tell("irregular", "irregular, no pattern to be found", "",
 				"No pattern: tell the veterinarian before work or sedation; only an ECG names a rhythm.", published("MCG15")),
 			recheck("unsure", "not sure", "",
@@ -51,8 +51,8 @@ func heartRhythm() exam.Step {
 		Usual: []string{"regular"},
 		How: []string{
 			"Tap a foot to the beat: does each pause fall where a beat was due?",
-			"Listen a full minute where anything is uneven. Never trot it to find out",
-			"unless the veterinarian asked.",
+			"A soft extra sound can be heard in the pause: it is no beat.",
+			"Uneven: a full minute. Trot it only if the veterinarian asked.",
 		},
 		Caution: "Stay close at the shoulder, handler on your side.",
 	}
@@ -95,7 +95,7 @@ func pulseStrength() exam.Step {
 			note("strong", "stronger than usual", "",
 				"A hard-driven pulse goes with work, excitement and illness alike.", memory()),
 			tell("weak", "weak, thready", "",
-				"A weak pulse is on a practice's list of reasons to call.", published("LAT36")),
+				"A weak pulse is a danger sign in a study of 1,016 first visits for colic.", published("CURTIS")),
 			tell("uneven", "strength changes, or beats go missing", "",
 				"A heart beat without a pulse is told at once.", memory()),
 			recheck("none", "cannot be found", "",
@@ -126,7 +126,7 @@ func jugularFill() exam.Step {
 			tell("high", "pulses high up the neck, head up", "above the lower third",
 				"With the head up a pulse above the lower third is for the veterinarian.", published("PENNP")),
 			tell("hard", "hot, hard, cord-like or sore", "",
-				"A hot hard vein is told at once; nothing is put into it.", published("CAV")),
+				"A hot hard vein is told at once; nothing is put into it.", practice("CAV")),
 		},
 		Usual: []string{"prompt"},
 		How: []string{

@@ -2,7 +2,7 @@ package steps
 
 import "loosebox/exam"
 
-const onYourFeet = "Stay on your feet: bend, never kneel or sit; keep your head out of line."
+const onYourFeet = "Stay on your feet: bend, never crouch, kneel or sit; head out of line."
 
 func limbs() []exam.Step {
 	return []exam.Step{gaitLook(), limbLook(), limbWarmth(), hoofHeat(), limbDigitalPulse()}
@@ -18,8 +18,8 @@ func gaitLook() exam.Step {
 			recheck("stiff", "short or stilted steps", "", "A short stilted walk is a grade of a laminitis scale; do not go on walking it.", published("OBEL")),
 			recheck("lame", "lame at walk", "", "Lameness plain at the walk is the second highest of five grades.", published("AAEPL")),
 			tell("sways", "sways, stumbles or drags a toe", "",
-				"Staggering is told at once: do not tie, load or turn it tightly; with fever keep it apart.", published("DUM")),
-			tell("refuses", "will not or cannot move", "", "A horse that will not move is told at once.", published("EQMED")),
+				"Staggering is told at once: do not tie, load or turn it tightly; with fever keep it apart.", practice("DUM")),
+			tell("refuses", "will not or cannot move", "", "A horse that will not move is told at once.", practice("EQMED")),
 		},
 		Usual: []string{"even"},
 		How: []string{
@@ -36,14 +36,14 @@ func limbLook() exam.Step {
 		System: exam.SystemLimbs, Kind: exam.KindMarks, Sites: feet(), OneForAll: true,
 		Choices: []exam.Choice{
 			usual("clean", "clean lines, nothing found", ""),
-			note("filled", "filled, cool, even", "", "Cool even filling of several legs that goes with work is common.", common("LYMPHPG")),
+			note("filled", "filled, cool, even", "", "Cool even filling of several legs that goes with work is common.", common("TRADE")),
 			note("graze", "fresh graze or shallow cut", "", "Fresh shallow cuts lower the score of an endurance leg check.", published("AERAP")),
-			recheck("swollen", "swollen, hot or sore", "", "One hot sore leg with fever or lameness is for the veterinarian.", published("MCG")),
+			recheck("swollen", "swollen, hot or sore", "", "One hot sore leg with fever or lameness is for the veterinarian.", practice("MCG")),
 			recheck("joint", "swollen joint or sheath", "",
-				"With heat and lameness a joint counts as infected until shown otherwise; call for a foal.", common("JOINTN")),
+				"A swollen joint goes to the hand-off; hot or with lameness, and in a foal, it is told.", common("MCG")),
 			recheck("wound", "open wound", "", "Noted with place, size and depth.", published("AERAP")),
-			tell("jointwound", "wound at a joint, tendon or sheath", "even a small puncture", "Told at once, however small it looks.", published("MCG")),
-			tell("notbearing", "bears no weight", "", "A leg that bears no weight is told at once.", published("EQMED")),
+			tell("jointwound", "wound at a joint, tendon or sheath", "even a small puncture", "Told at once, however small it looks.", practice("MCG")),
+			tell("notbearing", "bears no weight", "", "A leg that bears no weight is told at once.", practice("EQMED")),
 			tell("unstable", "bends where it should not", "", "Do not move the horse: tell the veterinarian at once.", memory()),
 		},
 		Usual: []string{"clean"}, Alone: []string{"clean"},
@@ -81,9 +81,9 @@ func hoofHeat() exam.Step {
 		System: exam.SystemLimbs, Kind: exam.KindPick, Sites: feet(), OneForAll: true,
 		Choices: []exam.Choice{
 			usual("even", "as the others", ""),
-			note("warm", "warmer than the others", "", "All four are about equal at one moment; feel again in an hour.", published("HEAT")),
-			recheck("hot", "hot, or both fores warm for hours", "", "A hot hoof is on a practice's list of reasons to call.", published("SMTN")),
-			note("cold", "colder than the others", "", "All four are about equal at one moment; feel again in an hour.", published("HEAT")),
+			note("warm", "warmer than the others", "", "All four are about equal at one moment; feel again in an hour.", practice("HEAT")),
+			recheck("hot", "hot, or both fores warm for hours", "", "A hot hoof is on a practice's list of reasons to call.", practice("SMTN")),
+			note("cold", "colder than the others", "", "All four are about equal at one moment; feel again in an hour.", practice("HEAT")),
 		},
 		Usual: []string{"even"},
 		How: []string{
@@ -104,8 +104,8 @@ func limbDigitalPulse() exam.Step {
 			usual("none", "not felt", ""),
 			usual("faint", "faint", "what is usual"),
 			note("easy", "easily felt", "", "Somewhat stronger than faint; compare all four.", memory()),
-			recheck("strong", "clearly increased", "", "A strong pulse goes with trouble in the foot; compare all four.", common("FOOTC")),
-			tell("bounding", "bounding", "", "A bounding digital pulse is told at once; do not make it walk.", published("VPRAC")),
+			recheck("strong", "clearly increased", "", "Stronger than faint, which is usual; compare all four feet.", practice("VPRAC")),
+			tell("bounding", "bounding", "", "A bounding digital pulse is told at once; do not make it walk.", practice("VPRAC")),
 		),
 		Usual: []string{"faint"},
 		How: []string{

@@ -10,8 +10,7 @@ func pain() []exam.Step {
 }
 
 // What each sign weighs leans on published lists of reasons to call (REACT,
-// PURDUE), not on a scored scale: behaviour, rolling and sweating were poor
-// guides to how bad a colic was (HHCOL). Sudden ease: WPCOL.
+// PURDUE), not on a scored scale.
 func painSigns() exam.Step {
 	const react = "Restlessness, eating less and belly pain are on a published list of early signs of colic."
 	const colic = "Colic, lying down or rolling is on a university's list of emergencies."
@@ -26,7 +25,7 @@ func painSigns() exam.Step {
 			recheck("stretches", "stretches out", "", react, published("REACT")),
 			note("lip", "curls its lip, yawns again and again", "", "Seen with pain and without; noted.", memory()),
 			recheck("teeth", "grinds teeth or groans", "", "Goes to the hand-off.", memory()),
-			recheck("sweats", "sweats at rest", "", "Cold patchy sweat is on a practice's list of reasons to call.", published("LAT36")),
+			tell("sweats", "sweats at rest", "", "Cold patchy sweat is on a practice's list of reasons to call.", practice("LAT36")),
 			tell("kicks", "kicks at its belly", "", "Belly pain is told at once.", published("PURDUE")),
 			recheck("updown", "lies down and gets up again", "", react, published("REACT")),
 			tell("rolls", "rolls, or throws itself down", "", colic, published("PURDUE")),
@@ -54,7 +53,7 @@ func painGrimace() exam.Step {
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
 		Parts: score.GrimaceParts(),
 		How: []string{
-			"Six signs of the face, each 0 not there, 1 somewhat, 2 plain to see.",
+			"Six signs of the face, each 0 absent, 1 moderate, 2 obvious.",
 			"From outside, horse awake and undisturbed; look at both sides.",
 			"Leave out a sign that you cannot see; the sum is then at least that.",
 		},

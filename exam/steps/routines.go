@@ -19,7 +19,7 @@ const (
 )
 
 // Routines returns the built-in routines, the full exam first. All of them
-// count breathing from outside before the horse is handled (GUELPH, COURSE) and
+// count breathing from outside before the horse is handled (GUELPH) and
 // go round it once.
 func Routines() []exam.Routine {
 	return []exam.Routine{

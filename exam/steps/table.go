@@ -21,12 +21,13 @@ type from struct {
 	evidence exam.Evidence
 }
 
-// published names a source of weight A or B: paper, guideline, university,
-// association, practice, vet-written press.
+// published names a source of that tier: paper, textbook, university, professional body.
 func published(code string) from { return from{code, ranges.Published} }
 
-// common names a source of weight C (notes, hobby pages) or TRADE, a habit of
-// the trade.
+// practice names a practice page: a practice, charity, company or vet-written press.
+func practice(code string) from { return from{code, ranges.PracticePage} }
+
+// common names TRADE, a habit of the trade, or a source that says it of something near.
 func common(code string) from { return from{code, ranges.CommonPractice} }
 
 // memory marks a level that is known but was not read.

@@ -32,7 +32,7 @@ func AnimalOf(h exam.Horse, at time.Time) Animal {
 	case exam.BornYear, exam.BornEstimated: // the class already counts from the middle of the year
 	case exam.BornUnknown, exam.BornFoal, exam.BornAdult:
 	}
-	if a.Class == ranges.FoalAgeUnknown {
+	if a.Class == ranges.FoalAgeUnknown || a.Class == ranges.DonkeyFoalUnknown || a.Class == ranges.MuleFoalUnknown {
 		a.AgeDays = 0
 	}
 	return a
@@ -58,27 +58,26 @@ func (a Animal) days() (low, high float64) {
 		return a.AgeDays, a.AgeDays
 	}
 	switch a.class() {
-	case ranges.FoalFirstHour, ranges.FoalFirstDay, ranges.DonkeyNewborn:
+	case ranges.FoalFirstHour, ranges.FoalFirstHours, ranges.FoalFirstDay, ranges.DonkeyFirstDay, ranges.MuleFoalFirstDay:
 		return 0, 1
-	case ranges.FoalFirstWeek:
+	case ranges.FoalFirstWeek, ranges.DonkeyNewborn, ranges.MuleFoalFirstWeek:
 		return 1, 7
-	case ranges.FoalFirstMonth:
+	case ranges.FoalFirstMonth, ranges.DonkeyFirstMonth, ranges.MuleFoalFirstMonth:
 		return 7, 28
-	case ranges.FoalToSixMonths:
+	case ranges.FoalToSixMonths, ranges.DonkeyToSixMonths, ranges.MuleFoalSixMonths:
 		return 28, 183
-	case ranges.FoalAgeUnknown:
+	case ranges.FoalAgeUnknown, ranges.DonkeyFoalUnknown, ranges.MuleFoalUnknown:
 		return 0, 183
-	case ranges.Weanling:
+	case ranges.Weanling, ranges.MuleWeanling:
 		return 181, 365
 	case ranges.Yearling:
 		return 366, 730
 	case ranges.TwoThree:
 		return 731, 1461
 	case ranges.DonkeyYoung:
-		return 7, 730
-	case ranges.MuleFoal:
-		return 0, 365
-	case ranges.AdultLight, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.DonkeyAdult, ranges.Mule:
+		return 181, 730
+	case ranges.AdultLight, ranges.MareInFoal, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.SmallMareInFoal,
+		ranges.DonkeyAdult, ranges.Mule:
 	}
 	return 4 * daysPerYear, 40 * daysPerYear
 }
@@ -96,7 +95,7 @@ func (a Animal) Words() string {
 		strings.HasPrefix(words, "yearling") || strings.HasPrefix(words, "two"); young && a.Kind != exam.AnimalHorse {
 		words = fmt.Sprintf("%s %s", a.Kind, words)
 	}
-	if a.InFoal {
+	if a.InFoal && !strings.HasSuffix(words, "in foal") {
 		words += " in foal"
 	}
 	return words

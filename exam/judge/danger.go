@@ -1,0 +1,232 @@
+package judge
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/ranges"
+)
+
+// sign is a danger sign from published studies: whether it was seen, and whether it is open because nobody looked.
+type sign struct {
+	step exam.StepID
+	name string
+	look func(p *picture) (seen, open bool)
+}
+
+// fourSigns are those that the colic page of the University of Nottingham and the British Horse Society names together
+// (REACT), from CURTIS, BOWDEN and a workshop of veterinarians: heart, gum colour, pain, and no gut sound in a quadrant.
+func fourSigns() []sign {
+	return []sign{
+		{"heart.rate", "heart 60 or more", fastHeart},
+		{"gum.colour", "abnormal gum colour", changedGums},
+		{"pain.signs", "severe or constant pain", severePain},
+		{"gut.sounds", "no gut sound in a quadrant", silentQuadrant},
+	}
+}
+
+// twoSigns stand beside the four: slow refill and a weak pulse (CURTIS).
+func twoSigns() []sign {
+	return []sign{
+		{"gum.refill", "refill over 2.5 s", slowRefill},
+		{"pulse.strength", "weak pulse", weakPulse},
+	}
+}
+
+func sixSigns() []sign { return slices.Concat(fourSigns(), twoSigns()) }
+
+// foalSigns are the three of FOAL25 in ill foals under three days.
+func foalSigns() []sign {
+	return []sign{
+		{"pulse.strength", "weak pulse", weakPulse},
+		{"limb.warmth", "cold legs", coldLegs},
+		{"demeanour", "seizure", seizure},
+	}
+}
+
+// dangerBeats is the heart rate of the four signs; a class whose own limit to tell is higher takes that one.
+const dangerBeats = 60.0
+
+func fastHeart(p *picture) (seen, open bool) {
+	a, ok := p.measured("heart.rate")
+	if !ok {
+		return false, true
+	}
+	from := dangerBeats
+	if a.row != nil && a.row.Tell.High != nil {
+		from = max(from, *a.row.Tell.High)
+	}
+	switch a.finding.Value.Bound {
+	case exam.Under, exam.UpTo:
+		return false, a.value >= from
+	case exam.AtLeast, exam.Over:
+		return a.value >= from-slack, a.value < from-slack
+	case exam.NoBound:
+	}
+	return a.value >= from-slack, false
+}
+
+func changedGums(p *picture) (seen, open bool) {
+	return answerOf(p, "gum.colour", []string{"pale", "white", "bright", "brick", "purple", "toxicline", "yellow", "brown", "spots"}, "pigmented")
+}
+
+func severePain(p *picture) (seen, open bool) {
+	return answerOf(p, "pain.signs", []string{"kicks", "rolls", "severe", "constant"})
+}
+
+func weakPulse(p *picture) (seen, open bool) {
+	return answerOf(p, "pulse.strength", []string{"weak"}, "none")
+}
+
+func seizure(p *picture) (seen, open bool) { return answerOf(p, "demeanour", []string{"seizure"}) }
+
+func coldLegs(p *picture) (seen, open bool) { return answerOf(p, "limb.warmth", []string{"cold"}) }
+
+// answerOf looks for answers; one that says that nothing could be seen leaves the sign open.
+func answerOf(p *picture, step exam.StepID, keys []string, blind ...string) (seen, open bool) {
+	held := p.of(step)
+	switch {
+	case len(held) == 0:
+		return false, true
+	case len(p.having(step, keys...)) > 0:
+		return true, false
+	}
+	for i := range held {
+		if len(held[i].choices) == 0 || slices.ContainsFunc(blind, held[i].holds) {
+			return false, true
+		}
+	}
+	return false, false
+}
+
+func silentQuadrant(p *picture) (seen, open bool) {
+	if len(p.having("gut.sounds", "none")) > 0 {
+		return true, false
+	}
+	return false, !p.everywhere("gut.sounds", quadrants())
+}
+
+func slowRefill(p *picture) (seen, open bool) {
+	if _, ok := p.measured("gum.refill"); !ok {
+		return false, true
+	}
+	return len(p.beyond("gum.refill", 2.5+boundStep)) > 0, false
+}
+
+// Danger is a count of danger signs from published studies, for a horse that the veterinarian is told of: which to call
+// about first. It is no score and no prognosis; a low count says nothing good.
+type Danger struct {
+	About     string   `json:"about"` // "colic", "ill newborn foals", "donkeys"
+	Seen      []string `json:"seen"`
+	NotLooked []string `json:"not_looked_at"`
+	Of        int      `json:"of"`
+	// Beside names what was seen of the signs that stand beside the counted ones, and which of them were not looked at.
+	Beside     []string      `json:"beside,omitempty"`
+	BesideOpen []string      `json:"beside_not_looked_at,omitempty"`
+	Source     string        `json:"source"`
+	Evidence   exam.Evidence `json:"evidence"`
+
+	first bool
+	heart float64
+}
+
+// Danger counts the danger signs of a visit: the four of colic in grown horses and ponies, the three of ill foals under
+// three days. A donkey has no count: dull or off its feed it comes first. False where none applies.
+func (j *Judge) Danger(v exam.Visit) (Danger, bool) {
+	p := j.look(&v, nil)
+	switch {
+	case p.class.GrownHorse():
+		d := j.count(p, "colic", fourSigns(), "REACT", "CURTIS", "BOWDEN")
+		for _, s := range twoSigns() {
+			switch seen, open := s.look(p); {
+			case seen:
+				d.Beside = append(d.Beside, s.name)
+			case open:
+				d.BesideOpen = append(d.BesideOpen, s.name)
+			}
+		}
+		return d, colicVisit(&v) || len(d.Seen) > 0
+	case underThreeDays(p):
+		return j.count(p, "ill newborn foals", foalSigns(), "FOAL25"), true
+	case v.Horse.Kind == exam.AnimalDonkey:
+		off := slices.Concat(dull(p), p.having("pain.signs", "offfeed"))
+		return Danger{
+			About: "donkeys", Seen: []string{}, NotLooked: []string{}, Source: j.table.Cite("DSGI"), Evidence: ranges.Published, first: true,
+		}, len(off) > 0
+	}
+	return Danger{}, false
+}
+
+func (j *Judge) count(p *picture, about string, signs []sign, sources ...string) Danger {
+	d := Danger{About: about, Seen: []string{}, NotLooked: []string{}, Of: len(signs), Evidence: ranges.Published}
+	for _, s := range signs {
+		switch seen, open := s.look(p); {
+		case seen:
+			d.Seen = append(d.Seen, s.name)
+		case open:
+			d.NotLooked = append(d.NotLooked, s.name)
+		}
+	}
+	if a, ok := p.measured("heart.rate"); ok {
+		d.heart = a.value
+	}
+	cited := make([]string, len(sources))
+	for i, code := range sources {
+		cited[i] = j.table.Cite(code)
+	}
+	d.Source = strings.Join(cited, "; ")
+	return d
+}
+
+// Line is the count in one line: "Danger signs from published studies of colic: 3 of 4 seen, 1 not looked at".
+func (d Danger) Line() string {
+	if d.first {
+		return "A donkey that is dull or off its feed comes first"
+	}
+	line := fmt.Sprintf("Danger signs from published studies of %s: %d of %d seen", d.About, len(d.Seen), d.Of)
+	if len(d.NotLooked) > 0 {
+		line += fmt.Sprintf(", %d not looked at", len(d.NotLooked))
+	}
+	return line
+}
+
+// Lines say which signs were seen and which were not looked at, those beside the counted ones after them.
+func (d Danger) Lines() []string {
+	var out []string
+	add := func(head string, names []string) {
+		if len(names) > 0 {
+			out = append(out, head+": "+strings.Join(names, ", "))
+		}
+	}
+	add("seen", d.Seen)
+	add("not looked at", d.NotLooked)
+	add("seen beside them", d.Beside)
+	add("beside them not looked at", d.BesideOpen)
+	return out
+}
+
+// Before orders two horses of which the veterinarian is told: a donkey that is dull or off its feed first, then by danger
+// signs seen, then by those not looked at, which can only add, then by the heart. Negative: a comes first.
+func (d Danger) Before(o Danger) int {
+	if d.first != o.first {
+		if d.first {
+			return -1
+		}
+		return 1
+	}
+	if n := len(o.Seen) - len(d.Seen); n != 0 {
+		return n
+	}
+	if n := len(o.NotLooked) - len(d.NotLooked); n != 0 {
+		return n
+	}
+	switch {
+	case d.heart > o.heart:
+		return -1
+	case d.heart < o.heart:
+		return 1
+	}
+	return 0
+}

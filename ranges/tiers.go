@@ -1,0 +1,44 @@
+package ranges
+
+import (
+	"maps"
+	"slices"
+)
+
+// Shares counts bounds by their evidence.
+type Shares map[Evidence]int
+
+// Tiers counts the bounds of the rows of a class, or of all of them where it is empty, by their evidence: usual bounds,
+// and the limits to look again and to tell. A temperature counts once, in C; a lent row counts for the class it is lent to.
+func (t *Table) Tiers(c Class) (usual, limit Shares) {
+	usual, limit = Shares{}, Shares{}
+	for _, r := range t.Rows() {
+		if r.Unit == Fahrenheit || c != "" && r.Class != c {
+			continue
+		}
+		for i, l := range r.limits() {
+			into := limit
+			if i == 0 {
+				into = usual
+			}
+			for _, side := range []string{SideLow, SideHigh} {
+				if _, ok := l.Edge(side); ok {
+					into[l.On(side).Evidence]++
+				}
+			}
+		}
+	}
+	return usual, limit
+}
+
+// Sum is how many bounds were counted.
+func (s Shares) Sum() int {
+	n := 0
+	for _, count := range s {
+		n += count
+	}
+	return n
+}
+
+// SourceCodes lists the codes of every source held, in order.
+func (t *Table) SourceCodes() []string { return slices.Sorted(maps.Keys(t.sources)) }
