@@ -50,8 +50,8 @@ func colicCases() []ruleCase {
 		},
 		{
 			rule:     "two signs of colic",
-			holds:    [][]exam.Finding{{said("pain.signs", "flank", "paws")}, {said("pain.signs", "flank"), said("demeanour", "restless")}, {said("pain.signs", "offfeed"), said("manure", "none")}},
-			holdsNot: [][]exam.Finding{{said("pain.signs", "flank", "mild")}, {said("pain.signs", "flank", "lip")}, {said("demeanour", "restless"), said("posture", "stretched")}},
+			holds:    [][]exam.Finding{{said("pain.signs", "flank", "paws")}, {said("pain.signs", "flank"), said("demeanour", "restless")}, {said("pain.signs", "offfeed"), said("belly.distension", "moderate")}},
+			holdsNot: [][]exam.Finding{{said("pain.signs", "flank", "mild")}, {said("pain.signs", "flank", "lip")}, {said("demeanour", "restless"), said("posture", "stretched")}, {said("pain.signs", "flank", "rolls")}},
 		},
 		{
 			rule:  "sign of colic with sweating",

@@ -20,64 +20,46 @@ const (
 	stillThereMax = 12 * time.Hour
 )
 
-// colicRules: severity of colic, before it is plain. One mild sign is looked at again; what goes beyond it is told.
+// colicRules: severity of colic, before it is plain. One mild sign is looked at again; the first thing that goes beyond it
+// tells. Where a sign is told by itself, none of them is needed.
 func colicRules() []rule {
+	first := func(rank int) func(p *picture) [][]*assessment {
+		return func(p *picture) [][]*assessment {
+			if at, held := p.firstCause(); at == rank {
+				return held
+			}
+			return nil
+		}
+	}
 	return []rule{
 		{
 			name: "sign of colic with a fast heart, fast breathing or slow refill", step: "pain.signs", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
-				if !p.colicFigures() {
-					return nil
-				}
-				return beside(p.colicSigns(), p.beyond("heart.rate", colicBeats), p.beyond("breath.rate", colicBreaths+boundStep),
-					p.beyond("gum.refill", colicRefillS+boundStep))
-			},
+			when:    first(0),
 			why:     "A sign of colic with a heart above 48, breaths above 18 or a refill over 2 s is on a practice's colic list.",
 			sources: []string{"NEWC2"}, evidence: ranges.PracticePage,
 		},
 		{
-			name: "sign of colic with a figure to be taken again", step: "pain.signs", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
-				if p.colicFigures() {
-					return nil
-				}
-				return beside(p.colicSigns(), one(p.high("heart.rate")), one(p.high("breath.rate")), p.atLeast("gum.refill", ranges.LevelRecheck))
-			},
+			name: "sign of colic with a figure to be taken again", step: "pain.signs", level: ranges.LevelTell, when: first(1),
 			why:     "A sign of colic together with a heart, breathing or refill beyond this animal's limit is told.",
 			sources: []string{"NEWC2"}, evidence: ranges.CommonPractice,
 		},
 		{
-			name: "two signs of colic", step: "pain.signs", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
-				if p.colicCount() < 2 {
-					return nil
-				}
-				return p.colicSigns()
-			},
-			why:     "Two signs of colic at once are told.",
-			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
-		},
-		{
-			name: "sign of colic with sweating", step: "pain.signs", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
-				return beside(p.colicSigns(), p.having("skin.look", "sweat"))
-			},
-			why:     "A sign of colic with patchy sweat is told.",
-			sources: []string{"LAT36"}, evidence: ranges.PracticePage,
-		},
-		{
-			name: "sign of colic still there", step: "pain.signs", level: ranges.LevelTell, when: stillThere,
+			name: "sign of colic still there", step: "pain.signs", level: ranges.LevelTell, when: first(2),
 			why:     "A sign of colic was there half an hour ago or longer, and there is one now: tell the veterinarian.",
 			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
 		},
 		{
-			name: "one mild sign of colic", step: "pain.signs", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
-				if p.colicCount() != 1 {
-					return nil
-				}
-				return p.colicSigns()
-			},
+			name: "sign of colic with sweating", step: "pain.signs", level: ranges.LevelTell, when: first(3),
+			why:     "A sign of colic with patchy sweat is told.",
+			sources: []string{"LAT36"}, evidence: ranges.PracticePage,
+		},
+		{
+			name: "two signs of colic", step: "pain.signs", level: ranges.LevelTell, when: first(4),
+			why:     "Two signs of colic at once are told.",
+			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
+		},
+		{
+			name: "one mild sign of colic", step: "pain.signs", level: ranges.LevelRecheck, when: first(5),
 			why:     "One mild sign of colic: look again in 30 minutes. If it is still there then, tell the veterinarian.",
 			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
 		},
@@ -95,6 +77,50 @@ func colicRules() []rule {
 			sources: []string{"CURTIS", "BOWDEN"}, evidence: ranges.CommonPractice,
 		},
 	}
+}
+
+// colicTold says that a sign of colic, or a figure that goes with it, is told already: by itself or with another.
+func (p *picture) colicTold() bool {
+	for _, step := range []exam.StepID{"pain.signs", "gut.sounds", "belly.distension", "manure", "heart.rate", "breath.rate", "gum.refill", "gum.colour"} {
+		if len(p.atLeast(step, ranges.LevelTell)) > 0 {
+			return true
+		}
+	}
+	inPain := len(pain(p)) > 0
+	return inPain && len(p.having("gut.sounds", "none")) > 0 || inPain && len(p.having("belly.distension", "moderate")) > 0
+}
+
+// firstCause is the first of the colic rules that holds, by its place, and its findings; -1 where none does, or where
+// colic is told already.
+func (p *picture) firstCause() (int, [][]*assessment) {
+	signs := p.colicSigns()
+	if p.colicTold() {
+		return -1, nil
+	}
+	heart, breaths := p.beyond("heart.rate", colicBeats), p.beyond("breath.rate", colicBreaths+boundStep)
+	refill := p.beyond("gum.refill", colicRefillS+boundStep)
+	if !p.colicFigures() {
+		heart, breaths, refill = one(p.high("heart.rate")), one(p.high("breath.rate")), p.atLeast("gum.refill", ranges.LevelRecheck)
+	}
+	figures := beside(signs, heart, breaths, refill)
+	switch {
+	case len(signs) == 0:
+		return -1, nil
+	case len(figures) > 0 && p.colicFigures():
+		return 0, figures
+	case len(figures) > 0:
+		return 1, figures
+	}
+	if held := stillThere(p); len(held) > 0 {
+		return 2, held
+	}
+	if held := beside(signs, p.having("skin.look", "sweat")); len(held) > 0 {
+		return 3, held
+	}
+	if p.colicCount() > 1 {
+		return 4, signs
+	}
+	return 5, signs
 }
 
 // colicFigures says that the figures of the colic list fit the class: grown horses and ponies whose usual heart is slower.
