@@ -19,40 +19,50 @@ type rangeJSON struct {
 	Tell    limits `json:"tell_the_vet"`
 	Words   string `json:"words,omitempty"`
 	Origin  string `json:"origin"`
+	Lent    string `json:"lent_from,omitempty"`
 }
 
 type limits struct {
 	Low      *float64 `json:"low"`
 	High     *float64 `json:"high"`
-	Evidence string   `json:"evidence,omitempty"`
+	Evidence string   `json:"evidence,omitempty"` // of the high limit, and of the low one where that says nothing else
 	Source   string   `json:"source,omitempty"`
+	// LowEvidence and LowSource are those of the low limit, where they differ.
+	LowEvidence string `json:"low_evidence,omitempty"`
+	LowSource   string `json:"low_source,omitempty"`
 }
 
 func (e *env) rangesCommand() *cobra.Command {
 	var class string
-	var asJSON bool
+	var asJSON, summary bool
 	c := &cobra.Command{
 		Use: "ranges", Short: "the range tables with source and evidence", Args: cobra.NoArgs,
 		Long: `ranges prints every row that is held: usual; below or from which to take it
 again; below or from which to tell the veterinarian. A row belongs to one class
-of animal. A practice overrides rows with the file ranges.csv in the data folder.`,
+of animal, or is lent to it by another one, which it then names. A practice
+overrides rows with the file ranges.csv in the data folder. --summary counts how
+many limits stand on which kind of source, by class.`,
 		RunE: func(*cobra.Command, []string) error {
 			if err := e.tables(); err != nil {
 				return err
 			}
 			e.tell()
+			if class != "" && !e.knownClass(class) {
+				return usage("no class is called %q; loosebox ranges names them all", exam.CleanLine(class, 40))
+			}
+			if summary {
+				return e.summarizeRanges(class, asJSON)
+			}
 			return e.listRanges(class, asJSON)
 		},
 	}
 	c.Flags().StringVar(&class, "class", "", "only this class; without it all of them")
+	c.Flags().BoolVar(&summary, "summary", false, "how many limits stand on which kind of source, by class")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
 
 func (e *env) listRanges(class string, asJSON bool) error {
-	if class != "" && !e.knownClass(class) {
-		return usage("no class is called %q; loosebox ranges names them all", exam.CleanLine(class, 40))
-	}
 	list := []rangeJSON{}
 	rows := [][]string{{"class", "measure", "limits"}}
 	for _, r := range e.ranges.Rows() {
@@ -60,10 +70,14 @@ func (e *env) listRanges(class string, asJSON bool) error {
 			continue
 		}
 		list = append(list, rangeJSON{
-			Measure: string(r.Measure), Class: string(r.Class), Unit: string(r.Unit), Words: r.Words, Origin: string(r.Origin),
+			Measure: string(r.Measure), Class: string(r.Class), Unit: string(r.Unit), Words: r.Words, Origin: string(r.Origin), Lent: string(r.From),
 			Usual: e.limits(r.Usual), Recheck: e.limits(r.Recheck), Tell: e.limits(r.Tell),
 		})
-		rows = append(rows, []string{string(r.Class), string(r.Measure), r.Explain()})
+		text := r.Explain()
+		if r.From != "" {
+			text += "; lent from " + string(r.From)
+		}
+		rows = append(rows, []string{string(r.Class), string(r.Measure), text})
 	}
 	if asJSON {
 		return e.printJSON(struct {
@@ -84,7 +98,14 @@ func (e *env) knownClass(class string) bool {
 }
 
 func (e *env) limits(l ranges.Limit) limits {
-	return limits{Low: l.Low, High: l.High, Evidence: string(l.Evidence), Source: e.ranges.Cite(l.Source)}
+	out := limits{Low: l.Low, High: l.High, Evidence: string(l.Evidence), Source: e.ranges.Cite(l.Source)}
+	if l.LowEvidence != "" {
+		out.LowEvidence = string(l.LowEvidence)
+	}
+	if l.LowSource != "" {
+		out.LowSource = e.ranges.Cite(l.LowSource)
+	}
+	return out
 }
 
 func (e *env) versionCommand() *cobra.Command {
