@@ -31,23 +31,26 @@ func (w *work) putBack(b base) bool {
 	if !b.ok || b.t0 > quickS || b.s > quickSpread*b.t0 || len(w.close) == 0 {
 		return false
 	}
-	left := w.close[:0]
-	before := len(w.close)
+	left, changed := w.close[:0], false
 	for _, p := range w.close {
-		if !w.needs(p, b.t0) {
-			left = append(left, p)
+		switch {
+		case w.needs(p, b.t0):
+			changed = true
+			continue
+		case w.begins(p, b.t0):
+			first := closePress{at: w.at[0], no: w.no[0]}
+			w.at[0], w.no[0] = p.at, p.no
+			p, changed = first, true // what was the first tap is left out
 		}
+		left = append(left, p)
 	}
 	w.close = left
-	if len(left) < before {
-		w.measure()
-	}
-	return len(left) < before
+	w.measure()
+	return changed
 }
 
 // needs puts a close press between its neighbours where most pairs of taps around it are one beat further apart than
-// the taps between them say, and reports whether it did so. Of two presses at the start the one that is nearer to a
-// whole beat before the next tap becomes the first tap.
+// the taps between them say, and reports whether it did so.
 func (w *work) needs(p closePress, t0 float64) bool {
 	k, _ := slices.BinarySearch(w.at, p.at) // the tap after p
 	if k == 0 || k == len(w.at) {
@@ -64,16 +67,20 @@ func (w *work) needs(p closePress, t0 float64) bool {
 		}
 	}
 	if 2*short <= pairs {
-		if k == 1 {
-			if due := w.at[1] - t0; math.Abs(p.at-due) < math.Abs(w.at[0]-due) {
-				w.at[0], w.no[0] = p.at, p.no
-			}
-		}
 		return false
 	}
 	w.at, w.no = slices.Insert(w.at, k, p.at), slices.Insert(w.no, k, p.no)
 	w.measure()
 	return true
+}
+
+// begins says that a close press after the first tap is the beat before the second one, nearer than the first tap is.
+func (w *work) begins(p closePress, t0 float64) bool {
+	if len(w.at) < 2 || p.at < w.at[0] || p.at > w.at[1] {
+		return false
+	}
+	due := w.at[1] - t0
+	return math.Abs(p.at-due) < math.Abs(w.at[0]-due)
 }
 
 // noteClose remembers a press within the dead time that may be a beat: in a heart, and where the press before is listed.

@@ -60,6 +60,12 @@ func TestALateFirstTap(t *testing.T) {
 	assert.Equal(t, 39, r.Used)
 	assert.InDelta(t, 60.0/140, r.FirstS, 1e-9)
 	assert.InDelta(t, 140, r.Rate, 1e-9)
+	assert.Equal(t, []Removed{{Tap: 1, AtS: 0.3, Why: "within 0.18 s of another press"}}, r.Removed)
+	c := NewCounter(Options{})
+	pressed(c, quickTaps(40, 0, 0.3)...)
+	assert.Equal(t, quickTaps(40, 0, 0)[1:], c.Raw())
+	assert.Equal(t, 1, c.HeldPresses())
+	assert.InDelta(t, 140, c.Result().Rate, 1e-9)
 }
 
 // Where gaps vary by a third nothing says where a beat is due, and a press within the dead time stays out.

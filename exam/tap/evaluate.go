@@ -120,7 +120,7 @@ func (w *work) load(times []float64, o Options, r *Result) {
 func (w *work) leaveOutClose(o Options, r *Result) {
 	for _, p := range w.close {
 		r.Held++
-		r.Removed = append(r.Removed, Removed{p.no, p.at, fmt.Sprintf("within %g s of the press before", o.What.dead())})
+		r.Removed = append(r.Removed, Removed{p.no, p.at, fmt.Sprintf("within %g s of another press", o.What.dead())})
 	}
 }
 

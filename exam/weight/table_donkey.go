@@ -28,7 +28,7 @@ func donkeys() []Equation {
 			Source:         pearson, Evidence: fromMemory,
 			Note: words("The printed abstract says 380, which would make every donkey ten times too heavy;",
 				"3,801 is from memory and agrees with 929 weighed donkeys.",
-				"Donkeys that weigh over 160 kg it reads 6.0 % low (SD 5.4, 221 in Kenya) and 3.4 % low (SD 6.2, 27 in Morocco)."),
+				"In donkeys over 160 kg it reads 6.0 % low (SD 5.4, 221 in Kenya) and 3.4 % low (SD 6.2, 27 in Morocco)."),
 			rank: 10, on: small(1),
 		},
 		{
