@@ -309,6 +309,6 @@ func TestAHeldKeyOnHome(t *testing.T) {
 	_, err = h.term.Hold("esc", 500*time.Millisecond, 33*time.Millisecond, 2*time.Second)
 	require.NoError(t, err)
 	h.see("b begin exam") // one step back, and no further
-	h.press("down") // ctrl+c read together with the last esc would be another key
+	h.press("down")       // ctrl+c read together with the last esc would be another key
 	h.leave()
 }
