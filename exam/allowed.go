@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -13,6 +14,11 @@ type Procedure struct {
 	Product string // of an injection
 	Route   Route
 	At      time.Time // now
+	// Order is the order that is checked against the decision; nil where it is only
+	// asked whether one may begin.
+	Order *Order
+	// Number is that of an injection that is begun already; 0 for a new one.
+	Number int
 }
 
 // clockSlack is how far a clock may be set back between two entries, as clocks
@@ -21,9 +27,12 @@ const clockSlack = time.Minute
 
 // Allowed says whether a procedure may be entered now: a decision covers it, it
 // says go ahead, it has not ended, and nothing for the veterinarian came up
-// after it. Remarks are the judge's on the visit as it stands. Order is by the
-// numbers of the entries, not by the clock. The error is a *Locked, a sentence
-// with the way on; errors.Is(err, ErrRefused) holds for it.
+// after it. An injection keeps to the order: its dose and volume are those that
+// were decided (Cover.Keeps), and one order is one dose, unless the decision says
+// how often and how far apart (Visit.Doses). Remarks are the judge's on the visit
+// as it stands. What came first is read from the numbers of the entries, not from
+// the clock. The error is a *Locked, a sentence with the way on, for which
+// errors.Is(err, ErrRefused) holds; or a *Refusal where an order lacks a part.
 func Allowed(v Visit, remarks []Remark, p Procedure) error {
 	_, err := Covering(v, remarks, p)
 	return err
@@ -55,7 +64,22 @@ func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
 		return d, locked("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
 			d.Since().At.Format("15:04"), text)
 	}
-	return d, nil
+	return d, v.limits(d, p)
+}
+
+// limits holds an injection to the order that was decided.
+func (v Visit) limits(d Decided, p Procedure) error {
+	c, named := d.Cover(p)
+	if p.Kind != Injecting || !named || p.Product == "" {
+		return nil
+	}
+	if err := v.Doses(d, c, p.Number).locks(d.Vet, c, p.At); err != nil {
+		return err
+	}
+	if p.Order == nil {
+		return nil
+	}
+	return c.Keeps(*p.Order, d.Vet)
 }
 
 // Since says when the decision was first written down. A correction puts right
@@ -147,6 +171,9 @@ func (v Visit) answeredAfter(seq int, places []Key) bool {
 // dangerAfter finds a sign of danger written down in a procedure after an entry.
 func (v Visit) dangerAfter(seq int) (string, bool) {
 	for _, i := range v.Injections {
+		if text := v.Difference(i); text != "" && i.EndSeq > seq {
+			return "injection " + strconv.Itoa(i.Number) + ", " + lowerFirst(text), true
+		}
 		if i.Sign != "" && i.EndSeq > seq {
 			return "the injection of " + i.Order.Product + " was stopped: " + i.SignWords, true
 		}

@@ -74,7 +74,7 @@ func cleanDecision(e *Entry) error {
 	d.Covers = append([]Cover(nil), d.Covers...)
 	for i := range d.Covers {
 		c := &d.Covers[i]
-		lines((*string)(&c.Kind), &c.Product, (*string)(&c.Route), &c.Dose)
+		lines((*string)(&c.Kind), &c.Product, (*string)(&c.Route), &c.Dose, &c.For)
 	}
 	if d.Until != nil {
 		until := wholeOffset(*d.Until)
@@ -99,7 +99,11 @@ func cleanInjection(e *Entry) error {
 		return nil
 	}
 	l := *e.Injection
-	lines((*string)(&l.Phase), &l.Needle, &l.Sign, &l.SignWords, &l.Why, &l.Disposal, &l.On, &l.Basis)
+	lines((*string)(&l.Phase), &l.Needle, &l.Sign, &l.SignWords, &l.Why, &l.Disposal, &l.On, &l.Basis, &l.Product, (*string)(&l.Route))
+	if l.GivenAt != nil {
+		at := wholeOffset(*l.GivenAt)
+		l.GivenAt = &at
+	}
 	cleanPlace(&l.Place)
 	var err error
 	if l.Checks, err = cleanChecks(l.Checks); err != nil {
@@ -108,7 +112,8 @@ func cleanInjection(e *Entry) error {
 	if l.Order != nil {
 		o := *l.Order
 		lines(&o.Product, &o.Active, &o.Strength, &o.Maker, &o.Lot, &o.Expiry.Typed, &o.Expiry.Last, &o.Dose, &o.VolumeFrom,
-			&o.WeightFrom, (*string)(&o.Route), &o.SupervisedBy, &o.Witness, &o.NextDue, &o.NotForFoodTo, &o.TagNumber, &o.Certificate)
+			&o.WeightFrom, (*string)(&o.Route), &o.SupervisedBy, &o.Witness, &o.NextDue, &o.NotForFoodTo, &o.TagNumber, &o.Certificate,
+			(*string)(&o.Without), &o.Vet, (*string)(&o.How), &o.Emergency)
 		if len(o.Against) > maxOfList {
 			return tooLong("an order")
 		}

@@ -6,28 +6,37 @@ import (
 	"strings"
 )
 
-// ReadCover reads what a decision covers from one line: draw, or
-// injection:PRODUCT, with the route and the dose behind it where they were said,
-// injection:PRODUCT:IM:2 mL. A colon within a name is written \:. Errors are a
+// coverForms are the ways in which a cover is written on one line.
+const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE, with HOW OFTEN behind it where it was said (3 times, 12 h apart; 2 sites); a colon in a name is \:`
+
+// ReadCover reads what a decision covers from one line: draw, with what it is for
+// behind it, or injection:PRODUCT, with the route, the dose and how often behind
+// it where they were said, injection:PRODUCT:IM:2 mL:3 times, 12 h apart. A colon
+// within a name is written \:. The dose is written as it is stored. Errors are a
 // *Refusal.
 func ReadCover(text string) (Cover, error) {
 	parts := colons(CleanNote(text))
 	kind := strings.ToLower(strings.TrimSpace(parts[0]))
 	switch {
-	case kind == "draw" || kind == string(Drawing):
-		if len(parts) > 1 {
-			return Cover{}, &Refusal{Typed: text, Why: "a blood draw has neither product nor route: write draw"}
-		}
-		return Cover{Kind: Drawing}, nil
-	case kind != string(Injecting) || len(parts) > 4:
-		return Cover{}, &Refusal{Typed: text, Why: `a decision covers draw, or injection:PRODUCT, injection:PRODUCT:IM, injection:PRODUCT:IM:DOSE; a colon in a name is \:`}
+	case (kind == "draw" || kind == string(Drawing)) && len(parts) <= 2:
+		return Cover{Kind: Drawing, For: CleanLine(append(parts, "")[1], 0)}, nil
+	case kind != string(Injecting) || len(parts) > 5:
+		return Cover{}, &Refusal{Typed: text, Why: coverForms}
 	}
-	parts = append(parts, "", "", "")
+	parts = append(parts, "", "", "", "")
 	route, err := ReadRoute(parts[2])
 	if err != nil {
 		return Cover{}, err
 	}
-	return Cover{Kind: Injecting, Product: CleanLine(parts[1], 0), Route: route, Dose: CleanLine(parts[3], 0)}, nil
+	c := Cover{Kind: Injecting, Product: CleanLine(parts[1], 0), Route: route}
+	if c.Dose = CleanLine(parts[3], 0); c.Dose != "" {
+		d, err := ReadDose(c.Dose)
+		if err != nil {
+			return Cover{}, err
+		}
+		c.Dose = d.Text()
+	}
+	return c.ReadOften(parts[4])
 }
 
 // ReadRoute reads a route; an empty text is any. The error is a *Refusal.

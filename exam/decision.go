@@ -11,16 +11,30 @@ import (
 // veterinarian can lift.
 var ErrRefused = errors.New("refused")
 
+// ErrDiffers is what a refusal wraps as well where an order is not what the
+// veterinarian decided: the changed order, once it is saved, lifts it.
+var ErrDiffers = errors.New("differs from the veterinarian's order")
+
 // Locked says why a procedure may not be entered, in a sentence for a person.
-type Locked struct{ Why string }
+type Locked struct {
+	Why     string
+	differs bool
+}
 
 // Error is the sentence.
 func (l *Locked) Error() string { return l.Why }
 
-// Is makes errors.Is(err, ErrRefused) true.
-func (l *Locked) Is(target error) bool { return target == ErrRefused }
+// Is makes errors.Is(err, ErrRefused) true, and errors.Is(err, ErrDiffers) where
+// the order differs.
+func (l *Locked) Is(target error) bool {
+	return target == ErrRefused || l.differs && target == ErrDiffers
+}
 
-func locked(format string, args ...any) error { return &Locked{fmt.Sprintf(format, args...)} }
+func locked(format string, args ...any) error { return &Locked{Why: fmt.Sprintf(format, args...)} }
+
+func differs(format string, args ...any) error {
+	return &Locked{Why: fmt.Sprintf(format, args...), differs: true}
+}
 
 // Ruling is what the veterinarian said is to be done.
 type Ruling string
@@ -64,6 +78,14 @@ type Cover struct {
 	Product string        `json:"product,omitempty"`
 	Route   Route         `json:"route,omitempty"` // empty: any route of the label
 	Dose    string        `json:"dose,omitempty"`  // as the veterinarian said it, with its unit
+	// Times is how often the dose is given, HoursApart the least hours between two
+	// of them, Sites over how many sites one dose is divided; all 0 for one dose in
+	// one site.
+	Times      int     `json:"times,omitempty"`
+	HoursApart float64 `json:"hours_apart,omitempty"`
+	Sites      int     `json:"sites,omitempty"`
+	// For is what a blood draw is for, in the veterinarian's words.
+	For string `json:"for,omitempty"`
 }
 
 // String is the cover for a person: "injection of X, IM".
@@ -71,6 +93,9 @@ func (c Cover) String() string {
 	text := string(c.Kind)
 	if c.Product != "" {
 		text += " of " + c.Product
+	}
+	if c.For != "" {
+		text += " for " + c.For
 	}
 	if c.Route != "" {
 		text += ", " + string(c.Route)
@@ -136,6 +161,8 @@ func (d Decision) Check() error {
 			return &Refusal{Typed: string(c.Kind), Why: "a decision covers an injection or a blood draw"}
 		case c.Kind == Injecting && d.Ruling == GoAhead && productKey(c.Product) == "":
 			return &Refusal{Why: "a go-ahead for an injection names its product"}
+		case c.Kind == Injecting && d.Ruling == GoAhead && CleanLine(c.Dose, 0) == "":
+			return &Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose of a vaccine; ask the veterinarian"}
 		}
 	}
 	return nil
@@ -146,6 +173,13 @@ func (d Decision) concerns(p Procedure) bool {
 	if len(d.Covers) == 0 {
 		return d.Ruling != GoAhead
 	}
+	_, ok := d.Cover(p)
+	return ok
+}
+
+// Cover is the first thing named in the decision that is the procedure; false for
+// none. Of a go-ahead it is the order for it.
+func (d Decision) Cover(p Procedure) (Cover, bool) {
 	for _, c := range d.Covers {
 		if c.Kind != p.Kind {
 			continue
@@ -156,10 +190,10 @@ func (d Decision) concerns(p Procedure) bool {
 		}
 		// A word to wait holds whatever the route; a go-ahead only for the route it names.
 		if d.Ruling != GoAhead || c.Route == "" || p.Route == "" || c.Route == p.Route {
-			return true
+			return c, true
 		}
 	}
-	return false
+	return Cover{}, false
 }
 
 // productKey makes two spellings of one name equal: case and white space.

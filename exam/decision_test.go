@@ -60,7 +60,7 @@ func (v *visitLines) temperature(c float64) {
 func goAhead(product string) exam.Decision {
 	return exam.Decision{
 		Words: "give the vaccine", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead,
-		Covers: []exam.Cover{{Kind: exam.Injecting, Product: product, Route: exam.RouteIM}, {Kind: exam.Drawing}},
+		Covers: []exam.Cover{{Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 	}
 }
 
@@ -288,7 +288,11 @@ func TestACoverIsRead(t *testing.T) {
 		"draw": {Kind: exam.Drawing}, "Blood draw": {Kind: exam.Drawing},
 		"injection:Vaccine R:IM": {Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM},
 		"injection: X ":          {Kind: exam.Injecting, Product: "X"},
-		"injection:X::2 mL":      {Kind: exam.Injecting, Product: "X", Dose: "2 mL"},
+		"draw: blood count":      {Kind: exam.Drawing, For: "blood count"},
+		"injection:X:IM:2mL:3x 12h": {
+			Kind: exam.Injecting, Product: "X", Route: exam.RouteIM, Dose: "2 mL", Times: 3, HoursApart: 12,
+		},
+		"injection:X::2 mL": {Kind: exam.Injecting, Product: "X", Dose: "2 mL"},
 		`injection:A\:B\C:by mouth:1 dose`: {
 			Kind: exam.Injecting, Product: `A:B\C`, Route: exam.RouteMouth, Dose: "1 dose",
 		},
@@ -298,7 +302,7 @@ func TestACoverIsRead(t *testing.T) {
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
-	for _, text := range []string{"", "surgery", "draw:X", "injection:X:up", "injection:a:IM:b:c"} {
+	for _, text := range []string{"", "surgery", "draw:X:Y", "injection:X:up", "injection:a:IM:b:c", "injection:a:IM:2 mL:often", "injection:a:IM:2 mL:2x 1h:d"} {
 		var refusal *exam.Refusal
 		_, err := exam.ReadCover(text)
 		require.ErrorAs(t, err, &refusal, text)

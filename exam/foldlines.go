@@ -97,9 +97,16 @@ func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection 
 	case InjectionGiven, InjectionStopped, InjectionNoted:
 		if corrects == 0 || i.EndAt == nil {
 			at := signed.At
+			if l.GivenAt != nil {
+				at = *l.GivenAt
+			}
 			i.EndAt, i.EndBy, i.EndSeq = &at, signed.By, signed.Seq
 		}
+		if len(i.Attempts) == 0 && l.Place.Site != "" { // written down whole, after it was given
+			i.Attempts = []Attempt{{Place: l.Place, Needle: l.Needle, Signed: signed}}
+		}
 		i.GivenML, i.Why, i.Disposal = l.VolumeML, l.Why, l.Disposal
+		i.GivenProduct, i.GivenRoute = l.Product, l.Route
 		i.On, i.SeriesDone, i.Basis = l.On, l.SeriesDone, l.Basis
 	case InjectionReady:
 	}

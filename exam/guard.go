@@ -3,10 +3,14 @@ package exam
 // Guard is the last look at an entry before a store writes it: whatever a screen
 // or a command forgot, no order and no needle gets into a visit without a
 // decision that covers it. What was seen, given or stopped can always be written
-// down. The error is a *Locked; errors.Is(err, ErrRefused) holds for it.
+// down. The error is a *Locked, for which errors.Is(err, ErrRefused) holds, or a
+// *Refusal where an order lacks what it is compared by.
 //
 // A store knows no ranges: that a new finding locks again is the part of Admit.
 func Guard(v Visit, e Entry) error {
+	if err := v.checkWithout(e); err != nil {
+		return &Locked{Why: err.Error()}
+	}
 	p, guarded := v.guarded(e)
 	if !guarded {
 		return nil
@@ -35,6 +39,9 @@ func Admit(v Visit, remarks []Remark, e Entry) error {
 	case e.Watch != nil:
 		return CheckWatch(v, *e.Watch, e.At)
 	}
+	if err == nil {
+		err = v.checkWithout(e)
+	}
 	if err != nil {
 		return err
 	}
@@ -42,6 +49,18 @@ func Admit(v Visit, remarks []Remark, e Entry) error {
 		return Allowed(v, remarks, p)
 	}
 	return nil
+}
+
+// checkWithout checks an injection that is begun without an earlier decision.
+func (v Visit) checkWithout(e Entry) error {
+	l := e.Injection
+	if l == nil || e.Corrects > 0 || l.Order == nil || l.Order.Without == "" || l.Phase == InjectionNoted {
+		return nil
+	}
+	if _, begun := v.Injection(l.Number); begun {
+		return nil // the order of an injection that is begun is not changed
+	}
+	return l.Order.CheckWithout(e.By)
 }
 
 // guarded is the procedure that an entry begins or goes on with; false for an
@@ -53,14 +72,15 @@ func (v Visit) guarded(e Entry) (Procedure, bool) {
 	switch {
 	case e.Injection != nil && e.Injection.Phase != InjectionNoted:
 		l := e.Injection
-		p := Procedure{Kind: Injecting, At: e.At}
 		i, begun := v.Injection(l.Number)
-		if begun {
-			p.Product, p.Route = i.Order.Product, i.Order.Route
-		}
+		o := i.Order
 		if l.Order != nil && (!begun || l.Phase == InjectionReady) {
-			p.Product, p.Route = l.Order.Product, l.Order.Route
+			o = *l.Order
 		}
+		if o.Without != "" && l.Phase == InjectionGiven {
+			return Procedure{}, false // by the veterinarian's hand or word: it only says what happened
+		}
+		p := Procedure{Kind: Injecting, At: e.At, Product: o.Product, Route: o.Route, Order: &o, Number: l.Number}
 		return p, !begun || l.Phase == InjectionReady || l.Phase == InjectionNeedleIn
 	case e.Draw != nil:
 		_, begun := v.Draw(e.Draw.Number)

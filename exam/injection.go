@@ -1,6 +1,9 @@
 package exam
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 // Route is the way into the horse.
 type Route string
@@ -61,7 +64,11 @@ type Order struct {
 	Dose     string  `json:"dose,omitempty"` // as ordered, with its unit
 	VolumeML float64 `json:"volume_ml,omitempty"`
 	// VolumeFrom says where the volume comes from: worked out, or as ordered.
-	VolumeFrom string  `json:"volume_from,omitempty"`
+	VolumeFrom string `json:"volume_from,omitempty"`
+	// SyringeML and MarkML are the syringe in hand and its smallest mark, both in
+	// mL; 0 where none was named.
+	SyringeML  float64 `json:"syringe_ml,omitempty"`
+	MarkML     float64 `json:"mark_ml,omitempty"`
 	WeightKg   float64 `json:"weight_kg,omitempty"`
 	WeightFrom string  `json:"weight_from,omitempty"` // how it was weighed
 	Route      Route   `json:"route,omitempty"`
@@ -76,6 +83,12 @@ type Order struct {
 	NotForFoodTo string `json:"not_for_food_to,omitempty"` // last day of withdrawal, from the veterinarian
 	TagNumber    string `json:"tag_number,omitempty"`      // rabies tag
 	Certificate  string `json:"certificate,omitempty"`     // number of the certificate
+	// Without says why there is no earlier decision; Vet is then the veterinarian
+	// who gave it or ordered it, How how the order came, Emergency what it was.
+	Without   Without `json:"without_decision,omitempty"`
+	Vet       string  `json:"vet,omitempty"`
+	How       Means   `json:"how,omitempty"`
+	Emergency string  `json:"emergency,omitempty"`
 }
 
 // Place is where on the horse a needle goes in.
@@ -125,6 +138,12 @@ type InjectionLine struct {
 	Afterwards bool `json:"afterwards,omitempty"`
 	// NotKnown is true where nobody could say how much went in.
 	NotKnown bool `json:"not_known,omitempty"`
+	// Product and Route are what was really given and how, where that is not what
+	// was ordered.
+	Product string `json:"product,omitempty"`
+	Route   Route  `json:"route,omitempty"`
+	// GivenAt is when it was given, where that is before it was written down.
+	GivenAt *time.Time `json:"given_at,omitempty"`
 	// On is the day of an earlier dose: 2026, 2026-03 or 2026-03-04.
 	On string `json:"on,omitempty"`
 	// SeriesDone says of an earlier dose that the papers show the whole first series.
@@ -164,11 +183,14 @@ type Injection struct {
 	Disposal   string     `json:"disposal,omitempty"`
 	Afterwards bool       `json:"afterwards,omitempty"`
 	NotKnown   bool       `json:"not_known,omitempty"`
-	On         string     `json:"on,omitempty"`
-	SeriesDone bool       `json:"series_done,omitempty"`
-	Basis      string     `json:"basis,omitempty"`
-	Corrected  []int      `json:"corrected,omitempty"` // entries that later ones correct
-	Signed                // of its first line
+	// GivenProduct and GivenRoute are what was really given, where it was not the order.
+	GivenProduct string `json:"given_product,omitempty"`
+	GivenRoute   Route  `json:"given_route,omitempty"`
+	On           string `json:"on,omitempty"`
+	SeriesDone   bool   `json:"series_done,omitempty"`
+	Basis        string `json:"basis,omitempty"`
+	Corrected    []int  `json:"corrected,omitempty"` // entries that later ones correct
+	Signed              // of its first line
 }
 
 // Finished says that it was given, stopped or only noted.
@@ -188,6 +210,30 @@ func (i Injection) NeedleIn() (Attempt, bool) {
 	}
 	last := i.Attempts[len(i.Attempts)-1]
 	return last, !last.Over()
+}
+
+// Product is what was given, or is to be given: the order's, unless something
+// else went in.
+func (i Injection) Product() string { return cmp.Or(i.GivenProduct, i.Order.Product) }
+
+// Route is how it was given, or is to be given.
+func (i Injection) Route() Route { return cmp.Or(i.GivenRoute, i.Order.Route) }
+
+// Against lists the diseases of a vaccine that was given as ordered. Of another
+// product nobody said what it is against.
+func (i Injection) Against() []string {
+	if i.GivenProduct != "" {
+		return nil
+	}
+	return i.Order.Against
+}
+
+// GivenBy is who gave it: the veterinarian where it was with their own hands.
+func (i Injection) GivenBy() string {
+	if i.Order.Without == OwnHands {
+		return i.Order.Vet
+	}
+	return i.EndBy
 }
 
 // Counts says that a dose went in: given, or noted from earlier.

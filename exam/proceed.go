@@ -10,6 +10,8 @@ import (
 const (
 	maxInjectedML = 1000.0
 	maxDrawnML    = 20000.0
+	// maxGivenML is only there to catch a slip: what was given is saved as it was.
+	maxGivenML = 100000.0
 )
 
 // Check says what is missing of an order, or wrong with it, on the day it is
@@ -45,7 +47,10 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 		return v.checkNew(l, at)
 	}
 	i, ok := v.Injection(l.Number)
-	if !ok {
+	switch {
+	case !ok && l.Phase == InjectionGiven && l.Order != nil && l.Order.Without != "":
+		return v.checkWhole(l, at)
+	case !ok:
 		return &Refusal{Why: "there is no injection with this number; the order and the check list come first"}
 	}
 	if i.Finished() {
@@ -69,7 +74,7 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 		if CleanLine(l.Why, 0) == "" && l.Sign == "" {
 			return &Refusal{Why: "say why it was stopped"}
 		}
-		if l.VolumeML < 0 || l.VolumeML > maxInjectedML || math.IsNaN(l.VolumeML) {
+		if l.VolumeML < 0 || l.VolumeML > maxGivenML || math.IsNaN(l.VolumeML) {
 			return &Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
 		}
 	case InjectionReady, InjectionNoted:
@@ -79,8 +84,24 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 	return nil
 }
 
+// checkWhole says what is missing of an injection that is written down in one line
+// after it was given, by the veterinarian's hand or word: see Order.CheckWithout.
+func (v Visit) checkWhole(l InjectionLine, at time.Time) error {
+	switch {
+	case l.Number != len(v.Injections)+1:
+		return &Refusal{Why: "the injections of a visit are numbered one after the other"}
+	case !l.NotKnown && !isVolume(l.VolumeML, maxGivenML):
+		return &Refusal{Why: "say how much was given, in mL, or that it is not known"}
+	case l.GivenAt != nil && l.GivenAt.After(at):
+		return &Refusal{Why: "the time at which it was given has not come yet"}
+	}
+	return nil
+}
+
 func (v Visit) checkNew(l InjectionLine, at time.Time) error {
 	switch {
+	case l.Order != nil && l.Phase == InjectionReady && l.Order.Without != "":
+		return &Refusal{Why: "what the veterinarian gives or orders aloud is saved once it was given"}
 	case l.Number != len(v.Injections)+1:
 		return &Refusal{Why: "the injections of a visit are numbered one after the other"}
 	case l.Order == nil:
@@ -130,7 +151,7 @@ func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
 // checkGiven lets a dose be given only after something was seen, unless the line
 // is written down afterwards from what the person says happened.
 func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
-	if !l.NotKnown && !isVolume(l.VolumeML, maxInjectedML) {
+	if !l.NotKnown && !isVolume(l.VolumeML, maxGivenML) {
 		return &Refusal{Why: "say how much was given, in mL"}
 	}
 	if !i.Order.Route.Needled() {

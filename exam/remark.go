@@ -28,6 +28,9 @@ type Remark struct {
 	Combination bool `json:"combination,omitempty"`
 	// Of are the places of a combination.
 	Of []Key `json:"-"`
+	// Injection is the number of the injection that it is about, in place of a
+	// finding: step and site are empty then.
+	Injection int `json:"injection,omitempty"`
 	// Rank puts what matters most first among remarks of one level; lower is sooner.
 	Rank int `json:"-"`
 }

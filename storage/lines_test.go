@@ -60,10 +60,10 @@ func TestAnInjectionCutShortIsFoundOpen(t *testing.T) {
 		require.NoError(t, err)
 	}
 	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: day(), Decision: &exam.Decision{
-		Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine"}},
+		Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}},
 	}})
 	require.NoError(t, err)
-	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine\x1b[2J", Lot: "A\u202e1", Route: exam.RouteIM}})
+	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine\x1b[2J", Lot: "A\u202e1", Dose: "1 dose", Route: exam.RouteIM}})
 	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck", Side: exam.Left}})
 	require.NoError(t, r.Close())
 	r = openRecord(t, dir)

@@ -158,9 +158,12 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	v, err := r.Begin(first)
 	require.NoError(t, err)
 	later.Visit, later.Kind, later.Corrects = v.ID, exam.EntryFinding, 0
+	// These three are of a closed set; of the gate's ways this one asks for least.
+	o := later.Injection.Order
+	later.Injection.Phase, o.Without, o.Route = exam.InjectionGiven, exam.OwnHands, exam.RouteIM
 	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: later.At, Decision: &exam.Decision{
 		Words: "both", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
-		Covers: []exam.Cover{{Kind: exam.Injecting, Product: later.Injection.Order.Product}, {Kind: exam.Drawing}},
+		Covers: []exam.Cover{{Kind: exam.Injecting, Product: o.Product, Dose: "1 dose"}, {Kind: exam.Drawing}},
 	}})
 	require.NoError(t, err)
 	_, err = r.Append(later)

@@ -129,11 +129,11 @@ func (a *actor) procedures() error {
 		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}},
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "vaccinate, and draw for a count", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine"}, {Kind: exam.Drawing}},
+			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}},
 	}
 	for _, l := range []exam.InjectionLine{
-		{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine", Lot: "A1", Route: exam.RouteIM, VolumeML: 1}},
+		{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine", Lot: "A1", Dose: "1 dose", Route: exam.RouteIM, VolumeML: 1}},
 		{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck", Side: exam.Left}},
 		{Phase: exam.InjectionClear},
 		{Phase: exam.InjectionGiven, VolumeML: 1},

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
-	"loosebox/exam/procedure"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -124,9 +123,6 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	}
 	for _, text := range f.covers {
 		c, err := exam.ReadCover(text)
-		if err == nil && c.Dose != "" {
-			c.Dose, err = procedure.ReadDose(c.Dose)
-		}
 		if err != nil {
 			return d, usage("--covers %q: %v", exam.CleanLine(text, 60), err)
 		}

@@ -145,7 +145,7 @@ func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
 	for _, m := range verdict.Remarks {
 		j.Remarks = append(j.Remarks, remarkJSON{
 			Step: m.Step, Site: m.Site, Value: m.Value, Unit: m.Unit, Level: m.Level, Low: m.Low, High: m.High,
-			Evidence: m.Evidence, Source: m.Source, Why: m.Why, together: m.Combination,
+			Evidence: m.Evidence, Source: m.Source, Why: m.Why, together: m.Combination || m.Injection > 0,
 		})
 	}
 	for _, n := range verdict.NotJudged {

@@ -78,7 +78,7 @@ func (r *record) inject(l exam.InjectionLine) {
 }
 
 func vaccine() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM}
+	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
 func draw() exam.Cover { return exam.Cover{Kind: exam.Drawing} }
@@ -97,14 +97,14 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, "The veterinarian has not decided yet. Write down the decision: it unlocks the blood draw.", r.line(after.Draw, "").Why)
 
 	r.decide(exam.GoAhead, vaccine(), draw())
-	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM; blood draw (by telephone)")
+	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM, 1 dose; blood draw (by telephone)")
 	assert.Equal(t, after.Done, d.State)
 	assert.Equal(t, "holds until 2026-03-03 09:03", d.Why)
 	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A, IM").State)
 	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood").State)
 	assert.Equal(t, after.Injection, r.next().Kind)
 
-	r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine a", Route: exam.RouteIM}})
+	r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine a", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM}})
 	assert.Equal(t, "not given yet", r.line(after.Injection, "1: vaccine a").Why)
 	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
 	needle := r.next()
@@ -118,7 +118,9 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.inject(exam.InjectionLine{Phase: exam.InjectionClear})
 	r.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
 	assert.Equal(t, "1: vaccine a: given 1 mL, neck triangle, left, 09:07", r.line(after.Injection, "").Text)
-	assert.Equal(t, after.Open, r.line(after.Injection, "another injection").State, "the decision still holds")
+	again := r.line(after.Injection, "another injection")
+	assert.Equal(t, after.Locked, again.State, "one order is one dose")
+	assert.Contains(t, again.Why, "Dr Vale ordered one dose of Vaccine A. 1 mL went in at 09:07 on 2 Mar 2026.")
 	assert.Equal(t, "begin it, or decline it with a reason; the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
 	assert.Equal(t, r.line(after.Watch, "not begun"), r.next(), "the watch that nobody began, and no second dose")
 

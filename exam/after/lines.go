@@ -69,7 +69,7 @@ func (in Input) decision(d exam.Decided) Line {
 	if len(d.Covers) > 0 {
 		words := make([]string, len(d.Covers))
 		for i, c := range d.Covers {
-			words[i] = c.String()
+			words[i] = c.Text()
 		}
 		what = strings.Join(words, "; ")
 	}

@@ -14,13 +14,15 @@ func (in Input) needleIn() bool {
 	return len(in.Visit.OpenInjections())+len(in.Visit.OpenDraws()) > 0
 }
 
+const needleIn = "A needle is written down as in and not as out. First say what happened to it."
+
 // begin is the line of a procedure that is not begun, open or locked.
 func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
 	l := Line{Kind: kind, State: Open, Text: text, Procedure: &c}
 	if err := exam.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
 		l.State, l.Why = Locked, err.Error()
 	} else if in.needleIn() {
-		l.State, l.Why = Locked, "A needle is written down as in and not as out. First say what happened to it."
+		l.State, l.Why = Locked, needleIn
 	}
 	return l
 }
@@ -38,7 +40,7 @@ func (in Input) injections() []Line {
 		if c.Product == "" {
 			text = "an injection"
 		}
-		for _, more := range []string{string(c.Route), c.Dose} {
+		for _, more := range []string{string(c.Route), c.Dose, c.Often()} {
 			if more != "" {
 				text += ", " + more
 			}
@@ -81,7 +83,7 @@ func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
 			if d.Corrected || c.Kind != kind || seen[key] {
 				continue
 			}
-			if seen[key] = true; !in.begun(c, d.Since().Seq) {
+			if seen[key] = true; !in.begun(d, c) {
 				out = append(out, c)
 			}
 		}
@@ -90,20 +92,20 @@ func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
 	return out
 }
 
-// begun says that what a decision covers was begun after it and not stopped.
-func (in Input) begun(c exam.Cover, seq int) bool {
+// begun says that what a decision covers was begun after it: a draw that was not
+// stopped, an injection that is not finished, or every dose that the order lets be
+// given.
+func (in Input) begun(d exam.Decided, c exam.Cover) bool {
 	if c.Kind == exam.Drawing {
-		return slices.ContainsFunc(in.Visit.Draws, func(d exam.Draw) bool { return d.Seq > seq && d.State != exam.DrawStopped })
+		return slices.ContainsFunc(in.Visit.Draws, func(x exam.Draw) bool { return x.Seq > d.Since().Seq && x.State != exam.DrawStopped })
 	}
-	return slices.ContainsFunc(in.Visit.Injections, func(i exam.Injection) bool {
-		same := strings.EqualFold(exam.CleanLine(i.Order.Product, 0), exam.CleanLine(c.Product, 0)) && (c.Route == "" || c.Route == i.Order.Route)
-		return same && i.Seq > seq && i.State != exam.InjectionStopped && i.State != exam.InjectionNoted
-	})
+	doses := in.Visit.Doses(d, c, 0)
+	return doses.Busy != nil || d.Ruling == exam.GoAhead && !doses.Left()
 }
 
 func (in Input) injection(i exam.Injection) Line {
 	l := Line{Kind: Injection, State: Done, Number: i.Number}
-	name := fmt.Sprintf("%d: %s", i.Number, i.Order.Product)
+	name := fmt.Sprintf("%d: %s", i.Number, i.Product())
 	attempt, needle := i.NeedleIn()
 	switch {
 	case needle:
@@ -111,8 +113,13 @@ func (in Input) injection(i exam.Injection) Line {
 		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(attempt.At), attempt.Place)
 		l.Why = "say what happened: given, out again, or stopped"
 	case !i.Finished():
-		l = in.begin(Injection, exam.Cover{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route}, name+": "+string(i.State))
-		l.Number = i.Number
+		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + string(i.State)}
+		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
+		if err := exam.Allowed(in.Visit, in.Remarks, p); err != nil {
+			l.State, l.Why = Locked, err.Error()
+		} else if in.needleIn() {
+			l.State, l.Why = Locked, needleIn
+		}
 		if l.State == Open {
 			l.Why = "not given yet"
 		}
@@ -127,8 +134,13 @@ func (in Input) injection(i exam.Injection) Line {
 		if i.EndAt != nil {
 			l.Text += ", " + in.clock(*i.EndAt)
 		}
-		if i.Sign != "" {
-			l.Text += "; " + i.SignWords
+		for _, more := range []string{i.SignWords, i.Whose()} {
+			if more != "" {
+				l.Text += "; " + more
+			}
+		}
+		if what := in.Visit.Difference(i); what != "" {
+			l.Text += ". Tell the vet: " + what
 		}
 	}
 	return l

@@ -77,11 +77,11 @@ func compareBool(a, b bool) int {
 }
 
 func doseOf(visit exam.VisitID, i *exam.Injection, disease string) (Dose, bool) {
-	if !i.Counts() || !slices.ContainsFunc(i.Order.Against, func(a string) bool { return strings.EqualFold(a, disease) }) {
+	if !i.Counts() || !slices.ContainsFunc(i.Against(), func(a string) bool { return strings.EqualFold(a, disease) }) {
 		return Dose{}, false
 	}
 	d := Dose{
-		Product: i.Order.Product, Lot: i.Order.Lot, Route: i.Order.Route, SeriesDone: i.SeriesDone, NextDue: i.Order.NextDue,
+		Product: i.Order.Product, Lot: i.Order.Lot, Route: i.Route(), SeriesDone: i.SeriesDone, NextDue: i.Order.NextDue,
 		Visit: visit, Noted: i.State == exam.InjectionNoted, Basis: i.Basis,
 	}
 	if !d.Noted {

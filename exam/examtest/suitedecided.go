@@ -17,7 +17,7 @@ func checkDecided(t *testing.T, s exam.Store) {
 		l.Number = 1
 		return exam.Entry{Visit: v.ID, Kind: exam.EntryInjection, At: at, By: "Ann", Injection: &l}
 	}
-	ready := inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine A", Route: exam.RouteIM}})
+	ready := inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine A", Dose: "2 mL", VolumeML: 2, Route: exam.RouteIM}})
 	needle := inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck"}})
 	given := inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
 	draw := exam.Entry{Visit: v.ID, Kind: exam.EntryDraw, At: at, By: "Ann", Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}}
@@ -32,11 +32,23 @@ func checkDecided(t *testing.T, s exam.Store) {
 	assert.Equal(t, 1, back.Entries, "nothing was written")
 
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, At: at, By: "Ann", Decision: &exam.Decision{
-		Words: "give it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine a"}},
+		Words: "give it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine a", Dose: "2 mL"}},
 	}})
 	_, err = s.Append(draw)
 	require.ErrorIs(t, err, exam.ErrRefused, "a decision for an injection covers no draw")
+	tenfold := *ready.Injection
+	tenfold.Order = &exam.Order{Product: "Vaccine A", Dose: "2 mL", VolumeML: 20, Route: exam.RouteIM}
+	over := ready
+	over.Injection = &tenfold
+	_, err = s.Append(over)
+	require.ErrorIs(t, err, exam.ErrDiffers, "the order is a limit")
 	appended(t, s, ready)
+	again := *ready.Injection
+	again.Number = 2
+	second := ready
+	second.Injection = &again
+	_, err = s.Append(second)
+	require.ErrorIs(t, err, exam.ErrRefused, "one order is one dose")
 	appended(t, s, needle)
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, At: at, By: "Ann", Decision: &exam.Decision{
 		Words: "leave it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.Stop,
@@ -47,6 +59,13 @@ func checkDecided(t *testing.T, s exam.Store) {
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryInjection, At: at, By: "Ann", Injection: &exam.InjectionLine{
 		Number: 2, Phase: exam.InjectionNoted, On: "2025", Order: &exam.Order{Product: "Vaccine B"},
 	}})
+	aloud := exam.Order{Product: "Product C", Route: exam.RouteIV, Dose: "5 mL", Without: exam.Emergency, Vet: "Dr Vale", How: exam.ByTelephone}
+	lazy := inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 5, Order: &aloud})
+	lazy.Injection.Number = 3
+	_, err = s.Append(lazy)
+	require.ErrorIs(t, err, exam.ErrRefused, "an order aloud says what the emergency was")
+	aloud.Emergency = "down, seizure"
+	appended(t, s, lazy)
 
 	back, err = s.Visit(v.ID)
 	require.NoError(t, err)
@@ -55,6 +74,6 @@ func checkDecided(t *testing.T, s exam.Store) {
 	folded, err := exam.Fold(entries)
 	require.NoError(t, err)
 	assert.Equal(t, folded, back)
-	require.Len(t, back.Injections, 2)
+	require.Len(t, back.Injections, 3)
 	assert.Equal(t, exam.InjectionStopped, back.Injections[0].State)
 }

@@ -35,7 +35,7 @@ func dangers(v exam.Visit) []danger {
 		for _, a := range i.Attempts {
 			last = a.At
 		}
-		add(i.EndAt, last, "injection of "+i.Order.Product, i.Order.Lot, i.SignWords)
+		add(i.EndAt, last, "injection of "+i.Product(), i.Order.Lot, i.SignWords)
 	}
 	for _, d := range v.Draws {
 		if d.Sign != "" {
@@ -48,7 +48,7 @@ func dangers(v exam.Visit) []danger {
 		}
 		after, lot := "after an injection", ""
 		if i, ok := v.Injection(w.Injection); ok {
-			after, lot = after+" of "+i.Order.Product, i.Order.Lot
+			after, lot = after+" of "+i.Product(), i.Order.Lot
 		}
 		add(w.EndAt, w.At, after, lot, w.SignWords)
 	}

@@ -67,6 +67,7 @@ type SectionLine struct {
 type FindingLine struct {
 	Step        exam.StepID `json:"step"`
 	Site        exam.Site   `json:"site"`
+	Injection   int         `json:"injection,omitempty"` // number of the injection it is about, in place of a step
 	Value       string      `json:"value"`
 	Unit        exam.Unit   `json:"unit"`
 	Level       exam.Level  `json:"level"`
@@ -116,7 +117,7 @@ func (p Page) Document() Document {
 	for _, w := range p.Worries {
 		r := w.Remark
 		d.Findings = append(d.Findings, FindingLine{
-			Step: r.Step, Site: r.Site, Value: r.Value, Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
+			Step: r.Step, Site: r.Site, Injection: r.Injection, Value: r.Value, Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
 			Change: w.Change.By, ChangeMeans: w.Change.Means, Changed: w.Change.Verdict, Why: r.Why, Read: w.Read,
 		})
 	}

@@ -148,7 +148,7 @@ func (in Input) lately() []string {
 	for _, v := range append([]exam.Visit{in.Visit}, in.Earlier...) {
 		for _, i := range v.Injections {
 			if i.State == exam.InjectionGiven && i.EndAt != nil && in.Now.Sub(*i.EndAt) < 14*24*time.Hour {
-				out = append(out, i.Order.Product+" "+exam.SayWhen(*i.EndAt, in.Now))
+				out = append(out, i.Product()+" "+exam.SayWhen(*i.EndAt, in.Now))
 			}
 		}
 		for _, d := range v.Draws {

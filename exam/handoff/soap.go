@@ -2,6 +2,7 @@ package handoff
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -68,7 +69,18 @@ func object(in Input) []string {
 			lines = append(lines, "Comment, "+c.name+": "+strings.TrimSuffix(c.text, ".")+".")
 		}
 	}
-	return append(append(lines, filed(dangers(in.Visit))...), scores(in)...)
+	return slices.Concat(lines, given(in), filed(dangers(in.Visit)), scores(in))
+}
+
+// given are the injections that differ from the veterinarian's order.
+func given(in Input) []string {
+	var lines []string
+	for _, r := range in.Verdict.Remarks {
+		if r.Injection > 0 {
+			lines = append(lines, exam.CleanNote(fmt.Sprintf("%s [%s]: %s", upper(r.Value), r.Level, r.Why)))
+		}
+	}
+	return lines
 }
 
 // scores are what the findings add up to, each in one line; sources are in the

@@ -84,6 +84,10 @@ func (in Input) namesAt(level exam.Level) []string {
 		if r.Level != level {
 			continue
 		}
+		if r.Injection > 0 {
+			names = append(names, "an injection that differs from the order")
+			continue
+		}
 		keys := []exam.Key{{Step: r.Step, Site: r.Site}}
 		if r.Combination && len(r.Of) > 0 {
 			keys = r.Of

@@ -19,6 +19,10 @@ func worry(in Input, r exam.Remark) Worry {
 	if ok {
 		w.Change = row.Change
 	}
+	if r.Injection > 0 {
+		w.Spoken = cut(upper(r.Value)+": "+r.Why, 45) + "."
+		return w
+	}
 	if r.Combination {
 		w.Spoken = in.together(r)
 		return w
@@ -144,7 +148,7 @@ func joined(in Input, worries []Worry) (string, int) {
 
 // alike says that two findings differ in their site only.
 func alike(a, b Worry) bool {
-	if a.Remark.Combination || b.Remark.Combination || a.Remark.Step != b.Remark.Step || a.Remark.Level != b.Remark.Level {
+	if a.Remark.Combination || b.Remark.Combination || a.Remark.Injection+b.Remark.Injection > 0 || a.Remark.Step != b.Remark.Step || a.Remark.Level != b.Remark.Level {
 		return false
 	}
 	strip := func(w Worry) string { return strings.TrimPrefix(w.Spoken, upper(w.Name)) }

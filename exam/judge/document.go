@@ -25,6 +25,7 @@ type Judged struct {
 type Line struct {
 	Step        exam.StepID    `json:"step"`
 	Site        exam.Site      `json:"site"`
+	Injection   int            `json:"injection,omitempty"` // number of the injection it is about, in place of a step
 	Value       any            `json:"value"`
 	Unit        exam.Unit      `json:"unit"`
 	Level       exam.Level     `json:"level"`
@@ -59,7 +60,7 @@ func judged(v *exam.Visit, verdict *Verdict) Judged {
 	}
 	for _, r := range verdict.Remarks {
 		out.Remarks = append(out.Remarks, Line{
-			Step: r.Step, Site: r.Site, Value: valueOf(v, &r), Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
+			Step: r.Step, Site: r.Site, Injection: r.Injection, Value: valueOf(v, &r), Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
 			Crossed: r.Crossed, Evidence: r.Evidence, Source: r.Source, Practice: r.Practice, Why: r.Why,
 			Borderline: r.Borderline, Combination: r.Combination, Own: r.Own,
 		})

@@ -58,7 +58,8 @@ func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 
 func (j *Judge) verdict(p *picture) Verdict {
 	together := j.together(p)
-	out := Verdict{Remarks: make([]exam.Remark, 0, len(together)+len(p.found)/4)}
+	differences := exam.Differences(v)
+	out := Verdict{Remarks: append(make([]exam.Remark, 0, len(differences)+len(together)+len(p.found)/4), differences...)}
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
 		for i := range together {
 			if together[i].Level == level {

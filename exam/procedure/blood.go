@@ -63,28 +63,12 @@ func InDrawOrder(filled []exam.Filled, next string) (string, bool) {
 	return "", true
 }
 
-// ReadDose reads a dose as it was ordered, for the order of an injection: a dose
-// that package volume works out (2.2 mg/kg, 1100 mg), a volume (2 mL), or a count
-// of doses of a vaccine (1 dose). It returns the text that is written down. Errors
-// are *exam.Refusal and name the units.
+// ReadDose is exam.ReadDose as the text that is written down. Errors are
+// *exam.Refusal and name the units.
 func ReadDose(text string) (string, error) {
-	clean := strings.ToLower(exam.CleanLine(text, 40))
-	if n, rest, ok := strings.Cut(clean, " dose"); ok && (rest == "" || rest == "s") {
-		switch n {
-		case "1", "one":
-			return "1 dose", nil
-		case "2", "two", "half", "1/2", "0.5":
-			return "", &exam.Refusal{Typed: clean, Why: "a vaccine is given as one whole dose of its label; anything else is the veterinarian's to give"}
-		}
-	}
-	if d, err := volume.ParseDose(clean); err == nil {
-		return d.Text(), nil
-	} else if !strings.Contains(clean, "ml") || strings.Contains(clean, "/") {
-		return "", err
-	}
-	ml, err := volume.ParseML(clean)
+	d, err := exam.ReadDose(text)
 	if err != nil {
 		return "", err
 	}
-	return volume.Plain(ml) + " mL", nil
+	return d.Text(), nil
 }

@@ -62,12 +62,12 @@ func TestPlanIsInOrderOfDraw(t *testing.T) {
 }
 
 func TestDoseAsOrdered(t *testing.T) {
-	for text, want := range map[string]string{"1 dose": "1 dose", "One dose": "1 dose", "2.2mg/kg": "2.2 mg/kg", "1100 mg": "1100 mg", "2 mL": "2 mL"} {
+	for text, want := range map[string]string{"1 dose": "1 dose", "One dose": "1 dose", "2.2mg/kg": "2.2 mg/kg", "1100 mg": "1100 mg", "2 mL": "2 mL", "0.1 ml/kg": "0.1 mL/kg", "5000 units": "5000 IU", "5 iu/kg": "5 IU/kg", "1.5 L": "1500 mL"} {
 		got, err := procedure.ReadDose(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got)
 	}
-	for _, text := range []string{"5", "", "2 kg", "5 IU/kg", "half dose", "2 doses", "1 mL/kg", "\x1b[2Jmg", "38 C", "-2 mg"} {
+	for _, text := range []string{"5", "", "2 kg", "half dose", "2 doses", "2 %", "5 spoons", "\x1b[2Jmg", "38 C", "-2 mg"} {
 		_, err := procedure.ReadDose(text)
 		var refusal *exam.Refusal
 		require.ErrorAs(t, err, &refusal, text)

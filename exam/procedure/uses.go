@@ -28,7 +28,7 @@ func Uses(visits []exam.Visit) []Use {
 		for k := range visits[i].Injections {
 			inj := &visits[i].Injections[k]
 			for n, a := range inj.Attempts {
-				u := Use{Place: a.Place, At: a.At, Product: inj.Order.Product, Visit: visits[i].ID, Blood: a.Seen == exam.InjectionBlood}
+				u := Use{Place: a.Place, At: a.At, Product: inj.Product(), Visit: visits[i].ID, Blood: a.Seen == exam.InjectionBlood}
 				if n == len(inj.Attempts)-1 && inj.Finished() {
 					u.ML, u.Sign = inj.GivenML, inj.SignWords
 				}

@@ -18,7 +18,7 @@ func (m *marker) markRemarks() {
 func (m *marker) onlyIn(here, there []exam.Remark) []RemarkMark {
 	out := []RemarkMark{}
 	for _, r := range here {
-		if r.Level < ranges.LevelRecheck || m.allRight(r) || slices.ContainsFunc(there, func(o exam.Remark) bool { return same(r, o) }) {
+		if r.Injection > 0 || r.Level < ranges.LevelRecheck || m.allRight(r) || slices.ContainsFunc(there, func(o exam.Remark) bool { return same(r, o) }) {
 			continue
 		}
 		mark := RemarkMark{Place: m.place(exam.Key{Step: r.Step, Site: r.Site}), Level: r.Level, Value: r.Value, Why: r.Why, Source: r.Source}

@@ -33,7 +33,7 @@ type Field struct {
 func Certificates(v exam.Visit) []Certificate {
 	var out []Certificate
 	for _, i := range v.Injections {
-		against := slices.ContainsFunc(i.Order.Against, func(a string) bool { return strings.EqualFold(a, Rabies) })
+		against := slices.ContainsFunc(i.Against(), func(a string) bool { return strings.EqualFold(a, Rabies) })
 		if against && i.State == exam.InjectionGiven {
 			out = append(out, Certificate{i.Number, certificate(v, i)})
 		}
@@ -43,7 +43,7 @@ func Certificates(v exam.Visit) []Certificate {
 
 func certificate(v exam.Visit, i exam.Injection) []Field {
 	h, o := v.Horse, i.Order
-	day, by := "", i.EndBy
+	day, by := "", i.GivenBy()
 	if i.EndAt != nil {
 		day = i.EndAt.Format(exam.DayForm)
 	}

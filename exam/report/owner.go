@@ -137,7 +137,7 @@ func (p Page) ownerProcedures(w *writer) {
 		if i.EndAt != nil {
 			when = i.EndAt.Format(longDay + ", 15:04")
 		}
-		given = append(given, join(", ", i.Order.Product, ml(i.GivenML), named("lot", i.Order.Lot), when, named("next due", i.Order.NextDue),
+		given = append(given, join(", ", i.Product(), ml(i.GivenML), yes(i.GivenProduct == "", named("lot", i.Order.Lot), ""), when, yes(i.GivenProduct == "", named("next due", i.Order.NextDue), ""),
 			named("not for food until after", i.Order.NotForFoodTo)))
 	}
 	for _, d := range p.Visit.Draws {

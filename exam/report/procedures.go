@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/exam/procedure"
+	"loosebox/ranges"
 )
 
 // procedures writes what was decided and done after the exam.
@@ -99,7 +100,7 @@ func (p Page) by(seq int) string {
 func (p Page) decision(d exam.Decided) string {
 	covers := make([]string, len(d.Covers))
 	for i, c := range d.Covers {
-		covers[i] = join(", ", c.String(), c.Dose)
+		covers[i] = c.Text()
 	}
 	what := strings.Join(covers, "; ")
 	if what == "" {
@@ -134,6 +135,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
 		named("route", string(o.Route)), named("against", due.Names(o.Against))))
 	row(p.by(o.Decision))
+	row(i.Whose())
 	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
 	for _, c := range i.Checks {
 		row(point(c))
@@ -142,6 +144,9 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
 	}
 	row(p.ending(i))
+	if text := p.Visit.Difference(i); text != "" {
+		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
+	}
 	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
 		named("not for food until after", o.NotForFoodTo), named("tag", o.TagNumber), named("certificate", o.Certificate)))
 	for _, text := range p.corrections(i.Corrected) {
@@ -216,7 +221,7 @@ func (p Page) ending(i exam.Injection) string {
 	if !i.Finished() {
 		return "not finished: " + string(i.State)
 	}
-	return join(", ", string(i.State), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
+	return join(", ", string(i.State), i.GivenProduct, string(i.GivenRoute), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
 		yes(i.Afterwards, "written down afterwards", ""), p.ended(i.EndAt, i.EndBy))
 }
 

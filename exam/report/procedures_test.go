@@ -38,7 +38,7 @@ func whole(t *testing.T) report.Page {
 		exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "May I give it?", ReadBack: true}},
 		exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "give the rabies vaccine", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM}, {Kind: exam.Drawing}},
+			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}},
 		inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order, Checks: []exam.Checked{{Key: "food", OK: false, Words: "told to the vet"}}}),
 		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"}),
@@ -77,7 +77,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
 		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
 		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},
-		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM; blood draw", `"give the rabies vaccine"`},
+		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM, 1 dose; blood draw", `"give the rabies vaccine"`},
 		"advice, telephone":  {`to Dr Vale, by telephone, "May I give it?", read back`},
 		"amendment":          {"before: 542 kg, by Ann at 2026-03-02 09:02:00; corrected by Ann"},
 		"watch":              {"injection 1, 20 minutes: left before the end; emergency next door"},

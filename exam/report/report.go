@@ -173,10 +173,7 @@ func (p Page) remarks(w *writer) {
 	}
 	w.line(c.Level(p.Verdict.Level))
 	for _, r := range p.Verdict.Remarks {
-		text := p.name(exam.Key{Step: r.Step, Site: r.Site})
-		if r.Value != "" {
-			text += " " + r.Value
-		}
+		text := join(" ", p.name(exam.Key{Step: r.Step, Site: r.Site}), r.Value)
 		if r.Borderline {
 			text += " (borderline)"
 		}

@@ -45,8 +45,8 @@ func (d Drawn) working(o Order) []string {
 
 // weightIn is the weight in the unit that the dose asks for.
 func weightIn(o Order) string {
-	if o.Dose.Unit == MgPerLb {
-		return Plain(o.Weight.Kg/kgPerLb) + " lb"
+	if lb, ok := (exam.Quantity{Value: o.Weight.Kg, Unit: exam.Kilograms}).In(exam.Pounds); ok && o.Dose.Unit == MgPerLb {
+		return Plain(lb.Value) + " lb"
 	}
 	return Plain(o.Weight.Kg) + " kg"
 }

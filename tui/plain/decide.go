@@ -7,7 +7,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
-	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 )
 
@@ -134,9 +133,6 @@ func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, er
 			return out, nil
 		}
 		c, err := exam.ReadCover(text)
-		if err == nil && c.Dose != "" {
-			c.Dose, err = procedure.ReadDose(c.Dose)
-		}
 		if err != nil {
 			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue

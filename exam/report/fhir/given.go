@@ -33,12 +33,18 @@ func (w *writer) injections() {
 	lines = nil
 	var refs []reference
 	for _, i := range w.visit.Injections {
-		if i.State == exam.InjectionNoted || len(i.Order.Against) > 0 {
+		if i.State == exam.InjectionNoted || len(i.Against()) > 0 {
 			refs = append(refs, w.immunization(i))
 		} else {
 			refs = append(refs, w.administration(i))
 		}
-		lines = append(lines, fmt.Sprintf("%s: %s", i.Order.Product, i.State))
+		line := fmt.Sprintf("%s: %s", i.Product(), i.State)
+		for _, more := range []string{i.Whose(), w.visit.Difference(i)} {
+			if more != "" {
+				line += "; " + more
+			}
+		}
+		lines = append(lines, line)
 	}
 	for _, x := range w.visit.Watches {
 		lines = append(lines, strings.TrimSuffix(fmt.Sprintf("watch after injection %d: %s, %s", x.Injection, x.State, x.SignWords), ", "))
@@ -54,7 +60,7 @@ func (w *writer) injections() {
 
 // by is who ended an injection, or who began it.
 func (w *writer) by(i exam.Injection) []performer {
-	who := i.EndBy
+	who := i.GivenBy()
 	if who == "" {
 		who = i.By
 	}
@@ -76,7 +82,7 @@ func place(i exam.Injection) *concept {
 }
 
 // told are the parts of an injection that R4 has no element for, in words.
-func told(i exam.Injection) []annotation {
+func (w *writer) told(i exam.Injection) []annotation {
 	var out []annotation
 	add := func(label, words string) {
 		if words = exam.CleanNote(words); words != "" {
@@ -87,6 +93,8 @@ func told(i exam.Injection) []annotation {
 		add("needle: ", strings.TrimSuffix(fmt.Sprintf("%s, %s, %s", a.Place, a.Needle, a.Seen), ", "))
 	}
 	add("ordered: ", i.Order.Dose)
+	add("", i.Whose())
+	add("tell the vet, it differs from the order: ", w.visit.Difference(i))
 	add("sign: ", i.SignWords)
 	add("stopped: ", i.Why)
 	add("supervised by ", i.Order.SupervisedBy)
@@ -103,7 +111,7 @@ func (w *writer) immunization(i exam.Injection) reference {
 	im := immunization{
 		ResourceType: "Immunization", ID: id, Status: "not-done", VaccineCode: text(named(o)), Patient: w.subject, Encounter: w.meeting,
 		OccurrenceDateTime: when(i), PrimarySource: true, LotNumber: exam.CleanLine(o.Lot, 0), ExpirationDate: o.Expiry.Last,
-		Site: place(i), Route: textPointer(string(o.Route)), DoseQuantity: millilitres(i.GivenML), Performer: w.by(i), Note: told(i),
+		Site: place(i), Route: textPointer(string(i.Route())), DoseQuantity: millilitres(i.GivenML), Performer: w.by(i), Note: w.told(i),
 	}
 	if i.Counts() {
 		im.Status = "completed"
@@ -127,10 +135,21 @@ func named(o exam.Order) string {
 	return due.Names(o.Against)
 }
 
+// productOf is what was given, with the strength of its label where that is known.
+func productOf(i exam.Injection) string {
+	if i.GivenProduct != "" {
+		return i.GivenProduct
+	}
+	return strings.TrimSpace(named(i.Order) + " " + i.Order.Strength)
+}
+
 func (w *writer) administration(i exam.Injection) reference {
 	o := i.Order
 	id := w.id(fmt.Sprintf("product:%d", i.Number))
-	m := medication{ResourceType: "Medication", ID: id, Code: text(strings.TrimSpace(named(o) + " " + o.Strength))}
+	m := medication{ResourceType: "Medication", ID: id, Code: text(productOf(i))}
+	if i.GivenProduct != "" { // the label that was read is another product's
+		o.Lot, o.Expiry, o.Active, o.Maker = "", exam.Expiry{}, "", ""
+	}
 	if o.Lot != "" || o.Expiry.Last != "" {
 		m.Batch = &batch{exam.CleanLine(o.Lot, 0), o.Expiry.Last}
 	}
@@ -144,8 +163,8 @@ func (w *writer) administration(i exam.Injection) reference {
 	id = w.id(fmt.Sprintf("injection:%d", i.Number))
 	return w.add(id, administration{
 		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: product, Subject: w.subject, Context: w.meeting,
-		EffectiveDateTime: when(i), Performer: w.by(i), Note: told(i),
-		Dosage: &dosage{Text: exam.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(o.Route)), Dose: millilitres(i.GivenML)},
+		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.told(i),
+		Dosage: &dosage{Text: exam.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(i.Route())), Dose: millilitres(i.GivenML)},
 	})
 }
 

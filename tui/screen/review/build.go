@@ -58,7 +58,10 @@ func (s *screen) addRemarks() {
 			last = r.Level
 		}
 		text := s.name(exam.Key{Step: r.Step, Site: r.Site})
-		if r.Value != "" {
+		switch {
+		case r.Injection > 0:
+			text = exam.CleanNote(r.Value + ": " + r.Why)
+		case r.Value != "":
 			text += ": " + r.Value
 		}
 		if r.Borderline {

@@ -1,0 +1,72 @@
+package exam
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Plain writes a number as a person reads it beside a needle: four figures that
+// count, a zero always before the point, none at the end (0.5, not .5; 5, not
+// 5.0). The rule is from memory: safe-writing lists of medication safety bodies.
+func Plain(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "no number"
+	}
+	decimals := 0
+	if v != 0 {
+		decimals = min(12, max(0, 3-int(math.Floor(math.Log10(math.Abs(v))))))
+	}
+	return FormatNumber(v, decimals)
+}
+
+// Tidy takes the noise of binary fractions off a result: twelve figures stay.
+func Tidy(v float64) float64 {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return v
+	}
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+	if err != nil {
+		return v
+	}
+	return out
+}
+
+// SplitNumber reads the number at the head of a text and gives the rest, lower
+// case and without spaces. A comma or a point that could be a thousands mark is
+// refused rather than guessed: 1,000 mg is not 1 mg. The error is a *Refusal.
+func SplitNumber(text string) (value float64, rest string, err error) {
+	clean := CleanLine(text, 40)
+	i := 0
+	for i < len(clean) && strings.ContainsRune("0123456789.,", rune(clean[i])) {
+		i++
+	}
+	digits := clean[:i]
+	rest = strings.ToLower(strings.Join(strings.Fields(clean[i:]), ""))
+	refuse := func(why, meant string) (float64, string, error) {
+		return 0, "", &Refusal{Typed: clean, Why: why, Meant: meant}
+	}
+	if strings.Count(digits, ".")+strings.Count(digits, ",") > 1 {
+		return refuse(fmt.Sprintf("%q has more than one decimal point", digits), "")
+	}
+	whole, part, comma := strings.Cut(digits, ",")
+	if !comma {
+		whole, part, _ = strings.Cut(digits, ".")
+	}
+	if len(part) == 3 && strings.Trim(whole, "0") != "" && (comma || strings.HasSuffix(part, "0")) {
+		return refuse(fmt.Sprintf("%q could be %s or %s", digits, whole+part, strings.TrimRight(whole+"."+strings.TrimRight(part, "0"), ".")),
+			whole+part+", without a mark between the thousands")
+	}
+	value, err = strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
+	if clean == "" {
+		return refuse("nothing is written yet: a number and its unit", "")
+	}
+	if err != nil || math.IsInf(value, 0) {
+		return refuse(fmt.Sprintf("%q does not begin with a number", clean), "")
+	}
+	return value, rest, nil
+}
+
+// usable says that a number is finite and above zero.
+func usable(v float64) bool { return v > 0 && !math.IsInf(v, 0) }

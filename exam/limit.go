@@ -1,0 +1,152 @@
+package exam
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// MostRounding is the change of a dose by the marks of a syringe that is taken,
+// in percent of what was ordered: our own.
+const MostRounding = 5.0
+
+// WithinRounding says that a volume is what was worked out, but for the marks of
+// the syringe in hand. A syringe is filled to its nearest mark, so the two differ
+// by half a mark at most, and by MostRounding at most; without a syringe (markML
+// 0) they are the same. Syringes are rounded by the same rule in package volume.
+func WithinRounding(ml, exactML, markML float64) bool {
+	most := exactML * 1e-6
+	if markML > 0 {
+		most = max(most, min(markML/2, exactML*MostRounding/100))
+	}
+	return math.Abs(ml-exactML) <= most*(1+1e-9)+1e-9
+}
+
+// Sum is the volume that a dose comes to.
+type Sum struct {
+	ML  float64 // exactly, before the marks of a syringe
+	How string  // the sum for a person, "2.2 mg/kg x 500 kg / 50 mg/mL = 22 mL"
+}
+
+// SumOf works a dose out to a volume, from the strength of the label and the
+// weight of the horse in kg, divided over so many sites (0 and 1: one). The whole
+// dose of a label has no sum. The error is a *Refusal that says what is missing.
+func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
+	if d.ByWeight() && !usable(kg) {
+		return Sum{}, &Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
+	}
+	total, parts := d.Value, []string{d.Text()}
+	if d.ByWeight() {
+		by, in := kg, "kg"
+		if strings.HasSuffix(string(d.Unit), "/lb") {
+			by, in = kg/kgPerLb, "lb"
+		}
+		total *= by
+		parts = append(parts, "x "+Plain(by)+" "+in)
+	}
+	switch base, _, _ := strings.Cut(string(d.Unit), "/"); DoseUnit(base) {
+	case DoseML:
+	case DoseIU:
+		s, err := strengthFor(strength, d)
+		if err != nil {
+			return Sum{}, err
+		}
+		total /= s.Value
+		parts = append(parts, "/ "+s.Text())
+	default:
+		if !d.Unit.ByMass() {
+			return Sum{}, &Refusal{Why: "the volume of a whole dose stands on the label"}
+		}
+		s, err := strengthFor(strength, d)
+		if err != nil {
+			return Sum{}, err
+		}
+		total = d.Mg(kg) / s.MgPerML()
+		parts = append(parts, "/ "+s.Text())
+	}
+	if sites > 1 {
+		total /= float64(sites)
+		parts = append(parts, fmt.Sprintf("/ %d sites", sites))
+	}
+	if total = Tidy(total); !usable(total) {
+		return Sum{}, &Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
+	}
+	return Sum{ML: total, How: strings.Join(parts, " ") + " = " + Plain(total) + " mL"}, nil
+}
+
+// strengthFor is the strength of a label in the unit that a dose needs.
+func strengthFor(text string, d Dose) (Strength, error) {
+	need := "mg/mL or %"
+	if !d.Unit.ByMass() {
+		need = "IU/mL"
+	}
+	if CleanLine(text, 0) == "" {
+		return Strength{}, &Refusal{Why: "a dose in " + string(d.Unit) + " needs the strength of the label, in " + need}
+	}
+	s, err := ParseStrength(text)
+	if err != nil {
+		return Strength{}, err
+	}
+	if (s.MgPerML() > 0) != d.Unit.ByMass() {
+		return Strength{}, &Refusal{Typed: s.Text(), Why: "a dose in " + string(d.Unit) + " needs a strength in " + need}
+	}
+	return s, nil
+}
+
+// Sum is what the order's own dose comes to, with its strength and weight, in so
+// many sites. The error is a *Refusal.
+func (o Order) Sum(sites int) (Sum, error) {
+	d, err := ReadDose(o.Dose)
+	if err != nil {
+		return Sum{}, err
+	}
+	return SumOf(d, o.Strength, o.WeightKg, sites)
+}
+
+// Keeps says whether an order keeps to what the veterinarian decided: the dose is
+// the same, and the volume is what that dose comes to (WithinRounding). Of the
+// whole dose of a label only the label says the volume, so that only the dose is
+// compared. The error is a *Refusal where a part is missing, or a *Locked that
+// only the veterinarian's changed order lifts: errors.Is(err, ErrDiffers).
+func (c Cover) Keeps(o Order, vet string) error {
+	if CleanLine(c.Dose, 0) == "" {
+		return differs("%s named no dose of %s. Ask for it, and save it as the veterinarian's order.", vet, o.Product)
+	}
+	said, err := ReadDose(c.Dose)
+	if err != nil {
+		return differs("The decided dose %q cannot be compared. Ask %s for it in mL, mg, mg/kg, IU, or as 1 dose.", CleanLine(c.Dose, 40), vet)
+	}
+	ordered, err := ReadDose(o.Dose)
+	switch {
+	case err != nil:
+		return err
+	case said.Whole() && ordered.Whole():
+		return nil
+	case said.Whole() != ordered.Whole():
+		return differs("%s decided %s. The order says %s: the two cannot be compared.", vet, said.Text(), ordered.Text())
+	}
+	want, err := SumOf(said, o.Strength, o.WeightKg, c.Sites)
+	if err != nil {
+		return err
+	}
+	own, err := SumOf(ordered, o.Strength, o.WeightKg, c.Sites)
+	switch {
+	case err != nil:
+		return err
+	case !WithinRounding(own.ML, want.ML, o.MarkML):
+		return differs("%s decided %s, not %s. %s", vet, amount(said, want), ordered.Text(), untilChanged)
+	case !WithinRounding(o.VolumeML, want.ML, o.MarkML):
+		return differs("%s decided %s, not %s mL. %s", vet, amount(said, want), Plain(o.VolumeML), untilChanged)
+	}
+	return nil
+}
+
+const untilChanged = "The order is refused until the veterinarian's changed order is saved."
+
+// amount is a dose with the volume that it comes to.
+func amount(d Dose, s Sum) string {
+	if d.Unit == DoseML && Plain(d.Value) == Plain(s.ML) {
+		return d.Text()
+	}
+	return fmt.Sprintf("%s (%s)", d.Text(), s.How)
+}

@@ -1,0 +1,102 @@
+package exam
+
+import (
+	"fmt"
+	"time"
+)
+
+// Doses says how far the order that a cover is has been used up in a visit.
+type Doses struct {
+	Allowed int // injections that the order lets be given
+	Used    int // of them that something went in of, or may have
+	// Last is the newest of the used, and Busy one that is begun and not finished.
+	Last, Busy *Injection
+	// Next is the first moment of the next dose; zero where any will do.
+	Next time.Time
+}
+
+// injections is how many injections a cover lets be given: one dose, unless it
+// says how often, each in one site, unless it says in how many.
+func (c Cover) injections() int { return max(c.Times, 1) * max(c.Sites, 1) }
+
+// Doses counts what went in of a decided order: the injections of its product and
+// route that ended after the decision was first written down. Stopped with
+// nothing given uses nothing up; given in part, or an amount that is not known,
+// does. Except is the number of the injection that asks, 0 for none.
+func (v Visit) Doses(d Decided, c Cover, except int) Doses {
+	out := Doses{Allowed: c.injections()}
+	for n := range v.Injections {
+		i := &v.Injections[n]
+		if i.Number == except || i.Earlier() || !c.isOf(*i) {
+			continue
+		}
+		switch {
+		case !i.Finished():
+			out.Busy = i
+		case i.wentIn() && i.EndSeq > d.Since().Seq:
+			out.Used++
+			if out.Last == nil || out.Last.EndAt == nil || i.EndAt != nil && i.EndAt.After(*out.Last.EndAt) {
+				out.Last = i
+			}
+		}
+	}
+	whole := out.Used%max(c.Sites, 1) == 0 // another site of the same dose need not wait
+	if c.HoursApart > 0 && whole && out.Last != nil && out.Last.EndAt != nil {
+		out.Next = out.Last.EndAt.Add(time.Duration(c.HoursApart * float64(time.Hour)))
+	}
+	return out
+}
+
+// isOf says that an injection is of the product and route of a cover, as it was
+// ordered or as it was given.
+func (c Cover) isOf(i Injection) bool {
+	product := productKey(c.Product)
+	if productKey(i.Order.Product) != product && productKey(i.Product()) != product {
+		return false
+	}
+	return c.Route == "" || c.Route == i.Order.Route || c.Route == i.Route()
+}
+
+// wentIn says that some of it went in, or that nobody can say that none did.
+func (i Injection) wentIn() bool { return i.State == InjectionGiven || i.NotKnown || i.GivenML > 0 }
+
+// Left says that the order lets another injection be given, now or later.
+func (d Doses) Left() bool { return d.Used < d.Allowed }
+
+// locks is why no other injection may begin now; nil where one may.
+func (d Doses) locks(vet string, c Cover, at time.Time) error {
+	switch {
+	case d.Busy != nil:
+		return locked("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
+	case !d.Left() && d.Allowed == 1:
+		return locked("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, d.Last.told())
+	case !d.Left():
+		return locked("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, d.Last.told())
+	case at.Before(d.Next):
+		return locked("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, d.Last.told(), moment(d.Next, at))
+	}
+	return nil
+}
+
+// told says when an injection went in, and how much where that was not the dose.
+func (i Injection) told() string {
+	at := "before"
+	if i.EndAt != nil {
+		at = "at " + i.EndAt.Format("15:04 on 2 Jan 2006")
+	}
+	switch {
+	case i.NotKnown:
+		return fmt.Sprintf("An amount that is not known went in %s: what remains is for the veterinarian.", at)
+	case i.GivenML < i.Order.VolumeML && !WithinRounding(i.GivenML, i.Order.VolumeML, i.Order.MarkML):
+		return fmt.Sprintf("%s mL of %s mL went in %s: what remains is for the veterinarian.", Plain(i.GivenML), Plain(i.Order.VolumeML), at)
+	}
+	return fmt.Sprintf("%s mL went in %s.", Plain(i.GivenML), at)
+}
+
+// moment is a time for a person, with its day where that is another than now's.
+func moment(at, now time.Time) string {
+	if at.Format(DayForm) == now.Format(DayForm) {
+		return at.Format("15:04")
+	}
+	return at.Format("15:04 on 2 Jan 2006")
+}

@@ -1,0 +1,61 @@
+package exam
+
+import "strings"
+
+// Without says why an injection has no earlier decision. It is written down in one
+// line once it was given, with who gave or ordered it.
+type Without string
+
+// The ways in which something is given without an earlier decision.
+const (
+	OwnHands  Without = "given by the veterinarian"
+	Emergency Without = "ordered aloud in an emergency"
+)
+
+// Withouts lists every way.
+func Withouts() []Without { return []Without{OwnHands, Emergency} }
+
+// minEmergency is how many letters say at least what an emergency was.
+const minEmergency = 4
+
+// CheckWithout says what is missing of an injection that the veterinarian gave, or
+// ordered aloud in an emergency: by is who writes it down, and of an emergency who
+// gave it. What the label reads may be unknown. The error is a *Refusal.
+func (o Order) CheckWithout(by string) error {
+	same := strings.EqualFold(CleanLine(o.Vet, 0), CleanLine(by, 0))
+	switch {
+	case !oneOf(o.Without, Withouts()):
+		return &Refusal{Typed: string(o.Without), Why: "say whether the veterinarian gave it, or ordered it aloud in an emergency"}
+	case productKey(o.Product) == "":
+		return &Refusal{Why: "say which product it was"}
+	case CleanLine(o.Vet, 0) == "":
+		return &Refusal{Why: "say which veterinarian it was, by name"}
+	case !oneOf(o.Route, Routes()):
+		return &Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
+	case o.Without == OwnHands:
+		return nil
+	case same:
+		return &Refusal{Typed: o.Vet, Why: "who gives it is not who orders it: name the veterinarian who ordered it"}
+	case o.How != Here && o.How != ByTelephone:
+		return &Refusal{Typed: string(o.How), Why: "an order aloud comes here or by telephone; a standing order is saved as a decision"}
+	case len([]rune(CleanLine(o.Emergency, 0))) < minEmergency:
+		return &Refusal{Typed: o.Emergency, Why: "say in a few words what the emergency was"}
+	}
+	if _, err := ReadDose(o.Dose); err != nil {
+		return &Refusal{Typed: o.Dose, Why: "say the dose that was ordered, with its unit"}
+	}
+	return nil
+}
+
+// Whose says in words by whom an injection without an earlier decision was given
+// or ordered; empty for any other.
+func (i Injection) Whose() string {
+	o := i.Order
+	switch o.Without {
+	case OwnHands:
+		return "given by the veterinarian, " + o.Vet + ", without an earlier decision"
+	case Emergency:
+		return "ordered aloud by " + o.Vet + ", " + string(o.How) + ", in an emergency: " + o.Emergency
+	}
+	return ""
+}
