@@ -49,6 +49,9 @@ func (d Dose) ByWeight() bool { return strings.Contains(string(d.Unit), "/") }
 // Whole says that it is the whole dose of a label, whose volume only the label says.
 func (d Dose) Whole() bool { return d.Unit == DoseWhole }
 
+// Activity says that it is a dose in units of activity.
+func (d Dose) Activity() bool { return strings.HasPrefix(string(d.Unit), string(DoseIU)) }
+
 // Mg is a dose by mass in milligrams for a body weight in kg; 0 for any other.
 func (d Dose) Mg(kg float64) float64 {
 	switch d.Unit {

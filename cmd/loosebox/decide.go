@@ -35,9 +35,11 @@ for the veterinarian locks it again. Without --vet, --ruling and --words the
 questions come one after the other.
 
 --covers names one thing the decision speaks of, and can be given several times:
-draw, or injection:PRODUCT, injection:PRODUCT:ROUTE, injection:PRODUCT:ROUTE:DOSE
-with the route IM, IV, SC, by mouth or in the nose; a colon in a name is \:. A go
-ahead names what for; wait and stop without --covers hold for everything.
+draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE with the route IM, IV, SC, by
+mouth or in the nose; a colon in a name is \:. One order is one dose in one site,
+unless a further part says how often: injection:PRODUCT:IM:2 mL:3 times, 12 h apart,
+or injection:PRODUCT:IM:30 mL:3 sites. A go ahead names what for, and of an
+injection its dose; wait and stop without --covers hold for everything.
 --until is 18:00, tonight, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
 holds for 24 hours. --corrects ENTRY puts right a decision that was written down:
 both stay readable, and nothing new is unlocked.`,
@@ -56,7 +58,7 @@ both stay readable, and nothing new is unlocked.`,
 	c.Flags().StringVar(&f.how, "how", "", "how it was given: here, by telephone, standing written order")
 	c.Flags().StringVar(&f.ruling, "ruling", "", "go ahead, wait or stop")
 	c.Flags().StringVar(&f.words, "words", "", "the veterinarian's own words; of a standing order which one it is")
-	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw, or injection:PRODUCT:ROUTE:DOSE; can be given several times")
+	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE:HOW OFTEN; can be given several times")
 	c.Flags().StringVar(&f.until, "until", "", "until when it holds; 24 hours where it is left out")
 	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and were right")
 	c.Flags().StringVar(&f.recheck, "recheck", "", "when something is looked at again: 1h, 20:00, tonight, \"tomorrow 8:00\", 3d, 2026-03-04")

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/after"
 	"loosebox/storage"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/plain"
 )
 
@@ -20,6 +21,7 @@ type following struct {
 	screen           nav.Name
 	kind             after.Kind // of what it would begin; empty where it begins nothing
 	run              func(*plain.Session, exam.VisitID, int) error
+	byVet            func(*plain.Session, exam.VisitID, int) error // without an earlier decision; nil for none
 }
 
 func (e *env) injectCommand() *cobra.Command {
@@ -29,7 +31,14 @@ func (e *env) injectCommand() *cobra.Command {
 the site, the needle and what is seen, the product, and the watch that follows. It
 asks before it begins, before the needle goes in and before the product does
 whether a decision of the veterinarian covers it; where none does, it ends with
-code 6. After an interruption it asks what happened to the needle.`,
+code 6. An order whose dose or volume is not what was decided is refused until the
+veterinarian's changed order is saved, and one order is one dose. After an
+interruption it asks what happened to the needle.
+
+--by-vet saves what the veterinarian gave with their own hands, or ordered aloud in
+an emergency, after it was given: it needs no earlier decision, and says whose word
+it was.`,
+		byVet: (*plain.Session).ByVet,
 	})
 }
 
@@ -91,6 +100,7 @@ func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by st
 func (e *env) following(f following) *cobra.Command {
 	var number int
 	var by string
+	var byVet bool
 	c := &cobra.Command{
 		Use: f.use, Short: f.short, Args: cobra.ExactArgs(1),
 		Long: f.long + "\n\nWith --plain, or without a terminal, the questions come line by line and the\nanswers are read from stdin, one a line.",
@@ -98,11 +108,17 @@ func (e *env) following(f following) *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
+			if byVet {
+				f.run, f.kind, number = f.byVet, after.ByVet, needle.ByVet
+			}
 			return e.existing(func(r *storage.Record) error { return e.follow(r, f, exam.VisitID(args[0]), number, by) })
 		},
 	}
 	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")
 	c.Flags().StringVar(&by, "by", "", "who does it")
+	if f.byVet != nil {
+		c.Flags().BoolVar(&byVet, "by-vet", false, "save what the veterinarian gave, or ordered aloud in an emergency")
+	}
 	return c
 }
 

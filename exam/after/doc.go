@@ -27,6 +27,7 @@ const (
 	HandOff   Kind = "hand-off"
 	Decision  Kind = "decision"
 	Injection Kind = "injection"
+	ByVet     Kind = "by the vet" // without an earlier decision
 	Draw      Kind = "blood draw"
 	Watch     Kind = "watch"
 	Recheck   Kind = "recheck"
@@ -67,7 +68,7 @@ type Input struct {
 // Lines lists what follows the exam, in the order in which it is done.
 func Lines(in Input) []Line {
 	out := []Line{in.handOff()}
-	for _, part := range []func() []Line{in.decisions, in.injections, in.draws, in.watches, in.rechecks, in.doses} {
+	for _, part := range []func() []Line{in.decisions, in.injections, in.byVet, in.draws, in.watches, in.rechecks, in.doses} {
 		out = append(out, part()...)
 	}
 	out = append(out, Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
@@ -95,7 +96,7 @@ func Next(lines []Line) int {
 			if l.State == Open && l.Why != "" {
 				return i
 			}
-		case Recheck, Dose, Due, Close:
+		case Recheck, Dose, Due, Close, ByVet:
 		}
 	}
 	return 0

@@ -146,6 +146,12 @@ func (in Input) injection(i exam.Injection) Line {
 	return l
 }
 
+// byVet leads to what the veterinarian gave with their own hands, or ordered aloud
+// in an emergency: it is saved without an earlier decision.
+func (in Input) byVet() []Line {
+	return []Line{{Kind: ByVet, State: Open, Again: true, Text: "save what the veterinarian gave, or ordered aloud in an emergency"}}
+}
+
 func (in Input) draws() []Line {
 	var out []Line
 	for _, d := range in.Visit.Draws {

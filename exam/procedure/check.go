@@ -34,7 +34,7 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Poin
 	return []Point{
 		{Key: "horse", Asks: "Right horse: chip read, or markings compared", Shown: identity(h)},
 		{Key: "product", Asks: "Right product, read from the label", Shown: words(o.Product, o.Active, o.Strength)},
-		{Key: "dose", Asks: "Right dose and unit", Shown: words(o.Dose, inML(o.VolumeML))},
+		{Key: "dose", Asks: "Right dose and unit", Shown: words(o.Dose, inML(o.VolumeML), sumWords(o, d))},
 		{Key: SecondPerson, Asks: "A second person checked the arithmetic", Shown: words(inML(o.VolumeML), o.VolumeFrom)},
 		{Key: "route", Asks: "Right route", Shown: string(o.Route)},
 		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
@@ -63,6 +63,20 @@ func chip(number string) string {
 		return ""
 	}
 	return "chip " + number
+}
+
+// sumWords works the volume out again from the order's dose, strength and weight:
+// the sum that the gate holds the volume to. Of a whole dose the label says it.
+func sumWords(o exam.Order, d exam.Decided) string {
+	c, _ := d.Cover(exam.Procedure{Kind: exam.Injecting, Product: o.Product, Route: o.Route})
+	sum, err := o.Sum(c.Sites)
+	if err != nil || sum.How == o.Dose+" = "+o.Dose {
+		return ""
+	}
+	if o.MarkML > 0 {
+		return fmt.Sprintf("%s, marks of %s mL", sum.How, exam.Plain(o.MarkML))
+	}
+	return sum.How
 }
 
 func inML(ml float64) string {

@@ -33,7 +33,7 @@ type Warning struct {
 const (
 	SmallML            = 0.1
 	LargeML            = 60
-	DefaultMaxPercent  = 5.0
+	DefaultMaxPercent  = exam.MostRounding
 	highestMaxPercent  = 20.0
 	mostFillsOfSyringe = 10
 )

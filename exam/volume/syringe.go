@@ -63,7 +63,9 @@ func FindSyringe(ml float64, table []Syringe) (Syringe, error) {
 	}
 }
 
-// nearest is the volume at the mark nearest to an exact one, half a mark upwards.
+// Nearest is the volume at the mark nearest to an exact one, half a mark upwards.
+func (s Syringe) Nearest(exactML float64) float64 { return s.nearest(exactML) }
+
 func (s Syringe) nearest(exactML float64) float64 {
 	return tidy(math.Floor(exactML/s.MarkML+0.5+1e-9) * s.MarkML)
 }

@@ -46,6 +46,10 @@ type BloodSheet struct {
 func NewBloodSheet(d *nav.Deps, s Stand) *BloodSheet {
 	b := &BloodSheet{answers: answers{}, stand: s, weight: s.Weight(d.Now()), now: d.Now}
 	b.Put(DrawnBy, d.Person(s.Visit))
+	if decided, err := s.Drawing(d.Now()); err == nil {
+		c, _ := decided.Cover(exam.Procedure{Kind: exam.Drawing})
+		b.Put(For, c.For)
+	}
 	if b.weight.Kg > 0 {
 		b.Put(Weight, b.weight.AsTyped.Text(1))
 	}

@@ -106,7 +106,10 @@ func Injected(i exam.Injection) string {
 	if i.NotKnown {
 		amount = "how much went in is not known"
 	}
-	parts := []string{i.Order.Product, "lot " + i.Order.Lot, amount, string(i.Order.Route)}
+	parts := []string{i.Product(), "lot " + i.Order.Lot, amount, string(i.Route())}
+	if i.GivenProduct != "" || i.Order.Lot == "" { // the lot that was read is another product's
+		parts = []string{i.Product(), amount, string(i.Route())}
+	}
 	if n := len(i.Attempts); n > 0 {
 		parts = append(parts, i.Attempts[n-1].Place.String())
 	}

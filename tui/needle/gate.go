@@ -83,10 +83,12 @@ func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
 	return nil, why
 }
 
-// Covering is the decision that lets an injection go on now; the error is an
-// *exam.Locked.
-func (s Stand) Covering(o exam.Order, now time.Time) (exam.Decided, error) {
-	return exam.Covering(s.Visit, s.Verdict.Remarks, exam.Procedure{Kind: exam.Injecting, Product: o.Product, Route: o.Route, At: now})
+// Covering is the decision that lets an order be given now; number is that of the
+// injection, 0 while it is not begun. The error is an *exam.Locked, or an
+// *exam.Refusal where the order lacks what it is compared by.
+func (s Stand) Covering(o exam.Order, number int, now time.Time) (exam.Decided, error) {
+	p := exam.Procedure{Kind: exam.Injecting, Product: o.Product, Route: o.Route, At: now, Order: &o, Number: number}
+	return exam.Covering(s.Visit, s.Verdict.Remarks, p)
 }
 
 // Drawing is the decision that lets blood be drawn now; the error is an

@@ -26,7 +26,7 @@ func elsewhere() []string {
 // and of a draw of too much blood.
 func lists(t *testing.T) map[string][]needle.Point {
 	deps, store, s := bracken(t, screentest.Tetanus(), exam.Cover{Kind: exam.Drawing})
-	decided, err := s.Covering(*screentest.Ordered(), deps.Now())
+	decided, err := s.Covering(*screentest.Ordered(), 0, deps.Now())
 	require.NoError(t, err)
 	out := map[string][]needle.Point{"a dose": needle.Points(s, *screentest.Ordered(), decided, "Ann Bell", deps.Now())}
 	screentest.Given(t, store, s.Visit.ID)

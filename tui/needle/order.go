@@ -106,7 +106,7 @@ func (o *Sheet) Fields() []Field {
 		{Key: Route, Label: "route", Ask: "Route?", Choices: routes(), Hidden: func() bool { return o.Cover.Route != "" }},
 		{Key: Dose, Label: "dose ordered", Ask: "Dose as ordered, with its unit (2.2 mg/kg, 1100 mg, 2 mL, 1 dose)?", Limit: 40, Check: o.checkDose, Hint: o.hintDose},
 		{Key: Weight, Label: "weight", Ask: "Body weight, with its unit?", Limit: 20, Check: o.checkWeight, Hint: o.hintWeight},
-		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !ByMass(o.Get(Dose)) }},
+		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !o.measured() }},
 		{Key: Volume, Label: "volume in mL", Ask: "Volume to be given?", Limit: 20, Check: o.checkVolume, Hint: o.hintVolume},
 		{Key: Against, Label: "vaccine against", Ask: "A vaccine against what? None for any other product.", Choices: o.diseases(), Many: true},
 		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
@@ -177,10 +177,11 @@ func (o *Sheet) Order() (exam.Order, error) {
 	}
 	ml, from := o.volume()
 	w := o.bodyWeight()
+	s := o.inHand()
 	out := exam.Order{
 		Product: o.Cover.Product, Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Lot: o.Get(Lot), Expiry: expiry,
 		Dose: dose, VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.now()), Route: o.Route(), Against: o.against(),
-		SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food),
+		SyringeML: s.ML, MarkML: s.MarkML, SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food),
 	}
 	if len(out.Against) > 0 {
 		out.NextDue = o.day(NextDue)
@@ -188,7 +189,7 @@ func (o *Sheet) Order() (exam.Order, error) {
 	if slices.Contains(out.Against, rabies) {
 		out.TagNumber, out.Certificate = o.Get(Tag), o.Get(Cert)
 	}
-	covering, err := o.stand.Covering(out, o.now())
+	covering, err := o.stand.Covering(out, 0, o.now())
 	if err != nil {
 		return out, err
 	}

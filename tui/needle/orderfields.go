@@ -30,9 +30,12 @@ func (o *Sheet) hintExpiry(text string) string {
 
 func (o *Sheet) hintStrength(text string) string {
 	_, err := volume.ParseStrength(text)
+	d, doseErr := exam.ReadDose(o.Get(Dose))
 	switch {
-	case err == nil || !ByMass(o.Get(Dose)):
+	case err == nil || doseErr != nil || !d.Unit.ByMass() && !d.Activity():
 		return ""
+	case exam.CleanLine(text, 0) == "" && d.Activity():
+		return "1000 IU/mL, as on the label: the volume is worked out with it"
 	case exam.CleanLine(text, 0) == "":
 		return "50 mg/mL or 1 %: the volume is worked out with it"
 	}
@@ -50,14 +53,15 @@ func (o *Sheet) hintDose(text string) string {
 		if !sameDose(o.Cover.Dose, text) {
 			mark = "! "
 		}
-		return fmt.Sprintf("%sthe veterinarian said: %s", mark, o.Cover.Dose)
+		said := strings.TrimSuffix(o.Cover.Dose+", "+o.Cover.Often(), ", ")
+		return fmt.Sprintf("%sthe veterinarian said: %s", mark, said)
 	}
 	return "as it was ordered, with its unit: 2.2 mg/kg, 1100 mg, 2 mL, 1 dose"
 }
 
 func (o *Sheet) checkWeight(text string) error {
 	if exam.CleanLine(text, 0) == "" {
-		if d, err := volume.ParseDose(o.Get(Dose)); err == nil && d.ByWeight() {
+		if d, err := exam.ReadDose(o.Get(Dose)); err == nil && d.ByWeight() {
 			return &exam.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
 		}
 		return nil
@@ -93,7 +97,23 @@ func (o *Sheet) Working() Working {
 	if err != nil {
 		return Working{Err: err}
 	}
-	return workOut(o.Get(Dose), o.Get(Strength), o.bodyWeight(), s, o.table)
+	return o.workOut(s)
+}
+
+// measured says that the dose is measured out with a syringe: any but the whole
+// dose of a label.
+func (o *Sheet) measured() bool {
+	d, err := exam.ReadDose(o.Get(Dose))
+	return err == nil && !d.Whole()
+}
+
+// inHand is the syringe that was chosen, for the record; none of a whole dose.
+func (o *Sheet) inHand() volume.Syringe {
+	s, err := o.syringe()
+	if err != nil || !o.measured() {
+		return volume.Syringe{}
+	}
+	return s
 }
 
 func (o *Sheet) syringe() (volume.Syringe, error) {
@@ -112,7 +132,7 @@ func (o *Sheet) volume() (ml float64, from string) {
 	switch {
 	case o.Get(Volume) == "" || err != nil:
 		return w.ML, w.From
-	case w.ML > 0 && apart(w.ML, typed):
+	case w.ML > 0 && !exam.WithinRounding(typed, w.ML, 0):
 		return typed, fmt.Sprintf("as typed; worked out %s mL", volume.Plain(w.ML))
 	case w.ML > 0:
 		return typed, w.From
@@ -133,7 +153,7 @@ func (o *Sheet) checkVolume(text string) error {
 	case w.ML > 0:
 		return nil
 	case w.Err != nil:
-		return &exam.Refusal{Why: "no volume comes out: " + strings.TrimRight(w.Err.Error(), ".?") + "; or type the volume that the veterinarian said"}
+		return &exam.Refusal{Why: "no volume comes out: " + strings.TrimRight(w.Err.Error(), ".?")}
 	}
 	return &exam.Refusal{Why: "type the volume in mL, as the label or the veterinarian says"}
 }

@@ -2,7 +2,6 @@ package needle
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"loosebox/exam"
@@ -19,33 +18,49 @@ type Working struct {
 	Err      error // why an order with a dose by weight or mass has no volume
 }
 
-// workOut finds the volume of an ordered dose, where one can be found: a dose in
-// mL is its own volume, a dose in mg or mg/kg needs the strength, and a whole dose
-// of a vaccine has the volume of its label.
-func workOut(dose, strength string, w volume.Weight, s volume.Syringe, table []volume.Syringe) Working {
-	text, err := procedure.ReadDose(dose)
-	if err != nil {
+// workOut finds the volume of the ordered dose for a syringe, where one can be
+// found. A dose in mL is its own volume; one by mass, by weight or in units needs
+// strength and weight; the whole dose of a label has the volume of its label.
+func (o *Sheet) workOut(s volume.Syringe) Working {
+	d, err := exam.ReadDose(o.Get(Dose))
+	if err != nil || d.Whole() {
 		return Working{}
 	}
-	if ml, err := volume.ParseML(text); err == nil {
-		return Working{ML: ml, From: "as ordered"}
+	w := o.bodyWeight()
+	if d.Unit.ByMass() && o.Cover.Sites <= 1 && exam.CleanLine(o.Get(Strength), 0) != "" {
+		return o.byMass(d, w, s)
 	}
-	d, err := volume.ParseDose(text)
-	if err != nil {
-		return Working{} // a whole dose of a vaccine: the volume is on the label
-	}
-	if exam.CleanLine(strength, 0) == "" {
-		return Working{Err: &exam.Refusal{Why: "the strength is not filled in yet: it stands on the label"}}
-	}
-	o := volume.Order{Dose: d, Weight: w, Syringe: s, Table: table}
-	if o.Strength, err = volume.ParseStrength(strength); err != nil {
-		return Working{Err: err}
-	}
-	drawn, err := volume.WorkOut(o)
+	sum, err := exam.SumOf(d, o.Get(Strength), w.Kg, o.Cover.Sites)
 	if err != nil {
 		return Working{Err: err}
 	}
-	out := Working{ML: drawn.DrawnML, From: fmt.Sprintf("worked out, syringe of %s mL", volume.Plain(s.ML)), Lines: drawn.Working}
+	if d.Unit == exam.DoseML && o.Cover.Sites <= 1 {
+		return Working{ML: sum.ML, From: "as ordered"}
+	}
+	ml := s.Nearest(sum.ML)
+	if !exam.WithinRounding(ml, sum.ML, s.MarkML) || ml <= 0 {
+		return Working{Err: &exam.Refusal{Why: fmt.Sprintf("%s mL cannot be drawn in a syringe of %s: its marks are too coarse", volume.Plain(sum.ML), s.Name)}}
+	}
+	lines := []string{sum.How, fmt.Sprintf("syringe of %s mL, marks of %s mL: draw %s mL", volume.Plain(s.ML), volume.Plain(s.MarkML), volume.Plain(ml))}
+	return Working{ML: ml, From: workedOut(s), Lines: lines}
+}
+
+func workedOut(s volume.Syringe) string {
+	return fmt.Sprintf("worked out, syringe of %s mL", volume.Plain(s.ML))
+}
+
+// byMass is the volume of a dose by mass with what to look at twice.
+func (o *Sheet) byMass(d exam.Dose, w volume.Weight, s volume.Syringe) Working {
+	order := volume.Order{Dose: d, Weight: w, Syringe: s, Table: o.table}
+	var err error
+	if order.Strength, err = volume.ParseStrength(o.Get(Strength)); err != nil {
+		return Working{Err: err}
+	}
+	drawn, err := volume.WorkOut(order)
+	if err != nil {
+		return Working{Err: err}
+	}
+	out := Working{ML: drawn.DrawnML, From: workedOut(s), Lines: drawn.Working}
 	for _, warning := range drawn.Warnings {
 		out.Warnings = append(out.Warnings, warning.Text)
 	}
@@ -56,7 +71,7 @@ func workOut(dose, strength string, w volume.Weight, s volume.Syringe, table []v
 // dose at once; where none does, what is chosen.
 func (o *Sheet) proposedSyringe() string {
 	for _, s := range o.table {
-		if w := workOut(o.Get(Dose), o.Get(Strength), o.bodyWeight(), s, o.table); w.ML > 0 && w.ML <= s.ML {
+		if w := o.workOut(s); w.ML > 0 && w.ML <= s.ML {
 			return s.Name
 		}
 	}
@@ -81,6 +96,3 @@ func ML(text string) (float64, error) {
 	}
 	return volume.ParseML(clean)
 }
-
-// apart says that two volumes differ by more than a person would call the same.
-func apart(a, b float64) bool { return math.Abs(a-b) > 0.05*math.Max(a, b) }

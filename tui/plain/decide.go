@@ -109,13 +109,13 @@ func texts[T ~string](list []T) []string {
 // covers asks what a decision speaks of, a line each. Of a correction, enter alone
 // at the first line keeps what stands.
 func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, error) {
-	w.line("What does it speak of? One a line: draw, or injection:PRODUCT:ROUTE:DOSE, as far as it was said.")
+	w.line("What does it speak of? One a line: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE, as far as it was said. Behind the dose how often: 3 times, 12 h apart; 2 sites.")
 	end := "Enter alone: that is all."
 	switch {
 	case len(stands) > 0:
 		words := make([]string, len(stands))
 		for i, c := range stands {
-			words[i] = c.String()
+			words[i] = c.Text()
 		}
 		end = "Enter alone: " + strings.Join(words, "; ") + ", as it stands."
 	case ruling != exam.GoAhead:

@@ -12,7 +12,7 @@ import (
 
 // give asks how much went in; the gate is asked before.
 func (w *work) give(i exam.Injection, a exam.Attempt) error {
-	if _, err := w.stand.Covering(i.Order, w.Deps.Now()); err != nil {
+	if _, err := w.stand.Covering(i.Order, i.Number, w.Deps.Now()); err != nil {
 		if a.Place.Site != "" {
 			w.line("The needle comes out and nothing is given.")
 			if stopErr := w.inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: "locked before it was given: " + err.Error()}); stopErr != nil {
@@ -32,7 +32,7 @@ func (w *work) give(i exam.Injection, a exam.Attempt) error {
 		}
 		w.vein = needle.AfterDrip + 1
 	}
-	text, err := w.ask("Give %s mL of %s, %s, %s. Type g when it is given as ordered, g and the mL where it was another amount, or x and why it was stopped.",
+	text, err := w.ask("Give %s mL of %s, %s, %s. Type g when it is given as ordered, g and the mL where it was another amount, o where something else went in, or x and why it was stopped.",
 		volume.Plain(i.Order.VolumeML), exam.CleanLine(i.Order.Product, 60), i.Order.Route, i.Order.Dose)
 	if err != nil {
 		return err
@@ -41,10 +41,12 @@ func (w *work) give(i exam.Injection, a exam.Attempt) error {
 	switch strings.ToLower(word) {
 	case "g", "given":
 		return w.given(i, rest)
+	case "o", "other":
+		return w.other(i)
 	case "x", "stop":
 		return w.stop(i, rest)
 	}
-	w.line("Nothing is written down: type g for given, or x and why it was stopped.")
+	w.line("Nothing is written down: type g for given, o for something else, or x and why it was stopped.")
 	return nil
 }
 

@@ -11,6 +11,16 @@ import (
 	"loosebox/tui/needle"
 )
 
+// ByVet writes down what the veterinarian gave with their own hands, or ordered
+// aloud in an emergency, without an earlier decision.
+func (s *Session) ByVet(id exam.VisitID, _ int) error {
+	w, err := s.work(id, nav.Injection, 0)
+	if err != nil {
+		return err
+	}
+	return w.run(w.outside)
+}
+
 // Inject goes through one injection of a visit; number 0 begins one, or goes on
 // with the one whose needle is in. It returns an *exam.Locked where no decision
 // covers it, and ErrLeft where the input ends before it is over.
@@ -78,13 +88,13 @@ func (w *work) order() error {
 	if len(open) > 1 {
 		words := make([]string, len(open))
 		for i, c := range open {
-			words[i] = c.String()
+			words[i] = c.Text()
 		}
 		if at, err = w.choose("What is given? Decided by the veterinarian:", words); err != nil {
 			return err
 		}
 	}
-	w.line("Decided: %s, %s.", exam.CleanLine(open[at].String(), 0), exam.CleanLine(open[at].Dose, 0))
+	w.line("Decided: %s.", exam.CleanLine(open[at].Text(), 0))
 	w.tell(procedure.AtInjection)
 	sheet := needle.NewSheet(w.Deps, w.stand, open[at])
 	sheet.Put(needle.GivenBy, w.by)
@@ -92,6 +102,12 @@ func (w *work) order() error {
 		return err
 	}
 	o, err := sheet.Order()
+	for errors.Is(err, exam.ErrDiffers) {
+		if err = w.changed(sheet, o, err); err != nil {
+			return err
+		}
+		o, err = sheet.Order()
+	}
 	var refusal *exam.Refusal
 	if errors.As(err, &refusal) {
 		w.line("Not taken: %s.", strings.TrimSuffix(refusal.Error(), "."))
@@ -103,7 +119,7 @@ func (w *work) order() error {
 	if over, is := procedure.RulesOf(w.Deps.Settings).OverLimit(o.Route, o.VolumeML); is {
 		w.line("Caution: %s", over)
 	}
-	decided, err := w.stand.Covering(o, w.Deps.Now())
+	decided, err := w.stand.Covering(o, 0, w.Deps.Now())
 	if err != nil {
 		return err
 	}
@@ -121,7 +137,7 @@ func (w *work) order() error {
 
 // insert asks for the site and waits for the needle; the gate is asked before.
 func (w *work) insert(i exam.Injection) error {
-	if _, err := w.stand.Covering(i.Order, w.Deps.Now()); err != nil {
+	if _, err := w.stand.Covering(i.Order, i.Number, w.Deps.Now()); err != nil {
 		return err
 	}
 	w.tell(moment(i))
@@ -180,8 +196,12 @@ func (w *work) see(i exam.Injection) error {
 func (w *work) ended(i exam.Injection) {
 	w.line("Written down: %s. %s.", i.State, exam.CleanLine(needle.Injected(i), 0))
 	w.tell(procedure.AtNeedleOut)
-	if i.Sign != "" || i.NotKnown {
-		w.line("TELL THE VET: %s", exam.CleanLine(i.SignWords+" "+i.Why, 0))
+	if text := i.Whose(); text != "" {
+		w.line("It was %s.", exam.CleanLine(text, 0))
+	}
+	differs := w.stand.Visit.Difference(i)
+	if i.Sign != "" || i.NotKnown || differs != "" {
+		w.line("TELL THE VET: %s", exam.CleanLine(strings.TrimSpace(i.SignWords+" "+i.Why)+" "+differs, 0))
 	}
 	if len(w.stand.Visit.Unwatched()) > 0 {
 		w.line("Still to do: the watch. Begin or decline it: loosebox watch %s.", w.stand.Visit.ID)

@@ -6,6 +6,7 @@ import (
 	"loosebox/exam/after"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/needle"
 	"loosebox/tui/screen/form"
 )
 
@@ -45,6 +46,8 @@ func (s *screen) open(l after.Line) tea.Cmd {
 		to.Screen = nav.Decision
 	case after.Injection:
 		to.Screen = nav.Injection
+	case after.ByVet:
+		to.Screen, to.Number = nav.Injection, needle.ByVet
 	case after.Draw:
 		to.Screen = nav.Draw
 	case after.Watch:

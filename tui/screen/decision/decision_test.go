@@ -53,7 +53,7 @@ func TestADecisionIsWrittenDownAndUnlocks(t *testing.T) {
 		assert.True(t, d.Reads("2 doses of something"), "a dose without a unit that is known stays on its line")
 		d.Press("ctrl+u")
 		d.Type("1 dose")
-		d.Press("enter", "enter", space, "enter")
+		d.Press("enter", "enter", "enter", space, "enter")
 		d.Type("18:00")
 		d.Press("enter", space, "enter")
 		d.Type("2026-03-09")
@@ -87,7 +87,35 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 	d.Press("enter")
 	d.Type("X")
 	d.Press("ctrl+s")
+	assert.True(t, d.Shows("a number and its unit"), "an injection is decided with its dose")
+	assert.Empty(t, visit(t, deps, id).Decisions)
+	d.Type("2 mL")
+	d.Press("ctrl+s")
 	assert.Len(t, visit(t, deps, id).Decisions, 1)
+}
+
+// What is typed beside the mark of the blood draw stays, and how often a dose is
+// given is said in the same form.
+func TestHowOftenAndWhatTheBloodIsForAreKept(t *testing.T) {
+	d, deps, id := open(t, wide(), 0, handedOff)
+	d.Type("twice, half a day apart, and blood for a count")
+	d.Press("enter", "1", "enter")
+	d.Type("Vaccine A")
+	d.Press("enter", "2", "enter")
+	d.Type("10 mL")
+	d.Press("enter")
+	d.Type("2 times")
+	d.Press("enter")
+	assert.True(t, d.Reads("say how far apart as well"), d.View())
+	d.Type(", 12 h apart")
+	d.Press("enter", "enter")
+	d.Type("blood count")
+	d.Press("ctrl+s")
+	require.True(t, d.Left(), d.View())
+	covers := visit(t, deps, id).Decisions[0].Covers
+	require.Len(t, covers, 2)
+	assert.Equal(t, "injection of Vaccine A, IM, 10 mL, 2 times, at least 12 h apart", covers[0].Text())
+	assert.Equal(t, exam.Cover{Kind: exam.Drawing, For: "blood count"}, covers[1])
 }
 
 func TestWithNothingNamedAWaitHoldsForEverything(t *testing.T) {
@@ -111,7 +139,7 @@ func TestACorrectionKeepsBothAndUnlocksNothingNew(t *testing.T) {
 	d.Press("ctrl+s")
 	assert.True(t, d.Shows("say why it is corrected"))
 	d.Type("the name was wrong")
-	d.Press("up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "ctrl+u")
+	d.Press("up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "up", "ctrl+u")
 	d.Type("Dr Quist")
 	d.Press("ctrl+s")
 	require.True(t, d.Left(), d.View())
@@ -183,6 +211,8 @@ func TestAfterClosingItIsAddedLaterAndUnlocksNothing(t *testing.T) {
 	d.Type("go ahead")
 	d.Press("enter", "1", "enter")
 	d.Type("Vaccine A")
+	d.Press("ctrl+s")
+	d.Type("1 dose")
 	d.Press("ctrl+s")
 	d.Type("she rang back at night")
 	d.Press("ctrl+s")

@@ -24,7 +24,8 @@ type rows struct {
 	vet, words      *form.Text
 	how, ruling     *form.Choice
 	products        []product
-	draw, back      *form.Marks
+	draw            *form.Said
+	back            *form.Marks
 	until, on, what *form.Text
 	recheck         exam.RecheckLine // as it stood
 	by, reason      *form.Text
@@ -35,8 +36,8 @@ func (r *rows) corrects() bool { return r.stands.Seq > 0 }
 
 // product are the lines of one injection.
 type product struct {
-	name, dose *form.Text
-	route      *form.Choice
+	name, dose, often *form.Text
+	route             *form.Choice
 }
 
 func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
@@ -94,11 +95,11 @@ func offered(v exam.Visit) exam.Decision {
 }
 
 func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row, func() bool)) {
-	var drawn []string
+	var drawn *exam.Cover
 	var injected []exam.Cover
 	for _, c := range covers {
 		if c.Kind == exam.Drawing {
-			drawn = []string{string(exam.Drawing)}
+			drawn = &c
 		} else {
 			injected = append(injected, c)
 		}
@@ -115,13 +116,19 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 		p := product{
 			name: form.NewText(label, c.Product, 0, nil, o).Hint(r.coverHint),
 			dose: form.NewText("dose", c.Dose, 0, func(text string) error {
-				if text == "" {
+				if text == "" && r.ruling.Chosen() != string(exam.GoAhead) {
 					return nil
 				}
 				_, err := procedure.ReadDose(text)
 				return err
-			}, o).Hint(func(string) string { return "as the veterinarian said it, with its unit; may stay empty" }),
+			}, o).Hint(func(string) string {
+				return "as the veterinarian said it, with its unit: 10 mL, 2.2 mg/kg, 5000 IU, 1 dose"
+			}),
 			route: form.NewChoice("route", routes(), string(c.Route), o),
+			often: form.NewText("how often", c.Often(), 0, func(text string) error {
+				_, err := exam.Cover{}.ReadOften(text)
+				return err
+			}, o).Hint(func(string) string { return "empty: one dose in one site; or: 3 times, 12 h apart; or: 2 sites" }),
 		}
 		r.products = append(r.products, p)
 		named := func() bool { return p.name.Content() != "" }
@@ -130,9 +137,13 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 		add(p.name, func() bool { return !first && r.products[before].name.Content() == "" && !named() })
 		add(p.route, func() bool { return !named() })
 		add(p.dose, func() bool { return !named() })
+		add(p.often, func() bool { return !named() || p.dose.Content() == "" })
 	}
-	r.draw = form.NewMarks("blood draw", []exam.Choice{{Key: string(exam.Drawing), Words: "the decision speaks of a blood draw"}}, drawn, nil, o)
-	r.draw.Hint = "space marks"
+	blood := exam.Cover{}
+	if drawn != nil {
+		blood = *drawn
+	}
+	r.draw = form.NewSaid("blood draw", blood.For, drawn != nil, "the decision speaks of a blood draw: space marks it, or type what it is for", o)
 	add(r.draw, nil)
 }
 
@@ -238,11 +249,17 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 					return exam.Entry{}, err
 				}
 			}
-			d.Covers = append(d.Covers, exam.Cover{Kind: exam.Injecting, Product: name, Route: exam.Route(p.route.Chosen()), Dose: dose})
+			c := exam.Cover{Kind: exam.Injecting, Product: name, Route: exam.Route(p.route.Chosen()), Dose: dose}
+			if dose != "" {
+				if c, err = c.ReadOften(p.often.Content()); err != nil {
+					return exam.Entry{}, err
+				}
+			}
+			d.Covers = append(d.Covers, c)
 		}
 	}
-	if len(r.draw.Set()) > 0 {
-		d.Covers = append(d.Covers, exam.Cover{Kind: exam.Drawing})
+	if r.draw.Set() {
+		d.Covers = append(d.Covers, exam.Cover{Kind: exam.Drawing, For: r.draw.Content()})
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {

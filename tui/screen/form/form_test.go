@@ -130,9 +130,9 @@ func TestARefusalGoesWhenAnotherRowPutsItRight(t *testing.T) {
 	assert.NotContains(t, lines(), "missing")
 }
 
-func TestSizesAreChosenByTheirOwnDigits(t *testing.T) {
+func TestASizeIsTyped(t *testing.T) {
 	var sizes []exam.Choice
-	for _, words := range []string{"1 mL", "1 mL tuberculin", "3 mL", "5 mL", "6 mL", "10 mL", "35 mL"} {
+	for _, words := range []string{"1 mL", "1 mL tuberculin", "3 mL", "5 mL", "6 mL", "10 mL", "12 mL", "20 mL", "35 mL"} {
 		sizes = append(sizes, exam.Choice{Key: words, Words: words})
 	}
 	row := form.NewChoice("syringe", sizes, "1 mL", entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now})
@@ -141,14 +141,21 @@ func TestSizesAreChosenByTheirOwnDigits(t *testing.T) {
 	row.Follow()
 	assert.Equal(t, "10 mL", row.Chosen())
 	for i, c := range []struct{ key, want string }{
-		{"5", "5 mL"}, {"3", "35 mL"}, {"3", "3 mL"}, {"1", "10 mL"}, {"1", "1 mL"}, {"1", "1 mL tuberculin"}, {"9", "1 mL tuberculin"}, {"right", "3 mL"},
+		{"1", "1 mL"}, {"2", "12 mL"}, {"enter", "12 mL"},
+		{"2", "12 mL"}, {"enter", "12 mL"}, // no size is 2 mL: refused, and nothing is changed
+		{"3", "3 mL"}, {"5", "35 mL"}, {"backspace", "3 mL"}, {"enter", "3 mL"},
+		{"2", "3 mL"}, {"0", "20 mL"}, {"enter", "20 mL"}, {"right", "35 mL"}, {"left", "20 mL"},
 	} {
-		row.Press(screentest.Press1(c.key, screentest.Now().Add(time.Duration(i)*time.Second)))
-		assert.Equal(t, c.want, row.Chosen(), c.key)
+		result := row.Press(screentest.Press1(c.key, screentest.Now().Add(time.Duration(i)*time.Second)))
+		assert.Equal(t, c.want, row.Chosen(), "%d: %s", i, c.key)
+		if i == 4 {
+			assert.Equal(t, entry.Taken, result, "enter does not go on")
+			assert.Contains(t, strings.Join(row.Lines(theme.New(theme.Plain, false), 80, true), " "), "there is no size of 2: 1 mL, 1 mL tuberculin, 3 mL")
+		}
 	}
 	row.Follow()
-	assert.Equal(t, "3 mL", row.Chosen(), "what a person chose stays")
-	assert.Contains(t, strings.Join(row.Lines(theme.New(theme.Plain, false), 80, true), "\n"), "1 mL  1 mL tuberculin  [3 mL]  5 mL")
+	assert.Equal(t, "20 mL", row.Chosen(), "what a person chose stays")
+	assert.Contains(t, strings.Join(row.Lines(theme.New(theme.Plain, false), 80, true), "\n"), "1 mL  1 mL tuberculin  3 mL  5 mL")
 }
 
 func TestCountsOfSeveralThings(t *testing.T) {

@@ -3,7 +3,6 @@ package form
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -157,10 +156,12 @@ type Choice struct {
 	sizes   bool
 	propose func() string // what stands until a person chooses; nil for what was chosen
 	field   *entry.Choice
+	typed   string // of a size, as far as it was typed
+	refused error  // of a size that was typed and is none
 }
 
 // NewChoice makes a row of choices with the key that is chosen now. Sizes are not
-// numbered: a digit goes to the next one that begins with it.
+// numbered: the size itself is typed.
 func NewChoice(label string, choices []exam.Choice, chosen string, o entry.Options) *Choice {
 	return &Choice{
 		label: label, choices: choices, sizes: exam.Sizes(choices),
@@ -184,30 +185,22 @@ func (r *Choice) Chosen() string { return r.field.Chosen() }
 // Press takes digits, and left and right.
 func (r *Choice) Press(p keys.Press) entry.Result {
 	if keys.Accept().Is(p) {
-		return entry.Accepted
+		return r.acceptSize()
 	}
+	r.refused = nil
 	before := r.Chosen()
 	result := entry.Taken
-	if r.sizes && keys.Digit().Is(p) {
-		r.sizeFrom(keys.Name(p))
-	} else {
-		result, _ = r.field.Press(sideways(p))
+	if typed := r.sizes && r.typeSize(p); typed {
+		r.propose = nil // a size that was typed stands, be it the proposed one
+		return result
+	}
+	if result, _ = r.field.Press(sideways(p)); result != entry.Ignored {
+		r.typed = ""
 	}
 	if r.Chosen() != before {
 		r.propose = nil
 	}
 	return result
-}
-
-// sizeFrom goes to the next choice that begins with a digit, if there is one.
-func (r *Choice) sizeFrom(digit string) {
-	at := slices.IndexFunc(r.choices, func(c exam.Choice) bool { return c.Key == r.Chosen() })
-	for i := range r.choices {
-		if next := r.choices[(at+1+i)%len(r.choices)]; strings.HasPrefix(next.Words, digit) {
-			r.field.Choose(next.Key)
-			return
-		}
-	}
 }
 
 // sideways turns left and right into up and down, which the lists of fields know.
@@ -237,8 +230,14 @@ func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
 		return []string{layout.Cut(layout.PadLeft(r.label, labelWide)+": "+exam.CleanLine(chosen.Words, 0), width)}
 	}
 	lines := flow(r.label, parts, width)
-	for _, text := range layout.Wrap(exam.CleanLine(chosen.Hint, 0), width-labelWide-2) {
-		lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
+	hint, style := chosen.Hint, t.Faint
+	if err := r.Err(); r.refused != nil {
+		hint, style = r.refused.Error(), t.Error
+	} else if err != nil {
+		hint = "typed: " + r.typed
+	}
+	for _, text := range layout.Wrap(exam.CleanLine(hint, 0), width-labelWide-2) {
+		lines = append(lines, strings.Repeat(" ", labelWide+2)+style.Render(text))
 	}
 	return lines
 }
@@ -269,9 +268,6 @@ func flow(label string, parts []string, width int) []string {
 	return append(lines, layout.Cut(head+line, width))
 }
 
-// Err is never an error: one is always chosen, or none is wanted.
-func (r *Choice) Err() error { return nil }
-
 // State is the chosen key.
 func (r *Choice) State() string { return r.Chosen() }
 
@@ -279,7 +275,7 @@ func (r *Choice) State() string { return r.Chosen() }
 func (r *Choice) Keys() []keys.Binding {
 	by := "choose by number"
 	if r.sizes {
-		by = "the next one that begins with the digit"
+		by = "type the size"
 	}
 	return []keys.Binding{keys.Left().With("choose", "choose another"), keys.Digit().With("", by)}
 }

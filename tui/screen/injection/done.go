@@ -2,6 +2,7 @@ package injection
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -54,12 +55,15 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 	if i.NotKnown {
 		amount = "how much went in is not known"
 	}
-	rows := []string{fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(o.Product, 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last), amount + ", " + string(o.Route)}
+	rows := []string{fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(i.Product(), 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last), amount + ", " + string(i.Route())}
 	for _, a := range i.Attempts {
 		rows = append(rows, fmt.Sprintf("%s %s: %s", a.At.Format("15:04"), a.Place, a.Seen))
 	}
 	if i.EndAt != nil {
-		rows = append(rows, fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.EndBy, 40)))
+		rows = append(rows, fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.GivenBy(), 40)))
+	}
+	if text := i.Whose(); text != "" {
+		rows = append(rows, exam.CleanLine(text, 0))
 	}
 	if i.Why != "" {
 		rows = append(rows, "why: "+exam.CleanLine(i.Why, 0))
@@ -67,8 +71,9 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 	for _, r := range rows {
 		lines = append(lines, layout.Wrap(r, width)...)
 	}
-	if i.Sign != "" || i.NotKnown {
-		lines = append(lines, s.TellVet(i.SignWords, width)...)
+	tell := strings.TrimSpace(i.SignWords + " " + s.Stand.Visit.Difference(i))
+	if tell != "" || i.NotKnown {
+		lines = append(lines, s.TellVet(tell, width)...)
 	}
 	return lines
 }

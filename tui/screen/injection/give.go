@@ -24,7 +24,7 @@ func (s *screen) giving(i exam.Injection) flow.Part {
 	if in && a.Seq != s.lately {
 		return s.resume(i, a)
 	}
-	if _, err := s.Stand.Covering(i.Order, s.Deps.Now()); err != nil {
+	if _, err := s.Stand.Covering(i.Order, i.Number, s.Deps.Now()); err != nil {
 		return flow.NewLocked(s.Screen, fmt.Errorf("%w The needle comes out and nothing is given: x writes it down", err), s.stopKey(i)...)
 	}
 	s.Tell(s.moment(i))
@@ -64,6 +64,10 @@ func (s *screen) give(i exam.Injection, a exam.Attempt) flow.Part {
 	options := []flow.Option{
 		{Letter: "g", Words: words, Do: func() tea.Cmd { return s.Give(ordered) }},
 		{Letter: "a", Words: "another amount, typed next", Do: func() tea.Cmd { s.Show(s.amount(i, a)); return nil }},
+		{Letter: "o", Words: "something else went in: another product or route", Do: func() tea.Cmd {
+			s.Show(s.other(func() flow.Part { return s.give(i, a) }, i))
+			return nil
+		}},
 	}
 	part := &flow.Pick{S: s.Screen, Cursor: -1, Options: options, More: s.stopKey(i), Head: func(width int) []string { return s.giveHead(i, a, width) }}
 	if a.Place.Site != "" {
@@ -118,9 +122,9 @@ func compared(o exam.Order, text string) string {
 	case err != nil:
 		return "what really went in"
 	case ml > o.VolumeML*1.0001:
-		return fmt.Sprintf("! more than the order of %s mL: is the point in its place?", volume.Plain(o.VolumeML))
+		return fmt.Sprintf("! more than the order of %s mL: is the point in its place? It is saved, and told to the vet.", volume.Plain(o.VolumeML))
 	case ml < o.VolumeML*0.9999:
-		return fmt.Sprintf("less than the order of %s mL: if it was stopped, esc and x say why", volume.Plain(o.VolumeML))
+		return fmt.Sprintf("less than the order of %s mL: it is told to the vet; if it was stopped, esc and x say why", volume.Plain(o.VolumeML))
 	}
 	return "as ordered"
 }

@@ -219,7 +219,7 @@ func TestExpiredIsRefused(t *testing.T) {
 }
 
 func TestADoseInTheWrongUnitIsRefused(t *testing.T) {
-	for text, says := range map[string]string{"5": "has no unit", "2 kg": "no unit of a dose", "500 IU": "units of activity", "2 doses": "one whole dose", "38 C": "no unit of a dose"} {
+	for text, says := range map[string]string{"5": "has no unit", "2 kg": "no unit of a dose", "5 %": "the strength of a label", "2 doses": "one whole dose", "38 C": "no unit of a dose"} {
 		b := sit(t, wide(), exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 		b.Press("down", "down", "down", "down", "down")
 		b.Type(text)

@@ -19,7 +19,7 @@ func (s *screen) placing(i exam.Injection) flow.Part {
 		s.Show(s.notGiven(i))
 		return nil
 	}}
-	if _, err := s.Stand.Covering(i.Order, s.Deps.Now()); err != nil {
+	if _, err := s.Stand.Covering(i.Order, i.Number, s.Deps.Now()); err != nil {
 		if n := len(i.Attempts); n > 0 && i.Attempts[n-1].Seen == exam.InjectionPulsing {
 			err = fmt.Errorf("Needle out, press on it, give nothing, tell the vet. %w", err)
 		}

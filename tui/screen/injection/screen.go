@@ -27,12 +27,17 @@ type screen struct {
 	// any other needle the person is asked what happened.
 	lately int
 	vein   int // the next of procedure.VeinQuestions
+	// form is the order form as it was shown last; onward goes on from a changed
+	// order to the check list; outside writes down what the veterinarian gave.
+	form    flow.Part
+	onward  bool
+	outside bool
 }
 
 // New makes the screen of the injection in the address; number 0 begins one.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	to.Screen = nav.Injection
-	s := &screen{Screen: flow.New(deps, to), number: to.Number}
+	s := &screen{Screen: flow.New(deps, to), number: max(to.Number, 0), outside: to.Number == needle.ByVet}
 	s.Run(s)
 	return s.Screen
 }
@@ -86,7 +91,10 @@ func (s *screen) Next() flow.Part {
 		s.number = open[0].Number
 	}
 	i, begun := s.injection()
-	if !begun {
+	switch {
+	case !begun && s.outside:
+		return s.byVet()
+	case !begun:
 		return s.begin()
 	}
 	s.By = i.By
@@ -107,14 +115,13 @@ func (s *screen) Next() flow.Part {
 // begin asks the gate, then what is to be injected.
 func (s *screen) begin() flow.Part {
 	open, err := s.Stand.Open(s.Deps.Now())
-	if err != nil {
-		s.sheet = nil
-		return flow.NewLocked(s.Screen, err)
-	}
 	left := s.unfinished()
 	switch {
+	case err != nil && (len(left) == 0 || s.fresh):
+		s.sheet = nil
+		return flow.NewLocked(s.Screen, err)
 	case s.sheet != nil:
-		return s.ordering()
+		return s.taken(open)
 	case len(left) > 0 && !s.fresh, len(open) > 1:
 		return s.which(open, left)
 	}
