@@ -58,7 +58,7 @@ func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 
 func (j *Judge) verdict(p *picture) Verdict {
 	together := j.together(p)
-	differences := exam.Differences(v)
+	differences := exam.Differences(*p.visit)
 	out := Verdict{Remarks: append(make([]exam.Remark, 0, len(differences)+len(together)+len(p.found)/4), differences...)}
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
 		for i := range together {
