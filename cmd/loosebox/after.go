@@ -40,11 +40,11 @@ injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error {
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				if may != "" {
-					return e.may(r, exam.VisitID(args[0]), may)
+					return e.may(r, id, may)
 				}
-				return e.after(r, exam.VisitID(args[0]), asJSON)
+				return e.after(r, id, asJSON)
 			})
 		},
 	}

@@ -184,7 +184,7 @@ func (e *env) restoreCommand() *cobra.Command {
 	var key string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "restore FILE", Short: "bring a backup back into a new place, once all of it was found whole", Args: cobra.ExactArgs(1),
+		Use: "restore FILE", Short: "bring a backup back into a new place, once it was found whole", Args: cobra.ExactArgs(1),
 		Long: `restore decrypts a backup beside the data folder (--data), checks every line of it
 in a program of its own, and only then gives it its place. A folder that holds a
 record is never touched. Another passphrase, a changed bit or a cut end is refused

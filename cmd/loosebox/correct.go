@@ -23,7 +23,7 @@ type correctFlags struct {
 func (e *env) correctCommand() *cobra.Command {
 	var f correctFlags
 	c := &cobra.Command{
-		Use: "correct VISIT [PLACE [ANSWER]]", Short: "correct a finding, or add what was forgotten; the old value stays readable", Args: cobra.RangeArgs(1, 3),
+		Use: "correct VISIT [PLACE [ANSWER]]", Short: "correct a finding, or add one; the old value stays readable", Args: cobra.RangeArgs(1, 3),
 		Long: `correct writes a new line that corrects what stands at a place of a visit, or
 adds it where nothing stands there. Nothing is changed or erased: the old value,
 who wrote it and when stay beside the new one on every page.
@@ -52,7 +52,11 @@ says that it is late, and --happened says when it happened.`,
 }
 
 func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
-	page, err := e.page(store, exam.VisitID(args[0]))
+	id, err := whichVisit(store, args[0])
+	if err != nil {
+		return err
+	}
+	page, err := e.page(store, id)
 	if err != nil {
 		return err
 	}
@@ -225,7 +229,7 @@ func (e *env) strikeCommand() *cobra.Command {
 	var why, by, again string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "strike VISIT", Short: "strike a whole visit that was entered on the wrong horse, and enter it again for the right one", Args: cobra.ExactArgs(1),
+		Use: "strike VISIT", Short: "strike a visit that was entered on the wrong horse", Args: cobra.ExactArgs(1),
 		Long: `strike marks a whole visit as one that does not count, with its reason. It stays
 readable, is marked everywhere, and is left out of own ranges, trends, last
 values, blood sums and due dates. It is not taken back.
@@ -234,8 +238,8 @@ values, blood sums and due dates. It is not taken back.
 step: every line keeps its time and its name, and the new visit names the struck
 one. A visit that was struck only can be entered again later.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			return e.existing(func(r *storage.Record) error {
-				return e.strike(e.kept(r), exam.VisitID(args[0]), why, by, again, asJSON)
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+				return e.strike(e.kept(r), id, why, by, again, asJSON)
 			})
 		},
 	}

@@ -68,7 +68,7 @@ func (e *env) readTimes(file string) ([]float64, error) {
 		f, err := outside.Open(file, maxOwnFile)
 		if err != nil {
 			if errors.Is(err, os.ErrNotExist) {
-				return nil, fmt.Errorf("%s is not there: %w", file, exam.ErrNotFound)
+				return nil, noSuch("%s is not there", file)
 			}
 			return nil, fmt.Errorf("the times cannot be read: %w", err)
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -51,7 +50,7 @@ both stay readable, and nothing new is unlocked.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error { return e.decide(r, exam.VisitID(args[0]), f) })
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decide(r, id, f) })
 		},
 	}
 	c.Flags().StringVar(&f.vet, "vet", "", "the veterinarian's name")
@@ -110,7 +109,7 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 			stands = stands || old.Seq == f.corrects && !old.Corrected
 		}
 		if !stands {
-			return d, fmt.Errorf("entry %d of this visit is no decision that stands: %w", f.corrects, exam.ErrNotFound)
+			return d, noSuch("entry %d of this visit is no decision that stands", f.corrects)
 		}
 		if f.why == "" {
 			return d, usage("a correction says why: --reason TEXT")

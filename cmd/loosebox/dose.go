@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -115,7 +114,7 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	}
 	i, ok := v.Injection(n)
 	if !ok || !i.Earlier() || v.Horse.ID != h.ID {
-		return fmt.Errorf("dose %d of this visit is no dose of %s noted from papers: %w", n, exam.CleanLine(h.Name, 40), exam.ErrNotFound)
+		return noSuch("dose %d of this visit is no dose of %s noted from papers", n, exam.CleanLine(h.Name, 40))
 	}
 	l := due.NotGiven(i)
 	if !f.never {

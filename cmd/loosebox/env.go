@@ -245,8 +245,17 @@ func findHorse(store exam.Store, text string) (exam.Horse, error) {
 	case 1:
 		return named[0], nil
 	case 0:
-		return exam.Horse{}, fmt.Errorf("no horse is called %q; loosebox horses lists them: %w", exam.CleanLine(text, 40), exam.ErrNotFound)
+		return exam.Horse{}, noSuch("no horse is called %q%s; loosebox horses lists them", exam.CleanLine(text, 40), meantHorse(text, all))
 	default:
 		return exam.Horse{}, &usageError{fmt.Sprintf("%d horses are called %q; name the one you mean by its number from loosebox horses", len(named), exam.CleanLine(text, 40))}
 	}
+}
+
+// meantHorse is a question whether another horse was meant; empty where none is near.
+func meantHorse(text string, all []exam.Found) string {
+	names := make([]string, len(all))
+	for i, f := range all {
+		names[i] = f.Horse.Name
+	}
+	return strings.TrimSuffix(strings.Replace(didYouMean(text, names), ";", ":", 1), "?")
 }

@@ -25,11 +25,11 @@ whether the other side said it back.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error {
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				if told.to != "" {
-					return e.handed(r, exam.VisitID(args[0]), asked, told, asJSON)
+					return e.handed(r, id, asked, told, asJSON)
 				}
-				return e.handoff(r, exam.VisitID(args[0]), asked, asJSON)
+				return e.handoff(r, id, asked, asJSON)
 			})
 		},
 	}

@@ -37,7 +37,8 @@ identity, with a site after a colon: heart.rate, gut.sounds:left upper. A number
 is in the step's unit, or carries its own (101.2F); "under 3 s" and "3 s or more"
 are taken as bounds. An empty cell is a step that was not recorded.
 
-A column that is not known is an error unless --ignore names it.`,
+A file holds at most 10,000 exams and 10 MB; split a larger one. A column that is
+not known is an error unless --ignore names it.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -60,7 +61,7 @@ func (e *env) withInput(file string, work func(in io.Reader, name string) error)
 	f, err := outside.Open(file, 0) // who reads it knows the limit
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return fmt.Errorf("%s is not there: %w", exam.CleanLine(file, 0), exam.ErrNotFound)
+			return noSuch("%s is not there", exam.CleanLine(file, 0))
 		}
 		return fmt.Errorf("the file cannot be read: %w", err)
 	}

@@ -148,7 +148,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 		case v.ClosedAt == nil:
 			when += " open"
 		}
-		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), string(v.ID)})
+		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), shortNumber(v.ID)})
 	}
 	return columns(e.out, rows)
 }

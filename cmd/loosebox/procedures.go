@@ -75,7 +75,7 @@ before the end and why. A watch that nobody began is begun here, or declined.
 		}
 		number, _ := c.Flags().GetInt("number")
 		by, _ := c.Flags().GetString("by")
-		return e.existing(func(r *storage.Record) error { return e.decline(r, exam.VisitID(args[0]), number, decline, by) })
+		return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decline(r, id, number, decline, by) })
 	}
 	return c
 }
@@ -111,7 +111,7 @@ func (e *env) following(f following) *cobra.Command {
 			if byVet {
 				f.run, f.kind, number = f.byVet, after.ByVet, needle.ByVet
 			}
-			return e.existing(func(r *storage.Record) error { return e.follow(r, f, exam.VisitID(args[0]), number, by) })
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.follow(r, f, id, number, by) })
 		},
 	}
 	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")
@@ -176,7 +176,7 @@ func (f following) name() string { return strings.Fields(f.use)[0] }
 func findVisit(store exam.Store, id exam.VisitID) (exam.Visit, error) {
 	v, err := store.Visit(id)
 	if errors.Is(err, exam.ErrNotFound) {
-		return v, fmt.Errorf("no visit has the number %q; loosebox visits HORSE lists them: %w", exam.CleanLine(string(id), 40), exam.ErrNotFound)
+		return v, noSuch("no visit has the number %q; loosebox visits HORSE lists them", exam.CleanLine(string(id), 40))
 	}
 	return v, err
 }

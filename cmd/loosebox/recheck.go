@@ -25,7 +25,7 @@ before it is written. --corrects ENTRY puts right one that was set.`,
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error { return e.recheck(r, exam.VisitID(args[0]), f) })
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.recheck(r, id, f) })
 		},
 	}
 	c.Flags().StringVar(&f.on, "on", "", "when: 1h, \"90 min\", 20:00, tonight, \"tomorrow 8:00\", Mon, 3d, \"next week\", 2026-03-04")

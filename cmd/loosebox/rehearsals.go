@@ -39,7 +39,7 @@ func (e *env) marks(r *storage.Record, id exam.VisitID, asJSON bool) error {
 	}
 	entries, err := r.Rehearsals().Entries(id)
 	if errors.Is(err, exam.ErrNotFound) {
-		return fmt.Errorf("no rehearsal has the number %q; loosebox rehearsals lists them: %w", exam.CleanLine(string(id), 40), exam.ErrNotFound)
+		return noSuch("no rehearsal has the number %q; loosebox rehearsals lists them", exam.CleanLine(string(id), 40))
 	}
 	if err != nil {
 		return err
@@ -106,7 +106,7 @@ func (e *env) rehearsals(r *storage.Record, f rehearsalFlags) error {
 		}
 	}
 	if f.person != "" && len(people) == 0 {
-		return fmt.Errorf("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody: %w", exam.CleanLine(f.person, 40), exam.ErrNotFound)
+		return noSuch("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody", exam.CleanLine(f.person, 40))
 	}
 	return e.toFile(f.file, func() error { return e.printRehearsals(people, not, f.as) })
 }

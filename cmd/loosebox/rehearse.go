@@ -115,7 +115,7 @@ func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now ti
 		for i, c := range all {
 			names[i] = c.Name
 		}
-		return c, fmt.Errorf("no case is called %q; there are: %s: %w", exam.CleanLine(f.name, 40), strings.Join(names, ", "), exam.ErrNotFound)
+		return c, noSuch("no case is called %q%s; there are: %s", exam.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
 	}
 	return c, nil
 }

@@ -2,13 +2,20 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/ownfile"
 )
 
 // run parses a command line, runs it and turns its error into words and a code.
@@ -34,6 +41,7 @@ func (e *env) run(args []string) int {
 	text := err.Error()
 	var wrongUse *usageError
 	if errors.As(err, &wrongUse) || isCobraUsage(text) {
+		text = plainly(command, text)
 		if isCountOfWords(text) {
 			text = "too few words, or too many; it is written " + command.UseLine()
 		}
@@ -46,6 +54,49 @@ func (e *env) run(args []string) int {
 	return codeOf(err)
 }
 
+// plainly makes the parser's complaint plain: which command or flag was probably
+// meant, and what a number looks like.
+func plainly(c *cobra.Command, text string) string {
+	if word, ok := inQuotes(text, "unknown command "); ok {
+		var names []string
+		for _, sub := range c.Root().Commands() {
+			names = append(names, sub.Name())
+		}
+		return fmt.Sprintf("there is no command %q", exam.CleanLine(word, 40)) + didYouMean(word, names)
+	}
+	if word, ok := strings.CutPrefix(text, "unknown flag: --"); ok {
+		var names []string
+		for _, m := range flagName().FindAllStringSubmatch(c.LocalFlags().FlagUsages()+c.InheritedFlags().FlagUsages(), -1) {
+			names = append(names, m[1])
+		}
+		text = fmt.Sprintf("%s has no flag --%s", c.CommandPath(), exam.CleanLine(word, 40))
+		if i := ownfile.Nearest(word, names); i >= 0 {
+			text += "; did you mean --" + names[i] + "?"
+		}
+		return text
+	}
+	if m := wrongNumber().FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("%s is a whole number, not %q", m[2], exam.CleanLine(m[1], 40))
+	}
+	return text
+}
+
+var flagName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?m)^ +(?:-\w, )?--([\w-]+)`) })
+
+var wrongNumber = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag: strconv\.`)
+})
+
+// inQuotes is the first text in quotes behind a beginning.
+func inQuotes(text, start string) (string, bool) {
+	after, ok := strings.CutPrefix(text, start+"\"")
+	if !ok {
+		return "", false
+	}
+	word, _, ok := strings.Cut(after, "\"")
+	return word, ok
+}
+
 // lettersOnly has a terminal that is not UTF-8 shown ASCII, whatever is written.
 func (e *env) lettersOnly() {
 	if e.utf8() {
@@ -56,6 +107,45 @@ func (e *env) lettersOnly() {
 			*w = &letters{File: f}
 		}
 	}
+}
+
+// narrow sets the paragraphs of a text as wide as a page. One with lines that are
+// set in keeps its lines; those that are too long are broken.
+func narrow(text string) string {
+	paragraphs := strings.Split(text, "\n\n")
+	for i, p := range paragraphs {
+		lines := strings.Split(p, "\n")
+		if !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, " ") }) {
+			paragraphs[i] = filled(strings.Join(lines, " "), pageWidth)
+			continue
+		}
+		for n, line := range lines {
+			lines[n] = broken(line, pageWidth)
+		}
+		paragraphs[i] = strings.Join(lines, "\n")
+	}
+	return strings.Join(paragraphs, "\n\n")
+}
+
+// filled breaks a text between words.
+func filled(text string, wide int) string {
+	var b strings.Builder
+	at := 0
+	for i, word := range strings.Fields(text) {
+		w := ansi.StringWidth(word)
+		switch {
+		case i == 0:
+		case at+1+w > wide:
+			b.WriteByte('\n')
+			at = 0
+		default:
+			b.WriteByte(' ')
+			at++
+		}
+		b.WriteString(word)
+		at += w
+	}
+	return b.String()
 }
 
 // hint stands behind a sentence, and on a line of its own below several.
@@ -117,5 +207,23 @@ Without a command it opens the home screen.`,
 		e.rehearsalsCommand(), e.marksCommand(),
 		e.correctCommand(), e.strikeCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
 	)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages", "FlagUsagesWrapped 80"))
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, args []string) {
+		c.Long, c.Example = narrow(c.Long), narrow(c.Example)
+		help(c, args)
+	})
+	root.InitDefaultCompletionCmd(root.Name())
+	for _, c := range root.Commands() {
+		if !c.HasSubCommands() {
+			e.offer(c)
+		}
+		if c.Name() == "completion" {
+			c.Args = cobra.ArbitraryArgs
+			c.RunE = func(c *cobra.Command, _ []string) error {
+				return usage("%s is written with a shell: bash, zsh, fish or powershell", c.CommandPath())
+			}
+		}
+	}
 	return root
 }

@@ -192,7 +192,7 @@ func (e *env) homeText(store exam.Store) error {
 	}
 	rows := [][]string{}
 	for _, v := range recent {
-		rows = append(rows, []string{v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name, v.Routine, v.By, string(v.ID)})
+		rows = append(rows, []string{v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name, v.Routine, v.By, shortNumber(v.ID)})
 	}
 	if len(rows) == 0 {
 		return e.printf("The record is empty. %s", firstSteps)
@@ -203,7 +203,7 @@ func (e *env) homeText(store exam.Store) error {
 	if err := columns(e.out, rows); err != nil {
 		return err
 	}
-	return e.printf("loosebox exam HORSE --plain examines line by line; loosebox show NUMBER prints a visit.\n")
+	return e.printf("loosebox exam HORSE --plain examines line by line; loosebox show NUMBER prints a visit; so does HORSE@last.\n")
 }
 
 // roundText prints today's round where there is one.

@@ -34,8 +34,8 @@ func (e *env) showCommand() *cobra.Command {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error {
-				page, err := e.page(r, exam.VisitID(args[0]))
+			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+				page, err := e.page(r, id)
 				if err != nil {
 					return err
 				}
