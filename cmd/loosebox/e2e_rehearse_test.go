@@ -76,12 +76,11 @@ func (h *hand) choose(asks, option string) {
 	h.t.Helper()
 	h.see(asks)
 	n := h.seeLine(`(\d) ` + regexp.QuoteMeta(option))[1]
-	h.until(n, func(x *termtest.Terminal) bool {
-		return strings.Contains(strings.Join(x.Screen(), "\n"), "> "+n+" "+option)
-	})
+	h.press("enter") // which is no answer
+	h.see(asks)
 	var err error
-	for range 10 { // enter counts once the question was there to be read
-		h.press("enter")
+	for range 10 { // the number counts once the question was there to be read
+		h.press(n)
 		if err = h.term.WaitGone(asks, time.Second); err == nil {
 			return
 		}

@@ -51,7 +51,7 @@ func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
 	}
 	for s.failed == nil {
 		text, ok := s.read()
-		if !ok {
+		if !ok || strings.EqualFold(text, "quit") {
 			return false, nil
 		}
 		n, err := strconv.Atoi(strings.TrimSpace(text))

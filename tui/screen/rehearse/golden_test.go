@@ -40,7 +40,7 @@ func TestGoldens(t *testing.T) {
 	})
 	golden(t, "rehearse-wrong", func(s *stage) {
 		s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
-		s.press("2", "enter")
+		s.press("2")
 		require.True(s.t, s.reads("Not safe"), s.view())
 	})
 	golden(t, "rehearse-heart", func(s *stage) {

@@ -45,7 +45,7 @@ func TestTheNeedleOfARehearsalAsksForTheAspirate(t *testing.T) {
 		s.tap("esc")
 		require.True(t, s.reads("A needle is in"), s.view())
 		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Key == c.option })
-		s.press(fmt.Sprint(i+1), "enter")
+		s.press(fmt.Sprint(i + 1))
 		assert.Equal(t, c.fault, s.reads("Not safe. "+m.Why), s.view())
 		if c.fault {
 			s.press("enter")

@@ -286,7 +286,7 @@ func (s *stage) question(k exam.Key, slip slips) {
 		s.pass(m.AfterS + 1)
 		require.True(s.t, s.reads(m.Happens), "%s\n%s", m.Happens, s.view())
 		i := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe == (m.Place != slip.unsafe) })
-		s.press(fmt.Sprint(i+1), "enter")
+		s.press(fmt.Sprint(i + 1))
 		if m.Place == slip.unsafe {
 			require.True(s.t, s.reads("Not safe. "+m.Why), s.view())
 			s.press("enter")

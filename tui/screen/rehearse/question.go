@@ -10,8 +10,9 @@ import (
 	"loosebox/tui/layout"
 )
 
-// settleS is how long a question stands before enter counts: what is being typed
-// as it comes up must not answer it. praiseS is how long a safe choice is praised.
+// settleS is how long no key may be pressed before a question is answered: what is
+// being typed as it comes up must not answer it. praiseS is how long a safe choice
+// is praised.
 const (
 	settleS = 0.7
 	praiseS = 8.0
@@ -21,10 +22,16 @@ const (
 // a wrong choice the reason stands until it was read.
 type question struct {
 	moment rehearse.Moment
-	at     float64 // it came up
-	cursor int
+	quiet  float64 // since when no key was pressed, or when it came up
+	cursor int     // none before an arrow was pressed
+	said   string  // why the last key answered nothing
 	chosen *rehearse.Option // on its way to the disk, then judged
 	wrong  bool
+}
+
+// newQuestion is a question that comes up now, with no answer under the cursor.
+func (p *patient) newQuestion(m rehearse.Moment) *question {
+	return &question{moment: m, quiet: p.now(), cursor: -1}
 }
 
 // safe begins what is said of a safe choice.
@@ -56,7 +63,7 @@ func (p *patient) due(now float64, n *next) {
 }
 
 func (p *patient) ask() {
-	p.asks = &question{moment: *p.pending, at: p.now()}
+	p.asks = p.newQuestion(*p.pending)
 }
 
 // NeedleIn asks what is done with the needle in the muscle, once in a rehearsal.
@@ -70,46 +77,61 @@ func (p *patient) NeedleIn() bool {
 	}
 	p.Leave()
 	p.place = exam.Key{}
-	p.asks = &question{moment: m, at: p.now()}
+	p.asks = p.newQuestion(m)
 	return true
 }
 
 // Asks says that a question is open.
 func (p *patient) Asks() bool { return p.asks != nil }
 
-// Press moves among the options; enter takes one, which is stored, and closes
-// the reason after a wrong one.
+// Press gives the answer with the number, or moves among the answers; enter gives
+// the one under the cursor, and closes the reason after a wrong one. Nothing is
+// answered before the keys were quiet for a moment.
 func (p *patient) Press(press keys.Press) []exam.Entry {
-	q := p.asks
-	if keys.Accept().Is(press) && p.seconds(press.At) < q.at+settleS {
+	q, last := p.asks, len(p.asks.moment.Options)-1
+	switch {
+	case !q.wrong && keys.Up().Is(press):
+		q.cursor = max(q.cursor-1, 0)
+		return nil
+	case !q.wrong && keys.Down().Is(press):
+		q.cursor = min(q.cursor+1, last)
 		return nil
 	}
-	last := len(q.moment.Options) - 1
-	switch {
+	answers := keys.Accept().Is(press) || keys.Digit().Is(press)
+	if at := p.seconds(press.At); at < q.quiet+settleS {
+		if q.quiet = at; answers {
+			q.said = "Too soon: read it, then press the key again."
+		}
+		return nil
+	}
+	switch q.said = ""; {
 	case q.wrong:
 		if keys.Accept().Is(press) {
 			p.asks, p.again = nil, true
 		}
-	case keys.Up().Is(press):
-		q.cursor = max(q.cursor-1, 0)
-	case keys.Down().Is(press):
-		q.cursor = min(q.cursor+1, last)
 	case keys.Digit().Is(press):
 		if i := int(keys.Name(press)[0] - '1'); i >= 0 && i <= last {
-			q.cursor = i
+			return q.choose(p.place.Site, i)
 		}
+	case keys.Accept().Is(press) && q.cursor < 0:
+		q.said = "Enter alone is no answer. Press the number."
 	case keys.Accept().Is(press):
-		q.chosen = &q.moment.Options[q.cursor]
-		return []exam.Entry{q.moment.Entry(p.place.Site, *q.chosen)}
+		return q.choose(p.place.Site, q.cursor)
 	}
 	return nil
+}
+
+// choose is the entry that stores an answer.
+func (q *question) choose(site exam.Site, i int) []exam.Entry {
+	q.chosen = &q.moment.Options[i]
+	return []exam.Entry{q.moment.Entry(site, *q.chosen)}
 }
 
 // tell says at once what a choice that is now stored was worth.
 func (p *patient) tell() {
 	q := p.asks
 	if !q.chosen.Safe {
-		q.wrong, q.at = true, p.now()
+		q.wrong, q.quiet = true, p.now()
 		return
 	}
 	p.praised = praise{safe + q.moment.Why, p.now() + praiseS}
@@ -123,11 +145,22 @@ func (p *patient) Keys() []keys.Binding {
 	case p.asks != nil && p.asks.wrong:
 		return []keys.Binding{keys.Accept().With("go on", "go on with the step")}
 	case p.asks != nil:
-		return []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("do it", "do what is under the cursor; it is stored")}
+		digits := keys.Digit().With("do it", "do what has this number; it is stored")
+		digits.Label = fmt.Sprintf("1-%d", len(p.asks.moment.Options))
+		return []keys.Binding{digits, keys.Up(), p.asks.enter()}
 	case p.seen.Listen == rehearse.ListenNone:
 		return nil
 	}
 	return []keys.Binding{keys.Listen()}
+}
+
+// enter gives the answer under the cursor, once there is one.
+func (q *question) enter() keys.Binding {
+	b := keys.Accept().With("do it", "do what is under the cursor; it is stored")
+	if q.cursor < 0 {
+		return b.OffIf("no answer is under the cursor: press its number")
+	}
+	return b
 }
 
 // Question draws the open question.
@@ -140,7 +173,7 @@ func (p *patient) Question(size layout.Size) []string {
 	if q.wrong {
 		return p.verdict(head, size.W)
 	}
-	head = append(head, t.Strong.Render(layout.Cut(q.moment.Asks, size.W)), "")
+	head = append(head, t.Strong.Render(layout.Cut(q.moment.Asks, size.W)), layout.Cut(q.said, size.W))
 	var rows []string
 	from, to := 0, 0
 	for i, o := range q.moment.Options {
@@ -171,7 +204,7 @@ func (p *patient) Question(size layout.Size) []string {
 // verdict says why a choice was not safe.
 func (p *patient) verdict(lines []string, width int) []string {
 	t, q := p.deps.Theme, p.asks
-	lines = append(lines, "")
+	lines = append(lines, layout.Cut(q.said, width))
 	for _, line := range layout.Wrap("You: "+q.chosen.Words, width) {
 		lines = append(lines, t.Faint.Render(line))
 	}
