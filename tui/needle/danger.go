@@ -14,8 +14,8 @@ import (
 // Target is what a sign of danger is written to.
 type Target struct {
 	Words string // what writing it down does
-	// Asks says that how much went in, or was drawn, is asked, and how; DrawnML is
-	// what the tubes hold.
+	// Asks is the question how much went in, or was drawn; empty where it is not
+	// asked. DrawnML is what the tubes hold.
 	Asks    string
 	DrawnML float64
 	// Entry is the line of the record; ml counts where it is asked and known.
@@ -33,7 +33,7 @@ func TargetOf(v exam.Visit, from nav.Name, number int) Target {
 		reason = late
 	}
 	if d, ok := v.Draw(number); ok && from == nav.Draw && !d.Finished() {
-		return Target{Words: "stops the blood draw", Asks: "drawn, mL", DrawnML: d.DrawnML(), Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
+		return Target{Words: "stops the blood draw", Asks: "How much was drawn?", DrawnML: d.DrawnML(), Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
 			return exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{
 				Number: d.Number, Phase: exam.DrawStopped, Sign: x.Key, SignWords: x.Title + ": " + seen, Why: x.Title, VolumeML: ml, NotKnown: !known,
 			}}
@@ -42,7 +42,7 @@ func TargetOf(v exam.Visit, from nav.Name, number int) Target {
 	i, ok := injectionFor(v, from, number)
 	switch {
 	case ok && from == nav.Injection && !i.Finished():
-		return Target{Words: "stops the injection", Asks: "went in, mL", Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
+		return Target{Words: "stops the injection", Asks: "How much went in?", Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
 			l := procedure.Stopped(i.Number, x, seen, ml, known)
 			return exam.Entry{Kind: exam.EntryInjection, Injection: &l}
 		}}

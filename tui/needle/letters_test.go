@@ -1,6 +1,7 @@
 package needle_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -99,6 +100,15 @@ func TestNoLetterGoesThroughTwoQuestions(t *testing.T) {
 		return out
 	}
 	amounts := []string{"n", "a", "k", "t"}
+	seen := []string{needle.OwnWords}
+	for _, d := range procedure.Dangers() {
+		var of []string
+		for i := range d.Seen {
+			of = append(of, needle.SeenLetter(i))
+		}
+		require.Len(t, slices.Compact(slices.Sorted(slices.Values(of))), len(d.Seen), "%s: each line has its own letter", d.Key)
+		seen = append(seen, of...)
+	}
 	for name, two := range map[string][2][]string{
 		"needle in, muscle": {in, letters(needle.Aspirated())},
 		"needle in, vein":   {in, letters(needle.InVein(0))},
@@ -109,6 +119,8 @@ func TestNoLetterGoesThroughTwoQuestions(t *testing.T) {
 		"muscle":            {letters(needle.Aspirated()), give},
 		"stopped":           {of(needle.WhyStopped()), amounts},
 		"draw stopped":      {of(needle.WhyNotDrawn()), amounts},
+		"danger, amount":    {seen, amounts},
+		"danger, read out":  {append(seen, amounts...), {needle.ReadOutDone}},
 		"tubes 1":           {{needle.TubeLetter(0)}, {needle.TubeLetter(1), "e", "l", "n"}},
 		"tubes 15":          {{needle.TubeLetter(14)}, {needle.TubeLetter(15), "e", "l", "n"}},
 		"last tube":         {{needle.TubeLetter(2)}, {"d", "e"}},

@@ -67,3 +67,16 @@ func TubeLetter(filled int) string {
 	i := filled % len(tubeLetters)
 	return tubeLetters[i : i+1]
 }
+
+// Letters of what is seen of a sign of danger. They are none of the letters of the
+// question after it, how much went in.
+const seenLetters = "bcdef"
+
+// SeenLetter is the letter of a line of what is seen.
+func SeenLetter(i int) string {
+	i %= len(seenLetters)
+	return seenLetters[i : i+1]
+}
+
+// ReadOutDone is the letter that says that a sign of danger was read out.
+const ReadOutDone = "r"

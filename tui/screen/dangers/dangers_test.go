@@ -56,7 +56,9 @@ func TestEverySignIsReadInTheSmallestWindow(t *testing.T) {
 		assert.True(t, b.Shows(d.Title), d.Title)
 	}
 	for i, d := range procedure.Dangers() {
-		b.Press(string(rune('1' + i)))
+		if i > 0 {
+			b.Press("down")
+		}
 		right := ""
 		for _, line := range b.Lines() {
 			if _, r, ok := strings.Cut(line, "│"); ok {
@@ -80,7 +82,7 @@ func TestItIsThereWhereTheRecordIsNot(t *testing.T) {
 	b.store.FailWith(assert.AnError)
 	b.open(nav.Injection, 1, wide())
 	assert.True(t, b.Shows("CALL THE VET NOW"), b.View())
-	b.Press("enter")
+	b.Press("1")
 	assert.True(t, b.Reads("nothing can be written down"), b.View())
 }
 
@@ -90,12 +92,16 @@ func TestASignStopsTheRunningInjection(t *testing.T) {
 		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
 	b.open(nav.Injection, 1, wide())
 	assert.True(t, b.Shows("stops the injection"))
-	b.Press("2", "enter") // a reaction
-	b.Press("ctrl+s")
-	assert.True(t, b.Reads("mark what is seen with space"), b.View())
-	b.Press("up", "1", "space", "3", "windows space", "enter")
+	b.Press("2") // a reaction
+	b.Press("enter", "ctrl+s", "2", "1")
+	assert.True(t, b.Reads("What is seen?"), "neither enter nor a number answers it")
+	b.Press("b", "e", "backspace", "d", "d", "w")
 	b.Type("after a breath")
-	b.Press("enter")
+	b.Press("enter", "enter")
+	assert.True(t, b.Reads("How much went in?"), b.View())
+	b.Press("enter", "b", "2")
+	assert.True(t, b.Reads("How much went in?"), b.View())
+	b.Press("a")
 	b.Type("0.4")
 	b.Press("enter", "enter")
 	i, _ := b.visit().Injection(1)
@@ -106,7 +112,9 @@ func TestASignStopsTheRunningInjection(t *testing.T) {
 	for _, text := range []string{"Read this out", "To Dr. R. Sommer", "Vaccine T, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
 		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
 	}
-	b.Press("enter")
+	b.Press("enter", "enter")
+	assert.False(t, b.Left(), "one enter too many does not close what is read out")
+	b.Press("r")
 	assert.True(t, b.Left())
 }
 
@@ -118,7 +126,7 @@ func TestAReactionInTheWatchEndsItAndLocksAgain(t *testing.T) {
 	b.deps.Now = func() time.Time { return now }
 	b.open(nav.Watch, 1, wide())
 	assert.True(t, b.Shows("watch: Bracken 16:00"), b.View())
-	b.Press("2", "enter", "1", "space", "ctrl+s")
+	b.Press("2", "b", "enter")
 	v := b.visit()
 	require.Len(t, v.Watches, 1)
 	assert.Equal(t, exam.WatchReaction, v.Watches[0].State)
@@ -133,7 +141,7 @@ func TestAReactionLongAfterTheInjectionIsWrittenToIt(t *testing.T) {
 	b := sit(t)
 	screentest.Given(t, b.store, b.id)
 	b.open(nav.Injection, 0, wide()) // the order of the next one is being typed
-	b.Press("2", "enter", "1", "space", "ctrl+s")
+	b.Press("2", "b", "enter")
 	v := b.visit()
 	require.Len(t, v.Watches, 1)
 	assert.Equal(t, 1, v.Watches[0].Injection)
@@ -147,7 +155,7 @@ func TestAReactionAfterTheVisitWasClosed(t *testing.T) {
 	screentest.Given(t, b.store, b.id)
 	screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryClosed})
 	b.open(nav.Watch, 1, wide())
-	b.Press("5", "enter", "1", "space", "ctrl+s")
+	b.Press("5", "b", "enter")
 	assert.True(t, b.Reads("It is written down"), b.View())
 	v := b.visit()
 	require.Len(t, v.Watches, 1)
@@ -170,16 +178,49 @@ func TestASignStopsTheDraw(t *testing.T) {
 		screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
 	b.open(nav.Draw, 1, wide())
-	b.Press("1", "enter", "1", "space", "ctrl+s")
+	b.Press("1", "b", "enter", "t")
 	d, _ := b.visit().Draw(1)
 	assert.Equal(t, exam.DrawStopped, d.State)
 	assert.Equal(t, procedure.Artery, d.Sign)
 	assert.InDelta(t, 3, d.DrawnML(), 0, "what the tubes held is offered")
 }
 
+// A key a question: the sign, what is seen, how much went in.
+func TestASignOfDangerIsOneKeyAQuestion(t *testing.T) {
+	b := sit(t)
+	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
+	b.open(nav.Injection, 1, wide())
+	b.Press("enter", "space", "0")
+	assert.True(t, b.Shows("A sick vein"), "none of them chooses")
+	b.Press("1")
+	assert.True(t, b.Reads("1 Stop. Get people clear; nobody lies on the horse."), b.View())
+	b.Press("esc")
+	assert.True(t, b.Shows("A sick vein"), "esc shows the list")
+	b.Press("1", "f", "enter", "k")
+	i, _ := b.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.Equal(t, procedure.Artery, i.Sign)
+	assert.True(t, i.NotKnown)
+	assert.Equal(t, "Into the artery: seizure, lies and paddles, does not answer", i.SignWords)
+}
+
+// A held or bouncing key, whichever it is, writes no sign down.
+func TestNoKeyPressedOverAndOverWritesASign(t *testing.T) {
+	for _, key := range strings.Fields("1 2 3 4 5 6 7 8 9 0 a b c d e f g i j k l m n o p q r t u v w y z enter space ctrl+s tab backspace") {
+		b := sit(t)
+		screentest.Given(t, b.store, b.id)
+		b.open(nav.Watch, 1, wide())
+		for range 12 {
+			b.Press(key)
+		}
+		assert.Empty(t, b.visit().Watches, key)
+	}
+}
+
 func TestWithoutAProcedureItIsANote(t *testing.T) {
 	b := sit(t).open(nav.Injection, 0, wide())
-	b.Press("6", "enter", "1", "space", "ctrl+s")
+	b.Press("6", "b", "enter")
 	v := b.visit()
 	require.Len(t, v.Notes, 1)
 	assert.Contains(t, v.Notes[0].Text, "A sick vein: hot, thick, cord-like, painful vein")
@@ -193,14 +234,14 @@ func TestGoldenDangers(t *testing.T) {
 		b := sit(t)
 		screentest.Given(t, b.store, b.id)
 		b.open(nav.Watch, 1, size)
-		b.Press("2", "enter", "1", "space")
+		b.Press("2", "b")
 		return b.Driver
 	})
 	screentest.Goldens(t, "dangers-told", func(t *testing.T, size layout.Size) *screentest.Driver {
 		b := sit(t)
 		screentest.Given(t, b.store, b.id)
 		b.open(nav.Watch, 1, size)
-		b.Press("2", "enter", "1", "space", "ctrl+s")
+		b.Press("2", "b", "enter")
 		return b.Driver
 	})
 }

@@ -2,13 +2,11 @@ package dangers
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
-	"loosebox/exam/volume"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -16,75 +14,30 @@ import (
 	"loosebox/tui/screen/flow"
 )
 
-const (
-	seenField  = "seen"
-	wordsField = "words"
-	inField    = "in"
-)
+const wordsField = "words"
 
-// recording asks what is seen and how much went in.
-func (s *screen) recording(d procedure.Danger) flow.Part {
-	to, a := needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number), flow.Blank()
-	var seen []exam.Choice
-	for i, text := range d.Seen {
-		seen = append(seen, exam.Choice{Key: fmt.Sprint(i), Words: text})
+// amount asks how much went in, or was drawn, where that is asked, and writes the
+// sign down.
+func (s *screen) amount(g *seeing, said string) tea.Cmd {
+	to := needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number)
+	write := func(_ string, ml float64, known bool) tea.Cmd { return s.record(g.d, said, to.Entry(g.d, said, ml, known)) }
+	if to.Asks == "" {
+		return write("", 0, true)
 	}
-	if to.DrawnML > 0 {
-		a.Put(inField, volume.Plain(to.DrawnML))
-	}
-	fields := []needle.Field{
-		{Key: seenField, Label: "seen", Choices: seen, Many: true},
-		{Key: wordsField, Label: "in words", Limit: 160, Check: func(text string) error {
-			if text == "" && a.Get(seenField) == "" {
-				return &exam.Refusal{Why: "mark what is seen with space, or say it in a few words"}
-			}
-			return nil
-		}},
-		{Key: inField, Label: to.Asks, Limit: 20, Check: needle.CheckAmount, Hidden: func() bool { return to.Asks == "" }, Hint: func(string) string {
-			return "in mL, 0 for nothing; or: " + needle.NotKnown
-		}},
-	}
-	head := func(width int) []string {
-		return []string{s.Deps.Theme.Alarm.Render(layout.Cut(d.Title, width)), layout.Cut(d.First[0], width)}
-	}
-	sheet := flow.NewSheet(s.Screen, "write it down", "write it down", a, fields, head, func() tea.Cmd {
-		ml, known := needle.ReadAmount(a.Get(inField))
-		s.chosen, s.said, s.before = d, s.seen(d, a), s.Stand.Visit.Entries
-		return s.Write(to.Entry(d, s.said, ml, known))
-	})
-	return &back{sheet, s}
+	s.Show(flow.Stop{
+		S: s.Screen, Why: g.d.Title + ": " + said, Amount: to.Asks, HoldsML: to.DrawnML, Done: write, Back: func() flow.Part { return g },
+	}.Begin())
+	return nil
 }
 
-// seen are the marked signs and the words.
-func (s *screen) seen(d procedure.Danger, a flow.Answers) string {
-	var parts []string
-	for i, text := range d.Seen {
-		for _, key := range strings.Split(a.Get(seenField), ",") {
-			if key == fmt.Sprint(i) {
-				parts = append(parts, text)
-			}
-		}
-	}
-	if words := a.Get(wordsField); words != "" {
-		parts = append(parts, words)
-	}
-	return strings.Join(parts, ", ")
+// record writes the sign down; the screen reads it out once it is stored.
+func (s *screen) record(d procedure.Danger, said string, e exam.Entry) tea.Cmd {
+	s.chosen, s.said, s.before = d, said, s.Stand.Visit.Entries
+	return s.Write(e)
 }
 
-// back is the form from which esc goes back to the list.
-type back struct {
-	*flow.Sheet
-	s *screen
-}
-
-// Escape shows the list.
-func (b *back) Escape() bool {
-	b.s.chosen = procedure.Danger{}
-	b.s.Show(&signs{s: b.s})
-	return true
-}
-
-// told is what is read out to the veterinarian, once it is written down.
+// told is what is read out to the veterinarian, once it is written down. Enter does
+// not close it: the answer before it may have ended with enter.
 type told struct{ s *screen }
 
 // Lines is who, when, what, how much.
@@ -103,16 +56,21 @@ func (x *told) Lines(size layout.Size) []string {
 
 // Press goes back to the procedure.
 func (x *told) Press(p keys.Press) tea.Cmd {
-	if keys.Accept().Is(p) {
+	switch {
+	case x.done().Is(p):
 		return nav.Back()
+	case keys.Accept().Is(p):
+		x.s.Say("Press " + needle.ReadOutDone + " once it is read out.")
 	}
 	return nil
 }
 
-// Keys are enter.
-func (x *told) Keys() []keys.Binding {
-	return []keys.Binding{keys.Accept().With("go on", "go back to the procedure")}
+func (x *told) done() keys.Binding {
+	return keys.Letter(needle.ReadOutDone, "was read out", "it was read out: go back to the procedure")
 }
+
+// Keys are the letter that goes back.
+func (x *told) Keys() []keys.Binding { return []keys.Binding{x.done()} }
 
 // Typing is never true.
 func (x *told) Typing() bool { return false }

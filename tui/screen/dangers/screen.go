@@ -20,7 +20,7 @@ type screen struct {
 	*flow.Screen
 	to   nav.Address
 	list list.List
-	// chosen is the sign that is being written down, said what is seen in words, and
+	// chosen is the sign that is being written down, said what is seen of it, and
 	// before how many entries there were.
 	chosen procedure.Danger
 	said   string
@@ -64,16 +64,16 @@ func (s *screen) Next() flow.Part {
 	return &signs{s: s}
 }
 
-// choose asks what is seen and writes the sign down.
+// choose asks what is seen of a sign, to write it down.
 func (s *screen) choose(d procedure.Danger) tea.Cmd {
 	if !s.Ready() {
 		s.Say("The visit is not read, so nothing can be written down. What to do first holds all the same.")
 		return nil
 	}
-	s.Show(s.recording(d))
+	s.Show(&seeing{s: s, d: d, seen: make([]bool, len(d.Seen))})
 	return nil
 }
 
 func recordKey() keys.Binding {
-	return keys.Accept().With("write it down", "say what is seen, and write it down with time, product, lot and amount")
+	return keys.Digit().With("is seen", "choose what you see; then it is written down with time, product, lot and amount")
 }

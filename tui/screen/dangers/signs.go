@@ -98,29 +98,33 @@ func set(mark, text string, width int) []string {
 	return lines
 }
 
-// Press moves in the list; enter writes the sign under the cursor down.
+// Press chooses the sign with the number at once. Arrows only move, to read what is
+// done first; enter alone is no answer.
 func (g *signs) Press(p keys.Press) tea.Cmd {
+	all := procedure.Dangers()
 	switch {
 	case g.s.list.Move(p, g.count()):
 	case keys.Digit().Is(p):
-		if i := (int(keys.Name(p)[0]-'0') + 9) % 10; i < g.count() {
+		i := (int(keys.Name(p)[0]-'0') + 9) % 10
+		if i < g.count() {
 			g.s.list.Cursor = i
 		}
-	case keys.Accept().Is(p):
-		if all := procedure.Dangers(); g.s.list.Cursor < len(all) {
-			return g.s.choose(all[g.s.list.Cursor])
+		if i < len(all) {
+			return g.s.choose(all[i])
 		}
+	case keys.Accept().Is(p):
+		g.s.Say(fmt.Sprintf("Enter alone is no answer. Press the number of what you see, 1 to %d.", len(all)))
 	}
 	return nil
 }
 
-// Keys are those of a list.
+// Keys are the numbers of the signs, and of the lines that are none.
 func (g *signs) Keys() []keys.Binding {
-	record := recordKey()
-	if g.s.list.Cursor >= len(procedure.Dangers()) {
-		record = record.OffIf("no sign is under the cursor")
-	}
-	return []keys.Binding{keys.Digit(), keys.Up(), record}
+	n := len(procedure.Dangers())
+	signs, rest := recordKey(), keys.Digit().With("read", "read what stands behind the signs: what goes by itself, who reports it, the cautions")
+	signs.Keys, signs.Label = signs.Keys[:n], fmt.Sprintf("1-%d", n)
+	rest.Keys, rest.Label = rest.Keys[n:g.count()], fmt.Sprintf("%d-%d", n+1, g.count())
+	return []keys.Binding{signs, rest, keys.Up()}
 }
 
 // Typing is never true.
