@@ -126,7 +126,8 @@ func seenLetters(list []needle.Seen) []lettered {
 	return out
 }
 
-// reason asks why something is stopped: a letter of the usual reasons, or words.
+// reason asks why something is stopped: a letter of the usual reasons, or words. A
+// word that does something here is no reason, and back goes back.
 func (w *work) reason(question string, reasons []needle.Reason) (string, error) {
 	list := make([]string, len(reasons))
 	for i, r := range reasons {
@@ -142,10 +143,14 @@ func (w *work) reason(question string, reasons []needle.Reason) (string, error) 
 				return r.Words, nil
 			}
 		}
-		if len([]rune(text)) > 1 {
+		switch {
+		case strings.EqualFold(text, "back"):
+			w.line("Nothing is written down.")
+			return "", errBack
+		case len([]rune(text)) > 1 && !isCommand(text):
 			return text, nil
 		}
-		w.line("Say why: a letter of the list, or a few words.")
+		w.line("Say why: a letter of the list, or a few words. Type back for no reason.")
 	}
 }
 

@@ -92,7 +92,7 @@ func (w *work) because(question, typed string, reasons []needle.Reason) (string,
 			return r.Words, nil
 		}
 	}
-	if len([]rune(typed)) > 1 {
+	if len([]rune(typed)) > 1 && !isCommand(typed) {
 		return typed, nil
 	}
 	return w.reason(question, reasons)

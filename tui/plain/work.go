@@ -70,7 +70,7 @@ func (w *work) run(step func() (over bool, err error)) error {
 	for w.failed == nil {
 		over, err := step()
 		switch {
-		case errors.Is(err, errMoved):
+		case errors.Is(err, errMoved), errors.Is(err, errBack):
 		case err != nil:
 			return err
 		case over:
@@ -129,15 +129,29 @@ func (w *work) ask(format string, args ...any) (string, error) {
 				return "", err
 			}
 		case "cautions":
-			for _, c := range procedure.Cautions() {
-				w.line("%s (%s)", strings.Join(c.Full, " "), c.Evidence)
-			}
+			w.sayCautions()
 		case "source":
 			w.saySources()
 		default:
 			return text, nil
 		}
 	}
+}
+
+func (w *work) sayCautions() {
+	for _, c := range procedure.Cautions() {
+		w.line("%s (%s)", strings.Join(c.Full, " "), c.Evidence)
+	}
+}
+
+// isCommand says that a line is a word that is typed to do something in an
+// injection, a draw or an observation, and so is never a reason in words.
+func isCommand(text string) bool {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "wait", "quiet", "begin", "decline", "left", "stop", "given", "in", "danger", "cautions", "source", "finish", "back", "quit", "help", "?", "x":
+		return true
+	}
+	return false
 }
 
 // followWords are what may be typed when the exam is done.

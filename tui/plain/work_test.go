@@ -274,6 +274,66 @@ func TestPlainWatch(t *testing.T) {
 	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
 }
 
+// x alone asks for a reason, and a word that does something here is none.
+func TestPlainWatchTakesNoCommandForAReason(t *testing.T) {
+	begun := exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}}
+	for _, running := range []bool{true, false} {
+		for _, word := range []string{"wait", "?", "quiet", "begin", "Wait", "x", "n", "danger\nback", "source", "cautions", ""} {
+			x := sit(t, screentest.Tetanus())
+			screentest.Given(t, x.store, x.id)
+			if running {
+				screentest.Write(t, x.store, x.id, begun)
+			}
+			want := x.visit()
+			out, err := x.typed((*plain.Session).Watch, "x", word, "quit")
+			require.ErrorIs(t, err, plain.ErrLeft, out)
+			assert.Equal(t, want.Entries, x.visit().Entries, "%q is no reason:\n%s", word, out)
+			out, err = x.typed((*plain.Session).Watch, "x "+word, "back", "quit")
+			require.ErrorIs(t, err, plain.ErrLeft, out)
+			assert.Equal(t, want.Entries, x.visit().Entries, "x %q:\n%s", word, out)
+			out, err = x.typed((*plain.Session).Watch, "x", "wait", "the groom watches it")
+			require.NoError(t, err, out)
+			assert.Equal(t, "the groom watches it", x.visit().Watches[0].Why)
+		}
+	}
+}
+
+// Closing with an observation to do and something for the veterinarian asks about
+// both.
+func TestPlainClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	screentest.Fever(t, x.store, x.id)
+	closing := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
+	out, err := x.typed(closing, "finish", "finish no time", "finish no time", "the veterinarian cannot be reached")
+	require.NoError(t, err, out)
+	watch, untold := strings.Index(out, "No watch was begun or declined after injection 1"), strings.Index(out, "This is for the veterinarian, and no hand-off is saved:")
+	assert.Positive(t, watch, out)
+	assert.Greater(t, untold, watch, out)
+	assert.True(t, x.visit().Closed())
+	assert.Equal(t, "the veterinarian cannot be reached", x.visit().WithoutHandOff)
+}
+
+// A sign of danger is its number, what is seen its letters; no word that does
+// something is an answer, and back writes nothing down.
+func TestPlainSignOfDangerIsALetterAQuestion(t *testing.T) {
+	in := vaccine("1", "", "in")
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed((*plain.Session).Inject, append(in, "danger", "back", "danger", "", "9", "wait", "2", "", "?", "z", "b, d, d, after a breath", "wait", "not known")...)
+	require.NoError(t, err, out)
+	i, _ := x.visit().Injection(1)
+	assert.Equal(t, exam.InjectionStopped, i.State)
+	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath", i.SignWords)
+	assert.True(t, i.NotKnown)
+	for _, lines := range [][]string{{"quit"}, {"2", "quit"}, {"2", "b", "quit"}, {"2", "back", "quit"}, {"2", "b", "back", "quit"}} {
+		x := sit(t, screentest.Tetanus())
+		out, err := x.typed((*plain.Session).Inject, append(append(in, "danger"), lines...)...)
+		require.ErrorIs(t, err, plain.ErrLeft, out)
+		i, _ := x.visit().Injection(1)
+		assert.Empty(t, i.Sign, lines)
+	}
+}
+
 // A watch that nobody began is begun or declined at the prompts, and closing asks
 // about it once.
 func TestPlainWatchToDo(t *testing.T) {
