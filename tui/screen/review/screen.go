@@ -241,10 +241,15 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 // veterinarian and not handed off is asked about first.
 func (s *screen) ask() {
 	s.without, s.choice = "", 0
-	_, _, s.stuck = s.keepsOpen()
-	_, untold := exam.Untold(s.visit, s.verdict.Remarks)
-	s.untold = untold && !s.stuck
-	s.closing, s.reason = !s.stuck && !s.untold, 2 // "no time", which claims least
+	if _, _, s.stuck = s.keepsOpen(); !s.stuck {
+		s.askHow()
+	}
+}
+
+// askHow asks how to close a visit that nothing keeps open.
+func (s *screen) askHow() {
+	_, s.untold = exam.Untold(s.visit, s.verdict.Remarks)
+	s.closing, s.reason = !s.untold, 2 // "no time", which claims least
 }
 
 // pressStuck leads to what keeps the visit open.
@@ -255,7 +260,8 @@ func (s *screen) pressStuck(p keys.Press) tea.Cmd {
 		s.stuck = false
 		return nav.Go(to)
 	case !must && s.anyway().Is(p):
-		s.stuck, s.closing = false, true
+		s.stuck = false
+		s.askHow()
 	}
 	return nil
 }

@@ -36,6 +36,30 @@ func TestClosingWithoutAHandOffIsAskedAbout(t *testing.T) {
 	assert.True(t, d.Shows("Closed without a hand-off: the veterinarian knows it already."))
 }
 
+// An observation that is still to do, and something for the veterinarian: each is
+// asked about, the one after the other.
+func TestClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Decide(t, store, id, screentest.Tetanus())
+	screentest.Given(t, store, id)
+	screentest.Fever(t, store, id)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	assert.True(t, d.Reads("No watch was begun or declined after injection 1"), d.View())
+	d.Press("f")
+	assert.True(t, d.Shows("For the veterinarian, and no hand-off is saved:"), d.View())
+	assert.False(t, d.Shows("steps have no answer"), d.View())
+	d.Press("f", "3", "enter")
+	assert.True(t, d.Shows("steps have no answer"), d.View())
+	d.Press("enter")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.True(t, v.Closed())
+	assert.Equal(t, "the veterinarian cannot be reached", v.WithoutHandOff)
+}
+
 func TestAfterAHandOffNothingIsAsked(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
