@@ -20,7 +20,9 @@ const wordsField = "words"
 // sign down.
 func (s *screen) amount(g *seeing, said string) tea.Cmd {
 	to := needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number)
-	write := func(_ string, ml float64, known bool) tea.Cmd { return s.record(g.d, said, to.Entry(g.d, said, ml, known)) }
+	write := func(_ string, ml float64, known bool) tea.Cmd {
+		return s.record(g.d, said, to.Entry(g.d, said, ml, known))
+	}
 	if to.Asks == "" {
 		return write("", 0, true)
 	}

@@ -22,9 +22,9 @@ const (
 // a wrong choice the reason stands until it was read.
 type question struct {
 	moment rehearse.Moment
-	quiet  float64 // since when no key was pressed, or when it came up
-	cursor int     // none before an arrow was pressed
-	said   string  // why the last key answered nothing
+	quiet  float64          // since when no key was pressed, or when it came up
+	cursor int              // none before an arrow was pressed
+	said   string           // why the last key answered nothing
 	chosen *rehearse.Option // on its way to the disk, then judged
 	wrong  bool
 }
