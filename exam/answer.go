@@ -142,7 +142,27 @@ func (s Step) readTimes(text string) (Value, error) {
 	return v, err
 }
 
+// printed is the choice that a text repeats as a prompt prints it: "2 calm, tied" with its number or score, or its words
+// alone.
+func (s Step) printed(text string) (Choice, bool) {
+	clean := strings.ToLower(CleanLine(text, MaxNote))
+	number, rest, _ := strings.Cut(clean, " ")
+	for _, c := range s.Choices {
+		words := strings.ToLower(CleanLine(c.Words, MaxNote))
+		if clean == words {
+			return c, true
+		}
+		if by, ok := s.choiceByNumber(number); ok && by.Key == c.Key && strings.TrimSpace(rest) == words {
+			return c, true
+		}
+	}
+	return Choice{}, false
+}
+
 func (s Step) readMarks(text string) (Value, error) {
+	if c, ok := s.printed(text); ok { // words may hold commas
+		return s.ChoiceValue(c.Key)
+	}
 	var keys []string
 	seen := map[string]bool{}
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
@@ -171,6 +191,9 @@ func (s Step) readChoice(text string) (Choice, error) {
 		return Choice{}, &Refusal{Why: "nothing was chosen"}
 	}
 	if c, ok := s.choiceByNumber(clean); ok {
+		return c, nil
+	}
+	if c, ok := s.printed(text); ok {
 		return c, nil
 	}
 	var starts []Choice

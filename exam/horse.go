@@ -23,20 +23,6 @@ func Animals() []Animal {
 	return []Animal{AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft, AnimalDonkey, AnimalMule}
 }
 
-// Sex is the animal's sex.
-type Sex string
-
-// The sexes.
-const (
-	SexUnknown Sex = "not known"
-	Mare       Sex = "mare"
-	Stallion   Sex = "stallion"
-	Gelding    Sex = "gelding"
-)
-
-// Sexes lists every sex.
-func Sexes() []Sex { return []Sex{Mare, Gelding, Stallion, SexUnknown} }
-
 // Precision says how well a birth date is known.
 type Precision string
 

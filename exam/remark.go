@@ -20,6 +20,9 @@ type Remark struct {
 	Source   string   `json:"source,omitempty"` // for a person: citation
 	Practice bool     `json:"practice,omitempty"`
 	Why      string   `json:"why"`
+	// Medicine says what a medicine before the exam may hide or change of it; Why
+	// holds the same sentence.
+	Medicine string `json:"medicine,omitempty"`
 	// Borderline is true where the interval of a count straddles the limit.
 	Borderline bool `json:"borderline,omitempty"`
 	// Own is the horse's own range, beside the published one.

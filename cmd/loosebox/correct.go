@@ -146,6 +146,9 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 		if f.happened != "" {
 			return usage("--happened is for what is added to a closed visit; this one is open")
 		}
+		if why := exam.CleanLine(f.why, 0); why != "" { // not needed, and never dropped
+			entry.Amend = &exam.Amendment{Why: why}
+		}
 		return nil
 	}
 	if exam.CleanLine(f.why, 0) == "" {

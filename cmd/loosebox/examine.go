@@ -80,6 +80,10 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0 || f.air+f.humid+f.globe != "") {
 		e.say("A visit of this horse is open and goes on as it was begun: what was said of its beginning is left aside.")
 	}
+	before, err := e.someoneElse(r, open, f.by, d.Settings.Person)
+	if err != nil {
+		return err
+	}
 	correct := exam.VisitID("")
 	if open != "" && f.medicine != "" {
 		correct = open
@@ -106,7 +110,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if d.Warm != nil {
 		go func() { _ = d.Warm() }() // an error comes again with the first answer
 	}
-	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
+	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Before: before, Terminal: e.inTerminal, Wait: e.pause}
 	return e.left(s.Exam(open), h)
 }
 
@@ -144,7 +148,11 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	}
 	name := f.routine
 	if name == "" {
-		name = set.Routine
+		if name = steps.ByAge(h, e.now()); name == "" {
+			name = set.Routine
+		} else if _, ok := steps.Find(e.routines, name); !ok {
+			name = set.Routine
+		}
 	}
 	if name == "" {
 		name = e.routines[0].Name
@@ -170,6 +178,22 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	}
 	_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: by, Context: &context})
 	return v.ID, err
+}
+
+// someoneElse is who worked last on an open visit that another person goes on with and has not named by --by; empty for
+// none. A script is told to name the person: a line of it must not be taken for a name.
+func (e *env) someoneElse(store exam.Store, open exam.VisitID, by, person string) (string, error) {
+	if open == "" || by != "" {
+		return "", nil
+	}
+	v, err := store.Visit(open)
+	if err != nil || v.Worker() == person {
+		return "", err
+	}
+	if !e.inTerminal {
+		return "", usage("%s worked on this visit last: say who is working now with --by NAME", exam.CleanLine(v.Worker(), 60))
+	}
+	return v.Worker(), nil
 }
 
 // medicineBefore corrects what is said of medicine before the exam in a visit that is open.

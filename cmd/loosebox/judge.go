@@ -126,6 +126,7 @@ type remarkJSON struct {
 	Evidence exam.Evidence `json:"evidence"`
 	Source   string        `json:"source"`
 	Why      string        `json:"why"`
+	Medicine string        `json:"medicine"`
 
 	together bool // the value names its steps itself
 }
@@ -146,7 +147,7 @@ func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
 	for _, m := range verdict.Remarks {
 		j.Remarks = append(j.Remarks, remarkJSON{
 			Step: m.Step, Site: m.Site, Value: m.Value, Unit: m.Unit, Level: m.Level, Low: m.Low, High: m.High,
-			Evidence: m.Evidence, Source: m.Source, Why: m.Why, together: m.Combination || m.Injection > 0,
+			Evidence: m.Evidence, Source: m.Source, Why: m.Why, Medicine: m.Medicine, together: m.Combination || m.Injection > 0,
 		})
 	}
 	for _, n := range verdict.NotJudged {

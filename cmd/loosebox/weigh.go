@@ -127,7 +127,10 @@ func (w weighing) of(e *env, now time.Time) (weight.Animal, error) {
 	if w.pregnant == "" {
 		return a, nil
 	}
-	if h.Sex != "" && h.Sex != exam.Mare {
+	if err := exam.CheckSex(h, now); err != nil {
+		return a, wrongUse("pregnant", err)
+	}
+	if h.Sex != "" && !h.Sex.Female() {
 		return a, usage("--pregnant: the sex here is %s", h.Sex)
 	}
 	in, err := spanOf("pregnant", w.pregnant, now)

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/judge"
+	"loosebox/ranges"
 )
 
 // Verdict says what a change is worth.
@@ -33,7 +35,7 @@ type Change struct {
 // ChangeAt compares a finding of a visit with the last one before it that has something to compare, a number with a
 // number in the unit given, words with words. Earlier visits come newest first. The zero Change says that there is
 // nothing to say.
-func ChangeAt(v exam.Visit, k exam.Key, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func ChangeAt(j *judge.Judge, v exam.Visit, k exam.Key, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
 	readings := make([]reading, 0, len(earlier)+1)
 	readings = append(readings, read(&v, k, step))
 	for i := range earlier {
@@ -42,11 +44,11 @@ func ChangeAt(v exam.Visit, k exam.Key, step exam.Step, unit exam.Unit, earlier 
 	for i := range readings {
 		readings[i].convert(unit)
 	}
-	return change(readings, step, unit, earlier)
+	return change(j, readings, step, unit, earlier)
 }
 
 // change compares the first of the readings, which come newest first; earlier are the visits after the first.
-func change(readings []reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func change(j *judge.Judge, readings []reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
 	now := &readings[0]
 	if now.finding == nil || !now.finding.Done() {
 		return Change{}
@@ -57,7 +59,7 @@ func change(readings []reading, step exam.Step, unit exam.Unit, earlier []exam.V
 			continue
 		}
 		if now.has && then.has {
-			return numbers(now, then, step, unit, earlier)
+			return numbers(j, now, then, step, unit, earlier)
 		}
 		if !now.has && len(now.finding.Value.Words) > 0 && len(then.finding.Value.Words) > 0 {
 			return Change{Means: wordsMean(now, then, step), Since: then.visit.OpenedAt}
@@ -88,7 +90,7 @@ func wordsMean(now, then *reading, step exam.Step) string {
 }
 
 // numbers compares two numbers: a score in words, anything else by its noise.
-func numbers(now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func numbers(j *judge.Judge, now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
 	by := rounded(now.value - then.value)
 	if math.IsInf(by, 0) {
 		return Change{}
@@ -101,12 +103,15 @@ func numbers(now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.
 		return c
 	}
 	parts := []string{fmt.Sprintf("%s since %s", way(by, step, unit), day(then, now))}
-	c.Noise = NoiseAt(*now.visit, *now.finding, *then.finding, unit, earlier)
+	c.Noise = NoiseAt(j, *now.visit, *now.finding, *then.finding, unit, earlier)
 	worth := ""
 	if was := then.visit.Class().Name; was != now.visit.Class().Name {
 		c.Verdict, worth = NotKnown, fmt.Sprintf("of another class then (%s)", was)
 	} else {
 		c.Verdict, worth = c.Noise.weigh(by)
+		if c.Verdict == WithinNoise && outOfRange(j, now, earlier) {
+			worth = "" // out of range as it was: no word may calm there
+		}
 	}
 	for _, part := range []string{worth, weighedOtherwise(now, then), stirredAt(now, then, unit)} {
 		if part != "" {
@@ -115,6 +120,12 @@ func numbers(now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.
 	}
 	c.Means = strings.Join(parts, "; ")
 	return c
+}
+
+// outOfRange says that the newest finding stands above what is usual for its class.
+func outOfRange(j *judge.Judge, now *reading, earlier []exam.Visit) bool {
+	s, ok := j.Standing(*now.visit, *now.finding, earlier)
+	return ok && s.Level >= ranges.LevelNote
 }
 
 // weigh says what a change is worth against the noise, and in words.

@@ -48,11 +48,11 @@ func (n Noise) Complete() bool { return n.From != OriginUnknown }
 
 // NoiseAt is the noise between a finding of a visit and an earlier one, and the horse's own variation as it was learnt
 // from the visits before: earlier visits come newest first, and both findings hold a number.
-func NoiseAt(v exam.Visit, now, then exam.Finding, unit exam.Unit, earlier []exam.Visit) Noise {
+func NoiseAt(j *judge.Judge, v exam.Visit, now, then exam.Finding, unit exam.Unit, earlier []exam.Visit) Noise {
 	n := Noise{Unit: unit, From: OriginUnknown}
 	n.Now, n.Then = precisions(now, then, unit)
 	k := now.Key()
-	if s, ok := judge.ScatterAt(v, k, unit, earlier); ok {
+	if s, ok := j.ScatterAt(v, k, unit, earlier); ok {
 		n.From, n.Visits = FromOwn, len(s.Findings)
 		n.Within = math.Sqrt(math.Max(s.SD*s.SD-meanSquare(s.Findings, unit), 0))
 	} else if sd, ok := published(v.Class().Name, k.Step, unit); ok {
@@ -69,7 +69,7 @@ func NoiseAt(v exam.Visit, now, then exam.Finding, unit exam.Unit, earlier []exa
 
 // NoiseAhead is the noise between the newest earlier finding and one about to be taken in the same way; false where
 // nothing earlier holds a number, or nothing is known of it. It comes with that finding's number in the unit.
-func NoiseAhead(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (n Noise, last float64, at time.Time, ok bool) {
+func NoiseAhead(j *judge.Judge, v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (n Noise, last float64, at time.Time, ok bool) {
 	for i := range earlier {
 		then, found := earlier[i].Finding(k)
 		if !found || !then.Done() {
@@ -79,7 +79,7 @@ func NoiseAhead(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) 
 		if !ok || earlier[i].Class().Name != v.Class().Name {
 			return Noise{}, 0, time.Time{}, false
 		}
-		n = NoiseAt(v, then, then, unit, earlier)
+		n = NoiseAt(j, v, then, then, unit, earlier)
 		return n, last, earlier[i].OpenedAt, n.Limit > 0
 	}
 	return Noise{}, 0, time.Time{}, false

@@ -45,7 +45,7 @@ func changeOf(t testing.TB, now exam.Finding, earlier []exam.Visit) compare.Chan
 	t.Helper()
 	step, ok := theSteps().ByID(now.Step)
 	require.True(t, ok)
-	return compare.ChangeAt(visit(0, now), now.Key(), step, now.Value.Number.Unit, earlier)
+	return compare.ChangeAt(theJudge(t), visit(0, now), now.Key(), step, now.Value.Number.Unit, earlier)
 }
 
 // With four earlier visits the horse's own scatter decides: 36, 40, 38, 42 have a median of 39 and distances of 1 and 3,
@@ -206,12 +206,12 @@ func TestNoiseIsExplained(t *testing.T) {
 // What lies ahead is shown before the answer: how far from the last value is no change, measured in the same way.
 func TestNoiseAhead(t *testing.T) {
 	v := visit(0)
-	n, last, at, ok := compare.NoiseAhead(v, exam.Key{Step: "heart.rate"}, exam.PerMinute, heartVisits(0.5, 36, 40, 38, 42))
+	n, last, at, ok := compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, exam.PerMinute, heartVisits(0.5, 36, 40, 38, 42))
 	require.True(t, ok)
 	assert.InDelta(t, 36, last, 0)
 	assert.Equal(t, newest().AddDate(0, -1, 0), at)
 	assert.InDelta(t, changeOf(t, counted(48, 0.5), heartVisits(0.5, 36, 40, 38, 42)).Noise.Limit, n.Limit, 1e-12)
-	_, _, _, ok = compare.NoiseAhead(v, exam.Key{Step: "heart.rate"}, exam.PerMinute, nil)
+	_, _, _, ok = compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, exam.PerMinute, nil)
 	assert.False(t, ok)
 }
 

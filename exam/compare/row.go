@@ -35,11 +35,11 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 		r.Low, r.High = text.Low, text.High
 	}
 	if step.Kind.Measured() && r.Unit != exam.NoUnit {
-		if own, ok := judge.OwnAt(every[0], k, r.Unit, every[1:]); ok {
+		if own, ok := j.OwnAt(every[0], k, r.Unit, every[1:]); ok {
 			r.Own = &own
 		}
 	}
-	r.Change = change(readings, step, r.Unit, every[1:])
+	r.Change = change(j, readings, step, r.Unit, every[1:])
 	return r
 }
 

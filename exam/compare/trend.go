@@ -39,7 +39,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit exam.Unit, visit
 		if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
 			p.Low, p.High = text.Low, text.High
 		}
-		p.Change = ChangeAt(*v, k, step, unit, visits[i+1:])
+		p.Change = ChangeAt(j, *v, k, step, unit, visits[i+1:])
 		out = append(out, p)
 	}
 	return out

@@ -162,7 +162,7 @@ func others() []part {
 	pepper[3].reason = "stands apart, leaves hay"
 	return []part{
 		{
-			horse: exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Sex: exam.Mare, Dam: exam.DamVaccine, Breed: "thoroughbred cross", Colour: "chestnut", Owner: "J. Okonjo", Place: "Ridge End, foaling box"},
+			horse: exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Sex: exam.Filly, Dam: exam.DamVaccine, Breed: "thoroughbred cross", Colour: "chestnut", Owner: "J. Okonjo", Place: "Ridge End, foaling box"},
 			birth: bornHours(50), usual: numbers(38.3, 102, 34, 54, 5),
 			visits: []occasion{
 				{ago: 47 * hour, routine: "newborn-foal", reason: "first look", by: "Tomas Reed"},
@@ -183,7 +183,7 @@ func others() []part {
 			birth: bornYears(6, 6, 6, "papers"), usual: numbers(37.9, 44, 14, 88, 6), visits: every(30*week, 4),
 		},
 		{
-			horse: exam.Horse{Name: "Merlin", Kind: exam.AnimalHorse, Sex: exam.Stallion, Breed: "warmblood", Colour: "black", Owner: "P. Lindqvist", Place: "Hollow Farm, barn"},
+			horse: exam.Horse{Name: "Merlin", Kind: exam.AnimalHorse, Sex: exam.Colt, Breed: "warmblood", Colour: "black", Owner: "P. Lindqvist", Place: "Hollow Farm, barn"},
 			birth: bornYears(1, 5, 9, "passport"), usual: numbers(38.0, 46, 14, 341, 5), visits: every(18*week, 3),
 		},
 	}

@@ -99,7 +99,7 @@ func (s *subject) foalGroups(doses []Dose) []string {
 		form = "foal_live_intranasal"
 	}
 	groups := []string{dam, form, "foal", "adult_or_foal"}
-	if s.horse.Sex == exam.Stallion {
+	if s.horse.Sex.Entire() {
 		groups = append(groups, "colt")
 	}
 	return groups
@@ -124,9 +124,9 @@ func (s *subject) adultGroups(doses []Dose, vaccinated bool) []string {
 	}
 	groups = append(groups, forms...)
 	switch s.horse.Sex {
-	case exam.Stallion:
+	case exam.Stallion, exam.Colt:
 		groups = append(groups, "stallion")
-	case exam.Mare:
+	case exam.Mare, exam.Filly:
 		groups = append(groups, "mare")
 	case exam.Gelding, exam.SexUnknown:
 	}

@@ -42,7 +42,7 @@ func look(h exam.Horse, now time.Time) *subject {
 	if s.foal {
 		s.readDam()
 	}
-	if h.InFoal && h.Sex == exam.Mare && !s.foal {
+	if h.InFoal && h.Sex.Female() && !s.foal {
 		s.readFoaling()
 	}
 	return s

@@ -92,7 +92,7 @@ func (a Asked) own() []string {
 	if !a.Step.Kind.Measured() {
 		return nil
 	}
-	r, ok := judge.OwnAt(a.Visit, exam.Key{Step: a.Step.ID, Site: a.Site}, a.Unit, a.Earlier)
+	r, ok := a.Judge.OwnAt(a.Visit, exam.Key{Step: a.Step.ID, Site: a.Site}, a.Unit, a.Earlier)
 	if !ok {
 		return nil
 	}
@@ -105,13 +105,13 @@ func (a Asked) own() []string {
 func (a Asked) change() []string {
 	k := exam.Key{Step: a.Step.ID, Site: a.Site}
 	if a.Finding == nil {
-		n, last, at, ok := compare.NoiseAhead(a.Visit, k, a.Unit, a.Earlier)
+		n, last, at, ok := compare.NoiseAhead(a.Judge, a.Visit, k, a.Unit, a.Earlier)
 		if !ok {
 			return nil
 		}
 		return append([]string{fmt.Sprintf("against %s on %s", exam.Quantity{Value: last, Unit: a.Unit}.Text(1), exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...).Show(at))}, n.Explain()...)
 	}
-	c := compare.ChangeAt(a.Visit, k, a.Step, a.Unit, a.Earlier)
+	c := compare.ChangeAt(a.Judge, a.Visit, k, a.Step, a.Unit, a.Earlier)
 	if c.Verdict == compare.NoVerdict {
 		return nil
 	}

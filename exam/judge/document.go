@@ -36,6 +36,7 @@ type Line struct {
 	Source      string         `json:"source"`
 	Practice    bool           `json:"practice,omitempty"`
 	Why         string         `json:"why"`
+	Medicine    string         `json:"medicine,omitempty"`
 	Borderline  bool           `json:"borderline,omitempty"`
 	Combination bool           `json:"combination,omitempty"`
 	Own         *exam.OwnRange `json:"own,omitempty"`
@@ -61,7 +62,7 @@ func judged(v *exam.Visit, verdict *Verdict) Judged {
 	for _, r := range verdict.Remarks {
 		out.Remarks = append(out.Remarks, Line{
 			Step: r.Step, Site: r.Site, Injection: r.Injection, Value: valueOf(v, &r), Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
-			Crossed: r.Crossed, Evidence: r.Evidence, Source: r.Source, Practice: r.Practice, Why: r.Why,
+			Crossed: r.Crossed, Evidence: r.Evidence, Source: r.Source, Practice: r.Practice, Why: r.Why, Medicine: r.Medicine,
 			Borderline: r.Borderline, Combination: r.Combination, Own: r.Own,
 		})
 	}

@@ -97,6 +97,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 	a.unit = a.step.Unit
 	row, held := j.rowFor(a.step, p.class.Name, v.Number.Unit)
 	if held {
+		row = afterMedicine(row, a.step.ID, p.visit.Context)
 		a.unit = exam.Unit(row.Unit)
 	}
 	q, ok := v.Number.In(a.unit)
@@ -114,7 +115,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 	}
 	x := q.Value
 	a.value = x
-	if r, ok := own(a.finding.Key(), a.unit, p.alike); ok && !otherwise(a.finding, p.alike) {
+	if r, ok := j.own(a.finding.Key(), a.unit, p.class, p.alike); ok && !otherwise(a.finding, p.alike) {
 		a.own, a.far = &r, far(&r, x)
 	}
 	if held {

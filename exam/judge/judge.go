@@ -63,12 +63,12 @@ func (j *Judge) verdict(p *picture) Verdict {
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
 		for i := range together {
 			if together[i].Level == level {
-				out.Remarks = append(out.Remarks, together[i])
+				out.Remarks = append(out.Remarks, withMedicine(p, together[i]))
 			}
 		}
 		for i := range p.found {
 			if p.found[i].level == level {
-				out.Remarks = append(out.Remarks, j.remark(p, &p.found[i]))
+				out.Remarks = append(out.Remarks, withMedicine(p, j.remark(p, &p.found[i])))
 			}
 		}
 	}
@@ -95,5 +95,5 @@ func (j *Judge) Finding(v exam.Visit, f exam.Finding, earlier []exam.Visit) (exa
 		whole := j.look(&v, earlier)
 		whole.easeOne(&a)
 	}
-	return j.remark(p, &a), true
+	return withMedicine(p, j.remark(p, &a)), true
 }

@@ -14,9 +14,9 @@ const leastVisits = 4
 // Own is what is usual for one horse at one step and site, from at least four earlier visits, newest first: the median
 // and twice 1.4826 times the median absolute deviation, corrected by fewVisits, either way, or leastHalf where that is
 // narrower. One odd visit cannot move it far. Only closed or imported visits count, only those of the class of the newest of them (a foal's rates are not
-// an adult's), for rates and temperatures only those without work, excitement, travel or heat, and for a weight only
-// those weighed as the newest was, by the same equation. False where fewer than four remain.
-func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
+// an adult's), only those in health (health.go), and for a weight only those weighed as the newest was, by the same
+// equation. It never reaches beyond a limit of the class. False where fewer than four remain.
+func (j *Judge) Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	if len(earlier) == 0 {
 		return exam.OwnRange{}, false
 	}
@@ -26,12 +26,14 @@ func Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit)
 			newest = &earlier[i]
 		}
 	}
-	return own(exam.Key{Step: step, Site: site}, unit, alikeOf(newest.Horse, newest.Class(), "", earlier))
+	class := newest.Class()
+	return j.own(exam.Key{Step: step, Site: site}, unit, class, alikeOf(newest.Horse, class, "", earlier))
 }
 
 // OwnAt is Own as it stands at a visit: from those earlier visits at which the horse was of the class it is of then.
-func OwnAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
-	return own(k, unit, alike(&v, v.Class(), earlier))
+func (j *Judge) OwnAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
+	class := v.Class()
+	return j.own(k, unit, class, alike(&v, class, earlier))
 }
 
 // alike lists the earlier visits that may count for the own range at a visit.
@@ -73,13 +75,12 @@ type sample struct {
 	lastValue float64
 }
 
-// gather takes the numbers that count for what is usual: at rest where that matters, and of weights only those weighed
-// as the newest was.
-func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
+// gather takes the numbers that count for what is usual: in health, and of weights only those weighed as the newest was.
+func (j *Judge) gather(k exam.Key, unit exam.Unit, class exam.Class, visits []*exam.Visit) sample {
 	s := sample{values: make([]float64, 0, len(visits))}
 	way := ""
 	for _, v := range visits {
-		if changesWithContext(unit) && len(v.Context.Stirred()) > 0 {
+		if !atEase(k.Step, v.Context) {
 			continue
 		}
 		f, ok := find(v, k)
@@ -87,7 +88,7 @@ func gather(k exam.Key, unit exam.Unit, visits []*exam.Visit) sample {
 			continue
 		}
 		x, ok := f.Value.In(unit)
-		if !ok {
+		if !ok || !j.healthy(class.Name, v, f) {
 			continue
 		}
 		if w := f.Value.Weight; w != nil {
@@ -126,8 +127,8 @@ func otherwise(f *exam.Finding, visits []*exam.Visit) bool {
 	return false
 }
 
-func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool) {
-	s := gather(k, unit, visits)
+func (j *Judge) own(k exam.Key, unit exam.Unit, class exam.Class, visits []*exam.Visit) (exam.OwnRange, bool) {
+	s := j.gather(k, unit, class, visits)
 	if len(s.values) < leastVisits {
 		return exam.OwnRange{}, false
 	}
@@ -141,7 +142,7 @@ func own(k exam.Key, unit exam.Unit, visits []*exam.Visit) (exam.OwnRange, bool)
 	if math.IsInf(r.High-r.Low, 0) || math.IsNaN(r.High-r.Low) {
 		return exam.OwnRange{}, false // more than one reading beyond all measure
 	}
-	return r, true
+	return j.within(r, k.Step, class.Name), true
 }
 
 // Scatter is how far a horse's own readings at a place lie apart, and from which findings that was learnt.
@@ -151,8 +152,9 @@ type Scatter struct {
 }
 
 // ScatterAt is the scatter behind OwnAt, from the same visits; false where fewer than four count.
-func ScatterAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (Scatter, bool) {
-	s := gather(k, unit, alike(&v, v.Class(), earlier))
+func (j *Judge) ScatterAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (Scatter, bool) {
+	class := v.Class()
+	s := j.gather(k, unit, class, alike(&v, class, earlier))
 	if len(s.values) < leastVisits {
 		return Scatter{}, false
 	}

@@ -12,7 +12,6 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/ranges"
 )
 
@@ -66,10 +65,11 @@ func heartPast(t testing.TB, values ...float64) []exam.Visit {
 	return past(horseOf(t, ranges.AdultLight), "heart.rate", exam.PerMinute, values...)
 }
 
+// The values are chosen so that no limit of the class cuts the range.
 func TestOwnRangeIsMedianAndMAD(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		values := rapid.SliceOfN(rapid.Float64Range(20, 80), 4, 12).Draw(r, "values")
-		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, values...))
+		values := rapid.SliceOfN(rapid.Float64Range(34, 38), 4, 12).Draw(r, "values")
+		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, values...))
 		require.True(t, ok)
 		half := math.Max(4, 2*correction(len(values))*robustSD(values))
 		assert.InDelta(t, middle(values), got.Median, 1e-9)
@@ -84,10 +84,10 @@ func TestOwnRangeIsMedianAndMAD(t *testing.T) {
 // most twice 1.363 times 1.4826 times their span (1.363 is the correction of four visits, the largest).
 func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		others := rapid.SliceOfN(rapid.Float64Range(20, 80), 3, 12).Draw(r, "others")
+		others := rapid.SliceOfN(rapid.Float64Range(34, 38), 4, 12).Draw(r, "others")
 		odd := rapid.OneOf(rapid.Float64(), rapid.Float64Range(0, 200), rapid.Just(math.MaxFloat64)).Draw(r, "odd")
 		at := rapid.IntRange(0, len(others)).Draw(r, "at")
-		got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
+		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
 		require.True(t, ok)
 		low, high := slices.Min(others), slices.Max(others)
 		reach := math.Max(4, 2*1.363*1.4826*(high-low))
@@ -98,38 +98,38 @@ func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 	})
 }
 
-// The narrow case in numbers: five visits at 36 to 40, and one at 120.
+// Five visits at 36 to 40, and one at 120, which is no visit in health.
 func TestOneColicDoesNotWidenTheOwnRange(t *testing.T) {
-	calm, _ := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40))
-	odd, _ := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 120))
+	calm, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40))
+	odd, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40, 120))
 	assert.InDelta(t, calm.Median, odd.Median, 1e-9)
 	assert.InDelta(t, calm.High, odd.High, 1e-9)
 }
 
 func TestEqualReadingsLeaveARangeOfTheInstrument(t *testing.T) {
-	got, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 36, 36, 36))
+	got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 36, 36, 36))
 	require.True(t, ok)
 	assert.InDelta(t, 32, got.Low, 1e-9)
 	assert.InDelta(t, 40, got.High, 1e-9)
 	h := horseOf(t, ranges.AdultLight)
-	temp, ok := judge.Own("temp.rectal", exam.NoSite, exam.Celsius, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	temp, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, exam.Celsius, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
 	require.True(t, ok)
 	assert.InDelta(t, 37.3, temp.Low, 1e-9) // CIRC: mean daily swing 0.5 C
-	inF, ok := judge.Own("temp.rectal", exam.NoSite, exam.Fahrenheit, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	inF, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, exam.Fahrenheit, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
 	require.True(t, ok)
 	assert.InDelta(t, 37.3*1.8+32, inF.Low, 1e-9)
 }
 
 func TestWhichVisitsCount(t *testing.T) {
 	own := func(vs []exam.Visit) (exam.OwnRange, bool) {
-		return judge.Own("heart.rate", exam.NoSite, exam.PerMinute, vs)
+		return onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, vs)
 	}
 	_, ok := own(heartPast(t, 36, 37, 38))
 	assert.False(t, ok, "three visits are too few")
 	_, ok = own(nil)
 	assert.False(t, ok)
 
-	five := func() []exam.Visit { return heartPast(t, 36, 37, 38, 39, 90) }
+	five := func() []exam.Visit { return heartPast(t, 36, 37, 38, 39, 40) }
 	open := five()
 	open[4].ClosedAt = nil
 	got, ok := own(open)
@@ -138,6 +138,10 @@ func TestWhichVisitsCount(t *testing.T) {
 	open[4].Source = "old.csv"
 	got, _ = own(open)
 	assert.Equal(t, 5, got.Visits, "an imported one does")
+	ill := five()
+	ill[4].Findings[0].Value.Number.Value = 90
+	got, _ = own(ill)
+	assert.Equal(t, 4, got.Visits, "a visit out of health does not")
 
 	for _, s := range exam.States() {
 		stirred := five()
@@ -164,7 +168,7 @@ func TestWhichVisitsCount(t *testing.T) {
 func TestAnotherClassIsNoPast(t *testing.T) {
 	h := horseOf(t, ranges.Weanling)
 	visits := past(h, "heart.rate", exam.PerMinute, 50, 52, 80, 82, 84, 86, 88)
-	_, ok := judge.Own("heart.rate", exam.NoSite, exam.PerMinute, visits)
+	_, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, visits)
 	assert.False(t, ok, "two visits as a weanling, five as a foal")
 }
 
@@ -178,7 +182,7 @@ func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
 		}
 		visits[i].Findings[0].Value.Weight = &exam.Weight{Method: method}
 	}
-	got, ok := judge.Own("weight.body", exam.NoSite, exam.Kilograms, visits)
+	got, ok := onlyNumbers(t).Own("weight.body", exam.NoSite, exam.Kilograms, visits)
 	require.True(t, ok)
 	assert.Equal(t, 4, got.Visits)
 	assert.InDelta(t, 500.5, got.Median, 1e-9)
@@ -223,7 +227,7 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 	high := measured("heart.rate", 52, exam.PerMinute)
 	r, _ = j.Finding(adult(t, high), high, heartPast(t, 50, 51, 52, 53))
 	assert.Equal(t, ranges.LevelRecheck, r.Level, "the level stays")
-	assert.Contains(t, r.Why, "within its own range")
+	assert.NotContains(t, r.Why, "its own range", "earlier visits at recheck are no visits in health")
 
 	weight := measured("weight.body", 400, exam.Kilograms)
 	h := horseOf(t, ranges.AdultLight)
@@ -233,4 +237,50 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 	assert.Contains(t, r.Why, "far below its own range")
 	_, ok = j.Finding(adult(t, weight), weight, nil)
 	assert.False(t, ok)
+}
+
+// A horse at 101.7 F does not read "within its own range" because it was feverish before, and its own range ends where
+// its class is looked at again (38.6 C, MSU).
+func TestFeverIsNoPartOfTheOwnRange(t *testing.T) {
+	j := onlyNumbers(t)
+	h := horseOf(t, ranges.AdultLight)
+	feverish := past(h, "temp.rectal", exam.Fahrenheit, 101.7, 101.9, 102.0, 101.6, 101.8)
+	_, ok := j.Own("temp.rectal", exam.NoSite, exam.Fahrenheit, feverish)
+	assert.False(t, ok)
+	f := measured("temp.rectal", 101.7, exam.Fahrenheit)
+	r, ok := j.Finding(adult(t, f), f, feverish)
+	require.True(t, ok)
+	assert.NotContains(t, r.Why, "its own range")
+	assert.Nil(t, r.Own)
+
+	wide := past(h, "temp.rectal", exam.Celsius, 37.2, 38.5, 37.4, 38.4, 37.9)
+	own, ok := j.Own("temp.rectal", exam.NoSite, exam.Celsius, wide)
+	require.True(t, ok)
+	assert.LessOrEqual(t, own.High, 38.6)
+	assert.GreaterOrEqual(t, own.Low, 36.5)
+}
+
+func TestMedicineStaysOutOfTheOwnRange(t *testing.T) {
+	j := onlyNumbers(t)
+	visits := func(step exam.StepID, u exam.Unit, m exam.Medicine, x float64) int {
+		list := past(horseOf(t, ranges.AdultLight), step, u, x, x, x, x, x)
+		list[2].Context.Medicines = []exam.Medicine{m}
+		own, ok := j.Own(step, exam.NoSite, u, list)
+		require.True(t, ok)
+		return own.Visits
+	}
+	for _, c := range []struct {
+		step exam.StepID
+		unit exam.Unit
+		m    exam.Medicine
+		x    float64
+		want int
+	}{
+		{"heart.rate", exam.PerMinute, exam.ToCalm, 36, 4}, {"heart.rate", exam.PerMinute, exam.ForPain, 36, 4},
+		{"temp.rectal", exam.Celsius, exam.ForPain, 37.8, 4}, {"breath.rate", exam.PerMinute, exam.ForPain, 12, 5},
+		{"breath.rate", exam.PerMinute, exam.ToCalm, 12, 4}, {"weight.body", exam.Kilograms, exam.ToCalm, 500, 5},
+		{"heart.rate", exam.PerMinute, exam.NoMedicine, 36, 5}, {"heart.rate", exam.PerMinute, exam.OtherMedicine, 36, 5},
+	} {
+		assert.Equal(t, c.want, visits(c.step, c.unit, c.m, c.x), "%s %s", c.step, c.m)
+	}
 }

@@ -50,7 +50,7 @@ func (j *Judge) Cite(code string) string {
 func OwnSource(r exam.OwnRange) []string {
 	return []string{
 		"median " + exam.Quantity{Value: r.Median, Unit: r.Unit}.Text(1) + ", and twice 1.4826 x the median distance from it, corrected for few visits, each way",
-		"from visits of the horse's present class, at rest for rates and temperature, weighed in one way; never narrower than the instrument",
+		"from visits in health: below recheck, of the horse's present class, at rest, without a medicine to calm, weighed in one way; never beyond a limit of its class",
 		"source: median absolute deviation, Croux and Rousseeuw 1992 (from memory; a test finds the correction by simulation)",
 	}
 }

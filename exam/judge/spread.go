@@ -68,7 +68,7 @@ func far(r *exam.OwnRange, v float64) string {
 	if r == nil {
 		return ""
 	}
-	reach := (r.High - r.Median) * farWidth / ownWidth
+	reach := math.Max(r.High-r.Median, r.Median-r.Low) * farWidth / ownWidth
 	switch {
 	case v > r.Median+reach+slack:
 		return "above"

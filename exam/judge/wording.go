@@ -161,7 +161,7 @@ func ownWords(a *assessment) string {
 	switch {
 	case a.far != "":
 		return "far " + a.far + " its own range of " + span
-	case a.level > ranges.LevelUsual && a.value >= a.own.Low && a.value <= a.own.High:
+	case a.level == ranges.LevelNote && a.value >= a.own.Low && a.value <= a.own.High:
 		return "it lies within its own range of " + span
 	}
 	return ""

@@ -61,9 +61,9 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 	switch h.Sex {
 	case exam.Gelding:
 		neutered = "yes"
-	case exam.Stallion:
+	case exam.Stallion, exam.Colt:
 		neutered = "no"
-	case exam.Mare, exam.SexUnknown:
+	case exam.Mare, exam.Filly, exam.SexUnknown:
 	}
 	return []Field{
 		{Name: "tag number", Value: o.TagNumber},

@@ -114,6 +114,13 @@ func measured(in In, v Values) (weight.Animal, error) {
 		return weight.Animal{}, err
 	}
 	foal := v.Get(keyInFoal)
+	if foal != "" && !in.Known() {
+		h.InFoal = true
+		if err := exam.CheckSex(h, in.Now); err != nil {
+			return weight.Animal{}, err
+		}
+		h.InFoal = false
+	}
 	if in.Known() || foal == "" || !exam.ClassOf(h, in.Now).GrownHorse() {
 		return weight.AnimalOf(h, in.Now), nil
 	}

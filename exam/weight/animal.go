@@ -136,7 +136,7 @@ func (e Equation) takes(a Animal) (bool, string) {
 		return false, fmt.Sprintf("made for %s, and the breed here is %s", e.For, orUnsaid(a.Breed))
 	case in(on.notBreeds):
 		return false, fmt.Sprintf("made for %s, not for this breed (%s)", e.For, orUnsaid(a.Breed))
-	case len(on.sexes) > 0 && !slices.Contains(on.sexes, a.Sex):
+	case len(on.sexes) > 0 && !slices.Contains(on.sexes, a.Sex.Grown()):
 		return false, fmt.Sprintf("made for %s, and the sex here is %s", e.For, orUnsaid(string(a.Sex)))
 	case on.pregnant == only && !a.lateInFoal():
 		return false, fmt.Sprintf("made for %s only", e.For)

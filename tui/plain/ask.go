@@ -97,20 +97,58 @@ func (s *Session) last(k exam.Key, step exam.Step) {
 	}
 }
 
-// jump goes to a step named by its number, its identity or the beginning of its name.
+// jump goes to a step named by its number, its identity or the beginning of its name. Where there is none, no other line
+// is taken as an answer before the person says to which step it belongs.
 func (s *Session) jump(text string) (command, int, error) {
-	want := strings.ToLower(strings.TrimSpace(text))
+	for s.failed == nil {
+		if i, ok := s.placeNamed(text); ok {
+			return jump, i, nil
+		}
+		s.line("No step of this routine is called %q. Type to and another step, or stay.", exam.CleanLine(text, 40))
+		line, ok := s.read()
+		if !ok {
+			return quit, 0, nil
+		}
+		word, rest, _ := strings.Cut(line, " ")
+		switch strings.ToLower(word) {
+		case "to":
+			text = rest
+			continue
+		case "stay", "later", "back":
+			return again, 0, nil
+		case "quit":
+			return quit, 0, nil
+		case "finish":
+			return finish, 0, nil
+		}
+		s.line("Not saved: %q. First say which step it belongs to.", exam.CleanLine(line, 40))
+	}
+	return again, 0, s.failed
+}
+
+// placeNamed finds a place by its number, by the identity of its step or the beginning of its name, with its site as it
+// is printed: "5", "temp", "Lung sounds, left upper", "gut.sounds:left upper".
+func (s *Session) placeNamed(text string) (int, bool) {
+	want := strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(text)), " "), "?")
 	if n, err := strconv.Atoi(want); err == nil && n >= 1 && n <= len(s.keys) {
-		return jump, n - 1, nil
+		return n - 1, true
+	}
+	if number, rest, ok := strings.Cut(want, ". "); ok { // "5 of 8. Rectal temperature"
+		if _, err := strconv.Atoi(strings.Fields(number + " x")[0]); err == nil {
+			want = rest
+		}
 	}
 	for i, k := range s.keys {
 		step, _ := s.Deps.Steps.ByID(k.Step)
-		if want != "" && (strings.HasPrefix(string(k.Step), want) || strings.HasPrefix(strings.ToLower(step.Name), want)) {
-			return jump, i, nil
+		for _, name := range []string{string(k.Step), strings.ToLower(step.Name), strings.ToLower(step.Short)} {
+			for _, site := range []string{"", ", " + string(k.Site), ":" + string(k.Site)} {
+				if want != "" && strings.HasPrefix(name+site, want) {
+					return i, true
+				}
+			}
 		}
 	}
-	s.line("No step of this routine is called %q.", exam.CleanLine(text, 40))
-	return again, 0, nil
+	return 0, false
 }
 
 func (s *Session) note(k exam.Key, text string) error {
@@ -127,17 +165,20 @@ func (s *Session) note(k exam.Key, text string) error {
 
 // readReason finds the reason a text begins with; other words count as "other".
 func readReason(text string) (reason, words string) {
-	clean := exam.CleanNote(text)
-	lower := strings.ToLower(clean)
-	if lower == "" {
+	const between = " ,:;-"
+	clean := strings.TrimLeft(exam.CleanNote(text), between)
+	if clean == "" {
 		return "", ""
 	}
 	for _, r := range exam.Reasons() {
-		if r != exam.ReasonOther && (strings.HasPrefix(r, lower) || strings.HasPrefix(lower, r)) {
-			return r, strings.TrimLeft(strings.TrimPrefix(lower, r), " ,:;-")
+		switch {
+		case len(clean) >= len(r) && strings.EqualFold(clean[:len(r)], r):
+			return r, strings.TrimLeft(clean[len(r):], between)
+		case r != exam.ReasonOther && strings.HasPrefix(r, strings.ToLower(clean)):
+			return r, ""
 		}
 	}
-	return exam.ReasonOther, strings.TrimSpace(strings.TrimPrefix(clean, exam.ReasonOther))
+	return exam.ReasonOther, clean
 }
 
 func (s *Session) passOver(k exam.Key, text string) (command, int, error) {
@@ -155,6 +196,12 @@ func (s *Session) passOver(k exam.Key, text string) (command, int, error) {
 
 // answer reads, checks and stores an answer, and says what stands out.
 func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int, error) {
+	s.why = ""
+	if _, done := s.visit.Finding(k); done && step.Kind != exam.KindNote { // a correction may say why
+		if at := strings.LastIndex(strings.ToLower(text), " because "); at > 0 && at+9 <= len(text) {
+			s.why, text = strings.TrimSpace(text[at+9:]), text[:at]
+		}
+	}
 	v, err := s.value(step, text)
 	if errors.Is(err, exam.ErrUnlikely) {
 		s.line("%s is unlikely. Type it again if it is so.", v.Number.Text(2))

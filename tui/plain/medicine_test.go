@@ -43,3 +43,19 @@ func TestMedicineIsAskedOnce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []exam.Medicine{exam.MedicineNotKnown}, v.Context.Medicines)
 }
+
+func TestWhoGoesOnIsAsked(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Thistle"]
+	begun, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now(), By: "Bo Lind", Opening: &exam.Opening{Horse: h, Routine: "tpr-recheck"}})
+	require.NoError(t, err)
+	for lines, want := range map[string]string{"\nto temp\n38.4\nquit\n": "Ann Bell", "Cora Maas\nto temp\n38.4\nquit\n": "Cora Maas"} {
+		var b strings.Builder
+		s := &plain.Session{Deps: deps, In: strings.NewReader(lines), Out: &b, Person: "Ann Bell", Before: "Bo Lind"}
+		require.ErrorIs(t, s.Exam(begun.ID), plain.ErrLeft)
+		assert.Contains(t, b.String(), "Bo Lind worked on this visit last. Who is working now? Enter alone: Ann Bell.")
+		v, err := store.Visit(begun.ID)
+		require.NoError(t, err)
+		assert.Equal(t, want, v.Worker())
+	}
+}

@@ -32,6 +32,8 @@ type Session struct {
 	Out  io.Writer
 	// Person is who answers.
 	Person string
+	// Before is who worked last on an open visit, where that was somebody else: who is working now is then asked.
+	Before string
 	// Terminal says that a person types: a mark shows where, and counting by the
 	// clock is offered.
 	Terminal bool
@@ -47,7 +49,8 @@ type Session struct {
 	earlier []exam.Visit
 	routine exam.Routine
 	keys    []exam.Key
-	failed  error // of writing to Out
+	failed  error  // of writing to Out
+	why     string // why the answer at hand corrects the one before
 	here    exam.HorseID
 	asks    string // the line that was written last: the question
 	asked   string // the same before an answer was read
@@ -74,6 +77,9 @@ const (
 func (s *Session) Exam(id exam.VisitID) error {
 	if err := s.begin(id); err != nil {
 		return err
+	}
+	if !s.askWho() {
+		return ErrLeft
 	}
 	if ok, err := s.askMedicine(); err != nil || !ok {
 		return leftOr(err)
@@ -383,7 +389,8 @@ func (s *Session) close() error {
 		if !ok {
 			return ErrLeft
 		}
-		word, rest, _ := strings.Cut(strings.ToLower(text), " ")
+		word, rest, _ := strings.Cut(text, " ")
+		word = strings.ToLower(word)
 		switch {
 		case word == "quit":
 			return ErrLeft
@@ -465,6 +472,9 @@ func (s *Session) store(e exam.Entry) error {
 	if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
 		if old, ok := s.visit.Finding(exam.Key{Step: e.Step, Site: e.Site}); ok {
 			e.Corrects = old.Seq
+			if s.why != "" && e.Kind == exam.EntryFinding {
+				e.Amend = &exam.Amendment{Why: s.why}
+			}
 		}
 	}
 	stored, err := s.Deps.Store.Append(e)

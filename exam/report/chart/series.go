@@ -49,7 +49,7 @@ func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit
 		return Series{}, false
 	}
 	if unit != exam.NoUnit && unit != exam.Points {
-		if own, ok := judge.OwnAt(visits[0], k, unit, visits[1:]); ok {
+		if own, ok := j.OwnAt(visits[0], k, unit, visits[1:]); ok {
 			s.Own = &own
 		}
 	}

@@ -28,9 +28,9 @@ func (w *writer) patient() {
 
 func gender(s exam.Sex) string {
 	switch s {
-	case exam.Mare:
+	case exam.Mare, exam.Filly:
 		return "female"
-	case exam.Stallion, exam.Gelding:
+	case exam.Stallion, exam.Colt, exam.Gelding:
 		return "male"
 	case exam.SexUnknown:
 	}
@@ -48,9 +48,9 @@ func animal(h exam.Horse) []extension {
 	switch h.Sex {
 	case exam.Gelding:
 		status = "neutered"
-	case exam.Stallion:
+	case exam.Stallion, exam.Colt:
 		status = "intact"
-	case exam.Mare, exam.SexUnknown:
+	case exam.Mare, exam.Filly, exam.SexUnknown:
 	}
 	return append(out, extension{URL: "genderStatus", ValueCodeableConcept: &concept{Coding: []coding{{System: systemGenderStatus, Code: status}}}})
 }

@@ -8,7 +8,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/explain"
-	"loosebox/exam/judge"
 	"loosebox/tui/layout"
 )
 
@@ -81,7 +80,7 @@ func (s *screen) drawLast(width int) []string {
 		parts[i] += " (" + dates.Show(at[i+1]) + ")"
 	}
 	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
-	if own, ok := judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
+	if own, ok := s.deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
 		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
 			exam.FormatNumber(own.Low, 1), exam.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
 	}
@@ -93,7 +92,7 @@ func (s *screen) drawLast(width int) []string {
 
 // still says how far an answer must lie from the last value, taken in the same way, to be more than noise.
 func (s *screen) still() string {
-	n, last, _, ok := compare.NoiseAhead(s.visit, s.key(), s.prefer(), s.earlier)
+	n, last, _, ok := compare.NoiseAhead(s.deps.Judge, s.visit, s.key(), s.prefer(), s.earlier)
 	if !ok || !n.Complete() {
 		return ""
 	}

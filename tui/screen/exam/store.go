@@ -153,7 +153,7 @@ func (s *screen) since(k exam.Key, f exam.Finding, step exam.Step) string {
 	if f.Value.Number == nil {
 		return ""
 	}
-	c := compare.ChangeAt(s.visit, k, step, f.Value.Number.Unit, s.earlier)
+	c := compare.ChangeAt(s.deps.Judge, s.visit, k, step, f.Value.Number.Unit, s.earlier)
 	if c.Verdict != compare.Changed {
 		return ""
 	}

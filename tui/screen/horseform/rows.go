@@ -100,7 +100,7 @@ func (s *screen) hidden(row form.Row) func() bool {
 	return nil
 }
 
-func (s *screen) mare() bool   { return s.rows.sex.Chosen() == string(exam.Mare) }
+func (s *screen) mare() bool   { return exam.Sex(s.rows.sex.Chosen()).Female() }
 func (s *screen) inFoal() bool { return s.mare() && s.rows.inFoal.Chosen() == "yes" }
 
 // foal says that what stands in the form is under a year old: the schedule asks

@@ -84,7 +84,7 @@ func (s *screen) horse() (exam.Horse, error) {
 	h.OwnerAddress, h.OwnerPhone = r.address.Content(), r.phone.Content()
 	h.Cautions = append(r.cautions.Set(), parts(r.others.Content(), ",")...)
 	h.Reactions = parts(r.reactions.Content(), ";")
-	return h, nil
+	return h, exam.CheckSex(h, s.deps.Now())
 }
 
 func parts(text, between string) []string {

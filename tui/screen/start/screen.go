@@ -11,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -194,9 +195,9 @@ func answers(n int) string {
 }
 
 // first is the routine that stands when the screen opens: the one asked for, the
-// person's default, or the first of all.
+// one for its age where it is young, the person's default, or the first of all.
 func (s *screen) first() string {
-	for _, name := range []string{s.offered, s.deps.Settings.Routine} {
+	for _, name := range []string{s.offered, steps.ByAge(s.horse, s.deps.Now()), s.deps.Settings.Routine} {
 		for _, r := range s.deps.Routines {
 			if r.Name == name {
 				return name

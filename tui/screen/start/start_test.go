@@ -176,7 +176,7 @@ func TestRoutineOfTheAddressOrTheSettingsComesFirst(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	h := screentest.Yard(t, store)["Pip"]
 	for _, c := range []struct{ asked, setting, want string }{
-		{"", "", "full-exam"}, {"", "colic-check", "colic-check"}, {"newborn-foal", "colic-check", "newborn-foal"}, {"gone", "gone", "full-exam"},
+		{"", "", "newborn-foal"}, {"", "before-vaccination", "newborn-foal"}, {"colic-check", "", "colic-check"}, {"gone", "gone", "newborn-foal"},
 	} {
 		deps.Settings.Routine = c.setting
 		d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID, Routine: c.asked}, layout.Size{W: 80, H: 24})
@@ -184,6 +184,19 @@ func TestRoutineOfTheAddressOrTheSettingsComesFirst(t *testing.T) {
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, v.Routine)
+	}
+}
+
+func TestRoutineOfTheSettingsIsForTheGrown(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Thistle"]
+	for setting, want := range map[string]string{"": "full-exam", "colic-check": "colic-check", "gone": "full-exam"} {
+		deps.Settings.Routine = setting
+		d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+		d.Press("ctrl+s")
+		v, err := store.Visit(d.Last().Visit)
+		require.NoError(t, err)
+		assert.Equal(t, want, v.Routine)
 	}
 }
 

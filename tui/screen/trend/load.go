@@ -74,7 +74,7 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 		}
 	}
 	if d.unit != exam.NoUnit && d.unit != exam.Points {
-		if own, ok := judge.OwnAt(visits[0], at, d.unit, visits[1:]); ok {
+		if own, ok := deps.Judge.OwnAt(visits[0], at, d.unit, visits[1:]); ok {
 			d.own = &own
 		}
 	}
