@@ -172,7 +172,7 @@ func (v Visit) answeredAfter(seq int, places []Key) bool {
 func (v Visit) dangerAfter(seq int) (string, bool) {
 	for _, i := range v.Injections {
 		if text := v.Difference(i); text != "" && i.EndSeq > seq {
-			return "injection " + strconv.Itoa(i.Number) + ", " + lowerFirst(text), true
+			return "injection " + strconv.Itoa(i.Number) + ", " + strings.TrimSuffix(lowerFirst(text), "."), true
 		}
 		if i.Sign != "" && i.EndSeq > seq {
 			return "the injection of " + i.Order.Product + " was stopped: " + i.SignWords, true

@@ -140,7 +140,7 @@ func (in Input) injection(i exam.Injection) Line {
 			}
 		}
 		if what := in.Visit.Difference(i); what != "" {
-			l.Text += ". Tell the vet: " + what
+			l.Text += ". Tell the vet: " + strings.TrimSuffix(what, ".")
 		}
 	}
 	return l
