@@ -51,11 +51,11 @@ func (m *marker) allRight(r exam.Remark) bool {
 		if k.Site != exam.Overall || !ok {
 			step.Sites = nil
 		}
-		if len(step.Sites) == 0 && !m.right[k] {
+		if len(step.Sites) == 0 && m.outcomes[k] != OutcomeRight {
 			return false
 		}
 		for _, site := range step.Sites { // the one answer for all sites
-			if !m.right[exam.Key{Step: k.Step, Site: site}] {
+			if m.outcomes[exam.Key{Step: k.Step, Site: site}] != OutcomeRight {
 				return false
 			}
 		}
