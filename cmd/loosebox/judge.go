@@ -31,7 +31,8 @@ animal's class, and prints what stands out. Nothing is written to the record.
 
 The table is CSV, one exam a row, or JSON, an array of objects with the same
 names; "-" reads stdin. Columns: id, kind (a horse where it is empty), age (9y,
-8mo, 5d, 10h, adult, foal), breed, sex, at_rest (yes, no), medicine (none, not known,
+8mo, 5d, 10h, adult, foal), breed, sex, in_foal (yes, no, 9mo), at_rest (yes, no),
+worked, excited, travelled, heat (yes, no), medicine (none, not known,
 pain, calm, other, in the last 24 hours; with commas), and the steps by their
 identity, with a site after a colon: heart.rate, gut.sounds:left upper. A number
 is in the step's unit, or carries its own (101.2F); "under 3 s" and "3 s or more"
@@ -83,6 +84,9 @@ func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {
 	for i, r := range rows {
 		notices = append(notices, r.Notices...)
 		list[i] = judgedOf(r, e.judge.Visit(r.Visit, nil))
+		if d, ok := e.judge.Danger(r.Visit); ok && list[i].Level == ranges.LevelTell {
+			list[i].DangerSigns = &d
+		}
 	}
 	e.notices(notices)
 	if asJSON {
@@ -111,6 +115,8 @@ type judgedJSON struct {
 	Level     exam.Level      `json:"level"`
 	Remarks   []remarkJSON    `json:"remarks"`
 	NotJudged []notJudgedJSON `json:"not_judged"`
+	// DangerSigns are those from published studies, of an animal that is told, where they apply.
+	DangerSigns *judge.Danger `json:"danger_signs,omitempty"`
 
 	found int // findings that hold a value
 }
@@ -195,6 +201,13 @@ func (e *env) printOne(j judgedJSON) error {
 		text := fmt.Sprintf("%s: %s. %s. (%s: %s)", m.Level, found, strings.TrimSuffix(m.Why, "."), m.Evidence, m.Source)
 		if err := e.printf("%s\n", indented(text)); err != nil {
 			return err
+		}
+	}
+	if d := j.DangerSigns; d != nil {
+		for _, line := range append([]string{d.Line()}, d.Lines()...) {
+			if err := e.printf("%s\n", indented(line)); err != nil {
+				return err
+			}
 		}
 	}
 	missing := 0

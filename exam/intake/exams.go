@@ -28,10 +28,11 @@ const (
 	colSex      = "sex"
 	colAtRest   = "at_rest"
 	colMedicine = "medicine"
+	colInFoal   = "in_foal"
 )
 
 func fixedColumns() []string {
-	return []string{colID, colKind, colAge, colBreed, colSex, colAtRest, colMedicine}
+	return append([]string{colID, colKind, colAge, colBreed, colSex, colInFoal, colAtRest, colMedicine}, stateColumns()...)
 }
 
 // ExamDay is the invented day of every exam of a table, which names none: an
@@ -134,6 +135,7 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 			t.e.add(r.line, colAtRest, "%v", err)
 		}
 	}
+	t.states(r, &v.Context)
 	medicines, err := exam.ReadMedicines(t.cell(r, colMedicine))
 	if err != nil {
 		t.e.add(r.line, colMedicine, "%v", err)
@@ -178,6 +180,7 @@ func (t *examTable) animal(r sheetRow, id string) exam.Horse {
 			t.e.add(r.line, colSex, "%v", err)
 		}
 	}
+	t.inFoal(r, &h)
 	if text := t.cell(r, colAge); text != "" {
 		if h.Birth, err = readAge(text, ExamDay()); err != nil {
 			t.e.add(r.line, colAge, "%v", err)
