@@ -84,9 +84,6 @@ func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {
 	for i, r := range rows {
 		notices = append(notices, r.Notices...)
 		list[i] = judgedOf(r, e.judge.Visit(r.Visit, nil))
-		if d, ok := e.judge.Danger(r.Visit); ok && list[i].Level == ranges.LevelTell {
-			list[i].DangerSigns = &d
-		}
 	}
 	e.notices(notices)
 	if asJSON {
@@ -148,7 +145,7 @@ type notJudgedJSON struct {
 func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
 	j := judgedJSON{
 		ID: r.ID, Class: string(r.Visit.Class().Name), Level: verdict.Level,
-		Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{},
+		Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{}, DangerSigns: verdict.Danger,
 	}
 	for _, m := range verdict.Remarks {
 		j.Remarks = append(j.Remarks, remarkJSON{

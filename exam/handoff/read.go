@@ -37,6 +37,9 @@ func (b *budget) these(lines []string) (kept []string) {
 func (p *Page) read(in Input) {
 	why, more := in.why(p.By)
 	danger, vitals, request := in.dangerLines(), vitalLines(p.Vitals), in.request()
+	if d := in.Verdict.Danger; d != nil {
+		danger = append(danger, d.Line()+".")
+	}
 	if hides(in.Visit.Context) {
 		vitals = append(vitals, said(in.Visit)...)
 	}

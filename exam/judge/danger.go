@@ -133,9 +133,11 @@ type Danger struct {
 }
 
 // Danger counts the danger signs of a visit: the four of colic in grown horses and ponies, the three of ill foals under
-// three days. A donkey has no count: dull or off its feed it comes first. False where none applies.
-func (j *Judge) Danger(v exam.Visit) (Danger, bool) {
-	p := j.look(&v, nil)
+// three days; those of colic at a visit for colic, or where two of them were seen. A donkey has no count: dull or off its
+// feed it comes first. False where none applies.
+func (j *Judge) Danger(v exam.Visit) (Danger, bool) { return j.danger(j.look(&v, nil)) }
+
+func (j *Judge) danger(p *picture) (Danger, bool) {
 	switch {
 	case p.class.GrownHorse():
 		d := j.count(p, "colic", fourSigns(), "REACT", "CURTIS", "BOWDEN")
@@ -147,10 +149,10 @@ func (j *Judge) Danger(v exam.Visit) (Danger, bool) {
 				d.BesideOpen = append(d.BesideOpen, s.name)
 			}
 		}
-		return d, colicVisit(&v) || len(d.Seen) > 0
+		return d, colicVisit(p.visit) || len(d.Seen) > 1
 	case underThreeDays(p):
 		return j.count(p, "ill newborn foals", foalSigns(), "FOAL25"), true
-	case v.Horse.Kind == exam.AnimalDonkey:
+	case p.visit.Horse.Kind == exam.AnimalDonkey:
 		off := slices.Concat(dull(p), p.having("pain.signs", "offfeed"))
 		return Danger{
 			About: "donkeys", Seen: []string{}, NotLooked: []string{}, Source: j.table.Cite("DSGI"), Evidence: ranges.Published, first: true,

@@ -18,6 +18,7 @@ type Judged struct {
 	Level     exam.Level   `json:"level"`
 	Remarks   []Line       `json:"remarks"`
 	NotJudged []NotJudged  `json:"not_judged"`
+	Danger    *Danger      `json:"danger_signs,omitempty"`
 }
 
 // Line is one remark of a Document. Value is a number where the finding is one, in Unit, the unit in which it was
@@ -54,7 +55,7 @@ func NewDocument(visits []exam.Visit, verdicts []Verdict) Document {
 func judged(v *exam.Visit, verdict *Verdict) Judged {
 	out := Judged{
 		ID: v.ID, Class: string(v.Class().Name), Level: verdict.Level,
-		Remarks: make([]Line, 0, len(verdict.Remarks)), NotJudged: verdict.NotJudged,
+		Remarks: make([]Line, 0, len(verdict.Remarks)), NotJudged: verdict.NotJudged, Danger: verdict.Danger,
 	}
 	if out.NotJudged == nil {
 		out.NotJudged = []NotJudged{}

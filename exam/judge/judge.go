@@ -39,6 +39,8 @@ type Verdict struct {
 	NotJudged []NotJudged
 	// Level is the highest level of a remark; usual where there is none.
 	Level exam.Level
+	// Danger counts the danger signs of an animal that is told, where a count applies; nil otherwise.
+	Danger *Danger
 }
 
 // Visit judges every finding of a visit, alone and together. Earlier visits of the same horse come newest first; none
@@ -79,6 +81,9 @@ func (j *Judge) verdict(p *picture) Verdict {
 	}
 	if len(out.Remarks) > 0 {
 		out.Level = out.Remarks[0].Level
+	}
+	if d, ok := j.danger(p); ok && out.Level == ranges.LevelTell {
+		out.Danger = &d
 	}
 	return out
 }

@@ -40,7 +40,7 @@ func (d *Deps) See(id exam.VisitID) (Seen, error) {
 			s.Earlier = append(s.Earlier, p)
 		}
 	}
-	s.Verdict, s.Coverage = d.Judge.Visit(v, s.Earlier), v.CoverageIn(d.Routines, d.Steps)
+	s.Verdict, s.Coverage = d.Judge.Ended(v, s.Earlier), v.CoverageIn(d.Routines, d.Steps)
 	for _, r := range d.Routines {
 		if r.Name == v.Routine {
 			s.Left = v.Left(r.For(v.Class(), d.Steps))

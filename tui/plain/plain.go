@@ -370,7 +370,7 @@ func (s *Session) close() error {
 			return err
 		}
 	}
-	verdict := s.Deps.Judge.Visit(s.visit, s.earlier)
+	verdict := s.Deps.Judge.Ended(s.visit, s.earlier)
 	left := s.visit.Left(s.routine)
 	s.page(verdict, left)
 	ways := "finish or quit"
@@ -443,7 +443,7 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 
 func (s *Session) closeAs(left []exam.Key, reason, words, without string) error {
 	end := exam.Entry{Kind: exam.EntryClosed, At: s.Deps.Now(), WithoutHandOff: without}
-	if err := exam.Admit(s.visit, s.Deps.Judge.Visit(s.visit, s.earlier).Remarks, end); err != nil {
+	if err := exam.Admit(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks, end); err != nil {
 		s.line("Not closed: %s.", strings.TrimSuffix(err.Error(), "."))
 		return ErrLeft
 	}

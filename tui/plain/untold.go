@@ -10,7 +10,7 @@ import (
 // off: closing is false where it was handed off now, so that the visit is looked
 // over once more. The input's end leaves the visit open.
 func (s *Session) askUntold() (without string, closing bool, err error) {
-	what, untold := exam.Untold(s.visit, s.Deps.Judge.Visit(s.visit, s.earlier).Remarks)
+	what, untold := exam.Untold(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks)
 	if !untold {
 		return "", true, nil
 	}

@@ -50,6 +50,12 @@ func (s *screen) addRemarks() {
 	default:
 		s.heading(s.covered.Level(s.verdict.Level))
 	}
+	if d := s.verdict.Danger; d != nil {
+		s.heading(d.Line())
+		for _, l := range d.Lines() {
+			s.heading("  " + l)
+		}
+	}
 	levels := []string{"", "Note", "Recheck", "Tell the vet"}
 	last := exam.Level(-1)
 	for _, r := range s.verdict.Remarks {

@@ -55,7 +55,7 @@ func (s *screen) take(m loadedReviewMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	}
 	s.visit, s.earlier, s.entries = m.visit, m.earlier, m.entries
-	s.verdict = s.deps.Judge.Visit(m.visit, m.earlier)
+	s.verdict = s.deps.Judge.Ended(m.visit, m.earlier)
 	s.left, s.covered = nil, m.visit.CoverageIn(s.deps.Routines, s.deps.Steps)
 	for _, r := range s.deps.Routines {
 		if r.Name == m.visit.Routine {
@@ -96,7 +96,7 @@ func (s *screen) close(reason string) tea.Cmd {
 	return func() tea.Msg {
 		v, err := store.Visit(id)
 		if err == nil {
-			err = exam.Admit(v, judge.Visit(v, earlier).Remarks, end) // as it stands now, not as it was read
+			err = exam.Admit(v, judge.Ended(v, earlier).Remarks, end) // as it stands now, not as it was read
 		}
 		if err != nil {
 			return closedVisitMsg{id: id, err: err}
