@@ -23,7 +23,9 @@ func (t *Terminal) HangUp() error {
 	if err := t.master.Close(); err != nil {
 		return fmt.Errorf("close the window: %w", err)
 	}
-	return nil
+	// It is closed in earnest when the read that waits for output has returned: the
+	// program is made to draw once more.
+	return t.Signal(unix.SIGWINCH)
 }
 
 // Cooked says that the terminal shows what is typed and takes it line by line, as a
