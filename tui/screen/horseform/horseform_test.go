@@ -41,7 +41,7 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 	for _, space := range []string{"space", "windows space"} {
 		d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
 		d.Type("Old? Sorrel")
-		d.Press("enter", "2", "enter", "left", "left", "left", "enter") // pony, mare
+		d.Press("enter", "2", "enter", "left", "left", "left", "left", "left", "enter") // pony, mare
 		d.Press("right", "enter")                                       // in foal
 		d.Type("2026-05-10")
 		assert.True(t, d.Shows("in 69 days; the doses before foaling"))
@@ -330,4 +330,19 @@ func TestAnAgeIsAnsweredWithABirth(t *testing.T) {
 	d.Type("9y")
 	d.Press("enter")
 	assert.True(t, d.Reads("that is an age, and it grows; the record keeps when it was born; did you mean about "+screentest.Now().AddDate(-9, 0, 0).Format("2006")), d.View())
+}
+
+// A three-day-old is not saved in foal, and what was typed stays.
+func TestANewbornIsNotInFoal(t *testing.T) {
+	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+	d.Type("Sprig")
+	d.Press("enter", "enter", "4", "enter", "right", "enter", "enter") // filly, in foal
+	d.Type("2026-02-27")
+	d.Press("ctrl+s")
+	assert.True(t, d.Reads("an animal under 1 year cannot be in foal"), d.View())
+	list, err := store.Horses()
+	require.NoError(t, err)
+	for _, f := range list {
+		assert.NotEqual(t, "Sprig", f.Horse.Name)
+	}
 }
