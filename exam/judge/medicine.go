@@ -55,17 +55,17 @@ func medicineBeside(c exam.Context, steps ...exam.StepID) string {
 	}
 	var parts []string
 	if c.Took(exam.ForPain) {
-		hides := "Medicine for pain or fever was given: it can hide pain and fever."
+		hides := "Medicine for pain or fever given: it can hide pain and fever."
 		if touched("temp.") {
-			hides = "Medicine for pain or fever was given: it hides fever."
+			hides = "Medicine for pain or fever given: it hides fever."
 		}
 		parts = append(parts, hides)
 	}
 	if c.Took(exam.ToCalm) {
-		parts = append(parts, "Medicine to calm was given: it changes heart, gut sounds and behavior.")
+		parts = append(parts, "Medicine to calm given: it changes heart, gut sounds and behavior.")
 	}
 	if c.Took(exam.OtherMedicine) {
-		parts = append(parts, "Other medicine was given.")
+		parts = append(parts, "Other medicine given.")
 	}
 	if c.Took(exam.MedicineNotKnown) {
 		parts = append(parts, "Medicine in the last 24 hours is not known.")
