@@ -94,7 +94,7 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 		}
 		return a.By.Compare(b.By)
 	})
-	l.Rechecks = rechecks(visits, s.today, now)
+	l.Rechecks = Rechecks(visits, now)
 	l.Questions = questions(visits, now)
 	l.Notes = s.notes
 	return l
@@ -237,9 +237,10 @@ func (i *Item) judge(today time.Time) {
 	}
 }
 
-// rechecks lists the rechecks that no later visit has met, the earliest first.
-func rechecks(visits []exam.Visit, today, now time.Time) []Recheck {
+// Rechecks lists the rechecks that no later visit has met, the earliest first.
+func Rechecks(visits []exam.Visit, now time.Time) []Recheck {
 	var out []Recheck
+	today := day(now)
 	for i := range visits {
 		for _, r := range visits[i].Rechecks {
 			on, err := time.Parse(exam.DayForm, r.On)

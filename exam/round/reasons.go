@@ -2,6 +2,7 @@ package round
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -45,13 +46,14 @@ type plan struct {
 	at       time.Time
 	said     decision
 	schedule *due.Table
-	hour     time.Time // of the first recheck of the day that has one; zero for none
+	again    []due.Recheck // unmet rechecks, which bring the horse back the same day
 }
 
 // call is the horse's line of the round; false where nothing puts it there.
 func (p *plan) call() (Call, bool) {
 	c := Call{Horse: p.Horse, State: Waiting}
 	c.Reasons = append(p.byRecord(), p.said.reasons()...)
+	p.again = p.unmet()
 	p.state(&c)
 	if len(c.Reasons) == 0 {
 		if c.State == Waiting || c.State == LeftOut {
@@ -63,9 +65,19 @@ func (p *plan) call() (Call, bool) {
 		}
 		c.Reasons = []Reason{{Unplanned, p.day, words}}
 	}
-	c.Hour = p.hour
+	c.Hour = p.hour()
 	c.Group, c.Why = p.place()
 	return c, true
+}
+
+// hour is that of the first recheck that has one; zero for none.
+func (p *plan) hour() (first time.Time) {
+	for _, r := range p.again {
+		if r.Time != nil && (first.IsZero() || r.Time.Before(first)) {
+			first = *r.Time
+		}
+	}
+	return first
 }
 
 // earlier are the visits as they stood before the day, so that a horse does not
@@ -93,15 +105,44 @@ func (p *plan) byRecord() []Reason {
 		return out
 	}
 	l := p.schedule.For(p.Horse, earlier, p.at)
-	for _, r := range l.Rechecks {
+	for _, r := range append(l.Rechecks, p.setToday()...) {
 		if r.Status == due.Overdue || r.Status == due.Due {
-			if r.Time != nil && (p.hour.IsZero() || r.Time.Before(p.hour)) {
-				p.hour = *r.Time
-			}
-			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("recheck %s %s: %s", r.Status, r.When(), r.What)})
+			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("recheck %s %s: %s", r.Status, p.when(r), r.What)})
 		}
 	}
 	return append(out, p.doses(l.Items)...)
+}
+
+// when is the time of a recheck; of one of this day only its hour, which a narrow
+// window has room for.
+func (p *plan) when(r due.Recheck) string {
+	if r.Time != nil && r.On == p.day {
+		return r.Time.Format("15:04")
+	}
+	return r.When()
+}
+
+// setToday are the rechecks that visits of this day set for the same day: 1h, tonight.
+func (p *plan) setToday() []due.Recheck {
+	var out []due.Recheck
+	for i := range p.Visits {
+		if dayOf(p.Visits[i].OpenedAt) == p.day {
+			out = append(out, due.Rechecks(p.Visits[i:i+1], p.at)...)
+		}
+	}
+	return slices.DeleteFunc(out, func(r due.Recheck) bool { return r.On > p.day })
+}
+
+// unmet are the rechecks of this day, or before it, that no visit up to the end of
+// the day has met, the earliest first. Until they are met the horse is not done.
+func (p *plan) unmet() []due.Recheck {
+	var until []exam.Visit
+	for i := range p.Visits {
+		if dayOf(p.Visits[i].OpenedAt) <= p.day {
+			until = append(until, p.Visits[i])
+		}
+	}
+	return slices.DeleteFunc(due.Rechecks(until, p.at), func(r due.Recheck) bool { return r.On > p.day })
 }
 
 // begun is the day of a visit, with its time where another has the same day.
@@ -145,7 +186,8 @@ func (p *plan) doses(items []due.Item) []Reason {
 }
 
 // state says how far the horse is: a closed visit of the day stands above what
-// anybody said, unless the horse was picked again after it.
+// anybody said, unless the horse was picked again after it, or is to be looked at
+// again later that day. What was said before such a recheck was set is over, too.
 func (p *plan) state(c *Call) {
 	var open *exam.Visit
 	for i := range p.Visits {
@@ -157,7 +199,7 @@ func (p *plan) state(c *Call) {
 				open = v
 			}
 		case dayOf(*v.ClosedAt) == p.day || dayOf(v.OpenedAt) == p.day:
-			again := p.said.picked != nil && v.ClosedAt.Before(p.said.picked.At)
+			again := p.said.picked != nil && v.ClosedAt.Before(p.said.picked.At) || len(p.again) > 0
 			if !again && v.ClosedAt.After(c.At) {
 				c.State, c.At, c.Visit = Done, *v.ClosedAt, v.ID
 			}
@@ -166,7 +208,7 @@ func (p *plan) state(c *Call) {
 	switch l := p.said.state; {
 	case c.State == Done:
 		return
-	case l != nil:
+	case l != nil && !p.setAfter(*l):
 		c.At, c.Note = l.At, saidBy(*l)
 		c.State = map[exam.RoundAct]State{exam.RoundLeftOut: LeftOut, exam.RoundSeen: Done, exam.RoundHanded: Handed}[l.Act]
 	case open != nil:
@@ -175,6 +217,11 @@ func (p *plan) state(c *Call) {
 	if open != nil {
 		c.Visit = open.ID
 	}
+}
+
+// setAfter says that a recheck that is not met was set after somebody said something.
+func (p *plan) setAfter(l exam.RoundLine) bool {
+	return slices.ContainsFunc(p.again, func(r due.Recheck) bool { return r.At.After(l.At) })
 }
 
 // saidBy is what somebody said of a state.

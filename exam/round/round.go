@@ -32,7 +32,7 @@ type Call struct {
 	Group   Group
 	Why     string // of its place in the order, a sentence
 	Reasons []Reason
-	Hour    time.Time // of its first recheck that has one; zero for none
+	Hour    time.Time // of its first recheck that has one and is not met; zero for none
 	State   State
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
@@ -109,8 +109,8 @@ func (m *maker) call(y Yard) (Call, bool) {
 	return p.call()
 }
 
-// before is the order of a round: by group, then what has an hour, then place by place, so that nobody
-// walks to and fro, then by name. What is done keeps its place.
+// before is the order of a round: by group, then what has an hour, then place by
+// place, so that nobody walks to and fro, then by name. What is done keeps its place.
 func before(a, b Call) int {
 	return cmp.Or(
 		cmp.Compare(a.Group, b.Group),

@@ -17,6 +17,7 @@ type recheck struct {
 	on, what *form.Text
 	why      *form.Text // of a visit that is closed
 	corrects int        // entry of the one that is put right
+	stands   exam.RecheckLine
 }
 
 // openRecheck opens the lines, for a new recheck or for one that stands. One that
@@ -37,8 +38,8 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 
 func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
-	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq}
-	r.on = form.NewText("when", stands.When(), 40, coming(deps.Now), o).Hint(form.Moment(deps.Now))
+	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq, stands: stands}
+	r.on = form.NewText("when", stands.When(), 40, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
 	r.what = form.NewText("what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
 	r.form.Add(r.on, nil)
@@ -48,20 +49,27 @@ func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *
 	return r
 }
 
-// coming is the check of a time that is still to come.
-func coming(now func() time.Time) func(string) error {
+// coming is the check of a time that is still to come; the one that stands may be over.
+func coming(now func() time.Time, stands exam.RecheckLine) func(string) error {
 	return func(text string) error {
+		if text != "" && text == stands.When() {
+			return nil
+		}
 		_, err := exam.ReadMoment(text, now())
 		return err
 	}
 }
 
 func (s *screen) save() tea.Cmd {
-	when, err := exam.ReadMoment(s.recheck.on.Content(), s.deps.Now())
-	if err != nil {
-		return nil // the form's check has said so
+	what := s.recheck.what.Content()
+	line := exam.RecheckLine{On: s.recheck.stands.On, Time: s.recheck.stands.Time, What: what}
+	if on := s.recheck.on.Content(); on != s.recheck.stands.When() {
+		when, err := exam.ReadMoment(on, s.deps.Now())
+		if err != nil {
+			return nil // the form's check has said so
+		}
+		line = when.Recheck(what)
 	}
-	line := when.Recheck(s.recheck.what.Content())
 	e := exam.Entry{
 		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),
 		Recheck: &line,

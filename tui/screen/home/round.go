@@ -2,6 +2,7 @@ package home
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -71,14 +72,31 @@ func (s *screen) drawRound(size layout.Size) []string {
 	return append(lines, "")
 }
 
+// next is one line of who comes next. Where it is to be looked at again at an hour,
+// that stands before the place, so that a narrow window does not cut it off.
 func (s *screen) next(c round.Call) string {
-	text := "  " + s.caution(c.Horse) + " " + layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16)
-	if c.Horse.Place != "" {
-		text += " " + exam.CleanLine(c.Horse.Place, 0) + " ·"
+	text := "  " + s.caution(c.Horse) + " " + layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16) + " "
+	place, why := exam.CleanLine(c.Horse.Place, 0), exam.CleanLine(reason(c), 0)
+	switch {
+	case place == "":
+		text += why
+	case c.Hour.IsZero():
+		text += place + " · " + why
+	default:
+		text += why + " · " + place
 	}
-	text += " " + exam.CleanLine(c.Reasons[0].Words, 0)
 	if c.Group.Last() {
 		text += " · comes late"
 	}
 	return text
+}
+
+// reason is the first reason of a call, or the one with its hour.
+func reason(c round.Call) string {
+	for _, r := range c.Reasons {
+		if !c.Hour.IsZero() && r.Kind == round.Recheck && strings.Contains(r.Words, c.Hour.Format("15:04")) {
+			return r.Words
+		}
+	}
+	return c.Reasons[0].Words
 }

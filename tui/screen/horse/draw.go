@@ -37,6 +37,7 @@ func (s *screen) info(width int) []string {
 		lines[i] = t.Caution.Render(layout.Pad(lines[i], width))
 	}
 	add("reactions noted before: ", h.Reactions...)
+	add("look again: ", s.looks...)
 	sex := string(h.Sex)
 	if h.Sex == exam.SexUnknown {
 		sex = "sex not known"

@@ -36,6 +36,7 @@ type loadedHorseMsg struct {
 	horse  exam.Horse
 	visits []past
 	doses  string
+	looks  []string // when something is looked at again, the earliest first
 	err    error
 }
 
@@ -58,7 +59,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
 		}
-		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits)}
+		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits), looks: looks(visits, deps.Now())}
 		for i, v := range visits {
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
@@ -76,6 +77,15 @@ func (s *screen) load() tea.Cmd {
 		slices.SortStableFunc(m.visits, func(a, b past) int { return b.at.Compare(a.at) })
 		return m
 	}
+}
+
+// looks are the rechecks that no visit has met, each with its day and hour.
+func looks(visits []exam.Visit, now time.Time) []string {
+	var out []string
+	for _, r := range due.Rechecks(visits, now) {
+		out = append(out, fmt.Sprintf("%s %s: %s", r.Status, r.When(), r.What))
+	}
+	return out
 }
 
 // noted says how many earlier doses were noted, and the last of them.

@@ -18,6 +18,7 @@ type screen struct {
 	horse  exam.Horse
 	visits []past
 	doses  string // earlier doses that were noted
+	looks  []string // when something is looked at again
 	cursor list.List
 }
 
@@ -87,7 +88,7 @@ func (s *screen) take(m loadedHorseMsg) tea.Cmd {
 		return nav.Fail(m.err)
 	}
 	s.loaded, s.horse, s.visits = true, m.horse, m.visits
-	s.doses = m.doses
+	s.doses, s.looks = m.doses, m.looks
 	s.cursor.Keep(len(s.visits))
 	return nil
 }
