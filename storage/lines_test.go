@@ -30,6 +30,10 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 		}
 		e.Decision = d
 		e.Recheck = &exam.RecheckLine{On: "2026-04-01", What: drawText(t, "what")}
+		if rapid.Bool().Draw(t, "hour") {
+			hour := drawTime(t)
+			e.Recheck.Time = &hour
+		}
 	case exam.EntryInjection:
 		e.Injection = &exam.InjectionLine{
 			Number: number, Phase: rapid.SampledFrom(exam.InjectionPhases()).Draw(t, "phase"), Place: place, VolumeML: ml, Sign: drawText(t, "sign"),
@@ -44,7 +48,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 			Order: &exam.DrawOrder{For: drawText(t, "for"), Tubes: []exam.Tube{{Kind: "EDTA", ML: 3}}}, Tube: &exam.Tube{Kind: "EDTA", ML: 3, Label: drawText(t, "label")},
 		}
 	case exam.EntryWatch:
-		e.Watch = &exam.WatchLine{Injection: number, Phase: rapid.SampledFrom(exam.WatchPhases()).Draw(t, "phase"), Minutes: 20, SignWords: drawText(t, "seen")}
+		e.Watch = &exam.WatchLine{Injection: number, Phase: rapid.SampledFrom(exam.WatchPhases()).Draw(t, "phase"), Minutes: 20, SignWords: drawText(t, "seen"), Why: drawText(t, "why")}
 	default:
 	}
 }
