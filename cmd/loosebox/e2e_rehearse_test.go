@@ -4,7 +4,9 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +15,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/loosebox/termtest"
+	"loosebox/exam"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
 )
 
 // TestARehearsalFromTheDoorToTheMarks plays a short routine with keys alone: the
@@ -21,15 +27,18 @@ import (
 func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
+	animal := simulated(t, "healthy-adult", 7)
 	h := sit(t, data, "rehearse", "--case", "healthy-adult", "--seed", "7", "--routine", "tpr-recheck", "--by", "Ann Bell")
 	h.see("[go to the horse]")
 	h.press("enter")
 	h.see("The keeper:")
 	h.press("1", "space", "ctrl+s")
-	h.choose("How do you go in?", "Speak from the door")
+	h.moment(animal, "approach")
 	h.seeLine(`^REHEARSAL, not a real horse .* 0 of 8$`)
 	h.step("Approach and handler", "1", "enter")
+	h.moment(animal, "demeanour")
 	h.step("Demeanour", "1", "enter")
+	h.seeLine(`│ Breathing rate$`)
 	h.leave()
 
 	h = sit(t, data)
@@ -37,16 +46,19 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.press("r")
 	h.see("a new rehearsal")
 	h.press("2", "ctrl+s")
+	h.moment(animal, "breath.rate")
 	h.step("Breathing rate", "e", "4", "enter")
-	h.write("9")
+	rate, _ := animal.Truth(exam.Key{Step: "breath.rate"})
+	h.write(exam.FormatNumber(rate.Number.Value, 0))
 	h.press("enter")
+	h.moment(animal, "breath.effort")
 	h.step("Breathing effort, 0 to 4", "0", "enter")
-	h.choose("What do you do?", "Go with the hip")
-	h.see("beep: 37.6 C")
-	h.write("37.6")
+	h.moment(animal, "temp.rectal")
+	h.write(h.seeLine(`beep: (\d\d\.\d) C`)[1])
 	h.press("enter")
-	h.choose("What now?", "Ask the handler over")
+	h.moment(animal, "heart.rate")
 	h.heartByPulse(13)
+	h.moment(animal, "heart.rhythm")
 	h.step("Heart rhythm", "1", "enter")
 	h.step("Anything else", "enter")
 	h.write("no")
@@ -54,7 +66,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.see("Review:")
 	h.press("f", "enter")
 	h.see("Marks")
-	h.see("every answer, side, count and choice stands")
+	h.see("nothing: all that the case asks was examined")
 	h.leave()
 
 	for _, c := range lastCounts(t, data) {
@@ -70,18 +82,36 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	sound(t, data)
 }
 
-// choose takes the option that begins with the words at a moment of danger, once
-// the question has stood long enough to be answered.
-func (h *hand) choose(asks, option string) {
+// simulated is the horse of a case and a seed.
+func simulated(t *testing.T, name string, seed uint64) *rehearse.Horse {
+	t.Helper()
+	held, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	cases, err := rehearse.Cases(steps.Table(), held)
+	require.NoError(t, err)
+	c, ok := rehearse.CaseNamed(cases, name)
+	require.True(t, ok)
+	horse, err := rehearse.New(c, seed, time.Now(), steps.Table(), held)
+	require.NoError(t, err)
+	return horse
+}
+
+// moment answers the moment of danger at a step, if the horse has one there, with
+// the number of its safe option. Enter is no answer, and the number is one once the
+// question has stood for long enough to be read.
+func (h *hand) moment(animal *rehearse.Horse, at exam.StepID) {
 	h.t.Helper()
-	h.see(asks)
-	n := h.seeLine(`(\d) ` + regexp.QuoteMeta(option))[1]
-	h.press("enter") // which is no answer
-	h.see(asks)
+	m, ok := animal.MomentAt(exam.Key{Step: at}, exam.Visit{})
+	if !ok {
+		return
+	}
+	h.see(m.Asks)
+	h.press("enter")
+	safe := slices.IndexFunc(m.Options, func(o rehearse.Option) bool { return o.Safe })
 	var err error
-	for range 10 { // the number counts once the question was there to be read
-		h.press(n)
-		if err = h.term.WaitGone(asks, time.Second); err == nil {
+	for range 10 {
+		h.press(fmt.Sprint(safe + 1))
+		if err = h.term.WaitGone(m.Asks, time.Second); err == nil {
 			return
 		}
 	}
