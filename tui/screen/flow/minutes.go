@@ -30,6 +30,7 @@ func NewMinutes(s *Screen, injection int, head func(width int) []string) *Sheet 
 		n, _ := strconv.Atoi(answers.Get(minutesField))
 		return s.Write(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: injection, Phase: exam.WatchBegun, Minutes: n}})
 	}, decline)
+	sheet.Numbers = true
 	if n > 0 {
 		return sheet.ToEnd()
 	}

@@ -30,6 +30,9 @@ type Sheet struct {
 	more []Extra
 	// Leaving is asked once before esc leaves what was typed; empty for not at all.
 	Leaving string
+	// Numbers says that no line takes letters, so that the further keys work while
+	// one is typed into.
+	Numbers bool
 	// Only is the one letter that does what the last line says, so that an enter
 	// pressed once too often does not. Without keys enter does it.
 	Only  keys.Binding
@@ -89,6 +92,8 @@ func (f *Sheet) Press(p keys.Press) tea.Cmd {
 		if f.Only.Is(p) {
 			return f.save()
 		}
+	}
+	if f.furtherKeys() {
 		if cmd, did := pressExtra(f.more, p); did {
 			return cmd
 		}
@@ -106,6 +111,9 @@ func (f *Sheet) Press(p keys.Press) tea.Cmd {
 	}
 	return f.save()
 }
+
+// furtherKeys says that the keys beside the form's own work now.
+func (f *Sheet) furtherKeys() bool { return f.Numbers || !f.form.Typing() }
 
 // save does what the form is for, once every line is good.
 func (f *Sheet) save() tea.Cmd {
@@ -132,7 +140,7 @@ func (f *Sheet) Lines(size layout.Size) []string {
 
 // Keys are the form's.
 func (f *Sheet) Keys() []keys.Binding {
-	if f.form.Typing() {
+	if !f.furtherKeys() {
 		return f.form.Keys()
 	}
 	if f.Only.Keys != nil {

@@ -27,6 +27,11 @@ func (s *Screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 
 // Light of a sheet is its form's; the keys beside the form answer.
 func (f *Sheet) Light(p keys.Press) bool {
+	for _, e := range f.more {
+		if f.furtherKeys() && e.Binding.Is(p) {
+			return false
+		}
+	}
 	return f.form.Light(p) && (f.form.Typing() || keys.Digit().Is(p))
 }
 

@@ -116,9 +116,8 @@ func TestAWatchIsDeclinedWithItsReason(t *testing.T) {
 	screentest.Decide(t, store, b.id, screentest.Tetanus())
 	screentest.Given(t, store, b.id)
 	b.Driver = screentest.New(t, deps, watch.New, nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
-	for b.Driver.View(); !b.Shows("> [begin the watch]"); {
-		b.Press("down")
-	}
+	assert.True(t, b.Shows(">         minutes: _"), b.View())
+	assert.True(t, b.Shows("x decline"), "the way to decline it is in sight, where the practice has set no minutes")
 	b.Press("x", "enter")
 	assert.True(t, b.Reads("The horse is not watched after the injection. Why?"), b.View())
 	v, err := store.Visit(b.id)
