@@ -21,8 +21,14 @@ func (v Visit) ToldUpTo() int {
 	return told
 }
 
+// Reasons of WithoutHandOff after which nothing is left to tell.
+const (
+	KnownAlready = "the veterinarian knows it already"
+	ByMistake    = "entered by mistake"
+)
+
 // WithoutHandOff lists reasons for which a visit is closed although something in it
 // was for the veterinarian and is not handed off. Other words are taken too.
 func WithoutHandOff() []string {
-	return []string{"the veterinarian knows it already", "the veterinarian cannot be reached", "it is handed off later", "entered by mistake"}
+	return []string{KnownAlready, "the veterinarian cannot be reached", "it is handed off later", ByMistake}
 }

@@ -14,7 +14,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/judge"
 	"loosebox/exam/round"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
 	"loosebox/storage"
 )
 
@@ -117,10 +120,15 @@ func (b *bench) readRound() (spread, error) {
 	if err != nil {
 		return spread{}, err
 	}
+	table, err := ranges.BuiltIn()
+	if err != nil {
+		return spread{}, err
+	}
+	j := judge.New(table, steps.Table())
 	all := make([]time.Duration, rounds)
 	for i := range all {
 		start := time.Now() //nolint:forbidigo // the stopwatch of a measurement
-		_, err := round.Read(r, round.Today(b.now), b.now, schedule)
+		_, err := round.Read(r, round.Today(b.now), b.now, schedule, j)
 		all[i] = time.Since(start)
 		if err != nil {
 			return spread{}, err

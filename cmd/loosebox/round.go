@@ -23,8 +23,9 @@ func (e *env) roundCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "round", Short: "the day's horses in the order to see them, each with its reason", Args: cobra.NoArgs,
 		Long: `round lists the horses to see today: those whose exam is open, whose recheck or
-dose is due, whom somebody picked, and whom an earlier day left. The very young
-come first; signs that may be catching, fevers and known infections last. The
+dose is due, whom somebody picked, and whom an earlier day left. Horses that the
+veterinarian has to be told of come before all, by danger signs; then the very
+young; signs that may be catching, fevers and known infections last. The
 order clears no horse: the veterinarian and local rules stand above it.
 
 round pick, leave, seen and hand write down what is decided about a horse.`,
@@ -114,9 +115,12 @@ func (e *env) withRound(f *roundFlags, work func(*storage.Record, round.Round) e
 	if err != nil {
 		return err
 	}
+	if err := e.tables(); err != nil {
+		return err
+	}
 	e.tell()
 	return e.existing(func(r *storage.Record) error {
-		plan, err := round.Read(r, day, e.now(), schedule)
+		plan, err := round.Read(r, day, e.now(), schedule, e.judge)
 		if err != nil {
 			return err
 		}
@@ -147,7 +151,7 @@ func (e *env) printRound(r round.Round, asJSON bool) error {
 			return err
 		}
 	}
-	return e.printf("%s\n", indented("Order: "+round.SourceFirst+"; "+round.SourceLast+". The veterinarian and local rules stand above it."))
+	return e.printf("%s\n", indented("Order: "+round.SourceTold+"; "+round.SourceFirst+"; "+round.SourceLast+". The veterinarian and local rules stand above it."))
 }
 
 // others are those that are not part of the day's sum.
@@ -177,10 +181,13 @@ func roundLine(c round.Call) string {
 		reasons[i] = r.Words
 	}
 	text += ". " + strings.Join(reasons, "; ") + "."
+	if c.Told != nil {
+		text += " " + strings.Join(append([]string{c.Told.Line()}, c.Told.Lines()...), "; ") + "."
+	}
 	if c.Note != "" {
 		text += " " + c.Note + "."
 	}
-	if c.Group != round.Ordinary {
+	if c.Group != round.Ordinary && c.Group != round.Urgent {
 		text += " Place: " + c.Why + "."
 	}
 	return text

@@ -213,7 +213,7 @@ func (e *env) roundText(store exam.Store) error {
 		return err
 	}
 	e.tell()
-	plan, err := round.Read(store, round.Today(e.now()), e.now(), schedule)
+	plan, err := round.Read(store, round.Today(e.now()), e.now(), schedule, e.judge)
 	if err != nil || len(plan.Calls) == 0 {
 		return err
 	}

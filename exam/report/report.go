@@ -172,6 +172,13 @@ func (p Page) remarks(w *writer) {
 		return
 	}
 	w.line(c.Level(p.Verdict.Level))
+	if d := p.Verdict.Danger; d != nil {
+		w.levelled(p.Verdict.Level, "", d.Line())
+		for _, l := range d.Lines() {
+			w.wrap("  ", l)
+		}
+		w.wrap("  ", fmt.Sprintf("%s: %s", d.Evidence, d.Source))
+	}
 	for _, r := range p.Verdict.Remarks {
 		text := join(" ", p.name(exam.Key{Step: r.Step, Site: r.Site}), r.Value)
 		if r.Borderline {
@@ -340,9 +347,11 @@ type Document struct {
 	Class  string     `json:"class"`
 	Level  exam.Level `json:"level"`
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
-	Answered  int                `json:"steps_answered"`
-	Steps     int                `json:"steps"`
-	Remarks   []exam.Remark      `json:"remarks"`
+	Answered int           `json:"steps_answered"`
+	Steps    int           `json:"steps"`
+	Remarks  []exam.Remark `json:"remarks"`
+	// Danger are the danger signs from published studies, of an animal that is told, where a count applies.
+	Danger    *judge.Danger      `json:"danger_signs,omitempty"`
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []Place            `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`
@@ -363,7 +372,8 @@ func JSON(p Page) Document {
 		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
 		Answered: p.covered().Answered, Steps: p.covered().Of,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
-		Left: []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
+		Danger: p.Verdict.Danger,
+		Left:   []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
 		Scores: score.Lines(score.Summary(p.Visit, p.Earlier)),
 	}
 	for _, k := range p.Left {

@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 	"time"
@@ -82,4 +83,35 @@ func TestHowAWeightWasFound(t *testing.T) {
 	assert.Equal(t, "weight tape; likely 446 to 568 kg", w(exam.Weight{Method: exam.WeightTape, LowKg: 446, HighKg: 568}))
 	assert.Equal(t, "scale", w(exam.Weight{Method: exam.WeightScale, LowKg: 495, HighKg: 505}))
 	assert.Equal(t, "likely 454 to 714 kg", w(exam.Weight{Method: exam.WeightEye, LowKg: 454.4, HighKg: 714.3}))
+}
+
+// The page names danger signs where the veterinarian is told, as text and as JSON; every other form is set from the same blocks.
+func TestThePageNamesDangerSigns(t *testing.T) {
+	p := page(t,
+		exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 66, Unit: exam.PerMinute}}},
+		exam.Entry{Kind: exam.EntryFinding, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"rolls"}}},
+		exam.Entry{Kind: exam.EntryFinding, Step: "gum.colour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"pink"}}},
+	)
+	text := report.Text(p, 80)
+	for _, want := range []string{
+		"Danger signs from published studies of colic: 2 of 4 seen, 1 not looked at", "seen: heart 60 or more, severe or constant pain",
+		"not looked at: no gut sound in a quadrant", "published: ", "Acta Vet Scand 2015;57:69",
+	} {
+		assert.Contains(t, strings.Join(strings.Fields(text), " "), want)
+	}
+	var doc map[string]any
+	b, err := json.Marshal(report.JSON(p))
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(b, &doc))
+	signs := doc["danger_signs"].(map[string]any)
+	assert.Equal(t, []any{"heart 60 or more", "severe or constant pain"}, signs["seen"])
+	assert.Equal(t, []any{"no gut sound in a quadrant"}, signs["not_looked_at"])
+	assert.InDelta(t, 4, signs["of"], 0)
+	assert.Contains(t, signs["source"], "Acta Vet Scand")
+
+	calm := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 36, Unit: exam.PerMinute}}})
+	assert.NotContains(t, report.Text(calm, 80), "Danger signs")
+	b, err = json.Marshal(report.JSON(calm))
+	require.NoError(t, err)
+	assert.NotContains(t, string(b), "danger_signs")
 }

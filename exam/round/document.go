@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/judge"
 )
 
 // Schema names the form of a Document.
@@ -34,11 +35,14 @@ type Line struct {
 	StateAt  *time.Time   `json:"state_at"`
 	Note     string       `json:"note"` // what was said of the state
 	Visit    exam.VisitID `json:"visit"`
+	// Tell is the last visit, where it holds something for the veterinarian, with its danger signs where a count applies.
+	Tell   exam.VisitID  `json:"tell_the_vet,omitempty"`
+	Danger *judge.Danger `json:"danger_signs,omitempty"`
 }
 
 // NewDocument puts a round into the form of the command.
 func NewDocument(r Round, now time.Time) Document {
-	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceFirst, SourceLast, SourceDays}, Horses: []Line{}}
+	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceTold, SourceFirst, SourceLast, SourceDays}, Horses: []Line{}}
 	for _, c := range r.Calls {
 		h := c.Horse
 		l := Line{
@@ -48,6 +52,9 @@ func NewDocument(r Round, now time.Time) Document {
 		if !c.At.IsZero() {
 			at := c.At
 			l.StateAt = &at
+		}
+		if c.Told != nil {
+			l.Tell, l.Danger = c.Told.Visit, c.Told.Count
 		}
 		d.Horses = append(d.Horses, l)
 	}

@@ -21,7 +21,7 @@ func again(set, on, what string, hour bool) exam.Recheck {
 }
 
 func planAt(t *testing.T, now string, yard []round.Yard, lines ...exam.RoundLine) round.Round {
-	return round.Plan(today, at(now), yard, lines, schedule(t))
+	return round.Plan(today, at(now), yard, lines, schedule(t), judging(t))
 }
 
 // Who was looked at this morning and is to be looked at again tonight is not done:

@@ -12,11 +12,12 @@ import (
 // Group is a part of the round; the order is meant.
 type Group int
 
-// The groups. Very young animals first is common practice; healthy first and sick
+// The groups. A horse that the veterinarian has to be told of is called about before anybody walks on. Very young animals first is common practice; healthy first and sick
 // last: Michigan State University, strangles outbreak, and UC Davis, EHV-1
 // (published).
 const (
-	Newborn  Group = iota // under a month
+	Urgent   Group = iota // for the veterinarian, and not told yet; no sign that may be catching
+	Newborn               // under a month
 	Foal                  // under six months
 	Ordinary              // everybody else
 	Signs                 // a sign that may be catching
@@ -27,7 +28,7 @@ const (
 
 // String is the group as a heading.
 func (g Group) String() string {
-	return [...]string{"first: under a month", "then: under six months", "then", "late: a sign that may be catching", "late: fever", "last: fever with such a sign", "last of all"}[g]
+	return [...]string{"first of all: tell the vet", "first: under a month", "then: under six months", "then", "late: a sign that may be catching", "late: fever", "last: fever with such a sign", "last of all"}[g]
 }
 
 // Last says that hands are washed and gloves changed before and after.
@@ -35,6 +36,7 @@ func (g Group) Last() bool { return g >= Signs }
 
 // Source says where the order comes from, for a person.
 const (
+	SourceTold  = "tell the vet first: most danger signs seen, then most not looked at; dull donkeys before all"
 	SourceFirst = "common practice: the very young before all others"
 	SourceLast  = "healthy first, sick last, separate people and tools: Michigan State University, strangles outbreak; " +
 		"UC Davis Center for Equine Health, EHV-1 (published)"
@@ -50,6 +52,8 @@ func (p *plan) place() (Group, string) {
 	}
 	l := p.said.turn
 	switch {
+	case l == nil && p.urgent != nil && p.urgent.Open && !g.Last():
+		g, why = Urgent, p.urgent.Line()
 	case l == nil:
 	case l.Turn == exam.TurnLast:
 		g, why = Infected, fmt.Sprintf("put last by %s on %s: %s", l.By, l.Day, l.Words)
@@ -80,7 +84,7 @@ func (p *plan) byAge() (Group, string) {
 	return Ordinary, "nothing in the record puts it first or last"
 }
 
-// late is the place that findings or words of the record give; Newborn for none.
+// late is the place that findings or words of the record give; Urgent, the first, for none.
 func (p *plan) late() (Group, string) {
 	if words := p.infected(); words != "" {
 		return Infected, words + ": last of all, gloves, its own tools"
@@ -95,5 +99,5 @@ func (p *plan) late() (Group, string) {
 	case len(signs.alone()) > 0:
 		return Signs, strings.Join(signs.alone(), ", ") + ": after the healthy ones, gloves"
 	}
-	return Newborn, ""
+	return Urgent, ""
 }

@@ -57,7 +57,7 @@ func TestTheOrderHolds(t *testing.T) {
 	table := schedule(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		yard, lines := drawYard(rt)
-		r := round.Plan(today, at(today+" 09:00"), yard, lines, table)
+		r := round.Plan(today, at(today+" 09:00"), yard, lines, table, judging(t))
 		seen := map[exam.HorseID]bool{}
 		for i, c := range r.Calls {
 			require.False(rt, seen[c.Horse.ID])
@@ -79,7 +79,7 @@ func TestTheOrderHolds(t *testing.T) {
 
 		turned := slices.Clone(yard)
 		slices.Reverse(turned)
-		require.Equal(rt, r, round.Plan(today, at(today+" 09:00"), turned, lines, table))
+		require.Equal(rt, r, round.Plan(today, at(today+" 09:00"), turned, lines, table, judging(t)))
 	})
 }
 
@@ -89,10 +89,10 @@ func TestASignNeverBringsAHorseForward(t *testing.T) {
 	table := schedule(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		yard, lines := drawYard(rt)
-		before := round.Plan(today, at(today+" 09:00"), yard, lines, table)
+		before := round.Plan(today, at(today+" 09:00"), yard, lines, table, judging(t))
 		for i := range yard {
 			extra := visit(yard[i].Horse, "2026-03-01 18:00", true, temp(39.9, exam.Celsius), said("cough", "fits"))
-			after := round.Plan(today, at(today+" 09:00"), with(yard, i, extra), lines, table)
+			after := round.Plan(today, at(today+" 09:00"), with(yard, i, extra), lines, table, judging(t))
 			old, had := groupOf(before, yard[i].Horse.ID)
 			now, has := groupOf(after, yard[i].Horse.ID)
 			if had && has {
@@ -128,9 +128,9 @@ func TestNothingPickedIsLost(t *testing.T) {
 		y := round.Yard{Horse: h}
 		require.GreaterOrEqual(rt, l.Day, round.From(today), "its line is read")
 		var none *due.Table
-		require.Len(rt, round.Plan(today, at(today+" 09:00"), []round.Yard{y}, []exam.RoundLine{l}, none).Calls, 1)
+		require.Len(rt, round.Plan(today, at(today+" 09:00"), []round.Yard{y}, []exam.RoundLine{l}, none, judging(t)).Calls, 1)
 		y.Visits = []exam.Visit{visit(h, day+" 10:00", true)}
-		r := round.Plan(today, at(today+" 11:30"), []round.Yard{y}, []exam.RoundLine{l}, none)
+		r := round.Plan(today, at(today+" 11:30"), []round.Yard{y}, []exam.RoundLine{l}, none, judging(t))
 		if ago == 0 {
 			require.Equal(rt, round.Done, r.Calls[0].State)
 		} else {

@@ -7,12 +7,13 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/judge"
 )
 
 // Read makes the round of a day out of a store. It looks at every visit of every
 // horse, because a dose of years ago decides what is due, and holds those of one
 // horse at a time.
-func Read(store exam.Store, day string, now time.Time, schedule *due.Table) (Round, error) {
+func Read(store exam.Store, day string, now time.Time, schedule *due.Table, j *judge.Judge) (Round, error) {
 	horses, err := store.Horses()
 	if err != nil {
 		return Round{}, fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)
@@ -21,16 +22,16 @@ func Read(store exam.Store, day string, now time.Time, schedule *due.Table) (Rou
 	for i, f := range horses {
 		ids[i] = f.Horse.ID
 	}
-	return Again(store, Round{Day: day}, now, schedule, ids...)
+	return Again(store, Round{Day: day}, now, schedule, j, ids...)
 }
 
 // Again is a round after something changed of some horses: only they are read.
-func Again(store exam.Store, r Round, now time.Time, schedule *due.Table, changed ...exam.HorseID) (Round, error) {
+func Again(store exam.Store, r Round, now time.Time, schedule *due.Table, j *judge.Judge, changed ...exam.HorseID) (Round, error) {
 	lines, err := store.RoundLines(From(r.Day), r.Day)
 	if err != nil {
 		return Round{}, fmt.Errorf("the round of %s cannot be read; nothing was changed: %w", r.Day, err)
 	}
-	m := newMaker(r.Day, Moment(r.Day, now), lines, schedule)
+	m := newMaker(r.Day, Moment(r.Day, now), lines, schedule, j)
 	out := Round{Day: r.Day, At: m.at, Calls: []Call{}}
 	for _, c := range r.Calls {
 		if !slices.Contains(changed, c.Horse.ID) {

@@ -24,7 +24,7 @@ func TestARoundIsReadAndReadAgainAfterAChange(t *testing.T) {
 	require.NoError(t, err)
 	now := at(today + " 09:00")
 	read := func() round.Round {
-		r, err := round.Read(store, today, now, schedule(t))
+		r, err := round.Read(store, today, now, schedule(t), judging(t))
 		require.NoError(t, err)
 		return r
 	}
@@ -35,23 +35,23 @@ func TestARoundIsReadAndReadAgainAfterAChange(t *testing.T) {
 	require.NoError(t, store.AddToRound(l))
 	_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: at(today + " 08:00"), By: "Ann"})
 	require.NoError(t, err)
-	after, err := round.Again(store, before, now, schedule(t), ids[0])
+	after, err := round.Again(store, before, now, schedule(t), judging(t), ids[0])
 	require.NoError(t, err)
 	assert.Equal(t, "Ash Moth", names(after))
 	assert.Equal(t, round.Begun, after.Calls[1].State, "only the horse that was named is read again")
-	after, err = round.Again(store, after, now, schedule(t), ids[1])
+	after, err = round.Again(store, after, now, schedule(t), judging(t), ids[1])
 	require.NoError(t, err)
 	assert.Equal(t, read(), after)
 
 	l.Act = exam.RoundLeftOut
 	require.NoError(t, store.AddToRound(l))
-	after, err = round.Again(store, after, now, schedule(t), ids[0])
+	after, err = round.Again(store, after, now, schedule(t), judging(t), ids[0])
 	require.NoError(t, err)
 	assert.Equal(t, "Moth", names(after), "off the round again")
 
-	_, err = round.Again(store, after, now, schedule(t), "nobody")
+	_, err = round.Again(store, after, now, schedule(t), judging(t), "nobody")
 	require.ErrorIs(t, err, exam.ErrNotFound)
 	store.FailWith(errors.New("torn"))
-	_, err = round.Read(store, today, now, schedule(t))
+	_, err = round.Read(store, today, now, schedule(t), judging(t))
 	require.ErrorContains(t, err, "nothing was changed: torn")
 }

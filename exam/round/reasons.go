@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/judge"
 )
 
 // Kind is where a reason for seeing a horse comes from.
@@ -47,6 +48,8 @@ type plan struct {
 	said     decision
 	schedule *due.Table
 	again    []due.Recheck // unmet rechecks, which bring the horse back the same day
+	judge    *judge.Judge
+	urgent   *Told
 }
 
 // call is the horse's line of the round; false where nothing puts it there.
@@ -65,7 +68,8 @@ func (p *plan) call() (Call, bool) {
 		}
 		c.Reasons = []Reason{{Unplanned, p.day, words}}
 	}
-	c.Hour = p.hour()
+	p.urgent = p.told()
+	c.Hour, c.Told = p.hour(), p.urgent
 	c.Group, c.Why = p.place()
 	return c, true
 }

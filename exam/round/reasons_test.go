@@ -144,7 +144,7 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	assert.Equal(t, round.Handed, one(t, r).State)
 	assert.Equal(t, "carried over to 2026-03-03 by Ann: no time", one(t, r).Note)
 	assert.Equal(t, round.Counts{Handed: 1}, r.Count())
-	tomorrow := round.Plan("2026-03-03", at("2026-03-03 08:00"), []round.Yard{y}, []exam.RoundLine{friday, now}, schedule(t))
+	tomorrow := round.Plan("2026-03-03", at("2026-03-03 08:00"), []round.Yard{y}, []exam.RoundLine{friday, now}, schedule(t), judging(t))
 	assert.Equal(t, round.Carried, one(t, tomorrow).Reasons[0].Kind)
 
 	// Its exam was begun today and is handed over unfinished: it was not seen.
@@ -157,7 +157,7 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	ahead := line("2026-03-03", h, exam.RoundPicked, "")
 	ahead.At = at(today + " 08:00")
 	seen := round.Yard{Horse: h, Visits: []exam.Visit{visit(h, today+" 10:00", true)}}
-	r = round.Plan("2026-03-04", at("2026-03-04 08:00"), []round.Yard{seen}, []exam.RoundLine{ahead}, schedule(t))
+	r = round.Plan("2026-03-04", at("2026-03-04 08:00"), []round.Yard{seen}, []exam.RoundLine{ahead}, schedule(t), judging(t))
 	assert.Equal(t, round.Left, one(t, r).Reasons[0].Kind)
 }
 

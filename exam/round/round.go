@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/judge"
 )
 
 // DaysBack is for how long what was picked and not seen is carried on, and a turn
@@ -33,6 +34,7 @@ type Call struct {
 	Why     string // of its place in the order, a sentence
 	Reasons []Reason
 	Hour    time.Time // of its first recheck that has one and is not met; zero for none
+	Told    *Told     // of its last visit; nil where it holds nothing for the veterinarian
 	State   State
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
@@ -74,9 +76,9 @@ func dayOf(t time.Time) string { return t.Format(exam.DayForm) }
 
 // Plan makes the round of a day. At is the moment of Moment; lines are those of
 // From(day) to the day, in the order of the store; the schedule says which doses
-// are due.
-func Plan(day string, at time.Time, yard []Yard, lines []exam.RoundLine, schedule *due.Table) Round {
-	m := newMaker(day, at, lines, schedule)
+// are due, the judge which horses the veterinarian is told of.
+func Plan(day string, at time.Time, yard []Yard, lines []exam.RoundLine, schedule *due.Table, j *judge.Judge) Round {
+	m := newMaker(day, at, lines, schedule, j)
 	r := Round{Day: day, At: at, Calls: []Call{}}
 	for _, y := range yard {
 		if c, ok := m.call(y); ok {
@@ -93,10 +95,11 @@ type maker struct {
 	at       time.Time
 	said     map[exam.HorseID][]exam.RoundLine
 	schedule *due.Table
+	judge    *judge.Judge
 }
 
-func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Table) *maker {
-	m := &maker{day, at, map[exam.HorseID][]exam.RoundLine{}, schedule}
+func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Table, j *judge.Judge) *maker {
+	m := &maker{day, at, map[exam.HorseID][]exam.RoundLine{}, schedule, j}
 	for _, l := range lines {
 		m.said[l.Horse] = append(m.said[l.Horse], l)
 	}
@@ -105,15 +108,16 @@ func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Ta
 
 // call is the horse's line of the round; false where nothing puts it there.
 func (m *maker) call(y Yard) (Call, bool) {
-	p := &plan{day: m.day, at: m.at, Yard: y, said: decided(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule}
+	p := &plan{day: m.day, at: m.at, Yard: y, said: decided(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule, judge: m.judge}
 	return p.call()
 }
 
-// before is the order of a round: by group, then what has an hour, then place by
-// place, so that nobody walks to and fro, then by name. What is done keeps its place.
+// before is the order of a round: by group, then horses that the veterinarian is told of by danger signs, then what has
+// an hour, then place by place, so that nobody walks to and fro, then by name. What is done keeps its place.
 func before(a, b Call) int {
 	return cmp.Or(
 		cmp.Compare(a.Group, b.Group),
+		byTold(a.Told, b.Told),
 		byHour(a.Hour, b.Hour),
 		byText(a.Horse.Place, b.Horse.Place),
 		byText(a.Horse.Name, b.Horse.Name),

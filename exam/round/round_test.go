@@ -60,7 +60,7 @@ func line(day string, h exam.Horse, act exam.RoundAct, words string) exam.RoundL
 }
 
 func plan(t require.TestingT, yard []round.Yard, lines ...exam.RoundLine) round.Round {
-	return round.Plan(today, at(today+" 09:00"), yard, lines, schedule(t))
+	return round.Plan(today, at(today+" 09:00"), yard, lines, schedule(t), judging(t))
 }
 
 func names(r round.Round) string {

@@ -123,3 +123,11 @@ func TestHostileLinesDoNotReachTheTerminal(t *testing.T) {
 	assert.NotContains(t, out, "\x1b")
 	assert.NotContains(t, out, "\u202e")
 }
+
+// The page at the end names the danger signs, as the review does on a screen.
+func TestThePageNamesDangerSigns(t *testing.T) {
+	out, _, err := session(t, "colic-check", "Bracken", "to heart rate", "66", "to pain signs", "rolls", "finish", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Contains(t, out, "Danger signs from published studies of colic: 2 of 4 seen, 2 not looked at")
+	assert.Contains(t, out, "not looked at: abnormal gum colour, no gut sound in a quadrant")
+}

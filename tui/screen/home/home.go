@@ -94,13 +94,21 @@ func (s *screen) take(m loadedHomeMsg) tea.Cmd {
 	}
 	at, had := s.here()
 	s.loaded, s.open, s.horses = true, m.open, m.horses
+	s.urgentFirst()
 	s.filter()
+	if had {
+		s.goTo(at)
+	}
+	return s.loadRound()
+}
+
+// goTo puts the cursor on the row of the same horse and visit.
+func (s *screen) goTo(at *row) {
 	for i, r := range s.shown {
-		if had && r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
+		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
 			s.cursor.Cursor = i
 		}
 	}
-	return s.loadRound()
 }
 
 // here is the row under the cursor.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -207,4 +208,54 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	assert.True(t, d.Shows("! needle in since 10:50: enter, say what happened to Bracken"))
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
+}
+
+// colic begins a visit for colic: the level is tell the vet, and nobody told it.
+func colic(t *testing.T, s exam.Store, h exam.Horse, words ...string) exam.Visit {
+	t.Helper()
+	v, err := s.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().Add(-time.Hour), By: "Ann Bell", Opening: &exam.Opening{Horse: h, Routine: "full-exam", Reason: "colic"}})
+	require.NoError(t, err)
+	for _, e := range []exam.Entry{
+		{Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 66, Unit: exam.PerMinute}}},
+		{Step: "pain.signs", Value: &exam.Value{Kind: exam.KindPick, Words: words}},
+	} {
+		e.Kind, e.Visit, e.By, e.At = exam.EntryFinding, v.ID, "Ann Bell", v.OpenedAt.Add(time.Minute)
+		_, err := s.Append(e)
+		require.NoError(t, err)
+	}
+	return v
+}
+
+func urgentHome(t *testing.T, size layout.Size) (*screentest.Driver, [2]exam.Visit) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	deps.Schedule = func() (*due.Table, string, error) {
+		table, err := due.BuiltIn()
+		return table, "", err
+	}
+	rook := horses["Thistle"]
+	rook.ID, rook.Name, rook.Revision = "", "Rook", 1
+	rook, err := store.SaveHorse(rook, "Ann Bell", screentest.Now())
+	require.NoError(t, err)
+	visits := [2]exam.Visit{colic(t, store, rook, "rolls"), colic(t, store, horses["Thistle"], "flank")}
+	return screentest.New(t, deps, home.New, nav.Address{Screen: nav.Home}, size), visits
+}
+
+func TestHomeWithHorsesToTellOfIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "home-urgent", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := urgentHome(t, size)
+		return d
+	})
+}
+
+// The horse with more danger signs stands first, here and among the visits that are not finished; the cursor stays on the
+// row on which it was when the order is known.
+func TestHorsesToTellOfStandFirst(t *testing.T) {
+	d, visits := urgentHome(t, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("tell the vet"))
+	assert.True(t, d.Shows("Danger signs from published studies of colic: 2 of 4 seen, 2 not looked at"))
+	assert.True(t, d.Shows("Danger signs from published studies of colic: 1 of 4 seen, 2 not looked at"))
+	assert.Regexp(t, "(?s)2 of 4 seen.*1 of 4 seen.*go on with Rook's.*go on with Thistle's.*go on with Bracken's", d.View())
+	d.Press("home", "enter")
+	assert.Equal(t, visits[0].ID, d.Last().Visit)
 }

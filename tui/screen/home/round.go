@@ -2,6 +2,7 @@ package home
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -31,7 +32,7 @@ func (s *screen) loadRound() tea.Cmd {
 		m := loadedRoundMsg{to: s}
 		table, problem, err := deps.Schedule()
 		if m.problem, m.err = problem, err; err == nil {
-			m.round, m.err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table)
+			m.round, m.err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
 		}
 		return m
 	}
@@ -45,7 +46,27 @@ func (s *screen) takeRound(m loadedRoundMsg) tea.Cmd {
 		return nav.Fail(fmt.Errorf("today's round cannot be shown: %w", m.err))
 	}
 	s.round, s.refused = m.round, m.problem
+	at, had := s.here()
+	s.urgentFirst()
+	s.filter()
+	if had {
+		s.goTo(at) // what the cursor is on does not change under a hand
+	}
 	return nil
+}
+
+// urgentFirst puts visits that are not finished into the order of the round where the veterinarian is told of them, before
+// all others.
+func (s *screen) urgentFirst() {
+	place := func(r *row) int {
+		for i, c := range s.round.Calls {
+			if c.Told != nil && c.Told.Visit == r.visit {
+				return i
+			}
+		}
+		return len(s.round.Calls)
+	}
+	slices.SortStableFunc(s.open, func(a, b *row) int { return place(a) - place(b) })
 }
 
 // drawRound says how far the day is and who comes next. Exams that are begun stand
@@ -59,17 +80,51 @@ func (s *screen) drawRound(size layout.Size) []string {
 	if n.Handed > 0 {
 		head += fmt.Sprintf(", %d handed over", n.Handed)
 	}
+	lines, most := s.drawUrgent(size), max(size.H/9, 1)
+	if len(lines) > 0 {
+		most = 1 // the rest of the room is theirs
+	}
 	var next []string
 	for _, c := range s.round.Left() {
-		if c.State == round.Waiting && len(next) < max(size.H/9, 1) {
+		if c.State == round.Waiting && len(next) < most {
 			next = append(next, layout.Cut(s.next(c), size.W))
 		}
 	}
 	if len(next) > 0 {
 		head += "; next"
 	}
-	lines := append([]string{t.Heading.Render(layout.Ends(head, "t shows all", size.W))}, next...)
+	lines = append(lines, t.Heading.Render(layout.Ends(head, "t shows all", size.W)))
+	lines = append(lines, next...)
 	return append(lines, "")
+}
+
+// drawUrgent names the horses that the veterinarian has to be told of, the one to call about first before the others, each
+// with its danger signs.
+func (s *screen) drawUrgent(size layout.Size) []string {
+	t := s.deps.Theme
+	var urgent []round.Call
+	for _, c := range s.round.Calls {
+		if c.Told != nil && c.Told.Open {
+			urgent = append(urgent, c)
+		}
+	}
+	if len(urgent) == 0 {
+		return nil
+	}
+	shown := min(len(urgent), max(size.H/9, 1))
+	head := "tell the vet"
+	if more := len(urgent) - shown; more > 0 {
+		head += fmt.Sprintf(", %d more on the round", more)
+	}
+	lines := []string{t.Warn.Render(layout.Pad(head, size.W))}
+	for _, c := range urgent[:shown] {
+		who := layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16) + " " + exam.CleanLine(c.Horse.Place, 0)
+		lines = append(lines, layout.Cut("  "+s.caution(c.Horse)+" "+who, size.W))
+		for _, line := range layout.Wrap(c.Told.Line(), size.W-4) {
+			lines = append(lines, "    "+line)
+		}
+	}
+	return lines
 }
 
 // next is one line of who comes next. Where it is to be looked at again at an hour,

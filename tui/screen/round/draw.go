@@ -173,7 +173,7 @@ func (s *screen) foot(size layout.Size) []string {
 	}
 	plain := lipgloss.NewStyle()
 	if s.source {
-		for _, text := range []string{round.SourceFirst, round.SourceLast, round.SourceDays, "the veterinarian and local rules stand above this order"} {
+		for _, text := range []string{round.SourceTold, round.SourceFirst, round.SourceLast, round.SourceDays, "the veterinarian and local rules stand above this order"} {
 			add(t.Faint, text)
 		}
 		return cut(out, size.W, size.H-3) // whoever asks for it gets all of it
@@ -189,9 +189,14 @@ func (s *screen) foot(size layout.Size) []string {
 		add(plain, c.Note)
 	}
 	add(plain, "why: "+strings.Join(reasons, "; "))
-	if c.Group.Last() {
+	if c.Told != nil {
+		add(t.Warn, strings.Join(append([]string{c.Told.Line()}, c.Told.Lines()...), "; "))
+	}
+	switch {
+	case c.Group == round.Urgent: // the line before says it
+	case c.Group.Last():
 		add(t.Warn, "its place: "+c.Why)
-	} else {
+	default:
 		add(t.Faint, "its place: "+c.Why)
 	}
 	add(t.Faint, whose(c.Horse))

@@ -53,7 +53,7 @@ func (s *screen) load() tea.Cmd {
 			m.err = err
 			return m
 		}
-		m.round, m.err = round.Read(deps.Store, day, deps.Now(), table)
+		m.round, m.err = round.Read(deps.Store, day, deps.Now(), table, deps.Judge)
 		return m
 	}
 }
@@ -76,7 +76,7 @@ func (s *screen) add(picked exam.HorseID, lines ...exam.RoundLine) tea.Cmd {
 		}
 		table, err := schedule(deps)
 		if err == nil {
-			m.round, err = round.Again(deps.Store, before, now, table, ids...)
+			m.round, err = round.Again(deps.Store, before, now, table, deps.Judge, ids...)
 		}
 		m.unread = err
 		return m

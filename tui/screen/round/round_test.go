@@ -329,3 +329,24 @@ func BenchmarkView(b *testing.B) {
 		_ = d.Screen().View(layout.Size{W: 200, H: 60})
 	}
 }
+
+// A horse with danger signs that nobody told stands first, and its signs are named under the cursor.
+func TestHorsesToTellOfStandFirstWithTheirSigns(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := yard(t, store)
+	v := screentest.Visit(t, store, horses["Barley"], screentest.Now().Add(-time.Hour), 37.2, 44)
+	_, err := store.Append(exam.Entry{Kind: exam.EntryFinding, Visit: v.ID, By: "Ann Bell", At: v.OpenedAt, Step: "demeanour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"dull"}}})
+	require.NoError(t, err)
+	rook := horses["Bracken"]
+	rook.ID, rook.Name, rook.Revision = "", "Rook", 1
+	rook, err = store.SaveHorse(rook, "Ann Bell", screentest.Now())
+	require.NoError(t, err)
+	v = screentest.Visit(t, store, rook, screentest.Now().Add(-time.Hour), 37.8, 66)
+	_, err = store.Append(exam.Entry{Kind: exam.EntryFinding, Visit: v.ID, By: "Ann Bell", At: v.OpenedAt, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"rolls"}}})
+	require.NoError(t, err)
+	d := screentest.New(t, deps, round.New, nav.Address{Screen: nav.Round}, layout.Size{W: 80, H: 24})
+	assert.Regexp(t, "(?s)first of all: tell the vet.*Barley.*Rook.*first: under a month.*Pip", d.View())
+	assert.True(t, d.Reads("A donkey that is dull or off its feed comes first"))
+	d.Press("down")
+	assert.True(t, d.Reads("Danger signs from published studies of colic: 2 of 4 seen, 2 not looked at; seen: heart 60 or more, severe or constant pain; not looked at: abnormal gum colour, no gut sound in a quadrant"), d.View())
+}
