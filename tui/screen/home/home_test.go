@@ -80,6 +80,24 @@ func TestTheNextHorsesOfTheRoundAreShown(t *testing.T) {
 	assert.False(t, d.Shows("today's round"), "a search has the whole list")
 }
 
+// A look of today at an hour stands on the first screen with its hour: of a horse
+// whose exam is closed in the round, of an open one beside its exam. A narrow window
+// does not cut it off.
+func TestTheHourOfALookStandsOnTheFirstScreen(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		screentest.Yard(t, store)
+		v := screentest.Open(t, store)
+		hour := screentest.Now().Add(time.Hour)
+		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-02", Time: &hour, What: "heart rate"}})
+		d := screentest.New(t, deps, home.New, nav.Address{}, size)
+		assert.Contains(t, d.Row("go on with Bracken"), "look again 12:05", d.View())
+		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryClosed})
+		d = screentest.New(t, deps, home.New, nav.Address{}, size)
+		assert.Contains(t, d.Row("Bracken "), "recheck due 12:05: heart rate", d.View())
+	}
+}
+
 func TestARefusedScheduleIsSaidOnTheFirstScreen(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)

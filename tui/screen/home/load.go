@@ -3,10 +3,12 @@ package home
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/tui/nav"
 )
 
@@ -39,7 +41,7 @@ func (s *screen) load() tea.Cmd {
 				begun = v.OpenedAt.Format("15:04")
 			}
 			name := exam.CleanLine(v.Horse.Name, 0)
-			text := fmt.Sprintf("go on with %s's exam, begun %s: %s", name, begun, progress(v, routines, steps))
+			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, routines, steps))
 			if since, in := nav.NeedleSince(v); in { // asked before the exam goes on
 				text = fmt.Sprintf("! needle in since %s: enter, say what happened to %s", since.Format("15:04"), name)
 			}
@@ -47,6 +49,16 @@ func (s *screen) load() tea.Cmd {
 		}
 		return m
 	}
+}
+
+// again says at which hour of today something of an open visit is looked at again.
+func again(v exam.Visit, now time.Time) string {
+	for _, r := range due.Rechecks([]exam.Visit{v}, now) {
+		if r.Time != nil && sameDay(*r.Time, now) {
+			return "look again " + r.Time.In(now.Location()).Format("15:04") + ": "
+		}
+	}
+	return ""
 }
 
 // searched is the text that the search looks at.

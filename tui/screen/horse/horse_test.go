@@ -3,6 +3,7 @@ package horse_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -41,6 +42,20 @@ func TestHorseSaysCautionsClassReactionsAndLevels(t *testing.T) {
 	foal, _ := open(t, "Pip", layout.Size{W: 80, H: 24})
 	assert.True(t, foal.Shows("class today: foal, 1 to 7 days"))
 	assert.True(t, foal.Shows("No visit yet"))
+}
+
+func TestHorseSaysWhenItIsLookedAtAgain(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		h := screentest.Yard(t, store)["Bracken"]
+		id := screentest.Open(t, store).ID
+		hour, over := screentest.Now().Add(time.Hour), screentest.Now().Add(-time.Minute)
+		for _, r := range []exam.RecheckLine{{On: "2026-03-09", What: "weight"}, {On: "2026-03-02", Time: &hour, What: "heart rate"}, {On: "2026-03-02", Time: &over, What: "gut"}} {
+			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryNote, Recheck: &r})
+		}
+		d := screentest.New(t, deps, horse.New, nav.Address{Screen: nav.Horse, Horse: h.ID}, size)
+		assert.True(t, d.Reads("look again: overdue 2026-03-02 11:04: gut · due 2026-03-02 12:05: heart rate · next 2026-03-09: weight"), d.View())
+	}
 }
 
 func TestHorseLeadsToEverythingAboutIt(t *testing.T) {

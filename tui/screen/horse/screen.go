@@ -17,7 +17,7 @@ type screen struct {
 	loaded bool
 	horse  exam.Horse
 	visits []past
-	doses  string // earlier doses that were noted
+	doses  string   // earlier doses that were noted
 	looks  []string // when something is looked at again
 	cursor list.List
 }
