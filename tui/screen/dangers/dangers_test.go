@@ -112,6 +112,7 @@ func TestASignStopsTheRunningInjection(t *testing.T) {
 	for _, text := range []string{"Read this out", "To Dr. R. Sommer", "Vaccine T, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
 		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
 	}
+	assert.True(t, b.Shows("stops the injection"), "the first line says still what it did")
 	b.Press("enter", "enter")
 	assert.False(t, b.Left(), "one enter too many does not close what is read out")
 	b.Press("r")

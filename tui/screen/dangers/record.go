@@ -34,6 +34,7 @@ func (s *screen) amount(g *seeing, said string) tea.Cmd {
 
 // record writes the sign down; the screen reads it out once it is stored.
 func (s *screen) record(d procedure.Danger, said string, e exam.Entry) tea.Cmd {
+	s.where = needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number).Words
 	s.chosen, s.said, s.before = d, said, s.Stand.Visit.Entries
 	return s.Write(e)
 }

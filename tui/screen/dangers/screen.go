@@ -20,10 +20,11 @@ type screen struct {
 	*flow.Screen
 	to   nav.Address
 	list list.List
-	// chosen is the sign that is being written down, said what is seen of it, and
-	// before how many entries there were.
+	// chosen is the sign that is being written down, said what is seen of it, where
+	// what writing it down does, and before how many entries there were.
 	chosen procedure.Danger
 	said   string
+	where  string
 	before int
 }
 
@@ -45,10 +46,13 @@ func (s *screen) Number() int { return s.to.Number }
 // Title is the same for every horse, so that it is read at a glance.
 func (s *screen) Title() string { return "Signs of danger" }
 
-// Right says where a sign would be written down.
+// Right says where a sign would be written down, or where it was.
 func (s *screen) Right() string {
-	if !s.Ready() {
+	switch {
+	case !s.Ready():
 		return ""
+	case s.recorded():
+		return s.where
 	}
 	return needle.TargetOf(s.Stand.Visit, s.to.From, s.to.Number).Words
 }
@@ -58,11 +62,14 @@ func (s *screen) Sources() []explain.Part { return needle.DangerSources() }
 
 // Next is the list, and what to read out once a sign is written down.
 func (s *screen) Next() flow.Part {
-	if s.chosen.Key != "" && s.Stand.Visit.Entries > s.before {
+	if s.recorded() {
 		return &told{s: s}
 	}
 	return &signs{s: s}
 }
+
+// recorded says that the chosen sign is stored.
+func (s *screen) recorded() bool { return s.chosen.Key != "" && s.Stand.Visit.Entries > s.before }
 
 // choose asks what is seen of a sign, to write it down.
 func (s *screen) choose(d procedure.Danger) tea.Cmd {

@@ -44,12 +44,22 @@ func (k *Pick) key(i int) string {
 	return fmt.Sprint(i + 1)
 }
 
+// Which of the answers have what follows drawn under them.
+type hints int
+
+const (
+	allHints hints = iota
+	hintHere       // of the answer under the cursor alone
+	noHints
+)
+
 // Lines draws the head, the answers, and what follows each: all of it where the
-// window holds it, else that of the one under the cursor.
+// window holds it, else that of the one under the cursor, else none, so that the
+// head is whole.
 func (k *Pick) Lines(size layout.Size) []string {
-	head, tail := k.Head(size.W), k.answers(size.W, true)
-	if len(head)+1+len(tail) > size.H {
-		tail = k.answers(size.W, false)
+	head, tail := k.Head(size.W), k.answers(size.W, allHints)
+	for h := hintHere; h <= noHints && len(head)+1+len(tail) > size.H; h++ {
+		tail = k.answers(size.W, h)
 	}
 	if room := max(size.H-len(tail)-1, 1); len(head) > room {
 		head = head[:room]
@@ -57,9 +67,9 @@ func (k *Pick) Lines(size layout.Size) []string {
 	return append(append(head, ""), tail...)
 }
 
-// answers draws the answers; hints says that what follows is drawn under each that
+// answers draws the answers; with all hints what follows is drawn under each that
 // has a letter, as no cursor comes to it.
-func (k *Pick) answers(width int, hints bool) []string {
+func (k *Pick) answers(width int, show hints) []string {
 	t := k.S.Deps.Theme
 	var out []string
 	for i, o := range k.Options {
@@ -80,7 +90,7 @@ func (k *Pick) answers(width int, hints bool) []string {
 				out = append(out, t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+lead+l, width)))
 			}
 		}
-		if i != k.Cursor && (o.Letter == "" || !hints) {
+		if show == noHints || i != k.Cursor && (o.Letter == "" || show != allHints) {
 			continue
 		}
 		for _, hint := range layout.Wrap(exam.CleanLine(o.Hint, 0), width-len(under)) {

@@ -57,7 +57,11 @@ func (s *screen) summary(i exam.Injection, width int) []string {
 	}
 	rows := []string{fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(i.Product(), 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last), amount + ", " + string(i.Route())}
 	for _, a := range i.Attempts {
-		rows = append(rows, fmt.Sprintf("%s %s: %s", a.At.Format("15:04"), a.Place, a.Seen))
+		row := a.At.Format("15:04") + " " + a.Place.String()
+		if a.Seen != "" {
+			row += ": " + string(a.Seen)
+		}
+		rows = append(rows, row)
 	}
 	if i.EndAt != nil {
 		rows = append(rows, fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.GivenBy(), 40)))

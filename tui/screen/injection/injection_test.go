@@ -477,3 +477,18 @@ func TestFailedWriteSaysSo(t *testing.T) {
 	b.Press("enter")
 	assert.Equal(t, exam.InjectionReady, b.injection(1).State, "the list is still there")
 }
+
+// What the veterinarian is told stands whole in the smallest window, before what
+// follows an answer does.
+func TestWhatTheVetIsToldIsWholeInTheSmallestWindow(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		b := sit(t, size, screentest.Tetanus())
+		screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
+			exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}},
+			exam.InjectionLine{Phase: exam.InjectionStopped, Why: "Reaction to the product", NotKnown: true, Sign: "reaction", SignWords: "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath"})
+		b.open(1, size)
+		assert.True(t, b.Reads("TELL THE VET Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath"), b.View())
+		assert.True(t, b.Shows("another injection"), b.View())
+		assert.False(t, b.Shows("neck triangle, left:"), "a needle of which nothing was seen has no colon")
+	}
+}

@@ -26,6 +26,9 @@ func (s *screen) draw(size layout.Size) string {
 		foot = s.drawStuck(size.W)
 	}
 	most := size.H / 2
+	if s.closing || s.untold || s.stuck { // a question shows every answer
+		most = max(size.H-3, 1)
+	}
 	if len(foot) > most {
 		foot = foot[:most]
 	}

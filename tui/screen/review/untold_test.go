@@ -60,6 +60,18 @@ func TestClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
 	assert.Equal(t, "the veterinarian cannot be reached", v.WithoutHandOff)
 }
 
+func TestEveryWayOnIsInSightInTheSmallestWindow(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Fever(t, store, id)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 60, H: 20})
+	d.Press("f")
+	for _, way := range append(exam.WithoutHandOff(), "hand off now") {
+		assert.True(t, d.Shows(way), "%s: %s", way, d.View())
+	}
+}
+
 func TestAfterAHandOffNothingIsAsked(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
