@@ -268,15 +268,29 @@ func early(r exam.Recheck) time.Duration {
 }
 
 // met says that a later visit began on the day of a recheck or after it; where the
-// recheck has an hour, about that hour or after it.
+// recheck has an hour, that about that hour or after it a visit began, or something
+// was looked at in one that was open already.
 func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
 	return slices.ContainsFunc(visits, func(v exam.Visit) bool {
-		if !v.OpenedAt.After(r.At) || v.OnlyPapers() {
+		switch {
+		case v.OnlyPapers():
 			return false
+		case r.Time != nil:
+			from := r.Time.Add(-early(r))
+			return v.OpenedAt.After(r.At) && !v.OpenedAt.Before(from) || lookedAt(v, r.At, from)
 		}
-		if at := r.Time; at != nil {
-			return !v.OpenedAt.Before(at.Add(-early(r)))
+		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on)
+	})
+}
+
+// lookedAt says that something was examined in a visit after one moment, and not
+// before another. Putting a closed visit right is not looking at the horse.
+func lookedAt(v exam.Visit, after, from time.Time) bool {
+	return slices.ContainsFunc(v.Findings, func(f exam.Finding) bool {
+		at := f.At
+		if f.Happened != nil {
+			at = *f.Happened
 		}
-		return !day(v.OpenedAt).Before(on)
+		return f.Done() && f.Why == "" && at.After(after) && !at.Before(from)
 	})
 }
