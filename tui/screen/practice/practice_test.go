@@ -120,13 +120,13 @@ func TestAKnownScatterIsGivenBack(t *testing.T) {
 		sigma, bias  float64
 		space, shown string
 	}{
-		{"3", 1.875, 0.08, 0.01, "space", "32 /min"},
-		{"4", 1.5, 0.04, -0.03, "windows space", "40 /min"},
-		{"6", 1, 0.02, -0.05, "space", "60 /min"},
+		{"32", 1.875, 0.08, 0.01, "space", "32 /min"},
+		{"40", 1.5, 0.04, -0.03, "windows space", "40 /min"},
+		{"60", 1, 0.02, -0.05, "space", "60 /min"},
 	} {
 		b := open(t, layout.Size{W: 80, H: 24})
 		off := strays(uint64(i), c.sigma, c.bias)
-		b.Press(c.digit)
+		b.Type(c.digit)
 		b.start()
 		b.taps(c.space, c.period, off)
 		require.True(t, b.Shows("enter keeps it for Ann Bell"), b.View())
