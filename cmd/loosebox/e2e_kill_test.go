@@ -70,8 +70,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 	before := len(visits(t, data, "Bramble"))
 
 	h := sit(t, data, "exam", "Bramble")
-	h.see("[begin the exam]")
-	h.press("ctrl+s")
+	h.begin()
 	h.seeLine(` 0 of \d+$`)
 	done := 0
 	for _, stop := range []int{1, 4, len(list)} {

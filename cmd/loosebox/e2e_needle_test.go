@@ -53,7 +53,7 @@ func lastVisit(t *testing.T, data, horse string) (v exam.Visit) {
 func (h *hand) short() {
 	h.t.Helper()
 	h.see("[TPR recheck]") // what was last is read, and the line of the routine is under the cursor
-	h.press("ctrl+s")
+	h.begin()
 	h.seeLine(` 0 of 8$`)
 	h.recheckUnusual()
 }

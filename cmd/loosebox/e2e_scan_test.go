@@ -132,7 +132,7 @@ func TestAScanIsNoAnswer(t *testing.T) {
 
 	h = sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
 	h.see("[TPR recheck]")
-	h.press("ctrl+s")
+	h.begin()
 	h.seeLine(` 0 of 8$`)
 	for _, step := range []string{"Approach and handler", "Demeanour", "Breathing rate", "Breathing effort, 0 to 4", "Rectal temperature", "Heart rate", "Heart rhythm", "Anything else"} {
 		h.step(step)
@@ -207,7 +207,7 @@ func TestAReaderOfAnySpeed(t *testing.T) {
 	data := chipped(t)
 	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
 	h.see("[TPR recheck]")
-	h.press("ctrl+s")
+	h.begin()
 	h.seeLine(` 0 of 8$`)
 	for _, gap := range []time.Duration{2 * time.Millisecond, 10 * time.Millisecond} {
 		for _, line := range []string{brambleChip, "\x02" + brambleChip, teaselChip} {
@@ -239,7 +239,7 @@ func TestAHeldKeyAnswersOnce(t *testing.T) {
 	data := watched(t, 20)
 	h := sit(t, data, "exam", "Bramble", "--routine", "full-exam")
 	h.see("[Full exam]")
-	h.press("ctrl+s")
+	h.begin()
 	h.seeLine(` 0 of \d+$`)
 	h.step("Approach and handler", "1")
 	answered := 0

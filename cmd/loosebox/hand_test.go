@@ -59,6 +59,14 @@ func sit(t *testing.T, data string, args ...string) *hand {
 	return &hand{t: t, term: term, data: data}
 }
 
+// begin begins an exam from its form, where nobody said what medicine was given: that is asked once.
+func (h *hand) begin() {
+	h.t.Helper()
+	h.press("ctrl+s")
+	h.see("Not asked yet.")
+	h.press("ctrl+s")
+}
+
 // press presses keys.
 func (h *hand) press(keys ...string) {
 	h.t.Helper()

@@ -23,6 +23,18 @@ func (s *screen) addMedicine(was []exam.Medicine, o entry.Options) {
 	})
 }
 
+// medicineAsked goes once to the line for medicine where nothing is marked in it. Whoever begins again all the same
+// begins without an answer, and the record says so.
+func (s *screen) medicineAsked() bool {
+	if s.asked || s.resuming() || len(s.medicine.Set()) > 0 {
+		return true
+	}
+	s.asked = true
+	s.medicine.Hint = "Not asked yet. A medicine hides fever, pain and a fast heart. Ask now: a number, then space. ctrl+s again begins without an answer."
+	s.form.Go(s.medicine)
+	return false
+}
+
 // noMedicine hides what and when where no medicine was marked.
 func (s *screen) noMedicine() bool {
 	for _, key := range s.medicine.Set() {

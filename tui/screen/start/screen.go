@@ -46,6 +46,7 @@ type screen struct {
 	humid   *form.Text
 	globe   *form.Text
 
+	asked    bool // for medicine, once
 	medicine *form.Marks
 	given    *form.Text
 }
@@ -103,7 +104,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	case begunVisitMsg:
 		return s.begun(m)
 	case keys.Press:
-		if s.loaded && !s.saving && s.form.Press(m) == form.Save && s.form.Check() {
+		if s.loaded && !s.saving && s.form.Press(m) == form.Save && s.form.Check() && s.medicineAsked() {
 			s.saving = true
 			if s.resuming() {
 				return s.goOn()

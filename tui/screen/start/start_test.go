@@ -55,7 +55,10 @@ func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 		d.Press("enter", "right", space, "right", "right", space) // worked, travelled
 		d.Press("enter", "enter", "enter", "enter")               // air, humidity and wet-bulb globe stay empty
 		assert.True(t, d.Reads("Space marks; with nothing marked the record says that nobody asked."))
-		d.Press("enter", "enter") // nor was medicine asked
+		d.Press("enter", "enter") // nor was medicine asked: that is said once
+		assert.Empty(t, d.Opened())
+		assert.True(t, d.Reads("Not asked yet. A medicine hides fever, pain and a fast heart."), d.View())
+		d.Press("enter", "enter")
 		require.Equal(t, nav.Exam, d.Last().Screen)
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
@@ -96,7 +99,7 @@ func TestMedicineBeforeTheExam(t *testing.T) {
 	d.Type("lost")
 	d.Press("up", "1", "space") // none stands alone, and what was given goes with it
 	assert.False(t, d.Shows("what and when"))
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	assert.Equal(t, exam.Context{Medicines: []exam.Medicine{exam.NoMedicine}}, visit().Context)
 }
 
@@ -122,7 +125,7 @@ func TestGoingOnAsksWhoIsWorkingNow(t *testing.T) {
 	assert.Equal(t, "Bo Lind", entries[len(entries)-1].By)
 
 	d = screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	again, err := store.Visit(v.ID)
 	require.NoError(t, err)
 	assert.Equal(t, now.Entries, again.Entries, "what was not changed is not written again")
@@ -145,7 +148,7 @@ func TestHeatOfTheDay(t *testing.T) {
 	d.Press("enter")
 	d.Type("84.2F")
 	assert.True(t, d.Reads("29 C, over 28 C, where competitions begin to take measures"))
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	v, err := store.Visit(d.Last().Visit)
 	require.NoError(t, err)
 	assert.Equal(t, exam.Quantity{Value: 30, Unit: exam.Celsius}, *v.Context.Air)
@@ -156,7 +159,7 @@ func TestHeatOfTheDay(t *testing.T) {
 func TestAtRestStandsAlone(t *testing.T) {
 	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
 	d.Press("down", "down", "right", "space") // worked
-	d.Press("left", "space", "ctrl+s")
+	d.Press("left", "space", "ctrl+s", "ctrl+s")
 	require.Equal(t, nav.Exam, d.Last().Screen)
 	v, err := store.Visit(d.Last().Visit)
 	require.NoError(t, err)
@@ -165,7 +168,7 @@ func TestAtRestStandsAlone(t *testing.T) {
 
 func TestNothingMarkedIsNoContext(t *testing.T) {
 	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	v, err := store.Visit(d.Last().Visit)
 	require.NoError(t, err)
 	assert.Empty(t, v.Context.States)
@@ -180,7 +183,7 @@ func TestRoutineOfTheAddressOrTheSettingsComesFirst(t *testing.T) {
 	} {
 		deps.Settings.Routine = c.setting
 		d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID, Routine: c.asked}, layout.Size{W: 80, H: 24})
-		d.Press("ctrl+s")
+		d.Press("ctrl+s", "ctrl+s")
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, v.Routine)
@@ -193,7 +196,7 @@ func TestRoutineOfTheSettingsIsForTheGrown(t *testing.T) {
 	for setting, want := range map[string]string{"": "full-exam", "colic-check": "colic-check", "gone": "full-exam"} {
 		deps.Settings.Routine = setting
 		d := screentest.New(t, deps, start.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
-		d.Press("ctrl+s")
+		d.Press("ctrl+s", "ctrl+s")
 		v, err := store.Visit(d.Last().Visit)
 		require.NoError(t, err)
 		assert.Equal(t, want, v.Routine)
@@ -206,11 +209,11 @@ func TestRefusedBeginKeepsWhatWasTyped(t *testing.T) {
 	d.Type("off feed? and quiet")
 	assert.Empty(t, d.Opened(), "a question mark is text here")
 	store.FailWith(errors.New("the disk is full"))
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	assert.True(t, d.Shows("NOT opened"))
 	assert.True(t, d.Shows("off feed? and quiet"))
 	store.FailWith(nil)
-	d.Press("ctrl+s")
+	d.Press("ctrl+s", "ctrl+s")
 	v, err := store.Visit(d.Last().Visit)
 	require.NoError(t, err)
 	assert.Equal(t, "off feed? and quiet", v.Reason)
