@@ -59,7 +59,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	h.begin()
 	h.seeLine(` 0 of \d+$`)
 	written := h.fullExam()
-	h.finish()
+	h.finishUntold()
 
 	h.press("esc") // the horse's page, or the exam below the review
 	h.toHorse()
@@ -291,6 +291,19 @@ func (h *hand) limbs() {
 func (h *hand) finish() {
 	h.see("open, 0 left")
 	h.press("f")
+	h.see("Nothing is left. enter closes the visit")
+	h.press("enter")
+	h.seeLine(`closed \d\d:\d\d$`)
+}
+
+// finishUntold closes a visit that holds something for the veterinarian, without a hand-off: that is asked about.
+func (h *hand) finishUntold() {
+	h.see("open, 0 left")
+	h.press("f")
+	h.see("For the veterinarian, and no hand-off is saved:")
+	h.press("4")
+	h.see("> 4 it is handed off later")
+	h.press("enter")
 	h.see("Nothing is left. enter closes the visit")
 	h.press("enter")
 	h.seeLine(`closed \d\d:\d\d$`)
