@@ -33,7 +33,8 @@ func (b *budget) these(lines []string) (kept []string) {
 
 // read fills the sections. What must be read comes first whatever it takes; of the
 // rest what is for the veterinarian goes before what a person wrote, that before
-// what was not looked at, and that before lesser findings.
+// what was not looked at, and that before lesser findings and the background. What
+// is for the veterinarian and finds no words is named at least.
 func (p *Page) read(in Input) {
 	why, more := in.why(p.By)
 	danger, vitals, request := in.dangerLines(), vitalLines(p.Vitals), in.request()
@@ -43,13 +44,13 @@ func (p *Page) read(in Input) {
 	if hides(in.Visit.Context) {
 		vitals = append(vitals, said(in.Visit)...)
 	}
-	b := &budget{MostWords - count(why) - count(danger[:min(len(danger), 1)]) - count(vitals) - count(request[:1]) - SpokenWords(moreWords(len(p.Worries), p.Worries))}
+	b := &budget{MostWords - count(why) - count(danger[:min(len(danger), 1)]) - count(vitals) - count(request[:1]) - SpokenWords(in.more(p.Worries, 0, anyRoom))}
 	danger = append(danger[:min(len(danger), 1)], b.these(danger[min(len(danger), 1):])...)
 	request = append(request[:1], b.these(request[1:])...)
 
 	seen := b.these(more[:min(len(more), 1)])
 	comments, missing := in.comments(), in.missing(p)
-	kept := min(count(comments[:min(len(comments), 1)])+count(missing[max(len(missing)-1, 0):]), b.left)
+	kept := min(count(comments[:min(len(comments), 1)]), max(b.left, 0))
 	b.left -= kept // what a person wrote is not crowded out by what the program says
 	out, next, full := p.readWorries(in, 0, ranges.LevelTell, b)
 	b.left += kept
@@ -67,7 +68,7 @@ func (p *Page) read(in Input) {
 		out = append(out, rest...)
 	}
 	if p.More = len(p.Worries) - next; p.More > 0 {
-		out = append(out, moreWords(p.More, p.Worries))
+		out = append(out, in.more(p.Worries, next, b.left+SpokenWords(in.more(p.Worries, next, anyRoom))))
 	}
 	if line := in.nothing(p); line != "" && b.take(line) {
 		out = append(out, line)
@@ -90,14 +91,22 @@ func (p *Page) read(in Input) {
 
 // readWorries reads findings from one on, as long as they are of the level or
 // above and there are words. It returns the lines, where it came to, and whether
-// the words ran out.
+// the words ran out. The words of the line that names the rest are kept beside the
+// budget: they shrink with every finding that is read whole.
 func (p *Page) readWorries(in Input, from int, level exam.Level, b *budget) (lines []string, next int, full bool) {
+	rest := SpokenWords(in.more(p.Worries, from, anyRoom))
 	for next = from; next < len(p.Worries) && p.Worries[next].Remark.Level >= level; {
 		line, n := joined(in, p.Worries[next:])
 		said := line == "" || slices.Contains(lines, line)
-		if !said && !b.take(line) {
+		after := SpokenWords(in.more(p.Worries, next+n, anyRoom))
+		need := after - rest
+		if !said {
+			need += SpokenWords(line)
+		}
+		if need > b.left {
 			return lines, next, true
 		}
+		b.left, rest = b.left-need, after
 		for i := range n {
 			p.Worries[next+i].Read = true
 		}
@@ -126,23 +135,4 @@ func count(lines []string) int {
 		n += SpokenWords(l)
 	}
 	return n
-}
-
-// moreWords says how many findings are on the page and not read, and how many of
-// them are for the veterinarian.
-func moreWords(n int, worries []Worry) string {
-	if n == 0 {
-		return ""
-	}
-	told := 0
-	for _, w := range worries {
-		if !w.Read && w.Remark.Level >= ranges.LevelTell {
-			told++
-		}
-	}
-	text := fmt.Sprintf("More on the page: %d", n)
-	if told > 0 {
-		text += fmt.Sprintf(", tell the vet %d", told)
-	}
-	return text + "."
 }

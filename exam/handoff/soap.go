@@ -69,7 +69,16 @@ func object(in Input) []string {
 			lines = append(lines, "Comment, "+c.name+": "+strings.TrimSuffix(c.text, ".")+".")
 		}
 	}
-	return slices.Concat(lines, given(in), filed(dangers(in.Visit)), scores(in))
+	return slices.Concat(lines, given(in), counted(in), filed(dangers(in.Visit)), scores(in))
+}
+
+// counted are the danger signs from published studies, with those that were seen and those that were not looked at.
+func counted(in Input) []string {
+	d := in.Verdict.Danger
+	if d == nil {
+		return nil
+	}
+	return []string{strings.Join(append([]string{d.Line()}, d.Lines()...), "; ") + "."}
 }
 
 // given are the injections that differ from the veterinarian's order.

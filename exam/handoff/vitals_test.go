@@ -15,6 +15,7 @@ import (
 	"loosebox/exam/handoff"
 	"loosebox/exam/intake"
 	"loosebox/exam/steps"
+	"loosebox/ranges"
 )
 
 // read is everything of a page that is read aloud.
@@ -58,7 +59,7 @@ func TestEveryColicCaseIsReadWithItsVitalSigns(t *testing.T) {
 	rows, err := by.Apply(data, "uci-horse-colic-300.csv")
 	require.NoError(t, err)
 	require.Len(t, rows, 300)
-	seen, together := 0, 0
+	seen, together, unread := 0, 0, 0
 	for _, r := range rows {
 		var v exam.Visit
 		for i, e := range r.Entries {
@@ -75,15 +76,44 @@ func TestEveryColicCaseIsReadWithItsVitalSigns(t *testing.T) {
 			seen++
 		}
 		require.Less(t, p.Seconds(), 60.0, "%s: %d words\n%s", v.Horse.Name, p.Words, read(p))
-		for _, remark := range in.Verdict.Remarks {
-			if remark.Combination {
+		for _, w := range p.Worries {
+			if w.Remark.Combination {
 				together++
 			}
+			if w.Remark.Level == ranges.LevelTell && !w.Read {
+				unread++
+			}
 		}
+		requireToldIsRead(t, in, p)
 	}
 	assert.Greater(t, seen, 700, "numbers that were looked for")
 	assert.Greater(t, together, 100, "combinations that could have swallowed one")
-	t.Logf("%d numbers read, %d combinations", seen, together)
+	t.Logf("%d numbers read, %d combinations, %d for the veterinarian named only", seen, together, unread)
+}
+
+// requireToldIsRead says that each finding for the veterinarian is read: its whole line, or its name at least.
+func requireToldIsRead(t require.TestingT, in handoff.Input, p handoff.Page) {
+	text := strings.ToLower(section(p, handoff.StandOut))
+	for _, w := range p.Worries {
+		if w.Remark.Level < ranges.LevelTell || w.Read {
+			continue
+		}
+		keys := []exam.Key{{Step: w.Remark.Step}}
+		if w.Remark.Combination && len(w.Remark.Of) > 0 {
+			keys = w.Remark.Of
+		}
+		for _, k := range keys {
+			step, _ := in.Steps.ByID(k.Step)
+			name := strings.ToLower(step.Short)
+			switch k.Step {
+			case "pain.signs", "demeanour": // a sign is read in its own words: "looks at its flank"
+				if f, ok := in.Visit.First(k.Step); ok && strings.Contains(text, strings.ToLower(f.Value.Show(step))) {
+					continue
+				}
+			}
+			require.Contains(t, text, name, "%s\n%s", w.Remark.Why, text)
+		}
+	}
 }
 
 // Visits made from the step table: every vital sign is said, its value or that it
