@@ -7,7 +7,7 @@ import (
 
 var builtInNames = sync.OnceValue(func() map[string]string {
 	names := map[string]string{}
-	list, _ := (&Table{}).pairs("tables/diseases.csv") // a damaged table ends the program at BuiltIn
+	list, _ := listOf("tables/diseases.csv", 2) // a damaged table ends the program at BuiltIn
 	for _, p := range list {
 		names[p[0]] = p[1]
 	}

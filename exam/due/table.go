@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -75,7 +76,7 @@ func (t *Table) Name(disease string) string {
 // from damaged tables.
 func BuiltIn() (*Table, error) {
 	t := &Table{}
-	names, err := t.pairs("tables/diseases.csv")
+	names, err := listOf("tables/diseases.csv", 2)
 	if err != nil {
 		return nil, err
 	}
@@ -83,12 +84,13 @@ func BuiltIn() (*Table, error) {
 		t.diseases = append(t.diseases, p[0])
 	}
 	sources := map[string]string{}
-	list, err := t.pairs("tables/sources.csv")
+	tiers := map[string]exam.Evidence{}
+	list, err := listOf("tables/sources.csv", 3)
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range list {
-		sources[p[0]] = p[1]
+		tiers[p[0]], sources[p[0]] = exam.Evidence(p[1]), p[2]
 	}
 	data, err := tables.ReadFile("tables/schedule.csv")
 	if err != nil {
@@ -106,8 +108,8 @@ func BuiltIn() (*Table, error) {
 		row.Evidence = ranges.Published
 		var cited []string
 		for _, key := range strings.Split(row.Keys, "+") {
-			if key == "M" {
-				row.Evidence = ranges.FromMemory
+			if rank := slices.Index(ranges.Tiers(), tiers[key]); rank > slices.Index(ranges.Tiers(), row.Evidence) {
+				row.Evidence = tiers[key] // the weakest of its sources
 			}
 			if sources[key] == "" {
 				bad.add(rec.line, "the source %q is not in the list", key)
@@ -180,22 +182,19 @@ func (t *Table) put(row Row) {
 	t.rows = append(t.rows, row)
 }
 
-func (t *Table) pairs(name string) ([][2]string, error) {
+// listOf reads a small table of so many fields, without its head.
+func listOf(name string, fields int) ([][]string, error) {
 	data, err := tables.ReadFile(name)
 	if err != nil {
 		return nil, fmt.Errorf("open the built-in schedule: %w", err)
 	}
 	cr := csv.NewReader(bytes.NewReader(data))
-	cr.Comment, cr.FieldsPerRecord = '#', 2
+	cr.Comment, cr.FieldsPerRecord = '#', fields
 	all, err := cr.ReadAll()
 	if err != nil || len(all) < 2 {
 		return nil, fmt.Errorf("the built-in table %s cannot be read: %w", name, errors.Join(err, errors.New("too few lines")))
 	}
-	var out [][2]string
-	for _, rec := range all[1:] {
-		out = append(out, [2]string{rec[0], rec[1]})
-	}
-	return out, nil
+	return all[1:], nil
 }
 
 func columns() []string {

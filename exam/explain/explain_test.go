@@ -148,7 +148,7 @@ func TestWhatAStepSaysBeforeItsAnswer(t *testing.T) {
 	a.Visit.Context.States = []exam.State{exam.StateWorked, exam.StateHot}
 	got = text(explain.Parts(a))
 	assert.Contains(t, got, "worked: can rise by up to 3 F (1.7 C) with work; again after 30 to 45 min at rest")
-	assert.Contains(t, got, "drsfostersmith.com, article 1766 (published); the minutes: our own")
+	assert.Contains(t, got, "drsfostersmith.com, article 1766) (practice page); the minutes: our own")
 
 	a = asked(t, "jugular.fill", nil)
 	a.Visit.Findings = []exam.Finding{

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -53,7 +54,8 @@ func TestMilestonesAreJudgedByTheClock(t *testing.T) {
 		assert.Equal(t, c.level, r.Level, c.why)
 		assert.Contains(t, r.Why, c.why)
 		assert.NotEmpty(t, r.Source)
-		assert.Equal(t, ranges.Published, r.Evidence)
+		m, _ := score.MilestoneOf(c.f.Step)
+		assert.Equal(t, m.Evidence, r.Evidence)
 	}
 
 	// Nobody knows when: late only where it cannot have been in time.

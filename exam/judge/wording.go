@@ -183,12 +183,13 @@ func again(p *picture, a *assessment) string {
 		}
 		minutes, ok := score.Again(p.visit.Context, a.finding.Step)
 		if !ok {
-			minutes = [2]int{10, 15} // quiet rest and a second look, a habit of the trade
+			minutes = score.QuietMin()
 		}
 		return fmt.Sprintf("repeat at rest in %d-%d min (%s)", minutes[0], minutes[1], strings.Join(words, ", "))
 	}
 	if a.unit == exam.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
-		return "repeat quietly in 10-15 min, as excitement is the usual cause of one high count"
+		quiet := score.QuietMin()
+		return fmt.Sprintf("repeat quietly in %d-%d min, as excitement is the usual cause of one high count", quiet[0], quiet[1])
 	}
 	return ""
 }
@@ -196,9 +197,11 @@ func again(p *picture, a *assessment) string {
 // justWorked says when a rate that was taken just after work is taken again, and what is told then (worked.go).
 func justWorked(a *assessment) string {
 	if a.finding.Step == "breath.rate" {
-		return "it just worked: count again at rest in 15 min; told if it rises, is laboured, or is still high after 30 min"
+		return fmt.Sprintf("it just worked: count again at rest in %d min; told if it rises, is laboured, or is still high after %d min",
+			score.AfterWorkMin, score.SecondGateMin)
 	}
-	return "it just worked: count again at rest in 15 min; told if it rises, is above 64 at 20 min or above 60 at 30 min"
+	return fmt.Sprintf("it just worked: count again at rest in %d min; told if it rises, is above %d at %d min or above %d at %d min",
+		score.AfterWorkMin, score.FirstGateBeats, score.FirstGateMin, score.SecondGateBeats, score.SecondGateMin)
 }
 
 func unitWords(u exam.Unit) string {

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -12,10 +13,10 @@ import (
 // when it has not come down in time: 64 a minute 20 min after the first count (FEI20MIN), 60 after 30 min (common
 // practice; RC02). Nothing else lowers a level, and nothing lowers a temperature.
 const (
-	firstGate       = 20 * time.Minute
-	firstGateBeats  = 64.0
-	secondGate      = 30 * time.Minute
-	secondGateBeats = 60.0
+	firstGate       = score.FirstGateMin * time.Minute
+	firstGateBeats  = float64(score.FirstGateBeats)
+	secondGate      = score.SecondGateMin * time.Minute
+	secondGateBeats = float64(score.SecondGateBeats)
 	longestWait     = 3 * time.Hour
 	risingBeats     = 4.0 // a count of 15 s times four can be off by as much
 )

@@ -57,7 +57,7 @@ func Cautions() []Caution {
 			},
 			Line:  "Come to the shoulder, speaking.",
 			Steps: []exam.StepID{"approach"}, Moments: []Moment{AtInjection, AtDraw},
-			Source: "handling lists (xzhbc.com; teamriderequine.com; 4-H Horse Project 47)", Evidence: ranges.CommonPractice,
+			Source: "4-H Horse Project 47, and other handling lists", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: "behind",
@@ -67,8 +67,8 @@ func Cautions() []Caution {
 			},
 			Line:     "Behind: touching, or well out of reach.",
 			Steps:    []exam.StepID{"temp.rectal", "manure", "udder.sheath", "gut.sounds"},
-			Source:   "teamriderequine.com; 620 British equine vets: a hind kick was the cause of 49 % of the worst injuries (Parkin 2018)",
-			Evidence: ranges.Published,
+			Source:   "handling lists; why: a hind kick caused 49 % of the worst injuries of 620 British equine vets (Parkin, Vet Rec 2018)",
+			Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: "handler",
@@ -82,10 +82,10 @@ func Cautions() []Caution {
 		},
 		{
 			Key:    "limbs",
-			Full:   []string{"Stay on your feet: bend or crouch on the balls of the feet, never kneel,", "never sit. Never go under neck or belly."},
-			Line:   "Stay on your feet; never kneel.",
+			Full:   []string{"Stay on your feet: bend, never crouch, kneel or sit; head out of line.", "Never go under neck or belly."},
+			Line:   "Stay on your feet; never crouch, kneel or sit.",
 			Steps:  []exam.StepID{"limb.look", "limb.warmth", "limb.digitalpulse", "hoof.heat", "weight.body"},
-			Source: "handling lists (xzhbc.com; cowgirlmagazine.com; teamriderequine.com); crouching is allowed by some and not by others", Evidence: ranges.CommonPractice,
+			Source: "handling lists: all forbid kneeling and sitting, some allow crouching; the stricter one is held", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key:    "mouth",

@@ -50,7 +50,7 @@ func Dangers() []Danger {
 				"hives, swollen face or eyelids", "sweating, fear, restless", "fast or hard breathing", "colic, diarrhoea", "weak, staggers, collapses",
 			},
 			First: []string{"Stop giving it. Keep yourself clear if it staggers.", "Call the veterinarian now.", "Stay where you can see it.", "Write down: time, product, lot, route, site, how much went in."}, Now: true,
-			Sources: "several pages of practices and associations, read", Evidence: ranges.Published,
+			Sources: "several pages of practices and associations, read", Evidence: ranges.PracticePage,
 		},
 		{
 			Key: Excited, Title: "Sudden excitement", When: "seconds after an injection; a label may warn of it",
@@ -62,13 +62,13 @@ func Dangers() []Danger {
 			Key: Beside, Title: "Beside the vein", When: "while it goes in, or hours after",
 			Seen:  []string{"a swelling that grows at the needle", "no blood comes back", "the horse flinches", "later: heat, pain, a lost vein"},
 			First: []string{"Stop. Leave no more there.", "Do not rub it. Tell the veterinarian at once.", note}, Now: true,
-			Sources: "Complications in Equine Surgery; what to do first from memory", Evidence: ranges.Published,
+			Sources: "Complications in Equine Surgery; what to do first from memory", Evidence: ranges.FromMemory,
 		},
 		{
 			Key: Muscle, Title: "A muscle that swells fast", When: "hours to days after",
 			Seen:  []string{"swelling that grows fast, hot or cold", "crackling under the skin", "fever, dull, off feed", "lame on that side"},
 			First: []string{"Call the veterinarian now.", "Temperature, pulse, breaths; the site with its size.", "Write down: product, lot, site, day."}, Now: true,
-			Sources: "Complications in Equine Surgery; midriversequine.com on clostridial disease", Evidence: ranges.Published,
+			Sources: "Complications in Equine Surgery", Evidence: ranges.Published,
 		},
 		{
 			Key: Vein, Title: "A sick vein", When: "a day or days after",

@@ -81,10 +81,10 @@ const NeedleRule = "A new needle and syringe for each horse, and a new needle fo
 
 // Needles lists the needles of the trade.
 func Needles() []Needle {
-	const thacker = "Thacker DVM, horsesdaily.com 2017"
+	const thacker = "Thacker DVM, in a magazine (horsesdaily.com 2017)"
 	return []Needle{
-		{exam.RouteIM, "adult, thick suspension", "18 (a label: 16-18)", "1.5 in", "", thacker + "; label at drugs.com/vet", ranges.Published},
-		{exam.RouteIM, "adult, thin", "20-21", "1.5 in", "", thacker, ranges.Published},
+		{exam.RouteIM, "adult, thick suspension", "18 (a label: 16-18)", "1.5 in", "", thacker + "; label at drugs.com/vet", ranges.PracticePage},
+		{exam.RouteIM, "adult, thin", "20-21", "1.5 in", "", thacker, ranges.PracticePage},
 		{exam.RouteIM, "foal, miniature", "20-22 (from memory)", "1 in", "", thacker + "; equineveterinaryservices.com", ranges.FromMemory},
 		{exam.RouteSC, "", "20-22 (from memory)", "1 in or less", "", "equineveterinaryservices.com", ranges.FromMemory},
 		{exam.RouteIV, "", "not finer than 18-20", "1-1.5 in", "so that an artery is seen to pulse; even these may not", "Dechant, in Complications in Equine Surgery, ch. 3", ranges.Published},

@@ -48,21 +48,21 @@ func Sites() []Site {
 				"The room is about an open hand, near the shoulder.",
 			Stand: "At the shoulder, handler on your side.", For: "Safest place to stand; easy to reach.",
 			Against: "A sore neck stops grazing; nerves and spine are near if it festers.",
-			Source:  "AAEP, ask the vet: vaccinology; horseillustrated.com, intramuscular injections; greenelewis.com", Evidence: ranges.Published,
+			Source:  "AAEP, ask the vet: vaccinology; where it lies: a practice (greenelewis.com)", Evidence: ranges.PracticePage,
 		},
 		{
 			Key: Thigh, Routes: im, Sides: sides,
 			Find:  "The muscle at the back of the thigh; keep out of the groove between the muscles.",
 			Stand: "To the side, close, never straight behind; handler on your side.", For: "Large, well supplied, drains well.",
 			Against: "Within reach of a kick; the sciatic nerve runs near the groove.",
-			Source:  "AAEP, ask the vet: vaccinology; atlantaequine.com, injection sites", Evidence: ranges.Published,
+			Source:  "AAEP, ask the vet: vaccinology; a practice's page on injection sites (atlantaequine.com)", Evidence: ranges.PracticePage,
 		},
 		{
 			Key: Pectoral, Routes: im, Sides: sides,
 			Find:  "The belly of the muscle between the forelegs, to one side of the middle.",
 			Stand: "Beside the foreleg, not in front of it.", For: "Drains well.",
-			Against: "Small; swells; called prone to abscess in study notes; generally not advised for most vaccines.",
-			Source:  "horseillustrated.com; atlantaequine.com; AAEP, snake bite page", Evidence: ranges.Published,
+			Against: "Small; swells; generally not advised for most vaccines.",
+			Source:  "a practice's page on injection sites (atlantaequine.com); AAEP, snake bite page", Evidence: ranges.PracticePage,
 		},
 		{
 			Key: Gluteal, Routes: im, Sides: sides, Last: true,
@@ -70,7 +70,7 @@ func Sites() []Site {
 			Stand: "Beside the hip, close; never straight behind.", For: "Easy; well supplied.",
 			Against: "An abscess there cannot drain.",
 			Warning: "Most sources say to keep away from the croup: an abscess there cannot drain. Only on the veterinarian's word.",
-			Source:  "atlantaequine.com; The Veterinary Care of the Horse, p. 1133; Complications in Equine Surgery", Evidence: ranges.Published,
+			Source:  "The Veterinary Care of the Horse, p. 1133; Complications in Equine Surgery", Evidence: ranges.Published,
 		},
 		{
 			Key: Jugular, Routes: []exam.Route{exam.RouteIV}, Draw: true, Sides: sides,
@@ -78,7 +78,7 @@ func Sites() []Site {
 				"throat-latch; hold the vein off below with the thumb and wait until it fills.",
 			Stand: "At the shoulder, handler on your side.", For: "The muscle between vein and artery.",
 			Against: "The carotid is most easily hit in the lower two thirds of the neck.",
-			Source:  "Dechant, in Complications in Equine Surgery, ch. 3; Extension Horses; the muscle between from memory", Evidence: ranges.Published,
+			Source:  "Dechant, in Complications in Equine Surgery, ch. 3; Extension Horses; the muscle between from memory", Evidence: ranges.FromMemory,
 		},
 		{
 			Key: Fold, Routes: []exam.Route{exam.RouteSC}, Sides: sides,
@@ -89,12 +89,12 @@ func Sites() []Site {
 		{
 			Key: Cephalic, Draw: true, Sides: sides,
 			Find: "The vein on the inside of the forearm.", Stand: "Beside the shoulder, on your feet.", For: "No artery lies beside it.",
-			Against: "Beside the foreleg.", Source: "Dechant, in Complications in Equine Surgery, ch. 3; where it runs from memory", Evidence: ranges.Published,
+			Against: "Beside the foreleg.", Source: "Dechant, in Complications in Equine Surgery, ch. 3; where it runs from memory", Evidence: ranges.FromMemory,
 		},
 		{
 			Key: Thoracic, Draw: true, Sides: sides,
 			Find: "The vein behind the elbow, along the lower chest.", Stand: "At the shoulder, facing the tail.", For: "No artery lies beside it.",
-			Against: "Within reach of a cow kick.", Source: "Dechant, in Complications in Equine Surgery, ch. 3; where it runs from memory", Evidence: ranges.Published,
+			Against: "Within reach of a cow kick.", Source: "Dechant, in Complications in Equine Surgery, ch. 3; where it runs from memory", Evidence: ranges.FromMemory,
 		},
 		{
 			Key: Facial, Draw: true, Sides: sides,

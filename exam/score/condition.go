@@ -38,7 +38,7 @@ type Condition struct {
 func conditionBasis() Basis {
 	return Basis{
 		Name: "Condition, six areas", Range: "1 to 9, not 0 to 5",
-		Source:   "Henneke et al., Equine Vet J 1983;15:371-372; areas and steps as read at doczz.net, the Henneke system",
+		Source:   "Henneke et al., Equine Vet J 1983;15:371-372; areas and steps read in a copy",
 		Evidence: ranges.Published, Note: "That the score is the mean of the areas is common practice.",
 	}
 }

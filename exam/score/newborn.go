@@ -24,18 +24,18 @@ type Milestone struct {
 func Milestones() []Milestone {
 	const (
 		walker = "Walker, assessment of the neonatal foal in the field, bova.vet 2023"
-		austin = "; times as in Austin, Equine Vet Educ 2013;25:585-589"
+		austin = "; usual times as in Austin, Equine Vet Educ 2013;25:585-589, read in a copy"
 		lenz   = "; told from 3 h: Lenz, AQHA 2016 (Walker: from 4 h)"
-		rule   = "Mid-Rivers Equine, the rule of 1, 2 and 3 hours; IVIS, normal newborn foal"
+		rule   = "IVIS, normal newborn foal (WEVA congress, Chile 2023)"
 	)
 	return []Milestone{
-		{"foal.breast", "lies on its breast", 5 * time.Minute, 5 * time.Minute, 10 * time.Minute, walker + austin, ranges.Published},
-		{"foal.suck", "sucks at a finger", 10 * time.Minute, 10 * time.Minute, 15 * time.Minute, walker + austin, ranges.Published},
-		{"foal.stand", "stands", time.Hour, time.Hour, 2 * time.Hour, walker + austin, ranges.Published},
-		{"foal.nurse", "nurses", 2 * time.Hour, 2 * time.Hour, 3 * time.Hour, walker + austin + lenz, ranges.Published},
+		{"foal.breast", "lies on its breast", 5 * time.Minute, 5 * time.Minute, 10 * time.Minute, walker + austin, ranges.PracticePage},
+		{"foal.suck", "sucks at a finger", 10 * time.Minute, 10 * time.Minute, 15 * time.Minute, walker + austin, ranges.PracticePage},
+		{"foal.stand", "stands", time.Hour, time.Hour, 2 * time.Hour, walker + austin, ranges.PracticePage},
+		{"foal.nurse", "nurses", 2 * time.Hour, 2 * time.Hour, 3 * time.Hour, walker + austin + lenz, ranges.PracticePage},
 		{"foal.afterbirth", "mare's afterbirth is out", 3 * time.Hour, 3 * time.Hour, 3 * time.Hour, rule, ranges.Published},
-		{"foal.meconium", "passes first manure", 3 * time.Hour, 3 * time.Hour, 6 * time.Hour, walker, ranges.Published},
-		{"foal.urine", "passes urine", 10 * time.Hour, 10 * time.Hour, 12 * time.Hour, walker, ranges.Published},
+		{"foal.meconium", "passes first manure", 3 * time.Hour, 3 * time.Hour, 6 * time.Hour, walker, ranges.PracticePage},
+		{"foal.urine", "passes urine", 10 * time.Hour, 10 * time.Hour, 12 * time.Hour, walker, ranges.PracticePage},
 	}
 }
 
@@ -68,9 +68,9 @@ type Newborn struct {
 func newbornBasis() Basis {
 	return Basis{
 		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
-		Source: "Walker, assessment of the neonatal foal in the field, bova.vet 2023; times as in Austin, Equine Vet Educ 2013;25:585-589; " +
-			"nursing: Lenz, AQHA 2016; afterbirth: Mid-Rivers Equine, the rule of 1, 2 and 3 hours, and IVIS, normal newborn foal",
-		Evidence: ranges.Published, Note: "Foals of larger breeds may be slower (Austin 2013).",
+		Source: "Walker, assessment of the neonatal foal in the field, bova.vet 2023; usual times as in Austin, Equine Vet Educ 2013;25:585-589, read in a copy; " +
+			"nursing: Lenz, AQHA 2016; afterbirth: IVIS, normal newborn foal (WEVA congress, Chile 2023)",
+		Evidence: ranges.PracticePage, Note: "Foals of larger breeds may be slower (Austin 2013).",
 	}
 }
 

@@ -4,7 +4,8 @@ import "loosebox/exam"
 
 // newbornFoal asks what lists of reasons to call for a newborn turn on: alert,
 // breathing, warmth, heart, gums, navel, joints, first manure, urine, milk at
-// the nose (AQHA, SCONE, WALKER); on the first day before all else when it stood,
+// the nose (AQHA, SCONE, WALKER); the three danger signs of ill newborns, a weak
+// pulse, cold legs and a seizure (FOAL25); on the first day before all else when it stood,
 // nursed and the rest, from whoever sat up.
 func newbornFoal() exam.Routine {
 	return exam.Routine{
@@ -33,7 +34,7 @@ func newbornFoal() exam.Routine {
 			),
 			stand(
 				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...),
-				ask("mouth.look"), ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
+				ask("mouth.look"), ask("pulse.strength"), ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
 			),
 			stand(atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...)),
 			stand(atEnd, ask("note")),

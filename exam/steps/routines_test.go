@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/ranges"
 )
 
 func TestRoutinesAreWhole(t *testing.T) {
@@ -133,4 +134,18 @@ func TestNavelIsLeftOutOfAnAdult(t *testing.T) {
 	foal := exam.ClassOf(exam.Horse{Kind: exam.AnimalHorse, Birth: exam.Birth{Precision: exam.BornFoal}}, day)
 	assert.Equal(t, -1, at(r.For(adult, Table()), "navel"))
 	assert.GreaterOrEqual(t, at(r.For(foal, Table()), "navel"), 0)
+}
+
+// An ill newborn is asked the three danger signs of FOAL25 (J Vet Intern Med 2025, 1,068 foals): a weak pulse, cold legs, a seizure.
+func TestTheNewbornIsAskedItsDangerSigns(t *testing.T) {
+	r, ok := Find(Routines(), "newborn-foal")
+	require.True(t, ok)
+	table := Table()
+	r = r.For(exam.Class{Name: ranges.FoalFirstDay, Young: true}, table)
+	for step, key := range map[exam.StepID]string{"pulse.strength": "weak", "limb.warmth": "cold", "demeanour": "seizure"} {
+		assert.True(t, slices.ContainsFunc(r.Asks, func(a exam.Ask) bool { return a.Step == step }), step)
+		s, _ := table.ByID(step)
+		_, known := s.Choice(key)
+		assert.True(t, known, "%s %s", step, key)
+	}
 }

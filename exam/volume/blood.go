@@ -42,8 +42,8 @@ func BloodLimits() []BloodLimit {
 	)
 	return []BloodLimit{
 		{1, OfBody, 1, "", false, iowa, ranges.Published},
-		{15, OfBlood, 1, "at one draw", false, laboratory, ranges.Published},
-		{20, OfBlood, 1, "in several draws", false, laboratory, ranges.Published},
+		{15, OfBlood, 1, "at one draw", false, laboratory, ranges.PracticePage},
+		{20, OfBlood, 1, "in several draws", false, laboratory, ranges.PracticePage},
 		{7.5, OfBlood, 7, "", true, montana, ranges.Published},
 		{10, OfBlood, 14, "no harm expected below", true, penn, ranges.Published},
 		{1, OfBody, 14, "", true, penn + "; " + davis, ranges.Published},

@@ -68,9 +68,9 @@ func TestEachKindHasItsOwnBlood(t *testing.T) {
 		evidence ranges.Evidence
 	}{
 		{volume.Animal{Kind: exam.AnimalHorse}, 75, ranges.Published},
-		{volume.Animal{Kind: exam.AnimalHorse, Breed: "Thoroughbred"}, 100, ranges.Published},
-		{volume.Animal{Kind: exam.AnimalHorse, Breed: "Percheron cross"}, 65, ranges.Published},
-		{volume.Animal{Kind: exam.AnimalDraft}, 65, ranges.Published},
+		{volume.Animal{Kind: exam.AnimalHorse, Breed: "Thoroughbred"}, 100, ranges.PracticePage},
+		{volume.Animal{Kind: exam.AnimalHorse, Breed: "Percheron cross"}, 65, ranges.PracticePage},
+		{volume.Animal{Kind: exam.AnimalDraft}, 65, ranges.PracticePage},
 		{volume.Animal{Kind: exam.AnimalHorse, Young: true, Breed: "Thoroughbred"}, 101, ranges.Published},
 		{volume.Animal{Kind: exam.AnimalDonkey}, 70, ranges.FromMemory},
 		{volume.Animal{Kind: exam.AnimalMule}, 70, ranges.FromMemory},

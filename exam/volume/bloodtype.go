@@ -36,8 +36,8 @@ func chosenBlood() [5]BloodType {
 			"horse", 75, "Montana State University, blood collection in agricultural animals", ranges.Published,
 			"Other sources have 76 and 80 for the average horse. Old or very fat animals have up to 15 % less.",
 		},
-		bloodHot:  {"Thoroughbred and like hot-blooded horses", 100, ball, ranges.Published, ""},
-		bloodCold: {"draft and like cold-blooded horses", 65, ball, ranges.Published, ""},
+		bloodHot:  {"Thoroughbred and like hot-blooded horses", 100, ball, ranges.PracticePage, ""},
+		bloodCold: {"draft and like cold-blooded horses", 65, ball, ranges.PracticePage, ""},
 		bloodFoal: {
 			"foal", 101, standardbred, ranges.Published,
 			"Measured from day 100 on; at birth it was 152. The lower figure is held for every foal under six months.",
@@ -54,7 +54,7 @@ func chosenBlood() [5]BloodType {
 func BloodTypes() []BloodType {
 	chosen := chosenBlood()
 	return append(chosen[:],
-		BloodType{"average horse", 80, chosen[bloodHot].Source, ranges.Published, ""},
+		BloodType{"average horse", 80, chosen[bloodHot].Source, ranges.PracticePage, ""},
 		BloodType{"horse, laboratory table", 76, "Drexel University table, as quoted at en.wikipedia.org/wiki/Blood_volume", ranges.CommonPractice, ""},
 		BloodType{"Standardbred foal at birth", 152, chosen[bloodFoal].Source, ranges.Published, "Plasma 93 and red cells 59."},
 	)

@@ -6,7 +6,7 @@ import "fmt"
 func DoseSource() []string {
 	return []string{
 		"mg = mg/kg x kg; mL = mg / (mg/mL); 1 % = 10 mg/mL; drawn at the nearest mark, half a mark goes up",
-		"source: medical math, bestvetaustin.com; rounding once at the end: technician course notes, knowt.com (published)",
+		"source: medical math, bestvetaustin.com (practice page); rounding once at the end: common practice",
 		"1 lb = 0.45359237 kg exactly (NIST SP 811)",
 	}
 }
@@ -23,7 +23,7 @@ func PasteSource() []string {
 func DripSource() []string {
 	return []string{
 		"drops a minute = mL x drops a mL / minutes; time left = mL x drops a mL / drops a minute",
-		"source: flow help, testandcalc.com (published); the drops a mL stand on the packet of the set",
+		"source: arithmetic (common practice); the drops a mL stand on the packet of the set",
 	}
 }
 

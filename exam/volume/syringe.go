@@ -27,14 +27,14 @@ type Syringe struct {
 // comes first. The figures that were read come from figures of syringes in a
 // university's teaching page.
 func Syringes() []Syringe {
-	const page = "figures of syringes, RMIT University (as reprinted)"
+	const page = "marks of common syringes (figures of RMIT University, seen in a reprint); look at yours"
 	return []Syringe{
-		{1, 0.1, "1 mL", page, ranges.Published},
-		{1, 0.01, "1 mL tuberculin", page, ranges.Published},
-		{3, 0.1, "3 mL", page, ranges.Published},
-		{5, 0.2, "5 mL", page, ranges.Published},
+		{1, 0.1, "1 mL", page, ranges.CommonPractice},
+		{1, 0.01, "1 mL tuberculin", page, ranges.CommonPractice},
+		{3, 0.1, "3 mL", page, ranges.CommonPractice},
+		{5, 0.2, "5 mL", page, ranges.CommonPractice},
 		{6, 0.2, "6 mL", "not read", ranges.FromMemory},
-		{10, 0.2, "10 mL", page + "; one page says 0.5", ranges.Published},
+		{10, 0.2, "10 mL", page + "; one page says 0.5", ranges.CommonPractice},
 		{12, 0.2, "12 mL", "not read; one page says 0.5 for 10 mL", ranges.FromMemory},
 		{20, 1, "20 mL", "not read; some have 0.5", ranges.FromMemory},
 		{35, 1, "35 mL", "not read", ranges.FromMemory},

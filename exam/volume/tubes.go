@@ -47,7 +47,7 @@ func BloodTubes() []BloodTube {
 	const gentle = "upside down 5 or 6 times, gently, at once; never shaken"
 	return []BloodTube{
 		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order only: " + OrderSource, ranges.Published},
-		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle + " (makers: 3 or 4)", 1.8, 2.7, "Oregon State University, clotting samples; medic.studio, handling of samples", ranges.Published},
+		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle + " (makers: 3 or 4)", 1.8, 2.7, "Oregon State University, clotting samples", ranges.Published},
 		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "a clot activator 5 times, a plain tube not at all; then upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com", ranges.Published},
 		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle + " (makers: 8 to 10)", 0, 0, "eclinpath.com; Cornell University, hematology", ranges.Published},
 		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle + " (makers: 8 to 10)", 2, 3, "eclinpath.com; Cornell University, hematology", ranges.Published},

@@ -38,7 +38,8 @@ func blocks(sign theme.Signs) []block {
 			{"class", "kind, age and size at the visit; a foal, a donkey and a draft horse have ranges of their own"},
 		}},
 		{"how sure a range is", []entry{
-			{string(ranges.Published), "read in a named source"},
+			{string(ranges.Published), "read in a paper, a textbook, or at a university or professional body"},
+			{string(ranges.PracticePage), "read on the page of a practice, a charity or a company"},
 			{string(ranges.CommonPractice), "a habit of the trade without a source of weight"},
 			{string(ranges.FromMemory), "known, but not read in a source yet"},
 			{string(ranges.PracticeOwn), "from this practice's own file"},

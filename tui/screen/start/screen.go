@@ -220,11 +220,11 @@ func states() []exam.Choice {
 }
 
 // handling are two lines for everybody: common practice in handbooks of safe
-// handling (approach at the shoulder, handler on the same side, never kneel,
+// handling (approach at the shoulder, handler on the same side, never crouch or kneel,
 // never pass under the horse).
 func handling() []string {
 	return []string{
-		"Come to the shoulder, speaking. Never kneel, never pass under neck or belly.",
+		"Come to the shoulder, speaking. Never crouch, kneel or pass under neck or belly.",
 		"Handler on your side; behind the horse stay touching it, or well out of reach.",
 	}
 }

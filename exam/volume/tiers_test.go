@@ -1,0 +1,37 @@
+package volume_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"loosebox/exam/examtest"
+	"loosebox/exam/volume"
+	"loosebox/ranges"
+)
+
+// No figure of blood, tube, syringe or sum carries a tier that its source does not earn.
+func TestNoSourceIsCalledMoreThanItIs(t *testing.T) {
+	for _, l := range volume.BloodLimits() {
+		assert.Empty(t, examtest.TooStrong(l.Source, l.Evidence), l.Source)
+	}
+	for _, b := range volume.BloodTypes() {
+		assert.Empty(t, examtest.TooStrong(b.Source, b.Evidence), b.Source)
+	}
+	for _, b := range volume.BloodTubes() {
+		assert.Empty(t, examtest.TooStrong(b.Source, b.Evidence), b.Source)
+	}
+	for _, s := range volume.Syringes() {
+		assert.Empty(t, examtest.TooStrong(s.Source, s.Evidence), s.Source)
+	}
+	for _, lines := range [][]string{volume.DoseSource(), volume.PasteSource(), volume.DripSource(), volume.DeficitSource()} {
+		for _, line := range lines {
+			evidence := ranges.CommonPractice
+			if strings.Contains(line, "(published)") {
+				evidence = ranges.Published
+			}
+			assert.Empty(t, examtest.TooStrong(line, evidence), line)
+		}
+	}
+}
