@@ -158,6 +158,7 @@ type Choice struct {
 	field   *entry.Choice
 	typed   string // of a size, as far as it was typed
 	refused error  // of a size that was typed and is none
+	stood   string // the choice before a size was typed; it stands where there is no such size
 }
 
 // NewChoice makes a row of choices with the key that is chosen now. Sizes are not

@@ -15,6 +15,9 @@ import (
 // picks 12 mL, and 2 picks nothing where no size is 2 mL; true where it was one.
 func (r *Choice) typeSize(p keys.Press) bool {
 	name := keys.Name(p)
+	if r.typed == "" {
+		r.stood = r.Chosen()
+	}
 	switch {
 	case keys.Digit().Is(p), (name == "." || name == ",") && r.typed != "":
 		r.typed += strings.ReplaceAll(name, ",", ".")
@@ -25,6 +28,8 @@ func (r *Choice) typeSize(p keys.Press) bool {
 	}
 	if at, ok := r.sized(); ok {
 		r.field.Choose(r.choices[at].Key)
+	} else {
+		r.field.Choose(r.stood)
 	}
 	return true
 }
