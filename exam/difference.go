@@ -86,13 +86,14 @@ func (v Visit) decided(o Order) (ml float64, vet string, ok bool) {
 }
 
 // Differences are the injections of a visit that differ from the veterinarian's
-// order, and those ordered aloud in an emergency that no decision has confirmed
-// yet, each as a remark for the veterinarian.
+// order, and those without an earlier decision that one person alone stands for
+// or that were ordered aloud in an emergency, until a decision confirms them; each
+// as a remark for the veterinarian.
 func Differences(v Visit) []Remark {
 	var out []Remark
 	for _, i := range v.Injections {
 		what := v.Difference(i)
-		if i.Order.Without == Emergency && !v.confirmed(i) {
+		if (i.Order.Without == Emergency || i.alone()) && !v.confirmed(i) {
 			what = strings.TrimSpace(what + " It was " + i.Whose() + ". No decision confirms it yet.")
 		}
 		if what == "" {

@@ -53,9 +53,19 @@ func (i Injection) Whose() string {
 	o := i.Order
 	switch o.Without {
 	case OwnHands:
-		return "given by the veterinarian, " + o.Vet + ", without an earlier decision"
+		text := "given by the veterinarian, " + o.Vet + ", without an earlier decision"
+		if i.alone() {
+			text += ", and written down under the same name"
+		}
+		return text
 	case Emergency:
 		return "ordered aloud by " + o.Vet + ", " + string(o.How) + ", in an emergency: " + o.Emergency
 	}
 	return ""
+}
+
+// alone says that the name of the veterinarian who gave it is also that of who
+// wrote it down: nobody else's word stands for it.
+func (i Injection) alone() bool {
+	return i.Order.Without == OwnHands && strings.EqualFold(CleanLine(i.Order.Vet, 0), CleanLine(i.EndBy, 0))
 }
