@@ -2,6 +2,9 @@ package needle
 
 import "loosebox/exam"
 
+// Else is the letter that says that something else went in than was ordered.
+const Else = "o"
+
 // SomethingElse are the questions of what really went in, where it was not what was
 // ordered: another product, another route, another amount. It is always saved.
 func SomethingElse(o exam.Order) []Field {

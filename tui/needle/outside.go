@@ -54,7 +54,7 @@ func (o *Outside) Fields() []Field {
 			{Key: string(exam.OwnHands), Words: string(exam.OwnHands), Hint: "with their own hands; nobody else gave it"},
 			{Key: string(exam.Emergency), Words: string(exam.Emergency), Hint: "only where there was no time to save a decision; the veterinarian confirms it"},
 		}},
-		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: needed("say which veterinarian it was, by name")},
+		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: needed("say which veterinarian it was, by name"), Hint: o.hintVet},
 		{Key: OrderedTo, Label: "order came", Ask: "How did the order come?", Choices: how, Hidden: calm},
 		{Key: What, Label: "emergency", Ask: "What was the emergency?", Limit: 160, Hidden: calm, Check: needed("say in a few words what the emergency was")},
 		{Key: Product, Label: "product", Ask: "Which product?", Limit: 120, Check: needed("say which product it was")},
@@ -70,6 +70,14 @@ func (o *Outside) Fields() []Field {
 		{Key: When, Label: "given at", Ask: "At what time, as 14:05? Enter alone: now.", Limit: 5, Check: o.checkWhen, Hint: func(string) string { return "as 14:05; empty: now" }},
 		{Key: GivenBy, Label: "your name", Ask: "Who writes it down? Of an order aloud: who gave it.", Limit: 60, Check: needed("every entry says by whom: write your name or initials")},
 	}
+}
+
+// hintVet says what follows where one name stands for both.
+func (o *Outside) hintVet(text string) string {
+	if !sameProduct(text, o.Get(GivenBy)) {
+		return "by name; who writes it down comes last"
+	}
+	return "! your own name: it is told to the vet until a decision confirms it"
 }
 
 func checkWentIn(text string) error {

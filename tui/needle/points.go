@@ -54,6 +54,9 @@ func Points(s Stand, o exam.Order, d exam.Decided, by string, now time.Time) []P
 			point.before(s, o, now)
 		}
 		out = append(out, point)
+		if moved := s.movedWeight(o, d, now); moved != "" && p.Key == "dose" {
+			out = append(out, weightPoint(moved, by))
+		}
 	}
 	return out
 }
@@ -152,14 +155,19 @@ var pointLetters = map[string]string{
 }
 
 // otherThan refuses what is no name, and the name of who gives the dose.
-func otherThan(by string) func(string) error {
+func otherThan(by string) func(string) error { return nameOther("the second person", by) }
+
+// vetOtherThan is the same of the veterinarian.
+func vetOtherThan(by string) func(string) error { return nameOther("the veterinarian", by) }
+
+func nameOther(who, by string) func(string) error {
 	return func(text string) error {
 		name := exam.CleanLine(text, 0)
 		switch {
 		case strings.IndexFunc(name, unicode.IsLetter) < 0:
-			return &exam.Refusal{Typed: name, Why: "write the name of the second person"}
+			return &exam.Refusal{Typed: name, Why: "write the name of " + who}
 		case sameProduct(name, by):
-			return &exam.Refusal{Typed: name, Why: "the second person is another than " + name + ", who gives it"}
+			return &exam.Refusal{Typed: name, Why: who + " is another than " + name + ", who gives it"}
 		}
 		return nil
 	}

@@ -74,8 +74,9 @@ func (w *work) outside() (over bool, err error) {
 	return true, nil
 }
 
-// other asks what really went in, where it was not what was ordered.
-func (w *work) other(i exam.Injection) error {
+// other asks what really went in, where it was not what was ordered; afterwards
+// says that it is remembered, not seen.
+func (w *work) other(i exam.Injection, afterwards bool) error {
 	answers := map[string]string{needle.Product: i.Order.Product, needle.Route: string(i.Order.Route)}
 	get, put := func(key string) string { return exam.CleanLine(answers[key], 0) }, func(key, text string) { answers[key] = text }
 	for _, f := range needle.SomethingElse(i.Order) {
@@ -83,5 +84,7 @@ func (w *work) other(i exam.Injection) error {
 			return err
 		}
 	}
-	return w.write(needle.Given(w.Deps, exam.Entry{}, needle.ElseLine(i, get))...)
+	line := needle.ElseLine(i, get)
+	line.Afterwards = afterwards
+	return w.write(needle.Given(w.Deps, exam.Entry{}, line)...)
 }

@@ -42,7 +42,7 @@ func (w *work) give(i exam.Injection, a exam.Attempt) error {
 	case "g", "given":
 		return w.given(i, rest)
 	case "o", "other":
-		return w.other(i)
+		return w.other(i, false)
 	case "x", "stop":
 		return w.stop(i, rest)
 	}
@@ -73,9 +73,13 @@ func (w *work) given(i exam.Injection, text string) error {
 }
 
 func (w *work) stop(i exam.Injection, why string) error {
-	why, err := w.because("Stopped. Why?", strings.TrimSpace(why), needle.WhyStopped())
+	reasons := append(needle.WhyStopped(), needle.Reason{Press: needle.Else, Words: "something else went in"})
+	why, err := w.because("Stopped. Why?", strings.TrimSpace(why), reasons)
 	if err != nil {
 		return err
+	}
+	if why == reasons[len(reasons)-1].Words {
+		return w.other(i, true)
 	}
 	ml, known, err := w.amount("How many mL went in? 0 for nothing, or: "+needle.NotKnown+".", "")
 	if err != nil {
@@ -114,6 +118,7 @@ func (w *work) resume(i exam.Injection, a exam.Attempt) error {
 	n, err := w.letter(fmt.Sprintf("The needle of %s went in at %s, %s. What happened?", exam.CleanLine(i.Order.Product, 40), a.At.Format("2006-01-02 15:04"), a.Place), []lettered{
 		{"g", "it was given"},
 		{"k", "it was given, how much is not known"},
+		{"e", "something else went in"},
 		{"o", "the needle came out, nothing was given"},
 		{"n", "nothing was given, and it is stopped"},
 		{"u", "nobody knows whether anything went in"},
@@ -135,10 +140,12 @@ func (w *work) resume(i exam.Injection, a exam.Attempt) error {
 		l.Phase, l.NotKnown = exam.InjectionGiven, true
 		return w.write(needle.Given(w.Deps, exam.Entry{}, l)...)
 	case 2:
-		l.Phase = exam.InjectionNotFound
+		return w.other(i, true)
 	case 3:
-		l.Phase, l.Why = exam.InjectionStopped, "interrupted: needle out, nothing given"
+		l.Phase = exam.InjectionNotFound
 	case 4:
+		l.Phase, l.Why = exam.InjectionStopped, "interrupted: needle out, nothing given"
+	case 5:
 		l.Phase, l.Why, l.NotKnown = exam.InjectionStopped, "interrupted: nobody can say whether anything went in", true
 	default:
 		w.lately, w.vein, w.by = a.Seq, 0, i.By

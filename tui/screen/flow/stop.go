@@ -22,6 +22,7 @@ type Stop struct {
 	Why     string // the reason where it is known already; the reasons are not asked then
 	Amount  string // the question of the amount; empty where nothing can have gone in
 	HoldsML float64
+	More    []Option // answers beside the reasons
 	Done    func(why string, ml float64, known bool) tea.Cmd
 	Back    func() Part
 }
@@ -35,7 +36,7 @@ func (x Stop) Begin() Part {
 	for _, r := range x.Reasons {
 		options = append(options, Option{Letter: r.Press, Words: r.Words, Do: func() tea.Cmd { return x.because(r.Words) }})
 	}
-	options = append(options, Option{Letter: needle.OwnWords, Words: "in other words", Do: func() tea.Cmd {
+	options = append(append(options, x.More...), Option{Letter: needle.OwnWords, Words: "in other words", Do: func() tea.Cmd {
 		x.S.Show(x.words())
 		return nil
 	}})

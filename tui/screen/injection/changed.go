@@ -48,6 +48,7 @@ func (s *screen) changing(o exam.Order, why error) flow.Part {
 // taken goes on with the order form under the decision as it stands now; after a
 // changed order straight to the check list.
 func (s *screen) taken(open []exam.Cover) flow.Part {
+	s.sheet.Renew(s.Stand) // what was decided since is in it
 	for _, c := range open {
 		if needle.Same(c, s.sheet.Cover) && c != s.sheet.Cover {
 			s.sheet.Change(c)

@@ -64,8 +64,8 @@ func (s *screen) give(i exam.Injection, a exam.Attempt) flow.Part {
 	options := []flow.Option{
 		{Letter: "g", Words: words, Do: func() tea.Cmd { return s.Give(ordered) }},
 		{Letter: "a", Words: "another amount, typed next", Do: func() tea.Cmd { s.Show(s.amount(i, a)); return nil }},
-		{Letter: "o", Words: "something else went in: another product or route", Do: func() tea.Cmd {
-			s.Show(s.other(func() flow.Part { return s.give(i, a) }, i))
+		{Letter: needle.Else, Words: "something else went in: another product or route", Do: func() tea.Cmd {
+			s.Show(s.other(func() flow.Part { return s.give(i, a) }, i, false))
 			return nil
 		}},
 	}
@@ -134,8 +134,12 @@ const howMuchIn = "How much went in?"
 
 // stopping asks why it was stopped and how much went in.
 func (s *screen) stopping(i exam.Injection) flow.Part {
+	other := flow.Option{Letter: needle.Else, Words: "something else went in: another product or route", Do: func() tea.Cmd {
+		s.Show(s.other(func() flow.Part { return s.stopping(i) }, i, true)) // what was not asked before it went in is not asked now
+		return nil
+	}}
 	return flow.Stop{
-		S: s.Screen, Asks: "Stopped. Why?", Reasons: needle.WhyStopped(), Amount: howMuchIn, Back: s.Next,
+		S: s.Screen, Asks: "Stopped. Why?", Reasons: needle.WhyStopped(), Amount: howMuchIn, Back: s.Next, More: []flow.Option{other},
 		Done: func(why string, ml float64, known bool) tea.Cmd {
 			return s.Inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: why, VolumeML: ml, NotKnown: !known})
 		},

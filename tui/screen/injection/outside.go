@@ -28,13 +28,16 @@ func (s *screen) byVet() flow.Part {
 	return sheet
 }
 
-// other writes down what really went in, where it was not what was ordered.
-func (s *screen) other(back func() flow.Part, i exam.Injection) flow.Part {
+// other writes down what really went in, where it was not what was ordered;
+// afterwards says that it is remembered, not seen.
+func (s *screen) other(back func() flow.Part, i exam.Injection, afterwards bool) flow.Part {
 	answers := flow.Blank()
 	answers.Put(needle.Product, i.Order.Product)
 	answers.Put(needle.Route, string(i.Order.Route))
 	sheet := flow.NewSheet(s.Screen, "save what went in", "save", answers, needle.SomethingElse(i.Order), nil, func() tea.Cmd {
-		return s.Give(needle.ElseLine(i, answers.Get))
+		line := needle.ElseLine(i, answers.Get)
+		line.Afterwards = afterwards
+		return s.Give(line)
 	}, s.stopKey(i)...)
 	return flow.BackTo(sheet, s.Screen, back)
 }

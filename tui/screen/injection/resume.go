@@ -23,6 +23,10 @@ func (s *screen) resume(i exam.Injection, a exam.Attempt) flow.Part {
 			l.Phase, l.NotKnown = exam.InjectionGiven, true
 			return s.Give(l)
 		}},
+		{Letter: "e", Words: "something else went in", Hint: "another product or route, asked next", Do: func() tea.Cmd {
+			s.Show(s.other(func() flow.Part { return s.resume(i, a) }, i, true))
+			return nil
+		}},
 		{Letter: "o", Words: "the needle came out, nothing was given", Hint: "a new needle and another place come next", Do: func() tea.Cmd {
 			l := line
 			l.Phase = exam.InjectionNotFound
