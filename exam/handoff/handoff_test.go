@@ -238,3 +238,12 @@ func TestNoiseIsNotReadAsAChange(t *testing.T) {
 	assert.Equal(t, compare.WithinNoise, f.Changed)
 	assert.InDelta(t, 0.2, *f.Change, 1e-9)
 }
+
+// What was not looked at is read as a whole sentence, with no end cut off.
+func TestWhatWasNotLookedAtIsReadWhole(t *testing.T) {
+	v := visit(noon(), number("heart.rate", 66, exam.PerMinute), words("pain.signs", "", "kicks"), words("gum.colour", "", "pale"))
+	v.Reason, v.Routine, v.ClosedAt = "colic", "colic-check", &v.OpenedAt
+	out := section(handoff.Make(input(t, v)), handoff.StandOut)
+	assert.Contains(t, out, "Two or three of six signs of colic were not looked at.")
+	assert.NotContains(t, out, "...")
+}

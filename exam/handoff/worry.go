@@ -49,13 +49,17 @@ func (in Input) together(r exam.Remark) string {
 		parts = append(parts[:mostParts], fmt.Sprintf("%d more", len(parts)-mostParts))
 	}
 	if len(parts) == 0 {
-		return upper(cut(sentence(r.Why), 14)) + "."
+		what, _, _ := strings.Cut(sentence(r.Why), ": look at") // that is for who examines, not for who listens
+		return upper(cut(what, mostWhy)) + "."
 	}
 	return "Together: " + listed(parts) + "."
 }
 
-// mostParts is how many findings of a combination are named.
-const mostParts = 4
+// mostWhy holds the longest sentence about what was not looked at whole; mostParts is how many findings of a combination are named.
+const (
+	mostWhy   = 20
+	mostParts = 4
+)
 
 // part is one finding of a combination in few words: "heart rate 64", "gum colour
 // pale"; signs that are sentences of their own stand alone.
