@@ -21,10 +21,18 @@ func TestWhatAgeAndSexCannotBe(t *testing.T) {
 		{exam.Mare, true, "2026-02-27", "under 1 year cannot be in foal"},
 		{exam.Filly, true, "foal", "under 1 year cannot be in foal"},
 		{exam.SexUnknown, true, "2026-02-27 03:20", "cannot be in foal"},
-		{exam.Mare, true, "2017", ""}, {exam.Filly, true, "2024-03-01", ""}, {exam.Mare, true, "", ""}, {exam.Mare, true, "adult", ""},
-		{exam.Gelding, true, "2017", "a gelding cannot be in foal"}, {exam.Colt, true, "", "a colt cannot be in foal"},
-		{exam.Filly, false, "2017-05-04", "write mare"}, {exam.Colt, false, "adult", "write stallion"},
-		{exam.Colt, false, "2024-05-04", ""}, {exam.Filly, false, "2021-09", ""}, {exam.Filly, false, "", ""}, {exam.Stallion, false, "2026-02-27", ""},
+		{exam.Mare, true, "2017", ""},
+		{exam.Filly, true, "2024-03-01", ""},
+		{exam.Mare, true, "", ""},
+		{exam.Mare, true, "adult", ""},
+		{exam.Gelding, true, "2017", "a gelding cannot be in foal"},
+		{exam.Colt, true, "", "a colt cannot be in foal"},
+		{exam.Filly, false, "2017-05-04", "write mare"},
+		{exam.Colt, false, "adult", "write stallion"},
+		{exam.Colt, false, "2024-05-04", ""},
+		{exam.Filly, false, "2021-09", ""},
+		{exam.Filly, false, "", ""},
+		{exam.Stallion, false, "2026-02-27", ""},
 	} {
 		birth, err := exam.ReadBirth(c.born, "")
 		require.NoError(t, err, c.born)

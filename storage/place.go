@@ -24,7 +24,7 @@ func (n *NoRecordError) Error() string {
 
 // Is makes it an error that something was not found.
 func (n *NoRecordError) Is(target error) bool {
-	return target == exam.ErrNotFound || target == fs.ErrNotExist //nolint:errorlint // compared by errors.Is
+	return target == exam.ErrNotFound || target == fs.ErrNotExist
 }
 
 // ErrForeign is wrapped where a folder holds other things and no record.

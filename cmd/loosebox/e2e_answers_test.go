@@ -38,8 +38,12 @@ func TestLateAnswersOpenNothing(t *testing.T) {
 	h.term.Settle(whole)
 	before := h.screen()
 	for _, pieces := range [][]string{
-		{"\x1b]11;rgb:0000/0000/0000\x1b\\"}, {"\x1b[24;80R"}, {"11;rgb:dddd/dddd/dddd\x07"}, {"\x1b]11;rg", "b:gggg/nnnn\x07"},
-		{"\x1b]11;rgb:0000", "/0000/0000\x1b\\"}, {"\x1b[?62;22c\x1b[>1;2;3c"},
+		{"\x1b]11;rgb:0000/0000/0000\x1b\\"},
+		{"\x1b[24;80R"},
+		{"11;rgb:dddd/dddd/dddd\x07"},
+		{"\x1b]11;rg", "b:gggg/nnnn\x07"},
+		{"\x1b]11;rgb:0000", "/0000/0000\x1b\\"},
+		{"\x1b[?62;22c\x1b[>1;2;3c"},
 	} {
 		for _, p := range pieces {
 			_, err := h.term.Write(p)

@@ -31,14 +31,16 @@ func interruptRun(t *testing.T, s os.Signal, env []string, ready func() bool, un
 		var said strings.Builder
 		c.Stdout, c.Stderr = &said, &said
 		require.NoError(t, c.Start())
-		ended := make(chan error, 1)
-		go func() { ended <- c.Wait() }()
+		ended := make(chan struct{})
+		go func() {
+			_ = c.Wait() // its code is read from the state
+			close(ended)
+		}()
 		late := time.After(4 * patience)
 	waiting:
 		for {
 			select {
 			case <-ended:
-				ended <- nil
 				break waiting
 			case <-late:
 				require.Fail(t, "never ready")

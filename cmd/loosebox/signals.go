@@ -49,7 +49,7 @@ func (e *env) listen() (stop func()) {
 				}
 				if !first.IsZero() && time.Since(first) > impatient {
 					restore()
-					os.Exit((&signalled{number}).code())
+					os.Exit((&signalled{number}).code()) //nolint:forbidigo // the second signal: the run does not come to its end
 				}
 				if first.IsZero() {
 					first = e.now()

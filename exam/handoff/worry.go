@@ -192,6 +192,7 @@ func (in Input) changed(row compare.Row) string {
 	switch row.Unit {
 	case exam.PerMinute, exam.Kilograms, exam.Pounds:
 		decimals = 0 // nobody reads tenths of a beat
+	default:
 	}
 	size := exam.FormatNumber(math.Abs(*c.By), decimals)
 	switch {

@@ -39,8 +39,11 @@ func colicCases() []ruleCase {
 				{said("pain.signs", "flank"), heart(49)}, {said("pain.signs", "mild"), breaths(19)}, {said("pain.signs", "paws"), seconds("gum.refill", 2.1)},
 			},
 			holdsNot: [][]exam.Finding{
-				{said("pain.signs", "flank"), heart(48)}, {said("pain.signs", "flank"), breaths(18)}, {said("pain.signs", "flank"), seconds("gum.refill", 2)},
-				{said("pain.signs", "none"), heart(49)}, {said("demeanour", "restless"), heart(52)},
+				{said("pain.signs", "flank"), heart(48)},
+				{said("pain.signs", "flank"), breaths(18)},
+				{said("pain.signs", "flank"), seconds("gum.refill", 2)},
+				{said("pain.signs", "none"), heart(49)},
+				{said("demeanour", "restless"), heart(52)},
 			},
 		},
 		{

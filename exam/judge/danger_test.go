@@ -22,8 +22,10 @@ func TestDangerSignsOfColic(t *testing.T) {
 	assert.Equal(t, []string{"no gut sound in a quadrant"}, d.NotLooked, "one quadrant is not four")
 	assert.Equal(t, []string{"refill over 2.5 s"}, d.Beside)
 	assert.Equal(t, []string{"weak pulse"}, d.BesideOpen)
-	assert.Equal(t, []string{"seen: heart 60 or more, abnormal gum colour, severe or constant pain", "not looked at: no gut sound in a quadrant",
-		"seen beside them: refill over 2.5 s", "beside them not looked at: weak pulse"}, d.Lines())
+	assert.Equal(t, []string{
+		"seen: heart 60 or more, abnormal gum colour, severe or constant pain", "not looked at: no gut sound in a quadrant",
+		"seen beside them: refill over 2.5 s", "beside them not looked at: weak pulse",
+	}, d.Lines())
 	assert.Contains(t, d.Source, "Acta Vet Scand 2015;57:69")
 
 	_, ok = j.Danger(adult(t, heart(40), said("gum.colour", "pink")))

@@ -276,10 +276,14 @@ func TestMedicineStaysOutOfTheOwnRange(t *testing.T) {
 		x    float64
 		want int
 	}{
-		{"heart.rate", exam.PerMinute, exam.ToCalm, 36, 4}, {"heart.rate", exam.PerMinute, exam.ForPain, 36, 4},
-		{"temp.rectal", exam.Celsius, exam.ForPain, 37.8, 4}, {"breath.rate", exam.PerMinute, exam.ForPain, 12, 5},
-		{"breath.rate", exam.PerMinute, exam.ToCalm, 12, 4}, {"weight.body", exam.Kilograms, exam.ToCalm, 500, 5},
-		{"heart.rate", exam.PerMinute, exam.NoMedicine, 36, 5}, {"heart.rate", exam.PerMinute, exam.OtherMedicine, 36, 5},
+		{"heart.rate", exam.PerMinute, exam.ToCalm, 36, 4},
+		{"heart.rate", exam.PerMinute, exam.ForPain, 36, 4},
+		{"temp.rectal", exam.Celsius, exam.ForPain, 37.8, 4},
+		{"breath.rate", exam.PerMinute, exam.ForPain, 12, 5},
+		{"breath.rate", exam.PerMinute, exam.ToCalm, 12, 4},
+		{"weight.body", exam.Kilograms, exam.ToCalm, 500, 5},
+		{"heart.rate", exam.PerMinute, exam.NoMedicine, 36, 5},
+		{"heart.rate", exam.PerMinute, exam.OtherMedicine, 36, 5},
 	} {
 		assert.Equal(t, c.want, visits(c.step, c.unit, c.m, c.x), "%s %s", c.step, c.m)
 	}

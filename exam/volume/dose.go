@@ -6,11 +6,14 @@ import (
 	"loosebox/exam"
 )
 
-// What a dose and a strength are is of the language of the exam, as the gate
-// compares orders by them; the calculators know them by these names.
+// Doses and strengths belong to the language of the exam, because the gate compares
+// orders by them. The calculators know them by these names.
 type (
-	Dose     = exam.Dose
+	// Dose is what was ordered, with its unit.
+	Dose = exam.Dose
+	// DoseUnit is the unit of a dose.
 	DoseUnit = exam.DoseUnit
+	// Strength is how much of the active ingredient is in a mL.
 	Strength = exam.Strength
 )
 

@@ -239,8 +239,9 @@ func ending(p keys.Press) bool {
 	switch p.Type {
 	case tea.KeyEnter, tea.KeyTab, tea.KeyCtrlJ, tea.KeyCtrlC:
 		return true
+	default:
+		return false
 	}
-	return false
 }
 
 // separates says that a press is one of the keys that readers send for FNC1.
@@ -248,6 +249,7 @@ func separates(p keys.Press) bool {
 	switch p.Type {
 	case tea.KeyCtrlCloseBracket, tea.KeyF8, tea.KeyF12:
 		return true
+	default:
+		return false
 	}
-	return false
 }

@@ -141,11 +141,23 @@ func TestASizeIsTyped(t *testing.T) {
 	row.Follow()
 	assert.Equal(t, "10 mL", row.Chosen())
 	for i, c := range []struct{ key, want string }{
-		{"1", "1 mL"}, {"2", "12 mL"}, {"enter", "12 mL"},
-		{"2", "12 mL"}, {"enter", "12 mL"}, // no size is 2 mL: refused, and nothing is changed
-		{"3", "3 mL"}, {"5", "35 mL"}, {"backspace", "3 mL"}, {"enter", "3 mL"},
-		{"1", "1 mL"}, {"3", "3 mL"}, {"enter", "3 mL"}, // no size is 13 mL: neither 1 mL nor another stands
-		{"2", "3 mL"}, {"0", "20 mL"}, {"enter", "20 mL"}, {"right", "35 mL"}, {"left", "20 mL"},
+		{"1", "1 mL"},
+		{"2", "12 mL"},
+		{"enter", "12 mL"},
+		{"2", "12 mL"},
+		{"enter", "12 mL"}, // no size is 2 mL: refused, and nothing is changed
+		{"3", "3 mL"},
+		{"5", "35 mL"},
+		{"backspace", "3 mL"},
+		{"enter", "3 mL"},
+		{"1", "1 mL"},
+		{"3", "3 mL"},
+		{"enter", "3 mL"}, // no size is 13 mL: neither 1 mL nor another stands
+		{"2", "3 mL"},
+		{"0", "20 mL"},
+		{"enter", "20 mL"},
+		{"right", "35 mL"},
+		{"left", "20 mL"},
 	} {
 		result := row.Press(screentest.Press1(c.key, screentest.Now().Add(time.Duration(i)*time.Second)))
 		assert.Equal(t, c.want, row.Chosen(), "%d: %s", i, c.key)

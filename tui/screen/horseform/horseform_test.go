@@ -42,7 +42,7 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 		d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
 		d.Type("Old? Sorrel")
 		d.Press("enter", "2", "enter", "left", "left", "left", "left", "left", "enter") // pony, mare
-		d.Press("right", "enter")                                       // in foal
+		d.Press("right", "enter")                                                       // in foal
 		d.Type("2026-05-10")
 		assert.True(t, d.Shows("in 69 days; the doses before foaling"))
 		d.Press("enter")
