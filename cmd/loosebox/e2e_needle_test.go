@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -273,14 +274,12 @@ func (h *hand) fill() {
 	h.see("Right horse")
 }
 
-// hold presses a key for as long as a finger lies on it.
+// hold holds a key for a second, and then presses it twice more as a hand does.
 func (h *hand) hold(key string) {
 	h.t.Helper()
-	many := make([]string, 60)
-	for i := range many {
-		many[i] = key
-	}
-	h.press(many...)
+	_, err := h.term.Hold(key, 300*time.Millisecond, 33*time.Millisecond, time.Second)
+	require.NoError(h.t, err)
+	h.press(key, key)
 }
 
 // A check is an act: a held enter, or the letter of one point held, ticks nothing
