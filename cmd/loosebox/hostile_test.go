@@ -104,6 +104,7 @@ func writeAgain(t *testing.T, from, to *storage.Record, visit exam.VisitID, h ex
 		require.NoError(t, json.Unmarshal(data, &e))
 		n := fill(reflect.ValueOf(&e))
 		e.Visit, e.Reason = id, line.Reason
+		keepDoses(&e, line)
 		if i == 0 {
 			e.Opening.Horse, e.Opening.Routine = h, line.Opening.Routine
 			v, err := to.Begin(e)
@@ -121,6 +122,18 @@ func writeAgain(t *testing.T, from, to *storage.Record, visit exam.VisitID, h ex
 		require.NoError(t, err, "%s", data)
 	}
 	return filled, id
+}
+
+// keepDoses puts doses and strengths back: the gate reads them, so that no other text stands there.
+func keepDoses(e *exam.Entry, line exam.Entry) {
+	if e.Decision != nil {
+		for i := range e.Decision.Covers {
+			e.Decision.Covers[i].Dose = line.Decision.Covers[i].Dose
+		}
+	}
+	if e.Injection != nil && e.Injection.Order != nil {
+		e.Injection.Order.Dose, e.Injection.Order.Strength = line.Injection.Order.Dose, line.Injection.Order.Strength
+	}
 }
 
 // Whatever a text field holds, in every format that leaves the program it stays text.
