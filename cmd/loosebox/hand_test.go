@@ -62,6 +62,7 @@ func sit(t *testing.T, data string, args ...string) *hand {
 // begin begins an exam from its form, where nobody said what medicine was given: that is asked once.
 func (h *hand) begin() {
 	h.t.Helper()
+	h.see("[begin the exam]")
 	h.press("ctrl+s")
 	h.see("Not asked yet.")
 	h.press("ctrl+s")

@@ -126,7 +126,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
 	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(&keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}),
 		tea.WithOutput(out), tea.WithoutSignalHandler(), tea.WithContext(e.ctx))
-	defer drawAgainAfterStop(p)()
+	defer drawAgainAfterStop(p, e.terminalAsItIs())()
 	if e.keeper != nil {
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })
 		defer e.keeper.tellBy(e.say)

@@ -5,4 +5,4 @@ package main
 import tea "github.com/charmbracelet/bubbletea"
 
 // drawAgainAfterStop does nothing where no program is stopped.
-func drawAgainAfterStop(*tea.Program) (end func()) { return func() {} }
+func drawAgainAfterStop(*tea.Program, func()) (end func()) { return func() {} }
