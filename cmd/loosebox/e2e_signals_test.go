@@ -198,28 +198,6 @@ func TestAVanishedTerminalEndsTheProgram(t *testing.T) {
 	sound(t, data)
 }
 
-// Stopped and brought back, the screen is drawn again and the keys work.
-func TestTheScreenIsDrawnAgainAfterAStop(t *testing.T) {
-	t.Parallel()
-	// Known to be weak on a busy machine: that the terminal is set back before the stop, and that keys are read again
-	// after it. What is held here is that the screen is there again.
-	for _, stop := range []os.Signal{syscall.SIGTSTP, syscall.SIGSTOP} {
-		h := sit(t, yard(t))
-		h.see("go on with Wren's exam")
-		require.NoError(t, h.term.Signal(stop))
-		require.NoError(t, h.term.Cook()) // the shell took it
-		_, err := h.term.Scribble("\x1b[2J\x1b[Hshell$ ")
-		require.NoError(t, err)
-		h.unsee("go on with Wren's exam")
-		// A shell waits until it is told that the program stands; here it is not told.
-		require.Eventually(t, func() bool {
-			return h.term.Signal(syscall.SIGCONT) == nil && h.term.WaitFor("go on with Wren's exam", time.Second) == nil
-		}, 2*patience, time.Millisecond)
-		h.unsee("shell$")
-		require.NoError(t, h.term.Kill())
-	}
-}
-
 // settled waits until something of the terminal itself is so; nothing tells when.
 func (h *hand) settled(good func() bool) {
 	h.t.Helper()
