@@ -65,7 +65,10 @@ func drawVisit(r *rapid.T, t *testing.T, class ranges.Class) exam.Visit {
 // No temperature is ever lowered, and nothing by excitement, travel or heat.
 func TestContextLowersOnlyARateJustAfterWork(t *testing.T) {
 	j := whole(t)
-	eased := 0
+	// Random draws meet a lowered rate seldom: the rule is seen at work once by a fixed case.
+	assert.Equal(t, ranges.LevelTell, j.Visit(adult(t, heart(64)), nil).Level)
+	assert.Equal(t, ranges.LevelRecheck, j.Visit(worked(adult(t, heart(64))), nil).Level)
+
 	rapid.Check(t, func(r *rapid.T) {
 		class := rapid.SampledFrom(ranges.Classes()).Draw(r, "class")
 		v := drawVisit(r, t, class)
@@ -80,7 +83,6 @@ func TestContextLowersOnlyARateJustAfterWork(t *testing.T) {
 			if stirred[i].Level == calm[i].Level {
 				continue
 			}
-			eased++
 			assert.True(t, v.Context.Has(exam.StateWorked))
 			assert.Contains(t, []exam.StepID{"heart.rate", "breath.rate"}, calm[i].Step)
 			assert.Equal(t, ranges.LevelTell, calm[i].Level)
@@ -91,7 +93,6 @@ func TestContextLowersOnlyARateJustAfterWork(t *testing.T) {
 			assert.Equal(t, before, after)
 		}
 	})
-	assert.Positive(t, eased)
 }
 
 // The level never falls as a value moves away from the middle of what is usual, in any class and unit, whatever the
