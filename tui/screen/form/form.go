@@ -54,6 +54,14 @@ func (f *Form) Add(r Row, hidden func() bool) {
 	f.rows = append(f.rows, line{r, hidden})
 }
 
+// With puts rows at the end that are never passed over.
+func (f *Form) With(rows ...Row) *Form {
+	for _, r := range rows {
+		f.Add(r, nil)
+	}
+	return f
+}
+
 // Begin remembers what stands in the rows as not changed.
 func (f *Form) Begin() { f.start = f.state() }
 

@@ -61,7 +61,7 @@ func (s *screen) horseHint(text string) string {
 	if err != nil {
 		return err.Error()
 	}
-	words := []string{h.Name, string(h.Kind), h.AgeWords(s.deps.Now())}
+	words := []string{h.Name, string(h.Kind), h.AgeWords(s.Deps.Now())}
 	for _, more := range []string{h.Colour, h.Owner} {
 		if more != "" {
 			words = append(words, more)
@@ -72,10 +72,4 @@ func (s *screen) horseHint(text string) string {
 
 // TakeScan writes a chip that was read into the line of the right horse, where the
 // cursor is there.
-func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
-	if !s.loaded || s.saving || !s.form.ScanChip(scan.Chip) {
-		return nil, false
-	}
-	s.leave, s.said = false, ""
-	return nil, true
-}
+func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) { return nil, s.TakeChip(scan.Chip) }

@@ -9,134 +9,124 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/tui/entry"
-	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 )
 
 type screen struct {
-	deps *nav.Deps
-	id   exam.VisitID
+	form.Screen
+	id exam.VisitID
+	record
 
-	loaded bool
+	why, again, by *form.Text
+}
+
+// record is what is read of the record: the visit and every horse it could be of.
+type record struct {
 	visit  exam.Visit
 	horses []exam.Horse
-	form   *form.Form
-	why    *form.Text
-	again  *form.Text
-	by     *form.Text
-
-	saving bool
-	leave  bool // esc was pressed once
-	said   string
 }
 
 // New makes the screen that strikes the visit in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Visit}
+	s.Deps, s.Load, s.Store = deps, s.load, s.strike
+	s.Leave = "esc again leaves; nothing is struck"
+	s.Refused = "nothing is struck yet: look at the line under the cursor"
+	return s
+}
 
-func (s *screen) Init() tea.Cmd { return s.load() }
+func (s *screen) load() tea.Cmd {
+	store, id := s.Deps.Store, s.id
+	return base.Read(s, func() (record, error) {
+		v, err := store.Visit(id)
+		if err != nil {
+			return record{}, base.Unread("this visit", err)
+		}
+		found, err := store.Horses()
+		r := record{visit: v, horses: make([]exam.Horse, len(found))}
+		for i, f := range found {
+			r.horses[i] = f.Horse
+		}
+		return r, base.Unread("the horses in the record", err)
+	}, s.build)
+}
 
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Strike a visit"
 	}
 	return fmt.Sprintf("Strike: %s, %s", exam.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
-func (s *screen) Right() string      { return "" }
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
-func (s *screen) Typing() bool       { return s.loaded && s.form.Typing() }
 
-// Typed is the form: what is typed there can be taken back.
-func (s *screen) Typed() keys.Light {
-	if !s.loaded || s.saving {
-		return nil
+func (s *screen) build(r record) tea.Cmd {
+	s.record = r
+	o, words, check := s.Options(), "strike this visit", s.checkHorse
+	if r.visit.Struck != nil { // struck before, and not entered again
+		words, check = "enter it again", s.mustFind
 	}
-	return s.form
-}
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
-
-// Escape asks once before what was typed is thrown away.
-func (s *screen) Escape() bool {
-	if !s.loaded || s.saving || s.leave || !s.form.Changed() {
-		return false
-	}
-	s.leave, s.said = true, "esc again leaves; nothing is struck"
-	return true
-}
-
-func (s *screen) Keys() []keys.Binding {
-	if !s.loaded {
-		return nil
-	}
-	return s.form.Keys()
-}
-
-// build makes the form.
-func (s *screen) build() {
-	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
-	words := "strike this visit"
-	s.why = form.NewText("why", "", 0, needs("say why it is struck"), o).
+	s.why = form.NewText("why", "", 0, form.Needed("say why it is struck"), o).
 		Hint(func(string) string {
 			return "in a few words, for whoever reads this in years: entered on the wrong horse"
 		})
-	s.again = form.NewText("right horse", "", 80, s.checkHorse, o).Hint(s.horseHint).Chip()
-	s.by = form.NewText("by whom", s.deps.Settings.Person, 60, needs("say who strikes it"), o)
-	if st := s.visit.Struck; st != nil { // struck before, and not entered again
-		words = "enter it again"
-		s.again = form.NewText("right horse", "", 80, s.mustFind, o).Hint(s.horseHint).Chip()
-	}
-	s.form = form.New(s.deps.Theme, words, "do it")
-	s.form.Add(s.why, nil)
-	s.form.Add(s.again, nil)
-	s.form.Add(s.by, nil)
-	s.form.Begin()
-}
-
-func needs(what string) func(string) error {
-	return func(text string) error {
-		if text == "" {
-			return &exam.Refusal{Why: what}
-		}
-		return nil
-	}
-}
-
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedStrikeMsg:
-		return s.take(m)
-	case struckVisitMsg:
-		return s.struck(m)
-	case keys.Press:
-		return s.press(m)
-	}
+	s.again = form.NewText("right horse", "", 80, check, o).Hint(s.horseHint).Chip()
+	s.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("say who strikes it"), o)
+	s.Begin(form.New(s.Deps.Theme, words, "do it").With(s.why, s.again, s.by))
 	return nil
 }
 
-func (s *screen) press(p keys.Press) tea.Cmd {
-	if !s.loaded || s.saving {
-		return nil
+func (s *screen) strike() tea.Cmd {
+	var again exam.HorseID
+	if text := s.again.Content(); text != "" {
+		h, err := s.find(text)
+		if err != nil {
+			return nav.Fail(err)
+		}
+		again = h.ID
 	}
-	s.leave, s.said = false, ""
-	if s.form.Press(p) != form.Save {
-		return nil
+	store := s.Deps.Store
+	e := exam.Entry{
+		Visit: s.id, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.by.Content(), Amend: &exam.Amendment{Why: s.why.Content()},
 	}
-	if !s.form.Check() {
-		s.said = "nothing is struck yet: look at the line under the cursor"
-		return nil
+	return base.Write(s, func() (exam.Visit, error) {
+		_, entered, err := store.Strike(e, again)
+		if err != nil {
+			err = fmt.Errorf("the visit is NOT struck, everything stands as it was: %w", err)
+		}
+		return entered, err
+	}, onward)
+}
+
+// onward leads to the visit that counts now, or back to the struck one.
+func onward(entered exam.Visit) tea.Cmd {
+	if entered.ID == "" {
+		return nav.Back()
 	}
-	s.saving = true
-	return s.strike()
+	return nav.Replace(nav.Address{Screen: nav.Review, Visit: entered.ID})
 }
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the visit .."
 	}
-	return s.draw(size)
+	done := 0
+	for _, f := range s.visit.Findings {
+		if f.Done() {
+			done++
+		}
+	}
+	text := fmt.Sprintf("%d findings by %s. A struck visit stays readable and is marked; it counts in no range, no trend and no date that is due. It is not taken back.",
+		done, exam.CleanLine(s.visit.By, 40))
+	if n := len(s.visit.Injections) + len(s.visit.Draws); n > 0 {
+		text += fmt.Sprintf(" It holds %d injections or blood draws: entered again, they count for the right horse.", n)
+	}
+	head := append(s.Faint(text, size.W), "")
+	if len(head)+3 > size.H {
+		head = nil
+	}
+	return s.Draw(size, head)
 }

@@ -1,0 +1,127 @@
+// Package base is what a screen embeds that reads the record and writes to it:
+// whether it has what it shows, whether a write is on its way, and the way of an
+// answer back to the screen that asked.
+package base
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+)
+
+// Screen is a screen without a title, keys and a view, which its maker adds. The
+// methods below are what most screens answer; a screen that answers otherwise has
+// its own.
+type Screen struct {
+	Deps *nav.Deps
+	// Load returns the command that reads what the screen shows, made with Read. It
+	// is run when the screen opens, and again when it is on top again.
+	Load func() tea.Cmd
+	// Press takes a key. It is not asked while a write is on its way.
+	Press func(keys.Press) tea.Cmd
+	// Loaded says that something was read.
+	Loaded bool
+
+	saving bool
+}
+
+// Init reads what the screen shows.
+func (s *Screen) Init() tea.Cmd {
+	if s.Load == nil {
+		return nil
+	}
+	return s.Load()
+}
+
+// Right is empty.
+func (s *Screen) Right() string { return "" }
+
+// Cautions are none.
+func (s *Screen) Cautions() []string { return nil }
+
+// Typing says that letters are commands.
+func (s *Screen) Typing() bool { return false }
+
+// Escape leaves the screen.
+func (s *Screen) Escape() bool { return false }
+
+// Saving says that a write is on its way; the program is not left before its answer.
+func (s *Screen) Saving() bool { return s.saving }
+
+// Update takes answers and keys.
+func (s *Screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case answerMsg:
+		return s.answer(m)
+	case nav.ShownMsg:
+		return s.Init()
+	case keys.Press:
+		if !s.saving {
+			return s.Press(m)
+		}
+	}
+	return nil
+}
+
+// answerMsg is the answer of a command to the screen that sent it.
+type answerMsg struct {
+	to      *Screen
+	written bool
+	err     error
+	then    func() tea.Cmd
+}
+
+func (s *Screen) answer(m answerMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.written {
+		s.saving = false
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	if !m.written {
+		s.Loaded = true
+	}
+	return m.then()
+}
+
+// Base is the screen itself, for Read and Write.
+func (s *Screen) Base() *Screen { return s }
+
+// Of is whatever embeds a Screen.
+type Of interface{ Base() *Screen }
+
+// Read returns a command that reads. What was read goes to take, which is called
+// like Update; an error is shown, and the screen stays as it was.
+func Read[T any](of Of, read func() (T, error), take func(T) tea.Cmd) tea.Cmd {
+	s := of.Base()
+	return func() tea.Msg {
+		v, err := read()
+		return answerMsg{to: s, err: err, then: func() tea.Cmd { return take(v) }}
+	}
+}
+
+// Write returns a command that writes; until its answer is in, the screen takes no
+// key and the program is not left. What came of it goes to then, which is called
+// like Update; an error is shown, and what was typed stays.
+func Write[T any](of Of, write func() (T, error), then func(T) tea.Cmd) tea.Cmd {
+	s := of.Base()
+	s.saving = true
+	return func() tea.Msg {
+		v, err := write()
+		return answerMsg{to: s, written: true, err: err, then: func() tea.Cmd { return then(v) }}
+	}
+}
+
+// Unread is the error of something that cannot be read; nil stays nil.
+func Unread(what string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s cannot be read; nothing was changed: %w", what, err)
+}

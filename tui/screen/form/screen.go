@@ -1,0 +1,149 @@
+package form
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+)
+
+// Screen is a screen that is a form. Its maker sets Store and, once something was
+// read, Form; it adds a title and a view. It reads once.
+type Screen struct {
+	base.Screen
+	Form *Form // nil until it is made
+	// Store is called when the form is to be saved and no row is refused.
+	Store func() tea.Cmd
+	// Leave is what is said before esc throws away what was typed; empty where esc
+	// leaves at once.
+	Leave string
+	// Refused is what is said where a row is refused; empty where its own line is enough.
+	Refused string
+	// Said stands below the form, or above it, until the next key.
+	Said string
+
+	leave bool // esc was pressed once
+}
+
+// Options are what the rows of the form are made with.
+func (s *Screen) Options() entry.Options {
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+}
+
+// Begin takes the form, with what stands in it as not changed.
+func (s *Screen) Begin(f *Form) {
+	s.Form, s.Loaded = f, true
+	f.Begin()
+}
+
+// Typing says that letters are text now.
+func (s *Screen) Typing() bool { return s.Form != nil && s.Form.Typing() }
+
+// Typed is the form: what is typed there can be taken back.
+func (s *Screen) Typed() keys.Light {
+	if s.Form == nil || s.Saving() {
+		return nil
+	}
+	return s.Form
+}
+
+// Keys are those of the form.
+func (s *Screen) Keys() []keys.Binding {
+	if s.Form == nil {
+		return nil
+	}
+	return s.Form.Keys()
+}
+
+// Escape asks once before what was typed is thrown away.
+func (s *Screen) Escape() bool {
+	if s.Leave == "" || s.Form == nil || s.Saving() || s.leave || !s.Form.Changed() {
+		return false
+	}
+	s.leave, s.Said = true, s.Leave
+	return true
+}
+
+// Leaving says that esc was pressed once.
+func (s *Screen) Leaving() bool { return s.leave }
+
+// Update takes answers and keys.
+func (s *Screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case nav.ShownMsg: // what was read stands, so that nothing typed is lost
+		return nil
+	case keys.Press:
+		return s.press(m)
+	}
+	return s.Screen.Update(msg)
+}
+
+func (s *Screen) press(p keys.Press) tea.Cmd {
+	if s.Form == nil || s.Saving() {
+		return nil
+	}
+	s.Unsay()
+	switch {
+	case s.Form.Press(p) != Save:
+		return nil
+	case !s.Form.Check():
+		s.Said = s.Refused
+		return nil
+	}
+	return s.Store()
+}
+
+// Unsay takes back what was said and asked.
+func (s *Screen) Unsay() { s.leave, s.Said = false, "" }
+
+// TakeChip writes a chip that was read into the line under the cursor, where a
+// chip number belongs there.
+func (s *Screen) TakeChip(chip string) bool {
+	if s.Form == nil || s.Saving() || !s.Form.ScanChip(chip) {
+		return false
+	}
+	s.Unsay()
+	return true
+}
+
+// Draw draws the form with lines above it, and below it that a write is on its way
+// or what is said.
+func (s *Screen) Draw(size layout.Size, head []string) string {
+	t := s.Deps.Theme
+	var foot []string
+	switch {
+	case s.Saving():
+		foot = []string{t.Faint.Render("storing ..")}
+	case s.Said != "":
+		for _, l := range layout.Wrap("! "+s.Said, size.W) {
+			foot = append(foot, t.Error.Render(l))
+		}
+	}
+	room := layout.Size{W: size.W, H: max(size.H-len(head)-len(foot), 1)}
+	lines := append(head, layout.Fit(s.Form.Lines(room), room)...)
+	return Clip(append(lines, foot...), size)
+}
+
+// DrawUnder draws the form under lines, which take what room they need.
+func (s *Screen) DrawUnder(size layout.Size, head []string) string {
+	return Clip(append(head, s.Form.Lines(layout.Size{W: size.W, H: max(size.H-len(head), 1)})...), size)
+}
+
+// Faint are the lines of a text above a form.
+func (s *Screen) Faint(text string, width int) []string {
+	var lines []string
+	for _, l := range layout.Wrap(text, width) {
+		lines = append(lines, s.Deps.Theme.Faint.Render(l))
+	}
+	return lines
+}
+
+// Clip joins lines, no more of them than there is room for.
+func Clip(lines []string, size layout.Size) string {
+	return strings.Join(lines[:min(len(lines), max(size.H, 1))], "\n")
+}
