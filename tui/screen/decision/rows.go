@@ -40,8 +40,9 @@ type product struct {
 	route             *form.Choice
 }
 
-func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
-	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+func newRows(s *screen) *rows {
+	deps, v, stands := s.Deps, s.seen.Visit, s.stands
+	o := s.Options()
 	r := &rows{form: form.New(deps.Theme, "write down the decision", "decide"), stands: stands}
 	d, recheck := stands.Decision, exam.RecheckLine{}
 	if !r.corrects() {
@@ -75,7 +76,7 @@ func newRows(deps *nav.Deps, v exam.Visit, stands exam.Decided) *rows {
 	}
 	r.reason = form.NewText(why, "", 0, form.Needed(sentence), o)
 	add(r.reason, func() bool { return !r.corrects() && !v.Closed() })
-	r.form.Begin()
+	s.Begin(r.form)
 	if d.Vet != "" {
 		r.form.Go(r.words)
 	}

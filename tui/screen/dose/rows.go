@@ -5,7 +5,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
-	"loosebox/tui/entry"
 	"loosebox/tui/screen/form"
 )
 
@@ -24,13 +23,13 @@ const (
 )
 
 func newRows(s *screen) *rows {
-	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	o := s.Options()
 	i, corrects := s.stands, s.number > 0
 	action, does := "write down the dose", "note it"
 	if corrects {
 		action, does = "put the dose right", "put right"
 	}
-	r := &rows{form: form.New(s.deps.Theme, action, does)}
+	r := &rows{form: form.New(s.Deps.Theme, action, does)}
 	var series []string
 	if i.SeriesDone {
 		series = []string{whole}
@@ -46,7 +45,7 @@ func newRows(s *screen) *rows {
 		return "as the papers have it; may stay empty where it is marked what it is against"
 	})
 	r.on = form.NewText("on which day", i.On, 10, func(text string) error {
-		_, err := exam.ReadDay(text, s.deps.Now())
+		_, err := exam.ReadDay(text, s.Deps.Now())
 		return err
 	}, o).Hint(func(string) string { return "as 2026-03-04; 2026-03 or 2026 where no more is known" })
 	r.basis = form.NewText("from", i.Basis, 0, form.Needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
@@ -59,14 +58,12 @@ func newRows(s *screen) *rows {
 	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake: no such dose was given"}}, nil, nil, o)
 	r.never.Hint = "space marks; it then counts for nothing"
 	r.why = form.NewText("why put right", "", 0, form.Needed("say why it is put right"), o)
-	for _, row := range []form.Row{r.product, r.against, r.on, r.basis, r.lot} {
-		r.form.Add(row, nil)
-	}
+	r.form.With(r.product, r.against, r.on, r.basis, r.lot)
 	r.form.Add(r.whole, func() bool { return len(r.against.Set()) == 0 })
 	r.form.Add(r.never, func() bool { return !corrects })
 	r.form.Add(r.by, nil)
 	r.form.Add(r.why, func() bool { return !corrects })
-	r.form.Begin()
+	s.Begin(r.form)
 	return r
 }
 

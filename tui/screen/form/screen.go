@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -24,10 +25,14 @@ type Screen struct {
 	Leave string
 	// Refused is what is said where a row is refused; empty where its own line is enough.
 	Refused string
+	// Storing is shown below the form while it is written; empty for a word that
+	// always fits.
+	Storing string
 	// Said stands below the form, or above it, until the next key.
 	Said string
 
-	leave bool // esc was pressed once
+	leave bool   // esc was pressed once
+	asked string // what was asked once
 }
 
 // Options are what the rows of the form are made with.
@@ -65,7 +70,7 @@ func (s *Screen) Escape() bool {
 	if s.Leave == "" || s.Form == nil || s.Saving() || s.leave || !s.Form.Changed() {
 		return false
 	}
-	s.leave, s.Said = true, s.Leave
+	s.leave, s.asked, s.Said = true, "", s.Leave
 	return true
 }
 
@@ -87,19 +92,30 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 	if s.Form == nil || s.Saving() {
 		return nil
 	}
-	s.Unsay()
+	out := s.Form.Press(p)
+	s.leave, s.Said = false, ""
 	switch {
-	case s.Form.Press(p) != Save:
-		return nil
-	case !s.Form.Check():
+	case out == Save && s.Form.Check():
+		return s.Store()
+	case out == Save:
 		s.Said = s.Refused
-		return nil
 	}
-	return s.Store()
+	s.asked = ""
+	return nil
+}
+
+// Asked says that a question was answered by saving once more; where it was not
+// asked yet, it is asked now. Any other key takes the question back.
+func (s *Screen) Asked(question string) bool {
+	if s.asked == question {
+		return true
+	}
+	s.asked, s.Said = question, question
+	return false
 }
 
 // Unsay takes back what was said and asked.
-func (s *Screen) Unsay() { s.leave, s.Said = false, "" }
+func (s *Screen) Unsay() { s.leave, s.asked, s.Said = false, "", "" }
 
 // TakeChip writes a chip that was read into the line under the cursor, where a
 // chip number belongs there.
@@ -118,7 +134,7 @@ func (s *Screen) Draw(size layout.Size, head []string) string {
 	var foot []string
 	switch {
 	case s.Saving():
-		foot = []string{t.Faint.Render("storing ..")}
+		foot = []string{t.Faint.Render(cmp.Or(s.Storing, "storing .."))}
 	case s.Said != "":
 		for _, l := range layout.Wrap("! "+s.Said, size.W) {
 			foot = append(foot, t.Error.Render(l))
