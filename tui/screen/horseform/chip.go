@@ -11,11 +11,11 @@ import (
 
 // TakeScan writes a chip that was read into its line, where the cursor is there.
 func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
-	if !s.loaded || s.saving || !s.form.ScanChip(scan.Chip) {
-		return nil, false
+	took := s.TakeChip(scan.Chip)
+	if took {
+		s.read = scan
 	}
-	s.read, s.asked, s.said = scan, "", ""
-	return nil, true
+	return nil, took
 }
 
 // doubt is a sentence about a chip that can be kept, but that somebody should look

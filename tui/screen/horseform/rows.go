@@ -1,7 +1,6 @@
 package horseform
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,7 +8,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
-	"loosebox/tui/entry"
 	"loosebox/tui/screen/form"
 )
 
@@ -33,7 +31,7 @@ func bases() []string { return []string{"", "papers", "passport", "teeth", "owne
 
 // build makes the form from a horse.
 func (s *screen) build(h exam.Horse) {
-	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	o := s.Options()
 	set, others := splitCautions(h.Cautions)
 	basis := bases()
 	if !slices.Contains(basis, h.Birth.Basis) {
@@ -48,8 +46,8 @@ func (s *screen) build(h exam.Horse) {
 	}
 	line := func(label, text string) *form.Text { return form.NewText(label, text, 0, nil, o) }
 	r := &s.rows
-	r.by = form.NewText("by whom", s.deps.Settings.Person, 60, needsWriter, o)
-	r.name = form.NewText("name", h.Name, 80, needsName, o)
+	r.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("every line of the record says by whom: write your name or initials"), o)
+	r.name = form.NewText("name", h.Name, 80, form.Needed("a horse needs a name, or what you call it in the yard"), o)
 	r.kind = form.NewChoice("kind", choices(texts(exam.Animals())), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", choices(texts(exam.Sexes())), string(h.Sex), o)
 	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
@@ -71,18 +69,17 @@ func (s *screen) build(h exam.Horse) {
 	r.reactions = form.NewText("reactions", strings.Join(h.Reactions, "; "), 1000, nil, o).Hint(func(string) string {
 		return "noted before, to a product, a needle, a handling; a semicolon between"
 	})
-	s.form = form.New(s.deps.Theme, "save this horse", "save")
-	if s.deps.Settings.Person == "" {
-		s.form.Add(r.by, nil)
+	f := form.New(s.Deps.Theme, "save this horse", "save")
+	if s.Deps.Settings.Person == "" {
+		f.Add(r.by, nil)
 	}
 	for _, row := range []form.Row{
 		r.name, r.kind, r.sex, r.inFoal, r.foalDue, r.birth, r.basis, r.dam, r.breed, r.colour, r.markings, r.chip, r.ueln,
 		r.owner, r.address, r.phone, r.place, r.cautions, r.others, r.reactions,
 	} {
-		s.form.Add(row, s.hidden(row))
+		f.Add(row, s.hidden(row))
 	}
-	s.form.Begin()
-	s.loaded = true
+	s.Begin(f)
 }
 
 // hidden says when a row is passed over: what is asked of mares, of mares in foal
@@ -110,7 +107,7 @@ func (s *screen) foal() bool {
 	if err != nil {
 		return false
 	}
-	return b.Precision == exam.BornFoal || !b.At.IsZero() && b.At.AddDate(1, 0, 0).After(s.deps.Now())
+	return b.Precision == exam.BornFoal || !b.At.IsZero() && b.At.AddDate(1, 0, 0).After(s.Deps.Now())
 }
 
 func damChoices() []exam.Choice {
@@ -151,26 +148,12 @@ func splitCautions(all []string) (marks, others []string) {
 	return marks, others
 }
 
-func needsName(text string) error {
-	if text == "" {
-		return errors.New("a horse needs a name, or what you call it in the yard")
-	}
-	return nil
-}
-
-func needsWriter(text string) error {
-	if text == "" {
-		return errors.New("every line of the record says by whom: write your name or initials")
-	}
-	return nil
-}
-
 func (s *screen) checkBirth(text string) error {
 	b, err := exam.ReadBirth(text, "")
-	if born, ageErr := intake.ReadAge(text, s.deps.Now()); err != nil && ageErr == nil && !born.At.IsZero() {
-		return &exam.Refusal{Typed: text, Why: "that is an age, and it grows; the record keeps when it was born", Meant: bornAbout(born.At, s.deps.Now())}
+	if born, ageErr := intake.ReadAge(text, s.Deps.Now()); err != nil && ageErr == nil && !born.At.IsZero() {
+		return &exam.Refusal{Typed: text, Why: "that is an age, and it grows; the record keeps when it was born", Meant: bornAbout(born.At, s.Deps.Now())}
 	}
-	if err == nil && b.At.After(s.deps.Now()) {
+	if err == nil && b.At.After(s.Deps.Now()) {
 		return &exam.Refusal{Typed: text, Why: "that date is still to come"}
 	}
 	return err
@@ -190,13 +173,13 @@ func (s *screen) checkFoalDue(text string) error {
 	if text == "" || text == s.before.FoalDue || !s.inFoal() {
 		return nil
 	}
-	_, err := exam.ReadComing(text, s.deps.Now())
+	_, err := exam.ReadComing(text, s.Deps.Now())
 	return err
 }
 
 func (s *screen) foalHint(text string) string {
 	if day, err := time.Parse(exam.DayForm, text); err == nil {
-		today, _ := time.Parse(exam.DayForm, s.deps.Now().Format(exam.DayForm)) // it was just written so
+		today, _ := time.Parse(exam.DayForm, s.Deps.Now().Format(exam.DayForm)) // it was just written so
 		return fmt.Sprintf("in %d days; the doses before foaling are reckoned from it", int(day.Sub(today).Hours()/24))
 	}
 	return "as 2026-05-10: about 340 days after covering (320 to 370 are called normal); empty where nobody knows"
@@ -208,7 +191,7 @@ func (s *screen) birthHint(text string) string {
 		return "2019-05-04, 2019-05, 2019, about 2019, or foal or adult; a newborn's hour as 2026-05-04 03:20"
 	}
 	h := exam.Horse{Kind: exam.Animal(s.rows.kind.Chosen()), Birth: b}
-	return fmt.Sprintf("%s; class today: %s", h.AgeWords(s.deps.Now()), exam.ClassOf(h, s.deps.Now()).Name)
+	return fmt.Sprintf("%s; class today: %s", h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
 }
 
 func checkChip(text string) error {

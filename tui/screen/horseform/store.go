@@ -9,49 +9,42 @@ import (
 
 	"loosebox/exam"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
-// loadedFormMsg is the horse to be changed, and whose the chips in the record are.
-type loadedFormMsg struct {
-	of    *screen
+// stored is the horse to be changed, and whose the chips in the record are.
+type stored struct {
 	horse exam.Horse
 	chips map[string]string
-	err   error
-}
-
-// savedHorseMsg is the horse as stored. Where somebody else stored a revision
-// meanwhile, newest is that one and nothing was written.
-type savedHorseMsg struct {
-	of     *screen
-	horse  exam.Horse
-	newest *exam.Horse
-	// settings are the machine's, where the person was written down for the first time.
-	settings *exam.Settings
-	err      error
 }
 
 func (s *screen) load() tea.Cmd {
-	store, id := s.deps.Store, s.id
-	return func() tea.Msg {
-		m := loadedFormMsg{of: s, chips: map[string]string{}}
+	store, id := s.Deps.Store, s.id
+	return base.Read(s, func() (stored, error) {
+		r := stored{chips: map[string]string{}}
 		list, err := store.Horses()
 		if err != nil {
-			m.err = fmt.Errorf("the horses in the record cannot be read; nothing was changed: %w", err)
-			return m
+			return r, base.Unread("the horses in the record", err)
 		}
 		for _, f := range list {
 			if f.Horse.Chip != "" && f.Horse.ID != id {
-				m.chips[f.Horse.Chip] = f.Horse.Name
+				r.chips[f.Horse.Chip] = f.Horse.Name
 			}
 		}
-		if id == "" {
-			return m
+		if id != "" {
+			r.horse, err = store.Horse(id)
 		}
-		if m.horse, err = store.Horse(id); err != nil {
-			m.err = fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
-		}
-		return m
+		return r, base.Unread("this horse", err)
+	}, s.take)
+}
+
+func (s *screen) take(r stored) tea.Cmd {
+	s.chips = r.chips
+	if s.Form == nil {
+		s.before = r.horse
+		s.build(r.horse)
 	}
+	return nil
 }
 
 // horse is what stands in the form. Every row has passed its check.
@@ -84,7 +77,7 @@ func (s *screen) horse() (exam.Horse, error) {
 	h.OwnerAddress, h.OwnerPhone = r.address.Content(), r.phone.Content()
 	h.Cautions = append(r.cautions.Set(), parts(r.others.Content(), ",")...)
 	h.Reactions = parts(r.reactions.Content(), ";")
-	return h, exam.CheckSex(h, s.deps.Now())
+	return h, exam.CheckSex(h, s.Deps.Now())
 }
 
 func parts(text, between string) []string {
@@ -97,56 +90,64 @@ func parts(text, between string) []string {
 	return out
 }
 
-func (s *screen) save() tea.Cmd {
+// saved is the horse as stored. Where somebody else stored a revision meanwhile,
+// newest is that one and nothing was written.
+type saved struct {
+	horse  exam.Horse
+	newest *exam.Horse
+	// settings are the machine's, where the person was written down for the first time.
+	settings *exam.Settings
+}
+
+func (s *screen) store() tea.Cmd {
+	if doubt := s.doubt(s.rows.chip.Content()); doubt != "" && !s.Asked(doubt+": look at it again, or ctrl+s once more saves it so") {
+		s.Form.Go(s.rows.chip)
+		return nil
+	}
+	s.Unsay()
 	h, err := s.horse()
 	if err != nil {
-		s.saving = false
 		return nav.Fail(err)
 	}
-	store, now, settings := s.deps.Store, s.deps.Now(), s.deps.Settings
+	store, now, settings := s.Deps.Store, s.Deps.Now(), s.Deps.Settings
 	first := settings.Person == ""
 	if first {
 		settings.Person = s.rows.by.Content()
 	}
-	return func() tea.Msg {
-		m := savedHorseMsg{of: s}
-		m.horse, m.err = store.SaveHorse(h, settings.Person, now)
+	return base.Write(s, func() (saved, error) {
+		var r saved
+		var err error
+		r.horse, err = store.SaveHorse(h, settings.Person, now)
 		// A name that is not kept is asked for again: no reason to fail.
-		if m.err == nil && first && store.SaveSettings(settings) == nil {
-			m.settings = &settings
+		if err == nil && first && store.SaveSettings(settings) == nil {
+			r.settings = &settings
 		}
-		if errors.Is(m.err, exam.ErrStale) && h.ID != "" {
+		if errors.Is(err, exam.ErrStale) && h.ID != "" {
 			if newest, err := store.Horse(h.ID); err == nil {
-				m.newest = &newest
+				r.newest = &newest
+				return r, nil
 			}
 		}
-		return m
-	}
+		if err != nil {
+			err = fmt.Errorf("this horse is NOT saved, what you typed still stands here: %w", err)
+		}
+		return r, err
+	}, s.onward)
 }
 
-func (s *screen) saved(m savedHorseMsg) tea.Cmd {
-	if m.of != s {
+// onward leads to the horse, or back to it.
+func (s *screen) onward(r saved) tea.Cmd {
+	if r.newest != nil {
+		s.before.Revision = r.newest.Revision
+		s.Said = "somebody else changed this horse meanwhile; what you typed still stands here: ctrl+s saves it as the newest, esc leaves theirs"
 		return nil
-	}
-	s.saving = false
-	switch {
-	case m.newest != nil:
-		s.before.Revision = m.newest.Revision
-		s.said = "somebody else changed this horse meanwhile; what you typed still stands here: ctrl+s saves it as the newest, esc leaves theirs"
-		return nil
-	case m.err != nil:
-		return nav.Fail(fmt.Errorf("this horse is NOT saved, what you typed still stands here: %w", m.err))
 	}
 	var named tea.Cmd
-	if m.settings != nil {
-		named = nav.Settled(*m.settings)
+	if r.settings != nil {
+		named = nav.Settled(*r.settings)
 	}
 	if s.id == "" {
-		return tea.Sequence(named, nav.Replace(nav.Address{Screen: nav.Horse, Horse: m.horse.ID}))
+		return tea.Sequence(named, nav.Replace(nav.Address{Screen: nav.Horse, Horse: r.horse.ID}))
 	}
 	return tea.Sequence(named, nav.Back())
-}
-
-func join(lines []string, height int) string {
-	return strings.Join(lines[:min(len(lines), max(height, 0))], "\n")
 }

@@ -31,7 +31,7 @@ func (s *screen) medicineAsked() bool {
 	}
 	s.asked = true
 	s.medicine.Hint = "Not asked yet. A medicine hides fever, pain and a fast heart. Ask now: a number, then space. ctrl+s again begins without an answer."
-	s.form.Go(s.medicine)
+	s.Form.Go(s.medicine)
 	return false
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 )
 
@@ -17,19 +18,16 @@ func (s *screen) resuming() bool { return s.visit != "" }
 
 // loadOpen reads the open visit.
 func (s *screen) loadOpen() tea.Cmd {
-	store, id := s.deps.Store, s.visit
-	return func() tea.Msg {
+	store, id := s.Deps.Store, s.visit
+	return base.Read(s, func() (begun, error) {
 		v, err := store.Visit(id)
-		if err != nil {
-			return loadedStartMsg{id: v.Horse.ID, visit: id, err: fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)}
-		}
-		return loadedStartMsg{id: v.Horse.ID, visit: id, horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt}
-	}
+		return begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt}, base.Unread("this visit", err)
+	}, s.take)
 }
 
 // withContext puts what the visit holds into the lines.
-func (s *screen) withContext(c exam.Context) {
-	s.was = c
+func (s *screen) withContext() {
+	c := s.was
 	for _, part := range []struct {
 		row *form.Text
 		q   *exam.Quantity
@@ -46,30 +44,28 @@ func (s *screen) withContext(c exam.Context) {
 
 // goOn stores a context that was changed, and who is working now, and goes to the exam.
 func (s *screen) goOn() tea.Cmd {
-	store, id, now, settings := s.deps.Store, s.visit, s.deps.Now(), s.deps.Settings
+	store, id, now, settings := s.Deps.Store, s.visit, s.Deps.Now(), s.Deps.Settings
 	changed := settings.Person != s.person.Content()
 	settings.Person = s.person.Content()
 	context := s.withMedicine(s.context())
 	context.Note = s.was.Note
-	horse, same := s.id, reflect.DeepEqual(context, s.was)
-	return func() tea.Msg {
-		m := begunVisitMsg{id: horse, visit: id}
+	same := reflect.DeepEqual(context, s.was)
+	return base.Write(s, func() (opened, error) {
+		o := opened{visit: id}
 		if !same {
 			_, err := store.Append(exam.Entry{Visit: id, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
 			if err != nil {
-				m.err = fmt.Errorf("what was said before the exam is NOT changed: %w", err)
-				return m
+				return o, fmt.Errorf("what was said before the exam is NOT changed: %w", err)
 			}
 		}
 		if changed {
 			if err := store.SaveSettings(settings); err != nil {
-				m.err = fmt.Errorf("your name is NOT saved: %w", err)
-				return m
+				return o, fmt.Errorf("your name is NOT saved: %w", err)
 			}
-			m.settings = &settings
+			o.settings = &settings
 		}
-		return m
-	}
+		return o, nil
+	}, s.toExam)
 }
 
 // onward is where the screen leads: to the exam, or back where it was opened from the review.

@@ -30,7 +30,7 @@ func (s *screen) addSurroundings(o entry.Options) {
 
 // degrees is the unit in which a bare temperature is taken.
 func (s *screen) degrees() exam.Unit {
-	if u, ok := s.deps.Settings.Units[exam.Celsius]; ok {
+	if u, ok := s.Deps.Settings.Units[exam.Celsius]; ok {
 		return u
 	}
 	return exam.Celsius
