@@ -5,9 +5,11 @@ package base
 
 import (
 	"fmt"
+	"maps"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 )
@@ -124,4 +126,26 @@ func Unread(what string, err error) error {
 		return nil
 	}
 	return fmt.Errorf("%s cannot be read; nothing was changed: %w", what, err)
+}
+
+// KeepScatter returns a command that stores a person's tap scatter in the settings,
+// and tells of it; again is the key that tries once more where it is not stored.
+func KeepScatter(of Of, own exam.Scatter, again string, kept func()) tea.Cmd {
+	s := of.Base()
+	store, settings := s.Deps.Store, s.Deps.Settings
+	settings.Scatter = maps.Clone(settings.Scatter) // what is stored is shared
+	if settings.Scatter == nil {
+		settings.Scatter = map[string]exam.Scatter{}
+	}
+	settings.Scatter[settings.Person] = own
+	return Write(s, func() (exam.Settings, error) {
+		err := store.SaveSettings(settings)
+		if err != nil {
+			err = fmt.Errorf("this scatter is NOT kept; %s tries again: %w", again, err)
+		}
+		return settings, err
+	}, func(settings exam.Settings) tea.Cmd {
+		kept()
+		return nav.Settled(settings)
+	})
 }

@@ -74,15 +74,15 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 // explain adds why a finding is marked.
 func (s *screen) explain(d *detail, row compare.Row) {
 	v := s.visits[s.column]
-	step, _ := s.deps.Steps.ByID(row.Step)
-	if text, held := s.deps.Judge.Range(v.Class(), step, row.Unit); !held {
+	step, _ := s.Deps.Steps.ByID(row.Step)
+	if text, held := s.Deps.Judge.Range(v.Class(), step, row.Unit); !held {
 		d.why = text.Why
 	}
 	f, ok := v.Finding(exam.Key{Step: row.Step, Site: row.Site})
 	if !ok || !f.Done() {
 		return
 	}
-	if r, ok := s.deps.Judge.Finding(v, f, s.visits[s.column+1:]); ok && r.Why != "" {
+	if r, ok := s.Deps.Judge.Finding(v, f, s.visits[s.column+1:]); ok && r.Why != "" {
 		d.why = r.Why
 	}
 }
@@ -90,8 +90,8 @@ func (s *screen) explain(d *detail, row compare.Row) {
 // show opens where the finding under the cursor comes from.
 func (s *screen) show() {
 	row, v := s.table.Rows[s.rows.Cursor], s.visits[s.column]
-	a := explain.Asked{Judge: s.deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
-	if step, ok := s.deps.Steps.ByID(row.Step); ok {
+	a := explain.Asked{Judge: s.Deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
+	if step, ok := s.Deps.Steps.ByID(row.Step); ok {
 		a.Step = step
 	} else {
 		a.Step = exam.Step{ID: row.Step, Name: row.Name}

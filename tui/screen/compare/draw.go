@@ -54,7 +54,7 @@ func (w widths) line(label, usual, own, change string) string {
 
 func (s *screen) draw(size layout.Size) string {
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	w := columns(size.W, len(s.table.Columns))
 	s.first = layout.Window(s.first, s.column, len(s.table.Columns), w.visits)
@@ -79,7 +79,7 @@ func (s *screen) draw(size layout.Size) string {
 // header names the columns: the date of each visit and under it its level and
 // how much of it was answered.
 func (s *screen) header(w widths, last int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	named := s.table.Dates()
 	dates, levels := "  "+w.line("", "usual", "own range", "change"), "  "+w.line("level so far", "", "", "")
 	covered := "  " + w.line("answered", "", "", "")
@@ -118,8 +118,8 @@ func (s *screen) answered(column int) bool {
 }
 
 func (s *screen) row(r *compare.Row, here bool, w widths, last int) string {
-	t := s.deps.Theme
-	step, ok := s.deps.Steps.ByID(r.Step)
+	t := s.Deps.Theme
+	step, ok := s.Deps.Steps.ByID(r.Step)
 	label := step.Short
 	if !ok {
 		label = exam.CleanLine(r.Name, 0)
@@ -178,7 +178,7 @@ func abbreviated(site exam.Site) string {
 }
 
 func (s *screen) cell(c *compare.Cell, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch {
 	case c.Empty:
 		return strings.Repeat(" ", width)
@@ -191,7 +191,7 @@ func (s *screen) cell(c *compare.Cell, width int) string {
 // change is the change of the newest finding in a sign and a number, or a word
 // where words changed.
 func (s *screen) change(r *compare.Row) string {
-	sign := s.deps.Theme.Sign
+	sign := s.Deps.Theme.Sign
 	switch {
 	case r.Change.By == nil && r.Change.Means != "":
 		return "other"
@@ -233,7 +233,7 @@ func span(low, high *float64, decimals int, unit exam.Unit) string {
 // foot is what is said of the finding under the cursor, and the legend. Its
 // height does not change from row to row, so that the table stands still.
 func (s *screen) foot(size layout.Size, last int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	height := 3
 	texts := []string{s.detail.value, s.detail.why, s.detail.change}
 	if size.H >= 18 {

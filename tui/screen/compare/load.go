@@ -1,33 +1,30 @@
 package compare
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/tui/screen/base"
 )
 
-// loadedVisitsMsg is a horse's visits set side by side.
-type loadedVisitsMsg struct {
-	of     *screen
-	visits []exam.Visit
+// read is a horse's visits set side by side.
+type read struct {
+	visits []exam.Visit // of the columns, then the earlier ones
 	table  compare.Table
-	err    error
 }
 
 func (s *screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
+	deps, id := s.Deps, s.id
+	return base.Read(s, func() (read, error) {
 		visits, err := deps.Store.Past(id, mostColumns+keptVisits)
 		if err != nil {
-			return loadedVisitsMsg{of: s, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+			return read{}, base.Unread("the visits of this horse", err)
 		}
 		visits = exam.LookedAt(visits)
 		columns := min(len(visits), mostColumns)
 		table := compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)
 		table.Cover(visits, deps.Routines, deps.Steps)
-		return loadedVisitsMsg{of: s, visits: visits, table: table}
-	}
+		return read{visits, table}, nil
+	}, s.take)
 }

@@ -8,10 +8,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/compare"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 	"loosebox/tui/screen/source"
 )
@@ -24,13 +24,11 @@ const (
 )
 
 type screen struct {
-	deps *nav.Deps
+	base.Screen
 	id   exam.HorseID
 	from nav.Address // the visit and place to begin at
 
-	loaded bool
-	visits []exam.Visit // of the columns, then the earlier ones
-	table  compare.Table
+	read
 	rows   list.List
 	column int
 	first  int // column at the left
@@ -40,20 +38,17 @@ type screen struct {
 
 // New makes the comparison of the horse in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Horse, from: to}
+	s := &screen{id: to.Horse, from: to}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
 }
 
-func (s *screen) Init() tea.Cmd { return s.load() }
-
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Comparison"
 	}
 	return "Comparison · " + exam.CleanLine(s.table.Horse.Name, 40)
 }
-
-func (s *screen) Right() string { return "" }
-func (s *screen) Typing() bool  { return false }
 
 // Cautions are those of the horse as it was known at the newest visit.
 func (s *screen) Cautions() []string {
@@ -65,9 +60,7 @@ func (s *screen) Cautions() []string {
 }
 
 // Escape closes the source.
-func (s *screen) Escape() bool {
-	return s.origin.Close()
-}
+func (s *screen) Escape() bool { return s.origin.Close() }
 
 func (s *screen) Keys() []keys.Binding {
 	if s.origin.Open() {
@@ -88,27 +81,9 @@ func (s *screen) Keys() []keys.Binding {
 	}
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedVisitsMsg:
-		return s.take(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
 // take shows what was read, the cursor where it was or where the address says.
-func (s *screen) take(m loadedVisitsMsg) tea.Cmd {
-	if m.of != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.visits, s.table = true, m.visits, m.table
+func (s *screen) take(r read) tea.Cmd {
+	s.read = r
 	for i, c := range s.table.Columns {
 		if c.ID == s.from.Visit {
 			s.column = i
@@ -159,7 +134,7 @@ func (s *screen) settle() {
 
 func (s *screen) View(size layout.Size) string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return "Reading the visits .."
 	case len(s.table.Columns) == 0:
 		return layout.Cut("This horse has no visit yet: there is nothing to compare.", size.W)

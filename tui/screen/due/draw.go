@@ -11,10 +11,10 @@ import (
 )
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the record .."
 	}
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	foot := s.foot(size)
 	lines := []string{}
 	if s.problem != "" {
@@ -47,7 +47,7 @@ func (s *screen) heading() row {
 }
 
 func (s *screen) draw(r row, c columns, here bool, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+c.line(r), width))
 	}
@@ -58,7 +58,7 @@ func (s *screen) draw(r row, c columns, here bool, width int) string {
 }
 
 func (s *screen) style(st style) lipgloss.Style {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch st {
 	case pressing, asking:
 		return t.Warn
@@ -72,7 +72,7 @@ func (s *screen) style(st style) lipgloss.Style {
 // foot is what is known of the line under the cursor, and that the schedule is a
 // guideline.
 func (s *screen) foot(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var over []string
 	for _, line := range layout.Wrap(due.Overrides, size.W) {
 		over = append(over, t.Faint.Render(line))

@@ -13,50 +13,47 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
-// loadedDueMsg is what is due, as lines.
-type loadedDueMsg struct {
-	to               *screen
+// shown is what is due, as lines.
+type shown struct {
 	horse            exam.Horse
 	group            string
 	rows             []row
 	version, problem string
-	err              error
 }
 
 func (s *screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
-		m := loadedDueMsg{to: s}
+	deps, id := s.Deps, s.id
+	return base.Read(s, func() (shown, error) {
+		var m shown
 		if deps.Schedule == nil {
-			m.err = errors.New("this program was built without a vaccination schedule; nothing was changed")
-			return m
+			return m, errors.New("this program was built without a vaccination schedule; nothing was changed")
 		}
 		table, problem, err := deps.Schedule()
 		if err != nil {
-			m.err = fmt.Errorf("the vaccination schedule cannot be read; nothing was changed: %w", err)
-			return m
+			return m, base.Unread("the vaccination schedule", err)
 		}
 		m.version, m.problem = table.Version(), problem
 		if id != "" {
-			m.err = m.one(deps, table, id)
-			return m
+			err = m.one(deps, table, id)
+		} else {
+			err = m.all(deps, table)
 		}
-		m.err = m.all(deps, table)
-		return m
-	}
+		return m, err
+	}, s.take)
 }
 
 // one lists what is due for a horse.
-func (m *loadedDueMsg) one(deps *nav.Deps, table *due.Table, id exam.HorseID) error {
+func (m *shown) one(deps *nav.Deps, table *due.Table, id exam.HorseID) error {
 	h, err := deps.Store.Horse(id)
 	if err != nil {
-		return fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
+		return base.Unread("this horse", err)
 	}
 	visits, err := deps.Store.Past(id, 0)
 	if err != nil {
-		return fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
+		return base.Unread("the visits of this horse", err)
 	}
 	l := table.For(h, visits, deps.Now())
 	m.horse, m.group, m.rows = h, l.Group, rowsOf(l, table)
@@ -64,17 +61,17 @@ func (m *loadedDueMsg) one(deps *nav.Deps, table *due.Table, id exam.HorseID) er
 }
 
 // all lists every horse, the most pressing first.
-func (m *loadedDueMsg) all(deps *nav.Deps, table *due.Table) error {
+func (m *shown) all(deps *nav.Deps, table *due.Table) error {
 	horses, err := deps.Store.Horses()
 	if err != nil {
-		return fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)
+		return base.Unread("the list of horses", err)
 	}
 	now := deps.Now()
 	lists := make([]due.List, len(horses))
 	for i, f := range horses {
 		visits, err := deps.Store.Past(f.Horse.ID, 0)
 		if err != nil {
-			return fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", exam.CleanLine(f.Horse.Name, 40), err)
+			return base.Unread("the visits of "+exam.CleanLine(f.Horse.Name, 40), err)
 		}
 		lists[i] = table.For(f.Horse, visits, now)
 	}

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
@@ -35,31 +36,27 @@ const (
 )
 
 type screen struct {
-	deps    *nav.Deps
-	id      exam.HorseID // empty for every horse
-	loaded  bool
-	horse   exam.Horse
-	group   string
-	rows    []row
-	version string
-	problem string
-	urgent  int // rows that are overdue
-	now     int // rows that are due
-	cursor  list.List
-	source  bool
+	base.Screen
+	id exam.HorseID // empty for every horse
+	shown
+	urgent int // rows that are overdue
+	now    int // rows that are due
+	cursor list.List
+	source bool
 }
 
 // New makes the screen of the horse in the address, or of every horse.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Horse} }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
-func (s *screen) Typing() bool  { return false }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Horse}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
 func (s *screen) Title() string {
 	switch {
 	case s.id == "":
 		return "Due"
-	case !s.loaded:
+	case !s.Loaded:
 		return "Due"
 	}
 	return "Due: " + exam.CleanLine(s.horse.Name, 40)
@@ -68,7 +65,7 @@ func (s *screen) Title() string {
 // Right counts what presses.
 func (s *screen) Right() string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return ""
 	case s.urgent+s.now == 0:
 		return "nothing due"
@@ -113,27 +110,8 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{keys.Up(), keys.Down(), open, source, keys.PageDown()}
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedDueMsg:
-		return s.take(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) take(m loadedDueMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.horse, s.group, s.rows = true, m.horse, m.group, m.rows
-	s.version, s.problem = m.version, m.problem
+func (s *screen) take(shown shown) tea.Cmd {
+	s.shown = shown
 	s.urgent, s.now = 0, 0
 	for _, r := range s.rows {
 		switch r.style {

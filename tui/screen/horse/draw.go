@@ -9,10 +9,10 @@ import (
 )
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the horse .."
 	}
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	info := s.info(size.W)
 	most := max(size.H-min(len(s.visits)+2, 6), 1) // the visits keep a few lines
 	if len(info) > most {
@@ -24,7 +24,7 @@ func (s *screen) View(size layout.Size) string {
 
 // info says who the horse is, what matters most first.
 func (s *screen) info(width int) []string {
-	t, h, now := s.deps.Theme, s.horse, s.deps.Now()
+	t, h, now := s.Deps.Theme, s.horse, s.Deps.Now()
 	var lines []string
 	add := func(lead string, parts ...string) {
 		if text := joined(" · ", parts...); text != "" {
@@ -92,7 +92,7 @@ func joined(between string, parts ...string) string {
 }
 
 func (s *screen) visitLines(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if len(s.visits) == 0 {
 		return []string{layout.Cut("No visit yet: b begins the first exam.", size.W)}
 	}
@@ -114,7 +114,7 @@ func (s *screen) visitLines(size layout.Size) []string {
 }
 
 func (s *screen) visitLine(p past, here bool, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	date, by, missed := 12, 8, 9
 	if width >= 76 {
 		date, by = 17, 14

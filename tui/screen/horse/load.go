@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/due"
 	"loosebox/ranges"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/theme"
 )
 
@@ -30,36 +31,34 @@ type past struct {
 	standing     string // the level in a sign and a word, or how far an open one is
 }
 
-// loadedHorseMsg is a horse with its visits, newest first.
-type loadedHorseMsg struct {
-	id     exam.HorseID
+// known is a horse with its visits, newest first.
+type known struct {
 	horse  exam.Horse
 	visits []past
-	doses  string
+	doses  string   // earlier doses that were noted
 	looks  []string // when something is looked at again, the earliest first
-	err    error
 }
 
 // load reads the horse and judges its visits.
 func (s *screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
+	deps, id := s.Deps, s.id
+	return base.Read(s, func() (known, error) {
 		h, err := deps.Store.Horse(id)
 		if errors.Is(err, exam.ErrNotFound) {
-			return loadedHorseMsg{id: id, err: fmt.Errorf("this horse is not in the record: %w", err)}
+			return known{}, fmt.Errorf("this horse is not in the record: %w", err)
 		}
 		if err != nil {
-			return loadedHorseMsg{id: id, err: fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)}
+			return known{}, base.Unread("this horse", err)
 		}
 		visits, err := deps.Store.Past(id, 0)
 		if err != nil {
-			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+			return known{}, base.Unread("the visits of this horse", err)
 		}
 		struck, err := deps.Store.Struck(id)
 		if err != nil {
-			return loadedHorseMsg{id: id, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+			return known{}, base.Unread("the visits of this horse", err)
 		}
-		m := loadedHorseMsg{id: id, horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits), looks: looks(visits, deps.Now())}
+		m := known{horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits), looks: looks(visits, deps.Now())}
 		for i, v := range visits {
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
@@ -75,8 +74,8 @@ func (s *screen) load() tea.Cmd {
 			m.visits[i].dates = dates
 		}
 		slices.SortStableFunc(m.visits, func(a, b past) int { return b.at.Compare(a.at) })
-		return m
-	}
+		return m, nil
+	}, s.take)
 }
 
 // looks are the rechecks that no visit has met, each with its day and hour.

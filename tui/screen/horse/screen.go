@@ -8,38 +8,30 @@ import (
 	"loosebox/exam"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
 type screen struct {
-	deps   *nav.Deps
-	id     exam.HorseID
-	loaded bool
-	horse  exam.Horse
-	visits []past
-	doses  string   // earlier doses that were noted
-	looks  []string // when something is looked at again
+	base.Screen
+	id exam.HorseID
+	known
 	cursor list.List
 }
 
 // New makes the screen of the horse in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Horse} }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Horse}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Horse"
 	}
 	return exam.CleanLine(s.horse.Name, 0)
 }
-
-func (s *screen) Right() string { return "" }
-func (s *screen) Typing() bool  { return false }
-func (s *screen) Escape() bool  { return false }
-
-// Cautions are empty here: the body shows them in full.
-func (s *screen) Cautions() []string { return nil }
 
 func (s *screen) Keys() []keys.Binding {
 	begin, look := keys.Begin(), keys.Choose().With("review", "open the review of the visit under the cursor")
@@ -68,33 +60,14 @@ func (s *screen) open() exam.VisitID {
 	return ""
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedHorseMsg:
-		return s.take(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) take(m loadedHorseMsg) tea.Cmd {
-	if m.id != s.id {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.horse, s.visits = true, m.horse, m.visits
-	s.doses, s.looks = m.doses, m.looks
+func (s *screen) take(k known) tea.Cmd {
+	s.known = k
 	s.cursor.Keep(len(s.visits))
 	return nil
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if !s.loaded || s.cursor.Move(p, len(s.visits)) {
+	if !s.Loaded || s.cursor.Move(p, len(s.visits)) {
 		return nil
 	}
 	to := nav.Address{Horse: s.id}

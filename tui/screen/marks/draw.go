@@ -39,9 +39,9 @@ func (s *screen) page(width int) drawn {
 		}
 		d.at = append(d.at, len(d.rows))
 		for n, text := range it.Rows(width - gutter) {
-			r := row{text: s.deps.Theme.Letters(text), item: i, first: n == 0}
+			r := row{text: s.Deps.Theme.Letters(text), item: i, first: n == 0}
 			if it.Fault && it.Cells == nil && n == 0 {
-				r.fault = s.deps.Theme.Sign.NotDone
+				r.fault = s.Deps.Theme.Sign.NotDone
 			}
 			d.rows = append(d.rows, r)
 		}
@@ -97,7 +97,7 @@ func (s *screen) scroll(d drawn, height int) {
 }
 
 func (s *screen) paint(r row, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if r.title {
 		return t.Heading.Render(r.text)
 	}
@@ -128,7 +128,7 @@ func (s *screen) foot(size layout.Size) []string {
 	var lines []string
 	for _, text := range []string{it.Why, s.how(it.Line)} {
 		if text != "" {
-			lines = append(lines, layout.Wrap(s.deps.Theme.Letters(exam.CleanNote(text)), size.W)...)
+			lines = append(lines, layout.Wrap(s.Deps.Theme.Letters(exam.CleanNote(text)), size.W)...)
 		}
 	}
 	if len(lines) == 0 {
@@ -137,11 +137,11 @@ func (s *screen) foot(size layout.Size) []string {
 	if most := max(size.H/2, 2); len(lines) > most {
 		lines = append(lines[:most-1], layout.Cut(lines[most-1], size.W-3)+" ..")
 	}
-	return append([]string{s.deps.Theme.Across(size.W)}, lines...)
+	return append([]string{s.Deps.Theme.Across(size.W)}, lines...)
 }
 
 func (s *screen) drawNone(size layout.Size) string {
-	lines := layout.Wrap(s.deps.Theme.Letters(exam.CleanNote(s.none)), size.W)
+	lines := layout.Wrap(s.Deps.Theme.Letters(exam.CleanNote(s.none)), size.W)
 	return strings.Join(lines[:min(len(lines), max(size.H, 1))], "\n")
 }
 

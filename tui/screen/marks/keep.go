@@ -2,7 +2,6 @@ package marks
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"strings"
 
@@ -10,7 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
-	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
 // leastPairs is the fewest taps of a rehearsal that are offered as a person's scatter: 20 give it to ±16 %.
@@ -45,9 +44,9 @@ func (s *screen) offerOf(m rehearse.Marks) (offer, bool) {
 
 func (s *screen) refuse(m rehearse.Marks, c rehearse.CountMark) string {
 	switch {
-	case s.deps.Settings.Person == "":
+	case s.Deps.Settings.Person == "":
 		return "no name is set; write one in the settings (by whom)"
-	case !strings.EqualFold(m.By, s.deps.Settings.Person):
+	case !strings.EqualFold(m.By, s.Deps.Settings.Person):
 		return "these are the taps of " + exam.CleanLine(m.By, 40)
 	case !c.Right:
 		return "these taps did not keep to the beats"
@@ -61,50 +60,23 @@ func (s *screen) refuse(m rehearse.Marks, c rehearse.CountMark) string {
 	return ""
 }
 
-// keptScatterMsg says whether the scatter is on the disk.
-type keptScatterMsg struct {
-	to       *screen
-	settings exam.Settings
-	err      error
-}
-
 // keep stores the scatter for the person of the settings.
 func (s *screen) keep() tea.Cmd {
-	if s.offer.off != "" || s.kept || s.saving || !s.offered {
+	if s.offer.off != "" || s.kept || !s.offered {
 		return nil
 	}
-	store, settings := s.deps.Store, s.deps.Settings
-	settings.Scatter = maps.Clone(settings.Scatter) // what is stored is shared
-	if settings.Scatter == nil {
-		settings.Scatter = map[string]exam.Scatter{}
-	}
-	settings.Scatter[settings.Person] = s.offer.Scatter
-	s.saving = true
-	return func() tea.Msg { return keptScatterMsg{s, settings, store.SaveSettings(settings)} }
-}
-
-func (s *screen) stored(m keptScatterMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(fmt.Errorf("this scatter is NOT kept; k tries again: %w", m.err))
-	}
-	s.kept = true
-	s.gather()
-	return nav.Settled(m.settings)
+	return base.KeepScatter(s, s.offer.Scatter, "k", func() { s.kept = true; s.gather() })
 }
 
 // offerBlock says what may be done with the scatter.
 func (s *screen) offerBlock() rehearse.Block {
 	o := s.offer
 	sign := "±"
-	if s.deps.Theme.ASCII {
+	if s.Deps.Theme.ASCII {
 		sign = "+/-"
 	}
 	text := fmt.Sprintf("%.0f ms, sure to %s %.0f %% after %d taps.", 1000*o.SigmaS, sign, 100/math.Sqrt(2*float64(max(o.Taps, 1))), o.Taps)
-	switch own, has := s.deps.Settings.Scatter[s.deps.Settings.Person]; {
+	switch own, has := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; {
 	case s.kept:
 		text += " Kept as yours."
 	case o.off != "":

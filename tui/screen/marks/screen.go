@@ -10,18 +10,16 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
 type screen struct {
-	deps    *nav.Deps
-	id      exam.VisitID
-	loaded  bool
-	none    string // why there are no marks
-	marks   rehearse.Marks
+	base.Screen
+	id exam.VisitID
+	read
 	offer   offer // the tap scatter of this rehearsal
 	offered bool
 	kept    bool
-	saving  bool
 
 	items  []item
 	cursor int
@@ -38,9 +36,11 @@ type item struct {
 }
 
 // New makes the marks of the rehearsal in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Visit}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
 func (s *screen) Title() string {
 	if s.marks.Title == "" {
@@ -51,17 +51,11 @@ func (s *screen) Title() string {
 
 // Right says whose marks they are; that it was a rehearsal is said there too where the frame does not.
 func (s *screen) Right() string {
-	if s.deps.Patient == nil {
+	if s.Deps.Patient == nil {
 		return nav.RehearsalSign
 	}
 	return exam.CleanLine(s.marks.By, 40)
 }
-
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return false }
-
-// Saving says that a write is on its way.
-func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes what is explained.
 func (s *screen) Escape() bool {
@@ -91,30 +85,16 @@ func (s *screen) Keys() []keys.Binding {
 	}
 }
 
+// Update makes the offer anew with other settings.
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedMarksMsg:
-		return s.take(m)
-	case keptScatterMsg:
-		return s.stored(m)
-	case nav.ShownMsg:
-		return s.load()
-	case nav.SettingsMsg:
+	if _, ok := msg.(nav.SettingsMsg); ok {
 		s.gather()
-	case keys.Press:
-		return s.press(m)
 	}
-	return nil
+	return s.Screen.Update(msg)
 }
 
-func (s *screen) take(m loadedMarksMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.none, s.marks = true, m.none, m.marks
+func (s *screen) take(r read) tea.Cmd {
+	s.read = r
 	if s.none != "" {
 		s.marks = rehearse.Marks{}
 	}
@@ -125,7 +105,7 @@ func (s *screen) take(m loadedMarksMsg) tea.Cmd {
 // gather makes the items anew.
 func (s *screen) gather() {
 	s.items, s.drawn = nil, drawn{}
-	if !s.loaded || s.none != "" {
+	if !s.Loaded || s.none != "" {
 		return
 	}
 	s.offer, s.offered = s.offerOf(s.marks)
@@ -150,7 +130,6 @@ func (s *screen) add(b rehearse.Block) {
 
 func (s *screen) press(p keys.Press) tea.Cmd {
 	switch {
-	case s.saving:
 	case keys.Progress().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Progress})
 	case len(s.items) == 0:
@@ -168,7 +147,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 func (s *screen) View(size layout.Size) string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return layout.Cut("Marking ..", size.W)
 	case s.none != "":
 		return s.drawNone(size)

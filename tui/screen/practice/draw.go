@@ -24,7 +24,7 @@ func (s *screen) View(size layout.Size) string {
 }
 
 func (s *screen) drawReady(width int) []string {
-	lines := s.rate.Lines(s.deps.Theme, width, true)
+	lines := s.rate.Lines(s.Deps.Theme, width, true)
 	lines = append(lines, "")
 	for _, text := range []string{
 		fmt.Sprintf("A block shows a steady pulse. Tap space with it: %d taps to get in, then %d.", leadIn, wanted),
@@ -32,7 +32,7 @@ func (s *screen) drawReady(width int) []string {
 	} {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
-	if own, ok := s.deps.Settings.Scatter[s.deps.Settings.Person]; ok && s.deps.Settings.Person != "" {
+	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok && s.Deps.Settings.Person != "" {
 		lines = append(lines, layout.Cut("kept now: "+kept(own), width))
 	}
 	return lines
@@ -49,7 +49,7 @@ const (
 )
 
 func (s *screen) drawPulse(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	row := ""
 	if s.lit {
 		row = strings.Repeat(" ", 4) + t.Digits.Render(strings.Repeat(t.Sign.Block, blockWide))
@@ -71,7 +71,7 @@ func (s *screen) drawPulse(size layout.Size) []string {
 
 // drawResult says what was measured, how sure it is and what it is for.
 func (s *screen) drawResult(width int) []string {
-	t, r := s.deps.Theme, s.result
+	t, r := s.Deps.Theme, s.result
 	sign := "±"
 	if t.ASCII {
 		sign = "+/-"
@@ -101,7 +101,7 @@ func (s *screen) drawResult(width int) []string {
 
 // drawOffer says what may be done with the result.
 func (s *screen) drawOffer(width int) []string {
-	t, person := s.deps.Theme, exam.CleanLine(s.deps.Settings.Person, 60)
+	t, person := s.Deps.Theme, exam.CleanLine(s.Deps.Settings.Person, 60)
 	switch {
 	case s.result.refused != "":
 		lines := layout.Wrap("! "+s.result.refused+". n practises again.", width)
@@ -109,13 +109,13 @@ func (s *screen) drawOffer(width int) []string {
 			lines[i] = t.Error.Render(lines[i])
 		}
 		return lines
-	case s.saving:
+	case s.Saving():
 		return []string{t.Faint.Render("storing ..")}
 	case s.kept:
 		return []string{t.Good.Render(layout.Cut(t.Sign.Done+" kept for "+person, width))}
 	}
 	text := "enter keeps it for " + person
-	if own, ok := s.deps.Settings.Scatter[s.deps.Settings.Person]; ok {
+	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok {
 		text += ", in place of " + kept(own)
 	}
 	return layout.Wrap(text, width)
@@ -127,7 +127,7 @@ func (s *screen) drawSaid(width int) []string {
 	}
 	lines := layout.Wrap("! "+s.said, width)
 	for i := range lines {
-		lines[i] = s.deps.Theme.Error.Render(lines[i])
+		lines[i] = s.Deps.Theme.Error.Render(lines[i])
 	}
 	return append([]string{""}, lines...)
 }

@@ -2,13 +2,12 @@ package practice
 
 import (
 	"fmt"
-	"maps"
 	"math"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
 // Limits of what may be kept: the first two derived, the last chosen well under what
@@ -50,7 +49,7 @@ func (s *screen) read(sigma, bias float64, n int, taps []float64) result {
 		r.refused = "steadier than screen and keyboard can tell (5 ms): this is not kept"
 	case sigma > mostOfGap*gap:
 		r.refused = "these taps do not go with the pulse: this is not kept"
-	case s.deps.Settings.Person == "":
+	case s.Deps.Settings.Person == "":
 		r.refused = "no name is set: write one in the settings (by whom), then practise again"
 	}
 	return r
@@ -65,36 +64,11 @@ func (r result) halfWidth(seconds float64) float64 {
 	return 1.96 * math.Sqrt2 * r.sigma * r.perMin / seconds
 }
 
-// keptScatterMsg says whether the scatter is on the disk.
-type keptScatterMsg struct {
-	of       *screen
-	settings exam.Settings
-	err      error
-}
-
 // keep stores the scatter for the person of the settings.
 func (s *screen) keep() tea.Cmd {
 	if s.result.refused != "" || s.kept {
 		return nil
 	}
-	store, settings := s.deps.Store, s.deps.Settings
-	settings.Scatter = maps.Clone(settings.Scatter) // what is stored is shared
-	if settings.Scatter == nil {
-		settings.Scatter = map[string]exam.Scatter{}
-	}
-	settings.Scatter[settings.Person] = exam.Scatter{SigmaS: s.result.sigma, Taps: s.result.taps, At: s.deps.Now()}
-	s.saving = true
-	return func() tea.Msg { return keptScatterMsg{s, settings, store.SaveSettings(settings)} }
-}
-
-func (s *screen) stored(m keptScatterMsg) tea.Cmd {
-	if m.of != s {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(fmt.Errorf("this scatter is NOT kept; enter tries again: %w", m.err))
-	}
-	s.kept = true
-	return func() tea.Msg { return nav.SettingsMsg{Settings: m.settings} }
+	own := exam.Scatter{SigmaS: s.result.sigma, Taps: s.result.taps, At: s.Deps.Now()}
+	return base.KeepScatter(s, own, "enter", func() { s.kept = true })
 }

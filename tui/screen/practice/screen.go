@@ -14,6 +14,7 @@ import (
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 )
 
@@ -32,7 +33,7 @@ const (
 )
 
 type screen struct {
-	deps *nav.Deps
+	base.Screen
 	rate *form.Choice
 
 	stage   stage
@@ -44,10 +45,9 @@ type screen struct {
 	touched int // beats there were at the last tap
 	result  result
 
-	said   string
-	sure   string // what was asked once: the second press does it
-	saving bool
-	kept   bool
+	said string
+	sure string // what was asked once: the second press does it
+	kept bool
 }
 
 // New makes the practice for the person named in the settings.
@@ -57,16 +57,13 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 		{Key: "40", Words: "40 /min", Hint: "a beat every 1.5 s"},
 		{Key: "60", Words: "60 /min", Hint: "a beat every second"},
 	}
-	return &screen{deps: deps, rate: form.NewChoice("pulse", choices, "40", entry.Options{Theme: deps.Theme, Now: deps.Now})}
+	return &screen{Screen: base.Screen{Deps: deps}, rate: form.NewChoice("pulse", choices, "40", entry.Options{Theme: deps.Theme, Now: deps.Now})}
 }
 
-func (s *screen) Init() tea.Cmd      { return nil }
-func (s *screen) Title() string      { return "Tap practice" }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return false }
+func (s *screen) Title() string { return "Tap practice" }
 
 // Right names the person whose taps they are.
-func (s *screen) Right() string { return exam.CleanLine(s.deps.Settings.Person, 40) }
+func (s *screen) Right() string { return exam.CleanLine(s.Deps.Settings.Person, 40) }
 
 // Questions that are asked once.
 const (
@@ -74,9 +71,6 @@ const (
 	askLeave = "leave"
 	askAgain = "again"
 )
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
 
 // Escape stops the pulse, and asks once before taps are lost.
 func (s *screen) Escape() bool {
@@ -86,7 +80,7 @@ func (s *screen) Escape() bool {
 	case s.stage == running:
 		s.stop("")
 		return true
-	case s.saving:
+	case s.Saving():
 		return true
 	case s.stage == done && !s.kept && s.result.refused == "" && s.sure != askLeave:
 		return s.ask(askLeave, "esc again leaves without keeping this")
@@ -123,14 +117,12 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 		if m.of == s && m.run == s.run && s.stage == running {
 			return s.look()
 		}
-	case keptScatterMsg:
-		return s.stored(m)
 	case keys.Press:
 		sure := s.sure
 		s.said, s.sure = "", ""
 		return s.press(m, sure)
 	}
-	return nil
+	return s.Screen.Update(msg)
 }
 
 func (s *screen) press(p keys.Press, sure string) tea.Cmd {
@@ -157,7 +149,7 @@ func (s *screen) press(p keys.Press, sure string) tea.Cmd {
 
 func (s *screen) pressDone(p keys.Press, sure string) tea.Cmd {
 	switch {
-	case s.saving:
+	case s.Saving():
 	case keys.Accept().Is(p):
 		return s.keep()
 	case keys.CountAgain().Is(p):
@@ -194,15 +186,15 @@ func (s *screen) stop(said string) {
 
 // look draws the block where a beat is due, and asks to be called when that changes.
 func (s *screen) look() tea.Cmd {
-	lit, beat, wait := s.pulse.step(s.deps.Now())
+	lit, beat, wait := s.pulse.step(s.Deps.Now())
 	s.lit = lit
 	if len(s.pulse.late)-s.touched > idle {
 		s.stop(fmt.Sprintf("the pulse stopped: no tap for %d beats", idle))
 		return nil
 	}
-	next := s.deps.Later(wait, lookMsg{s, s.run})
+	next := s.Deps.Later(wait, lookMsg{s, s.run})
 	if beat {
-		return tea.Batch(s.deps.Ring(), next)
+		return tea.Batch(s.Deps.Ring(), next)
 	}
 	return next
 }

@@ -16,7 +16,7 @@ func (s *screen) drawEverybody(size layout.Size) string {
 		what = "only " + exam.CleanLine(s.routine, 30)
 	}
 	text := fmt.Sprintf("people: %d, %s; medians of the newest %d finished rehearsals of each", len(s.all), what, progress.Lately)
-	head := []string{s.deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), size.W)), s.head(sh, "who (finished), last")}
+	head := []string{s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), size.W)), s.head(sh, "who (finished), last")}
 	p, _ := s.person()
 	foot := s.summary(p, sh, size)
 	room := max(size.H-len(head)-len(foot), 0)
@@ -31,7 +31,7 @@ func (s *screen) drawEverybody(size layout.Size) string {
 }
 
 func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	last := ""
 	if len(p.Points) > 0 {
 		last = p.Points[0].At.Format("01-02")

@@ -65,12 +65,12 @@ func (s *screen) plotTitle(p progress.Person, m progress.Measure) string {
 		}
 		text += fmt.Sprintf(" (%s each time, newest %d, %s)", slope, trend.Of, chance)
 	}
-	return s.deps.Theme.Strong.Render(text)
+	return s.Deps.Theme.Strong.Render(text)
 }
 
 // plotRow is one row of the bars, row 0 at the top. A value of nothing has a dot at the bottom, no value has none.
 func (s *screen) plotRow(m progress.Measure, values []float64, high float64, rows, row int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	label := ""
 	switch row {
 	case 0:
@@ -104,10 +104,10 @@ func (s *screen) plotAxis(points []progress.Point, bars int) string {
 	first, last := points[0].At.Format("2006-01-02"), points[len(points)-1].At.Format("2006-01-02")
 	lead := strings.Repeat(" ", axisWide+2)
 	if wide := bars * (barWide + 1); len(points) > 1 && wide > len(first)+len(last)+1 {
-		return s.deps.Theme.Faint.Render(lead + layout.Ends(first, last, wide))
+		return s.Deps.Theme.Faint.Render(lead + layout.Ends(first, last, wide))
 	}
 	if first != last {
 		first += " to " + last
 	}
-	return s.deps.Theme.Faint.Render(lead + first)
+	return s.Deps.Theme.Faint.Render(lead + first)
 }

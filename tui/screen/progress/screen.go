@@ -13,15 +13,15 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 	"loosebox/tui/screen/marks"
 )
 
 type screen struct {
-	deps     *nav.Deps
-	loaded   bool
-	all      []progress.Person // every rehearsal that can be marked
-	not      []progress.Unmarked
+	base.Screen
+	read
+	shown    bool // once
 	measures []progress.Measure
 	measure  int
 	routine  string // only rehearsals of this one; empty for all
@@ -36,39 +36,31 @@ type screen struct {
 
 // New makes the progress of the person of the settings.
 func New(deps *nav.Deps, _ nav.Address) nav.Screen {
-	return &screen{deps: deps, measures: progress.Measures(), who: deps.Settings.Person}
+	s := &screen{measures: progress.Measures(), who: deps.Settings.Person}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
 }
 
-// loadedProgressMsg carries the rehearsals, marked.
-type loadedProgressMsg struct {
-	to  *screen
+// read is every rehearsal that can be marked, marked, and those that cannot.
+type read struct {
 	all []progress.Person
 	not []progress.Unmarked
-	err error
 }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
 
 func (s *screen) load() tea.Cmd {
-	deps := s.deps
-	return func() tea.Msg {
+	deps := s.Deps
+	return base.Read(s, func() (read, error) {
 		if deps.Rehearsals == nil {
-			return loadedProgressMsg{to: s}
+			return read{}, nil
 		}
 		points, not, err := marks.Reader(deps).Read(deps.Rehearsals)
-		return loadedProgressMsg{s, progress.People(points), not, err}
-	}
+		return read{progress.People(points), not}, err
+	}, s.take)
 }
 
-func (s *screen) take(m loadedProgressMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	first := !s.loaded
-	s.loaded, s.all, s.not, s.sums = true, m.all, m.not, nil
+func (s *screen) take(r read) tea.Cmd {
+	first := !s.shown
+	s.shown, s.read, s.sums = true, r, nil
 	at := slices.IndexFunc(s.all, func(p progress.Person) bool { return p.Is(s.who) })
 	if at >= 0 {
 		s.people.Cursor = at
@@ -97,7 +89,7 @@ func (s *screen) routines() []string {
 		}
 	}
 	var out []string
-	for _, r := range s.deps.Routines {
+	for _, r := range s.Deps.Routines {
 		if seen[r.Name] {
 			out = append(out, r.Name)
 		}
@@ -115,14 +107,11 @@ func (s *screen) Title() string {
 }
 
 func (s *screen) Right() string {
-	if s.deps.Patient == nil {
+	if s.Deps.Patient == nil {
 		return nav.RehearsalSign
 	}
 	return ""
 }
-
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return false }
 
 // Escape goes from a person back to everybody, where the person was opened from there.
 func (s *screen) Escape() bool {
@@ -156,23 +145,10 @@ func (s *screen) Keys() []keys.Binding {
 	}
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedProgressMsg:
-		return s.take(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		if len(s.all) > 0 {
-			return s.press(m)
-		}
-	}
-	return nil
-}
-
 func (s *screen) press(p keys.Press) tea.Cmd {
-	person, _ := s.person()
+	person, ok := s.person()
 	switch {
+	case !ok:
 	case s.everyone && s.people.Move(p, len(s.all)):
 		s.rows.Cursor = 0
 	case !s.everyone && s.rows.Move(p, len(person.Points)):
@@ -214,7 +190,7 @@ func (s *screen) nextRoutine() {
 
 func (s *screen) View(size layout.Size) string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return layout.Cut("Marking the rehearsals ..", size.W)
 	case len(s.all) == 0:
 		return s.drawNone(size)

@@ -37,7 +37,7 @@ func (s *screen) shapeOf(width int) shape {
 
 // head are the names of the columns; the chosen measure has the cursor's sign.
 func (s *screen) head(sh shape, before string) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	line := layout.Pad("  "+before, 2+sh.date+sh.name)
 	for i := sh.first; i < sh.first+sh.count; i++ {
 		name := s.measures[i].Name
@@ -95,7 +95,7 @@ func (s *screen) drawPerson(size layout.Size) string {
 }
 
 func (s *screen) line(sh shape, p progress.Point, here bool, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	when := p.At.Format("2006-01-02 15:04")
 	if sh.date < dateWide {
 		when = p.At.Format("2006-01-02")
@@ -119,7 +119,7 @@ func (s *screen) about(p progress.Person, width int) string {
 		what = "only " + exam.CleanLine(s.routine, 30)
 	}
 	text := fmt.Sprintf("%s, %s: %s, %d finished", exam.CleanLine(p.Name, 30), what, plural(len(p.Points), "rehearsal"), len(p.Finished()))
-	return s.deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), width))
+	return s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), width))
 }
 
 func (s *screen) unmarked() string {
@@ -131,7 +131,7 @@ func (s *screen) unmarked() string {
 
 // summary are the medians, where each measure goes, and what goes wrong again.
 func (s *screen) summary(p progress.Person, sh shape, size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := []string{
 		t.Across(size.W),
 		layout.Cut("  "+layout.Pad("median of the newest", sh.date+sh.name)+s.medians(sh, p), size.W),
@@ -168,7 +168,7 @@ func (s *screen) drawNone(size layout.Size) string {
 	}
 	var lines []string
 	for _, line := range text {
-		lines = append(lines, layout.Wrap(s.deps.Theme.Letters(line), size.W)...)
+		lines = append(lines, layout.Wrap(s.Deps.Theme.Letters(line), size.W)...)
 	}
 	return fit(lines, size)
 }

@@ -22,7 +22,7 @@ const leastWidth = 40
 
 func (s *screen) draw(size layout.Size) string {
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	head := s.legend(size.W)
 	foot := s.foot(size)
@@ -49,7 +49,7 @@ func (s *screen) draw(size layout.Size) string {
 
 // legend says what the signs of the plot mean, and the own range in numbers.
 func (s *screen) legend(width int) []string {
-	t, d := s.deps.Theme, &s.data
+	t, d := s.Deps.Theme, &s.data
 	if len(d.points) == 0 {
 		return []string{t.Faint.Render(layout.Cut(fmt.Sprintf("%s, newest first; %s", plural(len(d.lines), "visit"), marks()), width))}
 	}
@@ -110,7 +110,7 @@ func (d *series) banded() bool {
 
 // listing is a line for every visit that was asked.
 func (s *screen) listing(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	return s.cursor.Draw(len(s.data.lines), size.H, func(i int, here bool) string {
 		l := s.data.lines[i]
 		date := l.at.Format("2006-01-02 15:04") + "  "
@@ -131,7 +131,7 @@ func more(l line) string {
 // foot is what is known of the visit under the cursor. Its height
 // does not change as the cursor moves.
 func (s *screen) foot(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	l := s.data.lines[s.cursor.Cursor]
 	text := l.at.Format("2006-01-02 15:04") + ": " + l.text
 	if l.level > ranges.LevelUsual {

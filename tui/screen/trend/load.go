@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/explain"
 	"loosebox/exam/judge"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/theme"
 )
 
@@ -38,21 +39,15 @@ type series struct {
 	visits []exam.Visit // newest first
 }
 
-type loadedTrendMsg struct {
-	of   *screen
-	data series
-	err  error
-}
-
 func (s *screen) load() tea.Cmd {
-	deps, id, at := s.deps, s.id, s.at
-	return func() tea.Msg {
+	deps, id, at := s.Deps, s.id, s.at
+	return base.Read(s, func() (series, error) {
 		visits, err := deps.Store.Past(id, keptVisits)
 		if err != nil {
-			return loadedTrendMsg{of: s, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
+			return series{}, base.Unread("the visits of this horse", err)
 		}
-		return loadedTrendMsg{of: s, data: gather(deps, at, visits)}
-	}
+		return gather(deps, at, visits), nil
+	}, s.take)
 }
 
 // gather reads one place out of visits, which come newest first.
@@ -143,7 +138,7 @@ func (s *screen) show() {
 		if v.ID != l.visit {
 			continue
 		}
-		a := explain.Asked{Judge: s.deps.Judge, Step: d.step, Site: s.at.Site, Visit: v, Earlier: d.visits[i+1:], Unit: d.unit}
+		a := explain.Asked{Judge: s.Deps.Judge, Step: d.step, Site: s.at.Site, Visit: v, Earlier: d.visits[i+1:], Unit: d.unit}
 		if f, ok := v.Finding(s.at); ok && f.Done() {
 			a.Finding = &f
 		}

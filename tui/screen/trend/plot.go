@@ -103,7 +103,7 @@ type glyph struct {
 // plot draws the points with the usual band of the class at that time, the own
 // range and the band of no change at the right end, and dates below.
 func (s *screen) plot(size layout.Size) []string {
-	t, d := s.deps.Theme, &s.data
+	t, d := s.Deps.Theme, &s.data
 	width, rows := size.W-axisWide-5, size.H-2
 	sc := newScale(d.extent(), rows)
 	at := columnsOf(d.points, width)
@@ -216,7 +216,7 @@ func (s *screen) ownSign(sc scale, row int) string {
 	if own == nil || row < sc.row(own.High) || row > sc.row(own.Low) {
 		return "  "
 	}
-	return " " + s.deps.Theme.Sign.Bar
+	return " " + s.Deps.Theme.Sign.Bar
 }
 
 // stillSign draws beside it what would be no change at the visit under the cursor.
@@ -225,12 +225,12 @@ func (s *screen) stillSign(sc scale, row int) string {
 	if !ok || high < sc.low || low > sc.high || row < sc.row(high) || row > sc.row(low) {
 		return ""
 	}
-	return " " + s.deps.Theme.Sign.Same
+	return " " + s.Deps.Theme.Sign.Same
 }
 
 // timeAxis is the rule below with the place of the cursor, and the dates.
 func (s *screen) timeAxis(at []int, width int) []string {
-	t, d := s.deps.Theme, &s.data
+	t, d := s.Deps.Theme, &s.data
 	rule := strings.Repeat(t.Sign.Rule, width)
 	for i, p := range d.points {
 		if p.Visit == d.lines[s.cursor.Cursor].visit {

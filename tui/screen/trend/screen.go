@@ -12,6 +12,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 	"loosebox/tui/screen/source"
 )
@@ -20,11 +21,10 @@ import (
 const keptVisits = 100
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	id     exam.HorseID
 	at     exam.Key
 	visit  exam.VisitID // where the cursor begins
-	loaded bool
 	data   series
 	cursor list.List // into data.lines, newest first
 	origin source.Panel
@@ -32,13 +32,13 @@ type screen struct {
 
 // New makes the trend of the horse and place in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Horse, at: to.At, visit: to.Visit}
+	s := &screen{id: to.Horse, at: to.At, visit: to.Visit}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
 }
 
-func (s *screen) Init() tea.Cmd { return s.load() }
-
 func (s *screen) Title() string {
-	step, ok := s.deps.Steps.ByID(s.at.Step)
+	step, ok := s.Deps.Steps.ByID(s.at.Step)
 	if !ok {
 		step.Name = exam.CleanLine(string(s.at.Step), 40)
 	}
@@ -46,20 +46,18 @@ func (s *screen) Title() string {
 	if s.at.Site != exam.NoSite {
 		name += ", " + exam.CleanLine(string(s.at.Site), 20)
 	}
-	if !s.loaded || s.data.horse.Name == "" {
+	if !s.Loaded || s.data.horse.Name == "" {
 		return "Trend · " + name
 	}
 	return "Trend · " + name + " · " + exam.CleanLine(s.data.horse.Name, 40)
 }
 
 func (s *screen) Right() string {
-	if !s.loaded || s.data.unit == exam.NoUnit || s.data.unit == exam.Points {
+	if !s.Loaded || s.data.unit == exam.NoUnit || s.data.unit == exam.Points {
 		return ""
 	}
 	return "in " + string(s.data.unit)
 }
-
-func (s *screen) Typing() bool { return false }
 
 // Cautions are those of the horse as it was known at the newest visit.
 func (s *screen) Cautions() []string {
@@ -71,9 +69,7 @@ func (s *screen) Cautions() []string {
 }
 
 // Escape closes the source.
-func (s *screen) Escape() bool {
-	return s.origin.Close()
-}
+func (s *screen) Escape() bool { return s.origin.Close() }
 
 func (s *screen) Keys() []keys.Binding {
 	if s.origin.Open() {
@@ -91,26 +87,8 @@ func (s *screen) Keys() []keys.Binding {
 	}
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedTrendMsg:
-		return s.take(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) take(m loadedTrendMsg) tea.Cmd {
-	if m.of != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.data = true, m.data
+func (s *screen) take(d series) tea.Cmd {
+	s.data = d
 	for i, l := range s.data.lines {
 		if l.visit == s.visit {
 			s.cursor.Cursor = i
@@ -142,7 +120,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 func (s *screen) View(size layout.Size) string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return "Reading the visits .."
 	case len(s.data.lines) == 0:
 		return layout.Cut("No visit of this horse holds this finding.", size.W)
