@@ -20,7 +20,7 @@ func (s *screen) draw(size layout.Size) string {
 	foot := s.drawFoot(layout.Size{W: size.W, H: size.H / 2})
 	room := max(size.H-len(head)-len(foot), 1)
 	list, more := s.drawLines(layout.Size{W: size.W, H: room})
-	head[len(head)-1] = layout.Ends(head[len(head)-1], s.deps.Theme.Faint.Render(more), size.W)
+	head[len(head)-1] = layout.Ends(head[len(head)-1], s.Deps.Theme.Faint.Render(more), size.W)
 	lines := append(head, list...)
 	for len(lines) < len(head)+room {
 		lines = append(lines, "")
@@ -31,7 +31,7 @@ func (s *screen) draw(size layout.Size) string {
 
 // drawHead says what comes before everything else, or how the exam stands.
 func (s *screen) drawHead(width int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	_, why, ok := nav.NeedleIn(s.seen.Visit)
 	if !ok {
 		c := s.seen.Coverage
@@ -86,7 +86,7 @@ func (s *screen) drawAll(width int, whole bool) (drawn []string, from, to int) {
 }
 
 func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
-	t, here := s.deps.Theme, i == s.cursor.Cursor
+	t, here := s.Deps.Theme, i == s.cursor.Cursor
 	style := t.Strong
 	switch l.State {
 	case after.Done:
@@ -137,9 +137,9 @@ func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
 
 // drawFoot is the lines of a recheck, why a line is not opened, or nothing.
 func (s *screen) drawFoot(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch {
-	case s.saving:
+	case s.Saving():
 		return []string{t.Across(size.W), "storing .."}
 	case s.recheck != nil:
 		return append([]string{t.Across(size.W)}, s.recheck.form.Lines(layout.Size{W: size.W, H: max(size.H-1, 1)})...)

@@ -12,7 +12,7 @@ import (
 
 func (s *screen) press(p keys.Press) tea.Cmd {
 	switch {
-	case !s.loaded || s.saving:
+	case !s.Loaded:
 		return nil
 	case s.recheck != nil:
 		if s.recheck.form.Press(p) == form.Save && s.recheck.form.Check() {

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam"
 	"loosebox/tui/entry"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 )
 
@@ -32,7 +33,7 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 	if line := s.seen.Visit.RecheckOf(seq); line != nil {
 		stands = *line
 	}
-	s.recheck = newRecheck(s.deps, stands, seq, s.seen.Visit.Closed())
+	s.recheck = newRecheck(s.Deps, stands, seq, s.seen.Visit.Closed())
 	return nil
 }
 
@@ -42,8 +43,7 @@ func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *
 	r.on = form.NewText("when", stands.When(), 40, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
 	r.what = form.NewText("what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
 	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
-	r.form.Add(r.on, nil)
-	r.form.Add(r.what, nil)
+	r.form.With(r.on, r.what)
 	r.form.Add(r.why, func() bool { return !closed })
 	r.form.Begin()
 	return r
@@ -64,32 +64,19 @@ func (s *screen) save() tea.Cmd {
 	what := s.recheck.what.Content()
 	line := exam.RecheckLine{On: s.recheck.stands.On, Time: s.recheck.stands.Time, What: what}
 	if on := s.recheck.on.Content(); on != s.recheck.stands.When() {
-		when, err := exam.ReadMoment(on, s.deps.Now())
+		when, err := exam.ReadMoment(on, s.Deps.Now())
 		if err != nil {
 			return nil // the form's check has said so
 		}
 		line = when.Recheck(what)
 	}
 	e := exam.Entry{
-		Visit: s.id, Kind: exam.EntryNote, At: s.deps.Now(), By: s.deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),
+		Visit: s.id, Kind: exam.EntryNote, At: s.Deps.Now(), By: s.Deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),
 		Recheck: &line,
 	}
-	s.saving = true
-	deps := s.deps
-	return func() tea.Msg {
-		_, err := deps.Write(e)
-		return savedRecheckMsg{to: s, err: err}
-	}
-}
-
-func (s *screen) saved(m savedRecheckMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(m.err) // what was typed stays
-	}
-	s.recheck = nil
-	return s.load()
+	deps := s.Deps
+	return base.Write(s, func() (exam.Entry, error) { return deps.Write(e) }, func(exam.Entry) tea.Cmd {
+		s.recheck = nil
+		return s.load()
+	})
 }

@@ -14,31 +14,31 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
 type screen struct {
-	deps *nav.Deps
-	id   exam.VisitID
-
-	loaded  bool
+	base.Screen
+	id      exam.VisitID
 	seen    nav.Seen
 	lines   []after.Line
 	cursor  list.List
 	first   int    // drawn line at the top
 	said    string // why a locked line is not opened
 	recheck *recheck
-	saving  bool
 	ticking bool
 }
 
 // New makes the hub of the visit in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Visit}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "After the exam"
 	}
 	v := s.seen.Visit
@@ -46,7 +46,7 @@ func (s *screen) Title() string {
 }
 
 func (s *screen) Right() string {
-	if !s.loaded || !s.seen.Visit.Closed() {
+	if !s.Loaded || !s.seen.Visit.Closed() {
 		return ""
 	}
 	return "closed"
@@ -54,9 +54,6 @@ func (s *screen) Right() string {
 
 func (s *screen) Cautions() []string { return s.seen.Visit.Horse.Cautions }
 func (s *screen) Typing() bool       { return s.recheck != nil && s.recheck.form.Typing() }
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes the lines of a recheck.
 func (s *screen) Escape() bool {
@@ -73,59 +70,29 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{keys.Choose().With("open", "open the line under the cursor; a locked one says why"), keys.Up(), keys.PageDown(), keys.Review()}
 }
 
-// readMsg is the visit as it stands; savedMsg says that a recheck is on the disk.
-type (
-	readVisitMsg struct {
-		to   *screen
-		seen nav.Seen
-		err  error
-	}
-	savedRecheckMsg struct {
-		to  *screen
-		err error
-	}
-	tickWatchMsg struct{ to *screen }
-)
+type tickWatchMsg struct{ to *screen }
 
 func (s *screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
-		seen, err := deps.See(id)
-		return readVisitMsg{to: s, seen: seen, err: err}
-	}
+	deps, id := s.Deps, s.id
+	return base.Read(s, func() (nav.Seen, error) { return deps.See(id) }, s.take)
 }
 
+// Update counts the time of a watch.
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case readVisitMsg:
-		return s.take(m)
-	case savedRecheckMsg:
-		return s.saved(m)
-	case tickWatchMsg:
-		if m.to == s {
-			s.ticking = false
-			s.build()
-			return s.tick()
-		}
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
+	m, ok := msg.(tickWatchMsg)
+	if !ok || m.to != s {
+		return s.Screen.Update(msg)
 	}
-	return nil
+	s.ticking = false
+	s.build()
+	return s.tick()
 }
 
 // take puts the visit on the screen. What was written since the last look leads
 // the cursor on to what comes next.
-func (s *screen) take(m readVisitMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	on := !s.loaded || m.seen.Visit.Entries != s.seen.Visit.Entries
-	s.loaded, s.seen = true, m.seen
+func (s *screen) take(seen nav.Seen) tea.Cmd {
+	on := !s.Loaded || seen.Visit.Entries != s.seen.Visit.Entries
+	s.seen = seen
 	s.build()
 	if on {
 		s.cursor.Cursor = after.Next(s.lines)
@@ -134,7 +101,7 @@ func (s *screen) take(m readVisitMsg) tea.Cmd {
 }
 
 func (s *screen) build() {
-	s.lines = s.deps.Following(s.seen)
+	s.lines = s.Deps.Following(s.seen)
 	s.cursor.Keep(len(s.lines))
 }
 
@@ -144,11 +111,11 @@ func (s *screen) tick() tea.Cmd {
 		return nil
 	}
 	s.ticking = true
-	return s.deps.Later(time.Second, tickWatchMsg{s})
+	return s.Deps.Later(time.Second, tickWatchMsg{s})
 }
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the visit .."
 	}
 	return s.draw(size)

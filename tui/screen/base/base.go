@@ -24,7 +24,7 @@ type Screen struct {
 	Load func() tea.Cmd
 	// Press takes a key. It is not asked while a write is on its way.
 	Press func(keys.Press) tea.Cmd
-	// Loaded says that something was read.
+	// Loaded says that something was read; take sees it as it was before.
 	Loaded bool
 
 	saving bool
@@ -86,10 +86,9 @@ func (s *Screen) answer(m answerMsg) tea.Cmd {
 	if m.err != nil {
 		return nav.Fail(m.err)
 	}
-	if !m.written {
-		s.Loaded = true
-	}
-	return m.then()
+	cmd := m.then()
+	s.Loaded = s.Loaded || !m.written
+	return cmd
 }
 
 // Base is the screen itself, for Read and Write.

@@ -12,7 +12,7 @@ import (
 const widest = 100
 
 func (s *screen) draw(size layout.Size) string {
-	if s.saving {
+	if s.Saving() {
 		return "storing .."
 	}
 	if s.told != nil && s.told.up {
@@ -28,7 +28,7 @@ func (s *screen) draw(size layout.Size) string {
 	for len(out) < s.height {
 		out = append(out, "")
 	}
-	out = append(out, s.deps.Theme.Faint.Render(layout.Cut(s.where(), size.W)))
+	out = append(out, s.Deps.Theme.Faint.Render(layout.Cut(s.where(), size.W)))
 	return strings.Join(out[:min(len(out), max(size.H, 1))], "\n")
 }
 
@@ -48,7 +48,7 @@ func (s *screen) where() string {
 
 // pageLines is the page with its headings in their style.
 func (s *screen) pageLines(width int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := strings.Split(strings.TrimRight(s.page.Text(min(width, widest)), "\n"), "\n")
 	lines = lines[min(1, len(lines)):] // the title says which horse it is
 	for i, line := range lines {
@@ -72,7 +72,7 @@ func clean(line string) string {
 
 // drawTold is the lines, over what is still asked by the page.
 func (s *screen) drawTold(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var head []string
 	say := "Read to the end? Then let the other side say back what you ask."
 	if s.seen.Visit.Closed() {

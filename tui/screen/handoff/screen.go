@@ -12,15 +12,14 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 	"loosebox/tui/screen/source"
 )
 
 type screen struct {
-	deps *nav.Deps
-	id   exam.VisitID
-
-	loaded bool
+	base.Screen
+	id     exam.VisitID
 	seen   nav.Seen
 	page   handoff.Page
 	text   []string // the page in lines of a width, until either changes
@@ -29,17 +28,18 @@ type screen struct {
 	height int
 	count  int   // lines of the page when it was drawn last
 	told   *told // to whom it was read; nil while the page is up
-	saving bool
 	origin source.Panel
 }
 
 // New makes the hand-off of the visit in the address.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, id: to.Visit} }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Visit}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Hand-off"
 	}
 	return "Hand-off: " + exam.CleanLine(s.seen.Visit.Horse.Name, 30)
@@ -47,7 +47,7 @@ func (s *screen) Title() string {
 
 // Right says how long reading takes.
 func (s *screen) Right() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return ""
 	}
 	return fmt.Sprintf("about %.0f s aloud", s.page.Seconds())
@@ -58,14 +58,11 @@ func (s *screen) Typing() bool       { return s.told != nil && s.told.form.Typin
 
 // Typed is the form: what is typed there can be taken back.
 func (s *screen) Typed() keys.Light {
-	if s.told == nil || s.saving {
+	if s.told == nil || s.Saving() {
 		return nil
 	}
 	return s.told.form
 }
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
 
 // Escape goes from the lines back to the page; what was typed stays.
 func (s *screen) Escape() bool {
@@ -93,50 +90,13 @@ func (s *screen) Keys() []keys.Binding {
 	}
 }
 
-type (
-	readPageMsg struct {
-		to   *screen
-		seen nav.Seen
-		err  error
-	}
-	savedHandOffMsg struct {
-		to  *screen
-		err error
-	}
-)
-
 func (s *screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
-		seen, err := deps.See(id)
-		return readPageMsg{to: s, seen: seen, err: err}
-	}
-}
-
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case readPageMsg:
-		return s.take(m)
-	case savedHandOffMsg:
-		return s.saved(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) take(m readPageMsg) tea.Cmd {
-	if m.to != s {
+	deps, id := s.Deps, s.id
+	return base.Read(s, func() (nav.Seen, error) { return deps.See(id) }, func(seen nav.Seen) tea.Cmd {
+		s.seen = seen
+		s.make()
 		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.seen = true, m.seen
-	s.make()
-	return nil
+	})
 }
 
 // make makes the page with what is asked, which changes while it is typed.
@@ -146,12 +106,12 @@ func (s *screen) make() {
 		asked = s.told.asked.Content()
 	}
 	s.text = nil
-	s.page = s.deps.Page(s.seen, asked, s.deps.Person(s.seen.Visit), s.deps.Now())
+	s.page = s.Deps.Page(s.seen, asked, s.Deps.Person(s.seen.Visit), s.Deps.Now())
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
 	switch {
-	case !s.loaded || s.saving:
+	case !s.Loaded:
 		return nil
 	case s.told != nil && s.told.up:
 		outcome := s.told.form.Press(p)
@@ -166,10 +126,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case s.origin.Press(p):
 		return nil
 	case keys.Source().Is(p):
-		s.origin.Show(s.Title(), s.deps.PageSources(s.seen, s.page))
+		s.origin.Show(s.Title(), s.Deps.PageSources(s.seen, s.page))
 	case keys.Accept().Is(p):
 		if s.told == nil {
-			s.told = newTold(s.deps, s.seen.Visit, s.page)
+			s.told = newTold(s.Deps, s.seen.Visit, s.page)
 		}
 		s.told.up = true
 		s.make()
@@ -187,11 +147,11 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the visit .."
 	}
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	return s.draw(size)
 }

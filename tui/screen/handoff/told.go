@@ -7,6 +7,7 @@ import (
 	"loosebox/exam/handoff"
 	"loosebox/tui/entry"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 )
 
@@ -39,9 +40,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	t.back.Hint = "space marks; leave it empty where nobody read it back"
 	t.by = form.NewText("by whom", deps.Person(v), 60, form.Needed("every entry says by whom: write your name or initials"), o)
 	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
-	for _, row := range []form.Row{t.to, t.how, t.asked, t.back, t.by} {
-		t.form.Add(row, nil)
-	}
+	t.form.With(t.to, t.how, t.asked, t.back, t.by)
 	t.form.Add(t.why, func() bool { return !v.Closed() })
 	t.form.Begin()
 	return t
@@ -59,26 +58,10 @@ func means() []exam.Choice {
 func (s *screen) save() tea.Cmd {
 	t := s.told
 	e := exam.Entry{
-		Visit: s.id, Kind: exam.EntryHandedOff, At: s.deps.Now(), By: t.by.Content(), Reason: t.why.Content(),
+		Visit: s.id, Kind: exam.EntryHandedOff, At: s.Deps.Now(), By: t.by.Content(), Reason: t.why.Content(),
 		HandOff: &exam.HandOffLine{To: t.to.Content(), How: exam.Means(t.how.Chosen()), Asked: t.asked.Content(), ReadBack: len(t.back.Set()) > 0},
 	}
-	s.saving = true
-	deps := s.deps
-	return func() tea.Msg {
-		_, err := deps.Write(e)
-		return savedHandOffMsg{to: s, err: err}
-	}
-}
-
-// saved goes back to where the hand-off was opened; the hub then leads on to the
-// decision.
-func (s *screen) saved(m savedHandOffMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(m.err) // what was typed stays
-	}
-	return nav.Back()
+	deps := s.Deps
+	// Back where the hand-off was opened; the hub then leads on to the decision.
+	return base.Write(s, func() (exam.Entry, error) { return deps.Write(e) }, func(exam.Entry) tea.Cmd { return nav.Back() })
 }

@@ -16,7 +16,7 @@ const mostOpen = 4
 
 func (s *screen) View(size layout.Size) string {
 	lines := s.notices(size.W)
-	if !s.loaded {
+	if !s.Loaded {
 		return join(append(lines, "Reading the record .."), size)
 	}
 	if len(s.horses) == 0 && len(s.open) == 0 {
@@ -34,16 +34,16 @@ func join(lines []string, size layout.Size) string {
 
 // notices are a problem with a file and the word that this is a demo.
 func (s *screen) notices(width int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var lines []string
-	if problem := strings.TrimSpace(s.deps.Problem + " " + s.refused); problem != "" {
+	if problem := strings.TrimSpace(s.Deps.Problem + " " + s.refused); problem != "" {
 		for i, line := range layout.Wrap("! "+exam.CleanLine(problem, 0), width) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
 			}
 		}
 	}
-	if s.deps.Demo {
+	if s.Deps.Demo {
 		lines = append(lines, t.Warn.Render(layout.Pad("demo: a throw-away copy; invented horses", width)))
 	}
 	return lines
@@ -52,7 +52,7 @@ func (s *screen) notices(width int) []string {
 // firstRun says what the program is and is not, once, while nothing is recorded.
 // Where the window is small, what it is gives way to what it is not.
 func (s *screen) firstRun(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	wrapped := func(texts ...string) (lines []string) {
 		for _, text := range texts {
 			lines = append(lines, layout.Wrap(text, size.W)...)
@@ -92,7 +92,7 @@ func (s *screen) drawOpen(size layout.Size) []string {
 		s.top.Height = 0
 		return nil
 	}
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := []string{t.Heading.Render(layout.Pad("not finished", size.W))}
 	s.top.Cursor = s.cursor.Cursor
 	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
@@ -106,7 +106,7 @@ func (s *screen) drawOpen(size layout.Size) []string {
 
 // mark puts the cursor sign before a line.
 func (s *screen) mark(i int, text string, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if i == s.cursor.Cursor {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
 	}
@@ -121,7 +121,7 @@ func (s *screen) caution(h exam.Horse) string {
 }
 
 func (s *screen) drawHorses(size layout.Size) []string {
-	t, w := s.deps.Theme, columns(size.W)
+	t, w := s.Deps.Theme, columns(size.W)
 	var lines []string
 	if s.finding || s.find != "" {
 		line := "find: " + s.find
@@ -138,7 +138,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 	}
 	room := max(size.H-len(lines)-1, 1)
 	s.bottom.Cursor, s.cursor.Height = s.cursor.Cursor-s.opens, room
-	now := s.deps.Now()
+	now := s.Deps.Now()
 	lines = append(lines, s.bottom.Draw(count, room, func(i int, _ bool) string {
 		return s.mark(s.opens+i, s.horseLine(s.shown[s.opens+i], w, now), size.W)
 	})...)

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
@@ -23,8 +24,7 @@ type row struct {
 }
 
 type screen struct {
-	deps    *nav.Deps
-	loaded  bool
+	base.Screen
 	open    []*row // every visit not finished, newest first
 	horses  []*row // every horse, by name
 	shown   []*row // what the search leaves: open ones first
@@ -40,13 +40,14 @@ type screen struct {
 }
 
 // New makes the home screen.
-func New(deps *nav.Deps, _ nav.Address) nav.Screen { return &screen{deps: deps} }
+func New(deps *nav.Deps, _ nav.Address) nav.Screen {
+	s := &screen{}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
 
-func (s *screen) Init() tea.Cmd { return s.load() }
-
-func (s *screen) Title() string      { return "loosebox" }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return s.finding }
+func (s *screen) Title() string { return "loosebox" }
+func (s *screen) Typing() bool  { return s.finding }
 
 // Typed is the search.
 func (s *screen) Typed() keys.Light {
@@ -58,7 +59,7 @@ func (s *screen) Typed() keys.Light {
 
 // Right says how many horses are in the record.
 func (s *screen) Right() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return ""
 	}
 	return count(len(s.horses), "horse")
@@ -74,26 +75,9 @@ func (s *screen) Escape() bool {
 	return true
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedHomeMsg:
-		return s.take(m)
-	case loadedRoundMsg:
-		return s.takeRound(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) take(m loadedHomeMsg) tea.Cmd {
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
+func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
-	s.loaded, s.open, s.horses = true, m.open, m.horses
+	s.open, s.horses = m.open, m.horses
 	s.urgentFirst()
 	s.filter()
 	if had {

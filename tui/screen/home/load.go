@@ -10,27 +10,25 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
-// loadedHomeMsg is what the first screen lists.
-type loadedHomeMsg struct {
-	open, horses []*row
-	err          error
-}
+// lists is what the first screen lists.
+type lists struct{ open, horses []*row }
 
 // load reads the list of horses and the visits that are not finished.
 func (s *screen) load() tea.Cmd {
-	store, steps, routines, now := s.deps.Store, s.deps.Steps, s.deps.Routines, s.deps.Now
-	return func() tea.Msg {
+	store, steps, routines, now := s.Deps.Store, s.Deps.Steps, s.Deps.Routines, s.Deps.Now
+	return base.Read(s, func() (lists, error) {
 		horses, err := store.Horses()
 		if err != nil {
-			return loadedHomeMsg{err: fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)}
+			return lists{}, base.Unread("the list of horses", err)
 		}
 		visits, err := store.Unfinished()
 		if err != nil {
-			return loadedHomeMsg{err: fmt.Errorf("the visits that are not finished cannot be read; nothing was changed: %w", err)}
+			return lists{}, base.Unread("the visits that are not finished", err)
 		}
-		m := loadedHomeMsg{horses: make([]*row, len(horses))}
+		m := lists{horses: make([]*row, len(horses))}
 		for i, f := range horses {
 			m.horses[i] = &row{found: f, search: searched(f.Horse)}
 		}
@@ -47,8 +45,8 @@ func (s *screen) load() tea.Cmd {
 			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
 		}
-		return m
-	}
+		return m, nil
+	}, s.take)
 }
 
 // again says at which hour of today something of an open visit is looked at again.

@@ -10,41 +10,35 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
-	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
-// loadedRoundMsg is today's round. It comes after the list of horses, because it
-// looks at every visit.
-type loadedRoundMsg struct {
-	to      *screen
+// today is the round, and a practice's own schedule that was refused.
+type today struct {
 	round   round.Round
-	problem string // a practice's own schedule that was refused
-	err     error
+	problem string
 }
 
-// loadRound reads today's round, once there are horses.
+// loadRound reads today's round, once there are horses. It comes after the list of
+// horses, because it looks at every visit.
 func (s *screen) loadRound() tea.Cmd {
-	deps := s.deps
+	deps := s.Deps
 	if deps.Schedule == nil || len(s.horses) == 0 {
 		return nil
 	}
-	return func() tea.Msg {
-		m := loadedRoundMsg{to: s}
+	return base.Read(s, func() (t today, err error) {
 		table, problem, err := deps.Schedule()
-		if m.problem, m.err = problem, err; err == nil {
-			m.round, m.err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
+		if t.problem = problem; err == nil {
+			t.round, err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
 		}
-		return m
-	}
+		if err != nil {
+			err = fmt.Errorf("today's round cannot be shown: %w", err)
+		}
+		return t, err
+	}, s.takeRound)
 }
 
-func (s *screen) takeRound(m loadedRoundMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(fmt.Errorf("today's round cannot be shown: %w", m.err))
-	}
+func (s *screen) takeRound(m today) tea.Cmd {
 	s.round, s.refused = m.round, m.problem
 	at, had := s.here()
 	s.urgentFirst()
@@ -75,7 +69,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 	if len(s.round.Calls) == 0 || s.finding || s.find != "" {
 		return nil
 	}
-	t, n := s.deps.Theme, s.round.Count()
+	t, n := s.Deps.Theme, s.round.Count()
 	head := fmt.Sprintf("today's round: %d of %d done", n.Done, n.Total)
 	if n.Handed > 0 {
 		head += fmt.Sprintf(", %d handed over", n.Handed)
@@ -101,7 +95,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 // drawUrgent names the horses that the veterinarian has to be told of, the one to call about first before the others, each
 // with its danger signs.
 func (s *screen) drawUrgent(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var urgent []round.Call
 	for _, c := range s.round.Calls {
 		if c.Told != nil && c.Told.Open {

@@ -94,7 +94,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 }
 
 func (s *screen) take(r read) tea.Cmd {
-	s.read = r
+	s.read, s.Loaded = r, true
 	if s.none != "" {
 		s.marks = rehearse.Marks{}
 	}

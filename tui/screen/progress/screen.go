@@ -21,7 +21,6 @@ import (
 type screen struct {
 	base.Screen
 	read
-	shown    bool // once
 	measures []progress.Measure
 	measure  int
 	routine  string // only rehearsals of this one; empty for all
@@ -59,8 +58,8 @@ func (s *screen) load() tea.Cmd {
 }
 
 func (s *screen) take(r read) tea.Cmd {
-	first := !s.shown
-	s.shown, s.read, s.sums = true, r, nil
+	first := !s.Loaded
+	s.read, s.sums = r, nil
 	at := slices.IndexFunc(s.all, func(p progress.Person) bool { return p.Is(s.who) })
 	if at >= 0 {
 		s.people.Cursor = at

@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
-	"loosebox/tui/entry"
 	"loosebox/tui/screen/form"
 )
 
@@ -27,18 +25,18 @@ const (
 
 // build makes the form.
 func (s *screen) build() {
-	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
-	s.form = form.New(s.deps.Theme, "go to the horse", "begin")
+	o := s.Options()
+	f := form.New(s.Deps.Theme, "go to the horse", "begin")
 	goesOn := func() bool { return s.begin != nil && s.begin.Chosen() != anew }
 	if len(s.open) > 0 {
 		s.begin = form.NewChoice("begin", s.openChoices(), anew, o)
-		s.form.Add(s.begin, nil)
+		f.Add(s.begin, nil)
 	}
 	by := s.play.By
 	if by == "" {
-		by = s.deps.Settings.Person
+		by = s.Deps.Settings.Person
 	}
-	s.person = form.NewText("by whom", by, 60, needsName, o)
+	s.person = form.NewText("by whom", by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
 	s.which = form.NewChoice("case", s.caseChoices(), s.firstCase(), o)
 	s.routine = form.NewChoice("routine", s.routineChoices(), s.firstRoutine(), o)
 	var set []string
@@ -55,26 +53,20 @@ func (s *screen) build() {
 	s.seed = form.NewText("seed", s.firstSeed(), 20, checkSeed, o).Hint(func(string) string {
 		return "the same case and seed give the same horse again; for a new one leave it"
 	})
-	s.form.Add(s.person, goesOn)
-	s.form.Add(s.which, goesOn)
-	s.form.Add(s.routine, goesOn)
-	s.form.Add(s.modes, goesOn)
-	s.form.Add(s.seed, goesOn)
+	f.Add(s.person, goesOn)
+	f.Add(s.which, goesOn)
+	f.Add(s.routine, goesOn)
+	f.Add(s.modes, goesOn)
+	f.Add(s.seed, goesOn)
+	s.Begin(f)
 	switch {
 	case by == "":
-		s.form.Go(s.person)
+		f.Go(s.person)
 	case s.play.Case != "":
-		s.form.ToEnd()
+		f.ToEnd()
 	case s.begin == nil:
-		s.form.Go(s.which)
+		f.Go(s.which)
 	}
-}
-
-func needsName(text string) error {
-	if strings.TrimSpace(text) == "" {
-		return errors.New("every entry says by whom: write your name or initials")
-	}
-	return nil
 }
 
 func checkSeed(text string) error {
@@ -113,14 +105,14 @@ func (s *screen) firstCase() string {
 
 func (s *screen) routineChoices() []exam.Choice {
 	out := []exam.Choice{{Key: ownRoutine, Words: "that of the case", Hint: "the routine that the case is made for"}}
-	for _, r := range s.deps.Routines {
+	for _, r := range s.Deps.Routines {
 		out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 	}
 	return out
 }
 
 func (s *screen) firstRoutine() string {
-	for _, r := range s.deps.Routines {
+	for _, r := range s.Deps.Routines {
 		if r.Name == s.first {
 			return r.Name
 		}
@@ -132,7 +124,7 @@ func (s *screen) firstRoutine() string {
 func (s *screen) firstSeed() string {
 	seed := s.play.Seed
 	if seed == 0 {
-		seed = NewSeed(s.deps.Now())
+		seed = NewSeed(s.Deps.Now())
 	}
 	return strconv.FormatUint(seed, 10)
 }

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
 // A rehearsal that was left can be gone on with for so long; so many are offered.
@@ -24,55 +25,39 @@ type unfinished struct {
 	horse *rehearse.Horse
 }
 
-// loadedCasesMsg is what there is to choose from.
-type loadedCasesMsg struct {
-	to    *screen
+// choices is what there is to choose from.
+type choices struct {
 	cases []rehearse.Case
-	wrong []string
+	wrong []string // files that were refused
 	open  []unfinished
-	err   error
 }
 
-// begunRehearsalMsg says that a rehearsal is open; partly is what is not stored
-// although it is.
-type begunRehearsalMsg struct {
-	to       *screen
+// begun is a rehearsal that is open; partly is what is not stored although it is.
+type begun struct {
 	visit    exam.Visit
 	horse    *rehearse.Horse
 	settings *exam.Settings
-	err      error
 	partly   error
 }
 
-// wentInMsg says that what the horse had been doing is on the disk.
-type wentInMsg struct {
-	to  *screen
-	err error
-}
-
 func (s *screen) load() tea.Cmd {
-	if s.deps.Rehearsals == nil {
+	if s.Deps.Rehearsals == nil {
 		return nil
 	}
-	deps, now := s.deps, s.deps.Now()
-	return func() tea.Msg {
-		m := loadedCasesMsg{to: s}
-		m.cases, m.wrong = deps.RehearsalCases()
+	deps, now := s.Deps, s.Deps.Now()
+	return base.Read(s, func() (c choices, err error) {
+		c.cases, c.wrong = deps.RehearsalCases()
 		list, err := deps.Rehearsals.Unfinished()
-		if err != nil {
-			m.err = fmt.Errorf("the rehearsals cannot be read; nothing was changed: %w", err)
-			return m
-		}
 		for _, v := range list {
-			if len(m.open) == mostOpen || now.Sub(v.OpenedAt) > goesOnFor {
+			if len(c.open) == mostOpen || now.Sub(v.OpenedAt) > goesOnFor {
 				break
 			}
-			if h, err := again(deps, m.cases, v); err == nil {
-				m.open = append(m.open, unfinished{v, h})
+			if h, err := again(deps, c.cases, v); err == nil {
+				c.open = append(c.open, unfinished{v, h})
 			}
 		}
-		return m
-	}
+		return c, base.Unread("the rehearsals", err)
+	}, s.take)
 }
 
 // again makes the horse of a stored rehearsal; the error says that its case is
@@ -86,14 +71,8 @@ func again(d *nav.Deps, cases []rehearse.Case, v exam.Visit) (*rehearse.Horse, e
 	return rehearse.Again(v, c, d.Steps, d.Ranges)
 }
 
-func (s *screen) take(m loadedCasesMsg) tea.Cmd {
-	switch {
-	case m.to != s || s.loaded:
-		return nil
-	case m.err != nil:
-		return nav.Fail(m.err)
-	}
-	s.loaded, s.cases, s.wrong, s.open = true, m.cases, m.wrong, m.open
+func (s *screen) take(c choices) tea.Cmd {
+	s.choices = c
 	s.build()
 	return nil
 }
@@ -126,39 +105,30 @@ func (s *screen) start() tea.Cmd {
 
 // opening draws the horse and opens the visit.
 func (s *screen) opening(c rehearse.Case, seed uint64, routine string) tea.Cmd {
-	s.saving = true
 	o := Beginning{Case: c, Seed: seed, Routine: routine, By: s.person.Content()}
 	for _, key := range s.modes.Set() {
 		o.Modes.Blind = o.Modes.Blind || key == blindMode
 		o.Modes.Timed = o.Modes.Timed || key == timedMode
 	}
-	deps, settings := s.deps, s.deps.Settings
+	deps, settings := s.Deps, s.Deps.Settings
 	changed := settings.Person != o.By
 	settings.Person = o.By
-	return func() tea.Msg {
-		m := begunRehearsalMsg{to: s}
-		if m.horse, m.visit, m.err = Begin(deps, o); m.err != nil {
-			return m
+	return base.Write(s, func() (m begun, err error) {
+		if m.horse, m.visit, err = Begin(deps, o); err != nil {
+			return m, err
 		}
 		if changed {
 			if err := deps.Store.SaveSettings(settings); err != nil {
 				m.partly = fmt.Errorf("the rehearsal is open, but your name is not kept for the next one: %w", err)
-				return m
+				return m, nil
 			}
 			m.settings = &settings
 		}
-		return m
-	}
+		return m, nil
+	}, s.begun)
 }
 
-func (s *screen) begun(m begunRehearsalMsg) tea.Cmd {
-	if m.to != s || !s.saving {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
+func (s *screen) begun(m begun) tea.Cmd {
 	var cmds []tea.Cmd
 	if m.settings != nil {
 		cmds = append(cmds, nav.Settled(*m.settings))
@@ -180,7 +150,7 @@ func (s *screen) meet(h *rehearse.Horse, v exam.Visit) tea.Cmd {
 }
 
 func (s *screen) enter(h *rehearse.Horse, v exam.Visit) tea.Cmd {
-	return nav.Replace(nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID, With: Within(s.deps, h, v)})
+	return nav.Replace(nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID, With: Within(s.Deps, h, v)})
 }
 
 // goIn stores what the horse had been doing and goes to it.
@@ -193,22 +163,13 @@ func (s *screen) goIn() tea.Cmd {
 	if len(context.States) == 0 {
 		return s.enter(d.horse, d.visit)
 	}
-	s.saving = true
-	store := s.deps.Rehearsals
-	e := exam.Entry{Visit: d.visit.ID, Kind: exam.EntryContext, At: s.deps.Now(), By: d.visit.By, Context: &context}
-	return func() tea.Msg {
-		_, err := store.Append(e)
-		return wentInMsg{s, err}
-	}
-}
-
-func (s *screen) wentIn(m wentInMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
-	if m.err != nil {
-		return nav.Fail(fmt.Errorf("what the horse had been doing is NOT stored; enter tries again: %w", m.err))
-	}
-	return s.enter(s.door.horse, s.door.visit)
+	store := s.Deps.Rehearsals
+	e := exam.Entry{Visit: d.visit.ID, Kind: exam.EntryContext, At: s.Deps.Now(), By: d.visit.By, Context: &context}
+	return base.Write(s, func() (exam.Entry, error) {
+		e, err := store.Append(e)
+		if err != nil {
+			err = fmt.Errorf("what the horse had been doing is NOT stored; enter tries again: %w", err)
+		}
+		return e, err
+	}, func(exam.Entry) tea.Cmd { return s.enter(d.horse, d.visit) })
 }

@@ -30,7 +30,7 @@ func (s *screen) build() {
 func (s *screen) heading(text string) { s.lines = append(s.lines, line{text: text, head: true}) }
 
 func (s *screen) name(k exam.Key) string {
-	step, ok := s.deps.Steps.ByID(k.Step)
+	step, ok := s.Deps.Steps.ByID(k.Step)
 	if !ok {
 		return string(k.Step)
 	}
@@ -42,15 +42,15 @@ func (s *screen) name(k exam.Key) string {
 
 func (s *screen) addRemarks() {
 	switch {
-	case s.covered.Answered == 0:
-		s.heading(s.covered.Level(s.verdict.Level))
-	case len(s.verdict.Remarks) == 0:
-		s.heading(fmt.Sprintf("No answer so far is out of range (%s answered)", s.covered.Short()))
+	case s.Coverage.Answered == 0:
+		s.heading(s.Coverage.Level(s.Verdict.Level))
+	case len(s.Verdict.Remarks) == 0:
+		s.heading(fmt.Sprintf("No answer so far is out of range (%s answered)", s.Coverage.Short()))
 		return
 	default:
-		s.heading(s.covered.Level(s.verdict.Level))
+		s.heading(s.Coverage.Level(s.Verdict.Level))
 	}
-	if d := s.verdict.Danger; d != nil {
+	if d := s.Verdict.Danger; d != nil {
 		s.heading(d.Line())
 		for _, l := range d.Lines() {
 			s.heading("  " + l)
@@ -58,7 +58,7 @@ func (s *screen) addRemarks() {
 	}
 	levels := []string{"", "Note", "Recheck", "Tell the vet"}
 	last := exam.Level(-1)
-	for _, r := range s.verdict.Remarks {
+	for _, r := range s.Verdict.Remarks {
 		if r.Level != last && int(r.Level) < len(levels) {
 			s.heading(levels[r.Level])
 			last = r.Level
@@ -82,8 +82,8 @@ func (s *screen) addRemarks() {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
 		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
-		if f, ok := s.visit.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
-			step, _ := s.deps.Steps.ByID(f.Step)
+		if f, ok := s.Visit.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
+			step, _ := s.Deps.Steps.ByID(f.Step)
 			l.text += " (corrected)"
 			l.was = report.History(f, step)
 		}
@@ -97,7 +97,7 @@ func (s *screen) addRemarks() {
 // addScores lists what the findings add up to, each with what it was made of,
 // what is open, what it can be and where it comes from.
 func (s *screen) addScores() {
-	for i, sc := range score.Summary(s.visit, s.earlier) {
+	for i, sc := range score.Summary(s.Visit, s.Earlier) {
 		if i == 0 {
 			s.heading("Scores and counts")
 		}
@@ -124,7 +124,7 @@ func label(name, text string) string {
 
 func (s *screen) addNotDone() {
 	first := true
-	for _, f := range s.visit.Findings {
+	for _, f := range s.Visit.Findings {
 		if f.Done() {
 			continue
 		}
@@ -136,27 +136,27 @@ func (s *screen) addNotDone() {
 		if f.Note != "" {
 			reason += ": " + f.Note
 		}
-		step, _ := s.deps.Steps.ByID(f.Step)
+		step, _ := s.Deps.Steps.ByID(f.Step)
 		s.lines = append(s.lines, line{text: s.name(f.Key()) + ": " + reason, at: f.Key(), place: true, was: report.History(f, step)})
 	}
 }
 
 func (s *screen) addLeft() {
-	if len(s.left) == 0 {
+	if len(s.Left) == 0 {
 		return
 	}
-	s.heading(fmt.Sprintf("Left (%d)", len(s.left)))
-	for _, k := range s.left {
+	s.heading(fmt.Sprintf("Left (%d)", len(s.Left)))
+	for _, k := range s.Left {
 		s.lines = append(s.lines, line{text: s.name(k), at: k, place: true})
 	}
 }
 
 func (s *screen) addNotes() {
-	if len(s.visit.Notes) == 0 {
+	if len(s.Visit.Notes) == 0 {
 		return
 	}
 	s.heading("Notes")
-	for _, n := range s.visit.Notes {
+	for _, n := range s.Visit.Notes {
 		text := exam.CleanNote(n.Text)
 		more := report.NoteHistory(n)
 		if n.Added {
@@ -172,11 +172,11 @@ func (s *screen) addNotes() {
 }
 
 func (s *screen) addNotJudged() {
-	if len(s.verdict.NotJudged) == 0 {
+	if len(s.Verdict.NotJudged) == 0 {
 		return
 	}
 	s.heading("Recorded, not judged")
-	for _, n := range s.verdict.NotJudged {
+	for _, n := range s.Verdict.NotJudged {
 		k := exam.Key{Step: n.Step, Site: n.Site}
 		s.lines = append(s.lines, line{text: s.name(k) + ": " + n.Why, at: k, place: true, more: []string{n.Why}})
 	}
@@ -185,7 +185,7 @@ func (s *screen) addNotJudged() {
 // addStruck says first that a visit was struck, or was entered again instead of
 // one that was.
 func (s *screen) addStruck() {
-	for _, text := range append(report.Standing(s.visit), withoutHandOff(s.visit)...) {
+	for _, text := range append(report.Standing(s.Visit), withoutHandOff(s.Visit)...) {
 		s.lines = append(s.lines, line{text: text, more: []string{text}})
 	}
 }
@@ -193,8 +193,8 @@ func (s *screen) addStruck() {
 // addFindings lists everything in record order, with what stood there before a correction.
 func (s *screen) addFindings() {
 	s.heading("All findings")
-	for _, step := range s.deps.Steps.All() {
-		for _, f := range s.visit.Findings {
+	for _, step := range s.Deps.Steps.All() {
+		for _, f := range s.Visit.Findings {
 			if f.Step != step.ID || !f.Done() {
 				continue
 			}
@@ -250,10 +250,10 @@ func (s *screen) show() {
 	if len(l.whole) > 0 {
 		parts = append(parts, explain.Part{Head: "What is said", Lines: l.whole})
 	}
-	step, ok := s.deps.Steps.ByID(l.at.Step)
+	step, ok := s.Deps.Steps.ByID(l.at.Step)
 	if ok && l.place && !l.alone {
-		a := explain.Asked{Judge: s.deps.Judge, Step: step, Site: l.at.Site, Visit: s.visit, Earlier: s.earlier}
-		if f, ok := s.visit.Finding(l.at); ok && f.Done() {
+		a := explain.Asked{Judge: s.Deps.Judge, Step: step, Site: l.at.Site, Visit: s.Visit, Earlier: s.Earlier}
+		if f, ok := s.Visit.Finding(l.at); ok && f.Done() {
 			a.Finding = &f
 		}
 		parts = append(parts, explain.Parts(a)...)

@@ -11,7 +11,7 @@ import (
 )
 
 func (s *screen) draw(size layout.Size) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if s.origin.Open() {
 		return s.origin.Draw(t, size)
 	}
@@ -54,8 +54,8 @@ func (s *screen) draw(size layout.Size) string {
 
 // drawMore is what is known of the line under the cursor.
 func (s *screen) drawMore(width int) []string {
-	t := s.deps.Theme
-	if s.saving {
+	t := s.Deps.Theme
+	if s.Saving() {
 		return []string{t.Across(width), "storing .."}
 	}
 	if s.cursor >= len(s.lines) || len(s.lines[s.cursor].more)+len(s.lines[s.cursor].was) == 0 {
@@ -81,10 +81,10 @@ func (s *screen) drawMore(width int) []string {
 
 // drawStuck says why the visit is not closed, and the way on.
 func (s *screen) drawStuck(width int) []string {
-	t := s.deps.Theme
-	_, why, must := nav.Unfinished(s.visit)
+	t := s.Deps.Theme
+	_, why, must := nav.Unfinished(s.Visit)
 	if !must {
-		_, why, _ = nav.Unwatched(s.visit)
+		_, why, _ = nav.Unwatched(s.Visit)
 		out := []string{t.Across(width)}
 		for _, line := range layout.Wrap(why+" Closing it so?", width) {
 			out = append(out, t.Strong.Render(line))
@@ -99,8 +99,8 @@ func (s *screen) drawStuck(width int) []string {
 }
 
 func (s *screen) drawClosing(width int) []string {
-	t := s.deps.Theme
-	if len(s.left) == 0 {
+	t := s.Deps.Theme
+	if len(s.Left) == 0 {
 		return []string{
 			t.Across(width),
 			t.Strong.Render("Nothing is left. enter closes the visit, esc goes back."),
@@ -124,8 +124,8 @@ func (s *screen) drawClosing(width int) []string {
 
 // leftWords asks why what is left was not done.
 func (s *screen) leftWords() string {
-	if len(s.left) == 1 {
+	if len(s.Left) == 1 {
 		return "1 step has no answer. Choose the reason; enter closes."
 	}
-	return fmt.Sprintf("%d steps have no answer. Choose one reason; enter closes.", len(s.left))
+	return fmt.Sprintf("%d steps have no answer. Choose one reason; enter closes.", len(s.Left))
 }

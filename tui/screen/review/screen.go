@@ -8,10 +8,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/source"
 )
 
@@ -29,16 +29,10 @@ type line struct {
 }
 
 type screen struct {
-	deps *nav.Deps
-	id   exam.VisitID
+	base.Screen
+	id exam.VisitID
 
-	loaded  bool
-	visit   exam.Visit
-	earlier []exam.Visit
-	entries []exam.Entry
-	verdict judge.Verdict
-	left    []exam.Key
-	covered exam.Coverage
+	seen
 	lines   []line
 	cursor  int
 	first   int
@@ -50,41 +44,36 @@ type screen struct {
 	untold  bool   // asked what becomes of something for the veterinarian that is not handed off
 	choice  int    // of that question
 	without string // the reason that was chosen there
-	saving  bool
 }
 
 // New makes the review of the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Visit, finish: to.Finish}
+	s := &screen{id: to.Visit, finish: to.Finish}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
 }
 
-func (s *screen) Init() tea.Cmd { return s.load() }
-
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Review"
 	}
-	return fmt.Sprintf("Review: %s, %s", exam.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Review: %s, %s", exam.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Right() string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return ""
-	case !s.visit.Stands():
+	case !s.Visit.Stands():
 		return "STRUCK, does not count"
-	case s.visit.Closed():
-		return "closed " + s.visit.ClosedAt.Format("15:04")
+	case s.Visit.Closed():
+		return "closed " + s.Visit.ClosedAt.Format("15:04")
 	default:
-		return fmt.Sprintf("open, %d left", len(s.left))
+		return fmt.Sprintf("open, %d left", len(s.Left))
 	}
 }
 
-func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
-func (s *screen) Typing() bool       { return false }
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
+func (s *screen) Cautions() []string { return s.Visit.Horse.Cautions }
 
 // Escape closes the question how to close the visit.
 func (s *screen) Escape() bool {
@@ -98,7 +87,7 @@ func (s *screen) Escape() bool {
 
 // due leads to what is due for the horse; nothing is due for a simulated one.
 func (s *screen) due() keys.Binding {
-	if s.deps.Patient != nil {
+	if s.Deps.Patient != nil {
 		return keys.Due().OffIf("nothing is due for a simulated horse")
 	}
 	return keys.Due().With("due", "see which vaccinations and rechecks of this horse are due; a wound asks about tetanus")
@@ -126,15 +115,15 @@ func (s *screen) Keys() []keys.Binding {
 		goTo = goTo.OffIf("no step is under the cursor")
 	}
 	finish := keys.Finish()
-	if s.visit.Closed() {
+	if s.Visit.Closed() {
 		finish = finish.OffIf("the visit is closed already")
 		goTo = goTo.With("correct", "correct this finding; the old value stays readable")
 	}
 	late, strike := keys.AddLater(), keys.Strike()
-	if !s.visit.Closed() {
+	if !s.Visit.Closed() {
 		late = late.OffIf("the visit is open: answer the step, or write a note to it")
 	}
-	if st := s.visit.Struck; st != nil {
+	if st := s.Visit.Struck; st != nil {
 		why := "the visit was struck and stays as it is"
 		goTo, late = goTo.OffIf(why), late.OffIf(why)
 		strike = strike.With("enter again", "enter the lines of this struck visit again, for the right horse")
@@ -142,7 +131,7 @@ func (s *screen) Keys() []keys.Binding {
 			strike = strike.OffIf("it was struck and entered again already")
 		}
 	}
-	if s.deps.Patient != nil {
+	if s.Deps.Patient != nil {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
@@ -153,9 +142,9 @@ func (s *screen) Keys() []keys.Binding {
 func (s *screen) before() keys.Binding {
 	b := keys.Edit().With("before exam", "correct what the horse did and was given before the exam")
 	switch {
-	case s.deps.Patient != nil:
+	case s.Deps.Patient != nil:
 		return b.OffIf("a rehearsal is not corrected")
-	case s.visit.Closed():
+	case s.Visit.Closed():
 		return b.OffIf("the visit is closed")
 	}
 	return b
@@ -174,22 +163,8 @@ func (s *screen) onPlace() bool {
 	return s.cursor < len(s.lines) && s.lines[s.cursor].place
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedReviewMsg:
-		return s.take(m)
-	case closedVisitMsg:
-		return s.closed(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
-	}
-	return nil
-}
-
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if !s.loaded || s.saving {
+	if !s.Loaded {
 		return nil
 	}
 	if s.origin.Press(p) {
@@ -220,18 +195,18 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case keys.Source().Is(p):
 		s.show()
 	case s.can(s.before(), p):
-		return nav.Go(nav.Address{Screen: nav.Start, Horse: s.visit.Horse.ID, Visit: s.id, From: nav.Review})
+		return nav.Go(nav.Address{Screen: nav.Start, Horse: s.Visit.Horse.ID, Visit: s.id, From: nav.Review})
 	case s.due().Is(p):
-		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.visit.Horse.ID})
+		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.Visit.Horse.ID})
 	case keys.Compare().Is(p):
-		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.visit.Horse.ID, Visit: s.id})
+		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case s.can(keys.AddLater(), p):
 		return nav.Go(nav.Address{Screen: nav.Late, Visit: s.id})
 	case s.can(keys.Strike(), p):
 		return nav.Go(nav.Address{Screen: nav.Strike, Visit: s.id})
-	case keys.Finish().Is(p) && !s.visit.Closed():
+	case keys.Finish().Is(p) && !s.Visit.Closed():
 		s.ask()
 	}
 	return nil
@@ -248,7 +223,7 @@ func (s *screen) ask() {
 
 // askHow asks how to close a visit that nothing keeps open.
 func (s *screen) askHow() {
-	_, s.untold = exam.Untold(s.visit, s.verdict.Remarks)
+	_, s.untold = exam.Untold(s.Visit, s.Verdict.Remarks)
 	s.closing, s.reason = !s.untold, 2 // "no time", which claims least
 }
 
@@ -269,10 +244,10 @@ func (s *screen) pressStuck(p keys.Press) tea.Cmd {
 // keepsOpen is what is still to do before the visit is closed; must says that it
 // cannot be closed before.
 func (s *screen) keepsOpen() (to nav.Address, must, ok bool) {
-	if to, _, ok = nav.Unfinished(s.visit); ok {
+	if to, _, ok = nav.Unfinished(s.Visit); ok {
 		return to, true, true
 	}
-	to, _, ok = nav.Unwatched(s.visit)
+	to, _, ok = nav.Unwatched(s.Visit)
 	return to, false, ok
 }
 
@@ -301,7 +276,7 @@ func (s *screen) step(by int) {
 }
 
 func (s *screen) pressClosing(p keys.Press) tea.Cmd {
-	if len(s.left) == 0 {
+	if len(s.Left) == 0 {
 		if keys.Accept().Is(p) {
 			s.closing = false
 			return s.close("")
@@ -326,7 +301,7 @@ func (s *screen) pressClosing(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the visit .."
 	}
 	return s.draw(size)

@@ -33,7 +33,7 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 		}
 	case keys.Accept().Is(p) && s.choice == 0:
 		s.untold = false
-		return nav.Go(nav.Address{Screen: nav.HandOff, Horse: s.visit.Horse.ID, Visit: s.id})
+		return nav.Go(nav.Address{Screen: nav.HandOff, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.Accept().Is(p):
 		s.untold, s.without = false, ways[s.choice]
 		s.closing, s.reason = true, 2
@@ -42,8 +42,8 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) drawUntold(width int) []string {
-	t := s.deps.Theme
-	what, _ := exam.Untold(s.visit, s.verdict.Remarks)
+	t := s.Deps.Theme
+	what, _ := exam.Untold(s.Visit, s.Verdict.Remarks)
 	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and no hand-off is saved:", width))}
 	lines := layout.Wrap(exam.CleanNote(what)+".", width)
 	if len(lines) > 2 {

@@ -70,7 +70,7 @@ func (s *screen) open(what question, calls ...round.Call) tea.Cmd {
 }
 
 func (s *screen) options() entry.Options {
-	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
 }
 
 func (s *screen) askHandOver(a *ask) {
@@ -97,7 +97,7 @@ func (s *screen) askHandOver(a *ask) {
 		}
 		return nil
 	}, o).Hint(func(string) string { return "what is left to do, what to look out for" })
-	a.form = form.New(s.deps.Theme, "hand over", "hand over")
+	a.form = form.New(s.Deps.Theme, "hand over", "hand over")
 	a.form.Add(a.choice, nil)
 	a.form.Add(a.day, is(toDay))
 	a.form.Add(a.person, is(toPerson))
@@ -109,7 +109,7 @@ func (s *screen) laterDay(a *ask, text string) error {
 	if a.choice.Chosen() != toDay {
 		return nil
 	}
-	day, err := exam.ReadComing(text, s.deps.Now())
+	day, err := exam.ReadComing(text, s.Deps.Now())
 	if err == nil && day <= s.day {
 		return &exam.Refusal{Typed: text, Why: "a horse is carried over to a later day"}
 	}
@@ -133,7 +133,7 @@ func (s *screen) askTurn(a *ask, c round.Call) {
 		}
 		return nil
 	}, o).Hint(func(string) string { return fmt.Sprintf("holds for %d days, or until it is changed", round.DaysBack) })
-	a.form = form.New(s.deps.Theme, "decide it", "decide")
+	a.form = form.New(s.Deps.Theme, "decide it", "decide")
 	a.form.Add(a.choice, nil)
 	a.form.Add(a.words, nil)
 	a.form.Begin()

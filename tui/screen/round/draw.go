@@ -27,7 +27,7 @@ func (s *screen) View(size layout.Size) string {
 }
 
 func (s *screen) drawAsk(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := []string{t.Heading.Render(layout.Cut(s.ask.title(), size.W)), ""}
 	if s.ask.line != nil {
 		return append(lines, s.ask.line.Lines(t, size.W, true)...)
@@ -36,7 +36,7 @@ func (s *screen) drawAsk(size layout.Size) []string {
 }
 
 func (s *screen) drawFind(size layout.Size) []string {
-	t, f := s.deps.Theme, s.find
+	t, f := s.Deps.Theme, s.find
 	lines := []string{t.Strong.Render(layout.Cut("pick a horse: "+f.text+"_", size.W))}
 	switch {
 	case !f.loaded:
@@ -48,7 +48,7 @@ func (s *screen) drawFind(size layout.Size) []string {
 	for _, c := range s.round.Calls {
 		on[c.Horse.ID] = c.State
 	}
-	now := s.deps.Now()
+	now := s.Deps.Now()
 	return append(lines, f.cursor.Draw(len(f.shown), max(size.H-1, 0), func(i int, here bool) string {
 		h := f.shown[i]
 		text := layout.Pad(exam.CleanLine(h.Name, 0), 20) + " " + layout.Pad(string(h.Kind)+", "+h.AgeWords(now), 22) + " "
@@ -93,7 +93,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 // lines draws every horse under the heading of its group, and says which line the
 // cursor is on.
 func (s *screen) lines(width int) (lines []string, at int) {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	group := round.Group(-1)
 	for i, c := range s.round.Calls {
 		if c.Group != group {
@@ -109,7 +109,7 @@ func (s *screen) lines(width int) (lines []string, at int) {
 }
 
 func (s *screen) line(c round.Call, here bool, width int) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	state, name, place := 12, 16, 0
 	if width >= 76 {
 		name, place = 18, 20
@@ -131,7 +131,7 @@ func (s *screen) line(c round.Call, here bool, width int) string {
 
 // word is the state with its sign, and the hour of what is done.
 func (s *screen) word(c round.Call) string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch c.State {
 	case round.Done:
 		return t.Sign.Done + " done " + c.At.Format("15:04")
@@ -145,7 +145,7 @@ func (s *screen) word(c round.Call) string {
 }
 
 func (s *screen) style(state round.State) lipgloss.Style {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch state {
 	case round.Done:
 		return t.Good
@@ -160,7 +160,7 @@ func (s *screen) style(state round.State) lipgloss.Style {
 
 // foot is what is known of the horse under the cursor.
 func (s *screen) foot(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	c, ok := s.here()
 	if !ok {
 		return nil

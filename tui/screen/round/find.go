@@ -1,7 +1,6 @@
 package round
 
 import (
-	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -10,6 +9,7 @@ import (
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
@@ -25,39 +25,30 @@ type finder struct {
 	cursor list.List
 }
 
-// foundHorsesMsg lists the horses of the record.
-type foundHorsesMsg struct {
-	to     *screen
-	horses []exam.Horse
-	err    error
-}
-
 func (s *screen) search() tea.Cmd {
-	store := s.deps.Store
-	return func() tea.Msg {
+	store := s.Deps.Store
+	type list struct {
+		found []exam.Found
+		err   error
+	}
+	return base.Read(s, func() (list, error) {
 		found, err := store.Horses()
-		if err != nil {
-			return foundHorsesMsg{to: s, err: fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)}
+		return list{found, base.Unread("the list of horses", err)}, nil
+	}, func(l list) tea.Cmd {
+		switch {
+		case s.find == nil:
+			return nil
+		case l.err != nil:
+			s.find = nil
+			return nav.Fail(l.err)
 		}
-		m := foundHorsesMsg{to: s, horses: make([]exam.Horse, len(found))}
-		for i, f := range found {
-			m.horses[i] = f.Horse
+		for _, f := range l.found {
+			s.find.all = append(s.find.all, f.Horse)
 		}
-		return m
-	}
-}
-
-func (s *screen) found(m foundHorsesMsg) tea.Cmd {
-	if m.to != s || s.find == nil {
+		s.find.loaded = true
+		s.find.filter()
 		return nil
-	}
-	if m.err != nil {
-		s.find = nil
-		return nav.Fail(m.err)
-	}
-	s.find.loaded, s.find.all = true, m.horses
-	s.find.filter()
-	return nil
+	})
 }
 
 // filter leaves the horses in which every word of the search occurs.

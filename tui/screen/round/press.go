@@ -69,8 +69,6 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Fail(errors.New("midnight has passed: this is yesterday's round now, and nothing was written; right goes on to today's"))
 	}
 	switch {
-	case s.saving:
-		return nil
 	case s.ask != nil:
 		return s.answer(p)
 	case s.find != nil:
@@ -132,7 +130,7 @@ func (s *screen) decide(p keys.Press, c round.Call) tea.Cmd {
 
 // named refuses where the machine knows nobody: a line says by whom.
 func (s *screen) named() tea.Cmd {
-	if s.deps.Settings.Person != "" {
+	if s.Deps.Settings.Person != "" {
 		return nil
 	}
 	return nav.Fail(errors.New("a line of the round says by whom: write your name in the settings first (g on the home screen)"))

@@ -41,7 +41,7 @@ func (f *finder) Keep() func() {
 func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	h, one := scan.One()
 	switch {
-	case s.ask != nil || s.saving:
+	case s.ask != nil || s.Saving():
 		return nil, false
 	case s.find != nil:
 		s.find.text = scan.Chip

@@ -11,14 +11,15 @@ import (
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	day    string
 	today  string
-	loaded bool
+	loaded bool // the round of this day
 	round  round.Round
 	cursor list.List
 	first  int // line at the top
@@ -26,17 +27,16 @@ type screen struct {
 
 	find   *finder // not nil while a horse is looked for
 	ask    *ask    // not nil while something is asked
-	saving bool
-	writes int // how many were sent: a round read before one of them is read again
+	writes int     // how many were sent: a round read before one of them is read again
 }
 
 // New makes the screen of today's round.
 func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 	today := round.Today(deps.Now())
-	return &screen{deps: deps, day: today, today: today}
+	s := &screen{day: today, today: today}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
 }
-
-func (s *screen) Init() tea.Cmd { return s.load() }
 
 func (s *screen) Title() string {
 	when := map[bool]string{true: ", today", false: ""}[s.day == s.today]
@@ -46,7 +46,7 @@ func (s *screen) Title() string {
 // Right is how far the day is.
 func (s *screen) Right() string {
 	switch {
-	case s.saving:
+	case s.Saving():
 		return "storing .."
 	case !s.loaded:
 		return ""
@@ -59,26 +59,20 @@ func (s *screen) Right() string {
 	return text
 }
 
-// Cautions are empty here: each horse has its own, in the list and below it.
-func (s *screen) Cautions() []string { return nil }
-
 func (s *screen) Typing() bool { return s.find != nil || s.ask != nil && s.ask.typing() }
 
 // Typed is what is asked, or the search.
 func (s *screen) Typed() keys.Light {
-	if s.saving {
+	if s.Saving() {
 		return nil
 	}
 	return s.typedOn()
 }
 
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
-
 // Escape closes what is asked, then the search, then the source.
 func (s *screen) Escape() bool {
 	switch {
-	case s.saving:
+	case s.Saving():
 		return false // its write goes on and is waited for
 	case s.ask != nil:
 		s.ask = nil
@@ -100,43 +94,21 @@ func (s *screen) here() (round.Call, bool) {
 	return s.round.Calls[s.cursor.Cursor], true
 }
 
+// Update reads the round of the day that it is now.
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedRoundMsg:
-		return s.take(m)
-	case addedRoundMsg:
-		return s.added(m)
-	case foundHorsesMsg:
-		return s.found(m)
-	case nav.ShownMsg:
+	if _, ok := msg.(nav.ShownMsg); ok {
 		if before := s.today; s.turnDay() && s.day == before {
 			s.day, s.loaded = s.today, false // midnight has passed
 		}
-		return s.load()
-	case keys.Press:
-		return s.press(m)
 	}
-	return nil
-}
-
-func (s *screen) take(m loadedRoundMsg) tea.Cmd {
-	switch {
-	case m.to != s || m.day != s.day:
-		return nil
-	case m.err != nil:
-		return nav.Fail(m.err)
-	case m.writes != s.writes:
-		return s.load()
-	}
-	s.show(m.round)
-	return nil
+	return s.Screen.Update(msg)
 }
 
 // turnDay reads the clock: a program that stays open over midnight must not write
 // into the round of yesterday. True where the day has turned.
 func (s *screen) turnDay() bool {
 	before := s.today
-	s.today = round.Today(s.deps.Now())
+	s.today = round.Today(s.Deps.Now())
 	return s.today != before
 }
 
