@@ -57,6 +57,17 @@ type Found struct {
 	Open   VisitID   // a visit not yet closed; empty for none
 }
 
+// Standing is what a check sees: the visit that an entry is for and its horse's visits, as they stand in the transaction
+// that would write the entry.
+type Standing interface {
+	Visit() (Visit, error)
+	// Past lists the horse's visits newest first, this one among them; struck ones are left out.
+	Past() ([]Visit, error)
+}
+
+// Check says whether an entry may be written. It reads by Standing alone: it must not call the store.
+type Check func(Standing) error
+
 // Store keeps the record. Every method that writes is durable when it returns.
 // Implementations are safe for use by several goroutines.
 type Store interface {
@@ -75,7 +86,10 @@ type Store interface {
 	// closed visit takes only entries of the kind EntryAdded and corrections, each
 	// with its reason, and a struck one nothing (see Amend), else ErrClosed. A procedure that no decision covers is ErrRefused (see
 	// Guard), and nothing is written.
-	Append(e Entry) (Entry, error)
+	//
+	// Each check is asked within the same transaction, before anything is written; its
+	// error is returned as it is.
+	Append(e Entry, checks ...Check) (Entry, error)
 	// Visit returns a visit, or ErrNotFound.
 	Visit(VisitID) (Visit, error)
 	// Entries returns a visit's lines in order, each checked against its digest.

@@ -258,3 +258,14 @@ func (v Visit) Left(r Routine) []Key {
 	}
 	return left
 }
+
+// Before lists those of past that were opened before v, in their order; v itself is left out.
+func (v Visit) Before(past []Visit) []Visit {
+	var out []Visit
+	for _, p := range past {
+		if p.ID != v.ID && p.OpenedAt.Before(v.OpenedAt) {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -75,7 +75,9 @@ func (r *Record) begin(tx txn, s *summary, horse id, e exam.Entry) (exam.Visit, 
 
 // Append adds one entry to a visit in one transaction; when it returns without
 // an error the entry is on the disk. The entry comes back as it will be read.
-func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
+//
+// Checks are asked in that transaction, before anything is written.
+func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	e, err := cleanEntry(e)
 	if err != nil {
 		return exam.Entry{}, err
@@ -98,6 +100,11 @@ func (r *Record) Append(e exam.Entry) (exam.Entry, error) {
 		}
 		if err := decided(tx, visit, h, e); err != nil {
 			return err
+		}
+		for _, check := range checks {
+			if err := check(standing{tx, visit, h}); err != nil {
+				return err
+			}
 		}
 		wasClosed := h.closed
 		if back, err = putEntry(tx, visit, &h, e); err != nil {

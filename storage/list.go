@@ -110,17 +110,23 @@ func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, 
 		if err != nil {
 			return err
 		}
-		slots = newestOf(slots, limit)
-		visits = make([]exam.Visit, len(slots))
-		for i, s := range slots {
-			if visits[i], err = listed(tx, s.visit); err != nil {
-				return err
-			}
-		}
-		return nil
+		visits, err = readSlots(tx, newestOf(slots, limit))
+		return err
 	})
 	if err != nil {
 		return nil, err
+	}
+	return visits, nil
+}
+
+// readSlots reads the visits of slots, in their order.
+func readSlots(tx txn, slots []slot) ([]exam.Visit, error) {
+	visits := make([]exam.Visit, len(slots))
+	for i, s := range slots {
+		var err error
+		if visits[i], err = listed(tx, s.visit); err != nil {
+			return nil, err
+		}
 	}
 	return visits, nil
 }

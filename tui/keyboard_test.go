@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/examtest"
 	"loosebox/tui"
 	"loosebox/tui/keys"
@@ -76,7 +77,7 @@ type bench struct {
 
 func newBench(t *testing.T, to nav.Address) *bench {
 	b := &bench{t: t, on: &sheet{page: page{name: "sheet"}}, now: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC), store: examtest.NewStore()}
-	deps := &nav.Deps{Store: b.store, Theme: theme.New(theme.Plain, true), Now: func() time.Time { return b.now }}
+	deps := &nav.Deps{Desk: desk.Desk{Store: b.store}, Theme: theme.New(theme.Plain, true), Now: func() time.Time { return b.now }}
 	deps.After = func(after time.Duration, msg tea.Msg) tea.Cmd {
 		b.timers = append(b.timers, timer{b.now.Add(after), msg})
 		return nil

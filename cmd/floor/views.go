@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/steps"
@@ -92,7 +93,8 @@ func deps(r *storage.Record) (*nav.Deps, error) {
 	}
 	table := steps.Table()
 	return &nav.Deps{
-		Store: r, Steps: table, Routines: steps.Routines(), Ranges: built, Judge: judge.New(built, table),
+		Desk:     desk.Desk{Store: r, Steps: table, Routines: steps.Routines(), Judge: judge.New(built, table)},
+		Ranges:   built,
 		Now:      time.Now, //nolint:forbidigo // the one clock, passed on from here
 		Schedule: func() (*due.Table, string, error) { return schedule, "", nil },
 		Settings: exam.Settings{Person: "Nell Harrow"}, Theme: theme.New("", false),

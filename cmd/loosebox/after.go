@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/desk"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -62,7 +63,7 @@ func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	lines := d.Following(seen)
+	lines := d.Following(seen, d.Settings, e.now())
 	if asJSON {
 		return e.printJSON(afterDocument{
 			Schema: "loosebox/after/1", Visit: id, At: e.now(), Lines: lines,
@@ -76,16 +77,16 @@ func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
 }
 
 // seen reads a visit as the screens do.
-func (e *env) seen(r *storage.Record, id exam.VisitID) (exam.Visit, *nav.Deps, nav.Seen, error) {
+func (e *env) seen(r *storage.Record, id exam.VisitID) (exam.Visit, *nav.Deps, desk.Judged, error) {
 	v, err := findVisit(r, id)
 	if err != nil {
-		return v, nil, nav.Seen{}, err
+		return v, nil, desk.Judged{}, err
 	}
 	d, err := e.deps(r)
 	if err != nil {
-		return v, nil, nav.Seen{}, err
+		return v, nil, desk.Judged{}, err
 	}
-	seen, err := d.See(id)
+	seen, err := d.Read(id)
 	return v, d, seen, err
 }
 
@@ -127,11 +128,11 @@ func (e *env) writeDown(r *storage.Record, entry exam.Entry, schema string, asJS
 	if err != nil {
 		return asUsage(err)
 	}
-	seen, err := d.See(entry.Visit)
+	seen, err := d.Read(entry.Visit)
 	if err != nil {
 		return err
 	}
-	lines := d.Following(seen)
+	lines := d.Following(seen, d.Settings, e.now())
 	if asJSON {
 		return e.printJSON(afterDocument{Schema: schema, Visit: entry.Visit, At: back.At, Entry: &back, Lines: lines})
 	}

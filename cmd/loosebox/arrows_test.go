@@ -5,6 +5,7 @@ import (
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -102,6 +103,24 @@ func TestOnlyCmdReadsTheClock(t *testing.T) {
 			text := read(t, path)
 			assert.NotContains(t, text, "time.Now(", path)
 			assert.NotContains(t, text, "func init()", path)
+		})
+	}
+}
+
+// Entries are checked and written by exam/desk alone: no screen, prompt or command opens a visit or adds an entry past it.
+func TestOnlyTheDeskWritesEntries(t *testing.T) {
+	past := regexp.MustCompile(`(?i)(store|record|rehearsals|\bs|\br|\bp)\.(Append|Begin)\((exam\.Entry|e\b|end\b|entry\b|first\b)`)
+	for _, room := range []string{"exam", "tui", filepath.Join("cmd", "loosebox")} {
+		files(t, room, func(path string, test bool, _ []string) {
+			at := filepath.ToSlash(path)
+			if test || forTests(path) || strings.Contains(at, "/exam/desk/") || strings.HasSuffix(at, "/cmd/loosebox/keeper.go") {
+				return
+			}
+			for _, line := range past.FindAllString(read(t, path), -1) {
+				if !strings.HasSuffix(at, "/tui/screen/tour/screen.go") { // its visit is never on the disk
+					t.Errorf("%s writes past exam/desk: %s", path, line)
+				}
+			}
 		})
 	}
 }

@@ -67,7 +67,7 @@ func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
 	if entry.By, err = e.person(store, f.by); err != nil {
 		return err
 	}
-	back, err := store.Append(entry)
+	back, err := e.desk(store).Write(entry)
 	var refused *exam.Refusal
 	if errors.As(err, &refused) {
 		return usage("%v", err)

@@ -239,7 +239,7 @@ func (e *env) tally(heard tap.What) error {
 		return err
 	}
 	d := &nav.Deps{
-		Steps: e.steps, Routines: e.routines, Ranges: e.ranges, Judge: e.judge, Now: e.now,
+		Desk: e.desk(nil), Ranges: e.ranges, Now: e.now,
 		Theme: e.theme(exam.Settings{}), Bell: e.bell(),
 	}
 	return e.screens(d, nav.Address{Screen: nav.Tally, Heard: string(heard)})

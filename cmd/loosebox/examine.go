@@ -165,19 +165,11 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	if err != nil {
 		return "", err
 	}
-	now := e.now()
-	v, err := store.Begin(exam.Entry{
-		Kind: exam.EntryOpened, At: now, By: by,
-		Opening: &exam.Opening{Horse: h, Routine: r.Name, Reason: f.reason},
-	})
-	if err != nil {
-		return "", err
+	opened, err := e.desk(store).Begin(exam.Opening{Horse: h, Routine: r.Name, Reason: f.reason}, context, by, e.now())
+	if err == nil {
+		err = opened.Partly
 	}
-	if context.Empty() {
-		return v.ID, nil
-	}
-	_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: by, Context: &context})
-	return v.ID, err
+	return opened.Visit.ID, err
 }
 
 // someoneElse is who worked last on an open visit that another person goes on with and has not named by --by; empty for
@@ -208,7 +200,7 @@ func (e *env) medicineBefore(store exam.Store, id exam.VisitID, by string, f exa
 	}
 	c := v.Context
 	c.Medicines, c.Given = said.Medicines, said.Given
-	_, err = store.Append(exam.Entry{Visit: id, Kind: exam.EntryContext, At: e.now(), By: by, Context: &c})
+	_, err = e.desk(store).Write(exam.Entry{Visit: id, Kind: exam.EntryContext, At: e.now(), By: by, Context: &c})
 	return err
 }
 

@@ -48,8 +48,8 @@ func (e *env) keep(r *storage.Record) *keeper {
 
 // Append stores an entry, and has a backup made where it closed a visit or came
 // after its closing.
-func (k *keeper) Append(e exam.Entry) (exam.Entry, error) {
-	back, err := k.Record.Append(e)
+func (k *keeper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
+	back, err := k.Record.Append(e, checks...)
 	if err == nil && (back.Kind == exam.EntryClosed || back.Amend != nil) {
 		k.kick()
 	}

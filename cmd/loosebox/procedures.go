@@ -153,12 +153,12 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 // stillLocked is the reason why nothing was entered on the screens: no decision
 // covers what was wanted. Nil where something was entered, or could have been.
 func stillLocked(d *nav.Deps, kind after.Kind, before exam.Visit) error {
-	seen, err := d.See(before.ID)
+	seen, err := d.Read(before.ID)
 	if err != nil || seen.Visit.Entries > before.Entries {
 		return err
 	}
 	var why error
-	for _, l := range d.Following(seen) {
+	for _, l := range d.Following(seen, d.Settings, d.Now()) {
 		switch {
 		case l.Kind != kind:
 		case l.State == after.Open:

@@ -16,6 +16,7 @@ import (
 
 	"loosebox/cmd/loosebox/player"
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/round"
 	"loosebox/storage"
 	"loosebox/storage/backup"
@@ -31,11 +32,12 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		return nil, err
 	}
 	d := &nav.Deps{
-		Store: e.kept(r), Rehearsals: r.Rehearsals(), Steps: e.steps, Routines: e.routinesFirst(settings.Routine), Ranges: e.ranges, Judge: e.judge,
+		Desk: e.desk(e.kept(r)), Rehearsals: r.Rehearsals(), Ranges: e.ranges,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
 	}
+	d.Routines = e.routinesFirst(settings.Routine)
 	d.BackupKey = func(text string) error {
 		_, err := backup.ToKeys(text)
 		return err
@@ -44,6 +46,11 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		d.Problem = strings.Join(e.problems, " ")
 	}
 	return d, nil
+}
+
+// desk is where the visits of a store are read and written.
+func (e *env) desk(store exam.Store) desk.Desk {
+	return desk.Desk{Store: store, Steps: e.steps, Routines: e.routines, Judge: e.judge}
 }
 
 // lineByLine says that nothing is drawn again: it was asked for, or there is no

@@ -83,13 +83,7 @@ func before(store exam.Store, v exam.Visit) ([]exam.Visit, error) {
 	if err != nil {
 		return nil, err
 	}
-	var earlier []exam.Visit
-	for _, p := range past {
-		if p.ID != v.ID && p.OpenedAt.Before(v.OpenedAt) {
-			earlier = append(earlier, p)
-		}
-	}
-	return earlier, nil
+	return v.Before(past), nil
 }
 
 // toFile lets work write its results into a new file, which has its name only when

@@ -19,6 +19,7 @@ func RunStore(t *testing.T, make func() exam.Store) {
 		check func(*testing.T, exam.Store)
 	}{
 		{"horses and their revisions", checkHorses},
+		{"checks are part of the write", checkChecks},
 		{"horses are listed by name with their visits", checkFound},
 		{"a visit is the fold of its entries", checkVisit},
 		{"entries follow each other", checkChain},

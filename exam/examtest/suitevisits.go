@@ -202,3 +202,36 @@ func checkParallel(t *testing.T, s exam.Store) {
 	require.NoError(t, err)
 	assert.Len(t, entries, 41)
 }
+
+// A check sees the visit and the horse's others as they stand, and what it refuses is not written.
+func checkChecks(t *testing.T, s exam.Store) {
+	h := saved(t, s, "Bracken")
+	earlier := begun(t, s, h, noon())
+	appended(t, s, closing(earlier))
+	v := begun(t, s, h, noon().Add(48*time.Hour))
+	appended(t, s, finding(v, "temp.rectal", 38.4))
+	no := &exam.Refusal{Why: "not now"}
+	asked := 0
+	check := func(answer error) exam.Check {
+		return func(at exam.Standing) error {
+			asked++
+			stands, err := at.Visit()
+			require.NoError(t, err)
+			require.Len(t, stands.Findings, 1)
+			past, err := at.Past()
+			require.NoError(t, err)
+			require.Len(t, past, 2)
+			assert.Equal(t, v.ID, past[0].ID, "newest first, this one among them")
+			assert.Equal(t, earlier.ID, past[1].ID)
+			return answer
+		}
+	}
+	_, err := s.Append(finding(v, "heart.rate", 36), check(nil), check(no))
+	require.ErrorIs(t, err, no)
+	assert.Equal(t, 2, asked)
+	back, err := s.Visit(v.ID)
+	require.NoError(t, err)
+	require.Len(t, back.Findings, 1, "nothing was written")
+	_, err = s.Append(finding(v, "heart.rate", 36), check(nil))
+	require.NoError(t, err)
+}

@@ -34,7 +34,7 @@ func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
 }
 
 // Append adds an entry to a visit.
-func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
+func (s *Store) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.fault != nil {
@@ -59,8 +59,22 @@ func (s *Store) Append(e exam.Entry) (exam.Entry, error) {
 	if err := exam.Guard(v, e); err != nil {
 		return exam.Entry{}, err
 	}
+	for _, check := range checks {
+		if err := check(standing{s, v}); err != nil {
+			return exam.Entry{}, err
+		}
+	}
 	return s.write(e, v)
 }
+
+// standing reads the store while it is locked.
+type standing struct {
+	store *Store
+	visit exam.Visit
+}
+
+func (s standing) Visit() (exam.Visit, error)  { return cloneVisit(s.visit), nil }
+func (s standing) Past() ([]exam.Visit, error) { return s.store.past(s.visit.Horse.ID, 0), nil }
 
 // write seals an entry behind the last of its visit and reads it back.
 func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
@@ -134,13 +148,17 @@ func (s *Store) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
 	if s.fault != nil {
 		return nil, s.fault
 	}
+	return s.past(h, limit), nil
+}
+
+func (s *Store) past(h exam.HorseID, limit int) []exam.Visit {
 	var visits []exam.Visit
 	for _, id := range s.ofHorse[h] {
 		if v := s.visits[id]; v.Stands() {
 			visits = append(visits, v)
 		}
 	}
-	return newestFirst(visits, limit), nil
+	return newestFirst(visits, limit)
 }
 
 // Struck lists a horse's struck visits newest first.

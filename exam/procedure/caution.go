@@ -196,3 +196,15 @@ func (s Shown) Lines(list []Caution) []string {
 	}
 	return out
 }
+
+// InSight is what stays in sight on every screen of a visit: what this horse's findings call for before anything else, then
+// its own handling cautions. A visit without an identity has no findings yet.
+func InSight(v exam.Visit, h exam.Horse) []string {
+	var out []string
+	for _, c := range Cautions() {
+		if c.When != nil && v.ID != "" && c.When(v) {
+			out = append(out, strings.TrimSuffix(c.Line, "."))
+		}
+	}
+	return append(out, h.Cautions...)
+}

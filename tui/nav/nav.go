@@ -8,12 +8,13 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/due"
-	"loosebox/exam/judge"
 	"loosebox/exam/procedure"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
+	"loosebox/tui/caution"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -167,14 +168,11 @@ func Settled(set exam.Settings) tea.Cmd { return func() tea.Msg { return Setting
 // but for the settings and the theme they name, which the root replaces as a
 // whole: a screen reads both when it draws.
 type Deps struct {
-	Store exam.Store
+	desk.Desk
 	// Rehearsals keeps the visits of simulated horses, apart from the record; nil
 	// where there are none.
 	Rehearsals exam.Store
-	Steps      *exam.Steps
-	Routines   []exam.Routine
 	Ranges     *ranges.Table
-	Judge      *judge.Judge
 	// Schedule is the vaccination schedule, read when it is first asked for, because
 	// most runs never do. Problem is a sentence about a practice's own schedule that
 	// was refused; what is built in then stands. It is safe for several goroutines.
@@ -211,7 +209,24 @@ type Deps struct {
 	// Syringes is the practice's own table; nil for the built-in one.
 	Syringes []volume.Syringe
 
-	told map[exam.VisitID]procedure.Shown // see Tell
+	cautions *caution.Memory // of this run, whichever screen shows them
+}
+
+// Person is who signs what is written into a visit now: the person of this
+// machine, or who began the visit.
+func (d *Deps) Person(v exam.Visit) string {
+	if d.Settings.Person != "" {
+		return d.Settings.Person
+	}
+	return v.By
+}
+
+// Tell says which cautions to show in a visit; see caution.Memory.
+func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) caution.Told {
+	if d.cautions == nil {
+		d.cautions = &caution.Memory{}
+	}
+	return d.cautions.Tell(id, list)
 }
 
 // Ring is the bell, or nil where the settings silence it.

@@ -9,24 +9,25 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 )
 
 // Stand is a visit as it stands in the record, with what it is judged by.
 type Stand struct {
-	nav.Seen
+	desk.Judged
 	Horse exam.Horse // its newest revision
 }
 
 // Look reads a visit and the horse's others. It reads the store: screens call it
 // in commands.
 func Look(d *nav.Deps, id exam.VisitID) (Stand, error) {
-	seen, err := d.See(id)
+	seen, err := d.Read(id)
 	if err != nil {
 		return Stand{}, err
 	}
-	s := Stand{Seen: seen, Horse: seen.Visit.Horse}
+	s := Stand{Judged: seen, Horse: seen.Visit.Horse}
 	if h, err := d.Store.Horse(s.Horse.ID); err == nil {
 		s.Horse = h
 	}
@@ -38,12 +39,7 @@ func Look(d *nav.Deps, id exam.VisitID) (Stand, error) {
 // error stays; the visit comes back as it stands then. An *exam.Refusal or an
 // *exam.Locked means that nothing was written for that entry.
 func Write(d *nav.Deps, entries ...exam.Entry) (Stand, error) {
-	var failed error
-	for _, e := range entries {
-		if _, failed = d.Write(e); failed != nil {
-			break
-		}
-	}
+	_, failed := d.WriteAll(entries...)
 	s, err := Look(d, entries[0].Visit)
 	if failed == nil {
 		failed = err

@@ -195,7 +195,7 @@ func (s *Session) After(id exam.VisitID, _ int) error {
 
 // following lists what follows the exam: open, done, or locked and why.
 func (w *work) following() error {
-	for _, l := range w.Deps.Following(w.stand.Seen) {
+	for _, l := range w.Deps.Following(w.stand.Judged, w.Deps.Settings, w.Deps.Now()) {
 		w.line("%s", Line(l))
 	}
 	return w.failed

@@ -17,7 +17,7 @@ func (s *Session) HandOff(id exam.VisitID, _ int) error {
 	if err != nil {
 		return err
 	}
-	page := w.Deps.Page(w.stand.Seen, "", w.by, w.Deps.Now())
+	page := w.Deps.Page(w.stand.Judged, "", w.by, w.Deps.Now())
 	for _, l := range strings.Split(strings.TrimRight(page.Text(pageWide), "\n"), "\n") {
 		w.line("%s", l)
 	}

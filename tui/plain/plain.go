@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/report"
@@ -143,11 +144,7 @@ func (s *Session) load(id exam.VisitID) error {
 		return err
 	}
 	s.visit, s.here = v, v.Horse.ID
-	for _, p := range past {
-		if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
-			s.earlier = append(s.earlier, p)
-		}
-	}
+	s.earlier = v.Before(past)
 	for _, r := range s.Deps.Routines {
 		if r.Name == v.Routine || s.routine.Name == "" {
 			s.routine = r.For(v.Class(), s.Deps.Steps)
@@ -442,22 +439,22 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 }
 
 func (s *Session) closeAs(left []exam.Key, reason, words, without string) error {
-	end := exam.Entry{Kind: exam.EntryClosed, At: s.Deps.Now(), WithoutHandOff: without}
-	if err := exam.Admit(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks, end); err != nil {
+	end := desk.Ending{Left: left, Reason: reason, Words: words, Without: without}
+	if s.Horse != nil && len(left) > 0 {
+		end.First = []exam.Entry{rehearse.LeftEntry(len(left))}
+	}
+	stored, err := s.Deps.Close(s.visit.ID, end, s.Person, s.Deps.Now)
+	for _, e := range stored {
+		if failed := s.visit.Apply(e); err == nil {
+			err = failed
+		}
+	}
+	var refused *exam.Refusal
+	switch {
+	case errors.As(err, &refused):
 		s.line("Not closed: %s.", strings.TrimSuffix(err.Error(), "."))
 		return ErrLeft
-	}
-	if s.Horse != nil && len(left) > 0 {
-		if err := s.store(rehearse.LeftEntry(len(left))); err != nil {
-			return err
-		}
-	}
-	for _, k := range left {
-		if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}); err != nil {
-			return err
-		}
-	}
-	if err := s.store(end); err != nil {
+	case err != nil:
 		return err
 	}
 	if s.Horse == nil {
@@ -477,9 +474,9 @@ func (s *Session) store(e exam.Entry) error {
 			}
 		}
 	}
-	stored, err := s.Deps.Store.Append(e)
+	stored, err := s.Deps.Write(e)
 	if err != nil {
-		return fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)
+		return err
 	}
 	return s.visit.Apply(stored)
 }

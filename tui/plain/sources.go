@@ -27,7 +27,7 @@ func (w *work) sources() []explain.Part {
 		before.All = needle.Without(before.All, w.stand.Visit.ID, d.Number)
 		return needle.DrawSources(before, w.stand.Weight(now).Kg, ml, now)
 	case nav.HandOff:
-		return w.Deps.PageSources(w.stand.Seen, w.Deps.Page(w.stand.Seen, "", w.by, now))
+		return w.Deps.PageSources(w.stand.Judged, w.Deps.Page(w.stand.Judged, "", w.by, now))
 	default:
 		return append(needle.DangerSources(), needle.WatchSources()[0])
 	}

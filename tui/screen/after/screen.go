@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/desk"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -21,7 +22,7 @@ import (
 type screen struct {
 	base.Screen
 	id      exam.VisitID
-	seen    nav.Seen
+	seen    desk.Judged
 	lines   []after.Line
 	cursor  list.List
 	first   int    // drawn line at the top
@@ -74,7 +75,7 @@ type tickWatchMsg struct{ to *screen }
 
 func (s *screen) load() tea.Cmd {
 	deps, id := s.Deps, s.id
-	return base.Read(s, func() (nav.Seen, error) { return deps.See(id) }, s.take)
+	return base.Read(s, func() (desk.Judged, error) { return deps.Read(id) }, s.take)
 }
 
 // Update counts the time of a watch.
@@ -90,7 +91,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 
 // take puts the visit on the screen. What was written since the last look leads
 // the cursor on to what comes next.
-func (s *screen) take(seen nav.Seen) tea.Cmd {
+func (s *screen) take(seen desk.Judged) tea.Cmd {
 	on := !s.Loaded || seen.Visit.Entries != s.seen.Visit.Entries
 	s.seen = seen
 	s.build()
@@ -101,7 +102,7 @@ func (s *screen) take(seen nav.Seen) tea.Cmd {
 }
 
 func (s *screen) build() {
-	s.lines = s.Deps.Following(s.seen)
+	s.lines = s.Deps.Following(s.seen, s.Deps.Settings, s.Deps.Now())
 	s.cursor.Keep(len(s.lines))
 }
 

@@ -153,7 +153,7 @@ func TestACorrectionKeepsBothAndUnlocksNothingNew(t *testing.T) {
 	last := entries[len(entries)-1]
 	assert.Equal(t, 6, last.Corrects)
 	assert.Equal(t, "the name was wrong", last.Reason)
-	seen, err := deps.See(id)
+	seen, err := deps.Read(id)
 	require.NoError(t, err)
 	err = exam.Allowed(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: exam.Drawing, At: screentest.Now()})
 	require.ErrorIs(t, err, exam.ErrRefused, "the new finding still locks")

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -20,7 +21,7 @@ type screen struct {
 	id     exam.VisitID
 	number int // entry of the decision that is corrected; 0 for a new one
 
-	seen   nav.Seen
+	seen   desk.Judged
 	stands exam.Decided // the one that is corrected
 	rows   *rows
 }
@@ -54,10 +55,10 @@ func (s *screen) Right() string {
 func (s *screen) Cautions() []string { return s.seen.Visit.Horse.Cautions }
 func (s *screen) load() tea.Cmd {
 	deps, id := s.Deps, s.id
-	return base.Read(s, func() (nav.Seen, error) { return deps.See(id) }, s.take)
+	return base.Read(s, func() (desk.Judged, error) { return deps.Read(id) }, s.take)
 }
 
-func (s *screen) take(seen nav.Seen) tea.Cmd {
+func (s *screen) take(seen desk.Judged) tea.Cmd {
 	for _, d := range seen.Visit.Decisions {
 		if d.Seq == s.number {
 			s.stands = d

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/exam/weight"
+	"loosebox/tui/caution"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -48,7 +49,7 @@ type screen struct {
 	leave  bool         // asked whether to leave a running count
 	panel  panel
 	horse  company
-	told   nav.Told // the cautions of the step
+	told   caution.Told // the cautions of the step
 }
 
 // New makes the exam screen of the visit in the address.

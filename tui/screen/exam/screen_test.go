@@ -143,7 +143,7 @@ func TestFailedSaveSaysSoAndKeepsTheAnswer(t *testing.T) {
 // fullDisk takes no entry.
 type fullDisk struct{ exam.Store }
 
-func (f *fullDisk) Append(exam.Entry) (exam.Entry, error) {
+func (f *fullDisk) Append(exam.Entry, ...exam.Check) (exam.Entry, error) {
 	return exam.Entry{}, errors.New("no space left on the disk")
 }
 

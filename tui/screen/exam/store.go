@@ -40,12 +40,6 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return loadedVisitMsg{to: s, err: fmt.Errorf("earlier visits cannot be read: %w", err)}
 		}
-		var earlier []exam.Visit
-		for _, p := range past {
-			if p.ID != id && p.OpenedAt.Before(v.OpenedAt) {
-				earlier = append(earlier, p)
-			}
-		}
 		routine := exam.Routine{}
 		for _, r := range routines {
 			if r.Name == v.Routine {
@@ -55,7 +49,7 @@ func (s *screen) load() tea.Cmd {
 		if len(routine.Asks) == 0 && len(routines) > 0 { // a routine that is no longer there
 			routine = routines[0].For(v.Class(), steps)
 		}
-		return loadedVisitMsg{to: s, visit: v, earlier: earlier, routine: routine}
+		return loadedVisitMsg{to: s, visit: v, earlier: v.Before(past), routine: routine}
 	}
 }
 
@@ -64,7 +58,7 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 	if len(entries) == 0 {
 		return nil
 	}
-	store, id, by := s.deps.Store, s.id, s.person()
+	desk, id, by := s.deps.Desk, s.id, s.person()
 	for i := range entries {
 		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.deps.Now()
 		old, ok := s.visit.Finding(exam.Key{Step: entries[i].Step, Site: entries[i].Site})
@@ -77,15 +71,8 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 	}
 	s.saving = true
 	return func() tea.Msg {
-		done := make([]exam.Entry, 0, len(entries))
-		for _, e := range entries {
-			stored, err := store.Append(e)
-			if err != nil {
-				return savedEntriesMsg{to: s, entries: done, err: fmt.Errorf("that answer is NOT stored, everything before it is: %w", err)}
-			}
-			done = append(done, stored)
-		}
-		return savedEntriesMsg{to: s, entries: done}
+		stored, err := desk.WriteAll(entries...)
+		return savedEntriesMsg{to: s, entries: stored, err: err}
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
+	"loosebox/tui/caution"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -65,7 +66,7 @@ type Screen struct {
 	loaded bool
 	saving bool
 	said   string
-	told   nav.Told
+	told   caution.Told
 	open   bool // all cautions are shown
 	origin source.Panel
 }
@@ -168,7 +169,7 @@ func (s *Screen) Tell(m procedure.Moment) {
 }
 
 // Keep holds cautions ready for the key that shows them, without showing any.
-func (s *Screen) Keep(list []procedure.Caution) { s.told = nav.Told{All: list} }
+func (s *Screen) Keep(list []procedure.Caution) { s.told = caution.Told{All: list} }
 
 // Options are what the fields of a part are made of.
 func (s *Screen) Options() entry.Options {

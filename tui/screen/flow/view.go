@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -29,7 +30,7 @@ func (s *Screen) Right() string {
 }
 
 // Cautions are the horse's own, after what its findings call for.
-func (s *Screen) Cautions() []string { return nav.Cautions(s.Stand.Visit, s.Stand.Horse) }
+func (s *Screen) Cautions() []string { return procedure.InSight(s.Stand.Visit, s.Stand.Horse) }
 
 // Typing says that letters are text now.
 func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open && !s.origin.Open() }

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/handoff"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -20,7 +21,7 @@ import (
 type screen struct {
 	base.Screen
 	id     exam.VisitID
-	seen   nav.Seen
+	seen   desk.Judged
 	page   handoff.Page
 	text   []string // the page in lines of a width, until either changes
 	width  int
@@ -92,7 +93,7 @@ func (s *screen) Keys() []keys.Binding {
 
 func (s *screen) load() tea.Cmd {
 	deps, id := s.Deps, s.id
-	return base.Read(s, func() (nav.Seen, error) { return deps.See(id) }, func(seen nav.Seen) tea.Cmd {
+	return base.Read(s, func() (desk.Judged, error) { return deps.Read(id) }, func(seen desk.Judged) tea.Cmd {
 		s.seen = seen
 		s.make()
 		return nil

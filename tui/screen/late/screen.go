@@ -80,13 +80,13 @@ func (s *screen) store() tea.Cmd {
 	if err != nil {
 		return nav.Fail(err)
 	}
-	store := s.Deps.Store
+	desk := s.Deps.Desk
 	e := exam.Entry{
 		Visit: s.id, Kind: exam.EntryAdded, At: s.Deps.Now(), By: s.by.Content(), Note: s.what.Content(),
 		Amend: &exam.Amendment{Why: s.why.Content(), Happened: &happened},
 	}
 	return base.Write(s, func() (exam.Entry, error) {
-		e, err := store.Append(e)
+		e, err := desk.Write(e)
 		if err != nil {
 			err = fmt.Errorf("that is NOT stored, what you typed still stands here: %w", err)
 		}

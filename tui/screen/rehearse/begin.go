@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 )
@@ -21,10 +22,17 @@ type Beginning struct {
 	Modes   rehearse.Modes
 }
 
+// atRehearsals is the desk of the rehearsals: what is written there is in no horse's record.
+func atRehearsals(d *nav.Deps) desk.Desk {
+	at := d.Desk
+	at.Store = d.Rehearsals
+	return at
+}
+
 // Begin draws the horse and opens its visit in the store of rehearsals, durable
 // when it returns.
 func Begin(d *nav.Deps, o Beginning) (*rehearse.Horse, exam.Visit, error) {
-	now, store := d.Now(), d.Rehearsals
+	now, at := d.Now(), atRehearsals(d)
 	failed := func(err error) (*rehearse.Horse, exam.Visit, error) {
 		return nil, exam.Visit{}, fmt.Errorf("the rehearsal is NOT opened: %w", err)
 	}
@@ -32,18 +40,19 @@ func Begin(d *nav.Deps, o Beginning) (*rehearse.Horse, exam.Visit, error) {
 	if err != nil {
 		return failed(err)
 	}
-	animal, err := store.SaveHorse(h.Animal, o.By, now)
+	animal, err := at.Store.SaveHorse(h.Animal, o.By, now)
 	if err != nil {
 		return failed(err)
 	}
-	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: o.By, Opening: h.Opening(animal, o.Routine)})
+	opened, err := at.Begin(*h.Opening(animal, o.Routine), exam.Context{}, o.By, now)
 	if err != nil {
 		return failed(err)
 	}
+	v := opened.Visit
 	if o.Modes != (rehearse.Modes{}) {
 		e := o.Modes.Entry()
 		e.Visit, e.At, e.By = v.ID, now, o.By
-		if e, err = store.Append(e); err == nil {
+		if e, err = at.Write(e); err == nil {
 			err = v.Apply(e)
 		}
 		if err != nil {

@@ -163,10 +163,10 @@ func (s *screen) goIn() tea.Cmd {
 	if len(context.States) == 0 {
 		return s.enter(d.horse, d.visit)
 	}
-	store := s.Deps.Rehearsals
+	desk := atRehearsals(s.Deps)
 	e := exam.Entry{Visit: d.visit.ID, Kind: exam.EntryContext, At: s.Deps.Now(), By: d.visit.By, Context: &context}
 	return base.Write(s, func() (exam.Entry, error) {
-		e, err := store.Append(e)
+		e, err := desk.Write(e)
 		if err != nil {
 			err = fmt.Errorf("what the horse had been doing is NOT stored; enter tries again: %w", err)
 		}

@@ -1,25 +1,24 @@
 package review
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
 
 // seen is the visit that is looked over, with its lines.
 type seen struct {
-	nav.Seen
+	desk.Judged
 	entries []exam.Entry
 }
 
 func (s *screen) load() tea.Cmd {
 	deps, id := s.Deps, s.id
 	return base.Read(s, func() (seen, error) {
-		v, err := deps.See(id)
+		v, err := deps.Read(id)
 		if err != nil {
 			return seen{}, err
 		}
@@ -46,37 +45,13 @@ func (s *screen) take(v seen) tea.Cmd {
 // close writes every step that is left as not done with the reason, then closes
 // the visit: no silent gap stays.
 func (s *screen) close(reason string) tea.Cmd {
-	store, id, lines := s.Deps.Store, s.id, []exam.Entry{}
+	end := desk.Ending{Left: s.Left, Reason: reason, Without: s.without}
 	if s.Deps.Patient != nil {
-		lines = append(lines, s.Deps.Patient.Closing(len(s.Left))...)
+		end.First = s.Deps.Patient.Closing(len(s.Left))
 	}
-	for _, k := range s.Left {
-		lines = append(lines, exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason})
-	}
-	by, now := s.Deps.Settings.Person, s.Deps.Now
-	if by == "" {
-		by = s.Visit.By
-	}
-	judge, earlier := s.Deps.Judge, s.Earlier
-	end := exam.Entry{Visit: id, At: now(), By: by, Kind: exam.EntryClosed, WithoutHandOff: s.without}
+	at, id, by, now := s.Deps.Desk, s.id, s.Deps.Person(s.Visit), s.Deps.Now
 	return base.Write(s, func() (refused error, _ error) {
-		v, err := store.Visit(id)
-		if err == nil {
-			err = exam.Admit(v, judge.Ended(v, earlier).Remarks, end) // as it stands now, not as it was read
-		}
-		if err != nil {
-			return err, nil
-		}
-		for _, e := range lines {
-			e.Visit, e.At, e.By = id, now(), by
-			if _, err := store.Append(e); err != nil {
-				return fmt.Errorf("the visit is not closed; every answer is stored: %w", err), nil
-			}
-		}
-		end.At = now()
-		if _, err = store.Append(end); err != nil {
-			err = fmt.Errorf("the visit is not closed; every answer is stored: %w", err)
-		}
+		_, err := at.Close(id, end, by, now)
 		return err, nil
 	}, s.closed)
 }

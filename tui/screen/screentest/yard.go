@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/due"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
@@ -29,7 +30,8 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	require.NoError(t, err)
 	store, all := examtest.NewStore(), steps.Table()
 	d := &nav.Deps{
-		Store: store, Rehearsals: examtest.NewRehearsals(), Steps: all, Routines: steps.Routines(), Ranges: table, Judge: judge.New(table, all),
+		Desk:       desk.Desk{Store: store, Steps: all, Routines: steps.Routines(), Judge: judge.New(table, all)},
+		Rehearsals: examtest.NewRehearsals(), Ranges: table,
 		Schedule: func() (*due.Table, string, error) {
 			table, err := due.BuiltIn()
 			return table, "", err

@@ -44,7 +44,7 @@ func (s *screen) withContext() {
 
 // goOn stores a context that was changed, and who is working now, and goes to the exam.
 func (s *screen) goOn() tea.Cmd {
-	store, id, now, settings := s.Deps.Store, s.visit, s.Deps.Now(), s.Deps.Settings
+	desk, id, now, settings := s.Deps.Desk, s.visit, s.Deps.Now(), s.Deps.Settings
 	changed := settings.Person != s.person.Content()
 	settings.Person = s.person.Content()
 	context := s.withMedicine(s.context())
@@ -53,13 +53,13 @@ func (s *screen) goOn() tea.Cmd {
 	return base.Write(s, func() (opened, error) {
 		o := opened{visit: id}
 		if !same {
-			_, err := store.Append(exam.Entry{Visit: id, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
+			_, err := desk.Write(exam.Entry{Visit: id, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
 			if err != nil {
 				return o, fmt.Errorf("what was said before the exam is NOT changed: %w", err)
 			}
 		}
 		if changed {
-			if err := store.SaveSettings(settings); err != nil {
+			if err := desk.Store.SaveSettings(settings); err != nil {
 				return o, fmt.Errorf("your name is NOT saved: %w", err)
 			}
 			o.settings = &settings

@@ -48,25 +48,19 @@ func (s *screen) load() tea.Cmd {
 // begin opens the visit, stores what the horse had been doing, and keeps who
 // examines for the next time.
 func (s *screen) begin() tea.Cmd {
-	store, now, settings := s.Deps.Store, s.Deps.Now(), s.Deps.Settings
+	desk, now, settings := s.Deps.Desk, s.Deps.Now(), s.Deps.Settings
 	changed := settings.Person != s.person.Content()
 	settings.Person = s.person.Content()
 	opening := exam.Opening{Horse: s.horse, Routine: s.routine.Chosen(), Reason: s.reason.Content()}
 	context := s.withMedicine(s.context())
 	return base.Write(s, func() (opened, error) {
-		v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: now, By: settings.Person, Opening: &opening})
+		begun, err := desk.Begin(opening, context, settings.Person, now)
 		if err != nil {
-			return opened{}, fmt.Errorf("the visit is NOT opened, nothing was stored: %w", err)
+			return opened{}, err
 		}
-		o := opened{visit: v.ID}
-		if !context.Empty() {
-			_, err = store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
-			if err != nil {
-				o.partly = fmt.Errorf("the visit is open, but what the horse had been doing and was given is NOT stored: %w", err)
-			}
-		}
+		o := opened{visit: begun.Visit.ID, partly: begun.Partly}
 		if changed {
-			if err := store.SaveSettings(settings); err != nil {
+			if err := desk.Store.SaveSettings(settings); err != nil {
 				o.partly = fmt.Errorf("the visit is open, but your name is not kept for the next one: %w", err)
 				return o, nil
 			}

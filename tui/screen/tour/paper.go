@@ -33,7 +33,7 @@ func (p *paper) Begin(first exam.Entry) (exam.Visit, error) {
 }
 
 // Append adds an entry as a store does, sealed behind the one before.
-func (p *paper) Append(e exam.Entry) (exam.Entry, error) {
+func (p *paper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	switch {
@@ -45,8 +45,19 @@ func (p *paper) Append(e exam.Entry) (exam.Entry, error) {
 	if err := exam.Guard(p.visit, e); err != nil {
 		return e, err
 	}
+	for _, check := range checks {
+		if err := check(onPaper{p.visit}); err != nil {
+			return e, err
+		}
+	}
 	return p.write(e)
 }
+
+// onPaper is the one visit, of a horse without a past.
+type onPaper struct{ visit exam.Visit }
+
+func (o onPaper) Visit() (exam.Visit, error)  { return o.visit, nil }
+func (o onPaper) Past() ([]exam.Visit, error) { return []exam.Visit{o.visit}, nil }
 
 func (p *paper) write(e exam.Entry) (exam.Entry, error) {
 	e, err := exam.CleanLines(e)

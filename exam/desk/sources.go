@@ -1,4 +1,4 @@
-package nav
+package desk
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 
 // PageSources says where the numbers of a hand-off come from: each finding that
 // stands out, what the findings add up to, the time that reading takes.
-func (d *Deps) PageSources(s Seen, page handoff.Page) []explain.Part {
+func (d Desk) PageSources(s Judged, page handoff.Page) []explain.Part {
 	var out []explain.Part
 	for _, w := range page.Worries {
 		part := explain.Part{Head: w.Name, Lines: explain.Remark(w.Remark)}

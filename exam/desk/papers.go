@@ -1,4 +1,4 @@
-package nav
+package desk
 
 import (
 	"fmt"
@@ -14,7 +14,7 @@ const paperReason = "earlier doses, from papers"
 // open; where there is none, into the one that holds the horse's papers, which is
 // made and closed at the first dose, so that nobody takes it for an exam. It
 // waits for the store: only commands call it. It returns the visit and the entry.
-func (d *Deps) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time) (exam.VisitID, exam.Entry, error) {
+func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time) (exam.VisitID, exam.Entry, error) {
 	horse, err := d.Store.Horse(h)
 	if err != nil {
 		return "", exam.Entry{}, fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
@@ -42,7 +42,7 @@ func (d *Deps) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Tim
 		return v.ID, e, err
 	}
 	if !v.Closed() && v.Routine == exam.RoutinePapers {
-		if _, err := d.Store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: at, By: by}); err != nil {
+		if _, err := d.Write(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: at, By: by}); err != nil {
 			return v.ID, stored, fmt.Errorf("the dose is stored; its visit is not closed yet: %w", err)
 		}
 	}
@@ -66,7 +66,7 @@ func holder(past []exam.Visit) (exam.Visit, bool) {
 
 // PutRight corrects an earlier dose that was noted: the line as it should be, in
 // the place of the injection with that number. It waits for the store.
-func (d *Deps) PutRight(id exam.VisitID, number int, l exam.InjectionLine, by, why string, at time.Time) (exam.Entry, error) {
+func (d Desk) PutRight(id exam.VisitID, number int, l exam.InjectionLine, by, why string, at time.Time) (exam.Entry, error) {
 	v, err := d.Store.Visit(id)
 	if err != nil {
 		return exam.Entry{}, fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)

@@ -1,4 +1,6 @@
-package nav
+// Package caution draws the cautions of the trade on a screen or a prompt: each in full the first time in a visit, one short
+// line afterwards.
+package caution
 
 import (
 	"maps"
@@ -17,20 +19,25 @@ type Told struct {
 	short []string
 }
 
-// Tell says which cautions to show. It remembers what was shown in full in a visit
-// since the program was started, whichever screen it was, so it is called when
-// keys and messages are handled, never when a screen is drawn.
-func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) Told {
-	if d.told == nil {
-		d.told = map[exam.VisitID]procedure.Shown{}
+// Memory is what was shown in full, by visit, since the program was started. Its zero value is ready; it is used by one
+// goroutine.
+type Memory struct {
+	shown map[exam.VisitID]procedure.Shown
+}
+
+// Tell says which cautions to show in a visit, and remembers it: it is called when keys and messages are handled, never when
+// a screen is drawn.
+func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Told {
+	if m.shown == nil {
+		m.shown = map[exam.VisitID]procedure.Shown{}
 	}
-	if d.told[id] == nil {
-		d.told[id] = procedure.Shown{}
+	if m.shown[id] == nil {
+		m.shown[id] = procedure.Shown{}
 	}
-	before := maps.Clone(d.told[id])
-	out := Told{All: list, full: d.told[id].Lines(list)}
+	before := maps.Clone(m.shown[id])
+	out := Told{All: list, full: m.shown[id].Lines(list)}
 	for _, c := range list {
-		if d.told[id][c.Key] && !before[c.Key] {
+		if m.shown[id][c.Key] && !before[c.Key] {
 			out.short = []string{c.Line}
 			return out
 		}
@@ -76,16 +83,4 @@ func marked(text string, width int) []string {
 		}
 	}
 	return lines
-}
-
-// Cautions are what stays in sight on every screen of a visit: what this horse's
-// findings call for before anything else, then its own handling cautions.
-func Cautions(v exam.Visit, h exam.Horse) []string {
-	var out []string
-	for _, c := range procedure.Cautions() {
-		if c.When != nil && v.ID != "" && c.When(v) {
-			out = append(out, strings.TrimSuffix(c.Line, "."))
-		}
-	}
-	return append(out, h.Cautions...)
 }

@@ -1,0 +1,76 @@
+// Package desk is where a visit is read together with what it is judged by, and the one gate through which screens, prompts
+// and commands open visits and write entries. Nothing here draws or asks.
+package desk
+
+import (
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/after"
+	"loosebox/exam/compare"
+	"loosebox/exam/handoff"
+	"loosebox/exam/judge"
+	"loosebox/exam/procedure"
+)
+
+// Desk reads and writes the visits of one store. Its methods wait for the store: screens call them in commands. Errors are
+// sentences for a person. It is not changed once made, and safe for several goroutines.
+type Desk struct {
+	Store    exam.Store
+	Steps    *exam.Steps
+	Routines []exam.Routine
+	Judge    *judge.Judge
+}
+
+// Judged is a visit with what belongs to it, as it stood when it was read.
+type Judged struct {
+	Visit   exam.Visit
+	Earlier []exam.Visit // of the horse, newest first
+	All     []exam.Visit // of the horse, this one among them, newest first
+	Verdict judge.Verdict
+	Left    []exam.Key // places of the routine not answered yet
+	// Coverage is how much of the routine is answered.
+	Coverage exam.Coverage
+}
+
+// Read reads a visit, the horse's other visits, and judges it.
+func (d Desk) Read(id exam.VisitID) (Judged, error) {
+	v, err := d.Store.Visit(id)
+	if err != nil {
+		return Judged{}, fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)
+	}
+	past, err := d.Store.Past(v.Horse.ID, 0)
+	if err != nil {
+		return Judged{}, fmt.Errorf("earlier visits cannot be read; nothing was changed: %w", err)
+	}
+	j := Judged{Visit: v, All: past, Earlier: v.Before(past), Coverage: v.CoverageIn(d.Routines, d.Steps)}
+	j.Verdict = d.Judge.Ended(v, j.Earlier)
+	for _, r := range d.Routines {
+		if r.Name == v.Routine {
+			j.Left = v.Left(r.For(v.Class(), d.Steps))
+		}
+	}
+	return j, nil
+}
+
+// Page makes the hand-off page of a visit: asked is what the veterinarian is asked, by who reads it, now the time of reading.
+func (d Desk) Page(j Judged, asked, by string, now time.Time) handoff.Page {
+	columns, earlier := []exam.Visit{j.Visit}, exam.LookedAt(j.Earlier)
+	if len(earlier) > 0 {
+		columns, earlier = append(columns, earlier[0]), earlier[1:]
+	}
+	table := compare.Visits(columns, earlier, d.Judge, d.Steps)
+	table.Cover(columns, d.Routines, d.Steps)
+	return handoff.Make(handoff.Input{
+		Visit: j.Visit, Earlier: j.Earlier, Verdict: j.Verdict, Left: j.Left, Coverage: j.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
+		Table: table,
+	})
+}
+
+// Following lists what follows the exam of a visit by the practice's settings.
+func (d Desk) Following(j Judged, set exam.Settings, now time.Time) []after.Line {
+	return after.Lines(after.Input{
+		Visit: j.Visit, Remarks: j.Verdict.Remarks, Left: len(j.Left), WatchMinutes: procedure.RulesOf(set).WatchMinutes, Now: now,
+	})
+}

@@ -1,0 +1,46 @@
+package nav_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/screentest"
+)
+
+func TestWhatKeepsAVisitOpen(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	look := func() exam.Visit {
+		v, err := store.Visit(id)
+		require.NoError(t, err)
+		return v
+	}
+	_, _, ok := nav.Unfinished(look())
+	assert.False(t, ok)
+	screentest.Rule(t, store, id, exam.GoAhead, screentest.Vaccine(), screentest.Blood())
+	screentest.NeedleIn(t, store, id)
+	to, why, ok := nav.NeedleIn(look())
+	require.True(t, ok)
+	assert.Equal(t, nav.Address{Screen: nav.Injection, Horse: look().Horse.ID, Visit: id, Number: 1}, to)
+	assert.Equal(t, "A needle is in since 10:50 (injection of Vaccine A, neck triangle, left), and nothing says what happened to it.", why)
+
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true}})
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	_, _, ok = nav.NeedleIn(look())
+	assert.False(t, ok, "a watch is no needle")
+	to, _, ok = nav.Unfinished(look())
+	assert.True(t, ok)
+	assert.Equal(t, nav.Watch, to.Screen)
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
+	to, _, _ = nav.Unfinished(look())
+	assert.Equal(t, nav.Address{Screen: nav.Draw, Horse: look().Horse.ID, Visit: id, Number: 1}, to, "a needle comes before a watch")
+	_, err := deps.Write(exam.Entry{Visit: id, Kind: exam.EntryClosed, At: screentest.Now(), By: "Ann Bell"})
+	var refusal *exam.Refusal
+	require.ErrorAs(t, err, &refusal)
+}
