@@ -152,7 +152,7 @@ func TestASignalAtAPassphraseGivesTheTerminalBack(t *testing.T) {
 	for s, want := range map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
 		h := sit(t, data, "backup", filepath.Join(t.TempDir(), "b.age"))
 		h.see("passphrase for the backup:")
-		h.settled(func() bool { cooked, err := h.term.Cooked(); return err == nil && !cooked })
+		h.settled(func() bool { return !h.cooked() })
 		require.NoError(t, h.term.Signal(s))
 		code, err := h.term.Wait(patience)
 		require.NoError(t, err)
@@ -196,6 +196,38 @@ func TestAVanishedTerminalEndsTheProgram(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 129, code)
 	sound(t, data)
+}
+
+// Stopped and brought back, the screen is drawn again and the keys work.
+func TestTheScreenIsDrawnAgainAfterAStop(t *testing.T) {
+	t.Parallel()
+	h := sit(t, yard(t))
+	for _, stop := range []os.Signal{syscall.SIGTSTP, syscall.SIGSTOP} {
+		h.see("go on with Wren's exam")
+		require.NoError(t, h.term.Signal(stop))
+		h.settled(h.term.Stopped) // a shell is told so before it takes the terminal
+		if stop == syscall.SIGTSTP {
+			assert.True(t, h.cooked(), "the terminal was set back before the stop")
+		}
+		require.NoError(t, h.term.Cook())
+		_, err := h.term.Scribble("\x1b[2J\x1b[Hshell$ ")
+		require.NoError(t, err)
+		h.unsee("go on with Wren's exam")
+		require.NoError(t, h.term.Signal(syscall.SIGCONT))
+		h.see("go on with Wren's exam")
+		h.unsee("shell$")
+		h.settled(func() bool { return !h.cooked() })
+		h.press("g")
+		h.see("Settings")
+		h.press("esc")
+	}
+	h.leave()
+}
+
+// cooked says that the terminal is as a shell leaves it.
+func (h *hand) cooked() bool {
+	cooked, err := h.term.Cooked()
+	return err == nil && cooked
 }
 
 // settled waits until something of the terminal itself is so; nothing tells when.

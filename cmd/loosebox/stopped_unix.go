@@ -15,8 +15,8 @@ type stoppedMsg struct{}
 
 // drawAgainAfterStop gives the terminal back while the program is stopped, and
 // takes it and draws the screen again when it goes on: the shell in between has
-// set the terminal as it needs it.
-// asItWas sets the terminal back to how the shell had it.
+// set the terminal as it needs it. asItWas sets the terminal back to how the shell
+// had it.
 func drawAgainAfterStop(p *tea.Program, asItWas func()) (end func()) {
 	signals := make(chan os.Signal, 4)
 	signal.Notify(signals, syscall.SIGTSTP, syscall.SIGCONT)
@@ -30,8 +30,15 @@ func drawAgainAfterStop(p *tea.Program, asItWas func()) (end func()) {
 				p.Send(stoppedMsg{}) // returns when the screens have begun
 				_ = p.ReleaseTerminal()
 				asItWas() // also where the screens were not reading yet
-				if s == syscall.SIGTSTP {
-					_ = syscall.Kill(os.Getpid(), syscall.SIGSTOP) // it goes on here after fg
+				if s == syscall.SIGTSTP && !continued(signals) {
+					_ = syscall.Kill(os.Getpid(), syscall.SIGSTOP)
+					// Another thread may take the signal, so this one runs on for a while: the
+					// terminal must stay as it is until the program has been stopped and goes on.
+					for s := range signals {
+						if s == syscall.SIGCONT {
+							break
+						}
+					}
 				}
 				_ = p.RestoreTerminal() // a terminal that vanished meanwhile ends the run
 			}
@@ -40,5 +47,20 @@ func drawAgainAfterStop(p *tea.Program, asItWas func()) (end func()) {
 	return func() {
 		signal.Stop(signals)
 		close(over)
+	}
+}
+
+// continued takes what has come in since, and says whether the program was told to go
+// on: then it is not stopped any more.
+func continued(signals <-chan os.Signal) bool {
+	for {
+		select {
+		case s := <-signals:
+			if s == syscall.SIGCONT {
+				return true
+			}
+		default:
+			return false
+		}
 	}
 }

@@ -3,8 +3,11 @@
 package termtest
 
 import (
+	"bytes"
 	"fmt"
 	"os"
+	"os/exec"
+	"strconv"
 
 	"golang.org/x/sys/unix"
 )
@@ -15,6 +18,21 @@ func (t *Terminal) Signal(s os.Signal) error {
 		return fmt.Errorf("signal the program: %w", err)
 	}
 	return nil
+}
+
+// Stopped says that the program is stopped, as a shell is told before it takes the
+// terminal back.
+func (t *Terminal) Stopped() bool {
+	pid := strconv.Itoa(t.cmd.Process.Pid)
+	state, err := exec.Command("ps", "-o", "stat=", "-p", pid).Output() //nolint:noctx,gosec // at once, of our own number
+	if err != nil {
+		stat, err := os.ReadFile("/proc/" + pid + "/stat") // a system without ps
+		if err != nil {
+			return false
+		}
+		_, state, _ = bytes.Cut(stat, []byte(") "))
+	}
+	return bytes.HasPrefix(state, []byte("T"))
 }
 
 // HangUp takes the window away, as when it is closed or the line breaks. Nothing is
