@@ -54,9 +54,20 @@ func (k *Keyboard) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return k, k.typed(m.KeyMsg, m.At)
 	case dueMsg:
 		return k, k.due(m)
+	case tea.WindowSizeMsg:
+		k.forgetUnseen()
 	}
 	_, cmd := k.app.Update(msg)
 	return k, cmd
+}
+
+// forgetUnseen drops the presses that wait while the window is too small: they must not
+// act when it grows.
+func (k *Keyboard) forgetUnseen() {
+	if size := k.app.size; size.W > 0 && size.Small() {
+		k.run.Forget()
+		k.key = hold.Key{}
+	}
 }
 
 // typed takes what was read at once: one key, or several letters. Letters that a

@@ -286,6 +286,37 @@ func TestALateAnswerToATimerLetsNothingGo(t *testing.T) {
 	assert.Empty(t, b.on.acted)
 }
 
+// What was pressed while nothing could be seen does not act when the window grows.
+func TestAKeyThatWaitsInATooSmallWindowIsDropped(t *testing.T) {
+	for _, keys := range []string{"u", "ux", "uu", "5", "\r"} {
+		b := newBench(t, nav.Address{Screen: nav.Exam})
+		b.send(tea.WindowSizeMsg{Width: 59, Height: 24})
+		b.types(keys, 20*ms)
+		b.wait(10 * ms)
+		b.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+		b.wait(time.Second)
+		assert.Empty(t, b.on.acted, "%q", keys)
+		assert.Empty(t, b.on.text, "%q", keys)
+		b.types("u", 0)
+		b.wait(time.Second)
+		assert.Equal(t, []string{"u"}, b.on.acted, "the next press counts, after %q", keys)
+	}
+}
+
+// A chip that is read while the window grows is looked up.
+func TestAScanWhileTheWindowGrows(t *testing.T) {
+	b := newBench(t, nav.Address{Screen: nav.Exam})
+	b.send(tea.WindowSizeMsg{Width: 59, Height: 24})
+	b.types(chip[:3], 5*ms)
+	b.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	b.wait(5 * ms)
+	b.types(chip[3:]+"\r", 5*ms)
+	b.wait(time.Second)
+	require.Len(t, b.on.scans, 1)
+	assert.Equal(t, chip, b.on.scans[0].Chip)
+	assert.Empty(t, b.on.acted)
+}
+
 func TestPastedLettersAreNoKeys(t *testing.T) {
 	b := newBench(t, nav.Address{Screen: nav.Exam})
 	for _, text := range []string{"u", "1", "enter", chip} {

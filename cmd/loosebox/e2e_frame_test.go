@@ -101,8 +101,7 @@ func TestTooSmallAWindow(t *testing.T) {
 			h.see("This window is too")
 			assert.Contains(t, h.term.Screen()[0], "This window is too")
 		}
-		h.press("u", "n", "x")                // nothing may be typed into what is not seen
-		h.term.Settle(200 * time.Millisecond) // a letter waits 35 ms for a reader's burst
+		h.press("u", "n", "x") // nothing may be typed into what is not seen
 		require.NoError(t, h.term.Resize(60, 20))
 		h.unsee("This window is too")
 		require.NoError(t, h.term.Resize(80, 24))

@@ -197,6 +197,9 @@ func (r *Run) release() []Deed {
 	return out
 }
 
+// Forget drops the presses that wait. A burst that they begin is still one.
+func (r *Run) Forget() { r.held = nil }
+
 // Waits says that presses wait until it is clear whether a burst begins.
 func (r *Run) Waits() bool { return len(r.held) > 0 }
 
