@@ -29,7 +29,7 @@ func prepare(dir, path string, o Options) error {
 	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if err := onlyOurs(dir); err != nil {
+		if err := onlyOurs(dir); err != nil && !(o.AmongOthers && errors.Is(err, ErrForeign)) {
 			return err
 		}
 		if err := create(dir, path); err != nil {
@@ -62,7 +62,9 @@ func ownerOnly(name string) error {
 	if err != nil || runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0 {
 		return err
 	}
-	if err := os.Chmod(name, info.Mode().Perm()&fileMode); err != nil {
+	if err := os.Chmod(name, info.Mode().Perm()&fileMode); mayNot(err) {
+		return fmt.Errorf("%s %w: it can be read by others and that cannot be changed: %w", name, ErrNotWritable, err)
+	} else if err != nil {
 		return fmt.Errorf("%s can be read by others and that cannot be changed: %w", name, err)
 	}
 	return nil

@@ -27,7 +27,7 @@ func (r *Record) Copy(begin func(size int64) (io.Writer, error)) error {
 }
 
 // Reached says how far this machine's chain has come: its name and the number of
-// its newest line; 0 where it wrote none, or the record was opened for reading.
+// its newest line; 0 where it wrote none, or its key cannot be read.
 func (r *Record) Reached() (machine string, lines uint64, err error) {
 	if r.machine == nil {
 		return "", 0, nil

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"sync"
 	"sync/atomic"
+	"syscall"
 	"time"
 
 	"github.com/google/uuid"
@@ -39,6 +40,8 @@ type Options struct {
 	MustExist bool
 	// ReadOnly opens an existing record for reading beside other readers.
 	ReadOnly bool
+	// AmongOthers makes a new record also in a folder that holds other things.
+	AmongOthers bool
 	// Wait is how long to wait for another run that holds the record; 0 for
 	// two seconds.
 	Wait time.Duration
@@ -60,7 +63,7 @@ type holding struct {
 	newID    func() string
 	readOnly bool
 
-	machine    *machine // whose lines are written; nil for a reader
+	machine    *machine // whose lines are written; nil where its key cannot be read
 	noKey      error    // why there is no machine's key to write with
 	found      []Gap    // at this opening
 	remembered uint64   // how far the chain had come when that was written down
@@ -80,7 +83,8 @@ var _ exam.Store = (*Record)(nil)
 // Errors wrap exam.ErrInUse where another run holds the record, exam.ErrDamaged
 // where the file is not what was written, exam.ErrNewer where a newer version
 // wrote it, exam.ErrNotFound and fs.ErrNotExist where there is none to read,
-// ErrForeign where the folder is another's. In each case the file is left exactly
+// ErrForeign where the folder is another's, ErrNotWritable where it can perhaps be
+// opened for reading. In each case the file is left exactly
 // as it was.
 func Open(dir string, o Options) (*Record, error) {
 	path := filepath.Join(dir, FileName)
@@ -94,7 +98,9 @@ func Open(dir string, o Options) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !o.ReadOnly {
+	if o.ReadOnly {
+		r.machine, _ = readMachine(filepath.Join(dir, KeyName)) // a copy says whose it is; a reader needs no key
+	} else {
 		sweep(dir)
 		// Without a key the record can still be read: the reason meets the first write.
 		r.machine, r.noKey = loadMachine(dir)
@@ -102,7 +108,7 @@ func Open(dir string, o Options) (*Record, error) {
 	if err := r.accept(); err != nil {
 		return nil, errors.Join(err, r.Close())
 	}
-	if r.machine != nil {
+	if r.machine != nil && !o.ReadOnly {
 		if err := r.compareReached(); err != nil {
 			return nil, errors.Join(err, r.Close())
 		}
@@ -140,7 +146,7 @@ func open(path string, o Options) (*Record, error) {
 	if r.file != nil {
 		release(r.file) // closed already unless a fault struck
 	}
-	return nil, explainOpen(path, err)
+	return nil, explainOpen(path, err, o.ReadOnly)
 }
 
 func release(f *os.File) {
@@ -148,9 +154,21 @@ func release(f *os.File) {
 	_ = f.Close()
 }
 
-func explainOpen(path string, err error) error {
+// ErrNotWritable is wrapped where the record's file may not be written: its rights or
+// the disk do not allow it.
+var ErrNotWritable = errors.New("may only be read")
+
+// mayNot says that rights or a read-only disk are why a file could not be opened.
+func mayNot(err error) bool {
+	return errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)
+}
+
+func explainOpen(path string, err error, reading bool) error {
 	var pathErr *fs.PathError
 	switch {
+	case mayNot(err) && !reading:
+		return fmt.Errorf("%s %w here, nothing was changed: it can be listed, shown, checked, exported and backed up; "+
+			"to go on with it look at the folder's owner and rights, or copy the folder to a disk that can be written: %w", path, ErrNotWritable, err)
 	case errors.Is(err, berrors.ErrTimeout):
 		return fmt.Errorf("%s is %w: nothing was changed; close the other one, then start again", path, exam.ErrInUse)
 	case errors.Is(err, exam.ErrDamaged):
@@ -179,7 +197,8 @@ func (r *Record) accept() error {
 		return fmt.Errorf("%s was %w of loosebox (schema %d, this one knows %d): nothing was changed; use that version",
 			r.path, exam.ErrNewer, version, newestSchema())
 	case version < newestSchema() && r.readOnly:
-		return fmt.Errorf("%s is of an older schema (%d): open it once for writing, which brings it up to date", r.path, version)
+		return fmt.Errorf("%s is of an older version (schema %d), and opening it for writing once brings it up to date: "+
+			"where that is not possible, copy the folder to a disk that can be written. Nothing was changed", r.path, version)
 	case version < newestSchema():
 		return r.update(func(tx txn) error { return migrate(tx, version) })
 	}

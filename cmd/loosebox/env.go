@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -43,6 +44,7 @@ type env struct {
 	dir      string // --data
 	plain    bool   // --plain
 	noColour bool   // --no-color
+	asJSON   bool   // --json: one object, and nobody is asked anything
 
 	steps    *exam.Steps
 	routines []exam.Routine
@@ -201,7 +203,7 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 	if dir == "" {
 		return usage("no folder for the record is known, as HOME is not set: name one with --data, or in LOOSEBOX_DATA")
 	}
-	r, err := storage.Open(dir, o)
+	r, err := e.open(dir, o)
 	if err != nil {
 		return err
 	}
@@ -220,6 +222,33 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)
 	}
 	return work(r)
+}
+
+// open opens a record. One that may only be read is opened for reading where that is
+// enough, and before a record is made among other things somebody is asked.
+func (e *env) open(dir string, o storage.Options) (*storage.Record, error) {
+	r, err := storage.Open(dir, o)
+	switch {
+	case o.MustExist && errors.Is(err, storage.ErrNotWritable):
+		o.ReadOnly = true
+		if r, err = storage.Open(dir, o); err == nil {
+			e.problem("The record in %s may only be read here; nothing can be added to it.", dir)
+		}
+	case errors.Is(err, storage.ErrForeign) && e.mayAsk() && e.yes("%s holds other things and no record. Make a record among them?", dir):
+		o.AmongOthers = true
+		return storage.Open(dir, o)
+	}
+	return r, err
+}
+
+// mayAsk says that somebody sits at a terminal who can be asked.
+func (e *env) mayAsk() bool { return e.inTerminal && !e.asJSON }
+
+// yes asks a question that is answered with y; everything else is no.
+func (e *env) yes(format string, args ...any) bool {
+	_, _ = fmt.Fprint(e.errOut, exam.CleanNote(fmt.Sprintf(format, args...))+" y/n: ") // nobody reads it: no answer
+	answer, err := bufio.NewReader(e.typed()).ReadString('\n')
+	return err == nil && strings.EqualFold(strings.TrimSpace(answer), "y")
 }
 
 // findHorse is the one horse that a text means: its identity, the beginning of
