@@ -124,9 +124,6 @@ func FuzzQuantities(f *testing.F) {
 				t.Fatalf("%q is %q, and that is %v (%v)", text, q.Text(9), again, err)
 			}
 		}
-		if q, err := exam.ParseHands(text); err == nil && (q.Value < 0 || q.Value > 1000 || q.Unit != exam.Inch) {
-			t.Fatalf("%q hands are %v", text, q)
-		}
 		if q, err := exam.ReadAir(text, exam.Celsius); err != nil {
 			refusal(t, err)
 		} else if q != nil {

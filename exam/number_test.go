@@ -82,26 +82,3 @@ func TestConversionsAgreeWithNIST(t *testing.T) {
 	_, ok := exam.Quantity{Value: 1, Unit: exam.Pounds}.In(exam.Celsius)
 	assert.False(t, ok)
 }
-
-// One hand is four inches, and the digit after the point counts inches: common
-// practice; the pairs are worked from that definition.
-func TestHandsNotation(t *testing.T) {
-	for _, c := range []struct {
-		text   string
-		inches float64
-		cm     float64
-	}{{"10.0", 40, 101.60}, {"12.2", 50, 127.00}, {"13.2", 54, 137.16}, {"14.2", 58, 147.32}, {"15.0", 60, 152.40}, {"16.1", 65, 165.10}, {"17.0", 68, 172.72}} {
-		q, err := exam.ParseHands(c.text)
-		require.NoError(t, err)
-		assert.InDelta(t, c.inches, q.Value, 0)
-		cm, _ := q.In(exam.Centimetre)
-		assert.InDelta(t, c.cm, cm.Value, 1e-9)
-		back, ok := exam.Hands(cm)
-		require.True(t, ok)
-		assert.Equal(t, c.text, back)
-	}
-	for _, bad := range []string{"14.4", "14.5", "15.22", "x", "-3", "15.2.1", ""} {
-		_, err := exam.ParseHands(bad)
-		assert.Error(t, err, bad)
-	}
-}

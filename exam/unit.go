@@ -1,7 +1,6 @@
 package exam
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -100,33 +99,4 @@ func FormatNumber(v float64, decimals int) string {
 		s = "0"
 	}
 	return s
-}
-
-// Hands writes a height in hands: 62 in is "15.2", the digit after the point
-// being inches 0 to 3. One hand is 4 in (10.16 cm) exactly.
-func Hands(height Quantity) (string, bool) {
-	in, ok := height.In(Inch)
-	if !ok || in.Value <= 0 {
-		return "", false
-	}
-	inches := int(math.Round(in.Value))
-	return fmt.Sprintf("%d.%d", inches/4, inches%4), true
-}
-
-// ParseHands reads a height in hands, "15.2" or "15", as inches. 15.4 is no
-// height, because a hand has four inches.
-func ParseHands(text string) (Quantity, error) {
-	whole, part, _ := strings.Cut(strings.TrimSpace(text), ".")
-	hands, err := strconv.Atoi(whole)
-	if err != nil || hands < 0 || hands > 40 {
-		return Quantity{}, fmt.Errorf("%q is no height in hands; write it like 15.2 (15 hands 2 inches)", CleanLine(text, 20))
-	}
-	inches := 0
-	if part != "" {
-		inches, err = strconv.Atoi(part)
-		if err != nil || len(part) != 1 || inches > 3 {
-			return Quantity{}, fmt.Errorf("%q is no height in hands; after the point come inches, 0 to 3", CleanLine(text, 20))
-		}
-	}
-	return Quantity{Value: float64(hands*4 + inches), Unit: Inch}, nil
 }

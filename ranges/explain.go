@@ -22,15 +22,6 @@ func (r Row) Explain() string {
 	})
 }
 
-// Explain is the row's Explain in the unit asked for; empty if the row cannot be given in that unit.
-func Explain(r Row, u Unit) string {
-	c, ok := r.in(u)
-	if !ok {
-		return ""
-	}
-	return c.Explain()
-}
-
 // part is a piece of the line and what stands behind it.
 type part struct{ lead, text, behind string }
 

@@ -92,8 +92,8 @@ func TestExplain(t *testing.T) {
 	row, _ = table.Lookup(ranges.TempRectal, ranges.DonkeyAdult, ranges.Celsius)
 	assert.Equal(t, "usual 36.2-37.8 C; recheck from 37.9; tell the vet from 38.1 or under 36.2", row.Brief())
 	assert.Equal(t, "usual 97.16-100.04 F (COUMBE, published); recheck from 100.22 (COUMBE, common practice); "+
-		"tell the vet from 100.58 (WVS, common practice) or under 97.16 (STEPH00, common practice)", ranges.Explain(row, ranges.Fahrenheit))
-	assert.Empty(t, ranges.Explain(row, ranges.Seconds))
+		"tell the vet from 100.58 (WVS, common practice) or under 97.16 (STEPH00, common practice)", ranges.ExplainIn(row, ranges.Fahrenheit))
+	assert.Empty(t, ranges.ExplainIn(row, ranges.Seconds))
 	row, _ = table.Lookup(ranges.HeartRate, ranges.FoalFirstHour, ranges.PerMinute)
 	assert.Equal(t, "usual from 60 (VINFOAL, common practice) to 169 /min; recheck from 170; tell the vet from 200 "+
 		"(NAGEL15, common practice) or under 60 (VINFOAL, published)", row.Explain())

@@ -131,16 +131,6 @@ func ForBlood() []Site {
 	return out
 }
 
-// Find returns a site by its key.
-func Find(key string) (Site, bool) {
-	for _, s := range Sites() {
-		if s.Key == key {
-			return s, true
-		}
-	}
-	return Site{}, false
-}
-
 func (s Site) takes(route exam.Route) bool {
 	for _, r := range s.Routes {
 		if r == route {

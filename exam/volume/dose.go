@@ -34,9 +34,6 @@ const (
 	strongest = exam.Strongest
 )
 
-// DoseUnits lists the units of a dose by mass.
-func DoseUnits() []DoseUnit { return exam.MassUnits() }
-
 // ParseDose reads a dose by mass, "2.2mg/kg" or "1100 mg". Errors are
 // *exam.Refusal and name the units it could be.
 func ParseDose(text string) (Dose, error) { return exam.ParseMass(text) }

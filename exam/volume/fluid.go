@@ -56,10 +56,6 @@ type Drip struct {
 	MLPerHour, DropsPerMin, DropsPerSecond, SecondsPerDrop float64
 }
 
-// DropFactors are the drops a millilitre of giving sets, as their packets say;
-// sets for large animals usually have 10 (from memory).
-func DropFactors() []float64 { return []float64{10, 15, 20, 60} }
-
 // Flow is the drip at which a volume runs in a time: drops a minute are mL times
 // drops a mL over minutes. The error is a *exam.Refusal.
 func Flow(ml, dropsPerML, minutes float64) (Drip, error) {

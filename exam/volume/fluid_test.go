@@ -54,7 +54,6 @@ func TestDripExamples(t *testing.T) {
 	}
 	_, err = volume.LeftMinutes(1, 1, 0)
 	require.Error(t, err)
-	assert.Equal(t, []float64{10, 15, 20, 60}, volume.DropFactors())
 }
 
 func lb(v float64) exam.Quantity { return exam.Quantity{Value: v, Unit: exam.Pounds} }

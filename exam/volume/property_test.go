@@ -17,7 +17,7 @@ func drawOrder(t *rapid.T) volume.Order {
 	return volume.Order{
 		Dose: volume.Dose{
 			Value: rapid.Float64Range(0.001, 100).Draw(t, "dose"),
-			Unit:  rapid.SampledFrom(volume.DoseUnits()).Draw(t, "unit"),
+			Unit:  rapid.SampledFrom(exam.MassUnits()).Draw(t, "unit"),
 		},
 		Strength: volume.Strength{Value: rapid.Float64Range(0.01, 100).Draw(t, "strength"), Unit: rapid.SampledFrom([]string{"mg/mL", "%", "mcg/mL", "g/mL"}).Draw(t, "per")},
 		Weight:   volume.Weight{Kg: rapid.Float64Range(3, 1600).Draw(t, "kg")},

@@ -63,31 +63,6 @@ func catalanoIdeal(g group, minus float64) Equation {
 	}
 }
 
-// Ideal gives the ideal weight for an animal's frame, from length and height;
-// false where no equation was made for the animal. The error is a *exam.Refusal.
-func Ideal(a Animal, m Measures) (Estimate, bool, error) {
-	if err := PlausibleFor(a, m); err != nil {
-		return Estimate{}, false, err
-	}
-	m, assumed, err := settleLength(a, m)
-	if err != nil {
-		return Estimate{}, false, err
-	}
-	for _, e := range IdealEquations() {
-		if ok, _ := e.takes(a); !ok || e.SameAs != "" {
-			continue
-		}
-		kg, err := e.Kg(m)
-		if err != nil {
-			return Estimate{}, true, err
-		}
-		if est := e.estimate(a, m, kg, assumed); est.Fits {
-			return est, true, nil
-		}
-	}
-	return Estimate{}, false, nil
-}
-
 // NeckRatio is the neck's girth over the height at the withers, with the limit
 // above which a cresty neck is suspected.
 type NeckRatio struct {

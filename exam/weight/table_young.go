@@ -64,13 +64,3 @@ func growing() []Equation {
 		},
 	}
 }
-
-// BirthKg is what a newborn foal of a dam of this weight is expected to weigh:
-// about a tenth of the dam (rule of thumb, Horse & Rider, April 2000; common
-// practice). It is no measurement of the foal. 0 for an impossible dam.
-func BirthKg(damKg float64) float64 {
-	if !(damKg > 0) || math.IsInf(damKg, 0) {
-		return 0
-	}
-	return damKg / 10
-}

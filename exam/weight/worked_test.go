@@ -120,7 +120,6 @@ func TestExamplesComputed(t *testing.T) {
 		}
 		assert.InDelta(t, c.want, got, c.delta, c.id)
 	}
-	assert.InDelta(t, 45.36, weight.BirthKg(453.59), 0.01) // a dam of 1,000 lb, a foal of 100 lb: Horse & Rider, April 2000
 }
 
 // TestDivisorsInBothUnits: a divisor in inches and pounds times 36.12729 is the

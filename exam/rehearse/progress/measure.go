@@ -69,13 +69,3 @@ func size(v *float64) (float64, bool) {
 	}
 	return math.Abs(*v), true
 }
-
-// MeasureNamed finds a measure.
-func MeasureNamed(name string) (Measure, bool) {
-	for _, m := range Measures() {
-		if m.Name == name {
-			return m, true
-		}
-	}
-	return Measure{}, false
-}

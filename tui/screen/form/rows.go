@@ -66,18 +66,6 @@ func (r *Text) Hint(hint func(text string) string) *Text {
 	return r
 }
 
-// Ahead is the hint of a day to come: how to write it, and which day it is.
-func Ahead(now func() time.Time) func(string) string {
-	return func(text string) string {
-		day, err := exam.ReadAhead(text, now())
-		if err != nil {
-			return "as 2026-03-04, or from today 3d, 2w, 6mo, 1y; empty where none is named"
-		}
-		at, _ := time.Parse(exam.DayForm, day) // it was just written so
-		return at.Format("Monday, 2 January 2006")
-	}
-}
-
 // Moment is the hint of a time to come: how to write it, and which moment it is.
 func Moment(now func() time.Time) func(string) string {
 	return func(text string) string {
