@@ -218,18 +218,17 @@ func (t *Terminal) send(key string) error {
 	if err != nil {
 		return err
 	}
-	if utf8.RuneCountInString(text) == 1 && text >= " " {
+	switch {
+	case t.hand.key == "esc":
+		t.hand.wait(afterEsc)
+	case utf8.RuneCountInString(text) == 1 && text >= " ":
 		t.hand.wait(letter)
 	}
 	t.hand.key = key
 	if t.hand.at, err = t.Write(text); err != nil {
 		return err
 	}
-	least := between
-	if key == "esc" {
-		least = afterEsc
-	}
-	if err := t.taken(least); err != nil {
+	if err := t.taken(between); err != nil {
 		return fmt.Errorf("key %s: %w", key, err)
 	}
 	return nil
@@ -263,7 +262,7 @@ func repeats(key string) bool {
 // key sooner, read late, could be one that is held.
 const (
 	between  = time.Millisecond
-	afterEsc = 30 * time.Millisecond
+	afterEsc = 300 * time.Millisecond
 	letter   = 70 * time.Millisecond
 	again    = 450 * time.Millisecond
 )
