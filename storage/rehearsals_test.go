@@ -15,7 +15,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
 	"loosebox/storage"
 )
 

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
 	"loosebox/storage"
 )
 

@@ -13,7 +13,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
 	"loosebox/tui"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"

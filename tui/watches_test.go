@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/home"
-	"loosebox/tui/screen/screentest"
 )
 
 // yard is the home screen over a yard whose open visit has one injection given.

@@ -6,7 +6,7 @@ import (
 	"math"
 	"time"
 
-	"loosebox/cmd/loosebox/termtest"
+	"loosebox/internal/termtest"
 )
 
 // patience is how long a program may take to show what is waited for, and quiet

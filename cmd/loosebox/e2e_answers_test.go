@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/cmd/loosebox/termtest"
+	"loosebox/internal/termtest"
 )
 
 // The program asks the terminal nothing, so a terminal that never answers delays

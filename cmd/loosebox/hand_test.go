@@ -17,7 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/cmd/loosebox/termtest"
+	"loosebox/internal/termtest"
 )
 
 // patience is how long the program may take to show what is waited for.

@@ -23,45 +23,45 @@ func (s *standing) done() bool { return len(s.counted) >= s.row.Doses }
 // count sets doses beside the steps of a series. A dose before its time is not
 // counted, a late one is, and both are said: what follows from it is the
 // veterinarian's. A day that is not known exactly gets the benefit of the doubt.
-func (b *subject) count(row Row, doses []Dose) standing {
-	s := standing{row: row}
+func (s *subject) count(row Row, doses []Dose) standing {
+	st := standing{row: row}
 	for i := range doses {
 		d := &doses[i]
 		if d.SeriesDone {
-			for len(s.counted) < row.Doses {
-				s.counted = append(s.counted, *d)
+			for len(st.counted) < row.Doses {
+				st.counted = append(st.counted, *d)
 			}
-			s.last = d
+			st.last = d
 			continue
 		}
-		n := len(s.counted) + 1
+		n := len(st.counted) + 1
 		if n > row.Doses {
-			s.counted, s.last = append(s.counted, *d), d
+			st.counted, st.last = append(st.counted, *d), d
 			continue
 		}
 		w := row.Step(n)
-		span := b.stepWindow(row, n, s.last)
+		span := s.stepWindow(row, n, st.last)
 		// A window before foaling is no reason to leave out what was given earlier in life.
 		dated := span.known && (w.Base == Age || w.Base == After || w.Base == Gestation && row.Again.Base == Pregnancy)
-		if row.Doses == 1 && w.Base == Age && !b.foal {
+		if row.Doses == 1 && w.Base == Age && !s.foal {
 			dated = false
 		}
 		switch {
 		case dated && d.Latest.Before(span.from):
-			s.say("the dose of %s is not counted as dose %d: it came %s before its time (%s)", d.Day(), n, days(d.Latest, span.from), w)
+			st.say("the dose of %s is not counted as dose %d: it came %s before its time (%s)", d.Day(), n, days(d.Latest, span.from), w)
 			continue
 		case dated && w.Base == After && d.On.After(span.by):
-			s.say("dose %d of %s came %s after its time (%s): ask the veterinarian whether the series begins again", n, d.Day(), days(span.by, d.On), w)
+			st.say("dose %d of %s came %s after its time (%s): ask the veterinarian whether the series begins again", n, d.Day(), days(span.by, d.On), w)
 		}
-		s.counted, s.last = append(s.counted, *d), d
+		st.counted, st.last = append(st.counted, *d), d
 	}
-	if len(s.counted) > row.Doses {
-		s.says = nil // long past: the doses since then say more
+	if len(st.counted) > row.Doses {
+		st.says = nil // long past: the doses since then say more
 	}
-	if row.DosesMost > row.Doses && len(s.counted) == row.Doses {
-		s.say("the label may ask for dose %d%s", row.DosesMost, later(row.Step(row.DosesMost)))
+	if row.DosesMost > row.Doses && len(st.counted) == row.Doses {
+		st.say("the label may ask for dose %d%s", row.DosesMost, later(row.Step(row.DosesMost)))
 	}
-	return s
+	return st
 }
 
 func later(w When) string {
@@ -82,10 +82,10 @@ func days(from, to time.Time) string {
 
 // inPregnancy keeps the doses given since conception, for what is given again in
 // each pregnancy.
-func (b *subject) inPregnancy(doses []Dose) []Dose {
+func (s *subject) inPregnancy(doses []Dose) []Dose {
 	var out []Dose
 	for _, d := range doses {
-		if !d.On.Before(b.conceived()) {
+		if !d.On.Before(s.conceived()) {
 			out = append(out, d)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/due"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

@@ -6,8 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"loosebox/exam/examtest"
 	"loosebox/exam/volume"
+	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

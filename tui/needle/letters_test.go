@@ -9,9 +9,9 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
+	"loosebox/internal/screentest"
 	"loosebox/tui/keys"
 	"loosebox/tui/needle"
-	"loosebox/tui/screen/screentest"
 )
 
 // elsewhere are the keys that work on every screen of a needle.

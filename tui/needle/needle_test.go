@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
 	"loosebox/exam/volume"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
-	"loosebox/tui/screen/screentest"
 )
 
 func bracken(t *testing.T, covers ...exam.Cover) (*nav.Deps, *examtest.Store, needle.Stand) {

@@ -7,9 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/internal/screentest"
 	"loosebox/tui/needle"
 	"loosebox/tui/plain"
-	"loosebox/tui/screen/screentest"
 )
 
 // tenML is a decided dose of 10 mL into a muscle.

@@ -9,12 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
 	"loosebox/exam/procedure"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/dangers"
-	"loosebox/tui/screen/screentest"
 )
 
 type bench struct {

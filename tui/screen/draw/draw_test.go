@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/draw"
-	"loosebox/tui/screen/screentest"
 )
 
 // bench is the screen of a blood draw of Bracken's open visit.

@@ -9,11 +9,11 @@ import (
 
 	"loosebox/exam"
 	schedule "loosebox/exam/due"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/due"
-	"loosebox/tui/screen/screentest"
 )
 
 // doses gives Bracken a tetanus dose from papers a year and ten days ago, rabies

@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/horseform"
-	"loosebox/tui/screen/screentest"
 )
 
 func open(t testing.TB, name string, size layout.Size) (*screentest.Driver, *examtest.Store, exam.Horse) {

@@ -6,11 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"loosebox/exam/procedure"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/needle"
 	"loosebox/tui/screen/injection"
-	"loosebox/tui/screen/screentest"
 )
 
 func TestGoldens(t *testing.T) {

@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/injection"
-	"loosebox/tui/screen/screentest"
 )
 
 // bench is the injection screen of Bracken's open visit.

@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/needle"
-	"loosebox/tui/screen/screentest"
 )
 
 // tenML is a decided dose of 10 mL into a muscle.

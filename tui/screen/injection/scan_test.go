@@ -7,10 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/draw"
-	"loosebox/tui/screen/screentest"
 )
 
 // list puts up the check list of an injection.

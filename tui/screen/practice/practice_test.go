@@ -12,11 +12,11 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/practice"
-	"loosebox/tui/screen/screentest"
 )
 
 // bench is a practice with a clock that the test moves; a tick comes when the

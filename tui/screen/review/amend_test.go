@@ -7,12 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	examscreen "loosebox/tui/screen/exam"
 	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/review"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/strike"
 )
 

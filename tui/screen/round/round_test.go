@@ -11,11 +11,11 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/round"
-	"loosebox/tui/screen/screentest"
 )
 
 const today = "2026-03-02" // of screentest.Now

@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/settings"
 	"loosebox/tui/theme"
 )

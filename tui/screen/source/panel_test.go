@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/explain"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/source"
 	"loosebox/tui/theme"
 )

@@ -11,9 +11,9 @@ import (
 
 	"loosebox/exam"
 	all "loosebox/exam/sums"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/sums"
 )
 

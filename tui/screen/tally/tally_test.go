@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/tally"
 )
 

@@ -7,11 +7,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/ranges"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/tour"
 )
 

@@ -12,11 +12,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
 	"loosebox/tui"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/tour"
 )
 

@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/screen/screentest"
 	"loosebox/tui/screen/trend"
 )
 

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/examtest"
+	"loosebox/internal/examtest"
 )
 
 func TestStoreKeepsItsPromises(t *testing.T) {
