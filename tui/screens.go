@@ -1,13 +1,12 @@
 package tui
 
 import (
+	"loosebox/exam/procedure/script"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
 	"loosebox/tui/screen/compare"
-	"loosebox/tui/screen/dangers"
 	"loosebox/tui/screen/decision"
 	"loosebox/tui/screen/dose"
-	"loosebox/tui/screen/draw"
 	"loosebox/tui/screen/due"
 	"loosebox/tui/screen/exam"
 	"loosebox/tui/screen/handoff"
@@ -15,11 +14,11 @@ import (
 	"loosebox/tui/screen/home"
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
-	"loosebox/tui/screen/injection"
 	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/progress"
+	"loosebox/tui/screen/questions"
 	"loosebox/tui/screen/rehearse"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/round"
@@ -30,12 +29,11 @@ import (
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screen/tour"
 	"loosebox/tui/screen/trend"
-	"loosebox/tui/screen/watch"
 )
 
 // Screens is the table of screens: which maker makes what lives at a name.
 func Screens() map[nav.Name]nav.Maker {
-	return map[nav.Name]nav.Maker{
+	screens := map[nav.Name]nav.Maker{
 		nav.Home:    home.New,
 		nav.Horse:   horse.New,
 		nav.NewForm: horseform.New,
@@ -48,14 +46,10 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Help:    help.New,
 		nav.Sums:    sums.New,
 
-		nav.After:     after.New,
-		nav.Dose:      dose.New,
-		nav.HandOff:   handoff.New,
-		nav.Decision:  decision.New,
-		nav.Injection: injection.New,
-		nav.Draw:      draw.New,
-		nav.Watch:     watch.New,
-		nav.Dangers:   dangers.New,
+		nav.After:    after.New,
+		nav.Dose:     dose.New,
+		nav.HandOff:  handoff.New,
+		nav.Decision: decision.New,
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,
@@ -71,4 +65,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Rehearse: rehearse.New,
 		nav.Tour:     tour.New,
 	}
+	for _, k := range script.Kinds() {
+		screens[nav.Name(k.Name)] = questions.Of(k.Name)
+	}
+	return screens
 }

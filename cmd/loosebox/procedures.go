@@ -9,9 +9,9 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/procedure/script"
 	"loosebox/storage"
 	"loosebox/tui/nav"
-	"loosebox/tui/needle"
 	"loosebox/tui/plain"
 )
 
@@ -109,7 +109,7 @@ func (e *env) following(f following) *cobra.Command {
 				return err
 			}
 			if byVet {
-				f.run, f.kind, number = f.byVet, after.ByVet, needle.ByVet
+				f.run, f.kind, number = f.byVet, after.ByVet, script.ByVet
 			}
 			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.follow(r, f, id, number, by) })
 		},

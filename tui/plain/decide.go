@@ -7,16 +7,16 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
-	"loosebox/tui/nav"
 )
 
 // Decide asks for a decision of the veterinarian and writes it down; with a
 // number it corrects the decision of that entry.
 func (s *Session) Decide(id exam.VisitID, number int) error {
-	w, err := s.work(id, nav.Decision, number)
+	w, err := s.work(id)
 	if err != nil {
 		return err
 	}
+	w.number = number
 	stands, found := w.standing(number)
 	if number > 0 && !found {
 		return fmt.Errorf("entry %d of this visit is no decision that stands: %w", number, exam.ErrNotFound)
@@ -36,7 +36,7 @@ func (w *work) decide(stands exam.Decision) error {
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, Corrects: w.number, Decision: &d}
 	if w.number > 0 {
-		e.Recheck = w.stand.Visit.RecheckOf(w.number) // it goes with its decision
+		e.Recheck = w.at.Visit.RecheckOf(w.number) // it goes with its decision
 		e.Reason, err = w.words("Why is it corrected?", "")
 	} else if e.Reason, err = w.late(); err == nil {
 		e.Recheck, err = w.recheck()
@@ -53,12 +53,12 @@ func (w *work) decide(stands exam.Decision) error {
 
 // standing is the decision of an entry as it stands; for a new one, who was told.
 func (w *work) standing(seq int) (d exam.Decided, found bool) {
-	for _, d := range w.stand.Visit.Decisions {
+	for _, d := range w.at.Visit.Decisions {
 		if d.Seq == seq && !d.Corrected {
 			return d, true
 		}
 	}
-	if list := w.stand.Visit.HandOffs; len(list) > 0 {
+	if list := w.at.Visit.HandOffs; len(list) > 0 {
 		d.Vet = list[len(list)-1].To
 	}
 	return d, false
@@ -186,7 +186,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 
 // After says what follows the exam of a visit, line by line.
 func (s *Session) After(id exam.VisitID, _ int) error {
-	w, err := s.work(id, nav.After, 0)
+	w, err := s.work(id)
 	if err != nil {
 		return err
 	}
@@ -195,7 +195,7 @@ func (s *Session) After(id exam.VisitID, _ int) error {
 
 // following lists what follows the exam: open, done, or locked and why.
 func (w *work) following() error {
-	for _, l := range w.Deps.Following(w.stand.Judged, w.Deps.Settings, w.Deps.Now()) {
+	for _, l := range w.Deps.Following(w.at.Judged, w.Deps.Settings, w.Deps.Now()) {
 		w.line("%s", Line(l))
 	}
 	return w.failed

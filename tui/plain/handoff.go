@@ -5,7 +5,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/handoff"
-	"loosebox/tui/nav"
 )
 
 // pageWide is the width of a page of text.
@@ -13,11 +12,12 @@ const pageWide = 80
 
 // HandOff reads out the page, and then asks to whom it was read and what was asked.
 func (s *Session) HandOff(id exam.VisitID, _ int) error {
-	w, err := s.work(id, nav.HandOff, 0)
+	w, err := s.work(id)
 	if err != nil {
 		return err
 	}
-	page := w.Deps.Page(w.stand.Judged, "", w.by, w.Deps.Now())
+	w.page = true
+	page := w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Now())
 	for _, l := range strings.Split(strings.TrimRight(page.Text(pageWide), "\n"), "\n") {
 		w.line("%s", l)
 	}
@@ -27,8 +27,8 @@ func (s *Session) HandOff(id exam.VisitID, _ int) error {
 // handed asks how the page was read, and writes it down.
 func (w *work) handed(page handoff.Page) error {
 	l, before := exam.HandOffLine{}, ""
-	if n := len(w.stand.Visit.HandOffs); n > 0 {
-		before = w.stand.Visit.HandOffs[n-1].To
+	if n := len(w.at.Visit.HandOffs); n > 0 {
+		before = w.at.Visit.HandOffs[n-1].To
 	}
 	var err error
 	if l.To, err = w.words("To whom was it read?", before); err != nil {
@@ -82,7 +82,7 @@ func (w *work) yes(question string) (bool, error) {
 
 // late asks of a visit that is closed why something is written now.
 func (w *work) late() (string, error) {
-	if !w.stand.Visit.Closed() {
+	if !w.at.Visit.Closed() {
 		return "", nil
 	}
 	return w.words("The visit is closed: why is this written now?", "")

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure/order"
 	"loosebox/internal/screentest"
-	"loosebox/tui/needle"
 	"loosebox/tui/plain"
 )
 
@@ -100,14 +100,14 @@ func TestPlainAWeightFarFromTheLast(t *testing.T) {
 	c := tenML()
 	c.Dose = "2.2 mg/kg"
 	screentest.Decide(t, x.store, x.id, c)
-	order := []string{"LT-1", "02/27", "", "100 mg/mL", "", "", "1000kg", "35 mL", "", "", "", "", "", "", "chip", "p", "d"}
-	out, err := x.typed((*plain.Session).Inject, append(order, "y Ann Bell", "quit")...)
+	lines := []string{"LT-1", "02/27", "", "100 mg/mL", "", "", "1000kg", "35 mL", "", "", "", "", "", "", "chip", "p", "d"}
+	out, err := x.typed((*plain.Session).Inject, append(lines, "y Ann Bell", "quit")...)
 	require.ErrorIs(t, err, plain.ErrLeft)
 	assert.Contains(t, out, "The veterinarian knows this weight")
 	assert.Contains(t, out, "the veterinarian is another than Ann Bell, who gives it")
 	assert.Empty(t, x.visit().Injections)
-	out, err = x.typed((*plain.Session).Inject, append(order, "y Dr. R. Sommer", "o", "r", "t", "e", "v", "k", "f", "b")...)
+	out, err = x.typed((*plain.Session).Inject, append(lines, "y Dr. R. Sommer", "o", "r", "t", "e", "v", "k", "f", "b")...)
 	require.ErrorIs(t, err, plain.ErrLeft)
 	require.Len(t, x.visit().Injections, 1, out)
-	assert.Contains(t, x.visit().Injections[0].Checks, exam.Checked{Key: needle.MovedWeight, OK: true, Words: "Dr. R. Sommer"})
+	assert.Contains(t, x.visit().Injections[0].Checks, exam.Checked{Key: order.MovedWeight, OK: true, Words: "Dr. R. Sommer"})
 }

@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/procedure/order"
 	"loosebox/tui/nav"
-	"loosebox/tui/needle"
 )
 
 // understood is typed after the chip of another horse was read before a needle.
@@ -42,14 +42,14 @@ func (s *Session) chip(text string) (nav.Scan, bool) {
 
 // compare sets a chip that was read at "right horse" against the horse of the
 // visit: the right one answers the point, another's stops until that is understood.
-func (w *work) compare(p needle.Point, text string) (c exam.Checked, answered, chip bool, err error) {
+func (w *work) compare(p order.Point, text string) (c exam.Checked, answered, chip bool, err error) {
 	scan, ok := w.chip(text)
 	if !ok {
 		return exam.Checked{}, false, false, nil
 	}
 	w.line("%s", scan.Words())
 	if scan.Right() {
-		return exam.Checked{Key: p.Key, OK: true, Words: needle.ChipRead}, true, true, nil
+		return exam.Checked{Key: p.Key, OK: true, Words: order.ChipRead}, true, true, nil
 	}
 	for scan.Wrong() {
 		text, err := w.ask("Give nothing and draw nothing. Compare chip, markings and order. Type %s to go on.", understood)

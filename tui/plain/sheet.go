@@ -6,18 +6,22 @@ import (
 	"strings"
 
 	"loosebox/exam"
-	"loosebox/exam/explain"
-	"loosebox/tui/needle"
+	"loosebox/exam/procedure/order"
 )
 
-// choose asks for one of a few answers, by its number or the beginning of its words.
-func (w *work) choose(question string, words []string) (int, error) {
+// numbered lists words with their numbers.
+func numbered(words []string) string {
 	list := make([]string, len(words))
 	for i, x := range words {
 		list[i] = fmt.Sprintf("%d %s", i+1, x)
 	}
+	return strings.Join(list, "; ")
+}
+
+// choose asks for one of a few answers, by its number or the beginning of its words.
+func (w *work) choose(question string, words []string) (int, error) {
 	for {
-		text, err := w.ask("%s %s.", question, strings.Join(list, "; "))
+		text, err := w.ask("%s %s.", question, numbered(words))
 		if err != nil {
 			return 0, err
 		}
@@ -59,27 +63,8 @@ func findSize(text string, words []string) (int, bool) {
 	return at, hits == 1
 }
 
-// sheet asks the fields of an order, one after the other.
-func (w *work) sheet(a interface {
-	Get(string) string
-	Put(string, string)
-	Sources() []explain.Part
-}, fields []needle.Field,
-) error {
-	w.asked = a
-	defer func() { w.asked = nil }()
-	for _, f := range fields {
-		if f.Off() {
-			continue
-		}
-		if err := w.field(a.Get, a.Put, f); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (w *work) field(get func(string) string, put func(string, string), f needle.Field) error {
+// field asks one field; typed is what was typed for it already.
+func (w *work) field(get func(string) string, put func(string, string), f order.Field, typed string) error {
 	if f.Proposed != nil {
 		put(f.Key, f.Proposed())
 	}
@@ -94,11 +79,14 @@ func (w *work) field(get func(string) string, put func(string, string), f needle
 		if now := get(f.Key); now != "" {
 			question += " Enter alone: " + now + "."
 		}
-		text, err := w.ask("%s", question)
-		if err != nil {
-			return err
+		text := typed
+		if typed = ""; text == "" {
+			var err error
+			if text, err = w.ask("%s", question); err != nil {
+				return err
+			}
 		}
-		text, err = meant(f, text, get(f.Key))
+		text, err := meant(f, text, get(f.Key))
 		if err == nil {
 			err = f.Refused(text)
 		}
@@ -109,12 +97,12 @@ func (w *work) field(get func(string) string, put func(string, string), f needle
 			}
 			return nil
 		}
-		w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+		w.notTaken(err.Error())
 	}
 }
 
 // hintOf is the hint of a field on one line.
-func hintOf(f needle.Field, text string) string {
+func hintOf(f order.Field, text string) string {
 	if f.Hint == nil {
 		return ""
 	}
@@ -123,7 +111,7 @@ func hintOf(f needle.Field, text string) string {
 }
 
 // meant is the answer that a line means for a field.
-func meant(f needle.Field, text, now string) (string, error) {
+func meant(f order.Field, text, now string) (string, error) {
 	text = exam.CleanLine(text, f.Limit)
 	switch {
 	case text == "":

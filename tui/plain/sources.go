@@ -2,35 +2,18 @@ package plain
 
 import (
 	"loosebox/exam/explain"
-	"loosebox/exam/procedure"
-	"loosebox/tui/nav"
-	"loosebox/tui/needle"
+	"loosebox/exam/procedure/order"
 )
 
-// sources says where the numbers of a procedure come from, as far as it is.
+// sources says where the numbers of what is asked come from.
 func (w *work) sources() []explain.Part {
-	if w.asked != nil {
-		return w.asked.Sources()
+	switch {
+	case w.script != nil:
+		return w.script.Sources()
+	case w.page:
+		return w.Deps.PageSources(w.at.Judged, w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Now()))
 	}
-	now := w.Deps.Now()
-	switch w.from {
-	case nav.Injection:
-		i, _ := w.stand.Visit.Injection(w.number)
-		return needle.InjectionSources(i.Order, procedure.RulesOf(w.Deps.Settings))
-	case nav.Draw:
-		d, _ := w.stand.Visit.Draw(w.number)
-		ml := d.DrawnML()
-		for _, t := range needle.TubesLeft(d) {
-			ml += t.ML
-		}
-		before := w.stand
-		before.All = needle.Without(before.All, w.stand.Visit.ID, d.Number)
-		return needle.DrawSources(before, w.stand.Weight(now).Kg, ml, now)
-	case nav.HandOff:
-		return w.Deps.PageSources(w.stand.Judged, w.Deps.Page(w.stand.Judged, "", w.by, now))
-	default:
-		return append(needle.DangerSources(), needle.WatchSources()[0])
-	}
+	return append(order.DangerSources(), order.WatchSources()[0])
 }
 
 // saySources writes them, each under its heading.

@@ -7,61 +7,52 @@ import (
 	"strings"
 
 	"loosebox/exam"
-	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
-	"loosebox/tui/nav"
-	"loosebox/tui/needle"
+	"loosebox/exam/procedure/order"
+	"loosebox/exam/procedure/script"
 )
 
-// work is an injection, a blood draw or a watch line by line.
+// work is a hand-off, a decision or a procedure of a visit, line by line.
 type work struct {
 	*Session
-	stand  needle.Stand
-	from   nav.Name
-	number int    // of the injection or the draw
+	at     *order.Case
 	by     string // who does it
-	lately int    // the entry of the needle that went in during this session
-	vein   int    // the next of procedure.VeinQuestions
-	// asked is the order that is being filled in; nil while none is.
-	asked interface{ Sources() []explain.Part }
+	number int    // of the entry of a decision
+	page   bool   // a page is read out
+	// script is the procedure that is gone through, and name its kind; nil for none.
+	script script.Script
+	name   script.Name
+	moment procedure.Moment // whose cautions were told last
+	rest   string           // what was typed behind an answer, for the next question
+	backs  bool             // back goes to the question before
 }
 
 // plainWidth is wide enough for every caution on one line.
 const plainWidth = 200
 
-// errMoved says that a line was written beside the question, so that what comes
-// next is looked up again.
-var errMoved = errors.New("something was written down")
-
 // work reads the visit for a procedure.
-func (s *Session) work(id exam.VisitID, from nav.Name, number int) (*work, error) {
+func (s *Session) work(id exam.VisitID) (*work, error) {
 	if s.scan == nil {
 		s.scan = bufio.NewScanner(s.In)
 		s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
 	}
-	w := &work{Session: s, from: from, number: number}
-	if err := w.look(id); err != nil {
+	w := &work{Session: s, at: &order.Case{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Now: s.Deps.Now}}
+	var err error
+	if w.at.Stand, err = order.Look(w.Deps.Desk, id); err != nil {
 		return nil, err
 	}
-	w.by = w.Person
-	if w.by == "" {
-		w.by = s.Deps.Person(w.stand.Visit)
+	w.here = w.at.Horse.ID
+	if w.by = w.Person; w.by == "" {
+		w.by = s.Deps.Person(w.at.Visit)
 	}
-	h := w.stand.Horse
-	w.line("%s: %s, %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(w.stand.Visit.OpenedAt))
+	w.at.Person = w.by
+	h := w.at.Horse
+	w.line("%s: %s, %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(w.at.Visit.OpenedAt))
 	if len(h.Cautions) > 0 {
 		w.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
 	w.line("At every question: danger for the signs of danger, cautions, source for where the numbers come from, quit.")
 	return w, nil
-}
-
-func (w *work) look(id exam.VisitID) error {
-	stand, err := needle.Look(w.Deps, id)
-	if err == nil {
-		w.stand, w.here = stand, stand.Horse.ID
-	}
-	return err
 }
 
 // run asks step after step until the procedure is over; a sign of danger that was
@@ -83,11 +74,11 @@ func (w *work) run(step func() (over bool, err error)) error {
 // write asks the gate and writes lines; a refusal is said and asked again.
 func (w *work) write(lines ...exam.Entry) error {
 	for i := range lines {
-		lines[i].Visit, lines[i].By, lines[i].At = w.stand.Visit.ID, w.by, w.Deps.Now()
+		lines[i].Visit, lines[i].By, lines[i].At = w.at.Visit.ID, w.by, w.Deps.Now()
 	}
-	stand, err := needle.Write(w.Deps, lines...)
+	stand, err := order.Write(w.Deps.Desk, lines...)
 	if stand.Visit.ID != "" {
-		w.stand = stand
+		w.at.Stand = stand
 	}
 	var refusal *exam.Refusal
 	if errors.As(err, &refusal) {
@@ -95,22 +86,6 @@ func (w *work) write(lines ...exam.Entry) error {
 		return errMoved
 	}
 	return err
-}
-
-func (w *work) inject(l exam.InjectionLine) error {
-	return w.write(exam.Entry{Kind: exam.EntryInjection, Injection: &l})
-}
-
-func (w *work) draws(l exam.DrawLine) error {
-	return w.write(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
-}
-
-// tell writes the cautions of a moment, one in full for the first time in the visit.
-func (w *work) tell(m procedure.Moment) {
-	told := w.Deps.Tell(w.stand.Visit.ID, procedure.At(w.stand.Visit, m))
-	for _, l := range told.Lines(plainWidth) {
-		w.line("Caution: %s", strings.TrimPrefix(l, "! "))
-	}
 }
 
 // ask puts a question and reads one line, after the words that work everywhere.
@@ -132,6 +107,11 @@ func (w *work) ask(format string, args ...any) (string, error) {
 			w.sayCautions()
 		case "source":
 			w.saySources()
+		case "back":
+			if w.backs {
+				return "", errBack
+			}
+			return text, nil
 		default:
 			return text, nil
 		}

@@ -4,9 +4,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam/after"
+	"loosebox/exam/procedure/script"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
-	"loosebox/tui/needle"
 	"loosebox/tui/screen/form"
 )
 
@@ -47,7 +47,7 @@ func (s *screen) open(l after.Line) tea.Cmd {
 	case after.Injection:
 		to.Screen = nav.Injection
 	case after.ByVet:
-		to.Screen, to.Number = nav.Injection, needle.ByVet
+		to.Screen, to.Number = nav.Injection, script.ByVet
 	case after.Draw:
 		to.Screen = nav.Draw
 	case after.Watch:

@@ -1,0 +1,194 @@
+package order
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loosebox/exam"
+	"loosebox/exam/due"
+	"loosebox/exam/procedure"
+	"loosebox/exam/volume"
+)
+
+// The fields of an order.
+const (
+	Active     = "active ingredient"
+	Strength   = "strength"
+	Maker      = "maker"
+	Lot        = "lot"
+	Expiry     = "expiry"
+	Route      = "route"
+	Dose       = "dose"
+	Weight     = "weight"
+	Syringe    = "syringe"
+	Volume     = "volume"
+	Against    = "against"
+	NextDue    = "next due"
+	Food       = "not for food"
+	Tag        = "tag"
+	Cert       = "certificate"
+	GivenBy    = "given by"
+	Supervised = "supervised by"
+	Witness    = "witness"
+)
+
+const rabies = "rabies"
+
+// Sheet is an order of an injection while it is filled in. The product, and the
+// route where the decision names one, are the decision's and are not asked again.
+type Sheet struct {
+	Answers
+	Cover  exam.Cover
+	at     *Case
+	weight volume.Weight
+	table  []volume.Syringe
+	due    *due.Table
+}
+
+// NewSheet begins an order of what a decision covers. What the horse's last dose
+// of the same product says of the product stands in it already; lot and expiry
+// are read from the label each time.
+func NewSheet(at *Case, c exam.Cover) *Sheet {
+	o := &Sheet{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()), table: at.Syringes}
+	if o.table == nil {
+		o.table = volume.Syringes()
+	}
+	o.due, _ = due.BuiltIn() // its own test reads it; without it no disease is asked
+	o.Put(Dose, c.Dose)
+	o.Put(Route, string(c.Route))
+	if c.Route == "" {
+		o.Put(Route, string(exam.RouteIM))
+	}
+	o.Put(GivenBy, at.Person)
+	if o.weight.Kg > 0 {
+		o.Put(Weight, o.weight.AsTyped.Text(1))
+	}
+	o.Put(Syringe, o.table[0].Name)
+	o.fromLast()
+	o.Put(Syringe, o.proposedSyringe())
+	return o
+}
+
+// fromLast takes over what does not change between two packs of one product.
+func (o *Sheet) fromLast() {
+	for _, v := range o.at.All {
+		for _, i := range slices.Backward(v.Injections) {
+			if !strings.EqualFold(i.Order.Product, o.Cover.Product) || i.State == exam.InjectionNoted {
+				continue
+			}
+			o.Put(Active, i.Order.Active)
+			o.Put(Strength, i.Order.Strength)
+			o.Put(Maker, i.Order.Maker)
+			o.Put(Against, strings.Join(i.Order.Against, ","))
+			return
+		}
+	}
+}
+
+// Fields are the questions of the order, in the order in which they are asked.
+func (o *Sheet) Fields() []Field {
+	vaccine := func() bool { return o.Get(Against) == "" }
+	notRabies := func() bool { return !slices.Contains(o.against(), rabies) }
+	return []Field{
+		{Key: Lot, Label: "lot", Ask: "Lot number, as on the label?", Limit: 60, Check: Needed("the lot number stands on the label; without it nothing is given")},
+		{Key: Expiry, Label: "expiry", Ask: "Expiry, as on the label (02/27 or 2027-02-15)?", Limit: 40, Check: o.checkExpiry, Hint: o.hintExpiry},
+		{Key: Active, Label: "active ingr.", Ask: "Active ingredient?", Limit: 120},
+		{Key: Strength, Label: "strength", Ask: "Strength, as on the label (50 mg/mL)?", Limit: 60, Hint: o.hintStrength},
+		{Key: Maker, Label: "maker", Ask: "Maker?", Limit: 80},
+		{Key: Route, Label: "route", Ask: "Route?", Choices: routes(), Hidden: func() bool { return o.Cover.Route != "" }},
+		{Key: Dose, Label: "dose ordered", Ask: "Dose as ordered, with its unit (2.2 mg/kg, 1100 mg, 2 mL, 1 dose)?", Limit: 40, Check: o.checkDose, Hint: o.hintDose},
+		{Key: Weight, Label: "weight", Ask: "Body weight, with its unit?", Limit: 20, Check: o.checkWeight, Hint: o.hintWeight},
+		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !o.measured() }},
+		{Key: Volume, Label: "volume in mL", Ask: "Volume to be given?", Limit: 20, Check: o.checkVolume, Hint: o.hintVolume},
+		{Key: Against, Label: "vaccine against", Ask: "A vaccine against what? None for any other product.", Choices: o.diseases(), Many: true},
+		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
+		{Key: Tag, Label: "rabies tag", Ask: "Number of the rabies tag?", Limit: 40, Hidden: notRabies},
+		{Key: Cert, Label: "certificate", Ask: "Number of the rabies certificate?", Limit: 40, Hidden: notRabies},
+		{Key: Food, Label: "not for food to", Ask: "Last day on which it is not for food (withdrawal), from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
+		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: Needed("the record of a dose says who gives it")},
+		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Hint: o.hintSupervised},
+		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60},
+	}
+}
+
+func routes() []exam.Choice {
+	out := make([]exam.Choice, len(exam.Routes()))
+	for i, r := range exam.Routes() {
+		out[i] = exam.Choice{Key: string(r), Words: string(r)}
+	}
+	return out
+}
+
+func (o *Sheet) syringes() []exam.Choice {
+	out := make([]exam.Choice, len(o.table))
+	for i, s := range o.table {
+		hint := fmt.Sprintf("marks of %s mL, %s", volume.Plain(s.MarkML), s.Evidence)
+		out[i] = exam.Choice{Key: s.Name, Words: s.Name, Hint: hint + "; the smallest that will do is proposed, the one in the hand decides"}
+	}
+	return out
+}
+
+func (o *Sheet) diseases() []exam.Choice {
+	if o.due == nil {
+		return nil
+	}
+	var out []exam.Choice
+	for _, key := range o.due.Diseases() {
+		out = append(out, exam.Choice{Key: key, Words: o.due.Name(key)})
+	}
+	return out
+}
+
+func (o *Sheet) against() []string {
+	var out []string
+	for _, key := range strings.Split(o.Get(Against), ",") {
+		if key != "" {
+			out = append(out, key)
+		}
+	}
+	return out
+}
+
+// Order is the order as it is filled in; the error is the first refusal of a field.
+func (o *Sheet) Order() (exam.Order, error) {
+	for _, f := range o.Fields() {
+		if f.Off() {
+			continue
+		}
+		if err := f.Refused(o.Get(f.Key)); err != nil {
+			return exam.Order{}, err
+		}
+	}
+	expiry, err := exam.ReadExpiry(o.Get(Expiry))
+	if err != nil {
+		return exam.Order{}, err
+	}
+	dose, err := procedure.ReadDose(o.Get(Dose))
+	if err != nil {
+		return exam.Order{}, err
+	}
+	ml, from := o.volume()
+	w := o.bodyWeight()
+	s := o.inHand()
+	out := exam.Order{
+		Product: o.Cover.Product, Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Lot: o.Get(Lot), Expiry: expiry,
+		Dose: dose, VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.at.Now()), Route: o.Route(), Against: o.against(),
+		SyringeML: s.ML, MarkML: s.MarkML, SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food),
+	}
+	if len(out.Against) > 0 {
+		out.NextDue = o.day(NextDue)
+	}
+	if slices.Contains(out.Against, rabies) {
+		out.TagNumber, out.Certificate = o.Get(Tag), o.Get(Cert)
+	}
+	covering, err := o.at.Covering(out, 0, o.at.Now())
+	if err != nil {
+		return out, err
+	}
+	out.Decision = covering.Seq
+	return out, out.Check(o.at.Now())
+}
+
+// Route is the route of the order.
+func (o *Sheet) Route() exam.Route { return exam.Route(o.Get(Route)) }

@@ -1,0 +1,180 @@
+package order
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+)
+
+// Point is a point of a check list with its answers.
+type Point struct {
+	procedure.Point
+	Answers []Answer
+}
+
+// Answer is one answer to a point.
+type Answer struct {
+	// Press is the letter that gives the answer. No other point of the list has it,
+	// so that one key pressed over and over goes through no list.
+	Press  string
+	Words  string
+	OK     bool
+	Stored string // words that stand in the record
+	// Ask asks for words, and is the question; Check refuses words.
+	Ask   string
+	Check func(text string) error
+}
+
+// NotInOrder is the letter that says of any point that it is not in order.
+const NotInOrder = "x"
+
+// ChipRead is the answer to "right horse" where its chip was read.
+const ChipRead = "chip read"
+
+func notInOrder() Answer {
+	return Answer{Press: NotInOrder, Words: "not in order", Ask: "What is not in order?", Check: func(text string) error {
+		if len([]rune(exam.CleanLine(text, 0))) < 3 {
+			return &exam.Refusal{Why: "say in a few words what is not in order"}
+		}
+		return nil
+	}}
+}
+
+// Points is the check list before an injection that a person gives, each point
+// with its answers.
+func Points(s Stand, o exam.Order, d exam.Decided, by string, now time.Time) []Point {
+	var out []Point
+	for _, p := range procedure.CheckList(s.Horse, o, d, now) {
+		point := answered(p, by)
+		if p.Key == "time" {
+			point.before(s, o, now)
+		}
+		out = append(out, point)
+		if moved := s.movedWeight(o, d, now); moved != "" && p.Key == "dose" {
+			out = append(out, weightPoint(moved, by))
+		}
+	}
+	return out
+}
+
+// lately is how soon the same product again is asked about: a slip of one day's
+// work, not an interval between doses.
+const lately = 24 * time.Hour
+
+// before adds when the same product went in last. Where that was lately the point
+// takes another letter than it always does, so that nobody gives it twice by habit.
+func (p *Point) before(s Stand, o exam.Order, now time.Time) {
+	var last exam.Injection
+	for _, v := range s.All {
+		for _, i := range v.Injections {
+			went := i.EndAt != nil && (i.GivenML > 0 || i.NotKnown)
+			if went && sameProduct(i.Order.Product, o.Product) && (last.EndAt == nil || i.EndAt.After(*last.EndAt)) {
+				last = i
+			}
+		}
+	}
+	if last.EndAt == nil {
+		return
+	}
+	amount := "an amount that is not known"
+	if !last.NotKnown {
+		amount = exam.FormatNumber(last.GivenML, 2) + " mL"
+	}
+	if now.Sub(*last.EndAt) > lately {
+		p.Shown += "; last given " + last.EndAt.Format(exam.DayForm)
+		return
+	}
+	p.Shown = fmt.Sprintf("! %s went in already at %s; once more only on the veterinarian's word", amount, last.EndAt.Format("2006-01-02 15:04"))
+	p.Answers[0] = Answer{Press: "g", Words: "once more, on the vet's word", OK: true, Stored: "once more, on the veterinarian's word"}
+}
+
+func sameProduct(a, b string) bool {
+	return strings.EqualFold(exam.CleanLine(a, 0), exam.CleanLine(b, 0))
+}
+
+// DrawPoints is the check list before a blood draw: the points of an injection
+// that a draw has too, the tubes, and the limits where the draw crosses one.
+func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now time.Time) []Point {
+	var out []Point
+	for _, p := range procedure.CheckList(s.Horse, exam.Order{}, d, now) {
+		switch p.Key {
+		case "horse", "time", "decision", "handler":
+			out = append(out, answered(p, ""))
+		}
+	}
+	var kinds []string
+	for _, t := range o.Tubes {
+		kinds = append(kinds, t.Kind)
+	}
+	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: strings.Join(kinds, ", ")}
+	out = append(out[:1:1], append([]Point{answered(tubes, "")}, out[1:]...)...)
+	if len(over) > 0 {
+		limit := procedure.Point{Key: "blood", Asks: "So much blood: the veterinarian was asked first", Shown: strings.Join(over, " ")}
+		out = append(out, answered(limit, ""))
+	}
+	return out
+}
+
+// answered gives a point its answers; by is who gives the dose.
+func answered(p procedure.Point, by string) Point {
+	var list []Answer
+	switch p.Key {
+	case "horse":
+		list = []Answer{
+			{Press: "c", Words: ChipRead, OK: true, Stored: ChipRead},
+			{Press: "m", Words: "markings compared", OK: true, Stored: "markings compared"},
+		}
+	case procedure.SecondPerson:
+		list = []Answer{
+			{Press: "n", Words: "checked by, with the name", OK: true, Ask: "Who checked it?", Check: otherThan(by)},
+			{Press: "o", Words: procedure.NobodyElse, Stored: procedure.NobodyElse},
+		}
+	case "food":
+		list = []Answer{
+			{Press: "f", Words: "neither", OK: true, Stored: "neither"},
+			{Press: "a", Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
+			{Press: "w", Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
+		}
+	default:
+		list = []Answer{{Press: pointLetters[p.Key], Words: "in order", OK: true}}
+	}
+	if p.Key != procedure.SecondPerson {
+		list = append(list, notInOrder())
+	}
+	return Point{p, list}
+}
+
+// pointLetters are the letters of the points that are in order or not. They keep
+// clear of h, s and x, which work at every point.
+var pointLetters = map[string]string{
+	"product": "p", "dose": "d", "route": "r", "time": "t", "expiry": "e", "decision": "v", "reactions": "k", "handler": "b", "tubes": "u", "blood": "l",
+}
+
+// otherThan refuses what is no name, and the name of who gives the dose.
+func otherThan(by string) func(string) error { return nameOther("the second person", by) }
+
+// vetOtherThan is the same of the veterinarian.
+func vetOtherThan(by string) func(string) error { return nameOther("the veterinarian", by) }
+
+func nameOther(who, by string) func(string) error {
+	return func(text string) error {
+		name := exam.CleanLine(text, 0)
+		switch {
+		case strings.IndexFunc(name, unicode.IsLetter) < 0:
+			return &exam.Refusal{Typed: name, Why: "write the name of " + who}
+		case sameProduct(name, by):
+			return &exam.Refusal{Typed: name, Why: who + " is another than " + name + ", who gives it"}
+		}
+		return nil
+	}
+}
+
+// Wrong says that an answer of a check list is for the veterinarian: the point is
+// not in order. That nobody else was there is not.
+func Wrong(c exam.Checked) bool {
+	return !c.OK && (c.Key != procedure.SecondPerson || c.Words != procedure.NobodyElse)
+}

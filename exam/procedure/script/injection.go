@@ -1,0 +1,309 @@
+package script
+
+import (
+	"errors"
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/explain"
+	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/order"
+)
+
+// injection is the order, the check list, the site, the needle and what is seen,
+// the product, and how it ended. It asks the gate before it begins, before the
+// needle goes in and before the product does.
+type injection struct {
+	run
+	fresh bool // another injection is wanted, not one that was begun
+	sheet *order.Sheet
+	vein  int // the next of procedure.VeinQuestions
+	// form is the order form as it was shown last; onward goes on from a changed
+	// order to the check list; outside writes down what the veterinarian gave.
+	form    *Question
+	onward  bool
+	outside bool
+}
+
+func newInjection(at *order.Case, number int, _ Name) Script {
+	return &injection{run: run{Case: at, number: max(number, 0)}, outside: number == ByVet}
+}
+
+// Begun says that the record has it.
+func (s *injection) Begun() bool {
+	_, ok := s.now()
+	return ok
+}
+
+func (s *injection) now() (exam.Injection, bool) { return s.Visit.Injection(s.number) }
+
+// Title names the horse and the product.
+func (s *injection) Title() string {
+	title := s.named("Injection")
+	if i, ok := s.now(); ok {
+		title += " · " + exam.CleanLine(i.Order.Product, 40)
+	} else if s.sheet != nil {
+		title += " · " + exam.CleanLine(s.sheet.Cover.Product, 40)
+	}
+	return title
+}
+
+// State says which injection it is and how far.
+func (s *injection) State() string {
+	i, ok := s.now()
+	if !ok {
+		return "new"
+	}
+	return fmt.Sprintf("%d: %s", i.Number, i.State)
+}
+
+// Sources says where its volume, limits, needles and sites come from.
+func (s *injection) Sources() []explain.Part {
+	if i, ok := s.now(); ok {
+		return order.InjectionSources(i.Order, s.Rules)
+	}
+	if s.sheet == nil {
+		return nil
+	}
+	return s.sheet.Sources()
+}
+
+// Next is what comes next for the visit as it stands.
+func (s *injection) Next() Move {
+	if draws := s.Visit.OpenDraws(); len(draws) > 0 {
+		return s.other(BloodDraw, draws[0].Number)
+	}
+	if open := s.Visit.OpenInjections(); len(open) > 0 && open[0].Number != s.number {
+		if s.number > 0 {
+			return s.other(Injection, open[0].Number)
+		}
+		s.number = open[0].Number
+	}
+	i, begun := s.now()
+	if !begun {
+		return s.begin()
+	}
+	s.signs(i.By)
+	a, in := i.NeedleIn()
+	switch {
+	case i.Finished():
+		return next(s.ended(i))
+	case in && a.Seq != s.lately:
+		return next(s.resume(i, a))
+	case in && a.Seen == "":
+		return next(s.seeing(i, a))
+	case in, !i.Order.Route.Needled():
+		return next(s.giving(i, a))
+	}
+	return next(s.placing(i))
+}
+
+// begin asks the gate, then what is to be injected.
+func (s *injection) begin() Move {
+	if s.outside {
+		return next(s.byVet())
+	}
+	open, err := s.Open(s.Now())
+	var left []exam.Injection // whose order is written down and nothing more
+	for _, i := range s.Visit.Injections {
+		if !i.Finished() && !s.fresh {
+			left = append(left, i)
+		}
+	}
+	switch {
+	case err != nil && len(left) == 0:
+		s.sheet = nil
+		return next(locked(err))
+	case s.sheet != nil:
+		return s.taken(open)
+	case len(left) > 0, len(open) > 1:
+		return next(s.which(open, left))
+	}
+	s.sheet = order.NewSheet(s.Case, open[0])
+	return next(s.ordering())
+}
+
+// which asks whether to go on with an order that was begun, or which of the
+// decided products is given.
+func (s *injection) which(open []exam.Cover, left []exam.Injection) *Question {
+	q := &Question{ID: "injection which", Listed: true, Head: append([]Text{{}}, asks("What is given? Decided by the veterinarian:")...)}
+	for _, i := range left {
+		q.Options = append(q.Options, Option{
+			Words: fmt.Sprintf("go on with injection %d, %s", i.Number, i.Order.Product), Hint: fmt.Sprintf("%s since %s", i.State, i.At.Format("15:04")),
+			Do: func() Move { s.number = i.Number; return Move{} },
+		})
+	}
+	for _, c := range open {
+		q.Options = append(q.Options, Option{Words: c.String(), Hint: c.Dose, Do: func() Move {
+			s.fresh, s.sheet = true, order.NewSheet(s.Case, c)
+			return Move{}
+		}})
+	}
+	return q
+}
+
+// ordering is the order form.
+func (s *injection) ordering() *Question {
+	s.form = &Question{
+		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is written down yet. esc again leaves, and what was typed is lost.",
+		Head: []Text{{Words: "Decided: " + exam.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
+		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
+	}
+	return s.form
+}
+
+// listed is the check list, once the order is whole and the gate is open; where the
+// order is not what was decided, that.
+func (s *injection) listed() Move {
+	o, err := s.sheet.Order()
+	text, unwhole := refusal(err)
+	switch {
+	case errors.Is(err, exam.ErrDiffers):
+		return next(s.refused(o, err))
+	case unwhole:
+		return Move{Next: s.form, Say: text}
+	case err != nil:
+		return next(locked(err))
+	}
+	decided, err := s.Covering(o, 0, s.Now())
+	if err != nil {
+		return next(locked(err))
+	}
+	return next(&Question{
+		ID: "injection checks", Moment: procedure.AtInjection, Back: s.ordering,
+		Checks: &Checks{order.Points(s.Stand, o, decided, s.sheet.Get(order.GivenBy), s.Now()), func(given []exam.Checked) Move {
+			s.number, s.by = len(s.Visit.Injections)+1, s.sheet.Get(order.GivenBy)
+			return write(inject(exam.InjectionLine{Number: s.number, Phase: exam.InjectionReady, Order: &o, Checks: given}))
+		}},
+	})
+}
+
+// refused says that the order is not what the veterinarian decided. One key leads
+// to the veterinarian's changed order, one back to the form.
+func (s *injection) refused(o exam.Order, why error) *Question {
+	return &Question{
+		ID: "injection refused", Back: s.ordering, Ask: "Refused. " + why.Error() + " What now?", Numbered: true,
+		Head: append([]Text{{}, {Words: "REFUSED", Tone: Alarm}, {}}, asks(why.Error(), "Nothing is given yet.")...),
+		Options: []Option{
+			{Key: "v", Words: "the veterinarian changed the order", Hint: "the new words and the name come next", Do: func() Move { return next(s.changing(o, why)) }},
+			{Key: "b", Words: "back to the order form", Do: func() Move { return next(s.ordering()) }},
+		},
+		Prompts: []Option{{Words: "leave it", Do: func() Move { return Move{Fail: why} }}},
+	}
+}
+
+// changing asks for the changed order and saves it as a new decision.
+func (s *injection) changing(o exam.Order, why error) *Question {
+	changed := order.NewChanged(s.Stand, s.sheet.Cover, o)
+	return &Question{
+		ID: "injection changed order", Back: func() *Question { return s.refused(o, why) },
+		Head: asks("The veterinarian's changed order of " + exam.CleanLine(s.sheet.Cover.Product, 60) + ":"),
+		Form: &Form{Fields: changed.Fields(), To: changed, Action: "save the changed order", Does: "save", Done: func() Move {
+			e, err := changed.Entry(s.Visit.ID, s.Person, s.Now())
+			if err != nil {
+				return say(err.Error())
+			}
+			s.by, s.onward = s.Person, true
+			return Move{Write: []exam.Entry{e}, Told: "The changed order is saved."}
+		}},
+	}
+}
+
+// taken goes on with the order form under the decision as it stands now; after a
+// changed order straight to the check list.
+func (s *injection) taken(open []exam.Cover) Move {
+	for _, c := range open {
+		if order.Same(c, s.sheet.Cover) && c != s.sheet.Cover {
+			s.sheet.Change(c)
+			break
+		}
+	}
+	if s.onward {
+		s.onward = false
+		return s.listed()
+	}
+	return next(s.ordering())
+}
+
+// byVet writes down what the veterinarian gave with their own hands, or ordered
+// aloud in an emergency, without an earlier decision.
+func (s *injection) byVet() *Question {
+	o := order.NewOutside(s.Case)
+	return &Question{
+		ID: "injection by the vet", Head: asks("What the veterinarian gave, or ordered aloud in an emergency:"),
+		Leaving: "Nothing is saved yet. esc again leaves, and what was typed is lost.",
+		Form: &Form{Fields: o.Fields(), To: o, Action: "save what was given", Does: "save", Done: func() Move {
+			line, err := o.Line()
+			if err != nil {
+				return say(err.Error())
+			}
+			s.by, s.number, s.outside = o.Get(order.GivenBy), line.Number, false
+			return s.given(line)
+		}},
+	}
+}
+
+// ended says what is written down and what follows: the watch, another injection.
+func (s *injection) ended(i exam.Injection) *Question {
+	q := &Question{ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true}
+	runs, ran := false, false
+	for _, w := range s.Visit.Watches {
+		if w.Injection == s.number {
+			runs, ran = runs || w.Running(), true
+		}
+	}
+	if runs {
+		q.Options = append(q.Options, Option{Words: "watch the horse", Hint: "ctrl+w goes there from every screen", Do: func() Move {
+			return Move{To: Place{To, Watch, i.Number}}
+		}})
+	} else if i.WentIn() && !ran {
+		q.Options = append(q.Options, Option{
+			Words: "begin a watch, or decline it", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes",
+			Do: func() Move {
+				begin := s.beginWatch(i, back(s))
+				begin.Back = back(s)
+				return next(begin)
+			},
+		})
+	}
+	q.Options = append(q.Options, hub(), Option{Words: "another injection", Do: func() Move {
+		s.number, s.sheet, s.fresh, s.lately = 0, nil, true, 0
+		return Move{}
+	}})
+	return q
+}
+
+// summary is what is written down.
+func (s *injection) summary(i exam.Injection) []Text {
+	o := i.Order
+	amount := exam.FormatNumber(i.GivenML, 3) + " mL"
+	if i.NotKnown {
+		amount = "how much went in is not known"
+	}
+	head := []Text{
+		{Words: fmt.Sprintf("Written down: %s", i.State), Tone: Strong, Cut: true},
+		{Words: fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(i.Product(), 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last)},
+		{Words: amount + ", " + string(i.Route())},
+	}
+	add := func(text string) { head = append(head, Text{Words: text}) }
+	for _, a := range i.Attempts {
+		row := a.At.Format("15:04") + " " + a.Place.String()
+		if a.Seen != "" {
+			row += ": " + string(a.Seen)
+		}
+		add(row)
+	}
+	if i.EndAt != nil {
+		add(fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.GivenBy(), 40)))
+	}
+	if text := i.Whose(); text != "" {
+		add("It was " + text + ".")
+	}
+	if i.Why != "" {
+		add("why: " + exam.CleanLine(i.Why, 0))
+	}
+	if tell := i.SignWords + " " + s.Visit.Difference(i); tell != " " || i.NotKnown {
+		head = append(head, tellVet(tell))
+	}
+	return head
+}

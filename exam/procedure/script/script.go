@@ -1,0 +1,200 @@
+// Package script says how an injection, a blood draw, a watch and a sign of danger
+// go, each as questions with their answers, what an answer stores and what comes
+// next. Screens and plain prompts draw the same questions; nothing here draws,
+// reads a clock or writes.
+package script
+
+import (
+	"errors"
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/explain"
+	"loosebox/exam/procedure/order"
+)
+
+// Script is one procedure of a visit. What it was told stays in it between two
+// questions; everything else it reads in the visit as it stands.
+type Script interface {
+	// Next is what is asked for the visit as it stands.
+	Next() Move
+	// Title names procedure and horse, State how far it is.
+	Title() string
+	State() string
+	// Number is that of the injection or the draw; 0 while it has none.
+	Number() int
+	// Begun says that the record has it.
+	Begun() bool
+	// By is who signs what is stored.
+	By() string
+	// Sources says where its numbers come from; empty where it shows none.
+	Sources() []explain.Part
+}
+
+// Name names a kind of procedure.
+type Name string
+
+// The names.
+const (
+	Injection Name = "injection"
+	BloodDraw Name = "blood draw"
+	Watch     Name = "watch"
+	Danger    Name = "signs of danger"
+)
+
+// ByVet is the number of an injection that is not begun and was given or ordered
+// by the veterinarian without an earlier decision.
+const ByVet = -1
+
+// Kind is one kind of procedure.
+type Kind struct {
+	Name    Name
+	Command string // of the command line; empty for none
+	// Make makes the script of one of them: 0 begins one, or goes on with the one
+	// that is open. From is the procedure that it was opened from.
+	Make func(at *order.Case, number int, from Name) Script
+	// Unread says that it shows what it has before the visit is read, and where it
+	// cannot be read.
+	Unread bool
+}
+
+// Kinds is the table of every kind: a new one is one line here and one file.
+func Kinds() []Kind {
+	return []Kind{
+		{Name: Injection, Command: "inject", Make: newInjection},
+		{Name: BloodDraw, Command: "draw", Make: newDraw},
+		{Name: Watch, Command: "watch", Make: newWatch},
+		{Name: Danger, Make: newDanger, Unread: true},
+	}
+}
+
+// KindOf is the kind with a name.
+func KindOf(name Name) Kind {
+	for _, k := range Kinds() {
+		if k.Name == name {
+			return k
+		}
+	}
+	return Kind{}
+}
+
+// run is what every script has.
+type run struct {
+	*order.Case
+	number int
+	by     string // who signs; empty for who works now
+	// lately is the entry of the needle that went in while this script ran; of any
+	// other needle the person is asked what happened.
+	lately int
+}
+
+// Number is the number of what is done.
+func (r *run) Number() int { return r.number }
+
+// By is who signs.
+func (r *run) By() string {
+	if r.by == "" {
+		return r.Person
+	}
+	return r.by
+}
+
+// signs is who signs on with something that somebody began.
+func (r *run) signs(began string) {
+	if r.by = began; r.Named {
+		r.by = ""
+	}
+}
+
+// named is the name and age of the horse behind a title.
+func (r *run) named(title string) string {
+	h := r.Horse
+	return fmt.Sprintf("%s: %s, %s", title, exam.CleanLine(h.Name, 30), h.AgeWords(r.Visit.OpenedAt))
+}
+
+// back is what comes next for the visit as it stands, for the way back to it.
+func back(s Script) func() *Question { return func() *Question { return s.Next().Next } }
+
+func next(q *Question) Move      { return Move{Next: q} }
+func write(e ...exam.Entry) Move { return Move{Write: e} }
+func say(text string) Move       { return Move{Say: text} }
+
+func inject(l exam.InjectionLine) exam.Entry {
+	return exam.Entry{Kind: exam.EntryInjection, Injection: &l}
+}
+
+func draws(l exam.DrawLine) exam.Entry { return exam.Entry{Kind: exam.EntryDraw, Draw: &l} }
+
+func watches(l exam.WatchLine) exam.Entry { return exam.Entry{Kind: exam.EntryWatch, Watch: &l} }
+
+// given are the lines that end an injection as given: the line itself, and the
+// beginning of the watch where the practice has set its minutes.
+func (r *run) given(l exam.InjectionLine) Move {
+	w, watched := exam.Injection{Number: l.Number, State: exam.InjectionGiven}.Begin(r.Rules.WatchMinutes)
+	if !watched {
+		return write(inject(l))
+	}
+	return write(inject(l), watches(w))
+}
+
+// asks is a question that stands out, with what is known under it.
+func asks(question string, more ...string) []Text {
+	return append([]Text{{Words: question, Tone: Strong}}, plain(more...)...)
+}
+
+// plain are lines of a head.
+func plain(words ...string) []Text {
+	var out []Text
+	for _, w := range words {
+		out = append(out, Text{Words: w})
+	}
+	return out
+}
+
+// tellVet is what the veterinarian is told.
+func tellVet(text string) Text { return Text{Lead: "TELL THE VET", Words: exam.CleanLine(text, 0)} }
+
+// afterExam leads to what follows the exam.
+func afterExam() Move { return Move{To: Place{Kind: Hub}} }
+
+// hub is an answer that leads there.
+func hub() Option {
+	return Option{Words: "after the exam", Hint: "what else was decided", Do: afterExam}
+}
+
+// locked shows why nothing can be entered, and the way on. The further keys write
+// down what happened, which can always be done.
+func locked(why error, more ...Option) *Question {
+	return &Question{
+		ID: "locked", Locked: true, Ends: why, More: more,
+		Head: []Text{
+			{},
+			{Words: "LOCKED", Tone: Alarm},
+			{},
+			{Words: why.Error(), Tone: Strong},
+			{},
+			{Words: "enter: to hand-off and decision of this visit. Nothing can be entered here before.", Tone: Faint},
+		},
+		Enter: &Option{Words: "after the exam", Hint: "go to hand-off and decision of this visit", Do: afterExam},
+	}
+}
+
+// other leads to a needle that is written down as in and not as out: it is
+// answered for before another one goes in.
+func (r *run) other(name Name, number int) Move {
+	text := fmt.Sprintf("The needle of %s %d is written down as in, and not as out.", name, number)
+	return next(&Question{
+		ID: "other needle", Head: append([]Text{{}}, asks(text)...), Listed: true,
+		Options: []Option{{Words: "say what happened to it", Do: func() Move { return Move{To: Place{To, name, number}} }}},
+		Ends: fmt.Errorf("the needle of %s %d is written down as in, and not as out: loosebox %s %s says what happened to it",
+			name, number, KindOf(name).Command, r.Visit.ID),
+	})
+}
+
+// refusal is what an error that a person can put right says; false for any other.
+func refusal(err error) (string, bool) {
+	var r *exam.Refusal
+	return fmt.Sprint(err), errors.As(err, &r)
+}
+
+const leaving = "A needle is in. esc again leaves, and what happened is asked when you come back."

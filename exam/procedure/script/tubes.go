@@ -1,0 +1,42 @@
+package script
+
+import (
+	"cmp"
+
+	"loosebox/exam"
+	"loosebox/exam/volume"
+)
+
+// tubesLeft are the ordered tubes of a draw that are not filled yet, in the order
+// of draw.
+func tubesLeft(d exam.Draw) []exam.Tube {
+	filled := map[string]int{}
+	for _, f := range d.Filled {
+		filled[f.Kind]++
+	}
+	var out []exam.Tube
+	for _, t := range d.Order.Tubes {
+		if filled[t.Kind] > 0 {
+			filled[t.Kind]--
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// tubeOf is how a kind of tube is filled and mixed.
+func tubeOf(kind string) volume.BloodTube {
+	for _, t := range volume.BloodTubes() {
+		if string(t.Kind) == kind {
+			return t
+		}
+	}
+	return volume.BloodTube{Kind: volume.TubeKind(kind)}
+}
+
+// labelOf is what stands on a tube of a draw, with the time of its needle.
+func labelOf(h exam.Horse, d exam.Draw, kind string) []string {
+	stick, _ := d.NeedleIn()
+	return volume.Label(h, volume.TubeKind(kind), stick.At, cmp.Or(d.Order.VetDraws, d.By))
+}

@@ -1,0 +1,201 @@
+package script
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/explain"
+	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/order"
+)
+
+// watch is the time in which a horse is looked at after an injection: how long it
+// still runs, what to look for, and how it ended.
+type watch struct{ run }
+
+func newWatch(at *order.Case, number int, _ Name) Script {
+	return &watch{run{Case: at, number: number}}
+}
+
+// Begun says that the record has it.
+func (s *watch) Begun() bool {
+	_, ok := s.Visit.Injection(s.number)
+	return ok
+}
+
+// Title names the horse.
+func (s *watch) Title() string { return s.named("Watch") }
+
+// State says after which injection.
+func (s *watch) State() string {
+	if !s.Begun() {
+		return ""
+	}
+	return fmt.Sprintf("after injection %d", s.number)
+}
+
+// Sources says what the minutes rest on.
+func (s *watch) Sources() []explain.Part { return order.WatchSources() }
+
+// Next is the running watch, or how it ended.
+func (s *watch) Next() Move {
+	if s.number == 0 {
+		s.number = s.first()
+	}
+	var w exam.Watch // the one that runs, or the last one that ran
+	found := false
+	for _, x := range s.Visit.Watches {
+		if x.Injection == s.number && (!found || x.Running() || !w.Running()) {
+			w, found = x, true
+		}
+	}
+	var q *Question
+	switch i, ok := s.Visit.Injection(s.number); {
+	case found && w.Running():
+		q = s.running(w)
+	case found:
+		q = s.ended(w)
+	case ok && i.WentIn() && !s.Visit.Closed():
+		q = s.beginWatch(i, back(s))
+		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s, is not watched. The watch begins now.",
+			i.Number, exam.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")
+	default:
+		q = s.none()
+	}
+	q.Moment = procedure.AtWatch
+	return next(q)
+}
+
+// first is the injection whose watch ends first, or after which one is still to do.
+func (s *watch) first() int {
+	n := 0
+	var ends time.Time
+	for _, w := range s.Visit.Watching() {
+		if n == 0 || w.Ends().Before(ends) {
+			n, ends = w.Injection, w.Ends()
+		}
+	}
+	if left := s.Visit.Unwatched(); n == 0 && len(left) > 0 {
+		return left[0].Number
+	}
+	return n
+}
+
+// running is a watch that has not ended.
+func (s *watch) running(w exam.Watch) *Question {
+	left := w.Left(s.Now())
+	clock := []Text{{}, {Words: clockText(left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, w.Ends().Format("15:04")), Cut: true}}
+	said := fmt.Sprintf("%s left of %d minutes, until %s.", left.Round(time.Second), w.Minutes, w.Ends().Format("15:04"))
+	quiet := Option{Key: "n", Words: "nothing seen", Hint: "write down that the watch is over and nothing was seen", Also: []string{"quiet"}, Do: func() Move {
+		return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchQuiet}))
+	}}
+	if quiet.Off = "the watch is not over; x leaves it and asks why"; left == 0 {
+		quiet.Off = ""
+		clock = []Text{{}, {Lead: "OVER", Words: "since " + w.Ends().Format("15:04"), Tone: Strong, Cut: true}, {Words: "Look at the horse once more. n: nothing is seen.", Cut: true}}
+		said = fmt.Sprintf("The watch is over since %s. Look at the horse once more.", w.Ends().Format("15:04"))
+	}
+	head := append(clock, Text{})
+	if i, ok := s.Visit.Injection(w.Injection); ok {
+		head = append(head, Text{Words: Injected(i)})
+	}
+	d, _ := procedure.FindDanger(procedure.Reaction)
+	seen := strings.Join(d.Seen, "; ")
+	head = append(head, Text{}, Text{Words: "Look for", Tone: Heading, Cut: true})
+	head = append(head, plain(seen, "Stay where you can see it, and out of its way.", "Any of these: ctrl+d, and the veterinarian now.", procedure.Expected)...)
+	return &Question{
+		ID: "watch running", Head: head, Ticks: true,
+		Ask: said + " Look for: " + seen + ". Any of these: type danger. " + procedure.Expected,
+		More: []Option{
+			quiet,
+			{Key: "x", Words: "leave early", Hint: "end the watch before its time, and say why", Also: []string{"left"}, Do: func() Move { return next(s.leaving(w)) }},
+		},
+		Prompts: []Option{{Also: []string{"wait"}, Words: "wait until it is over", Do: func() Move { return Move{Wait: left, Told: "\aThe watch is over: look at the horse."} }}},
+	}
+}
+
+// clockText is a time as minutes and seconds, 4:05; the seconds are not rounded up.
+func clockText(d time.Duration) string {
+	return fmt.Sprintf("%d:%02d", int(d.Minutes()), int(d.Seconds())%60)
+}
+
+// leaving asks why the watch is left before its end.
+func (s *watch) leaving(w exam.Watch) *Question {
+	return stop{
+		id: "watch left", asks: "The watch is left before its end. Who looks at the horse now?", reasons: WhyLeft(), back: back(s),
+		done: func(why string, _ float64, _ bool) Move {
+			return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchLeftEarly, Why: why}))
+		},
+	}.begin()
+}
+
+const minutesField = "minutes"
+
+// beginWatch begins the watch after an injection: the practice's minutes stand in
+// it, where it has set any. x declines it, with a reason.
+func (r *run) beginWatch(i exam.Injection, back func() *Question) *Question {
+	a := order.Answers{}
+	n, offered := r.Rules.WatchMinutes, "the practice has set no minutes"
+	if n > 0 {
+		a.Put(minutesField, strconv.Itoa(n))
+		offered = fmt.Sprintf("begin alone: %d minutes, as the practice has set", n)
+	}
+	declining := stop{
+		id: "watch declined", asks: "The horse is not watched after the injection. Why?", reasons: WhyDeclined(), back: back,
+		done: func(why string, _ float64, _ bool) Move {
+			return write(watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchDeclined, Why: why}))
+		},
+	}
+	return &Question{
+		ID: "watch begin", Ask: fmt.Sprintf("Injection %d, %s, is not watched. Type begin and the minutes (%s), or x and why the horse is not watched.",
+			i.Number, exam.CleanLine(i.Order.Product, 40), offered),
+		More: []Option{{Key: "x", Words: "decline", Hint: "the horse is not watched, and say why", Also: []string{"decline"}, Do: func() Move { return next(declining.begin()) }}},
+		Form: &Form{
+			Fields: []order.Field{{Key: minutesField, Label: "minutes", Limit: 8, Check: func(text string) error {
+				_, err := readMinutes(text)
+				return err
+			}, Hint: func(string) string { return order.WatchSource }}},
+			To: a, Action: "begin the watch", Does: "begin", Word: "begin", Numbers: true, AtEnd: n > 0,
+			Done: func() Move {
+				n, _ := readMinutes(a.Get(minutesField))
+				return Move{Write: []exam.Entry{watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchBegun, Minutes: n})}, Told: "Written down: the watch is begun.", Over: true}
+			},
+		},
+	}
+}
+
+func readMinutes(text string) (int, error) {
+	n, err := strconv.Atoi(strings.TrimSuffix(text, " min"))
+	if err != nil || n < 1 || n > 24*60 {
+		return 0, &exam.Refusal{Typed: text, Why: "whole minutes, from 1 to a day"}
+	}
+	return n, nil
+}
+
+// none says that there is nothing to watch.
+func (s *watch) none() *Question {
+	return &Question{
+		ID: "watch none", Head: plain("", "No watch runs in this visit. One begins when an injection is given."), Listed: true,
+		Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
+		Ends:    fmt.Errorf("no watch runs in this visit; one begins when an injection is given: %w", exam.ErrNotFound),
+	}
+}
+
+// ended says how the watch ended.
+func (s *watch) ended(w exam.Watch) *Question {
+	head := []Text{{Words: "Written down: " + string(w.State), Tone: Strong, Cut: true}}
+	if w.State == exam.WatchDeclined {
+		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), exam.CleanLine(w.By, 40)), Cut: true})
+	} else {
+		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), exam.CleanLine(w.EndBy, 40)), Cut: true})
+	}
+	if w.Why != "" {
+		head = append(head, Text{Words: "why: " + exam.CleanLine(w.Why, 0), Cut: true})
+	}
+	if w.SignWords != "" {
+		head = append(head, tellVet(w.SignWords))
+	}
+	return &Question{ID: "watch ended", Head: head, Listed: true, Over: true, Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}}}
+}

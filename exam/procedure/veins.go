@@ -1,0 +1,54 @@
+package procedure
+
+import (
+	"slices"
+
+	"loosebox/exam"
+)
+
+// Veins are the places where blood is drawn, each with when a needle was last in
+// it, of a draw or of an injection. Of the two sides of one vein the less recent
+// comes first.
+func Veins(visits []exam.Visit) []Choice {
+	uses := append(Uses(visits), sticks(visits)...)
+	slices.SortStableFunc(uses, func(a, b Use) int { return b.At.Compare(a.At) })
+	var out []Choice
+	for _, site := range ForBlood() {
+		var both []Choice
+		for _, side := range site.Sides {
+			c := Choice{Site: site, Side: side, Warning: site.Warning}
+			for i := range uses {
+				if u := &uses[i]; u.Place.Site == site.Key && u.Place.Side == side {
+					c.Last, c.Ago = u, u.At.Format(exam.DayForm)
+					break
+				}
+			}
+			if c.Last != nil && c.Last.Sign != "" {
+				c.Warning += "Last time here: " + c.Last.Sign + "."
+			}
+			both = append(both, c)
+		}
+		slices.SortStableFunc(both, func(a, b Choice) int { return a.lastAt().Compare(b.lastAt()) })
+		out = append(out, both...)
+	}
+	return out
+}
+
+func sticks(visits []exam.Visit) []Use {
+	var out []Use
+	for _, v := range visits {
+		for _, d := range v.Draws {
+			for n, stick := range d.Sticks {
+				u := Use{Place: stick.Place, At: stick.At, Product: "blood draw", Visit: v.ID}
+				if stick.Missed {
+					u.Product = "no blood came"
+				}
+				if n == len(d.Sticks)-1 {
+					u.Sign = d.SignWords
+				}
+				out = append(out, u)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,285 @@
+package plain
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"loosebox/exam/procedure/script"
+)
+
+// pick asks one of a few answers: by its letter, a word for it or the beginning of
+// its words; by its number where it has no letter. An empty line answers none, but
+// where the question says so.
+func (w *work) pick(q *script.Question, typed string) (script.Move, error) {
+	for {
+		text := typed
+		if typed = ""; text == "" {
+			var err error
+			if text, err = w.ask("%s", strings.TrimSpace(q.Ask+" "+answersOf(q)+".")); err != nil {
+				return script.Move{}, err
+			}
+		}
+		o, rest, ok := chosen(q, text)
+		if !ok && takesFree(q, text) {
+			o, rest, ok = optionOf(q, q.Free), text, true
+		}
+		switch {
+		case ok:
+			return w.give(o, rest, q)
+		case q.Free == script.OwnWords:
+			w.line("Say why: a letter of the list, or a few words. Type back for no reason.")
+		default:
+			w.line("Not understood: %s.", answersOf(q))
+		}
+	}
+}
+
+// give does what an answer does, once what it asks behind it is said. What is typed
+// behind it answers the next question.
+func (w *work) give(o script.Option, rest string, q *script.Question) (script.Move, error) {
+	if !isCommand(rest) {
+		w.rest = rest
+	}
+	if o.Hint != "" && !q.Listed && slices.ContainsFunc(q.Options, func(x script.Option) bool { return x.Key == o.Key }) {
+		w.line("%s", o.Hint)
+	}
+	if o.Then != nil {
+		for _, f := range o.Then.Fields {
+			if err := w.field(o.Then.To.Get, o.Then.To.Put, f, ""); err != nil {
+				return script.Move{}, err
+			}
+		}
+	}
+	return o.Do(), nil
+}
+
+// answersOf lists the answers of a question with what is typed for each.
+func answersOf(q *script.Question) string {
+	var list []string
+	for i, o := range slices.Concat(q.Options, q.Prompts, q.More) {
+		press := o.Key
+		switch {
+		case q.Numbered, press == "" && len(o.Also) == 0:
+			press = strconv.Itoa(i + 1)
+		case press == "":
+			press = o.Also[0]
+		}
+		if o.Key == q.Alone && q.Alone != "" {
+			press += ", or enter alone,"
+		}
+		list = append(list, press+" "+o.Words)
+	}
+	return strings.Join(list, "; ")
+}
+
+// chosen is the answer that a line gives.
+func chosen(q *script.Question, text string) (o script.Option, rest string, ok bool) {
+	if text == "" && q.Alone != "" {
+		return optionOf(q, q.Alone), "", true
+	}
+	all := slices.Concat(q.Options, q.Prompts, q.More)
+	for i, o := range all {
+		number := (q.Numbered || o.Key == "" && len(o.Also) == 0) && text == strconv.Itoa(i+1)
+		word := o.Key != "" && strings.EqualFold(text, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(text, x) })
+		if number || word || q.Free == "" && i < len(q.Options)+len(q.Prompts) && begins(o.Words, text) {
+			return o, "", true
+		}
+	}
+	head, rest, cut := strings.Cut(text, " ")
+	for i, o := range all { // words behind an answer
+		takes := i >= len(q.Options) || o.Rest != ""
+		if cut && takes && (o.Key != "" && strings.EqualFold(head, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(head, x) })) {
+			if o.Rest != "" {
+				o = optionOf(q, o.Rest)
+			}
+			return o, strings.TrimSpace(rest), true
+		}
+	}
+	return script.Option{}, "", false
+}
+
+func optionOf(q *script.Question, key string) script.Option {
+	for _, o := range q.Options {
+		if o.Key == key {
+			return o
+		}
+	}
+	return script.Option{}
+}
+
+// takesFree says that a line is the words that an answer takes: no lone letter, which
+// is a slip, and no word that does something.
+func takesFree(q *script.Question, text string) bool {
+	r := []rune(text)
+	return q.Free != "" && len(r) > 0 && !isCommand(text) && (len(r) > 1 || !unicode.IsLetter(r[0]))
+}
+
+// begins says that a text of some letters is the beginning of an answer's words.
+func begins(words, text string) bool {
+	return len(text) > 1 && strings.HasPrefix(strings.ToLower(words), strings.ToLower(text))
+}
+
+// form asks the fields of a form, one after the other, and waits for the key that
+// alone does what it is for. What was typed before answers the first.
+func (w *work) form(f *script.Form, typed string) (script.Move, error) {
+	for _, field := range f.Fields {
+		if field.Off() || field.Spare {
+			continue
+		}
+		if err := w.field(f.To.Get, f.To.Put, field, typed); err != nil {
+			return script.Move{}, err
+		}
+		typed = ""
+	}
+	for o := f.Only; o.Key != ""; {
+		text, err := w.ask("Type %s when: %s. Or back.", o.Key, o.Words)
+		if err != nil {
+			return script.Move{}, err
+		}
+		if strings.EqualFold(text, o.Key) || slices.Contains(o.Also, strings.ToLower(text)) {
+			break
+		}
+	}
+	return f.Done(), nil
+}
+
+// word asks a form of one field on one line: its word with the answer behind it, or
+// the word alone for what stands there.
+func (w *work) word(q *script.Question) (script.Move, error) {
+	field := q.Form.Fields[0]
+	for {
+		text, err := w.ask("%s", q.Ask)
+		if err != nil {
+			return script.Move{}, err
+		}
+		head, rest, _ := strings.Cut(text, " ")
+		if o, more, ok := chosen(q, text); ok {
+			return w.give(o, more, q)
+		}
+		if !strings.EqualFold(head, q.Form.Word) {
+			w.line("Nothing is written down: %s, or %s.", q.Form.Word, answersOf(q))
+			continue
+		}
+		if rest = strings.TrimSpace(rest); rest == "" {
+			rest = q.Form.To.Get(field.Key)
+		}
+		if err := field.Refused(rest); err != nil {
+			w.notTaken(err.Error())
+			continue
+		}
+		q.Form.To.Put(field.Key, rest)
+		return q.Form.Done(), nil
+	}
+}
+
+// place asks for a site; one with a warning is typed twice.
+func (w *work) place(q *script.Question) (script.Move, error) {
+	var words []string
+	for i, c := range q.Places.Choices {
+		last := "none in record"
+		if c.Last != nil {
+			last = c.Ago + ", " + c.Last.Product
+		}
+		if words = append(words, fmt.Sprintf("%s (%s)", c.Place(), last)); i == 0 && q.Places.Proposed {
+			words[i] = c.Place().String() + ", proposed (" + last + ")"
+		}
+	}
+	warned := -1
+	for {
+		text, err := w.ask("%s %s; %s.", q.Ask, numbered(words), answersOf(q))
+		if err != nil {
+			return script.Move{}, err
+		}
+		i, ok := find(text, words)
+		if !ok {
+			if o, rest, more := chosen(q, text); more {
+				return w.give(o, rest, q)
+			}
+			w.line("Not understood: type the number of an answer, 1 to %d.", len(words))
+			continue
+		}
+		c := q.Places.Choices[i]
+		if c.Warning == "" || warned == i {
+			w.line("%s Stand: %s For: %s Against: %s", c.Site.Find, c.Site.Stand, c.Site.For, c.Site.Against)
+			return q.Places.Chosen(c), nil
+		}
+		warned = i
+		w.line("Caution: %s Type %d again to take it all the same.", c.Warning, i+1)
+	}
+}
+
+// rail lists the pages of a rail and asks for the number of an answer.
+func (w *work) rail(q *script.Question) (script.Move, error) {
+	n := 0
+	for i, p := range q.Rail.Pages {
+		if p.Do == nil {
+			continue
+		}
+		n = i + 1
+		w.line("%d %s", n, p.Title)
+		for _, t := range p.Body {
+			w.sayText(t)
+		}
+	}
+	for {
+		text, err := w.ask("%s", q.Ask)
+		if err != nil {
+			return script.Move{}, err
+		}
+		if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= n {
+			return q.Rail.Pages[i-1].Do(), nil
+		}
+		w.line("Not understood: a number from 1 to %d.", n)
+	}
+}
+
+// marks asks what is seen: letters of lines with commas, or words.
+func (w *work) marks(q *script.Question) (string, error) {
+	lines := q.Marks.Lines
+	list := make([]string, len(lines))
+	for i, text := range lines {
+		list[i] = script.SeenLetter(i) + " " + text
+	}
+	for {
+		text, err := w.ask("%s %s; letters with commas, or your own words.", q.Ask, strings.Join(list, "; "))
+		if err != nil {
+			return "", err
+		}
+		if seen, ok := readSeen(lines, text); ok {
+			return seen, nil
+		}
+		w.line("Not understood: letters of the list with commas, or a few words. Type back to write nothing down.")
+	}
+}
+
+// readSeen reads letters of lines, each of them once, and words.
+func readSeen(lines []string, text string) (string, bool) {
+	var parts []string
+	for _, part := range strings.Split(text, ",") {
+		switch part = strings.TrimSpace(part); {
+		case part == "":
+			continue
+		case len([]rune(part)) <= 2:
+			i := 0
+			for i < len(lines) && !strings.EqualFold(part, script.SeenLetter(i)) {
+				i++
+			}
+			if i == len(lines) {
+				return "", false
+			}
+			part = lines[i]
+		case isCommand(part):
+			return "", false
+		}
+		if !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, ", "), len(parts) > 0
+}
+
+// notTaken says why an answer is not taken.
+func (w *work) notTaken(why string) { w.line("Not taken: %s.", strings.TrimSuffix(why, ".")) }

@@ -1,0 +1,123 @@
+package questions
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/script"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
+)
+
+// places is the choice of a site in words for this horse: where the last needles
+// went, the proposed one first.
+type places struct {
+	s *Screen
+	*script.Places
+	list   list.List
+	warned int // the place whose warning was read once; -1 for none
+}
+
+func newPlaces(s *Screen, q *script.Question) *places {
+	return &places{s: s, Places: q.Places, warned: -1}
+}
+
+// Lines draws the list and what is known of the site under the cursor.
+func (p *places) Lines(size layout.Size) []string {
+	t := p.s.deps.Theme
+	var lines []string
+	for _, l := range layout.Wrap(p.Note, size.W) {
+		lines = append(lines, t.Caution.Render(l))
+	}
+	room := min(len(p.Choices), max(size.H-len(lines)-6, 3))
+	lines = append(lines, p.list.Draw(len(p.Choices), room, func(i int, here bool) string { return p.row(i, here, size.W) })...)
+	lines = append(lines, t.Across(size.W))
+	if len(p.Choices) == 0 {
+		return lines
+	}
+	return append(lines, p.about(p.Choices[p.list.Cursor].Site, p.Choices[p.list.Cursor].Warning, size.W)...)
+}
+
+func (p *places) row(i int, here bool, width int) string {
+	t, c := p.s.deps.Theme, p.Choices[i]
+	text := fmt.Sprintf("%d %s", i+1, c.Place())
+	if i == 0 && p.Proposed {
+		text += " (proposed)"
+	}
+	if c.Warning != "" {
+		text = "! " + text
+	} else {
+		text = "  " + text
+	}
+	last := "none in record"
+	if c.Last != nil {
+		last = c.Ago + ", " + c.Last.Product
+		if c.Last.Blood {
+			last = c.Ago + ", blood came"
+		} else if c.Last.ML > 0 {
+			last += fmt.Sprintf(" %s mL", exam.FormatNumber(c.Last.ML, 2))
+		}
+	}
+	room := width - 2 - ansi.StringWidth(text) // the place is whole, what was there last gives way
+	line := layout.Pad(text+layout.PadLeft(" "+exam.CleanLine(last, 0), max(room, 0)), width-2)
+	if here {
+		return t.Cursor.Render(t.Sign.Cursor + " " + line)
+	}
+	return "  " + line
+}
+
+// about is where a site is found, with the warning first.
+func (p *places) about(site procedure.Site, warning string, width int) []string {
+	t := p.s.deps.Theme
+	var lines []string
+	for _, l := range layout.Wrap(exam.CleanLine(warning, 0), width) {
+		lines = append(lines, t.Caution.Render(l))
+	}
+	for _, text := range []string{site.Find, "Stand: " + site.Stand, "For: " + site.For, "Against: " + site.Against} {
+		lines = append(lines, layout.Wrap(text, width)...)
+	}
+	for _, l := range layout.Wrap(string(site.Evidence)+": "+site.Source, width) {
+		lines = append(lines, t.Faint.Render(l))
+	}
+	return lines
+}
+
+// Press moves among the sites; one with a warning takes a second enter.
+func (p *places) Press(k keys.Press) tea.Cmd {
+	if cmd, did := p.s.more(k); did {
+		return cmd
+	}
+	switch {
+	case p.list.Move(k, len(p.Choices)):
+		p.warned = -1
+	case keys.Digit().Is(k):
+		if i := digit(k); i < len(p.Choices) {
+			p.list.Cursor, p.warned = i, -1
+		}
+	case keys.Accept().Is(k) && len(p.Choices) > 0:
+		c := p.Choices[p.list.Cursor]
+		if c.Warning != "" && p.warned != p.list.Cursor {
+			p.warned = p.list.Cursor
+			p.s.say("Read the warning first. enter again takes it all the same.")
+			return nil
+		}
+		return p.s.do(p.Chosen(c))
+	}
+	return nil
+}
+
+// Keys are those of a list.
+func (p *places) Keys() []keys.Binding {
+	return append([]keys.Binding{keys.Accept().With("take it", "take the site under the cursor"), keys.Digit(), keys.Up()}, bindings(p.s.question.More)...)
+}
+
+// Typing is never true.
+func (p *places) Typing() bool { return false }
+
+// Escape uses nothing.
+func (p *places) Escape() bool { return false }

@@ -1,0 +1,67 @@
+package questions
+
+import (
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure/order"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+)
+
+// TakeScan answers "right horse" where the chip of the horse was read. Where it was
+// another horse's, that answer is taken back if it was given; the root stops
+// everything and says so.
+func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
+	at := slices.IndexFunc(c.points, func(p order.Point) bool { return p.Key == "horse" })
+	if at < 0 {
+		return nil, false
+	}
+	switch {
+	case scan.Wrong():
+		if c.given[at].OK {
+			c.given[at], c.at, c.words = exam.Checked{}, at, nil
+			c.s.say("The answer to the first point is taken back: the chip of another horse was read.")
+		}
+		return nil, true
+	case !scan.Right():
+		return nil, false
+	}
+	c.given[at] = exam.Checked{Key: c.points[at].Key, OK: true, Words: order.ChipRead}
+	if c.words == nil {
+		c.at = c.next(c.at)
+	}
+	c.s.say(scan.Words())
+	return nil, true
+}
+
+// Light of a check list is what is typed where words are asked; a letter answers.
+func (c *checks) Light(p keys.Press) bool { return c.words != nil && c.words.Light(p) }
+
+// Keep keeps the words.
+func (c *checks) Keep() func() {
+	if c.words == nil {
+		return func() {}
+	}
+	return c.words.Keep()
+}
+
+// Typed is the part, where what is typed into it can be taken back.
+func (s *Screen) Typed() keys.Light {
+	if !s.loaded || s.saving || s.open || s.origin.Open() {
+		return nil
+	}
+	part, _ := s.part.(keys.Light)
+	return part
+}
+
+// TakeScan hands a chip that was read to the part.
+func (s *Screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
+	part, ok := s.part.(scanPart)
+	if !ok || !s.loaded || s.saving {
+		return nil, false
+	}
+	return part.TakeScan(scan)
+}

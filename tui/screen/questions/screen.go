@@ -1,0 +1,333 @@
+// Package questions is the one screen of every procedure: it draws the questions of
+// a script, takes their answers, and asks for the next question only when what an
+// answer stores is on the disk. One file draws one kind of question.
+package questions
+
+import (
+	"errors"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/order"
+	"loosebox/exam/procedure/script"
+	"loosebox/tui/caution"
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/source"
+)
+
+// part draws one question and takes its keys.
+type part interface {
+	// Lines draws at most size.H lines of at most size.W columns.
+	Lines(size layout.Size) []string
+	Press(p keys.Press) tea.Cmd
+	Keys() []keys.Binding
+	Typing() bool
+	// Escape is asked before esc goes back or leaves; true means that the part used
+	// the key itself.
+	Escape() bool
+}
+
+// scanPart is a part that makes something of a chip that was read.
+type scanPart interface {
+	// TakeScan says whether it took the chip.
+	TakeScan(nav.Scan) (tea.Cmd, bool)
+}
+
+// Screen is the nav.Screen of a script.
+type Screen struct {
+	deps   *nav.Deps
+	name   nav.Name
+	id     exam.VisitID
+	at     *order.Case
+	script script.Script
+
+	question *script.Question
+	part     part
+	// parts are those that were shown, so that the way back finds the cursor where it
+	// was.
+	parts  map[*script.Question]part
+	loaded bool
+	saving bool
+	said   string
+	asked  bool // leaving was asked about
+	told   caution.Told
+	open   bool // all cautions are shown
+	origin source.Panel
+}
+
+// Of is the maker of the screen of a kind of procedure.
+func Of(name script.Name) nav.Maker {
+	kind := script.KindOf(name)
+	return func(deps *nav.Deps, to nav.Address) nav.Screen {
+		s := &Screen{deps: deps, name: nav.Name(name), id: to.Visit, parts: map[*script.Question]part{}}
+		s.at = &order.Case{Syringes: deps.Syringes, Now: func() time.Time { return deps.Now() }}
+		s.script = kind.Make(s.at, to.Number, script.Name(to.From))
+		if kind.Unread {
+			s.loaded = true
+			s.next()
+		}
+		return s
+	}
+}
+
+// ready says that the visit was read.
+func (s *Screen) ready() bool { return s.at.Visit.ID != "" }
+
+// loadedMsg is the visit read from the store.
+type loadedMsg struct {
+	to    *Screen
+	stand order.Stand
+	err   error
+}
+
+// writtenMsg says that lines are on the disk, or why not.
+type writtenMsg struct {
+	to      *Screen
+	lines   []exam.Entry
+	stand   order.Stand
+	watches bool
+	err     error
+}
+
+// Init reads the visit.
+func (s *Screen) Init() tea.Cmd { return s.load() }
+
+func (s *Screen) load() tea.Cmd {
+	deps, id := s.deps, s.id
+	return func() tea.Msg {
+		stand, err := order.Look(deps.Desk, id)
+		return loadedMsg{to: s, stand: stand, err: err}
+	}
+}
+
+// write asks the gate once more and writes lines of the record, each durable
+// before the next. The screen goes on when they are on the disk.
+func (s *Screen) write(lines []exam.Entry) tea.Cmd {
+	s.saving, s.said = true, ""
+	watches := false
+	for i := range lines {
+		lines[i].Visit, lines[i].By, lines[i].At = s.id, s.script.By(), s.deps.Now()
+		watches = watches || lines[i].Watch != nil
+	}
+	deps := s.deps
+	return func() tea.Msg {
+		stand, err := order.Write(deps.Desk, lines...)
+		return writtenMsg{to: s, lines: lines, stand: stand, watches: watches, err: err}
+	}
+}
+
+// do goes where an answer leads.
+func (s *Screen) do(m script.Move) tea.Cmd {
+	switch {
+	case len(m.Write) > 0:
+		return s.write(m.Write)
+	case m.Next != nil:
+		s.show(m.Next)
+		s.said = m.Say
+		return nil
+	case m.Say != "":
+		s.said = m.Say
+		return nil
+	}
+	switch m.To.Kind {
+	case script.Hub:
+		return s.toHub()
+	case script.Back:
+		return nav.Back()
+	case script.To:
+		return nav.Replace(nav.Address{Screen: nav.Name(m.To.Name), Visit: s.id, Number: m.To.Number})
+	case script.Here:
+	}
+	s.next()
+	return nil
+}
+
+// show puts a question up, with its cautions.
+func (s *Screen) show(q *script.Question) {
+	if q.Moment != "" {
+		s.told = s.deps.Tell(s.id, procedure.At(s.at.Visit, q.Moment))
+	}
+	if q.Cautions != nil {
+		s.told = caution.Told{All: q.Cautions}
+	}
+	if s.parts[q] == nil {
+		s.parts[q] = s.make(q)
+	}
+	s.question, s.part = q, s.parts[q]
+	if q.Rehearsed && s.deps.Patient != nil && s.deps.Patient.NeedleIn() {
+		s.part = &asked{s, s.deps.Patient}
+	}
+}
+
+// make is the part that draws a question.
+func (s *Screen) make(q *script.Question) part {
+	switch {
+	case q.Form != nil:
+		return newForm(s, q)
+	case q.Checks != nil:
+		return newChecks(s, q.Checks)
+	case q.Places != nil:
+		return newPlaces(s, q)
+	case q.Marks != nil:
+		return &marks{s: s, q: q, seen: make([]bool, len(q.Marks.Lines))}
+	case q.Rail != nil:
+		return &rail{s: s, rail: q.Rail}
+	}
+	return newPick(s, q)
+}
+
+// next asks the script what comes next.
+func (s *Screen) next() {
+	m := s.script.Next()
+	s.open = false
+	s.show(m.Next)
+	s.said = m.Say
+}
+
+// tick makes a question again that changes with the clock.
+func (s *Screen) tick() {
+	if s.question != nil && s.question.Ticks {
+		s.question = s.script.Next().Next
+		s.part = s.make(s.question)
+	}
+}
+
+// say puts a sentence under the part until the next key.
+func (s *Screen) say(text string) { s.said = text }
+
+// options are what the fields of a part are made of.
+func (s *Screen) options() entry.Options {
+	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+}
+
+// Update takes what the store answers, the clock, and keys.
+func (s *Screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case loadedMsg:
+		return s.take(m)
+	case writtenMsg:
+		return s.written(m)
+	case nav.ShownMsg:
+		return s.load()
+	case nav.ClockMsg:
+		s.tick()
+	case keys.Press:
+		s.tick()
+		return s.press(m)
+	}
+	return nil
+}
+
+// stand takes a visit that was read.
+func (s *Screen) stand(stand order.Stand) {
+	s.at.Stand, s.at.Rules, s.at.Person = stand, procedure.RulesOf(s.deps.Settings), s.deps.Person(stand.Visit)
+}
+
+// take puts a loaded visit up; a part that is being filled in stays where nothing
+// was written meanwhile.
+func (s *Screen) take(m loadedMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	if m.err != nil {
+		return nav.Fail(m.err)
+	}
+	fresh := !s.ready() || s.at.Visit.Entries != m.stand.Visit.Entries
+	s.loaded = true
+	if s.stand(m.stand); fresh || s.question.Locked {
+		s.next()
+	}
+	return nil
+}
+
+// written goes on where the lines are stored, and says why where they are not.
+func (s *Screen) written(m writtenMsg) tea.Cmd {
+	if m.to != s {
+		return nil
+	}
+	s.saving = false
+	if m.stand.Visit.ID != "" {
+		s.stand(m.stand)
+	}
+	var refusal *exam.Refusal
+	switch {
+	case m.err == nil:
+		s.tellPatient(m.lines)
+		s.next()
+		if m.watches {
+			return nav.Watching()
+		}
+		return nil
+	case errors.As(m.err, &refusal):
+		s.say("Not written down: " + refusal.Error())
+		return nil
+	case errors.Is(m.err, exam.ErrRefused):
+		s.next() // the script asks the gate as well and shows the lock
+		s.say("Not written down: " + m.err.Error())
+		return nil
+	}
+	return nav.Fail(m.err)
+}
+
+func (s *Screen) press(p keys.Press) tea.Cmd {
+	if !s.loaded || s.saving {
+		return nil
+	}
+	switch {
+	case keys.Dangers().Is(p) && s.name != nav.Dangers:
+		return nav.Go(nav.Address{Screen: nav.Dangers, Visit: s.id, Number: s.script.Number(), From: s.name})
+	case s.origin.Press(p):
+		return nil
+	case keys.Cautions().Is(p) && !s.part.Typing():
+		s.open = !s.open
+		return nil
+	case keys.Source().Is(p) && !s.open && s.sourced() && !s.part.Typing():
+		s.origin.Show(s.script.Title(), s.script.Sources())
+		return nil
+	case s.open:
+		return nil
+	}
+	s.said, s.asked = "", false
+	return s.part.Press(p)
+}
+
+// more gives a key beside the answers.
+func (s *Screen) more(p keys.Press) (tea.Cmd, bool) {
+	for _, o := range s.question.More {
+		switch b := binding(o); {
+		case b.Is(p):
+			return s.do(o.Do()), true
+		case b.Names(p):
+			s.say("Not yet: " + o.Off + ".")
+			return nil, true
+		}
+	}
+	return nil, false
+}
+
+// binding is the key of an option.
+func binding(o script.Option) keys.Binding {
+	return keys.Letter(o.Key, o.Words, o.Hint).OffIf(o.Off)
+}
+
+func bindings(list []script.Option) []keys.Binding {
+	out := make([]keys.Binding, len(list))
+	for i, o := range list {
+		out[i] = binding(o)
+	}
+	return out
+}
+
+// toHub leads to what follows the exam; a rehearsal goes on where it was.
+func (s *Screen) toHub() tea.Cmd {
+	if s.deps.Patient != nil {
+		return nav.Back()
+	}
+	return nav.Replace(nav.Address{Screen: nav.After, Visit: s.id, Horse: s.at.Horse.ID})
+}

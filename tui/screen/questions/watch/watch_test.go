@@ -1,0 +1,152 @@
+package watch_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure/script"
+	"loosebox/internal/examtest"
+	"loosebox/internal/screentest"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/questions"
+)
+
+type bench struct {
+	*screentest.Driver
+	store *examtest.Store
+	id    exam.VisitID
+	now   time.Time
+}
+
+func sit(t *testing.T, size layout.Size, after time.Duration) *bench {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID, now: screentest.Now().Add(after)}
+	deps.Now = func() time.Time { return b.now }
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	screentest.Write(t, store, b.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	b.Driver = screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, size)
+	return b
+}
+
+// What the hub calls "not begun" is begun here, with the minutes of the practice.
+func TestAWatchThatNobodyBeganIsBegunHere(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID}
+	deps.Settings.WatchMinutes = 25
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	b.Driver = screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
+	assert.True(t, b.Reads("Injection 1, Vaccine T, given"), b.View())
+	assert.True(t, b.Shows("minutes: 25"))
+	b.Press("enter")
+	w := b.state(t)
+	assert.True(t, w.Running())
+	assert.Equal(t, 25, w.Minutes)
+	assert.False(t, b.Shows("is not watched"), b.View())
+}
+
+func (b *bench) state(t *testing.T) exam.Watch {
+	t.Helper()
+	v, err := b.store.Visit(b.id)
+	require.NoError(t, err)
+	require.Len(t, v.Watches, 1)
+	return v.Watches[0]
+}
+
+func wide() layout.Size { return layout.Size{W: 80, H: 24} }
+
+func TestItDoesNotEndBeforeItsTime(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	assert.True(t, b.Shows("15:00 left"), b.View())
+	b.Press("n")
+	assert.True(t, b.Reads("the watch is not over"), b.View())
+	assert.True(t, b.state(t).Running())
+	b.now = b.now.Add(6 * time.Second)
+	b.Send(nav.ClockMsg{Now: b.now})
+	assert.True(t, b.Shows("14:54 left"))
+}
+
+func TestOverAndNothingSeen(t *testing.T) {
+	b := sit(t, wide(), 20*time.Minute)
+	assert.True(t, b.Shows("OVER since 11:25"), b.View())
+	b.Press("enter")
+	assert.True(t, b.state(t).Running(), "enter says nothing of the horse")
+	b.Press("n")
+	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
+	assert.False(t, b.Shows("watch: Bracken"), "the line of the frame is gone")
+	b.Press("enter")
+	assert.True(t, b.Left())
+}
+
+func TestLeavingBeforeTheEndAsksWhy(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("x", "ctrl+s", "enter")
+	assert.True(t, b.Reads("Enter alone is no answer"), b.View())
+	assert.True(t, b.state(t).Running())
+	b.Press("esc")
+	assert.True(t, b.Shows("15:00 left"), "esc goes back to the clock")
+	b.Press("x", "w")
+	b.Type("owner watches, was told what to look for")
+	b.Press("enter", "enter")
+	w := b.state(t)
+	assert.Equal(t, exam.WatchLeftEarly, w.State)
+	assert.Equal(t, "owner watches, was told what to look for", w.Why)
+}
+
+func TestLeavingForAUsualReasonIsOneKey(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("x", "v")
+	assert.Equal(t, exam.WatchLeftEarly, b.state(t).State)
+	assert.Equal(t, "the veterinarian watches", b.state(t).Why)
+}
+
+// Nobody has to watch, but that nobody does is said, by whom and why.
+func TestAWatchIsDeclinedWithItsReason(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	b := &bench{store: store, id: screentest.Open(t, store).ID}
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	b.Driver = screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
+	assert.True(t, b.Shows(">         minutes: _"), b.View())
+	assert.True(t, b.Shows("x decline"), "the way to decline it is in sight, where the practice has set no minutes")
+	b.Press("x", "enter")
+	assert.True(t, b.Reads("The horse is not watched after the injection. Why?"), b.View())
+	v, err := store.Visit(b.id)
+	require.NoError(t, err)
+	assert.Empty(t, v.Watches)
+	b.Press("o")
+	w := b.state(t)
+	assert.Equal(t, exam.WatchDeclined, w.State)
+	assert.Equal(t, "the owner watches, and knows what to look for", w.Why)
+	assert.NotEmpty(t, w.By)
+	assert.True(t, b.Reads("Written down: declined"), b.View())
+}
+
+func TestEscLeavesItRunning(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("esc")
+	assert.True(t, b.Left())
+	assert.True(t, b.state(t).Running())
+}
+
+func TestSignsOfDangerAreOneKeyAway(t *testing.T) {
+	b := sit(t, wide(), 5*time.Minute)
+	b.Press("ctrl+d")
+	assert.Equal(t, nav.Address{Screen: nav.Dangers, Visit: b.id, Number: 1, From: nav.Watch}, b.Last())
+}
+
+func TestGoldenWatch(t *testing.T) {
+	screentest.Goldens(t, "watch", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t, size, 5*time.Minute).Driver })
+	screentest.Goldens(t, "watch-over", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t, size, 21*time.Minute).Driver })
+	sit(t, wide(), 0).Squeeze()
+}
