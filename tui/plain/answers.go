@@ -203,7 +203,6 @@ func (w *work) place(q *script.Question) (script.Move, error) {
 		}
 		c := q.Places.Choices[i]
 		if c.Warning == "" || warned == i {
-			w.line("%s Stand: %s For: %s Against: %s", c.Site.Find, c.Site.Stand, c.Site.For, c.Site.Against)
 			return q.Places.Chosen(c), nil
 		}
 		warned = i

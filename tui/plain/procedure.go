@@ -145,10 +145,16 @@ func (w *work) enter(q *script.Question) (over bool, err error) {
 		}
 		return true, q.Ends
 	}
-	if q.Ask == "" || q.Over {
-		for _, t := range q.Head {
-			w.sayText(t)
-		}
+	head := q.Head
+	switch {
+	case q.Over && q.Ask != "":
+		w.line("%s", exam.CleanNote(q.Ask))
+		head = head[1:]
+	case q.Ask != "":
+		head = nil
+	}
+	for _, t := range head {
+		w.sayText(t)
 	}
 	if q.Places != nil && q.Places.Note != "" {
 		w.line("Caution: %s", q.Places.Note)

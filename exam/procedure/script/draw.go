@@ -413,6 +413,7 @@ func (s *blood) amount(d exam.Draw, action, does string, afterwards bool) *Quest
 func (s *blood) ended(d exam.Draw) *Question {
 	return &Question{
 		ID: "draw ended", Moment: procedure.AtNeedleOut, Head: s.summary(d), Listed: true, Over: true,
+		Ask: fmt.Sprintf("Written down: %s, %s mL.", d.State, volume.Plain(d.DrawnML())),
 		Options: []Option{hub(), {Words: "another draw", Do: func() Move {
 			s.number, s.lately = 0, 0
 			s.sheet = order.NewBloodSheet(s.Case)

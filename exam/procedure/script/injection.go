@@ -245,7 +245,10 @@ func (s *injection) byVet() *Question {
 
 // ended says what is written down and what follows: the watch, another injection.
 func (s *injection) ended(i exam.Injection) *Question {
-	q := &Question{ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true}
+	q := &Question{
+		ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true,
+		Ask: fmt.Sprintf("Written down: %s. %s.", i.State, Injected(i)),
+	}
 	runs, ran := false, false
 	for _, w := range s.Visit.Watches {
 		if w.Injection == s.number {

@@ -13,7 +13,7 @@ import (
 type Question struct {
 	ID string // of the state, for tests
 	// Head stands above the answers. Ask is what the prompts say instead of it, where
-	// a line of text says it otherwise.
+	// a line of text says it otherwise; instead of its first line where it is over.
 	Head []Text
 	Ask  string
 	// Moment is where its cautions belong; empty keeps those that were told.
