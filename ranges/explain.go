@@ -22,6 +22,44 @@ func (r Row) Explain() string {
 	})
 }
 
+// Backing is one limit of a row in words, "recheck from 49", with the code of its source and its evidence.
+type Backing struct {
+	Text, Source string
+	Evidence     Evidence
+}
+
+// Backings lists the limits of the row with what stands behind each; two sides of one limit with the same source are one.
+func (r Row) Backings() []Backing {
+	var out []Backing
+	for _, c := range []struct {
+		word string
+		l    Limit
+		side map[string]string
+	}{
+		{"usual", r.Usual, map[string]string{SideLow: "from", SideHigh: "to"}},
+		{"recheck", r.Recheck, map[string]string{SideLow: "under", SideHigh: "from"}},
+		{"tell the vet", r.Tell, map[string]string{SideLow: "under", SideHigh: "from"}},
+	} {
+		first := len(out)
+		for _, side := range []string{SideLow, SideHigh} {
+			v, ok := c.l.Edge(side)
+			if !ok {
+				continue
+			}
+			on, text := c.l.On(side), c.side[side]+" "+number(v, r.Unit)
+			if last := len(out) - 1; last >= first && out[last].Source == on.Source && out[last].Evidence == on.Evidence {
+				out[last].Text += " or " + text
+				continue
+			}
+			out = append(out, Backing{c.word + " " + text, on.Source, on.Evidence})
+		}
+	}
+	for i := range out {
+		out[i].Text = strings.Replace(out[i].Text, " or to ", " to ", 1)
+	}
+	return out
+}
+
 // part is a piece of the line and what stands behind it.
 type part struct{ lead, text, behind string }
 

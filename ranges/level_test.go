@@ -2,6 +2,7 @@ package ranges_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -87,7 +88,7 @@ func TestExplain(t *testing.T) {
 	table := builtIn(t)
 	row, _ := table.Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
 	assert.Equal(t, "usual 28-44 /min; recheck from 49 or under 24; tell the vet from 60 or under 20", row.Brief())
-	assert.Equal(t, "usual 28-44 /min (TEXT21, published); recheck from 49 (NEWC2, practice page) or under 24 (PROV1, common practice); "+
+	assert.Equal(t, "usual from 28 (BREUER, published) to 44 /min (BELL, practice page); recheck from 49 (NEWC2, practice page) or under 24 (PROV1, common practice); "+
 		"tell the vet from 60 (BREUER, published) or under 20 (PROV5, common practice)", row.Explain())
 	row, _ = table.Lookup(ranges.TempRectal, ranges.DonkeyAdult, ranges.Celsius)
 	assert.Equal(t, "usual 36.2-37.8 C; recheck from 37.9; tell the vet from 38.1 or under 36.2", row.Brief())
@@ -101,4 +102,38 @@ func TestExplain(t *testing.T) {
 	assert.Equal(t, "recheck from 41; tell the vet from 61 or under 10", row.Brief(), "no usual figure was read")
 	row, _ = table.Lookup(ranges.SkinTent, ranges.AdultLight, ranges.Seconds)
 	assert.Equal(t, "usual up to 2 s", row.Brief())
+}
+
+// Each limit stands beside its own source: two ends with one source are one line, two sources are two.
+func TestBackings(t *testing.T) {
+	table := builtIn(t)
+	row, _ := table.Lookup(ranges.HeartRate, ranges.AdultLight, ranges.PerMinute)
+	assert.Equal(t, []ranges.Backing{
+		{"usual from 28", "BREUER", published},
+		{"usual to 44", "BELL", page},
+		{"recheck under 24", "PROV1", common},
+		{"recheck from 49", "NEWC2", page},
+		{"tell the vet under 20", "PROV5", common},
+		{"tell the vet from 60", "BREUER", published},
+	}, row.Backings())
+	for _, r := range table.Rows() {
+		edges := 0
+		for _, l := range limits(r) {
+			for _, side := range sides() {
+				if _, ok := l.Edge(side); ok {
+					edges++
+				}
+			}
+		}
+		said := 0
+		for _, b := range r.Backings() {
+			said += 1 + strings.Count(b.Text, " or ")
+			if strings.HasPrefix(b.Text, "usual") && strings.Contains(b.Text, " to ") && strings.Contains(b.Text, "from") {
+				said++
+			}
+			_, ok := table.Source(b.Source)
+			assert.True(t, ok, "%s: %s", r.Class, b.Text)
+		}
+		assert.Equal(t, edges, said, "%s %s", r.Measure, r.Class)
+	}
 }

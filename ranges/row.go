@@ -17,6 +17,14 @@ const (
 // Tiers lists the four tiers, the strongest first.
 func Tiers() []Evidence { return []Evidence{Published, PracticePage, CommonPractice, FromMemory} }
 
+// Weaker is the weaker of two evidence words; none stands beside any.
+func Weaker(a, b Evidence) Evidence {
+	if b == "" || a != "" && b.Carries(a) {
+		return a
+	}
+	return b
+}
+
 // Carries reports whether a source of this tier can carry the evidence word: the same one, or a weaker one.
 func (e Evidence) Carries(word Evidence) bool {
 	own, asked := slices.Index(Tiers(), e), slices.Index(Tiers(), word)

@@ -50,7 +50,7 @@ const (
 )
 
 // The adult horse at rest, edge by edge: BREUER table 1 (bands), HALL19 (36.0-38.0 C in a healthy yard), VTUSEA (98-101 F),
-// MSU (isolate above 101.5 F), NCSU (fever above 39.2 C), TEXT21 table 2.1 (28-44), NEWC2 (heart above 48), MILB (8-16
+// MSU (isolate above 101.5 F), NCSU (fever above 39.2 C), BREUER and BELL (28, 44), NEWC2 (heart above 48), MILB (8-16
 // breaths), SMTN (above 20), PENNP (refill 1-2 s), HENDERSON (2-3 s a concern), AERA (above 3 s out).
 func TestAdultDefaults(t *testing.T) {
 	const a, f, c = ranges.AdultLight, ranges.Fahrenheit, ranges.Celsius
@@ -73,9 +73,9 @@ func TestAdultDefaults(t *testing.T) {
 
 		{ranges.HeartRate, a, ranges.PerMinute, 19, tell, "low", "PROV5", common},
 		{ranges.HeartRate, a, ranges.PerMinute, 23, recheck, "low", "PROV1", common},
-		{ranges.HeartRate, a, ranges.PerMinute, 24, note, "low", "TEXT21", published},
-		{ranges.HeartRate, a, ranges.PerMinute, 28, usual, "", "TEXT21", published},
-		{ranges.HeartRate, a, ranges.PerMinute, 48, note, "high", "TEXT21", published},
+		{ranges.HeartRate, a, ranges.PerMinute, 24, note, "low", "BREUER", published},
+		{ranges.HeartRate, a, ranges.PerMinute, 28, usual, "", "BELL", page},
+		{ranges.HeartRate, a, ranges.PerMinute, 48, note, "high", "BELL", page},
 		{ranges.HeartRate, a, ranges.PerMinute, 49, recheck, "high", "NEWC2", page},
 		{ranges.HeartRate, a, ranges.PerMinute, 60, tell, "high", "BREUER", published},
 

@@ -164,8 +164,7 @@ func TestPairsAgree(t *testing.T) {
 	assert.Greater(t, pairs, 50)
 }
 
-// An evidence word is never stronger than the tier of its source; one that is weaker says so in the row. A textbook whose
-// name is not known carries usual ranges only, and no practice page a published limit.
+// An evidence word is never stronger than the tier of its source; one that is weaker says so in the row.
 func TestEvidenceFitsSource(t *testing.T) {
 	table := builtIn(t)
 	for _, r := range table.Rows() {
@@ -183,9 +182,6 @@ func TestEvidenceFitsSource(t *testing.T) {
 				if s.Evidence != source.Tier {
 					assert.Contains(t, strings.ToLower(r.Words), string(s.Evidence), "%s line %d %s", r.File, r.Line, name)
 				}
-				if name != "usual" {
-					assert.NotEqual(t, "TEXT21", s.Source, "%s line %d", r.File, r.Line)
-				}
 			}
 		}
 	}
@@ -197,12 +193,12 @@ func TestKindsOfPagesLeftOut(t *testing.T) {
 		text := strings.ToLower(builtIn(t).Cite(code))
 		for _, kind := range []string{
 			"flashcard", "brainscape", "freezingblue", "gizmo", "slideplayer", "blogspot", "homestead", "coursera", "hobby", "stable page",
-			"exam cards", "horseandhound", "mdwiki",
+			"exam cards", "horseandhound", "mdwiki", "video", "medic.studio", "not named", "thehorseaholic", "breyer", "lilbeginnings", "knowt", "quizlet",
 		} {
 			assert.NotContains(t, text, kind, code)
 		}
-		if source, _ := builtIn(t).Source(code); source.Tier == ranges.Published {
-			for _, host := range []string{"studylib", "scribd", "flipbuilder", "docplayer", "anyflip", "doczz"} {
+		if source, _ := builtIn(t).Source(code); source.Tier == ranges.Published || source.Tier == ranges.PracticePage {
+			for _, host := range []string{"studylib", "scribd", "flipbuilder", "docplayer", "anyflip", "doczz", "slideshare", "docslib", "pdfroom"} {
 				if strings.Contains(text, host) {
 					assert.Contains(t, text, "read in an upload copy", code)
 				}
@@ -215,10 +211,10 @@ func TestKindsOfPagesLeftOut(t *testing.T) {
 // published: usual 50 published, 45 common practice, 8 from memory; limits 29, 51, 3.
 func TestTiers(t *testing.T) {
 	usual, limit := builtIn(t).Tiers("")
-	assert.Equal(t, ranges.Shares{published: 33, page: 13, common: 168}, usual)
+	assert.Equal(t, ranges.Shares{published: 32, page: 14, common: 168}, usual)
 	assert.Equal(t, ranges.Shares{published: 33, page: 3, common: 300, memory: 26}, limit)
 	usual, limit = builtIn(t).Tiers(ranges.AdultLight)
-	assert.Equal(t, ranges.Shares{published: 6, page: 2}, usual)
+	assert.Equal(t, ranges.Shares{published: 5, page: 3}, usual)
 	assert.Equal(t, 8, usual.Sum())
 	assert.Equal(t, ranges.Shares{published: 7, page: 2, common: 3, memory: 1}, limit)
 }

@@ -3,7 +3,25 @@ package ranges
 import (
 	"maps"
 	"slices"
+	"strings"
 )
+
+// Sources is a list of works, each with the strongest evidence that what was read in it may carry.
+type Sources []Source
+
+// Cite joins the texts of the works that codes names ("a+b") and gives the weakest of their tiers; false where one of them
+// is not in the list.
+func (s Sources) Cite(codes string) (text string, tier Evidence, ok bool) {
+	var texts []string
+	for code := range strings.SplitSeq(codes, "+") {
+		i := slices.IndexFunc(s, func(w Source) bool { return w.Code == code })
+		if i < 0 {
+			return "", "", false
+		}
+		texts, tier = append(texts, s[i].Text), Weaker(tier, s[i].Tier)
+	}
+	return strings.Join(texts, "; "), tier, true
+}
 
 // Shares counts bounds by their evidence.
 type Shares map[Evidence]int

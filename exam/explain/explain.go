@@ -74,14 +74,14 @@ func (a Asked) ranged() []string {
 	text, held := a.Judge.Range(class, a.Step, a.Unit)
 	switch {
 	case held:
-		lines := []string{fmt.Sprintf("range for %s: %s", class.Name, text.Line), fmt.Sprintf("source: %s (%s)", text.Source, text.Evidence)}
+		lines := []string{fmt.Sprintf("range for %s: %s", class.Name, text.Line)}
 		if text.Practice {
 			lines = append(lines, "This row is the practice's own.")
 		}
 		if text.Words != "" {
 			lines = append(lines, text.Words)
 		}
-		return lines
+		return append(lines, text.Sources...)
 	case text.Why != "":
 		return []string{text.Why}
 	}

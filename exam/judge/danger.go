@@ -209,14 +209,26 @@ func (d Danger) Lines() []string {
 	return out
 }
 
-// Before orders two horses of which the veterinarian is told: a donkey that is dull or off its feed first, then by danger
-// signs seen, then by those not looked at, which can only add, then by the heart. Negative: a comes first.
-func (d Danger) Before(o Danger) int {
-	if d.first != o.first {
-		if d.first {
-			return -1
-		}
+// urgency is the group of a horse of which the veterinarian is told, 3 the first: a donkey that is dull or off its feed;
+// half of the danger signs or more seen; no count at all, as of a mule, a yearling or an injury, which can be worse than
+// any few signs; fewer than half of the signs seen. The zero Danger is that of a horse without a count.
+func (d Danger) urgency() int {
+	switch {
+	case d.first:
+		return 3
+	case d.Of == 0:
 		return 1
+	case 2*len(d.Seen) >= d.Of:
+		return 2
+	}
+	return 0
+}
+
+// Before orders two horses of which the veterinarian is told: by urgency, then by danger signs seen, then by those not
+// looked at, which can only add, then by the heart. Negative: d comes first.
+func (d Danger) Before(o Danger) int {
+	if n := o.urgency() - d.urgency(); n != 0 {
+		return n
 	}
 	if n := len(o.Seen) - len(d.Seen); n != 0 {
 		return n

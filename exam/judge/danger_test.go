@@ -65,3 +65,59 @@ func TestDangerOrder(t *testing.T) {
 	slices.SortStableFunc(mixed, judge.Danger.Before)
 	assert.Equal(t, want, mixed)
 }
+
+// An animal without a count (a mule, a yearling, a foal, an injury) can be worse than any few signs: it stands behind a horse
+// with half of its signs or more, and before one with fewer. severity.md, section 2: of six signs 0-1 and 2-3 differ most.
+func TestNoCountIsNeverBehindFewSigns(t *testing.T) {
+	j := whole(t)
+	usual := map[exam.StepID]exam.Finding{
+		"heart.rate": heart(40), "gum.colour": said("gum.colour", "pink"), "pain.signs": said("pain.signs", "flank"), "gut.sounds": said("gut.sounds:overall", "heard"),
+	}
+	seen := []exam.Finding{heart(88), said("gum.colour", "white"), said("pain.signs", "rolls"), said("gut.sounds:overall", "none")}
+	for n := range 5 {
+		for open := range 5 - n { // of those that are not seen
+			find := slices.Clone(seen[:n])
+			for _, f := range seen[n+open:] {
+				find = append(find, usual[f.Step])
+			}
+			v := adult(t, find...)
+			v.Reason = "colic"
+			counted, ok := j.Danger(v)
+			require.True(t, ok)
+			require.Len(t, counted.Seen, n)
+			require.Len(t, counted.NotLooked, open)
+			for _, class := range []ranges.Class{ranges.Mule, ranges.Yearling, ranges.Weanling, ranges.FoalToSixMonths} {
+				none, ok := j.Danger(visitOf(horseOf(t, class), heart(140), said("pain.signs", "rolls")))
+				require.False(t, ok, class)
+				assert.Equal(t, n < 2, none.Before(counted) < 0, "%s beside %d seen, %d open", class, n, open)
+				assert.Equal(t, n >= 2, counted.Before(none) < 0, "%s beside %d seen, %d open", class, n, open)
+			}
+		}
+	}
+}
+
+// Before is an order: the same pair the other way round is the opposite, and no three run in a circle.
+func TestDangerBeforeIsAnOrder(t *testing.T) {
+	j := whole(t)
+	var all []judge.Danger
+	for _, v := range []exam.Visit{
+		adult(t), adult(t, heart(80)), adult(t, heart(80), said("pain.signs", "rolls")), adult(t, six()...), adult(t, heart(64), said("gum.colour", "pale")),
+		visitOf(horseOf(t, ranges.Mule), heart(120)), visitOf(horseOf(t, ranges.DonkeyAdult), said("demeanour", "dull")),
+		visitOf(horseOf(t, ranges.FoalFirstDay), said("pulse.strength", "weak"), said("limb.warmth:overall", "even")),
+		visitOf(horseOf(t, ranges.FoalFirstDay), said("pulse.strength", "weak"), said("limb.warmth:overall", "cold")),
+	} {
+		d, _ := j.Danger(v)
+		all = append(all, d)
+	}
+	sign := func(n int) int { return min(max(n, -1), 1) }
+	for _, a := range all {
+		for _, b := range all {
+			assert.Equal(t, sign(a.Before(b)), -sign(b.Before(a)))
+			for _, c := range all {
+				if a.Before(b) < 0 && b.Before(c) < 0 {
+					assert.Negative(t, a.Before(c))
+				}
+			}
+		}
+	}
+}

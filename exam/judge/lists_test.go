@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -179,4 +180,24 @@ func TestHalfScores(t *testing.T) {
 	assert.Equal(t, ranges.LevelUsual, score(5.5))
 	assert.Equal(t, ranges.LevelNote, score(3.5))
 	assert.Equal(t, ranges.LevelTell, score(1.5))
+}
+
+// Every sentence of a remark stands beside its own source, and the evidence is that of the weakest.
+func TestMarksOfTwoSourcesNameBoth(t *testing.T) {
+	j := whole(t)
+	table := builtIn(t)
+	v := j.Visit(adult(t, said("eye.look:left", "discharge", "thirdlid")), nil)
+	require.NotEmpty(t, v.Remarks)
+	r := v.Remarks[0]
+	assert.Contains(t, r.Why, "Discharge goes to the hand-off.")
+	assert.Contains(t, r.Why, "A third lid across the eye goes to the hand-off.")
+	assert.Equal(t, table.Cite("ATL")+"; "+table.Cite("MEMORY"), r.Source)
+	assert.Equal(t, ranges.FromMemory, r.Evidence)
+	one := j.Visit(adult(t, said("pain.signs", "flank", "paws")), nil)
+	require.NotEmpty(t, one.Remarks)
+	for _, r := range one.Remarks {
+		if !r.Combination {
+			assert.Equal(t, table.Cite("REACT"), r.Source, "one source is named once")
+		}
+	}
 }

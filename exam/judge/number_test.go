@@ -35,7 +35,7 @@ func TestAdultBands(t *testing.T) {
 		{"temp.rectal", exam.Celsius, note, []float64{38.4, 38.5}},               //
 		{"temp.rectal", exam.Celsius, recheck, []float64{36.0, 36.4, 38.6, 39.1}},
 		{"temp.rectal", exam.Celsius, tell, []float64{35.9, 39.2, 41}}, // HALL19, NCSU, AUBURN13
-		{"heart.rate", exam.PerMinute, usual, []float64{28, 36, 44}},   // TEXT21
+		{"heart.rate", exam.PerMinute, usual, []float64{28, 36, 44}},   // BREUER, BELL
 		{"heart.rate", exam.PerMinute, note, []float64{24, 27, 45, 48}},
 		{"heart.rate", exam.PerMinute, recheck, []float64{20, 23, 49, 59}}, // RAEK92; NEWC2: above 48
 		{"heart.rate", exam.PerMinute, tell, []float64{19, 60, 120}},       // PROV5, BREUER

@@ -1,18 +1,22 @@
 package judge
 
 import (
+	"fmt"
+	"strings"
+
 	"loosebox/exam"
 	"loosebox/ranges"
 )
 
 // RangeText is what a screen shows of the range of one step for one class.
 type RangeText struct {
-	Usual    string // "28-44 /min"
-	Line     string // all limits in one line, without sources
-	Words    string // what was measured and how sure it is
-	Evidence exam.Evidence
-	Source   string // citation of the usual limits
-	Practice bool   // the practice's own row
+	Usual    string        // "28-44 /min"
+	Line     string        // all limits in one line, without sources
+	Words    string        // what was measured and how sure it is
+	Evidence exam.Evidence // the weaker of the two usual ends
+	Source   string        // citations of the usual ends
+	Sources  []string      // each limit with its citation and evidence, a line each
+	Practice bool          // the practice's own row
 	Low      *float64
 	High     *float64
 	Unit     exam.Unit
@@ -30,12 +34,21 @@ func (j *Judge) Range(c exam.Class, step exam.Step, prefer exam.Unit) (RangeText
 	if !ok {
 		return RangeText{Why: j.noRange(&step, c.Name)}, false
 	}
-	return RangeText{
+	text := RangeText{
 		Usual: usualSpan(&row), Line: row.Brief(), Words: row.Words,
-		Evidence: row.Usual.Evidence, Source: j.table.Cite(row.Usual.Source),
 		Practice: row.Origin == ranges.OriginPractice,
 		Low:      row.Usual.Low, High: row.Usual.High, Unit: exam.Unit(row.Unit),
-	}, true
+	}
+	var usual []string
+	for _, b := range row.Backings() {
+		cited := j.table.Cite(b.Source)
+		text.Sources = append(text.Sources, fmt.Sprintf("source of %s: %s (%s)", b.Text, cited, b.Evidence))
+		if strings.HasPrefix(b.Text, "usual") {
+			usual, text.Evidence = append(usual, cited), ranges.Weaker(text.Evidence, b.Evidence)
+		}
+	}
+	text.Source = strings.Join(usual, "; ")
+	return text, true
 }
 
 // Cite writes the source behind a code of a step's choice out for a person; empty for none.

@@ -19,7 +19,6 @@ func bodyRules() []rule {
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{
-			// The tent is never weighed alone (PRIT08); with it stand the other signs of PENNP and AERA.
 			name: "slow skin tent with another sign of lost fluid", step: "skin.tent", level: ranges.LevelRecheck,
 			when: func(p *picture) [][]*assessment {
 				tent := p.atLeast("skin.tent", ranges.LevelNote)
@@ -32,7 +31,7 @@ func bodyRules() []rule {
 				return append(others, tent)
 			},
 			why:     "The skin tents slowly and another sign of lost fluid goes with it; alone the tent says little.",
-			sources: []string{"PENNP", "AERA"}, evidence: ranges.CommonPractice,
+			sources: []string{"PENNP", "AERA", "PRIT08"}, evidence: ranges.CommonPractice,
 		},
 	}
 }

@@ -1,11 +1,15 @@
 package judge
 
 import (
+	"fmt"
+
+	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
 // breathRules: effort counts for more than the rate.
 func breathRules() []rule {
+	quiet := score.QuietMin()
 	return []rule{
 		{
 			name: "laboured breathing at a rate that is no alarm", step: "breath.effort", level: ranges.LevelTell,
@@ -13,8 +17,8 @@ func breathRules() []rule {
 				rate, ok := p.number("breath.rate")
 				return all(p.having("breath.effort", "2", "3", "4"), one(rate, ok && rate.level <= ranges.LevelNote))
 			},
-			why:     "Laboured breathing is told at any rate: it is in the upper steps of a published score of effort.",
-			sources: []string{"ASTHMA"}, evidence: ranges.Published,
+			why:     "Laboured breathing is on a practice's list of reasons to call, whatever the rate; 2 to 4 are the upper steps of a published score.",
+			sources: []string{"LAT36", "ASTHMA"}, evidence: ranges.PracticePage,
 		},
 		{
 			name: "more breaths than heart beats", step: "breath.rate", level: ranges.LevelTell,
@@ -26,7 +30,7 @@ func breathRules() []rule {
 				}
 				return all(one(breaths, true), one(beats, true))
 			},
-			why:     "It breathes faster than its heart beats; after work or in heat count both again at rest in 10-15 min.",
+			why:     fmt.Sprintf("It breathes faster than its heart beats: tell the veterinarian, and count both again at rest in %d-%d min.", quiet[0], quiet[1]),
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{

@@ -40,28 +40,28 @@ func colicRules() []rule {
 		},
 		{
 			name: "sign of colic with a figure to be taken again", step: "pain.signs", level: ranges.LevelTell, when: first(1),
-			why:     "A sign of colic together with a heart, breathing or refill beyond this animal's limit is told.",
+			why:     "A sign of colic with a heart, breathing or refill beyond this animal's limit: a colic list for horses, lent.",
 			sources: []string{"NEWC2"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "sign of colic still there", step: "pain.signs", level: ranges.LevelTell, when: first(2),
 			why:     "A sign of colic was there half an hour ago or longer, and there is one now: tell the veterinarian.",
-			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
+			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "sign of colic with sweating", step: "pain.signs", level: ranges.LevelTell, when: first(3),
-			why:     "A sign of colic with patchy sweat is told.",
+			why:     "Cold patchy sweat is on a practice's list of reasons to call, and here a sign of colic goes with it.",
 			sources: []string{"LAT36"}, evidence: ranges.PracticePage,
 		},
 		{
 			name: "two signs of colic", step: "pain.signs", level: ranges.LevelTell, when: first(4),
-			why:     "Two signs of colic at once are told.",
-			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
+			why:     "Two signs of colic at once: tell the veterinarian.",
+			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "one mild sign of colic", step: "pain.signs", level: ranges.LevelRecheck, when: first(5),
 			why:     "One mild sign of colic: look again in 30 minutes. If it is still there then, tell the veterinarian.",
-			sources: []string{"REACT"}, evidence: ranges.CommonPractice,
+			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "colic with most signs not looked at", step: "pain.signs", level: ranges.LevelTell, ended: true,

@@ -100,7 +100,7 @@ func feverRules() []rule {
 			},
 			why: "Fever with such a sign may be catching: this horse comes last in the round, gloves, separate tools, " +
 				"nobody moves on or off.",
-			sources: []string{f.source, "MSU", "UCDEHV2"}, evidence: f.evidence,
+			sources: []string{f.source, "MSU", "UCDEHV2", "UCDSAFE"}, evidence: f.evidence,
 		})
 	}
 	return append(rules,

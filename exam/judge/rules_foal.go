@@ -47,7 +47,7 @@ func foalRules() []rule {
 				}
 				return hotAndFast(p)
 			},
-			why:     "Foals to 14 weeks were ill with a temperature above 39 C (102 F) and more than 40 breaths a minute.",
+			why:     "A study of foals to 14 weeks called ill those above 39 C (102 F) with more than 40 breaths and changed lung sounds.",
 			sources: []string{"PRESC89"}, evidence: ranges.Published,
 		},
 		{
@@ -58,7 +58,7 @@ func foalRules() []rule {
 				}
 				return hotAndFast(p)
 			},
-			why:     "A temperature above 39 C (102 F) and more than 40 breaths: read for foals to 14 weeks, lent here.",
+			why:     "A temperature above 39 C (102 F) with more than 40 breaths: signs of illness in a study of foals to 14 weeks, lent.",
 			sources: []string{"PRESC89"}, evidence: ranges.CommonPractice,
 		},
 		{

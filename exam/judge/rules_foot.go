@@ -21,7 +21,7 @@ func footRules() []rule {
 				}
 				return all(held)
 			},
-			why:     "Bounding pulses in two or more feet: do not make it walk, tell the veterinarian.",
+			why:     "The pulse at a foot is usually faint or not felt, and bounds in two or more: do not make it walk, tell the veterinarian.",
 			sources: []string{"VPRAC"}, evidence: ranges.PracticePage,
 		},
 		{
@@ -43,7 +43,7 @@ func footRules() []rule {
 				}
 				return all(warm, raised)
 			},
-			why:     "Warm forefeet with a stronger pulse came hours before lameness in a study; feel again in an hour.",
+			why:     "Both forefeet warm and a stronger pulse came hours before sore feet in a study; feel again in an hour.",
 			sources: []string{"BROWN"}, evidence: ranges.Published,
 		},
 		{

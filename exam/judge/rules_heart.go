@@ -34,8 +34,8 @@ func heartRules() []rule {
 					dull(p), p.having("pulse.strength", "weak", "uneven"), p.having("heart.rhythm", "early", "irregular"),
 				))
 			},
-			why:     "A heart under 24 with weakness, or without a pattern, is told; quiet fit horses have regular pauses.",
-			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
+			why:     "A heart under 24 with weakness, or without a pattern, is told; regular pauses were heard in healthy horses.",
+			sources: []string{"TRADE", "RAEK92"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "murmur with swelling under the belly", step: "heart.murmur", level: ranges.LevelTell,

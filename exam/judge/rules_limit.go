@@ -7,8 +7,8 @@ import (
 	"loosebox/ranges"
 )
 
-// Lines that no class and no context crosses unseen: 41 C is heat stroke (AUBURN13, a specialist's talk), above 80 beats
-// and above 45 breaths are the worst bands of a published score of grown horses (BREUER).
+// Lines that no class and no context crosses unseen: about 41 C is an emergency (AUBURN13, a specialist's talk), above 80
+// beats and above 45 breaths are the worst bands of a published score of grown horses (BREUER).
 const (
 	hottestC   = 41.0
 	hottestF   = 105.8
@@ -32,15 +32,16 @@ func limitRules() []rule {
 			return some(p.worst("heart.rate", worstBeats), p.worst("breath.rate", worstBreat))
 		}
 	}
-	const emergency = "From 41 C (105.8 F) it is an emergency in any animal: tell the veterinarian at once."
+	const emergency = "From about 41 C (105.8 F) a specialist speaks of an emergency: tell the veterinarian at once."
 	const fast = "More than 80 beats or 45 breaths a minute is the worst band of a published score: tell the veterinarian."
+	const ofHorses = " Read for grown horses."
 	return []rule{
 		{
 			name: "41 C or more", step: "temp.rectal", level: ranges.LevelTell, when: hot(false), why: emergency,
 			sources: []string{"AUBURN13"}, evidence: ranges.Published,
 		},
 		{
-			name: "41 C or more in a donkey or mule", step: "temp.rectal", level: ranges.LevelTell, when: hot(true), why: emergency,
+			name: "41 C or more in a donkey or mule", step: "temp.rectal", level: ranges.LevelTell, when: hot(true), why: emergency + ofHorses,
 			sources: []string{"AUBURN13"}, evidence: ranges.CommonPractice,
 		},
 		{
@@ -48,7 +49,7 @@ func limitRules() []rule {
 			sources: []string{"BREUER"}, evidence: ranges.Published,
 		},
 		{
-			name: "worst band, lent from adult horses", step: "heart.rate", level: ranges.LevelTell, when: worst(true), why: fast,
+			name: "worst band, lent from adult horses", step: "heart.rate", level: ranges.LevelTell, when: worst(true), why: fast + ofHorses,
 			sources: []string{"BREUER"}, evidence: ranges.CommonPractice,
 		},
 		{

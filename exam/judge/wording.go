@@ -53,10 +53,22 @@ func (j *Judge) wordsRemark(a *assessment, r *exam.Remark) {
 	if r.Why == "" {
 		r.Why = "This answer is usual."
 	}
-	r.Evidence = a.choices[0].Evidence
-	if code := a.choices[0].Source; code != "" {
-		r.Source = j.table.Cite(code)
+	r.Source, r.Evidence = j.sourcesOf(a.choices)
+}
+
+// sourcesOf cites the sources of choices, each once, with the weakest evidence among them.
+func (j *Judge) sourcesOf(choices []*exam.Choice) (source string, evidence exam.Evidence) {
+	var cited []string
+	for _, c := range choices {
+		if c.Source == "" {
+			continue
+		}
+		if text := j.table.Cite(c.Source); !slices.Contains(cited, text) {
+			cited = append(cited, text)
+		}
+		evidence = ranges.Weaker(evidence, c.Evidence)
 	}
+	return strings.Join(cited, "; "), evidence
 }
 
 // crossed names the limit: "tell the vet from 60", "recheck under 37.2", "usual up to 44".

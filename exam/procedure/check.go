@@ -17,9 +17,9 @@ type Point struct {
 	Routes []exam.Route
 }
 
-// CheckSource is where the points were read; the first five are rights that
-// nurses and technicians learn, the rest from the record rules and the trade.
-const CheckSource = "Dose calculations, notes for veterinary technicians (knowt.com); record fields of section 8.6 of the rules read"
+// CheckSource is where the points come from.
+const CheckSource = "the five rights (patient, product, dose, route, time) that nurses and technicians learn, and a second person for the arithmetic: habit of the trade; " +
+	"the rest: what rules of records ask for"
 
 // SecondPerson is the point whose words are the name of the second person, or
 // NobodyElse.

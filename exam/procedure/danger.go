@@ -20,15 +20,15 @@ const (
 // Danger is a sign of danger in or after an injection, with what to do first.
 // It names no drug: the veterinarian is called.
 type Danger struct {
-	Key     string
-	Title   string
-	When    string
-	Seen    []string // what is seen
-	First   []string // what to do first, in order
-	Now     bool     // call the veterinarian at once; otherwise tell today
-	Sources string
-	// Evidence is of what is seen; what to do first is common sense of the trade
-	// and agrees with the sources.
+	Key   string
+	Title string
+	When  string
+	Seen  []string // what is seen
+	First []string // what to do first, in order
+	Now   bool     // call the veterinarian at once; otherwise tell today
+	// Sources names what is seen first, then what to do; Evidence is the weaker of
+	// the two. What to do first is common practice, where no source is named for it.
+	Sources  string
 	Evidence exam.Evidence
 }
 
@@ -39,10 +39,11 @@ func Dangers() []Danger {
 		{
 			Key: Artery, Title: "Into the artery", When: "while it goes in, or straight after",
 			Seen: []string{
-				"bright blood that pulses", "wide eyes, fear", "twitching of the face on the other side", "rears, strikes, falls", "seizure, lies and paddles, does not answer",
+				"bright blood that pulses", "wide eyes, fear", "twitching of the face on the other side", "rears, strikes, falls", "seizure, lies, does not answer",
 			},
 			First: []string{"Stop. Get people clear; nobody lies on the horse.", "Call the veterinarian now.", "Nothing within reach of its legs and head; quiet.", note}, Now: true,
-			Sources: "Dechant, in Complications in Equine Surgery, ch. 3; Equine Clinical Medicine, p. 1085; survey of 15 horses, intracarotid injection", Evidence: ranges.Published,
+			Sources: "seen: Dechant, in Complications in Equine Surgery, ch. 3; Equine Clinical Medicine, p. 1085; survey of 15 horses, intracarotid injection; " +
+				"what to do first: habit of the trade", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: Reaction, Title: "Reaction to the product", When: "minutes after, sometimes hours",
@@ -50,11 +51,11 @@ func Dangers() []Danger {
 				"hives, swollen face or eyelids", "sweating, fear, restless", "fast or hard breathing", "colic, diarrhoea", "weak, staggers, collapses",
 			},
 			First: []string{"Stop giving it. Keep yourself clear if it staggers.", "Call the veterinarian now.", "Stay where you can see it.", "Write down: time, product, lot, route, site, how much went in."}, Now: true,
-			Sources: "several pages of practices and associations, read", Evidence: ranges.PracticePage,
+			Sources: "habit of the trade; read on several pages, none of them kept by its name", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: Excited, Title: "Sudden excitement", When: "seconds after an injection; a label may warn of it",
-			Seen:  []string{"bolts, circles, trembles", "snorts, wild", "seizure, falls"},
+			Seen:  []string{"wild excitement", "bolts", "seizure"},
 			First: []string{"Let go and get people clear.", "Dark and quiet, nothing to run into.", "Call the veterinarian now.", note}, Now: true,
 			Sources: "Complications in Equine Surgery, excitement after an injection", Evidence: ranges.Published,
 		},
@@ -68,13 +69,13 @@ func Dangers() []Danger {
 			Key: Muscle, Title: "A muscle that swells fast", When: "hours to days after",
 			Seen:  []string{"swelling that grows fast, hot or cold", "crackling under the skin", "fever, dull, off feed", "lame on that side"},
 			First: []string{"Call the veterinarian now.", "Temperature, pulse, breaths; the site with its size.", "Write down: product, lot, site, day."}, Now: true,
-			Sources: "Complications in Equine Surgery", Evidence: ranges.Published,
+			Sources: "seen: Complications in Equine Surgery, and pages of two clinics; lameness and what to do first: from memory", Evidence: ranges.FromMemory,
 		},
 		{
 			Key: Vein, Title: "A sick vein", When: "a day or days after",
 			Seen:  []string{"hot, thick, cord-like, painful vein", "it fills slowly", "both sides: the head or tongue swells, breathing is hard"},
 			First: []string{"No more needles in that vein. Tell the veterinarian today; now, if the head swells."}, Now: false,
-			Sources: "Equine Clinical Medicine, p. 1002, and a case report", Evidence: ranges.Published,
+			Sources: "seen: Equine Clinical Medicine, p. 1002, and a case report; what to do first: habit of the trade", Evidence: ranges.CommonPractice,
 		},
 	}
 }
@@ -93,7 +94,7 @@ func FindDanger(key string) (Danger, bool) {
 const Expected = "May be seen and goes by itself: a little fever under 102 F, dull, sore, in the first day, gone in one or two; a soft swelling at a vein for two or three days. Anything more is for the veterinarian."
 
 // ExpectedSource is where Expected was read.
-const ExpectedSource = "Trail Rider 2017, pressreader; the swelling at a vein: article for owners (published)"
+const ExpectedSource = "a riders' magazine (Trail Rider 2017); the swelling at a vein: an article for owners (common practice)"
 
 // Report says where a suspected reaction is reported, as read for the USA.
 const Report = "Suspected reactions are reported by the veterinarian: vaccines to the maker and the USDA Center for Veterinary Biologics, drugs to the maker and the FDA (aphis.usda.gov)."

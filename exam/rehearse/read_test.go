@@ -28,7 +28,7 @@ tell:
   - temp.rectal
 teaching:
   - text: "A point."
-    source: TEXT21
+    source: BELL
 `
 
 func readOwn(t *testing.T, text string) (Case, error) {
@@ -91,8 +91,8 @@ func TestABadCaseIsRefusedWithLineAndReason(t *testing.T) {
 		{"50 to 55", "50 to 5000", "own.yaml:11: heart.rate: the span holds numbers"},
 		{"find: [temp.rectal]", "find: [gum.colour]", "own.yaml:12: gum.colour is to be found, but truth: does not give it"},
 		{"find: [temp.rectal]", "find: gum.colour", "own.yaml:12: takes a list"},
-		{"source: TEXT21", "source: NOWHERE", `"NOWHERE" is no source`},
-		{"source: TEXT21", "page: 9", `own.yaml:17: "page" is no key of a teaching point`},
+		{"source: BELL", "source: NOWHERE", `"NOWHERE" is no source`},
+		{"source: BELL", "page: 9", `own.yaml:17: "page" is no key of a teaching point`},
 		{"truth:", "milestones: {walks: 60}\ntruth:", `own.yaml:9: "walks" is no milestone; there are lies on its breast`},
 		{"truth:", "milestones: {stands: soon}\ntruth:", "own.yaml:9: stands: takes a whole number from 1 to 1440"},
 		{"find:", "score: 9\nfind:", `own.yaml:12: "score" is no key of a case`},

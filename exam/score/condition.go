@@ -82,12 +82,12 @@ type Crest struct {
 // Crests lists the steps of the score of the neck's crest.
 func Crests() []Crest {
 	return []Crest{
-		{0, "nothing seen or felt", ranges.Published},
+		{0, "nothing seen or felt", ranges.PracticePage},
 		{1, "not seen, a slight filling felt", ranges.FromMemory},
 		{2, "seen, even from poll to withers, fits the hand, bends from side to side", ranges.FromMemory},
 		{3, "thick, mounded in the middle, fills the hand, getting stiff", ranges.FromMemory},
 		{4, "very thick, cannot be cupped or bent, may be creased", ranges.FromMemory},
-		{5, "fallen over to one side for good", ranges.Published},
+		{5, "fallen over to one side for good", ranges.PracticePage},
 	}
 }
 
@@ -111,7 +111,9 @@ func CrestScore(score int) (Result, error) {
 		Words: fmt.Sprintf("%d, %s", c.Score, c.Words),
 		Items: []Item{{Name: "crest", Found: fmt.Sprint(c.Score), Says: c.Words, Count: float64(c.Score)}},
 	}
-	r.Evidence = c.Evidence
+	if r.Evidence = c.Evidence; c.Evidence == ranges.PracticePage {
+		r.Source = "a press page (myseniorhorse.com) on Carter et al., Vet J 2009; called cresty from 3: Giles et al., BMC Vet Res 2015;11:13"
+	}
 	if score >= 3 {
 		r.Words += "; the literature calls 3 and more cresty"
 	}

@@ -28,17 +28,17 @@ func breathRate() exam.Step {
 
 // Five steps of effort at rest: facts of ASTHMA table 1, in our words.
 func breathEffort() exam.Step {
-	const laboured = "Laboured breathing is told at once, whatever the rate."
+	const laboured = "Laboured breathing is on a practice's list of reasons to call, whatever the rate."
 	return exam.Step{
 		ID: "breath.effort", Name: "Breathing effort, 0 to 4", Short: "effort 0-4", Plain: "How hard it breathes",
 		System: exam.SystemBreathing, Kind: exam.KindScale,
 		Choices: scored(0,
 			usual("0", "none", "flank hardly moves"),
 			note("1", "slight", "belly lifts a little as the breath ends",
-				"A slight belly lift at rest is the first step above none.", published("ASTHMA")),
-			tell("2", "plain", "belly lift easy to see", laboured, published("ASTHMA")),
-			tell("3", "strong", "belly works hard, nostrils flare", laboured, published("ASTHMA")),
-			tell("4", "extreme", "whole body rocks, horse distressed", laboured, published("ASTHMA")),
+				"A slight belly lift at rest is the first step of a published score of effort.", published("ASTHMA")),
+			tell("2", "plain", "belly lift easy to see", laboured, practice("LAT36")),
+			tell("3", "strong", "belly works hard, nostrils flare", laboured, practice("LAT36")),
+			tell("4", "extreme", "whole body rocks, horse distressed", laboured, practice("LAT36")),
 		),
 		Usual: []string{"0"},
 		How: []string{

@@ -61,7 +61,7 @@ func heartRhythm() exam.Step {
 // Six grades by loudness: facts read in EQCARD and VCH, the words are ours.
 // Which grade to report is from memory.
 func heartMurmur() exam.Step {
-	const soft = "Soft flow murmurs of low grade are common; side, place and grade are kept."
+	const soft = "A consensus of specialists has soft flow murmurs of grade 1 to 3; side, place and grade are kept."
 	const loud = "A murmur this loud is for the veterinarian to name before work or sedation."
 	return exam.Step{
 		ID: "heart.murmur", Name: "Heart murmur, 0 to 6", Short: "murmur 0-6", Plain: "Sound between the heart beats",

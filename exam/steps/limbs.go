@@ -41,7 +41,7 @@ func limbLook() exam.Step {
 			recheck("swollen", "swollen, hot or sore", "", "One hot sore leg with fever or lameness is for the veterinarian.", practice("MCG")),
 			recheck("joint", "swollen joint or sheath", "",
 				"A swollen joint goes to the hand-off; hot or with lameness, and in a foal, it is told.", common("MCG")),
-			recheck("wound", "open wound", "", "Noted with place, size and depth.", published("AERAP")),
+			recheck("wound", "open wound", "", "An open cut lowers the score of an endurance leg check; noted with place, size and depth.", published("AERAP")),
 			tell("jointwound", "wound at a joint, tendon or sheath", "even a small puncture", "Told at once, however small it looks.", practice("MCG")),
 			tell("notbearing", "bears no weight", "", "A leg that bears no weight is told at once.", practice("EQMED")),
 			tell("unstable", "bends where it should not", "", "Do not move the horse: tell the veterinarian at once.", memory()),
@@ -64,7 +64,7 @@ func limbWarmth() exam.Step {
 			note("warm", "warmer than expected", "", "Compare with the other legs; sun, bandages and work also warm a leg.", memory()),
 			note("cool", "cool", "", "Cool legs are noted with how far up; the air may be the reason.", published("SAEVA")),
 			recheck("cold", "cold", "say in a note how far up",
-				"Cold ears and legs are among the more useful signs of poor circulation.", published("SAEVA")),
+				"Cold ears and legs are among the more useful signs in a congress text, most of all in newborns.", published("SAEVA")),
 		},
 		Usual: []string{"even"},
 		How: []string{

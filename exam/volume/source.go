@@ -1,39 +1,69 @@
 package volume
 
-import "fmt"
+import (
+	"fmt"
 
-// DoseSource says how a volume is worked out and where that was read.
-func DoseSource() []string {
-	return []string{
-		"mg = mg/kg x kg; mL = mg / (mg/mL); 1 % = 10 mg/mL; drawn at the nearest mark, half a mark goes up",
-		"source: medical math, bestvetaustin.com (practice page); rounding once at the end: common practice",
-		"1 lb = 0.45359237 kg exactly (NIST SP 811)",
+	"loosebox/ranges"
+)
+
+// Rule is one rule of a calculation, with where it was read.
+type Rule struct {
+	Words    string
+	Source   string
+	Evidence ranges.Evidence
+}
+
+// DoseRules are how a volume is worked out.
+func DoseRules() []Rule {
+	return []Rule{
+		{"mg = mg/kg x kg; mL = mg / (mg/mL); 1 % = 10 mg/mL", "medical math, bestvetaustin.com", ranges.PracticePage},
+		{"drawn at the nearest mark, half a mark goes up; rounded once, at the end", "habit of the trade", ranges.CommonPractice},
+		{"1 lb = 0.45359237 kg exactly", "NIST SP 811", ranges.Published},
 	}
 }
 
-// PasteSource says how a paste is set and where that was read.
-func PasteSource() []string {
-	return []string{
+// PasteRules are how a paste is set.
+func PasteRules() []Rule {
+	return []Rule{{
 		"marks = weight / what one mark treats, rounded up: the mark equal to the weight or the next above it",
-		"source: how to set a paste syringe, 3dworming.co.uk and wormers-direct.co.uk (common practice)",
-	}
+		"how to set a paste syringe, 3dworming.co.uk and wormers-direct.co.uk", ranges.CommonPractice,
+	}}
 }
 
-// DripSource says how a drip is worked out and where that was read.
-func DripSource() []string {
-	return []string{
+// DripRules are how a drip is worked out.
+func DripRules() []Rule {
+	return []Rule{{
 		"drops a minute = mL x drops a mL / minutes; time left = mL x drops a mL / drops a minute",
-		"source: arithmetic (common practice); the drops a mL stand on the packet of the set",
+		"arithmetic; the drops a mL stand on the packet of the set", ranges.CommonPractice,
+	}}
+}
+
+// DeficitRules are how a fluid loss is worked out.
+func DeficitRules() []Rule {
+	return []Rule{
+		{"L = % of body weight x kg / 100", "fluid needs in dehydrated horses, MSD Veterinary Manual", ranges.Published},
+		{fmt.Sprintf("more than %d %% is not met", worstPercent), "SAEVA Proceedings 2015", ranges.Published},
 	}
 }
 
-// DeficitSource says how a fluid loss is worked out and where that was read.
-func DeficitSource() []string {
-	return []string{
-		"L = % of body weight x kg / 100",
-		"source: fluid needs in dehydrated horses, MSD Veterinary Manual (published)",
-		fmt.Sprintf("more than %d %% is not met (SAEVA Proceedings 2015, published)", worstPercent),
+// DoseSource are the rules of a volume in lines for a person.
+func DoseSource() []string { return lines(DoseRules()) }
+
+// PasteSource are the rules of a paste in lines for a person.
+func PasteSource() []string { return lines(PasteRules()) }
+
+// DripSource are the rules of a drip in lines for a person.
+func DripSource() []string { return lines(DripRules()) }
+
+// DeficitSource are the rules of a fluid loss in lines for a person.
+func DeficitSource() []string { return lines(DeficitRules()) }
+
+func lines(rules []Rule) []string {
+	out := make([]string, 0, 2*len(rules))
+	for _, r := range rules {
+		out = append(out, r.Words, fmt.Sprintf("source: %s (%s)", r.Source, r.Evidence))
 	}
+	return out
 }
 
 // Explain says what the amount of blood rests on, and every limit with its source.

@@ -1,14 +1,12 @@
 package volume_test
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
 	"loosebox/exam/volume"
 	"loosebox/internal/examtest"
-	"loosebox/ranges"
 )
 
 // No figure of blood, tube, syringe or sum carries a tier that its source does not earn.
@@ -25,13 +23,9 @@ func TestNoSourceIsCalledMoreThanItIs(t *testing.T) {
 	for _, s := range volume.Syringes() {
 		assert.Empty(t, examtest.TooStrong(s.Source, s.Evidence), s.Source)
 	}
-	for _, lines := range [][]string{volume.DoseSource(), volume.PasteSource(), volume.DripSource(), volume.DeficitSource()} {
-		for _, line := range lines {
-			evidence := ranges.CommonPractice
-			if strings.Contains(line, "(published)") {
-				evidence = ranges.Published
-			}
-			assert.Empty(t, examtest.TooStrong(line, evidence), line)
+	for _, rules := range [][]volume.Rule{volume.DoseRules(), volume.PasteRules(), volume.DripRules(), volume.DeficitRules()} {
+		for _, r := range rules {
+			assert.Empty(t, examtest.TooStrong(r.Source, r.Evidence), r.Words)
 		}
 	}
 }

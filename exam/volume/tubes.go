@@ -24,9 +24,8 @@ const (
 	Fluoride     TubeKind = "fluoride"
 )
 
-// BloodTube is how one kind of tube is filled and mixed. The words of a row were
-// read in Source; the number of inversions in practice articles, and makers'
-// own numbers, given beside it, are from memory.
+// BloodTube is how one kind of tube is filled and mixed. Evidence is the weakest
+// of what the row says: how it is filled, how it is mixed, and its sizes.
 type BloodTube struct {
 	Kind            TubeKind
 	Order           int // from 1
@@ -44,14 +43,17 @@ const OrderSource = "CLSI GP41, as applied to animals by City University Veterin
 // syringe or a winged set. What EDTA carries over lowers calcium and raises
 // potassium in the next tube, so it comes late.
 func BloodTubes() []BloodTube {
-	const gentle = "upside down 5 or 6 times, gently, at once; never shaken"
+	const (
+		gentle = "as its maker says, or upside down 5 or 6 times, gently, at once; never shaken"
+		mixing = "; mixing: an article for practices (equimanagement.com)"
+	)
 	return []BloodTube{
-		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order only: " + OrderSource, ranges.Published},
-		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle + " (makers: 3 or 4)", 1.8, 2.7, "Oregon State University, clotting samples", ranges.Published},
-		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "a clot activator 5 times, a plain tube not at all; then upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com", ranges.Published},
-		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle + " (makers: 8 to 10)", 0, 0, "eclinpath.com; Cornell University, hematology", ranges.Published},
-		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle + " (makers: 8 to 10)", 2, 3, "eclinpath.com; Cornell University, hematology", ranges.Published},
-		{Fluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle + " (makers: 8 to 10)", 0, 0, "University of Georgia, clinical pathology", ranges.Published},
+		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order: " + OrderSource + mixing, ranges.PracticePage},
+		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle, 1.8, 2.7, "Oregon State University, clotting samples; the tube to throw away: a manual for people" + mixing, ranges.PracticePage},
+		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "activator by its label, plain not; then stand it to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
+		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle, 0, 0, "eclinpath.com; Cornell University, hematology" + mixing, ranges.PracticePage},
+		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle, 2, 3, "eclinpath.com; Cornell University, hematology; University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
+		{Fluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
 	}
 }
 

@@ -56,7 +56,8 @@ type Equation struct {
 	// FromKg and ToKg are the weights it was made on; 0 where not published.
 	FromKg, ToKg float64
 	FromGirthCm  float64 // below this girth it says nothing
-	Source       string
+	From         string  // codes of its works, "a+b" (sources.go)
+	Source       string  // the works in words, filled from From
 	Evidence     ranges.Evidence
 	Note         string // what else a person should know; may be empty
 	// SameAs names the equation shown instead of this one, which differs from it

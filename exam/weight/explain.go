@@ -48,14 +48,14 @@ func (e Equation) explain(b Band) []string {
 func (m Method) Explain() []string {
 	lines := []string{m.Name + ": " + m.Words}
 	for _, p := range m.Published {
-		text := fmt.Sprintf("published, %s: read %s %% of the scale in the mean", p.Whom, exam.FormatNumber(p.MeanPercent, 1))
+		text := fmt.Sprintf("%s: read %s %% of the scale in the mean", p.Whom, exam.FormatNumber(p.MeanPercent, 1))
 		if p.SDPercent > 0 {
 			text += ", SD " + exam.FormatNumber(p.SDPercent, 1)
 		}
 		if p.Animals > 0 {
 			text += fmt.Sprintf(" (n %d)", p.Animals)
 		}
-		lines = append(lines, text+"; "+p.Source)
+		lines = append(lines, fmt.Sprintf("%s; %s (%s)", text, p.Source, p.Evidence))
 	}
 	return append(lines, fmt.Sprintf("%s (%s)", m.Band.Words(), m.Evidence))
 }

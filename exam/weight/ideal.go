@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/ranges"
 )
 
 // IdealEquations lists the equations for an ideal weight from length and
@@ -17,10 +18,7 @@ func IdealEquations() []Equation {
 		martinsonIdealMetric(arab, 611), martinsonIdealMetric(pony, 577), martinsonIdealMetric(stock, 606),
 		catalanoIdeal(draft, 951), catalanoIdeal(warmblood, 1016),
 	}
-	for i := range all {
-		all[i] = all[i].completed()
-	}
-	return all
+	return complete(all)
 }
 
 func lengthHeight(length, height float64) []Product {
@@ -38,7 +36,7 @@ func martinsonIdeal(g group, minus float64) Equation {
 		Products: lengthHeight(15.65, 23.47), Add: -minus, LengthFrom: wrapped(),
 		For: g.who + " from three years, not in foal", Population: "animals of condition score 5 among 629 adults",
 		PublishedError: "R² 0.86, RMSE 24 kg (from memory)", SDKg: 24,
-		Source: "Martinson et al., J Anim Sci 2014; coefficients as printed in the trade press", Evidence: published,
+		From: "martinson", Evidence: page,
 		In: exam.Inch, Out: exam.Pounds, rank: 10, on: on,
 	}
 }
@@ -57,7 +55,7 @@ func catalanoIdeal(g group, minus float64) Equation {
 		Products: lengthHeight(4.92, 4.64), Add: -minus, LengthFrom: straight(),
 		For: g.who + " from three years, not in foal", Population: "138 draft horses and 89 warmbloods",
 		PublishedError: "R² 0.90, RMSE 33 kg", SDKg: 33,
-		Source:   "Catalano et al., J Equine Vet Sci 2016;39:38-43, doi 10.1016/j.jevs.2015.09.002",
+		From:     "catalano",
 		Evidence: published, Note: "One magazine prints 1.016 for 1,016, which is a misprint.",
 		In: exam.Centimetre, Out: exam.Kilograms, rank: 10, on: g.audience(3),
 	}
@@ -69,6 +67,7 @@ type NeckRatio struct {
 	Ratio, Limit float64
 	Above        bool
 	Source       string
+	Evidence     ranges.Evidence
 }
 
 // NeckToHeight computes the neck ratio of a horse (limit 0.63) or pony (0.68);
@@ -84,7 +83,7 @@ func NeckToHeight(kind exam.Animal, m Measures) (NeckRatio, bool) {
 	ratio := neck / height
 	return NeckRatio{
 		Ratio: ratio, Limit: limit, Above: ratio > limit,
-		Source: NeckRatioSource,
+		Source: NeckRatioSource, Evidence: published,
 	}, true
 }
 

@@ -14,6 +14,7 @@ type PublishedError struct {
 	Animals                int
 	MeanPercent, SDPercent float64 // SDPercent 0: not published
 	Source                 string
+	Evidence               ranges.Evidence
 }
 
 // Method is a way of finding a body weight, with its published errors.
@@ -29,7 +30,7 @@ const ellisHollandsStudy = "Ellis & Hollands, Vet Rec 1998;143:335"
 
 // Methods lists the ways of finding a weight, the surest first.
 func Methods() []Method {
-	const thesis = "thesis, Utrecht, studylib.net/doc/7761947"
+	const thesis = "a thesis of Utrecht University, read in a copy without its author"
 	return []Method{
 		{
 			Name: exam.WeightScale, Evidence: ranges.CommonPractice,
@@ -39,9 +40,9 @@ func Methods() []Method {
 		{
 			Name: exam.WeightMeasured, Band: bandOf(spreadsOf(ellisHollands(), whole)), Evidence: ranges.Published,
 			Published: []PublishedError{
-				{"horses and ponies", 600, 98.6, 10.6, ellisHollandsStudy},
-				{"under 15 hands", 0, 99.6, 5.2, ellisHollandsStudy},
-				{"15 hands and over", 0, 95.5, 13.1, ellisHollandsStudy},
+				{"horses and ponies", 600, 98.6, 10.6, ellisHollandsStudy, published},
+				{"under 15 hands", 0, 99.6, 5.2, ellisHollandsStudy, published},
+				{"15 hands and over", 0, 95.5, 13.1, ellisHollandsStudy, published},
 			},
 			Words: "Tape measures and an equation made for the animal; each equation has a band of its own.",
 		},
@@ -52,15 +53,15 @@ func Methods() []Method {
 				{Whom: "horses and ponies with another tape", Source: ellisHollandsStudy, Animals: 600, MeanPercent: -1.9, SDPercent: 8.1},
 			}),
 			Published: []PublishedError{
-				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollandsStudy},
-				{"the same, under 15 hands", 0, 113.5, 0, ellisHollandsStudy},
-				{"the same, over 15 hands", 0, 103.5, 0, ellisHollandsStudy},
-				{"another tape, horses and ponies", 600, 98.1, 8.1, ellisHollandsStudy},
-				{"the same, under 15 hands", 0, 99.0, 0, ellisHollandsStudy},
-				{"the same, over 15 hands", 0, 91.8, 0, ellisHollandsStudy},
-				{"horses", 20, 99.1, 3.6, thesis},
-				{"ponies over 100 cm", 12, 98.4, 4.6, thesis},
-				{"ponies under 100 cm", 8, 114.3, 16.0, thesis},
+				{"one tape, horses and ponies", 600, 112.0, 9.3, ellisHollandsStudy, published},
+				{"the same, under 15 hands", 0, 113.5, 0, ellisHollandsStudy, published},
+				{"the same, over 15 hands", 0, 103.5, 0, ellisHollandsStudy, published},
+				{"another tape, horses and ponies", 600, 98.1, 8.1, ellisHollandsStudy, published},
+				{"the same, under 15 hands", 0, 99.0, 0, ellisHollandsStudy, published},
+				{"the same, over 15 hands", 0, 91.8, 0, ellisHollandsStudy, published},
+				{"horses", 20, 99.1, 3.6, thesis, common},
+				{"ponies over 100 cm", 12, 98.4, 4.6, thesis, common},
+				{"ponies under 100 cm", 8, 114.3, 16.0, thesis, common},
 			},
 			Words: "A weight tape made for this kind of animal; tapes differ, so always use the same one.",
 		},
@@ -68,8 +69,8 @@ func Methods() []Method {
 			Name: exam.WeightEye, Evidence: ranges.Published,
 			Band: bandOf([]Spread{{Whom: "horses and ponies", Source: ellisHollandsStudy, Animals: 600, MeanPercent: -11.7, SDPercent: 20.1}}),
 			Published: []PublishedError{
-				{"horses and ponies", 600, 88.3, 20.1, ellisHollandsStudy},
-				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive"},
+				{"horses and ponies", 600, 88.3, 20.1, ellisHollandsStudy, published},
+				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive", page},
 			},
 			Words: "A guess. Guesses run low by about 12 % and scatter widely: it stays marked as by eye wherever it is used.",
 		},
@@ -100,6 +101,7 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 			m.Words = "Only a tape made for donkeys, mules or foals; one for grown horses misleads here."
 		case small:
 			m.Band = bandOf([]Spread{{Whom: "ponies under 100 cm", Source: m.Published[len(m.Published)-1].Source, Animals: 8, MeanPercent: 14.3, SDPercent: 16.0}})
+			m.Evidence = common
 			m.Words = "Tapes read high on animals under 100 cm: 14 % in the mean of 8 ponies."
 		}
 		return m, true

@@ -15,8 +15,14 @@ func Equations() []Equation {
 	all = append(all, growing()...)
 	all = append(all, donkeys()...)
 	all = append(all, mules()...)
+	return complete(all)
+}
+
+// complete fills in what follows from the literals.
+func complete(all []Equation) []Equation {
+	works := Works()
 	for i := range all {
-		all[i] = all[i].completed()
+		all[i] = all[i].completed(works)
 	}
 	return all
 }
@@ -31,9 +37,10 @@ func ByID(id string) (Equation, bool) {
 	return Equation{}, false
 }
 
-// completed fills what follows from the numbers: the measures needed and the
-// words for the length.
-func (e Equation) completed() Equation {
+// completed fills what follows from the numbers, the measures needed and the
+// words for the length, and cites the works.
+func (e Equation) completed(works ranges.Sources) Equation {
+	e.Source, _, _ = works.Cite(e.From)
 	seen := map[Measure]bool{}
 	for _, p := range e.Products {
 		for _, f := range p.Powers {
@@ -97,6 +104,7 @@ func grown(kinds ...exam.Animal) audience {
 
 const (
 	published  = ranges.Published
-	practice   = ranges.CommonPractice
+	page       = ranges.PracticePage
+	common     = ranges.CommonPractice
 	fromMemory = ranges.FromMemory
 )

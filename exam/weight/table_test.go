@@ -36,7 +36,7 @@ func TestEveryEquationIsWhole(t *testing.T) {
 		needsLength := strings.Contains(strings.Join(asText(e.Needs), ","), string(weight.Length))
 		assert.Equal(t, needsLength, len(e.LengthFrom) > 0, "%s: length and where it is taken from go together", e.ID)
 		assert.Equal(t, needsLength, e.LengthDef != "", e.ID)
-		assert.Contains(t, []ranges.Evidence{ranges.Published, ranges.CommonPractice, ranges.FromMemory}, e.Evidence, e.ID)
+		assert.Contains(t, ranges.Tiers(), e.Evidence, e.ID)
 		assert.LessOrEqual(t, utf8.RuneCountInString(e.ID), 50, e.ID)
 	}
 	for _, e := range all {

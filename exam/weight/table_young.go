@@ -12,7 +12,6 @@ func growing() []Equation {
 	light := []exam.Animal{exam.AnimalHorse}
 	days := func(from, to float64) audience { return audience{kinds: light, fromDays: from, toDays: to} }
 	const ruleBand = "our own, wide: the source gives no error"
-	const foalPage = "Horse & Rider, April 2000, equisearch.com/how-to/eqweigh28"
 	return []Equation{
 		{
 			ID: "trunk and legs, growing horse", Formula: "V = (G² x L + 4 C² x F) / 4 pi (m); 1,093 V below 0.27, else 984 V + 24 (kg)",
@@ -24,7 +23,7 @@ func growing() []Equation {
 			For: "foals and growing light horses up to two years", Population: "153 Thoroughbred foals, tested on 22 others",
 			PublishedError: "better than three older equations on the 22; no figure read",
 			BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
-			Source: "Staniar et al., Equine Vet J 2004;36:149-154, doi 10.2746/0425164044868585 (abstract)", Evidence: published,
+			From: "staniar", Evidence: published,
 			Note: words("The abstract lost the division sign before 4 pi; division is the only reading that gives foal weights.",
 				"C is the circumference of the knee (carpus), F the length of the left foreleg. There is a step from 295 to 290 kg at V = 0.27."),
 			In: Metre, Out: exam.Kilograms, rank: 10, on: days(0, 2*daysPerYear),
@@ -34,32 +33,32 @@ func growing() []Equation {
 			For: "foals of light horses, 50 to 250 kg", Population: "80 Thoroughbred foals of about 50 to 250 kg",
 			PublishedError: "slightly less accurate than equations of several measures; no figure read",
 			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
-			Source: "Rodríguez et al., Vet Rec 2007, as reported by ker.co/?p=5749", Evidence: published,
+			From: "rodriguez", Evidence: page,
 			Note: "The girth is taken after the foal has breathed out, 2.5 cm behind the highest point of the withers.",
 			In:   Metre, Out: exam.Kilograms, rank: 12, on: days(0, 366),
 		},
 		{
 			ID: "girth alone, foal 1 to 4 weeks", Formula: "(G - 25) / 0.07 (in, lb)", Products: over(0.07, Power{Girth, 1}), Add: -25 / 0.07,
 			For: "foals of 7 to 28 days", Population: "not said by the source", BandPercentLow: -20, BandPercentHigh: 20, BandBasis: ruleBand,
-			Source: foalPage, Evidence: practice, Note: "Another page prints 25.1 and 1 to 6 weeks.",
+			From: "rider", Evidence: common, Note: "Another page prints 25.1 and 1 to 6 weeks.",
 			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(7, 28),
 		},
 		{
 			ID: "girth alone, foal 4 to 13 weeks", Formula: "(G - 25) / 0.07 x 1.1 (in, lb)", Products: []Product{{Coef: 1.1, Over: 0.07, Powers: []Power{{Girth, 1}}}},
 			Add: -25 / 0.07 * 1.1, For: "foals of 28 to 90 days", Population: "not said by the source",
 			BandPercentLow: -20, BandPercentHigh: 20, BandBasis: ruleBand,
-			Source: foalPage, Evidence: practice, In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(28, 90),
+			From: "rider", Evidence: common, In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(28, 90),
 		},
 		{
 			ID: "girth and length, weanling", Formula: "G² x L / 280 (in, lb)", Products: girthLength(280), LengthFrom: anyShoulder(),
-			For: "weanlings of light horses", Population: "not said by the sources", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: ruleBand,
-			Source: "blog.breyer.co/fun-by-the-pound; scribd.com document 481809370", Evidence: practice,
+			For: "weanlings of light horses", Population: "not said by the source", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: ruleBand,
+			From: "sheets", Evidence: fromMemory,
 			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(181, 365.5),
 		},
 		{
 			ID: "girth and length, yearling", Formula: "G² x L / 301 (in, lb)", Products: girthLength(301), LengthFrom: anyShoulder(),
 			For: "yearlings of light horses", Population: "not said by the source", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: ruleBand,
-			Source: "blog.breyer.co/fun-by-the-pound", Evidence: practice,
+			From: "sheets", Evidence: fromMemory,
 			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(365, 2*daysPerYear),
 		},
 	}

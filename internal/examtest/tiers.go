@@ -1,37 +1,40 @@
 package examtest
 
 import (
+	"fmt"
 	"strings"
 
 	"loosebox/exam"
-	"loosebox/ranges"
 )
 
-// TooStrong says why a source does not earn its evidence; empty where it does. A page of a practice, a company or a magazine
-// is no published source, what was only remembered makes the whole of it from memory, and study cards, sites that share
-// uploads and pages of sums are no source at all.
-func TooStrong(source string, evidence exam.Evidence) string {
+// NoSource says why a text is no source to cite, whatever it says: study cards, sites that share uploads, hobby and toy
+// pages, teaching videos. Empty where it is none of these kinds.
+func NoSource(text string) string {
 	for _, page := range []string{
 		"knowt", "studylib", "docplayer", "scribd", "doczz", "quizlet", "testandcalc", "411answers", "medic.studio", "horseillustrated", "xzhbc", "cowgirl",
-		"study notes",
+		"study notes", "flashcard", "brainscape", "freezingblue", "gizmo.ai", "slideplayer", "slideshare", "pdfroom", "anyflip", "flipbuilder", "docslib",
+		"breyer", "lilbeginnings", "thehorseaholic", "qualitymules", "blogspot", "homestead", "coursera", "youtube", "video",
 	} {
-		if strings.Contains(source, page) {
+		if strings.Contains(strings.ToLower(text), page) {
 			return page + " is no source to cite"
 		}
 	}
-	if evidence != ranges.Published {
-		return ""
+	return ""
+}
+
+// TooStrong says why a source does not earn its evidence; empty where it does. Every part of it, divided by "; ", has its
+// tier in works: none of them may be weaker than the evidence.
+func TooStrong(source string, evidence exam.Evidence) string {
+	if why := NoSource(source); why != "" {
+		return why
 	}
-	if strings.Contains(strings.ReplaceAll(source, "citation from memory", ""), "from memory") {
-		return "a part of it is from memory"
-	}
-	for _, page := range []string{
-		"drsfostersmith", "enduroequine", "provet.co.uk", "greenelewis", "atlantaequine", "teamriderequine", "bestvetaustin", "bova.vet", "midrivers", "Mid-Rivers",
-		"altasciences", "equineveterinaryservices", "azequine", "vetisearch", "statelinetack", "horsesdaily", "thehorse.com", "wikipedia", "ofhorse", "pages of practices",
-		"common practice", "habit of the trade",
-	} {
-		if strings.Contains(source, page) {
-			return page + " is no published source"
+	tiers := works()
+	for part := range strings.SplitSeq(source, "; ") {
+		switch tier, ok := tiers[part]; {
+		case !ok:
+			return fmt.Sprintf("%q has no tier: enter it in internal/examtest/works.go", part)
+		case !tier.Carries(evidence):
+			return fmt.Sprintf("%q is %s, not %s", part, tier, evidence)
 		}
 	}
 	return ""

@@ -18,7 +18,7 @@ func TestSourceOfAStep(t *testing.T) {
 		d.Type("38.4")
 		d.Press("s")
 		assert.True(t, d.Reads("Where it comes from: Rectal temperature"))
-		assert.True(t, d.Reads("source: "))
+		assert.True(t, d.Reads("source of usual from 36.5: Breuer & Schusser"))
 		d.Press("9", "u", "x") // nothing happens under it
 		d.Press("esc")
 		d.Press("enter")

@@ -204,7 +204,7 @@ func TestASignOfDangerIsOneKeyAQuestion(t *testing.T) {
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, procedure.Artery, i.Sign)
 	assert.True(t, i.NotKnown)
-	assert.Equal(t, "Into the artery: seizure, lies and paddles, does not answer", i.SignWords)
+	assert.Equal(t, "Into the artery: seizure, lies, does not answer", i.SignWords)
 }
 
 // A held or bouncing key, whichever it is, writes no sign down.
