@@ -30,7 +30,7 @@ type Struck struct {
 // Entered says of a visit that it holds the lines of a struck one, who entered
 // it again, when and why. Its lines keep their own times and names.
 type Entered struct {
-	Instead VisitID   `json:"instead"` // the struck visit
+	Instead VisitID   `json:"instead" text:"name"` // the struck visit
 	Why     string    `json:"why"`
 	At      time.Time `json:"at"`
 	By      string    `json:"by"`

@@ -105,13 +105,13 @@ func (c Cover) String() string {
 
 // Decision is what the veterinarian decided, in words.
 type Decision struct {
-	Words  string `json:"words"` // the veterinarian's own; for a standing order which one it is
+	Words  string `json:"words" text:"note"` // the veterinarian's own; for a standing order which one it is
 	Vet    string `json:"vet"`
 	How    Means  `json:"how"`
 	Ruling Ruling `json:"ruling"`
 	// Covers lists what the ruling holds for; none means everything, which only
 	// wait and stop may do.
-	Covers []Cover `json:"covers,omitempty"`
+	Covers []Cover `json:"covers,omitempty" most:"64,a decision"`
 	// Until is the last moment at which it holds; nil for DecisionLasts after it
 	// was written down.
 	Until *time.Time `json:"until,omitempty"`

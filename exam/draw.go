@@ -32,7 +32,7 @@ type Tube struct {
 // DrawOrder is what a draw is for.
 type DrawOrder struct {
 	For   string `json:"for"` // what is to be looked at, as the veterinarian said
-	Tubes []Tube `json:"tubes,omitempty"`
+	Tubes []Tube `json:"tubes,omitempty" most:"64,a blood draw"`
 	// Official is true for a sample that the law lets only the accredited
 	// veterinarian draw; VetDraws is then the name of who draws.
 	Official bool   `json:"official,omitempty"`
@@ -45,7 +45,7 @@ type DrawLine struct {
 	Number     int        `json:"number"`
 	Phase      DrawPhase  `json:"phase"`
 	Order      *DrawOrder `json:"order,omitempty"`
-	Checks     []Checked  `json:"checks,omitempty"`
+	Checks     []Checked  `json:"checks,omitempty" most:"64,a check list"`
 	Place      Place      `json:"place,omitzero"`
 	Needle     string     `json:"needle,omitempty"`
 	Tube       *Tube      `json:"tube,omitempty"`      // of tube filled

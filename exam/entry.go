@@ -44,18 +44,18 @@ type Hash string
 // Entry is one line of the record: when, by whom, what. It is never changed,
 // only corrected by a later entry that names it.
 type Entry struct {
-	Visit VisitID   `json:"visit"`
+	Visit VisitID   `json:"visit" text:"-"`
 	Seq   int       `json:"seq"` // from 1, without gaps
 	At    time.Time `json:"at"`  // wall clock with offset
 	By    string    `json:"by"`
-	Kind  EntryKind `json:"kind"`
+	Kind  EntryKind `json:"kind" text:"name"`
 
-	Step  StepID `json:"step,omitempty"`
-	Site  Site   `json:"site,omitempty"`
+	Step  StepID `json:"step,omitempty" text:"name"`
+	Site  Site   `json:"site,omitempty" text:"name"`
 	Value *Value `json:"value,omitempty"`
 	// Reason says why a step was not done.
 	Reason string `json:"reason,omitempty"`
-	Note   string `json:"note,omitempty"`
+	Note   string `json:"note,omitempty" text:"note"`
 	// Corrects is the number of the entry that this one replaces; 0 for none.
 	Corrects int `json:"corrects,omitempty"`
 	// WithoutHandOff says why a visit with something for the veterinarian was closed
@@ -74,8 +74,8 @@ type Entry struct {
 	Watch     *WatchLine     `json:"watch,omitempty"`
 	Recheck   *RecheckLine   `json:"recheck,omitempty"` // of a note or a decision
 
-	Prev Hash `json:"prev"`
-	Hash Hash `json:"-"`
+	Prev Hash `json:"prev" text:"-"`
+	Hash Hash `json:"-" text:"-"`
 }
 
 // Opening is what an opened entry holds: the horse as it was known that day.

@@ -41,7 +41,7 @@ const (
 // Birth is a birth date with how well it is known and what it rests on.
 type Birth struct {
 	At        time.Time `json:"at"` // start of the day, month or year where no more is known
-	Precision Precision `json:"precision"`
+	Precision Precision `json:"precision" text:"name"`
 	Basis     string    `json:"basis,omitempty"` // papers, passport, teeth, owner
 }
 
@@ -58,17 +58,17 @@ const (
 
 // Horse is one animal. Revisions are kept; the newest counts.
 type Horse struct {
-	ID       HorseID `json:"id"`
+	ID       HorseID `json:"id" text:"name"`
 	Revision int     `json:"revision"`
 	Name     string  `json:"name"`
-	Kind     Animal  `json:"kind"`
-	Sex      Sex     `json:"sex,omitempty"`
+	Kind     Animal  `json:"kind" text:"name"`
+	Sex      Sex     `json:"sex,omitempty" text:"name"`
 	InFoal   bool    `json:"in_foal,omitempty"`
 	// FoalDue is the day on which the foal is expected, 2026-03-04; empty where
 	// it is not known.
 	FoalDue string `json:"foal_due,omitempty"`
 	// Dam says of a foal whether its mare was vaccinated.
-	Dam      DamVaccinated `json:"dam,omitempty"`
+	Dam      DamVaccinated `json:"dam,omitempty" text:"name"`
 	Birth    Birth         `json:"birth"`
 	Breed    string        `json:"breed,omitempty"`
 	Colour   string        `json:"colour,omitempty"`
@@ -81,9 +81,9 @@ type Horse struct {
 	OwnerPhone   string `json:"owner_phone,omitempty"`
 	Place        string `json:"place,omitempty"`
 	// Cautions are handling cautions, shown on every screen of the exam.
-	Cautions []string `json:"cautions,omitempty"`
+	Cautions []string `json:"cautions,omitempty" most:"100,a list of cautions or reactions"`
 	// Reactions are reactions noted before: to a product, a needle, a handling.
-	Reactions []string `json:"reactions,omitempty"`
+	Reactions []string `json:"reactions,omitempty" most:"100,a list of cautions or reactions"`
 }
 
 // Matches says whether a text occurs in what a person looks a horse up by:

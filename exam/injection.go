@@ -74,7 +74,7 @@ type Order struct {
 	Route      Route   `json:"route,omitempty"`
 	// Against names the diseases of a vaccine, by the keys of the schedule; none
 	// for any other product.
-	Against []string `json:"against,omitempty"`
+	Against []string `json:"against,omitempty" most:"64,an order"`
 	// Decision is the number of the entry that covers it.
 	Decision     int    `json:"decision,omitempty"`
 	SupervisedBy string `json:"supervised_by,omitempty"`
@@ -124,7 +124,7 @@ type InjectionLine struct {
 	Number   int            `json:"number"` // of the injection in its visit, from 1
 	Phase    InjectionPhase `json:"phase"`
 	Order    *Order         `json:"order,omitempty"`
-	Checks   []Checked      `json:"checks,omitempty"`
+	Checks   []Checked      `json:"checks,omitempty" most:"64,a check list"`
 	Place    Place          `json:"place,omitzero"`
 	Needle   string         `json:"needle,omitempty"`
 	VolumeML float64        `json:"volume_ml,omitempty"`

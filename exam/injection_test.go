@@ -223,7 +223,7 @@ func TestAnyLinesFoldAndAreCleaned(t *testing.T) {
 		v := newVisit(rt)
 		for range rapid.IntRange(1, 10).Draw(rt, "lines") {
 			text := rapid.String().Draw(rt, "text")
-			e, err := exam.CleanLines(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
+			e, err := exam.Clean(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
 				Number: rapid.IntRange(-1, 2).Draw(rt, "n"), Phase: rapid.SampledFrom(exam.InjectionPhases()).Draw(rt, "phase"),
 				Order: &exam.Order{Product: text, Lot: text, Against: []string{text}}, Why: text, Sign: text,
 			}, Draw: &exam.DrawLine{Number: 1, Phase: rapid.SampledFrom(exam.DrawPhases()).Draw(rt, "draw"), Tube: &exam.Tube{Label: text}}})

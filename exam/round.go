@@ -101,10 +101,8 @@ func isDay(text string) bool {
 	return err == nil && at.Format(DayForm) == text
 }
 
-// CleanRoundLine makes every text of a line safe to store and to draw. Every
-// store calls it before it writes.
+// CleanRoundLine is Clean for a line of a round, which holds no list.
 func CleanRoundLine(l RoundLine) RoundLine {
-	lines(&l.Day, &l.By, (*string)(&l.Horse), (*string)(&l.Act), &l.Words, &l.To, &l.OnDay, (*string)(&l.Turn))
-	l.At = wholeOffset(l.At)
+	l, _ = Clean(l)
 	return l
 }

@@ -19,11 +19,11 @@ type Settings struct {
 	Person  string `json:"person"`  // who examines, offered at the next visit
 	Routine string `json:"routine"` // name of the default routine; empty for the full exam
 	// Units are the units offered first, by the unit they replace: C -> F, kg -> lb.
-	Units map[Unit]Unit `json:"units,omitempty"`
+	Units map[Unit]Unit `json:"units,omitempty" text:"name"`
 	// WantedHeart and WantedBreath are the half-widths at which a count is firm, /min.
 	WantedHeart  float64 `json:"wanted_heart,omitempty"`
 	WantedBreath float64 `json:"wanted_breath,omitempty"`
-	Theme        string  `json:"theme,omitempty"`
+	Theme        string  `json:"theme,omitempty" text:"name"`
 	Silent       bool    `json:"silent,omitempty"` // no bell
 	// SiteML is the practice's volume into one muscle site from which a question
 	// is asked, WatchMinutes how long a horse is watched after an injection; 0
@@ -36,8 +36,8 @@ type Settings struct {
 	// BackupFolder is a second place, like a stick, into which a backup goes after
 	// each closed visit, and BackupRecipient the public key (age1…) that it is
 	// encrypted to; empty for none.
-	BackupFolder    string `json:"backup_folder,omitempty"`
-	BackupRecipient string `json:"backup_recipient,omitempty"`
+	BackupFolder    string `json:"backup_folder,omitempty" text:"note"`
+	BackupRecipient string `json:"backup_recipient,omitempty" text:"note"`
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }

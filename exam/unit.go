@@ -33,7 +33,7 @@ const (
 // Quantity is a number with its unit, kept as it was typed.
 type Quantity struct {
 	Value float64 `json:"value"`
-	Unit  Unit    `json:"unit"`
+	Unit  Unit    `json:"unit" text:"name"`
 }
 
 // In returns the quantity in another unit of the same kind, by exact factors.

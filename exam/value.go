@@ -9,32 +9,32 @@ import (
 // Value is what was found at one step and site. Which fields it fills depends
 // on its kind; see the field comments.
 type Value struct {
-	Kind Kind `json:"kind"`
+	Kind Kind `json:"kind" text:"name"`
 	// Number holds a rate, a temperature, a median time, a weight or a score,
 	// in the unit that was typed.
 	Number *Quantity `json:"number,omitempty"`
 	// Bound is set where only one side of the number is known, as records made
 	// elsewhere have it ("3 s or more"). Such a value has no figure to compute with.
-	Bound Bound `json:"bound,omitempty"`
+	Bound Bound `json:"bound,omitempty" text:"name"`
 	// Typed is the very text that was typed, where a number was.
 	Typed string `json:"typed,omitempty"`
 	// Words are the keys of the choices of a pick, marks or scale step.
-	Words []string `json:"words,omitempty"`
+	Words []string `json:"words,omitempty" text:"name" most:"64,a value"`
 	// Count says how a rate was counted.
 	Count *Count `json:"count,omitempty"`
 	// TrialsS are all times of a time step, in seconds, in the order taken;
 	// Number is their median.
-	TrialsS []float64 `json:"trials_s,omitempty"`
+	TrialsS []float64 `json:"trials_s,omitempty" most:"100,a value"`
 	// Weight says how a weight was found.
 	Weight *Weight `json:"weight,omitempty"`
 	// Parts are the scores of the parts that Number was made of, by the keys of
 	// the step's parts; a part that was not seen is left out. Empty where the
 	// total was given at once.
-	Parts map[string]float64 `json:"parts,omitempty"`
+	Parts map[string]float64 `json:"parts,omitempty" text:"name" most:"100,a score"`
 	// At is when an event was seen; nil where nobody knows, or not yet.
 	At *time.Time `json:"at,omitempty"`
 	// Text is a free note.
-	Text string `json:"text,omitempty"`
+	Text string `json:"text,omitempty" text:"note"`
 	// Usual is true where the answer was given by the one key for usual.
 	Usual bool `json:"usual,omitempty"`
 }
@@ -73,10 +73,10 @@ const (
 
 // Count says how a rate was counted, with all that is needed to compute it again.
 type Count struct {
-	Method string `json:"method"`
+	Method string `json:"method" text:"name"`
 	// TapsS are the times of every tap that counted, lead-in included, in
 	// seconds from the first key press, by the monotonic clock.
-	TapsS  []float64 `json:"taps_s,omitempty"`
+	TapsS  []float64 `json:"taps_s,omitempty" most:"5000,a count"`
 	LeadIn int       `json:"lead_in,omitempty"`
 	Held   int       `json:"held,omitempty"` // presses of a held key, not counted
 	// WindowS and Counted belong to a count by ear: the seconds until the bell
@@ -88,7 +88,7 @@ type Count struct {
 	HalfWidth float64 `json:"half_width_per_min,omitempty"`
 	Evenness  string  `json:"evenness,omitempty"`
 	// Answers settle long gaps, by the number of the tap before the gap.
-	Answers []GapAnswer `json:"answers,omitempty"`
+	Answers []GapAnswer `json:"answers,omitempty" most:"5000,a count"`
 	// NotBeats are the numbers of taps that the person said were no beat, and
 	// OneSound is true where both heart sounds seemed tapped and were not.
 	NotBeats []int `json:"not_beats,omitempty"`
@@ -122,10 +122,10 @@ const (
 
 // Weight says how a body weight was found.
 type Weight struct {
-	Method string `json:"method"`
+	Method string `json:"method" text:"name"`
 	// Measures are the tape readings as typed, by name: "girth", "girth again",
 	// "length", "height", "neck" and so on.
-	Measures map[string]Quantity `json:"measures,omitempty"`
+	Measures map[string]Quantity `json:"measures,omitempty" text:"name" most:"100,a weight"`
 	// Equation names the equation that turned the measures into a weight.
 	Equation string `json:"equation,omitempty"`
 	// LowKg and HighKg bound the published error of the method, and BandPercent

@@ -90,7 +90,7 @@ func (v Visit) Unwatched() []Injection {
 type HandOffLine struct {
 	To    string `json:"to"` // the veterinarian
 	How   Means  `json:"how,omitempty"`
-	Asked string `json:"asked,omitempty"` // what was asked
+	Asked string `json:"asked,omitempty" text:"note"` // what was asked
 	// ReadBack says that the other side read back what was asked.
 	ReadBack bool `json:"read_back,omitempty"`
 }

@@ -10,7 +10,7 @@ import (
 // Begin opens a visit with its first entry. The opening names the horse by its
 // identity; the horse is written into the entry as it is known now.
 func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
-	e, err := cleanEntry(first)
+	e, err := exam.Clean(first)
 	if err != nil {
 		return exam.Visit{}, err
 	}
@@ -78,7 +78,7 @@ func (r *Record) begin(tx txn, s *summary, horse id, e exam.Entry) (exam.Visit, 
 //
 // Checks are asked in that transaction, before anything is written.
 func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
-	e, err := cleanEntry(e)
+	e, err := exam.Clean(e)
 	if err != nil {
 		return exam.Entry{}, err
 	}

@@ -98,7 +98,7 @@ func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry)
 	if len(entries) == 0 || entries[0].Kind != exam.EntryOpened || entries[0].Opening == nil {
 		return exam.Visit{}, fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
 	}
-	first, err := cleanEntry(entries[0])
+	first, err := exam.Clean(entries[0])
 	if err != nil {
 		return exam.Visit{}, err
 	}
@@ -131,7 +131,7 @@ func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.En
 		return v, err
 	}
 	for _, e := range entries {
-		e, err := cleanEntry(e)
+		e, err := exam.Clean(e)
 		if err != nil {
 			return v, err
 		}

@@ -35,7 +35,11 @@ func readSettings(tx txn) (exam.Settings, error) {
 
 // SaveSettings replaces this machine's settings; no line of the record changes.
 func (r *Record) SaveSettings(s exam.Settings) error {
-	data, err := json.Marshal(cleanSettings(s))
+	s, err := exam.Clean(s)
+	if err != nil {
+		return err
+	}
+	data, err := json.Marshal(s)
 	if err != nil {
 		return fmt.Errorf("write settings: %w", err)
 	}

@@ -9,7 +9,7 @@ import (
 // Strike strikes a visit, and where again names a horse enters its lines again
 // for that horse, in one transaction: all of it or nothing.
 func (r *Record) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.Visit, err error) {
-	e, err = cleanEntry(e)
+	e, err = exam.Clean(e)
 	if err != nil {
 		return struck, entered, err
 	}

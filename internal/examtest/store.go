@@ -149,7 +149,7 @@ func (s *Store) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, er
 		h.ID = exam.HorseID(s.id(at))
 	}
 	if !s.raw {
-		h = cleanHorse(h)
+		h, _ = exam.Clean(h)
 	}
 	h = cloneHorse(h)
 	s.horses[h.ID] = append(s.horses[h.ID], h)
@@ -179,19 +179,5 @@ func (s *Store) SaveSettings(settings exam.Settings) error {
 func cloneHorse(h exam.Horse) exam.Horse {
 	h.Cautions = slices.Clone(h.Cautions)
 	h.Reactions = slices.Clone(h.Reactions)
-	return h
-}
-
-// cleanHorse makes every text of a horse safe to draw.
-func cleanHorse(h exam.Horse) exam.Horse {
-	for _, text := range []*string{&h.Name, &h.Breed, &h.Colour, &h.Markings, &h.Chip, &h.UELN, &h.Owner, &h.OwnerAddress, &h.OwnerPhone, &h.FoalDue, (*string)(&h.Dam), &h.Place, &h.Birth.Basis} {
-		*text = exam.CleanLine(*text, 0)
-	}
-	h = cloneHorse(h)
-	for _, list := range [][]string{h.Cautions, h.Reactions} {
-		for i := range list {
-			list[i] = exam.CleanLine(list[i], 0)
-		}
-	}
 	return h
 }

@@ -80,8 +80,7 @@ func (s standing) Past() ([]exam.Visit, error) { return s.store.past(s.visit.Hor
 func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 	e.Seq, e.Prev = v.Entries+1, v.Last
 	if !s.raw {
-		e.Note, e.Reason, e.By = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0), exam.CleanLine(e.By, 0)
-		clean, err := exam.CleanLines(e)
+		clean, err := exam.Clean(e)
 		if err != nil {
 			return exam.Entry{}, err
 		}

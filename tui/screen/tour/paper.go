@@ -60,11 +60,10 @@ func (o onPaper) Visit() (exam.Visit, error)  { return o.visit, nil }
 func (o onPaper) Past() ([]exam.Visit, error) { return []exam.Visit{o.visit}, nil }
 
 func (p *paper) write(e exam.Entry) (exam.Entry, error) {
-	e, err := exam.CleanLines(e)
+	e, err := exam.Clean(e)
 	if err != nil {
 		return e, err
 	}
-	e.Note, e.Reason, e.By = exam.CleanNote(e.Note), exam.CleanLine(e.Reason, 0), exam.CleanLine(e.By, 0)
 	e.Seq, e.Prev = p.visit.Entries+1, p.visit.Last
 	if _, err := exam.Seal(&e); err != nil {
 		return e, err
