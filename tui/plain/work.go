@@ -139,9 +139,13 @@ const followWords = "finish, hand off, decide, inject, draw, watch, after or qui
 
 // follows is what a line begins of all that follows an exam; nil for nothing.
 func (s *Session) follows(text string) func(exam.VisitID, int) error {
-	return map[string]func(exam.VisitID, int) error{
-		"hand off": s.HandOff, "decide": s.Decide, "inject": s.Inject, "draw": s.Draw, "watch": s.Watch, "after": s.After,
-	}[strings.ToLower(strings.TrimSpace(text))]
+	word := strings.ToLower(strings.TrimSpace(text))
+	for _, k := range script.Kinds() {
+		if k.Command == word && word != "" {
+			return func(id exam.VisitID, number int) error { return s.Procedure(k.Name, id, number) }
+		}
+	}
+	return map[string]func(exam.VisitID, int) error{"hand off": s.HandOff, "decide": s.Decide, "after": s.After}[word]
 }
 
 // procedure goes through one of them, and reads the visit again.

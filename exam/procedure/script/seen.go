@@ -42,7 +42,7 @@ func InVein(n int) []Seen {
 			{"none", "n", "none comes", exam.InjectionNotFound, "Needle out; begin again."},
 		}
 	}
-	return []Seen{{"yes", "b", q.Good + ", blood comes back", "", ""}, {"no", "n", "no blood", exam.InjectionStopped, q.Otherwise}}
+	return []Seen{{"yes", "b", q.Good + ", blood comes back", "", ""}, {"no", "e", "no blood", exam.InjectionStopped, q.Otherwise}}
 }
 
 // AfterDrip is how many of procedure.VeinQuestions are asked before the line

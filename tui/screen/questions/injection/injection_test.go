@@ -311,7 +311,7 @@ func TestIntoAVein(t *testing.T) {
 func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
 	b := sit(t, wide(), screentest.Calming())
 	b.vein()
-	b.Press("u", "i", "d", "n")
+	b.Press("u", "i", "d", "e", "e") // twice: it answers once
 	assert.True(t, b.Reads("How much went in?"), b.View())
 	b.Press("enter", "k")
 	i := b.injection(1)
