@@ -2,6 +2,7 @@ package exam
 
 import (
 	"errors"
+	"fmt"
 	"time"
 )
 
@@ -13,6 +14,15 @@ var (
 	ErrNewer    = errors.New("written by a newer version")
 	ErrStale    = errors.New("changed by somebody else meanwhile")
 )
+
+// NoSuch is an error that is ErrNotFound, said in a sentence of its own.
+func NoSuch(format string, args ...any) error { return &missing{fmt.Sprintf(format, args...)} }
+
+type missing struct{ text string }
+
+func (m *missing) Error() string { return m.text }
+
+func (m *missing) Is(target error) bool { return target == ErrNotFound }
 
 // Settings are a machine's choices; none of them changes the record.
 type Settings struct {

@@ -19,7 +19,7 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 	}
 	horse, ok := parseID(string(e.Opening.Horse.ID))
 	if !ok {
-		return exam.Visit{}, fmt.Errorf("horse %q: %w; save the horse before its visit", e.Opening.Horse.ID, exam.ErrNotFound)
+		return exam.Visit{}, exam.NoSuch("no horse has the number %q in the record; save the horse before its visit", e.Opening.Horse.ID)
 	}
 	var v exam.Visit
 	err = r.update(func(tx txn) error {
@@ -84,7 +84,7 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 	}
 	visit, ok := parseID(string(e.Visit))
 	if !ok {
-		return exam.Entry{}, fmt.Errorf("visit %s: %w", exam.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
+		return exam.Entry{}, exam.NoSuch("no visit has the number %q in the record", exam.CleanLine(string(e.Visit), 60))
 	}
 	var back exam.Entry
 	err = r.update(func(tx txn) error {

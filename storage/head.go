@@ -96,5 +96,5 @@ func missingVisit(tx txn, visit id) error {
 	if n != want.visits {
 		return damaged("%d visits are there, %d were written", n, want.visits)
 	}
-	return fmt.Errorf("visit %s: %w", visit, exam.ErrNotFound)
+	return exam.NoSuch("no visit has the number %q in the record", visit)
 }

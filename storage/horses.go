@@ -55,7 +55,7 @@ func (s *summary) found() (exam.Found, error) {
 func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 	key, ok := parseID(string(which))
 	if !ok {
-		return exam.Horse{}, fmt.Errorf("horse %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
+		return exam.Horse{}, exam.NoSuch("no horse has the number %q in the record", exam.CleanLine(string(which), 60))
 	}
 	var h exam.Horse
 	err := r.view(func(tx txn) error {

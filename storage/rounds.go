@@ -37,7 +37,7 @@ func (r *Record) AddToRound(lines ...exam.RoundLine) error {
 func addToRound(tx txn, l exam.RoundLine) error {
 	horse, ok := parseID(string(l.Horse))
 	if !ok {
-		return fmt.Errorf("horse %q: %w", l.Horse, exam.ErrNotFound)
+		return exam.NoSuch("no horse has the number %q in the record", l.Horse)
 	}
 	if _, err := readSummary(tx, horse); err != nil {
 		return err

@@ -192,5 +192,5 @@ func missingHorse(tx txn, horse id) error {
 	if err != nil {
 		return err
 	}
-	return fmt.Errorf("horse %s: %w", horse, exam.ErrNotFound)
+	return exam.NoSuch("no horse has the number %q in the record", horse)
 }

@@ -35,7 +35,7 @@ func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 func (r *Record) viewVisit(which exam.VisitID, fn func(txn, id) error) error {
 	visit, ok := parseID(string(which))
 	if !ok {
-		return fmt.Errorf("visit %s: %w", exam.CleanLine(string(which), 60), exam.ErrNotFound)
+		return exam.NoSuch("no visit has the number %q in the record", exam.CleanLine(string(which), 60))
 	}
 	return r.view(func(tx txn) error { return fn(tx, visit) })
 }

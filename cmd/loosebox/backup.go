@@ -285,7 +285,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 			Signatures int    `json:"signatures"`
 			OK         bool   `json:"ok"`
 			backupAbout
-		}{"loosebox/drill/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
+		}{"loosebox/backup/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
 	}
 	return e.printf("the drill went well: a backup of %s was decrypted, restored and checked: %d visits, %d entries, %d signatures, every line as it was written; the copy was thrown away\n",
 		about.At.Format("2006-01-02 15:04"), back.Visits, back.Entries, back.Signatures)

@@ -51,14 +51,15 @@ func (e *env) known(word string) func() []string {
 			})
 		}
 	case "VISIT":
-		return func() []string { return append([]string{"last\tthe newest visit"}, e.inRecord(recentNumbers)...) }
-	case "PLACE":
-		return func() (out []string) {
-			for _, s := range steps.Table().All() {
-				out = append(out, string(s.ID)+"\t"+s.Name)
-			}
-			return out
+		return func() []string {
+			return append([]string{"last\tthe newest visit"}, e.inRecord(func(r *storage.Record) []string { return recentNumbers(r) })...)
 		}
+	case "REHEARSAL":
+		return func() []string {
+			return append([]string{"last\tthe newest rehearsal"}, e.inRecord(func(r *storage.Record) []string { return recentNumbers(r.Rehearsals()) })...)
+		}
+	case "PLACE":
+		return places
 	case "ROUTINE":
 		return func() (out []string) {
 			if e.tables() == nil {
@@ -82,10 +83,21 @@ func (e *env) known(word string) func() []string {
 	return nil
 }
 
+// places are the steps, and their sites where they have several.
+func places() (out []string) {
+	for _, s := range steps.Table().All() {
+		out = append(out, string(s.ID)+"\t"+s.Name)
+		for _, site := range s.Sites {
+			out = append(out, string(s.ID)+":"+string(site)+"\t"+s.Name)
+		}
+	}
+	return out
+}
+
 // mostOffered is how many visits are offered.
 const mostOffered = 30
 
-func recentNumbers(r *storage.Record) (out []string) {
+func recentNumbers(r exam.Store) (out []string) {
 	recent, _ := r.Recent(mostOffered)
 	for _, v := range recent {
 		out = append(out, shortNumber(v.ID)+"\t"+exam.CleanLine(v.Horse.Name, 40)+", "+v.OpenedAt.Format("2006-01-02 15:04"))

@@ -33,8 +33,8 @@ upper. ANSWER is typed as in the exam, with its unit: 101.2F, 38.4C, 44/min, pin
 --not-done REASON writes that the step was not done. --note TEXT adds a note, to
 the visit or to the place. A closed visit asks for --reason; what is added to it
 says that it is late, and --happened says when it happened.`,
-		Example: `  loosebox correct VISIT temp.rectal 101.2F --reason "misread the thermometer" --by "Ann Bell"
-  loosebox correct VISIT --note "owner rang: coughed at night" --happened "2026-03-04 22:00" --reason "told the day after"`,
+		Example: `  loosebox correct Bramble@last temp.rectal 101.2F --reason "misread the thermometer" --by "Ann Bell"
+  loosebox correct Bramble@last --note "owner rang: coughed at night" --by "Ann Bell" --reason "told the day after"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -79,7 +79,9 @@ func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
 		if page, err = e.page(store, page.Visit.ID); err != nil {
 			return err
 		}
-		return e.printJSON(report.JSON(page))
+		doc := report.JSON(page)
+		doc.Schema = "loosebox/correct/1"
+		return e.printJSON(doc)
 	}
 	v, err := store.Visit(page.Visit.ID)
 	if err != nil {
@@ -174,7 +176,12 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 	id, site, _ := strings.Cut(exam.CleanLine(text, 80), ":")
 	step, ok := e.steps.ByID(exam.StepID(strings.TrimSpace(id)))
 	if !ok {
-		return step, "", usage("no step is called %q; loosebox show VISIT --json names those of a visit", strings.TrimSpace(id))
+		id = strings.TrimSpace(id)
+		var names []string
+		for _, s := range e.steps.All() {
+			names = append(names, string(s.ID))
+		}
+		return step, "", usage("no step is called %q%s; loosebox show VISIT --json names those of a visit", id, didYouMean(id, names))
 	}
 	site = strings.TrimSpace(site)
 	if step.HasSite(exam.Site(site)) {
@@ -188,6 +195,9 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 		if step.HasSite(s) {
 			names = append(names, string(s))
 		}
+	}
+	if site != "" {
+		return step, "", usage("%s has no site %q%s; there are: %s", step.ID, site, didYouMean(site, names), strings.Join(names, ", "))
 	}
 	return step, "", usage("name the site of %s after a colon: %s", step.ID, strings.Join(names, ", "))
 }

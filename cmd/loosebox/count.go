@@ -68,7 +68,7 @@ func (e *env) readTimes(file string) ([]float64, error) {
 		f, err := outside.Open(file, maxOwnFile)
 		if err != nil {
 			if errors.Is(err, os.ErrNotExist) {
-				return nil, noSuch("%s is not there", file)
+				return nil, exam.NoSuch("%s is not there", file)
 			}
 			return nil, fmt.Errorf("the times cannot be read: %w", err)
 		}

@@ -42,10 +42,8 @@ injection its dose; wait and stop without --covers hold for everything.
 --until is 18:00, tonight, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
 holds for 24 hours. --corrects ENTRY puts right a decision that was written down:
 both stay readable, and nothing new is unlocked.`,
-		Example: `  loosebox decide VISIT --vet "Dr Vale" --how "by telephone" --ruling "go ahead" \
-    --words "Give Vaccine A in the neck, draw blood for a count." \
-    --covers "injection:Vaccine A:IM:1 dose" --covers draw --until 18:00 --read-back --by "Ann Bell"
-  loosebox decide VISIT --vet "Dr Vale" --how here --ruling wait --words "Not before I have seen her."`,
+		Example: `  loosebox decide Wren@last --vet "Dr Vale" --how "by telephone" --ruling "go ahead" --words "Draw blood for a count." --covers draw --read-back --by "Ann Bell"
+  loosebox decide Wren@last --vet "Dr Vale" --how here --ruling wait --words "Not before I have seen her." --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -70,7 +68,7 @@ both stay readable, and nothing new is unlocked.`,
 }
 
 func (e *env) decide(r *storage.Record, id exam.VisitID, f decideFlags) error {
-	if f.vet == "" && f.ruling == "" && f.words == "" {
+	if f.vet == "" && f.ruling == "" && f.words == "" && !e.asJSON {
 		return e.follow(r, following{use: "decide VISIT", screen: nav.Decision, run: (*plain.Session).Decide}, id, f.corrects, f.by)
 	}
 	v, err := findVisit(r, id)
@@ -109,7 +107,7 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 			stands = stands || old.Seq == f.corrects && !old.Corrected
 		}
 		if !stands {
-			return d, noSuch("entry %d of this visit is no decision that stands", f.corrects)
+			return d, exam.NoSuch("entry %d of this visit is no decision that stands", f.corrects)
 		}
 		if f.why == "" {
 			return d, usage("a correction says why: --reason TEXT")

@@ -30,8 +30,7 @@ owner have it, so that due can reckon from it. Nobody injects here, so that no
 decision is needed. It goes into the visit that is open, or into one closed visit
 that holds the horse's papers. --corrects VISIT:NUMBER puts right one that was noted,
 and --never says that it was not given.`,
-		Example: `  loosebox dose Bracken --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"
-  loosebox dose Bracken --corrects VISIT:1 --never --reason "another horse's passport"`,
+		Example: `  loosebox dose Bramble --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -108,13 +107,17 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	if exam.CleanLine(f.why, 0) == "" {
 		return usage("a correction says why: --reason TEXT")
 	}
-	v, err := findVisit(d.Store, exam.VisitID(id))
+	visit, err := whichVisit(d.Store, id)
+	if err != nil {
+		return err
+	}
+	v, err := findVisit(d.Store, visit)
 	if err != nil {
 		return err
 	}
 	i, ok := v.Injection(n)
 	if !ok || !i.Earlier() || v.Horse.ID != h.ID {
-		return noSuch("dose %d of this visit is no dose of %s noted from papers", n, exam.CleanLine(h.Name, 40))
+		return exam.NoSuch("dose %d of this visit is no dose of %s noted from papers", n, exam.CleanLine(h.Name, 40))
 	}
 	l := due.NotGiven(i)
 	if !f.never {

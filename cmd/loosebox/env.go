@@ -53,6 +53,7 @@ type env struct {
 	problems []string // files of the practice that were refused
 	keeper   *keeper  // of the record that is open
 	shown    bool     // the screens were open and said what there is to say
+	printed  bool     // the JSON object was printed
 
 	ctx       context.Context      //nolint:containedctx // of the run; a signal ends it
 	interrupt func(syscall.Signal) // ends it in the same way
@@ -274,7 +275,7 @@ func findHorse(store exam.Store, text string) (exam.Horse, error) {
 	case 1:
 		return named[0], nil
 	case 0:
-		return exam.Horse{}, noSuch("no horse is called %q%s; loosebox horses lists them", exam.CleanLine(text, 40), meantHorse(text, all))
+		return exam.Horse{}, exam.NoSuch("no horse is called %q%s; loosebox horses lists them", exam.CleanLine(text, 40), meantHorse(text, all))
 	default:
 		return exam.Horse{}, &usageError{fmt.Sprintf("%d horses are called %q; name the one you mean by its number from loosebox horses", len(named), exam.CleanLine(text, 40))}
 	}

@@ -159,7 +159,7 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	}
 	r, ok := steps.Find(e.routines, name)
 	if !ok {
-		return "", usage("no routine is called %q; there are: %s", exam.CleanLine(name, 40), e.routineNames())
+		return "", e.noRoutine(name)
 	}
 	context, err := contextOf(f)
 	if err != nil {
@@ -237,10 +237,10 @@ func contextOf(f examFlags) (exam.Context, error) {
 	return c, nil
 }
 
-func (e *env) routineNames() string {
+func (e *env) noRoutine(name string) error {
 	names := make([]string, len(e.routines))
 	for i, r := range e.routines {
 		names[i] = r.Name
 	}
-	return strings.Join(names, ", ")
+	return usage("no routine is called %q%s; there are: %s", exam.CleanLine(name, 40), didYouMean(name, names), strings.Join(names, ", "))
 }

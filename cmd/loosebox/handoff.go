@@ -19,8 +19,8 @@ it stand the S and O of a SOAP note; assessment and plan are the veterinarian's
 and stay empty.
 With --to it writes down that the page was read: to whom, how, what was asked, and
 whether the other side said it back.`,
-		Example: `  loosebox handoff VISIT
-  loosebox handoff VISIT --to "Dr Vale" --how "by telephone" --ask "May he travel?" --read-back --by "Ann Bell"`,
+		Example: `  loosebox handoff last
+  loosebox handoff Wren@last --to "Dr Vale" --how "by telephone" --ask "May she travel?" --read-back --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -66,7 +66,7 @@ func (e *env) handed(r *storage.Record, id exam.VisitID, asked string, f toldFla
 	page := d.Page(seen, asked, by, e.now())
 	l := exam.HandOffLine{To: f.to, How: how, Asked: page.Asks(), ReadBack: f.readBack}
 	entry := exam.Entry{Visit: id, Kind: exam.EntryHandedOff, At: e.now(), By: by, Reason: f.why, HandOff: &l}
-	return e.writeDown(r, entry, "loosebox/handed/1", asJSON)
+	return e.writeDown(r, entry, "loosebox/handoff/1", asJSON)
 }
 
 func (e *env) handoff(r *storage.Record, id exam.VisitID, asked string, asJSON bool) error {

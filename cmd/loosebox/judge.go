@@ -62,7 +62,7 @@ func (e *env) withInput(file string, work func(in io.Reader, name string) error)
 	f, err := outside.Open(file, 0) // who reads it knows the limit
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return noSuch("%s is not there", exam.CleanLine(file, 0))
+			return exam.NoSuch("%s is not there", exam.CleanLine(file, 0))
 		}
 		return fmt.Errorf("the file cannot be read: %w", err)
 	}

@@ -11,6 +11,7 @@ import (
 
 // printJSON writes one object, indented, to the results.
 func (e *env) printJSON(v any) error {
+	e.printed = true
 	enc := json.NewEncoder(e.out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")

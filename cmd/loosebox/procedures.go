@@ -176,7 +176,7 @@ func (f following) name() string { return strings.Fields(f.use)[0] }
 func findVisit(store exam.Store, id exam.VisitID) (exam.Visit, error) {
 	v, err := store.Visit(id)
 	if errors.Is(err, exam.ErrNotFound) {
-		return v, noSuch("no visit has the number %q; loosebox visits HORSE lists them", exam.CleanLine(string(id), 40))
+		return v, exam.NoSuch("no visit has the number %q; loosebox visits HORSE lists them", exam.CleanLine(string(id), 40))
 	}
 	return v, err
 }

@@ -17,29 +17,34 @@ import (
 func (e *env) marksCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "marks VISIT", Short: "the marks of one rehearsal, with the truth beside each answer", Args: cobra.ExactArgs(1),
+		Use: "marks REHEARSAL", Short: "the marks of one rehearsal, with the truth beside each answer", Args: cobra.ExactArgs(1),
 		Long: `marks works the marks of a finished rehearsal out again from its stored lines: the
 order, what was missed, how far each count was off, which findings were right,
-and three things to do better. Its number is in loosebox rehearsals.`,
+and three things to do better. REHEARSAL is the end of its number in loosebox
+rehearsals, six characters or more, or last: the newest that is finished.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error { return e.marks(r, exam.VisitID(args[0]), asJSON) })
+			return e.existing(func(r *storage.Record) error { return e.marks(r, args[0], asJSON) })
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
 
-func (e *env) marks(r *storage.Record, id exam.VisitID, asJSON bool) error {
+func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 	d, err := e.deps(r)
 	if err != nil {
 		return err
 	}
-	entries, err := r.Rehearsals().Entries(id)
+	id, err := whichRehearsal(r.Rehearsals(), which)
+	var entries []exam.Entry
+	if err == nil {
+		entries, err = r.Rehearsals().Entries(id)
+	}
 	if errors.Is(err, exam.ErrNotFound) {
-		return noSuch("no rehearsal has the number %q; loosebox rehearsals lists them", exam.CleanLine(string(id), 40))
+		return exam.NoSuch("no rehearsal has the number %q; loosebox rehearsals lists them", exam.CleanLine(which, 40))
 	}
 	if err != nil {
 		return err
@@ -56,6 +61,20 @@ func (e *env) marks(r *storage.Record, id exam.VisitID, asJSON bool) error {
 		return e.printJSON(m)
 	}
 	return e.printf("%s", rehearse.Text(m, pageWidth))
+}
+
+// whichRehearsal is the rehearsal that a text names; last is the newest that is finished.
+func whichRehearsal(store exam.Store, text string) (exam.VisitID, error) {
+	if text != "last" {
+		return whichVisit(store, text)
+	}
+	all, err := store.Recent(0)
+	for _, v := range all {
+		if v.Closed() {
+			return v.ID, err
+		}
+	}
+	return "", errors.Join(err, exam.NoSuch("no rehearsal is finished yet"))
 }
 
 // rehearsalFlags are the flags of rehearsals.
@@ -106,7 +125,7 @@ func (e *env) rehearsals(r *storage.Record, f rehearsalFlags) error {
 		}
 	}
 	if f.person != "" && len(people) == 0 {
-		return noSuch("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody", exam.CleanLine(f.person, 40))
+		return exam.NoSuch("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody", exam.CleanLine(f.person, 40))
 	}
 	return e.toFile(f.file, func() error { return e.printRehearsals(people, not, f.as) })
 }
@@ -129,7 +148,7 @@ func (e *env) printRehearsals(people []progress.Person, not []progress.Unmarked,
 		}
 	}
 	for _, n := range not {
-		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2006-01-02 15:04"), n.By, n.Visit, n.Why))
+		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2006-01-02 15:04"), n.By, shortNumber(n.Visit), n.Why))
 	}
 	if len(people) == 0 && len(not) == 0 {
 		e.say("Nothing was rehearsed yet.")
@@ -160,7 +179,7 @@ func (e *env) printPerson(p progress.Person) error {
 		if !point.Finished {
 			row[3] = "open"
 		}
-		rows = append(rows, append(row, string(point.Visit)))
+		rows = append(rows, append(row, shortNumber(point.Visit)))
 	}
 	if err := columns(e.out, rows); err != nil {
 		return err

@@ -89,7 +89,7 @@ func (e *env) rehearse(f rehearseFlags) error {
 		f.routine = c.Routine
 	}
 	if _, ok := steps.Find(e.routines, f.routine); !ok {
-		return usage("no routine is called %q; there are: %s", exam.CleanLine(f.routine, 40), e.routineNames())
+		return e.noRoutine(f.routine)
 	}
 	if f.wav != "" {
 		return e.writeSound(c, f)
@@ -115,7 +115,7 @@ func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now ti
 		for i, c := range all {
 			names[i] = c.Name
 		}
-		return c, noSuch("no case is called %q%s; there are: %s", exam.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
+		return c, exam.NoSuch("no case is called %q%s; there are: %s", exam.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
 	}
 	return c, nil
 }

@@ -21,6 +21,7 @@ import (
 // run parses a command line, runs it and turns its error into words and a code.
 func (e *env) run(args []string) int {
 	e.lettersOnly()
+	e.asJSON = wantsJSON(args)
 	root := e.root()
 	root.SetArgs(args)
 	stop := e.listen()
@@ -29,29 +30,74 @@ func (e *env) run(args []string) int {
 	if !e.shown {
 		e.tell() // whichever command it was
 	}
+	code, text := e.ending(command, err)
+	if text == "" {
+		return code
+	}
+	e.say("loosebox: " + text)
+	if e.asJSON && !e.printed {
+		_ = e.printJSON(failureOf(command, code, text)) // it was said already
+	}
+	return code
+}
+
+// ending is the exit code of a run, and what is said about its error.
+func (e *env) ending(command *cobra.Command, err error) (code int, text string) {
 	if s := e.interrupted(); s != nil {
 		if err != nil {
-			e.say("loosebox: " + s.Error())
+			text = s.Error()
 		}
-		return s.code()
+		return s.code(), text
 	}
 	if err == nil {
-		return exitDone
+		return exitDone, ""
 	}
-	text := err.Error()
+	text = inWords(err)
 	var wrongUse *usageError
-	if errors.As(err, &wrongUse) || isCobraUsage(text) {
-		text = plainly(command, text)
-		if isCountOfWords(text) {
-			text = "too few words, or too many; it is written " + command.UseLine()
+	if !errors.As(err, &wrongUse) && !isCobraUsage(text) {
+		return codeOf(err), text
+	}
+	text = plainly(command, text)
+	if isCountOfWords(text) {
+		text = "too few words, or too many; it is written " + command.UseLine()
+	}
+	return exitUsage, text + hint(command, text)
+}
+
+// wantsJSON says that the words of a command line ask for one JSON object, also where
+// they cannot be parsed.
+func wantsJSON(args []string) bool {
+	for _, word := range args {
+		switch word {
+		case "--":
+			return false
+		case "--json", "--json=true":
+			return true
 		}
-		e.say("loosebox: " + text + hint(command, text))
-		return exitUsage
 	}
-	if !errors.Is(err, errSilent) {
-		e.say("loosebox: " + text)
-	}
-	return codeOf(err)
+	return false
+}
+
+// failureJSON is the object of a command that failed. It has the command's schema, and
+// nothing but the error beside it.
+type failureJSON struct {
+	Schema string `json:"schema"`
+	Error  struct {
+		Code int    `json:"code"` // the exit code
+		Text string `json:"text"` // what is said
+	} `json:"error"`
+}
+
+func failureOf(c *cobra.Command, code int, text string) failureJSON {
+	f := failureJSON{Schema: schemaOf(c)}
+	f.Error.Code, f.Error.Text = code, exam.CleanNote(text)
+	return f
+}
+
+// schemaOf names the object that a command prints: loosebox/horses/1, loosebox/volume-drip/1.
+func schemaOf(c *cobra.Command) string {
+	words := strings.Fields(c.CommandPath())
+	return words[0] + "/" + strings.Join(words[1:], "-") + "/1"
 }
 
 // plainly makes the parser's complaint plain: which command or flag was probably
@@ -75,6 +121,12 @@ func plainly(c *cobra.Command, text string) string {
 		}
 		return text
 	}
+	if word, ok := strings.CutPrefix(text, "flag needs an argument: "); ok {
+		return exam.CleanLine(word, 40) + " needs a word behind it"
+	}
+	if m := wrongShort().FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("%s has no flag -%s", c.CommandPath(), exam.CleanLine(m[1], 10))
+	}
 	if m := wrongNumber().FindStringSubmatch(text); m != nil {
 		return fmt.Sprintf("%s is a whole number, not %q", m[2], exam.CleanLine(m[1], 40))
 	}
@@ -82,6 +134,8 @@ func plainly(c *cobra.Command, text string) string {
 }
 
 var flagName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?m)^ +(?:-\w, )?--([\w-]+)`) })
+
+var wrongShort = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^unknown shorthand flag: '(.*)' in`) })
 
 var wrongNumber = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag: strconv\.`)
@@ -127,6 +181,36 @@ func narrow(text string) string {
 	return strings.Join(paragraphs, "\n\n")
 }
 
+// setExamples sets examples as wide as a page: a line that goes on ends as shells have it.
+func setExamples(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		var b strings.Builder
+		at := 0
+		for n, word := range shellWords().FindAllString(line, -1) {
+			w := ansi.StringWidth(word)
+			switch {
+			case n == 0:
+				b.WriteString("  ")
+				at = 2
+			case at+1+w > pageWidth-2:
+				b.WriteString(" \\\n    ")
+				at = 4
+			default:
+				b.WriteByte(' ')
+				at++
+			}
+			b.WriteString(word)
+			at += w
+		}
+		lines[i] = b.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// shellWords are words as a shell takes them apart, quotes included.
+var shellWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`"[^"]*"|\S+`) })
+
 // filled breaks a text between words.
 func filled(text string, wide int) string {
 	var b strings.Builder
@@ -156,9 +240,6 @@ func hint(command *cobra.Command, text string) string {
 	}
 	return " " + how
 }
-
-// errSilent ends a command with code 1 or another after its own output said why.
-var errSilent = errors.New("said already")
 
 // isCobraUsage recognises the parser's own complaints, which have no type.
 func isCobraUsage(text string) bool {
@@ -210,20 +291,46 @@ Without a command it opens the home screen.`,
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages", "FlagUsagesWrapped 80"))
 	help := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, args []string) {
-		c.Long, c.Example = narrow(c.Long), narrow(c.Example)
+		c.Long, c.Example = narrow(c.Long), setExamples(c.Example)
 		help(c, args)
 	})
 	root.InitDefaultCompletionCmd(root.Name())
-	for _, c := range root.Commands() {
-		if !c.HasSubCommands() {
-			e.offer(c)
-		}
-		if c.Name() == "completion" {
-			c.Args = cobra.ArbitraryArgs
-			c.RunE = func(c *cobra.Command, _ []string) error {
-				return usage("%s is written with a shell: bash, zsh, fish or powershell", c.CommandPath())
-			}
-		}
-	}
+	root.InitDefaultHelpCmd()
+	e.finish(root)
 	return root
+}
+
+// helpOn shows the help of a command that is there.
+func helpOn(c *cobra.Command, args []string) error {
+	on, rest, err := c.Root().Find(args)
+	if err != nil || len(rest) > 0 {
+		word := strings.Join(args, " ")
+		var names []string
+		for _, sub := range c.Root().Commands() {
+			names = append(names, sub.Name())
+		}
+		return usage("there is no command %q%s", exam.CleanLine(word, 40), didYouMean(word, names))
+	}
+	on.InitDefaultHelpFlag()
+	return on.Help()
+}
+
+// finish gives a command and those below it their completion and their examples.
+func (e *env) finish(c *cobra.Command) {
+	if c.Name() == "completion" {
+		c.Args = cobra.ArbitraryArgs
+		c.RunE = func(c *cobra.Command, _ []string) error {
+			return usage("%s is written with a shell: bash, zsh, fish or powershell", c.CommandPath())
+		}
+	} else if c.Name() == "help" {
+		c.Run, c.RunE = nil, helpOn
+	} else if c.HasParent() && c.ValidArgsFunction == nil && c.Parent().Name() != "completion" {
+		e.offer(c)
+	}
+	if text, ok := examples()[c.CommandPath()]; ok {
+		c.Example = text
+	}
+	for _, below := range c.Commands() {
+		e.finish(below)
+	}
 }

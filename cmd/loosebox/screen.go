@@ -56,7 +56,7 @@ func (e *env) desk(store exam.Store) desk.Desk {
 // lineByLine says that nothing is drawn again: it was asked for, or there is no
 // terminal that could.
 func (e *env) lineByLine() bool {
-	return e.plain || !e.inTerminal || !e.outTerminal || e.lookup("TERM") == "dumb"
+	return e.plain || e.asJSON || !e.inTerminal || !e.outTerminal || e.lookup("TERM") == "dumb"
 }
 
 // kept is the record with its keeper, who makes a backup after each closed visit.

@@ -52,8 +52,8 @@ func (e *env) passphrase(prompt string, twice bool) (string, error) {
 // askPassphrase asks in a terminal, where what is typed is not shown.
 func (e *env) askPassphrase(prompt string, twice bool) (string, error) {
 	in, ok := e.in.(*os.File)
-	if !ok || !e.inTerminal {
-		return "", usage("there is no terminal to ask for the passphrase: set %s or %s", passphraseVariable, passphraseFileVariable)
+	if !ok || !e.mayAsk() {
+		return "", usage("nobody can be asked for the passphrase here: set %s or %s", passphraseVariable, passphraseFileVariable)
 	}
 	ask := func(prompt string) (string, error) {
 		_, _ = fmt.Fprint(e.errOut, prompt) // a prompt that fails is no matter

@@ -47,7 +47,7 @@ leaves out what is not asked of it.`,
 func (e *env) sheet(routine, horse string) (report.Sheet, error) {
 	r, ok := steps.Find(e.routines, routine)
 	if !ok {
-		return report.Sheet{}, usage("no routine is called %q; there are: %s", exam.CleanLine(routine, 40), e.routineNames())
+		return report.Sheet{}, e.noRoutine(routine)
 	}
 	if horse == "" {
 		return report.NewSheet(r, e.steps, nil, exam.Class{}, e.judge), nil

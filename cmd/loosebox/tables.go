@@ -2,9 +2,9 @@ package main
 
 import (
 	"runtime/debug"
+	"slices"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -48,7 +48,7 @@ many limits stand on which kind of source, by class.`,
 			}
 			e.tell()
 			if class != "" && !e.knownClass(class) {
-				return usage("no class is called %q; loosebox ranges names them all", exam.CleanLine(class, 40))
+				return usage("no class is called %q%s; loosebox ranges names them all", exam.CleanLine(class, 40), didYouMean(class, classNames()))
 			}
 			if summary {
 				return e.summarizeRanges(class, asJSON)
@@ -88,13 +88,14 @@ func (e *env) listRanges(class string, asJSON bool) error {
 	return columns(e.out, rows)
 }
 
-func (e *env) knownClass(class string) bool {
+func (e *env) knownClass(class string) bool { return slices.Contains(classNames(), class) }
+
+func classNames() []string {
+	var names []string
 	for _, c := range ranges.Classes() {
-		if string(c) == class {
-			return true
-		}
+		names = append(names, string(c))
 	}
-	return false
+	return names
 }
 
 func (e *env) limits(l ranges.Limit) limits {
@@ -122,16 +123,6 @@ func (e *env) versionCommand() *cobra.Command {
 				}
 			}
 			return e.printf("loosebox %s%s\n", version, commit)
-		},
-	}
-}
-
-func (e *env) manCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "man DIR", Short: "write the manual pages into a folder", Args: cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			now := e.now()
-			return doc.GenManTree(c.Root(), &doc.GenManHeader{Title: "LOOSEBOX", Section: "1", Source: "loosebox", Date: &now}, args[0])
 		},
 	}
 }

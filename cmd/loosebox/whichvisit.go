@@ -25,16 +25,6 @@ func shortNumber(id exam.VisitID) string {
 	return string(id[len(id)-shownShort:])
 }
 
-// notFound is a sentence about something that is not there, for exit code 3.
-type notFound struct{ text string }
-
-func (n *notFound) Error() string { return n.text }
-
-// Is makes it exam.ErrNotFound.
-func (n *notFound) Is(target error) bool { return target == exam.ErrNotFound }
-
-func noSuch(format string, args ...any) error { return &notFound{fmt.Sprintf(format, args...)} }
-
 // didYouMean ends a sentence with the word of a list that was probably meant.
 func didYouMean(typed string, known []string) string {
 	if i := ownfile.Nearest(typed, known); i >= 0 {
@@ -74,7 +64,7 @@ func whichVisit(store exam.Store, text string) (exam.VisitID, error) {
 	case limit == 1 && len(all) == 1:
 		return all[0].ID, nil
 	case limit == 1:
-		return "", noSuch("no visit is in the record yet")
+		return "", exam.NoSuch("no visit is in the record yet")
 	}
 	return visitEnding(store, all, text)
 }
@@ -91,7 +81,7 @@ func cutLast(text, sep string) (before, after string, ok bool) {
 func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID, error) {
 	end := strings.ToLower(exam.CleanLine(text, 40))
 	if len(end) < leastShort {
-		return "", noSuch("no visit has the number %q: give its last %d characters or more, last, or HORSE@2026-03-02; loosebox visits HORSE lists them", end, leastShort)
+		return "", exam.NoSuch("no visit has the number %q: give its last %d characters or more, last, or HORSE@2026-03-02; loosebox visits HORSE lists them", end, leastShort)
 	}
 	horses, err := store.Horses()
 	if err != nil {
@@ -112,7 +102,7 @@ func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID,
 	}
 	switch len(found) {
 	case 0:
-		return "", noSuch("no visit has a number that ends in %q; loosebox visits HORSE lists them", end)
+		return "", exam.NoSuch("no visit has a number that ends in %q; loosebox visits HORSE lists them", end)
 	case 1:
 		for id := range found {
 			return id, nil
@@ -146,7 +136,7 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	}
 	switch len(those) {
 	case 0:
-		return "", noSuch("%s has no visit on %s; loosebox visits %q lists them", exam.CleanLine(h.Name, 40), exam.CleanLine(when, 20), exam.CleanLine(h.Name, 40))
+		return "", exam.NoSuch("%s has no visit on %s; loosebox visits %q lists them", exam.CleanLine(h.Name, 40), exam.CleanLine(when, 20), exam.CleanLine(h.Name, 40))
 	case 1:
 		return those[0].ID, nil
 	}

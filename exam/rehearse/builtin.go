@@ -40,7 +40,7 @@ func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
 func CaseFile(name string) (string, error) {
 	data, err := files.ReadFile("cases/" + name + ".yaml")
 	if err != nil {
-		return "", fmt.Errorf("no built-in case %q: %w", exam.CleanLine(name, 40), exam.ErrNotFound)
+		return "", exam.NoSuch("there is no built-in case %q", exam.CleanLine(name, 40))
 	}
 	return string(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))), nil
 }

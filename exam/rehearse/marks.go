@@ -7,7 +7,7 @@ import (
 )
 
 // MarksSchema names the form of Marks as JSON.
-const MarksSchema = "loosebox/rehearse/1"
+const MarksSchema = "loosebox/marks/1"
 
 // Marks say how a rehearsal went, each mark with what it rests on. They are made from the stored entries, the case and
 // the seed alone, so that they come out the same whenever they are made.

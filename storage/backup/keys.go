@@ -115,7 +115,7 @@ func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error)
 			data, err = io.ReadAll(io.LimitReader(plain, maxKey))
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w (%w)", name, ErrNotWhole, err)
+			return nil, fmt.Errorf("%s: %w", name, &notWhole{err})
 		}
 	}
 	list, err := age.ParseIdentities(bytes.NewReader(data))

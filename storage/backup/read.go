@@ -22,6 +22,16 @@ import (
 // key, a changed bit, a cut end. Nothing of it is used then.
 var ErrNotWhole = errors.New("this is no whole backup, or the passphrase or key is another one")
 
+// notWhole is ErrNotWhole with what the reader of the file met, which says nothing to
+// a person.
+type notWhole struct{ cause error }
+
+func (n *notWhole) Error() string { return ErrNotWhole.Error() }
+
+func (n *notWhole) Is(target error) bool { return target == ErrNotWhole }
+
+func (n *notWhole) Unwrap() error { return n.cause }
+
 // maxRecord is the largest record that is believed.
 const maxRecord = 1 << 40
 
@@ -54,7 +64,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 	var about About
 	plain, err := age.Decrypt(src, with...)
 	if err != nil {
-		return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
+		return about, &notWhole{err}
 	}
 	root, err := os.OpenRoot(folder)
 	if err != nil {
@@ -69,7 +79,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 			break
 		}
 		if err != nil {
-			return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
+			return about, &notWhole{err}
 		}
 		if !allowed(h.Name) || h.Typeflag != tar.TypeReg || sparse(h) || seen[h.Name] || h.Name != storage.FileName && h.Size > maxOwn || h.Size > maxRecord {
 			return about, fmt.Errorf("%w (it holds %q, which no backup has)", ErrNotWhole, h.Name)
@@ -84,7 +94,7 @@ func Unpack(src io.Reader, folder string, with ...age.Identity) (About, error) {
 	}
 	// The last bytes: only here is the end of the file verified.
 	if _, err := io.Copy(io.Discard, plain); err != nil {
-		return about, fmt.Errorf("%w (%w)", ErrNotWhole, err)
+		return about, &notWhole{err}
 	}
 	if !seen[nameAbout] || !seen[storage.FileName] || about.Schema != Schema {
 		return about, fmt.Errorf("%w (it holds no record)", ErrNotWhole)
@@ -99,7 +109,7 @@ func unpackOne(root *os.Root, h *tar.Header, from io.Reader, about *About) error
 			err = json.Unmarshal(data, about)
 		}
 		if err != nil {
-			return fmt.Errorf("%w (%w)", ErrNotWhole, err)
+			return &notWhole{err}
 		}
 		return nil
 	}
@@ -119,7 +129,7 @@ func unpackOne(root *os.Root, h *tar.Header, from io.Reader, about *About) error
 	case errors.As(err, &disk):
 		return fmt.Errorf("unpack the backup: %w", err)
 	case err != nil:
-		return fmt.Errorf("%w (%w)", ErrNotWhole, err)
+		return &notWhole{err}
 	case synced != nil:
 		return fmt.Errorf("unpack the backup: %w", synced)
 	}

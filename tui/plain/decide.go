@@ -19,7 +19,7 @@ func (s *Session) Decide(id exam.VisitID, number int) error {
 	w.number = number
 	stands, found := w.standing(number)
 	if number > 0 && !found {
-		return fmt.Errorf("entry %d of this visit is no decision that stands: %w", number, exam.ErrNotFound)
+		return exam.NoSuch("entry %d of this visit is no decision that stands", number)
 	}
 	if number > 0 {
 		w.line("This puts right: %s, by %s: %q. It unlocks nothing new: what the veterinarian says now is a new decision.",

@@ -2,7 +2,6 @@ package plain
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"loosebox/exam"
@@ -42,7 +41,7 @@ func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error
 	}
 	w.script = script.KindOf(name).Make(w.at, number, "")
 	if number > 0 && !w.script.Begun() {
-		return fmt.Errorf("%s %d of this visit: %w", name, number, exam.ErrNotFound)
+		return exam.NoSuch("this visit has no %s %d", name, number)
 	}
 	if err := w.play(name); err != nil || name == script.Watch {
 		return err

@@ -179,7 +179,7 @@ func (s *watch) none() *Question {
 	return &Question{
 		ID: "watch none", Head: plain("", "No watch runs in this visit. One begins when an injection is given."), Listed: true,
 		Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
-		Ends:    fmt.Errorf("no watch runs in this visit; one begins when an injection is given: %w", exam.ErrNotFound),
+		Ends:    exam.NoSuch("no watch runs in this visit; one begins when an injection is given"),
 	}
 }
 

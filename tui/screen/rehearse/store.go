@@ -66,7 +66,7 @@ func again(d *nav.Deps, cases []rehearse.Case, v exam.Visit) (*rehearse.Horse, e
 	origin, _ := rehearse.OriginOf(v)
 	c, ok := rehearse.CaseNamed(cases, origin.Case)
 	if !ok {
-		return nil, fmt.Errorf("the case %q is not there any more: %w", exam.CleanLine(origin.Case, 40), exam.ErrNotFound)
+		return nil, exam.NoSuch("the case %q is not there any more", exam.CleanLine(origin.Case, 40))
 	}
 	return rehearse.Again(v, c, d.Steps, d.Ranges)
 }
@@ -93,7 +93,7 @@ func (s *screen) start() tea.Cmd {
 	c, ok := rehearse.CaseNamed(s.cases, s.which.Chosen())
 	if !ok {
 		if c, ok = rehearse.AnyCase(s.cases, seed); !ok {
-			return nav.Fail(fmt.Errorf("there is no case to rehearse: %w", exam.ErrNotFound))
+			return nav.Fail(exam.NoSuch("there is no case to rehearse"))
 		}
 	}
 	routine := c.Routine

@@ -1,0 +1,62 @@
+package main
+
+// examples are the examples of the commands that have none of their own, by the
+// command's path. A test runs each of them on the invented yard.
+func examples() map[string]string {
+	return map[string]string{
+		"loosebox": `  loosebox demo
+  loosebox exam Bramble --plain`,
+		"loosebox after": `  loosebox after Bramble@last`,
+		"loosebox backup": `  loosebox backup barn.tar.age
+  loosebox backup --drill`,
+		"loosebox check":                 `  loosebox check`,
+		"loosebox compare":               `  loosebox compare Bramble --last 3`,
+		"loosebox completion bash":       `  loosebox completion bash`,
+		"loosebox completion fish":       `  loosebox completion fish`,
+		"loosebox completion powershell": `  loosebox completion powershell`,
+		"loosebox completion zsh":        `  loosebox completion zsh`,
+		"loosebox completion":            `  loosebox completion bash`,
+		"loosebox count":                 `  loosebox count --times times.txt --what breath`,
+		"loosebox demo":                  `  loosebox demo --keep yard`,
+		"loosebox draw":                  `  loosebox draw Bramble@last --by "Ann Bell"`,
+		"loosebox due": `  loosebox due Bramble
+  loosebox due --all`,
+		"loosebox exam": `  loosebox exam Bramble
+  loosebox exam Bramble --routine colic-check --by "Ann Bell" --plain`,
+		"loosebox export": `  loosebox export -o all.jsonl
+  loosebox export --as csv --for teaching -o lesson.csv`,
+		"loosebox help": `  loosebox help exam`,
+		"loosebox horses": `  loosebox horses
+  loosebox horses --find lindqvist`,
+		"loosebox import": `  loosebox import old.jsonl
+  loosebox import old.csv --map map.yaml --dry-run`,
+		"loosebox inject": `  loosebox inject Bramble@last --by "Ann Bell"`,
+		"loosebox judge":  `  loosebox judge exams.csv`,
+		"loosebox keys":   `  loosebox keys`,
+		"loosebox man":    `  loosebox man manual`,
+		"loosebox marks":  `  loosebox marks last`,
+		"loosebox ranges": `  loosebox ranges --class "adult light horse"
+  loosebox ranges --summary`,
+		"loosebox rebuild": `  loosebox rebuild`,
+		"loosebox recheck": `  loosebox recheck Wren@last --on 3d --what "the navel" --by "Ann Bell"`,
+		"loosebox rehearsals": `  loosebox rehearsals
+  loosebox rehearsals --person "Ivo Marsh" --as csv -o marks.csv`,
+		"loosebox rehearse": `  loosebox rehearse --list
+  loosebox rehearse --case quiet-gut --seed 7 --by "Ann Bell"`,
+		"loosebox restore": `  loosebox restore stick.tar.age --data restored`,
+		"loosebox round": `  loosebox round
+  loosebox round --day 2026-03-04`,
+		"loosebox round hand":  `  loosebox round hand Bramble --to "Dr Vale" --words "the left fore" --by "Ann Bell"`,
+		"loosebox round leave": `  loosebox round leave Bramble --words "at a show" --by "Ann Bell"`,
+		"loosebox round pick":  `  loosebox round pick Bramble --words "coughed" --by "Ann Bell"`,
+		"loosebox round seen":  `  loosebox round seen Bramble --words "bright, ate up" --by "Ann Bell"`,
+		"loosebox sheet": `  loosebox sheet --routine colic-check
+  loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
+		"loosebox show": `  loosebox show last
+  loosebox show Bramble@last --as pdf --for owner -o bramble.pdf`,
+		"loosebox strike":  `  loosebox strike Bramble@last --reason "the other bay" --by "Ann Bell"`,
+		"loosebox version": `  loosebox version`,
+		"loosebox visits":  `  loosebox visits Bramble`,
+		"loosebox watch":   `  loosebox watch Bramble@last --by "Ann Bell"`,
+	}
+}
