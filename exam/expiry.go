@@ -153,9 +153,14 @@ func monthOf(text string) (int, bool) {
 }
 
 // ReadDay reads a day, month or year of the past as it stands in papers, and
-// returns it as 2026-03-04, 2026-03 or 2026. A day after now is refused.
+// returns it as 2026-03-04, 2026-03 or 2026; Calendar's dates and spans are
+// understood too. A day after now is refused.
 func ReadDay(text string, now time.Time) (string, error) {
-	clean := CleanLine(text, 20)
+	iso, err := Calendar{Past: true, Now: now}.ISO(text)
+	if err != nil {
+		return "", err
+	}
+	clean := CleanLine(iso, 20)
 	for _, form := range []string{DayForm, "2006-01", "2006"} {
 		at, err := time.Parse(form, clean)
 		if err != nil {
@@ -171,7 +176,11 @@ func ReadDay(text string, now time.Time) (string, error) {
 
 // ReadComing reads a day that is still to come, for a recheck.
 func ReadComing(text string, now time.Time) (string, error) {
-	clean := CleanLine(text, 20)
+	iso, err := Calendar{}.ISO(text)
+	if err != nil {
+		return "", err
+	}
+	clean := CleanLine(iso, 20)
 	at, err := time.Parse(DayForm, clean)
 	if err != nil {
 		return "", &Refusal{Typed: clean, Why: "write a day as 2026-03-04"}

@@ -28,9 +28,14 @@ func ReadUELN(text string) (string, error) {
 }
 
 // ReadBirth reads a birth date as people know it: "2019", "2019-05",
-// "2019-05-04", "2019-05-04 03:20", "about 2008", "foal", "adult", "".
+// "2019-05-04", "2019-05-04 03:20", "about 2008", "foal", "adult", "", or with a date
+// that Calendar reads. Errors are a *Refusal.
 func ReadBirth(text, basis string) (Birth, error) {
-	clean := strings.ToLower(CleanLine(text, 40))
+	iso, err := Calendar{}.ISO(text)
+	if err != nil {
+		return Birth{}, err
+	}
+	clean := strings.ToLower(CleanLine(iso, 40))
 	basis = CleanLine(basis, 40)
 	switch clean {
 	case "":

@@ -36,7 +36,11 @@ const (
 // that the clocks skip or show twice as they change. Errors are a *Refusal.
 func ReadMoment(text string, now time.Time) (Moment, error) {
 	typed := CleanLine(text, 40)
-	m, err := momentOf(strings.Join(strings.Fields(strings.ToLower(typed)), " "), now)
+	iso, err := Calendar{}.ISO(typed)
+	if err != nil {
+		return Moment{}, err
+	}
+	m, err := momentOf(strings.Join(strings.Fields(strings.ToLower(iso)), " "), now)
 	if err == nil {
 		err = m.coming(now)
 	}

@@ -34,7 +34,12 @@ type Settings struct {
 	WantedHeart  float64 `json:"wanted_heart,omitempty"`
 	WantedBreath float64 `json:"wanted_breath,omitempty"`
 	Theme        string  `json:"theme,omitempty" text:"name"`
-	Silent       bool    `json:"silent,omitempty"` // no bell
+	// DayOrder is how a date like 3/4/2026 is meant.
+	DayOrder DayOrder `json:"day_order,omitempty" text:"name"`
+	// VetPhone is how the veterinarian is called, VetNight how at night; as they are dialled.
+	VetPhone string `json:"vet_phone,omitempty" text:"name"`
+	VetNight string `json:"vet_night,omitempty" text:"name"`
+	Silent   bool   `json:"silent,omitempty"` // no bell
 	// SiteML is the practice's volume into one muscle site from which a question
 	// is asked, WatchMinutes how long a horse is watched after an injection; 0
 	// where the practice has not set them.
@@ -51,6 +56,23 @@ type Settings struct {
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }
+
+// Call is how the veterinarian is reached, in words; empty where no number is set.
+func (s Settings) Call() string {
+	day, night := CleanLine(s.VetPhone, MaxPhone), CleanLine(s.VetNight, MaxPhone)
+	switch {
+	case day == "" && night == "":
+		return ""
+	case night == "":
+		return "Call the veterinarian: " + day
+	case day == "":
+		return "Call the veterinarian, at night: " + night
+	}
+	return "Call the veterinarian: " + day + "; at night: " + night
+}
+
+// MaxPhone is the longest telephone number, in characters.
+const MaxPhone = 30
 
 // Scatter is how far a person's taps stray from a steady pulse.
 type Scatter struct {

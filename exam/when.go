@@ -10,7 +10,11 @@ import (
 // "2026-03-04T09:30", "2026-03-04", "09:30" on the day of about, or "" for about
 // itself. The zone is that of about. The error is a *Refusal.
 func ReadWhen(text string, about time.Time) (time.Time, error) {
-	clean := strings.ToLower(CleanLine(text, 40))
+	iso, err := Calendar{}.ISO(text)
+	if err != nil {
+		return time.Time{}, err
+	}
+	clean := strings.ToLower(CleanLine(iso, 40))
 	if clean == "" {
 		return about, nil
 	}

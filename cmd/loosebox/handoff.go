@@ -63,7 +63,7 @@ func (e *env) handed(r *storage.Record, id exam.VisitID, asked string, f toldFla
 	if err != nil {
 		return err
 	}
-	page := d.Page(seen, asked, by, e.now())
+	page := d.Page(seen, asked, by, d.Settings, e.now())
 	l := exam.HandOffLine{To: f.to, How: how, Asked: page.Asks(), ReadBack: f.readBack}
 	entry := exam.Entry{Visit: id, Kind: exam.EntryHandedOff, At: e.now(), By: by, Reason: f.why, HandOff: &l}
 	return e.writeDown(r, entry, "loosebox/handoff/1", asJSON)
@@ -77,7 +77,7 @@ func (e *env) handoff(r *storage.Record, id exam.VisitID, asked string, asJSON b
 	if !seen.Visit.Stands() {
 		e.say("This visit was struck and does not count; it is not to be handed off.")
 	}
-	page := d.Page(seen, asked, seen.Visit.By, e.now())
+	page := d.Page(seen, asked, seen.Visit.By, d.Settings, e.now())
 	if asJSON {
 		return e.printJSON(page.Document())
 	}

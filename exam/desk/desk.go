@@ -55,7 +55,7 @@ func (d Desk) Read(id exam.VisitID) (Judged, error) {
 }
 
 // Page makes the hand-off page of a visit: asked is what the veterinarian is asked, by who reads it, now the time of reading.
-func (d Desk) Page(j Judged, asked, by string, now time.Time) handoff.Page {
+func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time) handoff.Page {
 	columns, earlier := []exam.Visit{j.Visit}, exam.LookedAt(j.Earlier)
 	if len(earlier) > 0 {
 		columns, earlier = append(columns, earlier[0]), earlier[1:]
@@ -64,7 +64,7 @@ func (d Desk) Page(j Judged, asked, by string, now time.Time) handoff.Page {
 	table.Cover(columns, d.Routines, d.Steps)
 	return handoff.Make(handoff.Input{
 		Visit: j.Visit, Earlier: j.Earlier, Verdict: j.Verdict, Left: j.Left, Coverage: j.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
-		Table: table,
+		Table: table, Call: set.Call(),
 	})
 }
 

@@ -22,6 +22,7 @@ type Input struct {
 	Asked    string // what is asked; empty for the usual question
 	By       string // who reads; empty for who opened the visit
 	Now      time.Time
+	Call     string // how the veterinarian is reached; empty where nobody set it
 }
 
 // Worry is one finding that stands out, as it is read and as it is written.
@@ -56,6 +57,7 @@ type Page struct {
 	Visit    exam.Visit
 	By       string
 	At       time.Time
+	Call     string // how the veterinarian is reached; on the page and not read
 	Level    exam.Level
 	Coverage exam.Coverage
 	Sections []Section // what is read, in order; those without lines are left out
@@ -97,7 +99,7 @@ const ForTheVet = "left empty: for the veterinarian"
 func Make(in Input) Page {
 	v := in.Visit
 	p := Page{
-		Visit: v, By: cmp.Or(in.By, v.By), At: in.Now, Level: in.Verdict.Level, Coverage: in.Coverage, Left: in.Left, HandOffs: v.HandOffs,
+		Visit: v, By: cmp.Or(in.By, v.By), At: in.Now, Call: in.Call, Level: in.Verdict.Level, Coverage: in.Coverage, Left: in.Left, HandOffs: v.HandOffs,
 		Vitals: in.vitals(), Subject: subject(in), Object: object(in),
 	}
 	for _, f := range v.Findings {

@@ -24,6 +24,9 @@ func (p Page) Text(width int) string {
 	}
 	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", exam.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.Format("2 January 2006 15:04")))
 	wrap("", p.Stands())
+	if p.Call != "" {
+		wrap("", p.Call)
+	}
 	for _, s := range p.Sections {
 		if len(s.Lines) == 0 {
 			continue

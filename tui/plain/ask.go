@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/tap"
+	"loosebox/ranges"
 )
 
 // ask puts one question and takes one line.
@@ -239,6 +240,9 @@ func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, 
 	}
 	if r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier); ok && r.Level > 0 {
 		said += fmt.Sprintf(" %s: %s", strings.ToUpper(r.Level.String()), r.Why)
+		if call := s.Deps.Settings.Call(); call != "" && r.Level >= ranges.LevelTell && s.Horse == nil {
+			said += " " + call + "."
+		}
 	}
 	s.line("%s", said)
 	return answered, 0, nil

@@ -17,7 +17,7 @@ func (s *Session) HandOff(id exam.VisitID, _ int) error {
 		return err
 	}
 	w.page = true
-	page := w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Now())
+	page := w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Settings, w.Deps.Now())
 	for _, l := range strings.Split(strings.TrimRight(page.Text(pageWide), "\n"), "\n") {
 		w.line("%s", l)
 	}

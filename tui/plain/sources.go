@@ -11,7 +11,7 @@ func (w *work) sources() []explain.Part {
 	case w.script != nil:
 		return w.script.Sources()
 	case w.page:
-		return w.Deps.PageSources(w.at.Judged, w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Now()))
+		return w.Deps.PageSources(w.at.Judged, w.Deps.Page(w.at.Judged, "", w.by, w.Deps.Settings, w.Deps.Now()))
 	}
 	return append(order.DangerSources(), order.WatchSources()[0])
 }

@@ -157,7 +157,7 @@ func (r *rows) coverHint(string) string {
 }
 
 func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.until = form.NewText("holds until", r.untilStands(), 40, func(string) error {
+	r.until = form.NewDay("holds until", r.untilStands(), 40, false, func(string) error {
 		_, err := r.ends(deps.Now())
 		return err
 	}, o).Hint(func(text string) string {
@@ -194,7 +194,7 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 }
 
 func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.on = form.NewText("recheck on", stands.When(), 40, func(text string) error {
+	r.on = form.NewDay("recheck on", stands.When(), 40, false, func(text string) error {
 		if text == "" || text == stands.When() {
 			return nil
 		}

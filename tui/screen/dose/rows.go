@@ -44,10 +44,12 @@ func newRows(s *screen) *rows {
 	}, o).Hint(func(string) string {
 		return "as the papers have it; may stay empty where it is marked what it is against"
 	})
-	r.on = form.NewText("on which day", i.On, 10, func(text string) error {
+	r.on = form.NewDay("on which day", i.On, 20, true, func(text string) error {
 		_, err := exam.ReadDay(text, s.Deps.Now())
 		return err
-	}, o).Hint(func(string) string { return "as 2026-03-04; 2026-03 or 2026 where no more is known" })
+	}, o).Hint(func(text string) string {
+		return form.PastDay(text, s.Deps.Now(), "as 4 Mar 2026, 3 weeks ago; Mar 2026 or 2026 where no more is known")
+	})
 	r.basis = form.NewText("from", i.Basis, 0, form.Needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
 		return "passport, other papers, what the owner says"
 	})

@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/score"
+	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 )
@@ -240,7 +241,17 @@ func (s *screen) drawSaid(width, most int) []string {
 	if s.level > 0 {
 		word = strings.ToUpper(s.level.String()) + " "
 	}
+	call := ""
+	if s.level >= ranges.LevelTell && s.horse.Patient == nil {
+		call = s.deps.Settings.Call()
+	}
+	if call != "" {
+		most = max(most-1, 1)
+	}
 	lines := layout.WrapTo(word+s.said, width, most)
+	if call != "" {
+		lines = append(lines, layout.Cut(call, width))
+	}
 	for i := range lines {
 		lines[i] = t.Level(s.level).Render(lines[i])
 	}

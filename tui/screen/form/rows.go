@@ -29,12 +29,28 @@ type Text struct {
 	chip  bool // a chip number belongs here
 	check func(string) error
 	hint  func(text string) string
+	day   *exam.Calendar // of a row that is a date, or begins with one
 }
 
 // NewText makes a row of text with what stands in it, the most characters it may
 // have (0 for exam.MaxLine) and a check whose error is a sentence.
 func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
+}
+
+// NewDay makes a row for a date, as people type it. Content, check and hint have it as 2026-11-25; see exam.Calendar. In a row
+// of the past a span counts back from now.
+func NewDay(label, text string, limit int, past bool, check func(string) error, o entry.Options) *Text {
+	c := exam.Calendar{Order: o.Settings.DayOrder, Past: past, Now: o.Now()}
+	r := NewText(label, text, limit, func(typed string) error {
+		iso, err := c.ISO(typed)
+		if err != nil {
+			return err
+		}
+		return check(iso)
+	}, o)
+	r.day = &c
+	return r
 }
 
 // Needed is the check of a row that may not be empty; the sentence says what is
@@ -77,6 +93,35 @@ func Moment(now func() time.Time) func(string) string {
 	}
 }
 
+// Day is the hint of a day to come: how to write it, and which day it is.
+func Day(now func() time.Time) func(string) string {
+	return func(text string) string {
+		day, err := exam.ReadAhead(text, now())
+		if err != nil {
+			return "as tomorrow, Mon, 3d, 2w, 4 Mar 2026"
+		}
+		return exam.Moment{Day: day}.Words(now())
+	}
+}
+
+// PastDay is the day of a text in words, with how long ago it was; otherwise how to write it.
+func PastDay(text string, now time.Time, how string) string {
+	at, err := time.ParseInLocation(exam.DayForm, text, now.Location())
+	if err != nil {
+		return how
+	}
+	today, _ := time.ParseInLocation(exam.DayForm, now.Format(exam.DayForm), now.Location()) // it was just written so
+	switch days := int(today.Sub(at).Hours()/24 + 0.5); {
+	case days == 0:
+		return at.Format("Monday 2 Jan 2006, today")
+	case days == 1:
+		return at.Format("Monday 2 Jan 2006, yesterday")
+	case days > 1:
+		return at.Format("Monday 2 Jan 2006, ") + fmt.Sprintf("%d days ago", days)
+	}
+	return at.Format("Monday 2 Jan 2006")
+}
+
 // Fresh lets the first letter take the place of what stands there, for a row that is filled in beforehand.
 func (r *Text) Fresh() *Text {
 	r.field.Fresh()
@@ -86,8 +131,20 @@ func (r *Text) Fresh() *Text {
 // Put writes a text into the row, in place of what stands there.
 func (r *Text) Put(text string) { r.field.Put(text) }
 
-// Content is the cleaned text.
-func (r *Text) Content() string { return r.field.Content() }
+// Content is the cleaned text; a date in it is 2026-11-25.
+func (r *Text) Content() string { return r.iso(r.field.Content()) }
+
+// iso leaves what is no date, or could be two, as it was typed.
+func (r *Text) iso(text string) string {
+	if r.day == nil {
+		return text
+	}
+	iso, err := r.day.ISO(text)
+	if err != nil {
+		return text
+	}
+	return iso
+}
 
 // Press hands a key to the text.
 func (r *Text) Press(p keys.Press) entry.Result {

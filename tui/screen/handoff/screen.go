@@ -107,7 +107,7 @@ func (s *screen) make() {
 		asked = s.told.asked.Content()
 	}
 	s.text = nil
-	s.page = s.Deps.Page(s.seen, asked, s.Deps.Person(s.seen.Visit), s.Deps.Now())
+	s.page = s.Deps.Page(s.seen, asked, s.Deps.Person(s.seen.Visit), s.Deps.Settings, s.Deps.Now())
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {

@@ -2,6 +2,7 @@ package horseform_test
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -166,10 +167,10 @@ func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
 	for range 3 {
 		d.Press("down")
 	}
-	d.Type("yesterday")
+	d.Type("some day")
 	d.Press("enter")
 	assert.True(t, d.Shows("write a birth date as"))
-	assert.True(t, d.Shows("yesterday"))
+	assert.True(t, d.Shows("some day"))
 	d.Press("ctrl+u")
 	d.Type("2031")
 	d.Press("enter")
@@ -322,14 +323,26 @@ func TestTheFirstHorseAsksByWhom(t *testing.T) {
 	assert.Equal(t, "Ann Bell", deps.Settings.Person)
 }
 
-// An age is not what the record keeps; the form says what to write for it.
-func TestAnAgeIsAnsweredWithABirth(t *testing.T) {
-	d, _, _ := open(t, "", layout.Size{W: 80, H: 24})
-	d.Type("Old Sorrel")
-	d.Press("enter", "enter", "enter")
-	d.Type("9y")
-	d.Press("enter")
-	assert.True(t, d.Reads("that is an age, and it grows; the record keeps when it was born; did you mean about "+screentest.Now().AddDate(-9, 0, 0).Format("2006")), d.View())
+// An age becomes the birth that the record keeps, said in words before it is stored.
+func TestAnAgeBecomesABirth(t *testing.T) {
+	for typed, want := range map[string][2]string{
+		"9y":          {"born about " + screentest.Now().AddDate(-9, 0, 0).Format("2006"), "about " + screentest.Now().AddDate(-9, 0, 0).Format("2006")},
+		"3 weeks old": {"born 2026-02-09: 21 days", "2026-02-09"},
+		"today":       {"born 2026-03-02", "2026-03-02"},
+		"2/28/2026":   {"born 2026-02-28: 2 days", "2026-02-28"},
+	} {
+		d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+		d.Type("Old Sorrel")
+		d.Press("enter", "enter", "enter")
+		d.Type(typed)
+		assert.True(t, d.Reads(want[0]), d.View())
+		d.Press("ctrl+s")
+		list, err := store.Horses()
+		require.NoError(t, err)
+		at := slices.IndexFunc(list, func(f exam.Found) bool { return f.Horse.Name == "Old Sorrel" })
+		require.GreaterOrEqual(t, at, 0, "%s: %s", typed, d.View())
+		assert.Equal(t, want[1], list[at].Horse.Birth.Show(), typed)
+	}
 }
 
 // A three-day-old is not saved in foal, and what was typed stays.

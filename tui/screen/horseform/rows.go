@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"loosebox/exam"
-	"loosebox/exam/intake"
 	"loosebox/tui/screen/form"
 )
 
@@ -51,8 +50,8 @@ func (s *screen) build(h exam.Horse) {
 	r.kind = form.NewChoice("kind", choices(texts(exam.Animals())), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", choices(texts(exam.Sexes())), string(h.Sex), o)
 	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
-	r.foalDue = form.NewText("foal due", h.FoalDue, 20, s.checkFoalDue, o).Hint(s.foalHint)
-	r.birth = form.NewText("born", birthText(h.Birth), 40, s.checkBirth, o).Hint(s.birthHint)
+	r.foalDue = form.NewDay("foal due", h.FoalDue, 20, false, s.checkFoalDue, o).Hint(s.foalHint)
+	r.birth = form.NewDay("born", birthText(h.Birth), 40, true, s.checkBirth, o).Hint(s.birthHint)
 	r.basis = form.NewChoice("known from", choices(basis), h.Birth.Basis, o)
 	r.dam = form.NewChoice("its mare", damChoices(), string(h.Dam), o)
 	r.breed, r.colour = line("breed", h.Breed), line("colour", h.Colour)
@@ -150,21 +149,10 @@ func splitCautions(all []string) (marks, others []string) {
 
 func (s *screen) checkBirth(text string) error {
 	b, err := exam.ReadBirth(text, "")
-	if born, ageErr := intake.ReadAge(text, s.Deps.Now()); err != nil && ageErr == nil && !born.At.IsZero() {
-		return &exam.Refusal{Typed: text, Why: "that is an age, and it grows; the record keeps when it was born", Meant: bornAbout(born.At, s.Deps.Now())}
-	}
 	if err == nil && b.At.After(s.Deps.Now()) {
 		return &exam.Refusal{Typed: text, Why: "that date is still to come"}
 	}
 	return err
-}
-
-// bornAbout is a birth as it is written, as near as an age tells it.
-func bornAbout(at, now time.Time) string {
-	if now.Sub(at) < 366*24*time.Hour {
-		return at.Format(exam.DayForm)
-	}
-	return "about " + at.Format("2006")
 }
 
 // checkFoalDue reads the day on which a foal is expected. A day that stands there
@@ -188,10 +176,10 @@ func (s *screen) foalHint(text string) string {
 func (s *screen) birthHint(text string) string {
 	b, err := exam.ReadBirth(text, "")
 	if err != nil || text == "" {
-		return "2019-05-04, 2019-05, 2019, about 2019, or foal or adult; a newborn's hour as 2026-05-04 03:20"
+		return "4 May 2019, May 2019, 2019, about 2019, today 03:20, 3 weeks old, 5y; or foal or adult where no more is known"
 	}
 	h := exam.Horse{Kind: exam.Animal(s.rows.kind.Chosen()), Birth: b}
-	return fmt.Sprintf("%s; class today: %s", h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
+	return fmt.Sprintf("born %s: %s; class today: %s", b.Show(), h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
 }
 
 func checkChip(text string) error {

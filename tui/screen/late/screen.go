@@ -52,7 +52,7 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.visit = v
 	o := s.Options()
 	s.what = form.NewText("what", "", exam.MaxNote, form.Needed("write down what was forgotten"), o)
-	s.when = form.NewText("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, s.checkWhen, o).Hint(s.whenHint)
+	s.when = form.NewDay("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why only now", "", 0, form.Needed("say why it is written only now"), o)
 	s.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("say who writes it"), o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))

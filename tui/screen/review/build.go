@@ -8,6 +8,7 @@ import (
 	"loosebox/exam/explain"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
+	"loosebox/ranges"
 )
 
 // stripWidth is the width of the strip of a count: it fits the smallest window.
@@ -49,6 +50,9 @@ func (s *screen) addRemarks() {
 		return
 	default:
 		s.heading(s.Coverage.Level(s.Verdict.Level))
+	}
+	if s.Verdict.Level >= ranges.LevelTell && s.Deps.Patient == nil && s.Deps.Settings.Call() != "" {
+		s.heading(s.Deps.Settings.Call())
 	}
 	if d := s.Verdict.Danger; d != nil {
 		s.heading(d.Line())

@@ -84,7 +84,7 @@ func (s *screen) askHandOver(a *ask) {
 		{Key: toPerson, Words: "a person", Hint: "it stays on this round as handed over, and comes back tomorrow where no visit followed"},
 	}, toNext, o)
 	is := func(key string) func() bool { return func() bool { return a.choice.Chosen() != key } }
-	a.day = form.NewText("day", "", 20, func(text string) error { return s.laterDay(a, text) }, o).Hint(func(string) string { return "as 2026-03-04" })
+	a.day = form.NewDay("day", "", 20, false, func(text string) error { return s.laterDay(a, text) }, o).Hint(form.Day(s.Deps.Now))
 	a.person = form.NewText("person", "", 60, func(text string) error {
 		if a.choice.Chosen() == toPerson && text == "" {
 			return errors.New("write who takes it over")
@@ -109,7 +109,7 @@ func (s *screen) laterDay(a *ask, text string) error {
 	if a.choice.Chosen() != toDay {
 		return nil
 	}
-	day, err := exam.ReadComing(text, s.Deps.Now())
+	day, err := exam.ReadAhead(text, s.Deps.Now())
 	if err == nil && day <= s.day {
 		return &exam.Refusal{Typed: text, Why: "a horse is carried over to a later day"}
 	}
@@ -163,7 +163,7 @@ func (s *screen) answer(p keys.Press) tea.Cmd {
 	}
 	lines := make([]exam.RoundLine, len(a.horses))
 	for i, id := range a.horses {
-		lines[i] = a.written()
+		lines[i] = a.written(s.Deps.Now())
 		lines[i].Horse = id
 	}
 	picked := exam.HorseID("")
@@ -174,7 +174,7 @@ func (s *screen) answer(p keys.Press) tea.Cmd {
 }
 
 // written is the line that an answer makes.
-func (a *ask) written() exam.RoundLine {
+func (a *ask) written(now time.Time) exam.RoundLine {
 	if a.line != nil {
 		act := map[question]exam.RoundAct{pick: exam.RoundPicked, leaveOut: exam.RoundLeftOut, seen: exam.RoundSeen}[a.what]
 		return exam.RoundLine{Act: act, Words: a.line.Content()}
@@ -191,7 +191,7 @@ func (a *ask) written() exam.RoundLine {
 	case toPerson:
 		l.To = a.person.Content()
 	case toDay:
-		l.OnDay = a.day.Content()
+		l.OnDay, _ = exam.ReadAhead(a.day.Content(), now) // it passed its check
 	default:
 		l.OnDay = a.next
 	}

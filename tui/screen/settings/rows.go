@@ -60,6 +60,13 @@ func (s *screen) build() {
 		choice("default routine", routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
 		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(exam.Celsius), putUnit(exam.Celsius)),
 		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(exam.Kilograms), putUnit(exam.Kilograms)),
+		choice("dates like 3/4", dayOrders(), dayOrder(s.now.DayOrder), func(n *exam.Settings, key string) {
+			if n.DayOrder = exam.DayOrder(key); key == askOrder {
+				n.DayOrder = exam.AskDayOrder
+			}
+		}),
+		{label: "vet's telephone", text: phone(s.now.VetPhone, "none set", phoneHint), put: func(n *exam.Settings, text string) { n.VetPhone = text }},
+		{label: "vet at night", text: phone(s.now.VetNight, "the same", nightHint), put: func(n *exam.Settings, text string) { n.VetNight = text }},
 		choice("heart firm at", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
 		choice("breath firm at", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
 		choice("theme", s.themes(), look, func(n *exam.Settings, key string) { n.Theme = key }),
@@ -74,6 +81,39 @@ func (s *screen) build() {
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
 		{label: practiceLabel},
 	}
+}
+
+// askOrder is the key of exam.AskDayOrder, which is empty.
+const askOrder = "ask"
+
+func dayOrder(o exam.DayOrder) string {
+	if o == exam.AskDayOrder {
+		return askOrder
+	}
+	return string(o)
+}
+
+func dayOrders() []exam.Choice {
+	return []exam.Choice{
+		{Key: askOrder, Words: "ask", Hint: "3/4/2026 can be read in two ways: it is asked which is meant"},
+		{Key: string(exam.MonthFirst), Words: string(exam.MonthFirst), Hint: "3/4/2026 is March 4, as in the United States"},
+		{Key: string(exam.DayFirst), Words: string(exam.DayFirst), Hint: "3/4/2026 is 3 April"},
+	}
+}
+
+const (
+	phoneHint = "stands wherever the veterinarian is to be told, on the hand-off and on the signs of danger; as it is dialled"
+	nightHint = "a second number for nights and weekends; empty where it is the same"
+)
+
+// phone is a telephone number; none is said where it is empty.
+func phone(number, none, hint string) *written {
+	text := exam.CleanLine(number, exam.MaxPhone)
+	w := &written{text: text, shown: text, hint: hint, most: exam.MaxPhone}
+	if text == "" {
+		w.shown = none
+	}
+	return w
 }
 
 // What is heard of a simulated horse, as the settings keep it.

@@ -40,7 +40,7 @@ func stored(t *testing.T, s *examtest.Store) exam.Settings {
 func to(t *testing.T, d *screentest.Driver, label string) {
 	t.Helper()
 	d.Press("home")
-	for range 14 {
+	for range 20 {
 		if strings.Contains(d.Row("> "), " "+label+":") {
 			return
 		}
@@ -120,8 +120,9 @@ func TestTheNameIsWritten(t *testing.T) {
 	assert.Contains(t, d.Row("> "), "by whom: Bo g? Lind_")
 	d.Press("enter")
 	assert.Equal(t, "Bo g? Lind", stored(t, store).Person)
+	d.Press("end")
 	assert.Contains(t, d.Row("tap practice"), "not measured yet", "the scatter is another person's")
-	d.Press("enter")
+	d.Press("home", "enter")
 	d.Type("xyz")
 	d.Press("esc")
 	assert.False(t, d.Left(), "the first esc closes the name")
@@ -325,4 +326,26 @@ func TestABackupFolderAndItsKey(t *testing.T) {
 	d.Type("good")
 	d.Press("enter")
 	assert.Equal(t, "age1good", stored(t, store).BackupRecipient)
+}
+
+// The telephone numbers and the order of dates are kept and said where they are needed.
+func TestTelephoneAndDates(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "vet's telephone")
+	d.Press("enter")
+	d.Type("555 0142")
+	d.Press("enter")
+	to(t, d, "vet at night")
+	d.Press("enter")
+	d.Type("555 0199")
+	d.Press("enter")
+	to(t, d, "dates like 3/4")
+	d.Press("right")
+	set := stored(t, store)
+	assert.Equal(t, "Call the veterinarian: 555 0142; at night: 555 0199", set.Call())
+	assert.Equal(t, exam.MonthFirst, set.DayOrder)
+	assert.Equal(t, set, deps.Settings)
+	d.Press("left")
+	assert.Equal(t, exam.AskDayOrder, stored(t, store).DayOrder)
+	assert.Empty(t, exam.Settings{}.Call())
 }
