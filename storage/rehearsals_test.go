@@ -15,7 +15,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
+	"loosebox/exam/examtest"
 	"loosebox/storage"
 )
 

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
+	"loosebox/exam/examtest"
 	"loosebox/storage"
 )
 

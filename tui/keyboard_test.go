@@ -13,7 +13,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
-	"loosebox/internal/examtest"
+	"loosebox/exam/examtest"
 	"loosebox/tui"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"

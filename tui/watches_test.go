@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/home"
+	"loosebox/tui/screentest"
 )
 
 // yard is the home screen over a yard whose open visit has one injection given.

@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"loosebox/exam"
-	"loosebox/internal/storagetest"
 	"loosebox/storage"
+	"loosebox/storage/storagetest"
 )
 
 func median(list []time.Duration) time.Duration {

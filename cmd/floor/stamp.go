@@ -9,8 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"loosebox/cmd/termtest"
 	"loosebox/exam"
-	"loosebox/internal/termtest"
 	"loosebox/storage"
 )
 

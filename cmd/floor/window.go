@@ -6,7 +6,7 @@ import (
 	"math"
 	"time"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 // patience is how long a program may take to show what is waited for, and quiet

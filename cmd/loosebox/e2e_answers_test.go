@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 // The program asks the terminal nothing, so a terminal that never answers delays

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 // way is how a screen is reached from home with the demo's record, and what is

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/cmd/termtest"
 	"loosebox/exam"
-	"loosebox/internal/termtest"
 	"loosebox/storage"
 )
 

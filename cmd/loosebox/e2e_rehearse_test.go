@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/cmd/termtest"
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
-	"loosebox/internal/termtest"
 	"loosebox/ranges"
 )
 

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 const testPhrase = "LOOSEBOX_PASSPHRASE=four dry oat bags"

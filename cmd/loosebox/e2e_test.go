@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 // spaces presses space at the given times after the first press and returns when

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/termtest"
+	"loosebox/cmd/termtest"
 )
 
 // walk visits every command.

@@ -10,11 +10,11 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/demo"
+	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

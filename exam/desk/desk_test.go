@@ -9,9 +9,9 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
+	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

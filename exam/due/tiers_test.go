@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/due"
-	"loosebox/internal/examtest"
+	"loosebox/exam/examtest"
 	"loosebox/ranges"
 )
 

@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"loosebox/exam/examtest"
 	"loosebox/exam/procedure"
-	"loosebox/internal/examtest"
 )
 
 // No caution, site, needle or sign of danger carries a tier that its source does not earn.

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
 )
 
 // rehearsal plays a whole rehearsal and returns its stored entries.

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/round"
-	"loosebox/internal/examtest"
 )
 
 func TestARoundIsReadAndReadAgainAfterAChange(t *testing.T) {

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/score"
-	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

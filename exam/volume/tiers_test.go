@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"loosebox/exam/examtest"
 	"loosebox/exam/volume"
-	"loosebox/internal/examtest"
 )
 
 // No figure of blood, tube, syringe or sum carries a tier that its source does not earn.

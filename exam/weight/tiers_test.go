@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/weight"
-	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
+	"loosebox/tui/screentest"
 )
 
 func TestWhatKeepsAVisitOpen(t *testing.T) {

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 func TestAHandOffIsReadOutAndWrittenDown(t *testing.T) {

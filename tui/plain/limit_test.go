@@ -8,8 +8,8 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure/order"
-	"loosebox/internal/screentest"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 // tenML is a decided dose of 10 mL into a muscle.

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 func TestMedicineIsALineAnyTime(t *testing.T) {

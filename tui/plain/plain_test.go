@@ -10,9 +10,9 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/demo"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 // session begins a visit and types the lines at the plain prompts.

@@ -11,10 +11,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
 	screen "loosebox/tui/screen/rehearse"
+	"loosebox/tui/screentest"
 )
 
 // lines is a rehearsal typed line by line.

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 // A reader types its line at whatever is asked; no question takes it for an answer.

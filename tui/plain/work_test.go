@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/procedure"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
+	"loosebox/tui/screentest"
 )
 
 // table is Bracken's open visit at the plain prompts.

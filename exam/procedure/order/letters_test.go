@@ -9,8 +9,8 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
-	"loosebox/internal/screentest"
 	"loosebox/tui/keys"
+	"loosebox/tui/screentest"
 )
 
 // elsewhere are the keys that work on every screen of a needle.

@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/tui/screentest"
 )
 
 // bracken is the open visit of a horse, and the store that it is read from.

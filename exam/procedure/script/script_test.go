@@ -15,8 +15,8 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
-	"loosebox/internal/screentest"
 	"loosebox/tui/keys"
+	"loosebox/tui/screentest"
 )
 
 // starts are the moments from which every script is walked.

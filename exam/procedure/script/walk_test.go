@@ -12,14 +12,14 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
+	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/ranges"
+	"loosebox/tui/screentest"
 )
 
 // start is where a script is walked from.

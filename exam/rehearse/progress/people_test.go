@@ -14,11 +14,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
 	"loosebox/ranges"
 )
 

@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
+	"loosebox/tui/screentest"
 )
 
 // hub opens the hub of Bracken's open visit after something was written into it.

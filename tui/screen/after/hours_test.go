@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
+	"loosebox/tui/screentest"
 )
 
 // eastern is a place five hours behind UTC.

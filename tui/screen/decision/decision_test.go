@@ -8,10 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/decision"
+	"loosebox/tui/screentest"
 )
 
 func open(t testing.TB, size layout.Size, number int, first ...func(testing.TB, exam.Store, exam.VisitID)) (*screentest.Driver, *nav.Deps, exam.VisitID) {

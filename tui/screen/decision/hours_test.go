@@ -7,9 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/decision"
+	"loosebox/tui/screentest"
 )
 
 // The end of a decision and its follow-up are times as people type them: each is

@@ -8,10 +8,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/dose"
+	"loosebox/tui/screentest"
 )
 
 func open(t testing.TB, name string, size layout.Size) (*screentest.Driver, *nav.Deps, exam.Horse) {

@@ -9,11 +9,11 @@ import (
 
 	"loosebox/exam"
 	schedule "loosebox/exam/due"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/due"
+	"loosebox/tui/screentest"
 )
 
 // doses gives Bracken a tetanus dose from papers a year and ten days ago, rabies

@@ -12,7 +12,7 @@ import (
 	screen "loosebox/tui/screen/exam"
 	"loosebox/tui/screen/handoff"
 	"loosebox/tui/screen/review"
-	"loosebox/internal/screentest"
+	"loosebox/tui/screentest"
 )
 
 // Where the veterinarian is to be told the telephone number stands beside it, in the smallest window too; nowhere else.

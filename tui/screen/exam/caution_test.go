@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/procedure"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
+	"loosebox/tui/screentest"
 )
 
 func caution(t *testing.T, key string) procedure.Caution {

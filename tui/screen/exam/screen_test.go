@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	screen "loosebox/tui/screen/exam"
+	"loosebox/tui/screentest"
 )
 
 // begin opens an exam of the routine and puts its screen up.

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
+	"loosebox/tui/screentest"
 )
 
 // s says where the numbers of the step come from, on every size; nothing typed is lost under it.

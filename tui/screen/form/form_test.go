@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/entry"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/form"
+	"loosebox/tui/screentest"
 	"loosebox/tui/theme"
 )
 

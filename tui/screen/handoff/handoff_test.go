@@ -12,10 +12,10 @@ import (
 	"loosebox/exam"
 	page "loosebox/exam/handoff"
 	"loosebox/exam/steps"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/handoff"
+	"loosebox/tui/screentest"
 )
 
 func open(t testing.TB, size layout.Size, first ...func(testing.TB, exam.Store, exam.VisitID)) (*screentest.Driver, exam.Store, exam.VisitID) {

@@ -6,12 +6,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"loosebox/internal/screentest"
 	"loosebox/ranges"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/help"
+	"loosebox/tui/screentest"
 )
 
 func page() *nav.HelpPage {

@@ -11,10 +11,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/home"
+	"loosebox/tui/screentest"
 )
 
 func open(t *testing.T, size layout.Size) (*screentest.Driver, map[string]exam.Horse) {

@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/horse"
+	"loosebox/tui/screentest"
 )
 
 func open(t *testing.T, name string, size layout.Size) (*screentest.Driver, exam.Horse) {

@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screentest"
 )
 
 func open(t testing.TB, name string, size layout.Size) (*screentest.Driver, *examtest.Store, exam.Horse) {

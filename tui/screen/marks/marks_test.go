@@ -10,12 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/marks"
+	"loosebox/tui/screentest"
 )
 
 // badly is a rehearsal with known faults: a step and a side left out, taps 5 % slow, a wrong gum colour, a step out of

@@ -12,11 +12,11 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/practice"
+	"loosebox/tui/screentest"
 )
 
 // bench is a practice with a clock that the test moves; a tick comes when the

@@ -9,12 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/progress"
+	"loosebox/tui/screentest"
 	"loosebox/tui/theme"
 )
 

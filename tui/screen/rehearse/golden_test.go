@@ -9,8 +9,8 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
+	"loosebox/tui/screentest"
 )
 
 // golden draws the stage at one moment in every size.

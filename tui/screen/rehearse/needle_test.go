@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/rehearse"
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
+	"loosebox/tui/screentest"
 )
 
 // line types into the line under the cursor and goes to the next.

@@ -11,11 +11,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/tui"
 	"loosebox/tui/nav"
+	"loosebox/tui/screentest"
 )
 
 // to answers every place in order up to one.

@@ -15,10 +15,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
-	"loosebox/internal/screentest"
 	"loosebox/tui"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screentest"
 )
 
 // stage is the whole program with a clock that the test moves: a message that is

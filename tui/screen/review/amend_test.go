@@ -7,13 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	examscreen "loosebox/tui/screen/exam"
 	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/strike"
+	"loosebox/tui/screentest"
 )
 
 // closedVisit is a yard and the newest closed visit in it that has a temperature.

@@ -9,10 +9,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/steps"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/review"
+	"loosebox/tui/screentest"
 )
 
 // open is the review of Bracken's open visit, which has a temperature and a heart rate.

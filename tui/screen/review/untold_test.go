@@ -7,10 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/review"
+	"loosebox/tui/screentest"
 )
 
 // Closing with something for the veterinarian and no hand-off is asked about: the

@@ -11,11 +11,11 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/round"
+	"loosebox/tui/screentest"
 )
 
 const today = "2026-03-02" // of screentest.Now

@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam/explain"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/source"
+	"loosebox/tui/screentest"
 	"loosebox/tui/theme"
 )
 

@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/start"
+	"loosebox/tui/screentest"
 )
 
 func open(t *testing.T, name string, person string, size layout.Size) (*screentest.Driver, *examtest.Store, exam.Horse) {

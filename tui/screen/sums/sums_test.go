@@ -11,10 +11,10 @@ import (
 
 	"loosebox/exam"
 	all "loosebox/exam/sums"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/sums"
+	"loosebox/tui/screentest"
 )
 
 // open puts the sums of a horse on the screen, who was weighed by eye 70 days ago.

@@ -5,9 +5,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"loosebox/internal/screentest"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/tally"
+	"loosebox/tui/screentest"
 )
 
 // s says how the rate that was counted is worked out, at every size; before there is one it does nothing.

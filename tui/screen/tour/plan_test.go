@@ -7,12 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/ranges"
 	"loosebox/tui/screen/tour"
+	"loosebox/tui/screentest"
 )
 
 // The horse of the tour asks nothing at its places, and its routine and the one of the end are there.

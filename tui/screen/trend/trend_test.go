@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/trend"
+	"loosebox/tui/screentest"
 )
 
 func open(t testing.TB, step exam.StepID, site exam.Site, size layout.Size) *screentest.Driver {

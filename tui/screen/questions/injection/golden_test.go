@@ -7,10 +7,10 @@ import (
 
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/questions"
+	"loosebox/tui/screentest"
 )
 
 func TestGoldens(t *testing.T) {

@@ -10,8 +10,8 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
+	"loosebox/tui/screentest"
 )
 
 // tenML is a decided dose of 10 mL into a muscle.

@@ -8,10 +8,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure/script"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/questions"
+	"loosebox/tui/screentest"
 )
 
 // list puts up the check list of an injection.

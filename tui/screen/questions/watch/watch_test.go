@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/procedure/script"
-	"loosebox/internal/examtest"
-	"loosebox/internal/screentest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/questions"
+	"loosebox/tui/screentest"
 )
 
 type bench struct {

@@ -32,7 +32,7 @@ func TooStrong(source string, evidence exam.Evidence) string {
 	for part := range strings.SplitSeq(source, "; ") {
 		switch tier, ok := tiers[part]; {
 		case !ok:
-			return fmt.Sprintf("%q has no tier: enter it in internal/examtest/works.go", part)
+			return fmt.Sprintf("%q has no tier: enter it in exam/examtest/works.go", part)
 		case !tier.Carries(evidence):
 			return fmt.Sprintf("%q is %s, not %s", part, tier, evidence)
 		}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/internal/examtest"
+	"loosebox/exam/examtest"
 )
 
 func TestStoreKeepsItsPromises(t *testing.T) {
