@@ -181,10 +181,15 @@ type Step struct {
 	// Parts are what the score is made of, where it can be scored part by part.
 	Parts Parts
 
-	How     []string       // two or three lines of at most 72 columns
-	Caution string         // one line of at most 72 columns; empty where none is needed
-	Range   ranges.Measure // key into the range tables; empty where it has none
-	Asked   Asked
+	How []string // two or three lines of at most 72 columns
+	// Caution is one line of at most 72 columns; it is empty only where FromOutside says that nobody goes near the horse.
+	Caution     string
+	FromOutside bool
+	Sense       Sense          // by which it is answered
+	Listen      Listen         // what goes on meanwhile
+	Shows       Shows          // what a simulated horse shows of it
+	Range       ranges.Measure // key into the range tables; empty where it has none
+	Asked       Asked
 	// SlowSeconds is the least running time of a slow instrument, for a timer
 	// on the screen; 0 where there is none.
 	SlowSeconds int

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"fmt"
+	"maps"
 	"time"
 
 	"loosebox/exam"
@@ -67,7 +68,7 @@ func Again(v exam.Visit, c Case, table *exam.Steps, held *ranges.Table) (*Horse,
 
 func (h *Horse) finish(at time.Time) error {
 	h.openedAt, h.Class = at, exam.ClassOf(h.Animal, at)
-	h.sight = layered(h.Class.Young)
+	h.sight = sightsOf(h.table, h.Class.Young)
 	h.truth = map[exam.Key]exam.Value{}
 	for _, step := range h.table.All() {
 		if step.Kind == exam.KindNote || !step.AskedOf(h.Class) {
@@ -148,4 +149,17 @@ func (h *Horse) Sounds(site exam.Site, from, to float64) []Sound {
 		return q.between(from, to)
 	}
 	return nil
+}
+
+// sightsOf lists what is seen, heard or felt of every choice, by step and key, in an animal of the age.
+func sightsOf(table *exam.Steps, young bool) map[exam.StepID]map[string]string {
+	all := map[exam.StepID]map[string]string{}
+	for _, step := range table.All() {
+		own := maps.Clone(step.Shows.Choices)
+		if young {
+			maps.Copy(own, step.Shows.Young)
+		}
+		all[step.ID] = own
+	}
+	return all
 }

@@ -8,27 +8,6 @@ import (
 	"loosebox/exam"
 )
 
-// Sense says what takes the finding in.
-type Sense string
-
-// The senses.
-const (
-	ByEye  Sense = "eye"
-	ByEar  Sense = "ear"
-	ByHand Sense = "hand"
-)
-
-// Listen says what a screen draws, and a player plays, while the step is open.
-type Listen string
-
-// What there is to listen to or to watch.
-const (
-	ListenNone   Listen = ""
-	ListenHeart  Listen = "heart"
-	ListenBreath Listen = "breath"
-	ListenGut    Listen = "gut"
-)
-
 // EventKind says what happens while the examiner looks.
 type EventKind string
 
@@ -49,10 +28,10 @@ type Event struct {
 
 // Seen is what the hand, eye or ear gets at a place. It never holds the answer's own words.
 type Seen struct {
-	Sense  Sense
+	Sense  exam.Sense
 	Words  string
 	Events []Event
-	Listen Listen
+	Listen exam.Listen
 }
 
 // Look answers an examination of a place. trial says how often the place was looked at before, from 0: times differ a
@@ -60,18 +39,16 @@ type Seen struct {
 func (h *Horse) Look(k exam.Key, trial int) Seen {
 	step, ok := h.table.ByID(k.Step)
 	if !ok || !step.HasSite(k.Site) {
-		return Seen{Sense: ByEye, Words: "There is nothing to be had here."}
+		return Seen{Sense: exam.ByEye, Words: "There is nothing to be had here."}
 	}
-	seen := Seen{Sense: senseOf(step), Listen: listenTo(step)}
+	seen := Seen{Sense: step.Sense, Listen: step.Listen}
 	switch {
 	case k.Site == exam.Overall:
 		seen.Words = "Go from one to the next: each answers for itself."
-	case step.Kind == exam.KindNote:
-		seen.Words = "You look round once more: nothing that no step asked."
+	case step.Kind == exam.KindNote || step.Kind == exam.KindCount:
+		seen.Words = step.Shows.While
 	case step.Kind == exam.KindEvent:
 		seen.Words = h.card(k)
-	case step.Kind == exam.KindCount:
-		seen.Words = watching(step)
 	case step.Kind == exam.KindNumber || step.Kind == exam.KindWeight:
 		h.measured(&seen, step)
 	case step.Kind == exam.KindTime:
@@ -111,13 +88,6 @@ func upper(text string) string {
 	return string(unicode.ToUpper(r)) + text[size:]
 }
 
-func watching(step exam.Step) string {
-	if step.Heard == "breath" {
-		return "You stand outside the box and watch the flank."
-	}
-	return "The chest piece lies behind the left elbow: lub-dub is one beat."
-}
-
 // described joins the sights of the words that are true of a place.
 func (h *Horse) described(k exam.Key) string {
 	var parts []string
@@ -128,28 +98,4 @@ func (h *Horse) described(k exam.Key) string {
 		return "There is nothing to be had here."
 	}
 	return strings.Join(parts, " ")
-}
-
-// senseOf says by which sense a step is answered.
-func senseOf(step exam.Step) Sense {
-	switch step.ID {
-	case "heart.rate", "heart.rhythm", "heart.murmur", "lung.sounds", "gut.sounds", "cough":
-		return ByEar
-	case "pulse.strength", "gum.moisture", "node.jaw", "limb.warmth", "hoof.heat", "limb.digitalpulse", "limb.look",
-		"skin.look", "condition.score", "navel":
-		return ByHand
-	}
-	return ByEye
-}
-
-func listenTo(step exam.Step) Listen {
-	switch step.ID {
-	case "heart.rate", "heart.rhythm", "heart.murmur":
-		return ListenHeart
-	case "breath.rate", "breath.effort", "lung.sounds":
-		return ListenBreath
-	case "gut.sounds":
-		return ListenGut
-	}
-	return ListenNone
 }

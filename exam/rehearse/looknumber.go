@@ -15,39 +15,35 @@ func (h *Horse) measured(seen *Seen, step exam.Step) {
 		seen.Words = "There is nothing to be had here."
 		return
 	}
-	switch step.ID {
-	case "temp.rectal":
-		seen.Words = "The thermometer is in, its tip against the wall; it has not beeped yet."
+	switch {
+	case len(step.Parts.List) > 0 && len(v.Parts) > 0:
+		seen.Words = h.face(v, step)
+	case step.SlowSeconds > 0: // a thermometer that climbs
+		seen.Words = step.Shows.While
 		for _, at := range []struct{ after, below float64 }{{3, 2.6}, {7, 1.1}, {11, 0.4}} {
 			q := exam.Quantity{Value: math.Round((v.Number.Value-at.below)*10) / 10, Unit: exam.Celsius}
-			seen.Events = append(seen.Events, Event{at.after, Display, both(q, exam.Fahrenheit)})
+			seen.Events = append(seen.Events, Event{at.after, Display, both(q, step.Shows.Also)})
 		}
-		seen.Events = append(seen.Events, Event{15, Done, "beep: " + both(*v.Number, exam.Fahrenheit)})
-	case "height.withers", "neck.girth":
-		seen.Words = "The tape shows " + both(*v.Number, exam.Inch) + "."
-	case "weight.body":
-		seen.Words = "The yard's scale shows " + both(*v.Number, exam.Pounds) + "."
-	case "pain.grimace":
-		seen.Words = h.face(v, step)
+		seen.Events = append(seen.Events, Event{15, Done, "beep: " + both(*v.Number, step.Shows.Also)})
 	default:
-		seen.Words = "It shows " + v.Number.Text(step.Decimals) + "."
+		seen.Words = strings.ReplaceAll(step.Shows.While, "%s", both(*v.Number, step.Shows.Also))
 	}
 }
 
-// both shows a quantity in its own unit and in the other.
+// both shows a quantity in its own unit and in the other, where there is one.
 func both(q exam.Quantity, other exam.Unit) string {
 	o, ok := q.In(other)
-	if !ok {
+	if !ok || other == exam.NoUnit {
 		return q.Text(1)
 	}
 	return fmt.Sprintf("%s (%s)", q.Text(1), o.Text(1))
 }
 
-// face tells the six signs of the face as they were dealt, in words that are not those of the signs or their scores.
+// face tells the parts of a score as they were dealt, in words that are not those of the parts or their points.
 func (h *Horse) face(v exam.Value, step exam.Step) string {
-	all, parts := sightsOfTheFace(), make([]string, len(step.Parts.List))
+	parts := make([]string, len(step.Parts.List))
 	for i, p := range step.Parts.List {
-		parts[i] = all[p.Key][int(v.Parts[p.Key])]
+		parts[i] = step.Shows.Parts[p.Key][int(v.Parts[p.Key]-step.Parts.Score.Low)]
 	}
 	return strings.Join(parts, " ")
 }
@@ -77,11 +73,6 @@ func (h *Horse) timed(seen *Seen, step exam.Step, trial int) {
 	}
 	r := h.Origin.random(fmt.Sprintf("trial %s %d", step.ID, trial))
 	s := math.Round(v.Number.Value*between(r, 0.95, 1.05)*100) / 100
-	seen.Words = "Your thumb is on the gum."
-	pale, back := "a light print where the thumb was", "the print is gone"
-	if step.ID == "skin.tent" {
-		seen.Words = "You hold a fold at the point of the shoulder."
-		pale, back = "the fold stands", "the skin lies flat"
-	}
-	seen.Events = []Event{{0, Pale, pale}, {s, Back, back}}
+	seen.Words = step.Shows.While
+	seen.Events = []Event{{0, Pale, step.Shows.Begin}, {s, Back, step.Shows.End}}
 }

@@ -26,16 +26,16 @@ func (h *Horse) Sound(k exam.Key, from, to float64) []int16 {
 		return nil
 	}
 	m := newMix(from, min(to, from+MostSoundS))
-	switch listenTo(step) {
-	case ListenHeart:
+	switch step.Listen {
+	case exam.ListenHeart:
 		h.soundHeart(m, k)
-	case ListenBreath:
+	case exam.ListenBreath:
 		h.soundBreath(m, k)
-	case ListenGut:
+	case exam.ListenGut:
 		for _, s := range h.Sounds(k.Site, from-farBackS, to) {
 			h.soundGut(m, k.Site, s)
 		}
-	case ListenNone:
+	case exam.ListenNone:
 		return nil
 	}
 	return m.samples()

@@ -24,18 +24,18 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 		return a.listen(step, k)
 	case step.ID == "heart.rhythm":
 		return a.rhythm(step)
-	case step.ID == "temp.rectal":
+	case step.SlowSeconds > 0:
 		beep := seen.Events[len(seen.Events)-1]
 		a.now += beep.AfterS
 		return a.typed(step, firstNumber(beep.Words)+"C")
-	case step.ID == "weight.body":
+	case step.Kind == exam.KindWeight:
 		v := a.typed(step, firstNumber(seen.Words)+"kg")
 		v.Weight = &exam.Weight{Method: exam.WeightScale}
 		return v
-	case step.Unit == exam.Centimetre:
-		return a.typed(step, firstNumber(seen.Words)+"cm")
-	case step.ID == "pain.grimace":
-		return a.typed(step, strconv.Itoa(scoreFace(seen.Words)))
+	case len(step.Shows.Parts) > 0:
+		return a.typed(step, strconv.Itoa(scoreFace(step, seen.Words)))
+	case step.Kind == exam.KindNumber:
+		return a.typed(step, firstNumber(seen.Words)+string(step.Unit))
 	case step.Kind == exam.KindEvent:
 		return a.event(step, seen.Words)
 	case step.Kind == exam.KindNote:
@@ -44,10 +44,10 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 	return a.choose(step, seen.Words)
 }
 
-// scoreFace adds up the six signs of a face that is told in the words of sightsOfTheFace.
-func scoreFace(words string) (total int) {
-	for _, sights := range sightsOfTheFace() {
-		total += slices.IndexFunc(sights[:], func(sight string) bool { return strings.Contains(words, sight) })
+// scoreFace adds up the parts of a score that are told in the words of its step.
+func scoreFace(step exam.Step, words string) (total int) {
+	for _, sights := range step.Shows.Parts {
+		total += int(step.Parts.Score.Low) + slices.IndexFunc(sights, func(sight string) bool { return strings.Contains(words, sight) })
 	}
 	return total
 }

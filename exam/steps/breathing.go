@@ -17,6 +17,8 @@ func breathRate() exam.Step {
 		System: exam.SystemBreathing, Kind: exam.KindCount, Heard: "breath",
 		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
 		Possible: exam.Span{Low: 1, High: 250}, Likely: exam.Span{Low: 5, High: 100},
+		FromOutside: true, Sense: exam.ByEye, Listen: exam.ListenBreath,
+		Shows: exam.Shows{While: "You stand outside the box and watch the flank."},
 		How: []string{
 			"From outside the box, before anyone touches the horse.",
 			"Watch one flank: press each time it starts to move out.",
@@ -40,7 +42,17 @@ func breathEffort() exam.Step {
 			tell("3", "strong", "belly works hard, nostrils flare", laboured, practice("LAT36")),
 			tell("4", "extreme", "whole body rocks, horse distressed", laboured, practice("LAT36")),
 		),
-		Usual: []string{"0"},
+		Usual:       []string{"0"},
+		FromOutside: true, Sense: exam.ByEye, Listen: exam.ListenBreath,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"0": "You have to look twice to see it breathe.",
+				"1": "At the end of each breath out the line along the lower ribs rises a touch.",
+				"2": "From the door you see the abdomen lift with each breath out.",
+				"3": "A line stands out along the ribs with each breath, and the nostrils are wide open.",
+				"4": "It rocks to and fro with each breath, nostrils like trumpets, and will not look up.",
+			},
+		},
 		How: []string{
 			"Watch nostrils, chest, flank and the line along the lower ribs.",
 			"At rest the movement is hardly seen; listen for noise at the nostrils.",
@@ -71,6 +83,20 @@ func lungSounds() exam.Step {
 			note("unsure", "not sure", "", "Ask somebody else to listen.", common("TRADE")),
 		},
 		Usual: []string{"soft"}, Alone: []string{"soft", "unsure"},
+		Sense: exam.ByEar, Listen: exam.ListenBreath,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"soft":     "A rustle of leaves far off as the ribs rise; going out, next to nothing.",
+				"harsh":    "Each breath rasps under the chest piece, in and out.",
+				"crackles": "As the breath ends: bubble-wrap under a thumb.",
+				"wheezes":  "As it breathes out: a thin whistle of two notes.",
+				"rub":      "As in turns to out: new leather creaking.",
+				"rattle":   "A wet purr from the throat downwards with each breath.",
+				"absent":   "Rustling above; low down no breath at all, and the heart comes through much too far back.",
+				"quiet":    "You see it fight for air, and under the chest piece next to nothing.",
+			},
+			Never: []string{"unsure"},
+		},
 		How: []string{
 			"Top, middle, bottom of each half; two breaths at every spot, both sides.",
 			"Right is slightly louder. Foals sound louder all over; that is usual.",

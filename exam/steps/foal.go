@@ -14,6 +14,11 @@ func milestones() []exam.Step {
 		return exam.Step{
 			ID: id, Name: name, Short: short, System: exam.SystemFoal, Kind: exam.KindEvent, Asked: asked,
 			Choices: exam.EventChoices(), How: how, Caution: caution,
+			Sense: exam.ByEye,
+			Shows: exam.Shows{Choices: map[string]string{ // the lines of the foaling card on the door
+				exam.EventSeen:   "Somebody has written a time beside it on the card at the door.",
+				exam.EventNotYet: "Its line on the card is empty, and whoever sat up shakes her head.",
+			}},
 		}
 	}
 	return []exam.Step{
@@ -48,6 +53,19 @@ func navel() exam.Step {
 			recheck("hernia", "soft bulge that can be pushed in", "", "A bulge goes to the hand-off with its width in fingers.", memory()),
 		},
 		Usual: []string{"dry"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"dry":      "A shrivelled brown twig, or skin grown over it; nothing on your glove.",
+				"fresh":    "A hand's breadth of wet grey cord, cool, narrow as a pencil.",
+				"bleeding": "Drop after drop of red from the end of the cord.",
+				"swollen":  "As wide as two thumbs, skinless, and the colour of raw meat.",
+				"pus":      "Warm in the glove; the foal flinches and cream-coloured matter comes at the tip.",
+				"wet":      "The hair round it is soaked; a thin stream runs as the foal stales.",
+				"hernia":   "An egg under the skin that slips back into the belly as you press, two fingers wide.",
+			},
+			Newborn: "fresh",
+		},
 		How: []string{
 			"Foal held steady, one arm round the chest, one behind; look, then feel.",
 			"Dry by one to two days. Clean gloves; note the width if it is thick.",

@@ -32,6 +32,23 @@ func gumColour() exam.Step {
 				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", practice("TH-MM")),
 		},
 		Usual: []string{"pink"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"pink":      "The shade of fresh salmon.",
+				"palepink":  "A washed-out rose, lighter than fresh salmon.",
+				"pale":      "Whitish, with a trace of rose: the inside of a shell.",
+				"white":     "No colour at all: like the tooth beside it.",
+				"bright":    "Like a ripe tomato.",
+				"brick":     "Like an old roof tile.",
+				"purple":    "Like a plum, or wet slate.",
+				"toxicline": "Salmon higher up, and a wine-coloured line where each tooth begins.",
+				"yellow":    "The tint of butter.",
+				"brown":     "The tint of strong tea.",
+				"spots":     "Salmon, sprinkled as with a fine pen; the specks stay when you press.",
+				"pigmented": "Black like the lips; nothing shows through.",
+			},
+		},
 		How: []string{
 			"Lift the lip from the side, look above the corner teeth in good light.",
 			"Pigmented gums: inner eyelid, inside of the nostril, vulva or sheath.",
@@ -52,6 +69,14 @@ func gumMoisture() exam.Step {
 				"Dry gums lower the score at an endurance ride's vet gate.", published("AERA")),
 		},
 		Usual: []string{"moist"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"moist": "Your fingertip glides as over a wet plate.",
+				"tacky": "Your fingertip is held back a little, like on a stamp just licked.",
+				"dry":   "Your fingertip stays where it is until you pull it off.",
+			},
+		},
 		How: []string{
 			"Lay a finger on the gum above the corner teeth and draw it sideways.",
 			"Did it drink, or have a bit in its mouth just now? Then wait a little.",
@@ -66,6 +91,8 @@ func gumRefill() exam.Step {
 		System: exam.SystemHeart, Kind: exam.KindTime,
 		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{While: "Your thumb is on the gum.", Begin: "a light print where the thumb was", End: "the print is gone", Span: adultSeconds},
 		How: []string{
 			"Press the gum above a corner tooth until it blanches, then let go.",
 			"First press as the thumb lifts, second as the colour is back. Do three.",

@@ -21,6 +21,13 @@ func gutSounds() exam.Step {
 				"More sounds than usual are heard in some colics and before loose manure.", published("WIKIV")),
 		},
 		Usual: []string{"heard"},
+		Sense: exam.ByEar, Listen: exam.ListenGut,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none": "You hold the chest piece still and wait.", "reduced": "You hold the chest piece still and wait; what comes is far off.",
+				"heard": "You hold the chest piece still and listen.", "increased": "You hold the chest piece still; it hardly lets you wait.",
+			},
+		},
 		How: []string{
 			"A minute at each: flank above, then low behind the ribs, left and right.",
 			"Right upper: wait up to 4 minutes for the long rush before calling none.",
@@ -47,6 +54,17 @@ func bellyDistension() exam.Step {
 				"Swelling under the belly goes to the hand-off; say whether a dent stays.", memory()),
 		},
 		Usual: []string{"none"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none":     "From behind, both flanks fall away alike in a gentle curve.",
+				"slight":   "From behind, the flanks are a little fuller than the keeper is used to.",
+				"moderate": "From behind, the hollow of the flank is filled out and the ribs look sprung.",
+				"severe":   "The flanks stand out past the ribs; flicked with a finger they ring, nothing gives.",
+				"tucked":   "The line of the belly runs steeply up to the stifle like a greyhound's.",
+				"swollen":  "A flat pad hangs along the midline from girth to sheath or udder; a finger leaves a dent.",
+			},
+		},
 		How: []string{
 			"Stand back and look along both flanks from behind at a safe distance,",
 			"then from the side. Left, right or both; higher than at the last visit?",

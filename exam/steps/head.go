@@ -25,6 +25,22 @@ func eyeLook() exam.Step {
 			recheck("sunken", "sunken", "", "Sunken eyes go to the hand-off.", memory()),
 		},
 		Usual: []string{"clear"}, Alone: []string{"clear"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"clear":     "Wide, like a polished dark stone; the light shines far in; the cheek below has no track.",
+				"tears":     "A wet track runs down the cheek from the inner corner.",
+				"discharge": "A yellow string lies in the inner corner.",
+				"red":       "The rims are puffed and the lining is like raw beef.",
+				"squint":    "It is held half shut, the upper fringe at a steep slant.",
+				"cloudy":    "A haze like breath on a window lies over the front.",
+				"injury":    "A husk of oat sticks to the front of it.",
+				"pain":      "It clamps the lids and swings its head away before your thumb is there.",
+				"pupil":     "You bring the lamp close: the dark slit stays as wide as it was; the other side narrows.",
+				"thirdlid":  "A skin from the inner corner is drawn a third of the way across.",
+				"sunken":    "It lies deep in its hollow, with a gap under the lids.",
+			},
+		},
 		How: []string{
 			"From the front a step away: both equally open, lashes at one angle?",
 			"Then a light from the side: clear front; lumps on the rim are usual.",
@@ -48,6 +64,19 @@ func noseDischarge() exam.Step {
 			tell("feed", "feed, saliva or milk", "", "Feed or saliva at the nose is on a practice's list of emergencies.", practice("CAV")),
 		},
 		Usual: []string{"none"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none":    "Cool air on the back of your hand; the rim is clean, perhaps one bead like water.",
+				"clear":   "Like water, and it keeps coming down to the lip.",
+				"mucus":   "Strings like egg-white, no longer to be seen through.",
+				"pus":     "Like custard, with a smell that makes you turn your head.",
+				"streaks": "Slime with pinkish threads.",
+				"blood":   "A red stream that drips to the straw without stopping.",
+				"foam":    "Fine froth like beaten egg stands in it.",
+				"feed":    "Green, with bits of chewed grass in it, or white like from the teat.",
+			},
+		},
 		How: []string{
 			"Look into the nostril; feel the air against the back of your hand.",
 			"One side or both, and how much, says as much as the colour.",
@@ -67,7 +96,17 @@ func cough() exam.Step {
 			recheck("fits", "often, or in fits", "", "Coughing goes to the hand-off; with fever keep it apart from others.", common("TRADE")),
 			tell("choking", "with feed or saliva coming back", "", "Feed or saliva coming back is on a practice's list of emergencies.", practice("CAV")),
 		},
-		Usual: []string{"none"},
+		Usual:       []string{"none"},
+		FromOutside: true, Sense: exam.ByEar,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none":    "The groom shakes her head; nor have you heard any since you came.",
+				"single":  "One bark as it put its nose into the hay. The groom: \"Just then, never else.\"",
+				"some":    "Two barks while you stood there. The groom: \"A few times each day this week.\"",
+				"fits":    "It barks eight times on end, neck stretched. The groom: \"All night.\"",
+				"choking": "It barks, stretches its neck, and green slime runs from both nostrils.",
+			},
+		},
 		How: []string{
 			"What you heard since you came, and what the groom heard this week.",
 			"When: at rest, at feed, at work, at night. Do not squeeze the throat.",
@@ -88,6 +127,16 @@ func nodeJaw() exam.Step {
 				"A swollen throat with noise is told at once; keep it apart.", published("VCH653")),
 		},
 		Usual: []string{"small"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"small":  "Between the jaw bones a few beads, like lentils that slip from under your fingers.",
+				"large":  "Between the jaw bones a walnut on each side; it lets you press.",
+				"sore":   "A walnut on each side, warm; it throws its head up as you press.",
+				"burst":  "Between the jaw bones a hole, and cream-coloured matter down the hair.",
+				"throat": "Behind the jaw it is thick as an arm, and each breath in snores.",
+			},
+		},
 		How: []string{
 			"Feel between the jaw bones, then up to the throat behind the jaw.",
 			"Small loose beads are usual; those behind the throat are not felt.",
@@ -116,6 +165,24 @@ func mouthLook() exam.Step {
 				"Milk at a foal's nostrils is on a list of reasons to call.", practice("SCONE")),
 		},
 		Usual: []string{"good"}, Alone: []string{"good"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"good":    "Lips, front teeth, bars: clean, whole, in line; it takes your hay and chews evenly.",
+				"smell":   "You part the lips and step back: something rots in there.",
+				"quids":   "It turns the hay over twice and lets a wet wad fall.",
+				"sharp":   "Through the cheek your thumb feels points like a saw along the upper row.",
+				"loose":   "A corner incisor rocks under your finger; its edge is chipped.",
+				"sores":   "Raw rounds on the bars and inside the lip.",
+				"drool":   "A rope of spit hangs from the lip and does not stop.",
+				"swallow": "Water runs back out as it drinks; a pink tip stays outside the lips.",
+				"blood":   "Red pours over the lip, and upper and lower front teeth no longer meet.",
+				"palate":  "It sucks, and white drops run from both nostrils.",
+			},
+			Young: map[string]string{
+				"good": "Lips, tongue, palate: clean and whole; it sucks at your finger.",
+			},
+		},
 		How: []string{
 			"Part the lips from the side: front teeth, gums, bars, smell.",
 			"No gag, no tongue pulling. Watch it take a mouthful of hay.",

@@ -20,6 +20,8 @@ func heartRate() exam.Step {
 		System: exam.SystemHeart, Kind: exam.KindCount, Heard: "heart",
 		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
 		Possible: exam.Span{Low: 5, High: 300}, Likely: exam.Span{Low: 20, High: 170},
+		Sense: exam.ByEar, Listen: exam.ListenHeart,
+		Shows: exam.Shows{While: "The chest piece lies behind the left elbow: lub-dub is one beat."},
 		How: []string{
 			"Stethoscope behind the left elbow, slid forward under the muscle.",
 			"Lub-dub is one beat. Uneven, faint or with a murmur: a full minute.",
@@ -49,6 +51,17 @@ func heartRhythm() exam.Step {
 				"An uncertain or uneven rhythm is listened to for a full minute.", published("FEI19")),
 		},
 		Usual: []string{"regular"},
+		Sense: exam.ByEar, Listen: exam.ListenHeart,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"regular":   "You listen behind the elbow and let your foot go with it for a minute.",
+				"pauses":    "You listen behind the elbow and let your foot go with it for a minute; now and then only a soft low thud meets it.",
+				"waves":     "You listen behind the elbow for a minute; your foot has to hurry a little, then to wait a little.",
+				"early":     "You listen behind the elbow for a minute; once or twice your foot is late.",
+				"irregular": "You listen behind the elbow for a minute; your foot cannot stay with it at all.",
+			},
+			Never: []string{"unsure"},
+		},
 		How: []string{
 			"Tap a foot to the beat: does each pause fall where a beat was due?",
 			"A soft extra sound can be heard in the pause: it is no beat.",
@@ -77,6 +90,18 @@ func heartMurmur() exam.Step {
 			tell("6", "loudest", "still heard with the stethoscope lifted off", loud, memory()),
 		),
 		Usual: []string{"0"},
+		Sense: exam.ByEar, Listen: exam.ListenHeart,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"0": "Lub, dub, and between them silence.",
+				"1": "After a minute in a silent barn, at a single spot: perhaps a breath of a whoosh.",
+				"2": "A gentle whoosh within a few beats, fainter than lub and dub.",
+				"3": "A whoosh that matches lub and dub in strength.",
+				"4": "A whoosh that drowns lub and dub, heard a hand's breadth away as well.",
+				"5": "A whoosh that drowns lub and dub; your palm feels it purr.",
+				"6": "It purrs under the palm, and you hear it with the chest piece just off the hair.",
+			},
+		},
 		How: []string{
 			"Left: third to fifth rib space; right: fourth. Below the shoulder line.",
 			"Count loudness only; write place and timing in a note if you are sure.",
@@ -102,6 +127,16 @@ func pulseStrength() exam.Step {
 				"Try the other side and the artery behind the eye before you leave it.", memory()),
 		},
 		Usual: []string{"good"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"good":   "The artery lifts your fingers the same each time without searching.",
+				"strong": "The artery knocks hard against your fingers.",
+				"weak":   "A flutter like a loose string, lost as soon as you press.",
+				"uneven": "One lift is full, the next slight; then the heart sounds and nothing comes under the fingers.",
+				"none":   "You roll your fingers along the jaw, both sides: no lift anywhere.",
+			},
+		},
 		How: []string{
 			"Roll two fingers over the artery at the front inner edge of the jaw.",
 			"Where the heart was uneven, listen and feel at the same time.",
@@ -129,6 +164,17 @@ func jugularFill() exam.Step {
 				"A hot hard vein is told at once; nothing is put into it.", practice("CAV")),
 		},
 		Usual: []string{"prompt"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"prompt": "The groove rises like a rope before you have counted three, and drops flat as you let go.",
+				"slow":   "You count to twelve before the groove has risen.",
+				"none":   "You hold it off for half a minute: the groove stays flat.",
+				"stays":  "It rises in time; you let go, and it stands there like before.",
+				"high":   "With its nose above its withers you see it beat as far up as the throat.",
+				"hard":   "Like a warm stick under the skin; the horse snatches away at the touch.",
+			},
+		},
 		How: []string{
 			"Head in its usual height. Press the groove low in the neck and watch.",
 			"Count how long until it stands up, then let go: it should drop at once.",

@@ -22,6 +22,16 @@ func gaitLook() exam.Step {
 			tell("refuses", "will not or cannot move", "", "A horse that will not move is told at once.", practice("EQMED")),
 		},
 		Usual: []string{"even"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"even":    "Four equal beats on the concrete, head level, each toe set down in line.",
+				"stiff":   "It patters: each stride half of what you expect, on all turns.",
+				"lame":    "Its head nods down with every second stride on the way to the trough.",
+				"sways":   "The hind end wanders left and right; a toe scrapes, the fetlock knuckles.",
+				"refuses": "The rope tightens, it groans, and not one foot leaves the ground.",
+			},
+		},
 		How: []string{
 			"As it moves about the box, or is led a few steps on a loose rope.",
 			"Never make a horse walk that does not offer to. No trot in this exam.",
@@ -47,6 +57,20 @@ func limbLook() exam.Step {
 			tell("unstable", "bends where it should not", "", "Do not move the horse: tell the veterinarian at once.", memory()),
 		},
 		Usual: []string{"clean"}, Alone: []string{"clean"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"clean":      "Tendons like taut cords, each joint sharply drawn; your hand stops nowhere.",
+				"filled":     "Round from fetlock to mid-cannon like a stocking; no warmth, and the fellow is the same.",
+				"graze":      "A scrape on the cannon, hair gone, still wet, not through the skin.",
+				"swollen":    "Twice its fellow's girth, warm; it snatches the foot as you press.",
+				"joint":      "A tense pouch bulges at the side of the fetlock.",
+				"wound":      "The skin of the forearm gapes; muscle shows.",
+				"jointwound": "A prick no larger than a nail's, right over the fetlock's pouch, with a sticky drop.",
+				"notbearing": "It hangs; the toe brushes the straw and is snatched up.",
+				"unstable":   "Below the knee it swings to the side as the horse hops.",
+			},
+		},
 		How: []string{
 			"Look first, then run a hand from knee or hock down to the hoof.",
 			"Swelling, heat, pain, wounds; does a dent stay? Compare with the other.",
@@ -67,6 +91,15 @@ func limbWarmth() exam.Step {
 				"Cold ears and legs are among the more useful signs in a congress text, most of all in newborns.", published("SAEVA")),
 		},
 		Usual: []string{"even"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"even": "Down to the hoof it feels no different from its three fellows.",
+				"warm": "From mid-cannon down the back of your hand feels more heat than on its fellows.",
+				"cool": "Below the fetlock it feels like a stone in the shade.",
+				"cold": "From the knee or hock down it feels like iron in winter.",
+			},
+		},
 		How: []string{
 			"Back of the hand from mid-cannon up: where does cold begin?",
 			"Feel ears and nose too. Say in a note if it is a cold day.",
@@ -86,6 +119,15 @@ func hoofHeat() exam.Step {
 			note("cold", "colder than the others", "", "All four are about equal at one moment; feel again in an hour.", practice("HEAT")),
 		},
 		Usual: []string{"even"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"even": "Wall, coronet, heels: no difference from foot to foot.",
+				"warm": "Your hand goes back to this one: a little more heat than in the rest.",
+				"hot":  "You take your hand away and lay it back: like a mug of tea.",
+				"cold": "Like a stone, while the rest are not.",
+			},
+		},
 		How: []string{
 			"Back of the hand on wall, coronet and heel bulbs, then the next foot.",
 			"No single warmth is usual: compare all four, away from sun and bandage.",
@@ -108,6 +150,16 @@ func limbDigitalPulse() exam.Step {
 			tell("bounding", "bounding", "", "A bounding digital pulse is told at once; do not make it walk.", practice("VPRAC")),
 		),
 		Usual: []string{"faint"},
+		Sense: exam.ByHand,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none":     "You search the back edge of the fetlock for half a minute and find no beat.",
+				"faint":    "You have to search; then a beat like a thread under your fingertips.",
+				"easy":     "There at the first touch, lightly.",
+				"strong":   "There at the first touch, and it pushes your fingertips away.",
+				"bounding": "You see it before you touch it; it hammers.",
+			},
+		},
 		How: []string{
 			"Two fingers on the outer and inner back edge of the fetlock, lightly.",
 			"Judge strength, not rate; compare all four feet.",

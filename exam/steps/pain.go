@@ -3,6 +3,7 @@ package steps
 import (
 	"loosebox/exam"
 	"loosebox/exam/score"
+	"loosebox/ranges"
 )
 
 func pain() []exam.Step {
@@ -34,6 +35,29 @@ func painSigns() exam.Step {
 			tell("constant", "does not stop", "", colic, published("PURDUE")),
 		},
 		Usual: []string{"none"}, Alone: []string{"none"},
+		Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Choices: map[string]string{
+				"none":      "It dozes, pulls at its net, dozes. Five minutes, nothing else.",
+				"offfeed":   "Last night's hay hangs untouched; it noses the bucket and turns away.",
+				"flank":     "Every minute or so the head swings round to its own side.",
+				"paws":      "A forefoot digs and digs; there is a hole in the bed.",
+				"stretches": "It sets its forefeet far ahead and sinks its back, again and again.",
+				"lip":       "The upper one goes up, teeth bare, the jaws gape; then again.",
+				"teeth":     "You hear stone on stone from its mouth, and a low moan.",
+				"sweats":    "Wet behind the elbows, though it has stood in the cool since morning.",
+				"kicks":     "A hind foot comes up hard against its own underside.",
+				"updown":    "Down in the straw, a minute, to its feet; down once more.",
+				"rolls":     "Its knees buckle, it crashes down and is on its back, legs thrashing.",
+				"mild":      "For some minutes uneasy, then for a while as if nothing were; so it has gone since noon.",
+				"severe":    "For some minutes frantic, then for a while spent; so it has gone since noon.",
+				"constant":  "Not one minute in five without it.",
+			},
+			Young: map[string]string{
+				"none":    "It sleeps, gets up, drinks, sleeps. Five minutes, nothing else.",
+				"offfeed": "It noses the udder and turns away; the mare's bag is tight, and milk dries on its face.",
+			},
+		},
 		How: []string{
 			"Watch five minutes from outside; ask what was seen since the last feed.",
 			"Donkeys and draft horses show little: small signs count for more.",
@@ -51,7 +75,19 @@ func painGrimace() exam.Step {
 		System: exam.SystemPain, Kind: exam.KindNumber,
 		Unit: exam.Points, Units: []exam.Unit{exam.Points},
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
-		Parts: score.GrimaceParts(),
+		Parts:       score.GrimaceParts(),
+		FromOutside: true, Sense: exam.ByEye,
+		Shows: exam.Shows{
+			Parts: map[string][]string{
+				"ears":     {"Ears swing to each sound.", "The ears stand a little back, their tips apart.", "Both ears are held stiffly back, the tips far apart."},
+				"lids":     {"The eye is round.", "The upper lid hangs a little low.", "The eye is a slit."},
+				"brow":     {"Over it the skin is smooth.", "Over it an edge of bone begins to show.", "Over it the bone is sharp, the skin in folds."},
+				"jaw":      {"The cheek is loose.", "The cheek is firm, its edge just seen.", "The cheek is one hard ridge."},
+				"mouth":    {"Lips and chin hang soft.", "The upper lip is tucked in a little.", "The upper lip is pulled back, the chin a knot."},
+				"nostrils": {"The nose is soft at the rim.", "The rim of the nose looks a little stiff.", "The rim of the nose is wide and stiff, its line straight."},
+			},
+			Span: func(ranges.Class) exam.Span { return exam.Span{} }, // a healthy face scores 0
+		},
 		How: []string{
 			"Six signs of the face, each 0 absent, 1 moderate, 2 obvious.",
 			"From outside, horse awake and undisturbed; look at both sides.",

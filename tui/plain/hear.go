@@ -60,15 +60,15 @@ func (s *Session) soundings(k exam.Key, step exam.Step, from, to float64) []soun
 		}
 	}
 	switch s.Horse.Look(k, 0).Listen {
-	case rehearse.ListenHeart:
+	case exam.ListenHeart:
 		add(s.Horse.Beats(from, to), "lub-dub")
-	case rehearse.ListenBreath:
+	case exam.ListenBreath:
 		add(s.Horse.Breaths(from, to), "flank out")
-	case rehearse.ListenGut:
+	case exam.ListenGut:
 		for _, g := range s.Horse.Sounds(k.Site, from, to) {
 			out = append(out, sounding{g.AtS - from, string(g.Kind)})
 		}
-	case rehearse.ListenNone:
+	case exam.ListenNone:
 	}
 	return out
 }
@@ -78,7 +78,7 @@ func (s *Session) byHeart(k exam.Key, step exam.Step, word, rest string) (comman
 	if word == "taps" {
 		return s.byTaps(k, step, rest)
 	}
-	if s.Horse.Look(k, 0).Listen == rehearse.ListenNone {
+	if s.Horse.Look(k, 0).Listen == exam.ListenNone {
 		s.line("There is nothing to hear at this step.")
 		return again, 0, nil
 	}

@@ -32,13 +32,13 @@ func (s *Session) meet(k exam.Key) (bool, error) {
 	return true, nil
 }
 
-func senseWord(sense rehearse.Sense) string {
+func senseWord(sense exam.Sense) string {
 	switch sense {
-	case rehearse.ByEar:
+	case exam.ByEar:
 		return "heard"
-	case rehearse.ByHand:
+	case exam.ByHand:
 		return "felt"
-	case rehearse.ByEye:
+	case exam.ByEye:
 	}
 	return "seen"
 }

@@ -96,7 +96,7 @@ type (
 // play makes the next stretch of what is to be heard at the place and plays it.
 func (p *patient) play() tea.Cmd {
 	p.playing.end()
-	if p.hearing != played || p.deps.Player == nil || !p.here || p.seen.Listen == rehearse.ListenNone {
+	if p.hearing != played || p.deps.Player == nil || !p.here || p.seen.Listen == exam.ListenNone {
 		return nil
 	}
 	run, from, k, horse, player := p.playing.now(), p.now(), p.place, p.horse, p.deps.Player

@@ -148,7 +148,7 @@ func (p *patient) Keys() []keys.Binding {
 		digits := keys.Digit().With("do it", "do what has this number; it is stored")
 		digits.Label = fmt.Sprintf("1-%d", len(p.asks.moment.Options))
 		return []keys.Binding{digits, keys.Up(), p.asks.enter()}
-	case p.seen.Listen == rehearse.ListenNone:
+	case p.seen.Listen == exam.ListenNone:
 		return nil
 	}
 	return []keys.Binding{keys.Listen()}

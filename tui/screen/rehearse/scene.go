@@ -51,14 +51,14 @@ func (p *patient) take(now float64) *next {
 	n := &next{now: now, at: math.Inf(1)}
 	p.scene = scene{beat: p.scene.beat, listen: int(now - p.since), total: int(now), step: int(now - p.since)}
 	switch p.seen.Listen {
-	case rehearse.ListenHeart:
+	case exam.ListenHeart:
 		p.takeHeart(now, n)
-	case rehearse.ListenBreath:
+	case exam.ListenBreath:
 		p.takeBreath(now, n)
-	case rehearse.ListenGut:
+	case exam.ListenGut:
 		p.takeGut(now, n)
 		n.add(p.since + math.Floor(now-p.since) + 1)
-	case rehearse.ListenNone:
+	case exam.ListenNone:
 	}
 	p.takeEvents(now, n)
 	p.takeMoves(now, n)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam/rehearse"
+	"loosebox/exam"
 	"loosebox/tui/layout"
 )
 
@@ -20,13 +20,13 @@ func (p *patient) View(size layout.Size) []string {
 		lines = append(lines, t.Strong.Render(layout.Cut(p.scene.shown, width)))
 	}
 	switch p.seen.Listen {
-	case rehearse.ListenHeart:
+	case exam.ListenHeart:
 		lines = append(lines, p.bar("beat", p.scene.lit, beatWide, 0, width))
-	case rehearse.ListenBreath:
+	case exam.ListenBreath:
 		lines = append(lines, p.bar("flank", p.scene.out, flankOut, flankIn, width))
-	case rehearse.ListenGut:
+	case exam.ListenGut:
 		lines = append(lines, p.gut(width))
-	case rehearse.ListenNone:
+	case exam.ListenNone:
 	}
 	move, text := t.Caution, p.scene.move
 	if strings.HasPrefix(text, safe) {
@@ -44,13 +44,13 @@ func (p *patient) View(size layout.Size) []string {
 // lowBody is the height under which a safe choice is praised in one word.
 const lowBody = 17
 
-func sense(s rehearse.Sense) string {
+func sense(s exam.Sense) string {
 	switch s {
-	case rehearse.ByEar:
+	case exam.ByEar:
 		return "heard"
-	case rehearse.ByHand:
+	case exam.ByHand:
 		return "felt"
-	case rehearse.ByEye:
+	case exam.ByEye:
 	}
 	return "seen"
 }
@@ -83,7 +83,7 @@ func (p *patient) gut(width int) string {
 
 // ears says what is heard beside what is drawn.
 func (p *patient) ears() string {
-	if p.hearing == silent || p.hearing == bell && p.seen.Listen != rehearse.ListenHeart {
+	if p.hearing == silent || p.hearing == bell && p.seen.Listen != exam.ListenHeart {
 		return ""
 	}
 	return " (" + string(p.hearing) + ")"
