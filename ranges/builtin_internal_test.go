@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"loosebox/ranges/csvfile"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -30,17 +32,17 @@ func TestBuiltInRowsAreHeldToTheirSources(t *testing.T) {
 		"practice's evidence":    {"heart.rate,pony,/min,30,46,GOOD,practice's own,,,,,,,,,", `evidence "practice's own" is not known`},
 		"source without a limit": {"heart.rate,pony,/min,30,46,GOOD,published,,,GOOD,,,,,,", "a source or evidence without a limit"},
 	} {
-		bad := newProblems("table.csv")
-		records, err := readRecords(strings.NewReader(strings.Join(columns(), ",")+"\n"+c.row+"\n"), columns(), bad)
+		bad := newError("table.csv")
+		records, err := csvfile.Read(strings.NewReader(strings.Join(columns(), ",")+"\n"+c.row+"\n"), columns(), bad)
 		require.NoError(t, err, name)
 		p := parser{origin: OriginBuiltIn, sources: sources, bad: bad}
 		rows := p.rows(records)
 		if c.want == "" {
-			require.NoError(t, bad.err(), name)
+			require.NoError(t, bad.OrNil(), name)
 			assert.Len(t, rows, 1, name)
 			continue
 		}
-		require.ErrorContains(t, bad.err(), c.want, name)
+		require.ErrorContains(t, bad.OrNil(), c.want, name)
 		assert.Empty(t, rows, name)
 	}
 }

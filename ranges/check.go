@@ -57,7 +57,7 @@ func (p *parser) pairs(rows []Row) {
 			continue
 		}
 		if !samePair(&rows[i], f) {
-			p.bad.add(max(rows[i].Line, f.Line), "the limits in C and in F (lines %d and %d) do not agree by F = 1.8 C + 32",
+			p.bad.Add(max(rows[i].Line, f.Line), "the limits in C and in F (lines %d and %d) do not agree by F = 1.8 C + 32",
 				rows[i].Line, f.Line)
 		}
 	}

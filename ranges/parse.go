@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"loosebox/ranges/csvfile"
 )
 
 // columns of a ranges file, in order.
@@ -22,11 +24,11 @@ func columns() []string {
 type parser struct {
 	origin  Origin
 	sources map[string]Source
-	bad     *problems
+	bad     *csvfile.FileError
 	seen    map[key]int
 }
 
-func (p *parser) rows(records []record) []Row {
+func (p *parser) rows(records []csvfile.Row) []Row {
 	p.seen = make(map[key]int, len(records))
 	rows := make([]Row, 0, len(records))
 	for _, rec := range records {
@@ -35,7 +37,7 @@ func (p *parser) rows(records []record) []Row {
 			err = p.once(row)
 		}
 		if err != nil {
-			p.bad.add(rec.line, "%s", err)
+			p.bad.Add(rec.Line, "%s", err)
 			continue
 		}
 		rows = append(rows, row)
@@ -44,20 +46,20 @@ func (p *parser) rows(records []record) []Row {
 	return rows
 }
 
-func (p *parser) row(rec record) (Row, error) {
-	c := rec.cells
+func (p *parser) row(rec csvfile.Row) (Row, error) {
+	c := rec.Cells
 	r := Row{
 		Measure: Measure(c[0]), Class: Class(c[1]), Unit: Unit(c[2]),
-		Words: c[15], Origin: p.origin, File: p.bad.name, Line: rec.line,
+		Words: c[15], Origin: p.origin, File: p.bad.File, Line: rec.Line,
 	}
 	if !r.Measure.Valid() {
-		return r, fmt.Errorf("measure %s is not known; it may be one of %s", quoted(c[0]), list(Measures()))
+		return r, fmt.Errorf("measure %s is not known; it may be one of %s", csvfile.Quoted(c[0]), list(Measures()))
 	}
 	if !r.Class.Valid() {
-		return r, fmt.Errorf("class %s is not known%s; the classes are in the list of ranges", quoted(c[1]), meant(c[1]))
+		return r, fmt.Errorf("class %s is not known%s; the classes are in the list of ranges", csvfile.Quoted(c[1]), meant(c[1]))
 	}
 	if !slices.Contains(r.Measure.Units(), r.Unit) {
-		return r, fmt.Errorf("unit %s does not fit %s; it may be %s", quoted(c[2]), r.Measure, list(r.Measure.Units()))
+		return r, fmt.Errorf("unit %s does not fit %s; it may be %s", csvfile.Quoted(c[2]), r.Measure, list(r.Measure.Units()))
 	}
 	names := [3]string{"usual", "recheck", "tell"}
 	for i, l := range r.limits() {
@@ -112,12 +114,12 @@ func (p *parser) checkBehind(l *Limit) error {
 	for _, side := range []string{SideLow, SideHigh} {
 		s := l.On(side)
 		if !slices.Contains(Tiers(), s.Evidence) && (p.origin == OriginBuiltIn || s.Evidence != "" && s.Evidence != PracticeOwn) {
-			return fmt.Errorf("evidence %s is not known; it may be %s or %s", quoted(string(s.Evidence)), list(Tiers()), PracticeOwn)
+			return fmt.Errorf("evidence %s is not known; it may be %s or %s", csvfile.Quoted(string(s.Evidence)), list(Tiers()), PracticeOwn)
 		}
 		if p.origin == OriginBuiltIn {
 			src, ok := p.sources[s.Source]
 			if !ok {
-				return fmt.Errorf("source %s is not in sources.csv", quoted(s.Source))
+				return fmt.Errorf("source %s is not in sources.csv", csvfile.Quoted(s.Source))
 			}
 			if !src.Tier.Carries(s.Evidence) {
 				return fmt.Errorf("a source of the tier %q does not carry %q", src.Tier, s.Evidence)
@@ -137,7 +139,7 @@ func sides(cell string, l *Limit) (low, high string, err error) {
 		return cell, cell, nil
 	}
 	if l.Low == nil || l.High == nil {
-		return "", "", fmt.Errorf("%s names two sides, but there is only one limit", quoted(cell))
+		return "", "", fmt.Errorf("%s names two sides, but there is only one limit", csvfile.Quoted(cell))
 	}
 	return strings.TrimSpace(low), strings.TrimSpace(high), nil
 }
@@ -149,17 +151,17 @@ func edge(cell string, u Unit) (*float64, error) {
 	}
 	whole, tenth, point := strings.Cut(cell, ".")
 	if strings.Contains(cell, ",") {
-		return nil, fmt.Errorf("%s: write a decimal point, not a comma", quoted(cell))
+		return nil, fmt.Errorf("%s: write a decimal point, not a comma", csvfile.Quoted(cell))
 	}
 	if !digits(whole) || len(whole) > 3 || point && !digits(tenth) {
-		return nil, fmt.Errorf("%s is not a number from 0 to 999", quoted(cell))
+		return nil, fmt.Errorf("%s is not a number from 0 to 999", csvfile.Quoted(cell))
 	}
 	if len(tenth) > 1 {
-		return nil, fmt.Errorf("%s has more than one decimal; limits are held to 0.1", quoted(cell))
+		return nil, fmt.Errorf("%s has more than one decimal; limits are held to 0.1", csvfile.Quoted(cell))
 	}
 	v, err := strconv.ParseFloat(cell, 64)
 	if err != nil {
-		return nil, fmt.Errorf("%s is not a number", quoted(cell))
+		return nil, fmt.Errorf("%s is not a number", csvfile.Quoted(cell))
 	}
 	if low, high := u.span(); v < low || v > high {
 		return nil, fmt.Errorf("%s cannot be right in %s; is the unit another one?", cell, u)

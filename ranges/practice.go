@@ -3,21 +3,30 @@ package ranges
 import (
 	"io"
 	"maps"
+
+	"loosebox/ranges/csvfile"
 )
+
+// FileError lists the bad lines of a ranges file, the first 20 of them. Nothing of the file was taken.
+type FileError = csvfile.FileError
+
+func newError(name string) *FileError {
+	return csvfile.New(name, "the ranges file %s was not taken; the ranges in use stay as they were. Correct it and try again:")
+}
 
 // With lays a practice's own file over the table and returns the result; t itself stays as it is. A row of the file
 // replaces the whole row of its measure and class: a limit left empty is no limit. A temperature given in one unit
 // replaces the rows of both. Name is the file's name for messages. A file with any bad line is refused as a whole with
 // a *FileError that lists the lines.
 func (t *Table) With(practice io.Reader, name string) (*Table, error) {
-	bad := newProblems(name)
-	records, err := readRecords(practice, columns(), bad)
+	bad := newError(name)
+	records, err := csvfile.Read(practice, columns(), bad)
 	if err != nil {
 		return nil, err
 	}
 	p := parser{origin: OriginPractice, sources: t.sources, bad: bad}
 	rows := p.rows(records)
-	if err := bad.err(); err != nil {
+	if err := bad.OrNil(); err != nil {
 		return nil, err
 	}
 	out := &Table{rows: maps.Clone(t.rows), sources: maps.Clone(t.sources), absent: t.absent, lent: t.lent}

@@ -5,6 +5,8 @@ import (
 	"embed"
 	"fmt"
 	"slices"
+
+	"loosebox/ranges/csvfile"
 )
 
 //go:embed tables/*.csv
@@ -58,28 +60,28 @@ func BuiltIn() (*Table, error) {
 }
 
 // builtIn reads one embedded file; each gets every line and says what is wrong with it.
-func builtIn(name string, columns []string, each func(records []record, bad *problems)) error {
+func builtIn(name string, columns []string, each func(records []csvfile.Row, bad *csvfile.FileError)) error {
 	f, err := tables.Open(name)
 	if err != nil {
 		return fmt.Errorf("open built-in ranges: %w", err)
 	}
 	defer func() { _ = f.Close() }()
-	bad := newProblems(name)
-	records, err := readRecords(f, columns, bad)
+	bad := newError(name)
+	records, err := csvfile.Read(f, columns, bad)
 	if err != nil {
 		return err
 	}
 	each(records, bad)
-	return bad.err()
+	return bad.OrNil()
 }
 
 func (t *Table) readSources(name string) error {
-	return builtIn(name, []string{"code", "tier", "text"}, func(records []record, bad *problems) {
+	return builtIn(name, []string{"code", "tier", "text"}, func(records []csvfile.Row, bad *csvfile.FileError) {
 		for _, r := range records {
-			s := Source{Code: r.cells[0], Tier: Evidence(r.cells[1]), Text: r.cells[2]}
+			s := Source{Code: r.Cells[0], Tier: Evidence(r.Cells[1]), Text: r.Cells[2]}
 			_, again := t.sources[s.Code]
 			if again || s.Code == "" || s.Text == "" || !slices.Contains(Tiers(), s.Tier) {
-				bad.add(r.line, "source %s: code, tier or text is not right", quoted(s.Code))
+				bad.Add(r.Line, "source %s: code, tier or text is not right", csvfile.Quoted(s.Code))
 				continue
 			}
 			t.sources[s.Code] = s
@@ -88,26 +90,26 @@ func (t *Table) readSources(name string) error {
 }
 
 func (t *Table) readAbsent(name string) error {
-	return builtIn(name, []string{"measure", "class", "why"}, func(records []record, bad *problems) {
+	return builtIn(name, []string{"measure", "class", "why"}, func(records []csvfile.Row, bad *csvfile.FileError) {
 		for _, r := range records {
-			p := pair{Measure(r.cells[0]), Class(r.cells[1])}
-			if !p.measure.Valid() || !p.class.Valid() || t.absent[p] != "" || r.cells[2] == "" {
-				bad.add(r.line, "measure, class or reason is not right, or there twice")
+			p := pair{Measure(r.Cells[0]), Class(r.Cells[1])}
+			if !p.measure.Valid() || !p.class.Valid() || t.absent[p] != "" || r.Cells[2] == "" {
+				bad.Add(r.Line, "measure, class or reason is not right, or there twice")
 				continue
 			}
-			t.absent[p] = r.cells[2]
+			t.absent[p] = r.Cells[2]
 		}
 	})
 }
 
 // readLent takes a loan where the class has no row of its own and the other one has.
 func (t *Table) readLent(name string) error {
-	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []record, bad *problems) {
+	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Row, bad *csvfile.FileError) {
 		for _, r := range records {
-			p, l := pair{Measure(r.cells[0]), Class(r.cells[1])}, loan{Class(r.cells[2]), r.cells[3]}
+			p, l := pair{Measure(r.Cells[0]), Class(r.Cells[1])}, loan{Class(r.Cells[2]), r.Cells[3]}
 			_, twice := t.lent[p]
 			if twice || !p.measure.Valid() || !p.class.Valid() || l.why == "" || t.held(p) || !t.held(pair{p.measure, l.from}) {
-				bad.add(r.line, "measure, class, from or reason is not right, or there twice")
+				bad.Add(r.Line, "measure, class, from or reason is not right, or there twice")
 				continue
 			}
 			t.lent[p] = l
@@ -124,11 +126,11 @@ func (t *Table) held(p pair) bool {
 }
 
 func (t *Table) readRows(name string) error {
-	return builtIn(name, columns(), func(records []record, bad *problems) {
+	return builtIn(name, columns(), func(records []csvfile.Row, bad *csvfile.FileError) {
 		p := parser{origin: OriginBuiltIn, sources: t.sources, bad: bad}
 		for _, r := range p.rows(records) {
 			if _, ok := t.rows[r.key()]; ok {
-				bad.add(r.Line, "%s of %q is also in another table", r.Measure, r.Class)
+				bad.Add(r.Line, "%s of %q is also in another table", r.Measure, r.Class)
 			}
 			t.rows[r.key()] = r
 		}

@@ -26,7 +26,7 @@ func arrows() []arrow {
 	const forTests = "what tests share is no part of the program"
 	tooling := []string{"loosebox/exam/examtest", "loosebox/tui/screentest", "loosebox/storage/storagetest", "loosebox/cmd/termtest"}
 	return []arrow{
-		{"ranges", "the tables know nothing of the program", []string{"loosebox/"}},
+		{"ranges", "the tables know nothing of the program", []string{"loosebox/exam", "loosebox/storage", "loosebox/tui", "loosebox/cmd", "loosebox/internal"}},
 		{"exam", "the language is spoken by all rooms and knows none of them", []string{"loosebox/storage", "loosebox/tui", "loosebox/cmd"}},
 		{"exam", "what is said of an exam does not depend on a screen", terminal},
 		{"exam", "only the store keeps files", []string{"go.etcd.io/bbolt", "os", "os/exec", "net", "net/http"}},

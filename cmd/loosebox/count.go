@@ -14,6 +14,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/bounded"
 	"loosebox/exam/tap"
+	"loosebox/ranges/csvfile"
 	"loosebox/storage/outside"
 	"loosebox/tui/nav"
 )
@@ -79,39 +80,33 @@ func (e *env) readTimes(file string) ([]float64, error) {
 }
 
 func parseTimes(in io.Reader, file string) ([]float64, error) {
+	bad := csvfile.New(file, "no rate was computed:")
 	var times []float64
-	var bad []string
 	scan := bufio.NewScanner(bounded.Reader(in, bounded.Limits{Bytes: maxOwnFile, Line: 200}))
-	for line := 1; scan.Scan(); line++ {
+	for line := 1; scan.Scan() && len(times) <= tap.MaxTaps; line++ {
 		text := strings.TrimSpace(scan.Text())
 		if text == "" || strings.HasPrefix(text, "#") {
 			continue
 		}
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-		switch {
+		switch text = exam.CleanLine(text, 30); {
 		case err != nil:
-			bad = append(bad, fmt.Sprintf("%s:%d: %q is no number of seconds", file, line, exam.CleanLine(text, 30)))
+			bad.Add(line, "%q is no number of seconds", text)
 		case v != v || v-v != 0: // not a number, or infinite
-			bad = append(bad, fmt.Sprintf("%s:%d: %q is no time", file, line, exam.CleanLine(text, 30)))
+			bad.Add(line, "%q is no time", text)
 		case len(times) > 0 && v < times[len(times)-1]:
-			bad = append(bad, fmt.Sprintf("%s:%d: %s s comes before the line above it", file, line, exam.CleanLine(text, 30)))
+			bad.Add(line, "%s s comes before the line above it", text)
 		default:
 			times = append(times, v)
 		}
-		if len(bad) >= 20 || len(times) > tap.MaxTaps {
-			break
-		}
 	}
 	if err := scan.Err(); err != nil {
-		bad = append(bad, fmt.Sprintf("%s: %v", file, err))
+		bad.Add(0, "%v", err)
 	}
 	if len(times) > tap.MaxTaps {
-		bad = append(bad, fmt.Sprintf("%s: more than %d times; a count is never so long", file, tap.MaxTaps))
+		bad.Add(0, "more than %d times; a count is never so long", tap.MaxTaps)
 	}
-	if len(bad) > 0 {
-		return nil, fmt.Errorf("no rate was computed:\n%s", strings.Join(bad, "\n"))
-	}
-	return times, nil
+	return times, bad.OrNil()
 }
 
 type countJSON struct {

@@ -7,9 +7,9 @@ import (
 
 var builtInNames = sync.OnceValue(func() map[string]string {
 	names := map[string]string{}
-	list, _ := listOf("tables/diseases.csv", 2) // a damaged table ends the program at BuiltIn
+	list, _ := listOf("tables/diseases.csv", "disease", "name") // a damaged table ends the program at BuiltIn
 	for _, p := range list {
-		names[p[0]] = p[1]
+		names[p.Cells[0]] = p.Cells[1]
 	}
 	return names
 })

@@ -3,7 +3,6 @@ package due
 import (
 	"bytes"
 	"embed"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/ranges"
+	"loosebox/ranges/csvfile"
 )
 
 //go:embed tables/*.csv
@@ -76,21 +76,21 @@ func (t *Table) Name(disease string) string {
 // from damaged tables.
 func BuiltIn() (*Table, error) {
 	t := &Table{}
-	names, err := listOf("tables/diseases.csv", 2)
+	names, err := listOf("tables/diseases.csv", "disease", "name")
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range names {
-		t.diseases = append(t.diseases, p[0])
+		t.diseases = append(t.diseases, p.Cells[0])
 	}
 	sources := map[string]string{}
 	tiers := map[string]exam.Evidence{}
-	list, err := listOf("tables/sources.csv", 3)
+	list, err := listOf("tables/sources.csv", "key", "tier", "text")
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range list {
-		tiers[p[0]], sources[p[0]] = exam.Evidence(p[1]), p[2]
+		tiers[p.Cells[0]], sources[p.Cells[0]] = exam.Evidence(p.Cells[1]), p.Cells[2]
 	}
 	data, err := tables.ReadFile("tables/schedule.csv")
 	if err != nil {
@@ -98,13 +98,17 @@ func BuiltIn() (*Table, error) {
 	}
 	first, _, _ := strings.Cut(string(data), "\n")
 	t.version = strings.TrimPrefix(first, "# version: ")
-	bad := &FileError{Name: "schedule.csv"}
-	for _, rec := range records(data, append(columns(), "source"), bad) {
+	bad := newError("schedule.csv")
+	recs, err := csvfile.Read(bytes.NewReader(data), append(columns(), "source"), bad)
+	if err != nil {
+		return nil, err
+	}
+	for _, rec := range recs {
 		row, ok := parseRow(rec, bad)
 		if !ok {
 			continue
 		}
-		row.Keys = rec.cells[len(columns())]
+		row.Keys = rec.Cells[len(columns())]
 		row.Evidence = ranges.Published
 		var cited []string
 		for _, key := range strings.Split(row.Keys, "+") {
@@ -112,7 +116,7 @@ func BuiltIn() (*Table, error) {
 				row.Evidence = tiers[key] // the weakest of its sources
 			}
 			if sources[key] == "" {
-				bad.add(rec.line, "the source %q is not in the list", key)
+				bad.Add(rec.Line, "the source %q is not in the list", key)
 			}
 			if key != "M" || row.Keys == "M" {
 				cited = append(cited, sources[key])
@@ -123,43 +127,45 @@ func BuiltIn() (*Table, error) {
 			row.Source += "; the rest was not read"
 		}
 		if _, known := builtInNames()[row.Disease]; !known {
-			bad.add(rec.line, "the disease %q has no name", row.Disease)
+			bad.Add(rec.Line, "the disease %q has no name", row.Disease)
 		}
 		t.rows = append(t.rows, row)
 	}
-	return t, bad.orNil()
+	return t, bad.OrNil()
+}
+
+// FileError lists the bad lines of a schedule. Nothing of the file was taken.
+type FileError = csvfile.FileError
+
+func newError(name string) *FileError {
+	return csvfile.New(exam.CleanLine(name, 60), "the schedule %s was not taken; the schedule in use stays as it was. Correct it and try again:")
 }
 
 // With lays a practice's own file over the table; t itself stays as it is. A file
 // with any bad line is refused as a whole with a *FileError.
 func (t *Table) With(r io.Reader, name string) (*Table, error) {
-	const most = 1 << 20
-	data, err := io.ReadAll(io.LimitReader(r, most+1))
+	bad := newError(name)
+	recs, err := csvfile.Read(r, columns(), bad)
 	if err != nil {
-		return nil, fmt.Errorf("read the schedule %s: %w", exam.CleanLine(name, 60), err)
-	}
-	bad := &FileError{Name: exam.CleanLine(name, 60)}
-	if len(data) > most {
-		bad.add(0, "the file is larger than 1 MB")
-		return nil, bad
+		return nil, err
 	}
 	out := &Table{rows: t.Rows(), diseases: t.Diseases(), version: t.version, own: t.own}
 	seen := map[[2]string]int{}
-	for _, rec := range records(data, columns(), bad) {
+	for _, rec := range recs {
 		row, ok := parseRow(rec, bad)
 		if !ok {
 			continue
 		}
 		key := [2]string{row.Disease, row.Group}
 		if at, twice := seen[key]; twice {
-			bad.add(rec.line, "%s for %s stands on line %d already", row.Disease, row.Group, at)
+			bad.Add(rec.Line, "%s for %s stands on line %d already", row.Disease, row.Group, at)
 			continue
 		}
-		seen[key] = rec.line
-		row.Evidence, row.Source = ranges.PracticeOwn, "the practice's own schedule, "+bad.Name
+		seen[key] = rec.Line
+		row.Evidence, row.Source = ranges.PracticeOwn, "the practice's own schedule, "+bad.File
 		out.put(row)
 	}
-	if err := bad.orNil(); err != nil {
+	if err := bad.OrNil(); err != nil {
 		return nil, err
 	}
 	return out, nil
@@ -182,19 +188,15 @@ func (t *Table) put(row Row) {
 	t.rows = append(t.rows, row)
 }
 
-// listOf reads a small table of so many fields, without its head.
-func listOf(name string, fields int) ([][]string, error) {
+// listOf reads a small table of the program.
+func listOf(name string, columns ...string) ([]csvfile.Row, error) {
 	data, err := tables.ReadFile(name)
 	if err != nil {
 		return nil, fmt.Errorf("open the built-in schedule: %w", err)
 	}
-	cr := csv.NewReader(bytes.NewReader(data))
-	cr.Comment, cr.FieldsPerRecord = '#', fields
-	all, err := cr.ReadAll()
-	if err != nil || len(all) < 2 {
-		return nil, fmt.Errorf("the built-in table %s cannot be read: %w", name, errors.Join(err, errors.New("too few lines")))
-	}
-	return all[1:], nil
+	bad := newError(name)
+	rows, err := csvfile.Read(bytes.NewReader(data), columns, bad)
+	return rows, errors.Join(err, bad.OrNil())
 }
 
 func columns() []string {
@@ -211,33 +213,33 @@ func groups() []string {
 }
 
 // parseRow reads the cells of one line; false where any of them is bad.
-func parseRow(rec record, bad *FileError) (Row, bool) {
+func parseRow(rec csvfile.Row, bad *FileError) (Row, bool) {
 	before := len(bad.Problems)
-	c := rec.cells
-	row := Row{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.line}
+	c := rec.Cells
+	row := Row{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}
 	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{1,39}$`).MatchString(row.Disease) {
-		bad.add(rec.line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
+		bad.Add(rec.Line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
 	}
 	if row.Class != Core && row.Class != Risk && row.Class != Off {
-		bad.add(rec.line, "the class is core, risk or off, not %q", row.Class)
+		bad.Add(rec.Line, "the class is core, risk or off, not %q", row.Class)
 	}
 	if !contains(groups(), row.Group) {
-		bad.add(rec.line, "%q is no group of horses; one of: %s", row.Group, strings.Join(groups(), ", "))
+		bad.Add(rec.Line, "%q is no group of horses; one of: %s", row.Group, strings.Join(groups(), ", "))
 	}
 	doses, ok := map[string][2]int{"1": {1, 1}, "2": {2, 2}, "3": {3, 3}, "2-3": {2, 3}}[c[3]]
 	if !ok {
-		bad.add(rec.line, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
+		bad.Add(rec.Line, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
 	}
 	row.Doses, row.DosesMost = doses[0], doses[1]
 	form := regexp.MustCompile(spanForm)
 	for i, w := range []*When{&row.First, &row.Second, &row.Third, &row.Again} {
 		var err error
 		if *w, err = parseWhen(c[4+i], form); err != nil {
-			bad.add(rec.line, "%v", err)
+			bad.Add(rec.Line, "%v", err)
 		}
 	}
 	if len(bad.Problems) == before {
-		checkSteps(row, rec.line, bad)
+		checkSteps(row, rec.Line, bad)
 	}
 	return row, len(bad.Problems) == before
 }
@@ -248,15 +250,15 @@ func checkSteps(row Row, line int, bad *FileError) {
 		w := row.Step(n)
 		switch {
 		case n > row.DosesMost && w.Base != Never:
-			bad.add(line, "there is a dose %d, but the series has %d", n, row.DosesMost)
+			bad.Add(line, "there is a dose %d, but the series has %d", n, row.DosesMost)
 		case n > 1 && n <= row.Doses && w.Base == Never:
-			bad.add(line, "dose %d of the series has no time", n)
+			bad.Add(line, "dose %d of the series has no time", n)
 		case w.Base == Every || w.Base == Pregnancy, n == 1 && w.Base == After:
-			bad.add(line, "dose %d cannot be %q", n, w.Base)
+			bad.Add(line, "dose %d cannot be %q", n, w.Base)
 		}
 	}
 	if b := row.Again.Base; b == Now || b == Age || b == After || b == Gestation {
-		bad.add(line, "again is every 12mo, foaling 4-6wk, pregnancy or words, not %q", b)
+		bad.Add(line, "again is every 12mo, foaling 4-6wk, pregnancy or words, not %q", b)
 	}
 }
 

@@ -41,24 +41,24 @@ func (m *Map) Apply(table io.Reader, name string) ([]Visit, error) {
 		return nil, err
 	}
 	if len(e.Problems) > 0 {
-		return nil, e.orNil()
+		return nil, e.OrNil()
 	}
 	a := &applied{m: m, e: e, s: s, source: fmt.Sprintf("%s (SHA-256 %s)", e.File, s.digest)}
 	if a.columns(); len(e.Problems) > 0 {
-		return nil, e.orNil()
+		return nil, e.OrNil()
 	}
 	if a.oneFinding() {
 		a.pivot()
 	}
 	if a.dates(); len(e.Problems) > 0 {
-		return nil, e.orNil()
+		return nil, e.OrNil()
 	}
 	visits := make([]Visit, 0, len(a.s.rows))
 	for _, r := range a.s.rows {
 		visits = append(visits, a.row(r))
 	}
 	a.agree(visits)
-	if err := e.orNil(); err != nil {
+	if err := e.OrNil(); err != nil {
 		return nil, err
 	}
 	visits[0].Notices = append(a.s.notices, visits[0].Notices...)
@@ -83,7 +83,7 @@ func (a *applied) dates() {
 	}
 	forms, notice, problem, line := dateForm(a.s.rows, i)
 	if problem != "" {
-		a.e.add(line, a.s.head[i], "%s", problem)
+		a.e.AddAt(line, a.s.head[i], "%s", problem)
 	}
 	if notice != "" {
 		a.s.notices = append(a.s.notices, a.e.File+": "+notice)
@@ -105,7 +105,7 @@ func (a *applied) columns() {
 		}
 		c, ok := a.m.find(name)
 		if !ok {
-			a.e.add(1, name, "the mapping does not say what this column means%s (%q: ignore leaves it out)", orMeant(name, a.m.names()), name)
+			a.e.AddAt(1, name, "the mapping does not say what this column means%s (%q: ignore leaves it out)", orMeant(name, a.m.names()), name)
 			continue
 		}
 		a.held[i] = c
@@ -113,7 +113,7 @@ func (a *applied) columns() {
 	}
 	for _, c := range a.m.columns {
 		if !seen[strings.ToLower(c.name)] {
-			a.e.add(1, c.name, "the mapping has this column and the file does not%s", orMeant(c.name, a.s.head))
+			a.e.AddAt(1, c.name, "the mapping has this column and the file does not%s", orMeant(c.name, a.s.head))
 		}
 	}
 }
@@ -141,7 +141,7 @@ func (a *applied) bad(r sheetRow, of role, format string, args ...any) {
 	if i, ok := a.at[of]; ok {
 		name = a.s.head[i]
 	}
-	a.e.add(r.line, name, format, args...)
+	a.e.AddAt(r.line, name, format, args...)
 }
 
 func (a *applied) row(r sheetRow) Visit {

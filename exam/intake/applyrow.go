@@ -118,12 +118,12 @@ func (a *applied) answers(r sheetRow, i int) ([]placed, bool) {
 			known = append(known, w)
 		}
 		slices.Sort(known)
-		a.e.add(r.lineOf(i), c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
+		a.e.AddAt(r.lineOf(i), c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
 		return nil, false
 	}
 	got, err := readCell(step, text, c.unit)
 	if err != nil {
-		a.e.add(r.lineOf(i), c.name, "%v", err)
+		a.e.AddAt(r.lineOf(i), c.name, "%v", err)
 		return nil, false
 	}
 	return []placed{{0, got}}, true

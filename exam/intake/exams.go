@@ -52,7 +52,7 @@ func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]
 		return nil, err
 	}
 	if len(e.Problems) > 0 {
-		return nil, e.orNil()
+		return nil, e.OrNil()
 	}
 	t := &examTable{e: e, places: map[int]place{}, fixed: map[string]int{}}
 	t.columns(s, steps, ignore)
@@ -60,7 +60,7 @@ func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]
 	for _, r := range s.rows {
 		rows = append(rows, t.row(s, r))
 	}
-	if err := e.orNil(); err != nil {
+	if err := e.OrNil(); err != nil {
 		return nil, err
 	}
 	rows[0].Notices = append(s.notices, rows[0].Notices...)
@@ -78,7 +78,7 @@ func (t *examTable) columns(s *sheet, steps *exam.Steps, ignore []string) {
 	known := append(fixedColumns(), identities(steps)...)
 	for _, name := range ignore {
 		if !hasFold(s.head, name) {
-			t.e.add(1, name, "this column was to be ignored and is not there%s", orMeant(name, s.head))
+			t.e.AddAt(1, name, "this column was to be ignored and is not there%s", orMeant(name, s.head))
 		}
 	}
 	taken := map[exam.Key]string{}
@@ -94,14 +94,14 @@ func (t *examTable) columns(s *sheet, steps *exam.Steps, ignore []string) {
 		p, wrong := readPlace(steps, name)
 		if wrong != "" {
 			if _, known := steps.ByID(exam.StepID(strings.TrimSpace(strings.Split(lower, ":")[0]))); known {
-				t.e.add(1, name, "%s", wrong)
+				t.e.AddAt(1, name, "%s", wrong)
 				continue
 			}
-			t.e.add(1, name, "this column is not known%s (--ignore %s leaves it out)", orMeant(name, known), ownfile.Quote(name))
+			t.e.AddAt(1, name, "this column is not known%s (--ignore %s leaves it out)", orMeant(name, known), ownfile.Quote(name))
 			continue
 		}
 		if other, ok := taken[p.key()]; ok {
-			t.e.add(1, name, "holds the same as column %s", ownfile.Quote(other))
+			t.e.AddAt(1, name, "holds the same as column %s", ownfile.Quote(other))
 		}
 		taken[p.key()], t.places[i] = name, p
 	}
@@ -132,13 +132,13 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 	if text := t.cell(r, colAtRest); text != "" {
 		var err error
 		if v.Context, err = readAtRest(text); err != nil {
-			t.e.add(r.line, colAtRest, "%v", err)
+			t.e.AddAt(r.line, colAtRest, "%v", err)
 		}
 	}
 	t.states(r, &v.Context)
 	medicines, err := exam.ReadMedicines(t.cell(r, colMedicine))
 	if err != nil {
-		t.e.add(r.line, colMedicine, "%v", err)
+		t.e.AddAt(r.line, colMedicine, "%v", err)
 	}
 	v.Context.Medicines = medicines
 	for i, name := range s.head {
@@ -154,7 +154,7 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 		}
 		a, err := readCell(p.step, r.cells[i], exam.NoUnit)
 		if err != nil {
-			t.e.add(r.line, name, "%v", err)
+			t.e.AddAt(r.line, name, "%v", err)
 			continue
 		}
 		if a.unlikely != "" {
@@ -172,18 +172,18 @@ func (t *examTable) animal(r sheetRow, id string) exam.Horse {
 	var err error
 	if text := t.cell(r, colKind); text != "" {
 		if h.Kind, err = readKind(text); err != nil {
-			t.e.add(r.line, colKind, "%v", err)
+			t.e.AddAt(r.line, colKind, "%v", err)
 		}
 	}
 	if text := t.cell(r, colSex); text != "" {
 		if h.Sex, err = readSex(text); err != nil {
-			t.e.add(r.line, colSex, "%v", err)
+			t.e.AddAt(r.line, colSex, "%v", err)
 		}
 	}
 	t.inFoal(r, &h)
 	if text := t.cell(r, colAge); text != "" {
 		if h.Birth, err = readAge(text, ExamDay()); err != nil {
-			t.e.add(r.line, colAge, "%v", err)
+			t.e.AddAt(r.line, colAge, "%v", err)
 		}
 	}
 	return h

@@ -27,10 +27,10 @@ func (t *examTable) states(r sheetRow, c *exam.Context) {
 		yes, err := readYesNo(text)
 		switch {
 		case err != nil:
-			t.e.add(r.line, column, "%v", err)
+			t.e.AddAt(r.line, column, "%v", err)
 		case !yes:
 		case c.Has(exam.StateRest):
-			t.e.add(r.line, column, "the row says at rest as well")
+			t.e.AddAt(r.line, column, "the row says at rest as well")
 		case !c.Has(stateOf(column)):
 			c.States = append(c.States, stateOf(column))
 		}
@@ -61,7 +61,7 @@ func (t *examTable) inFoal(r sheetRow, h *exam.Horse) {
 	} else {
 		b, err := readAge(text, ExamDay())
 		if err != nil || b.At.IsZero() || ExamDay().Sub(b.At).Hours() > 24*(gestationDays+60) {
-			t.e.add(r.line, colInFoal, "%s is neither yes nor no nor how long she is in foal (9mo)", ownfile.Quote(text))
+			t.e.AddAt(r.line, colInFoal, "%s is neither yes nor no nor how long she is in foal (9mo)", ownfile.Quote(text))
 			return
 		}
 		h.InFoal, h.FoalDue = true, b.At.AddDate(0, 0, gestationDays).Format(exam.DayForm)

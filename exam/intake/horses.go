@@ -51,7 +51,7 @@ func (a *applied) agree(visits []Visit) {
 	for i, v := range visits {
 		text := strings.Join(a.s.rows[i].cells, "\x00")
 		if line, ok := rows[text]; ok {
-			a.e.add(v.Line, "", "says the same as line %d in every column", line)
+			a.e.Add(v.Line, "says the same as line %d in every column", line)
 		}
 		rows[text] = v.Line
 		first, ok := horses[horseKey(v.Horse)]

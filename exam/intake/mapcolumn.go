@@ -15,11 +15,11 @@ func (f *mapForm) columns(n ast.Node) {
 		name = exam.CleanLine(name, 80)
 		line := ownfile.LineOf(pair.Key)
 		if !ok || name == "" {
-			f.add(line, "", "a column needs its name as the file has it")
+			f.Add(line, "a column needs its name as the file has it")
 			continue
 		}
 		if i, twice := f.m.named[strings.ToLower(name)]; twice {
-			f.add(line, name, "this column is named twice; line %d has it too", f.m.columns[i].line)
+			f.AddAt(line, name, "this column is named twice; line %d has it too", f.m.columns[i].line)
 			continue
 		}
 		f.m.named[strings.ToLower(name)] = len(f.m.columns)
@@ -47,7 +47,7 @@ func (f *mapForm) column(c column, n ast.Node) column {
 		case "is", "step", "unit", "note", "before", "format":
 			f.key(&c, key, pair)
 		default:
-			f.add(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, note, before, format", ownfile.Quote(key))
+			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, note, before, format", ownfile.Quote(key))
 		}
 	}
 	f.fits(&c, values != nil)
@@ -62,7 +62,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	text = exam.CleanLine(text, 0)
 	line := ownfile.LineOf(pair.Key)
 	if !ok || text == "" {
-		f.add(line, c.name, "%s: needs a word", key)
+		f.AddAt(line, c.name, "%s: needs a word", key)
 		return
 	}
 	switch key {
@@ -73,7 +73,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "unit":
 		q, err := exam.ParseQuantity("1 " + text)
 		if err != nil || q.Unit == exam.NoUnit {
-			f.add(line, c.name, "%s is no unit that is known here", ownfile.Quote(text))
+			f.AddAt(line, c.name, "%s is no unit that is known here", ownfile.Quote(text))
 		}
 		c.unit = q.Unit
 	case "note":
@@ -83,7 +83,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "format":
 		layout, ok := layoutOf(text)
 		if !ok {
-			f.add(line, c.name, "%s is no form of a date; write YYYY, MM, DD, hh, mm, such as DD/MM/YYYY hh:mm", ownfile.Quote(text))
+			f.AddAt(line, c.name, "%s is no form of a date; write YYYY, MM, DD, hh, mm, such as DD/MM/YYYY hh:mm", ownfile.Quote(text))
 		}
 		c.layout = layout
 	}
@@ -110,13 +110,13 @@ func (f *mapForm) means(c *column, text string) {
 	if _, ok := f.m.steps.ByID(exam.StepID(strings.Split(string(lower), ":")[0])); !ok {
 		wrong = ownfile.Quote(text) + " is neither a step nor one of " + joined(roles()) + orMeant(text, known)
 	}
-	f.add(c.line, c.name, "%s", wrong)
+	f.AddAt(c.line, c.name, "%s", wrong)
 }
 
 func (f *mapForm) place(c *column, line int, text string) {
 	p, wrong := readPlace(f.m.steps, text)
 	if wrong != "" {
-		f.add(line, c.name, "%s", wrong)
+		f.AddAt(line, c.name, "%s", wrong)
 		return
 	}
 	c.places = append(c.places, p)
@@ -125,7 +125,7 @@ func (f *mapForm) place(c *column, line int, text string) {
 func (f *mapForm) steps(c *column, n ast.Node) {
 	list, ok := n.(*ast.SequenceNode)
 	if !ok {
-		f.add(ownfile.LineOf(n), c.name, "steps: is a list such as [demeanour, pain.signs]")
+		f.AddAt(ownfile.LineOf(n), c.name, "steps: is a list such as [demeanour, pain.signs]")
 		return
 	}
 	for _, v := range list.Values {
@@ -154,7 +154,7 @@ func (f *mapForm) fits(c *column, values bool) {
 		wrong = "has values:, but is not read as anything"
 	}
 	if wrong != "" && !f.blamed(c) {
-		f.add(c.line, c.name, "%s", wrong)
+		f.AddAt(c.line, c.name, "%s", wrong)
 	}
 }
 
@@ -186,9 +186,9 @@ func (f *mapForm) values(c *column, n ast.Node) {
 		line := ownfile.LineOf(pair.Key)
 		switch {
 		case !ok || word == "":
-			f.add(line, c.name, "a value needs the word of the file")
+			f.AddAt(line, c.name, "a value needs the word of the file")
 		case seen[word]:
-			f.add(line, c.name, "the word %s is translated twice", ownfile.Quote(word))
+			f.AddAt(line, c.name, "the word %s is translated twice", ownfile.Quote(word))
 		case c.role != roleSteps:
 			c.texts[word] = f.text(pair.Value, ownfile.Quote(word))
 		default:
@@ -202,7 +202,7 @@ func (f *mapForm) values(c *column, n ast.Node) {
 func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 	if text, ok := nodeText(n); ok {
 		if len(c.places) > 1 {
-			f.add(ownfile.LineOf(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, exam.CleanLine(text, 40), ownfile.Quote(word))
+			f.AddAt(ownfile.LineOf(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, exam.CleanLine(text, 40), ownfile.Quote(word))
 			return nil
 		}
 		if len(c.places) == 0 {
@@ -221,7 +221,7 @@ func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 			}
 		}
 		if by < 0 {
-			f.add(ownfile.LineOf(pair.Key), c.name, "%s is not among the steps of this column", ownfile.Quote(name))
+			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is not among the steps of this column", ownfile.Quote(name))
 			continue
 		}
 		out = f.answer(out, c, by, pair.Value, text)
@@ -232,7 +232,7 @@ func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 func (f *mapForm) answer(out []placed, c *column, by int, n ast.Node, text string) []placed {
 	a, err := readCell(c.places[by].step, text, c.unit)
 	if err != nil {
-		f.add(ownfile.LineOf(n), c.name, "%v", err)
+		f.AddAt(ownfile.LineOf(n), c.name, "%v", err)
 		return out
 	}
 	return append(out, placed{by, a})

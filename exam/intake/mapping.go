@@ -133,11 +133,11 @@ func ReadMap(r io.Reader, name string, steps *exam.Steps) (Map, error) {
 		return Map{}, err
 	}
 	if top == nil {
-		return Map{}, e.orNil()
+		return Map{}, e.OrNil()
 	}
 	f := &mapForm{FileError: e, m: Map{steps: steps, named: map[string]int{}}}
 	f.read(top)
-	if err := e.orNil(); err != nil {
+	if err := e.OrNil(); err != nil {
 		return Map{}, err
 	}
 	return f.m, nil
@@ -165,11 +165,11 @@ func (f *mapForm) read(top *ast.MappingNode) {
 			columnsAt = line
 			f.columns(pair.Value)
 		default:
-			f.add(line, "", "%s is no key of a mapping; it has about, horse, visit, columns%s", ownfile.Quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
+			f.Add(line, "%s is no key of a mapping; it has about, horse, visit, columns%s", ownfile.Quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
 		}
 	}
 	if columnsAt == 0 {
-		f.add(0, "", "no columns: key; it says what every column of the file means")
+		f.Add(0, "no columns: key; it says what every column of the file means")
 		return
 	}
 	f.whole()
@@ -184,14 +184,14 @@ func (f *mapForm) pairs(n ast.Node, what string) []*ast.MappingValueNode {
 	case *ast.MappingValueNode:
 		return []*ast.MappingValueNode{n}
 	}
-	f.add(ownfile.LineOf(n), "", "%s is a list of keys with values", what)
+	f.Add(ownfile.LineOf(n), "%s is a list of keys with values", what)
 	return nil
 }
 
 func (f *mapForm) text(n ast.Node, what string) string {
 	text, ok := nodeText(n)
 	if text = exam.CleanNote(text); !ok || text == "" {
-		f.add(ownfile.LineOf(n), "", "%s needs a text", what)
+		f.Add(ownfile.LineOf(n), "%s needs a text", what)
 	}
 	return text
 }
@@ -203,7 +203,7 @@ func (f *mapForm) horse(n ast.Node) {
 		case "kind":
 			kind, err := readKind(f.text(pair.Value, key))
 			if err != nil {
-				f.add(ownfile.LineOf(pair.Value), "", "%v", err)
+				f.Add(ownfile.LineOf(pair.Value), "%v", err)
 			}
 			f.m.horseKind = kind
 		case "place":
@@ -211,7 +211,7 @@ func (f *mapForm) horse(n ast.Node) {
 		case "owner":
 			f.m.horseOwner = f.text(pair.Value, key)
 		default:
-			f.add(ownfile.LineOf(pair.Key), "", "%s is nothing that is the same for every horse; kind, place and owner can be", ownfile.Quote(key))
+			f.Add(ownfile.LineOf(pair.Key), "%s is nothing that is the same for every horse; kind, place and owner can be", ownfile.Quote(key))
 		}
 	}
 }
@@ -231,10 +231,10 @@ func (f *mapForm) visit(n ast.Node) {
 		case "date":
 			f.m.date = f.text(pair.Value, key)
 			if _, err := readDate(f.m.date, "", time.UTC); err != nil {
-				f.add(ownfile.LineOf(pair.Value), "", "%v", err)
+				f.Add(ownfile.LineOf(pair.Value), "%v", err)
 			}
 		default:
-			f.add(ownfile.LineOf(pair.Key), "", "%s is nothing that is the same for every visit; by, date, routine, reason and note can be", ownfile.Quote(key))
+			f.Add(ownfile.LineOf(pair.Key), "%s is nothing that is the same for every visit; by, date, routine, reason and note can be", ownfile.Quote(key))
 		}
 	}
 }
@@ -245,12 +245,12 @@ func (f *mapForm) whole() {
 	places := map[exam.Key]column{}
 	for _, c := range f.m.columns {
 		if other, ok := roles[c.role]; ok && c.role != roleSteps && c.role != roleNote && c.role != roleIgnore {
-			f.add(c.line, c.name, "is the %s, and so is column %s in line %d", c.role, ownfile.Quote(other.name), other.line)
+			f.AddAt(c.line, c.name, "is the %s, and so is column %s in line %d", c.role, ownfile.Quote(other.name), other.line)
 		}
 		roles[c.role] = c
 		for _, p := range c.places {
 			if other, ok := places[p.key()]; ok {
-				f.add(c.line, c.name, "holds %s, and so does column %s in line %d", placeWords(p), ownfile.Quote(other.name), other.line)
+				f.AddAt(c.line, c.name, "holds %s, and so does column %s in line %d", placeWords(p), ownfile.Quote(other.name), other.line)
 			}
 			places[p.key()] = c
 		}
@@ -260,7 +260,7 @@ func (f *mapForm) whole() {
 	}
 	need := func(r role, given bool, how string) {
 		if _, ok := roles[r]; !ok && !given {
-			f.add(0, "", "nothing says %s", how)
+			f.Add(0, "nothing says %s", how)
 		}
 	}
 	need(roleName, false, "which horse it was: one column is the horse name")
@@ -271,11 +271,11 @@ func (f *mapForm) whole() {
 	_, value := roles[roleValue]
 	switch {
 	case step != value:
-		f.add(0, "", "a file with one finding a row has a column that is the step and one that is the value")
+		f.Add(0, "a file with one finding a row has a column that is the step and one that is the value")
 	case step && len(places) > 0:
-		f.add(0, "", "a file has one finding a row, with a column that is the step, or columns that hold steps; not both")
+		f.Add(0, "a file has one finding a row, with a column that is the step, or columns that hold steps; not both")
 	case !step && len(places) == 0:
-		f.add(0, "", "no column holds a step")
+		f.Add(0, "no column holds a step")
 	}
 }
 

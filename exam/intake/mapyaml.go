@@ -28,7 +28,7 @@ func readYAML(r io.Reader, e *FileError) (*ast.MappingNode, error) {
 		top = ownfile.Parse(found, data)
 	}
 	for _, p := range found.Problems {
-		e.add(max(1, p.Line), "", "%s", p.What)
+		e.AddAt(max(1, p.Line), "", "%s", p.What)
 	}
 	return top, nil
 }

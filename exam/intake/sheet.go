@@ -64,15 +64,15 @@ func readSheet(r io.Reader, e *FileError) (*sheet, error) {
 func plain(e *FileError, s *sheet, data []byte) []byte {
 	switch {
 	case len(data) > MaxBytes:
-		e.add(0, "", "larger than %d MB; split it", MaxBytes>>20)
+		e.Add(0, "larger than %d MB; split it", MaxBytes>>20)
 		return nil
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
-		e.add(1, "", "UTF-16 text; save it as CSV in UTF-8")
+		e.Add(1, "UTF-16 text; save it as CSV in UTF-8")
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if i := bytes.IndexByte(data, 0); i >= 0 {
-		e.add(lineAt(data, i), "", "holds a zero byte; this is no text file")
+		e.AddAt(lineAt(data, i), "", "holds a zero byte; this is no text file")
 		return nil
 	}
 	if i := firstInvalid(data); i >= 0 {
@@ -111,9 +111,9 @@ func (s *sheet) readCSV(data []byte, e *FileError) {
 		if err != nil {
 			var at *csv.ParseError
 			if errors.As(err, &at) {
-				e.add(at.StartLine, "", "the quotes are not right (%v); the lines below it were not read", at.Err)
+				e.Add(at.StartLine, "the quotes are not right (%v); the lines below it were not read", at.Err)
 			} else {
-				e.add(0, "", "%v", err)
+				e.Add(0, "%v", err)
 			}
 			return
 		}
@@ -121,16 +121,16 @@ func (s *sheet) readCSV(data []byte, e *FileError) {
 		switch {
 		case s.head == nil:
 			if len(fields) > maxColumns {
-				e.add(line, "", "%d columns; an exam has not so many", len(fields))
+				e.Add(line, "%d columns; an exam has not so many", len(fields))
 				return
 			}
 			s.head = cleaned(fields, 80)
 		case len(s.rows) == MaxRows:
-			e.add(line, "", "more than %d rows; split the file", MaxRows)
+			e.Add(line, "more than %d rows; split the file", MaxRows)
 			return
 		case blank(fields):
 		case len(fields) != len(s.head):
-			e.add(line, "", "%d fields, but the first line names %d columns (separated by %q)", len(fields), len(s.head), in.Comma)
+			e.Add(line, "%d fields, but the first line names %d columns (separated by %q)", len(fields), len(s.head), in.Comma)
 		default:
 			for i, f := range fields {
 				s.cut(e, line, s.head[i], f)
@@ -199,20 +199,20 @@ func (s *sheet) tidy(e *FileError) {
 		return
 	}
 	if len(s.head) == 0 {
-		e.add(0, "", "empty; the first line names the columns")
+		e.Add(0, "empty; the first line names the columns")
 		return
 	}
 	if len(s.rows) == 0 {
-		e.add(0, "", "holds no exam; the first line names the columns, every line below it is one exam")
+		e.Add(0, "holds no exam; the first line names the columns, every line below it is one exam")
 	}
 	seen := map[string]bool{}
 	for i, name := range s.head {
 		key := strings.ToLower(name)
 		switch {
 		case name == "" && s.used(i):
-			e.add(1, "", "column %d has no name", i+1)
+			e.Add(1, "column %d has no name", i+1)
 		case name != "" && seen[key]:
-			e.add(1, name, "this column is there twice")
+			e.AddAt(1, name, "this column is there twice")
 		}
 		seen[key] = true
 	}

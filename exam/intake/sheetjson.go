@@ -15,7 +15,7 @@ func (s *sheet) readJSON(data []byte, e *FileError) {
 	in := &jsonRows{data: data, dec: json.NewDecoder(bytes.NewReader(data)), e: e, sheet: s, at: map[string]int{}}
 	in.dec.UseNumber()
 	if !in.array() && len(e.Problems) == 0 {
-		e.add(in.line(), "", "not the JSON of exams; write [ {\"id\": \"1\", \"heart.rate\": 40}, ... ]")
+		e.Add(in.line(), "not the JSON of exams; write [ {\"id\": \"1\", \"heart.rate\": 40}, ... ]")
 	}
 	for i := range s.rows { // objects need not name every column
 		for len(s.rows[i].cells) < len(s.head) {
@@ -50,7 +50,7 @@ func (j *jsonRows) token() (json.Token, bool) {
 		if errors.Is(err, io.EOF) {
 			what = "it ends in the middle"
 		}
-		j.e.add(j.line(), "", "not JSON: %s", what)
+		j.e.Add(j.line(), "not JSON: %s", what)
 	}
 	return t, err == nil
 }
@@ -61,7 +61,7 @@ func (j *jsonRows) array() bool {
 	}
 	for j.dec.More() {
 		if len(j.sheet.rows) == MaxRows {
-			j.e.add(j.line(), "", "more than %d exams; split the file", MaxRows)
+			j.e.Add(j.line(), "more than %d exams; split the file", MaxRows)
 			return false
 		}
 		if !j.object() {
@@ -72,7 +72,7 @@ func (j *jsonRows) array() bool {
 		return false
 	}
 	if _, err := j.dec.Token(); !errors.Is(err, io.EOF) {
-		j.e.add(j.line(), "", "something stands after the end of the array")
+		j.e.Add(j.line(), "something stands after the end of the array")
 	}
 	return true
 }
@@ -98,7 +98,7 @@ func (j *jsonRows) object() bool {
 			return false
 		}
 		if seen[column] {
-			j.e.add(j.line(), text, "named twice in one exam")
+			j.e.AddAt(j.line(), text, "named twice in one exam")
 		}
 		seen[column] = true
 		for len(row.cells) <= column {
@@ -116,7 +116,7 @@ func (j *jsonRows) column(name string) (int, bool) {
 		return i, true
 	}
 	if len(j.sheet.head) == maxColumns {
-		j.e.add(j.line(), name, "more than %d names; an exam has not so many", maxColumns)
+		j.e.AddAt(j.line(), name, "more than %d names; an exam has not so many", maxColumns)
 		return 0, false
 	}
 	j.at[name] = len(j.sheet.head)
@@ -143,7 +143,7 @@ func (j *jsonRows) value(name string) (string, bool) {
 	case nil:
 		return "", true
 	default:
-		j.e.add(j.line(), name, "a value is a text, a number, true, false or null")
+		j.e.AddAt(j.line(), name, "a value is a text, a number, true, false or null")
 		return "", false
 	}
 }

@@ -1,8 +1,6 @@
 package volume
 
 import (
-	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -12,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/bounded"
 	"loosebox/ranges"
+	"loosebox/ranges/csvfile"
 )
 
 // Syringe is a syringe with its smallest mark, both in mL. Marks differ between
@@ -83,42 +82,28 @@ const maxSyringes = 200
 // ReadSyringes reads a practice's own table: a CSV with the columns ml, mark_ml
 // and name. Every line with a mistake is named, and then none is taken.
 func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
-	in := csv.NewReader(bounded.Reader(r, bounded.Limits{Bytes: 1 << 20, Line: 1000, CSV: true}))
-	in.FieldsPerRecord = 3
-	in.Comment = '#'
-	in.TrimLeadingSpace = true
-	var table []Syringe
-	var bad []error
-	for first := true; ; first = false {
-		row, err := in.Read()
-		if errors.Is(err, io.EOF) {
+	bad := csvfile.New(file, "the table of syringes %s was not taken; the built-in table stands. Correct it and try again:")
+	rows, err := csvfile.Read(bounded.Reader(r, bounded.Limits{Bytes: 1 << 20, Line: 1000, CSV: true}), []string{"ml", "mark_ml", "name"}, bad)
+	if err != nil {
+		return nil, err
+	}
+	table := make([]Syringe, 0, len(rows))
+	for i, row := range rows {
+		if i == maxSyringes {
+			bad.Add(row.Line, "more than %d syringes", maxSyringes)
 			break
 		}
+		s, err := syringeOf(row.Cells)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", file, err)
-		}
-		if first {
-			if strings.Join(row, ",") != "ml,mark_ml,name" {
-				return nil, fmt.Errorf("%s: the first line is ml,mark_ml,name", file)
-			}
-			continue
-		}
-		line, _ := in.FieldPos(0)
-		if len(table)+len(bad) == maxSyringes {
-			return nil, fmt.Errorf("%s:%d: more than %d syringes", file, line, maxSyringes)
-		}
-		s, err := syringeOf(row)
-		if err != nil {
-			bad = append(bad, fmt.Errorf("%s:%d: %w", file, line, err))
-			continue
+			bad.Add(row.Line, "%v", err)
 		}
 		table = append(table, s)
 	}
-	if len(bad) > 0 {
-		return nil, errors.Join(bad...)
+	if len(rows) == 0 {
+		bad.Add(0, "no syringe in it")
 	}
-	if len(table) == 0 {
-		return nil, fmt.Errorf("%s: no syringe in it", file)
+	if err := bad.OrNil(); err != nil {
+		return nil, err
 	}
 	return table, nil
 }

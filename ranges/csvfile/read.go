@@ -1,4 +1,4 @@
-package ranges
+package csvfile
 
 import (
 	"bytes"
@@ -17,64 +17,62 @@ const (
 	maxCell = 300     // characters
 )
 
-// record is one line of a CSV file that has the right number of clean, trimmed cells.
-type record struct {
-	line  int
-	cells []string
+// Row is one line of a file that has the right number of clean, trimmed cells.
+type Row struct {
+	Line  int
+	Cells []string
 }
 
-// readRecords reads a CSV file with the named columns. What is wrong with single lines goes to bad, and the other lines
-// are still returned; the error is only for a reader that fails.
-func readRecords(r io.Reader, columns []string, bad *problems) ([]record, error) {
+// Read reads CSV (RFC 4180) with the named columns in its first line; a line that
+// begins with # is a comment. What is wrong with single lines goes to bad, and the
+// other lines are still returned; the error is only for a reader that fails.
+func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
-	if err != nil {
-		return nil, fmt.Errorf("read ranges file %s: %w", bad.name, err)
-	}
-	if len(data) > maxFile {
-		bad.add(1, "the file is larger than %d kB", maxFile>>10)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("read %s: %w", bad.File, err)
+	case len(data) > maxFile:
+		bad.Add(1, "the file is larger than %d kB", maxFile>>10)
+		return nil, nil
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
+		bad.Add(1, "the file is UTF-16; save it as CSV in UTF-8")
 		return nil, nil
 	}
-	if bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF}) {
-		bad.add(1, "the file is UTF-16; save it as CSV in UTF-8")
-		return nil, nil
-	}
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
-	cr := csv.NewReader(bytes.NewReader(data))
-	cr.Comment, cr.FieldsPerRecord = '#', -1
-	var records []record
+	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\uFEFF"))))
+	in.Comment, in.FieldsPerRecord = '#', -1
+	var rows []Row
 	header := false
 	for {
-		cells, err := cr.Read()
+		cells, err := in.Read()
 		var parse *csv.ParseError
 		switch {
 		case errors.Is(err, io.EOF):
 			if !header {
-				bad.add(1, "no line names the columns; it must read %s", strings.Join(columns, ","))
+				bad.Add(1, "no line names the columns; it must read %s", strings.Join(columns, ","))
 			}
-			return records, nil
+			return rows, nil
 		case errors.As(err, &parse):
-			bad.add(parse.StartLine, "not CSV: %s", parse.Err)
+			bad.Add(parse.StartLine, "not CSV: %s", parse.Err)
 			continue
 		case err != nil:
-			return nil, fmt.Errorf("read ranges file %s: %w", bad.name, err)
+			return nil, fmt.Errorf("read %s: %w", bad.File, err)
 		}
-		line, _ := cr.FieldPos(0)
-		if isComment(cells) {
-			continue
-		}
-		if !header {
-			if reason := wrongHeader(cells, columns); reason != "" {
-				bad.add(line, "%s", reason)
+		line, _ := in.FieldPos(0)
+		switch reason := ""; {
+		case isComment(cells):
+		case !header:
+			if reason = wrongHeader(cells, columns); reason != "" {
+				bad.Add(line, "%s", reason)
 				return nil, nil
 			}
 			header = true
-			continue
+		default:
+			if reason = cleanCells(cells, len(columns)); reason != "" {
+				bad.Add(line, "%s", reason)
+				continue
+			}
+			rows = append(rows, Row{line, cells})
 		}
-		if reason := cleanCells(cells, len(columns)); reason != "" {
-			bad.add(line, "%s", reason)
-			continue
-		}
-		records = append(records, record{line, cells})
 	}
 }
 
@@ -113,17 +111,9 @@ func cleanCells(cells []string, want int) string {
 			return fmt.Sprintf("column %d has %d characters; %d are the most", i+1, n, maxCell)
 		}
 		if strings.ContainsFunc(c, func(r rune) bool { return !unicode.IsPrint(r) }) {
-			return fmt.Sprintf("column %d holds a character that cannot be printed (%s)", i+1, quoted(c))
+			return fmt.Sprintf("column %d holds a character that cannot be printed (%s)", i+1, Quoted(c))
 		}
 		cells[i] = strings.TrimSpace(c)
 	}
 	return ""
-}
-
-// quoted is text of a file as it may stand in a message: escaped and short.
-func quoted(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		s = string(r[:40]) + "..."
-	}
-	return fmt.Sprintf("%+q", s)
 }
