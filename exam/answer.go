@@ -125,7 +125,7 @@ func (s Step) readTimes(text string) (Value, error) {
 	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' || r == '\t' })
 	var trials []float64
 	for _, f := range fields {
-		if u, ok := unitWords(f); ok && u == Seconds && len(trials) > 0 {
+		if u, ok := UnitNamed(f); ok && u == Seconds && len(trials) > 0 {
 			continue // the unit of the number before it, typed with a space
 		}
 		q, err := ParseQuantity(f)

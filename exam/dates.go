@@ -33,15 +33,6 @@ func NewDates(at ...time.Time) Dates {
 	return d
 }
 
-// DatesOf is the set of the openings of visits.
-func DatesOf(visits ...Visit) Dates {
-	at := make([]time.Time, len(visits))
-	for i, v := range visits {
-		at[i] = v.OpenedAt
-	}
-	return NewDates(at...)
-}
-
 func count(set map[string]instants, key string, at time.Time) {
 	held, known := set[key]
 	if !known {

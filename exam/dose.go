@@ -68,7 +68,7 @@ func (d Dose) Mg(kg float64) float64 {
 	case DoseGPerKg:
 		return d.Value * kg * 1000
 	case DoseMgPerLb:
-		return d.Value * kg / kgPerLb
+		return d.Value * kg / KgPerLb
 	case DoseML, DoseMLPerKg, DoseMLPerLb, DoseIU, DoseIUPerKg, DoseIUPerLb, DoseWhole:
 	}
 	return 0
@@ -99,7 +99,7 @@ func ParseMass(text string) (Dose, error) {
 		return Dose{}, &Refusal{Typed: typed, Why: "an ordered volume needs no working out; a dose is in mg/kg or mg"}
 	case !d.Unit.ByMass():
 		return Dose{}, &Refusal{Typed: typed, Why: fmt.Sprintf("%q is no unit of a dose that is known here", rest), Meant: "one in mg/kg, mg, mcg/kg, mcg, g or mg/lb"}
-	case !usable(value):
+	case !Usable(value):
 		return Dose{}, &Refusal{Typed: typed, Why: "a dose is above zero"}
 	}
 	return d, nil
@@ -159,7 +159,7 @@ func ReadDose(text string) (Dose, error) {
 	default:
 		return ParseMass(clean)
 	}
-	if !usable(d.Value) {
+	if !Usable(d.Value) {
 		return Dose{}, &Refusal{Typed: clean, Why: "a dose is above zero"}
 	}
 	return d, nil

@@ -68,5 +68,5 @@ func SplitNumber(text string) (value float64, rest string, err error) {
 	return value, rest, nil
 }
 
-// usable says that a number is finite and above zero.
-func usable(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
+// Usable says that a number is finite and above zero.
+func Usable(v float64) bool { return v > 0 && !math.IsInf(v, 0) }

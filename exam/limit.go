@@ -32,14 +32,14 @@ type Sum struct {
 // weight of the horse in kg, divided over so many sites (0 and 1: one). The whole
 // dose of a label has no sum. The error is a *Refusal that says what is missing.
 func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
-	if d.ByWeight() && !usable(kg) {
+	if d.ByWeight() && !Usable(kg) {
 		return Sum{}, &Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
 	}
 	total, parts := d.Value, []string{d.Text()}
 	if d.ByWeight() {
 		by, in := kg, "kg"
 		if strings.HasSuffix(string(d.Unit), "/lb") {
-			by, in = kg/kgPerLb, "lb"
+			by, in = kg/KgPerLb, "lb"
 		}
 		total *= by
 		parts = append(parts, "x "+Plain(by)+" "+in)
@@ -68,7 +68,7 @@ func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
 		total /= float64(sites)
 		parts = append(parts, fmt.Sprintf("/ %d sites", sites))
 	}
-	if total = Tidy(total); !usable(total) {
+	if total = Tidy(total); !Usable(total) {
 		return Sum{}, &Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
 	}
 	return Sum{ML: total, How: strings.Join(parts, " ") + " = " + Plain(total) + " mL"}, nil

@@ -88,7 +88,7 @@ func (c Cover) ReadOften(text string) (Cover, error) {
 			case 'd':
 				c.HoursApart *= 24
 			}
-			if rest = rest[len(m[0]):]; !usable(c.HoursApart) || c.HoursApart > mostApart {
+			if rest = rest[len(m[0]):]; !Usable(c.HoursApart) || c.HoursApart > mostApart {
 				return refuse("the time between two doses is above 0 and at most 14 days")
 			}
 		case fillForm.MatchString(rest):

@@ -71,7 +71,7 @@ func ParseStrength(text string) (Strength, error) {
 		s.Unit = StrengthIU
 	}
 	switch {
-	case !usable(value):
+	case !Usable(value):
 		return Strength{}, &Refusal{Typed: typed, Why: "a strength is above zero"}
 	case s.Unit == StrengthPercent && value > 100:
 		return Strength{}, &Refusal{Typed: typed, Why: "no solution is stronger than 100 %", Meant: Plain(value) + " mg/mL"}

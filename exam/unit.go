@@ -26,7 +26,7 @@ const (
 // Exact factors: NIST Special Publication 811 (2008), appendix B: 1 lb =
 // 0.453 592 37 kg, 1 in = 2.54 cm, t/C = (t/F - 32)/1.8.
 const (
-	kgPerLb = 0.45359237
+	KgPerLb = 0.45359237
 	cmPerIn = 2.54
 )
 
@@ -56,9 +56,9 @@ func converters(from, to Unit) (func(float64) float64, bool) {
 	case [2]Unit{Fahrenheit, Celsius}:
 		return func(v float64) float64 { return (v - 32) / 1.8 }, true
 	case [2]Unit{Kilograms, Pounds}:
-		return func(v float64) float64 { return v / kgPerLb }, true
+		return func(v float64) float64 { return v / KgPerLb }, true
 	case [2]Unit{Pounds, Kilograms}:
-		return func(v float64) float64 { return v * kgPerLb }, true
+		return func(v float64) float64 { return v * KgPerLb }, true
 	case [2]Unit{Centimetre, Inch}:
 		return func(v float64) float64 { return v / cmPerIn }, true
 	case [2]Unit{Inch, Centimetre}:

@@ -269,3 +269,12 @@ func (v Visit) Before(past []Visit) []Visit {
 	}
 	return out
 }
+
+// DatesOf is the set of the openings of visits.
+func DatesOf(visits ...Visit) Dates {
+	at := make([]time.Time, len(visits))
+	for i, v := range visits {
+		at[i] = v.OpenedAt
+	}
+	return NewDates(at...)
+}

@@ -110,8 +110,8 @@ type RecheckLine struct {
 	Time *time.Time `json:"time,omitempty"`
 }
 
-// Recheck is the line of something that is looked at again at the moment.
-func (m Moment) Recheck(what string) RecheckLine {
+// RecheckAt is the line of something that is looked at again at a moment.
+func RecheckAt(m Moment, what string) RecheckLine {
 	return RecheckLine{On: m.Day, What: what, Time: m.At}
 }
 

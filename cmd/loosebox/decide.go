@@ -150,7 +150,7 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 		return nil, usage("--recheck: %v", err)
 	}
 	e.say("Recheck " + when.Words(e.now()) + ".")
-	line := when.Recheck(f.what)
+	line := exam.RecheckAt(when, f.what)
 	return &line, nil
 }
 

@@ -57,7 +57,7 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 		}
 	}
 	e.say("Recheck " + when.Words(e.now()) + ".")
-	line := when.Recheck(f.what)
+	line := exam.RecheckAt(when, f.what)
 	entry := exam.Entry{
 		Visit: v.ID, Kind: exam.EntryNote, At: e.now(), Corrects: f.corrects, Reason: f.why, Recheck: &line,
 	}

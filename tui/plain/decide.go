@@ -179,7 +179,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 		}
 		w.line("%s.", upper(when.Words(w.Deps.Now())))
 		what, err := w.words("What is looked at again?", "")
-		line := when.Recheck(what)
+		line := exam.RecheckAt(when, what)
 		return &line, err
 	}
 }

@@ -68,7 +68,7 @@ func (s *screen) save() tea.Cmd {
 		if err != nil {
 			return nil // the form's check has said so
 		}
-		line = when.Recheck(what)
+		line = exam.RecheckAt(when, what)
 	}
 	e := exam.Entry{
 		Visit: s.id, Kind: exam.EntryNote, At: s.Deps.Now(), By: s.Deps.Person(s.seen.Visit), Corrects: s.recheck.corrects, Reason: s.recheck.why.Content(),

@@ -266,7 +266,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	if on := r.on.Content(); on != "" {
 		line := exam.RecheckLine{On: r.recheck.On, Time: r.recheck.Time, What: r.what.Content()}
 		if when, err := exam.ReadMoment(on, now); err == nil && on != r.recheck.When() { // one that stands may have passed
-			line = when.Recheck(r.what.Content())
+			line = exam.RecheckAt(when, r.what.Content())
 		}
 		e.Recheck = &line
 	}
