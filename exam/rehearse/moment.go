@@ -1,8 +1,6 @@
 package rehearse
 
 import (
-	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 
@@ -102,16 +100,9 @@ func (m Moment) Option(key string) (Option, bool) {
 	return Option{}, false
 }
 
-// safetyMark begins a note that holds a choice at a moment; clockMark one that holds the time of a count.
-const (
-	safetyMark = "rehearsal: safety "
-	clockMark  = "rehearsal: clock "
-)
-
 // Entry is the choice as a line of the record: a note at the place, for the caller to stamp with time and person.
 func (m Moment) Entry(site exam.Site, o Option) exam.Entry {
-	note := fmt.Sprintf("%s[%s %s] %s", safetyMark, m.ID, o.Key, o.Words)
-	return exam.Entry{Kind: exam.EntryNote, Step: m.Step, Site: site, Note: note}
+	return fact{kind: factSafety, values: []string{m.ID, o.Key}, words: o.Words}.entry(exam.Key{Step: m.Step, Site: site})
 }
 
 // Chosen is a choice that was stored.
@@ -121,16 +112,13 @@ type Chosen struct {
 	Seq            int
 }
 
-// ChoicesIn reads the choices of a visit out of its notes. Only the first at a moment counts.
+// ChoicesIn are the choices of a visit. Only the first at a moment counts.
 func ChoicesIn(v exam.Visit) []Chosen {
-	form := regexp.MustCompile(`^` + safetyMark + `\[([a-z-]+) ([a-z-]+)\]`)
 	var out []Chosen
-	for _, n := range v.Notes {
-		m := form.FindStringSubmatch(n.Text)
-		if m == nil || slices.ContainsFunc(out, func(c Chosen) bool { return c.Moment == m[1] }) {
-			continue
+	for _, f := range factsIn(v, factSafety) {
+		if len(f.values) == 2 && !slices.ContainsFunc(out, func(c Chosen) bool { return c.Moment == f.values[0] }) {
+			out = append(out, Chosen{Moment: f.values[0], Option: f.values[1], Step: f.Step, Seq: f.Seq})
 		}
-		out = append(out, Chosen{Moment: m[1], Option: m[2], Step: n.Step, Seq: n.Seq})
 	}
 	return out
 }
@@ -138,20 +126,17 @@ func ChoicesIn(v exam.Visit) []Chosen {
 // ClockEntry says at which second of the horse's time the first key of a count was pressed: the zero of Count.TapsS, or
 // the beginning of the window of a count by ear. It is written before the count itself, which is marked by it.
 func ClockEntry(k exam.Key, zeroS float64) exam.Entry {
-	note := fmt.Sprintf("%s[%s] s: the count began", clockMark, milliText(zeroS))
-	return exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: note}
+	return fact{kind: factClock, values: []string{milliText(zeroS)}, words: "s: the count began"}.entry(k)
 }
 
 // clockOf finds when the count that entry seq holds began; false where nothing says so.
 func clockOf(v exam.Visit, k exam.Key, seq int) (float64, bool) {
-	form := regexp.MustCompile(`^` + clockMark + `\[(\d+\.\d{3})\]`)
 	zero, found := 0.0, false
-	for _, n := range v.Notes {
-		m := form.FindStringSubmatch(n.Text)
-		if m == nil || n.Step != k.Step || n.Site != k.Site || n.Seq > seq {
+	for _, f := range factsIn(v, factClock) {
+		if f.Step != k.Step || f.Site != k.Site || f.Seq > seq || len(f.values) != 1 {
 			continue
 		}
-		if at, err := strconv.ParseFloat(m[1], 64); err == nil {
+		if at, err := strconv.ParseFloat(f.values[0], 64); err == nil {
 			zero, found = at, true
 		}
 	}
@@ -159,8 +144,3 @@ func clockOf(v exam.Visit, k exam.Key, seq int) (float64, bool) {
 }
 
 func milliText(s float64) string { return strconv.FormatFloat(s, 'f', 3, 64) }
-
-// IsOwnNote says that a note was written by the rehearsal and not by the trainee.
-func IsOwnNote(text string) bool {
-	return regexp.MustCompile(`^(` + safetyMark + `|` + clockMark + `|` + modesMark + `|` + leftMark + `)\[`).MatchString(text)
-}
