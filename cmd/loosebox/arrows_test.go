@@ -99,6 +99,17 @@ func TestExamImportsNoneOfItsChildren(t *testing.T) {
 	})
 }
 
+// A step is one literal: the table of steps imports the language and the ranges, and nothing else of the program.
+func TestStepsStandOnTheLanguageAndTheRanges(t *testing.T) {
+	files(t, filepath.Join("exam", "steps"), func(path string, test bool, imports []string) {
+		for _, i := range imports {
+			if !test && strings.HasPrefix(i, "loosebox/") {
+				assert.Contains(t, []string{"loosebox/exam", "loosebox/ranges"}, i, path)
+			}
+		}
+	})
+}
+
 // Only cmd reads the clock; everybody else is handed the time.
 func TestOnlyCmdReadsTheClock(t *testing.T) {
 	for _, room := range []string{"exam", "ranges", "storage", "tui"} {

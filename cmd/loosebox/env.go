@@ -19,6 +19,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/routinefile"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 	"loosebox/storage"
@@ -119,7 +120,7 @@ func (e *env) readOwnRoutines() {
 			e.problem("the routine %s cannot be read: %v", filepath.Base(name), err)
 			continue
 		}
-		r, err := steps.ReadRoutine(f, filepath.Base(name), e.steps)
+		r, err := routinefile.Read(f, filepath.Base(name), e.steps)
 		_ = f.Close() // read only
 		if err != nil {
 			e.problem("a routine is refused, the others stand: %v", err)

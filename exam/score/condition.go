@@ -5,28 +5,10 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
 )
-
-// Areas lists the six areas where condition is felt, from neck to tail; the hint
-// says what the hand looks for.
-func Areas() []exam.Part {
-	return []exam.Part{
-		{Key: "neck", Words: "neck", Hint: "along the crest: how thick is what lies above the bones?"},
-		{Key: "withers", Words: "withers", Hint: "beside the withers: do they stand out or are they filled?"},
-		{Key: "shoulder", Words: "behind the shoulder", Hint: "does the shoulder run smoothly into the body, or stand out?"},
-		{Key: "ribs", Words: "ribs", Hint: "flat hand across: seen, felt at once, under fat, hard to find?"},
-		{Key: "loin", Words: "loin", Hint: "over the spines of the loin: a ridge, level, or a groove?"},
-		{Key: "tailhead", Words: "tailhead", Hint: "around the root of the tail: bone, spongy, soft, bulging?"},
-	}
-}
-
-// ConditionParts says how condition is scored by areas: each from 1 to 9, halves
-// taken, and their mean to the nearest half.
-func ConditionParts() exam.Parts {
-	return exam.Parts{List: Areas(), Noun: "area", Says: "1 poor, 5 moderate, 9 extremely fat", Score: exam.Span{Low: 1, High: 9}, Halves: true, Mean: true}
-}
 
 // Condition is the score of the six areas together.
 type Condition struct {
@@ -47,14 +29,14 @@ func conditionBasis() Basis {
 // nearest half. Scores go from 1 to 9, halves allowed. The error is a
 // *exam.Refusal: a score is missing or impossible.
 func ConditionScore(areas map[string]float64) (Condition, error) {
-	step := exam.Step{Name: "Condition", Kind: exam.KindNumber, Parts: ConditionParts()}
+	step := exam.Step{Name: "Condition", Kind: exam.KindNumber, Parts: steps.ConditionParts()}
 	v, err := step.PartsValue(areas)
 	if err != nil {
 		return Condition{}, err
 	}
 	c := Condition{Result: Result{Basis: conditionBasis()}, Score: v.Number.Value}
-	for _, a := range Areas() {
-		c.Mean += areas[a.Key] / float64(len(Areas()))
+	for _, a := range step.Parts.List {
+		c.Mean += areas[a.Key] / float64(len(step.Parts.List))
 		c.Items = append(c.Items, Item{Name: a.Words, Found: exam.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
 	}
 	apart := 0

@@ -4,27 +4,9 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
-
-// GrimaceSigns lists the six signs of the face; each scores 0 absent, 1
-// moderate, 2 obvious.
-func GrimaceSigns() []exam.Part {
-	return []exam.Part{
-		{Key: "ears", Words: "ears stiffly backwards", Hint: "held stiffly, turned back, the tips further apart; not pinned flat"},
-		{Key: "lids", Words: "lids tightened", Hint: "the eye partly closed; more than half closed is 2"},
-		{Key: "brow", Words: "tension above the eye", Hint: "the place above the eye is drawn tight"},
-		{Key: "jaw", Words: "chewing muscles stand out", Hint: "strained, they stand out on the cheek"},
-		{Key: "mouth", Words: "mouth drawn, chin hard", Hint: "mouth strained, the chin stands out"},
-		{Key: "nostrils", Words: "nostrils drawn, profile flat", Hint: "nostrils strained, the profile flattened"},
-	}
-}
-
-// GrimaceParts says how the face is scored by signs: each from 0 to 2, and their
-// sum.
-func GrimaceParts() exam.Parts {
-	return exam.Parts{List: GrimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}, Says: "0 absent, 1 moderate, 2 obvious"}
-}
 
 // Grimace is the sum of the face's signs. Where signs were not seen the sum lies
 // between Low and High.
@@ -46,12 +28,12 @@ func grimaceBasis() Basis {
 func GrimaceScore(points map[string]float64) (Grimace, error) {
 	g := Grimace{Result: Result{Basis: grimaceBasis()}}
 	if len(points) > 0 {
-		step := exam.Step{Name: "Grimace", Kind: exam.KindNumber, Parts: GrimaceParts()}
+		step := exam.Step{Name: "Grimace", Kind: exam.KindNumber, Parts: steps.GrimaceParts()}
 		if _, err := step.PartsValue(points); err != nil {
 			return Grimace{}, err
 		}
 	}
-	for _, sign := range GrimaceSigns() {
+	for _, sign := range steps.GrimaceParts().List {
 		p, ok := points[sign.Key]
 		if !ok {
 			g.High += 2

@@ -141,7 +141,7 @@ func (h Hydration) words(highest Band) string {
 	return words
 }
 
-func steps(v float64, edges [3]float64) Band {
+func bandAt(v float64, edges [3]float64) Band {
 	b := NoLoss
 	for _, edge := range edges {
 		if v >= edge {
@@ -156,7 +156,7 @@ func refillVote(s HydrationSigns) vote {
 	if !ok || v < 0 {
 		return open("gum refill", "not timed")
 	}
-	band := steps(v, [3]float64{2 + 1e-9, 3, 4})
+	band := bandAt(v, [3]float64{2 + 1e-9, 3, 4})
 	return vote{item: Item{Name: "gum refill", Found: text(v, exam.Seconds)}, band: band}
 }
 
@@ -180,7 +180,7 @@ func heartVote(s HydrationSigns) vote {
 	case len(s.Stirred) > 0:
 		return open("heart rate", fmt.Sprintf("the horse was not at rest (%s); count again", s.Stirred[0]))
 	}
-	band := steps(v, [3]float64{44 + 1e-9, 60 + 1e-9, 80 + 1e-9})
+	band := bandAt(v, [3]float64{44 + 1e-9, 60 + 1e-9, 80 + 1e-9})
 	return vote{item: Item{Name: "heart rate", Found: text(v, exam.PerMinute)}, band: band}
 }
 
@@ -210,7 +210,7 @@ func tentVote(s HydrationSigns) vote {
 	if !ok || v < 0 {
 		return open(skinTent, "not timed")
 	}
-	return vote{item: Item{Name: skinTent, Found: text(v, exam.Seconds)}, band: steps(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
+	return vote{item: Item{Name: skinTent, Found: text(v, exam.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
 }
 
 func open(name, why string) vote { return vote{item: Item{Name: name, Says: why, Open: true}} }

@@ -11,19 +11,20 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/score"
+	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
 
 func all(v float64) map[string]float64 {
 	out := map[string]float64{}
-	for _, a := range score.Areas() {
+	for _, a := range steps.ConditionParts().List {
 		out[a.Key] = v
 	}
 	return out
 }
 
 func TestConditionOfSixAreas(t *testing.T) {
-	require.Len(t, score.Areas(), 6)
+	require.Len(t, steps.ConditionParts().List, 6)
 	c, err := score.ConditionScore(all(5))
 	require.NoError(t, err)
 	assert.Equal(t, 5.0, c.Score)
@@ -53,7 +54,7 @@ func TestConditionOfSixAreas(t *testing.T) {
 func TestConditionStaysBetweenItsAreas(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas, low, high := map[string]float64{}, 9.0, 1.0
-		for _, a := range score.Areas() {
+		for _, a := range steps.ConditionParts().List {
 			v := float64(rapid.IntRange(2, 18).Draw(t, a.Key)) / 2
 			areas[a.Key], low, high = v, min(low, v), max(high, v)
 		}
@@ -92,7 +93,7 @@ func TestCrestAndNeck(t *testing.T) {
 }
 
 func TestGrimace(t *testing.T) {
-	signs := score.GrimaceSigns()
+	signs := steps.GrimaceParts().List
 	require.Len(t, signs, 6, "Dalla Costa 2014: six units of 0 to 2, in all 0 to 12")
 	points := map[string]float64{}
 	for i, s := range signs {

@@ -1,9 +1,6 @@
 package steps
 
-import (
-	"loosebox/exam"
-	"loosebox/exam/score"
-)
+import "loosebox/exam"
 
 // Facts of the anchors: Henneke 1983, as read in HENN; working
 // target 4 to 6: HTCNS.
@@ -23,7 +20,7 @@ func conditionScore() exam.Step {
 			recheck("8", "fat", "ribs hard to find, groove down the back", why, practice("HTCNS")),
 			recheck("9", "extremely fat", "deep groove, fat in patches and bulges", why, practice("HTCNS")),
 		),
-		Parts: score.ConditionParts(),
+		Parts: ConditionParts(),
 		Sense: exam.ByHand,
 		Shows: exam.Shows{
 			Choices: map[string]string{
@@ -81,4 +78,23 @@ func neckCrest() exam.Step {
 		},
 		Caution: "Stand at the shoulder, not in front; the head can come round.",
 	}
+}
+
+// areas lists the six areas where condition is felt, from neck to tail; the hint
+// says what the hand looks for.
+func areas() []exam.Part {
+	return []exam.Part{
+		{Key: "neck", Words: "neck", Hint: "along the crest: how thick is what lies above the bones?"},
+		{Key: "withers", Words: "withers", Hint: "beside the withers: do they stand out or are they filled?"},
+		{Key: "shoulder", Words: "behind the shoulder", Hint: "does the shoulder run smoothly into the body, or stand out?"},
+		{Key: "ribs", Words: "ribs", Hint: "flat hand across: seen, felt at once, under fat, hard to find?"},
+		{Key: "loin", Words: "loin", Hint: "over the spines of the loin: a ridge, level, or a groove?"},
+		{Key: "tailhead", Words: "tailhead", Hint: "around the root of the tail: bone, spongy, soft, bulging?"},
+	}
+}
+
+// ConditionParts says how condition is scored by areas: each from 1 to 9, halves
+// taken, and their mean to the nearest half.
+func ConditionParts() exam.Parts {
+	return exam.Parts{List: areas(), Noun: "area", Says: "1 poor, 5 moderate, 9 extremely fat", Score: exam.Span{Low: 1, High: 9}, Halves: true, Mean: true}
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -185,35 +184,5 @@ func TestCrestAndNeckAreAskedOfGrownHorses(t *testing.T) {
 			assert.Equal(t, -1, at(r.For(young, Table()), id), "%s of a yearling", id)
 		}
 		assert.GreaterOrEqual(t, at(r.For(young, Table()), "condition.score"), 0)
-	}
-	for i, c := range score.Crests() {
-		s, _ := Table().ByID("neck.crest")
-		assert.Equal(t, float64(c.Score), s.Choices[i].Score)
-	}
-}
-
-// TestEveryMilestoneIsAsked: a step for each event of the newborn's clock, in the order in which they are due, on the
-// first day of a horse foal only.
-func TestEveryMilestoneIsAsked(t *testing.T) {
-	var asked []exam.StepID
-	for _, s := range Table().All() {
-		if s.Kind == exam.KindEvent {
-			asked = append(asked, s.ID)
-		}
-	}
-	var due []exam.StepID
-	for _, m := range score.Milestones() {
-		due = append(due, m.Step)
-	}
-	assert.Equal(t, due, asked)
-	now := time.Date(2026, 4, 3, 12, 0, 0, 0, time.UTC)
-	for hours, want := range map[int]bool{0: true, 3: true, 23: true, 25: false, 50: false, 400: false} {
-		for kind, horse := range map[exam.Animal]bool{exam.AnimalHorse: true, exam.AnimalPony: true, exam.AnimalDonkey: false, exam.AnimalMule: false} {
-			class := exam.ClassOf(exam.Horse{Kind: kind, Birth: exam.Birth{At: now.Add(-time.Duration(hours) * time.Hour), Precision: exam.BornMinute}}, now)
-			for _, name := range []string{"newborn-foal", "full-exam"} {
-				r, _ := Find(Routines(), name)
-				assert.Equal(t, want && horse, at(r.For(class, Table()), "foal.stand") >= 0, "%s, %s of %d h", name, kind, hours)
-			}
-		}
 	}
 }

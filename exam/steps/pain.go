@@ -2,7 +2,6 @@ package steps
 
 import (
 	"loosebox/exam"
-	"loosebox/exam/score"
 	"loosebox/ranges"
 )
 
@@ -75,7 +74,7 @@ func painGrimace() exam.Step {
 		System: exam.SystemPain, Kind: exam.KindNumber,
 		Unit: exam.Points, Units: []exam.Unit{exam.Points},
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
-		Parts:       score.GrimaceParts(),
+		Parts:       GrimaceParts(),
 		FromOutside: true, Sense: exam.ByEye,
 		Shows: exam.Shows{
 			Parts: map[string][]string{
@@ -94,4 +93,23 @@ func painGrimace() exam.Step {
 			"Leave out a sign that you cannot see; the sum is then at least that.",
 		},
 	}
+}
+
+// grimaceSigns lists the six signs of the face; each scores 0 absent, 1
+// moderate, 2 obvious.
+func grimaceSigns() []exam.Part {
+	return []exam.Part{
+		{Key: "ears", Words: "ears stiffly backwards", Hint: "held stiffly, turned back, the tips further apart; not pinned flat"},
+		{Key: "lids", Words: "lids tightened", Hint: "the eye partly closed; more than half closed is 2"},
+		{Key: "brow", Words: "tension above the eye", Hint: "the place above the eye is drawn tight"},
+		{Key: "jaw", Words: "chewing muscles stand out", Hint: "strained, they stand out on the cheek"},
+		{Key: "mouth", Words: "mouth drawn, chin hard", Hint: "mouth strained, the chin stands out"},
+		{Key: "nostrils", Words: "nostrils drawn, profile flat", Hint: "nostrils strained, the profile flattened"},
+	}
+}
+
+// GrimaceParts says how the face is scored by signs: each from 0 to 2, and their
+// sum.
+func GrimaceParts() exam.Parts {
+	return exam.Parts{List: grimaceSigns(), Noun: "sign", Score: exam.Span{Low: 0, High: 2}, Says: "0 absent, 1 moderate, 2 obvious"}
 }

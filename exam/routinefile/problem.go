@@ -1,4 +1,4 @@
-package steps
+package routinefile
 
 import (
 	"loosebox/exam"

@@ -1,4 +1,4 @@
-package steps
+package routinefile
 
 import (
 	"io"
@@ -10,13 +10,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 )
 
 func readText(text string) (exam.Routine, error) {
-	return ReadRoutine(strings.NewReader(text), "own.yaml", Table())
+	return Read(strings.NewReader(text), "own.yaml", steps.Table())
 }
 
-func TestReadRoutine(t *testing.T) {
+func TestRead(t *testing.T) {
 	r, err := readText(`# mornings
 name: yard-round
 about: every horse, before feed
@@ -45,7 +46,7 @@ steps:
 	}, r)
 }
 
-func TestReadRoutineWindowsText(t *testing.T) {
+func TestReadWindowsText(t *testing.T) {
 	r, err := readText("\xef\xbb\xbfname: a\r\nsteps:\r\n  - temp.rectal\r\n")
 	require.NoError(t, err)
 	assert.Equal(t, "A", r.Title)
@@ -130,7 +131,7 @@ func TestHostileText(t *testing.T) {
 		assert.NotContains(t, text, "\x1b")
 		assert.NotContains(t, text, "\u202e")
 	}
-	_, err = ReadRoutine(strings.NewReader("name: own\nsteps:\n - \"\\e[2Jurin\\u202E\"\n"), "\x1b[31mown.yaml", Table())
+	_, err = Read(strings.NewReader("name: own\nsteps:\n - \"\\e[2Jurin\\u202E\"\n"), "\x1b[31mown.yaml", steps.Table())
 	require.Error(t, err)
 	for _, l := range strings.Split(err.Error(), "\n") {
 		assert.Equal(t, exam.CleanLine(l, 0), l)
@@ -139,7 +140,7 @@ func TestHostileText(t *testing.T) {
 }
 
 func TestReadFailureIsPassedOn(t *testing.T) {
-	_, err := ReadRoutine(iotest.ErrReader(io.ErrUnexpectedEOF), "own.yaml", Table())
+	_, err := Read(iotest.ErrReader(io.ErrUnexpectedEOF), "own.yaml", steps.Table())
 	assert.ErrorIs(t, err, io.ErrUnexpectedEOF)
 	assert.ErrorContains(t, err, "own.yaml")
 }

@@ -1,4 +1,4 @@
-package steps
+package routinefile
 
 import (
 	"fmt"
@@ -30,10 +30,10 @@ const fileHead = `# A routine: the order in which a horse is examined.
 # heading says where you stand from there on.
 `
 
-// WriteRoutine writes a routine as a file that a person can change and that
-// ReadRoutine takes. A built-in routine is written under the name my-NAME,
+// Write writes a routine as a file that a person can change and that
+// Read takes. A built-in routine is written under the name my-NAME,
 // because its own name is taken.
-func WriteRoutine(w io.Writer, r exam.Routine, t *exam.Steps) error {
+func Write(w io.Writer, r exam.Routine, t *exam.Steps) error {
 	if _, err := io.WriteString(w, fileHead); err != nil {
 		return fmt.Errorf("write routine: %w", err)
 	}

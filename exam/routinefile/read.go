@@ -1,4 +1,5 @@
-package steps
+// Package routinefile reads a person's own routine, written in YAML, and names every line to put right.
+package routinefile
 
 import (
 	"io"
@@ -18,7 +19,7 @@ func routineFile() ownfile.Kind {
 	}
 }
 
-// ReadRoutine reads a person's own routine, written in YAML:
+// Read reads a person's own routine, written in YAML:
 //
 //	name: yard-round
 //	title: Yard round
@@ -34,7 +35,7 @@ func routineFile() ownfile.Kind {
 // A step written alone is asked at all its sites. The name file stands in the
 // messages only. A file that cannot be used gives a *FileError that names every
 // line to put right.
-func ReadRoutine(r io.Reader, file string, t *exam.Steps) (exam.Routine, error) {
+func Read(r io.Reader, file string, t *exam.Steps) (exam.Routine, error) {
 	e := ownfile.New(file, routineFile())
 	data, err := ownfile.Read(r, e)
 	if err != nil {

@@ -1,4 +1,4 @@
-package steps
+package routinefile
 
 import (
 	"regexp"
@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/ownfile"
+	"loosebox/exam/steps"
 )
 
 // Widths that the screens have room for, in columns.
@@ -62,7 +63,7 @@ func (f *form) name(line int, own *exam.Routine) {
 		f.Add(line, "a name is lower-case letters and digits joined by hyphens, such as yard-round")
 		return
 	}
-	if _, taken := Find(Routines(), own.Name); taken {
+	if _, taken := steps.Find(steps.Routines(), own.Name); taken {
 		f.Add(line, "%s is the name of a built-in routine; choose another, such as my-%s", own.Name, own.Name)
 	}
 	if own.Title == "" {

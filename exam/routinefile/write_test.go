@@ -1,4 +1,4 @@
-package steps
+package routinefile
 
 import (
 	"bytes"
@@ -11,22 +11,23 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 )
 
 // TestWrittenRoutinesReadBack: what is written for people to change is taken
 // back as it was, under its new name.
 func TestWrittenRoutinesReadBack(t *testing.T) {
-	for _, r := range Routines() {
+	for _, r := range steps.Routines() {
 		var b bytes.Buffer
-		require.NoError(t, WriteRoutine(&b, r, Table()))
-		got, err := ReadRoutine(&b, r.Name+".yaml", Table())
+		require.NoError(t, Write(&b, r, steps.Table()))
+		got, err := Read(&b, r.Name+".yaml", steps.Table())
 		require.NoError(t, err, r.Name)
 		assert.Equal(t, "my-"+r.Name, got.Name)
 		assert.Equal(t, r.About, got.About)
 		assert.Equal(t, r.Asks, got.Asks)
 		var again bytes.Buffer
-		require.NoError(t, WriteRoutine(&again, got, Table()))
-		twice, err := ReadRoutine(&again, "again.yaml", Table())
+		require.NoError(t, Write(&again, got, steps.Table()))
+		twice, err := Read(&again, "again.yaml", steps.Table())
 		require.NoError(t, err)
 		assert.Equal(t, got, twice)
 	}
@@ -43,25 +44,25 @@ func (d *fullDisk) Write(p []byte) (int, error) {
 
 func TestWriteFailureIsPassedOn(t *testing.T) {
 	for left := range 2 {
-		err := WriteRoutine(&fullDisk{left}, Routines()[0], Table())
+		err := Write(&fullDisk{left}, steps.Routines()[0], steps.Table())
 		assert.ErrorContains(t, err, "disk full", "write %d", left)
 	}
 }
 
-// FuzzReadRoutine: whatever a file holds, it is either taken whole, with every
+// FuzzRead: whatever a file holds, it is either taken whole, with every
 // side paired and nothing twice, or refused in clean words.
-func FuzzReadRoutine(f *testing.F) {
-	for _, r := range Routines() {
+func FuzzRead(f *testing.F) {
+	for _, r := range steps.Routines() {
 		var b bytes.Buffer
-		require.NoError(f, WriteRoutine(&b, r, Table()))
+		require.NoError(f, Write(&b, r, steps.Table()))
 		f.Add(b.String())
 	}
 	for _, s := range []string{"", "name: a\nsteps: [urine]\n", "{", "- -", "? a", "a: |\n b", "%YAML", "&a *a", "!!x y", "name: [\n", "a: {b, c}", "<<: *a"} {
 		f.Add(s)
 	}
-	table := Table()
+	table := steps.Table()
 	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadRoutine(strings.NewReader(text), "own.yaml", table)
+		r, err := Read(strings.NewReader(text), "own.yaml", table)
 		if err != nil {
 			for _, l := range strings.Split(err.Error(), "\n") {
 				if exam.CleanLine(l, 1000) != l {
@@ -71,18 +72,20 @@ func FuzzReadRoutine(f *testing.F) {
 			return
 		}
 		seen := map[string]bool{}
-		for _, k := range places(r) {
-			s, ok := table.ByID(k.Step)
-			if !ok || !s.HasSite(k.Site) || seen[fmt.Sprint(k)] {
-				t.Fatalf("bad place %v", k)
+		for _, a := range r.Asks {
+			for _, k := range a.Keys() {
+				s, ok := table.ByID(k.Step)
+				if !ok || !s.HasSite(k.Site) || seen[fmt.Sprint(k)] {
+					t.Fatalf("bad place %v", k)
+				}
+				seen[fmt.Sprint(k)] = true
 			}
-			seen[fmt.Sprint(k)] = true
 		}
 		var b bytes.Buffer
-		if err := WriteRoutine(&b, r, table); err != nil {
+		if err := Write(&b, r, table); err != nil {
 			t.Fatal(err)
 		}
-		back, err := ReadRoutine(&b, "again.yaml", table)
+		back, err := Read(&b, "again.yaml", table)
 		if err != nil || len(back.Asks) != len(r.Asks) {
 			t.Fatalf("written and not read back: %v", err)
 		}
