@@ -31,8 +31,9 @@ const clockSlack = time.Minute
 // were decided (Cover.Keeps), and one order is one dose, unless the decision says
 // how often and how far apart (Visit.Doses). Remarks are the judge's on the visit
 // as it stands. What came first is read from the numbers of the entries, not from
-// the clock. The error is a *Locked, a sentence with the way on, for which
-// errors.Is(err, ErrRefused) holds; or a *Refusal where an order lacks a part.
+// the clock. In a closed visit it must have been decided after closing, on that day.
+// The error is a *Locked, a sentence with the way on, for which errors.Is(err,
+// ErrRefused) holds; or a *Refusal where an order lacks a part.
 func Allowed(v Visit, remarks []Remark, p Procedure) error {
 	_, err := Covering(v, remarks, p)
 	return err
@@ -40,10 +41,10 @@ func Allowed(v Visit, remarks []Remark, p Procedure) error {
 
 // Covering is Allowed, and the decision that covers the procedure.
 func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
-	if v.Closed() {
-		return Decided{}, locked("The visit is closed, so nothing can be injected or drawn in it. Open a new visit; what was written stays.")
-	}
 	d, ok := newestFor(v, p)
+	if err := v.closes(d, p.At); err != nil {
+		return d, err
+	}
 	switch {
 	case !ok && len(v.Decisions) == 0 && len(v.HandOffs) > 0:
 		return d, locked("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)

@@ -117,6 +117,8 @@ type Decision struct {
 	Until *time.Time `json:"until,omitempty"`
 	// ReadBack says that the words were read back to the veterinarian.
 	ReadBack bool `json:"read_back,omitempty"`
+	// AfterClosing says that it was made after the visit was closed; the desk sets it.
+	AfterClosing bool `json:"after_closing,omitempty"`
 }
 
 // DecisionLasts is how long a decision without an end holds. It is a rule of

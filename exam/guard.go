@@ -11,6 +11,9 @@ func Guard(v Visit, e Entry) error {
 	if err := v.checkWithout(e); err != nil {
 		return &Locked{Why: err.Error()}
 	}
+	if err := v.checkAfterClosing(e); err != nil {
+		return err
+	}
 	p, guarded := v.guarded(e)
 	if !guarded {
 		return nil

@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/nav"
 )
 
-// watches is the running watches of every open visit: one line on every screen, a
+// watches is the running watches of every visit: one line on every screen, a
 // tick a second while one of them is not over, and the bell at its end.
 type watches struct {
 	deps    *nav.Deps
@@ -42,12 +42,12 @@ type tickWatchesMsg struct{ run int }
 
 // read looks into the record for watches that run.
 func (w *watches) read() tea.Cmd {
-	store := w.deps.Store
-	if store == nil {
+	if w.deps.Store == nil {
 		return nil
 	}
+	at := w.deps.Desk
 	return func() tea.Msg {
-		open, err := store.Unfinished()
+		open, err := at.Waiting()
 		if err != nil {
 			return readWatchesMsg{err: fmt.Errorf("whether a watch runs cannot be read: %w", err)}
 		}

@@ -4,6 +4,7 @@
 package after
 
 import (
+	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -76,6 +77,21 @@ func Lines(in Input) []Line {
 		out[i].Text, out[i].Why = exam.CleanNote(out[i].Text), exam.CleanNote(out[i].Why)
 	}
 	return out
+}
+
+// Locks says what closing the visit locks, and what can be written into it after.
+func Locks(lines []Line) string {
+	var left []string
+	for _, l := range lines {
+		if (l.Kind == Injection || l.Kind == Draw) && l.State == Open && !l.Again {
+			left = append(left, l.Text)
+		}
+	}
+	text := "Closing locks the answers: a correction gives its reason, and what stood there stays readable."
+	if len(left) > 0 {
+		text += " It locks what is decided and not done: " + strings.Join(left, "; ") + "."
+	}
+	return text + " What the veterinarian decides later today can still be written into this visit."
 }
 
 // Next is the line to do next: what is urgent, then the first that waits. Nothing

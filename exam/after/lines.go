@@ -77,7 +77,7 @@ func (in Input) decision(d exam.Decided) Line {
 	if d.First != nil {
 		l.Text += ", corrected " + in.clock(d.At)
 	}
-	if in.Visit.Closed() {
+	if in.Visit.Closed() && !d.AfterClosing {
 		return l
 	}
 	// Whether it still opens anything is asked of the one gate.

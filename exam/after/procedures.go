@@ -157,7 +157,8 @@ func (in Input) draws() []Line {
 	for _, d := range in.Visit.Draws {
 		out = append(out, in.draw(d))
 	}
-	if len(out) == 0 || !in.Visit.Closed() && (len(in.waiting(exam.Drawing)) > 0 || in.begin(Draw, exam.Cover{Kind: exam.Drawing}, "").State == Open) {
+	open := in.begin(Draw, exam.Cover{Kind: exam.Drawing}, "").State == Open
+	if len(out) == 0 || open || !in.Visit.Closed() && len(in.waiting(exam.Drawing)) > 0 {
 		again, text := len(out) > 0, "draw blood"
 		if again {
 			text = "draw blood again"

@@ -15,14 +15,14 @@ func (in Input) watches() []Line {
 	for _, w := range in.Visit.Watches {
 		out = append(out, in.watch(w))
 	}
-	if in.Visit.Closed() {
-		return out
-	}
 	why := "begin it, or decline it with a reason; the practice has set no minutes"
 	if in.WatchMinutes > 0 {
 		why = fmt.Sprintf("begin it, or decline it with a reason; the practice watches for %d minutes", in.WatchMinutes)
 	}
 	for _, i := range in.Visit.Unwatched() {
+		if in.Visit.Closed() && !in.Visit.OrderedAfterClosing(exam.Entry{Injection: &exam.InjectionLine{Number: i.Number}}) {
+			continue
+		}
 		out = append(out, Line{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number), Why: why})
 	}
 	return out

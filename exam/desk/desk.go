@@ -54,6 +54,28 @@ func (d Desk) Read(id exam.VisitID) (Judged, error) {
 	return j, nil
 }
 
+// recent is how many of the newest visits are looked at for what was begun after closing: more than a yard sees in a day.
+const recent = 30
+
+// Waiting lists the visits that wait for somebody: those that are not closed, and closed ones in which a needle is in or a
+// watch runs, of what was ordered after closing.
+func (d Desk) Waiting() ([]exam.Visit, error) {
+	out, err := d.Store.Unfinished()
+	if err != nil {
+		return nil, err
+	}
+	last, err := d.Store.Recent(recent)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range last {
+		if v.Closed() && v.Stands() && exam.CheckClose(v) != nil {
+			out = append(out, v)
+		}
+	}
+	return out, nil
+}
+
 // Page makes the hand-off page of a visit: asked is what the veterinarian is asked, by who reads it, now the time of reading.
 func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time) handoff.Page {
 	columns, earlier := []exam.Visit{j.Visit}, exam.LookedAt(j.Earlier)

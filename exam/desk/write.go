@@ -31,6 +31,7 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 	if err != nil {
 		return e, err
 	}
+	after := v.Closed() // of a decision: made after the visit was closed
 	switch {
 	case e.Corrects > 0:
 		entries, err := d.Store.Entries(e.Visit)
@@ -39,9 +40,19 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 		}
 		if e.Corrects <= len(entries) {
 			e.Kind = entries[e.Corrects-1].Kind
+			was := entries[e.Corrects-1].Decision
+			after = was != nil && was.AfterClosing
 		}
 	case v.Closed() && e.Kind != exam.EntryClosed:
 		e.Kind = exam.EntryAdded
+		if e.Reason == "" && v.OrderedAfterClosing(e) {
+			e.Reason = "decided by the veterinarian after the visit was closed"
+		}
+	}
+	if e.Decision != nil && e.Decision.AfterClosing != after {
+		marked := *e.Decision
+		marked.AfterClosing = after
+		e.Decision = &marked
 	}
 	if v.Closed() && e.Amend == nil && e.Reason != "" {
 		e.Amend = &exam.Amendment{Why: e.Reason}

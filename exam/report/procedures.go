@@ -111,7 +111,7 @@ func (p Page) decision(d exam.Decided) string {
 		until = "until " + d.Ends().Format("2006-01-02 15:04")
 	}
 	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
-		yes(d.ReadBack, "read back", ""), "written down by "+d.By,
+		yes(d.ReadBack, "read back", ""), yes(d.AfterClosing, "after the visit was closed", ""), "written down by "+d.By,
 		yes(d.Corrected, "covers nothing any more", ""), yes(d.Corrected, strings.Join(p.corrections([]int{d.Seq}), ", "), ""))
 }
 

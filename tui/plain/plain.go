@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/after"
 	"loosebox/exam/desk"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
@@ -379,6 +380,11 @@ func (s *Session) close() error {
 		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
 	} else {
 		s.line("Places left: %d. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
+	}
+	if s.Horse == nil {
+		if at, err := s.Deps.Read(s.visit.ID); err == nil {
+			s.line("%s", after.Locks(s.Deps.Following(at, s.Deps.Settings, s.Deps.Now())))
+		}
 	}
 	asked := false // about a watch that is still to do
 	for s.failed == nil {

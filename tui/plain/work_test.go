@@ -380,3 +380,28 @@ func TestPlainExamContinuesIntoAnInjection(t *testing.T) {
 	_, err = x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, "finish", "inject")
 	require.ErrorIs(t, err, exam.ErrRefused)
 }
+
+// What the veterinarian decides after closing goes into the same visit, on that day.
+func TestPlainOrderedAfterClosing(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, "finish", "finish no time")
+	require.NoError(t, err, out)
+	assert.Contains(t, out, "It locks what is decided and not done: give Vaccine T, IM, 1 dose.")
+	require.True(t, x.visit().Closed())
+	_, err = x.typed((*plain.Session).Inject, vaccine()...)
+	require.ErrorIs(t, err, exam.ErrRefused)
+
+	out, err = x.typed((*plain.Session).Decide, "Dr. R. Sommer", "2", "Vaccinate her after all.", "1", "injection:Vaccine T:IM:1 dose", "", "", "y", "rang back", "")
+	require.NoError(t, err, out)
+	require.True(t, x.visit().Decisions[1].AfterClosing, out)
+	out, err = x.typed((*plain.Session).Inject, vaccine("1", "", "in", "clear", "given", "")...)
+	require.NoError(t, err, out)
+	v := x.visit()
+	assert.Equal(t, exam.InjectionGiven, v.Injections[0].State)
+	assert.True(t, v.Closed())
+	require.Len(t, v.Watching(), 1)
+	x.now = x.now.Add(20 * time.Minute)
+	out, err = x.typed((*plain.Session).Watch, "n")
+	require.NoError(t, err, out)
+	assert.Empty(t, x.visit().Watching())
+}

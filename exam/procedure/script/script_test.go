@@ -50,6 +50,14 @@ func starts() []start {
 			w.add(exam.Entry{Kind: exam.EntryWatch, At: w.now.Add(-ago), Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 		}
 	}
+	shut := func(w *walk) { // and decided once more, half an hour later
+		w.add(exam.Entry{Kind: exam.EntryClosed})
+		w.now = w.now.Add(30 * time.Minute)
+		_, err := w.desk.Write(exam.Entry{Visit: w.id, Kind: exam.EntryDecision, By: "Ann Bell", At: w.now, Reason: "rang back", Decision: &exam.Decision{
+			Words: "Vaccinate and take blood after all.", Vet: "Dr. R. Sommer", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Tetanus(), draw},
+		}})
+		require.NoError(w.t, err)
+	}
 	one := []exam.Cover{screentest.Tetanus()}
 	return []start{
 		{name: "nothing is decided", kind: script.Injection},
@@ -62,6 +70,9 @@ func starts() []start {
 		{name: "an order that was begun", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready) }},
 		{name: "a needle that was in", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready, in) }},
 		{name: "a needle of a draw is in", kind: script.Injection, covers: []exam.Cover{draw}, given: blood},
+		{name: "closed, decided before", kind: script.Injection, covers: one, given: func(w *walk) { w.add(exam.Entry{Kind: exam.EntryClosed}) }},
+		{name: "closed, decided after it", kind: script.Injection, covers: one, given: shut, minutes: 20},
+		{name: "closed, blood decided after it", kind: script.BloodDraw, given: shut},
 		{name: "by the veterinarian", kind: script.Injection, number: script.ByVet},
 		{name: "blood, nothing decided", kind: script.BloodDraw},
 		{name: "blood", kind: script.BloodDraw, covers: []exam.Cover{draw}},

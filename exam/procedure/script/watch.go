@@ -58,7 +58,7 @@ func (s *watch) Next() Move {
 		q = s.running(w)
 	case found:
 		q = s.ended(w)
-	case ok && i.WentIn() && !s.Visit.Closed():
+	case ok && i.WentIn() && (!s.Visit.Closed() || s.Visit.OrderedAfterClosing(watches(exam.WatchLine{Injection: i.Number}))):
 		q = s.beginWatch(i, back(s))
 		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s, is not watched. The watch begins now.",
 			i.Number, exam.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")

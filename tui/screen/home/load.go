@@ -18,13 +18,13 @@ type lists struct{ open, horses []*row }
 
 // load reads the list of horses and the visits that are not finished.
 func (s *screen) load() tea.Cmd {
-	store, steps, routines, now := s.Deps.Store, s.Deps.Steps, s.Deps.Routines, s.Deps.Now
+	at, now := s.Deps.Desk, s.Deps.Now
 	return base.Read(s, func() (lists, error) {
-		horses, err := store.Horses()
+		horses, err := at.Store.Horses()
 		if err != nil {
 			return lists{}, base.Unread("the list of horses", err)
 		}
-		visits, err := store.Unfinished()
+		visits, err := at.Waiting()
 		if err != nil {
 			return lists{}, base.Unread("the visits that are not finished", err)
 		}
@@ -39,8 +39,12 @@ func (s *screen) load() tea.Cmd {
 				begun = v.OpenedAt.Format("15:04")
 			}
 			name := exam.CleanLine(v.Horse.Name, 0)
-			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, routines, steps))
-			if since, in := nav.NeedleSince(v); in { // asked before the exam goes on
+			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, at.Routines, at.Steps))
+			since, in := nav.NeedleSince(v)
+			if v.Closed() && !in {
+				continue
+			}
+			if in { // asked before the exam goes on
 				text = fmt.Sprintf("! needle in since %s: enter, say what happened to %s", since.Format("15:04"), name)
 			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})

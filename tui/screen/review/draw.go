@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/after"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/theme"
@@ -101,23 +102,34 @@ func (s *screen) drawStuck(width int) []string {
 func (s *screen) drawClosing(width int) []string {
 	t := s.Deps.Theme
 	if len(s.Left) == 0 {
-		return []string{
+		return append([]string{
 			t.Across(width),
 			t.Strong.Render("Nothing is left. enter closes the visit, esc goes back."),
-			t.Faint.Render("A closed visit can be corrected; what stood there before stays readable."),
-		}
+		}, s.locks(width)...)
 	}
-	out := []string{
+	out := append([]string{
 		t.Across(width),
 		t.Strong.Render(s.leftWords()),
 		t.Faint.Render("esc goes back to the exam."),
-	}
+	}, s.locks(width)...)
 	for i, r := range exam.Reasons()[:4] {
 		text := fmt.Sprintf("  %d %s", i+1, r)
 		if i == s.reason {
 			text = t.Cursor.Render(fmt.Sprintf("%s %d %s", t.Sign.Cursor, i+1, r))
 		}
 		out = append(out, text)
+	}
+	return out
+}
+
+// locks says what closing locks; a rehearsal has nothing to do after it.
+func (s *screen) locks(width int) []string {
+	if s.Deps.Patient != nil {
+		return nil
+	}
+	var out []string
+	for _, l := range layout.Wrap(after.Locks(s.Deps.Following(s.Judged, s.Deps.Settings, s.Deps.Now())), width) {
+		out = append(out, s.Deps.Theme.Faint.Render(l))
 	}
 	return out
 }
