@@ -19,11 +19,16 @@ type Keyboard struct {
 	run     burst.Run
 	key     hold.Key
 	putBack func()    // undoes what acted since the run began
+	seen    time.Time // presses before this are dropped
 	armed   time.Time // when the next dueMsg comes; zero for none
 }
 
 // NewKeyboard puts a keyboard before the App.
 func NewKeyboard(app *App) *Keyboard { return &Keyboard{app: app} }
+
+// NoEscMsg says that the esc which was read last was no key, but the first byte of what
+// the terminal itself sends.
+type NoEscMsg struct{}
 
 // dueMsg comes when a press has waited long enough.
 type dueMsg struct {
@@ -54,19 +59,24 @@ func (k *Keyboard) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return k, k.typed(m.KeyMsg, m.At)
 	case dueMsg:
 		return k, k.due(m)
+	case NoEscMsg:
+		k.run.NoEsc()
+		return k, nil
 	case tea.WindowSizeMsg:
-		k.forgetUnseen()
+		k.grows()
 	}
 	_, cmd := k.app.Update(msg)
 	return k, cmd
 }
 
-// forgetUnseen drops the presses that wait while the window is too small: they must not
-// act when it grows.
-func (k *Keyboard) forgetUnseen() {
+// blind is how long after a too small window grew a press may still be one that was made
+// before: on a busy machine it is read first and comes later.
+const blind = 150 * time.Millisecond
+
+// grows takes a new size. What was pressed while nothing could be seen does not act.
+func (k *Keyboard) grows() {
 	if size := k.app.size; size.W > 0 && size.Small() {
-		k.run.Forget()
-		k.key = hold.Key{}
+		k.seen = k.app.deps.Now().Add(blind)
 	}
 }
 
@@ -117,6 +127,9 @@ func (k *Keyboard) do(deeds []burst.Deed) []tea.Cmd {
 func (k *Keyboard) act(list []keys.Press) []tea.Cmd {
 	var cmds []tea.Cmd
 	for _, p := range list {
+		if p.At.Before(k.seen) && !keys.Leave().Is(p) {
+			continue
+		}
 		_, cmd := k.app.Update(p)
 		cmds = append(cmds, cmd)
 	}

@@ -286,6 +286,28 @@ func TestALateAnswerToATimerLetsNothingGo(t *testing.T) {
 	assert.Empty(t, b.on.acted)
 }
 
+// An esc that was the first byte of what the terminal itself sends takes no step back;
+// a real one does, alone and before another key.
+func TestAnEscThatWasNoKeyIsDropped(t *testing.T) {
+	b := newBench(t, nav.Address{Screen: nav.Exam})
+	b.types("\x1b", 0)
+	b.wait(10 * ms)
+	b.send(tui.NoEscMsg{})
+	b.wait(time.Second)
+	assert.True(t, b.shows("sheet"), b.model.View())
+	b.types("u", 0)
+	b.wait(time.Second)
+	b.send(tui.NoEscMsg{}) // nothing waits
+	assert.Equal(t, []string{"u"}, b.on.acted)
+	b.types("\x1b", 0)
+	b.wait(25 * ms)
+	assert.True(t, b.shows("home"), "esc acts after 25 ms")
+
+	b = newBench(t, nav.Address{Screen: nav.Exam})
+	b.types("\x1b"+" ", ms)
+	assert.True(t, b.shows("home"), "and before the next key")
+}
+
 // What was pressed while nothing could be seen does not act when the window grows.
 func TestAKeyThatWaitsInATooSmallWindowIsDropped(t *testing.T) {
 	for _, keys := range []string{"u", "ux", "uu", "5", "\r"} {
@@ -300,6 +322,14 @@ func TestAKeyThatWaitsInATooSmallWindowIsDropped(t *testing.T) {
 		b.types("u", 0)
 		b.wait(time.Second)
 		assert.Equal(t, []string{"u"}, b.on.acted, "the next press counts, after %q", keys)
+
+		b = newBench(t, nav.Address{Screen: nav.Exam}) // read before the window grew, delivered behind it
+		b.send(tea.WindowSizeMsg{Width: 59, Height: 24})
+		b.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+		b.types(keys, 20*ms)
+		b.wait(time.Second)
+		assert.Empty(t, b.on.acted, "%q", keys)
+		assert.Empty(t, b.on.text, "%q", keys)
 	}
 }
 

@@ -3,6 +3,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -15,6 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/termtest"
+	"loosebox/exam"
+	"loosebox/storage"
 )
 
 const testPhrase = "LOOSEBOX_PASSPHRASE=four dry oat bags"
@@ -234,4 +238,74 @@ func (h *hand) cooked() bool {
 func (h *hand) settled(good func() bool) {
 	h.t.Helper()
 	require.Eventually(h.t, good, patience, 5*time.Millisecond)
+}
+
+// An import that is interrupted leaves all or nothing of its file in the record, and a
+// rebuild leaves the record as it was.
+func TestASignalInAnImportAndInARebuild(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	table, mapping, data := filepath.Join(dir, "table.csv"), filepath.Join(dir, "map.yaml"), filepath.Join(dir, "record")
+	var rows strings.Builder
+	rows.WriteString("horse,day,pulse\n")
+	for i := range 6000 {
+		fmt.Fprintf(&rows, "Horse %d,2026-%02d-%02d,%d\n", i/10, 1+i%10, 1+i%7, 30+i%12)
+	}
+	require.NoError(t, os.WriteFile(table, []byte(rows.String()), 0o600))
+	require.NoError(t, os.WriteFile(mapping, []byte("horse: {kind: horse}\nvisit: {by: Ann, routine: tpr-recheck}\ncolumns:\n  horse: horse name\n  day: {is: date}\n  pulse: heart.rate\n"), 0o600))
+	env := termtest.Env(t.TempDir(), data)
+	held := func() bool {
+		r, err := storage.Open(data, storage.Options{ReadOnly: true, Wait: time.Millisecond})
+		if err == nil {
+			_ = r.Close()
+		}
+		return errors.Is(err, exam.ErrInUse)
+	}
+	checked := func(want string) {
+		t.Helper()
+		out, errOut, code := command(t, data, "check")
+		assert.Zero(t, code, errOut)
+		assert.Contains(t, out, want)
+		assert.Contains(t, out, "every line is as it was written")
+		assert.Empty(t, strays(t, data))
+	}
+	codes := map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129}
+	for s, want := range codes {
+		code, said := interruptRun(t, s, env, held, func() { _ = os.RemoveAll(data) }, "import", table, "--map", mapping)
+		assert.Equal(t, want, code, said)
+		assert.Contains(t, said, "interrupted")
+		checked("0 visits, ")
+		require.NoError(t, os.RemoveAll(data))
+	}
+	_, errOut, code := command(t, data, "import", table, "--map", mapping)
+	require.Zero(t, code, errOut)
+	lines := filepath.Join(dir, "all.jsonl")
+	_, errOut, code = command(t, data, "export", "-o", lines)
+	require.Zero(t, code, errOut)
+	for s, want := range codes {
+		code, said := interruptRun(t, s, env, held, func() {}, "rebuild")
+		assert.Equal(t, want, code, said)
+		checked("6000 visits, ")
+	}
+	require.NoError(t, os.RemoveAll(data))
+	for s, want := range codes {
+		code, said := interruptRun(t, s, env, held, func() { _ = os.RemoveAll(data) }, "import", lines)
+		assert.Equal(t, want, code, said)
+		checked("0 visits, ")
+	}
+}
+
+// strays are the files of a data folder that are no part of a record.
+func strays(t *testing.T, data string) (out []string) {
+	t.Helper()
+	list, err := os.ReadDir(data)
+	require.NoError(t, err)
+	for _, f := range list {
+		switch f.Name() {
+		case "record.db", "machine.key", "machine.count":
+		default:
+			out = append(out, f.Name())
+		}
+	}
+	return out
 }

@@ -13,6 +13,7 @@ import (
 type keyboard struct {
 	*os.File
 	gone  func()
+	noEsc func() // the esc that was read last was no key
 	now   func() time.Time
 	sieve sieve
 }
@@ -34,6 +35,10 @@ func (k *keyboard) Read(p []byte) (int, error) {
 			k.gone()
 		}
 		keys, waiting := k.sieve.pass(p[:n], k.now())
+		if k.sieve.noEsc {
+			k.sieve.noEsc = false
+			k.noEsc()
+		}
 		out = append(out, keys...)
 		if err != nil || !waiting {
 			return copy(p, out), err

@@ -131,8 +131,10 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		defer p.Close()
 	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
-	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(&keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}),
+	keys := &keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}
+	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(keys),
 		tea.WithOutput(out), tea.WithoutSignalHandler(), tea.WithContext(e.ctx))
+	keys.noEsc = func() { p.Send(tui.NoEscMsg{}) }
 	defer drawAgainAfterStop(p, e.terminalAsItIs())()
 	if e.keeper != nil {
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })

@@ -18,6 +18,8 @@ type sieve struct {
 	pasted bool      // inside a bracketed paste, which is the person's
 	now    time.Time // of this input
 	until  time.Time // the rest of a cut answer is still taken out
+	esc    time.Time // when an input ended with an esc, which was handed on as a key
+	noEsc  bool      // it was none: its sequence follows. Whoever reads this takes it back.
 }
 
 const (
@@ -25,6 +27,7 @@ const (
 	bell     = 0x07
 	longest  = 4096                   // bytes of an answer
 	restTime = 500 * time.Millisecond // within which the rest of a cut answer comes
+	joinTime = 50 * time.Millisecond  // within which what follows esc belongs to it: no hand is so fast
 )
 
 // headless are answers whose beginning another program has read. Nobody types so
@@ -42,11 +45,20 @@ var endOfAnswer = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompi
 func (s *sieve) pass(in []byte, now time.Time) (keys []byte, waiting bool) {
 	b := append(s.held, in...) //nolint:gocritic // held is given up here
 	s.held, s.now = nil, now
+	if len(in) > 0 && !s.esc.IsZero() {
+		if now.Sub(s.esc) <= joinTime && bytes.IndexByte([]byte("[]PO"), in[0]) >= 0 {
+			b, s.noEsc = append([]byte{esc}, in...), true
+		}
+		s.esc = time.Time{}
+	}
 	if now.Before(s.until) {
 		b = s.afterCut(b)
 	}
 	for len(b) > 0 {
 		n, drop, whole := s.next(b)
+		if whole && n == 1 && len(b) == 1 && b[0] == esc {
+			s.esc = now
+		}
 		if !whole {
 			s.held = bytes.Clone(b)
 			return keys, true
@@ -107,7 +119,7 @@ func (s *sieve) next(b []byte) (n int, drop, whole bool) {
 		return n, false, true
 	}
 	switch {
-	case len(b) == 1: // the key: an answer that is cut just here costs one step back
+	case len(b) == 1: // the key, or an answer that is cut just here: the next input tells
 		return 1, false, true
 	case b[1] == '[':
 		return s.control(b)

@@ -267,6 +267,9 @@ const (
 	again    = 450 * time.Millisecond
 )
 
+// Taken waits until the program has read everything that was written.
+func (t *Terminal) Taken() error { return t.taken(0) }
+
 // taken waits until the program has read everything that was sent. The system
 // tells nobody when that happens, so it is asked again and again.
 func (t *Terminal) taken(least time.Duration) error {

@@ -25,6 +25,9 @@ const (
 	Tail = 300 * time.Millisecond
 	// Wait is how long a key that would answer waits for a second one.
 	Wait = 35 * time.Millisecond
+	// EscWait is how long esc waits: an answer of the terminal begins with the same byte,
+	// and its rest is there sooner.
+	EscWait = 25 * time.Millisecond
 )
 
 // held is how many equal characters show that a key is held: a chip number may
@@ -60,6 +63,7 @@ type Run struct {
 	kept        bool // what acted since can be taken back
 	held        []keys.Press
 	until       time.Time // of held
+	esc         bool      // esc alone is held
 	burst       bool      // the run is a burst, which is not over
 	ended       time.Time // of the burst before: signs of its end may follow
 }
@@ -67,6 +71,9 @@ type Run struct {
 // Press takes a press of one key. A light one acts at once, because it can be
 // taken back; any other waits until it is clear that no burst begins with it.
 func (r *Run) Press(p keys.Press, light bool) []Deed {
+	if r.esc {
+		return append(r.release(), r.Press(p, light)...)
+	}
 	char, typed := character(p)
 	switch {
 	case r.burst:
@@ -80,6 +87,10 @@ func (r *Run) Press(p keys.Press, light bool) []Deed {
 		return out
 	case typed:
 		return r.typed(p, char, light)
+	case p.Type == tea.KeyEsc && !p.Alt:
+		out := r.stop()
+		r.esc, r.held, r.until = true, []keys.Press{p}, p.At.Add(EscWait)
+		return out
 	}
 	return append(r.stop(), Deed{Kind: Act, Press: p})
 }
@@ -193,12 +204,16 @@ func (r *Run) release() []Deed {
 	for i, p := range r.held {
 		out[i] = Deed{Kind: Act, Press: p}
 	}
-	r.held, r.kept = nil, false // what acts now cannot be taken back
+	r.held, r.kept, r.esc = nil, false, false // what acts now cannot be taken back
 	return out
 }
 
-// Forget drops the presses that wait. A burst that they begin is still one.
-func (r *Run) Forget() { r.held = nil }
+// NoEsc drops an esc that waits: it was the beginning of something else.
+func (r *Run) NoEsc() {
+	if r.esc {
+		r.held, r.esc = nil, false
+	}
+}
 
 // Waits says that presses wait until it is clear whether a burst begins.
 func (r *Run) Waits() bool { return len(r.held) > 0 }
