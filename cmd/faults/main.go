@@ -20,6 +20,7 @@ import (
 // rounds says how often each fault is tried.
 type rounds struct {
 	kills, flips, cuts, others int
+	keys                       int // of the walk through the screens
 	seed                       uint64
 }
 
@@ -50,6 +51,7 @@ func trials() []trial {
 		{"two programs at once", tryTwo},
 		{"import of 10 MB, killed in the middle", tryImport},
 		{"file of a newer version", tryNewer},
+		{"random keys with resizes and pastes", tryWalk},
 	}
 }
 
@@ -62,6 +64,7 @@ func main() {
 	flag.IntVar(&r.flips, "flips", 1000, "bits flipped")
 	flag.IntVar(&r.cuts, "cuts", 1000, "lengths to which a file is cut")
 	flag.IntVar(&r.others, "others", 20, "rounds of every other fault")
+	flag.IntVar(&r.keys, "keys", 100_000, "keys pressed by chance in the screens")
 	flag.Uint64Var(&r.seed, "seed", 2026, "what chance begins with")
 	only := flag.String("only", "", "only faults whose name holds this text")
 	flag.Parse()

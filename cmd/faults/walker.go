@@ -1,0 +1,320 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"reflect"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"loosebox/exam"
+	"loosebox/exam/demo"
+	"loosebox/exam/desk"
+	"loosebox/exam/due"
+	"loosebox/exam/judge"
+	"loosebox/exam/rehearse"
+	"loosebox/exam/steps"
+	"loosebox/ranges"
+	"loosebox/storage"
+	"loosebox/storage/backup"
+	"loosebox/tui"
+	"loosebox/tui/nav"
+	"loosebox/tui/theme"
+)
+
+// walker presses keys by chance in the screens, over the invented yard. Time passes
+// only by what it does, so that a letter is no reader's burst and nothing waits.
+type walker struct {
+	rnd    *rand.Rand
+	record *storage.Record
+	steps  *exam.Steps
+	ranges *ranges.Table
+	dir    string
+
+	now     time.Time
+	w, h    int
+	model   tea.Model
+	pending []pending // timers
+	quit    bool
+
+	starts, resizes, pastes int
+	stored                  int // lines in the record when it was last counted
+	screens                 map[string]bool
+}
+
+// pending is a message that comes at its time.
+type pending struct {
+	at  time.Time
+	msg tea.Msg
+}
+
+// sizes are the windows of the walk; in a quarter of a hundred changes it is too small.
+func sizes() [][2]int { return [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} }
+
+// walkKeys are pressed: those that answer often, and every other one.
+func walkKeys() []string {
+	list := strings.Fields(`enter enter enter enter enter esc esc tab up up down down down left right pgup pgdown home end
+		backspace ctrl+s ctrl+w u u u x ? + - . 0 1 1 2 2 3 4 5 6 7 8 9`)
+	for c := 'a'; c <= 'z'; c++ {
+		list = append(list, string(c))
+	}
+	return append(list, " ", " ", " ", "é", "日", "/", "@", "ctrl+d")
+}
+
+// named are the keys that are no letters.
+func named() map[string]tea.KeyType {
+	return map[string]tea.KeyType{
+		"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft,
+		"right": tea.KeyRight, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "end": tea.KeyEnd,
+		"backspace": tea.KeyBackspace, "ctrl+s": tea.KeyCtrlS, "ctrl+w": tea.KeyCtrlW, "ctrl+d": tea.KeyCtrlD, "ctrl+c": tea.KeyCtrlC,
+	}
+}
+
+// pasted are texts that come at once: a chip, lines, what moves a cursor, more than a field holds.
+func pasted() []string {
+	return []string{"985141000123456", "owner rang\nhe coughed", "\x1b]11;rgb:0000/0000/0000\x07", "=1+1", "38.4 C", strings.Repeat("long ", 400), "\u202eevil", ""}
+}
+
+// tryWalk presses keys; what was stored before stays, every frame fits the window, and
+// nothing ends in a panic.
+func tryWalk(dir string, r rounds) (o outcome, err error) {
+	o = outcome{lost: "nothing"}
+	w := &walker{rnd: chance(r, 21), dir: dir, now: noon(), steps: steps.Table(), screens: map[string]bool{}}
+	if w.ranges, err = ranges.BuiltIn(); err != nil {
+		return o, err
+	}
+	if w.record, err = storage.Open(filepath.Join(dir, "yard"), storage.Options{}); err != nil {
+		return o, err
+	}
+	defer func() { err = errors.Join(err, w.record.Close()) }()
+	if err := w.fill(); err != nil {
+		return o, err
+	}
+	for o.times < r.keys {
+		if err := w.press(o.times); err != nil {
+			return o, fmt.Errorf("key %d of seed %d: %w", o.times+1, r.seed, err)
+		}
+		o.times++
+		if o.times%2500 == 0 || o.times == r.keys {
+			if err := w.kept(); err != nil {
+				return o, fmt.Errorf("after key %d of seed %d: %w", o.times, r.seed, err)
+			}
+		}
+	}
+	o.seen = fmt.Sprintf("%d titles of screens, %d resizes at four sizes and smaller, %d pastes, %d starts; %d lines in the record at the end, every frame as wide and high as its window, no panic",
+		len(w.screens), w.resizes, w.pastes, w.starts, w.stored)
+	return o, nil
+}
+
+func (w *walker) fill() error {
+	yard, err := demo.Yard(w.now, w.steps, steps.Routines())
+	if err != nil {
+		return err
+	}
+	var batch []storage.Imported
+	for _, a := range yard {
+		batch = append(batch, storage.Imported{Horse: a.Horse, By: "demo", At: w.now, Entries: a.Visits})
+	}
+	if err := w.record.Import(context.Background(), batch); err != nil {
+		return err
+	}
+	return w.record.SaveSettings(exam.Settings{Person: "Nell Harrow"})
+}
+
+// start begins the program anew, as after ctrl+c.
+func (w *walker) start() error {
+	set, err := w.record.Settings()
+	if err != nil {
+		return err
+	}
+	cases, err := rehearse.Cases(w.steps, w.ranges)
+	if err != nil {
+		return err
+	}
+	d := &nav.Deps{
+		Desk:       desk.Desk{Store: w.record, Steps: w.steps, Routines: steps.Routines(), Judge: judge.New(w.ranges, w.steps)},
+		Rehearsals: w.record.Rehearsals(), Ranges: w.ranges, Settings: set, Theme: theme.New(theme.Plain, false), Folder: w.dir,
+		Now:       func() time.Time { return w.now },
+		Cases:     func() ([]rehearse.Case, []string) { return cases, nil },
+		BackupKey: func(text string) error { _, err := backup.ToKeys(text); return err },
+		Warm:      w.record.Warm,
+	}
+	d.Schedule = func() (*due.Table, string, error) {
+		t, err := due.BuiltIn()
+		return t, "", err
+	}
+	d.After = func(after time.Duration, msg tea.Msg) tea.Cmd {
+		w.pending = append(w.pending, pending{w.now.Add(after), msg})
+		return nil
+	}
+	w.pending, w.quit = nil, false
+	w.starts++
+	w.model = tui.NewKeyboard(tui.New(d, tui.Screens(), nav.Address{Screen: nav.Home}))
+	w.run(w.model.Init())
+	w.size()
+	return nil
+}
+
+func (w *walker) size() {
+	size := sizes()[w.rnd.IntN(len(sizes()))]
+	w.w, w.h = size[0], size[1]
+	if w.rnd.IntN(25) == 0 {
+		w.w, w.h = 1+w.rnd.IntN(70), 1+w.rnd.IntN(22)
+	}
+	w.resizes++
+	w.send(tea.WindowSizeMsg{Width: w.w, Height: w.h})
+}
+
+// press does one thing by chance, and looks at the frame.
+func (w *walker) press(n int) (err error) {
+	key := "a start"
+	defer func() {
+		if p := recover(); p != nil {
+			err = broken("panic at %s: %v\n%s", key, p, debug.Stack())
+		}
+	}()
+	if w.model == nil || w.quit {
+		if err := w.start(); err != nil {
+			return err
+		}
+	}
+	list := walkKeys()
+	key = list[w.rnd.IntN(len(list))]
+	switch chance := w.rnd.IntN(1000); {
+	case chance < 15:
+		key = "a resize"
+		w.size()
+	case chance < 25:
+		w.pastes++
+		key = "a paste"
+		w.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(pasted()[w.rnd.IntN(len(pasted()))])})
+	case chance < 28:
+		key = "a reader's burst"
+		for _, c := range "985141000123456" {
+			w.send(letter(string(c)))
+			w.pass(5 * time.Millisecond)
+		}
+		w.send(tea.KeyMsg{Type: tea.KeyEnter})
+	case chance < 30:
+		key = "ctrl+c"
+		w.send(tea.KeyMsg{Type: tea.KeyCtrlC})
+	default:
+		if kind, ok := named()[key]; ok {
+			w.send(tea.KeyMsg{Type: kind})
+		} else {
+			w.send(letter(key))
+		}
+	}
+	w.pass(time.Duration(120+w.rnd.IntN(1500)) * time.Millisecond)
+	return w.look(key)
+}
+
+func letter(text string) tea.KeyMsg {
+	if text == " " {
+		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text)}
+}
+
+// look draws the frame and measures it.
+func (w *walker) look(key string) error {
+	if w.quit {
+		return nil
+	}
+	lines := strings.Split(w.model.View(), "\n")
+	if len(lines) > w.h {
+		return broken("after %s a window of %d x %d has %d lines", key, w.w, w.h, len(lines))
+	}
+	for _, line := range lines {
+		if ansi.StringWidth(line) > w.w {
+			return broken("after %s a window of %d x %d has a line of %d: %s", key, w.w, w.h, ansi.StringWidth(line), line)
+		}
+	}
+	title, _, _ := strings.Cut(strings.TrimSpace(lines[0]), "  ")
+	title, _, _ = strings.Cut(title, ":")
+	w.screens[title] = true
+	return nil
+}
+
+// pass lets time pass; timers ring at their moments.
+func (w *walker) pass(d time.Duration) {
+	end := w.now.Add(d)
+	for {
+		next := -1
+		for i, p := range w.pending {
+			if !p.at.After(end) && (next < 0 || p.at.Before(w.pending[next].at)) {
+				next = i
+			}
+		}
+		if next < 0 {
+			w.now = end
+			return
+		}
+		one := w.pending[next]
+		w.pending = slices.Delete(w.pending, next, next+1)
+		if one.at.After(w.now) {
+			w.now = one.at
+		}
+		w.send(one.msg)
+	}
+}
+
+func (w *walker) send(msg tea.Msg) {
+	if w.quit {
+		return
+	}
+	next, cmd := w.model.Update(msg)
+	w.model = next
+	w.run(cmd)
+}
+
+// run does what a command does, and those of a batch or a sequence one after the other.
+func (w *walker) run(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	msg := cmd()
+	switch m := msg.(type) {
+	case nil:
+		return
+	case tea.QuitMsg:
+		w.quit = true
+		return
+	case tea.BatchMsg:
+		for _, c := range m {
+			w.run(c)
+		}
+		return
+	}
+	if list := reflect.ValueOf(msg); list.Kind() == reflect.Slice && list.Type().Elem() == reflect.TypeFor[tea.Cmd]() { // a sequence
+		for i := range list.Len() {
+			c, _ := list.Index(i).Interface().(tea.Cmd)
+			w.run(c)
+		}
+		return
+	}
+	w.send(msg)
+}
+
+// kept checks every line, and that there are no fewer than before.
+func (w *walker) kept() error {
+	report, err := w.record.Check(context.Background())
+	switch {
+	case err != nil:
+		return err
+	case !report.OK:
+		return broken("%v", report.Broken)
+	case report.Entries < w.stored:
+		return broken("the record had %d lines and has %d", w.stored, report.Entries)
+	}
+	w.stored = report.Entries
+	return nil
+}
