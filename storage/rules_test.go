@@ -161,6 +161,7 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	// These three are of a closed set; of the gate's ways this one asks for least.
 	o := later.Injection.Order
 	later.Injection.Phase, o.Without, o.Route = exam.InjectionGiven, exam.OwnHands, exam.RouteIM
+	later.Decision.AfterClosing = false // the visit is open
 	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: later.At, Decision: &exam.Decision{
 		Words: "both", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
 		Covers: []exam.Cover{{Kind: exam.Injecting, Product: o.Product, Dose: "1 dose"}, {Kind: exam.Drawing}},

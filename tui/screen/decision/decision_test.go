@@ -203,11 +203,11 @@ func TestARefusedWriteKeepsWhatWasTyped(t *testing.T) {
 	assert.True(t, d.Left())
 }
 
-func TestAfterClosingItIsAddedLaterAndUnlocksNothing(t *testing.T) {
+func TestAfterClosingItIsAddedLaterAndHoldsForTheDay(t *testing.T) {
 	d, deps, id := open(t, wide(), 0, handedOff, func(t testing.TB, s exam.Store, id exam.VisitID) {
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryClosed})
 	})
-	assert.True(t, d.Reads("added later to its record and unlocks nothing"))
+	assert.True(t, d.Reads("What it covers can be done in this visit today"), d.View())
 	d.Type("go ahead")
 	d.Press("enter", "1", "enter")
 	d.Type("Vaccine A")
@@ -221,7 +221,13 @@ func TestAfterClosingItIsAddedLaterAndUnlocksNothing(t *testing.T) {
 	last := entries[len(entries)-1]
 	assert.Equal(t, exam.EntryAdded, last.Kind)
 	assert.Equal(t, &exam.Amendment{Why: "she rang back at night"}, last.Amend)
-	require.ErrorIs(t, exam.Allowed(visit(t, deps, id), nil, exam.Procedure{Kind: exam.Injecting, Product: "Vaccine A", At: screentest.Now()}), exam.ErrRefused)
+	p := exam.Procedure{Kind: exam.Injecting, Product: "Vaccine A", At: screentest.Now()}
+	require.NoError(t, exam.Allowed(visit(t, deps, id), nil, p))
+	p.At = p.At.Add(20 * time.Hour) // the decision still holds, the day is over
+	require.ErrorIs(t, exam.Allowed(visit(t, deps, id), nil, p), exam.ErrRefused)
+	deps.Now = func() time.Time { return p.At }
+	d = screentest.New(t, deps, decision.New, nav.Address{Screen: nav.Decision, Visit: id}, wide())
+	assert.True(t, d.Reads("added later to its record and unlocks nothing"), d.View())
 }
 
 func TestGoldenDecision(t *testing.T) {

@@ -103,6 +103,8 @@ func (s *screen) View(size layout.Size) string {
 // says is what to know before the first line.
 func (s *screen) says() string {
 	switch {
+	case s.seen.Visit.ClosedOn(s.Deps.Now()):
+		return "The visit is closed: this is added later to its record. What it covers can be done in this visit today; on another day that needs a new visit."
 	case s.seen.Visit.Closed():
 		return "The visit is closed: this is added later to its record and unlocks nothing. A procedure needs a new visit."
 	case s.number > 0:
