@@ -1,7 +1,6 @@
 package exam
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -233,9 +232,9 @@ func ageWords(born, at time.Time) string {
 	age := at.Sub(born)
 	switch {
 	case age < 48*time.Hour:
-		return plural(int(age.Hours()), "hour")
+		return Counted(int(age.Hours()), "hour")
 	case at.Before(born.AddDate(0, 0, 56)):
-		return plural(int(age.Hours()/24), "day")
+		return Counted(int(age.Hours()/24), "day")
 	}
 	// Counting on from two months short of the calendar's difference is exact and takes few steps.
 	months := max(0, 12*(at.Year()-born.Year())+int(at.Month()-born.Month())-2)
@@ -243,16 +242,9 @@ func ageWords(born, at time.Time) string {
 		months++
 	}
 	if months < 24 {
-		return plural(months, "month")
+		return Counted(months, "month")
 	}
-	return plural(months/12, "year")
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return Counted(months/12, "year")
 }
 
 // Show writes the birth date as precisely as it is known, with its basis.

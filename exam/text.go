@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -91,6 +92,14 @@ func dropped(r rune) bool {
 	default:
 		return false
 	}
+}
+
+// Counted is a number with its noun: "1 day", "2 days".
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 func isPlainASCII(text string) bool {

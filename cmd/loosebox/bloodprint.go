@@ -118,7 +118,7 @@ func limitRows(b volume.Blood) (rows [][]string, sources []string) {
 			drawn, left = volume.Plain(l.DrawnML), volume.Plain(l.LeftML)
 		}
 		rows = append(rows, []string{
-			mark, fmt.Sprintf("%s %% of %s", volume.Plain(l.Percent), short(l.Of)), plural(int(l.Days), "day"), volume.Plain(l.ML), drawn, left,
+			mark, fmt.Sprintf("%s %% of %s", volume.Plain(l.Percent), short(l.Of)), exam.Counted(int(l.Days), "day"), volume.Plain(l.ML), drawn, left,
 			strings.TrimSpace(fmt.Sprintf("[%d] %s", at+1, l.Words)),
 		})
 	}

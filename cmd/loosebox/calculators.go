@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -130,10 +129,3 @@ func broken(line string, wide int) string {
 
 // decides ends the text of a calculator.
 const decides = "The veterinarian's order, the product's label and local rules decide."
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}

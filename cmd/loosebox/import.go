@@ -270,10 +270,10 @@ func knownHorse(all []exam.Found, group intake.HorseVisits) (exam.Horse, bool, e
 
 func (e *env) printImport(p *plan, done string) error {
 	e.notices(p.notices)
-	horses := counted(p.fresh, "new horse")
+	horses := exam.Counted(p.fresh, "new horse")
 	if p.known > 0 {
 		horses += fmt.Sprintf(", %d in the record already", p.known)
 	}
-	return e.printf("%s (%s): %s, %s not done, %s: %s\n", counted(p.visits, "visit"), horses,
-		counted(p.found, "finding"), counted(p.notDone, "step"), counted(p.notes, "note"), done)
+	return e.printf("%s (%s): %s, %s not done, %s: %s\n", exam.Counted(p.visits, "visit"), horses,
+		exam.Counted(p.found, "finding"), exam.Counted(p.notDone, "step"), exam.Counted(p.notes, "note"), done)
 }

@@ -179,7 +179,7 @@ func (e *env) printJudged(list []judgedJSON) error {
 	for _, l := range []exam.Level{ranges.LevelTell, ranges.LevelRecheck, ranges.LevelNote, ranges.LevelUsual} {
 		parts = append(parts, fmt.Sprintf("%s %d", l, count[l]))
 	}
-	return e.printf("%s: %s\n", counted(len(list), "exam"), strings.Join(parts, " · "))
+	return e.printf("%s: %s\n", exam.Counted(len(list), "exam"), strings.Join(parts, " · "))
 }
 
 func (e *env) printOne(j judgedJSON) error {
@@ -221,7 +221,7 @@ func (e *env) printOne(j judgedJSON) error {
 	if missing == 0 {
 		return e.printf("\n")
 	}
-	return e.printf("%s\n\n", indented(counted(missing, "step")+" not done or not recorded"))
+	return e.printf("%s\n\n", indented(exam.Counted(missing, "step")+" not done or not recorded"))
 }
 
 func (e *env) placeName(id exam.StepID, site exam.Site) string {
@@ -239,11 +239,4 @@ func (e *env) placeName(id exam.StepID, site exam.Site) string {
 func indented(text string) string {
 	wrapped := ansi.Wordwrap(exam.CleanNote(text), pageWidth-4, "")
 	return "  " + strings.ReplaceAll(wrapped, "\n", "\n    ")
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -191,7 +191,7 @@ func (in Input) draw(d exam.Draw) Line {
 			l.Text += " " + exam.FormatNumber(ml, 2) + " mL"
 		}
 		if n := len(d.Filled); n > 0 {
-			l.Text += ", " + count(n, "tube")
+			l.Text += ", " + exam.Counted(n, "tube")
 		}
 		if d.EndAt != nil {
 			l.Text += ", " + in.clock(*d.EndAt)

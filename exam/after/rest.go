@@ -93,14 +93,7 @@ func (in Input) closing() Line {
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()
 	case in.Left > 0:
-		l.Why = "left of the exam: " + count(in.Left, "place")
+		l.Why = "left of the exam: " + exam.Counted(in.Left, "place")
 	}
 	return l
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -31,7 +31,7 @@ func (c *count) concerns() []concern {
 	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
 		out = append(out, concern{what: "short", err: fmt.Errorf(
 			"only %.0f s and %s: breathing needs %.0f s or %d breaths. Tap on, or press enter again to keep it",
-			span, amount(r.Beats, "breath"), leastBreathS, leastBreaths)})
+			span, exam.Counted(r.Beats, "breath"), leastBreathS, leastBreaths)})
 	}
 	if r.Evenness == tap.Irregular && span < unevenS {
 		out = append(out, concern{what: "uneven", err: errors.New(

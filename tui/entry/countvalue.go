@@ -19,7 +19,7 @@ func (c *count) Value() (exam.Value, error) {
 	case !r.HasRate:
 		return exam.Value{}, &exam.Refusal{Why: "nothing was counted yet: space at each " + c.noun()}
 	case r.Open > 0:
-		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s open: enter asks", amount(r.Open, "question"))}
+		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s open: enter asks", exam.Counted(r.Open, "question"))}
 	}
 	if err := spanErr(c.step, r.Rate); err != nil && !errors.Is(err, exam.ErrUnlikely) {
 		return exam.Value{}, err
@@ -47,14 +47,6 @@ func (c *count) noun() string {
 		return "breath"
 	}
 	return "beat"
-}
-
-// amount writes a number with its noun, "1 tap", "2 taps".
-func amount(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func amount2(n int, one, many string) string {

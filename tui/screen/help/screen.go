@@ -11,11 +11,12 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	page   nav.HelpPage
 	first  int // line at the top
 	count  int // of lines, as drawn last
@@ -24,16 +25,13 @@ type screen struct {
 
 // New makes the help for the page in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	s := &screen{deps: deps}
+	s := &screen{}
+	s.Screen = base.Screen{Deps: deps, Press: s.press}
 	if to.For != nil {
 		s.page = *to.For
 	}
 	return s
 }
-
-func (s *screen) Init() tea.Cmd      { return nil }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Escape() bool       { return false }
 
 // Typing keeps the question mark here: it closes the help that it opened.
 func (s *screen) Typing() bool { return true }
@@ -45,17 +43,11 @@ func (s *screen) Title() string {
 	return "Help · " + s.page.Title
 }
 
-func (s *screen) Right() string { return "" }
-
 func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{keys.Up().With("scroll", "scroll by a line"), keys.Down(), keys.PageDown().With("page", "")}
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	p, ok := msg.(keys.Press)
-	if !ok {
-		return nil
-	}
+func (s *screen) press(p keys.Press) tea.Cmd {
 	if keys.Help().Is(p) {
 		return nav.Back()
 	}
@@ -80,13 +72,13 @@ func (s *screen) View(size layout.Size) string {
 	end := min(s.first+s.height, len(lines))
 	shown := append([]string(nil), lines[s.first:end]...)
 	if len(lines) > size.H {
-		shown = append(shown, s.deps.Theme.Faint.Render(fmt.Sprintf("lines %d to %d of %d", s.first+1, end, len(lines))))
+		shown = append(shown, s.Deps.Theme.Faint.Render(fmt.Sprintf("lines %d to %d of %d", s.first+1, end, len(lines))))
 	}
 	return strings.Join(shown, "\n")
 }
 
 func (s *screen) lines(width int) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := []string{t.Heading.Render("keys")}
 	lines = append(lines, keyLines(s.page.Keys, width)...)
 	for _, text := range s.page.Words {

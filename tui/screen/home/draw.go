@@ -226,10 +226,3 @@ func last(f exam.Found, now time.Time) string {
 func sameDay(a, b time.Time) bool {
 	return a.Format("2006-01-02") == b.In(a.Location()).Format("2006-01-02")
 }
-
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}

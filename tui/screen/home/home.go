@@ -62,7 +62,7 @@ func (s *screen) Right() string {
 	if !s.Loaded {
 		return ""
 	}
-	return count(len(s.horses), "horse")
+	return exam.Counted(len(s.horses), "horse")
 }
 
 // Escape closes the search.

@@ -3,7 +3,6 @@
 package progress
 
 import (
-	"fmt"
 	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -197,12 +196,4 @@ func (s *screen) View(size layout.Size) string {
 		return s.drawEverybody(size)
 	}
 	return s.drawPerson(size)
-}
-
-// plural is a count with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -118,7 +118,7 @@ func (s *screen) about(p progress.Person, width int) string {
 	if s.routine != "" {
 		what = "only " + exam.CleanLine(s.routine, 30)
 	}
-	text := fmt.Sprintf("%s, %s: %s, %d finished", exam.CleanLine(p.Name, 30), what, plural(len(p.Points), "rehearsal"), len(p.Finished()))
+	text := fmt.Sprintf("%s, %s: %s, %d finished", exam.CleanLine(p.Name, 30), what, exam.Counted(len(p.Points), "rehearsal"), len(p.Finished()))
 	return s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), width))
 }
 

@@ -35,10 +35,10 @@ func (s *screen) backupKey() *written {
 		text: s.now.BackupRecipient, shown: exam.CleanLine(s.now.BackupRecipient, maxKey), most: maxKey,
 		hint: "the public half, age1..; loosebox backup --new-key FILE makes a key and puts it here; keep FILE and its passphrase away from this machine",
 		check: func(text string) error {
-			if text == "" || s.deps.BackupKey == nil {
+			if text == "" || s.Deps.BackupKey == nil {
 				return nil
 			}
-			if err := s.deps.BackupKey(text); err != nil {
+			if err := s.Deps.BackupKey(text); err != nil {
 				return &exam.Refusal{Typed: text, Why: err.Error()}
 			}
 			return nil

@@ -25,7 +25,7 @@ func (s *screen) View(size layout.Size) string {
 // lines draws every row, the one under the cursor with its choices, and says
 // which lines those are.
 func (s *screen) lines(width int) (lines []string, from, to int) {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	for i := range s.rows {
 		here := i == s.cursor.Cursor
 		drawn := s.row(s.rows[i], width-2, here)
@@ -48,10 +48,10 @@ const labelWide = 15
 
 func (s *screen) row(r row, width int, here bool) []string {
 	if r.choice != nil {
-		return r.choice.Lines(s.deps.Theme, width, here)
+		return r.choice.Lines(s.Deps.Theme, width, here)
 	}
 	if here && s.typed != nil {
-		return s.typed.Lines(s.deps.Theme, width, true)
+		return s.typed.Lines(s.Deps.Theme, width, true)
 	}
 	value, hint := s.steadiness(), practiceHint
 	if r.text != nil {
@@ -62,7 +62,7 @@ func (s *screen) row(r row, width int, here bool) []string {
 		return lines
 	}
 	for _, text := range layout.Wrap(hint, width-labelWide-2) {
-		lines = append(lines, strings.Repeat(" ", labelWide+2)+s.deps.Theme.Faint.Render(text))
+		lines = append(lines, strings.Repeat(" ", labelWide+2)+s.Deps.Theme.Faint.Render(text))
 	}
 	return lines
 }
@@ -78,7 +78,7 @@ func (s *screen) steadiness() string {
 
 // files says where a practice's own files go, and first what was refused of them.
 func (s *screen) files(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	most := size.H / 3
 	if most < 2 {
 		return nil
@@ -89,10 +89,10 @@ func (s *screen) files(size layout.Size) []string {
 			lines = append(lines, draw(line))
 		}
 	}
-	if s.deps.Problem != "" {
-		add("! "+s.deps.Problem, t.Error.Render)
+	if s.Deps.Problem != "" {
+		add("! "+s.Deps.Problem, t.Error.Render)
 	}
-	folder := s.deps.Folder
+	folder := s.Deps.Folder
 	if folder == "" {
 		folder = "the data folder"
 	}

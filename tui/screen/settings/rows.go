@@ -126,7 +126,7 @@ const (
 // heard are the choices of what is heard in a rehearsal.
 func (s *screen) heard() []exam.Choice {
 	play := "heart, breath and gut are played as sound; a sound comes a little late, which a rate does not mind"
-	if s.deps.Player == nil {
+	if s.Deps.Player == nil {
 		play = "as sound; no player was found on this machine, so it stays silent here"
 	}
 	return []exam.Choice{
@@ -153,7 +153,7 @@ func heardValue(key string) string {
 // routines are the built-in ones and a person's own, and the one offered first.
 func (s *screen) routines() (choices []exam.Choice, chosen string) {
 	gone := s.now.Routine != ""
-	for i, r := range s.deps.Routines {
+	for i, r := range s.Deps.Routines {
 		c := exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About}
 		if r.Own {
 			c.Words += " (own)"
@@ -208,7 +208,7 @@ func (s *screen) halfWidths(present float64) []exam.Choice {
 		slices.Sort(offered)
 	}
 	sign := "±"
-	if s.deps.Theme.ASCII {
+	if s.Deps.Theme.ASCII {
 		sign = "+/-"
 	}
 	out := make([]exam.Choice, len(offered))
@@ -236,7 +236,7 @@ func (s *screen) themes() []exam.Choice {
 		{Key: string(theme.Light), Words: "light", Hint: "dark letters on a light ground"},
 		{Key: string(theme.Sunlight), Words: "sunlight", Hint: "no colour, strong contrast: set the terminal to black on white"},
 	}
-	if s.deps.Theme.Name == theme.Plain {
+	if s.Deps.Theme.Name == theme.Plain {
 		for i := range out {
 			out[i].Hint = "this terminal shows no colour now; the choice is kept for one that does"
 		}

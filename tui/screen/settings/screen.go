@@ -12,12 +12,13 @@ import (
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 	"loosebox/tui/screen/list"
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	now    exam.Settings // as chosen; deps holds what is stored
 	rows   []row
 	cursor list.List
@@ -31,21 +32,19 @@ type screen struct {
 
 // New makes the screen of the settings.
 func New(deps *nav.Deps, _ nav.Address) nav.Screen {
-	s := &screen{deps: deps}
+	s := &screen{Screen: base.Screen{Deps: deps}}
 	s.read()
 	return s
 }
 
 // read takes what is stored.
 func (s *screen) read() {
-	s.now = s.deps.Settings
+	s.now = s.Deps.Settings
 	s.build()
 }
 
-func (s *screen) Init() tea.Cmd      { return nil }
-func (s *screen) Title() string      { return "Settings" }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return s.typed != nil }
+func (s *screen) Title() string { return "Settings" }
+func (s *screen) Typing() bool  { return s.typed != nil }
 
 // Typed is the setting that is typed: it can be taken back.
 func (s *screen) Typed() keys.Light {
@@ -136,7 +135,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) options() entry.Options {
-	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.now}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.now}
 }
 
 // write hands a key to the text.
@@ -171,7 +170,7 @@ func (s *screen) store() tea.Cmd {
 	case s.saving:
 		s.again = true
 		return nil
-	case reflect.DeepEqual(s.now, s.deps.Settings):
+	case reflect.DeepEqual(s.now, s.Deps.Settings):
 		return nil
 	}
 	s.saving = true

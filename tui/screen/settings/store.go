@@ -17,7 +17,7 @@ type savedSettingsMsg struct {
 }
 
 func (s *screen) save() tea.Cmd {
-	store, settings := s.deps.Store, s.now
+	store, settings := s.Deps.Store, s.now
 	return func() tea.Msg { return savedSettingsMsg{s, settings, store.SaveSettings(settings)} }
 }
 
@@ -33,10 +33,10 @@ func (s *screen) saved(m savedSettingsMsg) tea.Cmd {
 		s.read()
 		return nav.Fail(fmt.Errorf("this setting is NOT stored and stays as it was: %w", m.err))
 	}
-	ring := m.settings.Silent != s.deps.Settings.Silent && !m.settings.Silent
+	ring := m.settings.Silent != s.Deps.Settings.Silent && !m.settings.Silent
 	cmds := []tea.Cmd{func() tea.Msg { return nav.SettingsMsg{Settings: m.settings} }}
 	if ring {
-		cmds = append(cmds, s.deps.Bell) // to be heard what was switched on
+		cmds = append(cmds, s.Deps.Bell) // to be heard what was switched on
 	}
 	if again {
 		s.saving, s.leaving = true, leaving

@@ -23,7 +23,7 @@ func (s *screen) draw(size layout.Size) string {
 }
 
 func (s *screen) drawList(size layout.Size) []string {
-	t, all := s.deps.Theme, sums.All()
+	t, all := s.Deps.Theme, sums.All()
 	foot := layout.Wrap(decides, size.W)
 	lines := s.cursor.Draw(len(all), max(size.H-len(foot)-3, 1), func(i int, here bool) string {
 		text := layout.Pad(fmt.Sprintf("%d %s", i+1, all[i].Name), 20) + all[i].Does
@@ -33,7 +33,7 @@ func (s *screen) drawList(size layout.Size) []string {
 		return layout.Cut("  "+text, size.W)
 	})
 	lines = append(lines, "")
-	if w := volume.Known(s.in.Visits, s.deps.Now()); w.Kg > 0 {
+	if w := volume.Known(s.in.Visits, s.Deps.Now()); w.Kg > 0 {
 		lines = append(lines, layout.Cut("of the record: "+w.Line(), size.W))
 	}
 	for _, text := range foot {
@@ -44,13 +44,13 @@ func (s *screen) drawList(size layout.Size) []string {
 
 // drawSum puts the answer under the fields; the fields get the room they need, the answer at least a third.
 func (s *screen) drawSum(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	fields := s.form.Lines(layout.Size{W: size.W, H: max(size.H*2/3-1, 1)})
 	return append(append(fields, t.Across(size.W)), s.drawAnswer(layout.Size{W: size.W, H: size.H - len(fields) - 1})...)
 }
 
 func (s *screen) drawAnswer(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	if s.result == nil {
 		return s.drawMissing(size.W)
 	}
@@ -84,10 +84,10 @@ func (s *screen) drawMissing(width int) []string {
 	if s.err == nil {
 		return nil
 	}
-	style := s.deps.Theme.Faint
+	style := s.Deps.Theme.Faint
 	var r *exam.Refusal
 	if errors.As(s.err, &r) && r.Typed != "" {
-		style = s.deps.Theme.Error
+		style = s.Deps.Theme.Error
 	}
 	lines := layout.Wrap(exam.CleanNote(s.err.Error()), width)
 	for i := range lines {

@@ -3,8 +3,6 @@
 package sums
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -14,15 +12,15 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
 	"loosebox/tui/screen/list"
 	"loosebox/tui/screen/source"
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	id     exam.HorseID // empty for no horse of the record
-	loaded bool
 	in     sums.In
 	cursor list.List
 
@@ -36,33 +34,27 @@ type screen struct {
 
 // New makes the sums of the horse in the address, or of none.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Horse, in: sums.In{Syringes: deps.Syringes}}
+	s := &screen{id: to.Horse, in: sums.In{Syringes: deps.Syringes}}
+	s.Screen = base.Screen{Deps: deps, Loaded: s.id == "", Press: s.press}
+	return s
 }
 
-type loadedSumsMsg struct {
-	of     *screen
-	horse  exam.Horse
-	visits []exam.Visit
-	err    error
-}
-
+// Init reads the horse, once: what was filled in stays.
 func (s *screen) Init() tea.Cmd {
-	deps, id := s.deps, s.id
+	deps, id := s.Deps, s.id
 	if id == "" {
-		s.loaded = true
 		return nil
 	}
-	return func() tea.Msg {
-		h, err := deps.Store.Horse(id)
-		if err != nil {
-			return loadedSumsMsg{of: s, err: fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)}
+	return base.Read(s, func() (in sums.In, err error) {
+		if in.Horse, err = deps.Store.Horse(id); err != nil {
+			return in, base.Unread("this horse", err)
 		}
-		visits, err := deps.Store.Past(id, 0)
-		if err != nil {
-			return loadedSumsMsg{of: s, err: fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)}
-		}
-		return loadedSumsMsg{of: s, horse: h, visits: visits}
-	}
+		in.Visits, err = deps.Store.Past(id, 0)
+		return in, base.Unread("the visits of this horse", err)
+	}, func(in sums.In) tea.Cmd {
+		s.in.Horse, s.in.Visits = in.Horse, in.Visits
+		return nil
+	})
 }
 
 func (s *screen) Title() string {
@@ -118,25 +110,9 @@ func (s *screen) Keys() []keys.Binding {
 	return append(out, ask)
 }
 
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedSumsMsg:
-		if m.of != s {
-			return nil
-		}
-		if m.err != nil {
-			return nav.Fail(m.err)
-		}
-		s.loaded, s.in.Horse, s.in.Visits = true, m.horse, m.visits
-	case keys.Press:
-		s.press(m)
-	}
-	return nil
-}
-
-func (s *screen) press(p keys.Press) {
+func (s *screen) press(p keys.Press) tea.Cmd {
 	switch {
-	case !s.loaded || s.origin.Press(p):
+	case !s.Loaded || s.origin.Press(p):
 	case s.sum == nil:
 		s.choose(p)
 	case s.form.Press(p) == form.Ignored:
@@ -146,6 +122,7 @@ func (s *screen) press(p keys.Press) {
 	default:
 		s.work()
 	}
+	return nil
 }
 
 // choose takes a key while a sum is chosen.
@@ -165,11 +142,11 @@ func (s *screen) choose(p keys.Press) {
 
 // open puts the fields of a sum on the screen, filled in from the record.
 func (s *screen) open(sum sums.Sum) {
-	s.in.Now = s.deps.Now()
+	s.in.Now = s.Deps.Now()
 	s.sum, s.rows = &sum, map[string]form.Row{}
-	s.form = form.New(s.deps.Theme, "work it out", "work out")
+	s.form = form.New(s.Deps.Theme, "work it out", "work out")
 	known := sum.Begin(s.in)
-	o := entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
 	for _, f := range sum.Fields(s.in) {
 		var row form.Row
 		if len(f.Choices) > 0 {
@@ -219,10 +196,10 @@ func parts(r *sums.Result) []explain.Part {
 
 func (s *screen) View(size layout.Size) string {
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return "Reading the visits .."
 	case s.origin.Open():
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	return s.draw(size)
 }

@@ -14,11 +14,12 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/source"
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	step   exam.Step
 	field  entry.Field
 	done   []string // what was counted before, newest first
@@ -30,7 +31,7 @@ type screen struct {
 
 // New makes the tap screen for heart or breath.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	s := &screen{deps: deps}
+	s := &screen{Screen: base.Screen{Deps: deps}}
 	for _, step := range deps.Steps.All() {
 		if step.Kind == exam.KindCount && step.Heard == to.Heard {
 			s.step = step
@@ -42,14 +43,13 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 
 func (s *screen) again() {
 	s.leave = false
-	s.field = entry.New(s.step, entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.deps.Settings.Person, Bell: s.deps.Ring()})
+	s.field = entry.New(s.step, entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings, Person: s.Deps.Settings.Person, Bell: s.Deps.Ring()})
 }
 
-func (s *screen) Init() tea.Cmd      { return s.field.Init() }
-func (s *screen) Title() string      { return "Count: " + s.step.Name }
-func (s *screen) Right() string      { return "nothing is stored" }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return s.field.Typing() }
+func (s *screen) Init() tea.Cmd { return s.field.Init() }
+func (s *screen) Title() string { return "Count: " + s.step.Name }
+func (s *screen) Right() string { return "nothing is stored" }
+func (s *screen) Typing() bool  { return s.field.Typing() }
 
 // Escape asks once before a running count is left.
 func (s *screen) Escape() bool {
@@ -132,7 +132,7 @@ func (s *screen) show() {
 
 func (s *screen) View(size layout.Size) string {
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	room := size
 	var foot []string

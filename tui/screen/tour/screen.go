@@ -13,6 +13,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	ward "loosebox/tui/screen/rehearse"
 )
 
@@ -23,19 +24,19 @@ const (
 )
 
 type screen struct {
-	deps   *nav.Deps
+	base.Screen
 	page   int
 	asking bool // the horse is being made
 }
 
 // New makes a page of the tour.
-func New(deps *nav.Deps, to nav.Address) nav.Screen { return &screen{deps: deps, page: to.Number} }
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{page: to.Number}
+	s.Screen = base.Screen{Deps: deps, Press: s.press}
+	return s
+}
 
-func (s *screen) Init() tea.Cmd      { return nil }
-func (s *screen) Title() string      { return "Tour" }
-func (s *screen) Cautions() []string { return nil }
-func (s *screen) Typing() bool       { return false }
-func (s *screen) Escape() bool       { return false }
+func (s *screen) Title() string { return "Tour" }
 
 // Right says that nothing is written.
 func (s *screen) Right() string { return "nothing of it is stored" }
@@ -47,42 +48,29 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{keys.Accept().With("begin", "begin the tour")}
 }
 
-// readyMsg says that the horse of the tour stands there.
-type readyMsg struct {
-	to  *screen
-	own *nav.Deps
-	err error
-}
-
-func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case readyMsg:
-		if m.to != s {
-			return nil
-		}
-		s.asking = false
-		if m.err != nil {
-			return nav.Fail(m.err)
-		}
-		return nav.Replace(nav.Address{Screen: nav.Exam, Horse: paperHorse, Visit: paperVisit, With: m.own})
-	case keys.Press:
-		if keys.Accept().Is(m) && !s.asking {
-			return s.onward()
-		}
-	}
-	return nil
-}
-
-func (s *screen) onward() tea.Cmd {
-	if s.page == done {
+func (s *screen) press(p keys.Press) tea.Cmd {
+	switch {
+	case !keys.Accept().Is(p) || s.asking:
+		return nil
+	case s.page == done:
 		return nav.Replace(nav.Address{Screen: nav.Rehearse, Routine: short, Play: &nav.Play{Case: shortCase}})
 	}
 	s.asking = true
-	deps := s.deps
-	return func() tea.Msg {
-		own, err := begin(deps)
-		return readyMsg{s, own, err}
+	deps := s.Deps
+	type ready struct {
+		own *nav.Deps
+		err error
 	}
+	return base.Read(s, func() (r ready, _ error) {
+		r.own, r.err = begin(deps)
+		return r, nil
+	}, func(r ready) tea.Cmd {
+		s.asking = false
+		if r.err != nil {
+			return nav.Fail(r.err)
+		}
+		return nav.Replace(nav.Address{Screen: nav.Exam, Horse: paperHorse, Visit: paperVisit, With: r.own})
+	})
 }
 
 // begin makes the horse and its visit, on paper, and what the exam screen is made of.
@@ -125,7 +113,7 @@ func (s *screen) words() []string {
 	if s.page == done {
 		return []string{
 			"That was every key of an exam: choose, usual, later, tap, order, not done, review. ? on any screen says what its keys do.",
-			fmt.Sprintf("Now once from the door to the end: the routine %s, with a simulated horse that you have not seen, about five minutes. It is marked afterwards: what was missed, how far the counts were off, and the truth beside each answer. Rehearsals are kept apart from real visits.", shortTitle(s.deps.Routines)),
+			fmt.Sprintf("Now once from the door to the end: the routine %s, with a simulated horse that you have not seen, about five minutes. It is marked afterwards: what was missed, how far the counts were off, and the truth beside each answer. Rehearsals are kept apart from real visits.", shortTitle(s.Deps.Routines)),
 			"enter leads there; esc goes home, and r on the home screen rehearses at any time.",
 		}
 	}
@@ -140,10 +128,10 @@ func (s *screen) words() []string {
 func (s *screen) View(size layout.Size) string {
 	var lines []string
 	for _, text := range s.words() {
-		lines = append(append(lines, ""), layout.Wrap(s.deps.Theme.Letters(text), size.W)...)
+		lines = append(append(lines, ""), layout.Wrap(s.Deps.Theme.Letters(text), size.W)...)
 	}
 	if s.asking {
-		lines = append(lines, "", s.deps.Theme.Faint.Render("fetching the horse .."))
+		lines = append(lines, "", s.Deps.Theme.Faint.Render("fetching the horse .."))
 	}
 	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
 }

@@ -3,7 +3,6 @@
 package trend
 
 import (
-	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -126,12 +125,4 @@ func (s *screen) View(size layout.Size) string {
 		return layout.Cut("No visit of this horse holds this finding.", size.W)
 	}
 	return s.draw(size)
-}
-
-// plural is a count with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
