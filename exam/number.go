@@ -51,11 +51,11 @@ func (s Step) bareUnit(v float64, prefer Unit) Unit {
 	if !s.takes(prefer) {
 		prefer = s.Units[0]
 	}
-	if s.fits(Quantity{v, prefer}) {
+	if s.fits(Quantity{Value: v, Unit: prefer}) {
 		return prefer
 	}
 	for _, u := range s.Units {
-		if s.fits(Quantity{v, u}) {
+		if s.fits(Quantity{Value: v, Unit: u}) {
 			return u
 		}
 	}
@@ -88,7 +88,7 @@ func (s Step) meant(q Quantity) string {
 	for _, v := range []float64{q.Value, q.Value / 10, -q.Value, q.Value / 100, q.Value * 10} {
 		for _, u := range units {
 			if s.takes(u) {
-				add(Quantity{v, u})
+				add(Quantity{Value: v, Unit: u})
 			}
 		}
 		if len(found) > 0 {
@@ -109,7 +109,7 @@ func (s Step) likely(v float64) bool {
 }
 
 func (s Step) spanIn(span Span, u Unit) string {
-	low, _ := Quantity{span.Low, s.Unit}.In(u)
-	high, _ := Quantity{span.High, s.Unit}.In(u)
+	low, _ := Quantity{Value: span.Low, Unit: s.Unit}.In(u)
+	high, _ := Quantity{Value: span.High, Unit: s.Unit}.In(u)
 	return fmt.Sprintf("%s to %s", FormatNumber(low.Value, 1), high.Text(1))
 }
