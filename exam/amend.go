@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Amendment is what a line holds that comes after its visit was closed: why it
@@ -53,13 +55,13 @@ func Amend(v Visit, e Entry) error {
 	case e.Kind == EntryClosed || e.Kind != EntryAdded && e.Corrects == 0:
 		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", ErrClosed)
 	case e.Amend == nil || e.Amend.Why == "":
-		return &Refusal{Why: "The visit is closed: say why this is written now. Nothing was written."}
+		return &notation.Refusal{Why: "The visit is closed: say why this is written now. Nothing was written."}
 	case e.Amend.Happened != nil && e.Amend.Happened.After(e.At):
-		return &Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, after it is written down. Nothing was written.",
+		return &notation.Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, after it is written down. Nothing was written.",
 			e.Amend.Happened.Format("2006-01-02 15:04"))}
 	case e.Kind == EntryAdded && e.Step != "" && e.Value != nil && e.Corrects == 0:
 		if f, ok := v.Finding(Key{e.Step, e.Site}); ok {
-			return &Refusal{Why: fmt.Sprintf("There is an answer already (entry %d): correct it instead. Nothing was written.", f.Seq)}
+			return &notation.Refusal{Why: fmt.Sprintf("There is an answer already (entry %d): correct it instead. Nothing was written.", f.Seq)}
 		}
 	}
 	return nil
@@ -71,7 +73,7 @@ func Amend(v Visit, e Entry) error {
 func CanStrike(v Visit, e Entry, again bool) error {
 	switch {
 	case e.Kind != EntryStruck || e.Amend == nil || e.Amend.Why == "":
-		return &Refusal{Why: "Say why the visit is struck. Nothing was written."}
+		return &notation.Refusal{Why: "Say why the visit is struck. Nothing was written."}
 	case v.Struck != nil && v.Struck.Again != "":
 		return fmt.Errorf("%w: it was struck and entered again already. Nothing was written", ErrClosed)
 	case v.Struck != nil && !again:
@@ -101,7 +103,7 @@ func EnterAgain(lines []Entry, horse Horse, strike Entry) ([]Entry, error) {
 	o.Horse = horse
 	o.Entered = &Entered{Instead: strike.Visit, Why: strike.Amend.Why, At: strike.At, By: strike.By}
 	if !o.IsRehearsal() {
-		o.Source = CleanLine(fmt.Sprintf("visit %s, which was entered for %s and struck", strike.Visit, wrong), 0)
+		o.Source = notation.CleanLine(fmt.Sprintf("visit %s, which was entered for %s and struck", strike.Visit, wrong), 0)
 	}
 	out[0].Opening = &o
 	return out, nil

@@ -7,6 +7,8 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // ReadAnswer reads a whole answer to a step from one line of text, as the plain
@@ -18,7 +20,7 @@ import (
 // their order, a hyphen for one that was not seen. "usual" is taken where usual is
 // a defined answer. An event step takes "seen", "not yet" or a whole date and time
 // (see ReadEvent for a time of day). Errors are those of ReadNumber, or a *Refusal.
-func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
+func (s Step) ReadAnswer(text string, prefer notation.Unit) (Value, error) {
 	if strings.EqualFold(strings.TrimSpace(text), "usual") {
 		if v, ok := s.UsualValue(); ok {
 			return v, nil
@@ -46,7 +48,7 @@ func (s Step) ReadAnswer(text string, prefer Unit) (Value, error) {
 	case KindEvent:
 		return s.readEvent(text)
 	case KindNote:
-		return Value{Kind: KindNote, Text: CleanNote(text)}, nil
+		return Value{Kind: KindNote, Text: notation.CleanNote(text)}, nil
 	}
 	return Value{}, fmt.Errorf("a step of the unknown kind %q", s.Kind)
 }
@@ -68,14 +70,14 @@ func (s Step) ChoiceValue(keys ...string) (Value, error) {
 	for _, key := range keys {
 		c, ok := s.Choice(key)
 		if !ok {
-			return Value{}, &Refusal{Typed: key, Why: fmt.Sprintf("%q is no choice of %s", CleanLine(key, 40), strings.ToLower(s.Name))}
+			return Value{}, &notation.Refusal{Typed: key, Why: fmt.Sprintf("%q is no choice of %s", notation.CleanLine(key, 40), strings.ToLower(s.Name))}
 		}
 		if s.Kind == KindScale {
-			v.Number = &Quantity{Value: c.Score, Unit: Points}
+			v.Number = &notation.Quantity{Value: c.Score, Unit: notation.Points}
 		}
 		for _, alone := range s.Alone {
 			if key == alone && len(keys) > 1 {
-				return Value{}, &Refusal{Typed: key, Why: fmt.Sprintf("%q cannot stand beside another mark", c.Words)}
+				return Value{}, &notation.Refusal{Typed: key, Why: fmt.Sprintf("%q cannot stand beside another mark", c.Words)}
 			}
 		}
 	}
@@ -85,14 +87,14 @@ func (s Step) ChoiceValue(keys ...string) (Value, error) {
 // TimesValue is the answer made of the times of a time step, in seconds.
 func (s Step) TimesValue(trials []float64) (Value, error) {
 	if len(trials) == 0 || len(trials) > 3 {
-		return Value{}, &Refusal{Why: "one to three times are taken"}
+		return Value{}, &notation.Refusal{Why: "one to three times are taken"}
 	}
 	for _, t := range trials {
 		if !s.Possible.Contains(t) || math.IsNaN(t) {
-			return Value{}, &Refusal{Why: fmt.Sprintf("%s s is not possible for %s", FormatNumber(t, 2), strings.ToLower(s.Name))}
+			return Value{}, &notation.Refusal{Why: fmt.Sprintf("%s s is not possible for %s", notation.FormatNumber(t, 2), strings.ToLower(s.Name))}
 		}
 	}
-	q := Quantity{Value: Median(trials), Unit: Seconds}
+	q := notation.Quantity{Value: Median(trials), Unit: notation.Seconds}
 	return Value{Kind: s.Kind, Number: &q, TrialsS: append([]float64(nil), trials...)}, nil
 }
 
@@ -109,12 +111,12 @@ func Median(values []float64) float64 {
 }
 
 // readOne reads a number; an unlikely one comes back together with its error.
-func (s Step) readOne(text string, prefer Unit) (Value, error) {
+func (s Step) readOne(text string, prefer notation.Unit) (Value, error) {
 	q, err := s.ReadNumber(text, prefer)
 	if err != nil && !errors.Is(err, ErrUnlikely) {
 		return Value{}, err
 	}
-	v := Value{Kind: s.Kind, Number: &q, Typed: CleanLine(text, 40)}
+	v := Value{Kind: s.Kind, Number: &q, Typed: notation.CleanLine(text, 40)}
 	if s.Kind == KindCount {
 		v.Count = &Count{Method: CountTyped}
 	}
@@ -125,30 +127,30 @@ func (s Step) readTimes(text string) (Value, error) {
 	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' || r == '\t' })
 	var trials []float64
 	for _, f := range fields {
-		if u, ok := UnitNamed(f); ok && u == Seconds && len(trials) > 0 {
+		if u, ok := notation.UnitNamed(f); ok && u == notation.Seconds && len(trials) > 0 {
 			continue // the unit of the number before it, typed with a space
 		}
-		q, err := ParseQuantity(f)
+		q, err := notation.ParseQuantity(f)
 		if err != nil {
 			return Value{}, err
 		}
-		if q.Unit != NoUnit && q.Unit != Seconds {
-			return Value{}, &Refusal{Typed: f, Why: fmt.Sprintf("%s is measured in seconds", strings.ToLower(s.Name))}
+		if q.Unit != notation.NoUnit && q.Unit != notation.Seconds {
+			return Value{}, &notation.Refusal{Typed: f, Why: fmt.Sprintf("%s is measured in seconds", strings.ToLower(s.Name))}
 		}
 		trials = append(trials, q.Value)
 	}
 	v, err := s.TimesValue(trials)
-	v.Typed = CleanLine(text, 60)
+	v.Typed = notation.CleanLine(text, 60)
 	return v, err
 }
 
 // printed is the choice that a text repeats as a prompt prints it: "2 calm, tied" with its number or score, or its words
 // alone.
 func (s Step) printed(text string) (Choice, bool) {
-	clean := strings.ToLower(CleanLine(text, MaxNote))
+	clean := strings.ToLower(notation.CleanLine(text, notation.MaxNote))
 	number, rest, _ := strings.Cut(clean, " ")
 	for _, c := range s.Choices {
-		words := strings.ToLower(CleanLine(c.Words, MaxNote))
+		words := strings.ToLower(notation.CleanLine(c.Words, notation.MaxNote))
 		if clean == words {
 			return c, true
 		}
@@ -179,16 +181,16 @@ func (s Step) readMarks(text string) (Value, error) {
 		}
 	}
 	if len(keys) == 0 {
-		return Value{}, &Refusal{Why: "no mark was named"}
+		return Value{}, &notation.Refusal{Why: "no mark was named"}
 	}
 	return s.ChoiceValue(keys...)
 }
 
 // readChoice finds the one choice that a text means.
 func (s Step) readChoice(text string) (Choice, error) {
-	clean := strings.ToLower(CleanLine(text, 80))
+	clean := strings.ToLower(notation.CleanLine(text, 80))
 	if clean == "" {
-		return Choice{}, &Refusal{Why: "nothing was chosen"}
+		return Choice{}, &notation.Refusal{Why: "nothing was chosen"}
 	}
 	if c, ok := s.choiceByNumber(clean); ok {
 		return c, nil
@@ -210,9 +212,9 @@ func (s Step) readChoice(text string) (Choice, error) {
 	case 1:
 		return starts[0], nil
 	case 0:
-		return Choice{}, &Refusal{Typed: clean, Why: fmt.Sprintf("%q is no choice of %s: %s", clean, strings.ToLower(s.Name), s.choiceList())}
+		return Choice{}, &notation.Refusal{Typed: clean, Why: fmt.Sprintf("%q is no choice of %s: %s", clean, strings.ToLower(s.Name), s.choiceList())}
 	default:
-		return Choice{}, &Refusal{Typed: clean, Why: fmt.Sprintf("%q could be %s or %s", clean, starts[0].Words, starts[1].Words)}
+		return Choice{}, &notation.Refusal{Typed: clean, Why: fmt.Sprintf("%q could be %s or %s", clean, starts[0].Words, starts[1].Words)}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func gums() exam.Step {
@@ -26,13 +27,13 @@ func TestReadAnswerTakesKeysWordsNumbersAndBeginnings(t *testing.T) {
 	}
 	for _, bad := range []string{"p", "", "green", "0", "4", "1.5", "\x1b[2J"} {
 		_, err := gums().ReadAnswer(bad, "")
-		var r *exam.Refusal
+		var r *notation.Refusal
 		require.ErrorAs(t, err, &r, bad)
 	}
 }
 
 func TestReadAnswerOfTimesKeepsAllAndTakesTheMedian(t *testing.T) {
-	s := exam.Step{Name: "Refill", Kind: exam.KindTime, Unit: exam.Seconds, Possible: exam.Span{Low: 0.2, High: 20}}
+	s := exam.Step{Name: "Refill", Kind: exam.KindTime, Unit: notation.Seconds, Possible: exam.Span{Low: 0.2, High: 20}}
 	v, err := s.ReadAnswer("1,9 1.4 1.5s", "")
 	require.NoError(t, err)
 	assert.Equal(t, []float64{1.9, 1.4, 1.5}, v.TrialsS)
@@ -68,7 +69,7 @@ func FuzzReadAnswer(f *testing.F) {
 	all := []exam.Step{temperature(), gums(), {Name: "Refill", Kind: exam.KindTime, Possible: exam.Span{Low: 0.2, High: 20}}}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, s := range all {
-			v, err := s.ReadAnswer(text, exam.Celsius)
+			v, err := s.ReadAnswer(text, notation.Celsius)
 			if err == nil && v.Number != nil && (math.IsNaN(v.Number.Value) || math.IsInf(v.Number.Value, 0)) {
 				t.Fatalf("%q became %v", text, v.Number)
 			}

@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // Lengths of chip numbers, in characters.
@@ -20,7 +22,7 @@ const (
 // ETX, the letters LA with its counters before the number, the same number twice. What is no number, but means
 // one, is refused with the number that is meant.
 func ReadChip(text string) (string, error) {
-	line := strings.ToUpper(CleanLine(strings.Map(unframed, text), maxChip))
+	line := strings.ToUpper(notation.CleanLine(strings.Map(unframed, text), maxChip))
 	chip := joined(line)
 	switch {
 	case chip == "":
@@ -56,7 +58,7 @@ func isDigits(text string) bool { return text != "" && strings.Trim(text, "01234
 
 // notChip says why a text is no chip number, and which number it means.
 func notChip(line, chip string) error {
-	no := &Refusal{Typed: chip, Why: fmt.Sprintf("a microchip number has 15 digits, this has %d characters", len([]rune(chip)))}
+	no := &notation.Refusal{Typed: chip, Why: fmt.Sprintf("a microchip number has 15 digits, this has %d characters", len([]rune(chip)))}
 	meant, fromHex := hexChip(chip)
 	keys, fromKeys := azertyChip(line)
 	switch {

@@ -5,6 +5,8 @@ import (
 	"math/bits"
 	"strconv"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // maxChipNumber is the largest number of 38 bits: ISO 11784 gives the number
@@ -16,9 +18,9 @@ func possibleChip(chip string) error {
 	number, err := strconv.ParseUint(chip[3:], 10, 64)
 	switch {
 	case err != nil || number > maxChipNumber:
-		return &Refusal{Typed: chip, Why: "the last twelve digits of a microchip number are at most 274877906943"}
+		return &notation.Refusal{Typed: chip, Why: "the last twelve digits of a microchip number are at most 274877906943"}
 	case strings.Trim(chip, chip[:1]) == "":
-		return &Refusal{Typed: chip, Why: "fifteen equal digits are no microchip number"}
+		return &notation.Refusal{Typed: chip, Why: "fifteen equal digits are no microchip number"}
 	}
 	return nil
 }

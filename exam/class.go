@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -141,7 +142,7 @@ const (
 
 // lateInFoal says that a mare is in the last three months before the day on which her foal is expected.
 func (h Horse) lateInFoal(at time.Time) bool {
-	due, err := time.ParseInLocation(DayForm, h.FoalDue, at.Location())
+	due, err := time.ParseInLocation(notation.DayForm, h.FoalDue, at.Location())
 	if !h.InFoal || err != nil {
 		return false
 	}
@@ -232,9 +233,9 @@ func ageWords(born, at time.Time) string {
 	age := at.Sub(born)
 	switch {
 	case age < 48*time.Hour:
-		return Counted(int(age.Hours()), "hour")
+		return notation.Counted(int(age.Hours()), "hour")
 	case at.Before(born.AddDate(0, 0, 56)):
-		return Counted(int(age.Hours()/24), "day")
+		return notation.Counted(int(age.Hours()/24), "day")
 	}
 	// Counting on from two months short of the calendar's difference is exact and takes few steps.
 	months := max(0, 12*(at.Year()-born.Year())+int(at.Month()-born.Month())-2)
@@ -242,9 +243,9 @@ func ageWords(born, at time.Time) string {
 		months++
 	}
 	if months < 24 {
-		return Counted(months, "month")
+		return notation.Counted(months, "month")
 	}
-	return Counted(months/12, "year")
+	return notation.Counted(months/12, "year")
 }
 
 // Show writes the birth date as precisely as it is known, with its basis.

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // maxName is the most characters of identities: of steps, sites, kinds, units and choices.
@@ -52,11 +54,11 @@ func cleanText(text, kind string) string {
 	case "-":
 		return text
 	case "name":
-		return CleanLine(text, maxName)
+		return notation.CleanLine(text, maxName)
 	case "note":
-		return CleanNote(text)
+		return notation.CleanNote(text)
 	}
-	return CleanLine(text, 0)
+	return notation.CleanLine(text, 0)
 }
 
 func cleanFields(v reflect.Value) error {

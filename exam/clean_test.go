@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // fill writes a text into every field of a value, with one item in each list and map.
@@ -88,7 +89,7 @@ func TestCleanHoldsToLengths(t *testing.T) {
 	long := strings.Repeat("x", 5000)
 	e, err := exam.Clean(exam.Entry{Step: exam.StepID(long), Reason: long, Note: long, At: time.Date(2026, 3, 2, 11, 0, 0, 0, time.FixedZone("", 3601))})
 	require.NoError(t, err)
-	assert.Equal(t, []int{80, exam.MaxLine, exam.MaxNote}, []int{len(e.Step), len(e.Reason), len(e.Note)})
+	assert.Equal(t, []int{80, notation.MaxLine, notation.MaxNote}, []int{len(e.Step), len(e.Reason), len(e.Note)})
 	assert.Equal(t, time.UTC, e.At.Location(), "an offset with seconds cannot be written")
 
 	_, err = exam.Clean(exam.Entry{Value: &exam.Value{Words: make([]string, 65)}})

@@ -1,6 +1,10 @@
 package exam
 
-import "time"
+import (
+	"time"
+
+	"loosebox/exam/notation"
+)
 
 // closes says why a closed visit takes no procedure on a decision at a moment: what
 // was decided before closing is locked with it. What the veterinarian decides after
@@ -12,7 +16,7 @@ func (v Visit) closes(d Decided, at time.Time) error {
 	case v.Struck != nil:
 		return locked("The visit was struck, so nothing can be injected or drawn in it. Write in the right visit.")
 	case !v.ClosedOn(at):
-		return locked("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(DayForm))
+		return locked("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(notation.DayForm))
 	case !d.AfterClosing:
 		return locked("The visit is closed, and what was decided before is locked with it. What the veterinarian decides from now on can still be " +
 			"written into it today: write down the new decision. On another day open a new visit; what was written stays.")
@@ -22,7 +26,7 @@ func (v Visit) closes(d Decided, at time.Time) error {
 
 // ClosedOn says that the visit was closed on the day of a moment, as its clock had it.
 func (v Visit) ClosedOn(at time.Time) bool {
-	return v.Closed() && at.In(v.ClosedAt.Location()).Format(DayForm) == v.ClosedAt.Format(DayForm)
+	return v.Closed() && at.In(v.ClosedAt.Location()).Format(notation.DayForm) == v.ClosedAt.Format(notation.DayForm)
 }
 
 // checkAfterClosing holds the mark of a decision to what the visit says: only a

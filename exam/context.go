@@ -1,5 +1,9 @@
 package exam
 
+import (
+	"loosebox/exam/notation"
+)
+
 // State is what the horse had been doing or feeling before the exam.
 type State string
 
@@ -20,12 +24,12 @@ func States() []State {
 // Context is the answer to "worked, travelled, frightened or hot in the last
 // 30 minutes?". An empty context was not asked.
 type Context struct {
-	States []State   `json:"states,omitempty" text:"name" most:"64,a context"`
-	Air    *Quantity `json:"air,omitempty"`      // air temperature, as typed
-	Humid  *float64  `json:"humidity,omitempty"` // relative humidity, percent
+	States []State            `json:"states,omitempty" text:"name" most:"64,a context"`
+	Air    *notation.Quantity `json:"air,omitempty"`      // air temperature, as typed
+	Humid  *float64           `json:"humidity,omitempty"` // relative humidity, percent
 	// Globe is a measured wet-bulb globe temperature, as typed.
-	Globe *Quantity `json:"wet_bulb_globe,omitempty"`
-	Note  string    `json:"note,omitempty" text:"note"`
+	Globe *notation.Quantity `json:"wet_bulb_globe,omitempty"`
+	Note  string             `json:"note,omitempty" text:"note"`
 	// Medicines are those of the last 24 hours, Given what and when, in a person's
 	// own words. No medicines: nobody asked.
 	Medicines []Medicine `json:"medicines,omitempty" text:"name" most:"64,a context"`

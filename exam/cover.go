@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // coverForms are the ways in which a cover is written on one line.
@@ -15,22 +17,22 @@ const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:
 // within a name is written \:. The dose is written as it is stored. Errors are a
 // *Refusal.
 func ReadCover(text string) (Cover, error) {
-	parts := colons(CleanNote(text))
+	parts := colons(notation.CleanNote(text))
 	kind := strings.ToLower(strings.TrimSpace(parts[0]))
 	switch {
 	case (kind == "draw" || kind == string(Drawing)) && len(parts) <= 2:
-		return Cover{Kind: Drawing, For: CleanLine(append(parts, "")[1], 0)}, nil
+		return Cover{Kind: Drawing, For: notation.CleanLine(append(parts, "")[1], 0)}, nil
 	case kind != string(Injecting) || len(parts) > 5:
-		return Cover{}, &Refusal{Typed: text, Why: coverForms}
+		return Cover{}, &notation.Refusal{Typed: text, Why: coverForms}
 	}
 	parts = append(parts, "", "", "", "")
 	route, err := ReadRoute(parts[2])
 	if err != nil {
 		return Cover{}, err
 	}
-	c := Cover{Kind: Injecting, Product: CleanLine(parts[1], 0), Route: route}
-	if c.Dose = CleanLine(parts[3], 0); c.Dose != "" {
-		d, err := ReadDose(c.Dose)
+	c := Cover{Kind: Injecting, Product: notation.CleanLine(parts[1], 0), Route: route}
+	if c.Dose = notation.CleanLine(parts[3], 0); c.Dose != "" {
+		d, err := notation.ReadDose(c.Dose)
 		if err != nil {
 			return Cover{}, err
 		}
@@ -41,13 +43,13 @@ func ReadCover(text string) (Cover, error) {
 
 // ReadRoute reads a route; an empty text is any. The error is a *Refusal.
 func ReadRoute(text string) (Route, error) {
-	want := strings.ToLower(CleanLine(text, 0))
+	want := strings.ToLower(notation.CleanLine(text, 0))
 	if want == "" {
 		return "", nil
 	}
 	i := slices.IndexFunc(Routes(), func(r Route) bool { return strings.ToLower(string(r)) == want })
 	if i < 0 {
-		return "", &Refusal{Typed: text, Why: fmt.Sprintf("%q is no route: it is one of IM, IV, SC, by mouth, in the nose", CleanLine(text, 30))}
+		return "", &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no route: it is one of IM, IV, SC, by mouth, in the nose", notation.CleanLine(text, 30))}
 	}
 	return Routes()[i], nil
 }

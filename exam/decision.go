@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // ErrRefused is what every refusal wraps that only a decision of the
@@ -146,25 +148,25 @@ type Decided struct {
 // is a *Refusal.
 func (d Decision) Check() error {
 	switch {
-	case CleanLine(d.Words, 0) == "":
-		return &Refusal{Why: "a decision is written down in the veterinarian's words; there are none yet"}
-	case CleanLine(d.Vet, 0) == "":
-		return &Refusal{Why: "a decision carries the veterinarian's name"}
+	case notation.CleanLine(d.Words, 0) == "":
+		return &notation.Refusal{Why: "a decision is written down in the veterinarian's words; there are none yet"}
+	case notation.CleanLine(d.Vet, 0) == "":
+		return &notation.Refusal{Why: "a decision carries the veterinarian's name"}
 	case !oneOf(d.Ruling, Rulings()):
-		return &Refusal{Typed: string(d.Ruling), Why: "a decision is one of: go ahead, wait, stop"}
+		return &notation.Refusal{Typed: string(d.Ruling), Why: "a decision is one of: go ahead, wait, stop"}
 	case !oneOf(d.How, AllMeans()):
-		return &Refusal{Typed: string(d.How), Why: "a decision is given here, by telephone, or by a standing written order"}
+		return &notation.Refusal{Typed: string(d.How), Why: "a decision is given here, by telephone, or by a standing written order"}
 	case d.Ruling == GoAhead && len(d.Covers) == 0:
-		return &Refusal{Why: "go ahead with what? Name the procedure, and for an injection its product"}
+		return &notation.Refusal{Why: "go ahead with what? Name the procedure, and for an injection its product"}
 	}
 	for _, c := range d.Covers {
 		switch {
 		case c.Kind != Injecting && c.Kind != Drawing:
-			return &Refusal{Typed: string(c.Kind), Why: "a decision covers an injection or a blood draw"}
+			return &notation.Refusal{Typed: string(c.Kind), Why: "a decision covers an injection or a blood draw"}
 		case c.Kind == Injecting && d.Ruling == GoAhead && productKey(c.Product) == "":
-			return &Refusal{Why: "a go-ahead for an injection names its product"}
-		case c.Kind == Injecting && d.Ruling == GoAhead && CleanLine(c.Dose, 0) == "":
-			return &Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose of a vaccine; ask the veterinarian"}
+			return &notation.Refusal{Why: "a go-ahead for an injection names its product"}
+		case c.Kind == Injecting && d.Ruling == GoAhead && notation.CleanLine(c.Dose, 0) == "":
+			return &notation.Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose of a vaccine; ask the veterinarian"}
 		}
 	}
 	return nil
@@ -199,7 +201,7 @@ func (d Decision) Cover(p Procedure) (Cover, bool) {
 }
 
 // productKey makes two spellings of one name equal: case and white space.
-func productKey(name string) string { return strings.ToLower(CleanLine(name, 0)) }
+func productKey(name string) string { return strings.ToLower(notation.CleanLine(name, 0)) }
 
 func oneOf[T comparable](v T, list []T) bool {
 	for _, x := range list {

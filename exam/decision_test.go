@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -54,7 +55,7 @@ func (v *visitLines) decide(d exam.Decision) int {
 }
 
 func (v *visitLines) temperature(c float64) {
-	v.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: c, Unit: exam.Celsius}}})
+	v.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: c, Unit: notation.Celsius}}})
 }
 
 func goAhead(product string) exam.Decision {
@@ -193,7 +194,7 @@ func TestADecisionLacksNothing(t *testing.T) {
 	} {
 		d := goAhead("X")
 		spoil(&d)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, d.Check(), &refusal, name)
 	}
 }
@@ -260,7 +261,7 @@ func TestAnEndOfADecisionIsRead(t *testing.T) {
 		"18:00": "2026-03-02T18:00:00-05:00", "2026-03-04": "2026-03-04T23:59:00-05:00", "2026-03-04 08:30": "2026-03-04T08:30:00-05:00",
 		"2026-03-04T08:30": "2026-03-04T08:30:00-05:00", "6h": "2026-03-02T17:05:00-05:00", "3 d": "2026-03-05T11:05:00-05:00", "": "",
 	} {
-		at, err := exam.ReadUntil(text, now)
+		at, err := notation.ReadUntil(text, now)
 		require.NoError(t, err, text)
 		if want == "" {
 			assert.Nil(t, at)
@@ -272,12 +273,12 @@ func TestAnEndOfADecisionIsRead(t *testing.T) {
 		"10:00": "is over today", "2026-03-01": "not a day to come", "2028-01-01": "a year at most", "999d": "a year at most", "soon": "no time to come", "25:00": "no time 25:00",
 		"2026-02-30": "no time to come", "0h": "a minute away", "-3h": "no time to come", "\x1b[2J": "", "99999999999999999999h": "no time to come",
 	} {
-		_, err := exam.ReadUntil(text, now)
+		_, err := notation.ReadUntil(text, now)
 		if says == "" {
 			require.NoError(t, err, "nothing is left of it")
 			continue
 		}
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, err, &refusal, text)
 		assert.Contains(t, refusal.Why, says, text)
 	}
@@ -303,7 +304,7 @@ func TestACoverIsRead(t *testing.T) {
 		assert.Equal(t, want, got, text)
 	}
 	for _, text := range []string{"", "surgery", "draw:X:Y", "injection:X:up", "injection:a:IM:b:c", "injection:a:IM:2 mL:often", "injection:a:IM:2 mL:2x 1h:d"} {
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		_, err := exam.ReadCover(text)
 		require.ErrorAs(t, err, &refusal, text)
 	}

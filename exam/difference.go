@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -41,12 +42,12 @@ func (v Visit) otherAmount(i Injection) []string {
 	if i.GivenML < want {
 		more = "less"
 	}
-	return []string{fmt.Sprintf("%s mL went in, %s mL %s: %s mL %s.", Plain(i.GivenML), Plain(want), by, Plain(max(i.GivenML-want, want-i.GivenML)), more)}
+	return []string{fmt.Sprintf("%s mL went in, %s mL %s: %s mL %s.", notation.Plain(i.GivenML), notation.Plain(want), by, notation.Plain(max(i.GivenML-want, want-i.GivenML)), more)}
 }
 
 func (o Order) volume() string {
 	if o.VolumeML > 0 {
-		return Plain(o.VolumeML) + " mL"
+		return notation.Plain(o.VolumeML) + " mL"
 	}
 	return o.Dose
 }
@@ -74,7 +75,7 @@ func (v Visit) decided(o Order) (ml float64, vet string, ok bool) {
 			continue
 		}
 		c, named := d.Cover(Procedure{Kind: Injecting, Product: o.Product, Route: o.Route})
-		said, err := ReadDose(c.Dose)
+		said, err := notation.ReadDose(c.Dose)
 		if !named || err != nil {
 			continue
 		}

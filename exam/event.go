@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // The answers to an event step: something that happens once. A time may be known
@@ -42,34 +44,34 @@ var (
 // when; "not yet". A moment lies neither before the birth nor after now. The
 // error is a *Refusal.
 func (s Step) ReadEvent(text string, born Birth, now time.Time) (Value, error) {
-	typed := strings.ToLower(CleanLine(text, 40))
+	typed := strings.ToLower(notation.CleanLine(text, 40))
 	at, ok := time.Time{}, false
 	if m := clockForm.FindStringSubmatch(typed); m != nil {
 		hour, _ := strconv.Atoi(m[1])
 		minute, _ := strconv.Atoi(m[2])
 		if hour > 23 || minute > 59 {
-			return Value{}, &Refusal{Typed: typed, Why: typed + " is no time of day; it is written like 03:40"}
+			return Value{}, &notation.Refusal{Typed: typed, Why: typed + " is no time of day; it is written like 03:40"}
 		}
 		at, ok = clockTime(hour, minute, born, now), true
 	} else if m := afterForm.FindStringSubmatch(typed); m != nil {
 		if born.Precision != BornMinute {
-			return Value{}, &Refusal{Typed: typed, Why: "the minute of the birth is not known, so type the time of day, like 03:40"}
+			return Value{}, &notation.Refusal{Typed: typed, Why: "the minute of the birth is not known, so type the time of day, like 03:40"}
 		}
 		hours, _ := strconv.Atoi("0" + m[1])
 		minutes, _ := strconv.Atoi("0" + m[2] + m[3])
 		at, ok = born.At.In(now.Location()).Add(time.Duration(hours*60+minutes)*time.Minute), true
 	}
 	if !ok {
-		return s.ReadAnswer(text, NoUnit)
+		return s.ReadAnswer(text, notation.NoUnit)
 	}
 	switch {
 	case at.After(now):
-		return Value{}, &Refusal{Typed: typed, Why: fmt.Sprintf("%s has not come yet; it is %s", at.Format("15:04"), now.Format("15:04"))}
+		return Value{}, &notation.Refusal{Typed: typed, Why: fmt.Sprintf("%s has not come yet; it is %s", at.Format("15:04"), now.Format("15:04"))}
 	case born.Precision == BornMinute && at.Before(born.At.Truncate(time.Minute)):
-		return Value{}, &Refusal{Typed: typed, Why: fmt.Sprintf("%s lies before the birth at %s; look at both", at.Format("2 January 15:04"), born.At.In(now.Location()).Format("2 January 15:04"))}
+		return Value{}, &notation.Refusal{Typed: typed, Why: fmt.Sprintf("%s lies before the birth at %s; look at both", at.Format("2 January 15:04"), born.At.In(now.Location()).Format("2 January 15:04"))}
 	}
 	v := s.SeenAt(at)
-	v.Typed = CleanLine(text, 40)
+	v.Typed = notation.CleanLine(text, 40)
 	return v, nil
 }
 
@@ -100,7 +102,7 @@ func (s Step) readEvent(text string) (Value, error) {
 	}
 	c, err := s.readChoice(text)
 	if err != nil {
-		return Value{}, &Refusal{Typed: CleanLine(text, 40), Why: "an event is seen at a time, such as 03:40, or not yet"}
+		return Value{}, &notation.Refusal{Typed: notation.CleanLine(text, 40), Why: "an event is seen at a time, such as 03:40, or not yet"}
 	}
 	return s.ChoiceValue(c.Key)
 }

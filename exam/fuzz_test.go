@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Every parser of what people type: it never panics, takes only what it can write
@@ -15,7 +16,7 @@ import (
 
 func refusal(t *testing.T, err error) {
 	t.Helper()
-	var r *exam.Refusal
+	var r *notation.Refusal
 	if !errors.As(err, &r) || r.Error() == "" {
 		t.Fatalf("%v is no refusal with a sentence", err)
 	}
@@ -38,7 +39,7 @@ func FuzzReadChip(f *testing.F) {
 		if len(chip) == 15 && strings.Trim(chip, "0123456789") != "" {
 			t.Fatalf("%q is no ISO 11784 number", chip)
 		}
-		if chip != exam.CleanLine(chip, 0) {
+		if chip != notation.CleanLine(chip, 0) {
 			t.Fatalf("%q could move the cursor", chip)
 		}
 	})
@@ -75,31 +76,31 @@ func FuzzDates(f *testing.F) {
 		} else if y := b.At.Year(); !b.At.IsZero() && (y < 0 || y > 9999) {
 			t.Fatalf("born in the year %d", y)
 		}
-		if at, err := exam.ReadWhen(text, now); err != nil {
+		if at, err := notation.ReadWhen(text, now); err != nil {
 			refusal(t, err)
 		} else if y := at.Year(); y < 1900 || y > 2200 {
 			t.Fatalf("%q happened in the year %d", text, y)
-		} else if again, err := exam.ReadWhen(at.Format("2006-01-02 15:04"), now); err != nil || !again.Equal(at.Truncate(time.Minute)) {
+		} else if again, err := notation.ReadWhen(at.Format("2006-01-02 15:04"), now); err != nil || !again.Equal(at.Truncate(time.Minute)) {
 			t.Fatalf("%q is %s, and that is %s (%v)", text, at, again, err)
 		}
-		if e, err := exam.ReadExpiry(text); err != nil {
+		if e, err := notation.ReadExpiry(text); err != nil {
 			refusal(t, err)
-		} else if last, err := time.Parse(exam.DayForm, e.Last); err != nil {
+		} else if last, err := time.Parse(notation.DayForm, e.Last); err != nil {
 			t.Fatalf("%q expires on %q", text, e.Last)
-		} else if again, err := exam.ReadExpiry(e.Last); err != nil || again.Last != e.Last {
+		} else if again, err := notation.ReadExpiry(e.Last); err != nil || again.Last != e.Last {
 			t.Fatalf("%q expires on %s, and that on %q (%v)", text, last, again.Last, err)
 		}
-		if day, err := exam.ReadDay(text, now); err != nil {
+		if day, err := notation.ReadDay(text, now); err != nil {
 			refusal(t, err)
 		} else if len(day) != 4 && len(day) != 7 && len(day) != 10 || day > "2026-03-01" {
 			t.Fatalf("%q was on %q", text, day)
 		}
-		if day, err := exam.ReadComing(text, now); err != nil {
+		if day, err := notation.ReadComing(text, now); err != nil {
 			refusal(t, err)
 		} else if day < "2026-03-01" {
 			t.Fatalf("%q comes on %q", text, day)
 		}
-		if at, err := exam.ReadUntil(text, now); err != nil {
+		if at, err := notation.ReadUntil(text, now); err != nil {
 			refusal(t, err)
 		} else if at != nil && (!at.After(now) || at.Sub(now) > 366*24*time.Hour) {
 			t.Fatalf("%q ends at %s", text, at)
@@ -114,20 +115,20 @@ func FuzzQuantities(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if q, err := exam.ParseQuantity(text); err != nil {
+		if q, err := notation.ParseQuantity(text); err != nil {
 			refusal(t, err)
 		} else if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
 			t.Fatalf("%q is %v", text, q.Value)
 		} else if math.Abs(q.Value) < 1e6 {
-			again, err := exam.ParseQuantity(q.Text(9))
+			again, err := notation.ParseQuantity(q.Text(9))
 			if err != nil || again.Unit != q.Unit || math.Abs(again.Value-q.Value) > 1e-8 {
 				t.Fatalf("%q is %q, and that is %v (%v)", text, q.Text(9), again, err)
 			}
 		}
-		if q, err := exam.ReadAir(text, exam.Celsius); err != nil {
+		if q, err := exam.ReadAir(text, notation.Celsius); err != nil {
 			refusal(t, err)
 		} else if q != nil {
-			if c, ok := q.In(exam.Celsius); !ok || c.Value < -50 || c.Value > 60 {
+			if c, ok := q.In(notation.Celsius); !ok || c.Value < -50 || c.Value > 60 {
 				t.Fatalf("%q is air of %v", text, q)
 			}
 		}
@@ -177,10 +178,10 @@ func FuzzCover(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if c, err := exam.ReadCover(text); err == nil && (c.Kind != exam.Injecting && c.Kind != exam.Drawing || c.Product != exam.CleanLine(c.Product, 0)) {
+		if c, err := exam.ReadCover(text); err == nil && (c.Kind != exam.Injecting && c.Kind != exam.Drawing || c.Product != notation.CleanLine(c.Product, 0)) {
 			t.Fatalf("%q covers %+v", text, c)
 		}
-		if r, err := exam.ReadRoute(text); err == nil && string(r) != exam.CleanLine(string(r), 0) {
+		if r, err := exam.ReadRoute(text); err == nil && string(r) != notation.CleanLine(string(r), 0) {
 			t.Fatalf("%q is the route %q", text, r)
 		}
 	})

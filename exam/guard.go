@@ -1,5 +1,9 @@
 package exam
 
+import (
+	"loosebox/exam/notation"
+)
+
 // Guard is the last look at an entry before a store writes it: whatever a screen
 // or a command forgot, no order and no needle gets into a visit without a
 // decision that covers it. What was seen, given or stopped can always be written
@@ -98,8 +102,8 @@ func checkEnd(v Visit, remarks []Remark, e Entry) error {
 	if err := CheckClose(v); err != nil {
 		return err
 	}
-	if what, untold := Untold(v, remarks); untold && CleanLine(e.WithoutHandOff, 0) == "" {
-		return &Refusal{Why: "the visit stays open: this is for the veterinarian, and no hand-off is saved: " + CleanNote(what) + "; hand off, or say why it is closed without"}
+	if what, untold := Untold(v, remarks); untold && notation.CleanLine(e.WithoutHandOff, 0) == "" {
+		return &notation.Refusal{Why: "the visit stays open: this is for the veterinarian, and no hand-off is saved: " + notation.CleanNote(what) + "; hand off, or say why it is closed without"}
 	}
 	return nil
 }
@@ -118,5 +122,5 @@ func CheckClose(v Visit) error {
 	if why == "" {
 		return nil
 	}
-	return &Refusal{Why: "the visit stays open: " + why}
+	return &notation.Refusal{Why: "the visit stays open: " + why}
 }

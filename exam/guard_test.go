@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // The whole way: locked at every step that begins something, open to every line
@@ -39,7 +40,7 @@ func TestAdmit(t *testing.T) {
 	} {
 		require.NoError(t, exam.Admit(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
 	}
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	require.ErrorAs(t, exam.Admit(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
 	require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
 	require.NoError(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
@@ -55,7 +56,7 @@ func TestCheckClose(t *testing.T) {
 	v.decide(goAhead("Vaccine A"))
 	refused := func(says string) {
 		t.Helper()
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
 		require.Contains(t, refusal.Why, says)
 	}

@@ -4,24 +4,26 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // ReadUELN checks a Universal Equine Life Number and returns its 15 characters;
 // an empty text is none. Three digits of country, three of data base, nine of
 // the animal; the last twelve may hold letters.
 func ReadUELN(text string) (string, error) {
-	n := strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "/", "", ".", "").Replace(CleanLine(text, 40)))
+	n := strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "/", "", ".", "").Replace(notation.CleanLine(text, 40)))
 	if n == "" {
 		return "", nil
 	}
 	if len(n) != 15 {
-		return "", &Refusal{Typed: n, Why: fmt.Sprintf("a UELN has 15 characters, this has %d", len(n))}
+		return "", &notation.Refusal{Typed: n, Why: fmt.Sprintf("a UELN has 15 characters, this has %d", len(n))}
 	}
 	for i, c := range n {
 		digit := c >= '0' && c <= '9'
 		letter := c >= 'A' && c <= 'Z'
 		if !digit && (i < 3 || !letter) {
-			return "", &Refusal{Typed: n, Why: "a UELN is three digits, then twelve digits or letters"}
+			return "", &notation.Refusal{Typed: n, Why: "a UELN is three digits, then twelve digits or letters"}
 		}
 	}
 	return n, nil
@@ -31,12 +33,12 @@ func ReadUELN(text string) (string, error) {
 // "2019-05-04", "2019-05-04 03:20", "about 2008", "foal", "adult", "", or with a date
 // that Calendar reads. Errors are a *Refusal.
 func ReadBirth(text, basis string) (Birth, error) {
-	iso, err := Calendar{}.ISO(text)
+	iso, err := notation.Calendar{}.ISO(text)
 	if err != nil {
 		return Birth{}, err
 	}
-	clean := strings.ToLower(CleanLine(iso, 40))
-	basis = CleanLine(basis, 40)
+	clean := strings.ToLower(notation.CleanLine(iso, 40))
+	basis = notation.CleanLine(basis, 40)
 	switch clean {
 	case "":
 		return Birth{Precision: BornUnknown, Basis: basis}, nil
@@ -66,7 +68,7 @@ func ReadBirth(text, basis string) (Birth, error) {
 		}
 		return Birth{At: at, Precision: f.precision, Basis: basis}, nil
 	}
-	return Birth{}, &Refusal{Typed: clean, Why: "write a birth date as 2019-05-04, 2019-05, 2019, about 2019, or foal or adult where no more is known"}
+	return Birth{}, &notation.Refusal{Typed: clean, Why: "write a birth date as 2019-05-04, 2019-05, 2019, about 2019, or foal or adult where no more is known"}
 }
 
 func parseLocal(layout, text string) (time.Time, error) {

@@ -3,6 +3,8 @@ package exam
 import (
 	"cmp"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Route is the way into the horse.
@@ -55,14 +57,14 @@ func InjectionPhases() []InjectionPhase {
 // Order is what is to be given and how, as the veterinarian ordered it and as
 // the label of the product reads.
 type Order struct {
-	Product  string  `json:"product"`
-	Active   string  `json:"active_ingredient,omitempty"`
-	Strength string  `json:"strength,omitempty"`
-	Maker    string  `json:"maker,omitempty"`
-	Lot      string  `json:"lot,omitempty"`
-	Expiry   Expiry  `json:"expiry,omitzero"`
-	Dose     string  `json:"dose,omitempty"` // as ordered, with its unit
-	VolumeML float64 `json:"volume_ml,omitempty"`
+	Product  string          `json:"product"`
+	Active   string          `json:"active_ingredient,omitempty"`
+	Strength string          `json:"strength,omitempty"`
+	Maker    string          `json:"maker,omitempty"`
+	Lot      string          `json:"lot,omitempty"`
+	Expiry   notation.Expiry `json:"expiry,omitzero"`
+	Dose     string          `json:"dose,omitempty"` // as ordered, with its unit
+	VolumeML float64         `json:"volume_ml,omitempty"`
 	// VolumeFrom says where the volume comes from: worked out, or as ordered.
 	VolumeFrom string `json:"volume_from,omitempty"`
 	// SyringeML and MarkML are the syringe in hand and its smallest mark, both in

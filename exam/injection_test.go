@@ -9,12 +9,13 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func order() *exam.Order {
 	return &exam.Order{
 		Product: "Vaccine A", Active: "invented toxoid", Strength: "1 dose/mL", Maker: "Maker", Lot: "L1", Dose: "1 dose", VolumeML: 1,
-		Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"tetanus"},
+		Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"tetanus"},
 	}
 }
 
@@ -135,7 +136,7 @@ func TestAnOrderLacksNothing(t *testing.T) {
 	require.NoError(t, order().Check(at))
 	require.ErrorContains(t, order().Check(at.AddDate(0, 0, 1)), "expired on 2027-02-28")
 	for name, spoil := range map[string]func(*exam.Order){
-		"product": func(o *exam.Order) { o.Product = "\u202e" }, "lot": func(o *exam.Order) { o.Lot = "" }, "expiry": func(o *exam.Order) { o.Expiry = exam.Expiry{} },
+		"product": func(o *exam.Order) { o.Product = "\u202e" }, "lot": func(o *exam.Order) { o.Lot = "" }, "expiry": func(o *exam.Order) { o.Expiry = notation.Expiry{} },
 		"dose": func(o *exam.Order) { o.Dose = "" }, "route": func(o *exam.Order) { o.Route = "IA" }, "volume": func(o *exam.Order) { o.VolumeML = 0 },
 		"slip": func(o *exam.Order) { o.VolumeML = 1e6 },
 	} {
@@ -228,8 +229,8 @@ func TestAnyLinesFoldAndAreCleaned(t *testing.T) {
 				Order: &exam.Order{Product: text, Lot: text, Against: []string{text}}, Why: text, Sign: text,
 			}, Draw: &exam.DrawLine{Number: 1, Phase: rapid.SampledFrom(exam.DrawPhases()).Draw(rt, "draw"), Tube: &exam.Tube{Label: text}}})
 			require.NoError(rt, err)
-			require.Equal(rt, exam.CleanLine(text, 0), e.Injection.Order.Product)
-			require.Equal(rt, exam.CleanLine(text, 0), e.Draw.Tube.Label)
+			require.Equal(rt, notation.CleanLine(text, 0), e.Injection.Order.Product)
+			require.Equal(rt, notation.CleanLine(text, 0), e.Draw.Tube.Label)
 			v.add(e)
 		}
 		given := 0

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // MostRounding is the change of a dose by the marks of a syringe that is taken,
@@ -31,22 +33,22 @@ type Sum struct {
 // SumOf works a dose out to a volume, from the strength of the label and the
 // weight of the horse in kg, divided over so many sites (0 and 1: one). The whole
 // dose of a label has no sum. The error is a *Refusal that says what is missing.
-func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
-	if d.ByWeight() && !Usable(kg) {
-		return Sum{}, &Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
+func SumOf(d notation.Dose, strength string, kg float64, sites int) (Sum, error) {
+	if d.ByWeight() && !notation.Usable(kg) {
+		return Sum{}, &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
 	}
 	total, parts := d.Value, []string{d.Text()}
 	if d.ByWeight() {
 		by, in := kg, "kg"
 		if strings.HasSuffix(string(d.Unit), "/lb") {
-			by, in = kg/KgPerLb, "lb"
+			by, in = kg/notation.KgPerLb, "lb"
 		}
 		total *= by
-		parts = append(parts, "x "+Plain(by)+" "+in)
+		parts = append(parts, "x "+notation.Plain(by)+" "+in)
 	}
-	switch base, _, _ := strings.Cut(string(d.Unit), "/"); DoseUnit(base) {
-	case DoseML:
-	case DoseIU:
+	switch base, _, _ := strings.Cut(string(d.Unit), "/"); notation.DoseUnit(base) {
+	case notation.DoseML:
+	case notation.DoseIU:
 		s, err := strengthFor(strength, d)
 		if err != nil {
 			return Sum{}, err
@@ -55,7 +57,7 @@ func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
 		parts = append(parts, "/ "+s.Text())
 	default:
 		if !d.Unit.ByMass() {
-			return Sum{}, &Refusal{Why: "the volume of a whole dose stands on the label"}
+			return Sum{}, &notation.Refusal{Why: "the volume of a whole dose stands on the label"}
 		}
 		s, err := strengthFor(strength, d)
 		if err != nil {
@@ -68,27 +70,27 @@ func SumOf(d Dose, strength string, kg float64, sites int) (Sum, error) {
 		total /= float64(sites)
 		parts = append(parts, fmt.Sprintf("/ %d sites", sites))
 	}
-	if total = Tidy(total); !Usable(total) {
-		return Sum{}, &Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
+	if total = notation.Tidy(total); !notation.Usable(total) {
+		return Sum{}, &notation.Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
 	}
-	return Sum{ML: total, How: strings.Join(parts, " ") + " = " + Plain(total) + " mL"}, nil
+	return Sum{ML: total, How: strings.Join(parts, " ") + " = " + notation.Plain(total) + " mL"}, nil
 }
 
 // strengthFor is the strength of a label in the unit that a dose needs.
-func strengthFor(text string, d Dose) (Strength, error) {
+func strengthFor(text string, d notation.Dose) (notation.Strength, error) {
 	need := "mg/mL or %"
 	if !d.Unit.ByMass() {
 		need = "IU/mL"
 	}
-	if CleanLine(text, 0) == "" {
-		return Strength{}, &Refusal{Why: "a dose in " + string(d.Unit) + " needs the strength of the label, in " + need}
+	if notation.CleanLine(text, 0) == "" {
+		return notation.Strength{}, &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the strength of the label, in " + need}
 	}
-	s, err := ParseStrength(text)
+	s, err := notation.ParseStrength(text)
 	if err != nil {
-		return Strength{}, err
+		return notation.Strength{}, err
 	}
 	if (s.MgPerML() > 0) != d.Unit.ByMass() {
-		return Strength{}, &Refusal{Typed: s.Text(), Why: "a dose in " + string(d.Unit) + " needs a strength in " + need}
+		return notation.Strength{}, &notation.Refusal{Typed: s.Text(), Why: "a dose in " + string(d.Unit) + " needs a strength in " + need}
 	}
 	return s, nil
 }
@@ -96,7 +98,7 @@ func strengthFor(text string, d Dose) (Strength, error) {
 // Sum is what the order's own dose comes to, with its strength and weight, in so
 // many sites. The error is a *Refusal.
 func (o Order) Sum(sites int) (Sum, error) {
-	d, err := ReadDose(o.Dose)
+	d, err := notation.ReadDose(o.Dose)
 	if err != nil {
 		return Sum{}, err
 	}
@@ -109,14 +111,14 @@ func (o Order) Sum(sites int) (Sum, error) {
 // compared. The error is a *Refusal where a part is missing, or a *Locked that
 // only the veterinarian's changed order lifts: errors.Is(err, ErrDiffers).
 func (c Cover) Keeps(o Order, vet string) error {
-	if CleanLine(c.Dose, 0) == "" {
+	if notation.CleanLine(c.Dose, 0) == "" {
 		return differs("%s named no dose of %s. Ask for it, and save it as the veterinarian's order.", vet, o.Product)
 	}
-	said, err := ReadDose(c.Dose)
+	said, err := notation.ReadDose(c.Dose)
 	if err != nil {
-		return differs("The decided dose %q cannot be compared. Ask %s for it in mL, mg, mg/kg, IU, or as 1 dose.", CleanLine(c.Dose, 40), vet)
+		return differs("The decided dose %q cannot be compared. Ask %s for it in mL, mg, mg/kg, IU, or as 1 dose.", notation.CleanLine(c.Dose, 40), vet)
 	}
-	ordered, err := ReadDose(o.Dose)
+	ordered, err := notation.ReadDose(o.Dose)
 	switch {
 	case err != nil:
 		return err
@@ -136,7 +138,7 @@ func (c Cover) Keeps(o Order, vet string) error {
 	case !WithinRounding(own.ML, want.ML, o.MarkML):
 		return differs("%s decided %s, not %s. %s", vet, amount(said, want), ordered.Text(), untilChanged)
 	case !WithinRounding(o.VolumeML, want.ML, o.MarkML):
-		return differs("%s decided %s, not %s mL. %s", vet, amount(said, want), Plain(o.VolumeML), untilChanged)
+		return differs("%s decided %s, not %s mL. %s", vet, amount(said, want), notation.Plain(o.VolumeML), untilChanged)
 	}
 	return nil
 }
@@ -144,8 +146,8 @@ func (c Cover) Keeps(o Order, vet string) error {
 const untilChanged = "The order is refused until the veterinarian's changed order is saved."
 
 // amount is a dose with the volume that it comes to.
-func amount(d Dose, s Sum) string {
-	if d.Unit == DoseML && Plain(d.Value) == Plain(s.ML) {
+func amount(d notation.Dose, s Sum) string {
+	if d.Unit == notation.DoseML && notation.Plain(d.Value) == notation.Plain(s.ML) {
 		return d.Text()
 	}
 	return fmt.Sprintf("%s (%s)", d.Text(), s.How)

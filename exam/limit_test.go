@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // decideDose decides one injection of Product X into the muscle.
@@ -18,7 +19,7 @@ func (v *visitLines) decideDose(c exam.Cover) int {
 
 func doseOrder(dose, strength string, kg, ml, mark float64) *exam.Order {
 	return &exam.Order{
-		Product: "Product X", Lot: "L1", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: dose, Strength: strength,
+		Product: "Product X", Lot: "L1", Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: dose, Strength: strength,
 		WeightKg: kg, VolumeML: ml, MarkML: mark, Route: exam.RouteIM,
 	}
 }

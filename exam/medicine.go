@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // Medicine is what sort of medicine a horse had in the last 24 hours before an exam, by what it is for. It names no
@@ -34,13 +36,13 @@ const MaxGiven = 120
 func ReadMedicines(text string) ([]Medicine, error) {
 	var out []Medicine
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
-		want := strings.Join(strings.Fields(strings.ToLower(CleanLine(part, MaxGiven))), " ")
+		want := strings.Join(strings.Fields(strings.ToLower(notation.CleanLine(part, MaxGiven))), " ")
 		if want == "" {
 			continue
 		}
 		m, ok := medicineNamed(want)
 		if !ok {
-			return nil, &Refusal{Typed: want, Why: fmt.Sprintf("it is one of %s", medicineWords(Medicines()))}
+			return nil, &notation.Refusal{Typed: want, Why: fmt.Sprintf("it is one of %s", medicineWords(Medicines()))}
 		}
 		out = append(out, m)
 	}
@@ -73,7 +75,7 @@ func sortedMedicines(list []Medicine) ([]Medicine, error) {
 		}
 	}
 	if len(out) > 1 && out[0].Alone() {
-		return nil, &Refusal{Typed: medicineWords(out), Why: fmt.Sprintf("%q stands alone", out[0])}
+		return nil, &notation.Refusal{Typed: medicineWords(out), Why: fmt.Sprintf("%q stands alone", out[0])}
 	}
 	return out, nil
 }
@@ -102,8 +104,8 @@ func (c Context) Sedated() bool { return c.Took(ToCalm) }
 // MedicineText is the answer in words, with what was given and when: "for pain or fever (paste, 07:00)". It is empty
 // where nobody asked.
 func (c Context) MedicineText() string {
-	text := CleanLine(medicineWords(c.Medicines), MaxGiven)
-	given := CleanLine(c.Given, MaxGiven)
+	text := notation.CleanLine(medicineWords(c.Medicines), MaxGiven)
+	given := notation.CleanLine(c.Given, MaxGiven)
 	switch {
 	case given == "":
 		return text

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // ErrUnlikely is wrapped where a number is possible but so unusual that it is
@@ -14,22 +16,22 @@ var ErrUnlikely = errors.New("unlikely")
 // the preferred unit, or in the step's only other unit where the preferred one
 // is impossible. An impossible value is a *Refusal that says what was probably
 // meant; an unlikely one comes back with an error that wraps ErrUnlikely.
-func (s Step) ReadNumber(text string, prefer Unit) (Quantity, error) {
-	q, err := ParseQuantity(text)
+func (s Step) ReadNumber(text string, prefer notation.Unit) (notation.Quantity, error) {
+	q, err := notation.ParseQuantity(text)
 	if err != nil {
-		return Quantity{}, err
+		return notation.Quantity{}, err
 	}
-	typed := CleanLine(text, 40)
-	if q.Unit == NoUnit && len(s.Units) > 0 {
+	typed := notation.CleanLine(text, 40)
+	if q.Unit == notation.NoUnit && len(s.Units) > 0 {
 		q.Unit = s.bareUnit(q.Value, prefer)
 	}
 	if !s.takes(q.Unit) {
-		return Quantity{}, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is not measured in %s", strings.ToLower(s.Name), q.Unit), Meant: s.meant(q)}
+		return notation.Quantity{}, &notation.Refusal{Typed: typed, Why: fmt.Sprintf("%s is not measured in %s", strings.ToLower(s.Name), q.Unit), Meant: s.meant(q)}
 	}
 	base, _ := q.In(s.Unit)
 	if !s.Possible.Contains(base.Value) {
 		why := fmt.Sprintf("%s is not possible for %s (%s)", q.Text(2), strings.ToLower(s.Name), s.spanIn(s.Possible, q.Unit))
-		return Quantity{}, &Refusal{Typed: typed, Why: why, Meant: s.meant(q)}
+		return notation.Quantity{}, &notation.Refusal{Typed: typed, Why: why, Meant: s.meant(q)}
 	}
 	if s.Likely != (Span{}) && !s.Likely.Contains(base.Value) {
 		return q, fmt.Errorf("%s is %w for %s: press enter again if it is so", q.Text(2), ErrUnlikely, strings.ToLower(s.Name))
@@ -37,7 +39,7 @@ func (s Step) ReadNumber(text string, prefer Unit) (Quantity, error) {
 	return q, nil
 }
 
-func (s Step) takes(u Unit) bool {
+func (s Step) takes(u notation.Unit) bool {
 	for _, own := range s.Units {
 		if own == u {
 			return true
@@ -47,31 +49,31 @@ func (s Step) takes(u Unit) bool {
 }
 
 // bareUnit chooses the unit of a number typed without one.
-func (s Step) bareUnit(v float64, prefer Unit) Unit {
+func (s Step) bareUnit(v float64, prefer notation.Unit) notation.Unit {
 	if !s.takes(prefer) {
 		prefer = s.Units[0]
 	}
-	if s.fits(Quantity{Value: v, Unit: prefer}) {
+	if s.fits(notation.Quantity{Value: v, Unit: prefer}) {
 		return prefer
 	}
 	for _, u := range s.Units {
-		if s.fits(Quantity{Value: v, Unit: u}) {
+		if s.fits(notation.Quantity{Value: v, Unit: u}) {
 			return u
 		}
 	}
 	return prefer
 }
 
-func (s Step) fits(q Quantity) bool {
+func (s Step) fits(q notation.Quantity) bool {
 	base, ok := q.In(s.Unit)
 	return ok && s.Possible.Contains(base.Value)
 }
 
 // meant guesses what was probably meant by an impossible value: the other unit,
 // a lost decimal point, a stray sign, or two of these.
-func (s Step) meant(q Quantity) string {
+func (s Step) meant(q notation.Quantity) string {
 	var found []string
-	add := func(c Quantity) {
+	add := func(c notation.Quantity) {
 		base, ok := c.In(s.Unit)
 		if !ok || !s.likely(base.Value) {
 			return
@@ -84,11 +86,11 @@ func (s Step) meant(q Quantity) string {
 		}
 		found = append(found, text)
 	}
-	units := append([]Unit{q.Unit}, s.Units...)
+	units := append([]notation.Unit{q.Unit}, s.Units...)
 	for _, v := range []float64{q.Value, q.Value / 10, -q.Value, q.Value / 100, q.Value * 10} {
 		for _, u := range units {
 			if s.takes(u) {
-				add(Quantity{Value: v, Unit: u})
+				add(notation.Quantity{Value: v, Unit: u})
 			}
 		}
 		if len(found) > 0 {
@@ -108,8 +110,8 @@ func (s Step) likely(v float64) bool {
 	return s.Possible.Contains(v)
 }
 
-func (s Step) spanIn(span Span, u Unit) string {
-	low, _ := Quantity{Value: span.Low, Unit: s.Unit}.In(u)
-	high, _ := Quantity{Value: span.High, Unit: s.Unit}.In(u)
-	return fmt.Sprintf("%s to %s", FormatNumber(low.Value, 1), high.Text(1))
+func (s Step) spanIn(span Span, u notation.Unit) string {
+	low, _ := notation.Quantity{Value: span.Low, Unit: s.Unit}.In(u)
+	high, _ := notation.Quantity{Value: span.High, Unit: s.Unit}.In(u)
+	return fmt.Sprintf("%s to %s", notation.FormatNumber(low.Value, 1), high.Text(1))
 }

@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func temperature() exam.Step {
 	return exam.Step{
-		ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber, Unit: exam.Celsius,
-		Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber, Unit: notation.Celsius,
+		Units: []notation.Unit{notation.Celsius, notation.Fahrenheit}, Decimals: 1,
 		Possible: exam.Span{Low: 28, High: 44}, Likely: exam.Span{Low: 35, High: 41.5},
 	}
 }
@@ -20,15 +21,15 @@ func temperature() exam.Step {
 func TestReadNumberTakesWhatPeopleType(t *testing.T) {
 	for _, c := range []struct {
 		text string
-		want exam.Quantity
+		want notation.Quantity
 	}{
-		{"38,4", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
-		{"101.2F", exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}},
-		{"38.4 C", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
-		{" 38.4 °C ", exam.Quantity{Value: 38.4, Unit: exam.Celsius}},
-		{"101.2", exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}}, // possible in one unit only
+		{"38,4", notation.Quantity{Value: 38.4, Unit: notation.Celsius}},
+		{"101.2F", notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}},
+		{"38.4 C", notation.Quantity{Value: 38.4, Unit: notation.Celsius}},
+		{" 38.4 °C ", notation.Quantity{Value: 38.4, Unit: notation.Celsius}},
+		{"101.2", notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}}, // possible in one unit only
 	} {
-		got, err := temperature().ReadNumber(c.text, exam.Celsius)
+		got, err := temperature().ReadNumber(c.text, notation.Celsius)
 		require.NoError(t, err, c.text)
 		assert.Equal(t, c.want, got, c.text)
 	}
@@ -47,8 +48,8 @@ func TestReadNumberRefusesTheImpossibleAndSaysWhatWasMeant(t *testing.T) {
 		{"", ""},
 		{"NaN", ""},
 	} {
-		_, err := temperature().ReadNumber(c.text, exam.Celsius)
-		var refusal *exam.Refusal
+		_, err := temperature().ReadNumber(c.text, notation.Celsius)
+		var refusal *notation.Refusal
 		require.ErrorAs(t, err, &refusal, c.text)
 		assert.Equal(t, c.meant, refusal.Meant, c.text)
 		assert.NotEmpty(t, refusal.Why)
@@ -56,7 +57,7 @@ func TestReadNumberRefusesTheImpossibleAndSaysWhatWasMeant(t *testing.T) {
 }
 
 func TestReadNumberAsksOnceAboutTheUnlikely(t *testing.T) {
-	q, err := temperature().ReadNumber("42.1", exam.Celsius)
+	q, err := temperature().ReadNumber("42.1", notation.Celsius)
 	require.ErrorIs(t, err, exam.ErrUnlikely)
 	assert.InDelta(t, 42.1, q.Value, 0)
 }
@@ -64,13 +65,13 @@ func TestReadNumberAsksOnceAboutTheUnlikely(t *testing.T) {
 // Exact factors: NIST Special Publication 811 (2008), appendix B.
 func TestConversionsAgreeWithNIST(t *testing.T) {
 	for _, c := range []struct {
-		from exam.Quantity
-		to   exam.Quantity
+		from notation.Quantity
+		to   notation.Quantity
 	}{
-		{exam.Quantity{Value: 1, Unit: exam.Pounds}, exam.Quantity{Value: 0.45359237, Unit: exam.Kilograms}},
-		{exam.Quantity{Value: 1, Unit: exam.Inch}, exam.Quantity{Value: 2.54, Unit: exam.Centimetre}},
-		{exam.Quantity{Value: 212, Unit: exam.Fahrenheit}, exam.Quantity{Value: 100, Unit: exam.Celsius}},
-		{exam.Quantity{Value: -40, Unit: exam.Celsius}, exam.Quantity{Value: -40, Unit: exam.Fahrenheit}},
+		{notation.Quantity{Value: 1, Unit: notation.Pounds}, notation.Quantity{Value: 0.45359237, Unit: notation.Kilograms}},
+		{notation.Quantity{Value: 1, Unit: notation.Inch}, notation.Quantity{Value: 2.54, Unit: notation.Centimetre}},
+		{notation.Quantity{Value: 212, Unit: notation.Fahrenheit}, notation.Quantity{Value: 100, Unit: notation.Celsius}},
+		{notation.Quantity{Value: -40, Unit: notation.Celsius}, notation.Quantity{Value: -40, Unit: notation.Fahrenheit}},
 	} {
 		got, ok := c.from.In(c.to.Unit)
 		require.True(t, ok)
@@ -79,6 +80,6 @@ func TestConversionsAgreeWithNIST(t *testing.T) {
 		require.True(t, ok)
 		assert.InDelta(t, c.from.Value, back.Value, 1e-12)
 	}
-	_, ok := exam.Quantity{Value: 1, Unit: exam.Pounds}.In(exam.Celsius)
+	_, ok := notation.Quantity{Value: 1, Unit: notation.Pounds}.In(notation.Celsius)
 	assert.False(t, ok)
 }

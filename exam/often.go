@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // The most that a decision may say; more is a slip.
@@ -39,9 +41,9 @@ func (c Cover) Often() string {
 
 func hours(h float64) string {
 	if h < 1 {
-		return FormatNumber(h*60, 0) + " min"
+		return notation.FormatNumber(h*60, 0) + " min"
 	}
-	return FormatNumber(h, 2) + " h"
+	return notation.FormatNumber(h, 2) + " h"
 }
 
 // Text is the whole cover for a person: "injection of X, IM, 10 mL, 3 times, at
@@ -61,10 +63,10 @@ func (c Cover) Text() string {
 // site. More than once says how far apart as well. The error is a *Refusal.
 func (c Cover) ReadOften(text string) (Cover, error) {
 	c.Times, c.HoursApart, c.Sites = 0, 0, 0
-	typed := CleanLine(text, 60)
+	typed := notation.CleanLine(text, 60)
 	rest := strings.ToLower(strings.Join(strings.Fields(typed), ""))
 	rest = strings.NewReplacer("once", "1times", "twice", "2times").Replace(rest)
-	refuse := func(why string) (Cover, error) { return Cover{}, &Refusal{Typed: typed, Why: why} }
+	refuse := func(why string) (Cover, error) { return Cover{}, &notation.Refusal{Typed: typed, Why: why} }
 	for rest != "" {
 		switch {
 		case timesForm.MatchString(rest):
@@ -84,11 +86,11 @@ func (c Cover) ReadOften(text string) (Cover, error) {
 			c.HoursApart, _ = strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 			switch m[2][0] {
 			case 'm':
-				c.HoursApart = Tidy(c.HoursApart / 60)
+				c.HoursApart = notation.Tidy(c.HoursApart / 60)
 			case 'd':
 				c.HoursApart *= 24
 			}
-			if rest = rest[len(m[0]):]; !Usable(c.HoursApart) || c.HoursApart > mostApart {
+			if rest = rest[len(m[0]):]; !notation.Usable(c.HoursApart) || c.HoursApart > mostApart {
 				return refuse("the time between two doses is above 0 and at most 14 days")
 			}
 		case fillForm.MatchString(rest):

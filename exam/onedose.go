@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Doses says how far the order that a cover is has been used up in a visit.
@@ -88,14 +90,14 @@ func (i Injection) told() string {
 	case i.NotKnown:
 		return fmt.Sprintf("An amount that is not known went in %s: what remains is for the veterinarian.", at)
 	case i.GivenML < i.Order.VolumeML && !WithinRounding(i.GivenML, i.Order.VolumeML, i.Order.MarkML):
-		return fmt.Sprintf("%s mL of %s mL went in %s: what remains is for the veterinarian.", Plain(i.GivenML), Plain(i.Order.VolumeML), at)
+		return fmt.Sprintf("%s mL of %s mL went in %s: what remains is for the veterinarian.", notation.Plain(i.GivenML), notation.Plain(i.Order.VolumeML), at)
 	}
-	return fmt.Sprintf("%s mL went in %s.", Plain(i.GivenML), at)
+	return fmt.Sprintf("%s mL went in %s.", notation.Plain(i.GivenML), at)
 }
 
 // moment is a time for a person, with its day where that is another than now's.
 func moment(at, now time.Time) string {
-	if at.Format(DayForm) == now.Format(DayForm) {
+	if at.Format(notation.DayForm) == now.Format(notation.DayForm) {
 		return at.Format("15:04")
 	}
 	return at.Format("15:04 on 2 Jan 2006")

@@ -1,6 +1,10 @@
 package exam
 
-import "strings"
+import (
+	"strings"
+
+	"loosebox/exam/notation"
+)
 
 // Without says why an injection has no earlier decision. It is written down in one
 // line once it was given, with who gave or ordered it.
@@ -22,27 +26,27 @@ const minEmergency = 4
 // ordered aloud in an emergency: by is who writes it down, and of an emergency who
 // gave it. What the label reads may be unknown. The error is a *Refusal.
 func (o Order) CheckWithout(by string) error {
-	same := strings.EqualFold(CleanLine(o.Vet, 0), CleanLine(by, 0))
+	same := strings.EqualFold(notation.CleanLine(o.Vet, 0), notation.CleanLine(by, 0))
 	switch {
 	case !oneOf(o.Without, Withouts()):
-		return &Refusal{Typed: string(o.Without), Why: "say whether the veterinarian gave it, or ordered it aloud in an emergency"}
+		return &notation.Refusal{Typed: string(o.Without), Why: "say whether the veterinarian gave it, or ordered it aloud in an emergency"}
 	case productKey(o.Product) == "":
-		return &Refusal{Why: "say which product it was"}
-	case CleanLine(o.Vet, 0) == "":
-		return &Refusal{Why: "say which veterinarian it was, by name"}
+		return &notation.Refusal{Why: "say which product it was"}
+	case notation.CleanLine(o.Vet, 0) == "":
+		return &notation.Refusal{Why: "say which veterinarian it was, by name"}
 	case !oneOf(o.Route, Routes()):
-		return &Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
+		return &notation.Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
 	case o.Without == OwnHands:
 		return nil
 	case same:
-		return &Refusal{Typed: o.Vet, Why: "who gives it is not who orders it: name the veterinarian who ordered it"}
+		return &notation.Refusal{Typed: o.Vet, Why: "who gives it is not who orders it: name the veterinarian who ordered it"}
 	case o.How != Here && o.How != ByTelephone:
-		return &Refusal{Typed: string(o.How), Why: "an order aloud comes here or by telephone; a standing order is saved as a decision"}
-	case len([]rune(CleanLine(o.Emergency, 0))) < minEmergency:
-		return &Refusal{Typed: o.Emergency, Why: "say in a few words what the emergency was"}
+		return &notation.Refusal{Typed: string(o.How), Why: "an order aloud comes here or by telephone; a standing order is saved as a decision"}
+	case len([]rune(notation.CleanLine(o.Emergency, 0))) < minEmergency:
+		return &notation.Refusal{Typed: o.Emergency, Why: "say in a few words what the emergency was"}
 	}
-	if _, err := ReadDose(o.Dose); err != nil {
-		return &Refusal{Typed: o.Dose, Why: "say the dose that was ordered, with its unit"}
+	if _, err := notation.ReadDose(o.Dose); err != nil {
+		return &notation.Refusal{Typed: o.Dose, Why: "say the dose that was ordered, with its unit"}
 	}
 	return nil
 }
@@ -67,5 +71,5 @@ func (i Injection) Whose() string {
 // alone says that the name of the veterinarian who gave it is also that of who
 // wrote it down: nobody else's word stands for it.
 func (i Injection) alone() bool {
-	return i.Order.Without == OwnHands && strings.EqualFold(CleanLine(i.Order.Vet, 0), CleanLine(i.EndBy, 0))
+	return i.Order.Without == OwnHands && strings.EqualFold(notation.CleanLine(i.Order.Vet, 0), notation.CleanLine(i.EndBy, 0))
 }

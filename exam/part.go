@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // Part is one place or sign that is scored on its own: the ribs of a condition
@@ -48,22 +50,22 @@ func (s Step) PartsValue(scores map[string]float64) (Value, error) {
 			continue
 		}
 		if !p.takes(score) {
-			return Value{}, &Refusal{Why: fmt.Sprintf("%s is no score of %s: %s", FormatNumber(score, 2), part.Words, p.Range())}
+			return Value{}, &notation.Refusal{Why: fmt.Sprintf("%s is no score of %s: %s", notation.FormatNumber(score, 2), part.Words, p.Range())}
 		}
 		kept[part.Key] = score
 		total += score
 	}
 	switch {
 	case len(kept) < len(scores):
-		return Value{}, &Refusal{Why: fmt.Sprintf("%s has no such %s", strings.ToLower(s.Name), p.Noun)}
+		return Value{}, &notation.Refusal{Why: fmt.Sprintf("%s has no such %s", strings.ToLower(s.Name), p.Noun)}
 	case len(kept) == 0:
-		return Value{}, &Refusal{Why: "no " + p.Noun + " is scored yet"}
+		return Value{}, &notation.Refusal{Why: "no " + p.Noun + " is scored yet"}
 	case p.Mean && len(missing) > 0:
-		return Value{}, &Refusal{Why: fmt.Sprintf("the score needs every %s; not scored: %s", p.Noun, strings.Join(missing, ", "))}
+		return Value{}, &notation.Refusal{Why: fmt.Sprintf("the score needs every %s; not scored: %s", p.Noun, strings.Join(missing, ", "))}
 	case p.Mean:
 		total = HalfUp(total / float64(len(kept)))
 	}
-	v := Value{Kind: s.Kind, Number: &Quantity{Value: total, Unit: Points}}
+	v := Value{Kind: s.Kind, Number: &notation.Quantity{Value: total, Unit: notation.Points}}
 	if s.Kind == KindScale {
 		var err error
 		if v, err = s.ScoreValue(total); err != nil {
@@ -79,7 +81,7 @@ func (s Step) PartsValue(scores map[string]float64) (Value, error) {
 
 // Range is how the score of one part is written: "1 to 9, halves too".
 func (p Parts) Range() string {
-	text := FormatNumber(p.Score.Low, 0) + " to " + FormatNumber(p.Score.High, 0)
+	text := notation.FormatNumber(p.Score.Low, 0) + " to " + notation.FormatNumber(p.Score.High, 0)
 	if p.Halves {
 		text += ", halves too"
 	}
@@ -104,9 +106,9 @@ func (s Step) ScoreValue(score float64) (Value, error) {
 		}
 	}
 	if _, _, ok := s.between(score); s.Parts.Halves && ok && score*2 == math.Floor(score*2) {
-		return Value{Kind: s.Kind, Number: &Quantity{Value: score, Unit: Points}}, nil
+		return Value{Kind: s.Kind, Number: &notation.Quantity{Value: score, Unit: notation.Points}}, nil
 	}
-	return Value{}, &Refusal{Why: fmt.Sprintf("%s is no score of %s", FormatNumber(score, 2), strings.ToLower(s.Name))}
+	return Value{}, &notation.Refusal{Why: fmt.Sprintf("%s is no score of %s", notation.FormatNumber(score, 2), strings.ToLower(s.Name))}
 }
 
 // between gives the two neighbouring choices that a score lies between.
@@ -140,11 +142,11 @@ func (s Step) readParts(text string) (Value, bool, error) {
 		}
 	}
 	if len(fields) != len(s.Parts.List) {
-		return Value{}, true, &Refusal{Typed: CleanLine(text, 60), Why: fmt.Sprintf("%s has %d %ss, and %d scores were given; a hyphen stands for one that was not seen",
+		return Value{}, true, &notation.Refusal{Typed: notation.CleanLine(text, 60), Why: fmt.Sprintf("%s has %d %ss, and %d scores were given; a hyphen stands for one that was not seen",
 			strings.ToLower(s.Name), len(s.Parts.List), s.Parts.Noun, len(fields))}
 	}
 	v, err := s.PartsValue(scores)
-	v.Typed = CleanLine(text, 60)
+	v.Typed = notation.CleanLine(text, 60)
 	return v, true, err
 }
 
@@ -154,7 +156,7 @@ func (v Value) ShowParts(s Step) string {
 	var words []string
 	for _, p := range s.Parts.List {
 		if score, ok := v.Parts[p.Key]; ok {
-			words = append(words, p.Words+" "+FormatNumber(score, 1))
+			words = append(words, p.Words+" "+notation.FormatNumber(score, 1))
 		} else if len(v.Parts) > 0 {
 			words = append(words, p.Words+" not seen")
 		}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -21,15 +22,15 @@ func step(t require.TestingT, id exam.StepID) exam.Step {
 // practice.
 func TestConditionByAreas(t *testing.T) {
 	s := step(t, "condition.score")
-	v, err := s.ReadAnswer("5 5 6 4.5 5,5 5", exam.NoUnit)
+	v, err := s.ReadAnswer("5 5 6 4.5 5,5 5", notation.NoUnit)
 	require.NoError(t, err)
-	assert.Equal(t, exam.Quantity{Value: 5, Unit: exam.Points}, *v.Number, "31 over six is 5.17")
+	assert.Equal(t, notation.Quantity{Value: 5, Unit: notation.Points}, *v.Number, "31 over six is 5.17")
 	assert.Equal(t, []string{"5"}, v.Words)
 	assert.Equal(t, map[string]float64{"neck": 5, "withers": 5, "shoulder": 6, "ribs": 4.5, "loin": 5.5, "tailhead": 5}, v.Parts)
 	assert.Equal(t, "5 moderate", v.Show(s))
 	assert.Equal(t, "neck 5, withers 5, behind the shoulder 6, ribs 4.5, loin 5.5, tailhead 5", v.ShowParts(s))
 
-	v, err = s.ReadAnswer("6 7 7 6 7 6", exam.NoUnit)
+	v, err = s.ReadAnswer("6 7 7 6 7 6", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, 6.5, v.Number.Value)
 	assert.Empty(t, v.Words, "half-way between two choices is neither")
@@ -39,14 +40,14 @@ func TestConditionByAreas(t *testing.T) {
 		"5 5 5 5 5": "has 6 areas, and 5 scores were given", "5 5 5 5 5 -": "not scored: tailhead", "5 5 5 5 5 9.5": "1 to 9",
 		"5 5 5 5 5 5.3": "halves too", "5.25": "is no score", "0": "is no score", "10": "is no score",
 	} {
-		_, err := s.ReadAnswer(text, exam.NoUnit)
+		_, err := s.ReadAnswer(text, notation.NoUnit)
 		require.ErrorContains(t, err, why, text)
 	}
-	v, err = s.ReadAnswer("4.5", exam.NoUnit)
+	v, err = s.ReadAnswer("4.5", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Empty(t, v.Parts, "given at once")
 	assert.Empty(t, v.ShowParts(s))
-	v, err = s.ReadAnswer("moderately fleshy", exam.NoUnit)
+	v, err = s.ReadAnswer("moderately fleshy", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"6"}, v.Words)
 }
@@ -54,23 +55,23 @@ func TestConditionByAreas(t *testing.T) {
 // Six signs of 0 to 2, in all 0 to 12: Dalla Costa et al., PLoS ONE 2014;9:e92281.
 func TestGrimaceBySigns(t *testing.T) {
 	s := step(t, "pain.grimace")
-	v, err := s.ReadAnswer("0 1 2 0 1 2", exam.NoUnit)
+	v, err := s.ReadAnswer("0 1 2 0 1 2", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, "6", v.Show(s))
-	v, err = s.ReadAnswer("2 2 2 2 2 2", exam.NoUnit)
+	v, err = s.ReadAnswer("2 2 2 2 2 2", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, 12.0, v.Number.Value)
-	v, err = s.ReadAnswer("0 1 - 0 1 2", exam.NoUnit)
+	v, err = s.ReadAnswer("0 1 - 0 1 2", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, "4 or more", v.Show(s), "a sign that was not seen leaves the sum open")
-	_, known := v.In(exam.Points)
+	_, known := v.In(notation.Points)
 	assert.False(t, known)
 	assert.Contains(t, v.ShowParts(s), "tension above the eye not seen")
-	v, err = s.ReadAnswer("7", exam.NoUnit)
+	v, err = s.ReadAnswer("7", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Equal(t, "7", v.Show(s))
 	for _, bad := range []string{"0 1 2 3 0 0", "0 1 0.5 0 0 0", "- - - - - -", "1 1 1"} {
-		_, err := s.ReadAnswer(bad, exam.NoUnit)
+		_, err := s.ReadAnswer(bad, notation.NoUnit)
 		require.Error(t, err, bad)
 	}
 	_, err = s.PartsValue(map[string]float64{"ears": 1, "tail": 1})
@@ -100,7 +101,7 @@ func TestTotalsCanBeMadeAgain(t *testing.T) {
 		again, err := s.PartsValue(v.Parts)
 		require.NoError(t, err)
 		assert.Equal(t, v, again)
-		if n, ok := v.In(exam.Points); ok && s.Kind == exam.KindNumber {
+		if n, ok := v.In(notation.Points); ok && s.Kind == exam.KindNumber {
 			assert.True(t, s.Possible.Contains(n))
 		}
 	})

@@ -3,6 +3,8 @@ package exam
 import (
 	"math"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // maxInjectedML and maxDrawnML are above anything that is given or drawn through
@@ -21,19 +23,19 @@ func (o Order) Check(at time.Time) error {
 		{o.Product, "the product"}, {o.Lot, "the lot number, as on the label"}, {o.Dose, "the dose as it was ordered, with its unit"},
 	}
 	for _, n := range needs {
-		if CleanLine(n.have, 0) == "" {
-			return &Refusal{Why: "the order lacks " + n.name}
+		if notation.CleanLine(n.have, 0) == "" {
+			return &notation.Refusal{Why: "the order lacks " + n.name}
 		}
 	}
 	switch {
 	case o.Expiry.Last == "":
-		return &Refusal{Why: "the order lacks the expiry, as on the label"}
+		return &notation.Refusal{Why: "the order lacks the expiry, as on the label"}
 	case o.Expiry.Passed(at):
-		return &Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + o.Expiry.Last + ": it is not given; take another pack"}
+		return &notation.Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + o.Expiry.Last + ": it is not given; take another pack"}
 	case !oneOf(o.Route, Routes()):
-		return &Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
+		return &notation.Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
 	case !isVolume(o.VolumeML, maxInjectedML):
-		return &Refusal{Why: "the volume is a number of mL above 0, and at most 1000 mL at one time"}
+		return &notation.Refusal{Why: "the volume is a number of mL above 0, and at most 1000 mL at one time"}
 	}
 	return nil
 }
@@ -51,10 +53,10 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 	case !ok && l.Phase == InjectionGiven && l.Order != nil && l.Order.Without != "":
 		return v.checkWhole(l, at)
 	case !ok:
-		return &Refusal{Why: "there is no injection with this number; the order and the check list come first"}
+		return &notation.Refusal{Why: "there is no injection with this number; the order and the check list come first"}
 	}
 	if i.Finished() {
-		return &Refusal{Why: "this injection is written down as " + string(i.State) + "; another dose is another injection"}
+		return &notation.Refusal{Why: "this injection is written down as " + string(i.State) + "; another dose is another injection"}
 	}
 	attempt, in := i.NeedleIn()
 	switch l.Phase {
@@ -62,24 +64,24 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 		return v.checkNeedle(i, l, in)
 	case InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing, InjectionNotFound:
 		if !in {
-			return &Refusal{Why: "no needle is in; first say where it goes"}
+			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
 		vein := l.Phase == InjectionInVein || l.Phase == InjectionPulsing
 		if vein != (i.Order.Route == RouteIV) && l.Phase != InjectionNotFound {
-			return &Refusal{Why: string(l.Phase) + " is no answer for a needle that goes " + string(i.Order.Route)}
+			return &notation.Refusal{Why: string(l.Phase) + " is no answer for a needle that goes " + string(i.Order.Route)}
 		}
 	case InjectionGiven:
 		return checkGiven(i, l, attempt, in)
 	case InjectionStopped:
-		if CleanLine(l.Why, 0) == "" && l.Sign == "" {
-			return &Refusal{Why: "say why it was stopped"}
+		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
+			return &notation.Refusal{Why: "say why it was stopped"}
 		}
 		if l.VolumeML < 0 || l.VolumeML > maxGivenML || math.IsNaN(l.VolumeML) {
-			return &Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
+			return &notation.Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
 		}
 	case InjectionReady, InjectionNoted:
 	default:
-		return &Refusal{Typed: string(l.Phase), Why: "that is no part of an injection"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of an injection"}
 	}
 	return nil
 }
@@ -89,11 +91,11 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 func (v Visit) checkWhole(l InjectionLine, at time.Time) error {
 	switch {
 	case l.Number != len(v.Injections)+1:
-		return &Refusal{Why: "the injections of a visit are numbered one after the other"}
+		return &notation.Refusal{Why: "the injections of a visit are numbered one after the other"}
 	case !l.NotKnown && !isVolume(l.VolumeML, maxGivenML):
-		return &Refusal{Why: "say how much was given, in mL, or that it is not known"}
+		return &notation.Refusal{Why: "say how much was given, in mL, or that it is not known"}
 	case l.GivenAt != nil && l.GivenAt.After(at):
-		return &Refusal{Why: "the time at which it was given has not come yet"}
+		return &notation.Refusal{Why: "the time at which it was given has not come yet"}
 	}
 	return nil
 }
@@ -101,25 +103,25 @@ func (v Visit) checkWhole(l InjectionLine, at time.Time) error {
 func (v Visit) checkNew(l InjectionLine, at time.Time) error {
 	switch {
 	case l.Order != nil && l.Phase == InjectionReady && l.Order.Without != "":
-		return &Refusal{Why: "what the veterinarian gives or orders aloud is saved once it was given"}
+		return &notation.Refusal{Why: "what the veterinarian gives or orders aloud is saved once it was given"}
 	case l.Number != len(v.Injections)+1:
-		return &Refusal{Why: "the injections of a visit are numbered one after the other"}
+		return &notation.Refusal{Why: "the injections of a visit are numbered one after the other"}
 	case l.Order == nil:
-		return &Refusal{Why: "an injection begins with its order"}
+		return &notation.Refusal{Why: "an injection begins with its order"}
 	case l.Phase == InjectionNoted:
 		if productKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
-			return &Refusal{Why: "an earlier dose needs its product, or what it is against"}
+			return &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
 		}
-		if _, err := ReadDay(l.On, at); err != nil {
+		if _, err := notation.ReadDay(l.On, at); err != nil {
 			return err
 		}
 		return nil
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
 	}
 	for _, c := range l.Checks {
-		if !c.OK && CleanLine(c.Words, 0) == "" {
-			return &Refusal{Why: "a point of the check list that is not in order needs its words, or the injection waits"}
+		if !c.OK && notation.CleanLine(c.Words, 0) == "" {
+			return &notation.Refusal{Why: "a point of the check list that is not in order needs its words, or the injection waits"}
 		}
 	}
 	return l.Order.Check(at)
@@ -128,21 +130,21 @@ func (v Visit) checkNew(l InjectionLine, at time.Time) error {
 func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
 	switch {
 	case in:
-		return &Refusal{Why: "a needle is in already; say first what was seen"}
+		return &notation.Refusal{Why: "a needle is in already; say first what was seen"}
 	case !i.Order.Route.Needled():
-		return &Refusal{Why: "no needle is used " + string(i.Order.Route)}
+		return &notation.Refusal{Why: "no needle is used " + string(i.Order.Route)}
 	case l.Place.Site == "":
-		return &Refusal{Why: "say at which site and side the needle goes in"}
+		return &notation.Refusal{Why: "say at which site and side the needle goes in"}
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &Refusal{Why: "another needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "another needle is written down as in and not as out; first say what happened to it"}
 	}
 	for _, a := range i.Attempts {
 		same := a.Place.Site == l.Place.Site && a.Place.Side == l.Place.Side
 		if same && a.Seen == InjectionBlood {
-			return &Refusal{Why: "blood came at " + a.Place.String() + "; take a new needle and another site"}
+			return &notation.Refusal{Why: "blood came at " + a.Place.String() + "; take a new needle and another site"}
 		}
 		if same && a.Seen == InjectionPulsing {
-			return &Refusal{Why: "blood pulsed at " + a.Place.String() + "; the needle stays out there, tell the vet"}
+			return &notation.Refusal{Why: "blood pulsed at " + a.Place.String() + "; the needle stays out there, tell the vet"}
 		}
 	}
 	return nil
@@ -152,22 +154,22 @@ func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
 // is written down afterwards from what the person says happened.
 func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
 	if !l.NotKnown && !isVolume(l.VolumeML, maxGivenML) {
-		return &Refusal{Why: "say how much was given, in mL"}
+		return &notation.Refusal{Why: "say how much was given, in mL"}
 	}
 	if !i.Order.Route.Needled() {
 		return nil
 	}
 	switch {
 	case !in:
-		return &Refusal{Why: "no needle is in; first say where it goes"}
+		return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 	case l.Afterwards, i.Order.Route == RouteSC:
 		return nil
 	case a.Seen == InjectionClear && i.Order.Route == RouteIM, a.Seen == InjectionInVein && i.Order.Route == RouteIV:
 		return nil
 	case i.Order.Route == RouteIV:
-		return &Refusal{Why: "first see that the blood drips and does not pulse"}
+		return &notation.Refusal{Why: "first see that the blood drips and does not pulse"}
 	}
-	return &Refusal{Why: "first aspirate and say whether it was clear"}
+	return &notation.Refusal{Why: "first aspirate and say whether it was clear"}
 }
 
 // CheckDraw says whether a line of a blood draw follows what the visit holds.
@@ -178,44 +180,44 @@ func CheckDraw(v Visit, l DrawLine) error {
 	}
 	d, ok := v.Draw(l.Number)
 	if !ok {
-		return &Refusal{Why: "there is no blood draw with this number; what it is for comes first"}
+		return &notation.Refusal{Why: "there is no blood draw with this number; what it is for comes first"}
 	}
 	if d.Finished() {
-		return &Refusal{Why: "this draw is written down as " + string(d.State) + "; more blood is another draw"}
+		return &notation.Refusal{Why: "this draw is written down as " + string(d.State) + "; more blood is another draw"}
 	}
 	_, in := d.NeedleIn()
 	switch l.Phase {
 	case DrawNeedleIn:
 		if in || len(v.OpenInjections())+len(v.OpenDraws()) > 0 {
-			return &Refusal{Why: "a needle is in already; say first what came of it"}
+			return &notation.Refusal{Why: "a needle is in already; say first what came of it"}
 		}
 		if l.Place.Site == "" {
-			return &Refusal{Why: "say at which vein and side the needle goes in"}
+			return &notation.Refusal{Why: "say at which vein and side the needle goes in"}
 		}
 	case DrawMissed, DrawTube:
 		if !in {
-			return &Refusal{Why: "no needle is in; first say where it goes"}
+			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
 		if l.Phase == DrawTube && (l.Tube == nil || l.Tube.Kind == "") {
-			return &Refusal{Why: "say which tube was filled"}
+			return &notation.Refusal{Why: "say which tube was filled"}
 		}
 	case DrawDone:
 		if !in && !l.Afterwards {
-			return &Refusal{Why: "no needle is in; first say where it goes"}
+			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
 		if !l.NotKnown && !isVolume(l.VolumeML, maxDrawnML) {
-			return &Refusal{Why: "say how much was drawn, in mL"}
+			return &notation.Refusal{Why: "say how much was drawn, in mL"}
 		}
 	case DrawStopped:
-		if CleanLine(l.Why, 0) == "" && l.Sign == "" {
-			return &Refusal{Why: "say why it was stopped"}
+		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
+			return &notation.Refusal{Why: "say why it was stopped"}
 		}
 		if l.VolumeML < 0 || l.VolumeML > maxDrawnML || math.IsNaN(l.VolumeML) {
-			return &Refusal{Why: "how much was drawn is a number of mL, 0 for nothing"}
+			return &notation.Refusal{Why: "how much was drawn is a number of mL, 0 for nothing"}
 		}
 	case DrawReady:
 	default:
-		return &Refusal{Typed: string(l.Phase), Why: "that is no part of a blood draw"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of a blood draw"}
 	}
 	return nil
 }
@@ -223,13 +225,13 @@ func CheckDraw(v Visit, l DrawLine) error {
 func (v Visit) checkNewDraw(l DrawLine) error {
 	switch {
 	case l.Number != len(v.Draws)+1:
-		return &Refusal{Why: "the blood draws of a visit are numbered one after the other"}
-	case l.Order == nil || CleanLine(l.Order.For, 0) == "":
-		return &Refusal{Why: "a blood draw begins with what it is for"}
-	case l.Order.Official && CleanLine(l.Order.VetDraws, 0) == "":
-		return &Refusal{Why: "the law has the accredited veterinarian draw this sample: write down who draws it"}
+		return &notation.Refusal{Why: "the blood draws of a visit are numbered one after the other"}
+	case l.Order == nil || notation.CleanLine(l.Order.For, 0) == "":
+		return &notation.Refusal{Why: "a blood draw begins with what it is for"}
+	case l.Order.Official && notation.CleanLine(l.Order.VetDraws, 0) == "":
+		return &notation.Refusal{Why: "the law has the accredited veterinarian draw this sample: write down who draws it"}
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
 	}
 	return nil
 }
@@ -246,42 +248,42 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 	switch l.Phase {
 	case WatchBegun:
 		if i, ok := v.Injection(l.Injection); !ok || !i.Finished() || running != nil {
-			return &Refusal{Why: "a watch follows an injection, once"}
+			return &notation.Refusal{Why: "a watch follows an injection, once"}
 		}
 		if l.Minutes <= 0 || l.Minutes > 24*60 {
-			return &Refusal{Why: "a watch has its minutes, from 1 to a day"}
+			return &notation.Refusal{Why: "a watch has its minutes, from 1 to a day"}
 		}
 	case WatchReaction:
-		if CleanLine(l.SignWords, 0) == "" {
-			return &Refusal{Why: "say what was seen"}
+		if notation.CleanLine(l.SignWords, 0) == "" {
+			return &notation.Refusal{Why: "say what was seen"}
 		}
 	case WatchDeclined:
 		return v.checkDeclined(l)
 	case WatchQuiet, WatchLeftEarly:
 		if running == nil {
-			return &Refusal{Why: "no watch runs for this injection"}
+			return &notation.Refusal{Why: "no watch runs for this injection"}
 		}
-		if l.Phase == WatchLeftEarly && CleanLine(l.Why, 0) == "" {
-			return &Refusal{Why: "the watch is not over; say why you leave it"}
+		if l.Phase == WatchLeftEarly && notation.CleanLine(l.Why, 0) == "" {
+			return &notation.Refusal{Why: "the watch is not over; say why you leave it"}
 		}
 		if l.Phase == WatchQuiet && at.Before(running.Ends()) {
-			return &Refusal{Why: "the watch is not over yet; stay, or leave it with a reason"}
+			return &notation.Refusal{Why: "the watch is not over yet; stay, or leave it with a reason"}
 		}
 	default:
-		return &Refusal{Typed: string(l.Phase), Why: "that is no part of a watch"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of a watch"}
 	}
 	return nil
 }
 
 // checkDeclined lets a watch be declined once something went in and none was begun.
 func (v Visit) checkDeclined(l WatchLine) error {
-	if CleanLine(l.Why, 0) == "" {
-		return &Refusal{Why: "say why the horse is not watched"}
+	if notation.CleanLine(l.Why, 0) == "" {
+		return &notation.Refusal{Why: "say why the horse is not watched"}
 	}
 	for _, i := range v.Unwatched() {
 		if i.Number == l.Injection {
 			return nil
 		}
 	}
-	return &Refusal{Why: "there is no watch to decline: nothing went in, or one was begun or declined already"}
+	return &notation.Refusal{Why: "there is no watch to decline: nothing went in, or one was begun or declined already"}
 }

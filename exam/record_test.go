@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -25,8 +26,8 @@ func sealAll(t *testing.T, entries []exam.Entry) []exam.Entry {
 	return entries
 }
 
-func number(v float64, u exam.Unit) *exam.Value {
-	return &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: u}}
+func number(v float64, u notation.Unit) *exam.Value {
+	return &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: u}}
 }
 
 func TestVisitIsTheFoldOfItsEntries(t *testing.T) {
@@ -35,9 +36,9 @@ func TestVisitIsTheFoldOfItsEntries(t *testing.T) {
 	entries := sealAll(t, []exam.Entry{
 		{Kind: exam.EntryOpened, At: at, By: "Ann", Opening: &exam.Opening{Horse: horse, Routine: "full"}},
 		{Kind: exam.EntryContext, At: at, By: "Ann", Context: &exam.Context{States: []exam.State{exam.StateHot}}},
-		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(38.4, exam.Celsius)},
+		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(38.4, notation.Celsius)},
 		{Kind: exam.EntryNotDone, At: at, By: "Ann", Step: "gum.refill", Reason: exam.ReasonRefused},
-		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(101.2, exam.Fahrenheit), Corrects: 3},
+		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(101.2, notation.Fahrenheit), Corrects: 3},
 		{Kind: exam.EntryClosed, At: at.Add(time.Hour), By: "Ann"},
 	})
 	v, err := exam.Fold(entries)
@@ -150,17 +151,17 @@ func TestCleanLineCannotMoveTheCursor(t *testing.T) {
 		"\U000E0041tag", strings.Repeat("w", 10000), "a\u2028b", "\x1b]0;title\x07x", "\U0001F40E horse", "x\x00y", "\x1bPq\x1b\\z",
 	}
 	for _, text := range hostile {
-		got := exam.CleanLine(text, 0)
-		assert.LessOrEqual(t, len([]rune(got)), exam.MaxLine)
+		got := notation.CleanLine(text, 0)
+		assert.LessOrEqual(t, len([]rune(got)), notation.MaxLine)
 		assert.NotContains(t, got, "\x1b")
 		for _, r := range got {
 			assert.True(t, r >= 0x20 && (r < 0x7f || r > 0x9f), "%q keeps %U", text, r)
 			assert.False(t, r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069)
 		}
 		assert.Equal(t, ansi.StringWidth(got), ansi.StringWidth(ansi.Strip(got)))
-		assert.Equal(t, got, exam.CleanLine(got, 0), "cleaning twice changes nothing")
+		assert.Equal(t, got, notation.CleanLine(got, 0), "cleaning twice changes nothing")
 	}
-	assert.Equal(t, "Søren O'Brien, née Žižka", exam.CleanLine("Søren  O'Brien,\tnée Žižka", 0))
+	assert.Equal(t, "Søren O'Brien, née Žižka", notation.CleanLine("Søren  O'Brien,\tnée Žižka", 0))
 }
 
 func TestReadBirth(t *testing.T) {

@@ -1,6 +1,10 @@
 package exam
 
-import "time"
+import (
+	"time"
+
+	"loosebox/exam/notation"
+)
 
 // Remark is what the program says about a finding. It names the limit crossed
 // and where that limit comes from, and it diagnoses nothing.
@@ -9,8 +13,8 @@ type Remark struct {
 	Site  Site   `json:"site,omitempty"`
 	Level Level  `json:"level"`
 	// Value is the finding as shown, Unit the unit it was judged in.
-	Value string `json:"value"`
-	Unit  Unit   `json:"unit,omitempty"`
+	Value string        `json:"value"`
+	Unit  notation.Unit `json:"unit,omitempty"`
 	// Low and High are the ends of what is usual, where there is a range.
 	Low  *float64 `json:"low"`
 	High *float64 `json:"high"`
@@ -41,12 +45,12 @@ type Remark struct {
 // OwnRange is what is usual for one horse, from its earlier visits. One odd
 // visit cannot move it far.
 type OwnRange struct {
-	Visits    int       `json:"visits"` // how many it was made from, at least four
-	Median    float64   `json:"median"`
-	Low       float64   `json:"low"`
-	High      float64   `json:"high"`
-	Unit      Unit      `json:"unit"`
-	FirstAt   time.Time `json:"first_at"`
-	LastAt    time.Time `json:"last_at"`
-	LastValue float64   `json:"last_value"`
+	Visits    int           `json:"visits"` // how many it was made from, at least four
+	Median    float64       `json:"median"`
+	Low       float64       `json:"low"`
+	High      float64       `json:"high"`
+	Unit      notation.Unit `json:"unit"`
+	FirstAt   time.Time     `json:"first_at"`
+	LastAt    time.Time     `json:"last_at"`
+	LastValue float64       `json:"last_value"`
 }

@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // RoundAct is what somebody decided about a horse for one day's round.
@@ -52,7 +54,7 @@ type RoundLine struct {
 // Check says what is missing of a line, or wrong with it; the error is a *Refusal.
 func (l RoundLine) Check() error {
 	refuse := func(typed, format string, args ...any) error {
-		return &Refusal{Typed: typed, Why: fmt.Sprintf(format, args...)}
+		return &notation.Refusal{Typed: typed, Why: fmt.Sprintf(format, args...)}
 	}
 	if !isDay(l.Day) {
 		return refuse(l.Day, "a round is of a day, written as 2026-03-04")
@@ -97,8 +99,8 @@ func (l RoundLine) checkHanded(refuse func(string, string, ...any) error) error 
 }
 
 func isDay(text string) bool {
-	at, err := time.Parse(DayForm, text)
-	return err == nil && at.Format(DayForm) == text
+	at, err := time.Parse(notation.DayForm, text)
+	return err == nil && at.Format(notation.DayForm) == text
 }
 
 // CleanRoundLine is Clean for a line of a round, which holds no list.

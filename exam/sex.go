@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Sex is the animal's sex.
@@ -51,14 +53,14 @@ const (
 // it. Where the age is not known nothing is refused.
 func CheckSex(h Horse, at time.Time) error {
 	if h.InFoal && h.Sex != "" && h.Sex != SexUnknown && !h.Sex.Female() {
-		return &Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s cannot be in foal", h.Sex)}
+		return &notation.Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s cannot be in foal", h.Sex)}
 	}
 	latest, known := h.Birth.latest()
 	if h.InFoal && (h.Birth.Precision == BornFoal || known && at.Before(latest.AddDate(leastInFoal, 0, 0))) {
-		return &Refusal{Typed: "in foal", Why: fmt.Sprintf("an animal under %d year cannot be in foal: look at the birth date (%s)", leastInFoal, h.AgeWords(at))}
+		return &notation.Refusal{Typed: "in foal", Why: fmt.Sprintf("an animal under %d year cannot be in foal: look at the birth date (%s)", leastInFoal, h.AgeWords(at))}
 	}
 	if (h.Sex == Filly || h.Sex == Colt) && (h.Birth.Precision == BornAdult || known && !at.Before(latest.AddDate(mostFillyAge, 0, 0))) {
-		return &Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s is under four years: write %s (%s)", h.Sex, h.Sex.Grown(), h.AgeWords(at)), Meant: string(h.Sex.Grown())}
+		return &notation.Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s is under four years: write %s (%s)", h.Sex, h.Sex.Grown(), h.AgeWords(at)), Meant: string(h.Sex.Grown())}
 	}
 	return nil
 }

@@ -1,6 +1,10 @@
 package exam
 
-import "loosebox/ranges"
+import (
+	"loosebox/ranges"
+
+	"loosebox/exam/notation"
+)
 
 // Sense says by what a step is answered.
 type Sense string
@@ -36,7 +40,7 @@ type Shows struct {
 	Parts map[string][]string
 	// While is what is seen as a number, a count, a time or a note is taken; %s stands for the figure.
 	While string
-	Also  Unit // in which the figure is shown too; NoUnit for its own alone
+	Also  notation.Unit // in which the figure is shown too; NoUnit for its own alone
 	// Begin and End are the two moments of a time.
 	Begin, End string
 

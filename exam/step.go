@@ -3,6 +3,7 @@ package exam
 import (
 	"slices"
 
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -165,9 +166,9 @@ type Step struct {
 	OneForAll bool
 	Kind      Kind
 
-	Unit     Unit   // in which it is judged and compared
-	Units    []Unit // accepted when typed; the first is taken where none is
-	Decimals int    // shown at most
+	Unit     notation.Unit   // in which it is judged and compared
+	Units    []notation.Unit // accepted when typed; the first is taken where none is
+	Decimals int             // shown at most
 	// Possible bounds what is taken at all, Likely what is taken without a
 	// question; both in Unit.
 	Possible, Likely Span

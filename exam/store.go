@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Errors that a caller decides on. Each is wrapped in a sentence.
@@ -29,13 +31,13 @@ type Settings struct {
 	Person  string `json:"person"`  // who examines, offered at the next visit
 	Routine string `json:"routine"` // name of the default routine; empty for the full exam
 	// Units are the units offered first, by the unit they replace: C -> F, kg -> lb.
-	Units map[Unit]Unit `json:"units,omitempty" text:"name"`
+	Units map[notation.Unit]notation.Unit `json:"units,omitempty" text:"name"`
 	// WantedHeart and WantedBreath are the half-widths at which a count is firm, /min.
 	WantedHeart  float64 `json:"wanted_heart,omitempty"`
 	WantedBreath float64 `json:"wanted_breath,omitempty"`
 	Theme        string  `json:"theme,omitempty" text:"name"`
 	// DayOrder is how a date like 3/4/2026 is meant.
-	DayOrder DayOrder `json:"day_order,omitempty" text:"name"`
+	DayOrder notation.DayOrder `json:"day_order,omitempty" text:"name"`
 	// VetPhone is how the veterinarian is called, VetNight how at night; as they are dialled.
 	VetPhone string `json:"vet_phone,omitempty" text:"name"`
 	VetNight string `json:"vet_night,omitempty" text:"name"`
@@ -59,7 +61,7 @@ type Settings struct {
 
 // Call is how the veterinarian is reached, in words; empty where no number is set.
 func (s Settings) Call() string {
-	day, night := CleanLine(s.VetPhone, MaxPhone), CleanLine(s.VetNight, MaxPhone)
+	day, night := notation.CleanLine(s.VetPhone, MaxPhone), notation.CleanLine(s.VetNight, MaxPhone)
 	switch {
 	case day == "" && night == "":
 		return ""

@@ -4,32 +4,34 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"loosebox/exam/notation"
 )
 
 // ReadAir reads an air or wet-bulb globe temperature, "31C" or "88 F"; a bare
 // number is taken in the preferred unit, and refused where none is preferred. An
 // empty text is no temperature. The error is a *Refusal.
-func ReadAir(text string, prefer Unit) (*Quantity, error) {
+func ReadAir(text string, prefer notation.Unit) (*notation.Quantity, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, nil
 	}
-	q, err := ParseQuantity(text)
+	q, err := notation.ParseQuantity(text)
 	if err != nil {
 		return nil, err
 	}
-	if q.Unit == NoUnit {
-		if prefer == NoUnit {
-			n := FormatNumber(q.Value, 1)
-			return nil, &Refusal{Typed: CleanLine(text, 20), Why: n + " has no unit", Meant: n + "C or " + n + "F"}
+	if q.Unit == notation.NoUnit {
+		if prefer == notation.NoUnit {
+			n := notation.FormatNumber(q.Value, 1)
+			return nil, &notation.Refusal{Typed: notation.CleanLine(text, 20), Why: n + " has no unit", Meant: n + "C or " + n + "F"}
 		}
 		q.Unit = prefer
 	}
-	c, ok := q.In(Celsius)
+	c, ok := q.In(notation.Celsius)
 	switch {
 	case !ok:
-		return nil, &Refusal{Typed: CleanLine(text, 20), Why: "a temperature of the air is in C or F"}
+		return nil, &notation.Refusal{Typed: notation.CleanLine(text, 20), Why: "a temperature of the air is in C or F"}
 	case c.Value < -50 || c.Value > 60:
-		return nil, &Refusal{Typed: CleanLine(text, 20), Why: fmt.Sprintf("%s is no temperature of the air", q.Text(1))}
+		return nil, &notation.Refusal{Typed: notation.CleanLine(text, 20), Why: fmt.Sprintf("%s is no temperature of the air", q.Text(1))}
 	}
 	return &q, nil
 }
@@ -43,7 +45,7 @@ func ReadHumidity(text string) (*float64, error) {
 	}
 	v, err := strconv.ParseFloat(strings.Replace(clean, ",", ".", 1), 64)
 	if err != nil || !(v >= 0 && v <= 100) {
-		return nil, &Refusal{Typed: CleanLine(text, 20), Why: "the relative humidity is a number from 0 to 100, in %"}
+		return nil, &notation.Refusal{Typed: notation.CleanLine(text, 20), Why: "the relative humidity is a number from 0 to 100, in %"}
 	}
 	return &v, nil
 }

@@ -7,20 +7,21 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func TestReadSurroundings(t *testing.T) {
-	q, err := exam.ReadAir("31", exam.Celsius)
+	q, err := exam.ReadAir("31", notation.Celsius)
 	require.NoError(t, err)
-	assert.Equal(t, exam.Quantity{Value: 31, Unit: exam.Celsius}, *q)
-	q, err = exam.ReadAir("88 F", exam.Celsius)
+	assert.Equal(t, notation.Quantity{Value: 31, Unit: notation.Celsius}, *q)
+	q, err = exam.ReadAir("88 F", notation.Celsius)
 	require.NoError(t, err)
-	assert.Equal(t, exam.Quantity{Value: 88, Unit: exam.Fahrenheit}, *q)
-	q, err = exam.ReadAir("  ", exam.NoUnit)
+	assert.Equal(t, notation.Quantity{Value: 88, Unit: notation.Fahrenheit}, *q)
+	q, err = exam.ReadAir("  ", notation.NoUnit)
 	require.NoError(t, err)
 	assert.Nil(t, q)
 	for text, why := range map[string]string{"31": "31C or 31F", "31kg": "in C or F", "200C": "no temperature of the air", "warm": "no unit"} {
-		_, err := exam.ReadAir(text, exam.NoUnit)
+		_, err := exam.ReadAir(text, notation.NoUnit)
 		require.ErrorContains(t, err, why, text)
 	}
 	for text, want := range map[string]float64{"65": 65, "65 %": 65, "62,5%": 62.5, "0": 0, "100": 100} {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -20,7 +21,7 @@ func TestClosingWithoutAHandOffNeedsAReason(t *testing.T) {
 	end := exam.Entry{Visit: "v", Kind: exam.EntryClosed, At: now}
 	require.NoError(t, exam.Admit(v, nil, end))
 	require.NoError(t, exam.Admit(v, []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelRecheck}}, end), "a recheck is not asked about")
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	require.ErrorAs(t, exam.Admit(v, tell, end), &refusal)
 	assert.Contains(t, refusal.Error(), "no hand-off is saved")
 

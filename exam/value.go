@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Value is what was found at one step and site. Which fields it fills depends
@@ -12,7 +14,7 @@ type Value struct {
 	Kind Kind `json:"kind" text:"name"`
 	// Number holds a rate, a temperature, a median time, a weight or a score,
 	// in the unit that was typed.
-	Number *Quantity `json:"number,omitempty"`
+	Number *notation.Quantity `json:"number,omitempty"`
 	// Bound is set where only one side of the number is known, as records made
 	// elsewhere have it ("3 s or more"). Such a value has no figure to compute with.
 	Bound Bound `json:"bound,omitempty" text:"name"`
@@ -125,7 +127,7 @@ type Weight struct {
 	Method string `json:"method" text:"name"`
 	// Measures are the tape readings as typed, by name: "girth", "girth again",
 	// "length", "height", "neck" and so on.
-	Measures map[string]Quantity `json:"measures,omitempty" text:"name" most:"100,a weight"`
+	Measures map[string]notation.Quantity `json:"measures,omitempty" text:"name" most:"100,a weight"`
 	// Equation names the equation that turned the measures into a weight.
 	Equation string `json:"equation,omitempty"`
 	// LowKg and HighKg bound the published error of the method, and BandPercent
@@ -145,7 +147,7 @@ func (w *Weight) Mark() string {
 
 // In returns the value's number in the given unit; false where it has none, where
 // only a bound of it is known, or the unit does not fit.
-func (v Value) In(u Unit) (float64, bool) {
+func (v Value) In(u notation.Unit) (float64, bool) {
 	if v.Number == nil || v.Bound != NoBound {
 		return 0, false
 	}
@@ -195,7 +197,7 @@ func (v Value) showWords(s Step) string {
 		case !ok:
 			words = append(words, key)
 		case s.Kind == KindScale:
-			words = append(words, FormatNumber(c.Score, 1)+" "+c.Words)
+			words = append(words, notation.FormatNumber(c.Score, 1)+" "+c.Words)
 		default:
 			words = append(words, c.Words)
 		}
@@ -206,7 +208,7 @@ func (v Value) showWords(s Step) string {
 // showScore writes a score without a choice: half-way between two, or as a record
 // made elsewhere has it.
 func (v Value) showScore(s Step) string {
-	text := v.Bound.Show(FormatNumber(v.Number.Value, 1))
+	text := v.Bound.Show(notation.FormatNumber(v.Number.Value, 1))
 	for _, c := range s.Choices {
 		if c.Score == v.Number.Value {
 			return text + " " + c.Words

@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Finding is the value written down for a step and site, or the reason why it
@@ -271,10 +273,10 @@ func (v Visit) Before(past []Visit) []Visit {
 }
 
 // DatesOf is the set of the openings of visits.
-func DatesOf(visits ...Visit) Dates {
+func DatesOf(visits ...Visit) notation.Dates {
 	at := make([]time.Time, len(visits))
 	for i, v := range visits {
 		at[i] = v.OpenedAt
 	}
-	return NewDates(at...)
+	return notation.NewDates(at...)
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // WatchPhase is what one entry of a watch says.
@@ -111,7 +113,7 @@ type RecheckLine struct {
 }
 
 // RecheckAt is the line of something that is looked at again at a moment.
-func RecheckAt(m Moment, what string) RecheckLine {
+func RecheckAt(m notation.Moment, what string) RecheckLine {
 	return RecheckLine{On: m.Day, What: what, Time: m.At}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Begin opens a visit with its first entry. The opening names the horse by its
@@ -84,7 +85,7 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 	}
 	visit, ok := parseID(string(e.Visit))
 	if !ok {
-		return exam.Entry{}, exam.NoSuch("no visit has the number %q in the record", exam.CleanLine(string(e.Visit), 60))
+		return exam.Entry{}, exam.NoSuch("no visit has the number %q in the record", notation.CleanLine(string(e.Visit), 60))
 	}
 	var back exam.Entry
 	err = r.update(func(tx txn) error {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Lines hands on every stored line of the visits: all revisions of every horse
@@ -121,7 +122,7 @@ func (a *adoption) horse(l exam.Line) error {
 	}
 	key, ok := parseID(string(line.Horse.ID))
 	if !ok {
-		return fmt.Errorf("%q is no horse's identity", exam.CleanLine(string(line.Horse.ID), 60))
+		return fmt.Errorf("%q is no horse's identity", notation.CleanLine(string(line.Horse.ID), 60))
 	}
 	horses, err := bucket(a.tx, bucketHorses)
 	if err != nil {
@@ -130,7 +131,7 @@ func (a *adoption) horse(l exam.Line) error {
 	if old := horses.Get(key.numbered(line.Horse.Revision)); old != nil {
 		a.done.Known++
 		if !bytes.Equal(old[32:], l.Body) {
-			return fmt.Errorf("revision %d of %s: %w", line.Horse.Revision, exam.CleanLine(line.Horse.Name, 60), errDiffers)
+			return fmt.Errorf("revision %d of %s: %w", line.Horse.Revision, notation.CleanLine(line.Horse.Name, 60), errDiffers)
 		}
 		return nil
 	}
@@ -139,7 +140,7 @@ func (a *adoption) horse(l exam.Line) error {
 		return err
 	}
 	if line.Horse.Revision != newest+1 {
-		return fmt.Errorf("revision %d of %s does not follow revision %d", line.Horse.Revision, exam.CleanLine(line.Horse.Name, 60), newest)
+		return fmt.Errorf("revision %d of %s does not follow revision %d", line.Horse.Revision, notation.CleanLine(line.Horse.Name, 60), newest)
 	}
 	digest, err := digestBytes(l.Hash)
 	if err != nil {
@@ -177,7 +178,7 @@ func (a *adoption) entry(l exam.Line) error {
 	}
 	visit, ok := parseID(string(e.Visit))
 	if !ok {
-		return fmt.Errorf("%q is no visit's identity", exam.CleanLine(string(e.Visit), 60))
+		return fmt.Errorf("%q is no visit's identity", notation.CleanLine(string(e.Visit), 60))
 	}
 	if visit != a.visit {
 		if err := a.leave(); err != nil {

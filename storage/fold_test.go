@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -36,7 +37,7 @@ func drawValue(t *rapid.T) *exam.Value {
 		Usual: rapid.Bool().Draw(t, "usual"), TrialsS: drawFloats(t, "trials"),
 	}
 	if rapid.Bool().Draw(t, "has number") {
-		v.Number = &exam.Quantity{Value: rapid.Float64().Draw(t, "number"), Unit: exam.Fahrenheit}
+		v.Number = &notation.Quantity{Value: rapid.Float64().Draw(t, "number"), Unit: notation.Fahrenheit}
 	}
 	if rapid.Bool().Draw(t, "has count") {
 		v.Count = &exam.Count{Method: exam.CountTapped, TapsS: drawFloats(t, "taps"), Held: rapid.IntRange(0, 9).Draw(t, "held")}
@@ -45,7 +46,7 @@ func drawValue(t *rapid.T) *exam.Value {
 		}
 	}
 	if rapid.Bool().Draw(t, "has weight") {
-		v.Weight = &exam.Weight{Method: exam.WeightTape, Measures: map[string]exam.Quantity{drawText(t, "measure"): {Value: 76, Unit: exam.Inch}}}
+		v.Weight = &exam.Weight{Method: exam.WeightTape, Measures: map[string]notation.Quantity{drawText(t, "measure"): {Value: 76, Unit: notation.Inch}}}
 	}
 	return v
 }
@@ -70,7 +71,7 @@ func drawEntry(t *rapid.T, v exam.VisitID, soFar []exam.Entry) exam.Entry {
 		}
 	case exam.EntryContext:
 		humid := rapid.Float64().Draw(t, "humid")
-		e.Context = &exam.Context{States: []exam.State{exam.StateHot}, Humid: &humid, Air: &exam.Quantity{Value: 30, Unit: exam.Celsius}}
+		e.Context = &exam.Context{States: []exam.State{exam.StateHot}, Humid: &humid, Air: &notation.Quantity{Value: 30, Unit: notation.Celsius}}
 		if rapid.Bool().Draw(t, "medicine") {
 			e.Context.Medicines, e.Context.Given = []exam.Medicine{exam.ForPain, exam.ToCalm}, drawText(t, "given")
 		}

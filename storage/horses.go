@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // horseLine is one revision of a horse as it is stored.
@@ -55,7 +56,7 @@ func (s *summary) found() (exam.Found, error) {
 func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 	key, ok := parseID(string(which))
 	if !ok {
-		return exam.Horse{}, exam.NoSuch("no horse has the number %q in the record", exam.CleanLine(string(which), 60))
+		return exam.Horse{}, exam.NoSuch("no horse has the number %q in the record", notation.CleanLine(string(which), 60))
 	}
 	var h exam.Horse
 	err := r.view(func(tx txn) error {

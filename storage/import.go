@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Imported is a horse with visits that were made elsewhere or are all made up.
@@ -32,7 +33,7 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 				return fmt.Errorf("the import was broken off, nothing was written: %w", err)
 			}
 			if err := r.importHorse(tx, one); err != nil {
-				return fmt.Errorf("horse %d (%s): %w", i+1, exam.CleanLine(one.Horse.Name, 60), err)
+				return fmt.Errorf("horse %d (%s): %w", i+1, notation.CleanLine(one.Horse.Name, 60), err)
 			}
 		}
 		return nil

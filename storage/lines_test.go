@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // drawLines gives an entry a payload of its kind, in order or not: a record is
@@ -39,7 +40,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 			Number: number, Phase: rapid.SampledFrom(exam.InjectionPhases()).Draw(t, "phase"), Place: place, VolumeML: ml, Sign: drawText(t, "sign"),
 		}
 		if rapid.Bool().Draw(t, "order") {
-			e.Injection.Order = &exam.Order{Product: "vaccine", Lot: drawText(t, "lot"), Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Against: []string{"tetanus"}}
+			e.Injection.Order = &exam.Order{Product: "vaccine", Lot: drawText(t, "lot"), Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Against: []string{"tetanus"}}
 			e.Injection.Checks = []exam.Checked{{Key: "horse", OK: true, Words: drawText(t, "check")}}
 		}
 	case exam.EntryDraw:

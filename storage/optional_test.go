@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Fields that entries gained since the first records: each is written through a real
@@ -32,7 +33,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	}
 	put(exam.Entry{Kind: exam.EntryContext, Context: &exam.Context{Medicines: []exam.Medicine{exam.ForPain, exam.ToCalm}, Given: "a paste at six"}})
 	put(exam.Entry{Kind: exam.EntryFinding, Step: "weight", Value: &exam.Value{
-		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 500, Unit: exam.Kilograms}, Weight: &exam.Weight{LowKg: 460, HighKg: 540, BandPercent: 90},
+		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}, Weight: &exam.Weight{LowKg: 460, HighKg: 540, BandPercent: 90},
 	}})
 	put(exam.Entry{
 		Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: "2026-03-01", What: "heart rate", Time: &hour},

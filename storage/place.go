@@ -12,6 +12,7 @@ import (
 	"sync"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // NoRecordError says that a folder holds no record. It is exam.ErrNotFound and
@@ -53,7 +54,7 @@ func onlyOurs(dir string) error {
 		return nil
 	}
 	return fmt.Errorf("%s %w (such as %s), nothing was changed: name a new folder, such as --data %s",
-		dir, ErrForeign, exam.CleanLine(list[0].Name(), 40), filepath.Join(dir, "loosebox"))
+		dir, ErrForeign, notation.CleanLine(list[0].Name(), 40), filepath.Join(dir, "loosebox"))
 }
 
 // sweep removes what a run that was killed left half made beside the record. It is

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // maxRound is how many lines one day's round may hold; no yard comes near it.
@@ -87,10 +88,10 @@ func eachOfRound(tx txn, from, to string, fn func(exam.RoundLine) error) error {
 	day, seq := "", 0
 	c := b.Cursor()
 	for key, row := c.Seek([]byte(from)); key != nil; key, row = c.Next() {
-		if len(key) != len(exam.DayForm)+4 {
+		if len(key) != len(notation.DayForm)+4 {
 			return damaged("a line of a round has a wrong key")
 		}
-		if bytes.Compare(key[:len(exam.DayForm)], []byte(to)) > 0 {
+		if bytes.Compare(key[:len(notation.DayForm)], []byte(to)) > 0 {
 			return nil
 		}
 		l, err := readRoundLine(tx, key, row)

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -25,7 +26,7 @@ func TestACorrectionNamesAnEntryOfTheSameStepAndSite(t *testing.T) {
 	right := func(of exam.Entry) exam.Entry {
 		return exam.Entry{
 			Visit: v.ID, At: day(), By: "Ann", Kind: exam.EntryFinding, Step: of.Step, Site: of.Site, Corrects: of.Seq,
-			Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 38.1, Unit: exam.Celsius}}, Amend: &exam.Amendment{Why: "read wrong"},
+			Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 38.1, Unit: notation.Celsius}}, Amend: &exam.Amendment{Why: "read wrong"},
 		}
 	}
 	other := right(kept[0])
@@ -71,7 +72,7 @@ func TestWhatIsNoLineOfARecordIsRefused(t *testing.T) {
 		"nobody's":                 func(e *exam.Entry) { e.By = " \x1b[0m " },
 		"without a time":           func(e *exam.Entry) { e.At = time.Time{} },
 		"no number": func(e *exam.Entry) {
-			e.Value = &exam.Value{Number: &exam.Quantity{Value: math.NaN(), Unit: exam.Celsius}}
+			e.Value = &exam.Value{Number: &notation.Quantity{Value: math.NaN(), Unit: notation.Celsius}}
 		},
 		"too many words":  func(e *exam.Entry) { e.Value = &exam.Value{Words: many} },
 		"too many taps":   func(e *exam.Entry) { e.Value = &exam.Value{Count: &exam.Count{TapsS: make([]float64, 1e5)}} },
@@ -109,9 +110,9 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	v, err := r.Begin(o)
 	require.NoError(t, err)
 	value := exam.Value{
-		Kind: hostile, Number: &exam.Quantity{Value: 1, Unit: hostile}, Typed: long, Words: []string{long}, Text: long,
+		Kind: hostile, Number: &notation.Quantity{Value: 1, Unit: hostile}, Typed: long, Words: []string{long}, Text: long,
 		Count:  &exam.Count{Method: long, Evenness: long},
-		Weight: &exam.Weight{Method: long, Equation: long, Measures: map[string]exam.Quantity{long: {Value: 1, Unit: hostile}}},
+		Weight: &exam.Weight{Method: long, Equation: long, Measures: map[string]notation.Quantity{long: {Value: 1, Unit: hostile}}},
 	}
 	_, err = r.Append(exam.Entry{
 		Visit: v.ID, At: day(), By: long, Kind: exam.EntryFinding, Step: hostile, Site: hostile, Reason: long, Note: long, Value: &value,
@@ -120,11 +121,11 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	assert.Equal(t, long, value.Words[0], "what the caller holds is its own")
 	_, err = r.Append(exam.Entry{
 		Visit: v.ID, At: day(), By: long, Kind: exam.EntryContext,
-		Context: &exam.Context{States: []exam.State{hostile}, Note: long, Air: &exam.Quantity{Unit: hostile}},
+		Context: &exam.Context{States: []exam.State{hostile}, Note: long, Air: &notation.Quantity{Unit: hostile}},
 	})
 	require.NoError(t, err)
 	require.NoError(t, r.SaveSettings(exam.Settings{
-		Person: long, Routine: long, Theme: long, Units: map[exam.Unit]exam.Unit{hostile: hostile}, Scatter: map[string]exam.Scatter{long: {}},
+		Person: long, Routine: long, Theme: long, Units: map[notation.Unit]notation.Unit{hostile: hostile}, Scatter: map[string]exam.Scatter{long: {}},
 	}))
 	entries, err := r.Entries(v.ID)
 	require.NoError(t, err)
@@ -143,8 +144,8 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	for _, c := range text {
 		require.False(t, c < 0x20 || c >= 0x7f && c <= 0x9f || c == '\u202e' || c == '\u200b' || c == '\ufffd', "%U is left", c)
 	}
-	assert.LessOrEqual(t, len(h.Name), exam.MaxLine)
-	assert.LessOrEqual(t, len(entries[1].Note), exam.MaxNote)
+	assert.LessOrEqual(t, len(h.Name), notation.MaxLine)
+	assert.LessOrEqual(t, len(entries[1].Note), notation.MaxNote)
 }
 
 // Whatever fields a line has or will have: none keeps a sign that moves the cursor.

@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -76,13 +77,13 @@ func answers(v exam.VisitID, n int, at time.Time) []exam.Entry {
 		e.Step, e.Site = exam.StepID(fmt.Sprintf("step.number%d", i/2)), []exam.Site{exam.Left, exam.Right}[i%2]
 		switch i % 6 {
 		case 0:
-			e.Value = &exam.Value{Kind: exam.KindNumber, Typed: "101.2F", Number: &exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}}
+			e.Value = &exam.Value{Kind: exam.KindNumber, Typed: "101.2F", Number: &notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}}
 		case 1:
 			count := &exam.Count{Method: exam.CountTapped, LeadIn: 2, HalfWidth: 0.8, Evenness: "even"}
 			for k := range 20 {
 				count.TapsS = append(count.TapsS, float64(k)*1.3789+0.001*float64(i))
 			}
-			e.Value = &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 43.512345, Unit: exam.PerMinute}, Count: count}
+			e.Value = &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 43.512345, Unit: notation.PerMinute}, Count: count}
 		case 2:
 			e.Kind, e.Reason = exam.EntryNotDone, exam.ReasonRefused
 		default:

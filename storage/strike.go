@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Strike strikes a visit, and where again names a horse enters its lines again
@@ -15,7 +16,7 @@ func (r *Record) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.
 	}
 	visit, ok := parseID(string(e.Visit))
 	if !ok {
-		return struck, entered, exam.NoSuch("no visit has the number %q in the record", exam.CleanLine(string(e.Visit), 60))
+		return struck, entered, exam.NoSuch("no visit has the number %q in the record", notation.CleanLine(string(e.Visit), 60))
 	}
 	err = r.update(func(tx txn) error {
 		struck, entered, err = r.strike(tx, visit, e, again)
@@ -80,7 +81,7 @@ func (r *Record) strike(tx txn, visit id, e exam.Entry, again exam.HorseID) (str
 func (r *Record) enterAgain(tx txn, lines []exam.Entry, strike exam.Entry, again exam.HorseID) (exam.Visit, error) {
 	key, ok := parseID(string(again))
 	if !ok {
-		return exam.Visit{}, exam.NoSuch("no horse has the number %q in the record", exam.CleanLine(string(again), 60))
+		return exam.Visit{}, exam.NoSuch("no horse has the number %q in the record", notation.CleanLine(string(again), 60))
 	}
 	s, err := readSummary(tx, key)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Visit returns a visit, or exam.ErrNotFound.
@@ -35,7 +36,7 @@ func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 func (r *Record) viewVisit(which exam.VisitID, fn func(txn, id) error) error {
 	visit, ok := parseID(string(which))
 	if !ok {
-		return exam.NoSuch("no visit has the number %q in the record", exam.CleanLine(string(which), 60))
+		return exam.NoSuch("no visit has the number %q in the record", notation.CleanLine(string(which), 60))
 	}
 	return r.view(func(tx txn) error { return fn(tx, visit) })
 }

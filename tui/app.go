@@ -11,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -335,7 +336,7 @@ func (a *App) title() string {
 
 // cautions are drawn on one line, or on two where one does not hold them.
 func (a *App) cautions(list []string) []string {
-	lines := layout.Wrap("! "+exam.CleanLine(strings.Join(list, ", "), 0), a.size.W)
+	lines := layout.Wrap("! "+notation.CleanLine(strings.Join(list, ", "), 0), a.size.W)
 	lines = lines[:min(len(lines), 2)]
 	for i := range lines {
 		lines[i] = a.deps.Theme.Caution.Render(layout.Pad(lines[i], a.size.W))

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -58,7 +59,7 @@ func (a *App) otherScan(text string) tea.Cmd {
 	if a.top().Typing() && a.alarm == "" && !a.leaving && !a.size.Small() {
 		return a.top().Update(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}, At: a.deps.Now()})
 	}
-	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", exam.CleanLine(text, 40))
+	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", notation.CleanLine(text, 40))
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 )
@@ -113,10 +114,10 @@ func (w *watches) line(width int) string {
 		left := x.Left(w.now)
 		if left == 0 {
 			over = true
-			text += exam.CleanLine(x.horse, 24) + " OVER, look at it"
+			text += notation.CleanLine(x.horse, 24) + " OVER, look at it"
 			continue
 		}
-		text += fmt.Sprintf("%s %d:%02d", exam.CleanLine(x.horse, 24), int(left.Minutes()), int(left.Seconds())%60)
+		text += fmt.Sprintf("%s %d:%02d", notation.CleanLine(x.horse, 24), int(left.Minutes()), int(left.Seconds())%60)
 	}
 	t := w.deps.Theme
 	line := layout.Ends("watch: "+text, "ctrl+w", width)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -102,7 +103,7 @@ func (a *actor) value() *exam.Value {
 		taps[i] = float64(i)*1.4 + a.rnd.Float64()/50
 	}
 	return &exam.Value{
-		Kind: exam.KindCount, Number: &exam.Quantity{Value: 30 + 20*a.rnd.Float64(), Unit: exam.PerMinute},
+		Kind: exam.KindCount, Number: &notation.Quantity{Value: 30 + 20*a.rnd.Float64(), Unit: notation.PerMinute},
 		Count: &exam.Count{Method: exam.CountTapped, TapsS: taps},
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -66,7 +67,7 @@ func bloodOf(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) bloodJSO
 
 func (e *env) printBlood(b volume.Blood, w volume.Weight, tubes []volume.BloodTube) error {
 	lines := []string{
-		fmt.Sprintf("about %s L of blood, %s mL/kg: %s", exam.FormatNumber(b.VolumeML/1000, 1), volume.Plain(b.Type.MLPerKg), b.Type.Whom),
+		fmt.Sprintf("about %s L of blood, %s mL/kg: %s", notation.FormatNumber(b.VolumeML/1000, 1), volume.Plain(b.Type.MLPerKg), b.Type.Whom),
 		fmt.Sprintf("source: %s (%s)", b.Type.Source, b.Type.Evidence),
 	}
 	if b.Type.Note != "" {
@@ -118,7 +119,7 @@ func limitRows(b volume.Blood) (rows [][]string, sources []string) {
 			drawn, left = volume.Plain(l.DrawnML), volume.Plain(l.LeftML)
 		}
 		rows = append(rows, []string{
-			mark, fmt.Sprintf("%s %% of %s", volume.Plain(l.Percent), short(l.Of)), exam.Counted(int(l.Days), "day"), volume.Plain(l.ML), drawn, left,
+			mark, fmt.Sprintf("%s %% of %s", volume.Plain(l.Percent), short(l.Of)), notation.Counted(int(l.Days), "day"), volume.Plain(l.ML), drawn, left,
 			strings.TrimSpace(fmt.Sprintf("[%d] %s", at+1, l.Words)),
 		})
 	}

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -19,7 +20,7 @@ type animalFlags struct{ kind, age, breed, sex string }
 
 // horse is the animal as it is on a day; nothing of it is stored.
 func (a animalFlags) horse(at time.Time) (exam.Horse, error) {
-	h := exam.Horse{Breed: exam.CleanLine(a.breed, 60)}
+	h := exam.Horse{Breed: notation.CleanLine(a.breed, 60)}
 	var err error
 	if h.Kind, err = intake.ReadKind(a.kind); err != nil {
 		return h, usage("--kind: %v", err)
@@ -39,7 +40,7 @@ func (a animalFlags) horse(at time.Time) (exam.Horse, error) {
 
 // wrongUse turns a refusal into wrong use of the command line, with the flag it is about.
 func wrongUse(flag string, err error) error {
-	var r *exam.Refusal
+	var r *notation.Refusal
 	if !errors.As(err, &r) {
 		return err
 	}
@@ -50,12 +51,12 @@ func wrongUse(flag string, err error) error {
 }
 
 // readWeight reads a body weight flag in kg.
-func readWeight(flag, text string) (exam.Quantity, float64, error) {
+func readWeight(flag, text string) (notation.Quantity, float64, error) {
 	q, err := volume.ParseWeight(text)
 	if err != nil {
 		return q, 0, wrongUse(flag, err)
 	}
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	return q, kg.Value, nil
 }
 
@@ -63,7 +64,7 @@ func readWeight(flag, text string) (exam.Quantity, float64, error) {
 func spanOf(flag, text string, now time.Time) (time.Duration, error) {
 	b, err := intake.ReadAge(text, now)
 	if err != nil || b.Precision != exam.BornMinute {
-		return 0, usage("--%s: %q is no span of time; write it like 60d, 3w or 8mo", flag, exam.CleanLine(text, 20))
+		return 0, usage("--%s: %q is no span of time; write it like 60d, 3w or 8mo", flag, notation.CleanLine(text, 20))
 	}
 	return now.Sub(b.At), nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -30,7 +31,7 @@ func (e *env) compareCommand() *cobra.Command {
 				as = "json"
 			}
 			if as != "text" && as != "json" {
-				return usage("a comparison can be shown as text or json, not as %q", exam.CleanLine(as, 20))
+				return usage("a comparison can be shown as text or json, not as %q", notation.CleanLine(as, 20))
 			}
 			if last < 1 {
 				return usage("--last is how many visits, 1 or more")
@@ -115,7 +116,7 @@ func (e *env) printCorrected(t compare.Table) error {
 				}
 				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", name, t.Dates().Show(t.Columns[i].At),
 					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2006-01-02 15:04"), why)
-				if err := e.printf("%s\n", exam.CleanNote(line)); err != nil {
+				if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
 					return err
 				}
 			}
@@ -139,18 +140,18 @@ func cellText(c compare.Cell) string {
 	}
 }
 
-func span(low, high *float64, u exam.Unit) string {
+func span(low, high *float64, u notation.Unit) string {
 	unit := ""
-	if u != exam.NoUnit && u != exam.Points {
+	if u != notation.NoUnit && u != notation.Points {
 		unit = " " + string(u)
 	}
 	switch {
 	case low != nil && high != nil:
-		return fmt.Sprintf("%s-%s%s", exam.FormatNumber(*low, 1), exam.FormatNumber(*high, 1), unit)
+		return fmt.Sprintf("%s-%s%s", notation.FormatNumber(*low, 1), notation.FormatNumber(*high, 1), unit)
 	case high != nil:
-		return fmt.Sprintf("to %s%s", exam.FormatNumber(*high, 1), unit)
+		return fmt.Sprintf("to %s%s", notation.FormatNumber(*high, 1), unit)
 	case low != nil:
-		return fmt.Sprintf("from %s%s", exam.FormatNumber(*low, 1), unit)
+		return fmt.Sprintf("from %s%s", notation.FormatNumber(*low, 1), unit)
 	default:
 		return ""
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/storage"
 )
@@ -68,7 +69,7 @@ func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
 		return err
 	}
 	back, err := e.desk(store).Write(entry)
-	var refused *exam.Refusal
+	var refused *notation.Refusal
 	if errors.As(err, &refused) {
 		return usage("%v", err)
 	}
@@ -127,16 +128,16 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 
 // answer reads an answer from the command line, where a number carries its unit.
 func answer(step exam.Step, text string) (exam.Value, error) {
-	value, err := step.ReadAnswer(text, exam.NoUnit)
+	value, err := step.ReadAnswer(text, notation.NoUnit)
 	if err != nil {
 		return value, usage("%v", err)
 	}
 	if len(step.Units) > 1 && value.Number != nil && !strings.ContainsFunc(text, unicode.IsLetter) {
 		with := make([]string, len(step.Units))
 		for i, u := range step.Units {
-			with[i] = exam.CleanLine(text, 20) + string(u)
+			with[i] = notation.CleanLine(text, 20) + string(u)
 		}
-		return value, usage("%q has no unit: write %s", exam.CleanLine(text, 20), strings.Join(with, " or "))
+		return value, usage("%q has no unit: write %s", notation.CleanLine(text, 20), strings.Join(with, " or "))
 	}
 	return value, nil
 }
@@ -148,12 +149,12 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 		if f.happened != "" {
 			return usage("--happened is for what is added to a closed visit; this one is open")
 		}
-		if why := exam.CleanLine(f.why, 0); why != "" { // not needed, and never dropped
+		if why := notation.CleanLine(f.why, 0); why != "" { // not needed, and never dropped
 			entry.Amend = &exam.Amendment{Why: why}
 		}
 		return nil
 	}
-	if exam.CleanLine(f.why, 0) == "" {
+	if notation.CleanLine(f.why, 0) == "" {
 		return usage("the visit is closed: say why with --reason")
 	}
 	entry.Amend = &exam.Amendment{Why: f.why}
@@ -163,7 +164,7 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 	if f.happened == "" {
 		return nil
 	}
-	at, err := exam.ReadWhen(f.happened, v.OpenedAt)
+	at, err := notation.ReadWhen(f.happened, v.OpenedAt)
 	if err != nil {
 		return usage("--happened: %v", err)
 	}
@@ -173,7 +174,7 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 
 // place reads a step and its site: "gut.sounds:left upper".
 func (e *env) place(text string) (exam.Step, exam.Site, error) {
-	id, site, _ := strings.Cut(exam.CleanLine(text, 80), ":")
+	id, site, _ := strings.Cut(notation.CleanLine(text, 80), ":")
 	step, ok := e.steps.ByID(exam.StepID(strings.TrimSpace(id)))
 	if !ok {
 		id = strings.TrimSpace(id)
@@ -204,7 +205,7 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 
 // person is who writes: the flag's, or the machine's.
 func (e *env) person(store exam.Store, by string) (string, error) {
-	if by = exam.CleanLine(by, 0); by != "" {
+	if by = notation.CleanLine(by, 0); by != "" {
 		return by, nil
 	}
 	set, err := store.Settings()
@@ -225,7 +226,7 @@ func (e *env) sayCorrected(v exam.Visit, back exam.Entry) error {
 	}
 	f, ok := v.Finding(exam.Key{Step: back.Step, Site: back.Site})
 	if !ok || f.Seq != back.Seq {
-		return e.printf("entry %d is written: %s\n", back.Seq, exam.CleanNote(back.Note))
+		return e.printf("entry %d is written: %s\n", back.Seq, notation.CleanNote(back.Note))
 	}
 	if err := e.printf("entry %d is written: %s %s\n", back.Seq, name, report.Stood(f, step)); err != nil {
 		return err
@@ -275,12 +276,12 @@ type struckJSON struct {
 }
 
 func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, asJSON bool) error {
-	if exam.CleanLine(why, 0) == "" {
+	if notation.CleanLine(why, 0) == "" {
 		return usage("say why the visit is struck: --reason")
 	}
 	v, err := store.Visit(id)
 	if err != nil {
-		return fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 40), err)
+		return fmt.Errorf("visit %s: %w", notation.CleanLine(string(id), 40), err)
 	}
 	var horse exam.Horse
 	if again != "" {

@@ -13,6 +13,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/bounded"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/ranges/csvfile"
 	"loosebox/storage/outside"
@@ -57,7 +58,7 @@ func heardOf(what string) (tap.What, error) {
 	case tap.Heart, tap.Breath:
 		return w, nil
 	default:
-		return "", usage("--what is heart or breath, not %q", exam.CleanLine(what, 20))
+		return "", usage("--what is heart or breath, not %q", notation.CleanLine(what, 20))
 	}
 }
 
@@ -89,7 +90,7 @@ func parseTimes(in io.Reader, file string) ([]float64, error) {
 			continue
 		}
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-		switch text = exam.CleanLine(text, 30); {
+		switch text = notation.CleanLine(text, 30); {
 		case err != nil:
 			bad.Add(line, "%q is no number of seconds", text)
 		case v != v || v-v != 0: // not a number, or infinite
@@ -165,15 +166,15 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 	if !r.HasRate {
 		return e.printf("%d taps: no rate; two are needed for one\n", r.Taps)
 	}
-	text := exam.FormatNumber(r.Rate, 1) + " /min"
+	text := notation.FormatNumber(r.Rate, 1) + " /min"
 	if r.HasHalfWidth {
-		text += fmt.Sprintf(" +/- %s while counted", exam.FormatNumber(r.HalfWidth, 2))
+		text += fmt.Sprintf(" +/- %s while counted", notation.FormatNumber(r.HalfWidth, 2))
 	}
-	if err := e.printf("%s: %s, %d taps in %s s, %s\n", r.What, text, r.Used, exam.FormatNumber(r.LastS-r.FirstS, 1), r.Evenness); err != nil {
+	if err := e.printf("%s: %s, %d taps in %s s, %s\n", r.What, text, r.Used, notation.FormatNumber(r.LastS-r.FirstS, 1), r.Evenness); err != nil {
 		return err
 	}
 	for _, m := range r.Removed {
-		if err := e.printf("left out: tap %d at %s s, %s\n", m.Tap, exam.FormatNumber(m.AtS, 2), m.Why); err != nil {
+		if err := e.printf("left out: tap %d at %s s, %s\n", m.Tap, notation.FormatNumber(m.AtS, 2), m.Why); err != nil {
 			return err
 		}
 	}
@@ -195,10 +196,10 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 func asked(q tap.Question) string {
 	if q.Kind == tap.LongGap {
 		return fmt.Sprintf("%s of %s s after tap %d (%s times the usual): %s /min if a tap was missed, %s /min if the heart paused",
-			q.Kind, exam.FormatNumber(q.LengthS, 2), q.AfterTap, exam.FormatNumber(q.TimesUsual, 1),
-			exam.FormatNumber(q.RateIfMissed, 1), exam.FormatNumber(q.RateIfPause, 1))
+			q.Kind, notation.FormatNumber(q.LengthS, 2), q.AfterTap, notation.FormatNumber(q.TimesUsual, 1),
+			notation.FormatNumber(q.RateIfMissed, 1), notation.FormatNumber(q.RateIfPause, 1))
 	}
-	return fmt.Sprintf("%s? %s /min as tapped, %s /min without", q.Kind, exam.FormatNumber(q.RateAsTapped, 1), exam.FormatNumber(q.RateIfLess, 1))
+	return fmt.Sprintf("%s? %s /min as tapped, %s /min without", q.Kind, notation.FormatNumber(q.RateAsTapped, 1), notation.FormatNumber(q.RateIfLess, 1))
 }
 
 func countOf(r tap.Result) countJSON {

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -91,7 +92,7 @@ func (e *env) decide(r *storage.Record, id exam.VisitID, f decideFlags) error {
 
 // decision reads the flags.
 func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
-	d := exam.Decision{Vet: exam.CleanLine(f.vet, 0), Words: exam.CleanNote(f.words), ReadBack: f.readBack}
+	d := exam.Decision{Vet: notation.CleanLine(f.vet, 0), Words: notation.CleanNote(f.words), ReadBack: f.readBack}
 	var missing []string
 	for _, n := range []struct{ flag, text string }{{"--vet", d.Vet}, {"--how", f.how}, {"--ruling", f.ruling}, {"--words", d.Words}} {
 		if strings.TrimSpace(n.text) == "" {
@@ -123,15 +124,15 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	for _, text := range f.covers {
 		c, err := exam.ReadCover(text)
 		if err != nil {
-			return d, usage("--covers %q: %v", exam.CleanLine(text, 60), err)
+			return d, usage("--covers %q: %v", notation.CleanLine(text, 60), err)
 		}
 		d.Covers = append(d.Covers, c)
 	}
-	if d.Until, err = exam.ReadUntil(f.until, e.now()); err != nil {
+	if d.Until, err = notation.ReadUntil(f.until, e.now()); err != nil {
 		return d, usage("--until: %v", err)
 	}
 	if d.Until != nil {
-		m := exam.Moment{Day: d.Until.Format(exam.DayForm), At: d.Until}
+		m := notation.Moment{Day: d.Until.Format(notation.DayForm), At: d.Until}
 		e.say("It holds until " + m.Words(e.now()) + ".")
 	}
 	return d, asUsage(d.Check())
@@ -142,10 +143,10 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 	switch {
 	case f.recheck == "" && f.what == "":
 		return v.RecheckOf(f.corrects), nil
-	case f.recheck == "" || exam.CleanLine(f.what, 0) == "":
+	case f.recheck == "" || notation.CleanLine(f.what, 0) == "":
 		return nil, usage("a recheck has its day and what is looked at: --recheck DAY --recheck-what TEXT")
 	}
-	when, err := exam.ReadMoment(f.recheck, e.now())
+	when, err := notation.ReadMoment(f.recheck, e.now())
 	if err != nil {
 		return nil, usage("--recheck: %v", err)
 	}
@@ -157,7 +158,7 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 // meant is the one of a list that a flag's text means: its beginning, or a part
 // that only one of them has; hyphens stand for spaces.
 func meant[T ~string](flag, text string, list []T) (T, error) {
-	want := strings.ToLower(strings.ReplaceAll(exam.CleanLine(text, 40), "-", " "))
+	want := strings.ToLower(strings.ReplaceAll(notation.CleanLine(text, 40), "-", " "))
 	for _, fits := range []func(string, string) bool{strings.HasPrefix, strings.Contains} {
 		var found []T
 		for _, x := range list {
@@ -173,12 +174,12 @@ func meant[T ~string](flag, text string, list []T) (T, error) {
 	for i, x := range list {
 		words[i] = string(x)
 	}
-	return "", usage("%s is one of %s, not %q", flag, strings.Join(words, ", "), exam.CleanLine(text, 40))
+	return "", usage("%s is one of %s, not %q", flag, strings.Join(words, ", "), notation.CleanLine(text, 40))
 }
 
 // asUsage makes a refusal of what was typed wrong use.
 func asUsage(err error) error {
-	var refused *exam.Refusal
+	var refused *notation.Refusal
 	if errors.As(err, &refused) {
 		return usage("%v", err)
 	}

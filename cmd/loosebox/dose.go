@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 )
@@ -102,9 +103,9 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	id, text, found := strings.Cut(f.corrects, ":")
 	n, err := strconv.Atoi(text)
 	if !found || err != nil {
-		return usage("--corrects names the visit and the number of the dose in it, as VISIT:1, not %q", exam.CleanLine(f.corrects, 60))
+		return usage("--corrects names the visit and the number of the dose in it, as VISIT:1, not %q", notation.CleanLine(f.corrects, 60))
 	}
-	if exam.CleanLine(f.why, 0) == "" {
+	if notation.CleanLine(f.why, 0) == "" {
 		return usage("a correction says why: --reason TEXT")
 	}
 	visit, err := whichVisit(d.Store, id)
@@ -117,7 +118,7 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	}
 	i, ok := v.Injection(n)
 	if !ok || !i.Earlier() || v.Horse.ID != h.ID {
-		return exam.NoSuch("dose %d of this visit is no dose of %s noted from papers", n, exam.CleanLine(h.Name, 40))
+		return exam.NoSuch("dose %d of this visit is no dose of %s noted from papers", n, notation.CleanLine(h.Name, 40))
 	}
 	l := due.NotGiven(i)
 	if !f.never {

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -163,9 +164,9 @@ func dueLine(i due.Item) string {
 	switch {
 	case i.By.IsZero():
 	case i.From.Before(i.By):
-		when = fmt.Sprintf(" %s to %s", i.From.Format(exam.DayForm), i.By.Format(exam.DayForm))
+		when = fmt.Sprintf(" %s to %s", i.From.Format(notation.DayForm), i.By.Format(notation.DayForm))
 	default:
-		when = " " + i.By.Format(exam.DayForm)
+		when = " " + i.By.Format(notation.DayForm)
 	}
 	text := fmt.Sprintf("%s: %s%s. %s.", i.Status, i.Name, when, strings.Join(i.Why, "; "))
 	if i.Row.Note != "" {

@@ -16,6 +16,7 @@ import (
 
 	"loosebox/cmd/termtest"
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -49,7 +50,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.moment(animal, "breath.rate")
 	h.step("Breathing rate", "e", "4", "enter")
 	rate, _ := animal.Truth(exam.Key{Step: "breath.rate"})
-	h.write(exam.FormatNumber(rate.Number.Value, 0))
+	h.write(notation.FormatNumber(rate.Number.Value, 0))
 	h.press("enter")
 	h.moment(animal, "breath.effort")
 	h.step("Breathing effort, 0 to 4", "0", "enter")

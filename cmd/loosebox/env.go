@@ -19,6 +19,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/routinefile"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -184,7 +185,7 @@ func (e *env) tell() {
 func (e *env) say(text string) {
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
-		lines[i] = exam.CleanNote(line)
+		lines[i] = notation.CleanNote(line)
 	}
 	_, _ = fmt.Fprintln(e.errOut, strings.Join(lines, "\n")) // nobody left to tell
 }
@@ -248,7 +249,7 @@ func (e *env) mayAsk() bool { return e.inTerminal && !e.asJSON }
 
 // yes asks a question that is answered with y; everything else is no.
 func (e *env) yes(format string, args ...any) bool {
-	_, _ = fmt.Fprint(e.errOut, exam.CleanNote(fmt.Sprintf(format, args...))+" y/n: ") // nobody reads it: no answer
+	_, _ = fmt.Fprint(e.errOut, notation.CleanNote(fmt.Sprintf(format, args...))+" y/n: ") // nobody reads it: no answer
 	answer, err := bufio.NewReader(e.typed()).ReadString('\n')
 	return err == nil && strings.EqualFold(strings.TrimSpace(answer), "y")
 }
@@ -260,7 +261,7 @@ func findHorse(store exam.Store, text string) (exam.Horse, error) {
 	if err != nil {
 		return exam.Horse{}, err
 	}
-	want := strings.ToLower(exam.CleanLine(text, 0))
+	want := strings.ToLower(notation.CleanLine(text, 0))
 	var named []exam.Horse
 	for _, f := range all {
 		h := f.Horse
@@ -276,9 +277,9 @@ func findHorse(store exam.Store, text string) (exam.Horse, error) {
 	case 1:
 		return named[0], nil
 	case 0:
-		return exam.Horse{}, exam.NoSuch("no horse is called %q%s; loosebox horses lists them", exam.CleanLine(text, 40), meantHorse(text, all))
+		return exam.Horse{}, exam.NoSuch("no horse is called %q%s; loosebox horses lists them", notation.CleanLine(text, 40), meantHorse(text, all))
 	default:
-		return exam.Horse{}, &usageError{fmt.Sprintf("%d horses are called %q; name the one you mean by its number from loosebox horses", len(named), exam.CleanLine(text, 40))}
+		return exam.Horse{}, &usageError{fmt.Sprintf("%d horses are called %q; name the one you mean by its number from loosebox horses", len(named), notation.CleanLine(text, 40))}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/storage"
 	"loosebox/tui/nav"
@@ -139,7 +140,7 @@ func openVisit(store exam.Store, h exam.HorseID) (exam.VisitID, error) {
 
 // begin opens a visit with the words of the command line.
 func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settings) (exam.VisitID, error) {
-	by := exam.CleanLine(f.by, 0)
+	by := notation.CleanLine(f.by, 0)
 	if by == "" {
 		by = set.Person
 	}
@@ -183,7 +184,7 @@ func (e *env) someoneElse(store exam.Store, open exam.VisitID, by, person string
 		return "", err
 	}
 	if !e.inTerminal {
-		return "", usage("%s worked on this visit last: say who is working now with --by NAME", exam.CleanLine(v.Worker(), 60))
+		return "", usage("%s worked on this visit last: say who is working now with --by NAME", notation.CleanLine(v.Worker(), 60))
 	}
 	return v.Worker(), nil
 }
@@ -207,19 +208,19 @@ func (e *env) medicineBefore(store exam.Store, id exam.VisitID, by string, f exa
 func contextOf(f examFlags) (exam.Context, error) {
 	var c exam.Context
 	var err error
-	if c.Air, err = exam.ReadAir(f.air, exam.NoUnit); err != nil {
+	if c.Air, err = exam.ReadAir(f.air, notation.NoUnit); err != nil {
 		return c, wrongUse("air", err)
 	}
 	if c.Humid, err = exam.ReadHumidity(f.humid); err != nil {
 		return c, wrongUse("humidity", err)
 	}
-	if c.Globe, err = exam.ReadAir(f.globe, exam.NoUnit); err != nil {
+	if c.Globe, err = exam.ReadAir(f.globe, notation.NoUnit); err != nil {
 		return c, wrongUse("wet-bulb-globe", err)
 	}
 	if c.Medicines, err = exam.ReadMedicines(f.medicine); err != nil {
 		return c, wrongUse("medicine", err)
 	}
-	if c.Given = exam.CleanLine(f.given, exam.MaxGiven); c.Given != "" && (len(c.Medicines) == 0 || c.Medicines[0].Alone()) {
+	if c.Given = notation.CleanLine(f.given, exam.MaxGiven); c.Given != "" && (len(c.Medicines) == 0 || c.Medicines[0].Alone()) {
 		return c, usage("--given says what was given: --medicine says what for (pain, calm, other)")
 	}
 	for _, w := range f.states {
@@ -231,7 +232,7 @@ func contextOf(f examFlags) (exam.Context, error) {
 			}
 		}
 		if !found {
-			return c, usage("--state is one of %s, not %q", states(), exam.CleanLine(w, 30))
+			return c, usage("--state is one of %s, not %q", states(), notation.CleanLine(w, 30))
 		}
 	}
 	return c, nil
@@ -242,5 +243,5 @@ func (e *env) noRoutine(name string) error {
 	for i, r := range e.routines {
 		names[i] = r.Name
 	}
-	return usage("no routine is called %q%s; there are: %s", exam.CleanLine(name, 40), didYouMean(name, names), strings.Join(names, ", "))
+	return usage("no routine is called %q%s; there are: %s", notation.CleanLine(name, 40), didYouMean(name, names), strings.Join(names, ", "))
 }

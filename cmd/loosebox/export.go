@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/export"
+	"loosebox/exam/notation"
 	"loosebox/exam/report/fhir"
 	"loosebox/storage"
 )
@@ -37,9 +38,9 @@ and moves the dates of each horse by one span of days, so that intervals stay.`,
 			case file == "":
 				return usage("-o names the file that is written")
 			case as != formJSON && as != formCSV && as != formFHIR:
-				return usage("an export is json, csv or fhir, not %q", exam.CleanLine(as, 20))
+				return usage("an export is json, csv or fhir, not %q", notation.CleanLine(as, 20))
 			case reader != "" && reader != teaching:
-				return usage("an export is whole, or --for teaching; not for %q", exam.CleanLine(reader, 20))
+				return usage("an export is whole, or --for teaching; not for %q", notation.CleanLine(reader, 20))
 			case reader == teaching && as == formFHIR:
 				return usage("an export for teaching is json or csv")
 			}

@@ -9,7 +9,7 @@ import (
 
 	"github.com/charmbracelet/x/term"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/report/chart"
 	"loosebox/exam/report/fhir"
@@ -36,9 +36,9 @@ func (w wanted) check() error {
 	forms := []string{formText, formJSON, formHTML, formPDF, formCSV, formFHIR}
 	switch {
 	case !slices.Contains(forms, w.as):
-		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), exam.CleanLine(w.as, 20))
+		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), notation.CleanLine(w.as, 20))
 	case w.reader != "" && w.reader != owner:
-		return usage("a page is written for the practice, or --for owner; not for %q", exam.CleanLine(w.reader, 20))
+		return usage("a page is written for the practice, or --for owner; not for %q", notation.CleanLine(w.reader, 20))
 	case w.reader == owner && (w.as == formJSON || w.as == formCSV || w.as == formFHIR):
 		return usage("the owner's page is text, html or pdf; %s holds everything", w.as)
 	}
@@ -52,7 +52,7 @@ func paperSize(name string) (pdf.Size, error) {
 			return size, nil
 		}
 	}
-	return "", usage("paper is A4 or Letter, not %q", exam.CleanLine(name, 20))
+	return "", usage("paper is A4 or Letter, not %q", notation.CleanLine(name, 20))
 }
 
 // printPage writes a visit in the form that is wanted.

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -104,7 +104,7 @@ func (b brokenJSON) String() string {
 	case b.Visit != "":
 		text = fmt.Sprintf("visit %s: %s", b.Visit, b.What)
 	}
-	return exam.CleanNote(text)
+	return notation.CleanNote(text)
 }
 
 func (e *env) printUnless(skip bool, text string) error {

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -33,7 +34,7 @@ func fill(v reflect.Value) (n int) {
 			return fill(v.Elem())
 		}
 	case reflect.Struct:
-		if v.Type() == reflect.TypeFor[exam.Quantity]() {
+		if v.Type() == reflect.TypeFor[notation.Quantity]() {
 			return 0
 		}
 		for i := range v.NumField() {

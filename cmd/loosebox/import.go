@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/storage"
 )
@@ -95,7 +96,7 @@ func (e *env) readImport(file, mapping string) ([]intake.Visit, error) {
 	}
 	if name := m.Routine(); name != "" {
 		if _, ok := steps.Find(e.routines, name); !ok {
-			return nil, fmt.Errorf("the mapping names the routine %q, which is not there; nothing was written", exam.CleanLine(name, 40))
+			return nil, fmt.Errorf("the mapping names the routine %q, which is not there; nothing was written", notation.CleanLine(name, 40))
 		}
 	}
 	now := e.now()
@@ -211,7 +212,7 @@ func refuseSameFile(store exam.Store, visits []intake.Visit, again bool) error {
 	}
 	for _, v := range past {
 		if intake.SameFile(v.Source, visits[0].Source()) {
-			return fmt.Errorf("this file was imported before, as %s; nothing was written. --again takes it a second time", exam.CleanLine(v.Source, 0))
+			return fmt.Errorf("this file was imported before, as %s; nothing was written. --again takes it a second time", notation.CleanLine(v.Source, 0))
 		}
 	}
 	return nil
@@ -270,10 +271,10 @@ func knownHorse(all []exam.Found, group intake.HorseVisits) (exam.Horse, bool, e
 
 func (e *env) printImport(p *plan, done string) error {
 	e.notices(p.notices)
-	horses := exam.Counted(p.fresh, "new horse")
+	horses := notation.Counted(p.fresh, "new horse")
 	if p.known > 0 {
 		horses += fmt.Sprintf(", %d in the record already", p.known)
 	}
-	return e.printf("%s (%s): %s, %s not done, %s: %s\n", exam.Counted(p.visits, "visit"), horses,
-		exam.Counted(p.found, "finding"), exam.Counted(p.notDone, "step"), exam.Counted(p.notes, "note"), done)
+	return e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
+		notation.Counted(p.found, "finding"), notation.Counted(p.notDone, "step"), notation.Counted(p.notes, "note"), done)
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -76,7 +77,7 @@ func TestImportTakesAllOfThePublishedExams(t *testing.T) {
 	for _, v := range visits {
 		assert.True(t, v.Closed())
 		if f, ok := v.Finding(exam.Key{Step: "heart.rate"}); ok && f.Done() {
-			x, _ := f.Value.In(exam.PerMinute)
+			x, _ := f.Value.In(notation.PerMinute)
 			rates = append(rates, x)
 		}
 		if f, ok := v.Finding(exam.Key{Step: "gum.refill"}); ok && f.Done() {

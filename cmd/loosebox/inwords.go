@@ -9,7 +9,7 @@ import (
 	"strings"
 	"syscall"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // inWords is the text of an error with what the system said of a file put into words:
@@ -32,7 +32,7 @@ func ofFile(name string, why error) string {
 	if strings.HasSuffix(name, ".part") {
 		name = filepath.Dir(name) // the name that it has until it is whole is nobody's business
 	}
-	name = exam.CleanLine(name, 0)
+	name = notation.CleanLine(name, 0)
 	switch {
 	case errors.Is(why, fs.ErrNotExist):
 		return name + " is not there"

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/intake"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/storage/outside"
 )
@@ -62,7 +63,7 @@ func (e *env) withInput(file string, work func(in io.Reader, name string) error)
 	f, err := outside.Open(file, 0) // who reads it knows the limit
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return exam.NoSuch("%s is not there", exam.CleanLine(file, 0))
+			return exam.NoSuch("%s is not there", notation.CleanLine(file, 0))
 		}
 		return fmt.Errorf("the file cannot be read: %w", err)
 	}
@@ -102,7 +103,7 @@ func (e *env) notices(list []string) {
 			e.say(fmt.Sprintf("and %d more notices of this kind", len(list)-i))
 			return
 		}
-		e.say(exam.CleanLine(text, 300))
+		e.say(notation.CleanLine(text, 300))
 	}
 }
 
@@ -122,7 +123,7 @@ type remarkJSON struct {
 	Step     exam.StepID   `json:"step"`
 	Site     exam.Site     `json:"site"`
 	Value    string        `json:"value"`
-	Unit     exam.Unit     `json:"unit"`
+	Unit     notation.Unit `json:"unit"`
 	Level    exam.Level    `json:"level"`
 	Low      *float64      `json:"low"`
 	High     *float64      `json:"high"`
@@ -179,7 +180,7 @@ func (e *env) printJudged(list []judgedJSON) error {
 	for _, l := range []exam.Level{ranges.LevelTell, ranges.LevelRecheck, ranges.LevelNote, ranges.LevelUsual} {
 		parts = append(parts, fmt.Sprintf("%s %d", l, count[l]))
 	}
-	return e.printf("%s: %s\n", exam.Counted(len(list), "exam"), strings.Join(parts, " · "))
+	return e.printf("%s: %s\n", notation.Counted(len(list), "exam"), strings.Join(parts, " · "))
 }
 
 func (e *env) printOne(j judgedJSON) error {
@@ -221,7 +222,7 @@ func (e *env) printOne(j judgedJSON) error {
 	if missing == 0 {
 		return e.printf("\n")
 	}
-	return e.printf("%s\n\n", indented(exam.Counted(missing, "step")+" not done or not recorded"))
+	return e.printf("%s\n\n", indented(notation.Counted(missing, "step")+" not done or not recorded"))
 }
 
 func (e *env) placeName(id exam.StepID, site exam.Site) string {
@@ -237,6 +238,6 @@ func (e *env) placeName(id exam.StepID, site exam.Site) string {
 
 // indented breaks a text at the width of a page and sets it in by two columns.
 func indented(text string) string {
-	wrapped := ansi.Wordwrap(exam.CleanNote(text), pageWidth-4, "")
+	wrapped := ansi.Wordwrap(notation.CleanNote(text), pageWidth-4, "")
 	return "  " + strings.ReplaceAll(wrapped, "\n", "\n    ")
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func (e *env) manCommand() *cobra.Command {
@@ -47,7 +47,7 @@ func (e *env) writeManual(root *cobra.Command, dir string) error {
 		if !isForeign(name) {
 			continue
 		}
-		text := exam.CleanLine(name, 0) + " is there and is no manual page of loosebox"
+		text := notation.CleanLine(name, 0) + " is there and is no manual page of loosebox"
 		if !e.mayAsk() || !e.yes("%s. Write over it, and over others like it?", text) {
 			return fmt.Errorf("%s: nothing was written; move it away, or name another folder", text)
 		}
@@ -58,7 +58,7 @@ func (e *env) writeManual(root *cobra.Command, dir string) error {
 			return fmt.Errorf("the manual page could not be written: %w", err)
 		}
 	}
-	return e.printf("%d manual pages written to %s\n", len(pages), exam.CleanLine(dir, 0))
+	return e.printf("%d manual pages written to %s\n", len(pages), notation.CleanLine(dir, 0))
 }
 
 // manTitle stands in the first line of every page.

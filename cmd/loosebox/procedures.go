@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/script"
 	"loosebox/storage"
 	"loosebox/tui/nav"
@@ -67,7 +68,7 @@ before the end and why. A watch that nobody began is begun here, or declined.
 		if !c.Flags().Changed("decline") {
 			return screens(c, args)
 		}
-		if exam.CleanLine(decline, 0) == "" {
+		if notation.CleanLine(decline, 0) == "" {
 			return usage("say why the horse is not watched: --decline REASON")
 		}
 		if err := e.tables(); err != nil {
@@ -138,7 +139,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 		return stillLocked(d, f.kind, v)
 	}
 	e.tell()
-	if by = exam.CleanLine(by, 0); by == "" {
+	if by = notation.CleanLine(by, 0); by == "" {
 		by = d.Settings.Person
 	}
 	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
@@ -176,7 +177,7 @@ func (f following) name() string { return strings.Fields(f.use)[0] }
 func findVisit(store exam.Store, id exam.VisitID) (exam.Visit, error) {
 	v, err := store.Visit(id)
 	if errors.Is(err, exam.ErrNotFound) {
-		return v, exam.NoSuch("no visit has the number %q; loosebox visits HORSE lists them", exam.CleanLine(string(id), 40))
+		return v, exam.NoSuch("no visit has the number %q; loosebox visits HORSE lists them", notation.CleanLine(string(id), 40))
 	}
 	return v, err
 }

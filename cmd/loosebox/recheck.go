@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -42,11 +43,11 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 	if err != nil {
 		return err
 	}
-	when, err := exam.ReadMoment(f.on, e.now())
+	when, err := notation.ReadMoment(f.on, e.now())
 	switch {
 	case err != nil:
 		return usage("--on: %v", err)
-	case exam.CleanLine(f.what, 0) == "":
+	case notation.CleanLine(f.what, 0) == "":
 		return usage("say what is looked at again: --what TEXT")
 	case f.corrects > 0 && v.RecheckOf(f.corrects) == nil:
 		return usage("entry %d of this visit set no recheck", f.corrects)

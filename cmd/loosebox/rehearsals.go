@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/storage"
@@ -44,7 +45,7 @@ func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 		entries, err = r.Rehearsals().Entries(id)
 	}
 	if errors.Is(err, exam.ErrNotFound) {
-		return exam.NoSuch("no rehearsal has the number %q; loosebox rehearsals lists them", exam.CleanLine(which, 40))
+		return exam.NoSuch("no rehearsal has the number %q; loosebox rehearsals lists them", notation.CleanLine(which, 40))
 	}
 	if err != nil {
 		return err
@@ -93,7 +94,7 @@ again and again. Rehearsals are of simulated horses and never among real visits.
 				f.as = "json"
 			}
 			if f.as != "text" && f.as != "json" && f.as != "csv" {
-				return usage("rehearsals can be listed as text, json or csv, not as %q", exam.CleanLine(f.as, 20))
+				return usage("rehearsals can be listed as text, json or csv, not as %q", notation.CleanLine(f.as, 20))
 			}
 			if err := e.tables(); err != nil {
 				return err
@@ -125,7 +126,7 @@ func (e *env) rehearsals(r *storage.Record, f rehearsalFlags) error {
 		}
 	}
 	if f.person != "" && len(people) == 0 {
-		return exam.NoSuch("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody", exam.CleanLine(f.person, 40))
+		return exam.NoSuch("nobody called %q has a rehearsal that can be marked; loosebox rehearsals lists everybody", notation.CleanLine(f.person, 40))
 	}
 	return e.toFile(f.file, func() error { return e.printRehearsals(people, not, f.as) })
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
 	"loosebox/storage"
@@ -115,7 +116,7 @@ func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now ti
 		for i, c := range all {
 			names[i] = c.Name
 		}
-		return c, exam.NoSuch("no case is called %q%s; there are: %s", exam.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
+		return c, exam.NoSuch("no case is called %q%s; there are: %s", notation.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
 	}
 	return c, nil
 }
@@ -155,7 +156,7 @@ func (e *env) writeSound(c rehearse.Case, f rehearseFlags) error {
 	step, site, _ := strings.Cut(f.listen, ":")
 	samples := h.Sound(exam.Key{Step: exam.StepID(step), Site: exam.Site(site)}, 0, float64(f.seconds))
 	if samples == nil {
-		return usage("nothing is to be heard at %q; there are heart.rate, heart.rhythm, heart.murmur:left, breath.rate, breath.effort, lung.sounds:SITE, gut.sounds:SITE", exam.CleanLine(f.listen, 60))
+		return usage("nothing is to be heard at %q; there are heart.rate, heart.rhythm, heart.murmur:left, breath.rate, breath.effort, lung.sounds:SITE, gut.sounds:SITE", notation.CleanLine(f.listen, 60))
 	}
 	if err := e.toFile(f.wav, func() error { return rehearse.WriteWAV(e.out, samples) }); err != nil {
 		return fmt.Errorf("the sound is not written: %w", err)

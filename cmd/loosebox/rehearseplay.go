@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/steps"
 	"loosebox/storage"
@@ -32,7 +33,7 @@ func (e *env) playRehearsal(r *storage.Record, cases func() ([]rehearse.Case, []
 		return e.screens(d, nav.Address{Screen: nav.Home}, to)
 	}
 	e.tell()
-	by := exam.CleanLine(f.by, 0)
+	by := notation.CleanLine(f.by, 0)
 	if by == "" {
 		by = d.Settings.Person
 	}

@@ -14,7 +14,7 @@ import (
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -90,7 +90,7 @@ type failureJSON struct {
 
 func failureOf(c *cobra.Command, code int, text string) failureJSON {
 	f := failureJSON{Schema: schemaOf(c)}
-	f.Error.Code, f.Error.Text = code, exam.CleanNote(text)
+	f.Error.Code, f.Error.Text = code, notation.CleanNote(text)
 	return f
 }
 
@@ -108,27 +108,27 @@ func plainly(c *cobra.Command, text string) string {
 		for _, sub := range c.Root().Commands() {
 			names = append(names, sub.Name())
 		}
-		return fmt.Sprintf("there is no command %q", exam.CleanLine(word, 40)) + didYouMean(word, names)
+		return fmt.Sprintf("there is no command %q", notation.CleanLine(word, 40)) + didYouMean(word, names)
 	}
 	if word, ok := strings.CutPrefix(text, "unknown flag: --"); ok {
 		var names []string
 		for _, m := range flagName().FindAllStringSubmatch(c.LocalFlags().FlagUsages()+c.InheritedFlags().FlagUsages(), -1) {
 			names = append(names, m[1])
 		}
-		text = fmt.Sprintf("%s has no flag --%s", c.CommandPath(), exam.CleanLine(word, 40))
+		text = fmt.Sprintf("%s has no flag --%s", c.CommandPath(), notation.CleanLine(word, 40))
 		if i := ownfile.Nearest(word, names); i >= 0 {
 			text += "; did you mean --" + names[i] + "?"
 		}
 		return text
 	}
 	if word, ok := strings.CutPrefix(text, "flag needs an argument: "); ok {
-		return exam.CleanLine(word, 40) + " needs a word behind it"
+		return notation.CleanLine(word, 40) + " needs a word behind it"
 	}
 	if m := wrongShort().FindStringSubmatch(text); m != nil {
-		return fmt.Sprintf("%s has no flag -%s", c.CommandPath(), exam.CleanLine(m[1], 10))
+		return fmt.Sprintf("%s has no flag -%s", c.CommandPath(), notation.CleanLine(m[1], 10))
 	}
 	if m := wrongNumber().FindStringSubmatch(text); m != nil {
-		return fmt.Sprintf("%s is a whole number, not %q", m[2], exam.CleanLine(m[1], 40))
+		return fmt.Sprintf("%s is a whole number, not %q", m[2], notation.CleanLine(m[1], 40))
 	}
 	return text
 }
@@ -309,7 +309,7 @@ func helpOn(c *cobra.Command, args []string) error {
 		for _, sub := range c.Root().Commands() {
 			names = append(names, sub.Name())
 		}
-		return usage("there is no command %q%s", exam.CleanLine(word, 40), didYouMean(word, names))
+		return usage("there is no command %q%s", notation.CleanLine(word, 40), didYouMean(word, names))
 	}
 	on.InitDefaultHelpFlag()
 	return on.Help()

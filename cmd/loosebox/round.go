@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/storage"
 )
@@ -98,11 +99,11 @@ func (f *roundFlags) dayOr(now time.Time) (string, error) {
 	if f.day == "" {
 		return round.Today(now), nil
 	}
-	at, err := time.Parse(exam.DayForm, f.day)
+	at, err := time.Parse(notation.DayForm, f.day)
 	if err != nil {
-		return "", usage("--day is written as 2026-03-04, not %q", exam.CleanLine(f.day, 20))
+		return "", usage("--day is written as 2026-03-04, not %q", notation.CleanLine(f.day, 20))
 	}
-	return at.Format(exam.DayForm), nil
+	return at.Format(notation.DayForm), nil
 }
 
 // withRound reads the round of a day.

@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/term"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage/outside"
 )
 
@@ -112,7 +113,7 @@ func checkApart(ctx context.Context) func(folder string) error {
 		var exit *exec.ExitError
 		if errors.As(err, &exit) {
 			lines := strings.Split(strings.TrimSpace(string(out)), "\n")
-			return fmt.Errorf("%w: %s", exam.ErrDamaged, exam.CleanNote(lines[len(lines)-1]))
+			return fmt.Errorf("%w: %s", exam.ErrDamaged, notation.CleanNote(lines[len(lines)-1]))
 		}
 		if err != nil {
 			return fmt.Errorf("the check could not be begun: %w", err)

@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/report/pdf"
 	"loosebox/exam/steps"
@@ -20,7 +21,7 @@ With --horse it names the horse, its cautions and what is usual for its class, a
 leaves out what is not asked of it.`,
 		RunE: func(*cobra.Command, []string) error {
 			if as != formText && as != formPDF {
-				return usage("a sheet is text or pdf, not %q", exam.CleanLine(as, 20))
+				return usage("a sheet is text or pdf, not %q", notation.CleanLine(as, 20))
 			}
 			size, err := paperSize(paper)
 			if err != nil {

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/sums"
 	"loosebox/storage"
 )
@@ -79,7 +80,7 @@ func (e *env) sumsIn(name string) (sums.In, error) {
 
 // needsWeight says what to do where a horse of the record was never weighed.
 func needsWeight(h exam.Horse) error {
-	return usage("%s was never weighed in the record; give --weight 500kg", exam.CleanLine(h.Name, 40))
+	return usage("%s was never weighed in the record; give --weight 500kg", notation.CleanLine(h.Name, 40))
 }
 
 func (e *env) printResult(r sums.Result) error {

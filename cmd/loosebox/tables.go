@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -48,7 +48,7 @@ many limits stand on which kind of source, by class.`,
 			}
 			e.tell()
 			if class != "" && !e.knownClass(class) {
-				return usage("no class is called %q%s; loosebox ranges names them all", exam.CleanLine(class, 40), didYouMean(class, classNames()))
+				return usage("no class is called %q%s; loosebox ranges names them all", notation.CleanLine(class, 40), didYouMean(class, classNames()))
 			}
 			if summary {
 				return e.summarizeRanges(class, asJSON)

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
 )
@@ -105,9 +106,9 @@ func (m measuring) order(e *env) (o volume.Order, err error) {
 	}
 	if m.change != "" {
 		number, found := strings.CutSuffix(strings.TrimSpace(m.change), "%")
-		q, err := exam.ParseQuantity(number)
-		if err != nil || !found || q.Unit != exam.NoUnit || q.Value <= 0 {
-			return o, usage("--max-change is in %%, 5%%, not %q", exam.CleanLine(m.change, 20))
+		q, err := notation.ParseQuantity(number)
+		if err != nil || !found || q.Unit != notation.NoUnit || q.Value <= 0 {
+			return o, usage("--max-change is in %%, 5%%, not %q", notation.CleanLine(m.change, 20))
 		}
 		o.MaxPercent = q.Value
 	}
@@ -162,7 +163,7 @@ func (m measuring) bodyWeight(e *env) (w volume.Weight, err error) {
 	methods := map[string]string{"": "", "scale": exam.WeightScale, "tape": exam.WeightTape, "measured": exam.WeightMeasured, "eye": exam.WeightEye}
 	method, ok := methods[m.weightBy]
 	if !ok {
-		return w, usage("--weight-by is scale, tape, measured or eye, not %q", exam.CleanLine(m.weightBy, 20))
+		return w, usage("--weight-by is scale, tape, measured or eye, not %q", notation.CleanLine(m.weightBy, 20))
 	}
 	w.Method = method
 	if m.weightAge != "" {
@@ -217,7 +218,7 @@ func (e *env) printVolume(o volume.Order, d volume.Drawn) error {
 	if d.HasWeight {
 		given += fmt.Sprintf(", %s mg/kg", volume.Plain(d.DeliveredMgPerKg))
 	}
-	given += fmt.Sprintf("; rounding changed it by %s %%", exam.FormatNumber(d.ChangePercent, 2))
+	given += fmt.Sprintf("; rounding changed it by %s %%", notation.FormatNumber(d.ChangePercent, 2))
 	lines := []string{head, given}
 	if d.LowPerKg > 0 {
 		lines = append(lines, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.LowPerKg), volume.Plain(d.HighPerKg)))

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/sums"
 	"loosebox/exam/weight"
 )
@@ -140,28 +141,28 @@ func (w weighing) of(e *env, now time.Time) (weight.Animal, error) {
 	const hoursPerMonth = 365.2425 / 12 * 24
 	a.Sex, a.PregnantMonths = exam.Mare, in.Hours()/hoursPerMonth
 	if a.PregnantMonths > 14 {
-		return a, usage("--pregnant: no mare is in foal for %s", exam.CleanLine(w.pregnant, 20))
+		return a, usage("--pregnant: no mare is in foal for %s", notation.CleanLine(w.pregnant, 20))
 	}
 	return a, nil
 }
 
 // measures reads the measure flags; each carries its unit.
-func (w weighing) measures() (map[weight.Measure]exam.Quantity, error) {
-	out := map[weight.Measure]exam.Quantity{}
+func (w weighing) measures() (map[weight.Measure]notation.Quantity, error) {
+	out := map[weight.Measure]notation.Quantity{}
 	for _, m := range weighFlags() {
 		text := *w.readings[m.of]
 		if text == "" {
 			continue
 		}
-		q, err := exam.ParseQuantity(text)
+		q, err := notation.ParseQuantity(text)
 		if err != nil {
 			return nil, wrongUse(m.flag, err)
 		}
-		number := exam.FormatNumber(q.Value, 2)
+		number := notation.FormatNumber(q.Value, 2)
 		switch {
-		case q.Unit == exam.NoUnit:
+		case q.Unit == notation.NoUnit:
 			return nil, usage("--%s: %s has no unit; did you mean %sin or %scm?", m.flag, number, number, number)
-		case q.Unit != exam.Inch && q.Unit != exam.Centimetre:
+		case q.Unit != notation.Inch && q.Unit != notation.Centimetre:
 			return nil, usage("--%s: a measure of the tape is in in or cm, not in %s", m.flag, q.Unit)
 		case q.Value <= 0:
 			return nil, usage("--%s: a measure is above zero", m.flag)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
@@ -68,7 +69,7 @@ type estimateJSON struct {
 }
 
 func pounds(kg float64) float64 {
-	lb, _ := exam.Quantity{Value: kg, Unit: exam.Kilograms}.In(exam.Pounds)
+	lb, _ := notation.Quantity{Value: kg, Unit: notation.Kilograms}.In(notation.Pounds)
 	return lb.Value
 }
 
@@ -99,7 +100,7 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 		est := all[chosen]
 		eq := est.Equation
 		if err := e.lines(
-			fmt.Sprintf("%s kg (%s lb), %s", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(pounds(est.Kg), 0), est.BandWords()),
+			fmt.Sprintf("%s kg (%s lb), %s", notation.FormatNumber(est.Kg, 0), notation.FormatNumber(pounds(est.Kg), 0), est.BandWords()),
 			fmt.Sprintf("by %s: %s", eq.ID, eq.Formula),
 			"measured: "+est.MeasuredAs,
 			"for: "+est.Why,
@@ -139,7 +140,7 @@ func (e *env) printOthers(all []weight.Estimate, chosen int, everyOne bool) erro
 	var rows [][]string
 	for i, est := range all {
 		if i != chosen && est.Fits {
-			rows = append(rows, []string{"also", est.Equation.ID, exam.FormatNumber(est.Kg, 0) + " kg", exam.FormatNumber(pounds(est.Kg), 0) + " lb", string(est.Equation.Evidence)})
+			rows = append(rows, []string{"also", est.Equation.ID, notation.FormatNumber(est.Kg, 0) + " kg", notation.FormatNumber(pounds(est.Kg), 0) + " lb", string(est.Equation.Evidence)})
 		}
 	}
 	if err := columns(e.out, rows); err != nil {

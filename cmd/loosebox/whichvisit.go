@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 	"loosebox/storage"
 )
@@ -28,7 +29,7 @@ func shortNumber(id exam.VisitID) string {
 // didYouMean ends a sentence with the word of a list that was probably meant.
 func didYouMean(typed string, known []string) string {
 	if i := ownfile.Nearest(typed, known); i >= 0 {
-		return fmt.Sprintf("; did you mean %q?", exam.CleanLine(known[i], 40))
+		return fmt.Sprintf("; did you mean %q?", notation.CleanLine(known[i], 40))
 	}
 	return ""
 }
@@ -79,7 +80,7 @@ func cutLast(text, sep string) (before, after string, ok bool) {
 
 // visitEnding looks for the one visit whose number ends so, struck ones as well.
 func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID, error) {
-	end := strings.ToLower(exam.CleanLine(text, 40))
+	end := strings.ToLower(notation.CleanLine(text, 40))
 	if len(end) < leastShort {
 		return "", exam.NoSuch("no visit has the number %q: give its last %d characters or more, last, or HORSE@2026-03-02; loosebox visits HORSE lists them", end, leastShort)
 	}
@@ -124,19 +125,19 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	if when == "last" && len(past) > 0 {
 		return past[0].ID, nil
 	}
-	day, err := time.Parse(exam.DayForm, when)
+	day, err := time.Parse(notation.DayForm, when)
 	if err != nil && when != "last" {
-		return "", usage("the day of a visit is written as %s@2026-03-02, not %q", exam.CleanLine(name, 40), exam.CleanLine(when, 20))
+		return "", usage("the day of a visit is written as %s@2026-03-02, not %q", notation.CleanLine(name, 40), notation.CleanLine(when, 20))
 	}
 	var those []exam.Visit
 	for _, v := range past {
-		if v.OpenedAt.Format(exam.DayForm) == day.Format(exam.DayForm) {
+		if v.OpenedAt.Format(notation.DayForm) == day.Format(notation.DayForm) {
 			those = append(those, v)
 		}
 	}
 	switch len(those) {
 	case 0:
-		return "", exam.NoSuch("%s has no visit on %s; loosebox visits %q lists them", exam.CleanLine(h.Name, 40), exam.CleanLine(when, 20), exam.CleanLine(h.Name, 40))
+		return "", exam.NoSuch("%s has no visit on %s; loosebox visits %q lists them", notation.CleanLine(h.Name, 40), notation.CleanLine(when, 20), notation.CleanLine(h.Name, 40))
 	case 1:
 		return those[0].ID, nil
 	}
@@ -144,5 +145,5 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	for i, v := range those {
 		times[i] = fmt.Sprintf("%s is %s", v.OpenedAt.Format("15:04"), shortNumber(v.ID))
 	}
-	return "", usage("%s has %d visits on %s; name one by its number: %s", exam.CleanLine(h.Name, 40), len(those), when, strings.Join(times, ", "))
+	return "", usage("%s has %d visits on %s; name one by its number: %s", notation.CleanLine(h.Name, 40), len(those), when, strings.Join(times, ", "))
 }

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -56,7 +57,7 @@ func (r *record) line(kind after.Kind, text string) after.Line {
 func (r *record) next() after.Line { l := r.lines(); return l[after.Next(l)] }
 
 func (r *record) fever() {
-	r.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 39.9, Unit: exam.Celsius}}})
+	r.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 39.9, Unit: notation.Celsius}}})
 	r.tell = []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelTell, Value: "39.9 C", Why: "above every adult range."}}
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // State is how a line stands.
@@ -74,7 +75,7 @@ func Lines(in Input) []Line {
 	}
 	out = append(out, Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
 	for i := range out {
-		out[i].Text, out[i].Why = exam.CleanNote(out[i].Text), exam.CleanNote(out[i].Why)
+		out[i].Text, out[i].Why = notation.CleanNote(out[i].Text), notation.CleanNote(out[i].Why)
 	}
 	return out
 }

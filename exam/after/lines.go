@@ -7,12 +7,13 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // clock is a moment of a visit for a person: the time, and the day where it is
 // another than today.
 func (in Input) clock(at time.Time) string {
-	if at.Format(exam.DayForm) == in.Now.Format(exam.DayForm) {
+	if at.Format(notation.DayForm) == in.Now.Format(notation.DayForm) {
 		return at.Format("15:04")
 	}
 	return at.Format("2006-01-02 15:04")

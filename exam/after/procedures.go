@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // needleIn says that a needle is in of which nobody said what happened, so that
@@ -79,7 +80,7 @@ func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
 	seen := map[string]bool{}
 	for _, d := range slices.Backward(in.Visit.Decisions) {
 		for _, c := range d.Covers {
-			key := strings.ToLower(exam.CleanLine(c.Product, 0)) + "\x00" + string(c.Route)
+			key := strings.ToLower(notation.CleanLine(c.Product, 0)) + "\x00" + string(c.Route)
 			if d.Corrected || c.Kind != kind || seen[key] {
 				continue
 			}
@@ -126,7 +127,7 @@ func (in Input) injection(i exam.Injection) Line {
 	default:
 		l.Text = fmt.Sprintf("%s: %s", name, i.State)
 		if i.GivenML > 0 {
-			l.Text += " " + exam.FormatNumber(i.GivenML, 2) + " mL"
+			l.Text += " " + notation.FormatNumber(i.GivenML, 2) + " mL"
 		}
 		if n := len(i.Attempts); n > 0 && i.State == exam.InjectionGiven {
 			l.Text += ", " + i.Attempts[n-1].Place.String()
@@ -188,10 +189,10 @@ func (in Input) draw(d exam.Draw) Line {
 	default:
 		l.Text = fmt.Sprintf("%s: %s", name, d.State)
 		if ml := d.DrawnML(); ml > 0 {
-			l.Text += " " + exam.FormatNumber(ml, 2) + " mL"
+			l.Text += " " + notation.FormatNumber(ml, 2) + " mL"
 		}
 		if n := len(d.Filled); n > 0 {
-			l.Text += ", " + exam.Counted(n, "tube")
+			l.Text += ", " + notation.Counted(n, "tube")
 		}
 		if d.EndAt != nil {
 			l.Text += ", " + in.clock(*d.EndAt)

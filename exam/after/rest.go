@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // watches lists the watches of the visit, and those that are still to do: nobody
@@ -93,7 +94,7 @@ func (in Input) closing() Line {
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()
 	case in.Left > 0:
-		l.Why = "left of the exam: " + exam.Counted(in.Left, "place")
+		l.Why = "left of the exam: " + notation.Counted(in.Left, "place")
 	}
 	return l
 }

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -35,7 +36,7 @@ type Change struct {
 // ChangeAt compares a finding of a visit with the last one before it that has something to compare, a number with a
 // number in the unit given, words with words. Earlier visits come newest first. The zero Change says that there is
 // nothing to say.
-func ChangeAt(j *judge.Judge, v exam.Visit, k exam.Key, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func ChangeAt(j *judge.Judge, v exam.Visit, k exam.Key, step exam.Step, unit notation.Unit, earlier []exam.Visit) Change {
 	readings := make([]reading, 0, len(earlier)+1)
 	readings = append(readings, read(&v, k, step))
 	for i := range earlier {
@@ -48,7 +49,7 @@ func ChangeAt(j *judge.Judge, v exam.Visit, k exam.Key, step exam.Step, unit exa
 }
 
 // change compares the first of the readings, which come newest first; earlier are the visits after the first.
-func change(j *judge.Judge, readings []reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func change(j *judge.Judge, readings []reading, step exam.Step, unit notation.Unit, earlier []exam.Visit) Change {
 	now := &readings[0]
 	if now.finding == nil || !now.finding.Done() {
 		return Change{}
@@ -86,11 +87,11 @@ func wordsMean(now, then *reading, step exam.Step) string {
 	if slices.Equal(a, b) {
 		return ""
 	}
-	return fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
+	return fmt.Sprintf("was %s on %s", notation.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
 }
 
 // numbers compares two numbers: a score in words, anything else by its noise.
-func numbers(j *judge.Judge, now, then *reading, step exam.Step, unit exam.Unit, earlier []exam.Visit) Change {
+func numbers(j *judge.Judge, now, then *reading, step exam.Step, unit notation.Unit, earlier []exam.Visit) Change {
 	by := rounded(now.value - then.value)
 	if math.IsInf(by, 0) {
 		return Change{}
@@ -98,7 +99,7 @@ func numbers(j *judge.Judge, now, then *reading, step exam.Step, unit exam.Unit,
 	c := Change{By: &by, Since: then.visit.OpenedAt}
 	if step.Kind == exam.KindScale {
 		if by != 0 {
-			c.Means = fmt.Sprintf("was %s on %s", exam.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
+			c.Means = fmt.Sprintf("was %s on %s", notation.CleanLine(then.finding.Value.Show(step), 0), day(then, now))
 		}
 		return c
 	}
@@ -147,8 +148,8 @@ func (n Noise) weigh(by float64) (Verdict, string) {
 	return NotKnown, fmt.Sprintf("more than the measuring can be off by (%s); how much this horse varies is not known yet", n.show(n.Limit))
 }
 
-func way(by float64, step exam.Step, unit exam.Unit) string {
-	size := exam.Quantity{Value: math.Abs(by), Unit: unit}.Text(max(step.Decimals, 1))
+func way(by float64, step exam.Step, unit notation.Unit) string {
+	size := notation.Quantity{Value: math.Abs(by), Unit: unit}.Text(max(step.Decimals, 1))
 	switch {
 	case by > 0:
 		return "up " + size
@@ -167,8 +168,8 @@ func weighedOtherwise(now, then *reading) string {
 }
 
 // stirredAt says where a rate or temperature was not taken at rest.
-func stirredAt(now, then *reading, unit exam.Unit) string {
-	if unit != exam.PerMinute && unit != exam.Celsius && unit != exam.Fahrenheit {
+func stirredAt(now, then *reading, unit notation.Unit) string {
+	if unit != notation.PerMinute && unit != notation.Celsius && unit != notation.Fahrenheit {
 		return ""
 	}
 	a, b := len(now.visit.Context.Stirred()) > 0, len(then.visit.Context.Stirred()) > 0

@@ -15,6 +15,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -48,19 +49,19 @@ func visit(monthsAgo int, findings ...exam.Finding) exam.Visit {
 	}
 }
 
-func number(step exam.StepID, v float64, u exam.Unit) exam.Finding {
+func number(step exam.StepID, v float64, u notation.Unit) exam.Finding {
 	s, _ := theSteps().ByID(step)
-	return exam.Finding{Step: step, Value: exam.Value{Kind: s.Kind, Number: &exam.Quantity{Value: v, Unit: u}}}
+	return exam.Finding{Step: step, Value: exam.Value{Kind: s.Kind, Number: &notation.Quantity{Value: v, Unit: u}}}
 }
 
 func counted(v, half float64) exam.Finding {
-	f := number("heart.rate", v, exam.PerMinute)
+	f := number("heart.rate", v, notation.PerMinute)
 	f.Value.Count = &exam.Count{Method: exam.CountTapped, HalfWidth: half}
 	return f
 }
 
 func byEar(v, window float64) exam.Finding {
-	f := number("heart.rate", v, exam.PerMinute)
+	f := number("heart.rate", v, notation.PerMinute)
 	f.Value.Count = &exam.Count{Method: exam.CountByEar, WindowS: window}
 	return f
 }
@@ -92,9 +93,9 @@ func visits(t testing.TB, vs ...exam.Visit) compare.Table {
 
 func TestRowsStandInRecordOrderWithAnAnswerEach(t *testing.T) {
 	table := visits(t,
-		visit(0, said("gut.sounds", exam.RightLower, "heard"), said("gut.sounds", exam.LeftUpper, "none"), number("heart.rate", 52, exam.PerMinute),
+		visit(0, said("gut.sounds", exam.RightLower, "heard"), said("gut.sounds", exam.LeftUpper, "none"), number("heart.rate", 52, notation.PerMinute),
 			exam.Finding{Step: "urine", NotDone: exam.ReasonNoTime}),
-		visit(1, number("temp.rectal", 38, exam.Celsius), exam.Finding{Step: "heart.rate", NotDone: exam.ReasonRefused}),
+		visit(1, number("temp.rectal", 38, notation.Celsius), exam.Finding{Step: "heart.rate", NotDone: exam.ReasonRefused}),
 		visit(2, exam.Finding{Step: "zz.later", Value: exam.Value{Text: "from a newer version"}}),
 	)
 	var order []string
@@ -117,9 +118,9 @@ func TestRowsStandInRecordOrderWithAnAnswerEach(t *testing.T) {
 
 // A row has one unit, that of its newest number; what was typed in another is converted exactly and kept in sight.
 func TestARowHasOneUnit(t *testing.T) {
-	table := visits(t, visit(0, number("temp.rectal", 101.3, exam.Fahrenheit)), visit(1, number("temp.rectal", 37.5, exam.Celsius)))
+	table := visits(t, visit(0, number("temp.rectal", 101.3, notation.Fahrenheit)), visit(1, number("temp.rectal", 37.5, notation.Celsius)))
 	r := row(t, table, "temp.rectal", "")
-	assert.Equal(t, exam.Fahrenheit, r.Unit)
+	assert.Equal(t, notation.Fahrenheit, r.Unit)
 	assert.Equal(t, "99.5", r.Cells[1].Text) // 37.5 C is 99.5 F exactly (NIST SP 811)
 	assert.Equal(t, "37.5 C", r.Cells[1].AsTyped)
 	assert.Empty(t, r.Cells[0].AsTyped)
@@ -134,12 +135,12 @@ func TestARowHasOneUnit(t *testing.T) {
 // within the horse: 1.96 x (2 x 0.25² + 2 x (0.1/1.96)²)^½ = 0.71 C.
 func TestChangeMeans(t *testing.T) {
 	trials := func(v float64, s ...float64) exam.Finding {
-		f := number("gum.refill", v, exam.Seconds)
+		f := number("gum.refill", v, notation.Seconds)
 		f.Value.TrialsS = s
 		return f
 	}
 	weighed := func(v float64, method string, low, high float64) exam.Finding {
-		f := number("weight.body", v, exam.Kilograms)
+		f := number("weight.body", v, notation.Kilograms)
 		f.Value.Weight = &exam.Weight{Method: method, LowKg: low, HighKg: high}
 		return f
 	}
@@ -161,11 +162,11 @@ func TestChangeMeans(t *testing.T) {
 		{counted(44.8, 0.5), counted(44, 0), 0.8, "up 0.8 /min" + unsure, compare.NotKnown},
 		{byEar(44, 15), byEar(48, 15), -4, "down 4 /min" + within("4.5 /min"), compare.WithinNoise},
 		{byEar(44, 60), byEar(48, 60), -4, "down 4 /min" + more("1.1 /min"), compare.NotKnown},
-		{number("temp.rectal", 38.1, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0.1, "up 0.1 C" + temperature, compare.WithinNoise},
-		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38.7, exam.Celsius), -0.7, "down 0.7 C" + temperature, compare.WithinNoise},
-		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38.8, exam.Celsius), -0.8, "down 0.8 C; changed (noise to 0.71 C)", compare.Changed},
-		{number("temp.rectal", 100.4, exam.Fahrenheit), number("temp.rectal", 101.8, exam.Fahrenheit), -1.4, "down 1.4 F; changed (noise to 1.3 F)", compare.Changed},
-		{number("temp.rectal", 38, exam.Celsius), number("temp.rectal", 38, exam.Celsius), 0, "unchanged", compare.WithinNoise},
+		{number("temp.rectal", 38.1, notation.Celsius), number("temp.rectal", 38, notation.Celsius), 0.1, "up 0.1 C" + temperature, compare.WithinNoise},
+		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38.7, notation.Celsius), -0.7, "down 0.7 C" + temperature, compare.WithinNoise},
+		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38.8, notation.Celsius), -0.8, "down 0.8 C; changed (noise to 0.71 C)", compare.Changed},
+		{number("temp.rectal", 100.4, notation.Fahrenheit), number("temp.rectal", 101.8, notation.Fahrenheit), -1.4, "down 1.4 F; changed (noise to 1.3 F)", compare.Changed},
+		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38, notation.Celsius), 0, "unchanged", compare.WithinNoise},
 		{trials(2, 1.8, 2, 2.3), trials(1.7, 1.6, 1.7, 1.8), 0.3, "up 0.3 s" + within("0.31 s"), compare.WithinNoise},
 		{trials(2, 1.9, 2, 2.1), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s" + more("0.16 s"), compare.NotKnown},
 		{weighed(520, "weight tape", 460, 580), weighed(500, "weight tape", 440, 560), 20, "up 20 kg" + within("28 kg"), compare.WithinNoise},
@@ -233,11 +234,11 @@ func TestTrendRunsOldestFirst(t *testing.T) {
 	j := theJudge(t)
 	step, _ := theSteps().ByID("temp.rectal")
 	vs := []exam.Visit{
-		visit(0, number("temp.rectal", 102.6, exam.Fahrenheit)), visit(1, exam.Finding{Step: "temp.rectal", NotDone: exam.ReasonRefused}),
-		visit(2, number("temp.rectal", 38, exam.Celsius)), visit(3, number("temp.rectal", math.NaN(), exam.Celsius)),
-		visit(100, number("temp.rectal", 38.5, exam.Celsius)),
+		visit(0, number("temp.rectal", 102.6, notation.Fahrenheit)), visit(1, exam.Finding{Step: "temp.rectal", NotDone: exam.ReasonRefused}),
+		visit(2, number("temp.rectal", 38, notation.Celsius)), visit(3, number("temp.rectal", math.NaN(), notation.Celsius)),
+		visit(100, number("temp.rectal", 38.5, notation.Celsius)),
 	}
-	points := compare.Trend(j, step, "", exam.Celsius, vs)
+	points := compare.Trend(j, step, "", notation.Celsius, vs)
 	require.Len(t, points, 3)
 	assert.Equal(t, []exam.VisitID{"v100", "v2", "v0"}, []exam.VisitID{points[0].Visit, points[1].Visit, points[2].Visit})
 	assert.InDelta(t, (102.6-32)/1.8, points[2].Value, 1e-9)
@@ -247,11 +248,11 @@ func TestTrendRunsOldestFirst(t *testing.T) {
 	assert.InDelta(t, 38.8, *points[0].High, 0, "and its range")
 
 	foot, _ := theSteps().ByID("limb.digitalpulse")
-	pulses := compare.Trend(j, foot, exam.LeftFore, exam.Points, []exam.Visit{visit(0, said("limb.digitalpulse", exam.LeftFore, "bounding")), visit(1, said("limb.digitalpulse", exam.LeftFore, "faint"))})
+	pulses := compare.Trend(j, foot, exam.LeftFore, notation.Points, []exam.Visit{visit(0, said("limb.digitalpulse", exam.LeftFore, "bounding")), visit(1, said("limb.digitalpulse", exam.LeftFore, "faint"))})
 	require.Len(t, pulses, 2)
 	assert.InDelta(t, 4, pulses[1].Value, 0)
 	assert.Equal(t, ranges.LevelTell, pulses[1].Level)
-	assert.Empty(t, compare.Trend(j, step, "", exam.Celsius, nil))
+	assert.Empty(t, compare.Trend(j, step, "", notation.Celsius, nil))
 }
 
 // The keys of the compare command's JSON, as its contract lists them.
@@ -327,7 +328,7 @@ func BenchmarkVisits(b *testing.B) {
 				if len(s.Choices) > 0 {
 					f.Value, _ = s.ChoiceValue(s.Choices[(i+k)%len(s.Choices)].Key)
 				} else if s.Kind != exam.KindNote {
-					f.Value.Number = &exam.Quantity{Value: (s.Likely.Low + s.Likely.High) / 2, Unit: s.Unit}
+					f.Value.Number = &notation.Quantity{Value: (s.Likely.Low + s.Likely.High) / 2, Unit: s.Unit}
 				}
 				findings = append(findings, f)
 			}

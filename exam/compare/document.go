@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Schema names the form of a Document.
@@ -41,7 +42,7 @@ type VisitLine struct {
 type ChangeLine struct {
 	Step        exam.StepID   `json:"step"`
 	Site        exam.Site     `json:"site"`
-	Unit        exam.Unit     `json:"unit"`
+	Unit        notation.Unit `json:"unit"`
 	Values      []any         `json:"values"`
 	Levels      []*exam.Level `json:"levels"`
 	NotDone     []*string     `json:"not_done"`

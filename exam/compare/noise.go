@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -34,7 +35,7 @@ const (
 
 // Noise is how far two readings of a horse at one place may lie apart without any change in the horse, in Unit.
 type Noise struct {
-	Unit   exam.Unit
+	Unit   notation.Unit
 	Limit  float64 // a change up to it is noise; of the measurement alone where From is OriginUnknown, 0 where that is not known either
 	Within float64 // standard deviation within the horse; 0 where it is not known, or no larger than the measurement's own
 	From   Origin
@@ -48,7 +49,7 @@ func (n Noise) Complete() bool { return n.From != OriginUnknown }
 
 // NoiseAt is the noise between a finding of a visit and an earlier one, and the horse's own variation as it was learnt
 // from the visits before: earlier visits come newest first, and both findings hold a number.
-func NoiseAt(j *judge.Judge, v exam.Visit, now, then exam.Finding, unit exam.Unit, earlier []exam.Visit) Noise {
+func NoiseAt(j *judge.Judge, v exam.Visit, now, then exam.Finding, unit notation.Unit, earlier []exam.Visit) Noise {
 	n := Noise{Unit: unit, From: OriginUnknown}
 	n.Now, n.Then = precisions(now, then, unit)
 	k := now.Key()
@@ -69,7 +70,7 @@ func NoiseAt(j *judge.Judge, v exam.Visit, now, then exam.Finding, unit exam.Uni
 
 // NoiseAhead is the noise between the newest earlier finding and one about to be taken in the same way; false where
 // nothing earlier holds a number, or nothing is known of it. It comes with that finding's number in the unit.
-func NoiseAhead(j *judge.Judge, v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (n Noise, last float64, at time.Time, ok bool) {
+func NoiseAhead(j *judge.Judge, v exam.Visit, k exam.Key, unit notation.Unit, earlier []exam.Visit) (n Noise, last float64, at time.Time, ok bool) {
 	for i := range earlier {
 		then, found := earlier[i].Finding(k)
 		if !found || !then.Done() {
@@ -87,7 +88,7 @@ func NoiseAhead(j *judge.Judge, v exam.Visit, k exam.Key, unit exam.Unit, earlie
 
 // meanSquare is the mean variance that the measurements themselves brought into the scatter; one that is not known
 // brings none, so that nothing is taken off for it.
-func meanSquare(findings []*exam.Finding, unit exam.Unit) float64 {
+func meanSquare(findings []*exam.Finding, unit notation.Unit) float64 {
 	sum := 0.0
 	for _, f := range findings {
 		p := precision(*f, unit)
@@ -104,7 +105,7 @@ const dailySwing = "maturation of the daily temperature rhythm in sheep and hors
 
 // published is the standard deviation within one horse where one can be had from print: for temperatures of grown
 // horses half the daily swing, because a swing either way is taken to hold 95 of 100 readings. No other is held.
-func published(class ranges.Class, step exam.StepID, unit exam.Unit) (float64, bool) {
+func published(class ranges.Class, step exam.StepID, unit notation.Unit) (float64, bool) {
 	switch class {
 	case ranges.AdultLight, ranges.MareInFoal, ranges.Draft, ranges.Pony, ranges.SmallMareInFoal:
 	default:
@@ -116,8 +117,8 @@ func published(class ranges.Class, step exam.StepID, unit exam.Unit) (float64, b
 	return dailySwingC / 2 * perCelsius(unit), true
 }
 
-func perCelsius(u exam.Unit) float64 {
-	if u == exam.Fahrenheit {
+func perCelsius(u notation.Unit) float64 {
+	if u == notation.Fahrenheit {
 		return 1.8
 	}
 	return 1
@@ -151,5 +152,5 @@ func (n Noise) show(v float64) string {
 	} else if v >= 1 {
 		decimals = 1
 	}
-	return exam.Quantity{Value: v, Unit: n.Unit}.Text(decimals)
+	return notation.Quantity{Value: v, Unit: n.Unit}.Text(decimals)
 }

@@ -14,6 +14,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 )
 
 // The published example of a letter on yearly checks (read at souforum.com, "Health MOTs: consider reference change
@@ -25,9 +26,9 @@ func TestReferenceChangeAsPublished(t *testing.T) {
 	limit := compare.ReferenceChange(6.0, 2.1, 2.1)
 	assert.Less(t, 100*(5.8-5.1)/5.1, limit)
 	assert.Greater(t, 100*(6.0-5.1)/5.1, limit, "6.0 would have been one: 17.6 % against 17.65 %")
-	assert.Equal(t, "2.8", exam.FormatNumber(compare.ReferenceChange(1, 0, 0), 1))
-	assert.Equal(t, "2.77", exam.FormatNumber(compare.ReferenceChange(0, 1, 1), 2))
-	assert.Equal(t, "0.022", exam.FormatNumber(compare.ReferenceChange(0, 0.008, 0.008), 3))
+	assert.Equal(t, "2.8", notation.FormatNumber(compare.ReferenceChange(1, 0, 0), 1))
+	assert.Equal(t, "2.77", notation.FormatNumber(compare.ReferenceChange(0, 1, 1), 2))
+	assert.Equal(t, "0.022", notation.FormatNumber(compare.ReferenceChange(0, 0.008, 0.008), 3))
 	// z = 1.96 of the normal distribution, both sides
 	assert.InDelta(t, 0.05, math.Erfc(compare.Z/math.Sqrt2), 5e-5)
 }
@@ -83,7 +84,7 @@ func TestNoPublishedVariationIsBorrowed(t *testing.T) {
 		exam.AnimalHorse: compare.FromPublished, exam.AnimalPony: compare.FromPublished, exam.AnimalDraft: compare.FromPublished,
 		exam.AnimalDonkey: compare.OriginUnknown, exam.AnimalMule: compare.OriginUnknown, exam.AnimalMiniature: compare.OriginUnknown,
 	} {
-		now, then := visit(0, number("temp.rectal", 39, exam.Celsius)), visit(1, number("temp.rectal", 38, exam.Celsius))
+		now, then := visit(0, number("temp.rectal", 39, notation.Celsius)), visit(1, number("temp.rectal", 38, notation.Celsius))
 		now.Horse.Kind, then.Horse.Kind = kind, kind
 		c := visits(t, now, then).Rows[0].Change
 		assert.Equal(t, want, c.Noise.From, kind)
@@ -106,7 +107,7 @@ func TestAnotherClassThenIsNoChangeOfTheHorse(t *testing.T) {
 func TestTrialsAgainstGonum(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		trials := rapid.SliceOfN(rapid.Float64Range(0.5, 8), 2, 6).Draw(r, "trials")
-		f := number("gum.refill", 2, exam.Seconds)
+		f := number("gum.refill", 2, notation.Seconds)
 		f.Value.TrialsS = trials
 		c := changeOf(t, f, []exam.Visit{visit(1, f)})
 		assert.InDelta(t, stat.StdErr(stat.StdDev(trials, nil), float64(len(trials))), c.Noise.Now.SD, 1e-9)
@@ -159,15 +160,15 @@ func TestNoiseDoesNotDependOnTheUnit(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		past := rapid.SliceOfN(rapid.Float64Range(36, 40), 1, 8).Draw(r, "past")
 		now := rapid.Float64Range(36, 41).Draw(r, "now")
-		in := func(c float64, u exam.Unit) exam.Finding {
-			q, _ := exam.Quantity{Value: c, Unit: exam.Celsius}.In(u)
+		in := func(c float64, u notation.Unit) exam.Finding {
+			q, _ := notation.Quantity{Value: c, Unit: notation.Celsius}.In(u)
 			return number("temp.rectal", q.Value, u)
 		}
 		earlier := make([]exam.Visit, len(past))
 		for i, v := range past {
-			earlier[i] = visit(i+1, in(v, exam.Celsius))
+			earlier[i] = visit(i+1, in(v, notation.Celsius))
 		}
-		c, f := changeOf(t, in(now, exam.Celsius), earlier), changeOf(t, in(now, exam.Fahrenheit), earlier)
+		c, f := changeOf(t, in(now, notation.Celsius), earlier), changeOf(t, in(now, notation.Fahrenheit), earlier)
 		assert.InDelta(t, 1.8*c.Noise.Limit, f.Noise.Limit, 1e-9)
 		if math.Abs(math.Abs(*c.By)-c.Noise.Limit) > 1e-4 {
 			assert.Equal(t, c.Verdict, f.Verdict)
@@ -199,27 +200,27 @@ func TestNoiseIsExplained(t *testing.T) {
 	alone := strings.Join(changeOf(t, counted(48, 0.5), heartVisits(0.5, 36)).Noise.Explain(), "\n")
 	assert.Contains(t, alone, "is not known: it takes 4 earlier visits")
 	assert.Contains(t, alone, "limit of the measuring alone: 0.71 /min")
-	temp := changeOf(t, number("temp.rectal", 39, exam.Celsius), []exam.Visit{visit(1, number("temp.rectal", 38, exam.Celsius))})
+	temp := changeOf(t, number("temp.rectal", 39, notation.Celsius), []exam.Visit{visit(1, number("temp.rectal", 38, notation.Celsius))})
 	assert.Contains(t, strings.Join(temp.Noise.Explain(), "\n"), "mean daily swing of adult horses 0.5 C")
 }
 
 // What lies ahead is shown before the answer: how far from the last value is no change, measured in the same way.
 func TestNoiseAhead(t *testing.T) {
 	v := visit(0)
-	n, last, at, ok := compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, exam.PerMinute, heartVisits(0.5, 36, 40, 38, 42))
+	n, last, at, ok := compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, notation.PerMinute, heartVisits(0.5, 36, 40, 38, 42))
 	require.True(t, ok)
 	assert.InDelta(t, 36, last, 0)
 	assert.Equal(t, newest().AddDate(0, -1, 0), at)
 	assert.InDelta(t, changeOf(t, counted(48, 0.5), heartVisits(0.5, 36, 40, 38, 42)).Noise.Limit, n.Limit, 1e-12)
-	_, _, _, ok = compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, exam.PerMinute, nil)
+	_, _, _, ok = compare.NoiseAhead(theJudge(t), v, exam.Key{Step: "heart.rate"}, notation.PerMinute, nil)
 	assert.False(t, ok)
 }
 
 // A weight by eye is marked in the table as everywhere, and what a guess can be off by makes its change noise.
 func TestAWeightByEyeIsMarked(t *testing.T) {
-	guess := number("weight.body", 500, exam.Kilograms)
+	guess := number("weight.body", 500, notation.Kilograms)
 	guess.Value.Weight = &exam.Weight{Method: exam.WeightEye, LowKg: 454, HighKg: 714}
-	scale := number("weight.body", 560, exam.Kilograms)
+	scale := number("weight.body", 560, notation.Kilograms)
 	scale.Value.Weight = &exam.Weight{Method: exam.WeightScale, LowKg: 554, HighKg: 566}
 	r := visits(t, visit(0, guess), visit(1, scale)).Rows[0]
 	assert.Equal(t, "500 by eye", r.Cells[0].Text)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Precision is how far one reading may be off by the way it was taken, as a standard deviation in the row's unit.
@@ -30,7 +31,7 @@ const (
 
 // precisions are those of two readings that are set side by side. Weights found in the same way share what that way is
 // off by as a whole, and differ only by the reading; else each may be off by the published error of its method.
-func precisions(now, then exam.Finding, unit exam.Unit) (a, b Precision) {
+func precisions(now, then exam.Finding, unit notation.Unit) (a, b Precision) {
 	if now.Value.Weight != nil && then.Value.Weight != nil && !alikeWeighed(now.Value.Weight, then.Value.Weight) {
 		return byMethod(now.Value.Weight, unit), byMethod(then.Value.Weight, unit)
 	}
@@ -41,16 +42,16 @@ func alikeWeighed(a, b *exam.Weight) bool { return a.Method == b.Method && a.Equ
 
 // precision is how far a reading differs from another one taken in the same way; not known for a typed rate or a single
 // trial.
-func precision(f exam.Finding, unit exam.Unit) Precision {
+func precision(f exam.Finding, unit notation.Unit) Precision {
 	v := &f.Value
 	switch unit {
-	case exam.PerMinute:
+	case notation.PerMinute:
 		return ofCount(v.Count)
-	case exam.Celsius, exam.Fahrenheit:
+	case notation.Celsius, notation.Fahrenheit:
 		return Precision{SD: stepC / Z * perCelsius(unit), Known: true, Of: "one step of the thermometer"}
-	case exam.Seconds:
+	case notation.Seconds:
 		return ofTrials(v.TrialsS)
-	case exam.Kilograms, exam.Pounds:
+	case notation.Kilograms, notation.Pounds:
 		kg, ok := v.In(unit)
 		if v.Weight == nil || !ok {
 			return Precision{}
@@ -62,7 +63,7 @@ func precision(f exam.Finding, unit exam.Unit) Precision {
 			return Precision{SD: girthShare * math.Abs(kg), Known: true, Of: "the tape, 1 % of the girth"}
 		}
 		return byMethod(v.Weight, unit)
-	case exam.NoUnit, exam.Centimetre, exam.Inch, exam.Points:
+	case notation.NoUnit, notation.Centimetre, notation.Inch, notation.Points:
 	}
 	return Precision{}
 }
@@ -72,7 +73,7 @@ const zOf90 = 1.6449
 
 // byMethod takes the published error of the method, stored as a band with the weight: a band of 90 % where it says so, and
 // else two standard deviations each way.
-func byMethod(w *exam.Weight, unit exam.Unit) Precision {
+func byMethod(w *exam.Weight, unit notation.Unit) Precision {
 	half := (w.HighKg - w.LowKg) / 2
 	if !(half > 0) || math.IsInf(half, 0) {
 		return Precision{}
@@ -81,7 +82,7 @@ func byMethod(w *exam.Weight, unit exam.Unit) Precision {
 	if w.BandPercent == 90 {
 		z = zOf90
 	}
-	q, _ := exam.Quantity{Value: half / z, Unit: exam.Kilograms}.In(unit)
+	q, _ := notation.Quantity{Value: half / z, Unit: notation.Kilograms}.In(unit)
 	return Precision{SD: q.Value, Known: true, Of: "the published error of the method (" + w.Method + ")"}
 }
 
@@ -93,7 +94,7 @@ func ofCount(c *exam.Count) Precision {
 	case c.HalfWidth > 0 && !math.IsInf(c.HalfWidth, 0):
 		return Precision{SD: c.HalfWidth / Z, Known: true, Of: "the tapped count"}
 	case c.Method == exam.CountByEar && c.WindowS > 0:
-		return Precision{SD: earCount / c.WindowS, Known: true, Of: "whole beats in " + exam.FormatNumber(c.WindowS, 0) + " s"}
+		return Precision{SD: earCount / c.WindowS, Known: true, Of: "whole beats in " + notation.FormatNumber(c.WindowS, 0) + " s"}
 	}
 	return Precision{}
 }

@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 func compareKeys(a, b exam.Key) int {
@@ -21,7 +22,7 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 	readings := make([]reading, len(every))
 	for i := range every {
 		readings[i] = read(&every[i], k, step)
-		if r.Unit == exam.NoUnit && readings[i].has {
+		if r.Unit == notation.NoUnit && readings[i].has {
 			r.Unit = readings[i].quantity.Unit
 		}
 	}
@@ -34,7 +35,7 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 	if text, ok := j.Range(every[0].Class(), step, r.Unit); ok && text.Unit == r.Unit {
 		r.Low, r.High = text.Low, text.High
 	}
-	if step.Kind.Measured() && r.Unit != exam.NoUnit {
+	if step.Kind.Measured() && r.Unit != notation.NoUnit {
 		if own, ok := j.OwnAt(every[0], k, r.Unit, every[1:]); ok {
 			r.Own = &own
 		}
@@ -46,10 +47,10 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 // reading is what one visit has at a place.
 type reading struct {
 	visit    *exam.Visit
-	finding  *exam.Finding // nil where the visit has no entry
-	quantity exam.Quantity // as typed; a score for a scale
-	has      bool          // there is a number
-	value    float64       // in the row's unit, once converted
+	finding  *exam.Finding     // nil where the visit has no entry
+	quantity notation.Quantity // as typed; a score for a scale
+	has      bool              // there is a number
+	value    float64           // in the row's unit, once converted
 }
 
 func read(v *exam.Visit, k exam.Key, step exam.Step) reading {
@@ -65,7 +66,7 @@ func read(v *exam.Visit, k exam.Key, step exam.Step) reading {
 	value := &r.finding.Value
 	if step.Kind == exam.KindScale && value.Number == nil && len(value.Words) == 1 {
 		if c, ok := step.Choice(value.Words[0]); ok {
-			r.quantity, r.has = exam.Quantity{Value: c.Score, Unit: exam.Points}, true
+			r.quantity, r.has = notation.Quantity{Value: c.Score, Unit: notation.Points}, true
 		}
 		return r
 	}
@@ -73,15 +74,15 @@ func read(v *exam.Visit, k exam.Key, step exam.Step) reading {
 		return r
 	}
 	r.quantity = *value.Number
-	if r.quantity.Unit == exam.NoUnit {
-		r.quantity.Unit = exam.Points
+	if r.quantity.Unit == notation.NoUnit {
+		r.quantity.Unit = notation.Points
 	}
 	_, r.has = value.In(value.Number.Unit) // false for what is no number
 	return r
 }
 
 // convert brings the number to the row's unit, or drops it where it cannot be.
-func (r *reading) convert(to exam.Unit) {
+func (r *reading) convert(to notation.Unit) {
 	if !r.has {
 		return
 	}
@@ -89,7 +90,7 @@ func (r *reading) convert(to exam.Unit) {
 	r.value, r.has = q.Value, ok
 }
 
-func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standing) Cell {
+func makeCell(r *reading, unit notation.Unit, step exam.Step, standing judge.Standing) Cell {
 	if r.finding == nil {
 		return Cell{Empty: true}
 	}
@@ -101,7 +102,7 @@ func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standin
 	c.Level, c.Borderline = standing.Level, standing.Borderline
 	c.Text = f.Value.Show(step)
 	if standing.Unjudged != "" || step.Kind == exam.KindNote || step.Kind == "" {
-		c.Text = exam.CleanLine(c.Text, 0) // not from the words of a literal
+		c.Text = notation.CleanLine(c.Text, 0) // not from the words of a literal
 	}
 	if !r.has {
 		return c
@@ -109,7 +110,7 @@ func makeCell(r *reading, unit exam.Unit, step exam.Step, standing judge.Standin
 	v := r.value
 	c.Number = &v
 	if step.Kind.Measured() {
-		c.Text = exam.FormatNumber(v, step.Decimals) + f.Value.Weight.Mark()
+		c.Text = notation.FormatNumber(v, step.Decimals) + f.Value.Weight.Mark()
 		if r.quantity.Unit != unit {
 			c.AsTyped = r.quantity.Text(step.Decimals)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // Table is visits side by side, newest first.
@@ -38,12 +39,12 @@ func (t *Table) Cover(vs []exam.Visit, routines []exam.Routine, s *exam.Steps) {
 }
 
 // Dates words the days of the columns, so that two of one day are told apart.
-func (t Table) Dates() exam.Dates {
+func (t Table) Dates() notation.Dates {
 	at := make([]time.Time, len(t.Columns))
 	for i := range t.Columns {
 		at[i] = t.Columns[i].At
 	}
-	return exam.NewDates(at...)
+	return notation.NewDates(at...)
 }
 
 // Row is one step and site over the visits. Numbers are in Unit, that of the newest number; Low and High are what is
@@ -52,7 +53,7 @@ type Row struct {
 	Step exam.StepID
 	Site exam.Site
 	Name string
-	Unit exam.Unit
+	Unit notation.Unit
 	// Decimals is how many a number of the row is shown with at most.
 	Decimals  int
 	Cells     []Cell // one for each column
@@ -97,7 +98,7 @@ func was(f *exam.Finding, step exam.Step) []Was {
 		if old.Done() {
 			text = old.Value.Show(step)
 		}
-		out = append(out, Was{exam.CleanLine(text, 0), old.By, old.At, next.By, next.At, next.Why})
+		out = append(out, Was{notation.CleanLine(text, 0), old.By, old.At, next.By, next.At, next.Why})
 	}
 	return out
 }

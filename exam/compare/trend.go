@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // Point is one number of a trend.
@@ -22,7 +23,7 @@ type Point struct {
 
 // Trend gives the numbers of one step and site over the visits, which come newest first, oldest first. Visits without a
 // number there are left out; a scale counts by its score.
-func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit exam.Unit, visits []exam.Visit) []Point {
+func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, visits []exam.Visit) []Point {
 	var out []Point
 	for i := len(visits) - 1; i >= 0; i-- {
 		v := &visits[i]

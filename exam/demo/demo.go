@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/exam/tap"
@@ -168,7 +169,7 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 	}
 	if text, ok := v.found[place]; ok {
 		if step.Kind == exam.KindCount {
-			q, err := step.ReadNumber(text, exam.PerMinute)
+			q, err := step.ReadNumber(text, notation.PerMinute)
 			if err != nil && !errors.Is(err, exam.ErrUnlikely) {
 				return exam.Value{}, err
 			}
@@ -185,7 +186,7 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 			return step.TimesValue([]float64{round(max(n, 0.6), 1), round(max(n+0.1, 0.6), 1)})
 		case exam.KindNumber, exam.KindWeight, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
 		}
-		value, err := step.ReadAnswer(exam.FormatNumber(round(n, usual.decimals), usual.decimals), step.Unit)
+		value, err := step.ReadAnswer(notation.FormatNumber(round(n, usual.decimals), usual.decimals), step.Unit)
 		if step.Kind == exam.KindWeight {
 			value.Weight = &exam.Weight{Method: exam.WeightTape}
 		}
@@ -231,7 +232,7 @@ func (m *maker) tapped(step exam.Step, rate float64) (exam.Value, error) {
 	if err != nil {
 		return exam.Value{}, err
 	}
-	q := exam.Quantity{Value: round(result.Rate, 1), Unit: exam.PerMinute}
+	q := notation.Quantity{Value: round(result.Rate, 1), Unit: notation.PerMinute}
 	return exam.Value{Kind: exam.KindCount, Number: &q, Count: &exam.Count{
 		Method: exam.CountTapped, TapsS: taps, LeadIn: 2, HalfWidth: round(result.HalfWidth, 3), Evenness: result.Evenness,
 	}}, nil

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // dose is an invented dose of an invented product, as papers have it.
@@ -37,7 +38,7 @@ func noted(name string, now, visit time.Time, first int) []exam.Entry {
 			break // papers are not ahead of the day
 		}
 		out = append(out, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
-			Number: first + i, Phase: exam.InjectionNoted, On: on.Format(exam.DayForm), Basis: "passport", SeriesDone: d.whole,
+			Number: first + i, Phase: exam.InjectionNoted, On: on.Format(notation.DayForm), Basis: "passport", SeriesDone: d.whole,
 			Order: &exam.Order{Product: "Vaccine P (invented)", Lot: "none", Against: strings.Split(d.against, ",")},
 		}})
 	}
@@ -53,7 +54,7 @@ func treated(now time.Time) []exam.Entry {
 	const product = "Vaccine T (invented)"
 	order := &exam.Order{
 		Product: product, Active: "invented toxoid", Strength: "1 dose/mL", Maker: "nobody", Lot: "INV-1", Dose: "1 dose", VolumeML: 1,
-		VolumeFrom: "as ordered", Expiry: exam.Expiry{Typed: now.AddDate(1, 0, 0).Format("01/06"), Last: now.AddDate(1, 0, 0).Format(exam.DayForm)},
+		VolumeFrom: "as ordered", Expiry: notation.Expiry{Typed: now.AddDate(1, 0, 0).Format("01/06"), Last: now.AddDate(1, 0, 0).Format(notation.DayForm)},
 		Route: exam.RouteIM, Against: []string{"tetanus"}, SupervisedBy: "Dr Ines Vale",
 	}
 	inject := func(l exam.InjectionLine) exam.Entry {
@@ -73,7 +74,7 @@ func treated(now time.Time) []exam.Entry {
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "Draw blood for a count and chemistry. Give the tetanus booster, one dose, in the neck.", Vet: "Dr Ines Vale", How: exam.ByTelephone,
 			Ruling: exam.GoAhead, ReadBack: true, Covers: []exam.Cover{{Kind: exam.Drawing}, {Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}},
-		}, Recheck: &exam.RecheckLine{On: now.AddDate(0, 0, 4).Format(exam.DayForm), What: "how much he drinks in a day"}},
+		}, Recheck: &exam.RecheckLine{On: now.AddDate(0, 0, 4).Format(notation.DayForm), What: "how much he drinks in a day"}},
 		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count and chemistry"}}),
 		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}, Needle: "18 G 1.5 in"}),
 		tube("serum", 10), tube("heparin", 6), tube("EDTA", 3),

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/desk"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -40,7 +41,7 @@ func vaccine() exam.Cover {
 func order(id exam.VisitID) exam.Entry {
 	return exam.Entry{Visit: id, Kind: exam.EntryInjection, At: now(), By: "Ann Bell", Injection: &exam.InjectionLine{
 		Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{
-			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: exam.Expiry{Last: "2027-02-28"},
+			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: notation.Expiry{Last: "2027-02-28"},
 		},
 	}}
 }
@@ -48,7 +49,7 @@ func order(id exam.VisitID) exam.Entry {
 // fever is a finding that is for the veterinarian.
 func fever(id exam.VisitID) exam.Entry {
 	return exam.Entry{Visit: id, Kind: exam.EntryFinding, At: now(), By: "Ann Bell", Step: "temp.rectal", Value: &exam.Value{
-		Kind: exam.KindNumber, Number: &exam.Quantity{Value: 40.2, Unit: exam.Celsius},
+		Kind: exam.KindNumber, Number: &notation.Quantity{Value: 40.2, Unit: notation.Celsius},
 	}}
 }
 
@@ -65,7 +66,7 @@ func TestWriteAsksTheGate(t *testing.T) {
 	deps, _, id := open(t)
 	bad := entry(id)
 	bad.Decision.Covers = nil
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	_, err := deps.Write(bad)
 	require.ErrorAs(t, err, &refusal)
 	_, err = deps.Write(order(id))
@@ -109,7 +110,7 @@ func TestTheCheckIsPartOfTheWrite(t *testing.T) {
 	require.ErrorContains(t, err, "40.2 C")
 
 	closing := exam.Entry{Visit: id, Kind: exam.EntryClosed, At: now(), By: "Ann Bell"}
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	_, err = late.Write(closing)
 	require.ErrorAs(t, err, &refusal, "a fever that nobody was told of")
 	v, err := store.Visit(id)
@@ -200,6 +201,6 @@ func TestPapersAfterAnInterruption(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, v.Closed(), "and it is closed then")
 	_, err = deps.PutRight(id, 2, line, "Ann", "why", now())
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	require.ErrorAs(t, err, &refusal)
 }

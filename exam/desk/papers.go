@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // paperReason is why a visit was opened in which only earlier doses are noted.
@@ -73,7 +74,7 @@ func (d Desk) PutRight(id exam.VisitID, number int, l exam.InjectionLine, by, wh
 	}
 	i, ok := v.Injection(number)
 	if !ok || !i.Earlier() {
-		return exam.Entry{}, &exam.Refusal{Why: fmt.Sprintf("injection %d of this visit is no dose noted from papers", number)}
+		return exam.Entry{}, &notation.Refusal{Why: fmt.Sprintf("injection %d of this visit is no dose noted from papers", number)}
 	}
 	l.Number = number
 	return d.Write(exam.Entry{Visit: id, Kind: exam.EntryInjection, At: at, By: by, Reason: why, Corrects: i.Seq, Injection: &l})

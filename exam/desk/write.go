@@ -6,10 +6,11 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Write checks an entry and adds it to its visit in one transaction of the store. What is said of a closed visit is added
-// later, for the entry's reason. Where the entry is refused the error is an *exam.Refusal or wraps exam.ErrRefused, and
+// later, for the entry's reason. Where the entry is refused the error is an *notation.Refusal or wraps exam.ErrRefused, and
 // nothing was written; the entry comes back as it is stored.
 func (d Desk) Write(e exam.Entry) (exam.Entry, error) {
 	if e.Kind != exam.EntryFinding && e.Kind != exam.EntryNotDone && e.Kind != exam.EntryContext && e.Kind != exam.EntryAdded {
@@ -80,7 +81,7 @@ func (d Desk) check(e exam.Entry) []exam.Check {
 
 // notStored says of an error of the store what became of the entry; what was refused says that itself.
 func notStored(err error) error {
-	var refused *exam.Refusal
+	var refused *notation.Refusal
 	if errors.As(err, &refused) || errors.Is(err, exam.ErrRefused) {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Schema names the form of a Document.
@@ -110,6 +111,6 @@ func dayText(t time.Time) *string {
 	if t.IsZero() {
 		return nil
 	}
-	s := t.Format(exam.DayForm)
+	s := t.Format(notation.DayForm)
 	return &s
 }

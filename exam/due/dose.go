@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Dose is one dose against a disease, given here or noted from earlier.
@@ -31,7 +32,7 @@ func (d Dose) Exact() bool { return d.On.Equal(d.Latest) }
 func (d Dose) Day() string {
 	switch {
 	case d.Exact():
-		return d.On.Format(exam.DayForm)
+		return d.On.Format(notation.DayForm)
 	case d.On.Month() == d.Latest.Month():
 		return "some day of " + d.On.Format("2006-01")
 	}
@@ -99,7 +100,7 @@ func doseOf(visit exam.VisitID, i *exam.Injection, disease string) (Dose, bool) 
 
 // period is the first and last day of 2026-03-04, 2026-03 or 2026.
 func period(text string) (first, last time.Time, ok bool) {
-	if t, err := time.Parse(exam.DayForm, text); err == nil {
+	if t, err := time.Parse(notation.DayForm, text); err == nil {
 		return t, t, true
 	}
 	if t, err := time.Parse("2006-01", text); err == nil {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Status is how something stands on a day.
@@ -187,7 +188,7 @@ func (s *subject) repeat(i *Item) {
 			span = before
 		default:
 			i.Why = append(i.Why, fmt.Sprintf("the window before foaling is %s to %s: ask the veterinarian whether this dose waits for it",
-				before.from.Format(exam.DayForm), before.by.Format(exam.DayForm)))
+				before.from.Format(notation.DayForm), before.by.Format(notation.DayForm)))
 		}
 	}
 	if span.known {
@@ -202,7 +203,7 @@ func (i *Item) said(doses []Dose) {
 		return
 	}
 	last := doses[len(doses)-1]
-	t, err := time.Parse(exam.DayForm, last.NextDue)
+	t, err := time.Parse(notation.DayForm, last.NextDue)
 	if err != nil {
 		return
 	}
@@ -243,7 +244,7 @@ func Rechecks(visits []exam.Visit, now time.Time) []Recheck {
 	today := day(now)
 	for i := range visits {
 		for _, r := range visits[i].Rechecks {
-			on, err := time.Parse(exam.DayForm, r.On)
+			on, err := time.Parse(notation.DayForm, r.On)
 			if err != nil || met(visits, r, on) {
 				continue
 			}

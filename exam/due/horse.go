@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // subject is a horse as the schedule sees it on a day.
@@ -66,7 +67,7 @@ func (s *subject) readDam() {
 
 func (s *subject) readFoaling() {
 	s.mare = true
-	t, err := time.Parse(exam.DayForm, s.horse.FoalDue)
+	t, err := time.Parse(notation.DayForm, s.horse.FoalDue)
 	switch {
 	case s.horse.FoalDue == "" || err != nil:
 		s.note("the day on which the foal is expected is not written down, so times before foaling cannot be computed")

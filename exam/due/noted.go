@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Papers is an earlier dose as it stands in a passport or another paper, or as
@@ -22,9 +23,9 @@ type Papers struct {
 }
 
 // Noted is the line of the record of an earlier dose; its number in the visit is
-// left to the caller. Errors are *exam.Refusal.
+// left to the caller. Errors are *notation.Refusal.
 func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
-	product := exam.CleanLine(p.Product, 0)
+	product := notation.CleanLine(p.Product, 0)
 	var against []string
 	for _, text := range p.Against {
 		key, err := t.ReadDisease(text)
@@ -35,25 +36,25 @@ func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
 			against = append(against, key)
 		}
 	}
-	on, err := exam.ReadDay(p.On, now)
+	on, err := notation.ReadDay(p.On, now)
 	switch {
 	case product == "" && len(against) == 0:
-		return exam.InjectionLine{}, &exam.Refusal{Why: "an earlier dose needs its product, or what it is against"}
+		return exam.InjectionLine{}, &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
 	case err != nil:
 		return exam.InjectionLine{}, err
-	case exam.CleanLine(p.Basis, 0) == "":
-		return exam.InjectionLine{}, &exam.Refusal{Why: "say what it rests on: passport, papers, the owner"}
+	case notation.CleanLine(p.Basis, 0) == "":
+		return exam.InjectionLine{}, &notation.Refusal{Why: "say what it rests on: passport, papers, the owner"}
 	case p.SeriesDone && len(against) == 0:
-		return exam.InjectionLine{}, &exam.Refusal{Why: "a first series is that of a disease: say what the dose is against"}
+		return exam.InjectionLine{}, &notation.Refusal{Why: "a first series is that of a disease: say what the dose is against"}
 	}
 	return exam.InjectionLine{
-		Phase: exam.InjectionNoted, On: on, Basis: exam.CleanLine(p.Basis, 0), SeriesDone: p.SeriesDone,
-		Order: &exam.Order{Product: cmp.Or(product, "product not known"), Lot: exam.CleanLine(p.Lot, 0), Against: against},
+		Phase: exam.InjectionNoted, On: on, Basis: notation.CleanLine(p.Basis, 0), SeriesDone: p.SeriesDone,
+		Order: &exam.Order{Product: cmp.Or(product, "product not known"), Lot: notation.CleanLine(p.Lot, 0), Against: against},
 	}, nil
 }
 
 // ReadDisease reads a disease of the schedule: its key, its name, or the
-// beginning of one of them where only one fits. The error is a *exam.Refusal.
+// beginning of one of them where only one fits. The error is a *notation.Refusal.
 func (t *Table) ReadDisease(text string) (string, error) {
 	want := folded(text)
 	var fits []string
@@ -69,13 +70,13 @@ func (t *Table) ReadDisease(text string) (string, error) {
 	if len(fits) == 1 {
 		return fits[0], nil
 	}
-	return "", &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is no disease of the schedule; there are: %s",
-		exam.CleanLine(text, 40), strings.Join(t.Diseases(), ", "))}
+	return "", &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no disease of the schedule; there are: %s",
+		notation.CleanLine(text, 40), strings.Join(t.Diseases(), ", "))}
 }
 
 // folded makes two spellings of a disease equal: case, and what parts its words.
 func folded(text string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(exam.CleanLine(text, 0)), func(r rune) bool {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(notation.CleanLine(text, 0)), func(r rune) bool {
 		return strings.ContainsRune(" _-/,", r)
 	}), " ")
 }

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 )
 
 func TestAnEarlierDoseIsRead(t *testing.T) {
@@ -30,7 +31,7 @@ func TestAnEarlierDoseIsRead(t *testing.T) {
 		"rests on":                 {Product: "X", On: "2025"},
 		"series is that of a dise": {Product: "X", On: "2025", Basis: "passport", SeriesDone: true},
 	} {
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		_, err := table.Noted(p, now)
 		require.ErrorAs(t, err, &refusal, says)
 		assert.Contains(t, refusal.Why, says)

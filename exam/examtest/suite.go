@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // RunStore checks everything that the comments of exam.Store promise. The
@@ -63,7 +64,7 @@ func begun(t *testing.T, s exam.Store, h exam.Horse, at time.Time) exam.Visit {
 func finding(v exam.Visit, step exam.StepID, number float64) exam.Entry {
 	return exam.Entry{
 		Visit: v.ID, Kind: exam.EntryFinding, At: v.OpenedAt.Add(time.Minute), By: "Ann", Step: step,
-		Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: number, Unit: exam.Celsius}, Typed: "38,4"},
+		Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: number, Unit: notation.Celsius}, Typed: "38,4"},
 	}
 }
 
@@ -159,7 +160,7 @@ func checkSettings(t *testing.T, s exam.Store) {
 	require.NoError(t, err)
 	assert.Empty(t, empty.Person)
 	want := exam.Settings{
-		Person: "Ann", Routine: "tpr", Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, WantedHeart: 2, Silent: true,
+		Person: "Ann", Routine: "tpr", Units: map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, WantedHeart: 2, Silent: true,
 		Scatter: map[string]exam.Scatter{"Ann": {SigmaS: 0.04, Taps: 200, At: noon().UTC()}},
 	}
 	require.NoError(t, s.SaveSettings(want))

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // late is a note that is added two days after its visit.
@@ -48,7 +49,7 @@ func checkAmended(t *testing.T, s exam.Store) {
 
 	appended(t, s, late(v, "owner rang"))
 	added := late(v, "")
-	added.Step, added.Value = "gum.refill", &exam.Value{Kind: exam.KindTime, Number: &exam.Quantity{Value: 2, Unit: exam.Seconds}}
+	added.Step, added.Value = "gum.refill", &exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 2, Unit: notation.Seconds}}
 	appended(t, s, added)
 	fixed := exam.Entry{
 		Visit: v.ID, Kind: exam.EntryNote, Note: "restless", By: "Bo", At: noon().Add(50 * time.Hour), Corrects: note.Seq,

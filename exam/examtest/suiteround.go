@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func picked(h exam.Horse, day, words string) exam.RoundLine {
@@ -80,7 +81,7 @@ func checkRoundRefused(t *testing.T, s exam.Store) {
 	for name, spoil := range bad {
 		l := picked(ash, "2026-03-02", "x")
 		spoil(&l)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, s.AddToRound(picked(ash, "2026-03-02", "good"), l), &refusal, name)
 	}
 	stranger := picked(exam.Horse{ID: "nobody"}, "2026-03-02", "x")

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func checkVisit(t *testing.T, s exam.Store) {
@@ -174,7 +175,7 @@ func checkHostile(t *testing.T, s exam.Store) {
 	v := begun(t, s, h, noon())
 	e := appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNote, Note: "a\x1b]0;t\x07b\xff", At: noon(), By: "Ann"})
 	assert.NotContains(t, e.Note, "\x1b")
-	assert.Equal(t, exam.CleanNote(e.Note), e.Note)
+	assert.Equal(t, notation.CleanNote(e.Note), e.Note)
 }
 
 func checkParallel(t *testing.T, s exam.Store) {
@@ -210,7 +211,7 @@ func checkChecks(t *testing.T, s exam.Store) {
 	appended(t, s, closing(earlier))
 	v := begun(t, s, h, noon().Add(48*time.Hour))
 	appended(t, s, finding(v, "temp.rectal", 38.4))
-	no := &exam.Refusal{Why: "not now"}
+	no := &notation.Refusal{Why: "not now"}
 	asked := 0
 	check := func(answer error) exam.Check {
 		return func(at exam.Standing) error {

@@ -6,6 +6,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 )
 
@@ -23,15 +24,15 @@ type Asked struct {
 	Visit exam.Visit
 	// Finding is nil before there is an answer.
 	Finding *exam.Finding
-	Earlier []exam.Visit // newest first
-	Unit    exam.Unit    // that the range is shown in; empty: the finding's, or the step's
+	Earlier []exam.Visit  // newest first
+	Unit    notation.Unit // that the range is shown in; empty: the finding's, or the step's
 }
 
 // Parts explains a finding, or before there is one what an answer will be set beside. It is never empty.
 func Parts(a Asked) []Part {
-	if a.Unit == exam.NoUnit {
+	if a.Unit == notation.NoUnit {
 		a.Unit = a.Step.Unit
-		if f := a.Finding; f != nil && f.Value.Number != nil && f.Value.Number.Unit != exam.NoUnit {
+		if f := a.Finding; f != nil && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
 			a.Unit = f.Value.Number.Unit
 		}
 	}
@@ -97,7 +98,7 @@ func (a Asked) own() []string {
 		return nil
 	}
 	dates := exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...)
-	head := fmt.Sprintf("%s to %s from %d earlier visits, %s to %s", exam.FormatNumber(r.Low, 1), exam.Quantity{Value: r.High, Unit: r.Unit}.Text(1),
+	head := fmt.Sprintf("%s to %s from %d earlier visits, %s to %s", notation.FormatNumber(r.Low, 1), notation.Quantity{Value: r.High, Unit: r.Unit}.Text(1),
 		r.Visits, dates.Show(r.FirstAt), dates.Show(r.LastAt))
 	return append([]string{head}, judge.OwnSource(r)...)
 }
@@ -109,7 +110,7 @@ func (a Asked) change() []string {
 		if !ok {
 			return nil
 		}
-		return append([]string{fmt.Sprintf("against %s on %s", exam.Quantity{Value: last, Unit: a.Unit}.Text(1), exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...).Show(at))}, n.Explain()...)
+		return append([]string{fmt.Sprintf("against %s on %s", notation.Quantity{Value: last, Unit: a.Unit}.Text(1), exam.DatesOf(append([]exam.Visit{a.Visit}, a.Earlier...)...).Show(at))}, n.Explain()...)
 	}
 	c := compare.ChangeAt(a.Judge, a.Visit, k, a.Step, a.Unit, a.Earlier)
 	if c.Verdict == compare.NoVerdict {

@@ -12,6 +12,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -42,7 +43,7 @@ func visit(days int, findings ...exam.Finding) exam.Visit {
 
 func rate(v float64) exam.Value {
 	return exam.Value{
-		Kind: exam.KindCount, Number: &exam.Quantity{Value: v, Unit: exam.PerMinute},
+		Kind: exam.KindCount, Number: &notation.Quantity{Value: v, Unit: notation.PerMinute},
 		Count: &exam.Count{Method: exam.CountTapped, HalfWidth: 0.5, TapsS: []float64{0, 1, 2, 3, 4, 5}, LeadIn: 2},
 	}
 }
@@ -97,14 +98,14 @@ func TestEveryStepIsExplained(t *testing.T) {
 		case exam.KindNote:
 			v = exam.Value{Kind: step.Kind, Text: "a few words"}
 		case exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight:
-			v = exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: (step.Possible.Low + step.Possible.High) / 2, Unit: step.Unit}}
+			v = exam.Value{Kind: step.Kind, Number: &notation.Quantity{Value: (step.Possible.Low + step.Possible.High) / 2, Unit: step.Unit}}
 		}
 		assert.NotEmpty(t, explain.Parts(asked(t, step.ID, &v)), step.ID)
 	}
 }
 
 func TestHowValuesAreMade(t *testing.T) {
-	ear := exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 44, Unit: exam.PerMinute}, Count: &exam.Count{Method: exam.CountByEar, WindowS: 30, Counted: 22}}
+	ear := exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 44, Unit: notation.PerMinute}, Count: &exam.Count{Method: exam.CountByEar, WindowS: 30, Counted: 22}}
 	assert.Contains(t, strings.Join(explain.Count(ear), "\n"), "60 x 22 counted / 30 s")
 	assert.Contains(t, strings.Join(explain.Count(ear), "\n"), "1.96 x 24.5 / 30 s = 1.6 /min")
 	assert.Contains(t, strings.Join(explain.Count(ear), "\n"), "FEI Endurance Rules 2019")
@@ -113,14 +114,14 @@ func TestHowValuesAreMade(t *testing.T) {
 	assert.Equal(t, []string{"the median of 1.4, 1.6, 1.8 s"}, explain.Trials(times))
 
 	girth := exam.Value{
-		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 533, Unit: exam.Kilograms},
-		Weight: &exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse", Measures: map[string]exam.Quantity{"girth": {Value: 76, Unit: exam.Inch}, "length": {Value: 67, Unit: exam.Inch}}},
+		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 533, Unit: notation.Kilograms},
+		Weight: &exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse", Measures: map[string]notation.Quantity{"girth": {Value: 76, Unit: notation.Inch}, "length": {Value: 67, Unit: notation.Inch}}},
 	}
 	got := text(explain.Parts(asked(t, "weight.body", &girth)))
 	for _, part := range []string{"measured: girth 76 in, length 67 in", "W = G² x L / 11,900 (cm, kg)", "281 of 372", "r² 0.90", "Carroll & Huntington", "(published)", "point of the shoulder"} {
 		assert.Contains(t, got, part)
 	}
-	eye := exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 500, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: exam.WeightEye}}
+	eye := exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightEye}}
 	assert.Contains(t, text(explain.Parts(asked(t, "weight.body", &eye))), "read 88.3 % of the scale in the mean, SD 20.1 (n 600); Ellis & Hollands")
 
 	step, _ := theSteps().ByID("condition.score")
@@ -153,7 +154,7 @@ func TestWhatAStepSaysBeforeItsAnswer(t *testing.T) {
 	a = asked(t, "jugular.fill", nil)
 	a.Visit.Findings = []exam.Finding{
 		{Step: "gum.moisture", Value: exam.Value{Kind: exam.KindPick, Words: []string{"dry"}}},
-		{Step: "gum.refill", Value: exam.Value{Kind: exam.KindTime, Number: &exam.Quantity{Value: 3.2, Unit: exam.Seconds}}},
+		{Step: "gum.refill", Value: exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 3.2, Unit: notation.Seconds}}},
 	}
 	got = text(explain.Parts(a))
 	assert.Contains(t, got, "# As it stands so far\nabout 8 %, from gum refill 3.2 s, gum moisture dry")

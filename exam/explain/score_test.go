@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 )
 
 // Scores, milestones and the signs of fluid loss say what they rest on, with an answer and before it.
@@ -24,6 +25,6 @@ func TestScoresSayWhatTheyRestOn(t *testing.T) {
 	a := asked(t, "foal.stand", &v)
 	a.Visit.Horse.Birth = exam.Birth{At: noon().Add(-time.Hour), Precision: exam.BornMinute}
 	assert.Contains(t, text(explain.Parts(a)), "50 min after the birth at 11:00")
-	crest := exam.Value{Kind: exam.KindScale, Words: []string{"3"}, Number: &exam.Quantity{Value: 3, Unit: exam.Points}}
+	crest := exam.Value{Kind: exam.KindScale, Words: []string{"3"}, Number: &notation.Quantity{Value: 3, Unit: notation.Points}}
 	assert.Contains(t, text(explain.Parts(asked(t, "neck.crest", &crest))), "3 thick, mounded mid-neck, fills the hand")
 }

@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/weight"
 )
@@ -41,14 +42,14 @@ func Count(v exam.Value) []string {
 	}
 	if c.Method == exam.CountByEar {
 		return []string{
-			fmt.Sprintf("rate = 60 x %d counted / %s s; the clock starts on a beat, which is zero", c.Counted, exam.FormatNumber(c.WindowS, 0)),
-			fmt.Sprintf("half-width 1.96 x 24.5 / %s s = %s /min: whole beats in a window (derived)", exam.FormatNumber(c.WindowS, 0), exam.FormatNumber(1.96*24.5/max(c.WindowS, 1), 1)),
+			fmt.Sprintf("rate = 60 x %d counted / %s s; the clock starts on a beat, which is zero", c.Counted, notation.FormatNumber(c.WindowS, 0)),
+			fmt.Sprintf("half-width 1.96 x 24.5 / %s s = %s /min: whole beats in a window (derived)", notation.FormatNumber(c.WindowS, 0), notation.FormatNumber(1.96*24.5/max(c.WindowS, 1), 1)),
 			"source: start on a beat, count begins with the next: FEI Endurance Rules 2019, art. 821.2.3 (published)",
 		}
 	}
 	lines := []string{fmt.Sprintf("rate = 60 x beats / (last tap - first tap); of %d taps the first %d lead in", len(c.TapsS), c.LeadIn)}
 	if c.HalfWidth > 0 {
-		lines = append(lines, fmt.Sprintf("half-width %s /min = t x s / n, 95 %%: s the scatter of the gaps, n their number, t of Student; it is of this count, not of the whole minute", exam.FormatNumber(c.HalfWidth, 2)),
+		lines = append(lines, fmt.Sprintf("half-width %s /min = t x s / n, 95 %%: s the scatter of the gaps, n their number, t of Student; it is of this count, not of the whole minute", notation.FormatNumber(c.HalfWidth, 2)),
 			"above 67 /min up to 15 % is added for taps that stray (derived: with one tap in twenty astray it holds 95 % at 40 to 140 /min)")
 	}
 	for _, a := range c.Answers {
@@ -68,7 +69,7 @@ func Trials(v exam.Value) []string {
 	}
 	times := make([]string, len(v.TrialsS))
 	for i, s := range v.TrialsS {
-		times[i] = exam.FormatNumber(s, 1)
+		times[i] = notation.FormatNumber(s, 1)
 	}
 	return []string{"the median of " + strings.Join(times, ", ") + " s"}
 }
@@ -79,10 +80,10 @@ func typed(step exam.Step, v exam.Value) []string {
 	}
 	text := v.Number.Text(2)
 	if v.Typed != "" {
-		text = exam.CleanLine(v.Typed, 20)
+		text = notation.CleanLine(v.Typed, 20)
 	}
 	line := "as read from the instrument: " + text
-	if to := step.Unit; v.Number.Unit != to && to != exam.NoUnit {
+	if to := step.Unit; v.Number.Unit != to && to != notation.NoUnit {
 		if q, ok := v.Number.In(to); ok {
 			line += fmt.Sprintf(" = %s by the exact factor (NIST SP 811)", q.Text(2))
 		}
@@ -134,7 +135,7 @@ func answers(j *judge.Judge, step exam.Step) []string {
 		}
 		name := c.Words
 		if step.Kind == exam.KindScale {
-			name = exam.FormatNumber(c.Score, 1) + " " + c.Words
+			name = notation.FormatNumber(c.Score, 1) + " " + c.Words
 		}
 		line := fmt.Sprintf("%s: %s", name, c.Level)
 		if c.Why != "" {

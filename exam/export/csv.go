@@ -14,6 +14,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/bounded"
+	"loosebox/exam/notation"
 )
 
 // header are the columns: what a person reads, then digest and stored JSON, from
@@ -170,7 +171,7 @@ func ReadCSV(r io.Reader, file string, take func(exam.Line) error) error {
 		case cells[columnLine] == "end":
 			whole = true
 			if cells[columnHash] != strconv.Itoa(lines) {
-				err = fmt.Errorf("the export says that it has %s lines, but %d are here", exam.CleanLine(cells[columnHash], 12), lines)
+				err = fmt.Errorf("the export says that it has %s lines, but %d are here", notation.CleanLine(cells[columnHash], 12), lines)
 			}
 		default:
 			lines++

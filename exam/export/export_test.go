@@ -15,6 +15,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/export"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -30,7 +31,7 @@ func entries() []exam.Entry {
 			Cautions: []string{"Secret caution"}, Reactions: []string{"Secret reaction"}, Birth: exam.Birth{At: at().AddDate(-9, 0, 0), Precision: exam.BornDay, Basis: "Secret papers"},
 		}}},
 		{Kind: exam.EntryContext, Context: &exam.Context{States: []exam.State{exam.StateRest}, Note: "Secret context"}},
-		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: -38.25, Unit: exam.Celsius}, Typed: "Secret typed"}, Note: "Secret note"},
+		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: -38.25, Unit: notation.Celsius}, Typed: "Secret typed"}, Note: "Secret note"},
 		{Kind: exam.EntryNotDone, Step: "note", Reason: "Secret reason"},
 		{Kind: exam.EntryNote, Note: "Secret words"},
 		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Secret Vet", Asked: "Secret question", How: exam.ByTelephone}},

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/bounded"
+	"loosebox/exam/notation"
 )
 
 // Schema names the form of the stream; its first line carries it.
@@ -117,7 +118,7 @@ func ReadJSON(r io.Reader, file string, take func(exam.Line) error) error {
 
 func handOn(kind exam.LineKind, hash exam.Hash, body []byte, take func(exam.Line) error) error {
 	if !slices.Contains(exam.LineKinds(), kind) {
-		return fmt.Errorf("a line is a horse, an entry or of a round, not %q", exam.CleanLine(string(kind), 20))
+		return fmt.Errorf("a line is a horse, an entry or of a round, not %q", notation.CleanLine(string(kind), 20))
 	}
 	if exam.LineDigest(kind, body) != hash {
 		return errors.New("the line does not match its digest: the file was changed after it was written")
@@ -127,5 +128,5 @@ func handOn(kind exam.LineKind, hash exam.Hash, body []byte, take func(exam.Line
 
 // refuse says where a file was refused; nothing of it was taken.
 func refuse(file string, line int, err error) error {
-	return fmt.Errorf("%s, line %d: %w; nothing was imported", exam.CleanLine(file, 80), line, err)
+	return fmt.Errorf("%s, line %d: %w; nothing was imported", notation.CleanLine(file, 80), line, err)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Teaching makes copies of visits from which nobody is to be known again. It copies
@@ -198,7 +199,7 @@ func moved(at time.Time, days int) time.Time { return at.AddDate(0, 0, days) }
 // movedDay moves a day; one that is only known to its month or year goes to the
 // month or year of its middle.
 func movedDay(day string, days int) string {
-	for _, form := range []string{exam.DayForm, "2006-01", "2006"} {
+	for _, form := range []string{notation.DayForm, "2006-01", "2006"} {
 		if at, err := time.Parse(form, day); err == nil {
 			return moved(at, days).Format(form)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // scored ends the short name of a step that is scored: "murmur 0-6".
@@ -54,13 +55,13 @@ func aloud(step exam.Step, v exam.Value) string {
 		return aloudWords(step, v)
 	case v.Kind == exam.KindWeight:
 		return v.Bound.Show(weightText(v)) + howWeighed(v.Weight)
-	case step.Unit == exam.PerMinute:
-		return v.Bound.Show(exam.FormatNumber(v.Number.Value, 0) + " a minute")
-	case step.Unit == exam.Seconds:
-		return v.Bound.Show(exam.FormatNumber(v.Number.Value, 1) + " seconds")
+	case step.Unit == notation.PerMinute:
+		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 0) + " a minute")
+	case step.Unit == notation.Seconds:
+		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 1) + " seconds")
 	}
 	if of := endOf(step); of != "" && v.Kind != exam.KindScale {
-		return v.Bound.Show(exam.FormatNumber(v.Number.Value, 1) + " of " + of)
+		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 1) + " of " + of)
 	}
 	if v.Kind == exam.KindScale {
 		return aloudWords(step, v)
@@ -72,7 +73,7 @@ func aloud(step exam.Step, v exam.Value) string {
 func aloudWords(step exam.Step, v exam.Value) string {
 	if step.ID == "heart.murmur" && len(v.Words) == 1 {
 		if c, ok := step.Choice(v.Words[0]); ok && c.Score > 0 {
-			return "grade " + exam.FormatNumber(c.Score, 1) + " of " + endOf(step)
+			return "grade " + notation.FormatNumber(c.Score, 1) + " of " + endOf(step)
 		}
 		return "none"
 	}
@@ -104,7 +105,7 @@ func endOf(step exam.Step) string {
 // five, an eye to ten kg, and twice as many lb; of an animal under 100 kg to one.
 // The published equations are off by 5 % and more (exam/weight); the steps are ours.
 func weightText(v exam.Value) string {
-	kg, _ := v.Number.In(exam.Kilograms)
+	kg, _ := v.Number.In(notation.Kilograms)
 	step := 5.0
 	switch {
 	case v.Weight != nil && v.Weight.Method == exam.WeightScale, kg.Value < 100:
@@ -112,7 +113,7 @@ func weightText(v exam.Value) string {
 	case v.Weight != nil && v.Weight.Method == exam.WeightEye:
 		step = 10
 	}
-	if v.Number.Unit == exam.Pounds && step > 1 {
+	if v.Number.Unit == notation.Pounds && step > 1 {
 		step *= 2
 	}
 	q := *v.Number
@@ -130,7 +131,7 @@ func howWeighed(w *exam.Weight) string {
 	case w.Method == exam.WeightEye:
 		return " by eye"
 	}
-	return " by " + exam.CleanLine(w.Method, 40)
+	return " by " + notation.CleanLine(w.Method, 40)
 }
 
 // cut keeps the beginning of a text from a person, clean, on one line, and no more
@@ -139,7 +140,7 @@ func cut(text string, words int) string {
 	const longest = 24 // characters
 	var kept []string
 	used := 0
-	for _, field := range strings.Fields(exam.CleanNote(text)) {
+	for _, field := range strings.Fields(notation.CleanNote(text)) {
 		if r := []rune(field); len(r) > longest {
 			field = string(r[:longest])
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // danger is a sign of danger that was written down in the visit, with when and
@@ -64,7 +65,7 @@ func (in Input) dangerLines() []string {
 	slices.SortStableFunc(list, func(a, b danger) int { return b.at.Compare(a.at) })
 	var out []string
 	for _, d := range list[:min(len(list), mostDangers)] {
-		out = append(out, fmt.Sprintf("%s, %s: %s.", upper(exam.SayWhen(d.at, in.Now)), cut(d.after, 9), cut(d.words, 8)))
+		out = append(out, fmt.Sprintf("%s, %s: %s.", upper(notation.SayWhen(d.at, in.Now)), cut(d.after, 9), cut(d.words, 8)))
 	}
 	return out
 }
@@ -76,7 +77,7 @@ func filed(list []danger) []string {
 		if d.lot != "" {
 			d.after += ", lot " + d.lot
 		}
-		out = append(out, strings.TrimSuffix(exam.CleanNote(fmt.Sprintf("Sign of danger, %s, %s: %s", d.at.Format("15:04"), d.after, d.words)), ".")+".")
+		out = append(out, strings.TrimSuffix(notation.CleanNote(fmt.Sprintf("Sign of danger, %s, %s: %s", d.at.Format("15:04"), d.after, d.words)), ".")+".")
 	}
 	return out
 }

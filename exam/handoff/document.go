@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 )
 
 // Schema names the form of a Document.
@@ -43,11 +44,11 @@ type HorseLine struct {
 // VitalLine is one vital sign: what was found, as it is read, with its number where
 // it is one; not_taken names of it what was not looked at.
 type VitalLine struct {
-	Name     string         `json:"name"`
-	Steps    []exam.StepID  `json:"steps"`
-	Said     string         `json:"said"`
-	Number   *exam.Quantity `json:"number"`
-	NotTaken []NotTakenLine `json:"not_taken"`
+	Name     string             `json:"name"`
+	Steps    []exam.StepID      `json:"steps"`
+	Said     string             `json:"said"`
+	Number   *notation.Quantity `json:"number"`
+	NotTaken []NotTakenLine     `json:"not_taken"`
 }
 
 // NotTakenLine is what was not taken, with the reason where one was given.
@@ -65,16 +66,16 @@ type SectionLine struct {
 // FindingLine is one finding out of range; low and high are the ends of what is
 // usual, change the number since the visit before, both in unit.
 type FindingLine struct {
-	Step        exam.StepID `json:"step"`
-	Site        exam.Site   `json:"site"`
-	Injection   int         `json:"injection,omitempty"` // number of the injection it is about, in place of a step
-	Value       string      `json:"value"`
-	Unit        exam.Unit   `json:"unit"`
-	Level       exam.Level  `json:"level"`
-	Low         *float64    `json:"low"`
-	High        *float64    `json:"high"`
-	Change      *float64    `json:"change"`
-	ChangeMeans string      `json:"change_means"`
+	Step        exam.StepID   `json:"step"`
+	Site        exam.Site     `json:"site"`
+	Injection   int           `json:"injection,omitempty"` // number of the injection it is about, in place of a step
+	Value       string        `json:"value"`
+	Unit        notation.Unit `json:"unit"`
+	Level       exam.Level    `json:"level"`
+	Low         *float64      `json:"low"`
+	High        *float64      `json:"high"`
+	Change      *float64      `json:"change"`
+	ChangeMeans string        `json:"change_means"`
 	// Changed says what the change is worth: "changed", "within noise", "not known".
 	Changed compare.Verdict `json:"changed,omitempty"`
 	Why     string          `json:"why"`
@@ -135,7 +136,7 @@ func vitalDocument(vitals []Vital) []VitalLine {
 	for i, v := range vitals {
 		out[i] = VitalLine{Name: v.Name, Steps: v.Steps, Said: v.Said, Number: v.Number, NotTaken: make([]NotTakenLine, len(v.Open))}
 		for k, name := range v.Open {
-			out[i].NotTaken[k] = NotTakenLine{name, exam.CleanLine(v.Why[k], 0)}
+			out[i].NotTaken[k] = NotTakenLine{name, notation.CleanLine(v.Why[k], 0)}
 		}
 	}
 	return out

@@ -16,6 +16,7 @@ import (
 	"loosebox/exam/compare"
 	"loosebox/exam/handoff"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -39,8 +40,8 @@ func visit(at time.Time, found ...exam.Finding) exam.Visit {
 	}
 }
 
-func number(step exam.StepID, v float64, u exam.Unit) exam.Finding {
-	return exam.Finding{Step: step, Value: exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: u}}}
+func number(step exam.StepID, v float64, u notation.Unit) exam.Finding {
+	return exam.Finding{Step: step, Value: exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: u}}}
 }
 
 func words(step exam.StepID, site exam.Site, keys ...string) exam.Finding {
@@ -76,10 +77,10 @@ func section(p handoff.Page, name string) string {
 }
 
 func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
-	before := visit(noon().AddDate(0, -2, 0), number("temp.rectal", 37.7, exam.Celsius), number("heart.rate", 36, exam.PerMinute))
+	before := visit(noon().AddDate(0, -2, 0), number("temp.rectal", 37.7, notation.Celsius), number("heart.rate", 36, notation.PerMinute))
 	refused := exam.Finding{Step: "gum.refill", NotDone: exam.ReasonRefused}
 	v := visit(
-		noon(), number("temp.rectal", 39.6, exam.Celsius), number("heart.rate", 56, exam.PerMinute), words("gum.colour", "", "pale"), refused,
+		noon(), number("temp.rectal", 39.6, notation.Celsius), number("heart.rate", 56, notation.PerMinute), words("gum.colour", "", "pale"), refused,
 		words("hoof.heat", exam.LeftFore, "hot"), words("hoof.heat", exam.RightFore, "hot"),
 	)
 	p := handoff.Make(input(t, v, before))
@@ -138,7 +139,7 @@ func TestAWoundAsksAboutTetanus(t *testing.T) {
 
 // A reaction in the watch is the first thing that is read, and stands in the O.
 func TestASignOfDangerIsReadFirst(t *testing.T) {
-	v := visit(noon(), number("temp.rectal", 37.8, exam.Celsius))
+	v := visit(noon(), number("temp.rectal", 37.8, notation.Celsius))
 	at := noon()
 	v.Injections = []exam.Injection{{Number: 1, State: exam.InjectionGiven, EndAt: &at, Order: exam.Order{Product: "Vaccine T", Lot: "LT-4471"}}}
 	v.Watches = []exam.Watch{{Injection: 1, State: exam.WatchReaction, EndAt: &at, SignWords: "Reaction to the product: hives"}}
@@ -160,7 +161,7 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 }
 
 func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
-	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, exam.Celsius))))
+	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, notation.Celsius))))
 	assert.Equal(t, "No answer so far is out of range, 1 of 59 steps answered.", section(p, handoff.StandOut))
 	in := input(t, visit(noon()))
 	in.Left, in.Asked = []exam.Key{{Step: "temp.rectal"}}, "May I give the yearly vaccine?"
@@ -230,9 +231,9 @@ func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
 // A change that is noise is not read as one, and is not denied: 39.1 C against 38.9 C
 // is within the daily swing, so the number of last time is read.
 func TestNoiseIsNotReadAsAChange(t *testing.T) {
-	before := visit(noon().AddDate(0, 0, -1), number("temp.rectal", 38.9, exam.Celsius))
+	before := visit(noon().AddDate(0, 0, -1), number("temp.rectal", 38.9, notation.Celsius))
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
-	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 39.1, exam.Celsius)), before))
+	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 39.1, notation.Celsius)), before))
 	assert.Contains(t, section(p, handoff.StandOut), "Temperature: usual 36.5-38.3, last time 38.9.")
 	f := p.Document().Findings[0]
 	assert.Equal(t, compare.WithinNoise, f.Changed)
@@ -241,7 +242,7 @@ func TestNoiseIsNotReadAsAChange(t *testing.T) {
 
 // What was not looked at is read as a whole sentence, with no end cut off.
 func TestWhatWasNotLookedAtIsReadWhole(t *testing.T) {
-	v := visit(noon(), number("heart.rate", 66, exam.PerMinute), words("pain.signs", "", "kicks"), words("gum.colour", "", "pale"))
+	v := visit(noon(), number("heart.rate", 66, notation.PerMinute), words("pain.signs", "", "kicks"), words("gum.colour", "", "pale"))
 	v.Reason, v.Routine, v.ClosedAt = "colic", "colic-check", &v.OpenedAt
 	out := section(handoff.Make(input(t, v)), handoff.StandOut)
 	assert.Contains(t, out, "Two or three of six signs of colic were not looked at.")

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/handoff"
+	"loosebox/exam/notation"
 )
 
 // What a medicine may hide is said beside the signs; that nobody asked is said too. A visit that was taken from
@@ -19,7 +20,7 @@ func TestMedicineIsSaidInItsOwnLine(t *testing.T) {
 		"No medicine in the last 24 hours.":                                  {Medicines: []exam.Medicine{exam.NoMedicine}},
 		"Medicine in the last 24 hours: for pain or fever (paste at 07:00).": {Medicines: []exam.Medicine{exam.ForPain}, Given: "paste at 07:00"},
 	} {
-		v := visit(noon(), number("heart.rate", 52, exam.PerMinute))
+		v := visit(noon(), number("heart.rate", 52, notation.PerMinute))
 		v.Context = c
 		p := handoff.Make(input(t, v))
 		var said []string

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -38,9 +39,9 @@ type comment struct{ name, text string }
 func (in Input) written() []comment {
 	var first, steps, visit []comment
 	for _, f := range in.Visit.Findings {
-		switch text := exam.CleanNote(f.Note); {
+		switch text := notation.CleanNote(f.Note); {
 		case f.Done() && f.Value.Kind == exam.KindNote:
-			if text := exam.CleanNote(f.Value.Text); text != "" {
+			if text := notation.CleanNote(f.Value.Text); text != "" {
 				first = append(first, comment{in.place(f.Key()), text})
 			}
 		case text != "" && f.Done():
@@ -48,7 +49,7 @@ func (in Input) written() []comment {
 		}
 	}
 	for _, n := range in.Visit.Notes {
-		switch text := exam.CleanNote(n.Text); {
+		switch text := notation.CleanNote(n.Text); {
 		case text == "":
 		case n.Step == "":
 			visit = append(visit, comment{"comment", text})
@@ -132,7 +133,7 @@ func (in Input) background() []string {
 	}
 	if seen := exam.LookedAt(in.Earlier); len(seen) > 0 && len(in.Table.Columns) > 1 {
 		c := in.Table.Columns[1]
-		lines = append(lines, fmt.Sprintf("Last seen %s, %s, %s answered.", exam.SayWhen(seen[0].OpenedAt, in.Now), c.Level, c.Coverage.Short()))
+		lines = append(lines, fmt.Sprintf("Last seen %s, %s, %s answered.", notation.SayWhen(seen[0].OpenedAt, in.Now), c.Level, c.Coverage.Short()))
 	}
 	if len(v.Context.Stirred()) == 0 {
 		add("Last 30 minutes: ", before(v.Context))
@@ -148,12 +149,12 @@ func (in Input) lately() []string {
 	for _, v := range append([]exam.Visit{in.Visit}, in.Earlier...) {
 		for _, i := range v.Injections {
 			if i.State == exam.InjectionGiven && i.EndAt != nil && in.Now.Sub(*i.EndAt) < 14*24*time.Hour {
-				out = append(out, i.Product()+" "+exam.SayWhen(*i.EndAt, in.Now))
+				out = append(out, i.Product()+" "+notation.SayWhen(*i.EndAt, in.Now))
 			}
 		}
 		for _, d := range v.Draws {
 			if v.ID == in.Visit.ID && d.State == exam.DrawDone && d.EndAt != nil {
-				out = append(out, "blood drawn "+exam.SayWhen(*d.EndAt, in.Now))
+				out = append(out, "blood drawn "+notation.SayWhen(*d.EndAt, in.Now))
 			}
 		}
 	}
@@ -163,7 +164,7 @@ func (in Input) lately() []string {
 // request is what is asked. Where nothing is to be decided the page is read for
 // information, and no decision is asked for.
 func (in Input) request() []string {
-	if text := exam.CleanLine(in.Asked, 0); text != "" {
+	if text := notation.CleanLine(in.Asked, 0); text != "" {
 		return []string{cut(text, 20)}
 	}
 	lines := []string{"Please say: go ahead, wait, or stop."}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -15,7 +16,7 @@ func subject(in Input) []string {
 	v := in.Visit
 	var lines []string
 	if v.Reason != "" {
-		lines = append(lines, "Seen for: "+exam.CleanNote(v.Reason)+".")
+		lines = append(lines, "Seen for: "+notation.CleanNote(v.Reason)+".")
 	}
 	var states []string
 	for _, s := range v.Context.States {
@@ -26,11 +27,11 @@ func subject(in Input) []string {
 	}
 	lines = append(lines, medicine(v)...)
 	if v.Context.Note != "" {
-		lines = append(lines, exam.CleanNote(v.Context.Note))
+		lines = append(lines, notation.CleanNote(v.Context.Note))
 	}
 	for _, n := range v.Notes {
 		if n.Step == "" {
-			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, exam.CleanNote(n.Text)))
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, notation.CleanNote(n.Text)))
 		}
 	}
 	if len(lines) == 0 {
@@ -86,7 +87,7 @@ func given(in Input) []string {
 	var lines []string
 	for _, r := range in.Verdict.Remarks {
 		if r.Injection > 0 {
-			lines = append(lines, exam.CleanNote(fmt.Sprintf("%s [%s]: %s", upper(r.Value), r.Level, r.Why)))
+			lines = append(lines, notation.CleanNote(fmt.Sprintf("%s [%s]: %s", upper(r.Value), r.Level, r.Why)))
 		}
 	}
 	return lines
@@ -131,9 +132,9 @@ func found(step exam.Step, v exam.Visit, level map[exam.Key]exam.Level) []string
 
 func answer(step exam.Step, f exam.Finding, l exam.Level) string {
 	if !f.Done() {
-		return "not done (" + exam.CleanLine(f.NotDone, 0) + ")"
+		return "not done (" + notation.CleanLine(f.NotDone, 0) + ")"
 	}
-	text := exam.CleanNote(f.Value.Show(step))
+	text := notation.CleanNote(f.Value.Show(step))
 	if step.Kind == exam.KindWeight && f.Value.Number != nil {
 		text = aloud(step, f.Value)
 	}

@@ -6,7 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Text writes the page for a person, at most width columns: first what is read,
@@ -22,7 +22,7 @@ func (p Page) Text(width int) string {
 			b.WriteString(strings.TrimRight(lead+line, " ") + "\n")
 		}
 	}
-	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", exam.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.Format("2 January 2006 15:04")))
+	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", notation.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.Format("2 January 2006 15:04")))
 	wrap("", p.Stands())
 	if p.Call != "" {
 		wrap("", p.Call)
@@ -64,5 +64,5 @@ func (p Page) readBack() string {
 	if h.ReadBack {
 		mark = "[x]"
 	}
-	return fmt.Sprintf("%s %s, %s %s", mark, h.To, h.How, exam.SayWhen(h.At, p.At))
+	return fmt.Sprintf("%s %s, %s %s", mark, h.To, h.How, notation.SayWhen(h.At, p.At))
 }

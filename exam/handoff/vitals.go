@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Vital is one vital sign of the page.
@@ -17,7 +18,7 @@ type Vital struct {
 	Only  bool     // it is named only where it was looked at
 	sites bool     // Said names the sites
 	// Number is the value of a sign that is one number; nil for others.
-	Number *exam.Quantity
+	Number *notation.Quantity
 }
 
 // vitals are temperature, heart, breathing, gums and refill, gut sounds, digital
@@ -162,7 +163,7 @@ func vitalLines(vitals []Vital) []string {
 			continue
 		}
 		for i, name := range v.Open {
-			why := exam.CleanLine(v.Why[i], 0)
+			why := notation.CleanLine(v.Why[i], 0)
 			if !slices.Contains(reasons, why) {
 				reasons = append(reasons, why)
 			}

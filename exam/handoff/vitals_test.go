@@ -14,6 +14,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/handoff"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -39,7 +40,7 @@ func spoken(v exam.Visit) []string {
 		if step == "temp.rectal" {
 			decimals, unit = 1, " "+string(f.Value.Number.Unit)
 		}
-		out = append(out, exam.FormatNumber(f.Value.Number.Value, decimals)+unit)
+		out = append(out, notation.FormatNumber(f.Value.Number.Value, decimals)+unit)
 	}
 	return out
 }
@@ -162,7 +163,7 @@ func TestEveryVitalSignIsSaid(t *testing.T) {
 }
 
 func TestACombinationSaysItsNumbersAndCommentsAreRead(t *testing.T) {
-	v := visit(noon(), number("temp.rectal", 39.4, exam.Celsius), words("cough", "", "fits"), number("heart.rate", 43.6, exam.PerMinute), exam.Finding{
+	v := visit(noon(), number("temp.rectal", 39.4, notation.Celsius), words("cough", "", "fits"), number("heart.rate", 43.6, notation.PerMinute), exam.Finding{
 		Step: "note", Value: exam.Value{Kind: exam.KindNote, Text: "left half of the hay"},
 	})
 	v.Notes = []exam.VisitNote{{Text: "cough is wet", Step: "cough"}, {Text: "owner holds him"}}
@@ -177,16 +178,16 @@ func TestACombinationSaysItsNumbersAndCommentsAreRead(t *testing.T) {
 
 func TestAWeightIsNoFinerThanItWasFound(t *testing.T) {
 	for _, c := range []struct {
-		weight exam.Quantity
+		weight notation.Quantity
 		method string
 		want   string
 	}{
-		{exam.Quantity{Value: 1058.2, Unit: exam.Pounds}, exam.WeightTape, "Weight 1060 lb by weight tape."},
-		{exam.Quantity{Value: 482.4, Unit: exam.Kilograms}, exam.WeightMeasured, "Weight 480 kg by girth and length."},
-		{exam.Quantity{Value: 482.4, Unit: exam.Kilograms}, exam.WeightScale, "Weight 482 kg on a scale."},
-		{exam.Quantity{Value: 482.4, Unit: exam.Kilograms}, exam.WeightEye, "Weight 480 kg by eye."},
-		{exam.Quantity{Value: 48.4, Unit: exam.Kilograms}, exam.WeightTape, "Weight 48 kg by weight tape."},
-		{exam.Quantity{Value: 500, Unit: exam.Kilograms}, "", "Weight 500 kg, how it was found is not said."},
+		{notation.Quantity{Value: 1058.2, Unit: notation.Pounds}, exam.WeightTape, "Weight 1060 lb by weight tape."},
+		{notation.Quantity{Value: 482.4, Unit: notation.Kilograms}, exam.WeightMeasured, "Weight 480 kg by girth and length."},
+		{notation.Quantity{Value: 482.4, Unit: notation.Kilograms}, exam.WeightScale, "Weight 482 kg on a scale."},
+		{notation.Quantity{Value: 482.4, Unit: notation.Kilograms}, exam.WeightEye, "Weight 480 kg by eye."},
+		{notation.Quantity{Value: 48.4, Unit: notation.Kilograms}, exam.WeightTape, "Weight 48 kg by weight tape."},
+		{notation.Quantity{Value: 500, Unit: notation.Kilograms}, "", "Weight 500 kg, how it was found is not said."},
 	} {
 		f := exam.Finding{Step: "weight.body", Value: exam.Value{Kind: exam.KindWeight, Number: &c.weight}}
 		if c.method != "" {
@@ -206,7 +207,7 @@ func TestAMurmurIsReadByItsGrade(t *testing.T) {
 
 // Nothing is to be decided after a healthy yearly check.
 func TestAHealthyCheckAsksForNoDecision(t *testing.T) {
-	v := visit(noon(), number("temp.rectal", 37.8, exam.Celsius))
+	v := visit(noon(), number("temp.rectal", 37.8, notation.Celsius))
 	v.Reason = "yearly check"
 	assert.Equal(t, "This is for your information. Do you want anything else?", section(handoff.Make(input(t, v)), handoff.Request))
 	v.Routine = "before-vaccination"
@@ -242,14 +243,14 @@ func goldenInputs(t *testing.T) map[string]handoff.Input {
 		return out
 	}
 	weight := exam.Finding{Step: "weight.body", Value: exam.Value{
-		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 1058.2, Unit: exam.Pounds}, Weight: &exam.Weight{Method: exam.WeightTape},
+		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 1058.2, Unit: notation.Pounds}, Weight: &exam.Weight{Method: exam.WeightTape},
 	}}
 	basic := func(c, heart, breaths, refill float64) []exam.Finding {
-		r := number("gum.refill", refill, exam.Seconds)
+		r := number("gum.refill", refill, notation.Seconds)
 		r.Value.Kind = exam.KindTime
 		return []exam.Finding{
-			words("demeanour", "", "bright"), number("temp.rectal", c, exam.Celsius), number("heart.rate", heart, exam.PerMinute),
-			number("breath.rate", breaths, exam.PerMinute), words("gum.moisture", "", "moist"), r, weight,
+			words("demeanour", "", "bright"), number("temp.rectal", c, notation.Celsius), number("heart.rate", heart, notation.PerMinute),
+			number("breath.rate", breaths, notation.PerMinute), words("gum.moisture", "", "moist"), r, weight,
 		}
 	}
 	healthy := visit(noon(), append(append(basic(37.8, 36.4, 12, 1.4), words("gum.colour", "", "pink")), gut("heard")...)...)
@@ -262,7 +263,7 @@ func goldenInputs(t *testing.T) map[string]handoff.Input {
 	colic.Reason = "rolled twice, looks at the flank"
 	colic.Horse.Reactions = []string{"swelling at a neck injection"}
 
-	foal := visit(noon(), number("temp.rectal", 37.1, exam.Celsius), number("heart.rate", 92, exam.PerMinute), number("breath.rate", 34, exam.PerMinute),
+	foal := visit(noon(), number("temp.rectal", 37.1, notation.Celsius), number("heart.rate", 92, notation.PerMinute), number("breath.rate", 34, notation.PerMinute),
 		words("gum.colour", "", "pink"), words("foal.stand", "", exam.EventSeen), words("foal.nurse", "", exam.EventNotYet))
 	foal.Horse = exam.Horse{ID: "f", Name: "Teasel", Kind: exam.AnimalHorse, Sex: exam.SexUnknown, Birth: exam.Birth{At: noon().Add(-4 * time.Hour), Precision: exam.BornMinute}}
 	foal.Routine, foal.Reason = "newborn-foal", "born this morning"

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -22,7 +23,7 @@ func (in Input) why(by string) (lines, more []string) {
 		more = append(more, "Seen for: "+cut(v.Reason, 10)+".")
 	}
 	if old := in.Now.Sub(v.OpenedAt); old >= 15*time.Minute {
-		more = append(more, "Exam begun "+exam.SayWhen(v.OpenedAt, in.Now)+".")
+		more = append(more, "Exam begun "+notation.SayWhen(v.OpenedAt, in.Now)+".")
 	}
 	if len(v.Context.Stirred()) > 0 { // without it a high rate is misunderstood
 		more = append(more, "Last 30 minutes: "+cut(before(v.Context), 8)+".")
@@ -70,7 +71,7 @@ func (in Input) because() string {
 	switch {
 	case len(names) > 0:
 		return "I am calling because of: " + listed(names) + "."
-	case exam.CleanLine(in.Asked, 0) != "":
+	case notation.CleanLine(in.Asked, 0) != "":
 		return "I am calling with a question."
 	}
 	return "I am calling for your information."

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 )
 
 // worry puts a remark into a line that is read: what, how much, what is usual, the
@@ -172,11 +173,11 @@ func usual(r exam.Remark) string {
 	low, high := r.Low, r.High
 	switch {
 	case low != nil && high != nil:
-		return exam.FormatNumber(*low, 1) + "-" + exam.FormatNumber(*high, 1)
+		return notation.FormatNumber(*low, 1) + "-" + notation.FormatNumber(*high, 1)
 	case high != nil:
-		return "to " + exam.FormatNumber(*high, 1)
+		return "to " + notation.FormatNumber(*high, 1)
 	case low != nil:
-		return "from " + exam.FormatNumber(*low, 1)
+		return "from " + notation.FormatNumber(*low, 1)
 	}
 	return ""
 }
@@ -190,16 +191,16 @@ func (in Input) changed(row compare.Row) string {
 	}
 	decimals := max(row.Decimals, 1)
 	switch row.Unit {
-	case exam.PerMinute, exam.Kilograms, exam.Pounds:
+	case notation.PerMinute, notation.Kilograms, notation.Pounds:
 		decimals = 0 // nobody reads tenths of a beat
 	default:
 	}
-	size := exam.FormatNumber(math.Abs(*c.By), decimals)
+	size := notation.FormatNumber(math.Abs(*c.By), decimals)
 	switch {
 	case size == "0":
 		return "as last time"
 	case c.Verdict == compare.WithinNoise && len(row.Cells) > 0 && row.Cells[0].Number != nil:
-		return "last time " + exam.FormatNumber(*row.Cells[0].Number-*c.By, decimals)
+		return "last time " + notation.FormatNumber(*row.Cells[0].Number-*c.By, decimals)
 	case *c.By > 0:
 		return "up " + size + in.since(c)
 	default:
@@ -224,7 +225,7 @@ func (in Input) was(row compare.Row) string {
 
 // since says when the last number was taken where that is not long ago.
 func (in Input) since(c compare.Change) string {
-	switch day := exam.SayDay(c.Since, in.Now); day {
+	switch day := notation.SayDay(c.Since, in.Now); day {
 	case "today":
 		return " since " + c.Since.In(in.Now.Location()).Format("15:04")
 	default:

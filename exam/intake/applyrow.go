@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -50,7 +51,7 @@ func (a *applied) name(r sheetRow) string {
 	if before := a.held[i].before; before != "" {
 		name = before + " " + name
 	}
-	return exam.CleanLine(name, 0)
+	return notation.CleanLine(name, 0)
 }
 
 func (a *applied) birth(r sheetRow, h *exam.Horse) {
@@ -141,7 +142,7 @@ func entryOf(p place, a answer, cell string) exam.Entry {
 	}
 	v := a.value
 	if p.step.Kind != exam.KindNote {
-		v.Typed = exam.CleanLine(cell, 60)
+		v.Typed = notation.CleanLine(cell, 60)
 	}
 	e.Kind, e.Value = exam.EntryFinding, &v
 	return e

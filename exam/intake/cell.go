@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -26,8 +27,8 @@ const leastPrefix = 3
 // the given unit, or in the step's own, and never guessed to be in another.
 // "under 3 s", "< 3 s", "3 s or more", ">= 3" are numbers known as a bound;
 // "not done" and "not done: unsafe" are a step passed over.
-func readCell(s exam.Step, text string, unit exam.Unit) (answer, error) {
-	text = exam.CleanNote(text)
+func readCell(s exam.Step, text string, unit notation.Unit) (answer, error) {
+	text = notation.CleanNote(text)
 	if reason, ok := readNotDone(text); ok {
 		return answer{notDone: reason}, nil
 	}
@@ -39,7 +40,7 @@ func readCell(s exam.Step, text string, unit exam.Unit) (answer, error) {
 	case exam.KindPick, exam.KindMarks, exam.KindScale:
 		v, err = readWords(s, text)
 	case exam.KindNote, exam.KindEvent:
-		v, err = s.ReadAnswer(text, exam.NoUnit)
+		v, err = s.ReadAnswer(text, notation.NoUnit)
 	}
 	a := answer{value: v}
 	if errors.Is(err, exam.ErrUnlikely) {
@@ -47,7 +48,7 @@ func readCell(s exam.Step, text string, unit exam.Unit) (answer, error) {
 		err = nil
 	}
 	if s.Kind != exam.KindNote {
-		a.value.Typed = exam.CleanLine(text, 60)
+		a.value.Typed = notation.CleanLine(text, 60)
 	}
 	return a, err
 }
@@ -67,14 +68,14 @@ func readNotDone(text string) (string, bool) {
 	if reason = strings.TrimSpace(reason[1:]); reason == "" {
 		reason = exam.ReasonNotRecorded
 	}
-	return exam.CleanLine(reason, 0), true
+	return notation.CleanLine(reason, 0), true
 }
 
-func readFigure(s exam.Step, text string, unit exam.Unit) (exam.Value, error) {
+func readFigure(s exam.Step, text string, unit notation.Unit) (exam.Value, error) {
 	if bound, rest := readBound(text); bound != exam.NoBound {
 		v, err := readFigure(s, rest, unit)
 		if v.Bound != exam.NoBound {
-			return exam.Value{}, &exam.Refusal{Typed: text, Why: "that names two bounds"}
+			return exam.Value{}, &notation.Refusal{Typed: text, Why: "that names two bounds"}
 		}
 		v.Bound, v.TrialsS = bound, nil
 		return v, err
@@ -86,8 +87,8 @@ func readFigure(s exam.Step, text string, unit exam.Unit) (exam.Value, error) {
 }
 
 // readTimes reads one time, or up to three separated by spaces or semicolons.
-func readTimes(s exam.Step, text string, unit exam.Unit) (exam.Value, error) {
-	if _, err := exam.ParseQuantity(text); err != nil && strings.ContainsAny(text, " ;") {
+func readTimes(s exam.Step, text string, unit notation.Unit) (exam.Value, error) {
+	if _, err := notation.ParseQuantity(text); err != nil && strings.ContainsAny(text, " ;") {
 		return s.ReadAnswer(text, unit)
 	}
 	q, err := s.ReadNumber(withUnit(s, text, unit), unit)
@@ -103,15 +104,15 @@ func readTimes(s exam.Step, text string, unit exam.Unit) (exam.Value, error) {
 
 // withUnit writes the unit behind a bare number, so that it is read in that unit
 // or refused, and not taken in another one that would fit.
-func withUnit(s exam.Step, text string, unit exam.Unit) string {
-	q, err := exam.ParseQuantity(text)
-	if err != nil || q.Unit != exam.NoUnit {
+func withUnit(s exam.Step, text string, unit notation.Unit) string {
+	q, err := notation.ParseQuantity(text)
+	if err != nil || q.Unit != notation.NoUnit {
 		return text
 	}
-	if unit == exam.NoUnit {
+	if unit == notation.NoUnit {
 		unit = s.Unit
 	}
-	if unit == exam.Points {
+	if unit == notation.Points {
 		return text
 	}
 	return text + " " + string(unit)
@@ -163,10 +164,10 @@ func readWords(s exam.Step, text string) (exam.Value, error) {
 		}
 		_, err := strconv.ParseFloat(strings.Replace(part, ",", ".", 1), 64)
 		if (err == nil && s.Kind != exam.KindScale) || (err != nil && len([]rune(part)) < leastPrefix) {
-			return exam.Value{}, &exam.Refusal{Typed: part, Why: fmt.Sprintf("%s is no choice of %s: %s", ownfile.Quote(part), strings.ToLower(s.Name), keysOf(s))}
+			return exam.Value{}, &notation.Refusal{Typed: part, Why: fmt.Sprintf("%s is no choice of %s: %s", ownfile.Quote(part), strings.ToLower(s.Name), keysOf(s))}
 		}
 	}
-	return s.ReadAnswer(text, exam.NoUnit)
+	return s.ReadAnswer(text, notation.NoUnit)
 }
 
 func wholeChoice(s exam.Step, text string) (string, bool) {

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -58,7 +59,7 @@ func fold(t testing.TB, r intake.Visit) exam.Visit {
 	return v
 }
 
-func figures(visits []exam.Visit, step exam.StepID, unit exam.Unit) []float64 {
+func figures(visits []exam.Visit, step exam.StepID, unit notation.Unit) []float64 {
 	var out []float64
 	for _, v := range visits {
 		if f, ok := v.Finding(exam.Key{Step: step}); ok && f.Done() {
@@ -78,14 +79,14 @@ func TestColicFiguresEqualThoseOfR(t *testing.T) {
 	require.Len(t, visits, 300)
 	for _, c := range []struct {
 		step                   exam.StepID
-		unit                   exam.Unit
+		unit                   notation.Unit
 		n                      int
 		least, mean, mid, most float64
 		places                 float64
 	}{
-		{"temp.rectal", exam.Celsius, 240, 35.40, 38.17, 38.20, 40.80, 0.005},
-		{"heart.rate", exam.PerMinute, 276, 30, 71.91, 64, 184, 0.005},
-		{"breath.rate", exam.PerMinute, 242, 8, 30.42, 24.5, 96, 0.005},
+		{"temp.rectal", notation.Celsius, 240, 35.40, 38.17, 38.20, 40.80, 0.005},
+		{"heart.rate", notation.PerMinute, 276, 30, 71.91, 64, 184, 0.005},
+		{"breath.rate", notation.PerMinute, 242, 8, 30.42, 24.5, 96, 0.005},
 	} {
 		x := figures(visits, c.step, c.unit)
 		require.Len(t, x, c.n, c.step)
@@ -112,7 +113,7 @@ func TestColicWordsAndBounds(t *testing.T) {
 		case f.Done():
 			step, _ := steps.Table().ByID("gum.refill")
 			bounds[f.Value.Show(step)]++
-			_, figure := f.Value.In(exam.Seconds)
+			_, figure := f.Value.In(notation.Seconds)
 			assert.False(t, figure, "a refill known as a bound is no figure")
 		default:
 			bounds[f.NotDone]++

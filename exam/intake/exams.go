@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -124,7 +125,7 @@ func (t *examTable) cell(r sheetRow, name string) string {
 }
 
 func (t *examTable) row(s *sheet, r sheetRow) Row {
-	out := Row{ID: exam.CleanLine(t.cell(r, colID), 80), Line: r.line}
+	out := Row{ID: notation.CleanLine(t.cell(r, colID), 80), Line: r.line}
 	if out.ID == "" {
 		out.ID = fmt.Sprintf("line %d", r.line)
 	}
@@ -152,7 +153,7 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 			v.Findings = append(v.Findings, f)
 			continue
 		}
-		a, err := readCell(p.step, r.cells[i], exam.NoUnit)
+		a, err := readCell(p.step, r.cells[i], notation.NoUnit)
 		if err != nil {
 			t.e.AddAt(r.line, name, "%v", err)
 			continue
@@ -168,7 +169,7 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 }
 
 func (t *examTable) animal(r sheetRow, id string) exam.Horse {
-	h := exam.Horse{Name: id, Kind: exam.AnimalHorse, Sex: exam.SexUnknown, Breed: exam.CleanLine(t.cell(r, colBreed), 0), Birth: exam.Birth{Precision: exam.BornUnknown}}
+	h := exam.Horse{Name: id, Kind: exam.AnimalHorse, Sex: exam.SexUnknown, Breed: notation.CleanLine(t.cell(r, colBreed), 0), Birth: exam.Birth{Precision: exam.BornUnknown}}
 	var err error
 	if text := t.cell(r, colKind); text != "" {
 		if h.Kind, err = readKind(text); err != nil {

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -24,7 +25,7 @@ func problemsOf(t *testing.T, err error) []intake.Problem {
 	require.ErrorAs(t, err, &bad)
 	require.NotEmpty(t, bad.Problems)
 	for _, line := range strings.Split(err.Error(), "\n") {
-		assert.Equal(t, exam.CleanLine(line, 2000), line, "an error is safe to draw")
+		assert.Equal(t, notation.CleanLine(line, 2000), line, "an error is safe to draw")
 	}
 	return bad.Problems
 }
@@ -76,7 +77,7 @@ func TestExamsNumbersKeepTheirUnitAndBound(t *testing.T) {
 		require.True(t, ok)
 		return f
 	}
-	assert.Equal(t, exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, *find(0, "temp.rectal").Value.Number)
+	assert.Equal(t, notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, *find(0, "temp.rectal").Value.Number)
 	assert.Equal(t, "101.2F", find(0, "temp.rectal").Value.Typed)
 	assert.Equal(t, exam.Under, find(0, "heart.rate").Value.Bound)
 	assert.Equal(t, exam.AtLeast, find(0, "gum.refill").Value.Bound)
@@ -128,14 +129,14 @@ func TestExamsLongCellsAreCutAndSaid(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, rows[0].Notices, 1)
 		assert.Contains(t, rows[0].Notices[0], ":2: note: longer than 4000")
-		assert.Len(t, rows[0].Visit.Findings[0].Value.Text, exam.MaxNote)
+		assert.Len(t, rows[0].Visit.Findings[0].Value.Text, notation.MaxNote)
 	}
 }
 
 func TestExamsHostileTextIsCleaned(t *testing.T) {
 	rows, err := readExams("id,breed,heart.rate\n\"\x1b[31mA\u202e1\x9b2J\nB\",M\xfcller,40\n")
 	require.NoError(t, err)
-	assert.Equal(t, exam.CleanLine(rows[0].ID, 0), rows[0].ID)
+	assert.Equal(t, notation.CleanLine(rows[0].ID, 0), rows[0].ID)
 	assert.NotContains(t, rows[0].ID, "\x1b")
 	assert.Equal(t, "M?ller", rows[0].Visit.Horse.Breed)
 	require.NotEmpty(t, rows[0].Notices)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -64,7 +65,7 @@ func (t *examTable) inFoal(r sheetRow, h *exam.Horse) {
 			t.e.AddAt(r.line, colInFoal, "%s is neither yes nor no nor how long she is in foal (9mo)", ownfile.Quote(text))
 			return
 		}
-		h.InFoal, h.FoalDue = true, b.At.AddDate(0, 0, gestationDays).Format(exam.DayForm)
+		h.InFoal, h.FoalDue = true, b.At.AddDate(0, 0, gestationDays).Format(notation.DayForm)
 	}
 	if h.InFoal && h.Sex == exam.SexUnknown {
 		h.Sex = exam.Mare

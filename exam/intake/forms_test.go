@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 )
 
 const short = `horse: {kind: horse}
@@ -98,7 +99,7 @@ func TestOneFindingARow(t *testing.T) {
 	require.Len(t, v.Findings, 3, "what has no row was not asked")
 	f, ok := v.Finding(exam.Key{Step: "temp.rectal"})
 	require.True(t, ok)
-	assert.Equal(t, exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, *f.Value.Number)
+	assert.Equal(t, notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, *f.Value.Number)
 	_, ok = v.Finding(exam.Key{Step: "gut.sounds", Site: exam.LeftUpper})
 	assert.True(t, ok)
 	assert.Equal(t, "Remark: held by Bo; quiet", v.Notes[0].Text)

@@ -6,13 +6,14 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
 func (f *mapForm) columns(n ast.Node) {
 	for _, pair := range f.pairs(n, "columns") {
 		name, ok := nodeText(pair.Key)
-		name = exam.CleanLine(name, 80)
+		name = notation.CleanLine(name, 80)
 		line := ownfile.LineOf(pair.Key)
 		if !ok || name == "" {
 			f.Add(line, "a column needs its name as the file has it")
@@ -59,7 +60,7 @@ func (f *mapForm) column(c column, n ast.Node) column {
 
 func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	text, ok := nodeText(pair.Value)
-	text = exam.CleanLine(text, 0)
+	text = notation.CleanLine(text, 0)
 	line := ownfile.LineOf(pair.Key)
 	if !ok || text == "" {
 		f.AddAt(line, c.name, "%s: needs a word", key)
@@ -71,8 +72,8 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "step":
 		f.place(c, line, text)
 	case "unit":
-		q, err := exam.ParseQuantity("1 " + text)
-		if err != nil || q.Unit == exam.NoUnit {
+		q, err := notation.ParseQuantity("1 " + text)
+		if err != nil || q.Unit == notation.NoUnit {
 			f.AddAt(line, c.name, "%s is no unit that is known here", ownfile.Quote(text))
 		}
 		c.unit = q.Unit
@@ -91,7 +92,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 
 // means reads a word behind a column's name: a role or a step.
 func (f *mapForm) means(c *column, text string) {
-	lower := role(strings.ToLower(exam.CleanLine(text, 80)))
+	lower := role(strings.ToLower(notation.CleanLine(text, 80)))
 	for _, r := range roles() {
 		if r == lower {
 			c.role = r
@@ -144,7 +145,7 @@ func (f *mapForm) fits(c *column, values bool) {
 		wrong = "cannot hold a step and be the " + string(c.role)
 	case len(c.places) > 1 && !values:
 		wrong = "holds several steps; values: must say what each word means for them"
-	case c.unit != exam.NoUnit && (len(c.places) != 1 || !takesUnit(c.places[0].step, c.unit)):
+	case c.unit != notation.NoUnit && (len(c.places) != 1 || !takesUnit(c.places[0].step, c.unit)):
 		wrong = "does not take the unit " + string(c.unit)
 	case c.before != "" && c.role != roleName:
 		wrong = "has before:, which belongs to the horse name"
@@ -161,14 +162,14 @@ func (f *mapForm) fits(c *column, values bool) {
 // blamed says that something is wrong with the column already.
 func (f *mapForm) blamed(c *column) bool {
 	for _, p := range f.Problems {
-		if p.Column == exam.CleanLine(c.name, 60) {
+		if p.Column == notation.CleanLine(c.name, 60) {
 			return true
 		}
 	}
 	return false
 }
 
-func takesUnit(s exam.Step, u exam.Unit) bool {
+func takesUnit(s exam.Step, u notation.Unit) bool {
 	for _, own := range s.Units {
 		if own == u {
 			return true
@@ -182,7 +183,7 @@ func (f *mapForm) values(c *column, n ast.Node) {
 	seen := map[string]bool{}
 	for _, pair := range f.pairs(n, "values") {
 		word, ok := nodeText(pair.Key)
-		word = strings.ToLower(exam.CleanLine(word, 200))
+		word = strings.ToLower(notation.CleanLine(word, 200))
 		line := ownfile.LineOf(pair.Key)
 		switch {
 		case !ok || word == "":
@@ -202,7 +203,7 @@ func (f *mapForm) values(c *column, n ast.Node) {
 func (f *mapForm) answers(c *column, word string, n ast.Node) []placed {
 	if text, ok := nodeText(n); ok {
 		if len(c.places) > 1 {
-			f.AddAt(ownfile.LineOf(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, exam.CleanLine(text, 40), ownfile.Quote(word))
+			f.AddAt(ownfile.LineOf(n), c.name, "the column holds several steps; write {%s: %s} for %s", c.places[0].step.ID, notation.CleanLine(text, 40), ownfile.Quote(word))
 			return nil
 		}
 		if len(c.places) == 0 {

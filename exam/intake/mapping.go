@@ -8,6 +8,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -77,7 +78,7 @@ type column struct {
 	line   int // in the mapping file
 	role   role
 	places []place
-	unit   exam.Unit
+	unit   notation.Unit
 	// words translates a cell, in lower case, for a column of steps.
 	words map[string][]placed
 	// texts translates a cell, in lower case, for any other column.
@@ -190,7 +191,7 @@ func (f *mapForm) pairs(n ast.Node, what string) []*ast.MappingValueNode {
 
 func (f *mapForm) text(n ast.Node, what string) string {
 	text, ok := nodeText(n)
-	if text = exam.CleanNote(text); !ok || text == "" {
+	if text = notation.CleanNote(text); !ok || text == "" {
 		f.Add(ownfile.LineOf(n), "%s needs a text", what)
 	}
 	return text

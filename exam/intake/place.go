@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -20,7 +21,7 @@ func (p place) key() exam.Key { return exam.Key{Step: p.step.ID, Site: p.site} }
 // that allows one answer for all of them may stand alone. The second result is
 // what is wrong, empty where nothing is.
 func readPlace(steps *exam.Steps, text string) (place, string) {
-	id, site, sided := strings.Cut(strings.ToLower(exam.CleanLine(text, 80)), ":")
+	id, site, sided := strings.Cut(strings.ToLower(notation.CleanLine(text, 80)), ":")
 	step, ok := steps.ByID(exam.StepID(strings.TrimSpace(id)))
 	if !ok {
 		return place{}, fmt.Sprintf("no step has the identity %s%s", ownfile.Quote(id), orMeant(id, identities(steps)))

@@ -3,7 +3,7 @@ package intake
 import (
 	"cmp"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 	"loosebox/ranges/csvfile"
 )
@@ -15,7 +15,7 @@ type (
 )
 
 func newFileError(file string) *FileError {
-	return csvfile.New(cmp.Or(exam.CleanLine(file, 0), "the file"), "%s was refused as a whole and nothing was taken from it; put this right and try again")
+	return csvfile.New(cmp.Or(notation.CleanLine(file, 0), "the file"), "%s was refused as a whole and nothing was taken from it; put this right and try again")
 }
 
 // orMeant names what was probably meant, as the end of a sentence.

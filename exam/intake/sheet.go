@@ -11,7 +11,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Bounds of a table. They keep a hostile or broken file from filling the memory.
@@ -19,7 +19,7 @@ const (
 	MaxBytes   = 10 << 20
 	MaxRows    = 10_000
 	maxColumns = 400
-	maxCell    = exam.MaxNote
+	maxCell    = notation.MaxNote
 )
 
 // sheet is a table as it stands in the file, in clean text.
@@ -178,7 +178,7 @@ func most(count map[rune]int) rune {
 func cleaned(fields []string, limit int) []string {
 	out := make([]string, len(fields))
 	for i, f := range fields {
-		out[i] = exam.CleanLine(f, limit)
+		out[i] = notation.CleanLine(f, limit)
 	}
 	return out
 }

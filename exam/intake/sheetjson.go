@@ -6,7 +6,7 @@ import (
 	"errors"
 	"io"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // readJSON reads an array of objects, one an exam, whose names are those of the
@@ -89,7 +89,7 @@ func (j *jsonRows) object() bool {
 			return false
 		}
 		text, _ := name.(string)
-		column, ok := j.column(exam.CleanLine(text, 80))
+		column, ok := j.column(notation.CleanLine(text, 80))
 		if !ok {
 			return false
 		}
@@ -132,9 +132,9 @@ func (j *jsonRows) value(name string) (string, bool) {
 	switch t := t.(type) {
 	case string:
 		j.sheet.cut(j.e, j.line(), name, t)
-		return exam.CleanLine(t, maxCell), true
+		return notation.CleanLine(t, maxCell), true
 	case json.Number:
-		return exam.CleanLine(t.String(), 40), true
+		return notation.CleanLine(t.String(), 40), true
 	case bool:
 		if t {
 			return "yes", true

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -23,7 +24,7 @@ func fullVisit(t testing.TB) exam.Visit {
 			case len(s.Choices) > 0:
 				f.Value.Words = []string{s.Choices[(i+k)%len(s.Choices)].Key}
 			case s.Kind != exam.KindNote:
-				f.Value.Number = &exam.Quantity{Value: (s.Likely.Low + s.Likely.High) / 2, Unit: s.Unit}
+				f.Value.Number = &notation.Quantity{Value: (s.Likely.Low + s.Likely.High) / 2, Unit: s.Unit}
 			}
 			findings = append(findings, f)
 		}

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -11,7 +12,7 @@ const boundStep = 0.1
 // assessBound judges a number of which only one side is known. It takes the level that every value on that side has at
 // least, and is listed as not judged where usual ones are among them: "3 s or more" is past a limit of 2.1 s whatever
 // the figure was, "under 3 s" may be either side of it.
-func (a *assessment) assessBound(row *ranges.Row, q exam.Quantity) {
+func (a *assessment) assessBound(row *ranges.Row, q notation.Quantity) {
 	bound := a.finding.Value.Bound
 	side, other := ranges.SideHigh, ranges.SideLow
 	x := q.Value
@@ -51,7 +52,7 @@ func anyEdge(row *ranges.Row, side string) bool {
 func (a *assessment) figure() string {
 	v := &a.finding.Value
 	if v.Bound == exam.NoBound || v.Number == nil {
-		return exam.Quantity{Value: a.value, Unit: a.unit}.Text(a.step.Decimals)
+		return notation.Quantity{Value: a.value, Unit: a.unit}.Text(a.step.Decimals)
 	}
 	q, _ := v.Number.In(a.unit)
 	return v.Bound.Show(q.Text(a.step.Decimals))

@@ -7,10 +7,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
-func bounded(step exam.StepID, b exam.Bound, v float64, u exam.Unit) exam.Finding {
+func bounded(step exam.StepID, b exam.Bound, v float64, u notation.Unit) exam.Finding {
 	f := measured(step, v, u)
 	f.Value.Bound = b
 	return f
@@ -23,25 +24,25 @@ func TestBoundTakesTheLevelThatEveryValueHasAtLeast(t *testing.T) {
 		step   exam.StepID
 		bound  exam.Bound
 		value  float64
-		unit   exam.Unit
+		unit   notation.Unit
 		level  exam.Level
 		judged bool
 		shown  string
 	}{
-		{"gum.refill", exam.AtLeast, 3, exam.Seconds, ranges.LevelRecheck, true, "3 s or more"},
-		{"gum.refill", exam.Over, 3, exam.Seconds, ranges.LevelTell, true, "over 3 s"},
-		{"gum.refill", exam.Under, 3, exam.Seconds, ranges.LevelUsual, false, ""},
-		{"gum.refill", exam.Under, 2, exam.Seconds, ranges.LevelUsual, true, ""},
-		{"gum.refill", exam.UpTo, 2, exam.Seconds, ranges.LevelUsual, true, ""},
-		{"gum.refill", exam.AtLeast, 1, exam.Seconds, ranges.LevelUsual, false, ""},
-		{"heart.rate", exam.AtLeast, 60, exam.PerMinute, ranges.LevelTell, true, "60 /min or more"},
-		{"heart.rate", exam.Over, 44, exam.PerMinute, ranges.LevelNote, true, "over 44 /min"},
-		{"heart.rate", exam.Under, 60, exam.PerMinute, ranges.LevelUsual, false, ""},
-		{"heart.rate", exam.Under, 24, exam.PerMinute, ranges.LevelRecheck, true, "under 24 /min"},
-		{"temp.rectal", exam.Under, 96.8, exam.Fahrenheit, ranges.LevelTell, true, "under 96.8 F"},
+		{"gum.refill", exam.AtLeast, 3, notation.Seconds, ranges.LevelRecheck, true, "3 s or more"},
+		{"gum.refill", exam.Over, 3, notation.Seconds, ranges.LevelTell, true, "over 3 s"},
+		{"gum.refill", exam.Under, 3, notation.Seconds, ranges.LevelUsual, false, ""},
+		{"gum.refill", exam.Under, 2, notation.Seconds, ranges.LevelUsual, true, ""},
+		{"gum.refill", exam.UpTo, 2, notation.Seconds, ranges.LevelUsual, true, ""},
+		{"gum.refill", exam.AtLeast, 1, notation.Seconds, ranges.LevelUsual, false, ""},
+		{"heart.rate", exam.AtLeast, 60, notation.PerMinute, ranges.LevelTell, true, "60 /min or more"},
+		{"heart.rate", exam.Over, 44, notation.PerMinute, ranges.LevelNote, true, "over 44 /min"},
+		{"heart.rate", exam.Under, 60, notation.PerMinute, ranges.LevelUsual, false, ""},
+		{"heart.rate", exam.Under, 24, notation.PerMinute, ranges.LevelRecheck, true, "under 24 /min"},
+		{"temp.rectal", exam.Under, 96.8, notation.Fahrenheit, ranges.LevelTell, true, "under 96.8 F"},
 	} {
 		verdict := onlyNumbers(t).Visit(adult(t, bounded(c.step, c.bound, c.value, c.unit)), nil)
-		name := string(c.step) + " " + c.bound.Show(exam.FormatNumber(c.value, 1))
+		name := string(c.step) + " " + c.bound.Show(notation.FormatNumber(c.value, 1))
 		assert.Equal(t, c.level, verdict.Level, name)
 		assert.Equal(t, c.judged, len(verdict.NotJudged) == 0, "%s: %v", name, verdict.NotJudged)
 		if c.shown != "" {
@@ -54,11 +55,11 @@ func TestBoundTakesTheLevelThatEveryValueHasAtLeast(t *testing.T) {
 }
 
 func TestBoundIsNoFigureForOwnRangesAndRules(t *testing.T) {
-	v := adult(t, bounded("heart.rate", exam.Under, 60, exam.PerMinute), measured("breath.rate", 12, exam.PerMinute))
+	v := adult(t, bounded("heart.rate", exam.Under, 60, notation.PerMinute), measured("breath.rate", 12, notation.PerMinute))
 	for _, r := range onlyNumbers(t).Visit(v, nil).Remarks {
 		assert.False(t, r.Combination, "no rule may take a bound for a figure: %s", r.Why)
 	}
-	earlier := past(v.Horse, "heart.rate", exam.PerMinute, 36, 36, 36, 36)
+	earlier := past(v.Horse, "heart.rate", notation.PerMinute, 36, 36, 36, 36)
 	earlier[0].Findings[0].Value.Bound = exam.Under
 	_, ok := onlyNumbers(t).Finding(v, v.Findings[0], earlier)
 	assert.False(t, ok, "three figures and a bound make no own range")

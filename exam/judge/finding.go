@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -18,7 +19,7 @@ type assessment struct {
 
 	// Of a number:
 	value  float64 // in the unit of judging
-	unit   exam.Unit
+	unit   notation.Unit
 	row    *ranges.Row // nil where none is held
 	limit  ranges.Limit
 	side   string
@@ -98,7 +99,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 	row, held := j.rowFor(a.step, p.class.Name, v.Number.Unit)
 	if held {
 		row = afterMedicine(row, a.step.ID, p.visit.Context)
-		a.unit = exam.Unit(row.Unit)
+		a.unit = notation.Unit(row.Unit)
 	}
 	q, ok := v.Number.In(a.unit)
 	if !ok {
@@ -131,7 +132,7 @@ func (j *Judge) assessNumber(p *picture, a *assessment) {
 }
 
 // rowFor is the row in the unit typed, or in the step's own unit.
-func (j *Judge) rowFor(step *exam.Step, class ranges.Class, typed exam.Unit) (ranges.Row, bool) {
+func (j *Judge) rowFor(step *exam.Step, class ranges.Class, typed notation.Unit) (ranges.Row, bool) {
 	if step.Range == "" {
 		return ranges.Row{}, false
 	}
@@ -153,7 +154,7 @@ func (j *Judge) noRange(step *exam.Step, class ranges.Class) string {
 // straddle looks whether the 95 % interval of a count lies on both sides of a limit.
 func (a *assessment) straddle() {
 	c := a.finding.Value.Count
-	if c == nil || a.unit != exam.PerMinute || !(c.HalfWidth > 0) || math.IsInf(c.HalfWidth, 0) {
+	if c == nil || a.unit != notation.PerMinute || !(c.HalfWidth > 0) || math.IsInf(c.HalfWidth, 0) {
 		return
 	}
 	low, high := a.value-c.HalfWidth, a.value+c.HalfWidth

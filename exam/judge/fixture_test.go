@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -24,12 +25,12 @@ func builtIn(t testing.TB) *ranges.Table {
 // numbers is a table of the measured steps alone.
 func numbers() *exam.Steps {
 	return exam.NewSteps([]exam.Step{
-		{ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber, Unit: exam.Celsius, Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1, Range: ranges.TempRectal},
-		{ID: "weight.body", Name: "Body weight", Kind: exam.KindWeight, Unit: exam.Kilograms, Decimals: 0},
-		{ID: "heart.rate", Name: "Heart rate", Kind: exam.KindCount, Unit: exam.PerMinute, Decimals: 1, Range: ranges.HeartRate},
-		{ID: "breath.rate", Name: "Breathing rate", Kind: exam.KindCount, Unit: exam.PerMinute, Decimals: 1, Range: ranges.BreathRate},
-		{ID: "gum.refill", Name: "Refill", Kind: exam.KindTime, Unit: exam.Seconds, Decimals: 1, Range: ranges.GumRefill},
-		{ID: "skin.tent", Name: "Skin tent", Kind: exam.KindTime, Unit: exam.Seconds, Decimals: 1, Range: ranges.SkinTent},
+		{ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber, Unit: notation.Celsius, Units: []notation.Unit{notation.Celsius, notation.Fahrenheit}, Decimals: 1, Range: ranges.TempRectal},
+		{ID: "weight.body", Name: "Body weight", Kind: exam.KindWeight, Unit: notation.Kilograms, Decimals: 0},
+		{ID: "heart.rate", Name: "Heart rate", Kind: exam.KindCount, Unit: notation.PerMinute, Decimals: 1, Range: ranges.HeartRate},
+		{ID: "breath.rate", Name: "Breathing rate", Kind: exam.KindCount, Unit: notation.PerMinute, Decimals: 1, Range: ranges.BreathRate},
+		{ID: "gum.refill", Name: "Refill", Kind: exam.KindTime, Unit: notation.Seconds, Decimals: 1, Range: ranges.GumRefill},
+		{ID: "skin.tent", Name: "Skin tent", Kind: exam.KindTime, Unit: notation.Seconds, Decimals: 1, Range: ranges.SkinTent},
 	})
 }
 
@@ -71,9 +72,9 @@ func horseOf(t testing.TB, class ranges.Class) exam.Horse {
 	case ranges.MuleFoalUnknown:
 		h.Kind, h.Birth = exam.AnimalMule, exam.Birth{Precision: exam.BornFoal}
 	case ranges.MareInFoal:
-		h.Sex, h.InFoal, h.FoalDue = exam.Mare, true, day().AddDate(0, 1, 0).Format(exam.DayForm)
+		h.Sex, h.InFoal, h.FoalDue = exam.Mare, true, day().AddDate(0, 1, 0).Format(notation.DayForm)
 	case ranges.SmallMareInFoal:
-		h.Kind, h.Sex, h.InFoal, h.FoalDue = exam.AnimalPony, exam.Mare, true, day().AddDate(0, 1, 0).Format(exam.DayForm)
+		h.Kind, h.Sex, h.InFoal, h.FoalDue = exam.AnimalPony, exam.Mare, true, day().AddDate(0, 1, 0).Format(notation.DayForm)
 	case ranges.DonkeyFirstDay:
 		h.Kind, h.Birth = exam.AnimalDonkey, born(10*time.Hour)
 	case ranges.DonkeyFirstMonth:
@@ -113,16 +114,16 @@ func visitOf(h exam.Horse, findings ...exam.Finding) exam.Visit {
 	return exam.Visit{ID: "v0", Horse: h, By: "Ann", OpenedAt: day(), ClosedAt: &closed, Findings: findings}
 }
 
-func measured(step exam.StepID, v float64, u exam.Unit) exam.Finding {
+func measured(step exam.StepID, v float64, u notation.Unit) exam.Finding {
 	kind := exam.KindNumber
-	if u == exam.PerMinute {
+	if u == notation.PerMinute {
 		kind = exam.KindCount
 	}
-	return exam.Finding{Step: step, Value: exam.Value{Kind: kind, Number: &exam.Quantity{Value: v, Unit: u}}}
+	return exam.Finding{Step: step, Value: exam.Value{Kind: kind, Number: &notation.Quantity{Value: v, Unit: u}}}
 }
 
 func tapped(step exam.StepID, v, halfWidth float64) exam.Finding {
-	f := measured(step, v, exam.PerMinute)
+	f := measured(step, v, notation.PerMinute)
 	f.Value.Count = &exam.Count{Method: exam.CountTapped, HalfWidth: halfWidth}
 	return f
 }
@@ -133,7 +134,7 @@ func adult(t testing.TB, findings ...exam.Finding) exam.Visit {
 }
 
 // past makes earlier visits of the horse, a month apart, newest first, with one value each.
-func past(h exam.Horse, step exam.StepID, u exam.Unit, values ...float64) []exam.Visit {
+func past(h exam.Horse, step exam.StepID, u notation.Unit, values ...float64) []exam.Visit {
 	out := make([]exam.Visit, len(values))
 	for i, v := range values {
 		at := day().AddDate(0, -(i + 1), 0)

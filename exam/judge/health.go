@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -52,7 +53,7 @@ func (j *Judge) healthy(class ranges.Class, v *exam.Visit, f *exam.Finding) bool
 	if !ok {
 		return true
 	}
-	x, ok := f.Value.In(exam.Unit(row.Unit))
+	x, ok := f.Value.In(notation.Unit(row.Unit))
 	if !ok {
 		return true
 	}
@@ -68,7 +69,7 @@ func (j *Judge) within(r exam.OwnRange, id exam.StepID, class ranges.Class) exam
 		return r
 	}
 	row, ok := j.rowFor(&j.list[order], class, r.Unit)
-	if !ok || exam.Unit(row.Unit) != r.Unit {
+	if !ok || notation.Unit(row.Unit) != r.Unit {
 		return r
 	}
 	for _, limit := range []ranges.Limit{row.Tell, row.Recheck} {

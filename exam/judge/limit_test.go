@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -68,7 +69,7 @@ func TestTheEdgesOfThePossibleAreTold(t *testing.T) {
 					if id == "gum.refill" && edge == step.Possible.Low {
 						continue // no refill is too quick
 					}
-					q, ok := exam.Quantity{Value: edge, Unit: step.Unit}.In(unit)
+					q, ok := notation.Quantity{Value: edge, Unit: step.Unit}.In(unit)
 					require.True(t, ok)
 					f := measured(id, q.Value, unit)
 					verdict := j.Visit(visitOf(h, f), nil)

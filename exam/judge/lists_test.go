@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -173,7 +174,7 @@ func TestMarksMakeOneRemark(t *testing.T) {
 func TestHalfScores(t *testing.T) {
 	j := whole(t)
 	score := func(v float64) exam.Level {
-		f := exam.Finding{Step: "condition.score", Value: exam.Value{Kind: exam.KindScale, Number: &exam.Quantity{Value: v, Unit: exam.Points}}}
+		f := exam.Finding{Step: "condition.score", Value: exam.Value{Kind: exam.KindScale, Number: &notation.Quantity{Value: v, Unit: notation.Points}}}
 		return j.Visit(adult(t, f), nil).Level
 	}
 	assert.Equal(t, ranges.LevelUsual, score(5))

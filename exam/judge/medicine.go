@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -23,7 +24,7 @@ func afterMedicine(row ranges.Row, step exam.StepID, c exam.Context) ranges.Row 
 		return row
 	}
 	edge := feverAfterMedicineC
-	if exam.Unit(row.Unit) == exam.Fahrenheit {
+	if notation.Unit(row.Unit) == notation.Fahrenheit {
 		edge = feverAfterMedicineF
 	}
 	if tell, ok := row.Tell.Edge(ranges.SideHigh); !ok || tell < edge+0.15 { // 39.2 C and 102.5 F are lowered, the 39.0 C of foals is not
@@ -70,7 +71,7 @@ func medicineBeside(c exam.Context, steps ...exam.StepID) string {
 	if c.Took(exam.MedicineNotKnown) {
 		parts = append(parts, "Medicine in the last 24 hours is not known.")
 	}
-	if given := exam.CleanLine(c.Given, exam.MaxGiven); given != "" && len(parts) > 0 {
+	if given := notation.CleanLine(c.Given, exam.MaxGiven); given != "" && len(parts) > 0 {
 		parts = append(parts, "Given: "+strings.TrimSuffix(given, ".")+".")
 	}
 	return strings.Join(parts, " ")

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -21,7 +22,7 @@ func TestAMedicineForFeverLowersTheLimit(t *testing.T) {
 		require.True(t, ok)
 		return r
 	}
-	for _, f := range []exam.Finding{measured("temp.rectal", 38.9, exam.Celsius), measured("temp.rectal", 102.1, exam.Fahrenheit)} {
+	for _, f := range []exam.Finding{measured("temp.rectal", 38.9, notation.Celsius), measured("temp.rectal", 102.1, notation.Fahrenheit)} {
 		assert.Equal(t, ranges.LevelRecheck, level(f).Level)
 		assert.Equal(t, ranges.LevelRecheck, level(f, exam.ToCalm).Level)
 		told := level(f, exam.ForPain)
@@ -30,9 +31,9 @@ func TestAMedicineForFeverLowersTheLimit(t *testing.T) {
 		assert.Contains(t, told.Source, "NC State")
 		assert.Equal(t, ranges.Published, told.Evidence)
 	}
-	below := measured("temp.rectal", 38.8, exam.Celsius)
+	below := measured("temp.rectal", 38.8, notation.Celsius)
 	assert.Equal(t, ranges.LevelRecheck, level(below, exam.ForPain).Level)
-	cold := measured("temp.rectal", 36.0, exam.Celsius)
+	cold := measured("temp.rectal", 36.0, notation.Celsius)
 	assert.Equal(t, level(cold).Source, level(cold, exam.ForPain).Source, "the low limit keeps its source")
 	foal := visitOf(horseOf(t, ranges.FoalFirstWeek), below)
 	foal.Context.Medicines = []exam.Medicine{exam.ForPain}
@@ -42,7 +43,7 @@ func TestAMedicineForFeverLowersTheLimit(t *testing.T) {
 
 func TestMedicineIsSaidBesideWhatItHides(t *testing.T) {
 	j := whole(t)
-	v := adult(t, measured("heart.rate", 64, exam.PerMinute), measured("temp.rectal", 39.6, exam.Celsius), measured("gum.refill", 3.4, exam.Seconds))
+	v := adult(t, measured("heart.rate", 64, notation.PerMinute), measured("temp.rectal", 39.6, notation.Celsius), measured("gum.refill", 3.4, notation.Seconds))
 	v.Context = exam.Context{Medicines: []exam.Medicine{exam.ForPain, exam.ToCalm}, Given: "paste at 07:00"}
 	said := map[exam.StepID]string{}
 	for _, r := range j.Visit(v, nil).Remarks {
@@ -64,7 +65,7 @@ func TestMedicineIsSaidBesideWhatItHides(t *testing.T) {
 	v.Context = exam.Context{Medicines: []exam.Medicine{exam.NoMedicine}}
 	r, _ = j.Finding(v, v.Findings[0], nil)
 	assert.Empty(t, r.Medicine)
-	calm := adult(t, measured("heart.rate", 36, exam.PerMinute))
+	calm := adult(t, measured("heart.rate", 36, notation.PerMinute))
 	calm.Context.Medicines = []exam.Medicine{exam.ToCalm}
 	r, _ = j.Finding(calm, calm.Findings[0], nil)
 	assert.Empty(t, r.Medicine, "it is said where something stands out")

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -19,7 +20,7 @@ func TestAdultBands(t *testing.T) {
 	j := onlyNumbers(t)
 	type band struct {
 		step  exam.StepID
-		unit  exam.Unit
+		unit  notation.Unit
 		level exam.Level
 		at    []float64
 	}
@@ -27,27 +28,27 @@ func TestAdultBands(t *testing.T) {
 		usual, note, recheck, tell = ranges.LevelUsual, ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell
 	)
 	for _, b := range []band{
-		{"temp.rectal", exam.Fahrenheit, usual, []float64{97.7, 100, 101}},       // BREUER, VTUSEA
-		{"temp.rectal", exam.Fahrenheit, note, []float64{101.1, 101.4}},          // between VTUSEA and MSU
-		{"temp.rectal", exam.Fahrenheit, recheck, []float64{96.8, 101.5, 102.4}}, // BREUER, MSU
-		{"temp.rectal", exam.Fahrenheit, tell, []float64{96.7, 90, 102.5, 106}},  // HALL19, NCSU
-		{"temp.rectal", exam.Celsius, usual, []float64{36.5, 38, 38.3}},          // BREUER, VTUSEA
-		{"temp.rectal", exam.Celsius, note, []float64{38.4, 38.5}},               //
-		{"temp.rectal", exam.Celsius, recheck, []float64{36.0, 36.4, 38.6, 39.1}},
-		{"temp.rectal", exam.Celsius, tell, []float64{35.9, 39.2, 41}}, // HALL19, NCSU, AUBURN13
-		{"heart.rate", exam.PerMinute, usual, []float64{28, 36, 44}},   // BREUER, BELL
-		{"heart.rate", exam.PerMinute, note, []float64{24, 27, 45, 48}},
-		{"heart.rate", exam.PerMinute, recheck, []float64{20, 23, 49, 59}}, // RAEK92; NEWC2: above 48
-		{"heart.rate", exam.PerMinute, tell, []float64{19, 60, 120}},       // PROV5, BREUER
-		{"breath.rate", exam.PerMinute, usual, []float64{8, 16}},           // MILB
-		{"breath.rate", exam.PerMinute, note, []float64{17, 20, 7}},
-		{"breath.rate", exam.PerMinute, recheck, []float64{21, 29}}, // SMTN: above 20
-		{"breath.rate", exam.PerMinute, tell, []float64{3, 30, 80}}, // from memory; BREUER's third band begins at 26
-		{"gum.refill", exam.Seconds, usual, []float64{1, 2}},        // PENNP
-		{"gum.refill", exam.Seconds, recheck, []float64{2.1, 3}},    // HENDERSON
-		{"gum.refill", exam.Seconds, tell, []float64{3.1, 5}},       // AERA: above 3 s
-		{"skin.tent", exam.Seconds, usual, []float64{1, 2}},         // AERA
-		{"skin.tent", exam.Seconds, note, []float64{2.5, 9}},        // PRIT08: never flagged alone
+		{"temp.rectal", notation.Fahrenheit, usual, []float64{97.7, 100, 101}},       // BREUER, VTUSEA
+		{"temp.rectal", notation.Fahrenheit, note, []float64{101.1, 101.4}},          // between VTUSEA and MSU
+		{"temp.rectal", notation.Fahrenheit, recheck, []float64{96.8, 101.5, 102.4}}, // BREUER, MSU
+		{"temp.rectal", notation.Fahrenheit, tell, []float64{96.7, 90, 102.5, 106}},  // HALL19, NCSU
+		{"temp.rectal", notation.Celsius, usual, []float64{36.5, 38, 38.3}},          // BREUER, VTUSEA
+		{"temp.rectal", notation.Celsius, note, []float64{38.4, 38.5}},               //
+		{"temp.rectal", notation.Celsius, recheck, []float64{36.0, 36.4, 38.6, 39.1}},
+		{"temp.rectal", notation.Celsius, tell, []float64{35.9, 39.2, 41}}, // HALL19, NCSU, AUBURN13
+		{"heart.rate", notation.PerMinute, usual, []float64{28, 36, 44}},   // BREUER, BELL
+		{"heart.rate", notation.PerMinute, note, []float64{24, 27, 45, 48}},
+		{"heart.rate", notation.PerMinute, recheck, []float64{20, 23, 49, 59}}, // RAEK92; NEWC2: above 48
+		{"heart.rate", notation.PerMinute, tell, []float64{19, 60, 120}},       // PROV5, BREUER
+		{"breath.rate", notation.PerMinute, usual, []float64{8, 16}},           // MILB
+		{"breath.rate", notation.PerMinute, note, []float64{17, 20, 7}},
+		{"breath.rate", notation.PerMinute, recheck, []float64{21, 29}}, // SMTN: above 20
+		{"breath.rate", notation.PerMinute, tell, []float64{3, 30, 80}}, // from memory; BREUER's third band begins at 26
+		{"gum.refill", notation.Seconds, usual, []float64{1, 2}},        // PENNP
+		{"gum.refill", notation.Seconds, recheck, []float64{2.1, 3}},    // HENDERSON
+		{"gum.refill", notation.Seconds, tell, []float64{3.1, 5}},       // AERA: above 3 s
+		{"skin.tent", notation.Seconds, usual, []float64{1, 2}},         // AERA
+		{"skin.tent", notation.Seconds, note, []float64{2.5, 9}},        // PRIT08: never flagged alone
 	} {
 		for _, v := range b.at {
 			t.Run(fmt.Sprintf("%s %v %s", b.step, v, b.unit), func(t *testing.T) {
@@ -70,9 +71,9 @@ func TestAdultBands(t *testing.T) {
 // Every class is judged by its own row, or listed with the reason why no row is held; never by another class's.
 func TestEveryClassHasItsOwnRowOrAReason(t *testing.T) {
 	table, j := builtIn(t), onlyNumbers(t)
-	units := map[ranges.Measure]exam.Unit{
-		ranges.TempRectal: exam.Fahrenheit, ranges.HeartRate: exam.PerMinute, ranges.BreathRate: exam.PerMinute,
-		ranges.GumRefill: exam.Seconds, ranges.SkinTent: exam.Seconds,
+	units := map[ranges.Measure]notation.Unit{
+		ranges.TempRectal: notation.Fahrenheit, ranges.HeartRate: notation.PerMinute, ranges.BreathRate: notation.PerMinute,
+		ranges.GumRefill: notation.Seconds, ranges.SkinTent: notation.Seconds,
 	}
 	for _, class := range ranges.Classes() {
 		for _, m := range ranges.Measures() {
@@ -107,7 +108,7 @@ func TestEveryClassHasItsOwnRowOrAReason(t *testing.T) {
 // A donkey's fever begins where a horse's is not yet one: above 38.0 C (WVS, common practice).
 func TestADonkeyIsNoHorse(t *testing.T) {
 	j := onlyNumbers(t)
-	f := measured("temp.rectal", 38.1, exam.Celsius)
+	f := measured("temp.rectal", 38.1, notation.Celsius)
 	donkey := j.Visit(visitOf(horseOf(t, ranges.DonkeyAdult), f), nil)
 	require.Len(t, donkey.Remarks, 1)
 	assert.Equal(t, ranges.LevelTell, donkey.Level)
@@ -121,12 +122,12 @@ func TestWhatIsNoNumberIsNeverUsual(t *testing.T) {
 	j := onlyNumbers(t)
 	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		for _, step := range []exam.StepID{"heart.rate", "weight.body"} {
-			verdict := j.Visit(adult(t, measured(step, v, exam.PerMinute)), nil)
+			verdict := j.Visit(adult(t, measured(step, v, notation.PerMinute)), nil)
 			require.Len(t, verdict.NotJudged, 1)
 			assert.Equal(t, "it holds no number", verdict.NotJudged[0].Why)
 		}
 	}
-	verdict := j.Visit(adult(t, measured("heart.rate", 40, exam.Kilograms), exam.Finding{Step: "gum.refill"}, exam.Finding{Step: "new.step"}), nil)
+	verdict := j.Visit(adult(t, measured("heart.rate", 40, notation.Kilograms), exam.Finding{Step: "gum.refill"}, exam.Finding{Step: "new.step"}), nil)
 	assert.Empty(t, verdict.Remarks)
 	assert.Len(t, verdict.NotJudged, 3)
 	undone := exam.Finding{Step: "heart.rate", NotDone: exam.ReasonRefused}
@@ -175,8 +176,8 @@ func TestACountNearALimitIsBorderline(t *testing.T) {
 func TestContextAddsARepeat(t *testing.T) {
 	j := onlyNumbers(t)
 	for _, f := range []exam.Finding{
-		measured("heart.rate", 64, exam.PerMinute), measured("breath.rate", 34, exam.PerMinute), measured("temp.rectal", 39.3, exam.Celsius),
-		measured("heart.rate", 46, exam.PerMinute),
+		measured("heart.rate", 64, notation.PerMinute), measured("breath.rate", 34, notation.PerMinute), measured("temp.rectal", 39.3, notation.Celsius),
+		measured("heart.rate", 46, notation.PerMinute),
 	} {
 		v := adult(t, f)
 		calm, _ := j.Finding(v, f, nil)
@@ -200,7 +201,7 @@ func TestContextAddsARepeat(t *testing.T) {
 			assert.Equal(t, calm.Level, stirred.Level)
 		}
 	}
-	refill := measured("gum.refill", 4, exam.Seconds)
+	refill := measured("gum.refill", 4, notation.Seconds)
 	v := adult(t, refill)
 	v.Context.States = []exam.State{exam.StateWorked}
 	r, _ := j.Finding(v, refill, nil)

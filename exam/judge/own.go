@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // leastVisits is how many earlier visits an own range needs.
@@ -16,7 +17,7 @@ const leastVisits = 4
 // narrower. One odd visit cannot move it far. Only closed or imported visits count, only those of the class of the newest of them (a foal's rates are not
 // an adult's), only those in health (health.go), and for a weight only those weighed as the newest was, by the same
 // equation. It never reaches beyond a limit of the class. False where fewer than four remain.
-func (j *Judge) Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
+func (j *Judge) Own(step exam.StepID, site exam.Site, unit notation.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	if len(earlier) == 0 {
 		return exam.OwnRange{}, false
 	}
@@ -31,7 +32,7 @@ func (j *Judge) Own(step exam.StepID, site exam.Site, unit exam.Unit, earlier []
 }
 
 // OwnAt is Own as it stands at a visit: from those earlier visits at which the horse was of the class it is of then.
-func (j *Judge) OwnAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
+func (j *Judge) OwnAt(v exam.Visit, k exam.Key, unit notation.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	class := v.Class()
 	return j.own(k, unit, class, alike(&v, class, earlier))
 }
@@ -76,7 +77,7 @@ type sample struct {
 }
 
 // gather takes the numbers that count for what is usual: in health, and of weights only those weighed as the newest was.
-func (j *Judge) gather(k exam.Key, unit exam.Unit, class exam.Class, visits []*exam.Visit) sample {
+func (j *Judge) gather(k exam.Key, unit notation.Unit, class exam.Class, visits []*exam.Visit) sample {
 	s := sample{values: make([]float64, 0, len(visits))}
 	way := ""
 	for _, v := range visits {
@@ -127,7 +128,7 @@ func otherwise(f *exam.Finding, visits []*exam.Visit) bool {
 	return false
 }
 
-func (j *Judge) own(k exam.Key, unit exam.Unit, class exam.Class, visits []*exam.Visit) (exam.OwnRange, bool) {
+func (j *Judge) own(k exam.Key, unit notation.Unit, class exam.Class, visits []*exam.Visit) (exam.OwnRange, bool) {
 	s := j.gather(k, unit, class, visits)
 	if len(s.values) < leastVisits {
 		return exam.OwnRange{}, false
@@ -136,7 +137,7 @@ func (j *Judge) own(k exam.Key, unit exam.Unit, class exam.Class, visits []*exam
 	mid, half := spread(s.values)
 	half = math.Max(half, leastHalf(unit, mid))
 	r.Median, r.Low, r.High = mid, mid-half, mid+half
-	if unit != exam.Celsius && unit != exam.Fahrenheit {
+	if unit != notation.Celsius && unit != notation.Fahrenheit {
 		r.Low = math.Max(0, r.Low) // no rate, time, weight or score is below zero
 	}
 	if math.IsInf(r.High-r.Low, 0) || math.IsNaN(r.High-r.Low) {
@@ -152,7 +153,7 @@ type Scatter struct {
 }
 
 // ScatterAt is the scatter behind OwnAt, from the same visits; false where fewer than four count.
-func (j *Judge) ScatterAt(v exam.Visit, k exam.Key, unit exam.Unit, earlier []exam.Visit) (Scatter, bool) {
+func (j *Judge) ScatterAt(v exam.Visit, k exam.Key, unit notation.Unit, earlier []exam.Visit) (Scatter, bool) {
 	class := v.Class()
 	s := j.gather(k, unit, class, alike(&v, class, earlier))
 	if len(s.values) < leastVisits {

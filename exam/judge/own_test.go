@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -62,14 +63,14 @@ func TestFewVisits(t *testing.T) {
 
 func heartPast(t testing.TB, values ...float64) []exam.Visit {
 	t.Helper()
-	return past(horseOf(t, ranges.AdultLight), "heart.rate", exam.PerMinute, values...)
+	return past(horseOf(t, ranges.AdultLight), "heart.rate", notation.PerMinute, values...)
 }
 
 // The values are chosen so that no limit of the class cuts the range.
 func TestOwnRangeIsMedianAndMAD(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		values := rapid.SliceOfN(rapid.Float64Range(34, 38), 4, 12).Draw(r, "values")
-		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, values...))
+		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, heartPast(t, values...))
 		require.True(t, ok)
 		half := math.Max(4, 2*correction(len(values))*robustSD(values))
 		assert.InDelta(t, middle(values), got.Median, 1e-9)
@@ -87,7 +88,7 @@ func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 		others := rapid.SliceOfN(rapid.Float64Range(34, 38), 4, 12).Draw(r, "others")
 		odd := rapid.OneOf(rapid.Float64(), rapid.Float64Range(0, 200), rapid.Just(math.MaxFloat64)).Draw(r, "odd")
 		at := rapid.IntRange(0, len(others)).Draw(r, "at")
-		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
+		got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, heartPast(t, slices.Insert(slices.Clone(others), at, odd)...))
 		require.True(t, ok)
 		low, high := slices.Min(others), slices.Max(others)
 		reach := math.Max(4, 2*1.363*1.4826*(high-low))
@@ -100,29 +101,29 @@ func TestOneOddVisitCannotMoveTheOwnRange(t *testing.T) {
 
 // Five visits at 36 to 40, and one at 120, which is no visit in health.
 func TestOneColicDoesNotWidenTheOwnRange(t *testing.T) {
-	calm, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40))
-	odd, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 37, 38, 39, 40, 120))
+	calm, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, heartPast(t, 36, 37, 38, 39, 40))
+	odd, _ := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, heartPast(t, 36, 37, 38, 39, 40, 120))
 	assert.InDelta(t, calm.Median, odd.Median, 1e-9)
 	assert.InDelta(t, calm.High, odd.High, 1e-9)
 }
 
 func TestEqualReadingsLeaveARangeOfTheInstrument(t *testing.T) {
-	got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, heartPast(t, 36, 36, 36, 36))
+	got, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, heartPast(t, 36, 36, 36, 36))
 	require.True(t, ok)
 	assert.InDelta(t, 32, got.Low, 1e-9)
 	assert.InDelta(t, 40, got.High, 1e-9)
 	h := horseOf(t, ranges.AdultLight)
-	temp, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, exam.Celsius, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	temp, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, notation.Celsius, past(h, "temp.rectal", notation.Celsius, 37.8, 37.8, 37.8, 37.8))
 	require.True(t, ok)
 	assert.InDelta(t, 37.3, temp.Low, 1e-9) // CIRC: mean daily swing 0.5 C
-	inF, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, exam.Fahrenheit, past(h, "temp.rectal", exam.Celsius, 37.8, 37.8, 37.8, 37.8))
+	inF, ok := onlyNumbers(t).Own("temp.rectal", exam.NoSite, notation.Fahrenheit, past(h, "temp.rectal", notation.Celsius, 37.8, 37.8, 37.8, 37.8))
 	require.True(t, ok)
 	assert.InDelta(t, 37.3*1.8+32, inF.Low, 1e-9)
 }
 
 func TestWhichVisitsCount(t *testing.T) {
 	own := func(vs []exam.Visit) (exam.OwnRange, bool) {
-		return onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, vs)
+		return onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, vs)
 	}
 	_, ok := own(heartPast(t, 36, 37, 38))
 	assert.False(t, ok, "three visits are too few")
@@ -167,14 +168,14 @@ func TestWhichVisitsCount(t *testing.T) {
 // A foal's rates are no past for the weanling it became: heart rate falls after day 7 (TBFOAL).
 func TestAnotherClassIsNoPast(t *testing.T) {
 	h := horseOf(t, ranges.Weanling)
-	visits := past(h, "heart.rate", exam.PerMinute, 50, 52, 80, 82, 84, 86, 88)
-	_, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, exam.PerMinute, visits)
+	visits := past(h, "heart.rate", notation.PerMinute, 50, 52, 80, 82, 84, 86, 88)
+	_, ok := onlyNumbers(t).Own("heart.rate", exam.NoSite, notation.PerMinute, visits)
 	assert.False(t, ok, "two visits as a weanling, five as a foal")
 }
 
 func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
 	h := horseOf(t, ranges.AdultLight)
-	visits := past(h, "weight.body", exam.Kilograms, 500, 502, 498, 501, 560, 561)
+	visits := past(h, "weight.body", notation.Kilograms, 500, 502, 498, 501, 560, 561)
 	for i := range visits {
 		method := exam.WeightScale
 		if i > 3 {
@@ -182,7 +183,7 @@ func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
 		}
 		visits[i].Findings[0].Value.Weight = &exam.Weight{Method: method}
 	}
-	got, ok := onlyNumbers(t).Own("weight.body", exam.NoSite, exam.Kilograms, visits)
+	got, ok := onlyNumbers(t).Own("weight.body", exam.NoSite, notation.Kilograms, visits)
 	require.True(t, ok)
 	assert.Equal(t, 4, got.Visits)
 	assert.InDelta(t, 500.5, got.Median, 1e-9)
@@ -192,12 +193,12 @@ func TestWeightsOfOtherMethodsDoNotCount(t *testing.T) {
 func TestAWeightIsSetBesideThoseFoundInItsWay(t *testing.T) {
 	j := onlyNumbers(t)
 	h := horseOf(t, ranges.AdultLight)
-	visits := past(h, "weight.body", exam.Kilograms, 500, 502, 498, 501)
+	visits := past(h, "weight.body", notation.Kilograms, 500, 502, 498, 501)
 	for i := range visits {
 		visits[i].Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse"}
 	}
 	why := func(w exam.Weight) string {
-		f := measured("weight.body", 430, exam.Kilograms)
+		f := measured("weight.body", 430, notation.Kilograms)
 		f.Value.Weight = &w
 		r, _ := j.Finding(adult(t, f), f, visits)
 		return r.Why
@@ -211,7 +212,7 @@ func TestAWeightIsSetBesideThoseFoundInItsWay(t *testing.T) {
 func TestOwnRangeBesideThePublished(t *testing.T) {
 	j := onlyNumbers(t)
 	low := heartPast(t, 30, 30, 31, 30, 29)
-	f := measured("heart.rate", 43, exam.PerMinute)
+	f := measured("heart.rate", 43, notation.PerMinute)
 	r, ok := j.Finding(adult(t, f), f, low)
 	require.True(t, ok)
 	assert.Equal(t, ranges.LevelNote, r.Level, "usual, but far above its own")
@@ -220,18 +221,18 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 	require.NotNil(t, r.Own)
 	assert.InDelta(t, 44, *r.High, 0)
 
-	near := measured("heart.rate", 35, exam.PerMinute)
+	near := measured("heart.rate", 35, notation.PerMinute)
 	r, _ = j.Finding(adult(t, near), near, low)
 	assert.Equal(t, ranges.LevelUsual, r.Level, "outside its own, but not far")
 
-	high := measured("heart.rate", 52, exam.PerMinute)
+	high := measured("heart.rate", 52, notation.PerMinute)
 	r, _ = j.Finding(adult(t, high), high, heartPast(t, 50, 51, 52, 53))
 	assert.Equal(t, ranges.LevelRecheck, r.Level, "the level stays")
 	assert.NotContains(t, r.Why, "its own range", "earlier visits at recheck are no visits in health")
 
-	weight := measured("weight.body", 400, exam.Kilograms)
+	weight := measured("weight.body", 400, notation.Kilograms)
 	h := horseOf(t, ranges.AdultLight)
-	r, ok = j.Finding(adult(t, weight), weight, past(h, "weight.body", exam.Kilograms, 500, 502, 498, 500))
+	r, ok = j.Finding(adult(t, weight), weight, past(h, "weight.body", notation.Kilograms, 500, 502, 498, 500))
 	require.True(t, ok)
 	assert.Equal(t, ranges.LevelNote, r.Level)
 	assert.Contains(t, r.Why, "far below its own range")
@@ -244,17 +245,17 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 func TestFeverIsNoPartOfTheOwnRange(t *testing.T) {
 	j := onlyNumbers(t)
 	h := horseOf(t, ranges.AdultLight)
-	feverish := past(h, "temp.rectal", exam.Fahrenheit, 101.7, 101.9, 102.0, 101.6, 101.8)
-	_, ok := j.Own("temp.rectal", exam.NoSite, exam.Fahrenheit, feverish)
+	feverish := past(h, "temp.rectal", notation.Fahrenheit, 101.7, 101.9, 102.0, 101.6, 101.8)
+	_, ok := j.Own("temp.rectal", exam.NoSite, notation.Fahrenheit, feverish)
 	assert.False(t, ok)
-	f := measured("temp.rectal", 101.7, exam.Fahrenheit)
+	f := measured("temp.rectal", 101.7, notation.Fahrenheit)
 	r, ok := j.Finding(adult(t, f), f, feverish)
 	require.True(t, ok)
 	assert.NotContains(t, r.Why, "its own range")
 	assert.Nil(t, r.Own)
 
-	wide := past(h, "temp.rectal", exam.Celsius, 37.2, 38.5, 37.4, 38.4, 37.9)
-	own, ok := j.Own("temp.rectal", exam.NoSite, exam.Celsius, wide)
+	wide := past(h, "temp.rectal", notation.Celsius, 37.2, 38.5, 37.4, 38.4, 37.9)
+	own, ok := j.Own("temp.rectal", exam.NoSite, notation.Celsius, wide)
 	require.True(t, ok)
 	assert.LessOrEqual(t, own.High, 38.6)
 	assert.GreaterOrEqual(t, own.Low, 36.5)
@@ -262,7 +263,7 @@ func TestFeverIsNoPartOfTheOwnRange(t *testing.T) {
 
 func TestMedicineStaysOutOfTheOwnRange(t *testing.T) {
 	j := onlyNumbers(t)
-	visits := func(step exam.StepID, u exam.Unit, m exam.Medicine, x float64) int {
+	visits := func(step exam.StepID, u notation.Unit, m exam.Medicine, x float64) int {
 		list := past(horseOf(t, ranges.AdultLight), step, u, x, x, x, x, x)
 		list[2].Context.Medicines = []exam.Medicine{m}
 		own, ok := j.Own(step, exam.NoSite, u, list)
@@ -271,19 +272,19 @@ func TestMedicineStaysOutOfTheOwnRange(t *testing.T) {
 	}
 	for _, c := range []struct {
 		step exam.StepID
-		unit exam.Unit
+		unit notation.Unit
 		m    exam.Medicine
 		x    float64
 		want int
 	}{
-		{"heart.rate", exam.PerMinute, exam.ToCalm, 36, 4},
-		{"heart.rate", exam.PerMinute, exam.ForPain, 36, 4},
-		{"temp.rectal", exam.Celsius, exam.ForPain, 37.8, 4},
-		{"breath.rate", exam.PerMinute, exam.ForPain, 12, 5},
-		{"breath.rate", exam.PerMinute, exam.ToCalm, 12, 4},
-		{"weight.body", exam.Kilograms, exam.ToCalm, 500, 5},
-		{"heart.rate", exam.PerMinute, exam.NoMedicine, 36, 5},
-		{"heart.rate", exam.PerMinute, exam.OtherMedicine, 36, 5},
+		{"heart.rate", notation.PerMinute, exam.ToCalm, 36, 4},
+		{"heart.rate", notation.PerMinute, exam.ForPain, 36, 4},
+		{"temp.rectal", notation.Celsius, exam.ForPain, 37.8, 4},
+		{"breath.rate", notation.PerMinute, exam.ForPain, 12, 5},
+		{"breath.rate", notation.PerMinute, exam.ToCalm, 12, 4},
+		{"weight.body", notation.Kilograms, exam.ToCalm, 500, 5},
+		{"heart.rate", notation.PerMinute, exam.NoMedicine, 36, 5},
+		{"heart.rate", notation.PerMinute, exam.OtherMedicine, 36, 5},
 	} {
 		assert.Equal(t, c.want, visits(c.step, c.unit, c.m, c.x), "%s %s", c.step, c.m)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -104,7 +105,7 @@ func (p *picture) number(step exam.StepID) (*assessment, bool) {
 // measured is number, or a finding of which only a bound is known.
 func (p *picture) measured(step exam.StepID) (*assessment, bool) {
 	held := p.of(step)
-	if len(held) == 0 || held[0].finding.Value.Number == nil || held[0].unit == exam.NoUnit {
+	if len(held) == 0 || held[0].finding.Value.Number == nil || held[0].unit == notation.NoUnit {
 		return nil, false
 	}
 	return &held[0], true

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -21,7 +22,7 @@ heart.rate,adult light horse,/min,26,40,our yard,,,46,our yard,,,56,our yard,,Ho
 	table, err := builtIn(t).With(strings.NewReader(file), "own.csv")
 	require.NoError(t, err)
 	j := judge.New(table, numbers())
-	f := measured("heart.rate", 57, exam.PerMinute)
+	f := measured("heart.rate", 57, notation.PerMinute)
 	r, ok := j.Finding(adult(t, f), f, nil)
 	require.True(t, ok)
 	assert.True(t, r.Practice)
@@ -30,11 +31,11 @@ heart.rate,adult light horse,/min,26,40,our yard,,,46,our yard,,,56,our yard,,Ho
 	assert.Equal(t, "tell the vet from 56", r.Crossed)
 	assert.Equal(t, ranges.LevelTell, r.Level)
 	step, _ := numbers().ByID("heart.rate")
-	text, ok := j.Range(adult(t).Class(), step, exam.PerMinute)
+	text, ok := j.Range(adult(t).Class(), step, notation.PerMinute)
 	require.True(t, ok)
 	assert.True(t, text.Practice)
 	assert.Equal(t, "26-40 /min", text.Usual)
-	low := measured("heart.rate", 20, exam.PerMinute)
+	low := measured("heart.rate", 20, notation.PerMinute)
 	r, _ = j.Finding(adult(t, low), low, nil)
 	assert.Equal(t, ranges.LevelNote, r.Level, "a limit the practice left empty is no limit")
 }
@@ -43,21 +44,21 @@ heart.rate,adult light horse,/min,26,40,our yard,,,46,our yard,,,56,our yard,,Ho
 func TestRangeText(t *testing.T) {
 	j := onlyNumbers(t)
 	step, _ := numbers().ByID("temp.rectal")
-	c, ok := j.Range(adult(t).Class(), step, exam.Celsius)
+	c, ok := j.Range(adult(t).Class(), step, notation.Celsius)
 	require.True(t, ok)
 	assert.Equal(t, "36.5-38.3 C", c.Usual)
-	f, _ := j.Range(adult(t).Class(), step, exam.Fahrenheit)
+	f, _ := j.Range(adult(t).Class(), step, notation.Fahrenheit)
 	assert.Equal(t, "97.7-101 F", f.Usual)
 	assert.Equal(t, ranges.Published, f.Evidence)
 	assert.Contains(t, f.Line, "tell the vet")
-	other, _ := j.Range(adult(t).Class(), step, exam.NoUnit)
-	assert.Equal(t, exam.Celsius, other.Unit)
+	other, _ := j.Range(adult(t).Class(), step, notation.NoUnit)
+	assert.Equal(t, notation.Celsius, other.Unit)
 	tent, _ := numbers().ByID("skin.tent")
-	none, ok := j.Range(exam.Class{Name: ranges.DonkeyAdult}, tent, exam.Seconds)
+	none, ok := j.Range(exam.Class{Name: ranges.DonkeyAdult}, tent, notation.Seconds)
 	assert.False(t, ok)
 	assert.Contains(t, none.Why, "donkey, adult")
 	weight, _ := numbers().ByID("weight.body")
-	none, ok = j.Range(adult(t).Class(), weight, exam.Kilograms)
+	none, ok = j.Range(adult(t).Class(), weight, notation.Kilograms)
 	assert.False(t, ok)
 	assert.Empty(t, none)
 }

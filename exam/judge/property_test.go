@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -39,7 +40,7 @@ func drawFinding(r *rapid.T, all []exam.Step) exam.Finding {
 		if len(s.Units) > 0 {
 			unit = rapid.SampledFrom(s.Units).Draw(r, "unit")
 		}
-		f.Value.Number = &exam.Quantity{Value: v, Unit: unit}
+		f.Value.Number = &notation.Quantity{Value: v, Unit: unit}
 		if s.Kind == exam.KindCount {
 			f.Value.Count = &exam.Count{HalfWidth: rapid.Float64Range(0, 3).Draw(r, "half")}
 		}
@@ -120,7 +121,7 @@ func TestLevelRisesWithDistance(t *testing.T) {
 		half := rapid.Float64Range(0, 2).Draw(r, "half")
 		h := horseOf(t, row.Class)
 		level := func(v float64) exam.Level {
-			f := measured(exam.StepID(row.Measure), v, exam.Unit(row.Unit))
+			f := measured(exam.StepID(row.Measure), v, notation.Unit(row.Unit))
 			if row.Unit == ranges.PerMinute {
 				f.Value.Count = &exam.Count{HalfWidth: half}
 			}

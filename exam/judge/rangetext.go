@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -19,14 +20,14 @@ type RangeText struct {
 	Practice bool          // the practice's own row
 	Low      *float64
 	High     *float64
-	Unit     exam.Unit
+	Unit     notation.Unit
 	// Why says why no range is held; the other fields are then empty.
 	Why string
 }
 
 // Range is the range of a step for a class, in the preferred unit where the step takes it. It is false where none is
 // held; Why then says so, or is empty where the step has no range by its nature.
-func (j *Judge) Range(c exam.Class, step exam.Step, prefer exam.Unit) (RangeText, bool) {
+func (j *Judge) Range(c exam.Class, step exam.Step, prefer notation.Unit) (RangeText, bool) {
 	if step.Range == "" {
 		return RangeText{}, false
 	}
@@ -37,7 +38,7 @@ func (j *Judge) Range(c exam.Class, step exam.Step, prefer exam.Unit) (RangeText
 	text := RangeText{
 		Usual: usualSpan(&row), Line: row.Brief(), Words: row.Words,
 		Practice: row.Origin == ranges.OriginPractice,
-		Low:      row.Usual.Low, High: row.Usual.High, Unit: exam.Unit(row.Unit),
+		Low:      row.Usual.Low, High: row.Usual.High, Unit: notation.Unit(row.Unit),
 	}
 	var usual []string
 	for _, b := range row.Backings() {
@@ -62,7 +63,7 @@ func (j *Judge) Cite(code string) string {
 // OwnSource says how an own range is made and where that comes from, a line each.
 func OwnSource(r exam.OwnRange) []string {
 	return []string{
-		"median " + exam.Quantity{Value: r.Median, Unit: r.Unit}.Text(1) + ", and twice 1.4826 x the median distance from it, corrected for few visits, each way",
+		"median " + notation.Quantity{Value: r.Median, Unit: r.Unit}.Text(1) + ", and twice 1.4826 x the median distance from it, corrected for few visits, each way",
 		"from visits in health: below recheck, of the horse's present class, at rest, without a medicine to calm, weighed in one way; never beyond a limit of its class",
 		"source: median absolute deviation, Croux and Rousseeuw 1992 (from memory; a test finds the correction by simulation)",
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -44,15 +45,15 @@ func fevers() []fever {
 
 // Fever says whether a rectal temperature is a fever in a class, by the same
 // limits as the remarks; false where no limit is held for the class.
-func Fever(class ranges.Class, temp exam.Quantity) bool {
+func Fever(class ranges.Class, temp notation.Quantity) bool {
 	for _, f := range fevers() {
 		if !slices.Contains(f.classes, class) {
 			continue
 		}
-		if temp.Unit == exam.Fahrenheit {
+		if temp.Unit == notation.Fahrenheit {
 			return temp.Value >= f.f-slack
 		}
-		c, ok := temp.In(exam.Celsius)
+		c, ok := temp.In(notation.Celsius)
 		return ok && c.Value >= f.c-slack
 	}
 	return false
@@ -65,7 +66,7 @@ func (f fever) of(p *picture) []*assessment {
 		return nil
 	}
 	limit := f.c
-	if a.unit == exam.Fahrenheit {
+	if a.unit == notation.Fahrenheit {
 		limit = f.f
 	}
 	return one(a, a.value >= limit-slack)
@@ -108,7 +109,7 @@ func feverRules() []rule {
 			name: "over 102 F and dull or off feed", step: "temp.rectal", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
 				if a, ok := p.number("temp.rectal"); ok && isHorse(p) {
-					f, _ := exam.Quantity{Value: a.value, Unit: a.unit}.In(exam.Fahrenheit)
+					f, _ := notation.Quantity{Value: a.value, Unit: a.unit}.In(notation.Fahrenheit)
 					return all(one(a, f.Value > 102+slack), slices.Concat(dull(p), p.having("pain.signs", "offfeed")))
 				}
 				return nil

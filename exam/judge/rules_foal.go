@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -126,7 +127,7 @@ func twiceAbove120(p *picture) [][]*assessment {
 		return nil
 	}
 	above := func(f *exam.Finding) bool {
-		x, ok := f.Value.In(exam.PerMinute)
+		x, ok := f.Value.In(notation.PerMinute)
 		return ok && f.Done() && x >= 121-slack
 	}
 	for i := range now[0].finding.Before {

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -102,7 +103,7 @@ func suddenEase(p *picture) [][]*assessment {
 		if !ok {
 			continue
 		}
-		if then, ok := rate.Value.In(exam.PerMinute); ok && now.value > then+4 {
+		if then, ok := rate.Value.In(notation.PerMinute); ok && now.value > then+4 {
 			return all(calm, one(now, true))
 		}
 	}

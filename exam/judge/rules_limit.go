@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -96,7 +97,7 @@ func reachesTemp(a *assessment, c, f float64) bool {
 	if a.finding.Value.Bound == exam.Under || a.finding.Value.Bound == exam.UpTo {
 		return false
 	}
-	if a.unit == exam.Fahrenheit {
+	if a.unit == notation.Fahrenheit {
 		return a.value >= f-slack
 	}
 	return a.value >= c-slack
@@ -109,7 +110,7 @@ func beyondLent(a *assessment) bool {
 		return false
 	}
 	over := reachesTemp(a, 39.2, 102.5)
-	under := a.unit == exam.Celsius && a.value < 36.0-slack || a.unit == exam.Fahrenheit && a.value < 96.8-slack
+	under := a.unit == notation.Celsius && a.value < 36.0-slack || a.unit == notation.Fahrenheit && a.value < 96.8-slack
 	if under && (bound == exam.AtLeast || bound == exam.Over) || !over && !under {
 		return false
 	}

@@ -16,6 +16,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -41,12 +42,12 @@ func gutAll(keys ...string) []exam.Finding {
 	return out
 }
 
-func heart(v float64) exam.Finding   { return measured("heart.rate", v, exam.PerMinute) }
-func breaths(v float64) exam.Finding { return measured("breath.rate", v, exam.PerMinute) }
-func tempC(v float64) exam.Finding   { return measured("temp.rectal", v, exam.Celsius) }
-func tempF(v float64) exam.Finding   { return measured("temp.rectal", v, exam.Fahrenheit) }
+func heart(v float64) exam.Finding   { return measured("heart.rate", v, notation.PerMinute) }
+func breaths(v float64) exam.Finding { return measured("breath.rate", v, notation.PerMinute) }
+func tempC(v float64) exam.Finding   { return measured("temp.rectal", v, notation.Celsius) }
+func tempF(v float64) exam.Finding   { return measured("temp.rectal", v, notation.Fahrenheit) }
 func seconds(s exam.StepID, v float64) exam.Finding {
-	return measured(s, v, exam.Seconds)
+	return measured(s, v, notation.Seconds)
 }
 
 // ruleCase is one visit at which a rule holds, and several at which it does not.

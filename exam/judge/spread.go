@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // ownWidth is the half-width of an own range in standard deviations, farWidth where a value is far outside it. For
@@ -39,28 +40,28 @@ func spread(values []float64) (mid, half float64) {
 // temperature 0.5 C, the mean daily swing of adult horses (CIRC, published); a rate 4 /min, the step of a count of 15 s
 // times four (derived); a time 0.5 s, half of the one-second grades of refill (AERA, published); a score 1 point; a
 // weight 4 %, twice what a girth read 1 % wrong makes of it (derived); anything else 2 %.
-func leastHalf(u exam.Unit, mid float64) float64 {
+func leastHalf(u notation.Unit, mid float64) float64 {
 	switch u {
-	case exam.Celsius:
+	case notation.Celsius:
 		return 0.5
-	case exam.Fahrenheit:
+	case notation.Fahrenheit:
 		return 0.9
-	case exam.PerMinute:
+	case notation.PerMinute:
 		return 4
-	case exam.Seconds:
+	case notation.Seconds:
 		return 0.5
-	case exam.Points:
+	case notation.Points:
 		return 1
-	case exam.Kilograms, exam.Pounds:
+	case notation.Kilograms, notation.Pounds:
 		return 0.04 * math.Abs(mid)
-	case exam.NoUnit, exam.Centimetre, exam.Inch:
+	case notation.NoUnit, notation.Centimetre, notation.Inch:
 	}
 	return 0.02 * math.Abs(mid)
 }
 
 // changesWithContext says that the unit is one of a rate or a temperature.
-func changesWithContext(u exam.Unit) bool {
-	return u == exam.PerMinute || u == exam.Celsius || u == exam.Fahrenheit
+func changesWithContext(u notation.Unit) bool {
+	return u == notation.PerMinute || u == notation.Celsius || u == notation.Fahrenheit
 }
 
 // far says on which side a value lies far outside an own range; empty where it does not.

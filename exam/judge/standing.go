@@ -1,14 +1,18 @@
 package judge
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+
+	"loosebox/exam/notation"
+)
 
 // Standing is how one finding stands, in numbers only: what a table or a graph needs, without the words of a remark.
 type Standing struct {
 	Step       exam.StepID
 	Site       exam.Site
 	Level      exam.Level
-	Unit       exam.Unit // of judging; empty for words
-	Low, High  *float64  // ends of what is usual, where a row is held
+	Unit       notation.Unit // of judging; empty for words
+	Low, High  *float64      // ends of what is usual, where a row is held
 	Own        *exam.OwnRange
 	Borderline bool
 	Unjudged   string // why it could not be judged; empty where it was

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -77,7 +78,7 @@ func crossed(a *assessment) string {
 	if !ok {
 		return ""
 	}
-	text := exam.FormatNumber(edge, 2)
+	text := notation.FormatNumber(edge, 2)
 	levelAlone, _, _ := a.row.Level(a.value)
 	if levelAlone <= ranges.LevelNote {
 		if a.side == ranges.SideHigh {
@@ -109,7 +110,7 @@ func whereItStands(p *picture, a *assessment) string {
 		return value + ", and " + orNoRange(a)
 	}
 	edge, _ := a.limit.Edge(a.side)
-	limit := exam.FormatNumber(edge, 2)
+	limit := notation.FormatNumber(edge, 2)
 	level, _, _ := a.row.Level(a.value)
 	switch {
 	case level == ranges.LevelUsual && a.row.Usual.Empty():
@@ -147,13 +148,13 @@ func usualSpan(row *ranges.Row) string {
 	unit := " " + string(row.Unit)
 	switch {
 	case hasLow && hasHigh:
-		return exam.FormatNumber(low, 2) + "-" + exam.FormatNumber(high, 2) + unit
+		return notation.FormatNumber(low, 2) + "-" + notation.FormatNumber(high, 2) + unit
 	case hasHigh:
-		return "up to " + exam.FormatNumber(high, 2) + unit
+		return "up to " + notation.FormatNumber(high, 2) + unit
 	case !hasLow:
 		return "not known"
 	}
-	return "from " + exam.FormatNumber(low, 2) + unit
+	return "from " + notation.FormatNumber(low, 2) + unit
 }
 
 func borderline(a *assessment) string {
@@ -161,7 +162,7 @@ func borderline(a *assessment) string {
 		return ""
 	}
 	return fmt.Sprintf("borderline, as the count is good to %s /min and may lie on either side of %s",
-		exam.FormatNumber(a.margin, 1), exam.FormatNumber(a.edge, 2))
+		notation.FormatNumber(a.margin, 1), notation.FormatNumber(a.edge, 2))
 }
 
 // ownWords sets the value beside the horse's own range, where that says more than the row does.
@@ -169,7 +170,7 @@ func ownWords(a *assessment) string {
 	if a.own == nil {
 		return ""
 	}
-	span := fmt.Sprintf("%s-%s from %d visits", exam.FormatNumber(a.own.Low, 1), exam.FormatNumber(a.own.High, 1), a.own.Visits)
+	span := fmt.Sprintf("%s-%s from %d visits", notation.FormatNumber(a.own.Low, 1), notation.FormatNumber(a.own.High, 1), a.own.Visits)
 	switch {
 	case a.far != "":
 		return "far " + a.far + " its own range of " + span
@@ -199,7 +200,7 @@ func again(p *picture, a *assessment) string {
 		}
 		return fmt.Sprintf("repeat at rest in %d-%d min (%s)", minutes[0], minutes[1], strings.Join(words, ", "))
 	}
-	if a.unit == exam.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
+	if a.unit == notation.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
 		quiet := score.QuietMin()
 		return fmt.Sprintf("repeat quietly in %d-%d min, as excitement is the usual cause of one high count", quiet[0], quiet[1])
 	}
@@ -216,8 +217,8 @@ func justWorked(a *assessment) string {
 		score.AfterWorkMin, score.FirstGateBeats, score.FirstGateMin, score.SecondGateBeats, score.SecondGateMin)
 }
 
-func unitWords(u exam.Unit) string {
-	if u == exam.NoUnit {
+func unitWords(u notation.Unit) string {
+	if u == notation.NoUnit {
 		return "none"
 	}
 	return string(u)

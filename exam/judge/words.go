@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // assessWords takes the level of the chosen words from their literals.
@@ -14,7 +15,7 @@ func (a *assessment) assessWords() {
 		for _, key := range v.Words {
 			c := a.choice(key)
 			if c == nil {
-				a.unjudged = "this version does not know the answer " + exam.CleanLine(key, 40)
+				a.unjudged = "this version does not know the answer " + notation.CleanLine(key, 40)
 				continue
 			}
 			a.choose(c)
@@ -34,7 +35,7 @@ func (a *assessment) assessScore(score float64) {
 		}
 	}
 	if len(a.choices) == 0 {
-		a.unjudged = "this version does not know the score " + exam.FormatNumber(score, 2)
+		a.unjudged = "this version does not know the score " + notation.FormatNumber(score, 2)
 	}
 }
 

@@ -3,14 +3,14 @@ package ownfile
 import (
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Nearest is the place in the list of the word that was probably meant: the one
 // that needs the fewest changes, if they are few, or that was cut short. It is
 // -1 where none is near.
 func Nearest(typed string, known []string) int {
-	typed = strings.ToLower(exam.CleanLine(typed, 60))
+	typed = strings.ToLower(notation.CleanLine(typed, 60))
 	best, found := max(2, len(typed)/3)+1, -1
 	for i, word := range known {
 		word = strings.ToLower(word)

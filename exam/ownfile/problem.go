@@ -8,7 +8,7 @@ import (
 	"sort"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Problem is one thing that is wrong with a file.
@@ -29,7 +29,7 @@ const maxProblems = 20
 
 // New is an error about a file without a problem yet.
 func New(file string, kind Kind) *FileError {
-	return &FileError{File: exam.CleanLine(file, 0), Kind: kind}
+	return &FileError{File: notation.CleanLine(file, 0), Kind: kind}
 }
 
 // Error is a sentence, then one line a problem: "own.yaml:7: ...".
@@ -52,7 +52,7 @@ func (e *FileError) Error() string {
 
 // Add keeps a problem; the words are cleaned because they quote the file.
 func (e *FileError) Add(line int, format string, args ...any) {
-	e.Problems = append(e.Problems, Problem{line, exam.CleanLine(fmt.Sprintf(format, args...), 300)})
+	e.Problems = append(e.Problems, Problem{line, notation.CleanLine(fmt.Sprintf(format, args...), 300)})
 }
 
 // OrNil is the error, its problems in order of lines, or nil where there is none.
@@ -65,4 +65,4 @@ func (e *FileError) OrNil() error {
 }
 
 // Quote shows a word of the file, short and harmless.
-func Quote(text string) string { return fmt.Sprintf("%q", exam.CleanLine(text, 40)) }
+func Quote(text string) string { return fmt.Sprintf("%q", notation.CleanLine(text, 40)) }

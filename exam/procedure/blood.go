@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -33,7 +34,7 @@ func PastDraws(visits []exam.Visit, now time.Time) (past volume.Past, unsure boo
 }
 
 // Plan puts the tubes of a draw into the order of draw, with the text of each
-// label; total is what they hold together, mL. Errors are *exam.Refusal.
+// label; total is what they hold together, mL. Errors are *notation.Refusal.
 func Plan(h exam.Horse, kinds []volume.TubeKind, at time.Time, by string) (tubes []exam.Tube, total float64, err error) {
 	ordered, err := volume.InOrder(kinds)
 	if err != nil {
@@ -63,10 +64,10 @@ func InDrawOrder(filled []exam.Filled, next string) (string, bool) {
 	return "", true
 }
 
-// ReadDose is exam.ReadDose as the text that is written down. Errors are
-// *exam.Refusal and name the units.
+// ReadDose is notation.ReadDose as the text that is written down. Errors are
+// *notation.Refusal and name the units.
 func ReadDose(text string) (string, error) {
-	d, err := exam.ReadDose(text)
+	d, err := notation.ReadDose(text)
 	if err != nil {
 		return "", err
 	}

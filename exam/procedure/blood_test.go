@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -69,7 +70,7 @@ func TestDoseAsOrdered(t *testing.T) {
 	}
 	for _, text := range []string{"5", "", "2 kg", "half dose", "2 doses", "2 %", "5 spoons", "\x1b[2Jmg", "38 C", "-2 mg"} {
 		_, err := procedure.ReadDose(text)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, err, &refusal, text)
 		assert.NotContains(t, err.Error(), "\x1b")
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -74,7 +75,7 @@ func sumWords(o exam.Order, d exam.Decided) string {
 		return ""
 	}
 	if o.MarkML > 0 {
-		return fmt.Sprintf("%s, marks of %s mL", sum.How, exam.Plain(o.MarkML))
+		return fmt.Sprintf("%s, marks of %s mL", sum.How, notation.Plain(o.MarkML))
 	}
 	return sum.How
 }
@@ -83,7 +84,7 @@ func inML(ml float64) string {
 	if ml <= 0 {
 		return ""
 	}
-	return exam.FormatNumber(ml, 3) + " mL"
+	return notation.FormatNumber(ml, 3) + " mL"
 }
 
 func foodWords(o exam.Order) string {
@@ -134,7 +135,7 @@ func VeinQuestions() []VeinQuestion {
 // OfficialSample says when the law lets only the accredited veterinarian draw: the
 // EIA (Coggins) sample in the USA. The words of the purpose decide.
 func OfficialSample(purpose string) (string, bool) {
-	p := " " + strings.ToLower(exam.CleanLine(purpose, 0)) + " "
+	p := " " + strings.ToLower(notation.CleanLine(purpose, 0)) + " "
 	for _, word := range []string{"eia", "coggins", "infectious anaemia", "infectious anemia"} {
 		if strings.Contains(p, word) {
 			return "In the USA the official sample for this test is drawn by the Category II accredited veterinarian who signs the form " +

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -62,7 +63,7 @@ func (r Rules) OverLimit(route exam.Route, ml float64) (string, bool) {
 	}
 	sites := math.Ceil(ml / l.ML)
 	return fmt.Sprintf("%s mL is more than %s mL into one site (%s): %s sites would hold it. The label and the veterinarian say what holds.",
-		exam.FormatNumber(ml, 2), exam.FormatNumber(l.ML, 2), l.Source, exam.FormatNumber(sites, 0)), true
+		notation.FormatNumber(ml, 2), notation.FormatNumber(l.ML, 2), l.Source, notation.FormatNumber(sites, 0)), true
 }
 
 // Needle is a needle that is commonly used for a route.

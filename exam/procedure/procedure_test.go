@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -142,7 +143,7 @@ func TestVolumeASite(t *testing.T) {
 // The ten points of the check list (calculations and procedures, 3.4).
 func TestCheckListHasEveryPoint(t *testing.T) {
 	h := exam.Horse{Name: "Bracken", Chip: "001164000123456", Colour: "bay", Reactions: []string{"hives after X"}, Cautions: []string{"kicks"}}
-	o := exam.Order{Product: "P", Dose: "1 dose", VolumeML: 1, Lot: "L1", Expiry: exam.Expiry{Last: "2027-02-28"}, Route: exam.RouteIM}
+	o := exam.Order{Product: "P", Dose: "1 dose", VolumeML: 1, Lot: "L1", Expiry: notation.Expiry{Last: "2027-02-28"}, Route: exam.RouteIM}
 	d := exam.Decided{Decision: exam.Decision{Vet: "Dr Vale", How: exam.ByTelephone, Words: "give it"}}
 	var keys []string
 	var all strings.Builder

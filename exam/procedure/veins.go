@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Veins are the places where blood is drawn, each with when a needle was last in
@@ -19,7 +20,7 @@ func Veins(visits []exam.Visit) []Choice {
 			c := Choice{Site: site, Side: side, Warning: site.Warning}
 			for i := range uses {
 				if u := &uses[i]; u.Place.Site == site.Key && u.Place.Side == side {
-					c.Last, c.Ago = u, u.At.Format(exam.DayForm)
+					c.Last, c.Ago = u, u.At.Format(notation.DayForm)
 					break
 				}
 			}

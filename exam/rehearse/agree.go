@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // How far a measured answer may lie from the truth and still be right. All are our own and assumed: a step of the
@@ -98,7 +99,7 @@ func sameScore(step exam.Step, answer, truth exam.Value) (bool, string) {
 		off := map[bool]string{true: "one", false: "half a score"}[math.Abs(a-b) == 1]
 		return true, off + " off, of the same weight"
 	}
-	return false, fmt.Sprintf("%s off on the scale", exam.FormatNumber(math.Abs(a-b), 1))
+	return false, fmt.Sprintf("%s off on the scale", notation.FormatNumber(math.Abs(a-b), 1))
 }
 
 // scoreOf is the score of an answer and the level it stands at; between two
@@ -108,7 +109,7 @@ func scoreOf(step exam.Step, v exam.Value) (score float64, level exam.Level, ok 
 		c, ok := step.Choice(v.Words[0])
 		return c.Score, c.Level, ok
 	}
-	if score, ok = v.In(exam.Points); !ok {
+	if score, ok = v.In(notation.Points); !ok {
 		return 0, 0, false
 	}
 	for _, c := range step.Choices {
@@ -136,7 +137,7 @@ func near(step exam.Step, answer, truth exam.Value) (right bool, why string) {
 		allowed = max(timeAllowedS, timeAllowed*t)
 	case step.Kind == exam.KindWeight:
 		allowed = weightAllowed * t
-	case step.Unit == exam.Centimetre:
+	case step.Unit == notation.Centimetre:
 		allowed = tapeAllowed * t
 	}
 	if math.Abs(a-t) <= allowed+1e-9 {
@@ -146,8 +147,8 @@ func near(step exam.Step, answer, truth exam.Value) (right bool, why string) {
 	if a < t {
 		side = "low"
 	}
-	off := exam.Quantity{Value: math.Abs(a - t), Unit: step.Unit}
-	limit := exam.Quantity{Value: allowed, Unit: step.Unit}
+	off := notation.Quantity{Value: math.Abs(a - t), Unit: step.Unit}
+	limit := notation.Quantity{Value: allowed, Unit: step.Unit}
 	why = fmt.Sprintf("%s too %s, allowed %s", off.Text(1), side, limit.Text(2))
 	if parts := partsOff(step, answer, truth); parts != "" {
 		why += "; " + parts
@@ -168,7 +169,7 @@ func partsOff(step exam.Step, answer, truth exam.Value) string {
 		case !seen:
 			lacks = append(lacks, p.Words)
 		case told && a != b:
-			other = append(other, p.Words+" "+exam.FormatNumber(b, 1))
+			other = append(other, p.Words+" "+notation.FormatNumber(b, 1))
 		}
 	}
 	var parts []string

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -133,5 +134,5 @@ func some(names []string) string {
 }
 
 func perMin(v float64) string {
-	return exam.Quantity{Value: v, Unit: exam.PerMinute}.Text(1)
+	return notation.Quantity{Value: v, Unit: notation.PerMinute}.Text(1)
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -40,7 +41,7 @@ func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
 func CaseFile(name string) (string, error) {
 	data, err := files.ReadFile("cases/" + name + ".yaml")
 	if err != nil {
-		return "", exam.NoSuch("there is no built-in case %q", exam.CleanLine(name, 40))
+		return "", exam.NoSuch("there is no built-in case %q", notation.CleanLine(name, 40))
 	}
 	return string(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))), nil
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 )
 
@@ -22,7 +23,7 @@ const (
 // the count began; else beside the rate in the long run.
 func (m *marker) markCount(step exam.Step, f exam.Finding) CountMark {
 	c := CountMark{Place: m.place(f.Key()), Method: exam.CountTyped, TruePerMin: m.horse.rate(step.ID), Basis: "its rate over the whole rehearsal"}
-	c.PerMin, _ = f.Value.In(exam.PerMinute)
+	c.PerMin, _ = f.Value.In(notation.PerMinute)
 	n := f.Value.Count
 	if n != nil {
 		c.Method = n.Method
@@ -34,7 +35,7 @@ func (m *marker) markCount(step exam.Step, f exam.Finding) CountMark {
 	case n.Method == exam.CountByEar && n.WindowS > 0:
 		c.AllowedPerMin = 60 / n.WindowS * 1.05 // one count, and a little for the first beat
 		if known {
-			m.stretch(&c, step, zero, zero+n.WindowS, "in your window of "+exam.FormatNumber(n.WindowS, 0)+" s")
+			m.stretch(&c, step, zero, zero+n.WindowS, "in your window of "+notation.FormatNumber(n.WindowS, 0)+" s")
 		}
 	case n.Method == exam.CountTapped && known && len(n.TapsS) > n.LeadIn+1:
 		first := zero + n.TapsS[max(0, n.LeadIn)]

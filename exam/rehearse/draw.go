@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -81,7 +82,7 @@ func inside(r *rand.Rand, low, high float64) float64 {
 // number is a value rounded to what the step shows.
 func number(step exam.Step, v float64) exam.Value {
 	f := math.Pow10(step.Decimals)
-	q := exam.Quantity{Value: math.Round(v*f) / f, Unit: step.Unit}
+	q := notation.Quantity{Value: math.Round(v*f) / f, Unit: step.Unit}
 	out := exam.Value{Kind: step.Kind, Number: &q}
 	if step.Kind == exam.KindTime {
 		out.TrialsS = []float64{q.Value}

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Gut sounds by quadrant. Any sound 1 to 3 a minute, under 1 low, over 3 high: TH-GUT. The long rush at the right
@@ -78,7 +79,7 @@ func (q *quarter) between(from, to float64) []Sound {
 	}
 	var out []Sound
 	for _, at := range q.train.between(from, to) {
-		r := q.lengths.random("gut length " + string(q.site) + exam.FormatNumber(at, 3))
+		r := q.lengths.random("gut length " + string(q.site) + notation.FormatNumber(at, 3))
 		s := Sound{AtS: at, Kind: q.kind, LengthS: between(r, 1, 3)}
 		if q.rush != nil && q.rushes(at) {
 			s.Kind, s.LengthS = Rush, between(r, 5, 9)

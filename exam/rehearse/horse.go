@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -76,7 +77,7 @@ func (h *Horse) finish(at time.Time) error {
 		}
 		for _, k := range placesOf(step) {
 			v, err := h.draw(step, k)
-			if total, ok := v.In(exam.Points); ok && err == nil && len(step.Parts.List) > 0 && !step.Parts.Mean && len(v.Parts) == 0 {
+			if total, ok := v.In(notation.Points); ok && err == nil && len(step.Parts.List) > 0 && !step.Parts.Mean && len(v.Parts) == 0 {
 				v, err = h.deal(step, total)
 			}
 			if err != nil {
@@ -112,7 +113,7 @@ func (h *Horse) begin() {
 
 func (h *Horse) rate(step exam.StepID) float64 {
 	v := h.truth[exam.Key{Step: step}]
-	n, _ := v.In(exam.PerMinute)
+	n, _ := v.In(notation.PerMinute)
 	return n
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -187,7 +188,7 @@ func TestMoments(t *testing.T) {
 	bent, _ := m.Option("a")
 	e := m.Entry(k.Site, bent)
 	assert.Equal(t, exam.EntryNote, e.Kind)
-	assert.Equal(t, exam.CleanNote(e.Note), e.Note)
+	assert.Equal(t, notation.CleanNote(e.Note), e.Note)
 	assert.True(t, IsOwnNote(e.Note))
 	assert.False(t, IsOwnNote("stood well"))
 	v := exam.Visit{Notes: []exam.VisitNote{{Text: e.Note, Step: e.Step, Site: e.Site, Seq: 4}}}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // measured fills in what an instrument shows, or what there is to add up.
@@ -21,7 +22,7 @@ func (h *Horse) measured(seen *Seen, step exam.Step) {
 	case step.SlowSeconds > 0: // a thermometer that climbs
 		seen.Words = step.Shows.While
 		for _, at := range []struct{ after, below float64 }{{3, 2.6}, {7, 1.1}, {11, 0.4}} {
-			q := exam.Quantity{Value: math.Round((v.Number.Value-at.below)*10) / 10, Unit: exam.Celsius}
+			q := notation.Quantity{Value: math.Round((v.Number.Value-at.below)*10) / 10, Unit: notation.Celsius}
 			seen.Events = append(seen.Events, Event{at.after, Display, both(q, step.Shows.Also)})
 		}
 		seen.Events = append(seen.Events, Event{15, Done, "beep: " + both(*v.Number, step.Shows.Also)})
@@ -31,9 +32,9 @@ func (h *Horse) measured(seen *Seen, step exam.Step) {
 }
 
 // both shows a quantity in its own unit and in the other, where there is one.
-func both(q exam.Quantity, other exam.Unit) string {
+func both(q notation.Quantity, other notation.Unit) string {
 	o, ok := q.In(other)
-	if !ok || other == exam.NoUnit {
+	if !ok || other == notation.NoUnit {
 		return q.Text(1)
 	}
 	return fmt.Sprintf("%s (%s)", q.Text(1), o.Text(1))

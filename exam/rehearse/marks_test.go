@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -226,8 +227,8 @@ func TestAgreement(t *testing.T) {
 	check("pain.signs", "flank, paws", "paws, flank", true, "")
 	check("pain.signs", "flank, lip", "flank, paws", false, "left out: paws; not there: curls its lip, yawns again and again")
 	step, _ := table.ByID("temp.rectal")
-	over := exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: 38, Unit: exam.Celsius}, Bound: exam.Over}
-	right, _ := agrees(step, over, exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: 38, Unit: exam.Celsius}})
+	over := exam.Value{Kind: step.Kind, Number: &notation.Quantity{Value: 38, Unit: notation.Celsius}, Bound: exam.Over}
+	right, _ := agrees(step, over, exam.Value{Kind: step.Kind, Number: &notation.Quantity{Value: 38, Unit: notation.Celsius}})
 	assert.False(t, right, "only a bound is known")
 }
 

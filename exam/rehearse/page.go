@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Block is one part of the page of marks: text and screens set the same blocks.
@@ -70,7 +71,7 @@ func orderPart(m Marks) Block {
 	} else {
 		tau := "none"
 		if m.Order.Tau != nil {
-			tau = exam.FormatNumber(*m.Order.Tau, 2)
+			tau = notation.FormatNumber(*m.Order.Tau, 2)
 		}
 		line.Fault = true
 		line.Text = fmt.Sprintf("out of turn: %s. Edit distance %d over %d stops, Kendall's tau %s (1 is kept, -1 turned round).",
@@ -144,7 +145,7 @@ func countPart(m Marks) Block {
 			sign = "not right"
 		}
 		text := fmt.Sprintf("%s, %s: %s; %s: %s; off by %s, allowed %s: %s.", c.Name, c.Method, perMin(c.PerMin), c.Basis,
-			perMin(c.TruePerMin), signed(c.ErrorPerMin), exam.FormatNumber(c.AllowedPerMin, 1), sign)
+			perMin(c.TruePerMin), signed(c.ErrorPerMin), notation.FormatNumber(c.AllowedPerMin, 1), sign)
 		if c.BiasS != nil {
 			side := "late"
 			if *c.BiasS < 0 {
@@ -159,7 +160,7 @@ func countPart(m Marks) Block {
 }
 
 func signed(v float64) string {
-	text := exam.FormatNumber(v, 1)
+	text := notation.FormatNumber(v, 1)
 	if v > 0 && text != "0" {
 		return "+" + text
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // How each mark is made, in words for the person who is marked.
@@ -27,12 +28,12 @@ func whyCount(c CountMark) string {
 	switch c.Method {
 	case exam.CountTapped:
 		return fmt.Sprintf("A tapped count is set beside the beats of its own stretch; right within %s %%, at least %s a minute (our own limit: a tap missed in twenty is out). Late or early and scatter: the mean and the standard deviation of tap minus nearest beat, without the first two.",
-			exam.FormatNumber(100*tappedAllowed, 0), exam.FormatNumber(tappedLeast, 1))
+			notation.FormatNumber(100*tappedAllowed, 0), notation.FormatNumber(tappedLeast, 1))
 	case exam.CountByEar:
 		return "A count by ear comes in steps of 60 through its seconds: right within one of them, and a little for the first beat (our own limit)."
 	}
 	return fmt.Sprintf("Of a typed rate nothing more is known: right within %s %%, at least %s a minute (our own limit).",
-		exam.FormatNumber(100*typedAllowed, 0), exam.FormatNumber(typedLeast, 0))
+		notation.FormatNumber(100*typedAllowed, 0), notation.FormatNumber(typedLeast, 0))
 }
 
 // whyAnswer says when an answer counts as right.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -47,7 +48,7 @@ func TestATeacherWritesACase(t *testing.T) {
 	h, err := New(c, 4, opened(), steps.Table(), held(t))
 	require.NoError(t, err)
 	v, _ := h.Truth(exam.Key{Step: "temp.rectal"})
-	assert.Equal(t, exam.Quantity{Value: 38.9, Unit: exam.Celsius}, *v.Number)
+	assert.Equal(t, notation.Quantity{Value: 38.9, Unit: notation.Celsius}, *v.Number)
 	for seed := range uint64(30) {
 		h, err := New(c, seed, opened(), steps.Table(), held(t))
 		require.NoError(t, err)

@@ -10,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -89,7 +90,7 @@ func (f *form) routine(pair *ast.MappingValueNode) string {
 func (f *form) text(pair *ast.MappingValueNode, columns int) string {
 	key, _ := ownfile.TextOf(pair.Key)
 	raw, ok := ownfile.TextOf(pair.Value)
-	text := exam.CleanLine(raw, 0)
+	text := notation.CleanLine(raw, 0)
 	switch {
 	case !ok || text == "":
 		f.Add(ownfile.LineOf(pair.Key), "%s: takes one line of text", key)
@@ -102,7 +103,7 @@ func (f *form) text(pair *ast.MappingValueNode, columns int) string {
 // texts reads one text or a list of them.
 func (f *form) texts(pair *ast.MappingValueNode) []string {
 	if one, ok := ownfile.TextOf(pair.Value); ok {
-		return []string{exam.CleanLine(one, 0)}
+		return []string{notation.CleanLine(one, 0)}
 	}
 	key, _ := ownfile.TextOf(pair.Key)
 	seq, ok := pair.Value.(*ast.SequenceNode)
@@ -113,11 +114,11 @@ func (f *form) texts(pair *ast.MappingValueNode) []string {
 	var out []string
 	for _, n := range seq.Values {
 		text, ok := ownfile.TextOf(n)
-		if !ok || exam.CleanLine(text, 0) == "" {
+		if !ok || notation.CleanLine(text, 0) == "" {
 			f.Add(ownfile.LineOf(n), "%s: takes words, one an item", key)
 			continue
 		}
-		out = append(out, exam.CleanLine(text, 0))
+		out = append(out, notation.CleanLine(text, 0))
 	}
 	return out
 }

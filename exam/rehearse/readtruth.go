@@ -10,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -45,7 +46,7 @@ func (f *form) truth(pair *ast.MappingValueNode) {
 // given reads an answer, or a span of numbers to draw from.
 func given(step exam.Step, text string) (Given, error) {
 	span := regexp.MustCompile(`^(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)$`).FindStringSubmatch(strings.TrimSpace(text))
-	if span != nil && step.Unit != exam.NoUnit {
+	if span != nil && step.Unit != notation.NoUnit {
 		low, _ := strconv.ParseFloat(span[1], 64)
 		high, _ := strconv.ParseFloat(span[2], 64)
 		switch {
@@ -70,7 +71,7 @@ func given(step exam.Step, text string) (Given, error) {
 		}
 	}
 	if n, ok := v.In(step.Unit); ok && step.Kind != exam.KindScale {
-		v.Number = &exam.Quantity{Value: n, Unit: step.Unit}
+		v.Number = &notation.Quantity{Value: n, Unit: step.Unit}
 	}
 	v.Count = nil
 	return Given{Value: v}, nil

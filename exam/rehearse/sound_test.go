@@ -16,6 +16,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // The head byte by byte: Microsoft and IBM, Multimedia Programming Interface and Data Specifications 1.0 (1991), RIFF
@@ -179,7 +180,7 @@ func TestMurmurIsWhereItIsSaidToBe(t *testing.T) {
 	ratio := func(in MurmurTime, grade float64) (early, late, rest float64) {
 		h := horse(t, "healthy-adult", 4)
 		h.Case.MurmurIn = in
-		h.truth[place] = exam.Value{Kind: exam.KindScale, Number: &exam.Quantity{Value: grade, Unit: exam.Points}}
+		h.truth[place] = exam.Value{Kind: exam.KindScale, Number: &notation.Quantity{Value: grade, Unit: notation.Points}}
 		sound, beats := h.Sound(place, 0, 30), h.Beats(0, 27)
 		for _, b := range beats {
 			early += power(cut(sound, b+0.15, b+0.23), 150, 400) / float64(len(beats))

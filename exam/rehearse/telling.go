@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -73,7 +74,7 @@ func (m *marker) markTelling() {
 		m.out.Tell = append(m.out.Tell, t)
 	}
 	h.Needed = len(m.out.Tell) > 0 || m.judge.Visit(m.truth, nil).Level >= ranges.LevelRecheck
-	if h.Done && exam.CleanLine(last.To, 0) == "" {
+	if h.Done && notation.CleanLine(last.To, 0) == "" {
 		h.Lacks = append(h.Lacks, "the veterinarian's name")
 	}
 	h.Complete = h.Done && len(h.Lacks) == 0

@@ -5,7 +5,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // LeastWidth is the narrowest page that Text writes, in columns.
@@ -39,7 +39,7 @@ func (l Line) Rows(width int) []string {
 // paragraph writes a text behind a lead, later lines indented as far as the lead is wide.
 func paragraph(lead, text string, width int) []string {
 	indent := strings.Repeat(" ", ansi.StringWidth(lead))
-	rows := wrap(exam.CleanLine(text, exam.MaxNote), width-len(indent))
+	rows := wrap(notation.CleanLine(text, notation.MaxNote), width-len(indent))
 	for i := range rows {
 		rows[i] = strings.TrimRight(lead+rows[i], " ")
 		lead = indent

@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // row is one line of the table of answers: a place, or several sites of a step with the same answer and truth.
@@ -109,7 +110,7 @@ func beside(sign string, cells []string, widths []int) []string {
 	wrapped := make([][]string, len(cells))
 	height := 1
 	for i, cell := range cells {
-		wrapped[i] = wrap(exam.CleanLine(cell, 0), widths[i]-1)
+		wrapped[i] = wrap(notation.CleanLine(cell, 0), widths[i]-1)
 		height = max(height, len(wrapped[i]))
 	}
 	out := make([]string, height)

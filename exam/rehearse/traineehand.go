@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 )
 
@@ -103,7 +104,7 @@ func (a *attempt) count(step exam.Step, k exam.Key) exam.Value {
 	}
 	if a.Slips.ByEar {
 		n := len(a.h.events(step, zero, zero+30)) - 1
-		q := exam.Quantity{Value: float64(2 * n), Unit: exam.PerMinute}
+		q := notation.Quantity{Value: float64(2 * n), Unit: notation.PerMinute}
 		return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{Method: exam.CountByEar, WindowS: 30, Counted: n}}
 	}
 	taps := make([]float64, len(at))
@@ -123,7 +124,7 @@ func (a *attempt) rate(step exam.Step, taps []float64, what tap.What) exam.Value
 	if err != nil {
 		a.fail(fmt.Errorf("%s: %w", step.ID, err))
 	}
-	q := exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}
+	q := notation.Quantity{Value: r.Rate, Unit: notation.PerMinute}
 	return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{
 		Method: exam.CountTapped, TapsS: taps, LeadIn: r.LeadIn, HalfWidth: r.HalfWidth, Evenness: r.Evenness,
 	}}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Rabies is the key of rabies in the schedule.
@@ -45,7 +46,7 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 	h, o := v.Horse, i.Order
 	day, by := "", i.GivenBy()
 	if i.EndAt != nil {
-		day = i.EndAt.Format(exam.DayForm)
+		day = i.EndAt.Format(notation.DayForm)
 	}
 	vet := ""
 	for _, d := range v.Decisions {

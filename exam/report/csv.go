@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/export"
+	"loosebox/exam/notation"
 )
 
 // WriteCSV writes one finding a line (RFC 4180 with a header), for a spreadsheet:
@@ -48,26 +49,28 @@ func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
 			amount, unit = strconv.FormatFloat(n.Value, 'f', -1, 64), string(n.Unit)
 		}
 	}
-	row = append(row, export.Defuse(exam.CleanNote(value)), amount, unit)
+	row = append(row, export.Defuse(notation.CleanNote(value)), amount, unit)
 	row = append(row, p.standing(f)...)
-	return append(row, export.Defuse(exam.CleanLine(f.NotDone, 0)), export.Defuse(exam.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(f.By, 0)),
+	return append(row, export.Defuse(notation.CleanLine(f.NotDone, 0)), export.Defuse(notation.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(f.By, 0)),
 		cells(History(f, step)), cells(Standing(p.Visit)))
 }
 
 func (p Page) csvNote(n exam.VisitNote) []string {
-	row := append(p.csvVisit(), string(n.Step), "note", string(n.Site), export.Defuse(exam.CleanNote(n.Text)))
+	row := append(p.csvVisit(), string(n.Step), "note", string(n.Site), export.Defuse(notation.CleanNote(n.Text)))
 	row = append(row, make([]string, 9)...) // amount to note
-	return append(row, n.At.Format(time.RFC3339), export.Defuse(exam.CleanLine(n.By, 0)), cells(NoteHistory(n)), cells(Standing(p.Visit)))
+	return append(row, n.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(n.By, 0)), cells(NoteHistory(n)), cells(Standing(p.Visit)))
 }
 
 // csvVisit is the beginning of every row.
 func (p Page) csvVisit() []string {
 	v := p.Visit
-	return []string{string(v.ID), export.Defuse(exam.CleanLine(v.Horse.Name, 0)), v.OpenedAt.Format(time.RFC3339)}
+	return []string{string(v.ID), export.Defuse(notation.CleanLine(v.Horse.Name, 0)), v.OpenedAt.Format(time.RFC3339)}
 }
 
 // cells is several lines in one cell of text.
-func cells(lines []string) string { return export.Defuse(exam.CleanNote(strings.Join(lines, "; "))) }
+func cells(lines []string) string {
+	return export.Defuse(notation.CleanNote(strings.Join(lines, "; ")))
+}
 
 // standing is level, limits, evidence and source of a finding that stands out.
 func (p Page) standing(f exam.Finding) []string {
@@ -76,7 +79,7 @@ func (p Page) standing(f exam.Finding) []string {
 		if r.Step != f.Step || r.Site != f.Site || r.Combination {
 			continue
 		}
-		out[0], out[3], out[4] = r.Level.String(), string(r.Evidence), export.Defuse(exam.CleanNote(r.Source))
+		out[0], out[3], out[4] = r.Level.String(), string(r.Evidence), export.Defuse(notation.CleanNote(r.Source))
 		for i, edge := range []*float64{r.Low, r.High} {
 			if edge != nil {
 				out[1+i] = strconv.FormatFloat(*edge, 'f', -1, 64)

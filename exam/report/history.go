@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // History says what stood at a place before, who corrected it, when and why, and
@@ -14,8 +15,8 @@ func History(f exam.Finding, step exam.Step) []string {
 	every := append(append([]exam.Finding(nil), f.Before...), f)
 	for i, old := range every[:len(every)-1] {
 		next := every[i+1]
-		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", Stood(old, step), exam.CleanLine(old.By, 0),
-			moment(old.At), exam.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", Stood(old, step), notation.CleanLine(old.By, 0),
+			moment(old.At), notation.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
 	}
 	if f.Added {
 		lines = append(lines, "added later"+late(f.At, f.By, f.Happened, f.Why))
@@ -26,9 +27,9 @@ func History(f exam.Finding, step exam.Step) []string {
 // Stood is what a finding said, in words.
 func Stood(f exam.Finding, step exam.Step) string {
 	if !f.Done() {
-		return "not done, " + exam.CleanLine(f.NotDone, 0)
+		return "not done, " + notation.CleanLine(f.NotDone, 0)
 	}
-	return exam.CleanLine(f.Value.Show(step), 0)
+	return notation.CleanLine(f.Value.Show(step), 0)
 }
 
 func moment(at time.Time) string { return at.Format("2006-01-02 15:04:05") }
@@ -37,12 +38,12 @@ func because(why string) string {
 	if why == "" {
 		return ""
 	}
-	return ": " + exam.CleanLine(why, 0)
+	return ": " + notation.CleanLine(why, 0)
 }
 
 // late says when and by whom a late entry was written, and of when it tells.
 func late(at time.Time, by string, happened *time.Time, why string) string {
-	text := ", written at " + moment(at) + " by " + exam.CleanLine(by, 0)
+	text := ", written at " + moment(at) + " by " + notation.CleanLine(by, 0)
 	if happened != nil {
 		text += ", happened at " + happened.Format("2006-01-02 15:04")
 	}
@@ -61,8 +62,8 @@ func NoteHistory(n exam.VisitNote) []string {
 	every := append(append([]exam.VisitNote(nil), n.Before...), n)
 	for i, old := range every[:len(every)-1] {
 		next := every[i+1]
-		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", exam.CleanNote(old.Text), exam.CleanLine(old.By, 0),
-			moment(old.At), exam.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", notation.CleanNote(old.Text), notation.CleanLine(old.By, 0),
+			moment(old.At), notation.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
 	}
 	if n.Added {
 		lines = append(lines, "added later"+late(n.At, n.By, n.Happened, n.Why))
@@ -86,7 +87,7 @@ func Standing(v exam.Visit) []string {
 // struckWords says who struck a visit, when and why, and where it was entered again.
 func struckWords(v exam.Visit) string {
 	s := v.Struck
-	text := fmt.Sprintf("Struck at %s by %s%s.", moment(s.At), exam.CleanLine(s.By, 0), because(s.Why))
+	text := fmt.Sprintf("Struck at %s by %s%s.", moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
 	if s.Again != "" {
 		text += " Entered again as visit " + string(s.Again) + "."
 	}
@@ -97,7 +98,7 @@ func enteredWords(e *exam.Entered) string {
 	if e == nil {
 		return ""
 	}
-	return fmt.Sprintf("again at %s by %s%s", moment(e.At), exam.CleanLine(e.By, 0), because(e.Why))
+	return fmt.Sprintf("again at %s by %s%s", moment(e.At), notation.CleanLine(e.By, 0), because(e.Why))
 }
 
 // afterwards lists every line that was written after the visit was closed, with
@@ -113,7 +114,7 @@ func (p Page) afterwards(w *writer) {
 			w.heading("Written after the visit was closed")
 			first = false
 		}
-		w.wrap(moment(e.At)+" ", exam.CleanNote(p.amended(e)))
+		w.wrap(moment(e.At)+" ", notation.CleanNote(p.amended(e)))
 	}
 }
 

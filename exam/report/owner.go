@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // OwnerBlocks is the page for the owner: what was looked at and what was found, in
@@ -16,15 +17,15 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	w := &writer{}
 	v, h := p.Visit, p.Visit.Horse
 	if v.Struck != nil {
-		w.line("This visit was written down by mistake and does not count. It was struck on " + v.Struck.At.Format(longDay) + exam.CleanNote(because(v.Struck.Why)) + ".")
+		w.line("This visit was written down by mistake and does not count. It was struck on " + v.Struck.At.Format(longDay) + notation.CleanNote(because(v.Struck.Why)) + ".")
 	}
-	w.wrap("Horse  ", exam.CleanNote(join(", ", h.Name, string(h.Kind), h.AgeWords(v.OpenedAt), string(h.Sex), h.Colour)))
-	w.wrap("Owner  ", exam.CleanNote(h.Owner))
-	w.wrap("Seen   ", exam.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
-	w.wrap("By     ", exam.CleanNote(v.By))
+	w.wrap("Horse  ", notation.CleanNote(join(", ", h.Name, string(h.Kind), h.AgeWords(v.OpenedAt), string(h.Sex), h.Colour)))
+	w.wrap("Owner  ", notation.CleanNote(h.Owner))
+	w.wrap("Seen   ", notation.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
+	w.wrap("By     ", notation.CleanNote(v.By))
 	w.wrap("Looked ", "at: "+p.covered().String())
 	if v.Reason != "" {
-		w.wrap("Why    ", exam.CleanNote(v.Reason))
+		w.wrap("Why    ", notation.CleanNote(v.Reason))
 	}
 	p.ownerFindings(w, j)
 	p.ownerNotDone(w)
@@ -62,7 +63,7 @@ func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
 		if f.Step != step.ID || !f.Done() {
 			continue
 		}
-		text := exam.CleanNote(p.ownerValue(j, step, f) + ownerHistory(f, step))
+		text := notation.CleanNote(p.ownerValue(j, step, f) + ownerHistory(f, step))
 		alike = alike && (len(lines) == 0 || lines[0].Text == text)
 		lines = append(lines, Line{Label: plain(step, f.Site), Text: text})
 	}
@@ -117,7 +118,7 @@ func (p Page) ownerNotDone(w *writer) {
 	var names []string
 	for _, f := range p.Visit.Findings {
 		if step, ok := p.Steps.ByID(f.Step); ok && !f.Done() {
-			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+exam.CleanLine(f.NotDone, 0)+")")
+			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+notation.CleanLine(f.NotDone, 0)+")")
 		}
 	}
 	if len(names) > 0 {
@@ -148,17 +149,17 @@ func (p Page) ownerProcedures(w *writer) {
 	if len(given) > 0 {
 		w.heading("Given and taken")
 		for _, g := range given {
-			w.line(exam.CleanNote(g))
+			w.line(notation.CleanNote(g))
 		}
 	}
 	for i, r := range p.Visit.Rechecks {
 		if i == 0 {
 			w.heading("Agreed")
 		}
-		w.wrap(r.When()+"  ", exam.CleanNote(r.What))
+		w.wrap(r.When()+"  ", notation.CleanNote(r.What))
 	}
 	if n := len(p.Visit.Decisions); n > 0 {
 		w.heading("Your veterinarian")
-		w.line(exam.CleanNote(p.Visit.Decisions[n-1].Vet + " has the findings of this visit and decided what was done."))
+		w.line(notation.CleanNote(p.Visit.Decisions[n-1].Vet + " has the findings of this visit and decided what was done."))
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -84,7 +85,7 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 // A guess by eye is marked once, behind its number; any other way of weighing stands in brackets.
 func TestTheOwnersPageMarksAGuessOnce(t *testing.T) {
 	for method, want := range map[string]string{exam.WeightEye: "500 kg by eye", exam.WeightTape: "500 kg (weight tape)"} {
-		v := exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 500, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: method}}
+		v := exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: method}}
 		p := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: &v})
 		text := strings.Join(strings.Fields(report.SetText(report.OwnerBlocks(p, theJudge(t)), 80)), " ")
 		assert.Contains(t, text, want)

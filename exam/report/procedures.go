@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/ranges"
 )
@@ -20,13 +21,13 @@ func (p Page) procedures(w *writer) {
 			w.heading("Handed off")
 		}
 		text := join(", ", "to "+h.To, string(h.How), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
-		w.wrap(p.clock(h.At), exam.CleanNote(text+" (by "+h.By+")"))
+		w.wrap(p.clock(h.At), notation.CleanNote(text+" (by "+h.By+")"))
 	}
 	for i, d := range v.Decisions {
 		if i == 0 {
 			w.heading("Decided by the veterinarian")
 		}
-		w.wrap(p.clock(d.At), exam.CleanNote(p.decision(d)))
+		w.wrap(p.clock(d.At), notation.CleanNote(p.decision(d)))
 	}
 	for i, inj := range v.Injections {
 		if i == 0 {
@@ -44,13 +45,13 @@ func (p Page) procedures(w *writer) {
 		if i == 0 {
 			w.heading("Watched after an injection")
 		}
-		w.wrap(p.clock(x.At), exam.CleanNote(p.watch(x)))
+		w.wrap(p.clock(x.At), notation.CleanNote(p.watch(x)))
 	}
 	for i, r := range v.Rechecks {
 		if i == 0 {
 			w.heading("Rechecks")
 		}
-		w.wrap(r.When()+" ", exam.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
+		w.wrap(r.When()+" ", notation.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
 	}
 	if len(v.Decisions)+len(v.Injections)+len(v.Draws) > 0 {
 		w.heading("Diagnosis")
@@ -70,7 +71,7 @@ func (p Page) watch(x exam.Watch) string {
 // clock is the time of an entry with a space behind it, and its day where that is
 // not the visit's.
 func (p Page) clock(at time.Time) string {
-	if at.Format(exam.DayForm) == p.Visit.OpenedAt.Format(exam.DayForm) {
+	if at.Format(notation.DayForm) == p.Visit.OpenedAt.Format(notation.DayForm) {
 		return at.Format("15:04 ")
 	}
 	return at.Format("2006-01-02 15:04 ")
@@ -121,10 +122,10 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	o := i.Order
 	label := fmt.Sprintf("%d  ", i.Number)
 	indent := strings.Repeat(" ", len(label))
-	w.wrap(label, exam.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last))))
+	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last))))
 	row := func(text string) {
 		if text != "" {
-			w.wrap(indent, exam.CleanNote(text))
+			w.wrap(indent, notation.CleanNote(text))
 		}
 	}
 	if i.Earlier() {
@@ -187,26 +188,26 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	indent := strings.Repeat(" ", len(label))
 	row := func(text string) {
 		if text != "" {
-			w.wrap(indent, exam.CleanNote(text))
+			w.wrap(indent, notation.CleanNote(text))
 		}
 	}
-	w.wrap(label, exam.CleanNote(join(", ", "for "+d.Order.For, yes(d.Order.Official, "official sample", ""), named("drawn by", d.Order.VetDraws))))
+	w.wrap(label, notation.CleanNote(join(", ", "for "+d.Order.For, yes(d.Order.Official, "official sample", ""), named("drawn by", d.Order.VetDraws))))
 	row(p.by(d.Order.Decision))
 	row(checks(d.Checks, p.clock(d.At)+"by "+d.By))
 	for _, c := range d.Checks {
 		row(point(c))
 	}
 	for _, s := range d.Sticks {
-		w.wrap(indent, exam.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
+		w.wrap(indent, notation.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
 	}
 	for _, t := range d.Filled {
-		w.wrap(indent, exam.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled as it must be", ""), turned(t.Inversions), named("label", t.Label))))
+		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled as it must be", ""), turned(t.Inversions), named("label", t.Label))))
 	}
 	state := string(d.State)
 	if !d.Finished() {
 		state = "not finished: " + state
 	}
-	w.wrap(indent, exam.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
+	w.wrap(indent, notation.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
 		yes(d.Afterwards, "written down afterwards", ""), p.ended(d.EndAt, d.EndBy))))
 	for _, text := range p.corrections(d.Corrected) {
 		row(text)
@@ -252,14 +253,14 @@ func ml(v float64) string {
 	if v <= 0 {
 		return ""
 	}
-	return exam.FormatNumber(v, 3) + " mL"
+	return notation.FormatNumber(v, 3) + " mL"
 }
 
 func kg(v float64) string {
 	if v <= 0 {
 		return ""
 	}
-	return exam.FormatNumber(v, 1) + " kg"
+	return notation.FormatNumber(v, 1) + " kg"
 }
 
 func named(name, value string) string {

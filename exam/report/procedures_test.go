@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/report"
 )
@@ -19,7 +20,7 @@ func whole(t *testing.T) report.Page {
 	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
 	order := &exam.Order{
 		Product: "Vaccine R", Active: "invented virus", Strength: "1 dose/mL", Maker: "Maker & Co", Lot: "R123", Dose: "1 dose", VolumeML: 1,
-		Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"rabies"}, Decision: 6, SupervisedBy: "Dr Vale",
+		Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: []string{"rabies"}, Decision: 6, SupervisedBy: "Dr Vale",
 		NextDue: "2027-03-02", WeightKg: 542, WeightFrom: "weight tape", TagNumber: "T-9", Witness: "Bo",
 	}
 	inject := func(l exam.InjectionLine) exam.Entry {
@@ -30,7 +31,7 @@ func whole(t *testing.T) report.Page {
 		l.Number = 1
 		return exam.Entry{Kind: exam.EntryDraw, Draw: &l}
 	}
-	weight := &exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 542, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: exam.WeightTape}}
+	weight := &exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 542, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightTape}}
 	p := page(t,
 		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(37.8)},
 		exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: weight},

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/report/chart"
 	"loosebox/exam/score"
 )
@@ -31,14 +32,14 @@ type Page struct {
 
 // Title names the horse and the day.
 func (p Page) Title() string {
-	return exam.CleanLine(p.Visit.Horse.Name, 60) + ", " + p.day()
+	return notation.CleanLine(p.Visit.Horse.Name, 60) + ", " + p.day()
 }
 
 // day is the day of the visit, with its time where another visit of the horse has
 // the same day.
 func (p Page) day() string {
 	for _, v := range p.Others {
-		if v.ID != p.Visit.ID && v.OpenedAt.Format(exam.DayForm) == p.Visit.OpenedAt.Format(exam.DayForm) {
+		if v.ID != p.Visit.ID && v.OpenedAt.Format(notation.DayForm) == p.Visit.OpenedAt.Format(notation.DayForm) {
 			return p.Visit.OpenedAt.Format("2 January 2006 15:04")
 		}
 	}
@@ -71,7 +72,7 @@ func (p Page) head(w *writer) {
 		w.wrap("", "STRUCK: this visit does not count. "+struckWords(v))
 		w.line("")
 	}
-	w.line(exam.CleanLine(h.Name, 0))
+	w.line(notation.CleanLine(h.Name, 0))
 	who := []string{string(h.Kind), h.AgeWords(v.OpenedAt)}
 	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Markings} {
 		if more != "" {
@@ -98,7 +99,7 @@ func (p Page) head(w *writer) {
 		{"Medicine   ", medicine(v)},
 	} {
 		if f.text != "" {
-			w.wrap(f.label, exam.CleanNote(f.text))
+			w.wrap(f.label, notation.CleanNote(f.text))
 		}
 	}
 }
@@ -142,7 +143,7 @@ func states(c exam.Context) string {
 		words = append(words, "air "+c.Air.Text(1))
 	}
 	if c.Humid != nil {
-		words = append(words, exam.FormatNumber(*c.Humid, 0)+" % humidity")
+		words = append(words, notation.FormatNumber(*c.Humid, 0)+" % humidity")
 	}
 	if c.Globe != nil {
 		words = append(words, "wet-bulb globe "+c.Globe.Text(1))
@@ -227,11 +228,11 @@ func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 		text += " (" + how + ")"
 	}
 	if f.Note != "" {
-		text += "; " + exam.CleanNote(f.Note)
+		text += "; " + notation.CleanNote(f.Note)
 	}
 	w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
 	for _, n := range p.Visit.NotesAt(f.Key()) {
-		w.wrap("    note: ", exam.CleanNote(n.Text))
+		w.wrap("    note: ", notation.CleanNote(n.Text))
 		noteHistory(w, n)
 	}
 	for _, line := range History(f, step) {
@@ -246,9 +247,9 @@ func How(v exam.Value) string {
 		parts = append(parts, c.Method)
 		switch {
 		case c.HalfWidth > 0:
-			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", exam.FormatNumber(c.HalfWidth, 1), len(c.TapsS)))
+			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", notation.FormatNumber(c.HalfWidth, 1), len(c.TapsS)))
 		case c.WindowS > 0:
-			parts = append(parts, fmt.Sprintf("%d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0)))
+			parts = append(parts, fmt.Sprintf("%d in %s s", c.Counted, notation.FormatNumber(c.WindowS, 0)))
 		}
 		if c.Evenness != "" {
 			parts = append(parts, c.EvennessWords())
@@ -260,7 +261,7 @@ func How(v exam.Value) string {
 	if len(v.TrialsS) > 1 {
 		times := make([]string, len(v.TrialsS))
 		for i, t := range v.TrialsS {
-			times[i] = exam.FormatNumber(t, 1)
+			times[i] = notation.FormatNumber(t, 1)
 		}
 		parts = append(parts, "median of "+strings.Join(times, ", ")+" s")
 	}
@@ -278,7 +279,7 @@ func weighed(w exam.Weight) []string {
 		parts = append(parts, w.Method)
 	}
 	if w.HighKg > 0 && w.Method != exam.WeightScale {
-		span := fmt.Sprintf("%s to %s kg", exam.FormatNumber(w.LowKg, 0), exam.FormatNumber(w.HighKg, 0))
+		span := fmt.Sprintf("%s to %s kg", notation.FormatNumber(w.LowKg, 0), notation.FormatNumber(w.HighKg, 0))
 		if w.BandPercent > 0 {
 			parts = append(parts, fmt.Sprintf("%d of 100 animals: %s", w.BandPercent, span))
 		} else {
@@ -300,7 +301,7 @@ func (p Page) notDone(w *writer) {
 		}
 		text := f.NotDone
 		if f.Note != "" {
-			text += ": " + exam.CleanNote(f.Note)
+			text += ": " + notation.CleanNote(f.Note)
 		}
 		w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
 		step, _ := p.Steps.ByID(f.Step)
@@ -334,7 +335,7 @@ func (p Page) rest(w *writer) {
 			w.heading("Notes")
 			first = false
 		}
-		w.wrap(n.At.Format("15:04 "), exam.CleanNote(n.Text))
+		w.wrap(n.At.Format("15:04 "), notation.CleanNote(n.Text))
 		noteHistory(w, n)
 	}
 }

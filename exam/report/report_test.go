@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -40,7 +41,7 @@ func page(t *testing.T, entries ...exam.Entry) report.Page {
 }
 
 func temp(v float64) *exam.Value {
-	return &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: exam.Celsius}}
+	return &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Celsius}}
 }
 
 func TestPageShowsWhatStoodBeforeACorrection(t *testing.T) {
@@ -88,7 +89,7 @@ func TestHowAWeightWasFound(t *testing.T) {
 // The page names danger signs where the veterinarian is told, as text and as JSON; every other form is set from the same blocks.
 func TestThePageNamesDangerSigns(t *testing.T) {
 	p := page(t,
-		exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 66, Unit: exam.PerMinute}}},
+		exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 66, Unit: notation.PerMinute}}},
 		exam.Entry{Kind: exam.EntryFinding, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"rolls"}}},
 		exam.Entry{Kind: exam.EntryFinding, Step: "gum.colour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"pink"}}},
 	)
@@ -109,7 +110,7 @@ func TestThePageNamesDangerSigns(t *testing.T) {
 	assert.InDelta(t, 4, signs["of"], 0)
 	assert.Contains(t, signs["source"], "Acta Vet Scand")
 
-	calm := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 36, Unit: exam.PerMinute}}})
+	calm := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 36, Unit: notation.PerMinute}}})
 	assert.NotContains(t, report.Text(calm, 80), "Danger signs")
 	b, err = json.Marshal(report.JSON(calm))
 	require.NoError(t, err)

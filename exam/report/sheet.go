@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // Sheet is a blank exam sheet for paper: the places of a routine in their order,
@@ -81,7 +82,7 @@ func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
 		}
 	case exam.KindScale: // by its own scores
 		for _, c := range step.Choices {
-			row.Choices = append(row.Choices, exam.FormatNumber(c.Score, 1)+" "+c.Words)
+			row.Choices = append(row.Choices, notation.FormatNumber(c.Score, 1)+" "+c.Words)
 		}
 	case exam.KindEvent:
 		row.Blanks, row.Unit = []string{"seen at", "not yet at"}, ""
@@ -97,9 +98,9 @@ func (s Sheet) who() [][2]string {
 		h = *s.Horse
 	}
 	return [][2]string{
-		{"Horse", exam.CleanLine(h.Name, 0)},
-		{"Owner", exam.CleanLine(h.Owner, 0)},
-		{"Place", exam.CleanLine(h.Place, 0)},
+		{"Horse", notation.CleanLine(h.Name, 0)},
+		{"Owner", notation.CleanLine(h.Owner, 0)},
+		{"Place", notation.CleanLine(h.Place, 0)},
 		{"Date, time", ""},
 		{"By", ""},
 		{"Half an hour before", ""},
@@ -115,7 +116,7 @@ func (s Sheet) Cautions() string {
 	if s.Horse == nil {
 		return ""
 	}
-	return exam.CleanLine(strings.Join(s.Horse.Cautions, ", "), 0)
+	return notation.CleanLine(strings.Join(s.Horse.Cautions, ", "), 0)
 }
 
 // SheetFoot stands at the end of every sheet.

@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 )
 
 // again is a recheck that a visit set at a moment, with the hour or the day alone.
 func again(set, on, what string, hour bool) exam.Recheck {
-	r := exam.Recheck{RecheckLine: exam.RecheckLine{On: on[:len(exam.DayForm)], What: what}, Signed: exam.Signed{At: at(set), By: "Ann", Seq: 9}}
+	r := exam.Recheck{RecheckLine: exam.RecheckLine{On: on[:len(notation.DayForm)], What: what}, Signed: exam.Signed{At: at(set), By: "Ann", Seq: 9}}
 	if hour {
 		moment := at(on)
 		r.Time = &moment

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 )
 
@@ -26,7 +27,7 @@ func drawYard(rt *rapid.T) (yard []round.Yard, lines []exam.RoundLine) {
 			v := visit(h, begun.Format("2006-01-02 15:04"), rapid.Bool().Draw(rt, "closed"))
 			v.ID = exam.VisitID(fmt.Sprintf("%s-%d", h.ID, n))
 			if rapid.Bool().Draw(rt, "took a temperature") {
-				v.Findings = append(v.Findings, temp(rapid.SampledFrom([]float64{37.8, 38.6, 39.4}).Draw(rt, "temp"), exam.Celsius))
+				v.Findings = append(v.Findings, temp(rapid.SampledFrom([]float64{37.8, 38.6, 39.4}).Draw(rt, "temp"), notation.Celsius))
 			}
 			v.Findings = append(v.Findings, said("cough", rapid.SampledFrom([]string{"none", "single", "fits"}).Draw(rt, "cough")))
 			y.Visits = append(y.Visits, v)
@@ -91,7 +92,7 @@ func TestASignNeverBringsAHorseForward(t *testing.T) {
 		yard, lines := drawYard(rt)
 		before := round.Plan(today, at(today+" 09:00"), yard, lines, table, judging(t))
 		for i := range yard {
-			extra := visit(yard[i].Horse, "2026-03-01 18:00", true, temp(39.9, exam.Celsius), said("cough", "fits"))
+			extra := visit(yard[i].Horse, "2026-03-01 18:00", true, temp(39.9, notation.Celsius), said("cough", "fits"))
 			after := round.Plan(today, at(today+" 09:00"), with(yard, i, extra), lines, table, judging(t))
 			old, had := groupOf(before, yard[i].Horse.ID)
 			now, has := groupOf(after, yard[i].Horse.ID)

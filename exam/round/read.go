@@ -8,6 +8,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // Read makes the round of a day out of a store. It looks at every visit of every
@@ -58,7 +59,7 @@ func (m *maker) read(store exam.Store, id exam.HorseID) (Call, bool, error) {
 	}
 	visits, err := store.Past(id, 0)
 	if err != nil {
-		return Call{}, false, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", exam.CleanLine(h.Name, 40), err)
+		return Call{}, false, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
 	}
 	c, ok := m.call(Yard{h, visits})
 	return c, ok, nil

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // Kind is where a reason for seeing a horse comes from.
@@ -153,7 +154,7 @@ func (p *plan) unmet() []due.Recheck {
 func (p *plan) begun(v exam.Visit) string {
 	for i := range p.Visits {
 		if p.Visits[i].ID != v.ID && dayOf(p.Visits[i].OpenedAt) == dayOf(v.OpenedAt) {
-			return v.OpenedAt.Format(exam.DayForm + " 15:04")
+			return v.OpenedAt.Format(notation.DayForm + " 15:04")
 		}
 	}
 	return dayOf(v.OpenedAt)
@@ -162,7 +163,7 @@ func (p *plan) begun(v exam.Visit) string {
 // doses are one reason for all that is due. A schedule that is only begun because
 // no dose is in the record puts no horse on the round: papers may show one.
 func (p *plan) doses(items []due.Item) []Reason {
-	today, err := time.Parse(exam.DayForm, p.day)
+	today, err := time.Parse(notation.DayForm, p.day)
 	if err != nil {
 		return nil
 	}
@@ -178,8 +179,8 @@ func (p *plan) doses(items []due.Item) []Reason {
 		if i.Status == due.Overdue {
 			word = "since"
 		}
-		names = append(names, fmt.Sprintf("%s %s %s %s", i.Name, i.Status, word, i.By.Format(exam.DayForm)))
-		if by := i.By.Format(exam.DayForm); first == "" || by < first {
+		names = append(names, fmt.Sprintf("%s %s %s %s", i.Name, i.Status, word, i.By.Format(notation.DayForm)))
+		if by := i.By.Format(notation.DayForm); first == "" || by < first {
 			first = by
 		}
 	}

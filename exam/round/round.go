@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // DaysBack is for how long what was picked and not seen is carried on, and a turn
@@ -56,23 +57,23 @@ type Yard struct {
 
 // From is the first day whose lines a round needs.
 func From(day string) string {
-	at, err := time.Parse(exam.DayForm, day)
+	at, err := time.Parse(notation.DayForm, day)
 	if err != nil {
 		return day
 	}
-	return at.AddDate(0, 0, -DaysBack).Format(exam.DayForm)
+	return at.AddDate(0, 0, -DaysBack).Format(notation.DayForm)
 }
 
 // Moment is when a day's round is reckoned at: now for today, noon for another day.
 func Moment(day string, now time.Time) time.Time {
-	at, err := time.ParseInLocation(exam.DayForm, day, now.Location())
+	at, err := time.ParseInLocation(notation.DayForm, day, now.Location())
 	if err != nil || day == dayOf(now) {
 		return now
 	}
 	return at.Add(12 * time.Hour)
 }
 
-func dayOf(t time.Time) string { return t.Format(exam.DayForm) }
+func dayOf(t time.Time) string { return t.Format(notation.DayForm) }
 
 // Plan makes the round of a day. At is the moment of Moment; lines are those of
 // From(day) to the day, in the order of the store; the schedule says which doses

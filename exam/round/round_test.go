@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 )
 
@@ -47,8 +48,8 @@ func visit(h exam.Horse, begun string, closed bool, findings ...exam.Finding) ex
 	return v
 }
 
-func temp(value float64, unit exam.Unit) exam.Finding {
-	return exam.Finding{Step: "temp.rectal", Value: exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: value, Unit: unit}}}
+func temp(value float64, unit notation.Unit) exam.Finding {
+	return exam.Finding{Step: "temp.rectal", Value: exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: value, Unit: unit}}}
 }
 
 func said(step exam.StepID, keys ...string) exam.Finding {
@@ -91,12 +92,12 @@ func TestTheVeryYoungFirstAndWhatMayBeCatchingLast(t *testing.T) {
 		lines = append(lines, line(today, h, exam.RoundPicked, ""))
 	}
 	add("infected", "2015", func(h *exam.Horse) { h.Cautions = []string{"kicks", "strangles, kept apart"} })
-	add("suspect", "2015", nil, temp(39.4, exam.Celsius), said("nose.discharge", "pus"))
-	add("fever", "2015", nil, temp(101.3, exam.Fahrenheit))
-	add("cough", "2015", nil, temp(38, exam.Celsius), said("cough", "fits"))
-	add("grown", "2015", nil, temp(38, exam.Celsius), said("cough", "single"))
-	add("foal", "2025-11-10", nil, temp(38.8, exam.Celsius))
-	add("newborn", "2026-02-20 03:00", nil, temp(38.5, exam.Celsius))
+	add("suspect", "2015", nil, temp(39.4, notation.Celsius), said("nose.discharge", "pus"))
+	add("fever", "2015", nil, temp(101.3, notation.Fahrenheit))
+	add("cough", "2015", nil, temp(38, notation.Celsius), said("cough", "fits"))
+	add("grown", "2015", nil, temp(38, notation.Celsius), said("cough", "single"))
+	add("foal", "2025-11-10", nil, temp(38.8, notation.Celsius))
+	add("newborn", "2026-02-20 03:00", nil, temp(38.5, notation.Celsius))
 	r := plan(t, yard, lines...)
 	assert.Equal(t, "newborn foal grown cough fever suspect infected", names(r))
 	for i, why := range []string{
@@ -115,16 +116,16 @@ func TestWhereFeverBeginsDependsOnTheClass(t *testing.T) {
 	for _, c := range []struct {
 		h     exam.Horse
 		temp  float64
-		unit  exam.Unit
+		unit  notation.Unit
 		fever bool
 	}{
-		{horse("x", "2015"), 38.5, exam.Celsius, true}, // Animal Health Trust: 38.5 C / 101.3 F
-		{horse("x", "2015"), 38.4, exam.Celsius, false},
-		{horse("x", "2015"), 101.2, exam.Fahrenheit, false},
-		{donkey, 38.1, exam.Celsius, true}, // above 38.0 C
-		{donkey, 38.0, exam.Celsius, false},
-		{horse("x", "2026-01-10"), 38.9, exam.Celsius, false}, // a foal: above 102 F
-		{horse("x", "2026-01-10"), 39.0, exam.Celsius, true},
+		{horse("x", "2015"), 38.5, notation.Celsius, true}, // Animal Health Trust: 38.5 C / 101.3 F
+		{horse("x", "2015"), 38.4, notation.Celsius, false},
+		{horse("x", "2015"), 101.2, notation.Fahrenheit, false},
+		{donkey, 38.1, notation.Celsius, true}, // above 38.0 C
+		{donkey, 38.0, notation.Celsius, false},
+		{horse("x", "2026-01-10"), 38.9, notation.Celsius, false}, // a foal: above 102 F
+		{horse("x", "2026-01-10"), 39.0, notation.Celsius, true},
 	} {
 		y := round.Yard{Horse: c.h, Visits: []exam.Visit{visit(c.h, "2026-02-28 10:00", true, temp(c.temp, c.unit))}}
 		got := one(t, plan(t, []round.Yard{y}, line(today, c.h, exam.RoundPicked, ""))).Group == round.Fevers
@@ -137,14 +138,14 @@ func TestASignCountsFor28DaysAndAFeverSaysWhatCameSince(t *testing.T) {
 	group := func(visits ...exam.Visit) round.Call {
 		return one(t, plan(t, []round.Yard{{Horse: h, Visits: visits}}, line(today, h, exam.RoundPicked, "")))
 	}
-	assert.Equal(t, round.Ordinary, group(visit(h, "2026-02-02 08:59", true, temp(39.4, exam.Celsius))).Group, "28 days and a minute")
-	c := group(visit(h, "2026-02-02 09:30", true, temp(39.4, exam.Celsius)), visit(h, "2026-03-01 09:00", true, temp(38, exam.Celsius)))
+	assert.Equal(t, round.Ordinary, group(visit(h, "2026-02-02 08:59", true, temp(39.4, notation.Celsius))).Group, "28 days and a minute")
+	c := group(visit(h, "2026-02-02 09:30", true, temp(39.4, notation.Celsius)), visit(h, "2026-03-01 09:00", true, temp(38, notation.Celsius)))
 	assert.Equal(t, round.Fevers, c.Group)
 	assert.Contains(t, c.Why, "fever 39.4 C on 2026-02-02, 38 C on 2026-03-01")
-	worked := visit(h, "2026-03-01 09:00", true, temp(39.4, exam.Celsius))
+	worked := visit(h, "2026-03-01 09:00", true, temp(39.4, notation.Celsius))
 	worked.Context.States = []exam.State{exam.StateWorked}
 	assert.Contains(t, group(worked).Why, "(worked)")
-	assert.Equal(t, round.Fevers, group(visit(h, today+" 08:00", true, temp(39.4, exam.Celsius))).Group, "found this morning")
+	assert.Equal(t, round.Fevers, group(visit(h, today+" 08:00", true, temp(39.4, notation.Celsius))).Group, "found this morning")
 }
 
 func TestWordsThatSayThatAHorseIsInfected(t *testing.T) {
@@ -169,7 +170,7 @@ func TestWordsThatSayThatAHorseIsInfected(t *testing.T) {
 
 func TestAPersonDecidesTheTurn(t *testing.T) {
 	h := horse("x", "2026-02-20")
-	y := []round.Yard{{Horse: h, Visits: []exam.Visit{visit(h, "2026-02-28 10:00", true, temp(39.4, exam.Celsius))}}}
+	y := []round.Yard{{Horse: h, Visits: []exam.Visit{visit(h, "2026-02-28 10:00", true, temp(39.4, notation.Celsius))}}}
 	picked := line(today, h, exam.RoundPicked, "")
 	back := line("2026-03-01", h, exam.RoundTurn, "Dr Moss: nothing catching")
 	back.Turn = exam.TurnOrdinary

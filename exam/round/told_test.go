@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -20,7 +21,7 @@ func judging(t require.TestingT) *judge.Judge {
 }
 
 func heart(beats float64) exam.Finding {
-	return exam.Finding{Step: "heart.rate", Value: exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: beats, Unit: exam.PerMinute}}}
+	return exam.Finding{Step: "heart.rate", Value: exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: beats, Unit: notation.PerMinute}}}
 }
 
 // colic is a horse at a visit for colic that is open.
@@ -86,7 +87,7 @@ func TestWhoIsNotCalledAboutFirst(t *testing.T) {
 	known.Visits[0].ClosedAt, known.Visits[0].WithoutHandOff = &end, exam.KnownAlready
 	later := colic("Later", heart(90))
 	later.Visits[0].ClosedAt, later.Visits[0].WithoutHandOff = &end, "it is handed off later"
-	hot := colic("Hot", temp(39.9, exam.Celsius))
+	hot := colic("Hot", temp(39.9, notation.Celsius))
 	turned := colic("Turned", heart(90))
 	l := line(today, turned.Horse, exam.RoundTurn, "local rules")
 	l.Turn = exam.TurnOrdinary

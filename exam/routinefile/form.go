@@ -8,6 +8,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 	"loosebox/exam/steps"
 )
@@ -80,7 +81,7 @@ func (f *form) text(pair *ast.MappingValueNode, columns int) string {
 		f.Add(ownfile.LineOf(pair.Key), "%s: takes one line of text", key)
 		return ""
 	}
-	text := exam.CleanLine(raw, 0)
+	text := notation.CleanLine(raw, 0)
 	if w := ansi.StringWidth(text); w > columns {
 		f.Add(ownfile.LineOf(pair.Key), "%s: is %d columns wide, there is room for %d", key, w, columns)
 	}
@@ -140,7 +141,7 @@ func (f *form) ask(n ast.Node) (exam.Ask, bool) {
 // sites reads one site or a list of them.
 func (f *form) sites(pair *ast.MappingValueNode) ([]string, bool) {
 	if one, ok := ownfile.TextOf(pair.Value); ok {
-		return []string{exam.CleanLine(one, 40)}, true
+		return []string{notation.CleanLine(one, 40)}, true
 	}
 	list, ok := pair.Value.(*ast.SequenceNode)
 	if !ok || len(list.Values) == 0 {
@@ -154,7 +155,7 @@ func (f *form) sites(pair *ast.MappingValueNode) ([]string, bool) {
 			f.Add(ownfile.LineOf(n), "a site is written in words, such as left upper")
 			return nil, false
 		}
-		sites = append(sites, exam.CleanLine(site, 40))
+		sites = append(sites, notation.CleanLine(site, 40))
 	}
 	return sites, true
 }

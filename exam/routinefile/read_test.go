@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -127,14 +128,14 @@ func TestHostileText(t *testing.T) {
 	r, err := readText("name: own\ntitle: \"a\\e[31mb\\u202Ec\\u0007\"\nabout: \"x\\u200Fy\\nz\"\nsteps:\n - step: urine\n   heading: \"\\u009b2Jat\"\n")
 	require.NoError(t, err)
 	for _, text := range []string{r.Title, r.About, r.Asks[0].Heading} {
-		assert.Equal(t, exam.CleanLine(text, 0), text)
+		assert.Equal(t, notation.CleanLine(text, 0), text)
 		assert.NotContains(t, text, "\x1b")
 		assert.NotContains(t, text, "\u202e")
 	}
 	_, err = Read(strings.NewReader("name: own\nsteps:\n - \"\\e[2Jurin\\u202E\"\n"), "\x1b[31mown.yaml", steps.Table())
 	require.Error(t, err)
 	for _, l := range strings.Split(err.Error(), "\n") {
-		assert.Equal(t, exam.CleanLine(l, 0), l)
+		assert.Equal(t, notation.CleanLine(l, 0), l)
 	}
 	assert.Contains(t, err.Error(), "did you mean urine?")
 }

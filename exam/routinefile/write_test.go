@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -65,7 +65,7 @@ func FuzzRead(f *testing.F) {
 		r, err := Read(strings.NewReader(text), "own.yaml", table)
 		if err != nil {
 			for _, l := range strings.Split(err.Error(), "\n") {
-				if exam.CleanLine(l, 1000) != l {
+				if notation.CleanLine(l, 1000) != l {
 					t.Fatalf("not clean: %q", l)
 				}
 			}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -32,7 +32,7 @@ func group(sum int) int {
 // Bands adds up the published bands of general state, heart, breaths,
 // temperature and membranes; ionised calcium and white cells come from a
 // laboratory. What the table prints no band for stays open. The error is a
-// *exam.Refusal: the table was made on grown horses.
+// *notation.Refusal: the table was made on grown horses.
 func Bands(v Vitals) (BandScore, error) {
 	if !grownHorse(v.Class) {
 		return BandScore{}, notMadeFor("the table", v.Class)
@@ -44,9 +44,9 @@ func Bands(v Vitals) (BandScore, error) {
 		Note:     "The table groups sums as up to 6, 7 to 9, 10 and more of 19. What they are used for is the veterinarian's.",
 	}}}
 	s.grade("general state", v.GeneralGrade, [...]string{"bright", "mildly reduced", "moderately reduced", "severely reduced"})
-	s.band("heart rate", v.Heart, exam.PerMinute, math.Round, heartBands())
-	s.band("breathing rate", v.Breaths, exam.PerMinute, math.Round, breathBands())
-	s.band("temperature", v.TempC, exam.Celsius, tenth, tempBands())
+	s.band("heart rate", v.Heart, notation.PerMinute, math.Round, heartBands())
+	s.band("breathing rate", v.Breaths, notation.PerMinute, math.Round, breathBands())
+	s.band("temperature", v.TempC, notation.Celsius, tenth, tempBands())
 	s.grade("membranes", v.MembraneGrade, [...]string{"pinkish", "mildly red", "moderately red", "very red, or a dark rim"})
 	s.band(calcium, v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
 	s.band(whiteCells, v.WhiteCells, "x10^9/L", tenth, whiteBands())
@@ -95,7 +95,7 @@ func whiteBands() []printed {
 	return []printed{{4.9, 12.6, 0}, {4.0, 4.8, 1}, {12.7, 15.0, 1}, {3.0, 3.9, 2}, {15.1, 20.0, 2}, {0, 2.9, 3}, {20.1, math.Inf(1), 3}}
 }
 
-func (s *BandScore) band(name string, v *float64, u exam.Unit, step func(float64) float64, table []printed) {
+func (s *BandScore) band(name string, v *float64, u notation.Unit, step func(float64) float64, table []printed) {
 	most := 0
 	for _, p := range table {
 		most = max(most, p.points)
@@ -112,11 +112,11 @@ func (s *BandScore) band(name string, v *float64, u exam.Unit, step func(float64
 	const slack = 1e-9
 	for _, p := range table {
 		if at := step(x); at >= p.low-slack && at <= p.high+slack {
-			s.take(Item{Name: name, Found: exam.Quantity{Value: x, Unit: u}.Text(2), Says: points(p.points)}, p.points)
+			s.take(Item{Name: name, Found: notation.Quantity{Value: x, Unit: u}.Text(2), Says: points(p.points)}, p.points)
 			return
 		}
 	}
-	s.leave(Item{Name: name, Found: exam.Quantity{Value: x, Unit: u}.Text(2), Says: fmt.Sprintf("open: the table prints no band for it, 0 to %d points", most), Open: true}, most)
+	s.leave(Item{Name: name, Found: notation.Quantity{Value: x, Unit: u}.Text(2), Says: fmt.Sprintf("open: the table prints no band for it, 0 to %d points", most), Open: true}, most)
 }
 
 func (s *BandScore) grade(name string, g *int, words [4]string) {

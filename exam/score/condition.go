@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
@@ -27,7 +28,7 @@ func conditionBasis() Basis {
 
 // ConditionScore puts the six areas together, by their keys: their mean, to the
 // nearest half. Scores go from 1 to 9, halves allowed. The error is a
-// *exam.Refusal: a score is missing or impossible.
+// *notation.Refusal: a score is missing or impossible.
 func ConditionScore(areas map[string]float64) (Condition, error) {
 	step := exam.Step{Name: "Condition", Kind: exam.KindNumber, Parts: steps.ConditionParts()}
 	v, err := step.PartsValue(areas)
@@ -37,7 +38,7 @@ func ConditionScore(areas map[string]float64) (Condition, error) {
 	c := Condition{Result: Result{Basis: conditionBasis()}, Score: v.Number.Value}
 	for _, a := range step.Parts.List {
 		c.Mean += areas[a.Key] / float64(len(step.Parts.List))
-		c.Items = append(c.Items, Item{Name: a.Words, Found: exam.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
+		c.Items = append(c.Items, Item{Name: a.Words, Found: notation.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
 	}
 	apart := 0
 	for i := range c.Items {
@@ -47,7 +48,7 @@ func ConditionScore(areas map[string]float64) (Condition, error) {
 			apart++
 		}
 	}
-	c.Words = fmt.Sprintf("%s (mean of six areas %s)", exam.FormatNumber(c.Score, 1), exam.FormatNumber(c.Mean, 2))
+	c.Words = fmt.Sprintf("%s (mean of six areas %s)", notation.FormatNumber(c.Score, 1), notation.FormatNumber(c.Mean, 2))
 	if apart > 0 {
 		c.Words += "; the areas do not agree, write them all down"
 	}
@@ -82,10 +83,10 @@ func crestBasis() Basis {
 }
 
 // CrestScore is the score of the neck's crest, 0 to 5. The error is a
-// *exam.Refusal.
+// *notation.Refusal.
 func CrestScore(score int) (Result, error) {
 	if score < 0 || score > 5 {
-		return Result{}, &exam.Refusal{Why: fmt.Sprintf("%d is no score of the crest: 0 to 5", score)}
+		return Result{}, &notation.Refusal{Why: fmt.Sprintf("%d is no score of the crest: 0 to 5", score)}
 	}
 	c := Crests()[score]
 	r := Result{
@@ -103,7 +104,7 @@ func CrestScore(score int) (Result, error) {
 }
 
 // NeckToHeight is the neck's girth over the height at the withers, both in cm.
-// The error is a *exam.Refusal: a measure is missing or impossible, or no limit
+// The error is a *notation.Refusal: a measure is missing or impossible, or no limit
 // is held for the kind of animal.
 func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
 	m := weight.Measures{NeckCm: neckCm, HeightCm: heightCm}
@@ -113,26 +114,26 @@ func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
 	ratio, ok := weight.NeckToHeight(kind, m)
 	switch {
 	case !ok && limited(kind):
-		return Result{}, &exam.Refusal{Why: "the ratio needs the girth of the neck and the height at the withers"}
+		return Result{}, &notation.Refusal{Why: "the ratio needs the girth of the neck and the height at the withers"}
 	case !ok:
-		return Result{}, &exam.Refusal{Why: fmt.Sprintf("no published limit is held for a %s, only for horses and ponies", kind)}
+		return Result{}, &notation.Refusal{Why: fmt.Sprintf("no published limit is held for a %s, only for horses and ponies", kind)}
 	}
 	side := "up to"
 	if ratio.Above {
 		side = "above"
 	}
-	limit := exam.FormatNumber(ratio.Limit, 2)
+	limit := notation.FormatNumber(ratio.Limit, 2)
 	return Result{
 		Basis: Basis{Name: "Neck to height", Range: "a ratio; above " + limit + " a neck is called cresty", Source: ratio.Source, Evidence: ranges.Published},
-		Words: fmt.Sprintf("%s, %s the limit of %s for a %s", exam.FormatNumber(ratio.Ratio, 3), side, limit, kind),
+		Words: fmt.Sprintf("%s, %s the limit of %s for a %s", notation.FormatNumber(ratio.Ratio, 3), side, limit, kind),
 		Items: neckItems(neckCm, heightCm),
 	}, nil
 }
 
 func neckItems(neckCm, heightCm float64) []Item {
 	return []Item{
-		{Name: "neck", Found: text(neckCm, exam.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
-		{Name: "height", Found: text(heightCm, exam.Centimetre), Says: "at the withers", Count: heightCm},
+		{Name: "neck", Found: text(neckCm, notation.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
+		{Name: "height", Found: text(heightCm, notation.Centimetre), Says: "at the withers", Count: heightCm},
 	}
 }
 

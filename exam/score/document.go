@@ -1,6 +1,10 @@
 package score
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+
+	"loosebox/exam/notation"
+)
 
 // Line is one score as JSON. Numbers are in unit; low and high are what open
 // items leave the score between.
@@ -11,7 +15,7 @@ type Line struct {
 	Value    *float64      `json:"value"`
 	Low      *float64      `json:"low"`
 	High     *float64      `json:"high"`
-	Unit     exam.Unit     `json:"unit"`
+	Unit     notation.Unit `json:"unit"`
 	Level    exam.Level    `json:"level"`
 	Items    []ItemLine    `json:"items"`
 	Missing  []string      `json:"missing"`

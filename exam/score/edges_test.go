@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -111,7 +112,7 @@ func TestAreasThatDoNotAgree(t *testing.T) {
 }
 
 func TestEdgesOfHeat(t *testing.T) {
-	f := func(v float64) exam.Quantity { return exam.Quantity{Value: v, Unit: exam.Fahrenheit} }
+	f := func(v float64) notation.Quantity { return notation.Quantity{Value: v, Unit: notation.Fahrenheit} }
 	h, err := score.HeatSum(f(40), 75)
 	require.NoError(t, err)
 	assert.Equal(t, ranges.LevelUsual, h.Level, "75 % itself is not over 75 %")
@@ -133,12 +134,12 @@ func TestEdgesOfHeat(t *testing.T) {
 		require.Error(t, err)
 	}
 	for c, want := range map[float64]string{28: "up to 28 C", 28.1: "over 28 C", 33: "over 28 C", 33.1: "over 33 C"} {
-		r, err := score.WetBulbGlobe(exam.Quantity{Value: c, Unit: exam.Celsius})
+		r, err := score.WetBulbGlobe(notation.Quantity{Value: c, Unit: notation.Celsius})
 		require.NoError(t, err)
 		assert.Contains(t, r.Words, want)
 	}
 	for _, bad := range []float64{-41, 61} {
-		_, err = score.WetBulbGlobe(exam.Quantity{Value: bad, Unit: exam.Celsius})
+		_, err = score.WetBulbGlobe(notation.Quantity{Value: bad, Unit: notation.Celsius})
 		require.Error(t, err)
 	}
 }
@@ -167,8 +168,8 @@ func TestOnlyAnswersThatStandAreRead(t *testing.T) {
 	v := exam.Visit{Findings: []exam.Finding{
 		find("gum.colour", "", "palepink"), find("gum.moisture", exam.ReasonUnsafe, "dry"), find("jugular.fill", "", "slow", "none"),
 		find("eye.look", exam.ReasonUnsafe, "sunken"), find("eye.look", ""), find("skin.look", "", "sunken"),
-		{Step: "heart.rate", NotDone: exam.ReasonUnsafe, Value: exam.Value{Number: &exam.Quantity{Value: 90, Unit: exam.PerMinute}}},
-		{Step: "gum.refill", Value: exam.Value{Number: &exam.Quantity{Value: 3, Unit: exam.Seconds}, Bound: exam.AtLeast}},
+		{Step: "heart.rate", NotDone: exam.ReasonUnsafe, Value: exam.Value{Number: &notation.Quantity{Value: 90, Unit: notation.PerMinute}}},
+		{Step: "gum.refill", Value: exam.Value{Number: &notation.Quantity{Value: 3, Unit: notation.Seconds}, Bound: exam.AtLeast}},
 	}}
 	s := score.HydrationSignsOf(v)
 	assert.Equal(t, score.HydrationSigns{Class: ranges.AdultLight}, s)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -39,7 +40,7 @@ func FuzzFigures(f *testing.F) {
 		if err != nil || count.Outside > count.Seen || count.Seen > 4 {
 			t.Fatal(count, err)
 		}
-		if heat, err := score.HeatSum(exam.Quantity{Value: a, Unit: exam.Celsius}, b); err == nil {
+		if heat, err := score.HeatSum(notation.Quantity{Value: a, Unit: notation.Celsius}, b); err == nil {
 			check(heat.Result)
 			if math.IsNaN(heat.Sum) || math.IsInf(heat.Sum, 0) {
 				t.Fatal(heat.Sum)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
@@ -24,7 +25,7 @@ func grimaceBasis() Basis {
 }
 
 // GrimaceScore adds the signs up, by their keys. A sign that is missing from
-// points was not seen and stays open. The error is a *exam.Refusal.
+// points was not seen and stays open. The error is a *notation.Refusal.
 func GrimaceScore(points map[string]float64) (Grimace, error) {
 	g := Grimace{Result: Result{Basis: grimaceBasis()}}
 	if len(points) > 0 {
@@ -42,7 +43,7 @@ func GrimaceScore(points map[string]float64) (Grimace, error) {
 		}
 		g.Low += int(p)
 		g.High += int(p)
-		g.Items = append(g.Items, Item{Name: sign.Words, Found: exam.FormatNumber(p, 0), Says: [...]string{"absent", "moderate", "obvious"}[int(p)], Count: p})
+		g.Items = append(g.Items, Item{Name: sign.Words, Found: notation.FormatNumber(p, 0), Says: [...]string{"absent", "moderate", "obvious"}[int(p)], Count: p})
 	}
 	g.Words = fmt.Sprintf("%d of 12", g.Low)
 	if g.High > g.Low {

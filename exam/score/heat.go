@@ -3,7 +3,7 @@ package score
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -16,14 +16,14 @@ type Heat struct {
 }
 
 // HeatSum adds air temperature and relative humidity in percent. The sum has a
-// meaning in Fahrenheit only; Celsius is converted. The error is a *exam.Refusal.
-func HeatSum(air exam.Quantity, humidity float64) (Heat, error) {
-	f, ok := air.In(exam.Fahrenheit)
+// meaning in Fahrenheit only; Celsius is converted. The error is a *notation.Refusal.
+func HeatSum(air notation.Quantity, humidity float64) (Heat, error) {
+	f, ok := air.In(notation.Fahrenheit)
 	if !ok || !(f.Value >= -60 && f.Value <= 140) {
-		return Heat{}, &exam.Refusal{Why: "the air temperature is not possible; it is given in C or F"}
+		return Heat{}, &notation.Refusal{Why: "the air temperature is not possible; it is given in C or F"}
 	}
 	if !(humidity >= 0 && humidity <= 100) {
-		return Heat{}, &exam.Refusal{Why: "the relative humidity lies between 0 and 100 %"}
+		return Heat{}, &notation.Refusal{Why: "the relative humidity lies between 0 and 100 %"}
 	}
 	h := Heat{AirF: f.Value, Sum: f.Value + humidity, Result: Result{Basis: Basis{
 		Name: "Heat sum", Range: "degrees F plus relative humidity in %: under 130, 130 to 150, over 150, over 180",
@@ -31,8 +31,8 @@ func HeatSum(air exam.Quantity, humidity float64) (Heat, error) {
 		Note: "The sum says how hard it is for a horse to cool itself, not how it is; sun and wind are not in it. Older rules begin at 120.",
 	}}}
 	h.Items = []Item{
-		{Name: "air", Found: text(f.Value, exam.Fahrenheit), Says: text((f.Value-32)/1.8, exam.Celsius), Count: f.Value},
-		{Name: "relative humidity", Found: exam.FormatNumber(humidity, 0) + " %", Says: "as read", Count: humidity},
+		{Name: "air", Found: text(f.Value, notation.Fahrenheit), Says: text((f.Value-32)/1.8, notation.Celsius), Count: f.Value},
+		{Name: "relative humidity", Found: notation.FormatNumber(humidity, 0) + " %", Says: "as read", Count: humidity},
 	}
 	h.Level, h.Words = heatBand(h.Sum, humidity)
 	return h, nil
@@ -54,15 +54,15 @@ func heatBand(sum, humidity float64) (ranges.Level, string) {
 	if humidity > sum/2 && sum >= 130-slack {
 		words += "; more so as humidity makes up over half"
 	}
-	return level, fmt.Sprintf("%s, %s", exam.FormatNumber(sum, 0), words)
+	return level, fmt.Sprintf("%s, %s", notation.FormatNumber(sum, 0), words)
 }
 
 // WetBulbGlobe says what a measured wet-bulb globe temperature means at
-// competitions. The error is a *exam.Refusal.
-func WetBulbGlobe(t exam.Quantity) (Result, error) {
-	c, ok := t.In(exam.Celsius)
+// competitions. The error is a *notation.Refusal.
+func WetBulbGlobe(t notation.Quantity) (Result, error) {
+	c, ok := t.In(notation.Celsius)
 	if !ok || !(c.Value >= -40 && c.Value <= 60) {
-		return Result{}, &exam.Refusal{Why: "that wet-bulb globe temperature is not possible; it is given in C or F"}
+		return Result{}, &notation.Refusal{Why: "that wet-bulb globe temperature is not possible; it is given in C or F"}
 	}
 	words := "up to 28 C"
 	switch {
@@ -77,7 +77,7 @@ func WetBulbGlobe(t exam.Quantity) (Result, error) {
 			Source: "FEI measures at Versailles 2024, equnews.com; Equestrian Australia, hot weather policy", Evidence: ranges.Published,
 			Note: "Set for fit horses at competitions.",
 		},
-		Words: text(c.Value, exam.Celsius) + ", " + words,
-		Items: []Item{{Name: "measured", Found: t.Text(1), Says: text(c.Value, exam.Celsius), Count: c.Value}},
+		Words: text(c.Value, notation.Celsius) + ", " + words,
+		Items: []Item{{Name: "measured", Found: t.Text(1), Says: text(c.Value, notation.Celsius), Count: c.Value}},
 	}, nil
 }

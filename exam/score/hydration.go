@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -40,7 +41,7 @@ func (b Band) Litres(kg float64) string {
 	if b == TenOrMore {
 		word = "from"
 	}
-	return fmt.Sprintf("%s %s L (%s %% of %s kg)", word, exam.FormatNumber(b.Percent()*kg/100, 1), exam.FormatNumber(b.Percent(), 0), exam.FormatNumber(kg, 0))
+	return fmt.Sprintf("%s %s L (%s %% of %s kg)", word, notation.FormatNumber(b.Percent()*kg/100, 1), notation.FormatNumber(b.Percent(), 0), notation.FormatNumber(kg, 0))
 }
 
 // HydrationSigns are the signs of fluid loss that were looked for; nil or empty
@@ -157,7 +158,7 @@ func refillVote(s HydrationSigns) vote {
 		return open("gum refill", "not timed")
 	}
 	band := bandAt(v, [3]float64{2 + 1e-9, 3, 4})
-	return vote{item: Item{Name: "gum refill", Found: text(v, exam.Seconds)}, band: band}
+	return vote{item: Item{Name: "gum refill", Found: text(v, notation.Seconds)}, band: band}
 }
 
 func moistureVote(s HydrationSigns) vote {
@@ -181,7 +182,7 @@ func heartVote(s HydrationSigns) vote {
 		return open("heart rate", fmt.Sprintf("the horse was not at rest (%s); count again", s.Stirred[0]))
 	}
 	band := bandAt(v, [3]float64{44 + 1e-9, 60 + 1e-9, 80 + 1e-9})
-	return vote{item: Item{Name: "heart rate", Found: text(v, exam.PerMinute)}, band: band}
+	return vote{item: Item{Name: "heart rate", Found: text(v, notation.PerMinute)}, band: band}
 }
 
 // jugularVote: slow filling goes with a low volume (University of Pennsylvania);
@@ -210,7 +211,7 @@ func tentVote(s HydrationSigns) vote {
 	if !ok || v < 0 {
 		return open(skinTent, "not timed")
 	}
-	return vote{item: Item{Name: skinTent, Found: text(v, exam.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
+	return vote{item: Item{Name: skinTent, Found: text(v, notation.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
 }
 
 func open(name, why string) vote { return vote{item: Item{Name: name, Says: why, Open: true}} }

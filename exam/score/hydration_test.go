@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -107,8 +108,8 @@ func TestWorseSignsNeverLowerTheBand(t *testing.T) {
 }
 
 func TestSignsAndVitalsOfAVisit(t *testing.T) {
-	num := func(id exam.StepID, v float64, u exam.Unit) exam.Finding {
-		return exam.Finding{Step: id, Value: exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: u}}}
+	num := func(id exam.StepID, v float64, u notation.Unit) exam.Finding {
+		return exam.Finding{Step: id, Value: exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: u}}}
 	}
 	pick := func(id exam.StepID, site exam.Site, words ...string) exam.Finding {
 		return exam.Finding{Step: id, Site: site, Value: exam.Value{Kind: exam.KindPick, Words: words}}
@@ -116,7 +117,7 @@ func TestSignsAndVitalsOfAVisit(t *testing.T) {
 	v := exam.Visit{
 		Horse: exam.Horse{Kind: exam.AnimalHorse}, Context: exam.Context{States: []exam.State{exam.StateRest}},
 		Findings: []exam.Finding{
-			num("gum.refill", 3.2, exam.Seconds), num("heart.rate", 66, exam.PerMinute), num("temp.rectal", 102.2, exam.Fahrenheit), num("breath.rate", 22, exam.PerMinute),
+			num("gum.refill", 3.2, notation.Seconds), num("heart.rate", 66, notation.PerMinute), num("temp.rectal", 102.2, notation.Fahrenheit), num("breath.rate", 22, notation.PerMinute),
 			pick("gum.moisture", "", "dry"), pick("jugular.fill", "", "slow"), pick("eye.look", exam.Left, "sunken"), pick("eye.look", exam.Right, "clear"),
 			pick("gum.colour", "", "toxicline"), pick("demeanour", "", "dull"),
 			{Step: "skin.tent", NotDone: exam.ReasonUnsafe},

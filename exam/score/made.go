@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
 )
@@ -30,7 +31,7 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 	kg, from := lastWeight(v, earlier)
 	if litres := h.Band.Litres(kg); litres != "" {
 		s.Words += "; " + litresOf(litres, from)
-		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, exam.Kilograms), Says: from, Count: kg})
+		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, notation.Kilograms), Says: from, Count: kg})
 	} else {
 		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no litres", Open: true})
 	}
@@ -58,7 +59,7 @@ func lastWeight(v exam.Visit, earlier []exam.Visit) (kg float64, from string) {
 		if !ok {
 			continue
 		}
-		if kg, ok = f.Value.In(exam.Kilograms); !ok {
+		if kg, ok = f.Value.In(notation.Kilograms); !ok {
 			continue
 		}
 		from = "this visit"
@@ -88,16 +89,16 @@ func condition(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if !ok {
 		return Score{}, false
 	}
-	n, ok := f.Value.In(exam.Points)
+	n, ok := f.Value.In(notation.Points)
 	if !ok {
 		return Score{}, false
 	}
-	s := Score{ID: "condition", Result: Result{Basis: conditionBasis()}, Value: &n, Unit: exam.Points, At: f.Key()}
+	s := Score{ID: "condition", Result: Result{Basis: conditionBasis()}, Value: &n, Unit: notation.Points, At: f.Key()}
 	if c, err := ConditionScore(f.Value.Parts); err == nil {
 		s.Result = c.Result
 	} else {
-		s.Name, s.Words = "Condition", exam.FormatNumber(n, 1)+", scored at once"
-		s.Items = []Item{{Name: "the whole horse", Found: exam.FormatNumber(n, 1), Says: "the six areas were not scored on their own", Count: n}}
+		s.Name, s.Words = "Condition", notation.FormatNumber(n, 1)+", scored at once"
+		s.Items = []Item{{Name: "the whole horse", Found: notation.FormatNumber(n, 1), Says: "the six areas were not scored on their own", Count: n}}
 		s.Note = ""
 	}
 	if k := v.Horse.Kind; k == exam.AnimalDonkey || k == exam.AnimalMule {
@@ -111,7 +112,7 @@ func crest(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if !ok {
 		return Score{}, false
 	}
-	n, ok := f.Value.In(exam.Points)
+	n, ok := f.Value.In(notation.Points)
 	if !ok || n != float64(int(n)) {
 		return Score{}, false
 	}
@@ -119,7 +120,7 @@ func crest(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if err != nil {
 		return Score{}, false
 	}
-	return Score{ID: "crest", Result: r, Value: &n, Unit: exam.Points, At: f.Key()}, true
+	return Score{ID: "crest", Result: r, Value: &n, Unit: notation.Points, At: f.Key()}, true
 }
 
 // neckToHeight takes the two measures from their steps, or from those of a
@@ -138,7 +139,7 @@ func neckToHeight(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		}
 		r = Result{
 			Basis: Basis{Name: "Neck to height", Range: "a ratio; limits are held for horses and ponies only", Source: weight.NeckRatioSource, Evidence: ranges.Published},
-			Words: fmt.Sprintf("%s; no published limit is held for a %s", exam.FormatNumber(ratio, 3), v.Horse.Kind),
+			Words: fmt.Sprintf("%s; no published limit is held for a %s", notation.FormatNumber(ratio, 3), v.Horse.Kind),
 			Items: neckItems(neck, height),
 		}
 	}
@@ -146,7 +147,7 @@ func neckToHeight(v exam.Visit, _ []exam.Visit) (Score, bool) {
 }
 
 func measure(v exam.Visit, step exam.StepID, name weight.Measure) (float64, bool) {
-	if cm := figure(v, step, exam.Centimetre); cm != nil {
+	if cm := figure(v, step, notation.Centimetre); cm != nil {
 		return *cm, true
 	}
 	f, ok := v.First("weight.body")
@@ -157,7 +158,7 @@ func measure(v exam.Visit, step exam.StepID, name weight.Measure) (float64, bool
 	if !ok {
 		return 0, false
 	}
-	cm, ok := q.In(exam.Centimetre)
+	cm, ok := q.In(notation.Centimetre)
 	return cm.Value, ok
 }
 
@@ -166,15 +167,15 @@ func grimace(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if !ok || f.Value.Number == nil {
 		return Score{}, false
 	}
-	s := Score{ID: "grimace", Result: Result{Basis: grimaceBasis()}, Unit: exam.Points, At: f.Key()}
+	s := Score{ID: "grimace", Result: Result{Basis: grimaceBasis()}, Unit: notation.Points, At: f.Key()}
 	if len(f.Value.Parts) == 0 {
-		n, ok := f.Value.In(exam.Points)
+		n, ok := f.Value.In(notation.Points)
 		if !ok {
 			return Score{}, false
 		}
 		s.Value = &n
-		s.Words = exam.FormatNumber(n, 0) + " of 12, given at once"
-		s.Items = []Item{{Name: "the whole face", Found: exam.FormatNumber(n, 0), Says: "the six signs were not scored on their own", Count: n}}
+		s.Words = notation.FormatNumber(n, 0) + " of 12, given at once"
+		s.Items = []Item{{Name: "the whole face", Found: notation.FormatNumber(n, 0), Says: "the six signs were not scored on their own", Count: n}}
 		return s, true
 	}
 	g, err := GrimaceScore(f.Value.Parts)
@@ -218,7 +219,7 @@ func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
 	if err != nil || !vitals.enough() {
 		return Score{}, false
 	}
-	s := Score{ID: "seven_item_bands", Result: b.Result, Unit: exam.Points, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour", "demeanour"))}
+	s := Score{ID: "seven_item_bands", Result: b.Result, Unit: notation.Points, At: at(first(v, "heart.rate", "breath.rate", "temp.rectal", "gum.colour", "demeanour"))}
 	if b.Enough {
 		s.between(b.Low, b.High)
 	}
@@ -258,7 +259,7 @@ func globe(v exam.Visit) (Score, bool) {
 		return Score{}, false
 	}
 	c := r.Items[0].Count
-	return Score{ID: "wet_bulb_globe", Result: r, Value: &c, Unit: exam.Celsius}, true
+	return Score{ID: "wet_bulb_globe", Result: r, Value: &c, Unit: notation.Celsius}, true
 }
 
 // newborn sets the milestones that were asked against the birth.
@@ -271,7 +272,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		if !ok {
 			says := "not asked"
 			if f, ok := v.Finding(at(m.Step)); ok {
-				says = "not done: " + exam.CleanLine(f.NotDone, 0)
+				says = "not done: " + notation.CleanLine(f.NotDone, 0)
 			}
 			s.Items = append(s.Items, Item{Name: m.Name, Says: says, Open: true})
 			continue

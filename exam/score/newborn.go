@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -76,11 +77,11 @@ func newbornBasis() Basis {
 
 // NewbornAt sets the milestones against the clock: foaled is the birth, seen the
 // times at which events named as in Milestones happened, now the clock. The error
-// is a *exam.Refusal: a time lies before the birth, after now, or its event is
+// is a *notation.Refusal: a time lies before the birth, after now, or its event is
 // not known.
 func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newborn, error) {
 	if foaled.IsZero() || now.Before(foaled) {
-		return Newborn{}, &exam.Refusal{Why: "the time of foaling is missing or lies ahead of the clock; look at both"}
+		return Newborn{}, &notation.Refusal{Why: "the time of foaling is missing or lies ahead of the clock; look at both"}
 	}
 	n := Newborn{Result: Result{Basis: newbornBasis()}}
 	known, late := 0, 0
@@ -89,7 +90,7 @@ func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newb
 		if ok {
 			known++
 			if at.Before(foaled) || at.After(now) {
-				return Newborn{}, &exam.Refusal{Why: fmt.Sprintf("%q is dated before the foaling or after now", m.Name)}
+				return Newborn{}, &notation.Refusal{Why: fmt.Sprintf("%q is dated before the foaling or after now", m.Name)}
 			}
 		} else {
 			at = now
@@ -103,7 +104,7 @@ func NewbornAt(foaled time.Time, seen map[string]time.Time, now time.Time) (Newb
 		n.Items = append(n.Items, s.item())
 	}
 	if known != len(seen) {
-		return Newborn{}, &exam.Refusal{Why: "an event is named that is none of the milestones"}
+		return Newborn{}, &notation.Refusal{Why: "an event is named that is none of the milestones"}
 	}
 	n.Words = fmt.Sprintf("%s since foaling, %d of %d seen, %d late", spell(now.Sub(foaled)), known, len(n.States), late)
 	return n, nil

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -69,7 +70,7 @@ func number(v *float64) (float64, bool) {
 	return *v, true
 }
 
-func text(v float64, u exam.Unit) string { return exam.Quantity{Value: v, Unit: u}.Text(1) }
+func text(v float64, u notation.Unit) string { return notation.Quantity{Value: v, Unit: u}.Text(1) }
 
 // tenth rounds to the step of a thermometer, half upwards and free of the noise
 // of a conversion.
@@ -79,5 +80,5 @@ func tenth(v float64) float64 { return math.Floor(v*10+0.5+1e-6) / 10 }
 func grownHorse(class ranges.Class) bool { return exam.Class{Name: class}.GrownHorse() }
 
 func notMadeFor(what string, class ranges.Class) error {
-	return &exam.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + string(class) + ")"}
+	return &notation.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + string(class) + ")"}
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -245,34 +246,34 @@ func TestNewbornAgainstTheClock(t *testing.T) {
 // is 86 F exactly (NIST SP 811).
 func TestHeatSum(t *testing.T) {
 	for _, c := range []struct {
-		air   exam.Quantity
+		air   notation.Quantity
 		rh    float64
 		sum   float64
 		level ranges.Level
 	}{
-		{exam.Quantity{Value: 30, Unit: exam.Celsius}, 40, 126, ranges.LevelUsual},
-		{exam.Quantity{Value: 50, Unit: exam.Fahrenheit}, 76, 126, ranges.LevelNote},
-		{exam.Quantity{Value: 30, Unit: exam.Celsius}, 44, 130, ranges.LevelNote},
-		{exam.Quantity{Value: 90, Unit: exam.Fahrenheit}, 60, 150, ranges.LevelNote},
-		{exam.Quantity{Value: 90, Unit: exam.Fahrenheit}, 61, 151, ranges.LevelRecheck},
-		{exam.Quantity{Value: 95, Unit: exam.Fahrenheit}, 85, 180, ranges.LevelRecheck},
-		{exam.Quantity{Value: 95, Unit: exam.Fahrenheit}, 86, 181, ranges.LevelTell},
+		{notation.Quantity{Value: 30, Unit: notation.Celsius}, 40, 126, ranges.LevelUsual},
+		{notation.Quantity{Value: 50, Unit: notation.Fahrenheit}, 76, 126, ranges.LevelNote},
+		{notation.Quantity{Value: 30, Unit: notation.Celsius}, 44, 130, ranges.LevelNote},
+		{notation.Quantity{Value: 90, Unit: notation.Fahrenheit}, 60, 150, ranges.LevelNote},
+		{notation.Quantity{Value: 90, Unit: notation.Fahrenheit}, 61, 151, ranges.LevelRecheck},
+		{notation.Quantity{Value: 95, Unit: notation.Fahrenheit}, 85, 180, ranges.LevelRecheck},
+		{notation.Quantity{Value: 95, Unit: notation.Fahrenheit}, 86, 181, ranges.LevelTell},
 	} {
 		h, err := score.HeatSum(c.air, c.rh)
 		require.NoError(t, err)
 		assert.InDelta(t, c.sum, h.Sum, 1e-9)
 		assert.Equal(t, c.level, h.Level, "%v %v", c.air, c.rh)
 	}
-	for _, bad := range []exam.Quantity{{Value: 30, Unit: exam.Kilograms}, {Value: 300, Unit: exam.Celsius}, {}} {
+	for _, bad := range []notation.Quantity{{Value: 30, Unit: notation.Kilograms}, {Value: 300, Unit: notation.Celsius}, {}} {
 		_, err := score.HeatSum(bad, 50)
 		require.Error(t, err)
 	}
-	_, err := score.HeatSum(exam.Quantity{Value: 20, Unit: exam.Celsius}, 101)
+	_, err := score.HeatSum(notation.Quantity{Value: 20, Unit: notation.Celsius}, 101)
 	require.Error(t, err)
-	r, err := score.WetBulbGlobe(exam.Quantity{Value: 28.5, Unit: exam.Celsius})
+	r, err := score.WetBulbGlobe(notation.Quantity{Value: 28.5, Unit: notation.Celsius})
 	require.NoError(t, err)
 	assert.Contains(t, r.Words, "over 28 C")
-	_, err = score.WetBulbGlobe(exam.Quantity{Value: 28})
+	_, err = score.WetBulbGlobe(notation.Quantity{Value: 28})
 	require.Error(t, err)
 }
 
@@ -320,9 +321,9 @@ func TestEveryResultPrintsItsBasis(t *testing.T) {
 	born := time.Date(2026, 4, 3, 2, 10, 0, 0, time.UTC)
 	foal, err := score.NewbornAt(born, nil, born.Add(24*time.Hour))
 	require.NoError(t, err)
-	heat, err := score.HeatSum(exam.Quantity{Value: 40, Unit: exam.Celsius}, 90)
+	heat, err := score.HeatSum(notation.Quantity{Value: 40, Unit: notation.Celsius}, 90)
 	require.NoError(t, err)
-	wet, err := score.WetBulbGlobe(exam.Quantity{Value: 34, Unit: exam.Celsius})
+	wet, err := score.WetBulbGlobe(notation.Quantity{Value: 34, Unit: notation.Celsius})
 	require.NoError(t, err)
 	for _, r := range []score.Result{
 		score.HydrationBand(row(5, "dry", 110, true, 20)).Result, cond.Result, crest, neck, grim.Result, sirs.Result, bands.Result, foal.Result, heat.Result, wet,

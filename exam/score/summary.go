@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -16,7 +17,7 @@ type Score struct {
 	// Value is the figure, Low and High what open items leave it between; nil
 	// where there is none.
 	Value, Low, High *float64
-	Unit             exam.Unit
+	Unit             notation.Unit
 	// Level is that of the surroundings or of the newborn's clock; usual for all
 	// others, whose findings the judge has judged already.
 	Level ranges.Level

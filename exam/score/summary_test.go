@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -64,7 +65,7 @@ func dry() map[string]string {
 
 func TestSummaryOfAnAdult(t *testing.T) {
 	v := visit(t, adult(exam.AnimalHorse), dry())
-	v.Context = exam.Context{Air: &exam.Quantity{Value: 30, Unit: exam.Celsius}, Humid: p(70), Globe: &exam.Quantity{Value: 29, Unit: exam.Celsius}}
+	v.Context = exam.Context{Air: &notation.Quantity{Value: 30, Unit: notation.Celsius}, Humid: p(70), Globe: &notation.Quantity{Value: 29, Unit: notation.Celsius}}
 	list := score.Summary(v, nil)
 	assert.Equal(t, []string{"fluid_loss", "condition", "grimace", "sirs_items", "seven_item_bands", "heat_sum", "wet_bulb_globe"}, ids(list))
 
@@ -163,8 +164,8 @@ func TestGivenAtOnce(t *testing.T) {
 // Neck and height from a weighing: University of Minnesota, body measurements: over 0.63 in horses, 0.68 in ponies.
 func TestNeckToHeightOutOfAWeighing(t *testing.T) {
 	v := visit(t, adult(exam.AnimalPony), map[string]string{"weight.body": "300 kg"})
-	v.Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightMeasured, Measures: map[string]exam.Quantity{
-		"neck": {Value: 36, Unit: exam.Inch}, "height": {Value: 130, Unit: exam.Centimetre},
+	v.Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightMeasured, Measures: map[string]notation.Quantity{
+		"neck": {Value: 36, Unit: notation.Inch}, "height": {Value: 130, Unit: notation.Centimetre},
 	}}
 	s := named(t, score.Summary(v, nil), "neck_to_height")
 	assert.InDelta(t, 36*2.54/130, *s.Value, 1e-12)
@@ -184,7 +185,7 @@ func TestSoFar(t *testing.T) {
 // Every score says its range, source and evidence, as text and as JSON, and none names an illness or an outcome.
 func TestEveryScoreOfASummaryHasItsBasis(t *testing.T) {
 	v := visit(t, adult(exam.AnimalHorse), dry())
-	v.Context = exam.Context{Air: &exam.Quantity{Value: 40, Unit: exam.Celsius}, Humid: p(90), Globe: &exam.Quantity{Value: 34, Unit: exam.Celsius}}
+	v.Context = exam.Context{Air: &notation.Quantity{Value: 40, Unit: notation.Celsius}, Humid: p(90), Globe: &notation.Quantity{Value: 34, Unit: notation.Celsius}}
 	data, err := json.Marshal(score.Lines(score.Summary(v, nil)))
 	require.NoError(t, err)
 	var lines []map[string]any

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/ranges"
 )
@@ -27,9 +28,9 @@ func TestNoSourceIsCalledMoreThanItIs(t *testing.T) {
 		require.True(t, ok)
 		assert.Empty(t, examtest.TooStrong(b.Source, b.Evidence), "%s: %s", step, b.Source)
 	}
-	heat, err := score.HeatSum(exam.Quantity{Value: 30, Unit: exam.Celsius}, 60)
+	heat, err := score.HeatSum(notation.Quantity{Value: 30, Unit: notation.Celsius}, 60)
 	require.NoError(t, err)
-	globe, err := score.WetBulbGlobe(exam.Quantity{Value: 30, Unit: exam.Celsius})
+	globe, err := score.WetBulbGlobe(notation.Quantity{Value: 30, Unit: notation.Celsius})
 	require.NoError(t, err)
 	for _, b := range []score.Basis{heat.Basis, globe.Basis} {
 		assert.Empty(t, examtest.TooStrong(b.Source, b.Evidence), b.Source)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // HydrationSignsOf reads the signs of fluid loss out of a visit. Eyes count only
@@ -12,7 +13,7 @@ import (
 func HydrationSignsOf(v exam.Visit) HydrationSigns {
 	s := HydrationSigns{
 		Class: v.Class().Name, Stirred: v.Context.Stirred(),
-		RefillS: figure(v, "gum.refill", exam.Seconds), Heart: figure(v, "heart.rate", exam.PerMinute), TentS: figure(v, "skin.tent", exam.Seconds),
+		RefillS: figure(v, "gum.refill", notation.Seconds), Heart: figure(v, "heart.rate", notation.PerMinute), TentS: figure(v, "skin.tent", notation.Seconds),
 		Moisture: word(v, "gum.moisture"), Jugular: word(v, "jugular.fill"),
 	}
 	for _, f := range v.Findings {
@@ -28,8 +29,8 @@ func HydrationSignsOf(v exam.Visit) HydrationSigns {
 // grade only are taken; a person is asked for the others.
 func VitalsOf(v exam.Visit) Vitals {
 	out := Vitals{
-		Class: v.Class().Name, Heart: figure(v, "heart.rate", exam.PerMinute), Breaths: figure(v, "breath.rate", exam.PerMinute),
-		TempC: figure(v, "temp.rectal", exam.Celsius),
+		Class: v.Class().Name, Heart: figure(v, "heart.rate", notation.PerMinute), Breaths: figure(v, "breath.rate", notation.PerMinute),
+		TempC: figure(v, "temp.rectal", notation.Celsius),
 	}
 	gums := word(v, "gum.colour")
 	if gums != "" && gums != "pigmented" {
@@ -84,7 +85,7 @@ func found(f exam.Finding) string {
 }
 
 // figure is the number found at a step without sites; nil where there is none.
-func figure(v exam.Visit, step exam.StepID, u exam.Unit) *float64 {
+func figure(v exam.Visit, step exam.StepID, u notation.Unit) *float64 {
 	f, ok := v.Finding(exam.Key{Step: step})
 	if !ok || !f.Done() {
 		return nil

@@ -3,7 +3,7 @@ package score
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -45,7 +45,7 @@ func (c SIRSCount) enough() bool {
 // SIRSItems counts which of the four items of the published list that can be
 // seen in a stable lie outside its figures; white cells and lactate need a
 // laboratory and stay open. It is a count, not what the list is used for. The
-// error is a *exam.Refusal: the list was made on grown horses.
+// error is a *notation.Refusal: the list was made on grown horses.
 func SIRSItems(v Vitals) (SIRSCount, error) {
 	if !grownHorse(v.Class) {
 		return SIRSCount{}, notMadeFor("the list", v.Class)
@@ -56,9 +56,9 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 		Evidence: ranges.FromMemory,
 		Note:     "A count and no more: it names no illness. Other papers use other figures. White cells and lactate need a laboratory.",
 	}}}
-	c.add("heart rate", v.Heart, exam.PerMinute, "over 52 /min", func(x float64) bool { return x > 52 })
-	c.add("breathing rate", v.Breaths, exam.PerMinute, "over 20 /min", func(x float64) bool { return x > 20 })
-	c.add("temperature", v.TempC, exam.Celsius, "under 37 or over 38.5 C", func(x float64) bool { return tenth(x) < 37 || tenth(x) > 38.5 })
+	c.add("heart rate", v.Heart, notation.PerMinute, "over 52 /min", func(x float64) bool { return x > 52 })
+	c.add("breathing rate", v.Breaths, notation.PerMinute, "over 20 /min", func(x float64) bool { return x > 20 })
+	c.add("temperature", v.TempC, notation.Celsius, "under 37 or over 38.5 C", func(x float64) bool { return tenth(x) < 37 || tenth(x) > 38.5 })
 	if v.GumsPink == nil {
 		c.Items = append(c.Items, Item{Name: "gum colour", Says: "not looked at", Open: true})
 	} else {
@@ -66,7 +66,7 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 		if *v.GumsPink {
 			pink = 1
 		}
-		c.add("gum colour", &pink, exam.NoUnit, "not pink", func(x float64) bool { return x == 0 })
+		c.add("gum colour", &pink, notation.NoUnit, "not pink", func(x float64) bool { return x == 0 })
 		c.Items[len(c.Items)-1].Found = map[bool]string{true: "pink", false: "not pink"}[*v.GumsPink]
 	}
 	c.Items = append(c.Items, Item{Name: "white cells", Says: "needs a laboratory", Open: true}, Item{Name: "lactate", Says: "needs a laboratory", Open: true})
@@ -77,7 +77,7 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 	return c, nil
 }
 
-func (c *SIRSCount) add(name string, v *float64, u exam.Unit, limit string, outside func(float64) bool) {
+func (c *SIRSCount) add(name string, v *float64, u notation.Unit, limit string, outside func(float64) bool) {
 	x, ok := number(v)
 	if !ok {
 		c.Items = append(c.Items, Item{Name: name, Says: "not measured", Open: true})

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -15,7 +16,7 @@ func breathRate() exam.Step {
 	return exam.Step{
 		ID: "breath.rate", Name: "Breathing rate", Short: "breathing rate",
 		System: exam.SystemBreathing, Kind: exam.KindCount, Heard: "breath",
-		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
+		Unit: notation.PerMinute, Units: []notation.Unit{notation.PerMinute}, Decimals: 1,
 		Possible: exam.Span{Low: 1, High: 250}, Likely: exam.Span{Low: 5, High: 100},
 		FromOutside: true, Sense: exam.ByEye, Listen: exam.ListenBreath,
 		Shows: exam.Shows{While: "You stand outside the box and watch the flank."},

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -88,7 +89,7 @@ func TestScales(t *testing.T) {
 	} {
 		s, _ := Table().ByID(id)
 		assert.Equal(t, want, [2]float64{s.Choices[0].Score, s.Choices[len(s.Choices)-1].Score}, "%s", id)
-		assert.Contains(t, s.Name, exam.FormatNumber(want[0], 0)+" to "+exam.FormatNumber(want[1], 0),
+		assert.Contains(t, s.Name, notation.FormatNumber(want[0], 0)+" to "+notation.FormatNumber(want[1], 0),
 			"the scale stands in the name of %s", id)
 	}
 	s, _ := Table().ByID("pain.grimace")

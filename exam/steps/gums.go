@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -89,7 +90,7 @@ func gumRefill() exam.Step {
 	return exam.Step{
 		ID: "gum.refill", Name: "Gum refill time (CRT)", Short: "gum refill", Plain: "Gums pink again after a press",
 		System: exam.SystemHeart, Kind: exam.KindTime,
-		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		Unit: notation.Seconds, Units: []notation.Unit{notation.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
 		Sense: exam.ByEye,
 		Shows: exam.Shows{While: "Your thumb is on the gum.", Begin: "a light print where the thumb was", End: "the print is gone", Span: adultSeconds},

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -18,7 +19,7 @@ func heartRate() exam.Step {
 	return exam.Step{
 		ID: "heart.rate", Name: "Heart rate", Short: "heart rate",
 		System: exam.SystemHeart, Kind: exam.KindCount, Heard: "heart",
-		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute}, Decimals: 1,
+		Unit: notation.PerMinute, Units: []notation.Unit{notation.PerMinute}, Decimals: 1,
 		Possible: exam.Span{Low: 5, High: 300}, Likely: exam.Span{Low: 20, High: 170},
 		Sense: exam.ByEar, Listen: exam.ListenHeart,
 		Shows: exam.Shows{While: "The chest piece lies behind the left elbow: lub-dub is one beat."},

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -19,7 +20,7 @@ func fits(t *testing.T, what, text string, columns int) {
 	t.Helper()
 	assert.NotEmpty(t, text, what)
 	assert.LessOrEqual(t, ansi.StringWidth(text), columns, "%s: %q", what, text)
-	assert.Equal(t, exam.CleanLine(text, 0), text, what)
+	assert.Equal(t, notation.CleanLine(text, 0), text, what)
 	for _, r := range text {
 		assert.Less(t, r, rune(0x7f), "%s: %q is drawn alike by every terminal", what, text)
 	}

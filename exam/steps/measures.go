@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -11,10 +12,10 @@ func heightWithers() exam.Step {
 	return exam.Step{
 		ID: "height.withers", Name: "Height at the withers", Short: "height",
 		System: exam.SystemGeneral, Kind: exam.KindNumber, Asked: exam.AskedOfGrown,
-		Unit: exam.Centimetre, Units: []exam.Unit{exam.Centimetre, exam.Inch}, Decimals: 1,
+		Unit: notation.Centimetre, Units: []notation.Unit{notation.Centimetre, notation.Inch}, Decimals: 1,
 		Possible: exam.Span{Low: 50, High: 220}, Likely: exam.Span{Low: 60, High: 200},
 		Sense: exam.ByEye,
-		Shows: exam.Shows{While: "The tape shows %s.", Also: exam.Inch, Span: usualHeightCm},
+		Shows: exam.Shows{While: "The tape shows %s.", Also: notation.Inch, Span: usualHeightCm},
 		How: []string{
 			"From hard, level ground straight up to the top of the withers.",
 			"Standing square, head low enough for the withers to be the highest.",
@@ -27,11 +28,11 @@ func neckGirth() exam.Step {
 	return exam.Step{
 		ID: "neck.girth", Name: "Neck girth", Short: "neck girth",
 		System: exam.SystemGeneral, Kind: exam.KindNumber, Asked: exam.AskedOfGrown,
-		Unit: exam.Centimetre, Units: []exam.Unit{exam.Centimetre, exam.Inch}, Decimals: 1,
+		Unit: notation.Centimetre, Units: []notation.Unit{notation.Centimetre, notation.Inch}, Decimals: 1,
 		Possible: exam.Span{Low: 30, High: 180}, Likely: exam.Span{Low: 40, High: 150},
 		Sense: exam.ByEye,
 		Shows: exam.Shows{
-			While: "The tape shows %s.", Also: exam.Inch,
+			While: "The tape shows %s.", Also: notation.Inch,
 			// Under the published limits of the ratio to height, 0.63 and 0.68 (University of Minnesota); 0.52 to 0.60 is assumed.
 			Share: exam.Share{Of: "height.withers", From: exam.Span{Low: 0.52, High: 0.60}},
 		},
@@ -49,10 +50,10 @@ func tempRectal() exam.Step {
 	return exam.Step{
 		ID: "temp.rectal", Name: "Rectal temperature", Short: "temperature",
 		System: exam.SystemGeneral, Kind: exam.KindNumber,
-		Unit: exam.Celsius, Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		Unit: notation.Celsius, Units: []notation.Unit{notation.Celsius, notation.Fahrenheit}, Decimals: 1,
 		Possible: exam.Span{Low: 30, High: 45}, Likely: exam.Span{Low: 35, High: 41.5},
 		Sense: exam.ByEye,
-		Shows: exam.Shows{While: "The thermometer is in, its tip against the wall; it has not beeped yet.", Also: exam.Fahrenheit},
+		Shows: exam.Shows{While: "The thermometer is in, its tip against the wall; it has not beeped yet.", Also: notation.Fahrenheit},
 		How: []string{
 			"Tip greased, against the rectal wall, not in manure, about 5 cm deep.",
 			"Digital: wait for the beep. Glass: shake down, then 2 to 3 minutes.",
@@ -68,10 +69,10 @@ func weightBody() exam.Step {
 	return exam.Step{
 		ID: "weight.body", Name: "Body weight", Short: "weight",
 		System: exam.SystemGeneral, Kind: exam.KindWeight,
-		Unit: exam.Kilograms, Units: []exam.Unit{exam.Kilograms, exam.Pounds}, Decimals: 1,
+		Unit: notation.Kilograms, Units: []notation.Unit{notation.Kilograms, notation.Pounds}, Decimals: 1,
 		Possible: exam.Span{Low: 3, High: 1600}, Likely: exam.Span{Low: 20, High: 1100},
 		Sense: exam.ByEye,
-		Shows: exam.Shows{While: "The yard's scale shows %s.", Also: exam.Pounds, Span: usualKg},
+		Shows: exam.Shows{While: "The yard's scale shows %s.", Also: notation.Pounds, Span: usualKg},
 		How: []string{
 			"Scale before tape, tape before eye. Same way, same tape at every visit.",
 			"Each measure says where the tape goes on this animal; horse square.",

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -72,7 +73,7 @@ func painGrimace() exam.Step {
 	return exam.Step{
 		ID: "pain.grimace", Name: "Grimace total, 0 to 12", Short: "grimace 0-12", Plain: "Signs of pain in the face",
 		System: exam.SystemPain, Kind: exam.KindNumber,
-		Unit: exam.Points, Units: []exam.Unit{exam.Points},
+		Unit: notation.Points, Units: []notation.Unit{notation.Points},
 		Possible: exam.Span{Low: 0, High: 12}, Likely: exam.Span{Low: 0, High: 12},
 		Parts:       GrimaceParts(),
 		FromOutside: true, Sense: exam.ByEye,

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -52,7 +53,7 @@ func TestEveryStepSaysWhatASimulatedHorseShows(t *testing.T) {
 
 func text(t *testing.T, s exam.Step, text string) {
 	t.Helper()
-	assert.Equal(t, exam.CleanLine(text, 0), text, s.ID)
+	assert.Equal(t, notation.CleanLine(text, 0), text, s.ID)
 	assert.LessOrEqual(t, len(text), 120, "%s: %s", s.ID, text)
 	assert.Regexp(t, `^[ -~]*[.?"]$`, text, s.ID)
 }

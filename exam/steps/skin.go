@@ -2,6 +2,7 @@ package steps
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -66,7 +67,7 @@ func skinTent() exam.Step {
 	return exam.Step{
 		ID: "skin.tent", Name: "Skin tent time", Short: "skin tent", Plain: "Skin back flat after a pinch",
 		System: exam.SystemSkin, Kind: exam.KindTime,
-		Unit: exam.Seconds, Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		Unit: notation.Seconds, Units: []notation.Unit{notation.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0, High: 60}, Likely: exam.Span{Low: 0, High: 10},
 		Sense: exam.ByEye,
 		Shows: exam.Shows{While: "You hold a fold at the point of the shoulder.", Begin: "the fold stands", End: "the skin lies flat", Span: adultSeconds},

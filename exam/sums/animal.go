@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -77,4 +78,4 @@ func described(v Values, now time.Time) (exam.Horse, error) {
 }
 
 // refusal makes a reader's sentence a refusal.
-func refusal(err error) error { return &exam.Refusal{Why: err.Error()} }
+func refusal(err error) error { return &notation.Refusal{Why: err.Error()} }

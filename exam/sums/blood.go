@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -79,7 +80,7 @@ func workBlood(in In, v Values) (Outcome, error) {
 
 // Result says how much blood there is, what the draw takes and what the limits leave.
 func (b Blood) Result() Result {
-	r := Result{Head: fmt.Sprintf("about %s L of blood, %s mL/kg: %s", exam.FormatNumber(b.Blood.VolumeML/1000, 1), volume.Plain(b.Blood.Type.MLPerKg), b.Blood.Type.Whom)}
+	r := Result{Head: fmt.Sprintf("about %s L of blood, %s mL/kg: %s", notation.FormatNumber(b.Blood.VolumeML/1000, 1), volume.Plain(b.Blood.Type.MLPerKg), b.Blood.Type.Whom)}
 	if b.Blood.DrawML > 0 {
 		r.More = append(r.More, fmt.Sprintf("this draw: %s mL, %s %% of it", volume.Plain(b.Blood.DrawML), volume.Share(b.Blood.DrawPercent)))
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -63,7 +64,7 @@ func bodyWeight(in In, v Values) (volume.Weight, error) {
 	if err != nil {
 		return volume.Weight{}, fmt.Errorf("weight: %w", err)
 	}
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	w := volume.Weight{Kg: kg.Value, AsTyped: q, BeforeKg: known.Kg}
 	by := v.Get(keyBy)
 	for _, c := range weighedBy() {
@@ -74,7 +75,7 @@ func bodyWeight(in In, v Values) (volume.Weight, error) {
 			return w, nil
 		}
 	}
-	return w, &exam.Refusal{Typed: by, Why: fmt.Sprintf("weighed by: scale, tape, measured or eye, not %q", by)}
+	return w, &notation.Refusal{Typed: by, Why: fmt.Sprintf("weighed by: scale, tape, measured or eye, not %q", by)}
 }
 
 // neededWeight is bodyWeight where a sum cannot do without.

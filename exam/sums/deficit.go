@@ -3,7 +3,7 @@ package sums
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -69,9 +69,9 @@ func workDeficit(in In, v Values) (Outcome, error) {
 
 // Result says how many litres the loss stands for.
 func (d Deficit) Result() Result {
-	r := Result{Head: fmt.Sprintf("%s L", exam.FormatNumber(d.LowL, 1)), Working: d.working, Warnings: d.Warnings, Source: d.source}
+	r := Result{Head: fmt.Sprintf("%s L", notation.FormatNumber(d.LowL, 1)), Working: d.working, Warnings: d.Warnings, Source: d.source}
 	if d.HighL > d.LowL {
-		r.Head = fmt.Sprintf("%s to %s L", exam.FormatNumber(d.LowL, 1), exam.FormatNumber(d.HighL, 1))
+		r.Head = fmt.Sprintf("%s to %s L", notation.FormatNumber(d.LowL, 1), notation.FormatNumber(d.HighL, 1))
 	}
 	r.More = []string{"what is given, by which way and how fast, is the veterinarian's to say"}
 	return r

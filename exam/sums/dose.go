@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
 )
@@ -75,7 +76,7 @@ func (d Dose) Result() Result {
 	if d.Drawn.HasWeight {
 		given += fmt.Sprintf(", %s mg/kg", volume.Plain(d.Drawn.DeliveredMgPerKg))
 	}
-	r.More = []string{given + fmt.Sprintf("; rounding changed it by %s %%", exam.FormatNumber(d.Drawn.ChangePercent, 2))}
+	r.More = []string{given + fmt.Sprintf("; rounding changed it by %s %%", notation.FormatNumber(d.Drawn.ChangePercent, 2))}
 	if d.Drawn.LowPerKg > 0 {
 		r.More = append(r.More, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.Drawn.LowPerKg), volume.Plain(d.Drawn.HighPerKg)))
 	}

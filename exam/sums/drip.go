@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -76,7 +77,7 @@ func workDrip(in In, v Values) (Outcome, error) {
 	case "time":
 		return d.inTime(v, drops)
 	}
-	return nil, &exam.Refusal{Why: "the sum is one of: time, rate, left"}
+	return nil, &notation.Refusal{Why: "the sum is one of: time, rate, left"}
 }
 
 func (d Drip) inTime(v Values, drops float64) (Outcome, error) {
@@ -144,10 +145,10 @@ func (d Drip) of(f volume.Drip) Drip {
 func (d Drip) Result() Result {
 	r := Result{Working: d.working, Warnings: d.Warnings, Source: d.source}
 	if d.LeftMin != nil {
-		r.Head = fmt.Sprintf("runs another %s min (%s h)", exam.FormatNumber(*d.LeftMin, 0), exam.FormatNumber(*d.LeftMin/60, 1))
+		r.Head = fmt.Sprintf("runs another %s min (%s h)", notation.FormatNumber(*d.LeftMin, 0), notation.FormatNumber(*d.LeftMin/60, 1))
 		return r
 	}
-	r.Head = fmt.Sprintf("%s drops a minute", exam.FormatNumber(d.DropsPerMin, 0))
-	r.More = []string{fmt.Sprintf("%s mL an hour; %s drops a second, a drop every %s s", exam.FormatNumber(*d.MLPerHour, 0), exam.FormatNumber(*d.DropsPerSecond, 1), exam.FormatNumber(*d.SecondsPerDrop, 2))}
+	r.Head = fmt.Sprintf("%s drops a minute", notation.FormatNumber(d.DropsPerMin, 0))
+	r.More = []string{fmt.Sprintf("%s mL an hour; %s drops a second, a drop every %s s", notation.FormatNumber(*d.MLPerHour, 0), notation.FormatNumber(*d.DropsPerSecond, 1), notation.FormatNumber(*d.SecondsPerDrop, 2))}
 	return r
 }

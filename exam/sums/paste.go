@@ -3,21 +3,21 @@ package sums
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
 // Paste is a paste syringe set by body weight.
 type Paste struct {
-	Schema    string    `json:"schema"`
-	WeightKg  float64   `json:"weight_kg"`
-	Method    string    `json:"weight_by,omitempty"`
-	Marks     int       `json:"marks"`
-	FullTubes int       `json:"full_tubes"`
-	LastMarks int       `json:"last_marks"`
-	SetTo     float64   `json:"set_to"`
-	Unit      exam.Unit `json:"set_to_unit"`
-	Warnings  []string  `json:"warnings"`
+	Schema    string        `json:"schema"`
+	WeightKg  float64       `json:"weight_kg"`
+	Method    string        `json:"weight_by,omitempty"`
+	Marks     int           `json:"marks"`
+	FullTubes int           `json:"full_tubes"`
+	LastMarks int           `json:"last_marks"`
+	SetTo     float64       `json:"set_to"`
+	Unit      notation.Unit `json:"set_to_unit"`
+	Warnings  []string      `json:"warnings"`
 
 	working, source []string
 }
@@ -54,7 +54,7 @@ func workPaste(in In, v Values) (Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	mark, _ := t.Mark.In(exam.Kilograms)
+	mark, _ := t.Mark.In(notation.Kilograms)
 	p := Paste{
 		Schema: "loosebox/volume-paste/1", WeightKg: w.Kg, Method: w.Method, Marks: d.Marks, FullTubes: d.FullTubes, LastMarks: d.LastMarks,
 		SetTo: d.SetTo.Value, Unit: d.SetTo.Unit, Warnings: texts(d.Warnings), source: append(volume.PasteSource(), weightSource(w, in)...),
@@ -70,14 +70,14 @@ func onLabel(what string) func(string) error {
 }
 
 // label reads a weight on a label; it need not be one that a horse can have.
-func label(text, what string) (exam.Quantity, error) {
-	q, err := exam.ParseQuantity(text)
+func label(text, what string) (notation.Quantity, error) {
+	q, err := notation.ParseQuantity(text)
 	if err != nil {
 		return q, fmt.Errorf("%s: %w", what, err)
 	}
-	if q.Unit != exam.Kilograms && q.Unit != exam.Pounds {
-		n := exam.FormatNumber(q.Value, 1)
-		return q, fmt.Errorf("%s: %w", what, &exam.Refusal{Typed: text, Why: fmt.Sprintf("%s is no weight with its unit", exam.CleanLine(text, 20)), Meant: n + "kg or " + n + "lb"})
+	if q.Unit != notation.Kilograms && q.Unit != notation.Pounds {
+		n := notation.FormatNumber(q.Value, 1)
+		return q, fmt.Errorf("%s: %w", what, &notation.Refusal{Typed: text, Why: fmt.Sprintf("%s is no weight with its unit", notation.CleanLine(text, 20)), Meant: n + "kg or " + n + "lb"})
 	}
 	return q, nil
 }

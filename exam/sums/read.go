@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // refusing is the check of a field that is read by a reader.
@@ -15,7 +15,7 @@ func refusing[T any](read func(string) (T, error)) func(string) error {
 	}
 }
 
-// readMinutes reads a time, "8h", "90min" or "1.5h", in minutes. Errors are *exam.Refusal.
+// readMinutes reads a time, "8h", "90min" or "1.5h", in minutes. Errors are *notation.Refusal.
 func readMinutes(text string) (float64, error) {
 	value, unit, err := number(text)
 	if err != nil {
@@ -29,7 +29,7 @@ func readMinutes(text string) (float64, error) {
 	case "d", "day", "days":
 		return value * 24 * 60, nil
 	}
-	return 0, &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is no time", exam.CleanLine(text, 20)), Meant: "one like 8h or 90min"}
+	return 0, &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no time", notation.CleanLine(text, 20)), Meant: "one like 8h or 90min"}
 }
 
 // readDrops reads the drops a mL of a set: "10", "10/mL".
@@ -52,16 +52,16 @@ func readRate(text string) (float64, error) {
 	case "ml/kg/h", "ml/kg/hour":
 		return value * 24, nil
 	}
-	return 0, &exam.Refusal{
-		Typed: text, Why: fmt.Sprintf("%q is no rate by weight", exam.CleanLine(text, 30)), Meant: "one like 50mL/kg/day or 2mL/kg/h",
+	return 0, &notation.Refusal{
+		Typed: text, Why: fmt.Sprintf("%q is no rate by weight", notation.CleanLine(text, 30)), Meant: "one like 50mL/kg/day or 2mL/kg/h",
 	}
 }
 
 // readPercents reads a loss, "8%", or a band of it, "5-8%".
 func readPercents(text string) (low, high float64, err error) {
-	body, found := strings.CutSuffix(strings.ReplaceAll(exam.CleanLine(text, 20), " ", ""), "%")
+	body, found := strings.CutSuffix(strings.ReplaceAll(notation.CleanLine(text, 20), " ", ""), "%")
 	if !found {
-		return 0, 0, &exam.Refusal{Typed: text, Why: "the loss is in % of body weight, 8% or 5-8%"}
+		return 0, 0, &notation.Refusal{Typed: text, Why: "the loss is in % of body weight, 8% or 5-8%"}
 	}
 	from, to, band := strings.Cut(body, "-")
 	if low, err = plain(from); err != nil {
@@ -73,7 +73,7 @@ func readPercents(text string) (low, high float64, err error) {
 		}
 	}
 	if high < low {
-		return 0, 0, &exam.Refusal{Typed: text, Why: "the lower percentage comes first, 5-8%"}
+		return 0, 0, &notation.Refusal{Typed: text, Why: "the lower percentage comes first, 5-8%"}
 	}
 	return low, high, nil
 }
@@ -88,12 +88,12 @@ func counted(text, like string, units ...string) (float64, error) {
 			return value, nil
 		}
 	}
-	return 0, &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is not in %s", exam.CleanLine(text, 20), like)}
+	return 0, &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is not in %s", notation.CleanLine(text, 20), like)}
 }
 
 // number reads the number at the head of a text, and its unit in lower case without spaces.
 func number(text string) (value float64, unit string, err error) {
-	clean := exam.CleanLine(text, 40)
+	clean := notation.CleanLine(text, 40)
 	i := 0
 	for i < len(clean) && strings.ContainsRune("0123456789.,", rune(clean[i])) {
 		i++
@@ -105,12 +105,12 @@ func number(text string) (value float64, unit string, err error) {
 }
 
 func plain(text string) (float64, error) {
-	q, err := exam.ParseQuantity(text)
+	q, err := notation.ParseQuantity(text)
 	if err != nil {
 		return 0, err
 	}
-	if q.Unit != exam.NoUnit || q.Value < 0 {
-		return 0, &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is no number above zero", exam.CleanLine(text, 20))}
+	if q.Unit != notation.NoUnit || q.Value < 0 {
+		return 0, &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no number above zero", notation.CleanLine(text, 20))}
 	}
 	return q.Value, nil
 }

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -27,10 +28,10 @@ func (f Field) Asked(v Values) bool { return f.Hidden == nil || !f.Hidden(v) }
 
 // Refuses says what is wrong with a text in the field; nil for an empty one.
 func (f Field) Refuses(text string) error {
-	if f.Check == nil || exam.CleanLine(text, 80) == "" {
+	if f.Check == nil || notation.CleanLine(text, 80) == "" {
 		return nil
 	}
-	return f.Check(exam.CleanLine(text, 80))
+	return f.Check(notation.CleanLine(text, 80))
 }
 
 // Words is what is asked, as the other fields stand.
@@ -45,7 +46,7 @@ func (f Field) Words(v Values) string {
 type Values map[string]string
 
 // Get is what stands in a field, cleaned.
-func (v Values) Get(key string) string { return exam.CleanLine(v[key], 80) }
+func (v Values) Get(key string) string { return notation.CleanLine(v[key], 80) }
 
 // In is what a sum may know beside its fields.
 type In struct {
@@ -70,7 +71,7 @@ type Result struct {
 // Outcome is what a sum came to: a result for a person, and itself as JSON for a program.
 type Outcome interface{ Result() Result }
 
-// Sum is one sum. Work gets fields that are filled in as far as they are; its error is an *exam.Refusal with a sentence
+// Sum is one sum. Work gets fields that are filled in as far as they are; its error is an *notation.Refusal with a sentence
 // that says what is missing or wrong.
 type Sum struct {
 	ID     string // stable: "paste"
@@ -95,7 +96,7 @@ func Find(id string) (Sum, bool) {
 }
 
 // missing refuses an empty field.
-func missing(f Field) error { return &exam.Refusal{Why: "still to be given: " + f.Ask} }
+func missing(f Field) error { return &notation.Refusal{Why: "still to be given: " + f.Ask} }
 
 // complete refuses the first field that is needed, asked and empty.
 func complete(fields []Field, v Values) error {

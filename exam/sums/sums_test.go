@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/sums"
 )
 
@@ -28,7 +29,7 @@ func weighed(daysAgo int, kg float64, method string) exam.Visit {
 	w := exam.Weight{Method: method, LowKg: kg * 0.9, HighKg: kg * 1.1}
 	return exam.Visit{
 		ID: "v", Horse: bracken(exam.AnimalHorse), OpenedAt: at, ClosedAt: &at,
-		Findings: []exam.Finding{{Step: "weight.body", At: at, Value: exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: kg, Unit: exam.Kilograms}, Weight: &w}}},
+		Findings: []exam.Finding{{Step: "weight.body", At: at, Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: kg, Unit: notation.Kilograms}, Weight: &w}}},
 	}
 }
 
@@ -46,7 +47,7 @@ func refused(t testing.TB, id string, in sums.In, v sums.Values) string {
 	s, ok := sums.Find(id)
 	require.True(t, ok)
 	_, err := s.Work(in, v)
-	var r *exam.Refusal
+	var r *notation.Refusal
 	require.ErrorAs(t, err, &r, "%s %v", id, v)
 	return err.Error()
 }
@@ -246,7 +247,7 @@ func TestNothingTypedBreaksASum(t *testing.T) {
 		}
 		out, err := s.Work(at, v)
 		if err != nil {
-			var refusal *exam.Refusal
+			var refusal *notation.Refusal
 			require.True(t, errors.As(err, &refusal), "%T %v", err, err)
 			return
 		}

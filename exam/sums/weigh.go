@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -131,7 +132,7 @@ func measured(in In, v Values) (weight.Animal, error) {
 		a.PregnantMonths = 1
 	case foalLate:
 	default:
-		return a, &exam.Refusal{Typed: foal, Why: fmt.Sprintf("in foal: early or late, not %q", foal)}
+		return a, &notation.Refusal{Typed: foal, Why: fmt.Sprintf("in foal: early or late, not %q", foal)}
 	}
 	return a, nil
 }
@@ -143,14 +144,14 @@ func workWeigh(in In, v Values) (Outcome, error) {
 	}
 	asks := weight.Asks(a)
 	if len(asks) == 0 {
-		return nil, &exam.Refusal{Why: fmt.Sprintf("no published equation is held for this animal (%s): weigh it on a scale", a.Words())}
+		return nil, &notation.Refusal{Why: fmt.Sprintf("no published equation is held for this animal (%s): weigh it on a scale", a.Words())}
 	}
-	readings, from := map[weight.Measure]exam.Quantity{}, weight.FromUnsaid
+	readings, from := map[weight.Measure]notation.Quantity{}, weight.FromUnsaid
 	for _, k := range asks {
 		text := v.Get(measureKey(k.Measure))
 		if text == "" {
 			if !k.Optional {
-				return nil, &exam.Refusal{Why: "still to be measured: " + strings.ToLower(k.Name)}
+				return nil, &notation.Refusal{Why: "still to be measured: " + strings.ToLower(k.Name)}
 			}
 			continue
 		}
@@ -173,23 +174,23 @@ func workWeigh(in In, v Values) (Outcome, error) {
 		return nil, err
 	}
 	if out.Chosen < 0 {
-		return nil, &exam.Refusal{Why: "no weight from these measures: " + out.Why}
+		return nil, &notation.Refusal{Why: "no weight from these measures: " + out.Why}
 	}
 	return out, nil
 }
 
 // reading is a measure of the tape, with its unit.
-func reading(text string) (exam.Quantity, error) {
-	q, err := exam.ParseQuantity(text)
-	n := exam.FormatNumber(q.Value, 1)
-	var r *exam.Refusal
+func reading(text string) (notation.Quantity, error) {
+	q, err := notation.ParseQuantity(text)
+	n := notation.FormatNumber(q.Value, 1)
+	var r *notation.Refusal
 	switch {
 	case errors.As(err, &r):
 		return q, err
-	case q.Unit == exam.NoUnit:
-		return q, &exam.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
-	case q.Unit != exam.Centimetre && q.Unit != exam.Inch:
-		return q, &exam.Refusal{Typed: text, Why: fmt.Sprintf("a measure of the tape is in cm or in, not in %s", q.Unit)}
+	case q.Unit == notation.NoUnit:
+		return q, &notation.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
+	case q.Unit != notation.Centimetre && q.Unit != notation.Inch:
+		return q, &notation.Refusal{Typed: text, Why: fmt.Sprintf("a measure of the tape is in cm or in, not in %s", q.Unit)}
 	}
 	return q, nil
 }
@@ -197,9 +198,9 @@ func reading(text string) (exam.Quantity, error) {
 // Result says the weight with its band, and what the other equations made for the animal say.
 func (w Weighed) Result() Result {
 	est := w.All[w.Chosen]
-	lb, _ := exam.Quantity{Value: est.Kg, Unit: exam.Kilograms}.In(exam.Pounds)
+	lb, _ := notation.Quantity{Value: est.Kg, Unit: notation.Kilograms}.In(notation.Pounds)
 	r := Result{
-		Head:     fmt.Sprintf("%s kg (%s lb), %s", exam.FormatNumber(est.Kg, 0), exam.FormatNumber(lb.Value, 0), est.BandWords()),
+		Head:     fmt.Sprintf("%s kg (%s lb), %s", notation.FormatNumber(est.Kg, 0), notation.FormatNumber(lb.Value, 0), est.BandWords()),
 		Working:  []string{"by " + est.Equation.ID + ": " + est.Equation.Formula, "measured: " + est.MeasuredAs},
 		More:     []string{"chosen: " + w.Why},
 		Source:   est.Explain(),
@@ -207,7 +208,7 @@ func (w Weighed) Result() Result {
 	}
 	for i, other := range w.All {
 		if i != w.Chosen && other.Fits {
-			r.More = append(r.More, fmt.Sprintf("also %s: %s kg (%s to %s)", other.Equation.ID, exam.FormatNumber(other.Kg, 0), exam.FormatNumber(other.LowKg, 0), exam.FormatNumber(other.HighKg, 0)))
+			r.More = append(r.More, fmt.Sprintf("also %s: %s kg (%s to %s)", other.Equation.ID, notation.FormatNumber(other.Kg, 0), notation.FormatNumber(other.LowKg, 0), notation.FormatNumber(other.HighKg, 0)))
 			r.Source = append(r.Source, other.Explain()...)
 		}
 	}

@@ -5,7 +5,7 @@ import (
 	"math"
 	"time"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -105,18 +105,18 @@ type Blood struct {
 
 // BloodOf reckons the blood of an animal of this weight, what the draw in hand
 // takes of it, and what each limit leaves. The limits are others' and most were
-// made for other animals: the veterinarian decides. The error is a *exam.Refusal.
+// made for other animals: the veterinarian decides. The error is a *notation.Refusal.
 func BloodOf(a Animal, kg, drawML float64, past Past, now time.Time) (Blood, error) {
 	if err := possibleKg(kg); err != nil {
 		return Blood{}, err
 	}
 	if math.IsNaN(drawML) || math.IsInf(drawML, 0) || drawML < 0 {
-		return Blood{}, &exam.Refusal{Why: "a draw is not below zero"}
+		return Blood{}, &notation.Refusal{Why: "a draw is not below zero"}
 	}
 	b := Blood{Type: BloodTypeFor(a), DrawML: drawML}
 	b.VolumeML = tidy(b.Type.MLPerKg * kg)
 	if drawML > b.VolumeML {
-		return Blood{}, &exam.Refusal{Why: fmt.Sprintf("%s mL is more than the blood of an animal of %s kg (about %s mL)", Plain(drawML), Plain(kg), Plain(b.VolumeML))}
+		return Blood{}, &notation.Refusal{Why: fmt.Sprintf("%s mL is more than the blood of an animal of %s kg (about %s mL)", Plain(drawML), Plain(kg), Plain(b.VolumeML))}
 	}
 	b.DrawPercent = tidy(drawML / b.VolumeML * 100)
 	for _, l := range BloodLimits() {

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
 )
@@ -104,7 +105,7 @@ func TestSumOfTheLastDays(t *testing.T) {
 func TestImpossibleDrawsAreRefused(t *testing.T) {
 	for _, c := range [][2]float64{{0, 10}, {2000, 10}, {math.NaN(), 10}, {500, -1}, {500, math.NaN()}, {500, math.Inf(1)}, {50, 9000}} {
 		_, err := volume.BloodOf(volume.Animal{Kind: exam.AnimalHorse}, c[0], c[1], volume.Past{}, noon())
-		var r *exam.Refusal
+		var r *notation.Refusal
 		require.ErrorAs(t, err, &r, "%v", c)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -58,7 +59,7 @@ func TestAnOrderWithAPartMissingIsRefused(t *testing.T) {
 		o := good()
 		spoil(&o)
 		_, err := volume.WorkOut(o)
-		var r *exam.Refusal
+		var r *notation.Refusal
 		require.ErrorAs(t, err, &r, name)
 	}
 	o := good()
@@ -114,10 +115,10 @@ func TestSyringesThatAreNone(t *testing.T) {
 }
 
 func TestPasteNeedsBothFigures(t *testing.T) {
-	kg := func(v float64) exam.Quantity { return exam.Quantity{Value: v, Unit: exam.Kilograms} }
+	kg := func(v float64) notation.Quantity { return notation.Quantity{Value: v, Unit: notation.Kilograms} }
 	for _, tube := range []volume.Tube{
-		{Mark: exam.Quantity{Value: 50, Unit: exam.Inch}, Holds: kg(600)},
-		{Mark: kg(50), Holds: exam.Quantity{Value: 600, Unit: exam.Inch}},
+		{Mark: notation.Quantity{Value: 50, Unit: notation.Inch}, Holds: kg(600)},
+		{Mark: kg(50), Holds: notation.Quantity{Value: 600, Unit: notation.Inch}},
 		{Mark: kg(0), Holds: kg(600)},
 		{Mark: kg(50), Holds: kg(0)},
 		{Mark: kg(0.5), Holds: kg(600)},

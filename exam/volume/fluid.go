@@ -3,7 +3,7 @@ package volume
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // worstPercent is more than an exam ever meets: the worst fluid losses rarely
@@ -14,13 +14,13 @@ const worstPercent = 15
 // has lost the given percentage of its body weight: percent times kg over 100.
 // Source: MSD Veterinary Manual, fluid needs in dehydrated horses (4 to 10 % of
 // 500 kg are 20 to 50 L). What is given, and how fast, is the veterinarian's.
-// The error is a *exam.Refusal.
+// The error is a *notation.Refusal.
 func DeficitL(percent, kg float64) (float64, error) {
 	if err := possibleKg(kg); err != nil {
 		return 0, err
 	}
 	if !(percent >= 0 && percent <= worstPercent) {
-		return 0, &exam.Refusal{Why: fmt.Sprintf("a loss of %s %% of body weight is not possible (0 to %d %%)", Plain(percent), worstPercent)}
+		return 0, &notation.Refusal{Why: fmt.Sprintf("a loss of %s %% of body weight is not possible (0 to %d %%)", Plain(percent), worstPercent)}
 	}
 	return tidy(percent * kg / 100), nil
 }
@@ -36,7 +36,7 @@ type Deficit struct {
 }
 
 // DeficitOf is DeficitL with its working and what is to be known of the weight.
-// The error is a *exam.Refusal.
+// The error is a *notation.Refusal.
 func DeficitOf(percent float64, w Weight) (Deficit, error) {
 	litres, err := DeficitL(percent, w.Kg)
 	if err != nil {
@@ -57,14 +57,14 @@ type Drip struct {
 }
 
 // Flow is the drip at which a volume runs in a time: drops a minute are mL times
-// drops a mL over minutes. The error is a *exam.Refusal.
+// drops a mL over minutes. The error is a *notation.Refusal.
 func Flow(ml, dropsPerML, minutes float64) (Drip, error) {
 	if !usable(ml) || !usable(minutes) || !usable(dropsPerML) || dropsPerML > 100 {
-		return Drip{}, &exam.Refusal{Why: "a drip needs a volume, a time and the drops a mL from the packet, all above zero"}
+		return Drip{}, &notation.Refusal{Why: "a drip needs a volume, a time and the drops a mL from the packet, all above zero"}
 	}
 	perMin := ml * dropsPerML / minutes
 	if !usable(perMin) {
-		return Drip{}, &exam.Refusal{Why: "no rate comes out of these figures"}
+		return Drip{}, &notation.Refusal{Why: "no rate comes out of these figures"}
 	}
 	return Drip{
 		MLPerHour: tidy(ml / minutes * 60), DropsPerMin: tidy(perMin),
@@ -73,7 +73,7 @@ func Flow(ml, dropsPerML, minutes float64) (Drip, error) {
 }
 
 // FlowByWeight is the drip for a rate in mL per kg and day, as the veterinarian
-// ordered it. The error is a *exam.Refusal.
+// ordered it. The error is a *notation.Refusal.
 func FlowByWeight(mlPerKgPerDay, kg, dropsPerML float64) (Drip, error) {
 	if err := possibleKg(kg); err != nil {
 		return Drip{}, err
@@ -82,14 +82,14 @@ func FlowByWeight(mlPerKgPerDay, kg, dropsPerML float64) (Drip, error) {
 }
 
 // LeftMinutes is how long what is left in the bag runs at a counted drip. The
-// error is a *exam.Refusal.
+// error is a *notation.Refusal.
 func LeftMinutes(ml, dropsPerML, dropsPerMin float64) (float64, error) {
 	if !usable(ml) || !usable(dropsPerML) || !usable(dropsPerMin) {
-		return 0, &exam.Refusal{Why: "the time left needs what is left, the drops a mL and the drops a minute, all above zero"}
+		return 0, &notation.Refusal{Why: "the time left needs what is left, the drops a mL and the drops a minute, all above zero"}
 	}
 	left := ml * dropsPerML / dropsPerMin
 	if !usable(left) {
-		return 0, &exam.Refusal{Why: "no time comes out of these figures"}
+		return 0, &notation.Refusal{Why: "no time comes out of these figures"}
 	}
 	return tidy(left), nil
 }

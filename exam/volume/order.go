@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // WarningKind says what a warning is about; a screen decides on it.
@@ -69,7 +70,7 @@ type Drawn struct {
 	Working             []string // lines for a person, from the order to the mark
 }
 
-// WorkOut computes the volume of an order. The error is a *exam.Refusal: a part
+// WorkOut computes the volume of an order. The error is a *notation.Refusal: a part
 // is missing or impossible, or the marks of the syringe would change the dose by
 // too much.
 func WorkOut(o Order) (Drawn, error) {
@@ -79,7 +80,7 @@ func WorkOut(o Order) (Drawn, error) {
 	d := Drawn{OrderedMg: tidy(o.Dose.Mg(o.Weight.Kg))}
 	d.ExactML = tidy(d.OrderedMg / o.Strength.MgPerML())
 	if !usable(d.OrderedMg) || !usable(d.ExactML) {
-		return Drawn{}, &exam.Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
+		return Drawn{}, &notation.Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
 	}
 	d.DrawnML = o.Syringe.nearest(d.ExactML)
 	d.ChangePercent = tidy((d.DrawnML - d.ExactML) / d.ExactML * 100)
@@ -102,15 +103,15 @@ func WorkOut(o Order) (Drawn, error) {
 func (o Order) check() error {
 	switch {
 	case !known(o.Dose.Unit) || !usable(o.Dose.Value):
-		return &exam.Refusal{Why: "a dose above zero, in mg/kg or mg, as the veterinarian said it, is needed"}
+		return &notation.Refusal{Why: "a dose above zero, in mg/kg or mg, as the veterinarian said it, is needed"}
 	case !usable(o.Strength.MgPerML()) || o.Strength.MgPerML() > strongest:
-		return &exam.Refusal{Why: "the strength from the label, in mg/mL or %, is needed"}
+		return &notation.Refusal{Why: "the strength from the label, in mg/mL or %, is needed"}
 	case !usable(o.Syringe.ML) || !usable(o.Syringe.MarkML) || o.Syringe.MarkML > o.Syringe.ML:
-		return &exam.Refusal{Why: "a syringe with its smallest mark is needed"}
+		return &notation.Refusal{Why: "a syringe with its smallest mark is needed"}
 	case o.Weight.Kg == 0 && o.Dose.ByWeight():
-		return &exam.Refusal{Why: fmt.Sprintf("a dose in %s needs the body weight", o.Dose.Unit)}
+		return &notation.Refusal{Why: fmt.Sprintf("a dose in %s needs the body weight", o.Dose.Unit)}
 	case math.IsNaN(o.MaxPercent) || o.MaxPercent < 0 || o.MaxPercent > highestMaxPercent:
-		return &exam.Refusal{Why: fmt.Sprintf("the change by rounding that is taken lies between 0 and %s %%", Plain(highestMaxPercent))}
+		return &notation.Refusal{Why: fmt.Sprintf("the change by rounding that is taken lies between 0 and %s %%", Plain(highestMaxPercent))}
 	case o.Weight.Kg != 0:
 		return possibleKg(o.Weight.Kg)
 	}
@@ -128,7 +129,7 @@ func (o Order) maxPercent() float64 {
 // and names those of the table that do not.
 func (o Order) tooCoarse(d Drawn) error {
 	if d.Fills > mostFillsOfSyringe {
-		return &exam.Refusal{
+		return &notation.Refusal{
 			Why:   fmt.Sprintf("%s mL would fill a syringe of %s mL %d times; look for a tenfold slip in dose, weight and strength", Plain(d.ExactML), Plain(o.Syringe.ML), d.Fills),
 			Meant: o.betterSyringes(d.ExactML),
 		}
@@ -140,7 +141,7 @@ func (o Order) tooCoarse(d Drawn) error {
 	if d.DrawnML == 0 {
 		what = "nothing at all"
 	}
-	return &exam.Refusal{
+	return &notation.Refusal{
 		Why: fmt.Sprintf("%s mL cannot be drawn in this syringe (%s mL, marks of %s mL): at its nearest mark it would be %s; up to %s %% is taken",
 			Plain(d.ExactML), Plain(o.Syringe.ML), Plain(o.Syringe.MarkML), what, Plain(o.maxPercent())),
 		Meant: o.betterSyringes(d.ExactML),

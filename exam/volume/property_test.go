@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -17,7 +17,7 @@ func drawOrder(t *rapid.T) volume.Order {
 	return volume.Order{
 		Dose: volume.Dose{
 			Value: rapid.Float64Range(0.001, 100).Draw(t, "dose"),
-			Unit:  rapid.SampledFrom(exam.MassUnits()).Draw(t, "unit"),
+			Unit:  rapid.SampledFrom(notation.MassUnits()).Draw(t, "unit"),
 		},
 		Strength: volume.Strength{Value: rapid.Float64Range(0.01, 100).Draw(t, "strength"), Unit: rapid.SampledFrom([]string{"mg/mL", "%", "mcg/mL", "g/mL"}).Draw(t, "per")},
 		Weight:   volume.Weight{Kg: rapid.Float64Range(3, 1600).Draw(t, "kg")},
@@ -36,7 +36,7 @@ func TestVolumeGivesBackTheDose(t *testing.T) {
 		}
 		d, err := volume.WorkOut(o)
 		if err != nil {
-			var r *exam.Refusal
+			var r *notation.Refusal
 			require.ErrorAs(t, err, &r)
 			return
 		}
@@ -58,8 +58,8 @@ func TestPoundsAndKilogramsAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		a, errA := volume.WorkOut(o)
-		lb, _ := exam.Quantity{Value: o.Weight.Kg, Unit: exam.Kilograms}.In(exam.Pounds)
-		kg, _ := lb.In(exam.Kilograms)
+		lb, _ := notation.Quantity{Value: o.Weight.Kg, Unit: notation.Kilograms}.In(notation.Pounds)
+		kg, _ := lb.In(notation.Kilograms)
 		o.Weight.Kg = min(1600, max(3, kg.Value))
 		b, errB := volume.WorkOut(o)
 		if errA == nil && errB == nil {
@@ -81,7 +81,7 @@ func TestHeavierNeverMeansLess(t *testing.T) {
 		if errA == nil && errB == nil {
 			assert.GreaterOrEqual(t, b.DrawnML, a.DrawnML)
 		}
-		tube := volume.Tube{Mark: exam.Quantity{Value: 50, Unit: exam.Kilograms}, Holds: exam.Quantity{Value: 600, Unit: exam.Kilograms}}
+		tube := volume.Tube{Mark: notation.Quantity{Value: 50, Unit: notation.Kilograms}, Holds: notation.Quantity{Value: 600, Unit: notation.Kilograms}}
 		p, err := volume.SetPaste(volume.Weight{Kg: light}, tube)
 		require.NoError(t, err)
 		q, err := volume.SetPaste(volume.Weight{Kg: heavy}, tube)
@@ -116,7 +116,7 @@ func FuzzTyped(f *testing.F) {
 		}
 		out, err := volume.WorkOut(o)
 		if err != nil {
-			var r *exam.Refusal
+			var r *notation.Refusal
 			if !errors.As(err, &r) {
 				t.Fatalf("%v is no refusal", err)
 			}

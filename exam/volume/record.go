@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // weighing is the step that a weight in the record was found at.
@@ -19,7 +20,7 @@ func Known(visits []exam.Visit, now time.Time) Weight {
 		if !ok || !f.Done() || f.Value.Number == nil {
 			continue
 		}
-		kg, ok := f.Value.In(exam.Kilograms)
+		kg, ok := f.Value.In(notation.Kilograms)
 		if !ok || possibleKg(kg) != nil {
 			continue
 		}

@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"loosebox/exam"
 	"loosebox/exam/bounded"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/ranges/csvfile"
 )
@@ -42,7 +42,7 @@ func Syringes() []Syringe {
 }
 
 // FindSyringe is the syringe of a size in a table (nil: the built-in one). The
-// error is a *exam.Refusal that lists the sizes.
+// error is a *notation.Refusal that lists the sizes.
 func FindSyringe(ml float64, table []Syringe) (Syringe, error) {
 	if table == nil {
 		table = Syringes()
@@ -56,7 +56,7 @@ func FindSyringe(ml float64, table []Syringe) (Syringe, error) {
 			sizes = append(sizes, size)
 		}
 	}
-	return Syringe{}, &exam.Refusal{
+	return Syringe{}, &notation.Refusal{
 		Typed: Plain(ml) + " mL",
 		Why:   fmt.Sprintf("the table holds no syringe of %s mL; it holds %s mL", Plain(ml), strings.Join(sizes, ", ")),
 	}
@@ -108,19 +108,19 @@ func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
 	return table, nil
 }
 
-// NewSyringe is a syringe with marks of its own. The error is a *exam.Refusal:
+// NewSyringe is a syringe with marks of its own. The error is a *notation.Refusal:
 // the marks do not divide it.
 func NewSyringe(ml, markML float64, name string) (Syringe, error) {
 	if !usable(ml) || ml > 1000 {
-		return Syringe{}, &exam.Refusal{Why: Plain(ml) + " mL is no size of a syringe"}
+		return Syringe{}, &notation.Refusal{Why: Plain(ml) + " mL is no size of a syringe"}
 	}
 	if !usable(markML) || markML > ml {
-		return Syringe{}, &exam.Refusal{Why: fmt.Sprintf("%s mL is no mark of a syringe of %s mL", Plain(markML), Plain(ml))}
+		return Syringe{}, &notation.Refusal{Why: fmt.Sprintf("%s mL is no mark of a syringe of %s mL", Plain(markML), Plain(ml))}
 	}
 	if marks := ml / markML; marks > 1000 || math.Abs(marks-math.Round(marks)) > 1e-6 {
-		return Syringe{}, &exam.Refusal{Why: fmt.Sprintf("marks of %s mL do not divide %s mL", Plain(markML), Plain(ml))}
+		return Syringe{}, &notation.Refusal{Why: fmt.Sprintf("marks of %s mL do not divide %s mL", Plain(markML), Plain(ml))}
 	}
-	return Syringe{ML: ml, MarkML: markML, Name: exam.CleanLine(name, 40), Source: "the practice's own", Evidence: ranges.PracticeOwn}, nil
+	return Syringe{ML: ml, MarkML: markML, Name: notation.CleanLine(name, 40), Source: "the practice's own", Evidence: ranges.PracticeOwn}, nil
 }
 
 func syringeOf(row []string) (Syringe, error) {
@@ -128,7 +128,7 @@ func syringeOf(row []string) (Syringe, error) {
 	for i := range sizes {
 		v, err := strconv.ParseFloat(row[i], 64)
 		if err != nil {
-			return Syringe{}, fmt.Errorf("%q is no number of mL", exam.CleanLine(row[i], 20))
+			return Syringe{}, fmt.Errorf("%q is no number of mL", notation.CleanLine(row[i], 20))
 		}
 		sizes[i] = v
 	}

@@ -3,20 +3,20 @@ package volume
 import (
 	"math"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
-// Plain is exam.Plain: a number as a person reads it beside a needle.
-func Plain(v float64) string { return exam.Plain(v) }
+// Plain is notation.Plain: a number as a person reads it beside a needle.
+func Plain(v float64) string { return notation.Plain(v) }
 
 // tidy takes the noise of binary fractions off a result.
-func tidy(v float64) float64 { return exam.Tidy(v) }
+func tidy(v float64) float64 { return notation.Tidy(v) }
 
 // usable says that a number is finite and above zero.
 func usable(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
 
 // split reads the number at the head of a text and gives the rest.
-func split(text string) (value float64, rest string, err error) { return exam.SplitNumber(text) }
+func split(text string) (value float64, rest string, err error) { return notation.SplitNumber(text) }
 
 // Share writes a percentage that nobody measures finely: two decimals, and what is
 // less than that as such.
@@ -24,5 +24,5 @@ func Share(percent float64) string {
 	if percent > 0 && percent < 0.01 {
 		return "under 0.01"
 	}
-	return exam.FormatNumber(percent, 2)
+	return notation.FormatNumber(percent, 2)
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -58,7 +59,7 @@ func BloodTubes() []BloodTube {
 }
 
 // InOrder puts kinds of tubes into the order of draw. The same kind may come
-// twice. The error is a *exam.Refusal that lists the kinds.
+// twice. The error is a *notation.Refusal that lists the kinds.
 func InOrder(kinds []TubeKind) ([]BloodTube, error) {
 	all := BloodTubes()
 	out := make([]BloodTube, 0, len(kinds))
@@ -69,9 +70,9 @@ func InOrder(kinds []TubeKind) ([]BloodTube, error) {
 			for k, t := range all {
 				names[k] = string(t.Kind)
 			}
-			return nil, &exam.Refusal{
-				Typed: exam.CleanLine(string(kind), 40),
-				Why:   fmt.Sprintf("%q is no tube that is known here: %s", exam.CleanLine(string(kind), 40), strings.Join(names, ", ")),
+			return nil, &notation.Refusal{
+				Typed: notation.CleanLine(string(kind), 40),
+				Why:   fmt.Sprintf("%q is no tube that is known here: %s", notation.CleanLine(string(kind), 40), strings.Join(names, ", ")),
 			}
 		}
 		out = append(out, all[i])
@@ -89,7 +90,7 @@ const LabelRule = "Label before you leave the animal: permanent pen, on the tube
 // collection, and a state laboratory of Tasmania.
 func Label(h exam.Horse, kind TubeKind, at time.Time, by string) []string {
 	named := func(what, text string) string {
-		return exam.CleanLine(what+": "+cmp.Or(exam.CleanLine(text, 0), "________"), 40)
+		return notation.CleanLine(what+": "+cmp.Or(notation.CleanLine(text, 0), "________"), 40)
 	}
 	lines := []string{named("horse", h.Name), named("owner", h.Owner)}
 	if h.Chip != "" {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Limits of a weight that is used without a question.
@@ -17,11 +18,11 @@ const (
 // Weight is a body weight with where it comes from.
 type Weight struct {
 	Kg            float64
-	AsTyped       exam.Quantity // for the working; may be empty
-	Method        string        // one of the exam.Weight methods; empty: not said
-	LowKg, HighKg float64       // published error of the method; 0: not known
-	AgeDays       float64       // since it was found
-	BeforeKg      float64       // the weight before it; 0: none
+	AsTyped       notation.Quantity // for the working; may be empty
+	Method        string            // one of the exam.Weight methods; empty: not said
+	LowKg, HighKg float64           // published error of the method; 0: not known
+	AgeDays       float64           // since it was found
+	BeforeKg      float64           // the weight before it; 0: none
 }
 
 // possibleKg refuses what no horse weighs: the bounds of the weight step.
@@ -29,7 +30,7 @@ func possibleKg(kg float64) error {
 	if kg >= 3 && kg <= 1600 {
 		return nil
 	}
-	return &exam.Refusal{Why: fmt.Sprintf("a body weight of %s kg is not possible (3 to 1600 kg)", Plain(kg))}
+	return &notation.Refusal{Why: fmt.Sprintf("a body weight of %s kg is not possible (3 to 1600 kg)", Plain(kg))}
 }
 
 // Warnings says what a person should know before the weight carries a dose, a limit or a volume: that it is a guess by

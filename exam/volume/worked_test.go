@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -75,7 +76,7 @@ func TestFormsComputed(t *testing.T) {
 	assert.Zero(t, d.ChangePercent)
 	q, err := volume.ParseWeight("1100lb")
 	require.NoError(t, err)
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	assert.InDelta(t, 498.95, kg.Value, 0.005)
 	assert.InDelta(t, 0.2, (1100/2.2-kg.Value)/kg.Value*100, 0.02)
 
@@ -105,7 +106,7 @@ func TestHalfAMarkGoesUp(t *testing.T) {
 func TestCoarseMarksAreRefusedWithABetterSyringe(t *testing.T) {
 	o := order(t, "0.68mg", "1mg/mL", 0, 20)
 	_, err := volume.WorkOut(o)
-	var r *exam.Refusal
+	var r *notation.Refusal
 	require.ErrorAs(t, err, &r)
 	assert.Contains(t, r.Why, "+47.06 %")
 	assert.Equal(t, "a syringe of 1 mL (marks of 0.1) or 1 mL tuberculin (marks of 0.01) or 3 mL (marks of 0.1)", r.Meant)
@@ -157,7 +158,7 @@ func TestWhatIsTypedIsNotGuessedAt(t *testing.T) {
 		"1.2.3mg": "more than one", "": "number", "NaNmg": "number", "1e9mg": "no unit", "٥mg": "number",
 	} {
 		_, err := volume.ParseDose(typed)
-		var r *exam.Refusal
+		var r *notation.Refusal
 		require.ErrorAs(t, err, &r, typed)
 		assert.Contains(t, r.Error(), want, typed)
 	}
@@ -196,7 +197,7 @@ func TestNumbersBesideANeedle(t *testing.T) {
 
 func TestWorkingShowsEveryStep(t *testing.T) {
 	o := order(t, "1mg/kg", "1%", 6.80388555, 1)
-	o.Syringe, o.Weight.AsTyped, o.Weight.Method = tuberculin(t), exam.Quantity{Value: 15, Unit: exam.Pounds}, exam.WeightScale
+	o.Syringe, o.Weight.AsTyped, o.Weight.Method = tuberculin(t), notation.Quantity{Value: 15, Unit: notation.Pounds}, exam.WeightScale
 	text := strings.Join(workOut(t, o).Working, "\n")
 	assert.Equal(t, "weight 15 lb x 0.45359237 = 6.804 kg, scale\nordered 1 mg/kg x 6.804 kg = 6.804 mg\n1 % = 10 mg/mL\n"+
 		"6.804 mg / 10 mg/mL = 0.6804 mL exactly\nsyringe of 1 mL, marks of 0.01 mL: draw 0.68 mL", text)
@@ -228,12 +229,12 @@ func TestKnownWeight(t *testing.T) {
 	weighed := func(days int, v exam.Value) exam.Visit {
 		return exam.Visit{OpenedAt: at(days), Findings: []exam.Finding{{Step: "weight.body", At: at(days), Value: v}}}
 	}
-	kg := func(v float64) *exam.Quantity { return &exam.Quantity{Value: v, Unit: exam.Kilograms} }
+	kg := func(v float64) *notation.Quantity { return &notation.Quantity{Value: v, Unit: notation.Kilograms} }
 	w := volume.Known([]exam.Visit{
 		{OpenedAt: at(1)},
 		{OpenedAt: at(2), Findings: []exam.Finding{{Step: "weight.body", NotDone: exam.ReasonRefused}}},
 		weighed(3, exam.Value{Number: kg(5000)}),
-		weighed(70, exam.Value{Number: &exam.Quantity{Value: 1100, Unit: exam.Pounds}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 450, HighKg: 700}}),
+		weighed(70, exam.Value{Number: &notation.Quantity{Value: 1100, Unit: notation.Pounds}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 450, HighKg: 700}}),
 		weighed(400, exam.Value{Number: kg(380)}), weighed(500, exam.Value{Number: kg(300)}),
 	}, noon())
 	assert.InDelta(t, 1100*0.45359237, w.Kg, 1e-9)

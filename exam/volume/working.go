@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // warnings says what a person should look at twice before the volume is drawn.
@@ -45,7 +45,7 @@ func (d Drawn) working(o Order) []string {
 
 // weightIn is the weight in the unit that the dose asks for.
 func weightIn(o Order) string {
-	if lb, ok := (exam.Quantity{Value: o.Weight.Kg, Unit: exam.Kilograms}).In(exam.Pounds); ok && o.Dose.Unit == MgPerLb {
+	if lb, ok := (notation.Quantity{Value: o.Weight.Kg, Unit: notation.Kilograms}).In(notation.Pounds); ok && o.Dose.Unit == MgPerLb {
 		return Plain(lb.Value) + " lb"
 	}
 	return Plain(o.Weight.Kg) + " kg"
@@ -70,7 +70,7 @@ func (w Weight) how() string {
 // Line is the weight with how it was found, for a working.
 func (w Weight) Line() string {
 	weight := fmt.Sprintf("%s kg", Plain(w.Kg))
-	if w.AsTyped.Unit == exam.Pounds {
+	if w.AsTyped.Unit == notation.Pounds {
 		weight = fmt.Sprintf("%s lb x 0.45359237 = %s", Plain(w.AsTyped.Value), weight)
 	}
 	return fmt.Sprintf("weight %s, %s", weight, w.how())

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -149,7 +150,7 @@ func (e Equation) takes(a Animal) (bool, string) {
 }
 
 func orUnsaid(text string) string {
-	if text = exam.CleanLine(text, 40); text == "" {
+	if text = notation.CleanLine(text, 40); text == "" {
 		return "not said"
 	}
 	return text

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Ask is one measure to take: where the tape goes, and what it is good for.
@@ -63,7 +64,7 @@ func Asks(a Animal) []Ask {
 // Wanted says that some equation can still use the measure at a place of the
 // asks: where one before it was passed over, those that go only with it are of
 // no use. taken are the readings so far.
-func Wanted(asks []Ask, at int, taken map[Measure]exam.Quantity) bool {
+func Wanted(asks []Ask, at int, taken map[Measure]notation.Quantity) bool {
 	passed := map[Measure]bool{}
 	for _, ask := range asks[:at] {
 		if _, ok := taken[ask.Measure]; !ok && ask.Measure != GirthAgain {
@@ -78,8 +79,8 @@ func Wanted(asks []Ask, at int, taken map[Measure]exam.Quantity) bool {
 
 // Taken are the readings of the measures that are asked, up to and with the one
 // at a place; the end of the asks takes all.
-func Taken(asks []Ask, upTo int, read map[Measure]exam.Quantity) map[Measure]exam.Quantity {
-	out := map[Measure]exam.Quantity{}
+func Taken(asks []Ask, upTo int, read map[Measure]notation.Quantity) map[Measure]notation.Quantity {
+	out := map[Measure]notation.Quantity{}
 	for _, ask := range asks[:min(upTo+1, len(asks))] {
 		if q, ok := read[ask.Measure]; ok {
 			out[ask.Measure] = q

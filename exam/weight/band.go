@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // BandPercent is the share of animals, in percent, that a band holds where its source gives a mean error and a spread.
@@ -59,7 +60,7 @@ func (b Band) Of(kg float64) (low, high float64) {
 func (b Band) Words() string {
 	far := fmt.Sprintf("%s to %s %% of the true weight", signed(b.LowPercent), signed(b.HighPercent))
 	if b.OffKg > 0 {
-		far = fmt.Sprintf("%s kg either way", exam.FormatNumber(b.OffKg, 0))
+		far = fmt.Sprintf("%s kg either way", notation.FormatNumber(b.OffKg, 0))
 	}
 	if b.Percent > 0 {
 		return fmt.Sprintf("band of %d %% of animals: %s; %s", b.Percent, far, b.Basis)
@@ -100,7 +101,7 @@ func (s Spread) Words() string {
 	if s.Source != "" {
 		from = "; " + s.Source
 	}
-	return fmt.Sprintf("%s%s (mean %s %%, SD %s%s)", n, s.Whom, signed(s.MeanPercent), exam.FormatNumber(s.SDPercent, 1), from)
+	return fmt.Sprintf("%s%s (mean %s %%, SD %s%s)", n, s.Whom, signed(s.MeanPercent), notation.FormatNumber(s.SDPercent, 1), from)
 }
 
 // leastBias is the mean error in percent that is said with a weight.
@@ -109,7 +110,7 @@ const leastBias = 2.0
 func bias(groups []Spread) string {
 	var said []string
 	for _, g := range groups {
-		switch far := exam.FormatNumber(math.Abs(g.MeanPercent), 1); {
+		switch far := notation.FormatNumber(math.Abs(g.MeanPercent), 1); {
 		case g.MeanPercent <= -leastBias:
 			said = append(said, fmt.Sprintf("%s %% low in %s", far, g.Whom))
 		case g.MeanPercent >= leastBias:
@@ -182,7 +183,7 @@ func (e Equation) BandFor(a Animal, m Measures) Band {
 	case len(e.Spreads) > 0:
 		return bandOf(spreadsOf(e.Spreads, partOf(a, m.HeightCm)))
 	case e.SDKg > 0:
-		basis := fmt.Sprintf("computed from an error of %s kg (root mean square) on the animals that it was set on; not checked on other animals", exam.FormatNumber(e.SDKg, 0))
+		basis := fmt.Sprintf("computed from an error of %s kg (root mean square) on the animals that it was set on; not checked on other animals", notation.FormatNumber(e.SDKg, 0))
 		return Band{OffKg: z95 * e.SDKg, Percent: BandPercent, Basis: basis}
 	}
 	return Band{LowPercent: e.BandPercentLow, HighPercent: e.BandPercentHigh, Basis: e.BandBasis}

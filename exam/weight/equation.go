@@ -5,12 +5,12 @@ import (
 	"math"
 	"slices"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
 // Metre is a unit of the measures of some foal equations.
-const Metre exam.Unit = "m"
+const Metre notation.Unit = "m"
 
 // Power is a measure raised to a power.
 type Power struct {
@@ -64,7 +64,7 @@ type Equation struct {
 	// only in units or by less than half a percent.
 	SameAs string
 
-	In, Out  exam.Unit // of the measures and of the result
+	In, Out  notation.Unit // of the measures and of the result
 	Products []Product
 	Add      float64
 	Pieces   []Piece
@@ -74,20 +74,20 @@ type Equation struct {
 	on   audience
 }
 
-// Kg computes the weight in kilograms. The error is a *exam.Refusal: a measure
+// Kg computes the weight in kilograms. The error is a *notation.Refusal: a measure
 // is missing, the length was taken another way, or the measures lie where the
 // equation says nothing.
 func (e Equation) Kg(m Measures) (float64, error) {
 	for _, need := range e.Needs {
 		if _, ok := m.Cm(need); !ok {
-			return 0, &exam.Refusal{Why: fmt.Sprintf("%s needs the %s", e.ID, need)}
+			return 0, &notation.Refusal{Why: fmt.Sprintf("%s needs the %s", e.ID, need)}
 		}
 	}
 	if slices.Contains(e.Needs, Length) && !slices.Contains(e.LengthFrom, m.LengthFrom) {
 		return 0, e.refuseLength(m.LengthFrom)
 	}
 	if g, ok := m.Cm(Girth); ok && g < e.FromGirthCm {
-		return 0, &exam.Refusal{Why: fmt.Sprintf("%s says nothing below a girth of %s cm", e.ID, exam.FormatNumber(e.FromGirthCm, 0))}
+		return 0, &notation.Refusal{Why: fmt.Sprintf("%s says nothing below a girth of %s cm", e.ID, notation.FormatNumber(e.FromGirthCm, 0))}
 	}
 	w := e.Add
 	for _, p := range e.Products {
@@ -102,11 +102,11 @@ func (e Equation) Kg(m Measures) (float64, error) {
 	if len(e.Points) > 0 {
 		w = e.between(m)
 	}
-	if e.Out == exam.Pounds {
+	if e.Out == notation.Pounds {
 		w = inKg(w)
 	}
 	if math.IsNaN(w) || math.IsInf(w, 0) || w <= 0 {
-		return 0, &exam.Refusal{Why: fmt.Sprintf("%s says nothing at these measures", e.ID)}
+		return 0, &notation.Refusal{Why: fmt.Sprintf("%s says nothing at these measures", e.ID)}
 	}
 	return w, nil
 }
@@ -116,10 +116,10 @@ func (e Equation) refuseLength(from LengthFrom) error {
 	if from == FromElbow {
 		why += " and is shorter, so the weight would come out far too low"
 	}
-	return &exam.Refusal{Why: why, Meant: "a length taken " + e.LengthDef}
+	return &notation.Refusal{Why: why, Meant: "a length taken " + e.LengthDef}
 }
 
-func (p Product) value(m Measures, in exam.Unit) float64 {
+func (p Product) value(m Measures, in notation.Unit) float64 {
 	v := p.Coef
 	for _, f := range p.Powers {
 		cm, _ := m.Cm(f.Of)
@@ -160,18 +160,18 @@ func (e Equation) between(m Measures) float64 {
 }
 
 // inUnit turns centimetres into the unit of an equation.
-func inUnit(cm float64, u exam.Unit) float64 {
+func inUnit(cm float64, u notation.Unit) float64 {
 	if u == Metre {
 		return cm / 100
 	}
-	if q, ok := (exam.Quantity{Value: cm, Unit: exam.Centimetre}).In(u); ok {
+	if q, ok := (notation.Quantity{Value: cm, Unit: notation.Centimetre}).In(u); ok {
 		return q.Value
 	}
 	return math.NaN()
 }
 
 func inKg(lb float64) float64 {
-	q, _ := exam.Quantity{Value: lb, Unit: exam.Pounds}.In(exam.Kilograms)
+	q, _ := notation.Quantity{Value: lb, Unit: notation.Pounds}.In(notation.Kilograms)
 	return q.Value
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Estimate is what one equation makes of the measures.
@@ -41,7 +42,7 @@ func Fitting(a Animal) []Equation {
 // why they do not fit. chosen is the index of the chosen estimate, -1 where none
 // fits; why says how it was chosen. Measures that are not possible, that no
 // equation can use, or a donkey's or mule's length of unsaid origin are refused
-// with a *exam.Refusal.
+// with a *notation.Refusal.
 func Estimates(a Animal, m Measures) (all []Estimate, chosen int, why string, err error) {
 	if err := PlausibleFor(a, m); err != nil {
 		return nil, -1, "", err
@@ -85,10 +86,10 @@ func (e Equation) estimate(a Animal, m Measures, kg float64, assumed bool) Estim
 	case e.SameAs != "":
 		est.Fits, est.Why = false, fmt.Sprintf("the same equation as %q but for its units or half a percent", e.SameAs)
 	case height > 0 && height < e.on.minHeightCm:
-		est.Fits, est.Why = false, fmt.Sprintf("made on animals of %s cm and taller", exam.FormatNumber(e.on.minHeightCm, 0))
+		est.Fits, est.Why = false, fmt.Sprintf("made on animals of %s cm and taller", notation.FormatNumber(e.on.minHeightCm, 0))
 	case e.ToKg > 0 && (est.HighKg < e.FromKg || est.LowKg > e.ToKg):
 		est.Fits = false
-		est.Why = fmt.Sprintf("made on animals of %s to %s kg", exam.FormatNumber(e.FromKg, 0), exam.FormatNumber(e.ToKg, 0))
+		est.Why = fmt.Sprintf("made on animals of %s to %s kg", notation.FormatNumber(e.FromKg, 0), notation.FormatNumber(e.ToKg, 0))
 	default:
 		est.Why = fmt.Sprintf("made for %s; measured on: %s", e.For, e.Population)
 		if e.Note != "" {
@@ -106,14 +107,14 @@ func settleLength(a Animal, m Measures) (Measures, bool, error) {
 	case m.LengthCm == 0:
 		return m, false, nil
 	case m.LengthFrom != FromUnsaid && !slices.Contains(LengthsFrom(), m.LengthFrom):
-		return m, false, &exam.Refusal{
-			Typed: string(m.LengthFrom), Why: fmt.Sprintf("%q is no place to take the length from", exam.CleanLine(string(m.LengthFrom), 40)),
+		return m, false, &notation.Refusal{
+			Typed: string(m.LengthFrom), Why: fmt.Sprintf("%q is no place to take the length from", notation.CleanLine(string(m.LengthFrom), 40)),
 			Meant: "shoulder or elbow",
 		}
 	case m.LengthFrom != FromUnsaid:
 		return m, false, nil
 	case a.Kind == exam.AnimalDonkey || a.Kind == exam.AnimalMule:
-		return m, false, &exam.Refusal{
+		return m, false, &notation.Refusal{
 			Why:   fmt.Sprintf("say where the length of the %s was taken from: from the shoulder and from the elbow the weights are far apart", a.Kind),
 			Meant: "a length " + FromElbow.Words(),
 		}
@@ -130,7 +131,7 @@ func (e Equation) measuredAs(m Measures, assumed bool) string {
 		part := fmt.Sprintf("%s %s", of, cmText(cm))
 		switch {
 		case of == Girth && m.GirthCm > 0 && m.GirthAgainCm > 0:
-			part += fmt.Sprintf(" (mean of %s and %s)", exam.FormatNumber(m.GirthCm, 1), cmText(m.GirthAgainCm))
+			part += fmt.Sprintf(" (mean of %s and %s)", notation.FormatNumber(m.GirthCm, 1), cmText(m.GirthAgainCm))
 		case of == Length && assumed:
 			part += " (taken to be " + m.LengthFrom.Words() + ")"
 		case of == Length:
@@ -142,8 +143,8 @@ func (e Equation) measuredAs(m Measures, assumed bool) string {
 }
 
 // Recorded is how the estimate is kept in a record, with the readings as typed.
-func (e Estimate) Recorded(readings map[Measure]exam.Quantity) exam.Weight {
-	kept := make(map[string]exam.Quantity, len(readings))
+func (e Estimate) Recorded(readings map[Measure]notation.Quantity) exam.Weight {
+	kept := make(map[string]notation.Quantity, len(readings))
 	for of, q := range readings {
 		kept[string(of)] = q
 	}
@@ -155,7 +156,7 @@ func (e Estimate) Recorded(readings map[Measure]exam.Quantity) exam.Weight {
 
 // BandWords bound the true weight, with the share of animals that lay inside where a study says it.
 func (e Estimate) BandWords() string {
-	span := fmt.Sprintf("between %s and %s kg", exam.FormatNumber(e.LowKg, 0), exam.FormatNumber(e.HighKg, 0))
+	span := fmt.Sprintf("between %s and %s kg", notation.FormatNumber(e.LowKg, 0), notation.FormatNumber(e.HighKg, 0))
 	if e.Band.Percent == 0 {
 		return "likely " + span
 	}
@@ -164,11 +165,11 @@ func (e Estimate) BandWords() string {
 
 // Answer is the estimate as the answer to a step: to the kilogram, under 50 kg to
 // a tenth of it.
-func (e Estimate) Answer(readings map[Measure]exam.Quantity) exam.Value {
+func (e Estimate) Answer(readings map[Measure]notation.Quantity) exam.Value {
 	kg := math.Round(e.Kg)
 	if e.Kg < 50 {
 		kg = math.Round(e.Kg*10) / 10
 	}
 	w := e.Recorded(readings)
-	return exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: kg, Unit: exam.Kilograms}, Weight: &w}
+	return exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: kg, Unit: notation.Kilograms}, Weight: &w}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -123,7 +124,7 @@ func TestAMiniatureHasNoEquation(t *testing.T) {
 func TestTheLengthTrapIsRefused(t *testing.T) {
 	e := equation(t, "girth and length, horse")
 	_, err := e.Kg(weight.Measures{GirthCm: 193, LengthCm: 130, LengthFrom: weight.FromElbow})
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	require.ErrorAs(t, err, &refusal)
 	assert.Contains(t, refusal.Why, "elbow")
 	assert.Contains(t, refusal.Meant, "shoulder")
@@ -192,12 +193,12 @@ func TestTheReasonNamesWhatABetterEquationNeeds(t *testing.T) {
 }
 
 func TestAnEstimateIsRecordedWithItsReadings(t *testing.T) {
-	typed := map[weight.Measure]exam.Quantity{weight.Girth: {Value: 76, Unit: exam.Inch}, weight.Length: {Value: 67, Unit: exam.Inch}}
+	typed := map[weight.Measure]notation.Quantity{weight.Girth: {Value: 76, Unit: notation.Inch}, weight.Length: {Value: 67, Unit: notation.Inch}}
 	m, err := weight.FromReadings(typed, weight.FromShoulder)
 	require.NoError(t, err)
 	kept := chosen(t, grown(exam.AnimalHorse, ""), m).Recorded(typed)
 	assert.Equal(t, exam.WeightMeasured, kept.Method)
 	assert.Equal(t, "girth and length, horse", kept.Equation)
-	assert.Equal(t, exam.Quantity{Value: 76, Unit: exam.Inch}, kept.Measures["girth"])
+	assert.Equal(t, notation.Quantity{Value: 76, Unit: notation.Inch}, kept.Measures["girth"])
 	assert.Less(t, kept.LowKg, kept.HighKg)
 }

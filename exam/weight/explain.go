@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Explain says where an estimate comes from: equation, measures, whom it was made for and measured on, published error,
@@ -48,9 +49,9 @@ func (e Equation) explain(b Band) []string {
 func (m Method) Explain() []string {
 	lines := []string{m.Name + ": " + m.Words}
 	for _, p := range m.Published {
-		text := fmt.Sprintf("%s: read %s %% of the scale in the mean", p.Whom, exam.FormatNumber(p.MeanPercent, 1))
+		text := fmt.Sprintf("%s: read %s %% of the scale in the mean", p.Whom, notation.FormatNumber(p.MeanPercent, 1))
 		if p.SDPercent > 0 {
-			text += ", SD " + exam.FormatNumber(p.SDPercent, 1)
+			text += ", SD " + notation.FormatNumber(p.SDPercent, 1)
 		}
 		if p.Animals > 0 {
 			text += fmt.Sprintf(" (n %d)", p.Animals)
@@ -71,12 +72,12 @@ func ExplainRecorded(w *exam.Weight, a Animal) []string {
 	if m, ok := MethodOf(w.Method, a, 0); ok {
 		return m.Explain()
 	}
-	return []string{"found by: " + exam.CleanLine(w.Method, 60)}
+	return []string{"found by: " + notation.CleanLine(w.Method, 60)}
 }
 
 // measured are the tape's readings in cm, as far as they can be read.
 func measured(w *exam.Weight) Measures {
-	read := make(map[Measure]exam.Quantity, len(w.Measures))
+	read := make(map[Measure]notation.Quantity, len(w.Measures))
 	for of, q := range w.Measures {
 		read[Measure(of)] = q
 	}
@@ -100,7 +101,7 @@ func readings(w *exam.Weight) []string {
 
 func signed(v float64) string {
 	if v > 0 {
-		return "+" + exam.FormatNumber(v, 1)
+		return "+" + notation.FormatNumber(v, 1)
 	}
-	return exam.FormatNumber(v, 1)
+	return notation.FormatNumber(v, 1)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -37,7 +38,7 @@ func martinsonIdeal(g group, minus float64) Equation {
 		For: g.who + " from three years, not in foal", Population: "animals of condition score 5 among 629 adults",
 		PublishedError: "R² 0.86, RMSE 24 kg (from memory)", SDKg: 24,
 		From: "martinson", Evidence: page,
-		In: exam.Inch, Out: exam.Pounds, rank: 10, on: on,
+		In: notation.Inch, Out: notation.Pounds, rank: 10, on: on,
 	}
 }
 
@@ -45,7 +46,7 @@ func martinsonIdealMetric(g group, minus float64) Equation {
 	e := martinsonIdeal(g, minus)
 	e.SameAs, e.ID, e.rank, e.Evidence = e.ID, e.ID+", metric", 11, fromMemory
 	e.Formula, e.Products = fmt.Sprintf("2.8 L + 4.2 H - %.0f (cm, kg)", minus), lengthHeight(2.8, 4.2)
-	e.In, e.Out = exam.Centimetre, exam.Kilograms
+	e.In, e.Out = notation.Centimetre, notation.Kilograms
 	return e
 }
 
@@ -57,7 +58,7 @@ func catalanoIdeal(g group, minus float64) Equation {
 		PublishedError: "R² 0.90, RMSE 33 kg", SDKg: 33,
 		From:     "catalano",
 		Evidence: published, Note: "One magazine prints 1.016 for 1,016, which is a misprint.",
-		In: exam.Centimetre, Out: exam.Kilograms, rank: 10, on: g.audience(3),
+		In: notation.Centimetre, Out: notation.Kilograms, rank: 10, on: g.audience(3),
 	}
 }
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Measure names one reading of the tape or the measuring stick. The words are
@@ -79,7 +79,7 @@ type Measures struct {
 	Girth18Cm    float64 // at the 18th rib
 
 	// Typed are the units that the readings were typed in, to find the likely slip; nil where that is not known.
-	Typed map[Measure]exam.Unit
+	Typed map[Measure]notation.Unit
 }
 
 // field is where a measure is kept; nil for an unknown one.
@@ -126,17 +126,17 @@ func (m Measures) Cm(of Measure) (float64, bool) {
 }
 
 // FromReadings puts readings as they were typed, in cm or in, into Measures.
-// The keys are those of AllMeasures. Errors are *exam.Refusal.
-func FromReadings(readings map[Measure]exam.Quantity, from LengthFrom) (Measures, error) {
-	m := Measures{LengthFrom: from, Typed: map[Measure]exam.Unit{}}
+// The keys are those of AllMeasures. Errors are *notation.Refusal.
+func FromReadings(readings map[Measure]notation.Quantity, from LengthFrom) (Measures, error) {
+	m := Measures{LengthFrom: from, Typed: map[Measure]notation.Unit{}}
 	for of, q := range readings {
 		at := m.field(of)
 		if at == nil {
-			return Measures{}, &exam.Refusal{Typed: string(of), Why: fmt.Sprintf("%q is no measure that is known here", exam.CleanLine(string(of), 40))}
+			return Measures{}, &notation.Refusal{Typed: string(of), Why: fmt.Sprintf("%q is no measure that is known here", notation.CleanLine(string(of), 40))}
 		}
-		cm, ok := q.In(exam.Centimetre)
+		cm, ok := q.In(notation.Centimetre)
 		if !ok || math.IsNaN(cm.Value) || math.IsInf(cm.Value, 0) {
-			return Measures{}, &exam.Refusal{Typed: q.Text(2), Why: fmt.Sprintf("the %s is measured in cm or in, not as %s", of, q.Text(2))}
+			return Measures{}, &notation.Refusal{Typed: q.Text(2), Why: fmt.Sprintf("the %s is measured in cm or in, not as %s", of, q.Text(2))}
 		}
 		*at, m.Typed[of] = cm.Value, q.Unit
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Bounds of what is taken at all, in cm, from the smallest newborn to the
@@ -30,7 +31,7 @@ func possible(of Measure) exam.Span {
 
 // Plausible refuses measures that no animal has: a reading beyond every size, a
 // length of more than twice the girth or less than 0.4 of it, two girth readings
-// more than a tenth apart. The error is a *exam.Refusal that names the likely
+// more than a tenth apart. The error is a *notation.Refusal that names the likely
 // slip. Readings of 0 are not taken and not looked at.
 func Plausible(m Measures) error {
 	for _, of := range AllMeasures() {
@@ -43,7 +44,7 @@ func Plausible(m Measures) error {
 		}
 	}
 	if m.GirthCm > 0 && m.GirthAgainCm > 0 && math.Abs(m.GirthCm-m.GirthAgainCm) > 0.1*max(m.GirthCm, m.GirthAgainCm) {
-		return &exam.Refusal{
+		return &notation.Refusal{
 			Typed: cmText(m.GirthAgainCm),
 			Why: fmt.Sprintf("the two girth readings, %s and %s, are more than a tenth apart; take the girth again",
 				cmText(m.GirthCm), cmText(m.GirthAgainCm)),
@@ -61,7 +62,7 @@ func lengthBesideGirth(m Measures) error {
 	if ratio >= 0.4 && ratio <= 2 {
 		return nil
 	}
-	r := &exam.Refusal{
+	r := &notation.Refusal{
 		Typed: cmText(m.LengthCm),
 		Why: fmt.Sprintf("a length of %s beside a girth of %s is not possible for any horse, donkey or mule",
 			cmText(m.LengthCm), cmText(girth)),
@@ -70,9 +71,9 @@ func lengthBesideGirth(m Measures) error {
 	usual := exam.Span{Low: 0.6, High: 1.15}
 	switch {
 	case ratio > 2 && usual.Contains(ratio/2.54):
-		r.Meant = fmt.Sprintf("a girth of %s in (%s)", exam.FormatNumber(girth, 1), cmText(girth*2.54))
+		r.Meant = fmt.Sprintf("a girth of %s in (%s)", notation.FormatNumber(girth, 1), cmText(girth*2.54))
 	case ratio < 0.4 && usual.Contains(ratio*2.54):
-		r.Meant = fmt.Sprintf("a length of %s in (%s)", exam.FormatNumber(m.LengthCm, 1), cmText(m.LengthCm*2.54))
+		r.Meant = fmt.Sprintf("a length of %s in (%s)", notation.FormatNumber(m.LengthCm, 1), cmText(m.LengthCm*2.54))
 	}
 	return r
 }
@@ -80,31 +81,31 @@ func lengthBesideGirth(m Measures) error {
 // inside refuses a reading outside a span and looks for the slip that explains
 // it: inches taken for centimetres, centimetres for inches, a lost or an added
 // decimal place. typed is the unit it came in, empty where that is not known.
-func inside(of Measure, cm float64, typed exam.Unit, span exam.Span, whose string) error {
+func inside(of Measure, cm float64, typed notation.Unit, span exam.Span, whose string) error {
 	if span.Contains(cm) { // false for NaN
 		return nil
 	}
 	if math.IsNaN(cm) || math.IsInf(cm, 0) {
-		return &exam.Refusal{Why: fmt.Sprintf("the %s is not a number", of)}
+		return &notation.Refusal{Why: fmt.Sprintf("the %s is not a number", of)}
 	}
-	return &exam.Refusal{
+	return &notation.Refusal{
 		Typed: cmText(cm), Meant: slip(cm, typed, span),
 		Why: fmt.Sprintf("%s of %s is not possible for %s (%s to %s)", of.article(), cmText(cm), whose,
-			exam.FormatNumber(span.Low, 0), cmText(span.High)),
+			notation.FormatNumber(span.Low, 0), cmText(span.High)),
 	}
 }
 
 // slip is the reading that was likely meant; empty where none is found.
-func slip(cm float64, typed exam.Unit, span exam.Span) string {
+func slip(cm float64, typed notation.Unit, span exam.Span) string {
 	switch {
-	case typed != exam.Inch && span.Contains(cm*2.54):
-		return fmt.Sprintf("%s in (%s)", exam.FormatNumber(cm, 2), cmText(cm*2.54))
-	case typed != exam.Centimetre && span.Contains(cm/2.54):
+	case typed != notation.Inch && span.Contains(cm*2.54):
+		return fmt.Sprintf("%s in (%s)", notation.FormatNumber(cm, 2), cmText(cm*2.54))
+	case typed != notation.Centimetre && span.Contains(cm/2.54):
 		return cmText(cm / 2.54)
 	case span.Contains(cm / 10):
 		return cmText(cm / 10)
-	case typed != exam.Inch && span.Contains(cm*100):
-		return fmt.Sprintf("%s m (%s)", exam.FormatNumber(cm, 2), cmText(cm*100))
+	case typed != notation.Inch && span.Contains(cm*100):
+		return fmt.Sprintf("%s m (%s)", notation.FormatNumber(cm, 2), cmText(cm*100))
 	case span.Contains(cm * 10):
 		return cmText(cm * 10)
 	}
@@ -119,7 +120,9 @@ func (m Measure) article() string {
 	return "a " + string(m)
 }
 
-func cmText(cm float64) string { return exam.Quantity{Value: cm, Unit: exam.Centimetre}.Text(1) }
+func cmText(cm float64) string {
+	return notation.Quantity{Value: cm, Unit: notation.Centimetre}.Text(1)
+}
 
 // likelyGirth bounds the girth of this kind of animal at its age, so that inches
 // taken for centimetres show in an adult too. Our own bounds, wide.

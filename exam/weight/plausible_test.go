@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -38,7 +39,7 @@ func TestAbsurdMeasuresAreRefusedWithTheLikelySlip(t *testing.T) {
 		{horse, weight.Measures{}, ""},
 	} {
 		_, at, _, err := weight.Estimates(c.a, c.m)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		if !assert.ErrorAs(t, err, &refusal, "%+v", c.m) {
 			continue
 		}
@@ -66,17 +67,17 @@ func TestAbsurdMeasuresAreRefusedWithTheLikelySlip(t *testing.T) {
 // A reading that was typed in inches is never asked back in inches.
 func TestTheSlipIsLookedForInTheUnitTyped(t *testing.T) {
 	for _, c := range []struct {
-		typed exam.Quantity
+		typed notation.Quantity
 		meant string
 	}{
-		{exam.Quantity{Value: 34, Unit: exam.Inch}, ""}, // 86.4 cm: 86.4 in was not typed
-		{exam.Quantity{Value: 76, Unit: exam.Centimetre}, "76 in (193 cm)"},
-		{exam.Quantity{Value: 193, Unit: exam.Inch}, "193 cm"},
-		{exam.Quantity{Value: 7.6, Unit: exam.Inch}, "193 cm"},
+		{notation.Quantity{Value: 34, Unit: notation.Inch}, ""}, // 86.4 cm: 86.4 in was not typed
+		{notation.Quantity{Value: 76, Unit: notation.Centimetre}, "76 in (193 cm)"},
+		{notation.Quantity{Value: 193, Unit: notation.Inch}, "193 cm"},
+		{notation.Quantity{Value: 7.6, Unit: notation.Inch}, "193 cm"},
 	} {
-		m, err := weight.FromReadings(map[weight.Measure]exam.Quantity{weight.GirthAgain: c.typed}, weight.FromUnsaid)
+		m, err := weight.FromReadings(map[weight.Measure]notation.Quantity{weight.GirthAgain: c.typed}, weight.FromUnsaid)
 		require.NoError(t, err)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, weight.PlausibleFor(grown(exam.AnimalHorse, ""), m), &refusal)
 		assert.Equal(t, c.meant, refusal.Meant, c.typed.Text(1))
 		assert.Contains(t, refusal.Why, "a second girth of")
@@ -84,17 +85,17 @@ func TestTheSlipIsLookedForInTheUnitTyped(t *testing.T) {
 }
 
 func TestReadingsAreTakenInEitherUnit(t *testing.T) {
-	typed := map[weight.Measure]exam.Quantity{
-		weight.Girth:  {Value: 76, Unit: exam.Inch},
-		weight.Length: {Value: 170.18, Unit: exam.Centimetre},
+	typed := map[weight.Measure]notation.Quantity{
+		weight.Girth:  {Value: 76, Unit: notation.Inch},
+		weight.Length: {Value: 170.18, Unit: notation.Centimetre},
 	}
 	m, err := weight.FromReadings(typed, weight.FromShoulder)
 	require.NoError(t, err)
 	assert.InDelta(t, 193.04, m.GirthCm, 1e-9) // 76 x 2.54, exact factor of NIST SP 811
 	assert.InDelta(t, 170.18, m.LengthCm, 1e-9)
-	_, err = weight.FromReadings(map[weight.Measure]exam.Quantity{weight.Girth: {Value: 76, Unit: exam.Kilograms}}, "")
+	_, err = weight.FromReadings(map[weight.Measure]notation.Quantity{weight.Girth: {Value: 76, Unit: notation.Kilograms}}, "")
 	require.Error(t, err)
-	_, err = weight.FromReadings(map[weight.Measure]exam.Quantity{"tail": {Value: 76, Unit: exam.Inch}}, "")
+	_, err = weight.FromReadings(map[weight.Measure]notation.Quantity{"tail": {Value: 76, Unit: notation.Inch}}, "")
 	require.Error(t, err)
 }
 
@@ -167,14 +168,14 @@ func grow(m weight.Measures, of weight.Measure, by float64) weight.Measures {
 func TestInchesAndCentimetresAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := drawn(t)
-		cm, inches := map[weight.Measure]exam.Quantity{}, map[weight.Measure]exam.Quantity{}
+		cm, inches := map[weight.Measure]notation.Quantity{}, map[weight.Measure]notation.Quantity{}
 		for _, of := range weight.AllMeasures() {
 			v, ok := m.Cm(of)
 			if !ok {
 				continue
 			}
-			cm[of] = exam.Quantity{Value: v, Unit: exam.Centimetre}
-			inches[of] = exam.Quantity{Value: v / 2.54, Unit: exam.Inch}
+			cm[of] = notation.Quantity{Value: v, Unit: notation.Centimetre}
+			inches[of] = notation.Quantity{Value: v / 2.54, Unit: notation.Inch}
 		}
 		a, err := weight.FromReadings(cm, m.LengthFrom)
 		require.NoError(t, err)
@@ -185,7 +186,7 @@ func TestInchesAndCentimetresAgree(t *testing.T) {
 			y, errB := e.Kg(b)
 			if errA == nil && errB == nil {
 				assert.InEpsilon(t, x, y, 1e-9, e.ID)
-				q, _ := exam.Quantity{Value: x, Unit: exam.Kilograms}.In(exam.Pounds)
+				q, _ := notation.Quantity{Value: x, Unit: notation.Kilograms}.In(notation.Pounds)
 				assert.InEpsilon(t, x/0.45359237, q.Value, 1e-12, e.ID)
 			}
 		}
@@ -210,7 +211,7 @@ func FuzzEstimatesNeverReturnNonsense(f *testing.F) {
 		weight.NeckToHeight(a.Kind, m)
 		all, at, why, err := weight.Estimates(a, m)
 		if err != nil {
-			var refusal *exam.Refusal
+			var refusal *notation.Refusal
 			require.ErrorAs(t, err, &refusal)
 			assert.Equal(t, -1, at)
 			return

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Omission is an equation made for the animal that could not be computed.
@@ -28,7 +29,7 @@ func LeftOut(a Animal, m Measures) []Omission {
 			continue
 		}
 		o := Omission{Equation: e, Why: err.Error()}
-		if refusal := (*exam.Refusal)(nil); errors.As(err, &refusal) {
+		if refusal := (*notation.Refusal)(nil); errors.As(err, &refusal) {
 			o.Why = refusal.Why
 		}
 		for _, need := range e.Needs {
@@ -70,12 +71,12 @@ func nearest(out []Omission) Omission {
 
 func nothingComputed(a Animal, out []Omission) error {
 	if o, ok := firstTrap(out); ok {
-		return &exam.Refusal{Why: o.Why, Meant: "a length taken " + o.Equation.LengthDef}
+		return &notation.Refusal{Why: o.Why, Meant: "a length taken " + o.Equation.LengthDef}
 	}
 	if len(out) > 0 {
-		return &exam.Refusal{Why: "no weight can be computed from these measures: " + nearest(out).Why}
+		return &notation.Refusal{Why: "no weight can be computed from these measures: " + nearest(out).Why}
 	}
-	return &exam.Refusal{Why: whyNone(a, out)}
+	return &notation.Refusal{Why: whyNone(a, out)}
 }
 
 // whyNone says why none of the computed estimates is chosen.

@@ -1,6 +1,10 @@
 package weight
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+
+	"loosebox/exam/notation"
+)
 
 // group is a breed group of the four-measure equations.
 type group struct {
@@ -68,16 +72,16 @@ func martinson(g group, inches bool) Equation {
 		PublishedError: "R² 0.92; RMSE about 22 kg (from memory)",
 		SDKg:           22,
 		From:           "martinson",
-		Evidence:       page, In: exam.Inch, Out: exam.Pounds, rank: 10, on: on,
-		Formula:  "G^1.486 x L^0.554 x H^0.599 x N^0.173 / " + exam.FormatNumber(g.inches, 0) + " (in, lb)",
+		Evidence:       page, In: notation.Inch, Out: notation.Pounds, rank: 10, on: on,
+		Formula:  "G^1.486 x L^0.554 x H^0.599 x N^0.173 / " + notation.FormatNumber(g.inches, 0) + " (in, lb)",
 		Products: four(g.inches, 1.486, 0.554, 0.599, 0.173),
 	}
 	if inches {
 		return e
 	}
 	e.SameAs, e.ID, e.rank = e.ID, e.ID+", metric", 11
-	e.Evidence, e.In, e.Out = fromMemory, exam.Centimetre, exam.Kilograms
-	e.Formula = "G^1.486 x L^0.554 x H^0.599 x N^0.173 / " + exam.FormatNumber(g.cm, 0) + " (cm, kg)"
+	e.Evidence, e.In, e.Out = fromMemory, notation.Centimetre, notation.Kilograms
+	e.Formula = "G^1.486 x L^0.554 x H^0.599 x N^0.173 / " + notation.FormatNumber(g.cm, 0) + " (cm, kg)"
 	e.Products = four(g.cm, 1.486, 0.554, 0.599, 0.173)
 	e.Note = "The metric constant is from memory and agrees within half a percent with the printed one for inches."
 	return e
@@ -90,8 +94,8 @@ func catalano(g group) Equation {
 		PublishedError: "R² 0.96, RMSE 28 kg (girth and length alone: R² 0.94, RMSE 34 kg)",
 		SDKg:           28,
 		From:           "catalano",
-		Evidence:       published, In: exam.Centimetre, Out: exam.Kilograms, rank: 10, on: g.audience(3),
-		Formula:  "G^1.528 x L^0.574 x H^0.246 x N^0.261 / " + exam.FormatNumber(g.cm, 0) + " (cm, kg), L straight",
+		Evidence:       published, In: notation.Centimetre, Out: notation.Kilograms, rank: 10, on: g.audience(3),
+		Formula:  "G^1.528 x L^0.574 x H^0.246 x N^0.261 / " + notation.FormatNumber(g.cm, 0) + " (cm, kg), L straight",
 		Products: four(g.cm, 1.528, 0.574, 0.246, 0.261),
 	}
 }

@@ -1,6 +1,10 @@
 package weight
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+
+	"loosebox/exam/notation"
+)
 
 // donkeys are the equations for donkeys. Those made in one region or breed fit
 // only where the breed is said to be so.
@@ -15,7 +19,7 @@ func donkeys() []Equation {
 	const morocco = "516 working donkeys in Morocco"
 	mexMare, mexJack := of(2, "mexic"), of(2, "mexic")
 	mexMare.sexes, mexJack.sexes = []exam.Sex{exam.Mare}, []exam.Sex{exam.Stallion, exam.Gelding}
-	return inUnits(exam.Centimetre, exam.Kilograms, []Equation{
+	return inUnits(notation.Centimetre, notation.Kilograms, []Equation{
 		{
 			ID: "girth and elbow length, donkey", Formula: "G^2.12 x L^0.688 / 3,801 (cm, kg), L from the elbow",
 			Products: over(3801, Power{Girth, 2.12}, Power{Length, 0.688}), LengthFrom: elbow(),
@@ -88,7 +92,7 @@ func donkeys() []Equation {
 			LengthFrom: anyShoulder(), For: "working donkeys measured from the shoulder", Population: "not said by the source",
 			BandPercentLow: -20, BandPercentHigh: 20, BandBasis: "our own, wide: the source gives no error",
 			From: "peacecorps", Evidence: common,
-			In: exam.Inch, Out: exam.Pounds, rank: 30, on: small(3),
+			In: notation.Inch, Out: notation.Pounds, rank: 30, on: small(3),
 		},
 	})
 }
@@ -98,9 +102,9 @@ func donkeys() []Equation {
 func mules() []Equation {
 	grownMule := audience{kinds: []exam.Animal{exam.AnimalMule}, fromDays: 2 * daysPerYear}
 	const wide = "our own, wide: the equations for mules disagree by a third"
-	return inUnits(exam.Centimetre, exam.Kilograms, []Equation{
+	return inUnits(notation.Centimetre, notation.Kilograms, []Equation{
 		{
-			ID: "girth table, mule", Formula: "printed table: 70 in 986 lb, 72 in 1,063 lb, 74 in 1,144 lb", In: exam.Inch, Out: exam.Pounds,
+			ID: "girth table, mule", Formula: "printed table: 70 in 986 lb, 72 in 1,063 lb, 74 in 1,144 lb", In: notation.Inch, Out: notation.Pounds,
 			Points: []Point{{70, 986}, {72, 1063}, {74, 1144}},
 			For:    "grown mules with a girth of 70 to 74 in", Population: "137 mules of 250 to 1,400 lb in the Sierra Nevada, on a livestock scale",
 			PublishedError: "none; three horse tapes read low on the same mules", BandPercentLow: -20, BandPercentHigh: 20, BandBasis: wide,
@@ -123,9 +127,9 @@ func mules() []Equation {
 }
 
 // inUnits gives the equations that name no units the common ones.
-func inUnits(in, out exam.Unit, all []Equation) []Equation {
+func inUnits(in, out notation.Unit, all []Equation) []Equation {
 	for i := range all {
-		if all[i].In == exam.NoUnit {
+		if all[i].In == notation.NoUnit {
 			all[i].In, all[i].Out = in, out
 		}
 	}

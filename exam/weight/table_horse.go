@@ -1,6 +1,10 @@
 package weight
 
-import "loosebox/exam"
+import (
+	"loosebox/exam"
+
+	"loosebox/exam/notation"
+)
 
 // generalHorse are the equations of girth and length that are not tied to a
 // breed, and two that ask for the girth alone or for a length from the elbow.
@@ -14,14 +18,14 @@ func generalHorse() []Equation {
 			PublishedError: words("r² 0.90 in its own horses;", ellis), Spreads: ellisHollands(),
 			From:     "carroll",
 			Evidence: published, Note: "In horses of 15 hands and over equations of this kind read 95.5 % of the scale (SD 13.1).",
-			In: exam.Centimetre, Out: exam.Kilograms, rank: 20, on: mixed,
+			In: notation.Centimetre, Out: notation.Kilograms, rank: 20, on: mixed,
 		},
 		{
 			ID: "girth and length, horse, 11,877", Formula: "G² x L / 11,877 (cm, kg)", Products: girthLength(11877), LengthFrom: anyShoulder(),
 			For: who, Population: "as for 11,900", PublishedError: "as for 11,900",
 			Spreads: ellisHollands(),
 			From:    "quoted", Evidence: common,
-			SameAs: "girth and length, horse", In: exam.Centimetre, Out: exam.Kilograms, rank: 21, on: mixed,
+			SameAs: "girth and length, horse", In: notation.Centimetre, Out: notation.Kilograms, rank: 21, on: mixed,
 		},
 		{
 			ID: "girth and length, horse, 11,880", Formula: "G² x L / 11,880 (cm, kg)", Products: girthLength(11880), LengthFrom: anyShoulder(),
@@ -29,28 +33,28 @@ func generalHorse() []Equation {
 			PublishedError: "mean error about 16-17 kg; the methods tested read low on the whole",
 			Spreads:        ellisHollands(),
 			From:           "wagner", Evidence: page,
-			SameAs: "girth and length, horse", In: exam.Centimetre, Out: exam.Kilograms, rank: 22, on: mixed,
+			SameAs: "girth and length, horse", In: notation.Centimetre, Out: notation.Kilograms, rank: 22, on: mixed,
 		},
 		{
 			ID: "girth and length, horse, 330", Formula: "G² x L / 330 (in, lb)", Products: girthLength(330), LengthFrom: anyShoulder(),
 			For: who, Population: "not said by the source", PublishedError: ellis,
 			Spreads: ellisHollands(),
 			From:    "minnesota", Evidence: published,
-			SameAs: "girth and length, horse", In: exam.Inch, Out: exam.Pounds, rank: 23, on: mixed,
+			SameAs: "girth and length, horse", In: notation.Inch, Out: notation.Pounds, rank: 23, on: mixed,
 		},
 		{
 			ID: "girth and length, Icelandic", Formula: "G² x L / 11,400 (cm, kg)", Products: girthLength(11400), LengthFrom: anyShoulder(),
 			For: "Icelandic horses", Population: "Icelandic horses", PublishedError: "r 0.93 against the scale",
 			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
 			From: "icelandic", Evidence: published,
-			In: exam.Centimetre, Out: exam.Kilograms, rank: 10,
+			In: notation.Centimetre, Out: notation.Kilograms, rank: 10,
 			on: audience{kinds: lightKinds(), fromDays: 2 * daysPerYear, breeds: []string{"icelandic"}},
 		},
 		{
 			ID: "girth and length, pony, 299", Formula: "G² x L / 299 (in, lb)", Products: girthLength(299), LengthFrom: anyShoulder(),
 			For: "grown ponies", Population: "not known", BandPercentLow: -12, BandPercentHigh: 15, BandBasis: displayBand,
 			From: "sheets", Evidence: fromMemory,
-			In: exam.Inch, Out: exam.Pounds, rank: 40, on: grown(exam.AnimalPony),
+			In: notation.Inch, Out: notation.Pounds, rank: 40, on: grown(exam.AnimalPony),
 		},
 		{
 			ID: "girth and elbow length, horse", Formula: "G² x L / 241.3 (in, lb), L from the elbow", Products: girthLength(241.3), LengthFrom: elbow(),
@@ -58,14 +62,14 @@ func generalHorse() []Equation {
 			Spreads: milnerHewitt(),
 			From:    "milner", Evidence: fromMemory,
 			Note: "The constant and the length from the elbow are from memory; one abstract prints 228.1.",
-			In:   exam.Inch, Out: exam.Pounds, rank: 41, on: grown(exam.AnimalHorse),
+			In:   notation.Inch, Out: notation.Pounds, rank: 41, on: grown(exam.AnimalHorse),
 		},
 		{
 			ID: "girth alone, horse", Formula: "80 x G³ (m, kg)", Products: one(80, Power{Girth, 3}),
 			For: "grown horses where only the girth can be taken", Population: "not said by the source",
 			BandPercentLow: -20, BandPercentHigh: 20, BandBasis: displayBand,
 			From: "marcenac", Evidence: published,
-			In: Metre, Out: exam.Kilograms, rank: 45, on: grown(exam.AnimalHorse),
+			In: Metre, Out: notation.Kilograms, rank: 45, on: grown(exam.AnimalHorse),
 		},
 	}
 }
@@ -83,7 +87,7 @@ func inFoal() []Equation {
 		PublishedError: "r² 0.87", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
 		From: "criollo", Evidence: published,
 		Note: "Girth-and-length equations and tapes read low in these mares.",
-		In:   exam.Centimetre, Out: exam.Kilograms, rank: 5,
+		In:   notation.Centimetre, Out: notation.Kilograms, rank: 5,
 		on: audience{kinds: []exam.Animal{exam.AnimalHorse}, fromDays: 2 * daysPerYear, sexes: []exam.Sex{exam.Mare}, pregnant: only},
 	}}
 }

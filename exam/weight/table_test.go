@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/ranges"
 )
@@ -101,7 +102,7 @@ func TestOnlyWhatAnEquationNeedsIsAsked(t *testing.T) {
 func TestAsksAreWholeAndEnough(t *testing.T) {
 	for _, a := range everyAnimal() {
 		m := weight.Measures{}
-		readings := map[weight.Measure]exam.Quantity{}
+		readings := map[weight.Measure]notation.Quantity{}
 		for _, k := range weight.Asks(a) {
 			assert.NotEmpty(t, k.Name)
 			assert.LessOrEqual(t, utf8.RuneCountInString(k.Name), 30)
@@ -114,7 +115,7 @@ func TestAsksAreWholeAndEnough(t *testing.T) {
 			if k.Measure == weight.Length {
 				m.LengthFrom = k.LengthFrom
 			}
-			readings[k.Measure] = exam.Quantity{Value: usualCm(a.Kind, k.Measure), Unit: exam.Centimetre}
+			readings[k.Measure] = notation.Quantity{Value: usualCm(a.Kind, k.Measure), Unit: notation.Centimetre}
 		}
 		if len(readings) == 0 {
 			assert.Empty(t, weight.Fitting(a))

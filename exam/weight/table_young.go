@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // growing are the equations for foals, weanlings and yearlings of horses. None
@@ -26,7 +27,7 @@ func growing() []Equation {
 			From: "staniar", Evidence: published,
 			Note: words("The abstract lost the division sign before 4 pi; division is the only reading that gives foal weights.",
 				"C is the circumference of the knee (carpus), F the length of the left foreleg. There is a step from 295 to 290 kg at V = 0.27."),
-			In: Metre, Out: exam.Kilograms, rank: 10, on: days(0, 2*daysPerYear),
+			In: Metre, Out: notation.Kilograms, rank: 10, on: days(0, 2*daysPerYear),
 		},
 		{
 			ID: "girth alone, foal", Formula: "90 x G³ (m, kg)", Products: one(90, Power{Girth, 3}), FromKg: 50, ToKg: 250,
@@ -35,31 +36,31 @@ func growing() []Equation {
 			BandPercentLow: -12, BandPercentHigh: 12, BandBasis: displayBand,
 			From: "rodriguez", Evidence: page,
 			Note: "The girth is taken after the foal has breathed out, 2.5 cm behind the highest point of the withers.",
-			In:   Metre, Out: exam.Kilograms, rank: 12, on: days(0, 366),
+			In:   Metre, Out: notation.Kilograms, rank: 12, on: days(0, 366),
 		},
 		{
 			ID: "girth alone, foal 1 to 4 weeks", Formula: "(G - 25) / 0.07 (in, lb)", Products: over(0.07, Power{Girth, 1}), Add: -25 / 0.07,
 			For: "foals of 7 to 28 days", Population: "not said by the source", BandPercentLow: -20, BandPercentHigh: 20, BandBasis: ruleBand,
 			From: "rider", Evidence: common, Note: "Another page prints 25.1 and 1 to 6 weeks.",
-			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(7, 28),
+			In: notation.Inch, Out: notation.Pounds, rank: 20, on: days(7, 28),
 		},
 		{
 			ID: "girth alone, foal 4 to 13 weeks", Formula: "(G - 25) / 0.07 x 1.1 (in, lb)", Products: []Product{{Coef: 1.1, Over: 0.07, Powers: []Power{{Girth, 1}}}},
 			Add: -25 / 0.07 * 1.1, For: "foals of 28 to 90 days", Population: "not said by the source",
 			BandPercentLow: -20, BandPercentHigh: 20, BandBasis: ruleBand,
-			From: "rider", Evidence: common, In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(28, 90),
+			From: "rider", Evidence: common, In: notation.Inch, Out: notation.Pounds, rank: 20, on: days(28, 90),
 		},
 		{
 			ID: "girth and length, weanling", Formula: "G² x L / 280 (in, lb)", Products: girthLength(280), LengthFrom: anyShoulder(),
 			For: "weanlings of light horses", Population: "not said by the source", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: ruleBand,
 			From: "sheets", Evidence: fromMemory,
-			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(181, 365.5),
+			In: notation.Inch, Out: notation.Pounds, rank: 20, on: days(181, 365.5),
 		},
 		{
 			ID: "girth and length, yearling", Formula: "G² x L / 301 (in, lb)", Products: girthLength(301), LengthFrom: anyShoulder(),
 			For: "yearlings of light horses", Population: "not said by the source", BandPercentLow: -12, BandPercentHigh: 12, BandBasis: ruleBand,
 			From: "sheets", Evidence: fromMemory,
-			In: exam.Inch, Out: exam.Pounds, rank: 20, on: days(365, 2*daysPerYear),
+			In: notation.Inch, Out: notation.Pounds, rank: 20, on: days(365, 2*daysPerYear),
 		},
 	}
 }

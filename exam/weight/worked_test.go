@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -77,45 +78,45 @@ func TestExamplesComputed(t *testing.T) {
 		id    string
 		m     weight.Measures
 		want  float64
-		unit  exam.Unit
+		unit  notation.Unit
 		delta float64
 	}{
-		{"girth and length, horse, 330", horse, 1172.70, exam.Pounds, 0.005},
-		{"girth and length, horse, 330", horse, 531.9, exam.Kilograms, 0.05},
-		{"girth and length, horse", horse, 532.9, exam.Kilograms, 0.05},
-		{"girth and length, horse, 11,877", horse, 533.9, exam.Kilograms, 0.05},
-		{"girth and length, horse, 11,880", horse, 533.8, exam.Kilograms, 0.05},
-		{"girth and length, donkey, field manual", shoulder(in(37), in(35)), 209.7, exam.Pounds, 0.05},
-		{"four measures, Arabian", horse, 1207, exam.Pounds, 0.5},
-		{"four measures, pony", horse, 1207, exam.Pounds, 0.5},
-		{"four measures, stock horse", horse, 1260, exam.Pounds, 0.5},
-		{"four measures, Arabian, metric", horse, 549.4, exam.Kilograms, 0.05},
-		{"four measures, pony, metric", horse, 547.9, exam.Kilograms, 0.05},
-		{"four measures, stock horse, metric", horse, 574.2, exam.Kilograms, 0.05},
-		{"ideal weight, Arabian", horse, 1160, exam.Pounds, 0.5},
-		{"ideal weight, pony", horse, 1235, exam.Pounds, 0.5},
-		{"ideal weight, stock horse", horse, 1171, exam.Pounds, 0.5},
-		{"four measures, draft", draft, 772.7, exam.Kilograms, 0.05},
-		{"ideal weight, draft", draft, 723.4, exam.Kilograms, 0.05},
-		{"four measures, warmblood", warmblood, 574.1, exam.Kilograms, 0.05},
-		{"ideal weight, warmblood", warmblood, 575.3, exam.Kilograms, 0.05},
-		{"girth and length, horse", warmblood, 527.2, exam.Kilograms, 0.05},
-		{"girth alone, foal", weight.Measures{GirthCm: 90}, 65.6, exam.Kilograms, 0.05},
-		{"girth alone, foal", weight.Measures{GirthCm: 100}, 90.0, exam.Kilograms, 0.05},
-		{"girth alone, foal", weight.Measures{GirthCm: 120}, 155.5, exam.Kilograms, 0.05},
-		{"trunk and legs, growing horse", legs(100, 25, 75, 75), 81.5, exam.Kilograms, 0.05},
-		{"trunk and legs, growing horse", legs(175, 32, 150, 95), 414.2, exam.Kilograms, 0.05},
-		{"girth alone, foal 1 to 4 weeks", weight.Measures{GirthCm: in(40)}, 214, exam.Pounds, 0.5},
-		{"girth alone, foal 4 to 13 weeks", weight.Measures{GirthCm: in(40)}, 235.7, exam.Pounds, 0.05},
-		{"girth alone, donkey", weight.Measures{GirthCm: 110}, 117.4, exam.Kilograms, 0.05},
-		{"girth and elbow length, donkey", elbow(110, 0, 75), 109.1, exam.Kilograms, 0.05},
-		{"navel girth and elbow length, young donkey", elbow(0, 100, 65), 62.5, exam.Kilograms, 0.05},
-		{"girth and height, donkey", weight.Measures{GirthCm: 115, HeightCm: 105}, 155.9, exam.Kilograms, 0.05},
-		{"girth alone, mule", weight.Measures{GirthCm: 150}, 210.3, exam.Kilograms, 0.5},
-		{"girth and elbow length, mule", elbow(150, 0, 100), 226, exam.Kilograms, 0.05},
+		{"girth and length, horse, 330", horse, 1172.70, notation.Pounds, 0.005},
+		{"girth and length, horse, 330", horse, 531.9, notation.Kilograms, 0.05},
+		{"girth and length, horse", horse, 532.9, notation.Kilograms, 0.05},
+		{"girth and length, horse, 11,877", horse, 533.9, notation.Kilograms, 0.05},
+		{"girth and length, horse, 11,880", horse, 533.8, notation.Kilograms, 0.05},
+		{"girth and length, donkey, field manual", shoulder(in(37), in(35)), 209.7, notation.Pounds, 0.05},
+		{"four measures, Arabian", horse, 1207, notation.Pounds, 0.5},
+		{"four measures, pony", horse, 1207, notation.Pounds, 0.5},
+		{"four measures, stock horse", horse, 1260, notation.Pounds, 0.5},
+		{"four measures, Arabian, metric", horse, 549.4, notation.Kilograms, 0.05},
+		{"four measures, pony, metric", horse, 547.9, notation.Kilograms, 0.05},
+		{"four measures, stock horse, metric", horse, 574.2, notation.Kilograms, 0.05},
+		{"ideal weight, Arabian", horse, 1160, notation.Pounds, 0.5},
+		{"ideal weight, pony", horse, 1235, notation.Pounds, 0.5},
+		{"ideal weight, stock horse", horse, 1171, notation.Pounds, 0.5},
+		{"four measures, draft", draft, 772.7, notation.Kilograms, 0.05},
+		{"ideal weight, draft", draft, 723.4, notation.Kilograms, 0.05},
+		{"four measures, warmblood", warmblood, 574.1, notation.Kilograms, 0.05},
+		{"ideal weight, warmblood", warmblood, 575.3, notation.Kilograms, 0.05},
+		{"girth and length, horse", warmblood, 527.2, notation.Kilograms, 0.05},
+		{"girth alone, foal", weight.Measures{GirthCm: 90}, 65.6, notation.Kilograms, 0.05},
+		{"girth alone, foal", weight.Measures{GirthCm: 100}, 90.0, notation.Kilograms, 0.05},
+		{"girth alone, foal", weight.Measures{GirthCm: 120}, 155.5, notation.Kilograms, 0.05},
+		{"trunk and legs, growing horse", legs(100, 25, 75, 75), 81.5, notation.Kilograms, 0.05},
+		{"trunk and legs, growing horse", legs(175, 32, 150, 95), 414.2, notation.Kilograms, 0.05},
+		{"girth alone, foal 1 to 4 weeks", weight.Measures{GirthCm: in(40)}, 214, notation.Pounds, 0.5},
+		{"girth alone, foal 4 to 13 weeks", weight.Measures{GirthCm: in(40)}, 235.7, notation.Pounds, 0.05},
+		{"girth alone, donkey", weight.Measures{GirthCm: 110}, 117.4, notation.Kilograms, 0.05},
+		{"girth and elbow length, donkey", elbow(110, 0, 75), 109.1, notation.Kilograms, 0.05},
+		{"navel girth and elbow length, young donkey", elbow(0, 100, 65), 62.5, notation.Kilograms, 0.05},
+		{"girth and height, donkey", weight.Measures{GirthCm: 115, HeightCm: 105}, 155.9, notation.Kilograms, 0.05},
+		{"girth alone, mule", weight.Measures{GirthCm: 150}, 210.3, notation.Kilograms, 0.5},
+		{"girth and elbow length, mule", elbow(150, 0, 100), 226, notation.Kilograms, 0.05},
 	} {
 		got := kg(t, c.id, c.m)
-		if c.unit == exam.Pounds {
+		if c.unit == notation.Pounds {
 			got = lb(got)
 		}
 		assert.InDelta(t, c.want, got, c.delta, c.id)

@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/storage/backup"
 )
@@ -53,7 +54,7 @@ func visit(t testing.TB, r *storage.Record, h exam.HorseID) exam.VisitID {
 	for i := range 20 {
 		_, err := r.Append(exam.Entry{
 			Visit: v.ID, Kind: exam.EntryFinding, At: day(), By: "Ann", Step: exam.StepID(fmt.Sprintf("step.%d", i)), Note: strings.Repeat("x", 300),
-			Value: &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 38.1, Unit: exam.Celsius}},
+			Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 38.1, Unit: notation.Celsius}},
 		})
 		require.NoError(t, err)
 	}

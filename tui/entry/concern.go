@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 )
 
@@ -31,7 +32,7 @@ func (c *count) concerns() []concern {
 	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
 		out = append(out, concern{what: "short", err: fmt.Errorf(
 			"only %.0f s and %s: breathing needs %.0f s or %d breaths. Tap on, or press enter again to keep it",
-			span, exam.Counted(r.Beats, "breath"), leastBreathS, leastBreaths)})
+			span, notation.Counted(r.Beats, "breath"), leastBreathS, leastBreaths)})
 	}
 	if r.Evenness == tap.Irregular && span < unevenS {
 		out = append(out, concern{what: "uneven", err: errors.New(
@@ -45,10 +46,10 @@ func spanErr(step exam.Step, rate float64) error {
 	if step.Possible == (exam.Span{}) {
 		return nil
 	}
-	_, err := step.ReadNumber(exam.FormatNumber(rate, 1), step.Unit)
+	_, err := step.ReadNumber(notation.FormatNumber(rate, 1), step.Unit)
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
-		return &exam.Refusal{Why: fmt.Sprintf("%s /min is not possible for %s: count again",
-			exam.FormatNumber(rate, 1), strings.ToLower(step.Name))}
+		return &notation.Refusal{Why: fmt.Sprintf("%s /min is not possible for %s: count again",
+			notation.FormatNumber(rate, 1), strings.ToLower(step.Name))}
 	}
 	return err
 }

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/keys"
 )
@@ -175,7 +176,7 @@ func (c *count) takeBack() {
 func (c *count) throwAway() {
 	if !c.drop {
 		c.drop = true
-		c.said = fmt.Errorf("throw away the %s? n again does it, any other key keeps the count", exam.Counted(c.taps.Taps(), "tap"))
+		c.said = fmt.Errorf("throw away the %s? n again does it, any other key keeps the count", notation.Counted(c.taps.Taps(), "tap"))
 		return
 	}
 	c.again()

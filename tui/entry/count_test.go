@@ -9,13 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 )
 
 func heartRate() exam.Step {
 	return exam.Step{
 		ID: "heart.rate", Name: "Heart rate", Kind: exam.KindCount, Heard: "heart", Decimals: 1,
-		Unit: exam.PerMinute, Units: []exam.Unit{exam.PerMinute},
+		Unit: notation.PerMinute, Units: []notation.Unit{notation.PerMinute},
 		Possible: exam.Span{Low: 5, High: 300}, Likely: exam.Span{Low: 20, High: 170},
 	}
 }
@@ -55,7 +56,7 @@ func TestCountMetronomeIsExact(t *testing.T) {
 		assert.False(t, f.Busy(), "an accepted count is no longer in the way")
 		v := value(t, f)
 		assert.InDelta(t, 40, v.Number.Value, 1e-9)
-		assert.Equal(t, exam.PerMinute, v.Number.Unit)
+		assert.Equal(t, notation.PerMinute, v.Number.Unit)
 		assert.Equal(t, exam.CountTapped, v.Count.Method)
 		assert.Len(t, v.Count.TapsS, 13)
 		assert.InDelta(t, 0, v.Count.TapsS[0], 0, "seconds from the first press")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 )
 
@@ -17,9 +18,9 @@ func (c *count) Value() (exam.Value, error) {
 	r := c.result
 	switch {
 	case !r.HasRate:
-		return exam.Value{}, &exam.Refusal{Why: "nothing was counted yet: space at each " + c.noun()}
+		return exam.Value{}, &notation.Refusal{Why: "nothing was counted yet: space at each " + c.noun()}
 	case r.Open > 0:
-		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s open: enter asks", exam.Counted(r.Open, "question"))}
+		return exam.Value{}, &notation.Refusal{Why: fmt.Sprintf("%s open: enter asks", notation.Counted(r.Open, "question"))}
 	}
 	if err := spanErr(c.step, r.Rate); err != nil && !errors.Is(err, exam.ErrUnlikely) {
 		return exam.Value{}, err
@@ -39,7 +40,7 @@ func (c *count) Value() (exam.Value, error) {
 		}
 	}
 	n.NotBeats = c.notBeats()
-	return exam.Value{Kind: c.step.Kind, Number: &exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}, Count: n}, nil
+	return exam.Value{Kind: c.step.Kind, Number: &notation.Quantity{Value: r.Rate, Unit: notation.PerMinute}, Count: n}, nil
 }
 
 func (c *count) noun() string {

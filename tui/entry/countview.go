@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/layout"
 )
@@ -68,7 +68,7 @@ func (c *count) telling(width int) []string {
 		lines = append(lines, words(c.o.Theme, fmt.Sprintf("a held key counts once: %s left out", amount2(held, "press", "presses")), width)...)
 	}
 	if n := len(r.Removed) - len(c.notBeats()); n > 0 {
-		lines = append(lines, words(c.o.Theme, exam.Counted(n, "double tap")+" left out", width)...)
+		lines = append(lines, words(c.o.Theme, notation.Counted(n, "double tap")+" left out", width)...)
 	}
 	if r.HasPersonal && r.HasHalfWidth && width < besideFrom { // the first to go where lines are few
 		lines = append(lines, words(c.o.Theme, c.personal(), width)...)
@@ -115,7 +115,7 @@ func (c *count) progress() string {
 		return fmt.Sprintf("lead-in %d of %d", n, leadIn)
 	}
 	r := c.result
-	return fmt.Sprintf("%s   %.0f s", exam.Counted(r.Used, "tap"), r.LastS-r.FirstS)
+	return fmt.Sprintf("%s   %.0f s", notation.Counted(r.Used, "tap"), r.LastS-r.FirstS)
 }
 
 func (c *count) firmness() string {
@@ -150,9 +150,9 @@ func (c *count) evenness(width int) []string {
 	case r.Evenness == tap.TooFast:
 		return layout.Wrap(tap.AfterTooFast, width)
 	case r.Evenness == tap.EvenWithPauses:
-		text := fmt.Sprintf("%s: %s, longest %.1f s", r.Evenness, exam.Counted(r.Pauses, "pause"), r.LongestPauseS)
+		text := fmt.Sprintf("%s: %s, longest %.1f s", r.Evenness, notation.Counted(r.Pauses, "pause"), r.LongestPauseS)
 		if r.PausesEvery > 0 {
-			text += fmt.Sprintf(", after every %s", exam.Counted(r.PausesEvery, "tap"))
+			text += fmt.Sprintf(", after every %s", notation.Counted(r.PausesEvery, "tap"))
 		}
 		return layout.Wrap(text, width)
 	}
@@ -164,9 +164,9 @@ func (c *count) openQuestions() string {
 	rest = c.result.Open - gaps
 	switch {
 	case rest == 0:
-		return exam.Counted(gaps, "long gap") + ": asked about at enter"
+		return notation.Counted(gaps, "long gap") + ": asked about at enter"
 	case gaps == 0:
-		return exam.Counted(rest, "question") + " at enter"
+		return notation.Counted(rest, "question") + " at enter"
 	}
-	return fmt.Sprintf("%s and %s at enter", exam.Counted(gaps, "long gap"), exam.Counted(rest, "other question"))
+	return fmt.Sprintf("%s and %s at enter", notation.Counted(gaps, "long gap"), notation.Counted(rest, "other question"))
 }

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/keys"
 )
@@ -203,7 +204,7 @@ func (e *ear) update(msg tea.Msg) tea.Cmd {
 func (e *ear) counted() (tap.ByEar, error) {
 	n, err := strconv.Atoi(e.line.text)
 	if err != nil {
-		return tap.ByEar{}, &exam.Refusal{Why: fmt.Sprintf("type how many were counted in %d s", e.window)}
+		return tap.ByEar{}, &notation.Refusal{Why: fmt.Sprintf("type how many were counted in %d s", e.window)}
 	}
 	return tap.Counted(e.what, n, e.window, false)
 }
@@ -242,10 +243,10 @@ func (e *ear) value() (exam.Value, error) {
 			return exam.Value{}, err
 		}
 		return exam.Value{
-			Kind: e.step.Kind, Number: &exam.Quantity{Value: r.RatePerMin, Unit: exam.PerMinute}, Typed: e.line.text,
+			Kind: e.step.Kind, Number: &notation.Quantity{Value: r.RatePerMin, Unit: notation.PerMinute}, Typed: e.line.text,
 			Count: &exam.Count{Method: exam.CountByEar, WindowS: float64(e.window), Counted: r.Counted},
 		}, nil
 	case earChoose, earReady, earRun:
 	}
-	return exam.Value{}, &exam.Refusal{Why: "nothing was counted yet"}
+	return exam.Value{}, &notation.Refusal{Why: "nothing was counted yet"}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // counting starts a window by ear and runs it to its end.
@@ -115,7 +116,7 @@ func TestEarTakesARateReadElsewhere(t *testing.T) {
 	require.Equal(t, Accepted, send(f, "enter"))
 	v := value(t, f)
 	assert.Equal(t, exam.CountTyped, v.Count.Method)
-	assert.Equal(t, exam.Quantity{Value: 44, Unit: exam.PerMinute}, *v.Number)
+	assert.Equal(t, notation.Quantity{Value: 44, Unit: notation.PerMinute}, *v.Number)
 	assert.Equal(t, exam.KindCount, v.Kind)
 }
 

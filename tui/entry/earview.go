@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/layout"
 )
@@ -65,7 +65,7 @@ func (e *ear) viewType(width int) []string {
 		t.Sign.Cursor + " " + t.Strong.Render(e.line.text) + "_",
 	}
 	if r, err := e.counted(); err == nil {
-		text := fmt.Sprintf("= %s /min, %s", exam.FormatNumber(r.RatePerMin, 1), r.Coarse)
+		text := fmt.Sprintf("= %s /min, %s", notation.FormatNumber(r.RatePerMin, 1), r.Coarse)
 		lines = append(lines, layout.Wrap(text, width)...)
 	} else {
 		lines = append(lines, words(t, "the one that started the clock was zero", width)...)

@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -66,7 +67,7 @@ type Options struct {
 	// Before is the answer that stands now, for a correction.
 	Before *exam.Value
 	// Measured are tape measures that another step of this visit holds; a weighing does not ask them anew.
-	Measured map[weight.Measure]exam.Quantity
+	Measured map[weight.Measure]notation.Quantity
 	// LastWeight is the last known weight.
 	LastWeight *Weighed
 	// UsualRate is this horse's usual rate a minute, for the question whether
@@ -122,9 +123,9 @@ func whole(step exam.Step, o Options) Field {
 }
 
 // prefer is the unit in which a bare number of the step is taken.
-func (o Options) prefer(step exam.Step) exam.Unit {
+func (o Options) prefer(step exam.Step) notation.Unit {
 	if u, ok := o.Settings.Units[step.Unit]; ok {
 		return u
 	}
-	return exam.NoUnit
+	return notation.NoUnit
 }

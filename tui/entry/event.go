@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -79,7 +80,7 @@ func (e *event) Value() (exam.Value, error) {
 	switch e.list.cursor {
 	case eventAt:
 		if e.line.text == "" {
-			return exam.Value{}, &exam.Refusal{Why: "type when it was seen, like 3:40, or go down to not yet"}
+			return exam.Value{}, &notation.Refusal{Why: "type when it was seen, like 3:40, or go down to not yet"}
 		}
 		if b := e.o.Before; e.line.fresh && b != nil && b.At != nil {
 			return *b, nil // the moment that stands, whatever the day
@@ -90,7 +91,7 @@ func (e *event) Value() (exam.Value, error) {
 	case eventNotYet:
 		return e.step.ChoiceValue(exam.EventNotYet)
 	}
-	return exam.Value{}, &exam.Refusal{Why: "type when it was seen, like 3:40, or choose not yet with the arrows"}
+	return exam.Value{}, &notation.Refusal{Why: "type when it was seen, like 3:40, or choose not yet with the arrows"}
 }
 
 // View draws the three lines, how what is typed is read, and the age of the foal.

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -31,7 +32,7 @@ func everyField(o Options) map[string]Field {
 func TestEveryKindHasItsField(t *testing.T) {
 	for _, kind := range exam.Kinds() {
 		v := exam.Value{Kind: kind}
-		step := exam.Step{Name: "x", Kind: kind, Heard: "heart", Unit: exam.Celsius}
+		step := exam.Step{Name: "x", Kind: kind, Heard: "heart", Unit: notation.Celsius}
 		o := options(&clock{noon()})
 		o.Before = &v // an empty value may be read back from an old record
 		f := New(step, o)

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -24,7 +25,7 @@ func sentence(t *theme.Theme, err error, width int) []string {
 		return nil
 	}
 	var out []string
-	for i, l := range layout.Wrap(exam.CleanLine(err.Error(), 400), width-2) {
+	for i, l := range layout.Wrap(notation.CleanLine(err.Error(), 400), width-2) {
 		sign := "  "
 		if i == 0 {
 			sign = "! "
@@ -48,7 +49,7 @@ func stands(t *theme.Theme, step exam.Step, before *exam.Value, width int) []str
 	if before == nil {
 		return nil
 	}
-	return []string{t.Faint.Render(layout.Cut("stands now: "+exam.CleanLine(before.Show(step), 0), width))}
+	return []string{t.Faint.Render(layout.Cut("stands now: "+notation.CleanLine(before.Show(step), 0), width))}
 }
 
 // digit is the line of a list that a digit chooses: 1 is 0, and 0 is the tenth.

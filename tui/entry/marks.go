@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -112,7 +113,7 @@ func (m *marks) Value() (exam.Value, error) {
 		}
 	}
 	if len(chosen) == 0 {
-		return exam.Value{}, &exam.Refusal{Why: "nothing is marked yet: space marks the line under the cursor"}
+		return exam.Value{}, &notation.Refusal{Why: "nothing is marked yet: space marks the line under the cursor"}
 	}
 	return m.step.ChoiceValue(chosen...)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
 
@@ -90,7 +91,7 @@ func TestScaleByScoreAndArrow(t *testing.T) {
 	require.Equal(t, Accepted, send(f, "5", "enter"))
 	v := value(t, f)
 	assert.Equal(t, []string{"5"}, v.Words)
-	assert.Equal(t, exam.Quantity{Value: 5, Unit: exam.Points}, *v.Number)
+	assert.Equal(t, notation.Quantity{Value: 5, Unit: notation.Points}, *v.Number)
 	require.Equal(t, Accepted, send(f, "up", "enter"))
 	assert.InDelta(t, 4.5, value(t, f).Number.Value, 0, "half scores by arrow")
 	send(f, "9")

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
 )
@@ -11,8 +12,8 @@ func (w *weigh) askMeasure() {
 	w.stage = weighMeasure
 	ask := w.asks[w.at]
 	step := exam.Step{
-		Name: ask.Name, Kind: exam.KindNumber, Unit: exam.Centimetre, Decimals: 1,
-		Units: []exam.Unit{exam.Centimetre, exam.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // the slip is named where the animal is known
+		Name: ask.Name, Kind: exam.KindNumber, Unit: notation.Centimetre, Decimals: 1,
+		Units: []notation.Unit{notation.Centimetre, notation.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // the slip is named where the animal is known
 	}
 	o := w.o
 	o.Before = nil
@@ -60,7 +61,7 @@ func (w *weigh) plausible() error {
 	return weight.PlausibleFor(w.animal, m)
 }
 
-func typedText(q exam.Quantity) string { return exam.FormatNumber(q.Value, 2) + string(q.Unit) }
+func typedText(q notation.Quantity) string { return notation.FormatNumber(q.Value, 2) + string(q.Unit) }
 
 // next asks the next measure that an equation can still use.
 func (w *weigh) next() {
@@ -80,7 +81,7 @@ func (w *weigh) next() {
 }
 
 // taken are the readings of the measures asked of this animal.
-func (w *weigh) taken() map[weight.Measure]exam.Quantity {
+func (w *weigh) taken() map[weight.Measure]notation.Quantity {
 	return weight.Taken(w.asks, len(w.asks), w.read)
 }
 
@@ -90,7 +91,7 @@ func (w *weigh) measured() (exam.Value, error) {
 		if why == "" && w.said != nil {
 			why = w.said.Error()
 		}
-		return exam.Value{}, &exam.Refusal{Why: "no weight from these measures: " + why}
+		return exam.Value{}, &notation.Refusal{Why: "no weight from these measures: " + why}
 	}
 	return w.all[w.chosen].Answer(w.taken()), nil
 }

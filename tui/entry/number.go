@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -78,9 +79,9 @@ func (n *number) enter() Result {
 	return Accepted
 }
 
-func (n *number) read() (exam.Quantity, error) {
+func (n *number) read() (notation.Quantity, error) {
 	if n.line.text == "" {
-		return exam.Quantity{}, &exam.Refusal{Why: "no number was typed yet"}
+		return notation.Quantity{}, &notation.Refusal{Why: "no number was typed yet"}
 	}
 	return n.step.ReadNumber(n.line.text, n.o.prefer(n.step))
 }
@@ -136,11 +137,11 @@ func (n *number) View(size layout.Size) []string {
 
 // understood says how the number is read, in every unit of the step.
 func (n *number) understood() string {
-	q, err := exam.ParseQuantity(n.line.text)
+	q, err := notation.ParseQuantity(n.line.text)
 	if err != nil {
 		return ""
 	}
-	if q.Unit == exam.NoUnit {
+	if q.Unit == notation.NoUnit {
 		read, err := n.read()
 		if err == nil || errors.Is(err, exam.ErrUnlikely) {
 			q = read
@@ -148,7 +149,7 @@ func (n *number) understood() string {
 	}
 	text := q.Text(2)
 	for _, u := range n.step.Units {
-		if other, ok := q.In(u); ok && u != q.Unit && q.Unit != exam.NoUnit {
+		if other, ok := q.In(u); ok && u != q.Unit && q.Unit != notation.NoUnit {
 			text += " = " + other.Text(max(n.step.Decimals, 1))
 		}
 	}

@@ -8,22 +8,23 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func temperature() exam.Step {
 	return exam.Step{
 		ID: "temp.rectal", Name: "Rectal temperature", Kind: exam.KindNumber,
-		Unit: exam.Celsius, Units: []exam.Unit{exam.Celsius, exam.Fahrenheit}, Decimals: 1,
+		Unit: notation.Celsius, Units: []notation.Unit{notation.Celsius, notation.Fahrenheit}, Decimals: 1,
 		Possible: exam.Span{Low: 30, High: 44}, Likely: exam.Span{Low: 35, High: 42}, SlowSeconds: 60,
 	}
 }
 
 // t/C = (t/F - 32)/1.8: NIST Special Publication 811 (2008), appendix B.
 func TestNumberTakesWhatPeopleType(t *testing.T) {
-	for text, want := range map[string]exam.Quantity{
-		"38.4": {Value: 38.4, Unit: exam.Celsius}, "38,4": {Value: 38.4, Unit: exam.Celsius},
-		"101.2F": {Value: 101.2, Unit: exam.Fahrenheit}, "101.2f": {Value: 101.2, Unit: exam.Fahrenheit},
-		"101.2": {Value: 101.2, Unit: exam.Fahrenheit}, "38.4C": {Value: 38.4, Unit: exam.Celsius},
+	for text, want := range map[string]notation.Quantity{
+		"38.4": {Value: 38.4, Unit: notation.Celsius}, "38,4": {Value: 38.4, Unit: notation.Celsius},
+		"101.2F": {Value: 101.2, Unit: notation.Fahrenheit}, "101.2f": {Value: 101.2, Unit: notation.Fahrenheit},
+		"101.2": {Value: 101.2, Unit: notation.Fahrenheit}, "38.4C": {Value: 38.4, Unit: notation.Celsius},
 	} {
 		f := New(temperature(), options(&clock{noon()}))
 		letters(f, text)
@@ -104,20 +105,20 @@ func TestNumberTakesPastedTextCleaned(t *testing.T) {
 	r, _ := f.Press(paste("\x1b[31m38.4\n C \u202e"))
 	assert.Equal(t, Taken, r)
 	require.Equal(t, Accepted, send(f, "enter"))
-	assert.Equal(t, exam.Quantity{Value: 38.4, Unit: exam.Celsius}, *value(t, f).Number)
+	assert.Equal(t, notation.Quantity{Value: 38.4, Unit: notation.Celsius}, *value(t, f).Number)
 	r, _ = f.Press(paste("x"))
 	assert.Equal(t, Taken, r, "pasted letters are no keys")
 }
 
 func TestNumberForACorrection(t *testing.T) {
 	o := options(&clock{noon()})
-	o.Before = &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, Typed: "101.2"}
+	o.Before = &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, Typed: "101.2"}
 	f := New(temperature(), o)
 	assert.Contains(t, screen(f, 34, 9), "stands now: 101.2 F")
-	assert.Equal(t, exam.Quantity{Value: 101.2, Unit: exam.Fahrenheit}, *value(t, f).Number, "prefilled")
+	assert.Equal(t, notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, *value(t, f).Number, "prefilled")
 	letters(f, "38")
 	require.Equal(t, Accepted, send(f, "enter"))
-	assert.Equal(t, exam.Quantity{Value: 38, Unit: exam.Celsius}, *value(t, f).Number, "the first character replaces it")
+	assert.Equal(t, notation.Quantity{Value: 38, Unit: notation.Celsius}, *value(t, f).Number, "the first character replaces it")
 }
 
 func TestNumberGolden(t *testing.T) {

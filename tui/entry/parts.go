@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -51,7 +52,7 @@ func (p *parts) Keys() []keys.Binding {
 		return append(p.total.Keys(), keys.Left().With("by "+noun, "score every "+noun+" on its own; the total is made of them"))
 	}
 	digit := keys.Digit().With("score", "score the "+noun+" under the cursor and go to the next")
-	digit.Label = exam.FormatNumber(p.step.Parts.Score.Low, 0) + "-" + exam.FormatNumber(p.step.Parts.Score.High, 0)
+	digit.Label = notation.FormatNumber(p.step.Parts.Score.Low, 0) + "-" + notation.FormatNumber(p.step.Parts.Score.High, 0)
 	list := []keys.Binding{
 		digit,
 		keys.Up(), keys.Accept(), keys.TakeBack().With("clear", "clear the score under the cursor, or the one before"),
@@ -102,7 +103,7 @@ func (p *parts) key(i int) string { return p.step.Parts.List[i].Key }
 func (p *parts) score(n float64) {
 	p.said, p.sure = nil, false
 	if s := p.step.Parts.Score; !s.Contains(n) {
-		p.said = &exam.Refusal{Why: fmt.Sprintf("%s is no score of one %s: %s", exam.FormatNumber(n, 0), p.step.Parts.Noun, p.step.Parts.Range())}
+		p.said = &notation.Refusal{Why: fmt.Sprintf("%s is no score of one %s: %s", notation.FormatNumber(n, 0), p.step.Parts.Noun, p.step.Parts.Range())}
 		return
 	}
 	p.scores[p.key(p.at)] = n
@@ -201,7 +202,7 @@ func (p *parts) View(size layout.Size) []string {
 	for i := first; i < first+height; i++ {
 		score := "_"
 		if n, ok := p.scores[list[i].Key]; ok {
-			score = exam.FormatNumber(n, 1)
+			score = notation.FormatNumber(n, 1)
 		}
 		text := "  " + layout.Pad(list[i].Words, wide) + "  " + score
 		if i == p.at {
@@ -223,11 +224,11 @@ func (p *parts) sum() string {
 	case p.step.Parts.Mean && have < n:
 		return fmt.Sprintf("%d of %d %ss; all are needed", have, n, p.step.Parts.Noun)
 	case p.step.Parts.Mean:
-		return fmt.Sprintf("score %s, the mean of %d %ss is %s", exam.FormatNumber(exam.HalfUp(total/float64(n)), 1), n, p.step.Parts.Noun,
-			exam.FormatNumber(total/float64(n), 2))
+		return fmt.Sprintf("score %s, the mean of %d %ss is %s", notation.FormatNumber(exam.HalfUp(total/float64(n)), 1), n, p.step.Parts.Noun,
+			notation.FormatNumber(total/float64(n), 2))
 	case have < n:
 		left := float64(n-have) * p.step.Parts.Score.High
-		return fmt.Sprintf("sum %s to %s, %d of %d %ss scored", exam.FormatNumber(total, 0), exam.FormatNumber(total+left, 0), have, n, p.step.Parts.Noun)
+		return fmt.Sprintf("sum %s to %s, %d of %d %ss scored", notation.FormatNumber(total, 0), notation.FormatNumber(total+left, 0), have, n, p.step.Parts.Noun)
 	}
-	return fmt.Sprintf("sum %s of %s", exam.FormatNumber(total, 0), exam.FormatNumber(float64(n)*p.step.Parts.Score.High, 0))
+	return fmt.Sprintf("sum %s of %s", notation.FormatNumber(total, 0), notation.FormatNumber(float64(n)*p.step.Parts.Score.High, 0))
 }

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -51,7 +52,7 @@ func (f *pick) Press(p keys.Press) (Result, tea.Cmd) {
 func (f *pick) Value() (exam.Value, error) {
 	c, ok := f.list.chosen()
 	if !ok {
-		return exam.Value{}, &exam.Refusal{Why: "nothing is chosen yet: press the number of a line"}
+		return exam.Value{}, &notation.Refusal{Why: "nothing is chosen yet: press the number of a line"}
 	}
 	return f.step.ChoiceValue(c.Key)
 }

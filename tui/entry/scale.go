@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -22,10 +23,10 @@ func newScale(step exam.Step, o Options) *scale {
 	f := &scale{pick: *newPick(step, o)}
 	wide := 0
 	for _, c := range step.Choices {
-		wide = max(wide, len(exam.FormatNumber(c.Score, 1)))
+		wide = max(wide, len(notation.FormatNumber(c.Score, 1)))
 	}
 	f.list.number = func(i int) string {
-		score := exam.FormatNumber(step.Choices[i].Score, 1)
+		score := notation.FormatNumber(step.Choices[i].Score, 1)
 		return strings.Repeat(" ", wide-len(score)) + score
 	}
 	if b := o.Before; b != nil && len(b.Words) == 0 && b.Number != nil {
@@ -97,7 +98,7 @@ func (f *scale) View(size layout.Size) []string {
 func (f *scale) Keys() []keys.Binding {
 	digit := keys.Digit().With("score", "choose a score by its digit")
 	if all := f.step.Choices; len(all) > 1 {
-		digit.Label = exam.FormatNumber(all[0].Score, 0) + "-" + exam.FormatNumber(all[len(all)-1].Score, 0)
+		digit.Label = notation.FormatNumber(all[0].Score, 0) + "-" + notation.FormatNumber(all[len(all)-1].Score, 0)
 	}
 	list := []keys.Binding{digit, keys.Up(), keys.Down(), keys.Accept()}
 	if f.step.Parts.Halves {

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
 
@@ -92,7 +93,7 @@ func (s *Sites) Set(site exam.Site, v exam.Value) {
 // Close shows words in place of an answer at a site, such as why it was not
 // done, and counts it as no longer open.
 func (s *Sites) Close(site exam.Site, why string) {
-	s.closed[site] = exam.CleanLine(why, 0)
+	s.closed[site] = notation.CleanLine(why, 0)
 	delete(s.have, site)
 	delete(s.fields, site)
 }

@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -53,7 +54,7 @@ func (s *Sites) lines(width int) []string {
 	for i, site := range s.sites {
 		answer := s.closed[site]
 		if v, ok := s.have[site]; ok {
-			answer = exam.CleanLine(v.Show(s.step), 0)
+			answer = notation.CleanLine(v.Show(s.step), 0)
 		} else if site == exam.Overall && answer == "" {
 			answer = "one for all"
 		}

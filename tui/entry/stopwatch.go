@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/keys"
 )
@@ -154,12 +155,12 @@ func (w *stopwatch) unlikely(v exam.Value) error {
 // Value is the median of the times taken, and of the typed one.
 func (w *stopwatch) Value() (exam.Value, error) {
 	if w.line.text == "" && len(w.trials) == 0 {
-		return exam.Value{}, &exam.Refusal{Why: "no time was taken yet: space as you let go, space again at the return"}
+		return exam.Value{}, &notation.Refusal{Why: "no time was taken yet: space as you let go, space again at the return"}
 	}
 	if w.line.text == "" {
 		return w.step.TimesValue(w.trials)
 	}
-	q, err := exam.ParseQuantity(w.line.text)
+	q, err := notation.ParseQuantity(w.line.text)
 	if err != nil {
 		return exam.Value{}, err
 	}

@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func refill() exam.Step {
 	return exam.Step{
-		ID: "gum.refill", Name: "Gum refill time", Kind: exam.KindTime, Unit: exam.Seconds,
-		Units: []exam.Unit{exam.Seconds}, Decimals: 1,
+		ID: "gum.refill", Name: "Gum refill time", Kind: exam.KindTime, Unit: notation.Seconds,
+		Units: []notation.Unit{notation.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
 	}
 }
@@ -33,7 +34,7 @@ func TestStopwatchKeepsTheMedianAndEveryTime(t *testing.T) {
 		require.Equal(t, Accepted, send(f, "enter"))
 		v := value(t, f)
 		assert.Equal(t, []float64{1.5, 2.1, 1.8}, v.TrialsS)
-		assert.Equal(t, exam.Quantity{Value: 1.8, Unit: exam.Seconds}, *v.Number)
+		assert.Equal(t, notation.Quantity{Value: 1.8, Unit: notation.Seconds}, *v.Number)
 		send(f, "backspace")
 		assert.InDelta(t, 1.8, value(t, f).Number.Value, 1e-12, "mean of the two middle ones")
 		assert.Len(t, value(t, f).TrialsS, 2)

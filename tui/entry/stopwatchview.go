@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -22,7 +23,7 @@ func (w *stopwatch) View(size layout.Size) []string {
 	case len(w.trials) == 0:
 		lines = words(t, "space as you let go, space again at the return; or type the seconds", size.W)
 	default:
-		median := exam.FormatNumber(exam.Median(w.trials), 1)
+		median := notation.FormatNumber(exam.Median(w.trials), 1)
 		if !strings.Contains(median, ".") {
 			median += ".0"
 		}
@@ -41,7 +42,7 @@ func (w *stopwatch) taken() string {
 	}
 	times := make([]string, len(w.trials))
 	for i, s := range w.trials {
-		times[i] = exam.FormatNumber(s, 2)
+		times[i] = notation.FormatNumber(s, 2)
 	}
 	text := fmt.Sprintf("%s s, %d of %d", strings.Join(times, " · "), len(times), mostTrials)
 	if len(times) > 1 {

@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -31,17 +32,17 @@ func newNote(step exam.Step, o Options) *Text {
 	if o.Before != nil {
 		text = o.Before.Text
 	}
-	f := NewText(step.Name, text, exam.MaxNote, nil, o)
+	f := NewText(step.Name, text, notation.MaxNote, nil, o)
 	f.note = true
 	return f
 }
 
 // NewText makes a line of a form with a label, the text that stands, the most
-// characters it may have (0 for exam.MaxLine) and a check whose error is a
+// characters it may have (0 for notation.MaxLine) and a check whose error is a
 // sentence; nil where any text is taken. Its value is of the kind note.
 func NewText(label, text string, limit int, check func(string) error, o Options) *Text {
 	if limit <= 0 {
-		limit = exam.MaxLine
+		limit = notation.MaxLine
 	}
 	f := &Text{label: label, o: o, check: check, input: textinput.New(), active: true}
 	f.input.CharLimit = limit
@@ -49,7 +50,7 @@ func NewText(label, text string, limit int, check func(string) error, o Options)
 	f.input.Cursor.SetMode(cursor.CursorHide) // drawn here, and it does not blink
 	f.input.KeyMap.Paste = key.NewBinding()   // the terminal pastes; nothing reads the clipboard
 	f.input.Focus()
-	f.input.SetValue(exam.CleanLine(text, limit))
+	f.input.SetValue(notation.CleanLine(text, limit))
 	return f
 }
 
@@ -111,7 +112,7 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 // typeable is what of a key may be written: no control, bidi or picture sign.
 func typeable(p keys.Press) []rune {
 	if p.Paste {
-		return []rune(exam.CleanNote(string(p.Runes)))
+		return []rune(notation.CleanNote(string(p.Runes)))
 	}
 	if p.Type == tea.KeySpace {
 		return []rune{' '}
@@ -121,7 +122,7 @@ func typeable(p keys.Press) []rune {
 		switch {
 		case unicode.IsSpace(r):
 			out = append(out, ' ')
-		case exam.CleanLine(string(r), 1) != "":
+		case notation.CleanLine(string(r), 1) != "":
 			out = append(out, r)
 		}
 	}
@@ -129,16 +130,16 @@ func typeable(p keys.Press) []rune {
 }
 
 // Put writes a text, in place of what stands there.
-func (f *Text) Put(text string) { f.input.SetValue(exam.CleanLine(text, f.input.CharLimit)) }
+func (f *Text) Put(text string) { f.input.SetValue(notation.CleanLine(text, f.input.CharLimit)) }
 
 // Content is the cleaned text.
-func (f *Text) Content() string { return exam.CleanLine(f.input.Value(), f.input.CharLimit) }
+func (f *Text) Content() string { return notation.CleanLine(f.input.Value(), f.input.CharLimit) }
 
 // Value is the text, once it passes its check; a note may not be empty.
 func (f *Text) Value() (exam.Value, error) {
 	text := f.Content()
 	if f.note && text == "" {
-		return exam.Value{}, &exam.Refusal{Why: "nothing is written yet: write a few words, or leave the step open"}
+		return exam.Value{}, &notation.Refusal{Why: "nothing is written yet: write a few words, or leave the step open"}
 	}
 	if f.check != nil {
 		if err := f.check(text); err != nil {
@@ -179,7 +180,7 @@ func (f *Text) draw(size layout.Size, said error) []string {
 	under := sentence(f.o.Theme, said, size.W)
 	text := []rune(f.input.Value())
 	at := min(f.input.Position(), len(text))
-	shown := exam.CleanLine(string(text), f.input.CharLimit)
+	shown := notation.CleanLine(string(text), f.input.CharLimit)
 	if f.active {
 		shown = string(text[:at]) + "_" + string(text[at:])
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
 
@@ -40,7 +41,7 @@ func TestNoteCleansWhatIsPasted(t *testing.T) {
 	f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{0x202e, 'z', 0x7}}})
 	assert.Equal(t, "hot left fore 2Jz", value(t, f).Text)
 	f.Press(paste(strings.Repeat("long ", 3000)))
-	assert.LessOrEqual(t, len([]rune(value(t, f).Text)), exam.MaxNote)
+	assert.LessOrEqual(t, len([]rune(value(t, f).Text)), notation.MaxNote)
 	golden(t, "note-long", f)
 }
 

@@ -3,7 +3,7 @@ package entry
 import (
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
 
@@ -40,7 +40,7 @@ func (l *typed) press(p keys.Press) bool {
 		return false
 	}
 	if p.Paste {
-		text = strings.Map(l.only, exam.CleanLine(text, mostTyped*2))
+		text = strings.Map(l.only, notation.CleanLine(text, mostTyped*2))
 	}
 	if text == "" || strings.Map(l.only, text) != text {
 		return p.Paste

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -32,7 +33,7 @@ type weigh struct {
 	number *number
 	asks   []weight.Ask
 	at     int // the measure asked now
-	read   map[weight.Measure]exam.Quantity
+	read   map[weight.Measure]notation.Quantity
 	all    []weight.Estimate
 	chosen int
 	why    string
@@ -45,7 +46,7 @@ func newWeigh(step exam.Step, o Options) *weigh {
 		w.animal.Class = o.Class.Name
 	}
 	w.asks = weight.Asks(w.animal)
-	w.read = map[weight.Measure]exam.Quantity{}
+	w.read = map[weight.Measure]notation.Quantity{}
 	for of, q := range o.Measured {
 		w.read[of] = q
 	}
@@ -171,7 +172,7 @@ func (w *weigh) Value() (exam.Value, error) {
 		if err != nil {
 			return exam.Value{}, err
 		}
-		kg, _ := v.In(exam.Kilograms)
+		kg, _ := v.In(notation.Kilograms)
 		found := weight.Found(w.method, w.animal, kg)
 		v.Weight = &found
 		return v, nil
@@ -179,7 +180,7 @@ func (w *weigh) Value() (exam.Value, error) {
 		return w.measured()
 	case weighMethod, weighMeasure:
 	}
-	return exam.Value{}, &exam.Refusal{Why: "no weight was taken yet"}
+	return exam.Value{}, &notation.Refusal{Why: "no weight was taken yet"}
 }
 
 // View draws the stage.

@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/tui/layout"
 )
 
 func bodyWeight() exam.Step {
 	return exam.Step{
-		ID: "weight.body", Name: "Body weight", Kind: exam.KindWeight, Unit: exam.Kilograms, Decimals: 1,
-		Units:    []exam.Unit{exam.Kilograms, exam.Pounds},
+		ID: "weight.body", Name: "Body weight", Kind: exam.KindWeight, Unit: notation.Kilograms, Decimals: 1,
+		Units:    []notation.Unit{notation.Kilograms, notation.Pounds},
 		Possible: exam.Span{Low: 3, High: 1600}, Likely: exam.Span{Low: 20, High: 1100},
 	}
 }
@@ -38,7 +39,7 @@ func TestWeighByScaleInPounds(t *testing.T) {
 	assert.Contains(t, flat(f), "1100 lb = 499 kg") // NIST SP 811: 1 lb = 0.45359237 kg
 	require.Equal(t, Accepted, send(f, "enter"))
 	v := value(t, f)
-	assert.Equal(t, exam.Quantity{Value: 1100, Unit: exam.Pounds}, *v.Number)
+	assert.Equal(t, notation.Quantity{Value: 1100, Unit: notation.Pounds}, *v.Number)
 	assert.Equal(t, exam.WeightScale, v.Weight.Method)
 	assert.Equal(t, exam.KindWeight, v.Kind)
 }
@@ -94,7 +95,7 @@ func TestWeighByMeasures(t *testing.T) {
 	v := value(t, f)
 	assert.Equal(t, exam.WeightMeasured, v.Weight.Method)
 	assert.InDelta(t, 1172.7*0.45359237, v.Number.Value, 15)
-	assert.Equal(t, exam.Quantity{Value: 76, Unit: exam.Inch}, v.Weight.Measures["girth"], "as typed")
+	assert.Equal(t, notation.Quantity{Value: 76, Unit: notation.Inch}, v.Weight.Measures["girth"], "as typed")
 	assert.NotEmpty(t, v.Weight.Equation)
 	assert.Less(t, v.Weight.LowKg, v.Number.Value)
 
@@ -129,7 +130,7 @@ func TestWeighLeavesTheScreenItsLetters(t *testing.T) {
 func TestWeighGolden(t *testing.T) {
 	o := horse(exam.AnimalHorse, 2017)
 	o.LastWeight = &Weighed{At: noon().AddDate(0, -2, 0), Value: exam.Value{
-		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 512, Unit: exam.Kilograms},
+		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 512, Unit: notation.Kilograms},
 		Weight: &exam.Weight{Method: exam.WeightTape},
 	}}
 	f := New(bodyWeight(), o)
@@ -148,7 +149,7 @@ func TestWeighGolden(t *testing.T) {
 // go only with it: nothing is asked that no equation can use.
 func TestWeighAsksOnlyWhatAnEquationCanUse(t *testing.T) {
 	o := horse(exam.AnimalDonkey, 2017)
-	o.Measured = map[weight.Measure]exam.Quantity{weight.Height: {Value: 105, Unit: exam.Centimetre}}
+	o.Measured = map[weight.Measure]notation.Quantity{weight.Height: {Value: 105, Unit: notation.Centimetre}}
 	f := measureOf(t, o)
 	for _, text := range []string{"115cm", "115cm", "75cm"} {
 		letters(f, text)

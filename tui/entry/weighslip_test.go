@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -99,7 +100,7 @@ func foalOf(days int) Options {
 // More than a fifth from the last weight: look for a slip of kg and lb.
 func TestAWeightFarFromTheLastIsWarnedOf(t *testing.T) {
 	o := horse(exam.AnimalHorse, 2017)
-	o.LastWeight = &Weighed{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 500, Unit: exam.Kilograms}}}
+	o.LastWeight = &Weighed{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}}}
 	f := New(bodyWeight(), o)
 	send(f, "1", "enter")
 	letters(f, "1100kg")

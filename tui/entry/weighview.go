@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 	"loosebox/exam/weight"
 	"loosebox/tui/layout"
@@ -14,11 +15,11 @@ func (w *weigh) viewMethods(size layout.Size) []string {
 	t := w.o.Theme
 	under := stands(t, w.step, w.o.Before, size.W)
 	if last := w.o.LastWeight; last != nil {
-		text := "last: " + exam.CleanLine(last.Value.Show(w.step), 40)
+		text := "last: " + notation.CleanLine(last.Value.Show(w.step), 40)
 		if last.Value.Weight != nil {
-			text += ", " + exam.CleanLine(last.Value.Weight.Method, 40)
+			text += ", " + notation.CleanLine(last.Value.Weight.Method, 40)
 		}
-		under = append(under, words(t, text+", "+exam.NewDates(w.o.Now(), last.At).Show(last.At), size.W)...)
+		under = append(under, words(t, text+", "+notation.NewDates(w.o.Now(), last.At).Show(last.At), size.W)...)
 	}
 	lines := w.list.view(t, layout.Size{W: size.W, H: size.H - len(under)})
 	return append(lines, under...)
@@ -70,7 +71,7 @@ func (w *weigh) viewResult(size layout.Size) []string {
 		}
 		return append(layout.Wrap(err.Error(), size.W), words(t, "backspace goes back to the measures", size.W)...)
 	}
-	pounds, _ := v.Number.In(exam.Pounds)
+	pounds, _ := v.Number.In(notation.Pounds)
 	lines := []string{
 		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
 		layout.Cut(w.band(*v.Weight, size.W)+"; s: source", size.W),
@@ -95,8 +96,8 @@ func (w *weigh) moved(width int) []string {
 	if last == nil || err != nil {
 		return nil
 	}
-	kg, _ := v.In(exam.Kilograms)
-	before, _ := last.Value.In(exam.Kilograms)
+	kg, _ := v.In(notation.Kilograms)
+	before, _ := last.Value.In(notation.Kilograms)
 	var lines []string
 	for _, warning := range (volume.Weight{Kg: kg, BeforeKg: before}).Warnings() {
 		lines = append(lines, layout.Wrap("! "+warning.Text, width)...)

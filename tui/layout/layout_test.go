@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -44,7 +44,7 @@ func clean(text string) string {
 			return -1
 		}
 		return r
-	}, exam.CleanLine(text, 0))
+	}, notation.CleanLine(text, 0))
 }
 
 func TestWholeSentencesStay(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
 
@@ -41,7 +42,7 @@ func ReadScan(text string) (Scan, bool) {
 	if number, ok := behindAKey(text); err != nil && ok {
 		chip, err = exam.ReadChip(number)
 	}
-	var no *exam.Refusal
+	var no *notation.Refusal
 	if errors.As(err, &no) && no.Meant != "" {
 		return Scan{Chip: no.Meant, Doubt: no.Why}, true
 	}
@@ -123,7 +124,7 @@ func (s Scan) whose() string {
 	case len(names) == 0 && s.Here.Chip == "":
 		return fmt.Sprintf("No horse in the record has chip %s. No chip of %s is written down.", s.Chip, named(*s.Here))
 	case len(names) == 0:
-		return fmt.Sprintf("No horse in the record has chip %s. %s has %s.", s.Chip, named(*s.Here), exam.CleanLine(s.Here.Chip, 40))
+		return fmt.Sprintf("No horse in the record has chip %s. %s has %s.", s.Chip, named(*s.Here), notation.CleanLine(s.Here.Chip, 40))
 	case s.Wrong():
 		return fmt.Sprintf("Wrong horse: this is the chip of %s, not of %s.", all, named(*s.Here))
 	case len(names) > 1:
@@ -134,7 +135,7 @@ func (s Scan) whose() string {
 	return fmt.Sprintf("This is the chip of %s.", names[0])
 }
 
-func named(h exam.Horse) string { return exam.CleanLine(h.Name, 30) }
+func named(h exam.Horse) string { return notation.CleanLine(h.Name, 30) }
 
 // Say returns a command that shows a sentence until the next key.
 func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{text} } }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Unfinished is where to say what happened to a needle that went in and of which
@@ -30,7 +31,7 @@ func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
 	}
 	i := list[0]
 	to = Address{Horse: v.Horse.ID, Visit: v.ID, Screen: Watch, Number: i.Number}
-	return to, exam.CleanNote(fmt.Sprintf("No watch was begun or declined after injection %d (%s).", i.Number, i.Order.Product)), true
+	return to, notation.CleanNote(fmt.Sprintf("No watch was begun or declined after injection %d (%s).", i.Number, i.Order.Product)), true
 }
 
 // NeedleIn is Unfinished for a needle alone: what happened to it is asked before
@@ -51,7 +52,7 @@ func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {
 }
 
 func needleIn(what string, at exam.Place, since exam.Signed) string {
-	return exam.CleanNote(fmt.Sprintf("A needle is in since %s (%s, %s), and nothing says what happened to it.", since.At.Format("15:04"), what, at))
+	return notation.CleanNote(fmt.Sprintf("A needle is in since %s (%s, %s), and nothing says what happened to it.", since.At.Format("15:04"), what, at))
 }
 
 // NeedleSince is when the needle went in of which nothing says what happened.

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screentest"
 )
@@ -41,6 +42,6 @@ func TestWhatKeepsAVisitOpen(t *testing.T) {
 	to, _, _ = nav.Unfinished(look())
 	assert.Equal(t, nav.Address{Screen: nav.Draw, Horse: look().Horse.ID, Visit: id, Number: 1}, to, "a needle comes before a watch")
 	_, err := deps.Write(exam.Entry{Visit: id, Kind: exam.EntryClosed, At: screentest.Now(), By: "Ann Bell"})
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	require.ErrorAs(t, err, &refusal)
 }

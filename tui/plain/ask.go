@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/ranges"
 )
@@ -105,7 +106,7 @@ func (s *Session) jump(text string) (command, int, error) {
 		if i, ok := s.placeNamed(text); ok {
 			return jump, i, nil
 		}
-		s.line("No step of this routine is called %q. Type to and another step, or stay.", exam.CleanLine(text, 40))
+		s.line("No step of this routine is called %q. Type to and another step, or stay.", notation.CleanLine(text, 40))
 		line, ok := s.read()
 		if !ok {
 			return quit, 0, nil
@@ -122,7 +123,7 @@ func (s *Session) jump(text string) (command, int, error) {
 		case "finish":
 			return finish, 0, nil
 		}
-		s.line("Not saved: %q. First say which step it belongs to.", exam.CleanLine(line, 40))
+		s.line("Not saved: %q. First say which step it belongs to.", notation.CleanLine(line, 40))
 	}
 	return again, 0, s.failed
 }
@@ -167,7 +168,7 @@ func (s *Session) note(k exam.Key, text string) error {
 // readReason finds the reason a text begins with; other words count as "other".
 func readReason(text string) (reason, words string) {
 	const between = " ,:;-"
-	clean := strings.TrimLeft(exam.CleanNote(text), between)
+	clean := strings.TrimLeft(notation.CleanNote(text), between)
 	if clean == "" {
 		return "", ""
 	}
@@ -280,9 +281,9 @@ func byEar(step exam.Step, n, window int) (exam.Value, error) {
 	if err != nil {
 		return exam.Value{}, err
 	}
-	q := exam.Quantity{Value: c.RatePerMin, Unit: exam.PerMinute}
+	q := notation.Quantity{Value: c.RatePerMin, Unit: notation.PerMinute}
 	if !step.Possible.Contains(q.Value) {
-		return exam.Value{}, &exam.Refusal{Why: fmt.Sprintf("%s is not possible for %s", q.Text(1), strings.ToLower(step.Name))}
+		return exam.Value{}, &notation.Refusal{Why: fmt.Sprintf("%s is not possible for %s", q.Text(1), strings.ToLower(step.Name))}
 	}
 	return exam.Value{
 		Kind: exam.KindCount, Number: &q, Typed: fmt.Sprintf("%d in %d", n, window),

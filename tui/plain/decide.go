@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/notation"
 )
 
 // Decide asks for a decision of the veterinarian and writes it down; with a
@@ -23,7 +24,7 @@ func (s *Session) Decide(id exam.VisitID, number int) error {
 	}
 	if number > 0 {
 		w.line("This puts right: %s, by %s: %q. It unlocks nothing new: what the veterinarian says now is a new decision.",
-			stands.Ruling, stands.Vet, exam.CleanNote(stands.Words))
+			stands.Ruling, stands.Vet, notation.CleanNote(stands.Words))
 	}
 	return w.run(func() (bool, error) { return true, w.decide(stands.Decision) })
 }
@@ -154,9 +155,9 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 		if text == "" {
 			return stands, nil
 		}
-		at, err := exam.ReadUntil(text, w.Deps.Now())
+		at, err := notation.ReadUntil(text, w.Deps.Now())
 		if err == nil {
-			m := exam.Moment{Day: at.Format(exam.DayForm), At: at}
+			m := notation.Moment{Day: at.Format(notation.DayForm), At: at}
 			w.line("Until %s.", m.Words(w.Deps.Now()))
 			return at, nil
 		}
@@ -172,7 +173,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 		if err != nil || text == "" {
 			return nil, err
 		}
-		when, err := exam.ReadMoment(text, w.Deps.Now())
+		when, err := notation.ReadMoment(text, w.Deps.Now())
 		if err != nil {
 			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue

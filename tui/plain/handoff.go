@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/handoff"
+	"loosebox/exam/notation"
 )
 
 // pageWide is the width of a page of text.
@@ -53,7 +54,7 @@ func (w *work) handed(page handoff.Page) error {
 	if err := w.write(e); err != nil {
 		return err
 	}
-	w.line("Written down: handed off to %s, %s. The veterinarian's decision comes next.", exam.CleanLine(l.To, 0), l.How)
+	w.line("Written down: handed off to %s, %s. The veterinarian's decision comes next.", notation.CleanLine(l.To, 0), l.How)
 	return nil
 }
 

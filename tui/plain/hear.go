@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/tap"
 )
@@ -38,7 +39,7 @@ func (s *Session) listen(k exam.Key, step exam.Step, seconds float64) {
 		for i, e := range list {
 			times[i] = strings.TrimSpace(strconv.FormatFloat(e.atS, 'f', 2, 64) + " " + e.word)
 		}
-		s.line("  %s s: %s", exam.FormatNumber(seconds, 0), strings.Join(times, ", "))
+		s.line("  %s s: %s", notation.FormatNumber(seconds, 0), strings.Join(times, ", "))
 		return
 	}
 	for _, e := range append(list, sounding{seconds, ""}) {
@@ -149,7 +150,7 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 			n.Answers = append(n.Answers, exam.GapAnswer{AfterTap: q.AfterTap, Missed: q.Answer == tap.TapMissed})
 		}
 	}
-	return s.keep(k, step, exam.Value{Kind: step.Kind, Number: &exam.Quantity{Value: r.Rate, Unit: exam.PerMinute}, Count: n})
+	return s.keep(k, step, exam.Value{Kind: step.Kind, Number: &notation.Quantity{Value: r.Rate, Unit: notation.PerMinute}, Count: n})
 }
 
 // settle asks about long gaps; of anything else that the times leave open it says
@@ -182,7 +183,7 @@ func readTimes(text string) ([]float64, error) {
 	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
 		t, err := strconv.ParseFloat(f, 64)
 		if err != nil || !(t >= 0 && t <= mostListenS) {
-			return nil, fmt.Errorf("%q is no time in seconds", exam.CleanLine(f, 20))
+			return nil, fmt.Errorf("%q is no time in seconds", notation.CleanLine(f, 20))
 		}
 		out = append(out, t)
 	}

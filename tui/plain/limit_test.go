@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/tui/plain"
 	"loosebox/tui/screentest"
@@ -96,7 +97,7 @@ func TestPlainByTheVeterinarian(t *testing.T) {
 
 func TestPlainAWeightFarFromTheLast(t *testing.T) {
 	x := sit(t)
-	screentest.Number(t, x.store, x.visit(), "weight.body", exam.NoSite, 500, exam.Kilograms)
+	screentest.Number(t, x.store, x.visit(), "weight.body", exam.NoSite, 500, notation.Kilograms)
 	c := tenML()
 	c.Dose = "2.2 mg/kg"
 	screentest.Decide(t, x.store, x.id, c)

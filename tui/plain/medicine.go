@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // medicineForm says how medicine in the last 24 hours is answered.
@@ -35,7 +36,7 @@ func (s *Session) askMedicine() (bool, error) {
 func (s *Session) medicine(text string) (bool, error) {
 	kinds, given, _ := strings.Cut(text, ":")
 	list, err := exam.ReadMedicines(kinds)
-	given = exam.CleanLine(given, exam.MaxGiven)
+	given = notation.CleanLine(given, exam.MaxGiven)
 	switch {
 	case err != nil:
 		s.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam/after"
 	"loosebox/exam/desk"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
@@ -159,9 +160,9 @@ func (s *Session) load(id exam.VisitID) error {
 
 func (s *Session) opening() {
 	h := s.visit.Horse
-	s.line("%s: %s, %s, class %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(s.visit.OpenedAt), s.visit.Class().Name)
+	s.line("%s: %s, %s, class %s.", notation.CleanLine(h.Name, 0), h.Kind, h.AgeWords(s.visit.OpenedAt), s.visit.Class().Name)
 	if len(h.Cautions) > 0 {
-		s.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
+		s.line("Caution: %s.", notation.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
 	for _, sc := range score.Surroundings(s.visit) {
 		s.line("%s: %s (%s: %s).", sc.Name, sc.Words, sc.Evidence, sc.Source)
@@ -240,7 +241,7 @@ func (s *Session) readLine() (string, bool) {
 	if !s.scan.Scan() {
 		return "", false
 	}
-	text := exam.CleanNote(s.scan.Text())
+	text := notation.CleanNote(s.scan.Text())
 	if s.Echo {
 		s.line("> %s", text)
 	}
@@ -297,7 +298,7 @@ func upper(text string) string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
-func (s *Session) prefer(step exam.Step) exam.Unit {
+func (s *Session) prefer(step exam.Step) notation.Unit {
 	if u, ok := s.Deps.Settings.Units[step.Unit]; ok {
 		return u
 	}
@@ -333,8 +334,8 @@ func whole(step exam.Step) string {
 		for i, u := range step.Units {
 			units[i] = string(u)
 		}
-		if step.Unit == exam.Points {
-			return fmt.Sprintf("A number from %s to %s", exam.FormatNumber(step.Possible.Low, 0), exam.FormatNumber(step.Possible.High, 0))
+		if step.Unit == notation.Points {
+			return fmt.Sprintf("A number from %s to %s", notation.FormatNumber(step.Possible.Low, 0), notation.FormatNumber(step.Possible.High, 0))
 		}
 		return "A number in " + strings.Join(units, " or ")
 	case exam.KindTime:
@@ -343,7 +344,7 @@ func whole(step exam.Step) string {
 		words := make([]string, len(step.Choices))
 		for i, c := range step.Choices {
 			if step.Kind == exam.KindScale {
-				words[i] = exam.FormatNumber(c.Score, 1) + " " + c.Words
+				words[i] = notation.FormatNumber(c.Score, 1) + " " + c.Words
 			} else {
 				words[i] = fmt.Sprintf("%d %s", i+1, c.Words)
 			}
@@ -455,7 +456,7 @@ func (s *Session) closeAs(left []exam.Key, reason, words, without string) error 
 			err = failed
 		}
 	}
-	var refused *exam.Refusal
+	var refused *notation.Refusal
 	switch {
 	case errors.As(err, &refused):
 		s.line("Not closed: %s.", strings.TrimSuffix(err.Error(), "."))

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
 )
@@ -147,7 +148,7 @@ func (w *work) enter(q *script.Question) (over bool, err error) {
 	head := q.Head
 	switch {
 	case q.Over && q.Ask != "":
-		w.line("%s", exam.CleanNote(q.Ask))
+		w.line("%s", notation.CleanNote(q.Ask))
 		head = head[1:]
 	case q.Ask != "":
 		head = nil
@@ -170,7 +171,7 @@ func (w *work) enter(q *script.Question) (over bool, err error) {
 
 // sayText is a line of a head as a line of text.
 func (w *work) sayText(t script.Text) {
-	words := exam.CleanNote(t.Words)
+	words := notation.CleanNote(t.Words)
 	if t.Lead != "" {
 		words = t.Lead + ": " + words
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/tui/plain"
 )
@@ -39,10 +40,10 @@ func TestPrintedLabelsAreUnderstood(t *testing.T) {
 		for i, c := range step.Choices {
 			typed := []string{c.Words, fmt.Sprintf("%d %s", i+1, c.Words)}
 			if step.Kind == exam.KindScale {
-				typed = []string{exam.FormatNumber(c.Score, 1) + " " + c.Words}
+				typed = []string{notation.FormatNumber(c.Score, 1) + " " + c.Words}
 			}
 			for _, text := range typed {
-				v, err := step.ReadAnswer(text, exam.NoUnit)
+				v, err := step.ReadAnswer(text, notation.NoUnit)
 				if assert.NoError(t, err, "%s: %q", step.ID, text) && step.Kind != exam.KindScale {
 					assert.Equal(t, []string{c.Key}, v.Words, "%s: %q", step.ID, text)
 				}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 )
@@ -106,7 +107,7 @@ func (s *Session) askContext() (bool, error) {
 		}
 		context, unknown := readStates(text)
 		if unknown != "" {
-			s.line("Not stored: %q is none of them.", exam.CleanLine(unknown, 40))
+			s.line("Not stored: %q is none of them.", notation.CleanLine(unknown, 40))
 			continue
 		}
 		if len(context.States) == 0 {
@@ -147,7 +148,7 @@ func (s *Session) askNext() (int, bool) {
 		if i, ok := s.named(text); ok {
 			return i, true
 		}
-		s.line("No step of this routine is called %q.", exam.CleanLine(text, 40))
+		s.line("No step of this routine is called %q.", notation.CleanLine(text, 40))
 	}
 	return 0, false
 }
@@ -176,7 +177,7 @@ const handOffWords = "hand off "
 
 // handOff writes down that the findings were told to somebody.
 func (s *Session) handOff(name string) error {
-	to := exam.CleanLine(name, 60)
+	to := notation.CleanLine(name, 60)
 	if to == "" {
 		s.line("Type the name behind hand off.")
 		return nil

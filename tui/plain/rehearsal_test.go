@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -106,7 +107,7 @@ func (l *lines) answers(factor float64, byEar bool, unsafe string, wrong map[exa
 			case step.Kind == exam.KindCount:
 				l.count(step, factor, byEar)
 			case v.Number != nil:
-				l.add(strings.NewReplacer("/min", "", "points", "").Replace(exam.FormatNumber(v.Number.Value, 2) + string(v.Number.Unit)))
+				l.add(strings.NewReplacer("/min", "", "points", "").Replace(notation.FormatNumber(v.Number.Value, 2) + string(v.Number.Unit)))
 			default:
 				l.add(strings.Join(v.Words, ", "))
 			}

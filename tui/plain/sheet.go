@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 )
 
@@ -107,12 +108,12 @@ func hintOf(f order.Field, text string) string {
 		return ""
 	}
 	hint := strings.ReplaceAll(f.Hint(text), ".\n", ". ")
-	return exam.CleanNote(strings.ReplaceAll(hint, "\n", "; "))
+	return notation.CleanNote(strings.ReplaceAll(hint, "\n", "; "))
 }
 
 // meant is the answer that a line means for a field.
 func meant(f order.Field, text, now string) (string, error) {
-	text = exam.CleanLine(text, f.Limit)
+	text = notation.CleanLine(text, f.Limit)
 	switch {
 	case text == "":
 		return now, nil
@@ -133,7 +134,7 @@ func meant(f order.Field, text, now string) (string, error) {
 	for _, part := range strings.Split(text, ",") {
 		i, ok := find(part, words)
 		if !ok || len(keys) > 0 && !f.Many {
-			return "", &exam.Refusal{Typed: text, Why: fmt.Sprintf("%q is none of: %s", exam.CleanLine(part, 40), listed(f.Choices))}
+			return "", &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is none of: %s", notation.CleanLine(part, 40), listed(f.Choices))}
 		}
 		keys = append(keys, f.Choices[i].Key)
 	}

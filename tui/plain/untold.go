@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // askUntold asks what becomes of something for the veterinarian that is not handed
@@ -18,7 +19,7 @@ func (s *Session) askUntold() (without string, closing bool, err error) {
 	if s.Horse != nil {
 		now = handOffWords + "NAME"
 	}
-	s.line("This is for the veterinarian, and no hand-off is saved: %s.", exam.CleanNote(what))
+	s.line("This is for the veterinarian, and no hand-off is saved: %s.", notation.CleanNote(what))
 	for s.failed == nil {
 		s.line("Type %s, or why the visit is closed without: %s.", now, strings.Join(exam.WithoutHandOff(), "; "))
 		text, ok := s.read()
@@ -32,7 +33,7 @@ func (s *Session) askUntold() (without string, closing bool, err error) {
 		case s.Horse == nil && s.follows(word) != nil:
 			return "", false, s.procedure(s.follows(word))
 		default:
-			return exam.CleanLine(text, 0), true, nil
+			return notation.CleanLine(text, 0), true, nil
 		}
 	}
 	return "", false, s.failed

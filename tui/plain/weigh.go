@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 	"loosebox/exam/weight"
 )
@@ -41,7 +42,7 @@ func (s *Session) weighed(step exam.Step, text string) (exam.Value, error) {
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) || method == "" {
 		return v, err
 	}
-	kg, _ := v.In(exam.Kilograms)
+	kg, _ := v.In(notation.Kilograms)
 	found := weight.Found(method, s.animal(), kg)
 	v.Weight = &found
 	return v, err
@@ -98,8 +99,8 @@ func (s *Session) noWeight(why string) (command, int, error) {
 }
 
 // measuredBefore are the measures that other steps of this visit hold.
-func (s *Session) measuredBefore() map[weight.Measure]exam.Quantity {
-	out := map[weight.Measure]exam.Quantity{}
+func (s *Session) measuredBefore() map[weight.Measure]notation.Quantity {
+	out := map[weight.Measure]notation.Quantity{}
 	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
 		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
 			out[of] = *f.Value.Number
@@ -110,7 +111,7 @@ func (s *Session) measuredBefore() map[weight.Measure]exam.Quantity {
 
 // measure asks one measure until it is taken or passed over. more is false where
 // the person stops, ok where the input ended.
-func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]exam.Quantity) (more, ok bool) {
+func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity) (more, ok bool) {
 	ask := asks[at]
 	question := fmt.Sprintf("Measure %d of %d. %s? In cm or in, 193cm or 76in. %s", at+1, len(asks), ask.Name, strings.Join(ask.How, " "))
 	before, held := read[ask.Measure]
@@ -147,14 +148,14 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 }
 
 // readMeasure puts a reading beside those before it, where an animal can have it.
-func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]exam.Quantity, text string) error {
-	q, err := exam.ParseQuantity(text)
+func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity, text string) error {
+	q, err := notation.ParseQuantity(text)
 	if err != nil {
 		return err
 	}
-	if q.Unit == exam.NoUnit {
-		n := exam.FormatNumber(q.Value, 1)
-		return &exam.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
+	if q.Unit == notation.NoUnit {
+		n := notation.FormatNumber(q.Value, 1)
+		return &notation.Refusal{Typed: text, Why: n + " has no unit", Meant: n + "cm or " + n + "in"}
 	}
 	of := asks[at].Measure
 	before, held := read[of]
@@ -176,7 +177,7 @@ func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weigh
 // tellEstimates says the weight that is chosen and why, and every other estimate
 // that was made for this animal, each with its band.
 func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v exam.Value) {
-	lb, _ := v.Number.In(exam.Pounds)
+	lb, _ := v.Number.In(notation.Pounds)
 	est := all[chosen]
 	s.line("%s = %s. %s", v.Number.Text(1), lb.Text(0), bandSaid(est.LowKg, est.HighKg, est.Band.Percent))
 	for i, est := range all {
@@ -186,7 +187,7 @@ func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v
 	}
 	s.line("Chosen: %s.", strings.TrimSuffix(why, "."))
 	if before := volume.Known(s.earlier, s.Deps.Now()); before.Kg > 0 {
-		kg, _ := v.In(exam.Kilograms)
+		kg, _ := v.In(notation.Kilograms)
 		for _, w := range (volume.Weight{Kg: kg, BeforeKg: before.Kg}).Warnings() {
 			s.line("Look twice: %s.", strings.TrimSuffix(w.Text, "."))
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func weightOf(t *testing.T, v exam.Visit) exam.Value {
@@ -46,7 +47,7 @@ func TestAWeightFromMeasuresLineByLine(t *testing.T) {
 	got := weightOf(t, v)
 	assert.Equal(t, "533 kg", got.Number.String())
 	assert.Equal(t, "girth and length, horse", got.Weight.Equation)
-	assert.Equal(t, exam.Quantity{Value: 76, Unit: exam.Inch}, got.Weight.Measures["girth"])
+	assert.Equal(t, notation.Quantity{Value: 76, Unit: notation.Inch}, got.Weight.Measures["girth"])
 	for _, want := range []string{
 		"Measure 1 of 3. Heart girth?", "Not taken: 76 has no unit; did you mean 76cm or 76in?", "did you mean 76 in (193 cm)?",
 		"Source: University of Minnesota, body measurements.", "An empty line passes it over.", "From the point of the SHOULDER",

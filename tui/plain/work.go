@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
@@ -47,9 +48,9 @@ func (s *Session) work(id exam.VisitID) (*work, error) {
 	}
 	w.at.Person = w.by
 	h := w.at.Horse
-	w.line("%s: %s, %s.", exam.CleanLine(h.Name, 0), h.Kind, h.AgeWords(w.at.Visit.OpenedAt))
+	w.line("%s: %s, %s.", notation.CleanLine(h.Name, 0), h.Kind, h.AgeWords(w.at.Visit.OpenedAt))
 	if len(h.Cautions) > 0 {
-		w.line("Caution: %s.", exam.CleanLine(strings.Join(h.Cautions, ", "), 0))
+		w.line("Caution: %s.", notation.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
 	w.line("At every question: danger for the signs of danger, cautions, source for where the numbers come from, quit.")
 	return w, nil
@@ -80,7 +81,7 @@ func (w *work) write(lines ...exam.Entry) error {
 	if stand.Visit.ID != "" {
 		w.at.Stand = stand
 	}
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	if errors.As(err, &refusal) {
 		w.line("Not written down: %s.", strings.TrimSuffix(refusal.Error(), "."))
 		return errMoved
@@ -91,7 +92,7 @@ func (w *work) write(lines ...exam.Entry) error {
 // ask puts a question and reads one line, after the words that work everywhere.
 func (w *work) ask(format string, args ...any) (string, error) {
 	for {
-		w.line("%s", exam.CleanNote(fmt.Sprintf(format, args...)))
+		w.line("%s", notation.CleanNote(fmt.Sprintf(format, args...)))
 		text, ok := w.read()
 		if !ok || w.failed != nil {
 			return "", ErrLeft

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -101,7 +102,7 @@ func TestPlainLocksAgain(t *testing.T) {
 	x := sit(t, screentest.Tetanus())
 	_, err := x.typed((*plain.Session).Inject, vaccine()...)
 	require.ErrorIs(t, err, plain.ErrLeft)
-	screentest.Number(t, x.store, x.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
+	screentest.Number(t, x.store, x.visit(), "temp.rectal", exam.NoSite, 41, notation.Celsius)
 	deps := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Inject(id, 1) }
 	_, err = x.typed(deps, "1", "", "in")
 	require.ErrorIs(t, err, exam.ErrRefused)

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Open is the one unfinished visit of a yard: Bracken's.
@@ -62,7 +63,7 @@ func Given(t testing.TB, s exam.Store, id exam.VisitID) {
 // Ordered is the order of an invented vaccine.
 func Ordered() *exam.Order {
 	return &exam.Order{
-		Product: "Vaccine T", Lot: "LT-4471", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM,
+		Product: "Vaccine T", Lot: "LT-4471", Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM,
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Add appends an entry to a visit, by Ann Bell, a little before Now.
@@ -50,7 +51,7 @@ func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {
 	t.Helper()
 	for _, l := range []exam.InjectionLine{
 		{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{
-			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"},
+			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"},
 		}},
 		{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"},
 	} {
@@ -62,6 +63,6 @@ func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {
 func Fever(t testing.TB, s exam.Store, id exam.VisitID) {
 	t.Helper()
 	Add(t, s, id, exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{
-		Kind: exam.KindNumber, Number: &exam.Quantity{Value: 40.2, Unit: exam.Celsius},
+		Kind: exam.KindNumber, Number: &notation.Quantity{Value: 40.2, Unit: notation.Celsius},
 	}})
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -23,18 +24,18 @@ func History(t testing.TB, s exam.Store) exam.Horse {
 	for i, v := range []struct {
 		date        string
 		temp, heart float64
-		unit        exam.Unit
+		unit        notation.Unit
 		gums        string
 	}{
-		{"2024-03-06", 38.6, 96, exam.Celsius, "pink"},
-		{"2024-05-02", 38.4, 72, exam.Celsius, "pink"},
-		{"2024-10-14", 38.2, 56, exam.Celsius, "pink"},
-		{"2025-03-20", 38.0, 48, exam.Celsius, "pink"},
-		{"2025-05-11", 100.6, 44, exam.Fahrenheit, "pink"},
-		{"2025-07-30", 39.6, 68, exam.Celsius, "pale pink"},
-		{"2025-10-02", 37.9, 42, exam.Celsius, "pink"},
-		{"2026-01-15", 38.1, 40, exam.Celsius, "pink"},
-		{"2026-02-27", 38.3, 44, exam.Celsius, "pink"},
+		{"2024-03-06", 38.6, 96, notation.Celsius, "pink"},
+		{"2024-05-02", 38.4, 72, notation.Celsius, "pink"},
+		{"2024-10-14", 38.2, 56, notation.Celsius, "pink"},
+		{"2025-03-20", 38.0, 48, notation.Celsius, "pink"},
+		{"2025-05-11", 100.6, 44, notation.Fahrenheit, "pink"},
+		{"2025-07-30", 39.6, 68, notation.Celsius, "pale pink"},
+		{"2025-10-02", 37.9, 42, notation.Celsius, "pink"},
+		{"2026-01-15", 38.1, 40, notation.Celsius, "pink"},
+		{"2026-02-27", 38.3, 44, notation.Celsius, "pink"},
 	} {
 		at, err := time.ParseInLocation("2006-01-02 15:04", v.date+" 09:30", time.UTC)
 		require.NoError(t, err)
@@ -47,7 +48,7 @@ func History(t testing.TB, s exam.Store) exam.Horse {
 		if i == 6 {
 			add(t, s, visit, exam.Entry{Kind: exam.EntryNotDone, Step: "heart.rate", Reason: exam.ReasonRefused})
 		} else {
-			Number(t, s, visit, "heart.rate", exam.NoSite, v.heart, exam.PerMinute)
+			Number(t, s, visit, "heart.rate", exam.NoSite, v.heart, notation.PerMinute)
 		}
 		pick(t, s, visit, "gum.colour", exam.NoSite, v.gums)
 		if i != 3 {
@@ -96,6 +97,6 @@ func answer(step exam.Step, i int) exam.Value {
 	if span == (exam.Span{}) {
 		span = step.Possible
 	}
-	q := exam.Quantity{Value: span.Low + (span.High-span.Low)*float64(i%5)/5, Unit: step.Unit}
+	q := notation.Quantity{Value: span.Low + (span.High-span.Low)*float64(i%5)/5, Unit: step.Unit}
 	return exam.Value{Kind: step.Kind, Number: &q}
 }

@@ -13,6 +13,7 @@ import (
 	"loosebox/exam/due"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 	"loosebox/tui/nav"
@@ -88,19 +89,19 @@ func Visit(t testing.TB, s exam.Store, h exam.Horse, at time.Time, tempC, heart 
 	v, err := s.Begin(exam.Entry{Kind: exam.EntryOpened, At: at, By: "Ann Bell", Opening: &exam.Opening{Horse: h, Routine: steps.Default, Reason: "off her feed"}})
 	require.NoError(t, err)
 	add(t, s, v, exam.Entry{Kind: exam.EntryContext, Context: &exam.Context{States: []exam.State{exam.StateRest}}})
-	Number(t, s, v, "temp.rectal", exam.NoSite, tempC, exam.Celsius)
-	Number(t, s, v, "heart.rate", exam.NoSite, heart, exam.PerMinute)
+	Number(t, s, v, "temp.rectal", exam.NoSite, tempC, notation.Celsius)
+	Number(t, s, v, "heart.rate", exam.NoSite, heart, notation.PerMinute)
 	return v
 }
 
 // Number adds a number to a visit.
-func Number(t testing.TB, s exam.Store, v exam.Visit, step exam.StepID, site exam.Site, n float64, u exam.Unit) {
+func Number(t testing.TB, s exam.Store, v exam.Visit, step exam.StepID, site exam.Site, n float64, u notation.Unit) {
 	t.Helper()
 	kind := exam.KindNumber
-	if u == exam.PerMinute {
+	if u == notation.PerMinute {
 		kind = exam.KindCount
 	}
-	add(t, s, v, exam.Entry{Kind: exam.EntryFinding, Step: step, Site: site, Value: &exam.Value{Kind: kind, Number: &exam.Quantity{Value: n, Unit: u}}})
+	add(t, s, v, exam.Entry{Kind: exam.EntryFinding, Step: step, Site: site, Value: &exam.Value{Kind: kind, Number: &notation.Quantity{Value: n, Unit: u}}})
 }
 
 func pick(t testing.TB, s exam.Store, v exam.Visit, step exam.StepID, site exam.Site, key string) {

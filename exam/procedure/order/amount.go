@@ -3,13 +3,13 @@ package order
 import (
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
 // ML reads millilitres where nothing else can be meant: "22", "22 mL", "0".
 func ML(text string) (float64, error) {
-	clean := strings.TrimSpace(exam.CleanLine(text, 40))
+	clean := strings.TrimSpace(notation.CleanLine(text, 40))
 	if clean != "" && strings.Trim(clean, "0123456789.,") == "" {
 		clean += " mL"
 	}
@@ -21,7 +21,7 @@ func Above(nothing string) func(string) error {
 	return func(text string) error {
 		ml, err := ML(text)
 		if err == nil && ml <= 0 {
-			return &exam.Refusal{Typed: exam.CleanLine(text, 40), Why: nothing}
+			return &notation.Refusal{Typed: notation.CleanLine(text, 40), Why: nothing}
 		}
 		return err
 	}

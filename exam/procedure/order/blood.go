@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -90,10 +91,10 @@ func (b *BloodSheet) hintFor(text string) string {
 }
 
 // ReadTubes reads kinds of tubes with commas, a number before a kind that comes
-// more than once: "citrate, serum, 2 EDTA". Errors are *exam.Refusal.
+// more than once: "citrate, serum, 2 EDTA". Errors are *notation.Refusal.
 func ReadTubes(text string) ([]volume.TubeKind, error) {
 	var out []volume.TubeKind
-	for _, part := range strings.Split(exam.CleanLine(text, 0), ",") {
+	for _, part := range strings.Split(notation.CleanLine(text, 0), ",") {
 		part = strings.TrimSpace(part)
 		if part == "" {
 			continue
@@ -105,7 +106,7 @@ func ReadTubes(text string) ([]volume.TubeKind, error) {
 			}
 		}
 		if n < 1 || n > MostTubes {
-			return nil, &exam.Refusal{Typed: part, Why: fmt.Sprintf("one to %d tubes of a kind are drawn at one time", MostTubes)}
+			return nil, &notation.Refusal{Typed: part, Why: fmt.Sprintf("one to %d tubes of a kind are drawn at one time", MostTubes)}
 		}
 		one, err := volume.InOrder([]volume.TubeKind{volume.TubeKind(part)})
 		if err != nil {
@@ -116,7 +117,7 @@ func ReadTubes(text string) ([]volume.TubeKind, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, &exam.Refusal{Why: "say which tubes are to be filled"}
+		return nil, &notation.Refusal{Why: "say which tubes are to be filled"}
 	}
 	return out, nil
 }
@@ -127,7 +128,7 @@ func checkTubes(text string) error {
 }
 
 func optionalWeight(text string) error {
-	if exam.CleanLine(text, 0) == "" {
+	if notation.CleanLine(text, 0) == "" {
 		return nil
 	}
 	_, err := volume.ParseWeight(text)
@@ -213,7 +214,7 @@ func (b *BloodSheet) hintLimits(text string) string {
 	if err != nil {
 		return "without a weight nothing says how much blood may go; it matters in foals and miniatures"
 	}
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	lines, over := Limits(b.at.Stand, kg.Value, b.TotalML(), b.at.Now())
 	return strings.Join(append(over, lines...), "\n")
 }
@@ -224,7 +225,7 @@ func (b *BloodSheet) Over() []string {
 	if err != nil {
 		return nil
 	}
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	_, over := Limits(b.at.Stand, kg.Value, b.TotalML(), b.at.Now())
 	return over
 }

@@ -34,7 +34,7 @@ func Look(d desk.Desk, id exam.VisitID) (Stand, error) {
 
 // Write writes the entries of one visit, each checked and durable before the next.
 // What was written before an error stays; the visit comes back as it stands then. An
-// *exam.Refusal or an *exam.Locked means that nothing was written for that entry.
+// *notation.Refusal or an *exam.Locked means that nothing was written for that entry.
 func Write(d desk.Desk, entries ...exam.Entry) (Stand, error) {
 	_, failed := d.WriteAll(entries...)
 	s, err := Look(d, entries[0].Visit)
@@ -96,7 +96,7 @@ func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
 
 // Covering is the decision that lets an order be given now; number is that of the
 // injection, 0 while it is not begun. The error is an *exam.Locked, or an
-// *exam.Refusal where the order lacks what it is compared by.
+// *notation.Refusal where the order lacks what it is compared by.
 func (s Stand) Covering(o exam.Order, number int, now time.Time) (exam.Decided, error) {
 	p := exam.Procedure{Kind: exam.Injecting, Product: o.Product, Route: o.Route, At: now, Order: &o, Number: number}
 	return exam.Covering(s.Visit, s.Verdict.Remarks, p)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -52,11 +53,11 @@ func (ch *Changed) Fields() []Field {
 		means = append(means, exam.Choice{Key: string(m), Words: string(m)})
 	}
 	return []Field{
-		{Key: ChangedWords, Label: "new words", Ask: "What did the veterinarian say? The very words.", Limit: exam.MaxNote, Check: Needed("write down the veterinarian's own words")},
+		{Key: ChangedWords, Label: "new words", Ask: "What did the veterinarian say? The very words.", Limit: notation.MaxNote, Check: Needed("write down the veterinarian's own words")},
 		{Key: ChangedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("a decision carries the veterinarian's name")},
 		{Key: ChangedHow, Label: "how given", Ask: "How was it given?", Choices: means},
 		{Key: ChangedDose, Label: "new dose", Ask: "Which dose, with its unit (10 mL, 2.2 mg/kg, 1 dose)?", Limit: 40, Check: func(text string) error {
-			_, err := exam.ReadDose(text)
+			_, err := notation.ReadDose(text)
 			return err
 		}},
 		{Key: ChangedOften, Label: "how often", Ask: "How often, or in how many sites? Enter alone: one dose in one site.", Limit: 60, Check: func(text string) error {
@@ -68,7 +69,7 @@ func (ch *Changed) Fields() []Field {
 
 // Cover is what the changed order covers, once every field is good.
 func (ch *Changed) Cover() (exam.Cover, error) {
-	d, err := exam.ReadDose(ch.Get(ChangedDose))
+	d, err := notation.ReadDose(ch.Get(ChangedDose))
 	if err != nil {
 		return exam.Cover{}, err
 	}
@@ -84,7 +85,7 @@ func (ch *Changed) Entry(id exam.VisitID, by string, at time.Time) (exam.Entry, 
 		return exam.Entry{}, err
 	}
 	d := &exam.Decision{
-		Words: exam.CleanNote(strings.TrimSpace(ch.Answers[ChangedWords])), Vet: ch.Get(ChangedBy), How: exam.Means(ch.Get(ChangedHow)),
+		Words: notation.CleanNote(strings.TrimSpace(ch.Answers[ChangedWords])), Vet: ch.Get(ChangedBy), How: exam.Means(ch.Get(ChangedHow)),
 		Ruling: exam.GoAhead, Covers: []exam.Cover{c},
 	}
 	return exam.Entry{Visit: id, Kind: exam.EntryDecision, By: by, At: at, Decision: d}, d.Check()

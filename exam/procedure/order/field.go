@@ -2,6 +2,7 @@ package order
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Field is one question of an order, described once: a line of the form on the
@@ -10,7 +11,7 @@ type Field struct {
 	Key   string
 	Label string // at most 15 columns
 	Ask   string // the question as a sentence
-	Limit int    // characters; 0 for exam.MaxLine
+	Limit int    // characters; 0 for notation.MaxLine
 	// Choices are what it is chosen from; empty for free text. Many lets several
 	// be marked: the answer is then their keys, with commas. Counted asks how many
 	// of each: the answer is "serum, 2 EDTA".
@@ -45,7 +46,7 @@ func (f Field) Refused(text string) error {
 type Answers map[string]string
 
 // Get is what stands in a field, cleaned.
-func (a Answers) Get(key string) string { return exam.CleanLine(a[key], 0) }
+func (a Answers) Get(key string) string { return notation.CleanLine(a[key], 0) }
 
 // Put writes an answer into a field.
 func (a Answers) Put(key, text string) { a[key] = text }
@@ -53,8 +54,8 @@ func (a Answers) Put(key, text string) { a[key] = text }
 // Needed is a check for a field that may not be empty.
 func Needed(what string) func(string) error {
 	return func(text string) error {
-		if exam.CleanLine(text, 0) == "" {
-			return &exam.Refusal{Why: what}
+		if notation.CleanLine(text, 0) == "" {
+			return &notation.Refusal{Why: what}
 		}
 		return nil
 	}

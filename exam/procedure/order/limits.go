@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -18,8 +19,8 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 	if err != nil {
 		return nil, []string{"! " + err.Error()}
 	}
-	lines = append(lines, fmt.Sprintf("%s mL is %s %% of about %s L of blood (%s mL/kg, %s)", volume.Plain(ml), exam.FormatNumber(blood.DrawPercent, 2),
-		exam.FormatNumber(blood.VolumeML/1000, 1), volume.Plain(blood.Type.MLPerKg), blood.Type.Evidence))
+	lines = append(lines, fmt.Sprintf("%s mL is %s %% of about %s L of blood (%s mL/kg, %s)", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2),
+		notation.FormatNumber(blood.VolumeML/1000, 1), volume.Plain(blood.Type.MLPerKg), blood.Type.Evidence))
 	for _, l := range blood.Limits {
 		if !l.Warns || l.Of != volume.OfBlood {
 			continue
@@ -49,7 +50,7 @@ func LimitLine(s Stand, kg, ml float64, now time.Time) (line string, over []stri
 	if err != nil {
 		return "", []string{"! " + err.Error()}
 	}
-	line = fmt.Sprintf("%s mL, %s %% of the blood", volume.Plain(ml), exam.FormatNumber(blood.DrawPercent, 2))
+	line = fmt.Sprintf("%s mL, %s %% of the blood", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2))
 	for _, l := range blood.Limits {
 		if l.Days == 14 && l.Of == volume.OfBlood && l.HasDrawn {
 			line += fmt.Sprintf("; 14 days before: %s of %s mL", volume.Plain(l.DrawnML), volume.Plain(l.ML))

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
@@ -180,7 +181,7 @@ func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
 	got, err := o.Order()
 	require.NoError(t, err)
 	assert.Equal(t, exam.Order{
-		Product: "Vaccine R", Maker: "Maker H", Lot: "L1", Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, VolumeFrom: "as typed",
+		Product: "Vaccine R", Maker: "Maker H", Lot: "L1", Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Dose: "1 dose", VolumeML: 1, VolumeFrom: "as typed",
 		Route: exam.RouteIM, Against: []string{"rabies"}, Decision: got.Decision, SupervisedBy: "Dr. R. Sommer", NextDue: "2027-03-02", TagNumber: "T-88", Certificate: "C-12",
 	}, got)
 	assert.Positive(t, got.Decision)
@@ -212,7 +213,7 @@ func TestTubesAsTheyAreTyped(t *testing.T) {
 	}
 	for _, text := range []string{"", ",", "teacup", "0 serum", "-1 serum", "99 EDTA", "\x1b[2J"} {
 		_, err := order.ReadTubes(text)
-		var refusal *exam.Refusal
+		var refusal *notation.Refusal
 		require.ErrorAs(t, err, &refusal, text)
 		assert.NotContains(t, err.Error(), "\x1b")
 	}

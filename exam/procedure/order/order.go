@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -160,7 +161,7 @@ func (o *Sheet) Order() (exam.Order, error) {
 			return exam.Order{}, err
 		}
 	}
-	expiry, err := exam.ReadExpiry(o.Get(Expiry))
+	expiry, err := notation.ReadExpiry(o.Get(Expiry))
 	if err != nil {
 		return exam.Order{}, err
 	}

@@ -5,23 +5,24 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
 
 func (o *Sheet) checkExpiry(text string) error {
-	e, err := exam.ReadExpiry(text)
+	e, err := notation.ReadExpiry(text)
 	if err != nil {
 		return err
 	}
 	if e.Passed(o.at.Now()) {
-		return &exam.Refusal{Typed: e.Typed, Why: "the product expired on " + e.Last + ": it is not given; take another pack"}
+		return &notation.Refusal{Typed: e.Typed, Why: "the product expired on " + e.Last + ": it is not given; take another pack"}
 	}
 	return nil
 }
 
 func (o *Sheet) hintExpiry(text string) string {
-	e, err := exam.ReadExpiry(text)
+	e, err := notation.ReadExpiry(text)
 	if err != nil {
 		return "as on the label: 02/27 is the end of February 2027"
 	}
@@ -30,13 +31,13 @@ func (o *Sheet) hintExpiry(text string) string {
 
 func (o *Sheet) hintStrength(text string) string {
 	_, err := volume.ParseStrength(text)
-	d, doseErr := exam.ReadDose(o.Get(Dose))
+	d, doseErr := notation.ReadDose(o.Get(Dose))
 	switch {
 	case err == nil || doseErr != nil || !d.Unit.ByMass() && !d.Activity():
 		return ""
-	case exam.CleanLine(text, 0) == "" && d.Activity():
+	case notation.CleanLine(text, 0) == "" && d.Activity():
 		return "1000 IU/mL, as on the label: the volume is worked out with it"
-	case exam.CleanLine(text, 0) == "":
+	case notation.CleanLine(text, 0) == "":
 		return "50 mg/mL or 1 %: the volume is worked out with it"
 	}
 	return "! " + err.Error()
@@ -60,9 +61,9 @@ func (o *Sheet) hintDose(text string) string {
 }
 
 func (o *Sheet) checkWeight(text string) error {
-	if exam.CleanLine(text, 0) == "" {
-		if d, err := exam.ReadDose(o.Get(Dose)); err == nil && d.ByWeight() {
-			return &exam.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
+	if notation.CleanLine(text, 0) == "" {
+		if d, err := notation.ReadDose(o.Get(Dose)); err == nil && d.ByWeight() {
+			return &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
 		}
 		return nil
 	}
@@ -84,7 +85,7 @@ func (o *Sheet) bodyWeight() volume.Weight {
 	if err != nil {
 		return volume.Weight{}
 	}
-	kg, _ := q.In(exam.Kilograms)
+	kg, _ := q.In(notation.Kilograms)
 	if o.weight.Kg > 0 && o.Get(Weight) == o.weight.AsTyped.Text(1) {
 		return o.weight
 	}
@@ -103,7 +104,7 @@ func (o *Sheet) Working() Working {
 // measured says that the dose is measured out with a syringe: any but the whole
 // dose of a label.
 func (o *Sheet) measured() bool {
-	d, err := exam.ReadDose(o.Get(Dose))
+	d, err := notation.ReadDose(o.Get(Dose))
 	return err == nil && !d.Whole()
 }
 
@@ -122,7 +123,7 @@ func (o *Sheet) syringe() (volume.Syringe, error) {
 			return s, nil
 		}
 	}
-	return volume.Syringe{}, &exam.Refusal{Typed: o.Get(Syringe), Why: "which syringe is in the hand?"}
+	return volume.Syringe{}, &notation.Refusal{Typed: o.Get(Syringe), Why: "which syringe is in the hand?"}
 }
 
 // volume is what is to be given: as typed, or else as worked out.
@@ -141,10 +142,10 @@ func (o *Sheet) volume() (ml float64, from string) {
 }
 
 func (o *Sheet) checkVolume(text string) error {
-	if exam.CleanLine(text, 0) != "" {
+	if notation.CleanLine(text, 0) != "" {
 		ml, err := ML(text)
 		if err == nil && ml <= 0 {
-			err = &exam.Refusal{Typed: exam.CleanLine(text, 40), Why: "a volume is above 0 mL"}
+			err = &notation.Refusal{Typed: notation.CleanLine(text, 40), Why: "a volume is above 0 mL"}
 		}
 		return err
 	}
@@ -153,9 +154,9 @@ func (o *Sheet) checkVolume(text string) error {
 	case w.ML > 0:
 		return nil
 	case w.Err != nil:
-		return &exam.Refusal{Why: "no volume comes out: " + strings.TrimRight(w.Err.Error(), ".?")}
+		return &notation.Refusal{Why: "no volume comes out: " + strings.TrimRight(w.Err.Error(), ".?")}
 	}
-	return &exam.Refusal{Why: "type the volume in mL, as the label or the veterinarian says"}
+	return &notation.Refusal{Why: "type the volume in mL, as the label or the veterinarian says"}
 }
 
 // hintVolume shows what to look at before it is drawn up, then the working.
@@ -183,15 +184,15 @@ func (o *Sheet) hintVolume(string) string {
 }
 
 func (o *Sheet) checkComing(text string) error {
-	if exam.CleanLine(text, 0) == "" {
+	if notation.CleanLine(text, 0) == "" {
 		return nil
 	}
-	_, err := exam.ReadAhead(text, o.at.Now())
+	_, err := notation.ReadAhead(text, o.at.Now())
 	return err
 }
 
 func (o *Sheet) hintDay(text string) string {
-	day, err := exam.ReadAhead(text, o.at.Now())
+	day, err := notation.ReadAhead(text, o.at.Now())
 	if err != nil {
 		return "as 2027-03-04, or from today 4w, 6mo, 1y; empty where none is said"
 	}
@@ -200,7 +201,7 @@ func (o *Sheet) hintDay(text string) string {
 
 // day is a day to come as it is stored; empty where none is said.
 func (o *Sheet) day(key string) string {
-	day, err := exam.ReadAhead(o.Get(key), o.at.Now())
+	day, err := notation.ReadAhead(o.Get(key), o.at.Now())
 	if err != nil {
 		return o.Get(key)
 	}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 )
 
@@ -55,7 +56,7 @@ func (o *Outside) Fields() []Field {
 		{Key: Lot, Label: "lot", Ask: "Lot number, as on the label? Empty where it is not known.", Limit: 60},
 		{Key: Route, Label: "route", Ask: "Route?", Choices: routes()},
 		{Key: Dose, Label: "dose ordered", Ask: "Dose that was ordered, with its unit?", Limit: 40, Hidden: calm, Check: func(text string) error {
-			_, err := exam.ReadDose(text)
+			_, err := notation.ReadDose(text)
 			return err
 		}, Hint: func(string) string { return "as it was said: 5 mL, 500 mg, 1 mg/kg" }},
 		{Key: Strength, Label: "strength", Ask: "Strength, as on the label? Empty where it is not known.", Limit: 60, Hidden: calm},
@@ -76,7 +77,7 @@ func (o *Outside) hintVet(text string) string {
 
 func checkWentIn(text string) error {
 	if ml, known := ReadAmount(text); known && ml <= 0 {
-		return &exam.Refusal{Typed: text, Why: "nothing went in? Then there is nothing to save"}
+		return &notation.Refusal{Typed: text, Why: "nothing went in? Then there is nothing to save"}
 	}
 	return CheckAmount(text)
 }
@@ -88,12 +89,12 @@ func (o *Outside) checkWhen(text string) error {
 
 // when is the last such time of day; nil for now.
 func (o *Outside) when(text string) (*time.Time, error) {
-	if exam.CleanLine(text, 0) == "" {
+	if notation.CleanLine(text, 0) == "" {
 		return nil, nil
 	}
-	clock, err := time.Parse("15:04", exam.CleanLine(text, 5))
+	clock, err := time.Parse("15:04", notation.CleanLine(text, 5))
 	if err != nil {
-		return nil, &exam.Refusal{Typed: text, Why: "a time of day is written like 14:05"}
+		return nil, &notation.Refusal{Typed: text, Why: "a time of day is written like 14:05"}
 	}
 	now := o.at.Now()
 	at := time.Date(now.Year(), now.Month(), now.Day(), clock.Hour(), clock.Minute(), 0, 0, now.Location())
@@ -117,7 +118,7 @@ func (o *Outside) place() exam.Place {
 }
 
 // Line is the injection as it is written down: one line, by whom GivenBy says.
-// The error is an *exam.Refusal.
+// The error is an *notation.Refusal.
 func (o *Outside) Line() (exam.InjectionLine, error) {
 	for _, f := range o.Fields() {
 		if err := f.Refused(o.Get(f.Key)); err != nil && !f.Off() {

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 )
 
@@ -37,8 +38,8 @@ const ChipRead = "chip read"
 
 func notInOrder() Answer {
 	return Answer{Press: NotInOrder, Words: "not in order", Ask: "What is not in order?", Check: func(text string) error {
-		if len([]rune(exam.CleanLine(text, 0))) < 3 {
-			return &exam.Refusal{Why: "say in a few words what is not in order"}
+		if len([]rune(notation.CleanLine(text, 0))) < 3 {
+			return &notation.Refusal{Why: "say in a few words what is not in order"}
 		}
 		return nil
 	}}
@@ -82,10 +83,10 @@ func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 	}
 	amount := "an amount that is not known"
 	if !last.NotKnown {
-		amount = exam.FormatNumber(last.GivenML, 2) + " mL"
+		amount = notation.FormatNumber(last.GivenML, 2) + " mL"
 	}
 	if now.Sub(*last.EndAt) > lately {
-		p.Shown += "; last given " + last.EndAt.Format(exam.DayForm)
+		p.Shown += "; last given " + last.EndAt.Format(notation.DayForm)
 		return
 	}
 	p.Shown = fmt.Sprintf("! %s went in already at %s; once more only on the veterinarian's word", amount, last.EndAt.Format("2006-01-02 15:04"))
@@ -93,7 +94,7 @@ func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 }
 
 func sameProduct(a, b string) bool {
-	return strings.EqualFold(exam.CleanLine(a, 0), exam.CleanLine(b, 0))
+	return strings.EqualFold(notation.CleanLine(a, 0), notation.CleanLine(b, 0))
 }
 
 // DrawPoints is the check list before a blood draw: the points of an injection
@@ -162,12 +163,12 @@ func vetOtherThan(by string) func(string) error { return nameOther("the veterina
 
 func nameOther(who, by string) func(string) error {
 	return func(text string) error {
-		name := exam.CleanLine(text, 0)
+		name := notation.CleanLine(text, 0)
 		switch {
 		case strings.IndexFunc(name, unicode.IsLetter) < 0:
-			return &exam.Refusal{Typed: name, Why: "write the name of " + who}
+			return &notation.Refusal{Typed: name, Why: "write the name of " + who}
 		case sameProduct(name, by):
-			return &exam.Refusal{Typed: name, Why: who + " is another than " + name + ", who gives it"}
+			return &notation.Refusal{Typed: name, Why: who + " is another than " + name + ", who gives it"}
 		}
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -93,7 +94,7 @@ const (
 func (b *BloodSheet) Sources() []explain.Part {
 	kg := 0.0
 	if q, err := volume.ParseWeight(b.Get(Weight)); err == nil {
-		in, _ := q.In(exam.Kilograms)
+		in, _ := q.In(notation.Kilograms)
 		kg = in.Value
 	}
 	return DrawSources(b.at.Stand, kg, b.TotalML(), b.at.Now())

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -26,7 +27,7 @@ func weightFrom(w volume.Weight, now time.Time) string {
 }
 
 func dayOf(w volume.Weight, now time.Time) string {
-	return now.Add(-time.Duration(w.AgeDays * 24 * float64(time.Hour))).Format(exam.DayForm)
+	return now.Add(-time.Duration(w.AgeDays * 24 * float64(time.Hour))).Format(notation.DayForm)
 }
 
 // MovedWeight is the key of the point that asks for the veterinarian's word on a
@@ -53,7 +54,7 @@ func (s Stand) movedWeight(o exam.Order, d exam.Decided, now time.Time) string {
 }
 
 func byWeight(dose string) bool {
-	d, err := exam.ReadDose(dose)
+	d, err := notation.ReadDose(dose)
 	return err == nil && d.ByWeight()
 }
 

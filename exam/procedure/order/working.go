@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -21,24 +22,24 @@ type Working struct {
 // found. A dose in mL is its own volume; one by mass, by weight or in units needs
 // strength and weight; the whole dose of a label has the volume of its label.
 func (o *Sheet) workOut(s volume.Syringe) Working {
-	d, err := exam.ReadDose(o.Get(Dose))
+	d, err := notation.ReadDose(o.Get(Dose))
 	if err != nil || d.Whole() {
 		return Working{}
 	}
 	w := o.bodyWeight()
-	if d.Unit.ByMass() && o.Cover.Sites <= 1 && exam.CleanLine(o.Get(Strength), 0) != "" {
+	if d.Unit.ByMass() && o.Cover.Sites <= 1 && notation.CleanLine(o.Get(Strength), 0) != "" {
 		return o.byMass(d, w, s)
 	}
 	sum, err := exam.SumOf(d, o.Get(Strength), w.Kg, o.Cover.Sites)
 	if err != nil {
 		return Working{Err: err}
 	}
-	if d.Unit == exam.DoseML && o.Cover.Sites <= 1 {
+	if d.Unit == notation.DoseML && o.Cover.Sites <= 1 {
 		return Working{ML: sum.ML, From: "as ordered"}
 	}
 	ml := s.Nearest(sum.ML)
 	if !exam.WithinRounding(ml, sum.ML, s.MarkML) || ml <= 0 {
-		return Working{Err: &exam.Refusal{Why: fmt.Sprintf("%s mL cannot be drawn in a syringe of %s: its marks are too coarse", volume.Plain(sum.ML), s.Name)}}
+		return Working{Err: &notation.Refusal{Why: fmt.Sprintf("%s mL cannot be drawn in a syringe of %s: its marks are too coarse", volume.Plain(sum.ML), s.Name)}}
 	}
 	lines := []string{sum.How, fmt.Sprintf("syringe of %s mL, marks of %s mL: draw %s mL", volume.Plain(s.ML), volume.Plain(s.MarkML), volume.Plain(ml))}
 	return Working{ML: ml, From: workedOut(s), Lines: lines}
@@ -49,7 +50,7 @@ func workedOut(s volume.Syringe) string {
 }
 
 // byMass is the volume of a dose by mass with what to look at twice.
-func (o *Sheet) byMass(d exam.Dose, w volume.Weight, s volume.Syringe) Working {
+func (o *Sheet) byMass(d notation.Dose, w volume.Weight, s volume.Syringe) Working {
 	order := volume.Order{Dose: d, Weight: w, Syringe: s, Table: o.table}
 	var err error
 	if order.Strength, err = volume.ParseStrength(o.Get(Strength)); err != nil {

@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
@@ -35,7 +36,7 @@ func (s *blood) now() (exam.Draw, bool) { return s.Visit.Draw(s.number) }
 func (s *blood) Title() string {
 	title := s.named("Blood draw")
 	if d, ok := s.now(); ok {
-		title += " · " + exam.CleanLine(d.Order.For, 40)
+		title += " · " + notation.CleanLine(d.Order.For, 40)
 	}
 	return title
 }
@@ -81,7 +82,7 @@ func (s *blood) before(d exam.Draw) order.Stand {
 func (s *blood) kg() float64 {
 	if s.sheet != nil {
 		if q, err := volume.ParseWeight(s.sheet.Get(order.Weight)); err == nil {
-			kg, _ := q.In(exam.Kilograms)
+			kg, _ := q.In(notation.Kilograms)
 			return kg.Value
 		}
 	}
@@ -169,7 +170,7 @@ func (s *blood) placing(d exam.Draw) *Question {
 	}
 	var notes []string
 	if d.Order.Official {
-		notes = append(notes, "Drawn by "+exam.CleanLine(d.Order.VetDraws, 60)+", as the law has it.")
+		notes = append(notes, "Drawn by "+notation.CleanLine(d.Order.VetDraws, 60)+", as the law has it.")
 	}
 	before := ""
 	if n := len(d.Sticks); n > 0 {
@@ -256,7 +257,7 @@ func timesTurned(t exam.Tube) order.Field {
 		Key: turned, Label: "turned, times", Ask: "How often was it turned upside down? Enter alone where it was not.", Limit: 2,
 		Check: func(text string) error {
 			if n, err := strconv.Atoi(text); text != "" && (err != nil || n < 0) {
-				return &exam.Refusal{Typed: text, Why: "how often it was turned upside down, a number, or nothing"}
+				return &notation.Refusal{Typed: text, Why: "how often it was turned upside down, a number, or nothing"}
 			}
 			return nil
 		},
@@ -427,7 +428,7 @@ func (s *blood) summary(d exam.Draw) []Text {
 	if d.NotKnown {
 		amount = "how much is not known"
 	}
-	head := []Text{{Words: fmt.Sprintf("Written down: %s, %s, by %s", d.State, amount, exam.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
+	head := []Text{{Words: fmt.Sprintf("Written down: %s, %s, by %s", d.State, amount, notation.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
 	for _, f := range d.Filled {
 		text := fmt.Sprintf("%s, %s mL", f.Kind, volume.Plain(f.ML))
 		if f.Short {
@@ -436,10 +437,10 @@ func (s *blood) summary(d exam.Draw) []Text {
 		head = append(head, Text{Words: text + ": " + f.Label})
 	}
 	for _, m := range tubesLeft(d) {
-		head = append(head, Text{Words: "not filled: " + exam.CleanLine(m.Kind, 40), Tone: Warn, Cut: true})
+		head = append(head, Text{Words: "not filled: " + notation.CleanLine(m.Kind, 40), Tone: Warn, Cut: true})
 	}
 	if d.Why != "" {
-		head = append(head, Text{Words: "why: " + exam.CleanLine(d.Why, 0)})
+		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why, 0)})
 	}
 	if d.Sign != "" {
 		head = append(head, tellVet(d.SignWords))
@@ -459,8 +460,8 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 		ID: "draw resume",
 		Head: asks(
 			fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2006-01-02 15:04")),
-			fmt.Sprintf("for %s, %s", exam.CleanLine(d.Order.For, 40), stick.Place),
-			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", exam.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
+			fmt.Sprintf("for %s, %s", notation.CleanLine(d.Order.For, 40), stick.Place),
+			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", notation.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
 		),
 		Options: []Option{
 			{Key: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() Move { return next(s.amount(d, "drawn: write it down", "drawn", true)) }},

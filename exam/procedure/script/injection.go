@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 )
@@ -41,9 +42,9 @@ func (s *injection) now() (exam.Injection, bool) { return s.Visit.Injection(s.nu
 func (s *injection) Title() string {
 	title := s.named("Injection")
 	if i, ok := s.now(); ok {
-		title += " · " + exam.CleanLine(i.Order.Product, 40)
+		title += " · " + notation.CleanLine(i.Order.Product, 40)
 	} else if s.sheet != nil {
-		title += " · " + exam.CleanLine(s.sheet.Cover.Product, 40)
+		title += " · " + notation.CleanLine(s.sheet.Cover.Product, 40)
 	}
 	return title
 }
@@ -146,7 +147,7 @@ func (s *injection) which(open []exam.Cover, left []exam.Injection) *Question {
 func (s *injection) ordering() *Question {
 	s.form = &Question{
 		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is written down yet. esc again leaves, and what was typed is lost.",
-		Head: []Text{{Words: "Decided: " + exam.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
+		Head: []Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 	return s.form
@@ -197,7 +198,7 @@ func (s *injection) changing(o exam.Order, why error) *Question {
 	changed := order.NewChanged(s.Stand, s.sheet.Cover, o)
 	return &Question{
 		ID: "injection changed order", Back: func() *Question { return s.refused(o, why) },
-		Head: asks("The veterinarian's changed order of " + exam.CleanLine(s.sheet.Cover.Product, 60) + ":"),
+		Head: asks("The veterinarian's changed order of " + notation.CleanLine(s.sheet.Cover.Product, 60) + ":"),
 		Form: &Form{Fields: changed.Fields(), To: changed, Action: "save the changed order", Does: "save", Done: func() Move {
 			e, err := changed.Entry(s.Visit.ID, s.Person, s.Now())
 			if err != nil {
@@ -279,13 +280,13 @@ func (s *injection) ended(i exam.Injection) *Question {
 // summary is what is written down.
 func (s *injection) summary(i exam.Injection) []Text {
 	o := i.Order
-	amount := exam.FormatNumber(i.GivenML, 3) + " mL"
+	amount := notation.FormatNumber(i.GivenML, 3) + " mL"
 	if i.NotKnown {
 		amount = "how much went in is not known"
 	}
 	head := []Text{
 		{Words: fmt.Sprintf("Written down: %s", i.State), Tone: Strong, Cut: true},
-		{Words: fmt.Sprintf("%s, lot %s, to %s", exam.CleanLine(i.Product(), 60), exam.CleanLine(o.Lot, 40), o.Expiry.Last)},
+		{Words: fmt.Sprintf("%s, lot %s, to %s", notation.CleanLine(i.Product(), 60), notation.CleanLine(o.Lot, 40), o.Expiry.Last)},
 		{Words: amount + ", " + string(i.Route())},
 	}
 	add := func(text string) { head = append(head, Text{Words: text}) }
@@ -297,13 +298,13 @@ func (s *injection) summary(i exam.Injection) []Text {
 		add(row)
 	}
 	if i.EndAt != nil {
-		add(fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), exam.CleanLine(i.GivenBy(), 40)))
+		add(fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), notation.CleanLine(i.GivenBy(), 40)))
 	}
 	if text := i.Whose(); text != "" {
 		add("It was " + text + ".")
 	}
 	if i.Why != "" {
-		add("why: " + exam.CleanLine(i.Why, 0))
+		add("why: " + notation.CleanLine(i.Why, 0))
 	}
 	if tell := i.SignWords + " " + s.Visit.Difference(i); tell != " " || i.NotKnown {
 		head = append(head, tellVet(tell))

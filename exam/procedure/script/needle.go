@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
@@ -205,7 +206,7 @@ func needleWent() order.Field {
 // giveHead is what is given, where, and what to look for.
 func (s *injection) giveHead(i exam.Injection, a exam.Attempt) []Text {
 	o := i.Order
-	head := []Text{{Words: fmt.Sprintf("Give %s mL of %s, %s", volume.Plain(o.VolumeML), exam.CleanLine(o.Product, 60), o.Route), Tone: Strong, Cut: true}}
+	head := []Text{{Words: fmt.Sprintf("Give %s mL of %s, %s", volume.Plain(o.VolumeML), notation.CleanLine(o.Product, 60), o.Route), Tone: Strong, Cut: true}}
 	if a.Place.Site != "" {
 		head = append(head, Text{Words: fmt.Sprintf("at %s: %s", a.Place, a.Seen), Cut: true})
 	}
@@ -314,8 +315,8 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 		ID: "injection resume",
 		Head: asks(
 			fmt.Sprintf("The needle went in at %s; what happened?", a.At.Format("2006-01-02 15:04")),
-			fmt.Sprintf("%s, %s mL, %s", exam.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
-			fmt.Sprintf("by %s; %s", exam.CleanLine(a.By, 40), said),
+			fmt.Sprintf("%s, %s mL, %s", notation.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
+			fmt.Sprintf("by %s; %s", notation.CleanLine(a.By, 40), said),
 		),
 		Options: []Option{
 			{Key: "g", Words: "it was given", Hint: "how much is asked next", Do: func() Move { return next(s.howMuch(i)) }},

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
@@ -102,7 +103,7 @@ func readOut(s order.Stand, from Name, number int, sign string, now time.Time) [
 // Injected is an injection in one line to read out: product, lot, amount, route,
 // site, time.
 func Injected(i exam.Injection) string {
-	amount := exam.FormatNumber(i.GivenML, 3) + " mL went in"
+	amount := notation.FormatNumber(i.GivenML, 3) + " mL went in"
 	if i.NotKnown {
 		amount = "how much went in is not known"
 	}

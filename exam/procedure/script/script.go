@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 )
 
@@ -109,7 +110,7 @@ func (r *run) signs(began string) {
 // named is the name and age of the horse behind a title.
 func (r *run) named(title string) string {
 	h := r.Horse
-	return fmt.Sprintf("%s: %s, %s", title, exam.CleanLine(h.Name, 30), h.AgeWords(r.Visit.OpenedAt))
+	return fmt.Sprintf("%s: %s, %s", title, notation.CleanLine(h.Name, 30), h.AgeWords(r.Visit.OpenedAt))
 }
 
 // back is what comes next for the visit as it stands, for the way back to it.
@@ -152,7 +153,7 @@ func plain(words ...string) []Text {
 }
 
 // tellVet is what the veterinarian is told.
-func tellVet(text string) Text { return Text{Lead: "TELL THE VET", Words: exam.CleanLine(text, 0)} }
+func tellVet(text string) Text { return Text{Lead: "TELL THE VET", Words: notation.CleanLine(text, 0)} }
 
 // afterExam leads to what follows the exam.
 func afterExam() Move { return Move{To: Place{Kind: Hub}} }
@@ -193,7 +194,7 @@ func (r *run) other(name Name, number int) Move {
 
 // refusal is what an error that a person can put right says; false for any other.
 func refusal(err error) (string, bool) {
-	var r *exam.Refusal
+	var r *notation.Refusal
 	return fmt.Sprint(err), errors.As(err, &r)
 }
 

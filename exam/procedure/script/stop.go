@@ -1,7 +1,7 @@
 package script
 
 import (
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
 )
@@ -68,7 +68,7 @@ func (x stop) howMuch(why string, back func() *Question) *Question {
 		usual = Option{Key: "t", Words: "what the tubes hold: " + volume.Plain(x.holdsML) + " mL", Do: some(x.holdsML, true)}
 	}
 	return &Question{
-		ID: x.id + " amount", Head: append([]Text{{}}, asks(x.amount, "why: "+exam.CleanLine(why, 0))...), Free: "a", Back: back,
+		ID: x.id + " amount", Head: append([]Text{{}}, asks(x.amount, "why: "+notation.CleanLine(why, 0))...), Free: "a", Back: back,
 		Options: []Option{
 			usual,
 			{Key: "a", Words: "another amount, typed next", Do: func() Move { return next(x.typed(why, back)) }},

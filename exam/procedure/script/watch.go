@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 )
@@ -61,7 +62,7 @@ func (s *watch) Next() Move {
 	case ok && i.WentIn() && (!s.Visit.Closed() || s.Visit.OrderedAfterClosing(watches(exam.WatchLine{Injection: i.Number}))):
 		q = s.beginWatch(i, back(s))
 		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s, is not watched. The watch begins now.",
-			i.Number, exam.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")
+			i.Number, notation.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")
 	default:
 		q = s.none()
 	}
@@ -150,7 +151,7 @@ func (r *run) beginWatch(i exam.Injection, back func() *Question) *Question {
 	}
 	return &Question{
 		ID: "watch begin", Ask: fmt.Sprintf("Injection %d, %s, is not watched. Type begin and the minutes (%s), or x and why the horse is not watched.",
-			i.Number, exam.CleanLine(i.Order.Product, 40), offered),
+			i.Number, notation.CleanLine(i.Order.Product, 40), offered),
 		More: []Option{{Key: "x", Words: "decline", Hint: "the horse is not watched, and say why", Also: []string{"decline"}, Do: func() Move { return next(declining.begin()) }}},
 		Form: &Form{
 			Fields: []order.Field{{Key: minutesField, Label: "minutes", Limit: 8, Check: func(text string) error {
@@ -169,7 +170,7 @@ func (r *run) beginWatch(i exam.Injection, back func() *Question) *Question {
 func readMinutes(text string) (int, error) {
 	n, err := strconv.Atoi(strings.TrimSuffix(text, " min"))
 	if err != nil || n < 1 || n > 24*60 {
-		return 0, &exam.Refusal{Typed: text, Why: "whole minutes, from 1 to a day"}
+		return 0, &notation.Refusal{Typed: text, Why: "whole minutes, from 1 to a day"}
 	}
 	return n, nil
 }
@@ -187,12 +188,12 @@ func (s *watch) none() *Question {
 func (s *watch) ended(w exam.Watch) *Question {
 	head := []Text{{Words: "Written down: " + string(w.State), Tone: Strong, Cut: true}}
 	if w.State == exam.WatchDeclined {
-		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), exam.CleanLine(w.By, 40)), Cut: true})
+		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), notation.CleanLine(w.By, 40)), Cut: true})
 	} else {
-		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), exam.CleanLine(w.EndBy, 40)), Cut: true})
+		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), notation.CleanLine(w.EndBy, 40)), Cut: true})
 	}
 	if w.Why != "" {
-		head = append(head, Text{Words: "why: " + exam.CleanLine(w.Why, 0), Cut: true})
+		head = append(head, Text{Words: "why: " + notation.CleanLine(w.Why, 0), Cut: true})
 	}
 	if w.SignWords != "" {
 		head = append(head, tellVet(w.SignWords))

@@ -3,7 +3,7 @@ package progress
 import (
 	"math"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Measure is one thing that is followed from rehearsal to rehearsal. Of every one less is better.
@@ -18,7 +18,7 @@ type Measure struct {
 
 // Text is a value of the measure with its unit.
 func (m Measure) Text(v float64) string {
-	text := exam.FormatNumber(v, m.Decimals)
+	text := notation.FormatNumber(v, m.Decimals)
 	if m.Unit != "" {
 		text += " " + m.Unit
 	}

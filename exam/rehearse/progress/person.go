@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 )
 
@@ -30,7 +31,7 @@ func People(points []Point) []Person {
 		if !ok {
 			i = len(out)
 			at[key] = i
-			out = append(out, Person{Name: exam.CleanLine(p.By, 0)})
+			out = append(out, Person{Name: notation.CleanLine(p.By, 0)})
 		}
 		out[i].Points = append(out[i].Points, p)
 	}
@@ -40,7 +41,7 @@ func People(points []Point) []Person {
 	return out
 }
 
-func same(name string) string { return strings.ToLower(exam.CleanLine(name, 0)) }
+func same(name string) string { return strings.ToLower(notation.CleanLine(name, 0)) }
 
 // Is says whether the name is the person's.
 func (p Person) Is(name string) bool { return same(p.Name) == same(name) }

@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"time"
 
-	"loosebox/exam"
 	"loosebox/exam/export"
+	"loosebox/exam/notation"
 )
 
 // column is one column of the CSV form; text columns hold what people typed.
@@ -98,5 +98,5 @@ func WriteCSV(w io.Writer, people []Person) error {
 
 // plain makes a text one line that no spreadsheet reckons with. Signs: OWASP, "CSV Injection".
 func plain(text string) string {
-	return export.Defuse(exam.CleanLine(text, 0))
+	return export.Defuse(notation.CleanLine(text, 0))
 }

@@ -8,13 +8,14 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
 // Series is one finding over a horse's visits.
 type Series struct {
 	Title  string
-	Unit   exam.Unit
+	Unit   notation.Unit
 	Points []compare.Point // oldest first, at least one
 	Own    *exam.OwnRange  // nil where the horse has too few visits
 }
@@ -100,7 +101,7 @@ func Tick(least float64) float64 {
 }
 
 func (p *plot) title() string {
-	if p.s.Unit == exam.NoUnit {
+	if p.s.Unit == notation.NoUnit {
 		return p.s.Title
 	}
 	return p.s.Title + ", " + string(p.s.Unit)
@@ -148,10 +149,10 @@ func (p *plot) axis(c Canvas) {
 	decimals := max(int(math.Ceil(-math.Log10(p.step)-1e-9)), 0)
 	for v := math.Ceil(p.low/p.step) * p.step; v <= p.high; v += p.step {
 		c.Polyline([][2]float64{{p.x - 3, p.row(v)}, {p.x, p.row(v)}}, Axis)
-		c.Text(p.x-5, p.row(v)+letters/3, letters, End, exam.FormatNumber(v, decimals))
+		c.Text(p.x-5, p.row(v)+letters/3, letters, End, notation.FormatNumber(v, decimals))
 	}
 	base := p.y + p.h + 10
-	dates := exam.NewDates(p.from, p.to)
+	dates := notation.NewDates(p.from, p.to)
 	if !p.to.After(p.from) {
 		c.Text(p.x+p.w/2, base, letters, Middle, dates.Show(p.from))
 		return

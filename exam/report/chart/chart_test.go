@@ -15,6 +15,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/exam/report/chart"
 	"loosebox/ranges"
 )
@@ -82,7 +83,7 @@ func TestTheBandIsWhatIsUsual(t *testing.T) {
 	low, high := 28.0, 44.0
 	at := time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
 	c := &strokes{}
-	chart.Draw(c, 0, 0, chart.Series{Title: "Heart rate", Unit: exam.PerMinute, Points: []compare.Point{
+	chart.Draw(c, 0, 0, chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.Point{
 		{At: at, Value: low, Low: &low, High: &high}, {At: at.AddDate(0, 1, 0), Value: high, Level: ranges.LevelTell, Low: &low, High: &high},
 	}})
 	require.Len(t, c.rects, 2)

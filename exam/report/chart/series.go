@@ -4,6 +4,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -35,11 +36,11 @@ func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit
 		return Series{}, false
 	}
 	unit := step.Unit
-	if f, ok := visits[0].Finding(k); ok && f.Value.Number != nil && f.Value.Number.Unit != exam.NoUnit {
+	if f, ok := visits[0].Finding(k); ok && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
 		unit = f.Value.Number.Unit
 	}
 	if step.Kind == exam.KindScale {
-		unit = exam.Points
+		unit = notation.Points
 	}
 	s := Series{Title: step.Name, Unit: unit, Points: compare.Trend(j, step, k.Site, unit, visits)}
 	if k.Site != exam.NoSite {
@@ -48,7 +49,7 @@ func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit
 	if len(s.Points) == 0 {
 		return Series{}, false
 	}
-	if unit != exam.NoUnit && unit != exam.Points {
+	if unit != notation.NoUnit && unit != notation.Points {
 		if own, ok := j.OwnAt(visits[0], k, unit, visits[1:]); ok {
 			s.Own = &own
 		}

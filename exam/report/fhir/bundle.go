@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 )
 
@@ -125,7 +126,7 @@ func (w *writer) section(title string, lines []string, refs []reference) {
 		var b strings.Builder
 		b.WriteString(`<div xmlns="http://www.w3.org/1999/xhtml">`)
 		for _, l := range lines {
-			b.WriteString("<p>" + html.EscapeString(exam.CleanNote(l)) + "</p>")
+			b.WriteString("<p>" + html.EscapeString(notation.CleanNote(l)) + "</p>")
 		}
 		s.Text = &narrative{Status: "generated", Div: b.String() + "</div>"}
 	}
@@ -137,7 +138,7 @@ func instant(t time.Time) string { return t.Format(time.RFC3339) }
 
 // filled is a text made safe; R4 allows no empty one.
 func filled(s string) string {
-	if s = exam.CleanNote(s); s != "" {
+	if s = notation.CleanNote(s); s != "" {
 		return s
 	}
 	return "not known"
@@ -146,7 +147,7 @@ func filled(s string) string {
 func text(s string) concept { return concept{Text: filled(s)} }
 
 func textPointer(s string) *concept {
-	if s = exam.CleanNote(s); s == "" {
+	if s = notation.CleanNote(s); s == "" {
 		return nil
 	}
 	return &concept{Text: s}

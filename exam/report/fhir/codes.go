@@ -2,6 +2,7 @@ package fhir
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Code systems and value sets that are named in a Bundle.
@@ -65,30 +66,30 @@ type unit struct{ shown, code string }
 
 // unitOf is the unit of a number; rates are named by what is counted, with the
 // code /min that HL7's heart rate profile asks for exactly.
-func unitOf(u exam.Unit, step exam.Step) unit {
+func unitOf(u notation.Unit, step exam.Step) unit {
 	switch u {
-	case exam.Celsius:
+	case notation.Celsius:
 		return unit{"C", "Cel"}
-	case exam.Fahrenheit:
+	case notation.Fahrenheit:
 		return unit{"F", "[degF]"}
-	case exam.PerMinute:
+	case notation.PerMinute:
 		if step.Heard == "breath" {
 			return unit{"breaths/min", "/min"}
 		}
 		return unit{"beats/min", "/min"}
-	case exam.Seconds:
+	case notation.Seconds:
 		return unit{"s", "s"}
-	case exam.Kilograms:
+	case notation.Kilograms:
 		return unit{"kg", "kg"}
-	case exam.Pounds:
+	case notation.Pounds:
 		return unit{"lb", "[lb_av]"}
-	case exam.Centimetre:
+	case notation.Centimetre:
 		return unit{"cm", "cm"}
-	case exam.Inch:
+	case notation.Inch:
 		return unit{"in", "[in_i]"}
-	case exam.Points:
+	case notation.Points:
 		return unit{"score", "{score}"}
-	case exam.NoUnit:
+	case notation.NoUnit:
 	}
 	return unit{"1", "1"}
 }

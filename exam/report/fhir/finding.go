@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/ranges"
 )
@@ -53,7 +54,7 @@ func (w *writer) finding(step exam.Step, f exam.Finding) observation {
 		Code:     code(step, f.Value), Subject: w.subject, Encounter: w.meeting,
 		EffectiveDateTime: instant(f.At), Performer: []reference{w.person(f.By)}, BodySite: textPointer(string(f.Site)),
 	}
-	if note := exam.CleanNote(f.Note); note != "" {
+	if note := notation.CleanNote(f.Note); note != "" {
 		o.Note = append(o.Note, annotation{Text: note})
 	}
 	w.earlier(step, f, &o)
@@ -96,7 +97,7 @@ func (w *writer) earlier(step exam.Step, f exam.Finding, o *observation) {
 		if why != "" {
 			text += "; corrected because: " + why
 		}
-		o.Note = append(o.Note, annotation{AuthorString: exam.CleanLine(old.By, 0), Time: instant(old.At), Text: exam.CleanNote(text)})
+		o.Note = append(o.Note, annotation{AuthorString: notation.CleanLine(old.By, 0), Time: instant(old.At), Text: notation.CleanNote(text)})
 	}
 }
 
@@ -136,7 +137,7 @@ func setValue(o *observation, step exam.Step, v exam.Value) {
 		o.ValueString = filled(v.Show(step))
 	case step.Kind == exam.KindScale && len(v.Words) == 1:
 		c, _ := step.Choice(v.Words[0])
-		o.ValueQuantity = measured(c.Score, exam.Points, step)
+		o.ValueQuantity = measured(c.Score, notation.Points, step)
 		o.Note = append(o.Note, annotation{Text: c.Words})
 	case v.Number != nil:
 		o.ValueQuantity = measured(v.Number.Value, v.Number.Unit, step)
@@ -145,13 +146,13 @@ func setValue(o *observation, step exam.Step, v exam.Value) {
 		c, _ := step.Choice(v.Words[0])
 		o.ValueCodeableConcept = &concept{Coding: []coding{choice(step, c)}, Text: c.Words}
 	case len(v.Words) > 1:
-		o.ValueString = exam.CleanNote(v.Show(step))
+		o.ValueString = notation.CleanNote(v.Show(step))
 		for _, key := range v.Words {
 			c, _ := step.Choice(key)
 			o.Component = append(o.Component, component{Code: concept{Coding: []coding{choice(step, c)}, Text: c.Words}, ValueBoolean: true})
 		}
-	case exam.CleanNote(v.Text) != "":
-		o.ValueString = exam.CleanNote(v.Text)
+	case notation.CleanNote(v.Text) != "":
+		o.ValueString = notation.CleanNote(v.Text)
 	default:
 		o.DataAbsentReason = &concept{Coding: []coding{{System: systemAbsent, Code: "unknown"}}}
 	}
@@ -163,7 +164,7 @@ func choice(step exam.Step, c exam.Choice) coding {
 
 // measured is a number with its unit, rounded to a thousandth so that no
 // instrument seems finer than it is and no conversion noise is written.
-func measured(v float64, u exam.Unit, step exam.Step) *quantity {
+func measured(v float64, u notation.Unit, step exam.Step) *quantity {
 	is := unitOf(u, step)
 	return &quantity{Value: rounded(v), Unit: is.shown, System: systemUCUM, Code: is.code}
 }
@@ -198,7 +199,7 @@ func (w *writer) ranged(o *observation, step exam.Step, f exam.Finding) {
 	if !held {
 		return
 	}
-	rr := referenceRange{Text: exam.CleanNote(fmt.Sprintf("usual for %s: %s (%s)", class.Name, usual.Usual, usual.Source))}
+	rr := referenceRange{Text: notation.CleanNote(fmt.Sprintf("usual for %s: %s (%s)", class.Name, usual.Usual, usual.Source))}
 	if usual.Low != nil {
 		rr.Low = measured(*usual.Low, usual.Unit, step)
 	}
@@ -210,7 +211,7 @@ func (w *writer) ranged(o *observation, step exam.Step, f exam.Finding) {
 }
 
 // flag is N, or H or L by the side, doubled where the veterinarian is told.
-func flag(f exam.Finding, u exam.Unit, high *float64, out bool, level exam.Level) string {
+func flag(f exam.Finding, u notation.Unit, high *float64, out bool, level exam.Level) string {
 	if !out || level == ranges.LevelUsual {
 		return "N"
 	}

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 )
 
 func rounded(v float64) float64 { return math.Round(v*1000) / 1000 }
@@ -85,7 +86,7 @@ func place(i exam.Injection) *concept {
 func (w *writer) told(i exam.Injection) []annotation {
 	var out []annotation
 	add := func(label, words string) {
-		if words = exam.CleanNote(words); words != "" {
+		if words = notation.CleanNote(words); words != "" {
 			out = append(out, annotation{Text: label + words})
 		}
 	}
@@ -110,7 +111,7 @@ func (w *writer) immunization(i exam.Injection) reference {
 	id := w.id(fmt.Sprintf("injection:%d", i.Number))
 	im := immunization{
 		ResourceType: "Immunization", ID: id, Status: "not-done", VaccineCode: text(named(o)), Patient: w.subject, Encounter: w.meeting,
-		OccurrenceDateTime: when(i), PrimarySource: true, LotNumber: exam.CleanLine(o.Lot, 0), ExpirationDate: o.Expiry.Last,
+		OccurrenceDateTime: when(i), PrimarySource: true, LotNumber: notation.CleanLine(o.Lot, 0), ExpirationDate: o.Expiry.Last,
 		Site: place(i), Route: textPointer(string(i.Route())), DoseQuantity: millilitres(i.GivenML), Performer: w.by(i), Note: w.told(i),
 	}
 	if i.Counts() {
@@ -120,7 +121,7 @@ func (w *writer) immunization(i exam.Injection) reference {
 		im.OccurrenceDateTime, im.PrimarySource, im.ReportOrigin = i.On, false, textPointer(i.Basis)
 	}
 	if o.Maker != "" {
-		im.Manufacturer = &reference{Display: exam.CleanLine(o.Maker, 0)}
+		im.Manufacturer = &reference{Display: notation.CleanLine(o.Maker, 0)}
 	}
 	for _, a := range o.Against {
 		im.ReasonCode = append(im.ReasonCode, text(due.Names([]string{a})))
@@ -148,23 +149,23 @@ func (w *writer) administration(i exam.Injection) reference {
 	id := w.id(fmt.Sprintf("product:%d", i.Number))
 	m := medication{ResourceType: "Medication", ID: id, Code: text(productOf(i))}
 	if i.GivenProduct != "" { // the label that was read is another product's
-		o.Lot, o.Expiry, o.Active, o.Maker = "", exam.Expiry{}, "", ""
+		o.Lot, o.Expiry, o.Active, o.Maker = "", notation.Expiry{}, "", ""
 	}
 	if o.Lot != "" || o.Expiry.Last != "" {
-		m.Batch = &batch{exam.CleanLine(o.Lot, 0), o.Expiry.Last}
+		m.Batch = &batch{notation.CleanLine(o.Lot, 0), o.Expiry.Last}
 	}
 	if o.Active != "" {
 		m.Ingredient = []ingredient{{text(o.Active)}}
 	}
 	if o.Maker != "" {
-		m.Manufacturer = &reference{Display: exam.CleanLine(o.Maker, 0)}
+		m.Manufacturer = &reference{Display: notation.CleanLine(o.Maker, 0)}
 	}
 	product := w.add(id, m)
 	id = w.id(fmt.Sprintf("injection:%d", i.Number))
 	return w.add(id, administration{
 		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: product, Subject: w.subject, Context: w.meeting,
 		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.told(i),
-		Dosage: &dosage{Text: exam.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(i.Route())), Dose: millilitres(i.GivenML)},
+		Dosage: &dosage{Text: notation.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(i.Route())), Dose: millilitres(i.GivenML)},
 	})
 }
 
@@ -205,7 +206,7 @@ func (w *writer) draws() {
 			p.BodySite = append(p.BodySite, *site)
 		}
 		if d.SignWords+d.Why != "" {
-			p.Note = []annotation{{Text: exam.CleanNote(strings.TrimSpace(d.SignWords + " " + d.Why))}}
+			p.Note = []annotation{{Text: notation.CleanNote(strings.TrimSpace(d.SignWords + " " + d.Why))}}
 		}
 		refs = append(refs, w.add(id, p))
 		refs = append(refs, w.tubes(d, site)...)
@@ -224,7 +225,7 @@ func (w *writer) tubes(d exam.Draw, site *concept) []reference {
 			Collection: collection{Collector: w.person(d.By), CollectedDateTime: instant(w.filledAt(d, t)), Quantity: millilitres(t.ML), BodySite: site},
 		}
 		if t.Label != "" {
-			s.Note = []annotation{{Text: exam.CleanNote("label: " + t.Label)}}
+			s.Note = []annotation{{Text: notation.CleanNote("label: " + t.Label)}}
 		}
 		if t.Short {
 			s.Note = append(s.Note, annotation{Text: "not filled as it must be"})

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/report/fhir"
 )
@@ -23,7 +24,7 @@ func treated(t *testing.T) report.Page {
 	order := func(product string, against ...string) *exam.Order {
 		return &exam.Order{
 			Product: product, Active: "active", Strength: "10 mg/mL", Maker: hostile, Lot: hostile, Dose: "1 dose", VolumeML: 1,
-			Expiry: exam.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: against, Decision: 5,
+			Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: against, Decision: 5,
 		}
 	}
 	inject := func(n int, l exam.InjectionLine) exam.Entry {
@@ -36,7 +37,7 @@ func treated(t *testing.T) report.Page {
 	}
 	neck := exam.Place{Site: "neck triangle", Side: exam.Left}
 	tempF := func(v float64) *exam.Value {
-		return &exam.Value{Kind: exam.KindNumber, Number: &exam.Quantity{Value: v, Unit: exam.Fahrenheit}}
+		return &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Fahrenheit}}
 	}
 	list := []exam.Entry{
 		{Kind: exam.EntryOpened, Opening: &exam.Opening{Reason: hostile, Routine: "full-exam", Horse: exam.Horse{
@@ -47,9 +48,9 @@ func treated(t *testing.T) report.Page {
 		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: tempF(101)},
 		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: tempF(104.5), Corrects: 3, Reason: "misread"},
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: hostile, Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting}, {Kind: exam.Drawing}}}},
-		{Kind: exam.EntryFinding, Step: "weight.body", Value: &exam.Value{Kind: exam.KindWeight, Number: &exam.Quantity{Value: 180, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: exam.WeightScale}}},
+		{Kind: exam.EntryFinding, Step: "weight.body", Value: &exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 180, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightScale}}},
 		{Kind: exam.EntryFinding, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindMarks, Words: []string{"paws", "sweats"}}},
-		{Kind: exam.EntryFinding, Step: "gum.refill", Value: &exam.Value{Kind: exam.KindTime, Number: &exam.Quantity{Value: 3, Unit: exam.Seconds}, Bound: exam.AtLeast}},
+		{Kind: exam.EntryFinding, Step: "gum.refill", Value: &exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 3, Unit: notation.Seconds}, Bound: exam.AtLeast}},
 		{Kind: exam.EntryNotDone, Step: "udder.sheath", Reason: exam.ReasonRefused},
 		{Kind: exam.EntryNote, Note: hostile},
 		inject(1, exam.InjectionLine{Phase: exam.InjectionReady, Order: order("Vaccine R", "rabies")}),

@@ -3,8 +3,8 @@ package after
 import (
 	"strings"
 
-	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 )
@@ -123,7 +123,7 @@ func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
 			text[k] = t.Cursor.Render(text[k])
 		}
 	case !whole:
-		text = []string{layout.Cut(exam.CleanNote(l.Text), room)}
+		text = []string{layout.Cut(notation.CleanNote(l.Text), room)}
 	}
 	out := []string{layout.Cut(point+style.Render(word)+layout.Pad(string(l.Kind), kindWide)+text[0], width)}
 	for _, line := range text[1:] {

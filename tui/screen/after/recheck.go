@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -55,7 +56,7 @@ func coming(now func() time.Time, stands exam.RecheckLine) func(string) error {
 		if text != "" && text == stands.When() {
 			return nil
 		}
-		_, err := exam.ReadMoment(text, now())
+		_, err := notation.ReadMoment(text, now())
 		return err
 	}
 }
@@ -64,7 +65,7 @@ func (s *screen) save() tea.Cmd {
 	what := s.recheck.what.Content()
 	line := exam.RecheckLine{On: s.recheck.stands.On, Time: s.recheck.stands.Time, What: what}
 	if on := s.recheck.on.Content(); on != s.recheck.stands.When() {
-		when, err := exam.ReadMoment(on, s.Deps.Now())
+		when, err := notation.ReadMoment(on, s.Deps.Now())
 		if err != nil {
 			return nil // the form's check has said so
 		}

@@ -7,6 +7,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 )
 
 // detail is what is said of the finding under the cursor.
@@ -23,13 +24,13 @@ func (s *screen) look(row compare.Row) detail {
 	if row.Site != exam.NoSite {
 		name += ", " + string(row.Site)
 	}
-	lead := fmt.Sprintf("%s, %s: ", exam.CleanLine(name, 0), s.table.Dates().Show(c.At))
+	lead := fmt.Sprintf("%s, %s: ", notation.CleanLine(name, 0), s.table.Dates().Show(c.At))
 	var d detail
 	switch {
 	case cell.Empty:
 		d.value = lead + "not answered at this visit"
 	case cell.NotDone != "":
-		d.value = lead + "not done: " + exam.CleanLine(cell.NotDone, 0)
+		d.value = lead + "not done: " + notation.CleanLine(cell.NotDone, 0)
 	default:
 		d.value = lead + strings.Join(s.parts(row, c, cell), "; ")
 	}
@@ -42,7 +43,7 @@ func (s *screen) look(row compare.Row) detail {
 
 func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []string {
 	text := cell.Text
-	if row.Unit != exam.NoUnit && row.Unit != exam.Points {
+	if row.Unit != notation.NoUnit && row.Unit != notation.Points {
 		text += " " + string(row.Unit)
 	}
 	parts := []string{text}
@@ -57,16 +58,16 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 	}
 	if cell.Corrected {
 		old := cell.Before[len(cell.Before)-1]
-		parts = append(parts, exam.CleanLine("corrected, before: "+old.Text, 0))
+		parts = append(parts, notation.CleanLine("corrected, before: "+old.Text, 0))
 		if old.Why != "" {
-			parts = append(parts, exam.CleanLine("because: "+old.Why, 0))
+			parts = append(parts, notation.CleanLine("because: "+old.Why, 0))
 		}
 	}
 	for _, state := range c.Stirred {
 		parts = append(parts, string(state))
 	}
 	if f, ok := s.visits[s.column].Finding(exam.Key{Step: row.Step, Site: row.Site}); ok && f.Note != "" {
-		parts = append(parts, "note: "+exam.CleanLine(f.Note, 0))
+		parts = append(parts, "note: "+notation.CleanLine(f.Note, 0))
 	}
 	return parts
 }

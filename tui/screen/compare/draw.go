@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -122,18 +123,18 @@ func (s *screen) row(r *compare.Row, here bool, w widths, last int) string {
 	step, ok := s.Deps.Steps.ByID(r.Step)
 	label := step.Short
 	if !ok {
-		label = exam.CleanLine(r.Name, 0)
+		label = notation.CleanLine(r.Name, 0)
 	}
 	if site := abbreviated(r.Site); site != "" {
 		label = layout.Cut(label, w.label-len(site)-1) + " " + site
 	}
-	unit := exam.NoUnit
+	unit := notation.NoUnit
 	if w.usual > 9 {
 		unit = r.Unit
 	}
 	own := ""
 	if r.Own != nil {
-		own = span(&r.Own.Low, &r.Own.High, r.Decimals, exam.NoUnit)
+		own = span(&r.Own.Low, &r.Own.High, r.Decimals, notation.NoUnit)
 	}
 	line := w.line(label, span(r.Low, r.High, 1, unit), own, s.change(r))
 	if here {
@@ -183,7 +184,7 @@ func (s *screen) cell(c *compare.Cell, width int) string {
 	case c.Empty:
 		return strings.Repeat(" ", width)
 	case c.NotDone != "":
-		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+exam.CleanLine(c.NotDone, 0), width))
+		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+notation.CleanLine(c.NotDone, 0), width))
 	}
 	return t.Level(c.Level).Render(layout.Pad(theme.Mark(c.Level)+c.Text, width))
 }
@@ -198,7 +199,7 @@ func (s *screen) change(r *compare.Row) string {
 	case r.Change.By == nil:
 		return ""
 	}
-	number := exam.FormatNumber(math.Abs(*r.Change.By), max(r.Decimals, 1))
+	number := notation.FormatNumber(math.Abs(*r.Change.By), max(r.Decimals, 1))
 	worth := ""
 	if r.Change.Verdict == compare.Changed {
 		worth = sign.Changed
@@ -212,19 +213,19 @@ func (s *screen) change(r *compare.Row) string {
 	return sign.Down + number + worth
 }
 
-func span(low, high *float64, decimals int, unit exam.Unit) string {
+func span(low, high *float64, decimals int, unit notation.Unit) string {
 	text := ""
 	switch {
 	case low != nil && high != nil:
-		text = exam.FormatNumber(*low, decimals) + "-" + exam.FormatNumber(*high, decimals)
+		text = notation.FormatNumber(*low, decimals) + "-" + notation.FormatNumber(*high, decimals)
 	case high != nil:
-		text = "to " + exam.FormatNumber(*high, decimals)
+		text = "to " + notation.FormatNumber(*high, decimals)
 	case low != nil:
-		text = "from " + exam.FormatNumber(*low, decimals)
+		text = "from " + notation.FormatNumber(*low, decimals)
 	default:
 		return ""
 	}
-	if unit != exam.NoUnit && unit != exam.Points {
+	if unit != notation.NoUnit && unit != notation.Points {
 		text += " " + string(unit)
 	}
 	return text
@@ -241,7 +242,7 @@ func (s *screen) foot(size layout.Size, last int) []string {
 	}
 	var lines []string
 	for _, text := range texts {
-		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
+		lines = append(lines, layout.Wrap(notation.CleanNote(text), size.W)...)
 	}
 	if len(lines) > height {
 		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -47,12 +48,12 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Comparison"
 	}
-	return "Comparison · " + exam.CleanLine(s.table.Horse.Name, 40)
+	return "Comparison · " + notation.CleanLine(s.table.Horse.Name, 40)
 }
 
 // Cautions are those of the horse as it was known at the newest visit.
 func (s *screen) Cautions() []string {
-	text := exam.CleanLine(strings.Join(s.table.Horse.Cautions, " · "), 0)
+	text := notation.CleanLine(strings.Join(s.table.Horse.Cautions, " · "), 0)
 	if text == "" {
 		return nil
 	}

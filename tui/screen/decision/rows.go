@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/tui/entry"
 	"loosebox/tui/nav"
@@ -53,7 +54,7 @@ func newRows(s *screen) *rows {
 	}
 	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("a decision carries the veterinarian's name"), o)
 	r.how = form.NewChoice("how given", choices(exam.AllMeans()), string(d.How), o)
-	r.words = form.NewText("in these words", d.Words, exam.MaxNote, form.Needed("write down the veterinarian's own words"), o).Hint(func(string) string {
+	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("write down the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
 			return "which standing order it is: its title, number and date"
 		}
@@ -161,8 +162,8 @@ func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func()
 		_, err := r.ends(deps.Now())
 		return err
 	}, o).Hint(func(text string) string {
-		if at, err := exam.ReadUntil(text, deps.Now()); err == nil && at != nil {
-			return exam.Moment{Day: at.Format(exam.DayForm), At: at}.Words(deps.Now())
+		if at, err := notation.ReadUntil(text, deps.Now()); err == nil && at != nil {
+			return notation.Moment{Day: at.Format(notation.DayForm), At: at}.Words(deps.Now())
 		}
 		return fmt.Sprintf("18:00, tonight, 2026-03-04, 6h, 3d; empty: %.0f hours, after that it is asked again", exam.DecisionLasts.Hours())
 	})
@@ -190,7 +191,7 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 	if text := r.until.Content(); r.corrects() && text == r.untilStands() {
 		return r.stands.Until, nil
 	}
-	return exam.ReadUntil(r.until.Content(), now)
+	return notation.ReadUntil(r.until.Content(), now)
 }
 
 func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
@@ -198,7 +199,7 @@ func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Optio
 		if text == "" || text == stands.When() {
 			return nil
 		}
-		_, err := exam.ReadMoment(text, deps.Now())
+		_, err := notation.ReadMoment(text, deps.Now())
 		return err
 	}, o).Hint(form.Moment(deps.Now))
 	r.recheck = stands
@@ -265,7 +266,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {
 		line := exam.RecheckLine{On: r.recheck.On, Time: r.recheck.Time, What: r.what.Content()}
-		if when, err := exam.ReadMoment(on, now); err == nil && on != r.recheck.When() { // one that stands may have passed
+		if when, err := notation.ReadMoment(on, now); err == nil && on != r.recheck.When() { // one that stands may have passed
 			line = exam.RecheckAt(when, r.what.Content())
 		}
 		e.Recheck = &line

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -40,9 +41,9 @@ func (s *screen) Title() string {
 	case !s.Loaded:
 		return "Decision"
 	case s.number > 0:
-		return "Correct a decision: " + exam.CleanLine(s.seen.Visit.Horse.Name, 30)
+		return "Correct a decision: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 	}
-	return "Decision of the veterinarian: " + exam.CleanLine(s.seen.Visit.Horse.Name, 30)
+	return "Decision of the veterinarian: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 }
 
 func (s *screen) Right() string {
@@ -110,7 +111,7 @@ func (s *screen) says() string {
 	case s.number > 0:
 		by, at := s.stands.Since().By, s.stands.Since().At
 		return fmt.Sprintf("This puts right what %s wrote down at %s; both stay readable. It unlocks nothing new: what the veterinarian says now is a new decision.",
-			exam.CleanLine(by, 30), at.Format("15:04"))
+			notation.CleanLine(by, 30), at.Format("15:04"))
 	}
 	return "The veterinarian decides; write down the very words."
 }

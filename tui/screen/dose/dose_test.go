@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/dose"
@@ -68,7 +69,7 @@ func TestDosesFromPapersAreKeptTogetherAndCount(t *testing.T) {
 		for _, i := range table.For(h, past, screentest.Now()).Items {
 			if i.Disease == "tetanus" {
 				require.NotNil(t, i.Last)
-				assert.Equal(t, "2025-03-01", i.Last.On.Format(exam.DayForm))
+				assert.Equal(t, "2025-03-01", i.Last.On.Format(notation.DayForm))
 				assert.False(t, i.Incomplete, "the papers show the whole series")
 			}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/screen/form"
 )
 
@@ -45,7 +46,7 @@ func newRows(s *screen) *rows {
 		return "as the papers have it; may stay empty where it is marked what it is against"
 	})
 	r.on = form.NewDay("on which day", i.On, 20, true, func(text string) error {
-		_, err := exam.ReadDay(text, s.Deps.Now())
+		_, err := notation.ReadDay(text, s.Deps.Now())
 		return err
 	}, o).Hint(func(text string) string {
 		return form.PastDay(text, s.Deps.Now(), "as 4 Mar 2026, 3 weeks ago; Mar 2026 or 2026 where no more is known")

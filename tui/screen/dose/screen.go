@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/form"
@@ -44,7 +45,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Earlier dose"
 	}
-	return "Earlier dose: " + exam.CleanLine(s.found.Name, 30)
+	return "Earlier dose: " + notation.CleanLine(s.found.Name, 30)
 }
 
 func (s *screen) take(p papers) tea.Cmd {

@@ -5,8 +5,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -57,7 +57,7 @@ func (s *screen) store() tea.Cmd {
 	if err != nil {
 		return nav.Fail(err)
 	}
-	said := fmt.Sprintf("Written down: %s, %s.", exam.CleanLine(s.rows.product.Content(), 40), l.On)
+	said := fmt.Sprintf("Written down: %s, %s.", notation.CleanLine(s.rows.product.Content(), 40), l.On)
 	deps, horse, visit, number := s.Deps, s.horse, s.visit, s.number
 	return base.Write(s, func() (string, error) {
 		var err error

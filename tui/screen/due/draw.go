@@ -5,8 +5,8 @@ import (
 
 	"github.com/charmbracelet/lipgloss"
 
-	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -18,7 +18,7 @@ func (s *screen) View(size layout.Size) string {
 	foot := s.foot(size)
 	lines := []string{}
 	if s.problem != "" {
-		for _, line := range layout.Wrap("! "+exam.CleanLine(s.problem, 0), size.W) {
+		for _, line := range layout.Wrap("! "+notation.CleanLine(s.problem, 0), size.W) {
 			lines = append(lines, t.Error.Render(line))
 		}
 		lines = lines[:min(len(lines), 2)]

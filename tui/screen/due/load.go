@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -71,7 +72,7 @@ func (m *shown) all(deps *nav.Deps, table *due.Table) error {
 	for i, f := range horses {
 		visits, err := deps.Store.Past(f.Horse.ID, 0)
 		if err != nil {
-			return base.Unread("the visits of "+exam.CleanLine(f.Horse.Name, 40), err)
+			return base.Unread("the visits of "+notation.CleanLine(f.Horse.Name, 40), err)
 		}
 		lists[i] = table.For(f.Horse, visits, now)
 	}
@@ -101,7 +102,7 @@ func first(l due.List) time.Time {
 		earlier(i.Status, i.By)
 	}
 	for _, r := range l.Rechecks {
-		if on, err := time.Parse(exam.DayForm, r.On); err == nil {
+		if on, err := time.Parse(notation.DayForm, r.On); err == nil {
 			if r.Time != nil {
 				on = *r.Time
 			}
@@ -127,11 +128,11 @@ func horseRow(l due.List) row {
 		}
 	}
 	r := row{
-		status: string(worst), what: exam.CleanLine(l.Horse.Name, 0), given: strings.Join(names, ", "), horse: l.Horse.ID, style: styleOf(worst),
+		status: string(worst), what: notation.CleanLine(l.Horse.Name, 0), given: strings.Join(names, ", "), horse: l.Horse.ID, style: styleOf(worst),
 		more: []string{fmt.Sprintf("%s, %s; %s: %s", l.Horse.Kind, l.Horse.AgeWords(l.At), l.Group, strings.Join(names, ", "))},
 	}
 	if at := first(l); !at.IsZero() {
-		r.when = "by " + at.Format(exam.DayForm)
+		r.when = "by " + at.Format(notation.DayForm)
 	}
 	if len(l.Items)+len(l.Rechecks) == 0 {
 		r.status, r.given = "none", "nothing in the schedule for it"
@@ -139,7 +140,7 @@ func horseRow(l due.List) row {
 	if len(l.Questions) > 0 {
 		r.more = append(r.more, "for the veterinarian: "+l.Questions[0])
 	}
-	if where := exam.CleanLine(l.Horse.Place, 0); where != "" {
+	if where := notation.CleanLine(l.Horse.Place, 0); where != "" {
 		r.more = append(r.more, "place: "+where)
 	}
 	return r

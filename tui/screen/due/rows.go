@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 )
 
 // rowsOf are the lines of one horse: what is for the veterinarian, rechecks and
@@ -46,10 +46,10 @@ func styleOf(s due.Status) style {
 
 func recheckRow(r due.Recheck) row {
 	return row{
-		status: string(r.Status), what: "recheck: " + exam.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
+		status: string(r.Status), what: "recheck: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
-			"look again: " + exam.CleanLine(r.What, 0),
-			fmt.Sprintf("set by %s on %s", exam.CleanLine(r.By, 0), r.At.Format(exam.DayForm)),
+			"look again: " + notation.CleanLine(r.What, 0),
+			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayForm)),
 		},
 	}
 }
@@ -80,21 +80,21 @@ func span(i due.Item) string {
 	case i.By.IsZero():
 		return "no day known"
 	case i.From.Before(i.By):
-		return i.From.Format(exam.DayForm) + " to " + i.By.Format(exam.DayForm)
+		return i.From.Format(notation.DayForm) + " to " + i.By.Format(notation.DayForm)
 	}
-	return i.By.Format(exam.DayForm)
+	return i.By.Format(notation.DayForm)
 }
 
 func lastDose(d due.Dose) string {
 	text := "last dose: " + d.Day()
-	if product := exam.CleanLine(d.Product, 0); product != "" {
+	if product := notation.CleanLine(d.Product, 0); product != "" {
 		text += ", " + product
 	}
-	if lot := exam.CleanLine(d.Lot, 0); lot != "" {
+	if lot := notation.CleanLine(d.Lot, 0); lot != "" {
 		text += ", lot " + lot
 	}
 	if d.Noted {
-		basis := exam.CleanLine(d.Basis, 0)
+		basis := notation.CleanLine(d.Basis, 0)
 		if basis == "" {
 			basis = "what somebody said"
 		}
@@ -110,7 +110,7 @@ func sourceOf(i due.Item, table *due.Table) []string {
 	if row.Disease == "" {
 		return nil
 	}
-	out := []string{"schedule: " + exam.CleanLine(table.Version(), 0)}
+	out := []string{"schedule: " + notation.CleanLine(table.Version(), 0)}
 	steps := []string{}
 	for _, w := range []due.When{row.First, row.Second, row.Third} {
 		if text := w.String(); text != "" {
@@ -126,7 +126,7 @@ func sourceOf(i due.Item, table *due.Table) []string {
 	}
 	out = append(out, text)
 	if row.Source != "" {
-		return append(out, fmt.Sprintf("%s: %s", row.Evidence, exam.CleanLine(row.Source, 0)))
+		return append(out, fmt.Sprintf("%s: %s", row.Evidence, notation.CleanLine(row.Source, 0)))
 	}
 	return append(out, string(row.Evidence))
 }

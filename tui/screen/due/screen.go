@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -59,7 +60,7 @@ func (s *screen) Title() string {
 	case !s.Loaded:
 		return "Due"
 	}
-	return "Due: " + exam.CleanLine(s.horse.Name, 40)
+	return "Due: " + notation.CleanLine(s.horse.Name, 40)
 }
 
 // Right counts what presses.

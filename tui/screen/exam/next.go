@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -110,7 +111,7 @@ func (s *screen) drawNext(size layout.Size) []string {
 	t, list := s.deps.Theme, s.choices()
 	lines := []string{
 		t.Strong.Render("What do you examine next?"),
-		layout.Cut("find: "+exam.CleanLine(s.panel.find, 40)+"_", size.W),
+		layout.Cut("find: "+notation.CleanLine(s.panel.find, 40)+"_", size.W),
 	}
 	foot := s.drawSaid(size.W, mostSaid)
 	room := max(size.H-len(lines)-len(foot), 1)

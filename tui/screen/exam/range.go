@@ -8,6 +8,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -49,7 +50,7 @@ func (s *screen) explain() []explain.Part {
 }
 
 // prefer is the unit in which this person thinks of the step.
-func (s *screen) prefer() exam.Unit {
+func (s *screen) prefer() notation.Unit {
 	step := s.step()
 	if u, ok := s.deps.Settings.Units[step.Unit]; ok {
 		return u
@@ -76,13 +77,13 @@ func (s *screen) drawLast(width int) []string {
 	if len(parts) == 0 {
 		return nil
 	}
-	for i, dates := 0, exam.NewDates(at...); i < len(parts); i++ {
+	for i, dates := 0, notation.NewDates(at...); i < len(parts); i++ {
 		parts[i] += " (" + dates.Show(at[i+1]) + ")"
 	}
 	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
 	if own, ok := s.deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
 		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
-			exam.FormatNumber(own.Low, 1), exam.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
+			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
 	}
 	if text := s.still(); text != "" {
 		lines = append(lines, layout.Cut(text, width))
@@ -96,5 +97,5 @@ func (s *screen) still() string {
 	if !ok || !n.Complete() {
 		return ""
 	}
-	return fmt.Sprintf("Changed: more than %s from %s", exam.Quantity{Value: n.Limit, Unit: n.Unit}.Text(1), exam.Quantity{Value: last, Unit: n.Unit}.Text(1))
+	return fmt.Sprintf("Changed: more than %s from %s", notation.Quantity{Value: n.Limit, Unit: n.Unit}.Text(1), notation.Quantity{Value: last, Unit: n.Unit}.Text(1))
 }

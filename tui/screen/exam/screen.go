@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/weight"
 	"loosebox/tui/caution"
@@ -64,7 +65,7 @@ func (s *screen) Title() string {
 		return "Exam"
 	}
 	h := s.visit.Horse
-	return fmt.Sprintf("Exam: %s, %s, %s", exam.CleanLine(h.Name, 30), h.Kind, h.AgeWords(s.visit.OpenedAt))
+	return fmt.Sprintf("Exam: %s, %s, %s", notation.CleanLine(h.Name, 30), h.Kind, h.AgeWords(s.visit.OpenedAt))
 }
 
 func (s *screen) Right() string {
@@ -256,7 +257,7 @@ func (s *screen) options(step exam.Step) entry.Options {
 		}
 		switch step.Kind {
 		case exam.KindCount:
-			if rate, ok := f.Value.In(exam.PerMinute); ok && o.UsualRate == 0 {
+			if rate, ok := f.Value.In(notation.PerMinute); ok && o.UsualRate == 0 {
 				o.UsualRate = rate
 			}
 		case exam.KindWeight:
@@ -270,8 +271,8 @@ func (s *screen) options(step exam.Step) entry.Options {
 }
 
 // measured are the tape measures that other steps of this visit hold.
-func (s *screen) measured() map[weight.Measure]exam.Quantity {
-	out := map[weight.Measure]exam.Quantity{}
+func (s *screen) measured() map[weight.Measure]notation.Quantity {
+	out := map[weight.Measure]notation.Quantity{}
 	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
 		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
 			out[of] = *f.Value.Number

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -36,7 +37,7 @@ func (s *screen) pressWhy(p keys.Press) tea.Cmd {
 	held := s.panel.held
 	s.panel = panel{}
 	for i := range held {
-		held[i].Amend = &exam.Amendment{Why: exam.CleanLine(v.Text, 0)}
+		held[i].Amend = &exam.Amendment{Why: notation.CleanLine(v.Text, 0)}
 	}
 	return tea.Batch(cmd, s.save(held...))
 }

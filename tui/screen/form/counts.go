@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -108,7 +109,7 @@ func (r *Counts) Lines(t *theme.Theme, width int, active bool) []string {
 		return lines
 	}
 	if r.hint != nil {
-		for _, text := range layout.Wrap(exam.CleanLine(r.hint(r.State()), 0), width-labelWide-2) {
+		for _, text := range layout.Wrap(notation.CleanLine(r.hint(r.State()), 0), width-labelWide-2) {
 			lines = append(lines, indent+t.Faint.Render(text))
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -29,19 +30,19 @@ type Text struct {
 	chip  bool // a chip number belongs here
 	check func(string) error
 	hint  func(text string) string
-	day   *exam.Calendar // of a row that is a date, or begins with one
+	day   *notation.Calendar // of a row that is a date, or begins with one
 }
 
 // NewText makes a row of text with what stands in it, the most characters it may
-// have (0 for exam.MaxLine) and a check whose error is a sentence.
+// have (0 for notation.MaxLine) and a check whose error is a sentence.
 func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
 }
 
-// NewDay makes a row for a date, as people type it. Content, check and hint have it as 2026-11-25; see exam.Calendar. In a row
+// NewDay makes a row for a date, as people type it. Content, check and hint have it as 2026-11-25; see notation.Calendar. In a row
 // of the past a span counts back from now.
 func NewDay(label, text string, limit int, past bool, check func(string) error, o entry.Options) *Text {
-	c := exam.Calendar{Order: o.Settings.DayOrder, Past: past, Now: o.Now()}
+	c := notation.Calendar{Order: o.Settings.DayOrder, Past: past, Now: o.Now()}
 	r := NewText(label, text, limit, func(typed string) error {
 		iso, err := c.ISO(typed)
 		if err != nil {
@@ -85,7 +86,7 @@ func (r *Text) Hint(hint func(text string) string) *Text {
 // Moment is the hint of a time to come: how to write it, and which moment it is.
 func Moment(now func() time.Time) func(string) string {
 	return func(text string) string {
-		m, err := exam.ReadMoment(text, now())
+		m, err := notation.ReadMoment(text, now())
 		if err != nil {
 			return "as 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2w, 2026-03-04"
 		}
@@ -96,21 +97,21 @@ func Moment(now func() time.Time) func(string) string {
 // Day is the hint of a day to come: how to write it, and which day it is.
 func Day(now func() time.Time) func(string) string {
 	return func(text string) string {
-		day, err := exam.ReadAhead(text, now())
+		day, err := notation.ReadAhead(text, now())
 		if err != nil {
 			return "as tomorrow, Mon, 3d, 2w, 4 Mar 2026"
 		}
-		return exam.Moment{Day: day}.Words(now())
+		return notation.Moment{Day: day}.Words(now())
 	}
 }
 
 // PastDay is the day of a text in words, with how long ago it was; otherwise how to write it.
 func PastDay(text string, now time.Time, how string) string {
-	at, err := time.ParseInLocation(exam.DayForm, text, now.Location())
+	at, err := time.ParseInLocation(notation.DayForm, text, now.Location())
 	if err != nil {
 		return how
 	}
-	today, _ := time.ParseInLocation(exam.DayForm, now.Format(exam.DayForm), now.Location()) // it was just written so
+	today, _ := time.ParseInLocation(notation.DayForm, now.Format(notation.DayForm), now.Location()) // it was just written so
 	switch days := int(today.Sub(at).Hours()/24 + 0.5); {
 	case days == 0:
 		return at.Format("Monday 2 Jan 2006, today")
@@ -169,7 +170,7 @@ func (r *Text) Lines(t *theme.Theme, width int, active bool) []string {
 	}
 	if r.hint != nil && len(lines) == plain {
 		for _, hint := range strings.Split(r.hint(r.Content()), "\n") {
-			for _, text := range layout.Wrap(exam.CleanNote(hint), width-labelWide-2) {
+			for _, text := range layout.Wrap(notation.CleanNote(hint), width-labelWide-2) {
 				lines = append(lines, strings.Repeat(" ", labelWide+2)+t.Faint.Render(text))
 			}
 		}
@@ -264,7 +265,7 @@ func sideways(p keys.Press) keys.Press {
 func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
 	chosen, parts := exam.Choice{}, make([]string, len(r.choices))
 	for i, c := range r.choices {
-		words := exam.CleanLine(c.Words, 0)
+		words := notation.CleanLine(c.Words, 0)
 		if c.Key == r.Chosen() {
 			chosen, words = c, t.Strong.Render("["+words+"]")
 		}
@@ -273,7 +274,7 @@ func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
 		}
 	}
 	if !active {
-		return []string{layout.Cut(layout.PadLeft(r.label, labelWide)+": "+exam.CleanLine(chosen.Words, 0), width)}
+		return []string{layout.Cut(layout.PadLeft(r.label, labelWide)+": "+notation.CleanLine(chosen.Words, 0), width)}
 	}
 	lines := flow(r.label, parts, width)
 	hint, style := chosen.Hint, t.Faint
@@ -282,7 +283,7 @@ func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
 	} else if err != nil {
 		hint = "typed: " + r.typed
 	}
-	for _, text := range layout.Wrap(exam.CleanLine(hint, 0), width-labelWide-2) {
+	for _, text := range layout.Wrap(notation.CleanLine(hint, 0), width-labelWide-2) {
 		lines = append(lines, strings.Repeat(" ", labelWide+2)+style.Render(text))
 	}
 	return lines

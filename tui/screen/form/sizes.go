@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 )
@@ -71,5 +72,5 @@ func (r *Choice) Err() error {
 	for i, c := range r.choices {
 		sizes[i] = c.Words
 	}
-	return &exam.Refusal{Typed: r.typed, Why: fmt.Sprintf("there is no size of %s: %s", r.typed, strings.Join(sizes, ", "))}
+	return &notation.Refusal{Typed: r.typed, Why: fmt.Sprintf("there is no size of %s: %s", r.typed, strings.Join(sizes, ", "))}
 }

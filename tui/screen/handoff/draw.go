@@ -3,7 +3,7 @@ package handoff
 import (
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -61,11 +61,11 @@ func (s *screen) pageLines(width int) []string {
 	return lines
 }
 
-// clean is exam.CleanNote for a line whose columns are kept.
+// clean is notation.CleanNote for a line whose columns are kept.
 func clean(line string) string {
 	parts := strings.Split(line, "  ")
 	for i, part := range parts {
-		parts[i] = exam.CleanNote(part)
+		parts[i] = notation.CleanNote(part)
 	}
 	return strings.Join(parts, "  ")
 }
@@ -83,7 +83,7 @@ func (s *screen) drawTold(size layout.Size) []string {
 	}
 	for _, h := range s.seen.Visit.HandOffs {
 		text := "handed off before: " + h.At.Format("15:04") + " to " + h.To + ", " + string(h.How)
-		head = append(head, t.Faint.Render(layout.Cut(exam.CleanNote(text), size.W)))
+		head = append(head, t.Faint.Render(layout.Cut(notation.CleanNote(text), size.W)))
 	}
 	head = head[:min(len(head), max(size.H/3, 0))]
 	lines := append(append(head, ""), s.told.form.Lines(layout.Size{W: size.W, H: max(size.H-len(head)-1, 1)})...)

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	page "loosebox/exam/handoff"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -216,12 +217,12 @@ func chosen(step exam.StepID, site exam.Site, keys ...string) exam.Entry {
 }
 
 func vitals(temp, heart, breaths, refill float64) []exam.Entry {
-	number := func(step exam.StepID, kind exam.Kind, n float64, u exam.Unit) exam.Entry {
-		return exam.Entry{Kind: exam.EntryFinding, Step: step, Value: &exam.Value{Kind: kind, Number: &exam.Quantity{Value: n, Unit: u}}}
+	number := func(step exam.StepID, kind exam.Kind, n float64, u notation.Unit) exam.Entry {
+		return exam.Entry{Kind: exam.EntryFinding, Step: step, Value: &exam.Value{Kind: kind, Number: &notation.Quantity{Value: n, Unit: u}}}
 	}
 	return []exam.Entry{
-		number("temp.rectal", exam.KindNumber, temp, exam.Celsius), number("heart.rate", exam.KindCount, heart, exam.PerMinute),
-		number("breath.rate", exam.KindCount, breaths, exam.PerMinute), number("gum.refill", exam.KindTime, refill, exam.Seconds),
+		number("temp.rectal", exam.KindNumber, temp, notation.Celsius), number("heart.rate", exam.KindCount, heart, notation.PerMinute),
+		number("breath.rate", exam.KindCount, breaths, notation.PerMinute), number("gum.refill", exam.KindTime, refill, notation.Seconds),
 		chosen("gum.colour", "", "pink"), chosen("gum.moisture", "", "moist"),
 	}
 }

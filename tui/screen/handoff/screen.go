@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/desk"
 	"loosebox/exam/handoff"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -43,7 +44,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Hand-off"
 	}
-	return "Hand-off: " + exam.CleanLine(s.seen.Visit.Horse.Name, 30)
+	return "Hand-off: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 }
 
 // Right says how long reading takes.

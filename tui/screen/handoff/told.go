@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/handoff"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -33,7 +34,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	t := &told{form: form.New(deps.Theme, "write down that it was handed off", "hand off")}
 	t.to = form.NewText("to whom", to, 0, form.Needed("say to whom: the veterinarian's name"), o)
 	t.how = form.NewChoice("how", means(), string(how), o)
-	t.asked = form.NewText("what I ask", page.Asks(), exam.MaxNote, form.Needed("say what is asked, as it is read"), o).Hint(func(string) string {
+	t.asked = form.NewText("what I ask", page.Asks(), notation.MaxNote, form.Needed("say what is asked, as it is read"), o).Hint(func(string) string {
 		return "as it was read; the page changes with it"
 	}).Long()
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/tui/layout"
 )
@@ -37,7 +38,7 @@ func (s *screen) notices(width int) []string {
 	t := s.Deps.Theme
 	var lines []string
 	if problem := strings.TrimSpace(s.Deps.Problem + " " + s.refused); problem != "" {
-		for i, line := range layout.Wrap("! "+exam.CleanLine(problem, 0), width) {
+		for i, line := range layout.Wrap("! "+notation.CleanLine(problem, 0), width) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
 			}
@@ -151,7 +152,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 func (s *screen) horseLine(r *row, w widths, now time.Time) string {
 	h := r.found.Horse
 	what := fmt.Sprintf("%s, %s", h.Kind, h.AgeWords(now))
-	return s.caution(h) + " " + w.line(exam.CleanLine(h.Name, 0), what, exam.CleanLine(h.Owner, 0), exam.CleanLine(h.Place, 0), last(r.found, now))
+	return s.caution(h) + " " + w.line(notation.CleanLine(h.Name, 0), what, notation.CleanLine(h.Owner, 0), notation.CleanLine(h.Place, 0), last(r.found, now))
 }
 
 // detail is what the narrow list has no column for, of the row under the cursor.
@@ -163,12 +164,12 @@ func (s *screen) detail() string {
 	h := r.found.Horse
 	var parts []string
 	for _, p := range []struct{ lead, text string }{{"owner ", h.Owner}, {"", h.Place}, {"chip ", h.Chip}} {
-		if text := exam.CleanLine(p.text, 0); text != "" {
+		if text := notation.CleanLine(p.text, 0); text != "" {
 			parts = append(parts, p.lead+text)
 		}
 	}
 	if len(h.Cautions) > 0 {
-		parts = append([]string{"! " + exam.CleanLine(strings.Join(h.Cautions, ", "), 0)}, parts...)
+		parts = append([]string{"! " + notation.CleanLine(strings.Join(h.Cautions, ", "), 0)}, parts...)
 	}
 	return strings.Join(parts, " · ")
 }

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -62,7 +63,7 @@ func (s *screen) Right() string {
 	if !s.Loaded {
 		return ""
 	}
-	return exam.Counted(len(s.horses), "horse")
+	return notation.Counted(len(s.horses), "horse")
 }
 
 // Escape closes the search.
@@ -248,7 +249,7 @@ func (s *screen) typeFind(p keys.Press) {
 // look adds to what is looked for.
 func (s *screen) look(text string) {
 	if text != " " {
-		text = exam.CleanLine(text, maxFind)
+		text = notation.CleanLine(text, maxFind)
 	}
 	if len([]rune(s.find))+len([]rune(text)) > maxFind {
 		return

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/home"
@@ -234,7 +235,7 @@ func colic(t *testing.T, s exam.Store, h exam.Horse, words ...string) exam.Visit
 	v, err := s.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().Add(-time.Hour), By: "Ann Bell", Opening: &exam.Opening{Horse: h, Routine: "full-exam", Reason: "colic"}})
 	require.NoError(t, err)
 	for _, e := range []exam.Entry{
-		{Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: 66, Unit: exam.PerMinute}}},
+		{Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 66, Unit: notation.PerMinute}}},
 		{Step: "pain.signs", Value: &exam.Value{Kind: exam.KindPick, Words: words}},
 	} {
 		e.Kind, e.Visit, e.By, e.At = exam.EntryFinding, v.ID, "Ann Bell", v.OpenedAt.Add(time.Minute)

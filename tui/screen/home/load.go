@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -38,7 +39,7 @@ func (s *screen) load() tea.Cmd {
 			if sameDay(v.OpenedAt, today) {
 				begun = v.OpenedAt.Format("15:04")
 			}
-			name := exam.CleanLine(v.Horse.Name, 0)
+			name := notation.CleanLine(v.Horse.Name, 0)
 			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, at.Routines, at.Steps))
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {

@@ -7,7 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/base"
@@ -112,7 +112,7 @@ func (s *screen) drawUrgent(size layout.Size) []string {
 	}
 	lines := []string{t.Warn.Render(layout.Pad(head, size.W))}
 	for _, c := range urgent[:shown] {
-		who := layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16) + " " + exam.CleanLine(c.Horse.Place, 0)
+		who := layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " " + notation.CleanLine(c.Horse.Place, 0)
 		lines = append(lines, layout.Cut("  "+s.caution(c.Horse)+" "+who, size.W))
 		for _, line := range layout.Wrap(c.Told.Line(), size.W-4) {
 			lines = append(lines, "    "+line)
@@ -124,8 +124,8 @@ func (s *screen) drawUrgent(size layout.Size) []string {
 // next is one line of who comes next. Where it is to be looked at again at an hour,
 // that stands before the place, so that a narrow window does not cut it off.
 func (s *screen) next(c round.Call) string {
-	text := "  " + s.caution(c.Horse) + " " + layout.Pad(exam.CleanLine(c.Horse.Name, 0), 16) + " "
-	place, why := exam.CleanLine(c.Horse.Place, 0), exam.CleanLine(reason(c), 0)
+	text := "  " + s.caution(c.Horse) + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " "
+	place, why := notation.CleanLine(c.Horse.Place, 0), notation.CleanLine(reason(c), 0)
 	switch {
 	case place == "":
 		text += why

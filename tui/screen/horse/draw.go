@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -84,7 +85,7 @@ func (s *screen) info(width int) []string {
 func joined(between string, parts ...string) string {
 	var kept []string
 	for _, p := range parts {
-		if p = exam.CleanLine(p, 0); p != "" {
+		if p = notation.CleanLine(p, 0); p != "" {
 			kept = append(kept, p)
 		}
 	}

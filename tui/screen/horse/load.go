@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -24,7 +25,7 @@ type past struct {
 	id           exam.VisitID
 	at           time.Time
 	open, struck bool
-	dates        exam.Dates // of all visits of the horse
+	dates        notation.Dates // of all visits of the horse
 	routine, by  string
 	missed       string // how much was answered, or was noted from papers
 	level        exam.Level
@@ -69,7 +70,7 @@ func (s *screen) load() tea.Cmd {
 		for i := range m.visits {
 			at[i] = m.visits[i].at
 		}
-		dates := exam.NewDates(at...)
+		dates := notation.NewDates(at...)
 		for i := range m.visits {
 			m.visits[i].dates = dates
 		}
@@ -113,7 +114,7 @@ func noted(visits []exam.Visit) string {
 func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	p := past{
 		id: v.ID, at: v.OpenedAt, open: !v.Closed(), struck: !v.Stands(),
-		routine: exam.CleanLine(v.Routine, 0), by: exam.CleanLine(v.By, 0),
+		routine: notation.CleanLine(v.Routine, 0), by: notation.CleanLine(v.By, 0),
 	}
 	for _, r := range deps.Routines {
 		if r.Name == v.Routine {

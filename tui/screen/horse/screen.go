@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -30,7 +31,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Horse"
 	}
-	return exam.CleanLine(s.horse.Name, 0)
+	return notation.CleanLine(s.horse.Name, 0)
 }
 
 func (s *screen) Keys() []keys.Binding {

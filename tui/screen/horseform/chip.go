@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 )
 
@@ -27,7 +28,7 @@ func (s *screen) doubt(text string) string {
 		return ""
 	}
 	if name, taken := s.chips[chip]; taken {
-		return fmt.Sprintf("this chip is %s's in the record", exam.CleanLine(name, 40))
+		return fmt.Sprintf("this chip is %s's in the record", notation.CleanLine(name, 40))
 	}
 	if why := exam.ChipWarning(chip); why != "" {
 		return why

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/screen/form"
 )
 
@@ -150,7 +151,7 @@ func splitCautions(all []string) (marks, others []string) {
 func (s *screen) checkBirth(text string) error {
 	b, err := exam.ReadBirth(text, "")
 	if err == nil && b.At.After(s.Deps.Now()) {
-		return &exam.Refusal{Typed: text, Why: "that date is still to come"}
+		return &notation.Refusal{Typed: text, Why: "that date is still to come"}
 	}
 	return err
 }
@@ -161,13 +162,13 @@ func (s *screen) checkFoalDue(text string) error {
 	if text == "" || text == s.before.FoalDue || !s.inFoal() {
 		return nil
 	}
-	_, err := exam.ReadComing(text, s.Deps.Now())
+	_, err := notation.ReadComing(text, s.Deps.Now())
 	return err
 }
 
 func (s *screen) foalHint(text string) string {
-	if day, err := time.Parse(exam.DayForm, text); err == nil {
-		today, _ := time.Parse(exam.DayForm, s.Deps.Now().Format(exam.DayForm)) // it was just written so
+	if day, err := time.Parse(notation.DayForm, text); err == nil {
+		today, _ := time.Parse(notation.DayForm, s.Deps.Now().Format(notation.DayForm)) // it was just written so
 		return fmt.Sprintf("in %d days; the doses before foaling are reckoned from it", int(day.Sub(today).Hours()/24))
 	}
 	return "as 2026-05-10: about 340 days after covering (320 to 370 are called normal); empty where nobody knows"

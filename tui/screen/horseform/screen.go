@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/form"
@@ -41,7 +42,7 @@ func (s *screen) Title() string {
 	case !s.Loaded:
 		return "Edit"
 	}
-	return "Edit · " + exam.CleanLine(s.before.Name, 0)
+	return "Edit · " + notation.CleanLine(s.before.Name, 0)
 }
 
 // Right says which revision would be saved.

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -43,7 +44,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Add later"
 	}
-	return fmt.Sprintf("Add later: %s, %s", exam.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Add later: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
@@ -51,7 +52,7 @@ func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.visit = v
 	o := s.Options()
-	s.what = form.NewText("what", "", exam.MaxNote, form.Needed("write down what was forgotten"), o)
+	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("write down what was forgotten"), o)
 	s.when = form.NewDay("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why only now", "", 0, form.Needed("say why it is written only now"), o)
 	s.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("say who writes it"), o)
@@ -60,15 +61,15 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 }
 
 func (s *screen) checkWhen(text string) error {
-	at, err := exam.ReadWhen(text, s.visit.OpenedAt)
+	at, err := notation.ReadWhen(text, s.visit.OpenedAt)
 	if err == nil && at.After(s.Deps.Now()) {
-		err = &exam.Refusal{Why: "that is still to come: write when it happened"}
+		err = &notation.Refusal{Why: "that is still to come: write when it happened"}
 	}
 	return err
 }
 
 func (s *screen) whenHint(text string) string {
-	at, err := exam.ReadWhen(text, s.visit.OpenedAt)
+	at, err := notation.ReadWhen(text, s.visit.OpenedAt)
 	if err != nil {
 		return ""
 	}
@@ -76,7 +77,7 @@ func (s *screen) whenHint(text string) string {
 }
 
 func (s *screen) store() tea.Cmd {
-	happened, err := exam.ReadWhen(s.when.Content(), s.visit.OpenedAt)
+	happened, err := notation.ReadWhen(s.when.Content(), s.visit.OpenedAt)
 	if err != nil {
 		return nav.Fail(err)
 	}

@@ -3,7 +3,7 @@ package marks
 import (
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -128,7 +128,7 @@ func (s *screen) foot(size layout.Size) []string {
 	var lines []string
 	for _, text := range []string{it.Why, s.how(it.Line)} {
 		if text != "" {
-			lines = append(lines, layout.Wrap(s.Deps.Theme.Letters(exam.CleanNote(text)), size.W)...)
+			lines = append(lines, layout.Wrap(s.Deps.Theme.Letters(notation.CleanNote(text)), size.W)...)
 		}
 	}
 	if len(lines) == 0 {
@@ -141,7 +141,7 @@ func (s *screen) foot(size layout.Size) []string {
 }
 
 func (s *screen) drawNone(size layout.Size) string {
-	lines := layout.Wrap(s.Deps.Theme.Letters(exam.CleanNote(s.none)), size.W)
+	lines := layout.Wrap(s.Deps.Theme.Letters(notation.CleanNote(s.none)), size.W)
 	return strings.Join(lines[:min(len(lines), max(size.H, 1))], "\n")
 }
 

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/screen/base"
 )
@@ -47,7 +48,7 @@ func (s *screen) refuse(m rehearse.Marks, c rehearse.CountMark) string {
 	case s.Deps.Settings.Person == "":
 		return "no name is set; write one in the settings (by whom)"
 	case !strings.EqualFold(m.By, s.Deps.Settings.Person):
-		return "these are the taps of " + exam.CleanLine(m.By, 40)
+		return "these are the taps of " + notation.CleanLine(m.By, 40)
 	case !c.Right:
 		return "these taps did not keep to the beats"
 	case c.Pairs < leastPairs:

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -46,7 +47,7 @@ func (s *screen) Title() string {
 	if s.marks.Title == "" {
 		return "Marks"
 	}
-	return "Marks · " + exam.CleanLine(s.marks.Title, 60)
+	return "Marks · " + notation.CleanLine(s.marks.Title, 60)
 }
 
 // Right says whose marks they are; that it was a rehearsal is said there too where the frame does not.
@@ -54,7 +55,7 @@ func (s *screen) Right() string {
 	if s.Deps.Patient == nil {
 		return nav.RehearsalSign
 	}
-	return exam.CleanLine(s.marks.By, 40)
+	return notation.CleanLine(s.marks.By, 40)
 }
 
 // Escape closes what is explained.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -101,7 +102,7 @@ func (s *screen) drawResult(width int) []string {
 
 // drawOffer says what may be done with the result.
 func (s *screen) drawOffer(width int) []string {
-	t, person := s.Deps.Theme, exam.CleanLine(s.Deps.Settings.Person, 60)
+	t, person := s.Deps.Theme, notation.CleanLine(s.Deps.Settings.Person, 60)
 	switch {
 	case s.result.refused != "":
 		lines := layout.Wrap("! "+s.result.refused+". n practises again.", width)

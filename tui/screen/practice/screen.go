@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
@@ -63,7 +64,7 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 func (s *screen) Title() string { return "Tap practice" }
 
 // Right names the person whose taps they are.
-func (s *screen) Right() string { return exam.CleanLine(s.Deps.Settings.Person, 40) }
+func (s *screen) Right() string { return notation.CleanLine(s.Deps.Settings.Person, 40) }
 
 // Questions that are asked once.
 const (

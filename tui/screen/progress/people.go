@@ -3,7 +3,7 @@ package progress
 import (
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/layout"
 )
@@ -13,7 +13,7 @@ func (s *screen) drawEverybody(size layout.Size) string {
 	sh := s.shapeOf(size.W)
 	what := "all routines"
 	if s.routine != "" {
-		what = "only " + exam.CleanLine(s.routine, 30)
+		what = "only " + notation.CleanLine(s.routine, 30)
 	}
 	text := fmt.Sprintf("people: %d, %s; medians of the newest %d finished rehearsals of each", len(s.all), what, progress.Lately)
 	head := []string{s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), size.W)), s.head(sh, "who (finished), last")}
@@ -38,7 +38,7 @@ func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) s
 	}
 	end := fmt.Sprintf(" (%d) %s", len(p.Finished()), last)
 	wide := sh.date + sh.name
-	line := layout.Pad(layout.Cut(exam.CleanLine(p.Name, 0), max(wide-len(end)-1, 1))+end, wide) + s.medians(sh, p)
+	line := layout.Pad(layout.Cut(notation.CleanLine(p.Name, 0), max(wide-len(end)-1, 1))+end, wide) + s.medians(sh, p)
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+line, width))
 	}

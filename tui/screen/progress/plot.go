@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/layout"
 )
@@ -59,7 +59,7 @@ func (s *screen) plotTitle(p progress.Person, m progress.Measure) string {
 		if *trend.Slope > 0 {
 			slope = "+" + slope
 		}
-		chance := "p " + exam.FormatNumber(*trend.P, 2)
+		chance := "p " + notation.FormatNumber(*trend.P, 2)
 		if *trend.P < 0.01 {
 			chance = "p under 0.01"
 		}
@@ -74,7 +74,7 @@ func (s *screen) plotRow(m progress.Measure, values []float64, high float64, row
 	label := ""
 	switch row {
 	case 0:
-		label = exam.FormatNumber(high, m.Decimals)
+		label = notation.FormatNumber(high, m.Decimals)
 	case rows - 1:
 		label = "0"
 	}

@@ -7,7 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -101,7 +101,7 @@ func (s *screen) Title() string {
 	if s.everyone || !ok {
 		return "Progress · everybody"
 	}
-	return "Progress · " + exam.CleanLine(p.Name, 40)
+	return "Progress · " + notation.CleanLine(p.Name, 40)
 }
 
 func (s *screen) Right() string {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/layout"
 )
@@ -56,7 +56,7 @@ func (s *screen) cells(sh shape, p progress.Point) string {
 	for _, m := range s.measures[sh.first : sh.first+sh.count] {
 		text := "."
 		if v, ok := m.Of(p); ok {
-			text = exam.FormatNumber(v, m.Decimals)
+			text = notation.FormatNumber(v, m.Decimals)
 		}
 		line.WriteString(layout.PadLeft(text, measureWide))
 	}
@@ -70,7 +70,7 @@ func (s *screen) medians(sh shape, p progress.Person) string {
 	for i := sh.first; i < sh.first+sh.count; i++ {
 		text := "."
 		if usual[i] != nil {
-			text = exam.FormatNumber(*usual[i], s.measures[i].Decimals+1)
+			text = notation.FormatNumber(*usual[i], s.measures[i].Decimals+1)
 		}
 		line.WriteString(layout.PadLeft(text, measureWide))
 	}
@@ -100,7 +100,7 @@ func (s *screen) line(sh shape, p progress.Point, here bool, width int) string {
 	if sh.date < dateWide {
 		when = p.At.Format("2006-01-02")
 	}
-	line := layout.Pad(when, sh.date) + layout.Pad(exam.CleanLine(p.Case, 0), sh.name)
+	line := layout.Pad(when, sh.date) + layout.Pad(notation.CleanLine(p.Case, 0), sh.name)
 	if p.Finished {
 		line += s.cells(sh, p)
 	} else {
@@ -116,9 +116,9 @@ func (s *screen) line(sh shape, p progress.Point, here bool, width int) string {
 func (s *screen) about(p progress.Person, width int) string {
 	what := "all routines"
 	if s.routine != "" {
-		what = "only " + exam.CleanLine(s.routine, 30)
+		what = "only " + notation.CleanLine(s.routine, 30)
 	}
-	text := fmt.Sprintf("%s, %s: %s, %d finished", exam.CleanLine(p.Name, 30), what, exam.Counted(len(p.Points), "rehearsal"), len(p.Finished()))
+	text := fmt.Sprintf("%s, %s: %s, %d finished", notation.CleanLine(p.Name, 30), what, notation.Counted(len(p.Points), "rehearsal"), len(p.Finished()))
 	return s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), width))
 }
 
@@ -126,7 +126,7 @@ func (s *screen) unmarked() string {
 	if len(s.not) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("; %d cannot be marked: %s", len(s.not), exam.CleanLine(s.not[0].Why, 120))
+	return fmt.Sprintf("; %d cannot be marked: %s", len(s.not), notation.CleanLine(s.not[0].Why, 120))
 }
 
 // summary are the medians, where each measure goes, and what goes wrong again.
@@ -142,7 +142,7 @@ func (s *screen) summary(p progress.Person, sh shape, size layout.Size) []string
 		again = append(again, fmt.Sprintf("%s (%d of %d)", w.What, w.Times, w.Of))
 	}
 	if len(again) > 0 {
-		text := layout.Wrap(t.Letters("again and again: "+exam.CleanNote(strings.Join(again, "; "))), size.W)
+		text := layout.Wrap(t.Letters("again and again: "+notation.CleanNote(strings.Join(again, "; "))), size.W)
 		lines = append(lines, text[:min(len(text), 2)]...)
 	}
 	return lines
@@ -164,7 +164,7 @@ func (s *screen) drawNone(size layout.Size) string {
 		if i == 3 {
 			break
 		}
-		text = append(text, fmt.Sprintf("%s, %s: %s", n.At.Format("2006-01-02"), exam.CleanLine(n.By, 40), exam.CleanNote(n.Why)))
+		text = append(text, fmt.Sprintf("%s, %s: %s", n.At.Format("2006-01-02"), notation.CleanLine(n.By, 40), notation.CleanNote(n.Why)))
 	}
 	var lines []string
 	for _, line := range text {

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/entry"
@@ -112,7 +113,7 @@ func (c *checks) here(width int) []string {
 		}
 		lines = append(lines, t.Cursor.Render(lead+l))
 	}
-	for _, l := range layout.Wrap(exam.CleanLine(p.Shown, 0), width-6) {
+	for _, l := range layout.Wrap(notation.CleanLine(p.Shown, 0), width-6) {
 		lines = append(lines, "      "+t.Strong.Render(l))
 	}
 	if c.words != nil {

@@ -6,7 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -74,7 +74,7 @@ func (k *pick) answers(width int, show hints) []string {
 		if o.Key != "" {
 			lead, under = "["+o.Key+"] ", "      "
 		}
-		for n, l := range layout.Wrap(exam.CleanLine(o.Words, 0), width-2-len(lead)) {
+		for n, l := range layout.Wrap(notation.CleanLine(o.Words, 0), width-2-len(lead)) {
 			if n > 0 {
 				lead = strings.Repeat(" ", len(lead))
 			}
@@ -90,7 +90,7 @@ func (k *pick) answers(width int, show hints) []string {
 		if show == noHints || i != k.cursor && (o.Key == "" || show != allHints) {
 			continue
 		}
-		for _, hint := range layout.Wrap(exam.CleanLine(o.Hint, 0), width-len(under)) {
+		for _, hint := range layout.Wrap(notation.CleanLine(o.Hint, 0), width-len(under)) {
 			out = append(out, under+t.Faint.Render(hint))
 		}
 	}

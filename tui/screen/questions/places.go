@@ -6,7 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/keys"
@@ -60,11 +60,11 @@ func (p *places) row(i int, here bool, width int) string {
 		if c.Last.Blood {
 			last = c.Ago + ", blood came"
 		} else if c.Last.ML > 0 {
-			last += fmt.Sprintf(" %s mL", exam.FormatNumber(c.Last.ML, 2))
+			last += fmt.Sprintf(" %s mL", notation.FormatNumber(c.Last.ML, 2))
 		}
 	}
 	room := width - 2 - ansi.StringWidth(text) // the place is whole, what was there last gives way
-	line := layout.Pad(text+layout.PadLeft(" "+exam.CleanLine(last, 0), max(room, 0)), width-2)
+	line := layout.Pad(text+layout.PadLeft(" "+notation.CleanLine(last, 0), max(room, 0)), width-2)
 	if here {
 		return t.Cursor.Render(t.Sign.Cursor + " " + line)
 	}
@@ -75,7 +75,7 @@ func (p *places) row(i int, here bool, width int) string {
 func (p *places) about(site procedure.Site, warning string, width int) []string {
 	t := p.s.deps.Theme
 	var lines []string
-	for _, l := range layout.Wrap(exam.CleanLine(warning, 0), width) {
+	for _, l := range layout.Wrap(notation.CleanLine(warning, 0), width) {
 		lines = append(lines, t.Caution.Render(l))
 	}
 	for _, text := range []string{site.Find, "Stand: " + site.Stand, "For: " + site.For, "Against: " + site.Against} {

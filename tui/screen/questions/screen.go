@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
@@ -255,7 +256,7 @@ func (s *Screen) written(m writtenMsg) tea.Cmd {
 	if m.stand.Visit.ID != "" {
 		s.stand(m.stand)
 	}
-	var refusal *exam.Refusal
+	var refusal *notation.Refusal
 	switch {
 	case m.err == nil:
 		s.tellPatient(m.lines)

@@ -5,7 +5,7 @@ import (
 
 	"github.com/charmbracelet/lipgloss"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/layout"
 )
@@ -43,7 +43,7 @@ func (s *Screen) texts(list []script.Text, width int) []string {
 }
 
 func (s *Screen) text(t script.Text, width int) []string {
-	words, style := exam.CleanNote(t.Words), s.style(t.Tone)
+	words, style := notation.CleanNote(t.Words), s.style(t.Tone)
 	switch {
 	case t.Steps != nil:
 		return []string{layout.Cut(s.steps(t.Steps), width)}

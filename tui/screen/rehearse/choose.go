@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/screen/form"
 )
@@ -81,8 +82,8 @@ func (s *screen) openChoices() []exam.Choice {
 	for _, u := range s.open {
 		out = append(out, exam.Choice{
 			Key:   string(u.visit.ID),
-			Words: fmt.Sprintf("%s of %s", exam.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
-			Hint:  fmt.Sprintf("go on with it: %s, %s, by %s", u.horse.Case.Title, u.visit.Routine, exam.CleanLine(u.visit.By, 30)),
+			Words: fmt.Sprintf("%s of %s", notation.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
+			Hint:  fmt.Sprintf("go on with it: %s, %s, by %s", u.horse.Case.Title, u.visit.Routine, notation.CleanLine(u.visit.By, 30)),
 		})
 	}
 	return out

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/form"
@@ -41,10 +42,10 @@ func (s *screen) drawDoor(size layout.Size) []string {
 
 // describe is the card on the door.
 func describe(h exam.Horse, v exam.Visit) string {
-	text := exam.CleanLine(h.Name, 0) + ", " + string(h.Kind) + ", " + h.AgeWords(v.OpenedAt)
+	text := notation.CleanLine(h.Name, 0) + ", " + string(h.Kind) + ", " + h.AgeWords(v.OpenedAt)
 	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Place} {
 		if more != "" && more != string(exam.SexUnknown) {
-			text += ", " + exam.CleanLine(more, 0)
+			text += ", " + notation.CleanLine(more, 0)
 		}
 	}
 	return text

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui"
 	"loosebox/tui/layout"
@@ -252,7 +253,7 @@ func (s *stage) answer(k exam.Key, slip slips) {
 		s.time(step)
 	case step.Kind == exam.KindWeight:
 		s.press("1", "enter")
-		s.write(exam.FormatNumber(v.Number.Value, 1) + "kg")
+		s.write(notation.FormatNumber(v.Number.Value, 1) + "kg")
 	case step.ID == "pain.grimace":
 		s.choose(step, v)
 	case step.Kind == exam.KindEvent:
@@ -260,7 +261,7 @@ func (s *stage) answer(k exam.Key, slip slips) {
 	case step.Kind == exam.KindNumber:
 		s.pass(15)
 		require.True(s.t, s.reads("beep: "+v.Number.Text(1)), s.view())
-		s.write(exam.FormatNumber(v.Number.Value, 1) + "C")
+		s.write(notation.FormatNumber(v.Number.Value, 1) + "C")
 	default:
 		s.choose(step, v)
 	}
@@ -302,7 +303,7 @@ func (s *stage) choose(step exam.Step, v exam.Value) {
 	}
 	if step.ID == "pain.grimace" {
 		for _, part := range step.Parts.List {
-			s.press(exam.FormatNumber(v.Parts[part.Key], 0))
+			s.press(notation.FormatNumber(v.Parts[part.Key], 0))
 		}
 		s.press("enter")
 		return

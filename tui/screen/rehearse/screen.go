@@ -4,7 +4,7 @@
 package rehearse
 
 import (
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/form"
@@ -83,7 +83,7 @@ func (s *screen) lines(size layout.Size) []string {
 	var lines []string
 	lines = append(lines, s.Faint("A simulated horse, the same screens: nothing here is real, and it is marked at the end.", size.W)...)
 	for _, problem := range s.wrong {
-		for i, line := range layout.Wrap("! "+exam.CleanLine(problem, 0), size.W) {
+		for i, line := range layout.Wrap("! "+notation.CleanLine(problem, 0), size.W) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(line))
 			}

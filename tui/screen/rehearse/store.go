@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -66,7 +67,7 @@ func again(d *nav.Deps, cases []rehearse.Case, v exam.Visit) (*rehearse.Horse, e
 	origin, _ := rehearse.OriginOf(v)
 	c, ok := rehearse.CaseNamed(cases, origin.Case)
 	if !ok {
-		return nil, exam.NoSuch("the case %q is not there any more", exam.CleanLine(origin.Case, 40))
+		return nil, exam.NoSuch("the case %q is not there any more", notation.CleanLine(origin.Case, 40))
 	}
 	return rehearse.Again(v, c, d.Steps, d.Ranges)
 }

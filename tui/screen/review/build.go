@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
 	"loosebox/ranges"
@@ -70,7 +71,7 @@ func (s *screen) addRemarks() {
 		text := s.name(exam.Key{Step: r.Step, Site: r.Site})
 		switch {
 		case r.Injection > 0:
-			text = exam.CleanNote(r.Value + ": " + r.Why)
+			text = notation.CleanNote(r.Value + ": " + r.Why)
 		case r.Value != "":
 			text += ": " + r.Value
 		}
@@ -79,8 +80,8 @@ func (s *screen) addRemarks() {
 		}
 		more := []string{r.Why}
 		if r.Own != nil {
-			more = append(more, fmt.Sprintf("Own range %s-%s from %d visits.", exam.FormatNumber(r.Own.Low, 1),
-				exam.Quantity{Value: r.Own.High, Unit: r.Own.Unit}.Text(1), r.Own.Visits))
+			more = append(more, fmt.Sprintf("Own range %s-%s from %d visits.", notation.FormatNumber(r.Own.Low, 1),
+				notation.Quantity{Value: r.Own.High, Unit: r.Own.Unit}.Text(1), r.Own.Visits))
 		}
 		if r.Source != "" || r.Evidence != "" {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
@@ -161,7 +162,7 @@ func (s *screen) addNotes() {
 	}
 	s.heading("Notes")
 	for _, n := range s.Visit.Notes {
-		text := exam.CleanNote(n.Text)
+		text := notation.CleanNote(n.Text)
 		more := report.NoteHistory(n)
 		if n.Added {
 			text += " (added later)"
@@ -216,14 +217,14 @@ func (s *screen) addFindings() {
 
 // details are how a finding was made.
 func (s *screen) details(step exam.Step, f exam.Finding) []string {
-	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), exam.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
+	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), notation.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
 	if c := f.Value.Count; c != nil {
 		how := c.Method
 		if c.HalfWidth > 0 {
-			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", exam.FormatNumber(c.HalfWidth, 2), len(c.TapsS))
+			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", notation.FormatNumber(c.HalfWidth, 2), len(c.TapsS))
 		}
 		if c.WindowS > 0 {
-			how += fmt.Sprintf(", %d in %s s", c.Counted, exam.FormatNumber(c.WindowS, 0))
+			how += fmt.Sprintf(", %d in %s s", c.Counted, notation.FormatNumber(c.WindowS, 0))
 		}
 		if c.Evenness != "" {
 			how += ", " + c.EvennessWords()
@@ -234,7 +235,7 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	if len(f.Value.TrialsS) > 1 {
 		text := "all times:"
 		for _, t := range f.Value.TrialsS {
-			text += " " + exam.FormatNumber(t, 1)
+			text += " " + notation.FormatNumber(t, 1)
 		}
 		more = append(more, text+" s; the median is kept")
 	}

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -57,7 +58,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Review"
 	}
-	return fmt.Sprintf("Review: %s, %s", exam.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Review: %s, %s", notation.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Right() string {

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -45,7 +46,7 @@ func (s *screen) drawUntold(width int) []string {
 	t := s.Deps.Theme
 	what, _ := exam.Untold(s.Visit, s.Verdict.Remarks)
 	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and no hand-off is saved:", width))}
-	lines := layout.Wrap(exam.CleanNote(what)+".", width)
+	lines := layout.Wrap(notation.CleanNote(what)+".", width)
 	if len(lines) > 2 {
 		lines = append(lines[:1], layout.Cut(lines[1], width-3)+" ..")
 	}
@@ -65,5 +66,5 @@ func withoutHandOff(v exam.Visit) []string {
 	if v.WithoutHandOff == "" {
 		return nil
 	}
-	return []string{"Closed without a hand-off: " + exam.CleanNote(v.WithoutHandOff) + "."}
+	return []string{"Closed without a hand-off: " + notation.CleanNote(v.WithoutHandOff) + "."}
 }

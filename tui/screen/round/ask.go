@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
@@ -49,7 +50,7 @@ func (s *screen) open(what question, calls ...round.Call) tea.Cmd {
 	if fail := s.named(); fail != nil {
 		return fail
 	}
-	a := &ask{what: what, about: exam.CleanLine(calls[0].Horse.Name, 40)}
+	a := &ask{what: what, about: notation.CleanLine(calls[0].Horse.Name, 40)}
 	if len(calls) > 1 {
 		a.about = fmt.Sprintf("all %d that are left", len(calls))
 	}
@@ -75,8 +76,8 @@ func (s *screen) options() entry.Options {
 
 func (s *screen) askHandOver(a *ask) {
 	o := s.options()
-	if at, err := time.Parse(exam.DayForm, s.day); err == nil {
-		a.next = at.AddDate(0, 0, 1).Format(exam.DayForm)
+	if at, err := time.Parse(notation.DayForm, s.day); err == nil {
+		a.next = at.AddDate(0, 0, 1).Format(notation.DayForm)
 	}
 	a.choice = form.NewChoice("to", []exam.Choice{
 		{Key: toNext, Words: "the day after, " + a.next, Hint: "it stands on the round of that day, with these words"},
@@ -109,9 +110,9 @@ func (s *screen) laterDay(a *ask, text string) error {
 	if a.choice.Chosen() != toDay {
 		return nil
 	}
-	day, err := exam.ReadAhead(text, s.Deps.Now())
+	day, err := notation.ReadAhead(text, s.Deps.Now())
 	if err == nil && day <= s.day {
-		return &exam.Refusal{Typed: text, Why: "a horse is carried over to a later day"}
+		return &notation.Refusal{Typed: text, Why: "a horse is carried over to a later day"}
 	}
 	return err
 }
@@ -191,7 +192,7 @@ func (a *ask) written(now time.Time) exam.RoundLine {
 	case toPerson:
 		l.To = a.person.Content()
 	case toDay:
-		l.OnDay, _ = exam.ReadAhead(a.day.Content(), now) // it passed its check
+		l.OnDay, _ = notation.ReadAhead(a.day.Content(), now) // it passed its check
 	default:
 		l.OnDay = a.next
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
 )
@@ -51,11 +52,11 @@ func (s *screen) drawFind(size layout.Size) []string {
 	now := s.Deps.Now()
 	return append(lines, f.cursor.Draw(len(f.shown), max(size.H-1, 0), func(i int, here bool) string {
 		h := f.shown[i]
-		text := layout.Pad(exam.CleanLine(h.Name, 0), 20) + " " + layout.Pad(string(h.Kind)+", "+h.AgeWords(now), 22) + " "
+		text := layout.Pad(notation.CleanLine(h.Name, 0), 20) + " " + layout.Pad(string(h.Kind)+", "+h.AgeWords(now), 22) + " "
 		if state, ok := on[h.ID]; ok {
 			text += "on the round, " + string(state)
 		} else {
-			text += exam.CleanLine(h.Place, 0)
+			text += notation.CleanLine(h.Place, 0)
 		}
 		if here {
 			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, size.W))
@@ -118,11 +119,11 @@ func (s *screen) line(c round.Call, here bool, width int) string {
 	if len(c.Horse.Cautions) > 0 {
 		caution = "!"
 	}
-	text := caution + " " + layout.Pad(exam.CleanLine(c.Horse.Name, 0), name) + " "
+	text := caution + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), name) + " "
 	if place > 0 {
-		text += layout.Pad(exam.CleanLine(c.Horse.Place, 0), place) + " "
+		text += layout.Pad(notation.CleanLine(c.Horse.Place, 0), place) + " "
 	}
-	text += exam.CleanLine(c.Reasons[0].Words, 0)
+	text += notation.CleanLine(c.Reasons[0].Words, 0)
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+layout.Pad(s.word(c), state)+" "+text, width))
 	}
@@ -167,7 +168,7 @@ func (s *screen) foot(size layout.Size) []string {
 	}
 	out := []string{t.Across(size.W)}
 	add := func(style lipgloss.Style, text string) {
-		for _, line := range layout.Wrap(exam.CleanNote(text), size.W) {
+		for _, line := range layout.Wrap(notation.CleanNote(text), size.W) {
 			out = append(out, style.Render(line))
 		}
 	}

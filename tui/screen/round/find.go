@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -96,7 +97,7 @@ func (s *screen) look(p keys.Press) tea.Cmd {
 			return nil
 		}
 		if text != " " {
-			text = exam.CleanLine(text, maxFind)
+			text = notation.CleanLine(text, maxFind)
 		}
 		if len([]rune(f.text))+len([]rune(text)) > maxFind {
 			return nil

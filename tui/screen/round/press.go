@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -138,11 +139,11 @@ func (s *screen) named() tea.Cmd {
 
 // other goes to the day before or after.
 func (s *screen) other(by int) tea.Cmd {
-	at, err := time.Parse(exam.DayForm, s.day)
+	at, err := time.Parse(notation.DayForm, s.day)
 	if err != nil {
 		return nil
 	}
-	s.day, s.loaded, s.round = at.AddDate(0, 0, by).Format(exam.DayForm), false, round.Round{}
+	s.day, s.loaded, s.round = at.AddDate(0, 0, by).Format(notation.DayForm), false, round.Round{}
 	s.cursor.Cursor = 0
 	return s.load()
 }

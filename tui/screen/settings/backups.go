@@ -3,7 +3,7 @@ package settings
 import (
 	"path/filepath"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 const (
@@ -14,11 +14,11 @@ const (
 // backupFolder is the second place into which a backup goes after each closed visit.
 func (s *screen) backupFolder() *written {
 	w := &written{
-		text: s.now.BackupFolder, shown: exam.CleanLine(s.now.BackupFolder, maxPath), most: maxPath,
+		text: s.now.BackupFolder, shown: notation.CleanLine(s.now.BackupFolder, maxPath), most: maxPath,
 		hint: "a folder on a stick or another disk, its whole path; after each closed visit an encrypted copy goes there, 7 days and 4 weeks are kept; empty: none",
 		check: func(text string) error {
 			if text != "" && !filepath.IsAbs(text) {
-				return &exam.Refusal{Typed: text, Why: "write the whole path, from the root on"}
+				return &notation.Refusal{Typed: text, Why: "write the whole path, from the root on"}
 			}
 			return nil
 		},
@@ -32,14 +32,14 @@ func (s *screen) backupFolder() *written {
 // backupKey is the public key that backups are encrypted to.
 func (s *screen) backupKey() *written {
 	w := &written{
-		text: s.now.BackupRecipient, shown: exam.CleanLine(s.now.BackupRecipient, maxKey), most: maxKey,
+		text: s.now.BackupRecipient, shown: notation.CleanLine(s.now.BackupRecipient, maxKey), most: maxKey,
 		hint: "the public half, age1..; loosebox backup --new-key FILE makes a key and puts it here; keep FILE and its passphrase away from this machine",
 		check: func(text string) error {
 			if text == "" || s.Deps.BackupKey == nil {
 				return nil
 			}
 			if err := s.Deps.BackupKey(text); err != nil {
-				return &exam.Refusal{Typed: text, Why: err.Error()}
+				return &notation.Refusal{Typed: text, Why: err.Error()}
 			}
 			return nil
 		},

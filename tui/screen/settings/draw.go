@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
 
@@ -85,7 +85,7 @@ func (s *screen) files(size layout.Size) []string {
 	}
 	lines := []string{""}
 	add := func(text string, draw func(...string) string) {
-		for _, line := range layout.Wrap(exam.CleanNote(text), size.W) {
+		for _, line := range layout.Wrap(notation.CleanNote(text), size.W) {
 			lines = append(lines, draw(line))
 		}
 	}

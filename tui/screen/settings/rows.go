@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/screen/form"
 	"loosebox/tui/theme"
@@ -58,11 +59,11 @@ func (s *screen) build() {
 	s.rows = []row{
 		{label: "by whom", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
 		choice("default routine", routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
-		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(exam.Celsius), putUnit(exam.Celsius)),
-		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(exam.Kilograms), putUnit(exam.Kilograms)),
+		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
+		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
 		choice("dates like 3/4", dayOrders(), dayOrder(s.now.DayOrder), func(n *exam.Settings, key string) {
-			if n.DayOrder = exam.DayOrder(key); key == askOrder {
-				n.DayOrder = exam.AskDayOrder
+			if n.DayOrder = notation.DayOrder(key); key == askOrder {
+				n.DayOrder = notation.AskDayOrder
 			}
 		}),
 		{label: "vet's telephone", text: phone(s.now.VetPhone, "none set", phoneHint), put: func(n *exam.Settings, text string) { n.VetPhone = text }},
@@ -83,11 +84,11 @@ func (s *screen) build() {
 	}
 }
 
-// askOrder is the key of exam.AskDayOrder, which is empty.
+// askOrder is the key of notation.AskDayOrder, which is empty.
 const askOrder = "ask"
 
-func dayOrder(o exam.DayOrder) string {
-	if o == exam.AskDayOrder {
+func dayOrder(o notation.DayOrder) string {
+	if o == notation.AskDayOrder {
 		return askOrder
 	}
 	return string(o)
@@ -96,8 +97,8 @@ func dayOrder(o exam.DayOrder) string {
 func dayOrders() []exam.Choice {
 	return []exam.Choice{
 		{Key: askOrder, Words: "ask", Hint: "3/4/2026 can be read in two ways: it is asked which is meant"},
-		{Key: string(exam.MonthFirst), Words: string(exam.MonthFirst), Hint: "3/4/2026 is March 4, as in the United States"},
-		{Key: string(exam.DayFirst), Words: string(exam.DayFirst), Hint: "3/4/2026 is 3 April"},
+		{Key: string(notation.MonthFirst), Words: string(notation.MonthFirst), Hint: "3/4/2026 is March 4, as in the United States"},
+		{Key: string(notation.DayFirst), Words: string(notation.DayFirst), Hint: "3/4/2026 is 3 April"},
 	}
 }
 
@@ -108,7 +109,7 @@ const (
 
 // phone is a telephone number; none is said where it is empty.
 func phone(number, none, hint string) *written {
-	text := exam.CleanLine(number, exam.MaxPhone)
+	text := notation.CleanLine(number, exam.MaxPhone)
 	w := &written{text: text, shown: text, hint: hint, most: exam.MaxPhone}
 	if text == "" {
 		w.shown = none
@@ -165,7 +166,7 @@ func (s *screen) routines() (choices []exam.Choice, chosen string) {
 		choices = append(choices, c)
 	}
 	if gone && len(choices) > 0 {
-		choices[0].Hint = fmt.Sprintf("%q is not there any more, this one is offered instead", exam.CleanLine(s.now.Routine, 40))
+		choices[0].Hint = fmt.Sprintf("%q is not there any more, this one is offered instead", notation.CleanLine(s.now.Routine, 40))
 	}
 	return choices, chosen
 }
@@ -179,7 +180,7 @@ func units(own, other, example string) []exam.Choice {
 	return []exam.Choice{{Key: own, Words: own, Hint: hint(own, other)}, {Key: other, Words: other, Hint: hint(other, own)}}
 }
 
-func (s *screen) unit(own exam.Unit) string {
+func (s *screen) unit(own notation.Unit) string {
 	if u, ok := s.now.Units[own]; ok {
 		return string(u)
 	}
@@ -187,13 +188,13 @@ func (s *screen) unit(own exam.Unit) string {
 }
 
 // putUnit writes into a copy: the map of what is stored is shared.
-func putUnit(own exam.Unit) func(*exam.Settings, string) {
+func putUnit(own notation.Unit) func(*exam.Settings, string) {
 	return func(n *exam.Settings, key string) {
 		n.Units = maps.Clone(n.Units)
 		if n.Units == nil {
-			n.Units = map[exam.Unit]exam.Unit{}
+			n.Units = map[notation.Unit]notation.Unit{}
 		}
-		if n.Units[own] = exam.Unit(key); key == string(own) {
+		if n.Units[own] = notation.Unit(key); key == string(own) {
 			delete(n.Units, own)
 		}
 	}

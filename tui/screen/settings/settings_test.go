@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/settings"
@@ -70,12 +71,12 @@ func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
 	assert.Equal(t, "colic-check", stored(t, store).Routine)
 	to(t, d, "temperature")
 	d.Press("right")
-	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	to(t, d, "weight")
 	d.Press("2")
-	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit, exam.Kilograms: exam.Pounds}, stored(t, store).Units)
+	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit, notation.Kilograms: notation.Pounds}, stored(t, store).Units)
 	d.Press("1")
-	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	to(t, d, "heart firm at")
 	d.Press("left")
 	assert.InDelta(t, 0.5, stored(t, store).WantedHeart, 0)
@@ -191,7 +192,7 @@ func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
 	assert.Nil(t, press("right"), "the second waits for the first")
 	assert.True(t, s.Escape(), "esc waits, too")
 	saved := first()
-	assert.Equal(t, map[exam.Unit]exam.Unit{exam.Celsius: exam.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	require.NotNil(t, s.Update(saved))
 	assert.Equal(t, "storing ..", s.Right())
 	assert.Nil(t, settings.New(deps, nav.Address{}).Update(saved), "another screen's answer")
@@ -267,7 +268,7 @@ func TestHostileText(t *testing.T) {
 			deps, _ := screentest.Deps(t)
 			deps.Problem, deps.Folder = text, text
 			deps.Settings = exam.Settings{
-				Person: text, Routine: text, Theme: text, Units: map[exam.Unit]exam.Unit{exam.Celsius: exam.Unit(text)},
+				Person: text, Routine: text, Theme: text, Units: map[notation.Unit]notation.Unit{notation.Celsius: notation.Unit(text)},
 				WantedHeart: -3, SiteML: math.NaN(), WatchMinutes: -1, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
 			}
 			d := screentest.New(t, deps, settings.New, nav.Address{}, size)
@@ -343,9 +344,9 @@ func TestTelephoneAndDates(t *testing.T) {
 	d.Press("right")
 	set := stored(t, store)
 	assert.Equal(t, "Call the veterinarian: 555 0142; at night: 555 0199", set.Call())
-	assert.Equal(t, exam.MonthFirst, set.DayOrder)
+	assert.Equal(t, notation.MonthFirst, set.DayOrder)
 	assert.Equal(t, set, deps.Settings)
 	d.Press("left")
-	assert.Equal(t, exam.AskDayOrder, stored(t, store).DayOrder)
+	assert.Equal(t, notation.AskDayOrder, stored(t, store).DayOrder)
 	assert.Empty(t, exam.Settings{}.Call())
 }

@@ -7,11 +7,12 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 )
 
 func (s *screen) person() *written {
-	name := exam.CleanLine(s.now.Person, maxName)
+	name := notation.CleanLine(s.now.Person, maxName)
 	shown := name
 	if shown == "" {
 		shown = "nobody yet"
@@ -34,11 +35,11 @@ func (s *screen) siteLimit() *written {
 	w := &written{
 		most:  12,
 		hint:  "above this volume a question is asked; no number is agreed on; empty is the program's own, " + limit.Source + "; the label and the veterinarian hold",
-		shown: fmt.Sprintf("not set; asked above %s mL (%s)", exam.FormatNumber(limit.ML, 1), limit.Source),
+		shown: fmt.Sprintf("not set; asked above %s mL (%s)", notation.FormatNumber(limit.ML, 1), limit.Source),
 		check: func(text string) error { return checkNumber(text, unitML, mostSiteML, false) },
 	}
 	if own.SiteML > 0 {
-		w.text = exam.FormatNumber(own.SiteML, 1)
+		w.text = notation.FormatNumber(own.SiteML, 1)
 		w.shown = w.text + " mL, the practice's own"
 	}
 	return w
@@ -78,13 +79,13 @@ func checkNumber(text, unit string, most float64, whole bool) error {
 	v, ok := readNumber(text, unit)
 	switch {
 	case !ok:
-		return &exam.Refusal{Typed: text, Why: "write a number, or nothing"}
+		return &notation.Refusal{Typed: text, Why: "write a number, or nothing"}
 	case strings.Trim(text, " ") != "" && v <= 0:
-		return &exam.Refusal{Typed: text, Why: "write a number above 0, or nothing"}
+		return &notation.Refusal{Typed: text, Why: "write a number above 0, or nothing"}
 	case v > most:
-		return &exam.Refusal{Typed: text, Why: fmt.Sprintf("at most %.0f", most)}
+		return &notation.Refusal{Typed: text, Why: fmt.Sprintf("at most %.0f", most)}
 	case whole && v != math.Trunc(v):
-		return &exam.Refusal{Typed: text, Why: "write whole minutes"}
+		return &notation.Refusal{Typed: text, Why: "write whole minutes"}
 	}
 	return nil
 }

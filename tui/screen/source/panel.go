@@ -5,8 +5,8 @@ package source
 import (
 	"strings"
 
-	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -70,7 +70,7 @@ func (p *Panel) Press(k keys.Press) bool {
 // Draw fills the window with the sources, a heading to each part.
 func (p *Panel) Draw(t *theme.Theme, size layout.Size) string {
 	lines := p.lines(t, size.W)
-	head := t.Strong.Render(layout.Cut("Where it comes from: "+exam.CleanLine(p.title, 0), size.W))
+	head := t.Strong.Render(layout.Cut("Where it comes from: "+notation.CleanLine(p.title, 0), size.W))
 	p.page, p.all = max(size.H-2, 1), len(lines)
 	p.first = max(min(p.first, p.all-p.page), 0)
 	body := layout.Fit(lines[p.first:min(p.first+p.page, p.all)], layout.Size{W: size.W, H: p.page})
@@ -87,7 +87,7 @@ func (p *Panel) lines(t *theme.Theme, width int) []string {
 	for _, part := range p.parts {
 		out = append(out, t.Heading.Render(layout.Cut(part.Head, width)))
 		for _, line := range part.Lines {
-			for _, text := range layout.Wrap(exam.CleanNote(line), width-2) {
+			for _, text := range layout.Wrap(notation.CleanNote(line), width-2) {
 				out = append(out, "  "+text)
 			}
 		}

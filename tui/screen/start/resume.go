@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/form"
@@ -30,14 +31,14 @@ func (s *screen) withContext() {
 	c := s.was
 	for _, part := range []struct {
 		row *form.Text
-		q   *exam.Quantity
+		q   *notation.Quantity
 	}{{s.air, c.Air}, {s.globe, c.Globe}} {
 		if part.q != nil {
 			part.row.Put(part.q.Text(1))
 		}
 	}
 	if c.Humid != nil {
-		s.humid.Put(exam.FormatNumber(*c.Humid, 1))
+		s.humid.Put(notation.FormatNumber(*c.Humid, 1))
 	}
 	s.given.Put(c.Given)
 }

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -57,7 +58,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return title
 	}
-	return fmt.Sprintf(title+" · %s, %s, %s", exam.CleanLine(s.horse.Name, 30), s.horse.Kind, s.horse.AgeWords(s.Deps.Now()))
+	return fmt.Sprintf(title+" · %s, %s, %s", notation.CleanLine(s.horse.Name, 30), s.horse.Kind, s.horse.AgeWords(s.Deps.Now()))
 }
 
 func (s *screen) store() tea.Cmd {
@@ -103,7 +104,7 @@ func (s *screen) take(b begun) tea.Cmd {
 	}
 	if s.resuming() {
 		s.withContext()
-		s.open = fmt.Sprintf("This visit was begun %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), exam.CleanLine(b.worker, 40))
+		s.open = fmt.Sprintf("This visit was begun %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
 	}
 	return nil
 }
@@ -179,7 +180,7 @@ func (s *screen) View(size layout.Size) string {
 	s.states.Hint = s.repeat()
 	var lines []string
 	if len(s.horse.Cautions) > 0 {
-		text := "! " + exam.CleanLine(strings.Join(s.horse.Cautions, " · "), exam.MaxNote)
+		text := "! " + notation.CleanLine(strings.Join(s.horse.Cautions, " · "), notation.MaxNote)
 		lines = layout.Wrap(text, size.W)
 		lines = lines[:min(len(lines), max(size.H/3, 1))]
 		for i := range lines {

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/start"
@@ -151,9 +152,9 @@ func TestHeatOfTheDay(t *testing.T) {
 	d.Press("ctrl+s", "ctrl+s")
 	v, err := store.Visit(d.Last().Visit)
 	require.NoError(t, err)
-	assert.Equal(t, exam.Quantity{Value: 30, Unit: exam.Celsius}, *v.Context.Air)
+	assert.Equal(t, notation.Quantity{Value: 30, Unit: notation.Celsius}, *v.Context.Air)
 	assert.InDelta(t, 70, *v.Context.Humid, 0)
-	assert.Equal(t, exam.Quantity{Value: 84.2, Unit: exam.Fahrenheit}, *v.Context.Globe)
+	assert.Equal(t, notation.Quantity{Value: 84.2, Unit: notation.Fahrenheit}, *v.Context.Globe)
 }
 
 func TestAtRestStandsAlone(t *testing.T) {

@@ -2,6 +2,7 @@ package start
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/tui/entry"
 	"loosebox/tui/screen/form"
@@ -29,11 +30,11 @@ func (s *screen) addSurroundings(o entry.Options) {
 }
 
 // degrees is the unit in which a bare temperature is taken.
-func (s *screen) degrees() exam.Unit {
-	if u, ok := s.Deps.Settings.Units[exam.Celsius]; ok {
+func (s *screen) degrees() notation.Unit {
+	if u, ok := s.Deps.Settings.Units[notation.Celsius]; ok {
 		return u
 	}
-	return exam.Celsius
+	return notation.Celsius
 }
 
 // unasked hides the lines where neither heat nor work was marked.

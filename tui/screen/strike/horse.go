@@ -7,13 +7,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 )
 
 // find is the one horse that a text means: its name or chip, or a text that
 // occurs in only one horse's name, owner, place or chip.
 func (s *screen) find(text string) (exam.Horse, error) {
-	want := strings.ToLower(exam.CleanLine(text, 0))
+	want := strings.ToLower(notation.CleanLine(text, 0))
 	var exact, near []exam.Horse
 	for _, h := range s.horses {
 		switch {
@@ -25,17 +26,17 @@ func (s *screen) find(text string) (exam.Horse, error) {
 	}
 	switch {
 	case len(exact) == 1 && exact[0].ID == s.visit.Horse.ID && s.visit.Stands():
-		return exam.Horse{}, &exam.Refusal{Why: "the visit is on this horse already"}
+		return exam.Horse{}, &notation.Refusal{Why: "the visit is on this horse already"}
 	case len(exact) == 1:
 		return exact[0], nil
 	case len(exact) > 1:
-		return exam.Horse{}, &exam.Refusal{Why: fmt.Sprintf("%d horses have this name: write the chip, or the owner", len(exact))}
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: write the chip, or the owner", len(exact))}
 	case len(near) == 1:
 		return near[0], nil
 	case len(near) > 1:
-		return exam.Horse{}, &exam.Refusal{Why: fmt.Sprintf("%d horses match: write the whole name", len(near))}
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: write the whole name", len(near))}
 	}
-	return exam.Horse{}, &exam.Refusal{Why: "no horse in the record has this name, owner or chip; write the horse down first, or leave this empty"}
+	return exam.Horse{}, &notation.Refusal{Why: "no horse in the record has this name, owner or chip; write the horse down first, or leave this empty"}
 }
 
 func (s *screen) checkHorse(text string) error {
@@ -48,7 +49,7 @@ func (s *screen) checkHorse(text string) error {
 
 func (s *screen) mustFind(text string) error {
 	if text == "" {
-		return &exam.Refusal{Why: "say for which horse it is entered again"}
+		return &notation.Refusal{Why: "say for which horse it is entered again"}
 	}
 	return s.checkHorse(text)
 }

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -58,7 +59,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Strike a visit"
 	}
-	return fmt.Sprintf("Strike: %s, %s", exam.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Strike: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
@@ -120,7 +121,7 @@ func (s *screen) View(size layout.Size) string {
 		}
 	}
 	text := fmt.Sprintf("%d findings by %s. A struck visit stays readable and is marked; it counts in no range, no trend and no date that is due. It is not taken back.",
-		done, exam.CleanLine(s.visit.By, 40))
+		done, notation.CleanLine(s.visit.By, 40))
 	if n := len(s.visit.Injections) + len(s.visit.Draws); n > 0 {
 		text += fmt.Sprintf(" It holds %d injections or blood draws: entered again, they count for the right horse.", n)
 	}

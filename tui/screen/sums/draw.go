@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/sums"
 	"loosebox/exam/volume"
 	"loosebox/tui/layout"
@@ -85,11 +85,11 @@ func (s *screen) drawMissing(width int) []string {
 		return nil
 	}
 	style := s.Deps.Theme.Faint
-	var r *exam.Refusal
+	var r *notation.Refusal
 	if errors.As(s.err, &r) && r.Typed != "" {
 		style = s.Deps.Theme.Error
 	}
-	lines := layout.Wrap(exam.CleanNote(s.err.Error()), width)
+	lines := layout.Wrap(notation.CleanNote(s.err.Error()), width)
 	for i := range lines {
 		lines[i] = style.Render(lines[i])
 	}

@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/exam/sums"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
@@ -63,7 +64,7 @@ func (s *screen) Title() string {
 		title = "Sums: " + s.sum.Name
 	}
 	if s.in.Known() {
-		title += " · " + exam.CleanLine(s.in.Horse.Name, 40)
+		title += " · " + notation.CleanLine(s.in.Horse.Name, 40)
 	}
 	return title
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	all "loosebox/exam/sums"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -28,7 +29,7 @@ func open(t testing.TB, name string, size layout.Size) *screentest.Driver {
 	h := horses[name]
 	v := screentest.Visit(t, store, h, screentest.Now().Add(-70*24*time.Hour), 38, 40)
 	_, err := store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryFinding, Step: "weight.body", By: "Ann Bell", At: v.OpenedAt, Value: &exam.Value{
-		Kind: exam.KindWeight, Number: &exam.Quantity{Value: 480, Unit: exam.Kilograms}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 436, HighKg: 686},
+		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 480, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightEye, LowKg: 436, HighKg: 686},
 	}})
 	require.NoError(t, err)
 	return screentest.New(t, deps, sums.New, nav.Address{Horse: h.ID}, size)

@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -113,7 +114,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	}
 	text := v.Show(s.step)
 	if v.Count != nil && v.Count.HalfWidth > 0 {
-		text += fmt.Sprintf(" +/- %s while counted", exam.FormatNumber(v.Count.HalfWidth, 2))
+		text += fmt.Sprintf(" +/- %s while counted", notation.FormatNumber(v.Count.HalfWidth, 2))
 	}
 	s.done, s.last = append([]string{text}, s.done...), &v
 	s.again()

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // paper is what the answers of the tour are written on: it holds one visit, and nothing of it is ever on the disk. What it
@@ -38,7 +39,7 @@ func (p *paper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	defer p.mu.Unlock()
 	switch {
 	case e.Visit != paperVisit || len(p.entries) == 0:
-		return e, fmt.Errorf("visit %s: %w", exam.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
+		return e, fmt.Errorf("visit %s: %w", notation.CleanLine(string(e.Visit), 60), exam.ErrNotFound)
 	case p.visit.Closed():
 		return e, exam.ErrClosed
 	}
@@ -82,7 +83,7 @@ func (p *paper) Visit(id exam.VisitID) (exam.Visit, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if id != paperVisit {
-		return exam.Visit{}, fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 60), exam.ErrNotFound)
+		return exam.Visit{}, fmt.Errorf("visit %s: %w", notation.CleanLine(string(id), 60), exam.ErrNotFound)
 	}
 	return exam.Fold(p.entries)
 }
@@ -92,7 +93,7 @@ func (p *paper) Entries(id exam.VisitID) ([]exam.Entry, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if id != paperVisit {
-		return nil, fmt.Errorf("visit %s: %w", exam.CleanLine(string(id), 60), exam.ErrNotFound)
+		return nil, fmt.Errorf("visit %s: %w", notation.CleanLine(string(id), 60), exam.ErrNotFound)
 	}
 	return append([]exam.Entry(nil), p.entries...), nil
 }

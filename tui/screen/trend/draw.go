@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -51,7 +52,7 @@ func (s *screen) draw(size layout.Size) string {
 func (s *screen) legend(width int) []string {
 	t, d := s.Deps.Theme, &s.data
 	if len(d.points) == 0 {
-		return []string{t.Faint.Render(layout.Cut(fmt.Sprintf("%s, newest first; %s", exam.Counted(len(d.lines), "visit"), marks()), width))}
+		return []string{t.Faint.Render(layout.Cut(fmt.Sprintf("%s, newest first; %s", notation.Counted(len(d.lines), "visit"), marks()), width))}
 	}
 	parts := []string{t.Sign.Point + " usual", marks()}
 	if d.banded() {
@@ -59,7 +60,7 @@ func (s *screen) legend(width int) []string {
 	}
 	lines := []string{t.Faint.Render(layout.Cut(strings.Join(parts, "  "), width))}
 	if d.own != nil {
-		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, exam.Counted(d.own.Visits, "earlier visit"))
+		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, notation.Counted(d.own.Visits, "earlier visit"))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
 	if low, high, ok := s.still(); ok {
@@ -146,7 +147,7 @@ func (s *screen) foot(size layout.Size) []string {
 	height := 2
 	var lines []string
 	for _, text := range []string{text} {
-		lines = append(lines, layout.Wrap(exam.CleanNote(text), size.W)...)
+		lines = append(lines, layout.Wrap(notation.CleanNote(text), size.W)...)
 	}
 	if len(lines) > height {
 		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/compare"
 	"loosebox/exam/explain"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 	"loosebox/tui/theme"
@@ -31,7 +32,7 @@ type line struct {
 // series is one finding over a horse's visits.
 type series struct {
 	horse  exam.Horse
-	unit   exam.Unit
+	unit   notation.Unit
 	step   exam.Step
 	points []compare.Point // oldest first; none for words
 	lines  []line          // newest first
@@ -68,7 +69,7 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 			d.lines = append(d.lines, d.line(deps.Judge, v, f, visits[i+1:], byVisit[v.ID]))
 		}
 	}
-	if d.unit != exam.NoUnit && d.unit != exam.Points {
+	if d.unit != notation.NoUnit && d.unit != notation.Points {
 		if own, ok := deps.Judge.OwnAt(visits[0], at, d.unit, visits[1:]); ok {
 			d.own = &own
 		}
@@ -78,12 +79,12 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 }
 
 // unitOf is the unit of the newest number; points for a score.
-func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) exam.Unit {
+func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) notation.Unit {
 	if step.Kind == exam.KindScale {
-		return exam.Points
+		return notation.Points
 	}
 	for i := range visits {
-		if f, ok := visits[i].Finding(at); ok && f.Done() && f.Value.Number != nil && f.Value.Number.Unit != exam.NoUnit {
+		if f, ok := visits[i].Finding(at); ok && f.Done() && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
 			return f.Value.Number.Unit
 		}
 	}
@@ -93,15 +94,15 @@ func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) exam.Unit {
 func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []exam.Visit, p *compare.Point) line {
 	l := line{visit: v.ID, at: v.OpenedAt}
 	if !f.Done() {
-		l.mark, l.text = "x", "not done: "+exam.CleanLine(f.NotDone, 0)
+		l.mark, l.text = "x", "not done: "+notation.CleanLine(f.NotDone, 0)
 		return l
 	}
-	l.text = exam.CleanLine(f.Value.Show(d.step), 0)
+	l.text = notation.CleanLine(f.Value.Show(d.step), 0)
 	var more []string
 	if p != nil {
 		l.level = p.Level
-		if f.Value.Number != nil && f.Value.Number.Unit != d.unit && d.unit != exam.Points {
-			l.text = exam.Quantity{Value: p.Value, Unit: d.unit}.Text(d.step.Decimals) + " (typed " + l.text + ")"
+		if f.Value.Number != nil && f.Value.Number.Unit != d.unit && d.unit != notation.Points {
+			l.text = notation.Quantity{Value: p.Value, Unit: d.unit}.Text(d.step.Decimals) + " (typed " + l.text + ")"
 		}
 		if p.Borderline {
 			more = append(more, "borderline")
@@ -124,7 +125,7 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		more = append(more, string(state))
 	}
 	if f.Note != "" {
-		more = append(more, "note: "+exam.CleanLine(f.Note, 0))
+		more = append(more, "note: "+notation.CleanLine(f.Note, 0))
 	}
 	l.mark, l.more = theme.Mark(l.level), strings.Join(more, "; ")
 	return l
@@ -149,11 +150,11 @@ func (s *screen) show() {
 func span(low, high *float64) string {
 	switch {
 	case low != nil && high != nil:
-		return exam.FormatNumber(*low, 1) + "-" + exam.FormatNumber(*high, 1)
+		return notation.FormatNumber(*low, 1) + "-" + notation.FormatNumber(*high, 1)
 	case high != nil:
-		return "to " + exam.FormatNumber(*high, 1)
+		return "to " + notation.FormatNumber(*high, 1)
 	case low != nil:
-		return "from " + exam.FormatNumber(*low, 1)
+		return "from " + notation.FormatNumber(*low, 1)
 	}
 	return ""
 }

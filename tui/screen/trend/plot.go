@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -71,7 +72,7 @@ func (s scale) labels() map[int]string {
 		if v > s.high {
 			break
 		}
-		out[s.row(v)] = exam.FormatNumber(v, decimals)
+		out[s.row(v)] = notation.FormatNumber(v, decimals)
 	}
 	return out
 }

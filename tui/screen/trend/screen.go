@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -39,20 +40,20 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 func (s *screen) Title() string {
 	step, ok := s.Deps.Steps.ByID(s.at.Step)
 	if !ok {
-		step.Name = exam.CleanLine(string(s.at.Step), 40)
+		step.Name = notation.CleanLine(string(s.at.Step), 40)
 	}
 	name := step.Name
 	if s.at.Site != exam.NoSite {
-		name += ", " + exam.CleanLine(string(s.at.Site), 20)
+		name += ", " + notation.CleanLine(string(s.at.Site), 20)
 	}
 	if !s.Loaded || s.data.horse.Name == "" {
 		return "Trend · " + name
 	}
-	return "Trend · " + name + " · " + exam.CleanLine(s.data.horse.Name, 40)
+	return "Trend · " + name + " · " + notation.CleanLine(s.data.horse.Name, 40)
 }
 
 func (s *screen) Right() string {
-	if !s.Loaded || s.data.unit == exam.NoUnit || s.data.unit == exam.Points {
+	if !s.Loaded || s.data.unit == notation.NoUnit || s.data.unit == notation.Points {
 		return ""
 	}
 	return "in " + string(s.data.unit)
@@ -60,7 +61,7 @@ func (s *screen) Right() string {
 
 // Cautions are those of the horse as it was known at the newest visit.
 func (s *screen) Cautions() []string {
-	text := exam.CleanLine(strings.Join(s.data.horse.Cautions, " · "), 0)
+	text := notation.CleanLine(strings.Join(s.data.horse.Cautions, " · "), 0)
 	if text == "" {
 		return nil
 	}

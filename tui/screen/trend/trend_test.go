@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/trend"
@@ -178,7 +179,7 @@ func TestStrangeNumbersAndHostileText(t *testing.T) {
 			v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().AddDate(0, 0, -j%3), By: text, Opening: &exam.Opening{Horse: h, Routine: text}})
 			require.NoError(t, err)
 			for _, e := range []exam.Entry{
-				{Kind: exam.EntryFinding, Step: "heart.rate", Note: text, Value: &exam.Value{Kind: exam.KindCount, Number: &exam.Quantity{Value: n, Unit: exam.PerMinute}}},
+				{Kind: exam.EntryFinding, Step: "heart.rate", Note: text, Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: n, Unit: notation.PerMinute}}},
 				{Kind: exam.EntryFinding, Step: "gum.colour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{text}}},
 				{Kind: exam.EntryNotDone, Step: "breath.rate", Reason: text},
 				{Kind: exam.EntryFinding, Step: exam.StepID(text), Site: exam.Site(text), Value: &exam.Value{Kind: exam.KindNote, Text: text}},

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -254,7 +255,7 @@ func TestLockedAgainBeforeTheNeedle(t *testing.T) {
 	b := sit(t, wide(), drawing())
 	b.three("blood count")
 	b.checks()
-	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
+	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, notation.Celsius)
 	b.Press("enter", "i")
 	assert.True(t, b.Shows("LOCKED"), b.View())
 	assert.Empty(t, b.draw(1).Sticks)

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -113,7 +114,7 @@ func TestLockedForAnotherProductAndAfterSomethingNew(t *testing.T) {
 	b = sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
 	b.checks()
-	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, exam.Celsius)
+	screentest.Number(t, b.store, b.visit(), "temp.rectal", exam.NoSite, 41, notation.Celsius)
 	b.Press("enter") // to the needle
 	b.Press("i")     // the needle is in: the gate is asked first
 	assert.True(t, b.Shows("LOCKED"), b.View())
@@ -243,7 +244,7 @@ func TestHostileLotAndProduct(t *testing.T) {
 		b.View() // asserts width, height and control characters
 		b.checks()
 		o := b.injection(1).Order
-		assert.Equal(t, exam.CleanLine(o.Lot, 60), o.Lot)
+		assert.Equal(t, notation.CleanLine(o.Lot, 60), o.Lot)
 		assert.NotContains(t, o.Product+o.Lot, "\x1b")
 		b.Press("enter", "i", "c", "g")
 		b.View()

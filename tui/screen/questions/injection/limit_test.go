@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/layout"
@@ -259,7 +260,7 @@ func TestOnesOwnNameIsNoVeterinariansWord(t *testing.T) {
 func moved(t *testing.T, size layout.Size, weight string) *bench {
 	t.Helper()
 	b := sit(t, size)
-	screentest.Number(t, b.store, b.visit(), "weight.body", exam.NoSite, 500, exam.Kilograms)
+	screentest.Number(t, b.store, b.visit(), "weight.body", exam.NoSite, 500, notation.Kilograms)
 	c := screentest.Calming()
 	c.Dose = "2.2 mg/kg"
 	screentest.Decide(t, b.store, b.id, c)

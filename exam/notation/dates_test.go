@@ -1,4 +1,4 @@
-package exam_test
+package notation_test
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 func clock(text string) time.Time {
@@ -19,16 +20,16 @@ func clock(text string) time.Time {
 
 func TestTwoMomentsOfOneDayAreToldApart(t *testing.T) {
 	morning, evening, other := clock("2026-03-02 08:10:00"), clock("2026-03-02 19:22:05"), clock("2026-01-30 09:35:00")
-	d := exam.NewDates(morning, evening, evening, other)
+	d := notation.NewDates(morning, evening, evening, other)
 	assert.Equal(t, "2 Mar 2026 08:10", d.Show(morning))
 	assert.Equal(t, "2 Mar 2026 19:22", d.Show(evening))
 	assert.Equal(t, "30 Jan 2026", d.Show(other), "alone on its day, though it is named twice")
 	assert.True(t, d.Clash())
-	assert.False(t, exam.NewDates(evening, evening, other).Clash())
-	twice := exam.NewDates(evening, evening.Add(20*time.Second))
+	assert.False(t, notation.NewDates(evening, evening, other).Clash())
+	twice := notation.NewDates(evening, evening.Add(20*time.Second))
 	assert.Equal(t, "2 Mar 2026 19:22:05", twice.Show(evening), "two of one minute")
-	assert.Equal(t, "2 Mar 2026", exam.NewDates().Show(morning))
-	assert.Equal(t, "2 Mar 2026 08:10", exam.NewDates(evening).Show(morning), "one outside the set is told apart from it")
+	assert.Equal(t, "2 Mar 2026", notation.NewDates().Show(morning))
+	assert.Equal(t, "2 Mar 2026 08:10", notation.NewDates(evening).Show(morning), "one outside the set is told apart from it")
 }
 
 func TestSayWhen(t *testing.T) {
@@ -39,11 +40,11 @@ func TestSayWhen(t *testing.T) {
 		"2026-03-01 23:55:00": "yesterday, Sunday 1 March, 23:55", "2026-01-30 09:35:00": "30 January", "2025-03-02 09:00:00": "2 March 2025",
 		"2026-03-02 21:00:00": "at 21:00", "2026-03-03 08:00:00": "Tuesday 3 March, 08:00",
 	} {
-		assert.Equal(t, want, exam.SayWhen(clock(at), now), at)
+		assert.Equal(t, want, notation.SayWhen(clock(at), now), at)
 	}
-	assert.Equal(t, "20 minutes ago, 23:50", exam.SayWhen(clock("2026-03-01 23:50:00"), clock("2026-03-02 00:10:00")), "over midnight the minutes say it")
+	assert.Equal(t, "20 minutes ago, 23:50", notation.SayWhen(clock("2026-03-01 23:50:00"), clock("2026-03-02 00:10:00")), "over midnight the minutes say it")
 	east := time.FixedZone("east", 3*3600)
-	assert.Equal(t, "one hour ago, 19:30", exam.SayWhen(clock("2026-03-02 19:30:00").In(east), now), "in the zone of now")
+	assert.Equal(t, "one hour ago, 19:30", notation.SayWhen(clock("2026-03-02 19:30:00").In(east), now), "in the zone of now")
 }
 
 func TestCoverage(t *testing.T) {

@@ -1,4 +1,4 @@
-package exam_test
+package notation_test
 
 import (
 	"testing"
@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // The forms are those of ISO 8601 (the result), of the United States (month first) and
@@ -45,13 +46,13 @@ func TestDatesAsPeopleTypeThem(t *testing.T) {
 		"tonight":             "tonight",
 		"may be sold in 2027": "may be sold in 2027",
 	} {
-		got, err := exam.Calendar{Past: true, Now: now}.ISO(typed)
+		got, err := notation.Calendar{Past: true, Now: now}.ISO(typed)
 		require.NoError(t, err, typed)
 		assert.Equal(t, want, got, typed)
 	}
 	both := "3/4/2026"
-	for order, want := range map[exam.DayOrder]string{exam.MonthFirst: "2026-03-04", exam.DayFirst: "2026-04-03"} {
-		got, err := exam.Calendar{Order: order}.ISO(both)
+	for order, want := range map[notation.DayOrder]string{notation.MonthFirst: "2026-03-04", notation.DayFirst: "2026-04-03"} {
+		got, err := notation.Calendar{Order: order}.ISO(both)
 		require.NoError(t, err)
 		assert.Equal(t, want, got, order)
 	}
@@ -64,12 +65,12 @@ func TestDatesAsPeopleTypeThem(t *testing.T) {
 		"25/11/26":   "four digits, as 2026",
 		"13/2026":    "there is no month 13",
 	} {
-		_, err := exam.Calendar{}.ISO(typed)
-		var refused *exam.Refusal
+		_, err := notation.Calendar{}.ISO(typed)
+		var refused *notation.Refusal
 		require.ErrorAs(t, err, &refused, typed)
 		assert.Contains(t, err.Error(), why, typed)
 	}
-	got, err := exam.Calendar{Now: now}.ISO("3d")
+	got, err := notation.Calendar{Now: now}.ISO("3d")
 	require.NoError(t, err)
 	assert.Equal(t, "3d", got, "of a day to come the reader of the field decides")
 }
@@ -80,19 +81,19 @@ func TestEveryReaderTakesThem(t *testing.T) {
 	b, err := exam.ReadBirth("25.11.2019", "")
 	require.NoError(t, err)
 	assert.Equal(t, "2019-11-25", b.Show())
-	day, err := exam.ReadDay("3 weeks ago", now)
+	day, err := notation.ReadDay("3 weeks ago", now)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-11-08", day)
-	day, err = exam.ReadComing("12/25/2026", now)
+	day, err = notation.ReadComing("12/25/2026", now)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-12-25", day)
-	m, err := exam.ReadMoment("25 Dec 2026 18:00", now)
+	m, err := notation.ReadMoment("25 Dec 2026 18:00", now)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-12-25 18:00", m.At.Format("2006-01-02 15:04"))
-	at, err := exam.ReadWhen("25.11.2026 07:45", now)
+	at, err := notation.ReadWhen("25.11.2026 07:45", now)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-11-25 07:45", at.Format("2006-01-02 15:04"))
-	_, err = exam.ReadMoment("3/4/2027", now)
+	_, err = notation.ReadMoment("3/4/2027", now)
 	require.ErrorContains(t, err, "settings")
 }
 
@@ -100,13 +101,13 @@ func TestEveryReaderTakesThem(t *testing.T) {
 func TestADayInEveryFormIsTheSameDay(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		at := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rapid.IntRange(0, 20000).Draw(r, "days"))
-		for layout, order := range map[string]exam.DayOrder{
-			"1/2/2006": exam.MonthFirst, "01-02-2006": exam.MonthFirst, "2/1/2006": exam.DayFirst, "02-01-2006": exam.DayFirst,
-			"2.1.2006": exam.MonthFirst, "2 Jan 2006": "", "January 2, 2006": "", "2006-01-02": "",
+		for layout, order := range map[string]notation.DayOrder{
+			"1/2/2006": notation.MonthFirst, "01-02-2006": notation.MonthFirst, "2/1/2006": notation.DayFirst, "02-01-2006": notation.DayFirst,
+			"2.1.2006": notation.MonthFirst, "2 Jan 2006": "", "January 2, 2006": "", "2006-01-02": "",
 		} {
-			got, err := exam.Calendar{Order: order}.ISO(at.Format(layout))
+			got, err := notation.Calendar{Order: order}.ISO(at.Format(layout))
 			require.NoError(r, err)
-			assert.Equal(r, at.Format(exam.DayForm), got, layout)
+			assert.Equal(r, at.Format(notation.DayForm), got, layout)
 		}
 	})
 }

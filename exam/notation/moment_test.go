@@ -1,4 +1,4 @@
-package exam_test
+package notation_test
 
 import (
 	"strings"
@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // berlin is a place whose clocks changed on 29 March and 25 October 2026 (IANA tz).
@@ -57,7 +57,7 @@ func TestTimesToCome(t *testing.T) {
 		"2026-07-01 02:30":     {"2026-07-01", "02:30", ""},
 		"noon":                 {"", "", ""}, // over
 	} {
-		m, err := exam.ReadMoment(text, now)
+		m, err := notation.ReadMoment(text, now)
 		if want.day == "" {
 			assert.Error(t, err, text)
 			continue
@@ -68,7 +68,7 @@ func TestTimesToCome(t *testing.T) {
 			assert.Nil(t, m.At, text)
 		} else if assert.NotNil(t, m.At, text) {
 			assert.Equal(t, want.clock, m.At.Format("15:04"), text)
-			assert.Equal(t, m.Day, m.At.Format(exam.DayForm), text)
+			assert.Equal(t, m.Day, m.At.Format(notation.DayForm), text)
 			assert.Zero(t, m.At.Second(), text)
 		}
 		if want.words != "" {
@@ -108,15 +108,15 @@ func TestTimesToComeThatAreRefused(t *testing.T) {
 		"2026-03-0418:00":   "no time to come",
 		"tomorrow tomorrow": "no time of day",
 	} {
-		_, err := exam.ReadMoment(text, now)
-		var refusal *exam.Refusal
+		_, err := notation.ReadMoment(text, now)
+		var refusal *notation.Refusal
 		require.ErrorAs(t, err, &refusal, text)
 		assert.Contains(t, err.Error(), why, text)
 	}
 	eve := time.Date(2026, 3, 28, 22, 0, 0, 0, berlin(t))
-	_, err := exam.ReadMoment("tonight 2:30", eve)
+	_, err := notation.ReadMoment("tonight 2:30", eve)
 	assert.ErrorContains(t, err, "the clocks change")
-	m, err := exam.ReadMoment("in 5 h", eve)
+	m, err := notation.ReadMoment("in 5 h", eve)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-03-29T04:00:00+02:00", m.At.Format(time.RFC3339), "five hours are five hours")
 }
@@ -128,12 +128,12 @@ func TestTheEndOfADecisionIsATimeToCome(t *testing.T) {
 		"90 min": "2026-03-02 20:18", "tonight": "2026-03-02 20:00", "tomorrow": "2026-03-03 23:59", "tomorrow 8:00": "2026-03-03 08:00",
 		"Mon": "2026-03-09 23:59", "3d": "2026-03-05 18:48", "in 3 days": "2026-03-05 18:48", "next week": "2026-03-09 23:59", "6h": "2026-03-03 00:48",
 	} {
-		at, err := exam.ReadUntil(text, now)
+		at, err := notation.ReadUntil(text, now)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, at.Format("2006-01-02 15:04"), text)
 	}
 	for _, text := range []string{"8", "18:00", "2w ago", "13mo"} {
-		_, err := exam.ReadUntil(text, now)
+		_, err := notation.ReadUntil(text, now)
 		assert.Error(t, err, text)
 	}
 }
@@ -147,20 +147,20 @@ func FuzzReadMoment(f *testing.F) {
 	place := berlin(f)
 	f.Fuzz(func(t *testing.T, text string, unix int64) {
 		now := time.Unix(unix%4_000_000_000, 0).In(place)
-		m, err := exam.ReadMoment(text, now)
+		m, err := notation.ReadMoment(text, now)
 		if err != nil {
-			var refusal *exam.Refusal
+			var refusal *notation.Refusal
 			require.ErrorAs(t, err, &refusal)
 			return
 		}
-		require.GreaterOrEqual(t, m.Day, now.Format(exam.DayForm))
+		require.GreaterOrEqual(t, m.Day, now.Format(notation.DayForm))
 		require.NotContains(t, strings.ToLower(m.Words(now)), "-")
 		if m.At == nil {
 			return
 		}
 		require.True(t, m.At.After(now.Add(-time.Minute)))
-		require.Equal(t, m.Day, m.At.Format(exam.DayForm))
-		again, err := exam.ReadMoment(m.At.Format(time.RFC3339), now)
+		require.Equal(t, m.Day, m.At.Format(notation.DayForm))
+		again, err := notation.ReadMoment(m.At.Format(time.RFC3339), now)
 		if m.At.After(now) {
 			require.NoError(t, err)
 			require.True(t, again.At.Equal(*m.At))

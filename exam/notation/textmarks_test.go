@@ -1,11 +1,11 @@
-package exam_test
+package notation_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
-	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // Signs that show nothing make no two names of one: they are dropped, but for the
@@ -23,6 +23,6 @@ func TestNamesHoldNoHiddenSigns(t *testing.T) {
 		"\u0645\u200dx":            "\u0645x",
 		"Zoë":                      "Zoë",
 	} {
-		assert.Equal(t, want, exam.CleanLine(in, 0), "%+q", in)
+		assert.Equal(t, want, notation.CleanLine(in, 0), "%+q", in)
 	}
 }
