@@ -50,16 +50,6 @@ func wrongUse(flag string, err error) error {
 	return usage("--%s: %v", flag, err)
 }
 
-// readWeight reads a body weight flag in kg.
-func readWeight(flag, text string) (notation.Quantity, float64, error) {
-	q, err := volume.ParseWeight(text)
-	if err != nil {
-		return q, 0, wrongUse(flag, err)
-	}
-	kg, _ := q.In(notation.Kilograms)
-	return q, kg.Value, nil
-}
-
 // spanOf reads a span of time before now, "60d" or "8mo".
 func spanOf(flag, text string, now time.Time) (time.Duration, error) {
 	b, err := intake.ReadAge(text, now)

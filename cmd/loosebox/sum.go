@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -12,35 +13,78 @@ import (
 	"loosebox/storage"
 )
 
-// sumCommand is a sum of package sums as a command: its fields are the flags.
-func (e *env) sumCommand(id, long, example string) *cobra.Command {
-	sum, _ := sums.Find(id)
-	texts := map[string]*string{}
+// calculator is how a sum of package sums is asked by a command.
+type calculator struct {
+	id, short, long, example string
+	help                     map[string]string // of a flag, where it is not what the field asks
+	needs                    [][2]string       // flags without which there is no answer, with what is needed
+	weighed                  bool              // a horse of the record that was never weighed needs a weight
+	named                    bool              // what is wrong with a flag is said with its name
+	syringes                 bool              // the practice's own table counts
+	tell                     string            // of the flag --horse
+	print                    func(sums.Outcome) error
+}
+
+// sumCommand makes the command of a sum: its fields are the flags.
+func (e *env) sumCommand(k calculator) *cobra.Command {
+	sum, _ := sums.Find(k.id)
 	var horse string
 	var asJSON bool
-	c := &cobra.Command{Use: id, Short: sum.Does, Long: long, Example: example, Args: cobra.NoArgs}
-	for _, f := range sum.Fields(sums.In{}) {
-		texts[f.Key] = c.Flags().String(f.Key, "", help(f))
+	c := &cobra.Command{Use: k.id, Short: cmp.Or(k.short, sum.Does), Long: k.long, Example: k.example, Args: cobra.NoArgs}
+	fields := append(sum.Fields(sums.In{}), sum.Flags...)
+	for _, f := range fields {
+		words := cmp.Or(k.help[f.Key], help(f))
+		if f.Several {
+			c.Flags().StringSlice(f.Key, nil, words)
+			continue
+		}
+		c.Flags().String(f.Key, "", words)
 	}
-	c.Flags().StringVar(&horse, "horse", "", "take the weight from the record of this horse, with its method and age")
+	c.Flags().StringVar(&horse, "horse", "", cmp.Or(k.tell, "take the weight from the record of this horse, with its method and age"))
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	c.RunE = func(*cobra.Command, []string) error {
 		in, err := e.sumsIn(horse)
 		if err != nil {
 			return err
 		}
+		if k.syringes {
+			in.Syringes = e.syringes()
+			e.tell()
+		}
 		values := sum.Begin(in)
-		for key, text := range texts {
-			if *text != "" {
-				values[key] = *text
+		for _, f := range fields {
+			text, err := c.Flags().GetString(f.Key)
+			if err != nil {
+				list, _ := c.Flags().GetStringSlice(f.Key)
+				text = strings.Join(list, ",")
+			}
+			if text == "" {
+				continue
+			}
+			if err := f.Refuses(text); err != nil && k.named {
+				return usage("--%s: %v", f.Key, err)
+			}
+			values[f.Key] = text
+		}
+		if k.weighed && horse != "" && values["weight"] == "" {
+			return needsWeight(in.Horse)
+		}
+		for _, need := range k.needs {
+			if values[need[0]] == "" {
+				return usage("%s needs %s", k.id, need[1])
 			}
 		}
 		out, err := sum.Work(in, values)
-		if err != nil {
+		switch {
+		case err != nil:
 			return wrongUse("", err)
-		}
-		if asJSON {
+		case asJSON:
+			if d, ok := out.(interface{ Document() any }); ok {
+				return e.printJSON(d.Document())
+			}
 			return e.printJSON(out)
+		case k.print != nil:
+			return k.print(out)
 		}
 		return e.printResult(out.Result())
 	}

@@ -34,7 +34,7 @@ func animalFields(in In) []Field {
 		kinds = append(kinds, exam.Choice{Key: string(k), Words: string(k)})
 	}
 	return []Field{
-		{Key: keyKind, Label: "kind", Ask: "which kind of animal", Choices: kinds, Needed: true},
+		{Key: keyKind, Label: "kind", Ask: "which kind of animal", Choices: kinds, Needed: true, Check: refusing(intake.ReadKind)},
 		{Key: keyAge, Label: "age", Ask: "its age, 9y, 8mo, 5d; empty for a grown one", Check: func(text string) error {
 			_, err := intake.ReadAge(text, in.Now)
 			return err

@@ -2,6 +2,7 @@ package sums
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -13,10 +14,17 @@ import (
 type Blood struct {
 	Blood   volume.Blood
 	Weight  volume.Weight
-	Unsure  bool // of one draw in the record nobody could say how much it was
+	Unsure  bool               // of one draw in the record nobody could say how much it was
+	Tubes   []volume.BloodTube // in the order of draw
 	source  []string
 	nothing bool // nothing is known of draws before
 }
+
+// What the command asks: the draws before by a longer name, and the tubes.
+const (
+	keyDrawn = "drawn-14d"
+	keyTubes = "tubes"
+)
 
 func blood() Sum {
 	return Sum{
@@ -29,6 +37,7 @@ func blood() Sum {
 			return v
 		},
 		Work: workBlood, Fields: bloodFields,
+		Flags: []Field{{Key: keyTubes, Several: true, Ask: "blood culture, citrate, serum, heparin, EDTA, fluoride; separated by commas"}},
 	}
 }
 
@@ -36,7 +45,7 @@ func bloodFields(in In) []Field {
 	fields := append(animalFields(in), bodyFields(in, true)...)
 	fields = append(fields, Field{Key: "draw", Label: "this draw", Ask: "the draw in hand, 30mL; empty for none", Check: refusing(volume.ParseML)})
 	if !in.Known() {
-		fields = append(fields, Field{Key: "drawn", Label: "drawn before", Ask: "what was drawn in the last 14 days before it, 60mL; empty where it is not known", Check: refusing(volume.ParseML)})
+		fields = append(fields, Field{Key: keyDrawn, Label: "drawn before", Ask: "what was drawn in the last 14 days before it, 60mL; empty where it is not known", Check: refusing(volume.ParseML)})
 	}
 	return fields
 }
@@ -59,15 +68,15 @@ func workBlood(in In, v Values) (Outcome, error) {
 	b := Blood{Weight: w, source: weightSource(w, in)}
 	var past volume.Past
 	switch {
-	case in.Known():
-		past, b.Unsure = procedure.PastDraws(in.Visits, in.Now)
-		b.source = append(b.source, "drawn before: as the record has it; what was drawn elsewhere is not in it")
-	case v.Get("drawn") != "":
-		before, err := volume.ParseML(v.Get("drawn"))
+	case v.Get(keyDrawn) != "":
+		before, err := volume.ParseML(v.Get(keyDrawn))
 		if err != nil {
 			return nil, fmt.Errorf("drawn before: %w", err)
 		}
 		past = volume.Past{KnownDays: 14, Draws: []volume.Draw{{At: in.Now, ML: before}}}
+	case in.Known():
+		past, b.Unsure = procedure.PastDraws(in.Visits, in.Now)
+		b.source = append(b.source, "drawn before: as the record has it; what was drawn elsewhere is not in it")
 	default:
 		b.nothing = true
 	}
@@ -75,7 +84,21 @@ func workBlood(in In, v Values) (Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	var kinds []volume.TubeKind
+	if text := v.Get(keyTubes); text != "" {
+		for _, kind := range strings.Split(text, ",") {
+			kinds = append(kinds, volume.TubeKind(kind))
+		}
+	}
+	if b.Tubes, err = volume.InOrder(kinds); err != nil {
+		return nil, fmt.Errorf("--%s: %w", keyTubes, err)
+	}
 	return b, nil
+}
+
+// Warnings are those of the draw and of the weight.
+func (b Blood) Warnings() []string {
+	return append(append([]string{}, b.Blood.Warnings...), texts(b.Weight.Warnings())...)
 }
 
 // Result says how much blood there is, what the draw takes and what the limits leave.
@@ -93,7 +116,7 @@ func (b Blood) Result() Result {
 		b.Weight.Line(),
 		fmt.Sprintf("%s kg x %s mL/kg = %s mL", volume.Plain(b.Weight.Kg), volume.Plain(b.Blood.Type.MLPerKg), volume.Plain(b.Blood.VolumeML)),
 	}
-	r.Warnings = append(append([]string{}, b.Blood.Warnings...), texts(b.Weight.Warnings())...)
+	r.Warnings = b.Warnings()
 	if b.Unsure {
 		r.Warnings = append(r.Warnings, "of one draw in the record nobody could say how much it was")
 	}

@@ -2,8 +2,10 @@ package sums
 
 import (
 	"fmt"
+	"math"
 
 	"loosebox/exam"
+	"loosebox/exam/intake"
 	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
@@ -12,6 +14,8 @@ import (
 const (
 	keyWeight = "weight"
 	keyBy     = "weight-by"
+	keyAgo    = "weight-age"
+	keyBefore = "weight-before"
 )
 
 // Ways of finding a weight, as they are chosen.
@@ -72,10 +76,49 @@ func bodyWeight(in In, v Values) (volume.Weight, error) {
 			if c.Key != "" {
 				w.Method = c.Words
 			}
-			return w, nil
+			return w, aged(&w, in, v)
 		}
 	}
-	return w, &notation.Refusal{Typed: by, Why: fmt.Sprintf("weighed by: scale, tape, measured or eye, not %q", by)}
+	return w, &notation.Refusal{Typed: by, Why: fmt.Sprintf("--%s is scale, tape, measured or eye, not %q", keyBy, by)}
+}
+
+// bodyFlags are what more the command asks about a weight that is typed.
+func bodyFlags() []Field {
+	return []Field{
+		{Key: keyAgo, Ask: "how long ago, 70d"},
+		{Key: keyBefore, Ask: "the weight before it, 480kg", Check: refusing(volume.ParseWeight)},
+	}
+}
+
+// aged reads how old a typed weight is, and the one before it.
+func aged(w *volume.Weight, in In, v Values) error {
+	if text := v.Get(keyAgo); text != "" {
+		b, err := intake.ReadAge(text, in.Now)
+		if err != nil || b.Precision != exam.BornMinute {
+			return &notation.Refusal{Typed: text, Why: fmt.Sprintf("--%s: %q is no span of time; write it like 60d, 3w or 8mo", keyAgo, notation.CleanLine(text, 20))}
+		}
+		w.AgeDays = rounded(in.Now.Sub(b.At).Hours() / 24)
+	}
+	if text := v.Get(keyBefore); text != "" {
+		q, err := volume.ParseWeight(text)
+		if err != nil {
+			return fmt.Errorf("%s: %w", keyBefore, err)
+		}
+		kg, _ := q.In(notation.Kilograms)
+		w.BeforeKg = kg.Value
+	}
+	return nil
+}
+
+// rounded is a number of a result with two decimals, as JSON shows it.
+func rounded(v float64) float64 { return math.Round(v*100) / 100 }
+
+// onlyIf is a number where there is one, and null in JSON where there is none.
+func onlyIf(has bool, v float64) *float64 {
+	if !has {
+		return nil
+	}
+	return &v
 }
 
 // neededWeight is bodyWeight where a sum cannot do without.

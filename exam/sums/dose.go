@@ -2,6 +2,7 @@ package sums
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -20,8 +21,18 @@ func dose() Sum {
 	return Sum{
 		ID: "volume", Name: "volume of a dose", Does: "an ordered dose in mL, at a mark",
 		Begin: beginBody, Work: workDose, Fields: doseFields,
+		Flags: append([]Field{
+			{Key: keyMark, Ask: "its smallest mark where the table is wrong, 0.5mL", Check: refusing(volume.ParseML)},
+			{Key: keyChange, Ask: "the change by rounding that is taken, 5% where it is not given"},
+		}, bodyFlags()...),
 	}
 }
+
+// What the command asks beside the fields of the screen.
+const (
+	keyMark   = "mark"
+	keyChange = "max-change"
+)
 
 func doseFields(in In) []Field {
 	syringes := make([]exam.Choice, 0, len(syringesOf(in)))
@@ -54,10 +65,16 @@ func workDose(in In, v Values) (Outcome, error) {
 	if o.Strength, err = volume.ParseStrength(v.Get("strength")); err != nil {
 		return nil, fmt.Errorf("strength: %w", err)
 	}
-	for _, s := range syringesOf(in) {
-		if s.Name == v.Get("syringe") {
-			o.Syringe = s
+	if o.Syringe, err = inHand(in, v); err != nil {
+		return nil, err
+	}
+	if text := v.Get(keyChange); text != "" {
+		number, found := strings.CutSuffix(text, "%")
+		q, err := notation.ParseQuantity(number)
+		if err != nil || !found || q.Unit != notation.NoUnit || q.Value <= 0 {
+			return nil, &notation.Refusal{Typed: text, Why: fmt.Sprintf("--%s is in %%, 5%%, not %q", keyChange, notation.CleanLine(text, 20))}
 		}
+		o.MaxPercent = q.Value
 	}
 	if o.Weight, err = bodyWeight(in, v); err != nil {
 		return nil, err
@@ -67,6 +84,61 @@ func workDose(in In, v Values) (Outcome, error) {
 		return nil, err
 	}
 	return Dose{Order: o, Drawn: d, source: weightSource(o.Weight, in)}, nil
+}
+
+// inHand is the syringe by its name in the table, or by its size, with a mark of its own where one is given.
+func inHand(in In, v Values) (volume.Syringe, error) {
+	for _, s := range syringesOf(in) {
+		if s.Name == v.Get("syringe") {
+			return s, nil
+		}
+	}
+	ml, err := volume.ParseML(v.Get("syringe"))
+	if err != nil {
+		return volume.Syringe{}, fmt.Errorf("--syringe: %w", err)
+	}
+	if v.Get(keyMark) == "" {
+		s, err := volume.FindSyringe(ml, in.Syringes)
+		if err != nil {
+			err = fmt.Errorf("--syringe: %w; --%s sets the mark of another", err, keyMark)
+		}
+		return s, err
+	}
+	mark, err := volume.ParseML(v.Get(keyMark))
+	if err == nil {
+		var s volume.Syringe
+		if s, err = volume.NewSyringe(ml, mark, "the one in hand"); err == nil {
+			return s, nil
+		}
+	}
+	return volume.Syringe{}, fmt.Errorf("--%s: %w", keyMark, err)
+}
+
+// Document is the dose as JSON shows it.
+func (d Dose) Document() any {
+	o := d.Order
+	out := struct {
+		Schema    string   `json:"schema"`
+		OrderedMg float64  `json:"ordered_mg"`
+		ExactML   float64  `json:"exact_ml"`
+		DrawnML   float64  `json:"drawn_ml"`
+		MarkML    float64  `json:"mark_ml"`
+		WeightKg  *float64 `json:"weight_kg"`
+		WeightBy  string   `json:"weight_by,omitempty"`
+		WeightAge *float64 `json:"weight_age_days,omitempty"`
+		Delivered *float64 `json:"delivered_mg_per_kg"`
+		Change    float64  `json:"change_percent"`
+		SyringeML float64  `json:"syringe_ml"`
+		Warnings  []string `json:"warnings"`
+	}{
+		Schema: "loosebox/volume/1", OrderedMg: d.Drawn.OrderedMg, ExactML: d.Drawn.ExactML, DrawnML: d.Drawn.DrawnML, MarkML: o.Syringe.MarkML,
+		WeightKg: onlyIf(o.Weight.Kg > 0, rounded(o.Weight.Kg)), WeightAge: onlyIf(o.Weight.Kg > 0 && rounded(o.Weight.AgeDays) > 0, rounded(o.Weight.AgeDays)),
+		Delivered: onlyIf(d.Drawn.HasWeight, d.Drawn.DeliveredMgPerKg), Change: d.Drawn.ChangePercent, SyringeML: o.Syringe.ML, Warnings: texts(d.Drawn.Warnings),
+	}
+	if o.Weight.Kg > 0 {
+		out.WeightBy = o.Weight.Method
+	}
+	return out
 }
 
 // Result says what to draw, what that gives, and how it was found.

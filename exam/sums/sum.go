@@ -21,6 +21,8 @@ type Field struct {
 	// Check refuses a text that is no answer, with a sentence; nil where anything may stand. Empty texts are not shown to it.
 	Check  func(text string) error
 	Hidden func(Values) bool // nil: always asked
+	// Several says that there may be several, separated by commas.
+	Several bool
 }
 
 // Asked says that the field is asked, as the others stand.
@@ -78,6 +80,7 @@ type Sum struct {
 	Name   string // of at most 20 columns
 	Does   string // a line
 	Fields func(In) []Field
+	Flags  []Field         // what only the command asks beside them
 	Begin  func(In) Values // what is known from the record; never nil
 	Work   func(In, Values) (Outcome, error)
 }
