@@ -73,6 +73,7 @@ type Entry struct {
 	Draw      *DrawLine      `json:"draw,omitempty"`
 	Watch     *WatchLine     `json:"watch,omitempty"`
 	Recheck   *RecheckLine   `json:"recheck,omitempty"` // of a note or a decision
+	Formality *Formality     `json:"formality,omitempty"`
 
 	Prev Hash `json:"prev" text:"-"`
 	Hash Hash `json:"-" text:"-"`

@@ -37,6 +37,8 @@ func Admit(v Visit, remarks []Remark, e Entry) error {
 		return e.Decision.Check()
 	case e.Corrects > 0:
 		return nil // what is said, not what is done
+	case e.Formality != nil:
+		return v.CheckFormality(*e.Formality, e.By)
 	case e.Kind == EntryClosed:
 		return checkEnd(v, remarks, e)
 	case e.Injection != nil:

@@ -83,8 +83,10 @@ type Order struct {
 	Witness      string `json:"witness,omitempty"`
 	NextDue      string `json:"next_due,omitempty"`        // day, as the veterinarian or the label says
 	NotForFoodTo string `json:"not_for_food_to,omitempty"` // last day of withdrawal, from the veterinarian
-	TagNumber    string `json:"tag_number,omitempty"`      // rabies tag
-	Certificate  string `json:"certificate,omitempty"`     // number of the certificate
+	// NotForFoodDays is the withdrawal in days where it was said so; NotForFoodTo is then its end.
+	NotForFoodDays int    `json:"not_for_food_days,omitempty"`
+	TagNumber      string `json:"tag_number,omitempty"`  // rabies tag
+	Certificate    string `json:"certificate,omitempty"` // number of the certificate
 	// Without says why there is no earlier decision; Vet is then the veterinarian
 	// who gave it or ordered it, How how the order came, Emergency what it was.
 	Without   Without `json:"without_decision,omitempty"`

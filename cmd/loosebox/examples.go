@@ -30,11 +30,12 @@ func examples() map[string]string {
   loosebox horses --find lindqvist`,
 		"loosebox import": `  loosebox import old.jsonl
   loosebox import old.csv --map map.yaml --dry-run`,
-		"loosebox inject": `  loosebox inject Bramble@last --by "Ann Bell"`,
-		"loosebox judge":  `  loosebox judge exams.csv`,
-		"loosebox keys":   `  loosebox keys`,
-		"loosebox man":    `  loosebox man manual`,
-		"loosebox marks":  `  loosebox marks last`,
+		"loosebox consent": `  loosebox consent Bramble@last --by "Ann Bell"`,
+		"loosebox inject":  `  loosebox inject Bramble@last --by "Ann Bell"`,
+		"loosebox judge":   `  loosebox judge exams.csv`,
+		"loosebox keys":    `  loosebox keys`,
+		"loosebox man":     `  loosebox man manual`,
+		"loosebox marks":   `  loosebox marks last`,
 		"loosebox ranges": `  loosebox ranges --class "adult light horse"
   loosebox ranges --summary`,
 		"loosebox rebuild": `  loosebox rebuild`,

@@ -81,6 +81,17 @@ before the end and why. A watch that nobody began is begun here, or declined.
 	return c
 }
 
+func (e *env) consentCommand() *cobra.Command {
+	return e.following(following{
+		use: "consent VISIT", short: "for the record: consent, who was there, a product under control", screen: nav.Record, run: (*plain.Session).Consent,
+		long: `consent writes down what rules of records ask for beside the exam: consent, given or
+refused, by whom and how; who held the horse, who examined and who supervised, and
+in which role; of a product under control what was drawn, given and wasted, the
+balance and the second person. Nothing of it has to be filled in; what is filled in
+stands on the pages. It is no log that a law asks for.`,
+	})
+}
+
 // decline writes down that a horse is not watched after an injection; number 0 is
 // the first of which that is still to do.
 func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by string) error {

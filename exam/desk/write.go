@@ -63,7 +63,7 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 
 // check is what the store asks before it writes an entry. Answers and notes ask nothing, and cost no reading.
 func (d Desk) check(e exam.Entry) []exam.Check {
-	if e.Kind != exam.EntryClosed && e.Decision == nil && e.Injection == nil && e.Draw == nil && e.Watch == nil {
+	if e.Kind != exam.EntryClosed && e.Decision == nil && e.Injection == nil && e.Draw == nil && e.Watch == nil && e.Formality == nil {
 		return nil
 	}
 	return []exam.Check{func(s exam.Standing) error {

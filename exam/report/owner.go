@@ -139,7 +139,7 @@ func (p Page) ownerProcedures(w *writer) {
 			when = i.EndAt.Format(longDay + ", 15:04")
 		}
 		given = append(given, join(", ", i.Product(), ml(i.GivenML), yes(i.GivenProduct == "", named("lot", i.Order.Lot), ""), when, yes(i.GivenProduct == "", named("next due", i.Order.NextDue), ""),
-			named("not for food until after", i.Order.NotForFoodTo)))
+			withdrawal(i.Order)))
 	}
 	for _, d := range p.Visit.Draws {
 		if d.State == exam.DrawDone {

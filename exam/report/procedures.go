@@ -149,7 +149,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
 	}
 	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
-		named("not for food until after", o.NotForFoodTo), named("tag", o.TagNumber), named("certificate", o.Certificate)))
+		withdrawal(o), named("tag", o.TagNumber), named("certificate", o.Certificate)))
 	for _, text := range p.corrections(i.Corrected) {
 		row(text)
 	}
@@ -167,6 +167,15 @@ func checks(list []exam.Checked, by string) string {
 		return ""
 	}
 	return "checked, " + by + ": " + strings.Join(keys, ", ")
+}
+
+// withdrawal is until when a product keeps the horse out of food.
+func withdrawal(o exam.Order) string {
+	text := named("not for food until after", o.NotForFoodTo)
+	if o.NotForFoodDays > 0 && text != "" {
+		text += fmt.Sprintf(" (%d days)", o.NotForFoodDays)
+	}
+	return text
 }
 
 // point is a point of a check list that has words, or is not in order; empty for

@@ -144,6 +144,11 @@ func After() Binding {
 	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, watch, rechecks: what is open and what is locked"}
 }
 
+// Record leads to what rules of records ask for beside the exam; it stands in the help.
+func Record() Binding {
+	return Binding{Keys: []string{"c"}, More: "for the record: consent, who held and who supervised, a product under control; nothing of it has to be filled in"}
+}
+
 // Dose writes down an earlier dose.
 func Dose() Binding {
 	return Binding{Keys: []string{"a"}, Does: "earlier dose", More: "write down a dose that was given before, as the passport or other papers have it"}

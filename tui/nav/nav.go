@@ -47,7 +47,8 @@ const (
 	Draw      Name = "blood draw"
 	Watch     Name = "watch"
 	Dangers   Name = "signs of danger"
-	Dose      Name = "earlier dose" // from papers
+	Record    Name = "for the record" // consent, who was there, a product under control
+	Dose      Name = "earlier dose"   // from papers
 	Due       Name = "due"
 	Round     Name = "round"
 	Rehearse  Name = "rehearse" // choose a case and a routine, then play it

@@ -406,3 +406,24 @@ func TestPlainOrderedAfterClosing(t *testing.T) {
 	require.NoError(t, err, out)
 	assert.Empty(t, x.visit().Watching())
 }
+
+// What rules of records ask for is written down out of the way, and stands on the page.
+func TestPlainForTheRecord(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	out, err := x.typed((*plain.Session).Consent, "1", "", "sedation", "refused", "2", "not today")
+	require.NoError(t, err, out)
+	assert.Contains(t, out, `Written down. For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`)
+	out, err = x.typed((*plain.Session).Consent, "3", "bottle 12", "1.5", "", "0", "50", "48.5", "Eva Lind", "", "", "", "0.5", "absorbent", "", "", "")
+	require.NoError(t, err, out)
+	assert.Contains(t, out, "Not taken: drawn 1.5 mL is not given 1 mL and wasted 0 mL: 0.5 mL are missing.")
+	assert.Contains(t, out, "consent to sedation refused", "what is written down is read out")
+	notes := x.visit().Notes
+	require.Len(t, notes, 2)
+	entries, err := x.store.Entries(x.id)
+	require.NoError(t, err)
+	c := entries[len(entries)-1].Formality.Control
+	require.NotNil(t, c)
+	assert.InDelta(t, 0.5, c.WastedML, 0)
+	assert.Equal(t, "Eva Lind", c.Second)
+}

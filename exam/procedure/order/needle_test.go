@@ -269,3 +269,20 @@ func TestTheLimitsOfASmallFoal(t *testing.T) {
 	_, over = order.Limits(s.Stand, 0, 10, s.Now())
 	assert.NotEmpty(t, over, "no weight, no limit")
 }
+
+// A withdrawal said in days is kept as days, with its end; a date is a date.
+func TestAWithdrawalInDaysHasItsEnd(t *testing.T) {
+	for typed, want := range map[string]struct {
+		to   string
+		days int
+	}{"28d": {"2026-03-30", 28}, "4 w": {"2026-03-30", 28}, "2026-03-30": {"2026-03-30", 0}, "": {"", 0}} {
+		s, _, _ := bracken(t, screentest.Tetanus())
+		o := filled(s, screentest.Tetanus())
+		o.Put(order.Volume, "1 mL")
+		o.Put(order.Food, typed)
+		got, err := o.Order()
+		require.NoError(t, err, typed)
+		assert.Equal(t, want.to, got.NotForFoodTo, typed)
+		assert.Equal(t, want.days, got.NotForFoodDays, typed)
+	}
+}

@@ -175,7 +175,7 @@ func (o *Sheet) Order() (exam.Order, error) {
 	out := exam.Order{
 		Product: o.Cover.Product, Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Lot: o.Get(Lot), Expiry: expiry,
 		Dose: dose, VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.at.Now()), Route: o.Route(), Against: o.against(),
-		SyringeML: s.ML, MarkML: s.MarkML, SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food),
+		SyringeML: s.ML, MarkML: s.MarkML, SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food), NotForFoodDays: o.days(Food),
 	}
 	if len(out.Against) > 0 {
 		out.NextDue = o.day(NextDue)

@@ -2,6 +2,7 @@ package order
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"loosebox/exam"
@@ -206,6 +207,21 @@ func (o *Sheet) day(key string) string {
 		return o.Get(key)
 	}
 	return day
+}
+
+// days is a span of days or weeks as it was typed, 28d or 4 weeks; 0 for a date.
+func (o *Sheet) days(key string) int {
+	typed := o.Get(key)
+	unit := strings.TrimSpace(strings.TrimLeft(typed, "0123456789"))
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(typed, unit)))
+	switch {
+	case err != nil || n <= 0:
+	case unit == "d", strings.HasPrefix(unit, "day"):
+		return n
+	case unit == "w", strings.HasPrefix(unit, "week"):
+		return 7 * n
+	}
+	return 0
 }
 
 func (o *Sheet) hintWithdrawal(text string) string {

@@ -41,6 +41,7 @@ const (
 	BloodDraw Name = "blood draw"
 	Watch     Name = "watch"
 	Danger    Name = "signs of danger"
+	Record    Name = "for the record"
 )
 
 // ByVet is the number of an injection that is not begun and was given or ordered
@@ -66,6 +67,7 @@ func Kinds() []Kind {
 		{Name: BloodDraw, Command: "draw", Make: newDraw},
 		{Name: Watch, Command: "watch", Make: newWatch},
 		{Name: Danger, Make: newDanger, Unread: true},
+		{Name: Record, Command: "consent", Make: newRecord},
 	}
 }
 

@@ -21,7 +21,7 @@ import (
 
 // starts are the moments from which every script is walked.
 func starts() []start {
-	oral := exam.Cover{Kind: exam.Injecting, Product: "Paste M", Route: exam.RouteMouth, Dose: "1 dose"}
+	oral := exam.Cover{Kind: exam.Injecting, Product: "Product M", Route: exam.RouteMouth, Dose: "1 dose"}
 	differs := exam.Cover{Kind: exam.Injecting, Product: "Product D", Route: exam.RouteIM, Dose: "2 mL"}
 	vein := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "1 mL"}
 	draw := exam.Cover{Kind: exam.Drawing}
@@ -85,6 +85,7 @@ func starts() []start {
 		{name: "danger in a draw", kind: script.Danger, number: 1, from: script.BloodDraw, covers: []exam.Cover{draw}, given: blood},
 		{name: "danger in a watch", kind: script.Danger, number: 1, from: script.Watch, covers: one, given: running(time.Minute)},
 		{name: "danger without a procedure", kind: script.Danger},
+		{name: "for the record", kind: script.Record, covers: one, given: given},
 	}
 }
 

@@ -141,6 +141,7 @@ func line(e exam.Entry) string {
 func typed() map[string]string {
 	return map[string]string{
 		order.Lot: "L1", order.Expiry: "02/27", order.Volume: "1 mL", order.Weight: "500 kg", order.For: "blood count", order.Tubes: "serum, EDTA", "why": "in words",
+		"handler": "P. Duarte", "log": "bottle 12", "drawn": "1.5", "wasted": "0.5", "how": "absorbent, sharps box", "before": "50", "after": "48.5", "second": "Eva Lind",
 		"in": "0.5", "mL": "0.5", "words": "trembles", "minutes": "20", order.ChangedWords: "Make it so.", order.OrderedBy: "Dr. R. Sommer", order.Product: "Product Y", order.InML: "2",
 	}
 }
@@ -167,7 +168,7 @@ func (w *walk) answers() (names []string, do map[string]func() script.Move) {
 	case q.Form != nil:
 		add("["+q.Form.Action+"]", func() script.Move {
 			for _, f := range q.Form.Fields {
-				if text := typed()[f.Key]; text != "" && !f.Off() && q.Form.To.Get(f.Key) == "" {
+				if text := typed()[f.Key]; text != "" && !f.Off() && (q.Form.To.Get(f.Key) == "" || f.Key == "wasted") {
 					q.Form.To.Put(f.Key, text)
 				}
 			}

@@ -289,3 +289,9 @@ func BenchmarkView(b *testing.B) {
 		d.Screen().View(layout.Size{W: 200, H: 60})
 	}
 }
+
+func TestForTheRecordIsOneKeyAway(t *testing.T) {
+	d, _, _ := hub(t, wide(), decided)
+	d.Press("c")
+	assert.Equal(t, nav.Record, d.Last().Screen)
+}

@@ -25,6 +25,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case s.cursor.Move(p, len(s.lines)):
 	case keys.Choose().Is(p):
 		return s.open(s.lines[s.cursor.Cursor])
+	case keys.Record().Is(p) && s.Deps.Patient == nil:
+		return nav.Go(nav.Address{Screen: nav.Record, Visit: s.id})
 	case keys.Review().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})
 	}

@@ -69,7 +69,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.recheck != nil {
 		return s.recheck.form.Keys()
 	}
-	return []keys.Binding{keys.Choose().With("open", "open the line under the cursor; a locked one says why"), keys.Up(), keys.PageDown(), keys.Review()}
+	return []keys.Binding{keys.Choose().With("open", "open the line under the cursor; a locked one says why"), keys.Up(), keys.PageDown(), keys.Review(), keys.Record()}
 }
 
 type tickWatchMsg struct{ to *screen }

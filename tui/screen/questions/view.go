@@ -53,15 +53,15 @@ func (s *Screen) Escape() bool {
 		return false
 	case s.part.Escape():
 		return true
+	case s.question.Leaving != "" && !s.asked:
+		s.asked = true
+		s.say(s.question.Leaving)
+		return true
 	case s.question.Back != nil:
 		s.show(s.question.Back())
 		return true
-	case s.question.Leaving == "" || s.asked:
-		return false
 	}
-	s.asked = true
-	s.say(s.question.Leaving)
-	return true
+	return false
 }
 
 // Keys are the part's, and the two that are always there.
