@@ -6,8 +6,11 @@ package demo
 import (
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"math"
 	"math/rand/v2"
+	"strconv"
+	"strings"
 	"time"
 
 	"loosebox/exam"
@@ -30,12 +33,8 @@ const seed = 20260301
 // Yard makes the invented yard as it stands at a moment.
 func Yard(now time.Time, table *exam.Steps, routines []exam.Routine) ([]Animal, error) {
 	var out []Animal
-	for i, a := range cast() {
-		m := maker{
-			table: table, routines: routines, now: now, cast: a,
-			rng:   rand.New(rand.NewPCG(seed, uint64(i))),   //nolint:gosec // invented numbers, no secret
-			later: rand.New(rand.NewPCG(seed+1, uint64(i))), //nolint:gosec // the same
-		}
+	for _, a := range cast() {
+		m := maker{table: table, routines: routines, now: now, cast: a}
 		animal, err := m.animal()
 		if err != nil {
 			return nil, fmt.Errorf("make %s: %w", a.horse.Name, err)
@@ -51,17 +50,16 @@ type maker struct {
 	routines []exam.Routine
 	now      time.Time
 	cast     part
-	rng      *rand.Rand
-	later    *rand.Rand // of steps that came later, so that they change nothing else in the yard
+	visitNo  int
 	clock    time.Time
 }
 
-// chance is the randomness of a step.
-func (m *maker) chance(id exam.StepID) *rand.Rand {
-	if step, _ := m.table.ByID(id); step.Kind == exam.KindEvent || step.Asked == exam.AskedOfGrown {
-		return m.later
-	}
-	return m.rng
+// chance is the randomness of one thing of one visit: each place of each visit has a stream of its own, so that a step
+// that is added draws no number of another.
+func (m *maker) chance(what ...string) *rand.Rand {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%s|%d|%s", m.cast.horse.Name, m.visitNo, strings.Join(what, "|"))
+	return rand.New(rand.NewPCG(seed, h.Sum64())) //nolint:gosec // invented numbers, no secret
 }
 
 func (m *maker) animal() (Animal, error) {
@@ -82,7 +80,7 @@ func (m *maker) animal() (Animal, error) {
 // visit answers every step of its routine: as told for this visit, as usual for
 // this animal, or as usual for any.
 func (m *maker) visit(i int, v occasion) ([]exam.Entry, error) {
-	m.clock = m.now.Add(-v.ago).Truncate(time.Minute)
+	m.clock, m.visitNo = m.now.Add(-v.ago).Truncate(time.Minute), i
 	name := v.routine
 	if name == "" {
 		name = steps.Default
@@ -115,22 +113,41 @@ func (m *maker) visit(i int, v occasion) ([]exam.Entry, error) {
 			entries = append(entries, e)
 		}
 	}
-	if v.open > 0 && v.open < len(entries) {
+	asked := len(entries)
+	m.spread(entries)
+	if v.open > 0 && v.open < asked {
 		entries = entries[:v.open]
 	} else {
 		if i == len(m.cast.visits)-1 {
 			entries = append(entries, m.after()...)
 		}
 		entries = append(entries, exam.Entry{Kind: exam.EntryClosed})
+		m.follow(entries[asked:])
 	}
 	for n := range entries {
-		m.clock = m.clock.Add(time.Duration(8+m.chance(entries[n].Step).IntN(25)) * time.Second)
+		entries[n].By = by
+	}
+	return entries, nil
+}
+
+// spread gives the entries of an exam their times: evenly over 15 to 25 minutes, so that one step more ends it no later.
+func (m *maker) spread(entries []exam.Entry) {
+	begin, length := m.clock, time.Duration(15*60+m.chance("length").IntN(10*60))*time.Second
+	for n := range entries {
+		entries[n].At = begin.Add(length * time.Duration(n+1) / time.Duration(len(entries))).Truncate(time.Second)
+	}
+	m.clock = begin.Add(length)
+}
+
+// follow gives what comes after the exam its times, some seconds apart; a quiet watch takes 20 minutes.
+func (m *maker) follow(entries []exam.Entry) {
+	for n := range entries {
+		m.clock = m.clock.Add(time.Duration(8+m.chance("after", strconv.Itoa(n)).IntN(25)) * time.Second)
 		if w := entries[n].Watch; w != nil && w.Phase == exam.WatchQuiet {
 			m.clock = m.clock.Add(20 * time.Minute)
 		}
-		entries[n].At, entries[n].By = m.clock, by
+		entries[n].At = m.clock
 	}
-	return entries, nil
 }
 
 // after is what follows the exam in an animal's last visit.
@@ -173,15 +190,15 @@ func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error
 			if err != nil && !errors.Is(err, exam.ErrUnlikely) {
 				return exam.Value{}, err
 			}
-			return m.tapped(step, q.Value)
+			return m.tapped(step, q.Value, m.chance("taps", place, string(k.Site)))
 		}
 		return step.ReadAnswer(text, step.Unit)
 	}
 	if usual, ok := m.cast.usual[k.Step]; ok {
-		n := usual.value + usual.spread*m.chance(k.Step).NormFloat64()
+		n := usual.value + usual.spread*m.chance("value", place, string(k.Site)).NormFloat64()
 		switch step.Kind {
 		case exam.KindCount:
-			return m.tapped(step, n)
+			return m.tapped(step, n, m.chance("taps", place, string(k.Site)))
 		case exam.KindTime:
 			return step.TimesValue([]float64{round(max(n, 0.6), 1), round(max(n+0.1, 0.6), 1)})
 		case exam.KindNumber, exam.KindWeight, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
@@ -213,15 +230,15 @@ func (m *maker) event(step exam.Step) exam.Value {
 
 // tapped makes a count by tapping at a rate: about 30 s of a heart, a minute of
 // breaths, with the scatter of a practised hand.
-func (m *maker) tapped(step exam.Step, rate float64) (exam.Value, error) {
+func (m *maker) tapped(step exam.Step, rate float64, rng *rand.Rand) (exam.Value, error) {
 	what, window, sway, hand := tap.Heart, 30.0, 0.035, 0.04
 	if step.Heard == string(tap.Breath) {
 		what, window, sway, hand = tap.Breath, 60.0, 0.12, 0.15
 	}
 	period := 60 / rate
 	var taps []float64
-	for beat := 0.0; beat < window+3*period; beat += period * (1 + sway*m.rng.NormFloat64()) {
-		at := round(max(beat+hand*m.rng.NormFloat64(), 0), 3)
+	for beat := 0.0; beat < window+3*period; beat += period * (1 + sway*rng.NormFloat64()) {
+		at := round(max(beat+hand*rng.NormFloat64(), 0), 3)
 		if n := len(taps); n > 0 && at < taps[n-1]+period/3 {
 			continue
 		}

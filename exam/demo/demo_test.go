@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/demo"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/exam/steps"
@@ -145,4 +146,46 @@ func TestRehearsalsOfTheDemo(t *testing.T) {
 	assert.Len(t, people[1].Finished(), 6)
 	assert.Len(t, people[0].Finished(), 3)
 	assert.Empty(t, people[1].Points[0].Faults, "the newest is without a fault")
+}
+
+// A step that is added draws no number of another: every other answer of the yard, and the end of every exam, stays.
+func TestAnAddedStepMovesNoOther(t *testing.T) {
+	now := time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC)
+	added := exam.Step{
+		ID: "added", Name: "Added", Short: "added", System: exam.SystemGeneral, Kind: exam.KindCount, Heard: "heart",
+		Unit: notation.PerMinute, Units: []notation.Unit{notation.PerMinute}, Possible: exam.Span{Low: 1, High: 300}, Likely: exam.Span{Low: 20, High: 200},
+	}
+	table := exam.NewSteps(append([]exam.Step{added}, steps.Table().All()...))
+	routines := steps.Routines()
+	for i := range routines {
+		routines[i].Asks = append([]exam.Ask{{Step: "added", Sites: []exam.Site{exam.NoSite}}}, routines[i].Asks...)
+	}
+	before, err := demo.Yard(now, steps.Table(), steps.Routines())
+	require.NoError(t, err)
+	after, err := demo.Yard(now, table, routines)
+	require.NoError(t, err)
+	answers := 0
+	for i, a := range before {
+		for n, entries := range a.Visits {
+			was := map[exam.Key]*exam.Value{}
+			for _, e := range entries {
+				was[exam.Key{Step: e.Step, Site: e.Site}] = e.Value
+			}
+			seen := 0
+			for _, e := range after[i].Visits[n] {
+				if e.Kind == exam.EntryFinding && e.Step != "added" {
+					answers++
+					seen++
+					assert.Equal(t, was[exam.Key{Step: e.Step, Site: e.Site}], e.Value, "%s, visit %d: %s", a.Horse.Name, n+1, e.Step)
+				}
+			}
+			last, now := entries[len(entries)-1], after[i].Visits[n][len(after[i].Visits[n])-1]
+			if last.Kind == exam.EntryClosed {
+				assert.Equal(t, last.At, now.At, "%s, visit %d ends as before", a.Horse.Name, n+1)
+				assert.Equal(t, len(entries)+1, len(after[i].Visits[n]))
+			}
+			assert.Positive(t, seen)
+		}
+	}
+	assert.Greater(t, answers, 1000)
 }

@@ -14,10 +14,10 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/examtest"
 	"loosebox/exam/handoff"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
-	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
 
@@ -45,7 +45,7 @@ func number(step exam.StepID, v float64, u notation.Unit) exam.Finding {
 }
 
 func words(step exam.StepID, site exam.Site, keys ...string) exam.Finding {
-	s, _ := steps.Table().ByID(step)
+	s, _ := examtest.Steps().ByID(step)
 	v, err := s.ChoiceValue(keys...)
 	if err != nil {
 		panic(err)
@@ -56,14 +56,14 @@ func words(step exam.StepID, site exam.Site, keys ...string) exam.Finding {
 func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Input {
 	table, err := ranges.BuiltIn()
 	require.NoError(t, err)
-	all := steps.Table()
+	all := examtest.Steps()
 	j := judge.New(table, all)
 	columns := append([]exam.Visit{v}, earlier...)
 	n := min(2, len(columns))
 	sides := compare.Visits(columns[:n], columns[n:], j, all)
-	sides.Cover(columns, steps.Routines(), all)
+	sides.Cover(columns, examtest.Routines(), all)
 	return handoff.Input{
-		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Coverage: v.CoverageIn(steps.Routines(), all), Steps: all, Now: noon(), Table: sides,
+		Visit: v, Earlier: earlier, Verdict: j.Visit(v, earlier), Coverage: v.CoverageIn(examtest.Routines(), all), Steps: all, Now: noon(), Table: sides,
 	}
 }
 
@@ -182,7 +182,7 @@ func TestSpokenWords(t *testing.T) {
 // However much is wrong and however long the texts: it is read in under a minute,
 // the worst first, and what is not read is counted.
 func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
-	table := steps.Table()
+	table := examtest.Steps()
 	rapid.Check(t, func(rt *rapid.T) {
 		var found []exam.Finding
 		for _, s := range table.All() {

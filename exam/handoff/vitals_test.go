@@ -12,10 +12,10 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/handoff"
 	"loosebox/exam/intake"
 	"loosebox/exam/notation"
-	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
 
@@ -52,7 +52,7 @@ func TestEveryColicCaseIsReadWithItsVitalSigns(t *testing.T) {
 	m, err := os.Open("../../testdata/uci-horse-colic-300.map.yaml")
 	require.NoError(t, err)
 	defer func() { _ = m.Close() }()
-	by, err := intake.ReadMap(m, "map.yaml", steps.Table())
+	by, err := intake.ReadMap(m, "map.yaml", examtest.Steps())
 	require.NoError(t, err)
 	data, err := os.Open("../../testdata/uci-horse-colic-300.csv")
 	require.NoError(t, err)
@@ -120,7 +120,7 @@ func requireToldIsRead(t require.TestingT, in handoff.Input, p handoff.Page) {
 // Visits made from the step table: every vital sign is said, its value or that it
 // was not taken, whatever else was found.
 func TestEveryVitalSignIsSaid(t *testing.T) {
-	table := steps.Table()
+	table := examtest.Steps()
 	rapid.Check(t, func(rt *rapid.T) {
 		var found []exam.Finding
 		for _, s := range table.All() {
@@ -277,7 +277,7 @@ func goldenInputs(t *testing.T) map[string]handoff.Input {
 		"healthy": input(t, healthy), "early-colic": input(t, colic), "newborn": input(t, foal), "second-visit": input(t, second, morning),
 	}
 	for name, one := range in {
-		for _, r := range steps.Routines() {
+		for _, r := range examtest.Routines() {
 			if r.Name == one.Visit.Routine {
 				one.Left = one.Visit.Left(r.For(one.Visit.Class(), one.Steps))
 			}

@@ -23,15 +23,15 @@ import (
 // Now is the moment at which every screen is drawn.
 func Now() time.Time { return time.Date(2026, 3, 2, 11, 5, 0, 0, time.UTC) }
 
-// Deps is what a screen is made of, with an empty store, the real steps, ranges
-// and judge, a clock that stands still, no tick and no colour.
+// Deps is what a screen is made of, with an empty store, the pinned steps, the real
+// ranges and judge, a clock that stands still, no tick and no colour.
 func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	t.Helper()
 	table, err := ranges.BuiltIn()
 	require.NoError(t, err)
-	store, all := examtest.NewStore(), steps.Table()
+	store, all := examtest.NewStore(), examtest.Steps()
 	d := &nav.Deps{
-		Desk:       desk.Desk{Store: store, Steps: all, Routines: steps.Routines(), Judge: judge.New(table, all)},
+		Desk:       desk.Desk{Store: store, Steps: all, Routines: examtest.Routines(), Judge: judge.New(table, all)},
 		Rehearsals: examtest.NewRehearsals(), Ranges: table,
 		Schedule: func() (*due.Table, string, error) {
 			table, err := due.BuiltIn()
