@@ -15,15 +15,17 @@ func TestMain(m *testing.M) {
 	if job := os.Getenv(jobVariable); job != "" {
 		os.Exit(runJob(job))
 	}
-	os.Exit(m.Run())
+	code := 1
+	withBuilt(func() { code = m.Run() })
+	os.Exit(code)
 }
 
 // few is how often each fault is tried in a test run; the command tries more.
 func few() rounds {
 	if testing.Short() {
-		return rounds{kills: 20, flips: 100, cuts: 60, others: 2, keys: 500, seed: 2026}
+		return rounds{kills: 20, flips: 100, cuts: 60, others: 2, keys: 500, runs: 1, seed: 2026}
 	}
-	return rounds{kills: 200, flips: 1000, cuts: 200, others: 4, keys: 5000, seed: 2026}
+	return rounds{kills: 200, flips: 1000, cuts: 200, others: 4, keys: 5000, runs: 1, seed: 2026}
 }
 
 func TestFaultsLoseNothing(t *testing.T) {

@@ -23,6 +23,7 @@ const (
 	codeInUse     = 5
 	codeFailed    = 1
 	codeUnknown   = 7
+	builtVariable = "LOOSEBOX_FAULT_BUILT" // where the whole program is built
 	jobExam       = "exam"
 	jobMeet       = "meet"
 	jobOpen       = "open"
@@ -91,6 +92,19 @@ func openOnce(dir string) error {
 	}
 	_, err = r.Horses()
 	return errors.Join(err, r.Close())
+}
+
+// withBuilt gives the program that is built a folder while work runs.
+func withBuilt(work func()) {
+	dir, err := os.MkdirTemp("", "loosebox-fault-built-")
+	if err == nil {
+		err = os.Setenv(builtVariable, dir)
+	}
+	if err != nil {
+		_, _ = fmt.Fprintln(os.Stderr, err) // the trials that need it say so
+	}
+	defer removeAll(dir)
+	work()
 }
 
 func removeAll(dir string) { _ = os.RemoveAll(dir) }

@@ -1,12 +1,15 @@
 // Command faults does to records what cold barns and cheap laptops do, and says
 // what was lost: programs killed with signal 9, files cut and bits flipped, full
-// disks, folders that cannot be written or are gone, clocks set back. It prints
-// the table of DEVELOPERS.md; its tests run the same with fewer rounds.
+// disks, folders that cannot be written or are gone, wrong clocks, signals, terminals
+// that send what nobody asked for, random keys. It prints the table of RESULTS.md; its
+// tests run the same with fewer rounds.
 //
-//	go run ./cmd/faults -kills 2000
+//	go run ./cmd/faults -o cmd/faults/RESULTS.md   # everything, and the table anew
+//	go run ./cmd/faults -fuzz 1h                   # every fuzzer, an hour in all
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -21,6 +24,7 @@ import (
 type rounds struct {
 	kills, flips, cuts, others int
 	keys                       int // of the walk through the screens
+	runs                       int // of each command that is broken off
 	seed                       uint64
 }
 
@@ -40,7 +44,7 @@ type trial struct {
 }
 
 func trials() []trial {
-	return []trial{
+	return append([]trial{
 		{"kill -9 in a scripted exam with corrections and procedures", tryKills},
 		{"file cut, lengths sampled", tryCuts},
 		{"one bit flipped", tryFlips},
@@ -51,8 +55,9 @@ func trials() []trial {
 		{"two programs at once", tryTwo},
 		{"import of 10 MB, killed in the middle", tryImport},
 		{"file of a newer version", tryNewer},
+		{"backups under a wrong clock", tryBackupClock},
 		{"random keys with resizes and pastes", tryWalk},
-	}
+	}, programTrials()...)
 }
 
 func main() {
@@ -64,11 +69,26 @@ func main() {
 	flag.IntVar(&r.flips, "flips", 1000, "bits flipped")
 	flag.IntVar(&r.cuts, "cuts", 1000, "lengths to which a file is cut")
 	flag.IntVar(&r.others, "others", 20, "rounds of every other fault")
+	flag.IntVar(&r.runs, "runs", 10, "times that each command is broken off, by kills and by signals")
 	flag.IntVar(&r.keys, "keys", 100_000, "keys pressed by chance in the screens")
 	flag.Uint64Var(&r.seed, "seed", 2026, "what chance begins with")
 	only := flag.String("only", "", "only faults whose name holds this text")
+	fuzz := flag.Duration("fuzz", 0, "run every fuzzer instead, one after the other, for so long in all")
+	file := flag.String("o", "", "write the table into this file as well")
 	flag.Parse()
-	if err := table(os.Stdout, r, *only); err != nil {
+	var b strings.Builder
+	b.WriteString("# Faults, and what was lost\n\nWritten by `go run ./cmd/faults`; DEVELOPERS.md says what it does.\n\n")
+	w := io.MultiWriter(os.Stdout, &b)
+	var err error
+	if *fuzz > 0 {
+		err = fuzzAll(w, *fuzz)
+	} else {
+		withBuilt(func() { err = table(w, r, *only) })
+	}
+	if *file != "" {
+		err = errors.Join(err, os.WriteFile(*file, []byte(b.String()), 0o644)) //nolint:gosec // for everybody to read
+	}
+	if err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}

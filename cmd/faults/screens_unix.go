@@ -1,0 +1,293 @@
+//go:build unix && !solaris && !aix
+
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"loosebox/cmd/termtest"
+	"loosebox/storage"
+)
+
+const patience = 30 * time.Second
+
+// seat is somebody before the program in a window of 80 x 24.
+func (p place) seat(args ...string) (*termtest.Terminal, error) {
+	return termtest.Start(termtest.Options{Program: p.program, Args: args, W: 80, H: 24, Env: termtest.Env(p.out, p.data, "TMPDIR="+p.temp)})
+}
+
+var counter = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` (\d+) of \d+$`) })
+
+// answered is how many answers the title line says are stored; -1 where it says none.
+func answered(t *termtest.Terminal) int {
+	m := counter().FindStringSubmatch(t.Screen()[0])
+	if m == nil {
+		return -1
+	}
+	n, err := strconv.Atoi(m[1])
+	if err != nil {
+		return -1
+	}
+	return n
+}
+
+// inRecord counts the answers of Wren's open visit.
+func inRecord(p place) (n int, err error) {
+	r, err := storage.Open(p.data, storage.Options{})
+	if err != nil {
+		return 0, broken("%v", err)
+	}
+	defer func() { _ = r.Close() }()
+	if err := whole(r); err != nil {
+		return 0, err
+	}
+	open, err := r.Unfinished()
+	if err != nil || len(open) != 1 {
+		return 0, broken("%d visits are open (%v)", len(open), err)
+	}
+	return len(open[0].Findings), nil
+}
+
+// tryKillScreens kills the program while somebody examines at the screens. What the
+// title line said is stored must be in the record, and be said again by the next start.
+func tryKillScreens(dir string, r rounds) (outcome, error) {
+	rnd, o := chance(r, 33), outcome{lost: "nothing"}
+	shown := 0
+	var p place
+	for i := range r.others {
+		if i%5 == 0 { // the others go on with the visit
+			var err error
+			removeAll(p.dir)
+			if p, err = newPlace(filepath.Join(dir, fmt.Sprint(i))); err != nil {
+				return o, err
+			}
+		}
+		n, err := killScreens(p, rnd)
+		if err != nil {
+			return o, fmt.Errorf("kill %d: %w", i+1, err)
+		}
+		shown += n
+		o.times++
+	}
+	o.seen = fmt.Sprintf("%d answers shown as stored, all in the record; the next start goes on with them", shown)
+	return o, nil
+}
+
+func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
+	had, err := inRecord(p)
+	if err != nil {
+		return 0, err
+	}
+	t, err := p.seat("exam", "Wren")
+	if err != nil {
+		return 0, err
+	}
+	defer func() { _ = t.Kill() }()
+	if err := t.Until("the exam", func(t *termtest.Terminal) bool { return answered(t) >= 0 }, patience); err != nil {
+		return 0, err
+	}
+	begun := answered(t)
+	if begun != had {
+		return 0, broken("%d answers are in the record, the next start shows %d", had, begun)
+	}
+	for range 1 + rnd.IntN(8) {
+		before := answered(t)
+		for _, keys := range [][]string{{"u"}, {"esc", "esc"}, {"x", "1", "enter"}} {
+			if answered(t) < 0 { // esc went further than a field
+				if err := t.Send("enter"); err != nil {
+					return 0, err
+				}
+			}
+			if err := t.Send(keys...); err != nil {
+				return 0, err
+			}
+			if t.Until("an answer", func(t *termtest.Terminal) bool { return answered(t) > before }, time.Second) == nil {
+				break
+			}
+		}
+	}
+	shown = answered(t)
+	if err := t.Send("u"); err != nil { // and one more is on its way
+		return 0, err
+	}
+	time.Sleep(time.Duration(rnd.IntN(60)) * time.Millisecond)
+	shown = max(shown, answered(t))
+	if err := t.Kill(); err != nil {
+		return 0, err
+	}
+	shown = max(shown, answered(t)) // what was still drawn
+	n, err := inRecord(p)
+	switch {
+	case err != nil:
+		return 0, err
+	case n < shown:
+		return 0, broken("%d answers were shown as stored, %d are in the record", shown, n)
+	}
+	return shown - begun, nil
+}
+
+// tryKillPrompts kills the program at the plain prompts. Every line that said "Stored"
+// must be in the record.
+func tryKillPrompts(dir string, r rounds) (outcome, error) {
+	rnd, o := chance(r, 34), outcome{lost: "nothing"}
+	shown := 0
+	var p place
+	for i := range r.others {
+		if i%5 == 0 {
+			var err error
+			removeAll(p.dir)
+			if p, err = newPlace(filepath.Join(dir, fmt.Sprint(i))); err != nil {
+				return o, err
+			}
+		}
+		n, err := killPrompts(p, rnd)
+		if err != nil {
+			return o, fmt.Errorf("kill %d: %w", i+1, err)
+		}
+		shown += n
+		o.times++
+	}
+	o.seen = fmt.Sprintf("%d lines said that an answer was stored, all in the record", shown)
+	return o, nil
+}
+
+func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
+	before, err := inRecord(p)
+	if err != nil {
+		return 0, err
+	}
+	cmd, said := p.command("exam", "Wren", "--plain", "--by", "Nell Harrow")
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		return 0, err
+	}
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return 0, err
+	}
+	if err := cmd.Start(); err != nil {
+		return 0, err
+	}
+	stop := 1 + rnd.IntN(6)
+	question := regexp.MustCompile(`^\d+ of \d+\. `)
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		line := lines.Text()
+		switch {
+		case strings.HasPrefix(line, "Stored: "):
+			stored++
+			if stored == stop { // the next answer is on its way
+				time.AfterFunc(time.Duration(rnd.IntN(5000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
+			}
+		case question.MatchString(line):
+			_, _ = io.WriteString(in, []string{"usual", "not done refused", "not done unsafe"}[rnd.IntN(3)]+"\n") // fails where it is killed
+		}
+	}
+	_ = cmd.Wait() // killed
+	if hasPanic(said.text) || stored < stop {
+		return 0, broken("it ended by itself after %d answers: %s", stored, said.text)
+	}
+	after, err := inRecord(p)
+	if err == nil && after-before < stored {
+		err = broken("%d answers were called stored, %d are in the record", stored, after-before)
+	}
+	return stored, err
+}
+
+// tryAnswers lets the terminal send what nobody asked for: whole answers, late ones, in
+// pieces and without an end. Nothing is stored, and the program goes on.
+func tryAnswers(dir string, r rounds) (o outcome, err error) {
+	o.lost = "nothing"
+	p, err := newPlace(dir)
+	if err != nil {
+		return o, err
+	}
+	before, _, err := contents(p.data)
+	if err != nil {
+		return o, err
+	}
+	t, err := p.seat()
+	if err != nil {
+		return o, err
+	}
+	defer func() { _ = t.Kill() }()
+	if err := t.WaitFor("today's round", patience); err != nil {
+		return o, err
+	}
+	rnd := chance(r, 35)
+	for range 20 * r.others {
+		if err := sendAnswer(t, rnd); err != nil {
+			return o, err
+		}
+		o.times++
+	}
+	for range 6 { // from wherever an esc or a cut answer led
+		if t.Shows("today's round") {
+			break
+		}
+		if err := t.Send("esc"); err != nil {
+			return o, err
+		}
+		_ = t.WaitFor("today's round", time.Second) // else one more step
+	}
+	if err := t.WaitFor("today's round", patience); err != nil {
+		return o, broken("the screens do not go on: %v", err)
+	}
+	if err := t.Send("ctrl+c"); err != nil {
+		return o, err
+	}
+	if code, err := t.Wait(patience); err != nil || code != 0 {
+		return o, broken("it ended with %d (%v)", code, err)
+	}
+	after, _, err := contents(p.data)
+	if err == nil && after != before {
+		err = broken("an answer of the terminal was stored")
+	}
+	o.seen = "nothing stored, and the screens go on"
+	return o, err
+}
+
+// sendAnswer sends one answer: whole or cut at one place, now or after a pause, sometimes
+// without its end.
+func sendAnswer(t *termtest.Terminal, rnd *rand.Rand) error {
+	list := []string{
+		"\x1b]11;rgb:0000/0000/0000\x1b\\", "\x1b]10;rgb:ff/ff/ff\x07", "\x1b]4;1;rgb:cdcd/0000/0000\x1b\\", "\x1b[24;80R", "\x1b[?62;22c",
+		"\x1b[>41;354;0c", "\x1b[0n", "\x1b[?2026;2$y", "\x1b[?1u", "\x1bP>|xterm(354)\x1b\\", "\x1bP1+r544e=78\x1b\\",
+	}
+	text := list[rnd.IntN(len(list))]
+	cut := rnd.IntN(len(text))
+	pieces, pause := []string{text[:cut], text[cut:]}, 0
+	switch rnd.IntN(4) {
+	case 0:
+		pieces = []string{text}
+	case 1: // the rest is late; behind the first byte that would be esc
+		pause = rnd.IntN(120)
+		cut = max(cut, 2)
+		pieces = []string{text[:cut], text[cut:]}
+	case 2: // the rest never comes
+		cut = max(cut, 2)
+		pieces = []string{text[:cut]}
+	}
+	for i, piece := range pieces {
+		if i > 0 {
+			time.Sleep(time.Duration(pause) * time.Millisecond)
+		}
+		if _, err := t.Write(piece); err != nil {
+			return err
+		}
+	}
+	if err := t.Taken(); err != nil {
+		return err
+	}
+	time.Sleep(time.Duration(rnd.IntN(80)) * time.Millisecond)
+	return nil
+}
