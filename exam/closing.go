@@ -29,6 +29,20 @@ func (v Visit) ClosedOn(at time.Time) bool {
 	return v.Closed() && at.In(v.ClosedAt.Location()).Format(notation.DayForm) == v.ClosedAt.Format(notation.DayForm)
 }
 
+// Holds is the last moment at which a decision holds in the visit: one that was made
+// after closing holds for that day at most.
+func (v Visit) Holds(d Decided) time.Time {
+	ends := d.Ends()
+	if !d.AfterClosing || !v.Closed() {
+		return ends
+	}
+	c := *v.ClosedAt
+	if night := time.Date(c.Year(), c.Month(), c.Day(), 23, 59, 59, 0, c.Location()); night.Before(ends) {
+		return night
+	}
+	return ends
+}
+
 // checkAfterClosing holds the mark of a decision to what the visit says: only a
 // decision that comes after closing has it, and a correction only where what it
 // corrects had it.

@@ -89,7 +89,7 @@ func (in Input) decision(d exam.Decided) Line {
 		now, err := exam.Covering(in.Visit, in.Remarks, in.procedure(c))
 		switch {
 		case err == nil && now.Seq == d.Seq:
-			l.State, l.Why = Done, "holds until "+in.clock(d.Ends())
+			l.State, l.Why = Done, "holds until "+in.clock(in.Visit.Holds(d))
 			return l
 		case err != nil && now.Seq == d.Seq:
 			l.State, l.Why = Locked, err.Error()

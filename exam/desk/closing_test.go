@@ -85,6 +85,9 @@ func TestAfterClosingHoldsForOneDay(t *testing.T) {
 	d, id := closed(t)
 	_, err := d.Write(decided(id, 12*time.Hour)) // 23:05
 	require.NoError(t, err)
+	j, err := d.Read(id)
+	require.NoError(t, err)
+	assert.Equal(t, "2026-03-02 23:59", j.Visit.Holds(j.Visit.Decisions[1]).Format("2006-01-02 15:04"))
 	_, err = d.Write(later(order(id), 13*time.Hour)) // 00:05 of the next day
 	require.ErrorIs(t, err, exam.ErrRefused)
 	require.ErrorContains(t, err, "was closed on 2026-03-02")

@@ -109,7 +109,7 @@ func (p Page) decision(d exam.Decided) string {
 	}
 	until := ""
 	if !d.Corrected && (d.Ruling == exam.GoAhead || d.Until != nil) {
-		until = "until " + d.Ends().Format("2006-01-02 15:04")
+		until = "until " + p.Visit.Holds(d).Format("2006-01-02 15:04")
 	}
 	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
 		yes(d.ReadBack, "read back", ""), yes(d.AfterClosing, "after the visit was closed", ""), "written down by "+d.By,
