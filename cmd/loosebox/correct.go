@@ -243,8 +243,8 @@ func (e *env) strikeCommand() *cobra.Command {
 	var why, by, again string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "strike VISIT", Short: "strike a visit that was entered on the wrong horse", Args: cobra.ExactArgs(1),
-		Long: `strike marks a whole visit as one that does not count, with its reason. It stays
+		Use: "void VISIT", Short: "strike a visit that was entered on the wrong horse", Args: cobra.ExactArgs(1),
+		Long: `void marks a whole visit as one that does not count, with its reason. It stays
 readable, is marked everywhere, and is left out of own ranges, trends, last
 values, blood sums and due dates. It is not taken back.
 
@@ -302,7 +302,7 @@ func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, a
 		return err
 	}
 	if asJSON {
-		return e.printJSON(struckJSON{"loosebox/strike/1", id, struck.Struck.At, struck.Struck.By, struck.Struck.Why, entered.ID, horse.ID})
+		return e.printJSON(struckJSON{"loosebox/void/1", id, struck.Struck.At, struck.Struck.By, struck.Struck.Why, entered.ID, horse.ID})
 	}
 	if err := e.printf("struck: the visit of %s, %s, %s; it stays readable and does not count\n", struck.Horse.Name,
 		struck.OpenedAt.Format("2006-01-02 15:04"), struck.Struck.Why); err != nil || entered.ID == "" {

@@ -25,13 +25,13 @@ type doseFlags struct {
 func (e *env) doseCommand() *cobra.Command {
 	var f doseFlags
 	c := &cobra.Command{
-		Use: "dose HORSE", Short: "write down an earlier dose from a passport or other papers", Args: cobra.ExactArgs(1),
-		Long: `dose writes down a dose that was given before, as the passport, other papers or the
+		Use: "past-dose HORSE", Short: "write down an earlier dose from a passport or other papers", Args: cobra.ExactArgs(1),
+		Long: `past-dose writes down a dose that was given before, as the passport, other papers or the
 owner have it, so that due can reckon from it. Nobody injects here, so that no
 decision is needed. It goes into the visit that is open, or into one closed visit
 that holds the horse's papers. --corrects VISIT:NUMBER puts right one that was noted,
 and --never says that it was not given.`,
-		Example: `  loosebox dose Bramble --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"`,
+		Example: `  loosebox past-dose Bramble --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -139,7 +139,7 @@ func (e *env) sayDose(visit exam.VisitID, back exam.Entry, asJSON bool) error {
 			Schema string       `json:"schema"`
 			Visit  exam.VisitID `json:"visit"`
 			Entry  exam.Entry   `json:"entry"`
-		}{"loosebox/dose/1", visit, back})
+		}{"loosebox/past-dose/1", visit, back})
 	}
 	return e.printf("Written down as dose %d of visit %s (entry %d). loosebox due lists what follows from it.\n", back.Injection.Number, visit, back.Seq)
 }

@@ -38,8 +38,8 @@ func examples() map[string]string {
 		"loosebox marks":   `  loosebox marks last`,
 		"loosebox ranges": `  loosebox ranges --class "adult light horse"
   loosebox ranges --summary`,
-		"loosebox rebuild": `  loosebox rebuild`,
-		"loosebox recheck": `  loosebox recheck Wren@last --on 3d --what "the navel" --by "Ann Bell"`,
+		"loosebox rebuild":   `  loosebox rebuild`,
+		"loosebox follow-up": `  loosebox follow-up Wren@last --on 3d --what "the navel" --by "Ann Bell"`,
 		"loosebox rehearsals": `  loosebox rehearsals
   loosebox rehearsals --person "Ivo Marsh" --as csv -o marks.csv`,
 		"loosebox rehearse": `  loosebox rehearse --list
@@ -47,17 +47,17 @@ func examples() map[string]string {
 		"loosebox restore": `  loosebox restore stick.tar.age --data restored`,
 		"loosebox round": `  loosebox round
   loosebox round --day 2026-03-04`,
-		"loosebox round hand":  `  loosebox round hand Bramble --to "Dr Vale" --words "the left fore" --by "Ann Bell"`,
-		"loosebox round leave": `  loosebox round leave Bramble --words "at a show" --by "Ann Bell"`,
-		"loosebox round pick":  `  loosebox round pick Bramble --words "coughed" --by "Ann Bell"`,
-		"loosebox round seen":  `  loosebox round seen Bramble --words "bright, ate up" --by "Ann Bell"`,
+		"loosebox round reassign": `  loosebox round reassign Bramble --to "Dr Vale" --words "the left fore" --by "Ann Bell"`,
+		"loosebox round skip":     `  loosebox round skip Bramble --words "at a show" --by "Ann Bell"`,
+		"loosebox round pick":     `  loosebox round pick Bramble --words "coughed" --by "Ann Bell"`,
+		"loosebox round seen":     `  loosebox round seen Bramble --words "bright, ate up" --by "Ann Bell"`,
 		"loosebox sheet": `  loosebox sheet --routine colic-check
   loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
 		"loosebox show": `  loosebox show last
   loosebox show Bramble@last --as pdf --for owner -o bramble.pdf`,
-		"loosebox strike":  `  loosebox strike Bramble@last --reason "the other bay" --by "Ann Bell"`,
+		"loosebox void":    `  loosebox void Bramble@last --reason "the other bay" --by "Ann Bell"`,
 		"loosebox version": `  loosebox version`,
 		"loosebox visits":  `  loosebox visits Bramble`,
-		"loosebox watch":   `  loosebox watch Bramble@last --by "Ann Bell"`,
+		"loosebox observe": `  loosebox observe Bramble@last --by "Ann Bell"`,
 	}
 }

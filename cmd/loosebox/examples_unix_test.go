@@ -104,7 +104,7 @@ func TestEveryExampleOfTheHelpWorks(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t)
 	// In the visits of the invented yard nothing was decided, and no watch runs.
-	ends := map[string]int{"loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox watch": exitNotFound}
+	ends := map[string]int{"loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox observe": exitNotFound}
 	known := map[string]bool{}
 	for _, c := range commands() {
 		known[c.CommandPath()] = true

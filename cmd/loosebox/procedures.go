@@ -54,8 +54,8 @@ filled. Where no decision of the veterinarian covers it, it ends with code 6.`,
 
 func (e *env) watchCommand() *cobra.Command {
 	c := e.following(following{
-		use: "watch VISIT", short: "the watch after an injection: how long it runs, and how it ended", screen: nav.Watch, run: (*plain.Session).Watch,
-		long: `watch shows how long a horse is still to be watched after an injection, what to
+		use: "observe VISIT", short: "the watch after an injection: how long it runs, and how it ended", screen: nav.Watch, run: (*plain.Session).Watch,
+		long: `observe shows how long a horse is still to be watched after an injection, what to
 look for, and takes down how it ended: nothing seen at its end, a reaction, or left
 before the end and why. A watch that nobody began is begun here, or declined.
 --number is that of the injection; without it the watch that ends first.
@@ -106,7 +106,7 @@ func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by st
 	if entry.By, err = e.person(r, by); err != nil {
 		return err
 	}
-	return e.writeDown(r, entry, "loosebox/watch/1", false)
+	return e.writeDown(r, entry, "loosebox/observe/1", false)
 }
 
 func (e *env) following(f following) *cobra.Command {

@@ -18,8 +18,8 @@ type recheckFlags struct {
 func (e *env) recheckCommand() *cobra.Command {
 	var f recheckFlags
 	c := &cobra.Command{
-		Use: "recheck VISIT", Short: "set when something is looked at again", Args: cobra.ExactArgs(1),
-		Long: `recheck sets a day, or a time of it, at which something of a visit is looked at
+		Use: "follow-up VISIT", Short: "set when something is looked at again", Args: cobra.ExactArgs(1),
+		Long: `follow-up sets a day, or a time of it, at which something of a visit is looked at
 again; due and round list it from then on. The moment that was understood is said
 before it is written. --corrects ENTRY puts right one that was set.`,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -65,5 +65,5 @@ func (e *env) recheck(r *storage.Record, id exam.VisitID, f recheckFlags) error 
 	if entry.By, err = e.person(r, f.by); err != nil {
 		return err
 	}
-	return e.writeDown(r, entry, "loosebox/recheck/1", f.asJSON)
+	return e.writeDown(r, entry, "loosebox/follow-up/1", f.asJSON)
 }

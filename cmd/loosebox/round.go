@@ -38,9 +38,9 @@ round pick, leave, seen and hand write down what is decided about a horse.`,
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	c.AddCommand(
 		e.roundAct(f, "pick HORSE", "put a horse on the round", exam.RoundPicked),
-		e.roundAct(f, "leave HORSE", "leave a horse out of the day's round", exam.RoundLeftOut),
+		e.roundAct(f, "skip HORSE", "leave a horse out of the day's round", exam.RoundLeftOut),
 		e.roundAct(f, "seen HORSE", "a horse was seen without an exam", exam.RoundSeen),
-		e.roundAct(f, "hand HORSE", "hand a horse over, --to a person with --words, or --on another day", exam.RoundHanded),
+		e.roundAct(f, "reassign HORSE", "hand a horse over, --to a person with --words, or --on another day", exam.RoundHanded),
 	)
 	return c
 }

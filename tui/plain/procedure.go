@@ -53,10 +53,10 @@ func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error
 		return err
 	}
 	if len(w.at.Visit.Unwatched()) > 0 {
-		w.line("Still to do: the watch. Begin or decline it: loosebox watch %s.", id)
+		w.line("Still to do: the watch. Begin or decline it: loosebox observe %s.", id)
 	}
 	for _, x := range w.at.Visit.Watching() {
-		w.line("The watch after injection %d runs until %s: loosebox watch %s.", x.Injection, x.Ends().Format("15:04"), id)
+		w.line("The watch after injection %d runs until %s: loosebox observe %s.", x.Injection, x.Ends().Format("15:04"), id)
 	}
 	return w.failed
 }
