@@ -45,10 +45,10 @@ func (a *asked) Escape() bool {
 
 // tellPatient says what was stored, for a question that is answered by it.
 func (s *Screen) tellPatient(lines []exam.Entry) {
-	if s.deps.Patient == nil {
+	if s.Deps.Patient == nil {
 		return
 	}
 	for _, e := range lines {
-		s.deps.Patient.Stored(e)
+		s.Deps.Patient.Stored(e)
 	}
 }

@@ -72,7 +72,7 @@ func (c *checks) Lines(size layout.Size) []string {
 
 // row is a point that is not under the cursor, in one line.
 func (c *checks) row(i int) string {
-	t, sign := c.s.deps.Theme, c.s.deps.Theme.Sign.Left
+	t, sign := c.s.Deps.Theme, c.s.Deps.Theme.Sign.Left
 	switch g := c.given[i]; {
 	case !c.answered(i):
 	case g.OK:
@@ -104,7 +104,7 @@ func letters(p order.Point) string {
 // here is the point under the cursor: what it asks, what the record shows, and
 // the letter of each answer.
 func (c *checks) here(width int) []string {
-	t, p := c.s.deps.Theme, c.points[c.at]
+	t, p := c.s.Deps.Theme, c.points[c.at]
 	var lines []string
 	for n, l := range layout.Wrap(p.Asks, width-4) {
 		lead := t.Sign.Cursor + " "
@@ -168,7 +168,7 @@ func (c *checks) wrong() int {
 }
 
 func (c *checks) end(width int) []string {
-	t := c.s.deps.Theme
+	t := c.s.Deps.Theme
 	text := "[enter: every point is answered; save the list]"
 	if n := c.wrong(); n > 0 {
 		text = fmt.Sprintf("[enter: save the list, %d not in order]", n)

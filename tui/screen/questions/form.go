@@ -22,7 +22,7 @@ type fields struct {
 }
 
 func newForm(s *Screen, q *script.Question) *fields {
-	f := &fields{s: s, q: q, form: form.New(s.deps.Theme, q.Form.Action, q.Form.Does)}
+	f := &fields{s: s, q: q, form: form.New(s.Deps.Theme, q.Form.Action, q.Form.Does)}
 	for _, field := range q.Form.Fields {
 		f.add(field)
 	}

@@ -14,6 +14,7 @@ import (
 // marks asks which of a few lines are seen: the letter of a line marks it, and enter
 // goes on. A letter pressed twice leaves its mark, so that no key answers two things.
 type marks struct {
+	silent
 	s    *Screen
 	q    *script.Question
 	seen []bool
@@ -23,7 +24,7 @@ type marks struct {
 // Lines is the head, and what may be seen. Where the window is too low for both, the
 // end of the head is cut.
 func (g *marks) Lines(size layout.Size) []string {
-	t := g.s.deps.Theme
+	t := g.s.Deps.Theme
 	tail := []string{t.Strong.Render(g.q.Marks.Asks)}
 	for i, text := range g.q.Marks.Lines {
 		sign := t.Sign.Left
@@ -89,9 +90,3 @@ func (g *marks) Keys() []keys.Binding {
 	}
 	return []keys.Binding{mark, keys.Letter(script.OwnWords, "own words", "say what you see in your own words"), on, keys.TakeBack().With("unmark", "take the last mark back")}
 }
-
-// Typing is never true.
-func (g *marks) Typing() bool { return false }
-
-// Escape uses nothing.
-func (g *marks) Escape() bool { return false }

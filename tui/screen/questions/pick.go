@@ -16,6 +16,7 @@ import (
 // under it, so that enter alone answers nothing. While a needle is in every answer
 // has its letter: one key, and never one that the screen before took too.
 type pick struct {
+	silent
 	s      *Screen
 	q      *script.Question
 	cursor int
@@ -67,7 +68,7 @@ func (k *pick) Lines(size layout.Size) []string {
 // answers draws the answers; with all hints what follows is drawn under each that
 // has a letter, as no cursor comes to it.
 func (k *pick) answers(width int, show hints) []string {
-	t := k.s.deps.Theme
+	t := k.s.Deps.Theme
 	var out []string
 	for i, o := range k.q.Options {
 		lead, under := fmt.Sprintf("%d ", i+1), "    "
@@ -168,9 +169,3 @@ func (k *pick) Keys() []keys.Binding {
 	}
 	return append(out, bindings(k.q.More)...)
 }
-
-// Typing is never true.
-func (k *pick) Typing() bool { return false }
-
-// Escape uses nothing.
-func (k *pick) Escape() bool { return false }

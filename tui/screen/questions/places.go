@@ -17,6 +17,7 @@ import (
 // places is the choice of a site in words for this horse: where the last needles
 // went, the proposed one first.
 type places struct {
+	silent
 	s *Screen
 	*script.Places
 	list   list.List
@@ -29,7 +30,7 @@ func newPlaces(s *Screen, q *script.Question) *places {
 
 // Lines draws the list and what is known of the site under the cursor.
 func (p *places) Lines(size layout.Size) []string {
-	t := p.s.deps.Theme
+	t := p.s.Deps.Theme
 	var lines []string
 	for _, l := range layout.Wrap(p.Note, size.W) {
 		lines = append(lines, t.Caution.Render(l))
@@ -44,7 +45,7 @@ func (p *places) Lines(size layout.Size) []string {
 }
 
 func (p *places) row(i int, here bool, width int) string {
-	t, c := p.s.deps.Theme, p.Choices[i]
+	t, c := p.s.Deps.Theme, p.Choices[i]
 	text := fmt.Sprintf("%d %s", i+1, c.Place())
 	if i == 0 && p.Proposed {
 		text += " (proposed)"
@@ -73,7 +74,7 @@ func (p *places) row(i int, here bool, width int) string {
 
 // about is where a site is found, with the warning first.
 func (p *places) about(site procedure.Site, warning string, width int) []string {
-	t := p.s.deps.Theme
+	t := p.s.Deps.Theme
 	var lines []string
 	for _, l := range layout.Wrap(notation.CleanLine(warning, 0), width) {
 		lines = append(lines, t.Caution.Render(l))
@@ -115,9 +116,3 @@ func (p *places) Press(k keys.Press) tea.Cmd {
 func (p *places) Keys() []keys.Binding {
 	return append([]keys.Binding{keys.Accept().With("take it", "take the site under the cursor"), keys.Digit(), keys.Up()}, bindings(p.s.question.More)...)
 }
-
-// Typing is never true.
-func (p *places) Typing() bool { return false }
-
-// Escape uses nothing.
-func (p *places) Escape() bool { return false }

@@ -14,6 +14,7 @@ import (
 // rail is a list of titles at the left, with what belongs to the one under the
 // cursor at the right. The number of an answer gives it at once; arrows only move.
 type rail struct {
+	silent
 	s    *Screen
 	rail *script.Rail
 	list list.List
@@ -24,7 +25,7 @@ const railWide = 29
 
 // Lines puts the list at the left and the page under the cursor at the right.
 func (r *rail) Lines(size layout.Size) []string {
-	t, body := r.s.deps.Theme, size.W-railWide-3
+	t, body := r.s.Deps.Theme, size.W-railWide-3
 	left := r.list.Draw(len(r.rail.Pages), size.H, func(i int, here bool) string {
 		text := layout.Pad(fmt.Sprintf("%d %s", i+1, r.rail.Pages[i].Title), railWide-2)
 		if here {
@@ -73,9 +74,3 @@ func (r *rail) Keys() []keys.Binding {
 	rest.Keys, rest.Label = rest.Keys[n:all], fmt.Sprintf("%d-%d", n+1, all)
 	return []keys.Binding{signs, rest, keys.Up()}
 }
-
-// Typing is never true.
-func (r *rail) Typing() bool { return false }
-
-// Escape uses nothing.
-func (r *rail) Escape() bool { return false }

@@ -50,7 +50,7 @@ func (c *checks) Keep() func() {
 
 // Typed is the part, where what is typed into it can be taken back.
 func (s *Screen) Typed() keys.Light {
-	if !s.loaded || s.saving || s.open || s.origin.Open() {
+	if !s.Loaded || s.Saving() || s.open || s.origin.Open() {
 		return nil
 	}
 	part, _ := s.part.(keys.Light)
@@ -60,7 +60,7 @@ func (s *Screen) Typed() keys.Light {
 // TakeScan hands a chip that was read to the part.
 func (s *Screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	part, ok := s.part.(scanPart)
-	if !ok || !s.loaded || s.saving {
+	if !ok || !s.Loaded || s.Saving() {
 		return nil, false
 	}
 	return part.TakeScan(scan)

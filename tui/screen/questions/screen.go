@@ -5,6 +5,7 @@ package questions
 
 import (
 	"errors"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,6 +20,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/source"
 )
 
@@ -34,6 +36,15 @@ type part interface {
 	Escape() bool
 }
 
+// silent is a part on which nothing is typed and nothing opens.
+type silent struct{}
+
+// Typing is never true.
+func (silent) Typing() bool { return false }
+
+// Escape uses nothing.
+func (silent) Escape() bool { return false }
+
 // scanPart is a part that makes something of a chip that was read.
 type scanPart interface {
 	// TakeScan says whether it took the chip.
@@ -42,7 +53,7 @@ type scanPart interface {
 
 // Screen is the nav.Screen of a script.
 type Screen struct {
-	deps   *nav.Deps
+	base.Screen
 	name   nav.Name
 	id     exam.VisitID
 	at     *order.Case
@@ -53,8 +64,6 @@ type Screen struct {
 	// parts are those that were shown, so that the way back finds the cursor where it
 	// was.
 	parts  map[*script.Question]part
-	loaded bool
-	saving bool
 	said   string
 	asked  bool // leaving was asked about
 	told   caution.Told
@@ -66,11 +75,15 @@ type Screen struct {
 func Of(name script.Name) nav.Maker {
 	kind := script.KindOf(name)
 	return func(deps *nav.Deps, to nav.Address) nav.Screen {
-		s := &Screen{deps: deps, name: nav.Name(name), id: to.Visit, parts: map[*script.Question]part{}}
+		s := &Screen{name: nav.Name(name), id: to.Visit, parts: map[*script.Question]part{}}
+		s.Screen = base.Screen{Deps: deps, Press: s.press}
+		s.Load = func() tea.Cmd {
+			return base.Read(s, func() (order.Stand, error) { return order.Look(deps.Desk, s.id) }, s.take)
+		}
 		s.at = &order.Case{Syringes: deps.Syringes, Now: func() time.Time { return deps.Now() }}
 		s.script = kind.Make(s.at, to.Number, script.Name(to.From))
 		if kind.Unread {
-			s.loaded = true
+			s.Loaded = true
 			s.next()
 		}
 		return s
@@ -80,47 +93,24 @@ func Of(name script.Name) nav.Maker {
 // ready says that the visit was read.
 func (s *Screen) ready() bool { return s.at.Visit.ID != "" }
 
-// loadedMsg is the visit read from the store.
-type loadedMsg struct {
-	to    *Screen
+// written is the visit behind lines that are on the disk, or why they are not.
+type written struct {
 	stand order.Stand
 	err   error
 }
 
-// writtenMsg says that lines are on the disk, or why not.
-type writtenMsg struct {
-	to      *Screen
-	lines   []exam.Entry
-	stand   order.Stand
-	watches bool
-	err     error
-}
-
-// Init reads the visit.
-func (s *Screen) Init() tea.Cmd { return s.load() }
-
-func (s *Screen) load() tea.Cmd {
-	deps, id := s.deps, s.id
-	return func() tea.Msg {
-		stand, err := order.Look(deps.Desk, id)
-		return loadedMsg{to: s, stand: stand, err: err}
-	}
-}
-
-// write asks the gate once more and writes lines of the record, each durable
-// before the next. The screen goes on when they are on the disk.
+// write writes lines of the record, each checked and durable before the next. The
+// screen goes on when they are on the disk.
 func (s *Screen) write(lines []exam.Entry) tea.Cmd {
-	s.saving, s.said = true, ""
-	watches := false
+	s.said = ""
 	for i := range lines {
-		lines[i].Visit, lines[i].By, lines[i].At = s.id, s.script.By(), s.deps.Now()
-		watches = watches || lines[i].Watch != nil
+		lines[i].Visit, lines[i].By, lines[i].At = s.id, s.script.By(), s.Deps.Now()
 	}
-	deps := s.deps
-	return func() tea.Msg {
-		stand, err := order.Write(deps.Desk, lines...)
-		return writtenMsg{to: s, lines: lines, stand: stand, watches: watches, err: err}
-	}
+	at := s.Deps.Desk
+	return base.Write(s, func() (written, error) {
+		stand, err := order.Write(at, lines...)
+		return written{stand, err}, nil
+	}, func(w written) tea.Cmd { return s.wrote(lines, w) })
 }
 
 // do goes where an answer leads.
@@ -152,7 +142,7 @@ func (s *Screen) do(m script.Move) tea.Cmd {
 // show puts a question up, with its cautions.
 func (s *Screen) show(q *script.Question) {
 	if q.Moment != "" {
-		s.told = s.deps.Tell(s.id, procedure.At(s.at.Visit, q.Moment))
+		s.told = s.Deps.Tell(s.id, procedure.At(s.at.Visit, q.Moment))
 	}
 	if q.Cautions != nil {
 		s.told = caution.Told{All: q.Cautions}
@@ -161,8 +151,8 @@ func (s *Screen) show(q *script.Question) {
 		s.parts[q] = s.make(q)
 	}
 	s.question, s.part = q, s.parts[q]
-	if q.Rehearsed && s.deps.Patient != nil && s.deps.Patient.NeedleIn() {
-		s.part = &asked{s, s.deps.Patient}
+	if q.Rehearsed && s.Deps.Patient != nil && s.Deps.Patient.NeedleIn() {
+		s.part = &asked{s, s.Deps.Patient}
 	}
 }
 
@@ -204,80 +194,63 @@ func (s *Screen) say(text string) { s.said = text }
 
 // options are what the fields of a part are made of.
 func (s *Screen) options() entry.Options {
-	return entry.Options{Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
 }
 
-// Update takes what the store answers, the clock, and keys.
+// Update takes the clock, and what every screen takes.
 func (s *Screen) Update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedMsg:
-		return s.take(m)
-	case writtenMsg:
-		return s.written(m)
-	case nav.ShownMsg:
-		return s.load()
+	switch msg.(type) {
 	case nav.ClockMsg:
 		s.tick()
+		return nil
 	case keys.Press:
 		s.tick()
-		return s.press(m)
 	}
-	return nil
+	return s.Screen.Update(msg)
 }
 
 // stand takes a visit that was read.
 func (s *Screen) stand(stand order.Stand) {
-	s.at.Stand, s.at.Rules, s.at.Person = stand, procedure.RulesOf(s.deps.Settings), s.deps.Person(stand.Visit)
+	s.at.Stand, s.at.Rules, s.at.Person = stand, procedure.RulesOf(s.Deps.Settings), s.Deps.Person(stand.Visit)
 }
 
-// take puts a loaded visit up; a part that is being filled in stays where nothing
-// was written meanwhile.
-func (s *Screen) take(m loadedMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	fresh := !s.ready() || s.at.Visit.Entries != m.stand.Visit.Entries
-	s.loaded = true
-	if s.stand(m.stand); fresh || s.question.Locked {
+// take puts a visit up that was read; a part that is being filled in stays where
+// nothing was written meanwhile.
+func (s *Screen) take(stand order.Stand) tea.Cmd {
+	fresh := !s.ready() || s.at.Visit.Entries != stand.Visit.Entries
+	if s.stand(stand); fresh || s.question.Locked {
 		s.next()
 	}
 	return nil
 }
 
-// written goes on where the lines are stored, and says why where they are not.
-func (s *Screen) written(m writtenMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
-	if m.stand.Visit.ID != "" {
-		s.stand(m.stand)
+// wrote goes on where the lines are stored, and says why where they are not.
+func (s *Screen) wrote(lines []exam.Entry, w written) tea.Cmd {
+	if w.stand.Visit.ID != "" {
+		s.stand(w.stand)
 	}
 	var refusal *notation.Refusal
 	switch {
-	case m.err == nil:
-		s.tellPatient(m.lines)
+	case w.err == nil:
+		s.tellPatient(lines)
 		s.next()
-		if m.watches {
+		if slices.ContainsFunc(lines, func(e exam.Entry) bool { return e.Watch != nil }) {
 			return nav.Watching()
 		}
 		return nil
-	case errors.As(m.err, &refusal):
+	case errors.As(w.err, &refusal):
 		s.say("Not written down: " + refusal.Error())
 		return nil
-	case errors.Is(m.err, exam.ErrRefused):
+	case errors.Is(w.err, exam.ErrRefused):
 		s.next() // the script asks the gate as well and shows the lock
-		s.say("Not written down: " + m.err.Error())
+		s.say("Not written down: " + w.err.Error())
 		return nil
 	}
-	return nav.Fail(m.err)
+	return nav.Fail(w.err)
 }
 
 func (s *Screen) press(p keys.Press) tea.Cmd {
-	if !s.loaded || s.saving {
+	if !s.Loaded {
 		return nil
 	}
 	switch {
@@ -327,7 +300,7 @@ func bindings(list []script.Option) []keys.Binding {
 
 // toHub leads to what follows the exam; a rehearsal goes on where it was.
 func (s *Screen) toHub() tea.Cmd {
-	if s.deps.Patient != nil {
+	if s.Deps.Patient != nil {
 		return nav.Back()
 	}
 	return nav.Replace(nav.Address{Screen: nav.After, Visit: s.id, Horse: s.at.Horse.ID})

@@ -12,7 +12,7 @@ import (
 
 // style is how a tone is drawn.
 func (s *Screen) style(tone script.Tone) lipgloss.Style {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch tone {
 	case script.Strong:
 		return t.Strong
@@ -59,7 +59,7 @@ func (s *Screen) text(t script.Text, width int) []string {
 	lines := layout.Wrap(words, width-len(lead))
 	for i, l := range lines {
 		if rest, ok := strings.CutPrefix(l, t.Lead); ok && i == 0 && t.Lead != "" {
-			lines[i] = s.deps.Theme.Alarm.Render(t.Lead) + style.Render(rest)
+			lines[i] = s.Deps.Theme.Alarm.Render(t.Lead) + style.Render(rest)
 			continue
 		}
 		if i > 0 {
@@ -72,7 +72,7 @@ func (s *Screen) text(t script.Text, width int) []string {
 
 // steps is a row of what is done, now and left, each with its sign.
 func (s *Screen) steps(list []script.Step) string {
-	sign := s.deps.Theme.Sign
+	sign := s.Deps.Theme.Sign
 	parts := make([]string, len(list))
 	for i, step := range list {
 		mark := sign.Left

@@ -9,7 +9,7 @@ import (
 
 // Title and the rest make it a nav.Screen.
 func (s *Screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return string(s.name)
 	}
 	return s.script.Title()
@@ -17,7 +17,7 @@ func (s *Screen) Title() string {
 
 // Right is the right part of the top line.
 func (s *Screen) Right() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return ""
 	}
 	return s.script.State()
@@ -27,16 +27,13 @@ func (s *Screen) Right() string {
 func (s *Screen) Cautions() []string { return procedure.InSight(s.at.Visit, s.at.Horse) }
 
 // Typing says that letters are text now.
-func (s *Screen) Typing() bool { return s.loaded && s.part.Typing() && !s.open && !s.origin.Open() }
+func (s *Screen) Typing() bool { return s.Loaded && s.part.Typing() && !s.open && !s.origin.Open() }
 
 // sourced says that the screen shows numbers that come from somewhere. Nothing
 // but the lock is shown while it is locked.
 func (s *Screen) sourced() bool {
 	return s.ready() && !s.question.Locked && len(s.script.Sources()) > 0
 }
-
-// Saving says that a line is on its way to the disk.
-func (s *Screen) Saving() bool { return s.saving }
 
 // Escape closes what is open within the screen, or goes back to the question before;
 // where leaving leaves something open it asks once.
@@ -49,7 +46,7 @@ func (s *Screen) Escape() bool {
 		return true
 	}
 	switch {
-	case !s.loaded:
+	case !s.Loaded:
 		return false
 	case s.part.Escape():
 		return true
@@ -66,7 +63,7 @@ func (s *Screen) Escape() bool {
 
 // Keys are the part's, and the two that are always there.
 func (s *Screen) Keys() []keys.Binding {
-	if !s.loaded {
+	if !s.Loaded {
 		return nil
 	}
 	cautions := keys.Cautions()
@@ -99,22 +96,22 @@ func (s *Screen) Keys() []keys.Binding {
 
 // View draws the cautions, the part, and what was said.
 func (s *Screen) View(size layout.Size) string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Reading the visit .."
 	}
 	if s.open {
 		return join(s.told.Whole(size.W), size)
 	}
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var head, foot []string
 	for _, l := range s.told.Lines(size.W) {
 		head = append(head, t.Caution.Render(l))
 	}
 	said := s.said
-	if s.saving {
+	if s.Saving() {
 		said = "storing .."
 	}
 	for _, l := range layout.Wrap(said, size.W) {
