@@ -17,7 +17,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/termtest"
-	"loosebox/exam"
 	"loosebox/storage"
 )
 
@@ -254,12 +253,13 @@ func TestASignalInAnImportAndInARebuild(t *testing.T) {
 	require.NoError(t, os.WriteFile(table, []byte(rows.String()), 0o600))
 	require.NoError(t, os.WriteFile(mapping, []byte("horse: {kind: horse}\nvisit: {by: Ann, routine: tpr-recheck}\ncolumns:\n  horse: horse name\n  day: {is: date}\n  pulse: heart.rate\n"), 0o600))
 	env := termtest.Env(t.TempDir(), data)
-	held := func() bool {
-		r, err := storage.Open(data, storage.Options{ReadOnly: true, Wait: time.Millisecond})
-		if err == nil {
-			_ = r.Close()
+	held := func() bool { // the program holds the record; asked without being in its way for long
+		f, err := os.Open(filepath.Join(data, storage.FileName))
+		if err != nil {
+			return false
 		}
-		return errors.Is(err, exam.ErrInUse)
+		defer func() { _ = f.Close() }()
+		return errors.Is(syscall.Flock(int(f.Fd()), syscall.LOCK_SH|syscall.LOCK_NB), syscall.EWOULDBLOCK)
 	}
 	checked := func(want string) {
 		t.Helper()

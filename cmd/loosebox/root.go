@@ -97,13 +97,20 @@ func failureOf(c *cobra.Command, code int, text string) failureJSON {
 // schemaOf names the object that a command prints: loosebox/horses/1, loosebox/volume-drip/1.
 func schemaOf(c *cobra.Command) string {
 	words := strings.Fields(c.CommandPath())
+	if len(words) == 1 {
+		words = append(words, "home") // no command, or none that there is
+	}
 	return words[0] + "/" + strings.Join(words[1:], "-") + "/1"
 }
 
 // plainly makes the parser's complaint plain: which command or flag was probably
 // meant, and what a number looks like.
 func plainly(c *cobra.Command, text string) string {
-	if word, ok := inQuotes(text, "unknown command "); ok {
+	word, ok := inQuotes(text, "unknown command ")
+	if words := c.Flags().Args(); !ok && !c.HasParent() && len(words) > 0 {
+		word, ok = words[0], true // whatever else is wrong
+	}
+	if ok {
 		var names []string
 		for _, sub := range c.Root().Commands() {
 			names = append(names, sub.Name())
