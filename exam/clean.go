@@ -45,6 +45,7 @@ func cleanValue(v reflect.Value, tag reflect.StructTag) error {
 		return cleanList(v, tag)
 	case reflect.Map:
 		return cleanMap(v, tag)
+	default: // a number
 	}
 	return nil
 }

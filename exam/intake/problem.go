@@ -8,11 +8,11 @@ import (
 	"loosebox/ranges/csvfile"
 )
 
-// FileError says why a file was refused, line by line, and Problem is one of its lines.
-type (
-	FileError = csvfile.FileError
-	Problem   = csvfile.Problem
-)
+// FileError says why a file was refused, line by line.
+type FileError = csvfile.FileError
+
+// Problem is one of its lines.
+type Problem = csvfile.Problem
 
 func newFileError(file string) *FileError {
 	return csvfile.New(cmp.Or(notation.CleanLine(file, 0), "the file"), "%s was refused as a whole and nothing was taken from it; put this right and try again")
