@@ -1,25 +1,13 @@
 package exam
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"loosebox/ranges"
 )
-
-// Procedure is what somebody is about to do, for Allowed.
-type Procedure struct {
-	Kind    ProcedureKind
-	Product string // of an injection
-	Route   Route
-	At      time.Time // now
-	// Order is the order that is checked against the decision; nil where it is only
-	// asked whether one may begin.
-	Order *Order
-	// Number is that of an injection that is begun already; 0 for a new one.
-	Number int
-}
 
 // clockSlack is how far a clock may be set back between two entries, as clocks
 // are corrected over the network, before it is asked about.
@@ -42,69 +30,52 @@ func Allowed(v Visit, remarks []Remark, p Procedure) error {
 // Covering is Allowed, and the decision that covers the procedure.
 func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
 	d, ok := newestFor(v, p)
-	if err := v.closes(d, p.At); err != nil {
+	if err := closes(v, d, p.At); err != nil {
 		return d, err
 	}
 	switch {
 	case !ok && len(v.Decisions) == 0 && len(v.HandOffs) > 0:
-		return d, locked("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
+		return d, Lock("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
 	case !ok && len(v.Decisions) == 0:
-		return d, locked("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
+		return d, Lock("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
 	case !ok:
-		return d, locked("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
+		return d, Lock("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
 	case d.Ruling != GoAhead:
-		return d, locked("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
+		return d, Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
 	case p.At.Before(d.At.Add(-clockSlack)):
-		return d, locked("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
+		return d, Lock("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
 			p.At.Format("2006-01-02 15:04"), d.At.Format("2006-01-02 15:04"))
 	case p.At.After(d.Ends()):
-		return d, locked("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
+		return d, Lock("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
 			d.Since().At.Format("2006-01-02 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
 	}
 	if text, news := News(v, remarks, d.Since().Seq); news {
-		return d, locked("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
+		return d, Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
 			d.Since().At.Format("15:04"), text)
 	}
-	return d, v.limits(d, p)
+	return d, limits(v, d, p)
 }
 
 // limits holds an injection to the order that was decided.
-func (v Visit) limits(d Decided, p Procedure) error {
+func limits(v Visit, d Decided, p Procedure) error {
 	c, named := d.Cover(p)
 	if p.Kind != Injecting || !named || p.Product == "" {
 		return nil
 	}
-	if err := v.Doses(d, c, p.Number).locks(d.Vet, c, p.At); err != nil {
+	if err := DosesOf(v, d, c, p.Number).locks(d.Vet, c, p.At); err != nil {
 		return err
 	}
 	if p.Order == nil {
 		return nil
 	}
-	return c.Keeps(*p.Order, d.Vet)
-}
-
-// Since says when the decision was first written down. A correction puts right
-// what was written, not what the veterinarian knew then: it stands from there on.
-func (d Decided) Since() Signed {
-	if d.First != nil {
-		return *d.First
-	}
-	return d.Signed
-}
-
-// Ends is the last moment at which the decision holds.
-func (d Decided) Ends() time.Time {
-	if d.Until != nil {
-		return *d.Until
-	}
-	return d.Since().At.Add(DecisionLasts)
+	return keeps(c, *p.Order, d.Vet)
 }
 
 // newestFor is the last decision that speaks of the procedure.
 func newestFor(v Visit, p Procedure) (Decided, bool) {
 	var newest Decided
 	for _, d := range v.Decisions {
-		if !d.Corrected && d.concerns(p) && d.Since().Seq >= newest.Since().Seq {
+		if !d.Corrected && d.Concerns(p) && d.Since().Seq >= newest.Since().Seq {
 			newest = d
 		}
 	}
@@ -147,7 +118,7 @@ func News(v Visit, remarks []Remark, seq int) (string, bool) {
 		if !r.Combination {
 			places = []Key{{r.Step, r.Site}}
 		}
-		if v.answeredAfter(seq, places) {
+		if answeredAfter(v, seq, places) {
 			text := r.Why
 			if r.Value != "" && !strings.HasPrefix(text, r.Value) {
 				text = r.Value + ", " + text
@@ -155,14 +126,14 @@ func News(v Visit, remarks []Remark, seq int) (string, bool) {
 			return strings.TrimSuffix(strings.TrimSpace(text), "."), true
 		}
 	}
-	return v.dangerAfter(seq)
+	return dangerAfter(v, seq)
 }
 
 // answeredAfter says that one of the places was answered after an entry; where
 // no place is known, that any was.
-func (v Visit) answeredAfter(seq int, places []Key) bool {
+func answeredAfter(v Visit, seq int, places []Key) bool {
 	for _, f := range v.Findings {
-		if f.Seq > seq && (len(places) == 0 || oneOf(f.Key(), places)) {
+		if f.Seq > seq && (len(places) == 0 || slices.Contains(places, f.Key())) {
 			return true
 		}
 	}
@@ -170,9 +141,9 @@ func (v Visit) answeredAfter(seq int, places []Key) bool {
 }
 
 // dangerAfter finds a sign of danger written down in a procedure after an entry.
-func (v Visit) dangerAfter(seq int) (string, bool) {
+func dangerAfter(v Visit, seq int) (string, bool) {
 	for _, i := range v.Injections {
-		if text := v.Difference(i); text != "" && i.EndSeq > seq {
+		if text := Difference(v, i); text != "" && i.EndSeq > seq {
 			return "injection " + strconv.Itoa(i.Number) + ", " + strings.TrimSuffix(lowerFirst(text), "."), true
 		}
 		if i.Sign != "" && i.EndSeq > seq {

@@ -32,9 +32,11 @@ func (l *Locked) Is(target error) bool {
 	return target == ErrRefused || l.differs && target == ErrDiffers
 }
 
-func locked(format string, args ...any) error { return &Locked{Why: fmt.Sprintf(format, args...)} }
+// Lock is a *Locked with its sentence.
+func Lock(format string, args ...any) error { return &Locked{Why: fmt.Sprintf(format, args...)} }
 
-func differs(format string, args ...any) error {
+// LockDiffers is a *Locked for an order that is not what was decided.
+func LockDiffers(format string, args ...any) error {
 	return &Locked{Why: fmt.Sprintf(format, args...), differs: true}
 }
 
@@ -163,7 +165,7 @@ func (d Decision) Check() error {
 		switch {
 		case c.Kind != Injecting && c.Kind != Drawing:
 			return &notation.Refusal{Typed: string(c.Kind), Why: "a decision covers an injection or a blood draw"}
-		case c.Kind == Injecting && d.Ruling == GoAhead && productKey(c.Product) == "":
+		case c.Kind == Injecting && d.Ruling == GoAhead && ProductKey(c.Product) == "":
 			return &notation.Refusal{Why: "a go-ahead for an injection names its product"}
 		case c.Kind == Injecting && d.Ruling == GoAhead && notation.CleanLine(c.Dose, 0) == "":
 			return &notation.Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose of a vaccine; ask the veterinarian"}
@@ -172,8 +174,8 @@ func (d Decision) Check() error {
 	return nil
 }
 
-// concerns says that the decision speaks of the procedure.
-func (d Decision) concerns(p Procedure) bool {
+// Concerns says that the decision speaks of the procedure.
+func (d Decision) Concerns(p Procedure) bool {
 	if len(d.Covers) == 0 {
 		return d.Ruling != GoAhead
 	}
@@ -189,7 +191,7 @@ func (d Decision) Cover(p Procedure) (Cover, bool) {
 			continue
 		}
 		anyProduct := d.Ruling != GoAhead && c.Product == ""
-		if p.Kind == Injecting && !anyProduct && productKey(c.Product) != productKey(p.Product) {
+		if p.Kind == Injecting && !anyProduct && ProductKey(c.Product) != ProductKey(p.Product) {
 			continue
 		}
 		// A word to wait holds whatever the route; a go-ahead only for the route it names.
@@ -200,8 +202,8 @@ func (d Decision) Cover(p Procedure) (Cover, bool) {
 	return Cover{}, false
 }
 
-// productKey makes two spellings of one name equal: case and white space.
-func productKey(name string) string { return strings.ToLower(notation.CleanLine(name, 0)) }
+// ProductKey makes two spellings of one name equal: case and white space.
+func ProductKey(name string) string { return strings.ToLower(notation.CleanLine(name, 0)) }
 
 func oneOf[T comparable](v T, list []T) bool {
 	for _, x := range list {
@@ -210,4 +212,34 @@ func oneOf[T comparable](v T, list []T) bool {
 		}
 	}
 	return false
+}
+
+// Procedure is what somebody is about to do, for Allowed.
+type Procedure struct {
+	Kind    ProcedureKind
+	Product string // of an injection
+	Route   Route
+	At      time.Time // now
+	// Order is the order that is checked against the decision; nil where it is only
+	// asked whether one may begin.
+	Order *Order
+	// Number is that of an injection that is begun already; 0 for a new one.
+	Number int
+}
+
+// Since says when the decision was first written down. A correction puts right
+// what was written, not what the veterinarian knew then: it stands from there on.
+func (d Decided) Since() Signed {
+	if d.First != nil {
+		return *d.First
+	}
+	return d.Signed
+}
+
+// Ends is the last moment at which the decision holds.
+func (d Decided) Ends() time.Time {
+	if d.Until != nil {
+		return *d.Until
+	}
+	return d.Since().At.Add(DecisionLasts)
 }

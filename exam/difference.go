@@ -11,28 +11,28 @@ import (
 // Difference says how what was given differs from the veterinarian's order, in
 // sentences; empty where it does not, and while nothing is given. It is for the
 // veterinarian: every page reads it as a remark (Differences).
-func (v Visit) Difference(i Injection) string {
-	if i.Earlier() || !i.Finished() || !i.wentIn() || i.Order.Without == OwnHands {
+func Difference(v Visit, i Injection) string {
+	if i.Earlier() || !i.Finished() || !i.WentIn() || i.Order.Without == OwnHands {
 		return ""
 	}
 	var parts []string
-	if i.GivenProduct != "" && productKey(i.GivenProduct) != productKey(i.Order.Product) {
+	if i.GivenProduct != "" && ProductKey(i.GivenProduct) != ProductKey(i.Order.Product) {
 		parts = append(parts, fmt.Sprintf("%s went in, not the ordered %s.", i.GivenProduct, i.Order.Product))
 	}
 	if i.GivenRoute != "" && i.GivenRoute != i.Order.Route {
 		parts = append(parts, fmt.Sprintf("It went %s, not %s as ordered.", i.GivenRoute, i.Order.Route))
 	}
-	return strings.Join(append(parts, v.otherAmount(i)...), " ")
+	return strings.Join(append(parts, otherAmount(v, i)...), " ")
 }
 
 // otherAmount compares the volume that went in with the order's, and with what the
 // decided dose comes to.
-func (v Visit) otherAmount(i Injection) []string {
+func otherAmount(v Visit, i Injection) []string {
 	if i.NotKnown {
-		return []string{fmt.Sprintf("How much went in is not known. %s was ordered.", i.Order.volume())}
+		return []string{fmt.Sprintf("How much went in is not known. %s was ordered.", volume(i.Order))}
 	}
 	want, by := i.Order.VolumeML, "were ordered"
-	if ml, vet, ok := v.decided(i.Order); ok && !WithinRounding(i.Order.VolumeML, ml, i.Order.roundingMark(ml)) {
+	if ml, vet, ok := decided(v, i.Order); ok && !WithinRounding(i.Order.VolumeML, ml, roundingMark(i.Order, ml)) {
 		want, by = ml, "were decided by "+vet
 	}
 	if want <= 0 || WithinRounding(i.GivenML, want, i.Order.MarkML) {
@@ -45,7 +45,7 @@ func (v Visit) otherAmount(i Injection) []string {
 	return []string{fmt.Sprintf("%s mL went in, %s mL %s: %s mL %s.", notation.Plain(i.GivenML), notation.Plain(want), by, notation.Plain(max(i.GivenML-want, want-i.GivenML)), more)}
 }
 
-func (o Order) volume() string {
+func volume(o Order) string {
 	if o.VolumeML > 0 {
 		return notation.Plain(o.VolumeML) + " mL"
 	}
@@ -54,7 +54,7 @@ func (o Order) volume() string {
 
 // roundingMark is the mark of the order's syringe; of an order that named none, as
 // older ones did, the coarsest mark that rounding would take.
-func (o Order) roundingMark(ml float64) float64 {
+func roundingMark(o Order, ml float64) float64 {
 	if o.MarkML > 0 {
 		return o.MarkML
 	}
@@ -63,7 +63,7 @@ func (o Order) roundingMark(ml float64) float64 {
 
 // decided is the volume that the dose of the order's decision comes to, as it
 // stands after corrections; false where it comes to none.
-func (v Visit) decided(o Order) (ml float64, vet string, ok bool) {
+func decided(v Visit, o Order) (ml float64, vet string, ok bool) {
 	since := 0
 	for _, d := range v.Decisions {
 		if o.Decision > 0 && d.Seq == o.Decision {
@@ -93,23 +93,23 @@ func (v Visit) decided(o Order) (ml float64, vet string, ok bool) {
 func Differences(v Visit) []Remark {
 	var out []Remark
 	for _, i := range v.Injections {
-		what := v.Difference(i)
-		if (i.Order.Without == Emergency || i.alone()) && !v.confirmed(i) {
+		what := Difference(v, i)
+		if (i.Order.Without == Emergency || i.Alone()) && !confirmed(v, i) {
 			what = strings.TrimSpace(what + " It was " + i.Whose() + ". No decision confirms it yet.")
 		}
 		if what == "" {
 			continue
 		}
-		out = append(out, Remark{Injection: i.Number, Level: ranges.LevelTell, Value: i.name(), Why: what})
+		out = append(out, Remark{Injection: i.Number, Level: ranges.LevelTell, Value: name(i), Why: what})
 	}
 	return out
 }
 
 // name is the injection for a person: "injection 2 of X".
-func (i Injection) name() string { return fmt.Sprintf("injection %d of %s", i.Number, i.Order.Product) }
+func name(i Injection) string { return fmt.Sprintf("injection %d of %s", i.Number, i.Order.Product) }
 
 // confirmed says that a decision was saved after an injection.
-func (v Visit) confirmed(i Injection) bool {
+func confirmed(v Visit, i Injection) bool {
 	for _, d := range v.Decisions {
 		if d.Since().Seq > i.EndSeq {
 			return true

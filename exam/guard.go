@@ -1,36 +1,38 @@
 package exam
 
 import (
+	"time"
+
 	"loosebox/exam/notation"
 )
 
-// Guard is the last look at an entry before a store writes it: whatever a screen
+// CheckDecided is the last look at an entry before a store writes it: whatever a screen
 // or a command forgot, no order and no needle gets into a visit without a
 // decision that covers it. What was seen, given or stopped can always be written
 // down. The error is a *Locked, for which errors.Is(err, ErrRefused) holds, or a
 // *Refusal where an order lacks what it is compared by.
 //
-// A store knows no ranges: that a new finding locks again is the part of Admit.
-func Guard(v Visit, e Entry) error {
-	if err := v.checkWithout(e); err != nil {
+// A store knows no ranges: that a new finding locks again is the part of CheckEntry.
+func CheckDecided(v Visit, e Entry) error {
+	if err := checkWithout(v, e); err != nil {
 		return &Locked{Why: err.Error()}
 	}
-	if err := v.checkAfterClosing(e); err != nil {
+	if err := checkAfterClosing(v, e); err != nil {
 		return err
 	}
-	p, guarded := v.guarded(e)
-	if !guarded {
+	p, begun := begins(v, e)
+	if !begun {
 		return nil
 	}
 	return Allowed(v, nil, p)
 }
 
-// Admit says whether an entry may be written now: it follows what the visit
+// CheckEntry says whether an entry may be written now: it follows what the visit
 // holds, and a decision covers it that nothing new for the veterinarian has
 // overtaken. Remarks are the judge's on the visit as it stands. Screens, prompts
 // and commands ask it before they write. Errors are a *Refusal (say it better) or
 // a *Locked (ask the veterinarian).
-func Admit(v Visit, remarks []Remark, e Entry) error {
+func CheckEntry(v Visit, remarks []Remark, e Entry) error {
 	var err error
 	switch {
 	case e.Decision != nil:
@@ -49,19 +51,19 @@ func Admit(v Visit, remarks []Remark, e Entry) error {
 		return CheckWatch(v, *e.Watch, e.At)
 	}
 	if err == nil {
-		err = v.checkWithout(e)
+		err = checkWithout(v, e)
 	}
 	if err != nil {
 		return err
 	}
-	if p, guarded := v.guarded(e); guarded {
+	if p, begun := begins(v, e); begun {
 		return Allowed(v, remarks, p)
 	}
 	return nil
 }
 
 // checkWithout checks an injection that is begun without an earlier decision.
-func (v Visit) checkWithout(e Entry) error {
+func checkWithout(v Visit, e Entry) error {
 	l := e.Injection
 	if l == nil || e.Corrects > 0 || l.Order == nil || l.Order.Without == "" || l.Phase == InjectionNoted {
 		return nil
@@ -72,9 +74,9 @@ func (v Visit) checkWithout(e Entry) error {
 	return l.Order.CheckWithout(e.By)
 }
 
-// guarded is the procedure that an entry begins or goes on with; false for an
+// begins is the procedure that an entry begins or goes on with; false for an
 // entry that only says what happened.
-func (v Visit) guarded(e Entry) (Procedure, bool) {
+func begins(v Visit, e Entry) (Procedure, bool) {
 	if e.Corrects > 0 {
 		return Procedure{}, false
 	}
@@ -125,4 +127,49 @@ func CheckClose(v Visit) error {
 		return nil
 	}
 	return &notation.Refusal{Why: "the visit stays open: " + why}
+}
+
+// closes says why a closed visit takes no procedure on a decision at a moment: what
+// was decided before closing is locked with it. What the veterinarian decides after
+// it, on the same day, still goes into the visit, and needs no new exam.
+func closes(v Visit, d Decided, at time.Time) error {
+	switch {
+	case !v.Closed():
+		return nil
+	case v.Struck != nil:
+		return Lock("The visit was struck, so nothing can be injected or drawn in it. Write in the right visit.")
+	case !v.ClosedOn(at):
+		return Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(notation.DayForm))
+	case !d.AfterClosing:
+		return Lock("The visit is closed, and what was decided before is locked with it. What the veterinarian decides from now on can still be " +
+			"written into it today: write down the new decision. On another day open a new visit; what was written stays.")
+	}
+	return nil
+}
+
+// checkAfterClosing holds the mark of a decision to what the visit says: only a
+// decision that comes after closing has it, and a correction only where what it
+// corrects had it.
+func checkAfterClosing(v Visit, e Entry) error {
+	if e.Decision == nil || !e.Decision.AfterClosing {
+		return nil
+	}
+	before := v.Closed()
+	for _, d := range v.Decisions {
+		if d.Seq == e.Corrects {
+			before = before && d.AfterClosing
+		}
+	}
+	if !before {
+		return &Locked{Why: "only what is decided after the visit was closed may be written down as that"}
+	}
+	return nil
+}
+
+// Untold is what a visit holds for the veterinarian that nobody told: a finding at
+// the level tell the vet, or a sign of danger, with no hand-off and no decision
+// after it. It is false where there is none. Remarks are the judge's on the visit
+// as it stands.
+func Untold(v Visit, remarks []Remark) (string, bool) {
+	return News(v, remarks, v.ToldUpTo())
 }

@@ -19,16 +19,16 @@ func TestAdmit(t *testing.T) {
 	}
 	ready := exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}
 	needle := exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}
-	require.ErrorIs(t, exam.Admit(v.fold(), nil, entry(ready)), exam.ErrRefused)
+	require.ErrorIs(t, exam.CheckEntry(v.fold(), nil, entry(ready)), exam.ErrRefused)
 	v.temperature(39.6)
 	v.decide(goAhead("Vaccine A"))
-	require.NoError(t, exam.Admit(v.fold(), telling(), entry(ready)))
+	require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(ready)))
 	require.NoError(t, v.inject(ready))
-	require.NoError(t, exam.Admit(v.fold(), telling(), entry(needle)))
+	require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(needle)))
 
 	v.temperature(39.8)
-	require.ErrorIs(t, exam.Admit(v.fold(), telling(), entry(needle)), exam.ErrRefused, "a new finding for the vet locks again")
-	require.NoError(t, exam.Guard(v.fold(), entry(needle)), "a store knows no ranges")
+	require.ErrorIs(t, exam.CheckEntry(v.fold(), telling(), entry(needle)), exam.ErrRefused, "a new finding for the vet locks again")
+	require.NoError(t, exam.CheckDecided(v.fold(), entry(needle)), "a store knows no ranges")
 	v.decide(goAhead("Vaccine A"))
 	require.NoError(t, v.inject(needle))
 	v.temperature(39.9)
@@ -38,15 +38,15 @@ func TestAdmit(t *testing.T) {
 		{Phase: exam.InjectionStopped, Why: "it moved"},
 		{Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true},
 	} {
-		require.NoError(t, exam.Admit(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
+		require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
 	}
 	var refusal *notation.Refusal
-	require.ErrorAs(t, exam.Admit(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
-	require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
-	require.NoError(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
+	require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
+	require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
+	require.NoError(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
 	late := entry(ready)
 	late.Corrects = 3
-	require.NoError(t, exam.Admit(v.fold(), nil, late), "a correction of what was said")
+	require.NoError(t, exam.CheckEntry(v.fold(), nil, late), "a correction of what was said")
 }
 
 // A visit is not closed over an open needle or a running watch.
@@ -57,7 +57,7 @@ func TestCheckClose(t *testing.T) {
 	refused := func(says string) {
 		t.Helper()
 		var refusal *notation.Refusal
-		require.ErrorAs(t, exam.Admit(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
+		require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
 		require.Contains(t, refusal.Why, says)
 	}
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}))

@@ -9,7 +9,7 @@ import (
 	"loosebox/exam"
 )
 
-// machine tries any line in any order against Admit, writes what is admitted, and
+// machine tries any line in any order against CheckEntry, writes what is admitted, and
 // sometimes reads the whole visit again, as after a kill.
 type machine struct {
 	*visitLines
@@ -18,7 +18,7 @@ type machine struct {
 
 func (m *machine) try(e exam.Entry) {
 	e.At = m.at
-	if exam.Admit(m.fold(), telling(), e) == nil {
+	if exam.CheckEntry(m.fold(), telling(), e) == nil {
 		m.add(e)
 	}
 }

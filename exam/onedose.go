@@ -19,23 +19,23 @@ type Doses struct {
 
 // injections is how many injections a cover lets be given: one dose, unless it
 // says how often, each in one site, unless it says in how many.
-func (c Cover) injections() int { return max(c.Times, 1) * max(c.Sites, 1) }
+func injections(c Cover) int { return max(c.Times, 1) * max(c.Sites, 1) }
 
-// Doses counts what went in of a decided order: the injections of its product and
+// DosesOf counts what went in of a decided order: the injections of its product and
 // route that ended after the decision was first written down. Stopped with
 // nothing given uses nothing up; given in part, or an amount that is not known,
 // does. Except is the number of the injection that asks, 0 for none.
-func (v Visit) Doses(d Decided, c Cover, except int) Doses {
-	out := Doses{Allowed: c.injections()}
+func DosesOf(v Visit, d Decided, c Cover, except int) Doses {
+	out := Doses{Allowed: injections(c)}
 	for n := range v.Injections {
 		i := &v.Injections[n]
-		if i.Number == except || i.Earlier() || !c.isOf(*i) {
+		if i.Number == except || i.Earlier() || !isOf(c, *i) {
 			continue
 		}
 		switch {
 		case !i.Finished():
 			out.Busy = i
-		case i.wentIn() && i.EndSeq > d.Since().Seq:
+		case i.WentIn() && i.EndSeq > d.Since().Seq:
 			out.Used++
 			if out.Last == nil || out.Last.EndAt == nil || i.EndAt != nil && i.EndAt.After(*out.Last.EndAt) {
 				out.Last = i
@@ -51,16 +51,13 @@ func (v Visit) Doses(d Decided, c Cover, except int) Doses {
 
 // isOf says that an injection is of the product and route of a cover, as it was
 // ordered or as it was given.
-func (c Cover) isOf(i Injection) bool {
-	product := productKey(c.Product)
-	if productKey(i.Order.Product) != product && productKey(i.Product()) != product {
+func isOf(c Cover, i Injection) bool {
+	product := ProductKey(c.Product)
+	if ProductKey(i.Order.Product) != product && ProductKey(i.Product()) != product {
 		return false
 	}
 	return c.Route == "" || c.Route == i.Order.Route || c.Route == i.Route()
 }
-
-// wentIn says that some of it went in, or that nobody can say that none did.
-func (i Injection) wentIn() bool { return i.State == InjectionGiven || i.NotKnown || i.GivenML > 0 }
 
 // Left says that the order lets another injection be given, now or later.
 func (d Doses) Left() bool { return d.Used < d.Allowed }
@@ -69,19 +66,19 @@ func (d Doses) Left() bool { return d.Used < d.Allowed }
 func (d Doses) locks(vet string, c Cover, at time.Time) error {
 	switch {
 	case d.Busy != nil:
-		return locked("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
+		return Lock("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
 	case !d.Left() && d.Allowed == 1:
-		return locked("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, d.Last.told())
+		return Lock("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, told(*d.Last))
 	case !d.Left():
-		return locked("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, d.Last.told())
+		return Lock("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, told(*d.Last))
 	case at.Before(d.Next):
-		return locked("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, d.Last.told(), moment(d.Next, at))
+		return Lock("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, told(*d.Last), moment(d.Next, at))
 	}
 	return nil
 }
 
 // told says when an injection went in, and how much where that was not the dose.
-func (i Injection) told() string {
+func told(i Injection) string {
 	at := "before"
 	if i.EndAt != nil {
 		at = "at " + i.EndAt.Format("15:04 on 2 Jan 2006")

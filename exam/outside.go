@@ -30,7 +30,7 @@ func (o Order) CheckWithout(by string) error {
 	switch {
 	case !oneOf(o.Without, Withouts()):
 		return &notation.Refusal{Typed: string(o.Without), Why: "say whether the veterinarian gave it, or ordered it aloud in an emergency"}
-	case productKey(o.Product) == "":
+	case ProductKey(o.Product) == "":
 		return &notation.Refusal{Why: "say which product it was"}
 	case notation.CleanLine(o.Vet, 0) == "":
 		return &notation.Refusal{Why: "say which veterinarian it was, by name"}
@@ -58,7 +58,7 @@ func (i Injection) Whose() string {
 	switch o.Without {
 	case OwnHands:
 		text := "given by the veterinarian, " + o.Vet + ", without an earlier decision"
-		if i.alone() {
+		if i.Alone() {
 			text += ", and written down under the same name"
 		}
 		return text
@@ -68,8 +68,8 @@ func (i Injection) Whose() string {
 	return ""
 }
 
-// alone says that the name of the veterinarian who gave it is also that of who
+// Alone says that the name of the veterinarian who gave it is also that of who
 // wrote it down: nobody else's word stands for it.
-func (i Injection) alone() bool {
+func (i Injection) Alone() bool {
 	return i.Order.Without == OwnHands && strings.EqualFold(notation.CleanLine(i.Order.Vet, 0), notation.CleanLine(i.EndBy, 0))
 }

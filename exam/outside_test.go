@@ -16,7 +16,7 @@ func TestOwnHandsUnderOnesOwnName(t *testing.T) {
 		v := newVisit(t)
 		o := &exam.Order{Product: "Product X", Route: exam.RouteIV, Without: exam.OwnHands, Vet: name}
 		e := exam.Entry{Kind: exam.EntryInjection, At: v.at, By: "Ann", Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, Order: o, VolumeML: 5}}
-		require.NoError(t, exam.Admit(v.fold(), nil, e), "the truth is always saved")
+		require.NoError(t, exam.CheckEntry(v.fold(), nil, e), "the truth is always saved")
 		v.add(e)
 		if !told {
 			assert.Empty(t, exam.Differences(v.fold()), name)

@@ -10,48 +10,21 @@ import (
 // maxInjectedML and maxDrawnML are above anything that is given or drawn through
 // a needle at one time; more is a slip of the decimal point.
 const (
-	maxInjectedML = 1000.0
-	maxDrawnML    = 20000.0
+	maxDrawnML = 20000.0
 	// maxGivenML is only there to catch a slip: what was given is saved as it was.
 	maxGivenML = 100000.0
 )
-
-// Check says what is missing of an order, or wrong with it, on the day it is
-// given. The error is a *Refusal.
-func (o Order) Check(at time.Time) error {
-	needs := []struct{ have, name string }{
-		{o.Product, "the product"}, {o.Lot, "the lot number, as on the label"}, {o.Dose, "the dose as it was ordered, with its unit"},
-	}
-	for _, n := range needs {
-		if notation.CleanLine(n.have, 0) == "" {
-			return &notation.Refusal{Why: "the order lacks " + n.name}
-		}
-	}
-	switch {
-	case o.Expiry.Last == "":
-		return &notation.Refusal{Why: "the order lacks the expiry, as on the label"}
-	case o.Expiry.Passed(at):
-		return &notation.Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + o.Expiry.Last + ": it is not given; take another pack"}
-	case !oneOf(o.Route, Routes()):
-		return &notation.Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
-	case !isVolume(o.VolumeML, maxInjectedML):
-		return &notation.Refusal{Why: "the volume is a number of mL above 0, and at most 1000 mL at one time"}
-	}
-	return nil
-}
-
-func isVolume(ml, most float64) bool { return ml > 0 && ml <= most && !math.IsNaN(ml) }
 
 // CheckInjection says whether a line of an injection follows what the visit
 // holds. It does not look at the decision: see Allowed. The error is a *Refusal.
 func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 	if l.Phase == InjectionReady || l.Phase == InjectionNoted {
-		return v.checkNew(l, at)
+		return checkNew(v, l, at)
 	}
 	i, ok := v.Injection(l.Number)
 	switch {
 	case !ok && l.Phase == InjectionGiven && l.Order != nil && l.Order.Without != "":
-		return v.checkWhole(l, at)
+		return checkWhole(v, l, at)
 	case !ok:
 		return &notation.Refusal{Why: "there is no injection with this number; the order and the check list come first"}
 	}
@@ -61,7 +34,7 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 	attempt, in := i.NeedleIn()
 	switch l.Phase {
 	case InjectionNeedleIn:
-		return v.checkNeedle(i, l, in)
+		return checkNeedle(v, i, l, in)
 	case InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing, InjectionNotFound:
 		if !in {
 			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
@@ -88,11 +61,11 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 
 // checkWhole says what is missing of an injection that is written down in one line
 // after it was given, by the veterinarian's hand or word: see Order.CheckWithout.
-func (v Visit) checkWhole(l InjectionLine, at time.Time) error {
+func checkWhole(v Visit, l InjectionLine, at time.Time) error {
 	switch {
 	case l.Number != len(v.Injections)+1:
 		return &notation.Refusal{Why: "the injections of a visit are numbered one after the other"}
-	case !l.NotKnown && !isVolume(l.VolumeML, maxGivenML):
+	case !l.NotKnown && !IsVolume(l.VolumeML, maxGivenML):
 		return &notation.Refusal{Why: "say how much was given, in mL, or that it is not known"}
 	case l.GivenAt != nil && l.GivenAt.After(at):
 		return &notation.Refusal{Why: "the time at which it was given has not come yet"}
@@ -100,7 +73,7 @@ func (v Visit) checkWhole(l InjectionLine, at time.Time) error {
 	return nil
 }
 
-func (v Visit) checkNew(l InjectionLine, at time.Time) error {
+func checkNew(v Visit, l InjectionLine, at time.Time) error {
 	switch {
 	case l.Order != nil && l.Phase == InjectionReady && l.Order.Without != "":
 		return &notation.Refusal{Why: "what the veterinarian gives or orders aloud is saved once it was given"}
@@ -109,7 +82,7 @@ func (v Visit) checkNew(l InjectionLine, at time.Time) error {
 	case l.Order == nil:
 		return &notation.Refusal{Why: "an injection begins with its order"}
 	case l.Phase == InjectionNoted:
-		if productKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
+		if ProductKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
 			return &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
 		}
 		if _, err := notation.ReadDay(l.On, at); err != nil {
@@ -127,7 +100,7 @@ func (v Visit) checkNew(l InjectionLine, at time.Time) error {
 	return l.Order.Check(at)
 }
 
-func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
+func checkNeedle(v Visit, i Injection, l InjectionLine, in bool) error {
 	switch {
 	case in:
 		return &notation.Refusal{Why: "a needle is in already; say first what was seen"}
@@ -153,7 +126,7 @@ func (v Visit) checkNeedle(i Injection, l InjectionLine, in bool) error {
 // checkGiven lets a dose be given only after something was seen, unless the line
 // is written down afterwards from what the person says happened.
 func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
-	if !l.NotKnown && !isVolume(l.VolumeML, maxGivenML) {
+	if !l.NotKnown && !IsVolume(l.VolumeML, maxGivenML) {
 		return &notation.Refusal{Why: "say how much was given, in mL"}
 	}
 	if !i.Order.Route.Needled() {
@@ -176,7 +149,7 @@ func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
 // The error is a *Refusal.
 func CheckDraw(v Visit, l DrawLine) error {
 	if l.Phase == DrawReady {
-		return v.checkNewDraw(l)
+		return checkNewDraw(v, l)
 	}
 	d, ok := v.Draw(l.Number)
 	if !ok {
@@ -205,7 +178,7 @@ func CheckDraw(v Visit, l DrawLine) error {
 		if !in && !l.Afterwards {
 			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
-		if !l.NotKnown && !isVolume(l.VolumeML, maxDrawnML) {
+		if !l.NotKnown && !IsVolume(l.VolumeML, maxDrawnML) {
 			return &notation.Refusal{Why: "say how much was drawn, in mL"}
 		}
 	case DrawStopped:
@@ -222,7 +195,7 @@ func CheckDraw(v Visit, l DrawLine) error {
 	return nil
 }
 
-func (v Visit) checkNewDraw(l DrawLine) error {
+func checkNewDraw(v Visit, l DrawLine) error {
 	switch {
 	case l.Number != len(v.Draws)+1:
 		return &notation.Refusal{Why: "the blood draws of a visit are numbered one after the other"}
@@ -258,7 +231,7 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 			return &notation.Refusal{Why: "say what was seen"}
 		}
 	case WatchDeclined:
-		return v.checkDeclined(l)
+		return checkDeclined(v, l)
 	case WatchQuiet, WatchLeftEarly:
 		if running == nil {
 			return &notation.Refusal{Why: "no watch runs for this injection"}
@@ -276,7 +249,7 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 }
 
 // checkDeclined lets a watch be declined once something went in and none was begun.
-func (v Visit) checkDeclined(l WatchLine) error {
+func checkDeclined(v Visit, l WatchLine) error {
 	if notation.CleanLine(l.Why, 0) == "" {
 		return &notation.Refusal{Why: "say why the horse is not watched"}
 	}

@@ -119,7 +119,7 @@ type Store interface {
 	// Append adds an entry to a visit; Seq and Prev are set by the store. A
 	// closed visit takes only entries of the kind EntryAdded and corrections, each
 	// with its reason, and a struck one nothing (see Amend), else ErrClosed. A procedure that no decision covers is ErrRefused (see
-	// Guard), and nothing is written.
+	// CheckDecided), and nothing is written.
 	//
 	// Each check is asked within the same transaction, before anything is written; its
 	// error is returned as it is.

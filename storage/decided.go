@@ -14,5 +14,5 @@ func decided(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
-	return exam.Guard(v, e)
+	return exam.CheckDecided(v, e)
 }

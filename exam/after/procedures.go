@@ -100,7 +100,7 @@ func (in Input) begun(d exam.Decided, c exam.Cover) bool {
 	if c.Kind == exam.Drawing {
 		return slices.ContainsFunc(in.Visit.Draws, func(x exam.Draw) bool { return x.Seq > d.Since().Seq && x.State != exam.DrawStopped })
 	}
-	doses := in.Visit.Doses(d, c, 0)
+	doses := exam.DosesOf(in.Visit, d, c, 0)
 	return doses.Busy != nil || d.Ruling == exam.GoAhead && !doses.Left()
 }
 
@@ -140,7 +140,7 @@ func (in Input) injection(i exam.Injection) Line {
 				l.Text += "; " + more
 			}
 		}
-		if what := in.Visit.Difference(i); what != "" {
+		if what := exam.Difference(in.Visit, i); what != "" {
 			l.Text += ". Tell the vet: " + strings.TrimSuffix(what, ".")
 		}
 	}

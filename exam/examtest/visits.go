@@ -56,7 +56,7 @@ func (s *Store) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	if err := exam.Amend(v, e); err != nil {
 		return exam.Entry{}, err
 	}
-	if err := exam.Guard(v, e); err != nil {
+	if err := exam.CheckDecided(v, e); err != nil {
 		return exam.Entry{}, err
 	}
 	for _, check := range checks {

@@ -306,7 +306,7 @@ func (s *injection) summary(i exam.Injection) []Text {
 	if i.Why != "" {
 		add("why: " + notation.CleanLine(i.Why, 0))
 	}
-	if tell := i.SignWords + " " + s.Visit.Difference(i); tell != " " || i.NotKnown {
+	if tell := i.SignWords + " " + exam.Difference(s.Visit, i); tell != " " || i.NotKnown {
 		head = append(head, tellVet(tell))
 	}
 	return head

@@ -43,7 +43,7 @@ func (p *paper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	case p.visit.Closed():
 		return e, exam.ErrClosed
 	}
-	if err := exam.Guard(p.visit, e); err != nil {
+	if err := exam.CheckDecided(p.visit, e); err != nil {
 		return e, err
 	}
 	for _, check := range checks {

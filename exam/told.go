@@ -1,13 +1,5 @@
 package exam
 
-// Untold is what a visit holds for the veterinarian that nobody told: a finding at
-// the level tell the vet, or a sign of danger, with no hand-off and no decision
-// after it. It is false where there is none. Remarks are the judge's on the visit
-// as it stands.
-func Untold(v Visit, remarks []Remark) (string, bool) {
-	return News(v, remarks, v.ToldUpTo())
-}
-
 // ToldUpTo is the entry up to which the veterinarian knows the visit: of the last
 // hand-off or decision; 0 for neither.
 func (v Visit) ToldUpTo() int {
