@@ -116,7 +116,7 @@ func News(v Visit, remarks []Remark, seq int) (string, bool) {
 		}
 		places := r.Of
 		if !r.Combination {
-			places = []Key{{r.Step, r.Site}}
+			places = []Key{{Step: r.Step, Site: r.Site}}
 		}
 		if answeredAfter(v, seq, places) {
 			text := r.Why
