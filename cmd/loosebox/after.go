@@ -56,7 +56,7 @@ injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says
 
 func (e *env) after(r *storage.Record, id exam.VisitID, asJSON bool) error {
 	if !asJSON && !e.lineByLine() {
-		return e.follow(r, following{use: "after VISIT", screen: nav.After, run: (*plain.Session).After}, id, 0, "")
+		return e.follow(r, following{command: "after", screen: nav.After, run: (*plain.Session).After}, id, 0, "")
 	}
 	e.tell()
 	_, d, seen, err := e.seen(r, id)

@@ -70,7 +70,7 @@ both stay readable, and nothing new is unlocked.`,
 
 func (e *env) decide(r *storage.Record, id exam.VisitID, f decideFlags) error {
 	if f.vet == "" && f.ruling == "" && f.words == "" && !e.asJSON {
-		return e.follow(r, following{use: "decide VISIT", screen: nav.Decision, run: (*plain.Session).Decide}, id, f.corrects, f.by)
+		return e.follow(r, following{command: "decide", screen: nav.Decision, run: (*plain.Session).Decide}, id, f.corrects, f.by)
 	}
 	v, err := findVisit(r, id)
 	if err != nil {

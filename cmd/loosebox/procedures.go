@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,51 +15,31 @@ import (
 	"loosebox/tui/plain"
 )
 
-// following is a command that goes through an injection, a draw or a watch of a visit.
+// following is what is gone through on the screens or line by line after an exam.
 type following struct {
-	use, short, long string
-	screen           nav.Name
-	kind             after.Kind // of what it would begin; empty where it begins nothing
-	run              func(*plain.Session, exam.VisitID, int) error
-	byVet            func(*plain.Session, exam.VisitID, int) error // without an earlier decision; nil for none
+	command string
+	screen  nav.Name
+	kind    after.Kind // of the line that it would begin; empty where it begins none
+	run     func(*plain.Session, exam.VisitID, int) error
 }
 
-func (e *env) injectCommand() *cobra.Command {
-	return e.following(following{
-		use: "inject VISIT", short: "one injection of a visit that the veterinarian decided on", screen: nav.Injection, kind: after.Injection, run: (*plain.Session).Inject,
-		long: `inject goes through one injection: the order as the label reads, the check list,
-the site, the needle and what is seen, the product, and the watch that follows. It
-asks before it begins, before the needle goes in and before the product does
-whether a decision of the veterinarian covers it; where none does, it ends with
-code 6. An order whose dose or volume is not what was decided is refused until the
-veterinarian's changed order is saved, and one order is one dose. After an
-interruption it asks what happened to the needle.
-
---by-vet saves what the veterinarian gave with their own hands, or ordered aloud in
-an emergency, after it was given: it needs no earlier decision, and says whose word
-it was.`,
-		byVet: (*plain.Session).ByVet,
-	})
+// procedures are the commands of every kind of procedure that has one.
+func (e *env) procedures() []*cobra.Command {
+	var out []*cobra.Command
+	for _, k := range script.Kinds() {
+		if k.Command == "" {
+			continue
+		}
+		c := e.procedure(k)
+		if out = append(out, c); k.Name == script.Watch {
+			e.declines(c)
+		}
+	}
+	return out
 }
 
-func (e *env) drawCommand() *cobra.Command {
-	return e.following(following{
-		use: "draw VISIT", short: "one blood draw of a visit that the veterinarian decided on", screen: nav.Draw, kind: after.Draw, run: (*plain.Session).Draw,
-		long: `draw goes through one blood draw: what it is for, the tubes in the order of draw,
-each with its label, beside how much blood may go, the vein, and each tube as it is
-filled. Where no decision of the veterinarian covers it, it ends with code 6.`,
-	})
-}
-
-func (e *env) watchCommand() *cobra.Command {
-	c := e.following(following{
-		use: "observe VISIT", short: "the watch after an injection: how long it runs, and how it ended", screen: nav.Watch, run: (*plain.Session).Watch,
-		long: `observe shows how long a horse is still to be watched after an injection, what to
-look for, and takes down how it ended: nothing seen at its end, a reaction, or left
-before the end and why. A watch that nobody began is begun here, or declined.
---number is that of the injection; without it the watch that ends first.
---decline REASON writes down at once that the horse is not watched, by whom and why.`,
-	})
+// declines lets a watch be declined in one line.
+func (e *env) declines(c *cobra.Command) {
 	var decline string
 	c.Flags().StringVar(&decline, "decline", "", "the horse is not watched after the injection: why")
 	screens := c.RunE
@@ -78,18 +57,6 @@ before the end and why. A watch that nobody began is begun here, or declined.
 		by, _ := c.Flags().GetString("by")
 		return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decline(r, id, number, decline, by) })
 	}
-	return c
-}
-
-func (e *env) consentCommand() *cobra.Command {
-	return e.following(following{
-		use: "consent VISIT", short: "for the record: consent, who was there, a product under control", screen: nav.Record, run: (*plain.Session).Consent,
-		long: `consent writes down what rules of records ask for beside the exam: consent, given or
-refused, by whom and how; who held the horse, who examined and who supervised, and
-in which role; of a product under control what was drawn, given and wasted, the
-balance and the second person. Nothing of it has to be filled in; what is filled in
-stands on the pages. It is no log that a law asks for.`,
-	})
 }
 
 // decline writes down that a horse is not watched after an injection; number 0 is
@@ -109,26 +76,30 @@ func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by st
 	return e.writeDown(r, entry, "loosebox/observe/1", false)
 }
 
-func (e *env) following(f following) *cobra.Command {
+// procedure is the command that goes through one procedure of a visit.
+func (e *env) procedure(k script.Kind) *cobra.Command {
 	var number int
 	var by string
 	var byVet bool
 	c := &cobra.Command{
-		Use: f.use, Short: f.short, Args: cobra.ExactArgs(1),
-		Long: f.long + "\n\nWith --plain, or without a terminal, the questions come line by line and the\nanswers are read from stdin, one a line.",
+		Use: k.Command + " VISIT", Short: k.Short, Args: cobra.ExactArgs(1),
+		Long: k.Long + "\n\nWith --plain, or without a terminal, the questions come line by line and the\nanswers are read from stdin, one a line.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
 			}
+			f := following{command: k.Command, screen: nav.Name(k.Name), kind: after.Kind(k.Name), run: func(s *plain.Session, id exam.VisitID, number int) error {
+				return s.Procedure(k.Name, id, number)
+			}}
 			if byVet {
-				f.run, f.kind, number = f.byVet, after.ByVet, script.ByVet
+				f.kind, number = after.ByVet, script.ByVet
 			}
 			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.follow(r, f, id, number, by) })
 		},
 	}
 	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")
 	c.Flags().StringVar(&by, "by", "", "who does it")
-	if f.byVet != nil {
+	if k.ByVet {
 		c.Flags().BoolVar(&byVet, "by-vet", false, "save what the veterinarian gave, or ordered aloud in an emergency")
 	}
 	return c
@@ -156,7 +127,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
 	err = f.run(s, id, number)
 	if errors.Is(err, plain.ErrLeft) {
-		e.say(fmt.Sprintf("It is left here, and what was written down stays; loosebox %s %s goes on.", f.name(), id))
+		e.say(fmt.Sprintf("It is left here, and what was written down stays; loosebox %s %s goes on.", f.command, id))
 		return nil
 	}
 	return err
@@ -181,8 +152,6 @@ func stillLocked(d *nav.Deps, kind after.Kind, before exam.Visit) error {
 	}
 	return why
 }
-
-func (f following) name() string { return strings.Fields(f.use)[0] }
 
 // findVisit is the visit with a number, or a sentence how to find it.
 func findVisit(store exam.Store, id exam.VisitID) (exam.Visit, error) {

@@ -287,9 +287,9 @@ Without a command it opens the home screen.`,
 	flags.StringVar(&e.dir, "data", "", "folder of the record (default: LOOSEBOX_DATA, or the system's data folder)")
 	flags.BoolVar(&e.plain, "plain", false, "line by line, without redrawing: screen readers, pipes, scripts")
 	flags.BoolVar(&e.noColour, "no-color", false, "no colour; NO_COLOR does the same")
+	root.AddCommand(e.procedures()...)
 	root.AddCommand(
 		e.demoCommand(), e.examCommand(), e.rehearseCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.sheetCommand(),
-		e.injectCommand(), e.drawCommand(), e.watchCommand(), e.consentCommand(),
 		e.compareCommand(), e.handoffCommand(), e.decideCommand(), e.afterCommand(), e.recheckCommand(), e.doseCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
 		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
 		e.rehearsalsCommand(), e.marksCommand(),

@@ -34,11 +34,6 @@ func (s *Session) Watch(id exam.VisitID, number int) error {
 	return s.Procedure(script.Watch, id, number)
 }
 
-// Consent writes down what rules of records ask for beside the exam.
-func (s *Session) Consent(id exam.VisitID, _ int) error {
-	return s.Procedure(script.Record, id, 0)
-}
-
 // Procedure goes through one procedure of a visit: its questions, one line each.
 func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error {
 	w, err := s.work(id)

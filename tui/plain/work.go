@@ -142,7 +142,7 @@ const followWords = "finish, hand off, decide, inject, draw, watch, after or qui
 func (s *Session) follows(text string) func(exam.VisitID, int) error {
 	word := strings.ToLower(strings.TrimSpace(text))
 	for _, k := range script.Kinds() {
-		if k.Command == word && word != "" {
+		if word != "" && (k.Command == word || string(k.Name) == word) {
 			return func(id exam.VisitID, number int) error { return s.Procedure(k.Name, id, number) }
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/examtest"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/script"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
 	"loosebox/tui/screentest"
@@ -411,10 +412,11 @@ func TestPlainOrderedAfterClosing(t *testing.T) {
 func TestPlainForTheRecord(t *testing.T) {
 	x := sit(t, screentest.Tetanus())
 	screentest.Given(t, x.store, x.id)
-	out, err := x.typed((*plain.Session).Consent, "1", "", "sedation", "refused", "2", "not today")
+	consent := func(s *plain.Session, id exam.VisitID, n int) error { return s.Procedure(script.Record, id, n) }
+	out, err := x.typed(consent, "1", "", "sedation", "refused", "2", "not today")
 	require.NoError(t, err, out)
 	assert.Contains(t, out, `Written down. For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`)
-	out, err = x.typed((*plain.Session).Consent, "3", "bottle 12", "1.5", "", "0", "50", "48.5", "Eva Lind", "", "", "", "0.5", "absorbent", "", "", "")
+	out, err = x.typed(consent, "3", "bottle 12", "1.5", "", "0", "50", "48.5", "Eva Lind", "", "", "", "0.5", "absorbent", "", "", "")
 	require.NoError(t, err, out)
 	assert.Contains(t, out, "Not taken: drawn 1.5 mL is not given 1 mL and wasted 0 mL: 0.5 mL are missing.")
 	assert.Contains(t, out, "consent to sedation refused", "what is written down is read out")

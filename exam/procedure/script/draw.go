@@ -485,3 +485,7 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 	)
 	return q
 }
+
+const drawHelp = `draw goes through one blood draw: what it is for, the tubes in the order of draw,
+each with its label, beside how much blood may go, the vein, and each tube as it is
+filled. Where no decision of the veterinarian covers it, it ends with code 6.`

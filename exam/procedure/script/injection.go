@@ -311,3 +311,15 @@ func (s *injection) summary(i exam.Injection) []Text {
 	}
 	return head
 }
+
+const injectionHelp = `inject goes through one injection: the order as the label reads, the check list,
+the site, the needle and what is seen, the product, and the watch that follows. It
+asks before it begins, before the needle goes in and before the product does
+whether a decision of the veterinarian covers it; where none does, it ends with
+code 6. An order whose dose or volume is not what was decided is refused until the
+veterinarian's changed order is saved, and one order is one dose. After an
+interruption it asks what happened to the needle.
+
+--by-vet saves what the veterinarian gave with their own hands, or ordered aloud in
+an emergency, after it was given: it needs no earlier decision, and says whose word
+it was.`

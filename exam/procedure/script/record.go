@@ -164,3 +164,9 @@ func (s *record) control(i exam.Injection) *Question {
 		return exam.Formality{Control: c}
 	})
 }
+
+const recordHelp = `consent writes down what rules of records ask for beside the exam: consent, given or
+refused, by whom and how; who held the horse, who examined and who supervised, and
+in which role; of a product under control what was drawn, given and wasted, the
+balance and the second person. Nothing of it has to be filled in; what is filled in
+stands on the pages. It is no log that a law asks for.`

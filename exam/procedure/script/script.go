@@ -32,55 +32,6 @@ type Script interface {
 	Sources() []explain.Part
 }
 
-// Name names a kind of procedure.
-type Name string
-
-// The names.
-const (
-	Injection Name = "injection"
-	BloodDraw Name = "blood draw"
-	Watch     Name = "watch"
-	Danger    Name = "signs of danger"
-	Record    Name = "for the record"
-)
-
-// ByVet is the number of an injection that is not begun and was given or ordered
-// by the veterinarian without an earlier decision.
-const ByVet = -1
-
-// Kind is one kind of procedure.
-type Kind struct {
-	Name    Name
-	Command string // of the command line; empty for none
-	// Make makes the script of one of them: 0 begins one, or goes on with the one
-	// that is open. From is the procedure that it was opened from.
-	Make func(at *order.Case, number int, from Name) Script
-	// Unread says that it shows what it has before the visit is read, and where it
-	// cannot be read.
-	Unread bool
-}
-
-// Kinds is the table of every kind: a new one is one line here and one file.
-func Kinds() []Kind {
-	return []Kind{
-		{Name: Injection, Command: "inject", Make: newInjection},
-		{Name: BloodDraw, Command: "draw", Make: newDraw},
-		{Name: Watch, Command: "watch", Make: newWatch},
-		{Name: Danger, Make: newDanger, Unread: true},
-		{Name: Record, Command: "consent", Make: newRecord},
-	}
-}
-
-// KindOf is the kind with a name.
-func KindOf(name Name) Kind {
-	for _, k := range Kinds() {
-		if k.Name == name {
-			return k
-		}
-	}
-	return Kind{}
-}
-
 // run is what every script has.
 type run struct {
 	*order.Case

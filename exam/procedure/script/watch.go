@@ -200,3 +200,9 @@ func (s *watch) ended(w exam.Watch) *Question {
 	}
 	return &Question{ID: "watch ended", Head: head, Listed: true, Over: true, Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}}}
 }
+
+const watchHelp = `observe shows how long a horse is still to be watched after an injection, what to
+look for, and takes down how it ended: nothing seen at its end, a reaction, or left
+before the end and why. A watch that nobody began is begun here, or declined.
+--number is that of the injection; without it the watch that ends first.
+--decline REASON writes down at once that the horse is not watched, by whom and why.`
