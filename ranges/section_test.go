@@ -104,7 +104,7 @@ func TestDangerousValues(t *testing.T) {
 		{ranges.TempRectal, ranges.Weanling, ranges.Celsius, 41.5, tell, "high", "NCSU", common},
 		{ranges.TempRectal, ranges.Weanling, ranges.Celsius, 38.9, recheck, "high", "ROBIN08", published},
 		{ranges.TempRectal, ranges.Miniature, ranges.Celsius, 41, tell, "high", "NCSU", common},
-		{ranges.HeartRate, ranges.Miniature, ranges.PerMinute, 140, tell, "high", "MINIECG", common},
+		{ranges.HeartRate, ranges.Miniature, ranges.PerMinute, 140, tell, "high", "TRADE", common},
 		{ranges.TempRectal, ranges.DonkeyNewborn, ranges.Celsius, 35, tell, "low", "HARTUGA", common},
 		{ranges.HeartRate, ranges.Mule, ranges.PerMinute, 120, tell, "high", "BREUER", common},
 		{ranges.HeartRate, ranges.Mule, ranges.PerMinute, 18, recheck, "low", "MULEECG", common},

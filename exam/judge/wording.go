@@ -33,6 +33,9 @@ func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
 		r.Evidence = a.limit.Evidence
 		r.Source = j.table.Cite(a.limit.Source)
 		r.Practice = a.row.Origin == ranges.OriginPractice
+		if a.eased {
+			r.Source, r.Evidence = r.Source+"; "+j.gates(a), ranges.CommonPractice
+		}
 	} else {
 		r.Source = ownSource
 	}
@@ -202,9 +205,17 @@ func again(p *picture, a *assessment) string {
 	}
 	if a.unit == notation.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
 		quiet := score.QuietMin()
-		return fmt.Sprintf("repeat quietly in %d-%d min, as excitement is the usual cause of one high count", quiet[0], quiet[1])
+		return fmt.Sprintf("repeat quietly in %d-%d min, as one high count is mostly excitement (habit of the trade)", quiet[0], quiet[1])
 	}
 	return ""
+}
+
+// gates cites what the times and rates after work stand on (worked.go).
+func (j *Judge) gates(a *assessment) string {
+	if a.finding.Step == "breath.rate" {
+		return "after work: " + j.table.Cite("TRADE")
+	}
+	return "after work: " + j.table.Cite("FEI20MIN") + "; " + j.table.Cite("RC02")
 }
 
 // justWorked says when a rate that was taken just after work is taken again, and what is told then (worked.go).

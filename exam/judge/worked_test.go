@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	"loosebox/ranges"
@@ -76,4 +77,18 @@ func TestAfterWorkTheRateHasItsTime(t *testing.T) {
 		e := worked(before(horseOf(t, ranges.AdultLight), time.Duration(c.minutes)*time.Minute, heart(c.then)))
 		assert.Equal(t, c.level.String(), j.Visit(worked(adult(t, heart(c.now))), []exam.Visit{e}).Level.String(), "earlier visit: %+v", c)
 	}
+}
+
+// What is said of a rate just after work stands beside the sources of its times, and is common practice as the weakest of them.
+func TestARateAfterWorkNamesTheSourcesOfItsTimes(t *testing.T) {
+	j, table := whole(t), builtIn(t)
+	v := adult(t, heart(64))
+	v.Context = exam.Context{States: []exam.State{exam.StateWorked}}
+	verdict := j.Visit(v, nil)
+	require.Len(t, verdict.Remarks, 1)
+	r := verdict.Remarks[0]
+	assert.Equal(t, ranges.LevelRecheck, r.Level)
+	assert.Contains(t, r.Why, "above 64 at 20 min or above 60 at 30 min")
+	assert.Equal(t, table.Cite("BREUER")+"; after work: "+table.Cite("FEI20MIN")+"; "+table.Cite("RC02"), r.Source)
+	assert.Equal(t, ranges.CommonPractice, r.Evidence)
 }
