@@ -10,7 +10,7 @@ func headDangers() []Moment {
 			Why:     "It cannot see under its own forehead. What is known by touch does not frighten it.",
 		},
 		{
-			ID: "snort", Place: "head", steps: at("eye.look", "nose.discharge"), Source: "UCDSAFE",
+			ID: "snort", Place: "head", steps: at("eye.look", "nose.discharge"), Source: "TRADE",
 			Happens: "It has thick yellow discharge and draws a deep breath.", Asks: "What do you do?",
 			Options: options("Turn your face away; see to this one at the end.", "Hold the nostril shut with a finger and a thumb.", "Wipe it with your sleeve, then look in closely."),
 			Why:     "A snort carries what it has to your face, and your sleeve to the next horse.",
@@ -85,7 +85,7 @@ func limbDangers() []Moment {
 			ID: "wound", Place: "limbs", steps: steps, Source: "UCDSAFE",
 			Happens: "There is a fresh wound where you have to feel.", Asks: "What do you do?",
 			Options: options("Gloves, and feel well above it; the wound can wait.", "Press round it hard, to find out how deep it goes.", "Wipe it clean with your thumb, so as to see it all."),
-			Why:     "A sore place makes the kindest horse kick. Gloves keep what is in it from you, and what is on you from it.",
+			Why:     "Gloves for any wound: they keep what is in it from you, and what is on you from it.",
 		},
 	}
 }
