@@ -16,9 +16,6 @@ const (
 	ByHand Sense = "hand"
 )
 
-// Senses lists every sense.
-func Senses() []Sense { return []Sense{ByEye, ByEar, ByHand} }
-
 // Listen says which movement or sound of the horse goes on while a step is asked: a screen draws it, a player plays it.
 type Listen string
 

@@ -58,7 +58,7 @@ type maker struct {
 // that is added draws no number of another.
 func (m *maker) chance(what ...string) *rand.Rand {
 	h := fnv.New64a()
-	fmt.Fprintf(h, "%s|%d|%s", m.cast.horse.Name, m.visitNo, strings.Join(what, "|"))
+	_, _ = fmt.Fprintf(h, "%s|%d|%s", m.cast.horse.Name, m.visitNo, strings.Join(what, "|"))
 	return rand.New(rand.NewPCG(seed, h.Sum64())) //nolint:gosec // invented numbers, no secret
 }
 
