@@ -206,6 +206,9 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 	if dir == "" {
 		return usage("no folder for the record is known, as HOME is not set: name one with --data, or in LOOSEBOX_DATA")
 	}
+	if err := e.tables(); err != nil { // whichever command it is says of a file of one's own that it was refused
+		return err
+	}
 	r, err := e.open(dir, o)
 	if err != nil {
 		return err
