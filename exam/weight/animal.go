@@ -155,3 +155,14 @@ func orUnsaid(text string) string {
 	}
 	return text
 }
+
+// Measured are the tape measures that other steps of a visit hold.
+func Measured(v exam.Visit) map[Measure]notation.Quantity {
+	out := map[Measure]notation.Quantity{}
+	for id, of := range map[exam.StepID]Measure{"height.withers": Height, "neck.girth": Neck} {
+		if f, ok := v.First(id); ok && f.Value.Number != nil {
+			out[of] = *f.Value.Number
+		}
+	}
+	return out
+}

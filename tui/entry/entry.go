@@ -52,6 +52,14 @@ type Field interface {
 	Busy() bool
 }
 
+// still is a field that gets no message but keys, where letters are no text and nothing runs.
+type still struct{}
+
+func (still) Init() tea.Cmd          { return nil }
+func (still) Update(tea.Msg) tea.Cmd { return nil }
+func (still) Typing() bool           { return false }
+func (still) Busy() bool             { return false }
+
 // Options is what a field is made of, beside its step. Theme and Now are needed;
 // the rest may be empty.
 type Options struct {

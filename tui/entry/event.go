@@ -15,6 +15,7 @@ import (
 // event is the field of something that happens once: digits type when it was
 // seen, the arrows choose that nobody knows when, or not yet.
 type event struct {
+	still
 	step exam.Step
 	o    Options
 	list list
@@ -46,11 +47,6 @@ func newEvent(step exam.Step, o Options) *event {
 	}
 	return e
 }
-
-func (e *event) Init() tea.Cmd          { return nil }
-func (e *event) Update(tea.Msg) tea.Cmd { return nil }
-func (e *event) Typing() bool           { return false }
-func (e *event) Busy() bool             { return false }
 
 func (e *event) Keys() []keys.Binding {
 	when := keys.Digit().With("when", "type the time of day, 340 or 3:40; + and minutes count from the birth")

@@ -11,6 +11,7 @@ import (
 
 // marks is the field of several choices out of a list.
 type marks struct {
+	still
 	step exam.Step
 	o    Options
 	list list
@@ -30,11 +31,6 @@ func newMarks(step exam.Step, o Options) *marks {
 	}
 	return m
 }
-
-func (m *marks) Init() tea.Cmd          { return nil }
-func (m *marks) Update(tea.Msg) tea.Cmd { return nil }
-func (m *marks) Typing() bool           { return false }
-func (m *marks) Busy() bool             { return false }
 
 func (m *marks) Keys() []keys.Binding {
 	return []keys.Binding{keys.Mark(), keys.Digit(), keys.Up(), keys.Down(), keys.Accept()}

@@ -12,6 +12,7 @@ import (
 // pick is the field of one choice out of a list. How a choice is judged is not
 // shown, so that the answer is what was seen and not what is wished.
 type pick struct {
+	still
 	step exam.Step
 	o    Options
 	list list
@@ -25,11 +26,6 @@ func newPick(step exam.Step, o Options) *pick {
 	}
 	return p
 }
-
-func (f *pick) Init() tea.Cmd          { return nil }
-func (f *pick) Update(tea.Msg) tea.Cmd { return nil }
-func (f *pick) Typing() bool           { return false }
-func (f *pick) Busy() bool             { return false }
 
 func (f *pick) Keys() []keys.Binding {
 	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept()}

@@ -20,6 +20,7 @@ const mostTrials = 3
 // stopwatch is the field of a time between two presses: one at the release and
 // one at the return. A time can be typed as well.
 type stopwatch struct {
+	still
 	step    exam.Step
 	o       Options
 	trials  []float64
@@ -42,10 +43,7 @@ func bothClocks(from, to time.Time) (monotonic, wall time.Duration) {
 	return to.Sub(from), to.Round(0).Sub(from.Round(0))
 }
 
-func (w *stopwatch) Init() tea.Cmd          { return nil }
-func (w *stopwatch) Update(tea.Msg) tea.Cmd { return nil }
-func (w *stopwatch) Typing() bool           { return false }
-func (w *stopwatch) Busy() bool             { return w.running }
+func (w *stopwatch) Busy() bool { return w.running }
 
 func (w *stopwatch) Keys() []keys.Binding {
 	does, more := "start", "press as you let go"

@@ -24,6 +24,7 @@ const (
 
 // weigh is the field of a body weight by scale, weight tape, tape measures or eye.
 type weigh struct {
+	still
 	step   exam.Step
 	o      Options
 	animal weight.Animal
@@ -74,11 +75,6 @@ func (w *weigh) byTape() string {
 	}
 	return "girth, length and an equation"
 }
-
-func (w *weigh) Init() tea.Cmd          { return nil }
-func (w *weigh) Update(tea.Msg) tea.Cmd { return nil }
-func (w *weigh) Typing() bool           { return false }
-func (w *weigh) Busy() bool             { return false }
 
 func (w *weigh) Keys() []keys.Binding {
 	back := keys.TakeBack().With("back", "take the last character back, or go back to what was before")

@@ -64,7 +64,7 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 		s.line("No equation is held that was made for this animal (%s): use a scale.", animal.Words())
 		return again, 0, nil
 	}
-	read := s.measuredBefore()
+	read := weight.Measured(s.visit)
 	for at := range asks {
 		if !weight.Wanted(asks, at, read) {
 			continue
@@ -96,17 +96,6 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 func (s *Session) noWeight(why string) (command, int, error) {
 	s.line("No weight from these measures: %s.", strings.TrimSuffix(why, "."))
 	return again, 0, nil
-}
-
-// measuredBefore are the measures that other steps of this visit hold.
-func (s *Session) measuredBefore() map[weight.Measure]notation.Quantity {
-	out := map[weight.Measure]notation.Quantity{}
-	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
-		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
-			out[of] = *f.Value.Number
-		}
-	}
-	return out
 }
 
 // measure asks one measure until it is taken or passed over. more is false where

@@ -11,6 +11,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
 )
 
 // toEnd stands in the list of what comes next for the end of the exam.
@@ -38,19 +39,15 @@ func (s *screen) choices() []int {
 	words := strings.Fields(strings.ToLower(s.panel.find))
 	var out []int
 	for i := range s.routine.Asks {
-		if holdsAll(strings.ToLower(s.nameOf(i)), words) {
+		if list.HoldsAll(strings.ToLower(s.nameOf(i)), words) {
 			out = append(out, i)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b int) int { return strings.Compare(s.nameOf(a), s.nameOf(b)) })
-	if holdsAll(strings.ToLower(s.nameOf(toEnd)), words) {
+	if list.HoldsAll(strings.ToLower(s.nameOf(toEnd)), words) {
 		out = append(out, toEnd)
 	}
 	return out
-}
-
-func holdsAll(text string, words []string) bool {
-	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
 }
 
 // nameOf is the name of an ask with its sites.

@@ -248,7 +248,7 @@ func (s *screen) options(step exam.Step) entry.Options {
 		Bell: s.deps.Ring(), Later: s.deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
 	if step.Kind == exam.KindWeight {
-		o.Measured = s.measured()
+		o.Measured = weight.Measured(s.visit)
 	}
 	for _, v := range s.earlier {
 		f, ok := v.First(step.ID)
@@ -268,17 +268,6 @@ func (s *screen) options(step exam.Step) entry.Options {
 		}
 	}
 	return o
-}
-
-// measured are the tape measures that other steps of this visit hold.
-func (s *screen) measured() map[weight.Measure]notation.Quantity {
-	out := map[weight.Measure]notation.Quantity{}
-	for id, of := range map[exam.StepID]weight.Measure{"height.withers": weight.Height, "neck.girth": weight.Neck} {
-		if f, ok := s.visit.First(id); ok && f.Value.Number != nil {
-			out[of] = *f.Value.Number
-		}
-	}
-	return out
 }
 
 // someoneElse says that an open visit is gone on with by another person than who worked on it last, or by nobody knows

@@ -124,8 +124,8 @@ func (s *screen) caution(h exam.Horse) string {
 func (s *screen) drawHorses(size layout.Size) []string {
 	t, w := s.Deps.Theme, columns(size.W)
 	var lines []string
-	if s.finding || s.find != "" {
-		line := "find: " + s.find
+	if s.finding || s.find.Text != "" {
+		line := "find: " + s.find.Text
 		if s.finding {
 			line += "_"
 		}

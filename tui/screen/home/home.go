@@ -3,8 +3,6 @@
 package home
 
 import (
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -34,7 +32,7 @@ type screen struct {
 	top     list.List
 	bottom  list.List
 	finding bool
-	find    string
+	find    list.Find
 	round   round.Round // today's; empty until it is read
 	chip    string      // that was read and that no horse has; until the next key
 	refused string      // a practice's own schedule that was refused
@@ -55,7 +53,7 @@ func (s *screen) Typed() keys.Light {
 	if !s.finding {
 		return nil
 	}
-	return finder{s}
+	return finder{&s.find, s}
 }
 
 // Right says how many horses are in the record.
@@ -68,10 +66,10 @@ func (s *screen) Right() string {
 
 // Escape closes the search.
 func (s *screen) Escape() bool {
-	if !s.finding && s.find == "" {
+	if !s.finding && s.find.Text == "" {
 		return false
 	}
-	s.finding, s.find = false, ""
+	s.finding, s.find = false, list.Find{}
 	s.filter()
 	return true
 }
@@ -106,7 +104,7 @@ func (s *screen) here() (*row, bool) {
 
 // filter leaves the rows that hold every word of the search.
 func (s *screen) filter() {
-	words := strings.Fields(strings.ToLower(s.find))
+	words := s.find.Words()
 	s.shown = make([]*row, 0, len(s.open)+len(s.horses))
 	s.shown = append(s.shown, matching(s.open, words)...)
 	s.opens = len(s.shown)
@@ -120,20 +118,11 @@ func matching(rows []*row, words []string) []*row {
 	}
 	var out []*row
 	for _, r := range rows {
-		if holdsAll(r.search, words) {
+		if list.HoldsAll(r.search, words) {
 			out = append(out, r)
 		}
 	}
 	return out
-}
-
-func holdsAll(text string, words []string) bool {
-	for _, w := range words {
-		if !strings.Contains(text, w) {
-			return false
-		}
-	}
-	return true
 }
 
 func (s *screen) Keys() []keys.Binding {
@@ -178,7 +167,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return s.enter(r)
 	}
 	if s.finding {
-		s.typeFind(p)
+		if s.find.Press(p) {
+			s.lookAgain()
+		}
 		return nil
 	}
 	switch {
@@ -224,38 +215,6 @@ func begin(r *row) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: visit})
 	}
 	return nav.Go(nav.Address{Screen: nav.Start, Horse: r.found.Horse.ID})
-}
-
-// maxFind is the longest search, in characters.
-const maxFind = 40
-
-func (s *screen) typeFind(p keys.Press) {
-	switch {
-	case keys.TakeBack().Is(p):
-		if r := []rune(s.find); len(r) > 0 {
-			s.find = string(r[:len(r)-1])
-		}
-	default:
-		text, ok := keys.Text(p)
-		if !ok {
-			return
-		}
-		s.look(text)
-		return
-	}
-	s.lookAgain()
-}
-
-// look adds to what is looked for.
-func (s *screen) look(text string) {
-	if text != " " {
-		text = notation.CleanLine(text, maxFind)
-	}
-	if len([]rune(s.find))+len([]rune(text)) > maxFind {
-		return
-	}
-	s.find += text
-	s.lookAgain()
 }
 
 func (s *screen) lookAgain() {

@@ -66,7 +66,7 @@ func (s *screen) urgentFirst() {
 // drawRound says how far the day is and who comes next. Exams that are begun stand
 // among those that are not finished.
 func (s *screen) drawRound(size layout.Size) []string {
-	if len(s.round.Calls) == 0 || s.finding || s.find != "" {
+	if len(s.round.Calls) == 0 || s.finding || s.find.Text != "" {
 		return nil
 	}
 	t, n := s.Deps.Theme, s.round.Count()

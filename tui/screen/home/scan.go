@@ -3,17 +3,14 @@ package home
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/list"
 )
 
 // finder is the search as something that is typed into.
-type finder struct{ s *screen }
-
-// Light of the search is every character.
-func (f finder) Light(p keys.Press) bool {
-	_, ok := keys.Text(p)
-	return ok && !p.Paste
+type finder struct {
+	*list.Find
+	s *screen
 }
 
 // Keep keeps what is looked for, and the cursor.
@@ -33,8 +30,8 @@ func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	h, one := scan.One()
 	switch {
 	case s.finding:
-		s.find = ""
-		s.look(scan.Chip)
+		s.find = list.Find{Text: scan.Chip}
+		s.lookAgain()
 		return nil, one
 	case one:
 		return nav.Go(nav.Address{Screen: nav.Horse, Horse: h.ID}), true

@@ -38,7 +38,7 @@ func (s *screen) drawAsk(size layout.Size) []string {
 
 func (s *screen) drawFind(size layout.Size) []string {
 	t, f := s.Deps.Theme, s.find
-	lines := []string{t.Strong.Render(layout.Cut("pick a horse: "+f.text+"_", size.W))}
+	lines := []string{t.Strong.Render(layout.Cut("pick a horse: "+f.Text+"_", size.W))}
 	switch {
 	case !f.loaded:
 		return append(lines, "Reading the record ..")

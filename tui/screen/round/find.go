@@ -6,7 +6,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -14,13 +13,10 @@ import (
 	"loosebox/tui/screen/list"
 )
 
-// maxFind is the longest search, in characters.
-const maxFind = 40
-
 // finder looks for a horse to pick.
 type finder struct {
 	loaded bool
-	text   string
+	list.Find
 	all    []exam.Horse
 	shown  []exam.Horse
 	cursor list.List
@@ -57,7 +53,7 @@ func (f *finder) filter() {
 	f.shown = f.shown[:0]
 	for _, h := range f.all {
 		fits := true
-		for _, word := range strings.Fields(f.text) {
+		for _, word := range strings.Fields(f.Text) {
 			fits = fits && h.Matches(word)
 		}
 		if fits {
@@ -81,28 +77,14 @@ func (s *screen) look(p keys.Press) tea.Cmd {
 	if f.cursor.Move(p, len(f.shown)) {
 		return nil
 	}
-	switch {
-	case keys.Choose().Is(p):
+	if keys.Choose().Is(p) {
 		if len(f.shown) > 0 {
 			return s.open(pick, round.Call{Horse: f.shown[f.cursor.Cursor]})
 		}
 		return nil
-	case keys.TakeBack().Is(p):
-		if r := []rune(f.text); len(r) > 0 {
-			f.text = string(r[:len(r)-1])
-		}
-	default:
-		text, ok := keys.Text(p)
-		if !ok {
-			return nil
-		}
-		if text != " " {
-			text = notation.CleanLine(text, maxFind)
-		}
-		if len([]rune(f.text))+len([]rune(text)) > maxFind {
-			return nil
-		}
-		f.text += text
+	}
+	if !f.Press(p) {
+		return nil
 	}
 	f.cursor.Cursor = 0
 	f.filter()

@@ -20,17 +20,11 @@ func (s *screen) typedOn() keys.Light {
 	return nil
 }
 
-// Light of the search is every character.
-func (f *finder) Light(p keys.Press) bool {
-	_, ok := keys.Text(p)
-	return ok && !p.Paste
-}
-
 // Keep keeps what is looked for, and the cursor.
 func (f *finder) Keep() func() {
-	text, cursor := f.text, f.cursor
+	text, cursor := f.Text, f.cursor
 	return func() {
-		f.text = text
+		f.Text = text
 		f.filter()
 		f.cursor = cursor
 	}
@@ -44,7 +38,7 @@ func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	case s.ask != nil || s.Saving():
 		return nil, false
 	case s.find != nil:
-		s.find.text = scan.Chip
+		s.find.Text = scan.Chip
 		s.find.cursor.Cursor = 0
 		s.find.filter()
 		return nil, one

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
+	"loosebox/exam/report/chart"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -39,18 +40,7 @@ func newScale(values []float64, rows int) scale {
 		low, high = low-1, high+1
 	}
 	room := (high - low) / float64(2*rows)
-	return scale{low: low - room, high: high + room, tick: roundTick((high - low) * 2.5 / float64(rows)), rows: rows}
-}
-
-// roundTick is the least of 1, 2 and 5 times a power of ten that is no smaller.
-func roundTick(least float64) float64 {
-	power := math.Pow(10, math.Floor(math.Log10(least)))
-	for _, m := range []float64{1, 2, 5} {
-		if m*power >= least*(1-1e-9) {
-			return m * power
-		}
-	}
-	return 10 * power
+	return scale{low: low - room, high: high + room, tick: chart.Tick((high - low) * 2.5 / float64(rows)), rows: rows}
 }
 
 // row is where a value is drawn, 0 at the top.

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam/compare"
+	"loosebox/exam/report/chart"
 )
 
 func TestScaleKeepsValuesInOrderAndInSight(t *testing.T) {
@@ -36,7 +37,7 @@ func TestScaleKeepsValuesInOrderAndInSight(t *testing.T) {
 
 func TestTicksAreOneTwoOrFiveTimesAPowerOfTen(t *testing.T) {
 	for least, want := range map[float64]float64{0.03: 0.05, 0.1: 0.1, 0.11: 0.2, 1: 1, 3: 5, 6: 10, 70: 100} {
-		assert.InEpsilon(t, want, roundTick(least), 1e-9, "%v", least)
+		assert.InEpsilon(t, want, chart.Tick(least), 1e-9, "%v", least)
 	}
 	s := newScale([]float64{40, 40, 40}, 10)
 	assert.Less(t, s.low, 40.0)
