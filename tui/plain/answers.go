@@ -83,15 +83,14 @@ func chosen(q *script.Question, text string) (o script.Option, rest string, ok b
 	all := slices.Concat(q.Options, q.Prompts, q.More)
 	for i, o := range all {
 		number := (q.Numbered || o.Key == "" && len(o.Also) == 0) && text == strconv.Itoa(i+1)
-		word := o.Key != "" && strings.EqualFold(text, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(text, x) })
-		if number || word || q.Free == "" && i < len(q.Options)+len(q.Prompts) && begins(o.Words, text) {
+		begun := q.Free == "" && i < len(q.Options)+len(q.Prompts) && begins(o.Words, text)
+		if number || begun || gives(o, text) {
 			return o, "", true
 		}
 	}
 	head, rest, cut := strings.Cut(text, " ")
 	for i, o := range all { // words behind an answer
-		takes := i >= len(q.Options) || o.Rest != ""
-		if cut && takes && (o.Key != "" && strings.EqualFold(head, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(head, x) })) {
+		if takes := i >= len(q.Options) || o.Rest != ""; cut && takes && gives(o, head) {
 			if o.Rest != "" {
 				o = optionOf(q, o.Rest)
 			}
@@ -99,6 +98,11 @@ func chosen(q *script.Question, text string) (o script.Option, rest string, ok b
 		}
 	}
 	return script.Option{}, "", false
+}
+
+// gives says that a word is the letter of an answer, or one of its words.
+func gives(o script.Option, word string) bool {
+	return o.Key != "" && strings.EqualFold(word, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(word, x) })
 }
 
 func optionOf(q *script.Question, key string) script.Option {
@@ -139,7 +143,7 @@ func (w *work) form(f *script.Form, typed string) (script.Move, error) {
 		if err != nil {
 			return script.Move{}, err
 		}
-		if strings.EqualFold(text, o.Key) || slices.Contains(o.Also, strings.ToLower(text)) {
+		if gives(o, text) {
 			break
 		}
 	}
