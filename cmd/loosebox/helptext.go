@@ -1,0 +1,97 @@
+package main
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+
+	"loosebox/exam/notation"
+)
+
+// narrow sets the paragraphs of a text as wide as a page. One with lines that are
+// set in keeps its lines; those that are too long are broken.
+func narrow(text string) string {
+	paragraphs := strings.Split(text, "\n\n")
+	for i, p := range paragraphs {
+		lines := strings.Split(p, "\n")
+		if !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, " ") }) {
+			paragraphs[i] = filled(strings.Join(lines, " "), pageWidth)
+			continue
+		}
+		for n, line := range lines {
+			lines[n] = broken(line, pageWidth)
+		}
+		paragraphs[i] = strings.Join(lines, "\n")
+	}
+	return strings.Join(paragraphs, "\n\n")
+}
+
+// setExamples sets examples as wide as a page: a line that goes on ends as shells have it.
+func setExamples(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		var b strings.Builder
+		at := 0
+		for n, word := range shellWords().FindAllString(line, -1) {
+			w := ansi.StringWidth(word)
+			switch {
+			case n == 0:
+				b.WriteString("  ")
+				at = 2
+			case at+1+w > pageWidth-2:
+				b.WriteString(" \\\n    ")
+				at = 4
+			default:
+				b.WriteByte(' ')
+				at++
+			}
+			b.WriteString(word)
+			at += w
+		}
+		lines[i] = b.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// shellWords are words as a shell takes them apart, quotes included.
+var shellWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`"[^"]*"|\S+`) })
+
+// filled breaks a text between words.
+func filled(text string, wide int) string {
+	var b strings.Builder
+	at := 0
+	for i, word := range strings.Fields(text) {
+		w := ansi.StringWidth(word)
+		switch {
+		case i == 0:
+		case at+1+w > wide:
+			b.WriteByte('\n')
+			at = 0
+		default:
+			b.WriteByte(' ')
+			at++
+		}
+		b.WriteString(word)
+		at += w
+	}
+	return b.String()
+}
+
+// helpOn shows the help of a command that is there.
+func helpOn(c *cobra.Command, args []string) error {
+	on, rest, err := c.Root().Find(args)
+	if err != nil || len(rest) > 0 {
+		word := strings.Join(args, " ")
+		var names []string
+		for _, sub := range c.Root().Commands() {
+			names = append(names, sub.Name())
+		}
+		return usage("there is no command %q%s", notation.CleanLine(word, 40), didYouMean(word, names))
+	}
+	on.InitDefaultHelpFlag()
+	return on.Help()
+}
