@@ -2,6 +2,7 @@ package storage
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 )
 
 // decided lets no procedure in that the veterinarian did not decide, whatever a
@@ -14,5 +15,5 @@ func decided(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
-	return exam.CheckDecided(v, e)
+	return authorization.CheckDecided(v, e)
 }

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/authorization"
 	"loosebox/exam/desk"
 	"loosebox/storage"
 	"loosebox/tui/nav"
@@ -109,7 +110,7 @@ func (e *env) may(r *storage.Record, id exam.VisitID, text string) error {
 	if err != nil {
 		return err
 	}
-	d, err := exam.Covering(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: c.Kind, Product: c.Product, Route: c.Route, At: e.now()})
+	d, err := authorization.Covering(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: c.Kind, Product: c.Product, Route: c.Route, At: e.now()})
 	if err != nil {
 		return err
 	}

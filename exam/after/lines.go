@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -39,7 +40,7 @@ func (in Input) handOff() Line {
 		l.Text += fmt.Sprintf(" (%d in all)", n)
 	}
 	l.State, l.Why = Done, ""
-	if news, ok := exam.Untold(in.Visit, in.Remarks); ok {
+	if news, ok := authorization.Untold(in.Visit, in.Remarks); ok {
 		l.State, l.Why = Open, "new since then: "+news
 	}
 	return l
@@ -86,7 +87,7 @@ func (in Input) decision(d exam.Decided) Line {
 		if d.Ruling != exam.GoAhead {
 			break
 		}
-		now, err := exam.Covering(in.Visit, in.Remarks, in.procedure(c))
+		now, err := authorization.Covering(in.Visit, in.Remarks, in.procedure(c))
 		switch {
 		case err == nil && now.Seq == d.Seq:
 			l.State, l.Why = Done, "holds until "+in.clock(in.Visit.Holds(d))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -20,7 +21,7 @@ const needleIn = "A needle is written down as in and not as out. First say what 
 // begin is the line of a procedure that is not begun, open or locked.
 func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
 	l := Line{Kind: kind, State: Open, Text: text, Procedure: &c}
-	if err := exam.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
+	if err := authorization.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
 		l.State, l.Why = Locked, err.Error()
 	} else if in.needleIn() {
 		l.State, l.Why = Locked, needleIn
@@ -100,7 +101,7 @@ func (in Input) begun(d exam.Decided, c exam.Cover) bool {
 	if c.Kind == exam.Drawing {
 		return slices.ContainsFunc(in.Visit.Draws, func(x exam.Draw) bool { return x.Seq > d.Since().Seq && x.State != exam.DrawStopped })
 	}
-	doses := exam.DosesOf(in.Visit, d, c, 0)
+	doses := authorization.DosesOf(in.Visit, d, c, 0)
 	return doses.Busy != nil || d.Ruling == exam.GoAhead && !doses.Left()
 }
 
@@ -116,7 +117,7 @@ func (in Input) injection(i exam.Injection) Line {
 	case !i.Finished():
 		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + string(i.State)}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
-		if err := exam.Allowed(in.Visit, in.Remarks, p); err != nil {
+		if err := authorization.Allowed(in.Visit, in.Remarks, p); err != nil {
 			l.State, l.Why = Locked, err.Error()
 		} else if in.needleIn() {
 			l.State, l.Why = Locked, needleIn
@@ -140,7 +141,7 @@ func (in Input) injection(i exam.Injection) Line {
 				l.Text += "; " + more
 			}
 		}
-		if what := exam.Difference(in.Visit, i); what != "" {
+		if what := authorization.Difference(in.Visit, i); what != "" {
 			l.Text += ". Tell the vet: " + strings.TrimSuffix(what, ".")
 		}
 	}

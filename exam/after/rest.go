@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -85,7 +86,7 @@ func (in Input) doses() []Line {
 
 func (in Input) closing() Line {
 	l := Line{Kind: Close, State: Open, Text: "close the visit"}
-	switch err := exam.CheckClose(in.Visit); {
+	switch err := authorization.CheckClose(in.Visit); {
 	case in.Visit.Closed():
 		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)
 		if why := in.Visit.WithoutHandOff; why != "" {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/demo"
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
@@ -76,7 +77,7 @@ func TestTheTreatedAnimalWasTreatedByTheRules(t *testing.T) {
 					continue
 				}
 				v := fold(t, a.Horse, entries[:n])
-				require.NoError(t, exam.CheckEntry(v, j.Visit(v, nil).Remarks, e), "%s, entry %d", a.Horse.Name, n+1)
+				require.NoError(t, authorization.CheckEntry(v, j.Visit(v, nil).Remarks, e), "%s, entry %d", a.Horse.Name, n+1)
 				admitted++
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/exam/authorization"
 	"loosebox/exam/compare"
 	"loosebox/exam/handoff"
 	"loosebox/exam/judge"
@@ -69,7 +70,7 @@ func (d Desk) Waiting() ([]exam.Visit, error) {
 		return nil, err
 	}
 	for _, v := range last {
-		if v.Closed() && v.Stands() && exam.CheckClose(v) != nil {
+		if v.Closed() && v.Stands() && authorization.CheckClose(v) != nil {
 			out = append(out, v)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -75,7 +76,7 @@ func (d Desk) check(e exam.Entry) []exam.Check {
 		if err != nil {
 			return err
 		}
-		return exam.CheckEntry(v, d.Judge.Ended(v, v.Before(past)).Remarks, e)
+		return authorization.CheckEntry(v, d.Judge.Ended(v, v.Before(past)).Remarks, e)
 	}}
 }
 
@@ -140,7 +141,7 @@ func (d Desk) Close(id exam.VisitID, end Ending, by string, now func() time.Time
 	if err != nil {
 		return nil, err
 	}
-	if err := exam.CheckEntry(j.Visit, j.Verdict.Remarks, closing); err != nil {
+	if err := authorization.CheckEntry(j.Visit, j.Verdict.Remarks, closing); err != nil {
 		return nil, err
 	}
 	lines := append([]exam.Entry(nil), end.First...)

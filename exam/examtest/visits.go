@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 )
 
 // Begin opens a visit.
@@ -56,7 +57,7 @@ func (s *Store) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	if err := exam.Amend(v, e); err != nil {
 		return exam.Entry{}, err
 	}
-	if err := exam.CheckDecided(v, e); err != nil {
+	if err := authorization.CheckDecided(v, e); err != nil {
 		return exam.Entry{}, err
 	}
 	for _, check := range checks {

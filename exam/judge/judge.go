@@ -2,6 +2,7 @@ package judge
 
 import (
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/ranges"
 )
 
@@ -60,7 +61,7 @@ func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 
 func (j *Judge) verdict(p *picture) Verdict {
 	together := j.together(p)
-	differences := exam.Differences(*p.visit)
+	differences := authorization.Differences(*p.visit)
 	out := Verdict{Remarks: append(make([]exam.Remark, 0, len(differences)+len(together)+len(p.found)/4), differences...)}
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {
 		for i := range together {

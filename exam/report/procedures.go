@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
@@ -145,7 +146,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
 	}
 	row(p.ending(i))
-	if text := exam.Difference(p.Visit, i); text != "" {
+	if text := authorization.Difference(p.Visit, i); text != "" {
 		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
 	}
 	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/judge"
 	"loosebox/ranges"
 )
@@ -53,7 +54,7 @@ func (p *plan) told() *Told {
 		if verdict.Level < ranges.LevelTell {
 			return nil
 		}
-		_, untold := exam.Untold(*v, verdict.Remarks)
+		_, untold := authorization.Untold(*v, verdict.Remarks)
 		return &Told{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/tui/plain"
@@ -42,7 +43,7 @@ func TestPlainAnOrderIsALimit(t *testing.T) {
 	require.Len(t, v.Decisions, 2)
 	assert.Equal(t, "Make it 20.", v.Decisions[1].Words)
 	assert.InDelta(t, 20, v.Injections[0].GivenML, 0)
-	assert.Empty(t, exam.Differences(v))
+	assert.Empty(t, authorization.Differences(v))
 	_, err = x.typed((*plain.Session).Inject, twenty()...)
 	require.ErrorIs(t, err, exam.ErrRefused, "one order is one dose")
 }
@@ -84,7 +85,7 @@ func TestPlainByTheVeterinarian(t *testing.T) {
 	x = sit(t)
 	out, err = x.typed((*plain.Session).ByVet, aloud...)
 	require.NoError(t, err, out)
-	require.Len(t, exam.Differences(x.visit()), 1)
+	require.Len(t, authorization.Differences(x.visit()), 1)
 	assert.InDelta(t, 5, x.visit().Injections[0].Order.VolumeML, 0)
 
 	x = sit(t)

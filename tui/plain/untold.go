@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -11,7 +12,7 @@ import (
 // off: closing is false where it was handed off now, so that the visit is looked
 // over once more. The input's end leaves the visit open.
 func (s *Session) askUntold() (without string, closing bool, err error) {
-	what, untold := exam.Untold(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks)
+	what, untold := authorization.Untold(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks)
 	if !untold {
 		return "", true, nil
 	}

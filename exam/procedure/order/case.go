@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/desk"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
@@ -76,7 +77,7 @@ func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
 				continue
 			}
 			p := exam.Procedure{Kind: exam.Injecting, Product: c.Product, Route: c.Route, At: now}
-			covering, err := exam.Covering(s.Visit, s.Verdict.Remarks, p)
+			covering, err := authorization.Covering(s.Visit, s.Verdict.Remarks, p)
 			switch {
 			case err != nil && why == nil:
 				why = err
@@ -89,7 +90,7 @@ func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
 		return open, nil
 	}
 	if why == nil {
-		_, why = exam.Covering(s.Visit, s.Verdict.Remarks, exam.Procedure{Kind: exam.Injecting, At: now})
+		_, why = authorization.Covering(s.Visit, s.Verdict.Remarks, exam.Procedure{Kind: exam.Injecting, At: now})
 	}
 	return nil, why
 }
@@ -99,11 +100,11 @@ func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
 // *notation.Refusal where the order lacks what it is compared by.
 func (s Stand) Covering(o exam.Order, number int, now time.Time) (exam.Decided, error) {
 	p := exam.Procedure{Kind: exam.Injecting, Product: o.Product, Route: o.Route, At: now, Order: &o, Number: number}
-	return exam.Covering(s.Visit, s.Verdict.Remarks, p)
+	return authorization.Covering(s.Visit, s.Verdict.Remarks, p)
 }
 
 // Drawing is the decision that lets blood be drawn now; the error is an
 // *exam.Locked.
 func (s Stand) Drawing(now time.Time) (exam.Decided, error) {
-	return exam.Covering(s.Visit, s.Verdict.Remarks, exam.Procedure{Kind: exam.Drawing, At: now})
+	return authorization.Covering(s.Visit, s.Verdict.Remarks, exam.Procedure{Kind: exam.Drawing, At: now})
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/explain"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
@@ -306,7 +307,7 @@ func (s *injection) summary(i exam.Injection) []Text {
 	if i.Why != "" {
 		add("why: " + notation.CleanLine(i.Why, 0))
 	}
-	if tell := i.SignWords + " " + exam.Difference(s.Visit, i); tell != " " || i.NotKnown {
+	if tell := i.SignWords + " " + authorization.Difference(s.Visit, i); tell != " " || i.NotKnown {
 		head = append(head, tellVet(tell))
 	}
 	return head

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
@@ -37,7 +38,7 @@ func (s *injection) placing(i exam.Injection) *Question {
 		ID: "injection site", Moment: moment(i), Ask: "Where does the needle go in?", More: []Option{stop},
 		Places: &Places{procedure.Places(i.Order.Route, uses, s.Visit.ID, s.Now()), proposed, note, func(c procedure.Choice) Move {
 			line := exam.InjectionLine{Number: i.Number, Phase: exam.InjectionNeedleIn, Place: c.Place()}
-			if err := exam.CheckInjection(s.Visit, line, s.Now()); err != nil && n > 0 { // the gate refuses it too, but only when the needle is in
+			if err := authorization.CheckInjection(s.Visit, line, s.Now()); err != nil && n > 0 { // the gate refuses it too, but only when the needle is in
 				return say(err.Error())
 			}
 			return next(inserting(c, moment(i), before, needlesOf(i.Order.Route), func(at exam.Place, which string) Move {

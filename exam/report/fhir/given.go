@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
 )
@@ -40,7 +41,7 @@ func (w *writer) injections() {
 			refs = append(refs, w.administration(i))
 		}
 		line := fmt.Sprintf("%s: %s", i.Product(), i.State)
-		for _, more := range []string{i.Whose(), exam.Difference(w.visit, i)} {
+		for _, more := range []string{i.Whose(), authorization.Difference(w.visit, i)} {
 			if more != "" {
 				line += "; " + more
 			}
@@ -95,7 +96,7 @@ func (w *writer) told(i exam.Injection) []annotation {
 	}
 	add("ordered: ", i.Order.Dose)
 	add("", i.Whose())
-	add("tell the vet, it differs from the order: ", exam.Difference(w.visit, i))
+	add("tell the vet, it differs from the order: ", authorization.Difference(w.visit, i))
 	add("sign: ", i.SignWords)
 	add("stopped: ", i.Why)
 	add("supervised by ", i.Order.SupervisedBy)

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -224,7 +225,7 @@ func (s *screen) ask() {
 
 // askHow asks how to close a visit that nothing keeps open.
 func (s *screen) askHow() {
-	_, s.untold = exam.Untold(s.Visit, s.Verdict.Remarks)
+	_, s.untold = authorization.Untold(s.Visit, s.Verdict.Remarks)
 	s.closing, s.reason = !s.untold, 2 // "no time", which claims least
 }
 

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -44,7 +45,7 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 
 func (s *screen) drawUntold(width int) []string {
 	t := s.Deps.Theme
-	what, _ := exam.Untold(s.Visit, s.Verdict.Remarks)
+	what, _ := authorization.Untold(s.Visit, s.Verdict.Remarks)
 	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and no hand-off is saved:", width))}
 	lines := layout.Wrap(notation.CleanNote(what)+".", width)
 	if len(lines) > 2 {

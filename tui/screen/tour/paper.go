@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -43,7 +44,7 @@ func (p *paper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	case p.visit.Closed():
 		return e, exam.ErrClosed
 	}
-	if err := exam.CheckDecided(p.visit, e); err != nil {
+	if err := authorization.CheckDecided(p.visit, e); err != nil {
 		return e, err
 	}
 	for _, check := range checks {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/examtest"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
@@ -135,7 +136,7 @@ func TestAReactionInTheWatchEndsItAndLocksAgain(t *testing.T) {
 	assert.Equal(t, procedure.Reaction, v.Watches[0].Sign)
 	assert.False(t, b.Shows("watch: Bracken"), "the clock stops on every screen")
 	assert.True(t, b.Reads("4 minutes after it"), b.View())
-	err := exam.Allowed(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
+	err := authorization.Allowed(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
 	require.ErrorIs(t, err, exam.ErrRefused)
 }
 

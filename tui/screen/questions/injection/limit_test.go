@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
@@ -117,7 +118,7 @@ func TestTheChangedOrderLetsItBeGiven(t *testing.T) {
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	assert.InDelta(t, 20, i.GivenML, 0)
 	assert.Equal(t, d.Seq, i.Order.Decision)
-	assert.Empty(t, exam.Differences(b.visit()))
+	assert.Empty(t, authorization.Differences(b.visit()))
 	b.open(0, wide())
 	assert.True(t, b.Shows("LOCKED"), b.View())
 	assert.True(t, b.Reads("ordered one dose of Product X"), b.View())
@@ -201,7 +202,7 @@ func TestWhatTheVeterinarianGaveIsSaved(t *testing.T) {
 	assert.Equal(t, exam.OwnHands, i.Order.Without)
 	assert.Equal(t, "Dr. R. Sommer", i.GivenBy())
 	assert.True(t, i.NotKnown)
-	assert.Empty(t, exam.Differences(b.visit()), "the veterinarian knows what they gave")
+	assert.Empty(t, authorization.Differences(b.visit()), "the veterinarian knows what they gave")
 	assert.True(t, b.Reads("given by the veterinarian, Dr. R. Sommer, without an earlier decision"), b.View())
 }
 
@@ -230,7 +231,7 @@ func TestAnOrderAloudInAnEmergency(t *testing.T) {
 	i := b.injection(1)
 	assert.Equal(t, exam.Emergency, i.Order.Without)
 	assert.InDelta(t, 5, i.Order.VolumeML, 0)
-	said := exam.Differences(b.visit())
+	said := authorization.Differences(b.visit())
 	require.Len(t, said, 1)
 	assert.Contains(t, said[0].Why, "No decision confirms it yet")
 }
@@ -248,11 +249,11 @@ func TestOnesOwnNameIsNoVeterinariansWord(t *testing.T) {
 	b.line("5")
 	b.Press("ctrl+s")
 	assert.Equal(t, exam.InjectionGiven, b.injection(1).State, "what was given is saved")
-	said := exam.Differences(b.visit())
+	said := authorization.Differences(b.visit())
 	require.Len(t, said, 1)
 	assert.Contains(t, said[0].Why, "written down under the same name")
 	screentest.Decide(t, b.store, b.id, tenML())
-	assert.Empty(t, exam.Differences(b.visit()))
+	assert.Empty(t, authorization.Differences(b.visit()))
 }
 
 // moved is the check list of an order by weight, when the last weight in the record
@@ -331,7 +332,7 @@ func TestSomethingElseWentIn(t *testing.T) {
 		assert.Equal(t, exam.InjectionGiven, i.State, "%s: %s", name, b.View())
 		assert.Equal(t, "Product Y", i.Product(), name)
 		assert.Equal(t, c.afterwards, i.Afterwards, name)
-		require.Len(t, exam.Differences(b.visit()), 1, name)
+		require.Len(t, authorization.Differences(b.visit()), 1, name)
 		assert.True(t, b.Shows("TELL THE VET"), "%s: %s", name, b.View())
 		assert.True(t, b.Reads("Product Y went in, not the ordered Vaccine T."), b.View())
 		require.Len(t, b.visit().Watching(), 1, "%s: it is watched all the same", name)

@@ -1,9 +1,10 @@
-package exam
+package authorization
 
 import (
 	"fmt"
 	"time"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 )
 
@@ -12,20 +13,20 @@ type Doses struct {
 	Allowed int // injections that the order lets be given
 	Used    int // of them that something went in of, or may have
 	// Last is the newest of the used, and Busy one that is begun and not finished.
-	Last, Busy *Injection
+	Last, Busy *exam.Injection
 	// Next is the first moment of the next dose; zero where any will do.
 	Next time.Time
 }
 
 // injections is how many injections a cover lets be given: one dose, unless it
 // says how often, each in one site, unless it says in how many.
-func injections(c Cover) int { return max(c.Times, 1) * max(c.Sites, 1) }
+func injections(c exam.Cover) int { return max(c.Times, 1) * max(c.Sites, 1) }
 
 // DosesOf counts what went in of a decided order: the injections of its product and
 // route that ended after the decision was first written down. Stopped with
 // nothing given uses nothing up; given in part, or an amount that is not known,
 // does. Except is the number of the injection that asks, 0 for none.
-func DosesOf(v Visit, d Decided, c Cover, except int) Doses {
+func DosesOf(v exam.Visit, d exam.Decided, c exam.Cover, except int) Doses {
 	out := Doses{Allowed: injections(c)}
 	for n := range v.Injections {
 		i := &v.Injections[n]
@@ -51,9 +52,9 @@ func DosesOf(v Visit, d Decided, c Cover, except int) Doses {
 
 // isOf says that an injection is of the product and route of a cover, as it was
 // ordered or as it was given.
-func isOf(c Cover, i Injection) bool {
-	product := ProductKey(c.Product)
-	if ProductKey(i.Order.Product) != product && ProductKey(i.Product()) != product {
+func isOf(c exam.Cover, i exam.Injection) bool {
+	product := exam.ProductKey(c.Product)
+	if exam.ProductKey(i.Order.Product) != product && exam.ProductKey(i.Product()) != product {
 		return false
 	}
 	return c.Route == "" || c.Route == i.Order.Route || c.Route == i.Route()
@@ -63,22 +64,22 @@ func isOf(c Cover, i Injection) bool {
 func (d Doses) Left() bool { return d.Used < d.Allowed }
 
 // locks is why no other injection may begin now; nil where one may.
-func (d Doses) locks(vet string, c Cover, at time.Time) error {
+func (d Doses) locks(vet string, c exam.Cover, at time.Time) error {
 	switch {
 	case d.Busy != nil:
-		return Lock("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
+		return exam.Lock("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
 	case !d.Left() && d.Allowed == 1:
-		return Lock("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, told(*d.Last))
+		return exam.Lock("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, told(*d.Last))
 	case !d.Left():
-		return Lock("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, told(*d.Last))
+		return exam.Lock("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, told(*d.Last))
 	case at.Before(d.Next):
-		return Lock("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, told(*d.Last), moment(d.Next, at))
+		return exam.Lock("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, told(*d.Last), moment(d.Next, at))
 	}
 	return nil
 }
 
 // told says when an injection went in, and how much where that was not the dose.
-func told(i Injection) string {
+func told(i exam.Injection) string {
 	at := "before"
 	if i.EndAt != nil {
 		at = "at " + i.EndAt.Format("15:04 on 2 Jan 2006")
@@ -86,7 +87,7 @@ func told(i Injection) string {
 	switch {
 	case i.NotKnown:
 		return fmt.Sprintf("An amount that is not known went in %s: what remains is for the veterinarian.", at)
-	case i.GivenML < i.Order.VolumeML && !WithinRounding(i.GivenML, i.Order.VolumeML, i.Order.MarkML):
+	case i.GivenML < i.Order.VolumeML && !exam.WithinRounding(i.GivenML, i.Order.VolumeML, i.Order.MarkML):
 		return fmt.Sprintf("%s mL of %s mL went in %s: what remains is for the veterinarian.", notation.Plain(i.GivenML), notation.Plain(i.Order.VolumeML), at)
 	}
 	return fmt.Sprintf("%s mL went in %s.", notation.Plain(i.GivenML), at)

@@ -1,4 +1,4 @@
-package exam
+package authorization
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"loosebox/exam"
 	"loosebox/ranges"
 )
 
@@ -22,44 +23,44 @@ const clockSlack = time.Minute
 // the clock. In a closed visit it must have been decided after closing, on that day.
 // The error is a *Locked, a sentence with the way on, for which errors.Is(err,
 // ErrRefused) holds; or a *Refusal where an order lacks a part.
-func Allowed(v Visit, remarks []Remark, p Procedure) error {
+func Allowed(v exam.Visit, remarks []exam.Remark, p exam.Procedure) error {
 	_, err := Covering(v, remarks, p)
 	return err
 }
 
 // Covering is Allowed, and the decision that covers the procedure.
-func Covering(v Visit, remarks []Remark, p Procedure) (Decided, error) {
+func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decided, error) {
 	d, ok := newestFor(v, p)
 	if err := closes(v, d, p.At); err != nil {
 		return d, err
 	}
 	switch {
 	case !ok && len(v.Decisions) == 0 && len(v.HandOffs) > 0:
-		return d, Lock("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
+		return d, exam.Lock("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
 	case !ok && len(v.Decisions) == 0:
-		return d, Lock("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
+		return d, exam.Lock("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
 	case !ok:
-		return d, Lock("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
-	case d.Ruling != GoAhead:
-		return d, Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
+		return d, exam.Lock("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
+	case d.Ruling != exam.GoAhead:
+		return d, exam.Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
 	case p.At.Before(d.At.Add(-clockSlack)):
-		return d, Lock("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
+		return d, exam.Lock("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
 			p.At.Format("2006-01-02 15:04"), d.At.Format("2006-01-02 15:04"))
 	case p.At.After(d.Ends()):
-		return d, Lock("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
+		return d, exam.Lock("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
 			d.Since().At.Format("2006-01-02 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
 	}
 	if text, news := News(v, remarks, d.Since().Seq); news {
-		return d, Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
+		return d, exam.Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
 			d.Since().At.Format("15:04"), text)
 	}
 	return d, limits(v, d, p)
 }
 
 // limits holds an injection to the order that was decided.
-func limits(v Visit, d Decided, p Procedure) error {
+func limits(v exam.Visit, d exam.Decided, p exam.Procedure) error {
 	c, named := d.Cover(p)
-	if p.Kind != Injecting || !named || p.Product == "" {
+	if p.Kind != exam.Injecting || !named || p.Product == "" {
 		return nil
 	}
 	if err := DosesOf(v, d, c, p.Number).locks(d.Vet, c, p.At); err != nil {
@@ -72,8 +73,8 @@ func limits(v Visit, d Decided, p Procedure) error {
 }
 
 // newestFor is the last decision that speaks of the procedure.
-func newestFor(v Visit, p Procedure) (Decided, bool) {
-	var newest Decided
+func newestFor(v exam.Visit, p exam.Procedure) (exam.Decided, bool) {
+	var newest exam.Decided
 	for _, d := range v.Decisions {
 		if !d.Corrected && d.Concerns(p) && d.Since().Seq >= newest.Since().Seq {
 			newest = d
@@ -82,15 +83,15 @@ func newestFor(v Visit, p Procedure) (Decided, bool) {
 	return newest, newest.Seq > 0
 }
 
-func what(p Procedure) string {
+func what(p exam.Procedure) string {
 	article := "a "
-	if p.Kind == Injecting {
+	if p.Kind == exam.Injecting {
 		article = "an "
 	}
-	return article + Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
+	return article + exam.Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
 }
 
-func covered(v Visit) string {
+func covered(v exam.Visit) string {
 	var parts []string
 	for _, d := range v.Decisions {
 		if d.Corrected {
@@ -109,14 +110,14 @@ func covered(v Visit) string {
 // News finds what the veterinarian cannot have known at entry seq, in words: a
 // finding at the level tell the vet, a combination that a later finding belongs
 // to, a sign of danger. Remarks are the judge's on the visit as it stands.
-func News(v Visit, remarks []Remark, seq int) (string, bool) {
+func News(v exam.Visit, remarks []exam.Remark, seq int) (string, bool) {
 	for _, r := range remarks {
 		if r.Level < ranges.LevelTell {
 			continue
 		}
 		places := r.Of
 		if !r.Combination {
-			places = []Key{{Step: r.Step, Site: r.Site}}
+			places = []exam.Key{{Step: r.Step, Site: r.Site}}
 		}
 		if answeredAfter(v, seq, places) {
 			text := r.Why
@@ -131,7 +132,7 @@ func News(v Visit, remarks []Remark, seq int) (string, bool) {
 
 // answeredAfter says that one of the places was answered after an entry; where
 // no place is known, that any was.
-func answeredAfter(v Visit, seq int, places []Key) bool {
+func answeredAfter(v exam.Visit, seq int, places []exam.Key) bool {
 	for _, f := range v.Findings {
 		if f.Seq > seq && (len(places) == 0 || slices.Contains(places, f.Key())) {
 			return true
@@ -141,7 +142,7 @@ func answeredAfter(v Visit, seq int, places []Key) bool {
 }
 
 // dangerAfter finds a sign of danger written down in a procedure after an entry.
-func dangerAfter(v Visit, seq int) (string, bool) {
+func dangerAfter(v exam.Visit, seq int) (string, bool) {
 	for _, i := range v.Injections {
 		if text := Difference(v, i); text != "" && i.EndSeq > seq {
 			return "injection " + strconv.Itoa(i.Number) + ", " + strings.TrimSuffix(lowerFirst(text), "."), true
@@ -156,7 +157,7 @@ func dangerAfter(v Visit, seq int) (string, bool) {
 		}
 	}
 	for _, w := range v.Watches {
-		if w.State == WatchReaction && w.EndSeq > seq {
+		if w.State == exam.WatchReaction && w.EndSeq > seq {
 			return "a reaction in the watch after an injection: " + w.SignWords, true
 		}
 	}

@@ -1,8 +1,9 @@
-package exam
+package authorization
 
 import (
 	"fmt"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 )
 
@@ -11,13 +12,13 @@ import (
 // whole dose of a label only the label says the volume, so that only the dose is
 // compared. The error is a *Refusal where a part is missing, or a *Locked that
 // only the veterinarian's changed order lifts: errors.Is(err, ErrDiffers).
-func keeps(c Cover, o Order, vet string) error {
+func keeps(c exam.Cover, o exam.Order, vet string) error {
 	if notation.CleanLine(c.Dose, 0) == "" {
-		return LockDiffers("%s named no dose of %s. Ask for it, and save it as the veterinarian's order.", vet, o.Product)
+		return exam.LockDiffers("%s named no dose of %s. Ask for it, and save it as the veterinarian's order.", vet, o.Product)
 	}
 	said, err := notation.ReadDose(c.Dose)
 	if err != nil {
-		return LockDiffers("The decided dose %q cannot be compared. Ask %s for it in mL, mg, mg/kg, IU, or as 1 dose.", notation.CleanLine(c.Dose, 40), vet)
+		return exam.LockDiffers("The decided dose %q cannot be compared. Ask %s for it in mL, mg, mg/kg, IU, or as 1 dose.", notation.CleanLine(c.Dose, 40), vet)
 	}
 	ordered, err := notation.ReadDose(o.Dose)
 	switch {
@@ -26,20 +27,20 @@ func keeps(c Cover, o Order, vet string) error {
 	case said.Whole() && ordered.Whole():
 		return nil
 	case said.Whole() != ordered.Whole():
-		return LockDiffers("%s decided %s. The order says %s: the two cannot be compared.", vet, said.Text(), ordered.Text())
+		return exam.LockDiffers("%s decided %s. The order says %s: the two cannot be compared.", vet, said.Text(), ordered.Text())
 	}
-	want, err := SumOf(said, o.Strength, o.WeightKg, c.Sites)
+	want, err := exam.SumOf(said, o.Strength, o.WeightKg, c.Sites)
 	if err != nil {
 		return err
 	}
-	own, err := SumOf(ordered, o.Strength, o.WeightKg, c.Sites)
+	own, err := exam.SumOf(ordered, o.Strength, o.WeightKg, c.Sites)
 	switch {
 	case err != nil:
 		return err
-	case !WithinRounding(own.ML, want.ML, o.MarkML):
-		return LockDiffers("%s decided %s, not %s. %s", vet, amount(said, want), ordered.Text(), untilChanged)
-	case !WithinRounding(o.VolumeML, want.ML, o.MarkML):
-		return LockDiffers("%s decided %s, not %s mL. %s", vet, amount(said, want), notation.Plain(o.VolumeML), untilChanged)
+	case !exam.WithinRounding(own.ML, want.ML, o.MarkML):
+		return exam.LockDiffers("%s decided %s, not %s. %s", vet, amount(said, want), ordered.Text(), untilChanged)
+	case !exam.WithinRounding(o.VolumeML, want.ML, o.MarkML):
+		return exam.LockDiffers("%s decided %s, not %s mL. %s", vet, amount(said, want), notation.Plain(o.VolumeML), untilChanged)
 	}
 	return nil
 }
@@ -47,7 +48,7 @@ func keeps(c Cover, o Order, vet string) error {
 const untilChanged = "The order is refused until the veterinarian's changed order is saved."
 
 // amount is a dose with the volume that it comes to.
-func amount(d notation.Dose, s Sum) string {
+func amount(d notation.Dose, s exam.Sum) string {
 	if d.Unit == notation.DoseML && notation.Plain(d.Value) == notation.Plain(s.ML) {
 		return d.Text()
 	}

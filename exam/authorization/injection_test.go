@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -21,7 +22,7 @@ func order() *exam.Order {
 
 func (v *visitLines) inject(l exam.InjectionLine) error {
 	l.Number = max(l.Number, 1)
-	if err := exam.CheckInjection(v.fold(), l, v.at); err != nil {
+	if err := authorization.CheckInjection(v.fold(), l, v.at); err != nil {
 		return err
 	}
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &l})
@@ -96,7 +97,7 @@ func TestAnInjectionCutShortIsNeitherLostNorInvented(t *testing.T) {
 			continue
 		}
 		// On resume the person answers; every answer can be written down.
-		err := exam.CheckInjection(folded, exam.InjectionLine{Number: 2, Phase: exam.InjectionReady, Order: order()}, v.at)
+		err := authorization.CheckInjection(folded, exam.InjectionLine{Number: 2, Phase: exam.InjectionReady, Order: order()}, v.at)
 		require.ErrorContains(t, err, "first say what happened")
 		for _, l := range []exam.InjectionLine{
 			{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true},
@@ -104,7 +105,7 @@ func TestAnInjectionCutShortIsNeitherLostNorInvented(t *testing.T) {
 			{Number: 1, Phase: exam.InjectionStopped, NotKnown: true, Why: "nobody knows", Afterwards: true},
 			{Number: 1, Phase: exam.InjectionNotFound, Afterwards: true},
 		} {
-			require.NoError(t, exam.CheckInjection(folded, l, v.at))
+			require.NoError(t, authorization.CheckInjection(folded, l, v.at))
 		}
 	}
 }
@@ -168,7 +169,7 @@ func TestWatch(t *testing.T) {
 	v := newVisit(t)
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNoted, On: "2025", Order: &exam.Order{Product: "A"}}))
 	begin := exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}
-	require.NoError(t, exam.CheckWatch(v.fold(), begin, v.at))
+	require.NoError(t, authorization.CheckWatch(v.fold(), begin, v.at))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &begin})
 	folded := v.fold()
 	require.Len(t, folded.Watching(), 1)
@@ -176,11 +177,11 @@ func TestWatch(t *testing.T) {
 	assert.Equal(t, 20*time.Minute, w.Left(w.At))
 	assert.Equal(t, 20*time.Minute, w.Left(w.At.Add(-time.Hour)), "a clock set back does not make it longer")
 	assert.Zero(t, w.Left(w.At.Add(time.Hour)))
-	require.Error(t, exam.CheckWatch(folded, begin, v.at))
-	require.ErrorContains(t, exam.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}, w.At.Add(19*time.Minute)), "not over")
-	require.ErrorContains(t, exam.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly}, w.At), "why")
+	require.Error(t, authorization.CheckWatch(folded, begin, v.at))
+	require.ErrorContains(t, authorization.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}, w.At.Add(19*time.Minute)), "not over")
+	require.ErrorContains(t, authorization.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly}, w.At), "why")
 	end := exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}
-	require.NoError(t, exam.CheckWatch(folded, end, w.Ends()))
+	require.NoError(t, authorization.CheckWatch(folded, end, w.Ends()))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &end})
 	assert.Empty(t, v.fold().Watching())
 }
@@ -189,7 +190,7 @@ func TestDrawOfThreeTubes(t *testing.T) {
 	v := newVisit(t)
 	put := func(l exam.DrawLine) error {
 		l.Number = 1
-		if err := exam.CheckDraw(v.fold(), l); err != nil {
+		if err := authorization.CheckDraw(v.fold(), l); err != nil {
 			return err
 		}
 		v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
@@ -255,19 +256,19 @@ func TestOneNeedleAtATime(t *testing.T) {
 	require.NoError(t, v.inject(exam.InjectionLine{Number: 2, Phase: exam.InjectionReady, Order: order()}))
 	for n := 1; n <= 2; n++ {
 		l := exam.DrawLine{Number: n, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}
-		require.NoError(t, exam.CheckDraw(v.fold(), l))
+		require.NoError(t, authorization.CheckDraw(v.fold(), l))
 		v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
 	second := exam.InjectionLine{Number: 2, Phase: exam.InjectionNeedleIn, Place: neck(exam.Right)}
 	draw := exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}
-	require.NoError(t, exam.CheckDraw(v.fold(), draw))
+	require.NoError(t, authorization.CheckDraw(v.fold(), draw))
 	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
 	require.ErrorContains(t, v.inject(second), "another needle")
-	require.ErrorContains(t, exam.CheckDraw(v.fold(), draw), "a needle is in already")
+	require.ErrorContains(t, authorization.CheckDraw(v.fold(), draw), "a needle is in already")
 	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionStopped, Why: "it moved"}))
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &draw})
 	draw.Number = 2
-	require.Error(t, exam.CheckDraw(v.fold(), draw))
+	require.Error(t, authorization.CheckDraw(v.fold(), draw))
 	require.ErrorContains(t, v.inject(second), "another needle")
 
 	// No later line smuggles in another order.
@@ -301,8 +302,8 @@ func TestAWatchIsDeclinedOnceWithItsReason(t *testing.T) {
 		"it was declined":          {with(exam.WatchDeclined), 1, "w", false},
 		"a visit without any dose": {exam.Visit{}, 1, "w", false},
 	} {
-		err := exam.CheckWatch(c.v, exam.WatchLine{Injection: c.n, Phase: exam.WatchDeclined, Why: c.why}, time.Time{})
+		err := authorization.CheckWatch(c.v, exam.WatchLine{Injection: c.n, Phase: exam.WatchDeclined, Why: c.why}, time.Time{})
 		assert.Equal(t, c.taken, err == nil, "%s: %v", name, err)
 	}
-	require.NoError(t, exam.CheckWatch(with(exam.WatchDeclined), exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 5}, time.Time{}), "begun after all")
+	require.NoError(t, authorization.CheckWatch(with(exam.WatchDeclined), exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 5}, time.Time{}), "begun after all")
 }

@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -19,16 +20,16 @@ func TestAdmit(t *testing.T) {
 	}
 	ready := exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}
 	needle := exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}
-	require.ErrorIs(t, exam.CheckEntry(v.fold(), nil, entry(ready)), exam.ErrRefused)
+	require.ErrorIs(t, authorization.CheckEntry(v.fold(), nil, entry(ready)), exam.ErrRefused)
 	v.temperature(39.6)
 	v.decide(goAhead("Vaccine A"))
-	require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(ready)))
+	require.NoError(t, authorization.CheckEntry(v.fold(), telling(), entry(ready)))
 	require.NoError(t, v.inject(ready))
-	require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(needle)))
+	require.NoError(t, authorization.CheckEntry(v.fold(), telling(), entry(needle)))
 
 	v.temperature(39.8)
-	require.ErrorIs(t, exam.CheckEntry(v.fold(), telling(), entry(needle)), exam.ErrRefused, "a new finding for the vet locks again")
-	require.NoError(t, exam.CheckDecided(v.fold(), entry(needle)), "a store knows no ranges")
+	require.ErrorIs(t, authorization.CheckEntry(v.fold(), telling(), entry(needle)), exam.ErrRefused, "a new finding for the vet locks again")
+	require.NoError(t, authorization.CheckDecided(v.fold(), entry(needle)), "a store knows no ranges")
 	v.decide(goAhead("Vaccine A"))
 	require.NoError(t, v.inject(needle))
 	v.temperature(39.9)
@@ -38,39 +39,39 @@ func TestAdmit(t *testing.T) {
 		{Phase: exam.InjectionStopped, Why: "it moved"},
 		{Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true},
 	} {
-		require.NoError(t, exam.CheckEntry(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
+		require.NoError(t, authorization.CheckEntry(v.fold(), telling(), entry(l)), "what happened can be written down: %s", l.Phase)
 	}
 	var refusal *notation.Refusal
-	require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
-	require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
-	require.NoError(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
+	require.ErrorAs(t, authorization.CheckEntry(v.fold(), nil, entry(exam.InjectionLine{Phase: exam.InjectionStopped})), &refusal)
+	require.ErrorAs(t, authorization.CheckEntry(v.fold(), nil, exam.Entry{Decision: &exam.Decision{}}), &refusal)
+	require.NoError(t, authorization.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryNote, Note: "x"}))
 	late := entry(ready)
 	late.Corrects = 3
-	require.NoError(t, exam.CheckEntry(v.fold(), nil, late), "a correction of what was said")
+	require.NoError(t, authorization.CheckEntry(v.fold(), nil, late), "a correction of what was said")
 }
 
 // A visit is not closed over an open needle or a running watch.
 func TestCheckClose(t *testing.T) {
 	v := newVisit(t)
-	require.NoError(t, exam.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold()))
 	v.decide(goAhead("Vaccine A"))
 	refused := func(says string) {
 		t.Helper()
 		var refusal *notation.Refusal
-		require.ErrorAs(t, exam.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
+		require.ErrorAs(t, authorization.CheckEntry(v.fold(), nil, exam.Entry{Kind: exam.EntryClosed, At: v.at}), &refusal)
 		require.Contains(t, refusal.Why, says)
 	}
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}))
-	require.NoError(t, exam.CheckClose(v.fold()), "an order alone is no needle")
+	require.NoError(t, authorization.CheckClose(v.fold()), "an order alone is no needle")
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
 	refused("injection of Vaccine A")
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionClear}))
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}))
-	require.NoError(t, exam.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold()))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 	refused("watched after an injection until 09:2")
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
-	require.NoError(t, exam.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold()))
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}})
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
 	refused("a needle went in for blood")

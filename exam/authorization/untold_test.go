@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
@@ -19,23 +20,23 @@ func TestClosingWithoutAHandOffNeedsAReason(t *testing.T) {
 	v := exam.Visit{ID: "v", Entries: 2, Findings: []exam.Finding{{Step: "temp.rectal", Seq: 2}}}
 	tell := []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelTell, Value: "40.2 C", Why: "reaches 39.2."}}
 	end := exam.Entry{Visit: "v", Kind: exam.EntryClosed, At: now}
-	require.NoError(t, exam.CheckEntry(v, nil, end))
-	require.NoError(t, exam.CheckEntry(v, []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelRecheck}}, end), "a recheck is not asked about")
+	require.NoError(t, authorization.CheckEntry(v, nil, end))
+	require.NoError(t, authorization.CheckEntry(v, []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelRecheck}}, end), "a recheck is not asked about")
 	var refusal *notation.Refusal
-	require.ErrorAs(t, exam.CheckEntry(v, tell, end), &refusal)
+	require.ErrorAs(t, authorization.CheckEntry(v, tell, end), &refusal)
 	assert.Contains(t, refusal.Error(), "no hand-off is saved")
 
 	end.WithoutHandOff = "the veterinarian knows it already"
-	require.NoError(t, exam.CheckEntry(v, tell, end))
+	require.NoError(t, authorization.CheckEntry(v, tell, end))
 	end.Seq = 3
 	require.NoError(t, v.Apply(end))
 	assert.Equal(t, "the veterinarian knows it already", v.WithoutHandOff)
 
 	told := exam.Visit{ID: "v", Findings: v.Findings, HandOffs: []exam.HandOff{{Signed: exam.Signed{Seq: 3}}}}
 	end.WithoutHandOff = ""
-	require.NoError(t, exam.CheckEntry(told, tell, end))
+	require.NoError(t, authorization.CheckEntry(told, tell, end))
 	told.Findings[0].Seq = 4
-	require.Error(t, exam.CheckEntry(told, tell, end), "found after the hand-off")
+	require.Error(t, authorization.CheckEntry(told, tell, end), "found after the hand-off")
 	danger := exam.Visit{ID: "v", Watches: []exam.Watch{{State: exam.WatchReaction, EndSeq: 5, SignWords: "hives"}}}
-	require.Error(t, exam.CheckEntry(danger, nil, end), "a sign of danger needs no remark")
+	require.Error(t, authorization.CheckEntry(danger, nil, end), "a sign of danger needs no remark")
 }

@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 )
 
 // What a veterinarian gave under the name of who writes it down is told until a
@@ -16,16 +17,16 @@ func TestOwnHandsUnderOnesOwnName(t *testing.T) {
 		v := newVisit(t)
 		o := &exam.Order{Product: "Product X", Route: exam.RouteIV, Without: exam.OwnHands, Vet: name}
 		e := exam.Entry{Kind: exam.EntryInjection, At: v.at, By: "Ann", Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, Order: o, VolumeML: 5}}
-		require.NoError(t, exam.CheckEntry(v.fold(), nil, e), "the truth is always saved")
+		require.NoError(t, authorization.CheckEntry(v.fold(), nil, e), "the truth is always saved")
 		v.add(e)
 		if !told {
-			assert.Empty(t, exam.Differences(v.fold()), name)
+			assert.Empty(t, authorization.Differences(v.fold()), name)
 			continue
 		}
-		said := exam.Differences(v.fold())
+		said := authorization.Differences(v.fold())
 		require.Len(t, said, 1, name)
 		assert.Contains(t, said[0].Why, "written down under the same name. No decision confirms it yet.")
 		v.decideDose(exam.Cover{Dose: "5 mL"})
-		assert.Empty(t, exam.Differences(v.fold()), name)
+		assert.Empty(t, authorization.Differences(v.fold()), name)
 	}
 }

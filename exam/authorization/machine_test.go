@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 )
 
 // machine tries any line in any order against CheckEntry, writes what is admitted, and
@@ -18,7 +19,7 @@ type machine struct {
 
 func (m *machine) try(e exam.Entry) {
 	e.At = m.at
-	if exam.CheckEntry(m.fold(), telling(), e) == nil {
+	if authorization.CheckEntry(m.fold(), telling(), e) == nil {
 		m.add(e)
 	}
 }

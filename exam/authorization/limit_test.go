@@ -1,4 +1,4 @@
-package exam_test
+package authorization_test
 
 import (
 	"testing"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 )
 
@@ -67,7 +68,7 @@ func TestAnOrderKeepsToTheDecidedDose(t *testing.T) {
 		v.decideDose(c.cover)
 		e := ready(1, c.order)
 		e.At = v.at
-		err, stored := exam.CheckEntry(v.fold(), nil, e), exam.CheckDecided(v.fold(), e)
+		err, stored := authorization.CheckEntry(v.fold(), nil, e), authorization.CheckDecided(v.fold(), e)
 		if c.why == "" {
 			require.NoError(t, err, c.name)
 			require.NoError(t, stored, c.name)
@@ -90,7 +91,7 @@ func TestADecisionWithoutADoseIsCompleted(t *testing.T) {
 		v.add(exam.Entry{Kind: exam.EntryDecision, Decision: &d})
 		e := ready(1, doseOrder("10 mL", "", 0, 10, 0))
 		e.At = v.at
-		err := exam.CheckDecided(v.fold(), e)
+		err := authorization.CheckDecided(v.fold(), e)
 		require.ErrorIs(t, err, exam.ErrDiffers)
 		require.ErrorContains(t, err, why)
 	}
@@ -104,11 +105,11 @@ func TestTheChangedOrderLiftsTheRefusal(t *testing.T) {
 	v.add(ready(1, doseOrder("10 mL", "", 0, 10, 0)))
 	v.decideDose(exam.Cover{Dose: "20 mL"})
 	needle := exam.Entry{Kind: exam.EntryInjection, At: v.at, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}}
-	require.ErrorIs(t, exam.CheckDecided(v.fold(), needle), exam.ErrDiffers)
+	require.ErrorIs(t, authorization.CheckDecided(v.fold(), needle), exam.ErrDiffers)
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionStopped, Why: "changed"}})
 	e := ready(2, doseOrder("20 mL", "", 0, 20, 0))
 	e.At = v.at
-	require.NoError(t, exam.CheckEntry(v.fold(), nil, e))
+	require.NoError(t, authorization.CheckEntry(v.fold(), nil, e))
 }
 
 // tenML writes an injection of 10 mL down, ended as the line says.
@@ -144,7 +145,7 @@ func TestOneOrderIsOneDose(t *testing.T) {
 		}
 		e := ready(len(c.ends)+1, doseOrder("10 mL", "", 0, 10, 0))
 		e.At = v.at.Add(c.after)
-		err := exam.CheckDecided(v.fold(), e)
+		err := authorization.CheckDecided(v.fold(), e)
 		if c.why == "" {
 			require.NoError(t, err, c.name)
 			continue
@@ -161,7 +162,7 @@ func TestADoseInTwoSites(t *testing.T) {
 	part := func(number int) error {
 		e := ready(number, doseOrder("20 mL", "", 0, 10, 0))
 		e.At = v.at
-		return exam.CheckDecided(v.fold(), e)
+		return authorization.CheckDecided(v.fold(), e)
 	}
 	for n := 1; n <= 2; n++ {
 		require.NoError(t, part(n))
@@ -179,9 +180,9 @@ func TestTwoOrdersOfOneDoseDoNotStandSideBySide(t *testing.T) {
 	v.add(ready(1, doseOrder("10 mL", "", 0, 10, 0)))
 	e := ready(2, doseOrder("10 mL", "", 0, 10, 0))
 	e.At = v.at
-	require.ErrorContains(t, exam.CheckDecided(v.fold(), e), "begun and not finished")
+	require.ErrorContains(t, authorization.CheckDecided(v.fold(), e), "begun and not finished")
 	needle := exam.Entry{Kind: exam.EntryInjection, At: v.at, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}}
-	require.NoError(t, exam.CheckDecided(v.fold(), needle), "the order does not lock itself")
+	require.NoError(t, authorization.CheckDecided(v.fold(), needle), "the order does not lock itself")
 }
 
 // What was given is saved as it was, and a difference is for the veterinarian.
@@ -209,11 +210,11 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 		v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionClear}})
 		c.end.Number = 1
 		e := exam.Entry{Kind: exam.EntryInjection, At: v.at, Injection: &c.end}
-		require.NoError(t, exam.CheckEntry(v.fold(), telling(), e), c.name)
+		require.NoError(t, authorization.CheckEntry(v.fold(), telling(), e), c.name)
 		v.add(e)
 		folded := v.fold()
-		said := exam.Differences(folded)
-		draw := exam.Allowed(folded, nil, exam.Procedure{Kind: exam.Drawing, At: v.at})
+		said := authorization.Differences(folded)
+		draw := authorization.Allowed(folded, nil, exam.Procedure{Kind: exam.Drawing, At: v.at})
 		if c.want == "" {
 			assert.Empty(t, said, c.name)
 			require.NoError(t, draw, c.name)
@@ -234,7 +235,7 @@ func TestAnOlderRecordIsMarkedToo(t *testing.T) {
 	v.add(ready(1, o))
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}})
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 20}})
-	said := exam.Differences(v.fold())
+	said := authorization.Differences(v.fold())
 	require.Len(t, said, 1)
 	assert.Equal(t, "20 mL went in, 10 mL were decided by Dr Vale: 10 mL too much.", said[0].Why)
 }
@@ -261,17 +262,17 @@ func TestByTheVeterinariansHandOrWord(t *testing.T) {
 	} {
 		v := newVisit(t)
 		e := exam.Entry{Kind: exam.EntryInjection, At: v.at, By: "Ann", Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, Order: &c.order, VolumeML: 5, Place: neck(exam.Left)}}
-		err := exam.CheckEntry(v.fold(), nil, e)
+		err := authorization.CheckEntry(v.fold(), nil, e)
 		if c.why != "" {
 			require.ErrorContains(t, err, c.why, c.name)
-			require.Error(t, exam.CheckDecided(v.fold(), e), c.name)
+			require.Error(t, authorization.CheckDecided(v.fold(), e), c.name)
 			continue
 		}
 		require.NoError(t, err, c.name)
-		require.NoError(t, exam.CheckDecided(v.fold(), e), c.name)
+		require.NoError(t, authorization.CheckDecided(v.fold(), e), c.name)
 		e.Injection.Phase = exam.InjectionReady
-		require.Error(t, exam.CheckEntry(v.fold(), nil, e), "no needle goes in by it")
-		require.Error(t, exam.CheckDecided(v.fold(), e))
+		require.Error(t, authorization.CheckEntry(v.fold(), nil, e), "no needle goes in by it")
+		require.Error(t, authorization.CheckDecided(v.fold(), e))
 		e.Injection.Phase = exam.InjectionGiven
 		v.add(e)
 		i, ok := v.fold().Injection(1)
@@ -282,9 +283,9 @@ func TestByTheVeterinariansHandOrWord(t *testing.T) {
 	}
 	v := newVisit(t)
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, Order: &aloud, VolumeML: 5}})
-	require.Len(t, exam.Differences(v.fold()), 1, "nobody confirmed it yet")
+	require.Len(t, authorization.Differences(v.fold()), 1, "nobody confirmed it yet")
 	v.decideDose(exam.Cover{Dose: "5 mL"})
-	assert.Empty(t, exam.Differences(v.fold()))
+	assert.Empty(t, authorization.Differences(v.fold()))
 }
 
 func TestReadOften(t *testing.T) {

@@ -1,9 +1,10 @@
-package exam
+package authorization
 
 import (
 	"math"
 	"time"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 )
 
@@ -17,13 +18,13 @@ const (
 
 // CheckInjection says whether a line of an injection follows what the visit
 // holds. It does not look at the decision: see Allowed. The error is a *Refusal.
-func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
-	if l.Phase == InjectionReady || l.Phase == InjectionNoted {
+func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
+	if l.Phase == exam.InjectionReady || l.Phase == exam.InjectionNoted {
 		return checkNew(v, l, at)
 	}
 	i, ok := v.Injection(l.Number)
 	switch {
-	case !ok && l.Phase == InjectionGiven && l.Order != nil && l.Order.Without != "":
+	case !ok && l.Phase == exam.InjectionGiven && l.Order != nil && l.Order.Without != "":
 		return checkWhole(v, l, at)
 	case !ok:
 		return &notation.Refusal{Why: "there is no injection with this number; the order and the check list come first"}
@@ -33,26 +34,26 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 	}
 	attempt, in := i.NeedleIn()
 	switch l.Phase {
-	case InjectionNeedleIn:
+	case exam.InjectionNeedleIn:
 		return checkNeedle(v, i, l, in)
-	case InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing, InjectionNotFound:
+	case exam.InjectionClear, exam.InjectionBlood, exam.InjectionInVein, exam.InjectionPulsing, exam.InjectionNotFound:
 		if !in {
 			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
-		vein := l.Phase == InjectionInVein || l.Phase == InjectionPulsing
-		if vein != (i.Order.Route == RouteIV) && l.Phase != InjectionNotFound {
+		vein := l.Phase == exam.InjectionInVein || l.Phase == exam.InjectionPulsing
+		if vein != (i.Order.Route == exam.RouteIV) && l.Phase != exam.InjectionNotFound {
 			return &notation.Refusal{Why: string(l.Phase) + " is no answer for a needle that goes " + string(i.Order.Route)}
 		}
-	case InjectionGiven:
+	case exam.InjectionGiven:
 		return checkGiven(i, l, attempt, in)
-	case InjectionStopped:
+	case exam.InjectionStopped:
 		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
 			return &notation.Refusal{Why: "say why it was stopped"}
 		}
 		if l.VolumeML < 0 || l.VolumeML > maxGivenML || math.IsNaN(l.VolumeML) {
 			return &notation.Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
 		}
-	case InjectionReady, InjectionNoted:
+	case exam.InjectionReady, exam.InjectionNoted:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of an injection"}
 	}
@@ -61,11 +62,11 @@ func CheckInjection(v Visit, l InjectionLine, at time.Time) error {
 
 // checkWhole says what is missing of an injection that is written down in one line
 // after it was given, by the veterinarian's hand or word: see Order.CheckWithout.
-func checkWhole(v Visit, l InjectionLine, at time.Time) error {
+func checkWhole(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 	switch {
 	case l.Number != len(v.Injections)+1:
 		return &notation.Refusal{Why: "the injections of a visit are numbered one after the other"}
-	case !l.NotKnown && !IsVolume(l.VolumeML, maxGivenML):
+	case !l.NotKnown && !exam.IsVolume(l.VolumeML, maxGivenML):
 		return &notation.Refusal{Why: "say how much was given, in mL, or that it is not known"}
 	case l.GivenAt != nil && l.GivenAt.After(at):
 		return &notation.Refusal{Why: "the time at which it was given has not come yet"}
@@ -73,16 +74,16 @@ func checkWhole(v Visit, l InjectionLine, at time.Time) error {
 	return nil
 }
 
-func checkNew(v Visit, l InjectionLine, at time.Time) error {
+func checkNew(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 	switch {
-	case l.Order != nil && l.Phase == InjectionReady && l.Order.Without != "":
+	case l.Order != nil && l.Phase == exam.InjectionReady && l.Order.Without != "":
 		return &notation.Refusal{Why: "what the veterinarian gives or orders aloud is saved once it was given"}
 	case l.Number != len(v.Injections)+1:
 		return &notation.Refusal{Why: "the injections of a visit are numbered one after the other"}
 	case l.Order == nil:
 		return &notation.Refusal{Why: "an injection begins with its order"}
-	case l.Phase == InjectionNoted:
-		if ProductKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
+	case l.Phase == exam.InjectionNoted:
+		if exam.ProductKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
 			return &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
 		}
 		if _, err := notation.ReadDay(l.On, at); err != nil {
@@ -100,7 +101,7 @@ func checkNew(v Visit, l InjectionLine, at time.Time) error {
 	return l.Order.Check(at)
 }
 
-func checkNeedle(v Visit, i Injection, l InjectionLine, in bool) error {
+func checkNeedle(v exam.Visit, i exam.Injection, l exam.InjectionLine, in bool) error {
 	switch {
 	case in:
 		return &notation.Refusal{Why: "a needle is in already; say first what was seen"}
@@ -113,10 +114,10 @@ func checkNeedle(v Visit, i Injection, l InjectionLine, in bool) error {
 	}
 	for _, a := range i.Attempts {
 		same := a.Place.Site == l.Place.Site && a.Place.Side == l.Place.Side
-		if same && a.Seen == InjectionBlood {
+		if same && a.Seen == exam.InjectionBlood {
 			return &notation.Refusal{Why: "blood came at " + a.Place.String() + "; take a new needle and another site"}
 		}
-		if same && a.Seen == InjectionPulsing {
+		if same && a.Seen == exam.InjectionPulsing {
 			return &notation.Refusal{Why: "blood pulsed at " + a.Place.String() + "; the needle stays out there, tell the vet"}
 		}
 	}
@@ -125,8 +126,8 @@ func checkNeedle(v Visit, i Injection, l InjectionLine, in bool) error {
 
 // checkGiven lets a dose be given only after something was seen, unless the line
 // is written down afterwards from what the person says happened.
-func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
-	if !l.NotKnown && !IsVolume(l.VolumeML, maxGivenML) {
+func checkGiven(i exam.Injection, l exam.InjectionLine, a exam.Attempt, in bool) error {
+	if !l.NotKnown && !exam.IsVolume(l.VolumeML, maxGivenML) {
 		return &notation.Refusal{Why: "say how much was given, in mL"}
 	}
 	if !i.Order.Route.Needled() {
@@ -135,11 +136,11 @@ func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
 	switch {
 	case !in:
 		return &notation.Refusal{Why: "no needle is in; first say where it goes"}
-	case l.Afterwards, i.Order.Route == RouteSC:
+	case l.Afterwards, i.Order.Route == exam.RouteSC:
 		return nil
-	case a.Seen == InjectionClear && i.Order.Route == RouteIM, a.Seen == InjectionInVein && i.Order.Route == RouteIV:
+	case a.Seen == exam.InjectionClear && i.Order.Route == exam.RouteIM, a.Seen == exam.InjectionInVein && i.Order.Route == exam.RouteIV:
 		return nil
-	case i.Order.Route == RouteIV:
+	case i.Order.Route == exam.RouteIV:
 		return &notation.Refusal{Why: "first see that the blood drips and does not pulse"}
 	}
 	return &notation.Refusal{Why: "first aspirate and say whether it was clear"}
@@ -147,8 +148,8 @@ func checkGiven(i Injection, l InjectionLine, a Attempt, in bool) error {
 
 // CheckDraw says whether a line of a blood draw follows what the visit holds.
 // The error is a *Refusal.
-func CheckDraw(v Visit, l DrawLine) error {
-	if l.Phase == DrawReady {
+func CheckDraw(v exam.Visit, l exam.DrawLine) error {
+	if l.Phase == exam.DrawReady {
 		return checkNewDraw(v, l)
 	}
 	d, ok := v.Draw(l.Number)
@@ -160,42 +161,42 @@ func CheckDraw(v Visit, l DrawLine) error {
 	}
 	_, in := d.NeedleIn()
 	switch l.Phase {
-	case DrawNeedleIn:
+	case exam.DrawNeedleIn:
 		if in || len(v.OpenInjections())+len(v.OpenDraws()) > 0 {
 			return &notation.Refusal{Why: "a needle is in already; say first what came of it"}
 		}
 		if l.Place.Site == "" {
 			return &notation.Refusal{Why: "say at which vein and side the needle goes in"}
 		}
-	case DrawMissed, DrawTube:
+	case exam.DrawMissed, exam.DrawTube:
 		if !in {
 			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
-		if l.Phase == DrawTube && (l.Tube == nil || l.Tube.Kind == "") {
+		if l.Phase == exam.DrawTube && (l.Tube == nil || l.Tube.Kind == "") {
 			return &notation.Refusal{Why: "say which tube was filled"}
 		}
-	case DrawDone:
+	case exam.DrawDone:
 		if !in && !l.Afterwards {
 			return &notation.Refusal{Why: "no needle is in; first say where it goes"}
 		}
-		if !l.NotKnown && !IsVolume(l.VolumeML, maxDrawnML) {
+		if !l.NotKnown && !exam.IsVolume(l.VolumeML, maxDrawnML) {
 			return &notation.Refusal{Why: "say how much was drawn, in mL"}
 		}
-	case DrawStopped:
+	case exam.DrawStopped:
 		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
 			return &notation.Refusal{Why: "say why it was stopped"}
 		}
 		if l.VolumeML < 0 || l.VolumeML > maxDrawnML || math.IsNaN(l.VolumeML) {
 			return &notation.Refusal{Why: "how much was drawn is a number of mL, 0 for nothing"}
 		}
-	case DrawReady:
+	case exam.DrawReady:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of a blood draw"}
 	}
 	return nil
 }
 
-func checkNewDraw(v Visit, l DrawLine) error {
+func checkNewDraw(v exam.Visit, l exam.DrawLine) error {
 	switch {
 	case l.Number != len(v.Draws)+1:
 		return &notation.Refusal{Why: "the blood draws of a visit are numbered one after the other"}
@@ -211,35 +212,35 @@ func checkNewDraw(v Visit, l DrawLine) error {
 
 // CheckWatch says whether a line of a watch follows what the visit holds. The
 // error is a *Refusal.
-func CheckWatch(v Visit, l WatchLine, at time.Time) error {
-	var running *Watch
+func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
+	var running *exam.Watch
 	for i := range v.Watches {
 		if v.Watches[i].Injection == l.Injection && v.Watches[i].Running() {
 			running = &v.Watches[i]
 		}
 	}
 	switch l.Phase {
-	case WatchBegun:
+	case exam.WatchBegun:
 		if i, ok := v.Injection(l.Injection); !ok || !i.Finished() || running != nil {
 			return &notation.Refusal{Why: "a watch follows an injection, once"}
 		}
 		if l.Minutes <= 0 || l.Minutes > 24*60 {
 			return &notation.Refusal{Why: "a watch has its minutes, from 1 to a day"}
 		}
-	case WatchReaction:
+	case exam.WatchReaction:
 		if notation.CleanLine(l.SignWords, 0) == "" {
 			return &notation.Refusal{Why: "say what was seen"}
 		}
-	case WatchDeclined:
+	case exam.WatchDeclined:
 		return checkDeclined(v, l)
-	case WatchQuiet, WatchLeftEarly:
+	case exam.WatchQuiet, exam.WatchLeftEarly:
 		if running == nil {
 			return &notation.Refusal{Why: "no watch runs for this injection"}
 		}
-		if l.Phase == WatchLeftEarly && notation.CleanLine(l.Why, 0) == "" {
+		if l.Phase == exam.WatchLeftEarly && notation.CleanLine(l.Why, 0) == "" {
 			return &notation.Refusal{Why: "the watch is not over; say why you leave it"}
 		}
-		if l.Phase == WatchQuiet && at.Before(running.Ends()) {
+		if l.Phase == exam.WatchQuiet && at.Before(running.Ends()) {
 			return &notation.Refusal{Why: "the watch is not over yet; stay, or leave it with a reason"}
 		}
 	default:
@@ -249,7 +250,7 @@ func CheckWatch(v Visit, l WatchLine, at time.Time) error {
 }
 
 // checkDeclined lets a watch be declined once something went in and none was begun.
-func checkDeclined(v Visit, l WatchLine) error {
+func checkDeclined(v exam.Visit, l exam.WatchLine) error {
 	if notation.CleanLine(l.Why, 0) == "" {
 		return &notation.Refusal{Why: "say why the horse is not watched"}
 	}

@@ -1,8 +1,9 @@
-package exam
+package authorization
 
 import (
 	"time"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 )
 
@@ -13,9 +14,9 @@ import (
 // *Refusal where an order lacks what it is compared by.
 //
 // A store knows no ranges: that a new finding locks again is the part of CheckEntry.
-func CheckDecided(v Visit, e Entry) error {
+func CheckDecided(v exam.Visit, e exam.Entry) error {
 	if err := checkWithout(v, e); err != nil {
-		return &Locked{Why: err.Error()}
+		return &exam.Locked{Why: err.Error()}
 	}
 	if err := checkAfterClosing(v, e); err != nil {
 		return err
@@ -32,7 +33,7 @@ func CheckDecided(v Visit, e Entry) error {
 // overtaken. Remarks are the judge's on the visit as it stands. Screens, prompts
 // and commands ask it before they write. Errors are a *Refusal (say it better) or
 // a *Locked (ask the veterinarian).
-func CheckEntry(v Visit, remarks []Remark, e Entry) error {
+func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	var err error
 	switch {
 	case e.Decision != nil:
@@ -41,7 +42,7 @@ func CheckEntry(v Visit, remarks []Remark, e Entry) error {
 		return nil // what is said, not what is done
 	case e.Formality != nil:
 		return v.CheckFormality(*e.Formality, e.By)
-	case e.Kind == EntryClosed:
+	case e.Kind == exam.EntryClosed:
 		return checkEnd(v, remarks, e)
 	case e.Injection != nil:
 		err = CheckInjection(v, *e.Injection, e.At)
@@ -63,9 +64,9 @@ func CheckEntry(v Visit, remarks []Remark, e Entry) error {
 }
 
 // checkWithout checks an injection that is begun without an earlier decision.
-func checkWithout(v Visit, e Entry) error {
+func checkWithout(v exam.Visit, e exam.Entry) error {
 	l := e.Injection
-	if l == nil || e.Corrects > 0 || l.Order == nil || l.Order.Without == "" || l.Phase == InjectionNoted {
+	if l == nil || e.Corrects > 0 || l.Order == nil || l.Order.Without == "" || l.Phase == exam.InjectionNoted {
 		return nil
 	}
 	if _, begun := v.Injection(l.Number); begun {
@@ -76,33 +77,33 @@ func checkWithout(v Visit, e Entry) error {
 
 // begins is the procedure that an entry begins or goes on with; false for an
 // entry that only says what happened.
-func begins(v Visit, e Entry) (Procedure, bool) {
+func begins(v exam.Visit, e exam.Entry) (exam.Procedure, bool) {
 	if e.Corrects > 0 {
-		return Procedure{}, false
+		return exam.Procedure{}, false
 	}
 	switch {
-	case e.Injection != nil && e.Injection.Phase != InjectionNoted:
+	case e.Injection != nil && e.Injection.Phase != exam.InjectionNoted:
 		l := e.Injection
 		i, begun := v.Injection(l.Number)
 		o := i.Order
-		if l.Order != nil && (!begun || l.Phase == InjectionReady) {
+		if l.Order != nil && (!begun || l.Phase == exam.InjectionReady) {
 			o = *l.Order
 		}
-		if o.Without != "" && l.Phase == InjectionGiven {
-			return Procedure{}, false // by the veterinarian's hand or word: it only says what happened
+		if o.Without != "" && l.Phase == exam.InjectionGiven {
+			return exam.Procedure{}, false // by the veterinarian's hand or word: it only says what happened
 		}
-		p := Procedure{Kind: Injecting, At: e.At, Product: o.Product, Route: o.Route, Order: &o, Number: l.Number}
-		return p, !begun || l.Phase == InjectionReady || l.Phase == InjectionNeedleIn
+		p := exam.Procedure{Kind: exam.Injecting, At: e.At, Product: o.Product, Route: o.Route, Order: &o, Number: l.Number}
+		return p, !begun || l.Phase == exam.InjectionReady || l.Phase == exam.InjectionNeedleIn
 	case e.Draw != nil:
 		_, begun := v.Draw(e.Draw.Number)
-		return Procedure{Kind: Drawing, At: e.At}, !begun || e.Draw.Phase == DrawReady || e.Draw.Phase == DrawNeedleIn
+		return exam.Procedure{Kind: exam.Drawing, At: e.At}, !begun || e.Draw.Phase == exam.DrawReady || e.Draw.Phase == exam.DrawNeedleIn
 	}
-	return Procedure{}, false
+	return exam.Procedure{}, false
 }
 
 // checkEnd says whether an entry may close the visit: nothing keeps it open, and
 // what is for the veterinarian was handed off, or the entry says why it was not.
-func checkEnd(v Visit, remarks []Remark, e Entry) error {
+func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	if err := CheckClose(v); err != nil {
 		return err
 	}
@@ -114,7 +115,7 @@ func checkEnd(v Visit, remarks []Remark, e Entry) error {
 
 // CheckClose says whether a visit may be closed: no needle may be written down as
 // in and not as out, and no watch may run. The error is a *Refusal.
-func CheckClose(v Visit) error {
+func CheckClose(v exam.Visit) error {
 	why := ""
 	if open := v.OpenInjections(); len(open) > 0 {
 		why = "a needle went in for the injection of " + open[0].Order.Product + ", and nothing says that it was given or came out; first say what happened"
@@ -132,16 +133,16 @@ func CheckClose(v Visit) error {
 // closes says why a closed visit takes no procedure on a decision at a moment: what
 // was decided before closing is locked with it. What the veterinarian decides after
 // it, on the same day, still goes into the visit, and needs no new exam.
-func closes(v Visit, d Decided, at time.Time) error {
+func closes(v exam.Visit, d exam.Decided, at time.Time) error {
 	switch {
 	case !v.Closed():
 		return nil
 	case v.Struck != nil:
-		return Lock("The visit was struck, so nothing can be injected or drawn in it. Write in the right visit.")
+		return exam.Lock("The visit was struck, so nothing can be injected or drawn in it. Write in the right visit.")
 	case !v.ClosedOn(at):
-		return Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(notation.DayForm))
+		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(notation.DayForm))
 	case !d.AfterClosing:
-		return Lock("The visit is closed, and what was decided before is locked with it. What the veterinarian decides from now on can still be " +
+		return exam.Lock("The visit is closed, and what was decided before is locked with it. What the veterinarian decides from now on can still be " +
 			"written into it today: write down the new decision. On another day open a new visit; what was written stays.")
 	}
 	return nil
@@ -150,7 +151,7 @@ func closes(v Visit, d Decided, at time.Time) error {
 // checkAfterClosing holds the mark of a decision to what the visit says: only a
 // decision that comes after closing has it, and a correction only where what it
 // corrects had it.
-func checkAfterClosing(v Visit, e Entry) error {
+func checkAfterClosing(v exam.Visit, e exam.Entry) error {
 	if e.Decision == nil || !e.Decision.AfterClosing {
 		return nil
 	}
@@ -161,7 +162,7 @@ func checkAfterClosing(v Visit, e Entry) error {
 		}
 	}
 	if !before {
-		return &Locked{Why: "only what is decided after the visit was closed may be written down as that"}
+		return &exam.Locked{Why: "only what is decided after the visit was closed may be written down as that"}
 	}
 	return nil
 }
@@ -170,6 +171,6 @@ func checkAfterClosing(v Visit, e Entry) error {
 // the level tell the vet, or a sign of danger, with no hand-off and no decision
 // after it. It is false where there is none. Remarks are the judge's on the visit
 // as it stands.
-func Untold(v Visit, remarks []Remark) (string, bool) {
+func Untold(v exam.Visit, remarks []exam.Remark) (string, bool) {
 	return News(v, remarks, v.ToldUpTo())
 }
