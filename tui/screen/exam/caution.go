@@ -57,7 +57,7 @@ func (s *screen) drawCautions(width int) []string {
 func (s *screen) caution(lines []string, width int) []string {
 	out := make([]string, len(lines))
 	for i, line := range lines {
-		out[i] = s.deps.Theme.Caution.Render(layout.Cut(line, width))
+		out[i] = s.Deps.Theme.Caution.Render(layout.Cut(line, width))
 	}
 	return out
 }

@@ -24,7 +24,7 @@ type company struct {
 
 // follow tells the patient where the screen is now and what runs there.
 func (c *company) follow(s *screen) tea.Cmd {
-	if c.Patient == nil || c.gone || !s.loaded || s.field == nil || s.panel.kind == nextPanel {
+	if c.Patient == nil || c.gone || !s.Loaded || s.field == nil || s.panel.kind == nextPanel {
 		return nil
 	}
 	var cmds []tea.Cmd

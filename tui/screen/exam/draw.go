@@ -16,13 +16,13 @@ import (
 // has no order to look at.
 func (s *screen) draw(size layout.Size) string {
 	if s.origin.Open() {
-		return s.origin.Draw(s.deps.Theme, size)
+		return s.origin.Draw(s.Deps.Theme, size)
 	}
 	banner := s.banner(size.W)
 	banner = banner[:min(len(banner), max(size.H-1, 0))]
 	size.H -= len(banner)
 	if s.origin.Open() {
-		return strings.Join(append(banner, s.origin.Draw(s.deps.Theme, size)), "\n")
+		return strings.Join(append(banner, s.origin.Draw(s.Deps.Theme, size)), "\n")
 	}
 	if s.horse.blind() {
 		return strings.Join(append(banner, layout.Fit(s.drawStep(size), size)...), "\n")
@@ -30,13 +30,13 @@ func (s *screen) draw(size layout.Size) string {
 	rail, body := size.Rail()
 	left := s.drawOrder(layout.Size{W: rail, H: size.H})
 	right := layout.Fit(s.drawStep(layout.Size{W: body, H: size.H}), layout.Size{W: body, H: size.H})
-	rule := " " + s.deps.Theme.Faint.Render(s.deps.Theme.Sign.Bar) + " "
+	rule := " " + s.Deps.Theme.Faint.Render(s.Deps.Theme.Sign.Bar) + " "
 	return strings.Join(append(banner, layout.Beside(left, right, rule)...), "\n")
 }
 
 // drawOrder lists the steps in their order: done, not done, now, left.
 func (s *screen) drawOrder(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	cursor := s.now
 	if s.panel.kind == orderPanel {
 		cursor = s.panel.cursor
@@ -57,8 +57,8 @@ func (s *screen) drawOrder(size layout.Size) []string {
 }
 
 func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
-	t := s.deps.Theme
-	step, _ := s.deps.Steps.ByID(ask.Step)
+	t := s.Deps.Theme
+	step, _ := s.Deps.Steps.ByID(ask.Step)
 	left, passed := len(s.openIn(ask)), 0
 	for _, k := range ask.Keys() {
 		if f, ok := s.visit.Finding(k); ok && !f.Done() {
@@ -108,7 +108,7 @@ const (
 // drawStep is the right side: what is asked, its range, its last values, the
 // field, and under it what was said of the answer before.
 func (s *screen) drawStep(size layout.Size) []string {
-	t, step := s.deps.Theme, s.step()
+	t, step := s.Deps.Theme, s.step()
 	if s.panel.kind == nextPanel {
 		return s.drawNext(size)
 	}
@@ -157,7 +157,7 @@ func (s *screen) beside(size layout.Size) [][]string {
 	var soFar []string
 	if text := score.SoFar(s.visit, s.step().ID); text != "" {
 		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
-			soFar = append(soFar, s.deps.Theme.Strong.Render(line))
+			soFar = append(soFar, s.Deps.Theme.Strong.Render(line))
 		}
 	}
 	return append(out, soFar, s.drawHow(size))
@@ -198,7 +198,7 @@ func (s *screen) drawWithField(size layout.Size, head, foot []string) []string {
 }
 
 func (s *screen) drawField(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	switch s.panel.kind {
 	case reasonPanel:
 		lines := []string{t.Strong.Render("Not done: why?")}
@@ -230,8 +230,8 @@ func (s *screen) drawField(size layout.Size) []string {
 
 // drawSaid is the line about the answer before, over a rule.
 func (s *screen) drawSaid(width, most int) []string {
-	t := s.deps.Theme
-	if s.saving {
+	t := s.Deps.Theme
+	if s.Saving() {
 		return []string{t.Faint.Render("storing ..")}
 	}
 	if s.said == "" {
@@ -243,7 +243,7 @@ func (s *screen) drawSaid(width, most int) []string {
 	}
 	call := ""
 	if s.level >= ranges.LevelTell && s.horse.Patient == nil {
-		call = s.deps.Settings.Call()
+		call = s.Deps.Settings.Call()
 	}
 	if call != "" {
 		most = max(most-1, 1)
@@ -264,7 +264,7 @@ func (s *screen) drawHow(size layout.Size) []string {
 	if !s.how && size.H < 26 || s.horse.blind() {
 		return nil
 	}
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	var lines []string
 	for _, how := range s.step().How {
 		for _, line := range layout.Wrap(how, size.W) {

@@ -56,7 +56,7 @@ func (s *screen) nameOf(i int) string {
 		return "The end: to the review"
 	}
 	ask := s.routine.Asks[i]
-	step, _ := s.deps.Steps.ByID(ask.Step)
+	step, _ := s.Deps.Steps.ByID(ask.Step)
 	var sites []string
 	for _, site := range ask.Sites {
 		if site != exam.NoSite {
@@ -105,7 +105,7 @@ func (s *screen) goNext(list []int) tea.Cmd {
 }
 
 func (s *screen) drawNext(size layout.Size) []string {
-	t, list := s.deps.Theme, s.choices()
+	t, list := s.Deps.Theme, s.choices()
 	lines := []string{
 		t.Strong.Render("What do you examine next?"),
 		layout.Cut("find: "+notation.CleanLine(s.panel.find, 40)+"_", size.W),

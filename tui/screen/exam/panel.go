@@ -103,7 +103,7 @@ func (s *screen) pressReason(p keys.Press) tea.Cmd {
 		reason := reasons[s.panel.cursor]
 		every := s.panel.every
 		if reason == exam.ReasonOther {
-			s.panel = newNote("Why it was not done", s.deps)
+			s.panel = newNote("Why it was not done", s.Deps)
 			s.panel.reason, s.panel.every = reason, every
 			return s.panel.text.Init()
 		}
@@ -174,7 +174,7 @@ func (s *screen) pressOrder(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) shortOf(i int) string {
-	step, _ := s.deps.Steps.ByID(s.routine.Asks[i].Step)
+	step, _ := s.Deps.Steps.ByID(s.routine.Asks[i].Step)
 	return step.Short
 }
 

@@ -11,7 +11,7 @@ import (
 
 // Keys are the field's, then the screen's, in the order of the bottom line.
 func (s *screen) Keys() []keys.Binding {
-	if !s.loaded || s.field == nil {
+	if !s.Loaded || s.field == nil {
 		return nil
 	}
 	if s.origin.Open() {
@@ -70,7 +70,7 @@ func (s *screen) allUsual() keys.Binding {
 // press handles a key: while something is being written to the disk no key
 // counts, so that one press cannot answer two steps.
 func (s *screen) press(p keys.Press) tea.Cmd {
-	if !s.loaded || s.field == nil || s.saving {
+	if !s.Loaded || s.field == nil || s.Saving() {
 		return nil
 	}
 	if s.origin.Press(p) {
@@ -108,7 +108,7 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 	case keys.NotDone().Is(p):
 		s.panel = newReasons(len(s.openKeys()) > 1)
 	case keys.Write().Is(p):
-		s.panel = newNote("Note to "+s.step().Name, s.deps)
+		s.panel = newNote("Note to "+s.step().Name, s.Deps)
 	case keys.How().Is(p):
 		s.how = !s.how
 	case keys.Source().Is(p):

@@ -14,12 +14,12 @@ import (
 
 // drawRange says what is usual for this horse's class, or why no range is held.
 func (s *screen) drawRange(width int) []string {
-	t, step := s.deps.Theme, s.step()
+	t, step := s.Deps.Theme, s.step()
 	if step.Range == "" {
 		return nil
 	}
 	class := s.visit.Class()
-	text, ok := s.deps.Judge.Range(class, step, s.prefer())
+	text, ok := s.Deps.Judge.Range(class, step, s.prefer())
 	if !ok {
 		return layout.Wrap(text.Why, width)
 	}
@@ -42,7 +42,7 @@ func (s *screen) placeName() string {
 // explain says where the numbers of this step come from: of what stands in the field, of the answer that is stored, and
 // of what it is set beside.
 func (s *screen) explain() []explain.Part {
-	a := explain.Asked{Judge: s.deps.Judge, Step: s.step(), Site: s.field.Site(), Visit: s.visit, Earlier: s.earlier, Unit: s.prefer()}
+	a := explain.Asked{Judge: s.Deps.Judge, Step: s.step(), Site: s.field.Site(), Visit: s.visit, Earlier: s.earlier, Unit: s.prefer()}
 	if f, ok := s.visit.Finding(s.key()); ok && f.Done() {
 		a.Finding = &f
 	}
@@ -52,7 +52,7 @@ func (s *screen) explain() []explain.Part {
 // prefer is the unit in which this person thinks of the step.
 func (s *screen) prefer() notation.Unit {
 	step := s.step()
-	if u, ok := s.deps.Settings.Units[step.Unit]; ok {
+	if u, ok := s.Deps.Settings.Units[step.Unit]; ok {
 		return u
 	}
 	return step.Unit
@@ -81,7 +81,7 @@ func (s *screen) drawLast(width int) []string {
 		parts[i] += " (" + dates.Show(at[i+1]) + ")"
 	}
 	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
-	if own, ok := s.deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
+	if own, ok := s.Deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
 		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
 			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
 	}
@@ -93,7 +93,7 @@ func (s *screen) drawLast(width int) []string {
 
 // still says how far an answer must lie from the last value, taken in the same way, to be more than noise.
 func (s *screen) still() string {
-	n, last, _, ok := compare.NoiseAhead(s.deps.Judge, s.visit, s.key(), s.prefer(), s.earlier)
+	n, last, _, ok := compare.NoiseAhead(s.Deps.Judge, s.visit, s.key(), s.prefer(), s.earlier)
 	if !ok || !n.Complete() {
 		return ""
 	}

@@ -20,6 +20,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/source"
 )
 
@@ -27,22 +28,18 @@ import (
 const keptVisits = 20
 
 type screen struct {
-	deps  *nav.Deps
+	base.Screen
 	id    exam.VisitID
 	at    exam.Key // where to begin; then come back at once
 	asked bool     // who is working now was asked
 	once  bool     // opened for one place: go back after the answer
 
-	loaded  bool
-	visit   exam.Visit
-	earlier []exam.Visit
-	routine exam.Routine
-	total   int // places in the routine
+	seen
+	total int // places in the routine
 
 	now    int // index into routine.Asks
 	comeTo int // where to come back to after a jump; -1 for none
 	field  *entry.Sites
-	saving bool
 	said   string // the remark about the answer before, or what went wrong
 	level  exam.Level
 	how    bool
@@ -55,13 +52,13 @@ type screen struct {
 
 // New makes the exam screen of the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	return &screen{deps: deps, id: to.Visit, at: to.At, asked: to.From == nav.Start, once: to.At.Step != "", comeTo: -1, horse: company{Patient: deps.Patient}}
+	s := &screen{id: to.Visit, at: to.At, asked: to.From == nav.Start, once: to.At.Step != "", comeTo: -1, horse: company{Patient: deps.Patient}}
+	s.Screen = base.Screen{Deps: deps, Load: s.load}
+	return s
 }
 
-func (s *screen) Init() tea.Cmd { return s.load() }
-
 func (s *screen) Title() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return "Exam"
 	}
 	h := s.visit.Horse
@@ -69,7 +66,7 @@ func (s *screen) Title() string {
 }
 
 func (s *screen) Right() string {
-	if !s.loaded {
+	if !s.Loaded {
 		return ""
 	}
 	return s.horse.right(fmt.Sprintf("%d of %d", s.total-len(s.visit.Left(s.routine)), s.total))
@@ -83,14 +80,11 @@ func (s *screen) Typing() bool {
 
 // Typed is the entry field, or the text that lies over it.
 func (s *screen) Typed() keys.Light {
-	if !s.loaded || s.field == nil || s.saving || s.origin.Open() {
+	if !s.Loaded || s.field == nil || s.Saving() || s.origin.Open() {
 		return nil
 	}
 	return s.panel.typed(s)
 }
-
-// Saving says that a write is on its way; the program is not left before its answer.
-func (s *screen) Saving() bool { return s.saving }
 
 // Escape closes what is open within the screen, and asks once before a running
 // count is left.
@@ -125,35 +119,23 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 }
 
 func (s *screen) update(msg tea.Msg) tea.Cmd {
-	switch m := msg.(type) {
-	case loadedVisitMsg:
-		return s.take(m)
-	case savedEntriesMsg:
-		return s.saved(m)
-	case nav.ShownMsg:
-		return s.load()
-	case keys.Press:
-		return s.press(m)
+	if p, ok := msg.(keys.Press); ok {
+		return s.press(p)
 	}
-	if s.field != nil {
+	cmd := s.Screen.Update(msg)
+	if cmd == nil && s.field != nil {
 		return s.field.Update(msg)
 	}
-	return nil
+	return cmd
 }
 
-// take puts a loaded visit on the screen and goes to where the exam stands.
-func (s *screen) take(m loadedVisitMsg) tea.Cmd {
-	if m.to != s {
-		return nil
+// take puts a visit that was read on the screen and goes to where the exam stands.
+func (s *screen) take(v seen) tea.Cmd {
+	fresh := !s.Loaded
+	if fresh && s.someoneElse(v.visit) {
+		return nav.Replace(nav.Address{Screen: nav.Start, Horse: v.visit.Horse.ID, Visit: v.visit.ID})
 	}
-	if m.err != nil {
-		return nav.Fail(m.err)
-	}
-	fresh := !s.loaded
-	if fresh && s.someoneElse(m.visit) {
-		return nav.Replace(nav.Address{Screen: nav.Start, Horse: m.visit.Horse.ID, Visit: m.visit.ID})
-	}
-	s.loaded, s.visit, s.earlier, s.routine = true, m.visit, m.earlier, m.routine
+	s.Loaded, s.seen = true, v
 	s.total = 0
 	for _, ask := range s.routine.Asks {
 		s.total += len(ask.Sites)
@@ -224,7 +206,7 @@ func (s *screen) enter(i int) tea.Cmd {
 	s.now, s.leave = i, false
 	s.origin.Close()
 	ask, step := s.ask(), s.step()
-	s.told = s.deps.Tell(s.id, procedure.AtStep(s.visit, step.ID))
+	s.told = s.Deps.Tell(s.id, procedure.AtStep(s.visit, step.ID))
 	before := map[exam.Site]exam.Value{}
 	places := append(ask.Keys(), exam.Key{Step: ask.Step, Site: exam.Overall})
 	for _, k := range places {
@@ -244,8 +226,8 @@ func (s *screen) enter(i int) tea.Cmd {
 // options are what the fields of a step are made of, the horse's own past included.
 func (s *screen) options(step exam.Step) entry.Options {
 	o := entry.Options{
-		Theme: s.deps.Theme, Now: s.deps.Now, Settings: s.deps.Settings, Person: s.person(),
-		Bell: s.deps.Ring(), Later: s.deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
+		Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings, Person: s.person(),
+		Bell: s.Deps.Ring(), Later: s.Deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
 	if step.Kind == exam.KindWeight {
 		o.Measured = weight.Measured(s.visit)
@@ -273,13 +255,13 @@ func (s *screen) options(step exam.Step) entry.Options {
 // someoneElse says that an open visit is gone on with by another person than who worked on it last, or by nobody knows
 // whom: who is working now is asked first.
 func (s *screen) someoneElse(v exam.Visit) bool {
-	return !s.asked && !s.once && s.horse.Patient == nil && !v.Closed() && v.Worker() != s.deps.Settings.Person
+	return !s.asked && !s.once && s.horse.Patient == nil && !v.Closed() && v.Worker() != s.Deps.Settings.Person
 }
 
 // person is who answers now: the person of this machine, or who began the visit.
 func (s *screen) person() string {
-	if s.deps.Settings.Person != "" {
-		return s.deps.Settings.Person
+	if s.Deps.Settings.Person != "" {
+		return s.Deps.Settings.Person
 	}
 	return s.visit.By
 }
@@ -287,7 +269,7 @@ func (s *screen) person() string {
 func (s *screen) ask() exam.Ask { return s.routine.Asks[s.now] }
 
 func (s *screen) step() exam.Step {
-	step, _ := s.deps.Steps.ByID(s.ask().Step)
+	step, _ := s.Deps.Steps.ByID(s.ask().Step)
 	return step
 }
 
@@ -316,7 +298,7 @@ func (s *screen) openIn(ask exam.Ask) []exam.Key {
 func (s *screen) say(l exam.Level, text string) { s.level, s.said = l, text }
 
 func (s *screen) View(size layout.Size) string {
-	if !s.loaded || s.field == nil {
+	if !s.Loaded || s.field == nil {
 		return "Reading the visit .."
 	}
 	return s.draw(size)

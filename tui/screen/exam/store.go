@@ -9,36 +9,33 @@ import (
 	"loosebox/exam/compare"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
-// loadedVisitMsg is a visit read from the store, with the horse's earlier ones.
-type loadedVisitMsg struct {
-	to      *screen // the same visit can be open in two exam screens, one over the other
+// seen is a visit read from the store, with the horse's earlier ones.
+type seen struct {
 	visit   exam.Visit
 	earlier []exam.Visit
 	routine exam.Routine
-	err     error
 }
 
-// savedEntriesMsg says that entries are on the disk. What was stored before an
-// error counts.
-type savedEntriesMsg struct {
-	to      *screen
+// written are entries that are on the disk. What was stored before an error counts.
+type written struct {
 	entries []exam.Entry
 	err     error
 }
 
 // load reads the visit and what came before it.
 func (s *screen) load() tea.Cmd {
-	store, steps, routines, id := s.deps.Store, s.deps.Steps, s.deps.Routines, s.id
-	return func() tea.Msg {
+	store, steps, routines, id := s.Deps.Store, s.Deps.Steps, s.Deps.Routines, s.id
+	return base.Read(s, func() (seen, error) {
 		v, err := store.Visit(id)
 		if err != nil {
-			return loadedVisitMsg{to: s, err: fmt.Errorf("this visit cannot be read; nothing was changed: %w", err)}
+			return seen{}, base.Unread("this visit", err)
 		}
 		past, err := store.Past(v.Horse.ID, keptVisits+1)
 		if err != nil {
-			return loadedVisitMsg{to: s, err: fmt.Errorf("earlier visits cannot be read: %w", err)}
+			return seen{}, fmt.Errorf("earlier visits cannot be read: %w", err)
 		}
 		routine := exam.Routine{}
 		for _, r := range routines {
@@ -49,8 +46,8 @@ func (s *screen) load() tea.Cmd {
 		if len(routine.Asks) == 0 && len(routines) > 0 { // a routine that is no longer there
 			routine = routines[0].For(v.Class(), steps)
 		}
-		return loadedVisitMsg{to: s, visit: v, earlier: v.Before(past), routine: routine}
-	}
+		return seen{v, v.Before(past), routine}, nil
+	}, s.take)
 }
 
 // save writes entries one after the other, each durable before the next.
@@ -58,9 +55,9 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 	if len(entries) == 0 {
 		return nil
 	}
-	desk, id, by := s.deps.Desk, s.id, s.person()
+	desk, id, by := s.Deps.Desk, s.id, s.person()
 	for i := range entries {
-		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.deps.Now()
+		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.Deps.Now()
 		old, ok := s.visit.Finding(exam.Key{Step: entries[i].Step, Site: entries[i].Site})
 		if ok && (entries[i].Kind == exam.EntryFinding || entries[i].Kind == exam.EntryNotDone) {
 			entries[i].Corrects = old.Seq
@@ -69,19 +66,14 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 	if s.visit.Closed() && entries[0].Amend == nil {
 		return s.askWhy(entries)
 	}
-	s.saving = true
-	return func() tea.Msg {
+	return base.Write(s, func() (written, error) {
 		stored, err := desk.WriteAll(entries...)
-		return savedEntriesMsg{to: s, entries: stored, err: err}
-	}
+		return written{stored, err}, nil
+	}, s.saved)
 }
 
 // saved folds stored entries into the visit, says what stands out and moves on.
-func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
-	if m.to != s {
-		return nil
-	}
-	s.saving = false
+func (s *screen) saved(m written) tea.Cmd {
 	answered := false
 	for _, e := range m.entries {
 		s.horse.stored(e)
@@ -113,7 +105,7 @@ func (s *screen) saved(m savedEntriesMsg) tea.Cmd {
 // remark says in one line what the answer just stored means against its range.
 func (s *screen) remark(k exam.Key) {
 	f, ok := s.visit.Finding(k)
-	step, _ := s.deps.Steps.ByID(k.Step)
+	step, _ := s.Deps.Steps.ByID(k.Step)
 	name := step.Short
 	if k.Site != exam.NoSite {
 		name += " " + string(k.Site)
@@ -124,7 +116,7 @@ func (s *screen) remark(k exam.Key) {
 	}
 	text := fmt.Sprintf("%s: %s", name, f.Value.Show(step))
 	since := s.since(k, f, step)
-	r, ok := s.deps.Judge.Finding(s.visit, f, s.earlier)
+	r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier)
 	if !ok || r.Level == 0 {
 		s.say(exam.Level(0), text+" stored"+since)
 		return
@@ -140,7 +132,7 @@ func (s *screen) since(k exam.Key, f exam.Finding, step exam.Step) string {
 	if f.Value.Number == nil {
 		return ""
 	}
-	c := compare.ChangeAt(s.deps.Judge, s.visit, k, step, f.Value.Number.Unit, s.earlier)
+	c := compare.ChangeAt(s.Deps.Judge, s.visit, k, step, f.Value.Number.Unit, s.earlier)
 	if c.Verdict != compare.Changed {
 		return ""
 	}

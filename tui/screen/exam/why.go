@@ -19,7 +19,7 @@ func (s *screen) askWhy(entries []exam.Entry) tea.Cmd {
 			entries[i].Kind, title = exam.EntryAdded, "Why is this written only now?"
 		}
 	}
-	s.panel = newNote(title, s.deps)
+	s.panel = newNote(title, s.Deps)
 	s.panel.kind, s.panel.held = whyPanel, entries
 	return s.panel.text.Init()
 }
@@ -43,7 +43,7 @@ func (s *screen) pressWhy(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) drawWhy(size layout.Size) []string {
-	t := s.deps.Theme
+	t := s.Deps.Theme
 	lines := []string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}
 	for _, l := range layout.Wrap("The visit is closed. What stood there stays readable beside this, with your name, the time and the reason. esc leaves everything as it is.", size.W) {
 		lines = append(lines, t.Faint.Render(l))
