@@ -1,0 +1,101 @@
+package script
+
+import (
+	"fmt"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+	"loosebox/exam/procedure/order"
+	"loosebox/exam/volume"
+)
+
+// resume asks what happened to a needle that went in before this script ran:
+// nothing is lost, and nothing is made up.
+func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
+	s.by = "" // who says it now
+	line := func(phase exam.InjectionPhase, why string, known bool) exam.InjectionLine {
+		return exam.InjectionLine{Number: i.Number, Phase: phase, Why: why, NotKnown: !known, Afterwards: true}
+	}
+	stored := func(l exam.InjectionLine) func() Move { return func() Move { return write(inject(l)) } }
+	said := "nothing was said of it since"
+	if a.Seen != "" {
+		said = string(a.Seen)
+	}
+	return &Question{
+		ID: "injection resume",
+		Head: asks(
+			fmt.Sprintf("The needle went in at %s; what happened?", a.At.Format("2006-01-02 15:04")),
+			fmt.Sprintf("%s, %s mL, %s", notation.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
+			fmt.Sprintf("by %s; %s", notation.CleanLine(a.By, 40), said),
+		),
+		Options: []Option{
+			{Key: "g", Words: "it was given", Hint: "how much is asked next", Do: func() Move { return next(s.howMuch(i)) }},
+			{Key: "k", Words: "it was given, how much is not known", Hint: "it counts as a dose, without an amount", Do: func() Move { return s.given(line(exam.InjectionGiven, "", false)) }},
+			{Key: "e", Words: "something else went in", Hint: "another product or route, asked next", Do: func() Move {
+				return next(s.somethingElse(i, true, func() *Question { return s.resume(i, a) }))
+			}},
+			{Key: "o", Words: "the needle came out, nothing was given", Hint: "a new needle and another place come next", Do: stored(line(exam.InjectionNotFound, "", true))},
+			{Key: "n", Words: "nothing was given, and it is stopped", Do: stored(line(exam.InjectionStopped, "interrupted: needle out, nothing given", true))},
+			{
+				Key: "u", Words: "nobody knows whether anything went in", Hint: "written down as stopped, amount not known: tell the vet",
+				Do: stored(line(exam.InjectionStopped, "interrupted: nobody can say whether anything went in", false)),
+			},
+			{Key: "i", Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() Move {
+				if s.lately, s.vein = a.Seq, 0; a.Seen != "" { // what was seen then is looked at again
+					s.vein = AfterDrip
+				}
+				return Move{}
+			}},
+		},
+	}
+}
+
+// howMuch asks how much was given before the interruption.
+func (s *injection) howMuch(i exam.Injection) *Question {
+	a := order.Answers{}
+	return &Question{
+		ID: "injection amount afterwards",
+		Form: &Form{Fields: []order.Field{wentIn(i.Order)}, To: a, Action: "given: write it down", Does: "given", Done: func() Move {
+			ml, _ := order.ML(a.Get(inML))
+			return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml, Afterwards: true})
+		}},
+	}
+}
+
+// resume asks what happened to a needle that went in before this script ran.
+func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
+	s.by = "" // who says it now
+	stored := func(phase exam.DrawPhase, why string, ml float64, known bool) func() Move {
+		return func() Move {
+			return write(draws(exam.DrawLine{Number: d.Number, Phase: phase, Why: why, VolumeML: ml, NotKnown: !known, Afterwards: true}))
+		}
+	}
+	q := &Question{
+		ID: "draw resume",
+		Head: asks(
+			fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2006-01-02 15:04")),
+			fmt.Sprintf("for %s, %s", notation.CleanLine(d.Order.For, 40), stick.Place),
+			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", notation.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
+		),
+		Options: []Option{
+			{Key: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() Move { return next(s.amount(d, "drawn: write it down", "drawn", true)) }},
+			{Key: "k", Words: "it was drawn, how much is not known", Do: stored(exam.DrawDone, "", 0, false)},
+		},
+	}
+	if len(d.Filled) == 0 {
+		q.Options = append(q.Options, Option{Key: "o", Words: "no blood came, the needle is out", Hint: "another needle follows", Do: stored(exam.DrawMissed, "", 0, true)})
+	}
+	q.Options = append(
+		q.Options,
+		Option{Key: "n", Words: "it was stopped", Hint: "with what the tubes hold", Do: stored(exam.DrawStopped, "interrupted: the needle is out", d.DrawnML(), true)},
+		Option{
+			Key: "u", Words: "nobody knows", Hint: "written down as stopped, amount not known: tell the vet",
+			Do: stored(exam.DrawStopped, "interrupted: nobody can say how much was drawn", 0, false),
+		},
+		Option{Key: "i", Words: "the needle is in now", Hint: "the draw goes on from here", Do: func() Move {
+			s.lately = stick.Seq
+			return Move{}
+		}},
+	)
+	return q
+}
