@@ -3,8 +3,6 @@ package exam
 import (
 	"fmt"
 	"time"
-
-	"loosebox/exam/notation"
 )
 
 // Finding is the value written down for a step and site, or the reason why it
@@ -200,37 +198,6 @@ func (e Entry) amended() (why string, happened *time.Time) {
 	return e.Amend.Why, e.Amend.Happened
 }
 
-// Finding returns what stands at a step and site.
-func (v Visit) Finding(k Key) (Finding, bool) {
-	for _, f := range v.Findings {
-		if f.Key() == k {
-			return f, true
-		}
-	}
-	return Finding{}, false
-}
-
-// NotesAt lists the notes to one place.
-func (v Visit) NotesAt(k Key) []VisitNote {
-	var out []VisitNote
-	for _, n := range v.Notes {
-		if n.Step == k.Step && n.Site == k.Site {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-// First is the finding of a step at whichever site was answered first.
-func (v Visit) First(step StepID) (Finding, bool) {
-	for _, f := range v.Findings {
-		if f.Step == step && f.Done() {
-			return f, true
-		}
-	}
-	return Finding{}, false
-}
-
 // Closed says that the visit was finished.
 func (v Visit) Closed() bool { return v.ClosedAt != nil }
 
@@ -239,44 +206,3 @@ func (v Visit) ClosedBeforeOpened() bool { return v.ClosedAt != nil && v.ClosedA
 
 // Class is the horse's class at this visit.
 func (v Visit) Class() Class { return ClassOf(v.Horse, v.OpenedAt) }
-
-// Left lists the places of a routine that have neither value nor reason yet.
-func (v Visit) Left(r Routine) []Key {
-	have := make(map[Key]bool, len(v.Findings))
-	overall := map[StepID]bool{}
-	for _, f := range v.Findings {
-		have[f.Key()] = true
-		if f.Site == Overall {
-			overall[f.Step] = true
-		}
-	}
-	var left []Key
-	for _, ask := range r.Asks {
-		for _, k := range ask.Keys() {
-			if !have[k] && !overall[k.Step] {
-				left = append(left, k)
-			}
-		}
-	}
-	return left
-}
-
-// Before lists those of past that were opened before v, in their order; v itself is left out.
-func (v Visit) Before(past []Visit) []Visit {
-	var out []Visit
-	for _, p := range past {
-		if p.ID != v.ID && p.OpenedAt.Before(v.OpenedAt) {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// DatesOf is the set of the openings of visits.
-func DatesOf(visits ...Visit) notation.Dates {
-	at := make([]time.Time, len(visits))
-	for i, v := range visits {
-		at[i] = v.OpenedAt
-	}
-	return notation.NewDates(at...)
-}
