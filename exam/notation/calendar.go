@@ -18,9 +18,6 @@ const (
 	DayFirst    DayOrder = "day first"   // 25/11/2026
 )
 
-// DayOrders lists the orders, as a person chooses one.
-func DayOrders() []DayOrder { return []DayOrder{AskDayOrder, MonthFirst, DayFirst} }
-
 // Calendar turns dates as people type them into those that the record keeps.
 type Calendar struct {
 	Order DayOrder

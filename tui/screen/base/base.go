@@ -6,10 +6,12 @@ package base
 import (
 	"fmt"
 	"maps"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 )
@@ -125,6 +127,15 @@ func Unread(what string, err error) error {
 		return nil
 	}
 	return fmt.Errorf("%s cannot be read; nothing was changed: %w", what, err)
+}
+
+// OneLine are handling cautions as one line, cut to the length of a line; none for none.
+func OneLine(cautions []string) []string {
+	text := notation.CleanLine(strings.Join(cautions, " · "), 0)
+	if text == "" {
+		return nil
+	}
+	return []string{text}
 }
 
 // KeepScatter returns a command that stores a person's tap scatter in the settings,

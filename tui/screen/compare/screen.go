@@ -3,8 +3,6 @@
 package compare
 
 import (
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -52,13 +50,7 @@ func (s *screen) Title() string {
 }
 
 // Cautions are those of the horse as it was known at the newest visit.
-func (s *screen) Cautions() []string {
-	text := notation.CleanLine(strings.Join(s.table.Horse.Cautions, " · "), 0)
-	if text == "" {
-		return nil
-	}
-	return []string{text}
-}
+func (s *screen) Cautions() []string { return base.OneLine(s.table.Horse.Cautions) }
 
 // Escape closes the source.
 func (s *screen) Escape() bool { return s.origin.Close() }

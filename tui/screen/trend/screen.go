@@ -3,8 +3,6 @@
 package trend
 
 import (
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -60,13 +58,7 @@ func (s *screen) Right() string {
 }
 
 // Cautions are those of the horse as it was known at the newest visit.
-func (s *screen) Cautions() []string {
-	text := notation.CleanLine(strings.Join(s.data.horse.Cautions, " · "), 0)
-	if text == "" {
-		return nil
-	}
-	return []string{text}
-}
+func (s *screen) Cautions() []string { return base.OneLine(s.data.horse.Cautions) }
 
 // Escape closes the source.
 func (s *screen) Escape() bool { return s.origin.Close() }
