@@ -148,19 +148,23 @@ func TestColicDangerSigns(t *testing.T) {
 	})
 	require.Equal(t, 217, len(then))
 	now := patients(t, func(_ exam.Visit, level exam.Level) bool { return level == ranges.LevelTell })
-	for name, list := range map[string][]patient{"told on 2026-11-29": then, "told now": now} {
+	for _, told := range []struct {
+		name string
+		list []patient
+	}{{"told on 2026-11-29", then}, {"told now", now}} {
 		dead := 0
-		for _, p := range list {
+		for _, p := range told.list {
 			if p.dead {
 				dead++
 			}
 		}
-		t.Logf("%s: %d horses, %d dead", name, len(list), dead)
-		for order, cmp := range map[string]func(a, b patient) int{
-			"four signs seen": bySeen, "order of the program": byOrder, "pulse alone": byPulse, "plain limits": byLimits,
-		} {
-			low, high := interval(list, cmp)
-			t.Logf("  %-22s %.3f (%.3f-%.3f)", order, area(list, cmp), low, high)
+		t.Logf("%s: %d horses, %d dead", told.name, len(told.list), dead)
+		for _, order := range []struct {
+			name string
+			cmp  func(a, b patient) int
+		}{{"four signs seen", bySeen}, {"order of the program", byOrder}, {"pulse alone", byPulse}, {"plain limits", byLimits}} {
+			low, high := interval(told.list, order.cmp)
+			t.Logf("  %-22s %.3f (%.3f-%.3f)", order.name, area(told.list, order.cmp), low, high)
 		}
 	}
 	assert.InDelta(t, 0.758, area(then, bySeen), 0.01)
