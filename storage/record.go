@@ -197,7 +197,7 @@ func (r *Record) accept() error {
 		return fmt.Errorf("%s was %w of loosebox (schema %d, this one knows %d): nothing was changed; use that version",
 			r.path, exam.ErrNewer, version, newestSchema())
 	case version < newestSchema() && r.readOnly:
-		return fmt.Errorf("%s is of an older version (schema %d), and opening it for writing once brings it up to date: "+
+		return fmt.Errorf("%s is of an older version (schema %d): open it once for writing, which brings it up to date; "+
 			"where that is not possible, copy the folder to a disk that can be written. Nothing was changed", r.path, version)
 	case version < newestSchema():
 		return r.update(func(tx txn) error { return migrate(tx, version) })
