@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -39,8 +40,9 @@ func fuzzers() (all []fuzzer, err error) {
 
 // fuzzAll runs every fuzzer, one after the other, for a time in all, and prints what
 // each tried. A finding ends with an error; its input is in the package's testdata.
-func fuzzAll(w io.Writer, total time.Duration) error {
+func fuzzAll(w io.Writer, total time.Duration, only string) error {
 	all, err := fuzzers()
+	all = slices.DeleteFunc(all, func(f fuzzer) bool { return !strings.Contains(f.pkg+" "+f.name, only) })
 	if err != nil || len(all) == 0 {
 		return err
 	}
@@ -70,7 +72,10 @@ func (f fuzzer) run(long time.Duration) (tried, ways string, err error) {
 	for _, m := range progress.FindAllSubmatch(out, -1) {
 		tried, ways = string(m[1]), string(m[2])
 	}
-	if err != nil {
+	// Where the time ends in the middle of an input, go test calls that a failure: there is
+	// then no input that failed.
+	ended := bytes.Contains(out, []byte("context deadline exceeded")) && !bytes.Contains(out, []byte("Failing input"))
+	if err != nil && !ended {
 		return tried, ways, fmt.Errorf("%s %s: %w\n%s", f.pkg, f.name, err, out)
 	}
 	return tried, ways, nil

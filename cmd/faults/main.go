@@ -72,7 +72,7 @@ func main() {
 	flag.IntVar(&r.runs, "runs", 10, "times that each command is broken off, by kills and by signals")
 	flag.IntVar(&r.keys, "keys", 100_000, "keys pressed by chance in the screens")
 	flag.Uint64Var(&r.seed, "seed", 2026, "what chance begins with")
-	only := flag.String("only", "", "only faults whose name holds this text")
+	only := flag.String("only", "", "only faults, or fuzzers, whose name holds this text")
 	fuzz := flag.Duration("fuzz", 0, "run every fuzzer instead, one after the other, for so long in all")
 	file := flag.String("o", "", "write the table into this file as well")
 	flag.Parse()
@@ -81,7 +81,7 @@ func main() {
 	w := io.MultiWriter(os.Stdout, &b)
 	var err error
 	if *fuzz > 0 {
-		err = fuzzAll(w, *fuzz)
+		err = fuzzAll(w, *fuzz, *only)
 	} else {
 		withBuilt(func() { err = table(w, r, *only) })
 	}
