@@ -27,7 +27,7 @@ func TestAnEarlierDoseIsRead(t *testing.T) {
 		"needs its product":        {On: "2025", Basis: "passport"},
 		"is no disease":            {Against: []string{"hiccups"}, On: "2025", Basis: "passport"},
 		"lies after today":         {Product: "X", On: "2026-03-03", Basis: "passport"},
-		"write a day":              {Product: "X", On: "04/2025", Basis: "passport"},
+		"write a day":              {Product: "X", On: "in spring 2025", Basis: "passport"},
 		"rests on":                 {Product: "X", On: "2025"},
 		"series is that of a dise": {Product: "X", On: "2025", Basis: "passport", SeriesDone: true},
 	} {
