@@ -1,8 +1,9 @@
 package exam
 
 import (
-	"loosebox/exam/notation"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 func (b Birth) coarse() bool {

@@ -1,8 +1,9 @@
 package exam
 
 import (
-	"loosebox/exam/notation"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Finding returns what stands at a step and site.
