@@ -34,13 +34,13 @@ func main() {
 	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
-		_, _ = fmt.Fprintln(os.Stderr, "floor:", err)
+		_, _ = fmt.Fprintln(os.Stderr, "bench:", err)
 		os.Exit(1)
 	}
 }
 
 func (b *bench) run(only string) (err error) {
-	b.dir, err = os.MkdirTemp("", "loosebox-floor-")
+	b.dir, err = os.MkdirTemp("", "loosebox-bench-")
 	if err != nil {
 		return err
 	}
@@ -76,7 +76,7 @@ func (b *bench) build() error {
 	}
 	b.root = strings.TrimSpace(string(out))
 	b.ours, b.bare = filepath.Join(b.dir, "loosebox"), filepath.Join(b.dir, "bare")
-	for file, pkg := range map[string]string{b.ours: "./cmd/loosebox", b.bare: "./cmd/floor/bare"} {
+	for file, pkg := range map[string]string{b.ours: "./cmd/loosebox", b.bare: "./cmd/bench/bare"} {
 		c := exec.Command("go", "build", "-o", file, pkg)
 		c.Dir = b.root
 		if out, err := c.CombinedOutput(); err != nil {

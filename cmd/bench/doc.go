@@ -1,9 +1,9 @@
-// Command floor measures loosebox against the floor: a program of three lines on
+// Command bench measures loosebox against a floor: a program of three lines on
 // the same terminal library, and single puts into the same file library. It
 // builds both programs, fills a record with ten thousand visits, drives them in
 // pseudo-terminals and prints its tables in Markdown.
 //
-//	go run ./cmd/floor
+//	go run ./cmd/bench
 //
 // Nothing here passes or fails: what is printed is what was measured.
 package main

@@ -8,6 +8,6 @@ import (
 )
 
 func main() {
-	_, _ = fmt.Fprintln(os.Stderr, "floor needs a system with pseudo-terminals")
+	_, _ = fmt.Fprintln(os.Stderr, "bench needs a system with pseudo-terminals")
 	os.Exit(1) //nolint:forbidigo // the end of main
 }
