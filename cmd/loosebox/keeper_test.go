@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -56,7 +57,11 @@ func TestAVanishedStickIsASentence(t *testing.T) {
 		Visit: id1, Kind: exam.EntryAdded, At: e.now(), By: "Ann", Note: "owner rang", Amend: &exam.Amendment{Why: "told later"},
 	})
 	require.NoError(t, err, "what comes after the closing asks for a backup too")
-	assert.Contains(t, <-said, "is the stick in the machine?")
+	text := <-said
+	if strings.Contains(text, "is not there any more") { // the backup before was looked at once more as the stick was pulled
+		text = <-said
+	}
+	assert.Contains(t, text, "is the stick in the machine?")
 
 	require.NoError(t, r.SaveSettings(exam.Settings{BackupFolder: stick}))
 	_, _, err = k.Strike(exam.Entry{Visit: id1, Kind: exam.EntryStruck, At: e.now(), By: "Ann", Amend: &exam.Amendment{Why: "wrong horse"}}, "")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"os"
 	"testing"
 
@@ -19,6 +20,8 @@ func TestMain(m *testing.M) {
 type tidy struct{ m *testing.M }
 
 func (t tidy) Run() int {
+	// The tests of the whole program mostly wait, at a hand's pace: more of them run at once than there are processors.
+	_ = flag.Set("test.parallel", "6") // what is named on the command line is read later, and stands
 	code := t.m.Run()
 	if dir := os.Getenv(builtIn); dir != "" {
 		_ = os.RemoveAll(dir) // a folder in the system's place for such
