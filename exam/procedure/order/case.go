@@ -53,6 +53,7 @@ type Case struct {
 	// began.
 	Named    bool
 	Rules    procedure.Rules
+	Call     string           // how the veterinarian is reached; empty where nobody set it
 	Syringes []volume.Syringe // the practice's own table; nil for the built-in one
 	Now      func() time.Time
 }

@@ -75,7 +75,7 @@ func (s *danger) signs() *Question {
 		Enter:  fmt.Sprintf("Enter alone is no answer. Press the number of what you see, 1 to %d.", len(all)),
 	}
 	for _, d := range all {
-		rail.Pages = append(rail.Pages, Page{d.Title, sign(d), func() Move {
+		rail.Pages = append(rail.Pages, Page{d.Title, sign(d, s.Call), func() Move {
 			if s.Visit.ID == "" {
 				return say("The visit is not read, so nothing can be written down. What to do first holds all the same.")
 			}
@@ -90,13 +90,17 @@ func (s *danger) signs() *Question {
 	return &Question{ID: "danger signs", Rail: rail, Cautions: procedure.Cautions()}
 }
 
-// sign is what to do first, then what is seen.
-func sign(d procedure.Danger) []Text {
+// sign is whom to call and how, what to do first, then what is seen.
+func sign(d procedure.Danger, how string) []Text {
 	call := Text{Words: "CALL THE VET NOW", Tone: Alarm, Cut: true}
 	if !d.Now {
 		call = Text{Words: "TELL THE VET TODAY", Tone: Warn, Cut: true}
 	}
-	out := append([]Text{call}, first(d)...)
+	out := []Text{call}
+	if how != "" {
+		out = append(out, Text{Words: how, Tone: call.Tone})
+	}
+	out = append(out, first(d)...)
 	return append(out, Text{Words: "Seen " + d.When + ":", Tone: Heading}, Text{Words: strings.Join(d.Seen, "; ")}, Text{Words: string(d.Evidence) + ": " + d.Sources, Tone: Faint})
 }
 
@@ -145,6 +149,9 @@ func (s *danger) amount(d procedure.Danger, said string, back func() *Question) 
 // not close it: the answer before it may have ended with enter.
 func (s *danger) told() *Question {
 	head := asks("It is written down. Read this out to the veterinarian:", "")
+	if s.Call != "" {
+		head = append(head, Text{Words: s.Call, Tone: Alarm})
+	}
 	head = append(head, plain(readOut(s.Stand, s.from, s.number, s.chosen.Title+": "+s.said, s.Now())...)...)
 	return &Question{
 		ID: "danger told", Over: true, Head: append(append(head, Text{}), first(s.chosen)...),

@@ -51,9 +51,16 @@ func (b *bench) visit() exam.Visit {
 func wide() layout.Size { return layout.Size{W: 80, H: 24} }
 
 // Every sign is in sight at once, and what to do first of each is whole in the
-// smallest window.
+// smallest window, with the veterinarian's telephone where it is set.
 func TestEverySignIsReadInTheSmallestWindow(t *testing.T) {
-	b := sit(t).open(nav.Injection, 0, layout.Size{W: 60, H: 20})
+	everySign(t, sit(t))
+	b := sit(t)
+	b.deps.Settings.VetPhone, b.deps.Settings.VetNight = "555 0142", "555 0199"
+	everySign(t, b, "555 0142", "555 0199")
+}
+
+func everySign(t *testing.T, b *bench, phones ...string) {
+	b.open(nav.Injection, 0, layout.Size{W: 60, H: 20})
 	for _, d := range procedure.Dangers() {
 		assert.True(t, b.Shows(d.Title), d.Title)
 	}
@@ -75,6 +82,9 @@ func TestEverySignIsReadInTheSmallestWindow(t *testing.T) {
 			call = "CALL THE VET NOW"
 		}
 		assert.Contains(t, right, call, d.Key)
+		for _, phone := range phones {
+			assert.Contains(t, right, phone, d.Key)
+		}
 	}
 	b.Squeeze()
 }
