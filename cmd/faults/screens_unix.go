@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"loosebox/cmd/termtest"
+	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/storage"
 )
 
@@ -40,25 +42,76 @@ func answered(t *termtest.Terminal) int {
 	return n
 }
 
-// inRecord counts the answers of Wren's open visit.
-func inRecord(p place) (n int, err error) {
+// inRecord is Wren's open visit with its lines, once the whole record was looked at.
+func inRecord(p place) (v exam.Visit, lines []exam.Entry, err error) {
 	r, err := storage.Open(p.data, storage.Options{})
 	if err != nil {
-		return 0, broken("%v", err)
+		return v, nil, broken("%v", err)
 	}
 	defer func() { _ = r.Close() }()
 	if err := whole(r); err != nil {
-		return 0, err
+		return v, nil, err
 	}
 	open, err := r.Unfinished()
 	if err != nil || len(open) != 1 {
-		return 0, broken("%d visits are open (%v)", len(open), err)
+		return v, nil, broken("%d visits are open (%v)", len(open), err)
 	}
-	return len(open[0].Findings), nil
+	lines, err = r.Entries(open[0].ID)
+	return open[0], lines, err
+}
+
+// words is an answer as it is said to a person.
+func words(e exam.Entry) string {
+	step, _ := steps.Table().ByID(e.Step)
+	if e.Value == nil {
+		return "not done, " + e.Reason
+	}
+	return e.Value.Show(step)
+}
+
+// answers are the lines that answer a place, in their order.
+func answers(lines []exam.Entry) []exam.Entry {
+	var out []exam.Entry
+	for _, e := range lines {
+		if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// storedLine is what the exam screen says of an answer that is stored, where it stands on one line.
+var storedLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`│ ([^│]+) stored$`) })
+
+// saidStored are the answers that the screen says are stored, in its words.
+func saidStored(t *termtest.Terminal) []string {
+	var out []string
+	for _, line := range t.Screen() {
+		if m := storedLine().FindStringSubmatch(strings.TrimRight(line, " ")); m != nil {
+			out = append(out, m[1])
+		}
+	}
+	return out
+}
+
+// holds says that a visit holds an answer in the words in which the screen called it stored.
+func holds(v exam.Visit, said string) bool {
+	for _, f := range v.Findings {
+		step, _ := steps.Table().ByID(f.Step)
+		name := step.Short
+		if f.Site != exam.NoSite {
+			name += " " + string(f.Site)
+		}
+		if f.Done() && said == name+": "+f.Value.Show(step) {
+			return true
+		}
+	}
+	return false
 }
 
 // tryKillScreens kills the program while somebody examines at the screens. What the
-// title line said is stored must be in the record, and be said again by the next start.
+// title line counted and what was called stored, with its answer, must be in the record,
+// and be said again by the next start.
 func tryKillScreens(dir string, r rounds) (outcome, error) {
 	rnd, o := chance(r, 33), outcome{lost: "nothing"}
 	shown := 0
@@ -83,10 +136,11 @@ func tryKillScreens(dir string, r rounds) (outcome, error) {
 }
 
 func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
-	had, err := inRecord(p)
+	before, _, err := inRecord(p)
 	if err != nil {
 		return 0, err
 	}
+	had := len(before.Findings)
 	t, err := p.seat("exam", "Wren")
 	if err != nil {
 		return 0, err
@@ -99,6 +153,7 @@ func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
 	if begun != had {
 		return 0, broken("%d answers are in the record, the next start shows %d", had, begun)
 	}
+	var said []string
 	for range 1 + rnd.IntN(8) {
 		before := answered(t)
 		for _, keys := range [][]string{{"u"}, {"esc", "esc"}, {"x", "1", "enter"}} {
@@ -114,6 +169,7 @@ func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
 				break
 			}
 		}
+		said = append(said, saidStored(t)...)
 	}
 	shown = answered(t)
 	if err := t.Send("u"); err != nil { // and one more is on its way
@@ -125,18 +181,23 @@ func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
 		return 0, err
 	}
 	shown = max(shown, answered(t)) // what was still drawn
-	n, err := inRecord(p)
-	switch {
+	after, _, err := inRecord(p)
+	switch n := len(after.Findings); {
 	case err != nil:
 		return 0, err
 	case n < shown:
 		return 0, broken("%d answers were shown as stored, %d are in the record", shown, n)
 	}
+	for _, text := range said {
+		if !holds(after, text) {
+			return 0, broken("%q was shown as stored and is not in the record", text)
+		}
+	}
 	return shown - begun, nil
 }
 
 // tryKillPrompts kills the program at the plain prompts. Every line that said "Stored"
-// must be in the record.
+// must be in the record, in its order and with the answer that it named.
 func tryKillPrompts(dir string, r rounds) (outcome, error) {
 	rnd, o := chance(r, 34), outcome{lost: "nothing"}
 	shown := 0
@@ -161,10 +222,11 @@ func tryKillPrompts(dir string, r rounds) (outcome, error) {
 }
 
 func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
-	before, err := inRecord(p)
+	_, lines, err := inRecord(p)
 	if err != nil {
 		return 0, err
 	}
+	before := len(answers(lines))
 	cmd, said := p.command("exam", "Wren", "--plain", "--by", "Nell Harrow")
 	in, err := cmd.StdinPipe()
 	if err != nil {
@@ -179,11 +241,13 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 	}
 	stop := 1 + rnd.IntN(6)
 	question := regexp.MustCompile(`^\d+ of \d+\. `)
-	lines := bufio.NewScanner(out)
-	for lines.Scan() {
-		line := lines.Text()
+	var told []string
+	spoken := bufio.NewScanner(out)
+	for spoken.Scan() {
+		line := spoken.Text()
 		switch {
 		case strings.HasPrefix(line, "Stored: "):
+			told = append(told, line)
 			stored++
 			if stored == stop { // the next answer is on its way
 				time.AfterFunc(time.Duration(rnd.IntN(5000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
@@ -196,11 +260,20 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 	if hasPanic(said.text) || stored < stop {
 		return 0, broken("it ended by itself after %d answers: %s", stored, said.text)
 	}
-	after, err := inRecord(p)
-	if err == nil && after-before < stored {
-		err = broken("%d answers were called stored, %d are in the record", stored, after-before)
+	_, lines, err = inRecord(p)
+	if err != nil {
+		return stored, err
 	}
-	return stored, err
+	written := answers(lines)[before:]
+	if len(written) < stored {
+		return stored, broken("%d answers were called stored, %d are in the record", stored, len(written))
+	}
+	for i, line := range told { // each in its order, and as it was said
+		if !strings.HasPrefix(line, "Stored: "+words(written[i])+".") {
+			return stored, broken("%q was said, and the record has %q", line, words(written[i]))
+		}
+	}
+	return stored, nil
 }
 
 // tryAnswers lets the terminal send what nobody asked for: whole answers, late ones, in
