@@ -21,10 +21,11 @@ func TestAnEncounterDoesNotEndBeforeItBegins(t *testing.T) {
 	visit[0].Opening.Horse = yard[0].Horse
 	p := pageOf(t, visit)
 	require.NotNil(t, p.Visit.ClosedAt)
+	of := schema(t)
 	end := func() any {
 		b, err := fhir.Document(p, theJudge(t))
 		require.NoError(t, err)
-		assert.Empty(t, faults(t, schema(t), b))
+		assert.Empty(t, faults(t, of, b))
 		encounter := find(t, read(t, b), "Encounter", func(map[string]any) bool { return true })
 		assert.Equal(t, "finished", encounter["status"])
 		return encounter["period"].(map[string]any)["end"]
