@@ -23,7 +23,7 @@ const (
 // go round it once.
 func Routines() []exam.Routine {
 	return []exam.Routine{
-		fullExam(), tprRecheck(), colicCheck(),
+		fullExam(), tprRecheck(), fiveMinuteCheck(), colicCheck(),
 		beforeVaccination(), newbornFoal(), foalAndYoungster(), weightAndCondition(),
 	}
 }
@@ -40,6 +40,9 @@ func Find(routines []exam.Routine, name string) (exam.Routine, bool) {
 
 // Default is the name of the routine that is offered where nobody chose one.
 const Default = "full-exam"
+
+// FiveMinutes is the name of the short check that is repeated when a horse is looked at every half hour.
+const FiveMinutes = "five-minute-check"
 
 // stop is one place round the horse with what is asked there.
 type stop struct {
@@ -118,6 +121,25 @@ func tprRecheck() exam.Routine {
 			stand(distance, ask("demeanour"), ask("breath.rate"), ask("breath.effort")),
 			stand(atTail, ask("temp.rectal")),
 			stand(leftSide, ask("heart.rate"), ask("heart.rhythm")),
+			stand(atEnd, ask("note")),
+		),
+	}
+}
+
+// fiveMinuteCheck asks what a practice wants to hear first of a horse that is looked at again and again: how it is, pain,
+// temperature, heart, breathing, gums with their refill, gut in four quadrants, digital pulses (common practice).
+func fiveMinuteCheck() exam.Routine {
+	return exam.Routine{
+		Name: FiveMinutes, Title: "Five-minute check",
+		About: "only five minutes, or every half hour after a call, a dose or a fever",
+		Asks: round(
+			stand(atDoor, ask("approach")),
+			stand(distance, ask("demeanour"), ask("pain.signs"), ask("breath.rate")),
+			stand(atTail, ask("temp.rectal")),
+			stand(leftSide, ask("heart.rate"), ask("gut.sounds", leftQuarters()...)),
+			stand(rightOf, ask("gut.sounds", rightQuarters()...)),
+			stand(atHead, ask("gum.colour"), ask("gum.refill")),
+			stand(atLimbs, ask("limb.digitalpulse", feet()...)),
 			stand(atEnd, ask("note")),
 		),
 	}

@@ -46,7 +46,7 @@ func TestRoutinesAreWhole(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{
-		"full-exam", "tpr-recheck", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster", "weight-and-condition",
+		"full-exam", "tpr-recheck", "five-minute-check", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster", "weight-and-condition",
 	}, names)
 	_, ok := Find(Routines(), Default)
 	assert.True(t, ok)
@@ -150,4 +150,21 @@ func TestTheNewbornIsAskedItsDangerSigns(t *testing.T) {
 		_, known := s.Choice(key)
 		assert.True(t, known, "%s %s", step, key)
 	}
+}
+
+// The short check asks what is told of a horse that is looked at every half hour, and nothing else but who holds it.
+func TestTheFiveMinuteCheckAsksTheVitalSignsAndNoMore(t *testing.T) {
+	r, ok := Find(Routines(), FiveMinutes)
+	require.True(t, ok)
+	var asked []exam.StepID
+	for _, a := range r.Asks {
+		if !slices.Contains(asked, a.Step) {
+			asked = append(asked, a.Step)
+		}
+	}
+	assert.ElementsMatch(t, []exam.StepID{
+		"approach", "demeanour", "pain.signs", "breath.rate", "temp.rectal", "heart.rate",
+		"gut.sounds", "gum.colour", "gum.refill", "limb.digitalpulse", "note",
+	}, asked)
+	assert.Len(t, places(r), 9+4+4, "gut in four quadrants, four digital pulses")
 }

@@ -68,7 +68,7 @@ func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
 	d, deps, store := open(t, layout.Size{W: 80, H: 24})
 	to(t, d, "default routine")
 	d.Press("right", "enter")
-	assert.Equal(t, "colic-check", stored(t, store).Routine)
+	assert.Equal(t, "five-minute-check", stored(t, store).Routine)
 	to(t, d, "temperature")
 	d.Press("right")
 	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
