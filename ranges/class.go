@@ -2,7 +2,7 @@ package ranges
 
 import "slices"
 
-// Class is the kind, size and age of animal that a range belongs to, in words a person reads.
+// Class is the kind, size and age of animal that a range belongs to.
 type Class string
 
 // The classes, in the order of the tables.
@@ -72,23 +72,6 @@ func Measures() []Measure {
 
 // Valid reports whether m is one of Measures.
 func (m Measure) Valid() bool { return slices.Contains(Measures(), m) }
-
-// Name is the measure in words that fit a sentence, "heart rate"; an unknown measure is its own name.
-func (m Measure) Name() string {
-	switch m {
-	case TempRectal:
-		return "rectal temperature"
-	case HeartRate:
-		return "heart rate"
-	case BreathRate:
-		return "breathing rate"
-	case GumRefill:
-		return "capillary refill time"
-	case SkinTent:
-		return "skin tent time"
-	}
-	return string(m)
-}
 
 // Units lists the units in which the measure may be held, in table order; none for an unknown measure.
 func (m Measure) Units() []Unit {

@@ -16,9 +16,9 @@ func (r Row) Explain() string {
 	return r.line(func(l Limit, side string) string {
 		s := l.On(side)
 		if s.Source == "MEMORY" {
-			return "(" + string(s.Evidence) + ")"
+			return "(" + s.Evidence.String() + ")"
 		}
-		return "(" + s.Source + ", " + string(s.Evidence) + ")"
+		return "(" + s.Source + ", " + s.Evidence.String() + ")"
 	})
 }
 
@@ -36,9 +36,9 @@ func (r Row) Backings() []Backing {
 		l    Limit
 		side map[string]string
 	}{
-		{"usual", r.Usual, map[string]string{SideLow: "from", SideHigh: "to"}},
-		{"recheck", r.Recheck, map[string]string{SideLow: "under", SideHigh: "from"}},
-		{"tell the vet", r.Tell, map[string]string{SideLow: "under", SideHigh: "from"}},
+		{LevelUsual.String(), r.Usual, map[string]string{SideLow: "from", SideHigh: "to"}},
+		{LevelRecheck.String(), r.Recheck, map[string]string{SideLow: "under", SideHigh: "from"}},
+		{LevelTell.String(), r.Tell, map[string]string{SideLow: "under", SideHigh: "from"}},
 	} {
 		first := len(out)
 		for _, side := range []string{SideLow, SideHigh} {
@@ -65,7 +65,9 @@ type part struct{ lead, text, behind string }
 
 func (r Row) line(behind func(l Limit, side string) string) string {
 	var parts []part
-	usual := func(text, side string) { parts = append(parts, part{"usual ", text, behind(r.Usual, side)}) }
+	usual := func(text, side string) {
+		parts = append(parts, part{LevelUsual.String() + " ", text, behind(r.Usual, side)})
+	}
 	unit := " " + string(r.Unit)
 	low, hasLow := r.Usual.Edge(SideLow)
 	high, hasHigh := r.Usual.Edge(SideHigh)
@@ -83,7 +85,7 @@ func (r Row) line(behind func(l Limit, side string) string) string {
 	for _, c := range []struct {
 		lead  string
 		limit Limit
-	}{{"; recheck ", r.Recheck}, {"; tell the vet ", r.Tell}} {
+	}{{"; " + LevelRecheck.String() + " ", r.Recheck}, {"; " + LevelTell.String() + " ", r.Tell}} {
 		lead := c.lead
 		if v, ok := c.limit.Edge(SideHigh); ok {
 			parts = append(parts, part{lead, "from " + number(v, r.Unit), behind(c.limit, SideHigh)})

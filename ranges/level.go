@@ -16,8 +16,11 @@ const (
 	LevelTell
 )
 
-// String is the level's word for a person.
-func (l Level) String() string {
+// levelKey is the key of a level.
+type levelKey string
+
+// Key is the level as it stands in JSON and CSV.
+func (l Level) Key() string {
 	switch l {
 	case LevelUsual:
 		return "usual"
@@ -31,8 +34,8 @@ func (l Level) String() string {
 	return fmt.Sprintf("level %d", int(l))
 }
 
-// MarshalText writes the level's word.
-func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+// MarshalText writes the level's key.
+func (l Level) MarshalText() ([]byte, error) { return []byte(l.Key()), nil }
 
 // step is the finest step of the instruments: 0.1 of a degree, a second or a count a minute.
 const step = 0.1

@@ -114,7 +114,7 @@ func (p *parser) checkBehind(l *Limit) error {
 	for _, side := range []string{SideLow, SideHigh} {
 		s := l.On(side)
 		if !slices.Contains(Tiers(), s.Evidence) && (p.origin == OriginBuiltIn || s.Evidence != "" && s.Evidence != PracticeOwn) {
-			return fmt.Errorf("evidence %s is not known; it may be %s or %s", csvfile.Quoted(string(s.Evidence)), list(Tiers()), PracticeOwn)
+			return fmt.Errorf("evidence %s is not known; it may be %s or %s", csvfile.Quoted(string(s.Evidence)), list(Tiers()), string(PracticeOwn))
 		}
 		if p.origin == OriginBuiltIn {
 			src, ok := p.sources[s.Source]
@@ -122,7 +122,7 @@ func (p *parser) checkBehind(l *Limit) error {
 				return fmt.Errorf("source %s is not in sources.csv", csvfile.Quoted(s.Source))
 			}
 			if !src.Tier.Carries(s.Evidence) {
-				return fmt.Errorf("a source of the tier %q does not carry %q", src.Tier, s.Evidence)
+				return fmt.Errorf("a source of the tier %q does not carry %q", string(src.Tier), string(s.Evidence))
 			}
 		}
 	}

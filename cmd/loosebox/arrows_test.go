@@ -104,7 +104,7 @@ func TestStepsStandOnTheLanguageAndTheRanges(t *testing.T) {
 	files(t, filepath.Join("exam", "steps"), func(path string, test bool, imports []string) {
 		for _, i := range imports {
 			if !test && strings.HasPrefix(i, "loosebox/") {
-				assert.Contains(t, []string{"loosebox/exam", "loosebox/exam/notation", "loosebox/ranges"}, i, path)
+				assert.Contains(t, []string{"loosebox/exam", "loosebox/exam/notation", "loosebox/ranges", "loosebox/ranges/words"}, i, path)
 			}
 		}
 	})

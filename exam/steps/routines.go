@@ -4,7 +4,7 @@ import (
 	"loosebox/exam"
 )
 
-// Where the examiner stands, as headings of the order.
+// Where the examiner stands; the headings of the order are their words.
 const (
 	atDoor   = "at the door"
 	sinceIt  = "since it was born"
@@ -22,6 +22,15 @@ const (
 // count breathing from outside before the horse is handled (GUELPH) and
 // go round it once.
 func Routines() []exam.Routine {
+	list := builtIn()
+	for i, r := range list {
+		list[i] = routineInWords(r)
+	}
+	return list
+}
+
+// builtIn lists the routines with their English texts.
+func builtIn() []exam.Routine {
 	return []exam.Routine{
 		fullExam(), tprRecheck(), fiveMinuteCheck(), colicCheck(),
 		beforeVaccination(), newbornFoal(), foalAndYoungster(), weightAndCondition(),

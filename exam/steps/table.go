@@ -9,10 +9,19 @@ import (
 
 // Table returns every step, in record order.
 func Table() *exam.Steps {
-	return exam.NewSteps(slices.Concat(
+	list := all()
+	for i, s := range list {
+		list[i] = inWords(s)
+	}
+	return exam.NewSteps(list)
+}
+
+// all is every step with its English texts.
+func all() []exam.Step {
+	return slices.Concat(
 		general(), heart(), breathing(), gut(), skin(),
 		head(), limbs(), rear(), pain(), foal(), closing(),
-	))
+	)
 }
 
 // from says where the level of a choice was read.

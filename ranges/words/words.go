@@ -1,0 +1,93 @@
+// Package words keeps what a person reads apart from the keys that are stored, compared and written to files. Each
+// package has one file words.go with the English of its keys; another language is a set of such tables and no other code.
+//
+// A key is a string type: string(k) is the key, k.String() the words, so that what is formatted for a person with %s or
+// %v reads as words, and what is encoded as JSON, CSV or CBOR stays a key.
+package words
+
+import (
+	"cmp"
+	"slices"
+	"sync/atomic"
+)
+
+// Table holds the English words of the keys of one type.
+type Table[K ~string] struct {
+	sort    string
+	english map[K]string
+}
+
+// Line is one text of a table: the name of the table, the key, and what a person reads.
+type Line struct{ Sort, Key, Text string }
+
+// Language is a translation: texts by the name of their table and their key. What it lacks is read in English.
+type Language map[string]map[string]string
+
+// current is the language in use; nil for English.
+var current atomic.Pointer[Language]
+
+// listed are the makers of every table's lines; packages add theirs as they are initialised.
+var listed []func() []Line
+
+// New makes a table of a name that no other table has.
+func New[K ~string](sort string, english map[K]string) Table[K] {
+	t := Table[K]{sort, english}
+	List(func() []Line {
+		lines := make([]Line, 0, len(english))
+		for key, text := range english {
+			lines = append(lines, Line{sort, string(key), text})
+		}
+		return lines
+	})
+	return t
+}
+
+// Of is what a person reads for the key. What is no key of the table is given back as it is: in place of some keys a
+// person may type words of their own.
+func (t Table[K]) Of(key K) string {
+	if text, ok := Translated(t.sort, string(key)); ok {
+		return text
+	}
+	if text, ok := t.english[key]; ok {
+		return text
+	}
+	return string(key)
+}
+
+// Has says whether the table holds the key.
+func (t Table[K]) Has(key K) bool {
+	_, ok := t.english[key]
+	return ok
+}
+
+// List adds texts that stand in no Table to those that a language may translate; for packages at their initialisation.
+func List(lines func() []Line) { listed = append(listed, lines) }
+
+// Translated is the text of a key in the language in use; false where that is English, or the language lacks it.
+func Translated(sort, key string) (string, bool) {
+	l := current.Load()
+	if l == nil {
+		return "", false
+	}
+	text, ok := (*l)[sort][key]
+	return text, ok
+}
+
+// Use sets the language of the whole program, before anything is shown; nil is English.
+func Use(l Language) {
+	if l == nil {
+		current.Store(nil)
+		return
+	}
+	current.Store(&l)
+}
+
+// English lists every text with its key, sorted by table and key: what a translator is given.
+func English() []Line {
+	var out []Line
+	for _, lines := range listed {
+		out = append(out, lines()...)
+	}
+	slices.SortFunc(out, func(a, b Line) int { return cmp.Or(cmp.Compare(a.Sort, b.Sort), cmp.Compare(a.Key, b.Key)) })
+	return out
+}
