@@ -33,6 +33,7 @@ const (
 	EntryInjection EntryKind = "injection"
 	EntryDraw      EntryKind = "draw"
 	EntryWatch     EntryKind = "watch"
+	EntryRead      EntryKind = "read" // by the veterinarian, or by a colleague
 	EntryClosed    EntryKind = "closed"
 	EntryAdded     EntryKind = "added later"
 	EntryStruck    EntryKind = "struck" // the whole visit
@@ -74,6 +75,7 @@ type Entry struct {
 	Watch     *WatchLine     `json:"watch,omitempty"`
 	Recheck   *RecheckLine   `json:"recheck,omitempty"` // of a note or a decision
 	Formality *Formality     `json:"formality,omitempty"`
+	Reading   *ReadingLine   `json:"reading,omitempty"`
 
 	Prev Hash `json:"prev" text:"-"`
 	Hash Hash `json:"-" text:"-"`

@@ -20,6 +20,10 @@ func (v *Visit) applyLine(e Entry) {
 		v.Decisions, d.First = corrected(v.Decisions, e.Corrects)
 		v.Decisions = append(v.Decisions, d)
 	}
+	if e.Reading != nil {
+		v.Readings = slices.DeleteFunc(slices.Clone(v.Readings), func(r Reading) bool { return e.Corrects > 0 && r.Seq == e.Corrects })
+		v.Readings = append(v.Readings, Reading{*e.Reading, signed})
+	}
 	if e.Recheck != nil {
 		v.Rechecks = append(v.Rechecks, Recheck{*e.Recheck, signed})
 	}

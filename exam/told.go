@@ -1,7 +1,7 @@
 package exam
 
 // ToldUpTo is the entry up to which the veterinarian knows the visit: of the last
-// hand-off or decision; 0 for neither.
+// hand-off, decision or reading by a veterinarian; 0 for none of them.
 func (v Visit) ToldUpTo() int {
 	told := 0
 	for _, h := range v.HandOffs {
@@ -9,6 +9,9 @@ func (v Visit) ToldUpTo() int {
 	}
 	for _, d := range v.Decisions { // who decided after a finding knows of it
 		told = max(told, d.Since().Seq)
+	}
+	if r, _, ok := v.SignedOff(); ok {
+		told = max(told, r.Seq)
 	}
 	return told
 }

@@ -74,6 +74,7 @@ type Visit struct {
 	Draws      []Draw      `json:"draws,omitempty"`
 	Watches    []Watch     `json:"watches,omitempty"`
 	Rechecks   []Recheck   `json:"rechecks,omitempty"`
+	Readings   []Reading   `json:"readings,omitempty"` // who read the visit and signed it off
 
 	Entries int  `json:"entries"` // how many were folded
 	Last    Hash `json:"last"`    // hash of the last of them
@@ -131,7 +132,7 @@ func (v *Visit) Apply(e Entry) error {
 		v.ClosedAt, v.WithoutHandOff = &at, e.WithoutHandOff
 	case EntryStruck:
 		v.strike(e)
-	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch:
+	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryRead:
 		v.applyLine(e)
 	default:
 		return fmt.Errorf("entry %d is of an unknown kind %q: %w", e.Seq, e.Kind, ErrDamaged)

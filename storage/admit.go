@@ -68,6 +68,8 @@ func says(e exam.Entry) exam.EntryKind {
 		return exam.EntryDraw
 	case e.Watch != nil:
 		return exam.EntryWatch
+	case e.Reading != nil:
+		return exam.EntryRead
 	default:
 		return exam.EntryNote
 	}
@@ -77,7 +79,7 @@ func says(e exam.Entry) exam.EntryKind {
 func known(e exam.Entry) error {
 	switch e.Kind {
 	case exam.EntryContext, exam.EntryNote, exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection,
-		exam.EntryDraw, exam.EntryWatch, exam.EntryClosed, exam.EntryAdded:
+		exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryClosed, exam.EntryAdded:
 		return nil
 	case exam.EntryFinding, exam.EntryNotDone:
 		if e.Step == "" {

@@ -23,6 +23,7 @@ import (
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/round"
 	"loosebox/tui/screen/settings"
+	"loosebox/tui/screen/signoff"
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/strike"
 	"loosebox/tui/screen/sums"
@@ -59,8 +60,9 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Due:   due.New,
 		nav.Round: round.New,
 
-		nav.Strike: strike.New,
-		nav.Late:   late.New,
+		nav.Strike:  strike.New,
+		nav.Late:    late.New,
+		nav.SignOff: signoff.New,
 
 		nav.Rehearse: rehearse.New,
 		nav.Tour:     tour.New,

@@ -38,6 +38,7 @@ func examples() map[string]string {
 		"loosebox marks":   `  loosebox marks last`,
 		"loosebox ranges": `  loosebox ranges --class "adult light horse"
   loosebox ranges --summary`,
+		"loosebox read":      `  loosebox read Bramble@last --by "Dr Vale" --role veterinarian --words "Seen and agreed; tape the weight again in a week."`,
 		"loosebox rebuild":   `  loosebox rebuild`,
 		"loosebox follow-up": `  loosebox follow-up Wren@last --on 3d --what "the navel" --by "Ann Bell"`,
 		"loosebox rehearsals": `  loosebox rehearsals

@@ -196,7 +196,7 @@ func (p *plan) count(v intake.Visit) {
 		case exam.EntryNote:
 			p.notes++
 		case exam.EntryOpened, exam.EntryContext, exam.EntryClosed, exam.EntryHandedOff, exam.EntryDecision,
-			exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryAdded, exam.EntryStruck:
+			exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryAdded, exam.EntryStruck:
 		}
 	}
 }

@@ -38,6 +38,8 @@ func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	switch {
 	case e.Decision != nil:
 		return e.Decision.Check()
+	case e.Reading != nil:
+		return v.CheckReading(e)
 	case e.Corrects > 0:
 		return nil // what is said, not what is done
 	case e.Formality != nil:

@@ -47,6 +47,9 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 		}
 	case v.Closed() && e.Kind != exam.EntryClosed:
 		e.Kind = exam.EntryAdded
+		if e.Reason == "" && e.Reading != nil {
+			e.Reason = exam.ReadAfterClosing
+		}
 		if e.Reason == "" && v.OrderedAfterClosing(e) {
 			e.Reason = "decided by the veterinarian after the visit was closed"
 		}
@@ -64,7 +67,7 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 
 // check is what the store asks before it writes an entry. Answers and notes ask nothing, and cost no reading.
 func (d Desk) check(e exam.Entry) []exam.Check {
-	if e.Kind != exam.EntryClosed && e.Decision == nil && e.Injection == nil && e.Draw == nil && e.Watch == nil && e.Formality == nil {
+	if e.Kind != exam.EntryClosed && e.Decision == nil && e.Injection == nil && e.Draw == nil && e.Watch == nil && e.Formality == nil && e.Reading == nil {
 		return nil
 	}
 	return []exam.Check{func(s exam.Standing) error {

@@ -269,6 +269,7 @@ func cloneVisit(v exam.Visit) exam.Visit {
 	v.Draws = slices.Clone(v.Draws)
 	v.Watches = slices.Clone(v.Watches)
 	v.Rechecks = slices.Clone(v.Rechecks)
+	v.Readings = slices.Clone(v.Readings)
 	v.Horse = cloneHorse(v.Horse)
 	return v
 }

@@ -102,6 +102,9 @@ func (t *Teaching) entry(e exam.Entry, days int) exam.Entry {
 	if w := e.Watch; w != nil {
 		c.Watch = &exam.WatchLine{Injection: w.Injection, Phase: w.Phase, Minutes: w.Minutes, Sign: w.Sign}
 	}
+	if r := e.Reading; r != nil {
+		c.Reading = &exam.ReadingLine{Role: r.Role}
+	}
 	if r := e.Recheck; r != nil {
 		c.Recheck = &exam.RecheckLine{On: movedDay(r.On, days), What: "recheck"}
 		if r.Time != nil {

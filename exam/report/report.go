@@ -72,6 +72,9 @@ func (p Page) head(w *writer) {
 		w.wrap("", "STRUCK: this visit does not count. "+struckWords(v))
 		w.line("")
 	}
+	for _, line := range Readings(v) {
+		w.line(line)
+	}
 	w.line(notation.CleanLine(h.Name, 0))
 	who := []string{string(h.Kind), h.AgeWords(v.OpenedAt)}
 	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Markings} {

@@ -38,6 +38,8 @@ type Line struct {
 	// Tell is the last visit, where it holds something for the veterinarian, with its danger signs where a count applies.
 	Tell   exam.VisitID  `json:"tell_the_vet,omitempty"`
 	Danger *judge.Danger `json:"danger_signs,omitempty"`
+	// Read says who signed that visit off, and when.
+	Read string `json:"read,omitempty"`
 }
 
 // NewDocument puts a round into the form of the command.
@@ -54,7 +56,7 @@ func NewDocument(r Round, now time.Time) Document {
 			l.StateAt = &at
 		}
 		if c.Told != nil {
-			l.Tell, l.Danger = c.Told.Visit, c.Told.Count
+			l.Tell, l.Danger, l.Read = c.Told.Visit, c.Told.Count, c.Told.Read
 		}
 		d.Horses = append(d.Horses, l)
 	}

@@ -18,6 +18,7 @@ type Told struct {
 	Visit exam.VisitID
 	Open  bool          // nobody told it yet
 	Count *judge.Danger // of danger signs; nil where no count applies
+	Read  string        // who signed the visit off, and when, in a sentence; empty where nobody did
 }
 
 // Line says it in a line: the count of danger signs, or that the veterinarian is to be told.
@@ -28,12 +29,16 @@ func (t *Told) Line() string {
 	return t.Count.Line()
 }
 
-// Lines name the signs that were seen and those that were not looked at.
+// Lines name the signs that were seen and those that were not looked at, and say who read the visit.
 func (t *Told) Lines() []string {
-	if t.Count == nil {
-		return nil
+	var lines []string
+	if t.Count != nil {
+		lines = t.Count.Lines()
 	}
-	return t.Count.Lines()
+	if t.Read != "" {
+		lines = append(lines, t.Read)
+	}
+	return lines
 }
 
 // told judges the last visit of the horse up to the day; nil where it is not at the level tell the vet, or over for long.
@@ -55,7 +60,7 @@ func (p *plan) told() *Told {
 			return nil
 		}
 		_, untold := authorization.Untold(*v, verdict.Remarks)
-		return &Told{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger}
+		return &Told{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger, Read: v.SignedOffWords()}
 	}
 	return nil
 }

@@ -204,6 +204,11 @@ func Strike() Binding {
 	return Binding{Keys: []string{"k"}, Does: "strike", More: "strike this whole visit because it is of another horse, and enter it again for the right one"}
 }
 
+// SignOff saves that the veterinarian read the visit.
+func SignOff() Binding {
+	return Binding{Keys: []string{"v"}, Does: "sign off", More: "the veterinarian, or a colleague, saves that this visit was read, in words of their own"}
+}
+
 // AddLater writes a late entry to a closed visit.
 func AddLater() Binding {
 	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}

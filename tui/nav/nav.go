@@ -56,6 +56,7 @@ const (
 	Progress  Name = "progress" // a person's rehearsals over time
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
+	SignOff   Name = "sign off"
 	Tour      Name = "tour" // the keys of an exam, once, for somebody new
 )
 

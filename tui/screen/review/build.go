@@ -2,6 +2,7 @@ package review
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -190,7 +191,7 @@ func (s *screen) addNotJudged() {
 // addStruck says first that a visit was struck, or was entered again instead of
 // one that was.
 func (s *screen) addStruck() {
-	for _, text := range append(report.Standing(s.Visit), withoutHandOff(s.Visit)...) {
+	for _, text := range slices.Concat(report.Standing(s.Visit), report.Readings(s.Visit), withoutHandOff(s.Visit)) {
 		s.lines = append(s.lines, line{text: text, more: []string{text}})
 	}
 }

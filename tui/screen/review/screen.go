@@ -137,7 +137,19 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, late, strike}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), late, strike}
+}
+
+// signOff leads to the veterinarian's reading.
+func (s *screen) signOff() keys.Binding {
+	switch b := keys.SignOff(); {
+	case s.Deps.Patient != nil:
+		return b.OffIf("a rehearsal is read by nobody")
+	case !s.Visit.Stands():
+		return b.OffIf("the visit was struck and stays as it is")
+	default:
+		return b
+	}
 }
 
 // before corrects what was said before the exam.
@@ -204,6 +216,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
+	case s.can(s.signOff(), p):
+		return nav.Go(nav.Address{Screen: nav.SignOff, Visit: s.id})
 	case s.can(keys.AddLater(), p):
 		return nav.Go(nav.Address{Screen: nav.Late, Visit: s.id})
 	case s.can(keys.Strike(), p):

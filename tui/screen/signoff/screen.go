@@ -1,0 +1,99 @@
+// Package signoff is the screen on which whoever read a visit saves that: their name,
+// their role and their own words. The veterinarian's reading signs the visit off.
+package signoff
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/desk"
+	"loosebox/exam/notation"
+	"loosebox/exam/report"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+	"loosebox/tui/screen/form"
+)
+
+type screen struct {
+	form.Screen
+	id   exam.VisitID
+	read desk.Judged
+
+	by, words *form.Text
+	role      *form.Choice
+}
+
+// New makes the screen for the visit in the address.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Visit}
+	s.Deps, s.Load, s.Store = deps, s.load, s.store
+	s.Leave = "esc again leaves without saving what you typed; ctrl+s saves it"
+	s.Refused = "nothing is saved yet: look at the line under the cursor"
+	return s
+}
+
+func (s *screen) load() tea.Cmd {
+	d, id := s.Deps.Desk, s.id
+	return base.Read(s, func() (desk.Judged, error) { return d.Read(id) }, s.build)
+}
+
+func (s *screen) Title() string {
+	if !s.Loaded {
+		return "Sign off"
+	}
+	return fmt.Sprintf("Sign off: %s, %s", notation.CleanLine(s.read.Visit.Horse.Name, 30), s.read.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
+}
+
+func (s *screen) Cautions() []string { return s.read.Visit.Horse.Cautions }
+
+// build begins without a name: nobody signs with enter alone, and not in the name of whoever uses the machine.
+func (s *screen) build(j desk.Judged) tea.Cmd {
+	s.read = j
+	o := s.Options()
+	s.by = form.NewText("read by", "", 60, form.Needed("whoever read the visit writes their own name"), o)
+	s.role = form.NewChoice("as", []exam.Choice{
+		{Key: string(exam.ReadByVet), Words: string(exam.ReadByVet), Hint: "signs the visit off"},
+		{Key: string(exam.ReadByColleague), Words: string(exam.ReadByColleague), Hint: "has read it; does not sign it off"},
+	}, string(exam.ReadByVet), o)
+	s.words = form.NewText("words", "", notation.MaxNote, nil, o).Hint(func(string) string { return "your own words; they stand on the page. May stay empty." }).Long()
+	s.Begin(form.New(s.Deps.Theme, "save that this visit was read", "sign off").With(s.by, s.role, s.words))
+	return nil
+}
+
+func (s *screen) store() tea.Cmd {
+	d := s.Deps.Desk
+	e := exam.Entry{
+		Visit: s.id, Kind: exam.EntryRead, At: s.Deps.Now(), By: s.by.Content(),
+		Reading: &exam.ReadingLine{Role: exam.Reader(s.role.Chosen()), Words: s.words.Content()},
+	}
+	return base.Write(s, func() (exam.Entry, error) {
+		e, err := d.Write(e)
+		if err != nil {
+			err = fmt.Errorf("that is NOT saved, what you typed still stands here: %w", err)
+		}
+		return e, err
+	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+}
+
+func (s *screen) View(size layout.Size) string {
+	if !s.Loaded {
+		return "Reading the visit .."
+	}
+	var head []string
+	if size.H > 10 {
+		v := s.read.Visit
+		state := "This visit is still open: what is saved after the reading is not signed off."
+		if v.Closed() {
+			state = "This visit is closed."
+		}
+		text := fmt.Sprintf("%s %s.", state, s.read.Coverage.Level(s.read.Verdict.Level))
+		for _, line := range report.Readings(v) {
+			text += " " + line
+		}
+		head = append(s.Faint(text, size.W), "")
+	}
+	return s.Draw(size, head)
+}
