@@ -63,8 +63,12 @@ type Order struct {
 	Maker    string          `json:"maker,omitempty"`
 	Lot      string          `json:"lot,omitempty"`
 	Expiry   notation.Expiry `json:"expiry,omitzero"`
-	Dose     string          `json:"dose,omitempty"` // as ordered, with its unit
-	VolumeML float64         `json:"volume_ml,omitempty"`
+	// Item and Serial are the item number (GTIN, 14 digits) and the serial number of the
+	// package, where its code was scanned.
+	Item     string  `json:"item,omitempty" text:"name"`
+	Serial   string  `json:"serial,omitempty" text:"name"`
+	Dose     string  `json:"dose,omitempty"` // as ordered, with its unit
+	VolumeML float64 `json:"volume_ml,omitempty"`
 	// VolumeFrom says where the volume comes from: worked out, or as ordered.
 	VolumeFrom string `json:"volume_from,omitempty"`
 	// SyringeML and MarkML are the syringe in hand and its smallest mark, both in

@@ -472,5 +472,9 @@ func TestAnotherCodeIsTextInAField(t *testing.T) {
 		b.scan("]d2010950600013435210A1\x1d17270228", way)
 		assert.Empty(t, b.on.acted)
 		assert.False(t, b.quit)
+		assert.True(t, b.shows("lot A1, use by 28 Feb 2027"), b.model.View())
+		b.on.typing = true
+		b.scan("]d2010950600013435210A1\x1d17270228", way)
+		assert.Equal(t, "A036000291452", b.on.text, "the code of a package is no text of another field")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/gs1"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -55,8 +56,21 @@ func (f floor) horse() (exam.HorseID, error) {
 	return v.Horse.ID, nil
 }
 
+// otherScan takes what is no chip: the code of a package goes to a screen that asks for
+// one and nowhere else; any other text is typed where text is typed.
 func (a *App) otherScan(text string) tea.Cmd {
-	if a.top().Typing() && a.alarm == "" && !a.leaving && !a.size.Small() {
+	seen := a.alarm == "" && !a.leaving && !a.size.Small()
+	taker, takes := a.top().Screen.(nav.CodeTaker)
+	if takes && seen {
+		if cmd, took := taker.TakeCode(text); took {
+			return cmd
+		}
+	}
+	if gs1.Is(text) {
+		a.problem = nav.CodeWords(text, a.deps.Now())
+		return nil
+	}
+	if text = gs1.Plain(text); a.top().Typing() && seen {
 		return a.top().Update(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}, At: a.deps.Now()})
 	}
 	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", notation.CleanLine(text, 40))

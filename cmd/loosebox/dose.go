@@ -1,13 +1,16 @@
 package main
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/gs1"
 	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/tui/nav"
@@ -17,6 +20,7 @@ import (
 type doseFlags struct {
 	papers   due.Papers
 	by, why  string
+	code     string // of the package, as a scanner types it
 	corrects string
 	never    bool
 	asJSON   bool
@@ -44,6 +48,7 @@ and --never says that it was not given.`,
 	c.Flags().StringVar(&f.papers.On, "on", "", "the day: 2026-03-04, or 2026-03 or 2026 where no more is known")
 	c.Flags().StringVar(&f.papers.Basis, "basis", "", "what it rests on: passport, papers, owner")
 	c.Flags().StringVar(&f.papers.Lot, "lot", "", "the lot number")
+	c.Flags().StringVar(&f.code, "code", "", "the code of the package, as a scanner types it: lot, expiry, item and serial number")
 	c.Flags().BoolVar(&f.papers.SeriesDone, "series-done", false, "the papers show the whole first series")
 	c.Flags().StringVar(&f.corrects, "corrects", "", "a noted dose to put right, as VISIT:NUMBER")
 	c.Flags().BoolVar(&f.never, "never", false, "with --corrects: it was noted by mistake and never given")
@@ -94,8 +99,36 @@ func (e *env) noted(f doseFlags) (exam.InjectionLine, error) {
 	if err != nil {
 		return exam.InjectionLine{}, err
 	}
+	if f.code != "" {
+		if err := f.scanned(e.now()); err != nil {
+			return exam.InjectionLine{}, err
+		}
+	}
 	l, err := schedule.Noted(f.papers, e.now())
 	return l, asUsage(err)
+}
+
+// scanned takes what the code of a package says; the lot of --lot chooses between
+// readings.
+func (f *doseFlags) scanned(now time.Time) error {
+	code, err := gs1.Read(f.code, now)
+	if err != nil {
+		return asUsage(err)
+	}
+	var fits []gs1.Reading
+	var words []string
+	for _, r := range code.Readings {
+		words = append(words, r.Words())
+		if f.papers.Lot == "" || r.Lot() == f.papers.Lot || r.Lot() == "" {
+			fits = append(fits, r)
+		}
+	}
+	if len(fits) != 1 {
+		return usage("the code can be read as: %s; say which lot it is with --lot", strings.Join(words, "; or "))
+	}
+	r := fits[0]
+	f.papers.Lot, f.papers.Expiry, f.papers.Item, f.papers.Serial = cmp.Or(r.Lot(), f.papers.Lot), r.Expiry(), r.Item(), r.Serial()
+	return nil
 }
 
 // putRight corrects a dose that was noted.

@@ -16,6 +16,10 @@ import (
 type Papers struct {
 	Product    string
 	Lot        string
+	Maker      string
+	Expiry     string   // as on the label; empty where the papers do not say
+	Item       string   // item number (GTIN) of the package, where its code was scanned
+	Serial     string   // of the package, likewise
 	Against    []string // diseases, by key or name; none for any other product
 	On         string   // 2026, 2026-03 or 2026-03-04
 	Basis      string   // passport, owner …
@@ -36,6 +40,13 @@ func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
 			against = append(against, key)
 		}
 	}
+	var expiry notation.Expiry
+	if notation.CleanLine(p.Expiry, 0) != "" {
+		var err error
+		if expiry, err = notation.ReadExpiry(p.Expiry); err != nil {
+			return exam.InjectionLine{}, err
+		}
+	}
 	on, err := notation.ReadDay(p.On, now)
 	switch {
 	case product == "" && len(against) == 0:
@@ -49,7 +60,10 @@ func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
 	}
 	return exam.InjectionLine{
 		Phase: exam.InjectionNoted, On: on, Basis: notation.CleanLine(p.Basis, 0), SeriesDone: p.SeriesDone,
-		Order: &exam.Order{Product: cmp.Or(product, "product not known"), Lot: notation.CleanLine(p.Lot, 0), Against: against},
+		Order: &exam.Order{
+			Product: cmp.Or(product, "product not known"), Maker: notation.CleanLine(p.Maker, 0), Lot: notation.CleanLine(p.Lot, 0), Expiry: expiry,
+			Item: p.Item, Serial: notation.CleanLine(p.Serial, 0), Against: against,
+		},
 	}, nil
 }
 

@@ -123,7 +123,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	o := i.Order
 	label := fmt.Sprintf("%d  ", i.Number)
 	indent := strings.Repeat(" ", len(label))
-	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last))))
+	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last), named("item", o.Item), named("serial", o.Serial))))
 	row := func(text string) {
 		if text != "" {
 			w.wrap(indent, notation.CleanNote(text))

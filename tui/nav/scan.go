@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/gs1"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 )
@@ -25,6 +27,13 @@ type ScanTaker interface {
 	// TakeScan says whether it took the chip. Where it did not, the root says whose
 	// the chip is, and nothing changes.
 	TakeScan(Scan) (tea.Cmd, bool)
+}
+
+// CodeTaker is a screen that makes something of the code of a package.
+type CodeTaker interface {
+	// TakeCode says whether it took what a scanner typed. Where it did not, the root says
+	// what the code is, and nothing changes.
+	TakeCode(text string) (tea.Cmd, bool)
 }
 
 // Scan is a chip that a reader typed.
@@ -139,3 +148,15 @@ func named(h exam.Horse) string { return notation.CleanLine(h.Name, 30) }
 
 // Say returns a command that shows a sentence until the next key.
 func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{text} } }
+
+// CodeWords says what the code of a package holds, where no screen takes it.
+func CodeWords(text string, now time.Time) string {
+	code, err := gs1.Read(text, now)
+	switch {
+	case err != nil:
+		return "A scanner sent the code of a package: " + err.Error() + ". Nothing was answered."
+	case len(code.Readings) > 1:
+		return "A scanner sent the code of a package, which can be read in more than one way. It belongs in the order of an injection or in a past dose. Nothing was answered."
+	}
+	return "A scanner sent the code of a package: " + code.Readings[0].Words() + ". It belongs in the order of an injection or in a past dose. Nothing was answered."
+}

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -133,7 +134,13 @@ func (w *work) form(f *script.Form, typed string) (script.Move, error) {
 		if field.Off() || field.Spare {
 			continue
 		}
-		if err := w.field(f.To.Get, f.To.Put, field, typed); err != nil {
+		w.code, w.codes = "", f.Scan != nil
+		err := w.field(f.To.Get, f.To.Put, field, typed)
+		w.codes = false
+		switch {
+		case errors.Is(err, errCode):
+			return f.Scan(w.code, w.known), nil
+		case err != nil:
 			return script.Move{}, err
 		}
 		typed = ""

@@ -13,6 +13,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/after"
 	"loosebox/exam/desk"
+	"loosebox/exam/gs1"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
@@ -59,7 +60,9 @@ type Session struct {
 	asked   string // the same before an answer was read
 	// comparing says that a chip number is an answer to the question.
 	comparing bool
-	played    played
+	// codes says that the code of a package is an answer to the question.
+	codes  bool
+	played played
 }
 
 // command is what an answer line means beside an answer.
@@ -225,6 +228,12 @@ func (s *Session) line(format string, args ...any) {
 func (s *Session) read() (string, bool) {
 	for {
 		text, ok := s.readLine()
+		if ok && s.failed == nil && !s.codes && gs1.Is(text) {
+			question := s.asked
+			s.line("%s", nav.CodeWords(text, s.Deps.Now()))
+			s.line("%s", question)
+			continue
+		}
 		if !ok || s.failed != nil || s.comparing || !s.scanned(text) {
 			return text, ok
 		}
@@ -241,7 +250,7 @@ func (s *Session) readLine() (string, bool) {
 	if !s.scan.Scan() {
 		return "", false
 	}
-	text := notation.CleanNote(s.scan.Text())
+	text := notation.CleanNote(strings.ReplaceAll(s.scan.Text(), "\x1d", gs1.Parted)) // a sign without a shape is lost in cleaning
 	if s.Echo {
 		s.line("> %s", text)
 	}

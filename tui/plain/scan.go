@@ -1,9 +1,12 @@
 package plain
 
 import (
+	"errors"
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/gs1"
+	"loosebox/exam/label"
 	"loosebox/exam/procedure/order"
 	"loosebox/tui/nav"
 )
@@ -58,4 +61,27 @@ func (w *work) compare(p order.Point, text string) (c exam.Checked, answered, ch
 		}
 	}
 	return exam.Checked{}, false, true, nil
+}
+
+// errCode says that the code of a package was scanned into a form.
+var errCode = errors.New("the code of a package")
+
+// isCode says that a line is the code of a package; at the lot number also one that
+// could be something else, which is then asked.
+func (w *work) isCode(f order.Field, text string) bool {
+	if gs1.Is(text) {
+		return true
+	}
+	_, err := gs1.Read(text, w.Deps.Now())
+	return err == nil && f.Key == order.Lot
+}
+
+// known finds what the practice wrote down with an item number before; where the record
+// cannot be read that is said, and the words are typed.
+func (w *work) known(item string) (label.Known, bool) {
+	visits, err := w.Deps.Store.Recent(label.Visits)
+	if err != nil {
+		w.line("What was saved with this item number before cannot be read: %s.", err)
+	}
+	return label.Last(item, visits)
 }

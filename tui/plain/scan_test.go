@@ -65,3 +65,24 @@ func TestPlainChipAtRightHorse(t *testing.T) {
 	assert.Contains(t, out[strings.Index(out, "Right horse: this is"):], "Right product")
 	assert.Equal(t, 3, strings.Count(out, "Right horse: chip read, or markings compared"), out)
 }
+
+// The code of a package fills in the lines of an order; what can be read in two ways is
+// asked, and at any other question it is no answer.
+func TestPlainCodeOfAPackage(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	lines := append([]string{"010950600013435210A1B221XYZ9", "2", "", "", "", "", "]d2010950600013435217270228\x1d10LT-4471", "", "", "", ""}, vaccine()[2:]...)
+	out, err := x.typed((*plain.Session).Inject, append(lines, "quit")...)
+	require.Error(t, err)
+	assert.Contains(t, out, "The code can be read in more than one way. Which one does the label say?")
+	assert.Contains(t, out, "Filled in: item 09506000134352, lot A1B2, serial XYZ9. Compare it with the label.")
+	assert.Contains(t, out, "Filled in: item 09506000134352, lot LT-4471, use by 28 Feb 2027.")
+}
+
+func TestPlainCodeElsewhere(t *testing.T) {
+	x := sit(t)
+	before := x.visit().Entries
+	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, "]d2010950600013435210A1", "quit")
+	require.ErrorIs(t, err, plain.ErrLeft)
+	assert.Equal(t, before, x.visit().Entries)
+	assert.Contains(t, out, "A scanner sent the code of a package: item 09506000134352, lot A1.")
+}

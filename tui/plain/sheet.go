@@ -87,6 +87,10 @@ func (w *work) field(get func(string) string, put func(string, string), f order.
 				return err
 			}
 		}
+		if w.codes && w.isCode(f, text) {
+			w.code = text
+			return errCode
+		}
 		text, err := meant(f, text, get(f.Key))
 		if err == nil {
 			err = f.Refused(text)

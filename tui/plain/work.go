@@ -24,6 +24,7 @@ type work struct {
 	script script.Script
 	name   script.Name
 	moment procedure.Moment // whose cautions were told last
+	code   string           // of a package, that was scanned into a form
 	rest   string           // what was typed behind an answer, for the next question
 	backs  bool             // back goes to the question before
 }

@@ -114,10 +114,18 @@ func (d *Driver) Paste(text string) {
 	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
 }
 
-// Scan types a line as a reader does, with enter at its end.
+// Scan types a line as a reader does, with enter at its end; a separator is the key that
+// a terminal makes of it.
 func (d *Driver) Scan(line string) {
 	reader := tui.NewKeyboard(d.app)
-	for _, m := range []tea.KeyMsg{{Type: tea.KeyRunes, Runes: []rune(line)}, {Type: tea.KeyEnter}} {
+	var keys []tea.KeyMsg
+	for i, part := range strings.Split(line, "\x1d") {
+		if i > 0 {
+			keys = append(keys, tea.KeyMsg{Type: tea.KeyCtrlCloseBracket})
+		}
+		keys = append(keys, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(part)})
+	}
+	for _, m := range append(keys, tea.KeyMsg{Type: tea.KeyEnter}) {
 		_, cmd := reader.Update(m)
 		d.run(cmd)
 	}

@@ -19,6 +19,8 @@ const (
 	Maker      = "maker"
 	Lot        = "lot"
 	Expiry     = "expiry"
+	Item       = "item number"
+	Serial     = "serial"
 	Route      = "route"
 	Dose       = "dose"
 	Weight     = "weight"
@@ -94,6 +96,7 @@ func (o *Sheet) Fields() []Field {
 	return []Field{
 		{Key: Lot, Label: "lot", Ask: "Lot number, as on the label?", Limit: 60, Check: Needed("the lot number stands on the label; without it nothing is given")},
 		{Key: Expiry, Label: "expiry", Ask: "Expiry, as on the label (02/27 or 2027-02-15)?", Limit: 40, Check: o.checkExpiry, Hint: o.hintExpiry},
+		itemField(o.Answers), serialField(o.Answers),
 		{Key: Active, Label: "active ingr.", Ask: "Active ingredient?", Limit: 120},
 		{Key: Strength, Label: "strength", Ask: "Strength, as on the label (50 mg/mL)?", Limit: 60, Hint: o.hintStrength},
 		{Key: Maker, Label: "maker", Ask: "Maker?", Limit: 80},
@@ -141,16 +144,6 @@ func (o *Sheet) diseases() []exam.Choice {
 	return out
 }
 
-func (o *Sheet) against() []string {
-	var out []string
-	for _, key := range strings.Split(o.Get(Against), ",") {
-		if key != "" {
-			out = append(out, key)
-		}
-	}
-	return out
-}
-
 // Order is the order as it is filled in; the error is the first refusal of a field.
 func (o *Sheet) Order() (exam.Order, error) {
 	for _, f := range o.Fields() {
@@ -174,6 +167,7 @@ func (o *Sheet) Order() (exam.Order, error) {
 	s := o.inHand()
 	out := exam.Order{
 		Product: o.Cover.Product, Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Lot: o.Get(Lot), Expiry: expiry,
+		Item: itemOf(o.Answers), Serial: o.Get(Serial),
 		Dose: dose, VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.at.Now()), Route: o.Route(), Against: o.against(),
 		SyringeML: s.ML, MarkML: s.MarkML, SupervisedBy: o.Get(Supervised), Witness: o.Get(Witness), NotForFoodTo: o.day(Food), NotForFoodDays: o.days(Food),
 	}

@@ -54,6 +54,8 @@ func (o *Outside) Fields() []Field {
 		{Key: What, Label: "emergency", Ask: "What was the emergency?", Limit: 160, Hidden: calm, Check: Needed("say in a few words what the emergency was")},
 		{Key: Product, Label: "product", Ask: "Which product?", Limit: 120, Check: Needed("say which product it was")},
 		{Key: Lot, Label: "lot", Ask: "Lot number, as on the label? Empty where it is not known.", Limit: 60},
+		{Key: Expiry, Label: "expiry", Ask: "Expiry, as on the label?", Limit: 40, Check: readableExpiry, Hint: o.hintExpired, Hidden: unscanned(o.Answers, Expiry)},
+		itemField(o.Answers), serialField(o.Answers),
 		{Key: Route, Label: "route", Ask: "Route?", Choices: routes()},
 		{Key: Dose, Label: "dose ordered", Ask: "Dose that was ordered, with its unit?", Limit: 40, Hidden: calm, Check: func(text string) error {
 			_, err := notation.ReadDose(text)
@@ -130,8 +132,10 @@ func (o *Outside) Line() (exam.InjectionLine, error) {
 	if err != nil {
 		return exam.InjectionLine{}, err
 	}
+	expiry, _ := notation.ReadExpiry(o.Get(Expiry)) // it was checked, or is empty
 	order := &exam.Order{
-		Product: o.Get(Product), Lot: o.Get(Lot), Route: exam.Route(o.Get(Route)), Without: exam.Without(o.Get(Why)), Vet: o.Get(OrderedBy),
+		Product: o.Get(Product), Lot: o.Get(Lot), Expiry: expiry, Item: itemOf(o.Answers), Serial: o.Get(Serial),
+		Active: o.Get(Active), Strength: o.Get(Strength), Maker: o.Get(Maker), Against: o.against(), Route: exam.Route(o.Get(Route)), Without: exam.Without(o.Get(Why)), Vet: o.Get(OrderedBy),
 	}
 	if w := o.at.Weight(o.at.Now()); o.emergency() {
 		order.How, order.Emergency, order.Dose, order.Strength = exam.Means(o.Get(OrderedTo)), o.Get(What), o.Get(Dose), o.Get(Strength)

@@ -36,6 +36,8 @@ func (s *injection) ordering() *Question {
 		Head: []Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
+	scan := scanned{to: s.sheet.Answers, decided: s.sheet.Cover.Product, now: s.Now, form: s.ordering}
+	s.form.Form.Scan = scan.read
 	return s.form
 }
 
@@ -114,12 +116,15 @@ func (s *injection) taken(open []exam.Cover) Move {
 
 // byVet writes down what the veterinarian gave with their own hands, or ordered
 // aloud in an emergency, without an earlier decision.
-func (s *injection) byVet() *Question {
-	o := order.NewOutside(s.Case)
+func (s *injection) byVet() *Question { return s.givenForm(order.NewOutside(s.Case)) }
+
+// givenForm is the form of one injection that the veterinarian gave or ordered aloud.
+func (s *injection) givenForm(o *order.Outside) *Question {
+	scan := scanned{to: o.Answers, given: true, now: s.Now, form: func() *Question { return s.givenForm(o) }}
 	return &Question{
 		ID: "injection by the vet", Head: asks("What the veterinarian gave, or ordered aloud in an emergency:"),
 		Leaving: "Nothing is saved yet. esc again leaves, and what was typed is lost.",
-		Form: &Form{Fields: o.Fields(), To: o, Action: "save what was given", Does: "save", Done: func() Move {
+		Form: &Form{Fields: o.Fields(), To: o, Action: "save what was given", Does: "save", Scan: scan.read, Done: func() Move {
 			line, err := o.Line()
 			if err != nil {
 				return say(err.Error())

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/label"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
 )
@@ -90,7 +91,15 @@ type Form struct {
 	// Word stands before the only field at the prompts, on one line: "begin 20".
 	Word string
 	Done func() Move
+	// At is the key of the field under which the cursor begins; empty for the first.
+	At string
+	// Scan takes the code of a package that was scanned, with what the practice wrote
+	// down of an item number before; nil where no code belongs.
+	Scan func(text string, known Known) Move
 }
+
+// Known finds what this practice wrote down last with an item number.
+type Known func(item string) (label.Known, bool)
 
 // Answers is where the answers of a form stand.
 type Answers interface {

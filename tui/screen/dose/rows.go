@@ -1,10 +1,12 @@
 package dose
 
 import (
+	"cmp"
 	"errors"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/label"
 	"loosebox/exam/notation"
 	"loosebox/tui/screen/form"
 )
@@ -13,6 +15,7 @@ import (
 type rows struct {
 	form                        *form.Form
 	product, on, basis, lot, by *form.Text
+	maker, expiry, item, serial *form.Text // in sight once they hold something
 	against, whole, never       *form.Marks
 	why                         *form.Text
 }
@@ -23,9 +26,10 @@ const (
 	never = "never given"
 )
 
-func newRows(s *screen) *rows {
+// newRows makes the lines, with what stands in them and who writes.
+func newRows(s *screen, i exam.Injection, by string) *rows {
 	o := s.Options()
-	i, corrects := s.stands, s.number > 0
+	corrects := s.number > 0
 	action, does := "write down the dose", "note it"
 	if corrects {
 		action, does = "put the dose right", "put right"
@@ -54,14 +58,34 @@ func newRows(s *screen) *rows {
 	r.basis = form.NewText("from", i.Basis, 0, form.Needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
 		return "passport, other papers, what the owner says"
 	})
-	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty" })
+	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty; or scan the package" })
+	r.maker = form.NewText("maker", i.Order.Maker, 80, nil, o)
+	r.expiry = form.NewText("expiry", cmp.Or(i.Order.Expiry.Typed, i.Order.Expiry.Last), 40, func(text string) error {
+		if text == "" {
+			return nil
+		}
+		_, err := notation.ReadExpiry(text)
+		return err
+	}, o)
+	r.item = form.NewText("item number", i.Order.Item, 14, func(text string) error {
+		if text == "" {
+			return nil
+		}
+		_, err := label.Item(text)
+		return err
+	}, o).Hint(func(string) string { return "GTIN, from the code of the package" })
+	r.serial = form.NewText("serial number", i.Order.Serial, 20, nil, o)
 	r.whole = form.NewMarks("first series", []exam.Choice{{Key: whole, Words: "the papers show the whole first series"}}, series, nil, o)
 	r.whole.Hint = "space marks; leave it empty where they do not"
-	r.by = form.NewText("by whom", s.by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	r.by = form.NewText("by whom", by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
 	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake: no such dose was given"}}, nil, nil, o)
 	r.never.Hint = "space marks; it then counts for nothing"
 	r.why = form.NewText("why put right", "", 0, form.Needed("say why it is put right"), o)
 	r.form.With(r.product, r.against, r.on, r.basis, r.lot)
+	for _, row := range []*form.Text{r.maker, r.expiry, r.item, r.serial} {
+		empty := row.Content() == ""
+		r.form.Add(row, func() bool { return empty })
+	}
 	r.form.Add(r.whole, func() bool { return len(r.against.Set()) == 0 })
 	r.form.Add(r.never, func() bool { return !corrects })
 	r.form.Add(r.by, nil)
@@ -80,8 +104,9 @@ func diseases(t *due.Table) []exam.Choice {
 
 // papers is what stands in the lines.
 func (r *rows) papers() due.Papers {
+	item, _ := label.Item(r.item.Content()) // it was checked, or is empty
 	return due.Papers{
-		Product: r.product.Content(), Lot: r.lot.Content(), Against: r.against.Set(), On: r.on.Content(), Basis: r.basis.Content(),
+		Product: r.product.Content(), Lot: r.lot.Content(), Maker: r.maker.Content(), Expiry: r.expiry.Content(), Item: item, Serial: r.serial.Content(), Against: r.against.Set(), On: r.on.Content(), Basis: r.basis.Content(),
 		SeriesDone: len(r.whole.Set()) > 0 && len(r.against.Set()) > 0,
 	}
 }

@@ -23,6 +23,7 @@ type screen struct {
 	papers
 	rows  *rows
 	noted string // what was written down last
+	code  *asked // what is asked of a code that was scanned; nil for nothing
 }
 
 // papers is what is read of the record.
@@ -50,7 +51,7 @@ func (s *screen) Title() string {
 
 func (s *screen) take(p papers) tea.Cmd {
 	s.papers = p
-	s.rows = newRows(s)
+	s.rows = newRows(s, s.stands, s.by)
 	return nil
 }
 
@@ -60,7 +61,7 @@ func (s *screen) saved(said string) tea.Cmd {
 		return nav.Back()
 	}
 	basis := s.rows.basis.Content()
-	s.noted, s.rows = said, newRows(s)
+	s.noted, s.rows = said, newRows(s, s.stands, s.by)
 	s.rows.basis.Put(basis)
 	return nil
 }
@@ -68,6 +69,9 @@ func (s *screen) saved(said string) tea.Cmd {
 func (s *screen) View(size layout.Size) string {
 	if !s.Loaded {
 		return "Reading the horse .."
+	}
+	if s.code != nil {
+		return s.code.draw(s, size)
 	}
 	t := s.Deps.Theme
 	says := "A dose that was given before, as the papers have it. esc when all are written down."
@@ -78,8 +82,11 @@ func (s *screen) View(size layout.Size) string {
 	if s.noted != "" {
 		head = []string{t.Good.Render(layout.Cut(s.noted, size.W)), t.Faint.Render(layout.Cut("The next one, or esc.", size.W))}
 	}
-	if s.Saving() {
+	switch {
+	case s.Saving():
 		head = []string{"storing .."}
+	case s.Said != "":
+		head = layout.Wrap(s.Said, size.W)
 	}
 	return s.DrawUnder(size, append(head[:min(len(head), max(size.H/3, 0))], ""))
 }

@@ -150,6 +150,12 @@ func (f *Form) Go(r Row) {
 	}
 }
 
+// GoLast puts the cursor on the row that was added last.
+func (f *Form) GoLast() { f.at = len(f.rows) - 1 }
+
+// On says that the cursor is on a row.
+func (f *Form) On(r Row) bool { return f.at < len(f.rows) && f.rows[f.at].row == r }
+
 // ToEnd puts the cursor on the last line.
 func (f *Form) ToEnd() { f.at = len(f.rows) }
 

@@ -19,12 +19,15 @@ type fields struct {
 	q    *script.Question
 	form *form.Form
 	read []func() // puts what stands in a row into the answers
+	lot  form.Row // that takes a lot number; nil for none
 }
 
 func newForm(s *Screen, q *script.Question) *fields {
 	f := &fields{s: s, q: q, form: form.New(s.Deps.Theme, q.Form.Action, q.Form.Does)}
 	for _, field := range q.Form.Fields {
-		f.add(field)
+		if f.add(field); field.Key == q.Form.At {
+			f.form.GoLast()
+		}
 	}
 	if f.form.Begin(); q.Form.AtEnd {
 		f.form.ToEnd()
@@ -56,7 +59,9 @@ func (f *fields) add(field order.Field) {
 		})
 	default:
 		row := form.NewText(field.Label, now, field.Limit, field.Check, o).Hint(field.Hint)
-		f.form.Add(row, field.Hidden)
+		if f.form.Add(row, field.Hidden); field.Key == order.Lot {
+			f.lot = row
+		}
 		f.read = append(f.read, func() { f.q.Form.To.Put(field.Key, row.Content()) })
 	}
 }

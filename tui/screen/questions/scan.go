@@ -6,9 +6,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/gs1"
+	"loosebox/exam/label"
 	"loosebox/exam/procedure/order"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
 )
 
 // TakeScan answers "right horse" where the chip of the horse was read. Where it was
@@ -46,6 +49,28 @@ func (c *checks) Keep() func() {
 		return func() {}
 	}
 	return c.words.Keep()
+}
+
+// TakeCode hands the code of a package to a form that takes one, with what the practice
+// wrote down of its item number before. A text that can be something else than a code
+// is taken where a lot number is typed, and nowhere else.
+func (s *Screen) TakeCode(text string) (tea.Cmd, bool) {
+	f, ok := s.part.(*fields)
+	if !ok || !s.Loaded || s.Saving() || s.open || s.origin.Open() || f.q.Form.Scan == nil {
+		return nil, false
+	}
+	if !gs1.Is(text) {
+		if _, err := gs1.Read(text, s.Deps.Now()); err != nil || f.lot == nil || !f.form.On(f.lot) {
+			return nil, false
+		}
+	}
+	store := s.Deps.Store
+	return base.Read(s, func() ([]exam.Visit, error) { return store.Recent(label.Visits) }, func(visits []exam.Visit) tea.Cmd {
+		if s.part != part(f) || s.Saving() { // the question is another one by now
+			return nil
+		}
+		return s.do(f.q.Form.Scan(text, func(item string) (label.Known, bool) { return label.Last(item, visits) }))
+	}), true
 }
 
 // Typed is the part, where what is typed into it can be taken back.

@@ -1,0 +1,80 @@
+// Package label says what follows when the code of a package is scanned for a dose:
+// what it fills in, what it is refused for, and what this practice wrote down the last
+// time it had the same item number. It asks and stores nothing.
+package label
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/gs1"
+	"loosebox/exam/notation"
+)
+
+// Visits is how many of the newest visits of a practice are looked through for an item
+// number. What was not used in so many is typed again.
+const Visits = 2000
+
+// Known is a product as this practice wrote it down with an item number.
+type Known struct {
+	Product, Active, Strength, Maker string
+	Against                          []string // keys of diseases
+	By                               string   // who typed it
+	On                               time.Time
+}
+
+// Words are the words that were typed, for a person to compare with the label.
+func (k Known) Words(disease func(key string) string) string {
+	parts := []string{k.Product, k.Active, k.Strength, k.Maker}
+	if len(k.Against) > 0 {
+		var names []string
+		for _, key := range k.Against {
+			names = append(names, disease(key))
+		}
+		parts = append(parts, "against "+strings.Join(names, ", "))
+	}
+	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
+	return strings.Join(parts, "; ")
+}
+
+// Last finds what was written down last with an item number, in visits newest first. A
+// package of which something else went in says nothing about its number.
+func Last(item string, visits []exam.Visit) (Known, bool) {
+	if item == "" {
+		return Known{}, false
+	}
+	for _, v := range visits {
+		for _, i := range slices.Backward(v.Injections) {
+			o := i.Order
+			mistaken := i.GivenProduct != "" || i.Earlier() && i.State == exam.InjectionStopped
+			if o.Item != item || o.Product == "" || mistaken {
+				continue
+			}
+			return Known{Product: o.Product, Active: o.Active, Strength: o.Strength, Maker: o.Maker, Against: o.Against, By: i.By, On: i.At}, true
+		}
+	}
+	return Known{}, false
+}
+
+// Same says that two names of products are the same words.
+func Same(a, b string) bool { return exam.ProductKey(a) == exam.ProductKey(b) }
+
+// Expired refuses a package whose last day of use has passed. The error is a
+// *notation.Refusal.
+func Expired(r gs1.Reading, now time.Time) error {
+	if !r.Expired(now) {
+		return nil
+	}
+	return &notation.Refusal{Typed: r.Expiry(), Why: "the package expired: use by " + strings.TrimSpace(r.Last.Format("2 Jan 2006")+" "+r.Hour) + ". It is not given; take another one. Nothing was filled in"}
+}
+
+// Item is an item number as it is kept, of 14 digits. The error is a *notation.Refusal.
+func Item(text string) (string, error) {
+	c, err := gs1.Read("]E0"+notation.CleanLine(text, 20), time.Time{})
+	if err != nil {
+		return "", err
+	}
+	return c.Readings[0].Item(), nil
+}
