@@ -53,3 +53,41 @@ func (r Routine) For(c Class, steps *Steps) Routine {
 	r.Asks = kept
 	return r
 }
+
+// Area is the run of asks around ask i that belong to one heading: the index of the first, and how many they are. An index
+// outside the routine has none.
+func (r Routine) Area(i int) (from, n int) {
+	if i < 0 || i >= len(r.Asks) {
+		return 0, 0
+	}
+	for from = i; from > 0 && r.Asks[from].Heading == ""; {
+		from--
+	}
+	for n = 1; from+n < len(r.Asks) && r.Asks[from+n].Heading == ""; {
+		n++
+	}
+	return from, n
+}
+
+// OneSite says that the area of ask i asks several steps at one and the same site, as at a leg; screens show such an area
+// as a whole.
+func (r Routine) OneSite(i int) bool {
+	from, n := r.Area(i)
+	for _, a := range r.Asks[from : from+n] {
+		if len(a.Sites) != 1 || a.Sites[0] == NoSite || a.Sites[0] != r.Asks[from].Sites[0] {
+			return false
+		}
+	}
+	return n > 1
+}
+
+// Groups are the areas of the routine in their order, each with its heading on its first ask.
+func (r Routine) Groups() [][]Ask {
+	var out [][]Ask
+	for i := 0; i < len(r.Asks); {
+		_, n := r.Area(i)
+		out = append(out, r.Asks[i:i+n:i+n])
+		i += n
+	}
+	return out
+}

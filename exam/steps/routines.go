@@ -15,12 +15,13 @@ const (
 	rightOf  = "right side"
 	atHead   = "head and neck"
 	atLimbs  = "limbs"
+	atWalk   = "at walk"
+	atBelly  = "under the belly"
 	atEnd    = "at the end"
 )
 
-// Routines returns the built-in routines, the full exam first. All of them
-// count breathing from outside before the horse is handled (GUELPH) and
-// go round it once.
+// Routines returns the built-in routines, the full exam first; its two other orders stand last. All of them
+// count breathing from outside before the horse is handled (GUELPH), go round it once and visit each leg once.
 func Routines() []exam.Routine {
 	list := builtIn()
 	for i, r := range list {
@@ -34,6 +35,7 @@ func builtIn() []exam.Routine {
 	return []exam.Routine{
 		fullExam(), tprRecheck(), fiveMinuteCheck(), colicCheck(),
 		beforeVaccination(), newbornFoal(), foalAndYoungster(), weightAndCondition(),
+		heartFirst(), headToTail(),
 	}
 }
 
@@ -83,44 +85,6 @@ func ask(id exam.StepID, sites ...exam.Site) exam.Ask {
 	return exam.Ask{Step: id, Sites: sites}
 }
 
-func fullExam() exam.Routine {
-	return exam.Routine{
-		Name: Default, Title: "Full exam",
-		About: "once round the horse, from the tail to the feet",
-		Asks: round(
-			stand(atDoor, ask("approach")),
-			stand(
-				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
-				ask("pain.signs"), ask("pain.grimace"), ask("gait.look"), ask("urine"),
-				ask("foal.breast"), ask("foal.suck"), ask("foal.stand"), ask("foal.nurse"), ask("foal.afterbirth"),
-				ask("foal.meconium"), ask("foal.urine"),
-			),
-			stand(atTail, ask("manure"), ask("temp.rectal"), ask("weight.body"), ask("condition.score")),
-			stand(
-				leftSide, ask("heart.rate"), ask("heart.rhythm"), ask("heart.murmur", exam.Left),
-				ask("lung.sounds", leftQuarters()...), ask("gut.sounds", leftQuarters()...),
-			),
-			stand(behind, ask("belly.distension")),
-			stand(
-				rightOf, ask("heart.murmur", exam.Right),
-				ask("lung.sounds", rightQuarters()...), ask("gut.sounds", rightQuarters()...),
-				ask("udder.sheath"), ask("navel"), ask("skin.look"),
-			),
-			stand(
-				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...), ask("cough"),
-				ask("node.jaw"), ask("pulse.strength"), ask("mouth.look"),
-				ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
-				ask("jugular.fill"), ask("skin.tent"), ask("neck.crest"),
-			),
-			stand(
-				atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...),
-				ask("hoof.heat", feet()...), ask("limb.digitalpulse", feet()...),
-			),
-			stand(atEnd, ask("note")),
-		),
-	}
-}
-
 func tprRecheck() exam.Routine {
 	return exam.Routine{
 		Name: "tpr-recheck", Title: "TPR recheck",
@@ -148,7 +112,7 @@ func fiveMinuteCheck() exam.Routine {
 			stand(leftSide, ask("heart.rate"), ask("gut.sounds", leftQuarters()...)),
 			stand(rightOf, ask("gut.sounds", rightQuarters()...)),
 			stand(atHead, ask("gum.colour"), ask("gum.refill")),
-			stand(atLimbs, ask("limb.digitalpulse", feet()...)),
+			stand(atLimbs, ask("limb.digitalpulse", roundTheLegs()...)),
 			stand(atEnd, ask("note")),
 		),
 	}
@@ -161,7 +125,7 @@ func colicCheck() exam.Routine {
 	return exam.Routine{
 		Name: "colic-check", Title: "Colic check",
 		About: "perhaps belly pain: what the veterinarian will ask on the phone",
-		Asks: round(
+		Asks: round(append([]stop{
 			stand(atDoor, ask("approach")),
 			stand(
 				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
@@ -175,9 +139,7 @@ func colicCheck() exam.Routine {
 				atHead, ask("pulse.strength"), ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
 				ask("jugular.fill"), ask("skin.tent"),
 			),
-			stand(atLimbs, ask("limb.warmth", feet()...), ask("limb.digitalpulse", feet()...)),
-			stand(atEnd, ask("note")),
-		),
+		}, legsThenEnd("limb.warmth", "limb.digitalpulse")...)...),
 	}
 }
 

@@ -11,7 +11,7 @@ func newbornFoal() exam.Routine {
 	return exam.Routine{
 		Name: "newborn-foal", Title: "Newborn foal",
 		About: "the first days of life; the mare is looked at as a horse of her own",
-		Asks: round(
+		Asks: round(append([]stop{
 			stand(atDoor, ask("approach")),
 			stand(
 				sinceIt, ask("foal.breast"), ask("foal.suck"), ask("foal.stand"), ask("foal.nurse"), ask("foal.afterbirth"),
@@ -36,9 +36,7 @@ func newbornFoal() exam.Routine {
 				atHead, ask("eye.look", sides()...), ask("nose.discharge", sides()...),
 				ask("mouth.look"), ask("pulse.strength"), ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
 			),
-			stand(atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...)),
-			stand(atEnd, ask("note")),
-		),
+		}, legsThenEnd("limb.look", "limb.warmth")...)...),
 	}
 }
 
@@ -46,7 +44,7 @@ func foalAndYoungster() exam.Routine {
 	return exam.Routine{
 		Name: "foal-and-youngster", Title: "Foal and youngster",
 		About: "from some weeks to three years: growth, infection, limbs",
-		Asks: round(
+		Asks: round(append([]stop{
 			stand(atDoor, ask("approach")),
 			stand(
 				distance, ask("demeanour"), ask("posture"), ask("breath.rate"), ask("breath.effort"),
@@ -68,11 +66,6 @@ func foalAndYoungster() exam.Routine {
 				ask("node.jaw"), ask("mouth.look"),
 				ask("gum.colour"), ask("gum.moisture"), ask("gum.refill"),
 			),
-			stand(
-				atLimbs, ask("limb.look", feet()...), ask("limb.warmth", feet()...),
-				ask("hoof.heat", feet()...), ask("limb.digitalpulse", feet()...),
-			),
-			stand(atEnd, ask("note")),
-		),
+		}, legsThenEnd(atOneLeg()...)...)...),
 	}
 }

@@ -47,6 +47,7 @@ func TestRoutinesAreWhole(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"full-exam", "tpr-recheck", "five-minute-check", "colic-check", "before-vaccination", "newborn-foal", "foal-and-youngster", "weight-and-condition",
+		"heart-first", "head-to-tail",
 	}, names)
 	_, ok := Find(Routines(), Default)
 	assert.True(t, ok)
@@ -66,6 +67,11 @@ func places(r exam.Routine) []exam.Key {
 func TestFullExamAsksEverything(t *testing.T) {
 	r, _ := Find(Routines(), Default)
 	have := places(r)
+	for _, name := range []string{HeartFirst, HeadToTail} {
+		other, ok := Find(Routines(), name)
+		require.True(t, ok, name)
+		assert.ElementsMatch(t, have, places(other), "%s is another order of the same exam", name)
+	}
 	for _, s := range Table().All() {
 		if s.ID == "height.withers" || s.ID == "neck.girth" { // for the tape, where condition is followed
 			continue
@@ -87,7 +93,7 @@ func at(r exam.Routine, id exam.StepID) int {
 
 // TestOrderOfEveryRoutine: the horse is met first; breathing is counted from
 // outside before it is handled (GUELPH, COURSE), so before the temperature;
-// the exam begins at the tail, so temperature before heart (common practice).
+// the exam begins at the tail, so temperature before heart (common practice), but where the name of the order says else.
 func TestOrderOfEveryRoutine(t *testing.T) {
 	for _, r := range Routines() {
 		assert.Zero(t, at(r, "approach"), r.Name)
@@ -96,27 +102,38 @@ func TestOrderOfEveryRoutine(t *testing.T) {
 		for _, id := range handled {
 			if i := at(r, id); i >= 0 {
 				assert.Less(t, at(r, "breath.rate"), i, "%s: breathing before %s", r.Name, id)
-				assert.LessOrEqual(t, at(r, "temp.rectal"), i, "%s: temperature before %s", r.Name, id)
+				if r.Name != HeartFirst && r.Name != HeadToTail {
+					assert.LessOrEqual(t, at(r, "temp.rectal"), i, "%s: temperature before %s", r.Name, id)
+				}
 			}
 		}
 	}
 }
 
-// TestFullExamGoesRoundOnce: tail, left side, behind, right side, head and
-// neck, limbs, digital pulses last; a side is not left and come back to.
-func TestFullExamGoesRoundOnce(t *testing.T) {
-	r, _ := Find(Routines(), Default)
-	var headings []string
+// headings are where the examiner stands, one after the other.
+func headings(r exam.Routine) []string {
+	var out []string
 	for _, a := range r.Asks {
 		if a.Heading != "" {
-			headings = append(headings, a.Heading)
+			out = append(out, a.Heading)
 		}
 	}
-	assert.Equal(t, []string{
-		"at the door", "from a distance", "at the tail", "left side", "round behind",
-		"right side", "head and neck", "limbs", "at the end",
-	}, headings)
-	assert.Equal(t, exam.StepID("limb.digitalpulse"), r.Asks[len(r.Asks)-2].Step)
+	return out
+}
+
+// TestFullExamGoesRoundOnce: tail, left side, behind, right side, head and
+// neck, each leg once; a side is not left and come back to. The order is common practice.
+func TestFullExamGoesRoundOnce(t *testing.T) {
+	legs := []string{"left fore", "left hind", "right hind", "right fore", "under the belly", "at the end"}
+	for name, body := range map[string][]string{
+		Default:    {"at the tail", "left side", "round behind", "right side", "head and neck"},
+		HeartFirst: {"left side", "at the tail", "round behind", "right side", "head and neck", "at walk"},
+		HeadToTail: {"head and neck", "left side", "at the tail", "round behind", "right side"},
+	} {
+		r, _ := Find(Routines(), name)
+		assert.Equal(t, slices.Concat([]string{"at the door", "from a distance"}, body, legs), headings(r), name)
+	}
+	r, _ := Find(Routines(), Default)
 	order := []exam.StepID{
 		"demeanour", "breath.rate", "temp.rectal", "weight.body", "heart.rate", "lung.sounds",
 		"gut.sounds", "skin.look", "eye.look", "nose.discharge", "node.jaw", "gum.colour",
@@ -127,6 +144,38 @@ func TestFullExamGoesRoundOnce(t *testing.T) {
 	}
 	gut := slices.IndexFunc(r.Asks, func(a exam.Ask) bool { return slices.Contains(a.Sites, exam.RightUpper) })
 	assert.Greater(t, gut, at(r, "belly.distension"), "the right side comes after walking round behind")
+}
+
+// TestHeartFirstDisturbsNothingBeforeTheHeart: no thermometer, no hand but the stethoscope's before heart and breathing.
+func TestHeartFirstDisturbsNothingBeforeTheHeart(t *testing.T) {
+	r, _ := Find(Routines(), HeartFirst)
+	heart, table := at(r, "heart.rate"), Table()
+	assert.Less(t, at(r, "breath.rate"), heart)
+	for _, a := range r.Asks[1:heart] { // behind the approach
+		s, _ := table.ByID(a.Step)
+		assert.True(t, s.FromOutside || s.ID == "pain.signs" || strings.HasPrefix(string(s.ID), "foal."), "%s is handled before the heart", a.Step)
+	}
+}
+
+// TestEachLegIsVisitedOnce: a leg that was left is never come back to, and the way is round the horse: LF, LH, RH,
+// RF. Nothing dirty comes before the gums.
+func TestEachLegIsVisitedOnce(t *testing.T) {
+	for _, r := range Routines() {
+		var way []exam.Site
+		for _, k := range places(r) {
+			if slices.Contains(feet(), k.Site) && (len(way) == 0 || way[len(way)-1] != k.Site) {
+				way = append(way, k.Site)
+			}
+		}
+		if len(way) > 0 {
+			assert.Equal(t, []exam.Site{exam.LeftFore, exam.LeftHind, exam.RightHind, exam.RightFore}, way, r.Name)
+		}
+		if i := at(r, "udder.sheath"); i >= 0 {
+			for _, clean := range []exam.StepID{"eye.look", "nose.discharge", "mouth.look", "gum.colour", "gum.moisture", "gum.refill"} {
+				assert.Less(t, at(r, clean), i, "%s: %s before sheath or udder", r.Name, clean)
+			}
+		}
+	}
 }
 
 func TestNavelIsLeftOutOfAnAdult(t *testing.T) {

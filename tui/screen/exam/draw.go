@@ -119,6 +119,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
 		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+string(s.field.Site()), size.W))
 	}
+	head = append(head, s.drawLeg(size)...)
 	if _, _, ok := nav.NeedleIn(s.visit); ok {
 		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", size.W) {
 			head = append(head, t.Caution.Render(line))

@@ -24,6 +24,9 @@ func (s *screen) Keys() []keys.Binding {
 		return s.horse.Keys()
 	}
 	out := append([]keys.Binding(nil), s.field.Keys()...)
+	if s.atLeg() {
+		out = append(out, keys.Left().With("this leg", "go to another step at the same leg"), keys.Right())
+	}
 	if s.field.Typing() {
 		return append(out, keys.Later(), keys.Earlier())
 	}
@@ -89,6 +92,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case entry.Accepted:
 		return tea.Batch(cmd, s.accept())
 	case entry.Ignored:
+	}
+	if cmd, ok := s.pressLeg(p); ok {
+		return cmd
 	}
 	return s.pressScreen(p)
 }

@@ -208,6 +208,12 @@ func TestGoldenExam(t *testing.T) {
 		d.GoTo(t, "Gut sounds")
 		return d
 	})
+	screentest.Goldens(t, "exam-leg", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _, _ := begin(t, "Thistle", "full-exam", size)
+		d.GoTo(t, "Limb")
+		d.Press("u", "1", "enter")
+		return d
+	})
 }
 
 func BenchmarkView(b *testing.B) {

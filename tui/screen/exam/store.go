@@ -139,7 +139,7 @@ func (s *screen) since(k exam.Key, f exam.Finding, step exam.Step) string {
 	return "; " + c.Means
 }
 
-// advance goes to the next open site of the ask, back to where a jump came
+// advance goes to the next open site of the ask, to what is left at the same leg, back to where a jump came
 // from, to the next open ask, or to the review when nothing is left.
 func (s *screen) advance() tea.Cmd {
 	if len(s.openKeys()) > 0 && s.field.Next() {
@@ -148,6 +148,9 @@ func (s *screen) advance() tea.Cmd {
 	if s.once {
 		s.horse.leave()
 		return nav.Back()
+	}
+	if next, ok := s.openAtLeg(); ok && s.comeTo >= 0 {
+		return s.enter(next)
 	}
 	if s.comeTo >= 0 && !s.horse.blind() {
 		to := s.comeTo
