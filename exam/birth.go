@@ -43,7 +43,7 @@ func (h Horse) AgeWords(at time.Time) string {
 	if !known {
 		switch h.Birth.Precision {
 		case BornFoal, BornAdult:
-			return string(h.Birth.Precision) + ", no birth date"
+			return h.Birth.Precision.String() + ", no birth date"
 		case BornUnknown, BornMinute, BornDay, BornMonth, BornYear, BornEstimated:
 		}
 		return "age not known"
@@ -89,7 +89,7 @@ func (b Birth) Show() string {
 	case BornEstimated:
 		text = "about " + b.At.Format("2006")
 	case BornUnknown, BornFoal, BornAdult:
-		text = string(b.Precision)
+		text = b.Precision.String()
 	}
 	if b.Basis != "" && text != "" {
 		text += " (" + b.Basis + ")"

@@ -1,6 +1,8 @@
 package exam
 
 import (
+	"strings"
+
 	"loosebox/exam/notation"
 )
 
@@ -19,6 +21,12 @@ const (
 // States lists every state, rest first.
 func States() []State {
 	return []State{StateRest, StateWorked, StateExcited, StateTravelled, StateHot}
+}
+
+// Begins says that a text is the beginning of the state, of its key or of its words.
+func (s State) Begins(text string) bool {
+	text = strings.ToLower(strings.TrimSpace(text))
+	return strings.HasPrefix(string(s), text) || strings.HasPrefix(strings.ToLower(s.String()), text)
 }
 
 // Context is the answer to "worked, travelled, frightened or hot in the last

@@ -94,7 +94,7 @@ type Cover struct {
 
 // String is the cover for a person: "injection of X, IM".
 func (c Cover) String() string {
-	text := string(c.Kind)
+	text := c.Kind.String()
 	if c.Product != "" {
 		text += " of " + c.Product
 	}
@@ -102,7 +102,7 @@ func (c Cover) String() string {
 		text += " for " + c.For
 	}
 	if c.Route != "" {
-		text += ", " + string(c.Route)
+		text += ", " + c.Route.String()
 	}
 	return text
 }

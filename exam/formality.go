@@ -31,9 +31,16 @@ type Consent struct {
 // ConsentHow is how consent was given.
 type ConsentHow string
 
+// The ways of consent.
+const (
+	ConsentSaid        ConsentHow = "said, here"
+	ConsentByTelephone ConsentHow = "said, by telephone"
+	ConsentWritten     ConsentHow = "in writing"
+)
+
 // AllConsents lists every way.
 func AllConsents() []ConsentHow {
-	return []ConsentHow{"said, here", "said, by telephone", "in writing"}
+	return []ConsentHow{ConsentSaid, ConsentByTelephone, ConsentWritten}
 }
 
 // Attendance is who was there, and in which role.

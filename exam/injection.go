@@ -110,7 +110,7 @@ type Place struct {
 func (p Place) String() string {
 	text := p.Site
 	if p.Side != NoSite {
-		text += ", " + string(p.Side)
+		text += ", " + p.Side.String()
 	}
 	if p.Words != "" {
 		text += " (" + p.Words + ")"

@@ -42,7 +42,7 @@ func ReadMedicines(text string) ([]Medicine, error) {
 		}
 		m, ok := medicineNamed(want)
 		if !ok {
-			return nil, &notation.Refusal{Typed: want, Why: fmt.Sprintf("it is one of %s", medicineWords(Medicines()))}
+			return nil, &notation.Refusal{Typed: want, Why: fmt.Sprintf("it is one of %s", medicineList(Medicines()))}
 		}
 		out = append(out, m)
 	}
@@ -54,7 +54,7 @@ func medicineNamed(want string) (Medicine, bool) {
 		return ForPain, true
 	}
 	for _, m := range Medicines() {
-		for _, name := range []string{string(m), strings.TrimPrefix(string(m), "for "), strings.TrimPrefix(string(m), "to ")} {
+		for _, name := range []string{string(m), strings.TrimPrefix(string(m), "for "), strings.TrimPrefix(string(m), "to "), strings.ToLower(m.String())} {
 			if strings.HasPrefix(name, want) {
 				return m, true
 			}
@@ -75,15 +75,15 @@ func sortedMedicines(list []Medicine) ([]Medicine, error) {
 		}
 	}
 	if len(out) > 1 && out[0].Alone() {
-		return nil, &notation.Refusal{Typed: medicineWords(out), Why: fmt.Sprintf("%q stands alone", out[0])}
+		return nil, &notation.Refusal{Typed: medicineList(out), Why: fmt.Sprintf("%q stands alone", out[0])}
 	}
 	return out, nil
 }
 
-func medicineWords(list []Medicine) string {
+func medicineList(list []Medicine) string {
 	words := make([]string, len(list))
 	for i, m := range list {
-		words[i] = string(m)
+		words[i] = m.String()
 	}
 	return strings.Join(words, ", ")
 }
@@ -104,7 +104,7 @@ func (c Context) Sedated() bool { return c.Took(ToCalm) }
 // MedicineText is the answer in words, with what was given and when: "for pain or fever (paste, 07:00)". It is empty
 // where nobody asked.
 func (c Context) MedicineText() string {
-	text := notation.CleanLine(medicineWords(c.Medicines), MaxGiven)
+	text := notation.CleanLine(medicineList(c.Medicines), MaxGiven)
 	given := notation.CleanLine(c.Given, MaxGiven)
 	switch {
 	case given == "":

@@ -63,7 +63,7 @@ func (i Injection) Whose() string {
 		}
 		return text
 	case Emergency:
-		return "ordered aloud by " + o.Vet + ", " + string(o.How) + ", in an emergency: " + o.Emergency
+		return "ordered aloud by " + o.Vet + ", " + o.How.String() + ", in an emergency: " + o.Emergency
 	}
 	return ""
 }

@@ -60,7 +60,7 @@ func CheckSex(h Horse, at time.Time) error {
 		return &notation.Refusal{Typed: "in foal", Why: fmt.Sprintf("an animal under %d year cannot be in foal: look at the birth date (%s)", leastInFoal, h.AgeWords(at))}
 	}
 	if (h.Sex == Filly || h.Sex == Colt) && (h.Birth.Precision == BornAdult || known && !at.Before(latest.AddDate(mostFillyAge, 0, 0))) {
-		return &notation.Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s is under four years: write %s (%s)", h.Sex, h.Sex.Grown(), h.AgeWords(at)), Meant: string(h.Sex.Grown())}
+		return &notation.Refusal{Typed: string(h.Sex), Why: fmt.Sprintf("a %s is under four years: write %s (%s)", h.Sex, h.Sex.Grown(), h.AgeWords(at)), Meant: h.Sex.Grown().String()}
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"fmt"
 	"slices"
 
 	"loosebox/exam/notation"
@@ -105,6 +106,18 @@ type Choice struct {
 	Why      string
 	Source   string
 	Evidence Evidence
+}
+
+// ChoicesOf makes keys the choices of a form or a question, in their words.
+func ChoicesOf[K interface {
+	~string
+	fmt.Stringer
+}](keys []K) []Choice {
+	out := make([]Choice, len(keys))
+	for i, k := range keys {
+		out[i] = Choice{Key: string(k), Words: k.String()}
+	}
+	return out
 }
 
 // Sizes says that choices begin with digits themselves ("5 mL"), so that they are

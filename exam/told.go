@@ -16,14 +16,16 @@ func (v Visit) ToldUpTo() int {
 	return told
 }
 
-// Reasons of WithoutHandOff after which nothing is left to tell.
+// Reasons of WithoutHandOff; after the first and the last nothing is left to tell.
 const (
 	KnownAlready = "the veterinarian knows it already"
+	NotReached   = "the veterinarian cannot be reached"
+	HandOffLater = "it is handed off later"
 	ByMistake    = "entered by mistake"
 )
 
 // WithoutHandOff lists reasons for which a visit is closed although something in it
 // was for the veterinarian and is not handed off. Other words are taken too.
 func WithoutHandOff() []string {
-	return []string{KnownAlready, "the veterinarian cannot be reached", "it is handed off later", ByMistake}
+	return []string{KnownAlready, NotReached, HandOffLater, ByMistake}
 }

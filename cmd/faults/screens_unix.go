@@ -100,7 +100,7 @@ func holds(v exam.Visit, said string) bool {
 		step, _ := steps.Table().ByID(f.Step)
 		name := step.Short
 		if f.Site != exam.NoSite {
-			name += " " + string(f.Site)
+			name += " " + f.Site.String()
 		}
 		if f.Done() && said == name+": "+f.Value.Show(step) {
 			return true

@@ -84,7 +84,7 @@ func (e *env) printTable(t compare.Table) error {
 	for _, r := range t.Rows {
 		name := r.Name
 		if r.Site != exam.NoSite {
-			name += ", " + string(r.Site)
+			name += ", " + r.Site.String()
 		}
 		row := []string{layout.Cut(name, placeWidth), span(r.Low, r.High, r.Unit)}
 		for _, c := range r.Cells {
@@ -106,7 +106,7 @@ func (e *env) printCorrected(t compare.Table) error {
 	for _, r := range t.Rows {
 		name := r.Name
 		if r.Site != exam.NoSite {
-			name += ", " + string(r.Site)
+			name += ", " + r.Site.String()
 		}
 		for i, c := range r.Cells {
 			for _, old := range c.Before {

@@ -222,7 +222,7 @@ func (e *env) sayCorrected(v exam.Visit, back exam.Entry) error {
 	step, _ := e.steps.ByID(back.Step)
 	name := step.Name
 	if back.Site != exam.NoSite {
-		name += ", " + string(back.Site)
+		name += ", " + back.Site.String()
 	}
 	f, ok := v.Finding(exam.Key{Step: back.Step, Site: back.Site})
 	if !ok || f.Seq != back.Seq {

@@ -52,7 +52,7 @@ read from stdin, one a line.`,
 func states() string {
 	words := make([]string, len(exam.States()))
 	for i, s := range exam.States() {
-		words[i] = string(s)
+		words[i] = s.String()
 	}
 	return strings.Join(words, ", ")
 }
@@ -226,7 +226,7 @@ func contextOf(f examFlags) (exam.Context, error) {
 	for _, w := range f.states {
 		found := false
 		for _, s := range exam.States() {
-			if strings.HasPrefix(string(s), strings.ToLower(strings.TrimSpace(w))) && w != "" {
+			if w != "" && s.Begins(w) {
 				c.States = append(c.States, s)
 				found = true
 			}

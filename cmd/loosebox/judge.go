@@ -231,7 +231,7 @@ func (e *env) placeName(id exam.StepID, site exam.Site) string {
 		name = strings.ToLower(step.Short)
 	}
 	if site != exam.NoSite && site != exam.Overall {
-		name += " " + string(site)
+		name += " " + site.String()
 	}
 	return name
 }

@@ -75,9 +75,9 @@ func (e *env) listRanges(class string, asJSON bool) error {
 		})
 		text := r.Explain()
 		if r.From != "" {
-			text += "; lent from " + string(r.From)
+			text += "; lent from " + r.From.String()
 		}
-		rows = append(rows, []string{string(r.Class), string(r.Measure), text})
+		rows = append(rows, []string{r.Class.String(), string(r.Measure), text})
 	}
 	if asJSON {
 		return e.printJSON(struct {

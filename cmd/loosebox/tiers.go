@@ -19,7 +19,7 @@ func (e *env) summarizeRanges(class string, asJSON bool) error {
 	list := []tiersJSON{}
 	rows := [][]string{{"class", "of"}}
 	for _, w := range words {
-		rows[0] = append(rows[0], string(w))
+		rows[0] = append(rows[0], w.String())
 	}
 	add := func(name string, c ranges.Class) {
 		usual, limit := e.ranges.Tiers(c)
@@ -34,7 +34,7 @@ func (e *env) summarizeRanges(class string, asJSON bool) error {
 	}
 	for _, c := range ranges.Classes() {
 		if class == "" || string(c) == class {
-			add(string(c), c)
+			add(c.String(), c)
 		}
 	}
 	if class == "" {

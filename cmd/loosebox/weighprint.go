@@ -140,7 +140,7 @@ func (e *env) printOthers(all []weight.Estimate, chosen int, everyOne bool) erro
 	var rows [][]string
 	for i, est := range all {
 		if i != chosen && est.Fits {
-			rows = append(rows, []string{"also", est.Equation.ID, notation.FormatNumber(est.Kg, 0) + " kg", notation.FormatNumber(pounds(est.Kg), 0) + " lb", string(est.Equation.Evidence)})
+			rows = append(rows, []string{"also", est.Equation.ID, notation.FormatNumber(est.Kg, 0) + " kg", notation.FormatNumber(pounds(est.Kg), 0) + " lb", est.Equation.Evidence.String()})
 		}
 	}
 	if err := columns(e.out, rows); err != nil {

@@ -29,7 +29,7 @@ func (in Input) handOff() Line {
 	last := in.Visit.HandOffs[n-1]
 	l.Text = fmt.Sprintf("handed off %s to %s", in.clock(last.At), last.To)
 	if last.How != "" {
-		l.Text += ", " + string(last.How)
+		l.Text += ", " + last.How.String()
 	}
 	if last.ReadBack {
 		l.Text += ", read back"

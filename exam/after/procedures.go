@@ -42,7 +42,7 @@ func (in Input) injections() []Line {
 		if c.Product == "" {
 			text = "an injection"
 		}
-		for _, more := range []string{string(c.Route), c.Dose, c.Often()} {
+		for _, more := range []string{c.Route.String(), c.Dose, c.Often()} {
 			if more != "" {
 				text += ", " + more
 			}
@@ -115,7 +115,7 @@ func (in Input) injection(i exam.Injection) Line {
 		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(attempt.At), attempt.Place)
 		l.Why = "say what happened: given, out again, or stopped"
 	case !i.Finished():
-		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + string(i.State)}
+		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
 		if err := authorization.Allowed(in.Visit, in.Remarks, p); err != nil {
 			l.State, l.Why = Locked, err.Error()
@@ -182,7 +182,7 @@ func (in Input) draw(d exam.Draw) Line {
 		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(stick.At), stick.Place)
 		l.Why = "say what came of it: tubes filled, no blood, or stopped"
 	case !d.Finished():
-		l = in.begin(Draw, exam.Cover{Kind: exam.Drawing}, name+": "+string(d.State))
+		l = in.begin(Draw, exam.Cover{Kind: exam.Drawing}, name+": "+d.State.String())
 		l.Number = d.Number
 		if l.State == Open {
 			l.Why = "not drawn yet"

@@ -34,7 +34,7 @@ func (in Input) watch(w exam.Watch) Line {
 	l := Line{Kind: Watch, State: Done, Number: w.Injection}
 	name := fmt.Sprintf("watch after injection %d", w.Injection)
 	if !w.Running() {
-		l.Text = name + ": " + string(w.State)
+		l.Text = name + ": " + w.State.String()
 		for _, more := range []string{w.SignWords, w.Why} {
 			if more != "" {
 				l.Text += ", " + more

@@ -98,10 +98,10 @@ func covered(v exam.Visit) string {
 			continue
 		}
 		for _, c := range d.Covers {
-			parts = append(parts, string(d.Ruling)+" for "+c.String())
+			parts = append(parts, d.Ruling.String()+" for "+c.String())
 		}
 		if len(d.Covers) == 0 {
-			parts = append(parts, string(d.Ruling)+" for everything")
+			parts = append(parts, d.Ruling.String()+" for everything")
 		}
 	}
 	return strings.Join(parts, "; ")

@@ -30,7 +30,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		return &notation.Refusal{Why: "there is no injection with this number; the order and the check list come first"}
 	}
 	if i.Finished() {
-		return &notation.Refusal{Why: "this injection is written down as " + string(i.State) + "; another dose is another injection"}
+		return &notation.Refusal{Why: "this injection is written down as " + i.State.String() + "; another dose is another injection"}
 	}
 	attempt, in := i.NeedleIn()
 	switch l.Phase {
@@ -42,7 +42,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		}
 		vein := l.Phase == exam.InjectionInVein || l.Phase == exam.InjectionPulsing
 		if vein != (i.Order.Route == exam.RouteIV) && l.Phase != exam.InjectionNotFound {
-			return &notation.Refusal{Why: string(l.Phase) + " is no answer for a needle that goes " + string(i.Order.Route)}
+			return &notation.Refusal{Why: l.Phase.String() + " is no answer for a needle that goes " + i.Order.Route.String()}
 		}
 	case exam.InjectionGiven:
 		return checkGiven(i, l, attempt, in)
@@ -106,7 +106,7 @@ func checkNeedle(v exam.Visit, i exam.Injection, l exam.InjectionLine, in bool) 
 	case in:
 		return &notation.Refusal{Why: "a needle is in already; say first what was seen"}
 	case !i.Order.Route.Needled():
-		return &notation.Refusal{Why: "no needle is used " + string(i.Order.Route)}
+		return &notation.Refusal{Why: "no needle is used " + i.Order.Route.String()}
 	case l.Place.Site == "":
 		return &notation.Refusal{Why: "say at which site and side the needle goes in"}
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
@@ -157,7 +157,7 @@ func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 		return &notation.Refusal{Why: "there is no blood draw with this number; what it is for comes first"}
 	}
 	if d.Finished() {
-		return &notation.Refusal{Why: "this draw is written down as " + string(d.State) + "; more blood is another draw"}
+		return &notation.Refusal{Why: "this draw is written down as " + d.State.String() + "; more blood is another draw"}
 	}
 	_, in := d.NeedleIn()
 	switch l.Phase {

@@ -244,7 +244,7 @@ func TestTrendRunsOldestFirst(t *testing.T) {
 	assert.InDelta(t, (102.6-32)/1.8, points[2].Value, 1e-9)
 	assert.Equal(t, ranges.LevelTell, points[2].Level)
 	assert.InDelta(t, 36.5, *points[2].Low, 0)
-	assert.Equal(t, string(ranges.Weanling), points[0].Class, "the class at that visit")
+	assert.Equal(t, ranges.Weanling, points[0].Class, "the class at that visit")
 	assert.InDelta(t, 38.8, *points[0].High, 0, "and its range")
 
 	foot, _ := theSteps().ByID("limb.digitalpulse")

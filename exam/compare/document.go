@@ -5,6 +5,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 )
 
 // Schema names the form of a Document.
@@ -30,7 +31,7 @@ type VisitLine struct {
 	At      time.Time    `json:"at"`
 	Routine string       `json:"routine"`
 	By      string       `json:"by"`
-	Class   string       `json:"class"`
+	Class   ranges.Class `json:"class"`
 	Level   exam.Level   `json:"level"`
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
 	Answered int `json:"steps_answered"`

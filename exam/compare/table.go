@@ -7,6 +7,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 )
 
 // Table is visits side by side, newest first.
@@ -22,7 +23,7 @@ type Column struct {
 	At      time.Time
 	Routine string
 	By      string
-	Class   string       // of the horse at that visit
+	Class   ranges.Class // of the horse at that visit
 	Level   exam.Level   // of the visit, combinations included
 	Stirred []exam.State // states other than rest
 	Open    bool         // not closed yet
@@ -127,7 +128,7 @@ func Visits(vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
 
 func column(v *exam.Visit) Column {
 	return Column{
-		ID: v.ID, At: v.OpenedAt, Routine: v.Routine, By: v.By, Class: string(v.Class().Name),
+		ID: v.ID, At: v.OpenedAt, Routine: v.Routine, By: v.By, Class: v.Class().Name,
 		Stirred: v.Context.Stirred(), Open: !v.Closed() && v.Source == "",
 	}
 }

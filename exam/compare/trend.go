@@ -6,6 +6,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 )
 
 // Point is one number of a trend.
@@ -15,7 +16,7 @@ type Point struct {
 	Value      float64 // in the unit of the trend
 	Level      exam.Level
 	Low, High  *float64 // usual for the horse's class at that visit, in the unit of the trend; nil where none is held
-	Class      string
+	Class      ranges.Class
 	Stirred    []exam.State // states other than rest
 	Borderline bool
 	Change     Change // against the point before
@@ -33,7 +34,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, v
 			continue
 		}
 		k, class := exam.Key{Step: step.ID, Site: site}, v.Class()
-		p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: string(class.Name), Stirred: v.Context.Stirred()}
+		p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: class.Name, Stirred: v.Context.Stirred()}
 		if st, ok := j.Standing(*v, *r.finding, visits[i+1:]); ok {
 			p.Level, p.Borderline = st.Level, st.Borderline
 		}

@@ -135,7 +135,7 @@ func Remark(r exam.Remark) []string {
 	case r.Source != "":
 		lines = append(lines, fmt.Sprintf("source: %s (%s)", r.Source, r.Evidence))
 	case r.Evidence != "":
-		lines = append(lines, "evidence: "+string(r.Evidence))
+		lines = append(lines, "evidence: "+r.Evidence.String())
 	}
 	if r.Practice {
 		lines = append(lines, "by the practice's own row")

@@ -170,7 +170,7 @@ func words(j *judge.Judge, step exam.Step, v exam.Value) []string {
 		if source := j.Cite(c.Source); source != "" {
 			lines = append(lines, fmt.Sprintf("source: %s (%s)", source, c.Evidence))
 		} else if c.Evidence != "" {
-			lines = append(lines, "evidence: "+string(c.Evidence))
+			lines = append(lines, "evidence: "+c.Evidence.String())
 		}
 	}
 	return lines

@@ -39,9 +39,9 @@ func (in Input) place(k exam.Key) string {
 	case k.Site == exam.NoSite:
 		return name
 	case k.Step == "heart.murmur":
-		return string(k.Site) + " " + name
+		return k.Site.String() + " " + name
 	default:
-		return name + " " + string(k.Site)
+		return name + " " + k.Site.String()
 	}
 }
 

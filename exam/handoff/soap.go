@@ -20,7 +20,7 @@ func subject(in Input) []string {
 	}
 	var states []string
 	for _, s := range v.Context.States {
-		states = append(states, string(s))
+		states = append(states, s.String())
 	}
 	if text := strings.Join(states, ", "); text != "" {
 		lines = append(lines, "Last 30 minutes: "+text+".")
@@ -59,7 +59,7 @@ func object(in Input) []string {
 			parts = append(parts, found(step, in.Visit, level)...)
 		}
 		if len(parts) > 0 {
-			lines = append(lines, upper(string(system))+": "+strings.Join(parts, "; ")+".")
+			lines = append(lines, upper(system.String())+": "+strings.Join(parts, "; ")+".")
 		}
 	}
 	if len(lines) == 0 {
@@ -115,7 +115,7 @@ func found(step exam.Step, v exam.Visit, level map[exam.Key]exam.Level) []string
 		if _, known := sites[text]; !known {
 			texts = append(texts, text)
 		}
-		sites[text] = append(sites[text], string(f.Site))
+		sites[text] = append(sites[text], f.Site.String())
 	}
 	for i, text := range texts {
 		where := strings.Join(sites[text], ", ")

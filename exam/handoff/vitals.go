@@ -101,14 +101,14 @@ func (in Input) sited(id exam.StepID, everywhere string) Vital {
 	for _, site := range step.Sites {
 		f, found := in.Visit.Finding(exam.Key{Step: id, Site: site})
 		if !found || !f.Done() {
-			v.miss(string(site), f)
+			v.miss(site.String(), f)
 			continue
 		}
 		text := aloud(step, f.Value)
 		if len(at[text]) == 0 {
 			answers = append(answers, text)
 		}
-		at[text] = append(at[text], string(site))
+		at[text] = append(at[text], site.String())
 	}
 	for _, text := range answers {
 		if len(at[text]) == len(step.Sites) {
@@ -135,10 +135,10 @@ func (in Input) sited(id exam.StepID, everywhere string) Vital {
 // paired says two sites of one side, or one end, as one.
 func paired(sites []string) []string {
 	for _, p := range []struct{ a, b, both string }{
-		{string(exam.LeftUpper), string(exam.LeftLower), "left side"},
-		{string(exam.RightUpper), string(exam.RightLower), "right side"},
-		{string(exam.LeftFore), string(exam.RightFore), "both fore"},
-		{string(exam.LeftHind), string(exam.RightHind), "both hind"},
+		{exam.LeftUpper.String(), exam.LeftLower.String(), "left side"},
+		{exam.RightUpper.String(), exam.RightLower.String(), "right side"},
+		{exam.LeftFore.String(), exam.RightFore.String(), "both fore"},
+		{exam.LeftHind.String(), exam.RightHind.String(), "both hind"},
 	} {
 		at := slices.Index(sites, p.a)
 		if at < 0 || !slices.Contains(sites, p.b) {

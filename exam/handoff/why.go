@@ -34,7 +34,7 @@ func (in Input) why(by string) (lines, more []string) {
 func (in Input) who(by string) string {
 	v, h := in.Visit, in.Visit.Horse
 	who := []string{cut(h.Name, 4)}
-	sex := string(h.Sex)
+	sex := h.Sex.String()
 	switch young := v.Class().Young && h.Kind == exam.AnimalHorse; {
 	case young && h.Sex == exam.Mare:
 		who, sex = append(who, "filly foal"), ""
@@ -43,10 +43,10 @@ func (in Input) who(by string) string {
 	case young:
 		who = append(who, "foal")
 	case h.Sex == "" || h.Sex == exam.SexUnknown || h.Kind != exam.AnimalHorse:
-		who = append(who, string(h.Kind))
+		who = append(who, h.Kind.String())
 	}
 	for _, part := range []string{sex, h.AgeWords(v.OpenedAt), cut(h.Place, 5)} {
-		if part != "" && part != string(exam.SexUnknown) {
+		if part != "" && part != exam.SexUnknown.String() {
 			who = append(who, part)
 		}
 	}
@@ -106,7 +106,7 @@ func (in Input) namesAt(level exam.Level) []string {
 func before(c exam.Context) string {
 	states := make([]string, len(c.States))
 	for i, s := range c.States {
-		states[i] = string(s)
+		states[i] = s.String()
 	}
 	return strings.Join(states, ", ")
 }

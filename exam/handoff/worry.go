@@ -145,7 +145,7 @@ func joined(in Input, worries []Worry) (string, int) {
 	}
 	sites := make([]string, n)
 	for i := range sites {
-		sites[i] = string(worries[i].Remark.Site)
+		sites[i] = worries[i].Remark.Site.String()
 	}
 	row, ok := rowOf(in.Table, first.Remark)
 	return in.say(first.Remark, row, ok, in.name(first.Remark.Step)+" "+listed(sites)), n

@@ -148,7 +148,7 @@ func (j *Judge) noRange(step *exam.Step, class ranges.Class) string {
 	if !ok {
 		why = "no source read gives one."
 	}
-	return "no range is held for this class (" + string(class) + "): " + why
+	return "no range is held for this class (" + class.String() + "): " + why
 }
 
 // straddle looks whether the 95 % interval of a count lies on both sides of a limit.

@@ -166,7 +166,7 @@ func sitesOf(group []*assessment) string {
 			break
 		}
 		if a.finding.Site != exam.NoSite {
-			sites = append(sites, string(a.finding.Site))
+			sites = append(sites, a.finding.Site.String())
 		}
 	}
 	return strings.Join(sites, ", ")

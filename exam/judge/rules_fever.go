@@ -87,7 +87,7 @@ func feverRules() []rule {
 	rules := make([]rule, 0, len(fevers())+3)
 	for _, f := range fevers() {
 		rules = append(rules, rule{
-			name: "fever with a sign that may be catching: " + string(f.classes[0]), step: "temp.rectal", level: ranges.LevelTell,
+			name: "fever with a sign that may be catching: " + f.classes[0].String(), step: "temp.rectal", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
 				signs := some(
 					p.having("cough", "single", "some", "fits"), p.having("nose.discharge", "mucus", "pus", "streaks"),

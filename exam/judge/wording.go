@@ -195,7 +195,7 @@ func again(p *picture, a *assessment) string {
 	if len(p.stirred) > 0 {
 		words := make([]string, len(p.stirred))
 		for i, s := range p.stirred {
-			words[i] = string(s)
+			words[i] = s.String()
 		}
 		minutes, ok := score.Again(p.visit.Context, a.finding.Step)
 		if !ok {

@@ -59,7 +59,7 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 func (m *marker) head() {
 	m.out = Marks{
 		Schema: MarksSchema, Origin: m.horse.Origin, Title: m.horse.Case.Title, Horse: m.visit.Horse.Name,
-		Class: string(m.horse.Class.Name), Visit: m.visit.ID, Routine: m.visit.Routine, By: m.visit.By, At: m.visit.OpenedAt,
+		Class: m.horse.Class.Name, Visit: m.visit.ID, Routine: m.visit.Routine, By: m.visit.By, At: m.visit.OpenedAt,
 		Finished: m.visit.Closed(), Missed: []Place{}, Sides: []SideMark{}, Passed: []PassedMark{}, Times: []TimeMark{},
 		Counts: []CountMark{}, Findings: []FindingMark{}, Unraised: []RemarkMark{}, NoCause: []RemarkMark{},
 		Tell: []TellMark{}, Safety: []SafetyMark{},
@@ -75,7 +75,7 @@ func (m *marker) place(k exam.Key) Place {
 		p.Name = step.Short
 	}
 	if k.Site != exam.NoSite {
-		p.Name += ", " + string(k.Site)
+		p.Name += ", " + k.Site.String()
 	}
 	return p
 }

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/ranges"
 )
 
 // MarksSchema names the form of Marks as JSON.
@@ -16,7 +17,7 @@ type Marks struct {
 	Origin
 	Title    string       `json:"title"`
 	Horse    string       `json:"horse"`
-	Class    string       `json:"class"`
+	Class    ranges.Class `json:"class"`
 	Visit    exam.VisitID `json:"visit"`
 	Routine  string       `json:"routine"`
 	By       string       `json:"by"`

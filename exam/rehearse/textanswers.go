@@ -78,7 +78,7 @@ func gather(list []FindingMark) []row {
 			n++
 		}
 		if f.Site != exam.NoSite {
-			out[n].sites = append(out[n].sites, string(f.Site))
+			out[n].sites = append(out[n].sites, f.Site.String())
 		}
 	}
 	return out

@@ -78,7 +78,7 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 		{Name: "size", Value: weight(v)},
 		{Name: "predominant breed", Value: h.Breed},
 		{Name: "colours and markings", Value: join(", ", h.Colour, h.Markings)},
-		{Name: "sex", Value: string(h.Sex)},
+		{Name: "sex", Value: h.Sex.String()},
 		{Name: "neutered", Value: neutered},
 		{Name: "animal control licence", Value: ""},
 		{Name: "product", Value: o.Product},
@@ -89,7 +89,7 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 		{Name: "next due", Value: o.NextDue},
 		{Name: "licence duration of the vaccine", ByVet: true},
 		{Name: "first or booster", ByVet: true},
-		{Name: "route", Value: string(o.Route)},
+		{Name: "route", Value: o.Route.String()},
 		{Name: "site", Value: site},
 		{Name: "given by", Value: by},
 		{Name: "supervised by", Value: o.SupervisedBy},
@@ -103,9 +103,9 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 
 func species(kind exam.Animal) string {
 	if kind == exam.AnimalDonkey || kind == exam.AnimalMule {
-		return string(kind)
+		return kind.String()
 	}
-	return string(exam.AnimalHorse)
+	return exam.AnimalHorse.String()
 }
 
 // weight is the body weight of the visit with how it was found.

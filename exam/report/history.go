@@ -120,7 +120,7 @@ func (p Page) afterwards(w *writer) {
 
 // amended says one line in words.
 func (p Page) amended(e exam.Entry) string {
-	what := string(e.Kind)
+	what := e.Kind.String()
 	if e.Corrects > 0 {
 		what = fmt.Sprintf("entry %d corrects entry %d", e.Seq, e.Corrects)
 	} else if e.Kind == exam.EntryAdded {

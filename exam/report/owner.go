@@ -19,7 +19,7 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	if v.Struck != nil {
 		w.line("This visit was written down by mistake and does not count. It was struck on " + v.Struck.At.Format(longDay) + notation.CleanNote(because(v.Struck.Why)) + ".")
 	}
-	w.wrap("Horse  ", notation.CleanNote(join(", ", h.Name, string(h.Kind), h.AgeWords(v.OpenedAt), string(h.Sex), h.Colour)))
+	w.wrap("Horse  ", notation.CleanNote(join(", ", h.Name, h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Colour)))
 	w.wrap("Owner  ", notation.CleanNote(h.Owner))
 	w.wrap("Seen   ", notation.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", notation.CleanNote(v.By))
@@ -45,7 +45,7 @@ func (p Page) ownerFindings(w *writer, j *judge.Judge) {
 			}
 			lines := p.ownerStep(j, step)
 			if len(lines) > 0 && first {
-				w.heading(string(system))
+				w.heading(system.String())
 				first = false
 			}
 			for _, l := range lines {
@@ -96,7 +96,7 @@ func plain(step exam.Step, site exam.Site) string {
 	if step.Plain != "" {
 		name = step.Plain
 	}
-	return join(", ", name, string(site))
+	return join(", ", name, site.String())
 }
 
 // ownerValue is the value with what is usual beside it, and how a weight was found.

@@ -21,7 +21,7 @@ func (p Page) procedures(w *writer) {
 		if i == 0 {
 			w.heading("Handed off")
 		}
-		text := join(", ", "to "+h.To, string(h.How), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
+		text := join(", ", "to "+h.To, h.How.String(), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
 		w.wrap(p.clock(h.At), notation.CleanNote(text+" (by "+h.By+")"))
 	}
 	for i, d := range v.Decisions {
@@ -135,7 +135,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
-		named("route", string(o.Route)), named("against", due.Names(o.Against))))
+		named("route", o.Route.String()), named("against", due.Names(o.Against))))
 	row(p.by(o.Decision))
 	row(i.Whose())
 	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
@@ -213,7 +213,7 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	for _, t := range d.Filled {
 		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled as it must be", ""), turned(t.Inversions), named("label", t.Label))))
 	}
-	state := string(d.State)
+	state := d.State.String()
 	if !d.Finished() {
 		state = "not finished: " + state
 	}
@@ -230,9 +230,9 @@ func (p Page) ending(i exam.Injection) string {
 		return "OPEN: the needle went in, and nothing says that it was given or that it came out"
 	}
 	if !i.Finished() {
-		return "not finished: " + string(i.State)
+		return "not finished: " + i.State.String()
 	}
-	return join(", ", string(i.State), i.GivenProduct, string(i.GivenRoute), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
+	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
 		yes(i.Afterwards, "written down afterwards", ""), p.ended(i.EndAt, i.EndBy))
 }
 
@@ -240,7 +240,7 @@ func seen(phase exam.InjectionPhase) string {
 	if phase == "" {
 		return "nothing said yet"
 	}
-	return string(phase)
+	return phase.String()
 }
 
 // ended says when and by whom something ended: its day too, where that is another.

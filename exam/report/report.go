@@ -76,15 +76,15 @@ func (p Page) head(w *writer) {
 		w.line(line)
 	}
 	w.line(notation.CleanLine(h.Name, 0))
-	who := []string{string(h.Kind), h.AgeWords(v.OpenedAt)}
-	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Markings} {
+	who := []string{h.Kind.String(), h.AgeWords(v.OpenedAt)}
+	for _, more := range []string{h.Sex.String(), h.Breed, h.Colour, h.Markings} {
 		if more != "" {
 			who = append(who, more)
 		}
 	}
 	w.wrap("", strings.Join(who, ", "))
 	for _, f := range []struct{ label, text string }{
-		{"Class      ", string(v.Class().Name)},
+		{"Class      ", v.Class().Name.String()},
 		{"Chip       ", h.Chip},
 		{"UELN       ", h.UELN},
 		{"Owner      ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
@@ -140,7 +140,7 @@ const clockSetBack = "This is before it was opened: the clock was set back. Chec
 func states(c exam.Context) string {
 	words := make([]string, 0, len(c.States)+2)
 	for _, s := range c.States {
-		words = append(words, string(s))
+		words = append(words, s.String())
 	}
 	if c.Air != nil {
 		words = append(words, "air "+c.Air.Text(1))
@@ -163,7 +163,7 @@ func (p Page) name(k exam.Key) string {
 		name = step.Name
 	}
 	if k.Site != exam.NoSite {
-		name += ", " + string(k.Site)
+		name += ", " + k.Site.String()
 	}
 	return name
 }
@@ -216,7 +216,7 @@ func (p Page) findings(w *writer) {
 					continue
 				}
 				if first {
-					w.heading(string(system))
+					w.heading(system.String())
 					first = false
 				}
 				p.finding(w, step, f)

@@ -23,7 +23,7 @@ func (p Page) scores(w *writer) {
 			{"    made of: ", strings.Join(s.Used(), "; ")},
 			{"    open:    ", strings.Join(s.Missing(), "; ")},
 			{"    range:   ", s.Range},
-			{"    ", string(s.Evidence) + ": " + s.Source},
+			{"    ", s.Evidence.String() + ": " + s.Source},
 			{"    ", s.Note},
 		} {
 			if more.text != "" {

@@ -61,7 +61,7 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
 	row := SheetRow{Name: step.Name, Caution: step.Caution}
 	for _, site := range ask.Sites {
-		row.Blanks = append(row.Blanks, string(site))
+		row.Blanks = append(row.Blanks, site.String())
 	}
 	switch step.Kind {
 	case exam.KindCount:

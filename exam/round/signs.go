@@ -100,7 +100,7 @@ func (p *plan) signs() found {
 func stirred(v exam.Visit) string {
 	var states []string
 	for _, s := range v.Context.Stirred() {
-		states = append(states, string(s))
+		states = append(states, s.String())
 	}
 	if len(states) == 0 {
 		return ""

@@ -136,8 +136,8 @@ func stirredBy(c exam.Context, measure exam.StepID) string {
 	var states []string
 	words := ""
 	for _, e := range EffectsOn(c, measure) {
-		if len(states) == 0 || states[len(states)-1] != string(e.State) {
-			states = append(states, string(e.State))
+		if len(states) == 0 || states[len(states)-1] != e.State.String() {
+			states = append(states, e.State.String())
 		}
 		if words == "" && e.AgainMin[1] == minutes[1] {
 			words = e.Words

@@ -177,7 +177,7 @@ func heartVote(s HydrationSigns) vote {
 	case !ok || v <= 0:
 		return open("heart rate", "not counted")
 	case s.Class != ranges.AdultLight && s.Class != ranges.Draft:
-		return open("heart rate", "no published figures for this class ("+string(s.Class)+")")
+		return open("heart rate", "no published figures for this class ("+s.Class.String()+")")
 	case len(s.Stirred) > 0:
 		return open("heart rate", fmt.Sprintf("the horse was not at rest (%s); count again", s.Stirred[0]))
 	}

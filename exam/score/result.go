@@ -44,7 +44,7 @@ func (r Result) Lines() []string {
 	for _, i := range r.Items {
 		lines = append(lines, "  "+i.line())
 	}
-	lines = append(lines, "Range: "+r.Range+".", "Source: "+strings.TrimSuffix(r.Source, ".")+"; "+string(r.Evidence)+".")
+	lines = append(lines, "Range: "+r.Range+".", "Source: "+strings.TrimSuffix(r.Source, ".")+"; "+r.Evidence.String()+".")
 	if r.Note != "" {
 		lines = append(lines, r.Note)
 	}
@@ -80,5 +80,5 @@ func tenth(v float64) float64 { return math.Floor(v*10+0.5+1e-6) / 10 }
 func grownHorse(class ranges.Class) bool { return exam.Class{Name: class}.GrownHorse() }
 
 func notMadeFor(what string, class ranges.Class) error {
-	return &notation.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + string(class) + ")"}
+	return &notation.Refusal{Why: what + " was made on grown horses; it is not used for this animal (" + class.String() + ")"}
 }

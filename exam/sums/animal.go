@@ -31,7 +31,7 @@ func animalFields(in In) []Field {
 	}
 	kinds := make([]exam.Choice, 0, len(exam.Animals()))
 	for _, k := range exam.Animals() {
-		kinds = append(kinds, exam.Choice{Key: string(k), Words: string(k)})
+		kinds = append(kinds, exam.Choice{Key: string(k), Words: k.String()})
 	}
 	return []Field{
 		{Key: keyKind, Label: "kind", Ask: "which kind of animal", Choices: kinds, Needed: true, Check: refusing(intake.ReadKind)},

@@ -91,7 +91,7 @@ func (a Animal) lateInFoal() bool {
 
 // Words says what the animal is, for a sentence.
 func (a Animal) Words() string {
-	words := string(a.class())
+	words := a.class().String()
 	if young := strings.HasPrefix(words, "foal") || strings.HasPrefix(words, "weanling") ||
 		strings.HasPrefix(words, "yearling") || strings.HasPrefix(words, "two"); young && a.Kind != exam.AnimalHorse {
 		words = fmt.Sprintf("%s %s", a.Kind, words)
@@ -138,7 +138,7 @@ func (e Equation) takes(a Animal) (bool, string) {
 	case in(on.notBreeds):
 		return false, fmt.Sprintf("made for %s, not for this breed (%s)", e.For, orUnsaid(a.Breed))
 	case len(on.sexes) > 0 && !slices.Contains(on.sexes, a.Sex.Grown()):
-		return false, fmt.Sprintf("made for %s, and the sex here is %s", e.For, orUnsaid(string(a.Sex)))
+		return false, fmt.Sprintf("made for %s, and the sex here is %s", e.For, orUnsaid(a.Sex.String()))
 	case on.pregnant == only && !a.lateInFoal():
 		return false, fmt.Sprintf("made for %s only", e.For)
 	case on.pregnant == never && a.InFoal:

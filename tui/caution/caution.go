@@ -67,7 +67,7 @@ func (t Told) Whole(width int) []string {
 	var out []string
 	for _, c := range t.All {
 		out = append(out, marked(strings.Join(c.Full, " "), width)...)
-		out = append(out, layout.Wrap(string(c.Evidence)+": "+c.Source, width)...)
+		out = append(out, layout.Wrap(c.Evidence.String()+": "+c.Source, width)...)
 	}
 	return out
 }

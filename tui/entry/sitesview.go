@@ -58,7 +58,7 @@ func (s *Sites) lines(width int) []string {
 		} else if site == exam.Overall && answer == "" {
 			answer = "one for all"
 		}
-		text := s.cursor(i) + " " + s.sign(i) + " " + layout.Pad(string(site), wide) + "  " + answer
+		text := s.cursor(i) + " " + s.sign(i) + " " + layout.Pad(site.String(), wide) + "  " + answer
 		out[i] = layout.Cut(text, width)
 		if i == s.at {
 			out[i] = s.o.Theme.Cursor.Render(out[i])
@@ -72,7 +72,7 @@ func (s *Sites) joined(width int) []string {
 	var out []string
 	line := ""
 	for i, site := range s.sites {
-		part := s.cursor(i) + s.sign(i) + " " + string(site)
+		part := s.cursor(i) + s.sign(i) + " " + site.String()
 		if line != "" && ansi.StringWidth(line)+2+ansi.StringWidth(part) > width {
 			out = append(out, line)
 			line = ""

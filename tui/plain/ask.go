@@ -143,7 +143,7 @@ func (s *Session) placeNamed(text string) (int, bool) {
 	for i, k := range s.keys {
 		step, _ := s.Deps.Steps.ByID(k.Step)
 		for _, name := range []string{string(k.Step), strings.ToLower(step.Name), strings.ToLower(step.Short)} {
-			for _, site := range []string{"", ", " + string(k.Site), ":" + string(k.Site)} {
+			for _, site := range []string{"", ", " + strings.ToLower(k.Site.String()), ":" + string(k.Site)} {
 				if want != "" && strings.HasPrefix(name+site, want) {
 					return i, true
 				}

@@ -97,7 +97,7 @@ func (s *Session) askContext() (bool, error) {
 	states := exam.States()
 	words := make([]string, len(states))
 	for i, state := range states {
-		words[i] = string(state)
+		words[i] = state.String()
 	}
 	s.line("What was it doing in the last 30 minutes? Any of, with commas: %s; an empty line says that nobody asked.", strings.Join(words, ", "))
 	for s.failed == nil {
@@ -123,7 +123,7 @@ func readStates(text string) (c exam.Context, unknown string) {
 	for _, part := range strings.Split(text, ",") {
 		want, found := strings.ToLower(strings.TrimSpace(part)), false
 		for _, state := range exam.States() {
-			if want != "" && !found && strings.HasPrefix(string(state), want) {
+			if want != "" && !found && state.Begins(want) {
 				c.States, found = append(c.States, state), true
 			}
 		}

@@ -50,7 +50,7 @@ func NewChanged(s Stand, c exam.Cover, o exam.Order) *Changed {
 func (ch *Changed) Fields() []Field {
 	var means []exam.Choice
 	for _, m := range exam.AllMeans() {
-		means = append(means, exam.Choice{Key: string(m), Words: string(m)})
+		means = append(means, exam.Choice{Key: string(m), Words: m.String()})
 	}
 	return []Field{
 		{Key: ChangedWords, Label: "new words", Ask: "What did the veterinarian say? The very words.", Limit: notation.MaxNote, Check: Needed("write down the veterinarian's own words")},

@@ -119,7 +119,7 @@ func (o *Sheet) Fields() []Field {
 func routes() []exam.Choice {
 	out := make([]exam.Choice, len(exam.Routes()))
 	for i, r := range exam.Routes() {
-		out[i] = exam.Choice{Key: string(r), Words: string(r)}
+		out[i] = exam.Choice{Key: string(r), Words: r.String()}
 	}
 	return out
 }

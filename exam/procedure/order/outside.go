@@ -43,11 +43,11 @@ func (o *Outside) emergency() bool { return o.Get(Why) == string(exam.Emergency)
 // Fields are its questions.
 func (o *Outside) Fields() []Field {
 	calm := func() bool { return !o.emergency() }
-	how := []exam.Choice{{Key: string(exam.Here), Words: string(exam.Here)}, {Key: string(exam.ByTelephone), Words: string(exam.ByTelephone)}}
+	how := []exam.Choice{{Key: string(exam.Here), Words: exam.Here.String()}, {Key: string(exam.ByTelephone), Words: exam.ByTelephone.String()}}
 	return []Field{
 		{Key: Why, Label: "it was", Ask: "How was it?", Choices: []exam.Choice{
-			{Key: string(exam.OwnHands), Words: string(exam.OwnHands), Hint: "with their own hands; nobody else gave it"},
-			{Key: string(exam.Emergency), Words: string(exam.Emergency), Hint: "only where there was no time to save a decision; the veterinarian confirms it"},
+			{Key: string(exam.OwnHands), Words: exam.OwnHands.String(), Hint: "with their own hands; nobody else gave it"},
+			{Key: string(exam.Emergency), Words: exam.Emergency.String(), Hint: "only where there was no time to save a decision; the veterinarian confirms it"},
 		}},
 		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("say which veterinarian it was, by name"), Hint: o.hintVet},
 		{Key: OrderedTo, Label: "order came", Ask: "How did the order come?", Choices: how, Hidden: calm},

@@ -101,7 +101,7 @@ func sign(d procedure.Danger, how string) []Text {
 		out = append(out, Text{Words: how, Tone: call.Tone})
 	}
 	out = append(out, first(d)...)
-	return append(out, Text{Words: "Seen " + d.When + ":", Tone: Heading}, Text{Words: strings.Join(d.Seen, "; ")}, Text{Words: string(d.Evidence) + ": " + d.Sources, Tone: Faint})
+	return append(out, Text{Words: "Seen " + d.When + ":", Tone: Heading}, Text{Words: strings.Join(d.Seen, "; ")}, Text{Words: d.Evidence.String() + ": " + d.Sources, Tone: Faint})
 }
 
 // first is what to do first, numbered.

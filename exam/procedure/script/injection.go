@@ -167,13 +167,13 @@ func (s *injection) summary(i exam.Injection) []Text {
 	head := []Text{
 		{Words: fmt.Sprintf("Written down: %s", i.State), Tone: Strong, Cut: true},
 		{Words: fmt.Sprintf("%s, lot %s, to %s", notation.CleanLine(i.Product(), 60), notation.CleanLine(o.Lot, 40), o.Expiry.Last)},
-		{Words: amount + ", " + string(i.Route())},
+		{Words: amount + ", " + i.Route().String()},
 	}
 	add := func(text string) { head = append(head, Text{Words: text}) }
 	for _, a := range i.Attempts {
 		row := a.At.Format("15:04") + " " + a.Place.String()
 		if a.Seen != "" {
-			row += ": " + string(a.Seen)
+			row += ": " + a.Seen.String()
 		}
 		add(row)
 	}

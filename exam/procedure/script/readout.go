@@ -107,9 +107,9 @@ func Injected(i exam.Injection) string {
 	if i.NotKnown {
 		amount = "how much went in is not known"
 	}
-	parts := []string{i.Product(), "lot " + i.Order.Lot, amount, string(i.Route())}
+	parts := []string{i.Product(), "lot " + i.Order.Lot, amount, i.Route().String()}
 	if i.GivenProduct != "" || i.Order.Lot == "" { // the lot that was read is another product's
-		parts = []string{i.Product(), amount, string(i.Route())}
+		parts = []string{i.Product(), amount, i.Route().String()}
 	}
 	if n := len(i.Attempts); n > 0 {
 		parts = append(parts, i.Attempts[n-1].Place.String())

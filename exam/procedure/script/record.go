@@ -77,26 +77,18 @@ func (s *record) form(id, asks string, fields []order.Field, a order.Answers, ma
 	}
 }
 
-func choices[T ~string](list []T) []exam.Choice {
-	out := make([]exam.Choice, len(list))
-	for i, x := range list {
-		out[i] = exam.Choice{Key: string(x), Words: string(x)}
-	}
-	return out
-}
-
 func (s *record) consent() *Question {
-	a := order.Answers{"by": s.Horse.Owner, "how": string(exam.AllConsents()[0]), "given": "given"}
+	a := order.Answers{"by": s.Horse.Owner, "how": string(exam.AllConsents()[0]), "given": string(consentGiven)}
 	fields := []order.Field{
 		{Key: "by", Label: "by", Ask: "Who gave or refused consent?", Limit: 60, Check: order.Needed("say who gave or refused consent")},
 		{Key: "for", Label: "to what", Ask: "To what?", Limit: 120, Check: order.Needed("say what consent was asked for")},
-		{Key: "given", Label: "it was", Ask: "Was it given or refused?", Choices: choices([]string{"given", "refused"})},
-		{Key: "how", Label: "how", Ask: "How?", Choices: choices(exam.AllConsents())},
+		{Key: "given", Label: "it was", Ask: "Was it given or refused?", Choices: exam.ChoicesOf([]consentAnswer{consentGiven, consentRefused})},
+		{Key: "how", Label: "how", Ask: "How?", Choices: exam.ChoicesOf(exam.AllConsents())},
 		{Key: "words", Label: "in words", Ask: "What was said, or why was it refused? May stay empty.", Limit: notation.MaxNote},
 	}
 	return s.form("consent", "Consent of the owner, or of who stands in for the owner:", fields, a, func() exam.Formality {
 		return exam.Formality{Consent: &exam.Consent{
-			By: a.Get("by"), For: a.Get("for"), How: exam.ConsentHow(a.Get("how")), Refused: a.Get("given") == "refused", Words: a.Get("words"),
+			By: a.Get("by"), For: a.Get("for"), How: exam.ConsentHow(a.Get("how")), Refused: a.Get("given") == string(consentRefused), Words: a.Get("words"),
 		}}
 	})
 }

@@ -19,7 +19,7 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 	stored := func(l exam.InjectionLine) func() Move { return func() Move { return write(inject(l)) } }
 	said := "nothing was said of it since"
 	if a.Seen != "" {
-		said = string(a.Seen)
+		said = a.Seen.String()
 	}
 	return &Question{
 		ID: "injection resume",

@@ -186,7 +186,7 @@ func (s *watch) none() *Question {
 
 // ended says how the watch ended.
 func (s *watch) ended(w exam.Watch) *Question {
-	head := []Text{{Words: "Written down: " + string(w.State), Tone: Strong, Cut: true}}
+	head := []Text{{Words: "Written down: " + w.State.String(), Tone: Strong, Cut: true}}
 	if w.State == exam.WatchDeclined {
 		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), notation.CleanLine(w.By, 40)), Cut: true})
 	} else {

@@ -130,7 +130,7 @@ func (p Person) Weak(most int) []Weak {
 func faultWords(f rehearse.Fault) string {
 	place := f.Name
 	if f.Site != exam.NoSite {
-		place = strings.TrimSuffix(place, ", "+string(f.Site))
+		place = strings.TrimSuffix(place, ", "+f.Site.String())
 	}
 	switch f.Kind {
 	case rehearse.FaultSafety:

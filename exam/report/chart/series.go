@@ -44,7 +44,7 @@ func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit
 	}
 	s := Series{Title: step.Name, Unit: unit, Points: compare.Trend(j, step, k.Site, unit, visits)}
 	if k.Site != exam.NoSite {
-		s.Title += ", " + string(k.Site)
+		s.Title += ", " + k.Site.String()
 	}
 	if len(s.Points) == 0 {
 		return Series{}, false

@@ -27,7 +27,7 @@ func (w *writer) findings() {
 			}
 		}
 		w.written = append(w.written, refs...)
-		w.section(string(system), lines, refs)
+		w.section(system.String(), lines, refs)
 	}
 	var notes []string
 	for _, n := range w.visit.Notes {
@@ -39,7 +39,7 @@ func (w *writer) findings() {
 func line(step exam.Step, f exam.Finding) string {
 	name := step.Name
 	if f.Site != exam.NoSite {
-		name += ", " + string(f.Site)
+		name += ", " + f.Site.String()
 	}
 	if !f.Done() {
 		return name + ": not done, " + f.NotDone

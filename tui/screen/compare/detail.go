@@ -22,7 +22,7 @@ func (s *screen) look(row compare.Row) detail {
 	c, cell := s.table.Columns[s.column], row.Cells[s.column]
 	name := row.Name
 	if row.Site != exam.NoSite {
-		name += ", " + string(row.Site)
+		name += ", " + row.Site.String()
 	}
 	lead := fmt.Sprintf("%s, %s: ", notation.CleanLine(name, 0), s.table.Dates().Show(c.At))
 	var d detail
@@ -64,7 +64,7 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 		}
 	}
 	for _, state := range c.Stirred {
-		parts = append(parts, string(state))
+		parts = append(parts, state.String())
 	}
 	if f, ok := s.visits[s.column].Finding(exam.Key{Step: row.Step, Site: row.Site}); ok && f.Note != "" {
 		parts = append(parts, "note: "+notation.CleanLine(f.Note, 0))

@@ -53,7 +53,7 @@ func newRows(s *screen) *rows {
 		recheck = *line
 	}
 	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("a decision carries the veterinarian's name"), o)
-	r.how = form.NewChoice("how given", choices(exam.AllMeans()), string(d.How), o)
+	r.how = form.NewChoice("how given", exam.ChoicesOf(exam.AllMeans()), string(d.How), o)
 	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("write down the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
 			return "which standing order it is: its title, number and date"
@@ -208,21 +208,13 @@ func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Optio
 	add(r.what, func() bool { return r.on.Content() == "" })
 }
 
-func choices[T ~string](list []T) []exam.Choice {
-	out := make([]exam.Choice, len(list))
-	for i, x := range list {
-		out[i] = exam.Choice{Key: string(x), Words: string(x)}
-	}
-	return out
-}
-
 func rulings() []exam.Choice {
 	hints := map[exam.Ruling]string{
 		exam.GoAhead: "unlocks what is named below, and nothing else",
 		exam.Wait:    "locks what is named below, or everything, until a new decision",
 		exam.Stop:    "locks what is named below, or everything, until a new decision",
 	}
-	out := choices(exam.Rulings())
+	out := exam.ChoicesOf(exam.Rulings())
 	for i := range out {
 		out[i].Hint = hints[exam.Ruling(out[i].Key)]
 	}
@@ -230,7 +222,7 @@ func rulings() []exam.Choice {
 }
 
 func routes() []exam.Choice {
-	return append([]exam.Choice{{Key: "", Words: anyRoute, Hint: "no route was named: any route of the label"}}, choices(exam.Routes())...)
+	return append([]exam.Choice{{Key: "", Words: anyRoute, Hint: "no route was named: any route of the label"}}, exam.ChoicesOf(exam.Routes())...)
 }
 
 // entry is the decision as it stands in the lines.

@@ -128,5 +128,5 @@ func sourceOf(i due.Item, table *due.Table) []string {
 	if row.Source != "" {
 		return append(out, fmt.Sprintf("%s: %s", row.Evidence, notation.CleanLine(row.Source, 0)))
 	}
-	return append(out, string(row.Evidence))
+	return append(out, row.Evidence.String())
 }

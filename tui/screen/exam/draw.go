@@ -117,7 +117,7 @@ func (s *screen) drawStep(size layout.Size) []string {
 	}
 	head := []string{t.Strong.Render(layout.Cut(step.Name, size.W))}
 	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
-		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+string(s.field.Site()), size.W))
+		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+s.field.Site().String(), size.W))
 	}
 	head = append(head, s.drawLeg(size)...)
 	if _, _, ok := nav.NeedleIn(s.visit); ok {

@@ -60,7 +60,7 @@ func (s *screen) nameOf(i int) string {
 	var sites []string
 	for _, site := range ask.Sites {
 		if site != exam.NoSite {
-			sites = append(sites, string(site))
+			sites = append(sites, site.String())
 		}
 	}
 	if len(sites) == 0 {

@@ -28,13 +28,13 @@ func (s *screen) drawRange(width int) []string {
 		line += " (practice's own)"
 	}
 	lines := layout.Wrap(fmt.Sprintf("%s: %s", class.Name, line), width)
-	return append(lines, t.Faint.Render(layout.Cut(string(text.Evidence)+"; s shows the source", width)))
+	return append(lines, t.Faint.Render(layout.Cut(text.Evidence.String()+"; s shows the source", width)))
 }
 
 // placeName is the step with its site, as a title.
 func (s *screen) placeName() string {
 	if site := s.field.Site(); site != exam.NoSite {
-		return s.step().Name + ", " + string(site)
+		return s.step().Name + ", " + site.String()
 	}
 	return s.step().Name
 }

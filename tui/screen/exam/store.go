@@ -108,7 +108,7 @@ func (s *screen) remark(k exam.Key) {
 	step, _ := s.Deps.Steps.ByID(k.Step)
 	name := step.Short
 	if k.Site != exam.NoSite {
-		name += " " + string(k.Site)
+		name += " " + k.Site.String()
 	}
 	if !ok || !f.Done() {
 		s.say(exam.Level(0), fmt.Sprintf("%s: not done, %s", name, f.NotDone))

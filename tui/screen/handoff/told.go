@@ -51,8 +51,8 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 // nothing to anybody.
 func means() []exam.Choice {
 	return []exam.Choice{
-		{Key: string(exam.Here), Words: string(exam.Here), Hint: "standing beside the horse, or in the same house"},
-		{Key: string(exam.ByTelephone), Words: string(exam.ByTelephone)},
+		{Key: string(exam.Here), Words: exam.Here.String(), Hint: "standing beside the horse, or in the same house"},
+		{Key: string(exam.ByTelephone), Words: exam.ByTelephone.String()},
 	}
 }
 

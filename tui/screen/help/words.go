@@ -38,11 +38,11 @@ func blocks(sign theme.Signs) []block {
 			{"class", "kind, age and size at the visit; a foal, a donkey and a draft horse have ranges of their own"},
 		}},
 		{"how sure a range is", []entry{
-			{string(ranges.Published), "read in a paper, a textbook, or at a university or professional body"},
-			{string(ranges.PracticePage), "read on the page of a practice, a charity or a company"},
-			{string(ranges.CommonPractice), "a habit of the trade without a source of weight"},
-			{string(ranges.FromMemory), "known, but not read in a source yet"},
-			{string(ranges.PracticeOwn), "from this practice's own file"},
+			{ranges.Published.String(), "read in a paper, a textbook, or at a university or professional body"},
+			{ranges.PracticePage.String(), "read on the page of a practice, a charity or a company"},
+			{ranges.CommonPractice.String(), "a habit of the trade without a source of weight"},
+			{ranges.FromMemory.String(), "known, but not read in a source yet"},
+			{ranges.PracticeOwn.String(), "from this practice's own file"},
 		}},
 		{"signs", []entry{
 			{sign.Cursor, "the line under the cursor"},

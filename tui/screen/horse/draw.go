@@ -39,7 +39,7 @@ func (s *screen) info(width int) []string {
 	}
 	add("reactions noted before: ", h.Reactions...)
 	add("look again: ", s.looks...)
-	sex := string(h.Sex)
+	sex := h.Sex.String()
 	if h.Sex == exam.SexUnknown {
 		sex = "sex not known"
 	}
@@ -53,11 +53,11 @@ func (s *screen) info(width int) []string {
 	if !h.Birth.At.IsZero() {
 		born = "born " + born
 	}
-	add("", string(h.Kind), sex, h.AgeWords(now), born)
+	add("", h.Kind.String(), sex, h.AgeWords(now), born)
 	class := exam.ClassOf(h, now)
 	add("class today: ", fmt.Sprintf("%s, because of: %s, %s", class.Name, h.Kind, class.Why))
 	if h.Dam != exam.DamNotKnown && class.Young {
-		add("", "its mare: "+string(h.Dam))
+		add("", "its mare: "+h.Dam.String())
 	}
 	add("", h.Breed, h.Colour, h.Markings)
 	chip, ueln := h.Chip, h.UELN

@@ -48,8 +48,8 @@ func (s *screen) build(h exam.Horse) {
 	r := &s.rows
 	r.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("every line of the record says by whom: write your name or initials"), o)
 	r.name = form.NewText("name", h.Name, 80, form.Needed("a horse needs a name, or what you call it in the yard"), o)
-	r.kind = form.NewChoice("kind", choices(texts(exam.Animals())), string(h.Kind), o)
-	r.sex = form.NewChoice("sex", choices(texts(exam.Sexes())), string(h.Sex), o)
+	r.kind = form.NewChoice("kind", exam.ChoicesOf(exam.Animals()), string(h.Kind), o)
+	r.sex = form.NewChoice("sex", exam.ChoicesOf(exam.Sexes()), string(h.Sex), o)
 	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
 	r.foalDue = form.NewDay("foal due", h.FoalDue, 20, false, s.checkFoalDue, o).Hint(s.foalHint)
 	r.birth = form.NewDay("born", birthText(h.Birth), 40, true, s.checkBirth, o).Hint(s.birthHint)
@@ -112,9 +112,9 @@ func (s *screen) foal() bool {
 
 func damChoices() []exam.Choice {
 	return []exam.Choice{
-		{Key: string(exam.DamNotKnown), Words: "not known", Hint: "taken as not vaccinated, which begins the foal's own doses earlier"},
-		{Key: string(exam.DamVaccine), Words: "vaccinated", Hint: "vaccinated in time before this foal was born, by papers or the veterinarian's word"},
-		{Key: string(exam.DamUnvaccinated), Words: "not vaccinated", Hint: "the schedule begins the foal's own doses earlier"},
+		{Key: string(exam.DamNotKnown), Words: exam.DamNotKnown.String(), Hint: "taken as not vaccinated, which begins the foal's own doses earlier"},
+		{Key: string(exam.DamVaccine), Words: exam.DamVaccine.String(), Hint: "vaccinated in time before this foal was born, by papers or the veterinarian's word"},
+		{Key: string(exam.DamUnvaccinated), Words: exam.DamUnvaccinated.String(), Hint: "the schedule begins the foal's own doses earlier"},
 	}
 }
 
@@ -125,14 +125,6 @@ func choices(keys []string) []exam.Choice {
 		if k == "" {
 			out[i].Words = "not said"
 		}
-	}
-	return out
-}
-
-func texts[T ~string](list []T) []string {
-	out := make([]string, len(list))
-	for i, v := range list {
-		out[i] = string(v)
 	}
 	return out
 }

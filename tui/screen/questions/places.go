@@ -82,7 +82,7 @@ func (p *places) about(site procedure.Site, warning string, width int) []string 
 	for _, text := range []string{site.Find, "Stand: " + site.Stand, "For: " + site.For, "Against: " + site.Against} {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
-	for _, l := range layout.Wrap(string(site.Evidence)+": "+site.Source, width) {
+	for _, l := range layout.Wrap(site.Evidence.String()+": "+site.Source, width) {
 		lines = append(lines, t.Faint.Render(l))
 	}
 	return lines

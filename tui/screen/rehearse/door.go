@@ -20,7 +20,7 @@ func (s *screen) toDoor(h *rehearse.Horse, v exam.Visit) {
 	d := &door{horse: h, visit: v}
 	var states []exam.Choice
 	for _, state := range exam.States() {
-		states = append(states, exam.Choice{Key: string(state), Words: string(state)})
+		states = append(states, exam.Choice{Key: string(state), Words: state.String()})
 	}
 	d.states = form.NewMarks("last 30 minutes", states, nil, []string{string(exam.StateRest)}, s.Options())
 	d.states.Hint = "space marks; with nothing marked the record says that nobody asked"
@@ -42,9 +42,9 @@ func (s *screen) drawDoor(size layout.Size) []string {
 
 // describe is the card on the door.
 func describe(h exam.Horse, v exam.Visit) string {
-	text := notation.CleanLine(h.Name, 0) + ", " + string(h.Kind) + ", " + h.AgeWords(v.OpenedAt)
-	for _, more := range []string{string(h.Sex), h.Breed, h.Colour, h.Place} {
-		if more != "" && more != string(exam.SexUnknown) {
+	text := notation.CleanLine(h.Name, 0) + ", " + h.Kind.String() + ", " + h.AgeWords(v.OpenedAt)
+	for _, more := range []string{h.Sex.String(), h.Breed, h.Colour, h.Place} {
+		if more != "" && more != exam.SexUnknown.String() {
 			text += ", " + notation.CleanLine(more, 0)
 		}
 	}

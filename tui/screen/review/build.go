@@ -110,7 +110,7 @@ func (s *screen) addScores() {
 		l := line{text: sc.Name + ": " + sc.Words, at: sc.At, place: sc.At.Step != "", level: sc.Level, more: []string{sc.Words}}
 		for _, more := range []string{
 			label("made of: ", strings.Join(sc.Used(), "; ")), label("open: ", strings.Join(sc.Missing(), "; ")),
-			"range: " + sc.Range, string(sc.Evidence) + ": " + sc.Source, sc.Note,
+			"range: " + sc.Range, sc.Evidence.String() + ": " + sc.Source, sc.Note,
 		} {
 			if more != "" {
 				l.more = append(l.more, more)

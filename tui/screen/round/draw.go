@@ -52,7 +52,7 @@ func (s *screen) drawFind(size layout.Size) []string {
 	now := s.Deps.Now()
 	return append(lines, f.cursor.Draw(len(f.shown), max(size.H-1, 0), func(i int, here bool) string {
 		h := f.shown[i]
-		text := layout.Pad(notation.CleanLine(h.Name, 0), 20) + " " + layout.Pad(string(h.Kind)+", "+h.AgeWords(now), 22) + " "
+		text := layout.Pad(notation.CleanLine(h.Name, 0), 20) + " " + layout.Pad(h.Kind.String()+", "+h.AgeWords(now), 22) + " "
 		if state, ok := on[h.ID]; ok {
 			text += "on the round, " + string(state)
 		} else {

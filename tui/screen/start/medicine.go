@@ -11,7 +11,7 @@ func (s *screen) addMedicine(was []exam.Medicine, o entry.Options) {
 	var choices []exam.Choice
 	var alone []string
 	for _, m := range exam.Medicines() {
-		choices = append(choices, exam.Choice{Key: string(m), Words: string(m)})
+		choices = append(choices, exam.Choice{Key: string(m), Words: m.String()})
 		if m.Alone() {
 			alone = append(alone, string(m))
 		}

@@ -157,7 +157,7 @@ func (s *screen) first() string {
 func states() []exam.Choice {
 	var out []exam.Choice
 	for _, state := range exam.States() {
-		out = append(out, exam.Choice{Key: string(state), Words: string(state)})
+		out = append(out, exam.Choice{Key: string(state), Words: state.String()})
 	}
 	return out
 }

@@ -81,7 +81,7 @@ func (s *screen) heat() string {
 	if err != nil {
 		return err.Error()
 	}
-	return "heat sum in F " + h.Words + " (" + string(h.Evidence) + ": " + h.Source + ")"
+	return "heat sum in F " + h.Words + " (" + h.Evidence.String() + ": " + h.Source + ")"
 }
 
 func (s *screen) wetBulb() string {
@@ -93,5 +93,5 @@ func (s *screen) wetBulb() string {
 	if err != nil {
 		return err.Error()
 	}
-	return r.Words + " (" + string(r.Evidence) + ": " + r.Source + ")"
+	return r.Words + " (" + r.Evidence.String() + ": " + r.Source + ")"
 }

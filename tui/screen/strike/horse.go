@@ -62,7 +62,7 @@ func (s *screen) horseHint(text string) string {
 	if err != nil {
 		return err.Error()
 	}
-	words := []string{h.Name, string(h.Kind), h.AgeWords(s.Deps.Now())}
+	words := []string{h.Name, h.Kind.String(), h.AgeWords(s.Deps.Now())}
 	for _, more := range []string{h.Colour, h.Owner} {
 		if more != "" {
 			words = append(words, more)

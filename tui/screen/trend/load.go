@@ -116,13 +116,13 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		if text := span(p.Low, p.High); text != "" {
 			more = append(more, fmt.Sprintf("usual %s for %s", text, p.Class))
 		} else if d.step.Range != "" {
-			more = append(more, "no range is held for "+p.Class)
+			more = append(more, "no range is held for "+p.Class.String())
 		}
 	} else if st, ok := j.Standing(v, f, earlier); ok {
 		l.level = st.Level
 	}
 	for _, state := range v.Context.Stirred() {
-		more = append(more, string(state))
+		more = append(more, state.String())
 	}
 	if f.Note != "" {
 		more = append(more, "note: "+notation.CleanLine(f.Note, 0))

@@ -42,7 +42,7 @@ func (s *screen) Title() string {
 	}
 	name := step.Name
 	if s.at.Site != exam.NoSite {
-		name += ", " + notation.CleanLine(string(s.at.Site), 20)
+		name += ", " + notation.CleanLine(s.at.Site.String(), 20)
 	}
 	if !s.Loaded || s.data.horse.Name == "" {
 		return "Trend · " + name

@@ -1,0 +1,98 @@
+package exam
+
+import "loosebox/ranges/words"
+
+// What a person reads for the keys of horses, visits and rounds. Those of procedures are in words_procedures.go.
+var (
+	animalWords = words.New("animal", map[Animal]string{
+		AnimalHorse: "horse", AnimalPony: "pony", AnimalMiniature: "miniature", AnimalDraft: "draft", AnimalDonkey: "donkey", AnimalMule: "mule",
+	})
+	sexWords = words.New("sex", map[Sex]string{
+		SexUnknown: "not known", Mare: "mare", Stallion: "stallion", Gelding: "gelding", Filly: "filly", Colt: "colt",
+	})
+	precisionWords = words.New("birth date", map[Precision]string{
+		BornUnknown: "not known", BornMinute: "minute", BornDay: "day", BornMonth: "month", BornYear: "year",
+		BornEstimated: "estimated", BornFoal: "under six months", BornAdult: "adult",
+	})
+	damWords = words.New("mare of a foal", map[DamVaccinated]string{
+		DamNotKnown: "not known", DamVaccine: "vaccinated", DamUnvaccinated: "not vaccinated",
+	})
+	siteWords = words.New("site", map[Site]string{
+		Left: "left", Right: "right",
+		LeftUpper: "left upper", LeftLower: "left lower", RightUpper: "right upper", RightLower: "right lower",
+		LeftFore: "left fore", RightFore: "right fore", LeftHind: "left hind", RightHind: "right hind",
+		Overall: "overall",
+	})
+	systemWords = words.New("system", map[System]string{
+		SystemGeneral: "general", SystemHeart: "heart and circulation", SystemBreathing: "breathing", SystemGut: "gut",
+		SystemSkin: "skin", SystemHead: "head and neck", SystemLimbs: "limbs and feet", SystemRear: "manure, urine, udder",
+		SystemPain: "pain", SystemFoal: "foal",
+	})
+	stateWords = words.New("state", map[State]string{
+		StateRest: "at rest", StateWorked: "worked", StateExcited: "excited", StateTravelled: "travelled", StateHot: "hot weather",
+	})
+	medicineWords = words.New("medicine", map[Medicine]string{
+		NoMedicine: "none", MedicineNotKnown: "not known", ForPain: "for pain or fever", ToCalm: "to calm", OtherMedicine: "other",
+	})
+	reasonWords = words.New("reason not done", map[string]string{
+		ReasonRefused: "horse refused", ReasonUnsafe: "unsafe", ReasonNoTime: "no time", ReasonNotApplicable: "not applicable",
+		ReasonOther: "other", ReasonNotRecorded: "not recorded",
+	})
+	countWords = words.New("way of counting", map[string]string{
+		CountTapped: "tapped", CountByEar: "counted by ear", CountTyped: "typed",
+	})
+	weightWords = words.New("way of weighing", map[string]string{
+		WeightScale: "scale", WeightTape: "weight tape", WeightMeasured: "girth and length", WeightEye: "by eye",
+	})
+	entryWords = words.New("entry", map[EntryKind]string{
+		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "note",
+		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch",
+		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "struck",
+	})
+	actWords = words.New("act of a round", map[RoundAct]string{
+		RoundPicked: "picked", RoundLeftOut: "left out", RoundSeen: "seen", RoundHanded: "handed over", RoundTurn: "turn", RoundBack: "put back",
+	})
+	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in its place"})
+)
+
+// String is the kind of animal for a person.
+func (a Animal) String() string { return animalWords.Of(a) }
+
+// String is the sex for a person.
+func (s Sex) String() string { return sexWords.Of(s) }
+
+// String is the precision for a person.
+func (p Precision) String() string { return precisionWords.Of(p) }
+
+// String is the answer for a person.
+func (d DamVaccinated) String() string { return damWords.Of(d) }
+
+// String is the site for a person.
+func (s Site) String() string { return siteWords.Of(s) }
+
+// String is the system for a person.
+func (s System) String() string { return systemWords.Of(s) }
+
+// String is the state for a person.
+func (s State) String() string { return stateWords.Of(s) }
+
+// String is the medicine for a person.
+func (m Medicine) String() string { return medicineWords.Of(m) }
+
+// String is the kind of entry for a person.
+func (k EntryKind) String() string { return entryWords.Of(k) }
+
+// String is the act for a person.
+func (a RoundAct) String() string { return actWords.Of(a) }
+
+// String is the turn for a person.
+func (t Turn) String() string { return turnWords.Of(t) }
+
+// ReasonWords is the reason why a step was not done for a person; words that somebody typed stand as they are.
+func ReasonWords(reason string) string { return reasonWords.Of(reason) }
+
+// Words is the way of counting for a person.
+func (c *Count) Words() string { return countWords.Of(c.Method) }
+
+// WeighedBy is a way of weighing for a person.
+func WeighedBy(method string) string { return weightWords.Of(method) }
