@@ -10,13 +10,13 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Sums(), Settings()}},
-		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due(), Sums()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Compare(), QuickCount(), Sums(), Settings()}},
+		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due(), QuickCount(), Sums()}},
 		{"sums", []Binding{Digit(), Source()}},
 		{"the round", []Binding{
 			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
 		}},
-		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), Left()}},
+		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), QuickCount(), Sums(), Left()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},

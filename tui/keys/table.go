@@ -214,9 +214,14 @@ func AddLater() Binding {
 	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}
 }
 
-// Sums opens the sums.
+// QuickCount counts a heart or a breath without saving it.
+func QuickCount() Binding {
+	return Binding{Keys: []string{"q"}, Does: "count", More: "tap a heart or a breath without an exam step: nothing is saved, and esc goes back"}
+}
+
+// Sums opens the calculators. The key is no letter, so that it is the same on every screen.
 func Sums() Binding {
-	return Binding{Keys: []string{"w"}, Does: "sums", More: "weight by tape, the volume of an ordered dose, paste, drip, fluid deficit, blood: each with its working"}
+	return Binding{Keys: []string{"="}, Does: "calculators", More: "weight by tape, the volume of an ordered dose, paste, drip, fluid deficit, blood: each with its working"}
 }
 
 // Source shows where the range under the cursor comes from.

@@ -68,6 +68,7 @@ type Address struct {
 	Number int      // of an injection or a draw in its visit, of a decision's entry; 0 for a new one
 	From   Name     // of the signs of danger: the screen that they were opened from
 	At     exam.Key // a place in the exam, or the row of a comparison
+	Last   int      // of a comparison: how many visits; 0 for as many as there are
 	Heard  string   // of a count without a horse: heart or breath
 	Chip   string   // of a form for a new horse: the number that was read
 	// Finish asks the review at once how to close the visit.

@@ -15,14 +15,17 @@ type read struct {
 }
 
 func (s *screen) load() tea.Cmd {
-	deps, id := s.Deps, s.id
+	deps, id, most := s.Deps, s.id, mostColumns
+	if s.from.Last > 0 {
+		most = min(s.from.Last, mostColumns)
+	}
 	return base.Read(s, func() (read, error) {
 		visits, err := deps.Store.Past(id, mostColumns+keptVisits)
 		if err != nil {
 			return read{}, base.Unread("the visits of this horse", err)
 		}
 		visits = exam.LookedAt(visits)
-		columns := min(len(visits), mostColumns)
+		columns := min(len(visits), most)
 		table := compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)
 		table.Cover(visits, deps.Routines, deps.Steps)
 		return read{visits, table}, nil

@@ -40,6 +40,9 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
 		s.source(), keys.Later(), keys.Earlier(), order, keys.Review(), after)
+	if s.horse.Patient == nil {
+		out = append(out, keys.QuickCount().With("", ""), keys.Sums().With("", ""))
+	}
 	return append(out, s.horse.keys()...)
 }
 
@@ -129,6 +132,14 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 			return s.leaving(nil)
 		}
 		return s.depart(nav.Address{Screen: nav.After, Visit: s.id})
+	case s.horse.Patient == nil && (keys.QuickCount().Is(p) || keys.Sums().Is(p)):
+		if s.field.Busy() {
+			return s.leaving(nil)
+		}
+		if keys.Sums().Is(p) {
+			return s.depart(nav.Address{Screen: nav.Sums, Horse: s.visit.Horse.ID})
+		}
+		return s.depart(nav.Address{Screen: nav.Tally, Heard: "heart"})
 	case keys.Review().Is(p):
 		if s.field.Busy() {
 			return s.leaving(nil)

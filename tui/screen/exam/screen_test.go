@@ -329,3 +329,24 @@ func TestAnotherPersonIsAskedForTheirName(t *testing.T) {
 	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
 	assert.Empty(t, d.Opened())
 }
+
+// A quick count and the calculators lie over an exam: what was typed is still there when
+// they are closed, and nothing is stored.
+func TestACountAndTheCalculatorsLieOverTheExam(t *testing.T) {
+	for _, key := range []string{"q", "="} {
+		d, store, id := begin(t, "Thistle", "tpr-recheck", wide())
+		d.GoTo(t, "Rectal temperature")
+		d.Type("38.")
+		d.Press(key)
+		want := map[string]nav.Name{"q": nav.Tally, "=": nav.Sums}[key]
+		assert.Equal(t, want, d.Last().Screen)
+		d.Press("esc")
+		assert.True(t, d.Shows("38."), d.View())
+		v, err := store.Visit(id)
+		require.NoError(t, err)
+		assert.Empty(t, v.Findings)
+		d.GoTo(t, "Heart rate")
+		d.Press("space", "space", key)
+		assert.True(t, d.Reads("A count or timer is running"), d.View())
+	}
+}

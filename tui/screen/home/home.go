@@ -140,11 +140,9 @@ func (s *screen) Keys() []keys.Binding {
 			keys.TakeBack().With("take back", "take the last letter of the search back"),
 		}
 	}
-	tour, progress := keys.Tour(), keys.Progress()
+	tour, progress := keys.Tour(), keys.Progress().With("", "")
 	if empty == "" {
 		tour = tour.With("", "") // in help, once there is something to do
-	} else {
-		progress = progress.With("", "")
 	}
 	begin := keys.Begin()
 	if ok && (r.visit != "" || r.found.Open != "") {
@@ -152,8 +150,31 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, keys.Sums(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.compare(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
 	}
+}
+
+// compare sets the last two visits of the horse under the cursor side by side.
+func (s *screen) compare() keys.Binding {
+	b := keys.Compare().With("compare", "set the last two visits of the horse under the cursor side by side")
+	r, ok := s.here()
+	switch {
+	case !ok:
+		return b.OffIf("there is no horse under the cursor")
+	case s.visits(r.found.Horse.ID) < 2:
+		return b.OffIf("this horse has fewer than two visits")
+	}
+	return b
+}
+
+// visits is how many visits a horse has.
+func (s *screen) visits(id exam.HorseID) int {
+	for _, r := range s.horses {
+		if r.found.Horse.ID == id {
+			return r.found.Visits
+		}
+	}
+	return 0
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
@@ -185,6 +206,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Progress})
 	case keys.Rehearse().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
+	case s.compare().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Compare, Horse: r.found.Horse.ID, Last: 2})
+	case keys.QuickCount().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Tally, Heard: "heart"})
 	case keys.Sums().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Sums})
 	case keys.Settings().Is(p):

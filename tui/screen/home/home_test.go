@@ -278,3 +278,22 @@ func TestHorsesToTellOfStandFirst(t *testing.T) {
 	d.Press("home", "enter")
 	assert.Equal(t, visits[0].ID, d.Last().Visit)
 }
+
+// Count and calculators are one key away; c sets the last two visits of the horse under
+// the cursor side by side, and says why where there are none.
+func TestWhatIsOneKeyAway(t *testing.T) {
+	d, horses := open(t, layout.Size{W: 80, H: 24})
+	d.Press("q")
+	assert.Equal(t, nav.Address{Screen: nav.Tally, Heard: "heart"}, d.Last())
+	d.Press("esc", "=")
+	assert.Equal(t, nav.Address{Screen: nav.Sums}, d.Last())
+	d.Press("esc", "c") // the open visit of Bracken
+	assert.Equal(t, nav.Address{Screen: nav.Compare, Horse: horses["Bracken"].ID, Last: 2}, d.Last())
+	d.Press("esc", "end", "c")
+	assert.Equal(t, nav.Compare, d.Last().Screen)
+	n := len(d.Opened())
+	d.Press("esc", "/")
+	d.Type("thi")
+	d.Press("c")
+	assert.Len(t, d.Opened(), n, "a letter of the search")
+}

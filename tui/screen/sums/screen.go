@@ -59,9 +59,9 @@ func (s *screen) Init() tea.Cmd {
 }
 
 func (s *screen) Title() string {
-	title := "Sums"
+	title := "Calculators"
 	if s.sum != nil {
-		title = "Sums: " + s.sum.Name
+		title = "Calculators: " + s.sum.Name
 	}
 	if s.in.Known() {
 		title += " · " + notation.CleanLine(s.in.Horse.Name, 40)
@@ -69,7 +69,7 @@ func (s *screen) Title() string {
 	return title
 }
 
-func (s *screen) Right() string      { return "nothing is stored" }
+func (s *screen) Right() string      { return "nothing is saved" }
 func (s *screen) Cautions() []string { return s.in.Horse.Cautions }
 
 // Typing says that letters are text: in a field, not on the last line.

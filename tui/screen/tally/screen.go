@@ -4,6 +4,7 @@ package tally
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -21,12 +22,14 @@ import (
 
 type screen struct {
 	base.Screen
+	steps  []exam.Step // that can be counted
 	step   exam.Step
 	field  entry.Field
 	done   []string // what was counted before, newest first
 	last   *exam.Value
 	origin source.Panel // where the rate comes from
 	leave  bool
+	begun  bool // the field took a key: esc goes back to its beginning
 	said   string
 }
 
@@ -34,7 +37,10 @@ type screen struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{Screen: base.Screen{Deps: deps}}
 	for _, step := range deps.Steps.All() {
-		if step.Kind == exam.KindCount && step.Heard == to.Heard {
+		if step.Kind != exam.KindCount {
+			continue
+		}
+		if s.steps = append(s.steps, step); step.Heard == to.Heard {
 			s.step = step
 		}
 	}
@@ -42,14 +48,26 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	return s
 }
 
+// other goes to the other thing that can be counted.
+func (s *screen) other() tea.Cmd {
+	if s.field.Busy() {
+		s.said = "A count is running: accept it with enter, or leave it with esc twice."
+		return nil
+	}
+	at := slices.IndexFunc(s.steps, func(step exam.Step) bool { return step.ID == s.step.ID })
+	s.step = s.steps[(at+1)%len(s.steps)]
+	s.again()
+	return s.field.Init()
+}
+
 func (s *screen) again() {
-	s.leave = false
+	s.leave, s.begun = false, false
 	s.field = entry.New(s.step, entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings, Person: s.Deps.Settings.Person, Bell: s.Deps.Ring()})
 }
 
 func (s *screen) Init() tea.Cmd { return s.field.Init() }
 func (s *screen) Title() string { return "Count: " + s.step.Name }
-func (s *screen) Right() string { return "nothing is stored" }
+func (s *screen) Right() string { return "nothing is saved" }
 func (s *screen) Typing() bool  { return s.field.Typing() }
 
 // Escape asks once before a running count is left.
@@ -62,9 +80,10 @@ func (s *screen) Escape() bool {
 		s.said = "A count is running. esc again throws it away."
 		return true
 	}
+	begun := s.begun
 	s.again()
 	s.said = ""
-	return true
+	return begun
 }
 
 // Keys are the field's, and that for the source.
@@ -76,7 +95,7 @@ func (s *screen) Keys() []keys.Binding {
 	if len(s.parts()) == 0 {
 		ask = ask.OffIf("nothing was counted yet")
 	}
-	return append(s.field.Keys(), ask)
+	return append(s.field.Keys(), ask, keys.Left().With("heart or breath", "count the other one: heart or breath"))
 }
 
 // parts say where the rate on the screen comes from, or the last one.
@@ -100,7 +119,10 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	}
 	s.said, s.leave = "", false
 	result, cmd := s.field.Press(p)
+	s.begun = s.begun || result == entry.Taken
 	switch {
+	case result == entry.Ignored && (keys.Left().Is(p) || keys.Right().Is(p)):
+		return s.other()
 	case result == entry.Ignored && keys.Source().Is(p):
 		s.show()
 		return cmd

@@ -4,7 +4,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/tally"
 	"loosebox/tui/screentest"
@@ -32,4 +34,23 @@ func TestSourceOfACount(t *testing.T) {
 		d.Press("space", "space", "s")
 		assert.True(t, d.Reads("A count is running"))
 	}
+}
+
+// Heart and breath are one key apart; a running count is not thrown away by it, and esc
+// leaves once nothing is begun.
+func TestTheOtherCountIsOneKeyAway(t *testing.T) {
+	deps, _ := screentest.Deps(t)
+	d := screentest.New(t, deps, tally.New, nav.Address{Heard: "heart"}, layout.Size{W: 80, H: 24})
+	require.True(t, d.Shows("Count: Heart rate"), d.View())
+	d.Press("right")
+	require.True(t, d.Shows("Count: Breathing rate"), d.View())
+	d.Press("left", "space", "space", "left")
+	assert.True(t, d.Reads("A count is running"), d.View())
+	assert.True(t, d.Shows("Count: Heart rate"))
+	d.Press("esc")
+	assert.True(t, d.Reads("esc again throws it away"), d.View())
+	d.Press("esc")
+	assert.False(t, d.Left(), "back at the beginning of the count")
+	d.Press("esc")
+	assert.True(t, d.Left())
 }
