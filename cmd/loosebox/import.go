@@ -1,280 +1,162 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
 	"loosebox/exam/intake"
+	"loosebox/exam/intake/charset"
 	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/storage"
 )
 
+// importFlags are those of the import of a spreadsheet.
+type importFlags struct {
+	mapping, by, charset, sheet, rest string
+	dryRun, strict, propose, asJSON   bool
+}
+
 func (e *env) importCommand() *cobra.Command {
-	var mapping string
-	var dryRun, again bool
+	var f importFlags
 	c := &cobra.Command{
 		Use: "import FILE [--map MAP.yaml]", Short: "earlier exams from a spreadsheet, or an export, into the record", Args: cobra.ExactArgs(1),
-		Long: `Without --map, import reads a file that loosebox export wrote (JSON lines or CSV)
-and makes the same record of it, line for line; what is in the record already is
-passed over.
+		Long: `import reads a file that loosebox export wrote (JSON lines or CSV) and makes the same
+record of it, line for line. What is in the record already is passed over.
 
-With --map, import reads earlier exams from a spreadsheet saved as CSV, one exam a row, and
-writes them to the record, all or none. The mapping says what every column means:
+It also reads earlier exams from a spreadsheet: .xlsx, .ods, or CSV in any character
+set. A map says what each column means. In a terminal, import FILE looks at the
+sheet, proposes a map, and asks about each column. Elsewhere --propose prints the map.
+
+  loosebox import yard.xlsx --propose > yard.map.yaml
+  loosebox import yard.xlsx --map yard.map.yaml
+
+A map looks like this:
 
   horse:
     kind: pony                   # of every horse, where no column says so
   visit:
     by: Sue Hart                 # of every visit, where no column says so
-    routine: tpr-recheck
   columns:                       # every column of the file, once
     Name: horse name
     Date: {is: date, format: DD/MM/YYYY}
     Temp: {step: temp.rectal, unit: F}
-    Gums: {step: gum.colour, values: {P: pink, W: white}}
+    Gums: {step: gum.colour, values: {P: pink, W: white}, else: as written}
+    TPR: {steps: [temp.rectal, heart.rate, breath.rate], split: /}
     Remarks: {note: remarks}
     Invoice: ignore
 
 A column holds a step, or is one of: ignore, note, horse name, kind, sex, breed,
-colour, owner, place, chip, birth, age class, date, by, reason, at rest. A field
-that is mapped to a step and empty becomes a step not done.
+colour, owner, place, chip, birth, age, age class, date, time, by, reason, at rest.
+An empty field that is mapped to a step becomes a step not done.
 
 A file with one finding a row has columns that are the step, the value and, where
-it needs them, the site and the unit; rows that agree in all others are one visit:
+it needs them, the site and the unit. Rows that agree in all others are one visit:
 
-  Test: {is: step, values: {T: temp.rectal, HR: heart.rate}}
+  Test: {is: step, values: {T: temp.rectal, HR: heart.rate, PCV: note}}
   Result: value
   Unit: unit
 
-Dates without a format are read as 2019-05-04 or 4 May 2019; of 25/03/2019 the file
-must show which number is the day, else the mapping is asked for it.
-
-A horse of the record with the same chip number, or the same name and kind, takes
-the visits. A file that was imported before is refused unless --again is given.`,
+A horse of the record with the same chip number, or the same name and kind, takes the
+visits. A visit that is in the record already is passed over, so a sheet that grew is
+imported again. A row that cannot come in does not stop the others: it is written, with
+the reason, to a file of the same columns. Correct it there and import that file.
+With --strict nothing comes in while any row is wrong. imports lists what was imported,
+and imports --take-back takes one back as a whole.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
 			}
 			switch {
-			case mapping == "" && (dryRun || again):
-				return usage("--dry-run and --again belong to a spreadsheet: --map names the file that says what its columns mean")
-			case mapping == "":
-				return e.importExport(c.Context(), args[0])
+			case f.propose && f.mapping != "":
+				return usage("--propose makes a map; it takes none")
+			case f.propose:
+				return e.proposeMap(args[0], f)
+			case f.mapping != "":
+				return e.importSheet(c.Context(), args[0], f)
 			}
-			visits, err := e.readImport(args[0], mapping)
-			if err != nil {
-				return err
-			}
-			if dryRun {
-				return e.tryImport(visits, again)
-			}
-			return e.record(func(r *storage.Record) error { return e.importVisits(c.Context(), r, visits, again) })
+			return e.importWithoutMap(c.Context(), args[0], f)
 		},
 	}
-	c.Flags().StringVar(&mapping, "map", "", "the mapping file (YAML)")
-	c.Flags().BoolVar(&dryRun, "dry-run", false, "say what would be written and write nothing")
-	c.Flags().BoolVar(&again, "again", false, "take visits that are in the record already a second time")
+	c.Flags().StringVar(&f.mapping, "map", "", "the map of the sheet (YAML)")
+	c.Flags().BoolVar(&f.propose, "propose", false, "look at the sheet and print a map for it; nothing is written")
+	c.Flags().BoolVar(&f.dryRun, "dry-run", false, "say what would come in and what would not, and write nothing")
+	c.Flags().BoolVar(&f.strict, "strict", false, "take nothing while any row is wrong")
+	c.Flags().StringVar(&f.by, "by", "", "who imports; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.charset, "charset", "", "the character set of the file, where it cannot be told")
+	c.Flags().StringVar(&f.sheet, "sheet", "", "the sheet, where the file has several")
+	c.Flags().StringVar(&f.rest, "rest", "", "where the rows that do not come in are written; beside FILE where it is left out")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	return c
 }
 
-// readImport reads mapping and spreadsheet.
-func (e *env) readImport(file, mapping string) ([]intake.Visit, error) {
+// how is what the flags say of the file, over what its map says.
+func (f importFlags) how(h intake.How) (intake.How, error) {
+	if f.charset != "" {
+		n, ok := charset.Named(f.charset)
+		if !ok {
+			return h, usage("%q is no character set that is known here; it is one of %v", notation.CleanLine(f.charset, 30), charset.Names())
+		}
+		h.Charset = n
+	}
+	if f.sheet != "" {
+		h.Sheet = f.sheet
+	}
+	return h, nil
+}
+
+// readMapping reads a map and checks the routine that it names.
+func (e *env) readMapping(mapping string) (intake.Map, error) {
 	var m intake.Map
 	err := e.withInput(mapping, func(in io.Reader, name string) (err error) {
 		m, err = intake.ReadMap(in, name, e.steps)
 		return err
 	})
 	if err != nil {
-		return nil, err
+		return m, err
 	}
+	return m, e.checkRoutine(m)
+}
+
+func (e *env) checkRoutine(m intake.Map) error {
 	if name := m.Routine(); name != "" {
 		if _, ok := steps.Find(e.routines, name); !ok {
-			return nil, fmt.Errorf("the mapping names the routine %q, which is not there; nothing was written", notation.CleanLine(name, 40))
+			return fmt.Errorf("the mapping names the routine %q, which is not there; nothing was written", notation.CleanLine(name, 40))
 		}
 	}
-	now := e.now()
-	m.Zone, m.Latest = now.Location(), now
-	var visits []intake.Visit
+	return nil
+}
+
+// reading reads a sheet by its map.
+func (e *env) reading(file string, m intake.Map, f importFlags) (*intake.Reading, error) {
+	how, err := f.how(m.How)
+	if err != nil {
+		return nil, err
+	}
+	m.How, m.Taker = how, f.by
+	m.Latest = e.now().Truncate(0)
+	m.Zone = m.Latest.Location()
+	var r *intake.Reading
 	err = e.withInput(file, func(in io.Reader, name string) (err error) {
-		visits, err = m.Apply(in, name)
+		r, err = m.Read(in, name)
 		return err
 	})
-	return visits, err
+	if err == nil && f.strict {
+		err = r.Strict()
+	}
+	return r, err
 }
 
-// tryImport says what an import would write. The record is opened for reading
-// only, and not made where there is none.
-func (e *env) tryImport(visits []intake.Visit, again bool) error {
-	report := func(store exam.Store) error {
-		p, err := planImport(store, visits, again)
-		if err != nil {
-			return err
-		}
-		return e.printImport(p, "would be written; --dry-run wrote nothing")
-	}
-	err := e.recordIn(e.dataDir(), storage.Options{ReadOnly: true}, func(r *storage.Record) error { return report(r) })
+// inExisting reads the record where there is one, and gives nil where there is none; nothing is made.
+func (e *env) inExisting(work func(exam.Store) error) error {
+	err := e.recordIn(e.dataDir(), storage.Options{ReadOnly: true}, func(r *storage.Record) error { return work(r) })
 	if errors.Is(err, fs.ErrNotExist) {
-		return report(nil)
+		return work(nil)
 	}
 	return err
-}
-
-func (e *env) importVisits(ctx context.Context, r *storage.Record, visits []intake.Visit, again bool) error {
-	p, err := planImport(r, visits, again)
-	if err != nil {
-		return err
-	}
-	if err := r.Import(ctx, p.batch); err != nil {
-		return fmt.Errorf("the import was given up and the record is as it was: %w", err)
-	}
-	return e.printImport(p, "written to the record")
-}
-
-// plan is what an import writes.
-type plan struct {
-	batch          []storage.Imported
-	fresh, known   int // horses new and in the record already
-	visits         int
-	found, notDone int
-	notes          int
-	notices        []string
-}
-
-// planImport sets the visits beside the record, which may be nil for none, and
-// refuses what is in it already.
-func planImport(store exam.Store, visits []intake.Visit, again bool) (*plan, error) {
-	p := &plan{visits: len(visits)}
-	var all []exam.Found
-	if store != nil {
-		var err error
-		if all, err = store.Horses(); err != nil {
-			return nil, err
-		}
-		if err := refuseSameFile(store, visits, again); err != nil {
-			return nil, err
-		}
-	}
-	for _, group := range intake.ByHorse(visits) {
-		one := storage.Imported{Horse: group.Horse}
-		known, ok, err := knownHorse(all, group)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
-			p.known++
-			one.Horse = known
-			if err := refuseSameVisits(store, known, group, again); err != nil {
-				return nil, err
-			}
-		} else {
-			p.fresh++
-		}
-		for _, v := range group.Visits {
-			one.Entries = append(one.Entries, v.Entries)
-			p.count(v)
-		}
-		p.batch = append(p.batch, one)
-	}
-	return p, nil
-}
-
-func (p *plan) count(v intake.Visit) {
-	p.notices = append(p.notices, v.Notices...)
-	for _, entry := range v.Entries {
-		switch entry.Kind {
-		case exam.EntryFinding:
-			p.found++
-		case exam.EntryNotDone:
-			p.notDone++
-		case exam.EntryNote:
-			p.notes++
-		case exam.EntryOpened, exam.EntryContext, exam.EntryClosed, exam.EntryHandedOff, exam.EntryDecision,
-			exam.EntryInjection, exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryAdded, exam.EntryStruck:
-		}
-	}
-}
-
-// refuseSameFile looks for a visit that came from the same bytes.
-func refuseSameFile(store exam.Store, visits []intake.Visit, again bool) error {
-	if again {
-		return nil
-	}
-	past, err := store.Recent(0)
-	if err != nil {
-		return err
-	}
-	for _, v := range past {
-		if intake.SameFile(v.Source, visits[0].Source()) {
-			return fmt.Errorf("this file was imported before, as %s; nothing was written. --again takes it a second time", notation.CleanLine(v.Source, 0))
-		}
-	}
-	return nil
-}
-
-// refuseSameVisits looks for visits of the horse at the very times of the file.
-func refuseSameVisits(store exam.Store, h exam.Horse, group intake.HorseVisits, again bool) error {
-	if again {
-		return nil
-	}
-	past, err := store.Past(h.ID, 0)
-	if err != nil {
-		return err
-	}
-	for _, v := range group.Visits {
-		for _, old := range past {
-			if old.OpenedAt.Equal(v.At()) {
-				return fmt.Errorf("line %d: the record has a visit of %s at that time already (%s); nothing was written. --again takes all of the file all the same",
-					v.Line, h.Name, v.At().Format("2006-01-02 15:04"))
-			}
-		}
-	}
-	return nil
-}
-
-// knownHorse finds the horse of the record that a horse of the file is: by chip
-// number, or by name where no more than one has it and nothing speaks against it.
-func knownHorse(all []exam.Found, group intake.HorseVisits) (exam.Horse, bool, error) {
-	want, line := group.Horse, group.Visits[0].Line
-	var named []exam.Horse
-	for _, f := range all {
-		h := f.Horse
-		bothChipped := h.Chip != "" && want.Chip != ""
-		switch {
-		case bothChipped && h.Chip == want.Chip:
-			return h, true, nil
-		case !bothChipped && strings.EqualFold(h.Name, want.Name):
-			named = append(named, h)
-		}
-	}
-	switch {
-	case len(named) == 0:
-		return exam.Horse{}, false, nil
-	case len(named) > 1:
-		return exam.Horse{}, false, fmt.Errorf("line %d: %d horses of the record are called %q; nothing was written. A column with the chip number tells them apart",
-			line, len(named), want.Name)
-	case named[0].Kind != want.Kind:
-		return exam.Horse{}, false, fmt.Errorf("line %d: %s is a %s in the file and a %s in the record; nothing was written. Two horses need two names, or chip numbers",
-			line, want.Name, want.Kind, named[0].Kind)
-	case named[0].Owner != "" && want.Owner != "" && !strings.EqualFold(named[0].Owner, want.Owner):
-		return exam.Horse{}, false, fmt.Errorf("line %d: %s belongs to another owner in the record; nothing was written. Two horses need two names, or chip numbers",
-			line, want.Name)
-	}
-	return named[0], true, nil
-}
-
-func (e *env) printImport(p *plan, done string) error {
-	e.notices(p.notices)
-	horses := notation.Counted(p.fresh, "new horse")
-	if p.known > 0 {
-		horses += fmt.Sprintf(", %d in the record already", p.known)
-	}
-	return e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
-		notation.Counted(p.found, "finding"), notation.Counted(p.notDone, "step"), notation.Counted(p.notes, "note"), done)
 }

@@ -56,16 +56,17 @@ func TestImportFindsTheHorsesOfTheRecord(t *testing.T) {
 	}
 }
 
-func TestImportRefusesVisitsThatAreThereAlready(t *testing.T) {
+func TestImportPassesOverVisitsThatAreThereAlready(t *testing.T) {
 	dir := t.TempDir()
 	csv, mapping := writeFiles(t, "Bramble,2020-01-01,,,40\n")
 	code, _, _ := runIn(dir, "", "import", csv, "--map", mapping)
 	require.Equal(t, exitDone, code)
 	csv, mapping = writeFiles(t, "Teasel,2020-01-01,,,44\nBramble,2020-01-01,,,40\n")
-	code, _, errOut := runIn(dir, "", "import", csv, "--map", mapping)
-	assert.Equal(t, exitFailed, code)
-	assert.Contains(t, errOut, "line 3")
-	assert.Len(t, visitsIn(t, dir), 1)
+	code, out, _ := runIn(dir, "", "import", csv, "--map", mapping)
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, out, "1 visit (1 new horse)")
+	assert.Contains(t, out, "1 visit in the record already, passed over")
+	assert.Len(t, visitsIn(t, dir), 2)
 }
 
 func TestImportUse(t *testing.T) {
@@ -78,6 +79,6 @@ func TestImportUse(t *testing.T) {
 	assert.Equal(t, exitNotFound, code)
 	code, _, errOut = runIn(dir, "", "import", csv, "--map", mapping)
 	assert.Equal(t, exitFailed, code)
-	assert.Contains(t, errOut, "yard.csv:2: hr: 400 /min is not possible")
+	assert.Contains(t, errOut, "line 2: hr: 400 /min is not possible")
 	assert.NoFileExists(t, filepath.Join(dir, storage.FileName), "a bad file does not even make a record")
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -20,8 +21,7 @@ type Visit struct {
 	Notices []string
 }
 
-// Source is what the visit's opening says of where it came from: the file's name
-// and a digest of its bytes, so that the same file is known again.
+// Source is what the visit's opening says of where it came from; see Origin.
 func (v Visit) Source() string { return v.Entries[0].Opening.Source }
 
 // At is the time of the visit.
@@ -30,66 +30,56 @@ func (v Visit) At() time.Time { return v.Entries[0].At }
 // closedByImport is the reason in the closing line of an imported visit.
 const closedByImport = "imported; closed as it was when it was written"
 
-// Apply reads a spreadsheet and gives a visit for each of its rows. A field that
-// is mapped to a step and empty becomes a step not done, with the reason
-// exam.ReasonNotRecorded. A file with anything wrong gives a *FileError that
-// names line and column, and no visit.
+// Apply reads a spreadsheet and gives a visit for each of its rows, or none: a file with anything wrong
+// gives a *FileError that names line and column. Read takes what is right and keeps the rest apart.
 func (m *Map) Apply(table io.Reader, name string) ([]Visit, error) {
-	e := newFileError(name)
-	s, err := readSheet(table, e)
+	r, err := m.Read(table, name)
 	if err != nil {
 		return nil, err
 	}
-	if len(e.Problems) > 0 {
-		return nil, e.OrNil()
-	}
-	a := &applied{m: m, e: e, s: s, source: fmt.Sprintf("%s (SHA-256 %s)", e.File, s.digest)}
-	if a.columns(); len(e.Problems) > 0 {
-		return nil, e.OrNil()
-	}
-	if a.oneFinding() {
-		a.pivot()
-	}
-	if a.dates(); len(e.Problems) > 0 {
-		return nil, e.OrNil()
-	}
-	visits := make([]Visit, 0, len(a.s.rows))
-	for _, r := range a.s.rows {
-		visits = append(visits, a.row(r))
-	}
-	a.agree(visits)
-	if err := e.OrNil(); err != nil {
+	if err := r.Strict(); err != nil {
 		return nil, err
 	}
-	visits[0].Notices = append(a.s.notices, visits[0].Notices...)
+	visits := make([]Visit, 0, len(r.Exams))
+	for i := range r.Exams {
+		visits = append(visits, r.Visit(i))
+	}
+	visits[0].Notices = append(r.Notices, visits[0].Notices...)
 	return visits, nil
 }
 
 type applied struct {
 	m      *Map
-	e      *FileError
+	e      *FileError // of the row that is read now
 	s      *sheet
-	source string
+	origin Origin
 	held   []column     // by number of the file's column
 	at     map[role]int // role -> number of the file's column
-	forms  []string     // layouts of dates that were found in the file
+	form   dayForm      // of the dates
 }
 
 // dates finds out how a column of dates without a format writes them.
 func (a *applied) dates() {
 	i, ok := a.at[roleDate]
-	if !ok || a.held[i].layout != "" {
+	if !ok {
 		return
 	}
-	forms, notice, problem, line := dateForm(a.s.rows, i)
-	if problem != "" {
-		a.e.AddAt(line, a.s.head[i], "%s", problem)
+	if a.form = a.held[i].form; a.form.explicit && !a.form.asked {
+		return
 	}
-	if notice != "" {
-		a.s.notices = append(a.s.notices, a.e.File+": "+notice)
+	f := findForm(a.s.rows, i, a.s.zero, a.m.Latest)
+	if f.ask != "" {
+		a.e.AddAt(f.line, a.s.head[i], "%s", f.ask)
 	}
-	a.forms = forms
+	if f.notice != "" {
+		a.s.notices = append(a.s.notices, a.e.File+": "+f.notice)
+	}
+	a.form = f.form
 }
+
+// WhyColumn is the name of the column that a file of rows to be put right has beside those of its sheet. It is left
+// out when that file is imported.
+const WhyColumn = "Why it did not come in"
 
 // columns sets the file's columns beside those of the mapping: every one of
 // either must be in both.
@@ -99,7 +89,7 @@ func (a *applied) columns() {
 	seen := map[string]bool{}
 	for i, name := range a.s.head {
 		seen[strings.ToLower(name)] = true
-		if name == "" {
+		if name == "" || name == WhyColumn {
 			a.held[i].role = roleIgnore
 			continue
 		}
@@ -107,6 +97,9 @@ func (a *applied) columns() {
 		if !ok {
 			a.e.AddAt(1, name, "the mapping does not say what this column means%s (%q: ignore leaves it out)", orMeant(name, a.m.names()), name)
 			continue
+		}
+		if c.asked != "" && c.role != roleDate {
+			a.e.AddAt(1, name, "the map leaves open %s: write it in the place of ask", c.asked)
 		}
 		a.held[i] = c
 		a.at[c.role] = i
@@ -116,6 +109,31 @@ func (a *applied) columns() {
 			a.e.AddAt(1, c.name, "the mapping has this column and the file does not%s", orMeant(c.name, a.s.head))
 		}
 	}
+}
+
+// fillDown puts into an empty cell, or one with ditto marks, what stands above it, where the map says so.
+func (a *applied) fillDown() {
+	for i, c := range a.held {
+		if !c.above {
+			continue
+		}
+		last := ""
+		for _, r := range a.s.rows {
+			if text := r.cells[i]; text == "" || isDitto(text) {
+				r.cells[i] = last
+			} else {
+				last = text
+			}
+		}
+	}
+}
+
+func isDitto(text string) bool {
+	switch strings.ToLower(text) {
+	case `"`, `''`, "”", "“", "〃", "do.", "do", "ditto", "-\"-":
+		return true
+	}
+	return false
 }
 
 // cell is a cell of a role, translated where the mapping does so.
@@ -131,6 +149,12 @@ func (a *applied) cell(r sheetRow, want role) string {
 	if out, ok := c.texts[strings.ToLower(text)]; ok {
 		return out
 	}
+	switch {
+	case c.otherwise == ignored:
+		return ""
+	case c.otherwise == asWritten, want == roleValue:
+		return text
+	}
 	a.bad(r, want, "%s is not among the values of this column in the mapping", ownfile.Quote(text))
 	return ""
 }
@@ -145,8 +169,8 @@ func (a *applied) bad(r sheetRow, of role, format string, args ...any) {
 }
 
 func (a *applied) row(r sheetRow) Visit {
-	v := Visit{Line: r.line, Horse: a.horse(r)}
 	at := a.date(r)
+	v := Visit{Line: r.line, Horse: a.horse(r, at)}
 	by := or(a.cell(r, roleBy), a.m.by)
 	if by == "" {
 		a.bad(r, roleBy, "nothing says who examined")
@@ -155,8 +179,10 @@ func (a *applied) row(r sheetRow) Visit {
 		e.At, e.By = at, by
 		v.Entries = append(v.Entries, e)
 	}
+	origin := a.origin
+	origin.Line = r.line
 	add(exam.Entry{Kind: exam.EntryOpened, Opening: &exam.Opening{
-		Horse: v.Horse, Routine: a.m.routine, Reason: or(a.cell(r, roleReason), a.m.reason), Source: a.source,
+		Horse: v.Horse, Routine: a.m.routine, Reason: or(a.cell(r, roleReason), a.m.reason), Source: origin.String(),
 	}})
 	if text := a.cell(r, roleAtRest); text != "" {
 		c, err := readAtRest(text)
@@ -174,39 +200,39 @@ func (a *applied) row(r sheetRow) Visit {
 		add(exam.Entry{Kind: exam.EntryNote, Note: text})
 	}
 	add(exam.Entry{Kind: exam.EntryClosed, Reason: closedByImport})
+	a.weights(r, &v)
 	return v
 }
 
-func or(text, otherwise string) string {
-	if text != "" {
-		return text
-	}
-	return otherwise
-}
+func or(text, otherwise string) string { return cmp.Or(text, otherwise) }
 
 func (a *applied) date(r sheetRow) time.Time {
-	zone, layout := a.m.Zone, ""
+	zone := a.m.Zone
 	if zone == nil {
 		zone = time.UTC
 	}
-	text := a.cell(r, roleDate)
-	if text != "" {
-		layout = a.held[a.at[roleDate]].layout
-	} else {
-		text = a.m.date
+	text, form := a.cell(r, roleDate), a.form
+	if text == "" {
+		text, form = a.m.date, dayForm{}
 	}
 	if text == "" {
 		a.bad(r, roleDate, "nothing says when the exam was")
 		return time.Time{}
 	}
-	at, err := readDate(text, layout, zone, a.forms...)
+	at, err := readDate(text, a.cell(r, roleTime), form, zone)
 	switch {
 	case err != nil:
 		a.bad(r, roleDate, "%v", err)
-	case !a.m.Latest.IsZero() && at.After(a.m.Latest):
+	case !a.m.Latest.IsZero() && at.After(a.m.Latest) && !sameDay(at, a.m.Latest):
 		a.bad(r, roleDate, "%s lies in the future", ownfile.Quote(text))
+	case !a.m.Latest.IsZero() && at.After(a.m.Latest):
+		at = a.m.Latest // today's date alone stands for noon, which may not have been yet
 	}
 	return at
+}
+
+func sameDay(a, b time.Time) bool {
+	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
 }
 
 // notes are the note of every visit and the columns kept as notes.
@@ -217,8 +243,8 @@ func (a *applied) notes(r sheetRow) []string {
 	}
 	for i, c := range a.held {
 		if c.role == roleNote && r.cells[i] != "" {
-			out = append(out, c.label+": "+r.cells[i])
+			out = append(out, fmt.Sprintf("%s: %s", c.label, r.cells[i]))
 		}
 	}
-	return out
+	return append(out, r.remarks...)
 }

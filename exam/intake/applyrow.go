@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -11,7 +12,7 @@ import (
 )
 
 // horse reads the columns that say which animal it was.
-func (a *applied) horse(r sheetRow) exam.Horse {
+func (a *applied) horse(r sheetRow, at time.Time) exam.Horse {
 	h := exam.Horse{
 		Kind: a.m.horseKind, Sex: exam.SexUnknown, Birth: exam.Birth{Precision: exam.BornUnknown},
 		Breed: a.cell(r, roleBreed), Colour: a.cell(r, roleColour),
@@ -34,7 +35,7 @@ func (a *applied) horse(r sheetRow) exam.Horse {
 	if h.Chip, err = exam.ReadChip(a.cell(r, roleChip)); err != nil {
 		a.bad(r, roleChip, "%v", err)
 	}
-	a.birth(r, &h)
+	a.birth(r, at, &h)
 	return h
 }
 
@@ -51,10 +52,21 @@ func (a *applied) name(r sheetRow) string {
 	if before := a.held[i].before; before != "" {
 		name = before + " " + name
 	}
-	return notation.CleanLine(name, 0)
+	name = notation.CleanLine(name, 0)
+	if whose, ok := a.m.spelled[strings.ToLower(name)]; ok {
+		return whose
+	}
+	return name
 }
 
-func (a *applied) birth(r sheetRow, h *exam.Horse) {
+func (a *applied) birth(r sheetRow, at time.Time, h *exam.Horse) {
+	if text := a.cell(r, roleAge); text != "" {
+		born, err := bornBy(text, at)
+		if err != nil {
+			a.bad(r, roleAge, "%v", err)
+		}
+		h.Birth = born
+	}
 	if text := a.cell(r, roleAgeClass); text != "" {
 		switch strings.ToLower(text) {
 		case "adult":
@@ -66,7 +78,7 @@ func (a *applied) birth(r sheetRow, h *exam.Horse) {
 		}
 	}
 	if text := a.cell(r, roleBirth); text != "" {
-		born, err := exam.ReadBirth(text, "")
+		born, err := a.born(text)
 		if err != nil {
 			a.bad(r, roleBirth, "%v", err)
 		}
@@ -91,7 +103,7 @@ func (a *applied) findings(r sheetRow) ([]exam.Entry, []string) {
 			e := exam.Entry{Kind: exam.EntryNotDone, Step: p.step.ID, Site: p.site, Reason: exam.ReasonNotRecorded}
 			for _, got := range answers {
 				if got.by == by {
-					e = entryOf(p, got.answer, r.cells[i])
+					e = entryOf(p, got.answer, r.asTyped(i))
 				}
 				if got.by == by && got.answer.unlikely != "" {
 					notices = append(notices, fmt.Sprintf("%s:%d: %s: %s", a.e.File, r.lineOf(i), c.name, got.answer.unlikely))
@@ -112,22 +124,111 @@ func (a *applied) answers(r sheetRow, i int) ([]placed, bool) {
 	if got, ok := c.words[strings.ToLower(text)]; ok {
 		return got, true
 	}
+	if c.split != "" {
+		return a.parted(r, i)
+	}
 	step := c.places[0].step
-	if c.words != nil && (len(c.places) > 1 || len(step.Choices) > 0) {
+	if c.words != nil && (len(c.places) > 1 || len(step.Choices) > 0 && c.otherwise == "") {
 		known := make([]string, 0, len(c.words))
 		for w := range c.words {
 			known = append(known, w)
 		}
 		slices.Sort(known)
-		a.e.AddAt(r.lineOf(i), c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
+		if c.otherwise == "" {
+			a.e.AddAt(r.lineOf(i), c.name, "%s is not among the values of this column in the mapping%s", ownfile.Quote(text), orMeant(text, known))
+			return nil, false
+		}
+	}
+	if len(c.places) > 1 {
+		return c.written(), true
+	}
+	got, err := readEither(c, step, text)
+	switch {
+	case err == nil:
+		return []placed{{0, got}}, true
+	case c.otherwise != "" && !isNumber(text):
+		return c.written(), true
+	}
+	a.e.AddAt(r.lineOf(i), c.name, "%v", err)
+	return nil, false
+}
+
+// written is the answer to all steps of a column in words that no step takes: they are kept as they are written beside
+// a step not done, or left out.
+func (c column) written() []placed {
+	if c.otherwise == ignored {
+		return nil
+	}
+	out := make([]placed, len(c.places))
+	for by := range c.places {
+		out[by] = placed{by, answer{notDone: ReasonInWords}}
+	}
+	return out
+}
+
+// ReasonInWords is the reason of a step not done whose cell holds words that the step has no choice for. The words stay
+// beside it.
+const ReasonInWords = "only words were written"
+
+// isNumber says that a cell is a number, with or without a unit: what is wrong with it is its size.
+func isNumber(text string) bool {
+	if _, rest := readBound(text); rest != "" {
+		text = rest
+	}
+	_, err := notation.ParseQuantity(text)
+	return err == nil
+}
+
+// readEither reads a cell of one step, in whichever unit it is possible where the column says so.
+func readEither(c column, step exam.Step, text string) (answer, error) {
+	if !c.either {
+		return readCell(step, text, c.unit)
+	}
+	var wrong error
+	for _, u := range step.Units {
+		got, err := readCell(step, text, u)
+		if err == nil {
+			return got, nil
+		}
+		wrong = err
+	}
+	return answer{}, wrong
+}
+
+// parted reads several answers in one cell, such as 38.1/36/12. A part that is empty or a hyphen was not recorded.
+func (a *applied) parted(r sheetRow, i int) ([]placed, bool) {
+	c, text := a.held[i], r.cells[i]
+	parts := strings.Split(text, c.split)
+	if len(parts) != len(c.places) {
+		if c.otherwise != "" {
+			return c.written(), true
+		}
+		a.e.AddAt(r.lineOf(i), c.name, "%s has %d parts between %q; %d are asked for", ownfile.Quote(text), len(parts), c.split, len(c.places))
 		return nil, false
 	}
-	got, err := readCell(step, text, c.unit)
-	if err != nil {
-		a.e.AddAt(r.lineOf(i), c.name, "%v", err)
-		return nil, false
+	var out []placed
+	for by, part := range parts {
+		part = strings.TrimSpace(part)
+		if part == "" || strings.Trim(part, "-–—?xX") == "" {
+			continue
+		}
+		got, err := readFirst(c.places[by].step, part)
+		switch {
+		case err == nil:
+			out = append(out, placed{by, got})
+		case c.otherwise != "" && !isNumber(part):
+			out = append(out, placed{by, answer{notDone: ReasonInWords}})
+		default:
+			a.e.AddAt(r.lineOf(i), c.name, "%v", err)
+			return nil, false
+		}
 	}
-	return []placed{{0, got}}, true
+	return out, true
+}
+
+// readFirst reads a number of a cell with several: in whichever unit it is possible where that settles it.
+func readFirst(step exam.Step, text string) (answer, error) {
+	return readEither(column{either: settles(step)}, step, text)
 }
 
 // entryOf makes a line of an answer. The text of the cell stays with it.

@@ -31,7 +31,7 @@ func TestMappingsThatAreRefused(t *testing.T) {
 		"no date":         {swap("  Seen: {is: date, format: DD/MM/YYYY hh:mm}\n", ""), 0, "when the exam was"},
 		"no name":         {swap("  Name: horse name\n", ""), 0, "which horse"},
 		"bad date":        {swap("  routine:", "  date: yesterday\n  routine:"), 7, "no date"},
-		"format":          {swap("DD/MM/YYYY hh:mm", "day first"), 12, "no form of a date"},
+		"format":          {swap("DD/MM/YYYY hh:mm", "some day"), 12, "no form of a date"},
 		"step":            {swap("temp.rectal", "temp.rectum"), 17, "did you mean temp.rectal"},
 		"site":            {swap("gut.sounds:left upper", "gut.sounds:left"), 18, "needs a site"},
 		"role":            {swap("Rest: at rest", "Rest: at rst"), 30, "did you mean at rest"},

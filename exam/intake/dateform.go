@@ -2,84 +2,105 @@ package intake
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
-	"strings"
+	"time"
+
+	"loosebox/exam/intake/workbook"
 )
 
-// The forms of a date that people write, without those of ISO 8601: three numbers
-// with one sign between them, or a month by its name.
-var (
-	threeNumbers = regexp.MustCompile(`^(\d{1,2})([/.\-])(\d{1,2})([/.\-])(\d{4}|\d{2})( \d{1,2}:\d{2})?$`)
-	monthByName  = regexp.MustCompile(`(?i)[a-z]{3}`)
-)
+// found is what the dates of a column show of how they are written.
+type found struct {
+	form   dayForm
+	notice string            // how they are read, and which line settles it
+	ask    string            // a question that only the owner of the file can answer
+	line   int               // of the question
+	forms  map[string]string // form -> an example
+}
 
-// namedLayouts are the layouts of dates with the month by its name, which nobody
-// can take for another day.
-func namedLayouts() []string {
-	var out []string
-	for _, l := range []string{"2 January 2006", "2 Jan 2006", "2-Jan-2006", "2-Jan-06", "2. January 2006", "January 2, 2006", "Jan 2, 2006", "January 2 2006", "Jan 2 2006"} {
-		out = append(out, l, l+" 15:04")
+// findForm finds out how a column without a format writes its dates. Where every date could be read both ways it asks;
+// where one line settles it, it says so. A day as a bare number is counted from 1900, unless both ways of
+// counting give days that were; then it asks. Zero is the year from which the file itself says that it counts, or 0. Nothing is later than latest, where that is set.
+func findForm(rows []sheetRow, column, zero int, latest time.Time) found {
+	out := found{forms: map[string]string{}}
+	var dayRow, monthRow, either, serial *sheetRow
+	later := false
+	for i := range rows {
+		r := &rows[i]
+		text := r.cells[column]
+		if m := threeDay.FindStringSubmatch(text); m != nil && m[2] == m[4] {
+			a, _ := strconv.Atoi(m[1])
+			b, _ := strconv.Atoi(m[3])
+			switch {
+			case a > 12 && b <= 12:
+				dayRow = first(dayRow, r)
+			case b > 12 && a <= 12:
+				monthRow = first(monthRow, r)
+			case a != b:
+				either = first(either, r)
+			}
+			out.example("three numbers with "+m[2], text)
+			continue
+		}
+		switch {
+		case serialDay.MatchString(text):
+			serial = first(serial, r)
+			v, _ := strconv.ParseFloat(text, 64)
+			at, _ := workbook.Day(v, true)
+			later = later || !latest.IsZero() && at > latest.Format(time.DateOnly)
+			out.example("a bare number", text)
+		case isoDay.MatchString(text):
+			out.example("year, month, day", text)
+		case named.MatchString(text), namedUS.MatchString(text), dayName.MatchString(text):
+			out.example("the month by its name", text)
+		case text != "" && eightDay.MatchString(text):
+			out.example("eight digits", text)
+		}
+	}
+	out.settle(dayRow, monthRow, either, column)
+	switch {
+	case serial == nil:
+	case zero > 0:
+		out.form.serial = zero
+	case later:
+		out.form.serial = 1900
+	case out.ask == "":
+		_, err := readSerial(serial.cells[column], dayForm{})
+		out.ask, out.line = err.Error(), serial.line
 	}
 	return out
 }
 
-// dateForm finds out how a column without a format writes its dates. Where every
-// date could be read both ways it asks; where one line settles it, it says so in a
-// notice. The second result is a problem with its line, empty where there is none.
-func dateForm(rows []sheetRow, column int) (layouts []string, notice, problem string, line int) {
-	var dayFirst, monthFirst, either *sheetRow
-	sign, short := "", false
-	for i := range rows {
-		r := &rows[i]
-		m := threeNumbers.FindStringSubmatch(r.cells[column])
-		if m == nil || m[2] != m[4] {
-			continue
-		}
-		sign, short = m[2], len(m[5]) == 2
-		a, _ := strconv.Atoi(m[1])
-		b, _ := strconv.Atoi(m[3])
-		switch {
-		case a > 12 && b <= 12:
-			dayFirst = r
-		case b > 12 && a <= 12:
-			monthFirst = r
-		case a != b && either == nil:
-			either = r
-		}
+func (f *found) example(form, text string) {
+	if _, ok := f.forms[form]; !ok {
+		f.forms[form] = text
 	}
-	switch {
-	case sign == "":
-		return nil, "", "", 0
-	case dayFirst != nil && monthFirst != nil:
-		return nil, "", fmt.Sprintf("the day stands first in line %d and the month in line %d; give the column one form of date", dayFirst.line, monthFirst.line), dayFirst.line
-	case dayFirst == nil && monthFirst == nil && either != nil:
-		return nil, "", ask(either.cells[column], sign, short), either.line
-	}
-	first, second, settled := "02", "01", dayFirst
-	words := "day, month, year"
-	if monthFirst != nil {
-		first, second, settled, words = "01", "02", monthFirst, "month, day, year"
-	}
-	year := "2006"
-	if short {
-		year = "06"
-	}
-	layout := strings.Join([]string{strings.TrimPrefix(first, "0"), strings.TrimPrefix(second, "0"), year}, sign)
-	if settled != nil {
-		notice = fmt.Sprintf("dates are read as %s, because line %d has %s", words, settled.line, settled.cells[column])
-	}
-	return []string{layout, layout + " 15:04"}, notice, "", 0
 }
 
-// ask puts the question that nobody but the owner of the file can answer.
-func ask(text, sign string, short bool) string {
-	m := threeNumbers.FindStringSubmatch(text)
-	year := "YYYY"
-	if short {
-		year = "YY"
+func first(have, r *sheetRow) *sheetRow {
+	if have != nil {
+		return have
 	}
-	forms := [2]string{strings.Join([]string{"DD", "MM", year}, sign), strings.Join([]string{"MM", "DD", year}, sign)}
-	return fmt.Sprintf("is %s day %s of month %s, or month %s, day %s? Nothing in the file settles it: give the column format: %s or format: %s",
-		text, m[1], m[3], m[1], m[3], forms[0], forms[1])
+	return r
+}
+
+func (f *found) settle(dayRow, monthRow, either *sheetRow, column int) {
+	switch {
+	case dayRow != nil && monthRow != nil && either == nil: // each says itself
+		f.notice = fmt.Sprintf("dates are written both ways, and each says itself which: line %d has %s, line %d has %s", dayRow.line, dayRow.cells[column], monthRow.line, monthRow.cells[column])
+	case dayRow != nil && monthRow != nil:
+		f.line = either.line
+		f.ask = fmt.Sprintf("the day stands first in line %d (%s) and the month in line %d (%s), so nothing says how %s is meant: give the column format: DD/MM/YYYY or format: MM/DD/YYYY",
+			dayRow.line, dayRow.cells[column], monthRow.line, monthRow.cells[column], either.cells[column])
+	case dayRow != nil:
+		f.form.order = dayFirst
+		f.notice = fmt.Sprintf("dates are read as day, month, year, because line %d has %s", dayRow.line, dayRow.cells[column])
+	case monthRow != nil:
+		f.form.order = monthFirst
+		f.notice = fmt.Sprintf("dates are read as month, day, year, because line %d has %s", monthRow.line, monthRow.cells[column])
+	case either != nil:
+		_, err := readDay(either.cells[column], dayForm{})
+		if err != nil {
+			f.ask, f.line = err.Error(), either.line
+		}
+	}
 }

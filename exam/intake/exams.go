@@ -48,7 +48,7 @@ func ExamDay() time.Time { return time.Date(2001, 6, 15, 12, 0, 0, 0, time.UTC) 
 // A table with anything wrong gives a *FileError and no row.
 func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]Row, error) {
 	e := newFileError(name)
-	s, err := readSheet(r, e)
+	s, err := readSheet(r, e, How{})
 	if err != nil {
 		return nil, err
 	}

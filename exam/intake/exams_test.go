@@ -134,11 +134,13 @@ func TestExamsLongCellsAreCutAndSaid(t *testing.T) {
 }
 
 func TestExamsHostileTextIsCleaned(t *testing.T) {
-	rows, err := readExams("id,breed,heart.rate\n\"\x1b[31mA\u202e1\x9b2J\nB\",M\xfcller,40\n")
+	_, err := readExams("id,breed,heart.rate\n\"\x1b[31mA\u202e1\x9b2J\nB\",M\xfcller,40\n")
+	assert.Contains(t, problemsOf(t, err)[0].What, "the letters can be read in", "half UTF-8, half not: asked, never a question mark")
+	rows, err := readExams("id,breed,heart.rate\n\"\x1b[31mA\n1\nB\",M\xfcller,40\n")
 	require.NoError(t, err)
 	assert.Equal(t, notation.CleanLine(rows[0].ID, 0), rows[0].ID)
 	assert.NotContains(t, rows[0].ID, "\x1b")
-	assert.Equal(t, "M?ller", rows[0].Visit.Horse.Breed)
+	assert.Equal(t, "Müller", rows[0].Visit.Horse.Breed)
 	require.NotEmpty(t, rows[0].Notices)
-	assert.Contains(t, rows[0].Notices[0], "not UTF-8")
+	assert.Contains(t, rows[0].Notices[0], "the letters are read as windows-1252: line 4 has Müller")
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -45,10 +46,10 @@ func (f *mapForm) column(c column, n ast.Node) column {
 			values = pair.Value
 		case "steps":
 			f.steps(&c, pair.Value)
-		case "is", "step", "unit", "note", "before", "format":
+		case "is", "step", "unit", "note", "before", "format", "else", "split", "blank", "weights":
 			f.key(&c, key, pair)
 		default:
-			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, note, before, format", ownfile.Quote(key))
+			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, else, split, blank, weights, note, before, format", ownfile.Quote(key))
 		}
 	}
 	f.fits(&c, values != nil)
@@ -72,21 +73,63 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "step":
 		f.place(c, line, text)
 	case "unit":
-		q, err := notation.ParseQuantity("1 " + text)
-		if err != nil || q.Unit == notation.NoUnit {
-			f.AddAt(line, c.name, "%s is no unit that is known here", ownfile.Quote(text))
-		}
-		c.unit = q.Unit
+		f.unit(c, line, text)
 	case "note":
 		c.role, c.label = roleNote, text
 	case "before":
 		c.before = text
 	case "format":
-		layout, ok := layoutOf(text)
+		form, ok := readForm(text)
 		if !ok {
-			f.AddAt(line, c.name, "%s is no form of a date; write YYYY, MM, DD, hh, mm, such as DD/MM/YYYY hh:mm", ownfile.Quote(text))
+			f.AddAt(line, c.name, "%s is no form of a date; write D, M and Y in their order, such as DD/MM/YYYY hh:mm or D.M.YYYY, or serial 1900", ownfile.Quote(text))
 		}
-		c.layout = layout
+		c.form = form
+		if form.asked {
+			c.asked = "how its dates are meant"
+		}
+	case "split":
+		c.split = text
+	default:
+		f.choice(c, key, line, text)
+	}
+}
+
+// choice reads a key that takes one of a few words.
+func (f *mapForm) choice(c *column, key string, line int, text string) {
+	lower := strings.ToLower(text)
+	allowed := map[string][]string{"else": {asWritten, ignored}, "blank": {asAbove}, "weights": {takeIt, leaveOut, askWord}}[key]
+	if !slices.Contains(allowed, lower) {
+		f.AddAt(line, c.name, "%s: is %s, not %s", key, strings.Join(allowed, " or "), ownfile.Quote(text))
+		return
+	}
+	switch key {
+	case "else":
+		c.otherwise = lower
+	case "blank":
+		c.above = true
+	case "weights":
+		if lower != askWord {
+			c.heavy = lower
+		}
+	}
+}
+
+// unit reads one unit, "C or F", or ask.
+func (f *mapForm) unit(c *column, line int, text string) {
+	if strings.EqualFold(text, askWord) {
+		c.asked = "which unit its numbers have"
+		return
+	}
+	parts := strings.Split(text, " or ")
+	for _, part := range parts {
+		q, err := notation.ParseQuantity("1 " + part)
+		if err != nil || q.Unit == notation.NoUnit {
+			f.AddAt(line, c.name, "%s is no unit that is known here", ownfile.Quote(part))
+		}
+		c.unit = q.Unit
+	}
+	if len(parts) > 1 {
+		c.either, c.unit = true, notation.NoUnit
 	}
 }
 
@@ -143,13 +186,21 @@ func (f *mapForm) fits(c *column, values bool) {
 		wrong = "says neither what it is nor which step it holds"
 	case c.role != roleSteps && len(c.places) > 0:
 		wrong = "cannot hold a step and be the " + string(c.role)
-	case len(c.places) > 1 && !values:
-		wrong = "holds several steps; values: must say what each word means for them"
+	case len(c.places) > 1 && !values && c.split == "" && c.otherwise == "":
+		wrong = "holds several steps; values: must say what each word means for them, or split: the sign between the answers"
+	case c.split != "" && len(c.places) < 2:
+		wrong = "has split:, which belongs to several steps in one cell"
+	case c.either && (len(c.places) != 1 || !settles(c.places[0].step)):
+		wrong = "cannot take a number in either unit, because it is possible in both"
+	case c.above && c.role == roleSteps:
+		wrong = "has blank:, which is not for findings: an empty cell was not recorded"
+	case c.heavy != "" && (len(c.places) != 1 || c.places[0].step.Kind != exam.KindWeight):
+		wrong = "has weights:, which belongs to the body weight"
 	case c.unit != notation.NoUnit && (len(c.places) != 1 || !takesUnit(c.places[0].step, c.unit)):
 		wrong = "does not take the unit " + string(c.unit)
 	case c.before != "" && c.role != roleName:
 		wrong = "has before:, which belongs to the horse name"
-	case c.layout != "" && c.role != roleDate:
+	case c.form != (dayForm{}) && c.role != roleDate:
 		wrong = "has format:, which belongs to the date"
 	case values && (c.role == roleIgnore || c.role == roleNote):
 		wrong = "has values:, but is not read as anything"
@@ -167,6 +218,22 @@ func (f *mapForm) blamed(c *column) bool {
 		}
 	}
 	return false
+}
+
+// settles says that no number is possible for a step in two of its units.
+func settles(s exam.Step) bool {
+	for i, a := range s.Units {
+		for _, b := range s.Units[:i] {
+			low, ok := notation.Quantity{Value: s.Possible.Low, Unit: s.Unit}.In(a)
+			high, _ := notation.Quantity{Value: s.Possible.High, Unit: s.Unit}.In(a)
+			low2, _ := notation.Quantity{Value: s.Possible.Low, Unit: s.Unit}.In(b)
+			high2, _ := notation.Quantity{Value: s.Possible.High, Unit: s.Unit}.In(b)
+			if !ok || low.Value <= high2.Value && low2.Value <= high.Value {
+				return false
+			}
+		}
+	}
+	return len(s.Units) > 1
 }
 
 func takesUnit(s exam.Step, u notation.Unit) bool {

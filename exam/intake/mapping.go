@@ -17,8 +17,10 @@ type Map struct {
 	// Zone is where the exams were made; UTC where it is nil.
 	Zone *time.Location
 	// Latest is the moment after which no exam can have been made; zero sets no
-	// such limit.
+	// such limit. It is also when the import is made.
 	Latest time.Time
+	// Taker is who imports; empty where nobody said it.
+	Taker string
 
 	steps   *exam.Steps
 	columns []column
@@ -30,6 +32,11 @@ type Map struct {
 
 	by, routine, reason, note string
 	date                      string
+
+	// How is what the mapping says of the file itself.
+	How How
+	// spelled are names as the file has them, in lower case, and whose they are.
+	spelled map[string]string
 }
 
 // Routine is the name of the routine that every visit is said to have followed;
@@ -57,6 +64,8 @@ const (
 	roleBy       role = "by"
 	roleReason   role = "reason"
 	roleAtRest   role = "at rest"
+	roleTime     role = "time" // of day, beside a date
+	roleAge      role = "age"  // on the day of the exam
 	// Of a file with one finding a row.
 	roleStep  role = "step"
 	roleSite  role = "site"
@@ -67,7 +76,7 @@ const (
 func roles() []role {
 	return []role{
 		roleIgnore, roleNote, roleName, roleKind, roleSex, roleBreed, roleColour, roleOwner, rolePlace, roleChip,
-		roleBirth, roleAgeClass, roleDate, roleBy, roleReason, roleAtRest,
+		roleBirth, roleAge, roleAgeClass, roleDate, roleTime, roleBy, roleReason, roleAtRest,
 		roleStep, roleSite, roleValue, roleUnit,
 	}
 }
@@ -85,8 +94,26 @@ type column struct {
 	texts  map[string]string
 	label  string // of a note
 	before string // put before a horse's name
-	layout string // of a date
+	form   dayForm
+	// either takes a bare number in whichever unit of the step it is possible; of no step is a number possible in two.
+	either bool
+	split  string // between the answers to several steps in one cell
+	above  bool   // an empty cell says what the one above it says
+	// otherwise is what a word is that is neither among values nor read: asWritten, or ignored.
+	otherwise string
+	heavy     string // what an impossible weight of a grown animal is: takeIt or leaveOut; empty asks
+	asked     string // a question that the map leaves open, with ask in the place of an answer
 }
+
+// Words of a map.
+const (
+	asWritten = "as written"
+	leaveOut  = "leave out"
+	takeIt    = "take"
+	asAbove   = "as above"
+	askWord   = "ask"
+	ignored   = "ignore"
+)
 
 // placed is an answer at one of the column's places; by is the place's number.
 type placed struct {
@@ -96,6 +123,7 @@ type placed struct {
 
 // ReadMap reads a mapping file in YAML:
 //
+//	file: {charset: macintosh, sheet: Visits}  # where the file does not say it
 //	horse:
 //	  kind: pony                 # of every horse, where no column says so
 //	visit:
@@ -104,6 +132,7 @@ type placed struct {
 //	  routine: tpr-recheck
 //	  reason: yard round
 //	  note: copied from the yard book
+//	horses: {Brambel: Bramble, Della: Della}   # one horse in two spellings; a horse of its own
 //	columns:                     # every column of the file, once
 //	  Name: horse name
 //	  Date: {is: date, format: DD/MM/YYYY}
@@ -112,6 +141,8 @@ type placed struct {
 //	  Gums:
 //	    step: gum.colour
 //	    values: {P: pink, W: white, "?": not done}
+//	    else: as written
+//	  TPR: {steps: [temp.rectal, heart.rate, breath.rate], split: /}
 //	  Look:
 //	    steps: [demeanour, pain.signs]
 //	    values:
@@ -121,12 +152,19 @@ type placed struct {
 //	  Invoice: ignore
 //
 // A column holds a step, or is one of: ignore, note, horse name, kind, sex,
-// breed, colour, owner, place, chip, birth, age class, date, by, reason, at rest.
+// breed, colour, owner, place, chip, birth, age, age class, date, time, by, reason, at rest.
 // A file with one finding a row has columns that are the step, the value and, where
 // it needs them, site and unit; rows that agree in all others are one visit.
+//
 // values translates the words of the file: to a choice, a number with its unit,
-// a bound such as "3 s or more", or "not done: reason". A file that cannot be
-// used gives a *FileError that names every line to put right.
+// a bound such as "3 s or more", or "not done: reason". else says what any other word is:
+// "as written" keeps it beside a step not done, "ignore" leaves it out. blank: as above is
+// for a column that names something once for the rows below it. unit: C or F takes each number
+// in the unit in which it is possible. weights: take or leave out says what a weight is that no grown
+// animal of its kind has. In the place of a format or a unit, ask leaves a question open, and no exam
+// comes in before it is answered.
+//
+// A file that cannot be used gives a *FileError that names every line to put right.
 func ReadMap(r io.Reader, name string, steps *exam.Steps) (Map, error) {
 	e := newFileError(name)
 	top, err := readYAML(r, e)
@@ -136,7 +174,7 @@ func ReadMap(r io.Reader, name string, steps *exam.Steps) (Map, error) {
 	if top == nil {
 		return Map{}, e.OrNil()
 	}
-	f := &mapForm{FileError: e, m: Map{steps: steps, named: map[string]int{}}}
+	f := &mapForm{FileError: e, m: Map{steps: steps, named: map[string]int{}, spelled: map[string]string{}}}
 	f.read(top)
 	if err := e.OrNil(); err != nil {
 		return Map{}, err
@@ -158,6 +196,10 @@ func (f *mapForm) read(top *ast.MappingNode) {
 		switch key {
 		case "about":
 			f.text(pair.Value, "about")
+		case "file":
+			f.file(pair.Value)
+		case "horses":
+			f.spellings(pair.Value)
 		case "horse":
 			f.horse(pair.Value)
 		case "visit":
@@ -166,7 +208,7 @@ func (f *mapForm) read(top *ast.MappingNode) {
 			columnsAt = line
 			f.columns(pair.Value)
 		default:
-			f.Add(line, "%s is no key of a mapping; it has about, horse, visit, columns%s", ownfile.Quote(key), orMeant(key, []string{"about", "horse", "visit", "columns"}))
+			f.Add(line, "%s is no key of a mapping; it has about, file, horse, visit, horses, columns%s", ownfile.Quote(key), orMeant(key, []string{"about", "file", "horse", "visit", "horses", "columns"}))
 		}
 	}
 	if columnsAt == 0 {
@@ -231,7 +273,7 @@ func (f *mapForm) visit(n ast.Node) {
 			f.m.note = f.text(pair.Value, key)
 		case "date":
 			f.m.date = f.text(pair.Value, key)
-			if _, err := readDate(f.m.date, "", time.UTC); err != nil {
+			if _, err := readDate(f.m.date, "", dayForm{}, time.UTC); err != nil {
 				f.Add(ownfile.LineOf(pair.Value), "%v", err)
 			}
 		default:

@@ -24,13 +24,13 @@ func (a *applied) pivot() {
 			p.kept = append(p.kept, i)
 		}
 	}
-	out := &sheet{digest: a.s.digest, notices: a.s.notices}
+	out := &sheet{digest: a.s.digest, zero: a.s.zero, notices: a.s.notices, broken: a.s.broken}
 	for _, i := range p.kept {
 		out.head = append(out.head, a.s.head[i])
 		p.held = append(p.held, a.held[i])
 	}
-	for _, r := range a.s.rows {
-		p.row(out, r)
+	for i, r := range a.s.rows {
+		p.row(out, i, r)
 	}
 	for i := range out.rows { // places that came up later than the row
 		r := &out.rows[i]
@@ -50,7 +50,7 @@ type pivoting struct {
 	columns map[exam.Key]int
 }
 
-func (p *pivoting) row(out *sheet, r sheetRow) {
+func (p *pivoting) row(out *sheet, number int, r sheetRow) {
 	var key strings.Builder
 	cells := make([]string, len(p.kept))
 	for n, i := range p.kept {
@@ -67,15 +67,45 @@ func (p *pivoting) row(out *sheet, r sheetRow) {
 	} else {
 		p.notes(&out.rows[at], cells)
 	}
-	where, ok := p.place(r)
-	if !ok {
+	out.rows[at].parts = append(out.rows[at].parts, number)
+	p.finding(out, at, r)
+}
+
+// finding puts what a row found into its visit, or says in the visit what is wrong with it.
+func (p *pivoting) finding(out *sheet, at int, r sheetRow) {
+	whole := p.e
+	p.e = newFileError(whole.File)
+	defer func() {
+		out.rows[at].faults = append(out.rows[at].faults, p.e.Problems...)
+		p.e = whole
+	}()
+	word := p.cell(r, roleStep)
+	text := p.cell(r, roleValue)
+	typed := r.cells[p.at[roleValue]]
+	if unit := p.cell(r, roleUnit); unit != "" && text != "" && !strings.HasPrefix(strings.ToLower(text), "not done") {
+		text, typed = text+" "+unit, typed+" "+unit
+	}
+	switch strings.ToLower(word) {
+	case ignored:
+		return
+	case string(roleNote):
+		p.remark(out, at, r, text)
 		return
 	}
-	text := p.cell(r, roleValue)
-	if unit := p.cell(r, roleUnit); unit != "" && text != "" && !strings.HasPrefix(strings.ToLower(text), "not done") {
-		text += " " + unit
+	where, ok := p.place(r, word)
+	if ok {
+		p.put(out, at, r, where, text, typed)
 	}
-	p.put(out, at, r, where, text)
+}
+
+// remark keeps a finding that no step takes as a note of its visit.
+func (p *pivoting) remark(out *sheet, at int, r sheetRow, text string) {
+	row := &out.rows[at]
+	name := r.cells[p.at[roleStep]]
+	if i, ok := p.at[roleSite]; ok && r.cells[i] != "" {
+		name += " " + r.cells[i]
+	}
+	row.remarks = append(row.remarks, name+": "+text)
 }
 
 // notes adds the notes of a further row of the same visit.
@@ -88,13 +118,17 @@ func (p *pivoting) notes(row *sheetRow, cells []string) {
 }
 
 // place reads step and site of a row.
-func (p *pivoting) place(r sheetRow) (place, bool) {
-	text := p.cell(r, roleStep)
+func (p *pivoting) place(r sheetRow, text string) (place, bool) {
 	if text == "" {
-		p.bad(r, roleStep, "nothing says which step this is")
+		if len(p.e.Problems) == 0 {
+			p.bad(r, roleStep, "nothing says which step this is")
+		}
 		return place{}, false
 	}
 	if site := p.cell(r, roleSite); site != "" {
+		if named, ok := siteWords()[strings.ToLower(site)]; ok {
+			site = string(named)
+		}
 		text += ":" + site
 	}
 	where, wrong := readPlace(p.m.steps, text)
@@ -105,13 +139,17 @@ func (p *pivoting) place(r sheetRow) (place, bool) {
 	return where, true
 }
 
-func (p *pivoting) put(out *sheet, at int, r sheetRow, where place, text string) {
+func (p *pivoting) put(out *sheet, at int, r sheetRow, where place, text, typed string) {
 	i, ok := p.columns[where.key()]
 	if !ok {
 		i = len(out.head)
 		p.columns[where.key()] = i
 		out.head = append(out.head, placeWords(where))
-		p.held = append(p.held, column{name: placeWords(where), places: []place{where}})
+		c := column{name: placeWords(where), places: []place{where}}
+		if v, ok := p.at[roleValue]; ok {
+			c.otherwise = p.applied.held[v].otherwise
+		}
+		p.held = append(p.held, c)
 	}
 	row := &out.rows[at]
 	if n := len(out.head) - len(row.cells); n > 0 {
@@ -121,14 +159,25 @@ func (p *pivoting) put(out *sheet, at int, r sheetRow, where place, text string)
 		row.lines = map[int]int{}
 	}
 	if line, twice := row.lines[i]; twice {
-		p.bad(r, roleStep, "%s is there twice in one visit; line %d has it too", ownfile.Quote(placeWords(where)), line)
+		if row.cells[i] != text {
+			p.bad(r, roleStep, "%s is there twice in one visit; line %d has it too", ownfile.Quote(placeWords(where)), line)
+		}
 		return
 	}
 	row.cells[i], row.lines[i] = text, r.line
+	if typed != text {
+		if row.typed == nil {
+			row.typed = map[int]string{}
+		}
+		row.typed[i] = typed
+	}
 	if text == "" {
 		row.cells[i] = "not done"
 	}
 }
+
+// asTyped is a cell as the file has it, before a map translated it.
+func (r sheetRow) asTyped(i int) string { return or(r.typed[i], r.cells[i]) }
 
 // lineOf is the line of the file that a cell came from.
 func (r sheetRow) lineOf(i int) int {

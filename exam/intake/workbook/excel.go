@@ -134,7 +134,7 @@ func (x *excel) readStyles() error {
 }
 
 func (x *excel) read(name string) (*Sheet, error) {
-	s := &Sheet{Name: name}
+	s := &Sheet{Name: name, From1904: x.from1904}
 	var g gathered
 	line := 0
 	err := x.walk(x.places[name], func(d *xml.Decoder, el xml.StartElement) error {

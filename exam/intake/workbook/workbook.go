@@ -25,6 +25,8 @@ type Sheet struct {
 	Name    string
 	Rows    []Row
 	Notices []string // what was left out
+	// From1904 says that the file counts its days from 1904-01-01; else they count from 1899-12-30.
+	From1904 bool
 }
 
 // Row is a row that holds something; Line is its number in the sheet, from 1.

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+
+	"loosebox/exam/intake"
+	"loosebox/exam/notation"
+)
+
+// look reads a sheet and proposes what it means.
+func (e *env) look(file string, f importFlags) (*intake.Proposal, error) {
+	how, err := f.how(intake.How{})
+	if err != nil {
+		return nil, err
+	}
+	var p *intake.Proposal
+	now := e.now()
+	err = e.withInput(file, func(in io.Reader, name string) (err error) {
+		p, err = intake.Look(in, name, how, e.steps, now)
+		return err
+	})
+	return p, err
+}
+
+// proposeMap prints the map that a sheet is proposed; questions that are open are said.
+func (e *env) proposeMap(file string, f importFlags) error {
+	p, err := e.look(file, f)
+	if err != nil {
+		return err
+	}
+	if p.Asks() {
+		e.say("Some things only you can say. Each stands in the map as a line that begins with ASK.")
+	}
+	return e.printf("%s", p.YAML())
+}
+
+// importWithoutMap reads an export, or looks at a spreadsheet and asks about its columns in the terminal.
+func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) error {
+	if file == "-" || e.isExport(file) {
+		if f.dryRun || f.strict || f.rest != "" {
+			return usage("--dry-run, --strict and --rest belong to a spreadsheet: --map names the file that says what its columns mean")
+		}
+		return e.importExport(ctx, file)
+	}
+	p, err := e.look(file, f)
+	if err != nil {
+		return err
+	}
+	return fmt.Errorf("this is a spreadsheet of %d rows and %d columns. loosebox import %q --propose prints a map for it; read the map, and import with --map", p.Rows, len(p.Columns), notation.CleanLine(file, 0))
+}
+
+// isExport says that a file begins as loosebox export or another program's JSON does; what it is then says who reads it.
+func (e *env) isExport(file string) bool {
+	is := false
+	_ = e.withInput(file, func(in io.Reader, _ string) error { // what is wrong is said by who reads it
+		begin, _ := io.ReadAll(io.LimitReader(in, 4<<10))
+		begin = bytes.TrimLeft(bytes.TrimPrefix(begin, []byte("\xef\xbb\xbf")), " \t\r\n")
+		line, _, _ := bytes.Cut(begin, []byte("\n"))
+		is = len(begin) == 0 || begin[0] == '{' || bytes.HasSuffix(bytes.TrimSpace(line), []byte(",body")) && bytes.Contains(line, []byte("hash"))
+		return nil
+	})
+	return is
+}

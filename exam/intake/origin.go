@@ -1,0 +1,87 @@
+package intake
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"loosebox/exam/notation"
+)
+
+// Origin is where an imported visit came from, as its opening says it: the file with a digest of its bytes, the line in
+// it, and when and by whom it was imported.
+type Origin struct {
+	File   string
+	Line   int       // counted from 1
+	Digest string    // first half of the SHA-256 of the file's bytes, in hex
+	At     time.Time // when it was imported; zero where that was not kept
+	By     string    // who imported it; empty where that was not kept
+}
+
+// maxFileName and maxTaker keep an origin within the length of a line.
+const (
+	maxFileName = 60
+	maxTaker    = 40
+)
+
+// String is the origin as Opening.Source holds it: "yard.csv line 7, imported 2026-03-01T09:00:00Z by Ann Lee (SHA-256
+// 0123…)".
+func (o Origin) String() string {
+	text := fmt.Sprintf("%s line %d", cutName(o.File, maxFileName), o.Line)
+	if !o.At.IsZero() {
+		text += ", imported " + o.At.Format(time.RFC3339)
+		if o.By != "" {
+			text += " by " + notation.CleanLine(o.By, maxTaker)
+		}
+	}
+	return text + " (SHA-256 " + o.Digest + ")"
+}
+
+// cutName keeps the end of a long path, which says most.
+func cutName(name string, most int) string {
+	name = strings.Join(strings.Fields(notation.CleanLine(name, 0)), " ")
+	if runes := []rune(name); len(runes) > most {
+		return "…" + string(runes[len(runes)-most+1:])
+	}
+	return name
+}
+
+var (
+	originForm = regexp.MustCompile(`^(.+) line (\d+)(?:, imported (\S+)(?: by (.+))?)? \(SHA-256 ([0-9a-f]+)\)$`)
+	oldOrigin  = regexp.MustCompile(`^(.+) \(SHA-256 ([0-9a-f]+)\)$`)
+)
+
+// ReadOrigin reads the source of a visit; false for a visit that was not imported from a spreadsheet.
+func ReadOrigin(source string) (Origin, bool) {
+	m := originForm.FindStringSubmatch(source)
+	if m == nil {
+		if m = oldOrigin.FindStringSubmatch(source); m == nil {
+			return Origin{}, false
+		}
+		return Origin{File: m[1], Digest: m[2]}, true
+	}
+	line, _ := strconv.Atoi(m[2])
+	o := Origin{File: m[1], Line: line, By: m[4], Digest: m[5]}
+	if m[3] != "" {
+		at, err := time.Parse(time.RFC3339, m[3])
+		if err != nil {
+			return Origin{}, false
+		}
+		o.At = at
+	}
+	return o, true
+}
+
+// SameImport says that two visits came in with one import.
+func (o Origin) SameImport(other Origin) bool {
+	return o.Digest == other.Digest && o.At.Equal(other.At)
+}
+
+// SameFile says that two sources name one file's bytes, whatever its name was.
+func SameFile(a, b string) bool {
+	x, ok := ReadOrigin(a)
+	y, also := ReadOrigin(b)
+	return ok && also && x.Digest == y.Digest
+}
