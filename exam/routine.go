@@ -91,3 +91,15 @@ func (r Routine) Groups() [][]Ask {
 	}
 	return out
 }
+
+// WithRoutine is the list with the routine in the place of the one of its name, or at its end; the list itself stays.
+func WithRoutine(list []Routine, r Routine) []Routine {
+	out := append([]Routine(nil), list...)
+	for i := range out {
+		if out[i].Name == r.Name {
+			out[i] = r
+			return out
+		}
+	}
+	return append(out, r)
+}

@@ -157,6 +157,11 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 			return tea.Quit
 		}
 		return nil
+	case nav.RoutineMsg:
+		for _, f := range a.stack {
+			f.deps.Routines = exam.WithRoutine(f.deps.Routines, m.Routine)
+		}
+		return nil
 	case nav.SettingsMsg:
 		a.settle(m.Settings)
 		return a.top().Update(m)

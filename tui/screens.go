@@ -16,6 +16,7 @@ import (
 	"loosebox/tui/screen/horseform"
 	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/marks"
+	"loosebox/tui/screen/order"
 	"loosebox/tui/screen/practice"
 	"loosebox/tui/screen/progress"
 	"loosebox/tui/screen/questions"
@@ -54,6 +55,7 @@ func Screens() map[nav.Name]nav.Maker {
 
 		nav.Settings: settings.New,
 		nav.Practice: practice.New,
+		nav.Order:    order.New,
 		nav.Marks:    marks.New,
 		nav.Progress: progress.New,
 

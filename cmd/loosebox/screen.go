@@ -38,6 +38,9 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
 	}
 	d.Routines = e.routinesFirst(settings.Routine)
+	if e.dataDir() != "" {
+		d.KeepRoutine = e.keepRoutine
+	}
 	d.BackupKey = func(text string) error {
 		_, err := backup.ToKeys(text)
 		return err

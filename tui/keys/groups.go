@@ -17,6 +17,7 @@ func Groups() []Group {
 			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
 		}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), QuickCount(), Sums(), Left()}},
+		{"the order of a routine", []Binding{MoveGroups(), TakeUp(), Up(), SaveOrder()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},

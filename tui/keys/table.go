@@ -134,6 +134,21 @@ func Order() Binding {
 	return Binding{Keys: []string{"o"}, Does: "order", More: "walk through the order of steps and jump to any of them"}
 }
 
+// MoveGroups opens the order of a routine, to move its groups.
+func MoveGroups() Binding {
+	return Binding{Keys: []string{"m"}, Does: "move groups", More: "put the groups of this routine into your own order; it is offered first from then on"}
+}
+
+// TakeUp takes the group under the cursor to move it, and puts it down.
+func TakeUp() Binding {
+	return Binding{Keys: []string{"enter"}, Does: "take", More: "take the group under the cursor, move it with up and down, put it down with enter"}
+}
+
+// SaveOrder saves the order of groups.
+func SaveOrder() Binding {
+	return Binding{Keys: []string{"ctrl+s"}, Does: "save", More: "save this order as your own routine"}
+}
+
 // Review opens the review of the visit.
 func Review() Binding {
 	return Binding{Keys: []string{"r"}, Does: "review", More: "see what is out of range and what is not done"}

@@ -57,7 +57,8 @@ const (
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
 	SignOff   Name = "sign off"
-	Tour      Name = "tour" // the keys of an exam, once, for somebody new
+	Order     Name = "order" // the groups of a routine, to be moved
+	Tour      Name = "tour"  // the keys of an exam, once, for somebody new
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -141,6 +142,8 @@ type (
 	ClockMsg struct{ Now time.Time }
 	// SaidMsg carries a sentence that comes from beside the screens; nothing changes.
 	SaidMsg struct{ Text string }
+	// RoutineMsg tells of a routine that was stored, new or changed.
+	RoutineMsg struct{ Routine exam.Routine }
 	// SettingsMsg tells that the settings were changed and stored.
 	SettingsMsg struct{ Settings exam.Settings }
 )
@@ -166,6 +169,9 @@ func Fail(err error) tea.Cmd { return func() tea.Msg { return FailMsg{err} } }
 
 // Settled returns a command that tells of settings that were stored.
 func Settled(set exam.Settings) tea.Cmd { return func() tea.Msg { return SettingsMsg{set} } }
+
+// Kept returns a command that tells of a routine that was stored.
+func Kept(r exam.Routine) tea.Cmd { return func() tea.Msg { return RoutineMsg{r} } }
 
 // Deps is what a screen is made of. It is handed to every maker and not changed,
 // but for the settings and the theme they name, which the root replaces as a
@@ -197,6 +203,8 @@ type Deps struct {
 	// BackupKey says of a text whether it is a key that backups can be encrypted to;
 	// nil where none are made.
 	BackupKey func(string) error
+	// KeepRoutine stores a person's own order among the files of the data folder; nil where there is none.
+	KeepRoutine func(exam.Routine) error
 	// Problem is a sentence for the first screen, about a file that was refused.
 	Problem string
 	// Cases are the horses to rehearse with, read when they are first asked for; a

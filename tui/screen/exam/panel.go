@@ -61,7 +61,7 @@ func (p panel) keys() []keys.Binding {
 	case whyPanel:
 		return []keys.Binding{keys.Accept().With("store", "store it with this reason; what stood before stays readable")}
 	case orderPanel:
-		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to the step under the cursor; after its answer the exam comes back here")}
+		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to the step under the cursor; after its answer the exam comes back here"), keys.MoveGroups()}
 	case nextPanel:
 		return nextKeys()
 	case noPanel:
@@ -155,6 +155,12 @@ func (s *screen) pressOrder(p keys.Press) tea.Cmd {
 		s.panel.cursor = max(s.panel.cursor-10, 0)
 	case keys.PageDown().Is(p):
 		s.panel.cursor = min(s.panel.cursor+10, n-1)
+	case keys.MoveGroups().Is(p) && s.horse.Patient == nil:
+		if s.field.Busy() {
+			return s.leaving(nil)
+		}
+		s.panel = panel{}
+		return s.depart(nav.Address{Screen: nav.Order, Routine: s.routine.Name})
 	case keys.Accept().Is(p):
 		to := s.panel.cursor
 		s.panel = panel{}

@@ -18,7 +18,11 @@ func (s *screen) Keys() []keys.Binding {
 		return s.origin.Keys()
 	}
 	if s.panel.kind != noPanel {
-		return s.panel.keys()
+		list := s.panel.keys()
+		if s.horse.Patient != nil && s.panel.kind == orderPanel {
+			list = list[:len(list)-1] // a rehearsal has its routine
+		}
+		return list
 	}
 	if s.horse.asks() {
 		return s.horse.Keys()

@@ -17,6 +17,7 @@ import (
 
 const (
 	practiceLabel = "tap practice"
+	routineLabel  = "default routine"
 
 	maxName      = 60 // characters, as where an exam begins
 	nameHint     = "stands beside every entry; asked for again where an exam begins"
@@ -58,7 +59,7 @@ func (s *screen) build() {
 	}
 	s.rows = []row{
 		{label: "by whom", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
-		choice("default routine", routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
+		choice(routineLabel, routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
 		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
 		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
 		choice("dates like 3/4", dayOrders(), dayOrder(s.now.DayOrder), func(n *exam.Settings, key string) {

@@ -88,11 +88,15 @@ func (s *screen) Keys() []keys.Binding {
 	move := []keys.Binding{keys.Up(), keys.Down()}
 	switch r := s.here(); {
 	case r.choice != nil:
-		return append([]keys.Binding{
+		list := append([]keys.Binding{
 			keys.Accept().With("next", "take the next choice; it is stored at once"),
 			keys.Left().With("choose", "take the choice beside; it is stored at once"),
 			keys.Right(), keys.Digit().With("", "take a choice by its number"),
 		}, move...)
+		if r.label == routineLabel {
+			list = append(list, keys.MoveGroups())
+		}
+		return list
 	case r.label == practiceLabel:
 		return append([]keys.Binding{keys.Choose().With("practise", "open the tap practice")}, move...)
 	}
@@ -122,6 +126,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	}
 	r := s.here()
 	switch {
+	case r.label == routineLabel && keys.MoveGroups().Is(p) && !s.saving:
+		return nav.Go(nav.Address{Screen: nav.Order, Routine: r.choice.Chosen()})
 	case r.choice != nil:
 		return s.choose(r, p)
 	case !keys.Accept().Is(p):
