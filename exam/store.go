@@ -41,7 +41,9 @@ type Settings struct {
 	// VetPhone is how the veterinarian is called, VetNight how at night; as they are dialled.
 	VetPhone string `json:"vet_phone,omitempty" text:"name"`
 	VetNight string `json:"vet_night,omitempty" text:"name"`
-	Silent   bool   `json:"silent,omitempty"` // no bell
+	// Practice stands at the head of pages that leave the practice.
+	Practice Practice `json:"practice,omitzero"`
+	Silent   bool     `json:"silent,omitempty"` // no bell
 	// SiteML is the practice's volume into one muscle site from which a question
 	// is asked, WatchMinutes how long a horse is watched after an injection; 0
 	// where the practice has not set them.

@@ -46,14 +46,18 @@ var (
 	})
 	entryWords = words.New("entry", map[EntryKind]string{
 		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "note",
-		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch",
+		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read",
 		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "struck",
 	})
-	actWords = words.New("act of a round", map[RoundAct]string{
+	readerWords = words.New("reader", map[Reader]string{ReadByVet: "veterinarian", ReadByColleague: "colleague"})
+	actWords    = words.New("act of a round", map[RoundAct]string{
 		RoundPicked: "picked", RoundLeftOut: "left out", RoundSeen: "seen", RoundHanded: "handed over", RoundTurn: "turn", RoundBack: "put back",
 	})
 	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in its place"})
 )
+
+// String is the role of a reader for a person.
+func (r Reader) String() string { return readerWords.Of(r) }
 
 // String is the kind of animal for a person.
 func (a Animal) String() string { return animalWords.Of(a) }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -30,7 +31,10 @@ const (
 const owner = "owner"
 
 // wanted is how somebody wants a page.
-type wanted struct{ as, reader, paper string }
+type wanted struct {
+	as, reader, paper string
+	short             bool
+}
 
 func (w wanted) check() error {
 	forms := []string{formText, formJSON, formHTML, formPDF, formCSV, formFHIR}
@@ -42,11 +46,17 @@ func (w wanted) check() error {
 	case w.reader == owner && (w.as == formJSON || w.as == formCSV || w.as == formFHIR):
 		return usage("the owner's page is text, html or pdf; %s holds everything", w.as)
 	}
+	if w.short && (w.as == formJSON || w.as == formCSV || w.as == formFHIR) {
+		return usage("--short is for a page of text, html or pdf; %s holds everything", w.as)
+	}
 	_, err := paperSize(w.paper)
 	return err
 }
 
 func paperSize(name string) (pdf.Size, error) {
+	if name == "" {
+		return pdf.A4, nil
+	}
 	for _, size := range []pdf.Size{pdf.A4, pdf.Letter} {
 		if strings.EqualFold(name, string(size)) {
 			return size, nil
@@ -65,13 +75,17 @@ func (e *env) printPage(p report.Page, w wanted) error {
 	case formFHIR:
 		return e.printFHIR(p)
 	}
+	e.letterhead(&p)
 	blocks, charts := report.Blocks(p), p.Charts
+	if w.short {
+		blocks, charts = report.Front(p), nil
+	}
 	if w.reader == owner {
 		blocks, charts = report.OwnerBlocks(p, e.judge), nil
 	}
 	switch w.as {
 	case formHTML:
-		return html.Write(e.out, html.Page{Title: p.Title(), Blocks: blocks, Charts: charts})
+		return html.Write(e.out, html.Page{Title: p.Title(), Head: p.Practice.Lines(), Logo: p.Logo, Foot: p.Foot(), Blocks: blocks, Charts: charts})
 	case formPDF:
 		return e.printPDF(p, blocks, charts, w.paper)
 	}
@@ -92,7 +106,7 @@ func (e *env) printFHIR(p report.Page) error {
 }
 
 func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Series, paper string) error {
-	size, err := paperSize(paper)
+	size, err := paperSize(cmp.Or(paper, p.Practice.Paper))
 	if err != nil {
 		return err
 	}
@@ -103,7 +117,7 @@ func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Seri
 	if p.Visit.ClosedAt != nil {
 		at = *p.Visit.ClosedAt
 	}
-	lost, err := pdf.Write(e.out, size, pdf.Page{Title: p.Title(), At: at, Blocks: blocks, Charts: charts})
+	lost, err := pdf.Write(e.out, size, pdf.Page{Title: p.Title(), Head: pdf.Head{Lines: p.Practice.Lines(), Logo: p.Logo}, Foot: p.Foot(), At: at, Blocks: blocks, Charts: charts})
 	e.sayLost(lost)
 	return err
 }

@@ -9,7 +9,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/report"
 	"loosebox/exam/report/chart"
-	"loosebox/exam/report/pdf"
 	"loosebox/exam/steps"
 	"loosebox/storage"
 	"loosebox/storage/unfinished"
@@ -46,7 +45,8 @@ func (e *env) showCommand() *cobra.Command {
 	c.Flags().StringVar(&w.as, "as", formText, "text, json, html, pdf, csv or fhir")
 	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
 	c.Flags().StringVar(&w.reader, "for", "", "owner: a page in plain words, without what is meant for the veterinarian")
-	c.Flags().StringVar(&w.paper, "paper", string(pdf.A4), "of a PDF: A4 or Letter")
+	c.Flags().BoolVar(&w.short, "short", false, "the first page alone, without details and sources")
+	c.Flags().StringVar(&w.paper, "paper", "", "of a PDF: A4 or Letter; the practice's own where it is left out")
 	c.Flags().StringVarP(&file, "output", "o", "", "write to this file, which must not exist yet")
 	return c
 }
@@ -65,7 +65,12 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 	if err != nil {
 		return report.Page{}, err
 	}
-	p := report.Page{Visit: v, Earlier: earlier, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps}
+	p := report.Page{Visit: v, Earlier: earlier, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps, Judge: e.judge, Printed: e.now()}
+	set, err := store.Settings()
+	if err != nil {
+		return report.Page{}, err
+	}
+	p.Practice = set.Practice
 	p.Coverage = v.CoverageIn(e.routines, e.steps)
 	if p.Others, err = store.Past(v.Horse.ID, 0); err != nil {
 		return report.Page{}, err

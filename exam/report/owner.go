@@ -1,12 +1,15 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 )
 
 // OwnerBlocks is the page for the owner: what was looked at and what was found, in
@@ -16,23 +19,32 @@ import (
 func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	w := &writer{}
 	v, h := p.Visit, p.Visit.Horse
+	w.block().Box = true
 	if v.Struck != nil {
-		w.line("This visit was written down by mistake and does not count. It was struck on " + v.Struck.At.Format(longDay) + notation.CleanNote(because(v.Struck.Why)) + ".")
+		w.wrap("State  ", "This visit was written down by mistake and does not count. It was struck on "+v.Struck.At.Format(longDay)+notation.CleanNote(because(v.Struck.Why))+".")
 	}
-	w.wrap("Horse  ", notation.CleanNote(join(", ", h.Name, h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Colour)))
+	w.wrap("Horse  ", notation.CleanNote(h.Name))
 	w.wrap("Owner  ", notation.CleanNote(h.Owner))
+	w.wrap("       ", notation.CleanNote(join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Colour)))
+	w.wrap("Chip   ", cmp.Or(notation.CleanNote(h.Chip), "not recorded"))
 	w.wrap("Seen   ", notation.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", notation.CleanNote(v.By))
 	w.wrap("Looked ", "at: "+p.covered().String())
+	if !v.Closed() {
+		w.wrap("State  ", "this visit is not finished yet")
+	}
 	if v.Reason != "" {
 		w.wrap("Why    ", notation.CleanNote(v.Reason))
 	}
+	n := len(w.blocks)
 	p.ownerFindings(w, j)
 	p.ownerNotDone(w)
 	p.ownerProcedures(w)
+	p.ownerSources(w, j)
 	w.heading("What this page is")
 	w.line("It says what was seen and measured on that day. It is no diagnosis: what it means and what is to be done is for your veterinarian to say.")
 	w.line("If your horse looks ill or in pain, or anything worries you after an injection, do not wait: telephone your veterinarian.")
+	w.blocks[n].TwoColumns = true
 	return w.blocks
 }
 
@@ -52,6 +64,26 @@ func (p Page) ownerFindings(w *writer, j *judge.Judge) {
 				w.wrap(fmt.Sprintf("%-34s ", l.Label), l.Text)
 			}
 		}
+	}
+}
+
+// ownerSources names where the usual ranges of the page come from: only those that are published.
+func (p Page) ownerSources(w *writer, j *judge.Judge) {
+	var sources []string
+	for _, f := range p.Visit.Findings {
+		step, ok := p.Steps.ByID(f.Step)
+		if !ok || !f.Done() || f.Value.Number == nil {
+			continue
+		}
+		if r, held := j.Range(p.Visit.Class(), step, f.Value.Number.Unit); held && r.Evidence == ranges.Published && !slices.Contains(sources, r.Source) {
+			sources = append(sources, r.Source)
+		}
+	}
+	for i, s := range sources {
+		if i == 0 {
+			w.heading("Published sources of what is usual")
+		}
+		w.wrap("["+number(i+1)+"] ", s)
 	}
 }
 
@@ -157,6 +189,10 @@ func (p Page) ownerProcedures(w *writer) {
 			w.heading("Agreed")
 		}
 		w.wrap(r.When()+"  ", notation.CleanNote(r.What))
+	}
+	if r, _, ok := p.Visit.SignedOff(); ok {
+		w.heading("Read by your veterinarian")
+		w.line(notation.CleanNote(join(": ", r.By+", "+r.At.Format(longDay), quoted(r.Words))))
 	}
 	if n := len(p.Visit.Decisions); n > 0 {
 		w.heading("Your veterinarian")

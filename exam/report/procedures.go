@@ -30,11 +30,21 @@ func (p Page) procedures(w *writer) {
 		}
 		w.wrap(p.clock(d.At), notation.CleanNote(p.decision(d)))
 	}
-	for i, inj := range v.Injections {
-		if i == 0 {
-			w.heading("Injections")
+	for _, part := range []struct {
+		heading string
+		earlier bool
+	}{{"Injections", false}, {"Past doses from papers", true}} {
+		first := true
+		for _, inj := range v.Injections {
+			if inj.Earlier() != part.earlier {
+				continue
+			}
+			if first {
+				w.heading(part.heading)
+				first = false
+			}
+			p.injection(w, inj)
 		}
-		p.injection(w, inj)
 	}
 	for i, d := range v.Draws {
 		if i == 0 {
@@ -53,10 +63,6 @@ func (p Page) procedures(w *writer) {
 			w.heading("Rechecks")
 		}
 		w.wrap(r.When()+" ", notation.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
-	}
-	if len(v.Decisions)+len(v.Injections)+len(v.Draws) > 0 {
-		w.heading("Diagnosis")
-		w.line("left empty: for the veterinarian")
 	}
 }
 
@@ -130,8 +136,8 @@ func (p Page) injection(w *writer, i exam.Injection) {
 		}
 	}
 	if i.Earlier() {
-		row(join(", ", "noted from earlier: "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
-			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "by "+i.EndBy))
+		row(join(", ", "given "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
+			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "recorded by "+i.EndBy))
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,

@@ -74,7 +74,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"reason":             {"off feed"},
 		"findings with date": {"2 March 2026"},
 		"tests":              {"blood count", "tube EDTA, 3 mL", "turned 6 times", "label Bracken / J. Marlowe", "drawn, 3 mL"},
-		"diagnosis":          {"DIAGNOSIS left empty: for the veterinarian"},
+		"diagnosis":          {"Diagnosis and treatment are left empty here", "the veterinarian decides"},
 		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
 		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
 		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},

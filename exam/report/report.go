@@ -5,6 +5,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
@@ -25,6 +26,13 @@ type Page struct {
 	Coverage exam.Coverage
 	Routine  string // title of the routine
 	Steps    *exam.Steps
+	// Judge says what is usual; a page without one shows no usual ranges beside the vital signs.
+	Judge *judge.Judge
+	// Practice is the letterhead, Logo the bytes of its picture, a PNG or JPEG; both may be empty.
+	Practice exam.Practice
+	Logo     []byte
+	// Printed is when the page is made; zero where it is not said.
+	Printed time.Time
 	// Charts are the findings out of range over the horse's visits, for pages that
 	// can draw them.
 	Charts []chart.Series
@@ -50,61 +58,24 @@ func (p Page) day() string {
 // remarks first, and what was not done and why.
 func Text(p Page, width int) string { return SetText(Blocks(p), max(width, 40)) }
 
-// Blocks is the whole page of a visit, for whoever sets it.
-func Blocks(p Page) []Block {
+// Blocks is the whole page of a visit, for whoever sets it: the first page, then the details.
+func Blocks(p Page) []Block { return append(Front(p), Details(p)...) }
+
+// Details are everything that the record holds of a visit, with scores and sources.
+func Details(p Page) []Block {
 	w := &writer{}
-	p.head(w)
 	p.remarks(w)
+	w.blocks[0].NewPage = true
 	p.findings(w)
 	p.scores(w)
 	p.notDone(w)
 	p.rest(w)
 	p.procedures(w)
 	p.afterwards(w)
+	w.cited()
 	w.heading("")
 	w.line("Recorded, measured and compared; no diagnosis. The veterinarian decides.")
 	return w.blocks
-}
-
-func (p Page) head(w *writer) {
-	v, h := p.Visit, p.Visit.Horse
-	if v.Struck != nil {
-		w.wrap("", "STRUCK: this visit does not count. "+struckWords(v))
-		w.line("")
-	}
-	for _, line := range Readings(v) {
-		w.line(line)
-	}
-	w.line(notation.CleanLine(h.Name, 0))
-	who := []string{h.Kind.String(), h.AgeWords(v.OpenedAt)}
-	for _, more := range []string{h.Sex.String(), h.Breed, h.Colour, h.Markings} {
-		if more != "" {
-			who = append(who, more)
-		}
-	}
-	w.wrap("", strings.Join(who, ", "))
-	for _, f := range []struct{ label, text string }{
-		{"Class      ", v.Class().Name.String()},
-		{"Chip       ", h.Chip},
-		{"UELN       ", h.UELN},
-		{"Owner      ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
-		{"Place      ", h.Place},
-		{"Cautions   ", strings.Join(h.Cautions, ", ")},
-		{"Reactions  ", strings.Join(h.Reactions, ", ")},
-		{"Visit      ", v.OpenedAt.Format("2 January 2006 15:04 -07:00")},
-		{"Closed     ", closed(v)},
-		{"By         ", v.By},
-		{"Routine    ", p.Routine},
-		{"Reason     ", v.Reason},
-		{"Taken from ", v.Source},
-		{"Entered    ", enteredWords(v.Entered)},
-		{"Before     ", states(v.Context)},
-		{"Medicine   ", medicine(v)},
-	} {
-		if f.text != "" {
-			w.wrap(f.label, notation.CleanNote(f.text))
-		}
-	}
 }
 
 // medicine is that of the last 24 hours before the exam; of a visit that was taken
@@ -118,20 +89,6 @@ func medicine(v exam.Visit) string {
 		return ""
 	}
 	return text + ", last 24 hours"
-}
-
-func closed(v exam.Visit) string {
-	if v.ClosedAt == nil {
-		return "not closed yet"
-	}
-	at := v.ClosedAt.Format("2 January 2006 15:04 -07:00")
-	if v.ClosedBeforeOpened() {
-		at += ". " + clockSetBack
-	}
-	if v.WithoutHandOff != "" {
-		at += "; without a hand-off: " + v.WithoutHandOff
-	}
-	return at
 }
 
 // clockSetBack stands behind the time of a visit that closed before it opened.
@@ -169,7 +126,7 @@ func (p Page) name(k exam.Key) string {
 }
 
 func (p Page) remarks(w *writer) {
-	w.heading("Out of range")
+	w.heading("out of range, in full")
 	c := p.covered()
 	if len(p.Verdict.Remarks) == 0 && c.Answered > 0 {
 		w.line(fmt.Sprintf("No answer so far is out of range (%s answered)", c.Short()))
@@ -181,17 +138,14 @@ func (p Page) remarks(w *writer) {
 		for _, l := range d.Lines() {
 			w.wrap("  ", l)
 		}
-		w.wrap("  ", fmt.Sprintf("%s: %s", d.Evidence, d.Source))
+		w.wrap("  ", "source "+w.cite(d.Evidence, d.Source))
 	}
 	for _, r := range p.Verdict.Remarks {
-		text := join(" ", p.name(exam.Key{Step: r.Step, Site: r.Site}), r.Value)
-		if r.Borderline {
-			text += " (borderline)"
+		g := group{remark: r}
+		if r.Site != exam.NoSite {
+			g.sites = []string{r.Site.String()}
 		}
-		w.levelled(r.Level, fmt.Sprintf("%-13s", r.Level), text+": "+r.Why)
-		if r.Source != "" || r.Evidence != "" {
-			w.wrap("             ", fmt.Sprintf("%s: %s", r.Evidence, r.Source))
-		}
+		w.levelled(r.Level, fmt.Sprintf("%-13s", r.Level), join(" ", g.named(p)+whyOf(r, notation.CleanNote(r.Why)), w.cite(r.Evidence, r.Source)))
 	}
 }
 

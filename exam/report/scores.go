@@ -23,7 +23,7 @@ func (p Page) scores(w *writer) {
 			{"    made of: ", strings.Join(s.Used(), "; ")},
 			{"    open:    ", strings.Join(s.Missing(), "; ")},
 			{"    range:   ", s.Range},
-			{"    ", s.Evidence.String() + ": " + s.Source},
+			{"    ", "source " + w.cite(s.Evidence, s.Source)},
 			{"    ", s.Note},
 		} {
 			if more.text != "" {

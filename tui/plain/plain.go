@@ -451,6 +451,7 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 	}
 	s.line("%s", report.Text(report.Page{
 		Visit: s.visit, Earlier: s.earlier, Entries: entries, Verdict: verdict, Left: left, Coverage: s.visit.Coverage(s.routine), Routine: s.routine.Title, Steps: s.Deps.Steps,
+		Judge: s.Deps.Judge,
 	}, 80))
 }
 

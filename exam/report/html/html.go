@@ -4,9 +4,11 @@ package html
 
 import (
 	_ "embed"
+	"encoding/base64"
 	"fmt"
 	"html/template"
 	"io"
+	"net/http"
 	"slices"
 	"strings"
 
@@ -21,7 +23,10 @@ var source string
 
 // Page is what is set.
 type Page struct {
-	Title  string // of the horse and the day
+	Title  string   // of the animal and the day
+	Head   []string // of the practice, its name first
+	Logo   []byte   // PNG or JPEG; empty for none
+	Foot   string   // on every printed page, before its number
 	Blocks []report.Block
 	Charts []chart.Series
 }
@@ -34,6 +39,9 @@ func Write(w io.Writer, p Page) error {
 		"short":  shortLabels,
 		"legend": func() string { return chart.Legend },
 		"sign":   chart.Sign,
+		"data":   dataURL,
+		"room":   func(n int) []struct{} { return make([]struct{}, n) },
+		"parts":  parts,
 		"svg":    func(s chart.Series) template.HTML { return template.HTML(chart.SVG(s)) }, //nolint:gosec // escapes every text itself
 	}).Parse(source)
 	if err != nil {
@@ -43,6 +51,25 @@ func Write(w io.Writer, p Page) error {
 		return fmt.Errorf("the page cannot be written: %w", err)
 	}
 	return nil
+}
+
+// parts are the first page and the details.
+func parts(blocks []report.Block) [][]report.Block {
+	for i, b := range blocks {
+		if b.NewPage || b.TwoColumns {
+			return [][]report.Block{blocks[:i], blocks[i:]}
+		}
+	}
+	return [][]report.Block{blocks}
+}
+
+// dataURL is a picture inside the page; only PNG and JPEG are let in.
+func dataURL(b []byte) template.URL {
+	kind := http.DetectContentType(b)
+	if kind != "image/png" && kind != "image/jpeg" {
+		return ""
+	}
+	return template.URL("data:" + kind + ";base64," + base64.StdEncoding.EncodeToString(b)) //nolint:gosec // letters of base64 alone
 }
 
 // shortLabels says that no label of a block needs a wide column.

@@ -12,7 +12,9 @@ import (
 
 // Page is what is set.
 type Page struct {
-	Title  string // of the horse and the day
+	Title  string // of the animal and the day
+	Head   Head   // the practice's
+	Foot   string // on every page, before its number
 	At     time.Time
 	Blocks []report.Block
 	Charts []chart.Series
@@ -20,73 +22,139 @@ type Page struct {
 
 const (
 	gutter  = 18.0
-	letters = 7.6
-	leading = 9.3
+	letters = 7.8
+	leading = 9.6
 	labels  = 0.42 // of a column at most
 )
 
-// Write sets the page in two columns and returns the characters that the font
-// lacks, which were printed as question marks.
+// Write sets the page: over the whole width up to the details, which are in two columns. It returns the characters that
+// the font lacks, which were printed as question marks.
 func Write(w io.Writer, size Size, p Page) ([]rune, error) {
-	out, err := newPaper(size, p.Title, p.At)
+	out, err := newPaper(size, p.Title, p.Foot, p.At)
 	if err != nil {
 		return nil, err
 	}
-	f := &flow{paper: out, top: margin + 20, width: (out.w - 2*margin - gutter) / 2}
-	out.font(bold, 13)
-	out.pdf.Text(margin, margin+8, out.cut(out.known(p.Title), out.w-2*margin))
+	f := &flow{paper: out, columns: 1}
+	f.top = f.letterhead(p.Head, p.Title)
 	f.start()
-	for _, b := range p.Blocks {
+	for i, b := range p.Blocks {
+		switch {
+		case b.NewPage:
+			f.page(2)
+		case b.TwoColumns:
+			f.twoColumns(p.Blocks[i:])
+		}
 		f.block(b)
 	}
 	f.charts(p.Charts)
 	return out.write(w)
 }
 
-// flow sets lines down one column, then the next, then on the next page.
+// flow sets blocks down one column, then the next, then on the next page.
 type flow struct {
 	*paper
-	top, width float64
-	column     int
-	y          float64
-	label      float64 // width of the labels of the present block
+	columns int
+	top     float64
+	column  int
+	y       float64
+	label   float64 // width of the labels of the present block
+	low     float64 // where the columns of this page end, to be of like height; 0 for the foot
 }
 
 func (f *flow) start() { f.column, f.y = 0, f.top }
 
-func (f *flow) x() float64 { return margin + float64(f.column)*(f.width+gutter) }
+// page begins a page of so many columns.
+func (f *flow) page(columns int) {
+	f.pdf.AddPage()
+	f.columns, f.top, f.low = columns, margin, 0
+	f.start()
+}
 
-// need makes room for so many points, in the next column if there is none here.
-func (f *flow) need(points float64) {
-	if f.y+points <= f.h-margin-foot/2 {
-		return
+func (f *flow) width() float64 {
+	return (f.w - 2*margin - gutter*float64(f.columns-1)) / float64(f.columns)
+}
+
+func (f *flow) x() float64 { return margin + float64(f.column)*(f.width()+gutter) }
+
+func (f *flow) bottom() float64 {
+	if f.low > 0 {
+		return f.low
 	}
-	f.y = f.top
-	if f.column++; f.column > 1 {
-		f.pdf.AddPage()
-		f.column, f.top = 0, margin
-		f.y = f.top
+	return f.h - margin - foot/2
+}
+
+// twoColumns goes on below in two columns, as low as both need to hold the blocks; where they cannot, down to the foot.
+func (f *flow) twoColumns(blocks []report.Block) {
+	f.columns, f.top = 2, f.y
+	f.start()
+	var highs []float64
+	for _, b := range blocks {
+		f.label = f.labelWidth(b)
+		highs = append(highs, f.high(b))
+	}
+	foot := f.bottom()
+	for low := f.top; low < foot; low += leading {
+		column, y := 0, f.top
+		for _, high := range highs {
+			if y+high > low {
+				column, y = column+1, f.top
+			}
+			if y += high; y > low {
+				column = 2
+			}
+		}
+		if column < 2 {
+			f.low = min(low+1, foot)
+			return
+		}
 	}
 }
 
-// block sets a heading and its lines; the heading never stands alone.
+// need makes room for so many points, in the next column if there is none here.
+func (f *flow) need(points float64) bool {
+	if f.y+points <= f.bottom() {
+		return false
+	}
+	f.y = f.top
+	if f.column++; f.column >= f.columns {
+		f.page(f.columns)
+	}
+	return true
+}
+
+// block sets a block, and keeps it together where a column can hold it.
 func (f *flow) block(b report.Block) { f.blockBefore(b, 0) }
 
-// blockBefore also keeps so many points that follow with the heading.
+// blockBefore also keeps so many points that follow with the block.
 func (f *flow) blockBefore(b report.Block, follows float64) {
 	f.label = f.labelWidth(b)
-	if b.Heading != "" {
-		f.need(4*leading + follows)
-		f.y += leading + 3
-		f.font(bold, letters+1)
-		f.pdf.Text(f.x(), f.y, f.known(strings.ToUpper(b.Heading[:1])+b.Heading[1:]))
-		f.y += 3
-		f.rule()
+	if high := f.high(b) + follows; high <= f.bottom()-margin {
+		f.need(high)
+	} else {
+		f.need(4 * leading)
 	}
+	if b.Box {
+		f.box(b)
+		return
+	}
+	f.headingOf(b.Heading)
+	f.table(b.Table)
 	for _, l := range b.Lines {
-		f.line(l)
+		f.line(l, b.Heading)
 	}
+	f.byHand(b)
 	f.y += 3
+}
+
+func (f *flow) headingOf(text string) {
+	if text == "" {
+		return
+	}
+	f.y += leading + 3
+	f.font(bold, letters+1)
+	f.pdf.Text(f.x(), f.y, f.known(strings.ToUpper(text[:1])+text[1:]))
+	f.y += 3
+	f.rule()
 }
 
 // labelWidth is what the widest label of a block needs, within bounds.
@@ -96,54 +164,83 @@ func (f *flow) labelWidth(b report.Block) float64 {
 	for _, l := range b.Lines {
 		wide = max(wide, f.pdf.GetStringWidth("! "+strings.TrimSpace(l.Label)))
 	}
-	return min(wide+8, f.width*labels)
+	return min(wide+8, f.width()*labels)
 }
 
 func (f *flow) rule() {
 	f.pdf.SetLineWidth(0.4)
 	f.pdf.SetDrawColor(120, 120, 120)
-	f.pdf.Line(f.x(), f.y, f.x()+f.width, f.y)
+	f.pdf.Line(f.x(), f.y, f.x()+f.width(), f.y)
 }
 
-// line sets a label at the left and its text beside it, or a text over the whole
-// column.
-func (f *flow) line(l report.Line) {
-	style, size := regular, letters
+// set is how a line is broken: its label at the left, its text beside it.
+type set struct {
+	style       string
+	size        float64
+	indent      float64
+	left, right []string
+}
+
+func (f *flow) set(l report.Line) set {
+	s := set{style: regular, size: letters}
 	if l.Level >= ranges.LevelRecheck {
-		style = bold
+		s.style = bold
 	}
 	if l.Under() {
-		size -= 0.8
+		s.size -= 0.8
 	}
-	f.font(style, size)
-	label := strings.TrimSpace(l.Label)
-	indent, width := 0.0, f.width
-	var left []string
+	f.font(s.style, s.size)
+	label, width := strings.TrimSpace(l.Label), f.width()
 	if label != "" {
-		indent = f.label
-		width = f.width - indent
-		left = f.wrap(strings.TrimSpace(chart.Sign(l.Level)+" "+label), indent-6)
+		s.indent = f.label
+		width -= s.indent
+		s.left = f.wrap(strings.TrimSpace(chart.Sign(l.Level)+" "+label), s.indent-6)
 	} else if l.Under() {
-		indent, width = 10, f.width-10
+		s.indent, width = 10, f.width()-10
 	}
-	right := f.wrap(l.Text, width)
-	for i := range max(len(left), len(right)) {
-		f.need(leading)
+	s.right = f.wrap(l.Text, width)
+	return s
+}
+
+// line sets a line; where its block goes on in the next column the heading is repeated.
+func (f *flow) line(l report.Line, heading string) {
+	s := f.set(l)
+	for i := range max(len(s.left), len(s.right)) {
+		if f.need(leading) && heading != "" {
+			f.headingOf(heading + ", continued")
+		}
 		f.y += leading
-		f.font(style, size)
-		if i < len(left) {
-			f.pdf.Text(f.x(), f.y, left[i])
+		f.font(s.style, s.size)
+		if i < len(s.left) {
+			f.pdf.Text(f.x(), f.y, s.left[i])
 		}
-		if i < len(right) {
-			f.pdf.Text(f.x()+indent, f.y, right[i])
+		if i < len(s.right) {
+			f.pdf.Text(f.x()+s.indent, f.y, s.right[i])
 		}
 	}
+}
+
+// high is how many points a block takes.
+func (f *flow) high(b report.Block) float64 {
+	if b.Box {
+		return f.boxHigh(b)
+	}
+	high := 3.0
+	if b.Heading != "" {
+		high += leading + 6
+	}
+	high += f.tableHigh(b.Table)
+	for _, l := range b.Lines {
+		s := f.set(l)
+		high += leading * float64(max(len(s.left), len(s.right)))
+	}
+	return high + handHigh(b)
 }
 
 func (f *flow) charts(list []chart.Series) {
 	for i, s := range list {
 		if i == 0 {
-			f.blockBefore(report.Block{Heading: "over time", Lines: []report.Line{{Text: chart.Legend}}}, chart.Height)
+			f.blockBefore(report.Block{Heading: "over time", Lines: []report.Line{{Text: chart.Legend}}}, chart.Height+6)
 		}
 		f.need(chart.Height + 6)
 		s.Title = f.known(s.Title)

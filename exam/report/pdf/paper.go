@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -38,7 +39,7 @@ type paper struct {
 	w, h float64
 }
 
-func newPaper(size Size, title string, at time.Time) (*paper, error) {
+func newPaper(size Size, title, foot string, at time.Time) (*paper, error) {
 	face, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("the font cannot be read: %w", err)
@@ -57,7 +58,7 @@ func newPaper(size Size, title string, at time.Time) (*paper, error) {
 	p.w, p.h = f.GetPageSize()
 	f.SetTitle(p.known(title), true)
 	f.AliasNbPages("{pages}")
-	f.SetFooterFunc(func() { p.footer(p.known(title)) })
+	f.SetFooterFunc(func() { p.footer(p.known(cmp.Or(foot, title))) })
 	f.AddPage()
 	return p, nil
 }
@@ -66,9 +67,8 @@ func (p *paper) footer(title string) {
 	p.font(regular, 7)
 	p.pdf.SetTextColor(70, 70, 70)
 	base := p.h - foot + 8
-	p.pdf.Text(margin, base, p.cut(title, p.w-2*margin-60))
-	page := fmt.Sprintf("%d of {pages}", p.pdf.PageNo())
-	p.pdf.Text(p.w-margin-30, base, page)
+	p.pdf.Text(margin, base, p.cut(title, p.w-2*margin-52))
+	p.pdf.Text(p.w-margin-45, base, fmt.Sprintf("page %d of {pages}", p.pdf.PageNo()))
 	if len(p.lost) > 0 {
 		p.pdf.Text(margin, base+9, "printed as ?, because the font lacks them: "+names(p.lost))
 	}

@@ -58,7 +58,7 @@ func TestWhatTheFontLacksIsReported(t *testing.T) {
 
 // Whatever a text holds, it is set: no line is wider than its column and no word is lost.
 func TestEveryTextIsSet(t *testing.T) {
-	p, err := newPaper(A4, "t", at())
+	p, err := newPaper(A4, "t", "", at())
 	require.NoError(t, err)
 	p.font(regular, letters)
 	rapid.Check(t, func(t *rapid.T) {

@@ -17,7 +17,7 @@ const (
 
 // WriteSheet sets a blank exam sheet, big enough to write on in a barn.
 func WriteSheet(w io.Writer, size Size, s report.Sheet, at time.Time) ([]rune, error) {
-	p, err := newPaper(size, "Exam sheet: "+s.Title, at)
+	p, err := newPaper(size, "Exam sheet: "+s.Title, "", at)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -79,6 +80,13 @@ func (s *screen) build() {
 		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
 		{label: "mL into a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
 		{label: "watch, minutes", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
+		s.head("practice", s.now.Practice.Name, "the name at the head of printed pages", func(p *exam.Practice, text string) { p.Name = text }),
+		s.head("address", s.now.Practice.Address, "street and town, under the name", func(p *exam.Practice, text string) { p.Address = text }),
+		s.head("practice phone", s.now.Practice.Phone, "where the owner reaches the practice", func(p *exam.Practice, text string) { p.Phone = text }),
+		s.head("licence", s.now.Practice.Licence, "the number, where the board asks for it on pages", func(p *exam.Practice, text string) { p.Licence = text }),
+		s.head("logo file", s.now.Practice.Logo, "a PNG or JPEG file on this machine, with its folder; at most 2 MB", func(p *exam.Practice, text string) { p.Logo = text }),
+		choice("paper", []exam.Choice{{Key: "A4", Words: "A4", Hint: "210 x 297 mm"}, {Key: "Letter", Words: "Letter", Hint: "8.5 x 11 in, as in North America"}},
+			cmp.Or(s.now.Practice.Paper, "A4"), func(n *exam.Settings, key string) { n.Practice.Paper = key }),
 		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
 		{label: practiceLabel},

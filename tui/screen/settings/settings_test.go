@@ -41,7 +41,7 @@ func stored(t *testing.T, s *examtest.Store) exam.Settings {
 func to(t *testing.T, d *screentest.Driver, label string) {
 	t.Helper()
 	d.Press("home")
-	for range 20 {
+	for range 40 {
 		if strings.Contains(d.Row("> "), " "+label+":") {
 			return
 		}

@@ -55,8 +55,8 @@ func (s *screen) build(j desk.Judged) tea.Cmd {
 	o := s.Options()
 	s.by = form.NewText("read by", "", 60, form.Needed("whoever read the visit writes their own name"), o)
 	s.role = form.NewChoice("as", []exam.Choice{
-		{Key: string(exam.ReadByVet), Words: string(exam.ReadByVet), Hint: "signs the visit off"},
-		{Key: string(exam.ReadByColleague), Words: string(exam.ReadByColleague), Hint: "has read it; does not sign it off"},
+		{Key: string(exam.ReadByVet), Words: exam.ReadByVet.String(), Hint: "signs the visit off"},
+		{Key: string(exam.ReadByColleague), Words: exam.ReadByColleague.String(), Hint: "has read it; does not sign it off"},
 	}, string(exam.ReadByVet), o)
 	s.words = form.NewText("words", "", notation.MaxNote, nil, o).Hint(func(string) string { return "your own words; they stand on the page. May stay empty." }).Long()
 	s.Begin(form.New(s.Deps.Theme, "save that this visit was read", "sign off").With(s.by, s.role, s.words))

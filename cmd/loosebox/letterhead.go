@@ -1,0 +1,62 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	_ "image/jpeg" // logos
+	_ "image/png"
+	"io"
+	"os"
+
+	"loosebox/exam/notation"
+	"loosebox/exam/report"
+)
+
+// mostLogo is the largest file of a logo that is read, in bytes; mostPixels its largest side.
+const (
+	mostLogo   = 2 << 20
+	mostPixels = 4000
+)
+
+// letterhead puts the practice of the settings at the head of a page. A logo that cannot be used is said, and left out:
+// the page is made all the same.
+func (e *env) letterhead(p *report.Page) {
+	if p.Practice.Logo == "" {
+		return
+	}
+	b, err := readLogo(p.Practice.Logo)
+	if err != nil {
+		e.say("loosebox: the page is without its logo: " + inWords(err))
+		return
+	}
+	p.Logo = b
+}
+
+func readLogo(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close() //nolint:errcheck // read only
+	if s, err := f.Stat(); err != nil || !s.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no file of a picture", notation.CleanLine(path, 0))
+	}
+	b, err := io.ReadAll(io.LimitReader(f, mostLogo+1))
+	if err != nil {
+		return nil, err
+	}
+	c, kind, err := image.DecodeConfig(bytes.NewReader(b))
+	switch {
+	case len(b) > mostLogo:
+		return nil, fmt.Errorf("%s is larger than 2 MB", notation.CleanLine(path, 0))
+	case err != nil || kind != "png" && kind != "jpeg":
+		return nil, fmt.Errorf("%s is neither PNG nor JPEG", notation.CleanLine(path, 0))
+	case c.Width < 1 || c.Height < 1 || c.Width > mostPixels || c.Height > mostPixels:
+		return nil, fmt.Errorf("%s is larger than %d pixels on a side", notation.CleanLine(path, 0), mostPixels)
+	}
+	if _, _, err := image.Decode(bytes.NewReader(b)); err != nil {
+		return nil, fmt.Errorf("%s is damaged", notation.CleanLine(path, 0))
+	}
+	return b, nil
+}

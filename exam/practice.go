@@ -1,0 +1,33 @@
+package exam
+
+import "loosebox/exam/notation"
+
+// Practice is what stands at the head of a page that leaves the practice; every part may be empty.
+type Practice struct {
+	Name    string `json:"name,omitempty"`
+	Address string `json:"address,omitempty"` // street and town
+	Phone   string `json:"phone,omitempty" text:"name"`
+	Licence string `json:"licence,omitempty"` // as the board or law there asks for it
+	// Logo is the path of a PNG or JPEG file on this machine.
+	Logo string `json:"logo,omitempty" text:"note"`
+	// Paper is what pages are set for: A4 or Letter; empty for A4.
+	Paper string `json:"paper,omitempty" text:"name"`
+}
+
+// Lines are the name, then address, telephone and licence, each where it is set.
+func (p Practice) Lines() []string {
+	var out []string
+	for _, l := range []string{p.Name, p.Address, prefixed("telephone ", p.Phone), prefixed("licence ", p.Licence)} {
+		if l = notation.CleanLine(l, 0); l != "" {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func prefixed(before, text string) string {
+	if text == "" {
+		return ""
+	}
+	return before + text
+}
