@@ -77,7 +77,7 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 	assert.Contains(t, text, "Horse: Pepper")
 	assert.Contains(t, text, "! kicks")
 	assert.Contains(t, text, "Heart rate (usual 31-53 /min)") // the donkey's own row
-	assert.Contains(t, text, "0 not felt   1 faint", "a score has its own numbers")
+	assert.Contains(t, text, "0 not felt   [ ] 1 faint", "a score has its own numbers")
 	assert.Contains(t, text, "1 = none   2 = reduced", "a list for several blanks is numbered")
 	assert.NotContains(t, text, "Navel")
 }
