@@ -35,9 +35,12 @@ type Shows struct {
 	Never   []string          // choices that describe the examiner ("not sure"): true of no horse
 	// Parts are what is seen of each part of a score, from its least points upwards.
 	Parts map[string][]string
-	// While is what is seen as a number, a count, a time or a note is taken; %s stands for the figure.
+	// While is what is seen as a number, a count, a time or a note is taken; %s stands for the figure. Of a choice by ear it
+	// is what stands there instead of the words of Choices, where these are heard.
 	While string
-	Also  notation.Unit // in which the figure is shown too; NoUnit for its own alone
+	// Moments says that what is heard is drawn, listed or played from moment to moment: the words of Choices are never told.
+	Moments bool
+	Also    notation.Unit // in which the figure is shown too; NoUnit for its own alone
 	// Begin and End are the two moments of a time.
 	Begin, End string
 

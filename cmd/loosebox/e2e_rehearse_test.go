@@ -28,8 +28,8 @@ import (
 func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
-	animal := simulated(t, "healthy-adult", 7)
-	h := sit(t, data, "rehearse", "--case", "healthy-adult", "--seed", "7", "--routine", "tpr-recheck", "--by", "Ann Bell")
+	animal := simulated(t, "clover", 7)
+	h := sit(t, data, "rehearse", "--case", "clover", "--seed", "7", "--routine", "tpr-recheck", "--by", "Ann Bell")
 	h.see("[go to the horse]")
 	h.press("enter")
 	h.see("The keeper:")
@@ -58,7 +58,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.write(h.seeLine(`beep: (\d\d\.\d) C`)[1])
 	h.press("enter")
 	h.moment(animal, "heart.rate")
-	h.heartByPulse(13)
+	h.heartByPulse(18)
 	h.moment(animal, "heart.rhythm")
 	h.step("Heart rhythm", "1", "enter")
 	h.step("Anything else", "enter")
@@ -67,12 +67,17 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.see("Review:")
 	h.press("f", "enter")
 	h.see("Marks")
-	h.see("nothing: all that the case asks was examined")
+	h.see("Score:")
+	h.see("Take the time that it takes") // the rhythm was named after a moment
 	h.leave()
 
 	for _, c := range lastCounts(t, data) {
-		assert.True(t, c.Right, c.Step)
+		if c.Step == "breath.rate" {
+			assert.False(t, c.Right, "typed after a moment")
+			assert.NotEmpty(t, c.Short)
+		}
 		if c.Step == "heart.rate" {
+			assert.True(t, c.Right)
 			assert.Equal(t, "the beats between your first and last tap", c.Basis)
 			assert.InDelta(t, 0.04, c.SigmaS, 0.04, "taps on what was drawn")
 		}
@@ -143,6 +148,7 @@ type countMark struct {
 	Step   string
 	Basis  string
 	Right  bool
+	Short  string  `json:"too_short"`
 	SigmaS float64 `json:"tap_scatter_s"`
 }
 

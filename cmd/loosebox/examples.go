@@ -44,7 +44,7 @@ func examples() map[string]string {
 		"loosebox rehearsals": `  loosebox rehearsals
   loosebox rehearsals --person "Ivo Marsh" --as csv -o marks.csv`,
 		"loosebox rehearse": `  loosebox rehearse --list
-  loosebox rehearse --case quiet-gut --seed 7 --by "Ann Bell"`,
+  loosebox rehearse --case tarn --seed 7 --by "Ann Bell"`,
 		"loosebox restore": `  loosebox restore stick.tar.age --data restored`,
 		"loosebox round": `  loosebox round
   loosebox round --day 2026-03-04`,

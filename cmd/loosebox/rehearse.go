@@ -124,7 +124,7 @@ func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now ti
 // printPattern prints the file of a built-in case.
 func (e *env) printPattern(name string) error {
 	if name == "" {
-		name = "healthy-adult"
+		name = "clover"
 	}
 	text, err := rehearse.CaseFile(name)
 	if err != nil {
@@ -161,6 +161,10 @@ func (e *env) writeSound(c rehearse.Case, f rehearseFlags) error {
 	if err := e.toFile(f.wav, func() error { return rehearse.WriteWAV(e.out, samples) }); err != nil {
 		return fmt.Errorf("the sound is not written: %w", err)
 	}
-	e.say(fmt.Sprintf("%d s of %s, case %s, seed %d, written to %s", f.seconds, f.listen, c.Name, f.seed, f.wav))
+	which := "" // a case that was drawn is not told: its sound may be for an exam
+	if f.name != "" {
+		which = fmt.Sprintf(", case %s", c.Name)
+	}
+	e.say(fmt.Sprintf("%d s of %s%s, seed %d, written to %s", f.seconds, f.listen, which, f.seed, f.wav))
 	return nil
 }

@@ -3,10 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"time"
 
+	"loosebox/cmd/loosebox/player"
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
@@ -50,7 +53,11 @@ func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
 	if err != nil {
 		return err
 	}
-	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h}
+	if p := player.Find(runtime.GOOS, exec.LookPath); p != nil && e.inTerminal {
+		d.Player = p.Play
+		defer p.Close()
+	}
+	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h, WriteFile: e.writeNew}
 	switch err := s.Rehearse(v.ID); {
 	case errors.Is(err, plain.ErrLeft):
 		e.say("The rehearsal is left open and not marked; every answer is stored. The screens go on with it (loosebox, then r).")
@@ -59,6 +66,11 @@ func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
 		return err
 	}
 	return e.printMarks(d, h, v.ID)
+}
+
+// writeNew writes a file that must not exist yet.
+func (e *env) writeNew(name string, data []byte) error {
+	return e.toFile(name, func() error { return e.printf("%s", data) })
 }
 
 // wait lets time pass while somebody listens; a script does not wait.

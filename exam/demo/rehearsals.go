@@ -24,16 +24,16 @@ func lessons() []lesson {
 	hind := exam.Key{Step: "limb.warmth", Site: exam.RightHind}
 	gums := map[exam.Key]string{{Step: "gum.colour"}: "brick"}
 	return []lesson{
-		{6 * week, "Nell Harrow", "healthy-adult", 2, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Unsafe: "limbs"}},
-		{5 * week, "Nell Harrow", "quiet-gut", 1.8, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Silent: true}},
-		{4 * week, "Nell Harrow", "fever-discharge", 1.6, rehearse.Slips{Skip: "gum.moisture", Side: hind, TapFactor: 0.96}},
-		{3 * week, "Nell Harrow", "sore-forefeet", 1.5, rehearse.Slips{Skip: "gum.moisture", Unsafe: "tail"}},
-		{2 * week, "Nell Harrow", "irregular-heart", 1.3, rehearse.Slips{Skip: "gum.moisture"}},
-		{week, "Nell Harrow", "quiet-gut", 1.2, rehearse.Slips{}},
-		{25 * day, "Ivo Marsh", "sore-forefeet", 1.1, rehearse.Slips{Wrong: gums}},
-		{18 * day, "Ivo Marsh", "healthy-adult", 1, rehearse.Slips{}},
-		{11 * day, "Ivo Marsh", "after-travel", 1, rehearse.Slips{Context: []exam.State{exam.StateExcited}, Wrong: gums}},
-		{2 * day, "Ivo Marsh", "quiet-gut", 1, rehearse.Slips{Unfinished: 9}},
+		{6 * week, "Nell Harrow", "clover", 2, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Unsafe: "limbs"}},
+		{5 * week, "Nell Harrow", "tarn", 1.8, rehearse.Slips{Skip: "gum.moisture", Side: hind, Moved: "temp.rectal", TapFactor: 1.05, Silent: true}},
+		{4 * week, "Nell Harrow", "sorrel", 1.6, rehearse.Slips{Skip: "gum.moisture", Side: hind, TapFactor: 0.96}},
+		{3 * week, "Nell Harrow", "dapple", 1.5, rehearse.Slips{Skip: "gum.moisture", Unsafe: "tail"}},
+		{2 * week, "Nell Harrow", "merrow", 1.3, rehearse.Slips{Skip: "gum.moisture"}},
+		{week, "Nell Harrow", "tarn", 1.2, rehearse.Slips{}},
+		{25 * day, "Ivo Marsh", "dapple", 1.1, rehearse.Slips{Wrong: gums}},
+		{18 * day, "Ivo Marsh", "clover", 1, rehearse.Slips{}},
+		{11 * day, "Ivo Marsh", "harrow", 1, rehearse.Slips{Context: []exam.State{exam.StateExcited}, Wrong: gums}},
+		{2 * day, "Ivo Marsh", "tarn", 1, rehearse.Slips{Unfinished: 9}},
 	}
 }
 

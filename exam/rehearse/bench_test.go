@@ -10,7 +10,7 @@ import (
 
 // A frame that draws the pulse, a horse, the marks: what screens wait for.
 func BenchmarkFrame(b *testing.B) {
-	h := horse(b, "healthy-adult", 1)
+	h := horse(b, "clover", 1)
 	for b.Loop() {
 		h.Beats(3000, 3060)
 		h.Sounds(exam.RightUpper, 3000, 3060)
@@ -19,7 +19,7 @@ func BenchmarkFrame(b *testing.B) {
 }
 
 func BenchmarkNew(b *testing.B) {
-	c, table, rows := horse(b, "quiet-gut", 1).Case, steps.Table(), held(b)
+	c, table, rows := horse(b, "tarn", 1).Case, steps.Table(), held(b)
 	for b.Loop() {
 		if _, err := New(c, 1, opened(), table, rows); err != nil {
 			b.Fatal(err)
@@ -37,7 +37,7 @@ func BenchmarkCases(b *testing.B) {
 }
 
 func BenchmarkMark(b *testing.B) {
-	h, r, j := horse(b, "quiet-gut", 1), routineOf(b, "full-exam"), judge.New(held(b), steps.Table())
+	h, r, j := horse(b, "tarn", 1), routineOf(b, "full-exam"), judge.New(held(b), steps.Table())
 	entries := rehearsal(b, h, r, Slips{})
 	for b.Loop() {
 		m, err := Mark(h, r, entries, j)
@@ -49,7 +49,7 @@ func BenchmarkMark(b *testing.B) {
 }
 
 func BenchmarkSoundOfAMinute(b *testing.B) {
-	h := horse(b, "irregular-heart", 1)
+	h := horse(b, "merrow", 1)
 	for b.Loop() {
 		h.Sound(exam.Key{Step: "heart.murmur", Site: exam.Left}, 0, 60)
 	}

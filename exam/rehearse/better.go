@@ -17,7 +17,7 @@ const most = 3
 func (m *marker) better() []string {
 	out := []string{}
 	for _, of := range []func() string{
-		m.saferNext, m.foundNext, m.toldNext, m.weightyNext, m.missedNext, m.sidesNext, m.countNext, m.passedNext,
+		m.saferNext, m.foundNext, m.toldNext, m.weightyNext, m.earnedNext, m.missedNext, m.sidesNext, m.countNext, m.passedNext,
 		m.wordsNext, m.contextNext, m.orderNext,
 	} {
 		if text := of(); text != "" && len(out) < most {
@@ -111,7 +111,7 @@ func (m *marker) wrong(begin string, concerns func(exam.Level) bool) string {
 	var names []string
 	var first FindingMark
 	for _, f := range m.out.Findings {
-		if f.Right || f.Answer == "" || m.out.counted(f.Place) || told[f.Place] || !concerns(f.Level) {
+		if f.Right || f.Answer == "" || f.TooSoon != "" || m.out.counted(f.Place) || told[f.Place] || !concerns(f.Level) {
 			continue
 		}
 		if len(names) == 0 {

@@ -2,6 +2,25 @@ package rehearse
 
 import "fmt"
 
+// earnedNext speaks of answers that came sooner than the sense can give them.
+func (m *marker) earnedNext() string {
+	var names []string
+	var first FindingMark
+	for _, f := range m.out.Findings {
+		if f.TooSoon == "" {
+			continue
+		}
+		if len(names) == 0 {
+			first = f
+		}
+		names = append(names, f.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Take the time that it takes: %s. At %s you %s.", some(names), first.Name, first.TooSoon)
+}
+
 func (m *marker) missedNext() string {
 	var names []string
 	for _, p := range m.out.Missed {
@@ -26,6 +45,9 @@ func (m *marker) sidesNext() string {
 
 func (m *marker) countNext() string {
 	for _, c := range m.out.Counts {
+		if c.Short != "" {
+			return fmt.Sprintf("Count for long enough: %s, %s. %s", c.Name, c.Short, m.how(c.Step))
+		}
 		if !c.Right {
 			return fmt.Sprintf("Count again until it holds: %s came out %s, with %s it was %s. %s",
 				c.Name, perMin(c.PerMin), c.Basis, perMin(c.TruePerMin), m.how(c.Step))
@@ -66,5 +88,5 @@ func (m *marker) orderNext() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Keep to one order, so that nothing is forgotten: %s came out of turn.", some(names))
+	return fmt.Sprintf("Keep to one order, so that nothing is forgotten: %s came out of order.", some(names))
 }

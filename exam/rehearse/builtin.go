@@ -19,8 +19,8 @@ var files embed.FS
 // files.
 func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
 	names := []string{
-		"healthy-adult", "dropped-beats", "quiet-gut", "fever-discharge", "sore-forefeet",
-		"newborn-foal", "silent-donkey", "after-travel", "irregular-heart",
+		"clover", "juniper", "tarn", "sorrel", "dapple",
+		"plover", "nettle", "harrow", "merrow",
 	}
 	out := make([]Case, 0, len(names))
 	for _, name := range names {

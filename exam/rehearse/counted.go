@@ -45,7 +45,8 @@ func (m *marker) markCount(step exam.Step, f exam.Finding) CountMark {
 		m.scatter(&c, step, zero, n.TapsS)
 	}
 	c.ErrorPerMin = c.PerMin - c.TruePerMin
-	c.Right = f.Value.Number != nil && math.Abs(c.ErrorPerMin) <= c.AllowedPerMin+1e-9
+	c.Short = m.countShort(step, f)
+	c.Right = c.Short == "" && f.Value.Number != nil && math.Abs(c.ErrorPerMin) <= c.AllowedPerMin+1e-9
 	return c
 }
 

@@ -16,7 +16,12 @@ const (
 	factClock  factKind = "clock"  // when a count began: seconds of the horse's time
 	factModes  factKind = "modes"  // how it is played: blind, timed
 	factLeft   factKind = "left"   // how many places had no answer at the end
+	factSensed factKind = "sensed" // for how many seconds a place was looked at, listened to or felt
 )
+
+func factKinds() []factKind {
+	return []factKind{factSafety, factClock, factModes, factLeft, factSensed}
+}
 
 // fact is one of them. The record keeps it as a note, "rehearsal: KIND [VALUES] words",
 // which is written and read here and nowhere else.
@@ -44,7 +49,7 @@ func factOf(n exam.VisitNote) (fact, bool) {
 	kind, text, opened := strings.Cut(text, " [")
 	values, words, closed := strings.Cut(text, "]")
 	f := fact{VisitNote: n, kind: factKind(kind), values: strings.Fields(values), words: strings.TrimSpace(words)}
-	return f, own && opened && closed && slices.Contains([]factKind{factSafety, factClock, factModes, factLeft}, f.kind)
+	return f, own && opened && closed && slices.Contains(factKinds(), f.kind)
 }
 
 // factsIn are the facts of a kind in a visit, in the order in which they were written.

@@ -1,6 +1,10 @@
 package rehearse
 
-import "loosebox/exam"
+import (
+	"cmp"
+
+	"loosebox/exam"
+)
 
 // FaultKind is what sort of fault it is.
 type FaultKind string
@@ -17,6 +21,7 @@ const (
 	FaultContext FaultKind = "context"
 	FaultRemark  FaultKind = "remark not raised"
 	FaultHandOff FaultKind = "hand-off"
+	FaultHurried FaultKind = "too soon"
 )
 
 // Fault is one thing that went wrong, for counting over many rehearsals.
@@ -41,13 +46,16 @@ func (m Marks) Faults() []Fault {
 		}
 	}
 	for _, f := range m.Findings {
-		if !f.Right && f.Answer != "" && !m.counted(f.Place) {
+		switch {
+		case f.TooSoon != "":
+			add(FaultHurried, f.Place, f.TooSoon)
+		case !f.Right && f.Answer != "" && !m.counted(f.Place):
 			add(FaultFinding, f.Place, f.Why)
 		}
 	}
 	for _, c := range m.Counts {
 		if !c.Right {
-			add(FaultCount, c.Place, c.Basis)
+			add(FaultCount, c.Place, cmp.Or(c.Short, c.Basis))
 		}
 	}
 	for _, p := range m.Missed {

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"fmt"
 	"maps"
+	"sync"
 	"time"
 
 	"loosebox/exam"
@@ -29,7 +30,10 @@ type Horse struct {
 	gut      map[exam.Site]*quarter
 	moves    *train
 	openedAt time.Time
-	every    int // place of a dropped beat; 0 where none is dropped
+
+	dangersOnce sync.Once
+	dangers     []Moment // drawn when they are first asked for
+	every       int      // place of a dropped beat; 0 where none is dropped
 }
 
 // New draws a horse. at is when the visit is opened: the age counts from it. An error says which number the case must

@@ -113,7 +113,7 @@ func TestSameSeedSameHorse(t *testing.T) {
 
 // A horse made again from its stored visit is the same one; a changed case is refused.
 func TestAgainFromTheRecord(t *testing.T) {
-	a := horse(t, "quiet-gut", 5)
+	a := horse(t, "tarn", 5)
 	v := exam.Visit{OpenedAt: opened(), Horse: a.Animal, Source: a.Origin.String()}
 	v.Horse.ID = "kept"
 	b, err := Again(v, a.Case, steps.Table(), held(t))
@@ -126,8 +126,8 @@ func TestAgainFromTheRecord(t *testing.T) {
 	changed.Digest = "0123456789ab"
 	_, err = Again(v, changed, steps.Table(), held(t))
 	require.ErrorContains(t, err, "was changed after this rehearsal")
-	_, err = Again(v, horse(t, "healthy-adult", 1).Case, steps.Table(), held(t))
-	require.ErrorContains(t, err, "not of healthy-adult")
+	_, err = Again(v, horse(t, "clover", 1).Case, steps.Table(), held(t))
+	require.ErrorContains(t, err, "not of clover")
 	v.Source = "old-book.csv"
 	_, err = Again(v, a.Case, steps.Table(), held(t))
 	require.ErrorContains(t, err, "no rehearsal")
@@ -161,7 +161,7 @@ func TestMoments(t *testing.T) {
 	assert.GreaterOrEqual(t, len(ids), 40)
 	first, tails := map[int]bool{}, map[string]bool{}
 	for seed := range uint64(40) {
-		h := horse(t, "quiet-gut", seed)
+		h := horse(t, "tarn", seed)
 		ms := h.Moments()
 		assert.GreaterOrEqual(t, len(ms), 4)
 		at := map[string]int{}
@@ -181,7 +181,7 @@ func TestMoments(t *testing.T) {
 	assert.Len(t, first, 3, "the safe one stands anywhere")
 	assert.Len(t, tails, 5, "every question of a place comes up")
 
-	h, k := horse(t, "quiet-gut", 1), exam.Key{Step: "limb.warmth", Site: exam.LeftFore}
+	h, k := horse(t, "tarn", 1), exam.Key{Step: "limb.warmth", Site: exam.LeftFore}
 	m, ok := h.MomentAt(k, exam.Visit{})
 	require.True(t, ok)
 	assert.Equal(t, "limbs", m.Place)
@@ -200,7 +200,7 @@ func TestMoments(t *testing.T) {
 
 // A calm horse moves less often than a nervous one.
 func TestMoves(t *testing.T) {
-	calm, nervous := horse(t, "healthy-adult", 1), horse(t, "irregular-heart", 1)
+	calm, nervous := horse(t, "clover", 1), horse(t, "merrow", 1)
 	assert.Less(t, len(calm.Moves(0, 3600)), len(nervous.Moves(0, 3600)))
 	kinds := map[MoveKind]bool{}
 	for _, m := range nervous.Moves(0, 7200) {
@@ -234,11 +234,11 @@ func TestMilestonesAgainstTheClockOfTheNewborn(t *testing.T) {
 		assert.Equal(t, ranges.LevelUsual, l, "an hour old, and not everything is due")
 		assert.Less(t, n, len(score.Milestones()))
 	}
-	h := horse(t, "newborn-foal", 2)
+	h := horse(t, "plover", 2)
 	l, _ := level(h.Case, 2)
 	assert.Equal(t, ranges.LevelTell, l)
 	assert.Contains(t, h.Told(), "Nurses after 3 h 35 min.")
-	assert.Empty(t, horse(t, "healthy-adult", 1).Milestones())
+	assert.Empty(t, horse(t, "clover", 1).Milestones())
 	healthy, err := New(Case{Name: "born", Reason: "born", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalHorse}, Age: Age{13, 22, "hours"}, Temper: Calm}, 1, opened(), steps.Table(), held(t))
 	require.NoError(t, err)
 	assert.Equal(t, "fresh", healthy.word(exam.Key{Step: "navel"}))
@@ -247,7 +247,7 @@ func TestMilestonesAgainstTheClockOfTheNewborn(t *testing.T) {
 
 // The steps of a newborn's milestones have the times of the case as their truth, and the card at the door shows them.
 func TestMilestoneStepsAreTheCard(t *testing.T) {
-	h := horse(t, "newborn-foal", 2)
+	h := horse(t, "plover", 2)
 	for _, m := range score.Milestones() {
 		k := exam.Key{Step: m.Step}
 		v, ok := h.Truth(k)
@@ -265,7 +265,7 @@ func TestMilestoneStepsAreTheCard(t *testing.T) {
 	right, why := agrees(step, step.SeenAt(time.Time{}), nurses)
 	assert.False(t, right)
 	assert.Contains(t, why, "the time was to be had")
-	_, ok := horse(t, "healthy-adult", 1).Truth(exam.Key{Step: "foal.nurse"})
+	_, ok := horse(t, "clover", 1).Truth(exam.Key{Step: "foal.nurse"})
 	assert.False(t, ok)
 	young := Case{Name: "born", Reason: "born", Horse: exam.Horse{Name: "Teal", Kind: exam.AnimalHorse}, Age: Age{1, 1, "hours"}, Temper: Calm}
 	h, err := New(young, 3, opened(), steps.Table(), held(t))

@@ -28,8 +28,11 @@ type Event struct {
 
 // Seen is what the hand, eye or ear gets at a place. It never holds the answer's own words.
 type Seen struct {
-	Sense  exam.Sense
-	Words  string
+	Sense exam.Sense
+	Words string
+	// Told is what is heard besides, in words, for whoever does not hear it; empty where Words are all, or where what is
+	// heard comes from moment to moment.
+	Told   string
 	Events []Event
 	Listen exam.Listen
 }
@@ -56,8 +59,14 @@ func (h *Horse) Look(k exam.Key, trial int) Seen {
 	default:
 		seen.Words = h.described(k)
 	}
+	if step.Sense == exam.ByEar && step.Kind != exam.KindCount && step.Shows.While != "" && k.Site != exam.Overall {
+		seen.Words, seen.Told = step.Shows.While, seen.Words
+		if step.Shows.Moments {
+			seen.Told = ""
+		}
+	}
 	if own, ok := h.Case.Seen[k]; ok {
-		seen.Words = own
+		seen.Words, seen.Told = own, ""
 	}
 	return seen
 }

@@ -52,6 +52,8 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 	m.markRemarks()
 	m.markSafety()
 	m.markTelling()
+	m.out.find = m.horse.Case.Find
+	m.out.Count, m.out.Score = m.out.Tally(), m.out.ScoreBy(UsualWeights())
 	m.out.Better = m.better()
 	return m.out, nil
 }
@@ -182,9 +184,25 @@ func (m *marker) markFindings() {
 			mark.Right, mark.Why = agrees(step, f.Value, truth.Value)
 		}
 		if ok && f.Done() {
+			m.earn(&mark, step, k, f)
+		}
+		if ok && f.Done() && mark.TooSoon == "" {
 			mark.Outcome = outcome(step, mark.Right, f.Value, truth.Value, found[f.Key()], m.levels[k])
 		}
 		m.outcomes[k] = mark.Outcome
 		m.out.Findings = append(m.out.Findings, mark)
 	}
+}
+
+// earn says whether the sense had the time that it takes; an answer that came sooner is none.
+func (m *marker) earn(mark *FindingMark, step exam.Step, k exam.Key, f exam.Finding) {
+	if mark.TooSoon = m.tooSoon(step, k, f); mark.TooSoon != "" {
+		mark.Right, mark.Why = false, mark.TooSoon
+	}
+	if step.Kind == exam.KindCount {
+		return
+	}
+	s, need := SensedIn(m.visit, f.Seq)[k], m.horse.NeedOf(k, f.Value)
+	need.Source = m.horse.held.Cite(need.Source)
+	mark.SensedS, mark.Need = &s, &need
 }

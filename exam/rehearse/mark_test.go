@@ -24,7 +24,7 @@ func marked(t testing.TB, h *Horse, routine string, s Slips) Marks {
 // the full exam as well as in the case's own routine.
 func TestAPerfectTraineeHasNoFault(t *testing.T) {
 	for _, c := range builtInCases(t) {
-		for seed := range uint64(8) {
+		for seed := range seeds(8) {
 			h := horse(t, c.Name, seed)
 			for _, routine := range []string{c.Routine, "full-exam"} {
 				m := marked(t, h, routine, Slips{})
@@ -124,7 +124,7 @@ func wanted(m Marks, f fault) []string {
 // the very place that was spoilt.
 func TestKnownFaultsAreReportedAndNoOthers(t *testing.T) {
 	for _, c := range builtInCases(t) {
-		for seed := range uint64(3) {
+		for seed := range seeds(3) {
 			h := horse(t, c.Name, seed)
 			for _, f := range faultsFor(h) {
 				m := marked(t, h, c.Routine, f.slips)

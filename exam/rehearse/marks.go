@@ -39,8 +39,12 @@ type Marks struct {
 	Tell     []TellMark   `json:"must_tell"`
 	Safety   []SafetyMark `json:"safety"`
 	HandOff  HandOffMark  `json:"hand_off"`
+	Score    Score        `json:"score"`  // by the usual weights
+	Count    Tally        `json:"count"`  // of the places, by what became of them
 	Better   []string     `json:"better"` // at most three things, what matters most first
 	Teaching []Taught     `json:"teaching"`
+
+	find []exam.Key // what must be found, of the case
 }
 
 // Place names a place for a person and for a program.
@@ -83,6 +87,8 @@ type CountMark struct {
 	AllowedPerMin float64 `json:"allowed_per_min"`
 	Right         bool    `json:"right"`
 	Basis         string  `json:"basis"` // which stretch the true rate is of
+	// Short says why the count was too short to be right, however near it came; empty where it was long enough.
+	Short string `json:"too_short,omitempty"`
 	// BiasS is how late the taps came on the whole and SigmaS how much they scatter; null with fewer than ten pairs.
 	BiasS  *float64 `json:"tap_bias_s"`
 	SigmaS *float64 `json:"tap_scatter_s"`
@@ -99,6 +105,11 @@ type FindingMark struct {
 	// Outcome says more than Right: what was found in part or measured wrong is not what was missed.
 	Outcome Outcome `json:"outcome"`
 	Why     string  `json:"why,omitempty"` // what is wrong, or why it still counts as right
+	// TooSoon says that the answer was not earned: the sense had less time than it takes. It is then not examined.
+	TooSoon string `json:"too_soon,omitempty"`
+	// SensedS is for how long the place was looked at, listened to or felt, Need how long it takes; null for counts.
+	SensedS *float64 `json:"sensed_s"`
+	Need    *Need    `json:"needs"`
 }
 
 // ContextMark sets what was written of the last half hour beside what the keeper said.

@@ -18,7 +18,7 @@ import (
 
 // The marks come out the same when they are made again from the stored entries, with a horse made again from the record.
 func TestMarksComeFromTheRecordAlone(t *testing.T) {
-	h, r, j := horse(t, "quiet-gut", 3), routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
+	h, r, j := horse(t, "tarn", 3), routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
 	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "limbs"})
 	first, err := Mark(h, r, entries, j)
 	require.NoError(t, err)
@@ -30,7 +30,7 @@ func TestMarksComeFromTheRecordAlone(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
 
-	_, err = Mark(horse(t, "quiet-gut", 4), r, entries, j)
+	_, err = Mark(horse(t, "tarn", 4), r, entries, j)
 	require.ErrorContains(t, err, "not made with the horse")
 	_, err = Mark(h, routineOf(t, "full-exam"), entries, j)
 	require.ErrorContains(t, err, "made with the routine colic-check")
@@ -41,7 +41,7 @@ func TestMarksComeFromTheRecordAlone(t *testing.T) {
 // A finger that is 5 % too fast is told by how much, against the beats of its own stretch; a steady one gets its lead and
 // scatter in milliseconds (scatter of the script: 40 ms).
 func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
-	h := horse(t, "healthy-adult", 2)
+	h := horse(t, "clover", 2)
 	m := marked(t, h, "tpr-recheck", Slips{})
 	require.Len(t, m.Counts, 2)
 	for _, c := range m.Counts {
@@ -72,7 +72,7 @@ func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 func TestACountTooFastToJudgeIsNotMarkedWrong(t *testing.T) {
 	said := map[string]int{}
 	for seed := range uint64(6) {
-		h := horse(t, "newborn-foal", seed)
+		h := horse(t, "plover", seed)
 		r := routineOf(t, "newborn-foal")
 		entries := played(t, h, r, Trainee{By: "Nell Harrow", To: "Dr. Olga Sommer", HandS: 0.08})
 		for _, e := range entries {
@@ -90,20 +90,20 @@ func TestACountTooFastToJudgeIsNotMarkedWrong(t *testing.T) {
 
 // One answer for all sites is set beside each of them.
 func TestOneAnswerForAllSites(t *testing.T) {
-	m := marked(t, horse(t, "healthy-adult", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"gut.sounds": "heard", "hoof.heat": "even"}})
+	m := marked(t, horse(t, "clover", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"gut.sounds": "heard", "hoof.heat": "even"}})
 	assert.Empty(t, m.Faults())
-	m = marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"hoof.heat": "hot"}})
+	m = marked(t, horse(t, "dapple", 2), "full-exam", Slips{Overall: map[exam.StepID]string{"hoof.heat": "hot"}})
 	own, _ := faultsOf(m)
 	assert.Equal(t, []string{"finding: hoof.heat left hind", "finding: hoof.heat right hind"}, own)
 }
 
 func TestHandOffMustComeLastAndNameSomebody(t *testing.T) {
-	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Early: true})
+	m := marked(t, horse(t, "dapple", 2), "full-exam", Slips{Early: true})
 	assert.True(t, m.HandOff.Done)
 	assert.False(t, m.HandOff.Complete)
 	assert.Contains(t, strings.Join(m.HandOff.Lacks, " "), "written after the hand-off")
 	assert.Contains(t, m.Better[0], "Hand off again")
-	healthy := marked(t, horse(t, "healthy-adult", 2), "full-exam", Slips{Silent: true})
+	healthy := marked(t, horse(t, "clover", 2), "full-exam", Slips{Silent: true})
 	assert.False(t, healthy.HandOff.Needed)
 	assert.Empty(t, healthy.Faults())
 }
@@ -111,7 +111,7 @@ func TestHandOffMustComeLastAndNameSomebody(t *testing.T) {
 // A plunger that was not drawn back is a slip, whatever was answered elsewhere; one drawn back is none.
 func TestAspirateLeftOut(t *testing.T) {
 	for _, seen := range []exam.InjectionPhase{"", exam.InjectionClear} {
-		h := horse(t, "healthy-adult", 2)
+		h := horse(t, "clover", 2)
 		m := &marker{horse: h, visit: exam.Visit{Injections: []exam.Injection{{State: exam.InjectionGiven, Attempts: []exam.Attempt{{Seen: seen}}}}}}
 		m.markSafety()
 		if seen == exam.InjectionClear {
@@ -127,17 +127,17 @@ func TestAspirateLeftOut(t *testing.T) {
 
 // An unfinished rehearsal is marked as far as it went.
 func TestUnfinished(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{Unfinished: 6})
+	m := marked(t, horse(t, "tarn", 1), "colic-check", Slips{Unfinished: 6})
 	assert.False(t, m.Finished)
 	assert.Len(t, m.Missed, 15)
 	assert.Contains(t, Text(m, 80), "not finished")
-	none := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{Skip: "heart.rate", Unfinished: 1})
+	none := marked(t, horse(t, "tarn", 1), "colic-check", Slips{Skip: "heart.rate", Unfinished: 1})
 	assert.Nil(t, none.Order.Tau)
 	assert.NotPanics(t, func() { Text(none, 0) })
 }
 
 func TestTimes(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 1), "colic-check", Slips{})
+	m := marked(t, horse(t, "tarn", 1), "colic-check", Slips{})
 	total := 0.0
 	for _, s := range m.Times {
 		total += s.Seconds
@@ -168,7 +168,7 @@ func TestTextFitsItsWidth(t *testing.T) {
 				continue
 			}
 			assert.Contains(t, text, "1. Stay safe at")
-			assert.Contains(t, text, "out of turn: temperature.")
+			assert.Contains(t, text, "out of order: temperature")
 			assert.Contains(t, text, "Steps missed gum moisture")
 			assert.Contains(t, text, "dark rim along the teeth")
 		}
@@ -176,7 +176,7 @@ func TestTextFitsItsWidth(t *testing.T) {
 }
 
 func TestMarksAsJSON(t *testing.T) {
-	m := marked(t, horse(t, "quiet-gut", 2), "colic-check", Slips{Skip: "posture"})
+	m := marked(t, horse(t, "tarn", 2), "colic-check", Slips{Skip: "posture"})
 	data, err := json.Marshal(m)
 	require.NoError(t, err)
 	var back map[string]any
@@ -235,7 +235,7 @@ func TestAgreement(t *testing.T) {
 // A remark that is raised less urgently than the truth calls for does not stand for it.
 func TestALesserRemarkIsNotEnough(t *testing.T) {
 	site := exam.Key{Step: "limb.digitalpulse", Site: exam.LeftFore}
-	m := marked(t, horse(t, "sore-forefeet", 2), "full-exam", Slips{Wrong: map[exam.Key]string{site: "strong"}})
+	m := marked(t, horse(t, "dapple", 2), "full-exam", Slips{Wrong: map[exam.Key]string{site: "strong"}})
 	require.NotEmpty(t, m.Unraised)
 	assert.Contains(t, m.Unraised, RemarkMark{
 		Place: Place{Step: site.Step, Site: site.Site, Name: "digital pulse, left fore"}, Level: ranges.LevelTell, Value: "4 bounding",

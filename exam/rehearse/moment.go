@@ -52,6 +52,11 @@ func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
 // Moments lists the moments that this horse brings up, in the order of the walk: one a place, drawn by seed from those
 // that fit the horse. Whether a place has one depends on the seed and on the temper.
 func (h *Horse) Moments() []Moment {
+	h.dangersOnce.Do(func() { h.dangers = h.drawDangers() })
+	return slices.Clone(h.dangers)
+}
+
+func (h *Horse) drawDangers() []Moment {
 	var out []Moment
 	for _, place := range places() {
 		r := h.Origin.random("danger at " + place)

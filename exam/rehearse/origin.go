@@ -15,7 +15,7 @@ type Origin struct {
 	Digest string `json:"digest"` // first 12 hex digits of the SHA-256 of the case file
 }
 
-// String is the origin as Opening.Source holds it: "rehearsal colic-quiet-gut seed 7 of 0123456789ab".
+// String is the origin as Opening.Source holds it: "rehearsal colic-tarn seed 7 of 0123456789ab".
 func (o Origin) String() string { return exam.SimulatedSource(o.Case, o.Seed, o.Digest) }
 
 // ReadOrigin reads what Origin.String wrote; false where the text is none, as the source of an imported visit.

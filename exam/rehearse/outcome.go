@@ -26,18 +26,23 @@ func (o Outcome) Found() bool {
 
 // Tally counts the places that have a truth by what became of them. Text, CSV and JSON all show this count.
 type Tally struct {
-	Asked       int // all places with a truth
-	Right       int
-	InPart      int // found in part, or measured off
-	Wrong       int
-	NotExamined int
-	Excused     int // of those not examined: this horse cannot be examined there
+	Asked       int `json:"asked"` // all places with a truth that can be examined on this horse
+	Right       int `json:"right"`
+	InPart      int `json:"in_part"` // found in part, or measured off
+	Wrong       int `json:"wrong"`
+	NotExamined int `json:"not_examined"`
+	Excused     int `json:"could_not_be_examined"` // beside those asked: this horse cannot be examined there
 }
 
 // Tally counts the findings.
 func (m Marks) Tally() Tally {
-	t := Tally{Asked: len(m.Findings)}
+	t := Tally{}
 	for _, f := range m.Findings {
+		if m.excused(f.Place) {
+			t.Excused++
+			continue
+		}
+		t.Asked++
 		switch f.Outcome {
 		case OutcomeRight:
 			t.Right++
@@ -47,9 +52,6 @@ func (m Marks) Tally() Tally {
 			t.Wrong++
 		case OutcomeNotExamined:
 			t.NotExamined++
-			if m.excused(f.Place) {
-				t.Excused++
-			}
 		}
 	}
 	return t

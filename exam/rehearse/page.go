@@ -47,6 +47,7 @@ func headPart(m Marks) Block {
 		state += ", not finished"
 	}
 	return Block{Lines: []Line{
+		{Text: fmt.Sprintf("Score: %s", m.Score), Why: whyScore + " Here: " + m.Score.InParts() + "."},
 		{Text: fmt.Sprintf("Rehearsal: %s (no real horse)", m.Title)},
 		{Text: fmt.Sprintf("%s, %s, %s, %s, %s", m.Horse, m.Class, m.Routine, m.By, m.At.Format("2006-01-02 15:04"))},
 		{Text: fmt.Sprintf("case %s, seed %d, %s", m.Case, m.Seed, state), Why: whyAgain},
@@ -67,15 +68,15 @@ func betterPart(m Marks) Block {
 func orderPart(m Marks) Block {
 	line := Line{Lead: "  ", Why: whyOrder}
 	if len(m.Order.OutOfOrder) == 0 {
-		line.Text = fmt.Sprintf("kept: %d of %d stops, none out of turn", m.Order.Answered, m.Order.Asks)
+		line.Text = fmt.Sprintf("kept: %d of %d stops, none out of order", m.Order.Answered, m.Order.Asks)
 	} else {
 		tau := "none"
 		if m.Order.Tau != nil {
 			tau = notation.FormatNumber(*m.Order.Tau, 2)
 		}
 		line.Fault = true
-		line.Text = fmt.Sprintf("out of turn: %s. Edit distance %d over %d stops, Kendall's tau %s (1 is kept, -1 turned round).",
-			placeNames(m.Order.OutOfOrder), m.Order.Edits, m.Order.Answered, tau)
+		line.Text = fmt.Sprintf("%d of %d stops out of order: %s", len(m.Order.OutOfOrder), m.Order.Answered, placeNames(m.Order.OutOfOrder))
+		line.Why = fmt.Sprintf("Edit distance %d over %d stops, Kendall's tau %s (1 is kept, -1 turned round). ", m.Order.Edits, m.Order.Answered, tau) + whyOrder
 	}
 	return Block{Title: "Order", Lines: []Line{line}}
 }
@@ -144,17 +145,20 @@ func countPart(m Marks) Block {
 		if !c.Right {
 			sign = "not right"
 		}
-		text := fmt.Sprintf("%s, %s: %s; %s: %s; off by %s, allowed %s: %s.", c.Name, c.Method, perMin(c.PerMin), c.Basis,
-			perMin(c.TruePerMin), signed(c.ErrorPerMin), notation.FormatNumber(c.AllowedPerMin, 1), sign)
+		text := fmt.Sprintf("%s, %s: %s; true: %s; off by %s: %s.", c.Name, c.Method, perMin(c.PerMin), perMin(c.TruePerMin), signed(c.ErrorPerMin), sign)
+		if c.Short != "" {
+			text += " Too short: " + c.Short + "."
+		}
+		why := fmt.Sprintf("True is %s; %s a minute off is allowed. ", c.Basis, notation.FormatNumber(c.AllowedPerMin, 1))
 		if c.BiasS != nil {
 			side := "late"
 			if *c.BiasS < 0 {
 				side = "early"
 			}
-			text += fmt.Sprintf(" Your taps came %.0f ms %s on the whole and scatter by %.0f ms (%d taps with a beat).",
+			why += fmt.Sprintf("Your taps came %.0f ms %s on the whole and scatter by %.0f ms (%d taps with a beat). ",
 				1000*max(*c.BiasS, -*c.BiasS), side, 1000**c.SigmaS, c.Pairs)
 		}
-		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: whyCount(c)})
+		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: why + whyCount(c)})
 	}
 	return b
 }

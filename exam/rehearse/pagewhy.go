@@ -10,8 +10,9 @@ import (
 // How each mark is made, in words for the person who is marked.
 const (
 	whyAgain  = "Every mark is worked out again from the stored entries, the case and the seed: it is the same whenever it is made. The same case with the same seed is the same horse."
-	whyBetter = "At most three, in this order: what can hurt somebody, what the veterinarian did not get to know, what was wrong, what was left out, what was out of turn."
-	whyOrder  = "One stop is one place round the horse: a step with its sites there. Stops without an answer are missed, not out of turn. Out of turn are the fewest stops whose moving mends the order. Edit distance: stops to insert, drop or replace (Levenshtein 1966). Tau: pairs of stops in order minus pairs turned round, over all pairs (Kendall 1938)."
+	whyScore  = "Points are our own: an answer 1, one that had to be found or that stands at recheck or above 3, a choice at danger 3, the order and the hand-off 5 each. Half where it was found in part or measured off at its true level; none where the sense had less time than it takes."
+	whyBetter = "At most three, in this order: what can hurt somebody, what the veterinarian did not get to know, what was wrong, what was left out, what was out of order."
+	whyOrder  = "One stop is one place round the horse: a step with its sites there. Stops without an answer are missed, not out of order. Out of order are the fewest stops whose moving mends the order. Edit distance: stops to insert, drop or replace (Levenshtein 1966). Tau: pairs of stops in order minus pairs turned round, over all pairs (Kendall 1938)."
 	whyMissed = "A step without any answer is missed; one with answers at some of its sites misses the others. One answer for all sites counts at each. A step that cannot be done gets its reason (x): the reason is checked against the horse."
 	whyPassed = "What was not looked at is not right. A step may be passed over only where this horse cannot be examined, and only for the reason that holds."
 	whySafety = "Each choice at a moment at which people get hurt counts once, the first time; a plunger that was not drawn back counts too."
@@ -38,7 +39,10 @@ func whyCount(c CountMark) string {
 
 // whyAnswer says when an answer counts as right.
 func whyAnswer(f FindingMark) string {
-	const rule = "Words must be the same. A scale may be one off where both weigh the same. A temperature may be 0.15 C off, a time 0.3 s or 15 %, a weight 5 % (our own limits). The sign / stands where it was found in part, or where the number is off at its true level."
+	rule := "Words must be the same. A scale may be one off where both weigh the same. A temperature may be 0.15 C off, a time 0.3 s or 15 %, a weight 5 % (our own limits). The sign / stands where it was found in part, or where the number is off at its true level."
+	if f.Need != nil {
+		rule = fmt.Sprintf("An answer is earned: this place takes %s s at least (%s; %s), it had %s s. ", wholeS(f.Need.Seconds), f.Need.Why, f.Need.Source, wholeS(*f.SensedS)) + rule
+	}
 	if f.Level > 0 {
 		return "True here is a finding at the level " + f.Level.String() + ". " + rule
 	}

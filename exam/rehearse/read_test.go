@@ -129,9 +129,9 @@ func TestAnOwnCaseIsHeldAgainstWhatIsThere(t *testing.T) {
 		return err
 	}
 	require.NoError(t, read(goodCase))
-	err := read(strings.NewReplacer("name: own-case", "name: quiet-gut", "routine: tpr-recheck", "routine: tpr-rechek").Replace(goodCase))
+	err := read(strings.NewReplacer("name: own-case", "name: tarn", "routine: tpr-recheck", "routine: tpr-rechek").Replace(goodCase))
 	require.Error(t, err)
-	assert.Contains(t, err.Error(), `own.yaml:1: the name "quiet-gut" belongs to the case`)
+	assert.Contains(t, err.Error(), `own.yaml:1: the name "tarn" belongs to the case`)
 	assert.Contains(t, err.Error(), `own.yaml:5: no routine is called "tpr-rechek"; there are: full-exam, tpr-recheck`)
 }
 
@@ -146,7 +146,7 @@ func TestModesComeBackFromTheRecord(t *testing.T) {
 
 func FuzzReadCase(f *testing.F) {
 	f.Add(goodCase)
-	text, _ := CaseFile("quiet-gut")
+	text, _ := CaseFile("tarn")
 	f.Add(text)
 	table, rows := steps.Table(), held(f)
 	f.Fuzz(func(t *testing.T, text string) {

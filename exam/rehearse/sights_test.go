@@ -43,7 +43,7 @@ func TestLookNeverGivesTheAnswer(t *testing.T) {
 			}
 		}
 	}
-	h := horse(t, "healthy-adult", 3)
+	h := horse(t, "clover", 3)
 	h.Case.Seen = map[exam.Key]string{{Step: "cough"}: "My own words."}
 	assert.Equal(t, "My own words.", h.Look(exam.Key{Step: "cough"}, 0).Words)
 	assert.Equal(t, "There is nothing to be had here.", h.Look(exam.Key{Step: "cough", Site: exam.Left}, 0).Words)
@@ -57,13 +57,13 @@ func TestGrimaceSignsAddUp(t *testing.T) {
 	step, ok := steps.Table().ByID("pain.grimace")
 	require.True(t, ok)
 	for total := 0; total <= 12; total++ {
-		h := horse(t, "healthy-adult", uint64(total))
+		h := horse(t, "clover", uint64(total))
 		v, err := h.deal(step, float64(total))
 		require.NoError(t, err)
 		assert.Equal(t, float64(total), v.Number.Value)
 		assert.Equal(t, total, scoreFace(step, h.face(v, step)))
 	}
-	h := horse(t, "silent-donkey", 4)
+	h := horse(t, "nettle", 4)
 	v, ok := h.Truth(exam.Key{Step: "pain.grimace"})
 	require.True(t, ok)
 	assert.Equal(t, 5.0, v.Number.Value, "the case says 5")

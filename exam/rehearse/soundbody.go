@@ -15,10 +15,29 @@ const (
 	firstLoud   = 0.8
 	secondLoud  = 0.6
 	firstLastS  = 0.14
-	// In the pause of a dropped beat a soft low sound can be heard where the beat was due (PROV1); how loud is assumed.
+	// In the pause of a dropped beat a soft low sound can be heard where the beat was due (PROV1); how loud, and in how many
+	// horses, is assumed.
 	pauseLoud = 0.12
 	pausePart = 0.5 // of the pause
+	pauseOdds = 0.7 // of a horse to have it
 )
+
+// Thuds lists the soft low sounds in the pauses of dropped beats, from one second up to another: no beats. A horse has
+// one in each pause or none at all, by its seed; one without dropped beats has none.
+func (h *Horse) Thuds(from, to float64) []float64 {
+	if h.every == 0 || h.Origin.random("thud").Float64() >= pauseOdds {
+		return nil
+	}
+	var out []float64
+	beats := h.Beats(from-farBackS, to+farBackS)
+	for i := 1; i+1 < len(beats); i++ {
+		gap := beats[i+1] - beats[i]
+		if at := beats[i] + pausePart*gap; gap > 1.6*(beats[i]-beats[i-1]) && at >= from && at < to {
+			out = append(out, at)
+		}
+	}
+	return out
+}
 
 // secondAt is when the second heart sound comes after a beat that is followed by the next one after gap seconds.
 func secondAt(gap float64) float64 { return min(systoleS, systolePart*gap) }
@@ -37,11 +56,10 @@ func (h *Horse) soundHeart(m *mix, k exam.Key) {
 		grade = v.Number.Value
 	}
 	beats := h.Beats(m.from-farBackS, m.to+farBackS)
-	pauses := h.word(exam.Key{Step: "heart.rhythm"}) == "pauses"
+	for _, at := range h.Thuds(m.from-farBackS, m.to+farBackS) {
+		m.add(at, tone(0.12, 0.04, pauseLoud, 45, 60))
+	}
 	for i := 0; i+1 < len(beats); i++ {
-		if gap := beats[i+1] - beats[i]; pauses && i > 0 && gap > 1.6*(beats[i]-beats[i-1]) {
-			m.add(beats[i]+pausePart*gap, tone(0.12, 0.04, pauseLoud, 45, 60))
-		}
 		b, second := beats[i], secondAt(beats[i+1]-beats[i])
 		m.add(b, tone(firstLastS, 0.045, firstLoud, 65, 95))
 		m.add(b+second, tone(0.1, 0.03, secondLoud, 90, 130))

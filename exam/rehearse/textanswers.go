@@ -45,7 +45,7 @@ func (t Tally) rest() string {
 	for _, part := range []struct {
 		n     int
 		words string
-	}{{t.InPart, "in part"}, {t.Wrong, "wrong"}, {t.NotExamined - t.Excused, "not examined"}, {t.Excused, "could not be examined"}} {
+	}{{t.InPart, "in part"}, {t.Wrong, "wrong"}, {t.NotExamined, "not examined"}, {t.Excused, "could not be examined"}} {
 		if part.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", part.n, part.words))
 		}
@@ -55,7 +55,7 @@ func (t Tally) rest() string {
 
 func signOf(f FindingMark) string {
 	switch {
-	case f.Answer == "":
+	case f.Answer == "", f.TooSoon != "":
 		return "-"
 	case f.Outcome == OutcomeInPart, f.Outcome == OutcomeMeasuredOff:
 		return "/"

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"time"
@@ -38,6 +39,9 @@ type Slips struct {
 	NoClock    bool                   // nothing says when a count began
 	Overall    map[exam.StepID]string // one answer for all sites, as it is typed
 	Unfinished int                    // stops after so many places
+	UsualAll   bool                   // "usual" at every step that has such an answer, after looking for as long as it takes
+	HurriedS   float64                // looks, listens and feels for so many seconds at every place; 0 is as long as it takes
+	Option     func(Moment) Option    // how it chooses at moments of danger; nil is the safe one
 }
 
 // attempt is one rehearsal under way.
@@ -47,6 +51,7 @@ type attempt struct {
 	routine exam.Routine
 	rng     *rand.Rand
 	now     float64 // s since the opening
+	came    float64 // to the place, s since the opening
 	visit   exam.Visit
 	entries []exam.Entry
 	err     error // the first; nothing is written after it
@@ -139,8 +144,13 @@ func (a *attempt) answer(k exam.Key) {
 	a.now += a.Pace * (6 + 10*a.rng.Float64())
 	if m, ok := a.h.MomentAt(k, a.visit); ok {
 		i := slices.IndexFunc(m.Options, func(o Option) bool { return o.Safe == (m.Place != a.Slips.Unsafe) })
-		a.append(m.Entry(k.Site, m.Options[i]))
+		chosen := m.Options[i]
+		if a.Slips.Option != nil {
+			chosen = a.Slips.Option(m)
+		}
+		a.append(m.Entry(k.Site, chosen))
 	}
+	a.came = a.now
 	switch {
 	case a.Slips.PassedAll != "":
 		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: a.Slips.PassedAll})
@@ -157,11 +167,34 @@ func (a *attempt) answer(k exam.Key) {
 		a.write(k, a.typed(step, text))
 		return
 	}
-	a.write(k, a.examine(step, k))
+	if v, ok := step.UsualValue(); ok && a.Slips.UsualAll {
+		a.write(k, v)
+		return
+	}
+	v := a.examine(step, k)
+	if a.Slips.HurriedS > 0 {
+		a.now = a.came + a.Slips.HurriedS
+	}
+	a.write(k, v)
 }
 
 func (a *attempt) write(k exam.Key, v exam.Value) {
+	for _, at := range a.placesAt(k) {
+		if a.Slips.HurriedS == 0 {
+			a.now = max(a.now, a.came+math.Ceil(a.h.NeedOf(at, v).Seconds))
+		}
+		a.append(SensedEntry(at, a.now-a.came))
+		a.came = a.now
+	}
 	a.append(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
+}
+
+// placesAt are the places that one answer is of.
+func (a *attempt) placesAt(k exam.Key) []exam.Key {
+	if step, ok := a.h.table.ByID(k.Step); ok && k.Site == exam.Overall {
+		return placesOf(step)
+	}
+	return []exam.Key{k}
 }
 
 func (a *attempt) typed(step exam.Step, text string) exam.Value {

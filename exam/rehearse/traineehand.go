@@ -16,6 +16,9 @@ import (
 // examine finds the answer of a place from what the horse shows.
 func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 	seen := a.h.Look(k, 0)
+	if seen.Told != "" {
+		seen.Words = seen.Told
+	}
 	switch {
 	case step.Kind == exam.KindCount:
 		return a.count(step, k)
@@ -86,9 +89,32 @@ func (a *attempt) choose(step exam.Step, words string) exam.Value {
 
 func firstNumber(text string) string { return regexp.MustCompile(`\d+(\.\d+)?`).FindString(text) }
 
-// count taps every beat for 40 s or every breath for 70 s with the hand's scatter, or counts 30 s by ear.
+// uneven listens whether the heart is one that is counted for the full minute.
+func (a *attempt) uneven() bool {
+	r, err := tap.Evaluate(a.h.Beats(a.now, a.now+180), tap.Options{What: tap.Heart, Sigma: 0.01})
+	if err != nil || r.Evenness != tap.Even {
+		return true
+	}
+	murmur, _ := a.h.table.ByID("heart.murmur")
+	for _, side := range []exam.Site{exam.Left, exam.Right} {
+		k := exam.Key{Step: murmur.ID, Site: side}
+		if _, asked := a.h.Truth(k); asked && !a.choose(murmur, a.h.Look(k, 0).Told).Has("0") {
+			return true
+		}
+	}
+	return false
+}
+
+// count taps every beat for 40 s, or 68 s where the heart is uneven, or every breath for 70 s with the hand's scatter, or
+// counts by ear.
 func (a *attempt) count(step exam.Step, k exam.Key) exam.Value {
+	if a.Slips.HurriedS > 0 { // no time to count: a rate out of the air
+		return a.typed(step, "40")
+	}
 	window, hand, what := 40.0, a.HandS, tap.Heart
+	if a.uneven() {
+		window = fullS + 8
+	}
 	if step.Heard == string(tap.Breath) {
 		window, hand, what = 70, 0.15, tap.Breath
 	}
@@ -103,9 +129,7 @@ func (a *attempt) count(step exam.Step, k exam.Key) exam.Value {
 		a.append(ClockEntry(k, zero))
 	}
 	if a.Slips.ByEar {
-		n := len(a.h.events(step, zero, zero+30)) - 1
-		q := notation.Quantity{Value: float64(2 * n), Unit: notation.PerMinute}
-		return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{Method: exam.CountByEar, WindowS: 30, Counted: n}}
+		return a.byEar(step, what, zero, window > 40)
 	}
 	taps := make([]float64, len(at))
 	for i, b := range at {
@@ -117,6 +141,17 @@ func (a *attempt) count(step exam.Step, k exam.Key) exam.Value {
 	taps[0] = 0
 	slices.Sort(taps)
 	return a.rate(step, taps, what)
+}
+
+// byEar counts 30 s of a heart, or a minute where that is asked.
+func (a *attempt) byEar(step exam.Step, what tap.What, zero float64, doubtful bool) exam.Value {
+	seconds := 30
+	n := len(a.h.events(step, zero, zero+30)) - 1
+	if c, err := tap.Counted(what, n, seconds, doubtful); err != nil || !c.Enough {
+		seconds, n = fullS, len(a.h.events(step, zero, zero+fullS))-1
+	}
+	q := notation.Quantity{Value: 60 / float64(seconds) * float64(n), Unit: notation.PerMinute}
+	return exam.Value{Kind: step.Kind, Number: &q, Count: &exam.Count{Method: exam.CountByEar, WindowS: float64(seconds), Counted: n}}
 }
 
 func (a *attempt) rate(step exam.Step, taps []float64, what tap.What) exam.Value {

@@ -86,6 +86,7 @@ func lungSounds() exam.Step {
 		Usual: []string{"soft"}, Alone: []string{"soft", "unsure"},
 		Sense: exam.ByEar, Listen: exam.ListenBreath,
 		Shows: exam.Shows{
+			While: "You hold the chest piece still through the breath.",
 			Choices: map[string]string{
 				"soft":     "A rustle of leaves far off as the ribs rise; going out, next to nothing.",
 				"harsh":    "Each breath rasps under the chest piece, in and out.",

@@ -23,9 +23,10 @@ func gutSounds() exam.Step {
 		Usual: []string{"heard"},
 		Sense: exam.ByEar, Listen: exam.ListenGut,
 		Shows: exam.Shows{
+			While: "You hold the chest piece still and listen.", Moments: true,
 			Choices: map[string]string{
 				"none": "You hold the chest piece still and wait.", "reduced": "You hold the chest piece still and wait; what comes is far off.",
-				"heard": "You hold the chest piece still and listen.", "increased": "You hold the chest piece still; it hardly lets you wait.",
+				"heard": "You hold the chest piece still; every now and then it speaks.", "increased": "You hold the chest piece still; it hardly lets you wait.",
 			},
 		},
 		How: []string{

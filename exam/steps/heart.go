@@ -54,6 +54,7 @@ func heartRhythm() exam.Step {
 		Usual: []string{"regular"},
 		Sense: exam.ByEar, Listen: exam.ListenHeart,
 		Shows: exam.Shows{
+			While: "The chest piece lies behind the left elbow; your foot goes with the beat.", Moments: true,
 			Choices: map[string]string{
 				"regular":   "You listen behind the elbow and let your foot go with it for a minute.",
 				"pauses":    "You listen behind the elbow and let your foot go with it for a minute; now and then only a soft low thud meets it.",
@@ -93,6 +94,7 @@ func heartMurmur() exam.Step {
 		Usual: []string{"0"},
 		Sense: exam.ByEar, Listen: exam.ListenHeart,
 		Shows: exam.Shows{
+			While: "You hold the chest piece still and listen between lub and dub.",
 			Choices: map[string]string{
 				"0": "Lub, dub, and between them silence.",
 				"1": "After a minute in a silent barn, at a single spot: perhaps a breath of a whoosh.",

@@ -45,6 +45,9 @@ type Patient interface {
 	// is when its count was begun, zero where nothing was counted. It is not
 	// ready where a question comes first.
 	Before(k exam.Key, began time.Time) (entries []exam.Entry, ready bool)
+	// TooSoon says why "usual" cannot be said of a place yet: it was not looked at, listened to or felt for as long as
+	// that takes. Empty where it can.
+	TooSoon(k exam.Key, answer exam.Value) string
 	// Stored tells of every entry that is on the disk.
 	Stored(exam.Entry)
 

@@ -63,6 +63,11 @@ func (s *Session) ask(i int) (command, int, error) {
 		if s.Horse != nil {
 			return s.byHeart(s.keys[i], step, strings.ToLower(word), rest)
 		}
+	case "sound":
+		if s.Horse != nil {
+			s.bySound(s.keys[i], rest)
+			return again, 0, nil
+		}
 	case "count":
 		return s.byClock(s.keys[i], step, rest)
 	case "not":
@@ -224,6 +229,16 @@ func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int,
 }
 
 func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, error) {
+	if s.Horse != nil && v.Usual {
+		s.sense()
+		if why := s.Horse.TooSoon(k, v, s.played.senses.total[k]); why != "" {
+			s.line("Not yet: %s.", why)
+			return again, 0, nil
+		}
+	}
+	if err := s.storeSensed(k, step); err != nil {
+		return again, 0, err
+	}
 	if err := s.storeClock(k, v); err != nil {
 		return again, 0, err
 	}

@@ -1,8 +1,10 @@
 package plain
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -23,8 +25,8 @@ type sounding struct {
 	word string
 }
 
-// listen lets so many seconds pass. A simulated horse is heard meanwhile: to a
-// person as it happens, with the bell; in a script as times.
+// listen lets so many seconds pass. What is heard of a simulated horse meanwhile is played where sound is on, and else
+// told in one line at the end.
 func (s *Session) listen(k exam.Key, step exam.Step, seconds float64) {
 	if s.Horse == nil {
 		s.Wait(time.Duration(seconds) * time.Second)
@@ -34,22 +36,30 @@ func (s *Session) listen(k exam.Key, step exam.Step, seconds float64) {
 	s.played.heard, s.played.zeroS, s.played.listens = k, from, true
 	list := s.soundings(k, step, from, from+seconds)
 	if s.Wait == nil {
-		s.played.skipped += time.Duration(seconds * float64(time.Second))
-		times := make([]string, len(list))
-		for i, e := range list {
-			times[i] = strings.TrimSpace(strconv.FormatFloat(e.atS, 'f', 2, 64) + " " + e.word)
-		}
-		s.line("  %s s: %s", notation.FormatNumber(seconds, 0), strings.Join(times, ", "))
+		s.pass(seconds)
+		s.heardLine(list, seconds)
 		return
 	}
-	for _, e := range append(list, sounding{seconds, ""}) {
-		if left := e.atS - (s.seconds() - from); left > 0 {
-			s.Wait(time.Duration(left * float64(time.Second)))
-		}
-		if e.atS < seconds {
-			s.line("\a  %s %s", strconv.FormatFloat(e.atS, 'f', 1, 64), e.word)
-		}
+	if s.plays() {
+		s.playFor(k, from, seconds)
+		return
 	}
+	s.Wait(time.Duration(seconds * float64(time.Second)))
+	s.heardLine(list, seconds)
+}
+
+// heardLine tells in one line what was heard, as times from the beginning: a line a beat would drown a screen reader.
+func (s *Session) heardLine(list []sounding, seconds float64) {
+	times := make([]string, len(list))
+	for i, e := range list {
+		times[i] = strings.TrimSpace(strconv.FormatFloat(e.atS, 'f', 2, 64) + " " + e.word)
+	}
+	s.line("  %s s: %s", notation.FormatNumber(seconds, 0), strings.Join(times, ", "))
+}
+
+// pass lets seconds pass in a script, where nobody waits.
+func (s *Session) pass(seconds float64) {
+	s.played.skipped += time.Duration(seconds * float64(time.Second))
 }
 
 // soundings are what is heard or seen to move at a place between two seconds.
@@ -62,9 +72,11 @@ func (s *Session) soundings(k exam.Key, step exam.Step, from, to float64) []soun
 	}
 	switch s.Horse.Look(k, 0).Listen {
 	case exam.ListenHeart:
-		add(s.Horse.Beats(from, to), "lub-dub")
+		add(s.Horse.Beats(from, to), "")
+		add(s.Horse.Thuds(from, to), "soft thud")
+		slices.SortFunc(out, func(a, b sounding) int { return cmp.Compare(a.atS, b.atS) })
 	case exam.ListenBreath:
-		add(s.Horse.Breaths(from, to), "flank out")
+		add(s.Horse.Breaths(from, to), "")
 	case exam.ListenGut:
 		for _, g := range s.Horse.Sounds(k.Site, from, to) {
 			out = append(out, sounding{g.AtS - from, string(g.Kind)})

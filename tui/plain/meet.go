@@ -24,8 +24,13 @@ func (s *Session) meet(k exam.Key) (bool, error) {
 		return true, nil
 	}
 	s.played.at, s.played.looked = k, true
+	s.come(k)
 	seen := s.Horse.Look(k, 0)
-	s.line("%s: %s", upper(senseWord(seen.Sense)), seen.Words)
+	words := seen.Words
+	if seen.Told != "" && !s.plays() {
+		words = seen.Told
+	}
+	s.line("%s: %s", upper(senseWord(seen.Sense)), words)
 	for _, e := range seen.Events {
 		s.line("  %s s: %s", strconv.FormatFloat(e.AfterS, 'f', 2, 64), e.Words)
 	}
@@ -49,6 +54,7 @@ func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
 	for i, o := range m.Options {
 		s.line("  %d %s", i+1, o.Words)
 	}
+	s.line("Type the number of what you do, or quit.")
 	for s.failed == nil {
 		text, ok := s.read()
 		if !ok || strings.EqualFold(text, "quit") {

@@ -47,6 +47,8 @@ type Session struct {
 	Wait func(time.Duration)
 	// Horse is the simulated horse of a rehearsal; nil with a real one.
 	Horse *rehearse.Horse
+	// WriteFile writes a new file, as sound FILE asks for; nil where none is written.
+	WriteFile func(name string, data []byte) error
 
 	scan    *bufio.Scanner
 	visit   exam.Visit

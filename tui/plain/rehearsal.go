@@ -20,6 +20,8 @@ type played struct {
 	heard   exam.Key // where was listened last
 	zeroS   float64  // when that began, s since the opening
 	listens bool
+	senses  rehearsed
+	sound   bool // what is heard is played
 }
 
 // Rehearse steps through the visit of the simulated horse like Exam: what is
@@ -29,13 +31,15 @@ func (s *Session) Rehearse(id exam.VisitID) error {
 		return err
 	}
 	s.played.modes = rehearse.ModesIn(s.raw())
+	s.played.senses.total = rehearse.SensedIn(s.raw(), 0)
+	s.played.sound = s.Deps.Settings.Rehearsal == soundPlayed && s.Deps.Player != nil
 	s.line("%s. Everything here is invented; it is marked at the end.", nav.RehearsalSign)
 	s.line("The keeper: \"%s\"", s.Horse.Told())
 	if ok, err := s.askContext(); err != nil || !ok {
 		return orLeft(err)
 	}
 	s.opening()
-	s.line("Besides: listen SECONDS where there is something to hear, then the rate, 18 in 30, or taps with the times of the beats you counted.")
+	s.line("Besides: listen SECONDS where there is something to hear, then the rate, 18 in 30, or taps with the times of the beats you counted; sound on, sound off, or sound FILE.wav SECONDS.")
 	return s.steps()
 }
 

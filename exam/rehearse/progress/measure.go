@@ -29,7 +29,7 @@ func (m Measure) Text(v float64) string {
 func Measures() []Measure {
 	return []Measure{
 		{
-			"order", "stops out of turn", "", 0, "how many stops would have to be moved to mend the order of the routine",
+			"order", "stops out of order", "", 0, "how many stops would have to be moved to mend the order of the routine",
 			func(p Point) (float64, bool) { return float64(p.OutOfOrder), p.Answered > 0 },
 		},
 		{

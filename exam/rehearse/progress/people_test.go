@@ -81,10 +81,10 @@ func twoPeople(t testing.TB, r progress.Reader) *examtest.Store {
 	s := examtest.NewRehearsals()
 	for i := range 5 {
 		by := []string{"Ivo Marsh", "ivo marsh", "Ivo  Marsh"}[i%3]
-		keep(t, r, s, "sore-forefeet", uint64(i), noon().AddDate(0, 0, i), rehearse.Trainee{By: by, To: "Dr. Olga Sommer", Slips: slipping(4 - i), Pace: 2 - 0.2*float64(i)})
+		keep(t, r, s, "dapple", uint64(i), noon().AddDate(0, 0, i), rehearse.Trainee{By: by, To: "Dr. Olga Sommer", Slips: slipping(4 - i), Pace: 2 - 0.2*float64(i)})
 	}
-	keep(t, r, s, "quiet-gut", 9, noon().AddDate(0, 0, 7), rehearse.Trainee{By: "Ivo Marsh", Slips: rehearse.Slips{Unfinished: 4}})
-	keep(t, r, s, "quiet-gut", 9, noon().AddDate(0, 0, 1), rehearse.Trainee{By: "Ada Poole", To: "Dr. Olga Sommer"})
+	keep(t, r, s, "tarn", 9, noon().AddDate(0, 0, 7), rehearse.Trainee{By: "Ivo Marsh", Slips: rehearse.Slips{Unfinished: 4}})
+	keep(t, r, s, "tarn", 9, noon().AddDate(0, 0, 1), rehearse.Trainee{By: "Ada Poole", To: "Dr. Olga Sommer"})
 	return s
 }
 
@@ -164,7 +164,7 @@ func TestARehearsalWhoseCaseChangedIsListedAsThat(t *testing.T) {
 	r := reader(t)
 	s := twoPeople(t, r)
 	for i := range r.Cases {
-		if r.Cases[i].Name == "quiet-gut" {
+		if r.Cases[i].Name == "tarn" {
 			r.Cases[i].Digest = "ffffffffffff"
 		}
 	}

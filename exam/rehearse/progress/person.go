@@ -146,7 +146,7 @@ func faultWords(f rehearse.Fault) string {
 	case rehearse.FaultNotDone:
 		return place + ": passed over though it held something"
 	case rehearse.FaultOrder:
-		return place + ": out of turn"
+		return place + ": out of order"
 	case rehearse.FaultContext:
 		return "the last half hour: not as the keeper said"
 	case rehearse.FaultHandOff:

@@ -28,11 +28,12 @@ type Point struct {
 	Missed     int      `json:"steps_missed"` // without an answer, or passed over though they could be examined
 	Sides      int      `json:"sides_missed"`
 	// Findings are the places that have a truth; of them so many are right, found in part, wrong, not examined.
-	Findings    int `json:"findings"`
-	Right       int `json:"right"`
-	InPart      int `json:"in_part"`
-	Wrong       int `json:"wrong"`
-	NotExamined int `json:"not_examined"`
+	Findings    int     `json:"findings"`
+	Right       int     `json:"right"`
+	InPart      int     `json:"in_part"`
+	Wrong       int     `json:"wrong"`
+	NotExamined int     `json:"not_examined"`
+	Score       float64 `json:"score_percent"`
 	// HeartErrorPerMin and BreathErrorPerMin are counted minus true; null without a count. Of several the worst.
 	HeartErrorPerMin  *float64 `json:"heart_error_per_min"`
 	BreathErrorPerMin *float64 `json:"breath_error_per_min"`
@@ -65,7 +66,7 @@ func Of(m rehearse.Marks) Point {
 		}
 	}
 	t := m.Tally()
-	p.Findings, p.Right, p.InPart, p.Wrong, p.NotExamined = t.Asked-t.Excused, t.Right, t.InPart, t.Wrong, t.NotExamined-t.Excused
+	p.Findings, p.Right, p.InPart, p.Wrong, p.NotExamined = t.Asked, t.Right, t.InPart, t.Wrong, t.NotExamined
 	for _, s := range m.Safety {
 		if !s.Safe {
 			p.Safety++
@@ -74,6 +75,7 @@ func Of(m rehearse.Marks) Point {
 	if m.HandOff.Needed {
 		p.HandedOff = &m.HandOff.Complete
 	}
+	p.Score = m.Score.Percent
 	p.counts(m.Counts)
 	return p
 }

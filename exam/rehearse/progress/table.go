@@ -41,6 +41,7 @@ func columns() []column {
 		{"in_part", false, func(_ string, p Point) string { return whole(p.InPart) }},
 		{"wrong", false, func(_ string, p Point) string { return whole(p.Wrong) }},
 		{"not_examined", false, func(_ string, p Point) string { return whole(p.NotExamined) }},
+		{"score_percent", false, func(_ string, p Point) string { return number(&p.Score, 1, 1) }},
 		{"heart_error_per_min", false, func(_ string, p Point) string { return number(p.HeartErrorPerMin, 1, 2) }},
 		{"breath_error_per_min", false, func(_ string, p Point) string { return number(p.BreathErrorPerMin, 1, 2) }},
 		{"tap_bias_ms", false, func(_ string, p Point) string { return number(p.BiasS, 1000, 1) }},

@@ -89,6 +89,19 @@ func (c *company) before(k exam.Key, began time.Time) ([]exam.Entry, bool) {
 	return c.Before(k, began)
 }
 
+// tooSoon says why usual cannot be said of the places yet; empty where it can.
+func (c *company) tooSoon(places []exam.Key, answer exam.Value) string {
+	if c.Patient == nil {
+		return ""
+	}
+	for _, k := range places {
+		if why := c.TooSoon(k, answer); why != "" {
+			return why
+		}
+	}
+	return ""
+}
+
 func (c *company) stored(e exam.Entry) {
 	if c.Patient != nil {
 		c.Stored(e)

@@ -176,11 +176,15 @@ func (s *screen) accept() tea.Cmd {
 // it asks something first, the answer stays on the screen.
 func (s *screen) answer(findings ...exam.Entry) tea.Cmd {
 	began, _ := s.field.Began()
-	before, ready := s.horse.before(s.key(), began)
-	if !ready {
-		return nil
+	var entries []exam.Entry
+	for _, f := range findings {
+		before, ready := s.horse.before(exam.Key{Step: f.Step, Site: f.Site}, began)
+		if !ready {
+			return nil
+		}
+		entries = append(append(entries, before...), f)
 	}
-	return s.save(append(before, findings...)...)
+	return s.save(entries...)
 }
 
 func (s *screen) answerUsual(b keys.Binding, places []exam.Key) tea.Cmd {
@@ -190,6 +194,10 @@ func (s *screen) answerUsual(b keys.Binding, places []exam.Key) tea.Cmd {
 	}
 	v, ok := s.step().UsualValue()
 	if !ok {
+		return nil
+	}
+	if why := s.horse.tooSoon(places, v); why != "" {
+		s.say(exam.Level(0), "Not yet: "+why+".")
 		return nil
 	}
 	entries := make([]exam.Entry, len(places))

@@ -32,13 +32,13 @@ func school(t testing.TB, deps *nav.Deps) (newest, open exam.VisitID) {
 		if i < 2 {
 			s.TapFactor, s.Unsafe = 1.05, "limbs"
 		}
-		name := []string{"sore-forefeet", "healthy-adult"}[i%2]
+		name := []string{"dapple", "clover"}[i%2]
 		at := screentest.Now().AddDate(0, 0, 3*i-20)
 		newest = screentest.Rehearse(t, deps, name, uint64(i), at, rehearse.Trainee{By: "Ann Bell", To: "Dr. Olga Sommer", Slips: s, Pace: 2 - 0.25*float64(i)})
 	}
-	open = screentest.Rehearse(t, deps, "quiet-gut", 1, screentest.Now().AddDate(0, 0, -1), rehearse.Trainee{By: "Ann Bell", Slips: rehearse.Slips{Unfinished: 5}})
+	open = screentest.Rehearse(t, deps, "tarn", 1, screentest.Now().AddDate(0, 0, -1), rehearse.Trainee{By: "Ann Bell", Slips: rehearse.Slips{Unfinished: 5}})
 	for i := range 2 {
-		screentest.Rehearse(t, deps, "quiet-gut", uint64(i), screentest.Now().AddDate(0, 0, -2-i), rehearse.Trainee{
+		screentest.Rehearse(t, deps, "tarn", uint64(i), screentest.Now().AddDate(0, 0, -2-i), rehearse.Trainee{
 			By: "Bo Lind", To: "Dr. Olga Sommer", Slips: rehearse.Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: "brick"}},
 		})
 	}
@@ -88,7 +88,7 @@ func TestEveryMeasureIsDrawn(t *testing.T) {
 	for _, size := range screentest.Sizes() {
 		d := open(t, deps, size)
 		for _, title := range []string{
-			"stops out of turn", "steps and sides missed", "time a stop", "heart count off by", "breath count off by",
+			"stops out of order", "steps and sides missed", "time a stop", "heart count off by", "breath count off by",
 			"scatter of the taps", "findings wrong", "choices that were not safe",
 		} {
 			assert.True(t, d.Shows(title+", less is better"), "%v %s: %s", size, title, d.View())
@@ -156,12 +156,12 @@ func TestWhatCannotBeRead(t *testing.T) {
 	school(t, deps)
 	cases, _ := deps.Cases()
 	for i := range cases {
-		if cases[i].Name == "quiet-gut" {
+		if cases[i].Name == "tarn" {
 			cases[i].Digest = "ffffffffffff"
 		}
 	}
 	d := open(t, deps, layout.Size{W: 120, H: 40})
-	assert.True(t, d.Reads("3 cannot be marked: the case quiet-gut was changed after"), d.View())
+	assert.True(t, d.Reads("3 cannot be marked: the case tarn was changed after"), d.View())
 	deps.Cases = func() ([]rehearse.Case, []string) { return nil, nil }
 	d = open(t, deps, layout.Size{W: 60, H: 20})
 	assert.True(t, d.Reads("put its file back"), d.View())
@@ -193,7 +193,7 @@ func TestHostileText(t *testing.T) {
 	for _, text := range screentest.Hostile() {
 		deps, _ := screentest.Deps(t)
 		deps.Rehearsals.(*examtest.Store).KeepAsGiven()
-		screentest.Rehearse(t, deps, "healthy-adult", 1, screentest.Now(), rehearse.Trainee{By: text})
+		screentest.Rehearse(t, deps, "clover", 1, screentest.Now(), rehearse.Trainee{By: text})
 		deps.Settings.Person = text
 		for _, size := range screentest.Sizes() {
 			d := open(t, deps, size)

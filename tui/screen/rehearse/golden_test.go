@@ -27,7 +27,7 @@ func golden(t *testing.T, name string, play func(s *stage)) {
 
 func TestGoldens(t *testing.T) {
 	colic := func(s *stage, k exam.Key) {
-		s.begin("quiet-gut", 2, "colic-check", rehearse.Modes{Timed: true})
+		s.begin("tarn", 2, "colic-check", rehearse.Modes{Timed: true})
 		s.to(k)
 	}
 	golden(t, "rehearse", func(s *stage) { s.press("r", "right", "right") })
@@ -35,11 +35,11 @@ func TestGoldens(t *testing.T) {
 		s.press("r", "right", "right", "right", "ctrl+s")
 	})
 	golden(t, "rehearse-question", func(s *stage) {
-		s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+		s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 		s.pass(1)
 	})
 	golden(t, "rehearse-wrong", func(s *stage) {
-		s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+		s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 		s.press("2")
 		require.True(s.t, s.reads("Not safe"), s.view())
 	})
@@ -58,7 +58,7 @@ func TestGoldens(t *testing.T) {
 		}
 	})
 	golden(t, "rehearse-blind", func(s *stage) {
-		s.begin("healthy-adult", 7, "full-exam", rehearse.Modes{Blind: true})
+		s.begin("clover", 7, "full-exam", rehearse.Modes{Blind: true})
 		for _, r := range "gu" {
 			s.tap(string(r))
 		}
@@ -76,7 +76,7 @@ func TestTheSoundFollowsTheEar(t *testing.T) {
 		return func() { stopped++ }
 	}
 	s.deps.Settings.Rehearsal = "played"
-	s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{})
+	s.begin("clover", 7, "tpr-recheck", rehearse.Modes{})
 	s.to(exam.Key{Step: "demeanour"})
 	assert.Empty(t, got, "nothing is to be heard here")
 	s.answer(exam.Key{Step: "demeanour"}, slips{})

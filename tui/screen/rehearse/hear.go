@@ -123,8 +123,8 @@ func stretch(h *rehearse.Horse, k exam.Key, from float64) []byte {
 	return b.Bytes()
 }
 
-// heard asks for the next stretch when this one is over.
-func (p *patient) heard(m playingMsg) tea.Cmd {
+// playOn asks for the next stretch when this one is over.
+func (p *patient) playOn(m playingMsg) tea.Cmd {
 	if m.of != p || m.run != p.playing.now() {
 		return nil
 	}

@@ -38,7 +38,7 @@ func TestTheNeedleOfARehearsalAsksForTheAspirate(t *testing.T) {
 		fault  bool
 	}{{"b", true}, {"a", false}} {
 		s := newStage(t, usual())
-		s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{})
+		s.begin("clover", 7, "tpr-recheck", rehearse.Modes{})
 		s.toNeedle()
 		m := s.horse.AtInjection()
 		require.True(t, s.reads(m.Happens), s.view())

@@ -20,12 +20,13 @@ type patient struct {
 	visit exam.Visit // its identity, opening and notes, with what was stored since
 	modes rehearse.Modes
 
-	here  bool
-	place exam.Key
-	since float64 // the look began
-	seen  rehearse.Seen
-	watch watch
-	scene scene
+	here   bool
+	place  exam.Key
+	since  float64 // the look began
+	seen   rehearse.Seen
+	senses senses
+	watch  watch
+	scene  scene
 
 	pending *rehearse.Moment // that comes up at this place
 	asks    *question
@@ -49,7 +50,7 @@ type watch struct {
 func newPatient(base, d *nav.Deps, h *rehearse.Horse, v exam.Visit) *patient {
 	return &patient{
 		base: base, deps: d, horse: h, visit: v, modes: rehearse.ModesIn(v), watch: watch{starts: map[exam.Key][]time.Time{}},
-		hearing: hearingOf(d.Settings.Rehearsal),
+		hearing: hearingOf(d.Settings.Rehearsal), senses: senses{total: rehearse.SensedIn(v, 0)},
 	}
 }
 
@@ -68,11 +69,15 @@ func (p *patient) Come(k exam.Key) tea.Cmd {
 	p.seen = p.horse.Look(k, len(p.watch.starts[k]))
 	p.watch.running, p.watch.shown, p.beat = false, false, p.since
 	p.expect()
+	if step, _ := p.deps.Steps.ByID(k.Step); step.Kind != exam.KindTime {
+		p.senses.begin(k, p.since)
+	}
 	return tea.Batch(p.look(), p.play())
 }
 
 // Leave ends what sounds and what is asked; a question comes again with its place.
 func (p *patient) Leave() {
+	p.senses.end(p.now())
 	p.here, p.asks = false, nil
 	p.run++
 	p.playing.end()
@@ -89,6 +94,7 @@ func (p *patient) Timing(began time.Time, running bool) tea.Cmd {
 	trial := p.trial(began)
 	p.seen = p.horse.Look(p.place, trial)
 	p.watch.began, p.watch.shown = p.seconds(began), true
+	p.senses.begin(p.place, p.watch.began)
 	return p.look()
 }
 
@@ -118,7 +124,7 @@ func (p *patient) Update(msg tea.Msg) tea.Cmd {
 			return p.look()
 		}
 	case playingMsg:
-		return p.heard(m)
+		return p.playOn(m)
 	case overMsg:
 		if m.of == p && m.run == p.playing.now() {
 			return p.play()
@@ -168,10 +174,11 @@ func (p *patient) Before(k exam.Key, began time.Time) ([]exam.Entry, bool) {
 		return nil, false
 	}
 	step, _ := p.deps.Steps.ByID(k.Step)
-	if step.Kind != exam.KindCount || began.IsZero() {
-		return nil, true
+	out := p.sensed(step, k)
+	if step.Kind == exam.KindCount && !began.IsZero() {
+		out = append(out, rehearse.ClockEntry(k, p.seconds(began)))
 	}
-	return []exam.Entry{rehearse.ClockEntry(k, p.seconds(began))}, true
+	return out, true
 }
 
 // Stored keeps what the rehearsal itself wrote, and says what a choice was worth.

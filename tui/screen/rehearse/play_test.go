@@ -240,6 +240,9 @@ func (s *stage) answer(k exam.Key, slip slips) {
 	if word, wrong := slip.wrong[k.Step]; wrong {
 		v.Words = []string{word}
 	}
+	if step.Kind != exam.KindCount && step.Kind != exam.KindTime && step.Kind != exam.KindNote {
+		s.pass(s.horse.NeedOf(k, v).Seconds)
+	}
 	switch {
 	case step.Kind == exam.KindNote:
 		s.write("nothing more")
@@ -333,11 +336,11 @@ func (s *stage) events(step exam.Step, from, to float64) []float64 {
 	return s.horse.Beats(from, to)
 }
 
-// count taps as the beat is drawn, 40 s of the heart or 70 s of the breath, with
+// count taps as the beat is drawn, 68 s of the heart or 70 s of the breath, with
 // a practised hand's scatter.
 func (s *stage) count(step exam.Step, slip slips) {
 	s.t.Helper()
-	window, hand := 40.0, 0.03
+	window, hand := 68.0, 0.03
 	if step.Heard == "breath" {
 		window, hand = 70, 0.1
 	}
@@ -361,15 +364,15 @@ func (s *stage) count(step exam.Step, slip slips) {
 	s.press("enter") // where the rate was unlikely
 }
 
-// countByEar counts 30 s from a beat.
+// countByEar counts 60 s from a beat.
 func (s *stage) countByEar(step exam.Step) {
-	s.press("e", "2", "enter")
+	s.press("e", "3", "enter")
 	from := s.seconds() + 1
 	first := s.events(step, from, from+20)[0]
 	s.until(s.at(first))
 	s.tap("space")
-	s.pass(30.5)
-	s.write(fmt.Sprint(len(s.events(step, first, first+30)) - 1))
+	s.pass(60.5)
+	s.write(fmt.Sprint(len(s.events(step, first, first+60)) - 1))
 	if s.reads("Enter again keeps this count") {
 		s.press("enter")
 	}

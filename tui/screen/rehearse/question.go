@@ -63,6 +63,7 @@ func (p *patient) due(now float64, n *next) {
 }
 
 func (p *patient) ask() {
+	p.senses.end(p.now())
 	p.asks = p.newQuestion(*p.pending)
 }
 
@@ -108,6 +109,7 @@ func (p *patient) Press(press keys.Press) []exam.Entry {
 	case q.wrong:
 		if keys.Accept().Is(press) {
 			p.asks, p.again = nil, true
+			p.senses.begin(p.place, p.now())
 		}
 	case keys.Digit().Is(press):
 		if i := int(keys.Name(press)[0] - '1'); i >= 0 && i <= last {
@@ -137,6 +139,7 @@ func (p *patient) tell() {
 	p.praised = praise{safe + q.moment.Why, p.now() + praiseS}
 	p.scene.move = p.praised.words
 	p.asks = nil
+	p.senses.begin(p.place, p.now())
 }
 
 // Keys are those of the question, or the sound where there is something to hear.

@@ -21,7 +21,7 @@ func (s *stage) chosen() []rehearse.Chosen {
 // a line gives it, and an arrow puts the cursor there first.
 func TestAQuestionOfDangerIsAnsweredByItsNumber(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+	s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 	s.press("enter", "space", "9", "0", "enter")
 	assert.Empty(t, s.chosen())
 	assert.True(t, s.reads("Enter alone is no answer. Press the number."), s.view())
@@ -36,7 +36,7 @@ func TestAQuestionOfDangerIsAnsweredByItsNumber(t *testing.T) {
 	assert.Len(t, s.chosen(), 1)
 
 	s = newStage(t, usual())
-	s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+	s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 	s.press("down", "down", "enter")
 	require.Len(t, s.chosen(), 1, "an arrow and enter do as well")
 	assert.Equal(t, first, s.chosen()[0].Option, "the second line once more")
@@ -46,7 +46,7 @@ func TestAQuestionOfDangerIsAnsweredByItsNumber(t *testing.T) {
 // to be quiet for a moment first.
 func TestAQuestionOfDangerWaitsUntilTheKeysAreQuiet(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+	s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 	s.pass(1)
 	require.True(t, s.reads(s.horse.Moments()[0].Happens), s.view())
 	for range 6 {
@@ -59,7 +59,7 @@ func TestAQuestionOfDangerWaitsUntilTheKeysAreQuiet(t *testing.T) {
 
 func TestAKeyThatWasMeantForTheStepAnswersNoQuestion(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("quiet-gut", 3, "tpr-recheck", rehearse.Modes{})
+	s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 	for !s.reads(s.horse.Moments()[0].Happens) {
 		s.pass(0.05)
 	}

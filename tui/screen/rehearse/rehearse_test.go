@@ -17,7 +17,7 @@ func usual() layout.Size { return layout.Size{W: 80, H: 24} }
 
 func TestARehearsalPlayedWellHasNoFaults(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("healthy-adult", 7, "tpr-recheck", rehearse.Modes{})
+	s.begin("clover", 7, "tpr-recheck", rehearse.Modes{})
 	s.play(slips{})
 	assert.Contains(t, s.view(), nav.RehearsalSign)
 	assert.Contains(t, s.view(), "Review")
@@ -41,7 +41,7 @@ func TestARehearsalPlayedWellHasNoFaults(t *testing.T) {
 
 func TestARehearsalPlayedBadlyHasJustThoseFaults(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("healthy-adult", 7, "before-vaccination", rehearse.Modes{})
+	s.begin("clover", 7, "before-vaccination", rehearse.Modes{})
 	s.play(slips{
 		tapFactor: 1.05, unsafe: "tail", skip: "breath.effort", wrong: map[exam.StepID]string{"gum.colour": "pale"},
 	})

@@ -19,6 +19,7 @@ const (
 type scene struct {
 	beat   float64 // the last one, s; 0 for none
 	lit    bool    // it is there now
+	thud   bool    // a soft low sound in a pause, which is no beat
 	out    bool    // the flank is out
 	sounds []rehearse.Sound
 	shown  string // the last event
@@ -53,6 +54,10 @@ func (p *patient) take(now float64) *next {
 	switch p.seen.Listen {
 	case exam.ListenHeart:
 		p.takeHeart(now, n)
+		p.takeThuds(now, n)
+		if p.heard() {
+			n.add(p.since + math.Floor(now-p.since) + 1)
+		}
 	case exam.ListenBreath:
 		p.takeBreath(now, n)
 	case exam.ListenGut:
@@ -78,6 +83,19 @@ func (p *patient) takeHeart(now float64, n *next) {
 		if b <= now {
 			p.scene.beat, p.scene.lit = b, now < b+shineS
 			n.add(b + shineS)
+		}
+	}
+}
+
+// thudS is how long a soft sound in a pause stands on the screen.
+const thudS = 0.3
+
+func (p *patient) takeThuds(now float64, n *next) {
+	for _, at := range p.horse.Thuds(now-1, now+after) {
+		n.add(at)
+		if at <= now && now < at+thudS {
+			p.scene.thud = true
+			n.add(at + thudS)
 		}
 	}
 }

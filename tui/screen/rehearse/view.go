@@ -15,13 +15,17 @@ func (p *patient) View(size layout.Size) []string {
 		return nil
 	}
 	t := p.deps.Theme
-	lines := layout.Wrap(sense(p.seen.Sense)+": "+p.seen.Words, width)
+	words := p.seen.Words
+	if p.seen.Told != "" && !p.heard() { // what is played is heard, and not told
+		words = p.seen.Told
+	}
+	lines := layout.Wrap(sense(p.seen.Sense)+": "+words, width)
 	if p.scene.shown != "" {
 		lines = append(lines, t.Strong.Render(layout.Cut(p.scene.shown, width)))
 	}
 	switch p.seen.Listen {
 	case exam.ListenHeart:
-		lines = append(lines, p.bar("beat", p.scene.lit, beatWide, 0, width))
+		lines = append(lines, p.beats(width))
 	case exam.ListenBreath:
 		lines = append(lines, p.bar("flank", p.scene.out, flankOut, flankIn, width))
 	case exam.ListenGut:
@@ -71,8 +75,27 @@ func (p *patient) bar(name string, on bool, wide, narrow, width int) string {
 	return layout.Cut(layout.Pad(name, 6)+t.Digits.Render(strings.Repeat(t.Sign.Block, wide)), width-len(p.ears())) + p.ears()
 }
 
-// gut is how long was listened, and what sounds now.
+// heard says that what is to be heard at the place is played.
+func (p *patient) heard() bool {
+	return p.hearing == played && p.deps.Player != nil && p.seen.Listen != exam.ListenNone
+}
+
+// beats is the heart: drawn, or only how long one listens where it is played.
+func (p *patient) beats(width int) string {
+	switch {
+	case p.heard():
+		return layout.Cut("listening "+clock(p.scene.listen), width-len(p.ears())) + p.ears()
+	case p.scene.thud:
+		return layout.Cut(layout.Pad("beat", 6)+"(soft thud)", width-len(p.ears())) + p.ears()
+	}
+	return p.bar("beat", p.scene.lit, beatWide, 0, width)
+}
+
+// gut is how long was listened, and what sounds now; nothing of it is told where it is played.
 func (p *patient) gut(width int) string {
+	if p.heard() {
+		return layout.Cut("listening "+clock(p.scene.listen), width-len(p.ears())) + p.ears()
+	}
 	words := make([]string, len(p.scene.sounds))
 	for i, s := range p.scene.sounds {
 		words[i] = string(s.Kind)

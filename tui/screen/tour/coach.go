@@ -78,6 +78,9 @@ func (c *coach) View(size layout.Size) []string {
 // Right stands at the right of the first line.
 func (c *coach) Right() string { return "tour" }
 
+// TooSoon lets every key be tried at once.
+func (c *coach) TooSoon(exam.Key, exam.Value) string { return "" }
+
 // Closing adds nothing: the tour is not marked.
 func (c *coach) Closing(int) []exam.Entry { return nil }
 
