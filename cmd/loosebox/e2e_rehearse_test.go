@@ -59,7 +59,6 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.press("enter")
 	h.moment(animal, "heart.rate")
 	h.heartByPulse(18)
-	h.moment(animal, "heart.rhythm")
 	h.step("Heart rhythm", "1", "enter")
 	h.step("Anything else", "enter")
 	h.write("no")
