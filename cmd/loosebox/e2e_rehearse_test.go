@@ -58,7 +58,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.write(h.seeLine(`beep: (\d\d\.\d) C`)[1])
 	h.press("enter")
 	h.moment(animal, "heart.rate")
-	h.heartByPulse(18)
+	h.heartByPulse(15)
 	h.step("Heart rhythm", "1", "enter")
 	h.step("Anything else", "enter")
 	h.write("no")
