@@ -211,6 +211,12 @@ type Step struct {
 	Heard string
 }
 
+// LooksUsual says that the step is answered by looking alone and has an answer that is usual, so that one key for a whole
+// area may give it. Whatever is heard, felt or measured has its own key.
+func (s Step) LooksUsual() bool {
+	return s.Sense == ByEye && len(s.Usual) > 0 && !s.Kind.Measured() && s.Range == ""
+}
+
 // Choice returns the choice with the given key.
 func (s Step) Choice(key string) (Choice, bool) {
 	for _, c := range s.Choices {

@@ -39,6 +39,8 @@ type Value struct {
 	Text string `json:"text,omitempty" text:"note"`
 	// Usual is true where the answer was given by the one key for usual.
 	Usual bool `json:"usual,omitempty"`
+	// InOneGo is true where one key answered every step of an area that is looked at: "the rest of this area looks usual".
+	InOneGo bool `json:"in_one_go,omitempty"`
 }
 
 // Bound says on which side of its number a value lies; the words stand for the

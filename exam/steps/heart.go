@@ -167,7 +167,7 @@ func jugularFill() exam.Step {
 				"A hot hard vein is told at once; nothing is put into it.", practice("CAV")),
 		},
 		Usual: []string{"prompt"},
-		Sense: exam.ByEye,
+		Sense: exam.ByHand,
 		Shows: exam.Shows{
 			Choices: map[string]string{
 				"prompt": "The groove rises like a rope before you have counted three, and drops flat as you let go.",

@@ -104,3 +104,18 @@ func TestKindsAndMeasures(t *testing.T) {
 		assert.Equal(t, 1, measured[m], "a step for the measure %s", m)
 	}
 }
+
+// The one key for an area gives these answers and no others: never gut, lungs, murmur, rhythm, pulse, warmth, hoof heat, a
+// vein that is held off, or anything measured (issue of the aisle, point 3).
+func TestOnlyWhatIsSeenLooksUsual(t *testing.T) {
+	var list []string
+	for _, s := range Table().All() {
+		if s.LooksUsual() {
+			list = append(list, string(s.ID))
+		}
+	}
+	assert.ElementsMatch(t, []string{
+		"demeanour", "posture", "breath.effort", "pain.signs", "gait.look", "urine", "manure", "belly.distension",
+		"eye.look", "nose.discharge", "mouth.look", "gum.colour", "udder.sheath",
+	}, list)
+}

@@ -16,7 +16,7 @@ func Groups() []Group {
 		{"the round", []Binding{
 			Choose(), PickHorse(), Begin(), Seen(), LeaveOut(), HandOver(), HandAll(), InTurn(), Source(), Left().With("day", "see the round of the day before or after"),
 		}},
-		{"the exam", []Binding{Accept(), Usual(), AllUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), QuickCount(), Sums(), Left()}},
+		{"the exam", []Binding{Accept(), Usual(), AllUsual(), RestUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), QuickCount(), Sums(), Left()}},
 		{"the order of a routine", []Binding{MoveGroups(), TakeUp(), Up(), SaveOrder()}},
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
 		{"marks", []Binding{Mark()}},

@@ -104,6 +104,11 @@ func AllUsual() Binding {
 	return Binding{Keys: []string{"a"}, Does: "all usual", More: "answer every site of this step that is still open with usual"}
 }
 
+// RestUsual answers what is looked at in an area, all that is not answered yet, with usual.
+func RestUsual() Binding {
+	return Binding{Keys: []string{"z"}, Does: "rest looks usual", More: "you looked at the rest of this area, and it looks usual: saves each answer that is given by eye alone; nothing that is heard, felt or measured"}
+}
+
 // NotDone passes a step over with a reason.
 func NotDone() Binding {
 	return Binding{Keys: []string{"x"}, Does: "not done", More: "pass the step over and say why; it is shown in the review"}

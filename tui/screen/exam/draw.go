@@ -130,7 +130,8 @@ func (s *screen) drawStep(size layout.Size) []string {
 		most--
 	}
 	foot := s.drawSaid(size.W, most)
-	if s.how && !s.horse.blind() {
+	saved := s.drawRest(size.W, size.H/2)
+	if s.how && saved == nil && !s.horse.blind() {
 		head = append(append(head, s.drawCautions(size.W)...), s.horse.lines(size)...)
 		return s.drawWithField(size, append(head, s.drawHow(size)...), foot)
 	}
@@ -141,6 +142,9 @@ func (s *screen) drawStep(size layout.Size) []string {
 	beside := s.beside(size)
 	if step.Kind == exam.KindCount && s.horse.Patient == nil {
 		beside, foot = s.forDigits(size, len(head)+1, beside, foot)
+	}
+	if saved != nil { // until the next key
+		beside, foot = nil, saved
 	}
 	more := slices.Concat(beside...)
 	if s.horse.Patient == nil || s.how || size.H-len(head)-len(more)-len(foot) > leastField {

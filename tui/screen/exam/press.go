@@ -42,7 +42,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.horse.Patient != nil {
 		after = after.With("", "") // the review shows it; here the horse needs the lines
 	}
-	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), keys.Write(), how,
+	out = append(out, s.usual(), s.allUsual(), s.restUsual(), keys.NotDone(), keys.Write(), how,
 		s.source(), keys.Later(), keys.Earlier(), order, keys.Review(), after)
 	if s.horse.Patient == nil {
 		out = append(out, keys.QuickCount().With("", ""), keys.Sums().With("", ""))
@@ -83,6 +83,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	if !s.Loaded || s.field == nil || s.Saving() {
 		return nil
 	}
+	if !keys.RestUsual().Names(p) {
+		s.rest.clear()
+	}
 	if s.origin.Press(p) {
 		return nil
 	}
@@ -118,6 +121,8 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 		return s.answerUsual(s.usual(), []exam.Key{s.key()})
 	case s.allUsual().Names(p):
 		return s.answerUsual(s.allUsual(), s.openKeys())
+	case s.restUsual().Names(p):
+		return s.answerRest()
 	case keys.NotDone().Is(p):
 		s.panel = newReasons(len(s.openKeys()) > 1)
 	case keys.Write().Is(p):

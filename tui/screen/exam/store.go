@@ -83,6 +83,9 @@ func (s *screen) saved(m written) tea.Cmd {
 		if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone || e.Kind == exam.EntryAdded && e.Step != "" && e.Note == "" {
 			answered = true
 			s.remark(exam.Key{Step: e.Step, Site: e.Site})
+			if e.Step != s.step().ID {
+				continue // one key for an area answers other steps too
+			}
 			if e.Value != nil {
 				s.field.Set(e.Site, *e.Value)
 			} else {
@@ -94,7 +97,11 @@ func (s *screen) saved(m written) tea.Cmd {
 		}
 	}
 	if m.err != nil {
+		s.rest.left = nil
 		return nav.Fail(m.err)
+	}
+	if next := s.nextOfRest(m.entries); next != nil {
+		return next
 	}
 	if !answered {
 		return nil

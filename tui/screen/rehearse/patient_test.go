@@ -371,3 +371,17 @@ func (s *stage) seedWith(name, words string) uint64 {
 	require.Fail(s.t, "no seed", words)
 	return 0
 }
+
+// A rehearsal is learnt step by step: the key for the rest of an area answers nothing there.
+func TestTheRestOfAnAreaIsNoKeyInARehearsal(t *testing.T) {
+	s := newStage(t, usual())
+	s.begin("healthy-adult", 6, "colic-check", rehearse.Modes{})
+	s.to(exam.Key{Step: "demeanour"})
+	before, err := s.deps.Rehearsals.Visit(s.visit)
+	require.NoError(t, err)
+	s.press("z")
+	after, err := s.deps.Rehearsals.Visit(s.visit)
+	require.NoError(t, err)
+	assert.Equal(t, before.Entries, after.Entries)
+	assert.NotContains(t, s.view(), "rest looks usual")
+}

@@ -27,7 +27,22 @@ func (s *screen) build() {
 	s.addLeft()
 	s.addNotes()
 	s.addNotJudged()
+	s.addInOneGo()
 	s.addFindings()
+}
+
+// addInOneGo lists the answers that one key gave for the rest of an area.
+func (s *screen) addInOneGo() {
+	var lines []line
+	for _, f := range s.Visit.Findings {
+		if step, ok := s.Deps.Steps.ByID(f.Step); ok && f.Value.InOneGo {
+			lines = append(lines, line{text: s.name(f.Key()) + ": " + f.Value.Show(step), at: f.Key(), place: true, more: s.details(step, f)})
+		}
+	}
+	if len(lines) > 0 {
+		s.heading(fmt.Sprintf("Answered in one go, as \"the rest of this area looks usual\" (%d)", len(lines)))
+		s.lines = append(s.lines, lines...)
+	}
 }
 
 func (s *screen) heading(text string) { s.lines = append(s.lines, line{text: text, head: true}) }
@@ -209,6 +224,9 @@ func (s *screen) addFindings() {
 				l.text += " (corrected; before: " + report.Stood(f.Before[n-1], step) + ")"
 			} else if f.Added {
 				l.text += " (added later)"
+			}
+			if f.Value.InOneGo {
+				l.text += " (in one go)"
 			}
 			l.more, l.was = s.details(step, f), report.History(f, step)
 			s.lines = append(s.lines, l)

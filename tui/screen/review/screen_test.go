@@ -211,3 +211,25 @@ func TestTheReviewLeadsToWhatIsDue(t *testing.T) {
 	d.Press("d")
 	assert.Equal(t, nav.Address{Screen: nav.Due, Horse: h.ID}, d.Last())
 }
+
+// TestTheReviewSaysWhatWasAnsweredInOneGo: those answers are listed together and marked among all findings.
+func TestTheReviewSaysWhatWasAnsweredInOneGo(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	v, err := store.Begin(exam.Entry{
+		Kind: exam.EntryOpened, At: screentest.Now(), By: "Ann Bell",
+		Opening: &exam.Opening{Horse: screentest.Yard(t, store)["Thistle"], Routine: "full-exam"},
+	})
+	require.NoError(t, err)
+	for _, id := range []exam.StepID{"posture", "demeanour"} {
+		step, _ := deps.Steps.ByID(id)
+		value, ok := step.UsualValue()
+		require.True(t, ok)
+		value.InOneGo = id == "posture"
+		_, err := store.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryFinding, At: screentest.Now(), By: "Ann Bell", Step: id, Value: &value})
+		require.NoError(t, err)
+	}
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, layout.Size{W: 120, H: 100})
+	assert.True(t, d.Shows(`Answered in one go, as "the rest of this area looks usual" (1)`), d.View())
+	assert.True(t, d.Shows("posture: stands square (in one go)"), d.View())
+	assert.False(t, d.Shows("bright and alert (in one go)"), d.View())
+}
