@@ -24,6 +24,7 @@ import (
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/round"
 	"loosebox/tui/screen/settings"
+	"loosebox/tui/screen/sheet"
 	"loosebox/tui/screen/signoff"
 	"loosebox/tui/screen/start"
 	"loosebox/tui/screen/strike"
@@ -65,6 +66,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Strike:  strike.New,
 		nav.Late:    late.New,
 		nav.SignOff: signoff.New,
+
+		nav.Sheet: sheet.New,
 
 		nav.Rehearse: rehearse.New,
 		nav.Tour:     tour.New,

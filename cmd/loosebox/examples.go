@@ -29,7 +29,10 @@ func examples() map[string]string {
 		"loosebox horses": `  loosebox horses
   loosebox horses --find lindqvist`,
 		"loosebox import": `  loosebox import old.jsonl
+  loosebox import old.csv --propose
   loosebox import old.csv --map map.yaml --dry-run`,
+		"loosebox imports": `  loosebox imports
+  loosebox imports --json`,
 		"loosebox consent": `  loosebox consent Bramble@last --by "Ann Bell"`,
 		"loosebox inject":  `  loosebox inject Bramble@last --by "Ann Bell"`,
 		"loosebox judge":   `  loosebox judge exams.csv`,

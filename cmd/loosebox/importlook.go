@@ -3,11 +3,18 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
 
+	"loosebox/exam"
 	"loosebox/exam/intake"
 	"loosebox/exam/notation"
+	"loosebox/tui/nav"
 )
 
 // look reads a sheet and proposes what it means.
@@ -49,6 +56,9 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 	if err != nil {
 		return err
 	}
+	if !e.lineByLine() {
+		return e.confirmMap(ctx, file, p, f)
+	}
 	return fmt.Errorf("this is a spreadsheet of %d rows and %d columns. loosebox import %q --propose prints a map for it; read the map, and import with --map", p.Rows, len(p.Columns), notation.CleanLine(file, 0))
 }
 
@@ -63,4 +73,52 @@ func (e *env) isExport(file string) bool {
 		return nil
 	})
 	return is
+}
+
+// confirmMap asks about each column in the terminal, writes the map beside the sheet, and imports by it.
+func (e *env) confirmMap(ctx context.Context, file string, p *intake.Proposal, f importFlags) error {
+	who, err := e.taker(f.by)
+	if err != nil {
+		return err
+	}
+	plan := &nav.SheetPlan{Proposal: p, Taker: who}
+	d := &nav.Deps{Desk: e.desk(nil), Ranges: e.ranges, Now: e.now, Theme: e.theme(exam.Settings{}), Bell: e.bell()}
+	if err := e.screens(d, nav.Address{Screen: nav.Sheet, Sheet: plan}); err != nil {
+		return err
+	}
+	if !plan.Done {
+		return e.printf("Nothing was imported. loosebox import %q begins again.\n", notation.CleanLine(file, 0))
+	}
+	f.by = plan.Taker
+	m, err := p.Map()
+	if err != nil {
+		return err
+	}
+	name, err := saveNew(strings.TrimSuffix(file, filepath.Ext(file)), ".map.yaml", func(w io.Writer) error {
+		_, err := io.WriteString(w, p.YAML())
+		return err
+	})
+	if err != nil {
+		return fmt.Errorf("the map cannot be written, so nothing was imported: %w", err)
+	}
+	e.say(fmt.Sprintf("The map is in %s. Import the sheet again by it: --map %s", name, name))
+	return e.importMapped(ctx, file, m, f)
+}
+
+// saveNew writes a file that is not there yet: name and end, or with a number between.
+func saveNew(name, end string, write func(io.Writer) error) (string, error) {
+	for n := 1; ; n++ {
+		full := name + end
+		if n > 1 {
+			full = fmt.Sprintf("%s-%d%s", name, n, end)
+		}
+		out, err := os.OpenFile(full, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+		switch {
+		case errors.Is(err, fs.ErrExist) && n < 1000:
+			continue
+		case err != nil:
+			return "", err
+		}
+		return full, errors.Join(write(out), out.Close())
+	}
 }

@@ -1,9 +1,10 @@
 package main
 
 import (
-	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -29,19 +30,29 @@ func (e *env) importSheet(ctx context.Context, file string, f importFlags) error
 	return e.importMapped(ctx, file, m, f)
 }
 
-func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f importFlags) error {
-	if f.by == "" && !f.dryRun {
-		if err := e.inExisting(func(store exam.Store) (err error) {
-			if store != nil {
-				var set exam.Settings
-				set, err = store.Settings()
-				f.by = set.Person
-			}
-			return err
-		}); err != nil {
-			return err
-		}
+// taker is who imports: who is named, or the person of this machine; empty where neither is known.
+func (e *env) taker(by string) (string, error) {
+	if by != "" {
+		return notation.CleanLine(by, 0), nil
 	}
+	err := e.inExisting(func(store exam.Store) error {
+		if store == nil {
+			return nil
+		}
+		set, err := store.Settings()
+		by = set.Person
+		return err
+	})
+	return by, err
+}
+
+// importMapped takes a sheet in.
+func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f importFlags) error {
+	by, err := e.taker(f.by)
+	if err != nil {
+		return err
+	}
+	f.by = by
 	r, err := e.reading(file, m, f)
 	if err != nil {
 		return err
@@ -148,24 +159,23 @@ func (e *env) writeRest(file string, r *intake.Reading, bad []intake.BadRow, f i
 	if len(bad) == 0 || f.dryRun {
 		return importDone{}
 	}
-	name := f.rest
-	for n := 1; name == "" || f.rest == "" && n < 100; n++ {
-		name = strings.TrimSuffix(cmp.Or(strings.TrimPrefix(file, "-"), "stdin"), filepath.Ext(file)) + "-to-correct"
-		if n > 1 {
-			name += fmt.Sprintf("-%d", n)
+	var name string
+	var err error
+	if f.rest != "" {
+		name = f.rest
+		var out *os.File
+		if out, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600); err == nil {
+			err = errors.Join(r.WriteRest(out, bad), out.Close())
 		}
-		name += ".csv"
-		if _, err := os.Lstat(name); err != nil {
-			break
+	} else {
+		base := strings.TrimSuffix(file, filepath.Ext(file))
+		if file == "-" {
+			base = "stdin"
 		}
+		name, err = saveNew(base, "-to-correct.csv", func(w io.Writer) error { return r.WriteRest(w, bad) })
 	}
-	out, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
-		return importDone{err: fmt.Errorf("the rows that do not come in cannot be written, so nothing was imported; --rest names another file: %w", err)}
-	}
-	err = r.WriteRest(out, bad)
-	if closed := out.Close(); err == nil {
-		err = closed
+		err = fmt.Errorf("the rows that do not come in cannot be written, so nothing was imported; --rest names another file: %w", err)
 	}
 	return importDone{rest: name, err: err}
 }

@@ -14,6 +14,7 @@ type found struct {
 	notice string            // how they are read, and which line settles it
 	ask    string            // a question that only the owner of the file can answer
 	line   int               // of the question
+	days   string            // a question of bare numbers, which may be a second one
 	forms  map[string]string // form -> an example
 }
 
@@ -63,9 +64,12 @@ func findForm(rows []sheetRow, column, zero int, latest time.Time) found {
 		out.form.serial = zero
 	case later:
 		out.form.serial = 1900
-	case out.ask == "":
+	default:
 		_, err := readSerial(serial.cells[column], dayForm{})
-		out.ask, out.line = err.Error(), serial.line
+		out.days = err.Error()
+		if out.ask == "" {
+			out.ask, out.line = out.days, serial.line
+		}
 	}
 	return out
 }

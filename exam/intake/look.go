@@ -231,14 +231,13 @@ func (p *Proposal) Meanings() []string {
 	for _, r := range roles() {
 		out = append(out, string(r))
 	}
-	out = append(out, tprMeans)
 	for _, s := range p.steps.All() {
 		out = append(out, withSite(p.steps, string(s.ID), exam.NoSite))
 		for _, site := range s.Sites {
 			out = append(out, string(s.ID)+":"+string(site))
 		}
 	}
-	return out
+	return append(out, tprMeans)
 }
 
 // Says is what a column means in words.

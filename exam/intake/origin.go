@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -74,9 +75,10 @@ func ReadOrigin(source string) (Origin, bool) {
 	return o, true
 }
 
-// SameImport says that two visits came in with one import.
-func (o Origin) SameImport(other Origin) bool {
-	return o.Digest == other.Digest && o.At.Equal(other.At)
+// Number names one import: the day and the first digits of what it was. Two imports of one file have two numbers.
+func (o Origin) Number() string {
+	sum := sha256.Sum256([]byte(o.Digest + o.At.UTC().Format(time.RFC3339)))
+	return fmt.Sprintf("%s-%x", o.At.Format("20060102"), sum[:3])
 }
 
 // SameFile says that two sources name one file's bytes, whatever its name was.

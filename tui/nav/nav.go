@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/desk"
 	"loosebox/exam/due"
+	"loosebox/exam/intake"
 	"loosebox/exam/procedure"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/volume"
@@ -57,8 +58,9 @@ const (
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
 	SignOff   Name = "sign off"
-	Order     Name = "order" // the groups of a routine, to be moved
-	Tour      Name = "tour"  // the keys of an exam, once, for somebody new
+	Order     Name = "order"  // the groups of a routine, to be moved
+	Sheet     Name = "import" // what the columns of a spreadsheet mean
+	Tour      Name = "tour"   // the keys of an exam, once, for somebody new
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -77,11 +79,20 @@ type Address struct {
 	// Routine is the routine to offer first at the start of an exam.
 	Routine string
 	For     *HelpPage // of the help screen
+	// Sheet is the spreadsheet whose columns are confirmed before it is imported.
+	Sheet *SheetPlan
 	// Play is what a rehearsal is to be begun with.
 	Play *Play
 	// With is what the screen, and all that it opens, is made of; nil for what
 	// the screen below is made of.
 	With *Deps
+}
+
+// SheetPlan is what a spreadsheet is proposed to mean; the screen changes it.
+type SheetPlan struct {
+	Proposal *intake.Proposal
+	Taker    string // who imports
+	Done     bool   // it was confirmed, and is to be imported
 }
 
 // HelpPage is what the help screen shows.
