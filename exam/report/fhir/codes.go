@@ -15,20 +15,31 @@ const (
 	systemEncounterClass = "http://terminology.hl7.org/CodeSystem/v3-ActCode"
 	systemGenderStatus   = "http://hl7.org/fhir/animal-genderstatus"
 	systemParticipant    = "http://terminology.hl7.org/CodeSystem/provenance-participant-type"
+	systemIdentifier     = "http://terminology.hl7.org/CodeSystem/v2-0203"
+	systemCommunication  = "http://terminology.hl7.org/CodeSystem/communication-category"
+	systemFlag           = "http://terminology.hl7.org/CodeSystem/flag-category"
+	systemOrigin         = "http://terminology.hl7.org/CodeSystem/immunization-origin"
+	systemURI            = "urn:ietf:rfc:3986"
+	extensionOrdinal     = "http://hl7.org/fhir/StructureDefinition/ordinalValue"
 	extensionAnimal      = "http://hl7.org/fhir/StructureDefinition/patient-animal"
 
 	// This program's own: steps, choices by step, chip numbers and digests.
 	systemStep   = "urn:x-loosebox:step"
 	systemChoice = "urn:x-loosebox:choice"
-	systemChip   = "urn:x-loosebox:iso11784"
+	systemLevel  = "urn:x-loosebox:level"
 	systemUELN   = "urn:x-loosebox:ueln"
 	systemDigest = "urn:x-loosebox:digest"
+	// systemChip is the standard of chip numbers as RFC 5141 names standards of ISO.
+	systemChip = "urn:iso:std:iso:11784"
+
+	extensionNotForFood = "urn:x-loosebox:not-for-food-to"
 )
 
 // loinc is every LOINC code that is written, with its name: as read in HL7's R4
 // vital-signs profiles or in the list of LOINC 2.82 (standards facts, 1.2).
 var loinc = map[string]string{
 	"29545-1": "PHYSICAL EXAMINATION",
+	"34117-2": "History and physical note",
 	"8310-5":  "Body temperature",
 	"8332-9":  "Rectal temperature",
 	"8867-4":  "Heart rate",
@@ -104,7 +115,6 @@ var allowed = map[string][]string{
 	"29463-7": {"kg", "[lb_av]"},
 	"3141-9":  {"kg", "[lb_av]"},
 	"44971-0": {"s"},
-	"80278-5": {"{score}"},
 }
 
 // units are all that may stand beside a number.

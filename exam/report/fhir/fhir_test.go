@@ -25,23 +25,36 @@ import (
 
 const schemaID = "http://hl7.org/fhir/json-schema/4.0"
 
-// schema is HL7's own R4 schema; each resource is held to its own definition,
-// because a fault in a whole Bundle is said of every resource there is.
-func schema(t *testing.T) func(resource string) *jsonschema.Schema {
-	t.Helper()
+// compiler holds HL7's own R4 schema, compiled once for every test.
+var compiler = sync.OnceValues(func() (*jsonschema.Compiler, error) {
 	f, err := os.Open(filepath.Join("..", "..", "..", "testdata", "fhir", "fhir.schema.json.gz"))
-	require.NoError(t, err)
+	if err != nil {
+		return nil, err
+	}
 	defer f.Close() //nolint:errcheck // read only
 	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
+	if err != nil {
+		return nil, err
+	}
 	doc, err := jsonschema.UnmarshalJSON(z)
-	require.NoError(t, err)
+	if err != nil {
+		return nil, err
+	}
 	c := jsonschema.NewCompiler()
-	require.NoError(t, c.AddResource(schemaID, doc))
-	var mu sync.Mutex
+	return c, c.AddResource(schemaID, doc)
+})
+
+var compiling sync.Mutex
+
+// schema is HL7's definition of a resource: each is held to its own, because a fault in a whole Bundle is said of every
+// resource there is.
+func schema(t *testing.T) func(resource string) *jsonschema.Schema {
+	t.Helper()
+	c, err := compiler()
+	require.NoError(t, err)
 	return func(resource string) *jsonschema.Schema {
-		mu.Lock()
-		defer mu.Unlock()
+		compiling.Lock()
+		defer compiling.Unlock()
 		s, err := c.Compile(schemaID + "#/definitions/" + resource)
 		require.NoError(t, err, resource)
 		return s

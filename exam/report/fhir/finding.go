@@ -2,6 +2,7 @@ package fhir
 
 import (
 	"fmt"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -28,6 +29,9 @@ func (w *writer) findings() {
 		}
 		w.written = append(w.written, refs...)
 		w.section(system.String(), lines, refs)
+		if n := len(w.sections) - 1; len(refs) > 0 {
+			w.sections[n].Code = &concept{Coding: []coding{{System: systemLOINC, Code: "29545-1", Display: loinc["29545-1"]}}}
+		}
 	}
 	var notes []string
 	for _, n := range w.visit.Notes {
@@ -49,7 +53,7 @@ func line(step exam.Step, f exam.Finding) string {
 
 func (w *writer) finding(step exam.Step, f exam.Finding) observation {
 	o := observation{
-		ResourceType: "Observation", ID: w.id(fmt.Sprintf("finding:%s:%s", f.Step, f.Site)), Status: w.status(f),
+		ResourceType: "Observation", ID: w.findingID(f), Status: w.stands(f),
 		Category: []concept{{Coding: []coding{{System: systemCategory, Code: category(step.ID)}}}},
 		Code:     code(step, f.Value), Subject: w.subject, Encounter: w.meeting,
 		EffectiveDateTime: instant(f.At), Performer: []reference{w.person(f.By)}, BodySite: textPointer(string(f.Site)),
@@ -70,20 +74,30 @@ func (w *writer) finding(step exam.Step, f exam.Finding) observation {
 	return o
 }
 
+func (w *writer) findingID(f exam.Finding) string {
+	return w.id(fmt.Sprintf("finding:%s:%s", f.Step, f.Site))
+}
+
 // inError is the status of what a struck visit holds: HL7's own word for it.
 const inError = "entered-in-error"
 
-// status says that a finding was corrected, or that it stands in an open visit.
-func (w *writer) status(f exam.Finding) string {
+// stands is the status of a finding by R4's definitions: preliminary in an open visit, final once it is closed, corrected
+// where a slip was put right after that, amended where what is known was added to; cancelled where it was not done.
+func (w *writer) stands(f exam.Finding) string {
+	v := w.visit
 	switch {
-	case !w.visit.Stands():
+	case !v.Stands():
 		return inError
-	case len(f.Before) > 0:
+	case !f.Done():
+		return "cancelled"
+	case !v.Closed():
+		return "preliminary"
+	case f.Added || f.Happened != nil:
+		return "amended"
+	case f.Why != "":
 		return "corrected"
-	case w.visit.Closed():
-		return "final"
 	}
-	return "preliminary"
+	return "final"
 }
 
 // earlier keeps what stood before a correction readable.
@@ -116,9 +130,9 @@ func code(step exam.Step, v exam.Value) concept {
 		list = append([]string{list[0]}, "3141-9")
 	}
 	for _, l := range list {
-		c.Coding = append(c.Coding, coding{systemLOINC, l, loinc[l]})
+		c.Coding = append(c.Coding, coding{System: systemLOINC, Code: l, Display: loinc[l]})
 	}
-	c.Coding = append(c.Coding, coding{systemStep, string(step.ID), step.Name})
+	c.Coding = append(c.Coding, coding{System: systemStep, Code: string(step.ID), Display: step.Name})
 	return c
 }
 
@@ -135,6 +149,14 @@ func setValue(o *observation, step exam.Step, v exam.Value) {
 	switch {
 	case step.Kind == exam.KindEvent:
 		o.ValueString = filled(v.Show(step))
+	case nominal(step.ID) && len(v.Words) == 1:
+		c, _ := step.Choice(v.Words[0])
+		code, score := choice(step, c), c.Score
+		code.Extension = []extension{{URL: extensionOrdinal, ValueDecimal: &score}}
+		o.ValueCodeableConcept = &concept{Coding: []coding{code}, Text: c.Words}
+		if step.ID == "heart.murmur" {
+			o.ValueCodeableConcept.Text = fmt.Sprintf("grade %s of 6, %s", notation.FormatNumber(c.Score, 0), c.Words)
+		}
 	case step.Kind == exam.KindScale && len(v.Words) == 1:
 		c, _ := step.Choice(v.Words[0])
 		o.ValueQuantity = measured(c.Score, notation.Points, step)
@@ -158,8 +180,18 @@ func setValue(o *observation, step exam.Step, v exam.Value) {
 	}
 }
 
+// nominal says that the LOINC code of a step is of the nominal scale, which has no quantity.
+func nominal(step exam.StepID) bool {
+	for _, code := range known[step] {
+		if len(allowed[code]) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
 func choice(step exam.Step, c exam.Choice) coding {
-	return coding{systemChoice + ":" + string(step.ID), c.Key, c.Words}
+	return coding{System: systemChoice + ":" + string(step.ID), Code: c.Key, Display: c.Words}
 }
 
 // measured is a number with its unit, rounded to a thousandth so that no
@@ -188,9 +220,13 @@ func comparator(b exam.Bound) string {
 // the value stands from it.
 func (w *writer) ranged(o *observation, step exam.Step, f exam.Finding) {
 	r, out := w.remarks[f.Key()]
-	if f.Value.Number == nil {
-		if out && r.Level > ranges.LevelUsual {
-			o.Interpretation = interpretation("A")
+	level := ranges.LevelUsual
+	if out {
+		level = r.Level
+	}
+	if f.Value.Number == nil || nominal(step.ID) {
+		if w.wasJudged(step, f) {
+			o.Interpretation = interpretation(flagged("A", level, out), level)
 		}
 		return
 	}
@@ -207,24 +243,50 @@ func (w *writer) ranged(o *observation, step exam.Step, f exam.Finding) {
 		rr.High = measured(*usual.High, usual.Unit, step)
 	}
 	o.ReferenceRange = []referenceRange{rr}
-	o.Interpretation = interpretation(flag(f, usual.Unit, usual.High, out, r.Level))
+	o.Interpretation = interpretation(flagged(side(f, usual.Unit, usual.High), level, out), level)
 }
 
-// flag is N, or H or L by the side, doubled where the veterinarian is told.
-func flag(f exam.Finding, u notation.Unit, high *float64, out bool, level exam.Level) string {
-	if !out || level == ranges.LevelUsual {
-		return "N"
-	}
-	side := "L"
+// side is H above what is usual, else L.
+func side(f exam.Finding, u notation.Unit, high *float64) string {
 	if v, ok := f.Value.In(u); ok && high != nil && v > *high {
-		side = "H"
+		return "H"
 	}
-	if level == ranges.LevelTell {
-		side += side
-	}
-	return side
+	return "L"
 }
 
-func interpretation(code string) []concept {
-	return []concept{{Coding: []coding{{System: systemInterpretation, Code: code}}}}
+// flagged is N where a finding is usual, the mark where it stands out, and the mark twice where the veterinarian is told.
+func flagged(mark string, level exam.Level, out bool) string {
+	switch {
+	case !out || level == ranges.LevelUsual:
+		return "N"
+	case level == ranges.LevelTell:
+		return mark + mark
+	}
+	return mark
+}
+
+// wasJudged says that something can be said of a finding in words: it has a remark, or a choice that has a level.
+func (w *writer) wasJudged(step exam.Step, f exam.Finding) bool {
+	if _, out := w.remarks[f.Key()]; out {
+		return true
+	}
+	for _, n := range w.page.Verdict.NotJudged {
+		if n.Step == f.Step && n.Site == f.Site {
+			return false
+		}
+	}
+	return len(f.Value.Words) > 0 && len(step.Choices) > 0
+}
+
+// interpretation is HL7's code with this program's level beside it.
+func interpretation(code string, level exam.Level) []concept {
+	return []concept{{Text: level.String(), Coding: []coding{
+		{System: systemInterpretation, Code: code, Display: interpreted[code]},
+		{System: systemLevel, Code: strings.ReplaceAll(level.Key(), " ", "-"), Display: level.String()},
+	}}}
+}
+
+// interpreted are the names of the codes of v3-ObservationInterpretation that are written.
+var interpreted = map[string]string{
+	"N": "Normal", "A": "Abnormal", "AA": "Critical abnormal", "H": "High", "HH": "Critical high", "L": "Low", "LL": "Critical low",
 }

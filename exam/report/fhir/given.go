@@ -22,17 +22,9 @@ func millilitres(v float64) *quantity {
 }
 
 // injections writes vaccines as Immunization, everything else as
-// MedicationAdministration, and the decisions in words.
+// MedicationAdministration.
 func (w *writer) injections() {
 	var lines []string
-	for _, h := range w.visit.HandOffs {
-		lines = append(lines, fmt.Sprintf("handed off to %s, %s: %s", h.To, h.How, h.Asked))
-	}
-	for _, d := range w.visit.Decisions {
-		lines = append(lines, fmt.Sprintf("%s, %s: %s: %q", d.Vet, d.How, d.Ruling, d.Words))
-	}
-	w.section("Hand-off and decision", lines, nil)
-	lines = nil
 	var refs []reference
 	for _, i := range w.visit.Injections {
 		if i.State == exam.InjectionNoted || len(i.Against()) > 0 {
@@ -40,7 +32,10 @@ func (w *writer) injections() {
 		} else {
 			refs = append(refs, w.administration(i))
 		}
-		line := fmt.Sprintf("%s: %s", i.Product(), i.State)
+		line := fmt.Sprintf("%s: %s", productOf(i), i.State)
+		if i.Order.NotForFoodTo != "" {
+			line += "; not for food until after " + i.Order.NotForFoodTo
+		}
 		for _, more := range []string{i.Whose(), authorization.Difference(w.visit, i)} {
 			if more != "" {
 				line += "; " + more
@@ -53,11 +48,6 @@ func (w *writer) injections() {
 	}
 	w.written = append(w.written, refs...)
 	w.section("Injections", lines, refs)
-	var rechecks []string
-	for _, r := range w.visit.Rechecks {
-		rechecks = append(rechecks, r.When()+": "+r.What)
-	}
-	w.section("Rechecks", rechecks, nil)
 }
 
 // by is who ended an injection, or who began it.
@@ -101,33 +91,11 @@ func (w *writer) told(i exam.Injection) []annotation {
 	add("stopped: ", i.Why)
 	add("supervised by ", i.Order.SupervisedBy)
 	add("next due ", i.Order.NextDue)
+	add("not for food until after ", i.Order.NotForFoodTo)
 	if i.NotKnown {
 		add("", "how much went in is not known")
 	}
 	return out
-}
-
-func (w *writer) immunization(i exam.Injection) reference {
-	o := i.Order
-	id := w.id(fmt.Sprintf("injection:%d", i.Number))
-	im := immunization{
-		ResourceType: "Immunization", ID: id, Status: "not-done", VaccineCode: text(named(o)), Patient: w.subject, Encounter: w.meeting,
-		OccurrenceDateTime: when(i), PrimarySource: true, LotNumber: notation.CleanLine(o.Lot, 0), ExpirationDate: o.Expiry.Last,
-		Site: place(i), Route: textPointer(string(i.Route())), DoseQuantity: millilitres(i.GivenML), Performer: w.by(i), Note: w.told(i),
-	}
-	if i.Counts() {
-		im.Status = "completed"
-	}
-	if i.State == exam.InjectionNoted {
-		im.OccurrenceDateTime, im.PrimarySource, im.ReportOrigin = i.On, false, textPointer(i.Basis)
-	}
-	if o.Maker != "" {
-		im.Manufacturer = &reference{Display: notation.CleanLine(o.Maker, 0)}
-	}
-	for _, a := range o.Against {
-		im.ReasonCode = append(im.ReasonCode, text(due.Names([]string{a})))
-	}
-	return w.add(id, im)
 }
 
 func named(o exam.Order) string {
@@ -163,11 +131,54 @@ func (w *writer) administration(i exam.Injection) reference {
 	}
 	product := w.add(id, m)
 	id = w.id(fmt.Sprintf("injection:%d", i.Number))
-	return w.add(id, administration{
+	a := administration{
 		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: product, Subject: w.subject, Context: w.meeting,
 		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.told(i),
-		Dosage: &dosage{Text: notation.CleanNote(o.Dose), Site: place(i), Route: textPointer(string(i.Route())), Dose: millilitres(i.GivenML)},
-	})
+		Extension: withdrawal(i.Order), Request: w.requestOf(i.Order.Decision, exam.Injecting, i.Order.Product),
+	}
+	if a.Dosage = dosed(i); a.Dosage == nil { // mad-1: no dosage without a dose
+		for _, more := range []string{labelled("route: ", i.Route().String()), labelled("site: ", placeText(i))} {
+			if more != "" {
+				a.Note = append(a.Note, annotation{Text: more})
+			}
+		}
+	}
+	if a.Status == "not-done" {
+		a.StatusReason = concepts(i.Why)
+	}
+	if !w.visit.Stands() {
+		a.Status = inError
+	}
+	return w.add(id, a)
+}
+
+// dosed is what was given, in words equal to the dose; nil where no amount is known.
+func dosed(i exam.Injection) *dosage {
+	dose := millilitres(i.GivenML)
+	if dose == nil {
+		return nil
+	}
+	words := notation.FormatNumber(dose.Value, 3) + " mL"
+	for _, more := range []string{i.Route().String(), placeText(i)} {
+		if more != "" {
+			words += ", " + more
+		}
+	}
+	return &dosage{Text: notation.CleanNote(words), Site: place(i), Route: textPointer(i.Route().String()), Dose: dose}
+}
+
+func placeText(i exam.Injection) string {
+	if n := len(i.Attempts); n > 0 {
+		return i.Attempts[n-1].Place.String()
+	}
+	return ""
+}
+
+func labelled(label, words string) string {
+	if words = notation.CleanNote(words); words == "" {
+		return ""
+	}
+	return label + words
 }
 
 func administered(i exam.Injection) string {
@@ -195,8 +206,16 @@ func (w *writer) draws() {
 		switch {
 		case d.State == exam.DrawDone:
 			p.Status = "completed"
+		case d.State == exam.DrawStopped && len(d.Filled) == 0:
+			p.Status = "not-done"
 		case d.State == exam.DrawStopped:
 			p.Status = "stopped"
+		}
+		if !w.visit.Stands() {
+			p.Status = inError
+		}
+		if ref := w.requestOf(d.Order.Decision, exam.Drawing, ""); ref != nil {
+			p.BasedOn = []reference{*ref}
 		}
 		if d.EndAt != nil {
 			p.PerformedPeriod.End = instant(*d.EndAt)

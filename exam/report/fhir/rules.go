@@ -12,7 +12,7 @@ import (
 // (standards facts, 2.3): one value or one reason why there is none; every
 // urn:uuid reference resolves; every fullUrl is unique and lower case; the
 // Composition comes first and reaches every other entry; units come from a closed
-// list for their code; LOINC codes are ours and have their check digit.
+// list for their code; LOINC codes are ours and have their check digit. Then each resource is held to checkForm.
 func Check(document []byte) error {
 	var b struct {
 		Entry []struct {
@@ -47,7 +47,7 @@ func checkResource(r map[string]any, places map[string]map[string]any) error {
 			return err
 		}
 	}
-	var err error
+	err := checkForm(r)
 	walk(r, func(key string, node map[string]any) {
 		if err != nil {
 			return

@@ -5,9 +5,10 @@ package fhir
 // an empty "effectivePeriod"), which R4 forbids.
 type (
 	coding struct {
-		System  string `json:"system,omitempty"`
-		Code    string `json:"code,omitempty"`
-		Display string `json:"display,omitempty"`
+		System    string      `json:"system,omitempty"`
+		Code      string      `json:"code,omitempty"`
+		Display   string      `json:"display,omitempty"`
+		Extension []extension `json:"extension,omitempty"`
 	}
 	concept struct {
 		Coding []coding `json:"coding,omitempty"`
@@ -19,8 +20,10 @@ type (
 		Display    string      `json:"display,omitempty"`
 	}
 	identifier struct {
-		System string `json:"system,omitempty"`
-		Value  string `json:"value"`
+		Use    string   `json:"use,omitempty"`
+		Type   *concept `json:"type,omitempty"`
+		System string   `json:"system,omitempty"`
+		Value  string   `json:"value"`
 	}
 	quantity struct {
 		Value      float64 `json:"value"`
@@ -41,6 +44,8 @@ type (
 	extension struct {
 		URL                  string      `json:"url"`
 		ValueCodeableConcept *concept    `json:"valueCodeableConcept,omitempty"`
+		ValueDate            string      `json:"valueDate,omitempty"`
+		ValueDecimal         *float64    `json:"valueDecimal,omitempty"`
 		Extension            []extension `json:"extension,omitempty"`
 	}
 	narrative struct {
@@ -59,6 +64,8 @@ type (
 	composition struct {
 		ResourceType string      `json:"resourceType"`
 		ID           string      `json:"id"`
+		Text         *narrative  `json:"text,omitempty"`
+		Identifier   *identifier `json:"identifier,omitempty"`
 		Status       string      `json:"status"`
 		Type         concept     `json:"type"`
 		Subject      reference   `json:"subject"`
@@ -66,16 +73,92 @@ type (
 		Date         string      `json:"date"`
 		Author       []reference `json:"author"`
 		Title        string      `json:"title"`
+		Attester     []attester  `json:"attester,omitempty"`
+		Custodian    *reference  `json:"custodian,omitempty"`
+		RelatesTo    []relation  `json:"relatesTo,omitempty"`
 		Section      []section   `json:"section,omitempty"`
+	}
+	attester struct {
+		Mode  string    `json:"mode"`
+		Time  string    `json:"time"`
+		Party reference `json:"party"`
+	}
+	relation struct {
+		Code             string     `json:"code"`
+		TargetIdentifier identifier `json:"targetIdentifier"`
+	}
+	organization struct {
+		ResourceType string    `json:"resourceType"`
+		ID           string    `json:"id"`
+		Name         string    `json:"name"`
+		Telecom      []telecom `json:"telecom,omitempty"`
+		Address      []name    `json:"address,omitempty"`
+	}
+	communication struct {
+		ResourceType string      `json:"resourceType"`
+		ID           string      `json:"id"`
+		InResponseTo []reference `json:"inResponseTo,omitempty"`
+		Status       string      `json:"status"`
+		Category     []concept   `json:"category"`
+		Medium       []concept   `json:"medium,omitempty"`
+		Subject      reference   `json:"subject"`
+		About        []reference `json:"about,omitempty"`
+		Encounter    reference   `json:"encounter"`
+		Sent         string      `json:"sent"`
+		Recipient    []reference `json:"recipient"`
+		Sender       reference   `json:"sender"`
+		Payload      []payload   `json:"payload"`
+	}
+	payload struct {
+		ContentString string `json:"contentString"`
+	}
+	medicationRequest struct {
+		ResourceType              string        `json:"resourceType"`
+		ID                        string        `json:"id"`
+		Status                    string        `json:"status"`
+		Intent                    string        `json:"intent"`
+		MedicationCodeableConcept concept       `json:"medicationCodeableConcept"`
+		Subject                   reference     `json:"subject"`
+		Encounter                 reference     `json:"encounter"`
+		AuthoredOn                string        `json:"authoredOn"`
+		Requester                 reference     `json:"requester"`
+		DosageInstruction         []instruction `json:"dosageInstruction"`
+	}
+	instruction struct {
+		Text string `json:"text"`
+	}
+	serviceRequest struct {
+		ResourceType       string    `json:"resourceType"`
+		ID                 string    `json:"id"`
+		Status             string    `json:"status"`
+		Intent             string    `json:"intent"`
+		Code               concept   `json:"code"`
+		Subject            reference `json:"subject"`
+		Encounter          reference `json:"encounter"`
+		OccurrenceDateTime string    `json:"occurrenceDateTime,omitempty"`
+		AuthoredOn         string    `json:"authoredOn"`
+		Requester          reference `json:"requester"`
+		ReasonCode         []concept `json:"reasonCode,omitempty"`
+	}
+	flag struct {
+		ResourceType string    `json:"resourceType"`
+		ID           string    `json:"id"`
+		Status       string    `json:"status"`
+		Category     []concept `json:"category"`
+		Code         concept   `json:"code"`
+		Subject      reference `json:"subject"`
+		Encounter    reference `json:"encounter"`
 	}
 	section struct {
 		Title string      `json:"title"`
+		Code  *concept    `json:"code,omitempty"`
 		Text  *narrative  `json:"text,omitempty"`
 		Entry []reference `json:"entry,omitempty"`
 	}
 	patient struct {
 		ResourceType string       `json:"resourceType"`
 		ID           string       `json:"id"`
+		Text         *narrative   `json:"text,omitempty"`
 		Extension    []extension  `json:"extension"`
 		Identifier   []identifier `json:"identifier,omitempty"`
 		Name         []name       `json:"name"`
@@ -94,9 +177,14 @@ type (
 		Value  string `json:"value"`
 	}
 	practitioner struct {
-		ResourceType string `json:"resourceType"`
-		ID           string `json:"id"`
-		Name         []name `json:"name"`
+		ResourceType  string          `json:"resourceType"`
+		ID            string          `json:"id"`
+		Identifier    []identifier    `json:"identifier"`
+		Name          []name          `json:"name"`
+		Qualification []qualification `json:"qualification,omitempty"`
+	}
+	qualification struct {
+		Code concept `json:"code"`
 	}
 	encounter struct {
 		ResourceType string        `json:"resourceType"`
@@ -162,12 +250,15 @@ type (
 	administration struct {
 		ResourceType        string       `json:"resourceType"`
 		ID                  string       `json:"id"`
+		Extension           []extension  `json:"extension,omitempty"`
 		Status              string       `json:"status"`
+		StatusReason        []concept    `json:"statusReason,omitempty"`
 		MedicationReference reference    `json:"medicationReference"`
 		Subject             reference    `json:"subject"`
 		Context             reference    `json:"context"`
 		EffectiveDateTime   string       `json:"effectiveDateTime"`
 		Performer           []performer  `json:"performer"`
+		Request             *reference   `json:"request,omitempty"`
 		Note                []annotation `json:"note,omitempty"`
 		Dosage              *dosage      `json:"dosage,omitempty"`
 	}
@@ -180,11 +271,15 @@ type (
 	immunization struct {
 		ResourceType       string       `json:"resourceType"`
 		ID                 string       `json:"id"`
+		Extension          []extension  `json:"extension,omitempty"`
 		Status             string       `json:"status"`
+		StatusReason       *concept     `json:"statusReason,omitempty"`
 		VaccineCode        concept      `json:"vaccineCode"`
 		Patient            reference    `json:"patient"`
-		Encounter          reference    `json:"encounter"`
-		OccurrenceDateTime string       `json:"occurrenceDateTime"`
+		Encounter          *reference   `json:"encounter,omitempty"`
+		OccurrenceDateTime string       `json:"occurrenceDateTime,omitempty"`
+		OccurrenceString   string       `json:"occurrenceString,omitempty"`
+		Recorded           string       `json:"recorded,omitempty"`
 		PrimarySource      bool         `json:"primarySource"`
 		ReportOrigin       *concept     `json:"reportOrigin,omitempty"`
 		Manufacturer       *reference   `json:"manufacturer,omitempty"`
@@ -193,13 +288,20 @@ type (
 		Site               *concept     `json:"site,omitempty"`
 		Route              *concept     `json:"route,omitempty"`
 		DoseQuantity       *quantity    `json:"doseQuantity,omitempty"`
-		Performer          []performer  `json:"performer"`
+		Performer          []performer  `json:"performer,omitempty"`
 		Note               []annotation `json:"note,omitempty"`
-		ReasonCode         []concept    `json:"reasonCode,omitempty"`
+		IsSubpotent        *bool        `json:"isSubpotent,omitempty"`
+		SubpotentReason    []concept    `json:"subpotentReason,omitempty"`
+		ProtocolApplied    []protocol   `json:"protocolApplied,omitempty"`
+	}
+	protocol struct {
+		TargetDisease    []concept `json:"targetDisease"`
+		DoseNumberString string    `json:"doseNumberString"`
 	}
 	procedure struct {
 		ResourceType    string       `json:"resourceType"`
 		ID              string       `json:"id"`
+		BasedOn         []reference  `json:"basedOn,omitempty"`
 		Status          string       `json:"status"`
 		Code            concept      `json:"code"`
 		Subject         reference    `json:"subject"`

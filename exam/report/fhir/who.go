@@ -1,29 +1,52 @@
 package fhir
 
 import (
+	"slices"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"loosebox/exam"
+	"loosebox/exam/report"
 )
 
-// patient is the animal. The id is the horse's own, a UUID.
+// patient is the animal, under its own UUID in every document.
 func (w *writer) patient() {
 	h := w.visit.Horse
-	id := w.id("patient")
+	id := horseID(h)
 	p := patient{
 		ResourceType: "Patient", ID: id, Name: []name{{filled(h.Name)}}, Gender: gender(h.Sex), BirthDate: birth(h.Birth),
-		Extension: []extension{{URL: extensionAnimal, Extension: animal(h)}},
+		Extension:  []extension{{URL: extensionAnimal, Extension: animal(h)}},
+		Identifier: []identifier{{Use: "official", System: systemURI, Value: "urn:uuid:" + id}},
 	}
 	if h.Chip != "" {
-		p.Identifier = append(p.Identifier, identifier{systemChip, filled(h.Chip)})
+		p.Identifier = append(p.Identifier, identifier{
+			Type:   &concept{Coding: []coding{{System: systemIdentifier, Code: "MCN", Display: "Microchip Number"}}, Text: "microchip"},
+			System: systemChip, Value: filled(h.Chip),
+		})
 	}
 	if h.UELN != "" {
-		p.Identifier = append(p.Identifier, identifier{systemUELN, filled(h.UELN)})
+		p.Identifier = append(p.Identifier, identifier{Type: &concept{Text: "UELN"}, System: systemUELN, Value: filled(h.UELN)})
 	}
 	if h.Owner != "" {
 		p.Contact = []contact{owner(h)}
 	}
+	who := []string{h.Name + ", " + h.Kind.String() + ", " + h.AgeWords(w.visit.OpenedAt)}
+	for _, more := range []string{labelled("chip ", h.Chip), labelled("UELN ", h.UELN), labelled("owner ", h.Owner)} {
+		if more != "" {
+			who = append(who, more)
+		}
+	}
+	p.Text = narrated(who)
 	w.subject = w.add(id, p)
+}
+
+// horseID is the animal's own UUID; one made from its identity where that is no UUID.
+func horseID(h exam.Horse) string {
+	if id, err := uuid.Parse(string(h.ID)); err == nil {
+		return id.String()
+	}
+	return uuid.NewSHA1(uuid.NameSpaceURL, []byte("urn:x-loosebox:horse:"+string(h.ID)+":"+h.Name+":"+h.Owner)).String()
 }
 
 func gender(s exam.Sex) string {
@@ -85,7 +108,7 @@ func (w *writer) encounter() {
 	v := w.visit
 	id := w.id("encounter")
 	e := encounter{
-		ResourceType: "Encounter", ID: id, Status: "in-progress", Class: coding{systemEncounterClass, "FLD", "field"},
+		ResourceType: "Encounter", ID: id, Status: "in-progress", Class: coding{System: systemEncounterClass, Code: "FLD", Display: "field"},
 		Subject: w.subject, Participant: []participant{{w.person(v.By)}}, Period: period{Start: instant(v.OpenedAt)},
 	}
 	if v.ClosedAt != nil {
@@ -118,25 +141,47 @@ func (w *writer) provenance() {
 	id := w.id("provenance")
 	p := provenance{
 		ResourceType: "Provenance", ID: id, Target: append([]reference{w.meeting}, w.written...), Recorded: instant(w.last()),
-		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{systemDigest, string(w.visit.Last)}, Display: "SHA-256 of the last entry of the visit"}}},
+		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{System: systemDigest, Value: string(w.visit.Last)}, Display: "SHA-256 of the last entry of the visit"}}},
 	}
-	seen := map[string]bool{}
+	act := func(code, display string, who reference) {
+		p.Agent = append(p.Agent, agent{concept{Coding: []coding{{System: systemParticipant, Code: code, Display: display}}}, who})
+	}
+	authors, enterers := w.writers()
+	for _, who := range authors {
+		act("author", "Author", who)
+	}
+	for _, who := range enterers {
+		act("enterer", "Enterer", who)
+	}
+	lines := []string{"written by " + filled(w.visit.By) + " and whoever is named beside an entry"}
+	for _, r := range w.visit.Readings {
+		if r.SignsOff() {
+			act("verifier", "Verifier", w.vet(r.By))
+		}
+	}
+	lines = append(lines, report.Readings(w.visit)...)
+	w.section("Record", lines, []reference{w.add(id, p)})
+}
+
+// writers are who wrote the visit, each once, and who only typed in what papers say.
+func (w *writer) writers() (authors, enterers []reference) {
 	for _, e := range w.page.Entries {
 		who := w.person(e.By)
-		if !seen[who.Reference] {
-			seen[who.Reference] = true
-			p.Agent = append(p.Agent, agent{concept{Coding: []coding{{systemParticipant, "author", "Author"}}}, who})
+		if e.Injection != nil && e.Injection.Phase == exam.InjectionNoted {
+			if !slices.Contains(enterers, who) {
+				enterers = append(enterers, who)
+			}
+		} else if !slices.Contains(authors, who) {
+			authors = append(authors, who)
 		}
 	}
-	if len(p.Agent) == 0 {
-		p.Agent = []agent{{concept{Coding: []coding{{systemParticipant, "author", "Author"}}}, w.person(w.visit.By)}}
-	}
-	for _, d := range w.visit.Decisions {
-		who := w.person(d.Vet)
-		if !seen[who.Reference] {
-			seen[who.Reference] = true
-			p.Agent = append(p.Agent, agent{concept{Coding: []coding{{systemParticipant, "verifier", "Verifier"}}}, who})
+	for _, d := range w.visit.Decisions { // the decision is the veterinarian's own
+		if who := w.vet(d.Vet); !slices.Contains(authors, who) {
+			authors = append(authors, who)
 		}
 	}
-	w.section("Record", nil, []reference{w.add(id, p)})
+	if len(authors) == 0 {
+		authors = []reference{w.person(w.visit.By)}
+	}
+	return authors, enterers
 }
