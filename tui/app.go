@@ -194,6 +194,11 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		if a.top().Escape() {
 			return nil
 		}
+		if leaver, ok := a.top().Screen.(nav.Leaver); ok {
+			if to, instead := leaver.Instead(); instead {
+				return a.update(nav.ReplaceMsg{To: to})
+			}
+		}
 		return a.back()
 	case keys.Help().Is(p) && !a.top().Typing():
 		top := a.top()

@@ -53,7 +53,7 @@ func acts() []act {
 			t.Helper()
 			assert.Equal(t, []string{"flank"}, v.at(t, "pain.signs", "").Value.Words)
 		}},
-		{"Grimace total, 0 to 12", func(h *hand) { h.press("2", "0", "0", "0", "0", "0", "enter") }, func(t *testing.T, v shown) {
+		{"Grimace total, 0 to 12", func(h *hand) { h.press("2", "0", "0", "0", "0", "0") }, func(t *testing.T, v shown) {
 			t.Helper()
 			assert.InDelta(t, 2, v.at(t, "pain.grimace", "").Value.Number.Value, 0)
 		}},

@@ -37,7 +37,6 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
 	}
-	d.Routines = e.routinesFirst(settings.Routine)
 	if e.dataDir() != "" {
 		d.KeepRoutine = e.keepRoutine
 	}
@@ -68,18 +67,6 @@ func (e *env) kept(r *storage.Record) exam.Store {
 		return r
 	}
 	return e.keeper
-}
-
-// routinesFirst puts the default routine at the head of the list.
-func (e *env) routinesFirst(name string) []exam.Routine {
-	out := append([]exam.Routine(nil), e.routines...)
-	for i, r := range out {
-		if r.Name == name {
-			copy(out[1:i+1], out[:i])
-			out[0] = r
-		}
-	}
-	return out
 }
 
 func (e *env) theme(s exam.Settings) *theme.Theme {

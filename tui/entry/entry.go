@@ -72,6 +72,8 @@ type Options struct {
 	Later func(time.Duration, tea.Msg) tea.Cmd
 	Class exam.Class
 	Horse exam.Horse
+	// Nothing lets u stand for "none" in an empty comment.
+	Nothing bool
 	// Before is the answer that stands now, for a correction.
 	Before *exam.Value
 	// Measured are tape measures that another step of this visit holds; a weighing does not ask them anew.

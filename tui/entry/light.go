@@ -87,22 +87,20 @@ func (f *Text) Light(p keys.Press) bool {
 // Keep keeps the text and the place in it. The input changes its text where it
 // lies, so the text is copied.
 func (f *Text) Keep() func() {
-	text, at, said, fresh := f.input.Value(), f.input.Position(), f.said, f.fresh
+	text, at, said, fresh, none := f.input.Value(), f.input.Position(), f.said, f.fresh, f.none
 	return func() {
 		f.input.SetValue(text)
 		f.input.SetCursor(at)
-		f.said, f.fresh = said, fresh
+		f.said, f.fresh, f.none = said, fresh, none
 	}
 }
 
-// Light of a weighing is a method, or what can stand in the number.
+// Light of a weighing is what can stand in the number; the number of a way of weighing goes on to its question.
 func (w *weigh) Light(p keys.Press) bool {
 	switch w.stage {
-	case weighMethod:
-		return chooses(p)
 	case weighNumber, weighMeasure:
 		return w.number.Light(p)
-	case weighResult:
+	case weighMethod, weighResult:
 	}
 	return false
 }

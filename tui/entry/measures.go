@@ -1,10 +1,13 @@
 package entry
 
 import (
+	"maps"
+
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
+	"loosebox/tui/layout"
 )
 
 // askMeasure makes the input of the measure that is asked now.
@@ -15,7 +18,7 @@ func (w *weigh) askMeasure() {
 		Name: ask.Name, Kind: exam.KindNumber, Unit: notation.Centimetre, Decimals: 1,
 		Units: []notation.Unit{notation.Centimetre, notation.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // the slip is named where the animal is known
 	}
-	o := w.o
+	o := w.remembered(notation.Centimetre)
 	o.Before = nil
 	w.number = newNumber(step, o)
 	if q, ok := w.read[ask.Measure]; ok {
@@ -48,8 +51,83 @@ func (w *weigh) pressMeasure(p keys.Press) Result {
 		w.said = err
 		return Taken
 	}
+	_, last := w.tried() // the weight stood under the measure
 	w.next()
+	if last {
+		return Accepted
+	}
 	return Taken
+}
+
+// tried is the weighing as enter would leave it, where no more measures are wanted behind the one that is typed; false where
+// it gives no weight, or something must be looked at first.
+func (w *weigh) tried() (*weigh, bool) {
+	v, err := w.number.Value()
+	if err != nil || v.Number == nil {
+		return nil, false
+	}
+	try := *w
+	try.read = maps.Clone(w.read)
+	try.read[w.asks[w.at].Measure] = *v.Number
+	if try.plausible() != nil {
+		return nil, false
+	}
+	for to := w.at + 1; to < len(w.asks); to++ {
+		if weight.Wanted(w.asks, to, try.read) {
+			return nil, false
+		}
+	}
+	try.next()
+	_, err = try.measured()
+	return &try, try.stage == weighResult && err == nil && len(try.moved(wideBand)) == 0
+}
+
+// would says what weight enter saves, and its band; empty where there is more to measure or to look at.
+func (w *weigh) would(width int) []string {
+	try, ok := w.tried()
+	if !ok {
+		return nil
+	}
+	v, _ := try.measured()
+	pounds, _ := v.Number.In(notation.Pounds)
+	return []string{
+		w.o.Theme.Strong.Render(layout.Cut("enter saves "+v.Number.Text(1)+" = "+pounds.Text(0), width)),
+		layout.Cut(try.band(*v.Weight, width)+"; s: source", width),
+	}
+}
+
+// remembered are the options with the unit in which this was typed last: at another measure of this weighing, or at the
+// weighing before.
+func (w *weigh) remembered(base notation.Unit) Options {
+	o := w.o
+	unit, ok := notation.NoUnit, false
+	if last := o.LastWeight; last != nil {
+		if q := last.Value.Number; base == notation.Kilograms && q != nil && last.Value.Typed != "" {
+			unit, ok = q.Unit, true
+		}
+		if base == notation.Centimetre && last.Value.Weight != nil {
+			for _, of := range weight.AllMeasures() {
+				if q, had := last.Value.Weight.Measures[string(of)]; had {
+					unit, ok = q.Unit, true
+				}
+			}
+		}
+	}
+	if base == notation.Centimetre {
+		for at := range w.at {
+			if q, read := w.read[w.asks[at].Measure]; read {
+				unit, ok = q.Unit, true
+			}
+		}
+	}
+	if ok {
+		o.Settings.Units = maps.Clone(o.Settings.Units)
+		if o.Settings.Units == nil {
+			o.Settings.Units = map[notation.Unit]notation.Unit{}
+		}
+		o.Settings.Units[base] = unit
+	}
+	return o
 }
 
 // plausible looks at the readings up to the one asked now.

@@ -48,12 +48,18 @@ func (n *number) Keys() []keys.Binding {
 	if n.step.SlowSeconds > 0 {
 		list = append(list, keys.Timer())
 	}
+	if n.meant() != "" {
+		list = append([]keys.Binding{keys.TakeMeant()}, list...)
+	}
 	return list
 }
 
 func (n *number) Press(p keys.Press) (Result, tea.Cmd) {
 	switch {
 	case keys.Accept().Is(p):
+		return n.enter(), nil
+	case n.meant() != "" && keys.TakeMeant().Is(p):
+		n.line.text, n.line.fresh = n.meant(), false
 		return n.enter(), nil
 	case n.step.SlowSeconds > 0 && keys.Timer().Is(p):
 		return Taken, n.startStop(p.At)
@@ -77,6 +83,19 @@ func (n *number) enter() Result {
 	}
 	n.timer.stop()
 	return Accepted
+}
+
+// meant is the one number that the refusal on the screen asks about, as it is typed; empty where it asks about none or two.
+func (n *number) meant() string {
+	var no *notation.Refusal
+	if !errors.As(n.said, &no) || strings.Contains(no.Meant, " or ") {
+		return ""
+	}
+	text := strings.ReplaceAll(no.Meant, " ", "")
+	if strings.Map(n.line.only, text) != text {
+		return ""
+	}
+	return text
 }
 
 func (n *number) read() (notation.Quantity, error) {

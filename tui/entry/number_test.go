@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/steps"
 )
 
 func temperature() exam.Step {
@@ -131,4 +132,35 @@ func TestNumberGolden(t *testing.T) {
 	letters(f, "384")
 	send(f, "enter")
 	golden(t, "number-refused", f)
+}
+
+// The one number that a refusal asks about is taken by one key; of two none is, and without a question the key is the
+// screen's.
+func TestTheNumberThatWasMeantIsOneKey(t *testing.T) {
+	f := New(temperature(), options(&clock{noon()}))
+	letters(f, "384")
+	require.Equal(t, Ignored, send(f, "y"), "nothing is asked yet")
+	require.Equal(t, Taken, send(f, "enter"))
+	require.Contains(t, flat(f), "did you mean 38.4 C")
+	require.Equal(t, Accepted, send(f, "y"))
+	v := value(t, f)
+	assert.Equal(t, "38.4 C", v.Number.String())
+	assert.Equal(t, Ignored, send(f, "y"), "and counts once")
+}
+
+// A grimace is six digits and no enter; held at one digit it is one sign. A correction waits for its enter.
+func TestTheGrimaceIsSixKeys(t *testing.T) {
+	step, _ := steps.Table().ByID("pain.grimace")
+	f := New(step, options(&clock{noon()}))
+	for range 5 {
+		require.Equal(t, Taken, send(f, "0"))
+	}
+	require.Equal(t, Accepted, send(f, "1"))
+	v := value(t, f)
+	assert.Equal(t, 1.0, v.Number.Value)
+	o := options(&clock{noon()})
+	o.Before = &v
+	again := New(step, o)
+	assert.Equal(t, Taken, send(again, "2"))
+	assert.Equal(t, Accepted, send(again, "enter"))
 }

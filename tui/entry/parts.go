@@ -77,6 +77,9 @@ func (p *parts) Press(k keys.Press) (Result, tea.Cmd) {
 		return p.enter(), nil
 	case keys.Digit().Is(k):
 		p.score(float64(keys.Name(k)[0] - '0'))
+		if p.whole() {
+			return p.enter(), nil
+		}
 	case p.step.Parts.Halves && keys.Half().Is(k):
 		p.half()
 	case keys.TakeBack().Is(k):
@@ -93,6 +96,13 @@ func (p *parts) Press(k keys.Press) (Result, tea.Cmd) {
 		return Ignored, nil
 	}
 	return Taken, nil
+}
+
+// whole says that the digit just pressed was the last one of a sum that is answered for the first time: no enter is needed
+// behind it. A score that takes halves may get a point behind its digit.
+func (p *parts) whole() bool {
+	of := p.step.Parts
+	return p.said == nil && p.o.Before == nil && !of.Mean && !of.Halves && len(p.scores) == len(of.List)
 }
 
 func (p *parts) move(to int) { p.at, p.last, p.said, p.sure = to, -1, nil, false }

@@ -44,6 +44,9 @@ func (w *weigh) source() []explain.Part {
 			return []explain.Part{{Head: "This way of weighing", Lines: m.Explain()}}
 		}
 	case weighMeasure:
+		if try, ok := w.tried(); ok {
+			return try.estimates()
+		}
 		return w.equations()
 	case weighMethod:
 	}

@@ -24,6 +24,7 @@ type Text struct {
 	said   error
 	active bool
 	fresh  bool // the first letter takes the place of what stands there
+	none   bool // "none" stands there for the letter u alone
 	note   bool // wrapped over several lines, and may not be empty
 }
 
@@ -86,6 +87,7 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 		}
 		return Accepted, nil
 	}
+	pasted := p.Paste
 	switch p.Type {
 	case tea.KeyRunes, tea.KeySpace:
 		if p.Alt {
@@ -101,12 +103,35 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 	default:
 		return Ignored, nil
 	}
+	if f.nothing(p, pasted) {
+		return Taken, nil
+	}
 	if f.fresh && (p.Type == tea.KeyRunes || p.Type == tea.KeySpace) {
 		f.input.SetValue("")
 	}
 	f.said, f.fresh = nil, false
 	f.input, _ = f.input.Update(p.KeyMsg)
 	return Taken, nil
+}
+
+// None is the text of a comment that says that there is nothing to say.
+const None = "none"
+
+// nothing lets u alone stand for "none" in an empty comment of the exam; a letter behind it begins a word with u.
+func (f *Text) nothing(p keys.Press, pasted bool) bool {
+	typed := p.Type == tea.KeyRunes || p.Type == tea.KeySpace
+	switch {
+	case f.none && typed:
+		f.input.SetValue("u")
+		f.input.CursorEnd()
+	case f.o.Nothing && f.note && typed && !pasted && f.input.Value() == "" && string(p.Runes) == keys.Usual().Keys[0]:
+		f.input.SetValue(None)
+		f.input.CursorEnd()
+		f.none, f.said = true, nil
+		return true
+	}
+	f.none = false
+	return false
 }
 
 // typeable is what of a key may be written: no control, bidi or picture sign.
@@ -191,6 +216,9 @@ func (f *Text) draw(size layout.Size, said error) []string {
 			shown = ansi.TruncateLeft(shown, over, "")
 		}
 		return fit(append([]string{head + shown}, under...), size)
+	}
+	if f.none {
+		under = append(words(f.o.Theme, "enter saves it; type on for a word that begins with u", size.W), under...)
 	}
 	lines := layout.Wrap(shown, size.W)
 	height := max(size.H-len(under), 1)

@@ -94,3 +94,33 @@ func TestChoiceOfAForm(t *testing.T) {
 	assert.Equal(t, "sex: gelding", f.Line(30))
 	assert.Equal(t, "mare", NewChoice("sex", choices, "mare", options(&clock{noon()})).Chosen())
 }
+
+// In an empty comment of the exam u says that there is nothing to say; a letter behind it begins a word, and pasted text and
+// other texts know nothing of it.
+func TestNothingElseIsU(t *testing.T) {
+	o := options(&clock{noon()})
+	o.Nothing = true
+	f := New(note(), o)
+	require.Equal(t, Taken, send(f, "u"))
+	assert.Contains(t, flat(f), "enter saves it")
+	require.Equal(t, Accepted, send(f, "enter"))
+	assert.Equal(t, None, value(t, f).Text)
+	for text, want := range map[string]string{"uneasy": "uneasy", "u h": "u h", "a u": "a u", "urinated, u": "urinated, u"} {
+		f := New(note(), o)
+		letters(f, text)
+		assert.Equal(t, want, value(t, f).Text)
+	}
+	f = New(note(), o)
+	send(f, "u")
+	f.Press(paste("p since nine"))
+	assert.Equal(t, "up since nine", value(t, f).Text)
+	f = New(note(), o)
+	f.Press(paste("u"))
+	assert.Equal(t, "u", value(t, f).Text)
+	f = New(note(), options(&clock{noon()}))
+	letters(f, "u")
+	assert.Equal(t, "u", value(t, f).Text, "a reason is never none")
+	f = New(note(), o)
+	send(f, "u", "backspace", "backspace", "backspace", "backspace")
+	assert.Error(t, func() error { _, err := f.Value(); return err }())
+}

@@ -113,6 +113,9 @@ func (w *weigh) Press(p keys.Press) (Result, tea.Cmd) {
 		w.begin()
 	case w.list.press(p):
 		w.said = nil
+		if i, ok := digit(p); ok && i < len(w.list.choices) {
+			w.begin() // a way of weighing is no answer yet
+		}
 	default:
 		return Ignored, nil
 	}
@@ -128,7 +131,7 @@ func (w *weigh) begin() {
 		return
 	case c.Key != exam.WeightMeasured:
 		w.stage = weighNumber
-		o := w.o
+		o := w.remembered(notation.Kilograms)
 		if b := o.Before; b != nil && (b.Weight == nil || b.Weight.Method != c.Key) {
 			o.Before = nil // another method's number is no start for this one
 		}

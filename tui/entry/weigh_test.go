@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -83,15 +84,20 @@ func TestWeighByMeasures(t *testing.T) {
 		case "girth again":
 			letters(f, "76in")
 		case "length":
-			letters(f, "67in")
+			letters(f, "67") // in inches, as the girth was
 		default:
 			t.Fatalf("%s is not asked of this horse", f.asks[f.at].Measure)
 		}
-		require.Equal(t, Taken, send(f, "enter"), f.asks[f.at].Name)
+		last := f.asks[f.at].Measure == "length"
+		assert.Equal(t, last, strings.Contains(flat(f), "enter saves"), "the weight stands under the last measure, before its enter")
+		want := Taken
+		if last {
+			want = Accepted // one enter a measure
+		}
+		require.Equal(t, want, send(f, "enter"), f.asks[f.at].Name)
 	}
 	require.Equal(t, weighResult, f.stage)
 	golden(t, "weight-result", f)
-	require.Equal(t, Accepted, send(f, "enter"))
 	v := value(t, f)
 	assert.Equal(t, exam.WeightMeasured, v.Weight.Method)
 	assert.InDelta(t, 1172.7*0.45359237, v.Number.Value, 15)
@@ -134,9 +140,8 @@ func TestWeighGolden(t *testing.T) {
 		Weight: &exam.Weight{Method: exam.WeightTape},
 	}}
 	f := New(bodyWeight(), o)
-	send(f, "4")
 	golden(t, "weight-methods", f)
-	send(f, "enter")
+	send(f, "4")
 	letters(f, "480")
 	golden(t, "weight-eye", f)
 	f = New(bodyWeight(), o)

@@ -79,7 +79,7 @@ func TestNoWidgetLendsTheLightHorsesEquation(t *testing.T) {
 				require.True(t, f.asks[f.at].Optional, "%s: %s", c.name, of)
 			}
 			retype(f, text)
-			require.Equal(t, Taken, send(f, "enter"), "%s: %s", c.name, of)
+			require.NotEqual(t, Ignored, send(f, "enter"), "%s: %s", c.name, of)
 		}
 		require.Equal(t, weighResult, f.stage, c.name)
 		require.NoError(t, f.said, c.name)

@@ -54,9 +54,10 @@ func (w *weigh) viewMeasure(size layout.Size) []string {
 	switch q, ok := w.o.Measured[ask.Measure]; {
 	case ok && w.number.line.text == typedText(q):
 		lines = append(lines, words(w.o.Theme, "as measured in this exam; enter takes it", size.W)...)
-	case ask.Optional:
+	case ask.Optional && w.number.line.text == "":
 		lines = append(lines, words(w.o.Theme, "enter alone passes it over", size.W)...)
 	}
+	lines = append(lines, w.would(size.W)...)
 	return append(lines, words(w.o.Theme, strings.Join(ask.How, " "), size.W)...)
 }
 

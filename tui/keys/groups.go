@@ -18,7 +18,7 @@ func Groups() []Group {
 		}},
 		{"the exam", []Binding{Accept(), Usual(), AllUsual(), RestUsual(), NotDone(), Write(), How(), Source(), Later(), Earlier(), Order(), Review(), QuickCount(), Sums(), Left()}},
 		{"the order of a routine", []Binding{MoveGroups(), TakeUp(), Up(), SaveOrder()}},
-		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer()}},
+		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer(), TakeMeant()}},
 		{"marks", []Binding{Mark()}},
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},
 		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), Finish(), SignOff(), AddLater(), Strike()}},

@@ -109,6 +109,11 @@ func RestUsual() Binding {
 	return Binding{Keys: []string{"z"}, Does: "rest looks usual", More: "you looked at the rest of this area, and it looks usual: saves each answer that is given by eye alone; nothing that is heard, felt or measured"}
 }
 
+// TakeMeant takes the number that was probably meant.
+func TakeMeant() Binding {
+	return Binding{Keys: []string{"y"}, Does: "yes, that", More: "save the number that the program asks about, in place of what is typed"}
+}
+
 // NotDone passes a step over with a reason.
 func NotDone() Binding {
 	return Binding{Keys: []string{"x"}, Does: "not done", More: "pass the step over and say why; it is shown in the review"}

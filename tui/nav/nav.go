@@ -133,6 +133,12 @@ type Saver interface {
 	Saving() bool
 }
 
+// Leaver is a screen from which esc may lead elsewhere than to the screen below.
+type Leaver interface {
+	// Instead is the screen that takes the place of this one; false for the one below.
+	Instead() (Address, bool)
+}
+
 // The messages that lead from screen to screen.
 type (
 	// GoMsg opens a screen on top of the present one.

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/tui/nav"
 )
 
 // TestALegIsOneScreen: what is asked at a leg stands together with its answers, left and right go from one to the other
@@ -28,4 +29,19 @@ func TestALegIsOneScreen(t *testing.T) {
 	for _, step := range []exam.StepID{"limb.look", "limb.warmth", "hoof.heat", "limb.digitalpulse"} {
 		assert.True(t, finding(t, store, id, exam.Key{Step: step, Site: exam.LeftFore}).Value.Usual, step)
 	}
+}
+
+// TestEscOnTheLastStepLeadsToTheReview: and not out of the exam; elsewhere esc goes back as before.
+func TestEscOnTheLastStepLeadsToTheReview(t *testing.T) {
+	d, _, id := begin(t, "Thistle", "tpr-recheck", wide())
+	d.Press("shift+tab")
+	require.True(t, d.Shows("Anything else"), d.View())
+	d.Press("esc")
+	assert.Equal(t, nav.Address{Screen: nav.Review, Visit: id}, d.Last())
+	d.Press("esc")
+	assert.True(t, d.Left(), "the review stands in the place of the exam")
+
+	d, _, _ = begin(t, "Thistle", "tpr-recheck", wide())
+	d.Press("esc")
+	assert.True(t, d.Left())
 }

@@ -114,6 +114,12 @@ func (s *screen) Escape() bool {
 	return false
 }
 
+// Instead leads esc on the last step to the review, which takes the place of the exam.
+func (s *screen) Instead() (nav.Address, bool) {
+	last := s.Loaded && !s.once && s.horse.Patient == nil && s.now == len(s.routine.Asks)-1
+	return nav.Address{Screen: nav.Review, Visit: s.id}, last
+}
+
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	cmd, own := s.update(msg), s.horse.update(msg)
 	return tea.Batch(cmd, own, s.horse.follow(s))
@@ -230,6 +236,7 @@ func (s *screen) options(step exam.Step) entry.Options {
 		Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings, Person: s.person(),
 		Bell: s.Deps.Ring(), Later: s.Deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
+	o.Nothing = step.Kind == exam.KindNote
 	if step.Kind == exam.KindWeight {
 		o.Measured = weight.Measured(s.visit)
 	}

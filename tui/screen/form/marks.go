@@ -17,6 +17,8 @@ type Marks struct {
 	choices []exam.Choice
 	field   entry.Field
 	cursor  int // stands where the field's own cursor stands
+	step    exam.Step
+	o       entry.Options
 }
 
 // NewMarks makes a row of marks with those that are set now. The keys in alone
@@ -27,7 +29,14 @@ func NewMarks(label string, choices []exam.Choice, set, alone []string, o entry.
 		o.Before = &exam.Value{Kind: exam.KindMarks, Words: set}
 	}
 	step := exam.Step{Name: label, Kind: exam.KindMarks, Choices: choices, Alone: alone}
-	return &Marks{label: label, choices: choices, field: entry.New(step, o)}
+	return &Marks{label: label, choices: choices, field: entry.New(step, o), step: step, o: o}
+}
+
+// Put marks these keys and no others.
+func (r *Marks) Put(set ...string) {
+	o := r.o
+	o.Before = &exam.Value{Kind: exam.KindMarks, Words: set}
+	r.field = entry.New(r.step, o)
 }
 
 // Set lists the keys that are marked, in the order of the choices.

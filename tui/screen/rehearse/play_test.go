@@ -255,7 +255,7 @@ func (s *stage) answer(k exam.Key, slip slips) {
 	case step.Kind == exam.KindTime:
 		s.time(step)
 	case step.Kind == exam.KindWeight:
-		s.press("1", "enter")
+		s.press("1")
 		s.write(notation.FormatNumber(v.Number.Value, 1) + "kg")
 	case step.ID == "pain.grimace":
 		s.choose(step, v)
@@ -308,7 +308,6 @@ func (s *stage) choose(step exam.Step, v exam.Value) {
 		for _, part := range step.Parts.List {
 			s.press(notation.FormatNumber(v.Parts[part.Key], 0))
 		}
-		s.press("enter")
 		return
 	}
 	if step.Kind == exam.KindScale {

@@ -1,8 +1,11 @@
 package start
 
 import (
+	tea "github.com/charmbracelet/bubbletea"
+
 	"loosebox/exam"
 	"loosebox/tui/entry"
+	"loosebox/tui/keys"
 	"loosebox/tui/screen/form"
 )
 
@@ -30,9 +33,28 @@ func (s *screen) medicineAsked() bool {
 		return true
 	}
 	s.asked = true
-	s.medicine.Hint = "Not asked yet. A medicine hides fever, pain and a fast heart. Ask now: a number, then space. ctrl+s again begins without an answer."
+	s.medicine.Hint = "Not asked yet. A medicine hides fever, pain and a fast heart. Ask now. u: none was given, and begin. A number, then space, marks one. ctrl+s again begins without an answer."
 	s.Form.Go(s.medicine)
 	return false
+}
+
+// Update lets u answer the question for medicine, once it is asked, with none, and begin.
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	p, ok := msg.(keys.Press)
+	if ok && keys.Usual().Is(p) && s.asked && !s.resuming() && !s.Saving() && s.Form.On(s.medicine) && len(s.medicine.Set()) == 0 {
+		s.medicine.Put(string(exam.NoMedicine))
+		return s.store()
+	}
+	return s.Screen.Update(msg)
+}
+
+// Keys are those of the form, and u where the question for medicine is asked.
+func (s *screen) Keys() []keys.Binding {
+	list := s.Screen.Keys()
+	if s.asked && !s.resuming() && s.Form.On(s.medicine) && len(s.medicine.Set()) == 0 {
+		list = append([]keys.Binding{keys.Usual().With("none, begin", "no medicine was given in the last 24 hours: says so and begins the exam")}, list...)
+	}
+	return list
 }
 
 // noMedicine hides what and when where no medicine was marked.

@@ -204,6 +204,36 @@ func TestRoutineOfTheSettingsIsForTheGrown(t *testing.T) {
 	}
 }
 
+// TestTheStartFormRemembersAndIsTwoKeys: the routine of the last exam is offered again, and u answers the question for
+// medicine with none and begins. Nothing is said of medicine before it was asked.
+func TestTheStartFormRemembersAndIsTwoKeys(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	deps.Settings.Person = "Ann Bell"
+	yard := screentest.Yard(t, store)
+	d := screentest.New(t, deps, start.New, nav.Address{Horse: yard["Thistle"].ID}, layout.Size{W: 80, H: 24})
+	d.Press("u")
+	assert.Empty(t, d.Opened(), "u is no answer before the question")
+	d.Press("3", "ctrl+s")
+	assert.True(t, d.Shows("Not asked yet"), d.View())
+	d.Press("u", "u", "u")
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, "five-minute-check", v.Routine)
+	assert.Equal(t, []exam.Medicine{exam.NoMedicine}, v.Context.Medicines)
+	assert.Equal(t, "five-minute-check", deps.Settings.Routine)
+
+	d = screentest.New(t, deps, start.New, nav.Address{Horse: yard["Bracken"].ID}, layout.Size{W: 80, H: 24})
+	d.Press("ctrl+s", "u")
+	v, err = store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, "five-minute-check", v.Routine)
+	assert.Equal(t, []exam.Medicine{exam.NoMedicine}, v.Context.Medicines)
+
+	d = screentest.New(t, deps, start.New, nav.Address{Horse: yard["Pip"].ID}, layout.Size{W: 80, H: 24})
+	d.Press("ctrl+s", "u")
+	assert.Equal(t, "five-minute-check", deps.Settings.Routine, "a foal's routine is not remembered for grown horses")
+}
+
 func TestRefusedBeginKeepsWhatWasTyped(t *testing.T) {
 	d, store, _ := open(t, "Thistle", "Ann Bell", layout.Size{W: 80, H: 24})
 	d.Press("down")

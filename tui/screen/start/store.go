@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/steps"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -45,12 +46,15 @@ func (s *screen) load() tea.Cmd {
 	}, s.take)
 }
 
-// begin opens the visit, stores what the horse had been doing, and keeps who
-// examines for the next time.
+// begin opens the visit, stores what the horse had been doing, and remembers who
+// examines and by which routine for the next time.
 func (s *screen) begin() tea.Cmd {
 	desk, now, settings := s.Deps.Desk, s.Deps.Now(), s.Deps.Settings
-	changed := settings.Person != s.person.Content()
+	changed := settings.Person != s.person.Content() || s.remembers() && settings.Routine != s.routine.Chosen()
 	settings.Person = s.person.Content()
+	if s.remembers() {
+		settings.Routine = s.routine.Chosen()
+	}
 	opening := exam.Opening{Horse: s.horse, Routine: s.routine.Chosen(), Reason: s.reason.Content()}
 	context := s.withMedicine(s.context())
 	return base.Write(s, func() (opened, error) {
@@ -61,13 +65,19 @@ func (s *screen) begin() tea.Cmd {
 		o := opened{visit: begun.Visit.ID, partly: begun.Partly}
 		if changed {
 			if err := desk.Store.SaveSettings(settings); err != nil {
-				o.partly = fmt.Errorf("the visit is open, but your name is not kept for the next one: %w", err)
+				o.partly = fmt.Errorf("the visit is open, but your name and routine are not remembered for the next one: %w", err)
 				return o, nil
 			}
 			o.settings = &settings
 		}
 		return o, nil
 	}, s.toExam)
+}
+
+// remembers says that the routine which was chosen is offered first the next time: not one that was asked for by its name,
+// nor one for the age of a foal.
+func (s *screen) remembers() bool {
+	return s.offered == "" && steps.ByAge(s.horse, s.Deps.Now()) == ""
 }
 
 // toExam goes on to the exam.
