@@ -48,6 +48,9 @@ type VisitNote struct {
 	Before []VisitNote `json:"before,omitempty"`
 }
 
+// Silent says that the note has no text and never had: its line sets a follow-up alone.
+func (n VisitNote) Silent() bool { return n.Text == "" && len(n.Before) == 0 }
+
 // Visit is one horse on one occasion: the fold of its entries.
 type Visit struct {
 	ID       VisitID    `json:"id"`

@@ -145,6 +145,14 @@ type Recheck struct {
 	Signed
 }
 
+// TimeTo is how long after it was set it comes; 0 where it has no hour.
+func (r Recheck) TimeTo() time.Duration {
+	if r.Time == nil {
+		return 0
+	}
+	return r.Time.Sub(r.At)
+}
+
 // RecheckOf is the recheck that an entry of the visit set; nil for none.
 func (v Visit) RecheckOf(seq int) *RecheckLine {
 	for _, r := range v.Rechecks {

@@ -4,10 +4,12 @@ import (
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
+	"loosebox/tui/screen/again"
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/decision"
 	"loosebox/tui/screen/dose"
 	"loosebox/tui/screen/due"
+	"loosebox/tui/screen/episode"
 	"loosebox/tui/screen/exam"
 	"loosebox/tui/screen/handoff"
 	"loosebox/tui/screen/help"
@@ -47,6 +49,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Trend:   trend.New,
 		nav.Tally:   tally.New,
 		nav.Help:    help.New,
+		nav.Again:   again.New,
+		nav.Episode: episode.New,
 		nav.Sums:    sums.New,
 
 		nav.After:    after.New,

@@ -45,7 +45,8 @@ func ways() []way {
 		{"round", []string{"t"}, "Round of "},
 		{"round, a horse picked", []string{"t", "/"}, "pick a horse"},
 		{"round, handed over", []string{"t", "h"}, "Hand over: "},
-		{"calculators", []string{"="}, "Calculators"}, {"quick count", []string{"q"}, "Count: Heart rate"},
+		{"calculators", []string{"="}, "Calculators"},
+		{"quick count", []string{"q"}, "Count: Heart rate"},
 		{"settings", []string{"g"}, "Settings"},
 		{"tap practice", []string{"g", "end", "enter"}, "Tap practice"},
 	}

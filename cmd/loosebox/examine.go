@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/storage"
@@ -21,6 +23,7 @@ type examFlags struct {
 	states              []string
 	air, humid, globe   string
 	medicine, given     string
+	again               string // when the next check of the episode is due
 }
 
 func (e *env) examCommand() *cobra.Command {
@@ -29,7 +32,8 @@ func (e *env) examCommand() *cobra.Command {
 		Use: "exam HORSE", Short: "the guided exam of a horse", Args: cobra.ExactArgs(1),
 		Long: `exam begins an exam of a horse, or goes on with the one that is open. With
 --plain, or without a terminal, the steps come line by line and the answers are
-read from stdin, one a line.`,
+read from stdin, one a line. --again IN begins the five-minute check of a horse that
+is looked at every half hour; loosebox episode shows its checks side by side.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -44,9 +48,38 @@ read from stdin, one a line.`,
 	c.Flags().StringVar(&f.humid, "humidity", "", "relative humidity in %, 65; with --air it gives the heat sum")
 	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
 	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse was doing in the last 30 minutes: "+states())
+	c.Flags().StringVar(&f.again, "again", "", "begin the five-minute check of an episode, and set when the next one is due: 30min, 1h, 20:00, or none")
 	c.Flags().StringVar(&f.medicine, "medicine", "", "medicine in the last 24 hours: none, not known, pain, calm, other; with commas")
 	c.Flags().StringVar(&f.given, "given", "", "what was given and when, in your own words; with --medicine")
 	return c
+}
+
+// beginAgain begins the next check of an episode.
+func (e *env) beginAgain(d *nav.Deps, h exam.Horse, open exam.VisitID, f examFlags) (exam.VisitID, error) {
+	by := cmp.Or(notation.CleanLine(f.by, 0), d.Settings.Person)
+	switch {
+	case open != "":
+		return "", usage("the visit of %s that is open has to be finished before it is looked at again", h.Name)
+	case by == "":
+		return "", usage("say who examines: --by NAME")
+	case f.routine != "" && f.routine != steps.FiveMinutes:
+		return "", usage("--again begins the five-minute check; leave --routine out")
+	}
+	var next notation.Moment
+	if f.again != "none" {
+		var err error
+		if next, err = notation.ReadMoment(f.again, e.now()); err != nil {
+			return "", asUsage(err)
+		}
+		if next.At == nil {
+			return "", usage("a check has an hour: --again 30min, 1h or 20:00, not %q", notation.CleanLine(f.again, 20))
+		}
+	}
+	o, err := d.Again(h.ID, desk.Check{Next: next, Reason: f.reason}, by, e.now())
+	if err == nil {
+		err = o.Partly
+	}
+	return o.Visit.ID, asUsage(err)
 }
 
 func states() string {
@@ -69,6 +102,11 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	open, err := openVisit(r, h.ID)
 	if err != nil {
 		return err
+	}
+	if f.again != "" {
+		if open, err = e.beginAgain(d, h, open, f); err != nil {
+			return err
+		}
 	}
 	if !e.lineByLine() {
 		to := nav.Address{Screen: nav.Start, Horse: h.ID, Routine: f.routine}

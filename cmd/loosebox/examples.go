@@ -10,6 +10,7 @@ func examples() map[string]string {
 		"loosebox backup": `  loosebox backup barn.tar.age
   loosebox backup --drill`,
 		"loosebox check":                 `  loosebox check`,
+		"loosebox episode":               `  loosebox episode Bramble`,
 		"loosebox compare":               `  loosebox compare Bramble --last 3`,
 		"loosebox completion bash":       `  loosebox completion bash`,
 		"loosebox completion fish":       `  loosebox completion fish`,

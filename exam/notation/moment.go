@@ -293,3 +293,6 @@ func spanWords(d time.Duration) string {
 		return fmt.Sprintf("%d h %d min", h, m)
 	}
 }
+
+// Span is a length of time as people write it: "30 min", "1 h 30 min".
+func Span(d time.Duration) string { return spanWords(d) }

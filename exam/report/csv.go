@@ -32,6 +32,9 @@ func WriteCSV(w io.Writer, p Page) error {
 		}
 	}
 	for _, n := range p.Visit.Notes {
+		if n.Silent() {
+			continue
+		}
 		rows = append(rows, p.csvNote(n))
 	}
 	if err := out.WriteAll(rows); err != nil {

@@ -283,6 +283,9 @@ func (p Page) rest(w *writer) {
 	}
 	first := true
 	for _, n := range p.Visit.Notes {
+		if n.Silent() {
+			continue
+		}
 		if n.Step != "" {
 			if f, ok := p.Visit.Finding(exam.Key{Step: n.Step, Site: n.Site}); ok && f.Done() {
 				continue // shown under its finding

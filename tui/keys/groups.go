@@ -10,7 +10,7 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), Compare(), QuickCount(), Sums(), Settings()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), CheckAgain(), Episode(), Compare(), QuickCount(), Sums(), Settings()}},
 		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due(), QuickCount(), Sums()}},
 		{"sums", []Binding{Digit(), Source()}},
 		{"the round", []Binding{
@@ -21,7 +21,7 @@ func Groups() []Group {
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer(), TakeMeant()}},
 		{"marks", []Binding{Mark()}},
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},
-		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), Finish(), SignOff(), AddLater(), Strike()}},
+		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), CheckAgain(), Episode(), Finish(), SignOff(), AddLater(), Strike()}},
 		{"after the exam", []Binding{After(), Choose().With("open", "open the line under the cursor; a locked one says why"), Review(), Record()}},
 		{"injection, blood draw and watch", []Binding{
 			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),

@@ -239,6 +239,16 @@ func AddLater() Binding {
 	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}
 }
 
+// CheckAgain begins the next check of an episode.
+func CheckAgain() Binding {
+	return Binding{Keys: []string{"a"}, Does: "again", More: "look at this horse again now: begin the five-minute check, and set when the next one is due"}
+}
+
+// Episode shows the checks of an episode side by side.
+func Episode() Binding {
+	return Binding{Keys: []string{"y"}, Does: "episode", More: "set the checks of these hours side by side: what changed, what was given, when the next is due"}
+}
+
 // QuickCount counts a heart or a breath without saving it.
 func QuickCount() Binding {
 	return Binding{Keys: []string{"q"}, Does: "count", More: "tap a heart or a breath without an exam step: nothing is saved, and esc goes back"}

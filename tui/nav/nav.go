@@ -36,6 +36,8 @@ const (
 	Trend   Name = "trend"
 	Tally   Name = "count" // the tap screen alone
 	Help    Name = "help"
+	Again   Name = "again"   // the next check of an episode
+	Episode Name = "episode" // of the horse, the newest one, or the one of the visit
 
 	Sums     Name = "sums" // of a horse of the record, or of none
 	Settings Name = "settings"

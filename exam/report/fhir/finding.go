@@ -35,6 +35,9 @@ func (w *writer) findings() {
 	}
 	var notes []string
 	for _, n := range w.visit.Notes {
+		if n.Silent() {
+			continue
+		}
 		notes = append(notes, n.At.Format("15:04 ")+n.Text)
 	}
 	w.section("Notes", notes, nil)

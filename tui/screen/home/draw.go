@@ -20,11 +20,14 @@ func (s *screen) View(size layout.Size) string {
 	if !s.Loaded {
 		return join(append(lines, "Reading the record .."), size)
 	}
-	if len(s.horses) == 0 && len(s.open) == 0 {
+	if len(s.horses) == 0 && len(s.open) == 0 && len(s.checks) == 0 {
 		return join(append(lines, s.firstRun(layout.Size{W: size.W, H: size.H - len(lines)})...), size)
 	}
-	lines = append(lines, s.drawRound(size)...)
-	lines = append(lines, s.drawOpen(size)...)
+	if len(s.checks) > 0 && s.checks[0].due(s.Deps.Now()) {
+		lines = append(append(lines, s.drawOpen(size)...), s.drawRound(size)...)
+	} else {
+		lines = append(append(lines, s.drawRound(size)...), s.drawOpen(size)...)
+	}
 	lines = append(lines, s.drawHorses(layout.Size{W: size.W, H: size.H - len(lines)})...)
 	return join(lines, size)
 }
@@ -94,13 +97,25 @@ func (s *screen) drawOpen(size layout.Size) []string {
 		return nil
 	}
 	t := s.Deps.Theme
-	lines := []string{t.Heading.Render(layout.Pad("not finished", size.W))}
+	head := "not finished"
+	if len(s.checks) > 0 {
+		head = "to do"
+	}
+	lines := []string{t.Heading.Render(layout.Pad(head, size.W))}
 	s.top.Cursor = s.cursor.Cursor
 	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
-		return s.mark(i, s.caution(s.shown[i].found.Horse)+" "+s.shown[i].text, size.W)
+		r := s.shown[i]
+		if r.at.IsZero() {
+			return s.mark(i, s.caution(r.found.Horse)+" "+r.text, size.W)
+		}
+		line := s.mark(i, s.caution(r.found.Horse)+" "+s.checkLine(r, size.W-4), size.W)
+		if r.due(s.Deps.Now()) && i != s.cursor.Cursor {
+			line = t.Warn.Render(line)
+		}
+		return line
 	})...)
 	if below := s.top.Below(s.opens); below > 0 || s.top.Above() > 0 {
-		lines[0] = t.Heading.Render(layout.Pad(fmt.Sprintf("not finished (%d)", s.opens), size.W))
+		lines[0] = t.Heading.Render(layout.Pad(fmt.Sprintf("%s (%d)", head, s.opens), size.W))
 	}
 	return append(lines, "")
 }

@@ -3,6 +3,8 @@
 package home
 
 import (
+	"time"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -20,14 +22,18 @@ type row struct {
 	visit  exam.VisitID // of a visit that is not finished
 	text   string       // how far that visit is
 	search string       // what the search looks at, in lower case
+	at     time.Time    // of a check that is due at an hour; zero for none
 }
 
 type screen struct {
 	base.Screen
-	open    []*row // every visit not finished, newest first
-	horses  []*row // every horse, by name
-	shown   []*row // what the search leaves: open ones first
-	opens   int    // how many of shown are visits
+	checks  []*row    // horses that are looked at again at an hour, the earliest first
+	looked  time.Time // when the clock was looked at last
+	run     int       // of the clock; what an earlier run asked for does nothing
+	open    []*row    // every visit not finished, newest first
+	horses  []*row    // every horse, by name
+	shown   []*row    // what the search leaves: what is due, visits not finished, checks to come, then horses
+	opens   int       // how many of shown stand above the horses
 	cursor  list.List
 	top     list.List
 	bottom  list.List
@@ -88,7 +94,7 @@ func (s *screen) take(m lists) tea.Cmd {
 // goTo puts the cursor on the row of the same horse and visit.
 func (s *screen) goTo(at *row) {
 	for i, r := range s.shown {
-		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit {
+		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit && r.at.IsZero() == at.at.IsZero() {
 			s.cursor.Cursor = i
 		}
 	}
@@ -105,8 +111,13 @@ func (s *screen) here() (*row, bool) {
 // filter leaves the rows that hold every word of the search.
 func (s *screen) filter() {
 	words := s.find.Words()
-	s.shown = make([]*row, 0, len(s.open)+len(s.horses))
+	s.shown = make([]*row, 0, len(s.checks)+len(s.open)+len(s.horses))
+	coming := matching(s.checks, words)
+	for now := s.Deps.Now(); len(coming) > 0 && coming[0].due(now); coming = coming[1:] {
+		s.shown = append(s.shown, coming[0])
+	}
 	s.shown = append(s.shown, matching(s.open, words)...)
+	s.shown = append(s.shown, coming...)
 	s.opens = len(s.shown)
 	s.shown = append(s.shown, matching(s.horses, words)...)
 	s.cursor.Keep(len(s.shown))
@@ -150,7 +161,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.compare(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -163,6 +174,18 @@ func (s *screen) compare() keys.Binding {
 		return b.OffIf("there is no horse under the cursor")
 	case s.visits(r.found.Horse.ID) < 2:
 		return b.OffIf("this horse has fewer than two visits")
+	}
+	return b
+}
+
+// again begins the next check of the horse under the cursor.
+func (s *screen) again() keys.Binding {
+	b := keys.CheckAgain()
+	switch r, ok := s.here(); {
+	case !ok:
+		return b.OffIf("there is no horse under the cursor")
+	case r.visit != "", r.found.Open != "":
+		return b.OffIf("its exam is not finished: go on with that")
 	}
 	return b
 }
@@ -194,6 +217,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nil
 	}
 	switch {
+	case s.again().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Again, Horse: r.found.Horse.ID})
+	case ok && keys.Episode().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Episode, Horse: r.found.Horse.ID})
 	case ok && keys.Begin().Is(p):
 		return begin(r)
 	case keys.FindHorse().Is(p):
@@ -224,8 +251,11 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 func (s *screen) enter(r *row) tea.Cmd {
 	s.finding = false
-	if r.visit != "" {
+	switch {
+	case r.visit != "":
 		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: r.visit})
+	case !r.at.IsZero():
+		return nav.Go(nav.Address{Screen: nav.Again, Horse: r.found.Horse.ID})
 	}
 	return nav.Go(nav.Address{Screen: nav.Horse, Horse: r.found.Horse.ID})
 }
@@ -248,4 +278,12 @@ func (s *screen) lookAgain() {
 	if len(s.shown) > s.opens {
 		s.cursor.Cursor = s.opens // a horse is looked for, not a visit
 	}
+}
+
+// Update takes the clock beside what every screen takes.
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	if m, ok := msg.(clockMsg); ok {
+		return s.clock(m)
+	}
+	return s.Screen.Update(msg)
 }

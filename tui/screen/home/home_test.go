@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -95,7 +96,7 @@ func TestTheHourOfALookStandsOnTheFirstScreen(t *testing.T) {
 		assert.Contains(t, d.Row("go on with Bracken"), "look again 12:05", d.View())
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryClosed})
 		d = screentest.New(t, deps, home.New, nav.Address{}, size)
-		assert.Contains(t, d.Row("Bracken "), "recheck due 12:05: heart rate", d.View())
+		assert.Regexp(t, "at 12:05 +Bracken +heart rate", d.Row("Bracken "), d.View())
 	}
 }
 
@@ -296,4 +297,79 @@ func TestWhatIsOneKeyAway(t *testing.T) {
 	d.Type("thi")
 	d.Press("c")
 	assert.Len(t, d.Opened(), n, "a letter of the search")
+}
+
+// checked closes a visit of Bracken that is looked at again at 12:05 and puts up home at
+// that time and another; later is what the clock was asked for.
+type checked struct {
+	*screentest.Driver
+	deps  *nav.Deps
+	horse exam.Horse
+	now   time.Time
+	rings int
+	later []tea.Msg
+}
+
+func withCheck(t *testing.T, size layout.Size, now time.Duration) *checked {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	hour := screentest.Now().Add(time.Hour)
+	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-02", Time: &hour, What: "five-minute check"}})
+	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryClosed})
+	c := &checked{deps: deps, horse: v.Horse, now: screentest.Now().Add(now)}
+	deps.Now = func() time.Time { return c.now }
+	deps.Bell = func() tea.Msg { c.rings++; return nil }
+	deps.After = func(_ time.Duration, msg tea.Msg) tea.Cmd {
+		c.later = append(c.later, msg)
+		return nil
+	}
+	c.Driver = screentest.New(t, deps, home.New, nav.Address{}, size)
+	return c
+}
+
+// A check that is due stands first with its sign, and enter begins it.
+func TestACheckThatIsDueStandsFirst(t *testing.T) {
+	screentest.Goldens(t, "home-check", func(t *testing.T, size layout.Size) *screentest.Driver {
+		return withCheck(t, size, 64*time.Minute).Driver
+	})
+	c := withCheck(t, layout.Size{W: 80, H: 24}, 64*time.Minute)
+	assert.Contains(t, c.Row("DUE"), "[DUE 12:05] Bracken        five-minute check, 4 min late", c.View())
+	c.Press("home", "enter")
+	assert.Equal(t, nav.Address{Screen: nav.Again, Horse: c.horse.ID}, c.Last())
+	c.Press("esc", "end", "a")
+	assert.Equal(t, nav.Again, c.Last().Screen, "of any horse")
+	assert.NotEqual(t, c.horse.ID, c.Last().Horse)
+	c.Press("esc", "y")
+	assert.Equal(t, nav.Episode, c.Last().Screen)
+}
+
+// The bell rings once when the hour comes, whatever is on the screen, and the cursor stays
+// on its horse.
+func TestTheBellRingsWhenACheckIsDue(t *testing.T) {
+	for _, silent := range []bool{false, true} {
+		c := withCheck(t, layout.Size{W: 80, H: 24}, 0)
+		c.deps.Settings.Silent = silent
+		assert.Contains(t, c.Row("at 12:05"), "five-minute check")
+		assert.False(t, c.Shows("DUE"))
+		c.Press("end", "enter")
+		c.now = c.now.Add(59 * time.Minute)
+		tick := func() {
+			last := c.later[len(c.later)-1]
+			c.Send(last)
+		}
+		tick()
+		assert.Zero(t, c.rings)
+		c.now = c.now.Add(time.Minute)
+		tick()
+		assert.True(t, c.Shows("Check of Bracken is due (12:05)."), c.View())
+		assert.Equal(t, map[bool]int{false: 1, true: 0}[silent], c.rings)
+		n := len(c.later)
+		c.Send(c.later[0])
+		assert.Len(t, c.later, n, "nothing is to come")
+		c.Press("esc")
+		assert.Contains(t, c.Row("> "), "Thistle", "the cursor stays on its horse")
+		assert.Contains(t, c.Lines()[3], "DUE")
+	}
 }

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
@@ -42,11 +43,12 @@ func (s *screen) takeRound(m today) tea.Cmd {
 	s.round, s.refused = m.round, m.problem
 	at, had := s.here()
 	s.urgentFirst()
+	cmd := s.takeChecks()
 	s.filter()
 	if had {
 		s.goTo(at) // what the cursor is on does not change under a hand
 	}
-	return nil
+	return cmd
 }
 
 // urgentFirst puts visits that are not finished into the order of the round where the veterinarian is told of them, before
@@ -80,7 +82,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 	}
 	var next []string
 	for _, c := range s.round.Left() {
-		if c.State == round.Waiting && len(next) < most {
+		if c.State == round.Waiting && len(next) < most && !s.listed(c.Horse.ID) {
 			next = append(next, layout.Cut(s.next(c), size.W))
 		}
 	}
@@ -90,6 +92,11 @@ func (s *screen) drawRound(size layout.Size) []string {
 	lines = append(lines, t.Heading.Render(layout.Ends(head, "t shows all", size.W)))
 	lines = append(lines, next...)
 	return append(lines, "")
+}
+
+// listed says that a horse stands among the checks already.
+func (s *screen) listed(id exam.HorseID) bool {
+	return slices.ContainsFunc(s.checks, func(r *row) bool { return r.found.Horse.ID == id })
 }
 
 // drawUrgent names the horses that the veterinarian has to be told of, the one to call about first before the others, each

@@ -47,7 +47,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.QuickCount(), keys.Sums(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.Episode().With("", ""), keys.QuickCount(), keys.Sums(), keys.PageDown(),
 	}
 }
 
@@ -82,6 +82,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		to.Screen = nav.Dose
 	case keys.Edit().Is(p):
 		to.Screen = nav.NewForm
+	case keys.Episode().Is(p):
+		to.Screen = nav.Episode
 	case keys.QuickCount().Is(p):
 		to = nav.Address{Screen: nav.Tally, Heard: "heart"}
 	case keys.Sums().Is(p):

@@ -137,7 +137,21 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), late, strike}
+	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), s.again(), keys.Episode().With("", ""), late, strike}
+}
+
+// again begins the next check of the horse; two visits of one horse are not open at once.
+func (s *screen) again() keys.Binding {
+	switch b := keys.CheckAgain(); {
+	case s.Deps.Patient != nil:
+		return b.OffIf("a rehearsal is played once")
+	case !s.Visit.Stands():
+		return b.OffIf("the visit was struck: it was perhaps of another horse")
+	case !s.Visit.Closed():
+		return b.OffIf("this visit is not finished: f finishes it first")
+	default:
+		return b
+	}
 }
 
 // signOff leads to the veterinarian's reading.
@@ -214,6 +228,10 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Due, Horse: s.Visit.Horse.ID})
 	case keys.Compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: s.Visit.Horse.ID, Visit: s.id})
+	case s.can(s.again(), p):
+		return nav.Go(nav.Address{Screen: nav.Again, Horse: s.Visit.Horse.ID})
+	case s.Deps.Patient == nil && keys.Episode().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Episode, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.After().Is(p):
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case s.can(s.signOff(), p):
