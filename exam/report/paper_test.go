@@ -61,6 +61,9 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 		for _, part := range s.Parts {
 			n += len(part.Rows)
 		}
+		if grown := r.For(exam.Class{}, table); 2*len(grown.Asks) > len(r.Asks) {
+			r = grown // without a horse it is for a grown one
+		}
 		assert.Len(t, r.Asks, n, r.Name)
 		text := report.SheetText(s, 80)
 		for _, ask := range r.Asks {
@@ -77,7 +80,7 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 	assert.Contains(t, text, "Horse: Pepper")
 	assert.Contains(t, text, "! kicks")
 	assert.Contains(t, text, "Heart rate (usual 31-53 /min)") // the donkey's own row
-	assert.Contains(t, text, "0 not felt   [ ] 1 faint", "a score has its own numbers")
+	assert.Contains(t, text, "0 not felt   1 faint", "a score has its own numbers")
 	assert.Contains(t, text, "1 = none   2 = reduced", "a list for several blanks is numbered")
 	assert.NotContains(t, text, "Navel")
 }

@@ -30,7 +30,10 @@ type SheetRow struct {
 	Unit    string   // after each blank
 	Choices []string // to tick where there is one blank, else a legend with numbers
 	Usual   string   // for the horse's class; empty without a horse
-	Caution string
+	Caution string   // at its first step; the same words are not printed again
+	// Coded says that a number of Choices is written into each blank, as the step has several; the list stands at its first
+	// row, and Choices is empty at the others.
+	Coded bool
 }
 
 // NewSheet makes the sheet of a routine. With a horse it leaves out what is not
@@ -39,7 +42,14 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 	s := Sheet{Title: r.Title, Horse: horse}
 	if horse != nil {
 		r = r.For(class, table)
+	} else if grown := r.For(exam.Class{}, table); 2*len(grown.Asks) > len(r.Asks) { // of any grown horse
+		r = grown
 	}
+	places := map[exam.StepID]int{}
+	for _, ask := range r.Asks {
+		places[ask.Step] += len(ask.Sites)
+	}
+	listed, warned := map[exam.StepID]bool{}, map[string]bool{}
 	for _, ask := range r.Asks {
 		step, ok := table.ByID(ask.Step)
 		if !ok {
@@ -48,7 +58,15 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 		if ask.Heading != "" || len(s.Parts) == 0 {
 			s.Parts = append(s.Parts, SheetPart{Heading: ask.Heading})
 		}
-		row := sheetRow(step, ask)
+		row := sheetRow(step, ask, places[ask.Step] > 1)
+		if row.Coded && listed[step.ID] {
+			row.Choices = nil
+		}
+		listed[step.ID] = true
+		if warned[row.Caution] {
+			row.Caution = ""
+		}
+		warned[row.Caution] = true
 		if text, held := j.Range(class, step, step.Unit); held && horse != nil {
 			row.Usual = "usual " + text.Usual
 		}
@@ -58,7 +76,7 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 	return s
 }
 
-func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
+func sheetRow(step exam.Step, ask exam.Ask, several bool) SheetRow {
 	row := SheetRow{Name: step.Name, Caution: step.Caution}
 	for _, site := range ask.Sites {
 		row.Blanks = append(row.Blanks, site.String())
@@ -78,7 +96,7 @@ func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
 		row.Blanks, row.Unit = []string{"scale", "tape", "girth 1", "girth 2", "length"}, ""
 	case exam.KindPick, exam.KindMarks:
 		for i, c := range step.Choices {
-			row.Choices = append(row.Choices, numbered(ask, strconv.Itoa(i+1)+" =", c.Words))
+			row.Choices = append(row.Choices, numbered(several, strconv.Itoa(i+1)+" =", c.Words))
 		}
 	case exam.KindScale: // by its own scores
 		for _, c := range step.Choices {
@@ -88,6 +106,7 @@ func sheetRow(step exam.Step, ask exam.Ask) SheetRow {
 		row.Blanks, row.Unit = []string{"seen at", "not yet at"}, ""
 	case exam.KindNote:
 	}
+	row.Coded = several && len(row.Choices) > 0
 	return row
 }
 
@@ -103,13 +122,27 @@ func (s Sheet) who() [][2]string {
 		{"Place", notation.CleanLine(h.Place, 0)},
 		{"Date, time", ""},
 		{"By", ""},
-		{"Half an hour before", ""},
+		{"Chip", notation.CleanLine(h.Chip, 0)},
+		{"Role", ""},
+		{"Last 30 minutes", ""},
 	}
 }
 
 // Head are the lines at the head of the sheet: label and value, empty where it is
 // to be written.
 func (s Sheet) Head() [][2]string { return s.who() }
+
+// Foot stands on every page: which animal it is for, or room for its name.
+func (s Sheet) Foot() string {
+	if s.Horse == nil {
+		return "Exam sheet: " + s.Title
+	}
+	chip := "no chip recorded"
+	if s.Horse.Chip != "" {
+		chip = "chip " + notation.CleanLine(s.Horse.Chip, 20)
+	}
+	return notation.CleanLine(s.Horse.Name, 30) + " · " + chip + " · exam sheet: " + s.Title
+}
 
 // Cautions are the handling cautions of the horse.
 func (s Sheet) Cautions() string {
@@ -169,7 +202,7 @@ func sheetRowText(add func(indent, text string), row SheetRow) {
 		add("    ", "! "+row.Caution)
 	}
 	switch {
-	case len(row.Choices) > 0 && len(row.Blanks) <= 1:
+	case len(row.Choices) > 0 && !row.Coded:
 		ticks := make([]string, len(row.Choices))
 		for i, c := range row.Choices {
 			ticks[i] = "[ ] " + c
@@ -179,6 +212,9 @@ func sheetRowText(add func(indent, text string), row SheetRow) {
 	case len(row.Choices) > 0:
 		add("    ", strings.Join(row.Choices, "   "))
 	}
+	if len(row.Blanks) == 0 {
+		row.Blanks = []string{""}
+	}
 	blanks := make([]string, len(row.Blanks))
 	for i, b := range row.Blanks {
 		blanks[i] = strings.TrimSpace(b + " ________ " + row.Unit)
@@ -187,8 +223,8 @@ func sheetRowText(add func(indent, text string), row SheetRow) {
 }
 
 // numbered puts a number before a choice where several blanks share the list.
-func numbered(ask exam.Ask, number, words string) string {
-	if len(ask.Sites) < 2 {
+func numbered(several bool, number, words string) string {
+	if !several {
 		return words
 	}
 	return number + " " + words

@@ -2,6 +2,8 @@ package pdf
 
 import (
 	"bytes"
+	"compress/zlib"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -10,10 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"loosebox/exam"
 	"loosebox/exam/compare"
+	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/report/chart"
+	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
 
@@ -98,4 +103,68 @@ func TestTheSheetIsSet(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, lost)
 	assert.True(t, bytes.HasPrefix(b.Bytes(), []byte("%PDF-")))
+}
+
+// The full exam of a grown horse takes two pages at most, the five-minute check one, on both sizes of paper.
+func TestTheSheetFitsItsPages(t *testing.T) {
+	table := steps.Table()
+	mare := exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: exam.Birth{Precision: exam.BornAdult}, Cautions: []string{"kicks"}, Chip: "985141000123456"}
+	most := map[string]int{"full-exam": 2, "five-minute-check": 1, "tpr-recheck": 1}
+	for _, r := range steps.Routines() {
+		for _, horse := range []*exam.Horse{nil, &mare} {
+			for _, size := range []Size{A4, Letter} {
+				var b bytes.Buffer
+				_, err := WriteSheet(&b, size, report.NewSheet(r, table, horse, exam.ClassOf(mare, at()), theJudge(t)), at())
+				require.NoError(t, err)
+				if n := most[r.Name]; n > 0 {
+					assert.LessOrEqual(t, bytes.Count(b.Bytes(), []byte("/Type /Page\n")), n, "%s on %s", r.Name, size)
+				}
+			}
+		}
+	}
+}
+
+func theJudge(t *testing.T) *judge.Judge {
+	t.Helper()
+	table, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	return judge.New(table, steps.Table())
+}
+
+// Every page says which animal it is of, by name and chip, and which page of how many.
+func TestEveryPageNamesTheAnimal(t *testing.T) {
+	p := sample("x")
+	p.Foot = "Bracken · chip 985141000123456 · OPEN, not finished"
+	for range 40 {
+		p.Blocks = append(p.Blocks, report.Block{Heading: "more", Lines: []report.Line{{Label: "step", Text: strings.Repeat("word ", 80)}}})
+	}
+	var b bytes.Buffer
+	_, err := Write(&b, A4, p)
+	require.NoError(t, err)
+	pages := bytes.Count(b.Bytes(), []byte("/Type /Page\n"))
+	require.Greater(t, pages, 2)
+	assert.Equal(t, pages, streamsWith(t, b.Bytes(), "985141000123456"))
+	assert.Equal(t, pages, streamsWith(t, b.Bytes(), "OPEN, not finished"))
+	assert.Equal(t, 1, streamsWith(t, b.Bytes(), "page 2 of"))
+}
+
+// streamsWith counts the contents of pages in which a text stands: they are deflated, and texts are UTF-16.
+func streamsWith(t *testing.T, file []byte, text string) int {
+	t.Helper()
+	var want []byte
+	for _, r := range text {
+		want = append(want, 0, byte(r))
+	}
+	n := 0
+	for _, part := range bytes.Split(file, []byte("stream\n"))[1:] {
+		z, err := zlib.NewReader(bytes.NewReader(part))
+		if err != nil {
+			continue
+		}
+		content, _ := io.ReadAll(z) // the stream ends before the part does
+		if bytes.Contains(content, want) {
+			n++
+		}
+	}
+	return n
 }
