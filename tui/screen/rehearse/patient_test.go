@@ -375,7 +375,7 @@ func (s *stage) seedWith(name, words string) uint64 {
 // A rehearsal is learnt step by step: the key for the rest of an area answers nothing there.
 func TestTheRestOfAnAreaIsNoKeyInARehearsal(t *testing.T) {
 	s := newStage(t, usual())
-	s.begin("healthy-adult", 6, "colic-check", rehearse.Modes{})
+	s.begin("clover", 6, "colic-check", rehearse.Modes{})
 	s.to(exam.Key{Step: "demeanour"})
 	before, err := s.deps.Rehearsals.Visit(s.visit)
 	require.NoError(t, err)
