@@ -48,7 +48,11 @@ func examples() map[string]string {
 		"loosebox rehearsals": `  loosebox rehearsals
   loosebox rehearsals --person "Ivo Marsh" --as csv -o marks.csv`,
 		"loosebox rehearse": `  loosebox rehearse --list
-  loosebox rehearse --case tarn --seed 7 --by "Ann Bell"`,
+  loosebox rehearse --case tarn --seed 7 --by "Ann Bell"
+  loosebox rehearse --exam spring.yaml --by "Ann Bell"`,
+		"loosebox class": `  loosebox class spring.yaml
+  loosebox class spring.yaml --as pdf -o class.pdf
+  loosebox class spring.yaml --sheet "Ann Bell" --as pdf -o ann.pdf`,
 		"loosebox restore": `  loosebox restore stick.tar.age --data restored`,
 		"loosebox round": `  loosebox round
   loosebox round --day 2026-03-04`,

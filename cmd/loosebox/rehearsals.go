@@ -51,7 +51,11 @@ func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 		return err
 	}
 	m, err := marks.Reader(d).Marks(entries)
+	v, _ := exam.Fold(entries)
+	set, taken := rehearse.SetIn(v, e.steps)
 	switch {
+	case err == nil && taken && m.Finished && !set.MaySee(e.now()):
+		return fmt.Errorf("the marks of the exam %q are shown %s; loosebox class shows them to the teacher", set.Title, set.Shown)
 	case errors.Is(err, progress.ErrCannotMark):
 		return fmt.Errorf("the rehearsal is stored as it was made, but %w", err)
 	case err != nil:

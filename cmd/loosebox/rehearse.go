@@ -21,6 +21,8 @@ type rehearseFlags struct {
 	seed                    uint64
 	blind, timed            bool
 	list, pattern           bool
+	set                     string
+	setPattern              bool
 	wav, listen             string
 	seconds                 int
 }
@@ -37,7 +39,8 @@ give the same horse again.
 
 With --plain, or without a terminal, the steps come line by line. Cases of your
 own are YAML files in the folder cases beside the record, or named by --case-file.
---wav writes what is heard at a place as a sound file and ends.`,
+--wav writes what is heard at a place as a sound file and ends. --exam takes a set
+exam; loosebox class shows the teacher what the class made of it.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if c.Flags().Changed("seed") && f.seed == 0 {
 				return usage("a seed is a whole number from 1")
@@ -55,6 +58,8 @@ own are YAML files in the folder cases beside the record, or named by --case-fil
 	flags.BoolVar(&f.timed, "timed", false, "the time that passes is in sight")
 	flags.BoolVar(&f.list, "list", false, "list the cases and end")
 	flags.BoolVar(&f.pattern, "pattern", false, "print the file of the built-in case, as a pattern for your own, and end")
+	flags.StringVar(&f.set, "exam", "", "take a set exam from the teacher's file; it says the rest")
+	flags.BoolVar(&f.setPattern, "exam-pattern", false, "print a file of a set exam, as a pattern for your own, and end")
 	flags.StringVar(&f.wav, "wav", "", "write what is heard into this WAVE file, which must not exist yet, and end")
 	flags.StringVar(&f.listen, "listen", "heart.rate", "with --wav: where, as STEP or STEP:SITE, such as gut.sounds:left upper")
 	flags.IntVar(&f.seconds, "seconds", 60, "with --wav: how long")
@@ -65,8 +70,13 @@ func (e *env) rehearse(f rehearseFlags) error {
 	if err := e.tables(); err != nil {
 		return err
 	}
-	if f.pattern {
+	switch {
+	case f.pattern:
 		return e.printPattern(f.name)
+	case f.setPattern:
+		return e.printf("%s", rehearse.SetPattern)
+	case f.set != "":
+		return e.takeSet(f)
 	}
 	all, problems := e.cases()()
 	if f.file != "" {

@@ -1,10 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os/exec"
-	"path/filepath"
 	"runtime"
 	"strconv"
 	"time"
@@ -27,9 +27,6 @@ func (e *env) playRehearsal(r *storage.Record, cases func() ([]rehearse.Case, []
 		return err
 	}
 	d.Cases = cases
-	if f.file != "" {
-		e.say(fmt.Sprintf("To see the marks of this case again, put its file into %s.", filepath.Join(e.dataDir(), ownCases)))
-	}
 	if !e.lineByLine() {
 		play := &nav.Play{Case: f.name, Seed: f.seed, By: f.by, Blind: f.blind, Timed: f.timed}
 		to := nav.Address{Screen: nav.Rehearse, Routine: f.routine, Play: play}
@@ -68,6 +65,36 @@ func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
 	return e.printMarks(d, h, v.ID)
 }
 
+// takeSet takes a set exam on the screens, or line by line.
+func (e *env) takeSet(f rehearseFlags) error {
+	set, err := e.readSet(f.set)
+	if err != nil {
+		return err
+	}
+	cases := e.cases()
+	return e.record(func(r *storage.Record) error {
+		d, err := e.deps(r)
+		if err != nil {
+			return err
+		}
+		d.Cases = cases
+		if !e.lineByLine() {
+			return e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: nav.Rehearse, Play: &nav.Play{By: f.by, Set: &set}})
+		}
+		e.tell()
+		by := cmp.Or(notation.CleanLine(f.by, 0), d.Settings.Person)
+		if by == "" {
+			return usage("say who takes the exam: --by NAME")
+		}
+		all, _ := d.RehearsalCases()
+		o, err := screen.SetBeginning(d, set, all, by)
+		if err != nil {
+			return err
+		}
+		return e.rehearseLines(d, o)
+	})
+}
+
 // writeNew writes a file that must not exist yet.
 func (e *env) writeNew(name string, data []byte) error {
 	return e.toFile(name, func() error { return e.printf("%s", data) })
@@ -85,6 +112,12 @@ func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error 
 	entries, err := d.Rehearsals.Entries(id)
 	if err != nil {
 		return err
+	}
+	if v, err := exam.Fold(entries); err == nil {
+		if set, taken := rehearse.SetIn(v, e.steps); taken && !set.MaySee(e.now()) {
+			e.say(fmt.Sprintf("The exam %q is stored. Its marks are shown %s.", set.Title, set.Shown))
+			return nil
+		}
 	}
 	routine, _ := steps.Find(d.Routines, entries[0].Opening.Routine)
 	m, err := rehearse.Mark(h, routine, entries, d.Judge)

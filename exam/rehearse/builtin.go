@@ -19,8 +19,8 @@ var files embed.FS
 // files.
 func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
 	names := []string{
-		"clover", "juniper", "tarn", "sorrel", "dapple",
-		"plover", "nettle", "harrow", "merrow",
+		"clover", "juniper", "tarn", "sorrel", "dapple", "plover", "nettle", "harrow", "merrow", "linnet", "bracket",
+		"sedge", "rowan", "hazel", "tansy", "fennel", "cobble", "larch", "willow", "burdock", "fescue",
 	}
 	out := make([]Case, 0, len(names))
 	for _, name := range names {

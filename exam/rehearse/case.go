@@ -33,6 +33,9 @@ type Case struct {
 	Find     []exam.Key // what must be found
 	Tell     []exam.Key // what must be told to the veterinarian
 	Teaching []Point
+	// Variants are several truths of the case, one of which is drawn by seed; none where it has one truth.
+	Variants []Variant
+	Text     string // of the file, so that a rehearsal can keep it
 	Digest   string // of the file
 }
 

@@ -16,11 +16,13 @@ const (
 	factClock  factKind = "clock"  // when a count began: seconds of the horse's time
 	factModes  factKind = "modes"  // how it is played: blind, timed
 	factLeft   factKind = "left"   // how many places had no answer at the end
+	factCase   factKind = "case"   // a part of the file of the case
+	factSet    factKind = "set"    // a part of the file of a set exam
 	factSensed factKind = "sensed" // for how many seconds a place was looked at, listened to or felt
 )
 
 func factKinds() []factKind {
-	return []factKind{factSafety, factClock, factModes, factLeft, factSensed}
+	return []factKind{factSafety, factClock, factModes, factLeft, factSensed, factCase, factSet}
 }
 
 // fact is one of them. The record keeps it as a note, "rehearsal: KIND [VALUES] words",

@@ -39,7 +39,7 @@ func TestEveryTraineeGetsFairMarks(t *testing.T) {
 				assert.False(t, f.Right, "%s: %s is not usual here", c.Name, f.Name)
 			}
 		}
-		if len(c.Tell) > 0 {
+		if len(h.Case.Tell) > 0 {
 			assert.False(t, usual.HandOff.Complete, c.Name)
 			assert.NotEmpty(t, usual.Better, c.Name)
 		}
@@ -132,7 +132,7 @@ func TestAnswersAreEarned(t *testing.T) {
 
 // A count by ear for 15 s is not right where a minute is asked, however near it came.
 func TestAShortCountIsNotRight(t *testing.T) {
-	h := horse(t, "clover", 2)
+	h := evenClover(t)
 	count := func(step exam.StepID, n int, window float64) string {
 		m := &marker{horse: h}
 		s, _ := h.table.ByID(step)
@@ -147,6 +147,18 @@ func TestAShortCountIsNotRight(t *testing.T) {
 	tapped := exam.Finding{Step: "heart.rate", Value: exam.Value{Count: &exam.Count{Method: exam.CountTapped, TapsS: []float64{0, 1.5, 3, 4.5, 6}}}}
 	step, _ := h.table.ByID("heart.rate")
 	assert.Contains(t, (&marker{horse: h}).countShort(step, tapped), "tapped for 6 s")
+}
+
+// evenClover is one of the case whose heart needs no full minute.
+func evenClover(t *testing.T) *Horse {
+	t.Helper()
+	for seed := range uint64(50) {
+		if h := horse(t, "clover", seed); !h.doubtful() {
+			return h
+		}
+	}
+	require.Fail(t, "every heart is doubtful")
+	return nil
 }
 
 // With what is heard played, nothing of it is told: the words before a choice by ear are the same for every truth. The

@@ -39,8 +39,10 @@ type Horse struct {
 // New draws a horse. at is when the visit is opened: the age counts from it. An error says which number the case must
 // give because no range is held for the class.
 func New(c Case, seed uint64, at time.Time, table *exam.Steps, held *ranges.Table) (*Horse, error) {
+	origin := Origin{Case: c.Name, Seed: seed, Digest: c.Digest}
+	c = c.drawn(origin)
 	h := &Horse{
-		Origin: Origin{Case: c.Name, Seed: seed, Digest: c.Digest}, Case: c, Animal: c.Horse, Temper: c.Temper,
+		Origin: origin, Case: c, Animal: c.Horse, Temper: c.Temper,
 		Context: exam.Context{States: c.States}, table: table, held: held, gut: map[exam.Site]*quarter{},
 	}
 	h.Animal.Birth = c.Age.birth(h.Origin.random("birth"), at)

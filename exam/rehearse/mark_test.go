@@ -196,7 +196,7 @@ func TestAllFaultsTogether(t *testing.T) {
 func TestCasesSayWhatTheJudgeSays(t *testing.T) {
 	j, table := judge.New(held(t), steps.Table()), steps.Table()
 	for _, c := range builtInCases(t) {
-		for seed := range uint64(10) {
+		for seed := range seeds(10) {
 			h := horse(t, c.Name, seed)
 			m := &marker{horse: h, routine: routineOf(t, c.Routine).For(h.Class, table), judge: j, levels: map[exam.Key]exam.Level{}}
 			m.visit = exam.Visit{Horse: h.Animal, OpenedAt: opened()}
@@ -210,15 +210,15 @@ func TestCasesSayWhatTheJudgeSays(t *testing.T) {
 					spoken[k] = true
 				}
 			}
-			for _, k := range c.Tell {
+			for _, k := range h.Case.Tell {
 				assert.True(t, spoken[k], "%s, seed %d: %s %s must be told, and no remark says so", c.Name, seed, k.Step, k.Site)
-				assert.Contains(t, c.Find, k, c.Name)
+				assert.Contains(t, h.Case.Find, k, c.Name)
 			}
-			for _, k := range c.Find {
+			for _, k := range h.Case.Find {
 				assert.Positive(t, m.levels[k], "%s, seed %d: %s is to be found and is usual", c.Name, seed, k.Step)
 			}
-			if len(c.Tell) == 0 {
-				assert.Empty(t, spoken, c.Name)
+			if len(h.Case.Tell) == 0 {
+				assert.Empty(t, spoken, "%s, seed %d", c.Name, seed)
 			}
 		}
 	}

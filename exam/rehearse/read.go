@@ -33,7 +33,7 @@ func caseFile() ownfile.Kind {
 
 // ReadCase reads a case that a teacher wrote in YAML; the built-in ones under cases are the pattern. Keys: name, title,
 // about, reason, routine, horse (name, kind, sex, age, breed, colour, markings, place, cautions), temper, states,
-// pause-every, murmur, milestones (minutes from birth), truth, seen, excused, find, tell, teaching. In truth a place is step or step:site, its answer what would
+// pause-every, murmur, milestones (minutes from birth), truth, seen, excused, find, tell, teaching, variants (several truths, one of which is drawn by seed). In truth a place is step or step:site, its answer what would
 // be typed at it, or a span such as 60 to 70 to draw from. A file that cannot be used gives a *FileError that names
 // every line to put right; file stands in the messages only.
 func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (Case, error) {
@@ -68,6 +68,7 @@ func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, k
 	}
 	f := &form{FileError: e, table: table, held: held, known: known, c: Case{
 		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
+		Text:  string(data),
 		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{}, Excused: map[exam.Key]string{},
 	}}
 	f.read(top)
@@ -86,6 +87,8 @@ type form struct {
 	c     Case
 	find  *ast.MappingValueNode
 	tell  *ast.MappingValueNode
+
+	variants *ast.MappingValueNode
 }
 
 func (f *form) read(top *ast.MappingNode) {
@@ -102,6 +105,7 @@ func (f *form) read(top *ast.MappingNode) {
 	}
 	// After truth, wherever in the file that stands.
 	f.c.Find, f.c.Tell = f.listed(f.find), f.listed(f.tell)
+	f.readVariants()
 }
 
 func (f *form) topKey(key string, pair *ast.MappingValueNode) {
@@ -142,6 +146,8 @@ func (f *form) topKey(key string, pair *ast.MappingValueNode) {
 		f.tell = pair
 	case "teaching":
 		f.teaching(pair)
+	case "variants":
+		f.variants = pair
 	default:
 		f.Add(ownfile.LineOf(pair.Key), "%s is no key of a case", ownfile.Quote(key))
 	}

@@ -87,4 +87,5 @@ type Play struct {
 	Seed         uint64 // 0 for a new one
 	By           string // empty for the person of the settings
 	Blind, Timed bool
+	Set          *rehearse.Set // the set exam that is taken; nil for none. It says the rest.
 }

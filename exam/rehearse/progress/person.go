@@ -46,6 +46,9 @@ func same(name string) string { return strings.ToLower(notation.CleanLine(name, 
 // Is says whether the name is the person's.
 func (p Person) Is(name string) bool { return same(p.Name) == same(name) }
 
+// SamePerson says that two names are of one person: they differ in nothing but case and spaces.
+func SamePerson(a, b string) bool { return same(a) == same(b) }
+
 // With leaves only rehearsals of one routine; an empty name leaves all.
 func (p Person) With(routine string) Person {
 	if routine == "" {

@@ -31,13 +31,12 @@ func (r Reader) Marks(entries []exam.Entry) (rehearse.Marks, error) {
 	if err != nil {
 		return rehearse.Marks{}, fmt.Errorf("read a rehearsal: %w", err)
 	}
-	o, ok := rehearse.OriginOf(v)
-	if !ok {
+	if _, ok := rehearse.OriginOf(v); !ok {
 		return rehearse.Marks{}, fmt.Errorf("this visit is no rehearsal: %w", ErrCannotMark)
 	}
-	c, ok := rehearse.CaseNamed(r.Cases, o.Case)
-	if !ok {
-		return rehearse.Marks{}, fmt.Errorf("the case %q is not there any more, put its file back: %w", o.Case, ErrCannotMark)
+	c, err := rehearse.CaseOf(v, r.Cases, r.Steps, r.Ranges)
+	if err != nil {
+		return rehearse.Marks{}, fmt.Errorf("%w: %w", err, ErrCannotMark)
 	}
 	routine, ok := steps.Find(r.Routines, v.Routine)
 	if !ok {

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam"
 	"loosebox/exam/rehearse"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/nav"
@@ -31,7 +32,11 @@ func (s *screen) load() tea.Cmd {
 			return r, base.Unread("this rehearsal", err)
 		}
 		r.marks, err = Reader(deps).Marks(entries)
+		v, _ := exam.Fold(entries)
+		set, taken := rehearse.SetIn(v, deps.Steps)
 		switch {
+		case err == nil && taken && r.marks.Finished && !set.MaySee(deps.Now()):
+			r.none = "This was the exam " + set.Title + ". It is stored. Its marks are shown " + string(set.Shown) + "."
 		case errors.Is(err, progress.ErrCannotMark):
 			r.none, err = "The rehearsal is stored as it was made, but "+err.Error()+".", nil
 		case err == nil && !r.marks.Finished:

@@ -38,6 +38,11 @@ func (s *screen) build() {
 		by = s.Deps.Settings.Person
 	}
 	s.person = form.NewText("by whom", by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	if s.play.Set != nil { // the exam says the rest
+		f.Add(s.person, goesOn)
+		s.Begin(f)
+		return
+	}
 	s.which = form.NewChoice("case", s.caseChoices(), s.firstCase(), o)
 	s.routine = form.NewChoice("routine", s.routineChoices(), s.firstRoutine(), o)
 	var set []string

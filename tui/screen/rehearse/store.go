@@ -8,7 +8,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -64,10 +63,9 @@ func (s *screen) load() tea.Cmd {
 // again makes the horse of a stored rehearsal; the error says that its case is
 // gone or was changed.
 func again(d *nav.Deps, cases []rehearse.Case, v exam.Visit) (*rehearse.Horse, error) {
-	origin, _ := rehearse.OriginOf(v)
-	c, ok := rehearse.CaseNamed(cases, origin.Case)
-	if !ok {
-		return nil, exam.NoSuch("the case %q is not there any more", notation.CleanLine(origin.Case, 40))
+	c, err := rehearse.CaseOf(v, cases, d.Steps, d.Ranges)
+	if err != nil {
+		return nil, err
 	}
 	return rehearse.Again(v, c, d.Steps, d.Ranges)
 }
@@ -86,6 +84,9 @@ func (s *screen) start() tea.Cmd {
 				return s.meet(u.horse, u.visit)
 			}
 		}
+	}
+	if s.play.Set != nil {
+		return s.startSet(*s.play.Set)
 	}
 	seed, err := strconv.ParseUint(s.seed.Content(), 10, 64)
 	if err != nil {
@@ -111,6 +112,19 @@ func (s *screen) opening(c rehearse.Case, seed uint64, routine string) tea.Cmd {
 		o.Modes.Blind = o.Modes.Blind || key == blindMode
 		o.Modes.Timed = o.Modes.Timed || key == timedMode
 	}
+	return s.beginWith(o)
+}
+
+// startSet begins a set exam, where it may be taken.
+func (s *screen) startSet(set rehearse.Set) tea.Cmd {
+	o, err := SetBeginning(s.Deps, set, s.cases, s.person.Content())
+	if err != nil {
+		return nav.Fail(err)
+	}
+	return s.beginWith(o)
+}
+
+func (s *screen) beginWith(o Beginning) tea.Cmd {
 	deps, settings := s.Deps, s.Deps.Settings
 	changed := settings.Person != o.By
 	settings.Person = o.By
