@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"errors"
@@ -9,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"loosebox/exam"
@@ -52,6 +54,11 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 		}
 		return e.importExport(ctx, file)
 	}
+	if !e.lineByLine() {
+		if err := e.askDoubts(file, &f); err != nil {
+			return err
+		}
+	}
 	p, err := e.look(file, f)
 	if err != nil {
 		return err
@@ -60,6 +67,40 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 		return e.confirmMap(ctx, file, p, f)
 	}
 	return fmt.Errorf("this is a spreadsheet of %d rows and %d columns. loosebox import %q --propose prints a map for it; read the map, and import with --map", p.Rows, len(p.Columns), notation.CleanLine(file, 0))
+}
+
+// askDoubts asks in the terminal which character set or which sheet it is, where the file does not say it.
+func (e *env) askDoubts(file string, f *importFlags) error {
+	var charsets, sheets []intake.Option
+	err := e.withInput(file, func(in io.Reader, _ string) (err error) {
+		charsets, sheets, err = intake.Doubts(in)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if f.charset == "" && len(charsets) > 0 {
+		f.charset, err = e.oneOf("The letters of the file can be read in several ways. Which is right?", charsets)
+	}
+	if f.sheet == "" && len(sheets) > 0 {
+		f.sheet, err = e.oneOf("The file has several sheets. Which one?", sheets)
+	}
+	return err
+}
+
+// oneOf asks for one of a few answers by its number.
+func (e *env) oneOf(question string, options []intake.Option) (string, error) {
+	e.say(question)
+	for i, o := range options {
+		e.say(fmt.Sprintf("  %d  %s", i+1, o.Words))
+	}
+	_, _ = fmt.Fprintf(e.errOut, "1 to %d: ", len(options)) // nobody reads it: no answer
+	line, err := bufio.NewReader(e.typed()).ReadString('\n')
+	n, bad := strconv.Atoi(strings.TrimSpace(line))
+	if err != nil || bad != nil || n < 1 || n > len(options) {
+		return "", usage("nothing was chosen, and nothing was imported")
+	}
+	return options[n-1].Value, nil
 }
 
 // isExport says that a file begins as loosebox export or another program's JSON does; what it is then says who reads it.

@@ -19,7 +19,7 @@ import (
 
 // sliceVisits is how many visits go into one transaction. What is written is there; an import that ends early goes on with
 // the same command, because what is in the record is passed over.
-const sliceVisits = 400
+const sliceVisits = 1000
 
 // importSheet takes a sheet in by its map.
 func (e *env) importSheet(ctx context.Context, file string, f importFlags) error {

@@ -110,7 +110,7 @@ func cutTo(text string, most int) string {
 // distinct gives every column that is used a name of its own: "Temp" and "Temp (2)", "column E" for one without.
 func distinct(names []string, used func(int) bool) []string {
 	out := make([]string, len(names))
-	seen := map[string]int{}
+	seen := map[string]bool{}
 	for i, name := range names {
 		if name == "" && used != nil && used(i) {
 			name = "column " + letter(i)
@@ -119,10 +119,10 @@ func distinct(names []string, used func(int) bool) []string {
 		if name == "" {
 			continue
 		}
-		key := strings.ToLower(name)
-		if seen[key]++; seen[key] > 1 {
-			out[i] = fmt.Sprintf("%s (%d)", name, seen[key])
+		for n := 2; seen[strings.ToLower(out[i])]; n++ {
+			out[i] = fmt.Sprintf("%s (%d)", cutName(name, 70), n)
 		}
+		seen[strings.ToLower(out[i])] = true
 	}
 	return out
 }

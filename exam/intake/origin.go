@@ -34,23 +34,43 @@ func (o Origin) String() string {
 	if !o.At.IsZero() {
 		text += ", imported " + o.At.Format(time.RFC3339)
 		if o.By != "" {
-			text += " by " + notation.CleanLine(o.By, maxTaker)
+			text += " by " + unmarked(notation.CleanLine(o.By, maxTaker))
 		}
 	}
 	return text + " (SHA-256 " + o.Digest + ")"
 }
 
+// unmarked is a name without what could be taken for another part of an origin.
+func unmarked(name string) string {
+	return strings.NewReplacer("(", "[", ")", "]", " line ", " line-").Replace(name)
+}
+
 // cutName keeps the end of a long path, which says most.
 func cutName(name string, most int) string {
-	name = strings.Join(strings.Fields(notation.CleanLine(name, 0)), " ")
+	name = unmarked(notation.CleanLine(name, 0))
 	if runes := []rune(name); len(runes) > most {
 		return "…" + string(runes[len(runes)-most+1:])
 	}
 	return name
 }
 
+// Words say where a visit came from, for a person: "imported 1 Mar 2026 09:00 by Ann Lee, from yard.csv line 7".
+func (o Origin) Words() string {
+	text := "imported"
+	if !o.At.IsZero() {
+		text += " " + o.At.Format("2 Jan 2006 15:04")
+	}
+	if o.By != "" {
+		text += " by " + o.By
+	}
+	if text += ", from " + o.File; o.Line > 0 {
+		text += fmt.Sprintf(" line %d", o.Line)
+	}
+	return text
+}
+
 var (
-	originForm = regexp.MustCompile(`^(.+) line (\d+)(?:, imported (\S+)(?: by (.+))?)? \(SHA-256 ([0-9a-f]+)\)$`)
+	originForm = regexp.MustCompile(`^(.+?) line (\d+)(?:, imported (\S+)(?: by (.+))?)? \(SHA-256 ([0-9a-f]+)\)$`)
 	oldOrigin  = regexp.MustCompile(`^(.+) \(SHA-256 ([0-9a-f]+)\)$`)
 )
 

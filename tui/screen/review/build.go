@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
+	"loosebox/exam/intake"
 	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
@@ -21,6 +22,7 @@ const stripWidth = 58
 func (s *screen) build() {
 	s.lines = nil
 	s.addStruck()
+	s.addImported()
 	s.addRemarks()
 	s.addScores()
 	s.addNotDone()
@@ -200,6 +202,13 @@ func (s *screen) addNotJudged() {
 	for _, n := range s.Verdict.NotJudged {
 		k := exam.Key{Step: n.Step, Site: n.Site}
 		s.lines = append(s.lines, line{text: s.name(k) + ": " + n.Why, at: k, place: true, more: []string{n.Why}})
+	}
+}
+
+// addImported says of a visit from a spreadsheet when and by whom it was imported.
+func (s *screen) addImported() {
+	if o, ok := intake.ReadOrigin(s.Visit.Source); ok {
+		s.heading(notation.CleanLine("This visit was "+o.Words(), 0))
 	}
 }
 

@@ -233,3 +233,14 @@ func TestTheReviewSaysWhatWasAnsweredInOneGo(t *testing.T) {
 	assert.True(t, d.Shows("posture: stands square (in one go)"), d.View())
 	assert.False(t, d.Shows("bright and alert (in one go)"), d.View())
 }
+
+func TestTheReviewSaysThatAVisitWasImported(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().AddDate(-5, 0, 0), By: "Sue Hart", Opening: &exam.Opening{
+		Horse: horses["Bracken"], Source: "yard.csv line 7, imported 2026-03-01T09:00:00Z by Ann Lee (SHA-256 0123)",
+	}})
+	require.NoError(t, err)
+	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Horse: horses["Bracken"].ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("This visit was imported 1 Mar 2026 09:00 by Ann Lee, from yard.csv line 7"), d.View())
+}
