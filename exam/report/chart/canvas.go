@@ -9,6 +9,7 @@ const (
 	Own              // the ends of the horse's own range
 	Axis             // rules of the frame
 	Trace            // the line from value to value
+	Apart            // the same over a long gap
 	Mark             // a value
 	Loud             // a value that stands out
 )

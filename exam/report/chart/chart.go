@@ -1,15 +1,12 @@
 package chart
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
-	"loosebox/ranges"
 )
 
 // Series is one finding over a horse's visits.
@@ -21,7 +18,7 @@ type Series struct {
 }
 
 // Legend says how to read a chart.
-const Legend = "Band: what is usual for this kind of horse at that age. Dashed: this horse's own range. An open ring stands out."
+const Legend = "Band: what is usual for this kind of horse at that age. Dashed across: this horse's own range. An open ring stands out. A dashed line joins visits more than a year apart. Where visits lie close together at the end, a second panel shows those."
 
 // Size of a chart, points.
 const (
@@ -35,18 +32,52 @@ const (
 	letters                  = 7.0
 )
 
-// Draw draws a series with its upper left corner at x, y.
+// Draw draws a series with its upper left corner at x, y: one panel, or two where the newest visits lie too close together
+// to be told apart beside years.
 func Draw(c Canvas, x, y float64, s Series) {
-	p := newPlot(x, y, s)
-	c.Text(x, y+9, 8.5, Start, p.title())
-	p.band(c)
-	p.axis(c)
-	p.own(c)
-	p.values(c)
+	c.Text(x, y+9, 8.5, Start, s.title())
+	inner := Width - left - right
+	n := len(s.cluster())
+	if n == 0 {
+		newPlot(x, y, inner, s, s.Points).draw(c, true)
+		return
+	}
+	const gap = 22.0
+	wide := (inner - gap) * 0.55
+	newPlot(x, y, wide, s, s.Points[:len(s.Points)-n]).draw(c, true)
+	newPlot(x+wide+gap, y, inner-gap-wide, s, s.Points[len(s.Points)-n:]).draw(c, false)
+	mid := x + left + wide + gap/2
+	for _, off := range []float64{-2, 2} { // the break in time
+		c.Polyline([][2]float64{{mid + off - 3, y + Height - bottom + 4}, {mid + off + 3, y + Height - bottom - 4}}, Axis)
+	}
 }
 
+// clusterSpan is how long the newest visits that get a panel of their own may span: the looks of an illness.
+const clusterSpan = 72 * time.Hour
+
+// cluster are the newest visits that would stand on one another beside the others: three or more within clusterSpan, on a
+// twelfth of all time at most, with others before them.
+func (s Series) cluster() []compare.Point {
+	n := len(s.Points)
+	if n < 4 {
+		return nil
+	}
+	last := s.Points[n-1].At
+	from := n - 1
+	for from > 0 && last.Sub(s.Points[from-1].At) <= clusterSpan {
+		from--
+	}
+	all := last.Sub(s.Points[0].At)
+	if n-from < 3 || from == 0 || last.Sub(s.Points[from].At) > all/12 {
+		return nil
+	}
+	return s.Points[from:]
+}
+
+// plot is one panel: its points, over the values that all panels of the series share.
 type plot struct {
 	s         Series
+	points    []compare.Point
 	x, y      float64 // upper left of the inner frame
 	w, h      float64
 	low, high float64
@@ -54,8 +85,8 @@ type plot struct {
 	from, to  time.Time
 }
 
-func newPlot(x, y float64, s Series) *plot {
-	p := &plot{s: s, x: x + left, y: y + top, w: Width - left - right, h: Height - top - bottom}
+func newPlot(x, y, w float64, s Series, points []compare.Point) *plot {
+	p := &plot{s: s, points: points, x: x + left, y: y + top, w: w, h: Height - top - bottom}
 	p.low, p.high = math.Inf(1), math.Inf(-1)
 	for _, v := range s.extent() {
 		p.low, p.high = math.Min(p.low, v), math.Max(p.high, v)
@@ -64,12 +95,20 @@ func newPlot(x, y float64, s Series) *plot {
 		p.low, p.high = p.low-1, p.high+1
 	}
 	p.step = Tick((p.high - p.low) / 4)
-	room := (p.high - p.low) * 0.08
+	room := (p.high - p.low) * 0.14 // the values are written at their points
 	p.low, p.high = p.low-room, p.high+room
-	if n := len(s.Points); n > 0 {
-		p.from, p.to = s.Points[0].At, s.Points[n-1].At
+	if n := len(points); n > 0 {
+		p.from, p.to = points[0].At, points[n-1].At
 	}
 	return p
+}
+
+// draw draws the panel; numbers at the axis only where they are wanted.
+func (p *plot) draw(c Canvas, numbers bool) {
+	p.band(c)
+	p.axis(c, numbers)
+	p.own(c)
+	p.values(c)
 }
 
 // extent are all values that the axis must hold.
@@ -100,11 +139,11 @@ func Tick(least float64) float64 {
 	return 10 * power
 }
 
-func (p *plot) title() string {
-	if p.s.Unit == notation.NoUnit {
-		return p.s.Title
+func (s Series) title() string {
+	if s.Unit == notation.NoUnit {
+		return s.Title
 	}
-	return p.s.Title + ", " + string(p.s.Unit)
+	return s.Title + ", " + string(s.Unit)
 }
 
 // row is the height of a value on the page.
@@ -122,16 +161,16 @@ func (p *plot) column(at time.Time) float64 {
 // band fills what is usual: each visit's range holds half way to its neighbours,
 // because the range changes with the horse's class.
 func (p *plot) band(c Canvas) {
-	for i, point := range p.s.Points {
+	for i, point := range p.points {
 		if point.Low == nil && point.High == nil {
 			continue
 		}
 		from, to := p.x, p.x+p.w
 		if i > 0 {
-			from = (p.column(p.s.Points[i-1].At) + p.column(point.At)) / 2
+			from = (p.column(p.points[i-1].At) + p.column(point.At)) / 2
 		}
-		if i+1 < len(p.s.Points) {
-			to = (p.column(point.At) + p.column(p.s.Points[i+1].At)) / 2
+		if i+1 < len(p.points) {
+			to = (p.column(point.At) + p.column(p.points[i+1].At)) / 2
 		}
 		high, low := p.y, p.y+p.h
 		if point.High != nil {
@@ -144,15 +183,22 @@ func (p *plot) band(c Canvas) {
 	}
 }
 
-func (p *plot) axis(c Canvas) {
+func (p *plot) axis(c Canvas, numbers bool) {
 	c.Polyline([][2]float64{{p.x, p.y}, {p.x, p.y + p.h}, {p.x + p.w, p.y + p.h}}, Axis)
 	decimals := max(int(math.Ceil(-math.Log10(p.step)-1e-9)), 0)
 	for v := math.Ceil(p.low/p.step) * p.step; v <= p.high; v += p.step {
 		c.Polyline([][2]float64{{p.x - 3, p.row(v)}, {p.x, p.row(v)}}, Axis)
-		c.Text(p.x-5, p.row(v)+letters/3, letters, End, notation.FormatNumber(v, decimals))
+		if numbers {
+			c.Text(p.x-5, p.row(v)+letters/3, letters, End, notation.FormatNumber(v, decimals))
+		}
 	}
 	base := p.y + p.h + 10
 	dates := notation.NewDates(p.from, p.to)
+	if p.to.Sub(p.from) <= clusterSpan && p.to.After(p.from) { // hours of a few days
+		c.Text(p.x, base, letters, Start, p.from.Format("2 Jan 15:04"))
+		c.Text(p.x+p.w, base, letters, End, p.to.Format("2 Jan 15:04"))
+		return
+	}
 	if !p.to.After(p.from) {
 		c.Text(p.x+p.w/2, base, letters, Middle, dates.Show(p.from))
 		return
@@ -169,40 +215,4 @@ func (p *plot) own(c Canvas) {
 	for _, v := range []float64{p.s.Own.Low, p.s.Own.High} {
 		c.Polyline([][2]float64{{p.x, p.row(v)}, {p.x + p.w, p.row(v)}}, Own)
 	}
-}
-
-// values draws the trace, then the points over it: filled where a value is usual,
-// open where it stands out, with the sign of its level beside it.
-func (p *plot) values(c Canvas) {
-	trace := make([][2]float64, 0, len(p.s.Points))
-	for _, v := range p.s.Points {
-		trace = append(trace, [2]float64{p.column(v.At), p.row(v.Value)})
-	}
-	if len(trace) > 1 {
-		c.Polyline(trace, Trace)
-	}
-	order := slices.SortedFunc(slices.Values(p.s.Points), func(a, b compare.Point) int { return cmp.Compare(a.Level, b.Level) })
-	for _, v := range order {
-		x, y := p.column(v.At), p.row(v.Value)
-		if v.Level <= ranges.LevelUsual {
-			c.Circle(x, y, 2, true, Mark)
-			continue
-		}
-		c.Circle(x, y, 3, false, Loud)
-		c.Text(x, y-5, letters, Middle, Sign(v.Level))
-	}
-}
-
-// Sign is the sign of a level beside a value, as on the screens.
-func Sign(l exam.Level) string {
-	switch l {
-	case ranges.LevelTell:
-		return "!"
-	case ranges.LevelRecheck:
-		return "?"
-	case ranges.LevelNote:
-		return "o"
-	case ranges.LevelUsual:
-	}
-	return ""
 }

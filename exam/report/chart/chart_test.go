@@ -89,7 +89,7 @@ func TestTheBandIsWhatIsUsual(t *testing.T) {
 	require.Len(t, c.rects, 2)
 	assert.InDelta(t, c.points[0][1], c.rects[0][1]+c.rects[0][3], 1e-9, "the lower end is at the value of the lower end")
 	assert.InDelta(t, c.points[1][1], c.rects[0][1], 1e-9)
-	assert.Contains(t, c.texts, "!")
+	assert.Contains(t, c.texts, "! 44")
 	assert.Contains(t, c.texts, "Heart rate, /min")
 	assert.Contains(t, c.texts, "2 Apr 2026")
 }
@@ -110,4 +110,54 @@ func TestTicksAreRound(t *testing.T) {
 	for least, want := range map[float64]float64{0.9: 1, 1: 1, 1.1: 2, 2.4: 5, 5.1: 10, 0.013: 0.02, 340: 500} {
 		assert.InDelta(t, want, chart.Tick(least), want*1e-9)
 	}
+}
+
+func drawn(days ...float64) *strokes {
+	at := time.Date(2022, 3, 2, 8, 0, 0, 0, time.UTC)
+	s := chart.Series{Title: "Heart rate", Unit: notation.PerMinute}
+	for i, d := range days {
+		s.Points = append(s.Points, compare.Point{At: at.Add(time.Duration(d * 24 * float64(time.Hour))), Value: 30 + float64(i)})
+	}
+	c := &strokes{}
+	chart.Draw(c, 0, 0, s)
+	return c
+}
+
+// Two visits in a week lie at both ends; the looks of an illness after four years have a panel of their own, at least a
+// centimetre wide, in which each can be told from the next; evenly spread visits have one panel.
+func TestVisitsInAWeekAndOverYears(t *testing.T) {
+	c := drawn(0, 5)
+	assert.Greater(t, c.points[1][0]-c.points[0][0], 150.0)
+	c = drawn(0, 400, 800, 1200, 1460, 1460.25, 1460.5, 1461)
+	require.Len(t, c.points, 8)
+	for i := 1; i < 8; i++ {
+		assert.Greater(t, c.points[i][0]-c.points[i-1][0], 6.0, "visit %d", i)
+	}
+	assert.Contains(t, c.texts, "1 Mar 08:00")
+	axes := func(c *strokes) int {
+		n := 0
+		for _, text := range c.texts {
+			if strings.Contains(text, "2022") || strings.Contains(text, "2026") || strings.Contains(text, ":") {
+				n++
+			}
+		}
+		return n
+	}
+	assert.LessOrEqual(t, axes(drawn(0, 300, 600, 900, 1200)), 2)
+}
+
+// The value stands at the first, the last and the highest point; at most eight visits have each of theirs, none on another.
+func TestValuesAreWritten(t *testing.T) {
+	c := drawn(0, 200, 400, 600)
+	for _, want := range []string{"30", "31", "32", "33"} {
+		assert.Contains(t, c.texts, want)
+	}
+	var many []float64
+	for i := range 30 {
+		many = append(many, float64(i*100))
+	}
+	c = drawn(many...)
+	assert.Contains(t, c.texts, "30")
+	assert.Contains(t, c.texts, "59")
+	assert.NotContains(t, c.texts, "47")
 }

@@ -46,7 +46,7 @@ func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit
 	if k.Site != exam.NoSite {
 		s.Title += ", " + k.Site.String()
 	}
-	if len(s.Points) == 0 {
+	if len(s.Points) < 2 { // one value is a line of text, which the page has
 		return Series{}, false
 	}
 	if unit != notation.NoUnit && unit != notation.Points {

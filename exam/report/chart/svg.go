@@ -17,7 +17,9 @@ func SVG(s Series) string {
 
 type svg struct{ b strings.Builder }
 
-func class(pen Pen) string { return [...]string{"band", "own", "axis", "trace", "mark", "loud"}[pen] }
+func class(pen Pen) string {
+	return [...]string{"band", "own", "axis", "trace", "apart", "mark", "loud"}[pen]
+}
 
 func (c *svg) Rect(x, y, w, h float64, pen Pen) {
 	fmt.Fprintf(&c.b, `<rect class="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, class(pen), x, y, w, h)

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"unicode"
 
 	"loosebox/exam"
 	"loosebox/exam/report"
@@ -42,6 +43,8 @@ func Write(w io.Writer, p Page) error {
 		"data":   dataURL,
 		"room":   func(n int) []struct{} { return make([]struct{}, n) },
 		"parts":  parts,
+		"last":   func(i int, b []report.Block) bool { return i == len(parts(b))-1 },
+		"quoted": quoted,
 		"svg":    func(s chart.Series) template.HTML { return template.HTML(chart.SVG(s)) }, //nolint:gosec // escapes every text itself
 	}).Parse(source)
 	if err != nil {
@@ -61,6 +64,21 @@ func parts(blocks []report.Block) [][]report.Block {
 		}
 	}
 	return [][]report.Block{blocks}
+}
+
+// quoted is a text as a string of CSS: whatever is no letter, digit or space is written by its number.
+func quoted(text string) template.CSS {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range text {
+		if r == ' ' || unicode.IsLetter(r) || unicode.IsDigit(r) {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, "\\%06x ", r) // the space ends the number
+		}
+	}
+	b.WriteByte('"')
+	return template.CSS(b.String()) //nolint:gosec // nothing in it can end the string
 }
 
 // dataURL is a picture inside the page; only PNG and JPEG are let in.

@@ -18,6 +18,9 @@ func (c canvas) pen(pen chart.Pen) {
 		c.pdf.SetDashPattern([]float64{3, 2}, 0)
 	case chart.Axis, chart.Trace:
 		grey = 110
+	case chart.Apart:
+		grey = 150
+		c.pdf.SetDashPattern([]float64{1.5, 2.5}, 0)
 	case chart.Mark:
 	case chart.Loud:
 		width = 1.2

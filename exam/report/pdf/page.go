@@ -45,8 +45,11 @@ func Write(w io.Writer, size Size, p Page) ([]rune, error) {
 			f.twoColumns(p.Blocks[i:])
 		}
 		f.block(b)
+		if b.NewPage || i == len(p.Blocks)-1 { // with what stands out: never on a page of their own
+			f.charts(p.Charts)
+			p.Charts = nil
+		}
 	}
-	f.charts(p.Charts)
 	return out.write(w)
 }
 
