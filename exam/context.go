@@ -66,18 +66,21 @@ func (c Context) Stirred() []State {
 	return out
 }
 
-// Reasons for which a step may be passed over; the last one asks for words.
+// Reason says why a step was not done: one of the keys below, or words of a person's own.
+type Reason string
+
+// Reasons for which a step may be passed over; other asks for words.
 const (
-	ReasonRefused       = "horse refused"
-	ReasonUnsafe        = "unsafe"
-	ReasonNoTime        = "no time"
-	ReasonNotApplicable = "not applicable"
-	ReasonOther         = "other"
+	ReasonRefused       Reason = "horse refused"
+	ReasonUnsafe        Reason = "unsafe"
+	ReasonNoTime        Reason = "no time"
+	ReasonNotApplicable Reason = "not applicable"
+	ReasonOther         Reason = "other"
 	// ReasonNotRecorded is what an imported visit says of an empty field.
-	ReasonNotRecorded = "not recorded"
+	ReasonNotRecorded Reason = "not recorded"
 )
 
 // Reasons lists the reasons a person may choose from.
-func Reasons() []string {
-	return []string{ReasonRefused, ReasonUnsafe, ReasonNoTime, ReasonNotApplicable, ReasonOther}
+func Reasons() []Reason {
+	return []Reason{ReasonRefused, ReasonUnsafe, ReasonNoTime, ReasonNotApplicable, ReasonOther}
 }

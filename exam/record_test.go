@@ -37,7 +37,7 @@ func TestVisitIsTheFoldOfItsEntries(t *testing.T) {
 		{Kind: exam.EntryOpened, At: at, By: "Ann", Opening: &exam.Opening{Horse: horse, Routine: "full"}},
 		{Kind: exam.EntryContext, At: at, By: "Ann", Context: &exam.Context{States: []exam.State{exam.StateHot}}},
 		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(38.4, notation.Celsius)},
-		{Kind: exam.EntryNotDone, At: at, By: "Ann", Step: "gum.refill", Reason: exam.ReasonRefused},
+		{Kind: exam.EntryNotDone, At: at, By: "Ann", Step: "gum.refill", Reason: string(exam.ReasonRefused)},
 		{Kind: exam.EntryFinding, At: at, By: "Ann", Step: "temp.rectal", Value: number(101.2, notation.Fahrenheit), Corrects: 3},
 		{Kind: exam.EntryClosed, At: at.Add(time.Hour), By: "Ann"},
 	})

@@ -60,24 +60,27 @@ const (
 func (b Bound) Show(number string) string {
 	switch b {
 	case Under, UpTo, Over:
-		return string(b) + " " + number
+		return b.String() + " " + number
 	case AtLeast:
-		return number + " or more"
+		return number + " " + b.String()
 	case NoBound:
 	}
 	return number
 }
 
-// Methods of counting.
+// CountMethod is how a rate was counted.
+type CountMethod string
+
+// The methods of counting.
 const (
-	CountTapped = "tapped"
-	CountByEar  = "counted by ear"
-	CountTyped  = "typed"
+	CountTapped CountMethod = "tapped"
+	CountByEar  CountMethod = "counted by ear"
+	CountTyped  CountMethod = "typed"
 )
 
 // Count says how a rate was counted, with all that is needed to compute it again.
 type Count struct {
-	Method string `json:"method" text:"name"`
+	Method CountMethod `json:"method" text:"name"`
 	// TapsS are the times of every tap that counted, lead-in included, in
 	// seconds from the first key press, by the monotonic clock.
 	TapsS  []float64 `json:"taps_s,omitempty" most:"5000,a count"`
@@ -116,17 +119,20 @@ type GapAnswer struct {
 	Missed   bool `json:"missed"` // true: a tap was missed; false: the heart paused
 }
 
-// Methods of weighing.
+// WeighMethod is how a body weight was found.
+type WeighMethod string
+
+// The methods of weighing.
 const (
-	WeightScale    = "scale"
-	WeightTape     = "weight tape"
-	WeightMeasured = "girth and length"
-	WeightEye      = "by eye"
+	WeightScale    WeighMethod = "scale"
+	WeightTape     WeighMethod = "weight tape"
+	WeightMeasured WeighMethod = "girth and length"
+	WeightEye      WeighMethod = "by eye"
 )
 
 // Weight says how a body weight was found.
 type Weight struct {
-	Method string `json:"method" text:"name"`
+	Method WeighMethod `json:"method" text:"name"`
 	// Measures are the tape readings as typed, by name: "girth", "girth again",
 	// "length", "height", "neck" and so on.
 	Measures map[string]notation.Quantity `json:"measures,omitempty" text:"name" most:"100,a weight"`
@@ -144,7 +150,7 @@ func (w *Weight) Mark() string {
 	if w == nil || w.Method != WeightEye {
 		return ""
 	}
-	return " " + WeightEye
+	return " " + w.Method.String()
 }
 
 // In returns the value's number in the given unit; false where it has none, where

@@ -11,7 +11,7 @@ type Finding struct {
 	Step    StepID    `json:"step"`
 	Site    Site      `json:"site,omitempty"`
 	Value   Value     `json:"value"`
-	NotDone string    `json:"not_done,omitempty"` // the reason; the value is then empty
+	NotDone Reason    `json:"not_done,omitempty"` // the reason; the value is then empty
 	Note    string    `json:"note,omitempty"`
 	At      time.Time `json:"at"`
 	By      string    `json:"by"`
@@ -150,7 +150,7 @@ func (v *Visit) put(e Entry) {
 	f := Finding{Step: e.Step, Site: e.Site, Note: e.Note, At: e.At, By: e.By, Seq: e.Seq, Added: e.Kind == EntryAdded}
 	f.Why, f.Happened = e.amended()
 	if e.Kind == EntryNotDone || e.Kind == EntryAdded && e.Value == nil {
-		f.NotDone = e.Reason
+		f.NotDone = Reason(e.Reason)
 	} else if e.Value != nil {
 		f.Value = *e.Value
 	}

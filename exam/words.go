@@ -34,16 +34,17 @@ var (
 	medicineWords = words.New("medicine", map[Medicine]string{
 		NoMedicine: "none", MedicineNotKnown: "not known", ForPain: "for pain or fever", ToCalm: "to calm", OtherMedicine: "other",
 	})
-	reasonWords = words.New("reason not done", map[string]string{
+	reasonWords = words.New("reason not done", map[Reason]string{
 		ReasonRefused: "horse refused", ReasonUnsafe: "unsafe", ReasonNoTime: "no time", ReasonNotApplicable: "not applicable",
 		ReasonOther: "other", ReasonNotRecorded: "not recorded",
 	})
-	countWords = words.New("way of counting", map[string]string{
+	countWords = words.New("way of counting", map[CountMethod]string{
 		CountTapped: "tapped", CountByEar: "counted by ear", CountTyped: "typed",
 	})
-	weightWords = words.New("way of weighing", map[string]string{
+	weightWords = words.New("way of weighing", map[WeighMethod]string{
 		WeightScale: "scale", WeightTape: "weight tape", WeightMeasured: "girth and length", WeightEye: "by eye",
 	})
+	boundWords = words.New("bound", map[Bound]string{Under: "under", UpTo: "up to", Over: "over", AtLeast: "or more"})
 	entryWords = words.New("entry", map[EntryKind]string{
 		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "note",
 		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read",
@@ -83,6 +84,9 @@ func (s State) String() string { return stateWords.Of(s) }
 // String is the medicine for a person.
 func (m Medicine) String() string { return medicineWords.Of(m) }
 
+// String is the bound for a person, before its number or, for AtLeast, behind it.
+func (b Bound) String() string { return boundWords.Of(b) }
+
 // String is the kind of entry for a person.
 func (k EntryKind) String() string { return entryWords.Of(k) }
 
@@ -92,11 +96,11 @@ func (a RoundAct) String() string { return actWords.Of(a) }
 // String is the turn for a person.
 func (t Turn) String() string { return turnWords.Of(t) }
 
-// ReasonWords is the reason why a step was not done for a person; words that somebody typed stand as they are.
-func ReasonWords(reason string) string { return reasonWords.Of(reason) }
+// String is the reason for a person; words that somebody typed stand as they are.
+func (r Reason) String() string { return reasonWords.Of(r) }
 
-// Words is the way of counting for a person.
-func (c *Count) Words() string { return countWords.Of(c.Method) }
+// String is the way of counting for a person.
+func (m CountMethod) String() string { return countWords.Of(m) }
 
-// WeighedBy is a way of weighing for a person.
-func WeighedBy(method string) string { return weightWords.Of(method) }
+// String is the way of weighing for a person.
+func (m WeighMethod) String() string { return weightWords.Of(m) }

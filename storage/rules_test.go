@@ -50,7 +50,7 @@ func TestACorrectionNamesAnEntryOfTheSameStepAndSite(t *testing.T) {
 	_, err := r.Append(closing(v.ID, day()))
 	require.NoError(t, err)
 	refused := right(kept[2])
-	refused.Kind, refused.Value, refused.Reason = exam.EntryNotDone, nil, exam.ReasonUnsafe
+	refused.Kind, refused.Value, refused.Reason = exam.EntryNotDone, nil, string(exam.ReasonUnsafe)
 	for _, e := range []exam.Entry{right(kept[0]), right(kept[2]), refused} {
 		_, err := r.Append(e)
 		require.NoError(t, err, "a finding and a reason correct each other, after the visit is closed too")
@@ -111,8 +111,8 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	require.NoError(t, err)
 	value := exam.Value{
 		Kind: hostile, Number: &notation.Quantity{Value: 1, Unit: hostile}, Typed: long, Words: []string{long}, Text: long,
-		Count:  &exam.Count{Method: long, Evenness: long},
-		Weight: &exam.Weight{Method: long, Equation: long, Measures: map[string]notation.Quantity{long: {Value: 1, Unit: hostile}}},
+		Count:  &exam.Count{Method: exam.CountMethod(long), Evenness: long},
+		Weight: &exam.Weight{Method: exam.WeighMethod(long), Equation: long, Measures: map[string]notation.Quantity{long: {Value: 1, Unit: hostile}}},
 	}
 	_, err = r.Append(exam.Entry{
 		Visit: v.ID, At: day(), By: long, Kind: exam.EntryFinding, Step: hostile, Site: hostile, Reason: long, Note: long, Value: &value,

@@ -85,7 +85,7 @@ func answers(v exam.VisitID, n int, at time.Time) []exam.Entry {
 			}
 			e.Value = &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: 43.512345, Unit: notation.PerMinute}, Count: count}
 		case 2:
-			e.Kind, e.Reason = exam.EntryNotDone, exam.ReasonRefused
+			e.Kind, e.Reason = exam.EntryNotDone, string(exam.ReasonRefused)
 		default:
 			e.Value = &exam.Value{Kind: exam.KindPick, Words: []string{"moist"}, Usual: true}
 		}

@@ -113,7 +113,7 @@ func (a *actor) exam() error {
 		k := exam.Key{Step: exam.StepID(fmt.Sprintf("step.%d", a.rnd.IntN(10))), Site: exam.Left}
 		e := exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: a.value()}
 		if i%5 == 4 {
-			e.Kind, e.Value, e.Reason = exam.EntryNotDone, nil, exam.ReasonRefused
+			e.Kind, e.Value, e.Reason = exam.EntryNotDone, nil, string(exam.ReasonRefused)
 		}
 		if old, ok := a.took.Finding(k); ok {
 			e.Corrects = old.Seq

@@ -130,9 +130,9 @@ func cellText(c compare.Cell) string {
 	case c.Empty:
 		return ""
 	case c.NotDone != "" && c.Corrected:
-		return "x *" + c.NotDone
+		return "x *" + c.NotDone.String()
 	case c.NotDone != "":
-		return "x " + c.NotDone
+		return "x " + c.NotDone.String()
 	case c.Corrected:
 		return theme.Mark(c.Level) + " " + c.Text + " *"
 	default:

@@ -200,7 +200,7 @@ func wordsOf(t testing.TB, v exam.Visit, step exam.StepID, site exam.Site) strin
 	f, ok := v.Finding(exam.Key{Step: step, Site: site})
 	require.True(t, ok, step)
 	if !f.Done() {
-		return f.NotDone + "|" + f.Note
+		return string(f.NotDone) + "|" + f.Note
 	}
 	return strings.Join(f.Value.Words, ",")
 }

@@ -162,7 +162,7 @@ func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
 			j.found++
 			continue
 		}
-		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: f.NotDone, notDone: true})
+		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: string(f.NotDone), notDone: true})
 	}
 	return j
 }

@@ -139,7 +139,7 @@ func TestChangeMeans(t *testing.T) {
 		f.Value.TrialsS = s
 		return f
 	}
-	weighed := func(v float64, method string, low, high float64) exam.Finding {
+	weighed := func(v float64, method exam.WeighMethod, low, high float64) exam.Finding {
 		f := number("weight.body", v, notation.Kilograms)
 		f.Value.Weight = &exam.Weight{Method: method, LowKg: low, HighKg: high}
 		return f
@@ -284,7 +284,7 @@ func TestDocumentHasTheKeysOfTheContract(t *testing.T) {
 	assert.Equal(t, []any{52.0, 40.0, nil}, back.Rows[0]["values"])
 	assert.Equal(t, []any{"recheck", "usual", nil}, back.Rows[0]["levels"])
 	assert.Equal(t, []any{"tacky, finger drags", nil, nil}, back.Rows[1]["values"])
-	assert.Equal(t, []any{nil, exam.ReasonUnsafe, nil}, back.Rows[1]["not_done"])
+	assert.Equal(t, []any{nil, string(exam.ReasonUnsafe), nil}, back.Rows[1]["not_done"])
 }
 
 // The change is antisymmetric: swapping what two visits found turns its sign, and never invents a number.

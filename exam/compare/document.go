@@ -41,18 +41,18 @@ type VisitLine struct {
 // ChangeLine is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
 // words; null where the visit has none, with the reason in NotDone where it has one.
 type ChangeLine struct {
-	Step        exam.StepID   `json:"step"`
-	Site        exam.Site     `json:"site"`
-	Unit        notation.Unit `json:"unit"`
-	Values      []any         `json:"values"`
-	Levels      []*exam.Level `json:"levels"`
-	NotDone     []*string     `json:"not_done"`
-	Low         *float64      `json:"low"`
-	High        *float64      `json:"high"`
-	OwnLow      *float64      `json:"own_low"`
-	OwnHigh     *float64      `json:"own_high"`
-	Change      *float64      `json:"change"`
-	ChangeMeans string        `json:"change_means"`
+	Step        exam.StepID    `json:"step"`
+	Site        exam.Site      `json:"site"`
+	Unit        notation.Unit  `json:"unit"`
+	Values      []any          `json:"values"`
+	Levels      []*exam.Level  `json:"levels"`
+	NotDone     []*exam.Reason `json:"not_done"`
+	Low         *float64       `json:"low"`
+	High        *float64       `json:"high"`
+	OwnLow      *float64       `json:"own_low"`
+	OwnHigh     *float64       `json:"own_high"`
+	Change      *float64       `json:"change"`
+	ChangeMeans string         `json:"change_means"`
 	// Changed is "changed", "within noise" or "not known"; Noise is the largest change that is noise, in Unit, null where
 	// it is not known, and NoiseFrom where the variation within the horse was learnt: own visits, published, not known.
 	Changed   Verdict  `json:"changed,omitempty"`
@@ -82,7 +82,7 @@ func (r *Row) line() ChangeLine {
 	l := ChangeLine{
 		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change.By, ChangeMeans: r.Change.Means,
 		Changed: r.Change.Verdict, NoiseFrom: r.Change.Noise.From,
-		Values: make([]any, len(r.Cells)), Levels: make([]*exam.Level, len(r.Cells)), NotDone: make([]*string, len(r.Cells)),
+		Values: make([]any, len(r.Cells)), Levels: make([]*exam.Level, len(r.Cells)), NotDone: make([]*exam.Reason, len(r.Cells)),
 	}
 	if limit := r.Change.Noise.Limit; limit > 0 {
 		l.Noise = &limit

@@ -83,7 +83,7 @@ func byMethod(w *exam.Weight, unit notation.Unit) Precision {
 		z = zOf90
 	}
 	q, _ := notation.Quantity{Value: half / z, Unit: notation.Kilograms}.In(unit)
-	return Precision{SD: q.Value, Known: true, Of: "the published error of the method (" + w.Method + ")"}
+	return Precision{SD: q.Value, Known: true, Of: "the published error of the method (" + w.Method.String() + ")"}
 }
 
 // ofCount takes the 95 % half-width of a tapped count as it was stored, and for a count by ear the error of whole beats

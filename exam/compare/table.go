@@ -69,8 +69,8 @@ type Cell struct {
 	Number  *float64 // in the row's unit
 	AsTyped string   // "101.2 F", where the number was typed in another unit than the row's
 	Level   exam.Level
-	NotDone string // the reason
-	Empty   bool   // the visit has no entry for the place
+	NotDone exam.Reason
+	Empty   bool // the visit has no entry for the place
 	// Borderline is true where the interval of a count straddles a limit.
 	Borderline bool
 	Corrected  bool // it replaced an earlier answer
@@ -95,7 +95,7 @@ func was(f *exam.Finding, step exam.Step) []Was {
 		if i+1 < len(f.Before) {
 			next = &f.Before[i+1]
 		}
-		text := "not done, " + old.NotDone
+		text := "not done, " + old.NotDone.String()
 		if old.Done() {
 			text = old.Value.Show(step)
 		}

@@ -29,7 +29,7 @@ type occasion struct {
 	by      string
 	states  []exam.State
 	found   map[string]string
-	notDone map[exam.StepID]string
+	notDone map[exam.StepID]exam.Reason
 	open    int // entries after which the visit was left open; 0 for a closed one
 }
 
@@ -143,7 +143,7 @@ func grown() []part {
 			birth: bornYears(30, 1, 4, "papers"), usual: numbers(37.5, 38, 12, 498, 4),
 			visits: append(every(20*week, 11), occasion{
 				ago: 20 * day, reason: "drinks more", found: map[string]string{"skin.tent": "2.6", "heart.murmur:left": "2"},
-				notDone: map[exam.StepID]string{"weight.body": exam.ReasonNoTime},
+				notDone: map[exam.StepID]exam.Reason{"weight.body": exam.ReasonNoTime},
 			}),
 		},
 		{

@@ -162,11 +162,11 @@ func (m *maker) after() []exam.Entry {
 func (m *maker) answer(k exam.Key, v occasion) (exam.Entry, error) {
 	step, _ := m.table.ByID(k.Step)
 	if reason, ok := v.notDone[k.Step]; ok {
-		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason}, nil
+		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(reason)}, nil
 	}
 	value, err := m.value(step, k, v)
 	if errors.Is(err, errNothing) {
-		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: exam.ReasonNotApplicable}, nil
+		return exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(exam.ReasonNotApplicable)}, nil
 	}
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
 		return exam.Entry{}, err

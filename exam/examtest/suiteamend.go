@@ -148,7 +148,7 @@ func checkEnteredAgain(t *testing.T, s exam.Store) {
 	second := finding(v, "temp.rectal", 38.4)
 	second.Corrects = first.Seq
 	appended(t, s, second)
-	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNotDone, At: noon(), By: "Cy", Step: "gum.refill", Reason: exam.ReasonRefused})
+	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNotDone, At: noon(), By: "Cy", Step: "gum.refill", Reason: string(exam.ReasonRefused)})
 	appended(t, s, closing(v))
 	appended(t, s, late(v, "owner rang"))
 	before, err := s.Visit(v.ID)

@@ -25,7 +25,7 @@ func checkVisit(t *testing.T, s exam.Store) {
 	assert.Equal(t, 3600, offset, "the offset is kept")
 
 	first := appended(t, s, finding(v, "temp.rectal", 38.4))
-	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNotDone, At: noon(), By: "Bo", Step: "gum.refill", Reason: exam.ReasonRefused})
+	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNotDone, At: noon(), By: "Bo", Step: "gum.refill", Reason: string(exam.ReasonRefused)})
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: noon(), By: "Bo", Context: &exam.Context{States: []exam.State{exam.StateHot}}})
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryNote, At: noon(), By: "Bo", Note: "quiet today"})
 

@@ -146,10 +146,10 @@ func value(v *exam.Value) *exam.Value {
 
 // reason keeps a reason that is one of the list; a text of one's own is "other".
 func reason(text string) string {
-	if text == "" || slices.Contains(exam.Reasons(), text) {
+	if text == "" || slices.Contains(exam.Reasons(), exam.Reason(text)) {
 		return text
 	}
-	return exam.ReasonOther
+	return string(exam.ReasonOther)
 }
 
 func (t *Teaching) injection(l *exam.InjectionLine, days int) *exam.InjectionLine {

@@ -131,7 +131,7 @@ func howWeighed(w *exam.Weight) string {
 	case w.Method == exam.WeightEye:
 		return " by eye"
 	}
-	return " by " + notation.CleanLine(w.Method, 40)
+	return " by " + notation.CleanLine(w.Method.String(), 40)
 }
 
 // cut keeps the beginning of a text from a person, clean, on one line, and no more

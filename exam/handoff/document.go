@@ -123,7 +123,7 @@ func (p Page) Document() Document {
 		})
 	}
 	for _, f := range p.NotDone {
-		d.NotDone = append(d.NotDone, NotDoneLine{PlaceLine{f.Step, f.Site}, f.NotDone, f.Note})
+		d.NotDone = append(d.NotDone, NotDoneLine{PlaceLine{f.Step, f.Site}, string(f.NotDone), f.Note})
 	}
 	for _, k := range p.Left {
 		d.Left = append(d.Left, PlaceLine(k))

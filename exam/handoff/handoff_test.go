@@ -193,7 +193,7 @@ func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
 			for _, site := range sites {
 				switch {
 				case rapid.IntRange(0, 9).Draw(rt, "skip") == 0:
-					found = append(found, exam.Finding{Step: s.ID, Site: site, NotDone: rapid.SampledFrom(append(exam.Reasons(), "a "+strings.Repeat("long ", 40))).Draw(rt, "why")})
+					found = append(found, exam.Finding{Step: s.ID, Site: site, NotDone: rapid.SampledFrom(append(exam.Reasons(), exam.Reason("a "+strings.Repeat("long ", 40)))).Draw(rt, "why")})
 				case len(s.Choices) > 0:
 					found = append(found, words(s.ID, site, rapid.SampledFrom(s.Choices).Draw(rt, "choice").Key))
 				case s.Unit != "":

@@ -66,8 +66,8 @@ func (in Input) missing(p *Page) []string {
 	vital := func(id exam.StepID) bool {
 		return slices.ContainsFunc(p.Vitals, func(v Vital) bool { return !v.Only && slices.Contains(v.Steps, id) })
 	}
-	names := map[string][]string{}
-	var reasons []string
+	names := map[exam.Reason][]string{}
+	var reasons []exam.Reason
 	for _, f := range p.NotDone {
 		if f.NotDone == exam.ReasonNotApplicable || vital(f.Step) {
 			continue // on the page
@@ -86,7 +86,7 @@ func (in Input) missing(p *Page) []string {
 		if len(list) > 3 {
 			text += fmt.Sprintf(" and %d more", len(list)-3)
 		}
-		lines = append(lines, fmt.Sprintf("Not done, %s: %s.", cut(r, 4), text))
+		lines = append(lines, fmt.Sprintf("Not done, %s: %s.", cut(r.String(), 4), text))
 	}
 	if line := in.left(vital); line != "" {
 		lines = append(lines, line)

@@ -47,7 +47,7 @@ func (in Input) one(id exam.StepID) Vital {
 }
 
 func (v *Vital) miss(name string, f exam.Finding) {
-	v.Open, v.Why = append(v.Open, name), append(v.Why, f.NotDone)
+	v.Open, v.Why = append(v.Open, name), append(v.Why, f.NotDone.String())
 }
 
 // gums are colour, moisture and refill, as far as they were looked at.

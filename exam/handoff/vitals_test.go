@@ -179,7 +179,7 @@ func TestACombinationSaysItsNumbersAndCommentsAreRead(t *testing.T) {
 func TestAWeightIsNoFinerThanItWasFound(t *testing.T) {
 	for _, c := range []struct {
 		weight notation.Quantity
-		method string
+		method exam.WeighMethod
 		want   string
 	}{
 		{notation.Quantity{Value: 1058.2, Unit: notation.Pounds}, exam.WeightTape, "Weight 1060 lb by weight tape."},

@@ -100,7 +100,7 @@ func (a *applied) findings(r sheetRow) ([]exam.Entry, []string) {
 			continue
 		}
 		for by, p := range c.places {
-			e := exam.Entry{Kind: exam.EntryNotDone, Step: p.step.ID, Site: p.site, Reason: exam.ReasonNotRecorded}
+			e := exam.Entry{Kind: exam.EntryNotDone, Step: p.step.ID, Site: p.site, Reason: string(exam.ReasonNotRecorded)}
 			for _, got := range answers {
 				if got.by == by {
 					e = entryOf(p, got.answer, r.asTyped(i))

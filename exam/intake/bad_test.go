@@ -111,7 +111,7 @@ func FuzzReadExams(f *testing.F) {
 			for _, found := range r.Visit.Findings {
 				assertClean(t, found.Value.Typed)
 				assertClean(t, found.Value.Text)
-				assertClean(t, found.NotDone)
+				assertClean(t, string(found.NotDone))
 			}
 		}
 	})

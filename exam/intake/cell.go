@@ -60,13 +60,13 @@ func readNotDone(text string) (string, bool) {
 	}
 	reason := strings.TrimSpace(text[len("not done"):])
 	if reason == "" {
-		return exam.ReasonNotRecorded, true
+		return string(exam.ReasonNotRecorded), true
 	}
 	if reason[0] != ':' && reason[0] != ',' {
 		return "", false
 	}
 	if reason = strings.TrimSpace(reason[1:]); reason == "" {
-		reason = exam.ReasonNotRecorded
+		reason = string(exam.ReasonNotRecorded)
 	}
 	return notation.CleanLine(reason, 0), true
 }

@@ -116,7 +116,7 @@ func TestColicWordsAndBounds(t *testing.T) {
 			_, figure := f.Value.In(notation.Seconds)
 			assert.False(t, figure, "a refill known as a bound is no figure")
 		default:
-			bounds[f.NotDone]++
+			bounds[string(f.NotDone)]++
 		}
 		if g, _ := v.Finding(exam.Key{Step: "gut.sounds", Site: exam.Overall}); g.Done() {
 			heard++
@@ -125,7 +125,7 @@ func TestColicWordsAndBounds(t *testing.T) {
 		assert.Contains(t, rows[i].Source(), "uci-horse-colic-300.csv")
 	}
 	assert.Equal(t, map[string]int{
-		"under 3 s": 188, "3 s or more": 78, "written as code 3, which the data set does not define": 2, exam.ReasonNotRecorded: 32,
+		"under 3 s": 188, "3 s or more": 78, "written as code 3, which the data set does not define": 2, string(exam.ReasonNotRecorded): 32,
 	}, bounds)
 	assert.Equal(t, map[ranges.Class]int{ranges.AdultLight: 276, ranges.FoalAgeUnknown: 24}, class)
 	assert.Equal(t, map[string]int{"lived": 178, "died": 77, "euthanized": 44, "": 1}, outcome)

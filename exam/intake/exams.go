@@ -161,7 +161,7 @@ func (t *examTable) row(s *sheet, r sheetRow) Row {
 		if a.unlikely != "" {
 			out.Notices = append(out.Notices, fmt.Sprintf("%s:%d: %s: %s", t.e.File, r.line, name, a.unlikely))
 		}
-		f.Value, f.NotDone = a.value, a.notDone
+		f.Value, f.NotDone = a.value, exam.Reason(a.notDone)
 		v.Findings = append(v.Findings, f)
 	}
 	out.Visit = v

@@ -86,7 +86,7 @@ func TestExamsNumbersKeepTheirUnitAndBound(t *testing.T) {
 	assert.Equal(t, exam.ReasonNotRecorded, find(2, "temp.rectal").NotDone)
 	assert.Equal(t, exam.AtLeast, find(2, "heart.rate").Value.Bound)
 	assert.Equal(t, exam.UpTo, find(2, "gum.refill").Value.Bound)
-	assert.Equal(t, "unsafe", find(3, "temp.rectal").NotDone)
+	assert.Equal(t, exam.ReasonUnsafe, find(3, "temp.rectal").NotDone)
 	assert.Equal(t, exam.ReasonNotRecorded, find(3, "heart.rate").NotDone)
 	assert.Equal(t, []float64{1.5, 2, 4}, find(3, "gum.refill").Value.TrialsS)
 	assert.InDelta(t, 2.0, find(3, "gum.refill").Value.Number.Value, 0)

@@ -107,7 +107,7 @@ func TestOneFindingARow(t *testing.T) {
 	assert.True(t, ok)
 	assert.Equal(t, "Remark: held by Bo; quiet", v.Notes[0].Text)
 	last := fold(t, visits[2])
-	assert.Equal(t, "unsafe", last.Findings[0].NotDone)
+	assert.Equal(t, exam.ReasonUnsafe, last.Findings[0].NotDone)
 	assert.Equal(t, time.Date(2019, 5, 11, 12, 0, 0, 0, time.FixedZone("", 3600)).Unix(), last.OpenedAt.Unix())
 }
 

@@ -75,7 +75,7 @@ func contentOf(v Visit) string {
 		switch {
 		case e.Kind == exam.EntryNote:
 			list = append(list, saidOf("", "", exam.Value{}, "", e.Note))
-		case e.Kind == exam.EntryNotDone && e.Reason != exam.ReasonNotRecorded:
+		case e.Kind == exam.EntryNotDone && e.Reason != string(exam.ReasonNotRecorded):
 			list = append(list, saidOf(e.Step, e.Site, exam.Value{}, e.Reason, e.Note))
 		case e.Kind == exam.EntryFinding:
 			list = append(list, saidOf(e.Step, e.Site, *e.Value, "", e.Note))
@@ -95,7 +95,7 @@ func content(v exam.Visit) string {
 		if f.Added || f.NotDone == exam.ReasonNotRecorded {
 			continue
 		}
-		list = append(list, saidOf(f.Step, f.Site, f.Value, f.NotDone, f.Note))
+		list = append(list, saidOf(f.Step, f.Site, f.Value, string(f.NotDone), f.Note))
 	}
 	for _, n := range v.Notes {
 		if len(n.Before) > 0 {

@@ -107,7 +107,7 @@ func TestMapMakesVisits(t *testing.T) {
 		step, _ := steps.Table().ByID(w.step)
 		shown := f.Value.Show(step)
 		if !f.Done() {
-			shown = "not done: " + f.NotDone
+			shown = "not done: " + f.NotDone.String()
 		}
 		assert.Equal(t, w.shown, shown, w)
 	}

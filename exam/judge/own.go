@@ -113,7 +113,7 @@ func (j *Judge) gather(k exam.Key, unit notation.Unit, class exam.Class, visits 
 
 // wayOf is how a weight was found, as far as that makes weights comparable: a guess is none for a scale, and what one
 // equation says is none for another.
-func wayOf(w *exam.Weight) string { return w.Method + "\x00" + w.Equation }
+func wayOf(w *exam.Weight) string { return string(w.Method) + "\x00" + w.Equation }
 
 // otherwise says that a weight was found in another way than the newest one that counts for the own range.
 func otherwise(f *exam.Finding, visits []*exam.Visit) bool {

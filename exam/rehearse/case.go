@@ -29,7 +29,7 @@ type Case struct {
 	// Milestones of a newborn that are not as usual, from the birth, by the names of the score package.
 	Milestones map[string]time.Duration
 	// Excused are the places that cannot be examined on this horse, each with the reason that holds (of exam.Reasons).
-	Excused  map[exam.Key]string
+	Excused  map[exam.Key]exam.Reason
 	Find     []exam.Key // what must be found
 	Tell     []exam.Key // what must be told to the veterinarian
 	Teaching []Point

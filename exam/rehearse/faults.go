@@ -68,7 +68,7 @@ func (m Marks) Faults() []Fault {
 	}
 	for _, p := range m.Passed {
 		if !p.Excused {
-			add(FaultNotDone, p.Place, p.Reason)
+			add(FaultNotDone, p.Place, p.Reason.String())
 		}
 	}
 	for _, p := range m.Order.OutOfOrder {

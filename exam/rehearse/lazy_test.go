@@ -17,7 +17,7 @@ func TestWhoPassesOverAllIsRightNowhere(t *testing.T) {
 	for _, c := range builtInCases(t) {
 		for _, reason := range exam.Reasons() {
 			h := horse(t, c.Name, 3)
-			m := marked(t, h, c.Routine, Slips{PassedAll: reason})
+			m := marked(t, h, c.Routine, Slips{PassedAll: string(reason)})
 			tally := m.Tally()
 			assert.Zero(t, tally.Right, "%s, %s", c.Name, reason)
 			assert.Equal(t, tally.Asked, tally.NotExamined, c.Name)
@@ -40,9 +40,9 @@ func TestAReasonIsCheckedAgainstTheHorse(t *testing.T) {
 	h := horse(t, "dapple", 3)
 	require.Equal(t, exam.ReasonUnsafe, h.Case.Excused[walk])
 	for _, c := range []struct {
-		reason  string
+		reason  exam.Reason
 		excused bool
-		holds   string
+		holds   exam.Reason
 	}{
 		{exam.ReasonUnsafe, true, ""},
 		{exam.ReasonNoTime, false, exam.ReasonUnsafe},

@@ -176,7 +176,7 @@ func (m *marker) markFindings() {
 		case !ok:
 			mark.Why = "no answer"
 		case !f.Done():
-			mark.Why = "not done: " + f.NotDone
+			mark.Why = "not done: " + f.NotDone.String()
 		case step.Kind == exam.KindCount:
 			mark.Answer, mark.Right = f.Value.Show(step), m.right[k]
 		default:

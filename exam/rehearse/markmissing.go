@@ -39,7 +39,7 @@ func (m *marker) markMissing() {
 
 // passed marks a place that was passed over. The reason is checked against the horse: only what cannot be examined on it
 // may be passed over, and only for the reason that holds.
-func (m *marker) passed(k exam.Key, reason string) PassedMark {
+func (m *marker) passed(k exam.Key, reason exam.Reason) PassedMark {
 	p := PassedMark{Place: m.place(k), Reason: reason, Needed: slices.Contains(m.horse.Case.Find, k)}
 	holds, cannot := m.horse.Case.Excused[k]
 	if k.Site == exam.Overall {

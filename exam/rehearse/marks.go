@@ -63,12 +63,12 @@ type SideMark struct {
 // PassedMark is a place that was passed over with a reason.
 type PassedMark struct {
 	Place
-	Reason string `json:"reason"`
-	Needed bool   `json:"needed"` // the case says that it had to be found
+	Reason exam.Reason `json:"reason"`
+	Needed bool        `json:"needed"` // the case says that it had to be found
 	// Excused says that this horse cannot be examined there, and that the reason is the one that holds.
 	Excused bool `json:"excused"`
 	// Holds is the reason that holds where another one was given; empty where the place could be examined.
-	Holds string `json:"reason_that_holds,omitempty"`
+	Holds exam.Reason `json:"reason_that_holds,omitempty"`
 }
 
 // TimeMark is how long the answers at one step took, all its sites together.
@@ -80,13 +80,13 @@ type TimeMark struct {
 // CountMark sets a count beside the beats or breaths that were there.
 type CountMark struct {
 	Place
-	Method        string  `json:"method"`
-	PerMin        float64 `json:"rate_per_min"`
-	TruePerMin    float64 `json:"true_per_min"`
-	ErrorPerMin   float64 `json:"error_per_min"` // counted minus true
-	AllowedPerMin float64 `json:"allowed_per_min"`
-	Right         bool    `json:"right"`
-	Basis         string  `json:"basis"` // which stretch the true rate is of
+	Method        exam.CountMethod `json:"method"`
+	PerMin        float64          `json:"rate_per_min"`
+	TruePerMin    float64          `json:"true_per_min"`
+	ErrorPerMin   float64          `json:"error_per_min"` // counted minus true
+	AllowedPerMin float64          `json:"allowed_per_min"`
+	Right         bool             `json:"right"`
+	Basis         string           `json:"basis"` // which stretch the true rate is of
 	// Short says why the count was too short to be right, however near it came; empty where it was long enough.
 	Short string `json:"too_short,omitempty"`
 	// BiasS is how late the taps came on the whole and SigmaS how much they scatter; null with fewer than ten pairs.

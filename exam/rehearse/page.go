@@ -113,7 +113,7 @@ func passedPart(m Marks) Block {
 		case x.Excused:
 			text += " (this horse cannot be examined there)"
 		case x.Holds != "":
-			text += " (the reason that holds is: " + x.Holds + ")"
+			text += " (the reason that holds is: " + x.Holds.String() + ")"
 		case x.Needed:
 			text += " (something was to be found there)"
 		default:

@@ -69,7 +69,7 @@ func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, k
 	f := &form{FileError: e, table: table, held: held, known: known, c: Case{
 		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
 		Text:  string(data),
-		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{}, Excused: map[exam.Key]string{},
+		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{}, Excused: map[exam.Key]exam.Reason{},
 	}}
 	f.read(top)
 	if err := e.OrNil(); err != nil {

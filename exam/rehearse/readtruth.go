@@ -126,6 +126,15 @@ func (f *form) ownSights(pair *ast.MappingValueNode) {
 	}
 }
 
+// reasonKeys are the reasons as a file of a case has them.
+func reasonKeys() string {
+	var keys []string
+	for _, r := range exam.Reasons() {
+		keys = append(keys, string(r))
+	}
+	return strings.Join(keys, ", ")
+}
+
 // excused reads the places that cannot be examined on this horse, each with the reason that holds.
 func (f *form) excused(pair *ast.MappingValueNode) {
 	m := f.mapping(pair)
@@ -135,9 +144,10 @@ func (f *form) excused(pair *ast.MappingValueNode) {
 	for _, p := range m.Values {
 		place, _ := ownfile.TextOf(p.Key)
 		_, keys, ok := f.place(ownfile.LineOf(p.Key), place)
-		reason, _ := ownfile.TextOf(p.Value)
+		text, _ := ownfile.TextOf(p.Value)
+		reason := exam.Reason(text)
 		if !slices.Contains(exam.Reasons(), reason) {
-			f.Add(ownfile.LineOf(p.Key), "%s: takes one of %s", place, strings.Join(exam.Reasons(), ", "))
+			f.Add(ownfile.LineOf(p.Key), "%s: takes one of %s", place, reasonKeys())
 			continue
 		}
 		for _, k := range keys {

@@ -156,7 +156,7 @@ func (a *attempt) answer(k exam.Key) {
 		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: a.Slips.PassedAll})
 		return
 	case k == a.Slips.Passed:
-		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: exam.ReasonNoTime})
+		a.append(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(exam.ReasonNoTime)})
 		return
 	}
 	if text, ok := a.Slips.Overall[k.Step]; ok {

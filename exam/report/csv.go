@@ -54,7 +54,7 @@ func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
 	}
 	row = append(row, export.Defuse(notation.CleanNote(value)), amount, unit)
 	row = append(row, p.standing(f)...)
-	return append(row, export.Defuse(notation.CleanLine(f.NotDone, 0)), export.Defuse(notation.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(f.By, 0)),
+	return append(row, export.Defuse(notation.CleanLine(string(f.NotDone), 0)), export.Defuse(notation.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(f.By, 0)),
 		cells(History(f, step)), cells(Standing(p.Visit)))
 }
 

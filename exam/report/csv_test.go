@@ -33,13 +33,13 @@ func table(t *testing.T, p report.Page, rows int) func(row int, name string) str
 func TestAVisitAsCSV(t *testing.T) {
 	p := page(t,
 		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(40.25), Note: "=cmd|' /C calc'!A0, \"x\""},
-		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: exam.ReasonRefused},
+		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: string(exam.ReasonRefused)},
 	)
 	p.Visit.Horse.Name = "+Bracken"
 	cell := table(t, p, 3)
 	assert.Equal(t, []string{"'+Bracken", "40.25", "C", "tell the vet"}, []string{cell(1, "horse"), cell(1, "amount"), cell(1, "unit"), cell(1, "level")})
 	assert.Equal(t, "'=cmd|' /C calc'!A0, \"x\"", cell(1, "note"))
 	assert.NotEmpty(t, cell(1, "source"))
-	assert.Equal(t, exam.ReasonRefused, cell(2, "not_done"))
+	assert.Equal(t, string(exam.ReasonRefused), cell(2, "not_done"))
 	assert.Empty(t, cell(2, "value"))
 }

@@ -146,7 +146,7 @@ func (p Page) said(v exam.Visit, step exam.Step) string {
 		if f.Step != step.ID {
 			continue
 		}
-		text := "not done, " + notation.CleanLine(f.NotDone, 0)
+		text := "not done, " + notation.CleanLine(f.NotDone.String(), 0)
 		if f.Done() {
 			text = notation.CleanNote(f.Value.Show(step))
 		}
@@ -266,7 +266,7 @@ func (p Page) notLooked(w *writer) {
 	}
 	for _, f := range p.Visit.Findings {
 		if !f.Done() {
-			add(notation.CleanLine(f.NotDone, 0), f.Key())
+			add(notation.CleanLine(f.NotDone.String(), 0), f.Key())
 		}
 	}
 	for _, k := range p.Left {

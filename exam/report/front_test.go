@@ -24,7 +24,7 @@ func picked(step exam.StepID, site exam.Site, key string) exam.Entry {
 // The first page says who, how it stands, the vital signs beside usual and last, and each thing that stands out once.
 func TestTheFirstPage(t *testing.T) {
 	gut := []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower}
-	entries := []exam.Entry{{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(39.6)}, {Kind: exam.EntryNotDone, Step: "heart.rate", Reason: exam.ReasonRefused}}
+	entries := []exam.Entry{{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(39.6)}, {Kind: exam.EntryNotDone, Step: "heart.rate", Reason: string(exam.ReasonRefused)}}
 	for _, site := range gut {
 		entries = append(entries, picked("gut.sounds", site, "none"))
 	}

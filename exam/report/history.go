@@ -27,7 +27,7 @@ func History(f exam.Finding, step exam.Step) []string {
 // Stood is what a finding said, in words.
 func Stood(f exam.Finding, step exam.Step) string {
 	if !f.Done() {
-		return "not done, " + notation.CleanLine(f.NotDone, 0)
+		return "not done, " + notation.CleanLine(f.NotDone.String(), 0)
 	}
 	return notation.CleanLine(f.Value.Show(step), 0)
 }
@@ -143,7 +143,7 @@ type CorrectedFinding struct {
 	At          time.Time   `json:"at"`
 	By          string      `json:"by"`
 	Value       *exam.Value `json:"value"`
-	NotDone     string      `json:"not_done,omitempty"`
+	NotDone     exam.Reason `json:"not_done,omitempty"`
 	CorrectedBy string      `json:"corrected_by"`
 	CorrectedAt time.Time   `json:"corrected_at"`
 	Why         string      `json:"why,omitempty"`

@@ -13,7 +13,7 @@ import (
 func struck(t *testing.T) report.Page {
 	t.Helper()
 	return page(t,
-		exam.Entry{Kind: exam.EntryNotDone, Step: "temp.rectal", Reason: exam.ReasonRefused},
+		exam.Entry{Kind: exam.EntryNotDone, Step: "temp.rectal", Reason: string(exam.ReasonRefused)},
 		exam.Entry{Kind: exam.EntryClosed},
 		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(38.1), Corrects: 2, Amend: &exam.Amendment{Why: "=taken after all"}},
 		exam.Entry{Kind: exam.EntryAdded, Note: "owner rang", Amend: &exam.Amendment{Why: "told later"}},

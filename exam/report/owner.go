@@ -135,7 +135,7 @@ func plain(step exam.Step, site exam.Site) string {
 func (p Page) ownerValue(j *judge.Judge, step exam.Step, f exam.Finding) string {
 	text := f.Value.Show(step)
 	if w := f.Value.Weight; w != nil && w.Mark() == "" { // a guess is marked behind its number
-		text += " (" + f.Value.Weight.Method + ")"
+		text += " (" + f.Value.Weight.Method.String() + ")"
 	}
 	if f.Value.Number == nil {
 		return text
@@ -150,7 +150,7 @@ func (p Page) ownerNotDone(w *writer) {
 	var names []string
 	for _, f := range p.Visit.Findings {
 		if step, ok := p.Steps.ByID(f.Step); ok && !f.Done() {
-			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+notation.CleanLine(f.NotDone, 0)+")")
+			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+notation.CleanLine(f.NotDone.String(), 0)+")")
 		}
 	}
 	if len(names) > 0 {

@@ -87,7 +87,7 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 
 // A guess by eye is marked once, behind its number; any other way of weighing stands in brackets.
 func TestTheOwnersPageMarksAGuessOnce(t *testing.T) {
-	for method, want := range map[string]string{exam.WeightEye: "500 kg by eye", exam.WeightTape: "500 kg (weight tape)"} {
+	for method, want := range map[exam.WeighMethod]string{exam.WeightEye: "500 kg by eye", exam.WeightTape: "500 kg (weight tape)"} {
 		v := exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: method}}
 		p := page(t, exam.Entry{Kind: exam.EntryFinding, Step: "weight.body", Value: &v})
 		text := strings.Join(strings.Fields(report.SetText(report.OwnerBlocks(p, theJudge(t)), 80)), " ")

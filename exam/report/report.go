@@ -201,7 +201,7 @@ func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 func How(v exam.Value) string {
 	var parts []string
 	if c := v.Count; c != nil {
-		parts = append(parts, c.Method)
+		parts = append(parts, c.Method.String())
 		switch {
 		case c.HalfWidth > 0:
 			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", notation.FormatNumber(c.HalfWidth, 1), len(c.TapsS)))
@@ -233,7 +233,7 @@ func weighed(w exam.Weight) []string {
 	case w.Equation != "":
 		parts = append(parts, "by "+w.Equation)
 	case w.Mark() == "":
-		parts = append(parts, w.Method)
+		parts = append(parts, w.Method.String())
 	}
 	if w.HighKg > 0 && w.Method != exam.WeightScale {
 		span := fmt.Sprintf("%s to %s kg", notation.FormatNumber(w.LowKg, 0), notation.FormatNumber(w.HighKg, 0))
@@ -256,7 +256,7 @@ func (p Page) notDone(w *writer) {
 			w.heading("Not done")
 			first = false
 		}
-		text := f.NotDone
+		text := f.NotDone.String()
 		if f.Note != "" {
 			text += ": " + notation.CleanNote(f.Note)
 		}

@@ -48,7 +48,7 @@ func TestPageShowsWhatStoodBeforeACorrection(t *testing.T) {
 	p := page(t,
 		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(36.4)},
 		exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(39.4), Corrects: 2},
-		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: exam.ReasonRefused},
+		exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: string(exam.ReasonRefused)},
 		exam.Entry{Kind: exam.EntryNote, Step: "temp.rectal", Note: "second thermometer"},
 	)
 	text := report.Text(p, 80)

@@ -162,7 +162,7 @@ func TestEdgesOfTheCounts(t *testing.T) {
 }
 
 func TestOnlyAnswersThatStandAreRead(t *testing.T) {
-	find := func(step exam.StepID, notDone string, words ...string) exam.Finding {
+	find := func(step exam.StepID, notDone exam.Reason, words ...string) exam.Finding {
 		return exam.Finding{Step: step, NotDone: notDone, Value: exam.Value{Kind: exam.KindPick, Words: words}}
 	}
 	v := exam.Visit{Findings: []exam.Finding{

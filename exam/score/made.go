@@ -40,7 +40,7 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 
 // litresOf marks litres that rest on a guess or on an earlier visit's weight.
 func litresOf(litres, from string) string {
-	guess := strings.HasPrefix(from, exam.WeightEye)
+	guess := strings.HasPrefix(from, exam.WeightEye.String())
 	if !guess && strings.HasSuffix(from, "this visit") {
 		return litres
 	}
@@ -67,7 +67,7 @@ func lastWeight(v exam.Visit, earlier []exam.Visit) (kg float64, from string) {
 			from = "on " + exam.DatesOf(v, visit).Show(visit.OpenedAt)
 		}
 		if f.Value.Weight != nil {
-			from = f.Value.Weight.Method + ", " + from
+			from = f.Value.Weight.Method.String() + ", " + from
 		}
 		return kg, from
 	}
@@ -272,7 +272,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		if !ok {
 			says := "not asked"
 			if f, ok := v.Finding(at(m.Step)); ok {
-				says = "not done: " + notation.CleanLine(f.NotDone, 0)
+				says = "not done: " + notation.CleanLine(f.NotDone.String(), 0)
 			}
 			s.Items = append(s.Items, Item{Name: m.Name, Says: says, Open: true})
 			continue

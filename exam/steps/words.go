@@ -9,24 +9,11 @@ import (
 	"loosebox/ranges/words"
 )
 
-// headingWords are where the examiner stands, as headings of the order.
-var headingWords = words.New("heading", map[string]string{
-	atDoor:   "at the door",
-	sinceIt:  "since it was born",
-	distance: "from a distance",
-	atTail:   "at the tail",
-	leftSide: "left side",
-	behind:   "round behind",
-	rightOf:  "right side",
-	atHead:   "head and neck",
-	atLimbs:  "limbs",
-	atEnd:    "at the end",
-})
-
 // The tables of words that the texts of steps and routines belong to: "gum.colour name", "gum.colour choice pink".
 const (
 	sort        = "step"
 	routineSort = "routine"
+	headingSort = "heading" // where the examiner stands; the key is the English heading
 )
 
 var _ = listed()
@@ -38,7 +25,14 @@ func listed() bool {
 		for _, s := range all() {
 			texts(&s, func(key string, text *string) { out = append(out, words.Line{Sort: sort, Key: key, Text: *text}) })
 		}
+		headings := map[string]bool{"": true}
 		for _, r := range builtIn() {
+			for _, ask := range r.Asks {
+				if !headings[ask.Heading] {
+					headings[ask.Heading] = true
+					out = append(out, words.Line{Sort: headingSort, Key: ask.Heading, Text: ask.Heading})
+				}
+			}
 			out = append(out, words.Line{Sort: routineSort, Key: r.Name + " title", Text: r.Title}, words.Line{Sort: routineSort, Key: r.Name + " about", Text: r.About})
 		}
 		return out
@@ -67,7 +61,9 @@ func routineInWords(r exam.Routine) exam.Routine {
 		r.About = said
 	}
 	for i := range r.Asks {
-		r.Asks[i].Heading = headingWords.Of(r.Asks[i].Heading)
+		if said, ok := words.Translated(headingSort, r.Asks[i].Heading); ok {
+			r.Asks[i].Heading = said
+		}
 	}
 	return r
 }

@@ -10,7 +10,7 @@ type bloodJSON struct {
 	VolumeML    float64          `json:"blood_volume_ml"`
 	MLPerKg     float64          `json:"ml_per_kg"`
 	WeightKg    float64          `json:"weight_kg"`
-	WeightBy    string           `json:"weight_by,omitempty"`
+	WeightBy    exam.WeighMethod `json:"weight_by,omitempty"`
 	WeightAge   float64          `json:"weight_age_days,omitempty"`
 	Type        string           `json:"type"`
 	Source      string           `json:"source"`

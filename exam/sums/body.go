@@ -22,11 +22,16 @@ const (
 func weighedBy() []exam.Choice {
 	return []exam.Choice{
 		{Key: "", Words: "not said"},
-		{Key: "scale", Words: exam.WeightScale},
-		{Key: "tape", Words: exam.WeightTape},
-		{Key: "measured", Words: exam.WeightMeasured},
-		{Key: "eye", Words: exam.WeightEye},
+		{Key: "scale", Words: exam.WeightScale.String()},
+		{Key: "tape", Words: exam.WeightTape.String()},
+		{Key: "measured", Words: exam.WeightMeasured.String()},
+		{Key: "eye", Words: exam.WeightEye.String()},
 	}
+}
+
+// methodBy is the way of weighing that a choice of weighedBy stands for.
+func methodBy(key string) exam.WeighMethod {
+	return map[string]exam.WeighMethod{"scale": exam.WeightScale, "tape": exam.WeightTape, "measured": exam.WeightMeasured, "eye": exam.WeightEye}[key]
 }
 
 // bodyFields ask for a body weight; with a weight of the record the way it was found is asked only where it is changed.
@@ -73,9 +78,7 @@ func bodyWeight(in In, v Values) (volume.Weight, error) {
 	by := v.Get(keyBy)
 	for _, c := range weighedBy() {
 		if by == c.Key {
-			if c.Key != "" {
-				w.Method = c.Words
-			}
+			w.Method = methodBy(by)
 			return w, aged(&w, in, v)
 		}
 	}

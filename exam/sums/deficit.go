@@ -3,20 +3,21 @@ package sums
 import (
 	"fmt"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
 // Deficit is a fluid loss in litres, of one percentage or of a band.
 type Deficit struct {
-	Schema      string   `json:"schema"`
-	WeightKg    float64  `json:"weight_kg"`
-	Method      string   `json:"weight_by,omitempty"`
-	LowPercent  float64  `json:"low_percent"`
-	HighPercent float64  `json:"high_percent"`
-	LowL        float64  `json:"low_l"`
-	HighL       float64  `json:"high_l"`
-	Warnings    []string `json:"warnings"`
+	Schema      string           `json:"schema"`
+	WeightKg    float64          `json:"weight_kg"`
+	Method      exam.WeighMethod `json:"weight_by,omitempty"`
+	LowPercent  float64          `json:"low_percent"`
+	HighPercent float64          `json:"high_percent"`
+	LowL        float64          `json:"low_l"`
+	HighL       float64          `json:"high_l"`
+	Warnings    []string         `json:"warnings"`
 
 	working, source []string
 }

@@ -118,18 +118,18 @@ func inHand(in In, v Values) (volume.Syringe, error) {
 func (d Dose) Document() any {
 	o := d.Order
 	out := struct {
-		Schema    string   `json:"schema"`
-		OrderedMg float64  `json:"ordered_mg"`
-		ExactML   float64  `json:"exact_ml"`
-		DrawnML   float64  `json:"drawn_ml"`
-		MarkML    float64  `json:"mark_ml"`
-		WeightKg  *float64 `json:"weight_kg"`
-		WeightBy  string   `json:"weight_by,omitempty"`
-		WeightAge *float64 `json:"weight_age_days,omitempty"`
-		Delivered *float64 `json:"delivered_mg_per_kg"`
-		Change    float64  `json:"change_percent"`
-		SyringeML float64  `json:"syringe_ml"`
-		Warnings  []string `json:"warnings"`
+		Schema    string           `json:"schema"`
+		OrderedMg float64          `json:"ordered_mg"`
+		ExactML   float64          `json:"exact_ml"`
+		DrawnML   float64          `json:"drawn_ml"`
+		MarkML    float64          `json:"mark_ml"`
+		WeightKg  *float64         `json:"weight_kg"`
+		WeightBy  exam.WeighMethod `json:"weight_by,omitempty"`
+		WeightAge *float64         `json:"weight_age_days,omitempty"`
+		Delivered *float64         `json:"delivered_mg_per_kg"`
+		Change    float64          `json:"change_percent"`
+		SyringeML float64          `json:"syringe_ml"`
+		Warnings  []string         `json:"warnings"`
 	}{
 		Schema: "loosebox/volume/1", OrderedMg: d.Drawn.OrderedMg, ExactML: d.Drawn.ExactML, DrawnML: d.Drawn.DrawnML, MarkML: o.Syringe.MarkML,
 		WeightKg: onlyIf(o.Weight.Kg > 0, rounded(o.Weight.Kg)), WeightAge: onlyIf(o.Weight.Kg > 0 && rounded(o.Weight.AgeDays) > 0, rounded(o.Weight.AgeDays)),

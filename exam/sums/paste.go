@@ -3,21 +3,22 @@ package sums
 import (
 	"fmt"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
 // Paste is a paste syringe set by body weight.
 type Paste struct {
-	Schema    string        `json:"schema"`
-	WeightKg  float64       `json:"weight_kg"`
-	Method    string        `json:"weight_by,omitempty"`
-	Marks     int           `json:"marks"`
-	FullTubes int           `json:"full_tubes"`
-	LastMarks int           `json:"last_marks"`
-	SetTo     float64       `json:"set_to"`
-	Unit      notation.Unit `json:"set_to_unit"`
-	Warnings  []string      `json:"warnings"`
+	Schema    string           `json:"schema"`
+	WeightKg  float64          `json:"weight_kg"`
+	Method    exam.WeighMethod `json:"weight_by,omitempty"`
+	Marks     int              `json:"marks"`
+	FullTubes int              `json:"full_tubes"`
+	LastMarks int              `json:"last_marks"`
+	SetTo     float64          `json:"set_to"`
+	Unit      notation.Unit    `json:"set_to_unit"`
+	Warnings  []string         `json:"warnings"`
 
 	working, source []string
 }

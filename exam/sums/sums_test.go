@@ -24,7 +24,7 @@ func bracken(kind exam.Animal) exam.Horse {
 }
 
 // weighed is a visit so many days ago at which the horse was weighed.
-func weighed(daysAgo int, kg float64, method string) exam.Visit {
+func weighed(daysAgo int, kg float64, method exam.WeighMethod) exam.Visit {
 	at := noon().AddDate(0, 0, -daysAgo)
 	w := exam.Weight{Method: method, LowKg: kg * 0.9, HighKg: kg * 1.1}
 	return exam.Visit{

@@ -19,7 +19,7 @@ const (
 type Weight struct {
 	Kg            float64
 	AsTyped       notation.Quantity // for the working; may be empty
-	Method        string            // one of the exam.Weight methods; empty: not said
+	Method        exam.WeighMethod  // empty: not said
 	LowKg, HighKg float64           // published error of the method; 0: not known
 	AgeDays       float64           // since it was found
 	BeforeKg      float64           // the weight before it; 0: none

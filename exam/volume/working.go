@@ -55,7 +55,7 @@ func weightIn(o Order) string {
 func (w Weight) how() string {
 	how := "how it was found is not said"
 	if w.Method != "" {
-		how = w.Method
+		how = w.Method.String()
 	}
 	if w.AgeDays >= 1 {
 		days := " days old"

@@ -47,7 +47,7 @@ func (e Equation) explain(b Band) []string {
 
 // Explain says how far a method of weighing is off, by whom that was measured, a line each.
 func (m Method) Explain() []string {
-	lines := []string{m.Name + ": " + m.Words}
+	lines := []string{m.Name.String() + ": " + m.Words}
 	for _, p := range m.Published {
 		text := fmt.Sprintf("%s: read %s %% of the scale in the mean", p.Whom, notation.FormatNumber(p.MeanPercent, 1))
 		if p.SDPercent > 0 {
@@ -72,7 +72,7 @@ func ExplainRecorded(w *exam.Weight, a Animal) []string {
 	if m, ok := MethodOf(w.Method, a, 0); ok {
 		return m.Explain()
 	}
-	return []string{"found by: " + notation.CleanLine(w.Method, 60)}
+	return []string{"found by: " + notation.CleanLine(w.Method.String(), 60)}
 }
 
 // measured are the tape's readings in cm, as far as they can be read.

@@ -19,8 +19,8 @@ type PublishedError struct {
 
 // Method is a way of finding a body weight, with its published errors.
 type Method struct {
-	Name      string // one of the exam.Weight methods
-	Band      Band   // how far it is taken to read from the true weight
+	Name      exam.WeighMethod
+	Band      Band // how far it is taken to read from the true weight
 	Published []PublishedError
 	Evidence  ranges.Evidence // of the band
 	Words     string          // one line for a person
@@ -80,7 +80,7 @@ func Methods() []Method {
 // MethodOf finds a method and fits its band to the animal: a tape on a pony or
 // miniature under 100 cm reads high (heightCm 0: not known; a miniature is taken
 // to be under 100 cm), and no tape for horses is made for a donkey, mule or foal.
-func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
+func MethodOf(name exam.WeighMethod, a Animal, heightCm float64) (Method, bool) {
 	for _, m := range Methods() {
 		if m.Name != name {
 			continue
@@ -111,7 +111,7 @@ func MethodOf(name string, a Animal, heightCm float64) (Method, bool) {
 
 // Found is how a weight of so many kilograms is kept that was found in this way
 // and read off as one number.
-func Found(method string, a Animal, kg float64) exam.Weight {
+func Found(method exam.WeighMethod, a Animal, kg float64) exam.Weight {
 	w := exam.Weight{Method: method}
 	if m, ok := MethodOf(method, a, 0); ok {
 		w.LowKg, w.HighKg = m.Bounds(kg)

@@ -170,7 +170,7 @@ func TestMethodsCarryTheirPublishedErrors(t *testing.T) {
 	// Ellis & Hollands, Vet Rec 1998;143:335: by eye 88.3 % (20.1), equation 98.6 % (10.6),
 	// two tapes 112.0 % (9.3) and 98.1 % (8.1), 600 animals each.
 	for _, c := range []struct {
-		name     string
+		name     exam.WeighMethod
 		mean, sd float64
 	}{
 		{exam.WeightEye, 88.3, 20.1},

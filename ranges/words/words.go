@@ -7,7 +7,9 @@ package words
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 	"sync/atomic"
 )
 
@@ -58,6 +60,15 @@ func (t Table[K]) Of(key K) string {
 func (t Table[K]) Has(key K) bool {
 	_, ok := t.english[key]
 	return ok
+}
+
+// Join is the words of keys with commas between them.
+func Join[K fmt.Stringer](keys []K) string {
+	said := make([]string, len(keys))
+	for i, k := range keys {
+		said[i] = k.String()
+	}
+	return strings.Join(said, ", ")
 }
 
 // List adds texts that stand in no Table to those that a language may translate; for packages at their initialisation.

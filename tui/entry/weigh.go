@@ -30,7 +30,7 @@ type weigh struct {
 	animal weight.Animal
 	stage  weighStage
 	list   list
-	method string
+	method exam.WeighMethod
 	number *number
 	asks   []weight.Ask
 	at     int // the measure asked now
@@ -51,16 +51,19 @@ func newWeigh(step exam.Step, o Options) *weigh {
 	for of, q := range o.Measured {
 		w.read[of] = q
 	}
-	for _, m := range []struct{ name, words string }{
-		{exam.WeightScale, "scale"},
-		{exam.WeightTape, "weight tape"},
+	for _, m := range []struct {
+		name  exam.WeighMethod
+		words string
+	}{
+		{exam.WeightScale, exam.WeightScale.String()},
+		{exam.WeightTape, exam.WeightTape.String()},
 		{exam.WeightMeasured, w.byTape()},
-		{exam.WeightEye, "by eye, a guess"},
+		{exam.WeightEye, exam.WeightEye.String() + ", a guess"},
 	} {
-		w.list.choices = append(w.list.choices, exam.Choice{Key: m.name, Words: m.words})
+		w.list.choices = append(w.list.choices, exam.Choice{Key: string(m.name), Words: m.words})
 	}
 	if b := o.Before; b != nil && b.Weight != nil {
-		w.list.put(b.Weight.Method)
+		w.list.put(string(b.Weight.Method))
 		for name, q := range b.Weight.Measures {
 			w.read[weight.Measure(name)] = q
 		}
@@ -129,10 +132,10 @@ func (w *weigh) begin() {
 	case !ok:
 		w.said = errors.New("choose by the number of the line, then enter")
 		return
-	case c.Key != exam.WeightMeasured:
+	case c.Key != string(exam.WeightMeasured):
 		w.stage = weighNumber
 		o := w.remembered(notation.Kilograms)
-		if b := o.Before; b != nil && (b.Weight == nil || b.Weight.Method != c.Key) {
+		if b := o.Before; b != nil && (b.Weight == nil || b.Weight.Method != exam.WeighMethod(c.Key)) {
 			o.Before = nil // another method's number is no start for this one
 		}
 		w.number = newNumber(w.step, o)
@@ -143,7 +146,7 @@ func (w *weigh) begin() {
 		w.at = 0
 		w.askMeasure()
 	}
-	w.method, w.said = c.Key, nil
+	w.method, w.said = exam.WeighMethod(c.Key), nil
 }
 
 func (w *weigh) back() {

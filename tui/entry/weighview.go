@@ -17,7 +17,7 @@ func (w *weigh) viewMethods(size layout.Size) []string {
 	if last := w.o.LastWeight; last != nil {
 		text := "last: " + notation.CleanLine(last.Value.Show(w.step), 40)
 		if last.Value.Weight != nil {
-			text += ", " + notation.CleanLine(last.Value.Weight.Method, 40)
+			text += ", " + notation.CleanLine(last.Value.Weight.Method.String(), 40)
 		}
 		under = append(under, words(t, text+", "+notation.NewDates(w.o.Now(), last.At).Show(last.At), size.W)...)
 	}
@@ -27,7 +27,7 @@ func (w *weigh) viewMethods(size layout.Size) []string {
 
 // viewNumber draws the input of one number, and how far the method is off.
 func (w *weigh) viewNumber(size layout.Size) []string {
-	lines := []string{layout.Cut(w.method+":", size.W)}
+	lines := []string{layout.Cut(w.method.String()+":", size.W)}
 	lines = append(lines, w.number.View(layout.Size{W: size.W, H: size.H - 1})...)
 	m, ok := weight.MethodOf(w.method, w.animal, 0)
 	if !ok {

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/tap"
 	"loosebox/ranges"
+	"loosebox/ranges/words"
 )
 
 // ask puts one question and takes one line.
@@ -171,30 +172,32 @@ func (s *Session) note(k exam.Key, text string) error {
 }
 
 // readReason finds the reason a text begins with; other words count as "other".
-func readReason(text string) (reason, words string) {
+func readReason(text string) (reason exam.Reason, words string) {
 	const between = " ,:;-"
 	clean := strings.TrimLeft(notation.CleanNote(text), between)
 	if clean == "" {
 		return "", ""
 	}
 	for _, r := range exam.Reasons() {
-		switch {
-		case len(clean) >= len(r) && strings.EqualFold(clean[:len(r)], r):
-			return r, strings.TrimLeft(clean[len(r):], between)
-		case r != exam.ReasonOther && strings.HasPrefix(r, strings.ToLower(clean)):
-			return r, ""
+		for _, name := range []string{string(r), r.String()} {
+			switch {
+			case len(clean) >= len(name) && strings.EqualFold(clean[:len(name)], name):
+				return r, strings.TrimLeft(clean[len(name):], between)
+			case r != exam.ReasonOther && strings.HasPrefix(strings.ToLower(name), strings.ToLower(clean)):
+				return r, ""
+			}
 		}
 	}
 	return exam.ReasonOther, clean
 }
 
 func (s *Session) passOver(k exam.Key, text string) (command, int, error) {
-	reason, words := readReason(text)
-	if reason == "" || (reason == exam.ReasonOther && words == "") {
-		s.line("Say why behind not done: %s and words.", strings.Join(exam.Reasons(), ", "))
+	reason, more := readReason(text)
+	if reason == "" || (reason == exam.ReasonOther && more == "") {
+		s.line("Say why behind not done: %s and words.", words.Join(exam.Reasons()))
 		return again, 0, nil
 	}
-	if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}); err != nil {
+	if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(reason), Note: more}); err != nil {
 		return again, 0, err
 	}
 	s.line("Stored: not done, %s.", reason)

@@ -19,6 +19,7 @@ import (
 	"loosebox/exam/rehearse"
 	"loosebox/exam/report"
 	"loosebox/exam/score"
+	"loosebox/ranges/words"
 	"loosebox/tui/nav"
 )
 
@@ -423,9 +424,9 @@ func (s *Session) close() error {
 			s.line("Type %s.", ways)
 			continue
 		}
-		reason, words := readReason(rest)
+		reason, more := readReason(rest)
 		if len(left) > 0 && reason == "" {
-			s.line("A reason is needed for what is left: %s.", strings.Join(exam.Reasons(), ", "))
+			s.line("A reason is needed for what is left: %s.", words.Join(exam.Reasons()))
 			continue
 		}
 		if _, why, todo := nav.Unwatched(s.visit); todo && !asked {
@@ -438,7 +439,7 @@ func (s *Session) close() error {
 			return err
 		}
 		if closing {
-			return s.closeAs(left, reason, words, without)
+			return s.closeAs(left, reason, more, without)
 		}
 		s.line("Type %s.", ways)
 	}
@@ -457,8 +458,8 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 	}, 80))
 }
 
-func (s *Session) closeAs(left []exam.Key, reason, words, without string) error {
-	end := desk.Ending{Left: left, Reason: reason, Words: words, Without: without}
+func (s *Session) closeAs(left []exam.Key, reason exam.Reason, words, without string) error {
+	end := desk.Ending{Left: left, Reason: string(reason), Words: words, Without: without}
 	if s.Horse != nil && len(left) > 0 {
 		end.First = []exam.Entry{rehearse.LeftEntry(len(left))}
 	}

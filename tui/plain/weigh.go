@@ -14,9 +14,15 @@ import (
 // weighWords say how a weight is answered line by line.
 const weighWords = "A number in kg or lb and how it was found: scale, tape or by eye. Or measure: girth, length and an equation, asked one by one"
 
-// foundBy are the words behind a number, and the way they stand for.
-func foundBy() []struct{ word, method string } {
-	return []struct{ word, method string }{
+// weighedBy is a word behind a number and the way that it stands for.
+type weighedBy struct {
+	word   string
+	method exam.WeighMethod
+}
+
+// foundBy are the words that are taken.
+func foundBy() []weighedBy {
+	return []weighedBy{
 		{"by eye", exam.WeightEye},
 		{"eye", exam.WeightEye},
 		{"guess", exam.WeightEye},
@@ -31,7 +37,7 @@ func foundBy() []struct{ word, method string } {
 // weighed reads a weight with how it was found behind it. Where nothing is said
 // the weight is taken and says so itself.
 func (s *Session) weighed(step exam.Step, text string) (exam.Value, error) {
-	lower, method := strings.ToLower(strings.TrimSpace(text)), ""
+	lower, method := strings.ToLower(strings.TrimSpace(text)), exam.WeighMethod("")
 	for _, by := range foundBy() {
 		if rest, ok := strings.CutSuffix(lower, by.word); ok {
 			lower, method = strings.TrimRight(rest, " ,"), by.method

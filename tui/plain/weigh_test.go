@@ -27,7 +27,7 @@ func TestAWeightSaysHowItWasFound(t *testing.T) {
 	assert.InDelta(t, 500/1.214, got.Weight.LowKg, 0.1, "guesses read 88.3 % of the weight, SD 20.1: nine in ten up to 21.4 % over it")
 	assert.Contains(t, out, "Stored: 500 kg by eye. Of 100 animals 90 lay between 412 and 906 kg.")
 
-	for typed, method := range map[string]string{"1100lb scale": exam.WeightScale, "500 kg tape": exam.WeightTape, "500kg weight tape": exam.WeightTape, "500, eye": exam.WeightEye} {
+	for typed, method := range map[string]exam.WeighMethod{"1100lb scale": exam.WeightScale, "500 kg tape": exam.WeightTape, "500kg weight tape": exam.WeightTape, "500, eye": exam.WeightEye} {
 		_, v, _ = session(t, "full-exam", "Bracken", "to body weight", typed, "quit")
 		assert.Equal(t, method, weightOf(t, v).Weight.Method, typed)
 	}

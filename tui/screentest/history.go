@@ -46,7 +46,7 @@ func History(t testing.TB, s exam.Store) exam.Horse {
 		}
 		Number(t, s, visit, "temp.rectal", exam.NoSite, v.temp, v.unit)
 		if i == 6 {
-			add(t, s, visit, exam.Entry{Kind: exam.EntryNotDone, Step: "heart.rate", Reason: exam.ReasonRefused})
+			add(t, s, visit, exam.Entry{Kind: exam.EntryNotDone, Step: "heart.rate", Reason: string(exam.ReasonRefused)})
 		} else {
 			Number(t, s, visit, "heart.rate", exam.NoSite, v.heart, notation.PerMinute)
 		}

@@ -72,7 +72,7 @@ func Yard(t testing.TB, s exam.Store) map[string]exam.Horse {
 		at := Now().AddDate(0, -4+i, -3).Add(-90 * time.Minute)
 		v := Visit(t, s, horses["Bracken"], at, temp, float64(36+2*i))
 		if i == 3 {
-			add(t, s, v, exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: exam.ReasonRefused})
+			add(t, s, v, exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: string(exam.ReasonRefused)})
 			pick(t, s, v, "gum.colour", exam.NoSite, "pale pink")
 		} else {
 			pick(t, s, v, "gum.colour", exam.NoSite, "pink")

@@ -49,7 +49,7 @@ func line(step exam.Step, f exam.Finding) string {
 		name += ", " + f.Site.String()
 	}
 	if !f.Done() {
-		return name + ": not done, " + f.NotDone
+		return name + ": not done, " + f.NotDone.String()
 	}
 	return name + ": " + f.Value.Show(step)
 }
@@ -139,12 +139,12 @@ func code(step exam.Step, v exam.Value) concept {
 	return c
 }
 
-func absent(reason string) *concept {
+func absent(reason exam.Reason) *concept {
 	code := "not-performed"
 	if reason == exam.ReasonNotApplicable {
 		code = "not-applicable"
 	}
-	return &concept{Coding: []coding{{System: systemAbsent, Code: code}}, Text: filled(reason)}
+	return &concept{Coding: []coding{{System: systemAbsent, Code: code}}, Text: filled(string(reason))}
 }
 
 // setValue fills exactly one value.

@@ -51,7 +51,7 @@ func treated(t *testing.T) report.Page {
 		{Kind: exam.EntryFinding, Step: "weight.body", Value: &exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 180, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightScale}}},
 		{Kind: exam.EntryFinding, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindMarks, Words: []string{"paws", "sweats"}}},
 		{Kind: exam.EntryFinding, Step: "gum.refill", Value: &exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 3, Unit: notation.Seconds}, Bound: exam.AtLeast}},
-		{Kind: exam.EntryNotDone, Step: "udder.sheath", Reason: exam.ReasonRefused},
+		{Kind: exam.EntryNotDone, Step: "udder.sheath", Reason: string(exam.ReasonRefused)},
 		{Kind: exam.EntryNote, Note: hostile},
 		inject(1, exam.InjectionLine{Phase: exam.InjectionReady, Order: order("Vaccine R", "rabies")}),
 		inject(1, exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck, Needle: "20 G"}),

@@ -30,7 +30,7 @@ func (s *screen) look(row compare.Row) detail {
 	case cell.Empty:
 		d.value = lead + "not answered at this visit"
 	case cell.NotDone != "":
-		d.value = lead + "not done: " + notation.CleanLine(cell.NotDone, 0)
+		d.value = lead + "not done: " + notation.CleanLine(cell.NotDone.String(), 0)
 	default:
 		d.value = lead + strings.Join(s.parts(row, c, cell), "; ")
 	}

@@ -184,7 +184,7 @@ func (s *screen) cell(c *compare.Cell, width int) string {
 	case c.Empty:
 		return strings.Repeat(" ", width)
 	case c.NotDone != "":
-		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+notation.CleanLine(c.NotDone, 0), width))
+		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+notation.CleanLine(c.NotDone.String(), 0), width))
 	}
 	return t.Level(c.Level).Render(layout.Pad(theme.Mark(c.Level)+c.Text, width))
 }

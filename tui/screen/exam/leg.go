@@ -76,7 +76,7 @@ func (s *screen) drawLeg(size layout.Size) []string {
 		if f, ok := s.visit.Finding(ask.Keys()[0]); ok && f.Done() {
 			sign, answer = t.Sign.Done, notation.CleanLine(f.Value.Show(step), 0)
 		} else if ok {
-			sign, answer = t.Sign.NotDone, "not done: "+notation.CleanLine(f.NotDone, 0)
+			sign, answer = t.Sign.NotDone, "not done: "+notation.CleanLine(f.NotDone.String(), 0)
 		} else if len(s.openIn(ask)) == 0 {
 			sign, answer = t.Sign.Done, string(exam.Overall)
 		}

@@ -29,7 +29,7 @@ type panel struct {
 	every  bool // the reason counts for every open site of the step
 	many   bool // there is more than one open site
 	title  string
-	reason string       // set while the words of a reason are typed
+	reason exam.Reason  // set while the words of a reason are typed
 	text   entry.Field  // of a note, or of why
 	held   []exam.Entry // what waits for why
 	find   string       // what was typed to choose what comes next
@@ -113,7 +113,7 @@ func (s *screen) pressReason(p keys.Press) tea.Cmd {
 }
 
 // passOver stores that a step was not done, and why.
-func (s *screen) passOver(reason, words string, every bool) tea.Cmd {
+func (s *screen) passOver(reason exam.Reason, words string, every bool) tea.Cmd {
 	s.panel = panel{}
 	places := []exam.Key{s.key()}
 	if open := s.openKeys(); every && len(open) > 0 {
@@ -121,7 +121,7 @@ func (s *screen) passOver(reason, words string, every bool) tea.Cmd {
 	}
 	entries := make([]exam.Entry, len(places))
 	for i, k := range places {
-		entries[i] = exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: reason, Note: words}
+		entries[i] = exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(reason), Note: words}
 	}
 	return s.save(entries...)
 }

@@ -224,7 +224,7 @@ func (s *screen) enter(i int) tea.Cmd {
 	s.field = entry.NewSites(step, ask.Sites, s.options(step), before)
 	for _, k := range places {
 		if f, ok := s.visit.Finding(k); ok && !f.Done() {
-			s.field.Close(k.Site, f.NotDone)
+			s.field.Close(k.Site, f.NotDone.String())
 		}
 	}
 	return s.field.Init()

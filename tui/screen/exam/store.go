@@ -89,7 +89,7 @@ func (s *screen) saved(m written) tea.Cmd {
 			if e.Value != nil {
 				s.field.Set(e.Site, *e.Value)
 			} else {
-				s.field.Close(e.Site, e.Reason)
+				s.field.Close(e.Site, exam.Reason(e.Reason).String())
 			}
 		}
 		if (e.Kind == exam.EntryNote || e.Kind == exam.EntryAdded && e.Note != "") && !rehearse.IsOwnNote(e.Note) {

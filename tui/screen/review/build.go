@@ -155,7 +155,7 @@ func (s *screen) addNotDone() {
 			s.heading("Not done")
 			first = false
 		}
-		reason := f.NotDone
+		reason := f.NotDone.String()
 		if f.Note != "" {
 			reason += ": " + f.Note
 		}
@@ -247,7 +247,7 @@ func (s *screen) addFindings() {
 func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), notation.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
 	if c := f.Value.Count; c != nil {
-		how := c.Method
+		how := c.Method.String()
 		if c.HalfWidth > 0 {
 			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", notation.FormatNumber(c.HalfWidth, 2), len(c.TapsS))
 		}

@@ -44,8 +44,8 @@ func (s *screen) take(v seen) tea.Cmd {
 
 // close writes every step that is left as not done with the reason, then closes
 // the visit: no silent gap stays.
-func (s *screen) close(reason string) tea.Cmd {
-	end := desk.Ending{Left: s.Left, Reason: reason, Without: s.without}
+func (s *screen) close(reason exam.Reason) tea.Cmd {
+	end := desk.Ending{Left: s.Left, Reason: string(reason), Without: s.without}
 	if s.Deps.Patient != nil {
 		end.First = s.Deps.Patient.Closing(len(s.Left))
 	}

@@ -94,7 +94,7 @@ func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) notation.Unit {
 func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []exam.Visit, p *compare.Point) line {
 	l := line{visit: v.ID, at: v.OpenedAt}
 	if !f.Done() {
-		l.mark, l.text = "x", "not done: "+notation.CleanLine(f.NotDone, 0)
+		l.mark, l.text = "x", "not done: "+notation.CleanLine(f.NotDone.String(), 0)
 		return l
 	}
 	l.text = notation.CleanLine(f.Value.Show(d.step), 0)
