@@ -199,6 +199,14 @@ func (e *env) printPerson(p progress.Person) error {
 			return err
 		}
 	}
+	for i, d := range p.Due() {
+		if i == 5 {
+			break
+		}
+		if err := e.printf("due: %s on %s, wrong in %d of %d (loosebox rehearse --drill %s)\n", d.Step, d.At.Format("2 Jan 2006"), d.Wrong, d.Of, d.Step); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

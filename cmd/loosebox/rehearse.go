@@ -10,7 +10,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
-	"loosebox/exam/steps"
 	"loosebox/storage"
 	screen "loosebox/tui/screen/rehearse"
 )
@@ -23,6 +22,9 @@ type rehearseFlags struct {
 	list, pattern           bool
 	set                     string
 	setPattern              bool
+	drill                   string
+	rate                    int
+	next                    bool
 	wav, listen             string
 	seconds                 int
 }
@@ -40,7 +42,8 @@ give the same horse again.
 With --plain, or without a terminal, the steps come line by line. Cases of your
 own are YAML files in the folder cases beside the record, or named by --case-file.
 --wav writes what is heard at a place as a sound file and ends. --exam takes a set
-exam; loosebox class shows the teacher what the class made of it.`,
+exam; loosebox class shows the teacher what the class made of it. --drill practises
+one step; --next the one that is due first.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if c.Flags().Changed("seed") && f.seed == 0 {
 				return usage("a seed is a whole number from 1")
@@ -58,6 +61,9 @@ exam; loosebox class shows the teacher what the class made of it.`,
 	flags.BoolVar(&f.timed, "timed", false, "the time that passes is in sight")
 	flags.BoolVar(&f.list, "list", false, "list the cases and end")
 	flags.BoolVar(&f.pattern, "pattern", false, "print the file of the built-in case, as a pattern for your own, and end")
+	flags.StringVar(&f.drill, "drill", "", "practise one step on a new horse, such as gut.sounds")
+	flags.IntVar(&f.rate, "rate", 0, "with --drill heart.rate or breath.rate: so many a minute")
+	flags.BoolVar(&f.next, "next", false, "drill the step that is due first, by what went wrong before")
 	flags.StringVar(&f.set, "exam", "", "take a set exam from the teacher's file; it says the rest")
 	flags.BoolVar(&f.setPattern, "exam-pattern", false, "print a file of a set exam, as a pattern for your own, and end")
 	flags.StringVar(&f.wav, "wav", "", "write what is heard into this WAVE file, which must not exist yet, and end")
@@ -79,6 +85,16 @@ func (e *env) rehearse(f rehearseFlags) error {
 		return e.takeSet(f)
 	}
 	all, problems := e.cases()()
+	if f.next {
+		if err := e.nextDrill(&f); err != nil {
+			return err
+		}
+	}
+	if f.drill != "" {
+		if err := e.setDrill(&f, &all); err != nil {
+			return err
+		}
+	}
 	if f.file != "" {
 		own, err := e.readCase(f.file, all)
 		if err != nil {
@@ -99,7 +115,7 @@ func (e *env) rehearse(f rehearseFlags) error {
 	if f.routine == "" {
 		f.routine = c.Routine
 	}
-	if _, ok := steps.Find(e.routines, f.routine); !ok {
+	if _, ok := rehearse.RoutineNamed(f.routine, e.steps, e.routines); !ok {
 		return e.noRoutine(f.routine)
 	}
 	if f.wav != "" {

@@ -13,7 +13,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
-	"loosebox/exam/steps"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -119,7 +118,7 @@ func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error 
 			return nil
 		}
 	}
-	routine, _ := steps.Find(d.Routines, entries[0].Opening.Routine)
+	routine, _ := rehearse.RoutineNamed(entries[0].Opening.Routine, d.Steps, d.Routines)
 	m, err := rehearse.Mark(h, routine, entries, d.Judge)
 	if err != nil {
 		return err

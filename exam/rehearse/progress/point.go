@@ -2,6 +2,7 @@ package progress
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"loosebox/exam"
@@ -47,6 +48,7 @@ type Point struct {
 	HandedOff *bool `json:"handed_off"`
 
 	Faults []rehearse.Fault `json:"-"`
+	Steps  []exam.StepID    `json:"-"` // that were asked and could be examined
 }
 
 // Of is a rehearsal's marks as a point.
@@ -67,6 +69,11 @@ func Of(m rehearse.Marks) Point {
 	}
 	t := m.Tally()
 	p.Findings, p.Right, p.InPart, p.Wrong, p.NotExamined = t.Asked, t.Right, t.InPart, t.Wrong, t.NotExamined
+	for _, f := range m.Findings {
+		if !slices.Contains(p.Steps, f.Step) {
+			p.Steps = append(p.Steps, f.Step)
+		}
+	}
 	for _, s := range m.Safety {
 		if !s.Safe {
 			p.Safety++

@@ -8,7 +8,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
-	"loosebox/exam/steps"
 	"loosebox/ranges"
 )
 
@@ -38,7 +37,7 @@ func (r Reader) Marks(entries []exam.Entry) (rehearse.Marks, error) {
 	if err != nil {
 		return rehearse.Marks{}, fmt.Errorf("%w: %w", err, ErrCannotMark)
 	}
-	routine, ok := steps.Find(r.Routines, v.Routine)
+	routine, ok := rehearse.RoutineNamed(v.Routine, r.Steps, r.Routines)
 	if !ok {
 		return rehearse.Marks{}, fmt.Errorf("the routine %q is not there any more, put its file back: %w", v.Routine, ErrCannotMark)
 	}

@@ -114,10 +114,18 @@ func (s *screen) routineChoices() []exam.Choice {
 	for _, r := range s.Deps.Routines {
 		out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 	}
+	for _, id := range rehearse.Drillable() {
+		if r, ok := rehearse.Drill(rehearse.DrillName(id), s.Deps.Steps, s.Deps.Routines); ok {
+			out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
+		}
+	}
 	return out
 }
 
 func (s *screen) firstRoutine() string {
+	if _, ok := rehearse.Drill(s.first, s.Deps.Steps, s.Deps.Routines); ok {
+		return s.first
+	}
 	for _, r := range s.Deps.Routines {
 		if r.Name == s.first {
 			return r.Name

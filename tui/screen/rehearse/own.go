@@ -43,6 +43,9 @@ func Within(d *nav.Deps, h *rehearse.Horse, v exam.Visit) *nav.Deps {
 	own := *d
 	own.Store = apart{d.Rehearsals, d.Store}
 	own.Problem = ""
+	if drill, ok := rehearse.Drill(v.Routine, d.Steps, d.Routines); ok {
+		own.Routines = append(slices.Clone(d.Routines), drill)
+	}
 	own.Patient = newPatient(d, &own, h, v)
 	return &own
 }
