@@ -24,7 +24,8 @@ type rehearseFlags struct {
 	setPattern              bool
 	drill                   string
 	rate                    int
-	next                    bool
+	next, goOn              bool
+	drop                    string
 	wav, listen             string
 	seconds                 int
 }
@@ -64,6 +65,8 @@ one step; --next the one that is due first.`,
 	flags.StringVar(&f.drill, "drill", "", "practise one step on a new horse, such as gut.sounds")
 	flags.IntVar(&f.rate, "rate", 0, "with --drill heart.rate or breath.rate: so many a minute")
 	flags.BoolVar(&f.next, "next", false, "drill the step that is due first, by what went wrong before")
+	flags.BoolVar(&f.goOn, "go-on", false, "go on with the newest rehearsal that was left open, line by line")
+	flags.StringVar(&f.drop, "drop", "", "drop the newest rehearsal that was left open, with this reason")
 	flags.StringVar(&f.set, "exam", "", "take a set exam from the teacher's file; it says the rest")
 	flags.BoolVar(&f.setPattern, "exam-pattern", false, "print a file of a set exam, as a pattern for your own, and end")
 	flags.StringVar(&f.wav, "wav", "", "write what is heard into this WAVE file, which must not exist yet, and end")
@@ -83,6 +86,8 @@ func (e *env) rehearse(f rehearseFlags) error {
 		return e.printf("%s", rehearse.SetPattern)
 	case f.set != "":
 		return e.takeSet(f)
+	case f.goOn || f.drop != "":
+		return e.existing(func(r *storage.Record) error { return e.leftOpen(r, f) })
 	}
 	all, problems := e.cases()()
 	if f.next {

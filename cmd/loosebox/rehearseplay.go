@@ -49,14 +49,19 @@ func (e *env) rehearseLines(d *nav.Deps, o screen.Beginning) error {
 	if err != nil {
 		return err
 	}
+	return e.playLines(d, h, v, o.By)
+}
+
+// playLines plays a rehearsal that is open.
+func (e *env) playLines(d *nav.Deps, h *rehearse.Horse, v exam.Visit, by string) error {
 	if p := player.Find(runtime.GOOS, exec.LookPath); p != nil && e.inTerminal {
 		d.Player = p.Play
 		defer p.Close()
 	}
-	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: o.By, Terminal: e.inTerminal, Wait: e.wait(), Horse: h, WriteFile: e.writeNew}
+	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.wait(), Horse: h, WriteFile: e.writeNew}
 	switch err := s.Rehearse(v.ID); {
 	case errors.Is(err, plain.ErrLeft):
-		e.say("The rehearsal is left open and not marked; every answer is stored. The screens go on with it (loosebox, then r).")
+		e.say("The rehearsal is left open and not marked; every answer is stored. loosebox rehearse --go-on goes on with it, and so do the screens (loosebox, then r).")
 		return nil
 	case err != nil:
 		return err

@@ -35,8 +35,10 @@ func (s *Session) Rehearse(id exam.VisitID) error {
 	s.played.sound = s.Deps.Settings.Rehearsal == soundPlayed && s.Deps.Player != nil
 	s.line("%s. Everything here is invented; it is marked at the end.", nav.RehearsalSign)
 	s.line("The keeper: \"%s\"", s.Horse.Told())
-	if ok, err := s.askContext(); err != nil || !ok {
-		return orLeft(err)
+	if len(s.visit.Context.States) == 0 && len(s.visit.Findings) == 0 { // not gone on with
+		if ok, err := s.askContext(); err != nil || !ok {
+			return orLeft(err)
+		}
 	}
 	s.opening()
 	s.line("Besides: listen SECONDS where there is something to hear, then the rate, 18 in 30, or taps with the times of the beats you counted; sound on, sound off, or sound FILE.wav SECONDS.")

@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -33,8 +34,8 @@ func nextKeys() []keys.Binding {
 	}
 }
 
-// choices are the asks whose name holds every word that was typed, by name, and
-// the end of the exam last.
+// choices are the asks whose name holds every word that was typed: those that begin with what was typed first, then by
+// name, and the end of the exam last.
 func (s *screen) choices() []int {
 	words := strings.Fields(strings.ToLower(s.panel.find))
 	var out []int
@@ -43,7 +44,16 @@ func (s *screen) choices() []int {
 			out = append(out, i)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b int) int { return strings.Compare(s.nameOf(a), s.nameOf(b)) })
+	typed := strings.Join(words, " ")
+	later := func(i int) int {
+		if strings.HasPrefix(strings.ToLower(s.nameOf(i)), typed) {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		return cmp.Or(later(a)-later(b), strings.Compare(s.nameOf(a), s.nameOf(b)))
+	})
 	if list.HoldsAll(strings.ToLower(s.nameOf(toEnd)), words) {
 		out = append(out, toEnd)
 	}

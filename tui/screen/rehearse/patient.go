@@ -33,6 +33,8 @@ type patient struct {
 	praised praise
 	again   bool // something was answered: look at once
 
+	thinking bool // the clock runs though nobody stands at the horse
+
 	run     int // of the ticks: one of an earlier look does nothing
 	beat    float64
 	hearing hearing
@@ -123,6 +125,10 @@ func (p *patient) Update(msg tea.Msg) tea.Cmd {
 		if m.of == p && m.run == p.run && p.here {
 			return p.look()
 		}
+	case thinkMsg:
+		if m.of == p {
+			p.thinking = false
+		}
 	case playingMsg:
 		return p.playOn(m)
 	case overMsg:
@@ -133,7 +139,23 @@ func (p *patient) Update(msg tea.Msg) tea.Cmd {
 	if p.again && p.here {
 		return p.look()
 	}
-	return nil
+	return p.think()
+}
+
+// thinkMsg says that another second has passed while nobody stood at the horse.
+type thinkMsg struct{ of *patient }
+
+// think keeps the clock of a timed rehearsal running while one thinks what comes next.
+func (p *patient) think() tea.Cmd {
+	if p.here || !p.modes.Timed {
+		return nil
+	}
+	p.scene.total, p.scene.step = int(p.now()), 0
+	if p.thinking {
+		return nil
+	}
+	p.thinking = true
+	return p.deps.Later(time.Second, thinkMsg{p})
 }
 
 // look takes in what is to be seen and heard now, opens a question that is due,
