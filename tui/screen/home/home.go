@@ -216,6 +216,11 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		}
 		return nil
 	}
+	for _, b := range []keys.Binding{s.again(), s.compare()} {
+		if b.Names(p) && b.Off != "" {
+			return nav.Say("Not now: " + b.Off + ".")
+		}
+	}
 	switch {
 	case s.again().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Again, Horse: r.found.Horse.ID})

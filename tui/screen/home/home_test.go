@@ -290,7 +290,9 @@ func TestWhatIsOneKeyAway(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Sums}, d.Last())
 	d.Press("esc", "c") // the open visit of Bracken
 	assert.Equal(t, nav.Address{Screen: nav.Compare, Horse: horses["Bracken"].ID, Last: 2}, d.Last())
-	d.Press("esc", "end", "c")
+	d.Press("esc", "a")
+	assert.True(t, d.Reads("Not now: its exam is not finished: go on with that."), d.View())
+	d.Press("end", "c")
 	assert.Equal(t, nav.Compare, d.Last().Screen)
 	n := len(d.Opened())
 	d.Press("esc", "/")
