@@ -59,7 +59,11 @@ func (e *env) compare(store exam.Store, name string, last int, as string) error 
 	}
 	past = exam.LookedAt(past)
 	n := min(last, len(past))
-	table := compare.Visits(past[:n], past[n:], e.judge, e.steps)
+	set, err := store.Settings()
+	if err != nil {
+		return err
+	}
+	table := compare.VisitsIn(set.Units, past[:n], past[n:], e.judge, e.steps)
 	table.Cover(past, e.routines, e.steps)
 	if as == "json" {
 		d := table.Document()

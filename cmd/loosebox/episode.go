@@ -79,7 +79,11 @@ func (e *env) episode(r *storage.Record, name string, asJSON bool) error {
 		}
 		h, visit = v.Horse, v.ID
 	}
-	x, found, err := desk.Desk{Store: r, Steps: e.steps, Routines: e.routines, Judge: e.judge}.Episode(h.ID, visit, e.now())
+	set, err := r.Settings()
+	if err != nil {
+		return err
+	}
+	x, found, err := desk.Desk{Store: r, Steps: e.steps, Routines: e.routines, Judge: e.judge}.Episode(h.ID, visit, set.Units, e.now())
 	switch {
 	case err != nil:
 		return err

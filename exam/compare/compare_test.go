@@ -341,3 +341,21 @@ func BenchmarkVisits(b *testing.B) {
 		_ = compare.Visits(vs, nil, j, table)
 	}
 }
+
+// Once a unit is set, every row of that measure is in it, whatever was typed; what is
+// usual is in the same unit, and other measures stay as they are.
+func TestRowsInTheUnitsOfThePerson(t *testing.T) {
+	vs := []exam.Visit{
+		visit(0, number("temp.rectal", 38, notation.Celsius), number("weight.body", 500, notation.Kilograms)),
+		visit(1, number("temp.rectal", 101, notation.Fahrenheit)),
+	}
+	units := map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}
+	table := compare.VisitsIn(units, vs, nil, theJudge(t), theSteps())
+	temp := row(t, table, "temp.rectal", exam.NoSite)
+	assert.Equal(t, notation.Fahrenheit, temp.Unit)
+	assert.InDelta(t, 100.4, *temp.Cells[0].Number, 1e-9) // 38 C = 100.4 F (NIST SP 811, appendix B)
+	assert.InDelta(t, 101, *temp.Cells[1].Number, 1e-9)
+	require.NotNil(t, temp.High)
+	assert.Greater(t, *temp.High, 90.0)
+	assert.Equal(t, notation.Kilograms, row(t, table, "weight.body", exam.NoSite).Unit)
+}

@@ -13,7 +13,7 @@ func compareKeys(a, b exam.Key) int {
 }
 
 // makeRow fills a row; every holds the visits of the columns first, then the earlier ones.
-func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *exam.Steps) Row {
+func makeRow(k exam.Key, every []exam.Visit, found []finder, units map[notation.Unit]notation.Unit, j *judge.Judge, s *exam.Steps) Row {
 	step, ok := s.ByID(k.Step)
 	if !ok {
 		step = exam.Step{ID: k.Step, Name: string(k.Step), Decimals: 2}
@@ -24,6 +24,11 @@ func makeRow(k exam.Key, every []exam.Visit, found []finder, j *judge.Judge, s *
 		readings[i] = read(&every[i], k, step)
 		if r.Unit == notation.NoUnit && readings[i].has {
 			r.Unit = readings[i].quantity.Unit
+		}
+	}
+	if unit, set := units[step.Unit]; set && r.Unit != notation.NoUnit {
+		if _, same := (notation.Quantity{Unit: r.Unit}).In(unit); same {
+			r.Unit = unit
 		}
 	}
 	for i := range readings {

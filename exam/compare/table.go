@@ -108,6 +108,12 @@ func was(f *exam.Finding, step exam.Step) []Was {
 // the own ranges and for the change against a visit that has no column. A row stands for every step and site that at
 // least one of the visits answered.
 func Visits(vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
+	return VisitsIn(nil, vs, earlier, j, s)
+}
+
+// VisitsIn is Visits with numbers in the units in which a person works, by the unit that each replaces; a step whose unit is
+// not among them is in that of its newest number.
+func VisitsIn(units map[notation.Unit]notation.Unit, vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
 	if len(vs) == 0 {
 		return Table{}
 	}
@@ -121,7 +127,7 @@ func Visits(vs, earlier []exam.Visit, j *judge.Judge, s *exam.Steps) Table {
 		t.Columns[i].Level = level
 	}
 	for _, k := range places(vs, s) {
-		t.Rows = append(t.Rows, makeRow(k, every, found, j, s))
+		t.Rows = append(t.Rows, makeRow(k, every, found, units, j, s))
 	}
 	return t
 }

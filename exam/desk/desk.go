@@ -83,7 +83,7 @@ func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time)
 	if len(earlier) > 0 {
 		columns, earlier = append(columns, earlier[0]), earlier[1:]
 	}
-	table := compare.Visits(columns, earlier, d.Judge, d.Steps)
+	table := compare.VisitsIn(set.Units, columns, earlier, d.Judge, d.Steps)
 	table.Cover(columns, d.Routines, d.Steps)
 	return handoff.Make(handoff.Input{
 		Visit: j.Visit, Earlier: j.Earlier, Verdict: j.Verdict, Left: j.Left, Coverage: j.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,

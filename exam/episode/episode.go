@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/compare"
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
 
@@ -56,9 +57,10 @@ func again(v exam.Visit) bool {
 }
 
 // Make sets the visits of Of side by side; earlier are the horse's visits before them,
-// for what is normal variation.
-func Make(checks, earlier []exam.Visit, j *judge.Judge, s *exam.Steps, now time.Time) Episode {
-	e := Episode{Table: compare.Visits(checks, earlier, j, s), Given: given(checks)}
+// for what is normal variation. Numbers are in the units in which a person works, by the
+// unit that each replaces.
+func Make(units map[notation.Unit]notation.Unit, checks, earlier []exam.Visit, j *judge.Judge, s *exam.Steps, now time.Time) Episode {
+	e := Episode{Table: compare.VisitsIn(units, checks, earlier, j, s), Given: given(checks)}
 	for i := range e.Table.Rows {
 		if t, turned := turn(&e.Table.Rows[i]); turned {
 			e.Turns = append(e.Turns, t)

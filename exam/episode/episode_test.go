@@ -67,7 +67,7 @@ func (y *yard) check(next string, heart, temp float64, gums string) exam.VisitID
 
 func (y *yard) episode(id exam.VisitID) (episode.Episode, bool) {
 	y.t.Helper()
-	e, ok, err := y.Episode(y.horse, id, y.now)
+	e, ok, err := y.Episode(y.horse, id, nil, y.now)
 	require.NoError(y.t, err)
 	return e, ok
 }

@@ -48,11 +48,14 @@ func UnitNamed(text string) (Unit, bool) {
 	}
 }
 
-// ParseQuantity reads "38,4", "101.2F", "38.4 C" or "-2". The unit is NoUnit
+// ParseQuantity reads "38,4", "101.2F", "38.4 C" or "-2"; of lengths also "15.2hh", "6ft 3in" and "75½in", as inches. The unit is NoUnit
 // where none was typed. It reads plain decimal numbers only: no exponent, no
 // thousands separator, no NaN.
 func ParseQuantity(text string) (Quantity, error) {
 	clean := CleanLine(text, 40)
+	if q, ok, err := readLength(clean); ok {
+		return q, err
+	}
 	i := 0
 	for i < len(clean) && strings.ContainsRune("0123456789.,+-", rune(clean[i])) {
 		i++

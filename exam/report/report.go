@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/report/chart"
 	"loosebox/exam/score"
+	tape "loosebox/exam/weight"
 )
 
 // Page is what a report is made of.
@@ -213,7 +214,11 @@ func How(v exam.Value) string {
 		}
 	}
 	if v.Weight != nil {
-		parts = append(parts, weighed(*v.Weight)...)
+		unit := notation.Kilograms
+		if v.Number != nil {
+			unit = v.Number.Unit
+		}
+		parts = append(parts, weighed(*v.Weight, unit)...)
 	}
 	if len(v.TrialsS) > 1 {
 		times := make([]string, len(v.TrialsS))
@@ -225,9 +230,9 @@ func How(v exam.Value) string {
 	return strings.Join(parts, "; ")
 }
 
-// weighed says how a weight was found, by which equation, and between what the true one is likely to lie. A guess is
-// marked behind its number already.
-func weighed(w exam.Weight) []string {
+// weighed says how a weight was found, by which equation, and between what the true one is likely to lie, in
+// the unit of the weight. A guess is marked behind its number already.
+func weighed(w exam.Weight, unit notation.Unit) []string {
 	var parts []string
 	switch {
 	case w.Equation != "":
@@ -236,7 +241,7 @@ func weighed(w exam.Weight) []string {
 		parts = append(parts, w.Method.String())
 	}
 	if w.HighKg > 0 && w.Method != exam.WeightScale {
-		span := fmt.Sprintf("%s to %s kg", notation.FormatNumber(w.LowKg, 0), notation.FormatNumber(w.HighKg, 0))
+		span := tape.SpanWords(w.LowKg, w.HighKg, unit)
 		if w.BandPercent > 0 {
 			parts = append(parts, fmt.Sprintf("%d of 100 animals: %s", w.BandPercent, span))
 		} else {

@@ -166,10 +166,34 @@ func (e Estimate) BandWords() string {
 // Answer is the estimate as the answer to a step: to the kilogram, under 50 kg to
 // a tenth of it.
 func (e Estimate) Answer(readings map[Measure]notation.Quantity) exam.Value {
-	kg := math.Round(e.Kg)
-	if e.Kg < 50 {
-		kg = math.Round(e.Kg*10) / 10
+	return e.AnswerIn(notation.Kilograms, readings)
+}
+
+// AnswerIn is Answer in the unit in which a person works: pounds, to the pound, or
+// kilograms for any other.
+func (e Estimate) AnswerIn(unit notation.Unit, readings map[Measure]notation.Quantity) exam.Value {
+	q := notation.Quantity{Value: e.Kg, Unit: notation.Kilograms}
+	if unit == notation.Pounds {
+		q, _ = q.In(unit)
+	}
+	if q.Value = math.Round(q.Value); e.Kg < 50 && q.Unit == notation.Kilograms {
+		q.Value = math.Round(e.Kg*10) / 10
 	}
 	w := e.Recorded(readings)
-	return exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: kg, Unit: notation.Kilograms}, Weight: &w}
+	return exam.Value{Kind: exam.KindWeight, Number: &q, Weight: &w}
+}
+
+// Whole is a weight in kg to the unit in which a person works: "1129 lb", "512 kg".
+func Whole(kg float64, unit notation.Unit) string {
+	q := notation.Quantity{Value: kg, Unit: notation.Kilograms}
+	if unit == notation.Pounds {
+		q, _ = q.In(unit)
+	}
+	return q.Text(0)
+}
+
+// SpanWords are two weights in kg in the unit in which a person works: "1073 to 1184 lb".
+func SpanWords(lowKg, highKg float64, unit notation.Unit) string {
+	low, _, _ := strings.Cut(Whole(lowKg, unit), " ")
+	return low + " to " + Whole(highKg, unit)
 }

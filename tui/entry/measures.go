@@ -37,6 +37,17 @@ func (w *weigh) pressMeasure(p keys.Press) Result {
 		w.next()
 		return Taken
 	}
+	w.number.line.allowed = numberSigns + unitSigns
+	if ask.Measure == weight.Height && w.number.line.text != "" { // on an empty line h shows how
+		w.number.line.allowed += heightSigns
+	}
+	if keys.Accept().Is(p) {
+		text, err := weight.HandsTyped(ask.Measure, w.number.line.text, w.o.Settings.Units)
+		if w.said = err; err != nil {
+			return Taken
+		}
+		w.number.line.text = text
+	}
 	result, _ := w.number.Press(p)
 	if result != Accepted {
 		return result
@@ -89,9 +100,8 @@ func (w *weigh) would(width int) []string {
 		return nil
 	}
 	v, _ := try.measured()
-	pounds, _ := v.Number.In(notation.Pounds)
 	return []string{
-		w.o.Theme.Strong.Render(layout.Cut("enter saves "+v.Number.Text(1)+" = "+pounds.Text(0), width)),
+		w.o.Theme.Strong.Render(layout.Cut("enter saves "+v.Number.Text(1)+w.other(v), width)),
 		layout.Cut(try.band(*v.Weight, width)+"; s: source", width),
 	}
 }
@@ -163,6 +173,19 @@ func (w *weigh) taken() map[weight.Measure]notation.Quantity {
 	return weight.Taken(w.asks, len(w.asks), w.read)
 }
 
+// unit is the unit in which the person works.
+func (w *weigh) unit() notation.Unit { return w.o.Settings.Units[notation.Kilograms] }
+
+// other is a weight in the unit in which the person does not work, behind the other.
+func (w *weigh) other(v exam.Value) string {
+	to := notation.Pounds
+	if v.Number.Unit == to {
+		to = notation.Kilograms
+	}
+	q, _ := v.Number.In(to)
+	return " = " + q.Text(0)
+}
+
 func (w *weigh) measured() (exam.Value, error) {
 	if w.chosen < 0 || w.chosen >= len(w.all) {
 		why := w.why
@@ -171,5 +194,5 @@ func (w *weigh) measured() (exam.Value, error) {
 		}
 		return exam.Value{}, &notation.Refusal{Why: "no weight from these measures: " + why}
 	}
-	return w.all[w.chosen].Answer(w.taken()), nil
+	return w.all[w.chosen].AnswerIn(w.unit(), w.taken()), nil
 }

@@ -21,6 +21,7 @@ const (
 	numberSigns = "0123456789.,+-"
 	unitSigns   = "cfkglbinmCFKGLBINM"
 	digitSigns  = "0123456789"
+	heightSigns = "hH'\"" // hands, feet and inches
 )
 
 const mostTyped = 16

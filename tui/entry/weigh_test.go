@@ -197,3 +197,71 @@ func TestALongReasonSaysThatItGoesOn(t *testing.T) {
 	assert.Contains(t, lines[8], "s shows all of it")
 	assert.NotContains(t, flat(f), "shows all of it", "a window with room says it all")
 }
+
+// height is the entry of a weight at the height that is asked of some animal.
+func height(t *testing.T, units map[notation.Unit]notation.Unit) *weigh {
+	t.Helper()
+	for _, kind := range []exam.Animal{exam.AnimalHorse, exam.AnimalPony, exam.AnimalDraft, exam.AnimalDonkey, exam.AnimalMiniature, exam.AnimalMule} {
+		o := horse(kind, 2017)
+		o.Settings.Units = units
+		f := New(bodyWeight(), o).(*weigh)
+		for at, ask := range f.asks {
+			if ask.Measure == weight.Height {
+				f.at = at
+				f.askMeasure()
+				return f
+			}
+		}
+	}
+	t.Fatal("a height is asked of no animal")
+	return nil
+}
+
+func TestAHeightInHands(t *testing.T) {
+	want := notation.Quantity{Value: 62, Unit: notation.Inch}
+	for _, typed := range []string{"15.2hh", "15.2h", "15-2", `5'2"`, "62in"} {
+		f := height(t, nil)
+		letters(f, typed)
+		assert.Equal(t, typed, f.number.line.text)
+		send(f, "enter")
+		assert.Equal(t, want, f.read[weight.Height], "%s: %v %v", typed, f.said, f.number.said)
+	}
+	f := height(t, nil)
+	letters(f, "15.2")
+	send(f, "enter")
+	require.Error(t, f.said)
+	assert.Contains(t, f.said.Error(), "15.2 can be a height in hands: type 15.2hh")
+	assert.NotContains(t, f.read, weight.Height)
+
+	f = height(t, map[notation.Unit]notation.Unit{notation.Centimetre: notation.Inch, notation.Inch: notation.Hands})
+	letters(f, "15.2")
+	send(f, "enter")
+	assert.Equal(t, want, f.read[weight.Height], "hands are set")
+	f = height(t, nil)
+	require.Equal(t, Ignored, send(f, "h"), "on an empty line h shows how")
+}
+
+// Who works in pounds saves a tape weight in pounds, with its band.
+func TestATapeWeightInPounds(t *testing.T) {
+	o := horse(exam.AnimalHorse, 2017)
+	o.Settings.Units = map[notation.Unit]notation.Unit{notation.Kilograms: notation.Pounds, notation.Centimetre: notation.Inch}
+	f := New(bodyWeight(), o).(*weigh)
+	send(f, "3", "enter")
+	for range 12 {
+		if f.stage == weighResult {
+			break
+		}
+		letters(f, map[weight.Measure]string{"length": "67"}[f.asks[f.at].Measure])
+		if f.number.line.text == "" {
+			letters(f, "76")
+		}
+		send(f, "enter")
+	}
+	require.Equal(t, weighResult, f.stage)
+	v := value(t, f)
+	assert.Equal(t, notation.Pounds, v.Number.Unit)
+	assert.InDelta(t, 1172.7, v.Number.Value, 33)
+	assert.Regexp(t, `\d{4} lb = \d{3} kg`, flat(f))
+	assert.Regexp(t, `\d+ to \d+ lb`, flat(f))
+	assert.NotRegexp(t, `also [^;]* kg`, flat(f))
+}

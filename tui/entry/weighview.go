@@ -72,15 +72,14 @@ func (w *weigh) viewResult(size layout.Size) []string {
 		}
 		return append(layout.Wrap(err.Error(), size.W), words(t, "backspace goes back to the measures", size.W)...)
 	}
-	pounds, _ := v.Number.In(notation.Pounds)
 	lines := []string{
-		t.Strong.Render(v.Number.Text(1)) + " = " + pounds.Text(0),
+		t.Strong.Render(v.Number.Text(1)) + w.other(v),
 		layout.Cut(w.band(*v.Weight, size.W)+"; s: source", size.W),
 	}
 	lines = append(lines, w.moved(size.W)...)
 	for i, est := range w.all {
 		if i != w.chosen && est.Fits {
-			lines = append(lines, layout.Wrap(fmt.Sprintf("also %s: %.0f kg (%s)", est.Equation.ID, est.Kg, w.span(est.LowKg, est.HighKg)), size.W)...)
+			lines = append(lines, layout.Wrap(fmt.Sprintf("also %s: %s (%s)", est.Equation.ID, weight.Whole(est.Kg, w.unit()), w.span(est.LowKg, est.HighKg)), size.W)...)
 		}
 	}
 	lines = append(lines, words(t, "chosen: "+w.why, size.W)...)
@@ -122,5 +121,5 @@ func (w *weigh) band(v exam.Weight, width int) string {
 }
 
 func (w *weigh) span(low, high float64) string {
-	return fmt.Sprintf("%.0f to %.0f kg", low, high)
+	return weight.SpanWords(low, high, w.unit())
 }

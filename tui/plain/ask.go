@@ -255,7 +255,7 @@ func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, 
 	case w == nil:
 		said += " How it was found is not said: scale, tape or by eye behind the number keeps it."
 	case w.HighKg > 0:
-		said += " " + bandSaid(w.LowKg, w.HighKg, w.BandPercent)
+		said += " " + bandSaid(w.LowKg, w.HighKg, w.BandPercent, v.Number.Unit)
 	}
 	if r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier); ok && r.Level > 0 {
 		said += fmt.Sprintf(" %s: %s", strings.ToUpper(r.Level.String()), r.Why)

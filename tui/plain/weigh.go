@@ -94,7 +94,7 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 	case chosen < 0:
 		return s.noWeight(why)
 	}
-	v := all[chosen].Answer(taken)
+	v := all[chosen].AnswerIn(s.prefer(step), taken)
 	s.tellEstimates(all, chosen, why, v)
 	return s.takeWeight(k, step, v, all, chosen)
 }
@@ -133,7 +133,7 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 				return true, true
 			}
 		}
-		if err := readMeasure(animal, asks, at, read, text); err != nil {
+		if err := s.readMeasure(animal, asks, at, read, text); err != nil {
 			s.line("Not taken: %s. Type stop to leave the measures.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
@@ -143,7 +143,11 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 }
 
 // readMeasure puts a reading beside those before it, where an animal can have it.
-func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity, text string) error {
+func (s *Session) readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity, text string) error {
+	text, err := weight.HandsTyped(asks[at].Measure, text, s.Deps.Settings.Units)
+	if err != nil {
+		return err
+	}
 	q, err := notation.ParseQuantity(text)
 	if err != nil {
 		return err
@@ -172,12 +176,16 @@ func readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weigh
 // tellEstimates says the weight that is chosen and why, and every other estimate
 // that was made for this animal, each with its band.
 func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v exam.Value) {
-	lb, _ := v.Number.In(notation.Pounds)
+	to, own := notation.Pounds, v.Number.Unit
+	if own == to {
+		to = notation.Kilograms
+	}
+	other, _ := v.Number.In(to)
 	est := all[chosen]
-	s.line("%s = %s. %s", v.Number.Text(1), lb.Text(0), bandSaid(est.LowKg, est.HighKg, est.Band.Percent))
+	s.line("%s = %s. %s", v.Number.Text(1), other.Text(0), bandSaid(est.LowKg, est.HighKg, est.Band.Percent, own))
 	for i, est := range all {
 		if i != chosen && est.Fits {
-			s.line("Also %s: %.0f kg (%.0f to %.0f kg).", est.Equation.ID, est.Kg, est.LowKg, est.HighKg)
+			s.line("Also %s: %s (%s).", est.Equation.ID, weight.Whole(est.Kg, own), weight.SpanWords(est.LowKg, est.HighKg, own))
 		}
 	}
 	s.line("Chosen: %s.", strings.TrimSuffix(why, "."))
@@ -212,9 +220,10 @@ func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []wei
 }
 
 // bandSaid bounds a weight, with the share of animals that lay inside where a study says it.
-func bandSaid(lowKg, highKg float64, percent int) string {
+func bandSaid(lowKg, highKg float64, percent int, unit notation.Unit) string {
+	span := weight.SpanWords(lowKg, highKg, unit)
 	if percent == 0 {
-		return fmt.Sprintf("Likely %.0f to %.0f kg.", lowKg, highKg)
+		return "Likely " + span + "."
 	}
-	return fmt.Sprintf("Of 100 animals %d lay between %.0f and %.0f kg.", percent, lowKg, highKg)
+	return fmt.Sprintf("Of 100 animals %d lay between %s.", percent, strings.Replace(span, " to ", " and ", 1))
 }

@@ -26,7 +26,7 @@ func (s *screen) load() tea.Cmd {
 		}
 		visits = exam.LookedAt(visits)
 		columns := min(len(visits), most)
-		table := compare.Visits(visits[:columns], visits[columns:], deps.Judge, deps.Steps)
+		table := compare.VisitsIn(deps.Settings.Units, visits[:columns], visits[columns:], deps.Judge, deps.Steps)
 		table.Cover(visits, deps.Routines, deps.Steps)
 		return read{visits, table}, nil
 	}, s.take)

@@ -49,7 +49,7 @@ func (s *screen) load() tea.Cmd {
 		if r.horse, err = deps.Store.Horse(id); err != nil {
 			return r, base.Unread("this horse", err)
 		}
-		if r.seen, r.found, err = deps.Desk.Episode(id, visit, deps.Now()); err != nil {
+		if r.seen, r.found, err = deps.Desk.Episode(id, visit, deps.Settings.Units, deps.Now()); err != nil {
 			return r, err
 		}
 		for _, c := range r.seen.Table.Columns {

@@ -61,8 +61,9 @@ func (s *screen) build() {
 	s.rows = []row{
 		{label: "by whom", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
 		choice(routineLabel, routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
-		choice("temperature", units("C", "F", "38.4 or 101.1"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
-		choice("weight", units("kg", "lb", "500 or 1100"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
+		choice("temperature", units("C", "F", "101.1 can only be F, 38.4 only C"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
+		choice("weight", units("kg", "lb", "500 can be either"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
+		choice("length", lengths(), s.length(), putLength),
 		choice("dates like 3/4", dayOrders(), dayOrder(s.now.DayOrder), func(n *exam.Settings, key string) {
 			if n.DayOrder = notation.DayOrder(key); key == askOrder {
 				n.DayOrder = notation.AskDayOrder
@@ -184,9 +185,38 @@ func (s *screen) routines() (choices []exam.Choice, chosen string) {
 // one chosen, and the other may be typed with its sign.
 func units(own, other, example string) []exam.Choice {
 	hint := func(u, o string) string {
-		return fmt.Sprintf("%s without a unit is %s; %s is taken with its unit behind it", example, u, o)
+		return fmt.Sprintf("shown first; a number without a unit is %s where that is possible, else %s (%s). A unit typed behind it always holds", u, o, example)
 	}
 	return []exam.Choice{{Key: own, Words: own, Hint: hint(own, other)}, {Key: other, Words: other, Hint: hint(other, own)}}
+}
+
+// Lengths in the words of the settings; hands are for heights, with inches for the rest.
+func lengths() []exam.Choice {
+	const always = ". A unit typed behind it always holds"
+	return []exam.Choice{
+		{Key: string(notation.Centimetre), Words: "cm", Hint: "a length without a unit is cm; of a height like 15.2 it is asked whether it is in hands" + always},
+		{Key: string(notation.Inch), Words: "in", Hint: "a length without a unit is in; of a height like 15.2 it is asked whether it is in hands" + always},
+		{Key: string(notation.Hands), Words: "in, height in hands", Hint: "a length without a unit is in; a height from 6.0 to 20.3 is in hands: 15.2 is 15 hands 2 inches" + always},
+	}
+}
+
+func (s *screen) length() string {
+	if s.now.Units[notation.Inch] == notation.Hands {
+		return string(notation.Hands)
+	}
+	return s.unit(notation.Centimetre)
+}
+
+// putLength keeps hands in the place of the inch of a height.
+func putLength(n *exam.Settings, key string) {
+	hands := notation.Unit(key) == notation.Hands
+	if hands {
+		key = string(notation.Inch)
+	}
+	putUnit(notation.Centimetre)(n, key)
+	if delete(n.Units, notation.Inch); hands {
+		n.Units[notation.Inch] = notation.Hands
+	}
 }
 
 func (s *screen) unit(own notation.Unit) string {

@@ -58,7 +58,7 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 	if len(visits) == 0 {
 		return d
 	}
-	d.horse, d.unit = visits[0].Horse, unitOf(at, d.step, visits)
+	d.horse, d.unit = visits[0].Horse, unitOf(at, d.step, visits, deps.Settings)
 	d.points = compare.Trend(deps.Judge, d.step, at.Site, d.unit, visits)
 	byVisit := make(map[exam.VisitID]*compare.Point, len(d.points))
 	for i := range d.points {
@@ -78,10 +78,13 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 	return d
 }
 
-// unitOf is the unit of the newest number; points for a score.
-func unitOf(at exam.Key, step exam.Step, visits []exam.Visit) notation.Unit {
+// unitOf is the unit in which the person works, else that of the newest number; points for a score.
+func unitOf(at exam.Key, step exam.Step, visits []exam.Visit, set exam.Settings) notation.Unit {
 	if step.Kind == exam.KindScale {
 		return notation.Points
+	}
+	if unit, ok := set.Units[step.Unit]; ok {
+		return unit
 	}
 	for i := range visits {
 		if f, ok := visits[i].Finding(at); ok && f.Done() && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
