@@ -67,7 +67,6 @@ func handsOf(typed, hands, inches string, half bool) (Quantity, error) {
 	return Quantity{v, Inch}, nil
 }
 
-
 // bareHands is a height in hands without its unit, 15.2.
 var bareHands = regexp.MustCompile(`^(\d{1,2})[.,]([0-3])$`)
 
