@@ -236,7 +236,11 @@ func (e *env) printImport(p *importPlan, done importDone, f importFlags, what st
 	if p.known > 0 {
 		horses += fmt.Sprintf(", %d in the record already", p.known)
 	}
-	if err := e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
+	if p.visits == 0 {
+		if err := e.printf("Nothing new came in.\n"); err != nil {
+			return err
+		}
+	} else if err := e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
 		notation.Counted(done.found, "finding"), notation.Counted(done.notDone, "step"), notation.Counted(done.notes, "note"), what); err != nil {
 		return err
 	}

@@ -79,11 +79,11 @@ func orderOf(form string) (order, bool) {
 			return notSaid, false
 		}
 	}
-	switch o := order(seen); o {
-	case dayFirst, monthFirst, yearFirst:
-		return o, true
+	o := order(seen)
+	if o != dayFirst && o != monthFirst && o != yearFirst {
+		return notSaid, false
 	}
-	return notSaid, false
+	return o, true
 }
 
 var (
@@ -152,13 +152,12 @@ func threeNumbers(text string, a, b int, year, rest string, f dayForm) (day, err
 	case a == b && o == notSaid:
 		o = dayFirst
 	}
-	switch o {
-	case dayFirst:
+	switch {
+	case o == dayFirst:
 		return day{whole(year), b, a, rest, a != b}, nil
-	case monthFirst:
+	case o == monthFirst:
 		return day{whole(year), a, b, rest, a != b}, nil
-	}
-	if f.order == notSaid {
+	case f.order == notSaid:
 		return day{}, fmt.Errorf("%s", askOrder(text, a, b))
 	}
 	return day{}, fmt.Errorf("%s is no date of the form that the mapping gives", ownfile.Quote(text))

@@ -87,8 +87,8 @@ func lexicon(id exam.StepID) []lexeme {
 
 // roleWords are words of a column that says who the animal is.
 func roleWords(r role) []lexeme {
-	switch r {
-	case roleKind:
+	switch {
+	case r == roleKind:
 		return []lexeme{
 			{"horse", "tb|qh|wb|thoroughbred|quarter horse|warmblood|arab|arabian|horses|equine|h|standardbred|sb"},
 			{"pony", "ponies|p|welsh|shetland"},
@@ -97,7 +97,7 @@ func roleWords(r role) []lexeme {
 			{"donkey", "ass|donk|jenny|jack|burro"},
 			{"mule", "hinny|molly"},
 		}
-	case roleSex:
+	case r == roleSex:
 		return []lexeme{{"mare", "f|female|fem"}, {"gelding", "g|geld|mc|gelded|mn"}, {"stallion", "s|stud|entire|intact male"}}
 	}
 	return nil

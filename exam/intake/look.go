@@ -242,16 +242,16 @@ func (p *Proposal) Meanings() []string {
 
 // Says is what a column means in words.
 func (p *Proposal) Says(means string) string {
-	switch role(means) {
-	case roleIgnore:
+	switch is := role(means); {
+	case is == roleIgnore:
 		return "left out"
-	case roleNote:
+	case is == roleNote:
 		return "a comment"
-	case roleBy:
+	case is == roleBy:
 		return "who examined"
-	case roleBirth:
+	case is == roleBirth:
 		return "birth date"
-	case roleStep:
+	case is == roleStep:
 		return "which finding, one a row"
 	}
 	if !p.isStep(means) {

@@ -71,6 +71,29 @@ func TestWordsOfAColumn(t *testing.T) {
 	assert.Equal(t, 2, g.Words[0].Count)
 }
 
+// A kind of animal that is not known is a question, because another kind has other ranges; its rows stay out until then.
+func TestAnUnknownKindIsAsked(t *testing.T) {
+	table := "Horse,Date,Kind,HR\nB,2019-05-04,TB,40\nC,2019-05-04,zebra,44\n"
+	p, err := look(table)
+	require.NoError(t, err)
+	assert.True(t, p.Asks())
+	m, err := p.Map()
+	require.NoError(t, err)
+	r, err := m.Read(strings.NewReader(table), "yard.csv")
+	require.NoError(t, err)
+	assert.Len(t, r.Bad, 1)
+	g := p.Columns[2]
+	require.Len(t, p.Options(g), len(exam.Animals()))
+	p.Answer(g, "donkey")
+	assert.False(t, p.Asks())
+	m, err = p.Map()
+	require.NoError(t, err)
+	r, err = m.Read(strings.NewReader(table), "yard.csv")
+	require.NoError(t, err)
+	require.Len(t, r.Exams, 2)
+	assert.Equal(t, exam.AnimalDonkey, r.Exams[1].Horse.Kind)
+}
+
 // Every form that a question proposes is taken by the map.
 func TestTheFormsThatAreProposedAreTaken(t *testing.T) {
 	for table, forms := range map[string][]string{

@@ -17,6 +17,8 @@ func (p *Proposal) Options(g *Guess) []Option {
 	switch {
 	case g.Ask == "":
 		return nil
+	case g.Means == string(roleKind):
+		return p.Becomes(g)
 	case g.Means == string(roleDate) && strings.Contains(g.Ask, "serial 1904"):
 		return []Option{{"serial 1900", "days count from 1900, as most programs do"}, {"serial 1904", "days count from 1904, as old Macs do"}}
 	case g.Means == string(roleDate):
@@ -38,6 +40,13 @@ func (p *Proposal) Options(g *Guess) []Option {
 // Answer takes an answer to the open question of a column; the next question is open where there is one.
 func (p *Proposal) Answer(g *Guess, value string) {
 	switch {
+	case g.Means == string(roleKind):
+		g.Ask = ""
+		for i, w := range g.Words {
+			if w.Becomes == "" {
+				g.Words[i].Becomes = value
+			}
+		}
 	case g.Means == string(roleDate):
 		g.Ask = ""
 		f := findForm(p.s.rows, g.column, p.s.zero, p.latest)
@@ -63,18 +72,18 @@ func (p *Proposal) Answer(g *Guess, value string) {
 // Becomes lists what a word of a column can become: the usual answer, every choice, not done; empty text is as written.
 func (p *Proposal) Becomes(g *Guess) []Option {
 	out := []Option{{"", "as written"}}
-	switch role(g.Means) {
-	case roleKind:
+	switch is := role(g.Means); {
+	case is == roleKind:
 		for _, a := range exam.Animals() {
 			out = append(out, Option{string(a), string(a)})
 		}
 		return out[1:]
-	case roleSex:
+	case is == roleSex:
 		for _, s := range exam.Sexes() {
 			out = append(out, Option{string(s), string(s)})
 		}
 		return out[1:]
-	case roleStep:
+	case is == roleStep:
 		out = []Option{{string(roleNote), "a comment"}, {ignored, "left out"}}
 		for _, s := range p.steps.All() {
 			out = append(out, Option{string(s.ID), s.Name})

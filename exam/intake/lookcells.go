@@ -12,8 +12,8 @@ import (
 
 // takeRole looks at the cells of a column that says who, when or by whom.
 func (p *Proposal) takeRole(g *Guess) {
-	switch r := role(g.Means); r {
-	case roleDate:
+	switch r := role(g.Means); {
+	case r == roleDate:
 		f := findForm(p.s.rows, g.column, p.s.zero, p.latest)
 		var forms []string
 		for form, example := range f.forms {
@@ -38,11 +38,11 @@ func (p *Proposal) takeRole(g *Guess) {
 			g.Format = strings.TrimPrefix(fmt.Sprintf("%s, serial %d", g.Format, f.form.serial), ", ")
 		}
 		p.above(g)
-	case roleKind, roleSex:
+	case r == roleKind, r == roleSex:
 		p.roleWords(g, r)
-	case roleStep:
+	case r == roleStep:
 		p.tests(g)
-	case roleValue:
+	case r == roleValue:
 		for _, w := range p.words(g) {
 			if _, err := notation.ParseQuantity(w.Text); err == nil {
 				continue
@@ -52,7 +52,7 @@ func (p *Proposal) takeRole(g *Guess) {
 				g.Words = append(g.Words, w)
 			}
 		}
-	case roleName, roleBy, rolePlace, roleOwner:
+	case r == roleName, r == roleBy, r == rolePlace, r == roleOwner:
 		p.above(g)
 	}
 }
@@ -107,8 +107,8 @@ func (p *Proposal) roleWords(g *Guess, r role) {
 			w.Becomes, w.Reads = strings.ToLower(w.Text), true
 		case ok:
 			w.Becomes = becomes
-		case r == roleKind:
-			w.Becomes = string(exam.AnimalHorse)
+		case r == roleKind: // another animal has other ranges, so it is asked
+			g.Ask = fmt.Sprintf("what kind of animal is %s? It is one of %s", w.Text, joined(exam.Animals()))
 		default:
 			w.Becomes = string(exam.SexUnknown)
 		}
