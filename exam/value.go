@@ -102,6 +102,9 @@ type Count struct {
 	OneSound bool  `json:"one_sound,omitempty"`
 }
 
+// Taps is how many taps the rate is made of: those behind the lead-in, without those that were said to be no beat.
+func (c Count) Taps() int { return max(len(c.TapsS)-c.LeadIn-len(c.NotBeats), 0) }
+
 // TooFastToJudge is the evenness of a heart that is too quick to tell the finger's scatter from its own changes.
 const TooFastToJudge = "too fast to judge"
 

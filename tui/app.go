@@ -358,9 +358,17 @@ func (a *App) cautions(list []string) []string {
 // how to leave instead.
 func (a *App) frameKeys() []keys.Binding {
 	if len(a.stack) == 1 {
-		return []keys.Binding{keys.Help(), keys.Leave().With("leave", "")}
+		return []keys.Binding{a.help(), keys.Leave().With("leave", "")}
 	}
-	return []keys.Binding{keys.Back(), keys.Help()}
+	return []keys.Binding{keys.Back(), a.help()}
+}
+
+// help is the key for help, where it is not text.
+func (a *App) help() keys.Binding {
+	if a.top().Typing() {
+		return keys.Help().OffIf("? is text here; leave the line first")
+	}
+	return keys.Help()
 }
 
 func (a *App) small() string {

@@ -244,7 +244,7 @@ func newFilly() exam.Horse {
 func TestKeysOfFourExams(t *testing.T) {
 	colic := allUsual()
 	colic["demeanour"] = pressed("4", "enter")                         // restless
-	colic["pain.signs"] = pressed("3", "space", "4", "space", "enter") // looks at its flank, paws
+	colic["pain.signs"] = pressed("7", "space", "8", "space", "enter") // looks at its flank, paws
 	colic["gut.sounds"] = pressed("2", "enter")                        // reduced
 	colic["heart.rate"] = func(p *counter) { p.tap(16, 1250*time.Millisecond); p.press("enter") }
 	foal := allUsual()

@@ -205,7 +205,7 @@ func How(v exam.Value) string {
 		parts = append(parts, c.Method.String())
 		switch {
 		case c.HalfWidth > 0:
-			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", notation.FormatNumber(c.HalfWidth, 1), len(c.TapsS)))
+			parts = append(parts, fmt.Sprintf("+/- %s /min in this count, %d taps", notation.FormatNumber(c.HalfWidth, 1), c.Taps()))
 		case c.WindowS > 0:
 			parts = append(parts, fmt.Sprintf("%d in %s s", c.Counted, notation.FormatNumber(c.WindowS, 0)))
 		}

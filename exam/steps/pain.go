@@ -10,7 +10,7 @@ func pain() []exam.Step {
 	return []exam.Step{painSigns(), painGrimace()}
 }
 
-// What each sign weighs leans on published lists of reasons to call (REACT,
+// What is told at once stands first, where it has a digit and is in sight. What each sign weighs leans on published lists of reasons to call (REACT,
 // PURDUE), not on a scored scale.
 func painSigns() exam.Step {
 	const react = "Restlessness, eating less and belly pain are on a published list of early signs of colic."
@@ -20,19 +20,19 @@ func painSigns() exam.Step {
 		System: exam.SystemPain, Kind: exam.KindMarks,
 		Choices: []exam.Choice{
 			usual("none", "none seen", ""),
-			recheck("offfeed", "leaves feed, eats less", "a donkey off feed: call", react, published("REACT")),
-			recheck("flank", "looks at its flank", "", react, published("REACT")),
-			recheck("paws", "paws", "", react, published("REACT")),
-			recheck("stretches", "stretches out", "", react, published("REACT")),
-			note("lip", "curls its lip, yawns again and again", "", "Seen with pain and without; noted.", memory()),
-			recheck("teeth", "grinds teeth or groans", "", "Goes to the hand-off.", memory()),
-			tell("sweats", "sweats at rest", "", "Cold patchy sweat is on a practice's list of reasons to call.", practice("LAT36")),
-			tell("kicks", "kicks at its belly", "", colic, published("PURDUE")),
-			recheck("updown", "lies down and gets up again", "", react, published("REACT")),
 			tell("rolls", "rolls, or throws itself down", "", colic, published("PURDUE")),
-			recheck("mild", "mild, comes and goes", "", react, published("REACT")),
 			tell("severe", "severe, comes and goes", "", colic, published("PURDUE")),
 			tell("constant", "does not stop", "", colic, published("PURDUE")),
+			tell("kicks", "kicks at its belly", "", colic, published("PURDUE")),
+			tell("sweats", "sweats at rest", "", "Cold patchy sweat is on a practice's list of reasons to call.", practice("LAT36")),
+			recheck("flank", "looks at its flank", "", react, published("REACT")),
+			recheck("paws", "paws", "", react, published("REACT")),
+			recheck("updown", "lies down and gets up again", "", react, published("REACT")),
+			recheck("offfeed", "leaves feed, eats less", "a donkey off feed: call", react, published("REACT")),
+			recheck("stretches", "stretches out", "", react, published("REACT")),
+			recheck("teeth", "grinds teeth or groans", "", "Goes to the hand-off.", memory()),
+			recheck("mild", "mild, comes and goes", "", react, published("REACT")),
+			note("lip", "curls its lip, yawns again and again", "", "Seen with pain and without; noted.", memory()),
 		},
 		Usual: []string{"none"}, Alone: []string{"none"},
 		Sense: exam.ByEye,

@@ -3,6 +3,7 @@ package entry
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"loosebox/exam/notation"
 	"loosebox/exam/tap"
@@ -52,6 +53,7 @@ func (c *count) telling(width int) []string {
 		lines = append(lines, layout.Cut(c.halfWidth(width), width))
 	}
 	lines = append(lines, layout.Cut(c.progress(), width))
+	lines = append(lines, c.leftOut(width)...) // a tap that does not count is said, however low the window is
 	var firm []string
 	if r.HasRate {
 		firm = layout.Wrap(c.firmness(), width)
@@ -64,16 +66,25 @@ func (c *count) telling(width int) []string {
 	if r.Open > 0 {
 		lines = append(lines, layout.Wrap(c.openQuestions(), width)...)
 	}
-	if held := c.taps.HeldPresses(); held > 0 {
-		lines = append(lines, words(c.o.Theme, fmt.Sprintf("a held key counts once: %s left out", amount2(held, "press", "presses")), width)...)
-	}
-	if n := len(r.Removed) - len(c.notBeats()); n > 0 {
-		lines = append(lines, words(c.o.Theme, notation.Counted(n, "double tap")+" left out", width)...)
-	}
 	if r.HasPersonal && r.HasHalfWidth && width < besideFrom { // the first to go where lines are few
 		lines = append(lines, words(c.o.Theme, c.personal(), width)...)
 	}
 	return lines
+}
+
+// leftOut says which presses do not count.
+func (c *count) leftOut(width int) []string {
+	var parts []string
+	if held := c.taps.HeldPresses(); held > 0 {
+		parts = append(parts, "a held key counts once: "+amount2(held, "press", "presses"))
+	}
+	if n := len(c.result.Removed) - len(c.notBeats()); n > 0 {
+		parts = append(parts, notation.Counted(n, "double tap"))
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return words(c.o.Theme, strings.Join(parts, ", ")+" left out", width)
 }
 
 // halfWidth is how sure the rate is by the taps of this count. Beside it, where

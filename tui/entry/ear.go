@@ -41,6 +41,7 @@ type ear struct {
 	shown   int // whole seconds since the start
 	timer   ticker
 	line    typed
+	erase   erase
 	number  *number
 	sure    string
 	said    error
@@ -89,6 +90,10 @@ func (e *ear) keys() []keys.Binding {
 }
 
 func (e *ear) press(p keys.Press) (Result, tea.Cmd) {
+	typed := e.stage == earType && e.line.text != "" || e.stage == earRead && e.number.line.text != ""
+	if e.erase.blocks(p, !typed) {
+		return Taken, nil
+	}
 	switch {
 	case keys.ByEar().Is(p) && e.stage != earRun:
 		e.left = true

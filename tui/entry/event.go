@@ -62,7 +62,7 @@ func (e *event) Press(p keys.Press) (Result, tea.Cmd) {
 		}
 		return Accepted, nil
 	case e.line.press(p):
-		e.list.cursor, e.said = eventAt, nil
+		e.list.cursor, e.said = eventAt, e.line.pasteCut()
 		return Taken, nil
 	case e.list.press(p):
 		e.said = nil

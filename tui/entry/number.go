@@ -44,7 +44,10 @@ func (n *number) Typing() bool  { return false }
 func (n *number) Busy() bool { return n.timer.on && !n.rang }
 
 func (n *number) Keys() []keys.Binding {
-	list := []keys.Binding{keys.Accept(), keys.TakeBack()}
+	list := []keys.Binding{keys.Accept()}
+	if n.line.text != "" {
+		list = append(list, keys.TakeBack())
+	}
 	if n.step.SlowSeconds > 0 {
 		list = append(list, keys.Timer())
 	}
@@ -64,7 +67,7 @@ func (n *number) Press(p keys.Press) (Result, tea.Cmd) {
 	case n.step.SlowSeconds > 0 && keys.Timer().Is(p):
 		return Taken, n.startStop(p.At)
 	case n.line.press(p):
-		n.said = nil
+		n.said = n.line.pasteCut()
 		return Taken, nil
 	}
 	return Ignored, nil

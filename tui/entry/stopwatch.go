@@ -29,6 +29,7 @@ type stopwatch struct {
 	resume  time.Time // start of the last trial, should its end turn out a repeat
 	key     held
 	line    typed
+	erase   erase
 	sure    string // the answer that was accepted although unlikely
 	said    error
 	between func(from, to time.Time) (monotonic, wall time.Duration)
@@ -55,10 +56,17 @@ func (w *stopwatch) Keys() []keys.Binding {
 	case len(w.trials) > 0:
 		does = "again"
 	}
-	return []keys.Binding{keys.Tap().With(does, more), keys.Accept(), keys.TakeBack()}
+	list := []keys.Binding{keys.Tap().With(does, more), keys.Accept()}
+	if w.running || w.line.text != "" || len(w.trials) > 0 {
+		list = append(list, keys.TakeBack())
+	}
+	return list
 }
 
 func (w *stopwatch) Press(p keys.Press) (Result, tea.Cmd) {
+	if w.erase.blocks(p, !w.running && w.line.text == "") {
+		return Taken, nil
+	}
 	switch {
 	case keys.Tap().Is(p):
 		w.said = nil
@@ -72,7 +80,7 @@ func (w *stopwatch) Press(p keys.Press) (Result, tea.Cmd) {
 	case w.running:
 		return Ignored, nil
 	case w.line.press(p):
-		w.said = nil
+		w.said = w.line.pasteCut()
 		return Taken, nil
 	case keys.TakeBack().Is(p) && len(w.trials) > 0:
 		w.trials, w.said = w.trials[:len(w.trials)-1], nil

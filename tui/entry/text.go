@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"fmt"
 	"unicode"
 
 	"github.com/charmbracelet/bubbles/cursor"
@@ -25,6 +26,7 @@ type Text struct {
 	active bool
 	fresh  bool // the first letter takes the place of what stands there
 	none   bool // "none" stands there for the letter u alone
+	cut    bool // what was pasted last did not fit
 	note   bool // wrapped over several lines, and may not be empty
 }
 
@@ -87,7 +89,7 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 		}
 		return Accepted, nil
 	}
-	pasted := p.Paste
+	pasted, raw := p.Paste, len(p.Runes)
 	switch p.Type {
 	case tea.KeyRunes, tea.KeySpace:
 		if p.Alt {
@@ -110,7 +112,9 @@ func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
 		f.input.SetValue("")
 	}
 	f.said, f.fresh = nil, false
+	room := f.input.CharLimit - len([]rune(f.input.Value()))
 	f.input, _ = f.input.Update(p.KeyMsg)
+	f.cut = pasted && (len(p.Runes) > room || raw > notation.MaxNote)
 	return Taken, nil
 }
 
@@ -202,6 +206,9 @@ func (f *Text) wrong() error {
 func (f *Text) View(size layout.Size) []string { return f.draw(size, f.wrong()) }
 
 func (f *Text) draw(size layout.Size, said error) []string {
+	if said == nil && f.cut {
+		said = fmt.Errorf("the paste was cut: %d signs is the most here", f.input.CharLimit)
+	}
 	under := sentence(f.o.Theme, said, size.W)
 	text := []rune(f.input.Value())
 	at := min(f.input.Position(), len(text))

@@ -124,3 +124,19 @@ func TestNothingElseIsU(t *testing.T) {
 	send(f, "u", "backspace", "backspace", "backspace", "backspace")
 	assert.Error(t, func() error { _, err := f.Value(); return err }())
 }
+
+// A paste that does not come in whole is said, in a line of text and in a number.
+func TestAPasteThatIsCutSaysSo(t *testing.T) {
+	f := New(note(), options(&clock{noon()}))
+	f.Press(paste(strings.Repeat("hay ", 10)))
+	assert.NotContains(t, flat(f), "cut")
+	f.Press(paste(strings.Repeat("hay ", notation.MaxNote)))
+	assert.Contains(t, flat(f), "the paste was cut")
+	letters(f, "x")
+	assert.NotContains(t, flat(f), "the paste was cut")
+	n := New(temperature(), options(&clock{noon()}))
+	n.Press(paste("38.4 C"))
+	assert.NotContains(t, flat(n), "paste")
+	n.Press(paste("38.4 in the left ear at noon, 38.6 later"))
+	assert.Contains(t, flat(n), "the paste did not fit")
+}

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"fmt"
 	"strings"
 
 	"loosebox/exam/notation"
@@ -13,6 +14,7 @@ type typed struct {
 	text    string
 	allowed string
 	fresh   bool // prefilled and not yet touched: the first character replaces it
+	cut     bool // of what was pasted last a part did not fit, or could not stand here
 }
 
 // Characters of a number with a unit of the exam, and of a bare number. The
@@ -29,6 +31,7 @@ const mostTyped = 16
 // press takes a character, pasted text or backspace. Pasted text is cleaned and
 // what cannot stand here is left out.
 func (l *typed) press(p keys.Press) bool {
+	l.cut = false
 	if keys.TakeBack().Is(p) {
 		if l.text == "" {
 			return false
@@ -41,7 +44,9 @@ func (l *typed) press(p keys.Press) bool {
 		return false
 	}
 	if p.Paste {
+		whole := notation.CleanLine(text, 0)
 		text = strings.Map(l.only, notation.CleanLine(text, mostTyped*2))
+		l.cut = text != strings.ReplaceAll(whole, " ", "") || len(text) > mostTyped
 	}
 	if text == "" || strings.Map(l.only, text) != text {
 		return p.Paste
@@ -51,8 +56,18 @@ func (l *typed) press(p keys.Press) bool {
 	}
 	if len(l.text)+len(text) <= mostTyped {
 		l.text += text
+	} else {
+		l.cut = l.cut || p.Paste
 	}
 	return true
+}
+
+// pasteCut says that a paste did not come in whole; nil where it did.
+func (l *typed) pasteCut() error {
+	if !l.cut {
+		return nil
+	}
+	return fmt.Errorf("the paste did not fit here and was cut or left out: compare it (%d signs at most)", mostTyped)
 }
 
 func (l *typed) only(r rune) rune {

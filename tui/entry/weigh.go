@@ -32,6 +32,7 @@ type weigh struct {
 	list   list
 	method exam.WeighMethod
 	number *number
+	erase  erase
 	asks   []weight.Ask
 	at     int // the measure asked now
 	read   map[weight.Measure]notation.Quantity
@@ -92,6 +93,9 @@ func (w *weigh) Keys() []keys.Binding {
 }
 
 func (w *weigh) Press(p keys.Press) (Result, tea.Cmd) {
+	if w.erase.blocks(p, w.stage != weighMethod && (w.stage == weighResult || w.number.line.text == "")) {
+		return Taken, nil
+	}
 	if keys.TakeBack().Is(p) && w.stage != weighMethod && (w.stage == weighResult || w.number.line.text == "") {
 		w.back()
 		return Taken, nil

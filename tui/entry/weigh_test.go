@@ -5,12 +5,14 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/weight"
+	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
 
@@ -264,4 +266,43 @@ func TestATapeWeightInPounds(t *testing.T) {
 	assert.Regexp(t, `\d{4} lb = \d{3} kg`, flat(f))
 	assert.Regexp(t, `\d+ to \d+ lb`, flat(f))
 	assert.NotRegexp(t, `also [^;]* kg`, flat(f))
+}
+
+// A held backspace stops where the line is empty: the measures before it stay. A backspace of its own goes back to them.
+func TestAHeldBackspaceErasesNoEarlierMeasure(t *testing.T) {
+	f := New(bodyWeight(), horse(exam.AnimalHorse, 2017)).(*weigh)
+	send(f, "3")
+	letters(f, "76in")
+	send(f, "enter")
+	letters(f, "76")
+	at := noon()
+	backspace := func(after time.Duration) {
+		at = at.Add(after)
+		f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyBackspace}, At: at})
+	}
+	for range 40 {
+		backspace(33 * time.Millisecond)
+	}
+	assert.Equal(t, 1, f.at, "still at the second girth")
+	assert.Empty(t, f.number.line.text)
+	backspace(time.Second)
+	assert.Equal(t, 0, f.at)
+	for range 40 {
+		backspace(33 * time.Millisecond)
+	}
+	assert.Equal(t, "76in", f.number.line.text, "the girth stands")
+}
+
+func TestAHeldBackspaceTakesOneTimeBack(t *testing.T) {
+	f := New(refill(), options(&clock{noon()})).(*stopwatch)
+	f.trials = []float64{1.4, 1.5, 1.6}
+	at := noon()
+	for i := range 40 {
+		if i == 1 {
+			at = at.Add(250 * time.Millisecond)
+		}
+		at = at.Add(33 * time.Millisecond)
+		f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyBackspace}, At: at})
+	}
+	assert.Equal(t, []float64{1.4, 1.5}, f.trials)
 }

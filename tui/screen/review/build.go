@@ -249,7 +249,7 @@ func (s *screen) details(step exam.Step, f exam.Finding) []string {
 	if c := f.Value.Count; c != nil {
 		how := c.Method.String()
 		if c.HalfWidth > 0 {
-			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", notation.FormatNumber(c.HalfWidth, 2), len(c.TapsS))
+			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", notation.FormatNumber(c.HalfWidth, 2), c.Taps())
 		}
 		if c.WindowS > 0 {
 			how += fmt.Sprintf(", %d in %s s", c.Counted, notation.FormatNumber(c.WindowS, 0))

@@ -137,7 +137,7 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), s.again(), keys.Episode().With("", ""), late, strike}
+	return []keys.Binding{keys.Up(), keys.PageDown().With("page", ""), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), s.again(), keys.Episode().With("", ""), late, strike}
 }
 
 // again begins the next check of the horse; two visits of one horse are not open at once.
