@@ -71,3 +71,20 @@ func TestEveryCaseCanBePlayedWithoutAFault(t *testing.T) {
 		})
 	}
 }
+
+// While one thinks what comes next in a blind and timed rehearsal the clock runs, and what begins with the letters that
+// are typed stands first.
+func TestTheClockRunsWhileOneThinks(t *testing.T) {
+	s := newStage(t, usual())
+	s.begin("clover", 5, "full-exam", rehearse.Modes{Blind: true, Timed: true})
+	require.True(t, s.reads("What do you examine next?"), s.view())
+	s.pass(200)
+	before := s.view()
+	s.pass(5)
+	assert.NotEqual(t, before, s.view(), "five seconds later")
+	for _, r := range "pulse" { // the digital pulses hold it too, and their name comes before
+		s.tap(string(r))
+	}
+	assert.Regexp(t, `(?m)^> Pulse under the jaw +$`, s.view())
+	assert.Contains(t, s.view(), "  Digital pulse")
+}
