@@ -95,7 +95,10 @@ func (s *screen) checkLine(r *row, width int) string {
 	at, name := r.at.In(now.Location()).Format("15:04"), layout.Pad(notation.CleanLine(r.found.Horse.Name, 0), 14)
 	text := fmt.Sprintf("at %s    %s %s", at, name, notation.CleanLine(r.text, 0))
 	if r.due(now) {
-		text = fmt.Sprintf("[DUE %s] %s %s, %s late", at, name, notation.CleanLine(r.text, 0), notation.Span(now.Sub(r.at)))
+		text = fmt.Sprintf("[DUE %s] %s %s", at, name, notation.CleanLine(r.text, 0))
+		if late := now.Sub(r.at).Truncate(time.Minute); late > 0 {
+			text += ", " + notation.Span(late) + " late"
+		}
 	}
 	return layout.Cut(text, width)
 }
