@@ -29,6 +29,10 @@ func (e *env) importCommand() *cobra.Command {
 		Long: `import reads a file that loosebox export wrote (JSON lines or CSV) and makes the same
 record of it, line for line. What is in the record already is passed over.
 
+It reads FHIR R4 in JSON too: animals, findings whose codes it knows, and vaccinations
+as past doses. A horse with the same identity or chip takes them; what is not
+understood is listed.
+
 It also reads earlier exams from a spreadsheet: .xlsx, .ods, or CSV in any character
 set. A map says what each column means. In a terminal, import FILE looks at the
 sheet, proposes a map, and asks about each column. Elsewhere --propose prints the map.

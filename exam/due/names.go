@@ -27,3 +27,13 @@ func Names(diseases []string) string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// KeyNamed is the key of the disease with a name, or with that key, whatever the case; false where none has it.
+func KeyNamed(name string) (string, bool) {
+	for key, n := range builtInNames() {
+		if strings.EqualFold(n, name) || strings.EqualFold(key, name) {
+			return key, true
+		}
+	}
+	return "", false
+}

@@ -56,8 +56,10 @@ type writer struct {
 }
 
 func newWriter(p report.Page, j *judge.Judge) *writer {
-	w := &writer{page: p, visit: p.Visit, judge: j, people: map[string]reference{}, remarks: map[exam.Key]exam.Remark{},
-		decided: map[int]reference{}, ordered: map[orderKey][]order{}}
+	w := &writer{
+		page: p, visit: p.Visit, judge: j, people: map[string]reference{}, remarks: map[exam.Key]exam.Remark{},
+		decided: map[int]reference{}, ordered: map[orderKey][]order{},
+	}
 	for _, r := range p.Verdict.Remarks {
 		k := exam.Key{Step: r.Step, Site: r.Site}
 		if old, ok := w.remarks[k]; !r.Combination && (!ok || r.Level > old.Level) {
