@@ -36,7 +36,7 @@ func (r *reader) readObservation(res map[string]any) error {
 	if absent, ok := res["dataAbsentReason"].(map[string]any); ok {
 		e.Kind, e.Reason = exam.EntryNotDone, notation.CleanLine(conceptText(absent), 0)
 		if e.Reason == "" {
-			e.Reason = exam.ReasonNotRecorded
+			e.Reason = string(exam.ReasonNotRecorded)
 		}
 	} else {
 		v, err := valueOf(step, code, res)
