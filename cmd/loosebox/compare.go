@@ -8,6 +8,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 	"loosebox/storage"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
@@ -99,7 +100,7 @@ func (e *env) printTable(t compare.Table) error {
 	if err := columns(e.out, rows); err != nil {
 		return err
 	}
-	if err := e.printf("signs: o note, ? recheck, ! tell the vet, x not done, * corrected\n"); err != nil {
+	if err := e.printf("signs: o %s, ? %s, ! %s, x not done, * corrected\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
 		return err
 	}
 	return e.printCorrected(t)

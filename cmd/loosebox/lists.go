@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/ranges"
 	"loosebox/storage"
 )
 
@@ -15,7 +16,7 @@ type horseJSON struct {
 	Name     string       `json:"name"`
 	Kind     exam.Animal  `json:"kind"`
 	Age      string       `json:"age"`
-	Class    string       `json:"class"`
+	Class    ranges.Class `json:"class"`
 	Owner    string       `json:"owner,omitempty"`
 	Place    string       `json:"place,omitempty"`
 	Cautions []string     `json:"cautions,omitempty"`
@@ -32,7 +33,7 @@ type visitJSON struct {
 	By       string       `json:"by"`
 	Findings int          `json:"findings"`
 	NotDone  int          `json:"not_done"`
-	Level    string       `json:"level"`
+	Level    exam.Level   `json:"level"`
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
 	Answered int          `json:"steps_answered"`
 	Steps    int          `json:"steps"`
@@ -66,7 +67,7 @@ func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
 		}
 		h := f.Horse
 		j := horseJSON{
-			ID: h.ID, Name: h.Name, Kind: h.Kind, Age: h.AgeWords(now), Class: string(exam.ClassOf(h, now).Name),
+			ID: h.ID, Name: h.Name, Kind: h.Kind, Age: h.AgeWords(now), Class: exam.ClassOf(h, now).Name,
 			Owner: h.Owner, Place: h.Place, Cautions: h.Cautions, Visits: f.Visits, Open: f.Open,
 		}
 		if !f.LastAt.IsZero() {
@@ -91,7 +92,7 @@ func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
 		if h.LastAt != nil {
 			last = h.LastAt.Format("2006-01-02")
 		}
-		rows = append(rows, []string{h.Name, h.Class, h.Age, h.Owner, itoa(h.Visits), last, string(h.ID)})
+		rows = append(rows, []string{h.Name, h.Class.String(), h.Age, h.Owner, itoa(h.Visits), last, string(h.ID)})
 	}
 	return columns(e.out, rows)
 }
@@ -148,7 +149,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 		case v.ClosedAt == nil:
 			when += " open"
 		}
-		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level, exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), shortNumber(v.ID)})
+		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level.String(), exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), shortNumber(v.ID)})
 	}
 	return columns(e.out, rows)
 }
@@ -156,7 +157,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 func (e *env) visitLine(v exam.Visit, earlier []exam.Visit) visitJSON {
 	j := visitJSON{
 		ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By, Struck: v.Struck,
-		Level: e.judge.Visit(v, earlier).Level.String(),
+		Level: e.judge.Visit(v, earlier).Level,
 	}
 	c := v.CoverageIn(e.routines, e.steps)
 	j.Answered, j.Steps = c.Answered, c.Of

@@ -21,9 +21,9 @@ func (e *env) summarizeRanges(class string, asJSON bool) error {
 	for _, w := range words {
 		rows[0] = append(rows[0], w.String())
 	}
-	add := func(name string, c ranges.Class) {
+	add := func(key, name string, c ranges.Class) {
 		usual, limit := e.ranges.Tiers(c)
-		list = append(list, tiersJSON{name, counts(usual), counts(limit)})
+		list = append(list, tiersJSON{key, counts(usual), counts(limit)})
 		for i, shares := range []ranges.Shares{usual, limit} {
 			row := []string{name, [2]string{"usual", "limits"}[i]}
 			for _, w := range words {
@@ -34,11 +34,11 @@ func (e *env) summarizeRanges(class string, asJSON bool) error {
 	}
 	for _, c := range ranges.Classes() {
 		if class == "" || string(c) == class {
-			add(c.String(), c)
+			add(string(c), c.String(), c)
 		}
 	}
 	if class == "" {
-		add("all", "")
+		add("all", "all", "")
 	}
 	if asJSON {
 		return e.printJSON(struct {

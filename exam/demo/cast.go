@@ -107,7 +107,7 @@ func grown() []part {
 	quarry := every(30*week, 7)
 	quarry = append(quarry, occasion{ago: 9 * day, routine: "colic-check", reason: "rolled twice, looks at his flank", by: "Tomas Reed", found: map[string]string{
 		"heart.rate": "64", "gut.sounds:right upper": "none", "gut.sounds:left upper": "reduced", "gum.colour": "pale pink",
-		"gum.refill": "2.6 2.8 2.7", "pain.signs": "looks at its flank",
+		"gum.refill": "2.6 2.8 2.7", "pain.signs": "flank",
 	}})
 	teasel := every(26*week, 11)
 	teasel[10].found = map[string]string{

@@ -30,7 +30,7 @@ func (in Input) more(worries []Worry, next, room int) string {
 	}
 	lead := fmt.Sprintf("More on the page: %d", len(worries)-next)
 	if told > 0 {
-		lead += fmt.Sprintf(", tell the vet %d", told)
+		lead += fmt.Sprintf(", %s %d", ranges.LevelTell, told)
 	}
 	for left := len(names); left > 0; left-- {
 		line := lead + ": " + strings.Join(names[:left], ", ")

@@ -82,7 +82,7 @@ func (p Page) standing(f exam.Finding) []string {
 		if r.Step != f.Step || r.Site != f.Site || r.Combination {
 			continue
 		}
-		out[0], out[3], out[4] = r.Level.String(), string(r.Evidence), export.Defuse(notation.CleanNote(r.Source))
+		out[0], out[3], out[4] = r.Level.Key(), string(r.Evidence), export.Defuse(notation.CleanNote(r.Source))
 		for i, edge := range []*float64{r.Low, r.High} {
 			if edge != nil {
 				out[1+i] = strconv.FormatFloat(*edge, 'f', -1, 64)

@@ -68,7 +68,7 @@ type Newborn struct {
 
 func newbornBasis() Basis {
 	return Basis{
-		Name: "Newborn, since foaling", Range: "each event usual, recheck or tell the vet by its time",
+		Name: "Newborn, since foaling", Range: "each event " + ranges.LevelUsual.String() + ", " + ranges.LevelRecheck.String() + " or " + ranges.LevelTell.String() + " by its time",
 		Source: "Walker, assessment of the neonatal foal in the field, bova.vet 2023; usual times as in Austin, Equine Vet Educ 2013;25:585-589, read in a copy; " +
 			"nursing: Lenz, AQHA 2016; afterbirth: IVIS, normal newborn foal (WEVA congress, Chile 2023)",
 		Evidence: ranges.PracticePage, Note: "Foals of larger breeds may be slower (Austin 2013).",

@@ -97,7 +97,7 @@ func (s *screen) still() (low, high float64, ok bool) {
 }
 
 func marks() string {
-	return fmt.Sprintf("%s note  %s recheck  %s tell the vet", theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell))
+	return fmt.Sprintf("%s %s  %s %s  %s %s", theme.Mark(ranges.LevelNote), ranges.LevelNote, theme.Mark(ranges.LevelRecheck), ranges.LevelRecheck, theme.Mark(ranges.LevelTell), ranges.LevelTell)
 }
 
 func (d *series) banded() bool {
