@@ -100,7 +100,7 @@ func unitOf(u notation.Unit, step exam.Step) unit {
 		return unit{"in", "[in_i]"}
 	case notation.Points:
 		return unit{"score", "{score}"}
-	case notation.NoUnit:
+	case notation.NoUnit, notation.Hands: // no step is measured in hands
 	}
 	return unit{"1", "1"}
 }
