@@ -37,12 +37,15 @@ type DrawOrder struct {
 	// veterinarian draw; VetDraws is then the name of who draws.
 	Official bool   `json:"official,omitempty"`
 	VetDraws string `json:"vet_draws,omitempty"`
-	Decision int    `json:"decision,omitempty"`
+	// Decision is the number of the entry that covers it, DecisionLine its identity.
+	Decision     int  `json:"decision,omitempty"`
+	DecisionLine Hash `json:"decision_line,omitempty" text:"-"`
 }
 
 // DrawLine is what a draw entry holds.
 type DrawLine struct {
-	Number     int        `json:"number"`
+	Number     int        `json:"number,omitempty"`
+	Of         Hash       `json:"of,omitempty" text:"-"` // identity of the line that began it; empty in that line
 	Phase      DrawPhase  `json:"phase"`
 	Order      *DrawOrder `json:"order,omitempty"`
 	Checks     []Checked  `json:"checks,omitempty" most:"64,a check list"`

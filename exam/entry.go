@@ -1,12 +1,9 @@
 package exam
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
-	"fmt"
 	"time"
 )
 
@@ -39,15 +36,16 @@ const (
 	EntryStruck    EntryKind = "struck" // the whole visit
 )
 
-// Hash is a SHA-256 digest in lower-case hex; empty before the first entry.
+// Hash is a SHA-256 digest in lower-case hex, by which a line of the record is known;
+// empty for none.
 type Hash string
 
 // Entry is one line of the record: when, by whom, what. It is never changed,
 // only corrected by a later entry that names it.
 type Entry struct {
 	Visit VisitID   `json:"visit" text:"-"`
-	Seq   int       `json:"seq"` // from 1, without gaps
-	At    time.Time `json:"at"`  // wall clock with offset
+	Seq   int       `json:"-"`  // the place in the visit, from 1, without gaps
+	At    time.Time `json:"at"` // wall clock with offset
 	By    string    `json:"by"`
 	Kind  EntryKind `json:"kind" text:"name"`
 
@@ -57,8 +55,10 @@ type Entry struct {
 	// Reason says why a step was not done.
 	Reason string `json:"reason,omitempty"`
 	Note   string `json:"note,omitempty" text:"note"`
-	// Corrects is the number of the entry that this one replaces; 0 for none.
-	Corrects int `json:"corrects,omitempty"`
+	// Corrects is the number of the entry that this one replaces; 0 for none. What is
+	// stored is CorrectsLine, that entry's identity (see Numbers).
+	Corrects     int  `json:"-"`
+	CorrectsLine Hash `json:"corrects,omitempty" text:"-"`
 	// WithoutHandOff says why a visit with something for the veterinarian was closed
 	// although no hand-off is saved.
 	WithoutHandOff string `json:"without_hand_off,omitempty"`
@@ -77,8 +77,8 @@ type Entry struct {
 	Formality *Formality     `json:"formality,omitempty"`
 	Reading   *ReadingLine   `json:"reading,omitempty"`
 
-	Prev Hash `json:"prev" text:"-"`
-	Hash Hash `json:"-" text:"-"`
+	Prev Hash `json:"-" text:"-"` // identity of the entry before it in the visit
+	Hash Hash `json:"-" text:"-"` // its own identity
 }
 
 // Opening is what an opened entry holds: the horse as it was known that day.
@@ -96,43 +96,22 @@ type Opening struct {
 // ErrDamaged is wrapped by every error that says stored bytes are not what was written.
 var ErrDamaged = errors.New("the record is damaged")
 
-// sealed is what stands before the bytes of an entry when it is hashed, so that
-// no other file's digest can be taken for an entry's.
-const sealed = "loosebox/entry/1\x00"
+// entryDigest stands before the bytes of an entry when it is hashed, so that no other
+// digest can be taken for an entry's.
+const entryDigest = "loosebox/entry/2\x00"
 
-// Seal turns an entry into the bytes that are stored, and sets its hash. The
-// bytes hold the hash of the entry before it, so that a changed or missing line shows.
-func Seal(e *Entry) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(e); err != nil {
-		return nil, fmt.Errorf("write entry %d: %w", e.Seq, err)
+// Seal gives an entry that is in no log an identity: the digest of its bytes and of
+// the entry before it, Prev.
+func Seal(e *Entry) error {
+	body, err := LineBody(LineEntry, e)
+	if err != nil {
+		return err
 	}
-	body := bytes.TrimSuffix(b.Bytes(), []byte("\n"))
-	e.Hash = Digest(body)
-	return body, nil
-}
-
-// Digest is the hash of an entry's stored bytes.
-func Digest(body []byte) Hash {
 	h := sha256.New()
-	h.Write([]byte(sealed))
+	h.Write([]byte(entryDigest))
+	h.Write([]byte(e.Prev))
+	h.Write([]byte{0})
 	h.Write(body)
-	return Hash(hex.EncodeToString(h.Sum(nil)))
-}
-
-// Unseal reads an entry back from its stored bytes and checks it against the
-// hash it was stored with. Every error wraps ErrDamaged.
-func Unseal(body []byte, want Hash) (Entry, error) {
-	got := Digest(body)
-	if got != want {
-		return Entry{}, fmt.Errorf("an entry does not match its digest: %w", ErrDamaged)
-	}
-	var e Entry
-	if err := json.Unmarshal(body, &e); err != nil {
-		return Entry{}, fmt.Errorf("an entry cannot be read (%s): %w", err.Error(), ErrDamaged)
-	}
-	e.Hash = got
-	return e, nil
+	e.Hash = Hash(hex.EncodeToString(h.Sum(nil)))
+	return nil
 }

@@ -55,8 +55,9 @@ type Attendance struct {
 // Control is what became of a product under control, in mL: drawn is given and
 // wasted, and goes off the balance.
 type Control struct {
-	Injection     int     `json:"injection"`
-	Log           string  `json:"log"` // number of the bottle, or of the log
+	Injection     int     `json:"injection,omitempty"`
+	Of            Hash    `json:"of,omitempty" text:"-"` // identity of the line that began that injection
+	Log           string  `json:"log"`                   // number of the bottle, or of the log
 	DrawnML       float64 `json:"drawn_ml"`
 	GivenML       float64 `json:"given_ml"`
 	WastedML      float64 `json:"wasted_ml"`

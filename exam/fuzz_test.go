@@ -140,33 +140,32 @@ func FuzzQuantities(f *testing.F) {
 	})
 }
 
-// FuzzUnseal feeds the reader of stored lines with what a broken disk may hold:
-// every error is damage, and what is taken folds or is refused.
-func FuzzUnseal(f *testing.F) {
-	e := exam.Entry{Visit: "v", Seq: 1, Kind: exam.EntryOpened, By: "Ann", Opening: &exam.Opening{Horse: exam.Horse{Name: "Bracken"}}}
-	body, err := exam.Seal(&e)
+// FuzzReadLine feeds the reader of stored lines with what a broken disk may hold:
+// every error is damage, and what is taken gets its numbers and folds or is refused.
+func FuzzReadLine(f *testing.F) {
+	e := exam.Entry{Visit: "v", Kind: exam.EntryOpened, By: "Ann", Opening: &exam.Opening{Horse: exam.Horse{Name: "Bracken"}}}
+	body, err := exam.LineBody(exam.LineEntry, e)
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Add(body, string(e.Hash), true)
-	f.Add([]byte(`{"seq":1,"kind":"opened","opening":null}`), "", true)
-	f.Add([]byte(`{"seq":-9,"kind":"struck","amend":{"again":"x"}}`), "00", false)
-	f.Fuzz(func(t *testing.T, body []byte, hash string, right bool) {
-		want := exam.Hash(hash)
-		if right {
-			want = exam.Digest(body)
-		}
-		e, err := exam.Unseal(body, want)
-		if err != nil {
+	f.Add(body)
+	f.Add([]byte(`e{"kind":"opened","opening":null}`))
+	f.Add([]byte(`e{"kind":"struck","amend":{"again":"x"},"corrects":"00"}`))
+	f.Add([]byte(`e{"kind":"injection","injection":{"of":"aa","phase":"given","order":{"decision_line":"bb"}}}`))
+	f.Fuzz(func(t *testing.T, body []byte) {
+		var e exam.Entry
+		if err := exam.ReadLine(exam.LineEntry, body, &e); err != nil {
 			if !errors.Is(err, exam.ErrDamaged) {
 				t.Fatalf("%v is not called damage", err)
 			}
 			return
 		}
-		if want != exam.Digest(body) {
-			t.Fatal("a line was taken under another digest")
+		var numbers exam.Numbers
+		list := []exam.Entry{numbers.Next(e, "aa"), numbers.Next(exam.Entry{Visit: e.Visit, Kind: exam.EntryNote, Note: "x", CorrectsLine: "aa"}, "bb")}
+		if list[1].Corrects != 1 || list[1].Prev != "aa" {
+			t.Fatalf("%+v is not numbered", list[1])
 		}
-		if _, err := exam.Fold([]exam.Entry{e}); err != nil && !errors.Is(err, exam.ErrDamaged) {
+		if _, err := exam.Fold(list); err != nil && !errors.Is(err, exam.ErrDamaged) {
 			t.Fatalf("%v is not called damage", err)
 		}
 	})

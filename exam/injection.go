@@ -81,8 +81,9 @@ type Order struct {
 	// Against names the diseases of a vaccine, by the keys of the schedule; none
 	// for any other product.
 	Against []string `json:"against,omitempty" most:"64,an order"`
-	// Decision is the number of the entry that covers it.
+	// Decision is the number of the entry that covers it, DecisionLine its identity.
 	Decision     int    `json:"decision,omitempty"`
+	DecisionLine Hash   `json:"decision_line,omitempty" text:"-"`
 	SupervisedBy string `json:"supervised_by,omitempty"`
 	Witness      string `json:"witness,omitempty"`
 	NextDue      string `json:"next_due,omitempty"`        // day, as the veterinarian or the label says
@@ -129,7 +130,8 @@ type Checked struct {
 // on its phase: order and checks when it is ready, place and needle when the
 // needle goes in, the volume when it is given or stopped.
 type InjectionLine struct {
-	Number   int            `json:"number"` // of the injection in its visit, from 1
+	Number   int            `json:"number,omitempty"`      // of the injection in its visit, from 1
+	Of       Hash           `json:"of,omitempty" text:"-"` // identity of the line that began it; empty in that line
 	Phase    InjectionPhase `json:"phase"`
 	Order    *Order         `json:"order,omitempty"`
 	Checks   []Checked      `json:"checks,omitempty" most:"64,a check list"`

@@ -18,7 +18,7 @@ func chained(t *testing.T, list ...exam.Entry) []exam.Entry {
 	for i := range list {
 		list[i].Visit, list[i].Seq, list[i].Prev = "v", i+1, prev
 		list[i].At = time.Date(2026, 3, 2, 9, i, 0, 0, time.UTC)
-		_, err := exam.Seal(&list[i])
+		err := exam.Seal(&list[i])
 		require.NoError(t, err)
 		prev = list[i].Hash
 	}

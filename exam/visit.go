@@ -103,13 +103,16 @@ func (v *Visit) Apply(e Entry) error {
 	if e.Seq != v.Entries+1 || e.Prev != v.Last {
 		return fmt.Errorf("entry %d does not follow entry %d: %w", e.Seq, v.Entries, ErrDamaged)
 	}
-	if (e.Kind == EntryOpened) != (v.Entries == 0) {
+	if e.Kind != EntryOpened && v.Entries == 0 {
 		return fmt.Errorf("entry %d (%s) is out of place: %w", e.Seq, e.Kind, ErrDamaged)
 	}
 	switch e.Kind {
 	case EntryOpened:
 		if e.Opening == nil {
 			return fmt.Errorf("the opening of a visit is empty: %w", ErrDamaged)
+		}
+		if v.Entries > 0 { // the same visit came in by two logs: the first opening holds
+			break
 		}
 		v.ID, v.By, v.OpenedAt = e.Visit, e.By, e.At
 		v.Horse, v.Routine = e.Opening.Horse, e.Opening.Routine

@@ -28,7 +28,8 @@ func WatchPhases() []WatchPhase {
 
 // WatchLine is what a watch entry holds.
 type WatchLine struct {
-	Injection int        `json:"injection"` // number of the injection it follows
+	Injection int        `json:"injection,omitempty"`   // number of the injection it follows
+	Of        Hash       `json:"of,omitempty" text:"-"` // identity of the line that began that injection
 	Phase     WatchPhase `json:"phase"`
 	Minutes   int        `json:"minutes,omitempty"` // of begun: the practice's own
 	Sign      string     `json:"sign,omitempty"`    // of reaction

@@ -23,10 +23,11 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 	if e.Corrects < 0 || e.Corrects > h.seq {
 		return fmt.Errorf("there is no entry %d to correct: nothing was written", e.Corrects)
 	}
-	old, err := readEntry(tx, visit, e.Corrects)
+	list, _, err := readEntries(tx, visit, h)
 	if err != nil {
 		return err
 	}
+	old := list[e.Corrects-1]
 	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && says(old) != says(e) {
 		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct: nothing was written",
 			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)

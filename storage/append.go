@@ -55,7 +55,7 @@ func (r *Record) begin(tx txn, s *summary, horse id, e exam.Entry) (exam.Visit, 
 	}
 	e.Visit = visit.visit()
 	h := head{horse: horse}
-	back, err := putEntry(tx, visit, &h, e)
+	back, err := putEntry(tx, visit, &h, new(exam.Numbers), e)
 	if err != nil {
 		return exam.Visit{}, err
 	}
@@ -108,7 +108,7 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 			}
 		}
 		wasClosed := h.closed
-		if back, err = putEntry(tx, visit, &h, e); err != nil {
+		if back, err = putEntry(tx, visit, &h, nil, e); err != nil {
 			return err
 		}
 		if err := h.write(tx, visit); err != nil {
@@ -125,53 +125,43 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 	return back, nil
 }
 
-// putEntry seals an entry onto a visit's head and writes it. It returns the
-// entry as it will be read back.
-func putEntry(tx txn, visit id, h *head, e exam.Entry) (exam.Entry, error) {
-	e.Seq, e.Prev = h.seq+1, h.last
-	body, err := exam.Seal(&e)
+// putEntry writes an entry behind a visit's last and moves the head. It returns the
+// entry as it will be read back. The numbers are those of the visit's lines; where they
+// are nil they are read when the entry names other lines.
+func putEntry(tx txn, visit id, h *head, numbers *exam.Numbers, e exam.Entry) (exam.Entry, error) {
+	if e.Refers() && numbers == nil && h.seq > 0 {
+		var err error
+		if _, numbers, err = readEntries(tx, visit, *h); err != nil {
+			return e, err
+		}
+	}
+	if numbers == nil {
+		numbers = new(exam.Numbers)
+	}
+	e, err := numbers.Identify(e)
 	if err != nil {
-		return e, fmt.Errorf("nothing was written: %w", err)
+		return e, err
 	}
-	if len(body) > maxBody {
-		return e, tooMuch("an entry")
+	p, identity, body, err := add(tx, exam.LineEntry, e)
+	if err != nil {
+		return e, err
 	}
-	return layEntry(tx, visit, h, body, e.Hash)
+	var back exam.Entry
+	if err := exam.ReadLine(exam.LineEntry, body, &back); err != nil {
+		return back, err
+	}
+	back = numbers.Next(back, identity)
+	back.Seq, back.Prev = h.seq+1, h.last
+	h.took(back, p)
+	tx.w.pack = tx.w.pack || h.closed
+	return back, nil
 }
 
-// layEntry writes a sealed entry behind a visit's head, whoever sealed it, and
-// moves the head. It returns the entry as it will be read back.
-func layEntry(tx txn, visit id, h *head, body []byte, hash exam.Hash) (exam.Entry, error) {
-	digest, err := digestBytes(hash)
-	if err != nil {
-		return exam.Entry{}, err
-	}
-	back, err := exam.Unseal(body, hash)
-	if err != nil {
-		return back, err
-	}
-	entries, err := bucket(tx, bucketEntries)
-	if err != nil {
-		return back, err
-	}
-	key := visit.numbered(back.Seq)
-	if entries.Get(key) != nil {
-		return back, damaged("entry %d of visit %s is there already", back.Seq, visit)
-	}
-	if err := entries.Put(key, append(digest, body...)); err != nil {
-		return back, fmt.Errorf("write entry: %w", err)
-	}
-	l, err := chain(tx, linkEntry, visit, back.Seq, digest)
-	if err != nil {
-		return back, err
-	}
-	h.seq, h.last = back.Seq, back.Hash
-	h.struck = h.struck || back.Kind == exam.EntryStruck
-	h.closed = h.closed || h.struck || back.Kind == exam.EntryClosed
-	if h.closed {
-		return back, sign(tx, l)
-	}
-	return back, nil
+// took moves the head behind a line.
+func (h *head) took(e exam.Entry, p place) {
+	h.seq, h.last, h.where = e.Seq, e.Hash, h.where.with(p)
+	h.struck = h.struck || e.Kind == exam.EntryStruck
+	h.closed = h.closed || h.struck || e.Kind == exam.EntryClosed
 }
 
 // follow writes what is derived of a closed visit.

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"encoding/binary"
+	"errors"
 	"hash/fnv"
 	"io"
 )
@@ -35,6 +36,25 @@ func readMeta(f io.ReaderAt) (meta, error) {
 	}
 	return newer, nil
 }
+
+// readMetaOf is the beginning that a reader of the file went by.
+func readMetaOf(f io.ReaderAt, txid uint64) (meta, error) {
+	first, err := readOneMeta(f, 0)
+	if err != nil {
+		return first, err
+	}
+	if first.txid == txid {
+		return first, nil
+	}
+	second, err := readOneMeta(f, int64(first.pageSize))
+	if err == nil && second.txid != txid {
+		err = errMoved
+	}
+	return second, err
+}
+
+// errMoved says that two writes overtook a reader before it had looked at the beginning.
+var errMoved = errors.New("the file was written to meanwhile")
 
 func readOneMeta(f io.ReaderAt, at int64) (meta, error) {
 	buf := make([]byte, pageHeader+metaSize)

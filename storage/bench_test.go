@@ -44,7 +44,7 @@ func BenchmarkAppend(b *testing.B) {
 		ours += time.Since(start)
 		b.StopTimer()
 		require.NoError(b, err)
-		body, err := exam.Seal(&back)
+		body, err := exam.LineBody(exam.LineEntry, back)
 		require.NoError(b, err)
 		n++
 		start = time.Now()

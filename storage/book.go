@@ -19,26 +19,25 @@ const (
 
 func books() []book { return []book{bookVisits, bookRehearsals} }
 
-// bookBuckets are the buckets that each book has of its own.
+// bookBuckets are the buckets that each book has of its own; all of them are derived.
 func bookBuckets() []string {
-	return []string{bucketHorses, bucketEntries, bucketHeads, bucketSummaries, bucketSnapshots}
+	return []string{bucketVisits, bucketHorseLines, bucketRoundLines, bucketSummaries, bucketSnapshots}
 }
 
 // txn is a transaction within one book.
 type txn struct {
 	*bbolt.Tx
-	book    book
-	machine *machine // who writes; nil where nothing is written
+	book book
+	w    *writer // what it writes to the logs; nil where nothing is written
 }
 
 // in is the same transaction within another book.
-func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.machine} }
+func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w} }
 
-// named is the full name of a bucket: meta, settings and what is said of machines
-// belong to no book.
+// named is the full name of a bucket: those that are not derived belong to no book.
 func (tx txn) named(bucket string) string {
 	switch bucket {
-	case bucketMeta, bucketSettings, bucketMachines, bucketChain, bucketSignatures:
+	case bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks:
 		return bucket
 	}
 	return string(tx.book) + bucket

@@ -1,45 +1,48 @@
 // Package storage keeps the record of horses and visits in one file and is the
-// only place that knows its buckets. Lines are only ever added; everything
-// that can be computed from them is written in the same transaction and can be
-// made again.
+// only place that knows its buckets. Lines are only ever added, to logs that are
+// signed (see exam/signedlog); everything that can be computed from them is written in
+// the same transaction and can be made again.
 //
 //	record.db
 //	├── meta
 //	│   ├── schema        sum ‖ number of the schema, in decimal
-//	│   └── totals        sum ‖ horses ‖ visits, 4 bytes each
-//	├── horses            what was said of a horse, every revision
-//	│   └── horse ‖ revision      SHA-256 ‖ JSON of a horse, by whom and when
-//	├── entries           the lines of the record
-//	│   └── visit ‖ seq           SHA-256 ‖ JSON of exam.Entry, as exam.Seal wrote it
-//	├── heads             where each visit ends, so that a cut tail shows
-//	│   └── visit                 sum ‖ seq ‖ SHA-256 of that entry ‖ state ‖ horse
+//	│   ├── totals        sum ‖ horses ‖ visits, 4 bytes each
+//	│   ├── log           sum ‖ name of the log that this machine writes
+//	│   └── gaps          sum ‖ JSON of what is known to be missing
+//	├── logs
+//	│   ├── name          sum ‖ CBOR of a log: key, how far it is and is packed, signature
+//	│   └── number        sum ‖ name; numbers of 4 bytes stand for logs in this file
+//	├── lines             the end of each log
+//	│   └── number ‖ n            digest ‖ core of record n
+//	├── packs             what was before it, packed
+//	│   └── number ‖ last n       sum ‖ first n ‖ count ‖ digest before ‖ signature ‖ packed cores
+//	├── visits            derived: where each visit's lines are
+//	│   └── visit                 sum ‖ state ‖ horse ‖ last identity ‖ count ‖ runs
+//	├── horse lines       derived: where the revisions of a horse are
+//	│   └── horse                 sum ‖ runs
+//	├── round lines       derived: where the lines of a day's round are
+//	│   └── day                   sum ‖ runs
 //	├── summaries         derived: a horse as it is now, its visits by time
 //	│   └── horse                 sum ‖ CBOR of summary
 //	├── snapshots         derived: the fold of every closed visit
-//	│   └── visit                 sum ‖ CBOR of exam.Visit
+//	│   └── visit                 sum ‖ packed CBOR of exam.Visit
 //	├── settings
 //	│   └── settings              sum ‖ JSON of exam.Settings
-//	├── rounds            what was decided about a day's round
-//	│   └── day ‖ seq             sum ‖ JSON of exam.RoundLine; day as 2026-03-04
-//	├── machines          who wrote, by the first half of the SHA-256 of the key
-//	│   └── machine               sum ‖ public key, Ed25519
-//	├── chain             every line of the visits in the order it was written
-//	│   └── machine ‖ count       sum ‖ kind ‖ visit or horse ‖ seq or revision ‖
-//	│                             SHA-256 of that line ‖ SHA-256 of link and link before
-//	├── signatures        of closed visits, each kept
-//	│   └── visit ‖ seq           sum ‖ machine ‖ count ‖ signature, Ed25519
-//	└── rehearsal horses, rehearsal entries, rehearsal heads, rehearsal summaries,
-//	    rehearsal snapshots, rehearsal rounds
-//	                              the same for visits of simulated horses;
-//	                              meta holds their totals as "rehearsal totals"
+//	└── rehearsal visits, rehearsal horse lines, rehearsal round lines, rehearsal
+//	    summaries, rehearsal snapshots
+//	                              the same for visits of simulated horses, which are in
+//	                              a log of their own; meta holds "rehearsal totals" and
+//	                              "rehearsal log"
 //
-// Horse and visit are the 16 bytes of a UUID; seq and revision are 4 bytes; all
-// numbers are big endian, so that keys sort as they are read. A sum is the
-// CRC-32C of bucket, key and data: the file format checks none of its values,
-// and a flipped bit must never be taken for a finding.
+// Horse and visit are the 16 bytes of a UUID, the name of a log 16 bytes, the n of a
+// record 8; all numbers are big endian, so that keys sort as they are read. A sum is
+// the CRC-32C of bucket, key and data: the file format checks none of its values, and
+// a flipped bit must never be taken for a finding. Runs are log, first n and count of
+// lines that follow each other.
 //
-// An open visit has no snapshot: it is folded from its entries, which keeps
-// what an accepted answer writes close to the answer itself.
+// An open visit has no snapshot: it is folded from its lines, which keeps what an
+// accepted answer writes close to the answer itself. When a visit is closed the end of
+// the log is packed.
 package storage
 
 import (
@@ -55,24 +58,24 @@ import (
 
 // The buckets.
 const (
-	bucketMeta      = "meta"
-	bucketHorses    = "horses"
-	bucketEntries   = "entries"
-	bucketHeads     = "heads"
-	bucketSummaries = "summaries"
-	bucketSnapshots = "snapshots"
-	bucketSettings  = "settings"
-
-	bucketMachines   = "machines"
-	bucketChain      = "chain"
-	bucketSignatures = "signatures"
-	bucketRounds     = "rounds"
+	bucketMeta       = "meta"
+	bucketLogs       = "logs"
+	bucketLines      = "lines"
+	bucketPacks      = "packs"
+	bucketVisits     = "visits"
+	bucketHorseLines = "horse lines"
+	bucketRoundLines = "round lines"
+	bucketSummaries  = "summaries"
+	bucketSnapshots  = "snapshots"
+	bucketSettings   = "settings"
 )
 
 // The single rows of meta and settings.
 const (
 	rowSchema   = "schema"
 	rowTotals   = "totals"
+	rowLog      = "log"
+	rowGaps     = "gaps"
 	rowSettings = "settings"
 )
 
@@ -96,18 +99,9 @@ func parseID(text string) (id, bool) {
 	return id(u), true
 }
 
-func (i id) String() string        { return uuid.UUID(i).String() }
-func (i id) visit() exam.VisitID   { return exam.VisitID(i.String()) }
-func (i id) horse() exam.HorseID   { return exam.HorseID(i.String()) }
-func (i id) numbered(n int) []byte { return binary.BigEndian.AppendUint32(i[:16:16], uint32(n)) }
-
-// splitNumbered takes a key of horses or entries apart.
-func splitNumbered(key []byte) (id, int, bool) {
-	if len(key) != 20 {
-		return id{}, 0, false
-	}
-	return id(key[:16]), int(binary.BigEndian.Uint32(key[16:])), true
-}
+func (i id) String() string      { return uuid.UUID(i).String() }
+func (i id) visit() exam.VisitID { return exam.VisitID(i.String()) }
+func (i id) horse() exam.HorseID { return exam.HorseID(i.String()) }
 
 // damaged is an error that wraps exam.ErrDamaged and says what was found.
 func damaged(format string, args ...any) error {

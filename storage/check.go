@@ -19,7 +19,9 @@ type Broken struct {
 	Visit string `json:"visit"` // empty where no visit is concerned
 	Seq   int    `json:"seq"`   // 0 where no single entry is concerned
 	What  string `json:"what"`
-	// Line is the place in its machine's chain; 0 where it has none.
+	// Log and Line are the record of a log that it was found in; empty and 0 where it
+	// was found elsewhere.
+	Log  string `json:"log,omitempty"`
 	Line uint64 `json:"line,omitempty"`
 }
 
@@ -28,9 +30,11 @@ type Report struct {
 	Visits     int      `json:"visits"`
 	Entries    int      `json:"entries"` // of visits and rehearsals
 	Rehearsals int      `json:"rehearsals"`
+	Waiting    int      `json:"waiting"`    // visits whose beginning is not here
 	Machines   int      `json:"machines"`   // that wrote
-	Lines      int      `json:"lines"`      // on their chains
-	Signatures int      `json:"signatures"` // of closed visits
+	Lines      int      `json:"lines"`      // of all logs
+	Signatures int      `json:"signatures"` // that were verified
+	Writers    []Writer `json:"writers"`    // one for each log
 	Broken     []Broken `json:"broken"`
 	OK         bool     `json:"ok"`
 }
@@ -47,14 +51,12 @@ func (r Report) First() (Broken, bool) {
 	return first, len(r.Broken) > 0
 }
 
-// Check reads the whole record: the pages of the file, every entry and every
-// revision of a horse against its digest, every visit against its chain and its
-// head, and everything derived against a fresh fold; visits and rehearsals
-// alike; then the chain of every machine that wrote, and every signature. It changes nothing. What is broken is reported, not returned as an
-// error.
+// Check reads the whole record: the pages of the file, every log by its chain and its
+// signatures, every line, every visit and everything derived against a fresh fold; visits
+// and rehearsals alike. It changes nothing. What is broken is reported, not returned as
+// an error.
 func (r *Record) Check(ctx context.Context) (Report, error) {
-	report := Report{Broken: []Broken{}}
-	var closed map[id]int
+	report := Report{Broken: []Broken{}, Writers: []Writer{}}
 	r.writing.Lock()
 	err := r.inspect(true)
 	r.writing.Unlock()
@@ -63,22 +65,25 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 	}
 	err = r.view(func(tx txn) error {
 		for _, b := range books() {
-			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}, closed: map[id]int{}}
+			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}}
+			if r.machine != nil {
+				c.own = r.machine.public()
+			}
 			if err := c.check(tx.in(b)); err != nil {
 				return err
 			}
-			if b == bookVisits {
-				closed = c.closed
-			}
 		}
-		c := &chains{
-			Report: &report, ctx: ctx, public: map[id][]byte{}, closed: closed,
-			covered: map[id]map[int]struct{}{}, upTo: map[id]int{},
-		}
-		if err := c.check(tx); err != nil {
+		gaps, err := readGaps(tx)
+		if err != nil && !report.note("", err) {
 			return err
 		}
-		return c.place(tx)
+		for _, g := range gaps {
+			report.Broken = append(report.Broken, Broken{
+				What: g.String(),
+				Log:  g.Log, Line: g.From,
+			})
+		}
+		return nil
 	})
 	if err != nil && !report.note("", err) {
 		return Report{}, err
@@ -87,21 +92,25 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 	return report, nil
 }
 
-// checker gathers what a fresh reading of one book's lines gives, and what differs.
+// checker is one book under check.
 type checker struct {
 	*Report
 	ctx  context.Context
 	book book
+	own  []byte          // public key of this machine; nil where it has none
 	now  map[id]*summary // fresh summary of every horse
-	seen []id            // visits that have entries, in key order
-	// closed is the entry that closed each visit.
-	closed map[id]int
+	// lines counts the lines of the logs by kind, found those that something names.
+	lines, found map[exam.LineKind]int
+	totals       totals
+	settled      uint64 // clock of the newest line of settings
+	saved        []byte // what it says
 }
 
 // check reads one book.
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
-	for _, part := range []func(txn) error{c.horses, c.visits, c.heads, c.summaries, c.snapshots, c.settings, c.rounds} {
+	c.lines, c.found = map[exam.LineKind]int{}, map[exam.LineKind]int{}
+	for _, part := range []func(txn) error{c.logs, c.horses, c.visits, c.rounds, c.named, c.summaries, c.snapshots, c.settings} {
 		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}
@@ -133,59 +142,63 @@ func (c *checker) broken(visit id, seq int, format string, args ...any) {
 
 // horses reads every revision of every horse.
 func (c *checker) horses(tx txn) error {
-	return eachHorse(tx, func(horse id, h exam.Horse, err error) error {
+	return eachKey(tx, bucketHorseLines, func(horse id) error {
+		said, err := revisions(tx, horse)
 		if err != nil {
 			c.note("", err)
 			return nil
 		}
+		c.found[exam.LineHorse] += len(said)
 		s := new(summary)
 		c.now[horse] = s
-		return s.setHorse(h)
+		return s.setHorse(said[len(said)-1].Horse)
 	})
 }
 
 // visits reads every line of every visit and folds it.
 func (c *checker) visits(tx txn) error {
-	return eachVisit(c.ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
-		c.count(len(list))
-		c.seen = append(c.seen, visit)
-		if seq := closedFrom(list); seq > 0 {
-			c.closed[visit] = seq
+	return eachRow(tx, bucketVisits, func(key, data []byte) error {
+		if err := c.ctx.Err(); err != nil {
+			return err
 		}
-		if len(broken) > 0 {
-			c.Broken = append(c.Broken, broken...)
-			return nil
+		if len(key) != 16 {
+			return damaged("a visit has a wrong key")
 		}
-		v, err := exam.Fold(list)
+		visit := id(key)
+		h, err := decodeHead(data)
 		if err != nil {
 			c.note(visit.String(), err)
 			return nil
 		}
-		c.note(visit.String(), belongs(tx, v))
-		c.compare(tx, visit, v)
+		if h.waiting {
+			c.Waiting++
+			c.found[exam.LineEntry] += h.where.lines()
+			return nil
+		}
+		c.totals.visits++
+		if c.book == bookRehearsals {
+			c.Rehearsals++
+		} else {
+			c.Visits++
+		}
+		list, _, err := entriesAt(tx, visit, h.where)
+		c.Entries += len(list)
+		c.found[exam.LineEntry] += len(list)
+		if err == nil {
+			var v exam.Visit
+			if v, err = exam.Fold(list); err == nil {
+				c.note(visit.String(), belongs(tx, v))
+				c.compare(tx, visit, h, v)
+				return nil
+			}
+		}
+		c.note(visit.String(), err)
 		return nil
 	})
 }
 
-func (c *checker) count(entries int) {
-	c.Entries += entries
-	if c.book == bookRehearsals {
-		c.Rehearsals++
-		return
-	}
-	c.Visits++
-}
-
-// belongs says whether a visit is kept in the right book.
-func belongs(tx txn, v exam.Visit) error {
-	if (exam.Opening{Source: v.Source}).IsRehearsal() != (tx.book == bookRehearsals) {
-		return damaged("visit %s belongs into the other book of the record", v.ID)
-	}
-	return nil
-}
-
 // compare sets one visit beside its head and its snapshot.
-func (c *checker) compare(tx txn, visit id, v exam.Visit) {
+func (c *checker) compare(tx txn, visit id, h head, v exam.Visit) {
 	horse, ok := parseID(string(v.Horse.ID))
 	if s := c.now[horse]; !ok || s == nil {
 		c.broken(visit, 1, "its horse %q is not in the record", v.Horse.ID)
@@ -195,18 +208,7 @@ func (c *checker) compare(tx txn, visit id, v exam.Visit) {
 			s.strikeVisit(visit)
 		}
 	}
-	data, err := getRow(tx, bucketHeads, visit[:])
-	if err == nil && data == nil {
-		err = damaged("its head is missing")
-	}
-	if err != nil {
-		c.note(visit.String(), err)
-		return
-	}
-	h, err := decodeHead(data)
 	switch {
-	case err != nil:
-		c.note(visit.String(), err)
 	case h.seq != v.Entries || h.last != v.Last:
 		c.broken(visit, v.Entries, "%d entries are there, %d were written", v.Entries, h.seq)
 	case h.closed != v.Closed() || h.struck == v.Stands() || h.horse != horse:
@@ -223,26 +225,25 @@ func (c *checker) compare(tx txn, visit id, v exam.Visit) {
 	}
 }
 
-// heads finds visits all of whose entries are gone, and wrong totals.
-func (c *checker) heads(tx txn) error {
-	have := make(map[id]bool, len(c.seen))
-	for _, v := range c.seen {
-		have[v] = true
-	}
-	n := 0
-	err := eachRow(tx, bucketHeads, func(key, _ []byte) error {
-		n++
-		if len(key) != 16 || !have[id(key)] {
-			c.Broken = append(c.Broken, Broken{Visit: fmt.Sprintf("%x", key), What: "none of its entries is there"})
-		}
-		return nil
+// rounds reads every line of every round.
+func (c *checker) rounds(tx txn) error {
+	return eachOfRound(tx, "", maxDay, func(exam.RoundLine) error {
+		c.found[exam.LineRound]++
+		return c.ctx.Err()
 	})
-	if err != nil {
-		return err
+}
+
+// named makes sure that every line of the logs is one of a visit, a horse or a round.
+func (c *checker) named(tx txn) error {
+	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound} {
+		if c.lines[k] != c.found[k] {
+			c.note("", damaged("the logs hold %d lines of the kind %s, %d of them are found by what they are about: \"loosebox rebuild\" finds them again",
+				c.lines[k], k, c.found[k]))
+		}
 	}
 	want, err := readTotals(tx)
-	if err == nil && (want.visits != n || want.horses != len(c.now)) {
-		err = damaged("%d horses and %d visits are there, %d and %d were written", len(c.now), n, want.horses, want.visits)
+	if err == nil && (want.visits != c.totals.visits || want.horses != len(c.now)) {
+		err = damaged("%d horses and %d visits are there, %d and %d were written", len(c.now), c.totals.visits, want.horses, want.visits)
 	}
 	return err
 }
@@ -274,7 +275,7 @@ func (c *checker) snapshots(tx txn) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
 		}
-		data, err := getRow(tx, bucketHeads, key)
+		data, err := getRow(tx, bucketVisits, key)
 		if err != nil {
 			return err
 		}
@@ -283,12 +284,4 @@ func (c *checker) snapshots(tx txn) error {
 		}
 		return nil
 	})
-}
-
-func (c *checker) settings(tx txn) error {
-	if c.book != bookVisits {
-		return nil // both have the same
-	}
-	_, err := readSettings(tx)
-	return err
 }

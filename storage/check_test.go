@@ -47,11 +47,6 @@ func fill2(t *testing.T, s exam.Store) (closed, open exam.VisitID) {
 func realVisits(r *storage.Record) exam.Store { return r }
 func rehearsed(r *storage.Record) exam.Store  { return examtest.Simulating(r.Rehearsals()) }
 
-func entryKey(v exam.VisitID, seq byte) []byte {
-	id := uuid.MustParse(string(v))
-	return append(id[:], 0, 0, 0, seq)
-}
-
 // breakage is one way in which a record can be broken behind its back.
 type breakage struct {
 	name    string
@@ -60,90 +55,79 @@ type breakage struct {
 	rebuilt bool   // Rebuild mends it
 }
 
+func key(v exam.VisitID) []byte {
+	id := uuid.MustParse(string(v))
+	return id[:]
+}
+
+// last is the last row of a bucket: of the log that was begun last.
+func last(tx *bbolt.Tx, bucket string) (k, row []byte) {
+	k, row = tx.Bucket([]byte(bucket)).Cursor().Last()
+	return bytes.Clone(k), bytes.Clone(row)
+}
+
 func breakages(book string) []breakage {
-	entries := func(tx *bbolt.Tx) *bbolt.Bucket { return tx.Bucket([]byte(book + "entries")) }
 	derived := func(tx *bbolt.Tx, bucket string, v exam.VisitID, change func([]byte)) error {
-		id := uuid.MustParse(string(v))
 		b := tx.Bucket([]byte(book + bucket))
-		row := bytes.Clone(b.Get(id[:]))
+		row := bytes.Clone(b.Get(key(v)))
 		change(row)
-		return b.Put(id[:], row)
+		return b.Put(key(v), row)
 	}
 	flip := func(row []byte) { row[len(row)/2] ^= 4 }
 	return []breakage{
-		{"an entry changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			row := bytes.Clone(entries(tx).Get(entryKey(closed, 3)))
-			return entries(tx).Put(entryKey(closed, 3), bytes.Replace(row, []byte("Ann"), []byte("Bob"), 1))
+		{"a line changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			k, row := last(tx, "lines")
+			return tx.Bucket([]byte("lines")).Put(k, bytes.Replace(row, []byte("Ann"), []byte("Bob"), 1))
 		}, "does not match its digest", false},
-		{"an entry changed with a fresh digest", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			e, err := exam.Unseal(entries(tx).Get(entryKey(closed, 3))[32:], exam.Digest(entries(tx).Get(entryKey(closed, 3))[32:]))
-			if err != nil {
-				return err
-			}
-			e.By = "Bob"
-			body, err := exam.Seal(&e)
-			if err != nil {
-				return err
-			}
-			return entries(tx).Put(entryKey(closed, 3), append(digestOf(e.Hash), body...))
-		}, "not the one that was written", false},
-		{"an entry gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			return entries(tx).Delete(entryKey(closed, 4))
-		}, "entries 4 to 4 are missing", false},
-		{"the last entry gone", func(tx *bbolt.Tx, _, open exam.VisitID) error {
-			return entries(tx).Delete(entryKey(open, 7))
-		}, "6 entries are there, 7 were written", false},
-		{"two entries changed over", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			two, three := bytes.Clone(entries(tx).Get(entryKey(closed, 2))), bytes.Clone(entries(tx).Get(entryKey(closed, 3)))
-			if err := entries(tx).Put(entryKey(closed, 2), three); err != nil {
-				return err
-			}
-			return entries(tx).Put(entryKey(closed, 3), two)
-		}, "out of place", false},
-		{"a whole visit gone", func(tx *bbolt.Tx, _, open exam.VisitID) error {
-			for seq := byte(1); seq <= 7; seq++ {
-				if err := entries(tx).Delete(entryKey(open, seq)); err != nil {
-					return err
-				}
-			}
-			return nil
-		}, "none of its entries is there", false},
-		{"a horse changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			key, row := tx.Bucket([]byte(book + "horses")).Cursor().First()
-			return tx.Bucket([]byte(book+"horses")).Put(bytes.Clone(key), bytes.Replace(row, []byte("Bracken"), []byte("Bramble"), 1))
-		}, "does not match its digest", false},
+		{"a line gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			c := tx.Bucket([]byte("lines")).Cursor()
+			_, _ = c.Last()
+			k, _ := c.Prev()
+			return tx.Bucket([]byte("lines")).Delete(bytes.Clone(k))
+		}, "are missing", false},
+		{"the last line gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			k, _ := last(tx, "lines")
+			return tx.Bucket([]byte("lines")).Delete(k)
+		}, "ends before record", false},
+		{"a pack changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			k, row := last(tx, "packs")
+			flip(row)
+			return tx.Bucket([]byte("packs")).Put(k, row)
+		}, "does not match its sum", false},
+		{"a pack gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			k, _ := last(tx, "packs")
+			return tx.Bucket([]byte("packs")).Delete(k)
+		}, "are missing", false},
+		{"the name of a log gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			return tx.Bucket([]byte("logs")).Delete([]byte{0, 0, 0, 1})
+		}, "has no name", false},
 		{"a snapshot changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			return derived(tx, "snapshots", closed, flip)
 		}, "does not match its sum", true},
 		{"a snapshot gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			id := uuid.MustParse(string(closed))
-			return tx.Bucket([]byte(book + "snapshots")).Delete(id[:])
+			return tx.Bucket([]byte(book + "snapshots")).Delete(key(closed))
 		}, "snapshot of visit", true},
 		{"a snapshot of something else under a right sum", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			id := uuid.MustParse(string(closed))
-			data := bytes.Clone(tx.Bucket([]byte(book + "snapshots")).Get(id[:])[4:])
-			return storage.PutRow(tx, book+"snapshots", id[:], bytes.ReplaceAll(data, []byte("moist"), []byte("tacky")))
+			return storage.Repack(tx, book, string(key(closed)), "moist", "tacky")
 		}, "not the fold of its entries", true},
 		{"a head changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			return derived(tx, "heads", closed, flip)
+			return derived(tx, "visits", closed, flip)
 		}, "does not match its sum", true},
+		{"a head gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
+			return tx.Bucket([]byte(book + "visits")).Delete(key(closed))
+		}, "are found by what they are about", true},
+		{"where a horse's lines are gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
+			k, _ := last(tx, book+"horse lines")
+			return tx.Bucket([]byte(book + "horse lines")).Delete(k)
+		}, "of the kind horse", true},
 		{"the summary gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			key, _ := tx.Bucket([]byte(book + "summaries")).Cursor().First()
-			return tx.Bucket([]byte(book + "summaries")).Delete(key)
+			k, _ := last(tx, book+"summaries")
+			return tx.Bucket([]byte(book + "summaries")).Delete(k)
 		}, "are listed", true},
 		{"the totals changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
 			return tx.Bucket([]byte("meta")).Put([]byte(book+"totals"), []byte("rubbish"))
 		}, "does not match its sum", true},
 	}
-}
-
-func digestOf(h exam.Hash) []byte {
-	out := make([]byte, 32)
-	for i := range out {
-		const digits = "0123456789abcdef"
-		out[i] = byte(strings.IndexByte(digits, h[2*i])<<4 | strings.IndexByte(digits, h[2*i+1]))
-	}
-	return out
 }
 
 func TestCheckFindsWhatIsBrokenAndRebuildMendsWhatIsDerived(t *testing.T) {
@@ -198,7 +182,15 @@ func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
 	fill2(t, rehearsed(r))
 	report, err := r.Check(context.Background())
 	require.NoError(t, err)
-	assert.Equal(t, storage.Report{Visits: 2, Entries: 45, Rehearsals: 4, Machines: 1, Lines: 16, Signatures: 1, Broken: []storage.Broken{}, OK: true}, report)
+	require.True(t, report.OK, "%v", report.Broken)
+	assert.Equal(t, []int{2, 45, 4, 0, 1}, []int{report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Machines})
+	assert.Equal(t, 45+3, report.Lines, "each entry, and each horse")
+	require.Len(t, report.Writers, 2, "visits and rehearsals are in logs of their own")
+	for _, w := range report.Writers {
+		assert.Equal(t, w.Lines, w.SignedTo, "every line is signed for")
+		assert.True(t, w.Own && w.OK)
+		assert.True(t, w.From.Equal(day()))
+	}
 	n, m, err := r.Rebuild(context.Background())
 	require.NoError(t, err)
 	assert.Equal(t, []int{2, 4}, []int{n, m})

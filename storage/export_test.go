@@ -1,11 +1,13 @@
 package storage
 
 import (
-	"context"
+	"bytes"
+	"crypto/ed25519"
 
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
+	"loosebox/exam/signedlog"
 )
 
 // Tamper changes a record behind the back of its methods.
@@ -23,7 +25,7 @@ func Migrate(tx *bbolt.Tx, from int) error { return migrate(txn{Tx: tx}, from) }
 func Schema(tx *bbolt.Tx) (int, error) { return readSchema(txn{Tx: tx}) }
 
 // NewestSchema is the number of the schema that this version writes.
-func NewestSchema() int { return newestSchema() }
+func NewestSchema() int { return newestSchema }
 
 // ThroughSnapshot writes a visit as a snapshot and reads it back.
 func ThroughSnapshot(v exam.Visit) (exam.Visit, error) {
@@ -44,32 +46,133 @@ func KeyOf(seed []byte) *Key { return machineOf(seed) }
 func (m *machine) Public() []byte { return m.public() }
 
 // Sign signs a message.
-func (m *machine) Sign(message []byte) []byte { return m.sign(message) }
+func (m *machine) Sign(message []byte) []byte { return ed25519.Sign(m.private, message) }
 
-// Signed checks a signature.
-func Signed(public, message, signature []byte) bool { return signed(public, message, signature) }
-
-// MakeSnapshotsFit writes what is derived of the visits again, as somebody would
-// who changes a record and knows its form.
-func (r *Record) MakeSnapshotsFit() error {
-	return r.update(func(tx txn) error {
-		_, err := rebuild(context.Background(), tx)
-		return err
+// Forge changes the records of the log of visits as somebody would who knows the form of
+// the record and does not have the key: every digest, sum and derived row is made to fit;
+// signatures stay as they were. With cut the log's row is put back to where the last pack
+// was signed.
+func (r *Record) Forge(cut bool, edit func(cores [][]byte) [][]byte) error {
+	return r.db.Update(func(btx *bbolt.Tx) error {
+		tx := txn{Tx: btx}
+		log, err := currentLog(tx)
+		if err != nil {
+			return err
+		}
+		var packs []signedlog.Segment
+		var cores [][]byte
+		err = eachSegment(tx, log, func(s signedlog.Segment) error {
+			packs = append(packs, s)
+			cores = append(cores, s.Cores...)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		cores = edit(cores)
+		for _, name := range []string{bucketLines, bucketPacks} {
+			if err := tx.DeleteBucket([]byte(name)); err != nil {
+				return err
+			}
+			if _, err := tx.CreateBucket([]byte(name)); err != nil {
+				return err
+			}
+		}
+		signature := log.Signature
+		log.N, log.Last, log.Packed, log.PackedLast, log.TailBytes = 0, make([]byte, 32), 0, make([]byte, 32), 0
+		for _, p := range packs {
+			if p.Last() > uint64(len(cores)) || len(p.Signature) == 0 {
+				break
+			}
+			part := segmentAfter(log, cores[p.First-1:p.Last()])
+			part.Signature = p.Signature
+			d := part.Digests()
+			end := d[len(d)-1]
+			if p.Last() < uint64(len(cores)) || cut {
+				if err := putPack(tx, log.Number, part); err != nil {
+					return err
+				}
+				log.N, log.Last, log.Packed, log.PackedLast = p.Last(), end[:], p.Last(), end[:]
+				if cut {
+					signature = p.Signature
+				}
+			}
+		}
+		for _, core := range cores[log.N:] {
+			if _, _, err := lay(tx, log, core); err != nil {
+				return err
+			}
+		}
+		log.Signature = signature
+		if err := log.write(tx); err != nil {
+			return err
+		}
+		return refit(tx, log)
 	})
+}
+
+// refit makes what is derived again without looking at signatures.
+func refit(tx txn, log *logRow) error {
+	if err := emptyDerived(tx); err != nil {
+		return err
+	}
+	lines, err := readLines(tx, runs{{place{log.Number, 1}, log.N}})
+	if err != nil {
+		return err
+	}
+	for _, l := range lines {
+		if _, _, err := index(tx, l); err != nil {
+			return err
+		}
+	}
+	err = eachKey(tx, bucketHorseLines, func(h id) error { _, err := deriveHorse(tx, h); return err })
+	if err != nil {
+		return err
+	}
+	return eachKey(tx, bucketVisits, func(v id) error {
+		data, err := getRow(tx, bucketVisits, v[:])
+		if err != nil {
+			return err
+		}
+		h, err := decodeHead(data)
+		if err != nil {
+			return err
+		}
+		return deriveVisit(tx, v, h.where)
+	})
+}
+
+// SavedSettings puts settings in use that no line says.
+func (r *Record) SavedSettings(data []byte) error {
+	return r.db.Update(func(btx *bbolt.Tx) error {
+		return putRow(txn{Tx: btx}, bucketSettings, []byte(rowSettings), data)
+	})
+}
+
+// Repack stores a visit's snapshot with a text exchanged, under a right sum.
+func Repack(tx *bbolt.Tx, book, key, from, to string) error {
+	b := tx.Bucket([]byte(book + bucketSnapshots))
+	raw, err := signedlog.Decompress(b.Get([]byte(key))[4:])
+	if err != nil {
+		return err
+	}
+	raw = bytes.ReplaceAll(raw, []byte(from), []byte(to))
+	return PutRow(tx, book+bucketSnapshots, []byte(key), signedlog.Compress(raw))
 }
 
 // DecodeEvery feeds every reader of rows with the same bytes.
 func DecodeEvery(data []byte) {
 	_, _ = decodeHead(data)
-	_, _ = decodeLink(1, data)
-	_, _ = decodeSignature(data)
+	_, _ = decodeRuns(data)
 	_, _ = decodeSnapshot(data)
+	if log, err := decodeLog(signedlog.ID{1}, data); err == nil {
+		_, _ = readPack(log, place{log.Number, 1}.key(), data)
+	}
 	if s, err := decodeSummary(data); err == nil {
 		_, _ = s.found()
 		_ = s.open()
 		_ = s.those(s.struckSet())
 	}
-	_, _, _ = splitNumbered(data)
-	_, _ = readHorseLine(data, data)
+	_, _ = splitPlace(data)
 	_, _ = openRow(bucketMeta, data, data)
 }

@@ -43,12 +43,18 @@ func (r *Record) update(fn func(txn) error) error {
 	if err := r.atItsPlace(); err != nil {
 		return err
 	}
-	r.writing.Lock()
-	defer r.writing.Unlock()
-	if err := r.inspectOnce(); err != nil {
+	if err := r.inspectFirst(); err != nil {
 		return err
 	}
-	return r.explain(r.run(r.db.Update, fn))
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	return r.explain(r.run(r.db.Update, func(tx txn) error {
+		tx.w = &writer{machine: r.machine, own: map[book]*ownLog{}}
+		if err := fn(tx); err != nil {
+			return err
+		}
+		return tx.w.finish(tx)
+	}))
 }
 
 // ErrGone is wrapped where the file is no longer where it was opened: what would be
@@ -65,29 +71,72 @@ func (r *Record) atItsPlace() error {
 		"what was stored before is in that file: put it back, and start again", ErrGone, r.path)
 }
 
-// Warm looks at every page of the file now. It is done before the first write
-// anyway; a program that has nothing else to do does it earlier, so that the first
-// answer does not wait for it. It may run beside everything else; a write that
-// comes meanwhile waits for what is left of it.
+// lookFirst is the size of a file, in bytes, up to which every page is looked at before
+// the first write. A larger one is looked at while the program is at work: its branches
+// and its list of free pages were looked at when it was opened, and what a write touches
+// is read by that write.
+const lookFirst = 64 << 20
+
+// Warm looks at every page of the file now, once. A program that has nothing else to do
+// calls it early. It runs beside reading and writing; where it finds damage nothing more
+// is written.
 func (r *Record) Warm() error {
 	if r.readOnly {
 		return nil
 	}
-	r.writing.Lock()
-	defer r.writing.Unlock()
-	return r.inspectOnce()
-}
-
-// inspectOnce looks at the pages unless they were looked at; the writer's lock is held.
-func (r *Record) inspectOnce() error {
-	if r.inspected {
-		return nil
+	r.looking.Lock()
+	defer r.looking.Unlock()
+	if r.inspected.Load() {
+		return r.explain(r.damage())
 	}
-	if err := r.inspect(true); err != nil {
+	err := r.inspectBeside()
+	for errors.Is(err, errMoved) {
+		err = r.inspectBeside()
+	}
+	if err != nil && !errors.Is(err, exam.ErrDamaged) {
 		return r.explain(err)
 	}
-	r.inspected = true
+	if err != nil {
+		r.harmed.Store(&err)
+	}
+	r.inspected.Store(true)
+	return r.explain(err)
+}
+
+// damage is what a look at the pages found; nil for nothing.
+func (r *Record) damage() error {
+	if err := r.harmed.Load(); err != nil {
+		return *err
+	}
 	return nil
+}
+
+// inspectBeside looks at the pages as a reader sees them, which no writer changes before
+// that reader is done.
+func (r *Record) inspectBeside() error {
+	if r.stuck.Load() {
+		return damaged("an earlier read of it failed")
+	}
+	return guarded(func() error {
+		tx, err := r.db.Begin(false)
+		if err != nil {
+			return err //nolint:wrapcheck // explained by the caller
+		}
+		defer func() { _ = tx.Rollback() }()
+		m, err := readMetaOf(r.file, uint64(tx.ID()))
+		if err != nil {
+			return err
+		}
+		return r.inspectAt(m, true)
+	})
+}
+
+// inspectFirst looks at a small file before it is written to for the first time.
+func (r *Record) inspectFirst() error {
+	if !r.inspected.Load() && r.opened.Size() <= r.lookFirst {
+		return r.Warm()
+	}
+	return r.explain(r.damage())
 }
 
 func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) error) error {
@@ -98,7 +147,7 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) er
 	err := guarded(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(txn{tx, r.book, r.machine})
+			return fn(txn{tx, r.book, nil})
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further

@@ -8,54 +8,69 @@ import (
 	"loosebox/exam"
 )
 
-// headSize is seq, digest, closed and horse.
-const headSize = 4 + 32 + 1 + 16
-
-// head says where a visit ends.
+// head says how a visit stands and where its lines are.
 type head struct {
-	seq    int
-	last   exam.Hash
 	closed bool
 	struck bool // and closed with it
-	horse  id
+	// waiting is true where the opening or the horse is not here yet: the visit is in no list.
+	waiting bool
+	horse   id
+	last    exam.Hash // identity of the line that is read last
+	seq     int       // how many lines there are
+	where   runs
 }
+
+// headSize is state, horse and identity; count and runs follow.
+const headSize = 1 + 16 + 32
 
 // The states of a visit in its head.
 const (
 	stateClosed = 1 << iota
 	stateStruck
+	stateWaiting
 )
 
 // readHead reads a visit's head; exam.ErrNotFound where there is no such visit.
 func readHead(tx txn, visit id) (head, error) {
-	data, err := getRow(tx, bucketHeads, visit[:])
+	data, err := getRow(tx, bucketVisits, visit[:])
 	if err != nil {
 		return head{}, err
 	}
 	if data == nil {
 		return head{}, missingVisit(tx, visit)
 	}
-	return decodeHead(data)
+	h, err := decodeHead(data)
+	if err == nil && h.waiting {
+		err = exam.NoSuch("the beginning of visit %s, or its horse, is not in the record: take in what the other laptop has", visit)
+	}
+	return h, err
 }
 
 func decodeHead(data []byte) (head, error) {
-	if len(data) != headSize {
+	if len(data) <= headSize {
 		return head{}, damaged("the head of a visit is out of shape")
 	}
-	return head{
-		seq:    int(binary.BigEndian.Uint32(data)),
-		last:   exam.Hash(hex.EncodeToString(data[4:36])),
-		closed: data[36]&stateClosed != 0,
-		struck: data[36]&stateStruck != 0,
-		horse:  id(data[37:headSize]),
-	}, nil
+	h := head{
+		closed:  data[0]&stateClosed != 0,
+		struck:  data[0]&stateStruck != 0,
+		waiting: data[0]&stateWaiting != 0,
+		horse:   id(data[1:17]),
+		last:    exam.Hash(hex.EncodeToString(data[17:headSize])),
+	}
+	n, size := binary.Uvarint(data[headSize:])
+	if size <= 0 || n > maxEntries {
+		return head{}, damaged("the head of a visit is out of shape")
+	}
+	h.seq = int(n)
+	var err error
+	h.where, err = decodeRuns(data[headSize+size:])
+	return h, err
 }
 
 func (h head) write(tx txn, visit id) error {
-	data := binary.BigEndian.AppendUint32(make([]byte, 0, headSize), uint32(h.seq))
-	digest, err := digestBytes(h.last)
-	if err != nil {
-		return err
+	last, err := hex.DecodeString(string(h.last))
+	if err != nil || len(last) != 32 {
+		return fmt.Errorf("%.70q is no SHA-256 digest", h.last)
 	}
 	state := byte(0)
 	if h.closed {
@@ -64,16 +79,13 @@ func (h head) write(tx txn, visit id) error {
 	if h.struck {
 		state |= stateStruck
 	}
-	data = append(append(data, digest...), state)
-	return putRow(tx, bucketHeads, visit[:], append(data, h.horse[:]...))
-}
-
-func digestBytes(h exam.Hash) ([]byte, error) {
-	b, err := hex.DecodeString(string(h))
-	if err != nil || len(b) != 32 {
-		return nil, fmt.Errorf("%q is no SHA-256 digest", string(h))
+	if h.waiting {
+		state |= stateWaiting
 	}
-	return b, nil
+	data := append(make([]byte, 0, headSize+16), state)
+	data = append(append(data, h.horse[:]...), last...)
+	data = binary.AppendUvarint(data, uint64(h.seq))
+	return putRow(tx, bucketVisits, visit[:], h.where.append(data))
 }
 
 // missingVisit makes sure that a visit is not only hidden by damage.
@@ -83,7 +95,10 @@ func missingVisit(tx txn, visit id) error {
 		return err
 	}
 	n := 0
-	err = eachRow(tx, bucketHeads, func(key, _ []byte) error {
+	err = eachRow(tx, bucketVisits, func(key, data []byte) error {
+		if h, err := decodeHead(data); err != nil || h.waiting {
+			return err
+		}
 		n++
 		if string(key) == string(visit[:]) {
 			return damaged("visit %s is out of place", visit)

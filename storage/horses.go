@@ -2,7 +2,6 @@ package storage
 
 import (
 	"cmp"
-	"encoding/hex"
 	"fmt"
 	"slices"
 	"strings"
@@ -140,48 +139,41 @@ func summaryOrNew(tx txn, key id) (*summary, int, error) {
 
 // putHorse writes one revision and returns it as it will be read back.
 func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
-	sealed, err := exam.SealHorse(line)
+	p, _, body, err := add(tx, exam.LineHorse, line)
 	if err != nil {
 		return exam.Horse{}, err
 	}
-	if len(sealed.Body) > maxBody {
-		return exam.Horse{}, fmt.Errorf("what is said of the horse is too long (%d bytes of %d), nothing was written", len(sealed.Body), maxBody)
-	}
-	digest, err := digestBytes(sealed.Hash)
-	if err != nil {
+	if err := addRun(tx, bucketHorseLines, key[:], p); err != nil {
 		return exam.Horse{}, err
 	}
-	horses, err := bucket(tx, bucketHorses)
-	if err != nil {
-		return exam.Horse{}, err
-	}
-	at := key.numbered(line.Horse.Revision)
-	if horses.Get(at) != nil {
-		return exam.Horse{}, damaged("revision %d of horse %s is there already", line.Horse.Revision, key)
-	}
-	row := append(digest, sealed.Body...)
-	if err := horses.Put(at, row); err != nil {
-		return exam.Horse{}, fmt.Errorf("write horse: %w", err)
-	}
-	if _, err := chain(tx, linkHorse, key, line.Horse.Revision, digest); err != nil {
-		return exam.Horse{}, err
-	}
-	back, err := readHorseLine(at, row)
+	var back horseLine
+	err = exam.ReadLine(exam.LineHorse, body, &back)
 	return back.Horse, err
 }
 
-// readHorseLine reads a stored revision and checks it against digest and key.
-func readHorseLine(key, row []byte) (horseLine, error) {
-	horse, revision, ok := splitNumbered(key)
-	if !ok || len(row) < 32 || len(row) > maxRow {
-		return horseLine{}, damaged("a revision of a horse is out of shape")
-	}
-	line, err := exam.UnsealHorse(exam.Line{Kind: exam.LineHorse, Body: row[32:], Hash: exam.Hash(hex.EncodeToString(row[:32]))})
+// revisions reads what was said of a horse, oldest first. The number of a revision is
+// its place.
+func revisions(tx txn, key id) ([]horseLine, error) {
+	where, err := readRuns(tx, bucketHorseLines, key[:])
 	if err != nil {
-		return horseLine{}, fmt.Errorf("revision %d of horse %s: %w", revision, horse, err)
+		return nil, err
 	}
-	if line.Horse.ID != horse.horse() || line.Horse.Revision != revision {
-		return horseLine{}, damaged("revision %d of horse %s is out of place", revision, horse)
+	lines, err := readLines(tx, where)
+	if err != nil {
+		return nil, err
 	}
-	return line, nil
+	out := make([]horseLine, len(lines))
+	for i, l := range lines {
+		if err := l.read(exam.LineHorse, &out[i]); err != nil {
+			return nil, err
+		}
+		if out[i].Horse.ID != key.horse() {
+			return nil, damaged("revision %d of horse %s is of another horse", i+1, key)
+		}
+		out[i].Horse.Revision = i + 1
+	}
+	if len(out) == 0 {
+		return nil, damaged("what was said of horse %s is missing", key)
+	}
+	return out, nil
 }

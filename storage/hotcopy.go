@@ -26,16 +26,18 @@ func (r *Record) Copy(begin func(size int64) (io.Writer, error)) error {
 	})
 }
 
-// Reached says how far this machine's chain has come: its name and the number of
-// its newest line; 0 where it wrote none, or its key cannot be read.
+// Reached says who this machine is, by its key, and how far its log of visits has come;
+// 0 where it wrote none, or its key cannot be read.
 func (r *Record) Reached() (machine string, lines uint64, err error) {
 	if r.machine == nil {
 		return "", 0, nil
 	}
 	err = r.view(func(tx txn) error {
-		last, err := lastLink(tx, r.machine.name)
-		lines = last.count
+		own, err := currentLog(tx.in(bookVisits))
+		if own != nil {
+			lines = own.N
+		}
 		return err
 	})
-	return r.machine.name.String(), lines, err
+	return r.machine.name(), lines, err
 }

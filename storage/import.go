@@ -131,6 +131,10 @@ func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.En
 	if err != nil {
 		return v, err
 	}
+	_, numbers, err := readEntries(tx, visit, h)
+	if err != nil {
+		return v, err
+	}
 	for _, e := range entries {
 		e, err := exam.Clean(e)
 		if err != nil {
@@ -140,7 +144,7 @@ func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.En
 		if err := admit(tx, visit, h, e); err != nil {
 			return v, err
 		}
-		back, err := putEntry(tx, visit, &h, e)
+		back, err := putEntry(tx, visit, &h, numbers, e)
 		if err != nil {
 			return v, err
 		}

@@ -1,92 +1,127 @@
 package storage
 
 import (
-	"context"
+	"bytes"
+	"cmp"
+	"errors"
+	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/signedlog"
 )
 
-// eachHorse reads every revision of every horse against its digest and calls
-// fn once a horse with the newest, or with what is wrong.
-func eachHorse(tx txn, fn func(horse id, newest exam.Horse, err error) error) error {
-	b, err := bucket(tx, bucketHorses)
-	if err != nil {
-		return err
-	}
-	c := b.Cursor()
-	key, row := c.First()
-	for key != nil {
-		horse, _, ok := splitNumbered(key)
-		if !ok {
-			return damaged("a horse has a wrong key")
-		}
-		var newest exam.Horse
-		var broken error
-		for n := 1; len(key) == 20 && id(key[:16]) == horse; n++ {
-			line, err := readHorseLine(key, row)
-			if err == nil && line.Horse.Revision != n {
-				err = damaged("revision %d of horse %s is missing", n, horse)
-			}
-			if err != nil && broken == nil {
-				broken = err
-			}
-			newest = line.Horse
-			key, row = c.Next()
-		}
-		if err := fn(horse, newest, broken); err != nil {
-			return err
-		}
+// line is one line as it is read back.
+type line struct {
+	place
+	log      *logRow
+	identity exam.Hash
+	signedlog.Record
+}
+
+// read decodes the line's JSON.
+func (l line) read(kind exam.LineKind, into any) error {
+	if err := exam.ReadLine(kind, l.Body, into); err != nil {
+		return damaged("record %d of log %s: %v", l.n, l.log.name, err)
 	}
 	return nil
 }
 
-// eachVisit reads every line of every visit against digest, place and chain,
-// and calls fn once a visit with its entries and what is wrong with them.
-func eachVisit(ctx context.Context, tx txn, fn func(visit id, list []exam.Entry, broken []Broken) error) error {
-	b, err := bucket(tx, bucketEntries)
+// compare orders lines for reading: by their clocks, then by log and number. The order
+// is the same on every machine, and a line comes after all that its writer had seen.
+func (l line) compare(o line) int {
+	return cmp.Or(cmp.Compare(l.Counter, o.Counter), bytes.Compare(l.log.name[:], o.log.name[:]), cmp.Compare(l.n, o.n))
+}
+
+// errEnough ends a walk early.
+var errEnough = errors.New("enough")
+
+// readLines reads the lines of runs in the order in which they are read.
+func readLines(tx txn, where runs) ([]line, error) {
+	var out []line
+	logs := map[uint32]*logRow{}
+	for _, r := range where {
+		log := logs[r.log]
+		if log == nil {
+			var err error
+			if log, err = numberedLog(tx, r.log); err != nil {
+				return nil, err
+			}
+			logs[r.log] = log
+		}
+		if r.n == 0 || r.count > log.N || r.n+r.count-1 > log.N {
+			return nil, damaged("records %d to %d of log %s are not there", r.n, r.n+r.count-1, log.name)
+		}
+		err := readRun(tx, log, r, func(l line) { out = append(out, l) })
+		if err != nil {
+			return nil, err
+		}
+	}
+	if len(logs) > 1 || !slices.IsSortedFunc(out, line.compare) {
+		slices.SortFunc(out, line.compare)
+	}
+	return out, nil
+}
+
+func readRun(tx txn, log *logRow, r run, take func(line)) error {
+	n, end := r.n, r.n+r.count
+	for n < end && n <= log.Packed {
+		s, err := packOf(tx, log, n)
+		if err != nil {
+			return err
+		}
+		digests := s.Digests()
+		for ; n < end && n <= s.Last(); n++ {
+			i := n - s.First
+			if err := takeLine(log, n, digests[i], s.Cores[i], take); err != nil {
+				return err
+			}
+		}
+	}
+	if n >= end {
+		return nil
+	}
+	err := eachTail(tx, log, n, func(p place, digest signedlog.Digest, core []byte) error {
+		if p.n >= end {
+			return errEnough
+		}
+		n++
+		return takeLine(log, p.n, digest, bytes.Clone(core), take)
+	})
+	if errors.Is(err, errEnough) {
+		err = nil
+	}
+	if err == nil && n < end {
+		err = damaged("records %d to %d of log %s are missing", n, end-1, log.name)
+	}
+	return err
+}
+
+func takeLine(log *logRow, n uint64, digest signedlog.Digest, core []byte, take func(line)) error {
+	rec, err := signedlog.ParseCore(core)
 	if err != nil {
-		return err
+		return damaged("record %d of log %s: %v", n, log.name, err)
 	}
-	c := b.Cursor()
-	key, row := c.First()
-	for key != nil {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		visit, _, ok := splitNumbered(key)
-		if !ok {
-			return damaged("an entry has a wrong key")
-		}
-		var list []exam.Entry
-		var broken []Broken
-		wrong := func(seq int, err error) {
-			broken = append(broken, Broken{Visit: visit.String(), Seq: seq, What: err.Error()})
-		}
-		prev, next := exam.Hash(""), 1
-		for ; len(key) == 20 && id(key[:16]) == visit; key, row = c.Next() {
-			_, seq, _ := splitNumbered(key)
-			e, err := openEntry(visit, seq, row)
-			switch {
-			case err != nil:
-				wrong(seq, err)
-			case seq != next:
-				wrong(next, damaged("entries %d to %d are missing", next, seq-1))
-			case e.Prev != prev && prev != unread:
-				wrong(seq, damaged("the entry before it is not the one that was written"))
-			}
-			prev, next = e.Hash, seq+1
-			if err != nil {
-				prev = unread
-			}
-			list = append(list, e)
-		}
-		if err := fn(visit, list, broken); err != nil {
-			return err
-		}
-	}
+	take(line{place: place{log.Number, n}, log: log, identity: exam.Hash(digest.String()), Record: rec})
 	return nil
 }
 
-// unread stands for the digest of an entry that could not be read: the entry
-// after it is not blamed.
-const unread exam.Hash = "unread"
+// packOf reads the pack that holds a record.
+func packOf(tx txn, log *logRow, n uint64) (signedlog.Segment, error) {
+	packs, err := bucket(tx, bucketPacks)
+	if err != nil {
+		return signedlog.Segment{}, err
+	}
+	key, row := packs.Cursor().Seek(place{log.Number, n}.key())
+	if p, ok := splitPlace(key); !ok || p.log != log.Number {
+		return signedlog.Segment{}, damaged("record %d of log %s is missing", n, log.name)
+	}
+	data, err := openRow(bucketPacks, key, row)
+	if err != nil {
+		return signedlog.Segment{}, err
+	}
+	s, err := readPack(log, key, data)
+	if err == nil && n < s.First {
+		err = damaged("record %d of log %s is missing", n, log.name)
+	}
+	return s, err
+}

@@ -21,35 +21,23 @@ const KeyName = "machine.key"
 // keyHead is the first line of the key's file; the second is the seed in hex.
 const keyHead = "loosebox machine key 1"
 
-// machine is who writes: the key of this machine, and the name by which its
-// lines are known, the first half of the SHA-256 of the public key.
+// machine is who writes: the key of this machine, Ed25519 (RFC 8032).
 type machine struct {
 	private ed25519.PrivateKey
-	name    id
 }
 
-func machineOf(seed []byte) *machine {
-	m := &machine{private: ed25519.NewKeyFromSeed(seed)}
-	m.name = nameOf(m.public())
-	return m
-}
+func machineOf(seed []byte) *machine { return &machine{private: ed25519.NewKeyFromSeed(seed)} }
 
-func nameOf(public ed25519.PublicKey) id {
-	digest := sha256.Sum256(public)
-	return id(digest[:16])
+// name is by what a machine's own files are known: the first half of the SHA-256 of its
+// public key.
+func (m *machine) name() string {
+	digest := sha256.Sum256(m.public())
+	return id(digest[:16]).String()
 }
 
 func (m *machine) public() ed25519.PublicKey {
 	p, _ := m.private.Public().(ed25519.PublicKey) // it is no other
 	return p
-}
-
-// sign signs a message (RFC 8032, Ed25519).
-func (m *machine) sign(message []byte) []byte { return ed25519.Sign(m.private, message) }
-
-// signed says whether a signature is of the key.
-func signed(public, message, signature []byte) bool {
-	return len(public) == ed25519.PublicKeySize && ed25519.Verify(public, message, signature)
 }
 
 // loadMachine reads this machine's key, and makes one where there is none. A key

@@ -1,41 +1,46 @@
 package storage
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 )
 
-// migration takes a record from the schema before it to its own.
-type migration struct {
-	about string
-	apply func(txn) error
-}
+// newestSchema is the form of the file that this version writes. Up to 5 every visit was
+// a numbered chain of its own; from 6 on there are logs.
+const newestSchema = 6
 
-// migrations in order: the first makes schema 1 out of a file without buckets.
-// A migration that was ever released is never changed. Where a change of exam
-// makes the entries of an old visit fold to something else, a further migration
-// calls rebuild, or Check finds every old snapshot wrong.
-func migrations() []migration {
-	return []migration{
-		{"make the buckets", makeBuckets},
-		{"make the buckets of rehearsals", makeRehearsals},
-		{"make the buckets of rounds", makeRounds},
-		{"findings keep what they replaced; struck visits", foldAgain},
-		{"every line on its machine's chain, closed visits signed", beginChain},
-	}
-}
-
-func newestSchema() int { return len(migrations()) }
-
-// migrate brings a record up to date in the transaction given, all or nothing.
+// migrate brings a record up to date in the transaction given, all or nothing; from 0
+// it makes an empty one.
 func migrate(tx txn, from int) error {
-	for i, m := range migrations()[from:] {
-		if err := m.apply(tx); err != nil {
-			return fmt.Errorf("bring the record to schema %d (%s): %w", from+i+1, m.about, err)
+	if err := makeBuckets(tx, from); err != nil {
+		return err
+	}
+	if from > 0 {
+		if err := convert(tx); err != nil {
+			return fmt.Errorf("bring the record from schema %d to %d: %w", from, newestSchema, err)
 		}
 	}
-	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema())))
+	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema)))
+}
+
+func makeBuckets(tx txn, from int) error {
+	for _, name := range []string{bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks} {
+		if old := name == bucketMeta || name == bucketSettings; old && from > 0 {
+			continue
+		}
+		if _, err := tx.CreateBucket([]byte(name)); err != nil {
+			return fmt.Errorf("make bucket %s: %w", name, err)
+		}
+	}
+	for _, b := range books() {
+		if err := emptyDerived(tx.in(b)); err != nil {
+			return err
+		}
+	}
+	if from > 0 {
+		return nil
+	}
+	return putRow(tx, bucketSettings, []byte(rowSettings), []byte("{}"))
 }
 
 // readSchema reads the number of the schema. A file without it is no record:
@@ -50,48 +55,4 @@ func readSchema(tx txn) (int, error) {
 		return 0, damaged("it has no number of schema")
 	}
 	return n, nil
-}
-
-// foldAgain makes what is derived again.
-func foldAgain(tx txn) error {
-	for _, b := range books() {
-		if _, err := rebuild(context.Background(), tx.in(b)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func makeBuckets(tx txn) error {
-	for _, name := range []string{
-		bucketMeta, bucketHorses, bucketEntries, bucketHeads, bucketSummaries, bucketSnapshots, bucketSettings,
-	} {
-		if _, err := tx.CreateBucket([]byte(name)); err != nil {
-			return fmt.Errorf("make bucket %s: %w", name, err)
-		}
-	}
-	if err := (totals{}).write(tx); err != nil {
-		return err
-	}
-	return putRow(tx, bucketSettings, []byte(rowSettings), []byte("{}"))
-}
-
-func makeRehearsals(tx txn) error {
-	tx = tx.in(bookRehearsals)
-	for _, name := range bookBuckets() {
-		if _, err := tx.CreateBucket([]byte(tx.named(name))); err != nil {
-			return fmt.Errorf("make bucket %s: %w", tx.named(name), err)
-		}
-	}
-	return (totals{}).write(tx)
-}
-
-func makeRounds(tx txn) error {
-	for _, b := range books() {
-		name := tx.in(b).named(bucketRounds)
-		if _, err := tx.CreateBucket([]byte(name)); err != nil {
-			return fmt.Errorf("make bucket %s: %w", name, err)
-		}
-	}
-	return nil
 }

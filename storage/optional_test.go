@@ -86,6 +86,8 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	assert.Equal(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, Times: 2, HoursApart: 6, Sites: 2}, got.Decisions[0].Covers[0])
 	assert.Equal(t, "blood count", got.Decisions[0].Covers[1].For)
 	require.Len(t, got.Injections, 2)
+	order.DecisionLine = got.Injections[0].Order.DecisionLine
+	assert.Len(t, string(order.DecisionLine), 64, "the decision is named by its identity")
 	assert.Equal(t, order, got.Injections[0].Order)
 	assert.Equal(t, "Vaccine B", got.Injections[0].GivenProduct)
 	assert.Equal(t, exam.RouteSC, got.Injections[0].GivenRoute)

@@ -50,11 +50,17 @@ type pages struct {
 // every branch; deep also at every leaf, and that each page belongs to exactly
 // one thing. No writer may be at work.
 func (r *Record) inspect(deep bool) error {
-	info, err := r.file.Stat()
+	m, err := readMeta(r.file)
 	if err != nil {
 		return err
 	}
-	m, err := readMeta(r.file)
+	return r.inspectAt(m, deep)
+}
+
+// inspectAt looks at the pages that a beginning leads to. None of them may change
+// meanwhile.
+func (r *Record) inspectAt(m meta, deep bool) error {
+	info, err := r.file.Stat()
 	if err != nil {
 		return err
 	}

@@ -1,16 +1,16 @@
 package storage
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
-	"loosebox/exam"
+	"loosebox/exam/signedlog"
 )
 
-// Rebuild makes everything that is derived again from the lines of the record,
-// in one transaction, and returns the number of visits and of rehearsals. Where
-// a line is damaged or missing the error wraps exam.ErrDamaged and nothing is
-// written.
+// Rebuild makes everything that is derived again from the logs, in one transaction, and
+// returns the number of visits and of rehearsals. Where a line is damaged or missing the
+// error wraps exam.ErrDamaged and nothing is written.
 func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
 	var n, m totals
 	err = r.update(func(tx txn) (err error) {
@@ -26,12 +26,8 @@ func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
 	return n.visits, m.visits, nil
 }
 
-// rebuild is also what a migration calls where entries fold to something new.
+// rebuild makes one book's derived rows again.
 func rebuild(ctx context.Context, tx txn) (totals, error) {
-	ends, err := knownEnds(tx)
-	if err != nil {
-		return totals{}, err
-	}
 	old, err := readTotals(tx)
 	if err != nil {
 		old = totals{} // the row is made again
@@ -39,113 +35,102 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	if err := emptyDerived(tx); err != nil {
 		return totals{}, err
 	}
-	summaries, err := rebuildVisits(ctx, tx, ends)
+	if err := indexLogs(ctx, tx); err != nil {
+		return totals{}, err
+	}
+	if err := eachKey(tx, bucketHorseLines, func(horse id) error {
+		_, err := deriveHorse(tx, horse)
+		return err
+	}); err != nil {
+		return totals{}, err
+	}
+	err = eachKey(tx, bucketVisits, func(visit id) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		data, err := getRow(tx, bucketVisits, visit[:])
+		if err != nil {
+			return err
+		}
+		h, err := decodeHead(data)
+		if err != nil {
+			return err
+		}
+		return deriveVisit(tx, visit, h.where)
+	})
 	if err != nil {
 		return totals{}, err
 	}
-	n := totals{horses: len(summaries)}
-	for horse, s := range summaries {
-		n.visits += s.count()
-		if err := s.write(tx, horse); err != nil {
-			return totals{}, err
-		}
+	n, err := readTotals(tx)
+	if err == nil && (n.visits < old.visits || n.horses < old.horses) {
+		err = damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
 	}
-	if n.visits < old.visits || n.horses < old.horses {
-		return totals{}, damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
-	}
-	return n, n.write(tx)
-}
-
-// knownEnds reads the heads that can still be read: they are what shows that
-// the last lines of a visit are missing.
-func knownEnds(tx txn) (map[id]head, error) {
-	b, err := bucket(tx, bucketHeads)
-	if err != nil {
-		return nil, err
-	}
-	ends := map[id]head{}
-	err = b.ForEach(func(key, row []byte) error {
-		data, err := openRow(tx.named(bucketHeads), key, row)
-		if err != nil || len(key) != 16 {
-			return nil
-		}
-		if h, err := decodeHead(data); err == nil {
-			ends[id(key)] = h
-		}
-		return nil
-	})
-	return ends, err
+	return n, err
 }
 
 func emptyDerived(tx txn) error {
-	for _, name := range []string{bucketHeads, bucketSummaries, bucketSnapshots} {
+	for _, name := range bookBuckets() {
 		full := []byte(tx.named(name))
-		if err := tx.DeleteBucket(full); err != nil {
-			return fmt.Errorf("empty %s: %w", full, err)
+		if tx.Bucket(full) != nil {
+			if err := tx.DeleteBucket(full); err != nil {
+				return fmt.Errorf("empty %s: %w", full, err)
+			}
 		}
 		if _, err := tx.CreateBucket(full); err != nil {
 			return fmt.Errorf("empty %s: %w", full, err)
 		}
 	}
-	return nil
-}
-
-// rebuildVisits writes heads and snapshots and returns the summaries.
-func rebuildVisits(ctx context.Context, tx txn, ends map[id]head) (map[id]*summary, error) {
-	summaries := map[id]*summary{}
-	err := eachHorse(tx, func(horse id, h exam.Horse, err error) error {
-		if err != nil {
-			return err
-		}
-		s := new(summary)
-		summaries[horse] = s
-		return s.setHorse(h)
-	})
-	if err != nil {
-		return nil, err
-	}
-	err = eachVisit(ctx, tx, func(visit id, list []exam.Entry, broken []Broken) error {
-		if len(broken) > 0 {
-			return damaged("visit %s, entry %d: %s", visit, broken[0].Seq, broken[0].What)
-		}
-		v, err := exam.Fold(list)
-		if err != nil {
-			return fmt.Errorf("visit %s: %w", visit, err)
-		}
-		if err := belongs(tx, v); err != nil {
-			return err
-		}
-		if end, ok := ends[visit]; ok && (end.seq != v.Entries || end.last != v.Last) {
-			return damaged("visit %s has %d entries, %d were written", visit, v.Entries, end.seq)
-		}
-		delete(ends, visit)
-		return rebuildVisit(tx, visit, v, summaries)
-	})
-	if err != nil {
-		return nil, err
-	}
-	for visit := range ends {
-		return nil, damaged("none of the entries of visit %s is there", visit)
-	}
-	return summaries, nil
-}
-
-func rebuildVisit(tx txn, visit id, v exam.Visit, summaries map[id]*summary) error {
-	horse, ok := parseID(string(v.Horse.ID))
-	s := summaries[horse]
-	if !ok || s == nil {
-		return damaged("the horse of visit %s is not in the record", visit)
-	}
-	s.addVisit(slotOf(visit, v.OpenedAt), !v.Closed())
-	if !v.Stands() {
-		s.strikeVisit(visit)
-	}
-	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), struck: !v.Stands(), horse: horse}
-	if err := h.write(tx, visit); err != nil {
+	if err := writeWaiting(tx, nil); err != nil {
 		return err
 	}
-	if !v.Closed() {
+	return totals{}.write(tx)
+}
+
+// indexLogs notes where each line of the book's logs lies, each log verified by its
+// chain and its signature.
+func indexLogs(ctx context.Context, tx txn) error {
+	return eachLog(tx, func(log *logRow) error {
+		if log.Book != tx.book {
+			return nil
+		}
+		return eachSegment(tx, log, func(s signedlog.Segment) error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			digests, err := s.Verify()
+			if err != nil {
+				return damaged("%v", err)
+			}
+			for i, core := range s.Cores {
+				n := s.First + uint64(i)
+				var wrong error
+				err := takeLine(log, n, digests[i], core, func(l line) { _, _, wrong = index(tx, l) })
+				if err := cmp.Or(err, wrong); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+}
+
+// eachKey calls fn for every horse or visit of a bucket; fn may write into it.
+func eachKey(tx txn, name string, fn func(id) error) error {
+	var keys []id
+	err := eachRow(tx, name, func(key, _ []byte) error {
+		if len(key) != 16 {
+			return damaged("a row of %s has a wrong key", tx.named(name))
+		}
+		keys = append(keys, id(key))
 		return nil
+	})
+	if err != nil {
+		return err
 	}
-	return writeSnapshot(tx, visit, v)
+	for _, k := range keys {
+		if err := fn(k); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strconv"
 	"sync"
 	"sync/atomic"
 	"syscall"
@@ -70,7 +72,10 @@ type holding struct {
 
 	stuck     atomic.Bool // a fault left the file's locks held
 	writing   sync.Mutex  // held by the one writer
-	inspected bool        // every page was looked at, guarded by writing
+	looking   sync.Mutex  // held by the one look at the pages
+	lookFirst int64       // size up to which that look comes before the first write
+	inspected atomic.Bool // every page was looked at
+	harmed    atomic.Pointer[error]
 	closing   sync.Once
 }
 
@@ -109,7 +114,7 @@ func Open(dir string, o Options) (*Record, error) {
 		return nil, errors.Join(err, r.Close())
 	}
 	if r.machine != nil && !o.ReadOnly {
-		if err := r.compareReached(); err != nil {
+		if err := r.compareMarks(); err != nil {
 			return nil, errors.Join(err, r.Close())
 		}
 	}
@@ -118,17 +123,18 @@ func Open(dir string, o Options) (*Record, error) {
 
 // open opens the file and takes its lock.
 func open(path string, o Options) (*Record, error) {
-	r := &Record{&holding{path: path, newID: o.NewID, readOnly: o.ReadOnly}, bookVisits}
+	r := &Record{&holding{path: path, newID: o.NewID, readOnly: o.ReadOnly, lookFirst: lookFirst}, bookVisits}
 	wait := o.Wait
 	if wait <= 0 {
 		wait = defaultWait
 	}
 	err := guarded(func() (err error) {
 		r.db, err = bbolt.Open(path, fileMode, &bbolt.Options{
-			Timeout:      wait,
-			ReadOnly:     o.ReadOnly,
-			FreelistType: bbolt.FreelistMapType,
-			NoStatistics: true,
+			Timeout:         wait,
+			ReadOnly:        o.ReadOnly,
+			FreelistType:    bbolt.FreelistMapType,
+			NoStatistics:    true,
+			InitialMmapSize: room(path),
 			OpenFile: func(name string, flag int, mode fs.FileMode) (*os.File, error) {
 				f, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
 				r.file = f
@@ -141,12 +147,25 @@ func open(path string, o Options) (*Record, error) {
 		r.opened, err = r.file.Stat()
 	}
 	if err == nil {
+		r.db.AllocSize = int(min(max(r.opened.Size()/16, 64<<10), 16<<20)) // by how much the file grows at once
+	}
+	if err == nil {
 		return r, nil
 	}
 	if r.file != nil {
 		release(r.file) // closed already unless a fault struck
 	}
 	return nil, explainOpen(path, err, o.ReadOnly)
+}
+
+// room is how many bytes of the file are mapped at once: more than it has, so that a
+// writer that makes it larger need not wait until every reader is done.
+func room(path string) int {
+	info, err := os.Stat(path)
+	if err != nil || runtime.GOOS == "windows" || strconv.IntSize < 64 { // there the file grows with its map
+		return 0
+	}
+	return int(2*info.Size() + 64<<20)
 }
 
 func release(f *os.File) {
@@ -193,13 +212,13 @@ func (r *Record) accept() error {
 	switch {
 	case err != nil:
 		return err
-	case version > newestSchema():
+	case version > newestSchema:
 		return fmt.Errorf("%s was %w of loosebox (schema %d, this one knows %d): nothing was changed; use that version",
-			r.path, exam.ErrNewer, version, newestSchema())
-	case version < newestSchema() && r.readOnly:
+			r.path, exam.ErrNewer, version, newestSchema)
+	case version < newestSchema && r.readOnly:
 		return fmt.Errorf("%s is of an older version (schema %d): open it once for writing, which brings it up to date; "+
 			"where that is not possible, copy the folder to a disk that can be written. Nothing was changed", r.path, version)
-	case version < newestSchema():
+	case version < newestSchema:
 		return r.update(func(tx txn) error { return migrate(tx, version) })
 	}
 	return nil

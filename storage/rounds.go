@@ -2,8 +2,6 @@ package storage
 
 import (
 	"bytes"
-	"encoding/binary"
-	"encoding/json"
 	"fmt"
 
 	"loosebox/exam"
@@ -43,26 +41,19 @@ func addToRound(tx txn, l exam.RoundLine) error {
 	if _, err := readSummary(tx, horse); err != nil {
 		return err
 	}
-	l.Seq = 0
-	err := eachOfRound(tx, l.Day, l.Day, func(last exam.RoundLine) error {
-		l.Seq = last.Seq
-		return nil
-	})
+	where, err := readRuns(tx, bucketRoundLines, []byte(l.Day))
 	if err != nil {
 		return err
 	}
-	if l.Seq++; l.Seq > maxRound {
+	if where.lines() >= maxRound {
 		return fmt.Errorf("the round of %s holds more than any round does: nothing was written", l.Day)
 	}
-	data, err := json.Marshal(l)
+	l.Seq = 0 // its place says it
+	p, _, _, err := add(tx, exam.LineRound, l)
 	if err != nil {
-		return fmt.Errorf("write a line of the round: %w", err)
+		return err
 	}
-	return putRow(tx, bucketRounds, roundKey(l.Day, l.Seq), data)
-}
-
-func roundKey(day string, seq int) []byte {
-	return binary.BigEndian.AppendUint32([]byte(day), uint32(seq))
+	return addRun(tx, bucketRoundLines, []byte(l.Day), p)
 }
 
 // RoundLines lists the lines of the days from one to another, both included.
@@ -78,57 +69,47 @@ func (r *Record) RoundLines(from, to string) ([]exam.RoundLine, error) {
 	return out, err
 }
 
-// eachOfRound calls fn for every line of some days. A line that is missing
-// between two others is damage.
+// eachOfRound calls fn for every line of some days.
 func eachOfRound(tx txn, from, to string, fn func(exam.RoundLine) error) error {
-	b, err := bucket(tx, bucketRounds)
+	b, err := bucket(tx, bucketRoundLines)
 	if err != nil {
 		return err
 	}
-	day, seq := "", 0
 	c := b.Cursor()
 	for key, row := c.Seek([]byte(from)); key != nil; key, row = c.Next() {
-		if len(key) != len(notation.DayForm)+4 {
-			return damaged("a line of a round has a wrong key")
+		if len(key) != len(notation.DayForm) {
+			return damaged("the lines of a round have a wrong key")
 		}
-		if bytes.Compare(key[:len(notation.DayForm)], []byte(to)) > 0 {
+		if bytes.Compare(key, []byte(to)) > 0 {
 			return nil
 		}
-		l, err := readRoundLine(tx, key, row)
+		data, err := openRow(tx.named(bucketRoundLines), key, row)
 		if err != nil {
 			return err
 		}
-		if l.Day != day {
-			day, seq = l.Day, 0
-		}
-		if seq++; l.Seq != seq {
-			return damaged("line %d of the round of %s is missing", seq, day)
-		}
-		if err := fn(l); err != nil {
+		where, err := decodeRuns(data)
+		if err != nil {
 			return err
+		}
+		lines, err := readLines(tx, where)
+		if err != nil {
+			return err
+		}
+		for i, one := range lines {
+			var l exam.RoundLine
+			if err := one.read(exam.LineRound, &l); err != nil {
+				return err
+			}
+			if l.Day != string(key) {
+				return damaged("line %d of the round of %s is of another day", i+1, key)
+			}
+			l.Seq = i + 1
+			if err := fn(l); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
-}
-
-func readRoundLine(tx txn, key, row []byte) (exam.RoundLine, error) {
-	var l exam.RoundLine
-	data, err := openRow(tx.named(bucketRounds), key, row)
-	if err != nil {
-		return l, err
-	}
-	if err := json.Unmarshal(data, &l); err != nil {
-		return l, damaged("a line of a round cannot be read (%v)", err)
-	}
-	if !bytes.Equal(roundKey(l.Day, l.Seq), key) {
-		return l, damaged("line %d of the round of %s is out of place", l.Seq, l.Day)
-	}
-	return l, nil
-}
-
-// rounds reads every line of every round.
-func (c *checker) rounds(tx txn) error {
-	return eachOfRound(tx, "", maxDay, func(exam.RoundLine) error { return c.ctx.Err() })
 }
 
 // maxDay is after every day of a key.

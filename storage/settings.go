@@ -33,7 +33,8 @@ func readSettings(tx txn) (exam.Settings, error) {
 	return s, nil
 }
 
-// SaveSettings replaces this machine's settings; no line of the record changes.
+// SaveSettings replaces this machine's settings. A line of the log says what they were
+// from then on.
 func (r *Record) SaveSettings(s exam.Settings) error {
 	s, err := exam.Clean(s)
 	if err != nil {
@@ -44,6 +45,10 @@ func (r *Record) SaveSettings(s exam.Settings) error {
 		return fmt.Errorf("write settings: %w", err)
 	}
 	return r.update(func(tx txn) error {
+		tx = tx.in(bookVisits)
+		if _, _, _, err := add(tx, exam.LineSettings, s); err != nil {
+			return err
+		}
 		return putRow(tx, bucketSettings, []byte(rowSettings), data)
 	})
 }

@@ -33,7 +33,7 @@ func (r *Record) strike(tx txn, visit id, e exam.Entry, again exam.HorseID) (str
 	if err != nil {
 		return struck, entered, err
 	}
-	lines, err := readEntries(tx, visit, h)
+	lines, numbers, err := readEntries(tx, visit, h)
 	if err != nil {
 		return struck, entered, err
 	}
@@ -55,7 +55,7 @@ func (r *Record) strike(tx txn, visit id, e exam.Entry, again exam.HorseID) (str
 		a.Again = entered.ID
 		e.Amend = &a
 	}
-	back, err := putEntry(tx, visit, &h, e)
+	back, err := putEntry(tx, visit, &h, numbers, e)
 	if err != nil {
 		return struck, entered, err
 	}

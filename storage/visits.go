@@ -1,9 +1,6 @@
 package storage
 
 import (
-	"encoding/hex"
-	"fmt"
-
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -18,8 +15,7 @@ func (r *Record) Visit(which exam.VisitID) (exam.Visit, error) {
 	return v, err
 }
 
-// Entries returns a visit's lines in order, each checked against its digest,
-// the line before it and the visit's head.
+// Entries returns a visit's lines in order, each checked against its digest.
 func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 	var list []exam.Entry
 	err := r.viewVisit(which, func(tx txn, visit id) error {
@@ -27,7 +23,7 @@ func (r *Record) Entries(which exam.VisitID) ([]exam.Entry, error) {
 		if err != nil {
 			return err
 		}
-		list, err = readEntries(tx, visit, h)
+		list, _, err = readEntries(tx, visit, h)
 		return err
 	})
 	return list, err
@@ -62,69 +58,45 @@ func readVisit(tx txn, visit id) (exam.Visit, error) {
 }
 
 func foldVisit(tx txn, visit id, h head) (exam.Visit, error) {
-	list, err := readEntries(tx, visit, h)
+	list, _, err := readEntries(tx, visit, h)
 	if err != nil {
 		return exam.Visit{}, err
 	}
 	return exam.Fold(list)
 }
 
-// readEntries reads all lines of a visit up to its head, and no more.
-func readEntries(tx txn, visit id, h head) ([]exam.Entry, error) {
-	entries, err := bucket(tx, bucketEntries)
+// readEntries reads all lines of a visit and no more, and how they are numbered.
+func readEntries(tx txn, visit id, h head) ([]exam.Entry, *exam.Numbers, error) {
+	list, numbers, err := entriesAt(tx, visit, h.where)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	if h.seq > maxEntries {
-		return nil, damaged("visit %s says that it has %d entries", visit, h.seq)
+	if len(list) != h.seq || list[len(list)-1].Hash != h.last {
+		return nil, nil, damaged("visit %s has %d entries, %d were written", visit, len(list), h.seq)
 	}
-	list := make([]exam.Entry, 0, h.seq)
-	prev := exam.Hash("")
-	c := entries.Cursor()
-	for key, row := c.Seek(visit[:]); key != nil; key, row = c.Next() {
-		of, seq, ok := splitNumbered(key)
-		if !ok || of != visit {
-			break
-		}
-		e, err := openEntry(visit, seq, row)
-		if err != nil {
-			return nil, err
-		}
-		if seq != len(list)+1 || e.Prev != prev {
-			return nil, damaged("entry %d of visit %s does not follow entry %d", seq, visit, len(list))
-		}
-		list, prev = append(list, e), e.Hash
-	}
-	if len(list) != h.seq || prev != h.last {
-		return nil, damaged("visit %s has %d entries, %d were written", visit, len(list), h.seq)
-	}
-	return list, nil
+	return list, numbers, nil
 }
 
-// readEntry reads one line of a visit that is known to have it.
-func readEntry(tx txn, visit id, seq int) (exam.Entry, error) {
-	entries, err := bucket(tx, bucketEntries)
+// entriesAt reads the entries of a visit that lie at some places.
+func entriesAt(tx txn, visit id, where runs) ([]exam.Entry, *exam.Numbers, error) {
+	lines, err := readLines(tx, where)
 	if err != nil {
-		return exam.Entry{}, err
+		return nil, nil, err
 	}
-	row := entries.Get(visit.numbered(seq))
-	if row == nil {
-		return exam.Entry{}, damaged("entry %d of visit %s is missing", seq, visit)
+	if len(lines) == 0 {
+		return nil, nil, damaged("none of the entries of visit %s is there", visit)
 	}
-	return openEntry(visit, seq, row)
-}
-
-// openEntry checks a stored line against its digest and its key.
-func openEntry(visit id, seq int, row []byte) (exam.Entry, error) {
-	if len(row) < 32 || len(row) > maxRow {
-		return exam.Entry{}, damaged("entry %d of visit %s is out of shape", seq, visit)
+	numbers := new(exam.Numbers)
+	list := make([]exam.Entry, len(lines))
+	for i, l := range lines {
+		var e exam.Entry
+		if err := l.read(exam.LineEntry, &e); err != nil {
+			return nil, nil, err
+		}
+		if e.Visit != visit.visit() {
+			return nil, nil, damaged("entry %d of visit %s is of another visit", i+1, visit)
+		}
+		list[i] = numbers.Next(e, l.identity)
 	}
-	e, err := exam.Unseal(row[32:], exam.Hash(hex.EncodeToString(row[:32])))
-	if err != nil {
-		return e, fmt.Errorf("entry %d of visit %s: %w", seq, visit, err)
-	}
-	if e.Visit != visit.visit() || e.Seq != seq {
-		return e, damaged("entry %d of visit %s is out of place", seq, visit)
-	}
-	return e, nil
+	return list, numbers, nil
 }

@@ -110,10 +110,18 @@ func contents(dir string) (digest string, lines int, err error) {
 		return "", 0, err
 	}
 	h := sha256.New()
-	err = r.Lines(context.Background(), func(l exam.Line) error {
+	note := func(what any) error {
 		lines++
-		_, err := fmt.Fprintf(h, "%+v\n", l.Hash)
+		_, err := fmt.Fprintf(h, "%+v\n", what)
 		return err
-	})
+	}
+	err = r.Walk(context.Background(), func(l exam.HorseLine) error { return note(l) }, func(list []exam.Entry) error {
+		for _, e := range list {
+			if err := note(e.Hash); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, func(l exam.RoundLine) error { return note(l) })
 	return fmt.Sprintf("%x", h.Sum(nil)), lines, err
 }

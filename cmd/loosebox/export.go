@@ -1,9 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"context"
+	"crypto/ed25519"
 	"crypto/rand"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 
@@ -13,6 +16,7 @@ import (
 	"loosebox/exam/export"
 	"loosebox/exam/notation"
 	"loosebox/exam/report/fhir"
+	"loosebox/exam/signedlog"
 	"loosebox/storage"
 )
 
@@ -27,8 +31,8 @@ func (e *env) exportCommand() *cobra.Command {
 		Use: "export -o FILE", Short: "everything out: JSON lines, CSV or FHIR R4", Args: cobra.NoArgs,
 		Long: `Writes every visit of every horse into one file, which must not exist yet.
 
-  json   one stored line a line, with its digest: import makes the same record of it
-  csv    the same for a spreadsheet; import reads it too
+  json   every log as it was signed, rehearsals too: import takes it in, line for line
+  csv    what the lines say, for a spreadsheet; one way
   fhir   one FHIR R4 document a line and visit, for other programs; one way
 
 --for teaching leaves out owner, place, names, chip and every text that was typed,
@@ -59,45 +63,69 @@ and moves the dates of each horse by one span of days, so that intervals stay.`,
 }
 
 func (e *env) export(ctx context.Context, r *storage.Record, as string, teach bool, file string) error {
-	n := 0
+	n, what := 0, "lines"
 	err := e.toFile(file, func() (err error) {
-		if as == formFHIR {
+		switch {
+		case as == formFHIR:
+			what = "documents"
 			n, err = e.exportFHIR(r)
-			return err
+		case as == formCSV:
+			n, err = e.exportCSV(ctx, r, teach)
+		default:
+			n, err = e.exportJSON(ctx, r, teach)
 		}
-		sink, err := e.sink(e.out, as)
-		if err != nil {
-			return err
-		}
-		count := func(l exam.Line) error {
-			n++
-			return sink.Line(l)
-		}
-		if teach {
-			err = exportTeaching(r, count)
-		} else {
-			err = r.Lines(ctx, count)
-		}
-		if err != nil {
-			return err
-		}
-		return sink.Close()
+		return err
 	})
 	if err != nil {
 		return fmt.Errorf("nothing was exported: %w", err)
 	}
-	what := "lines"
-	if as == formFHIR {
-		what = "documents"
-	}
 	return e.printf("%d %s written to %s\n", n, what, file)
 }
 
-func (e *env) sink(w io.Writer, as string) (export.Sink, error) {
-	if as == formCSV {
-		return export.NewCSV(w, e.steps)
+// exportJSON writes every log as it was signed, or a log of copies for teaching.
+func (e *env) exportJSON(ctx context.Context, r *storage.Record, teach bool) (n int, err error) {
+	sink, err := export.NewJSON(e.out, teach)
+	if err != nil {
+		return 0, err
 	}
-	return export.NewJSON(w)
+	take := func(s signedlog.Segment) error {
+		n += len(s.Cores)
+		return sink.Segment(s)
+	}
+	if teach {
+		err = teachingLog(r, take)
+	} else {
+		err = r.Segments(ctx, take)
+	}
+	if err != nil {
+		return n, err
+	}
+	return n, sink.Close()
+}
+
+// exportCSV writes what every line says.
+func (e *env) exportCSV(ctx context.Context, r *storage.Record, teach bool) (n int, err error) {
+	sink, err := export.NewCSV(e.out, e.steps)
+	if err != nil {
+		return 0, err
+	}
+	horse := func(l exam.HorseLine) error { n++; return sink.Horse(l) }
+	visit := func(list []exam.Entry) error { n += len(list); return sink.Visit(list) }
+	if !teach {
+		err = r.Walk(ctx, horse, visit, func(l exam.RoundLine) error { n++; return sink.Round(l) })
+	} else {
+		err = eachCopy(r, func(l exam.HorseLine, visits [][]exam.Entry) error {
+			err := horse(l)
+			for _, list := range visits {
+				err = cmp.Or(err, visit(list))
+			}
+			return err
+		})
+	}
+	if err != nil {
+		return n, err
+	}
+	return n, sink.Close()
 }
 
 // exportFHIR writes one document a line for each visit.
@@ -122,8 +150,8 @@ func (e *env) exportFHIR(r *storage.Record) (int, error) {
 	return len(visits), nil
 }
 
-// exportTeaching writes copies from which nobody is to be known again.
-func exportTeaching(r *storage.Record, take func(exam.Line) error) error {
+// eachCopy makes copies from which nobody is to be known again, horse by horse.
+func eachCopy(r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error) error {
 	horses, err := r.Horses()
 	if err != nil {
 		return err
@@ -145,17 +173,24 @@ func exportTeaching(r *storage.Record, take func(exam.Line) error) error {
 			}
 			visits = append(visits, entries)
 		}
-		lines, err := t.Lines(visits)
-		if err != nil {
+		if err := take(t.Copy(visits)); err != nil {
 			return err
-		}
-		for _, l := range lines {
-			if err := take(l); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
+}
+
+// teachingLog makes a log of the copies, of a key that nobody keeps.
+func teachingLog(r *storage.Record, take func(signedlog.Segment) error) error {
+	_, key, err := ed25519.GenerateKey(rand.Reader)
+	if err != nil {
+		return fmt.Errorf("make a key for the copies: %w", err)
+	}
+	log := export.NewLog(key, take)
+	if err := eachCopy(r, log.Horse); err != nil {
+		return err
+	}
+	return log.Close()
 }
 
 // shift is a span of 30 to 700 days back, from the system's own randomness.
@@ -167,24 +202,42 @@ func shift() int {
 	return -30 - int(binary.BigEndian.Uint32(b[:])%671)
 }
 
-// importExport reads back what export wrote, JSON lines or CSV.
-func (e *env) importExport(ctx context.Context, file string) error {
-	// Looked through first, so that a file that is none makes no record.
+// importExport reads back what export wrote as JSON lines.
+func (e *env) importExport(ctx context.Context, file string, teaching bool) error {
+	head := func(h export.Head) error {
+		if h.Teaching && !teaching {
+			return errors.New("this is a copy made for teaching, and its horses are no horses of this practice: " +
+				"nothing was imported. --teaching takes it in all the same; --data names a record of its own")
+		}
+		return nil
+	}
+	// Its beginning is looked at first, so that a file that is none makes no record.
 	if file != "-" {
 		err := e.withInput(file, func(in io.Reader, name string) error {
-			return export.Read(in, name, func(exam.Line) error { return nil })
+			return export.Read(in, name, head, func(signedlog.Segment) error { return errSeen })
 		})
-		if err != nil {
-			return err
+		if err != nil && !errors.Is(err, errSeen) {
+			return fmt.Errorf("%w; nothing was imported", err)
 		}
 	}
 	return e.record(func(r *storage.Record) error {
-		done, err := r.Adopt(ctx, func(take func(exam.Line) error) error {
-			return e.withInput(file, func(in io.Reader, name string) error { return export.Read(in, name, take) })
+		done, err := r.Adopt(ctx, func(take func(signedlog.Segment) error) error {
+			return e.withInput(file, func(in io.Reader, name string) error { return export.Read(in, name, head, take) })
 		})
-		if err != nil {
-			return err
+		for _, text := range done.Aside {
+			e.problem("%s", text)
 		}
-		return e.printf("%d horses, %d visits, %d entries, %d lines of rounds written to the record; %d lines were in it already\n", done.Horses, done.Visits, done.Entries, done.Rounds, done.Known)
+		said := e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds written to the record; %d lines were in it already\n",
+			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
+		switch {
+		case err != nil:
+			return fmt.Errorf("not all of the export was read, and what was read is written: %w", err)
+		case len(done.Aside) > 0:
+			return fmt.Errorf("%d parts of the export were set aside, the rest is written", len(done.Aside))
+		}
+		return said
 	})
 }
+
+// errSeen ends the look at a file's beginning.
+var errSeen = errors.New("seen")

@@ -15,12 +15,16 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func (e *env) checkCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "check", Short: "check every line of the record against its digest", Args: cobra.NoArgs,
-		Long: `check reads every line of the record and compares it with its digest, with the
-line before it in its visit, and with the chain of the machine that wrote it; it
-checks the signature of every closed visit, and names the first line that is not
-what was written. It changes nothing. Exit 4 means that the record is damaged, or
-that lines which this machine had written are missing.`,
+		Use: "check", Short: "check every line of the record against digest and signature", Args: cobra.NoArgs,
+		Long: `check reads every log of the record from its first line to its last, compares each
+line with its digest and the logs with the signatures of the keys that wrote them,
+and everything that is worked out from the lines with a fresh reading of them. It
+says for each log whose key signed it and up to which line, and names the first line
+that is not what was written. It changes nothing. Exit 4 means that the record is
+damaged, or that lines which this machine had written are missing.
+
+No check can show that record and key were replaced together, or that an older copy
+was put back together with its machine.count: keep the fingerprints on paper.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.existing(func(r *storage.Record) error {
 				report, err := r.Check(c.Context())
@@ -39,6 +43,7 @@ type brokenJSON struct {
 	Visit string `json:"visit"`
 	Seq   int    `json:"seq"`
 	What  string `json:"what"`
+	Log   string `json:"log,omitempty"`
 	Line  uint64 `json:"line,omitempty"`
 }
 
@@ -54,24 +59,34 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 	}
 	if asJSON {
 		err := e.printJSON(struct {
-			Schema     string       `json:"schema"`
-			Visits     int          `json:"visits"`
-			Entries    int          `json:"entries"`
-			Rehearsals int          `json:"rehearsals"`
-			Machines   int          `json:"machines"`
-			Lines      int          `json:"lines"`
-			Signatures int          `json:"signatures"`
-			First      *brokenJSON  `json:"first"`
-			Broken     []brokenJSON `json:"broken"`
-			OK         bool         `json:"ok"`
-		}{"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Machines, report.Lines, report.Signatures, first, broken, report.OK})
+			Schema     string           `json:"schema"`
+			Visits     int              `json:"visits"`
+			Entries    int              `json:"entries"`
+			Rehearsals int              `json:"rehearsals"`
+			Waiting    int              `json:"waiting"`
+			Machines   int              `json:"machines"`
+			Lines      int              `json:"lines"`
+			Signatures int              `json:"signatures"`
+			Writers    []storage.Writer `json:"writers"`
+			First      *brokenJSON      `json:"first"`
+			Broken     []brokenJSON     `json:"broken"`
+			OK         bool             `json:"ok"`
+		}{
+			"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Machines, report.Lines,
+			report.Signatures, report.Writers, first, broken, report.OK,
+		})
 		if err != nil {
 			return err
 		}
 	} else {
-		if err := e.printf("%d visits, %d rehearsals, %d entries; %d lines on the chain of %d machines, %d signatures of closed visits\n",
+		if err := e.printf("%d visits, %d rehearsals, %d entries; %d lines in the logs of %d machines, %d signatures\n",
 			report.Visits, report.Rehearsals, report.Entries, report.Lines, report.Machines, report.Signatures); err != nil {
 			return err
+		}
+		for _, w := range report.Writers {
+			if err := e.printf("%s\n", writerText(w)); err != nil {
+				return err
+			}
 		}
 		if err := e.printBroken(broken, first); err != nil {
 			return err
@@ -130,4 +145,24 @@ themselves are not touched, and a damaged record is left as it is.`,
 			})
 		},
 	}
+}
+
+// writerText says what was proved about one log.
+func writerText(w storage.Writer) string {
+	what, whose := "visits", "another laptop"
+	if w.Rehearsals {
+		what = "rehearsals"
+	}
+	if w.Own {
+		whose = "this laptop"
+	}
+	text := fmt.Sprintf("log %.8s (%s, %s): %d lines", w.Log, what, whose, w.Lines)
+	if w.From != nil && w.To != nil {
+		text += fmt.Sprintf(", %s to %s", w.From.Format(notation.DayForm), w.To.Format(notation.DayForm))
+	}
+	text += fmt.Sprintf(", signed up to line %d by key %s", w.SignedTo, w.Fingerprint)
+	if !w.OK {
+		text += "; NOT as it was written"
+	}
+	return text
 }

@@ -20,14 +20,16 @@ import (
 type importFlags struct {
 	mapping, by, charset, sheet, rest string
 	dryRun, strict, propose, asJSON   bool
+	copies                            bool // of visits, made for teaching
 }
 
 func (e *env) importCommand() *cobra.Command {
 	var f importFlags
 	c := &cobra.Command{
 		Use: "import FILE [--map MAP.yaml]", Short: "earlier exams from a spreadsheet, or an export, into the record", Args: cobra.ExactArgs(1),
-		Long: `import reads a file that loosebox export wrote (JSON lines or CSV) and makes the same
-record of it, line for line. What is in the record already is passed over.
+		Long: `import reads a file that loosebox export wrote as JSON lines and takes in every log
+with the signatures of those who wrote it. What is in the record already is passed
+over. What does not fit is set aside with a sentence, and the rest comes in.
 
 It reads FHIR R4 in JSON too: animals, findings whose codes it knows, and vaccinations
 as past doses. A horse with the same identity or chip takes them; what is not
@@ -96,6 +98,7 @@ and imports --take-back takes one back as a whole.`,
 	c.Flags().StringVar(&f.sheet, "sheet", "", "the sheet, where the file has several")
 	c.Flags().StringVar(&f.rest, "rest", "", "where the rows that do not come in are written; beside FILE where it is left out")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	c.Flags().BoolVar(&f.copies, "teaching", false, "take in copies made for teaching all the same")
 	return c
 }
 

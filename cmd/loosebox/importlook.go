@@ -59,7 +59,7 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 		if f.dryRun || f.strict || f.rest != "" {
 			return usage("--dry-run, --strict and --rest belong to a spreadsheet: --map names the file that says what its columns mean")
 		}
-		return e.importExport(ctx, file)
+		return e.importExport(ctx, file, f.copies)
 	}
 	if !e.lineByLine() {
 		if err := e.askDoubts(file, &f); err != nil {
@@ -117,7 +117,7 @@ func (e *env) isExport(file string) bool {
 		begin, _ := io.ReadAll(io.LimitReader(in, 4<<10))
 		begin = bytes.TrimLeft(bytes.TrimPrefix(begin, []byte("\xef\xbb\xbf")), " \t\r\n")
 		line, _, _ := bytes.Cut(begin, []byte("\n"))
-		is = len(begin) == 0 || begin[0] == '{' || bytes.HasSuffix(bytes.TrimSpace(line), []byte(",body")) && bytes.Contains(line, []byte("hash"))
+		is = len(begin) == 0 || begin[0] == '{' || bytes.HasPrefix(line, []byte("line,horse,horse name,visit,"))
 		return nil
 	})
 	return is

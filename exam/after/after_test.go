@@ -32,7 +32,7 @@ func (r *record) add(e exam.Entry) int {
 	r.t.Helper()
 	r.at = r.at.Add(time.Minute)
 	e.Visit, e.By, e.At, e.Seq, e.Prev = "v", "Ann", r.at, r.v.Entries+1, r.v.Last
-	_, err := exam.Seal(&e)
+	err := exam.Seal(&e)
 	require.NoError(r.t, err)
 	require.NoError(r.t, r.v.Apply(e))
 	return e.Seq

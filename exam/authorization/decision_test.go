@@ -36,11 +36,8 @@ func (v *visitLines) add(e exam.Entry) int {
 	if n := len(v.list); n > 0 {
 		e.Prev = v.list[n-1].Hash
 	}
-	body, err := exam.Seal(&e)
-	require.NoError(v.t, err)
-	back, err := exam.Unseal(body, e.Hash)
-	require.NoError(v.t, err)
-	v.list = append(v.list, back)
+	require.NoError(v.t, exam.Seal(&e))
+	v.list = append(v.list, e)
 	return e.Seq
 }
 

@@ -101,7 +101,7 @@ func fold(t *testing.T, h exam.Horse, entries []exam.Entry) exam.Visit {
 	list[0].Opening = &opening
 	for i := range list {
 		list[i].Visit, list[i].Seq, list[i].Prev = "v", i+1, prev
-		_, err := exam.Seal(&list[i])
+		err := exam.Seal(&list[i])
 		require.NoError(t, err)
 		prev = list[i].Hash
 	}

@@ -77,9 +77,22 @@ type standing struct {
 func (s standing) Visit() (exam.Visit, error)  { return cloneVisit(s.visit), nil }
 func (s standing) Past() ([]exam.Visit, error) { return s.store.past(s.visit.Horse.ID, 0), nil }
 
+// read reads the lines of a visit back from their bytes.
+func (s *Store) read(id exam.VisitID) ([]exam.Entry, *exam.Numbers, error) {
+	numbers := new(exam.Numbers)
+	entries := make([]exam.Entry, len(s.lines[id]))
+	for i, l := range s.lines[id] {
+		var e exam.Entry
+		if err := exam.ReadLine(exam.LineEntry, l.body, &e); err != nil {
+			return nil, nil, err
+		}
+		entries[i] = numbers.Next(e, l.hash)
+	}
+	return entries, numbers, nil
+}
+
 // write seals an entry behind the last of its visit and reads it back.
 func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
-	e.Seq, e.Prev = v.Entries+1, v.Last
 	if !s.raw {
 		clean, err := exam.Clean(e)
 		if err != nil {
@@ -87,14 +100,26 @@ func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 		}
 		e = clean
 	}
-	body, err := exam.Seal(&e)
+	_, numbers, err := s.read(e.Visit)
 	if err != nil {
 		return exam.Entry{}, err
 	}
-	back, err := exam.Unseal(body, e.Hash)
+	if e, err = numbers.Identify(e); err != nil {
+		return exam.Entry{}, err
+	}
+	e.Prev = v.Last
+	if err := exam.Seal(&e); err != nil {
+		return exam.Entry{}, err
+	}
+	body, err := exam.LineBody(exam.LineEntry, e)
 	if err != nil {
 		return exam.Entry{}, err
 	}
+	var back exam.Entry
+	if err := exam.ReadLine(exam.LineEntry, body, &back); err != nil {
+		return exam.Entry{}, err
+	}
+	back = numbers.Next(back, e.Hash)
 	v = cloneVisit(v)
 	if err := v.Apply(back); err != nil {
 		return exam.Entry{}, err
@@ -123,22 +148,15 @@ func (s *Store) Visit(id exam.VisitID) (exam.Visit, error) {
 func (s *Store) Entries(id exam.VisitID) ([]exam.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	lines, ok := s.lines[id]
+	_, ok := s.lines[id]
 	switch {
 	case s.fault != nil:
 		return nil, s.fault
 	case !ok:
 		return nil, fmt.Errorf("visit %q: %w", id, exam.ErrNotFound)
 	}
-	entries := make([]exam.Entry, len(lines))
-	for i, l := range lines {
-		e, err := exam.Unseal(l.body, l.hash)
-		if err != nil {
-			return nil, err
-		}
-		entries[i] = e
-	}
-	return entries, nil
+	entries, _, err := s.read(id)
+	return entries, err
 }
 
 // Past lists a horse's visits newest first.
@@ -235,13 +253,9 @@ func (s *Store) enterAgain(strike exam.Entry, horse exam.HorseID) (exam.Visit, e
 	if err != nil {
 		return exam.Visit{}, fmt.Errorf("enter a visit again: %w", err)
 	}
-	old := make([]exam.Entry, 0, len(s.lines[strike.Visit]))
-	for _, l := range s.lines[strike.Visit] {
-		e, err := exam.Unseal(l.body, l.hash)
-		if err != nil {
-			return exam.Visit{}, err
-		}
-		old = append(old, e)
+	old, _, err := s.read(strike.Visit)
+	if err != nil {
+		return exam.Visit{}, err
 	}
 	lines, err := exam.EnterAgain(old, h, strike)
 	if err != nil {

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"crypto/ed25519"
 	"fmt"
 	"slices"
 	"time"
@@ -9,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/signedlog"
 )
 
 // Teaching makes copies of visits from which nobody is to be known again. It copies
@@ -29,9 +31,9 @@ type Teaching struct {
 	horses int
 }
 
-// Lines copies the visits of one horse, each with all its entries, oldest first:
-// the horse, then its visits, with digests of their own.
-func (t *Teaching) Lines(visits [][]exam.Entry) ([]exam.Line, error) {
+// Copy copies the visits of one horse, each with all its entries, oldest first: the
+// horse, then its visits.
+func (t *Teaching) Copy(visits [][]exam.Entry) (exam.HorseLine, [][]exam.Entry) {
 	if t.people == nil {
 		t.people = map[string]string{}
 	}
@@ -39,31 +41,64 @@ func (t *Teaching) Lines(visits [][]exam.Entry) ([]exam.Line, error) {
 	days := t.Shift()
 	id := exam.HorseID(t.NewID())
 	var known exam.HorseLine
-	var out []exam.Line
-	for _, entries := range visits {
-		visit, prev := exam.VisitID(t.NewID()), exam.Hash("")
+	out := make([][]exam.Entry, len(visits))
+	for i, entries := range visits {
+		visit := exam.VisitID(t.NewID())
 		for _, e := range entries {
 			c := t.entry(e, days)
-			c.Visit, c.Prev = visit, prev
+			c.Visit = visit
 			if c.Opening != nil {
 				h := &c.Opening.Horse
 				h.ID, h.Name, h.Revision = id, fmt.Sprintf("Horse %d", t.horses), 1
 				known = exam.HorseLine{Horse: *h, By: c.By, At: c.At}
 			}
-			body, err := exam.Seal(&c)
-			if err != nil {
-				return nil, fmt.Errorf("a visit cannot be copied: %w", err)
-			}
-			prev = c.Hash
-			out = append(out, exam.Line{Kind: exam.LineEntry, Body: body, Hash: c.Hash})
+			out[i] = append(out[i], c)
 		}
 	}
-	first, err := exam.SealHorse(known)
-	if err != nil {
-		return nil, err
-	}
-	return append([]exam.Line{first}, out...), nil
+	return known, out
 }
+
+// Log makes one log of horses and visits that are in none.
+type Log struct{ b *signedlog.Builder }
+
+// NewLog begins a log for a key that is thrown away afterwards; take gets its segments.
+func NewLog(key ed25519.PrivateKey, take func(signedlog.Segment) error) *Log {
+	return &Log{signedlog.NewBuilder(key, signedlog.Nonce{}, take)}
+}
+
+// Horse adds a horse and its visits.
+func (l *Log) Horse(h exam.HorseLine, visits [][]exam.Entry) error {
+	if _, err := l.add(exam.LineHorse, h); err != nil {
+		return err
+	}
+	for _, entries := range visits {
+		numbers := new(exam.Numbers)
+		for _, e := range entries {
+			e, err := numbers.Identify(e)
+			if err != nil {
+				return err
+			}
+			identity, err := l.add(exam.LineEntry, e)
+			if err != nil {
+				return err
+			}
+			numbers.Next(e, identity)
+		}
+	}
+	return nil
+}
+
+func (l *Log) add(kind exam.LineKind, what any) (exam.Hash, error) {
+	body, err := exam.LineBody(kind, what)
+	if err != nil {
+		return "", err
+	}
+	digest, err := l.b.Add(body)
+	return exam.Hash(digest.String()), err
+}
+
+// Close ends the log.
+func (l *Log) Close() error { return l.b.Close() }
 
 // person is the same letterless name for the same person all through the export.
 func (t *Teaching) person(name string) string {

@@ -65,7 +65,7 @@ func TestEveryColicCaseIsReadWithItsVitalSigns(t *testing.T) {
 		var v exam.Visit
 		for i, e := range r.Entries {
 			e.Seq, e.Visit, e.Prev = i+1, "visit", v.Last
-			_, err := exam.Seal(&e)
+			err := exam.Seal(&e)
 			require.NoError(t, err)
 			require.NoError(t, v.Apply(e))
 		}

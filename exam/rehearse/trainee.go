@@ -88,7 +88,7 @@ func (a *attempt) append(e exam.Entry) {
 	a.entries = append(a.entries, e)
 	sealed := e
 	sealed.Seq, sealed.Prev = a.visit.Entries+1, a.visit.Last
-	if _, err := exam.Seal(&sealed); err != nil {
+	if err := exam.Seal(&sealed); err != nil {
 		a.fail(err)
 		return
 	}

@@ -31,7 +31,7 @@ func page(t *testing.T, entries ...exam.Entry) report.Page {
 	for i := range list {
 		list[i].Visit, list[i].Seq, list[i].Prev, list[i].By = "v", i+1, prev, "Ann"
 		list[i].At = at.Add(time.Duration(i) * time.Minute)
-		_, err := exam.Seal(&list[i])
+		err := exam.Seal(&list[i])
 		require.NoError(t, err)
 		prev = list[i].Hash
 	}

@@ -108,7 +108,7 @@ func pageOf(t *testing.T, entries []exam.Entry) report.Page {
 	var prev exam.Hash
 	for i := range entries {
 		entries[i].Visit, entries[i].Seq, entries[i].Prev = "01a2135c-3ebf-762a-99f8-c40a7684cd50", i+1, prev
-		_, err := exam.Seal(&entries[i])
+		err := exam.Seal(&entries[i])
 		require.NoError(t, err)
 		prev = entries[i].Hash
 	}

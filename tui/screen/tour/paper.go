@@ -67,7 +67,7 @@ func (p *paper) write(e exam.Entry) (exam.Entry, error) {
 		return e, err
 	}
 	e.Seq, e.Prev = p.visit.Entries+1, p.visit.Last
-	if _, err := exam.Seal(&e); err != nil {
+	if err := exam.Seal(&e); err != nil {
 		return e, err
 	}
 	p.entries = append(p.entries, e)

@@ -1,0 +1,142 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/signedlog"
+)
+
+// Writer is one log as Check found it.
+type Writer struct {
+	Log         string `json:"log"`
+	Fingerprint string `json:"fingerprint"` // of its key
+	Own         bool   `json:"own"`         // the key is this machine's
+	Rehearsals  bool   `json:"rehearsals"`  // it holds visits of simulated horses
+	Lines       uint64 `json:"lines"`
+	// From and To are the earliest and the latest time that its segments begin and end
+	// with, as the lines say; nil where they say none.
+	From *time.Time `json:"from"`
+	To   *time.Time `json:"to"`
+	// SignedTo is the last record that a signature covers.
+	SignedTo uint64 `json:"signed_to"`
+	OK       bool   `json:"ok"`
+}
+
+// logs walks every log of the book from its first record to its last.
+func (c *checker) logs(tx txn) error {
+	keys := map[string]bool{}
+	return eachLog(tx, func(log *logRow) error {
+		if log.Book != c.book {
+			return nil
+		}
+		before := len(c.Broken)
+		w := Writer{
+			Log: log.name.String(), Fingerprint: signedlog.Fingerprint(log.Public), Own: c.own != nil && string(log.Public) == string(c.own),
+			Rehearsals: c.book == bookRehearsals, Lines: log.N,
+		}
+		if !keys[w.Fingerprint] && c.book == bookVisits {
+			c.Machines++
+		}
+		keys[w.Fingerprint] = true
+		err := guarded(func() error { return c.log(tx, log, &w) })
+		if err != nil && !c.note("", err) {
+			return err
+		}
+		w.OK = len(c.Broken) == before
+		c.Writers = append(c.Writers, w)
+		return nil
+	})
+}
+
+// log verifies one log.
+func (c *checker) log(tx txn, log *logRow, w *Writer) error {
+	return eachSegment(tx, log, func(s signedlog.Segment) error {
+		if err := c.ctx.Err(); err != nil {
+			return err
+		}
+		if _, err := s.Verify(); err != nil {
+			c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First})
+		} else {
+			c.Signatures++
+			w.SignedTo = s.Last()
+		}
+		c.Lines += len(s.Cores)
+		for i, core := range s.Cores {
+			rec, err := signedlog.ParseCore(core)
+			if err != nil {
+				c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First + uint64(i)})
+				continue
+			}
+			kind, text, err := exam.SplitLine(rec.Body)
+			if err != nil {
+				c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First + uint64(i)})
+				continue
+			}
+			c.lines[kind]++
+			if kind == exam.LineSettings {
+				c.keep(log, rec.Counter, text)
+			}
+			if i == 0 || i == len(s.Cores)-1 {
+				w.saw(saidAt(text))
+			}
+		}
+		return nil
+	})
+}
+
+func (w *Writer) saw(at *time.Time) {
+	if at == nil {
+		return
+	}
+	if w.From == nil || at.Before(*w.From) {
+		w.From = at
+	}
+	if w.To == nil || at.After(*w.To) {
+		w.To = at
+	}
+}
+
+// saidAt is the time that a line says; nil where it says none.
+func saidAt(text []byte) *time.Time {
+	var l struct {
+		At *time.Time `json:"at"`
+	}
+	if json.Unmarshal(text, &l) != nil {
+		return nil
+	}
+	return l.At
+}
+
+// keep remembers the newest settings that this machine's key signed.
+func (c *checker) keep(log *logRow, counter uint64, text []byte) {
+	if c.own != nil && string(log.Public) == string(c.own) && counter >= c.settled {
+		c.settled, c.saved = counter, append([]byte(nil), text...)
+	}
+}
+
+// settings sets the settings in use beside the newest line about them.
+func (c *checker) settings(tx txn) error {
+	if c.book != bookVisits {
+		return nil // both have the same
+	}
+	now, err := readSettings(tx)
+	if err != nil || c.saved == nil {
+		return err
+	}
+	data, err := json.Marshal(now)
+	if err != nil {
+		return fmt.Errorf("write settings: %w", err)
+	}
+	var said exam.Settings
+	if err := json.Unmarshal(c.saved, &said); err != nil {
+		return damaged("a line of settings cannot be read (%v)", err)
+	}
+	want, err := json.Marshal(said)
+	if err == nil && string(want) != string(data) {
+		err = damaged("the settings in use are not the ones that were saved")
+	}
+	return err
+}

@@ -1,0 +1,248 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"loosebox/exam"
+)
+
+// What is derived follows from the lines alone. A write that goes on with a visit keeps
+// it up by itself (append.go); here it is made anew, where lines come in from elsewhere
+// or everything is rebuilt.
+
+// deriveVisit writes head, snapshot and the horse's summary of a visit whose lines lie
+// at some places. A visit whose opening or horse is not here waits: it is in no list
+// and counts nowhere until they come.
+func deriveVisit(tx txn, visit id, where runs) error {
+	list, _, err := entriesAt(tx, visit, where)
+	if err != nil {
+		return err
+	}
+	horse, here, err := horseOf(tx, list[0])
+	if err != nil {
+		return err
+	}
+	if !here {
+		return wait(tx, visit, head{waiting: true, seq: len(list), last: list[len(list)-1].Hash, where: where})
+	}
+	v, err := exam.Fold(list)
+	if err != nil {
+		return fmt.Errorf("visit %s: %w", visit, err)
+	}
+	if err := belongs(tx, v); err != nil {
+		return err
+	}
+	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), struck: !v.Stands(), horse: horse, where: where}
+	if err := listVisit(tx, visit, v, h); err != nil {
+		return err
+	}
+	if err := h.write(tx, visit); err != nil || !h.closed {
+		return err
+	}
+	return writeSnapshot(tx, visit, v)
+}
+
+// horseOf is the horse of a visit by its first line; false where the line is no
+// opening, or the horse is not here.
+func horseOf(tx txn, first exam.Entry) (id, bool, error) {
+	if first.Kind != exam.EntryOpened || first.Opening == nil {
+		return id{}, false, nil
+	}
+	horse, ok := parseID(string(first.Opening.Horse.ID))
+	if !ok {
+		return horse, false, damaged("visit %s names no horse", first.Visit)
+	}
+	data, err := getRow(tx, bucketSummaries, horse[:])
+	return horse, data != nil, err
+}
+
+// belongs says whether a visit is kept in the right book.
+func belongs(tx txn, v exam.Visit) error {
+	if (exam.Opening{Source: v.Source}).IsRehearsal() != (tx.book == bookRehearsals) {
+		return damaged("visit %s belongs into the other book of the record", v.ID)
+	}
+	return nil
+}
+
+// listVisit brings the horse's summary up to a visit.
+func listVisit(tx txn, visit id, v exam.Visit, h head) error {
+	s, err := readSummary(tx, h.horse)
+	if err != nil {
+		return err
+	}
+	data, err := getRow(tx, bucketVisits, visit[:])
+	if err != nil {
+		return err
+	}
+	old, err := head{waiting: true}, error(nil)
+	if data != nil {
+		if old, err = decodeHead(data); err != nil {
+			return err
+		}
+	}
+	if old.waiting {
+		s.addVisit(slotOf(visit, v.OpenedAt), !h.closed)
+		n, err := readTotals(tx)
+		if err != nil {
+			return err
+		}
+		n.visits++
+		if err := n.write(tx); err != nil {
+			return err
+		}
+	}
+	if h.closed {
+		s.closeVisit(visit)
+	}
+	if h.struck {
+		s.strikeVisit(visit)
+	}
+	return s.write(tx, h.horse)
+}
+
+// deriveHorse writes a horse's summary as its newest revision says; its visits stay.
+func deriveHorse(tx txn, horse id) (fresh bool, err error) {
+	said, err := revisions(tx, horse)
+	if err != nil {
+		return false, err
+	}
+	s, newest, err := summaryOrNew(tx, horse)
+	if err != nil {
+		return false, err
+	}
+	if err := s.setHorse(said[len(said)-1].Horse); err != nil {
+		return false, err
+	}
+	return newest == 0, s.write(tx, horse)
+}
+
+// rowWaiting is the row of meta that lists the visits that wait.
+const rowWaiting = "waiting"
+
+func waitingVisits(tx txn) ([]exam.VisitID, error) {
+	data, err := getRow(tx, bucketMeta, []byte(string(tx.book)+rowWaiting))
+	if err != nil || data == nil {
+		return nil, err
+	}
+	var list []exam.VisitID
+	if err := json.Unmarshal(data, &list); err != nil {
+		return nil, damaged("the visits that wait cannot be read (%v)", err)
+	}
+	return list, nil
+}
+
+func writeWaiting(tx txn, list []exam.VisitID) error {
+	data, err := json.Marshal(list)
+	if err != nil {
+		return fmt.Errorf("write the visits that wait: %w", err)
+	}
+	return putRow(tx, bucketMeta, []byte(string(tx.book)+rowWaiting), data)
+}
+
+// wait notes a visit that cannot be read yet.
+func wait(tx txn, visit id, h head) error {
+	list, err := waitingVisits(tx)
+	if err != nil {
+		return err
+	}
+	if !slices.Contains(list, visit.visit()) {
+		if err := writeWaiting(tx, append(list, visit.visit())); err != nil {
+			return err
+		}
+	}
+	return h.write(tx, visit)
+}
+
+// lookAgain derives the visits that wait: what they waited for may be here now.
+func lookAgain(tx txn) error {
+	list, err := waitingVisits(tx)
+	if err != nil || len(list) == 0 {
+		return err
+	}
+	if err := writeWaiting(tx, nil); err != nil {
+		return err
+	}
+	for _, v := range list {
+		visit, ok := parseID(string(v))
+		if !ok {
+			return damaged("a visit that waits has no identity")
+		}
+		data, err := getRow(tx, bucketVisits, visit[:])
+		if err != nil {
+			return err
+		}
+		h, err := decodeHead(data)
+		if err != nil {
+			return err
+		}
+		if err := deriveVisit(tx, visit, h.where); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// index notes where a line lies, by what it is about. It returns the visit or the
+// horse that must be derived anew.
+func index(tx txn, l line) (visit, horse *id, err error) {
+	kind, _, err := exam.SplitLine(l.Body)
+	if err != nil {
+		return nil, nil, err
+	}
+	switch kind {
+	case exam.LineEntry:
+		var e struct {
+			Visit exam.VisitID `json:"visit"`
+		}
+		if err := l.read(kind, &e); err != nil {
+			return nil, nil, err
+		}
+		v, ok := parseID(string(e.Visit))
+		if !ok {
+			return nil, nil, damaged("record %d of log %s names no visit", l.n, l.log.name)
+		}
+		return &v, nil, indexEntry(tx, v, l)
+	case exam.LineHorse:
+		var line horseLine
+		if err := l.read(kind, &line); err != nil {
+			return nil, nil, err
+		}
+		h, ok := parseID(string(line.Horse.ID))
+		if !ok {
+			return nil, nil, damaged("record %d of log %s names no horse", l.n, l.log.name)
+		}
+		return nil, &h, addRun(tx, bucketHorseLines, h[:], l.place)
+	case exam.LineRound:
+		var r exam.RoundLine
+		if err := l.read(kind, &r); err != nil {
+			return nil, nil, err
+		}
+		if err := r.Check(); err != nil {
+			return nil, nil, damaged("record %d of log %s: %v", l.n, l.log.name, err)
+		}
+		return nil, nil, addRun(tx, bucketRoundLines, []byte(r.Day), l.place)
+	case exam.LineSettings: // a machine's own, read from its row
+	}
+	return nil, nil, nil
+}
+
+// indexEntry notes where an entry lies; the rest of the head is derived later.
+func indexEntry(tx txn, visit id, l line) error {
+	data, err := getRow(tx, bucketVisits, visit[:])
+	if err != nil {
+		return err
+	}
+	h := head{waiting: true}
+	if data != nil {
+		if h, err = decodeHead(data); err != nil {
+			return err
+		}
+	}
+	h.where = h.where.with(l.place)
+	if h.last == "" {
+		h.last = l.identity
+	}
+	return h.write(tx, visit)
+}

@@ -1,0 +1,216 @@
+package storage
+
+import (
+	"encoding/binary"
+	"fmt"
+
+	"loosebox/exam/signedlog"
+)
+
+// logRow is what is known of one log.
+type logRow struct {
+	_       struct{} `cbor:",toarray"`
+	Number  uint32   // that stands for it in this file
+	Book    book     // whose lines it holds
+	Public  []byte   // key, Ed25519
+	Nonce   []byte
+	N       uint64 // of its newest record
+	Last    []byte // digest of it
+	Counter uint64 // clock of it
+	// Packed is the last record that is in a pack, PackedLast its digest.
+	Packed     uint64
+	PackedLast []byte
+	TailBytes  uint64 // of the cores that are not packed
+	Signature  []byte // over the log up to record N
+	// Told is the record up to which this machine's own log has said that it saw this one.
+	Told uint64
+	// Doubt is true where the key may have written lines that are not here: it goes on
+	// in a new log.
+	Doubt bool
+
+	name signedlog.ID
+}
+
+func (l *logRow) last() signedlog.Digest       { return digestOf(l.Last) }
+func (l *logRow) packedLast() signedlog.Digest { return digestOf(l.PackedLast) }
+
+func (l *logRow) nonce() (n signedlog.Nonce) {
+	copy(n[:], l.Nonce)
+	return n
+}
+
+// digestOf is a stored digest; the zero digest where there is none.
+func digestOf(b []byte) (d signedlog.Digest) {
+	copy(d[:], b)
+	return d
+}
+
+func decodeLog(name signedlog.ID, data []byte) (*logRow, error) {
+	l := &logRow{name: name}
+	err := decoder().Unmarshal(data, l)
+	if err != nil || len(l.Last) != 32 || len(l.PackedLast) != 32 || l.Packed > l.N {
+		return nil, damaged("what is known of log %s cannot be read", name)
+	}
+	return l, nil
+}
+
+// readLog reads what is known of a log, as this transaction has it; nil where it is not
+// here.
+func readLog(tx txn, name signedlog.ID) (*logRow, error) {
+	if log := tx.w.written(func(l *logRow) bool { return l.name == name }); log != nil {
+		return log, nil
+	}
+	data, err := getRow(tx, bucketLogs, name[:])
+	if err != nil || data == nil {
+		return nil, err
+	}
+	return decodeLog(name, data)
+}
+
+func (l *logRow) write(tx txn) error {
+	data, err := encoder().Marshal(l)
+	if err != nil {
+		return fmt.Errorf("write what is known of a log: %w", err)
+	}
+	return putRow(tx, bucketLogs, l.name[:], data)
+}
+
+// eachLog calls fn for every log, whatever book it belongs to, by name.
+func eachLog(tx txn, fn func(*logRow) error) error {
+	return eachRow(tx, bucketLogs, func(key, data []byte) error {
+		switch len(key) {
+		case 4:
+			return nil
+		case 16:
+			l, err := decodeLog(signedlog.ID(key), data)
+			if err != nil {
+				return err
+			}
+			return fn(l)
+		default:
+			return damaged("a log has a wrong key")
+		}
+	})
+}
+
+// numberedLog is the log that a number stands for.
+func numberedLog(tx txn, number uint32) (*logRow, error) {
+	if log := tx.w.written(func(l *logRow) bool { return l.Number == number }); log != nil {
+		return log, nil
+	}
+	data, err := getRow(tx, bucketLogs, binary.BigEndian.AppendUint32(nil, number))
+	if err != nil {
+		return nil, err
+	}
+	if len(data) != 16 {
+		return nil, damaged("log %d of this file has no name", number)
+	}
+	l, err := readLog(tx, signedlog.ID(data))
+	if err == nil && l == nil {
+		err = damaged("log %x is missing", data)
+	}
+	return l, err
+}
+
+// newLog makes the row of a log that this file does not hold yet.
+func newLog(tx txn, public []byte, nonce signedlog.Nonce) (*logRow, error) {
+	l := &logRow{
+		Number: 1, Book: tx.book, Public: public, Nonce: nonce[:], name: signedlog.NameOf(public, nonce),
+		Last: make([]byte, 32), PackedLast: make([]byte, 32),
+	}
+	err := eachLog(tx, func(other *logRow) error {
+		l.Number = max(l.Number, other.Number+1)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return l, putRow(tx, bucketLogs, binary.BigEndian.AppendUint32(nil, l.Number), l.name[:])
+}
+
+// place is where a line lies: the number of its log in this file, and its record.
+type place struct {
+	log uint32
+	n   uint64
+}
+
+func (p place) key() []byte {
+	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint32(make([]byte, 0, 12), p.log), p.n)
+}
+
+func splitPlace(key []byte) (place, bool) {
+	if len(key) != 12 {
+		return place{}, false
+	}
+	return place{binary.BigEndian.Uint32(key), binary.BigEndian.Uint64(key[4:])}, true
+}
+
+// run is lines of one log that follow each other.
+type run struct {
+	place
+	count uint64
+}
+
+// runs are where the lines of one thing are.
+type runs []run
+
+// with adds a line to the last run, or begins another.
+func (r runs) with(p place) runs {
+	if n := len(r); n > 0 && r[n-1].log == p.log && r[n-1].n+r[n-1].count == p.n {
+		r[n-1].count++
+		return r
+	}
+	return append(r, run{p, 1})
+}
+
+func (r runs) append(b []byte) []byte {
+	for _, one := range r {
+		b = binary.AppendUvarint(b, uint64(one.log))
+		b = binary.AppendUvarint(b, one.n)
+		b = binary.AppendUvarint(b, one.count)
+	}
+	return b
+}
+
+func decodeRuns(data []byte) (runs, error) {
+	var out runs
+	for len(data) > 0 {
+		var v [3]uint64
+		for i := range v {
+			n, size := binary.Uvarint(data)
+			if size <= 0 {
+				return nil, damaged("the places of lines are out of shape")
+			}
+			v[i], data = n, data[size:]
+		}
+		out = append(out, run{place{uint32(v[0]), v[1]}, v[2]})
+	}
+	return out, nil
+}
+
+// readRuns reads where the lines of a horse or a day are.
+func readRuns(tx txn, bucket string, key []byte) (runs, error) {
+	data, err := getRow(tx, bucket, key)
+	if err != nil {
+		return nil, err
+	}
+	return decodeRuns(data)
+}
+
+// addRun notes one more line of a horse or a day.
+func addRun(tx txn, bucket string, key []byte, p place) error {
+	r, err := readRuns(tx, bucket, key)
+	if err != nil {
+		return err
+	}
+	return putRow(tx, bucket, key, r.with(p).append(nil))
+}
+
+// lines is how many lines there are.
+func (r runs) lines() int {
+	n := uint64(0)
+	for _, one := range r {
+		n += one.count
+	}
+	return int(min(n, 1<<31))
+}

@@ -1,0 +1,225 @@
+package storage
+
+import (
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"loosebox/exam/signedlog"
+	"loosebox/storage/outside"
+)
+
+// CountName is the name of the file beside the record that remembers how far this
+// machine's logs had come. It is how an older copy of the record, put in the place of the
+// newer one, is noticed.
+const CountName = "machine.count"
+
+const markHead = "loosebox machine count 2"
+
+// mark is how far a log had come.
+type mark struct {
+	log  signedlog.ID
+	n    uint64
+	last signedlog.Digest
+}
+
+// Gap is a part of a log that is not in the record although it was written: records
+// From to To, both included.
+type Gap struct {
+	Log  string `json:"log"`
+	From uint64 `json:"from"`
+	To   uint64 `json:"to"`
+}
+
+func (g Gap) String() string {
+	return fmt.Sprintf("records %d to %d that this machine had written into its log %s are not here: an older copy was put in the place of the record",
+		g.From, g.To, g.Log)
+}
+
+// readMarks reads the file; none where there is none, or where it was cut by a power
+// failure.
+func readMarks(dir string) ([]mark, error) {
+	data, err := outside.ReadFile(filepath.Join(dir, CountName), 64<<10)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("read how far this machine's lines had come: %w", err)
+	}
+	text, ok := strings.CutPrefix(string(data), markHead+"\n")
+	if !ok || !strings.HasSuffix(text, "\n") {
+		return nil, nil
+	}
+	var out []mark
+	for l := range strings.Lines(text) {
+		var m mark
+		var name, last string
+		if _, err := fmt.Sscanf(l, "%s %d %s", &name, &m.n, &last); err != nil {
+			return nil, nil
+		}
+		id, err1 := hex.DecodeString(name)
+		digest, err2 := signedlog.ParseDigest(last)
+		if err1 != nil || err2 != nil || len(id) != len(m.log) {
+			return nil, nil
+		}
+		m.log, m.last = signedlog.ID(id), digest
+		out = append(out, m)
+	}
+	return out, nil
+}
+
+func writeMarks(dir string, marks []mark) error {
+	text := markHead + "\n"
+	for _, m := range marks {
+		text += fmt.Sprintf("%s %d %s\n", m.log, m.n, m.last)
+	}
+	temp, err := writeTemp(dir, CountName, []byte(text))
+	if err != nil {
+		return err
+	}
+	if err := os.Rename(temp, filepath.Join(dir, CountName)); err != nil {
+		_ = os.Remove(temp)
+		return err
+	}
+	return nil
+}
+
+// compareMarks notes in the record what the file beside it says is missing, and ends
+// the logs that are shorter than they were: this machine goes on in new ones.
+func (r *Record) compareMarks() error {
+	marks, err := readMarks(filepath.Dir(r.path))
+	if err != nil || len(marks) == 0 {
+		return err
+	}
+	var gaps []Gap
+	var doubt []signedlog.ID
+	err = r.view(func(tx txn) error {
+		for _, m := range marks {
+			gap, err := m.missing(tx)
+			if err != nil {
+				return err
+			}
+			if gap != nil {
+				gaps, doubt = append(gaps, *gap), append(doubt, m.log)
+			}
+		}
+		return nil
+	})
+	if err != nil || len(gaps) == 0 {
+		return err
+	}
+	return r.update(func(tx txn) error {
+		for _, name := range doubt {
+			log, err := readLog(tx, name)
+			if err != nil {
+				return err
+			}
+			if log == nil || log.Doubt {
+				continue
+			}
+			log.Doubt = true
+			if err := log.write(tx); err != nil {
+				return err
+			}
+		}
+		known, err := readGaps(tx)
+		if err != nil {
+			return err
+		}
+		for _, g := range gaps {
+			if !slices.Contains(known, g) {
+				known, r.found = append(known, g), append(r.found, g)
+			}
+		}
+		data, err := json.Marshal(known)
+		if err != nil {
+			return fmt.Errorf("write what is missing: %w", err)
+		}
+		return putRow(tx, bucketMeta, []byte(rowGaps), data)
+	})
+}
+
+// missing compares a mark with the record; nil where nothing is missing.
+func (m mark) missing(tx txn) (*Gap, error) {
+	log, err := readLog(tx, m.log)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case log == nil:
+		return &Gap{Log: m.log.String(), From: 1, To: m.n}, nil
+	case log.N < m.n:
+		return &Gap{Log: m.log.String(), From: log.N + 1, To: m.n}, nil
+	}
+	d, err := digestAt(tx, log, m.n)
+	if err != nil {
+		return nil, err
+	}
+	if d != m.last { // another line is in its place
+		return &Gap{Log: m.log.String(), From: m.n, To: m.n}, nil
+	}
+	return nil, nil
+}
+
+func readGaps(tx txn) ([]Gap, error) {
+	data, err := getRow(tx, bucketMeta, []byte(rowGaps))
+	if err != nil || data == nil {
+		return nil, err
+	}
+	var gaps []Gap
+	if err := json.Unmarshal(data, &gaps); err != nil {
+		return nil, damaged("what is known to be missing cannot be read (%v)", err)
+	}
+	return gaps, nil
+}
+
+// Missing lists what was found at this opening to be missing from the record: it
+// ends before lines that this machine had written. Each is found once; Check
+// goes on to report it.
+func (r *Record) Missing() []Gap { return slices.Clone(r.found) }
+
+// remember writes how far this machine's logs have come; it is no loss where that
+// fails, and the next close does it.
+func (r *Record) remember() {
+	if r.readOnly || r.machine == nil || r.stuck.Load() {
+		return
+	}
+	var marks []mark
+	lines := uint64(0)
+	err := r.view(func(tx txn) error {
+		for _, b := range books() {
+			log, err := currentLog(tx.in(b))
+			if err != nil {
+				return err
+			}
+			if log != nil && log.N > 0 && !log.Doubt {
+				marks = append(marks, mark{log.name, log.N, log.last()})
+				lines += log.N
+			}
+		}
+		return nil
+	})
+	if err != nil || len(marks) == 0 || lines == r.remembered {
+		return
+	}
+	before, err := readMarks(filepath.Dir(r.path))
+	if err != nil {
+		return
+	}
+	for i, m := range marks { // what was known to be there stays known
+		for _, b := range before {
+			if b.log == m.log && b.n > m.n {
+				marks[i] = b
+			}
+		}
+	}
+	if writeMarks(filepath.Dir(r.path), marks) == nil {
+		r.remembered = lines
+	}
+}

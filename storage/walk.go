@@ -1,0 +1,49 @@
+package storage
+
+import (
+	"context"
+
+	"loosebox/exam"
+)
+
+// Walk hands on what every line of the visits says: all revisions of every horse first,
+// then each visit's entries in order, then the lines of the rounds by day. At the first
+// line that is damaged it stops with an error that wraps exam.ErrDamaged. Visits of
+// simulated horses are not among them.
+func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, visit func([]exam.Entry) error, round func(exam.RoundLine) error) error {
+	return r.view(func(tx txn) error {
+		err := eachKey(tx, bucketHorseLines, func(key id) error {
+			said, err := revisions(tx, key)
+			if err != nil {
+				return err
+			}
+			for _, l := range said {
+				if err := horse(l); err != nil {
+					return err
+				}
+			}
+			return ctx.Err()
+		})
+		if err != nil {
+			return err
+		}
+		err = eachRow(tx, bucketVisits, func(key, data []byte) error {
+			h, err := decodeHead(data)
+			if err != nil || h.waiting {
+				return err
+			}
+			list, _, err := readEntries(tx, id(key), h)
+			if err != nil {
+				return err
+			}
+			if err := visit(list); err != nil {
+				return err
+			}
+			return ctx.Err()
+		})
+		if err != nil {
+			return err
+		}
+		return eachOfRound(tx, "", maxDay, round)
+	})
+}
