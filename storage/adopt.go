@@ -263,6 +263,9 @@ func (a *adoption) derive(tx txn) error {
 	if err := lookAgain(tx); err != nil {
 		return err
 	}
+	if err := a.outlines(tx); err != nil {
+		return err
+	}
 	after, err := readTotals(tx)
 	if tx.book == bookVisits {
 		a.done.Visits += after.visits - before.visits
@@ -270,6 +273,29 @@ func (a *adoption) derive(tx txn) error {
 		a.done.Rehearsals += after.visits - before.visits
 	}
 	return err
+}
+
+// outlines writes those of the horses whose visits came.
+func (a *adoption) outlines(tx txn) error {
+	for visit := range a.visits[tx.book] {
+		data, err := getRow(tx, bucketVisits, visit[:])
+		if err != nil {
+			return err
+		}
+		h, err := decodeHead(data)
+		if err != nil {
+			return err
+		}
+		if !h.waiting {
+			note(a.horses, tx.book, h.horse)
+		}
+	}
+	for horse := range a.horses[tx.book] {
+		if err := outline(tx, horse); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Segments hands on every log of the record, each in segments from its first record on,

@@ -173,15 +173,17 @@ func follow(tx txn, visit id, h head, last exam.Entry, wasClosed bool) error {
 	if err := writeSnapshot(tx, visit, v); err != nil {
 		return err
 	}
-	if wasClosed {
-		return nil
+	if !wasClosed {
+		s, err := readSummary(tx, h.horse)
+		if err != nil {
+			return err
+		}
+		s.closeVisit(visit)
+		if err := s.write(tx, h.horse); err != nil {
+			return err
+		}
 	}
-	s, err := readSummary(tx, h.horse)
-	if err != nil {
-		return err
-	}
-	s.closeVisit(visit)
-	return s.write(tx, h.horse)
+	return outline(tx, h.horse)
 }
 
 // followed is the visit with its newest entry.

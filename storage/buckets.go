@@ -26,10 +26,12 @@
 //	│   └── horse                 sum ‖ CBOR of summary
 //	├── snapshots         derived: the fold of every closed visit
 //	│   └── visit                 sum ‖ packed CBOR of exam.Visit
+//	├── outlines         derived: a horse's closed visits as lists need them
+//	│   └── horse                 sum ‖ packed CBOR of exam.Outline
 //	├── settings
 //	│   └── settings              sum ‖ JSON of exam.Settings
 //	└── rehearsal visits, rehearsal horse lines, rehearsal round lines, rehearsal
-//	    summaries, rehearsal snapshots
+//	    summaries, rehearsal snapshots, rehearsal outlines
 //	                              the same for visits of simulated horses, which are in
 //	                              a log of their own; meta holds "rehearsal totals" and
 //	                              "rehearsal log"
@@ -67,6 +69,7 @@ const (
 	bucketRoundLines = "round lines"
 	bucketSummaries  = "summaries"
 	bucketSnapshots  = "snapshots"
+	bucketOutlines   = "outlines"
 	bucketSettings   = "settings"
 )
 

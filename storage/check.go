@@ -255,7 +255,9 @@ func (c *checker) summaries(tx txn) error {
 		fresh := c.now[horse]
 		if fresh == nil || !fresh.same(stored) {
 			c.note("", damaged("the summary of horse %s does not fit its visits", horse))
+			return nil
 		}
+		c.note("", outlineFits(tx, horse, stored))
 		return nil
 	})
 	if err == nil && n != len(c.now) {

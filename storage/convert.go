@@ -77,6 +77,9 @@ func convertBook(tx txn) error {
 	if err := convertVisits(tx); err != nil {
 		return err
 	}
+	if err := eachKey(tx, bucketHorseLines, func(horse id) error { return outline(tx, horse) }); err != nil {
+		return err
+	}
 	return eachOld(tx, oldRounds, func(key, row []byte) error {
 		data, err := openRow(tx.old(oldRounds), key, row)
 		if err != nil {

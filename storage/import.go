@@ -60,7 +60,10 @@ func (r *Record) importHorse(tx txn, one Imported) error {
 			return fmt.Errorf("visit %d: %w", i+1, err)
 		}
 	}
-	return s.write(tx, key)
+	if err := s.write(tx, key); err != nil {
+		return err
+	}
+	return outline(tx, key)
 }
 
 // importedHorse returns the key of the horse, which it saves where it is new.

@@ -61,6 +61,9 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	if err != nil {
 		return totals{}, err
 	}
+	if err := eachKey(tx, bucketHorseLines, func(horse id) error { return outline(tx, horse) }); err != nil {
+		return totals{}, err
+	}
 	n, err := readTotals(tx)
 	if err == nil && (n.visits < old.visits || n.horses < old.horses) {
 		err = damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)

@@ -74,7 +74,10 @@ func (r *Record) strike(tx txn, visit id, e exam.Entry, again exam.HorseID) (str
 	}
 	s.closeVisit(visit)
 	s.strikeVisit(visit)
-	return v, entered, s.write(tx, h.horse)
+	if err := s.write(tx, h.horse); err != nil {
+		return v, entered, err
+	}
+	return v, entered, outline(tx, h.horse)
 }
 
 // enterAgain writes the lines of a visit once more, for another horse.
@@ -99,5 +102,8 @@ func (r *Record) enterAgain(tx txn, lines []exam.Entry, strike exam.Entry, again
 	if err != nil {
 		return exam.Visit{}, fmt.Errorf("the visit cannot be entered again, so it is not struck either: %w", err)
 	}
-	return v, s.write(tx, key)
+	if err := s.write(tx, key); err != nil {
+		return v, err
+	}
+	return v, outline(tx, key)
 }

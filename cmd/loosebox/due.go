@@ -101,7 +101,7 @@ func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON b
 	now := e.now()
 	lists := make([]due.List, 0, len(horses))
 	for _, h := range horses {
-		visits, err := store.Past(h.ID, 0)
+		visits, err := store.Outline(h.ID)
 		if err != nil {
 			return err
 		}

@@ -29,6 +29,7 @@ func RunStore(t *testing.T, make func() exam.Store) {
 		{"a struck visit stays readable and counts nowhere", checkStruck},
 		{"a struck visit is entered again", checkEnteredAgain},
 		{"visits are listed newest first", checkOrder},
+		{"an outline is the past, thinned", checkOutline},
 		{"what is not there is not found", checkNotFound},
 		{"what is returned is the caller's own", checkAliasing},
 		{"text cannot move the cursor", checkHostile},

@@ -179,6 +179,12 @@ func (s *Store) past(h exam.HorseID, limit int) []exam.Visit {
 	return newestFirst(visits, limit)
 }
 
+// Outline lists a horse's visits as lists need them.
+func (s *Store) Outline(h exam.HorseID) ([]exam.Visit, error) {
+	past, err := s.Past(h, 0)
+	return exam.Outline(past), err
+}
+
 // Struck lists a horse's struck visits newest first.
 func (s *Store) Struck(h exam.HorseID) ([]exam.Visit, error) {
 	return s.pick(0, func(v exam.Visit) bool { return !v.Stands() && v.Horse.ID == h })

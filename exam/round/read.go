@@ -11,9 +11,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Read makes the round of a day out of a store. It looks at every visit of every
-// horse, because a dose of years ago decides what is due, and holds those of one
-// horse at a time.
+// Read makes the round of a day out of a store. It looks at the outline of every
+// horse, because a dose of years ago decides what is due, and holds one at a time.
 func Read(store exam.Store, day string, now time.Time, schedule *due.Table, j *judge.Judge) (Round, error) {
 	horses, err := store.Horses()
 	if err != nil {
@@ -57,7 +56,7 @@ func (m *maker) read(store exam.Store, id exam.HorseID) (Call, bool, error) {
 	if err != nil {
 		return Call{}, false, fmt.Errorf("a horse of the round cannot be read; nothing was changed: %w", err)
 	}
-	visits, err := store.Past(id, 0)
+	visits, err := store.Outline(id)
 	if err != nil {
 		return Call{}, false, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
 	}

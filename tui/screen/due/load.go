@@ -70,7 +70,7 @@ func (m *shown) all(deps *nav.Deps, table *due.Table) error {
 	now := deps.Now()
 	lists := make([]due.List, len(horses))
 	for i, f := range horses {
-		visits, err := deps.Store.Past(f.Horse.ID, 0)
+		visits, err := deps.Store.Outline(f.Horse.ID)
 		if err != nil {
 			return base.Unread("the visits of "+notation.CleanLine(f.Horse.Name, 40), err)
 		}

@@ -1,0 +1,109 @@
+package storage
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
+	"loosebox/exam"
+	"loosebox/exam/signedlog"
+)
+
+// Outline lists a horse's visits that stand, newest first, as lists and rounds need them:
+// closed ones from one row, open ones from their lines; none for a horse that is not in
+// the record.
+func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
+	horse, ok := parseID(string(which))
+	if !ok {
+		return nil, nil
+	}
+	var visits []exam.Visit
+	err := r.view(func(tx txn) error {
+		s, err := readSummary(tx, horse)
+		if errors.Is(err, exam.ErrNotFound) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		if visits, err = readOutline(tx, horse); err != nil {
+			return err
+		}
+		open, err := readSlots(tx, s.open())
+		visits = append(visits, open...)
+		slices.SortFunc(visits, func(a, b exam.Visit) int {
+			return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
+		})
+		return err
+	})
+	return visits, err
+}
+
+// outline writes the outline of a horse's closed visits.
+func outline(tx txn, horse id) error {
+	slots, err := closedSlots(tx, horse)
+	if err != nil {
+		return err
+	}
+	visits, err := readSlots(tx, slots)
+	if err != nil {
+		return err
+	}
+	data, err := encoder().Marshal(exam.Outline(visits))
+	if err != nil {
+		return fmt.Errorf("write outline: %w", err)
+	}
+	return putRow(tx, bucketOutlines, horse[:], signedlog.Compress(data))
+}
+
+// closedSlots are the horse's visits that stand and are closed, newest first.
+func closedSlots(tx txn, horse id) ([]slot, error) {
+	s, err := readSummary(tx, horse)
+	if err != nil {
+		return nil, err
+	}
+	open := s.openSet()
+	return slices.DeleteFunc(s.newest(0), func(v slot) bool { return open[v.visit] }), nil
+}
+
+// readOutline reads a horse's outline; none where nothing of it was closed yet.
+func readOutline(tx txn, horse id) ([]exam.Visit, error) {
+	data, err := getRow(tx, bucketOutlines, horse[:])
+	if err != nil || data == nil {
+		return nil, err
+	}
+	raw, err := signedlog.Decompress(data)
+	var visits []exam.Visit
+	if err == nil {
+		err = decoder().Unmarshal(raw, &visits)
+	}
+	if err != nil {
+		return nil, damaged("the outline of horse %s cannot be read (%v)", horse, err)
+	}
+	return visits, nil
+}
+
+// outlineFits says whether a horse's outline is of its closed visits as they stand.
+func outlineFits(tx txn, horse id, s *summary) error {
+	have, err := readOutline(tx, horse)
+	if err != nil {
+		return err
+	}
+	want, err := closedSlots(tx, horse)
+	if err != nil {
+		return err
+	}
+	fits := len(have) == len(want)
+	for i := 0; fits && i < len(want); i++ {
+		h, err := readHead(tx, want[i].visit)
+		if err != nil {
+			return err
+		}
+		fits = have[i].ID == want[i].visit.visit() && have[i].Last == h.last && have[i].Entries == h.seq
+	}
+	if !fits {
+		return damaged("the outline of horse %s does not fit its %d visits", horse, s.count())
+	}
+	return nil
+}
