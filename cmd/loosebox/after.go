@@ -21,13 +21,23 @@ type afterDocument struct {
 	Schema string       `json:"schema"`
 	Visit  exam.VisitID `json:"visit"`
 	At     time.Time    `json:"at"`
-	Entry  *exam.Entry  `json:"entry,omitempty"` // what was written down
+	Entry  *entryJSON   `json:"entry,omitempty"` // what was written down
 	Lines  []after.Line `json:"lines"`
 	// Level is the highest of the exam so far; Answered of Steps are answered.
 	Level    *exam.Level `json:"level,omitempty"`
 	Answered *int        `json:"steps_answered,omitempty"`
 	Steps    *int        `json:"steps,omitempty"`
 }
+
+// entryJSON is an entry with its place in its visit, and its identity.
+type entryJSON struct {
+	exam.Entry
+	Seq      int       `json:"seq"`
+	Corrects int       `json:"corrects,omitempty"` // place of the entry that it replaces
+	Identity exam.Hash `json:"identity"`
+}
+
+func entryOf(e exam.Entry) *entryJSON { return &entryJSON{e, e.Seq, e.Corrects, e.Hash} }
 
 func (e *env) afterCommand() *cobra.Command {
 	var may string
@@ -135,7 +145,7 @@ func (e *env) writeDown(r *storage.Record, entry exam.Entry, schema string, asJS
 	}
 	lines := d.Following(seen, d.Settings, e.now())
 	if asJSON {
-		return e.printJSON(afterDocument{Schema: schema, Visit: entry.Visit, At: back.At, Entry: &back, Lines: lines})
+		return e.printJSON(afterDocument{Schema: schema, Visit: entry.Visit, At: back.At, Entry: entryOf(back), Lines: lines})
 	}
 	if err := e.printf("Written down as entry %d.\n", back.Seq); err != nil {
 		return err

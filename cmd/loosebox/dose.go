@@ -171,8 +171,8 @@ func (e *env) sayDose(visit exam.VisitID, back exam.Entry, asJSON bool) error {
 		return e.printJSON(struct {
 			Schema string       `json:"schema"`
 			Visit  exam.VisitID `json:"visit"`
-			Entry  exam.Entry   `json:"entry"`
-		}{"loosebox/past-dose/1", visit, back})
+			Entry  *entryJSON   `json:"entry"`
+		}{"loosebox/past-dose/1", visit, entryOf(back)})
 	}
 	return e.printf("Written down as dose %d of visit %s (entry %d). loosebox due lists what follows from it.\n", back.Injection.Number, visit, back.Seq)
 }
