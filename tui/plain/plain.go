@@ -434,7 +434,7 @@ func (s *Session) close() error {
 			s.line("%s Type watch to begin or decline it, or finish again to close all the same.", why)
 			continue
 		}
-		without, closing, err := s.askUntold()
+		without, closing, err := s.askUntold(left, reason)
 		if err != nil {
 			return err
 		}

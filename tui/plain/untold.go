@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -10,9 +11,15 @@ import (
 
 // askUntold asks what becomes of something for the veterinarian that is not handed
 // off: closing is false where it was handed off now, so that the visit is looked
-// over once more. The input's end leaves the visit open.
-func (s *Session) askUntold() (without string, closing bool, err error) {
-	what, untold := authorization.Untold(s.visit, s.Deps.Judge.Ended(s.visit, s.earlier).Remarks)
+// over once more. The input's end leaves the visit open. What is left is judged as it
+// will stand: passed over for the reason.
+func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without string, closing bool, err error) {
+	v := s.visit
+	v.Findings = slices.Clone(v.Findings)
+	for _, k := range left {
+		v.Findings = append(v.Findings, exam.Finding{Step: k.Step, Site: k.Site, NotDone: reason, At: s.Deps.Now(), By: s.Person, Seq: v.Entries + 1})
+	}
+	what, untold := authorization.Untold(v, s.Deps.Judge.Ended(v, s.earlier).Remarks)
 	if !untold {
 		return "", true, nil
 	}
