@@ -103,6 +103,7 @@ func (d *importDone) count(entries []exam.Entry) {
 			d.notDone++
 		case exam.EntryNote:
 			d.notes++
+		default: // an opening, what was before, a closing
 		}
 	}
 }

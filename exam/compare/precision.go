@@ -61,9 +61,10 @@ func precision(f exam.Finding, unit notation.Unit) Precision {
 			return Precision{SD: scaleShare * math.Abs(kg), Known: true, Of: "the scale"}
 		case exam.WeightTape, exam.WeightMeasured:
 			return Precision{SD: girthShare * math.Abs(kg), Known: true, Of: "the tape, 1 % of the girth"}
+		case exam.WeightEye:
 		}
 		return byMethod(v.Weight, unit)
-	case notation.NoUnit, notation.Centimetre, notation.Inch, notation.Points:
+	case notation.NoUnit, notation.Centimetre, notation.Inch, notation.Hands, notation.Points:
 	}
 	return Precision{}
 }

@@ -54,7 +54,7 @@ func leastHalf(u notation.Unit, mid float64) float64 {
 		return 1
 	case notation.Kilograms, notation.Pounds:
 		return 0.04 * math.Abs(mid)
-	case notation.NoUnit, notation.Centimetre, notation.Inch:
+	case notation.NoUnit, notation.Centimetre, notation.Inch, notation.Hands:
 	}
 	return 0.02 * math.Abs(mid)
 }

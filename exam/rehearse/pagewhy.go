@@ -32,6 +32,7 @@ func whyCount(c CountMark) string {
 			notation.FormatNumber(100*tappedAllowed, 0), notation.FormatNumber(tappedLeast, 1))
 	case exam.CountByEar:
 		return "A count by ear comes in steps of 60 through its seconds: right within one of them, and a little for the first beat (our own limit)."
+	case exam.CountTyped:
 	}
 	return fmt.Sprintf("Of a typed rate nothing more is known: right within %s %%, at least %s a minute (our own limit).",
 		notation.FormatNumber(100*typedAllowed, 0), notation.FormatNumber(typedLeast, 0))

@@ -154,6 +154,8 @@ func faultWords(f rehearse.Fault) string {
 		return "the last half hour: not as the keeper said"
 	case rehearse.FaultHandOff:
 		return "the hand-off: not complete"
+	case rehearse.FaultHurried:
+		return place + ": answered too soon"
 	case rehearse.FaultRemark:
 	}
 	return ""
