@@ -45,12 +45,6 @@ var (
 	consentWords = words.New("consent", map[ConsentHow]string{
 		ConsentSaid: "said, here", ConsentByTelephone: "said, by telephone", ConsentWritten: "in writing",
 	})
-	withoutHandOffWords = words.New("closed without a hand-off", map[string]string{
-		KnownAlready: "the veterinarian knows it already",
-		NotReached:   "the veterinarian cannot be reached",
-		HandOffLater: "it is handed off later",
-		ByMistake:    "entered by mistake",
-	})
 )
 
 // String is the ruling for a person.
@@ -79,6 +73,3 @@ func (p WatchPhase) String() string { return watchWords.Of(p) }
 
 // String is the way of consent for a person.
 func (c ConsentHow) String() string { return consentWords.Of(c) }
-
-// WithoutHandOffWords is the reason for a person; words that somebody typed stand as they are.
-func WithoutHandOffWords(reason string) string { return withoutHandOffWords.Of(reason) }

@@ -114,9 +114,6 @@ func TestMapMakesVisits(t *testing.T) {
 	horses := intake.ByHorse(rows)
 	require.Len(t, horses, 2)
 	assert.Len(t, horses[0].Visits, 2)
-	assert.True(t, intake.SameFile(rows[0].Source(), rows[2].Source()))
-	assert.False(t, intake.SameFile(rows[0].Source(), "yard.csv"))
-	assert.False(t, intake.SameFile("", ""))
 }
 
 func TestMapRefusesRowsByLine(t *testing.T) {

@@ -100,10 +100,3 @@ func (o Origin) Number() string {
 	sum := sha256.Sum256([]byte(o.Digest + o.At.UTC().Format(time.RFC3339)))
 	return fmt.Sprintf("%s-%x", o.At.Format("20060102"), sum[:3])
 }
-
-// SameFile says that two sources name one file's bytes, whatever its name was.
-func SameFile(a, b string) bool {
-	x, ok := ReadOrigin(a)
-	y, also := ReadOrigin(b)
-	return ok && also && x.Digest == y.Digest
-}

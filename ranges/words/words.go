@@ -56,12 +56,6 @@ func (t Table[K]) Of(key K) string {
 	return string(key)
 }
 
-// Has says whether the table holds the key.
-func (t Table[K]) Has(key K) bool {
-	_, ok := t.english[key]
-	return ok
-}
-
 // Join is the words of keys with commas between them.
 func Join[K fmt.Stringer](keys []K) string {
 	said := make([]string, len(keys))

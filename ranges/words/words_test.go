@@ -17,8 +17,6 @@ var gaits = words.New("test gait", map[gait]string{walk: "at a walk"})
 func TestATableReadsInEnglishAndInTheLanguageInUse(t *testing.T) {
 	assert.Equal(t, "at a walk", gaits.Of(walk))
 	assert.Equal(t, "at a gallop", gaits.Of("at a gallop"), "a person's own words stand as they are")
-	assert.True(t, gaits.Has(walk))
-	assert.False(t, gaits.Has("at a gallop"))
 	assert.Contains(t, words.English(), words.Line{Sort: "test gait", Key: "walk", Text: "at a walk"})
 
 	defer words.Use(nil)
