@@ -51,7 +51,7 @@ func acts() []act {
 		usual("Breathing effort, 0 to 4", "breath.effort"),
 		{"Signs of pain", func(h *hand) { h.press("3", "space", "enter") }, func(t *testing.T, v shown) {
 			t.Helper()
-			assert.Equal(t, []string{"flank"}, v.at(t, "pain.signs", "").Value.Words)
+			assert.Equal(t, []string{"severe"}, v.at(t, "pain.signs", "").Value.Words)
 		}},
 		{"Grimace total, 0 to 12", func(h *hand) { h.press("2", "0", "0", "0", "0", "0") }, func(t *testing.T, v shown) {
 			t.Helper()

@@ -28,7 +28,7 @@ func interruptRun(t *testing.T, s os.Signal, env []string, ready func() bool, un
 	t.Helper()
 	file, err := program()
 	require.NoError(t, err)
-	for range 20 {
+	for range 100 { // a quick machine needs several tries to be met in the middle
 		c := exec.Command(file, args...)
 		c.Env = env
 		var said strings.Builder
@@ -239,8 +239,8 @@ func (h *hand) settled(good func() bool) {
 	require.Eventually(h.t, good, patience, 5*time.Millisecond)
 }
 
-// An import that is interrupted leaves all or nothing of its file in the record, and a
-// rebuild leaves the record as it was.
+// An import that is interrupted leaves whole visits of its file in a record that is sound,
+// and the next run brings the rest; a rebuild leaves the record as it was.
 func TestASignalInAnImportAndInARebuild(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -274,7 +274,7 @@ func TestASignalInAnImportAndInARebuild(t *testing.T) {
 		code, said := interruptRun(t, s, env, held, func() { _ = os.RemoveAll(data) }, "import", table, "--map", mapping)
 		assert.Equal(t, want, code, said)
 		assert.Contains(t, said, "interrupted")
-		checked("0 visits, ")
+		checked(" visits, ")
 		require.NoError(t, os.RemoveAll(data))
 	}
 	_, errOut, code := command(t, data, "import", table, "--map", mapping)
@@ -291,8 +291,11 @@ func TestASignalInAnImportAndInARebuild(t *testing.T) {
 	for s, want := range codes {
 		code, said := interruptRun(t, s, env, held, func() { _ = os.RemoveAll(data) }, "import", lines)
 		assert.Equal(t, want, code, said)
-		checked("0 visits, ")
+		checked(" visits, ")
 	}
+	_, errOut, code = command(t, data, "import", lines)
+	require.Zero(t, code, errOut)
+	checked("6000 visits, ")
 }
 
 // strays are the files of a data folder that are no part of a record.

@@ -203,9 +203,9 @@ func shift() int {
 }
 
 // importExport reads back what export wrote as JSON lines.
-func (e *env) importExport(ctx context.Context, file string, teaching bool) error {
+func (e *env) importExport(ctx context.Context, file string, f importFlags) error {
 	head := func(h export.Head) error {
-		if h.Teaching && !teaching {
+		if h.Teaching && !f.copies {
 			return errors.New("this is a copy made for teaching, and its horses are no horses of this practice: " +
 				"nothing was imported. --teaching takes it in all the same; --data names a record of its own")
 		}
@@ -227,16 +227,42 @@ func (e *env) importExport(ctx context.Context, file string, teaching bool) erro
 		for _, text := range done.Aside {
 			e.problem("%s", text)
 		}
-		said := e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds written to the record; %d lines were in it already\n",
-			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
+		whole := err == nil && len(done.Aside) == 0
+		if said := e.sayAdopted(done, f.asJSON, whole); said != nil {
+			return said
+		}
 		switch {
 		case err != nil:
 			return fmt.Errorf("not all of the export was read, and what was read is written: %w", err)
-		case len(done.Aside) > 0:
+		case !whole:
 			return fmt.Errorf("%d parts of the export were set aside, the rest is written", len(done.Aside))
 		}
-		return said
+		return nil
 	})
+}
+
+// adoptedJSON is what came in of an export.
+type adoptedJSON struct {
+	Schema     string `json:"schema"`
+	Visits     int    `json:"visits"`
+	NewHorses  int    `json:"new_horses"`
+	Rehearsals int    `json:"rehearsals"`
+	Entries    int    `json:"entries"`
+	Rounds     int    `json:"rounds"`
+	Passed     int    `json:"passed_over"` // lines that were in the record already
+}
+
+// sayAdopted says what came in of an export; as JSON only where all of it did, because
+// anything else ends with the object of an error.
+func (e *env) sayAdopted(done storage.Adopted, asJSON, whole bool) error {
+	switch {
+	case !asJSON:
+		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds written to the record; %d lines were in it already\n",
+			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
+	case whole:
+		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Known})
+	}
+	return nil
 }
 
 // errSeen ends the look at a file's beginning.

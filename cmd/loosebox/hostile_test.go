@@ -218,7 +218,7 @@ func TestHostileTextInEveryFieldOfEveryFormat(t *testing.T) {
 
 // digests are those of the lines of an export, in order of their text.
 func digests(export string) []string {
-	found := regexp.MustCompile(`"hash":"[0-9a-f]{64}"`).FindAllString(export, -1)
+	found := regexp.MustCompile(`"identity":"[0-9a-f]{64}"`).FindAllString(export, -1)
 	slices.Sort(found)
 	return found
 }

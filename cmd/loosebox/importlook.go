@@ -43,6 +43,12 @@ func (e *env) proposeMap(file string, f importFlags) error {
 	if p.Asks() {
 		e.say("Some things only you can say. Each stands in the map as a line that begins with ASK.")
 	}
+	if f.asJSON {
+		return e.printJSON(struct {
+			Schema string `json:"schema"`
+			Map    string `json:"map"` // YAML, as --map takes it
+		}{"loosebox/import/1", string(p.YAML())})
+	}
 	return e.printf("%s", p.YAML())
 }
 
@@ -59,7 +65,7 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 		if f.dryRun || f.strict || f.rest != "" {
 			return usage("--dry-run, --strict and --rest belong to a spreadsheet: --map names the file that says what its columns mean")
 		}
-		return e.importExport(ctx, file, f.copies)
+		return e.importExport(ctx, file, f)
 	}
 	if !e.lineByLine() {
 		if err := e.askDoubts(file, &f); err != nil {

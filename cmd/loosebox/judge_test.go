@@ -35,7 +35,7 @@ func TestJudgeJSON(t *testing.T) {
 		whys = append(whys, n.(map[string]any)["why"].(string))
 	}
 	require.Len(t, whys, 3)
-	assert.Equal(t, exam.ReasonNotRecorded, whys[0])
+	assert.Equal(t, string(exam.ReasonNotRecorded), whys[0])
 	assert.Contains(t, whys[1], "only under 3 s is known")
 }
 

@@ -146,7 +146,7 @@ func TestClose(t *testing.T) {
 	assert.True(t, v.Closed())
 	f, ok := v.Finding(end.Left[0])
 	require.True(t, ok)
-	assert.Equal(t, "not safe", f.NotDone)
+	assert.Equal(t, exam.Reason("not safe"), f.NotDone)
 }
 
 // In a closed visit a line is added later, with its reason; a correction keeps the
