@@ -17,7 +17,9 @@ type meta struct {
 
 // readMeta reads both meta pages and returns the newer. A commit writes one of
 // them with one small write, so both are whole at any time; to go on with the
-// older one would drop an accepted answer in silence.
+// older one would drop an accepted answer in silence. They are one commit apart; in a
+// copy (see Copy) the older one is made up, and the first commit after it may write over
+// the newer one, which leaves them two apart until the next.
 func readMeta(f io.ReaderAt) (meta, error) {
 	first, err := readOneMeta(f, 0)
 	if err != nil {
@@ -31,7 +33,7 @@ func readMeta(f io.ReaderAt) (meta, error) {
 	if second.txid > first.txid {
 		newer, older = second, first
 	}
-	if first.pageSize != second.pageSize || newer.txid-older.txid > 1 || newer.end < 4 {
+	if first.pageSize != second.pageSize || newer.txid-older.txid > 2 || newer.end < 4 {
 		return newer, damaged("its two beginnings do not fit together")
 	}
 	return newer, nil

@@ -41,3 +41,25 @@ func (r *Record) Reached() (machine string, lines uint64, err error) {
 	})
 	return r.machine.name(), lines, err
 }
+
+// BeginAnew ends this machine's logs in the record: what it writes next stands in new
+// ones. It is called of a copy, because the record that it was copied from may go on
+// under the same key.
+func (r *Record) BeginAnew() error {
+	return r.update(func(tx txn) error {
+		for _, b := range books() {
+			log, err := currentLog(tx.in(b))
+			if err != nil {
+				return err
+			}
+			if log == nil {
+				continue
+			}
+			log.Doubt = true
+			if err := log.write(tx); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

@@ -21,6 +21,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/signedlog"
 	"loosebox/storage"
 	"loosebox/storage/backup"
 )
@@ -402,4 +403,37 @@ func FuzzUnpack(f *testing.F) {
 		require.NoError(t, err)
 		require.Len(t, list, 1)
 	})
+}
+
+// The laptop that was backed up writes on, and so does the restored one, under one key:
+// each has logs of its own since, so a third record takes in both and sets nothing aside.
+func TestARestoredRecordDoesNotForkTheOneItCameFrom(t *testing.T) {
+	file, r, _ := saved(t)
+	to := filepath.Join(t.TempDir(), "place")
+	_, err := backup.Restore(context.Background(), file, to, whole, identity(t, phrase))
+	require.NoError(t, err)
+	restored, err := storage.Open(to, storage.Options{})
+	require.NoError(t, err)
+	third, err := storage.Open(t.TempDir(), storage.Options{})
+	require.NoError(t, err)
+	for i, one := range []*storage.Record{r, restored} {
+		_, err := one.SaveHorse(exam.Horse{Revision: 1, Name: fmt.Sprint("Late ", i), Kind: exam.AnimalHorse}, "Ann", day())
+		require.NoError(t, err)
+		done, err := third.Adopt(context.Background(), func(take func(signedlog.Segment) error) error {
+			return one.Segments(context.Background(), take)
+		})
+		require.NoError(t, err)
+		assert.Empty(t, done.Aside)
+	}
+	horses, err := third.Horses()
+	require.NoError(t, err)
+	var names []string
+	for _, h := range horses {
+		names = append(names, h.Horse.Name)
+	}
+	assert.Subset(t, names, []string{"Late 0", "Late 1"})
+	report, err := third.Check(context.Background())
+	require.NoError(t, err)
+	assert.True(t, report.OK, "%v", report.Broken)
+	require.NoError(t, errors.Join(third.Close(), restored.Close()))
 }

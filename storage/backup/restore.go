@@ -36,6 +36,9 @@ func Restore(ctx context.Context, file, folder string, check func(folder string)
 	defer temp.Remove() //nolint:errcheck // what cannot be removed, the next restore removes
 	about, err := Try(ctx, file, temp.Path, check, with...)
 	if err == nil {
+		err = beginAnew(temp.Path)
+	}
+	if err == nil {
 		err = context.Cause(ctx)
 	}
 	if err != nil {
@@ -73,6 +76,16 @@ func Try(ctx context.Context, file, folder string, check func(folder string) err
 		return about, fmt.Errorf("%s holds a record that is not whole, nothing was restored: %w", file, err)
 	}
 	return about, nil
+}
+
+// beginAnew ends the logs of a restored record: the machine that it was saved on may go
+// on with them.
+func beginAnew(folder string) error {
+	r, err := storage.Open(folder, storage.Options{MustExist: true})
+	if err != nil {
+		return fmt.Errorf("the restored record cannot be opened: %w", err)
+	}
+	return errors.Join(r.BeginAnew(), r.Close())
 }
 
 // belongs says whether a file is one that a restore makes while it unpacks and checks.
