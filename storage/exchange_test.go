@@ -1,0 +1,169 @@
+package storage_test
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"loosebox/exam"
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+)
+
+// laptops are three records that write about the same horses and meet now and then.
+type laptops struct {
+	records [3]*storage.Record
+	at      time.Time
+	horses  []exam.HorseID
+	visits  []exam.VisitID
+}
+
+func (l *laptops) now() time.Time {
+	l.at = l.at.Add(time.Minute)
+	return l.at
+}
+
+// give hands the logs of one record to another, whole or up to somewhere.
+func (l *laptops) give(t *rapid.T, from, to, most int) {
+	var parts []signedlog.Segment
+	require.NoError(t, l.records[from].Segments(context.Background(), func(s signedlog.Segment) error {
+		parts = append(parts, s)
+		return nil
+	}))
+	done, err := l.records[to].Adopt(context.Background(), feed(parts[:min(most, len(parts))]))
+	require.NoError(t, err)
+	require.Empty(t, done.Aside, "nobody copied a log")
+}
+
+func (l *laptops) act(t *rapid.T) {
+	r := rapid.IntRange(0, 2).Draw(t, "laptop")
+	s := l.records[r]
+	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
+	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "close", "round", "settings"}).Draw(t, "act") {
+	case "give":
+		to := (r + rapid.IntRange(1, 2).Draw(t, "to")) % 3
+		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
+		return
+	case "horse":
+		h := exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Revision: 1}
+		if known, err := s.Horses(); err == nil && len(known) > 0 && rapid.Bool().Draw(t, "again") {
+			h = known[rapid.IntRange(0, len(known)-1).Draw(t, "which")].Horse
+			h.Revision++
+			h.Place = fmt.Sprint("box ", r)
+		}
+		back, err := s.SaveHorse(h, e.By, e.At)
+		require.NoError(t, err)
+		l.horses = append(l.horses, back.ID)
+		return
+	case "begin":
+		known, err := s.Horses()
+		require.NoError(t, err)
+		if len(known) == 0 {
+			return
+		}
+		v, err := s.Begin(opened(known[0].Horse.ID, e.At))
+		require.NoError(t, err)
+		l.visits = append(l.visits, v.ID)
+		return
+	case "round":
+		if known, err := s.Horses(); err == nil && len(known) > 0 {
+			require.NoError(t, s.AddToRound(exam.RoundLine{Day: "2026-03-04", At: e.At, By: e.By, Horse: known[0].Horse.ID, Act: exam.RoundPicked}))
+		}
+		return
+	case "settings":
+		require.NoError(t, s.SaveSettings(exam.Settings{Person: e.By}))
+		return
+	case "answer":
+		e.Kind, e.Step = exam.EntryFinding, exam.StepID(fmt.Sprint("step.", rapid.IntRange(0, 3).Draw(t, "step")))
+		e.Value = &exam.Value{Kind: exam.KindPick, Words: []string{fmt.Sprint("word ", r)}}
+	case "close":
+		e.Kind = exam.EntryClosed
+	case "correct":
+		e.Kind = exam.EntryNote
+		e.Note = fmt.Sprint("again by ", r)
+	}
+	if len(l.visits) == 0 {
+		return
+	}
+	e.Visit = rapid.SampledFrom(l.visits).Draw(t, "visit")
+	v, err := s.Visit(e.Visit)
+	if err != nil || v.Closed() && e.Kind != exam.EntryNote {
+		return // it is not here yet, or takes no more
+	}
+	if e.Kind == exam.EntryNote && len(v.Notes) > 0 {
+		e.Corrects = v.Notes[len(v.Notes)-1].Seq
+	}
+	if v.Closed() {
+		if e.Corrects == 0 {
+			return
+		}
+		e.Amend = &exam.Amendment{Why: "forgotten"}
+	}
+	_, err = s.Append(e)
+	require.NoError(t, err)
+}
+
+// Three laptops write lines of every kind and meet at random, whole or in part. When each
+// has everything of the others, horses, visits and rounds are the same on all three, every
+// line is there, and what is derived fits.
+func TestThreeLaptopsComeTogether(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		l := &laptops{at: day()}
+		for i := range l.records {
+			r, err := storage.Open(t.TempDir(), storage.Options{})
+			require.NoError(rt, err)
+			defer func() { require.NoError(rt, r.Close()) }()
+			l.records[i] = r
+		}
+		for range rapid.IntRange(5, 40).Draw(rt, "acts") {
+			l.act(rt)
+		}
+		for range 2 {
+			for from := range 3 {
+				for to := range 3 {
+					if from != to {
+						l.give(rt, from, to, 1<<20)
+					}
+				}
+			}
+		}
+		var want string
+		for i, r := range l.records {
+			report, err := r.Check(context.Background())
+			require.NoError(rt, err)
+			require.True(rt, report.OK, "%v", report.Broken)
+			require.Zero(rt, report.Waiting)
+			got := everythingOf(rt, r, l)
+			if i == 0 {
+				want = got
+			}
+			require.Equal(rt, want, got, "laptop %d", i)
+			require.Equal(rt, len(slices.Compact(slices.Sorted(slices.Values(l.visits)))), report.Visits, "no visit is lost")
+		}
+	})
+}
+
+// everythingOf is what a record says of horses, visits and rounds, in one text.
+func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
+	horses, err := r.Horses()
+	require.NoError(t, err)
+	text := fmt.Sprintf("%+v\n", horses)
+	for _, id := range l.visits {
+		entries, err := r.Entries(id)
+		require.NoError(t, err)
+		for _, e := range entries {
+			text += fmt.Sprintf("%d %s corrects %d\n", e.Seq, e.Hash, e.Corrects)
+		}
+		v, err := r.Visit(id)
+		require.NoError(t, err)
+		text += fmt.Sprintf("%+v\n", v.Findings)
+	}
+	lines, err := r.RoundLines("", "2027-01-01")
+	require.NoError(t, err)
+	return text + fmt.Sprintf("%+v", lines)
+}
