@@ -179,9 +179,9 @@ func TestSpokenWords(t *testing.T) {
 	}
 }
 
-// However much is wrong and however long the texts: it is read in under a minute,
+// However much is wrong and however long the texts: it is read in a minute,
 // the worst first, and what is not read is counted.
-func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
+func TestAnyPageIsReadInAMinute(t *testing.T) {
 	table := examtest.Steps()
 	rapid.Check(t, func(rt *rapid.T) {
 		var found []exam.Finding
@@ -208,7 +208,7 @@ func TestAnyPageIsReadInUnderAMinute(t *testing.T) {
 		v.Reason, v.Horse.Name, v.Horse.Place, v.By, v.Horse.Owner = long, long, long, long, long
 		v.Horse.Cautions, v.Horse.Reactions = []string{long}, []string{long}
 		p := handoff.Make(input(rt, v))
-		require.Less(rt, p.Seconds(), 60.0, "%d words", p.Words)
+		require.LessOrEqual(rt, p.Seconds(), 60.0, "%d words", p.Words)
 		read, level := 0, ranges.LevelTell
 		for i, w := range p.Worries {
 			require.LessOrEqual(rt, w.Remark.Level, level)
