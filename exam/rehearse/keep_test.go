@@ -71,3 +71,14 @@ func TestEveryVariantComesUp(t *testing.T) {
 		}
 	}
 }
+
+// A place that a case and its variant both name, or a list names twice, is asked for once.
+func TestAPlaceIsFoundAndToldOnce(t *testing.T) {
+	own, err := readOwn(t, goodCase+"variants:\n  - truth:\n      heart.rate: 90\n    find: [heart.rate, temp.rectal]\n    tell: [temp.rectal, heart.rate, heart.rate]\n")
+	require.NoError(t, err)
+	h, err := New(own, 1, opened(), steps.Table(), held(t))
+	require.NoError(t, err)
+	both := []exam.Key{{Step: "temp.rectal"}, {Step: "heart.rate"}}
+	assert.Equal(t, both, h.Case.Find)
+	assert.Equal(t, both, h.Case.Tell)
+}

@@ -16,21 +16,33 @@ import (
 	"loosebox/ranges"
 )
 
-// The marks come out the same when they are made again from the stored entries, with a horse made again from the record.
+// The marks come out the same when they are made again from the stored entries, with a horse made again from the record:
+// from the case as its file has it, and from the horse's own, whichever of its truths was drawn.
 func TestMarksComeFromTheRecordAlone(t *testing.T) {
-	h, r, j := horse(t, "tarn", 3), routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
-	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "limbs"})
-	first, err := Mark(h, r, entries, j)
-	require.NoError(t, err)
-	v, err := exam.Fold(entries)
-	require.NoError(t, err)
-	again, err := Again(v, h.Case, steps.Table(), held(t))
-	require.NoError(t, err)
-	second, err := Mark(again, r, entries, j)
-	require.NoError(t, err)
-	assert.Equal(t, first, second)
+	r, j := routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
+	tarn, _ := CaseNamed(builtInCases(t), "tarn")
+	tells := map[int]bool{}
+	for seed := range uint64(8) {
+		h := horse(t, "tarn", seed)
+		entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "limbs"})
+		first, err := Mark(h, r, entries, j)
+		require.NoError(t, err)
+		tells[len(first.Tell)] = true
+		v, err := exam.Fold(entries)
+		require.NoError(t, err)
+		for _, c := range []Case{tarn, h.Case} {
+			again, err := Again(v, c, steps.Table(), held(t))
+			require.NoError(t, err)
+			second, err := Mark(again, r, entries, j)
+			require.NoError(t, err)
+			assert.Equal(t, first, second, "seed %d", seed)
+		}
+	}
+	assert.Len(t, tells, len(tarn.Variants), "every truth was marked: each has a number of its own to tell")
 
-	_, err = Mark(horse(t, "tarn", 4), r, entries, j)
+	h := horse(t, "tarn", 3)
+	entries := rehearsal(t, h, r, Slips{Skip: "posture", Unsafe: "limbs"})
+	_, err := Mark(horse(t, "tarn", 4), r, entries, j)
 	require.ErrorContains(t, err, "not made with the horse")
 	_, err = Mark(h, routineOf(t, "full-exam"), entries, j)
 	require.ErrorContains(t, err, "made with the routine colic-check")
@@ -41,7 +53,7 @@ func TestMarksComeFromTheRecordAlone(t *testing.T) {
 // A finger that is 5 % too fast is told by how much, against the beats of its own stretch; a steady one gets its lead and
 // scatter in milliseconds (scatter of the script: 40 ms).
 func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
-	h := horse(t, "clover", 2)
+	h := evenClover(t)
 	m := marked(t, h, "tpr-recheck", Slips{})
 	require.Len(t, m.Counts, 2)
 	for _, c := range m.Counts {
@@ -62,6 +74,14 @@ func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 	assert.Equal(t, exam.CountByEar, ear.Method)
 	assert.InDelta(t, 2.1, ear.AllowedPerMin, 1e-9, "one count in 30 s is 2 a minute")
 	assert.True(t, ear.Right)
+	require.Equal(t, "waves", horse(t, "clover", 1).word(exam.Key{Step: "heart.rhythm"}))
+	for _, seed := range []uint64{1, 2} { // waves; a murmur
+		doubtful := horse(t, "clover", seed)
+		require.True(t, doubtful.doubtful())
+		full := marked(t, doubtful, "tpr-recheck", Slips{ByEar: true}).Counts[1]
+		assert.InDelta(t, 1.05, full.AllowedPerMin, 1e-9, "such a heart is counted for 60 s, and one count of these is 1 a minute")
+		assert.True(t, full.Right)
+	}
 	lost := marked(t, h, "tpr-recheck", Slips{NoClock: true}).Counts[1]
 	assert.Equal(t, "its rate over the whole rehearsal", lost.Basis)
 	assert.True(t, lost.Right)

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -169,7 +170,10 @@ func FuzzReadCase(f *testing.F) {
 func TestBuiltInCasesAreWhole(t *testing.T) {
 	table := steps.Table()
 	cases := builtInCases(t)
-	assert.Len(t, cases, 9)
+	assert.Len(t, cases, 21)
+	entries, err := files.ReadDir("cases")
+	require.NoError(t, err)
+	assert.Len(t, entries, len(cases), "no file is left out")
 	names := map[string]bool{}
 	for _, c := range cases {
 		assert.False(t, names[c.Horse.Name], "an invented name of its own")
@@ -183,15 +187,19 @@ func TestBuiltInCasesAreWhole(t *testing.T) {
 				asked[k] = true
 			}
 		}
-		for _, k := range append(append([]exam.Key(nil), c.Find...), c.Tell...) {
+		places := slices.Concat(c.Find, c.Tell)
+		for _, v := range c.Variants {
+			places = slices.Concat(places, v.Find, v.Tell)
+		}
+		for _, k := range places {
 			assert.True(t, asked[k], "%s: %s is not asked by %s", c.Name, k.Step, c.Routine)
 		}
-		assert.GreaterOrEqual(t, len(c.Teaching), 3)
+		assert.GreaterOrEqual(t, len(c.Teaching), 3, c.Name)
 		text, err := CaseFile(c.Name)
 		require.NoError(t, err)
 		assert.Contains(t, text, "name: "+c.Name)
 	}
-	_, err := CaseFile("nosuch")
+	_, err = CaseFile("nosuch")
 	require.ErrorIs(t, err, exam.ErrNotFound)
 	seen := map[string]bool{}
 	for seed := range uint64(200) {

@@ -178,7 +178,7 @@ func (f *form) listed(pair *ast.MappingValueNode) []exam.Key {
 				break
 			}
 		}
-		out = append(out, keys...)
+		out = union(out, keys)
 	}
 	return out
 }

@@ -19,7 +19,8 @@ type Variant struct {
 	Tell     []exam.Key
 }
 
-// drawn is the case with one of its variants, by seed; the case itself where it has none.
+// drawn is the case with one of its variants, by seed; the case itself where it has none. What was drawn has no variants any
+// more, so that a horse's own case gives the same horse again.
 func (c Case) drawn(o Origin) Case {
 	if len(c.Variants) == 0 {
 		return c
@@ -28,14 +29,25 @@ func (c Case) drawn(o Origin) Case {
 	c.Given, c.Excused = maps.Clone(c.Given), maps.Clone(c.Excused)
 	maps.Copy(c.Given, v.Given)
 	maps.Copy(c.Excused, v.Excused)
-	c.Find, c.Tell = slices.Concat(c.Find, v.Find), slices.Concat(c.Tell, v.Tell)
+	c.Find, c.Tell, c.Variants = union(c.Find, v.Find), union(c.Tell, v.Tell), nil
 	if v.MurmurIn != "" {
 		c.MurmurIn = v.MurmurIn
 	}
 	return c
 }
 
-// variants reads the list of truths, each with truth: and, if wanted, find:, tell:, excused: and murmur:.
+// union is both lists in order, each place once.
+func union(a, b []exam.Key) []exam.Key {
+	var out []exam.Key
+	for _, k := range slices.Concat(a, b) {
+		if !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// readVariants reads the list of truths, each with truth: and, if wanted, find:, tell:, excused: and murmur:.
 func (f *form) readVariants() {
 	if f.variants == nil {
 		return
