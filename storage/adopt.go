@@ -48,7 +48,11 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 		}
 		return nil
 	})
-	if len(batch) > 0 && ctx.Err() == nil { // what came before an error stays
+	switch {
+	case len(batch) == 0:
+	case ctx.Err() != nil:
+		err = errors.Join(err, context.Cause(ctx))
+	default: // what came before an error stays
 		err = errors.Join(err, flush())
 	}
 	return done, err

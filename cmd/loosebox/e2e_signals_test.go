@@ -52,6 +52,7 @@ func interruptRun(t *testing.T, s os.Signal, env []string, ready func() bool, un
 					_ = c.Process.Signal(s) // it may have ended
 					break waiting
 				}
+				<-time.After(time.Millisecond) // the other tests want to run too
 			}
 		}
 		<-ended

@@ -21,7 +21,7 @@ import (
 )
 
 // patience is how long the program may take to show what is waited for.
-const patience = 20 * time.Second
+const patience = 60 * time.Second
 
 // program is the built program, made once for all tests.
 var program = sync.OnceValues(func() (string, error) {
