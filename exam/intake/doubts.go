@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam/intake/charset"
 	"loosebox/exam/intake/workbook"
+	"loosebox/exam/notation"
 )
 
 // Doubts are what has to be known before a file can be read at all: which of several character sets it is in, or which of
@@ -31,7 +32,7 @@ func Doubts(file io.Reader) (charsets, sheets []Option, err error) {
 		return nil, nil, nil // the reader of the file says it
 	}
 	for _, r := range text.Doubt {
-		charsets = append(charsets, Option{string(r.As), fmt.Sprintf("line %d reads %s, as %s", r.Line, r.Word, r.As)})
+		charsets = append(charsets, Option{string(r.As), fmt.Sprintf("line %d reads %s, as %s", r.Line, notation.CleanLine(r.Word, 60), r.As)})
 	}
 	return charsets, nil, nil
 }

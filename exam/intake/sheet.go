@@ -141,7 +141,7 @@ func (s *sheet) plain(e *FileError, data []byte, how How) []byte {
 func doubt(readings []charset.Reading) string {
 	var words, names []string
 	for _, r := range readings {
-		words = append(words, fmt.Sprintf("%s reads %s", r.As, r.Word))
+		words = append(words, fmt.Sprintf("%s reads %s", r.As, notation.CleanLine(r.Word, 60)))
 		names = append(names, string(r.As))
 	}
 	return fmt.Sprintf("the letters can be read in %d ways: %s. Say which is right: file: {charset: %s} in the map, or --charset %s",
