@@ -31,6 +31,9 @@ type HorseLine struct {
 	At    time.Time `json:"at"`
 }
 
+// JoinLine is a stored line of its kind and its JSON, as SplitLine took it apart.
+func JoinLine(kind LineKind, text []byte) []byte { return append([]byte{kind.letter()}, text...) }
+
 // LineBody is a line as it is stored: a letter for its kind, then JSON.
 func LineBody(kind LineKind, what any) ([]byte, error) {
 	b := bytes.NewBuffer([]byte{kind.letter()})

@@ -282,7 +282,7 @@ func (r *reader) record(row recordRow) {
 	body := []byte(nil)
 	for _, k := range exam.LineKinds() {
 		if k == row.Line {
-			body = append([]byte{k[0]}, row.Body...)
+			body = exam.JoinLine(k, row.Body)
 		}
 	}
 	if body == nil {
