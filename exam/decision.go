@@ -144,6 +144,8 @@ type Decided struct {
 	// First says who first wrote down, and when, what this decision corrects; nil
 	// where it corrects none.
 	First *Signed `json:"first,omitempty"`
+	// Without are earlier entries of the visit that its writer did not hold.
+	Without []int `json:"made_without,omitempty"`
 }
 
 // Check says what is missing of a decision before it is written down; the error

@@ -92,6 +92,7 @@ type Draw struct {
 	Afterwards bool       `json:"afterwards,omitempty"`
 	NotKnown   bool       `json:"not_known,omitempty"`
 	Corrected  []int      `json:"corrected,omitempty"`
+	Unaware    []int      `json:"unaware_of,omitempty"` // as of an Injection
 	Signed
 }
 

@@ -59,6 +59,13 @@ type Entry struct {
 	// stored is CorrectsLine, that entry's identity (see Numbers).
 	Corrects     int  `json:"-"`
 	CorrectsLine Hash `json:"corrects,omitempty" text:"-"`
+	// Settles are the numbers of further entries that this one replaces, or of which it says
+	// that somebody looked at them (Unsettled). What is stored is SettlesLines.
+	Settles      []int  `json:"-" most:"64,what a line settles"`
+	SettlesLines []Hash `json:"settles,omitempty" text:"-"`
+	// Unseen are the numbers of earlier entries that the writer's laptop did not hold; it
+	// follows from the logs and is not stored.
+	Unseen []int `json:"-" text:"-"`
 	// WithoutHandOff says why a visit with something for the veterinarian was closed
 	// although no hand-off is saved.
 	WithoutHandOff string `json:"without_hand_off,omitempty"`

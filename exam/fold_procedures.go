@@ -13,16 +13,16 @@ func (v *Visit) applyLine(e Entry) {
 		v.Rechecks = slices.DeleteFunc(slices.Clone(v.Rechecks), func(r Recheck) bool { return r.Seq == e.Corrects })
 	}
 	if e.HandOff != nil {
-		v.HandOffs = append(v.HandOffs, HandOff{*e.HandOff, signed})
+		v.HandOffs = append(v.HandOffs, HandOff{*e.HandOff, signed, slices.Clone(e.Unseen)})
 	}
 	if e.Decision != nil {
-		d := Decided{Decision: *e.Decision, Signed: signed}
+		d := Decided{Decision: *e.Decision, Signed: signed, Without: slices.Clone(e.Unseen)}
 		v.Decisions, d.First = corrected(v.Decisions, e.Corrects)
 		v.Decisions = append(v.Decisions, d)
 	}
 	if e.Reading != nil {
 		v.Readings = slices.DeleteFunc(slices.Clone(v.Readings), func(r Reading) bool { return e.Corrects > 0 && r.Seq == e.Corrects })
-		v.Readings = append(v.Readings, Reading{*e.Reading, signed})
+		v.Readings = append(v.Readings, Reading{*e.Reading, signed, slices.Clone(e.Unseen)})
 	}
 	if e.Recheck != nil {
 		v.Rechecks = append(v.Rechecks, Recheck{*e.Recheck, signed})
@@ -39,6 +39,10 @@ func (v *Visit) applyLine(e Entry) {
 		i := v.watchAt(*e.Watch, signed)
 		v.Watches[i] = v.Watches[i].with(*e.Watch, signed)
 	}
+	if len(e.Settles) > 0 && e.Value == nil {
+		v.Settled = append(slices.Clone(v.Settled), e.Settles...)
+	}
+	v.unaware(e)
 }
 
 // corrected marks the decision that a later entry corrects: it stays readable and

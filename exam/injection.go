@@ -200,7 +200,9 @@ type Injection struct {
 	SeriesDone   bool   `json:"series_done,omitempty"`
 	Basis        string `json:"basis,omitempty"`
 	Corrected    []int  `json:"corrected,omitempty"` // entries that later ones correct
-	Signed              // of its first line
+	// Unaware are the numbers of injections that did not know of this one, nor it of them.
+	Unaware []int `json:"unaware_of,omitempty"`
+	Signed        // of its first line
 }
 
 // Finished says that it was given, stopped or only noted.

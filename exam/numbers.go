@@ -25,7 +25,12 @@ func (n *Numbers) Next(e Entry, identity Hash) Entry {
 		n.seqs = map[Hash]int{}
 	}
 	e.Seq, e.Prev, e.Hash = len(n.lines)+1, n.last, identity
-	e.Corrects = n.seqs[e.CorrectsLine]
+	e.Corrects, e.Settles = n.seqs[e.CorrectsLine], nil
+	for _, line := range e.SettlesLines {
+		if seq := n.seqs[line]; seq > 0 {
+			e.Settles = append(e.Settles, seq)
+		}
+	}
 	if l := e.Injection; l != nil {
 		l.Number = numberOf(&n.injections, l.Of, identity)
 		if l.Order != nil {
@@ -70,7 +75,15 @@ func (n *Numbers) Identify(e Entry) (Entry, error) {
 	if e.CorrectsLine, err = n.line(e.Corrects); err != nil {
 		return e, err
 	}
-	e.Corrects = 0
+	e.SettlesLines = nil
+	for _, seq := range e.Settles {
+		line, err := n.line(seq)
+		if err != nil {
+			return e, err
+		}
+		e.SettlesLines = append(e.SettlesLines, line)
+	}
+	e.Corrects, e.Settles = 0, nil
 	if e.Injection != nil {
 		l := *e.Injection
 		l.Of, l.Number = at(n.injections, l.Number), 0
@@ -110,7 +123,7 @@ func (n *Numbers) Identify(e Entry) (Entry, error) {
 
 // Refers says that a line names others of its visit by number.
 func (e Entry) Refers() bool {
-	return e.Corrects != 0 || e.Injection != nil || e.Draw != nil || e.Watch != nil ||
+	return e.Corrects != 0 || len(e.Settles) > 0 || e.Injection != nil || e.Draw != nil || e.Watch != nil ||
 		e.Formality != nil && e.Formality.Control != nil
 }
 

@@ -30,6 +30,7 @@ type ReadingLine struct {
 type Reading struct {
 	ReadingLine
 	Signed
+	Without []int `json:"made_without,omitempty"` // as of a Decided
 }
 
 // SignsOff says that it is the veterinarian's.

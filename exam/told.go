@@ -1,19 +1,41 @@
 package exam
 
-// ToldUpTo is the entry up to which the veterinarian knows the visit: of the last
-// hand-off, decision or reading by a veterinarian; 0 for none of them.
-func (v Visit) ToldUpTo() int {
-	told := 0
+import "slices"
+
+// Known is how much of a visit somebody knows: the entries up to one of them, but for
+// some that were on another laptop then.
+type Known struct {
+	To      int
+	Without []int
+}
+
+// Has says that the entry is known.
+func (k Known) Has(seq int) bool { return seq <= k.To && !slices.Contains(k.Without, seq) }
+
+// AnyHas says that one of several knows the entry.
+func AnyHas(known []Known, seq int) bool {
+	return slices.ContainsFunc(known, func(k Known) bool { return k.Has(seq) })
+}
+
+// Known is what whoever decided knows of the visit.
+func (d Decided) Known() Known { return Known{d.Since().Seq, d.Without} }
+
+// Told lists what the veterinarian was told of the visit: by hand-offs, before decisions,
+// by reading it.
+func (v Visit) Told() []Known {
+	var out []Known
 	for _, h := range v.HandOffs {
-		told = max(told, h.Seq)
+		out = append(out, Known{h.Seq, h.Without})
 	}
 	for _, d := range v.Decisions { // who decided after a finding knows of it
-		told = max(told, d.Since().Seq)
+		out = append(out, d.Known())
 	}
-	if r, _, ok := v.SignedOff(); ok {
-		told = max(told, r.Seq)
+	for _, r := range v.Readings {
+		if r.SignsOff() {
+			out = append(out, Known{r.Seq, r.Without})
+		}
 	}
-	return told
+	return out
 }
 
 // Reasons of WithoutHandOff; after the first and the last nothing is left to tell.

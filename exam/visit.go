@@ -22,8 +22,13 @@ type Finding struct {
 	// when it was made, where that is not the time of the visit.
 	Added    bool       `json:"added_later,omitempty"`
 	Happened *time.Time `json:"happened,omitempty"`
-	// Before are the findings that this one replaced, oldest first; theirs are empty.
-	Before []Finding `json:"before,omitempty"`
+	// Before are the findings that this one replaced, or that others replaced before it,
+	// oldest first; theirs are empty, and Replaced is the entry that replaced each.
+	Before   []Finding `json:"before,omitempty"`
+	Replaced int       `json:"replaced_by,omitempty"`
+	// Differ are answers that stand beside this one: their writers did not know of it, nor
+	// its writer of them. The worst of them counts until somebody chooses.
+	Differ []Finding `json:"differ,omitempty"`
 }
 
 // Key is the finding's place.
@@ -66,6 +71,12 @@ type Visit struct {
 	// WithoutHandOff is why it was closed although something for the veterinarian was
 	// not handed off.
 	WithoutHandOff string `json:"without_hand_off,omitempty"`
+	// ClosedSeq is the entry that closed it, ClosedWithout are entries that its writer did
+	// not have, or whose writers did not know that it was closed.
+	ClosedSeq     int   `json:"closed_entry,omitempty"`
+	ClosedWithout []int `json:"closed_without,omitempty"`
+	// Settled are entries of which somebody said that they were looked at (Unsettled).
+	Settled []int `json:"settled,omitempty"`
 
 	Context  Context     `json:"context"`
 	Findings []Finding   `json:"findings"`
@@ -103,6 +114,7 @@ func (v *Visit) Apply(e Entry) error {
 	if e.Seq != v.Entries+1 || e.Prev != v.Last {
 		return fmt.Errorf("entry %d does not follow entry %d: %w", e.Seq, v.Entries, ErrDamaged)
 	}
+	v.late(e)
 	if e.Kind != EntryOpened && v.Entries == 0 {
 		return fmt.Errorf("entry %d (%s) is out of place: %w", e.Seq, e.Kind, ErrDamaged)
 	}
@@ -134,8 +146,7 @@ func (v *Visit) Apply(e Entry) error {
 		}
 		v.applyLine(e)
 	case EntryClosed:
-		at := e.At
-		v.ClosedAt, v.WithoutHandOff = &at, e.WithoutHandOff
+		v.end(e)
 	case EntryStruck:
 		v.strike(e)
 	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryRead:
@@ -147,8 +158,8 @@ func (v *Visit) Apply(e Entry) error {
 	return nil
 }
 
-// put writes a finding in its place: a correction or a second answer replaces
-// the first one and remembers it.
+// put writes a finding in its place: a correction or a second answer replaces what its
+// writer knew of, and remembers it.
 func (v *Visit) put(e Entry) {
 	f := Finding{Step: e.Step, Site: e.Site, Note: e.Note, At: e.At, By: e.By, Seq: e.Seq, Added: e.Kind == EntryAdded}
 	f.Why, f.Happened = e.amended()
@@ -159,10 +170,8 @@ func (v *Visit) put(e Entry) {
 	}
 	for i, old := range v.Findings {
 		if old.Key() == f.Key() {
-			f.Before = append(append([]Finding(nil), old.Before...), old)
-			f.Before[len(f.Before)-1].Before = nil
 			v.Findings = append([]Finding(nil), v.Findings...)
-			v.Findings[i] = f
+			v.Findings[i] = f.after(old, e)
 			return
 		}
 	}
@@ -192,10 +201,7 @@ func (v *Visit) strike(e Entry) {
 		s.Why, s.Again = e.Amend.Why, e.Amend.Again
 	}
 	v.Struck = &s
-	if v.ClosedAt == nil {
-		at := e.At
-		v.ClosedAt = &at
-	}
+	v.end(e)
 }
 
 func (e Entry) amended() (why string, happened *time.Time) {

@@ -102,6 +102,7 @@ type HandOffLine struct {
 type HandOff struct {
 	HandOffLine
 	Signed
+	Without []int `json:"made_without,omitempty"` // as of a Decided
 }
 
 // RecheckLine is a day, or a time of it, at which something is to be looked at

@@ -28,10 +28,12 @@
 //	│   └── visit                 sum ‖ packed CBOR of exam.Visit
 //	├── outlines         derived: a horse's closed visits as lists need them
 //	│   └── horse                 sum ‖ packed CBOR of exam.Outline
+//	├── seen              derived: what each log says that it held of others
+//	│   └── number ‖ name ‖ n     sum ‖ n of the other ‖ 8 bytes of its digest
 //	├── settings
 //	│   └── settings              sum ‖ JSON of exam.Settings
 //	└── rehearsal visits, rehearsal horse lines, rehearsal round lines, rehearsal
-//	    summaries, rehearsal snapshots, rehearsal outlines
+//	    summaries, rehearsal snapshots, rehearsal outlines, rehearsal seen
 //	                              the same for visits of simulated horses, which are in
 //	                              a log of their own; meta holds "rehearsal totals" and
 //	                              "rehearsal log"
@@ -70,6 +72,7 @@ const (
 	bucketSummaries  = "summaries"
 	bucketSnapshots  = "snapshots"
 	bucketOutlines   = "outlines"
+	bucketSeen       = "seen"
 	bucketSettings   = "settings"
 )
 

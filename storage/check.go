@@ -102,6 +102,7 @@ type checker struct {
 	// lines counts the lines of the logs by kind, found those that something names.
 	lines, found map[exam.LineKind]int
 	totals       totals
+	heads        int    // of all records
 	settled      uint64 // clock of the newest line of settings
 	saved        []byte // what it says
 }
@@ -240,6 +241,13 @@ func (c *checker) named(tx txn) error {
 			c.note("", damaged("the logs hold %d lines of the kind %s, %d of them are found by what they are about: \"loosebox rebuild\" finds them again",
 				c.lines[k], k, c.found[k]))
 		}
+	}
+	kept := 0
+	if err := eachRow(tx, bucketSeen, func([]byte, []byte) error { kept++; return nil }); err != nil {
+		return err
+	}
+	if kept != c.heads {
+		c.note("", damaged("the logs say %d times how much they held of others, %d are kept: \"loosebox rebuild\" makes them again", c.heads, kept))
 	}
 	want, err := readTotals(tx)
 	if err == nil && (want.visits != c.totals.visits || want.horses != len(c.now)) {

@@ -76,6 +76,14 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 				continue
 			}
 			c.lines[kind]++
+			c.heads += len(rec.Heads)
+			for _, h := range rec.Heads {
+				n, err := seenUpTo(tx, place{log.Number, s.First + uint64(i)}, h.Log)
+				if err == nil && n != h.N {
+					err = damaged("what record %d of log %s says of another log is not kept", s.First+uint64(i), log.name)
+				}
+				c.note("", err)
+			}
 			if kind == exam.LineSettings {
 				c.keep(log, rec.Counter, text)
 			}

@@ -187,6 +187,9 @@ func lookAgain(tx txn) error {
 // index notes where a line lies, by what it is about. It returns the visit or the
 // horse that must be derived anew.
 func index(tx txn, l line) (visit, horse *id, err error) {
+	if err := putHeads(tx, l.place, l.Heads); err != nil {
+		return nil, nil, err
+	}
 	kind, _, err := exam.SplitLine(l.Body)
 	if err != nil {
 		return nil, nil, err

@@ -21,6 +21,7 @@ type laptops struct {
 	at      time.Time
 	horses  []exam.HorseID
 	visits  []exam.VisitID
+	held    map[exam.Hash][]exam.Hash // the lines of a visit that were there when a line was written
 }
 
 func (l *laptops) now() time.Time {
@@ -44,7 +45,7 @@ func (l *laptops) act(t *rapid.T) {
 	r := rapid.IntRange(0, 2).Draw(t, "laptop")
 	s := l.records[r]
 	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
-	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "close", "round", "settings"}).Draw(t, "act") {
+	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings"}).Draw(t, "act") {
 	case "give":
 		to := (r + rapid.IntRange(1, 2).Draw(t, "to")) % 3
 		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
@@ -83,6 +84,19 @@ func (l *laptops) act(t *rapid.T) {
 		e.Value = &exam.Value{Kind: exam.KindPick, Words: []string{fmt.Sprint("word ", r)}}
 	case "close":
 		e.Kind = exam.EntryClosed
+	case "decide":
+		e.Kind, e.Decision = exam.EntryDecision, &exam.Decision{
+			Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
+			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "flunixin", Dose: "5 mL", Times: 9, HoursApart: 0.01}},
+		}
+	case "needle":
+		e.Kind, e.Injection = exam.EntryInjection, &exam.InjectionLine{
+			Phase: exam.InjectionGiven, VolumeML: 5, Afterwards: true,
+			Order: &exam.Order{Product: "flunixin", Dose: "5 mL", VolumeML: 5, Route: exam.RouteIM, Without: exam.OwnHands, Vet: "Dr Vale"},
+		}
+	case "correct answer", "settle":
+		l.correct(t, s, e, r)
+		return
 	case "correct":
 		e.Kind = exam.EntryNote
 		e.Note = fmt.Sprint("again by ", r)
@@ -104,8 +118,42 @@ func (l *laptops) act(t *rapid.T) {
 		}
 		e.Amend = &exam.Amendment{Why: "forgotten"}
 	}
-	_, err = s.Append(e)
+	l.append(t, s, e)
+}
+
+// append writes a line and remembers which others were there.
+func (l *laptops) append(t *rapid.T, s *storage.Record, e exam.Entry) {
+	before, err := s.Entries(e.Visit)
 	require.NoError(t, err)
+	back, err := s.Append(e)
+	require.NoError(t, err)
+	for _, b := range before {
+		l.held[back.Hash] = append(l.held[back.Hash], b.Hash)
+	}
+}
+
+// correct puts another answer in the place of one, or of all that stand at its place.
+func (l *laptops) correct(t *rapid.T, s *storage.Record, e exam.Entry, r int) {
+	if len(l.visits) == 0 {
+		return
+	}
+	e.Visit = rapid.SampledFrom(l.visits).Draw(t, "visit")
+	v, err := s.Visit(e.Visit)
+	if err != nil || len(v.Findings) == 0 {
+		return
+	}
+	f := rapid.SampledFrom(v.Findings).Draw(t, "finding")
+	e.Kind, e.Step, e.Amend = exam.EntryFinding, f.Step, &exam.Amendment{Why: "looked again"}
+	e.Value = &exam.Value{Kind: exam.KindPick, Words: []string{fmt.Sprint("seen again by ", r)}}
+	if e.Replace(f); rapid.Bool().Draw(t, "one alone") {
+		e.Settles = nil
+	}
+	l.append(t, s, e)
+	v, err = s.Visit(e.Visit)
+	require.NoError(t, err)
+	now, ok := v.Finding(f.Key())
+	require.True(t, ok)
+	require.Len(t, now.Differ, len(f.Differ)-len(e.Settles), "what was not named still stands")
 }
 
 // Three laptops write lines of every kind and meet at random, whole or in part. When each
@@ -113,7 +161,7 @@ func (l *laptops) act(t *rapid.T) {
 // line is there, and what is derived fits.
 func TestThreeLaptopsComeTogether(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		l := &laptops{at: day()}
+		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}}
 		for i := range l.records {
 			r, err := storage.Open(t.TempDir(), storage.Options{})
 			require.NoError(rt, err)
@@ -132,6 +180,7 @@ func TestThreeLaptopsComeTogether(t *testing.T) {
 				}
 			}
 		}
+		l.checkUnseen(rt)
 		var want string
 		for i, r := range l.records {
 			report, err := r.Check(context.Background())
@@ -148,6 +197,28 @@ func TestThreeLaptopsComeTogether(t *testing.T) {
 	})
 }
 
+// checkUnseen sets what the record says that a writer did not hold beside what was there
+// when the line was written.
+func (l *laptops) checkUnseen(t *rapid.T) {
+	for _, id := range l.visits {
+		entries, err := l.records[0].Entries(id)
+		require.NoError(t, err)
+		for i, e := range entries {
+			held, ok := l.held[e.Hash]
+			if !ok {
+				continue // an opening
+			}
+			var want []int
+			for _, before := range entries[:i] {
+				if !slices.Contains(held, before.Hash) {
+					want = append(want, before.Seq)
+				}
+			}
+			require.Equal(t, want, e.Unseen, "entry %d of visit %s", e.Seq, id)
+		}
+	}
+}
+
 // everythingOf is what a record says of horses, visits and rounds, in one text.
 func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
 	horses, err := r.Horses()
@@ -161,7 +232,7 @@ func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
 		}
 		v, err := r.Visit(id)
 		require.NoError(t, err)
-		text += fmt.Sprintf("%+v\n", v.Findings)
+		text += fmt.Sprintf("%+v\n%+v\n%+v\n%+v\n", v.Findings, v.Decisions, v.Injections, v.Unsettled())
 	}
 	lines, err := r.RoundLines("", "2027-01-01")
 	require.NoError(t, err)

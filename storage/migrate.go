@@ -1,26 +1,45 @@
 package storage
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 )
 
 // newestSchema is the form of the file that this version writes. Up to 5 every visit was
 // a numbered chain of its own; from 6 on there are logs.
-const newestSchema = 6
+// What changed after that is derived from the logs, and made again.
+const (
+	logSchema    = 6
+	newestSchema = 7
+)
 
 // migrate brings a record up to date in the transaction given, all or nothing; from 0
 // it makes an empty one.
 func migrate(tx txn, from int) error {
-	if err := makeBuckets(tx, from); err != nil {
-		return err
-	}
-	if from > 0 {
-		if err := convert(tx); err != nil {
-			return fmt.Errorf("bring the record from schema %d to %d: %w", from, newestSchema, err)
+	up := func() error {
+		if from >= logSchema {
+			return deriveAll(tx)
 		}
+		if err := makeBuckets(tx, from); err != nil || from == 0 {
+			return err
+		}
+		return convert(tx)
+	}
+	if err := up(); err != nil {
+		return fmt.Errorf("bring the record from schema %d to %d: %w", from, newestSchema, err)
 	}
 	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema)))
+}
+
+// deriveAll makes everything that is derived again.
+func deriveAll(tx txn) error {
+	for _, b := range books() {
+		if _, err := rebuild(context.Background(), tx.in(b)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func makeBuckets(tx txn, from int) error {

@@ -98,5 +98,5 @@ func entriesAt(tx txn, visit id, where runs) ([]exam.Entry, *exam.Numbers, error
 		}
 		list[i] = numbers.Next(e, l.identity)
 	}
-	return list, numbers, nil
+	return list, numbers, markUnseen(tx, lines, list)
 }

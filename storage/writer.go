@@ -129,8 +129,12 @@ func add(tx txn, kind exam.LineKind, what any) (place, exam.Hash, []byte, error)
 			return place{}, "", nil, err
 		}
 	}
+	heads := log.heads
 	log.heads, log.moved, log.Counter = nil, nil, log.clock
 	p, digest, err := lay(tx, log.logRow, core)
+	if err == nil {
+		err = putHeads(tx, p, heads)
+	}
 	if err == nil && (log.N-log.Packed >= tailMost || log.TailBytes > tailBytes) {
 		err = tx.w.packLog(tx, log)
 	}

@@ -121,7 +121,7 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 		entry.Value = &value
 	}
 	if old, ok := v.Finding(exam.Key{Step: entry.Step, Site: entry.Site}); ok && entry.Kind != exam.EntryNote {
-		entry.Corrects = old.Seq
+		entry.Replace(old)
 	}
 	return entry, e.amend(v, &entry, f)
 }

@@ -50,7 +50,11 @@ func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decid
 		return d, exam.Lock("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
 			d.Since().At.Format("2006-01-02 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
 	}
-	if text, news := News(v, remarks, d.Since().Seq); news {
+	if other, ok := otherwise(v, d, p); ok {
+		return d, exam.Lock("%s said %s: \"%s\". Whoever wrote down the go-ahead of %s did not have that. Ask again and write down the new decision.",
+			other.Vet, other.Ruling, other.Words, d.Since().At.Format("15:04"))
+	}
+	if text, news := News(v, remarks, d.Known()); news {
 		return d, exam.Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
 			d.Since().At.Format("15:04"), text)
 	}
@@ -83,6 +87,18 @@ func newestFor(v exam.Visit, p exam.Procedure) (exam.Decided, bool) {
 	return newest, newest.Seq > 0
 }
 
+// otherwise finds a decision against the procedure that whoever wrote down a go-ahead did
+// not have: it was made on another laptop.
+func otherwise(v exam.Visit, d exam.Decided, p exam.Procedure) (exam.Decided, bool) {
+	i := slices.IndexFunc(v.Decisions, func(o exam.Decided) bool {
+		return !o.Corrected && o.Ruling != exam.GoAhead && o.Concerns(p) && slices.Contains(d.Without, o.Seq)
+	})
+	if i < 0 {
+		return exam.Decided{}, false
+	}
+	return v.Decisions[i], true
+}
+
 func what(p exam.Procedure) string {
 	article := "a "
 	if p.Kind == exam.Injecting {
@@ -107,10 +123,11 @@ func covered(v exam.Visit) string {
 	return strings.Join(parts, "; ")
 }
 
-// News finds what the veterinarian cannot have known at entry seq, in words: a
-// finding at the level tell the vet, a combination that a later finding belongs
-// to, a sign of danger. Remarks are the judge's on the visit as it stands.
-func News(v exam.Visit, remarks []exam.Remark, seq int) (string, bool) {
+// News finds what the veterinarian cannot have known, in words, where this is what the
+// veterinarian knows of the visit: a finding at the level tell the vet, a combination that
+// a later finding belongs to, a sign of danger, a needle on another laptop. Remarks are
+// the judge's on the visit as it stands.
+func News(v exam.Visit, remarks []exam.Remark, known ...exam.Known) (string, bool) {
 	for _, r := range remarks {
 		if r.Level < ranges.LevelTell {
 			continue
@@ -119,7 +136,7 @@ func News(v exam.Visit, remarks []exam.Remark, seq int) (string, bool) {
 		if !r.Combination {
 			places = []exam.Key{{Step: r.Step, Site: r.Site}}
 		}
-		if answeredAfter(v, seq, places) {
+		if unknownAnswer(v, known, places) {
 			text := r.Why
 			if r.Value != "" && !strings.HasPrefix(text, r.Value) {
 				text = r.Value + ", " + text
@@ -127,39 +144,53 @@ func News(v exam.Visit, remarks []exam.Remark, seq int) (string, bool) {
 			return strings.TrimSuffix(strings.TrimSpace(text), "."), true
 		}
 	}
-	return dangerAfter(v, seq)
+	return unknownDanger(v, known)
 }
 
-// answeredAfter says that one of the places was answered after an entry; where
-// no place is known, that any was.
-func answeredAfter(v exam.Visit, seq int, places []exam.Key) bool {
+// unknownAnswer says that an answer at one of the places is not known; where no place is
+// given, that any is not.
+func unknownAnswer(v exam.Visit, known []exam.Known, places []exam.Key) bool {
 	for _, f := range v.Findings {
-		if f.Seq > seq && (len(places) == 0 || slices.Contains(places, f.Key())) {
-			return true
+		if len(places) > 0 && !slices.Contains(places, f.Key()) {
+			continue
+		}
+		for _, s := range f.Standing() {
+			if !exam.AnyHas(known, s.Seq) {
+				return true
+			}
 		}
 	}
 	return false
 }
 
-// dangerAfter finds a sign of danger written down in a procedure after an entry.
-func dangerAfter(v exam.Visit, seq int) (string, bool) {
+// unknownDanger finds a sign of danger in a procedure that is not known, and a needle of
+// which whoever decided did not know although it came before.
+func unknownDanger(v exam.Visit, known []exam.Known) (string, bool) {
 	for _, i := range v.Injections {
-		if text := Difference(v, i); text != "" && i.EndSeq > seq {
+		if text := Difference(v, i); text != "" && !exam.AnyHas(known, i.EndSeq) {
 			return "injection " + strconv.Itoa(i.Number) + ", " + strings.TrimSuffix(lowerFirst(text), "."), true
 		}
-		if i.Sign != "" && i.EndSeq > seq {
+		if i.Sign != "" && !exam.AnyHas(known, i.EndSeq) {
 			return "the injection of " + i.Order.Product + " was stopped: " + i.SignWords, true
+		}
+		if i.WentIn() && missed(known, i.Seq) {
+			return "injection " + strconv.Itoa(i.Number) + " of " + i.Order.Product + " was given on another laptop", true
 		}
 	}
 	for _, d := range v.Draws {
-		if d.Sign != "" && d.EndSeq > seq {
+		if d.Sign != "" && !exam.AnyHas(known, d.EndSeq) {
 			return "the blood draw was stopped: " + d.SignWords, true
 		}
 	}
 	for _, w := range v.Watches {
-		if w.State == exam.WatchReaction && w.EndSeq > seq {
+		if w.State == exam.WatchReaction && !exam.AnyHas(known, w.EndSeq) {
 			return "a reaction in the watch after an injection: " + w.SignWords, true
 		}
 	}
 	return "", false
+}
+
+// missed says that nobody knows of a line although it stood there before what they know.
+func missed(known []exam.Known, seq int) bool {
+	return !exam.AnyHas(known, seq) && slices.ContainsFunc(known, func(k exam.Known) bool { return seq < k.To })
 }

@@ -2,6 +2,7 @@ package authorization
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -98,12 +99,34 @@ func Differences(v exam.Visit) []exam.Remark {
 		if (i.Order.Without == exam.Emergency || i.Alone()) && !confirmed(v, i) {
 			what = strings.TrimSpace(what + " It was " + i.Whose() + ". No decision confirms it yet.")
 		}
+		if beside := besides(v, i); beside != "" {
+			what = strings.TrimSpace(what + " " + beside)
+		}
 		if what == "" {
 			continue
 		}
 		out = append(out, exam.Remark{Injection: i.Number, Level: ranges.LevelTell, Value: name(i), Why: what})
 	}
 	return out
+}
+
+// besides names the injections that did not know of this one, until a decision knows of
+// them or somebody says that they were looked at.
+func besides(v exam.Visit, i exam.Injection) string {
+	var others []string
+	for _, n := range i.Unaware {
+		o := v.Injections[n-1]
+		open := slices.ContainsFunc(v.Unsettled(), func(u exam.Unsettled) bool {
+			return u.Kind == exam.UnsettledNeedles && slices.Contains(u.Seqs, i.Seq) && slices.Contains(u.Seqs, o.Seq)
+		})
+		if open {
+			others = append(others, name(o)+" by "+o.By)
+		}
+	}
+	if len(others) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("It was given on one laptop while another did not know: %s. All of them count. Tell the veterinarian.", strings.Join(others, ", "))
 }
 
 // name is the injection for a person: "injection 2 of X".
@@ -114,7 +137,7 @@ func name(i exam.Injection) string {
 // confirmed says that a decision was saved after an injection.
 func confirmed(v exam.Visit, i exam.Injection) bool {
 	for _, d := range v.Decisions {
-		if d.Since().Seq > i.EndSeq {
+		if d.Since().Seq > i.EndSeq && d.Known().Has(i.EndSeq) {
 			return true
 		}
 	}

@@ -174,5 +174,5 @@ func checkAfterClosing(v exam.Visit, e exam.Entry) error {
 // after it. It is false where there is none. Remarks are the judge's on the visit
 // as it stands.
 func Untold(v exam.Visit, remarks []exam.Remark) (string, bool) {
-	return News(v, remarks, v.ToldUpTo())
+	return News(v, remarks, v.Told()...)
 }

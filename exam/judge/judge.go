@@ -60,7 +60,7 @@ func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 }
 
 func (j *Judge) verdict(p *picture) Verdict {
-	together := j.together(p)
+	together := append(j.together(p), j.disputed(p)...)
 	differences := authorization.Differences(*p.visit)
 	out := Verdict{Remarks: append(make([]exam.Remark, 0, len(differences)+len(together)+len(p.found)/4), differences...)}
 	for level := ranges.LevelTell; level >= ranges.LevelNote; level-- {

@@ -35,7 +35,7 @@ func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
 	p := j.see(v, earlier)
 	p.found = make([]assessment, 0, len(v.Findings))
 	for i := range v.Findings {
-		if a, ok := j.assess(p, &v.Findings[i]); ok {
+		if a, ok := j.assessPlace(p, &v.Findings[i]); ok {
 			p.found = append(p.found, a)
 		}
 	}

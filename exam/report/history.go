@@ -12,14 +12,19 @@ import (
 // that a finding was added late; nothing for a finding that was written once.
 func History(f exam.Finding, step exam.Step) []string {
 	var lines []string
-	every := append(append([]exam.Finding(nil), f.Before...), f)
-	for i, old := range every[:len(every)-1] {
-		next := every[i+1]
+	for _, c := range f.Corrections() {
+		old, next := c[0], c[1]
 		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", Stood(old, step), notation.CleanLine(old.By, 0),
 			moment(old.At), notation.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
 	}
 	if f.Added {
 		lines = append(lines, "added later"+late(f.At, f.By, f.Happened, f.Why))
+	}
+	if f.Disputed() {
+		for _, o := range f.Differ {
+			lines = append(lines, fmt.Sprintf("stands beside it: %s, by %s at %s; written on another laptop, not settled",
+				Stood(o, step), notation.CleanLine(o.By, 0), moment(o.At)))
+		}
 	}
 	return lines
 }
@@ -151,9 +156,8 @@ type CorrectedFinding struct {
 
 func replaced(f exam.Finding) []CorrectedFinding {
 	var out []CorrectedFinding
-	every := append(append([]exam.Finding(nil), f.Before...), f)
-	for i, old := range every[:len(every)-1] {
-		next := every[i+1]
+	for _, pair := range f.Corrections() {
+		old, next := pair[0], pair[1]
 		c := CorrectedFinding{
 			Place: Place{old.Step, old.Site}, Seq: old.Seq, At: old.At, By: old.By, NotDone: old.NotDone,
 			CorrectedBy: next.By, CorrectedAt: next.At, Why: next.Why,

@@ -488,7 +488,7 @@ func (s *Session) store(e exam.Entry) error {
 	e.Visit, e.By, e.At = s.visit.ID, s.Person, s.Deps.Now()
 	if e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone {
 		if old, ok := s.visit.Finding(exam.Key{Step: e.Step, Site: e.Site}); ok {
-			e.Corrects = old.Seq
+			e.Replace(old)
 			if s.why != "" && e.Kind == exam.EntryFinding {
 				e.Amend = &exam.Amendment{Why: s.why}
 			}

@@ -105,12 +105,9 @@ func (w *writer) stands(f exam.Finding) string {
 
 // earlier keeps what stood before a correction readable.
 func (w *writer) earlier(step exam.Step, f exam.Finding, o *observation) {
-	for i, old := range f.Before {
+	for _, pair := range f.Corrections() {
+		old, why := pair[0], pair[1].Why
 		text := "before the correction: " + report.Stood(old, step)
-		why := f.Why
-		if i+1 < len(f.Before) {
-			why = f.Before[i+1].Why
-		}
 		if why != "" {
 			text += "; corrected because: " + why
 		}

@@ -60,7 +60,7 @@ func (s *screen) save(entries ...exam.Entry) tea.Cmd {
 		entries[i].Visit, entries[i].By, entries[i].At = id, by, s.Deps.Now()
 		old, ok := s.visit.Finding(exam.Key{Step: entries[i].Step, Site: entries[i].Site})
 		if ok && (entries[i].Kind == exam.EntryFinding || entries[i].Kind == exam.EntryNotDone) {
-			entries[i].Corrects = old.Seq
+			entries[i].Replace(old)
 		}
 	}
 	if s.visit.Closed() && entries[0].Amend == nil {

@@ -1,0 +1,105 @@
+package exam
+
+import "slices"
+
+// Unsettled is something in a visit that somebody must look at: it was written on two
+// laptops that did not know of each other.
+type Unsettled struct {
+	Kind UnsettledKind `json:"kind"`
+	Step StepID        `json:"step,omitempty"` // of answers
+	Site Site          `json:"site,omitempty"`
+	Seqs []int         `json:"entries"` // the lines, in their order
+}
+
+// UnsettledKind says what somebody must look at.
+type UnsettledKind string
+
+// The kinds of what is not settled.
+const (
+	UnsettledAnswers  UnsettledKind = "answers"  // differ: a new answer chooses
+	UnsettledNeedles  UnsettledKind = "needles"  // both went in, both count: tell the veterinarian
+	UnsettledDecision UnsettledKind = "decision" // made without something: a new decision
+	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
+)
+
+// UnsettledKinds lists every kind.
+func UnsettledKinds() []UnsettledKind {
+	return []UnsettledKind{UnsettledAnswers, UnsettledNeedles, UnsettledDecision, UnsettledClosing}
+}
+
+// Unsettled lists what somebody must look at: answers that differ, needles that did not
+// know of each other, decisions made without an answer or a needle, and lines that
+// whoever closed the visit did not have. What a later line settles is not listed.
+func (v Visit) Unsettled() []Unsettled {
+	var out []Unsettled
+	for _, f := range v.Findings {
+		if f.Disputed() {
+			u := Unsettled{Kind: UnsettledAnswers, Step: f.Step, Site: f.Site}
+			for _, s := range f.Standing() {
+				u.Seqs = append(u.Seqs, s.Seq)
+			}
+			out = append(out, u)
+		}
+	}
+	for _, i := range v.Injections {
+		for _, n := range i.Unaware {
+			if n > i.Number {
+				out = append(out, Unsettled{Kind: UnsettledNeedles, Seqs: []int{i.Seq, v.Injections[n-1].Seq}})
+			}
+		}
+	}
+	for _, d := range v.Draws {
+		for _, n := range d.Unaware {
+			if n > d.Number {
+				out = append(out, Unsettled{Kind: UnsettledNeedles, Seqs: []int{d.Seq, v.Draws[n-1].Seq}})
+			}
+		}
+	}
+	for _, d := range v.Decisions {
+		if missed := v.missed(d); len(missed) > 0 && !d.Corrected {
+			out = append(out, Unsettled{Kind: UnsettledDecision, Seqs: append([]int{d.Seq}, missed...)})
+		}
+	}
+	if len(v.ClosedWithout) > 0 {
+		out = append(out, Unsettled{Kind: UnsettledClosing, Seqs: append([]int{v.ClosedSeq}, v.ClosedWithout...)})
+	}
+	for i := range out {
+		slices.Sort(out[i].Seqs)
+	}
+	return slices.DeleteFunc(out, func(u Unsettled) bool {
+		return v.looked(u) || u.Kind == UnsettledNeedles && v.decidedKnowing(u.Seqs)
+	})
+}
+
+// looked says that a later line names all of it, other than answers, as looked at.
+func (v Visit) looked(u Unsettled) bool {
+	return u.Kind != UnsettledAnswers && !slices.ContainsFunc(u.Seqs, func(seq int) bool { return !slices.Contains(v.Settled, seq) })
+}
+
+// decidedKnowing says that a decision stands whose writer knew of all these lines.
+func (v Visit) decidedKnowing(seqs []int) bool {
+	return slices.ContainsFunc(v.Decisions, func(d Decided) bool {
+		return !d.Corrected && !slices.ContainsFunc(seqs, func(seq int) bool { return !d.Known().Has(seq) })
+	})
+}
+
+// missed are the answers and needles before a decision that it did not know of, and that
+// no later decision knew of either.
+func (v Visit) missed(d Decided) []int {
+	var out []int
+	for _, seq := range d.Without {
+		if !v.decidedKnowing([]int{d.Seq, seq}) && v.matters(seq) {
+			out = append(out, seq)
+		}
+	}
+	return out
+}
+
+// matters says that a line is an answer that stands or the beginning of a needle.
+func (v Visit) matters(seq int) bool {
+	return slices.ContainsFunc(v.Findings, func(f Finding) bool {
+		return slices.ContainsFunc(f.Standing(), func(s Finding) bool { return s.Seq == seq })
+	}) ||
+		slices.ContainsFunc(v.Injections, func(i Injection) bool { return i.Seq == seq }) ||
+		slices.ContainsFunc(v.Draws, func(d Draw) bool { return d.Seq == seq })
+}
