@@ -22,6 +22,15 @@ func (s Step) ReadNumber(text string, prefer notation.Unit) (notation.Quantity, 
 		return notation.Quantity{}, err
 	}
 	typed := notation.CleanLine(text, 40)
+	if hands, can := notation.BareHands(text); can && s.InHands {
+		if prefer != notation.Hands {
+			return notation.Quantity{}, &notation.Refusal{Typed: typed, Why: typed + " can be a height in hands: type its unit", Meant: typed + " hh"}
+		}
+		q = hands
+	}
+	if prefer == notation.Hands {
+		prefer = notation.Inch
+	}
 	if q.Unit == notation.NoUnit && len(s.Units) > 0 {
 		q.Unit = s.bareUnit(q.Value, prefer)
 	}

@@ -207,6 +207,8 @@ type Step struct {
 	// SlowSeconds is the least running time of a slow instrument, for a timer
 	// on the screen; 0 where there is none.
 	SlowSeconds int
+	// InHands says that it may be read and typed in hands.
+	InHands bool
 	// Heard marks a count as made of breaths or of beats: "heart" or "breath".
 	Heard string
 }
@@ -215,6 +217,19 @@ type Step struct {
 // area may give it. Whatever is heard, felt or measured has its own key.
 func (s Step) LooksUsual() bool {
 	return s.Sense == ByEye && len(s.Usual) > 0 && !s.Kind.Measured() && s.Range == ""
+}
+
+// Prefer is the unit in which a person reads and types the step, its own where nothing is set; Hands for a height that is
+// read in hands.
+func (s Step) Prefer(units notation.Units) notation.Unit {
+	unit, set := units[s.Unit]
+	switch {
+	case s.InHands && units[notation.Inch] == notation.Hands:
+		return notation.Hands
+	case set:
+		return unit
+	}
+	return s.Unit
 }
 
 // Choice returns the choice with the given key.

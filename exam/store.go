@@ -31,7 +31,7 @@ type Settings struct {
 	Person  string `json:"person"`  // who examines, offered at the next visit
 	Routine string `json:"routine"` // name of the default routine; empty for the full exam
 	// Units are the units offered first, by the unit they replace: C -> F, kg -> lb.
-	Units map[notation.Unit]notation.Unit `json:"units,omitempty" text:"name"`
+	Units notation.Units `json:"units,omitempty" text:"name"`
 	// WantedHeart and WantedBreath are the half-widths at which a count is firm, /min.
 	WantedHeart  float64 `json:"wanted_heart,omitempty"`
 	WantedBreath float64 `json:"wanted_breath,omitempty"`

@@ -244,9 +244,10 @@ func (a *App) top() floor { return a.stack[len(a.stack)-1] }
 // settle takes settings that were stored, for every screen on the stack.
 func (a *App) settle(set exam.Settings) {
 	t := a.deps.Theme.As(theme.Name(set.Theme))
-	a.deps.Settings, a.deps.Theme = set, t
+	judge := a.deps.Judge.Reads(set.Units)
+	a.deps.Settings, a.deps.Theme, a.deps.Judge = set, t, judge
 	for _, f := range a.stack {
-		f.deps.Settings, f.deps.Theme = set, t
+		f.deps.Settings, f.deps.Theme, f.deps.Judge = set, t, judge
 	}
 }
 

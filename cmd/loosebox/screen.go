@@ -37,6 +37,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Warm: r.Warm,
 	}
+	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {
 		d.KeepRoutine = e.keepRoutine
 	}

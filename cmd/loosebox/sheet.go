@@ -51,15 +51,19 @@ func (e *env) sheet(routine, horse string) (report.Sheet, error) {
 		return report.Sheet{}, e.noRoutine(routine)
 	}
 	if horse == "" {
-		return report.NewSheet(r, e.steps, nil, exam.Class{}, e.judge), nil
+		return report.NewSheet(r, e.steps, nil, nil, exam.Class{}, e.judge), nil
 	}
 	var sheet report.Sheet
 	err := e.existing(func(rec *storage.Record) error {
+		set, err := rec.Settings()
+		if err != nil {
+			return err
+		}
 		h, err := findHorse(rec, horse)
 		if err != nil {
 			return err
 		}
-		sheet = report.NewSheet(r, e.steps, &h, exam.ClassOf(h, e.now()), e.judge)
+		sheet = report.NewSheet(r, e.steps, set.Units, &h, exam.ClassOf(h, e.now()), e.judge)
 		return nil
 	})
 	return sheet, err

@@ -70,12 +70,12 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 	if err != nil {
 		return report.Page{}, err
 	}
-	p.Practice = set.Practice
+	p.Practice, p.Units = set.Practice, set.Units
 	p.Coverage = v.CoverageIn(e.routines, e.steps)
 	if p.Others, err = store.Past(v.Horse.ID, 0); err != nil {
 		return report.Page{}, err
 	}
-	p.Charts = chart.OutOfRange(e.judge, e.steps, v, earlier, p.Verdict.Remarks)
+	p.Charts = chart.OutOfRange(e.judge, e.steps, set.Units, v, earlier, p.Verdict.Remarks)
 	if r, ok := steps.Find(e.routines, v.Routine); ok {
 		p.Routine, p.Left = r.Title, v.Left(r.For(v.Class(), e.steps))
 	}

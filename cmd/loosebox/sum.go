@@ -112,7 +112,11 @@ func (e *env) sumsIn(name string) (sums.In, error) {
 		return in, nil
 	}
 	err := e.existing(func(r *storage.Record) error {
-		var err error
+		set, err := r.Settings()
+		if err != nil {
+			return err
+		}
+		in.Units = set.Units
 		if in.Horse, err = findHorse(r, name); err != nil {
 			return err
 		}

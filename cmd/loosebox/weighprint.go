@@ -100,7 +100,7 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 		est := all[chosen]
 		eq := est.Equation
 		if err := e.lines(
-			fmt.Sprintf("%s kg (%s lb), %s", notation.FormatNumber(est.Kg, 0), notation.FormatNumber(pounds(est.Kg), 0), est.BandWords()),
+			fmt.Sprintf("%s kg (%s lb), %s", notation.FormatNumber(est.Kg, 0), notation.FormatNumber(pounds(est.Kg), 0), est.BandWords(notation.Kilograms)),
 			fmt.Sprintf("by %s: %s", eq.ID, eq.Formula),
 			"measured: "+est.MeasuredAs,
 			"for: "+est.Why,

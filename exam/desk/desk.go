@@ -86,7 +86,7 @@ func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time)
 	table := compare.VisitsIn(set.Units, columns, earlier, d.Judge, d.Steps)
 	table.Cover(columns, d.Routines, d.Steps)
 	return handoff.Make(handoff.Input{
-		Visit: j.Visit, Earlier: j.Earlier, Verdict: j.Verdict, Left: j.Left, Coverage: j.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
+		Visit: j.Visit.As(set.Units, d.Steps), Earlier: exam.VisitsAs(j.Earlier, set.Units, d.Steps), Verdict: j.Verdict, Left: j.Left, Coverage: j.Coverage, Steps: d.Steps, Asked: asked, By: by, Now: now,
 		Table: table, Call: set.Call(),
 	})
 }

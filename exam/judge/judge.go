@@ -3,6 +3,7 @@ package judge
 import (
 	"loosebox/exam"
 	"loosebox/exam/authorization"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -13,6 +14,18 @@ type Judge struct {
 	list  []exam.Step         // in record order
 	order map[exam.StepID]int // place of a step in list
 	rules []rule
+	units notation.Units
+}
+
+// Reads is the judge with its remarks in the units in which a person reads. What it says of a finding does not change: it
+// is judged in the unit in which it was typed.
+func (j *Judge) Reads(units notation.Units) *Judge {
+	if j == nil { // a store that is only read has none
+		return nil
+	}
+	other := *j
+	other.units = units
+	return &other
 }
 
 // New makes a judge of the given tables.

@@ -19,6 +19,7 @@ type picture struct {
 	alike   []*exam.Visit // earlier visits of the same class that count for the own range
 	found   []assessment  // in the order of the record
 	ended   bool          // the exam is over: what is blank stays so
+	units   notation.Units
 }
 
 // see prepares a picture without its findings.
@@ -26,7 +27,7 @@ func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *picture {
 	class := v.Class()
 	return &picture{
 		visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier),
-		ended: v.Closed() || v.Source != "",
+		ended: v.Closed() || v.Source != "", units: j.units,
 	}
 }
 
@@ -141,14 +142,14 @@ func on(held []*assessment, site exam.Site) bool {
 }
 
 // shown writes findings for a person: "temperature 39 C, gut sounds none (left upper, right lower)".
-func shown(groups ...[]*assessment) string {
+func (p *picture) shown(groups ...[]*assessment) string {
 	var parts []string
 	for _, group := range groups {
 		for i, a := range group {
 			if i > 0 && sameAnswer(group[i-1], a) {
 				continue
 			}
-			text := a.step.Short + " " + a.finding.Value.Show(*a.step)
+			text := a.step.Short + " " + a.finding.Value.As(p.units, *a.step).Show(*a.step)
 			if sites := sitesOf(group[i:]); sites != "" {
 				text += " (" + sites + ")"
 			}

@@ -45,7 +45,7 @@ func (r *rule) holds(p *picture) (value string, of []exam.Key, ok bool) {
 	if len(held) == 0 {
 		return "", nil, false
 	}
-	return shown(held...), places(held), true
+	return p.shown(held...), places(held), true
 }
 
 // together applies every rule to the visit.

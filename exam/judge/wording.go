@@ -13,6 +13,10 @@ import (
 
 // remark puts an assessment into words.
 func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
+	if len(j.units) > 0 && a.step != nil && a.milestone == nil && len(a.choices) == 0 && a.finding.Value.Number != nil {
+		read := j.asRead(p, *a)
+		a = &read
+	}
 	r := exam.Remark{
 		Step: a.finding.Step, Site: a.finding.Site, Level: a.level, Value: a.finding.Value.Show(*a.step),
 		Own: a.own, Rank: a.rank,

@@ -8,7 +8,8 @@ import (
 
 // Hands is the unit of a height at the withers: 15.2 is 15 hands and 2 inches, a hand
 // being 4 inches (NIST Special Publication 811, appendix B.6 has the inch). A height is
-// kept in inches; the unit is only a choice of the settings, in the place of Inch.
+// kept in inches; the unit is a choice of the settings, in the place of Inch, and what a
+// quantity in inches is shown in.
 const Hands Unit = "hh"
 
 const inchesPerHand = 4
@@ -81,16 +82,12 @@ func BareHands(text string) (Quantity, bool) {
 	return q, err == nil
 }
 
-// InHands writes a height in hands, "15.2 hh"; a half inch stays.
-func InHands(q Quantity) (string, bool) {
-	in, ok := q.In(Inch)
-	if !ok || in.Value < 0 {
-		return "", false
-	}
-	halves := int(in.Value*2 + 0.5)
+// inHands writes a height of so many inches in hands, "15.2 hh"; a half inch stays.
+func inHands(inches float64) string {
+	halves := int(max(inches, 0)*2 + 0.5)
 	text := fmt.Sprintf("%d.%d", halves/2/inchesPerHand, halves/2%inchesPerHand)
 	if halves%2 == 1 {
 		text += "½"
 	}
-	return text + " hh", true
+	return text + " " + string(Hands)
 }

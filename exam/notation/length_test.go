@@ -37,8 +37,8 @@ func TestLengthsAsPeopleWriteThem(t *testing.T) {
 func TestHandsThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		q := notation.Quantity{Value: float64(rapid.IntRange(48, 160).Draw(t, "halves")) / 2, Unit: notation.Inch}
-		text, ok := notation.InHands(q)
-		if back, err := notation.ParseQuantity(text); !ok || err != nil || back != q {
+		text := notation.Units{notation.Inch: notation.Hands}.Height(q).Text(1)
+		if back, err := notation.ParseQuantity(text); err != nil || back != q {
 			t.Fatalf("%v is %q and back %v: %v", q, text, back, err)
 		}
 	})

@@ -76,6 +76,8 @@ func (q Quantity) String() string { return q.Text(2) }
 func (q Quantity) Text(decimals int) string {
 	number := FormatNumber(q.Value, decimals)
 	switch q.Unit {
+	case Hands:
+		return inHands(q.Value)
 	case NoUnit, Points:
 		return number
 	case PerMinute:

@@ -13,6 +13,7 @@ import (
 
 // Front is the first page of a visit: what the veterinarian reads in half a minute, and room to sign.
 func Front(p Page) []Block {
+	p = p.asRead()
 	w := &writer{}
 	p.identity(w)
 	p.warnings(w)
@@ -179,7 +180,7 @@ func (p Page) usual(step exam.Step) string {
 	if p.Judge == nil {
 		return ""
 	}
-	unit := step.Unit
+	unit := step.Prefer(p.read)
 	if f, ok := p.Visit.First(step.ID); ok && f.Value.Number != nil {
 		unit = f.Value.Number.Unit
 	}

@@ -17,6 +17,7 @@ import (
 // no remark, no level, no note and no caution: those are for the veterinarian and
 // for whoever handles the horse, and the owner hears of them from the veterinarian.
 func OwnerBlocks(p Page, j *judge.Judge) []Block {
+	p = p.asRead()
 	w := &writer{}
 	v, h := p.Visit, p.Visit.Horse
 	w.block().Box = true

@@ -56,7 +56,7 @@ func TestTheOwnersPageIsShort(t *testing.T) {
 func TestTheSheetAsksEveryPlace(t *testing.T) {
 	table := steps.Table()
 	for _, r := range steps.Routines() {
-		s := report.NewSheet(r, table, nil, exam.Class{}, theJudge(t))
+		s := report.NewSheet(r, table, nil, nil, exam.Class{}, theJudge(t))
 		n := 0
 		for _, part := range s.Parts {
 			n += len(part.Rows)
@@ -76,7 +76,7 @@ func TestTheSheetAsksEveryPlace(t *testing.T) {
 		assert.NotContains(t, text, "(usual ", "without a horse no range is printed")
 	}
 	donkey := exam.Horse{Name: "Pepper", Kind: exam.AnimalDonkey, Birth: exam.Birth{Precision: exam.BornAdult}, Cautions: []string{"kicks"}}
-	text := report.SheetText(report.NewSheet(steps.Routines()[0], table, &donkey, exam.ClassOf(donkey, page(t).Visit.OpenedAt), theJudge(t)), 80)
+	text := report.SheetText(report.NewSheet(steps.Routines()[0], table, nil, &donkey, exam.ClassOf(donkey, page(t).Visit.OpenedAt), theJudge(t)), 80)
 	assert.Contains(t, text, "Horse: Pepper")
 	assert.Contains(t, text, "! kicks")
 	assert.Contains(t, text, "Heart rate (usual 31-53 /min)") // the donkey's own row

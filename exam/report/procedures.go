@@ -140,7 +140,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "recorded by "+i.EndBy))
 		return
 	}
-	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", kg(o.WeightKg)), o.WeightFrom,
+	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", p.weight(o.WeightKg)), o.WeightFrom,
 		named("route", o.Route.String()), named("against", due.Names(o.Against))))
 	row(p.by(o.Decision))
 	row(i.Whose())
@@ -272,11 +272,12 @@ func ml(v float64) string {
 	return notation.FormatNumber(v, 3) + " mL"
 }
 
-func kg(v float64) string {
-	if v <= 0 {
+// weight is that of an order in the units of the page; empty where none is recorded.
+func (p Page) weight(kg float64) string {
+	if kg <= 0 {
 		return ""
 	}
-	return notation.FormatNumber(v, 1) + " kg"
+	return p.read.Of(notation.Quantity{Value: kg, Unit: notation.Kilograms}).Text(1)
 }
 
 func named(name, value string) string {

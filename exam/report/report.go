@@ -27,6 +27,8 @@ type Page struct {
 	Coverage exam.Coverage
 	Routine  string // title of the routine
 	Steps    *exam.Steps
+	// Units are those in which the page is read; files of the record are in those that were typed.
+	Units notation.Units
 	// Judge says what is usual; a page without one shows no usual ranges beside the vital signs.
 	Judge *judge.Judge
 	// Practice is the letterhead, Logo the bytes of its picture, a PNG or JPEG; both may be empty.
@@ -37,6 +39,8 @@ type Page struct {
 	// Charts are the findings out of range over the horse's visits, for pages that
 	// can draw them.
 	Charts []chart.Series
+
+	read notation.Units // of a page whose values are in them
 }
 
 // Title names the horse and the day.
@@ -62,8 +66,23 @@ func Text(p Page, width int) string { return SetText(Blocks(p), max(width, 40)) 
 // Blocks is the whole page of a visit, for whoever sets it: the first page, then the details.
 func Blocks(p Page) []Block { return append(Front(p), Details(p)...) }
 
+// asRead is the page in the units in which it is read.
+func (p Page) asRead() Page {
+	if len(p.Units) == 0 {
+		return p
+	}
+	if p.Judge != nil {
+		p.Judge = p.Judge.Reads(p.Units)
+		p.Verdict = p.Judge.Visit(p.Visit, p.Earlier)
+	}
+	p.Visit, p.Earlier = p.Visit.As(p.Units, p.Steps), exam.VisitsAs(p.Earlier, p.Units, p.Steps)
+	p.Units, p.read = nil, p.Units // once
+	return p
+}
+
 // Details are everything that the record holds of a visit, with scores and sources.
 func Details(p Page) []Block {
+	p = p.asRead()
 	w := &writer{}
 	p.remarks(w)
 	w.blocks[0].NewPage = true

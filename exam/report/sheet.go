@@ -37,8 +37,8 @@ type SheetRow struct {
 }
 
 // NewSheet makes the sheet of a routine. With a horse it leaves out what is not
-// asked of its class and prints what is usual for it.
-func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.Class, j *judge.Judge) Sheet {
+// asked of its class and prints what is usual for it. Units are those in which the person works.
+func NewSheet(r exam.Routine, table *exam.Steps, units notation.Units, horse *exam.Horse, class exam.Class, j *judge.Judge) Sheet {
 	s := Sheet{Title: r.Title, Horse: horse}
 	if horse != nil {
 		r = r.For(class, table)
@@ -58,7 +58,7 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 		if ask.Heading != "" || len(s.Parts) == 0 {
 			s.Parts = append(s.Parts, SheetPart{Heading: ask.Heading})
 		}
-		row := sheetRow(step, ask, places[ask.Step] > 1)
+		row := sheetRow(step, ask, units, places[ask.Step] > 1)
 		if row.Coded && listed[step.ID] {
 			row.Choices = nil
 		}
@@ -67,7 +67,7 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 			row.Caution = ""
 		}
 		warned[row.Caution] = true
-		if text, held := j.Range(class, step, step.Unit); held && horse != nil {
+		if text, held := j.Range(class, step, step.Prefer(units)); held && horse != nil {
 			row.Usual = "usual " + text.Usual
 		}
 		part := &s.Parts[len(s.Parts)-1]
@@ -76,7 +76,7 @@ func NewSheet(r exam.Routine, table *exam.Steps, horse *exam.Horse, class exam.C
 	return s
 }
 
-func sheetRow(step exam.Step, ask exam.Ask, several bool) SheetRow {
+func sheetRow(step exam.Step, ask exam.Ask, units notation.Units, several bool) SheetRow {
 	row := SheetRow{Name: step.Name, Caution: step.Caution}
 	for _, site := range ask.Sites {
 		row.Blanks = append(row.Blanks, site.String())
@@ -87,11 +87,7 @@ func sheetRow(step exam.Step, ask exam.Ask, several bool) SheetRow {
 	case exam.KindTime:
 		row.Blanks, row.Unit = []string{"1", "2", "3"}, string(step.Unit)
 	case exam.KindNumber:
-		units := make([]string, len(step.Units))
-		for i, u := range step.Units {
-			units[i] = string(u)
-		}
-		row.Unit = strings.Join(units, " / ")
+		row.Unit = unitsOn(step, units)
 	case exam.KindWeight:
 		row.Blanks, row.Unit = []string{"scale", "tape", "girth 1", "girth 2", "length"}, ""
 	case exam.KindPick, exam.KindMarks:
@@ -108,6 +104,18 @@ func sheetRow(step exam.Step, ask exam.Ask, several bool) SheetRow {
 	}
 	row.Coded = several && len(row.Choices) > 0
 	return row
+}
+
+// unitsOn are the units behind a blank: the person's own where one is set, else all that the step takes.
+func unitsOn(step exam.Step, units notation.Units) string {
+	if own := step.Prefer(units); own != step.Unit {
+		return string(own)
+	}
+	list := make([]string, len(step.Units))
+	for i, u := range step.Units {
+		list[i] = string(u)
+	}
+	return strings.Join(list, " / ")
 }
 
 // who are the blanks, or the lines, at the head of the sheet.

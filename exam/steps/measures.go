@@ -12,7 +12,7 @@ func heightWithers() exam.Step {
 	return exam.Step{
 		ID: "height.withers", Name: "Height at the withers", Short: "height",
 		System: exam.SystemGeneral, Kind: exam.KindNumber, Asked: exam.AskedOfGrown,
-		Unit: notation.Centimetre, Units: []notation.Unit{notation.Centimetre, notation.Inch}, Decimals: 1,
+		Unit: notation.Centimetre, Units: []notation.Unit{notation.Centimetre, notation.Inch}, Decimals: 1, InHands: true,
 		Possible: exam.Span{Low: 50, High: 220}, Likely: exam.Span{Low: 60, High: 200},
 		Sense: exam.ByEye,
 		Shows: exam.Shows{While: "The tape shows %s.", Also: notation.Inch, Span: usualHeightCm},

@@ -36,7 +36,7 @@ func methodBy(key string) exam.WeighMethod {
 
 // bodyFields ask for a body weight; with a weight of the record the way it was found is asked only where it is changed.
 func bodyFields(in In, needed bool) []Field {
-	known := volume.Known(in.Visits, in.Now)
+	known := volume.Known(in.Visits, in.Now).As(in.Units)
 	return []Field{
 		{Key: keyWeight, Label: "weight", Ask: "body weight, 500kg or 1100lb", Needed: needed, Check: refusing(volume.ParseWeight)},
 		{
@@ -48,21 +48,21 @@ func bodyFields(in In, needed bool) []Field {
 
 func beginBody(in In) Values {
 	v := Values{}
-	if known := volume.Known(in.Visits, in.Now); known.Kg > 0 {
-		v[keyWeight] = known.AsTyped.Text(1)
+	if known := volume.Known(in.Visits, in.Now).As(in.Units); known.Kg > 0 {
+		v[keyWeight] = known.Text()
 	}
 	return v
 }
 
 // asRecorded says that the weight is that of the record, untouched.
 func asRecorded(known volume.Weight, v Values) bool {
-	return known.Kg > 0 && v.Get(keyWeight) == known.AsTyped.Text(1)
+	return known.Kg > 0 && v.Get(keyWeight) == known.Text()
 }
 
 // bodyWeight reads the weight: that of the record with its method and age, or one that was typed, beside that of the
 // record. The zero value where none is given.
 func bodyWeight(in In, v Values) (volume.Weight, error) {
-	known := volume.Known(in.Visits, in.Now)
+	known := volume.Known(in.Visits, in.Now).As(in.Units)
 	if asRecorded(known, v) {
 		return known, nil
 	}
@@ -138,7 +138,7 @@ func weightSource(w volume.Weight, in In) []string {
 	if w.Kg == 0 {
 		return nil
 	}
-	known := volume.Known(in.Visits, in.Now)
+	known := volume.Known(in.Visits, in.Now).As(in.Units)
 	from := "as given here"
 	if known.Kg > 0 && w.Kg == known.Kg {
 		from = "of the record"

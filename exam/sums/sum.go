@@ -56,6 +56,7 @@ type In struct {
 	Visits   []exam.Visit // of the horse, newest first
 	Now      time.Time
 	Syringes []volume.Syringe // nil: the built-in table
+	Units    notation.Units   // in which the person works
 }
 
 // Known says that the sum is about a horse of the record.

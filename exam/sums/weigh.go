@@ -15,6 +15,7 @@ type Weighed struct {
 	All    []weight.Estimate
 	Chosen int // -1: none was made for this animal
 	Why    string
+	Unit   notation.Unit // in which the person works; empty for kilograms
 }
 
 func weigh() Sum {
@@ -155,7 +156,10 @@ func workWeigh(in In, v Values) (Outcome, error) {
 			}
 			continue
 		}
-		if readings[k.Measure], err = reading(text); err != nil {
+		if text, err = weight.HandsTyped(k.Measure, text, in.Units); err == nil {
+			readings[k.Measure], err = reading(text)
+		}
+		if err != nil {
 			return nil, fmt.Errorf("%s: %w", strings.ToLower(k.Name), err)
 		}
 		switch {
@@ -169,7 +173,7 @@ func workWeigh(in In, v Values) (Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := Weighed{}
+	out := Weighed{Unit: in.Units[notation.Kilograms]}
 	if out.All, out.Chosen, out.Why, err = weight.Estimates(a, m); err != nil {
 		return nil, err
 	}
@@ -198,9 +202,12 @@ func reading(text string) (notation.Quantity, error) {
 // Result says the weight with its band, and what the other equations made for the animal say.
 func (w Weighed) Result() Result {
 	est := w.All[w.Chosen]
-	lb, _ := notation.Quantity{Value: est.Kg, Unit: notation.Kilograms}.In(notation.Pounds)
+	other := notation.Pounds
+	if w.Unit == other {
+		other = notation.Kilograms
+	}
 	r := Result{
-		Head:     fmt.Sprintf("%s kg (%s lb), %s", notation.FormatNumber(est.Kg, 0), notation.FormatNumber(lb.Value, 0), est.BandWords()),
+		Head:     fmt.Sprintf("%s (%s), %s", weight.Whole(est.Kg, w.Unit), weight.Whole(est.Kg, other), est.BandWords(w.Unit)),
 		Working:  []string{"by " + est.Equation.ID + ": " + est.Equation.Formula, "measured: " + est.MeasuredAs},
 		More:     []string{"chosen: " + w.Why},
 		Source:   est.Explain(),
@@ -208,7 +215,7 @@ func (w Weighed) Result() Result {
 	}
 	for i, other := range w.All {
 		if i != w.Chosen && other.Fits {
-			r.More = append(r.More, fmt.Sprintf("also %s: %s kg (%s to %s)", other.Equation.ID, notation.FormatNumber(other.Kg, 0), notation.FormatNumber(other.LowKg, 0), notation.FormatNumber(other.HighKg, 0)))
+			r.More = append(r.More, fmt.Sprintf("also %s: %s (%s)", other.Equation.ID, weight.Whole(other.Kg, w.Unit), weight.SpanWords(other.LowKg, other.HighKg, w.Unit)))
 			r.Source = append(r.Source, other.Explain()...)
 		}
 	}

@@ -23,6 +23,23 @@ type Weight struct {
 	LowKg, HighKg float64           // published error of the method; 0: not known
 	AgeDays       float64           // since it was found
 	BeforeKg      float64           // the weight before it; 0: none
+	Reads         notation.Quantity // as the person reads it who works in another unit; empty: as typed
+}
+
+// As is the weight as a person reads it; what it is worked out with does not change.
+func (w Weight) As(units notation.Units) Weight {
+	if q := units.Of(w.AsTyped); q.Unit != w.AsTyped.Unit {
+		w.Reads = q
+	}
+	return w
+}
+
+// Text is the weight with its unit, as it stands in a form before anybody changed it.
+func (w Weight) Text() string {
+	if w.Reads.Unit != notation.NoUnit {
+		return w.Reads.Text(1)
+	}
+	return w.AsTyped.Text(1)
 }
 
 // possibleKg refuses what no horse weighs: the bounds of the weight step.

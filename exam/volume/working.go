@@ -70,7 +70,10 @@ func (w Weight) how() string {
 // Line is the weight with how it was found, for a working.
 func (w Weight) Line() string {
 	weight := fmt.Sprintf("%s kg", Plain(w.Kg))
-	if w.AsTyped.Unit == notation.Pounds {
+	switch {
+	case w.Reads.Unit != notation.NoUnit:
+		weight = fmt.Sprintf("%s, weighed as %s", w.Text(), w.AsTyped.Text(1))
+	case w.AsTyped.Unit == notation.Pounds:
 		weight = fmt.Sprintf("%s lb x 0.45359237 = %s", Plain(w.AsTyped.Value), weight)
 	}
 	return fmt.Sprintf("weight %s, %s", weight, w.how())

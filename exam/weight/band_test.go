@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/weight"
 )
 
@@ -118,9 +119,9 @@ func TestBandsOfDonkeys(t *testing.T) {
 func TestAnEstimateSaysItsShare(t *testing.T) {
 	est := chosen(t, grown(exam.AnimalHorse, ""), shoulder(190, 165))
 	assert.Equal(t, 90, est.Recorded(nil).BandPercent)
-	assert.Contains(t, est.BandWords(), "90 of 100 animals between")
+	assert.Contains(t, est.BandWords(notation.Kilograms), "90 of 100 animals between")
 	est = chosen(t, weight.Animal{Kind: exam.AnimalHorse, AgeDays: 20}, weight.Measures{GirthCm: 100})
 	assert.Zero(t, est.Recorded(nil).BandPercent, "no error of the equation is published")
-	assert.Contains(t, est.BandWords(), "likely between")
+	assert.Contains(t, est.BandWords(notation.Kilograms), "likely between")
 	assert.Contains(t, strings.Join(est.Explain(), "\n"), "how many animals lie inside is not known")
 }

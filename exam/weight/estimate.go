@@ -154,9 +154,10 @@ func (e Estimate) Recorded(readings map[Measure]notation.Quantity) exam.Weight {
 	}
 }
 
-// BandWords bound the true weight, with the share of animals that lay inside where a study says it.
-func (e Estimate) BandWords() string {
-	span := fmt.Sprintf("between %s and %s kg", notation.FormatNumber(e.LowKg, 0), notation.FormatNumber(e.HighKg, 0))
+// BandWords bound the true weight, with the share of animals that lay inside where a study says it, in
+// the unit in which a person works.
+func (e Estimate) BandWords(unit notation.Unit) string {
+	span := "between " + strings.Replace(SpanWords(e.LowKg, e.HighKg, unit), " to ", " and ", 1)
 	if e.Band.Percent == 0 {
 		return "likely " + span
 	}

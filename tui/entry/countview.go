@@ -21,7 +21,7 @@ func (c *count) View(size layout.Size) []string {
 	t := c.o.Theme
 	said := sentence(t, c.said, size.W)
 	lines := append(c.telling(size.W), said...)
-	lines = append(lines, stands(t, c.step, c.o.Before, size.W)...)
+	lines = append(lines, stands(c.o, c.step, size.W)...)
 	room := 1
 	if size.H >= digitRows+3+len(said) {
 		room = digitRows

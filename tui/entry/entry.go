@@ -134,8 +134,5 @@ func whole(step exam.Step, o Options) Field {
 
 // prefer is the unit in which a bare number of the step is taken.
 func (o Options) prefer(step exam.Step) notation.Unit {
-	if u, ok := o.Settings.Units[step.Unit]; ok {
-		return u
-	}
-	return notation.NoUnit
+	return step.Prefer(o.Settings.Units)
 }

@@ -103,7 +103,7 @@ func (e *event) View(size layout.Size) []string {
 	}
 	lines = append(lines, sentence(t, e.said, size.W)...)
 	lines = append(lines, words(t, e.age(), size.W)...)
-	return fit(append(lines, stands(t, e.step, e.o.Before, size.W)...), size)
+	return fit(append(lines, stands(e.o, e.step, size.W)...), size)
 }
 
 // understood says how the time is read, and how long after the birth it was.

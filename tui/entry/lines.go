@@ -45,11 +45,11 @@ func words(t *theme.Theme, text string, width int) []string {
 }
 
 // stands is the line that shows the answer to be corrected.
-func stands(t *theme.Theme, step exam.Step, before *exam.Value, width int) []string {
-	if before == nil {
+func stands(o Options, step exam.Step, width int) []string {
+	if o.Before == nil {
 		return nil
 	}
-	return []string{t.Faint.Render(layout.Cut("stands now: "+notation.CleanLine(before.Show(step), 0), width))}
+	return []string{o.Theme.Faint.Render(layout.Cut("stands now: "+notation.CleanLine(o.Before.As(o.Settings.Units, step).Show(step), 0), width))}
 }
 
 // digit is the line of a list that a digit chooses: 1 is 0, and 0 is the tenth.

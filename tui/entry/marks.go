@@ -116,7 +116,7 @@ func (m *marks) Value() (exam.Value, error) {
 
 func (m *marks) View(size layout.Size) []string {
 	under := sentence(m.o.Theme, m.said, size.W)
-	under = append(under, stands(m.o.Theme, m.step, m.o.Before, size.W)...)
+	under = append(under, stands(m.o, m.step, size.W)...)
 	room := layout.Size{W: size.W, H: size.H - len(under)}
 	return fit(append(m.list.view(m.o.Theme, room), under...), size)
 }

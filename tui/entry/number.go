@@ -66,11 +66,22 @@ func (n *number) Press(p keys.Press) (Result, tea.Cmd) {
 		return n.enter(), nil
 	case n.step.SlowSeconds > 0 && keys.Timer().Is(p):
 		return Taken, n.startStop(p.At)
-	case n.line.press(p):
+	case n.inHands().press(p):
 		n.said = n.line.pasteCut()
 		return Taken, nil
 	}
 	return Ignored, nil
+}
+
+// inHands is the line, which takes the letters of hands and feet behind a number of a height; on an empty line h shows how.
+func (n *number) inHands() *typed {
+	if n.step.InHands {
+		n.line.allowed = numberSigns + unitSigns
+		if n.line.text != "" {
+			n.line.allowed += heightSigns
+		}
+	}
+	return &n.line
 }
 
 // enter accepts a likely number at once and an unlikely one when asked again.
@@ -153,7 +164,7 @@ func (n *number) View(size layout.Size) []string {
 	}
 	lines = append(lines, sentence(t, n.said, size.W)...)
 	lines = append(lines, n.timerLines(size.W)...)
-	lines = append(lines, stands(t, n.step, n.o.Before, size.W)...)
+	lines = append(lines, stands(n.o, n.step, size.W)...)
 	return fit(lines, size)
 }
 

@@ -200,7 +200,7 @@ func (p *parts) View(size layout.Size) []string {
 		under = append(words(t, says, size.W), under...)
 	}
 	if size.H-len(under) > len(list) {
-		under = append(under, stands(t, p.step, p.o.Before, size.W)...)
+		under = append(under, stands(p.o, p.step, size.W)...)
 	}
 	wide := 0
 	for _, part := range list {

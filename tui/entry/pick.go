@@ -55,7 +55,7 @@ func (f *pick) Value() (exam.Value, error) {
 
 func (f *pick) View(size layout.Size) []string {
 	under := sentence(f.o.Theme, f.said, size.W)
-	under = append(under, stands(f.o.Theme, f.step, f.o.Before, size.W)...)
+	under = append(under, stands(f.o, f.step, size.W)...)
 	room := layout.Size{W: size.W, H: size.H - len(under)}
 	return fit(append(f.list.view(f.o.Theme, room), under...), size)
 }

@@ -12,7 +12,7 @@ import (
 func (w *stopwatch) View(size layout.Size) []string {
 	t := w.o.Theme
 	under := sentence(t, w.said, size.W)
-	under = append(under, stands(t, w.step, w.o.Before, size.W)...)
+	under = append(under, stands(w.o, w.step, size.W)...)
 	room := size.H - len(under) - 2
 	var lines []string
 	switch {

@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/steps"
 	"loosebox/exam/weight"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -305,4 +306,28 @@ func TestAHeldBackspaceTakesOneTimeBack(t *testing.T) {
 		f.Press(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyBackspace}, At: at})
 	}
 	assert.Equal(t, []float64{1.4, 1.5}, f.trials)
+}
+
+// The step of the height itself takes hands too, with and without their letters.
+func TestTheHeightStepTakesHands(t *testing.T) {
+	step, ok := steps.Table().ByID("height.withers")
+	require.True(t, ok)
+	o := horse(exam.AnimalHorse, 2017)
+	for _, typed := range []string{"15.2hh", `5'2"`} {
+		f := New(step, o).(*number)
+		letters(f, typed)
+		require.Equal(t, Accepted, send(f, "enter"), "%s: %v", typed, f.said)
+		v, err := f.Value()
+		require.NoError(t, err)
+		assert.Equal(t, notation.Quantity{Value: 62, Unit: notation.Inch}, *v.Number)
+	}
+	require.Equal(t, Ignored, send(New(step, o), "h"), "on an empty line h shows how")
+	o.Settings.Units = notation.Units{notation.Centimetre: notation.Inch, notation.Inch: notation.Hands}
+	f := New(step, o).(*number)
+	letters(f, "15.2")
+	require.Equal(t, Accepted, send(f, "enter"))
+	v, err := f.Value()
+	require.NoError(t, err)
+	o.Before = &v
+	assert.Contains(t, strings.Join(stands(o, step, 60), ""), "stands now: 15.2 hh")
 }

@@ -13,9 +13,9 @@ import (
 
 func (w *weigh) viewMethods(size layout.Size) []string {
 	t := w.o.Theme
-	under := stands(t, w.step, w.o.Before, size.W)
+	under := stands(w.o, w.step, size.W)
 	if last := w.o.LastWeight; last != nil {
-		text := "last: " + notation.CleanLine(last.Value.Show(w.step), 40)
+		text := "last: " + notation.CleanLine(last.Value.As(w.o.Settings.Units, w.step).Show(w.step), 40)
 		if last.Value.Weight != nil {
 			text += ", " + notation.CleanLine(last.Value.Weight.Method.String(), 40)
 		}

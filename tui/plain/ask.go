@@ -96,7 +96,7 @@ func (s *Session) last(k exam.Key, step exam.Step) {
 	n, dates := 0, exam.DatesOf(append([]exam.Visit{s.visit}, s.earlier...)...)
 	for _, v := range s.earlier {
 		if f, ok := v.Finding(k); ok && f.Done() && n < 5 {
-			s.line("%s: %s", dates.Show(v.OpenedAt), f.Value.Show(step))
+			s.line("%s: %s", dates.Show(v.OpenedAt), s.shown(step, f.Value))
 			n++
 		}
 	}

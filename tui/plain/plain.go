@@ -278,7 +278,7 @@ func (s *Session) question(i int) string {
 	}
 	if f, ok := s.visit.Finding(k); ok {
 		if f.Done() {
-			fmt.Fprintf(&b, " Now: %s.", f.Value.Show(step))
+			fmt.Fprintf(&b, " Now: %s.", s.shown(step, f.Value))
 		} else {
 			fmt.Fprintf(&b, " Now: not done, %s.", f.NotDone)
 		}
@@ -310,11 +310,13 @@ func upper(text string) string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
+// shown is a value in the units of the person.
+func (s *Session) shown(step exam.Step, v exam.Value) string {
+	return v.As(s.Deps.Settings.Units, step).Show(step)
+}
+
 func (s *Session) prefer(step exam.Step) notation.Unit {
-	if u, ok := s.Deps.Settings.Units[step.Unit]; ok {
-		return u
-	}
-	return step.Unit
+	return step.Prefer(s.Deps.Settings.Units)
 }
 
 // form says how a step is answered: at once, and by its parts where it has any.
@@ -454,7 +456,7 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 	}
 	s.line("%s", report.Text(report.Page{
 		Visit: s.visit, Earlier: s.earlier, Entries: entries, Verdict: verdict, Left: left, Coverage: s.visit.Coverage(s.routine), Routine: s.routine.Title, Steps: s.Deps.Steps,
-		Judge: s.Deps.Judge,
+		Judge: s.Deps.Judge, Units: s.Deps.Settings.Units,
 	}, 80))
 }
 

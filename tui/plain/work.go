@@ -38,7 +38,7 @@ func (s *Session) work(id exam.VisitID) (*work, error) {
 		s.scan = bufio.NewScanner(s.In)
 		s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
 	}
-	w := &work{Session: s, at: &order.Case{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Call: s.Deps.Settings.Call(), Now: s.Deps.Now}}
+	w := &work{Session: s, at: &order.Case{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Units: s.Deps.Settings.Units, Call: s.Deps.Settings.Call(), Now: s.Deps.Now}}
 	var err error
 	if w.at.Stand, err = order.Look(w.Deps.Desk, id); err != nil {
 		return nil, err

@@ -42,14 +42,14 @@ type BloodSheet struct {
 
 // NewBloodSheet begins an order.
 func NewBloodSheet(at *Case) *BloodSheet {
-	b := &BloodSheet{Answers: Answers{}, at: at, weight: at.Weight(at.Now())}
+	b := &BloodSheet{Answers: Answers{}, at: at, weight: at.Weight(at.Now()).As(at.Units)}
 	b.Put(DrawnBy, at.Person)
 	if decided, err := at.Drawing(at.Now()); err == nil {
 		c, _ := decided.Cover(exam.Procedure{Kind: exam.Drawing})
 		b.Put(For, c.For)
 	}
 	if b.weight.Kg > 0 {
-		b.Put(Weight, b.weight.AsTyped.Text(1))
+		b.Put(Weight, b.weight.Text())
 	}
 	for _, t := range volume.BloodTubes() {
 		if t.SizeML > 0 {

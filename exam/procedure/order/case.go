@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/authorization"
 	"loosebox/exam/desk"
+	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/volume"
 )
@@ -55,6 +56,7 @@ type Case struct {
 	Rules    procedure.Rules
 	Call     string           // how the veterinarian is reached; empty where nobody set it
 	Syringes []volume.Syringe // the practice's own table; nil for the built-in one
+	Units    notation.Units   // in which the person works
 	Now      func() time.Time
 }
 

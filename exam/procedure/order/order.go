@@ -53,7 +53,7 @@ type Sheet struct {
 // of the same product says of the product stands in it already; lot and expiry
 // are read from the label each time.
 func NewSheet(at *Case, c exam.Cover) *Sheet {
-	o := &Sheet{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()), table: at.Syringes}
+	o := &Sheet{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()).As(at.Units), table: at.Syringes}
 	if o.table == nil {
 		o.table = volume.Syringes()
 	}
@@ -65,7 +65,7 @@ func NewSheet(at *Case, c exam.Cover) *Sheet {
 	}
 	o.Put(GivenBy, at.Person)
 	if o.weight.Kg > 0 {
-		o.Put(Weight, o.weight.AsTyped.Text(1))
+		o.Put(Weight, o.weight.Text())
 	}
 	o.Put(Syringe, o.table[0].Name)
 	o.fromLast()

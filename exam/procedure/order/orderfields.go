@@ -87,7 +87,7 @@ func (o *Sheet) bodyWeight() volume.Weight {
 		return volume.Weight{}
 	}
 	kg, _ := q.In(notation.Kilograms)
-	if o.weight.Kg > 0 && o.Get(Weight) == o.weight.AsTyped.Text(1) {
+	if o.weight.Kg > 0 && o.Get(Weight) == o.weight.Text() {
 		return o.weight
 	}
 	return volume.Weight{Kg: kg.Value, AsTyped: q, Method: asSaid, BeforeKg: o.weight.Kg}

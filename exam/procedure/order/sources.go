@@ -21,7 +21,7 @@ func (o *Sheet) Sources() []explain.Part {
 	so := exam.Order{
 		Dose: o.Get(Dose), Strength: o.Get(Strength), Route: o.Route(), VolumeML: ml, VolumeFrom: from, WeightKg: w.Kg, WeightFrom: weightFrom(w, o.at.Now()),
 	}
-	out := InjectionSources(so, o.at.Rules)
+	out := InjectionSources(so, o.at.Rules, o.at.Units)
 	worked := o.Working()
 	lines := append(worked.Lines, worked.Warnings...)
 	if s, err := o.syringe(); err == nil && ByMass(so.Dose) {
@@ -35,7 +35,7 @@ func (o *Sheet) Sources() []explain.Part {
 
 // InjectionSources says where the numbers of an injection come from: its volume,
 // the limit of a site, needles and sites of its route, the watch.
-func InjectionSources(o exam.Order, rules procedure.Rules) []explain.Part {
+func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units) []explain.Part {
 	var lines []string
 	add := func(format string, texts ...any) { lines = append(lines, fmt.Sprintf(format, texts...)) }
 	if o.VolumeML > 0 && o.VolumeFrom != "" {
@@ -48,7 +48,7 @@ func InjectionSources(o exam.Order, rules procedure.Rules) []explain.Part {
 		add("strength of the label: %s", o.Strength)
 	}
 	if o.WeightKg > 0 {
-		add("weight %s kg, %s", volume.Plain(o.WeightKg), o.WeightFrom)
+		add("weight %s, %s", units.Of(notation.Quantity{Value: o.WeightKg, Unit: notation.Kilograms}).Text(2), o.WeightFrom)
 	}
 	if ByMass(o.Dose) {
 		lines = append(lines, volume.DoseSource()...)

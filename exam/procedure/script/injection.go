@@ -61,7 +61,7 @@ func (s *injection) State() string {
 // Sources says where its volume, limits, needles and sites come from.
 func (s *injection) Sources() []explain.Part {
 	if i, ok := s.now(); ok {
-		return order.InjectionSources(i.Order, s.Rules)
+		return order.InjectionSources(i.Order, s.Rules, s.Units)
 	}
 	if s.sheet == nil {
 		return nil

@@ -13,7 +13,7 @@ const Most = 6
 
 // OutOfRange makes a series for each finding with a number that stands out in the
 // visit; earlier visits come newest first.
-func OutOfRange(j *judge.Judge, table *exam.Steps, v exam.Visit, earlier []exam.Visit, remarks []exam.Remark) []Series {
+func OutOfRange(j *judge.Judge, table *exam.Steps, units notation.Units, v exam.Visit, earlier []exam.Visit, remarks []exam.Remark) []Series {
 	visits := append([]exam.Visit{v}, earlier...)
 	seen := map[exam.Key]bool{}
 	var out []Series
@@ -23,21 +23,21 @@ func OutOfRange(j *judge.Judge, table *exam.Steps, v exam.Visit, earlier []exam.
 			continue
 		}
 		seen[k] = true
-		if s, ok := seriesAt(j, table, k, visits); ok {
+		if s, ok := seriesAt(j, table, units, k, visits); ok {
 			out = append(out, s)
 		}
 	}
 	return out
 }
 
-func seriesAt(j *judge.Judge, table *exam.Steps, k exam.Key, visits []exam.Visit) (Series, bool) {
+func seriesAt(j *judge.Judge, table *exam.Steps, units notation.Units, k exam.Key, visits []exam.Visit) (Series, bool) {
 	step, ok := table.ByID(k.Step)
 	if !ok {
 		return Series{}, false
 	}
 	unit := step.Unit
 	if f, ok := visits[0].Finding(k); ok && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
-		unit = f.Value.Number.Unit
+		unit = f.Value.As(units, step).Number.Unit
 	}
 	if step.Kind == exam.KindScale {
 		unit = notation.Points

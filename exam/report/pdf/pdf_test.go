@@ -114,7 +114,7 @@ func TestTheSheetFitsItsPages(t *testing.T) {
 		for _, horse := range []*exam.Horse{nil, &mare} {
 			for _, size := range []Size{A4, Letter} {
 				var b bytes.Buffer
-				_, err := WriteSheet(&b, size, report.NewSheet(r, table, horse, exam.ClassOf(mare, at()), theJudge(t)), at())
+				_, err := WriteSheet(&b, size, report.NewSheet(r, table, nil, horse, exam.ClassOf(mare, at()), theJudge(t)), at())
 				require.NoError(t, err)
 				if n := most[r.Name]; n > 0 {
 					assert.LessOrEqual(t, bytes.Count(b.Bytes(), []byte("/Type /Page\n")), n, "%s on %s", r.Name, size)

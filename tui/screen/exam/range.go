@@ -49,13 +49,14 @@ func (s *screen) explain() []explain.Part {
 	return append(s.field.Source(), explain.Parts(a)...)
 }
 
+// shown is a value in the units of the person.
+func (s *screen) shown(step exam.Step, v exam.Value) string {
+	return v.As(s.Deps.Settings.Units, step).Show(step)
+}
+
 // prefer is the unit in which this person thinks of the step.
 func (s *screen) prefer() notation.Unit {
-	step := s.step()
-	if u, ok := s.Deps.Settings.Units[step.Unit]; ok {
-		return u
-	}
-	return step.Unit
+	return s.step().Prefer(s.Deps.Settings.Units)
 }
 
 // drawLast shows the horse's last values at this place, newest first, and its
@@ -69,7 +70,7 @@ func (s *screen) drawLast(width int) []string {
 		if !ok || !f.Done() {
 			continue
 		}
-		parts, at = append(parts, f.Value.Show(step)), append(at, v.OpenedAt)
+		parts, at = append(parts, s.shown(step, f.Value)), append(at, v.OpenedAt)
 		if len(parts) == 3 {
 			break
 		}

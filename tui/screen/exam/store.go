@@ -121,7 +121,7 @@ func (s *screen) remark(k exam.Key) {
 		s.say(exam.Level(0), fmt.Sprintf("%s: not done, %s", name, f.NotDone))
 		return
 	}
-	text := fmt.Sprintf("%s: %s", name, f.Value.Show(step))
+	text := fmt.Sprintf("%s: %s", name, s.shown(step, f.Value))
 	since := s.since(k, f, step)
 	r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier)
 	if !ok || r.Level == 0 {
@@ -139,7 +139,7 @@ func (s *screen) since(k exam.Key, f exam.Finding, step exam.Step) string {
 	if f.Value.Number == nil {
 		return ""
 	}
-	c := compare.ChangeAt(s.Deps.Judge, s.visit, k, step, f.Value.Number.Unit, s.earlier)
+	c := compare.ChangeAt(s.Deps.Judge, s.visit, k, step, f.Value.As(s.Deps.Settings.Units, step).Number.Unit, s.earlier)
 	if c.Verdict != compare.Changed {
 		return ""
 	}

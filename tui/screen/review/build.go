@@ -21,6 +21,7 @@ const stripWidth = 58
 // not be judged, and every finding in record order.
 func (s *screen) build() {
 	s.lines = nil
+	s.shown = s.Visit.As(s.Deps.Settings.Units, s.Deps.Steps)
 	s.addStruck()
 	s.addImported()
 	s.addRemarks()
@@ -36,7 +37,7 @@ func (s *screen) build() {
 // addInOneGo lists the answers that one key gave for the rest of an area.
 func (s *screen) addInOneGo() {
 	var lines []line
-	for _, f := range s.Visit.Findings {
+	for _, f := range s.shown.Findings {
 		if step, ok := s.Deps.Steps.ByID(f.Step); ok && f.Value.InOneGo {
 			lines = append(lines, line{text: s.name(f.Key()) + ": " + f.Value.Show(step), at: f.Key(), place: true, more: s.details(step, f)})
 		}
@@ -105,7 +106,7 @@ func (s *screen) addRemarks() {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
 		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
-		if f, ok := s.Visit.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
+		if f, ok := s.shown.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
 			step, _ := s.Deps.Steps.ByID(f.Step)
 			l.text += " (corrected)"
 			l.was = report.History(f, step)
@@ -147,7 +148,7 @@ func label(name, text string) string {
 
 func (s *screen) addNotDone() {
 	first := true
-	for _, f := range s.Visit.Findings {
+	for _, f := range s.shown.Findings {
 		if f.Done() {
 			continue
 		}
@@ -224,7 +225,7 @@ func (s *screen) addStruck() {
 func (s *screen) addFindings() {
 	s.heading("All findings")
 	for _, step := range s.Deps.Steps.All() {
-		for _, f := range s.Visit.Findings {
+		for _, f := range s.shown.Findings {
 			if f.Step != step.ID || !f.Done() {
 				continue
 			}
@@ -286,6 +287,9 @@ func (s *screen) show() {
 	step, ok := s.Deps.Steps.ByID(l.at.Step)
 	if ok && l.place && !l.alone {
 		a := explain.Asked{Judge: s.Deps.Judge, Step: step, Site: l.at.Site, Visit: s.Visit, Earlier: s.Earlier}
+		if units := s.Deps.Settings.Units; len(units) > 0 && step.Prefer(units) != notation.Hands {
+			a.Unit = step.Prefer(units)
+		}
 		if f, ok := s.Visit.Finding(l.at); ok && f.Done() {
 			a.Finding = &f
 		}

@@ -35,6 +35,7 @@ type screen struct {
 	id exam.VisitID
 
 	seen
+	shown   exam.Visit // in the units of the person
 	lines   []line
 	cursor  int
 	first   int

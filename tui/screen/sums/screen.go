@@ -35,7 +35,7 @@ type screen struct {
 
 // New makes the sums of the horse in the address, or of none.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	s := &screen{id: to.Horse, in: sums.In{Syringes: deps.Syringes}}
+	s := &screen{id: to.Horse, in: sums.In{Syringes: deps.Syringes, Units: deps.Settings.Units}}
 	s.Screen = base.Screen{Deps: deps, Loaded: s.id == "", Press: s.press}
 	return s
 }
