@@ -57,6 +57,9 @@ type Settings struct {
 	// encrypted to; empty for none.
 	BackupFolder    string `json:"backup_folder,omitempty" text:"note"`
 	BackupRecipient string `json:"backup_recipient,omitempty" text:"note"`
+	// ShareFolder is the folder through which laptops share one record, on a stick or a
+	// network drive; empty for none.
+	ShareFolder string `json:"share_folder,omitempty" text:"note"`
 	// Scatter is each person's own tap scatter, by name.
 	Scatter map[string]Scatter `json:"scatter,omitempty"`
 }

@@ -8,7 +8,8 @@
 //	│   ├── schema        sum ‖ number of the schema, in decimal
 //	│   ├── totals        sum ‖ horses ‖ visits, 4 bytes each
 //	│   ├── log           sum ‖ name of the log that this machine writes
-//	│   └── gaps          sum ‖ JSON of what is known to be missing
+//	│   ├── gaps          sum ‖ JSON of what is known to be missing
+//	│   └── exchange      sum ‖ JSON of the last exchange with other laptops
 //	├── logs
 //	│   ├── name          sum ‖ CBOR of a log: key, how far it is and is packed, signature
 //	│   └── number        sum ‖ name; numbers of 4 bytes stand for logs in this file
@@ -82,6 +83,7 @@ const (
 	rowTotals   = "totals"
 	rowLog      = "log"
 	rowGaps     = "gaps"
+	rowExchange = "exchange"
 	rowSettings = "settings"
 )
 

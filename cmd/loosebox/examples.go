@@ -60,6 +60,9 @@ func examples() map[string]string {
 		"loosebox round skip":     `  loosebox round skip Bramble --words "at a show" --by "Ann Bell"`,
 		"loosebox round pick":     `  loosebox round pick Bramble --words "coughed" --by "Ann Bell"`,
 		"loosebox round seen":     `  loosebox round seen Bramble --words "bright, ate up" --by "Ann Bell"`,
+		"loosebox share":          `  loosebox share status`,
+		"loosebox share now":      `  loosebox share now --folder stick`,
+		"loosebox share status":   `  loosebox share status`,
 		"loosebox sheet": `  loosebox sheet --routine colic-check
   loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
 		"loosebox show": `  loosebox show last

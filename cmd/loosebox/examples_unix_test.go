@@ -52,6 +52,7 @@ func newPlace(t *testing.T) place {
 	} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
 	}
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "stick"), 0o700))
 	p.again()
 	for _, args := range [][]string{{"export", "-o", "old.jsonl"}, {"backup", "stick.tar.age"}} {
 		_, errOut, code := p.run(args...)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/storage/share"
 )
 
 // Exit codes, part of the contract.
@@ -36,7 +37,7 @@ func codeOf(err error) int {
 		return exitDone
 	case errors.As(err, &wrongUse):
 		return exitUsage
-	case errors.Is(err, exam.ErrNotFound):
+	case errors.Is(err, exam.ErrNotFound), errors.Is(err, share.ErrNoFolder):
 		return exitNotFound
 	case errors.Is(err, exam.ErrDamaged):
 		return exitDamaged

@@ -27,7 +27,7 @@ func (e *env) summarizeRanges(class string, asJSON bool) error {
 		for i, shares := range []ranges.Shares{usual, limit} {
 			row := []string{name, [2]string{"usual", "limits"}[i]}
 			for _, w := range words {
-				row = append(row, share(shares[w], shares.Sum()))
+				row = append(row, partOf(shares[w], shares.Sum()))
 			}
 			rows = append(rows, row)
 		}
@@ -57,8 +57,8 @@ func counts(s ranges.Shares) map[string]int {
 	return out
 }
 
-// share writes a count with its part of the whole: "6 (75 %)".
-func share(n, of int) string {
+// partOf writes a count with its part of the whole: "6 (75 %)".
+func partOf(n, of int) string {
 	if n == 0 || of == 0 {
 		return "-"
 	}

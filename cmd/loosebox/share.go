@@ -1,0 +1,237 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam/notation"
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+	"loosebox/storage/share"
+)
+
+func (e *env) shareCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "share", Short: "several laptops, one record: together through a stick or a folder", Args: cobra.NoArgs,
+		Long: `share brings the records of several laptops together, without a network. Each laptop
+works by itself all day. A stick is carried from one to the next, or a folder is on a
+network drive or is kept the same by another program. After two rounds each laptop
+has every visit of every horse.
+
+What is in the folder is not encrypted: whoever has the stick can read it.`,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(e.shareNowCommand(), e.shareStatusCommand())
+	return c
+}
+
+func (e *env) shareNowCommand() *cobra.Command {
+	var folder string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "now", Short: "exchange once with a folder", Args: cobra.NoArgs,
+		Long: `now takes in what the folder holds and writes what it does not hold. Without --folder
+it uses the folder of the settings. Files in the folder are never changed or removed.
+The stick may be pulled out at any time: the next exchange goes on. A file that is
+damaged is passed over, and a sound one is written beside it.`,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return e.record(func(r *storage.Record) error { return e.shareNow(c.Context(), r, folder, asJSON) })
+		},
+	}
+	c.Flags().StringVar(&folder, "folder", "", "the folder, as on a stick (default: the folder of the settings)")
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// shareFolder is the folder that is named, or that of the settings.
+func shareFolder(r *storage.Record, folder string) (string, error) {
+	if folder == "" {
+		set, err := r.Settings()
+		if err != nil {
+			return "", err
+		}
+		folder = set.ShareFolder
+	}
+	if folder == "" {
+		return "", usage("name a folder with --folder, or set one in the settings (g on the home screen)")
+	}
+	return filepath.Abs(folder)
+}
+
+// exchange shares once by a folder and remembers it.
+func (e *env) exchange(ctx context.Context, r *storage.Record, f *share.Folder, dir string) (share.Result, error) {
+	done, err := f.Exchange(ctx, r)
+	if err != nil {
+		return done, err
+	}
+	return done, r.NoteExchange(e.now(), dir, done.Waiting)
+}
+
+// sharedJSON is what one exchange did.
+type sharedJSON struct {
+	Schema     string   `json:"schema"`
+	Folder     string   `json:"folder"`
+	Horses     int      `json:"horses_in"`
+	Visits     int      `json:"visits_in"`
+	Rehearsals int      `json:"rehearsals_in"`
+	LinesIn    int      `json:"lines_in"`
+	LinesOut   int      `json:"lines_out"`
+	FilesOut   int      `json:"files_out"`
+	Damaged    int      `json:"damaged_files"`
+	Waiting    int      `json:"waiting"`
+	Aside      []string `json:"aside"`
+	Problem    *string  `json:"problem"`
+}
+
+func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, asJSON bool) error {
+	dir, err := shareFolder(r, folder)
+	if err != nil {
+		return err
+	}
+	done, err := e.exchange(ctx, r, share.New(dir), dir)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		out := sharedJSON{
+			Schema: "loosebox/share-now/1", Folder: dir, Horses: done.In.Horses, Visits: done.In.Visits, Rehearsals: done.In.Rehearsals,
+			LinesIn: done.Came, LinesOut: done.Lines, FilesOut: done.Files, Damaged: done.Broken, Waiting: done.Waiting,
+			Aside: append([]string{}, done.In.Aside...),
+		}
+		if done.Unwritten != nil {
+			text := inWords(done.Unwritten)
+			out.Problem = &text
+		}
+		if err := e.printJSON(out); err != nil {
+			return err
+		}
+		return done.Unwritten
+	}
+	if err := e.printf("%s", sharedText(done)); err != nil {
+		return err
+	}
+	return done.Unwritten
+}
+
+// sharedText says what one exchange did, in lines.
+func sharedText(done share.Result) string {
+	text := "Nothing new came in.\n"
+	if n := done.Came; n > 0 {
+		text = fmt.Sprintf("Came in: %s, %s, %s.\n", notation.Counted(done.In.Horses, "horse"), notation.Counted(done.In.Visits, "visit"), notation.Counted(n, "line"))
+	}
+	switch {
+	case done.Lines > 0:
+		text += fmt.Sprintf("Went out: %s in %s.\n", notation.Counted(done.Lines, "line"), notation.Counted(done.Files, "file"))
+	case done.Waiting == 0:
+		text += "The folder has every line of this laptop.\n"
+	}
+	if done.Waiting > 0 {
+		text += notation.Counted(done.Waiting, "line") + " still to go out.\n"
+	}
+	if done.Broken > 0 {
+		text += notation.Counted(done.Broken, "damaged file") + " passed over.\n"
+	}
+	for i, a := range done.In.Aside {
+		if i == maxSaid {
+			text += fmt.Sprintf("And %d more that do not fit.\n", len(done.In.Aside)-i)
+			break
+		}
+		text += a + "\n"
+	}
+	return text
+}
+
+func (e *env) shareStatusCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "status", Short: "the laptops of the record, the last exchange, lines that wait", Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			return e.existing(func(r *storage.Record) error { return e.shareStatus(r, asJSON) })
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// statusJSON is how sharing stands.
+type statusJSON struct {
+	Schema  string       `json:"schema"`
+	Laptops []laptopJSON `json:"laptops"`
+	Waiting int          `json:"waiting"` // lines since the last exchange
+	Last    *lastJSON    `json:"last"`
+}
+
+type laptopJSON struct {
+	Key   string `json:"key"`
+	Here  bool   `json:"this_laptop"`
+	Lines uint64 `json:"lines"`
+}
+
+type lastJSON struct {
+	At     string `json:"at"`
+	Folder string `json:"folder"`
+}
+
+func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
+	last, waiting, err := r.LastExchange()
+	if err != nil {
+		return err
+	}
+	list, err := laptops(r)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		out := statusJSON{Schema: "loosebox/share-status/1", Laptops: list, Waiting: waiting}
+		if !last.At.IsZero() {
+			out.Last = &lastJSON{last.At.Format(time.RFC3339), last.Place}
+		}
+		return e.printJSON(out)
+	}
+	text := "Never shared with another laptop.\n"
+	if !last.At.IsZero() {
+		text = fmt.Sprintf("Last exchange: %s, by the folder %s. %s wait.\n",
+			last.At.Format("2 Jan 2006 15:04"), notation.CleanLine(last.Place, 0), notation.Counted(waiting, "line"))
+	}
+	for _, l := range list {
+		here := ""
+		if l.Here {
+			here = " (this laptop)"
+		}
+		text += fmt.Sprintf("%s  %s%s\n", l.Key, notation.Counted(int(l.Lines), "line"), here)
+	}
+	return e.printf("%s", text)
+}
+
+// laptops are those whose lines the record holds, this one first.
+func laptops(r *storage.Record) ([]laptopJSON, error) {
+	logs, err := r.Logs()
+	if err != nil {
+		return nil, err
+	}
+	list, at := []laptopJSON{}, map[string]int{}
+	for _, l := range logs {
+		key := signedlog.Fingerprint(l.Public)
+		i, ok := at[key]
+		if !ok {
+			i = len(list)
+			at[key], list = i, append(list, laptopJSON{Key: key, Here: l.Own})
+		}
+		list[i].Lines += l.N
+	}
+	slices.SortStableFunc(list, func(a, b laptopJSON) int {
+		if a.Here != b.Here && a.Here {
+			return -1
+		} else if a.Here != b.Here {
+			return 1
+		}
+		return cmp.Compare(a.Key, b.Key)
+	})
+	return list, nil
+}

@@ -1,0 +1,144 @@
+package storage
+
+import (
+	"bytes"
+	"crypto/ed25519"
+
+	"loosebox/exam/signedlog"
+)
+
+// Held says how far the record holds a log.
+type Held struct {
+	Log        signedlog.ID
+	Public     ed25519.PublicKey
+	N          uint64           // of its newest record
+	Last       signedlog.Digest // of it
+	Own        bool             // this machine's key wrote it
+	Rehearsals bool
+}
+
+// Logs lists the logs of the record by name, whatever book they belong to.
+func (r *Record) Logs() ([]Held, error) {
+	var out []Held
+	err := r.view(func(tx txn) error {
+		return eachLog(tx, func(l *logRow) error {
+			out = append(out, Held{
+				Log: l.name, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Rehearsals: l.Book == bookRehearsals,
+				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()),
+			})
+			return nil
+		})
+	})
+	return out, err
+}
+
+// Holds says whether the record of a log at a point is the one that is named.
+func (r *Record) Holds(log signedlog.ID, at signedlog.Point) (holds bool, err error) {
+	err = r.view(func(tx txn) error {
+		l, err := readLog(tx, log)
+		if err != nil || l == nil || at.N == 0 || at.N > l.N {
+			return err
+		}
+		d, err := digestAt(tx, l, at.N)
+		holds = d == at.Digest
+		return err
+	})
+	return holds, err
+}
+
+// Next is a segment of a log that begins behind the record after and ends where the log's
+// key signed: at the first such record from upTo on, or earlier where the limits of a
+// segment are reached. It has no cores where the log goes no further. It is whole in
+// memory: no transaction is open while it is written to a slow stick.
+func (r *Record) Next(log signedlog.ID, after, upTo uint64) (signedlog.Segment, error) {
+	var s signedlog.Segment
+	err := r.view(func(tx txn) error {
+		l, err := readLog(tx, log)
+		if err != nil || l == nil || after >= l.N {
+			return err
+		}
+		g := gathering{Segment: signedlog.Segment{
+			Log: log, Public: bytes.Clone(l.Public), Nonce: l.nonce(), First: after + 1, Rehearsals: l.Book == bookRehearsals,
+		}}
+		err = g.packs(tx, l, upTo)
+		s = g.Segment
+		return err
+	})
+	return s, err
+}
+
+// gathering is a segment that grows by what follows it in its log.
+type gathering struct {
+	signedlog.Segment
+	raw int
+}
+
+// packs adds the packs that hold the next records, and the end of the log behind them.
+func (g *gathering) packs(tx txn, l *logRow, upTo uint64) error {
+	packs, err := bucket(tx, bucketPacks)
+	if err != nil {
+		return err
+	}
+	c := packs.Cursor()
+	for key, row := c.Seek(place{l.Number, g.First}.key()); key != nil && g.next() <= l.Packed; key, row = c.Next() {
+		data, err := openRow(bucketPacks, key, row)
+		if err != nil {
+			return err
+		}
+		p, err := readPack(l, key, data)
+		if err != nil {
+			return err
+		}
+		if p.First > g.next() {
+			return damaged("records from %d on of log %s are missing", g.next(), l.name)
+		}
+		skip := g.next() - p.First
+		if len(g.Cores) == 0 {
+			if g.Prev = p.Prev; skip > 0 {
+				g.Prev = p.Digests()[skip-1]
+			}
+		}
+		if !g.take(p.Cores[skip:], p.Signature) || p.Last() >= upTo {
+			return nil
+		}
+	}
+	return g.tail(tx, l)
+}
+
+func (g *gathering) next() uint64 { return g.First + uint64(len(g.Cores)) }
+
+// tail adds the end of a log that is not packed.
+func (g *gathering) tail(tx txn, l *logRow) error {
+	var cores [][]byte
+	if len(g.Cores) == 0 && g.First > 1 {
+		d, err := digestAt(tx, l, g.First-1)
+		if err != nil {
+			return err
+		}
+		g.Prev = d
+	}
+	err := eachTail(tx, l, g.next(), func(_ place, _ signedlog.Digest, core []byte) error {
+		cores = append(cores, bytes.Clone(core))
+		return nil
+	})
+	if err == nil && g.next()+uint64(len(cores)) != l.N+1 {
+		err = damaged("log %s ends before record %d", l.name, l.N)
+	}
+	if err == nil && len(cores) > 0 {
+		g.take(cores, l.Signature)
+	}
+	return err
+}
+
+// take adds cores where the limits of a segment allow it; a first part is always taken.
+func (g *gathering) take(cores [][]byte, signature []byte) bool {
+	raw := g.raw
+	for _, c := range cores {
+		raw += len(c)
+	}
+	if len(g.Cores) > 0 && (len(g.Cores)+len(cores) > signedlog.MaxRecords || raw > signedlog.MaxRaw) {
+		return false
+	}
+	g.Cores, g.raw, g.Signature = append(g.Cores, cores...), raw, bytes.Clone(signature)
+	return true
+}

@@ -1,0 +1,54 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Exchanged is what is remembered of the last exchange with other laptops.
+type Exchanged struct {
+	At    time.Time `json:"at"`
+	Place string    `json:"place"` // the folder
+	// Waiting is how many lines could not be written there.
+	Waiting int `json:"waiting"`
+	// Held is how far the record held each log then, by the log's name.
+	Held map[string]uint64 `json:"held"`
+}
+
+// NoteExchange remembers an exchange that was made at a moment.
+func (r *Record) NoteExchange(at time.Time, place string, waiting int) error {
+	logs, err := r.Logs()
+	if err != nil {
+		return err
+	}
+	x := Exchanged{At: at, Place: place, Waiting: waiting, Held: map[string]uint64{}}
+	for _, l := range logs {
+		x.Held[l.Log.String()] = l.N
+	}
+	data, err := json.Marshal(x)
+	if err != nil {
+		return fmt.Errorf("write when was shared: %w", err)
+	}
+	return r.update(func(tx txn) error { return putRow(tx, bucketMeta, []byte(rowExchange), data) })
+}
+
+// LastExchange is the last one and how many lines wait since: those that could not be
+// written then, and those that came. It is zero where there was none.
+func (r *Record) LastExchange() (x Exchanged, waiting int, err error) {
+	err = r.view(func(tx txn) error {
+		data, err := getRow(tx, bucketMeta, []byte(rowExchange))
+		if err == nil && data != nil && json.Unmarshal(data, &x) != nil {
+			err = damaged("when was last shared cannot be read")
+		}
+		waiting = x.Waiting
+		if err != nil {
+			return err
+		}
+		return eachLog(tx, func(l *logRow) error {
+			waiting += int(l.N - min(x.Held[l.name.String()], l.N))
+			return nil
+		})
+	})
+	return x, waiting, err
+}

@@ -1,0 +1,160 @@
+package share
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+)
+
+// Record is what an exchange needs of a record; *storage.Record is one.
+type Record interface {
+	Logs() ([]storage.Held, error)
+	Holds(log signedlog.ID, at signedlog.Point) (bool, error)
+	Next(log signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
+	Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error)
+	Reached() (machine string, lines uint64, err error)
+}
+
+// Result says what an exchange did.
+type Result struct {
+	In     storage.Adopted
+	Came   int // lines that are new here
+	Files  int // written
+	Lines  int // in them
+	Broken int // files that do not verify, or cannot be read
+	// Waiting is how many lines of the record the folder does not hold.
+	Waiting int
+	// Unwritten is why the lines that wait could not be written; what the folder holds was
+	// taken in all the same.
+	Unwritten error
+}
+
+// Exchange takes in what the folder holds and writes what it does not hold. Where it is
+// broken off, or the stick is pulled out, what was taken up to then stays, and the next
+// exchange goes on.
+func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
+	var done Result
+	root, err := f.open()
+	if err != nil {
+		return done, err
+	}
+	defer root.Close() //nolint:errcheck // what was written is synced
+	names, err := f.look(root)
+	if err != nil {
+		return done, err
+	}
+	if err := f.take(ctx, root, r, names, &done); err != nil {
+		return done, err
+	}
+	done.Broken = f.broken()
+	missing, err := f.missing(r)
+	if err != nil {
+		return done, err
+	}
+	done.Waiting = lines(missing)
+	err = f.give(ctx, root, r, missing, &done)
+	if ctx.Err() != nil {
+		return done, fmt.Errorf("the exchange was broken off; the next one goes on: %w", context.Cause(ctx))
+	}
+	if err != nil {
+		done.Unwritten = explain(err)
+	}
+	return done, nil
+}
+
+// take hands the record what it does not hold, again until nothing more comes of it.
+func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []string, done *Result) error {
+	for {
+		held, err := f.compare(r)
+		if err != nil {
+			return err
+		}
+		fresh := 0
+		adopted, err := r.Adopt(ctx, func(hand func(signedlog.Segment) error) error {
+			for _, name := range names {
+				was := f.seen[name].state
+				if err := f.hand(ctx, root, name, held, hand); err != nil {
+					return err
+				}
+				if was == unread && f.seen[name].state == sound {
+					fresh++
+				}
+			}
+			return nil
+		})
+		add(&done.In, adopted)
+		if err != nil {
+			return err
+		}
+		came, err := lineCount(r, held)
+		done.Came += came
+		if err != nil || came == 0 && fresh == 0 {
+			return err
+		}
+		if came > 0 { // what did not fit may fit now
+			done.In.Aside = nil
+			for _, s := range f.seen {
+				s.told = false
+			}
+		}
+	}
+}
+
+// lineCount is how many lines the record holds beyond what it held.
+func lineCount(r Record, held map[signedlog.ID]uint64) (n int, err error) {
+	logs, err := r.Logs()
+	for _, l := range logs {
+		n += int(l.N - held[l.Log])
+	}
+	return n, err
+}
+
+func add(to *storage.Adopted, a storage.Adopted) {
+	to.Horses, to.Visits, to.Rehearsals = to.Horses+a.Horses, to.Visits+a.Visits, to.Rehearsals+a.Rehearsals
+	to.Entries, to.Rounds, to.Known = to.Entries+a.Entries, to.Rounds+a.Rounds, to.Known+a.Known
+	to.Aside = append(to.Aside, a.Aside...)
+}
+
+// hand reads a file that was not verified yet, and hands on what the record does not
+// hold and was not handed before.
+func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[signedlog.ID]uint64, hand func(signedlog.Segment) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	s := f.seen[name]
+	if s.state == broken || s.state == sound && (s.told || s.ours) {
+		return nil
+	}
+	data, err := read(root, name, signedlog.MaxBytes)
+	if err != nil {
+		delete(f.seen, name) // it is looked at again
+		if _, there := os.Stat(f.dir); there != nil {
+			return fmt.Errorf("%s: %w any more (%w): what was taken in stays, and the next exchange goes on", f.dir, ErrNoFolder, err)
+		}
+		f.seen[name] = &sighting{state: broken, size: -1}
+		return nil
+	}
+	segment, digests, err := signedlog.ReadSegment(data)
+	if err != nil {
+		s.state = broken
+		return nil
+	}
+	first := s.state == unread
+	s.found(segment, digests)
+	if first && s.end.N <= held[segment.Log] {
+		return nil // most of these the record holds; the next pass knows which
+	}
+	s.told = true
+	return hand(segment)
+}
+
+// found notes what a file that verifies holds.
+func (s *sighting) found(g signedlog.Segment, digests []signedlog.Digest) {
+	s.state = sound
+	s.label = signedlog.Label{Log: g.Log, First: g.First, Last: g.Last(), Digest: digests[len(digests)-1]}
+	s.before = signedlog.Point{N: g.First - 1, Digest: g.Prev}
+	s.end = signedlog.Point{N: g.Last(), Digest: s.label.Digest}
+}
