@@ -84,6 +84,11 @@ type Horse struct {
 	Cautions []string `json:"cautions,omitempty" most:"100,a list of cautions or reactions"`
 	// Reactions are reactions noted before: to a product, a needle, a handling.
 	Reactions []string `json:"reactions,omitempty" most:"100,a list of cautions or reactions"`
+	// Differ is what was written on laptops that did not know of each other. It follows
+	// from the revisions. Settles are the fields of them of which whoever saves the horse
+	// chose the value.
+	Differ  []HorseDispute `json:"differ,omitempty"`
+	Settles []string       `json:"-" text:"name"`
 }
 
 // Matches says whether a text occurs in what a person looks a horse up by:

@@ -29,6 +29,12 @@ type HorseLine struct {
 	Horse Horse     `json:"horse"`
 	By    string    `json:"by"`
 	At    time.Time `json:"at"`
+	// Settles are the fields, by their names in JSON, of which the writer chose the value
+	// although others stood beside it.
+	Settles []string `json:"settles,omitempty" most:"64,what a line settles"`
+	// Unseen are the numbers of earlier revisions that the writer's laptop did not hold; it
+	// follows from the logs and is not stored.
+	Unseen []int `json:"-" text:"-"`
 }
 
 // JoinLine is a stored line of its kind and its JSON, as SplitLine took it apart.

@@ -152,7 +152,11 @@ func (c *checker) horses(tx txn) error {
 		c.found[exam.LineHorse] += len(said)
 		s := new(summary)
 		c.now[horse] = s
-		return s.setHorse(said[len(said)-1].Horse)
+		now, err := exam.FoldHorse(said)
+		if err != nil {
+			return err
+		}
+		return s.setHorse(now)
 	})
 }
 

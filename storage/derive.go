@@ -112,7 +112,11 @@ func deriveHorse(tx txn, horse id) (fresh bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	if err := s.setHorse(said[len(said)-1].Horse); err != nil {
+	now, err := exam.FoldHorse(said)
+	if err != nil {
+		return false, err
+	}
+	if err := s.setHorse(now); err != nil {
 		return false, err
 	}
 	return newest == 0, s.write(tx, horse)

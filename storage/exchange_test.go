@@ -17,11 +17,12 @@ import (
 
 // laptops are three records that write about the same horses and meet now and then.
 type laptops struct {
-	records [3]*storage.Record
-	at      time.Time
-	horses  []exam.HorseID
-	visits  []exam.VisitID
-	held    map[exam.Hash][]exam.Hash // the lines of a visit that were there when a line was written
+	records  [3]*storage.Record
+	at       time.Time
+	horses   []exam.HorseID
+	visits   []exam.VisitID
+	cautions []string
+	held     map[exam.Hash][]exam.Hash // the lines of a visit that were there when a line was written
 }
 
 func (l *laptops) now() time.Time {
@@ -55,7 +56,11 @@ func (l *laptops) act(t *rapid.T) {
 		if known, err := s.Horses(); err == nil && len(known) > 0 && rapid.Bool().Draw(t, "again") {
 			h = known[rapid.IntRange(0, len(known)-1).Draw(t, "which")].Horse
 			h.Revision++
-			h.Place = fmt.Sprint("box ", r)
+			h.Place, h.Cautions = fmt.Sprint("box ", r), append(h.Cautions, fmt.Sprint("kicks, says ", e.At.Format("15:04")))
+			if rapid.Bool().Draw(t, "settles") {
+				h.Settles = []string{"place"}
+			}
+			l.cautions = append(l.cautions, h.Cautions[len(h.Cautions)-1])
 		}
 		back, err := s.SaveHorse(h, e.By, e.At)
 		require.NoError(t, err)
@@ -223,6 +228,11 @@ func (l *laptops) checkUnseen(t *rapid.T) {
 func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
 	horses, err := r.Horses()
 	require.NoError(t, err)
+	var cautions []string
+	for _, h := range horses {
+		cautions = append(cautions, h.Horse.Cautions...)
+	}
+	require.ElementsMatch(t, l.cautions, cautions, "no caution is lost")
 	text := fmt.Sprintf("%+v\n", horses)
 	for _, id := range l.visits {
 		entries, err := r.Entries(id)

@@ -104,7 +104,15 @@ func (r *Record) saveHorse(tx txn, line horseLine) (exam.Horse, error) {
 		return *h, fmt.Errorf("%s was %w, nothing was written (revision %d is the newest, %d was offered): read the horse again and repeat the change",
 			h.Name, exam.ErrStale, newest, h.Revision)
 	}
-	stored, err := putHorse(tx, key, line)
+	line.Settles, h.Settles, h.Differ = h.Settles, nil, nil
+	if err := putHorse(tx, key, line); err != nil {
+		return *h, err
+	}
+	said, err := revisions(tx, key)
+	if err != nil {
+		return *h, err
+	}
+	stored, err := exam.FoldHorse(said)
 	if err != nil {
 		return *h, err
 	}
@@ -137,18 +145,13 @@ func summaryOrNew(tx txn, key id) (*summary, int, error) {
 	return &summary{}, 0, n.write(tx)
 }
 
-// putHorse writes one revision and returns it as it will be read back.
-func putHorse(tx txn, key id, line horseLine) (exam.Horse, error) {
-	p, _, body, err := add(tx, exam.LineHorse, line)
+// putHorse writes one revision.
+func putHorse(tx txn, key id, line horseLine) error {
+	p, _, _, err := add(tx, exam.LineHorse, line)
 	if err != nil {
-		return exam.Horse{}, err
+		return err
 	}
-	if err := addRun(tx, bucketHorseLines, key[:], p); err != nil {
-		return exam.Horse{}, err
-	}
-	var back horseLine
-	err = exam.ReadLine(exam.LineHorse, body, &back)
-	return back.Horse, err
+	return addRun(tx, bucketHorseLines, key[:], p)
 }
 
 // revisions reads what was said of a horse, oldest first. The number of a revision is
@@ -175,5 +178,12 @@ func revisions(tx txn, key id) ([]horseLine, error) {
 	if len(out) == 0 {
 		return nil, damaged("what was said of horse %s is missing", key)
 	}
-	return out, nil
+	if ofOneLog(lines) {
+		return out, nil
+	}
+	missing, err := unseen(tx, lines)
+	for i := range missing {
+		out[i].Unseen = missing[i]
+	}
+	return out, err
 }

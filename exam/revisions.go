@@ -1,0 +1,184 @@
+package exam
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// HorseDispute is something of a horse that two laptops wrote down without knowing of
+// each other: somebody must choose. Until then the last of its values stands.
+type HorseDispute struct {
+	Field string       `json:"field"` // its name in JSON
+	Said  []HorseValue `json:"said"`  // in the order of the record, at least two
+}
+
+// HorseValue is one of the values of a HorseDispute. Seq is the number of the revision.
+type HorseValue struct {
+	Text string `json:"text"` // for a person; empty where it was cleared
+	Signed
+}
+
+// FoldHorse is a horse as its revisions make it; they are in the order of the record. Each
+// line sets the fields in which it differs from what its writer held, and those that it
+// settles. Cautions and reactions of all lines are united, and one goes only by a line
+// whose writer knew of it. Of any other field that stands which nobody who knew of it
+// replaced; where that is more than one value the last stands, and Differ lists them.
+// The error wraps ErrDamaged.
+func FoldHorse(lines []HorseLine) (Horse, error) {
+	if len(lines) == 0 {
+		return Horse{}, fmt.Errorf("nothing was said of a horse: %w", ErrDamaged)
+	}
+	f := horseFold{lines: lines}
+	for i := range lines {
+		base, _ := f.horse(func(j int) bool { return f.saw(i, j) })
+		f.take(i, base)
+	}
+	h, differ := f.horse(func(int) bool { return true })
+	if len(differ) == 0 && f.linear() {
+		h = lines[len(lines)-1].Horse // lists in the order in which they were left
+	}
+	h.ID, h.Revision, h.Differ = lines[0].Horse.ID, len(lines), differ
+	return h, nil
+}
+
+// horseFold is what lines set of a horse.
+type horseFold struct {
+	lines []HorseLine
+	sets  []horseSet
+}
+
+// horseSet is a field that a line set, or an item of a list that it added or took away.
+type horseSet struct {
+	line, field int
+	value       any
+	gone        bool // the item was taken away
+}
+
+// saw says that the writer of a line held an earlier one; both count from 0.
+func (f *horseFold) saw(line, earlier int) bool {
+	return earlier < line && !slices.Contains(f.lines[line].Unseen, earlier+1)
+}
+
+func (f *horseFold) linear() bool {
+	return !slices.ContainsFunc(f.lines, func(l HorseLine) bool { return len(l.Unseen) > 0 })
+}
+
+// take notes what a line sets beside what its writer held.
+func (f *horseFold) take(line int, base Horse) {
+	now, old := reflect.ValueOf(f.lines[line].Horse), reflect.ValueOf(base)
+	for _, field := range horseFields() {
+		a, b := old.Field(field).Interface(), now.Field(field).Interface()
+		if before, ok := a.([]string); ok {
+			after, _ := b.([]string)
+			for _, item := range without(after, before) {
+				f.sets = append(f.sets, horseSet{line, field, item, false})
+			}
+			for _, item := range without(before, after) {
+				f.sets = append(f.sets, horseSet{line, field, item, true})
+			}
+		} else if !sameOfHorse(a, b) || slices.Contains(f.lines[line].Settles, fieldName(field)) {
+			f.sets = append(f.sets, horseSet{line, field, b, false})
+		}
+	}
+}
+
+func without(list, others []string) []string {
+	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return slices.Contains(others, s) })
+}
+
+// horse is what some of the lines make of the horse, and where they differ.
+func (f *horseFold) horse(held func(line int) bool) (Horse, []HorseDispute) {
+	var h Horse
+	var differ []HorseDispute
+	for _, field := range horseFields() {
+		standing := f.standing(field, held)
+		if len(standing) == 0 {
+			continue
+		}
+		to := reflect.ValueOf(&h).Elem().Field(field)
+		if list, ok := to.Interface().([]string); ok {
+			for _, s := range standing {
+				if text, _ := s.value.(string); !slices.Contains(list, text) {
+					list = append(list, text)
+				}
+			}
+			to.Set(reflect.ValueOf(list))
+			continue
+		}
+		last := standing[len(standing)-1].value
+		to.Set(reflect.ValueOf(last))
+		if slices.ContainsFunc(standing, func(s horseSet) bool { return !sameOfHorse(s.value, last) }) {
+			differ = append(differ, f.dispute(field, standing))
+		}
+	}
+	return h, differ
+}
+
+func (f *horseFold) dispute(field int, standing []horseSet) HorseDispute {
+	d := HorseDispute{Field: fieldName(field)}
+	for _, s := range standing {
+		l := f.lines[s.line]
+		d.Said = append(d.Said, HorseValue{horseText(s.value), Signed{At: l.At, By: l.By, Seq: s.line + 1}})
+	}
+	return d
+}
+
+// standing are the values of a field, or the items of a list, that none of the lines
+// replaced or took away knowing of them.
+func (f *horseFold) standing(field int, held func(int) bool) []horseSet {
+	var out []horseSet
+	list := reflect.TypeFor[Horse]().Field(field).Type.Kind() == reflect.Slice
+	for _, s := range f.sets {
+		if s.field != field || s.gone || !held(s.line) {
+			continue
+		}
+		if !slices.ContainsFunc(f.sets, func(o horseSet) bool {
+			return o.field == field && held(o.line) && f.saw(o.line, s.line) && (!list || o.gone && o.value == s.value)
+		}) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// horseFields are the fields of a Horse that people write, by number.
+func horseFields() []int {
+	t := reflect.TypeFor[Horse]()
+	var out []int
+	for i := range t.NumField() {
+		if name := t.Field(i).Name; name != "ID" && name != "Revision" && name != "Differ" && name != "Settles" {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func fieldName(field int) string {
+	name, _, _ := strings.Cut(reflect.TypeFor[Horse]().Field(field).Tag.Get("json"), ",")
+	return name
+}
+
+func sameOfHorse(a, b any) bool {
+	x, ok := a.(Birth)
+	if !ok {
+		return a == b
+	}
+	y, _ := b.(Birth)
+	return x.At.Equal(y.At) && x.Precision == y.Precision && x.Basis == y.Basis
+}
+
+// horseText is a value of a horse for a person.
+func horseText(value any) string {
+	switch v := value.(type) {
+	case bool:
+		if v {
+			return "yes"
+		}
+		return "no"
+	case Birth:
+		return v.Show()
+	}
+	return fmt.Sprint(value)
+}
