@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -11,6 +12,8 @@ import (
 	"loosebox/exam/desk"
 	"loosebox/exam/episode"
 	"loosebox/exam/notation"
+	"loosebox/exam/report"
+	"loosebox/exam/report/pdf"
 	"loosebox/storage"
 	screen "loosebox/tui/screen/episode"
 	"loosebox/tui/theme"
@@ -47,6 +50,8 @@ type medicineDocument struct {
 }
 
 func (e *env) episodeCommand() *cobra.Command {
+	var w wanted
+	var file string
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "episode HORSE or VISIT", Short: "checks that follow each other within hours, side by side", Args: cobra.ExactArgs(1),
@@ -55,17 +60,31 @@ the next is due, what changed by more than normal variation, what was given, and
 check with its time. loosebox exam HORSE --again 30min begins the next one.`,
 		Example: "  loosebox episode Bramble",
 		RunE: func(_ *cobra.Command, args []string) error {
+			if asJSON {
+				w.as = formJSON
+			}
+			if !slices.Contains([]string{formText, formJSON, formHTML, formPDF}, w.as) {
+				return usage("an episode can be shown as text, json, html or pdf, not as %q", notation.CleanLine(w.as, 20))
+			}
+			if _, err := paperSize(w.paper); err != nil {
+				return err
+			}
 			if err := e.tables(); err != nil {
 				return err
 			}
-			return e.existing(func(r *storage.Record) error { return e.episode(r, args[0], asJSON) })
+			return e.existing(func(r *storage.Record) error {
+				return e.toFile(file, func() error { return e.episode(r, args[0], w) })
+			})
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	c.Flags().StringVar(&w.as, "as", formText, "text, json, html or pdf")
+	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
+	c.Flags().StringVar(&w.paper, "paper", "", "of a PDF: A4 or Letter; the practice's own where it is left out")
+	c.Flags().StringVarP(&file, "output", "o", "", "write to this file, which must not exist yet")
 	return c
 }
 
-func (e *env) episode(r *storage.Record, name string, asJSON bool) error {
+func (e *env) episode(r *storage.Record, name string, w wanted) error {
 	h, err := findHorse(r, name)
 	visit := exam.VisitID("")
 	if err != nil {
@@ -83,14 +102,19 @@ func (e *env) episode(r *storage.Record, name string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	x, found, err := desk.Desk{Store: r, Steps: e.steps, Routines: e.routines, Judge: e.judge}.Episode(h.ID, visit, set.Units, e.now())
+	x, checks, err := desk.Desk{Store: r, Steps: e.steps, Routines: e.routines, Judge: e.judge}.Episode(h.ID, visit, set.Units, e.now())
 	switch {
 	case err != nil:
 		return err
-	case asJSON:
+	case w.as == formJSON:
 		return e.printJSON(documentOf(x))
-	case !found:
+	case len(checks) == 0:
 		return e.printf("%s has no episode: no check was repeated within %s, and no hour is set for one.\n", notation.CleanLine(h.Name, 60), notation.Span(episode.Apart))
+	case w.as == formHTML || w.as == formPDF:
+		c := report.Checks{Horse: h, Episode: x, Now: e.now()}
+		return e.printSet(set.Practice, pdf.Page{
+			Title: c.Title(), Foot: c.Foot(), At: x.Table.Columns[0].At, Blocks: c.Blocks(), Charts: c.Charts(e.judge, e.steps, set.Units, checks),
+		}, w)
 	}
 	page := screen.Page(x, theme.New(theme.Plain, false), pageWide, e.now())
 	return e.printf("Episode of %s\n\n%s\n", notation.CleanLine(h.Name, 60), trimmed(page))

@@ -10,9 +10,9 @@ import (
 
 	"github.com/charmbracelet/x/term"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/report"
-	"loosebox/exam/report/chart"
 	"loosebox/exam/report/fhir"
 	"loosebox/exam/report/html"
 	"loosebox/exam/report/pdf"
@@ -75,7 +75,6 @@ func (e *env) printPage(p report.Page, w wanted) error {
 	case formFHIR:
 		return e.printFHIR(p)
 	}
-	e.letterhead(&p)
 	blocks, charts := report.Blocks(p), p.Charts
 	if w.short {
 		blocks, charts = report.Front(p), nil
@@ -84,12 +83,32 @@ func (e *env) printPage(p report.Page, w wanted) error {
 		blocks, charts = report.OwnerBlocks(p, e.judge), nil
 	}
 	switch w.as {
-	case formHTML:
-		return html.Write(e.out, html.Page{Title: p.Title(), Head: p.Practice.Lines(), Logo: p.Logo, Foot: p.Foot(), Blocks: blocks, Charts: charts})
-	case formPDF:
-		return e.printPDF(p, blocks, charts, w.paper)
+	case formHTML, formPDF:
+		at := p.Visit.OpenedAt
+		if p.Visit.ClosedAt != nil {
+			at = *p.Visit.ClosedAt
+		}
+		return e.printSet(p.Practice, pdf.Page{Title: p.Title(), Foot: p.Foot(), At: at, Blocks: blocks, Charts: charts}, w)
 	}
 	return e.printf("%s", report.SetText(blocks, pageWidth))
+}
+
+// printSet writes blocks under the letterhead of the practice as HTML or PDF.
+func (e *env) printSet(practice exam.Practice, p pdf.Page, w wanted) error {
+	p.Head = pdf.Head{Lines: practice.Lines(), Logo: e.logo(practice)}
+	if w.as == formHTML {
+		return html.Write(e.out, html.Page{Title: p.Title, Head: p.Head.Lines, Logo: p.Head.Logo, Foot: p.Foot, Blocks: p.Blocks, Charts: p.Charts})
+	}
+	size, err := paperSize(cmp.Or(w.paper, practice.Paper))
+	if err != nil {
+		return err
+	}
+	if err := e.noTerminal(); err != nil {
+		return err
+	}
+	lost, err := pdf.Write(e.out, size, p)
+	e.sayLost(lost)
+	return err
 }
 
 // printFHIR writes the document Bundle with line breaks for a person.
@@ -103,23 +122,6 @@ func (e *env) printFHIR(p report.Page) error {
 		return fmt.Errorf("the visit cannot be written as FHIR: %w", err)
 	}
 	return e.printf("%s\n", wide.Bytes())
-}
-
-func (e *env) printPDF(p report.Page, blocks []report.Block, charts []chart.Series, paper string) error {
-	size, err := paperSize(cmp.Or(paper, p.Practice.Paper))
-	if err != nil {
-		return err
-	}
-	if err := e.noTerminal(); err != nil {
-		return err
-	}
-	at := p.Visit.OpenedAt
-	if p.Visit.ClosedAt != nil {
-		at = *p.Visit.ClosedAt
-	}
-	lost, err := pdf.Write(e.out, size, pdf.Page{Title: p.Title(), Head: pdf.Head{Lines: p.Practice.Lines(), Logo: p.Logo}, Foot: p.Foot(), At: at, Blocks: blocks, Charts: charts})
-	e.sayLost(lost)
-	return err
 }
 
 // noTerminal keeps the bytes of a PDF off the screen.

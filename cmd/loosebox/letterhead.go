@@ -9,8 +9,8 @@ import (
 	"io"
 	"os"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
-	"loosebox/exam/report"
 )
 
 // mostLogo is the largest file of a logo that is read, in bytes; mostPixels its largest side.
@@ -19,18 +19,18 @@ const (
 	mostPixels = 4000
 )
 
-// letterhead puts the practice of the settings at the head of a page. A logo that cannot be used is said, and left out:
-// the page is made all the same.
-func (e *env) letterhead(p *report.Page) {
-	if p.Practice.Logo == "" {
-		return
+// logo reads the picture of the practice for the head of a page. One that cannot be used is said, and left out: the page
+// is made all the same.
+func (e *env) logo(p exam.Practice) []byte {
+	if p.Logo == "" {
+		return nil
 	}
-	b, err := readLogo(p.Practice.Logo)
+	b, err := readLogo(p.Logo)
 	if err != nil {
 		e.say("loosebox: the page is without its logo: " + inWords(err))
-		return
+		return nil
 	}
-	p.Logo = b
+	return b
 }
 
 func readLogo(path string) ([]byte, error) {

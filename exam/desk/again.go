@@ -48,16 +48,17 @@ func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, e
 }
 
 // Episode reads the episode that holds a visit, or the newest one of a horse where visit
-// is empty, in the units in which a person works; false where there is none.
-func (d Desk) Episode(h exam.HorseID, visit exam.VisitID, units map[notation.Unit]notation.Unit, now time.Time) (episode.Episode, bool, error) {
+// is empty, in the units in which a person works, with its visits, newest first; there are
+// none of them where there is no episode.
+func (d Desk) Episode(h exam.HorseID, visit exam.VisitID, units notation.Units, now time.Time) (episode.Episode, []exam.Visit, error) {
 	past, err := d.Store.Past(h, 0)
 	if err != nil {
-		return episode.Episode{}, false, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
+		return episode.Episode{}, nil, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
 	}
 	checks := episode.Of(past, visit)
 	if len(checks) == 0 {
-		return episode.Episode{}, false, nil
+		return episode.Episode{}, nil, nil
 	}
 	earlier := checks[len(checks)-1].Before(past)
-	return episode.Make(units, checks, exam.LookedAt(earlier), d.Judge, d.Steps, now), true, nil
+	return episode.Make(units, checks, exam.LookedAt(earlier), d.Judge, d.Steps, now), checks, nil
 }

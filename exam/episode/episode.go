@@ -59,7 +59,7 @@ func again(v exam.Visit) bool {
 // Make sets the visits of Of side by side; earlier are the horse's visits before them,
 // for what is normal variation. Numbers are in the units in which a person works, by the
 // unit that each replaces.
-func Make(units map[notation.Unit]notation.Unit, checks, earlier []exam.Visit, j *judge.Judge, s *exam.Steps, now time.Time) Episode {
+func Make(units notation.Units, checks, earlier []exam.Visit, j *judge.Judge, s *exam.Steps, now time.Time) Episode {
 	e := Episode{Table: compare.VisitsIn(units, checks, earlier, j, s), Given: given(checks)}
 	for i := range e.Table.Rows {
 		if t, turned := turn(&e.Table.Rows[i]); turned {

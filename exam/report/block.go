@@ -26,10 +26,11 @@ type Block struct {
 	Sign []string
 }
 
-// Table is a small table: a head, and rows of as many cells; numbers stand to the right in the second column.
+// Table is a small table: a head, and rows of as many cells.
 type Table struct {
 	Head []string
 	Rows []Row
+	Now  int // the column that holds what was found now, from 0; it is in bold
 }
 
 // Row is a row of a table. Level is that of its finding.

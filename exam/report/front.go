@@ -119,7 +119,7 @@ func vitalSteps() []exam.StepID {
 const alwaysVital = 3
 
 func (p Page) vitalTable(w *writer) {
-	t := &Table{Head: []string{"", "now", "usual", "last"}}
+	t := &Table{Head: []string{"", "now", "usual", "last"}, Now: 1}
 	for i, id := range vitalSteps() {
 		step, ok := p.Steps.ByID(id)
 		if !ok {

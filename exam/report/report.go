@@ -31,9 +31,8 @@ type Page struct {
 	Units notation.Units
 	// Judge says what is usual; a page without one shows no usual ranges beside the vital signs.
 	Judge *judge.Judge
-	// Practice is the letterhead, Logo the bytes of its picture, a PNG or JPEG; both may be empty.
+	// Practice is the letterhead; it may be empty.
 	Practice exam.Practice
-	Logo     []byte
 	// Printed is when the page is made; zero where it is not said.
 	Printed time.Time
 	// Charts are the findings out of range over the horse's visits, for pages that

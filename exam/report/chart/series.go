@@ -30,6 +30,17 @@ func OutOfRange(j *judge.Judge, table *exam.Steps, units notation.Units, v exam.
 	return out
 }
 
+// Of are the findings at the given places over visits, newest first; a place with fewer than two values is left out.
+func Of(j *judge.Judge, table *exam.Steps, units notation.Units, places []exam.Key, visits []exam.Visit) []Series {
+	var out []Series
+	for _, k := range places {
+		if s, ok := seriesAt(j, table, units, k, visits); ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 func seriesAt(j *judge.Judge, table *exam.Steps, units notation.Units, k exam.Key, visits []exam.Visit) (Series, bool) {
 	step, ok := table.ByID(k.Step)
 	if !ok {

@@ -187,8 +187,8 @@ func (f *flow) table(t *report.Table) {
 			f.y += leading + 0.6
 			x := f.x()
 			for i, c := range cells {
-				if f.font(style, size); i > 1 {
-					f.font(regular, size) // what is usual, and the last value
+				if f.font(style, size); i > 0 && i != t.Now {
+					f.font(regular, size)
 				}
 				if n < len(c) {
 					f.pdf.Text(x, f.y, c[n])

@@ -49,9 +49,11 @@ func (s *screen) load() tea.Cmd {
 		if r.horse, err = deps.Store.Horse(id); err != nil {
 			return r, base.Unread("this horse", err)
 		}
-		if r.seen, r.found, err = deps.Desk.Episode(id, visit, deps.Settings.Units, deps.Now()); err != nil {
+		var checks []exam.Visit
+		if r.seen, checks, err = deps.Desk.Episode(id, visit, deps.Settings.Units, deps.Now()); err != nil {
 			return r, err
 		}
+		r.found = len(checks) > 0
 		for _, c := range r.seen.Table.Columns {
 			if c.Open {
 				r.open = c.ID
