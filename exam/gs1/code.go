@@ -134,8 +134,16 @@ func item(text string, named bool, now time.Time) (Code, error) {
 	case !sums(text):
 		return Code{}, &notation.Refusal{Typed: text, Why: "the check digit of the item number is wrong: the code was misread, or is damaged. Scan it again"}
 	}
-	padded := strings.Repeat("0", 14-len(text)) + text
+	padded, _ := ItemNumber(text)
 	return code([][]Element{{{itemAI, padded}}}, named, now), nil
+}
+
+// ItemNumber is an item number of 8, 12, 13 or 14 digits with 14; false for any other text, or where its check digit is wrong.
+func ItemNumber(text string) (string, bool) {
+	if !itemLike(text) || !sums(text) {
+		return "", false
+	}
+	return strings.Repeat("0", 14-len(text)) + text, true
 }
 
 func code(all [][]Element, sure bool, now time.Time) Code {

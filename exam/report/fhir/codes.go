@@ -33,6 +33,11 @@ const (
 	systemChip = "urn:iso:std:iso:11784"
 
 	extensionNotForFood = "urn:x-loosebox:not-for-food-to"
+	// extensionSerial is the serial number of a package: R4 has an element for its lot and its expiry alone.
+	extensionSerial = "urn:x-loosebox:serial"
+
+	// systemItem are the item numbers of packages: HL7 terminology, NamingSystem gtin, version 3.0.0.
+	systemItem = "https://www.gs1.org/gtin"
 )
 
 // loinc is every LOINC code that is written, with its name: as read in HL7's R4

@@ -116,10 +116,10 @@ func productOf(i exam.Injection) string {
 func (w *writer) administration(i exam.Injection) reference {
 	o := i.Order
 	id := w.id(fmt.Sprintf("product:%d", i.Number))
-	m := medication{ResourceType: "Medication", ID: id, Code: text(productOf(i))}
 	if i.GivenProduct != "" { // the label that was read is another product's
-		o.Lot, o.Expiry, o.Active, o.Maker = "", notation.Expiry{}, "", ""
+		o.Lot, o.Expiry, o.Active, o.Maker, o.Item, o.Serial = "", notation.Expiry{}, "", "", "", ""
 	}
+	m := medication{ResourceType: "Medication", ID: id, Extension: serial(o), Code: product(productOf(i), o)}
 	if o.Lot != "" || o.Expiry.Last != "" {
 		m.Batch = &batch{notation.CleanLine(o.Lot, 0), o.Expiry.Last}
 	}
@@ -129,10 +129,10 @@ func (w *writer) administration(i exam.Injection) reference {
 	if o.Maker != "" {
 		m.Manufacturer = &reference{Display: notation.CleanLine(o.Maker, 0)}
 	}
-	product := w.add(id, m)
+	given := w.add(id, m)
 	id = w.id(fmt.Sprintf("injection:%d", i.Number))
 	a := administration{
-		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: product, Subject: w.subject, Context: w.meeting,
+		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: given, Subject: w.subject, Context: w.meeting,
 		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.told(i),
 		Extension: withdrawal(i.Order), Request: w.requestOf(i.Order.Decision, exam.Injecting, i.Order.Product),
 	}

@@ -23,7 +23,7 @@ func treated(t *testing.T) report.Page {
 	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.FixedZone("", 3600))
 	order := func(product string, against ...string) *exam.Order {
 		return &exam.Order{
-			Product: product, Active: "active", Strength: "10 mg/mL", Maker: hostile, Lot: hostile, Dose: "1 dose", VolumeML: 1,
+			Product: product, Active: "active", Strength: "10 mg/mL", Maker: hostile, Lot: hostile, Item: "09506000134352", Serial: hostile, Dose: "1 dose", VolumeML: 1,
 			Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Route: exam.RouteIM, Against: against, Decision: 5,
 		}
 	}
@@ -113,6 +113,7 @@ func TestEverythingThatFollowsAnExam(t *testing.T) {
 	assert.Contains(t, whole(find(t, d, "Observation", has("udder.sheath"))), `"code":"not-performed"`)
 	assert.Contains(t, whole(find(t, d, "Observation", has("pain.signs"))), `"valueBoolean":true`)
 
+	assert.Contains(t, whole(find(t, d, "Medication", has(""))), `"code":"09506000134352","system":"https://www.gs1.org/gtin"`)
 	patient := whole(find(t, d, "Patient", has("")))
 	for _, want := range []string{"patient-animal", `"text":"donkey"`, `"code":"neutered"`, `"gender":"male"`, `"birthDate":"2017-03"`, "001164000123456", "555 0100"} {
 		assert.Contains(t, patient, want)

@@ -15,9 +15,9 @@ func (w *writer) immunization(i exam.Injection) reference {
 	o := i.Order
 	id := w.id(fmt.Sprintf("injection:%d", i.Number))
 	im := immunization{
-		ResourceType: "Immunization", ID: id, VaccineCode: text(named(o)), Patient: w.subject, PrimarySource: !i.Earlier(),
+		ResourceType: "Immunization", ID: id, VaccineCode: product(named(o), o), Patient: w.subject, PrimarySource: !i.Earlier(),
 		LotNumber: lot(o.Lot), ExpirationDate: o.Expiry.Last, Site: place(i), Route: textPointer(i.Route().String()), DoseQuantity: millilitres(i.GivenML),
-		Note: w.told(i), Extension: withdrawal(o),
+		Note: w.told(i), Extension: append(withdrawal(o), serial(o)...),
 	}
 	if i.Earlier() {
 		w.fromPapers(&im, i)
@@ -100,6 +100,23 @@ func withdrawal(o exam.Order) []extension {
 		return nil
 	}
 	return []extension{{URL: extensionNotForFood, ValueDate: o.NotForFoodTo}}
+}
+
+// product is what a label calls a product, with the item number of its package where that was scanned.
+func product(words string, o exam.Order) concept {
+	c := text(words)
+	if item := notation.CleanLine(o.Item, 0); item != "" {
+		c.Coding = []coding{{System: systemItem, Code: item}}
+	}
+	return c
+}
+
+// serial keeps the serial number of a package.
+func serial(o exam.Order) []extension {
+	if s := notation.CleanLine(o.Serial, 0); s != "" {
+		return []extension{{URL: extensionSerial, ValueString: s}}
+	}
+	return nil
 }
 
 // partialDate says that a text is a year, a month or a day as R4 writes them.

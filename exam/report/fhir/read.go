@@ -11,6 +11,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/due"
+	"loosebox/exam/gs1"
 	"loosebox/exam/notation"
 )
 
@@ -237,6 +238,26 @@ func (r *reader) readFlag(res map[string]any) error {
 	return nil
 }
 
+// packageOf is what is said of the package of a vaccine beside its lot: maker, expiry, item number and serial.
+func packageOf(res, vaccine map[string]any, o *exam.Order) {
+	if m, ok := res["manufacturer"].(map[string]any); ok {
+		o.Maker = notation.CleanLine(str(m["display"]), 0)
+	}
+	if day := str(res["expirationDate"]); day != "" {
+		o.Expiry, _ = notation.ReadExpiry(day) // one that cannot be read is not known
+	}
+	for _, c := range objects(vaccine["coding"]) {
+		if item, ok := gs1.ItemNumber(str(c["code"])); ok && c["system"] == systemItem {
+			o.Item = item
+		}
+	}
+	for _, e := range objects(res["extension"]) {
+		if e["url"] == extensionSerial {
+			o.Serial = notation.CleanLine(str(e["valueString"]), 0)
+		}
+	}
+}
+
 func (r *reader) readImmunization(res map[string]any) error {
 	_, a, err := r.animal(res["patient"])
 	if err != nil {
@@ -247,6 +268,7 @@ func (r *reader) readImmunization(res map[string]any) error {
 	}
 	vaccine, _ := res["vaccineCode"].(map[string]any)
 	o := exam.Order{Product: notation.CleanLine(conceptText(vaccine), 0), Lot: notation.CleanLine(str(res["lotNumber"]), 0)}
+	packageOf(res, vaccine, &o)
 	for _, p := range objects(res["protocolApplied"]) {
 		for _, d := range objects(p["targetDisease"]) {
 			key, ok := due.KeyNamed(conceptText(d))

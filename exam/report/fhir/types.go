@@ -46,6 +46,7 @@ type (
 		ValueCodeableConcept *concept    `json:"valueCodeableConcept,omitempty"`
 		ValueDate            string      `json:"valueDate,omitempty"`
 		ValueDecimal         *float64    `json:"valueDecimal,omitempty"`
+		ValueString          string      `json:"valueString,omitempty"`
 		Extension            []extension `json:"extension,omitempty"`
 	}
 	narrative struct {
@@ -235,6 +236,7 @@ type (
 	medication struct {
 		ResourceType string       `json:"resourceType"`
 		ID           string       `json:"id"`
+		Extension    []extension  `json:"extension,omitempty"`
 		Code         concept      `json:"code"`
 		Manufacturer *reference   `json:"manufacturer,omitempty"`
 		Ingredient   []ingredient `json:"ingredient,omitempty"`
