@@ -34,6 +34,9 @@ func (r *Record) view(fn func(txn) error) error {
 // update runs fn in a write transaction; when it returns nil, what fn wrote is
 // on the disk. Nothing is written into a file whose pages do not add up.
 func (r *Record) update(fn func(txn) error) error {
+	if r.beside {
+		return fmt.Errorf("%s is %w: nothing was changed; close the other one, then start again", r.path, exam.ErrInUse)
+	}
 	if r.readOnly {
 		return fmt.Errorf("the record was opened for reading only: nothing was changed")
 	}

@@ -42,6 +42,9 @@ type Options struct {
 	MustExist bool
 	// ReadOnly opens an existing record for reading beside other readers.
 	ReadOnly bool
+	// Beside reads a record that another run holds: a copy of it as it is now, where that
+	// run lets it be read (Record.Host). Nothing can be written to it.
+	Beside bool
 	// AmongOthers makes a new record also in a folder that holds other things.
 	AmongOthers bool
 	// Wait is how long to wait for another run that holds the record; 0 for
@@ -64,6 +67,9 @@ type holding struct {
 	opened   os.FileInfo
 	newID    func() string
 	readOnly bool
+	host     *host  // answers other runs; nil where nobody may read beside this one
+	beside   bool   // it is a copy of what another run holds
+	copied   string // the file of that copy, to be removed; empty for none
 
 	machine    *machine // whose lines are written; nil where its key cannot be read
 	noKey      error    // why there is no machine's key to write with
@@ -99,10 +105,11 @@ func Open(dir string, o Options) (*Record, error) {
 	if o.NewID == nil {
 		o.NewID = func() string { return uuid.Must(uuid.NewV7()).String() }
 	}
-	r, err := open(path, o)
+	r, err := openOrBeside(dir, path, o)
 	if err != nil {
 		return nil, err
 	}
+	o.ReadOnly = r.readOnly
 	if o.ReadOnly {
 		r.machine, _ = readMachine(filepath.Join(dir, KeyName)) // a copy says whose it is; a reader needs no key
 	} else {
@@ -119,6 +126,21 @@ func Open(dir string, o Options) (*Record, error) {
 		}
 	}
 	return r, nil
+}
+
+// openOrBeside opens the file, or a copy of what another run holds.
+func openOrBeside(dir, path string, o Options) (*Record, error) {
+	if !o.Beside {
+		return open(path, o)
+	}
+	r, err := openBeside(dir, o)
+	if err == nil {
+		r.beside = true
+	}
+	if errors.Is(err, errNoHost) {
+		return open(path, o)
+	}
+	return r, err
 }
 
 // open opens the file and takes its lock.
@@ -228,6 +250,12 @@ func (r *Record) accept() error {
 func (r *Record) Close() error {
 	var err error
 	r.closing.Do(func() {
+		if r.host != nil {
+			r.host.close()
+		}
+		if r.copied != "" {
+			defer func() { _ = os.Remove(r.copied) }() // where it could not be removed while it was open
+		}
 		r.remember()
 		if r.stuck.Load() {
 			release(r.file)

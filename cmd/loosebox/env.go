@@ -197,9 +197,10 @@ func (e *env) record(work func(*storage.Record) error) error {
 }
 
 // existing is record for work that needs a record which is there: nothing is made,
-// and without a record it ends with code 3.
+// and without a record it ends with code 3. While another run holds the record the work
+// reads it as it is at that moment; what it wants to write ends with code 5.
 func (e *env) existing(work func(*storage.Record) error) error {
-	return e.recordIn(e.dataDir(), storage.Options{MustExist: true}, work)
+	return e.recordIn(e.dataDir(), storage.Options{MustExist: true, Beside: true}, work)
 }
 
 func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record) error) (err error) {

@@ -161,7 +161,7 @@ func (e *env) reading(file string, m intake.Map, f importFlags) (*intake.Reading
 
 // inExisting reads the record where there is one, and gives nil where there is none; nothing is made.
 func (e *env) inExisting(work func(exam.Store) error) error {
-	err := e.recordIn(e.dataDir(), storage.Options{ReadOnly: true}, func(r *storage.Record) error { return work(r) })
+	err := e.recordIn(e.dataDir(), storage.Options{ReadOnly: true, Beside: true}, func(r *storage.Record) error { return work(r) })
 	if errors.Is(err, fs.ErrNotExist) {
 		return work(nil)
 	}

@@ -31,6 +31,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 	if err != nil {
 		return nil, err
 	}
+	_ = r.Host() // where there is no network within the machine, other commands wait for the record's file
 	d := &nav.Deps{
 		Desk: e.desk(e.kept(r)), Rehearsals: r.Rehearsals(), Ranges: e.ranges,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
