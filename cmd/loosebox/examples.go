@@ -19,6 +19,7 @@ func examples() map[string]string {
 		"loosebox completion":            `  loosebox completion bash`,
 		"loosebox count":                 `  loosebox count --times times.txt --what breath`,
 		"loosebox demo":                  `  loosebox demo --keep yard`,
+		"loosebox labels":                `  loosebox labels Bramble@last --stock A4-65 --skip 3 -o labels.pdf`,
 		"loosebox draw":                  `  loosebox draw Bramble@last --by "Ann Bell"`,
 		"loosebox due": `  loosebox due Bramble
   loosebox due --all`,

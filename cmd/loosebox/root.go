@@ -71,7 +71,7 @@ Without a command it opens the home screen.`,
 	root.AddCommand(e.procedures()...)
 	root.AddCommand(
 		e.demoCommand(), e.examCommand(), e.rehearseCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.sheetCommand(),
-		e.compareCommand(), e.episodeCommand(), e.handoffCommand(), e.readCommand(), e.decideCommand(), e.afterCommand(), e.recheckCommand(), e.doseCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.importsCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
+		e.compareCommand(), e.episodeCommand(), e.handoffCommand(), e.readCommand(), e.labelsCommand(), e.decideCommand(), e.afterCommand(), e.recheckCommand(), e.doseCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.importsCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
 		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
 		e.rehearsalsCommand(), e.marksCommand(), e.classCommand(),
 		e.correctCommand(), e.strikeCommand(), e.shareCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),

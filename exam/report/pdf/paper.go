@@ -40,11 +40,25 @@ type paper struct {
 }
 
 func newPaper(size Size, title, foot string, at time.Time) (*paper, error) {
+	f := fpdf.New("P", "pt", string(size), "")
+	p, err := setUp(f, title, at)
+	if err != nil {
+		return nil, err
+	}
+	f.SetMargins(margin, margin, margin)
+	p.w, p.h = f.GetPageSize()
+	f.AliasNbPages("{pages}")
+	f.SetFooterFunc(func() { p.footer(p.known(cmp.Or(foot, title))) })
+	f.AddPage()
+	return p, nil
+}
+
+// setUp gives a PDF its fonts and its dates; it has no page yet.
+func setUp(f *fpdf.Fpdf, title string, at time.Time) (*paper, error) {
 	face, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("the font cannot be read: %w", err)
 	}
-	f := fpdf.New("P", "pt", string(size), "")
 	f.SetCatalogSort(true)
 	f.SetCreationDate(at.UTC())
 	f.SetModificationDate(at.UTC())
@@ -53,13 +67,8 @@ func newPaper(size Size, title, foot string, at time.Time) (*paper, error) {
 	f.AddUTF8FontFromBytes("go", regular, goregular.TTF)
 	f.AddUTF8FontFromBytes("go", bold, gobold.TTF)
 	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(margin, margin, margin)
 	p := &paper{pdf: f, face: face}
-	p.w, p.h = f.GetPageSize()
 	f.SetTitle(p.known(title), true)
-	f.AliasNbPages("{pages}")
-	f.SetFooterFunc(func() { p.footer(p.known(cmp.Or(foot, title))) })
-	f.AddPage()
 	return p, nil
 }
 
