@@ -142,3 +142,10 @@ func (g *gathering) take(cores [][]byte, signature []byte) bool {
 	g.Cores, g.raw, g.Signature = append(g.Cores, cores...), raw, bytes.Clone(signature)
 	return true
 }
+
+// Add adds what another import brought.
+func (a *Adopted) Add(o Adopted) {
+	a.Horses, a.Visits, a.Rehearsals = a.Horses+o.Horses, a.Visits+o.Visits, a.Rehearsals+o.Rehearsals
+	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
+	a.Aside = append(a.Aside, o.Aside...)
+}

@@ -152,6 +152,8 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case nav.SaidMsg:
 		a.problem = m.Text
 		return nil
+	case nav.SharedMsg:
+		return a.shared(m)
 	case leaveMsg:
 		if a.leaving {
 			return tea.Quit

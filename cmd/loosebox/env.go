@@ -54,6 +54,7 @@ type env struct {
 	judge    *judge.Judge
 	problems []string // files of the practice that were refused
 	keeper   *keeper  // of the record that is open
+	sharer   *sharer  // of the same
 	shown    bool     // the screens were open and said what there is to say
 	printed  bool     // the JSON object was printed
 
@@ -219,11 +220,12 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 			err = fmt.Errorf("close the record: %w", closeErr)
 		}
 	}()
-	before := e.keeper
-	e.keeper = e.keep(r)
+	before, sharing := e.keeper, e.sharer
+	e.keeper, e.sharer = e.keep(r), e.sharing(r)
 	defer func() {
-		e.keeper.finish() // before the record is closed
-		e.keeper = before
+		e.sharer.end() // before the record is closed
+		e.keeper.finish()
+		e.keeper, e.sharer = before, sharing
 	}()
 	for _, gap := range r.Missing() {
 		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)

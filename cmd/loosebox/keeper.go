@@ -71,6 +71,9 @@ func (k *keeper) kick() {
 	case k.wake <- struct{}{}:
 	default:
 	}
+	if k.env.sharer != nil {
+		k.env.sharer.kick()
+	}
 }
 
 func (k *keeper) work() {

@@ -132,6 +132,10 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })
 		defer e.keeper.tellBy(e.say)
 	}
+	if e.sharer != nil && !d.Demo {
+		e.sharer.begin(func(msg nav.SharedMsg) { p.Send(msg) })
+		defer e.sharer.end()
+	}
 	e.shown = true
 	_, err := p.Run()
 	switch {

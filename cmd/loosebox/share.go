@@ -64,15 +64,6 @@ func shareFolder(r *storage.Record, folder string) (string, error) {
 	return filepath.Abs(folder)
 }
 
-// exchange shares once by a folder and remembers it.
-func (e *env) exchange(ctx context.Context, r *storage.Record, f *share.Folder, dir string) (share.Result, error) {
-	done, err := f.Exchange(ctx, r)
-	if err != nil {
-		return done, err
-	}
-	return done, r.NoteExchange(e.now(), dir, done.Waiting)
-}
-
 // sharedJSON is what one exchange did.
 type sharedJSON struct {
 	Schema     string   `json:"schema"`
@@ -94,7 +85,7 @@ func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, as
 	if err != nil {
 		return err
 	}
-	done, err := e.exchange(ctx, r, share.New(dir), dir)
+	done, err := e.sharer.exchange(ctx, dir, false)
 	if err != nil {
 		return err
 	}

@@ -85,7 +85,7 @@ func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []stri
 			}
 			return nil
 		})
-		add(&done.In, adopted)
+		done.In.Add(adopted)
 		if err != nil {
 			return err
 		}
@@ -110,12 +110,6 @@ func lineCount(r Record, held map[signedlog.ID]uint64) (n int, err error) {
 		n += int(l.N - held[l.Log])
 	}
 	return n, err
-}
-
-func add(to *storage.Adopted, a storage.Adopted) {
-	to.Horses, to.Visits, to.Rehearsals = to.Horses+a.Horses, to.Visits+a.Visits, to.Rehearsals+a.Rehearsals
-	to.Entries, to.Rounds, to.Known = to.Entries+a.Entries, to.Rounds+a.Rounds, to.Known+a.Known
-	to.Aside = append(to.Aside, a.Aside...)
 }
 
 // hand reads a file that was not verified yet, and hands on what the record does not

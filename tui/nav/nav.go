@@ -161,6 +161,13 @@ type (
 	ClockMsg struct{ Now time.Time }
 	// SaidMsg carries a sentence that comes from beside the screens; nothing changes.
 	SaidMsg struct{ Text string }
+	// SharedMsg tells how sharing with other laptops stands, after each exchange.
+	SharedMsg struct {
+		At      time.Time // of the last exchange; zero for none yet
+		Waiting int       // lines since
+		Came    int       // lines that came in now
+		Problem string    // a sentence, the first time it is so
+	}
 	// RoutineMsg tells of a routine that was stored, new or changed.
 	RoutineMsg struct{ Routine exam.Routine }
 	// SettingsMsg tells that the settings were changed and stored.

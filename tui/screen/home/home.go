@@ -3,6 +3,7 @@
 package home
 
 import (
+	"fmt"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -42,6 +43,7 @@ type screen struct {
 	round   round.Round // today's; empty until it is read
 	chip    string      // that was read and that no horse has; until the next key
 	refused string      // a practice's own schedule that was refused
+	shared  nav.SharedMsg
 }
 
 // New makes the home screen.
@@ -67,7 +69,27 @@ func (s *screen) Right() string {
 	if !s.Loaded {
 		return ""
 	}
-	return notation.Counted(len(s.horses), "horse")
+	return s.sharing() + notation.Counted(len(s.horses), "horse")
+}
+
+// sharing says when was shared last and what waits; empty where this laptop works alone.
+func (s *screen) sharing() string {
+	m := s.shared
+	switch now := s.Deps.Now(); {
+	case m.At.IsZero():
+		return ""
+	case m.At.Local().Format(time.DateOnly) == now.Local().Format(time.DateOnly):
+		return fmt.Sprintf("shared %s, %s · ", m.At.Local().Format("15:04"), waits(m.Waiting))
+	default:
+		return fmt.Sprintf("shared %s, %s · ", m.At.Local().Format("2 Jan"), waits(m.Waiting))
+	}
+}
+
+func waits(n int) string {
+	if n == 0 {
+		return "all sent"
+	}
+	return notation.Counted(n, "line") + " to send"
 }
 
 // Escape closes the search.
@@ -287,8 +309,15 @@ func (s *screen) lookAgain() {
 
 // Update takes the clock beside what every screen takes.
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
-	if m, ok := msg.(clockMsg); ok {
+	switch m := msg.(type) {
+	case clockMsg:
 		return s.clock(m)
+	case nav.SharedMsg:
+		s.shared = m
+		if m.Came == 0 {
+			return nil
+		}
+		return s.load() // the cursor stays on its horse
 	}
 	return s.Screen.Update(msg)
 }

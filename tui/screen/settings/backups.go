@@ -15,18 +15,32 @@ const (
 func (s *screen) backupFolder() *written {
 	w := &written{
 		text: s.now.BackupFolder, shown: notation.CleanLine(s.now.BackupFolder, maxPath), most: maxPath,
-		hint: "a folder on a stick or another disk, its whole path; after each closed visit an encrypted copy goes there, 7 days and 4 weeks are kept; empty: none",
-		check: func(text string) error {
-			if text != "" && !filepath.IsAbs(text) {
-				return &notation.Refusal{Typed: text, Why: "write the whole path, from the root on"}
-			}
-			return nil
-		},
+		hint:  "a folder on a stick or another disk, its whole path; after each closed visit an encrypted copy goes there, 7 days and 4 weeks are kept; empty: none",
+		check: wholePath,
 	}
 	if w.text == "" {
 		w.shown = "not set; no backup is made by itself"
 	}
 	return w
+}
+
+// shareFolder is where laptops meet that share one record.
+func (s *screen) shareFolder() *written {
+	w := &written{
+		text: s.now.ShareFolder, shown: notation.CleanLine(s.now.ShareFolder, maxPath), most: maxPath,
+		hint: "a folder on a stick or a network drive, its whole path; the record is shared through it whenever it is there; empty: none", check: wholePath,
+	}
+	if w.text == "" {
+		w.shown = "not set; this laptop works alone"
+	}
+	return w
+}
+
+func wholePath(text string) error {
+	if text != "" && !filepath.IsAbs(text) {
+		return &notation.Refusal{Typed: text, Why: "write the whole path, from the root on"}
+	}
+	return nil
 }
 
 // backupKey is the public key that backups are encrypted to.

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+	"loosebox/storage/share"
+	"loosebox/tui/nav"
+)
+
+// sharer exchanges with the folder of the settings beside everything else: at the start
+// of the screens, after each closed visit and each half minute. No key and no answer
+// waits for it.
+type sharer struct {
+	env    *env
+	record *storage.Record
+	stop   context.CancelFunc
+	wake   chan struct{}
+	done   chan struct{}
+
+	mu     sync.Mutex
+	folder *share.Folder // of dir, with what is known of it
+	dir    string
+	said   string // the problem that was told last
+}
+
+// shareEvery is how often the folder is looked at.
+const shareEvery = 30 * time.Second
+
+// sharing makes the sharer of a record; it does nothing until begin.
+func (e *env) sharing(r *storage.Record) *sharer { return &sharer{env: e, record: r} }
+
+// begin starts the background; tell gets what a person may see.
+func (s *sharer) begin(tell func(nav.SharedMsg)) {
+	ctx, stop := context.WithCancel(s.env.context())
+	s.stop, s.wake, s.done = stop, make(chan struct{}, 1), make(chan struct{})
+	go func() {
+		defer close(s.done)
+		tick := time.NewTicker(shareEvery)
+		defer tick.Stop()
+		for {
+			if msg, ok := s.inBackground(ctx); ok {
+				tell(msg)
+			}
+			select {
+			case <-tick.C:
+			case <-s.wake:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+}
+
+// kick asks for an exchange now; it does nothing before begin.
+func (s *sharer) kick() {
+	if s.wake == nil {
+		return
+	}
+	select {
+	case s.wake <- struct{}{}:
+	default:
+	}
+}
+
+// end stops the background; what is half done goes on the next time.
+func (s *sharer) end() {
+	if s.stop == nil {
+		return
+	}
+	s.stop()
+	select {
+	case <-s.done:
+	case <-time.After(mostWait): // a stick that does not answer
+	}
+}
+
+// inBackground exchanges where a folder is named and there; false where there is none.
+func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
+	set, err := s.record.Settings()
+	if err != nil || set.ShareFolder == "" {
+		return nav.SharedMsg{}, false
+	}
+	done, err := s.exchange(ctx, set.ShareFolder, true)
+	msg := nav.SharedMsg{Came: done.Came}
+	last, waiting, lastErr := s.record.LastExchange()
+	msg.At, msg.Waiting = last.At, waiting
+	if err = errors.Join(err, done.Unwritten, lastErr); err != nil && ctx.Err() == nil && !errors.Is(err, share.ErrNoFolder) {
+		msg.Problem = s.once(inWords(err))
+	}
+	return msg, true
+}
+
+// once is a text the first time, and empty as long as it stays the same.
+func (s *sharer) once(text string) string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.said == text {
+		return ""
+	}
+	s.said = text
+	return text
+}
+
+// exchange shares once by a folder. In the background a folder counts only where it was
+// shared through before: the place of a stick is no stick.
+func (s *sharer) exchange(ctx context.Context, dir string, background bool) (share.Result, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.folder == nil || s.dir != dir || !background {
+		s.folder, s.dir = share.New(dir), dir
+	}
+	if background && !s.folder.There() {
+		return share.Result{}, share.ErrNoFolder
+	}
+	done, err := s.folder.Exchange(ctx, gentle{s.record, background, s.env.now})
+	if err != nil {
+		return done, err
+	}
+	last, waiting, err := s.record.LastExchange()
+	if err == nil && background && done.Came == 0 && done.Files == 0 && waiting == done.Waiting && s.env.now().Sub(last.At) < noteEvery {
+		return done, nil // nothing to remember: no line is written each half minute
+	}
+	return done, s.record.NoteExchange(s.env.now(), dir, done.Waiting)
+}
+
+// noteEvery is how old the time of the last exchange may be.
+const noteEvery = 5 * time.Minute
+
+// gentle takes in a segment a transaction, and leaves the record to others between.
+type gentle struct {
+	*storage.Record
+	background bool
+	now        func() time.Time
+}
+
+// Adopt takes segments in.
+func (g gentle) Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error) {
+	if !g.background {
+		return g.Record.Adopt(ctx, feed)
+	}
+	var all storage.Adopted
+	err := feed(func(s signedlog.Segment) error {
+		before := g.now()
+		done, err := g.Record.Adopt(ctx, func(take func(signedlog.Segment) error) error { return take(s) })
+		all.Add(done)
+		select {
+		case <-time.After(min(g.now().Sub(before), time.Second)):
+		case <-ctx.Done():
+		}
+		return err
+	})
+	return all, err
+}
