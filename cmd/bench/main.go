@@ -31,7 +31,7 @@ func main() {
 	flag.IntVar(&b.presses, "presses", 200, "keys a screen, a size and a program")
 	flag.IntVar(&b.starts, "starts", 30, "starts of each program")
 	flag.IntVar(&b.taps, "taps", 200, "taps of the count whose stamps are measured")
-	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import")
+	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, "bench:", err)
@@ -57,7 +57,7 @@ func (b *bench) run(only string) (err error) {
 	for _, m := range []struct {
 		name string
 		do   func() error
-	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}} {
+	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}} {
 		if !strings.Contains(m.name, only) {
 			continue
 		}

@@ -64,6 +64,7 @@ func examples() map[string]string {
 		"loosebox share":          `  loosebox share status`,
 		"loosebox share now":      `  loosebox share now --folder stick`,
 		"loosebox share status":   `  loosebox share status`,
+		"loosebox share watch":    `  loosebox share watch --folder stick --for 1s`,
 		"loosebox sheet": `  loosebox sheet --routine colic-check
   loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
 		"loosebox show": `  loosebox show last

@@ -27,7 +27,7 @@ has every visit of every horse.
 What is in the folder is not encrypted: whoever has the stick can read it.`,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(e.shareNowCommand(), e.shareStatusCommand())
+	c.AddCommand(e.shareNowCommand(), e.shareStatusCommand(), e.shareWatchCommand())
 	return c
 }
 

@@ -79,13 +79,17 @@ func (s *sharer) end() {
 	}
 }
 
-// inBackground exchanges where a folder is named and there; false where there is none.
+// inBackground exchanges where a folder is named; false where none is. The folder counts
+// only where it was shared through before: the place of a stick is no stick.
 func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
 	set, err := s.record.Settings()
 	if err != nil || set.ShareFolder == "" {
 		return nav.SharedMsg{}, false
 	}
-	done, err := s.exchange(ctx, set.ShareFolder, true)
+	var done share.Result
+	if share.New(set.ShareFolder).There() {
+		done, err = s.exchange(ctx, set.ShareFolder, true)
+	}
 	msg := nav.SharedMsg{Came: done.Came}
 	last, waiting, lastErr := s.record.LastExchange()
 	msg.At, msg.Waiting = last.At, waiting
@@ -106,16 +110,13 @@ func (s *sharer) once(text string) string {
 	return text
 }
 
-// exchange shares once by a folder. In the background a folder counts only where it was
-// shared through before: the place of a stick is no stick.
+// exchange shares once by a folder; in the background it leaves the record to others
+// between, and remembers only what changed.
 func (s *sharer) exchange(ctx context.Context, dir string, background bool) (share.Result, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.folder == nil || s.dir != dir || !background {
+	if s.folder == nil || s.dir != dir || !background { // a person who asks has every file read again
 		s.folder, s.dir = share.New(dir), dir
-	}
-	if background && !s.folder.There() {
-		return share.Result{}, share.ErrNoFolder
 	}
 	done, err := s.folder.Exchange(ctx, gentle{s.record, background, s.env.now})
 	if err != nil {

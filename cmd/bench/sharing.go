@@ -1,0 +1,102 @@
+//go:build unix
+
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"loosebox/exam/demo"
+	"loosebox/exam/steps"
+	"loosebox/storage"
+	"loosebox/storage/share"
+)
+
+// shareHorses is how many horses the record has that is shared: about 100,000 lines.
+const shareHorses = 96
+
+// shareTable measures an exchange by a folder, out of one record and into an empty one,
+// beside a plain copy of the same files.
+func (b *bench) shareTable() (err error) {
+	yard, err := demo.Yard(b.now, steps.Table(), steps.Routines())
+	if err != nil {
+		return err
+	}
+	whole := wholeVisits(yard)
+	out, in, stick := filepath.Join(b.dir, "out"), filepath.Join(b.dir, "in"), filepath.Join(b.dir, "stick")
+	if err := os.Mkdir(stick, 0o700); err != nil {
+		return err
+	}
+	from, err := storage.Open(out, storage.Options{})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, from.Close()) }()
+	for i := range shareHorses {
+		if err := from.Import(context.Background(), []storage.Imported{b.horse(i, whole)}); err != nil {
+			return err
+		}
+	}
+	to, err := storage.Open(in, storage.Options{})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, to.Close()) }()
+	folder := share.New(stick)
+	rows := [][]string{{"what", "lines", "files", "time", "a plain copy of the files, each synced", "ratio"}}
+	for _, m := range []struct {
+		what   string
+		record *storage.Record
+		folder *share.Folder
+	}{
+		{"out, into an empty folder", from, folder},
+		{"in, into an empty record", to, share.New(stick)},
+		{"nothing new, the first look of a run: every file is read and verified", from, share.New(stick)},
+		{"nothing new, a later look of the run", from, folder},
+	} {
+		start := time.Now() //nolint:forbidigo // this program measures
+		done, err := m.folder.Exchange(context.Background(), m.record)
+		took := time.Since(start)
+		if err = errors.Join(err, done.Unwritten); err != nil {
+			return err
+		}
+		floor, files, err := b.copied(stick)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, []string{m.what, fmt.Sprint(done.Lines + done.Came), fmt.Sprint(files), ms(took) + " ms", ms(floor) + " ms", ratio(took, floor)})
+	}
+	table("A record shared by a folder (target: 3 s for 100,000 lines out, and in).", rows)
+	return nil
+}
+
+// copied is how long a plain copy of a folder takes, each file synced.
+func (b *bench) copied(dir string) (took time.Duration, files int, err error) {
+	to, err := os.MkdirTemp(b.dir, "copy-")
+	if err != nil {
+		return 0, 0, err
+	}
+	start := time.Now() //nolint:forbidigo // this program measures
+	err = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !d.Type().IsRegular() {
+			return err
+		}
+		files++
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		f, err := os.Create(filepath.Join(to, fmt.Sprint(files)))
+		if err != nil {
+			return err
+		}
+		_, err = f.Write(data)
+		return errors.Join(err, f.Sync(), f.Close())
+	})
+	return time.Since(start), files, errors.Join(err, os.RemoveAll(to))
+}
