@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"image"
 	_ "image/jpeg" // logos
-	_ "image/png"
+	"image/png"
 	"io"
 	"os"
+
+	"golang.org/x/image/draw"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -17,6 +19,7 @@ import (
 const (
 	mostLogo   = 2 << 20
 	mostPixels = 4000
+	logoPixels = 900 // of the picture on a page, its longer side
 )
 
 // logo reads the picture of the practice for the head of a page. One that cannot be used is said, and left out: the page
@@ -55,8 +58,25 @@ func readLogo(path string) ([]byte, error) {
 	case c.Width < 1 || c.Height < 1 || c.Width > mostPixels || c.Height > mostPixels:
 		return nil, fmt.Errorf("%s is larger than %d pixels on a side", notation.CleanLine(path, 0), mostPixels)
 	}
-	if _, _, err := image.Decode(bytes.NewReader(b)); err != nil {
+	picture, _, err := image.Decode(bytes.NewReader(b))
+	if err != nil {
 		return nil, fmt.Errorf("%s is damaged", notation.CleanLine(path, 0))
 	}
-	return b, nil
+	return plainPNG(picture)
+}
+
+// plainPNG is a picture as PNG with eight bits a channel, no larger than a letterhead needs: pages take each PNG and JPEG
+// so, with 16 bits, interlaced, or in the colors of print, which a PDF would refuse. What else a file held is left behind.
+func plainPNG(picture image.Image) ([]byte, error) {
+	size := picture.Bounds().Size()
+	if most := max(size.X, size.Y); most > logoPixels {
+		size.X, size.Y = max(size.X*logoPixels/most, 1), max(size.Y*logoPixels/most, 1)
+	}
+	plain := image.NewNRGBA(image.Rectangle{Max: size})
+	draw.CatmullRom.Scale(plain, plain.Bounds(), picture, picture.Bounds(), draw.Src, nil)
+	var out bytes.Buffer
+	if err := png.Encode(&out, plain); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
 }

@@ -165,7 +165,7 @@ func (f *flow) labelWidth(b report.Block) float64 {
 	f.font(bold, letters)
 	wide := 0.0
 	for _, l := range b.Lines {
-		wide = max(wide, f.pdf.GetStringWidth("! "+strings.TrimSpace(l.Label)))
+		wide = max(wide, f.pdf.GetStringWidth(strings.TrimSpace(chart.Sign(l.Level)+" "+strings.TrimSpace(l.Label))))
 	}
 	return min(wide+8, f.width()*labels)
 }
