@@ -8,6 +8,7 @@
 //	│   ├── schema        sum ‖ number of the schema, in decimal
 //	│   ├── totals        sum ‖ horses ‖ visits, 4 bytes each
 //	│   ├── log           sum ‖ name of the log that this machine writes
+//	│   ├── record        sum ‖ 16 random bytes: the number of this record
 //	│   ├── gaps          sum ‖ JSON of what is known to be missing
 //	│   └── exchange      sum ‖ JSON of the last exchange with other laptops
 //	├── logs
@@ -83,6 +84,7 @@ const (
 	rowTotals   = "totals"
 	rowLog      = "log"
 	rowGaps     = "gaps"
+	rowRecord   = "record"
 	rowExchange = "exchange"
 	rowSettings = "settings"
 )

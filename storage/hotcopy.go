@@ -44,7 +44,7 @@ func (r *Record) Reached() (machine string, lines uint64, err error) {
 
 // BeginAnew ends this machine's logs in the record: what it writes next stands in new
 // ones. It is called of a copy, because the record that it was copied from may go on
-// under the same key.
+// under the same key. The copy is a record of its own from then on.
 func (r *Record) BeginAnew() error {
 	return r.update(func(tx txn) error {
 		for _, b := range books() {
@@ -60,6 +60,6 @@ func (r *Record) BeginAnew() error {
 				return err
 			}
 		}
-		return nil
+		return renumber(tx)
 	})
 }

@@ -15,7 +15,7 @@ import (
 	"loosebox/storage/outside"
 )
 
-// KeyName is the name of this machine's key in the record's folder.
+// KeyName is the name of this machine's key in its folder (Options.KeyDir).
 const KeyName = "machine.key"
 
 // keyHead is the first line of the key's file; the second is the seed in hex.
@@ -54,6 +54,9 @@ func loadMachine(dir string) (*machine, error) {
 		}
 	case !errors.Is(err, fs.ErrNotExist):
 		return nil, fmt.Errorf("this machine's key cannot be read, so nothing can be written: %w", err)
+	}
+	if err := os.MkdirAll(dir, folderMode); err != nil {
+		return nil, fmt.Errorf("the folder of this machine's key cannot be made, so nothing can be written: %w", err)
 	}
 	if err := makeKey(dir, name); err != nil {
 		return nil, fmt.Errorf("this machine's key cannot be made, so nothing can be written; look at the space and the rights of %s: %w", dir, err)

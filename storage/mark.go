@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"bytes"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -15,10 +16,32 @@ import (
 	"loosebox/storage/outside"
 )
 
-// CountName is the name of the file beside the record that remembers how far this
-// machine's logs had come. It is how an older copy of the record, put in the place of the
-// newer one, is noticed.
+// CountName is the name of the file that remembers how far this machine's logs had come.
+// It is how an older copy of the record, put in the place of the newer one, is noticed.
+// Beside the record it has this name alone; in a folder apart (Options.KeyDir), where
+// several records may have theirs, the record's own number stands behind it.
 const CountName = "machine.count"
+
+// countFile is where the marks of a record are.
+func (r *Record) countFile() (dir, name string, err error) {
+	dir = filepath.Dir(r.path)
+	if r.keys == dir {
+		return dir, CountName, nil
+	}
+	var which []byte
+	err = r.view(func(tx txn) error {
+		which, err = getRow(tx, bucketMeta, []byte(rowRecord))
+		which = bytes.Clone(which)
+		if err == nil && len(which) != 16 {
+			err = damaged("the record has no number of its own")
+		}
+		return err
+	})
+	if err != nil {
+		return "", "", err
+	}
+	return r.keys, CountName + "." + id(which).String(), nil
+}
 
 const markHead = "loosebox machine count 2"
 
@@ -44,8 +67,8 @@ func (g Gap) String() string {
 
 // readMarks reads the file; none where there is none, or where it was cut by a power
 // failure.
-func readMarks(dir string) ([]mark, error) {
-	data, err := outside.ReadFile(filepath.Join(dir, CountName), 64<<10)
+func readMarks(dir, name string) ([]mark, error) {
+	data, err := outside.ReadFile(filepath.Join(dir, name), 64<<10)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -74,16 +97,16 @@ func readMarks(dir string) ([]mark, error) {
 	return out, nil
 }
 
-func writeMarks(dir string, marks []mark) error {
+func writeMarks(dir, name string, marks []mark) error {
 	text := markHead + "\n"
 	for _, m := range marks {
 		text += fmt.Sprintf("%s %d %s\n", m.log, m.n, m.last)
 	}
-	temp, err := writeTemp(dir, CountName, []byte(text))
+	temp, err := writeTemp(dir, name, []byte(text))
 	if err != nil {
 		return err
 	}
-	if err := os.Rename(temp, filepath.Join(dir, CountName)); err != nil {
+	if err := os.Rename(temp, filepath.Join(dir, name)); err != nil {
 		_ = os.Remove(temp)
 		return err
 	}
@@ -93,7 +116,11 @@ func writeMarks(dir string, marks []mark) error {
 // compareMarks notes in the record what the file beside it says is missing, and ends
 // the logs that are shorter than they were: this machine goes on in new ones.
 func (r *Record) compareMarks() error {
-	marks, err := readMarks(filepath.Dir(r.path))
+	dir, name, err := r.countFile()
+	if err != nil {
+		return err
+	}
+	marks, err := readMarks(dir, name)
 	if err != nil || len(marks) == 0 {
 		return err
 	}
@@ -198,7 +225,7 @@ func (r *Record) remember() {
 			if err != nil {
 				return err
 			}
-			if log != nil && log.N > 0 && !log.Doubt {
+			if log != nil && log.N > 0 && !log.Doubt && bytes.Equal(log.Public, r.machine.public()) {
 				marks = append(marks, mark{log.name, log.N, log.last()})
 				lines += log.N
 			}
@@ -208,7 +235,11 @@ func (r *Record) remember() {
 	if err != nil || len(marks) == 0 || lines == r.remembered {
 		return
 	}
-	before, err := readMarks(filepath.Dir(r.path))
+	dir, name, err := r.countFile()
+	if err != nil {
+		return
+	}
+	before, err := readMarks(dir, name)
 	if err != nil {
 		return
 	}
@@ -219,7 +250,7 @@ func (r *Record) remember() {
 			}
 		}
 	}
-	if writeMarks(filepath.Dir(r.path), marks) == nil {
+	if writeMarks(dir, name, marks) == nil {
 		r.remembered = lines
 	}
 }

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"crypto/rand"
 	"fmt"
 	"strconv"
 )
@@ -29,7 +30,20 @@ func migrate(tx txn, from int) error {
 	if err := up(); err != nil {
 		return fmt.Errorf("bring the record from schema %d to %d: %w", from, newestSchema, err)
 	}
+	if err := renumber(tx); err != nil {
+		return err
+	}
 	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema)))
+}
+
+// renumber gives the record a number of its own. What a machine remembers of a record
+// goes by it: a copy that is put back has the same, one that is restored anew another.
+func renumber(tx txn) error {
+	var own [16]byte
+	if _, err := rand.Read(own[:]); err != nil {
+		return fmt.Errorf("number the record: %w", err)
+	}
+	return putRow(tx, bucketMeta, []byte(rowRecord), own[:])
 }
 
 // deriveAll makes everything that is derived again.

@@ -45,6 +45,12 @@ type Options struct {
 	// Beside reads a record that another run holds: a copy of it as it is now, where that
 	// run lets it be read (Record.Host). Nothing can be written to it.
 	Beside bool
+	// KeyDir is the folder of this machine's key and of how far its logs had come (KeyName,
+	// CountName); the record's own folder where it is empty. Kept apart, a folder that is
+	// copied, put back or carried to another machine takes neither with it.
+	KeyDir string
+	// Keyless opens without a key: logs can be ended and nothing can be added.
+	Keyless bool
 	// AmongOthers makes a new record also in a folder that holds other things.
 	AmongOthers bool
 	// Wait is how long to wait for another run that holds the record; 0 for
@@ -71,6 +77,7 @@ type holding struct {
 	beside   bool   // it is a copy of what another run holds
 	copied   string // the file of that copy, to be removed; empty for none
 
+	keys       string   // folder of the key and of the marks
 	machine    *machine // whose lines are written; nil where its key cannot be read
 	noKey      error    // why there is no machine's key to write with
 	found      []Gap    // at this opening
@@ -110,12 +117,17 @@ func Open(dir string, o Options) (*Record, error) {
 		return nil, err
 	}
 	o.ReadOnly = r.readOnly
-	if o.ReadOnly {
-		r.machine, _ = readMachine(filepath.Join(dir, KeyName)) // a copy says whose it is; a reader needs no key
-	} else {
+	if r.keys = o.KeyDir; r.keys == "" {
+		r.keys = dir
+	}
+	switch {
+	case o.Keyless:
+	case o.ReadOnly:
+		r.machine, _ = readMachine(filepath.Join(r.keys, KeyName)) // it says whose a log is; a reader needs no key
+	default:
 		sweep(dir)
 		// Without a key the record can still be read: the reason meets the first write.
-		r.machine, r.noKey = loadMachine(dir)
+		r.machine, r.noKey = loadMachine(r.keys)
 	}
 	if err := r.accept(); err != nil {
 		return nil, errors.Join(err, r.Close())

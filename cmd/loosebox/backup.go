@@ -27,7 +27,7 @@ func (e *env) backupCommand() *cobra.Command {
 	var f backupFlags
 	c := &cobra.Command{
 		Use: "backup [FILE]", Short: "an encrypted copy of the record, also while it is in use", Args: cobra.MaximumNArgs(1),
-		Long: `backup writes the record, this machine's key and the practice's own files into one
+		Long: `backup writes the record and the practice's own files, without this machine's key, into one
 encrypted file (tar inside the age format), to a passphrase or to a public key.
 Without FILE it goes into the backup folder of the settings, which keeps the
 newest of 7 days and of 4 weeks; after each closed visit that is done by itself.
@@ -265,7 +265,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		return notWhole(err)
 	}
 	var back storage.Report
-	err = e.recordIn(place, storage.Options{MustExist: true}, func(r *storage.Record) error {
+	err = e.recordIn(place, storage.Options{MustExist: true, Keyless: true}, func(r *storage.Record) error {
 		back, err = r.Check(ctx)
 		return err
 	})

@@ -112,7 +112,7 @@ func (e *env) inRecord(work func(*storage.Record) []string) []string {
 	if dir == "" {
 		return nil
 	}
-	r, err := storage.Open(dir, storage.Options{ReadOnly: true, Beside: true, Wait: 300 * time.Millisecond})
+	r, err := storage.Open(dir, storage.Options{ReadOnly: true, Beside: true, KeyDir: e.keyDir(), Wait: 300 * time.Millisecond})
 	if err != nil {
 		return nil
 	}

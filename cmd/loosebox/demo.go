@@ -55,11 +55,12 @@ func (e *env) inDemoFolder(keep string, work func(dir string) error) (err error)
 // ofARecord says whether a file is one that a record makes in its folder.
 func ofARecord(name string) bool {
 	name, _, _ = strings.Cut(name, ".new-")
-	return name == storage.FileName || name == storage.KeyName || name == storage.CountName
+	name, _, _ = strings.Cut(name, ".read-")
+	return name == storage.FileName || name == storage.KeyName || name == storage.CountName || name == storage.OpenName
 }
 
 func (e *env) demo(dir string) error {
-	e.dir = dir
+	e.dir, e.invented = dir, true
 	if err := e.tables(); err != nil {
 		return err
 	}

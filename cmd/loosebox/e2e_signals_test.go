@@ -88,12 +88,12 @@ func TestASignalLeavesNothingBehind(t *testing.T) {
 	for s, want := range codes {
 		to := t.TempDir()
 		place := filepath.Join(to, "place")
-		code, said := interruptRun(t, s, env, matches(place+".restoring-*/machine.key"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
+		code, said := interruptRun(t, s, env, matches(place+".restoring-*/record.db"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
 		assert.Equal(t, want, code, said)
 		assert.Contains(t, said, "interrupted")
 		assertEmpty(t, to)
 
-		code, said = interruptRun(t, s, env, matches(temp+"/loosebox-drill-*/restored.restoring-*/machine.key"), func() {}, "backup", "--drill")
+		code, said = interruptRun(t, s, env, matches(temp+"/loosebox-drill-*/restored.restoring-*/record.db"), func() {}, "backup", "--drill")
 		assert.Equal(t, want, code, said)
 		assertEmpty(t, temp)
 
@@ -135,9 +135,9 @@ func TestTheNextRunRemovesWhatKillLeft(t *testing.T) {
 		out, err := c.CombinedOutput()
 		require.NoError(t, err, string(out))
 	}
-	code, _ := interruptRun(t, syscall.SIGKILL, env, matches(place+".restoring-*/machine.key"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
+	code, _ := interruptRun(t, syscall.SIGKILL, env, matches(place+".restoring-*/record.db"), func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
 	assert.Equal(t, -1, code)
-	assert.True(t, matches(place+".restoring-*/machine.key")(), "it was killed in the middle")
+	assert.True(t, matches(place+".restoring-*/record.db")(), "it was killed in the middle")
 	c := exec.Command(must(program()), "--data", place, "restore", file)
 	c.Env = env
 	out, err := c.CombinedOutput()

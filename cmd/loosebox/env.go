@@ -55,6 +55,7 @@ type env struct {
 	problems []string // files of the practice that were refused
 	keeper   *keeper  // of the record that is open
 	sharer   *sharer  // of the same
+	invented bool     // the record is the demo's: its key is thrown away with it
 	shown    bool     // the screens were open and said what there is to say
 	printed  bool     // the JSON object was printed
 
@@ -75,6 +76,19 @@ func (e *env) dataDir() string {
 		return ""
 	}
 	return filepath.Join(xdg.DataHome, "loosebox")
+}
+
+// keyDir is the folder of this machine's key: LOOSEBOX_KEYS, or a place of the system apart
+// from the record, so that a record which is copied or backed up takes no key with it; the
+// folder of the record where the system gives no place.
+func (e *env) keyDir() string {
+	if dir := e.lookup("LOOSEBOX_KEYS"); dir != "" {
+		return dir
+	}
+	if runtime.GOOS != "windows" && e.lookup("HOME") == "" && e.lookup("XDG_STATE_HOME") == "" {
+		return ""
+	}
+	return filepath.Join(xdg.StateHome, "loosebox-key")
 }
 
 // tables reads the tables that are built in and the practice's own files over
@@ -236,6 +250,9 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 // open opens a record. One that may only be read is opened for reading where that is
 // enough, and before a record is made among other things somebody is asked.
 func (e *env) open(dir string, o storage.Options) (*storage.Record, error) {
+	if !o.Keyless && !e.invented {
+		o.KeyDir = e.keyDir()
+	}
 	r, err := storage.Open(dir, o)
 	switch {
 	case o.MustExist && errors.Is(err, storage.ErrNotWritable):

@@ -13,7 +13,7 @@ import (
 func itoa(n int) string { return strconv.Itoa(n) }
 
 func (e *env) checkCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, keyless bool
 	c := &cobra.Command{
 		Use: "check", Short: "check every line of the record against digest and signature", Args: cobra.NoArgs,
 		Long: `check reads every log of the record from its first line to its last, compares each
@@ -26,7 +26,8 @@ damaged, or that lines which this machine had written are missing.
 No check can show that record and key were replaced together, or that an older copy
 was put back together with its machine.count: keep the fingerprints on paper.`,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return e.existing(func(r *storage.Record) error {
+			o := storage.Options{MustExist: true, Beside: true, Keyless: keyless}
+			return e.recordIn(e.dataDir(), o, func(r *storage.Record) error {
 				report, err := r.Check(c.Context())
 				if err != nil {
 					return err
@@ -36,6 +37,8 @@ was put back together with its machine.count: keep the fingerprints on paper.`,
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	c.Flags().BoolVar(&keyless, "keyless", false, "without this machine's key, and without what it remembers of the record")
+	_ = c.Flags().MarkHidden("keyless") // a restore asks for it
 	return c
 }
 

@@ -108,7 +108,7 @@ func checkApart(ctx context.Context) func(folder string) error {
 			return fmt.Errorf("the program cannot be found to check with: %w", err)
 		}
 		cmd := exec.CommandContext(ctx, self)
-		cmd.Args = []string{"loosebox", "check", "--data", folder}
+		cmd.Args = []string{"loosebox", "check", "--keyless", "--data", folder}
 		out, err := cmd.CombinedOutput()
 		var exit *exec.ExitError
 		if errors.As(err, &exit) {

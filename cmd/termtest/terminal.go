@@ -35,7 +35,7 @@ type Options struct {
 // own, a common terminal, UTF-8, and what is given besides.
 func Env(home, data string, more ...string) []string {
 	return append([]string{
-		"HOME=" + home, "XDG_DATA_HOME=" + home, "LOOSEBOX_DATA=" + data,
+		"HOME=" + home, "XDG_DATA_HOME=" + home, "LOOSEBOX_DATA=" + data, "LOOSEBOX_KEYS=" + data,
 		"TERM=xterm-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "TMPDIR=" + os.TempDir(),
 	}, more...)
 }

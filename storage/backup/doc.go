@@ -8,11 +8,10 @@
 //
 //	backup.json      what it is: when, of which machine, how many lines
 //	record.db        the record as it was at one moment
-//	machine.key      this machine's key, so that it goes on with its own chain
 //	*.csv            the practice's own tables
 //	routines/*.yaml  and its own routines
 //	cases/*.yaml     and cases
 //
-// Everything is encrypted, the key included. It is written under a temporary name,
+// Everything is encrypted; the key of a machine is in no backup. It is written under a temporary name,
 // synced, read again, and only then gets its own name.
 package backup

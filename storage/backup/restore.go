@@ -81,7 +81,7 @@ func Try(ctx context.Context, file, folder string, check func(folder string) err
 // beginAnew ends the logs of a restored record: the machine that it was saved on may go
 // on with them.
 func beginAnew(folder string) error {
-	r, err := storage.Open(folder, storage.Options{MustExist: true})
+	r, err := storage.Open(folder, storage.Options{MustExist: true, Keyless: true})
 	if err != nil {
 		return fmt.Errorf("the restored record cannot be opened: %w", err)
 	}

@@ -28,7 +28,7 @@ func TestAnInterruptedRestoreLeavesNothing(t *testing.T) {
 		ctx, stop := context.WithCancelCause(context.Background())
 		time.AfterFunc(after, func() { stop(errStop) })
 		_, err := backup.Restore(ctx, file, filepath.Join(dir, "place"), func(folder string) error {
-			require.FileExists(t, filepath.Join(folder, "machine.key"))
+			require.FileExists(t, filepath.Join(folder, "record.db"))
 			<-ctx.Done()
 			return errors.New("killed")
 		}, identity(t, phrase))

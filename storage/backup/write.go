@@ -99,9 +99,10 @@ func (f From) file(archive *tar.Writer, name string, data []byte) error {
 	return nil
 }
 
-// files adds the machine's key and the practice's own files.
+// files adds the practice's own files. The machine's key is in no backup: what is restored
+// goes on in a log of its own.
 func (f From) files(archive *tar.Writer) error {
-	names := []string{storage.KeyName}
+	var names []string
 	for _, pattern := range []string{"*.csv", "routines/*.yaml", "cases/*.yaml"} {
 		found, err := filepath.Glob(filepath.Join(f.Folder, filepath.FromSlash(pattern)))
 		if err != nil {
