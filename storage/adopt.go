@@ -153,9 +153,16 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	log.Signature = bytes.Clone(s.Signature)
 	// Lines of this machine's own log that it does not hold were written by a copy of it.
 	log.Doubt = log.Doubt || tx.w.machine != nil && bytes.Equal(log.Public, tx.w.machine.public())
+	left, err := readEnded(tx)
+	if err != nil {
+		return nil, err
+	}
 	for _, l := range fresh {
 		l.log, l.place.log = log, log.Number
 		log.Counter = max(log.Counter, l.Counter)
+		if l.n > left.upTo(log) {
+			continue // of a laptop that is out: kept, and does not count
+		}
 		if err := a.take(tx, l); err != nil {
 			return nil, err
 		}

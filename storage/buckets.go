@@ -10,7 +10,9 @@
 //	│   ├── log           sum ‖ name of the log that this machine writes
 //	│   ├── record        sum ‖ 16 random bytes: the number of this record
 //	│   ├── gaps          sum ‖ JSON of what is known to be missing
-//	│   └── exchange      sum ‖ JSON of the last exchange with other laptops
+//	│   ├── exchange      sum ‖ JSON of the last exchange with other laptops
+//	│   ├── practice      sum ‖ the practice and what was said of its laptops (exam/roster)
+//	│   └── ended         sum ‖ JSON of how far the logs of laptops that are out count
 //	├── logs
 //	│   ├── name          sum ‖ CBOR of a log: key, how far it is and is packed, signature
 //	│   └── number        sum ‖ name; numbers of 4 bytes stand for logs in this file

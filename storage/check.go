@@ -31,6 +31,7 @@ type Report struct {
 	Entries    int      `json:"entries"` // of visits and rehearsals
 	Rehearsals int      `json:"rehearsals"`
 	Waiting    int      `json:"waiting"`    // visits whose beginning is not here
+	Apart      int      `json:"apart"`      // lines that laptops wrote after they were out
 	Machines   int      `json:"machines"`   // that wrote
 	Lines      int      `json:"lines"`      // of all logs
 	Signatures int      `json:"signatures"` // that were verified

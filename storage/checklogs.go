@@ -53,6 +53,11 @@ func (c *checker) logs(tx txn) error {
 
 // log verifies one log.
 func (c *checker) log(tx txn, log *logRow, w *Writer) error {
+	left, err := readEnded(tx)
+	if err != nil {
+		return err
+	}
+	upTo := left.upTo(log)
 	return eachSegment(tx, log, func(s signedlog.Segment) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
@@ -73,6 +78,10 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 			kind, text, err := exam.SplitLine(rec.Body)
 			if err != nil {
 				c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First + uint64(i)})
+				continue
+			}
+			if s.First+uint64(i) > upTo {
+				c.Apart++
 				continue
 			}
 			c.lines[kind]++

@@ -14,15 +14,18 @@ type Exchanged struct {
 	Waiting int `json:"waiting"`
 	// Held is how far the record held each log then, by the log's name.
 	Held map[string]uint64 `json:"held"`
+	// Unknown is how many lines are there of laptops that are not in the practice, by the
+	// fingerprint of their keys.
+	Unknown map[string]int `json:"unknown,omitempty"`
 }
 
-// NoteExchange remembers an exchange that was made at a moment.
-func (r *Record) NoteExchange(at time.Time, place string, waiting int) error {
+// NoteExchange remembers an exchange; how far each log is held is noted by itself.
+func (r *Record) NoteExchange(x Exchanged) error {
 	logs, err := r.Logs()
 	if err != nil {
 		return err
 	}
-	x := Exchanged{At: at, Place: place, Waiting: waiting, Held: map[string]uint64{}}
+	x.Held = map[string]uint64{}
 	for _, l := range logs {
 		x.Held[l.Log.String()] = l.N
 	}

@@ -92,10 +92,15 @@ func emptyDerived(tx txn) error {
 // indexLogs notes where each line of the book's logs lies, each log verified by its
 // chain and its signature.
 func indexLogs(ctx context.Context, tx txn) error {
+	left, err := readEnded(tx)
+	if err != nil {
+		return err
+	}
 	return eachLog(tx, func(log *logRow) error {
 		if log.Book != tx.book {
 			return nil
 		}
+		upTo := left.upTo(log)
 		return eachSegment(tx, log, func(s signedlog.Segment) error {
 			if err := ctx.Err(); err != nil {
 				return err
@@ -106,6 +111,9 @@ func indexLogs(ctx context.Context, tx txn) error {
 			}
 			for i, core := range s.Cores {
 				n := s.First + uint64(i)
+				if n > upTo {
+					return nil
+				}
 				var wrong error
 				err := takeLine(log, n, digests[i], core, func(l line) { _, _, wrong = index(tx, l) })
 				if err := cmp.Or(err, wrong); err != nil {

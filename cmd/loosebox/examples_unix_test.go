@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/termtest"
+	"loosebox/exam/roster"
 )
 
 // walk visits every command.
@@ -54,7 +55,7 @@ func newPlace(t *testing.T) place {
 	}
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "stick"), 0o700))
 	p.again()
-	for _, args := range [][]string{{"export", "-o", "old.jsonl"}, {"backup", "stick.tar.age"}} {
+	for _, args := range [][]string{{"export", "-o", "old.jsonl"}, {"backup", "stick.tar.age"}, {"share", "request", "--name", "truck", "-o", "asked"}} {
 		_, errOut, code := p.run(args...)
 		require.Zero(t, code, errOut)
 	}
@@ -66,6 +67,20 @@ func (p place) again() {
 	p.t.Helper()
 	require.NoError(p.t, os.RemoveAll(filepath.Join(p.dir, "record")))
 	require.NoError(p.t, os.CopyFS(filepath.Join(p.dir, "record"), os.DirFS(p.yard)))
+}
+
+// admitted makes the files by which another laptop's practice lets this one in.
+func (p place) admitted() {
+	p.t.Helper()
+	_, errOut, code := p.run("--data", "clinic", "share", "start", "Ridge End Vets", "--key", "ridge.key")
+	require.Zero(p.t, code, errOut)
+	data, err := os.ReadFile(filepath.Join(p.dir, "asked"))
+	require.NoError(p.t, err)
+	q, err := roster.ReadRequest(data)
+	require.NoError(p.t, err)
+	_, errOut, code = p.run("--data", "clinic", "share", "admit", "asked", "--key", "ridge.key", "-o", "truck.answer", "--words", q.Words())
+	require.Zero(p.t, code, errOut)
+	require.NoError(p.t, os.Rename(filepath.Join(p.dir, "asked"), filepath.Join(p.dir, "truck.request")))
 }
 
 func (p place) run(args ...string) (out, errOut string, code int) {
@@ -106,7 +121,9 @@ func TestEveryExampleOfTheHelpWorks(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t)
 	// In the visits of the invented yard nothing was decided, no tube was filled, no watch runs, and nobody took an exam.
-	ends := map[string]int{"loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox labels": exitNotFound, "loosebox observe": exitNotFound, "loosebox class": exitNotFound}
+	// Nor is it in a practice, and nobody can be asked whether words are the same.
+	p.admitted()
+	ends := map[string]int{"loosebox share admit": exitNotFound, "loosebox share out": exitNotFound, "loosebox share join": exitUsage, "loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox labels": exitNotFound, "loosebox observe": exitNotFound, "loosebox class": exitNotFound}
 	known := map[string]bool{}
 	for _, c := range commands() {
 		known[c.CommandPath()] = true

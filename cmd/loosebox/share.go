@@ -1,17 +1,13 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"path/filepath"
-	"slices"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"loosebox/exam/notation"
-	"loosebox/exam/signedlog"
 	"loosebox/storage"
 	"loosebox/storage/share"
 )
@@ -27,7 +23,10 @@ has every visit of every horse.
 What is in the folder is not encrypted: whoever has the stick can read it.`,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(e.shareNowCommand(), e.shareStatusCommand(), e.shareWatchCommand())
+	c.AddCommand(
+		e.shareNowCommand(), e.shareStatusCommand(), e.shareWatchCommand(),
+		e.shareStartCommand(), e.shareRequestCommand(), e.shareAdmitCommand(), e.shareJoinCommand(), e.shareOutCommand(),
+	)
 	return c
 }
 
@@ -77,6 +76,7 @@ type sharedJSON struct {
 	Damaged    int      `json:"damaged_files"`
 	Waiting    int      `json:"waiting"`
 	Aside      []string `json:"aside"`
+	Unknown    int      `json:"unknown_lines"` // of laptops that are not in the practice
 	Problem    *string  `json:"problem"`
 }
 
@@ -93,7 +93,7 @@ func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, as
 		out := sharedJSON{
 			Schema: "loosebox/share-now/1", Folder: dir, Horses: done.In.Horses, Visits: done.In.Visits, Rehearsals: done.In.Rehearsals,
 			LinesIn: done.Came, LinesOut: done.Lines, FilesOut: done.Files, Damaged: done.Broken, Waiting: done.Waiting,
-			Aside: append([]string{}, done.In.Aside...),
+			Aside: append([]string{}, done.In.Aside...), Unknown: unknownLines(done.Unknown),
 		}
 		if done.Unwritten != nil {
 			text := inWords(done.Unwritten)
@@ -128,6 +128,9 @@ func sharedText(done share.Result) string {
 	if done.Broken > 0 {
 		text += notation.Counted(done.Broken, "damaged file") + " passed over.\n"
 	}
+	if n := unknownLines(done.Unknown); n > 0 {
+		text += notation.Counted(n, "line") + " of laptops that are not in the practice stay in the folder.\n"
+	}
 	for i, a := range done.In.Aside {
 		if i == maxSaid {
 			text += fmt.Sprintf("And %d more that do not fit.\n", len(done.In.Aside)-i)
@@ -136,93 +139,4 @@ func sharedText(done share.Result) string {
 		text += a + "\n"
 	}
 	return text
-}
-
-func (e *env) shareStatusCommand() *cobra.Command {
-	var asJSON bool
-	c := &cobra.Command{
-		Use: "status", Short: "the laptops of the record, the last exchange, lines that wait", Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			return e.existing(func(r *storage.Record) error { return e.shareStatus(r, asJSON) })
-		},
-	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
-	return c
-}
-
-// statusJSON is how sharing stands.
-type statusJSON struct {
-	Schema  string       `json:"schema"`
-	Laptops []laptopJSON `json:"laptops"`
-	Waiting int          `json:"waiting"` // lines since the last exchange
-	Last    *lastJSON    `json:"last"`
-}
-
-type laptopJSON struct {
-	Key   string `json:"key"`
-	Here  bool   `json:"this_laptop"`
-	Lines uint64 `json:"lines"`
-}
-
-type lastJSON struct {
-	At     string `json:"at"`
-	Folder string `json:"folder"`
-}
-
-func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
-	last, waiting, err := r.LastExchange()
-	if err != nil {
-		return err
-	}
-	list, err := laptops(r)
-	if err != nil {
-		return err
-	}
-	if asJSON {
-		out := statusJSON{Schema: "loosebox/share-status/1", Laptops: list, Waiting: waiting}
-		if !last.At.IsZero() {
-			out.Last = &lastJSON{last.At.Format(time.RFC3339), last.Place}
-		}
-		return e.printJSON(out)
-	}
-	text := "Never shared with another laptop.\n"
-	if !last.At.IsZero() {
-		text = fmt.Sprintf("Last exchange: %s, by the folder %s. %s wait.\n",
-			last.At.Format("2 Jan 2006 15:04"), notation.CleanLine(last.Place, 0), notation.Counted(waiting, "line"))
-	}
-	for _, l := range list {
-		here := ""
-		if l.Here {
-			here = " (this laptop)"
-		}
-		text += fmt.Sprintf("%s  %s%s\n", l.Key, notation.Counted(int(l.Lines), "line"), here)
-	}
-	return e.printf("%s", text)
-}
-
-// laptops are those whose lines the record holds, this one first.
-func laptops(r *storage.Record) ([]laptopJSON, error) {
-	logs, err := r.Logs()
-	if err != nil {
-		return nil, err
-	}
-	list, at := []laptopJSON{}, map[string]int{}
-	for _, l := range logs {
-		key := signedlog.Fingerprint(l.Public)
-		i, ok := at[key]
-		if !ok {
-			i = len(list)
-			at[key], list = i, append(list, laptopJSON{Key: key, Here: l.Own})
-		}
-		list[i].Lines += l.N
-	}
-	slices.SortStableFunc(list, func(a, b laptopJSON) int {
-		if a.Here != b.Here && a.Here {
-			return -1
-		} else if a.Here != b.Here {
-			return 1
-		}
-		return cmp.Compare(a.Key, b.Key)
-	})
-	return list, nil
 }

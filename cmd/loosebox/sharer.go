@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"maps"
 	"sync"
 	"time"
 
@@ -123,10 +124,10 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 		return done, err
 	}
 	last, waiting, err := s.record.LastExchange()
-	if err == nil && background && done.Came == 0 && done.Files == 0 && waiting == done.Waiting && s.env.now().Sub(last.At) < noteEvery {
+	if err == nil && background && done.Came == 0 && done.Files == 0 && waiting == done.Waiting && maps.Equal(last.Unknown, done.Unknown) && s.env.now().Sub(last.At) < noteEvery {
 		return done, nil // nothing to remember: no line is written each half minute
 	}
-	return done, s.record.NoteExchange(s.env.now(), dir, done.Waiting)
+	return done, s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: dir, Waiting: done.Waiting, Unknown: done.Unknown})
 }
 
 // noteEvery is how old the time of the last exchange may be.

@@ -2,9 +2,11 @@ package share
 
 import (
 	"context"
+	"crypto/ed25519"
 	"fmt"
 	"os"
 
+	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
 )
@@ -16,6 +18,9 @@ type Record interface {
 	Next(log signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error)
 	Reached() (machine string, lines uint64, err error)
+	Key() ed25519.PublicKey
+	Roster() (roster.Roster, error)
+	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
 }
 
 // Result says what an exchange did.
@@ -25,6 +30,9 @@ type Result struct {
 	Files  int // written
 	Lines  int // in them
 	Broken int // files that do not verify, or cannot be read
+	// Unknown is how many lines wait in the folder of laptops that are not in the practice,
+	// by the fingerprint of their keys.
+	Unknown map[string]int
 	// Waiting is how many lines of the record the folder does not hold.
 	Waiting int
 	// Unwritten is why the lines that wait could not be written; what the folder holds was
@@ -46,9 +54,13 @@ func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
 	if err != nil {
 		return done, err
 	}
+	if f.roster, err = f.people(ctx, root, r); err != nil {
+		return done, err
+	}
 	if err := f.take(ctx, root, r, names, &done); err != nil {
 		return done, err
 	}
+	done.Unknown = f.unknown()
 	done.Broken = f.broken()
 	missing, err := f.missing(r)
 	if err != nil {
@@ -119,7 +131,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 		return err
 	}
 	s := f.seen[name]
-	if s.state == broken || s.state == sound && (s.told || s.ours) {
+	if s.state == broken || s.state == sound && (s.told || s.ours || f.strange(s.key)) {
 		return nil
 	}
 	data, err := read(root, name, signedlog.MaxBytes)
@@ -138,6 +150,9 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 	}
 	first := s.state == unread
 	s.found(segment, digests)
+	if f.strange(s.key) {
+		return nil // the folder keeps it until the laptop is let in
+	}
 	if first && s.end.N <= held[segment.Log] {
 		return nil // most of these the record holds; the next pass knows which
 	}
@@ -147,7 +162,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 
 // found notes what a file that verifies holds.
 func (s *sighting) found(g signedlog.Segment, digests []signedlog.Digest) {
-	s.state = sound
+	s.state, s.key = sound, g.Public
 	s.label = signedlog.Label{Log: g.Log, First: g.First, Last: g.Last(), Digest: digests[len(digests)-1]}
 	s.before = signedlog.Point{N: g.First - 1, Digest: g.Prev}
 	s.end = signedlog.Point{N: g.Last(), Digest: s.label.Digest}

@@ -3,6 +3,7 @@ package share
 import (
 	"bytes"
 	"cmp"
+	"crypto/ed25519"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"strings"
 	"time"
 
+	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 )
 
@@ -30,6 +32,8 @@ What is written here can be read by everybody who has the folder.
 const (
 	maxFiles   = 500_000 // segments
 	maxFolders = 20_000  // below the folder
+	// maxStatements is how many statements about laptops are read.
+	maxStatements = 10_000
 )
 
 // ErrNoFolder is wrapped where the folder is not there, or no longer.
@@ -40,6 +44,10 @@ var ErrNoFolder = errors.New("the folder is not there")
 type Folder struct {
 	dir  string
 	seen map[string]*sighting // by the name in the folder
+
+	roster roster.Roster      // of the record, at the last exchange
+	said   []string           // files that may be statements, as they were listed last
+	owed   []roster.Statement // that the folder does not hold
 }
 
 // New is the folder at a path.
@@ -52,10 +60,11 @@ type sighting struct {
 	// label is what the file says of itself; it orders what is read, and is not believed.
 	label  signedlog.Label
 	state  state
-	before signedlog.Point // of a sound file: what it follows
-	end    signedlog.Point // and its last record
-	told   bool            // the record was handed it
-	ours   bool            // the record holds what is in it
+	key    ed25519.PublicKey // of a sound file: whose it is
+	before signedlog.Point   // of a sound file: what it follows
+	end    signedlog.Point   // and its last record
+	told   bool              // the record was handed it
+	ours   bool              // the record holds what is in it
 }
 
 type state int
@@ -89,12 +98,19 @@ func (f *Folder) list(root *os.Root) (names []string, err error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be listed: %w", f.dir, err)
 	}
+	f.said = nil
+	note := func(name string, e fs.DirEntry) {
+		switch {
+		case mayBe(e, ".seg"):
+			names = append(names, name)
+		case mayBe(e, ".roster") && len(f.said) < maxStatements:
+			f.said = append(f.said, name)
+		}
+	}
 	folders := 0
 	for _, e := range top {
 		if !e.IsDir() {
-			if mayBeSegment(e) {
-				names = append(names, e.Name())
-			}
+			note(e.Name(), e)
 			continue
 		}
 		if folders++; folders > maxFolders {
@@ -105,9 +121,7 @@ func (f *Folder) list(root *os.Root) (names []string, err error) {
 			continue // a folder of somebody else
 		}
 		for _, b := range below {
-			if mayBeSegment(b) {
-				names = append(names, path.Join(e.Name(), b.Name()))
-			}
+			note(path.Join(e.Name(), b.Name()), b)
 		}
 	}
 	if len(names) > maxFiles {
@@ -125,10 +139,10 @@ func (f *Folder) entries(root *os.Root, name string) ([]fs.DirEntry, error) {
 	return d.ReadDir(-1)
 }
 
-// mayBeSegment takes conflict copies too, "x.seg (1)" or "x.seg.conflict", and no
-// temporary file.
-func mayBeSegment(e fs.DirEntry) bool {
-	return e.Type().IsRegular() && strings.Contains(e.Name(), ".seg") && !strings.HasPrefix(e.Name(), tempPrefix)
+// mayBe says whether a file may be of a kind: conflict copies are taken too, "x.seg (1)"
+// or "x.seg.conflict", and no temporary file is.
+func mayBe(e fs.DirEntry, kind string) bool {
+	return e.Type().IsRegular() && strings.Contains(e.Name(), kind) && !strings.HasPrefix(e.Name(), tempPrefix)
 }
 
 // read reads a file that may be a segment, most bytes of it at most. A link, a pipe or a

@@ -104,7 +104,7 @@ func (f *Folder) missing(r Record) ([]part, error) {
 
 // give writes what is missing.
 func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part, done *Result) error {
-	if len(list) == 0 {
+	if len(list) == 0 && len(f.owed) == 0 {
 		return nil
 	}
 	machine, _, err := r.Reached()
@@ -114,6 +114,9 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 	w := &writer{root: root, machine: machine[:min(8, len(machine))], swept: map[string]bool{}, dirty: map[string]bool{}}
 	defer w.sync()
 	if err := w.mark(); err != nil {
+		return err
+	}
+	if err := w.tell(f.owed); err != nil {
 		return err
 	}
 	for _, p := range list {

@@ -23,7 +23,6 @@ type writer struct {
 	machine string          // whose temporary files these are
 	swept   map[string]bool // folders in which earlier ones were removed
 	dirty   map[string]bool // folders that were not synced since
-	n       int             // files written
 }
 
 // mark writes the file that says what the folder is, where it is not there.
@@ -37,24 +36,22 @@ func (w *writer) mark() error {
 
 // segment writes one segment under a name that no file has, and returns that name.
 func (w *writer) segment(s signedlog.Segment, b []byte, end signedlog.Digest) (string, error) {
-	dir := s.Log.String()
-	if err := w.root.Mkdir(dir, 0o777); err != nil {
-		if info, statErr := w.root.Lstat(dir); statErr != nil || !info.IsDir() {
-			if !errors.Is(err, fs.ErrExist) {
-				return "", fmt.Errorf("make a folder: %w", err)
-			}
-			dir = "." // something else has that name
-		}
-	} else {
-		w.dirty["."] = true
-	}
-	return w.put(dir, func(try int) string {
-		name := fmt.Sprintf("%d-%d-%x", s.First, s.Last(), end[:8])
-		if try > 0 {
-			name += fmt.Sprintf("-%d", try+1)
-		}
-		return name + ".seg"
+	return w.put(w.folder(s.Log.String()), func(try int) string {
+		return numbered(fmt.Sprintf("%d-%d-%x", s.First, s.Last(), end[:8]), try) + ".seg"
 	}, b)
+}
+
+// folder is a folder below the root, made where it is missing; the root itself where
+// something else has its name, or it cannot be made.
+func (w *writer) folder(name string) string {
+	if err := w.root.Mkdir(name, 0o777); err == nil {
+		w.dirty["."] = true
+		return name
+	}
+	if info, err := w.root.Lstat(name); err == nil && info.IsDir() {
+		return name
+	}
+	return "."
 }
 
 // maxTries is how many names are tried where broken files have the first ones.
@@ -83,7 +80,6 @@ func (w *writer) put(dir string, name func(try int) string, data []byte) (string
 			return "", fmt.Errorf("give a file its name: %w", err)
 		}
 		w.dirty[dir] = true
-		w.n++
 		return to, nil
 	}
 	_ = w.root.Remove(temp)

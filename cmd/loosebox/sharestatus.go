@@ -1,0 +1,161 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam/notation"
+	"loosebox/exam/roster"
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+)
+
+func (e *env) shareStatusCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "status", Short: "the laptops of the record, the last exchange, lines that wait", Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			return e.existing(func(r *storage.Record) error { return e.shareStatus(r, asJSON) })
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// statusJSON is how sharing stands.
+type statusJSON struct {
+	Schema   string        `json:"schema"`
+	Practice *practiceJSON `json:"practice"`
+	Laptops  []laptopJSON  `json:"laptops"`
+	Waiting  int           `json:"waiting"` // lines since the last exchange
+	Unknown  int           `json:"unknown"` // lines in the folder of laptops that are not in the practice
+	Apart    int           `json:"apart"`   // lines that laptops wrote after they were out
+	Last     *lastJSON     `json:"last"`
+}
+
+type practiceJSON struct {
+	Name  string `json:"name"`
+	Words string `json:"words"`
+}
+
+type laptopJSON struct {
+	Key      string `json:"key"`
+	Name     string `json:"name"`
+	Here     bool   `json:"this_laptop"`
+	Standing string `json:"standing"` // in, out, unknown; empty without a practice
+	Lines    uint64 `json:"lines"`
+	Apart    int    `json:"apart"`
+}
+
+type lastJSON struct {
+	At     string `json:"at"`
+	Folder string `json:"folder"`
+}
+
+func unknownLines(of map[string]int) (n int) {
+	for _, lines := range of {
+		n += lines
+	}
+	return n
+}
+
+func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
+	out := statusJSON{Schema: "loosebox/share-status/1"}
+	last, waiting, err := r.LastExchange()
+	if err != nil {
+		return err
+	}
+	have, err := r.Roster()
+	if err != nil {
+		return err
+	}
+	if out.Laptops, err = laptops(r, have); err != nil {
+		return err
+	}
+	out.Waiting, out.Unknown = waiting, unknownLines(last.Unknown)
+	for _, l := range out.Laptops {
+		out.Apart += l.Apart
+	}
+	if !have.None() {
+		out.Practice = &practiceJSON{have.Practice.Name, have.Practice.Words()}
+	}
+	if !last.At.IsZero() {
+		out.Last = &lastJSON{last.At.Format(time.RFC3339), last.Place}
+	}
+	if asJSON {
+		return e.printJSON(out)
+	}
+	return e.printStatus(out, last)
+}
+
+func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
+	text := "Never shared with another laptop.\n"
+	if s.Last != nil {
+		text = fmt.Sprintf("Last exchange: %s, by the folder %s. %s wait.\n",
+			last.At.Format("2 Jan 2006 15:04"), notation.CleanLine(last.Place, 0), notation.Counted(s.Waiting, "line"))
+	}
+	if s.Practice != nil {
+		text = fmt.Sprintf("Practice: %s. Its words: %s\n", notation.CleanLine(s.Practice.Name, 0), s.Practice.Words) + text
+	}
+	if s.Unknown > 0 {
+		text += notation.Counted(s.Unknown, "line") + " in the folder are of laptops that are not in the practice.\n"
+	}
+	if err := e.printf("%s", text); err != nil {
+		return err
+	}
+	rows := make([][]string, len(s.Laptops))
+	for i, l := range s.Laptops {
+		said := l.Standing
+		if l.Here {
+			said = "this laptop"
+		}
+		if l.Apart > 0 {
+			said += fmt.Sprintf(", %s apart", notation.Counted(l.Apart, "line"))
+		}
+		rows[i] = []string{l.Key, cmp.Or(notation.CleanLine(l.Name, 0), "-"), notation.Counted(int(l.Lines), "line"), said}
+	}
+	return columns(e.out, rows)
+}
+
+// laptops are those of the practice and those whose lines the record holds, this one first.
+func laptops(r *storage.Record, have roster.Roster) ([]laptopJSON, error) {
+	logs, err := r.Logs()
+	if err != nil {
+		return nil, err
+	}
+	apart, err := r.Apart()
+	if err != nil {
+		return nil, err
+	}
+	list, at := []laptopJSON{}, map[string]int{}
+	of := func(key []byte) *laptopJSON {
+		name := signedlog.Fingerprint(key)
+		i, ok := at[name]
+		if !ok {
+			i = len(list)
+			at[name], list = i, append(list, laptopJSON{Key: name, Here: string(r.Key()) == string(key), Apart: apart[fmt.Sprintf("%x", key)]})
+			if !have.None() {
+				list[i].Standing = roster.Unknown.String()
+			}
+		}
+		return &list[i]
+	}
+	for _, l := range have.Laptops() {
+		one := of(l.Key)
+		one.Name, one.Standing = l.Name, l.Standing.String()
+	}
+	for _, l := range logs {
+		of(l.Public).Lines += l.N
+	}
+	slices.SortStableFunc(list, func(a, b laptopJSON) int {
+		if a.Here != b.Here {
+			return map[bool]int{true: -1, false: 1}[a.Here]
+		}
+		return cmp.Or(cmp.Compare(a.Standing, b.Standing), cmp.Compare(a.Name, b.Name), cmp.Compare(a.Key, b.Key))
+	})
+	return list, nil
+}

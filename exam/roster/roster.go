@@ -1,0 +1,155 @@
+// Package roster says which laptops share a practice's record. A statement about one
+// laptop, that it is in or that it is out, is signed by the practice's key, each by
+// itself: they are a set, and whoever holds the same set comes to the same roster. It
+// knows no file, no clock and no chance.
+package roster
+
+import (
+	"bytes"
+	"cmp"
+	"crypto/ed25519"
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"time"
+
+	"loosebox/exam/signedlog"
+)
+
+// Practice is who shares: its name, and the key that signs its statements.
+type Practice struct {
+	Name string
+	Key  ed25519.PublicKey
+}
+
+// ID names a practice by its key, for files: 32 hex digits.
+func (p Practice) ID() string {
+	sum := sha256.Sum256(append([]byte("loosebox/practice/1\x00"), p.Key...))
+	return hex.EncodeToString(sum[:16])
+}
+
+// Words are the practice as it is read aloud.
+func (p Practice) Words() string { return words("loosebox/practice words/1\x00", p.Key, p.Name) }
+
+// Statement says of one laptop that it is in or out.
+type Statement struct {
+	Practice Practice
+	Key      ed25519.PublicKey // of the laptop
+	Name     string            // of the laptop
+	Out      bool
+	// Until is how far the logs of a laptop that is out count, by log; one that is not
+	// named does not count at all.
+	Until map[signedlog.ID]uint64
+	At    time.Time
+
+	body, signature []byte
+}
+
+// Digest knows a statement.
+func (s Statement) Digest() signedlog.Digest { return sha256.Sum256(s.Bytes()) }
+
+// Roster is a practice and what was said of its laptops. The zero value is no practice.
+type Roster struct {
+	Practice Practice
+	Said     []Statement // in the order of their digests
+}
+
+// None says that there is no practice.
+func (r Roster) None() bool { return r.Practice.Key == nil }
+
+// Add adds a statement, and says whether it is a new one of this practice.
+func (r *Roster) Add(s Statement) bool {
+	if r.None() {
+		r.Practice = s.Practice
+	}
+	if !bytes.Equal(s.Practice.Key, r.Practice.Key) {
+		return false
+	}
+	d := s.Digest()
+	i, held := slices.BinarySearchFunc(r.Said, d, func(o Statement, d signedlog.Digest) int {
+		e := o.Digest()
+		return bytes.Compare(e[:], d[:])
+	})
+	if !held {
+		r.Said = slices.Insert(r.Said, i, s)
+	}
+	return !held
+}
+
+// Standing is how a laptop stands with a practice.
+type Standing int
+
+// The standings.
+const (
+	Unknown Standing = iota // nothing was said of it
+	In
+	Out
+)
+
+// String is the standing as it stands in files and is shown.
+func (s Standing) String() string { return [...]string{"unknown", "in", "out"}[s] }
+
+// Laptop is one laptop of a practice.
+type Laptop struct {
+	Key      ed25519.PublicKey
+	Name     string
+	Standing Standing
+	Since    time.Time // of the statement that counts
+}
+
+// Laptops lists every laptop of which something was said: by name, those in before those
+// that are out.
+func (r Roster) Laptops() []Laptop {
+	at := map[string]int{}
+	var out []Laptop
+	for _, s := range r.Said {
+		i, ok := at[string(s.Key)]
+		if !ok {
+			i = len(out)
+			at[string(s.Key)], out = i, append(out, Laptop{Key: s.Key})
+		}
+		l := &out[i]
+		standing := In
+		if s.Out {
+			standing = Out
+		}
+		// Out beats in; of two that say the same the later one names it, then the one behind.
+		if standing > l.Standing || standing == l.Standing && !s.At.Before(l.Since) {
+			l.Standing, l.Name, l.Since = standing, s.Name, s.At
+		}
+	}
+	slices.SortFunc(out, func(a, b Laptop) int {
+		return cmp.Or(cmp.Compare(a.Standing, b.Standing), cmp.Compare(a.Name, b.Name), bytes.Compare(a.Key, b.Key))
+	})
+	return out
+}
+
+// Standing is how a laptop stands, by its key.
+func (r Roster) Standing(key ed25519.PublicKey) Standing {
+	standing := Unknown
+	for _, s := range r.Said {
+		switch {
+		case !bytes.Equal(s.Key, key):
+		case s.Out:
+			return Out
+		default:
+			standing = In
+		}
+	}
+	return standing
+}
+
+// Until is how far a log of a laptop counts; whole is true where all of it does. Of
+// several statements that a laptop is out the smallest counts.
+func (r Roster) Until(key ed25519.PublicKey, log signedlog.ID) (n uint64, whole bool) {
+	whole = true
+	for _, s := range r.Said {
+		if !s.Out || !bytes.Equal(s.Key, key) {
+			continue
+		}
+		if until := s.Until[log]; whole || until < n {
+			n, whole = until, false
+		}
+	}
+	return n, whole
+}
