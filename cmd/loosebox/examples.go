@@ -63,7 +63,7 @@ func examples() map[string]string {
 		"loosebox round seen":     `  loosebox round seen Bramble --words "bright, ate up" --by "Ann Bell"`,
 		"loosebox share":          `  loosebox share status`,
 		"loosebox share start":    `  loosebox share start "Hollow Farm Vets" --key practice.key`,
-		"loosebox share request":  `  loosebox share request --name truck -o truck.request`,
+		"loosebox share request":  `  loosebox share request --name truck -o stick/truck.request`,
 		"loosebox share admit":    `  loosebox share admit truck.request --key practice.key -o truck.answer`,
 		"loosebox share join":     `  loosebox share join truck.answer`,
 		"loosebox share out":      `  loosebox share out truck --key practice.key`,
