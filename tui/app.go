@@ -295,7 +295,7 @@ func (a *App) View() string {
 		return a.small()
 	}
 	t, top, w := a.deps.Theme, a.top(), a.size.W
-	head := []string{layout.Ends(a.title(), t.Faint.Render(top.Right()), w)}
+	head := []string{a.headline(w)}
 	if cautions := top.Cautions(); len(cautions) > 0 {
 		head = append(head, a.cautions(cautions)...)
 	}
@@ -310,8 +310,8 @@ func (a *App) View() string {
 		}
 	}
 	foot = append(foot, t.Across(w))
-	for _, line := range keys.Line(a.keys(), w) {
-		foot = append(foot, t.Faint.Render(layout.Pad(line, w)))
+	for _, line := range keys.Line(a.keys(), w, a.hint) {
+		foot = append(foot, layout.Pad(line, w))
 	}
 	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
 	lines := append(head, layout.Fit(a.body(body), body)...)

@@ -25,7 +25,7 @@ const (
 // places are reached from home with the cursor on the open visit of the measured
 // horse, which is the first line.
 func places() []place {
-	exam := step{"enter", "Exam: "}
+	exam := step{"enter", "x not done"}
 	horse := []step{{"down", ">"}, {"enter", "b go on"}}
 	return []place{
 		{name: "home", keys: [2]string{down, up}},

@@ -38,7 +38,7 @@ func (b *bench) stamps(size [2]int) ([]time.Duration, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := w.WaitFor("Exam: ", patience); err != nil {
+	if err := w.WaitFor("x not done", patience); err != nil {
 		return nil, err
 	}
 	for range 60 { // past the steps before the heart

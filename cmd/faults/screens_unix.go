@@ -27,7 +27,7 @@ func (p place) seat(args ...string) (*termtest.Terminal, error) {
 	return termtest.Start(termtest.Options{Program: p.program, Args: args, W: 80, H: 24, Env: termtest.Env(p.out, p.data, "TMPDIR="+p.temp)})
 }
 
-var counter = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` (\d+) of \d+$`) })
+var counter = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` (\d+) of \d+( |$)`) })
 
 // answered is how many answers the title line says are stored; -1 where it says none.
 func answered(t *termtest.Terminal) int {
@@ -81,7 +81,7 @@ func answers(lines []exam.Entry) []exam.Entry {
 }
 
 // storedLine is what the exam screen says of an answer that is stored, where it stands on one line.
-var storedLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`│ ([^│]+) stored$`) })
+var storedLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`│ ✓ ([^│]+) stored$`) })
 
 // saidStored are the answers that the screen says are stored, in its words.
 func saidStored(t *termtest.Terminal) []string {

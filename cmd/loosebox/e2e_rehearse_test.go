@@ -35,7 +35,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.see("The keeper:")
 	h.press("1", "space", "ctrl+s")
 	h.moment(animal, "approach")
-	h.seeLine(`^REHEARSAL, not a real horse .* 0 of 8$`)
+	h.seeLine(`^REHEARSAL, not a real horse .* 0 of 8\b`)
 	h.step("Approach and handler", "1", "enter")
 	h.moment(animal, "demeanour")
 	h.step("Demeanour", "1", "enter")

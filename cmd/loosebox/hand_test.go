@@ -154,7 +154,7 @@ func (h *hand) step(name string, keys ...string) {
 // answered waits until so many places are answered.
 func (h *hand) answered(n int) {
 	h.t.Helper()
-	h.seeLine(fmt.Sprintf(` %d of \d+$`, n))
+	h.seeLine(fmt.Sprintf(` %d of \d+( |$)`, n))
 }
 
 // leave ends the program by its key.

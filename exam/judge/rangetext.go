@@ -21,6 +21,7 @@ type RangeText struct {
 	Low      *float64
 	High     *float64
 	Unit     notation.Unit
+	Zones    []ranges.Zone // the row as a line of levels, in Unit
 	// Why says why no range is held; the other fields are then empty.
 	Why string
 }
@@ -38,7 +39,7 @@ func (j *Judge) Range(c exam.Class, step exam.Step, prefer notation.Unit) (Range
 	text := RangeText{
 		Usual: usualSpan(&row), Line: row.Brief(), Words: row.Words,
 		Practice: row.Origin == ranges.OriginPractice,
-		Low:      row.Usual.Low, High: row.Usual.High, Unit: notation.Unit(row.Unit),
+		Low:      row.Usual.Low, High: row.Usual.High, Unit: notation.Unit(row.Unit), Zones: row.Zones(),
 	}
 	var usual []string
 	for _, b := range row.Backings() {

@@ -51,15 +51,18 @@ func (t Told) First() bool { return len(t.full) > 0 }
 
 // Lines are at most two lines of a width. Where the width cannot hold a caution
 // in full its short line stands there, and the key for all of them shows the rest.
-func (t Told) Lines(width int) []string {
-	if lines := marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= 2 {
+func (t Told) Lines(width int) []string { return t.Within(width, 2) }
+
+// Within is Lines in at most so many lines.
+func (t Told) Within(width, most int) []string {
+	if lines := marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= most {
 		return lines
 	}
 	var out []string
 	for _, l := range t.short {
 		out = append(out, marked(l, width)...)
 	}
-	return out[:min(len(out), 2)]
+	return out[:min(len(out), most)]
 }
 
 // Whole are all cautions in full, for the key that shows them.

@@ -72,6 +72,8 @@ type Options struct {
 	Later func(time.Duration, tea.Msg) tea.Cmd
 	Class exam.Class
 	Horse exam.Horse
+	// Example is a number that an empty field shows as one is typed; without a unit where none is known.
+	Example notation.Quantity
 	// Nothing lets u stand for "none" in an empty comment.
 	Nothing bool
 	// Before is the answer that stands now, for a correction.

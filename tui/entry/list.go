@@ -66,6 +66,9 @@ func (l *list) put(key string) {
 	}
 }
 
+// openFrom is the height from which the lines of a list may stand apart.
+const openFrom = 10
+
 // view draws the list in the room: every hint beside its words where they fit,
 // else the words and hint of the line under the cursor below the list.
 func (l *list) view(t *theme.Theme, size layout.Size) []string {
@@ -80,6 +83,7 @@ func (l *list) view(t *theme.Theme, size layout.Size) []string {
 	if more {
 		height--
 	}
+	open := size.H >= openFrom && 2*len(l.choices)+len(below) <= size.H // a line between each two, to be read from afar
 	l.first = layout.Window(l.first, max(l.cursor, 0), len(l.choices), height)
 	var lines []string
 	for i := l.first; i < l.first+height && i < len(l.choices); i++ {
@@ -95,6 +99,9 @@ func (l *list) view(t *theme.Theme, size layout.Size) []string {
 			text = t.Cursor.Render(layout.Cut(text, size.W))
 		}
 		lines = append(lines, text)
+		if open && i < len(l.choices)-1 {
+			lines = append(lines, "")
+		}
 	}
 	if more {
 		lines = append(lines, t.Faint.Render(fmt.Sprintf("  %d to %d of %d", l.first+1, l.first+height, len(l.choices))))

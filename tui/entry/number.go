@@ -7,6 +7,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -156,17 +157,31 @@ func (n *number) Update(msg tea.Msg) tea.Cmd {
 
 func (n *number) View(size layout.Size) []string {
 	t := n.o.Theme
-	lines := []string{t.Sign.Cursor + " " + t.Strong.Render(n.line.text) + "_"}
-	if text := n.understood(); text != "" {
-		lines = append(lines, "  "+text)
-	} else {
-		lines = append(lines, t.Faint.Render("  "+n.wanted()))
+	under := sentence(t, n.said, size.W)
+	under = append(under, n.timerLines(size.W)...)
+	under = append(under, stands(n.o, n.step, size.W)...)
+	line := t.Sign.Cursor + " " + t.Strong.Render(n.line.text) + "_"
+	if n.line.text == "" {
+		return fit(append([]string{line + " " + t.Faint.Render(n.wanted())}, under...), size)
 	}
-	lines = append(lines, sentence(t, n.said, size.W)...)
-	lines = append(lines, n.timerLines(size.W)...)
-	lines = append(lines, stands(n.o, n.step, size.W)...)
-	return fit(lines, size)
+	text := n.understood()
+	if text == "" {
+		text = t.Faint.Render("not a number yet")
+	}
+	var lines []string
+	if strings.Trim(n.line.text, numberShapes) == "" && size.H >= digitRows+1+len(under) {
+		lines = large(t, n.line.text, "", size.W, digitRows)
+	}
+	if line += "  " + text; ansi.StringWidth(line) > size.W {
+		lines = append(lines, t.Sign.Cursor+" "+t.Strong.Render(n.line.text)+"_", "  "+text)
+	} else {
+		lines = append(lines, line)
+	}
+	return fit(append(lines, under...), size)
 }
+
+// numberShapes are the characters that there are large shapes of.
+const numberShapes = "0123456789.-"
 
 // understood says how the number is read, in every unit of the step.
 func (n *number) understood() string {
@@ -189,18 +204,23 @@ func (n *number) understood() string {
 	return text
 }
 
+// wanted stands in the empty field: a number as one is typed, where the screen knows a likely one, or the units.
 func (n *number) wanted() string {
-	if n.line.text != "" {
-		return "not a number yet"
+	units := n.step.Units
+	if len(units) == 0 {
+		units = []notation.Unit{n.step.Unit}
 	}
-	names := make([]string, len(n.step.Units))
-	for i, u := range n.step.Units {
+	names := make([]string, len(units))
+	for i, u := range units {
 		names[i] = string(u)
+		if q, ok := n.o.Example.In(u); ok {
+			names[i] = q.Text(max(n.step.Decimals, 1))
+		}
 	}
-	if len(names) == 0 {
-		names = []string{string(n.step.Unit)}
+	if n.o.Example.Unit == "" {
+		return "a number, in " + strings.Join(names, " or ")
 	}
-	return "type a number, in " + strings.Join(names, " or ")
+	return "such as " + strings.Join(names, " or ")
 }
 
 func (n *number) timerLines(width int) []string {

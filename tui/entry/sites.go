@@ -181,6 +181,15 @@ func (s *Sites) Update(msg tea.Msg) tea.Cmd {
 // Value is the answer at the present site.
 func (s *Sites) Value() (exam.Value, error) { return s.field().Value() }
 
+// Reading is the number that the field holds now, in a unit; false where it holds none.
+func (s *Sites) Reading(u notation.Unit) (float64, bool) {
+	v, err := s.Value()
+	if err != nil {
+		return 0, false
+	}
+	return v.In(u)
+}
+
 // Typing says that the field of the present site takes letters as text.
 func (s *Sites) Typing() bool { return s.field().Typing() }
 

@@ -39,7 +39,7 @@ func TestSitesOneAfterTheOther(t *testing.T) {
 		assert.Equal(t, i < 3, s.Next(), "the answer for all is offered, not demanded")
 	}
 	assert.Empty(t, s.Open())
-	assert.Contains(t, screen(s, 52, 14), "+ left upper   usual")
+	assert.Contains(t, screen(s, 52, 14), "✓ left upper   usual")
 }
 
 func TestSitesKeepWhatWasBegunAndWrapRound(t *testing.T) {

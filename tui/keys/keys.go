@@ -7,6 +7,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Binding is one thing that keys do on a screen.
@@ -103,33 +104,41 @@ func (b Binding) OffIf(reason string) Binding {
 	return b
 }
 
-// Line writes bindings for the bottom of the screen, "enter accept  esc back",
-// in as few lines of the width as hold them.
-func Line(bindings []Binding, width int) []string {
-	var lines []string
-	line := ""
+// between is what stands between two bindings of the bottom line.
+const between = "   "
+
+// Rows divides bindings over the lines at the bottom of the screen, "enter accept   esc back", in as few lines of the width
+// as hold them. One that is off or does nothing there is left out.
+func Rows(bindings []Binding, width int) [][]Binding {
+	var rows [][]Binding
+	used := 0
 	for _, b := range bindings {
 		if b.Does == "" || b.Off != "" {
 			continue
 		}
-		part := b.Shown() + " " + b.Does
-		switch {
-		case line == "":
-			line = part
-		case len([]rune(line))+3+len([]rune(part)) <= width:
-			line += "   " + part
-		default:
-			lines = append(lines, line)
-			line = part
+		wide := len([]rune(b.Shown())) + 1 + len([]rune(b.Does))
+		if used > 0 && used+len(between)+wide <= width {
+			rows[len(rows)-1] = append(rows[len(rows)-1], b)
+			used += len(between) + wide
+			continue
 		}
+		rows, used = append(rows, []Binding{b}), wide
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	for i, l := range lines {
-		if r := []rune(l); len(r) > width {
-			lines[i] = string(r[:max(width, 0)])
+	return rows
+}
+
+// Line writes Rows, each binding as show writes it.
+func Line(bindings []Binding, width int, show func(Binding) string) []string {
+	rows := Rows(bindings, width)
+	lines := make([]string, len(rows))
+	for i, row := range rows {
+		for j, b := range row {
+			if j > 0 {
+				lines[i] += between
+			}
+			lines[i] += show(b)
 		}
+		lines[i] = ansi.Truncate(lines[i], max(width, 0), "")
 	}
 	return lines
 }

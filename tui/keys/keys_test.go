@@ -55,7 +55,7 @@ func TestASwitchedOffKeySaysWhy(t *testing.T) {
 	assert.False(t, b.Is(p))
 	assert.True(t, b.Names(p))
 	assert.Contains(t, strings.Join(keys.Table([]keys.Binding{b}), ""), "nothing is usual here")
-	assert.Empty(t, keys.Line([]keys.Binding{b}, 80), "it is not on the bottom line")
+	assert.Empty(t, keys.Rows([]keys.Binding{b}, 80), "it is not on the bottom line")
 }
 
 func TestTheBottomLineFits(t *testing.T) {
@@ -64,7 +64,7 @@ func TestTheBottomLineFits(t *testing.T) {
 		all = append(all, g.Bindings...)
 	}
 	for width := 10; width < 200; width++ {
-		for _, line := range keys.Line(all, width) {
+		for _, line := range keys.Line(all, width, func(b keys.Binding) string { return b.Shown() + " " + b.Does }) {
 			assert.LessOrEqual(t, ansi.StringWidth(line), width)
 		}
 	}

@@ -27,7 +27,7 @@ func (s Size) Rail() (rail, body int) {
 	case s.W < 76:
 		rail = 20
 	case s.W < 110:
-		rail = 24
+		rail = 22
 	default:
 		rail = 30
 	}
@@ -54,6 +54,9 @@ func width(text string) int {
 			i = end + 1
 		case c == 0xe2 && i+2 < len(text) && text[i+1] >= 0x94 && text[i+1] <= 0x96 && text[i+2] >= 0x80 && text[i+2] <= 0xbf && text[i:i+3] <= lastBlock:
 			n++ // rules and blocks, U+2500 to U+259F
+			i += 3
+		case strings.HasPrefix(text[i:], "✓") || strings.HasPrefix(text[i:], "▸") || c == 0xe2 && i+2 < len(text) && text[i+1] >= 0xa0 && text[i+1] <= 0xa3 && text[i+2] >= 0x80 && text[i+2] <= 0xbf:
+			n++ // our own signs, and braille
 			i += 3
 		default:
 			return ansi.StringWidth(text)

@@ -29,6 +29,7 @@ type Theme struct {
 	Title   lipgloss.Style // name of the screen
 	Heading lipgloss.Style // heading of a block
 	Faint   lipgloss.Style // what can be overlooked
+	Key     lipgloss.Style // a key on the bottom line
 	Strong  lipgloss.Style // the value itself
 	Cursor  lipgloss.Style // the line under the cursor; it has a sign too
 	Caution lipgloss.Style // handling cautions
@@ -50,18 +51,23 @@ type Signs struct {
 	Point, Band                      string // of a trend
 	Up, Down, Same                   string // change against the visit before
 	Changed                          string // behind a change that is more than noise
+	Full, Empty                      string // of a bar of progress
+	Line, Within, Edge               string // of a range drawn as a line: outside the usual, within it, at a limit
+	Spark                            string // the heights of a line of earlier values, lowest first
 }
 
 func lines() Signs {
 	return Signs{
-		Cursor: ">", Done: "+", NotDone: "x", Left: "-", Now: ">",
+		Cursor: ">", Done: "✓", NotDone: "x", Left: "-", Now: "▸",
 		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: ":", Up: "+", Down: "-", Same: "=", Changed: "*",
+		Full: "█", Empty: "░", Line: "─", Within: "═", Edge: "┼", Spark: "▁▂▃▄▅▆▇█",
 	}
 }
 
 func ascii() Signs {
 	s := lines()
-	s.Rule, s.Bar, s.Block = "-", "|", "#"
+	s.Rule, s.Bar, s.Block, s.Done, s.Now = "-", "|", "#", "+", ">"
+	s.Full, s.Empty, s.Line, s.Within, s.Edge, s.Spark = "#", ".", "-", "=", "+", "_.-'^"
 	return s
 }
 
@@ -89,11 +95,11 @@ func New(name Name, asciiOnly bool) *Theme {
 	case Sunlight:
 		t.Title, t.Heading, t.Strong = st().Bold(true), st().Bold(true), st().Bold(true)
 		t.Cursor, t.Alarm, t.Caution, t.Error = st().Reverse(true), st().Reverse(true).Bold(true), st().Bold(true), st().Bold(true)
-		t.Warn, t.Digits = st().Bold(true), st().Bold(true)
+		t.Warn, t.Digits, t.Key = st().Bold(true), st().Bold(true), st().Bold(true)
 		return t
 	case Light:
 		t.Title, t.Heading, t.Strong = st().Bold(true), colour("4").Bold(true), st().Bold(true)
-		t.Faint, t.Cursor = st(), st().Reverse(true)
+		t.Faint, t.Key, t.Cursor = st().Faint(true), st().Bold(true), st().Reverse(true)
 		t.Caution, t.Error = colour("1").Bold(true), colour("1").Bold(true)
 		t.Alarm = lipgloss.NewStyle().Foreground(lipgloss.Color("15")).Background(lipgloss.Color("1")).Bold(true)
 		t.Warn, t.Mild, t.Good, t.Digits = colour("1"), colour("4"), st(), st().Bold(true)
@@ -101,7 +107,7 @@ func New(name Name, asciiOnly bool) *Theme {
 	case Dark:
 	}
 	t.Title, t.Heading, t.Strong = st().Bold(true), colour("6").Bold(true), st().Bold(true)
-	t.Faint, t.Cursor = colour("7"), st().Bold(true)
+	t.Faint, t.Key, t.Cursor = st().Faint(true), st().Bold(true), st().Bold(true)
 	t.Caution, t.Error = colour("11").Bold(true), colour("9").Bold(true)
 	t.Alarm = lipgloss.NewStyle().Foreground(lipgloss.Color("15")).Background(lipgloss.Color("1")).Bold(true)
 	t.Warn, t.Mild, t.Good = colour("11"), colour("14"), colour("10")
@@ -130,6 +136,20 @@ func (t *Theme) Level(l ranges.Level) lipgloss.Style {
 	case ranges.LevelUsual:
 	}
 	return t.Good
+}
+
+// Limit is the style of a stretch of a range of that level; unlike the word of a level it has no background.
+func (t *Theme) Limit(l ranges.Level) lipgloss.Style {
+	switch l {
+	case ranges.LevelTell:
+		return t.Error
+	case ranges.LevelRecheck:
+		return t.Warn
+	case ranges.LevelUsual:
+		return t.Good
+	case ranges.LevelNote:
+	}
+	return t.Faint
 }
 
 // Mark is the level as a sign of one column, for tables: blank, o, ? or !.

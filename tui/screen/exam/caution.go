@@ -6,35 +6,38 @@ import (
 	"loosebox/tui/layout"
 )
 
-// banner is a caution of the trade in full, over the whole width, the first time
+// banner is a caution of the trade in full, over the whole width of a low window, the first time
 // in a visit that a step has it; at most two lines. The key of how has it too.
-func (s *screen) banner(width int) []string {
-	if !s.told.First() || s.how || s.panel.kind != noPanel {
+func (s *screen) banner(size layout.Size) []string {
+	if !s.told.First() || s.how || s.panel.kind != noPanel || !low(size) {
 		return nil
 	}
-	return s.caution(s.told.Lines(width), width)
+	return s.caution(s.told.Lines(size.W), size.W)
 }
 
-// drawCaution is what stands above the step: where a sign of the visit calls for a
-// caution its line, else the step's own, else the first of the trade's. While one is
-// shown in full above, none.
-func (s *screen) drawCaution(width int) []string {
-	if s.told.First() {
+// drawCaution is what stands under the name of the step: a caution in full the first time, then one line: where a sign of
+// the visit calls for a caution its line, else the step's own, else the first of the trade's.
+func (s *screen) drawCaution(size layout.Size) []string {
+	switch {
+	case s.told.First() && low(size): // above, over the whole width
 		return nil
-	}
-	for _, c := range s.told.All {
-		if c.When != nil {
-			return s.caution(layout.Wrap("! "+c.Line, width), width)
-		}
+	case s.told.First():
+		return s.caution(s.told.Within(size.W, cautionRows), size.W)
 	}
 	text := s.step().Caution
 	if text == "" && len(s.told.All) > 0 {
 		text = s.told.All[0].Line
 	}
+	for _, c := range s.told.All {
+		if c.When != nil {
+			text = c.Line
+			break
+		}
+	}
 	if text == "" {
 		return nil
 	}
-	return s.caution(layout.Wrap("! "+text, width), width)
+	return s.caution(layout.Wrap("! "+text, size.W), size.W)
 }
 
 // drawCautions are all of them in full, with the step's own, for the key of how it

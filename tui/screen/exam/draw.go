@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"loosebox/exam"
-	"loosebox/exam/score"
-	"loosebox/ranges"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 )
@@ -18,188 +16,143 @@ func (s *screen) draw(size layout.Size) string {
 	if s.origin.Open() {
 		return s.origin.Draw(s.Deps.Theme, size)
 	}
-	banner := s.banner(size.W)
+	banner := s.banner(size)
 	banner = banner[:min(len(banner), max(size.H-1, 0))]
 	size.H -= len(banner)
-	if s.origin.Open() {
-		return strings.Join(append(banner, s.origin.Draw(s.Deps.Theme, size)), "\n")
-	}
 	if s.horse.blind() {
-		return strings.Join(append(banner, layout.Fit(s.drawStep(size), size)...), "\n")
+		return strings.Join(append(banner, layout.Fit(s.drawStep(size, false), size)...), "\n")
 	}
 	rail, body := size.Rail()
-	left := s.drawOrder(layout.Size{W: rail, H: size.H})
-	right := layout.Fit(s.drawStep(layout.Size{W: body, H: size.H}), layout.Size{W: body, H: size.H})
+	left, right := s.drawBoth(layout.Size{W: rail, H: size.H}, layout.Size{W: body, H: size.H})
+	right = layout.Fit(right, layout.Size{W: body, H: size.H})
 	rule := " " + s.Deps.Theme.Faint.Render(s.Deps.Theme.Sign.Bar) + " "
 	return strings.Join(append(banner, layout.Beside(left, right, rule)...), "\n")
 }
 
-// drawOrder lists the steps in their order: done, not done, now, left.
-func (s *screen) drawOrder(size layout.Size) []string {
-	t := s.Deps.Theme
-	cursor := s.now
-	if s.panel.kind == orderPanel {
-		cursor = s.panel.cursor
-	}
-	var lines []string
-	row := 0
-	for i, ask := range s.routine.Asks {
-		if ask.Heading != "" {
-			lines = append(lines, t.Heading.Render(layout.Pad(ask.Heading, size.W)))
-		}
-		if i == cursor {
-			row = len(lines)
-		}
-		lines = append(lines, s.drawAsk(i, ask, i == cursor, size.W))
-	}
-	first := layout.Window(max(row-size.H/2, 0), row, len(lines), size.H)
-	return layout.Fit(lines[first:], size)
-}
-
-func (s *screen) drawAsk(i int, ask exam.Ask, here bool, width int) string {
-	t := s.Deps.Theme
-	step, _ := s.Deps.Steps.ByID(ask.Step)
-	left, passed := len(s.openIn(ask)), 0
-	for _, k := range ask.Keys() {
-		if f, ok := s.visit.Finding(k); ok && !f.Done() {
-			passed++
-		}
-	}
-	sign, style := t.Sign.Left, t.Faint
-	switch {
-	case left == 0 && passed == len(ask.Sites):
-		sign = t.Sign.NotDone
-	case left == 0:
-		sign, style = t.Sign.Done, t.Good
-	}
-	point := " "
-	if i == s.now {
-		point = t.Sign.Now
-	}
-	if here {
-		style = t.Cursor
-		if s.panel.kind == orderPanel {
-			point = t.Sign.Cursor
-		}
-	}
-	text := step.Short
-	if n := len(ask.Sites); left > 0 && left < n {
-		text = fmt.Sprintf("%s %d/%d", step.Short, n-left, n)
-	}
-	return style.Render(layout.Pad(point+" "+sign+" "+text, width))
-}
-
-// leastField is the room that the entry field gets beside a simulated horse
-// before the range has to go.
-const leastField = 8
-
-// leastDigits is the room that a count needs for its large digits and what stands under them.
-const leastDigits = 8
-
-// mostSaid is how many lines the remark takes at most; one less beside a simulated
-// horse in a body lower than smallBody.
-// What is known so far takes mostSoFar lines at most; its source shows it whole.
+// The lines of the step's side that stand still from step to step: under the name those of its caution, at the foot those of
+// the remark, above them the last values, above these the range. The answers have what is between.
 const (
-	mostSaid  = 3
-	mostSoFar = 2
-	smallBody = 17
+	cautionRows = 3
+	saidRows    = 3
+	lowSaidRows = 2
 )
 
-// drawStep is the right side: what is asked, its range, its last values, the
-// field, and under it what was said of the answer before.
-func (s *screen) drawStep(size layout.Size) []string {
-	t, step := s.Deps.Theme, s.step()
+// low says that a body has no room for lines that are kept empty.
+func low(size layout.Size) bool { return size.H < 17 }
+
+// The room that an answer wants before what it is set beside has to go: of any field, beside a simulated horse, and of a
+// count, whose digits are read from across the box.
+const (
+	leastAnswer = 4
+	leastField  = 8
+	leastDigits = 8
+)
+
+// drawStep is the right side: what is asked, its caution, the field, and under it what an answer is set beside and what
+// was said of the one before. Brief leaves out what is known anyway.
+func (s *screen) drawStep(size layout.Size, brief bool) []string {
 	if s.panel.kind == nextPanel {
 		return s.drawNext(size)
 	}
 	if ask := s.horse.question(size); ask != nil && s.panel.kind == noPanel {
 		return ask
 	}
-	head := []string{t.Strong.Render(layout.Cut(step.Name, size.W))}
-	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
-		head[0] = t.Strong.Render(layout.Cut(step.Name+", "+s.field.Site().String(), size.W))
-	}
-	head = append(head, s.drawLeg(size)...)
-	if _, _, ok := nav.NeedleIn(s.visit); ok {
-		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", size.W) {
-			head = append(head, t.Caution.Render(line))
-		}
-	}
-	most := mostSaid
-	if s.horse.Patient != nil && size.H < smallBody {
-		most--
-	}
-	foot := s.drawSaid(size.W, most)
-	saved := s.drawRest(size.W, size.H/2)
+	saved := s.drawRest(size.W, size.H/2) // until the next key
 	if s.how && saved == nil && !s.horse.blind() {
-		head = append(append(head, s.drawCautions(size.W)...), s.horse.lines(size)...)
-		return s.drawWithField(size, append(head, s.drawHow(size)...), foot)
+		head := append(s.drawTitle(size.W), s.drawCautions(size.W)...)
+		head = append(append(head, s.horse.lines(size)...), s.drawHow(size.W)...)
+		return s.drawWithField(size, append(head, ""), nil, s.drawSaid(size.W, saidRows))
 	}
-	head = append(head, s.drawCaution(size.W)...)
+	head := append(s.drawTitle(size.W), s.drawCaution(size)...)
+	head = fill(head, 2)
+	if s.horse.Patient == nil && !low(size) {
+		head = fill(head, 1+cautionRows)
+	}
 	if !s.field.Asks() { // about its taps: nothing is listened to then
-		head = append(head, s.horse.lines(size)...)
+		head = append(append(head, s.horse.lines(size)...), s.drawLeg(size)...)
 	}
-	beside := s.beside(size)
-	if step.Kind == exam.KindCount && s.horse.Patient == nil {
-		beside, foot = s.forDigits(size, len(head)+1, beside, foot)
+	if saved != nil {
+		return s.drawWithField(size, head, nil, saved)
 	}
-	if saved != nil { // until the next key
-		beside, foot = nil, saved
+	rows := saidRows
+	if low(size) {
+		rows = lowSaidRows
 	}
-	more := slices.Concat(beside...)
-	if s.horse.Patient == nil || s.how || size.H-len(head)-len(more)-len(foot) > leastField {
-		head = append(head, more...)
+	said, next := s.drawSaid(size.W, rows), ""
+	if brief && (s.plain || s.level > 0) { // its reason stands in the review too; what is for the veterinarian is not cut
+		said = s.drawSaid(size.W, 1)
 	}
-	return s.drawWithField(size, head, foot)
-}
-
-// beside are the blocks of lines that an answer is set beside, what matters most first.
-func (s *screen) beside(size layout.Size) [][]string {
-	out := [][]string{s.drawRange(size.W)}
-	for _, line := range s.drawLast(size.W) {
-		out = append(out, []string{line})
+	if !low(size) && !brief {
+		next = s.drawNextName(size.W)
 	}
-	var soFar []string
-	if text := score.SoFar(s.visit, s.step().ID); text != "" {
-		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
-			soFar = append(soFar, s.Deps.Theme.Strong.Render(line))
+	at, most := s.beside(size), rows
+	room := func() int { return size.H - len(head) - len(at.all()) - max(len(said), most) }
+	for _, part := range []*[]string{&at.how, &at.usual, &at.last, &at.soFar} {
+		if room() < s.least() {
+			*part = nil
 		}
 	}
-	return append(out, soFar, s.drawHow(size))
+	if room() < s.least() {
+		most = 0
+	}
+	if room() < s.least() {
+		said = s.drawSaid(size.W, 1)
+	}
+	if room() < s.least() {
+		at.scale = nil
+	}
+	if next != "" && len(said) < most {
+		said = append(fill(said, most-1), next)
+	}
+	return s.drawWithField(size, head, at.all(), fill(said, most))
 }
 
-// forDigits leaves a count the lines for digits that are read from across the box: what stands last goes first, then all
-// but one line of what was said before. All of it is under s.
-func (s *screen) forDigits(size layout.Size, taken int, beside [][]string, foot []string) (fewer [][]string, said []string) {
-	room := func() int { return size.H - taken - len(slices.Concat(beside...)) - len(foot) }
-	for len(beside) > 1 && room() < leastDigits {
-		beside = beside[:len(beside)-1]
+// least is the room that the answer wants.
+func (s *screen) least() int {
+	switch {
+	case s.horse.Patient != nil:
+		return leastField
+	case s.step().Kind == exam.KindCount:
+		return leastDigits
 	}
-	if len(foot) > 1 && room() < leastDigits {
-		foot = s.drawSaid(size.W, 1)
+	return leastAnswer
+}
+
+// fill adds empty lines up to a number of lines.
+func fill(lines []string, n int) []string {
+	for len(lines) < n {
+		lines = append(lines, "")
 	}
-	if room() < leastDigits {
-		beside = nil
+	return lines
+}
+
+// drawTitle is the name of the step, with its site where there is one alone, and what must not be forgotten beside it.
+func (s *screen) drawTitle(width int) []string {
+	t, name := s.Deps.Theme, s.step().Name
+	if s.field.Site() != exam.NoSite && len(s.ask().Sites) == 1 {
+		name = s.placeName()
 	}
-	return beside, foot
+	out := []string{t.Strong.Render(layout.Cut(name, width))}
+	if _, _, in := nav.NeedleIn(s.visit); in {
+		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", width) {
+			out = append(out, t.Caution.Render(line))
+		}
+	}
+	return out
 }
 
 // drawWithField puts the field between what stands above it and below it; it keeps
 // three lines whatever the rest needs.
-func (s *screen) drawWithField(size layout.Size, head, foot []string) []string {
-	head = append(head, "")
-	room := max(size.H-len(head)-len(foot), 3)
-	if over := len(head) + room + len(foot) - size.H; over > 0 {
+func (s *screen) drawWithField(size layout.Size, head, beside, said []string) []string {
+	room := max(size.H-len(head)-len(beside)-len(said), 3)
+	if over := len(head) + room + len(beside) + len(said) - size.H; over > 0 {
 		head = head[:max(len(head)-over, 1)]
 	}
 	field := s.drawField(layout.Size{W: size.W, H: room})
 	if len(field) > room {
 		field = field[:room]
 	}
-	for len(field) < room {
-		field = append(field, "")
-	}
-	return append(append(head, field...), foot...)
+	return slices.Concat(head, fill(field, room), beside, said)
 }
 
 func (s *screen) drawField(size layout.Size) []string {
@@ -231,50 +184,4 @@ func (s *screen) drawField(size layout.Size) []string {
 	case nextPanel, noPanel:
 	}
 	return s.field.View(size)
-}
-
-// drawSaid is the line about the answer before, over a rule.
-func (s *screen) drawSaid(width, most int) []string {
-	t := s.Deps.Theme
-	if s.Saving() {
-		return []string{t.Faint.Render("storing ..")}
-	}
-	if s.said == "" {
-		return nil
-	}
-	word := ""
-	if s.level > 0 {
-		word = strings.ToUpper(s.level.String()) + " "
-	}
-	call := ""
-	if s.level >= ranges.LevelTell && s.horse.Patient == nil {
-		call = s.Deps.Settings.Call()
-	}
-	if call != "" {
-		most = max(most-1, 1)
-	}
-	lines := layout.WrapTo(word+s.said, width, most)
-	if call != "" {
-		lines = append(lines, layout.Cut(call, width))
-	}
-	for i := range lines {
-		lines[i] = t.Level(s.level).Render(lines[i])
-	}
-	return lines
-}
-
-// drawHow shows how the step is done: always before the first answer of a step
-// in a window with room, else on demand.
-func (s *screen) drawHow(size layout.Size) []string {
-	if !s.how && size.H < 26 || s.horse.blind() {
-		return nil
-	}
-	t := s.Deps.Theme
-	var lines []string
-	for _, how := range s.step().How {
-		for _, line := range layout.Wrap(how, size.W) {
-			lines = append(lines, t.Faint.Render(line))
-		}
-	}
-	return lines
 }

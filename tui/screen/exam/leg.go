@@ -1,18 +1,12 @@
 package exam
 
 import (
-	"github.com/charmbracelet/x/ansi"
-
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
-
-// wholeLeg is the height of a body with room for a line a step of a leg.
-const wholeLeg = 16
 
 // atLeg says that the steps around this one are asked at one site, as at a leg: they are one screen. A blind rehearsal has
 // no order to show.
@@ -54,37 +48,28 @@ func (s *screen) pressLeg(p keys.Press) (tea.Cmd, bool) {
 	return s.enter(from + (s.now-from+by+n)%n), true
 }
 
-// drawLeg lists the steps of the leg with their answers; in a low window the order at the left has to do.
+// drawLeg lists what is answered at the leg; in a low window the signs in the order at the left have to do.
 func (s *screen) drawLeg(size layout.Size) []string {
-	if !s.atLeg() || size.H < wholeLeg {
+	if !s.atLeg() || low(size) {
 		return nil
 	}
 	from, n := s.routine.Area(s.now)
-	wide := 0
-	for _, ask := range s.routine.Asks[from : from+n] {
-		step, _ := s.Deps.Steps.ByID(ask.Step)
-		wide = max(wide, ansi.StringWidth(step.Short))
-	}
 	t := s.Deps.Theme
 	var lines []string
 	for i, ask := range s.routine.Asks[from : from+n] {
+		f, ok := s.visit.Finding(ask.Keys()[0])
+		if !ok || from+i == s.now {
+			continue
+		}
 		step, _ := s.Deps.Steps.ByID(ask.Step)
-		point, sign, answer := " ", t.Sign.Left, ""
-		if from+i == s.now {
-			point = t.Sign.Cursor
+		text := t.Sign.NotDone + " " + step.Short + ": not done"
+		if f.Done() {
+			text = t.Sign.Done + " " + step.Short + ": " + notation.CleanLine(s.shown(step, f.Value), 0)
 		}
-		if f, ok := s.visit.Finding(ask.Keys()[0]); ok && f.Done() {
-			sign, answer = t.Sign.Done, notation.CleanLine(f.Value.Show(step), 0)
-		} else if ok {
-			sign, answer = t.Sign.NotDone, "not done: "+notation.CleanLine(f.NotDone.String(), 0)
-		} else if len(s.openIn(ask)) == 0 {
-			sign, answer = t.Sign.Done, string(exam.Overall)
-		}
-		text := layout.Cut(point+" "+sign+" "+layout.Pad(step.Short, wide)+"  "+answer, size.W)
-		if from+i == s.now {
-			text = t.Cursor.Render(text)
-		}
-		lines = append(lines, text)
+		lines = append(lines, t.Faint.Render(layout.Cut(text, size.W)))
+	}
+	if lines == nil {
+		return nil
 	}
 	return append(lines, "")
 }

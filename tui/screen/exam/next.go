@@ -120,7 +120,7 @@ func (s *screen) drawNext(size layout.Size) []string {
 		t.Strong.Render("What do you examine next?"),
 		layout.Cut("find: "+notation.CleanLine(s.panel.find, 40)+"_", size.W),
 	}
-	foot := s.drawSaid(size.W, mostSaid)
+	foot := s.drawSaid(size.W, saidRows)
 	room := max(size.H-len(lines)-len(foot), 1)
 	first := layout.Window(0, s.panel.cursor, len(list), room)
 	for i := first; i < len(list) && i < first+room; i++ {

@@ -2,33 +2,78 @@ package exam
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 	"time"
+
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/explain"
 	"loosebox/exam/notation"
+	"loosebox/exam/score"
+	"loosebox/tui/chart"
 	"loosebox/tui/layout"
 )
 
-// drawRange says what is usual for this horse's class, or why no range is held.
-func (s *screen) drawRange(width int) []string {
+// beside is what an answer is set beside, from top to bottom.
+type beside struct {
+	how, soFar, usual, scale, last []string
+}
+
+func (b beside) all() []string { return slices.Concat(b.how, b.soFar, b.usual, b.scale, b.last) }
+
+// mostSoFar is the lines of what is known of a score so far; its source shows it whole.
+const mostSoFar = 2
+
+// roomy is the height of a body in which how a step is done always shows, and its last values with what follows from them.
+const roomy = 26
+
+func (s *screen) beside(size layout.Size) beside {
+	var out beside
+	if size.H >= roomy && !s.horse.blind() {
+		out.how = append(s.drawHow(size.W), "")
+	}
+	if text := score.SoFar(s.visit, s.step().ID); text != "" {
+		for _, line := range layout.WrapTo(text, size.W, mostSoFar) {
+			out.soFar = append(out.soFar, s.Deps.Theme.Strong.Render(line))
+		}
+	}
+	out.usual, out.scale = s.drawRange(size.W)
+	out.last = s.drawLast(size)
+	return out
+}
+
+// drawRange says what is usual for this horse's class, and draws the range as a line with the value of the field on it; or
+// it says why no range is held.
+func (s *screen) drawRange(width int) (usual, scale []string) {
 	t, step := s.Deps.Theme, s.step()
 	if step.Range == "" {
-		return nil
+		return nil, nil
 	}
 	class := s.visit.Class()
 	text, ok := s.Deps.Judge.Range(class, step, s.prefer())
 	if !ok {
-		return layout.Wrap(text.Why, width)
+		return nil, layout.WrapTo(text.Why, width, 3)
 	}
-	line := text.Line
+	whose := class.Name.String()
 	if text.Practice {
-		line += " (practice's own)"
+		whose = "practice's own range"
 	}
-	lines := layout.Wrap(fmt.Sprintf("%s: %s", class.Name, line), width)
-	return append(lines, t.Faint.Render(layout.Cut(text.Evidence.String()+"; s shows the source", width)))
+	left, right := "usual "+text.Usual, whose+", "+text.Evidence.String()
+	if len(left)+len(right) >= width {
+		right = layout.Cut(whose, width-len(left)-1)
+	}
+	usual = []string{layout.Ends(left, t.Faint.Render(right), width)}
+	var value *float64
+	if v, ok := s.field.Reading(text.Unit); ok {
+		value = &v
+	}
+	line, limits := chart.Scale(t, text.Zones, value, width)
+	if line == "" {
+		return nil, layout.Wrap(text.Line, width)
+	}
+	return usual, []string{line, limits}
 }
 
 // placeName is the step with its site, as a title.
@@ -59,35 +104,66 @@ func (s *screen) prefer() notation.Unit {
 	return s.step().Prefer(s.Deps.Settings.Units)
 }
 
-// drawLast shows the horse's last values at this place, newest first, and its
-// own range where there is one.
-func (s *screen) drawLast(width int) []string {
-	step, site := s.step(), s.field.Site()
+// drawLast shows the horse's last values at this place, newest first, as many as the line holds whole, and all of them as a
+// line of heights; in a roomy window its own range and what would be a change as well.
+func (s *screen) drawLast(size layout.Size) []string {
+	t, step, site := s.Deps.Theme, s.step(), s.field.Site()
 	var parts []string
+	var past []float64
 	at := []time.Time{s.visit.OpenedAt}
 	for _, v := range s.earlier {
 		f, ok := v.Finding(exam.Key{Step: step.ID, Site: site})
 		if !ok || !f.Done() {
 			continue
 		}
-		parts, at = append(parts, s.shown(step, f.Value)), append(at, v.OpenedAt)
-		if len(parts) == 3 {
-			break
+		if x, ok := f.Value.In(s.prefer()); ok {
+			past = append(past, x)
+		}
+		if len(parts) < 3 {
+			parts, at = append(parts, s.shown(step, f.Value)), append(at, v.OpenedAt)
 		}
 	}
 	if len(parts) == 0 {
-		return nil
+		return []string{""}
 	}
+	slices.Reverse(past)
+	spark := t.Good.Render(chart.Spark(t, past, sparkWide))
+	line := "last "
 	for i, dates := 0, notation.NewDates(at...); i < len(parts); i++ {
-		parts[i] += " (" + dates.Show(at[i+1]) + ")"
+		part := parts[i] + " (" + dates.Show(at[i+1]) + ")"
+		switch wide := ansi.StringWidth(line + " · " + part); {
+		case i == 0:
+			line += part
+		case wide+1+ansi.StringWidth(spark) <= size.W:
+			line += " · " + part
+		default:
+			i = len(parts)
+		}
 	}
-	lines := []string{layout.Cut("Last: "+strings.Join(parts, "; "), width)}
+	lines := []string{layout.Ends(line, spark, size.W)}
+	if size.H < roomy {
+		return lines
+	}
 	if own, ok := s.Deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
 		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
-			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), width))
+			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), size.W))
 	}
 	if text := s.still(); text != "" {
-		lines = append(lines, layout.Cut(text, width))
+		lines = append(lines, layout.Cut(text, size.W))
+	}
+	return lines
+}
+
+// sparkWide is the most earlier values in a line of heights.
+const sparkWide = 12
+
+// drawHow is how the step is done.
+func (s *screen) drawHow(width int) []string {
+	var lines []string
+	for _, how := range s.step().How {
+		for _, line := range layout.Wrap(how, width) {
+			lines = append(lines, s.Deps.Theme.Faint.Render(line))
+		}
 	}
 	return lines
 }

@@ -42,6 +42,7 @@ type screen struct {
 	field  *entry.Sites
 	said   string // the remark about the answer before, or what went wrong
 	level  exam.Level
+	plain  bool // said is only that a usual answer, or none, was saved
 	how    bool
 	origin source.Panel // where the numbers come from
 	leave  bool         // asked whether to leave a running count
@@ -63,7 +64,7 @@ func (s *screen) Title() string {
 		return "Exam"
 	}
 	h := s.visit.Horse
-	return fmt.Sprintf("Exam: %s, %s, %s", notation.CleanLine(h.Name, 30), h.Kind, h.AgeWords(s.visit.OpenedAt))
+	return fmt.Sprintf("%s, %s, %s", notation.CleanLine(h.Name, 30), h.Kind, h.AgeWords(s.visit.OpenedAt))
 }
 
 func (s *screen) Right() string {
@@ -237,6 +238,9 @@ func (s *screen) options(step exam.Step) entry.Options {
 		Bell: s.Deps.Ring(), Later: s.Deps.Later, Class: s.visit.Class(), Horse: s.visit.Horse,
 	}
 	o.Nothing = step.Kind == exam.KindNote
+	if text, ok := s.Deps.Judge.Range(s.visit.Class(), step, s.prefer()); ok && text.Low != nil && text.High != nil {
+		o.Example = notation.Quantity{Value: (*text.Low + *text.High) / 2, Unit: text.Unit}
+	}
 	if step.Kind == exam.KindWeight {
 		o.Measured = weight.Measured(s.visit)
 	}
@@ -303,7 +307,7 @@ func (s *screen) openIn(ask exam.Ask) []exam.Key {
 	return s.visit.Left(exam.Routine{Asks: []exam.Ask{ask}})
 }
 
-func (s *screen) say(l exam.Level, text string) { s.level, s.said = l, text }
+func (s *screen) say(l exam.Level, text string) { s.level, s.said, s.plain = l, text, false }
 
 func (s *screen) View(size layout.Size) string {
 	if !s.Loaded || s.field == nil {

@@ -119,6 +119,7 @@ func (s *screen) remark(k exam.Key) {
 	}
 	if !ok || !f.Done() {
 		s.say(exam.Level(0), fmt.Sprintf("%s: not done, %s", name, f.NotDone))
+		s.plain = true
 		return
 	}
 	text := fmt.Sprintf("%s: %s", name, s.shown(step, f.Value))
@@ -126,6 +127,7 @@ func (s *screen) remark(k exam.Key) {
 	r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier)
 	if !ok || r.Level == 0 {
 		s.say(exam.Level(0), text+" stored"+since)
+		s.plain = since == ""
 		return
 	}
 	if f.Value.Number != nil && r.Why != "" && r.Why[0] >= '0' && r.Why[0] <= '9' {

@@ -133,7 +133,7 @@ func TestLeftOutSeenAndPutBack(t *testing.T) {
 	assert.Contains(t, d.Row("> "), "waiting")
 	d.Press("f", "enter")
 	assert.Equal(t, exam.RoundSeen, last(t, store).Act, "words may stay empty")
-	assert.Contains(t, d.Row("> "), "+ done 11:05")
+	assert.Contains(t, d.Row("> "), "✓ done 11:05")
 	assert.True(t, d.Shows("1 of 3 done"))
 	writes := len(written(t, store))
 	d.Press("f", "esc")

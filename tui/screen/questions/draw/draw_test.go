@@ -185,7 +185,7 @@ func TestATubeOutOfOrderIsAskedAbout(t *testing.T) {
 	b.in()
 	b.Press("o", "f") // EDTA first
 	assert.True(t, b.Reads("Fill EDTA"), b.View())
-	assert.True(t, b.Shows("- citrate   - serum   > EDTA"), "the one that is filled now is marked: %s", b.View())
+	assert.True(t, b.Shows("- citrate   - serum   ▸ EDTA"), "the one that is filled now is marked: %s", b.View())
 	b.Press("a")
 	assert.True(t, b.Reads("! citrate comes before EDTA in the order of draw"), "the tube that is left is out of order now: %s", b.View())
 	b.Press("o")
