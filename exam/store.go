@@ -94,6 +94,8 @@ type Found struct {
 	Visits int       // struck ones are not counted
 	LastAt time.Time // zero where there was no visit yet
 	Open   VisitID   // a visit not yet closed; empty for none
+	// Stamp is another one after each change of a closed visit, or of which visits are closed.
+	Stamp uint64
 }
 
 // Standing is what a check sees: the visit that an entry is for and its horse's visits, as they stand in the transaction

@@ -41,7 +41,7 @@ func (r *Record) Horses() ([]exam.Found, error) {
 
 func (s *summary) found() (exam.Found, error) {
 	h, err := s.horse()
-	f := exam.Found{Horse: h, Visits: s.count() - len(s.Struck)/16}
+	f := exam.Found{Horse: h, Visits: s.count() - len(s.Struck)/16, Stamp: s.Stamp}
 	if last := s.newest(1); len(last) > 0 {
 		f.LastAt = last[0].at()
 	}

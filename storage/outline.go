@@ -42,6 +42,14 @@ func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
 
 // outline writes the outline of a horse's closed visits.
 func outline(tx txn, horse id) error {
+	s, err := readSummary(tx, horse)
+	if err != nil {
+		return err
+	}
+	s.Stamp++
+	if err := s.write(tx, horse); err != nil {
+		return err
+	}
 	slots, err := closedSlots(tx, horse)
 	if err != nil {
 		return err

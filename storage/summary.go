@@ -55,6 +55,7 @@ type summary struct {
 	Open   []byte // visits not closed, 16 bytes each, in no order
 	Visits []byte // every visit by time, oldest first, slotSize bytes each
 	Struck []byte // visits that do not count, 16 bytes each, in no order
+	Stamp  uint64 // one more with each change of the outline
 }
 
 func (s *summary) count() int { return len(s.Visits) / slotSize }

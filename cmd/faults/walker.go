@@ -21,6 +21,7 @@ import (
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/rehearse"
+	"loosebox/exam/round"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 	"loosebox/storage"
@@ -145,7 +146,7 @@ func (w *walker) start() error {
 		Now:       func() time.Time { return w.now },
 		Cases:     func() ([]rehearse.Case, []string) { return cases, nil },
 		BackupKey: func(text string) error { _, err := backup.ToKeys(text); return err },
-		Warm:      w.record.Warm,
+		Warm:      w.record.Warm, Rounds: new(round.Reader),
 	}
 	d.Schedule = func() (*due.Table, string, error) {
 		t, err := due.BuiltIn()

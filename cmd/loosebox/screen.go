@@ -36,7 +36,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Desk: e.desk(e.kept(r)), Rehearsals: r.Rehearsals(), Ranges: e.ranges,
 		Now: e.now, Settings: settings, Theme: e.theme(settings), Bell: e.bell(), Folder: e.dataDir(),
 		Syringes: e.syringes(),
-		Schedule: e.scheduleOnce(), Warm: r.Warm,
+		Schedule: e.scheduleOnce(), Rounds: new(round.Reader), Warm: r.Warm,
 	}
 	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {

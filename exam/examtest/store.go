@@ -95,6 +95,9 @@ func (s *Store) Horses() ([]exam.Found, error) {
 		var openAt time.Time
 		for _, vid := range s.ofHorse[id] {
 			v := s.visits[vid]
+			if v.Closed() {
+				f.Stamp += uint64(v.Entries)
+			}
 			if !v.Stands() {
 				continue
 			}

@@ -48,10 +48,18 @@ func checkOutline(t *testing.T, s exam.Store) {
 	assert.Empty(t, got[3].Findings, "150 days before the newest")
 	assert.Len(t, got[3].Rechecks, 1, "what is due of it stays")
 
+	stamp := func() uint64 {
+		list, err := s.Horses()
+		require.NoError(t, err)
+		require.Len(t, list, 1)
+		return list[0].Stamp
+	}
+	before := stamp()
 	late := finding(all[3], "heart.rate", 38)
 	late.Kind, late.Amend = exam.EntryAdded, &exam.Amendment{Why: "forgotten"}
 	appended(t, s, late)
 	same("a line after the closing")
+	assert.NotEqual(t, before, stamp(), "a list can tell that a closed visit changed")
 	_, _, err := s.Strike(exam.Entry{Visit: all[2].ID, Kind: exam.EntryStruck, By: "Ann", At: noon().Add(time.Hour), Amend: &exam.Amendment{Why: "wrong horse"}}, "")
 	require.NoError(t, err)
 	assert.Len(t, same("a struck visit"), 3)

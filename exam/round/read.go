@@ -1,6 +1,7 @@
 package round
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"time"
@@ -27,18 +28,29 @@ func Read(store exam.Store, day string, now time.Time, schedule *due.Table, j *j
 
 // Again is a round after something changed of some horses: only they are read.
 func Again(store exam.Store, r Round, now time.Time, schedule *due.Table, j *judge.Judge, changed ...exam.HorseID) (Round, error) {
+	return again(context.Background(), store, r, now, schedule, j, changed...)
+}
+
+func again(ctx context.Context, store exam.Store, r Round, now time.Time, schedule *due.Table, j *judge.Judge, changed ...exam.HorseID) (Round, error) {
 	lines, err := store.RoundLines(From(r.Day), r.Day)
 	if err != nil {
 		return Round{}, fmt.Errorf("the round of %s cannot be read; nothing was changed: %w", r.Day, err)
 	}
 	m := newMaker(r.Day, Moment(r.Day, now), lines, schedule, j)
 	out := Round{Day: r.Day, At: m.at, Calls: []Call{}}
+	anew := make(map[exam.HorseID]bool, len(changed))
+	for _, id := range changed {
+		anew[id] = true
+	}
 	for _, c := range r.Calls {
-		if !slices.Contains(changed, c.Horse.ID) {
+		if !anew[c.Horse.ID] {
 			out.Calls = append(out.Calls, c)
 		}
 	}
 	for _, id := range changed {
+		if err := ctx.Err(); err != nil {
+			return Round{}, err
+		}
 		c, ok, err := m.read(store, id)
 		if err != nil {
 			return Round{}, err

@@ -13,6 +13,7 @@ import (
 	"loosebox/exam/intake"
 	"loosebox/exam/procedure"
 	"loosebox/exam/rehearse"
+	"loosebox/exam/round"
 	"loosebox/exam/volume"
 	"loosebox/ranges"
 	"loosebox/tui/caution"
@@ -208,6 +209,8 @@ type Deps struct {
 	// where there are none.
 	Rehearsals exam.Store
 	Ranges     *ranges.Table
+	// Rounds keeps the round of today between screens.
+	Rounds *round.Reader
 	// Schedule is the vaccination schedule, read when it is first asked for, because
 	// most runs never do. Problem is a sentence about a practice's own schedule that
 	// was refused; what is built in then stands. It is safe for several goroutines.

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam/examtest"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
+	"loosebox/exam/round"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
 	"loosebox/tui/nav"
@@ -37,7 +38,7 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 			table, err := due.BuiltIn()
 			return table, "", err
 		},
-		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"},
+		Now: Now, Theme: theme.New(theme.Plain, false), Settings: exam.Settings{Person: "Ann Bell"}, Rounds: new(round.Reader),
 		After: func(time.Duration, tea.Msg) tea.Cmd { return nil }, // a tick would be the next one's cause
 	}
 	d.Cases = Cases(t, d)

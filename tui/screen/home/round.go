@@ -1,6 +1,7 @@
 package home
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,7 +31,7 @@ func (s *screen) loadRound() tea.Cmd {
 	return base.Read(s, func() (t today, err error) {
 		table, problem, err := deps.Schedule()
 		if t.problem = problem; err == nil {
-			t.round, err = round.Read(deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
+			t.round, err = deps.Rounds.Read(context.Background(), deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
 		}
 		if err != nil {
 			err = fmt.Errorf("today's round cannot be shown: %w", err)

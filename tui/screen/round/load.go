@@ -1,6 +1,7 @@
 package round
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -38,7 +39,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return round.Round{}, err
 		}
-		return round.Read(deps.Store, day, deps.Now(), table, deps.Judge)
+		return deps.Rounds.Read(context.Background(), deps.Store, day, deps.Now(), table, deps.Judge)
 	}, func(r round.Round) tea.Cmd {
 		switch {
 		case day != s.day:
