@@ -181,8 +181,12 @@ func (s *Sites) Update(msg tea.Msg) tea.Cmd {
 // Value is the answer at the present site.
 func (s *Sites) Value() (exam.Value, error) { return s.field().Value() }
 
-// Reading is the number that the field holds now, in a unit; false where it holds none.
+// Reading is the number that the field holds now, in a unit; false where it holds none. A count has one before its questions
+// are answered.
 func (s *Sites) Reading(u notation.Unit) (float64, bool) {
+	if c, ok := s.field().(*count); ok && c.ear == nil {
+		return c.result.Rate, c.result.HasRate && u == notation.PerMinute
+	}
 	v, err := s.Value()
 	if err != nil {
 		return 0, false

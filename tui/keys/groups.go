@@ -29,6 +29,6 @@ func Groups() []Group {
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
 		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Tour()}},
 		{"rehearsals over time", []Binding{Left().With("measure", "go to another measure: it is drawn below"), Everybody(), OneRoutine()}},
-		{"comparison and trend", []Binding{Left(), Up(), Trend(), Source()}},
+		{"comparison and trend", []Binding{Left(), Up(), Trend(), EveryRow(), Together(), Source()}},
 	}
 }

@@ -34,6 +34,14 @@ func TestComparisonIsDrawnInEverySize(t *testing.T) {
 	})
 }
 
+func TestPictureOfAComparison(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.InColour(deps)
+	h, v := screentest.Story(t, store)
+	screentest.Told(t, store, v)
+	screentest.New(t, deps, compare.New, nav.Address{Horse: h.ID}, layout.Size{W: 96, H: 26}).Picture("comparison")
+}
+
 func TestColumnsAreVisitsNewestFirstAndScroll(t *testing.T) {
 	d, _ := open(t, layout.Size{W: 80, H: 24})
 	head := d.Row("27 Feb 2026")
@@ -58,7 +66,7 @@ func TestChangeIsASignAndANumberAndARangeStandsAtTheSide(t *testing.T) {
 	require.NotEmpty(t, temp)
 	assert.Contains(t, temp, "+0.2", "38.3 after 38.1")
 	assert.Contains(t, d.Row("  heart rate "), "+4", "44 after 40")
-	assert.Contains(t, d.Row("  heart rate "), "x horse ref..", "what was not done says why")
+	assert.Contains(t, d.Row("  heart rate "), "x horse refused", "what was not done says why, whole")
 	assert.Contains(t, temp, " C ", "with its unit")
 }
 
@@ -86,6 +94,48 @@ func TestEmptyIsBlankAndNotDoneIsNot(t *testing.T) {
 	assert.True(t, d.Shows("20 Mar 2025: not answered at this visit"))
 	d.Press("home", "down", "left", "left", "left")
 	assert.True(t, d.Shows("2 Oct 2025: not done: horse refused"))
+}
+
+// long is a horse with many findings at every visit, of which one is out of range or changed at the newest visit.
+func long(t testing.TB) (*nav.Deps, exam.HorseID) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Thistle"]
+	for i := 5; i >= 0; i-- {
+		v := screentest.Visit(t, store, h, screentest.Now().AddDate(0, 0, -30*i), map[bool]float64{true: 39.4, false: 38}[i == 0], 36)
+		for _, step := range deps.Steps.All() {
+			if value, ok := step.UsualValue(); ok && len(step.Sites) == 0 {
+				_, err := store.Append(exam.Entry{Visit: v.ID, At: v.OpenedAt, By: "Ann Bell", Kind: exam.EntryFinding, Step: step.ID, Value: &value})
+				require.NoError(t, err)
+			}
+		}
+	}
+	return deps, h.ID
+}
+
+// TestWhatStandsOutComesFirst: what is out of range or changed, most urgent first; the rest waits behind a key and is counted.
+func TestWhatStandsOutComesFirst(t *testing.T) {
+	deps, horse := long(t)
+	d := screentest.New(t, deps, compare.New, nav.Address{Horse: horse}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("changed or out of range (1)"), d.View())
+	assert.NotEmpty(t, d.Row("> temperature C"), d.View())
+	assert.True(t, d.Shows("!39.4*"), "its level and its change are signs: %s", d.View())
+	assert.True(t, d.Shows("▁▁▁▁▁█"), "a line of its past: %s", d.View())
+	assert.Regexp(t, `the same as before \(\d+\): a shows them`, d.View())
+	assert.Empty(t, d.Row("  heart rate"))
+	d.Press("a")
+	assert.NotEmpty(t, d.Row("> temperature C"), "the cursor stays: %s", d.View())
+	assert.NotEmpty(t, d.Row("  heart rate /min"), d.View())
+	d.Press("down", "a")
+	assert.NotEmpty(t, d.Row("> temperature C"), "and comes back to what is drawn: %s", d.View())
+	assert.Empty(t, d.Row("  heart rate"))
+}
+
+// TestAPlaceThatWaitsBehindTheKeyIsShown: the address of the review leads to it.
+func TestAPlaceThatWaitsBehindTheKeyIsShown(t *testing.T) {
+	deps, horse := long(t)
+	d := screentest.New(t, deps, compare.New, nav.Address{Horse: horse, At: exam.Key{Step: "heart.rate"}}, layout.Size{W: 80, H: 24})
+	assert.NotEmpty(t, d.Row("> heart rate /min"), d.View())
 }
 
 func TestTrendOpensOnTheRowUnderTheCursor(t *testing.T) {

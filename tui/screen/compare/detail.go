@@ -90,7 +90,11 @@ func (s *screen) explain(d *detail, row compare.Row) {
 
 // show opens where the finding under the cursor comes from.
 func (s *screen) show() {
-	row, v := s.table.Rows[s.rows.Cursor], s.visits[s.column]
+	row, ok := s.at()
+	if !ok {
+		return
+	}
+	v := s.visits[s.column]
 	a := explain.Asked{Judge: s.Deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
 	if step, ok := s.Deps.Steps.ByID(row.Step); ok {
 		a.Step = step

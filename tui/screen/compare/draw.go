@@ -5,67 +5,83 @@ import (
 	"math"
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
+	"loosebox/tui/chart"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
 )
 
-// widths are the columns of the table for a window; own is 0 where there is no room.
-type widths struct{ label, usual, own, change, visit, visits int }
+// widths are the columns of the table for a window; own and change are 0 where there is no room.
+type widths struct{ label, usual, own, change, past, visit, visits int }
 
 // mostVisit is the widest a visit's column gets where there are fewer visits
 // than would fit.
 const mostVisit = 26
 
-func columns(width, visits int) widths {
-	w := widths{label: 14, usual: 9, change: 6, visit: 12}
+// leastVisits is how many visits a wide window shows at least before it shows words whole.
+const leastVisits = 3
+
+// columns divides a width. Wants is the longest finding: a wide window holds it whole, and fewer visits.
+func columns(width, visits, wants int) widths {
+	w := widths{label: 14, usual: 9, past: 6, visit: 12}
 	switch {
 	case width >= 110:
-		w = widths{label: 24, usual: 13, own: 11, change: 8, visit: 13}
+		w = widths{label: 21, usual: 12, own: 9, change: 7, past: 9, visit: 13}
 	case width >= 76:
-		w = widths{label: 18, usual: 11, change: 7, visit: 12}
+		w = widths{label: 18, usual: 9, past: 7, visit: 12}
 	}
 	room := width - w.side()
+	if width >= 90 {
+		w.visit = min(max(wants+1, w.visit), max(room/leastVisits-1, w.visit), mostVisit)
+	}
 	w.visits = max(room/(w.visit+1), 1)
 	if visits > 0 && visits < w.visits {
-		w.visit = min(room/visits-1, mostVisit)
+		w.visits = visits
 	}
+	w.visit = max(min(room/w.visits-1, mostVisit), 2)
 	return w
 }
 
 // side is what stands before the visits, each column with a space behind it.
 func (w widths) side() int {
-	n := 2 + w.label + 1 + w.usual + 1 + w.change + 1
-	if w.own > 0 {
-		n += w.own + 1
+	n := 2
+	for _, wide := range []int{w.label, w.usual, w.own, w.change, w.past} {
+		if wide > 0 {
+			n += wide + 1
+		}
 	}
 	return n
 }
 
-func (w widths) line(label, usual, own, change string) string {
-	parts := []string{layout.Pad(label, w.label), layout.Pad(usual, w.usual)}
-	if w.own > 0 {
-		parts = append(parts, layout.Pad(own, w.own))
+func (w widths) line(label, usual, own, change, past string) string {
+	out := ""
+	for _, c := range []struct {
+		text string
+		wide int
+	}{{label, w.label}, {usual, w.usual}, {own, w.own}, {change, w.change}, {past, w.past}} {
+		if c.wide > 0 {
+			out += layout.Pad(c.text, c.wide) + " "
+		}
 	}
-	return strings.Join(append(parts, layout.Pad(change, w.change)), " ") + " "
+	return out
 }
 
 func (s *screen) draw(size layout.Size) string {
 	if s.origin.Open() {
 		return s.origin.Draw(s.Deps.Theme, size)
 	}
-	w := columns(size.W, len(s.table.Columns))
+	w := columns(size.W, len(s.table.Columns), s.longest)
 	s.first = layout.Window(s.first, s.column, len(s.table.Columns), w.visits)
 	last := min(s.first+w.visits, len(s.table.Columns))
-	lines := s.header(w, last)
+	lines := s.header(w, last, size.H)
 	foot := s.foot(size, last)
 	room := max(size.H-len(lines)-len(foot), 1)
-	lines = append(lines, s.rows.Draw(len(s.table.Rows), room, func(i int, here bool) string {
-		return s.row(&s.table.Rows[i], here, w, last)
-	})...)
+	lines = append(lines, s.body(w, last, layout.Size{W: size.W, H: room})...)
 	for len(lines) < size.H-len(foot) {
 		lines = append(lines, "")
 	}
@@ -77,20 +93,80 @@ func (s *screen) draw(size layout.Size) string {
 	return strings.Join(lines, "\n")
 }
 
-// header names the columns: the date of each visit and under it its level and
+// body is the rows in sight, with a heading over those that stand out and one over the others.
+func (s *screen) body(w widths, last int, size layout.Size) []string {
+	heads := s.headings()
+	lines := make([]string, 0, len(s.shown)+len(heads))
+	at := 0
+	for i := 0; i <= len(s.shown); i++ {
+		if text, ok := heads[i]; ok {
+			lines = append(lines, text)
+		}
+		if i < len(s.shown) {
+			if i == s.rows.Cursor {
+				at = len(lines)
+			}
+			lines = append(lines, "")
+		}
+	}
+	s.rows.Height = size.H
+	first := layout.Window(s.top, at, len(lines), size.H)
+	if at == 1 && first == 1 { // the heading over the first row
+		first = 0
+	}
+	s.top = first
+	out := make([]string, 0, size.H)
+	row, t := 0, s.Deps.Theme
+	for i, text := range lines {
+		if text == "" {
+			row++
+		}
+		switch {
+		case i < first || i >= first+size.H:
+		case text != "":
+			out = append(out, t.Heading.Render(layout.Cut(text, size.W)))
+		default:
+			out = append(out, s.row(&s.table.Rows[s.shown[row-1]], row-1 == s.rows.Cursor, w, last))
+		}
+	}
+	return out
+}
+
+// headings stand before the row of their number.
+func (s *screen) headings() map[int]string {
+	rest := len(s.table.Rows) - s.out
+	switch {
+	case s.out == 0 && s.folded():
+		return map[int]string{0: fmt.Sprintf("nothing changed, nothing out of range; %s the same: a shows them", notation.Counted(rest, "finding"))}
+	case s.out == 0:
+		return nil
+	case s.folded():
+		return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: fmt.Sprintf("the same as before (%d): a shows them", rest)}
+	case rest == 0:
+		return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out)}
+	}
+	return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: fmt.Sprintf("the same as before (%d)", rest)}
+}
+
+// header names the columns: the day and hour of each visit, and under them its level and
 // how much of it was answered.
-func (s *screen) header(w widths, last int) []string {
+func (s *screen) header(w widths, last, height int) []string {
 	t := s.Deps.Theme
 	named := s.table.Dates()
-	dates, levels := "  "+w.line("", "usual", "own range", "change"), "  "+w.line("level so far", "", "", "")
-	covered := "  " + w.line("answered", "", "", "")
+	dates, times, levels := "  "+w.line("", "usual", "own range", "change", "past"), "  "+w.line("", "", "", "", ""), "  "+w.line("level so far", "", "", "", "")
+	covered := "  " + w.line("answered", "", "", "", "")
 	for i := s.first; i < last; i++ {
 		c := s.table.Columns[i]
 		sign := " "
 		if i == s.column {
 			sign = t.Sign.Cursor
 		}
-		dates += layout.Pad(sign+named.Fit(c.At, w.visit-1), w.visit) + " "
+		day, hour := c.At.Format("2 Jan 2006"), c.At.Format("15:04")
+		if text := named.Show(c.At); strings.HasSuffix(text, c.At.Format("15:04:05")) {
+			hour = c.At.Format("15:04:05")
+		}
+		dates += layout.Pad(sign+day, w.visit) + " "
+		times += layout.Pad(" "+hour, w.visit) + " "
 		word := c.Level.String()
 		switch {
 		case c.Open:
@@ -98,15 +174,21 @@ func (s *screen) header(w widths, last int) []string {
 		case c.Level == ranges.LevelUsual && !s.answered(i):
 			word = ""
 		}
-		levels += layout.Pad(word, w.visit) + " "
-		covered += layout.Pad(c.Coverage.Short(), w.visit) + " "
+		levels += layout.Pad(" "+word, w.visit) + " "
+		covered += layout.Pad(" "+c.Coverage.Short(), w.visit) + " "
 	}
 	lines := []string{t.Heading.Render(strings.TrimRight(dates, " "))}
-	for _, l := range []string{levels, covered} {
+	for _, l := range []string{times, levels, covered} {
 		lines = append(lines, t.Faint.Render(strings.TrimRight(l, " ")))
+	}
+	if height < lowBody {
+		return lines[:3]
 	}
 	return lines
 }
+
+// lowBody is the height under which how much was answered has no line.
+const lowBody = 17
 
 // answered says whether a visit holds any finding.
 func (s *screen) answered(column int) bool {
@@ -131,19 +213,21 @@ func (s *screen) row(r *compare.Row, here bool, w widths, last int) string {
 	unit := notation.NoUnit
 	if w.usual > 9 {
 		unit = r.Unit
+	} else if r.Unit != notation.NoUnit && r.Unit != notation.Points && len(label)+len(r.Unit) < w.label {
+		label += " " + string(r.Unit)
 	}
 	own := ""
 	if r.Own != nil {
 		own = span(&r.Own.Low, &r.Own.High, r.Decimals, notation.NoUnit)
 	}
-	line := w.line(label, span(r.Low, r.High, 1, unit), own, s.change(r))
+	line := w.line(label, span(r.Low, r.High, 1, unit), own, s.change(r), chart.Spark(t, past(r), w.past))
 	if here {
 		line = t.Cursor.Render(t.Sign.Cursor + " " + line)
 	} else {
 		line = "  " + line
 	}
 	for i := s.first; i < last; i++ {
-		line += s.cell(&r.Cells[i], w.visit) + " "
+		line += s.cell(r, i, w) + " "
 	}
 	return strings.TrimRight(line, " ")
 }
@@ -178,15 +262,32 @@ func abbreviated(site exam.Site) string {
 	return ""
 }
 
-func (s *screen) cell(c *compare.Cell, width int) string {
-	t := s.Deps.Theme
+// past is the numbers of a row, oldest first.
+func past(r *compare.Row) []float64 {
+	var out []float64
+	for i := len(r.Cells) - 1; i >= 0; i-- {
+		if n := r.Cells[i].Number; n != nil {
+			out = append(out, *n)
+		}
+	}
+	return out
+}
+
+// cell is one finding; a change of the newest is marked behind it where it has no column.
+func (s *screen) cell(r *compare.Row, i int, w widths) string {
+	t, c := s.Deps.Theme, &r.Cells[i]
 	switch {
 	case c.Empty:
-		return strings.Repeat(" ", width)
+		return strings.Repeat(" ", w.visit)
 	case c.NotDone != "":
-		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+notation.CleanLine(c.NotDone.String(), 0), width))
+		return t.Faint.Render(layout.Pad(t.Sign.NotDone+" "+notation.CleanLine(c.NotDone.String(), 0), w.visit))
 	}
-	return t.Level(c.Level).Render(layout.Pad(theme.Mark(c.Level)+c.Text, width))
+	changed := ""
+	if i == 0 && w.change == 0 && r.Change.Verdict == compare.Changed {
+		changed = t.Sign.Changed
+	}
+	text := layout.Cut(theme.Mark(c.Level)+c.Text, w.visit-len(changed)) + changed
+	return t.Level(c.Level).Render(text) + strings.Repeat(" ", w.visit-ansi.StringWidth(text))
 }
 
 // change is the change of the newest finding in a sign and a number, or a word
@@ -211,49 +312,4 @@ func (s *screen) change(r *compare.Row) string {
 		return sign.Up + number + worth
 	}
 	return sign.Down + number + worth
-}
-
-func span(low, high *float64, decimals int, unit notation.Unit) string {
-	text := ""
-	switch {
-	case low != nil && high != nil:
-		text = notation.FormatNumber(*low, decimals) + "-" + notation.FormatNumber(*high, decimals)
-	case high != nil:
-		text = "to " + notation.FormatNumber(*high, decimals)
-	case low != nil:
-		text = "from " + notation.FormatNumber(*low, decimals)
-	default:
-		return ""
-	}
-	if unit != notation.NoUnit && unit != notation.Points {
-		text += " " + string(unit)
-	}
-	return text
-}
-
-// foot is what is said of the finding under the cursor, and the legend. Its
-// height does not change from row to row, so that the table stands still.
-func (s *screen) foot(size layout.Size, last int) []string {
-	t := s.Deps.Theme
-	height := 3
-	texts := []string{s.detail.value, s.detail.why, s.detail.change}
-	if size.H >= 18 {
-		height = 4
-	}
-	var lines []string
-	for _, text := range texts {
-		lines = append(lines, layout.Wrap(notation.CleanNote(text), size.W)...)
-	}
-	if len(lines) > height {
-		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")
-	}
-	lines = layout.Fit(lines, layout.Size{W: size.W, H: height})
-	legend := fmt.Sprintf("%s %s  %s %s  %s %s  %s not done  %s more than noise",
-		theme.Mark(ranges.LevelNote), ranges.LevelNote, theme.Mark(ranges.LevelRecheck), ranges.LevelRecheck, theme.Mark(ranges.LevelTell), ranges.LevelTell, t.Sign.NotDone, t.Sign.Changed)
-	if size.W < 76 {
-		legend = fmt.Sprintf("%s note %s recheck %s tell %s not done %s changed",
-			theme.Mark(ranges.LevelNote), theme.Mark(ranges.LevelRecheck), theme.Mark(ranges.LevelTell), t.Sign.NotDone, t.Sign.Changed)
-	}
-	count := fmt.Sprintf("%d-%d of %d", s.first+1, last, len(s.table.Columns))
-	return append(append([]string{t.Across(size.W)}, lines...), t.Faint.Render(layout.Ends(legend, count, size.W)))
 }

@@ -33,6 +33,12 @@ type screen struct {
 	first  int // column at the left
 	origin source.Panel
 	detail detail
+
+	shown   []int // rows of the table in their order on the screen
+	out     int   // how many of them stand out
+	every   bool  // those that are the same as before are drawn too
+	top     int   // of the lines in sight
+	longest int   // finding in words
 }
 
 // New makes the comparison of the horse in the address.
@@ -70,8 +76,20 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Left().With("visit", "go to a newer or an older visit").OffIf(single), keys.Right().OffIf(single),
-		keys.Trend().OffIf(none), keys.Accept().With("", "the same as t").OffIf(none), keys.Source().OffIf(none), keys.PageDown(),
+		keys.Trend().OffIf(none), s.everyKey(), keys.Accept().With("", "the same as t").OffIf(none), keys.Source().OffIf(none), keys.PageDown(),
 	}
+}
+
+// everyKey shows or hides what is the same as before.
+func (s *screen) everyKey() keys.Binding {
+	b := keys.EveryRow()
+	if s.every {
+		b = b.With("changes only", "")
+	}
+	if s.out == len(s.table.Rows) || len(s.table.Rows) < foldFrom {
+		return b.OffIf("every finding is shown")
+	}
+	return b
 }
 
 // take shows what was read, the cursor where it was or where the address says.
@@ -82,11 +100,8 @@ func (s *screen) take(r read) tea.Cmd {
 			s.column = i
 		}
 	}
-	for i, r := range s.table.Rows {
-		if r.Step == s.from.At.Step && r.Site == s.from.At.Site {
-			s.rows.Cursor = i
-		}
-	}
+	s.arrange()
+	s.find(s.from.At)
 	s.settle()
 	return nil
 }
@@ -96,11 +111,14 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nil
 	}
 	switch {
-	case s.rows.Move(p, len(s.table.Rows)):
+	case s.rows.Move(p, len(s.shown)):
+	case s.everyKey().Is(p):
+		s.toggle()
 	case keys.Left().Is(p):
 		s.column--
 	case keys.Right().Is(p):
 		s.column++
+	case len(s.shown) == 0:
 	case keys.Source().Is(p):
 		s.show()
 	case keys.Trend().Is(p), keys.Accept().Is(p):
@@ -115,14 +133,15 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 // settle keeps the cursor in the table, remembers where it is for the next
 // reading, and looks up what is said of the finding under it.
 func (s *screen) settle() {
-	s.rows.Keep(len(s.table.Rows))
+	s.rows.Keep(len(s.shown))
 	s.column = max(min(s.column, len(s.table.Columns)-1), 0)
-	if len(s.table.Rows) == 0 {
+	row, ok := s.at()
+	if !ok {
+		s.detail, s.from.At = detail{}, exam.Key{}
 		return
 	}
-	row := s.table.Rows[s.rows.Cursor]
 	s.from.Visit, s.from.At = s.table.Columns[s.column].ID, exam.Key{Step: row.Step, Site: row.Site}
-	s.detail = s.look(row)
+	s.detail = s.look(*row)
 }
 
 func (s *screen) View(size layout.Size) string {

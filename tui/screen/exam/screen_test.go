@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
@@ -214,6 +215,28 @@ func TestGoldenExam(t *testing.T) {
 		d.Press("u", "1", "enter")
 		return d
 	})
+}
+
+func TestPictureOfACount(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.InColour(deps)
+	deps.Settings.VetPhone = "555 0142"
+	_, v := screentest.Story(t, store)
+	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	require.Equal(t, "Rectal temperature", d.Heading(t))
+	d.Type("38.7")
+	d.Press("enter")
+	require.Equal(t, "Heart rate", d.Heading(t))
+	for range 34 { // 64 a minute
+		deps.Now = after(deps.Now(), 937*time.Millisecond)
+		d.Press("space")
+	}
+	d.Picture("count")
+}
+
+// after is a clock that stands at so long after a moment.
+func after(at time.Time, by time.Duration) func() time.Time {
+	return func() time.Time { return at.Add(by) }
 }
 
 func BenchmarkView(b *testing.B) {
