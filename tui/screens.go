@@ -5,6 +5,7 @@ import (
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
 	"loosebox/tui/screen/again"
+	"loosebox/tui/screen/class"
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/decision"
 	"loosebox/tui/screen/dose"
@@ -63,6 +64,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Order:    order.New,
 		nav.Marks:    marks.New,
 		nav.Progress: progress.New,
+		nav.Class:    class.New,
 
 		nav.Due:   due.New,
 		nav.Round: round.New,

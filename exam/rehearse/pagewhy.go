@@ -10,7 +10,7 @@ import (
 // How each mark is made, in words for the person who is marked.
 const (
 	whyAgain  = "Every mark is worked out again from the stored entries, the case and the seed: it is the same whenever it is made. The same case with the same seed is the same horse."
-	whyScore  = "Points are our own: an answer 1, one that had to be found or that stands at recheck or above 3, a choice at danger 3, the order and the hand-off 5 each. Half where it was found in part or measured off at its true level; none where the sense had less time than it takes."
+	whyScore  = "Points are our own: an answer 1, one that had to be found or that stands at recheck or above 3, a choice at danger 3, the order and the hand-off 5 each. Half where it was found in part or measured off at its true level; none where the sense had less time than it takes. A wrong answer takes 1 off. Usual answers count for as much as was found of what there was to find. Dangers, order and hand-off count for as much as was examined."
 	whyBetter = "At most three, in this order: what can hurt somebody, what the veterinarian did not get to know, what was wrong, what was left out, what was out of order."
 	whyOrder  = "One stop is one place round the horse: a step with its sites there. Stops without an answer are missed, not out of order. Out of order are the fewest stops whose moving mends the order. Edit distance: stops to insert, drop or replace (Levenshtein 1966). Tau: pairs of stops in order minus pairs turned round, over all pairs (Kendall 1938)."
 	whyMissed = "A step without any answer is missed; one with answers at some of its sites misses the others. One answer for all sites counts at each. A step that cannot be done gets its reason (x): the reason is checked against the horse."

@@ -62,6 +62,7 @@ marks: at once                   # at once, after the deadline, by the teacher
 points:                          # what a student can earn; see loosebox marks, score
   answer: 1
   weighty: 3
+  wrong: 1        # taken off for each wrong answer
   danger: 3
   order: 5
   hand-off: 5

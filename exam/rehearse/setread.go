@@ -74,7 +74,7 @@ func (f *setForm) points(pair *ast.MappingValueNode) {
 	}
 	w := &f.s.Weights
 	parts := map[string]*float64{
-		"answer": &w.Answer, "weighty": &w.Weighty, "danger": &w.Danger, "order": &w.Order, "hand-off": &w.HandOff, "last-30-minutes": &w.Context,
+		"answer": &w.Answer, "weighty": &w.Weighty, "wrong": &w.Wrong, "danger": &w.Danger, "order": &w.Order, "hand-off": &w.HandOff, "last-30-minutes": &w.Context,
 	}
 	for _, p := range m.Values {
 		name, _ := ownfile.TextOf(p.Key)

@@ -40,6 +40,7 @@ type Slips struct {
 	Overall    map[exam.StepID]string // one answer for all sites, as it is typed
 	Unfinished int                    // stops after so many places
 	UsualAll   bool                   // "usual" at every step that has such an answer, after looking for as long as it takes
+	AtRandom   *rand.Rand             // answers and choices drawn out of those that there are, after looking for as long as it takes; nil is none
 	HurriedS   float64                // looks, listens and feels for so many seconds at every place; 0 is as long as it takes
 	Option     func(Moment) Option    // how it chooses at moments of danger; nil is the safe one
 }
@@ -148,6 +149,9 @@ func (a *attempt) answer(k exam.Key) {
 		if a.Slips.Option != nil {
 			chosen = a.Slips.Option(m)
 		}
+		if r := a.Slips.AtRandom; r != nil {
+			chosen = m.Options[r.IntN(len(m.Options))]
+		}
 		a.append(m.Entry(k.Site, chosen))
 	}
 	a.came = a.now
@@ -169,6 +173,10 @@ func (a *attempt) answer(k exam.Key) {
 	}
 	if v, ok := step.UsualValue(); ok && a.Slips.UsualAll {
 		a.write(k, v)
+		return
+	}
+	if a.Slips.AtRandom != nil {
+		a.write(k, a.drawn(step))
 		return
 	}
 	v := a.examine(step, k)

@@ -48,6 +48,32 @@ func (a *attempt) examine(step exam.Step, k exam.Key) exam.Value {
 	return a.choose(step, seen.Words)
 }
 
+// drawn is an answer out of those that the step takes, whatever the horse shows.
+func (a *attempt) drawn(step exam.Step) exam.Value {
+	r := a.Slips.AtRandom
+	if n := len(step.Choices); n > 0 {
+		v, err := step.ChoiceValue(step.Choices[r.IntN(n)].Key)
+		if err != nil {
+			a.fail(err)
+		}
+		return v
+	}
+	span := step.Possible
+	if step.Likely != (exam.Span{}) {
+		span = step.Likely
+	}
+	number := strconv.FormatFloat(span.Low+r.Float64()*(span.High-span.Low), 'f', step.Decimals, 64)
+	switch {
+	case step.Kind == exam.KindNote:
+		return a.typed(step, "nothing more")
+	case step.Kind == exam.KindEvent:
+		return a.typed(step, "not yet")
+	case len(step.Shows.Parts) > 0:
+		return a.typed(step, strconv.Itoa(r.IntN(1+len(step.Parts.List)*int(step.Parts.Score.High))))
+	}
+	return a.typed(step, number)
+}
+
 // scoreFace adds up the parts of a score that are told in the words of its step.
 func scoreFace(step exam.Step, words string) (total int) {
 	for _, sights := range step.Shows.Parts {

@@ -27,7 +27,7 @@ func Groups() []Group {
 			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
 		}},
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
-		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Tour()}},
+		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Class(), Tour()}},
 		{"rehearsals over time", []Binding{Left().With("measure", "go to another measure: it is drawn below"), Everybody(), OneRoutine()}},
 		{"comparison and trend", []Binding{Left(), Up(), Trend(), EveryRow(), Together(), Source()}},
 	}

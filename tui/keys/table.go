@@ -324,6 +324,11 @@ func OneRoutine() Binding {
 	return Binding{Keys: []string{"o"}, Does: "one routine", More: "leave only the rehearsals of one routine, each in turn, then all again"}
 }
 
+// Class opens the table of a class.
+func Class() Binding {
+	return Binding{Keys: []string{"c"}, Does: "class", More: "see the set exams that were taken here: by person, by step, by fault"}
+}
+
 // Tour shows somebody new round.
 func Tour() Binding {
 	return Binding{Keys: []string{"i"}, Does: "tour", More: "be shown round in five minutes: every key of an exam once, with a simulated horse; nothing is stored"}

@@ -58,6 +58,7 @@ const (
 	Rehearse  Name = "rehearse" // choose a case and a routine, then play it
 	Marks     Name = "marks"    // of one rehearsal
 	Progress  Name = "progress" // a person's rehearsals over time
+	Class     Name = "class"    // of the set exams that were taken here
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
 	SignOff   Name = "sign off"

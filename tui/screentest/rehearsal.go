@@ -24,7 +24,7 @@ func Cases(t testing.TB, deps *nav.Deps) func() ([]rehearse.Case, []string) {
 }
 
 // Rehearse lets a scripted trainee play a built-in case with its own routine, and stores it among the rehearsals.
-func Rehearse(t testing.TB, deps *nav.Deps, name string, seed uint64, at time.Time, who rehearse.Trainee) exam.VisitID {
+func Rehearse(t testing.TB, deps *nav.Deps, name string, seed uint64, at time.Time, who rehearse.Trainee, behindOpening ...exam.Entry) exam.VisitID {
 	t.Helper()
 	cases, _ := deps.Cases()
 	c, ok := rehearse.CaseNamed(cases, name)
@@ -40,7 +40,10 @@ func Rehearse(t testing.TB, deps *nav.Deps, name string, seed uint64, at time.Ti
 	entries[0].Opening.Horse = animal
 	v, err := deps.Rehearsals.Begin(entries[0])
 	require.NoError(t, err)
-	for _, e := range entries[1:] {
+	for i := range behindOpening {
+		behindOpening[i].At, behindOpening[i].By = at, who.By
+	}
+	for _, e := range append(behindOpening, entries[1:]...) {
 		e.Visit = v.ID
 		_, err := deps.Rehearsals.Append(e)
 		require.NoError(t, err)

@@ -14,17 +14,22 @@ import (
 	"loosebox/exam/report"
 )
 
-// Blocks are the table of the class as a page: who passed, what went wrong at which place, and which faults were made.
-func (c Class) Blocks() []report.Block {
-	s := c.Set
+// Summary is how many took the exam and how many passed, in a sentence or two.
+func (c Class) Summary() string {
 	passed := 0
 	for _, st := range c.Students {
 		if st.Passed {
 			passed++
 		}
 	}
+	return fmt.Sprintf("%s, %d passed. Pass mark %s %% of the points%s.", notation.Counted(len(c.Students), "student"), passed, notation.FormatNumber(c.Set.Pass, 0), atOnce(c.Set))
+}
+
+// Blocks are the table of the class as a page: who passed, what went wrong at which place, and which faults were made.
+func (c Class) Blocks() []report.Block {
+	s := c.Set
 	head := report.Block{Heading: "", Lines: []report.Line{
-		{Text: fmt.Sprintf("%d students, %d passed. Pass mark %s %% of the points%s.", len(c.Students), passed, notation.FormatNumber(s.Pass, 0), atOnce(s))},
+		{Text: c.Summary()},
 		{Text: fmt.Sprintf("Case %s, seed %d%s%s. Simulated horse: no real animal.", s.Case, s.Seed, deadline(s), attempts(s))},
 	}}
 	people := report.Block{Heading: "by person", Table: &report.Table{Head: []string{"name", "points", "%", "right", "time", "result"}}}

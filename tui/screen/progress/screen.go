@@ -139,13 +139,15 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Left().With("measure", "go to another measure: it is drawn below").OffIf(none), keys.Right().OffIf(none),
-		choose.OffIf(none), everyone.OffIf(none), keys.OneRoutine().OffIf(none).OffIf(one), keys.PageDown(),
+		choose.OffIf(none), everyone.OffIf(none), keys.OneRoutine().OffIf(none).OffIf(one), keys.Class(), keys.PageDown(),
 	}
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
 	person, ok := s.person()
 	switch {
+	case keys.Class().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Class})
 	case !ok:
 	case s.everyone && s.people.Move(p, len(s.all)):
 		s.rows.Cursor = 0
