@@ -153,6 +153,9 @@ type Store interface {
 	Recent(limit int) ([]Visit, error)
 	// Unfinished lists the visits that are not closed, newest first.
 	Unfinished() ([]Visit, error)
+	// Unsettled lists the visits in which somebody must look at something that two laptops
+	// wrote without knowing of each other (Visit.Unsettled), newest first.
+	Unsettled() ([]Visit, error)
 
 	// AddToRound adds lines to the rounds of their days, all or none; Seq is set by
 	// the store. A line whose Check fails is refused with that error, a horse that

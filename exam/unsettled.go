@@ -20,12 +20,16 @@ const (
 	UnsettledNeedles  UnsettledKind = "needles"  // both went in, both count: tell the veterinarian
 	UnsettledDecision UnsettledKind = "decision" // made without something: a new decision
 	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
+	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
 )
 
 // UnsettledKinds lists every kind.
 func UnsettledKinds() []UnsettledKind {
-	return []UnsettledKind{UnsettledAnswers, UnsettledNeedles, UnsettledDecision, UnsettledClosing}
+	return []UnsettledKind{UnsettledAnswers, UnsettledNeedles, UnsettledDecision, UnsettledClosing, UnsettledHorse}
 }
+
+// String is the kind in words.
+func (k UnsettledKind) String() string { return unsettledWords.Of(k) }
 
 // Unsettled lists what somebody must look at: answers that differ, needles that did not
 // know of each other, decisions made without an answer or a needle, and lines that

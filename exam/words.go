@@ -54,6 +54,10 @@ var (
 	actWords    = words.New("act of a round", map[RoundAct]string{
 		RoundPicked: "picked", RoundLeftOut: "left out", RoundSeen: "seen", RoundHanded: "handed over", RoundTurn: "turn", RoundBack: "put back",
 	})
+	unsettledWords = words.New("to settle", map[UnsettledKind]string{
+		UnsettledAnswers: "answers that differ", UnsettledNeedles: "needles that did not know of each other",
+		UnsettledDecision: "a decision without something", UnsettledClosing: "lines that came after the closing", UnsettledHorse: "a horse in two ways",
+	})
 	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in its place"})
 )
 

@@ -117,7 +117,14 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 		if h.closed {
 			return follow(tx, visit, h, back, wasClosed)
 		}
-		return nil
+		if h.where.logs() < 2 {
+			return nil // whoever wrote it knew all before
+		}
+		v, err := foldVisit(tx, visit, h)
+		if err != nil {
+			return err
+		}
+		return resettle(tx, visit, h.horse, v)
 	})
 	if err != nil {
 		return exam.Entry{}, err
@@ -173,6 +180,9 @@ func follow(tx txn, visit id, h head, last exam.Entry, wasClosed bool) error {
 	if err := writeSnapshot(tx, visit, v); err != nil {
 		return err
 	}
+	if err := resettle(tx, visit, h.horse, v); err != nil {
+		return err
+	}
 	if !wasClosed {
 		s, err := readSummary(tx, h.horse)
 		if err != nil {
@@ -184,6 +194,15 @@ func follow(tx txn, visit id, h head, last exam.Entry, wasClosed bool) error {
 		}
 	}
 	return outline(tx, h.horse)
+}
+
+// resettle notes whether somebody must look at something in a visit, where that changed.
+func resettle(tx txn, visit, horse id, v exam.Visit) error {
+	s, err := readSummary(tx, horse)
+	if err != nil || !s.settleVisit(visit, len(v.Unsettled()) > 0) {
+		return err
+	}
+	return s.write(tx, horse)
 }
 
 // followed is the visit with its newest entry.

@@ -213,6 +213,7 @@ func (c *checker) compare(tx txn, visit id, h head, v exam.Visit) {
 		if !v.Stands() {
 			s.strikeVisit(visit)
 		}
+		s.settleVisit(visit, len(v.Unsettled()) > 0)
 	}
 	switch {
 	case h.seq != v.Entries || h.last != v.Last:
@@ -281,7 +282,8 @@ func (c *checker) summaries(tx txn) error {
 
 // same says that two summaries list the same horse, visits and open visits.
 func (s *summary) same(o *summary) bool {
-	return bytes.Equal(s.Horse, o.Horse) && bytes.Equal(s.Visits, o.Visits) && maps.Equal(s.openSet(), o.openSet()) && maps.Equal(s.struckSet(), o.struckSet())
+	return bytes.Equal(s.Horse, o.Horse) && bytes.Equal(s.Visits, o.Visits) && maps.Equal(s.openSet(), o.openSet()) && maps.Equal(s.struckSet(), o.struckSet()) &&
+		maps.Equal(setOf(s.Unsettled), setOf(o.Unsettled))
 }
 
 // snapshots finds snapshots that belong to nothing.

@@ -99,6 +99,7 @@ func listVisit(tx txn, visit id, v exam.Visit, h head) error {
 	if h.struck {
 		s.strikeVisit(visit)
 	}
+	s.settleVisit(visit, len(v.Unsettled()) > 0)
 	return s.write(tx, h.horse)
 }
 

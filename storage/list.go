@@ -72,6 +72,19 @@ func (r *Record) Unfinished() ([]exam.Visit, error) {
 	})
 }
 
+// Unsettled lists the visits in which somebody must look at something that two laptops
+// wrote without knowing of each other, newest first.
+func (r *Record) Unsettled() ([]exam.Visit, error) {
+	return r.list(0, func(tx txn) ([]slot, error) {
+		var slots []slot
+		err := eachSummary(tx, func(_ id, s *summary) error {
+			slots = append(slots, s.those(setOf(s.Unsettled))...)
+			return nil
+		})
+		return slots, err
+	})
+}
+
 // open returns the visits of a horse that are not closed, newest first.
 func (s *summary) open() []slot { return s.those(s.openSet()) }
 

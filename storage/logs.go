@@ -206,6 +206,15 @@ func addRun(tx txn, bucket string, key []byte, p place) error {
 	return putRow(tx, bucket, key, r.with(p).append(nil))
 }
 
+// logs is how many logs the lines are in.
+func (r runs) logs() int {
+	set := map[uint32]bool{}
+	for _, one := range r {
+		set[one.log] = true
+	}
+	return len(set)
+}
+
 // lines is how many lines there are.
 func (r runs) lines() int {
 	n := uint64(0)

@@ -56,6 +56,9 @@ type summary struct {
 	Visits []byte // every visit by time, oldest first, slotSize bytes each
 	Struck []byte // visits that do not count, 16 bytes each, in no order
 	Stamp  uint64 // one more with each change of the outline
+	// Unsettled are visits in which somebody must look at something (exam.Visit.Unsettled),
+	// 16 bytes each, in no order.
+	Unsettled []byte
 }
 
 func (s *summary) count() int { return len(s.Visits) / slotSize }
@@ -99,6 +102,23 @@ func (s *summary) strikeVisit(v id) {
 	if !s.struckSet()[v] {
 		s.Struck = append(s.Struck, v[:]...)
 	}
+}
+
+// settleVisit notes whether somebody must look at something in a visit; false where that
+// is known.
+func (s *summary) settleVisit(v id, unsettled bool) (changed bool) {
+	for i := 0; i+16 <= len(s.Unsettled); i += 16 {
+		if id(s.Unsettled[i:i+16]) == v {
+			if !unsettled {
+				s.Unsettled = slices.Delete(s.Unsettled, i, i+16)
+			}
+			return !unsettled
+		}
+	}
+	if unsettled {
+		s.Unsettled = append(s.Unsettled, v[:]...)
+	}
+	return unsettled
 }
 
 func (s *summary) openSet() map[id]bool   { return setOf(s.Open) }

@@ -39,6 +39,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("LOOSEBOX_DATA", filepath.Join(e.WorkDir, "record"))
 			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "xdg"))
+			e.Setenv("XDG_STATE_HOME", filepath.Join(e.WorkDir, "state"))
 			e.Setenv("LANG", "C.UTF-8")
 			e.Setenv("TESTDATA", testdata)
 			return nil

@@ -195,6 +195,11 @@ func (s *Store) Recent(limit int) ([]exam.Visit, error) {
 	return s.pick(limit, exam.Visit.Stands)
 }
 
+// Unsettled lists the visits in which somebody must look at something, newest first.
+func (s *Store) Unsettled() ([]exam.Visit, error) {
+	return s.pick(0, func(v exam.Visit) bool { return len(v.Unsettled()) > 0 })
+}
+
 // Unfinished lists the visits that are not closed, newest first.
 func (s *Store) Unfinished() ([]exam.Visit, error) {
 	return s.pick(0, func(v exam.Visit) bool { return !v.Closed() })

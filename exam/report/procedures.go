@@ -11,6 +11,7 @@ import (
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
+	"loosebox/exam/settle"
 	"loosebox/ranges"
 )
 
@@ -23,6 +24,12 @@ func (p Page) procedures(w *writer) {
 		}
 		text := join(", ", "to "+h.To, h.How.String(), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
 		w.wrap(p.clock(h.At), notation.CleanNote(text+" (by "+h.By+")"))
+	}
+	for i, item := range settle.OfVisit(v, p.Steps) {
+		if i == 0 {
+			w.heading("To settle")
+		}
+		w.wrap("", item.Text)
 	}
 	for i, d := range v.Decisions {
 		if i == 0 {

@@ -12,6 +12,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/report/chart"
 	"loosebox/exam/score"
+	"loosebox/exam/settle"
 	tape "loosebox/exam/weight"
 )
 
@@ -342,6 +343,8 @@ type Document struct {
 	Scores    []score.Line       `json:"scores"` // every score that the findings allow
 	// Certificates hold what a rabies certificate asks, for each such dose.
 	Certificates []Certificate `json:"certificates,omitempty"`
+	// Unsettled is what two laptops wrote without knowing of each other, until it is settled.
+	Unsettled []settle.Item `json:"unsettled,omitempty"`
 }
 
 // Place is a step and site in JSON.
@@ -358,7 +361,8 @@ func JSON(p Page) Document {
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Danger: p.Verdict.Danger,
 		Left:   []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
-		Scores: score.Lines(score.Summary(p.Visit, p.Earlier)),
+		Unsettled: settle.OfVisit(p.Visit, p.Steps),
+		Scores:    score.Lines(score.Summary(p.Visit, p.Earlier)),
 	}
 	for _, k := range p.Left {
 		d.Left = append(d.Left, Place{k.Step, k.Site})

@@ -1,0 +1,175 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+	"loosebox/exam/settle"
+	"loosebox/storage"
+)
+
+// settleFlags are what somebody says who looked at something.
+type settleFlags struct {
+	by, words, horse string
+	asJSON           bool
+}
+
+func (e *env) settleCommand() *cobra.Command {
+	var f settleFlags
+	c := &cobra.Command{
+		Use: "settle [VISIT | FIELD --horse HORSE]", Short: "what two laptops wrote without knowing of each other", Args: cobra.MaximumNArgs(1),
+		Long: `settle lists what was written on two laptops that did not know of each other and
+that a person must look at. Until then both stand, and the worst of answers counts.
+
+  answers          loosebox correct VISIT PLACE ANSWER chooses one, or gives a new one
+  needles          both went in and both count: tell the veterinarian
+  decisions        whoever wrote it down did not have something: ask again
+  closed visits    lines came after the closing; they stay
+  horses           a field says two things; the last one stands until you choose
+
+settle VISIT writes that needles, decisions and late lines of it were looked at.
+settle FIELD --horse HORSE keeps what stands in a field of a horse.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := e.tables(); err != nil {
+				return err
+			}
+			return e.existing(func(r *storage.Record) error {
+				switch {
+				case f.horse != "" && len(args) == 1:
+					return e.settleHorse(r, args[0], f)
+				case f.horse != "":
+					return usage("say which field of the horse stands: loosebox settle lists them")
+				case len(args) == 1:
+					return e.settleVisit(e.kept(r), args[0], f)
+				default:
+					return e.unsettled(r, f.asJSON)
+				}
+			})
+		},
+	}
+	c.Flags().StringVar(&f.by, "by", "", "who looked; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.words, "words", "", "what came of it, in a few words; needed to settle a visit")
+	c.Flags().StringVar(&f.horse, "horse", "", "the horse of which a field is settled")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	return c
+}
+
+// unsettled lists what is to be settled.
+func (e *env) unsettled(store exam.Store, asJSON bool) error {
+	list, err := settle.List(store, e.steps)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		return e.printJSON(struct {
+			Schema string        `json:"schema"`
+			Items  []settle.Item `json:"items"`
+		}{"loosebox/settle/1", append([]settle.Item{}, list...)})
+	}
+	if len(list) == 0 {
+		return e.printf("Nothing is to be settled.\n")
+	}
+	head := ""
+	for _, i := range list {
+		if title := i.Name + ", " + i.At.Format("2006-01-02 15:04"); title != head {
+			head = title
+			if err := e.printf("%s\n", title); err != nil {
+				return err
+			}
+		}
+		if err := e.printf("  %s\n    %s\n", i.Text, wayOn(i)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// wayOn is the command that settles something.
+func wayOn(i settle.Item) string {
+	switch i.Kind {
+	case exam.UnsettledAnswers:
+		place := string(i.Step)
+		if i.Site != "" {
+			place += ":" + string(i.Site)
+		}
+		return fmt.Sprintf("choose: loosebox correct %s %q ANSWER --reason WHY", shortNumber(i.Visit), place)
+	case exam.UnsettledNeedles:
+		return fmt.Sprintf("tell the veterinarian, then: loosebox settle %s --words WHAT", shortNumber(i.Visit))
+	case exam.UnsettledDecision:
+		return fmt.Sprintf("ask again: loosebox decide %s", shortNumber(i.Visit))
+	case exam.UnsettledClosing:
+		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumber(i.Visit), shortNumber(i.Visit))
+	case exam.UnsettledHorse:
+		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change the horse on its page", i.Field, i.Name)
+	}
+	return ""
+}
+
+// settleVisit writes that somebody looked at what is to be settled in a visit.
+func (e *env) settleVisit(store exam.Store, which string, f settleFlags) error {
+	id, err := whichVisit(store, which)
+	if err != nil {
+		return err
+	}
+	v, err := store.Visit(id)
+	if err != nil {
+		return err
+	}
+	words := notation.CleanNote(f.words)
+	by, err := e.person(store, f.by)
+	if err != nil {
+		return err
+	}
+	entry, ok := settle.Looked(v, by, words, e.now())
+	switch {
+	case !ok && len(v.Unsettled()) > 0:
+		return usage("answers are settled by another answer: loosebox correct %s PLACE ANSWER", shortNumber(id))
+	case !ok:
+		return usage("nothing of this visit is to be settled")
+	case words == "":
+		return usage("say with --words what came of it")
+	}
+	back, err := e.desk(store).Write(entry)
+	var refused *notation.Refusal
+	if errors.As(err, &refused) {
+		return usage("%v", err)
+	}
+	if err != nil {
+		return err
+	}
+	if f.asJSON {
+		return e.unsettled(store, true)
+	}
+	return e.printf("entry %d is written: %s looked at it. What stands, stays.\n", back.Seq, by)
+}
+
+// settleHorse keeps what stands in a field of a horse.
+func (e *env) settleHorse(store exam.Store, field string, f settleFlags) error {
+	h, err := findHorse(store, f.horse)
+	if err != nil {
+		return err
+	}
+	by, err := e.person(store, f.by)
+	if err != nil {
+		return err
+	}
+	for _, d := range h.Differ {
+		if d.Field != field {
+			continue
+		}
+		h.Revision++
+		h.Settles = []string{field}
+		if _, err := store.SaveHorse(h, by, e.now()); err != nil {
+			return err
+		}
+		if f.asJSON {
+			return e.unsettled(store, true)
+		}
+		return e.printf("%s of %s is settled.\n", field, h.Name)
+	}
+	return usage("nothing stands in two ways in %q of %s", notation.CleanLine(field, 40), h.Name)
+}

@@ -1,0 +1,168 @@
+// Package settle lists for people what two laptops wrote without knowing of each other,
+// and writes that somebody looked at it.
+package settle
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+)
+
+// Item is one thing that somebody must look at.
+type Item struct {
+	Kind  exam.UnsettledKind `json:"kind"`
+	Visit exam.VisitID       `json:"visit,omitempty"` // empty for a horse
+	Horse exam.HorseID       `json:"horse"`
+	Name  string             `json:"name"` // of the horse
+	At    time.Time          `json:"at"`   // the visit was opened; of a horse: the last of its values
+	Step  exam.StepID        `json:"step,omitempty"`
+	Site  exam.Site          `json:"site,omitempty"`
+	Field string             `json:"field,omitempty"` // of a horse
+	Seqs  []int              `json:"entries"`         // lines of the visit, or revisions of the horse
+	Text  string             `json:"text"`            // what stands, in words
+}
+
+// List reads what is to be settled in a store: visits newest first, then horses by name.
+func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
+	visits, err := store.Unsettled()
+	if err != nil {
+		return nil, err
+	}
+	horses, err := store.Horses()
+	if err != nil {
+		return nil, err
+	}
+	var out []Item
+	for _, v := range visits {
+		out = append(out, OfVisit(v, steps)...)
+	}
+	for _, f := range horses {
+		out = append(out, OfHorse(f.Horse)...)
+	}
+	return out, nil
+}
+
+// OfVisit lists what is to be settled in a visit.
+func OfVisit(v exam.Visit, steps *exam.Steps) []Item {
+	var out []Item
+	for _, u := range v.Unsettled() {
+		out = append(out, Item{
+			Kind: u.Kind, Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, At: v.OpenedAt, Step: u.Step, Site: u.Site, Seqs: u.Seqs,
+			Text: notation.CleanNote(inWords(v, u, steps)),
+		})
+	}
+	return out
+}
+
+// OfHorse lists what is to be settled of a horse.
+func OfHorse(h exam.Horse) []Item {
+	var out []Item
+	for _, d := range h.Differ {
+		i := Item{Kind: exam.UnsettledHorse, Horse: h.ID, Name: h.Name, Field: d.Field}
+		var said []string
+		for _, s := range d.Said {
+			said = append(said, fmt.Sprintf("%s by %s", orNothing(s.Text), s.By))
+			i.Seqs, i.At = append(i.Seqs, s.Seq), s.At
+		}
+		i.Text = notation.CleanNote(strings.ReplaceAll(d.Field, "_", " ") + ": " + strings.Join(said, ", or ") + ". The last one stands.")
+		out = append(out, i)
+	}
+	return out
+}
+
+func orNothing(text string) string {
+	if text == "" {
+		return "nothing"
+	}
+	return text
+}
+
+func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
+	switch u.Kind {
+	case exam.UnsettledAnswers:
+		return answers(v, u, steps)
+	case exam.UnsettledNeedles:
+		return strings.Join(needles(v, u.Seqs), " and ") + " did not know of each other. Both went in, and both count."
+	case exam.UnsettledDecision:
+		return decision(v, u)
+	case exam.UnsettledClosing:
+		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
+	case exam.UnsettledHorse: // of no visit
+	}
+	return u.Kind.String()
+}
+
+func answers(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
+	f, _ := v.Finding(exam.Key{Step: u.Step, Site: u.Site})
+	step, ok := steps.ByID(u.Step)
+	if !ok {
+		step.Name = string(u.Step)
+	}
+	all := f.Standing()
+	slices.SortFunc(all, func(a, b exam.Finding) int { return a.Seq - b.Seq })
+	said := make([]string, len(all))
+	for i, s := range all {
+		said[i] = s.Value.Show(step)
+		if !s.Done() {
+			said[i] = "not done, " + s.NotDone.String()
+		}
+		said[i] += " by " + s.By
+	}
+	where := step.Name
+	if u.Site != "" {
+		where += ", " + u.Site.String()
+	}
+	return where + ": " + strings.Join(said, ", or ") + ". The worst counts."
+}
+
+// needles names the procedures that began with some lines.
+func needles(v exam.Visit, seqs []int) []string {
+	var out []string
+	for _, i := range v.Injections {
+		if slices.Contains(seqs, i.Seq) {
+			out = append(out, fmt.Sprintf("Injection %d of %s by %s", i.Number, i.Order.Product, i.By))
+		}
+	}
+	for _, d := range v.Draws {
+		if slices.Contains(seqs, d.Seq) {
+			out = append(out, fmt.Sprintf("Blood draw %d by %s", d.Number, d.By))
+		}
+	}
+	return out
+}
+
+func decision(v exam.Visit, u exam.Unsettled) string {
+	i := slices.IndexFunc(v.Decisions, func(d exam.Decided) bool { return slices.Contains(u.Seqs, d.Seq) })
+	if i < 0 {
+		return u.Kind.String()
+	}
+	d := v.Decisions[i]
+	what := needles(v, u.Seqs)
+	if n := len(u.Seqs) - 1 - len(what); n > 0 {
+		what = append(what, notation.Counted(n, "answer"))
+	}
+	return fmt.Sprintf("%s decided at %s. Whoever wrote it down did not have %s.", d.Vet, d.At.Format("15:04"), strings.Join(what, ", "))
+}
+
+// Looked is a note that says of what is to be settled in a visit, answers apart, that
+// somebody looked at it; false where there is nothing of the kind. Answers are settled by
+// another answer, a decision also by a new one.
+func Looked(v exam.Visit, by, words string, at time.Time) (exam.Entry, bool) {
+	e := exam.Entry{Visit: v.ID, Kind: exam.EntryNote, At: at, By: by, Note: words, Reason: words}
+	for _, u := range v.Unsettled() {
+		if u.Kind == exam.UnsettledAnswers {
+			continue
+		}
+		for _, seq := range u.Seqs {
+			if !slices.Contains(e.Settles, seq) {
+				e.Settles = append(e.Settles, seq)
+			}
+		}
+	}
+	slices.Sort(e.Settles)
+	return e, len(e.Settles) > 0
+}
