@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
@@ -97,7 +98,7 @@ func (e ended) upTo(log *logRow) uint64 {
 	return logs[log.name.String()]
 }
 
-// endLogs writes how far logs count, and makes what is derived again where that changed.
+// endLogs writes how far logs count of laptops that are out, or were never in, and makes what is derived again where that changed.
 func endLogs(ctx context.Context, tx txn, r roster.Roster) error {
 	was, err := readEnded(tx)
 	if err != nil {
@@ -105,7 +106,7 @@ func endLogs(ctx context.Context, tx txn, r roster.Roster) error {
 	}
 	now := ended{}
 	for _, l := range r.Laptops() {
-		if l.Standing == roster.Out && !l.Key.Equal(tx.w.machine.public()) { // its own lines always count here
+		if (l.Standing == roster.Out || l.Standing == roster.Earlier) && !l.Key.Equal(tx.w.machine.public()) { // its own lines always count here
 			now[keyText(l.Key)] = map[string]uint64{}
 		}
 	}
@@ -152,8 +153,27 @@ func (r *Record) Request(name string) (text []byte, words string, err error) {
 		return nil, "", errors.Join(errors.New("this laptop has no key"), r.noKey)
 	}
 	q := roster.Request{Key: r.machine.public(), Name: name}
+	if q.Earlier, err = r.Others(); err != nil {
+		return nil, "", err
+	}
 	text, err = q.Bytes(func(b []byte) []byte { return ed25519.Sign(r.machine.private, b) })
 	return text, q.Words(), err
+}
+
+// Others is how far the record holds the logs of other keys than this laptop's, by key.
+func (r *Record) Others() ([]roster.Lines, error) {
+	logs, err := r.Logs()
+	var out []roster.Lines
+	for _, l := range logs {
+		i := slices.IndexFunc(out, func(o roster.Lines) bool { return o.Key.Equal(l.Public) })
+		if i < 0 && !l.Own {
+			i, out = len(out), append(out, roster.Lines{Key: l.Public, Until: map[signedlog.ID]uint64{}})
+		}
+		if i >= 0 {
+			out[i].Until[l.Log] = l.N
+		}
+	}
+	return out, err
 }
 
 // Key is this laptop's public key; nil where it cannot be read.

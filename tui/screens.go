@@ -27,6 +27,7 @@ import (
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/round"
 	"loosebox/tui/screen/settings"
+	"loosebox/tui/screen/share"
 	"loosebox/tui/screen/sheet"
 	"loosebox/tui/screen/signoff"
 	"loosebox/tui/screen/start"
@@ -77,6 +78,7 @@ func Screens() map[nav.Name]nav.Maker {
 
 		nav.Rehearse: rehearse.New,
 		nav.Tour:     tour.New,
+		nav.Share:    share.New,
 	}
 	for _, k := range script.Kinds() {
 		screens[nav.Name(k.Name)] = questions.Of(k.Name)

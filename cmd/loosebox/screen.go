@@ -122,6 +122,9 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		d.Player = p.Play
 		defer p.Close()
 	}
+	if e.sharer != nil && !d.Demo {
+		d.Sharing = sharePage{e.sharer}
+	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
 	keys := &keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}
 	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(keys),
@@ -132,8 +135,8 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		e.keeper.tellBy(func(text string) { p.Send(nav.SaidMsg{Text: text}) })
 		defer e.keeper.tellBy(e.say)
 	}
-	if e.sharer != nil && !d.Demo {
-		e.sharer.begin(func(msg nav.SharedMsg) { p.Send(msg) })
+	if d.Sharing != nil {
+		e.sharer.begin(p.Send)
 		defer e.sharer.end()
 	}
 	e.shown = true

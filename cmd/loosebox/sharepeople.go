@@ -4,20 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/exam/roster"
-	"loosebox/exam/signedlog"
 	"loosebox/storage"
-	"loosebox/storage/backup"
-	"loosebox/storage/outside"
-	"loosebox/storage/share"
-	"loosebox/storage/unfinished"
 )
 
 // peopleFlags are those of the commands that let laptops in and out.
@@ -53,59 +44,20 @@ func (e *env) shareStart(ctx context.Context, name string, f peopleFlags) error 
 		return err
 	}
 	return e.record(func(r *storage.Record) error {
-		have, err := r.Roster()
-		switch {
-		case err != nil:
+		if err := alone(r); err != nil {
 			return err
-		case !have.None():
-			return fmt.Errorf("this laptop is in the practice %q already; nothing was changed", have.Practice.Name)
-		case r.Key() == nil:
-			return errors.New("this laptop has no key; nothing was changed")
 		}
 		phrase, err := e.passphrase("passphrase of the practice: ", true)
 		if err != nil {
 			return err
 		}
-		to, err := backup.ToPassphrase(phrase, 0)
+		key, err := e.beginPractice(ctx, r, name, laptop, f.key, phrase)
 		if err != nil {
-			return usage("%v", err)
-		}
-		key, err := share.NewPracticeKey(f.key, name, to)
-		if err != nil {
-			return err
-		}
-		if err := e.state(ctx, r, key, roster.Statement{Key: r.Key(), Name: laptop}); err != nil {
 			return err
 		}
 		return e.printf("The practice %q begins with this laptop, %s.\nIts words: %s\nKeep %s and its passphrase away from the laptops.\n",
 			name, laptop, key.Words(), f.key)
 	})
-}
-
-// laptopName is what a laptop is called.
-func laptopName(typed string) (string, error) {
-	if typed == "" {
-		typed, _ = os.Hostname() // a name that is not known is asked for
-	}
-	if typed == "" {
-		return "", usage("say what this laptop is called")
-	}
-	name, err := roster.Name(typed)
-	if err != nil {
-		return "", usage("%v", err)
-	}
-	return name, nil
-}
-
-// state signs a statement with the practice's key and puts it into the roster.
-func (e *env) state(ctx context.Context, r *storage.Record, key share.PracticeKey, s roster.Statement) error {
-	s.Practice, s.At = key.Practice, e.now()
-	said, err := roster.Say(key.Private, s)
-	if err != nil {
-		return err
-	}
-	_, err = r.TakeStatements(ctx, []roster.Statement{said})
-	return err
 }
 
 func (e *env) shareRequestCommand() *cobra.Command {
@@ -130,35 +82,15 @@ func (e *env) shareRequest(f peopleFlags) error {
 		return err
 	}
 	return e.record(func(r *storage.Record) error {
-		have, err := r.Roster()
-		if err != nil {
+		if err := alone(r); err != nil {
 			return err
 		}
-		if !have.None() {
-			return fmt.Errorf("this laptop is in the practice %q already; nothing was written", have.Practice.Name)
-		}
-		text, words, err := r.Request(name)
+		words, err := writeRequest(r, name, f.out)
 		if err != nil {
-			return err
-		}
-		if err := writeNew(f.out, text); err != nil {
 			return err
 		}
 		return e.printf("%s asks for %s to come in.\nRead these words aloud: %s\n", f.out, name, words)
 	})
-}
-
-// writeNew writes a small file that is not there yet.
-func writeNew(name string, data []byte) error {
-	f, err := unfinished.Create(name, "share")
-	if err != nil {
-		return err
-	}
-	defer f.Discard()
-	if _, err := f.Write(data); err != nil {
-		return fmt.Errorf("write %s: %w", name, err)
-	}
-	return f.Finish(nil)
 }
 
 func (e *env) shareAdmitCommand() *cobra.Command {
@@ -181,51 +113,27 @@ func (e *env) shareAdmit(ctx context.Context, file string, f peopleFlags) error 
 	if f.key == "" || f.out == "" {
 		return usage("name the practice's key with --key and the new answer with -o")
 	}
-	data, err := outside.ReadFile(file, roster.MaxText)
+	q, err := readRequest(file)
 	if err != nil {
 		return err
 	}
-	q, err := roster.ReadRequest(data)
-	if err != nil {
-		return fmt.Errorf("%s is no request of a laptop: %w", notation.CleanLine(file, 80), err)
-	}
 	return e.existing(func(r *storage.Record) error {
-		have, err := practiceOf(r)
-		if err != nil {
+		if _, err := practiceOf(r); err != nil {
 			return err
 		}
 		if err := e.sameWords("the other laptop shows the same words", q.Words(), f.words); err != nil {
 			return err
 		}
-		key, err := e.practiceKey(r, f.key)
+		phrase, err := e.passphrase("passphrase of the practice: ", false)
 		if err != nil {
 			return err
 		}
-		if have.Standing(q.Key) == roster.Out {
-			return fmt.Errorf("%s was taken out and stays out. Let it in as a new laptop: a new data folder has a new key", q.Name)
-		}
-		said, err := roster.Say(key.Private, roster.Statement{Practice: key.Practice, Key: q.Key, Name: q.Name, At: e.now()})
+		practice, err := e.admit(ctx, r, q, f.key, phrase, f.out)
 		if err != nil {
 			return err
 		}
-		have.Add(said)
-		if err := writeNew(f.out, have.Answer()); err != nil { // first: without it nobody comes in
-			return err
-		}
-		if _, err := r.TakeStatements(ctx, []roster.Statement{said}); err != nil {
-			return err
-		}
-		return e.printf("%s is in. Bring %s to it: loosebox share join\nIt will show the practice's words: %s\n", q.Name, f.out, have.Practice.Words())
+		return e.printf("%s is in. Bring %s to it: loosebox share join\nIt will show the practice's words: %s\n", q.Name, f.out, practice.Words())
 	})
-}
-
-// practiceOf is the roster of a record that is in a practice.
-func practiceOf(r *storage.Record) (roster.Roster, error) {
-	have, err := r.Roster()
-	if err == nil && have.None() {
-		err = exam.NoSuch("this laptop is in no practice: loosebox share start begins one, share request asks to come in")
-	}
-	return have, err
 }
 
 // sameWords makes sure that somebody compared six words.
@@ -245,23 +153,6 @@ func (e *env) sameWords(question, words, given string) error {
 	return nil
 }
 
-// practiceKey reads the key of the record's practice.
-func (e *env) practiceKey(r *storage.Record, file string) (share.PracticeKey, error) {
-	have, err := practiceOf(r)
-	if err != nil {
-		return share.PracticeKey{}, err
-	}
-	phrase, err := e.passphrase("passphrase of the practice: ", false)
-	if err != nil {
-		return share.PracticeKey{}, err
-	}
-	key, err := share.ReadPracticeKey(file, phrase)
-	if err == nil && !key.Key.Equal(have.Practice.Key) {
-		err = fmt.Errorf("%s is the key of another practice, %q", notation.CleanLine(file, 80), key.Name)
-	}
-	return key, err
-}
-
 func (e *env) shareJoinCommand() *cobra.Command {
 	var f peopleFlags
 	c := &cobra.Command{
@@ -276,17 +167,10 @@ practice's laptops alone, and they take its own.`,
 }
 
 func (e *env) shareJoin(ctx context.Context, file string, f peopleFlags) error {
-	data, err := outside.ReadFile(file, roster.MaxText)
-	if err != nil {
-		return err
-	}
-	answer, err := roster.ReadAnswer(data)
-	if err != nil {
-		return fmt.Errorf("%s is no answer of a practice: %w", notation.CleanLine(file, 80), err)
-	}
 	return e.record(func(r *storage.Record) error {
-		if answer.Standing(r.Key()) != roster.In {
-			return fmt.Errorf("the answer lets other laptops in and not this one: nothing was changed. Ask anew with share request")
+		answer, err := readAnswer(r, file)
+		if err != nil {
+			return err
 		}
 		if err := e.sameWords("the first laptop shows the same words", answer.Practice.Words(), f.words); err != nil {
 			return err
@@ -324,36 +208,13 @@ func (e *env) shareOut(ctx context.Context, name string, f peopleFlags) error {
 		if err != nil {
 			return err
 		}
-		key, err := e.practiceKey(r, f.key)
+		phrase, err := e.passphrase("passphrase of the practice: ", false)
 		if err != nil {
 			return err
 		}
-		until, err := r.Reach(out.Key)
-		if err != nil {
-			return err
-		}
-		if err := e.state(ctx, r, key, roster.Statement{Key: out.Key, Name: out.Name, Out: true, Until: until}); err != nil {
+		if err := e.takeOut(ctx, r, out, f.key, phrase); err != nil {
 			return err
 		}
 		return e.printf("%s is out from now on. The other laptops learn it at their next exchange.\n", out.Name)
 	})
-}
-
-// laptopCalled is the laptop of a name, or of the beginning of its key.
-func laptopCalled(have roster.Roster, name string) (roster.Laptop, error) {
-	want := strings.ToLower(notation.CleanLine(name, 0))
-	var found []roster.Laptop
-	for _, l := range have.Laptops() {
-		if l.Standing == roster.In && (strings.ToLower(l.Name) == want || len(want) >= 4 && strings.HasPrefix(signedlog.Fingerprint(l.Key), want)) {
-			found = append(found, l)
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		return roster.Laptop{}, exam.NoSuch("no laptop of the practice is called %q; loosebox share status lists them", notation.CleanLine(name, 40))
-	default:
-		return roster.Laptop{}, usage("%d laptops are called %q; name the one you mean by its key from loosebox share status", len(found), notation.CleanLine(name, 40))
-	}
 }

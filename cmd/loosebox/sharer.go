@@ -7,6 +7,8 @@ import (
 	"sync"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
 	"loosebox/storage/share"
@@ -19,7 +21,9 @@ import (
 type sharer struct {
 	env    *env
 	record *storage.Record
+	ctx    context.Context //nolint:containedctx // of the screens; their end ends an exchange
 	stop   context.CancelFunc
+	send   func(tea.Msg) // to the screens
 	wake   chan struct{}
 	done   chan struct{}
 
@@ -35,17 +39,18 @@ const shareEvery = 30 * time.Second
 // sharing makes the sharer of a record; it does nothing until begin.
 func (e *env) sharing(r *storage.Record) *sharer { return &sharer{env: e, record: r} }
 
-// begin starts the background; tell gets what a person may see.
-func (s *sharer) begin(tell func(nav.SharedMsg)) {
+// begin starts the background; send gets what the screens are told.
+func (s *sharer) begin(send func(tea.Msg)) {
 	ctx, stop := context.WithCancel(s.env.context())
-	s.stop, s.wake, s.done = stop, make(chan struct{}, 1), make(chan struct{})
+	s.ctx, s.stop, s.send = ctx, stop, send
+	s.wake, s.done = make(chan struct{}, 1), make(chan struct{})
 	go func() {
 		defer close(s.done)
 		tick := time.NewTicker(shareEvery)
 		defer tick.Stop()
 		for {
 			if msg, ok := s.inBackground(ctx); ok {
-				tell(msg)
+				send(msg)
 			}
 			select {
 			case <-tick.C:
@@ -74,8 +79,15 @@ func (s *sharer) end() {
 		return
 	}
 	s.stop()
+	over := make(chan struct{})
+	go func() {
+		<-s.done
+		s.mu.Lock() // what a person asked for is over too
+		defer s.mu.Unlock()
+		close(over)
+	}()
 	select {
-	case <-s.done:
+	case <-over:
 	case <-time.After(mostWait): // a stick that does not answer
 	}
 }

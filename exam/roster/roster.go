@@ -37,8 +37,9 @@ type Statement struct {
 	Key      ed25519.PublicKey // of the laptop
 	Name     string            // of the laptop
 	Out      bool
-	// Until is how far the logs of a laptop that is out count, by log; one that is not
-	// named does not count at all.
+	// Until is how far the logs of a laptop count, by log, where it is out; a log that is
+	// not named does not count at all. Of one that is not out it says that these lines count
+	// although nobody let the laptop in: the practice began with them.
 	Until map[signedlog.ID]uint64
 	At    time.Time
 
@@ -82,12 +83,25 @@ type Standing int
 // The standings.
 const (
 	Unknown Standing = iota // nothing was said of it
+	Earlier                 // lines of it count that are older than the practice, or than a laptop's coming in
 	In
 	Out
 )
 
+// says is how a laptop stands by one statement.
+func (s Statement) says() Standing {
+	switch {
+	case s.Out:
+		return Out
+	case len(s.Until) > 0:
+		return Earlier
+	default:
+		return In
+	}
+}
+
 // String is the standing as it stands in files and is shown.
-func (s Standing) String() string { return [...]string{"unknown", "in", "out"}[s] }
+func (s Standing) String() string { return [...]string{"unknown", "earlier", "in", "out"}[s] }
 
 // Laptop is one laptop of a practice.
 type Laptop struct {
@@ -109,11 +123,8 @@ func (r Roster) Laptops() []Laptop {
 			at[string(s.Key)], out = i, append(out, Laptop{Key: s.Key})
 		}
 		l := &out[i]
-		standing := In
-		if s.Out {
-			standing = Out
-		}
-		// Out beats in; of two that say the same the later one names it, then the one behind.
+		standing := s.says()
+		// Out beats in, and in beats earlier; of two that say the same the later one names it, then the one behind.
 		if standing > l.Standing || standing == l.Standing && !s.At.Before(l.Since) {
 			l.Standing, l.Name, l.Since = standing, s.Name, s.At
 		}
@@ -128,28 +139,30 @@ func (r Roster) Laptops() []Laptop {
 func (r Roster) Standing(key ed25519.PublicKey) Standing {
 	standing := Unknown
 	for _, s := range r.Said {
-		switch {
-		case !bytes.Equal(s.Key, key):
-		case s.Out:
-			return Out
-		default:
-			standing = In
+		if bytes.Equal(s.Key, key) {
+			standing = max(standing, s.says())
 		}
 	}
 	return standing
 }
 
-// Until is how far a log of a laptop counts; whole is true where all of it does. Of
-// several statements that a laptop is out the smallest counts.
+// Until is how far a log of a laptop counts; whole is true where all of it does, and of
+// a laptop that is in. Of several statements that a laptop is out the smallest counts, of
+// several about earlier lines the largest.
 func (r Roster) Until(key ed25519.PublicKey, log signedlog.ID) (n uint64, whole bool) {
-	whole = true
+	standing := r.Standing(key)
+	if standing == In || standing == Unknown {
+		return 0, true
+	}
+	first := true
 	for _, s := range r.Said {
-		if !s.Out || !bytes.Equal(s.Key, key) {
+		if s.says() != standing || !bytes.Equal(s.Key, key) {
 			continue
 		}
-		if until := s.Until[log]; whole || until < n {
-			n, whole = until, false
+		until := s.Until[log]
+		if first || standing == Out && until < n || standing == Earlier && until > n {
+			n, first = until, false
 		}
 	}
-	return n, whole
+	return n, false
 }

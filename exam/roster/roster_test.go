@@ -98,26 +98,31 @@ func TestARosterIsASet(t *testing.T) {
 		require.Equal(t, one, two)
 		require.Equal(t, one.Laptops(), two.Laptops())
 		for laptop := byte(2); laptop <= 5; laptop++ {
-			standing, least := roster.Unknown, map[int]uint64{}
+			standing, least, most := roster.Unknown, map[int]uint64{}, map[int]uint64{}
 			for _, s := range all {
-				if !s.Key.Equal(public(key(laptop))) {
-					continue
-				}
-				standing = max(standing, roster.In)
-				if s.Out {
+				switch {
+				case !s.Key.Equal(public(key(laptop))):
+				case s.Out:
 					standing = roster.Out
 					for l := range 3 {
 						if n, ok := least[l]; !ok || s.Until[log(l)] < n {
 							least[l] = s.Until[log(l)]
 						}
 					}
+				case len(s.Until) == 0:
+					standing = max(standing, roster.In)
+				default:
+					standing = max(standing, roster.Earlier)
+					for l := range 3 {
+						most[l] = max(most[l], s.Until[log(l)])
+					}
 				}
 			}
 			assert.Equal(t, standing, one.Standing(public(key(laptop))))
 			for l := range 3 {
 				n, whole := one.Until(public(key(laptop)), log(l))
-				assert.Equal(t, standing != roster.Out, whole)
-				assert.Equal(t, least[l], n)
+				assert.Equal(t, standing == roster.Unknown || standing == roster.In, whole)
+				assert.Equal(t, map[roster.Standing]uint64{roster.Out: least[l], roster.Earlier: most[l]}[standing], n)
 			}
 		}
 		back, err := roster.ReadAnswer(one.Answer())

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -61,12 +62,7 @@ func Say(key ed25519.PrivateKey, s Statement) (Statement, error) {
 	b := statementBody{
 		Practice: hex.EncodeToString(s.Practice.Key), Called: s.Practice.Name, Key: hex.EncodeToString(s.Key), Name: s.Name, Out: s.Out, At: s.At,
 	}
-	for log, n := range s.Until {
-		if b.Until == nil {
-			b.Until = map[string]uint64{}
-		}
-		b.Until[log.String()] = n
-	}
+	b.Until = untilText(s.Until)
 	body, err := json.Marshal(b)
 	if err != nil {
 		return s, fmt.Errorf("write a statement: %w", err)
@@ -85,20 +81,35 @@ func parseStatement(body, signature []byte) (Statement, error) {
 	name, err4 := Name(b.Name)
 	s := Statement{
 		Practice: Practice{called, practice}, Key: key, Name: name, Out: b.Out, At: b.At,
-		Until: map[signedlog.ID]uint64{}, body: body, signature: signature,
+		body: body, signature: signature,
 	}
 	if errors.Join(err1, err2, err3, err4) != nil || len(key) != ed25519.PublicKeySize || len(practice) != ed25519.PublicKeySize ||
 		called != b.Called || name != b.Name || !ed25519.Verify(practice, append([]byte(domainStatement), body...), signature) {
 		return Statement{}, ErrText
 	}
-	for log, n := range b.Until {
+	var err error
+	s.Until, err = readUntil(b.Until)
+	return s, err
+}
+
+func untilText(until map[signedlog.ID]uint64) map[string]uint64 {
+	out := map[string]uint64{}
+	for log, n := range until {
+		out[log.String()] = n
+	}
+	return out
+}
+
+func readUntil(text map[string]uint64) (map[signedlog.ID]uint64, error) {
+	out := map[signedlog.ID]uint64{}
+	for log, n := range text {
 		id, err := hex.DecodeString(log)
 		if err != nil || len(id) != len(signedlog.ID{}) {
-			return Statement{}, ErrText
+			return nil, ErrText
 		}
-		s.Until[signedlog.ID(id)] = n
+		out[signedlog.ID(id)] = n
 	}
-	return s, nil
+	return out, nil
 }
 
 // Bytes are a statement as a file.
@@ -117,11 +128,20 @@ func ReadStatement(data []byte) (Statement, error) {
 type Request struct {
 	Key  ed25519.PublicKey
 	Name string
+	// Earlier are the lines of other keys that its record holds, as of the laptop before it.
+	Earlier []Lines
+}
+
+// Lines are the logs of one key, as far as a record holds them.
+type Lines struct {
+	Key   ed25519.PublicKey
+	Until map[signedlog.ID]uint64
 }
 
 type requestBody struct {
-	Key  string `json:"key"`
-	Name string `json:"name"`
+	Key     string                       `json:"key"`
+	Name    string                       `json:"name"`
+	Earlier map[string]map[string]uint64 `json:"earlier,omitempty"` // by key and log
 }
 
 // Words are the request as it is read aloud on both laptops.
@@ -129,7 +149,11 @@ func (r Request) Words() string { return words("loosebox/request words/1\x00", r
 
 // Bytes are a request as a file, signed by the laptop's key.
 func (r Request) Bytes(sign func([]byte) []byte) ([]byte, error) {
-	body, err := json.Marshal(requestBody{hex.EncodeToString(r.Key), r.Name})
+	b := requestBody{Key: hex.EncodeToString(r.Key), Name: r.Name, Earlier: map[string]map[string]uint64{}}
+	for _, l := range r.Earlier {
+		b.Earlier[hex.EncodeToString(l.Key)] = untilText(l.Until)
+	}
+	body, err := json.Marshal(b)
 	if err != nil {
 		return nil, fmt.Errorf("write a request: %w", err)
 	}
@@ -149,7 +173,19 @@ func ReadRequest(data []byte) (Request, error) {
 		!ed25519.Verify(key, append([]byte(domainRequest), parts[0][0]...), parts[0][1]) {
 		return Request{}, ErrText
 	}
-	return Request{key, name}, nil
+	q := Request{Key: key, Name: name}
+	for _, text := range slices.Sorted(maps.Keys(b.Earlier)) {
+		other, err := hex.DecodeString(text)
+		if err != nil || len(other) != ed25519.PublicKeySize {
+			return Request{}, ErrText
+		}
+		until, err := readUntil(b.Earlier[text])
+		if err != nil {
+			return Request{}, err
+		}
+		q.Earlier = append(q.Earlier, Lines{other, until})
+	}
+	return q, nil
 }
 
 // Answer is a roster as a file: what a laptop that asked is given.

@@ -85,6 +85,31 @@ func TestALaptopThatIsLetInBringsItsLines(t *testing.T) {
 	same(t, ann, bea, cal)
 }
 
+// The lines with which a practice begins count on every laptop, and no more of them.
+func TestEarlierLinesCount(t *testing.T) {
+	stick, c := t.TempDir(), newClinic(7)
+	old, ann, bea := newLaptop(t, "old"), newLaptop(t, "ann"), newLaptop(t, "bea")
+	old.examine(t, 2)
+	old.exchange(t, stick)
+	ann.exchange(t, stick)
+	others, err := ann.Others()
+	require.NoError(t, err)
+	require.Len(t, others, 1)
+	in := []roster.Statement{c.says(t, ann, false, nil), c.says(t, bea, false, nil), c.says(t, old, false, others[0].Until)}
+	ann.take(t, in...)
+	bea.take(t, in...)
+	ann.examine(t, 2)
+	other := t.TempDir()
+	ann.exchange(t, other)
+	bea.exchange(t, other)
+	same(t, ann, bea)
+	assert.Equal(t, 2, bea.visits(t))
+	old.examine(t, 2)
+	_, err = bea.Adopt(context.Background(), func(take func(signedlog.Segment) error) error { return old.Segments(context.Background(), take) })
+	require.NoError(t, err)
+	assert.Equal(t, 2, bea.visits(t), "it wrote on, and nobody let it in")
+}
+
 // Nobody comes into a practice by a folder: not by another's statements, nor a forged one.
 func TestAFolderOfAnotherPractice(t *testing.T) {
 	stick := t.TempDir()

@@ -65,6 +65,7 @@ const (
 	Order     Name = "order"  // the groups of a routine, to be moved
 	Sheet     Name = "import" // what the columns of a spreadsheet mean
 	Tour      Name = "tour"   // the keys of an exam, once, for somebody new
+	Share     Name = "share"  // several laptops, one record
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -233,6 +234,8 @@ type Deps struct {
 	// BackupKey says of a text whether it is a key that backups can be encrypted to;
 	// nil where none are made.
 	BackupKey func(string) error
+	// Sharing is by what several laptops share this record; nil where it is not shared.
+	Sharing Sharing
 	// KeepRoutine stores a person's own order among the files of the data folder; nil where there is none.
 	KeepRoutine func(exam.Routine) error
 	// Problem is a sentence for the first screen, about a file that was refused.

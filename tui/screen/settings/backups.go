@@ -24,14 +24,17 @@ func (s *screen) backupFolder() *written {
 	return w
 }
 
-// shareFolder is where laptops meet that share one record.
-func (s *screen) shareFolder() *written {
+// shareLabel is the row that opens the page of several laptops.
+const shareLabel = "several laptops"
+
+// sharing says through which folder the record is shared.
+func (s *screen) sharing() *written {
 	w := &written{
-		text: s.now.ShareFolder, shown: notation.CleanLine(s.now.ShareFolder, maxPath), most: maxPath,
-		hint: "a folder on a stick or a network drive, its whole path; the record is shared through it whenever it is there; empty: none", check: wholePath,
+		shown: notation.CleanLine(s.now.ShareFolder, maxPath),
+		hint:  "one record on several laptops, through a stick or a shared folder; enter opens the page",
 	}
-	if w.text == "" {
-		w.shown = "not set; this laptop works alone"
+	if w.shown == "" {
+		w.shown = "this laptop works alone"
 	}
 	return w
 }

@@ -90,7 +90,7 @@ func (s *screen) build() {
 			cmp.Or(s.now.Practice.Paper, "A4"), func(n *exam.Settings, key string) { n.Practice.Paper = key }),
 		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
-		{label: "share folder", text: s.shareFolder(), put: func(n *exam.Settings, text string) { n.ShareFolder = text }},
+		{label: shareLabel, text: s.sharing()},
 		{label: practiceLabel},
 	}
 }

@@ -99,6 +99,8 @@ func (s *screen) Keys() []keys.Binding {
 		return list
 	case r.label == practiceLabel:
 		return append([]keys.Binding{keys.Choose().With("practise", "open the tap practice")}, move...)
+	case r.label == shareLabel:
+		return append([]keys.Binding{keys.Choose().With("open", "open the page of several laptops")}, move...)
 	}
 	return append([]keys.Binding{keys.Accept().With("write", "type it; enter keeps it, esc leaves it as it is")}, move...)
 }
@@ -133,6 +135,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case !keys.Accept().Is(p):
 	case r.label == practiceLabel:
 		return nav.Go(nav.Address{Screen: nav.Practice})
+	case r.label == shareLabel:
+		return nav.Go(nav.Address{Screen: nav.Share})
 	default:
 		w := r.text
 		s.typed = form.NewText(r.label, w.text, w.most, w.check, s.options()).Hint(func(string) string { return w.hint })

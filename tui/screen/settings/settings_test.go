@@ -71,20 +71,20 @@ func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
 	assert.Equal(t, "five-minute-check", stored(t, store).Routine)
 	to(t, d, "temperature")
 	d.Press("right")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	to(t, d, "weight")
 	d.Press("2")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit, notation.Kilograms: notation.Pounds}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit, notation.Kilograms: notation.Pounds}, stored(t, store).Units)
 	d.Press("1")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	to(t, d, "length")
 	d.Press("3")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit, notation.Centimetre: notation.Inch, notation.Inch: notation.Hands}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit, notation.Centimetre: notation.Inch, notation.Inch: notation.Hands}, stored(t, store).Units)
 	assert.True(t, d.Reads("15.2 is 15 hands 2 inches"), d.View())
 	d.Press("2")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit, notation.Centimetre: notation.Inch}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit, notation.Centimetre: notation.Inch}, stored(t, store).Units)
 	d.Press("1")
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	to(t, d, "heart firm at")
 	d.Press("left")
 	assert.InDelta(t, 0.5, stored(t, store).WantedHeart, 0)
@@ -200,7 +200,7 @@ func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
 	assert.Nil(t, press("right"), "the second waits for the first")
 	assert.True(t, s.Escape(), "esc waits, too")
 	saved := first()
-	assert.Equal(t, map[notation.Unit]notation.Unit{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
+	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	require.NotNil(t, s.Update(saved))
 	assert.Equal(t, "storing ..", s.Right())
 	assert.Nil(t, settings.New(deps, nav.Address{}).Update(saved), "another screen's answer")
@@ -276,7 +276,7 @@ func TestHostileText(t *testing.T) {
 			deps, _ := screentest.Deps(t)
 			deps.Problem, deps.Folder = text, text
 			deps.Settings = exam.Settings{
-				Person: text, Routine: text, Theme: text, Units: map[notation.Unit]notation.Unit{notation.Celsius: notation.Unit(text)},
+				Person: text, Routine: text, Theme: text, Units: notation.Units{notation.Celsius: notation.Unit(text)},
 				WantedHeart: -3, SiteML: math.NaN(), WatchMinutes: -1, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
 			}
 			d := screentest.New(t, deps, settings.New, nav.Address{}, size)

@@ -1,0 +1,352 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+
+	"loosebox/exam/notation"
+	"loosebox/exam/roster"
+	"loosebox/storage/share"
+	"loosebox/tui/nav"
+)
+
+// sharePage is what the page of several laptops shows and does.
+type sharePage struct {
+	*sharer
+}
+
+// folderName is the folder that the page proposes on a stick, and makes there.
+const folderName = "loosebox"
+
+// State is how sharing stands, and what can be done about it.
+func (p sharePage) State() (nav.ShareState, error) {
+	var s nav.ShareState
+	set, err := p.record.Settings()
+	if err != nil {
+		return s, err
+	}
+	have, err := p.record.Roster()
+	if err != nil {
+		return s, err
+	}
+	last, waiting, err := p.record.LastExchange()
+	if err != nil {
+		return s, err
+	}
+	list, err := laptops(p.record, have)
+	if err != nil {
+		return s, err
+	}
+	fact := func(label, format string, args ...any) {
+		s.Facts = append(s.Facts, nav.ShareFact{Label: label, Text: fmt.Sprintf(format, args...)})
+	}
+	switch {
+	case set.ShareFolder == "":
+		fact("folder", "none yet: exchange once, and it is kept")
+	case share.New(set.ShareFolder).There():
+		fact("folder", "%s", set.ShareFolder)
+	default:
+		fact("folder", "%s, not there now", set.ShareFolder)
+	}
+	if !last.At.IsZero() {
+		fact("last exchange", "%s; %s to send", last.At.Format("2 Jan 2006 15:04"), notation.Counted(waiting, "line"))
+	}
+	if !have.None() {
+		fact("practice", "%s", have.Practice.Name)
+		fact("its words", "%s", have.Practice.Words())
+	}
+	for _, l := range list {
+		fact("laptop", "%s", laptopLine(l))
+	}
+	if n := unknownLines(last.Unknown); n > 0 {
+		fact("not let in", "%s in the folder are of laptops that nobody let in", notation.Counted(n, "line"))
+	}
+	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, proposed(folderName))))
+	if have.None() {
+		s.Acts = append(s.Acts, p.startAct(), p.askAct(), p.joinAct())
+	} else {
+		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have))
+	}
+	return s, nil
+}
+
+// laptopLine is a laptop in one line.
+func laptopLine(l laptopJSON) string {
+	text := cmp.Or(l.Name, "key "+l.Key[:9]) + ", " + notation.Counted(int(l.Lines), "line")
+	switch {
+	case l.Here:
+		text += ", this one"
+	case l.Standing == roster.Out.String():
+		text += ", out"
+	case l.Standing == roster.Earlier.String(): // its name says it
+	case l.Standing == roster.Unknown.String():
+		text += ", not let in"
+	}
+	if l.Apart > 0 {
+		text += fmt.Sprintf("; %s apart", notation.Counted(l.Apart, "line"))
+	}
+	return text
+}
+
+// exchangeAct exchanges once, and keeps the folder in the settings.
+func (p sharePage) exchangeAct(folder string) nav.ShareAct {
+	return nav.ShareAct{
+		Name: "exchange now", Button: "exchange",
+		Does:   "Takes in what the folder holds and writes what it does not hold. The folder is kept in the settings and used whenever it is there.",
+		Fields: []nav.ShareField{{Label: "folder", Text: folder, Hint: "the whole path of a folder on a stick or a network drive" + seen()}},
+		Do: func(v []string) (nav.ShareStep, error) {
+			dir := v[0]
+			if !filepath.IsAbs(dir) {
+				return nav.ShareStep{}, errors.New("write the whole path of the folder, from the root on")
+			}
+			if err := makeFolder(dir); err != nil {
+				return nav.ShareStep{}, err
+			}
+			done, err := p.exchange(p.ctx, dir, false)
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			if err := p.keepFolder(dir); err != nil {
+				return nav.ShareStep{}, err
+			}
+			say := strings.Split(strings.TrimSpace(sharedText(done)), "\n")
+			if done.Unwritten != nil {
+				say = append(say, inWords(done.Unwritten))
+			}
+			p.tellShared(done.Came)
+			return nav.ShareStep{Say: say}, nil
+		},
+	}
+}
+
+// keepFolder puts a folder into the settings.
+func (p sharePage) keepFolder(dir string) error {
+	set, err := p.record.Settings()
+	if err != nil || set.ShareFolder == dir {
+		return err
+	}
+	set.ShareFolder = dir
+	if err := p.record.SaveSettings(set); err != nil {
+		return err
+	}
+	p.send(nav.SettingsMsg{Settings: set})
+	return nil
+}
+
+// makeFolder makes the proposed folder on a stick that is there; no other folder is made.
+func makeFolder(dir string) error {
+	if filepath.Base(dir) != folderName {
+		return nil
+	}
+	err := os.Mkdir(dir, 0o777)
+	if err == nil || errors.Is(err, fs.ErrExist) || errors.Is(err, fs.ErrNotExist) {
+		return nil // the exchange says what is missing
+	}
+	return err
+}
+
+func (p sharePage) startAct() nav.ShareAct {
+	laptop, _ := laptopName("")
+	return nav.ShareAct{
+		Name: "begin a practice", Button: "begin",
+		Does: "On the first laptop. From then on only laptops that you let in are believed.",
+		Fields: []nav.ShareField{
+			{Label: "practice", Hint: "its name"},
+			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
+			{Label: "key file", Text: proposed("practice.key"), Hint: "a new file for the practice's key; keep it away from the laptops" + seen()},
+			{Label: "passphrase", Secret: true, Hint: "8 characters or more; without it nobody is let in or taken out"},
+			{Label: "once more", Secret: true, Hint: "the same passphrase"},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			if v[3] != v[4] {
+				return nav.ShareStep{}, errors.New("the two passphrases are not the same; nothing was changed")
+			}
+			name, err := roster.Name(v[0])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			laptop, err := laptopName(v[1])
+			if err == nil {
+				err = alone(p.record)
+			}
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			practice, err := p.env.beginPractice(p.ctx, p.record, name, laptop, v[2], v[3])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			return nav.ShareStep{Words: practice.Words(), Say: []string{
+				fmt.Sprintf("The practice %q begins with this laptop.", name),
+				"Keep " + v[2] + " and its passphrase away from the laptops.",
+				"Next: exchange once with a stick. On the other laptop: ask to come in.",
+				"These are the practice's words:",
+			}}, nil
+		},
+	}
+}
+
+func (p sharePage) askAct() nav.ShareAct {
+	laptop, _ := laptopName("")
+	return nav.ShareAct{
+		Name: "ask to come into a practice", Button: "write the request",
+		Does: "On another laptop. Bring the request to the laptop where the practice began.",
+		Fields: []nav.ShareField{
+			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
+			{Label: "request", Text: proposed("laptop.request"), Hint: "a new file on the stick" + seen()},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			laptop, err := laptopName(v[0])
+			if err == nil {
+				err = alone(p.record)
+			}
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			words, err := writeRequest(p.record, laptop, v[1])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			return nav.ShareStep{Words: words, Say: []string{
+				v[1] + " is written. Bring the stick to the first laptop: let a laptop in.",
+				"Read these words aloud there:",
+			}}, nil
+		},
+	}
+}
+
+func (p sharePage) admitAct() nav.ShareAct {
+	return nav.ShareAct{
+		Name: "let a laptop in", Button: "read the request",
+		Does: "The other laptop wrote a request onto the stick. You need the practice's key and its passphrase.",
+		Fields: []nav.ShareField{
+			{Label: "request", Text: proposed("laptop.request"), Hint: "the file that the other laptop wrote" + seen()},
+			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
+			{Label: "answer", Text: proposed("laptop.answer"), Hint: "a new file on the stick, for the other laptop"},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			q, err := readRequest(v[0])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			return nav.ShareStep{
+				Words: q.Words(), Say: []string{fmt.Sprintf("The laptop %q asks to come in. Let somebody read its words aloud:", q.Name)},
+				Ask: "Does the other laptop show the same words?",
+				Then: func() (nav.ShareStep, error) {
+					practice, err := p.env.admit(p.ctx, p.record, q, v[1], v[2], v[3])
+					if err != nil {
+						return nav.ShareStep{}, err
+					}
+					return nav.ShareStep{Words: practice.Words(), Say: []string{
+						q.Name + " is in. Bring " + v[3] + " to it: come in with the answer.",
+						"It will show the practice's words:",
+					}}, nil
+				},
+			}, nil
+		},
+	}
+}
+
+func (p sharePage) joinAct() nav.ShareAct {
+	return nav.ShareAct{
+		Name: "come in with the answer", Button: "read the answer",
+		Does:   "The first laptop wrote an answer to this laptop's request onto the stick.",
+		Fields: []nav.ShareField{{Label: "answer", Text: proposed("laptop.answer"), Hint: "the file that the first laptop wrote" + seen()}},
+		Do: func(v []string) (nav.ShareStep, error) {
+			answer, err := readAnswer(p.record, v[0])
+			if err == nil {
+				err = alone(p.record)
+			}
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			return nav.ShareStep{
+				Words: answer.Practice.Words(), Say: []string{fmt.Sprintf("The practice %q lets this laptop in. Its words:", answer.Practice.Name)},
+				Ask: "Does the first laptop show the same words?",
+				Then: func() (nav.ShareStep, error) {
+					if _, err := p.record.TakeStatements(p.ctx, answer.Said); err != nil {
+						return nav.ShareStep{}, err
+					}
+					return nav.ShareStep{Say: []string{"This laptop is in the practice.", "Next: exchange now, with the folder on the stick."}}, nil
+				},
+			}, nil
+		},
+	}
+}
+
+func (p sharePage) outAct(have roster.Roster) nav.ShareAct {
+	return nav.ShareAct{
+		Name: "take a laptop out", Button: "take it out",
+		Does: "When it was lost or sold. What it wrote so far stays; what it writes from now on does not count. It still reads what it holds.",
+		Fields: []nav.ShareField{
+			{Label: "laptop", Hint: "its name, as above"},
+			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key" + seen()},
+			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			out, err := laptopCalled(have, v[0])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			if err := p.env.takeOut(p.ctx, p.record, out, v[1], v[2]); err != nil {
+				return nav.ShareStep{}, err
+			}
+			p.tellShared(1) // lists may be shorter now
+			return nav.ShareStep{Say: []string{out.Name + " is out from now on.", "The other laptops learn it at their next exchange."}}, nil
+		},
+	}
+}
+
+// tellShared tells the screens how sharing stands.
+func (p sharePage) tellShared(came int) {
+	last, waiting, err := p.record.LastExchange()
+	if err == nil {
+		p.send(nav.SharedMsg{At: last.At, Waiting: waiting, Came: came})
+	}
+}
+
+// sticks are the places where this system shows sticks, as far as they are there.
+func sticks() []string {
+	patterns := []string{"/media/*/*", "/run/media/*/*"}
+	switch runtime.GOOS {
+	case "darwin":
+		patterns = []string{"/Volumes/*"}
+	case "windows":
+		patterns = []string{`D:\`, `E:\`, `F:\`, `G:\`}
+	}
+	var out []string
+	for _, pattern := range patterns {
+		list, _ := filepath.Glob(pattern) // the patterns are constants
+		for _, name := range list {
+			if info, err := os.Stat(name); err == nil && info.IsDir() {
+				out = append(out, name)
+			}
+		}
+	}
+	return out
+}
+
+// proposed is a file or folder on the one stick that is seen; empty where none is, or
+// several are.
+func proposed(name string) string {
+	if list := sticks(); len(list) == 1 {
+		return filepath.Join(list[0], name)
+	}
+	return ""
+}
+
+// seen says which sticks there are, for a hint.
+func seen() string {
+	list := sticks()
+	if len(list) == 0 {
+		return ""
+	}
+	return ". Seen here: " + notation.CleanLine(strings.Join(list, ", "), 200)
+}

@@ -1,0 +1,202 @@
+// Package share is the page of several laptops that share one record: how it stands, and
+// step by step what can be done. Whoever works alone never opens it.
+package share
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/tui/entry"
+	"loosebox/tui/keys"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+	"loosebox/tui/screen/form"
+	"loosebox/tui/screen/list"
+)
+
+type screen struct {
+	base.Screen
+	state  nav.ShareState
+	cursor list.List
+
+	act  *nav.ShareAct // nil while one is chosen
+	form *form.Form
+	rows []row
+	step *nav.ShareStep // what came of it; nil while the form is open
+	busy bool           // the act is under way
+}
+
+// row is a line of a form whose text is read.
+type row interface {
+	form.Row
+	Content() string
+}
+
+// New makes the page.
+func New(deps *nav.Deps, _ nav.Address) nav.Screen {
+	s := &screen{}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
+
+func (s *screen) load() tea.Cmd {
+	sharing := s.Deps.Sharing
+	if sharing == nil {
+		s.Loaded = true
+		return nil
+	}
+	return base.Read(s, sharing.State, func(state nav.ShareState) tea.Cmd {
+		s.state = state
+		s.cursor.Keep(len(state.Acts))
+		return nil
+	})
+}
+
+func (s *screen) Title() string {
+	if s.act != nil {
+		return "Several laptops: " + s.act.Name
+	}
+	return "Several laptops"
+}
+
+// Typing says that letters are text.
+func (s *screen) Typing() bool { return s.open() && s.form.Typing() }
+
+// Typed is the form.
+func (s *screen) Typed() keys.Light {
+	if !s.open() {
+		return nil
+	}
+	return s.form
+}
+
+// open says that a form takes keys.
+func (s *screen) open() bool { return s.act != nil && s.step == nil && !s.busy }
+
+// Escape closes what came of an act, then its form. An act under way goes on.
+func (s *screen) Escape() bool {
+	if s.act == nil || s.busy {
+		return false
+	}
+	s.act, s.step, s.form, s.rows = nil, nil, nil, nil
+	return true
+}
+
+// Update reads again when something was shared.
+func (s *screen) Update(msg tea.Msg) tea.Cmd {
+	if _, ok := msg.(nav.SharedMsg); ok {
+		return s.load()
+	}
+	return s.Screen.Update(msg)
+}
+
+func yes() keys.Binding {
+	return keys.Letter("y", "the same", "the words are the same on both laptops")
+}
+func no() keys.Binding { return keys.Letter("n", "not the same", "the words differ: stop here") }
+
+func (s *screen) Keys() []keys.Binding {
+	switch {
+	case s.busy:
+		return nil
+	case s.act == nil:
+		return []keys.Binding{keys.Digit(), keys.Up(), keys.Choose()}
+	case s.step != nil && s.step.Ask != "":
+		return []keys.Binding{yes(), no()}
+	case s.step != nil:
+		return []keys.Binding{keys.Accept().With("done", "back to the page")}
+	}
+	return s.form.Keys()
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	switch {
+	case s.busy || !s.Loaded:
+	case s.act == nil:
+		return s.choose(p)
+	case s.step != nil && s.step.Ask != "":
+		return s.answer(p)
+	case s.step != nil:
+		if keys.Accept().Is(p) {
+			s.Escape()
+			return s.load()
+		}
+	case s.form.Press(p) == form.Save && s.form.Check():
+		values := make([]string, len(s.rows))
+		for i, r := range s.rows {
+			values[i] = r.Content()
+		}
+		do := s.act.Do
+		return s.run(func() (nav.ShareStep, error) { return do(values) })
+	}
+	return nil
+}
+
+// choose takes a key of the list.
+func (s *screen) choose(p keys.Press) tea.Cmd {
+	acts := s.state.Acts
+	switch {
+	case s.cursor.Move(p, len(acts)):
+	case keys.Digit().Is(p):
+		if i := int(p.Runes[0] - '1'); i >= 0 && i < len(acts) {
+			s.cursor.Cursor = i
+			s.begin(&acts[i])
+		}
+	case keys.Choose().Is(p) && len(acts) > 0:
+		s.begin(&acts[s.cursor.Cursor])
+	}
+	return nil
+}
+
+// begin opens the form of an act.
+func (s *screen) begin(a *nav.ShareAct) {
+	s.act, s.rows = a, nil
+	s.form = form.New(s.Deps.Theme, a.Button, a.Button)
+	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	for _, f := range a.Fields {
+		var r row
+		if f.Secret {
+			r = &secret{label: f.Label, hint: f.Hint}
+		} else {
+			r = form.NewText(f.Label, f.Text, maxField, form.Needed("this line is needed"), o).Hint(func(string) string { return f.Hint })
+		}
+		s.rows = append(s.rows, r)
+		s.form.With(r)
+	}
+}
+
+// maxField is the longest text of a line, in characters: a path.
+const maxField = 500
+
+// answer takes yes or no about six words; no other key is an answer.
+func (s *screen) answer(p keys.Press) tea.Cmd {
+	switch {
+	case yes().Is(p):
+		return s.run(s.step.Then)
+	case no().Is(p):
+		s.step = &nav.ShareStep{Say: []string{"Nothing was changed.", "It may be another laptop's file: make it anew and bring it yourself."}}
+	}
+	return nil
+}
+
+// run does a part of an act in a command. Where it fails the form stands as it was.
+func (s *screen) run(do func() (nav.ShareStep, error)) tea.Cmd {
+	s.busy = true
+	return base.Read(s, func() (result, error) {
+		step, err := do()
+		return result{step, err}, nil
+	}, func(r result) tea.Cmd {
+		s.busy = false
+		if r.err != nil {
+			s.step = nil
+			return nav.Fail(r.err)
+		}
+		s.step = &r.step
+		return nil
+	})
+}
+
+// result carries an error past the frame: the form is opened again before it is shown.
+type result struct {
+	step nav.ShareStep
+	err  error
+}

@@ -1,0 +1,141 @@
+package share_test
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/share"
+	"loosebox/tui/screentest"
+)
+
+// page is a practice of two laptops; did is what its acts were given.
+type page struct{ did [][]string }
+
+func (p *page) State() (nav.ShareState, error) {
+	return nav.ShareState{
+		Facts: []nav.ShareFact{
+			{Label: "folder", Text: "/media/ann/STICK/loosebox, not there now"}, {Label: "last exchange", Text: "1 Mar 2026 18:40; 12 lines to send"},
+			{Label: "practice", Text: "Hollow Farm Vets"}, {Label: "its words", Text: "typical deny state winner coffee emerge"},
+			{Label: "laptop", Text: "clinic, 5041 lines, this one"}, {Label: "laptop", Text: "truck, 812 lines"},
+		},
+		Acts: []nav.ShareAct{
+			{
+				Name: "exchange now", Does: "Takes in what the folder holds and writes what it does not hold.", Button: "exchange",
+				Fields: []nav.ShareField{{Label: "folder", Text: "/media/ann/STICK/loosebox", Hint: "the whole path"}},
+				Do: func(v []string) (nav.ShareStep, error) {
+					p.did = append(p.did, v)
+					return nav.ShareStep{}, errors.New("the folder is not there. Plug the stick in")
+				},
+			},
+			{
+				Name: "let a laptop in", Does: "The other laptop wrote a request onto the stick.", Button: "read the request",
+				Fields: []nav.ShareField{{Label: "request", Text: "/media/ann/STICK/laptop.request", Hint: "the file"}, {Label: "passphrase", Secret: true, Hint: "of the practice's key"}},
+				Do: func(v []string) (nav.ShareStep, error) {
+					p.did = append(p.did, v)
+					return nav.ShareStep{
+						Say: []string{"The laptop \"barn\" asks to come in. Let somebody read its words aloud:"}, Words: "road title now reward corn trash",
+						Ask: "Does the other laptop show the same words?",
+						Then: func() (nav.ShareStep, error) {
+							p.did = append(p.did, []string{"in"})
+							return nav.ShareStep{Say: []string{"barn is in."}}, nil
+						},
+					}, nil
+				},
+			},
+		},
+	}, nil
+}
+
+func open(t *testing.T, size layout.Size) (*screentest.Driver, *page) {
+	t.Helper()
+	deps, _ := screentest.Deps(t)
+	p := &page{}
+	deps.Sharing = p
+	return screentest.New(t, deps, share.New, nav.Address{Screen: nav.Share}, size), p
+}
+
+func TestGolden(t *testing.T) {
+	screentest.Goldens(t, "share", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		return d
+	})
+	screentest.Goldens(t, "share-form", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		d.Press("2", "enter")
+		d.Type("oats")
+		return d
+	})
+	screentest.Goldens(t, "share-words", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		d.Press("2", "enter")
+		d.Type("four dry oat bags")
+		d.Press("enter", "enter")
+		return d
+	})
+}
+
+// A passphrase is never on the screen, pasted or typed; what is typed is what is used.
+func TestAPassphraseIsNotShown(t *testing.T) {
+	for name, give := range map[string]func(*screentest.Driver){
+		"typed":  func(d *screentest.Driver) { d.Type("four  dry oat bags") },
+		"pasted": func(d *screentest.Driver) { d.Paste("four  dry oat bags") },
+		"typed after enter on the empty line": func(d *screentest.Driver) {
+			d.Press("enter")
+			assert.True(t, d.Reads("the passphrase is needed"))
+			d.Type("four  dry oat bagx")
+			d.Press("backspace", "s")
+		},
+	} {
+		d, p := open(t, layout.Size{W: 80, H: 24})
+		d.Press("2", "enter")
+		give(d)
+		assert.NotContains(t, d.View(), "oat", name)
+		assert.True(t, d.Shows("******************"), "%s: %s", name, d.View())
+		d.Press("ctrl+s")
+		assert.Equal(t, [][]string{{"/media/ann/STICK/laptop.request", "four  dry oat bags"}}, p.did, name)
+	}
+}
+
+// Only yes lets a laptop in: enter, held or not, is no answer, and no changes nothing.
+func TestWordsAreComparedByAPerson(t *testing.T) {
+	d, p := open(t, layout.Size{W: 80, H: 24})
+	d.Press("2", "enter")
+	d.Type("four dry oat bags")
+	d.Press("ctrl+s", "enter", "enter", "space", "1")
+	assert.True(t, d.Reads("Does the other laptop show the same words?"))
+	assert.Len(t, p.did, 1)
+	d.Press("n")
+	assert.True(t, d.Reads("Nothing was changed."))
+	d.Press("enter")
+	assert.Len(t, p.did, 1)
+	d.Press("2", "enter")
+	d.Type("four dry oat bags")
+	d.Press("ctrl+s", "y")
+	assert.True(t, d.Reads("barn is in."))
+	assert.Equal(t, []string{"in"}, p.did[len(p.did)-1])
+}
+
+// What fails is said, and what was typed stays; esc leads back a step at a time.
+func TestWhatFailsIsSaid(t *testing.T) {
+	d, p := open(t, layout.Size{W: 80, H: 24})
+	d.Press("1", "enter", "enter")
+	assert.Len(t, p.did, 1)
+	assert.True(t, d.Reads("the folder is not there. Plug the stick in"), d.View())
+	assert.True(t, d.Reads("/media/ann/STICK/loosebox"))
+	d.Press("esc")
+	assert.True(t, d.Reads("let a laptop in"))
+	d.Press("esc")
+	assert.True(t, d.Left())
+}
+
+// A throw-away copy is not shared.
+func TestWithoutSharing(t *testing.T) {
+	deps, _ := screentest.Deps(t)
+	d := screentest.New(t, deps, share.New, nav.Address{Screen: nav.Share}, layout.Size{W: 60, H: 20})
+	d.Press("enter", "1", "2")
+	assert.True(t, d.Reads("not shared"))
+}
