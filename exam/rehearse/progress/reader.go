@@ -62,8 +62,11 @@ type Unmarked struct {
 
 // Read marks every rehearsal of a store, the newest first. What cannot be marked is listed with the reason; any other
 // error is that of the store.
-func (r Reader) Read(store exam.Store) ([]Point, []Unmarked, error) {
-	visits, err := store.Recent(0)
+func (r Reader) Read(store exam.Store) ([]Point, []Unmarked, error) { return r.Newest(store, 0) }
+
+// Newest is Read of so many of the newest rehearsals; 0 is all.
+func (r Reader) Newest(store exam.Store, most int) ([]Point, []Unmarked, error) {
+	visits, err := store.Recent(most)
 	if err != nil {
 		return nil, nil, fmt.Errorf("the rehearsals cannot be read, nothing was changed: %w", err)
 	}

@@ -29,6 +29,7 @@ type Form struct {
 	theme  *theme.Theme
 	action string // words of the last line
 	does   string // the same in one word, for the line of keys
+	named  func() (action, does string)
 	rows   []line
 	at     int // index into rows; len(rows) is the last line
 	first  int // line of text at the top
@@ -44,6 +45,16 @@ type line struct {
 // shorter one for the same.
 func New(t *theme.Theme, action, does string) *Form {
 	return &Form{theme: t, action: action, does: does}
+}
+
+// Named lets what the form does depend on what is chosen in it.
+func (f *Form) Named(now func() (action, does string)) { f.named = now }
+
+func (f *Form) words() (action, does string) {
+	if f.named != nil {
+		return f.named()
+	}
+	return f.action, f.does
 }
 
 // Add puts a row at the end. It is passed over while hidden says so; nil never does.
@@ -164,15 +175,16 @@ func (f *Form) Typing() bool { return f.at < len(f.rows) && f.rows[f.at].row.Typ
 
 // Keys are the bindings of the row under the cursor and of the form.
 func (f *Form) Keys() []keys.Binding {
+	action, does := f.words()
 	next := keys.Accept().With("next", "take the line and go to the next")
 	if f.at == len(f.rows) {
-		next = keys.Accept().With(f.does, f.action)
+		next = keys.Accept().With(does, action)
 	}
 	out := []keys.Binding{next, keys.Up()}
 	if f.at < len(f.rows) {
 		out = append(out, f.rows[f.at].row.Keys()...)
 	}
-	return append(out, save().With(f.does, f.action+", from any line"))
+	return append(out, save().With(does, action+", from any line"))
 }
 
 // Lines draws the form in a window of so many lines, the row under the cursor
@@ -195,7 +207,8 @@ func (f *Form) Lines(size layout.Size) []string {
 	if f.at == len(f.rows) {
 		from, to = len(lines), len(lines)+1
 	}
-	lines = append(lines, f.point(f.theme.Strong.Render("["+f.action+"]"), f.at == len(f.rows), size.W))
+	action, _ := f.words()
+	lines = append(lines, f.point(f.theme.Strong.Render("["+action+"]"), f.at == len(f.rows), size.W))
 	f.first = layout.Window(f.first, to-1, len(lines), size.H)
 	f.first = layout.Window(f.first, from, len(lines), size.H)
 	return lines[f.first:min(f.first+max(size.H, 0), len(lines))]

@@ -4,10 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
+	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/screen/form"
 )
 
@@ -16,6 +18,7 @@ const (
 	anyCase    = "any"
 	ownRoutine = "of the case"
 	anew       = "new"
+	dropMark   = "drop " // before the identity of an open rehearsal
 )
 
 // Keys of the modes.
@@ -28,10 +31,18 @@ const (
 func (s *screen) build() {
 	o := s.Options()
 	f := form.New(s.Deps.Theme, "go to the horse", "begin")
+	f.Named(func() (action, does string) {
+		if s.begin != nil && strings.HasPrefix(s.begin.Chosen(), dropMark) {
+			return "drop it", "drop"
+		}
+		return "go to the horse", "begin"
+	})
 	goesOn := func() bool { return s.begin != nil && s.begin.Chosen() != anew }
-	if len(s.open) > 0 {
+	if s.begin = nil; len(s.open) > 0 {
 		s.begin = form.NewChoice("begin", s.openChoices(), anew, o)
 		f.Add(s.begin, nil)
+		s.why = form.NewText("why", "", 80, form.Needed("say why it is dropped: it stays in the record with the reason"), o)
+		f.Add(s.why, func() bool { return !strings.HasPrefix(s.begin.Chosen(), dropMark) })
 	}
 	by := s.play.By
 	if by == "" {
@@ -91,6 +102,13 @@ func (s *screen) openChoices() []exam.Choice {
 			Hint:  fmt.Sprintf("go on with it: %s, %s, by %s", u.horse.Case.Title, u.visit.Routine, notation.CleanLine(u.visit.By, 30)),
 		})
 	}
+	for _, u := range s.open {
+		out = append(out, exam.Choice{
+			Key:   dropMark + string(u.visit.ID),
+			Words: fmt.Sprintf("drop %s of %s", notation.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
+			Hint:  "it will not be finished: it counts nowhere, and stays in the record with its reason",
+		})
+	}
 	return out
 }
 
@@ -110,16 +128,38 @@ func (s *screen) firstCase() string {
 }
 
 func (s *screen) routineChoices() []exam.Choice {
-	out := []exam.Choice{{Key: ownRoutine, Words: "that of the case", Hint: "the routine that the case is made for"}}
+	var out []exam.Choice
+	first := ""
+	if d, r, ok := s.dueDrill(); ok {
+		first = r.Name
+		out = append(out, exam.Choice{
+			Key: r.Name, Words: "due again: " + strings.TrimPrefix(r.Title, "Drill: "),
+			Hint: fmt.Sprintf("wrong in %d of %s: a drill of that step with a new horse", d.Wrong, notation.Counted(d.Of, "rehearsal")),
+		})
+	}
+	out = append(out, exam.Choice{Key: ownRoutine, Words: "that of the case", Hint: "the routine that the case is made for"})
 	for _, r := range s.Deps.Routines {
 		out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 	}
 	for _, id := range rehearse.Drillable() {
-		if r, ok := rehearse.Drill(rehearse.DrillName(id), s.Deps.Steps, s.Deps.Routines); ok {
+		if r, ok := rehearse.Drill(rehearse.DrillName(id), s.Deps.Steps, s.Deps.Routines); ok && r.Name != first {
 			out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 		}
 	}
 	return out
+}
+
+// dueDrill is the drill of the step that is due before all others; false where none is due by now.
+func (s *screen) dueDrill() (progress.Due, exam.Routine, bool) {
+	for _, d := range s.due {
+		if d.At.After(s.Deps.Now()) {
+			break
+		}
+		if r, ok := rehearse.Drill(rehearse.DrillName(d.Step), s.Deps.Steps, s.Deps.Routines); ok {
+			return d, r, true
+		}
+	}
+	return progress.Due{}, exam.Routine{}, false
 }
 
 func (s *screen) firstRoutine() string {
@@ -130,6 +170,9 @@ func (s *screen) firstRoutine() string {
 		if r.Name == s.first {
 			return r.Name
 		}
+	}
+	if _, r, ok := s.dueDrill(); ok && s.first == "" && s.play.Case == "" {
+		return r.Name
 	}
 	return ownRoutine
 }

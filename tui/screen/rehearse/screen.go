@@ -18,6 +18,8 @@ type screen struct {
 	choices
 
 	begin   *form.Choice // nil where no rehearsal is open
+	why     *form.Text   // why one is dropped
+	dropped string       // what was dropped just now
 	person  *form.Text
 	which   *form.Choice
 	routine *form.Choice
@@ -82,6 +84,9 @@ func (s *screen) lines(size layout.Size) []string {
 	t := s.Deps.Theme
 	var lines []string
 	lines = append(lines, s.Faint("A simulated horse, the same screens: nothing here is real, and it is marked at the end.", size.W)...)
+	if s.dropped != "" {
+		lines = append(lines, t.Strong.Render(layout.Cut(s.dropped, size.W)))
+	}
 	for _, problem := range s.wrong {
 		for i, line := range layout.Wrap("! "+notation.CleanLine(problem, 0), size.W) {
 			if i < 3 {

@@ -8,7 +8,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
+	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -18,6 +20,9 @@ const (
 	goesOnFor = 12 * time.Hour
 	mostOpen  = 3
 )
+
+// lookedThrough is how many of the newest rehearsals say which step is due: a month of one a day, and marked in a blink.
+const lookedThrough = 30
 
 // unfinished is a rehearsal that can be gone on with, and its horse.
 type unfinished struct {
@@ -30,6 +35,7 @@ type choices struct {
 	cases []rehearse.Case
 	wrong []string // files that were refused
 	open  []unfinished
+	due   []progress.Due // steps that the person rehearses again, the one that is due first before the others
 }
 
 // begun is a rehearsal that is open; partly is what is not stored although it is.
@@ -56,8 +62,30 @@ func (s *screen) load() tea.Cmd {
 				c.open = append(c.open, unfinished{v, h})
 			}
 		}
+		if err != nil {
+			return c, base.Unread("the rehearsals", err)
+		}
+		c.due, err = dueOf(deps, c.cases)
 		return c, base.Unread("the rehearsals", err)
 	}, s.take)
+}
+
+// dueOf are the steps that the person of the settings is to rehearse again.
+func dueOf(d *nav.Deps, cases []rehearse.Case) ([]progress.Due, error) {
+	if d.Settings.Person == "" {
+		return nil, nil
+	}
+	r := progress.Reader{Cases: cases, Routines: d.Routines, Steps: d.Steps, Ranges: d.Ranges, Judge: d.Judge}
+	points, _, err := r.Newest(d.Rehearsals, lookedThrough)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range progress.People(points) {
+		if p.Is(d.Settings.Person) {
+			return p.Due(), nil
+		}
+	}
+	return nil, nil
 }
 
 // again makes the horse of a stored rehearsal; the error says that its case is
@@ -80,8 +108,11 @@ func (s *screen) take(c choices) tea.Cmd {
 func (s *screen) start() tea.Cmd {
 	if s.begin != nil {
 		for _, u := range s.open {
-			if string(u.visit.ID) == s.begin.Chosen() {
+			switch s.begin.Chosen() {
+			case string(u.visit.ID):
 				return s.meet(u.horse, u.visit)
+			case dropMark + string(u.visit.ID):
+				return s.drop(u.visit)
 			}
 		}
 	}
@@ -103,6 +134,24 @@ func (s *screen) start() tea.Cmd {
 		routine = r
 	}
 	return s.opening(c, seed, routine)
+}
+
+// drop voids a rehearsal that will not be finished, with its reason: it stays in the record and counts nowhere.
+func (s *screen) drop(v exam.Visit) tea.Cmd {
+	store := s.Deps.Rehearsals
+	e := exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.person.Content(), Amend: &exam.Amendment{Why: notation.CleanNote(s.why.Content())}}
+	if e.By == "" {
+		e.By = v.By
+	}
+	return base.Write(s, func() (exam.Visit, error) {
+		if _, _, err := store.Strike(e, ""); err != nil {
+			return v, fmt.Errorf("the rehearsal is NOT dropped: %w", err)
+		}
+		return v, nil
+	}, func(v exam.Visit) tea.Cmd {
+		s.dropped = notation.CleanLine(v.Horse.Name, 30) + " of " + v.OpenedAt.Format("15:04") + " is dropped."
+		return s.load()
+	})
 }
 
 // opening draws the horse and opens the visit.
