@@ -16,6 +16,7 @@ type Point struct {
 	Value      float64 // in the unit of the trend
 	Level      exam.Level
 	Low, High  *float64 // usual for the horse's class at that visit, in the unit of the trend; nil where none is held
+	Zones      []ranges.Zone // the whole range of that class
 	Class      ranges.Class
 	Stirred    []exam.State // states other than rest
 	Borderline bool
@@ -39,7 +40,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, v
 			p.Level, p.Borderline = st.Level, st.Borderline
 		}
 		if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
-			p.Low, p.High = text.Low, text.High
+			p.Low, p.High, p.Zones = text.Low, text.High, text.Zones
 		}
 		p.Change = ChangeAt(j, *v, k, step, unit, visits[i+1:])
 		out = append(out, p)

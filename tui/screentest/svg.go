@@ -57,7 +57,13 @@ func svg(lines []string, size layout.Size, theme string) string {
 func drawLine(out *strings.Builder, p palette, row int, line string) {
 	now, col := pen{}, 0
 	text, from := "", 0
+	shapes, shade := "", ""
 	flush := func() {
+		if shapes != "" {
+			fore, _, opacity := now.colours(p)
+			fmt.Fprintf(out, `<path d="%s" fill="%s"%s%s/>`+"\n", shapes, fore, opacity, shade)
+			shapes = ""
+		}
 		if strings.TrimSpace(text) != "" || now.back != "" || now.reverse {
 			drawText(out, p, now, row, from, text)
 		}
@@ -73,12 +79,20 @@ func drawLine(out *strings.Builder, p palette, row int, line string) {
 		}
 		r := []rune(line[i:min(i+4, len(line))])[0]
 		if shape := drawShape(r, edge+col*cellW, edge+row*cellH); shape != "" {
-			flush()
-			fore, _, opacity := now.colours(p)
-			fmt.Fprintf(out, `<path d="%s" fill="%s"%s/>`+"\n", shape, fore, opacity)
+			light := ""
+			if r == '░' {
+				light = ` fill-opacity="0.3"`
+			}
+			if text != "" || light != shade {
+				flush()
+			}
+			shapes, shade = shapes+shape, light
 			col++
 			from = col
 		} else {
+			if shapes != "" {
+				flush()
+			}
 			text += string(r)
 			col++
 		}
@@ -175,9 +189,7 @@ func drawShape(r rune, x, y int) string {
 		return box(4, 0, 1, middle+1) + box(4, middle, cellW-4, 1)
 	case r == '┬':
 		return box(0, middle, cellW, 1) + box(4, middle, 1, cellH/2)
-	case r == '░':
-		return box(0, 8, cellW, 3)
-	case r == '█':
+	case r == '█' || r == '░':
 		return box(0, 0, cellW, cellH)
 	case r >= '▁' && r <= '▇':
 		high := float64(r-'▁'+1) * cellH / 8

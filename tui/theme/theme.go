@@ -53,20 +53,22 @@ type Signs struct {
 	Changed                          string // behind a change that is more than noise
 	Full, Empty                      string // of a bar of progress
 	Line, Within, Edge               string // of a range drawn as a line: outside the usual, within it, at a limit
+	Limit, Tick                      string // of a plot: a limit of a range, a moment on the axis of time
 	Spark                            string // the heights of a line of earlier values, lowest first
 }
 
 func lines() Signs {
 	return Signs{
 		Cursor: ">", Done: "✓", NotDone: "x", Left: "-", Now: "▸",
-		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: ":", Up: "+", Down: "-", Same: "=", Changed: "*",
-		Full: "█", Empty: "░", Line: "─", Within: "═", Edge: "┼", Spark: "▁▂▃▄▅▆▇█",
+		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: "░", Up: "+", Down: "-", Same: "=", Changed: "*",
+		Full: "█", Empty: "░", Line: "─", Within: "═", Edge: "┼", Limit: "┄", Tick: "┬", Spark: "▁▂▃▄▅▆▇█",
 	}
 }
 
 func ascii() Signs {
 	s := lines()
 	s.Rule, s.Bar, s.Block, s.Done, s.Now = "-", "|", "#", "+", ">"
+	s.Band, s.Limit, s.Tick = ":", "~", "+"
 	s.Full, s.Empty, s.Line, s.Within, s.Edge, s.Spark = "#", ".", "-", "=", "+", "_.-'^"
 	return s
 }

@@ -32,12 +32,12 @@ func (s *screen) draw(size layout.Size) string {
 	switch {
 	case len(s.data.points) == 0, size.W < leastWidth, room < leastPlot/2:
 		body = s.listing(layout.Size{W: size.W, H: room})
-	case room >= leastPlot+4:
+	case room >= leastPlot+4 && !s.together:
 		height := min(max(room*3/5, leastPlot), mostPlot)
-		body = s.plot(layout.Size{W: size.W, H: height})
+		body = s.plots(layout.Size{W: size.W, H: height})
 		body = append(body, s.listing(layout.Size{W: size.W, H: room - height})...)
 	default:
-		body = s.plot(layout.Size{W: size.W, H: room})
+		body = s.plots(layout.Size{W: size.W, H: room})
 	}
 	body = layout.Fit(body, layout.Size{W: size.W, H: max(room, 0)})
 	lines := append(append(head, body...), foot...)
@@ -59,6 +59,9 @@ func (s *screen) legend(width int) []string {
 		parts = append([]string{t.Sign.Band + " class range"}, parts...)
 	}
 	lines := []string{t.Faint.Render(layout.Cut(strings.Join(parts, "  "), width))}
+	if s.together {
+		return lines
+	}
 	if d.own != nil {
 		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, notation.Counted(d.own.Visits, "earlier visit"))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))

@@ -40,14 +40,26 @@ type series struct {
 	visits []exam.Visit // newest first
 }
 
+// read is a measure, and the others that are drawn with it.
+type read struct {
+	series
+	others []series
+}
+
 func (s *screen) load() tea.Cmd {
-	deps, id, at := s.Deps, s.id, s.at
-	return base.Read(s, func() (series, error) {
+	deps, id, at, together := s.Deps, s.id, s.at, s.together
+	return base.Read(s, func() (read, error) {
 		visits, err := deps.Store.Past(id, keptVisits)
 		if err != nil {
-			return series{}, base.Unread("the visits of this horse", err)
+			return read{}, base.Unread("the visits of this horse", err)
 		}
-		return gather(deps, at, visits), nil
+		out := read{series: gather(deps, at, visits)}
+		for _, step := range vital() {
+			if together && step != at.Step {
+				out.others = append(out.others, gather(deps, exam.Key{Step: step}, visits))
+			}
+		}
+		return out, nil
 	}, s.take)
 }
 

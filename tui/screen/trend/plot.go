@@ -1,120 +1,108 @@
 package trend
 
 import (
-	"math"
+	"cmp"
+	"slices"
 	"strings"
-	"time"
 
-	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
-	"loosebox/exam/report/chart"
 	"loosebox/ranges"
+	plots "loosebox/tui/chart"
 	"loosebox/tui/layout"
 	"loosebox/tui/theme"
 )
 
-// axisWide is the width of the numbers at the left.
-const axisWide = 7
-
-// scale turns values into rows of the plot, the largest at the top.
-type scale struct {
-	low, high float64
-	tick      float64
-	rows      int
-}
-
-// newScale finds an axis that holds every value with little room beside them,
-// and round numbers to write at it. Where all values are alike it is two high.
-func newScale(values []float64, rows int) scale {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, v := range values {
-		low, high = math.Min(low, v), math.Max(high, v)
-	}
-	if !(low <= high) || rows < 2 {
-		return scale{low: 0, high: 1, tick: 1, rows: max(rows, 1)}
-	}
-	if high-low < 1e-9*math.Max(math.Abs(high), 1) {
-		low, high = low-1, high+1
-	}
-	room := (high - low) / float64(2*rows)
-	return scale{low: low - room, high: high + room, tick: chart.Tick((high - low) * 2.5 / float64(rows)), rows: rows}
-}
-
-// row is where a value is drawn, 0 at the top.
-func (s scale) row(v float64) int {
-	if s.rows < 2 || s.high <= s.low {
-		return 0
-	}
-	r := math.Round((s.high - v) / (s.high - s.low) * float64(s.rows-1))
-	return int(math.Max(0, math.Min(r, float64(s.rows-1))))
-}
-
-// labels are the numbers of the axis by row.
-func (s scale) labels() map[int]string {
-	out := map[int]string{}
-	decimals := max(int(math.Ceil(-math.Log10(s.tick)-1e-9)), 0)
-	first := math.Ceil(s.low/s.tick - 1e-9)
-	for i := range s.rows * 2 {
-		v := (first + float64(i)) * s.tick
-		if v > s.high {
-			break
-		}
-		out[s.row(v)] = notation.FormatNumber(v, decimals)
-	}
-	return out
-}
-
-// columnsOf gives each point its column in a plot so many columns wide, by the
-// time between the visits.
-func columnsOf(points []compare.Point, width int) []int {
-	out := make([]int, len(points))
-	if len(points) == 0 {
-		return out
-	}
-	first, last := points[0].At, points[len(points)-1].At
-	for i, p := range points {
-		out[i] = width / 2
-		if all := last.Sub(first); all > 0 {
-			out[i] = int(math.Round(float64(p.At.Sub(first)) / float64(all) * float64(width-1)))
+// plot draws the points of a measure with a fine line through them over the usual band of the class at that time, the limits
+// of the range, and at the right end the own range and the band of no change.
+func (s *screen) plot(d *series, x plots.Times, size layout.Size) []string {
+	t := s.Deps.Theme
+	sc := newScale(d.extent(), size.H)
+	field := plots.NewCanvas(t, size.W-side, size.H)
+	at := s.columns(d, x)
+	drawBand(field, d.points, at, sc, size.W-side, t.Sign.Band, t.Sign.Limit)
+	for i := 1; i < len(d.points); i++ {
+		if d.unbroken(i) {
+			field.Line(at[i-1]*plots.DotsWide, sc.dot(d.points[i-1].Value), at[i]*plots.DotsWide, sc.dot(d.points[i].Value))
 		}
 	}
-	return out
-}
-
-// glyph is one character of the plot with the level that styles it.
-type glyph struct {
-	sign  string
-	point bool
-	level exam.Level
-}
-
-// plot draws the points with the usual band of the class at that time, the own
-// range and the band of no change at the right end, and dates below.
-func (s *screen) plot(size layout.Size) []string {
-	t, d := s.Deps.Theme, &s.data
-	width, rows := size.W-axisWide-5, size.H-2
-	sc := newScale(d.extent(), rows)
-	at := columnsOf(d.points, width)
-	grid := make([][]glyph, rows)
-	for r := range grid {
-		grid[r] = make([]glyph, width)
+	for _, i := range d.byUrgency() {
+		field.Put(at[i], sc.row(d.points[i].Value), pointSign(t, d.points[i].Level), plots.InkOf(d.points[i].Level))
 	}
-	drawBand(grid, d.points, at, sc, t.Sign.Band)
+	for _, i := range d.named() {
+		write(field, at[i], sc.row(d.points[i].Value), notation.FormatNumber(d.points[i].Value, max(d.step.Decimals, 0)))
+	}
+	labels, rows := sc.labels(), field.Rows()
+	for r := range rows {
+		rows[r] = layout.PadLeft(labels[r], axisWide) + t.Sign.Bar + rows[r] + d.ownSign(t.Sign.Bar, sc, r)
+		if d == &s.data {
+			rows[r] += s.stillSign(sc, r)
+		}
+	}
+	return rows
+}
+
+// side is what the numbers at the left and the signs at the right take of a plot.
+const side = axisWide + 5
+
+// columns are those of the points of a measure.
+func (s *screen) columns(d *series, x plots.Times) []int {
+	out := make([]int, len(d.points))
 	for i, p := range d.points {
-		g := &grid[sc.row(p.Value)][at[i]]
-		if g.point && g.level > p.Level {
-			continue // the more urgent of two in one place
+		for j, m := range s.moments {
+			if m.visit == p.Visit {
+				out[i] = x.Column(j)
+			}
 		}
-		*g = glyph{sign: pointSign(t, p.Level), point: true, level: p.Level}
 	}
-	labels, lines := sc.labels(), make([]string, 0, size.H)
-	for r := range grid {
-		lines = append(lines, layout.PadLeft(labels[r], axisWide)+t.Sign.Bar+paint(grid[r], t)+s.ownSign(sc, r)+s.stillSign(sc, r))
+	return out
+}
+
+// unbroken says that no long gap lies before a point.
+func (d *series) unbroken(i int) bool { return d.points[i].At.Sub(d.points[i-1].At) <= plots.LongGap }
+
+// byUrgency are the points, the most urgent last, so that it lies on top.
+func (d *series) byUrgency() []int {
+	out := make([]int, len(d.points))
+	for i := range out {
+		out[i] = i
 	}
-	return append(lines, s.timeAxis(at, width)...)
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(d.points[a].Level, d.points[b].Level) })
+	return out
+}
+
+// named are the points whose number stands beside them: the highest, the last and the first.
+func (d *series) named() []int {
+	if len(d.points) == 0 {
+		return nil
+	}
+	top := 0
+	for i, p := range d.points {
+		if p.Value > d.points[top].Value {
+			top = i
+		}
+	}
+	out := []int{top}
+	for _, i := range []int{len(d.points) - 1, 0} {
+		if !slices.Contains(out, i) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// write puts a number beside a point, where there is room.
+func write(field *plots.Canvas, col, row int, text string) {
+	wide := ansi.StringWidth(text)
+	for _, at := range [][2]int{{col + 2, row}, {col - wide - 1, row}, {col + 1, row - 1}, {col - wide, row - 1}, {col + 1, row + 1}, {col - wide, row + 1}, {col - wide + 1, row + 2}, {col - wide + 1, row - 2}} {
+		if field.Free(at[0], at[1], wide) {
+			field.Put(at[0], at[1], text, plots.InkText)
+			return
+		}
+	}
 }
 
 // extent are all values that the axis must hold.
@@ -127,6 +115,9 @@ func (d *series) extent() []float64 {
 				out = append(out, *edge)
 			}
 		}
+		if n := len(p.Zones); n > 2 && p.Zones[n-2].Level == ranges.LevelRecheck { // where a recheck begins above
+			out = append(out, p.Zones[n-2].From)
+		}
 	}
 	if d.own != nil {
 		out = append(out, d.own.Low, d.own.High)
@@ -134,30 +125,43 @@ func (d *series) extent() []float64 {
 	return out
 }
 
-// drawBand fills what is usual: each column takes the range of the visit nearest
+// drawBand fills what is usual and draws the limits: each column takes the range of the visit nearest
 // in time, because the range changes with the horse's class.
-func drawBand(grid [][]glyph, points []compare.Point, at []int, sc scale, sign string) {
-	if len(grid) == 0 || len(points) == 0 {
+func drawBand(field *plots.Canvas, points []compare.Point, at []int, sc scale, width int, band, limit string) {
+	if len(points) == 0 {
 		return
 	}
 	nearest := 0
-	for x := range grid[0] {
+	for x := range width {
 		for nearest+1 < len(points) && abs(at[nearest+1]-x) <= abs(at[nearest]-x) {
 			nearest++
 		}
 		p := points[nearest]
-		if p.Low == nil && p.High == nil {
-			continue
+		top, bottom := sc.rows, -1
+		if p.Low != nil || p.High != nil {
+			top, bottom = 0, sc.rows-1
+			if p.High != nil {
+				top = sc.row(*p.High)
+			}
+			if p.Low != nil {
+				bottom = sc.row(*p.Low)
+			}
+			for r := top; r <= bottom; r++ {
+				field.Put(x, r, band, plots.InkBand)
+			}
 		}
-		top, bottom := 0, len(grid)-1
-		if p.High != nil {
-			top = sc.row(*p.High)
-		}
-		if p.Low != nil {
-			bottom = sc.row(*p.Low)
-		}
-		for r := top; r <= bottom; r++ {
-			grid[r][x].sign = sign
+		for i := 1; i < len(p.Zones); i++ {
+			z := p.Zones[i]
+			level := max(z.Level, p.Zones[i-1].Level)
+			row := sc.row(z.From)
+			if level < ranges.LevelRecheck || z.From < sc.low || z.From > sc.high || row >= top && row <= bottom {
+				continue
+			}
+			ink := plots.InkRecheck
+			if level == ranges.LevelTell {
+				ink = plots.InkTell
+			}
+			field.Put(x, row, limit, ink)
 		}
 	}
 }
@@ -171,43 +175,12 @@ func pointSign(t *theme.Theme, l exam.Level) string {
 	return theme.Mark(l)
 }
 
-// paint writes a row, each run of one style at once.
-func paint(row []glyph, t *theme.Theme) string {
-	var out, run strings.Builder
-	style := t.Faint
-	flush := func(next lipgloss.Style) {
-		if run.Len() > 0 {
-			out.WriteString(style.Render(run.String()))
-			run.Reset()
-		}
-		style = next
-	}
-	band := true
-	for _, g := range row {
-		switch {
-		case g.point:
-			flush(t.Level(g.level))
-			band = false
-		case !band:
-			flush(t.Faint)
-			band = true
-		}
-		if g.sign == "" {
-			g.sign = " "
-		}
-		run.WriteString(g.sign)
-	}
-	flush(t.Faint)
-	return out.String()
-}
-
 // ownSign draws the own range at the right end.
-func (s *screen) ownSign(sc scale, row int) string {
-	own := s.data.own
-	if own == nil || row < sc.row(own.High) || row > sc.row(own.Low) {
+func (d *series) ownSign(bar string, sc scale, row int) string {
+	if d.own == nil || row < sc.row(d.own.High) || row > sc.row(d.own.Low) {
 		return "  "
 	}
-	return " " + s.Deps.Theme.Sign.Bar
+	return " " + bar
 }
 
 // stillSign draws beside it what would be no change at the visit under the cursor.
@@ -220,32 +193,18 @@ func (s *screen) stillSign(sc scale, row int) string {
 }
 
 // timeAxis is the rule below with the place of the cursor, and the dates.
-func (s *screen) timeAxis(at []int, width int) []string {
-	t, d := s.Deps.Theme, &s.data
-	rule := strings.Repeat(t.Sign.Rule, width)
-	for i, p := range d.points {
-		if p.Visit == d.lines[s.cursor.Cursor].visit {
-			rule = strings.Repeat(t.Sign.Rule, at[i]) + "^" + strings.Repeat(t.Sign.Rule, width-at[i]-1)
-		}
-	}
-	first, last := d.points[0].At, d.points[len(d.points)-1].At
+func (s *screen) timeAxis(x plots.Times) []string {
 	lead := strings.Repeat(" ", axisWide+1)
-	return []string{lead + rule, lead + dates(first, last, width)}
+	rule, days := x.Axis(s.Deps.Theme, s.moment())
+	return []string{lead + rule, lead + days}
 }
 
-// dates are the ends of the time axis and its middle; hours where the whole axis
-// is a few days.
-func dates(first, last time.Time, width int) string {
-	form := "2006-01-02"
-	if last.Sub(first) < 72*time.Hour {
-		form = "2006-01-02 15:04"
+// moment is that of the visit under the cursor; -1 where it has no number.
+func (s *screen) moment() int {
+	for i, m := range s.moments {
+		if m.visit == s.data.lines[s.cursor.Cursor].visit {
+			return i
+		}
 	}
-	if !last.After(first) {
-		return layout.PadLeft(first.Format(form), width/2+len(form)/2)
-	}
-	line := layout.Ends(first.Format(form), last.Format(form), width)
-	if at := width/2 - len(form)/2; at > len(form)+1 {
-		line = line[:at] + first.Add(last.Sub(first)/2).Format(form) + line[at+len(form):]
-	}
-	return line
+	return -1
 }

@@ -3,12 +3,10 @@ package trend
 import (
 	"math"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"loosebox/exam/compare"
 	"loosebox/exam/report/chart"
 )
 
@@ -43,12 +41,4 @@ func TestTicksAreOneTwoOrFiveTimesAPowerOfTen(t *testing.T) {
 	assert.Less(t, s.low, 40.0)
 	assert.Greater(t, s.high, 40.0)
 	assert.False(t, math.IsNaN(newScale(nil, 10).tick))
-}
-
-func TestColumnsFollowTime(t *testing.T) {
-	day := func(n int) time.Time { return time.Date(2026, 1, 1+n, 9, 0, 0, 0, time.UTC) }
-	points := []compare.Point{{At: day(0)}, {At: day(10)}, {At: day(100)}}
-	assert.Equal(t, []int{0, 10, 100}, columnsOf(points, 101))
-	assert.Equal(t, []int{50}, columnsOf(points[:1], 101), "a single visit stands in the middle")
-	assert.Empty(t, columnsOf(nil, 101))
 }

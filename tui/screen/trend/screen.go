@@ -26,6 +26,10 @@ type screen struct {
 	data   series
 	cursor list.List // into data.lines, newest first
 	origin source.Panel
+
+	together bool     // the other measures are drawn under this one
+	others   []series // what they are, once asked for
+	moments  []moment // of all that is drawn
 }
 
 // New makes the trend of the horse and place in the address.
@@ -75,12 +79,25 @@ func (s *screen) Keys() []keys.Binding {
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Left().With("visit", "go to an earlier or a later visit").OffIf(none), keys.Right().OffIf(none),
 		keys.Choose().With("review", "open the review of the visit under the cursor").OffIf(none),
-		keys.Source().OffIf(none), keys.PageDown(),
+		s.togetherKey(), keys.Source().OffIf(none), keys.PageDown(),
 	}
 }
 
-func (s *screen) take(d series) tea.Cmd {
-	s.data = d
+// togetherKey draws the vital measures above each other.
+func (s *screen) togetherKey() keys.Binding {
+	b := keys.Together()
+	if s.together {
+		b = b.With("one measure", "")
+	}
+	if len(s.data.points) == 0 {
+		return b.OffIf("this finding is no number")
+	}
+	return b
+}
+
+func (s *screen) take(r read) tea.Cmd {
+	s.data, s.others = r.series, r.others
+	s.moments = momentsOf(s.measures())
 	for i, l := range s.data.lines {
 		if l.visit == s.visit {
 			s.cursor.Cursor = i
@@ -100,6 +117,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.cursor.Cursor++
 	case keys.Right().Is(p):
 		s.cursor.Cursor--
+	case s.togetherKey().Is(p):
+		s.together = !s.together
+		return s.load()
 	case keys.Source().Is(p):
 		s.show()
 	case keys.Accept().Is(p):

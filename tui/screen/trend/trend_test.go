@@ -54,7 +54,12 @@ func TestPointsStandWhereTheirValuesAre(t *testing.T) {
 		points += strings.Count(all, sign)
 	}
 	assert.Equal(t, 8, points, "eight numbers; the refused one is no point")
-	assert.Contains(t, all, ":", "the band is drawn")
+	assert.Contains(t, all, "░", "the band is drawn")
+	assert.Contains(t, all, "┄", "and the limits")
+	assert.Regexp(t, `[\x{2801}-\x{28ff}]`, all, "and a fine line")
+	for _, number := range []string{"96", "44"} {
+		assert.Contains(t, all, number, "the first and the last number stand beside their points")
+	}
 	// The first number is the largest (96), the foal's: it stands at the left in
 	// the top part, the last one (44) at the right in the lower part.
 	first, last := -1, -1
@@ -76,10 +81,10 @@ func TestBandFollowsTheClass(t *testing.T) {
 	left, right := -1, -1
 	for i, row := range rows {
 		cells := []rune(row)[8:]
-		if left < 0 && strings.ContainsRune(":*", cells[1]) {
+		if left < 0 && strings.ContainsRune("░*", cells[2]) {
 			left = i
 		}
-		if right < 0 && len(cells) > 105 && cells[105] == ':' {
+		if right < 0 && len(cells) > 105 && cells[105] == '░' {
 			right = i
 		}
 	}
@@ -167,6 +172,44 @@ func TestOneValueAndNone(t *testing.T) {
 		one.Press("left", "s")
 		one.Squeeze()
 	}
+}
+
+// TestMeasuresStandAboveEachOther: one key draws temperature, heart and breathing over one axis of time, and one back.
+func TestMeasuresStandAboveEachOther(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		h, v := screentest.Story(t, store)
+		screentest.Told(t, store, v)
+		d := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "heart.rate"}}, size)
+		assert.False(t, d.Shows("Rectal temperature"))
+		d.Press("m")
+		if size.H > 20 {
+			for _, name := range []string{"Heart rate, /min", "Rectal temperature, C", "Breathing rate, /min"} {
+				assert.True(t, d.Shows(name), "%s: %s", name, d.View())
+			}
+			assert.True(t, d.Shows("64"), d.View())
+			assert.True(t, d.Shows("38.7"), d.View())
+		}
+		assert.True(t, d.Shows("//"), "two years without a visit are broken: %s", d.View())
+		d.Golden("trend-together")
+		d.Squeeze()
+		d.Press("m")
+		assert.False(t, d.Shows("Rectal temperature"))
+	}
+	words := open(t, "gum.colour", exam.NoSite, layout.Size{W: 80, H: 24})
+	before := words.View()
+	words.Press("m")
+	assert.Equal(t, before, words.View(), "words are no plot")
+}
+
+func TestPictureOfATrend(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.InColour(deps)
+	h, v := screentest.Story(t, store)
+	screentest.Told(t, store, v)
+	d := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "temp.rectal"}}, layout.Size{W: 96, H: 30})
+	d.Press("m")
+	d.Picture("trend")
 }
 
 func TestStrangeNumbersAndHostileText(t *testing.T) {
