@@ -3,32 +3,28 @@ package main
 import (
 	"os"
 	"path/filepath"
-	"strings"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-// The picture of the README is the golden screen itself. LOOSEBOX_UPDATE=1
-// draws it again.
-func TestPictureOfTheReadmeIsTheGoldenScreen(t *testing.T) {
+// TestPictureOfTheReadme: the README shows every picture that tests draw from the screens (screentest.Driver.Picture), and no other.
+func TestPictureOfTheReadme(t *testing.T) {
 	root := filepath.Join("..", "..")
-	path := filepath.Join(root, "README.md")
-	text := strings.ReplaceAll(read(t, path), "\r\n", "\n")
-	before, rest, found := strings.Cut(text, "<!-- screen: ")
-	require.True(t, found)
-	name, rest, found := strings.Cut(rest, " -->\n")
-	require.True(t, found)
-	block, after, found := strings.Cut(rest, "<!-- end of screen -->")
-	require.True(t, found)
-	golden := strings.ReplaceAll(read(t, filepath.Join(root, "testdata", "screens", name+".txt")), "\r\n", "\n")
-	want := "```text\n" + golden + "```\n"
-	if os.Getenv("LOOSEBOX_UPDATE") != "" {
-		require.NoError(t, os.WriteFile(path, []byte(before+"<!-- screen: "+name+" -->\n"+want+"<!-- end of screen -->"+after), 0o644)) //nolint:gosec // a document
-		return
+	files, err := os.ReadDir(filepath.Join(root, "testdata", "pictures"))
+	require.NoError(t, err)
+	var drawn []string
+	for _, f := range files {
+		drawn = append(drawn, "testdata/pictures/"+f.Name())
 	}
-	assert.Equal(t, want, block)
+	var shown []string
+	for _, m := range regexp.MustCompile(`!\[[^\]]+\]\(([^)]+)\)`).FindAllStringSubmatch(read(t, filepath.Join(root, "README.md")), -1) {
+		shown = append(shown, m[1])
+	}
+	assert.ElementsMatch(t, drawn, shown)
+	assert.Len(t, shown, 4, "the count, the review, the comparison, the trend")
 }
 
 // Every command of the program stands in the README.

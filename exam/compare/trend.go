@@ -15,7 +15,7 @@ type Point struct {
 	At         time.Time
 	Value      float64 // in the unit of the trend
 	Level      exam.Level
-	Low, High  *float64 // usual for the horse's class at that visit, in the unit of the trend; nil where none is held
+	Low, High  *float64      // usual for the horse's class at that visit, in the unit of the trend; nil where none is held
 	Zones      []ranges.Zone // the whole range of that class
 	Class      ranges.Class
 	Stirred    []exam.State // states other than rest

@@ -84,7 +84,7 @@ func (s *screen) addRemarks() {
 	last := exam.Level(-1)
 	for _, r := range s.Verdict.Remarks {
 		if r.Level != last && int(r.Level) < len(levels) {
-			s.heading(levels[r.Level])
+			s.lines = append(s.lines, line{text: levels[r.Level], head: true, level: r.Level})
 			last = r.Level
 		}
 		text := s.name(exam.Key{Step: r.Step, Site: r.Site})
@@ -106,6 +106,9 @@ func (s *screen) addRemarks() {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
 		}
 		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
+		if !r.Combination && r.Injection == 0 {
+			l.usual, l.past = s.beside(l.at)
+		}
 		if f, ok := s.shown.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
 			step, _ := s.Deps.Steps.ByID(f.Step)
 			l.text += " (corrected)"

@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"loosebox/exam"
 	"loosebox/exam/after"
+	"loosebox/tui/chart"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/theme"
@@ -39,18 +42,62 @@ func (s *screen) draw(size layout.Size) string {
 	for i := s.first; i < len(s.lines) && len(out) < room; i++ {
 		l := s.lines[i]
 		switch {
+		case l.head && l.level > 0:
+			out = append(out, t.Limit(l.level).Bold(t.Name != theme.Plain).Render(layout.Cut(l.text, size.W)))
 		case l.head:
 			out = append(out, t.Heading.Render(layout.Cut(l.text, size.W)))
-		case i == s.cursor:
-			out = append(out, t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+theme.Mark(l.level)+" "+l.text, size.W)))
 		default:
-			out = append(out, layout.Cut("  "+t.Level(l.level).Render(theme.Mark(l.level))+" "+l.text, size.W))
+			out = append(out, s.drawRow(l, i == s.cursor, size.W))
 		}
 	}
 	for len(out) < room {
 		out = append(out, "")
 	}
 	return strings.Join(append(out, foot...), "\n")
+}
+
+// sparkWide is the most numbers of the past beside a remark.
+const sparkWide = 10
+
+// drawRow is a line under a heading; at the right of a remark stand what is usual and the horse's past, where there is room.
+func (s *screen) drawRow(l line, here bool, width int) string {
+	t := s.Deps.Theme
+	text, right := theme.Mark(l.level)+" "+l.text, strings.TrimSpace(l.usual+"  "+chart.Spark(t, l.past, sparkWide))
+	if ansi.StringWidth(text)+ansi.StringWidth(right)+5 > width {
+		right = ""
+	}
+	switch {
+	case here:
+		return t.Cursor.Render(layout.Ends(t.Sign.Cursor+" "+text, right, width))
+	case l.level > 0:
+		sign, words, _ := strings.Cut(text, " ")
+		return layout.Ends("  "+t.Level(l.level).Render(sign)+" "+t.Limit(l.level).Render(words), t.Faint.Render(right), width)
+	}
+	return layout.Cut("  "+text, width)
+}
+
+// beside is what is usual at a place, and the numbers of the horse's past there with this one, oldest first.
+func (s *screen) beside(k exam.Key) (usual string, past []float64) {
+	step, ok := s.Deps.Steps.ByID(k.Step)
+	if !ok || step.Range == "" {
+		return "", nil
+	}
+	text, ok := s.Deps.Judge.Range(s.Visit.Class(), step, step.Prefer(s.Deps.Settings.Units))
+	if !ok {
+		return "", nil
+	}
+	for i := len(s.Earlier) - 1; i >= -1; i-- {
+		v := s.Visit
+		if i >= 0 {
+			v = s.Earlier[i]
+		}
+		if f, ok := v.Finding(k); ok && f.Done() {
+			if n, ok := f.Value.In(text.Unit); ok {
+				past = append(past, n)
+			}
+		}
+	}
+	return "usual " + text.Usual, past
 }
 
 // drawMore is what is known of the line under the cursor.

@@ -19,6 +19,8 @@ import (
 
 // line is one line of the review; those with a place lead back to it.
 type line struct {
+	usual string    // of a remark: what is usual there
+	past  []float64 // and the numbers of the horse's past, oldest first
 	text  string
 	at    exam.Key
 	place bool

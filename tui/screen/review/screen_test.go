@@ -93,6 +93,17 @@ func TestGoldenReview(t *testing.T) {
 	})
 }
 
+func TestPictureOfAReview(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.InColour(deps)
+	deps.Settings.VetPhone = "555 0142"
+	_, v := screentest.Story(t, store)
+	screentest.Told(t, store, v)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, layout.Size{W: 96, H: 30})
+	cursorTo(t, d, "heart rate")
+	d.Picture("review")
+}
+
 func BenchmarkView(b *testing.B) {
 	d, _, _ := open(b, layout.Size{W: 80, H: 24})
 	s := d.Screen()
