@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -218,15 +219,22 @@ func (s *screen) Progress(width int) string {
 	if s.total == 0 || cells < len(areas) {
 		return ""
 	}
+	wide, used := make([]int, len(areas)), 0
+	for i, a := range areas {
+		wide[i] = max(1, a.all*cells/s.total)
+		used += wide[i]
+	}
+	for ; used > cells; used-- { // the small ones have at least a cell
+		wide[slices.Index(wide, slices.Max(wide))]--
+	}
 	parts := make([]string, len(areas))
 	for i, a := range areas {
-		wide := max(1, a.all*cells/s.total)
-		full := wide * a.done / a.all
+		full := wide[i] * a.done / a.all
 		style := t.Faint
 		if s.now >= a.from && s.now < a.from+a.n {
 			style = t.Heading
 		}
-		parts[i] = t.Good.Render(strings.Repeat(t.Sign.Full, full)) + style.Render(strings.Repeat(t.Sign.Empty, wide-full))
+		parts[i] = t.Good.Render(strings.Repeat(t.Sign.Full, full)) + style.Render(strings.Repeat(t.Sign.Empty, wide[i]-full))
 	}
 	return strings.Join(parts, " ")
 }

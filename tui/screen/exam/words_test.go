@@ -133,3 +133,17 @@ func TestEveryCautionOfAStepFitsInFull(t *testing.T) {
 		}
 	}
 }
+
+// TestTheBarOfProgressKeepsToItsWidth: in every width, and it never takes the place of the title.
+func TestTheBarOfProgressKeepsToItsWidth(t *testing.T) {
+	d, _, _ := begin(t, "Thistle", "full-exam", layout.Size{W: 80, H: 24})
+	bar, ok := d.Screen().(interface{ Progress(int) string })
+	require.True(t, ok)
+	for width := range 80 {
+		assert.LessOrEqual(t, len([]rune(bar.Progress(width))), width)
+	}
+	for _, size := range screentest.Sizes() {
+		d.Resize(size)
+		assert.Contains(t, d.Lines()[0], d.Screen().Title())
+	}
+}
