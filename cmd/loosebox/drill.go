@@ -21,7 +21,10 @@ func (e *env) setDrill(f *rehearseFlags, all *[]rehearse.Case) error {
 		for i, id := range rehearse.Drillable() {
 			words[i] = string(id)
 		}
-		return exam.NoSuch("no step %q can be drilled; there are %s, and every other step of the full exam", notation.CleanLine(f.drill, 40), strings.Join(words, ", "))
+		return exam.NoSuch("no step %q can be drilled; there are order, %s, and every other step of the full exam", notation.CleanLine(f.drill, 40), strings.Join(words, ", "))
+	}
+	if name == rehearse.OrderDrill && e.lineByLine() {
+		return usage("the drill of the order is chosen on the screens: run it in a terminal, without --plain")
 	}
 	f.routine = name
 	if f.rate == 0 {

@@ -10,6 +10,37 @@ import (
 // drillMark begins the name of the routine of a drill; the step's identity follows.
 const drillMark = "drill "
 
+// OrderDrill is the name of the drill of the order: which place round the horse comes next; nothing is examined in it.
+const OrderDrill = drillMark + "order"
+
+// drillS is how long a drill lasts, in seconds: three minutes.
+const drillS = 180
+
+// DrillModes are the modes in which a routine is rehearsed: a drill shows its clock, and that of the order is blind.
+func DrillModes(routine string, m Modes) Modes {
+	m.Timed = m.Timed || IsDrill(routine)
+	m.Blind = m.Blind || routine == OrderDrill
+	return m
+}
+
+// LimitS is how many seconds a drill lasts; 0 for any other routine. It is three minutes, or twice what the sense takes at
+// each place with a few steps between, where that is more: a quadrant of the gut is listened to for a minute.
+func (h *Horse) LimitS(routine exam.Routine) float64 {
+	if !IsDrill(routine.Name) {
+		return 0
+	}
+	const between = 20.0
+	needs := 0.0
+	for _, ask := range routine.Asks {
+		for _, k := range ask.Keys() {
+			if v, ok := h.Truth(k); ok && routine.Name != OrderDrill {
+				needs += 2*h.NeedOf(k, v).Seconds + between
+			}
+		}
+	}
+	return max(drillS, needs)
+}
+
 // DrillName is the name under which a drill of a step is stored.
 func DrillName(step exam.StepID) string { return drillMark + string(step) }
 
@@ -19,6 +50,9 @@ func IsDrill(routine string) bool { return strings.HasPrefix(routine, drillMark)
 // Drill is the routine of a drill by its name: the stops of the full exam at which its step is asked, or the step at all
 // its sites. False where the name is that of no drill, or of no step that can be drilled.
 func Drill(name string, table *exam.Steps, routines []exam.Routine) (exam.Routine, bool) {
+	if name == OrderDrill {
+		return drillOfOrder(routines)
+	}
 	id, ok := strings.CutPrefix(name, drillMark)
 	step, known := table.ByID(exam.StepID(id))
 	if !ok || !known || step.Kind == exam.KindNote {
@@ -41,6 +75,29 @@ func Drill(name string, table *exam.Steps, routines []exam.Routine) (exam.Routin
 	}
 	out.Asks[0].Heading = "drill"
 	return out, true
+}
+
+// drillOfOrder asks for the first step of each place round the horse, in the order of the first routine.
+func drillOfOrder(routines []exam.Routine) (exam.Routine, bool) {
+	out := exam.Routine{Name: OrderDrill, Title: "Drill: order", About: "which place comes next; nothing is examined"}
+	if len(routines) == 0 {
+		return out, false
+	}
+	for _, ask := range routines[0].Asks {
+		if ask.Heading != "" {
+			out.Asks = append(out.Asks, ask)
+		}
+	}
+	return out, len(out.Asks) > 1
+}
+
+// Drills are the names of the drills that are offered.
+func Drills() []string {
+	out := []string{OrderDrill}
+	for _, id := range Drillable() {
+		out = append(out, DrillName(id))
+	}
+	return out
 }
 
 // RoutineNamed finds a routine, or makes that of a drill.

@@ -42,6 +42,7 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 	}
 	m.head()
 	m.forgetLeft()
+	m.forgetLate()
 	m.markOrder()
 	m.markTimes()
 	m.markCounts()
@@ -140,6 +141,9 @@ func (m *marker) markCounts() {
 func (m *marker) makeTruth() {
 	m.truth = exam.Visit{Horse: m.visit.Horse, OpenedAt: m.visit.OpenedAt, Routine: m.visit.Routine, Context: m.horse.Context}
 	for _, k := range m.asked() {
+		if m.routine.Name == OrderDrill { // nothing is examined in it
+			break
+		}
 		v, ok := m.horse.Truth(k)
 		if !ok {
 			continue

@@ -20,7 +20,7 @@ func (m *marker) markMissing() {
 		case !ok:
 			left[k.Step] = append(left[k.Step], k.Site)
 			continue
-		case !f.Done():
+		case !f.Done() && m.routine.Name != OrderDrill:
 			m.out.Passed = append(m.out.Passed, m.passed(k, f.NotDone))
 		}
 		have[k.Step] = true

@@ -38,6 +38,8 @@ type Marks struct {
 	NoCause  []RemarkMark `json:"remarks_without_cause"`
 	Tell     []TellMark   `json:"must_tell"`
 	Safety   []SafetyMark `json:"safety"`
+	LimitS   float64      `json:"limit_s,omitempty"` // of a drill
+	Late     int          `json:"late,omitempty"`    // answers that came after it; they do not count
 	HandOff  HandOffMark  `json:"hand_off"`
 	Score    Score        `json:"score"`  // by the usual weights
 	Count    Tally        `json:"count"`  // of the places, by what became of them

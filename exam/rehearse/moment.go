@@ -36,6 +36,9 @@ type Option struct {
 // MomentAt gives the moment that comes up at a place, or false where there is none or it was answered already in this
 // visit. It depends on the horse and on what is stored only, so that it comes up again after a crash.
 func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
+	if v.Routine == OrderDrill { // nobody goes near the horse in it
+		return Moment{}, false
+	}
 	done := map[string]bool{}
 	for _, c := range ChoicesIn(v) {
 		done[c.Moment] = true

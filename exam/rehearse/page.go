@@ -46,6 +46,9 @@ func headPart(m Marks) Block {
 	if !m.Finished {
 		state += ", not finished"
 	}
+	if m.Late > 0 {
+		state += fmt.Sprintf("; %s came after the %s of the drill and do not count", notation.Counted(m.Late, "answer"), duration(m.LimitS))
+	}
 	return Block{Lines: []Line{
 		{Text: fmt.Sprintf("Score: %s", m.Score), Why: whyScore + " Here: " + m.Score.InParts() + "."},
 		{Text: fmt.Sprintf("Rehearsal: %s (no real horse)", m.Title)},

@@ -56,7 +56,7 @@ const (
 // horse usual everywhere has examined nothing. Dangers, order and hand-off earn as much as was examined.
 func (m Marks) ScoreBy(w Weights) Score {
 	t := m.Tally()
-	examined := 0.0
+	examined := 1.0
 	if t.Asked > 0 {
 		examined = float64(t.Asked-t.NotExamined) / float64(t.Asked)
 	}

@@ -61,6 +61,8 @@ type Patient interface {
 	Right() string
 	// Blind says that neither the order of the steps nor how they are done is shown.
 	Blind() bool
+	// OnlyOrder says that only what comes next is chosen, and nothing is examined.
+	OnlyOrder() bool
 	// Closing gives the entries that stand before those that close a visit with
 	// so many places left.
 	Closing(left int) []exam.Entry

@@ -111,7 +111,27 @@ func (s *screen) goNext(list []int) tea.Cmd {
 		return s.depart(nav.Address{Screen: nav.Review, Visit: s.id})
 	}
 	s.said = ""
-	return s.enter(to)
+	if s.horse.Patient == nil || !s.horse.OnlyOrder() {
+		return s.enter(to)
+	}
+	entries := s.chosen(to)
+	if len(entries) == 0 {
+		s.openNext()
+		s.said = "You have been there."
+		return nil
+	}
+	return tea.Batch(s.enter(to), s.save(entries...))
+}
+
+// chosen are the entries that keep the choice of a stop at which nothing is examined.
+func (s *screen) chosen(i int) []exam.Entry {
+	var out []exam.Entry
+	for _, k := range s.routine.Asks[i].Keys() {
+		if _, had := s.visit.Finding(k); !had {
+			out = append(out, exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(exam.ReasonNotApplicable)})
+		}
+	}
+	return out
 }
 
 func (s *screen) drawNext(size layout.Size) []string {

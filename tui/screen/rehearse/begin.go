@@ -37,6 +37,7 @@ func atRehearsals(d *nav.Deps) desk.Desk {
 // when it returns.
 func Begin(d *nav.Deps, o Beginning) (*rehearse.Horse, exam.Visit, error) {
 	now, at := d.Now(), atRehearsals(d)
+	o.Modes = rehearse.DrillModes(o.Routine, o.Modes)
 	failed := func(err error) (*rehearse.Horse, exam.Visit, error) {
 		return nil, exam.Visit{}, fmt.Errorf("the rehearsal is NOT opened: %w", err)
 	}

@@ -141,8 +141,8 @@ func (s *screen) routineChoices() []exam.Choice {
 	for _, r := range s.Deps.Routines {
 		out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 	}
-	for _, id := range rehearse.Drillable() {
-		if r, ok := rehearse.Drill(rehearse.DrillName(id), s.Deps.Steps, s.Deps.Routines); ok && r.Name != first {
+	for _, name := range rehearse.Drills() {
+		if r, ok := rehearse.Drill(name, s.Deps.Steps, s.Deps.Routines); ok && r.Name != first {
 			out = append(out, exam.Choice{Key: r.Name, Words: r.Title, Hint: r.About})
 		}
 	}

@@ -1,6 +1,7 @@
 package rehearse_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -58,4 +59,39 @@ func TestAnOpenRehearsalIsDropped(t *testing.T) {
 	open, err := deps.Rehearsals.Unfinished()
 	require.NoError(t, err)
 	assert.Empty(t, open)
+}
+
+// The drill of the order: each choice is kept at once and the list comes again; the clock stands against three minutes, and
+// the marks are of the order alone.
+func TestTheDrillOfTheOrderOnTheScreens(t *testing.T) {
+	s := newStage(t, usual())
+	s.begin("tarn", 2, simulated.OrderDrill, simulated.Modes{})
+	r, ok := simulated.Drill(simulated.OrderDrill, s.deps.Steps, s.deps.Routines)
+	require.True(t, ok)
+	for _, ask := range r.Asks {
+		require.True(t, s.reads("What do you examine next?"), s.view())
+		assert.True(t, s.reads("of 3:00"), s.view())
+		step, _ := s.deps.Steps.ByID(ask.Step)
+		name := step.Name
+		if len(ask.Sites) == 1 && ask.Sites[0] != exam.NoSite {
+			name += " " + ask.Sites[0].String()
+		}
+		s.write(strings.ToLower(name))
+		s.pass(1)
+		require.True(t, s.reads("What do you examine next?"), s.view())
+		s.write(strings.ToLower(name)) // a second time it is not taken
+		assert.True(t, s.reads("You have been there."), s.view())
+	}
+	v, err := s.deps.Rehearsals.Recent(1)
+	require.NoError(t, err)
+	require.Len(t, v, 1)
+	for _, ask := range r.Asks {
+		for _, k := range ask.Keys() {
+			f, ok := v[0].Finding(k)
+			require.True(t, ok, "%v", k)
+			assert.Equal(t, exam.ReasonNotApplicable, f.NotDone)
+		}
+	}
+	s.pass(200)
+	assert.True(t, s.reads("time is up"), s.view())
 }

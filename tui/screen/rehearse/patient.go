@@ -19,6 +19,7 @@ type patient struct {
 	horse *rehearse.Horse
 	visit exam.Visit // its identity, opening and notes, with what was stored since
 	modes rehearse.Modes
+	limitS float64 // of a drill; 0 for none
 
 	here   bool
 	place  exam.Key
@@ -50,8 +51,12 @@ type watch struct {
 }
 
 func newPatient(base, d *nav.Deps, h *rehearse.Horse, v exam.Visit) *patient {
+	limit := 0.0
+	if r, ok := rehearse.Drill(v.Routine, d.Steps, base.Routines); ok {
+		limit = h.LimitS(r)
+	}
 	return &patient{
-		base: base, deps: d, horse: h, visit: v, modes: rehearse.ModesIn(v), watch: watch{starts: map[exam.Key][]time.Time{}},
+		limitS: limit, base: base, deps: d, horse: h, visit: v, modes: rehearse.ModesIn(v), watch: watch{starts: map[exam.Key][]time.Time{}},
 		hearing: hearingOf(d.Settings.Rehearsal), senses: senses{total: rehearse.SensedIn(v, 0)},
 	}
 }
@@ -218,6 +223,9 @@ func (p *patient) Stored(e exam.Entry) {
 
 // Blind says that neither order nor how is shown.
 func (p *patient) Blind() bool { return p.modes.Blind }
+
+// OnlyOrder says that nothing is examined: only what comes next is chosen.
+func (p *patient) OnlyOrder() bool { return p.visit.Routine == rehearse.OrderDrill }
 
 // Closing says how many places were left, so that they are marked as missed.
 func (p *patient) Closing(left int) []exam.Entry {

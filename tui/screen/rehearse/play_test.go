@@ -164,6 +164,9 @@ func (s *stage) begin(name string, seed uint64, routine string, modes rehearse.M
 			s.press(slices.Repeat([]string{"right"}, n+1)...)
 		}
 	}
+	if n := slices.Index(rehearse.Drills(), routine); n >= 0 {
+		s.press(slices.Repeat([]string{"right"}, len(s.deps.Routines)+n+1)...)
+	}
 	s.press("enter")
 	if modes.Blind {
 		s.press("1", "space")

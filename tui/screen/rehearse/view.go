@@ -117,6 +117,12 @@ func (p *patient) Right() string {
 	if !p.modes.Timed {
 		return ""
 	}
+	switch limit := int(p.limitS); {
+	case limit > 0 && p.scene.total >= limit:
+		return fmt.Sprintf("%s: time is up", clock(limit))
+	case limit > 0:
+		return fmt.Sprintf("%s of %s", clock(p.scene.total), clock(limit))
+	}
 	return fmt.Sprintf("%s, step %s", clock(p.scene.total), clock(p.scene.step))
 }
 
