@@ -70,11 +70,14 @@ func (f *Folder) strange(key ed25519.PublicKey) bool {
 	return !f.roster.None() && f.roster.Standing(key) == roster.Unknown
 }
 
-// unknown counts the lines of laptops that are not in the practice.
+// unknown counts the lines of laptops that are not in the practice; nil for none.
 func (f *Folder) unknown() map[string]int {
-	out := map[string]int{}
+	var out map[string]int
 	for _, s := range f.seen {
 		if s.state == sound && !s.ours && f.strange(s.key) {
+			if out == nil {
+				out = map[string]int{}
+			}
 			out[signedlog.Fingerprint(s.key)] += int(s.end.N - s.before.N)
 		}
 	}

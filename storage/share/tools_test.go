@@ -87,7 +87,7 @@ func TestABadToolAndAPulledStickLoseNothing(t *testing.T) {
 		}
 		three := all[:3]
 		runs := map[*laptop]*share.Folder{}
-		for range rapid.IntRange(5, 25).Draw(t, "acts") {
+		for range rapid.IntRange(4, 16).Draw(t, "acts") {
 			l := rapid.SampledFrom(three).Draw(t, "laptop")
 			switch rapid.SampledFrom([]string{"examine", "exchange", "go on", "pull", "spoil", "spoil"}).Draw(t, "what") {
 			case "examine":
