@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"loosebox/exam"
 	"loosebox/exam/demo"
 	"loosebox/exam/steps"
 	"loosebox/storage"
@@ -71,8 +72,49 @@ func (b *bench) shareTable() (err error) {
 		}
 		rows = append(rows, []string{m.what, fmt.Sprint(done.Lines + done.Came), fmt.Sprint(files), ms(took) + " ms", ms(floor) + " ms", ratio(took, floor)})
 	}
+	waited, err := b.answersBeside(stick)
+	if err != nil {
+		return err
+	}
 	table("A record shared by a folder (target: 3 s for 100,000 lines out, and in).", rows)
+	say("\nAn answer stored while they come in as in the background, %d answers: median %s ms, p99 %s ms.", waited.n, ms(waited.median), ms(waited.p99))
 	return nil
+}
+
+// answersBeside measures answers that are stored while the folder comes in as it does in the
+// background of the screens.
+func (b *bench) answersBeside(stick string) (s spread, err error) {
+	r, err := storage.Open(filepath.Join(b.dir, "beside"), storage.Options{})
+	if err != nil {
+		return s, err
+	}
+	defer func() { err = errors.Join(err, r.Close()) }()
+	h, err := r.SaveHorse(exam.Horse{Name: "Zephyr", Kind: exam.AnimalHorse, Revision: 1}, "Nell Harrow", b.now)
+	if err != nil {
+		return s, err
+	}
+	v, err := r.Begin(exam.Entry{Kind: exam.EntryOpened, At: b.now, By: "Nell Harrow", Opening: &exam.Opening{Horse: h, Routine: steps.Default}})
+	if err != nil {
+		return s, err
+	}
+	over := make(chan error, 1)
+	go func() {
+		_, err := share.New(stick).Exchange(context.Background(), share.Gently(r, time.Now)) //nolint:forbidigo // this program measures
+		over <- err
+	}()
+	var all []time.Duration
+	for {
+		select {
+		case err := <-over:
+			return spreadOf(all), err
+		case <-time.After(50 * time.Millisecond): // a quick hand
+		}
+		start := time.Now() //nolint:forbidigo // this program measures
+		if _, err := r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryNote, At: b.now, By: "Nell Harrow", Note: "stood well"}); err != nil {
+			return s, err
+		}
+		all = append(all, time.Since(start))
+	}
 }
 
 // copied is how long a plain copy of a folder takes, each file synced.

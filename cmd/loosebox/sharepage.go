@@ -108,11 +108,13 @@ func (p sharePage) exchangeAct(folder string) nav.ShareAct {
 			if err := makeFolder(dir); err != nil {
 				return nav.ShareStep{}, err
 			}
+			if info, err := os.Stat(dir); err == nil && info.IsDir() { // before the exchange: the settings are a line too
+				if err := p.keepFolder(dir); err != nil {
+					return nav.ShareStep{}, err
+				}
+			}
 			done, err := p.exchange(p.ctx, dir, false)
 			if err != nil {
-				return nav.ShareStep{}, err
-			}
-			if err := p.keepFolder(dir); err != nil {
 				return nav.ShareStep{}, err
 			}
 			say := strings.Split(strings.TrimSpace(sharedText(done)), "\n")

@@ -9,7 +9,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"loosebox/exam/signedlog"
 	"loosebox/storage"
 	"loosebox/storage/share"
 	"loosebox/tui/nav"
@@ -131,7 +130,11 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 	if s.folder == nil || s.dir != dir || !background { // a person who asks has every file read again
 		s.folder, s.dir = share.New(dir), dir
 	}
-	done, err := s.folder.Exchange(ctx, gentle{s.record, background, s.env.now})
+	var r share.Record = s.record
+	if background {
+		r = share.Gently(r, s.env.now)
+	}
+	done, err := s.folder.Exchange(ctx, r)
 	if err != nil {
 		return done, err
 	}
@@ -144,29 +147,3 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 
 // noteEvery is how old the time of the last exchange may be.
 const noteEvery = 5 * time.Minute
-
-// gentle takes in a segment a transaction, and leaves the record to others between.
-type gentle struct {
-	*storage.Record
-	background bool
-	now        func() time.Time
-}
-
-// Adopt takes segments in.
-func (g gentle) Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error) {
-	if !g.background {
-		return g.Record.Adopt(ctx, feed)
-	}
-	var all storage.Adopted
-	err := feed(func(s signedlog.Segment) error {
-		before := g.now()
-		done, err := g.Record.Adopt(ctx, func(take func(signedlog.Segment) error) error { return take(s) })
-		all.Add(done)
-		select {
-		case <-time.After(min(g.now().Sub(before), time.Second)):
-		case <-ctx.Done():
-		}
-		return err
-	})
-	return all, err
-}

@@ -45,8 +45,10 @@ func (s *screen) load() tea.Cmd {
 		return nil
 	}
 	return base.Read(s, sharing.State, func(state nav.ShareState) tea.Cmd {
+		if len(state.Acts) != len(s.state.Acts) { // other acts: nothing is chosen by where the cursor was
+			s.cursor.Cursor = 0
+		}
 		s.state = state
-		s.cursor.Keep(len(state.Acts))
 		return nil
 	})
 }
