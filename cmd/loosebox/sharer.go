@@ -139,7 +139,9 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 		return done, err
 	}
 	last, waiting, err := s.record.LastExchange()
-	if err == nil && background && done.Came == 0 && done.Files == 0 && waiting == done.Waiting && maps.Equal(last.Unknown, done.Unknown) && s.env.now().Sub(last.At) < noteEvery {
+	age := s.env.now().Sub(last.At) // below zero where the clock was wrong then
+	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown)
+	if err == nil && background && !moved && age >= 0 && age < noteEvery {
 		return done, nil // nothing to remember: no line is written each half minute
 	}
 	return done, s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: dir, Waiting: done.Waiting, Unknown: done.Unknown})
