@@ -31,6 +31,7 @@ const (
 	EntryDraw      EntryKind = "draw"
 	EntryWatch     EntryKind = "watch"
 	EntryRead      EntryKind = "read" // by the veterinarian, or by a colleague
+	EntryTaken     EntryKind = "taken over"
 	EntryClosed    EntryKind = "closed"
 	EntryAdded     EntryKind = "added later"
 	EntryStruck    EntryKind = "struck" // the whole visit
@@ -83,6 +84,7 @@ type Entry struct {
 	Recheck   *RecheckLine   `json:"recheck,omitempty"` // of a note or a decision
 	Formality *Formality     `json:"formality,omitempty"`
 	Reading   *ReadingLine   `json:"reading,omitempty"`
+	Taken     *TakenLine     `json:"taken,omitempty"`
 
 	Prev Hash `json:"-" text:"-"` // identity of the entry before it in the visit
 	Hash Hash `json:"-" text:"-"` // its own identity

@@ -24,6 +24,9 @@ func (v *Visit) applyLine(e Entry) {
 		v.Readings = slices.DeleteFunc(slices.Clone(v.Readings), func(r Reading) bool { return e.Corrects > 0 && r.Seq == e.Corrects })
 		v.Readings = append(v.Readings, Reading{*e.Reading, signed, slices.Clone(e.Unseen)})
 	}
+	if e.Taken != nil {
+		v.Taken, v.Elsewhere = append(slices.Clone(v.Taken), Taken{*e.Taken, signed, slices.Clone(e.Unseen)}), false
+	}
 	if e.Recheck != nil {
 		v.Rechecks = append(v.Rechecks, Recheck{*e.Recheck, signed})
 	}

@@ -90,6 +90,11 @@ type Visit struct {
 	Rechecks   []Recheck   `json:"rechecks,omitempty"`
 	Readings   []Reading   `json:"readings,omitempty"` // who read the visit and signed it off
 
+	Taken []Taken `json:"taken_over,omitempty"`
+	// Elsewhere says that another laptop puts the needles in, until this one takes the visit
+	// over. It follows from who reads and is in no snapshot.
+	Elsewhere bool `json:"elsewhere,omitempty"`
+
 	Entries int  `json:"entries"` // how many were folded
 	Last    Hash `json:"last"`    // hash of the last of them
 }
@@ -149,7 +154,7 @@ func (v *Visit) Apply(e Entry) error {
 		v.end(e)
 	case EntryStruck:
 		v.strike(e)
-	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryRead:
+	case EntryHandedOff, EntryDecision, EntryInjection, EntryDraw, EntryWatch, EntryRead, EntryTaken:
 		v.applyLine(e)
 	default:
 		return fmt.Errorf("entry %d is of an unknown kind %q: %w", e.Seq, e.Kind, ErrDamaged)

@@ -47,7 +47,7 @@ var (
 	boundWords = words.New("bound", map[Bound]string{Under: "under", UpTo: "up to", Over: "over", AtLeast: "or more"})
 	entryWords = words.New("entry", map[EntryKind]string{
 		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "note",
-		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read",
+		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read", EntryTaken: "taken over",
 		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "struck",
 	})
 	readerWords = words.New("reader", map[Reader]string{ReadByVet: "veterinarian", ReadByColleague: "colleague"})

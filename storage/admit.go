@@ -71,6 +71,8 @@ func says(e exam.Entry) exam.EntryKind {
 		return exam.EntryWatch
 	case e.Reading != nil:
 		return exam.EntryRead
+	case e.Taken != nil:
+		return exam.EntryTaken
 	default:
 		return exam.EntryNote
 	}
@@ -80,7 +82,7 @@ func says(e exam.Entry) exam.EntryKind {
 func known(e exam.Entry) error {
 	switch e.Kind {
 	case exam.EntryContext, exam.EntryNote, exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection,
-		exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryClosed, exam.EntryAdded:
+		exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryTaken, exam.EntryClosed, exam.EntryAdded:
 		return nil
 	case exam.EntryFinding, exam.EntryNotDone:
 		if e.Step == "" {

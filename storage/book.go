@@ -29,10 +29,11 @@ type txn struct {
 	*bbolt.Tx
 	book book
 	w    *writer // what it writes to the logs; nil where nothing is written
+	key  []byte  // public key of this machine; nil for none
 }
 
 // in is the same transaction within another book.
-func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w} }
+func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key} }
 
 // named is the full name of a bucket: those that are not derived belong to no book.
 func (tx txn) named(bucket string) string {

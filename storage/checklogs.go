@@ -28,6 +28,11 @@ type Writer struct {
 // logs walks every log of the book from its first record to its last.
 func (c *checker) logs(tx txn) error {
 	keys := map[string]bool{}
+	if now, err := currentLog(tx); err != nil {
+		return err
+	} else if now != nil {
+		c.writes = now.name
+	}
 	return eachLog(tx, func(log *logRow) error {
 		if log.Book != c.book {
 			return nil
@@ -127,8 +132,12 @@ func saidAt(text []byte) *time.Time {
 	return l.At
 }
 
-// keep remembers the newest settings that this machine's key signed.
+// keep remembers the newest settings that this machine's key signed for this record. A log
+// of the key that came in from another record has settings of that one.
 func (c *checker) keep(log *logRow, counter uint64, text []byte) {
+	if log.Doubt && log.name != c.writes {
+		return
+	}
 	if c.own != nil && string(log.Public) == string(c.own) && counter >= c.settled {
 		c.settled, c.saved = counter, append([]byte(nil), text...)
 	}

@@ -15,5 +15,8 @@ func decided(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
+	if v.Elsewhere, err = elsewhere(tx, visit, h); err != nil {
+		return err
+	}
 	return authorization.CheckDecided(v, e)
 }

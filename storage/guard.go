@@ -31,6 +31,14 @@ func (r *Record) view(fn func(txn) error) error {
 	return r.explain(r.run(r.db.View, fn))
 }
 
+// key is the public key of this machine; nil for none.
+func (r *Record) key() []byte {
+	if r.machine == nil {
+		return nil
+	}
+	return r.machine.public()
+}
+
 // update runs fn in a write transaction; when it returns nil, what fn wrote is
 // on the disk. Nothing is written into a file whose pages do not add up.
 func (r *Record) update(fn func(txn) error) error {
@@ -150,7 +158,7 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) er
 	err := guarded(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(txn{tx, r.book, nil})
+			return fn(txn{tx, r.book, nil, r.key()})
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further

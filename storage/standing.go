@@ -11,7 +11,7 @@ type standing struct {
 	head  head
 }
 
-func (s standing) Visit() (exam.Visit, error) { return readVisit(s.tx, s.visit) }
+func (s standing) Visit() (exam.Visit, error) { return readVisitHere(s.tx, s.visit) }
 
 func (s standing) Past() ([]exam.Visit, error) {
 	sum, err := readSummary(s.tx, s.head.horse)

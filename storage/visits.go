@@ -1,6 +1,8 @@
 package storage
 
 import (
+	"bytes"
+
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -9,7 +11,7 @@ import (
 func (r *Record) Visit(which exam.VisitID) (exam.Visit, error) {
 	var v exam.Visit
 	err := r.viewVisit(which, func(tx txn, visit id) (err error) {
-		v, err = readVisit(tx, visit)
+		v, err = readVisitHere(tx, visit)
 		return err
 	})
 	return v, err
@@ -55,6 +57,56 @@ func readVisit(tx txn, visit id) (exam.Visit, error) {
 		return v, damaged("the snapshot of visit %s is not of its last entry", visit)
 	}
 	return v, nil
+}
+
+// readVisitHere is readVisit, and whether another laptop puts the needles in.
+func readVisitHere(tx txn, visit id) (exam.Visit, error) {
+	v, err := readVisit(tx, visit)
+	if err != nil {
+		return v, err
+	}
+	h, err := readHead(tx, visit)
+	if err != nil {
+		return v, err
+	}
+	v.Elsewhere, err = elsewhere(tx, visit, h)
+	return v, err
+}
+
+// elsewhere says that a visit was opened, or taken over last, under another key than this
+// machine's. Without a key nothing can be written, and nothing is asked.
+func elsewhere(tx txn, visit id, h head) (bool, error) {
+	if tx.key == nil {
+		return false, nil
+	}
+	foreign := false
+	for _, r := range h.where {
+		log, err := numberedLog(tx, r.log)
+		if err != nil {
+			return false, err
+		}
+		foreign = foreign || !bytes.Equal(log.Public, tx.key)
+	}
+	if !foreign {
+		return false, nil
+	}
+	lines, err := readLines(tx, h.where)
+	if err != nil {
+		return false, err
+	}
+	out := false
+	for i, l := range lines {
+		var e struct {
+			Taken *exam.TakenLine `json:"taken"`
+		}
+		if err := l.read(exam.LineEntry, &e); err != nil {
+			return false, err
+		}
+		if i == 0 || e.Taken != nil {
+			out = !bytes.Equal(l.log.Public, tx.key)
+		}
+	}
+	return out, nil
 }
 
 func foldVisit(tx txn, visit id, h head) (exam.Visit, error) {

@@ -30,7 +30,7 @@ var theProgram = sync.OnceValues(func() (built, error) {
 		return b, fmt.Errorf("build the program: %w: %s", err, out)
 	}
 	cmd := exec.Command(b.program, "demo", "--keep", b.yard)
-	cmd.Env = termtest.Env(dir, "")
+	cmd.Env = termtest.Env(dir, b.yard) // the key in the yard, so that its copies have it
 	if out, err := cmd.CombinedOutput(); err != nil {
 		return b, fmt.Errorf("make the yard: %w: %s", err, out)
 	}

@@ -44,6 +44,7 @@ func (e *env) inDemoFolder(keep string, work func(dir string) error) (err error)
 		}
 		return work(keep)
 	}
+	e.invented = true
 	folder, err := unfinished.MakeFolder(os.TempDir(), "loosebox-demo-", ofARecord)
 	if err != nil {
 		return fmt.Errorf("the folder for the demo cannot be made: %w", err)
@@ -60,7 +61,7 @@ func ofARecord(name string) bool {
 }
 
 func (e *env) demo(dir string) error {
-	e.dir, e.invented = dir, true
+	e.dir = dir
 	if err := e.tables(); err != nil {
 		return err
 	}

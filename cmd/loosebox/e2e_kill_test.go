@@ -14,7 +14,7 @@ import (
 func yard(t *testing.T) string {
 	t.Helper()
 	data := t.TempDir() + "/yard"
-	_, errOut, code := command(t, "", "demo", "--keep", data)
+	_, errOut, code := command(t, data, "demo", "--keep", data)
 	require.Zero(t, code, errOut)
 	return data
 }
@@ -71,7 +71,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 
 	h := sit(t, data, "exam", "Bramble")
 	h.begin()
-	h.seeLine(` 0 of \d+$`)
+	h.seeLine(` 0 of \d+  [░█▏▎▍▌▋▊▉ ]+$`)
 	done := 0
 	for _, stop := range []int{1, 4, len(list)} {
 		for ; done < stop; done++ {
@@ -111,7 +111,7 @@ func TestGoesOnWithTheOpenVisitOfAHorse(t *testing.T) {
 	t.Parallel()
 	data := yard(t)
 	h := sit(t, data, "exam", "Wren")
-	h.seeLine(` 7 of \d+$`)
+	h.seeLine(` 7 of \d+  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.press("u")
 	h.press("esc")
 	h.see("go on with Wren's exam")

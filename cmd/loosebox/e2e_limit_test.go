@@ -88,7 +88,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 		assert.Contains(t, strings.ToLower(said), "tell the vet", page)
 	}
 	h = sit(t, data, "exam", "Bramble")
-	h.seeLine(` 8 of 8$`)
+	h.seeLine(` 8 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.press("tab") // away from the line of text
 	h.see("r review")
 	h.press("r")

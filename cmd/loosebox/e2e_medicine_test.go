@@ -32,7 +32,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	h.see("in your own words")
 	h.write("A paste at 07:00")
 	h.press("ctrl+s")
-	h.seeLine(` 0 of 8$`)
+	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
 	h.step("Demeanour", "u")

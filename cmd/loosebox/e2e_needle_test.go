@@ -55,7 +55,7 @@ func (h *hand) short() {
 	h.t.Helper()
 	h.see("[TPR recheck]") // what was last is read, and the line of the routine is under the cursor
 	h.begin()
-	h.seeLine(` 0 of 8$`)
+	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.recheckUnusual()
 }
 

@@ -133,7 +133,7 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	h = sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
 	h.see("[TPR recheck]")
 	h.begin()
-	h.seeLine(` 0 of 8$`)
+	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	for _, step := range []string{"Approach and handler", "Demeanour", "Breathing rate", "Breathing effort, 0 to 4", "Rectal temperature", "Heart rate", "Heart rhythm", "Anything else"} {
 		h.step(step)
 		h.scans(step) // choices, counts, a scale, a number, words
@@ -208,7 +208,7 @@ func TestAReaderOfAnySpeed(t *testing.T) {
 	h := sit(t, data, "exam", "Bramble", "--routine", "tpr-recheck")
 	h.see("[TPR recheck]")
 	h.begin()
-	h.seeLine(` 0 of 8$`)
+	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	for _, gap := range []time.Duration{2 * time.Millisecond, 10 * time.Millisecond} {
 		for _, line := range []string{brambleChip, "\x02" + brambleChip, teaselChip} {
 			for range 8 {
@@ -221,7 +221,7 @@ func TestAReaderOfAnySpeed(t *testing.T) {
 					continue
 				}
 				h.see("the chip of ")
-				h.seeLine(` 0 of 8$`)
+				h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 				h.press("left", "right")
 				h.unsee("the chip of ")
 				break
@@ -240,7 +240,7 @@ func TestAHeldKeyAnswersOnce(t *testing.T) {
 	h := sit(t, data, "exam", "Bramble", "--routine", "full-exam")
 	h.see("[Full exam]")
 	h.begin()
-	h.seeLine(` 0 of \d+$`)
+	h.seeLine(` 0 of \d+  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.step("Approach and handler", "1")
 	answered := 0
 	hold := func(key string, gap time.Duration) bool {
@@ -271,7 +271,7 @@ func TestAHeldKeyAnswersOnce(t *testing.T) {
 // places is how many places are answered, as the first line says.
 func (h *hand) places() int {
 	h.t.Helper()
-	match := h.seeLine(` (\d+) of \d+$`)
+	match := h.seeLine(` (\d+) of \d+  [░█▏▎▍▌▋▊▉ ]+$`)
 	n := 0
 	for _, c := range match[1] {
 		n = n*10 + int(c-'0')

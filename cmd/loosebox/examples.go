@@ -72,7 +72,8 @@ func examples() map[string]string {
 		"loosebox share watch":    `  loosebox share watch --folder stick --for 1s`,
 		"loosebox sheet": `  loosebox sheet --routine colic-check
   loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
-		"loosebox settle": `  loosebox settle`,
+		"loosebox take-over": `  loosebox take-over Bramble@last --asked "Eva Lind" --by "Ann Bell"`,
+		"loosebox settle":    `  loosebox settle`,
 		"loosebox show": `  loosebox show last
   loosebox show Bramble@last --as pdf --for owner -o bramble.pdf`,
 		"loosebox void":    `  loosebox void Bramble@last --reason "the other bay" --by "Ann Bell"`,

@@ -59,7 +59,7 @@ func TestARecordThatMayOnlyBeRead(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	data, out := filepath.Join(dir, "yard"), filepath.Join(dir, "out")
-	_, errOut, code := command(t, "", "demo", "--keep", data)
+	_, errOut, code := command(t, data, "demo", "--keep", data)
 	require.Zero(t, code, errOut)
 	require.NoError(t, os.Mkdir(out, 0o700))
 	run := withoutRights(t, dir)

@@ -25,7 +25,16 @@ func CheckDecided(v exam.Visit, e exam.Entry) error {
 	if !begun {
 		return nil
 	}
+	if v.Elsewhere {
+		return Elsewhere(v)
+	}
 	return Allowed(v, nil, p)
+}
+
+// Elsewhere is the refusal of a needle in a visit in which another laptop puts them in.
+func Elsewhere(v exam.Visit) error {
+	return exam.Lock("Another laptop puts the needles in here: %s opened this visit there at %s. Ask there first, then take the visit over: loosebox take-over.",
+		v.By, v.OpenedAt.Format("15:04"))
 }
 
 // CheckEntry says whether an entry may be written now: it follows what the visit

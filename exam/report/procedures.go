@@ -31,6 +31,12 @@ func (p Page) procedures(w *writer) {
 		}
 		w.wrap("", item.Text)
 	}
+	for i, t := range v.Taken {
+		if i == 0 {
+			w.heading("Taken over by another laptop")
+		}
+		w.wrap(p.clock(t.At), notation.CleanNote(fmt.Sprintf("%s puts the needles in from here on; asked: %s", t.By, t.From)))
+	}
 	for i, d := range v.Decisions {
 		if i == 0 {
 			w.heading("Decided by the veterinarian")

@@ -100,6 +100,9 @@ func (s *blood) Next() Move {
 		s.number = open[0].Number
 	}
 	d, begun := s.now()
+	if s.Visit.Elsewhere && (!begun || !d.Finished() && len(d.Sticks) == 0) {
+		return next(s.elsewhere())
+	}
 	if !begun {
 		return s.begin()
 	}

@@ -81,6 +81,9 @@ func (s *injection) Next() Move {
 		s.number = open[0].Number
 	}
 	i, begun := s.now()
+	if s.Visit.Elsewhere && !s.outside && (!begun || !i.Finished() && len(i.Attempts) == 0) {
+		return next(s.elsewhere())
+	}
 	if !begun {
 		return s.begin()
 	}

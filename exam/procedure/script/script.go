@@ -9,6 +9,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/explain"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
@@ -143,6 +144,27 @@ func (r *run) other(name Name, number int) Move {
 		Ends: fmt.Errorf("the needle of %s %d is written down as in, and not as out: loosebox %s %s says what happened to it",
 			name, number, KindOf(name).Command, r.Visit.ID),
 	})
+}
+
+// elsewhere asks before a needle goes in where another laptop puts them in: one person
+// alone gives, and the two may not hear of each other.
+func (r *run) elsewhere() *Question {
+	why := authorization.Elsewhere(r.Visit)
+	by := notation.CleanLine(r.Visit.By, 30)
+	return &Question{
+		ID: "elsewhere", Ends: why, Numbered: true, Ask: "Is no needle put in there, now or later?",
+		Head: append([]Text{{}, {Words: "ANOTHER LAPTOP PUTS THE NEEDLES IN", Tone: Alarm}, {}},
+			asks(fmt.Sprintf("%s opened this visit on another laptop at %s.", by, r.Visit.OpenedAt.Format("15:04")),
+				"One laptop alone puts needles in, so that nothing is given twice.",
+				"Ask there first: is anything given already, is a needle in?")...),
+		Options: []Option{
+			{Key: "t", Words: "take it over: I asked, nobody gives anything there", Do: func() Move {
+				return Move{Write: []exam.Entry{{Kind: exam.EntryTaken, Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: by}}}, Told: "This laptop puts the needles in now."}
+			}},
+			{Key: "b", Words: "back: leave it to the other laptop", Do: afterExam},
+		},
+		Prompts: []Option{{Words: "leave it", Do: func() Move { return Move{Fail: why} }}},
+	}
 }
 
 // refusal is what an error that a person can put right says; false for any other.

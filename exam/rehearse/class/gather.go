@@ -58,7 +58,9 @@ func Gather(stores []exam.Store, reader progress.Reader, steps *exam.Steps) ([]C
 	for _, t := range bySet {
 		list = append(list, t)
 	}
-	slices.SortFunc(list, func(a, b *taken) int { return cmp.Or(cmp.Compare(b.last, a.last), cmp.Compare(a.set.Digest, b.set.Digest)) })
+	slices.SortFunc(list, func(a, b *taken) int {
+		return cmp.Or(cmp.Compare(b.last, a.last), cmp.Compare(a.set.Digest, b.set.Digest))
+	})
 	out := make([]Class, len(list))
 	for i, t := range list {
 		out[i] = New(t.set, t.all)
