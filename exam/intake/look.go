@@ -47,6 +47,7 @@ type Guess struct {
 	Sample []string // a few different cells
 
 	column int
+	odd    []string // weights that no grown animal has, as the cells say them
 }
 
 // Word is one word of a column, how often it is there and what it would become.

@@ -24,7 +24,11 @@ func (p *Proposal) Options(g *Guess) []Option {
 	case g.Means == string(roleDate):
 		return []Option{{"DD/MM/YYYY", "the day stands first"}, {"MM/DD/YYYY", "the month stands first"}}
 	case g.Heavy == askWord:
-		return []Option{{leaveOut, "not possible: keep the number as a comment"}, {takeIt, "possible: foals, or another kind of animal"}, {askWord, "keep these rows apart, to be corrected"}}
+		out := []Option{{leaveOut, "not possible: keep the number as a comment"}, {takeIt, "possible: foals, or another kind of animal"}, {askWord, "keep these rows apart, to be corrected"}}
+		for _, text := range g.odd {
+			out = append(out, Option{CorrectMark + text, "type the right weight for " + text})
+		}
+		return out
 	}
 	where, wrong := readPlace(p.steps, strings.Split(g.Means, ", ")[0])
 	if wrong != "" {
@@ -36,6 +40,9 @@ func (p *Proposal) Options(g *Guess) []Option {
 	}
 	return out
 }
+
+// CorrectMark begins the answer that puts one weight right; the cell's text follows, and Correct takes the weight.
+const CorrectMark = "correct "
 
 // Answer takes an answer to the open question of a column; the next question is open where there is one.
 func (p *Proposal) Answer(g *Guess, value string) {

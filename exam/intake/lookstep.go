@@ -1,7 +1,9 @@
 package intake
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -106,22 +108,57 @@ func (p *Proposal) weights(g *Guess) {
 		return
 	}
 	span, odd := grownWeights(exam.Animal(p.Kind)), []string{}
+	g.odd = nil
 	for r, text := range p.cells(g) {
 		w, err := notation.ParseQuantity(text)
-		if err != nil {
+		if err != nil || slices.ContainsFunc(g.Words, func(w Word) bool { return w.Text == text && w.Becomes != "" }) {
 			continue
 		}
 		if w.Unit == notation.NoUnit {
 			w.Unit = q.Unit
 		}
-		if kg, ok := w.In(notation.Kilograms); ok && !span.Contains(kg.Value) && len(odd) < 4 {
-			odd = append(odd, fmt.Sprintf("line %d %s", r.line, text))
+		if kg, ok := w.In(notation.Kilograms); ok && !span.Contains(kg.Value) {
+			if len(odd) < 4 {
+				odd = append(odd, fmt.Sprintf("line %d %s", r.line, text))
+			}
+			if !slices.Contains(g.odd, text) && len(g.odd) < maxWords {
+				g.odd = append(g.odd, text)
+			}
 		}
+	}
+	if len(odd) == 0 && g.Heavy == askWord { // all were put right
+		g.Heavy, g.Ask = "", ""
 	}
 	if len(odd) > 0 {
 		g.Heavy = askWord
-		g.Ask = fmt.Sprintf("these are no weights of a grown %s (%g to %g kg): %s. weights: take takes them (foals, other kinds), weights: leave out keeps them as a comment; with ask the rows stay out, to be corrected", p.Kind, span.Low, span.High, strings.Join(odd, ", "))
+		g.Ask = fmt.Sprintf("these are no weights of a grown %s (%g to %g kg): %s. weights: take takes them (foals, other kinds), weights: leave out keeps them as a comment; with ask the rows stay out, to be corrected; values: {%s: 450 kg} puts one right", p.Kind, span.Low, span.High, strings.Join(odd, ", "), yamlText(g.odd[0]))
 	}
+}
+
+// Correct puts a weight that no grown animal has right, wherever the column says it; the error says why a text is no such
+// weight.
+func (p *Proposal) Correct(g *Guess, text, weight string) error {
+	where, wrong := readPlace(p.steps, g.Means)
+	if wrong != "" || where.step.Kind != exam.KindWeight {
+		return &notation.Refusal{Typed: weight, Why: "only a body weight is put right so"}
+	}
+	q, err := where.step.ReadNumber(weight, notation.Unit(g.Unit))
+	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
+		return err
+	}
+	kg, _ := q.In(notation.Kilograms)
+	if span := grownWeights(exam.Animal(p.Kind)); !span.Contains(kg.Value) {
+		return &notation.Refusal{Typed: weight, Why: fmt.Sprintf("%s is no weight of a grown %s either (%g to %g kg)", q.Text(1), p.Kind, span.Low, span.High)}
+	}
+	n := 0
+	for _, cell := range p.cells(g) {
+		if cell == text {
+			n++
+		}
+	}
+	g.Words = append(g.Words, Word{Text: text, Count: n, Becomes: q.Text(1)})
+	p.weights(g)
+	return nil
 }
 
 // numberWords lists the words of a column of numbers.

@@ -14,11 +14,11 @@ import (
 // patient is the simulated horse as the exam screen meets it. Its moments are
 // seconds since the visit was opened; ticks only say when to look again.
 type patient struct {
-	base  *nav.Deps // of the program, with the record
-	deps  *nav.Deps // of the rehearsal
-	horse *rehearse.Horse
-	visit exam.Visit // its identity, opening and notes, with what was stored since
-	modes rehearse.Modes
+	base   *nav.Deps // of the program, with the record
+	deps   *nav.Deps // of the rehearsal
+	horse  *rehearse.Horse
+	visit  exam.Visit // its identity, opening and notes, with what was stored since
+	modes  rehearse.Modes
 	limitS float64 // of a drill; 0 for none
 
 	here   bool

@@ -87,12 +87,32 @@ func (s *screen) ask(r row) {
 		s.pick = newPick(r.why, []intake.Option{{Value: often, Words: "one horse: " + often}, {Value: rare, Words: "two horses"}}, func(value string) { p.Horses[rare] = value })
 	case r.guess != nil:
 		s.pick = newPick(r.why, p.Options(r.guess), func(value string) {
+			if text, ok := strings.CutPrefix(value, intake.CorrectMark); ok {
+				s.correct(r, text, "")
+				return
+			}
 			p.Answer(r.guess, value)
 			s.sure[r.key] = r.guess.Ask == ""
 		})
 	default:
 		s.change(r)
 	}
+}
+
+// correct asks for the right weight in place of one that no grown animal has, until it is one or the person goes back.
+func (s *screen) correct(r row, text, wrong string) {
+	p := s.plan.Proposal
+	asks := fmt.Sprintf("The right weight wherever the column says %s, with its unit:", text)
+	if wrong != "" {
+		asks = wrong + " " + asks
+	}
+	s.next = newText(asks, func(weight string) {
+		if err := p.Correct(r.guess, text, weight); err != nil {
+			s.correct(r, text, "Not taken: "+strings.TrimSuffix(err.Error(), ".")+".")
+			return
+		}
+		s.sure[r.key] = r.guess.Ask == ""
+	})
 }
 
 // change opens what a row can be.

@@ -22,6 +22,7 @@ type screen struct {
 	cursor list.List
 	words  *list.List // of the row's words, while they are open
 	pick   *pick      // while something is chosen
+	next   *pick      // the question that an answer asks
 }
 
 // New makes the screen of the proposal in the address.
@@ -132,7 +133,7 @@ func (s *screen) missing() string {
 func (s *screen) press(p keys.Press) tea.Cmd {
 	if s.pick != nil {
 		if s.pick.press(p) {
-			s.pick = nil
+			s.pick, s.next = s.next, nil
 			s.build()
 		}
 		return nil

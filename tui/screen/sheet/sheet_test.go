@@ -104,3 +104,32 @@ func TestAColumnIsChanged(t *testing.T) {
 	d.Press("esc")
 	assert.True(t, d.Left())
 }
+
+// A weight that no grown animal has is put right in the question itself: another impossible one is refused with its reason,
+// and the map takes the right one in.
+func TestAWeightIsPutRightInTheQuestion(t *testing.T) {
+	d, plan := open(t, yard, layout.Size{W: 80, H: 24})
+	to(t, d, "Weight")
+	d.Press("enter")
+	if d.Shows("are the numbers of") || d.Shows("kg or lb") {
+		d.Type("kg")
+		d.Press("enter", "enter")
+	}
+	d.Type("right weight")
+	require.True(t, d.Shows("type the right weight for 45"), d.View())
+	d.Press("enter")
+	require.True(t, d.Reads("The right weight wherever the column says 45"), d.View())
+	d.Type("4500kg")
+	d.Press("enter")
+	require.True(t, d.Shows("Not taken"), d.View())
+	d.Type("450 kg")
+	d.Press("enter")
+	for _, g := range plan.Proposal.Columns {
+		if g.Name == "Weight" {
+			assert.Empty(t, g.Ask, d.View())
+			assert.Empty(t, g.Heavy)
+		}
+	}
+	assert.Contains(t, plan.Proposal.YAML(), `450 kg`)
+	assert.NotContains(t, plan.Proposal.YAML(), "weights: ask")
+}
