@@ -101,11 +101,17 @@ type Choice struct {
 	Score float64 // of a scale step; 0 elsewhere
 	Hint  string  // anchor or explanation, one line; may be empty
 	Level Level   // how the choice stands on its own
+	Of    []Sex   // the sexes that it can be of; nil for all
 	// Why, Source and Evidence explain any level but usual: a sentence, a
 	// source code of the ranges package, an evidence word.
 	Why      string
 	Source   string
 	Evidence Evidence
+}
+
+// Fits says that the choice can be of an animal of a sex; of one whose sex is not known every choice can be.
+func (c Choice) Fits(s Sex) bool {
+	return len(c.Of) == 0 || s == "" || s == SexUnknown || slices.Contains(c.Of, s)
 }
 
 // ChoicesOf makes keys the choices of a form or a question, in their words.

@@ -39,7 +39,7 @@ func noted(name string, now, visit time.Time, first int) []exam.Entry {
 		}
 		out = append(out, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
 			Number: first + i, Phase: exam.InjectionNoted, On: on.Format(notation.DayForm), Basis: "passport", SeriesDone: d.whole,
-			Order: &exam.Order{Product: "Vaccine P (invented)", Lot: "none", Against: strings.Split(d.against, ",")},
+			Order: &exam.Order{Product: "Vaccine P (invented)", Against: strings.Split(d.against, ",")},
 		}})
 	}
 	return out

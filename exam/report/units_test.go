@@ -61,3 +61,22 @@ func TestASheetInTheUnitsOfThePerson(t *testing.T) {
 	assert.Contains(t, text, "________ F\n")
 	assert.NotContains(t, text, "C / F")
 }
+
+// The sheet of an animal asks for nothing that it cannot have; of one whose sex is not known it asks for all.
+func TestTheSheetOfASex(t *testing.T) {
+	sheet := func(sex exam.Sex) string {
+		horse := page(t).Visit.Horse
+		horse.Sex = sex
+		text := report.SheetText(report.NewSheet(steps.Routines()[0], steps.Table(), nil, &horse, exam.ClassOf(horse, page(t).Visit.OpenedAt), theJudge(t)), 200)
+		return strings.ToLower(text)
+	}
+	for sex, want := range map[exam.Sex][3]bool{ // afterbirth, penis, scrotum
+		exam.Mare: {true, false, false}, exam.Filly: {true, false, false}, exam.Gelding: {false, true, false}, exam.Stallion: {false, true, true}, exam.SexUnknown: {true, true, true},
+	} {
+		text := sheet(sex)
+		for i, words := range []string{"afterbirth not out", "penis hangs", "scrotum hot"} {
+			assert.Equal(t, want[i], strings.Contains(text, words), "%s: %s", sex, words)
+		}
+		assert.Contains(t, text, "sores or growths")
+	}
+}
