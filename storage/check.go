@@ -9,6 +9,7 @@ import (
 	"reflect"
 
 	"loosebox/exam"
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -101,6 +102,7 @@ type checker struct {
 	book book
 	own  []byte          // public key of this machine; nil where it has none
 	now  map[id]*summary // fresh summary of every horse
+	tell func()          // how many lines are read
 	// lines counts the lines of the logs by kind, found those that something names.
 	lines, found map[exam.LineKind]int
 	totals       totals
@@ -165,6 +167,10 @@ func (c *checker) horses(tx txn) error {
 
 // visits reads every line of every visit and folds it.
 func (c *checker) visits(tx txn) error {
+	n, err := readTotals(tx)
+	if err != nil {
+		n = totals{} // it is damaged, which the check of the totals says
+	}
 	return eachRow(tx, bucketVisits, func(key, data []byte) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
@@ -184,6 +190,7 @@ func (c *checker) visits(tx txn) error {
 			return nil
 		}
 		c.totals.visits++
+		progress.Say(c.ctx, "visits", c.totals.visits, n.visits)
 		if c.book == bookRehearsals {
 			c.Rehearsals++
 		} else {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -27,12 +28,23 @@ type Writer struct {
 
 // logs walks every log of the book from its first record to its last.
 func (c *checker) logs(tx txn) error {
-	keys := map[string]bool{}
 	if now, err := currentLog(tx); err != nil {
 		return err
 	} else if now != nil {
 		c.writes = now.name
 	}
+	keys, before := map[string]bool{}, c.Lines
+	all := 0
+	err := eachLog(tx, func(log *logRow) error {
+		if log.Book == c.book {
+			all += int(log.N) //nolint:gosec // lines of one record
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	c.tell = func() { progress.Say(c.ctx, "lines", c.Lines-before, all) }
 	return eachLog(tx, func(log *logRow) error {
 		if log.Book != c.book {
 			return nil
@@ -74,6 +86,7 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 			w.SignedTo = s.Last()
 		}
 		c.Lines += len(s.Cores)
+		c.tell()
 		for i, core := range s.Cores {
 			rec, err := signedlog.ParseCore(core)
 			if err != nil {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -44,10 +45,13 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	}); err != nil {
 		return totals{}, err
 	}
+	done := 0
 	err = eachKey(tx, bucketVisits, func(visit id) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		done++
+		progress.Say(ctx, "visits", done, old.visits)
 		data, err := getRow(tx, bucketVisits, visit[:])
 		if err != nil {
 			return err
@@ -96,6 +100,15 @@ func indexLogs(ctx context.Context, tx txn) error {
 	if err != nil {
 		return err
 	}
+	done, all := 0, 0
+	if err := eachLog(tx, func(log *logRow) error {
+		if log.Book == tx.book {
+			all += int(log.N) //nolint:gosec // lines of one record
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
 	return eachLog(tx, func(log *logRow) error {
 		if log.Book != tx.book {
 			return nil
@@ -105,6 +118,8 @@ func indexLogs(ctx context.Context, tx txn) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
+			done += len(s.Cores)
+			progress.Say(ctx, "lines", done, all)
 			digests, err := s.Verify()
 			if err != nil {
 				return damaged("%v", err)

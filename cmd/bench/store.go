@@ -4,6 +4,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"os/exec"
@@ -128,7 +129,7 @@ func (b *bench) readRound() (spread, error) {
 	all := make([]time.Duration, rounds)
 	for i := range all {
 		start := time.Now() //nolint:forbidigo // the stopwatch of a measurement
-		_, err := round.Read(r, round.Today(b.now), b.now, schedule, j)
+		_, err := round.Read(context.Background(), r, round.Today(b.now), b.now, schedule, j)
 		all[i] = time.Since(start)
 		if err != nil {
 			return spread{}, err

@@ -99,6 +99,8 @@ func (e *env) backup(ctx context.Context, file string, f backupFlags) error {
 		}
 		from := backup.From{Record: r, Folder: e.dataDir(), At: e.now()}
 		var about backup.About
+		ctx, end := e.progress(ctx, "backup:")
+		defer end()
 		if file == "" {
 			var saved backup.Saved
 			saved, err = from.Into(ctx, set.BackupFolder, to...)
@@ -109,6 +111,7 @@ func (e *env) backup(ctx context.Context, file string, f backupFlags) error {
 		} else {
 			about, err = from.Save(ctx, file, "", to...)
 		}
+		end()
 		if err != nil {
 			return err
 		}
@@ -266,6 +269,8 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 	}
 	var back storage.Report
 	err = e.recordIn(place, storage.Options{MustExist: true, Keyless: true}, func(r *storage.Record) error {
+		ctx, end := e.progress(ctx, "checking the copy:")
+		defer end()
 		back, err = r.Check(ctx)
 		return err
 	})
@@ -307,6 +312,8 @@ func (e *env) drillFile(ctx context.Context, dir string) (file string, with []ag
 	}
 	file = filepath.Join(dir, drillName)
 	err = e.existing(func(r *storage.Record) error {
+		ctx, end := e.progress(ctx, "drill:")
+		defer end()
 		if report, err = r.Check(ctx); err != nil {
 			return err
 		}

@@ -1,44 +1,85 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/charmbracelet/x/term"
+
+	"loosebox/exam/progress"
 )
 
-// bar shows on a terminal how far a long piece of work is; elsewhere it is silent.
+// bar shows on a terminal how far a long piece of work is and how long it takes yet; elsewhere it is silent.
 type bar struct {
-	e    *env
-	what string
-	all  int
-	draw bool
+	e     *env
+	what  string
+	all   int
+	draw  bool
+	began time.Time
+	drawn time.Time // when it was drawn last
+	shown bool      // something of it stands in the terminal
 }
 
+// Work that is done sooner than waitBar shows no bar; it is drawn anew every barEvery.
+const (
+	waitBar  = 400 * time.Millisecond
+	barEvery = 100 * time.Millisecond
+)
+
 func (e *env) bar(what string, all int) *bar {
-	b := &bar{e: e, what: what, all: all}
-	if f, ok := e.errOut.(*os.File); ok && term.IsTerminal(f.Fd()) && all > 0 && e.lookup("TERM") != "dumb" {
+	b := &bar{e: e, what: what, all: all, began: e.now()}
+	if f, ok := e.errOut.(*os.File); ok && term.IsTerminal(f.Fd()) && e.lookup("TERM") != "dumb" {
 		b.draw = true
 	}
-	b.at(0)
 	return b
 }
 
-// barWidth is in columns, without its ends.
-const barWidth = 40
-
-// at shows that so many are done.
-func (b *bar) at(done int) {
-	if b.draw {
-		full := barWidth * done / b.all
-		_, _ = fmt.Fprintf(b.e.errOut, "\r%s [%s%s] %d of %d", b.what, strings.Repeat("#", full), strings.Repeat(".", barWidth-full), done, b.all) // nobody reads it: no matter
+// progress is a context whose work draws a bar, and what takes the bar away again.
+func (e *env) progress(ctx context.Context, verb string) (context.Context, func()) {
+	if ctx == nil {
+		ctx = context.Background()
 	}
+	b := e.bar(verb, 0)
+	return progress.With(ctx, func(what string, done, all int) {
+		if text := verb + " " + what; text != b.what { // another part of the work
+			b.what, b.began = text, e.now()
+		}
+		b.all = all
+		b.at(done)
+	}), b.end
+}
+
+// barWidth is in columns, without its ends.
+const barWidth = 30
+
+// at shows that so many are done, and the time that the rest takes at the same pace.
+func (b *bar) at(done int) {
+	now := b.e.now()
+	if !b.draw || b.all <= 0 || now.Sub(b.drawn) < barEvery || now.Sub(b.began) < waitBar && !b.shown {
+		return
+	}
+	b.drawn, b.shown = now, true
+	_, _ = fmt.Fprint(b.e.errOut, "\r"+b.line(done, now)) // nobody reads it: no matter
+}
+
+func (b *bar) line(done int, now time.Time) string {
+	done = min(done, b.all)
+	full := barWidth * done / b.all
+	text := fmt.Sprintf("%s [%s%s] %d %%", b.what, strings.Repeat("#", full), strings.Repeat(".", barWidth-full), 100*done/b.all)
+	if spent := now.Sub(b.began); done > 0 && spent >= time.Second {
+		left := time.Duration(float64(spent) / float64(done) * float64(b.all-done)).Round(time.Second)
+		text += ", " + left.String() + " left"
+	}
+	return fmt.Sprintf("%-78.78s", text)
 }
 
 // end clears the line.
 func (b *bar) end() {
-	if b.draw {
+	if b.shown {
 		_, _ = fmt.Fprint(b.e.errOut, "\r"+strings.Repeat(" ", 78)+"\r") // nobody reads it: no matter
+		b.shown = false
 	}
 }

@@ -28,7 +28,9 @@ was put back together with its machine.count: keep the fingerprints on paper.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			o := storage.Options{MustExist: true, Beside: true, Keyless: keyless}
 			return e.recordIn(e.dataDir(), o, func(r *storage.Record) error {
-				report, err := r.Check(c.Context())
+				ctx, end := e.progress(c.Context(), "checking")
+				report, err := r.Check(ctx)
+				end()
 				if err != nil {
 					return err
 				}
@@ -140,7 +142,9 @@ the newest state of every visit, the lists by horse and by time. The lines
 themselves are not touched, and a damaged record is left as it is.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.existing(func(r *storage.Record) error {
-				n, rehearsed, err := r.Rebuild(c.Context())
+				ctx, end := e.progress(c.Context(), "rebuilding")
+				n, rehearsed, err := r.Rebuild(ctx)
+				end()
 				if err != nil {
 					return err
 				}

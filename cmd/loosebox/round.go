@@ -121,7 +121,9 @@ func (e *env) withRound(f *roundFlags, work func(*storage.Record, round.Round) e
 	}
 	e.tell()
 	return e.existing(func(r *storage.Record) error {
-		plan, err := round.Read(r, day, e.now(), schedule, e.judge)
+		ctx, end := e.progress(e.ctx, "reading the round:")
+		plan, err := round.Read(ctx, r, day, e.now(), schedule, e.judge)
+		end()
 		if err != nil {
 			return err
 		}

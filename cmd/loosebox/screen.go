@@ -221,7 +221,9 @@ func (e *env) roundText(store exam.Store) error {
 		return err
 	}
 	e.tell()
-	plan, err := round.Read(store, round.Today(e.now()), e.now(), schedule, e.judge)
+	ctx, end := e.progress(e.ctx, "reading the round:")
+	plan, err := round.Read(ctx, store, round.Today(e.now()), e.now(), schedule, e.judge)
+	end()
 	if err != nil || len(plan.Calls) == 0 {
 		return err
 	}

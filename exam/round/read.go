@@ -10,11 +10,12 @@ import (
 	"loosebox/exam/due"
 	"loosebox/exam/judge"
 	"loosebox/exam/notation"
+	"loosebox/exam/progress"
 )
 
 // Read makes the round of a day out of a store. It looks at the outline of every
 // horse, because a dose of years ago decides what is due, and holds one at a time.
-func Read(store exam.Store, day string, now time.Time, schedule *due.Table, j *judge.Judge) (Round, error) {
+func Read(ctx context.Context, store exam.Store, day string, now time.Time, schedule *due.Table, j *judge.Judge) (Round, error) {
 	horses, err := store.Horses()
 	if err != nil {
 		return Round{}, fmt.Errorf("the list of horses cannot be read; nothing was changed: %w", err)
@@ -23,7 +24,7 @@ func Read(store exam.Store, day string, now time.Time, schedule *due.Table, j *j
 	for i, f := range horses {
 		ids[i] = f.Horse.ID
 	}
-	return Again(store, Round{Day: day}, now, schedule, j, ids...)
+	return again(ctx, store, Round{Day: day}, now, schedule, j, ids...)
 }
 
 // Again is a round after something changed of some horses: only they are read.
@@ -47,10 +48,11 @@ func again(ctx context.Context, store exam.Store, r Round, now time.Time, schedu
 			out.Calls = append(out.Calls, c)
 		}
 	}
-	for _, id := range changed {
+	for i, id := range changed {
 		if err := ctx.Err(); err != nil {
 			return Round{}, err
 		}
+		progress.Say(ctx, "horses", i+1, len(changed))
 		c, ok, err := m.read(store, id)
 		if err != nil {
 			return Round{}, err

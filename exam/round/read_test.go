@@ -24,7 +24,7 @@ func TestARoundIsReadAndReadAgainAfterAChange(t *testing.T) {
 	require.NoError(t, err)
 	now := at(today + " 09:00")
 	read := func() round.Round {
-		r, err := round.Read(store, today, now, schedule(t), judging(t))
+		r, err := round.Read(t.Context(), store, today, now, schedule(t), judging(t))
 		require.NoError(t, err)
 		return r
 	}
@@ -52,6 +52,6 @@ func TestARoundIsReadAndReadAgainAfterAChange(t *testing.T) {
 	_, err = round.Again(store, after, now, schedule(t), judging(t), "nobody")
 	require.ErrorIs(t, err, exam.ErrNotFound)
 	store.FailWith(errors.New("torn"))
-	_, err = round.Read(store, today, now, schedule(t), judging(t))
+	_, err = round.Read(t.Context(), store, today, now, schedule(t), judging(t))
 	require.ErrorContains(t, err, "nothing was changed: torn")
 }

@@ -35,7 +35,7 @@ type stamp struct {
 // with ctx leaves what was kept as it was.
 func (k *Reader) Read(ctx context.Context, store exam.Store, day string, now time.Time, schedule *due.Table, j *judge.Judge) (Round, error) {
 	if k == nil {
-		return Read(store, day, now, schedule, j)
+		return Read(ctx, store, day, now, schedule, j)
 	}
 	k.mu.Lock()
 	defer k.mu.Unlock()

@@ -60,7 +60,7 @@ func TestOnlyWhatChangedIsReadAgain(t *testing.T) {
 		got, err := kept.Read(context.Background(), s, "2026-03-04", at, table, j)
 		require.NoError(t, err)
 		list := s.horses
-		want, err := round.Read(s, "2026-03-04", at, table, j)
+		want, err := round.Read(t.Context(), s, "2026-03-04", at, table, j)
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 		return list

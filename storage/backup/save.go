@@ -14,6 +14,8 @@ import (
 
 	"filippo.io/age"
 
+	"loosebox/exam/progress"
+	"loosebox/storage"
 	"loosebox/storage/unfinished"
 )
 
@@ -40,7 +42,7 @@ func (f From) Save(ctx context.Context, name, via string, to ...age.Recipient) (
 	}
 	defer file.Discard()
 	digest := sha256.New()
-	out := stoppable{ctx, io.MultiWriter(file, digest)}
+	out := &stoppable{ctx: ctx, all: f.size(), Writer: io.MultiWriter(file, digest)}
 	var about About
 	if via == "" {
 		about, err = f.Write(out, to...)
@@ -63,7 +65,7 @@ func (f From) writeBy(ctx context.Context, via string, out io.Writer, to ...age.
 		return About{}, err
 	}
 	defer local.Discard()
-	about, err := f.Write(stoppable{ctx, local}, to...)
+	about, err := f.Write(&stoppable{ctx: ctx, all: f.size(), Writer: local}, to...)
 	if err != nil {
 		return about, err
 	}
@@ -76,15 +78,28 @@ func (f From) writeBy(ctx context.Context, via string, out io.Writer, to ...age.
 
 // stoppable is a writer that fails once the context ended.
 type stoppable struct {
-	ctx context.Context //nolint:containedctx // one call's
+	ctx       context.Context //nolint:containedctx // one call's
+	done, all int             // bytes written, and of the record
 	io.Writer
 }
 
-func (s stoppable) Write(p []byte) (int, error) {
+func (s *stoppable) Write(p []byte) (int, error) {
 	if s.ctx.Err() != nil {
 		return 0, context.Cause(s.ctx)
 	}
-	return s.Writer.Write(p)
+	n, err := s.Writer.Write(p)
+	s.done += n
+	progress.Say(s.ctx, "bytes", min(s.done, s.all), s.all)
+	return n, err
+}
+
+// size is the bytes of the record; 0 where they cannot be told.
+func (f From) size() int {
+	info, err := os.Stat(filepath.Join(f.Folder, storage.FileName))
+	if err != nil {
+		return 0
+	}
+	return int(info.Size())
 }
 
 // same reads a file again: it holds what was written.

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
+	"loosebox/ranges"
 	"loosebox/tui/layout"
 )
 
@@ -147,7 +148,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 		found := fmt.Sprintf("%d of %d", len(s.shown)-s.opens, len(s.horses))
 		lines = append(lines, t.Strong.Render(layout.Ends(line, found, size.W)))
 	}
-	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line("horse", "kind, age", "owner", "place", "last visit"), size.W)))
+	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line(fmt.Sprintf("horse (%d)", len(s.horses)), "kind, age", "owner", "place", "last visit"), size.W)))
 	count := len(s.shown) - s.opens
 	if count == 0 {
 		return append(lines, "  no horse has that in name, owner, place, breed or number")
@@ -156,7 +157,11 @@ func (s *screen) drawHorses(size layout.Size) []string {
 	s.bottom.Cursor, s.cursor.Height = s.cursor.Cursor-s.opens, room
 	now := s.Deps.Now()
 	lines = append(lines, s.bottom.Draw(count, room, func(i int, _ bool) string {
-		return s.mark(s.opens+i, s.horseLine(s.shown[s.opens+i], w, now), size.W)
+		line := s.mark(s.opens+i, s.horseLine(s.shown[s.opens+i], w, now), size.W)
+		if s.told[s.shown[s.opens+i].found.Horse.ID] > 0 && s.opens+i != s.cursor.Cursor {
+			line = t.Limit(ranges.LevelTell).Render(line)
+		}
+		return line
 	})...)
 	for len(lines) < size.H-1 {
 		lines = append(lines, "")
@@ -167,7 +172,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 func (s *screen) horseLine(r *row, w widths, now time.Time) string {
 	h := r.found.Horse
 	what := fmt.Sprintf("%s, %s", h.Kind, h.AgeWords(now))
-	return s.caution(h) + " " + w.line(notation.CleanLine(h.Name, 0), what, notation.CleanLine(h.Owner, 0), notation.CleanLine(h.Place, 0), last(r.found, now))
+	return s.caution(h) + " " + w.line(notation.CleanLine(h.Name, 0), what, notation.CleanLine(h.Owner, 0), notation.CleanLine(h.Place, 0), s.last(r.found, now))
 }
 
 // detail is what the narrow list has no column for, of the row under the cursor.
@@ -226,9 +231,11 @@ func (w widths) line(name, what, owner, place, last string) string {
 	return strings.Join(append(parts, layout.Pad(last, w.last)), " ")
 }
 
-// last says when the horse was seen last.
-func last(f exam.Found, now time.Time) string {
+// last says when the horse was seen last, or that the veterinarian has to be told of it.
+func (s *screen) last(f exam.Found, now time.Time) string {
 	switch {
+	case s.told[f.Horse.ID] > 0:
+		return ranges.LevelTell.String()
 	case f.Open != "":
 		return "not finished"
 	case f.LastAt.IsZero():

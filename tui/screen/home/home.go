@@ -32,7 +32,8 @@ type screen struct {
 	looked  time.Time // when the clock was looked at last
 	run     int       // of the clock; what an earlier run asked for does nothing
 	open    []*row    // every visit not finished, newest first
-	horses  []*row    // every horse, by name
+	horses  []*row    // every horse, those that the veterinarian has to be told of first, then by name
+	byName  []*row    // the same by name alone
 	shown   []*row    // what the search leaves: what is due, visits not finished, checks to come, then horses
 	opens   int       // how many of shown stand above the horses
 	cursor  list.List
@@ -40,9 +41,10 @@ type screen struct {
 	bottom  list.List
 	finding bool
 	find    list.Find
-	round   round.Round // today's; empty until it is read
-	chip    string      // that was read and that no horse has; until the next key
-	refused string      // a practice's own schedule that was refused
+	round   round.Round          // today's; empty until it is read
+	told    map[exam.HorseID]int // horses that the veterinarian has to be told of, the higher the sooner
+	chip    string               // that was read and that no horse has; until the next key
+	refused string               // a practice's own schedule that was refused
 	shared  nav.SharedMsg
 }
 
@@ -104,7 +106,7 @@ func (s *screen) Escape() bool {
 
 func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
-	s.open, s.horses = m.open, m.horses
+	s.open, s.byName = m.open, m.horses
 	s.urgentFirst()
 	s.filter()
 	if had {

@@ -3,6 +3,7 @@ package home_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -31,6 +32,30 @@ func TestHomeIsDrawnInEverySize(t *testing.T) {
 		d, _ := open(t, size)
 		return d
 	})
+}
+
+// TestDangerStandsBeforeTheAlphabet: a horse that the veterinarian has to be told of leads the list, with that word in place
+// of its last visit, and goes back among the others once that is done.
+func TestDangerStandsBeforeTheAlphabet(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v := screentest.Visit(t, store, horses["Thistle"], screentest.Now().Add(-time.Hour), 39.8, 72)
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	list := func() (names []string) {
+		for i, line := range d.Lines() {
+			if strings.Contains(line, "horse (4)") {
+				for _, row := range d.Lines()[i+1 : i+5] {
+					names = append(names, strings.Fields(strings.Trim(row, " >!"))[0])
+				}
+			}
+		}
+		return names
+	}
+	assert.Equal(t, []string{"Thistle", "Barley", "Bracken", "Pip"}, list(), d.View())
+	assert.Regexp(t, "Thistle .* tell the vet", strings.Join(d.Lines(), "\n"))
+	screentest.HandOff(t, store, v.ID)
+	d = screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.Equal(t, []string{"Barley", "Bracken", "Pip", "Thistle"}, list(), d.View())
 }
 
 func TestFirstRunSaysWhatTheProgramIsAndIsNot(t *testing.T) {

@@ -52,8 +52,8 @@ func (s *screen) takeRound(m today) tea.Cmd {
 	return cmd
 }
 
-// urgentFirst puts visits that are not finished into the order of the round where the veterinarian is told of them, before
-// all others.
+// urgentFirst puts visits that are not finished, and horses, into the order of the round where the veterinarian is to be told
+// of them, before all others.
 func (s *screen) urgentFirst() {
 	place := func(r *row) int {
 		for i, c := range s.round.Calls {
@@ -64,6 +64,14 @@ func (s *screen) urgentFirst() {
 		return len(s.round.Calls)
 	}
 	slices.SortStableFunc(s.open, func(a, b *row) int { return place(a) - place(b) })
+	s.told = map[exam.HorseID]int{}
+	for i, c := range s.round.Calls {
+		if c.Told != nil && c.Told.Open {
+			s.told[c.Horse.ID] = len(s.round.Calls) - i
+		}
+	}
+	s.horses = slices.Clone(s.byName)
+	slices.SortStableFunc(s.horses, func(a, b *row) int { return s.told[b.found.Horse.ID] - s.told[a.found.Horse.ID] })
 }
 
 // drawRound says how far the day is and who comes next. Exams that are begun stand

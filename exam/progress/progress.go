@@ -1,0 +1,20 @@
+// Package progress carries through a context how far a long piece of work is, from whoever does it to whoever shows it.
+package progress
+
+import "context"
+
+// Func is told that so many of all are done of what is named, a noun in the plural such as "lines". It is called often, and by
+// the goroutine that does the work.
+type Func func(what string, done, all int)
+
+type key struct{}
+
+// With is a context whose work tells f how far it is.
+func With(ctx context.Context, f Func) context.Context { return context.WithValue(ctx, key{}, f) }
+
+// Say tells whoever listens to the context; nobody, where nobody does.
+func Say(ctx context.Context, what string, done, all int) {
+	if f, ok := ctx.Value(key{}).(Func); ok {
+		f(what, done, all)
+	}
+}
