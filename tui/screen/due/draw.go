@@ -1,6 +1,7 @@
 package due
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -23,9 +24,19 @@ func (s *screen) View(size layout.Size) string {
 		}
 		lines = lines[:min(len(lines), 2)]
 	}
+	if s.finding || s.find.Text != "" {
+		line := "find: " + s.find.Text
+		if s.finding {
+			line += "_"
+		}
+		lines = append(lines, t.Strong.Render(layout.Ends(line, fmt.Sprintf("%d of %d", len(s.rows), len(s.all)), size.W)))
+	}
 	c := columnsOf(size.W, s.id == "")
 	lines = append(lines, t.Heading.Render(layout.Pad("  "+c.line(s.heading()), size.W)))
-	if len(s.rows) == 0 {
+	switch {
+	case len(s.rows) == 0 && len(s.all) > 0:
+		lines = append(lines, "  no line holds what you look for")
+	case len(s.rows) == 0:
 		lines = append(lines, "  nothing is due: no horse is in the record yet")
 	}
 	room := max(size.H-len(lines)-len(foot), 0)

@@ -147,6 +147,28 @@ func TestAnotherScreensAnswerIsPassedOver(t *testing.T) {
 	assert.Equal(t, "Due: Pip", two.Title())
 }
 
+// TestTheListIsFiltered: by horse or status, counted; esc shows all again before it goes back.
+func TestTheListIsFiltered(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	d := screentest.New(t, deps, due.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.NotEmpty(t, d.Row("Barley"))
+	d.Press("/")
+	d.Type("thist")
+	assert.Empty(t, d.Row("Barley"), d.View())
+	assert.NotEmpty(t, d.Row("Thistle"), d.View())
+	assert.Regexp(t, `find: thist_ +1 of \d`, d.Row("find: "))
+	d.Type("zz")
+	assert.True(t, d.Shows("no line holds what you look for"), d.View())
+	d.Press("backspace", "backspace", "enter")
+	assert.NotEmpty(t, d.Last().Horse, "enter opens the one that is left")
+	d.Press("esc", "esc")
+	assert.NotEmpty(t, d.Row("Barley"), d.View())
+	assert.False(t, d.Left())
+	d.Press("esc")
+	assert.True(t, d.Left())
+}
+
 func TestHostileText(t *testing.T) {
 	table, err := schedule.BuiltIn()
 	require.NoError(t, err)

@@ -5,6 +5,7 @@ package due
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -44,6 +45,10 @@ type screen struct {
 	now    int // rows that are due
 	cursor list.List
 	source bool
+
+	finding bool
+	find    list.Find
+	all     []row // every row; rows are those that the search leaves
 }
 
 // New makes the screen of the horse in the address, or of every horse.
@@ -78,11 +83,31 @@ func (s *screen) Right() string {
 
 func (s *screen) Cautions() []string { return s.horse.Cautions }
 
-// Escape closes the source.
+// Typing says that letters are the search.
+func (s *screen) Typing() bool { return s.finding }
+
+// Escape closes the source, then the search.
 func (s *screen) Escape() bool {
-	was := s.source
-	s.source = false
+	if s.source {
+		s.source = false
+		return true
+	}
+	was := s.finding || s.find.Text != ""
+	s.finding, s.find = false, list.Find{}
+	s.filter()
 	return was
+}
+
+// filter leaves the rows that hold every word of the search.
+func (s *screen) filter() {
+	words := s.find.Words()
+	s.rows = make([]row, 0, len(s.all))
+	for _, r := range s.all {
+		if list.HoldsAll(strings.ToLower(strings.Join([]string{r.status, r.what, r.when, r.given}, "\n")), words) {
+			s.rows = append(s.rows, r)
+		}
+	}
+	s.cursor.Keep(len(s.rows))
 }
 
 func (s *screen) here() (row, bool) {
@@ -108,11 +133,16 @@ func (s *screen) Keys() []keys.Binding {
 	if !ok || len(at.source) == 0 {
 		source = source.OffIf("this line comes from no schedule")
 	}
-	return []keys.Binding{keys.Up(), keys.Down(), open, source, keys.PageDown()}
+	if s.finding {
+		return []keys.Binding{keys.Up(), keys.Down(), open, keys.TakeBack().With("take back", "take the last letter of the search back")}
+	}
+	return []keys.Binding{
+		keys.Up(), keys.Down(), open, source, keys.FindHorse().With("find", "leave only the lines that hold what you type: a horse, a disease, overdue"), keys.PageDown(),
+	}
 }
 
 func (s *screen) take(shown shown) tea.Cmd {
-	s.shown = shown
+	s.shown, s.all = shown, shown.rows
 	s.urgent, s.now = 0, 0
 	for _, r := range s.rows {
 		switch r.style {
@@ -123,7 +153,7 @@ func (s *screen) take(shown shown) tea.Cmd {
 		case plain, asking:
 		}
 	}
-	s.cursor.Keep(len(s.rows))
+	s.filter()
 	return nil
 }
 
@@ -133,6 +163,13 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	}
 	at, ok := s.here()
 	switch {
+	case s.finding && !keys.Choose().Is(p):
+		if s.find.Press(p) {
+			s.source = false
+			s.filter()
+		}
+	case keys.FindHorse().Is(p):
+		s.finding = true
 	case !ok:
 	case keys.Source().Is(p) && len(at.source) > 0:
 		s.source = !s.source
