@@ -35,7 +35,13 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	out := append(own, s.horse.keys()...)
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), s.restUsual(), keys.Later(), keys.Write(), how,
-		keys.Source(), keys.Earlier(), order, keys.Review(), keys.After().With("after", ""))
+		keys.Source(), keys.Earlier(), order)
+	if len(s.visit.Left(s.routine)) == 0 { // the way on stands first
+		out = append([]keys.Binding{keys.Review()}, out...)
+	} else {
+		out = append(out, keys.Review())
+	}
+	out = append(out, keys.After().With("after", ""))
 	if s.atLeg() {
 		out = append(out, keys.Left().With("this leg", "go to another step at the same leg"), keys.Right())
 	}
