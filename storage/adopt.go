@@ -119,7 +119,7 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if log != nil && s.First > 1 || held > 0 {
 		same, err := a.same(tx, log, s, digests)
 		if err != nil || !same {
-			return errFork, err
+			return errFork, errors.Join(err, doubtOwn(tx, log))
 		}
 	}
 	skip := int(min(held-s.First+1, uint64(len(s.Cores))))

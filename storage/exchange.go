@@ -149,3 +149,14 @@ func (a *Adopted) Add(o Adopted) {
 	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
 	a.Aside = append(a.Aside, o.Aside...)
 }
+
+// doubtOwn ends a log of this machine of which another branch was seen: it was copied or
+// restored, and others may hold that branch. What is written next stands in a new log,
+// which everybody can take.
+func doubtOwn(tx txn, log *logRow) error {
+	if log == nil || log.Doubt || tx.w.machine == nil || !bytes.Equal(log.Public, tx.w.machine.public()) {
+		return nil
+	}
+	log.Doubt = true
+	return log.write(tx)
+}

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"loosebox/exam"
 	"loosebox/storage/share"
 )
 
@@ -240,4 +241,19 @@ func TestTheSameLaptopCopied(t *testing.T) {
 	}
 	one.sound(t)
 	two.sound(t)
+
+	// From then on each goes on in a log of its own, and what it writes reaches everybody.
+	cal := newLaptop(t, "cal")
+	late := []exam.VisitID{one.examine(t, 2), two.examine(t, 2)}
+	for _, l := range []*laptop{one, two, cal, one, two} {
+		_, err = share.New(stick).Exchange(context.Background(), l)
+		require.NoError(t, err)
+	}
+	for _, l := range []*laptop{one, two, cal} {
+		for _, id := range late {
+			_, err = l.Visit(id)
+			require.NoError(t, err, l.name)
+		}
+		l.sound(t)
+	}
 }
