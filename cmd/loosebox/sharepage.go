@@ -67,6 +67,9 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if n := unknownLines(last.Unknown); n > 0 {
 		fact("not let in", "%s in the folder are of laptops that nobody let in", notation.Counted(n, "line"))
 	}
+	if n := len(last.Aside); n > 0 {
+		fact("kept aside", "%s in the folder did not fit; loosebox share status says why", notation.Counted(n, "part"))
+	}
 	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, proposed(folderName))))
 	if have.None() {
 		s.Acts = append(s.Acts, p.startAct(), p.askAct(), p.joinAct())

@@ -87,7 +87,7 @@ func (s *sharer) end() {
 	}()
 	select {
 	case <-over:
-	case <-time.After(mostWait): // a stick that does not answer
+	case <-time.After(shareWait): // a folder that does not answer: the next run goes on
 	}
 }
 
@@ -140,12 +140,18 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 	}
 	last, waiting, err := s.record.LastExchange()
 	age := s.env.now().Sub(last.At) // below zero where the clock was wrong then
-	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown)
+	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown) || len(done.In.Aside) > 0
 	if err == nil && background && !moved && age >= 0 && age < noteEvery {
 		return done, nil // nothing to remember: no line is written each half minute
 	}
-	return done, s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: dir, Waiting: done.Waiting, Unknown: done.Unknown})
+	return done, s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: dir, Waiting: done.Waiting, Unknown: done.Unknown, Aside: done.In.Aside[:min(len(done.In.Aside), maxAside)]})
 }
+
+// maxAside is how many sentences about parts that do not fit are remembered.
+const maxAside = 20
+
+// shareWait is how long the end of the program waits for an exchange to stop.
+const shareWait = 5 * time.Second
 
 // noteEvery is how old the time of the last exchange may be.
 const noteEvery = 5 * time.Minute

@@ -34,6 +34,7 @@ type statusJSON struct {
 	Waiting  int           `json:"waiting"` // lines since the last exchange
 	Unknown  int           `json:"unknown"` // lines in the folder of laptops that are not in the practice
 	Apart    int           `json:"apart"`   // lines that laptops wrote after they were out
+	Aside    []string      `json:"aside"`   // parts in the folder that do not fit, a sentence each
 	Last     *lastJSON     `json:"last"`
 }
 
@@ -76,6 +77,7 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	if out.Laptops, err = laptops(r, have); err != nil {
 		return err
 	}
+	out.Aside = append([]string{}, last.Aside...)
 	out.Waiting, out.Unknown = waiting, unknownLines(last.Unknown)
 	for _, l := range out.Laptops {
 		out.Apart += l.Apart
@@ -103,6 +105,9 @@ func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 	}
 	if s.Unknown > 0 {
 		text += notation.Counted(s.Unknown, "line") + " in the folder are of laptops that are not in the practice.\n"
+	}
+	for _, a := range s.Aside {
+		text += a + "\n"
 	}
 	if err := e.printf("%s", text); err != nil {
 		return err

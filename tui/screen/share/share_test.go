@@ -18,9 +18,12 @@ type page struct{ did [][]string }
 func (p *page) State() (nav.ShareState, error) {
 	return nav.ShareState{
 		Facts: []nav.ShareFact{
-			{Label: "folder", Text: "/media/ann/STICK/loosebox, not there now"}, {Label: "last exchange", Text: "1 Mar 2026 18:40; 12 lines to send"},
-			{Label: "practice", Text: "Hollow Farm Vets"}, {Label: "its words", Text: "typical deny state winner coffee emerge"},
-			{Label: "laptop", Text: "clinic, 5041 lines, this one"}, {Label: "laptop", Text: "truck, 812 lines"},
+			{Label: "folder", Text: "/media/ann/STICK/loosebox, not there now"},
+			{Label: "last exchange", Text: "1 Mar 2026 18:40; 12 lines to send"},
+			{Label: "practice", Text: "Hollow Farm Vets"},
+			{Label: "its words", Text: "typical deny state winner coffee emerge"},
+			{Label: "laptop", Text: "clinic, 5041 lines, this one"},
+			{Label: "laptop", Text: "truck, 812 lines"},
 		},
 		Acts: []nav.ShareAct{
 			{
