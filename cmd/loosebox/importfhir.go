@@ -70,19 +70,48 @@ func (e *env) importFHIR(ctx context.Context, document []byte, name string, f im
 			}
 			batch = append(batch, one)
 		}
+		if f.strict && len(t.left) > 0 {
+			return fmt.Errorf("nothing was written, as --strict takes all or nothing; not understood: %s", strings.Join(t.left, "; "))
+		}
+		if f.rest != "" && !f.dryRun && len(found.Rest) > 0 {
+			if err := e.writeFHIRRest(f.rest, found.Rest); err != nil {
+				return err
+			}
+			t.rest = f.rest
+		}
 		if !f.dryRun {
 			if err := r.Import(ctx, batch); err != nil {
 				return fmt.Errorf("nothing was written: %w", err)
 			}
 		}
-		return e.printFHIRImport(t, f.dryRun)
+		return e.printFHIRImport(t, f)
 	})
+}
+
+// writeFHIRRest writes what was not taken as a Bundle, to be corrected and imported.
+func (e *env) writeFHIRRest(name string, bundle []byte) error {
+	return e.toFile(name, func() error { return e.printf("%s\n", bundle) })
 }
 
 // fhirTally counts what comes in and what does not.
 type fhirTally struct {
 	newHorses, horses, visits, findings, doses, passed int
 	left                                               []string
+	rest                                               string // the file of what was not taken
+}
+
+// fhirJSON is what an import of FHIR did.
+type fhirJSON struct {
+	Schema    string   `json:"schema"`
+	NewHorses int      `json:"new_horses"`
+	Horses    int      `json:"known_horses"`
+	Visits    int      `json:"visits"`
+	Answers   int      `json:"answers"`
+	Doses     int      `json:"past_doses"`
+	Passed    int      `json:"passed_over"`
+	NotIn     []string `json:"not_in"`
+	Rest      string   `json:"to_correct,omitempty"`
+	DryRun    bool     `json:"dry_run"`
 }
 
 // fhirAnimal is an animal of a file with what the record does not have of it yet.
@@ -167,9 +196,15 @@ func hasDose(past []exam.Visit, l exam.InjectionLine) bool {
 
 func sortedCopy(list []string) []string { return slices.Sorted(slices.Values(list)) }
 
-func (e *env) printFHIRImport(t fhirTally, dry bool) error {
+func (e *env) printFHIRImport(t fhirTally, f importFlags) error {
+	if f.asJSON {
+		return e.printJSON(fhirJSON{
+			Schema: "loosebox/import-fhir/1", NewHorses: t.newHorses, Horses: t.horses, Visits: t.visits, Answers: t.findings, Doses: t.doses, Passed: t.passed,
+			NotIn: append([]string{}, t.left...), Rest: t.rest, DryRun: f.dryRun,
+		})
+	}
 	done := "written to the record"
-	if dry {
+	if f.dryRun {
 		done = "would be written; --dry-run wrote nothing"
 	}
 	if err := e.printf("%d new horses, %d known; %d visits with %d answers, %d past doses: %s. Passed over, in the record already: %d.\n",
@@ -178,6 +213,9 @@ func (e *env) printFHIRImport(t fhirTally, dry bool) error {
 	}
 	if len(t.left) == 0 {
 		return nil
+	}
+	if t.rest != "" {
+		e.say("What was not taken is in " + notation.CleanLine(t.rest, 0) + ": correct it there, and import that file.")
 	}
 	return e.printf("Not taken:\n  %s\n", strings.Join(t.left, "\n  "))
 }

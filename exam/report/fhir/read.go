@@ -19,6 +19,8 @@ import (
 type Foreign struct {
 	Animals []ForeignAnimal
 	Left    []string
+	// Rest is a Bundle of what was not taken, with every Patient, to be corrected and read again; nil where all was.
+	Rest []byte
 }
 
 // ForeignAnimal is an animal with the findings of each of its visits, oldest first, and its vaccinations as past doses.
@@ -43,6 +45,7 @@ type reader struct {
 	visits  map[string]*ForeignVisit // by animal and encounter or day
 	keys    []string
 	left    []string
+	rest    []map[string]any // what was not taken
 }
 
 // Read takes a Bundle, or one resource, of FHIR R4: Patient, Flag, Observation and Immunization. What it does not understand it
@@ -80,12 +83,49 @@ func Read(document []byte, steps *exam.Steps) (Foreign, error) {
 		case "Patient", "Flag", "Observation", "Immunization", "Composition", "Encounter", "Practitioner", "Provenance", "Organization":
 		default:
 			skipped[notation.CleanLine(kind, 40)]++
+			r.rest = append(r.rest, res)
 		}
 	}
 	for _, kind := range sorted(skipped) {
 		r.left = append(r.left, fmt.Sprintf("%d of the kind %s: not read", skipped[kind], kind))
 	}
-	return r.foreign(), nil
+	f := r.foreign()
+	var err error
+	f.Rest, err = r.bundleOfRest(list)
+	return f, err
+}
+
+// bundleOfRest is a Bundle of what was not taken, after the Patients that it may be of.
+func (r *reader) bundleOfRest(list []map[string]any) ([]byte, error) {
+	if len(r.rest) == 0 {
+		return nil, nil
+	}
+	type entry struct {
+		Resource map[string]any `json:"resource"`
+	}
+	out := struct {
+		ResourceType string  `json:"resourceType"`
+		Type         string  `json:"type"`
+		Entry        []entry `json:"entry"`
+	}{ResourceType: "Bundle", Type: "collection"}
+	left := func(res map[string]any) bool {
+		return slices.ContainsFunc(r.rest, func(o map[string]any) bool {
+			return str(o["id"]) == str(res["id"]) && o["resourceType"] == res["resourceType"]
+		})
+	}
+	for _, res := range list {
+		if res["resourceType"] == "Patient" && !left(res) {
+			out.Entry = append(out.Entry, entry{res})
+		}
+	}
+	for _, res := range r.rest {
+		out.Entry = append(out.Entry, entry{res})
+	}
+	b, err := json.MarshalIndent(out, "", "  ")
+	if err != nil {
+		return nil, fmt.Errorf("what was not taken cannot be written: %w", err)
+	}
+	return b, nil
 }
 
 func (r *reader) foreign() Foreign {
@@ -117,6 +157,7 @@ func (r *reader) take(kind string, res map[string]any) {
 	}
 	if err != nil {
 		r.left = append(r.left, fmt.Sprintf("%s %s: %v", kind, notation.CleanLine(calledBy(res), 60), err))
+		r.rest = append(r.rest, res)
 	}
 }
 
