@@ -136,9 +136,7 @@ func (h *host) end(conn net.Conn) {
 // hold keeps one moment of the record for one who asks: it says how the file begins at
 // that moment and how long it is, waits for the copy, and says that the moment was kept.
 func (h *host) hold(r *Record, conn net.Conn) error {
-	if err := conn.SetDeadline(time.Now().Add(holdFor)); err != nil { //nolint:forbidigo // the network's own clock
-		return err
-	}
+	defer time.AfterFunc(holdFor, func() { _ = conn.Close() }).Stop()
 	word := make([]byte, len(h.word))
 	if _, err := io.ReadFull(conn, word); err != nil || subtle.ConstantTimeCompare(word, h.word) != 1 {
 		return errors.Join(err, errNotMine)
@@ -211,10 +209,8 @@ func openBeside(dir string, o Options) (*Record, error) {
 	if err != nil {
 		return nil, errors.Join(errNoHost, err)
 	}
-	defer conn.Close()                                                //nolint:errcheck // nothing is kept by it
-	if err := conn.SetDeadline(time.Now().Add(holdFor)); err != nil { //nolint:forbidigo // the network's own clock
-		return nil, errors.Join(errNoHost, err)
-	}
+	defer conn.Close() //nolint:errcheck // nothing is kept by it
+	defer time.AfterFunc(holdFor, func() { _ = conn.Close() }).Stop()
 	path := filepath.Join(dir, FileName)
 	copied, err := copyHeld(conn, at.Word, dir, path)
 	if err != nil {
