@@ -23,11 +23,6 @@ const (
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
 )
 
-// UnsettledKinds lists every kind.
-func UnsettledKinds() []UnsettledKind {
-	return []UnsettledKind{UnsettledAnswers, UnsettledNeedles, UnsettledDecision, UnsettledClosing, UnsettledHorse}
-}
-
 // String is the kind in words.
 func (k UnsettledKind) String() string { return unsettledWords.Of(k) }
 
