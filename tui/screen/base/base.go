@@ -60,6 +60,10 @@ func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case answerMsg:
 		return s.answer(m)
+	case farMsg:
+		if m.to == s {
+			return m.then()
+		}
 	case nav.ShownMsg:
 		return s.Init()
 	case keys.Press:

@@ -1,6 +1,7 @@
 package base_test
 
 import (
+	"context"
 	"errors"
 	"testing"
 
@@ -9,10 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/progress"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 	"loosebox/tui/screentest"
+	"loosebox/tui/theme"
 )
 
 func press() keys.Press { return keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyEnter}} }
@@ -102,4 +105,35 @@ func TestAScatterIsKeptForThePersonOfTheSettings(t *testing.T) {
 	assert.InDelta(t, 0.02, settled.Settings.Scatter[deps.Settings.Person].SigmaS, 0)
 	assert.InDelta(t, 0.05, settled.Settings.Scatter["Bo"].SigmaS, 0)
 	assert.Equal(t, 1, kept)
+}
+
+// TestALongReadingSaysHowFarItIs: what is quick says nothing; what is slow is told of while it runs, to its own screen alone.
+func TestALongReadingSaysHowFarItIs(t *testing.T) {
+	s, other := &base.Screen{}, &base.Screen{}
+	var far []base.Far
+	got := 0
+	quick := base.ReadLong(s, func(context.Context) (int, error) { return 1, nil }, func(n int) tea.Cmd { got = n; return nil },
+		func(f base.Far) { far = append(far, f) })
+	s.Update(quick())
+	assert.Equal(t, 1, got)
+	assert.Empty(t, far)
+
+	goOn := make(chan bool)
+	slow := base.ReadLong(s, func(ctx context.Context) (int, error) {
+		progress.Say(ctx, "horses", 3, 10)
+		<-goOn
+		return 2, nil
+	}, func(n int) tea.Cmd { got = n; return nil }, func(f base.Far) { far = append(far, f) })
+	msg := slow()
+	assert.Nil(t, other.Update(msg))
+	assert.Empty(t, far)
+	again := s.Update(msg)
+	require.NotNil(t, again)
+	assert.Equal(t, []base.Far{{Done: 3, All: 10}}, far)
+	close(goOn)
+	s.Update(again())
+	assert.Equal(t, 2, got)
+	plain := theme.New(theme.Plain, true)
+	assert.Equal(t, "Reading the round  ######..............  3 of 10 horses", far[0].Line(plain, "Reading the round", "horses", 80))
+	assert.Equal(t, "Reading the round ..", base.Far{}.Line(plain, "Reading the round", "horses", 80))
 }

@@ -28,20 +28,20 @@ func (s *screen) loadRound() tea.Cmd {
 	if deps.Schedule == nil || len(s.horses) == 0 {
 		return nil
 	}
-	return base.Read(s, func() (t today, err error) {
+	return base.ReadLong(s, func(ctx context.Context) (t today, err error) {
 		table, problem, err := deps.Schedule()
 		if t.problem = problem; err == nil {
-			t.round, err = deps.Rounds.Read(context.Background(), deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
+			t.round, err = deps.Rounds.Read(ctx, deps.Store, round.Today(deps.Now()), deps.Now(), table, deps.Judge)
 		}
 		if err != nil {
 			err = fmt.Errorf("today's round cannot be shown: %w", err)
 		}
 		return t, err
-	}, s.takeRound)
+	}, s.takeRound, func(f base.Far) { s.far = f })
 }
 
 func (s *screen) takeRound(m today) tea.Cmd {
-	s.round, s.refused = m.round, m.problem
+	s.round, s.refused, s.far = m.round, m.problem, base.Far{}
 	at, had := s.here()
 	s.urgentFirst()
 	cmd := s.takeChecks()
@@ -77,7 +77,13 @@ func (s *screen) urgentFirst() {
 // drawRound says how far the day is and who comes next. Exams that are begun stand
 // among those that are not finished.
 func (s *screen) drawRound(size layout.Size) []string {
-	if len(s.round.Calls) == 0 || s.finding || s.find.Text != "" {
+	if s.finding || s.find.Text != "" {
+		return nil
+	}
+	if len(s.round.Calls) == 0 && s.far.All > 0 {
+		return []string{s.far.Line(s.Deps.Theme, "today's round", "horses", size.W), ""}
+	}
+	if len(s.round.Calls) == 0 {
 		return nil
 	}
 	t, n := s.Deps.Theme, s.round.Count()

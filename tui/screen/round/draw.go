@@ -13,7 +13,7 @@ import (
 
 func (s *screen) View(size layout.Size) string {
 	if !s.loaded {
-		return "Reading the record .."
+		return s.far.Line(s.Deps.Theme, "Reading the round", "horses", size.W)
 	}
 	var lines []string
 	switch {

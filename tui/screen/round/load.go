@@ -34,12 +34,12 @@ func schedule(deps *nav.Deps) (*due.Table, error) {
 
 func (s *screen) load() tea.Cmd {
 	deps, day, writes := s.Deps, s.day, s.writes
-	return base.Read(s, func() (round.Round, error) {
+	return base.ReadLong(s, func(ctx context.Context) (round.Round, error) {
 		table, err := schedule(deps)
 		if err != nil {
 			return round.Round{}, err
 		}
-		return deps.Rounds.Read(context.Background(), deps.Store, day, deps.Now(), table, deps.Judge)
+		return deps.Rounds.Read(ctx, deps.Store, day, deps.Now(), table, deps.Judge)
 	}, func(r round.Round) tea.Cmd {
 		switch {
 		case day != s.day:
@@ -49,7 +49,7 @@ func (s *screen) load() tea.Cmd {
 		}
 		s.show(r)
 		return nil
-	})
+	}, func(f base.Far) { s.far = f })
 }
 
 // add writes lines about horses of this day, and reads those horses again.

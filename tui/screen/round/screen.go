@@ -25,9 +25,10 @@ type screen struct {
 	first  int // line at the top
 	source bool
 
-	find   *finder // not nil while a horse is looked for
-	ask    *ask    // not nil while something is asked
-	writes int     // how many were sent: a round read before one of them is read again
+	find   *finder  // not nil while a horse is looked for
+	ask    *ask     // not nil while something is asked
+	writes int      // how many were sent: a round read before one of them is read again
+	far    base.Far // how far the reading is
 }
 
 // New makes the screen of today's round.

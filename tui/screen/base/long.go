@@ -1,0 +1,72 @@
+package base
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam/progress"
+	"loosebox/tui/layout"
+	"loosebox/tui/theme"
+)
+
+// Far is how far a long reading is; its zero value has said nothing yet.
+type Far struct{ Done, All int }
+
+// longEvery is how often a screen learns how far a reading is. What is read sooner never says it.
+const longEvery = 200 * time.Millisecond
+
+// farMsg says how far a reading is to the screen that waits for it.
+type farMsg struct {
+	to   *Screen
+	then func() tea.Cmd
+}
+
+// ReadLong is Read for what may take long and says through its context how far it is: said is called like Update while it
+// runs.
+func ReadLong[T any](of Of, read func(context.Context) (T, error), take func(T) tea.Cmd, said func(Far)) tea.Cmd {
+	s := of.Base()
+	answers := make(chan answerMsg, 1)
+	var done, all atomic.Int64
+	begin := func() {
+		v, err := read(progress.With(context.Background(), func(_ string, d, a int) {
+			done.Store(int64(d))
+			all.Store(int64(a))
+		}))
+		answers <- answerMsg{to: s, err: err, then: func() tea.Cmd { return take(v) }}
+	}
+	var wait tea.Cmd
+	wait = func() tea.Msg {
+		select {
+		case m := <-answers:
+			return m
+		case <-time.After(longEvery):
+			return farMsg{s, func() tea.Cmd {
+				said(Far{int(done.Load()), int(all.Load())})
+				return wait
+			}}
+		}
+	}
+	return func() tea.Msg {
+		go begin()
+		return wait()
+	}
+}
+
+// barWide is the width of a bar of a reading.
+const barWide = 20
+
+// Line draws it as a bar, with what is done and how much there is of the nouns in the plural; only the text where nothing is
+// known yet.
+func (f Far) Line(t *theme.Theme, text, nouns string, width int) string {
+	if f.All <= 0 {
+		return layout.Cut(text+" ..", width)
+	}
+	full := barWide * min(f.Done, f.All) / f.All
+	bar := t.Good.Render(strings.Repeat(t.Sign.Full, full)) + t.Faint.Render(strings.Repeat(t.Sign.Empty, barWide-full))
+	return layout.Cut(fmt.Sprintf("%s  %s  %d of %d %s", text, bar, f.Done, f.All, nouns), width)
+}
