@@ -31,7 +31,7 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 		if e.Opening.Horse, err = s.horse(); err != nil {
 			return err
 		}
-		v, err = r.begin(tx, s, horse, e)
+		v, err = r.begin(tx, s, horse, r.newID(), e)
 		if err != nil {
 			return err
 		}
@@ -41,15 +41,15 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 }
 
 // begin writes the first entry of a visit and counts the visit; the summary is
-// changed but not written.
-func (r *Record) begin(tx txn, s *summary, horse id, e exam.Entry) (exam.Visit, error) {
+// changed but not written. The visit gets the given identity, which no other has.
+func (r *Record) begin(tx txn, s *summary, horse id, identity string, e exam.Entry) (exam.Visit, error) {
 	if err := checkSigned(e.By, e.At); err != nil {
 		return exam.Visit{}, err
 	}
 	if err := exam.Apart(*e.Opening, tx.book == bookRehearsals); err != nil {
 		return exam.Visit{}, err
 	}
-	visit, ok := parseID(r.newID())
+	visit, ok := parseID(identity)
 	if !ok {
 		return exam.Visit{}, errors.New("a new identity is no UUID: nothing was written")
 	}

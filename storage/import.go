@@ -18,8 +18,9 @@ type Imported struct {
 	// By and At sign the horse; empty for those of its first entry.
 	By string
 	At time.Time
-	// Entries are the visits, each with its opened entry first. Visit, Seq and
-	// Prev are set here. An opening whose horse has a name keeps what it says of
+	// Entries are the visits, each with its opened entry first. Seq and Prev are
+	// set here, and so is Visit, but where the opening says whence it was taken and
+	// names the identity that the visit has there. An opening whose horse has a name keeps what it says of
 	// the horse on that day; one without gets the horse as it is stored.
 	Entries [][]exam.Entry
 }
@@ -120,12 +121,23 @@ func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry)
 		told.ID = stored.ID
 		told.Revision = stored.Revision
 	}
-	v, err := r.begin(tx, s, horse, first)
+	v, err := r.begin(tx, s, horse, r.identityOf(tx, entries[0]), first)
 	if err != nil {
 		return v, err
 	}
 	visit, _ := parseID(string(v.ID))
 	return importEntries(tx, s, visit, v, entries[1:])
+}
+
+// identityOf is the identity of a visit that was taken from elsewhere: the one that it has there, so that it is the same
+// visit in every record and document; a new one where it has none that is a UUID, or where the record has it already.
+func (r *Record) identityOf(tx txn, first exam.Entry) string {
+	if visit, ok := parseID(string(first.Visit)); ok && first.Opening.Source != "" {
+		if _, err := readHead(tx, visit); errors.Is(err, exam.ErrNotFound) {
+			return string(visit.visit())
+		}
+	}
+	return r.newID()
 }
 
 // importEntries adds the lines after the first and writes head and snapshot once.

@@ -1,6 +1,8 @@
 package fhir
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"html"
@@ -53,6 +55,7 @@ type writer struct {
 	written  []reference
 	decided  map[int]reference    // the communication of a decision, by its entry
 	ordered  map[orderKey][]order // the requests that it made
+	said     exam.Hash            // digest of what is said of a visit from elsewhere
 }
 
 func newWriter(p report.Page, j *judge.Judge) *writer {
@@ -185,9 +188,24 @@ func (w *writer) bundle() bundle {
 	first.Text = narrated(append([]string{w.page.Title(), "state: " + w.page.State()}, report.Readings(v)...))
 	all := append([]entry{{FullURL: "urn:uuid:" + id, Resource: first}}, w.entries...)
 	return bundle{
-		ResourceType: "Bundle", Identifier: w.bundleID(v.Last), Type: "document",
+		ResourceType: "Bundle", Identifier: w.bundleID(w.digest()), Type: "document",
 		Timestamp: instant(w.last()), Entry: append(all, w.authors...),
 	}
+}
+
+// digest binds the document to the record: that of the visit's last entry. A visit that was taken from elsewhere was not
+// written here, and its entries say when it was taken; then it is that of what the document says, which stays the same
+// wherever it is taken to.
+func (w *writer) digest() exam.Hash {
+	if w.visit.Source == "" {
+		return w.visit.Last
+	}
+	if w.said == "" {
+		b, _ := json.Marshal(w.entries) // they are marshalled whole a little later, with their error
+		sum := sha256.Sum256(b)
+		w.said = exam.Hash(hex.EncodeToString(sum[:]))
+	}
+	return w.said
 }
 
 // visitID is the visit's own UUID; one made from its identity where that is no UUID.

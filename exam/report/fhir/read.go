@@ -32,6 +32,7 @@ type ForeignAnimal struct {
 
 // ForeignVisit is findings of one encounter, or of one day where they name none.
 type ForeignVisit struct {
+	ID      exam.VisitID // of the document that it stands in; empty where that has none
 	At      time.Time
 	By      string
 	Entries []exam.Entry // findings and steps not done, each with its own time and name

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
+
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -52,7 +54,7 @@ func (r *reader) readObservation(res map[string]any) error {
 	}
 	v := r.visits[key]
 	if v == nil {
-		v = &ForeignVisit{At: at, By: e.By}
+		v = &ForeignVisit{ID: r.identity(str(meeting["reference"])), At: at, By: e.By}
 		if started, err := time.Parse(time.RFC3339, r.started(str(meeting["reference"]))); err == nil {
 			v.At = started
 		}
@@ -63,6 +65,21 @@ func (r *reader) readObservation(res map[string]any) error {
 	}
 	v.Entries = append(v.Entries, e)
 	return nil
+}
+
+// identity is that of the document of an encounter, a UUID; empty for none.
+func (r *reader) identity(ref string) exam.VisitID {
+	for _, res := range r.byURL {
+		meeting, _ := res["encounter"].(map[string]any)
+		if res["resourceType"] != "Composition" || ref == "" || str(meeting["reference"]) != ref {
+			continue
+		}
+		i, _ := res["identifier"].(map[string]any)
+		if id, err := uuid.Parse(strings.TrimPrefix(str(i["value"]), "urn:uuid:")); err == nil && i["system"] == systemURI {
+			return exam.VisitID(id.String())
+		}
+	}
+	return ""
 }
 
 // started is when an encounter began; empty where it is not in the file.

@@ -138,10 +138,13 @@ func (w *writer) encounter() {
 
 // provenance says who wrote the visit and binds it to the digest of its last entry.
 func (w *writer) provenance() {
-	id := w.id("provenance")
+	id, bound := w.id("provenance"), "SHA-256 of the last entry of the visit"
+	if w.visit.Source != "" {
+		bound = "SHA-256 of what the document says; the visit was taken from elsewhere"
+	}
 	p := provenance{
 		ResourceType: "Provenance", ID: id, Target: append([]reference{w.meeting}, w.written...), Recorded: instant(w.last()),
-		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{System: systemDigest, Value: string(w.visit.Last)}, Display: "SHA-256 of the last entry of the visit"}}},
+		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{System: systemDigest, Value: string(w.digest())}, Display: bound}}},
 	}
 	act := func(code, display string, who reference) {
 		p.Agent = append(p.Agent, agent{concept{Coding: []coding{{System: systemParticipant, Code: code, Display: display}}}, who})
