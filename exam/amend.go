@@ -50,18 +50,18 @@ func Amend(v Visit, e Entry) error {
 	case !v.Closed():
 		return nil
 	case v.Struck != nil:
-		return fmt.Errorf("%w and was struck on %s, nothing was written: it stays as it is, write in the right visit",
+		return fmt.Errorf("%w and was voided on %s; nothing was saved. Use the right visit",
 			ErrClosed, v.Struck.At.Format("2006-01-02"))
 	case e.Kind == EntryClosed || e.Kind != EntryAdded && e.Corrects == 0:
-		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", ErrClosed)
+		return fmt.Errorf("%w; nothing was saved. Correct it, add later entries, or open a new visit", ErrClosed)
 	case e.Amend == nil || e.Amend.Why == "":
-		return &notation.Refusal{Why: "The visit is closed: say why this is written now. Nothing was written."}
+		return &notation.Refusal{Why: "The visit is closed: type why this is added now. Nothing was saved."}
 	case e.Amend.Happened != nil && e.Amend.Happened.After(e.At):
-		return &notation.Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, after it is written down. Nothing was written.",
+		return &notation.Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, which is in the future. Nothing was saved.",
 			e.Amend.Happened.Format("2006-01-02 15:04"))}
 	case e.Kind == EntryAdded && e.Step != "" && e.Value != nil && e.Corrects == 0:
 		if f, ok := v.Finding(Key{e.Step, e.Site}); ok {
-			return &notation.Refusal{Why: fmt.Sprintf("There is an answer already (entry %d): correct it instead. Nothing was written.", f.Seq)}
+			return &notation.Refusal{Why: fmt.Sprintf("There is an answer already (entry %d). Correct it instead. Nothing was saved.", f.Seq)}
 		}
 	}
 	return nil
@@ -73,11 +73,11 @@ func Amend(v Visit, e Entry) error {
 func CanStrike(v Visit, e Entry, again bool) error {
 	switch {
 	case e.Kind != EntryStruck || e.Amend == nil || e.Amend.Why == "":
-		return &notation.Refusal{Why: "Say why the visit is struck. Nothing was written."}
+		return &notation.Refusal{Why: "Type why the visit is voided. Nothing was saved."}
 	case v.Struck != nil && v.Struck.Again != "":
-		return fmt.Errorf("%w: it was struck and entered again already. Nothing was written", ErrClosed)
+		return fmt.Errorf("%w: it is voided and entered again already. Nothing was saved", ErrClosed)
 	case v.Struck != nil && !again:
-		return fmt.Errorf("%w: it was struck already; it can be entered again for the right horse. Nothing was written", ErrClosed)
+		return fmt.Errorf("%w: it is voided already. It can be entered again for the right horse. Nothing was saved", ErrClosed)
 	}
 	return nil
 }
@@ -103,7 +103,7 @@ func EnterAgain(lines []Entry, horse Horse, strike Entry) ([]Entry, error) {
 	o.Horse = horse
 	o.Entered = &Entered{Instead: strike.Visit, Why: strike.Amend.Why, At: strike.At, By: strike.By}
 	if !o.IsRehearsal() {
-		o.Source = notation.CleanLine(fmt.Sprintf("visit %s, which was entered for %s and struck", strike.Visit, wrong), 0)
+		o.Source = notation.CleanLine(fmt.Sprintf("visit %s, which was entered for %s and voided", strike.Visit, wrong), 0)
 	}
 	out[0].Opening = &o
 	return out, nil

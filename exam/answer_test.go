@@ -13,7 +13,7 @@ import (
 
 func gums() exam.Step {
 	return exam.Step{
-		ID: "gum.colour", Name: "Gum colour", Kind: exam.KindPick, Usual: []string{"pink"},
+		ID: "gum.colour", Name: "Gum color", Kind: exam.KindPick, Usual: []string{"pink"},
 		Choices: []exam.Choice{{Key: "pink", Words: "pink"}, {Key: "pale pink", Words: "pale pink"}, {Key: "white", Words: "white"}},
 	}
 }

@@ -125,7 +125,7 @@ func cleanMap(v reflect.Value, tag reflect.StructTag) error {
 func bounded(v reflect.Value, tag reflect.StructTag) error {
 	most, what, _ := strings.Cut(tag.Get("most"), ",")
 	if n, err := strconv.Atoi(most); err == nil && v.Len() > n {
-		return fmt.Errorf("%s holds more than any exam does: nothing was written", what)
+		return fmt.Errorf("%s holds more than any exam does; nothing was saved", what)
 	}
 	return nil
 }

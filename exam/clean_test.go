@@ -93,7 +93,7 @@ func TestCleanHoldsToLengths(t *testing.T) {
 	assert.Equal(t, time.UTC, e.At.Location(), "an offset with seconds cannot be written")
 
 	_, err = exam.Clean(exam.Entry{Value: &exam.Value{Words: make([]string, 65)}})
-	require.EqualError(t, err, "a value holds more than any exam does: nothing was written")
+	require.EqualError(t, err, "a value holds more than any exam does; nothing was saved")
 	_, err = exam.Clean(exam.Entry{Injection: &exam.InjectionLine{Checks: make([]exam.Checked, 65)}})
 	require.ErrorContains(t, err, "a check list holds more")
 }

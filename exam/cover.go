@@ -9,7 +9,7 @@ import (
 )
 
 // coverForms are the ways in which a cover is written on one line.
-const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE, with HOW OFTEN behind it where it was said (3 times, 12 h apart; 2 sites); a colon in a name is \:`
+const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE. HOW OFTEN can follow (3 times, 12 h apart; 2 sites). A colon in a name is \:`
 
 // ReadCover reads what a decision covers from one line: draw, with what it is for
 // behind it, or injection:PRODUCT, with the route, the dose and how often behind

@@ -153,9 +153,9 @@ type Decided struct {
 func (d Decision) Check() error {
 	switch {
 	case notation.CleanLine(d.Words, 0) == "":
-		return &notation.Refusal{Why: "a decision is written down in the veterinarian's words; there are none yet"}
+		return &notation.Refusal{Why: "a decision needs the veterinarian's own words"}
 	case notation.CleanLine(d.Vet, 0) == "":
-		return &notation.Refusal{Why: "a decision carries the veterinarian's name"}
+		return &notation.Refusal{Why: "type the veterinarian's name"}
 	case !oneOf(d.Ruling, Rulings()):
 		return &notation.Refusal{Typed: string(d.Ruling), Why: "a decision is one of: go ahead, wait, stop"}
 	case !oneOf(d.How, AllMeans()):
@@ -170,7 +170,7 @@ func (d Decision) Check() error {
 		case c.Kind == Injecting && d.Ruling == GoAhead && ProductKey(c.Product) == "":
 			return &notation.Refusal{Why: "a go-ahead for an injection names its product"}
 		case c.Kind == Injecting && d.Ruling == GoAhead && notation.CleanLine(c.Dose, 0) == "":
-			return &notation.Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose of a vaccine; ask the veterinarian"}
+			return &notation.Refusal{Why: "a go-ahead for an injection names its dose: 10 mL, 2.2 mg/kg, or 1 dose. Ask the veterinarian"}
 		}
 	}
 	return nil

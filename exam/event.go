@@ -55,7 +55,7 @@ func (s Step) ReadEvent(text string, born Birth, now time.Time) (Value, error) {
 		at, ok = clockTime(hour, minute, born, now), true
 	} else if m := afterForm.FindStringSubmatch(typed); m != nil {
 		if born.Precision != BornMinute {
-			return Value{}, &notation.Refusal{Typed: typed, Why: "the minute of the birth is not known, so type the time of day, like 03:40"}
+			return Value{}, &notation.Refusal{Typed: typed, Why: "the minute of birth is not known, so type the time of day, like 03:40"}
 		}
 		hours, _ := strconv.Atoi("0" + m[1])
 		minutes, _ := strconv.Atoi("0" + m[2] + m[3])
@@ -113,7 +113,7 @@ func (v Value) showEvent(s Step) string {
 	case v.At != nil:
 		return text + " " + v.At.Format("2 Jan 15:04")
 	case v.Has(EventSeen):
-		return text + ", nobody knows when"
+		return text + ", time not known"
 	}
 	return text
 }

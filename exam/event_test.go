@@ -41,7 +41,7 @@ func TestReadEvent(t *testing.T) {
 	assert.Nil(t, v.At)
 	born.Precision = exam.BornDay
 	_, err = s.ReadEvent("+42", born, now)
-	require.ErrorContains(t, err, "the minute of the birth is not known")
+	require.ErrorContains(t, err, "the minute of birth is not known")
 	v, err = s.ReadEvent("21:00", born, now)
 	require.NoError(t, err, "of a birth known to the day no time of that night is too early")
 	assert.Equal(t, "seen 2 Apr 21:00", v.Show(s))

@@ -82,7 +82,7 @@ func (v Visit) CheckFormality(f Formality, by string) error {
 	case f.Control != nil:
 		return v.checkControl(*f.Control, by)
 	}
-	return &notation.Refusal{Why: "there is nothing to write down"}
+	return &notation.Refusal{Why: "there is nothing to save"}
 }
 
 func (c Consent) check() error {
@@ -112,13 +112,13 @@ func (v Visit) checkControl(c Control, by string) error {
 	case !same(c.AfterML, c.BeforeML-c.DrawnML):
 		return &notation.Refusal{Why: fmt.Sprintf("%s mL before and %s mL drawn leave %s mL, not %s mL", notation.Plain(c.BeforeML), notation.Plain(c.DrawnML), notation.Plain(c.BeforeML-c.DrawnML), notation.Plain(c.AfterML))}
 	case !i.NotKnown && !same(c.GivenML, i.GivenML):
-		return &notation.Refusal{Why: fmt.Sprintf("injection %d is written down as %s mL, not %s mL", c.Injection, notation.Plain(i.GivenML), notation.Plain(c.GivenML))}
+		return &notation.Refusal{Why: fmt.Sprintf("injection %d is recorded as %s mL, not %s mL", c.Injection, notation.Plain(i.GivenML), notation.Plain(c.GivenML))}
 	case c.WastedML > 0 && notation.CleanLine(c.WastedHow, 0) == "":
 		return &notation.Refusal{Why: "say how what is left was wasted"}
 	case second == "" && !c.SecondMissing:
 		return &notation.Refusal{Why: "name the second person, or say that nobody else is here"}
 	case strings.EqualFold(second, notation.CleanLine(by, 0)), strings.EqualFold(second, notation.CleanLine(i.GivenBy(), 0)):
-		return &notation.Refusal{Typed: second, Why: "the second person is another than who gave it, and than who writes it down"}
+		return &notation.Refusal{Typed: second, Why: "the second person must not be the person who gave it or who enters it"}
 	}
 	return nil
 }

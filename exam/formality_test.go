@@ -15,17 +15,17 @@ func TestAProductUnderControlComesOut(t *testing.T) {
 	v := exam.Visit{Injections: []exam.Injection{{Number: 1, Order: exam.Order{Product: "Product C"}, State: exam.InjectionGiven, GivenML: 4, EndBy: "Ann Bell"}}}
 	good := exam.Control{Injection: 1, Log: "bottle 12", DrawnML: 5, GivenML: 4, WastedML: 1, WastedHow: "absorbent", BeforeML: 50, AfterML: 45, Second: "Eva Lind"}
 	for why, change := range map[string]func(*exam.Control){
-		"":                         func(*exam.Control) {},
-		"1 mL are missing":         func(c *exam.Control) { c.WastedML = 0 },
-		"leave 45 mL, not 46 mL":   func(c *exam.Control) { c.AfterML = 46 },
-		"written down as 4 mL":     func(c *exam.Control) { c.GivenML, c.WastedML = 3, 2 },
-		"how what is left was":     func(c *exam.Control) { c.WastedHow = "" },
-		"name the second person":   func(c *exam.Control) { c.Second = "" },
-		"is another than who":      func(c *exam.Control) { c.Second = "ann bell" },
-		"and than who writes":      func(c *exam.Control) { c.Second = "Jo Marsh" },
-		"which bottle or log":      func(c *exam.Control) { c.Log = " " },
-		"no injection with this":   func(c *exam.Control) { c.Injection = 2 },
-		"more than 0 mL was drawn": func(c *exam.Control) { c.DrawnML, c.GivenML, c.WastedML, c.AfterML = 0, 0, 0, 50 },
+		"":                                   func(*exam.Control) {},
+		"1 mL are missing":                   func(c *exam.Control) { c.WastedML = 0 },
+		"leave 45 mL, not 46 mL":             func(c *exam.Control) { c.AfterML = 46 },
+		"recorded as 4 mL":                   func(c *exam.Control) { c.GivenML, c.WastedML = 3, 2 },
+		"how what is left was":               func(c *exam.Control) { c.WastedHow = "" },
+		"name the second person":             func(c *exam.Control) { c.Second = "" },
+		"must not be the person who gave it": func(c *exam.Control) { c.Second = "ann bell" },
+		"who gave it or who enters it":       func(c *exam.Control) { c.Second = "Jo Marsh" },
+		"which bottle or log":                func(c *exam.Control) { c.Log = " " },
+		"no injection with this":             func(c *exam.Control) { c.Injection = 2 },
+		"more than 0 mL was drawn":           func(c *exam.Control) { c.DrawnML, c.GivenML, c.WastedML, c.AfterML = 0, 0, 0, 50 },
 	} {
 		c := good
 		change(&c)

@@ -129,7 +129,7 @@ func (e Entry) Refers() bool {
 
 func (n *Numbers) line(seq int) (Hash, error) {
 	if seq < 0 || seq > len(n.lines) {
-		return "", fmt.Errorf("there is no entry %d in the visit: nothing was written", seq)
+		return "", fmt.Errorf("there is no entry %d in the visit; nothing was saved", seq)
 	}
 	return at(n.lines, seq), nil
 }

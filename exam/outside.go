@@ -39,7 +39,7 @@ func (o Order) CheckWithout(by string) error {
 	case o.Without == OwnHands:
 		return nil
 	case same:
-		return &notation.Refusal{Typed: o.Vet, Why: "who gives it is not who orders it: name the veterinarian who ordered it"}
+		return &notation.Refusal{Typed: o.Vet, Why: "the person who gives it cannot be the one who orders it: name the veterinarian"}
 	case o.How != Here && o.How != ByTelephone:
 		return &notation.Refusal{Typed: string(o.How), Why: "an order aloud comes here or by telephone; a standing order is saved as a decision"}
 	case len([]rune(notation.CleanLine(o.Emergency, 0))) < minEmergency:
@@ -59,7 +59,7 @@ func (i Injection) Whose() string {
 	case OwnHands:
 		text := "given by the veterinarian, " + o.Vet + ", without an earlier decision"
 		if i.Alone() {
-			text += ", and written down under the same name"
+			text += ", and recorded under the same name"
 		}
 		return text
 	case Emergency:

@@ -17,7 +17,7 @@ type Practice struct {
 // Lines are the name, then address, telephone and licence, each where it is set.
 func (p Practice) Lines() []string {
 	var out []string
-	for _, l := range []string{p.Name, p.Address, prefixed("telephone ", p.Phone), prefixed("licence ", p.Licence)} {
+	for _, l := range []string{p.Name, p.Address, prefixed("telephone ", p.Phone), prefixed("license ", p.Licence)} {
 		if l = notation.CleanLine(l, 0); l != "" {
 			out = append(out, l)
 		}

@@ -76,7 +76,7 @@ func (v Visit) SignedOffWords() string {
 func (v Visit) CheckReading(e Entry) error {
 	switch {
 	case e.Reading == nil || !slices.Contains(Readers(), e.Reading.Role):
-		return &notation.Refusal{Why: "A visit is read by a veterinarian or by a colleague: say which. Nothing was saved."}
+		return &notation.Refusal{Why: "A visit is read by a veterinarian or by a colleague: choose one. Nothing was saved."}
 	case notation.CleanLine(e.By, 0) == "":
 		return &notation.Refusal{Why: "Say who read the visit. Nothing was saved."}
 	case e.Corrects == 0 && !v.anythingToRead():

@@ -42,9 +42,9 @@ func (o Opening) IsRehearsal() bool {
 func Apart(o Opening, amongRehearsals bool) error {
 	switch simulated := o.IsRehearsal(); {
 	case simulated && !amongRehearsals:
-		return errors.New("this is the rehearsal of a simulated horse, which is never kept among real visits: nothing was written")
+		return errors.New("this is the rehearsal of a simulated horse, which is never kept among real visits; nothing was saved")
 	case !simulated && amongRehearsals:
-		return errors.New("this is no rehearsal of a simulated horse, and only those are kept here: nothing was written")
+		return errors.New("this is no rehearsal of a simulated horse, and only those are kept here; nothing was saved")
 	}
 	return nil
 }

@@ -63,7 +63,7 @@ func (l RoundLine) Check() error {
 	case l.Horse == "":
 		return refuse("", "a line of a round names its horse")
 	case l.By == "":
-		return refuse("", "a line of a round says by whom")
+		return refuse("", "a line of a round needs a name")
 	case l.At.IsZero():
 		return refuse("", "a line of a round says when")
 	}
@@ -81,19 +81,19 @@ func (l RoundLine) Check() error {
 		}
 		return nil
 	}
-	return refuse(string(l.Act), "nothing of a round is called so")
+	return refuse(string(l.Act), "there is no such action of a round")
 }
 
 func (l RoundLine) checkHanded(refuse func(string, string, ...any) error) error {
 	switch {
 	case (l.To == "") == (l.OnDay == ""):
-		return refuse("", "a horse is handed over to a person or to another day")
+		return refuse("", "a horse is reassigned to a person or another day")
 	case l.To != "" && l.Words == "":
-		return refuse("", "say what the other person needs to know")
+		return refuse("", "type what the other person needs to know")
 	case l.OnDay != "" && !isDay(l.OnDay):
 		return refuse(l.OnDay, "write a day as 2026-03-04")
 	case l.OnDay != "" && l.OnDay <= l.Day:
-		return refuse(l.OnDay, "a horse is carried over to a later day")
+		return refuse(l.OnDay, "choose a later day")
 	}
 	return nil
 }

@@ -46,19 +46,19 @@ var (
 	})
 	boundWords = words.New("bound", map[Bound]string{Under: "under", UpTo: "up to", Over: "over", AtLeast: "or more"})
 	entryWords = words.New("entry", map[EntryKind]string{
-		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "note",
+		EntryOpened: "opened", EntryContext: "context", EntryFinding: "finding", EntryNotDone: "not done", EntryNote: "comment",
 		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read", EntryTaken: "taken over",
-		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "struck",
+		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "voided",
 	})
 	readerWords = words.New("reader", map[Reader]string{ReadByVet: "veterinarian", ReadByColleague: "colleague"})
 	actWords    = words.New("act of a round", map[RoundAct]string{
-		RoundPicked: "picked", RoundLeftOut: "left out", RoundSeen: "seen", RoundHanded: "handed over", RoundTurn: "turn", RoundBack: "put back",
+		RoundPicked: "picked", RoundLeftOut: "skipped", RoundSeen: "seen", RoundHanded: "reassigned", RoundTurn: "turn", RoundBack: "put back",
 	})
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
 		UnsettledAnswers: "answers that differ", UnsettledNeedles: "needles that did not know of each other",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines that came after the closing", UnsettledHorse: "a horse in two ways",
 	})
-	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in its place"})
+	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in order"})
 )
 
 // String is the role of a reader for a person.

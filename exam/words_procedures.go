@@ -17,7 +17,7 @@ var (
 	})
 	injectionWords = words.New("phase of an injection", map[InjectionPhase]string{
 		InjectionReady:    "order and check list",
-		InjectionNeedleIn: "needle in",
+		InjectionNeedleIn: "needle inserted",
 		InjectionClear:    "aspirated, clear",
 		InjectionBlood:    "aspirated, blood",
 		InjectionInVein:   "blood drips, no pulse",
@@ -25,11 +25,11 @@ var (
 		InjectionNotFound: "needle out, not in place",
 		InjectionGiven:    "given",
 		InjectionStopped:  "stopped",
-		InjectionNoted:    "noted from earlier",
+		InjectionNoted:    "past dose",
 	})
 	drawWords = words.New("phase of a blood draw", map[DrawPhase]string{
 		DrawReady:    "order",
-		DrawNeedleIn: "needle in",
+		DrawNeedleIn: "needle inserted",
 		DrawMissed:   "needle out, no blood",
 		DrawTube:     "tube filled",
 		DrawDone:     "drawn",
@@ -37,9 +37,9 @@ var (
 	})
 	watchWords = words.New("phase of an observation", map[WatchPhase]string{
 		WatchBegun:     "begun",
-		WatchQuiet:     "ended, nothing seen",
+		WatchQuiet:     "ended, no reaction",
 		WatchReaction:  "reaction",
-		WatchLeftEarly: "left before the end",
+		WatchLeftEarly: "stopped early",
 		WatchDeclined:  "declined",
 	})
 	consentWords = words.New("consent", map[ConsentHow]string{

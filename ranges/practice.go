@@ -11,7 +11,7 @@ import (
 type FileError = csvfile.FileError
 
 func newError(name string) *FileError {
-	return csvfile.New(name, "the ranges file %s was not taken; the ranges in use stay as they were. Correct it and try again:")
+	return csvfile.New(name, "the ranges file %s is refused; the ranges in use stay. Correct it and try again:")
 }
 
 // With lays a practice's own file over the table and returns the result; t itself stays as it is. A row of the file

@@ -213,7 +213,7 @@ func TestPracticeHeaderRefused(t *testing.T) {
 	} {
 		_, err := builtIn(t).With(strings.NewReader(c.file), "ours.csv")
 		require.ErrorContains(t, err, c.want, name)
-		assert.ErrorContains(t, err, "the ranges in use stay as they were", name)
+		assert.ErrorContains(t, err, "is refused; the ranges in use stay. Correct", name)
 	}
 }
 

@@ -173,7 +173,7 @@ func (t *Table) own(m Measure, c Class, u Unit) (Row, bool) {
 // lend is the row as it stands for another class. What a practice decided stays its own.
 func (r Row) lend(c Class, l loan) Row {
 	r.Class, r.From = c, l.from
-	r.Words = "The row of the " + l.from.String() + " is lent: " + l.why + " Common practice here. " + r.Words
+	r.Words = "The row of the " + l.from.String() + " is borrowed: " + l.why + " Common practice here. " + r.Words
 	for _, limit := range r.limits() {
 		for _, word := range []*Evidence{&limit.Evidence, &limit.LowEvidence} {
 			if slices.Contains(Tiers(), *word) && !CommonPractice.Carries(*word) {

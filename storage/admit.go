@@ -15,13 +15,13 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 		return tooMuch("the visit")
 	}
 	if h.closed && (e.Kind == exam.EntryClosed || e.Kind != exam.EntryAdded && e.Corrects == 0) {
-		return fmt.Errorf("%w, nothing was written: it takes corrections and entries added later, or open a new visit", exam.ErrClosed)
+		return fmt.Errorf("%w; nothing was saved. Correct it, add later entries, or open a new visit", exam.ErrClosed)
 	}
 	if err := checkSigned(e.By, e.At); err != nil || e.Corrects == 0 {
 		return err
 	}
 	if e.Corrects < 0 || e.Corrects > h.seq {
-		return fmt.Errorf("there is no entry %d to correct: nothing was written", e.Corrects)
+		return fmt.Errorf("there is no entry %d to correct; nothing was saved", e.Corrects)
 	}
 	list, _, err := readEntries(tx, visit, h)
 	if err != nil {
@@ -29,7 +29,7 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 	}
 	old := list[e.Corrects-1]
 	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && says(old) != says(e) {
-		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct: nothing was written",
+		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct; nothing was saved",
 			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)
 	}
 	return nil
@@ -86,14 +86,14 @@ func known(e exam.Entry) error {
 		return nil
 	case exam.EntryFinding, exam.EntryNotDone:
 		if e.Step == "" {
-			return fmt.Errorf("an answer needs its step: nothing was written")
+			return fmt.Errorf("an answer needs its step; nothing was saved")
 		}
 		return nil
 	case exam.EntryOpened:
-		return fmt.Errorf("a visit is opened once: nothing was written")
+		return fmt.Errorf("a visit is opened once; nothing was saved")
 	case exam.EntryStruck:
-		return fmt.Errorf("a visit is struck as a whole, not by a line: nothing was written")
+		return fmt.Errorf("a visit is voided as a whole, not by a line; nothing was saved")
 	default:
-		return fmt.Errorf("%q is no kind of entry: nothing was written", e.Kind)
+		return fmt.Errorf("%q is no kind of entry; nothing was saved", e.Kind)
 	}
 }

@@ -16,7 +16,7 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 		return exam.Visit{}, err
 	}
 	if e.Kind != exam.EntryOpened || e.Opening == nil {
-		return exam.Visit{}, fmt.Errorf("a visit begins with an entry of the kind %q: nothing was written", exam.EntryOpened)
+		return exam.Visit{}, fmt.Errorf("a visit begins with an entry of the kind %q; nothing was saved", exam.EntryOpened)
 	}
 	horse, ok := parseID(string(e.Opening.Horse.ID))
 	if !ok {
@@ -51,7 +51,7 @@ func (r *Record) begin(tx txn, s *summary, horse id, identity string, e exam.Ent
 	}
 	visit, ok := parseID(identity)
 	if !ok {
-		return exam.Visit{}, errors.New("a new identity is no UUID: nothing was written")
+		return exam.Visit{}, errors.New("a new identity is no UUID; nothing was saved")
 	}
 	e.Visit = visit.visit()
 	h := head{horse: horse}

@@ -253,7 +253,7 @@ func (c *checker) rounds(tx txn) error {
 func (c *checker) named(tx txn) error {
 	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound} {
 		if c.lines[k] != c.found[k] {
-			c.note("", damaged("the logs hold %d lines of the kind %s, %d of them are found by what they are about: \"loosebox rebuild\" finds them again",
+			c.note("", damaged("the logs have %d lines of the kind %s, but only %d are indexed: \"loosebox rebuild\" finds them again",
 				c.lines[k], k, c.found[k]))
 		}
 	}

@@ -115,7 +115,7 @@ func breakages(book string) []breakage {
 		}, "does not match its sum", true},
 		{"a head gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			return tx.Bucket([]byte(book + "visits")).Delete(key(closed))
-		}, "are found by what they are about", true},
+		}, "are indexed", true},
 		{"where a horse's lines are gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
 			k, _ := last(tx, book+"horse lines")
 			return tx.Bucket([]byte(book + "horse lines")).Delete(k)

@@ -15,15 +15,15 @@ const (
 )
 
 func tooMuch(what string) error {
-	return fmt.Errorf("%s holds more than any exam does: nothing was written", what)
+	return fmt.Errorf("%s holds more than any exam does; nothing was saved", what)
 }
 
 func checkSigned(by string, at time.Time) error {
 	switch {
 	case by == "":
-		return fmt.Errorf("a line of the record needs the name of the person who wrote it: nothing was written")
+		return fmt.Errorf("a line of the record needs the name of the person who wrote it; nothing was saved")
 	case at.IsZero():
-		return fmt.Errorf("a line of the record needs a time: nothing was written")
+		return fmt.Errorf("a line of the record needs a time; nothing was saved")
 	}
 	return nil
 }

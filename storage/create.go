@@ -33,8 +33,8 @@ func prepare(dir, path string, o Options) error {
 			return err
 		}
 		if err := create(dir, path); err != nil {
-			return fmt.Errorf("a new record cannot be made in %s, nothing was changed; "+
-				"look at the folder's owner and rights, or name another folder with --data: %w", dir, err)
+			return fmt.Errorf("a new record cannot be made in %s; nothing was changed. "+
+				"Check the folder's owner and permissions, or name another folder with --data: %w", dir, err)
 		}
 	case err != nil:
 		return fmt.Errorf("there is no record to open, nothing was changed: %w", err)

@@ -78,8 +78,8 @@ func (r *Record) atItsPlace() error {
 	if err == nil && os.SameFile(there, r.opened) {
 		return nil
 	}
-	return fmt.Errorf("%w, nothing more is stored: %s was moved, removed or its stick pulled out while the program ran; "+
-		"what was stored before is in that file: put it back, and start again", ErrGone, r.path)
+	return fmt.Errorf("%w; nothing more is saved. %s was moved or removed, or its drive pulled out, while the program ran. "+
+		"Earlier entries are in that file: put it back and start again", ErrGone, r.path)
 }
 
 // lookFirst is the size of a file, in bytes, up to which every page is looked at before
@@ -184,6 +184,6 @@ func (r *Record) explain(err error) error {
 }
 
 func explainDamage(path string, err error) error {
-	return fmt.Errorf("%s: %w; nothing in it was changed: keep a copy of the file, "+
-		"let \"loosebox check\" list what is broken, and go back to a backup", path, err)
+	return fmt.Errorf("%s: %w; nothing in it was changed. Keep a copy of the file. "+
+		"Run \"loosebox check\" to list the damage, and restore a backup", path, err)
 }

@@ -94,14 +94,14 @@ func (r *Record) saveHorse(tx txn, line horseLine) (exam.Horse, error) {
 	}
 	key, ok := parseID(string(h.ID))
 	if !ok {
-		return *h, fmt.Errorf("%q cannot be a horse's identity, nothing was written: leave it empty for a new horse", h.ID)
+		return *h, fmt.Errorf("%q cannot be a horse's identity; nothing was saved: leave it empty for a new horse", h.ID)
 	}
 	s, newest, err := summaryOrNew(tx, key)
 	if err != nil {
 		return *h, err
 	}
 	if h.Revision != newest+1 {
-		return *h, fmt.Errorf("%s was %w, nothing was written (revision %d is the newest, %d was offered): read the horse again and repeat the change",
+		return *h, fmt.Errorf("%s was %w; nothing was saved (newest revision %d, offered %d). Read the horse again and repeat the change",
 			h.Name, exam.ErrStale, newest, h.Revision)
 	}
 	line.Settles, h.Settles, h.Differ = h.Settles, nil, nil

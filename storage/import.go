@@ -31,7 +31,7 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 	return r.update(func(tx txn) error {
 		for i, one := range batch {
 			if err := ctx.Err(); err != nil {
-				return fmt.Errorf("the import was broken off, nothing was written: %w", err)
+				return fmt.Errorf("the import was broken off; nothing was saved: %w", err)
 			}
 			if err := r.importHorse(tx, one); err != nil {
 				return fmt.Errorf("horse %d (%s): %w", i+1, notation.CleanLine(one.Horse.Name, 60), err)
@@ -101,7 +101,7 @@ func (r *Record) importedHorse(tx txn, one Imported) (id, error) {
 // not written.
 func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry) (exam.Visit, error) {
 	if len(entries) == 0 || entries[0].Kind != exam.EntryOpened || entries[0].Opening == nil {
-		return exam.Visit{}, fmt.Errorf("it does not begin with an entry of the kind %q: nothing was written", exam.EntryOpened)
+		return exam.Visit{}, fmt.Errorf("it does not begin with an entry of the kind %q; nothing was saved", exam.EntryOpened)
 	}
 	first, err := exam.Clean(entries[0])
 	if err != nil {
@@ -114,7 +114,7 @@ func (r *Record) importVisit(tx txn, s *summary, horse id, entries []exam.Entry)
 	told := &first.Opening.Horse
 	switch {
 	case told.ID != "" && told.ID != stored.ID:
-		return exam.Visit{}, errors.New("its opening names another horse: nothing was written")
+		return exam.Visit{}, errors.New("its opening names another horse; nothing was saved")
 	case told.Name == "":
 		*told = stored
 	default:

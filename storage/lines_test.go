@@ -82,5 +82,5 @@ func TestAnInjectionCutShortIsFoundOpen(t *testing.T) {
 	assert.True(t, in)
 	assert.Equal(t, "neck", a.Place.Site)
 	assert.Zero(t, open[0].GivenML)
-	assert.False(t, open[0].Counts(), "nothing says that it was given")
+	assert.False(t, open[0].Counts(), "OPEN: the needle was inserted and is not")
 }

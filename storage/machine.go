@@ -59,7 +59,7 @@ func loadMachine(dir string) (*machine, error) {
 		return nil, fmt.Errorf("the folder of this machine's key cannot be made, so nothing can be written: %w", err)
 	}
 	if err := makeKey(dir, name); err != nil {
-		return nil, fmt.Errorf("this machine's key cannot be made, so nothing can be written; look at the space and the rights of %s: %w", dir, err)
+		return nil, fmt.Errorf("this machine's key cannot be made, so nothing can be saved. Check the space and the permissions of %s: %w", dir, err)
 	}
 	return readMachine(name)
 }

@@ -61,7 +61,7 @@ type Gap struct {
 }
 
 func (g Gap) String() string {
-	return fmt.Sprintf("records %d to %d that this machine had written into its log %s are not here: an older copy was put in the place of the record",
+	return fmt.Sprintf("records %d to %d of this machine's log %s are missing: an older copy replaced the record",
 		g.From, g.To, g.Log)
 }
 

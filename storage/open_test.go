@@ -182,7 +182,7 @@ func TestTheFolderGoneMeanwhile(t *testing.T) {
 	gone := func() {
 		_, err := r.Append(answers(v.ID, 1, day())[0])
 		require.ErrorIs(t, err, storage.ErrGone)
-		require.ErrorContains(t, err, "nothing more is stored")
+		require.ErrorContains(t, err, "nothing more is saved")
 		require.ErrorContains(t, err, "put it back")
 	}
 	gone()

@@ -48,7 +48,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionClear})
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1.5, Product: "Vaccine B", Route: exam.RouteSC})
-	put(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner watches"}})
+	put(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner observes, and knows what to look for"}})
 	inject(exam.InjectionLine{Number: 2, Phase: exam.InjectionGiven, VolumeML: 2, GivenAt: &before, Order: &exam.Order{
 		Product: "Product E", Dose: "2 mL", Route: exam.RouteIV, Without: exam.Emergency, Vet: "Dr Vale", How: exam.Here, Emergency: "it fell",
 	}})
@@ -96,5 +96,5 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	assert.True(t, got.Injections[1].EndAt.Equal(before), "when it was given, not when it was written down")
 	require.Len(t, got.Watches, 1)
 	assert.Equal(t, exam.WatchDeclined, got.Watches[0].State)
-	assert.Equal(t, "the owner watches", got.Watches[0].Why)
+	assert.Equal(t, "the owner observes, and knows what to look for", got.Watches[0].Why)
 }

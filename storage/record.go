@@ -220,14 +220,14 @@ func explainOpen(path string, err error, reading bool) error {
 	var pathErr *fs.PathError
 	switch {
 	case mayNot(err) && !reading:
-		return fmt.Errorf("%s %w here, nothing was changed: it can be listed, shown, checked, exported and backed up; "+
-			"to go on with it look at the folder's owner and rights, or copy the folder to a disk that can be written: %w", path, ErrNotWritable, err)
+		return fmt.Errorf("%s %w here; nothing was changed. It can be listed, shown, checked, exported and backed up. "+
+			"To write, check the folder's owner and permissions, or copy the folder to another disk: %w", path, ErrNotWritable, err)
 	case errors.Is(err, berrors.ErrTimeout):
 		return fmt.Errorf("%s is %w: nothing was changed; close the other one, then start again", path, exam.ErrInUse)
 	case errors.Is(err, exam.ErrDamaged):
 		return explainDamage(path, err)
 	case errors.As(err, &pathErr):
-		return fmt.Errorf("the record cannot be opened, nothing was changed; look at the folder's owner and rights, or name another folder with --data: %w", err)
+		return fmt.Errorf("the record cannot be opened; nothing was changed. Check the folder's owner and permissions, or name another folder with --data: %w", err)
 	default:
 		return explainDamage(path, damaged("it is no record (%v)", err))
 	}
@@ -250,8 +250,8 @@ func (r *Record) accept() error {
 		return fmt.Errorf("%s was %w of loosebox (schema %d, this one knows %d): nothing was changed; use that version",
 			r.path, exam.ErrNewer, version, newestSchema)
 	case version < newestSchema && r.readOnly:
-		return fmt.Errorf("%s is of an older version (schema %d): open it once for writing, which brings it up to date; "+
-			"where that is not possible, copy the folder to a disk that can be written. Nothing was changed", r.path, version)
+		return fmt.Errorf("%s is of an older version (schema %d). Open it once for writing to update it. "+
+			"If that is not possible, copy the folder to another disk. Nothing was changed", r.path, version)
 	case version < newestSchema:
 		return r.update(func(tx txn) error { return migrate(tx, version) })
 	}

@@ -35,7 +35,7 @@ func TestAnImportTakesNoRehearsal(t *testing.T) {
 	err := r.Import(context.Background(), []storage.Imported{{
 		Horse: exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse}, Entries: [][]exam.Entry{{first}},
 	}})
-	require.ErrorContains(t, err, "nothing was written")
+	require.ErrorContains(t, err, "nothing was saved")
 	list, err := r.Horses()
 	require.NoError(t, err)
 	assert.Empty(t, list)
@@ -85,7 +85,7 @@ func oldFile(t *testing.T, name string) (dir string) {
 func TestAnOldFileIsBroughtUpToDate(t *testing.T) {
 	dir := oldFile(t, "schema1.db.gz")
 	_, err := storage.Open(dir, storage.Options{ReadOnly: true})
-	require.ErrorContains(t, err, "open it once for writing")
+	require.ErrorContains(t, err, "Open it once for writing")
 
 	r := openRecord(t, dir)
 	settings, err := r.Settings()

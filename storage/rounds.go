@@ -46,7 +46,7 @@ func addToRound(tx txn, l exam.RoundLine) error {
 		return err
 	}
 	if where.lines() >= maxRound {
-		return fmt.Errorf("the round of %s holds more than any round does: nothing was written", l.Day)
+		return fmt.Errorf("the round of %s holds more than any round does; nothing was saved", l.Day)
 	}
 	l.Seq = 0 // its place says it
 	p, _, _, err := add(tx, exam.LineRound, l)

@@ -45,7 +45,7 @@ func TestACorrectionNamesAnEntryOfTheSameStepAndSite(t *testing.T) {
 	} {
 		_, err := r.Append(e)
 		require.Error(t, err, name)
-		assert.Contains(t, err.Error(), "nothing was written", name)
+		assert.Contains(t, err.Error(), "nothing was saved", name)
 	}
 	_, err := r.Append(closing(v.ID, day()))
 	require.NoError(t, err)
@@ -83,7 +83,7 @@ func TestWhatIsNoLineOfARecordIsRefused(t *testing.T) {
 		_, err := r.Append(e)
 		require.Error(t, err, name)
 		require.NotErrorIs(t, err, exam.ErrDamaged, name)
-		assert.Contains(t, err.Error(), "nothing was written", name)
+		assert.Contains(t, err.Error(), "nothing was saved", name)
 	}
 	got, err := r.Visit(v.ID)
 	require.NoError(t, err)

@@ -100,7 +100,7 @@ func (r *Record) enterAgain(tx txn, lines []exam.Entry, strike exam.Entry, again
 	}
 	v, err := r.importVisit(tx, s, key, copies)
 	if err != nil {
-		return exam.Visit{}, fmt.Errorf("the visit cannot be entered again, so it is not struck either: %w", err)
+		return exam.Visit{}, fmt.Errorf("the visit cannot be entered again, so it is not voided either: %w", err)
 	}
 	if err := s.write(tx, key); err != nil {
 		return v, err

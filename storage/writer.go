@@ -40,7 +40,7 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 		return o, nil
 	}
 	if w.machine == nil {
-		return nil, errors.New("this machine has no key: nothing was written")
+		return nil, errors.New("this machine has no key; nothing was saved")
 	}
 	row, err := currentLog(tx)
 	if err != nil {
@@ -109,7 +109,7 @@ func currentLog(tx txn) (*logRow, error) {
 func add(tx txn, kind exam.LineKind, what any) (place, exam.Hash, []byte, error) {
 	body, err := exam.LineBody(kind, what)
 	if err != nil {
-		return place{}, "", nil, fmt.Errorf("nothing was written: %w", err)
+		return place{}, "", nil, fmt.Errorf("nothing was saved: %w", err)
 	}
 	if len(body) > maxBody {
 		return place{}, "", nil, tooMuch("a line")

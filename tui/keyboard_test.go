@@ -418,7 +418,7 @@ func TestAScanIsComparedWithTheHorseHere(t *testing.T) {
 		{bracken, chip, "Right horse: this is the chip of Bracken."},
 		{juniper, chip, "Wrong horse: this is the chip of Bracken, not of Juniper."},
 		{bracken, "001000000000777", "No horse in the record has chip 001000000000777. Bracken has 001000000012345."},
-		{moth, "001000000000777", "No chip of Moth is written down."},
+		{moth, "001000000000777", "No chip of Moth is recorded."},
 		{moth, chip, "Wrong horse: this is the chip of Bracken, not of Moth."},
 	} {
 		b := newBench(t, nav.Address{Screen: nav.Review, Horse: c.here.ID})

@@ -50,7 +50,7 @@ func (w *watches) read() tea.Cmd {
 	return func() tea.Msg {
 		open, err := at.Waiting()
 		if err != nil {
-			return readWatchesMsg{err: fmt.Errorf("whether a watch runs cannot be read: %w", err)}
+			return readWatchesMsg{err: fmt.Errorf("the running observations cannot be read: %w", err)}
 		}
 		var out []running
 		for _, v := range open {
@@ -114,13 +114,13 @@ func (w *watches) line(width int) string {
 		left := x.Left(w.now)
 		if left == 0 {
 			over = true
-			text += notation.CleanLine(x.horse, 24) + " OVER, look at it"
+			text += notation.CleanLine(x.horse, 24) + " time is up: check the horse"
 			continue
 		}
 		text += fmt.Sprintf("%s %d:%02d", notation.CleanLine(x.horse, 24), int(left.Minutes()), int(left.Seconds())%60)
 	}
 	t := w.deps.Theme
-	line := layout.Ends("watch: "+text, "ctrl+w", width)
+	line := layout.Ends("observe: "+text, "ctrl+w", width)
 	if over {
 		return t.Warn.Render(line)
 	}

@@ -77,19 +77,19 @@ func TestTheWatchRunsOnEveryScreenAndSurvivesARestart(t *testing.T) {
 	y.start(layout.Size{W: 80, H: 24})
 	y.watch(exam.WatchLine{Phase: exam.WatchBegun, Minutes: 20})
 	y.Send(nav.WatchingMsg{})
-	assert.True(t, y.Shows("watch: Bracken 20:00"), y.View())
+	assert.True(t, y.Shows("observe: Bracken 20:00"), y.View())
 	require.Len(t, y.ticks, 1, "one tick a second, and only one")
 	y.tick(time.Second)
-	assert.True(t, y.Shows("watch: Bracken 19:59"))
+	assert.True(t, y.Shows("observe: Bracken 19:59"))
 	require.Len(t, y.ticks, 1)
 
 	y.now = y.now.Add(5 * time.Minute)
 	for _, size := range screentest.Sizes() {
 		y.start(size) // a new run reads it from the record
-		assert.True(t, y.Shows("watch: Bracken 14:59"), y.View())
+		assert.True(t, y.Shows("observe: Bracken 14:59"), y.View())
 	}
 	y.Press("n")
-	assert.True(t, y.Shows("watch: Bracken"), "on the screen above, too")
+	assert.True(t, y.Shows("observe: Bracken"), "on the screen above, too")
 }
 
 func TestTheBellRingsAtTheEndOnce(t *testing.T) {
@@ -100,7 +100,7 @@ func TestTheBellRingsAtTheEndOnce(t *testing.T) {
 	assert.Zero(t, y.bells)
 	y.tick(time.Second)
 	assert.Equal(t, 1, y.bells)
-	assert.True(t, y.Shows("Bracken OVER, look at it"), y.View())
+	assert.True(t, y.Shows("Bracken time is up: check the horse"), y.View())
 	assert.Empty(t, y.ticks, "what is over needs no tick")
 	y.watch(exam.WatchLine{Phase: exam.WatchQuiet})
 	y.Send(nav.WatchingMsg{})
@@ -147,7 +147,7 @@ func TestAClockSetBackMakesNoWatchLonger(t *testing.T) {
 	y.watch(exam.WatchLine{Phase: exam.WatchBegun, Minutes: 20})
 	y.now = y.now.Add(-2 * time.Hour)
 	y.start(layout.Size{W: 80, H: 24})
-	assert.True(t, y.Shows("watch: Bracken 20:00"), y.View())
+	assert.True(t, y.Shows("observe: Bracken 20:00"), y.View())
 }
 
 func TestWatchesThatCannotBeReadSaySo(t *testing.T) {
@@ -155,5 +155,5 @@ func TestWatchesThatCannotBeReadSaySo(t *testing.T) {
 	y.start(layout.Size{W: 80, H: 24})
 	y.store.FailWith(errors.New("the disk is gone"))
 	y.Send(nav.WatchingMsg{})
-	assert.True(t, y.Reads("whether a watch runs cannot be read: the disk is gone"), y.View())
+	assert.True(t, y.Reads("the running observations cannot be read: the disk is gone"), y.View())
 }

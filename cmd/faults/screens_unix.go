@@ -246,7 +246,7 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 	for spoken.Scan() {
 		line := spoken.Text()
 		switch {
-		case strings.HasPrefix(line, "Stored: "):
+		case strings.HasPrefix(line, "Saved: "):
 			told = append(told, line)
 			stored++
 			if stored == stop { // the next answer is on its way
@@ -269,7 +269,7 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 		return stored, broken("%d answers were called stored, %d are in the record", stored, len(written))
 	}
 	for i, line := range told { // each in its order, and as it was said
-		if !strings.HasPrefix(line, "Stored: "+words(written[i])+".") {
+		if !strings.HasPrefix(line, "Saved: "+words(written[i])+".") {
 			return stored, broken("%q was said, and the record has %q", line, words(written[i]))
 		}
 	}

@@ -43,11 +43,13 @@ func (e *env) afterCommand() *cobra.Command {
 	var may string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "after VISIT", Short: "what follows the exam: what is open, done, or locked and why", Args: cobra.ExactArgs(1),
-		Long: `after lists what follows the exam of a visit: the hand-off, decisions, injections
-and blood draws, watches, rechecks, closing; each is open, done, or locked and why.
---may asks whether a procedure may begin now, as decide names it: draw, or
-injection:PRODUCT:ROUTE; where it may not, the command ends with code 6 and says why.`,
+		Use: "after VISIT", Short: "what follows the exam: to do, done, or locked and why", Args: cobra.ExactArgs(1),
+		Long: `after lists what follows the exam: hand-off, decisions, injections, blood draws,
+observations, follow-ups and closing. Each is to do, done, or locked with the
+reason.
+
+--may asks whether a procedure may begin now. Name it as decide does: draw, or
+injection:PRODUCT:ROUTE. Where it may not, the command ends with code 6.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -124,7 +126,7 @@ func (e *env) may(r *storage.Record, id exam.VisitID, text string) error {
 	if err != nil {
 		return err
 	}
-	return e.printf("%s\n", indented("yes: "+c.String()+", by the decision of "+d.Vet+" (entry "+strconv.Itoa(d.Seq)+"), which holds until "+
+	return e.printf("%s\n", indented("yes: "+c.String()+", by the decision of "+d.Vet+" (entry "+strconv.Itoa(d.Seq)+"), valid until "+
 		d.Ends().Format("2006-01-02 15:04")))
 }
 
@@ -147,7 +149,7 @@ func (e *env) writeDown(r *storage.Record, entry exam.Entry, schema string, asJS
 	if asJSON {
 		return e.printJSON(afterDocument{Schema: schema, Visit: entry.Visit, At: back.At, Entry: entryOf(back), Lines: lines})
 	}
-	if err := e.printf("Written down as entry %d.\n", back.Seq); err != nil {
+	if err := e.printf("Saved as entry %d.\n", back.Seq); err != nil {
 		return err
 	}
 	return e.printFollowing(lines)

@@ -27,18 +27,18 @@ func (e *env) backupCommand() *cobra.Command {
 	var f backupFlags
 	c := &cobra.Command{
 		Use: "backup [FILE]", Short: "an encrypted copy of the record, also while it is in use", Args: cobra.MaximumNArgs(1),
-		Long: `backup writes the record and the practice's own files, without this machine's key, into one
-encrypted file (tar inside the age format), to a passphrase or to a public key.
-Without FILE it goes into the backup folder of the settings, which keeps the
-newest of 7 days and of 4 weeks; after each closed visit that is done by itself.
+		Long: `backup copies the record and your own files, without the machine key, into one
+encrypted file. A passphrase or a public key protects it.
+Without FILE it goes into the backup folder of the settings. That folder keeps the
+newest of 7 days and of 4 weeks. A backup also follows each closed visit.
 
-The passphrase is asked for, or read from LOOSEBOX_PASSPHRASE, or from the first
-line of the file that LOOSEBOX_PASSPHRASE_FILE names. --new-key makes a key whose
-public half goes into the settings: backups are then made without a passphrase and
-opened with the key's file and its passphrase. Keep both away from this machine.
+The passphrase is asked for, or read from LOOSEBOX_PASSPHRASE. It can also stand
+in the first line of a file that LOOSEBOX_PASSPHRASE_FILE names. --new-key makes a
+key and puts its public half into the settings. Backups then need no passphrase.
+Opening one needs the key file and its passphrase; keep both elsewhere.
 
---drill tries everything out: it makes a backup (or takes FILE), restores it into a
-folder that is thrown away, checks every line and compares it with the record.`,
+--drill tests everything. It makes a backup (or takes FILE) and restores it into a
+temporary folder. Then it checks every line and compares it with the record.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			file := ""
 			if len(args) > 0 {
@@ -56,8 +56,8 @@ folder that is thrown away, checks every line and compares it with the record.`,
 	}
 	c.Flags().StringVar(&f.to, "recipient", "", "encrypt to this public key (age1…) instead of a passphrase")
 	c.Flags().StringVar(&f.key, "key", "", "with --drill FILE: the file of the key that opens it")
-	c.Flags().StringVar(&f.newKey, "new-key", "", "make a key in this new file, protected by a passphrase, and put its public half into the settings")
-	c.Flags().BoolVar(&f.drill, "drill", false, "make, restore and check a backup, and throw it away")
+	c.Flags().StringVar(&f.newKey, "new-key", "", "make a key in this new file and put its public half into the settings")
+	c.Flags().BoolVar(&f.drill, "drill", false, "make, restore and check a backup, then delete it")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -179,7 +179,7 @@ func (e *env) newKey(file string) error {
 		if err := r.SaveSettings(set); err != nil {
 			return fmt.Errorf("the key is in %s, its public half is not in the settings: %w", file, err)
 		}
-		return e.printf("%s holds the key; its public half is in the settings: %s\nKeep the file and its passphrase away from this machine: without both no backup can be opened.\n", file, public)
+		return e.printf("%s holds the key. Its public half is in the settings: %s.\nKeep the file and its passphrase away from this machine. Without both no backup can be opened.\n", file, public)
 	})
 }
 
@@ -187,11 +187,11 @@ func (e *env) restoreCommand() *cobra.Command {
 	var key string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "restore FILE", Short: "bring a backup back into a new place, once it was found whole", Args: cobra.ExactArgs(1),
-		Long: `restore decrypts a backup beside the data folder (--data), checks every line of it
-in a program of its own, and only then gives it its place. A folder that holds a
-record is never touched. Another passphrase, a changed bit or a cut end is refused
-as a whole. What was written after the backup was made is not in it.`,
+		Use: "restore FILE", Short: "restore a backup into a new folder, after it was checked", Args: cobra.ExactArgs(1),
+		Long: `restore decrypts a backup beside the data folder (--data) and checks every line.
+Only then it moves the record to its folder. A folder that has a record is never
+touched. A wrong passphrase, a changed bit or a cut end is refused as a whole.
+Later entries are not in the backup.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			with, err := e.identities(key)
 			if err != nil {
@@ -292,7 +292,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 			backupAbout
 		}{"loosebox/backup/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
 	}
-	return e.printf("the drill went well: a backup of %s was decrypted, restored and checked: %d visits, %d entries, %d signatures, every line as it was written; the copy was thrown away\n",
+	return e.printf("the drill went well. A backup of %s was decrypted, restored and checked. %d visits, %d entries, %d signatures: every line is correct. The copy was deleted.\n",
 		about.At.Format("2006-01-02 15:04"), back.Visits, back.Entries, back.Signatures)
 }
 

@@ -68,14 +68,14 @@ func (e *env) syringes() []volume.Syringe {
 	f, err := e.openOwn(practiceSyringes)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
-			e.problem("the practice's syringes cannot be read (%v); the built-in table stands", err)
+			e.problem("the practice's syringes cannot be read (%v); the built-in table is used", err)
 		}
 		return volume.Syringes()
 	}
 	defer f.Close() //nolint:errcheck // read only
 	table, err := volume.ReadSyringes(f, practiceSyringes)
 	if err != nil {
-		e.problem("the practice's syringes are refused and the built-in table stands: %v", err)
+		e.problem("the practice's syringes are refused; the built-in table is used: %v", err)
 		return volume.Syringes()
 	}
 	return table

@@ -32,11 +32,11 @@ type classFlags struct {
 func (e *env) classCommand() *cobra.Command {
 	var f classFlags
 	c := &cobra.Command{
-		Use: "class EXAM-FILE", Short: "what a class made of a set exam: by person, by step, by fault", Args: cobra.ExactArgs(1),
-		Long: `class shows what everybody who took the set exam of a file made of it: points and
-result by person, what went wrong by step, and who made which fault. It reads the
-rehearsals of this record (--data DIR for another). An attempt counts when it is
-finished, in time and within those allowed; of several the best.
+		Use: "class EXAM-FILE", Short: "results of a set exam: by person, by step, by fault", Args: cobra.ExactArgs(1),
+		Long: `class shows the results of a set exam. It lists points and result by person, errors
+by step, and who made each error. It reads the rehearsals of this record (--data
+DIR for another). An attempt counts if it is finished, in time and allowed. Of
+several attempts the best counts.
 
 --from gathers other laptops too: a data folder, or an export of one; it may be given
 several times. Nothing of them is written. A rehearsal in several of them counts once.

@@ -100,7 +100,7 @@ func (e *env) printTable(t compare.Table) error {
 	if err := columns(e.out, rows); err != nil {
 		return err
 	}
-	if err := e.printf("signs: o %s, ? %s, ! %s, x not done, * corrected\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
+	if err := e.printf("signs: ~ %s, ? %s, ! %s, x not done, * corrected\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
 		return err
 	}
 	return e.printCorrected(t)

@@ -26,7 +26,7 @@ func (e *env) offer(c *cobra.Command) {
 		}
 		return beginning(known(), typed), cobra.ShellCompDirectiveNoFileComp
 	}
-	for flag, word := range map[string]string{"horse": "HORSE", "routine": "ROUTINE", "case": "CASE", "listen": "PLACE"} {
+	for flag, word := range map[string]string{"horse": "HORSE", "routine": "ROUTINE", "case": "CASE", "listen": "STEP"} {
 		known := e.known(word)
 		if c.Flags().Lookup(flag) == nil {
 			continue
@@ -59,7 +59,7 @@ func (e *env) known(word string) func() []string {
 		return func() []string {
 			return append([]string{"last\tthe newest rehearsal"}, e.inRecord(func(r *storage.Record) []string { return recentNumbers(r.Rehearsals()) })...)
 		}
-	case "PLACE":
+	case "STEP":
 		return places
 	case "ROUTINE":
 		return func() (out []string) {

@@ -24,16 +24,15 @@ type correctFlags struct {
 func (e *env) correctCommand() *cobra.Command {
 	var f correctFlags
 	c := &cobra.Command{
-		Use: "correct VISIT [PLACE [ANSWER]]", Short: "correct a finding, or add one; the old value stays readable", Args: cobra.RangeArgs(1, 3),
-		Long: `correct writes a new line that corrects what stands at a place of a visit, or
-adds it where nothing stands there. Nothing is changed or erased: the old value,
-who wrote it and when stay beside the new one on every page.
+		Use: "correct VISIT [STEP [ANSWER]]", Short: "correct a finding, or add one; the old value stays readable", Args: cobra.RangeArgs(1, 3),
+		Long: `correct adds a line that corrects one answer of a visit, or adds a missing answer.
+Nothing is erased. The old value, its author and its time stay on every page.
 
-PLACE is a step and, where it has several, its site: temp.rectal, gut.sounds:left
-upper. ANSWER is typed as in the exam, with its unit: 101.2F, 38.4C, 44/min, pink.
---not-done REASON writes that the step was not done. --note TEXT adds a note, to
-the visit or to the place. A closed visit asks for --reason; what is added to it
-says that it is late, and --happened says when it happened.`,
+STEP is a step and, if it has several sites, the site: temp.rectal, gut.sounds:left
+upper. Type ANSWER as in the exam, with its unit: 101.2F, 38.4C, 44/min, pink.
+--not-done REASON marks the step as not done. --note TEXT adds a comment to the
+visit or to the step. A closed visit needs --reason. --happened says when a late
+entry happened.`,
 		Example: `  loosebox correct Bramble@last temp.rectal 101.2F --reason "misread the thermometer" --by "Ann Bell"
   loosebox correct Bramble@last --note "owner rang: coughed at night" --by "Ann Bell" --reason "told the day after"`,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -43,11 +42,11 @@ says that it is late, and --happened says when it happened.`,
 			return e.existing(func(r *storage.Record) error { return e.correct(e.kept(r), args, f) })
 		},
 	}
-	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or added only now; needed once the visit is closed")
-	c.Flags().StringVar(&f.by, "by", "", "who corrects; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected or added late; needed once the visit is closed")
+	c.Flags().StringVar(&f.by, "by", "", "who corrects (default: the person of the settings)")
 	c.Flags().StringVar(&f.notDone, "not-done", "", "the step was not done, for this reason")
-	c.Flags().StringVar(&f.note, "note", "", "a note in words")
-	c.Flags().StringVar(&f.happened, "happened", "", "when what is added happened: 2026-03-04 09:30, or 09:30 on the day of the visit")
+	c.Flags().StringVar(&f.note, "note", "", "a comment")
+	c.Flags().StringVar(&f.happened, "happened", "", "when it happened: 2026-03-04 09:30, or 09:30 on the day of the visit")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "print the whole visit as one JSON object")
 	return c
 }
@@ -108,11 +107,11 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 	case f.note != "":
 		entry.Kind, entry.Note = exam.EntryNote, f.note
 	case len(args) == 0:
-		return entry, usage("say what is corrected: a place and its answer, or --note")
+		return entry, usage("name what is corrected: a step and its answer, or --note")
 	case f.notDone != "":
 		entry.Kind, entry.Reason = exam.EntryNotDone, f.notDone
 	case len(args) < 2:
-		return entry, usage("say what is right at %s, or --not-done with the reason", args[0])
+		return entry, usage("give the right answer for %s, or --not-done with the reason", args[0])
 	default:
 		value, err := answer(step, args[1])
 		if err != nil {
@@ -213,7 +212,7 @@ func (e *env) person(store exam.Store, by string) (string, error) {
 		return "", err
 	}
 	if set.Person == "" {
-		return "", usage("say who writes this: --by NAME")
+		return "", usage("name who enters this: --by NAME")
 	}
 	return set.Person, nil
 }
@@ -226,9 +225,9 @@ func (e *env) sayCorrected(v exam.Visit, back exam.Entry) error {
 	}
 	f, ok := v.Finding(exam.Key{Step: back.Step, Site: back.Site})
 	if !ok || f.Seq != back.Seq {
-		return e.printf("entry %d is written: %s\n", back.Seq, notation.CleanNote(back.Note))
+		return e.printf("entry %d is saved: %s\n", back.Seq, notation.CleanNote(back.Note))
 	}
-	if err := e.printf("entry %d is written: %s %s\n", back.Seq, name, report.Stood(f, step)); err != nil {
+	if err := e.printf("entry %d is saved: %s %s\n", back.Seq, name, report.Stood(f, step)); err != nil {
 		return err
 	}
 	for _, line := range report.History(f, step) {
@@ -243,22 +242,22 @@ func (e *env) strikeCommand() *cobra.Command {
 	var why, by, again string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "void VISIT", Short: "strike a visit that was entered on the wrong horse", Args: cobra.ExactArgs(1),
-		Long: `void marks a whole visit as one that does not count, with its reason. It stays
-readable, is marked everywhere, and is left out of own ranges, trends, last
-values, blood sums and due dates. It is not taken back.
+		Use: "void VISIT", Short: "void a visit that was entered on the wrong horse", Args: cobra.ExactArgs(1),
+		Long: `void marks a whole visit as not counting, with its reason. It stays readable and
+is marked everywhere. It counts in no range, trend, last value, blood total or due
+date. Voiding cannot be undone.
 
---for HORSE enters its lines again for the horse that they are of, in the same
-step: every line keeps its time and its name, and the new visit names the struck
-one. A visit that was struck only can be entered again later.`,
+--for HORSE enters its lines again for the right horse at the same time. Every
+line keeps its time and name, and the new visit names the voided one. A voided
+visit can also be entered again later.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				return e.strike(e.kept(r), id, why, by, again, asJSON)
 			})
 		},
 	}
-	c.Flags().StringVar(&why, "reason", "", "why it is struck")
-	c.Flags().StringVar(&by, "by", "", "who strikes it; the person of this machine where it is left out")
+	c.Flags().StringVar(&why, "reason", "", "why it is voided")
+	c.Flags().StringVar(&by, "by", "", "who voids it (default: the person of the settings)")
 	c.Flags().StringVar(&again, "for", "", "the horse that the visit is of: its lines are entered again for it")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
@@ -277,7 +276,7 @@ type struckJSON struct {
 
 func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, asJSON bool) error {
 	if notation.CleanLine(why, 0) == "" {
-		return usage("say why the visit is struck: --reason")
+		return usage("type why the visit is voided: --reason")
 	}
 	v, err := store.Visit(id)
 	if err != nil {
@@ -304,7 +303,7 @@ func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, a
 	if asJSON {
 		return e.printJSON(struckJSON{"loosebox/void/1", id, struck.Struck.At, struck.Struck.By, struck.Struck.Why, entered.ID, horse.ID})
 	}
-	if err := e.printf("struck: the visit of %s, %s, %s; it stays readable and does not count\n", struck.Horse.Name,
+	if err := e.printf("voided: the visit of %s, %s, %s; it stays readable and does not count\n", struck.Horse.Name,
 		struck.OpenedAt.Format("2006-01-02 15:04"), struck.Struck.Why); err != nil || entered.ID == "" {
 		return err
 	}

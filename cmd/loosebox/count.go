@@ -25,9 +25,9 @@ func (e *env) countCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "count", Short: "a rate from press times, or the tap screen alone", Args: cobra.NoArgs,
-		Long: `count --times FILE reads press times in seconds, one a line ("-" reads stdin),
-and prints the rate with what it can be off by. In a terminal without --times it
-opens the tap screen alone, for a quick count without a horse.`,
+		Long: `count --times FILE reads press times in seconds, one a line ("-" reads stdin).
+It prints the rate with its accuracy. In a terminal without --times it opens the
+tap screen for a quick count without a horse.`,
 		RunE: func(*cobra.Command, []string) error {
 			heard, err := heardOf(what)
 			if err != nil {
@@ -168,7 +168,7 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 	}
 	text := notation.FormatNumber(r.Rate, 1) + " /min"
 	if r.HasHalfWidth {
-		text += fmt.Sprintf(" +/- %s while counted", notation.FormatNumber(r.HalfWidth, 2))
+		text += fmt.Sprintf(" ± %s /min, this count", notation.FormatNumber(r.HalfWidth, 2))
 	}
 	if err := e.printf("%s: %s, %d taps in %s s, %s\n", r.What, text, r.Used, notation.FormatNumber(r.LastS-r.FirstS, 1), r.Evenness); err != nil {
 		return err
@@ -185,7 +185,7 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 	}
 	switch r.Evenness {
 	case tap.Irregular:
-		return e.printf("Count again for 60 s and tell the veterinarian: only an ECG names a rhythm.\n")
+		return e.printf("Count again for 60 s and tell the veterinarian. Only an ECG names a rhythm.\n")
 	case tap.TooFast:
 		return e.printf("%s\n", tap.AfterTooFast)
 	}
@@ -195,7 +195,7 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 // asked is a question in words, with both rates in view.
 func asked(q tap.Question) string {
 	if q.Kind == tap.LongGap {
-		return fmt.Sprintf("%s of %s s after tap %d (%s times the usual): %s /min if a tap was missed, %s /min if the heart paused",
+		return fmt.Sprintf("%s of %s s after tap %d, %s times the usual. If a tap was missed: %s /min; if the heart paused: %s /min",
 			q.Kind, notation.FormatNumber(q.LengthS, 2), q.AfterTap, notation.FormatNumber(q.TimesUsual, 1),
 			notation.FormatNumber(q.RateIfMissed, 1), notation.FormatNumber(q.RateIfPause, 1))
 	}

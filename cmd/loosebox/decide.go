@@ -27,24 +27,24 @@ type decideFlags struct {
 func (e *env) decideCommand() *cobra.Command {
 	var f decideFlags
 	c := &cobra.Command{
-		Use: "decide VISIT", Short: "write down what the veterinarian decided; it unlocks what it names", Args: cobra.ExactArgs(1),
-		Long: `decide writes down a decision of the veterinarian: the very words, the name, how
-it was given, go ahead, wait or stop, what it speaks of and until when it holds.
-Nothing is injected or drawn without a decision that covers it, and something new
-for the veterinarian locks it again. Without --vet, --ruling and --words the
-questions come one after the other.
+		Use: "decide VISIT", Short: "save what the veterinarian decided; it unlocks what it names", Args: cobra.ExactArgs(1),
+		Long: `decide saves a decision of the veterinarian: the exact words, the name and how it
+was given. It says go ahead, wait or stop, what it covers and how long it is
+valid. Nothing is injected or drawn without a decision that covers it. A new
+finding for the veterinarian locks it again. Without --vet, --decision and --words
+the questions come one after the other.
 
---covers names one thing the decision speaks of, and can be given several times:
-draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE with the route IM, IV, SC, by
-mouth or in the nose; a colon in a name is \:. One order is one dose in one site,
-unless a further part says how often: injection:PRODUCT:IM:2 mL:3 times, 12 h apart,
-or injection:PRODUCT:IM:30 mL:3 sites. A go ahead names what for, and of an
-injection its dose; wait and stop without --covers hold for everything.
---until is 18:00, tonight, 2026-03-04, "2026-03-04 18:00", 6h or 3d; without it a decision
-holds for 24 hours. --corrects ENTRY puts right a decision that was written down:
-both stay readable, and nothing new is unlocked.`,
-		Example: `  loosebox decide Wren@last --vet "Dr Vale" --how "by telephone" --ruling "go ahead" --words "Draw blood for a count." --covers draw --read-back --by "Ann Bell"
-  loosebox decide Wren@last --vet "Dr Vale" --how here --ruling wait --words "Not before I have seen her." --by "Ann Bell"`,
+--covers names one thing that the decision covers; it can be given several times:
+draw, draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE. The route is IM, IV, SC, by
+mouth or in the nose; a colon in a name is \:. One order is one dose in one site.
+A further part can say how often: injection:PRODUCT:IM:2 mL:3 times, 12 h apart,
+or injection:PRODUCT:IM:30 mL:3 sites. A go ahead names its procedure, and an
+injection its dose. Wait and stop without --covers cover everything.
+--until is 18:00, tonight, 2026-03-04, "2026-03-04 18:00", 6h or 3d. Without it a
+decision is valid for 24 hours. --corrects ENTRY corrects an earlier decision.
+Both stay readable, and nothing new is unlocked.`,
+		Example: `  loosebox decide Wren@last --vet "Dr Vale" --how "by telephone" --decision "go ahead" --words "Draw blood for a count." --covers draw --read-back --by "Ann Bell"
+  loosebox decide Wren@last --vet "Dr Vale" --how here --decision wait --words "Not before I have seen her." --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -54,16 +54,16 @@ both stay readable, and nothing new is unlocked.`,
 	}
 	c.Flags().StringVar(&f.vet, "vet", "", "the veterinarian's name")
 	c.Flags().StringVar(&f.how, "how", "", "how it was given: here, by telephone, standing written order")
-	c.Flags().StringVar(&f.ruling, "ruling", "", "go ahead, wait or stop")
-	c.Flags().StringVar(&f.words, "words", "", "the veterinarian's own words; of a standing order which one it is")
-	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it speaks of: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE:HOW OFTEN; can be given several times")
-	c.Flags().StringVar(&f.until, "until", "", "until when it holds; 24 hours where it is left out")
-	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and were right")
-	c.Flags().StringVar(&f.recheck, "recheck", "", "when something is looked at again: 1h, 20:00, tonight, \"tomorrow 8:00\", 3d, 2026-03-04")
-	c.Flags().StringVar(&f.what, "recheck-what", "", "what is looked at again")
-	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one puts right")
-	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or written only now in a closed visit")
-	c.Flags().StringVar(&f.by, "by", "", "who writes it down; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.ruling, "decision", "", "go ahead, wait or stop")
+	c.Flags().StringVar(&f.words, "words", "", "the veterinarian's own words, or which standing order it is")
+	c.Flags().StringArrayVar(&f.covers, "covers", nil, "what it covers: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE:HOW OFTEN; can be given several times")
+	c.Flags().StringVar(&f.until, "until", "", "valid until when (default: 24 hours)")
+	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and confirmed")
+	c.Flags().StringVar(&f.recheck, "follow-up", "", "a follow-up: 1h, 20:00, tonight, \"tomorrow 8:00\", 3d, 2026-03-04")
+	c.Flags().StringVar(&f.what, "follow-up-what", "", "what is to be checked then")
+	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one corrects")
+	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or added late to a closed visit")
+	c.Flags().StringVar(&f.by, "by", "", "who enters it (default: the person of the settings)")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -94,7 +94,7 @@ func (e *env) decide(r *storage.Record, id exam.VisitID, f decideFlags) error {
 func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	d := exam.Decision{Vet: notation.CleanLine(f.vet, 0), Words: notation.CleanNote(f.words), ReadBack: f.readBack}
 	var missing []string
-	for _, n := range []struct{ flag, text string }{{"--vet", d.Vet}, {"--how", f.how}, {"--ruling", f.ruling}, {"--words", d.Words}} {
+	for _, n := range []struct{ flag, text string }{{"--vet", d.Vet}, {"--how", f.how}, {"--decision", f.ruling}, {"--words", d.Words}} {
 		if strings.TrimSpace(n.text) == "" {
 			missing = append(missing, n.flag)
 		}
@@ -118,7 +118,7 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	if d.How, err = meant("--how", f.how, exam.AllMeans()); err != nil {
 		return d, err
 	}
-	if d.Ruling, err = meant("--ruling", f.ruling, exam.Rulings()); err != nil {
+	if d.Ruling, err = meant("--decision", f.ruling, exam.Rulings()); err != nil {
 		return d, err
 	}
 	for _, text := range f.covers {
@@ -133,7 +133,7 @@ func (f decideFlags) decision(e *env, v exam.Visit) (exam.Decision, error) {
 	}
 	if d.Until != nil {
 		m := notation.Moment{Day: d.Until.Format(notation.DayForm), At: d.Until}
-		e.say("It holds until " + m.Words(e.now()) + ".")
+		e.say("It is valid until " + m.Words(e.now()) + ".")
 	}
 	return d, asUsage(d.Check())
 }
@@ -144,13 +144,13 @@ func (f decideFlags) recheckLine(e *env, v exam.Visit) (*exam.RecheckLine, error
 	case f.recheck == "" && f.what == "":
 		return v.RecheckOf(f.corrects), nil
 	case f.recheck == "" || notation.CleanLine(f.what, 0) == "":
-		return nil, usage("a recheck has its day and what is looked at: --recheck DAY --recheck-what TEXT")
+		return nil, usage("a follow-up needs a time and what to check: --follow-up TIME --follow-up-what TEXT")
 	}
 	when, err := notation.ReadMoment(f.recheck, e.now())
 	if err != nil {
-		return nil, usage("--recheck: %v", err)
+		return nil, usage("--follow-up: %v", err)
 	}
-	e.say("Recheck " + when.Words(e.now()) + ".")
+	e.say("Follow-up " + when.Words(e.now()) + ".")
 	line := exam.RecheckAt(when, f.what)
 	return &line, nil
 }

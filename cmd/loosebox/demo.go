@@ -19,9 +19,9 @@ import (
 func (e *env) demoCommand() *cobra.Command {
 	var keep string
 	c := &cobra.Command{
-		Use: "demo", Short: "the home screen on a throw-away copy of an invented yard", Args: cobra.NoArgs,
+		Use: "demo", Short: "the home screen on a temporary copy of an invented yard", Args: cobra.NoArgs,
 		Long: `demo makes a record of an invented yard and opens the home screen on it. The
-record is thrown away at the end, unless --keep names a folder for it. Without a
+record is deleted at the end, unless --keep names a folder for it. Without a
 terminal it plays one whole exam through the plain prompts and prints the page.`,
 		RunE: func(*cobra.Command, []string) error {
 			return e.inDemoFolder(keep, func(dir string) error { return e.demo(dir) })

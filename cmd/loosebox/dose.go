@@ -29,12 +29,11 @@ type doseFlags struct {
 func (e *env) doseCommand() *cobra.Command {
 	var f doseFlags
 	c := &cobra.Command{
-		Use: "past-dose HORSE", Short: "write down an earlier dose from a passport or other papers", Args: cobra.ExactArgs(1),
-		Long: `past-dose writes down a dose that was given before, as the passport, other papers or the
-owner have it, so that due can reckon from it. Nobody injects here, so that no
-decision is needed. It goes into the visit that is open, or into one closed visit
-that holds the horse's papers. --corrects VISIT:NUMBER puts right one that was noted,
-and --never says that it was not given.`,
+		Use: "past-dose HORSE", Short: "save a past dose from a passport or vaccination record", Args: cobra.ExactArgs(1),
+		Long: `past-dose saves a dose that was given before, from a passport, a vaccination record
+or the owner. due counts from it. It needs no decision, because nothing is injected
+now. It goes into the open visit, or into one closed visit for past doses.
+--corrects VISIT:NUMBER corrects a past dose. --never marks it as not given.`,
 		Example: `  loosebox past-dose Bramble --product "Vaccine T" --against tetanus,WNV --on 2025-04-01 --basis passport --series-done --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
@@ -43,17 +42,17 @@ and --never says that it was not given.`,
 			return e.existing(func(r *storage.Record) error { return e.dose(r, args[0], f) })
 		},
 	}
-	c.Flags().StringVar(&f.papers.Product, "product", "", "the product, as the papers have it")
+	c.Flags().StringVar(&f.papers.Product, "product", "", "the product, as the record has it")
 	c.Flags().StringSliceVar(&f.papers.Against, "against", nil, "diseases of the schedule, with commas; due counts the dose for each")
-	c.Flags().StringVar(&f.papers.On, "on", "", "the day: 2026-03-04, or 2026-03 or 2026 where no more is known")
-	c.Flags().StringVar(&f.papers.Basis, "basis", "", "what it rests on: passport, papers, owner")
+	c.Flags().StringVar(&f.papers.On, "on", "", "the day: 2026-03-04, or 2026-03 or 2026 if no more is known")
+	c.Flags().StringVar(&f.papers.Basis, "basis", "", "where it comes from: passport, papers, owner")
 	c.Flags().StringVar(&f.papers.Lot, "lot", "", "the lot number")
 	c.Flags().StringVar(&f.code, "code", "", "the code of the package, as a scanner types it: lot, expiry, item and serial number")
-	c.Flags().BoolVar(&f.papers.SeriesDone, "series-done", false, "the papers show the whole first series")
-	c.Flags().StringVar(&f.corrects, "corrects", "", "a noted dose to put right, as VISIT:NUMBER")
-	c.Flags().BoolVar(&f.never, "never", false, "with --corrects: it was noted by mistake and never given")
-	c.Flags().StringVar(&f.why, "reason", "", "with --corrects: why it is put right")
-	c.Flags().StringVar(&f.by, "by", "", "who writes it down; the person of this machine where it is left out")
+	c.Flags().BoolVar(&f.papers.SeriesDone, "series-done", false, "the record shows the whole primary series")
+	c.Flags().StringVar(&f.corrects, "corrects", "", "a past dose to correct, as VISIT:NUMBER")
+	c.Flags().BoolVar(&f.never, "never", false, "with --corrects: it was entered by mistake and never given")
+	c.Flags().StringVar(&f.why, "reason", "", "with --corrects: why it is corrected")
+	c.Flags().StringVar(&f.by, "by", "", "who enters it (default: the person of the settings)")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -151,7 +150,7 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	}
 	i, ok := v.Injection(n)
 	if !ok || !i.Earlier() || v.Horse.ID != h.ID {
-		return exam.NoSuch("dose %d of this visit is no dose of %s noted from papers", n, notation.CleanLine(h.Name, 40))
+		return exam.NoSuch("dose %d of this visit is not a past dose of %s", n, notation.CleanLine(h.Name, 40))
 	}
 	l := due.NotGiven(i)
 	if !f.never {
@@ -174,5 +173,5 @@ func (e *env) sayDose(visit exam.VisitID, back exam.Entry, asJSON bool) error {
 			Entry  *entryJSON   `json:"entry"`
 		}{"loosebox/past-dose/1", visit, entryOf(back)})
 	}
-	return e.printf("Written down as dose %d of visit %s (entry %d). loosebox due lists what follows from it.\n", back.Injection.Number, visit, back.Seq)
+	return e.printf("Saved as dose %d of visit %s (entry %d). loosebox due lists what is due next.\n", back.Injection.Number, visit, back.Seq)
 }

@@ -22,11 +22,11 @@ func (e *env) dueCommand() *cobra.Command {
 	var all, asJSON bool
 	c := &cobra.Command{
 		Use: "due HORSE", Short: "what is due for a horse, by when, by whose schedule", Args: cobra.MaximumNArgs(1),
-		Long: `due reads the doses in the record, sets them beside a vaccination schedule and
-says what is overdue, due or next, which series is incomplete, and why; and the
-rechecks that were set in visits. The schedule is a guideline: the veterinarian's
-plan and the label of the product override it. A practice lays its own rows over
-it with the file schedule.csv in the data folder.`,
+		Long: `due compares the doses in the record with a vaccination schedule. It shows what is
+overdue, due or next, and which series is incomplete. It also lists the follow-ups
+that were set in visits. The schedule is a guideline: the veterinarian's plan and
+the product label override it. A practice can override rows with schedule.csv in
+the data folder.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if all == (len(args) == 1) {
 				return usage("name one horse, or --all")
@@ -81,14 +81,14 @@ func (e *env) readSchedule() (table *due.Table, problem string, err error) {
 	f, err := e.openOwn(practiceSchedule)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
-			problem = fmt.Sprintf("the practice's schedule cannot be read (%v); the built-in schedule stands", err)
+			problem = fmt.Sprintf("the practice's schedule cannot be read (%v); the built-in schedule is used", err)
 		}
 		return table, problem, nil
 	}
 	defer f.Close() //nolint:errcheck // read only
 	own, err := table.With(f, practiceSchedule)
 	if err != nil {
-		return table, fmt.Sprintf("the practice's schedule is refused and the built-in schedule stands: %v", err), nil
+		return table, fmt.Sprintf("the practice's schedule is refused; the built-in schedule is used: %v", err), nil
 	}
 	return own, "", nil
 }
@@ -140,7 +140,7 @@ func (e *env) printDue(l due.List) error {
 		return err
 	}
 	for _, r := range l.Rechecks {
-		text := fmt.Sprintf("%s: recheck %s: %s (set by %s)", r.Status, r.When(), r.What, r.By)
+		text := fmt.Sprintf("%s: follow-up %s: %s (set by %s)", r.Status, r.When(), r.What, r.By)
 		if err := e.printf("%s\n", indented(text)); err != nil {
 			return err
 		}

@@ -44,7 +44,7 @@ func ways() []way {
 		{"whose schedule", []string{"down", "enter", "d", "s"}, "schedule: AAEP"},
 		{"round", []string{"t"}, "Round of "},
 		{"round, a horse picked", []string{"t", "/"}, "pick a horse"},
-		{"round, handed over", []string{"t", "h"}, "Hand over: "},
+		{"round, reassigned", []string{"t", "h"}, "Reassign: "},
 		{"calculators", []string{"="}, "Calculators"},
 		{"quick count", []string{"q"}, "Count: Heart rate"},
 		{"settings", []string{"g"}, "Settings"},

@@ -18,7 +18,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
 	h := sit(t, data)
-	h.see("n writes down the first horse")
+	h.see("n adds the first horse; i is a tour; ?")
 	h.newHorse()
 	h.press("b")
 	h.see("[begin the exam]")

@@ -104,7 +104,7 @@ func (h *hand) handOff() {
 
 // decide writes down that a vaccine may be given and blood drawn.
 func (h *hand) decide() {
-	h.after("write down a decision")
+	h.after("save a decision of the veterinarian")
 	h.see("Decision of the veterinarian")
 	h.moveTo("down", ">", "in these words")
 	h.write("Vaccinate her and take blood for a count.")
@@ -171,18 +171,18 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("neck triangle, left (proposed)")
 	h.needle()
 	h.press("b") // blood
-	h.see("A new needle, another place.")
+	h.see("A new needle, another site")
 	h.see("neck triangle, right (proposed)")
 	h.needle()
 	h.press("ctrl+d") // every sign of danger is one key away
 	h.see("Into the artery")
-	h.see("A sick vein")
+	h.see("Hot, hard or swollen vein")
 	h.press("esc")
 	h.see("Needle in: neck triangle, right")
 	h.press("c")
 	h.see("[g] given: 1 mL, as ordered")
 	h.press("g")
-	h.see("Written down: given")
+	h.see("Saved: given")
 	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
 	h.press("2", "enter")
 
@@ -206,14 +206,14 @@ func TestAWholeVisit(t *testing.T) {
 	}
 	h.see("3 tubes, 15.7 mL in them")
 	h.press("d")
-	h.see("Written down: drawn, 15.7 mL")
+	h.see("Saved: drawn, 15.7 mL")
 	h.press("1", "enter")
 
 	h.see("After the exam: ")
 	h.press("ctrl+w")
 	h.see("Look for")
 	h.press("x")
-	h.see("Who looks at the horse now?")
+	h.see("The observation stops early. Who checks the")
 	h.press("w")
 	h.see("why: _")
 	h.write("the owner watches and was told what to look for")
@@ -253,7 +253,7 @@ func opened(t *testing.T, data, cover string) (id string) {
 	h.short()
 	h.leave()
 	id = string(lastVisit(t, data, "Bramble").ID)
-	_, errOut, code := command(t, data, "decide", id, "--vet", "Dr. R. Sommer", "--how", "here", "--ruling", "go ahead",
+	_, errOut, code := command(t, data, "decide", id, "--vet", "Dr. R. Sommer", "--how", "here", "--decision", "go ahead",
 		"--words", "Give it.", "--covers", cover, "--by", "Ann Bell")
 	require.Zero(t, code, errOut)
 	return id
@@ -332,10 +332,10 @@ func TestOneKeyAQuestionWithTheNeedleIn(t *testing.T) {
 		for i, key := range c.keys {
 			h.see(c.asks[i])
 			h.press("enter", "enter") // enter alone answers nothing
-			h.see("Enter alone is no answer")
+			h.see("Press one of")
 			h.hold(key)
 		}
-		h.see("Written down: given")
+		h.see("Saved: given")
 		h.leave()
 		i := lastVisit(t, data, "Bramble").Injections[0]
 		assert.Equal(t, exam.InjectionGiven, i.State)
@@ -390,7 +390,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h = sit(t, data, "inject", string(v.ID))
 	h.see("what happened?")
 	h.press("enter")
-	h.see("Enter alone is no answer")
+	h.see("Press one of")
 	h.press("i") // the needle is in now
 	h.see("What is seen?")
 	h.press("c")
@@ -404,10 +404,10 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h = sit(t, data, "inject", string(v.ID))
 	h.see("what happened?")
 	h.press("g")
-	h.see("went in, mL")
+	h.see("given, mL")
 	h.write("0.8")
 	h.press("enter", "enter")
-	h.see("Written down: given")
+	h.see("Saved: given")
 	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
 	require.NoError(t, h.term.Kill())
 

@@ -32,7 +32,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h := sit(t, data, "rehearse", "--case", "clover", "--seed", "5", "--routine", "tpr-recheck", "--by", "Ann Bell")
 	h.see("[go to the horse]")
 	h.press("enter")
-	h.see("The keeper:")
+	h.see("The groom:")
 	h.press("1", "space", "ctrl+s")
 	h.moment(animal, "approach")
 	h.seeLine(`^REHEARSAL, not a real horse .* 0 of 8\b`)
@@ -67,7 +67,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.press("f", "enter")
 	h.see("Marks")
 	h.see("Score:")
-	h.see("Take the time that it takes") // the rhythm was named after a moment
+	h.see("Take enough time") // the rhythm was named after a moment
 	h.leave()
 
 	for _, c := range lastCounts(t, data) {

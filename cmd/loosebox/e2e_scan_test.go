@@ -108,7 +108,7 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	h.see("name: _")
 	h.moveTo("down", ">", "chip:")
 	h.scan(teaselChip, true)
-	h.see("this chip is Teasel's in the record")
+	h.see("this chip belongs to Teasel in the record")
 	h.press("esc", "esc")
 	h.see("10 horses")
 	h.press("d") // what is due, of all horses
@@ -193,7 +193,7 @@ func TestAScanAtTheCheckList(t *testing.T) {
 	h.see("Wrong horse")
 	h.press("a")
 	h.see("> Right horse")
-	h.see("is taken back")
+	h.see("is removed")
 	h.leave()
 	assert.Empty(t, lastVisit(t, data, "Bramble").Injections, "the list was not saved")
 	sound(t, data)

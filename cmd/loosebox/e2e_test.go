@@ -49,7 +49,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
 	h := sit(t, data)
-	h.see("n writes down the first horse")
+	h.see("n adds the first horse; i is a tour; ?")
 	h.see("It makes no diagnosis")
 
 	h.newHorse()
@@ -100,7 +100,7 @@ func (h *hand) newHorse() {
 	h.press("down", "down") // not in foal
 	h.seeLine(`> +born: `)
 	h.write(fmt.Sprintf("%d-05-04", time.Now().Year()-9))
-	h.see("class today: adult light horse")
+	h.see("ranges used: adult light horse")
 	h.moveTo("down", "> ", "other cautions: _")
 	h.write("needle-shy")
 	h.press("ctrl+s")
@@ -178,7 +178,7 @@ func (h *hand) heart() []float64 {
 	taps := h.spaces(every(750*time.Millisecond, 10)...)
 	h.seeLine(`8 taps +5 s`)
 	h.press("enter")
-	h.see("a heart is tapped for 15 s at least")
+	h.see("a heart is tapped for 15 s")
 	h.press("enter")
 	return taps
 }
@@ -189,7 +189,7 @@ func (h *hand) notDone() {
 	h.see("Note to Belly shape")
 	h.write("would not let me")
 	h.press("enter")
-	h.see("The note is stored.")
+	h.see("The comment is saved.")
 	h.press("x")
 	h.see("Not done: why?")
 	h.press("2")
@@ -226,7 +226,7 @@ func (h *hand) rightSideAndHead() {
 	h.answered(34)
 	h.step("Mouth and teeth", "u")
 	h.answered(35)
-	h.step("Gum colour", "u")
+	h.step("Gum color", "u")
 	h.answered(36)
 	h.step("Gum moisture", "u")
 	h.answered(37)
@@ -248,7 +248,7 @@ func (h *hand) jumpAndComeBack() {
 	h.see("Choose a step at the left")
 	h.moveTo("up", " >", "temperature")
 	h.press("enter")
-	h.see("After this answer the exam goes on at cough.")
+	h.see("Next: cough")
 	h.step("Rectal temperature")
 	h.write("38.9")
 	h.press("enter")
@@ -294,7 +294,7 @@ func (h *hand) limbs() {
 func (h *hand) finish() {
 	h.see("open, 0 left")
 	h.press("f")
-	h.see("Nothing is left. enter closes the visit")
+	h.see("Every step is answered. enter closes the")
 	h.press("enter")
 	h.seeLine(`closed \d\d:\d\d$`)
 }
@@ -303,11 +303,11 @@ func (h *hand) finish() {
 func (h *hand) finishUntold() {
 	h.see("open, 0 left")
 	h.press("f")
-	h.see("For the veterinarian, and no hand-off is saved:")
+	h.see("For the veterinarian, and not handed off:")
 	h.press("4")
 	h.see("> 4 it is handed off later")
 	h.press("enter")
-	h.see("Nothing is left. enter closes the visit")
+	h.see("Every step is answered. enter closes the")
 	h.press("enter")
 	h.seeLine(`closed \d\d:\d\d$`)
 }

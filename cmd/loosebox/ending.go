@@ -32,7 +32,7 @@ func (e *env) ending(command *cobra.Command, err error) (code int, text string) 
 	}
 	text = plainly(command, text)
 	if isCountOfWords(text) {
-		text = "too few words, or too many; it is written " + command.UseLine()
+		text = "wrong number of arguments; use " + command.UseLine()
 	}
 	return exitUsage, text + hint(command, text)
 }

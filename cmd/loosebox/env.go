@@ -112,14 +112,14 @@ func (e *env) readPracticeRanges() {
 	f, err := e.openOwn(practiceRanges)
 	if err != nil {
 		if !errors.Is(err, os.ErrNotExist) {
-			e.problem("the practice's ranges cannot be read (%v); the built-in ranges stand", err)
+			e.problem("the practice's ranges cannot be read (%v); the built-in ranges are used", err)
 		}
 		return
 	}
 	defer f.Close() //nolint:errcheck // read only
 	table, err := e.ranges.With(f, practiceRanges)
 	if err != nil {
-		e.problem("the practice's ranges are refused and the built-in ranges stand: %v", err)
+		e.problem("the practice's ranges are refused; the built-in ranges are used: %v", err)
 		return
 	}
 	e.ranges = table
@@ -139,7 +139,7 @@ func (e *env) readOwnRoutines() {
 		r, err := routinefile.Read(f, filepath.Base(name), e.steps)
 		_ = f.Close() // read only
 		if err != nil {
-			e.problem("a routine is refused, the others stand: %v", err)
+			e.problem("a routine is refused; the others are used: %v", err)
 			continue
 		}
 		if _, taken := steps.Find(e.routines, r.Name); taken {
@@ -260,7 +260,7 @@ func (e *env) open(dir string, o storage.Options) (*storage.Record, error) {
 		if r, err = storage.Open(dir, o); err == nil {
 			e.problem("The record in %s may only be read here; nothing can be added to it.", dir)
 		}
-	case errors.Is(err, storage.ErrForeign) && e.mayAsk() && e.yes("%s holds other things and no record. Make a record among them?", dir):
+	case errors.Is(err, storage.ErrForeign) && e.mayAsk() && e.yes("%s has other files and no record. Make a record there?", dir):
 		o.AmongOthers = true
 		return storage.Open(dir, o)
 	}

@@ -55,9 +55,9 @@ func (e *env) episodeCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "episode HORSE or VISIT", Short: "checks that follow each other within hours, side by side", Args: cobra.ExactArgs(1),
-		Long: `episode shows the checks of one horse that follow each other within twelve hours: when
-the next is due, what changed by more than normal variation, what was given, and each
-check with its time. loosebox exam HORSE --again 30min begins the next one.`,
+		Long: `episode shows the checks of one horse that follow each other within twelve hours.
+It shows when the next is due, what changed beyond normal variation, and what was
+given. loosebox exam HORSE --again 30min begins the next one.`,
 		Example: "  loosebox episode Bramble",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if asJSON {

@@ -30,10 +30,10 @@ func (e *env) examCommand() *cobra.Command {
 	var f examFlags
 	c := &cobra.Command{
 		Use: "exam HORSE", Short: "the guided exam of a horse", Args: cobra.ExactArgs(1),
-		Long: `exam begins an exam of a horse, or goes on with the one that is open. With
---plain, or without a terminal, the steps come line by line and the answers are
-read from stdin, one a line. --again IN begins the five-minute check of a horse that
-is looked at every half hour; loosebox episode shows its checks side by side.`,
+		Long: `exam begins an exam of a horse, or continues the unfinished one. With --plain, or
+without a terminal, it asks line by line and reads answers from stdin. --again IN
+begins a five-minute check, for example every half hour. loosebox episode shows
+these checks side by side.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -47,8 +47,8 @@ is looked at every half hour; loosebox episode shows its checks side by side.`,
 	c.Flags().StringVar(&f.air, "air", "", "temperature of the air, 31C or 88F")
 	c.Flags().StringVar(&f.humid, "humidity", "", "relative humidity in %, 65; with --air it gives the heat sum")
 	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
-	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse was doing in the last 30 minutes: "+states())
-	c.Flags().StringVar(&f.again, "again", "", "begin the five-minute check of an episode, and set when the next one is due: 30min, 1h, 20:00, or none")
+	c.Flags().StringSliceVar(&f.states, "state", nil, "activity in the last 30 minutes: "+states())
+	c.Flags().StringVar(&f.again, "again", "", "begin a five-minute check and set the next one: 30min, 1h, 20:00, or none")
 	c.Flags().StringVar(&f.medicine, "medicine", "", "medicine in the last 24 hours: none, not known, pain, calm, other; with commas")
 	c.Flags().StringVar(&f.given, "given", "", "what was given and when, in your own words; with --medicine")
 	return c
@@ -59,7 +59,7 @@ func (e *env) beginAgain(d *nav.Deps, h exam.Horse, open exam.VisitID, f examFla
 	by := cmp.Or(notation.CleanLine(f.by, 0), d.Settings.Person)
 	switch {
 	case open != "":
-		return "", usage("the visit of %s that is open has to be finished before it is looked at again", h.Name)
+		return "", usage("finish the open visit of %s first", h.Name)
 	case by == "":
 		return "", usage("say who examines: --by NAME")
 	case f.routine != "" && f.routine != steps.FiveMinutes:
@@ -117,7 +117,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	}
 	e.tell()
 	if open != "" && (f.routine != "" || f.reason != "" || len(f.states) > 0 || f.air+f.humid+f.globe != "") {
-		e.say("A visit of this horse is open and goes on as it was begun: what was said of its beginning is left aside.")
+		e.say("An open visit of this horse continues as it began. The options about its beginning are ignored.")
 	}
 	before, err := e.someoneElse(r, open, f.by, d.Settings.Person)
 	if err != nil {
@@ -156,7 +156,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 // left turns an exam that was left open into a message: nothing failed.
 func (e *env) left(err error, h exam.Horse) error {
 	if errors.Is(err, plain.ErrLeft) {
-		e.say(fmt.Sprintf("The visit is left open, every answer is stored; loosebox exam %q goes on.", h.Name))
+		e.say(fmt.Sprintf("The visit stays open and every answer is saved. loosebox exam %q continues it.", h.Name))
 		return nil
 	}
 	return err

@@ -31,12 +31,12 @@ func (e *env) exportCommand() *cobra.Command {
 		Use: "export -o FILE", Short: "everything out: JSON lines, CSV or FHIR R4", Args: cobra.NoArgs,
 		Long: `Writes every visit of every horse into one file, which must not exist yet.
 
-  json   every log as it was signed, rehearsals too: import takes it in, line for line
-  csv    what the lines say, for a spreadsheet; one way
-  fhir   one FHIR R4 document a line and visit, for other programs; one way
+  json   every signed log, rehearsals too: import reads it back, line for line
+  csv    for a spreadsheet; cannot be imported as it is
+  fhir   one FHIR R4 document a line and visit, for other programs
 
---for teaching leaves out owner, place, names, chip and every text that was typed,
-and moves the dates of each horse by one span of days, so that intervals stay.`,
+--for teaching removes owner, location, names, chip and every typed text. It moves
+all dates of a horse by the same number of days.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			switch {
 			case file == "":
@@ -57,7 +57,7 @@ and moves the dates of each horse by one span of days, so that intervals stay.`,
 		},
 	}
 	c.Flags().StringVar(&as, "as", formJSON, "json, csv or fhir")
-	c.Flags().StringVar(&reader, "for", "", "teaching: without what says who it was")
+	c.Flags().StringVar(&reader, "for", "", "teaching: without names and dates")
 	c.Flags().StringVarP(&file, "output", "o", "", "write to this file, which must not exist yet")
 	return c
 }
@@ -233,7 +233,7 @@ func (e *env) importExport(ctx context.Context, file string, f importFlags) erro
 		}
 		switch {
 		case err != nil:
-			return fmt.Errorf("not all of the export was read, and what was read is written: %w", err)
+			return fmt.Errorf("only part of the export was read; that part is saved: %w", err)
 		case !whole:
 			return fmt.Errorf("%d parts of the export were set aside, the rest is written", len(done.Aside))
 		}
@@ -257,7 +257,7 @@ type adoptedJSON struct {
 func (e *env) sayAdopted(done storage.Adopted, asJSON, whole bool) error {
 	switch {
 	case !asJSON:
-		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds written to the record; %d lines were in it already\n",
+		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds saved in the record. %d lines were in it already\n",
 			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
 	case whole:
 		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Known})

@@ -13,12 +13,12 @@ func (e *env) handoffCommand() *cobra.Command {
 	var told toldFlags
 	c := &cobra.Command{
 		Use: "handoff VISIT", Short: "the page to read to the veterinarian, in under a minute", Args: cobra.ExactArgs(1),
-		Long: `handoff prints what is read to the veterinarian: why you call, danger signs, the
-vital signs with their values, what stands out, the rest, and what you ask. Under
-it stand the S and O of a SOAP note; assessment and plan are the veterinarian's
-and stay empty.
-With --to it writes down that the page was read: to whom, how, what was asked, and
-whether the other side said it back.`,
+		Long: `handoff prints what you read to the veterinarian. The order: why you call, danger
+signs, vital signs, what stands out, the rest, your question. Below are the S and O of a
+SOAP note. Assessment and plan are for the veterinarian and stay empty.
+
+--to saves that you read the page: to whom, how, your question, and whether they
+repeated it.`,
 		Example: `  loosebox handoff last
   loosebox handoff Wren@last --to "Dr Vale" --how "by telephone" --ask "May she travel?" --read-back --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -33,12 +33,12 @@ whether the other side said it back.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&asked, "ask", "", "what is asked of the veterinarian; without it what the findings call for")
-	c.Flags().StringVar(&told.to, "to", "", "write down that it was read to this veterinarian")
+	c.Flags().StringVar(&asked, "ask", "", "your question to the veterinarian (default: from the findings)")
+	c.Flags().StringVar(&told.to, "to", "", "save that it was read to this veterinarian")
 	c.Flags().StringVar(&told.how, "how", "", "with --to: here or by telephone")
-	c.Flags().BoolVar(&told.readBack, "read-back", false, "with --to: the other side said it back and it was right")
-	c.Flags().StringVar(&told.by, "by", "", "with --to: who read it; the person of this machine where it is left out")
-	c.Flags().StringVar(&told.why, "reason", "", "with --to: why it is written only now; needed once the visit is closed")
+	c.Flags().BoolVar(&told.readBack, "read-back", false, "with --to: they repeated it correctly")
+	c.Flags().StringVar(&told.by, "by", "", "with --to: who read it (default: the person of the settings)")
+	c.Flags().StringVar(&told.why, "reason", "", "with --to: why it is added late; needed once the visit is closed")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -75,7 +75,7 @@ func (e *env) handoff(r *storage.Record, id exam.VisitID, asked string, asJSON b
 		return err
 	}
 	if !seen.Visit.Stands() {
-		e.say("This visit was struck and does not count; it is not to be handed off.")
+		e.say("This visit is voided and does not count. Do not hand it off.")
 	}
 	page := d.Page(seen, asked, seen.Visit.By, d.Settings, e.now())
 	if asJSON {

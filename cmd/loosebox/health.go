@@ -16,15 +16,14 @@ func (e *env) checkCommand() *cobra.Command {
 	var asJSON, keyless bool
 	c := &cobra.Command{
 		Use: "check", Short: "check every line of the record against digest and signature", Args: cobra.NoArgs,
-		Long: `check reads every log of the record from its first line to its last, compares each
-line with its digest and the logs with the signatures of the keys that wrote them,
-and everything that is worked out from the lines with a fresh reading of them. It
-says for each log whose key signed it and up to which line, and names the first line
-that is not what was written. It changes nothing. Exit 4 means that the record is
-damaged, or that lines which this machine had written are missing.
+		Long: `check reads every line of every log. It compares lines with their digests and logs
+with their signatures, and works out all derived data again. For each log it
+prints the key that signed it and up to which line. It names the first damaged
+line. It changes nothing. Exit 4 means that the record is damaged or lines of this
+machine are missing.
 
-No check can show that record and key were replaced together, or that an older copy
-was put back together with its machine.count: keep the fingerprints on paper.`,
+No check can detect that record and key were replaced together. The same holds for
+an older copy with its machine.count: keep the fingerprints on paper.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			o := storage.Options{MustExist: true, Beside: true, Keyless: keyless}
 			return e.recordIn(e.dataDir(), o, func(r *storage.Record) error {
@@ -137,9 +136,9 @@ func (e *env) printUnless(skip bool, text string) error {
 func (e *env) rebuildCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "rebuild", Short: "make the indexes and snapshots again from the lines of the record", Args: cobra.NoArgs,
-		Long: `rebuild makes everything that is derived from the lines of the record again:
-the newest state of every visit, the lists by horse and by time. The lines
-themselves are not touched, and a damaged record is left as it is.`,
+		Long: `rebuild makes all derived data of the record again. That is the state of every visit
+and the lists by horse and time. The lines themselves are not touched. A damaged
+record is left as it is.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.existing(func(r *storage.Record) error {
 				ctx, end := e.progress(c.Context(), "rebuilding")

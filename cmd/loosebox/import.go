@@ -26,18 +26,18 @@ type importFlags struct {
 func (e *env) importCommand() *cobra.Command {
 	var f importFlags
 	c := &cobra.Command{
-		Use: "import FILE [--map MAP.yaml]", Short: "earlier exams from a spreadsheet, or an export, into the record", Args: cobra.ExactArgs(1),
-		Long: `import reads a file that loosebox export wrote as JSON lines and takes in every log
-with the signatures of those who wrote it. What is in the record already is passed
-over. What does not fit is set aside with a sentence, and the rest comes in.
+		Use: "import FILE [--map MAP.yaml]", Short: "import earlier exams from a spreadsheet or an export", Args: cobra.ExactArgs(1),
+		Long: `import reads the JSON lines that loosebox export wrote, with all signatures. It
+skips what is in the record already. It sets aside what does not fit, with the
+reason, and imports the rest.
 
-It reads FHIR R4 in JSON too: animals, findings whose codes it knows, and vaccinations
-as past doses. A horse with the same identity or chip takes them; what is not
-understood is listed.
+It reads FHIR R4 in JSON too: animals, findings with known codes, and vaccinations
+as past doses. It matches horses by identity or chip. It lists what it does not
+understand.
 
-It also reads earlier exams from a spreadsheet: .xlsx, .ods, or CSV in any character
-set. A map says what each column means. In a terminal, import FILE looks at the
-sheet, proposes a map, and asks about each column. Elsewhere --propose prints the map.
+It also reads spreadsheets: .xlsx, .ods, or CSV in any character set. A map says
+what each column means. In a terminal, import FILE proposes a map and asks about
+each column. Elsewhere --propose prints the map.
 
   loosebox import yard.xlsx --propose > yard.map.yaml
   loosebox import yard.xlsx --map yard.map.yaml
@@ -57,23 +57,23 @@ A map looks like this:
     Remarks: {note: remarks}
     Invoice: ignore
 
-A column holds a step, or is one of: ignore, note, horse name, kind, sex, breed,
-colour, owner, place, chip, birth, age, age class, date, time, by, reason, at rest.
-An empty field that is mapped to a step becomes a step not done.
+A column is a step, or one of these:
+  ignore, note, horse name, kind, sex, breed, colour, owner, place,
+  chip, birth, age, age class, date, time, by, reason, at rest
+An empty field of a step becomes a step not done.
 
-A file with one finding a row has columns that are the step, the value and, where
-it needs them, the site and the unit. Rows that agree in all others are one visit:
+A file can have one finding in each row. Its columns are the step, the value and,
+if needed, the site and the unit. Rows with equal other columns are one visit:
 
   Test: {is: step, values: {T: temp.rectal, HR: heart.rate, PCV: note}}
   Result: value
   Unit: unit
 
-A horse of the record with the same chip number, or the same name and kind, takes the
-visits. A visit that is in the record already is passed over, so a sheet that grew is
-imported again. A row that cannot come in does not stop the others: it is written, with
-the reason, to a file of the same columns. Correct it there and import that file.
-With --strict nothing comes in while any row is wrong. imports lists what was imported,
-and imports --take-back takes one back as a whole.`,
+Horses are matched by chip number, or by name and kind. Visits that are in the
+record already are skipped, so a longer sheet can be imported again. A wrong row
+does not stop the others. It goes to a file with the same columns and the reason.
+Correct it there and import that file. With --strict nothing is imported while any
+row is wrong. imports lists all imports; imports --take-back voids one.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -91,14 +91,14 @@ and imports --take-back takes one back as a whole.`,
 	}
 	c.Flags().StringVar(&f.mapping, "map", "", "the map of the sheet (YAML)")
 	c.Flags().BoolVar(&f.propose, "propose", false, "look at the sheet and print a map for it; nothing is written")
-	c.Flags().BoolVar(&f.dryRun, "dry-run", false, "say what would come in and what would not, and write nothing")
-	c.Flags().BoolVar(&f.strict, "strict", false, "take nothing while any row is wrong")
-	c.Flags().StringVar(&f.by, "by", "", "who imports; the person of this machine where it is left out")
-	c.Flags().StringVar(&f.charset, "charset", "", "the character set of the file, where it cannot be told")
+	c.Flags().BoolVar(&f.dryRun, "dry-run", false, "show what would be imported; save nothing")
+	c.Flags().BoolVar(&f.strict, "strict", false, "import nothing while any row is wrong")
+	c.Flags().StringVar(&f.by, "by", "", "who imports (default: the person of the settings)")
+	c.Flags().StringVar(&f.charset, "charset", "", "the character set of the file, if it cannot be detected")
 	c.Flags().StringVar(&f.sheet, "sheet", "", "the sheet, where the file has several")
-	c.Flags().StringVar(&f.rest, "rest", "", "where the rows that do not come in are written; beside FILE where it is left out")
+	c.Flags().StringVar(&f.rest, "rest", "", "file for the rows that are not imported (default: beside FILE)")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
-	c.Flags().BoolVar(&f.copies, "teaching", false, "take in copies made for teaching all the same")
+	c.Flags().BoolVar(&f.copies, "teaching", false, "import copies made for teaching anyway")
 	return c
 }
 
@@ -133,7 +133,7 @@ func (e *env) readMapping(mapping string) (intake.Map, error) {
 func (e *env) checkRoutine(m intake.Map) error {
 	if name := m.Routine(); name != "" {
 		if _, ok := steps.Find(e.routines, name); !ok {
-			return fmt.Errorf("the mapping names the routine %q, which is not there; nothing was written", notation.CleanLine(name, 40))
+			return fmt.Errorf("the mapping names the routine %q, which is not there; nothing was saved", notation.CleanLine(name, 40))
 		}
 	}
 	return nil

@@ -40,11 +40,11 @@ func TestASheetThatGrewIsImportedAgain(t *testing.T) {
 	code, out, _ = run(first + "Teasel,2020-01-03,46,++,\nMerlin,2020-01-03,38,,\n")
 	require.Equal(t, exitDone, code)
 	assert.Contains(t, out, "2 visits (1 new horse, 1 in the record already)")
-	assert.Contains(t, out, "3 visits in the record already, passed over")
+	assert.Contains(t, out, "3 visits in the record already, skipped")
 	before := len(recordBytes(t, record))
 	code, out, errOut = run(strings.Replace(first, "40,++", "48,++", 1))
 	require.Equal(t, exitDone, code)
-	assert.Contains(t, out, "1 visit not taken, because the record has another one at that time")
+	assert.Contains(t, out, "1 visit not imported: the record has another one at that time")
 	assert.Contains(t, errOut, "line 2 differs from the visit of Bramble at 2020-01-01 12:00: heart rate 48 /min, in the record 40 /min")
 	assert.Len(t, recordBytes(t, record), before)
 	code, out, _ = run(first+"Merlin,2020-01-03,38,,\n", "--json")
@@ -60,7 +60,7 @@ func TestTwoVisitsOfOneDayAreKnownAgain(t *testing.T) {
 	record := t.TempDir()
 	_, run := grown(t, record)
 	day := "Bramble,2020-01-01,40,++,\nBramble,2020-01-01,44,++,\n"
-	for _, want := range []string{"2 visits (1 new horse)", "2 visits in the record already, passed over"} {
+	for _, want := range []string{"2 visits (1 new horse)", "2 visits in the record already, skipped"} {
 		code, out, _ := run(day)
 		require.Equal(t, exitDone, code)
 		assert.Contains(t, out, want)
@@ -81,7 +81,7 @@ func TestABadRowIsCorrectedAndImported(t *testing.T) {
 	code, out, errOut := run(table)
 	require.Equal(t, exitDone, code, errOut)
 	assert.Contains(t, out, "2 visits (2 new horses)")
-	assert.Contains(t, out, "3 rows did not come in")
+	assert.Contains(t, out, "3 rows not imported")
 	assert.Contains(t, errOut, "line 4: date:")
 	rest := filepath.Join(dir, "yard-to-correct.csv")
 	data, err := os.ReadFile(rest)

@@ -65,7 +65,7 @@ func TestImportPassesOverVisitsThatAreThereAlready(t *testing.T) {
 	code, out, _ := runIn(dir, "", "import", csv, "--map", mapping)
 	assert.Equal(t, exitDone, code)
 	assert.Contains(t, out, "1 visit (1 new horse)")
-	assert.Contains(t, out, "1 visit in the record already, passed over")
+	assert.Contains(t, out, "1 visit in the record already, skipped")
 	assert.Len(t, visitsIn(t, dir), 2)
 }
 

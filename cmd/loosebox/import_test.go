@@ -91,7 +91,7 @@ func TestImportTakesAllOfThePublishedExams(t *testing.T) {
 	code, out, _ = runIn(dir, "", "import", colicCSV, "--map", colicMap)
 	assert.Equal(t, exitDone, code)
 	assert.Contains(t, out, "Nothing new came in.")
-	assert.Contains(t, out, "300 visits in the record already, passed over")
+	assert.Contains(t, out, "300 visits in the record already, skipped")
 	assert.Len(t, visitsIn(t, dir), 300)
 	assert.Len(t, before, len(recordBytes(t, dir)), "a second time adds nothing")
 }
@@ -100,7 +100,7 @@ func TestDryRunChangesNothing(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "yard")
 	code, out, _ := runIn(dir, "", "import", colicCSV, "--map", colicMap, "--dry-run")
 	require.Equal(t, exitDone, code)
-	assert.Contains(t, out, "--dry-run wrote nothing")
+	assert.Contains(t, out, "would be saved; --dry-run saved nothing")
 	assert.NoDirExists(t, dir, "not even an empty record is made")
 
 	withRecord(t, dir, func(r *storage.Record) {

@@ -35,7 +35,7 @@ func (e *env) fhirOf(file string) (document []byte, name string, err error) {
 			return nil
 		}
 		if len(b) > mostFHIR {
-			return fmt.Errorf("%s is larger than %d MB; nothing was written", notation.CleanLine(n, 0), mostFHIR>>20)
+			return fmt.Errorf("%s is larger than %d MB; nothing was saved", notation.CleanLine(n, 0), mostFHIR>>20)
 		}
 		document, name = b, n
 		return nil
@@ -48,7 +48,7 @@ func (e *env) fhirOf(file string) (document []byte, name string, err error) {
 func (e *env) importFHIR(ctx context.Context, document []byte, name string, f importFlags) error {
 	found, err := fhir.Read(document, e.steps)
 	if err != nil {
-		return fmt.Errorf("%s cannot be read as FHIR, nothing was written: %w", notation.CleanLine(name, 0), err)
+		return fmt.Errorf("%s cannot be read as FHIR; nothing was saved: %w", notation.CleanLine(name, 0), err)
 	}
 	sum := sha256.Sum256(document)
 	from := intake.Origin{File: name, Digest: hex.EncodeToString(sum[:len(sum)/2]), At: e.now().Truncate(0)}
@@ -81,7 +81,7 @@ func (e *env) importFHIR(ctx context.Context, document []byte, name string, f im
 		}
 		if !f.dryRun {
 			if err := r.Import(ctx, batch); err != nil {
-				return fmt.Errorf("nothing was written: %w", err)
+				return fmt.Errorf("nothing was saved: %w", err)
 			}
 		}
 		return e.printFHIRImport(t, f)
@@ -123,7 +123,7 @@ func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from intake.Or
 	}
 	var past []exam.Visit
 	if known != nil && (known.Kind != a.Horse.Kind || !strings.EqualFold(known.Name, a.Horse.Name)) {
-		t.left = append(t.left, fmt.Sprintf("%s, %s: the record has this identity or chip as %s, %s. Nothing of it is taken: make them one in the record, or have the file corrected",
+		t.left = append(t.left, fmt.Sprintf("%s, %s: the record has this identity or chip as %s, %s. Nothing of it is imported: join them in the record, or have the file corrected",
 			notation.CleanLine(a.Horse.Name, 40), a.Horse.Kind, notation.CleanLine(known.Name, 40), known.Kind))
 		return storage.Imported{}, nil
 	}
@@ -203,11 +203,11 @@ func (e *env) printFHIRImport(t fhirTally, f importFlags) error {
 			NotIn: append([]string{}, t.left...), Rest: t.rest, DryRun: f.dryRun,
 		})
 	}
-	done := "written to the record"
+	done := "saved in the record"
 	if f.dryRun {
-		done = "would be written; --dry-run wrote nothing"
+		done = "would be saved; --dry-run saved nothing"
 	}
-	if err := e.printf("%d new horses, %d known; %d visits with %d answers, %d past doses: %s. Passed over, in the record already: %d.\n",
+	if err := e.printf("%d new horses, %d known; %d visits with %d answers, %d past doses: %s. Skipped, in the record already: %d.\n",
 		t.newHorses, t.horses, t.visits, t.findings, t.doses, done, t.passed); err != nil {
 		return err
 	}
@@ -217,5 +217,5 @@ func (e *env) printFHIRImport(t fhirTally, f importFlags) error {
 	if t.rest != "" {
 		e.say("What was not taken is in " + notation.CleanLine(t.rest, 0) + ": correct it there, and import that file.")
 	}
-	return e.printf("Not taken:\n  %s\n", strings.Join(t.left, "\n  "))
+	return e.printf("Not imported:\n  %s\n", strings.Join(t.left, "\n  "))
 }

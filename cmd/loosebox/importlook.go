@@ -79,7 +79,7 @@ func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) 
 	if !e.lineByLine() {
 		return e.confirmMap(ctx, file, p, f)
 	}
-	return fmt.Errorf("this is a spreadsheet of %d rows and %d columns. loosebox import %q --propose prints a map for it; read the map, and import with --map", p.Rows, len(p.Columns), notation.CleanLine(file, 0))
+	return fmt.Errorf("this is a spreadsheet of %d rows and %d columns. loosebox import %q --propose prints a map. Read it, then import with --map", p.Rows, len(p.Columns), notation.CleanLine(file, 0))
 }
 
 // askDoubts asks in the terminal which character set or which sheet it is, where the file does not say it.

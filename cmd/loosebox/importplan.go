@@ -140,7 +140,7 @@ func knownHorse(all []exam.Found, want exam.Horse) (held exam.Horse, ok bool, wh
 	case len(named) > 1:
 		return exam.Horse{}, false, fmt.Sprintf("%d horses of the record are called %q; a column with the chip number tells them apart", len(named), want.Name)
 	case named[0].Kind != want.Kind:
-		return exam.Horse{}, false, fmt.Sprintf("%s is a %s in the file and a %s in the record; two horses need two names, or chip numbers", want.Name, want.Kind, named[0].Kind)
+		return exam.Horse{}, false, fmt.Sprintf("%s is a %s in the file and a %s in the record. Two horses need two names or chips", want.Name, want.Kind, named[0].Kind)
 	case named[0].Owner != "" && want.Owner != "" && !strings.EqualFold(named[0].Owner, want.Owner):
 		return exam.Horse{}, false, want.Name + " belongs to another owner in the record; two horses need two names, or chip numbers"
 	}

@@ -58,14 +58,14 @@ func (e *env) printImport(p *importPlan, done importDone, f importFlags, what st
 		e.say(fmt.Sprintf("line %d differs from the visit of %s at %s: %s. The record is as it was.", c.Line, c.Horse, c.At, strings.Join(c.Differ, "; ")))
 	}
 	if p.visits+p.passed+len(p.changed) == 0 {
-		return fmt.Errorf("no exam of the sheet came in; nothing was written to the record")
+		return fmt.Errorf("no exam of the sheet was imported; nothing was saved")
 	}
 	horses := notation.Counted(p.fresh, "new horse")
 	if p.known > 0 {
 		horses += fmt.Sprintf(", %d in the record already", p.known)
 	}
 	if p.visits == 0 {
-		if err := e.printf("Nothing new came in.\n"); err != nil {
+		if err := e.printf("Nothing new was imported.\n"); err != nil {
 			return err
 		}
 	} else if err := e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
@@ -74,13 +74,13 @@ func (e *env) printImport(p *importPlan, done importDone, f importFlags, what st
 	}
 	var more []string
 	if p.passed > 0 {
-		more = append(more, fmt.Sprintf("%s in the record already, passed over", notation.Counted(p.passed, "visit")))
+		more = append(more, fmt.Sprintf("%s in the record already, skipped", notation.Counted(p.passed, "visit")))
 	}
 	if len(p.changed) > 0 {
-		more = append(more, fmt.Sprintf("%s not taken, because the record has another one at that time", notation.Counted(len(p.changed), "visit")))
+		more = append(more, fmt.Sprintf("%s not imported: the record has another one at that time", notation.Counted(len(p.changed), "visit")))
 	}
 	if len(p.bad) > 0 {
-		more = append(more, fmt.Sprintf("%s did not come in", notation.Counted(len(p.bad), "row")))
+		more = append(more, fmt.Sprintf("%s not imported", notation.Counted(len(p.bad), "row")))
 	}
 	if len(more) == 0 {
 		return nil
@@ -92,12 +92,12 @@ func (e *env) printImport(p *importPlan, done importDone, f importFlags, what st
 func (e *env) sayBad(bad []intake.BadRow, rest string) {
 	for i, b := range bad {
 		if i == maxSaid {
-			e.say(fmt.Sprintf("and %d more rows that do not come in", len(bad)-i))
+			e.say(fmt.Sprintf("and %d more rows that are not imported", len(bad)-i))
 			break
 		}
 		e.say(notation.CleanLine(fmt.Sprintf("line %d: %s", b.Line, b.Why()), 500))
 	}
 	if rest != "" {
-		e.say(fmt.Sprintf("The rows that did not come in are in %s, each with the reason. Correct them there, and import that file with the same map.", rest))
+		e.say(fmt.Sprintf("The rows that were not imported are in %s, each with its reason. Correct them there and import that file with the same map.", rest))
 	}
 }

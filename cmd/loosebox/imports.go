@@ -18,13 +18,13 @@ func (e *env) importsCommand() *cobra.Command {
 	var back, why, by string
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "imports", Short: "what was imported from spreadsheets; take an import back", Args: cobra.NoArgs,
-		Long: `imports lists the imports of spreadsheets, the newest first: a number, when, by whom,
-from which file, and how many of its visits count.
+		Use: "imports", Short: "what was imported from spreadsheets; void an import", Args: cobra.NoArgs,
+		Long: `imports lists the imports of spreadsheets, the newest first. It shows number, time,
+person, file, and how many of its visits count.
 
---take-back NUMBER --reason "the wrong yard" voids every visit of one import. The visits
-stay readable and count nowhere. The horses stay. When it is stopped in the middle, the
-same command goes on with the rest.`,
+--take-back NUMBER --reason "the wrong yard" voids every visit of one import. The
+visits stay readable and count nowhere. The horses stay. If it is interrupted, run
+the same command again.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.existing(func(r *storage.Record) error {
 				list, err := importsOf(r)
@@ -40,9 +40,9 @@ same command goes on with the rest.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&back, "take-back", "", "the number of the import to take back")
-	c.Flags().StringVar(&why, "reason", "", "why it is taken back")
-	c.Flags().StringVar(&by, "by", "", "who takes it back; the person of this machine where it is left out")
+	c.Flags().StringVar(&back, "take-back", "", "the number of the import to void")
+	c.Flags().StringVar(&why, "reason", "", "why it is voided")
+	c.Flags().StringVar(&by, "by", "", "who voids it (default: the person of the settings)")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -109,7 +109,7 @@ func (e *env) takeBack(ctx context.Context, store exam.Store, list []*oneImport,
 	case i < 0:
 		return exam.NoSuch("no import has the number %q; loosebox imports lists them", notation.CleanLine(number, 40))
 	case notation.CleanLine(why, 0) == "":
-		return usage("say why the import is taken back: --reason")
+		return usage("type why the import is voided: --reason")
 	}
 	by, err := e.person(store, by)
 	if err != nil {

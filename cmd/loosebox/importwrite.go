@@ -63,7 +63,7 @@ func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f imp
 			if err != nil {
 				return err
 			}
-			return e.printImport(p, importDone{}, f, "would be written; --dry-run wrote nothing")
+			return e.printImport(p, importDone{}, f, "would be saved; --dry-run saved nothing")
 		})
 	}
 	if len(r.Exams) == 0 { // nothing to make a record for
@@ -81,9 +81,9 @@ func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f imp
 		done, err := e.writePlan(ctx, rec, p)
 		done.rest = rest.rest
 		if err != nil {
-			return fmt.Errorf("the import stopped: %d of %d visits are in the record, whole, and the others are not. Import again: what is there is passed over. %w", done.visits, p.visits, err)
+			return fmt.Errorf("the import stopped: %d of %d visits are in the record, whole. Import again; these are skipped. %w", done.visits, p.visits, err)
 		}
-		return e.printImport(p, done, f, "written to the record")
+		return e.printImport(p, done, f, "saved in the record")
 	})
 }
 
@@ -176,7 +176,7 @@ func (e *env) writeRest(file string, r *intake.Reading, bad []intake.BadRow, f i
 		name, err = saveNew(base, "-to-correct.csv", func(w io.Writer) error { return r.WriteRest(w, bad) })
 	}
 	if err != nil {
-		err = fmt.Errorf("the rows that do not come in cannot be written, so nothing was imported; --rest names another file: %w", err)
+		err = fmt.Errorf("the file for wrong rows cannot be written, so nothing was imported; --rest names another file: %w", err)
 	}
 	return importDone{rest: name, err: err}
 }

@@ -41,11 +41,11 @@ func ofFile(name string, why error) string {
 	case errors.Is(why, syscall.EROFS):
 		return name + " is on a disk that may only be read"
 	case errors.Is(why, fs.ErrPermission):
-		return "the rights of " + name + " do not allow it"
+		return "the permissions of " + name + " do not allow it"
 	case errors.Is(why, syscall.ENOSPC):
 		return "the disk of " + name + " is full"
 	case errors.Is(why, syscall.ENOTDIR):
-		return name + " is no folder, or one of the folders before it is a file"
+		return name + " is not a folder, or part of its path is a file"
 	case errors.Is(why, syscall.EISDIR):
 		return name + " is a folder"
 	}

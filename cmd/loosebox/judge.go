@@ -27,20 +27,26 @@ func (e *env) judgeCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "judge FILE", Short: "remarks for many exams at once, from a table", Args: cobra.ExactArgs(1),
-		Long: `judge reads exams from a table, sets every finding beside the range of the
-animal's class, and prints what stands out. Nothing is written to the record.
+		Long: `judge compares the findings of many exams with the ranges of each animal's class
+and prints what stands out. Nothing is saved in the record.
 
 The table is CSV, one exam a row, or JSON, an array of objects with the same
-names; "-" reads stdin. Columns: id, kind (a horse where it is empty), age (9y,
-8mo, 5d, 10h, adult, foal), breed, sex, in_foal (yes, no, 9mo), at_rest (yes, no),
-worked, excited, travelled, heat (yes, no), medicine (none, not known,
-pain, calm, other, in the last 24 hours; with commas), and the steps by their
-identity, with a site after a colon: heart.rate, gut.sounds:left upper. A number
-is in the step's unit, or carries its own (101.2F); "under 3 s" and "3 s or more"
-are taken as bounds. An empty cell is a step that was not recorded.
+names; "-" reads stdin. The columns are:
 
-A file holds at most 10,000 exams and 10 MB; split a larger one. A column that is
-not known is an error unless --ignore names it.`,
+  id
+  kind        a horse if it is empty
+  age         9y, 8mo, 5d, 10h, adult, foal
+  breed, sex
+  in_foal     yes, no, 9mo
+  at_rest, worked, excited, travelled, heat     yes, no
+  medicine    none, not known, pain, calm, other (last 24 hours; with commas)
+  each step   heart.rate, gut.sounds:left upper (a site after a colon)
+
+A number is in the step's unit, or has its own (101.2F). "under 3 s" and "3 s or
+more" are bounds. An empty cell is a step that was not recorded.
+
+A file has at most 10,000 exams and 10 MB; split a larger one. An unknown column
+is an error unless --ignore names it.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err

@@ -95,12 +95,12 @@ func (k *keeper) work() {
 
 func (k *keeper) try() {
 	if err := k.backup(); err != nil {
-		k.tell(fmt.Sprintf("No backup was made: %v. Every answer is stored here.", err))
+		k.tell(fmt.Sprintf("No backup was made: %v. Every answer is saved here.", err))
 	}
 }
 
 // errNoRecipient says that a folder is set and nobody to encrypt to.
-var errNoRecipient = errors.New("the settings name a folder and no key; loosebox backup --new-key makes one")
+var errNoRecipient = errors.New("the settings have a backup folder but no key; loosebox backup --new-key makes one")
 
 // backup makes one backup into the folder of the settings, if there is one.
 func (k *keeper) backup() error {
@@ -151,11 +151,11 @@ func (k *keeper) finish() {
 	case <-k.done:
 		return
 	case <-time.After(quietWait):
-		k.env.say("The backup is being written; ctrl+c leaves without it, every answer is stored here.")
+		k.env.say("The backup is being written. ctrl+c leaves without it; every answer is saved here.")
 	}
 	select {
 	case <-k.done:
 	case <-time.After(mostWait):
-		k.env.say("The backup folder does not answer; the backup is left out.")
+		k.env.say("The backup folder does not respond; no backup was made.")
 	}
 }

@@ -210,7 +210,7 @@ func (p *counter) exam(own byStep) {
 func (p *counter) finish() {
 	p.t.Helper()
 	p.press("f")
-	if strings.Contains(p.view(), "no hand-off is saved") {
+	if strings.Contains(p.view(), "For the veterinarian, and not handed off") {
 		p.press("4", "enter") // it is handed off later
 	}
 	p.sees("enter closes the visit")

@@ -22,10 +22,10 @@ func (e *env) labelsCommand() *cobra.Command {
 	}
 	c := &cobra.Command{
 		Use: "labels VISIT", Short: "labels for the tubes of a blood draw, as PDF", Args: cobra.ExactArgs(1),
-		Long: `labels sets a label for each tube of a visit's blood draws: animal, day and hour, tube,
-what it is for, and a Data Matrix code of visit, draw and tube. Tubes that are ordered
-and still empty have room for the hour. Print at 100 %, without fitting to the page.
-Compare each label with the animal and the tube before it goes on.
+		Long: `labels prints a label for each tube of a visit's blood draws. It shows animal, time,
+tube and purpose, and a Data Matrix code of visit, draw and tube. Tubes that are
+ordered and still empty have room for the time. Print at 100 %, not fitted to the
+page. Compare each label with the animal and the tube before you use it.
 
 Label sizes for --stock:
 ` + strings.Join(words, "\n"),
@@ -55,7 +55,7 @@ func (e *env) labels(r *storage.Record, id exam.VisitID, s pdf.Stock, skip int, 
 		return err
 	}
 	if !v.Stands() {
-		return usage("this visit was struck and does not count: no label is made")
+		return usage("this visit is voided and does not count: no label is made")
 	}
 	entries, err := r.Entries(v.ID)
 	if err != nil {

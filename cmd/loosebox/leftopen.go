@@ -41,7 +41,7 @@ func (e *env) leftOpen(r *storage.Record, f rehearseFlags) error {
 		e.tell()
 		return e.playLines(d, h, v, v.By)
 	}
-	return exam.NoSuch("no rehearsal was left open")
+	return exam.NoSuch("there is no unfinished rehearsal")
 }
 
 // dropRehearsal voids a rehearsal that will not be finished: it stays in the record and counts nowhere.

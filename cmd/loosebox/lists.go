@@ -49,7 +49,7 @@ func (e *env) horsesCommand() *cobra.Command {
 			return e.existing(func(r *storage.Record) error { return e.listHorses(r, find, asJSON) })
 		},
 	}
-	c.Flags().StringVar(&find, "find", "", "only those whose name, owner, place, breed or chip holds this text")
+	c.Flags().StringVar(&find, "find", "", "only horses with this text in name, owner, location, breed or chip")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -83,7 +83,7 @@ func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
 		}{"loosebox/horses/1", list})
 	}
 	if len(list) == 0 {
-		e.say("No horse is in the record yet; loosebox alone opens the home screen, n writes down a new horse.")
+		e.say("No horse is in the record yet. Run loosebox and press n to add one.")
 		return nil
 	}
 	rows := [][]string{{"horse", "class", "age", "owner", "visits", "last", "number"}}
@@ -145,7 +145,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 		when := v.At.Format("2006-01-02 15:04")
 		switch {
 		case v.Struck != nil:
-			when += " STRUCK"
+			when += " VOIDED"
 		case v.ClosedAt == nil:
 			when += " open"
 		}

@@ -17,9 +17,8 @@ import (
 func (e *env) manCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "man DIR", Short: "write the manual pages into a folder", Args: cobra.ExactArgs(1),
-		Long: `man writes one manual page a command into a folder, which is made where it is
-missing. Pages of another version are replaced; any other file of such a name is
-asked about, or nothing is written.`,
+		Long: `man writes one manual page for each command into a folder. It makes a missing
+folder. It replaces pages of another version, and asks about any other file.`,
 		RunE: func(c *cobra.Command, args []string) error { return e.writeManual(c.Root(), args[0]) },
 	}
 }
@@ -49,7 +48,7 @@ func (e *env) writeManual(root *cobra.Command, dir string) error {
 		}
 		text := notation.CleanLine(name, 0) + " is there and is no manual page of loosebox"
 		if !e.mayAsk() || !e.yes("%s. Write over it, and over others like it?", text) {
-			return fmt.Errorf("%s: nothing was written; move it away, or name another folder", text)
+			return fmt.Errorf("%s; nothing was saved; move it away, or name another folder", text)
 		}
 		break
 	}

@@ -41,14 +41,14 @@ func (e *env) procedures() []*cobra.Command {
 // declines lets a watch be declined in one line.
 func (e *env) declines(c *cobra.Command) {
 	var decline string
-	c.Flags().StringVar(&decline, "decline", "", "the horse is not watched after the injection: why")
+	c.Flags().StringVar(&decline, "decline", "", "why the horse is not observed after the injection")
 	screens := c.RunE
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if !c.Flags().Changed("decline") {
 			return screens(c, args)
 		}
 		if notation.CleanLine(decline, 0) == "" {
-			return usage("say why the horse is not watched: --decline REASON")
+			return usage("type why the horse is not observed: --decline REASON")
 		}
 		if err := e.tables(); err != nil {
 			return err
@@ -83,7 +83,7 @@ func (e *env) procedure(k script.Kind) *cobra.Command {
 	var byVet bool
 	c := &cobra.Command{
 		Use: k.Command + " VISIT", Short: k.Short, Args: cobra.ExactArgs(1),
-		Long: k.Long + "\n\nWith --plain, or without a terminal, the questions come line by line and the\nanswers are read from stdin, one a line.",
+		Long: k.Long + "\n\nWith --plain, or without a terminal, it asks line by line and reads answers from\nstdin.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -127,7 +127,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
 	err = f.run(s, id, number)
 	if errors.Is(err, plain.ErrLeft) {
-		e.say(fmt.Sprintf("It is left here, and what was written down stays; loosebox %s %s goes on.", f.command, id))
+		e.say(fmt.Sprintf("Stopped here; what was saved stays. loosebox %s %s continues.", f.command, id))
 		return nil
 	}
 	return err

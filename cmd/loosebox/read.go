@@ -18,12 +18,12 @@ func (e *env) readCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "read VISIT", Short: "save that the veterinarian read a visit, and sign it off", Args: cobra.ExactArgs(1),
-		Long: `read saves who read a visit, when, and the reader's own words. A veterinarian's
-reading signs the visit off; a colleague's does not. It stands on the page, in FHIR
-and on the round. What is saved after a reading is not part of it, and the page
-says so. Without --by a terminal opens the screen for it.
+		Long: `read saves who read a visit, when, and the reader's words. A veterinarian's reading
+signs the visit off; a colleague's does not. It is shown on the page, in FHIR and
+on the round. Later entries are not part of it, and the page says so. Without --by
+a terminal opens the screen for it.
 
---corrects ENTRY puts right a reading; the first one stays in the record.`,
+--corrects ENTRY corrects a reading; the first one stays in the record.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -47,7 +47,7 @@ says so. Without --by a terminal opens the screen for it.
 	c.Flags().StringVar(&by, "by", "", "who read it: the reader's own name")
 	c.Flags().StringVar(&role, "role", string(exam.ReadByVet), "veterinarian or colleague")
 	c.Flags().StringVar(&words, "words", "", "the reader's own words")
-	c.Flags().IntVar(&corrects, "corrects", 0, "the entry of the reading that this one puts right")
+	c.Flags().IntVar(&corrects, "corrects", 0, "the entry of the reading that this one corrects")
 	c.Flags().StringVar(&why, "reason", "", "why it is corrected, in a closed visit")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c

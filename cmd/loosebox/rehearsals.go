@@ -19,10 +19,10 @@ func (e *env) marksCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "marks REHEARSAL", Short: "the marks of one rehearsal, with the truth beside each answer", Args: cobra.ExactArgs(1),
-		Long: `marks works the marks of a finished rehearsal out again from its stored lines: the
-order, what was missed, how far each count was off, which findings were right,
-and three things to do better. REHEARSAL is the end of its number in loosebox
-rehearsals, six characters or more, or last: the newest that is finished.`,
+		Long: `marks shows the marks of a finished rehearsal: order, missed steps, count errors,
+findings, and three things to do better. They are worked out
+again from the saved lines. REHEARSAL is the end of its number in loosebox
+rehearsals, six characters or more, or last for the newest.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -57,11 +57,11 @@ func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 	case err == nil && taken && m.Finished && !set.MaySee(e.now()):
 		return fmt.Errorf("the marks of the exam %q are shown %s; loosebox class shows them to the teacher", set.Title, set.Shown)
 	case errors.Is(err, progress.ErrCannotMark):
-		return fmt.Errorf("the rehearsal is stored as it was made, but %w", err)
+		return fmt.Errorf("the rehearsal is saved, but %w", err)
 	case err != nil:
 		return err
 	case !m.Finished:
-		return errors.New("this rehearsal is not finished, and what is true stays hidden until it is: finish it in its review first")
+		return errors.New("this rehearsal is not finished; finish it in its review to see the answers")
 	case asJSON:
 		return e.printJSON(m)
 	}
@@ -90,9 +90,9 @@ func (e *env) rehearsalsCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "rehearsals", Short: "rehearsals over time, by person: order, misses, time and counts", Args: cobra.NoArgs,
-		Long: `rehearsals lists what was rehearsed, by person and the newest first, each marked
-again from its stored lines, with where each measure goes and what goes wrong
-again and again. Rehearsals are of simulated horses and never among real visits.`,
+		Long: `rehearsals lists all rehearsals by person, the newest first. Each is marked again
+from its saved lines. It shows trends and repeated errors. Rehearsals are of
+simulated horses and never mixed with real visits.`,
 		RunE: func(*cobra.Command, []string) error {
 			if asJSON {
 				f.as = "json"

@@ -34,17 +34,15 @@ func (e *env) rehearseCommand() *cobra.Command {
 	var f rehearseFlags
 	c := &cobra.Command{
 		Use: "rehearse", Short: "an exam of a simulated horse, marked afterwards", Args: cobra.NoArgs,
-		Long: `rehearse lets you examine a simulated horse with the steps and screens of the
-exam, and marks it at the end: order, what was missed, counts against the true
-beats, findings, choices at moments of danger, the hand-off. Nothing of it is
-real, and it is kept apart from the visits of real horses. The same case and seed
-give the same horse again.
+		Long: `rehearse lets you examine a simulated horse on the exam screens. At the end it marks
+order, missed steps, counts, findings, safe choices and the hand-off. Nothing of it
+is real, and it is never mixed with real visits. The same case and seed give the
+same horse.
 
-With --plain, or without a terminal, the steps come line by line. Cases of your
-own are YAML files in the folder cases beside the record, or named by --case-file.
---wav writes what is heard at a place as a sound file and ends. --exam takes a set
-exam; loosebox class shows the teacher what the class made of it. --drill practises
-one step; --next the one that is due first.`,
+With --plain, or without a terminal, it asks line by line. Your own cases are YAML
+files in the folder cases beside the record, or named by --case-file. --wav writes
+a sound of one site to a file. --exam takes a set exam; loosebox class shows the
+results. --drill practices one step; --next the one that is due first.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if c.Flags().Changed("seed") && f.seed == 0 {
 				return usage("a seed is a whole number from 1")
@@ -58,15 +56,15 @@ one step; --next the one that is due first.`,
 	flags.Uint64Var(&f.seed, "seed", 0, "a whole number; without it a new one")
 	flags.StringVar(&f.routine, "routine", "", "the routine, by its name; without it that of the case")
 	flags.StringVar(&f.by, "by", "", "who rehearses")
-	flags.BoolVar(&f.blind, "blind", false, "neither the order of the steps nor how they are done is shown")
-	flags.BoolVar(&f.timed, "timed", false, "the time that passes is in sight")
+	flags.BoolVar(&f.blind, "blind", false, "show neither the order nor the instructions")
+	flags.BoolVar(&f.timed, "timed", false, "show the time")
 	flags.BoolVar(&f.list, "list", false, "list the cases and end")
 	flags.BoolVar(&f.pattern, "pattern", false, "print the file of the built-in case, as a pattern for your own, and end")
-	flags.StringVar(&f.drill, "drill", "", "practise one step on a new horse, such as gut.sounds")
+	flags.StringVar(&f.drill, "drill", "", "practice one step on a new horse, such as gut.sounds")
 	flags.IntVar(&f.rate, "rate", 0, "with --drill heart.rate or breath.rate: so many a minute")
 	flags.BoolVar(&f.next, "next", false, "drill the step that is due first, by what went wrong before")
-	flags.BoolVar(&f.goOn, "go-on", false, "go on with the newest rehearsal that was left open, line by line")
-	flags.StringVar(&f.drop, "drop", "", "drop the newest rehearsal that was left open, with this reason")
+	flags.BoolVar(&f.goOn, "go-on", false, "continue the newest unfinished rehearsal, line by line")
+	flags.StringVar(&f.drop, "drop", "", "drop the newest unfinished rehearsal, with this reason")
 	flags.StringVar(&f.set, "exam", "", "take a set exam from the teacher's file; it says the rest")
 	flags.BoolVar(&f.setPattern, "exam-pattern", false, "print a file of a set exam, as a pattern for your own, and end")
 	flags.StringVar(&f.wav, "wav", "", "write what is heard into this WAVE file, which must not exist yet, and end")

@@ -61,7 +61,7 @@ func (e *env) playLines(d *nav.Deps, h *rehearse.Horse, v exam.Visit, by string)
 	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.wait(), Horse: h, WriteFile: e.writeNew}
 	switch err := s.Rehearse(v.ID); {
 	case errors.Is(err, plain.ErrLeft):
-		e.say("The rehearsal is left open and not marked; every answer is stored. loosebox rehearse --go-on goes on with it, and so do the screens (loosebox, then r).")
+		e.say("The rehearsal is not finished; every answer is saved. loosebox rehearse --go-on continues it, and so does r on the home screen.")
 		return nil
 	case err != nil:
 		return err
@@ -119,7 +119,7 @@ func (e *env) printMarks(d *nav.Deps, h *rehearse.Horse, id exam.VisitID) error 
 	}
 	if v, err := exam.Fold(entries); err == nil {
 		if set, taken := rehearse.SetIn(v, e.steps); taken && !set.MaySee(e.now()) {
-			e.say(fmt.Sprintf("The exam %q is stored. Its marks are shown %s.", set.Title, set.Shown))
+			e.say(fmt.Sprintf("The exam %q is saved. Its marks are shown %s.", set.Title, set.Shown))
 			return nil
 		}
 	}

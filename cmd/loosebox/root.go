@@ -47,13 +47,13 @@ func (e *env) lettersOnly() {
 func (e *env) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "loosebox",
-		Short: "the physical exam of a horse, step by step, counted, compared and kept",
-		Long: `loosebox walks you through a horse's physical exam in one fixed order, counts
-beats and breaths as you tap, sets every finding beside its published range and
-the horse's own past, and keeps a record to which lines are only ever added.
+		Short: "the physical exam of a horse: step by step, counted, compared and saved",
+		Long: `loosebox guides a horse's physical exam, step by step. It counts beats and breaths
+as you tap. It shows every finding beside its published range and the horse's
+earlier values. It keeps a record to which lines are only added.
 
 It records, measures, compares and reminds. It makes no diagnosis and names no
-drug and no dose: the veterinarian decides, and the label and local rules hold.
+drug and no dose. The veterinarian decides; the label and local rules apply.
 
 Without a command it opens the home screen.`,
 		Args:          cobra.NoArgs,
@@ -66,8 +66,8 @@ Without a command it opens the home screen.`,
 	root.SetErr(e.errOut)
 	flags := root.PersistentFlags()
 	flags.StringVar(&e.dir, "data", "", "folder of the record (default: LOOSEBOX_DATA, or the system's data folder)")
-	flags.BoolVar(&e.plain, "plain", false, "line by line, without redrawing: screen readers, pipes, scripts")
-	flags.BoolVar(&e.noColour, "no-color", false, "no colour; NO_COLOR does the same")
+	flags.BoolVar(&e.plain, "plain", false, "line by line, for screen readers, pipes and scripts")
+	flags.BoolVar(&e.noColour, "no-color", false, "no color; NO_COLOR does the same")
 	root.AddCommand(e.procedures()...)
 	root.AddCommand(
 		e.demoCommand(), e.examCommand(), e.rehearseCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.sheetCommand(),

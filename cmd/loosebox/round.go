@@ -23,13 +23,12 @@ func (e *env) roundCommand() *cobra.Command {
 	f := &roundFlags{}
 	c := &cobra.Command{
 		Use: "round", Short: "the day's horses in the order to see them, each with its reason", Args: cobra.NoArgs,
-		Long: `round lists the horses to see today: those whose exam is open, whose recheck or
-dose is due, whom somebody picked, and whom an earlier day left. Horses that the
-veterinarian has to be told of come before all, by danger signs; then the very
-young; signs that may be catching, fevers and known infections last. The
-order clears no horse: the veterinarian and local rules stand above it.
+		Long: `round lists the horses to see today: open exams, follow-ups, due doses, picked
+horses, and horses of an earlier day. Horses at "tell the vet" come first,
+by danger signs, then the very young. Contagious signs, fevers and known infections
+come last. The veterinarian and local rules stand above this order.
 
-round pick, leave, seen and hand write down what is decided about a horse.`,
+round pick, skip, seen and reassign change it.`,
 		RunE: func(*cobra.Command, []string) error {
 			return e.withRound(f, func(r *storage.Record, plan round.Round) error { return e.printRound(plan, f.asJSON) })
 		},
@@ -37,10 +36,10 @@ round pick, leave, seen and hand write down what is decided about a horse.`,
 	c.PersistentFlags().StringVar(&f.day, "day", "", "another day than today, as 2026-03-04")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	c.AddCommand(
-		e.roundAct(f, "pick HORSE", "put a horse on the round", exam.RoundPicked),
-		e.roundAct(f, "skip HORSE", "leave a horse out of the day's round", exam.RoundLeftOut),
+		e.roundAct(f, "pick HORSE", "add a horse to the round", exam.RoundPicked),
+		e.roundAct(f, "skip HORSE", "skip a horse on the day's round", exam.RoundLeftOut),
 		e.roundAct(f, "seen HORSE", "a horse was seen without an exam", exam.RoundSeen),
-		e.roundAct(f, "reassign HORSE", "hand a horse over, --to a person with --words, or --on another day", exam.RoundHanded),
+		e.roundAct(f, "reassign HORSE", "reassign a horse, --to a person with --words, or --on another day", exam.RoundHanded),
 	)
 	return c
 }
@@ -140,7 +139,7 @@ func (e *env) printRound(r round.Round, asJSON bool) error {
 		return err
 	}
 	if len(r.Calls) == 0 {
-		return e.printf("  nothing is due and nobody was picked; loosebox round pick HORSE picks one.\n")
+		return e.printf("  nothing is due; loosebox round pick HORSE adds a horse.\n")
 	}
 	group := round.Group(-1)
 	for _, c := range r.Calls {
@@ -161,10 +160,10 @@ func (e *env) printRound(r round.Round, asJSON bool) error {
 func others(n round.Counts) string {
 	text := ""
 	if n.Handed > 0 {
-		text += fmt.Sprintf(", %d handed over", n.Handed)
+		text += fmt.Sprintf(", %d reassigned", n.Handed)
 	}
 	if n.LeftOut > 0 {
-		text += fmt.Sprintf(", %d left out", n.LeftOut)
+		text += fmt.Sprintf(", %d skipped", n.LeftOut)
 	}
 	return text
 }
@@ -191,7 +190,7 @@ func roundLine(c round.Call) string {
 		text += " " + c.Note + "."
 	}
 	if c.Group != round.Ordinary && c.Group != round.Urgent {
-		text += " Place: " + c.Why + "."
+		text += " Order: " + c.Why + "."
 	}
 	return text
 }

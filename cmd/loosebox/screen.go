@@ -145,7 +145,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 	case e.interrupted() != nil:
 		return e.interrupted()
 	case err != nil:
-		return fmt.Errorf("the terminal failed; every accepted answer is stored: %w", err)
+		return fmt.Errorf("the terminal failed; every accepted answer is saved: %w", err)
 	}
 	return nil
 }
@@ -189,7 +189,7 @@ func (e *env) homeText(store exam.Store) error {
 		return err
 	}
 	for _, v := range open {
-		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q goes on\n", v.Horse.Name, v.Routine,
+		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
 			v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name); err != nil {
 			return err
 		}

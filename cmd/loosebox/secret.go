@@ -74,7 +74,7 @@ func (e *env) askPassphrase(prompt string, twice bool) (string, error) {
 		return "", err
 	}
 	if again != words {
-		return "", usage("the two are not the same; nothing was written")
+		return "", usage("the two are not the same; nothing was saved")
 	}
 	return words, nil
 }

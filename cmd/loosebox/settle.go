@@ -25,9 +25,9 @@ func (e *env) settleCommand() *cobra.Command {
 		Long: `settle lists what was written on two laptops that did not know of each other and
 that a person must look at. Until then both stand, and the worst of answers counts.
 
-  answers          loosebox correct VISIT PLACE ANSWER chooses one, or gives a new one
+  answers          loosebox correct VISIT STEP ANSWER chooses one, or gives a new one
   needles          both went in and both count: tell the veterinarian
-  decisions        whoever wrote it down did not have something: ask again
+  decisions        whoever entered it did not have something: ask again
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
 
@@ -51,7 +51,7 @@ settle FIELD --horse HORSE keeps what stands in a field of a horse.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&f.by, "by", "", "who looked; the person of this machine where it is left out")
+	c.Flags().StringVar(&f.by, "by", "", "who looked (default: the person of the settings)")
 	c.Flags().StringVar(&f.words, "words", "", "what came of it, in a few words; needed to settle a visit")
 	c.Flags().StringVar(&f.horse, "horse", "", "the horse of which a field is settled")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")

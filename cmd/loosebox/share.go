@@ -16,8 +16,7 @@ func (e *env) shareCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "share", Short: "several laptops, one record: together through a stick or a folder", Args: cobra.NoArgs,
 		Long: `share brings the records of several laptops together, without a network. Each laptop
-works by itself all day. A stick is carried from one to the next, or a folder is on a
-network drive or is kept the same by another program. After two rounds each laptop
+works by itself all day. Carry a USB drive from one to the next, or use a folder on a network drive. After two rounds each laptop
 has every visit of every horse.
 
 What is in the folder is not encrypted: whoever has the stick can read it.`,
@@ -35,10 +34,10 @@ func (e *env) shareNowCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "now", Short: "exchange once with a folder", Args: cobra.NoArgs,
-		Long: `now takes in what the folder holds and writes what it does not hold. Without --folder
-it uses the folder of the settings. Files in the folder are never changed or removed.
-The stick may be pulled out at any time: the next exchange goes on. A file that is
-damaged is passed over, and a sound one is written beside it.`,
+		Long: `now imports new lines from the folder and writes the lines that the folder lacks.
+Without --folder it uses the folder of the settings. Files in the folder are never
+changed or removed. You can pull out the USB drive at any time; the next exchange
+continues. A damaged file is skipped, and a good one is written beside it.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.record(func(r *storage.Record) error { return e.shareNow(c.Context(), r, folder, asJSON) })
 		},
@@ -126,7 +125,7 @@ func sharedText(done share.Result) string {
 		text += notation.Counted(done.Waiting, "line") + " still to go out.\n"
 	}
 	if done.Broken > 0 {
-		text += notation.Counted(done.Broken, "damaged file") + " passed over.\n"
+		text += notation.Counted(done.Broken, "damaged file") + " skipped.\n"
 	}
 	if n := unknownLines(done.Unknown); n > 0 {
 		text += notation.Counted(n, "line") + " of laptops that are not in the practice stay in the folder.\n"

@@ -65,7 +65,7 @@ func (e *env) shareRequestCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "request -o FILE", Short: "on another laptop: ask to come into the practice", Args: cobra.NoArgs,
 		Long: `request writes a small file that asks to come in. Bring it to the laptop where the
-practice began, and read the six words aloud there: both laptops show the same ones.`,
+practice began. Read the six words aloud there: both laptops show the same ones.`,
 		RunE: func(*cobra.Command, []string) error { return e.shareRequest(f) },
 	}
 	c.Flags().StringVar(&f.name, "name", "", "what this laptop is called (default: its name on the network)")

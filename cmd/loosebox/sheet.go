@@ -15,10 +15,10 @@ func (e *env) sheetCommand() *cobra.Command {
 	var routine, horse, as, paper, file string
 	c := &cobra.Command{
 		Use: "sheet", Short: "a blank exam sheet for paper, as text or PDF", Args: cobra.NoArgs,
-		Long: `Prints the order of a routine with blanks big enough to write on in a barn.
+		Long: `Prints the steps of a routine with blanks to write on in a barn.
 
-With --horse it names the horse, its cautions and what is usual for its class, and
-leaves out what is not asked of it.`,
+With --horse it prints the horse's name, cautions and usual ranges. It leaves out
+steps that do not apply to this horse.`,
 		RunE: func(*cobra.Command, []string) error {
 			if as != formText && as != formPDF {
 				return usage("a sheet is text or pdf, not %q", notation.CleanLine(as, 20))

@@ -13,7 +13,7 @@ import (
 // signalled is the error of a run that a signal ended.
 type signalled struct{ signal syscall.Signal }
 
-func (s *signalled) Error() string { return "interrupted; every accepted answer is stored" }
+func (s *signalled) Error() string { return "interrupted; every accepted answer is saved" }
 
 // code is the exit code that shells give to a program which a signal ended.
 func (s *signalled) code() int { return 128 + int(s.signal) }

@@ -37,11 +37,10 @@ func (e *env) rangesCommand() *cobra.Command {
 	var asJSON, summary bool
 	c := &cobra.Command{
 		Use: "ranges", Short: "the range tables with source and evidence", Args: cobra.NoArgs,
-		Long: `ranges prints every row that is held: usual; below or from which to take it
-again; below or from which to tell the veterinarian. A row belongs to one class
-of animal, or is lent to it by another one, which it then names. A practice
-overrides rows with the file ranges.csv in the data folder. --summary counts how
-many limits stand on which kind of source, by class.`,
+		Long: `ranges prints every range: usual, recheck and tell the vet. A row belongs to one
+class of animal, or is borrowed from another class, which it names. A practice can
+override rows with ranges.csv in the data folder. --summary counts the limits by
+kind of source and class.`,
 		RunE: func(*cobra.Command, []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -57,7 +56,7 @@ many limits stand on which kind of source, by class.`,
 		},
 	}
 	c.Flags().StringVar(&class, "class", "", "only this class; without it all of them")
-	c.Flags().BoolVar(&summary, "summary", false, "how many limits stand on which kind of source, by class")
+	c.Flags().BoolVar(&summary, "summary", false, "how many limits have which kind of source, by class")
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -75,7 +74,7 @@ func (e *env) listRanges(class string, asJSON bool) error {
 		})
 		text := r.Explain()
 		if r.From != "" {
-			text += "; lent from " + r.From.String()
+			text += "; borrowed from " + r.From.String()
 		}
 		rows = append(rows, []string{r.Class.String(), string(r.Measure), text})
 	}

@@ -52,7 +52,7 @@ What was put in there and is not known here yet still counts, and is told when i
 			})
 		},
 	}
-	c.Flags().StringVar(&by, "by", "", "who takes over; the person of this machine where it is left out")
+	c.Flags().StringVar(&by, "by", "", "who takes over (default: the person of the settings)")
 	c.Flags().StringVar(&asked, "asked", "", "who was asked whether a needle is in there")
 	return c
 }

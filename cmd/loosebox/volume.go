@@ -14,24 +14,23 @@ import (
 func (e *env) volumeCommand() *cobra.Command {
 	c := e.sumCommand(calculator{
 		id: "volume", short: "the volume of an ordered dose, at the mark of a syringe",
-		long: `volume turns the dose that the veterinarian ordered into millilitres at the
-mark of the syringe in hand, and shows what is really given and by how much
-rounding changed it. It proposes no drug and no dose.
+		long: `volume turns an ordered dose into milliliters at a mark of your syringe. It shows
+what is really given, and how much rounding changed it. It proposes no drug and no
+dose.
 
-Every number carries its unit: --weight 500kg or 1100lb; --dose 2.2mg/kg or
-1100mg; --strength 50mg/mL or 1%; --syringe 20mL. Marks of syringes differ:
---mark sets that of the one in hand, and a table syringes.csv in the data folder
-(ml,mark_ml,name) replaces the built-in one. A syringe whose marks would change
-the dose by more than --max-change is refused, and better ones are named.
+Every number needs its unit: --weight 500kg or 1100lb; --dose 2.2mg/kg or 1100mg;
+--strength 50mg/mL or 1%; --syringe 20mL. Marks of syringes differ: --mark sets
+yours. A table syringes.csv (ml,mark_ml,name) in the data folder replaces the
+built-in one. A syringe that changes the dose by more than --max-change is refused,
+and better ones are named.
 
---horse takes the weight from the record, with how and when it was found. volume
-paste sets a paste syringe, volume drip works out drops, volume deficit the litres
-of a fluid loss.`,
+--horse takes the weight from the record. volume paste sets a paste syringe, volume
+drip works out drops, volume deficit the liters of a fluid loss.`,
 		example: "  loosebox volume --weight 500kg --dose 2.2mg/kg --strength 50mg/mL --syringe 20mL\n" +
 			"  loosebox volume --horse Bramble --dose 1100mg --strength 50mg/mL --syringe 35mL",
 		help: map[string]string{
 			"weight": "body weight, 500kg or 1100lb; not needed for a dose in mg", "dose": "the dose as ordered, 2.2mg/kg or 1100mg", "syringe": "the syringe in hand, 20mL",
-			"weight-by": "how the weight was found: scale, tape, measured or eye",
+			"weight-by": "how it was weighed: scale, tape, measured or eye",
 		},
 		needs: [][2]string{
 			{"dose", "--dose; loosebox volume --help shows one example"},
@@ -53,15 +52,14 @@ of a fluid loss.`,
 }
 
 const (
-	pasteLong = `paste finds how far the ring of a paste syringe is set: the mark equal to the
-horse's weight or the next above it, and how many tubes. What one mark and the
-whole tube treat stands on the label; the product is the veterinarian's.`
-	dripLong = `drip works out drops a minute for a volume in a time (--way time), for a rate by
-weight (--way rate), or how long what is left still runs at the drops counted
-(--way left). The rate is the veterinarian's; the drops a mL stand on the packet
-of the set.`
-	deficitLong = `deficit works out the litres that a fluid loss in % of body weight stands for, of
-one percentage or of a band. What is given, and how fast, is the veterinarian's.`
+	pasteLong = `paste finds where to set the ring of a paste syringe, and how many tubes. The mark
+is the horse's weight or the next above it. The label says what one mark and the
+whole tube treat. The veterinarian chooses the product.`
+	dripLong = `drip works out drops a minute. --way time takes a volume in a time; --way rate a
+rate by weight. With --way left it works out how long the rest still runs. The
+veterinarian orders the rate. The packet of the set shows the drops per mL.`
+	deficitLong = `deficit works out the liters of a fluid loss in % of body weight, for one percentage
+or a range. The veterinarian decides what is given, and how fast.`
 )
 
 func (e *env) printVolume(o volume.Order, d volume.Drawn) error {
@@ -80,7 +78,7 @@ func (e *env) printVolume(o volume.Order, d volume.Drawn) error {
 		lines = append(lines, "! "+w.Text)
 	}
 	if o.Syringe.Evidence == ranges.FromMemory {
-		lines = append(lines, fmt.Sprintf("o the marks of this syringe are from memory (%s mL): look at the one in hand, --mark sets them", volume.Plain(o.Syringe.MarkML)))
+		lines = append(lines, fmt.Sprintf("~ the marks of this syringe are from memory (%s mL): check yours; --mark sets them", volume.Plain(o.Syringe.MarkML)))
 	}
 	return e.lines(append(lines, decides)...)
 }

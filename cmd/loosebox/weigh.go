@@ -26,16 +26,16 @@ type weighing struct {
 func (e *env) weighCommand() *cobra.Command {
 	w := weighing{readings: map[weight.Measure]*string{}}
 	c := &cobra.Command{
-		Use: "weigh", Short: "body weight from tape measures", Args: cobra.NoArgs,
-		Long: `weigh computes a body weight from tape measures by every published equation
-that they allow, with its band, names the one made for this animal and why, and
-lends an animal no equation that was made for another. Without measures it says
-which to take and where the tape goes.
+		Use: "weigh", Short: "body weight from girth and length", Args: cobra.NoArgs,
+		Long: `weigh works out a body weight from girth, length and other measurements. It uses
+every published equation that fits, and names the best one for this animal. It uses
+no equation that was made for another kind. Without measurements it says which to
+take, and where the tape goes.
 
-Every measure carries its unit: --girth 76in or --girth 193cm. The length is
-measured from the point of the shoulder or of the elbow to the point of the
-buttock: --length-from shoulder, shoulder-wrap (the tape follows the curve),
-shoulder-straight (not wrapped round) or elbow. An estimate is no weighing.`,
+Every measurement needs its unit: --girth 76in or --girth 193cm. The length ends at
+the point of the buttock. --length-from says where it begins: shoulder,
+shoulder-wrap (the tape follows the curve), shoulder-straight or elbow. An estimate
+is not a weighing.`,
 		Example: "  loosebox weigh --kind horse --age 9y --girth 76in --length 67in --length-from shoulder",
 		RunE:    func(*cobra.Command, []string) error { return e.weigh(w) },
 	}
@@ -44,7 +44,7 @@ shoulder-straight (not wrapped round) or elbow. An estimate is no weighing.`,
 	f.StringVar(&w.animal.age, "age", "", "9y, 8mo, 3w, 5d, or adult or foal")
 	f.StringVar(&w.animal.sex, "sex", "", "mare, gelding or stallion")
 	f.StringVar(&w.animal.breed, "breed", "", "breed; some equations were made for one")
-	f.StringVar(&w.horse, "horse", "", "a horse of the record: its kind, age, sex and breed")
+	f.StringVar(&w.horse, "horse", "", "a horse from the record: its kind, age, sex and breed")
 	f.StringVar(&w.pregnant, "pregnant", "", "how long the mare is in foal, 8mo")
 	f.StringVar(&w.lengthFrom, "length-from", "", "shoulder, shoulder-wrap, shoulder-straight or elbow")
 	f.StringVar(&w.cannon, "cannon", "", "not used by any equation; see --carpus")
@@ -83,7 +83,7 @@ func (e *env) weigh(w weighing) error {
 		return err
 	}
 	if w.cannon != "" {
-		return usage("--cannon: no equation uses the cannon bone; the one for foals needs the measure around the knee (carpus) just above it: --carpus 25cm")
+		return usage("--cannon: no equation uses the cannon bone. The one for foals needs the knee (carpus) above it: --carpus 25cm")
 	}
 	readings, err := w.measures()
 	if err != nil {

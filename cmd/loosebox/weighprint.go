@@ -131,7 +131,7 @@ func (e *env) printWeigh(w weighing, a weight.Animal, m weight.Measures, all []w
 			return err
 		}
 	}
-	return e.lines("An estimate is no weighing.")
+	return e.lines("An estimate is not a weighing.")
 }
 
 // printOthers lists what else was computed; of an equation made for other
@@ -165,7 +165,7 @@ func (e *env) printAsks(a weight.Animal, asJSON bool) error {
 	}
 	asks := weight.Asks(a)
 	if len(asks) == 0 {
-		return e.lines(fmt.Sprintf("No published equation is held for this animal (%s): weigh it on a scale.", a.Words()))
+		return e.lines(fmt.Sprintf("No published equation fits this animal (%s): weigh it on a scale.", a.Words()))
 	}
 	if err := e.lines(fmt.Sprintf("To measure of this animal (%s):", a.Words())); err != nil {
 		return err

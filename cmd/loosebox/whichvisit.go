@@ -82,7 +82,7 @@ func cutLast(text, sep string) (before, after string, ok bool) {
 func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID, error) {
 	end := strings.ToLower(notation.CleanLine(text, 40))
 	if len(end) < leastShort {
-		return "", exam.NoSuch("no visit has the number %q: give its last %d characters or more, last, or HORSE@2026-03-02; loosebox visits HORSE lists them", end, leastShort)
+		return "", exam.NoSuch("no visit has the number %q. Give its last %d characters or more, last, or HORSE@2026-03-02. loosebox visits HORSE lists them", end, leastShort)
 	}
 	horses, err := store.Horses()
 	if err != nil {

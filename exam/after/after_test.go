@@ -95,12 +95,12 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.handOff()
 	assert.Equal(t, "handed off 09:02 to Dr Vale, by telephone, read back", r.line(after.HandOff, "").Text)
 	assert.Equal(t, after.Decision, r.next().Kind, "the decision comes next")
-	assert.Equal(t, "The veterinarian has not decided yet. Write down the decision: it unlocks the blood draw.", r.line(after.Draw, "").Why)
+	assert.Equal(t, "The veterinarian has not decided yet. Save the decision; it unlocks the blood draw.", r.line(after.Draw, "").Why)
 
 	r.decide(exam.GoAhead, vaccine(), draw())
 	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM, 1 dose; blood draw (by telephone)")
 	assert.Equal(t, after.Done, d.State)
-	assert.Equal(t, "holds until 2026-03-03 09:03", d.Why)
+	assert.Equal(t, "valid until 2026-03-03 09:03", d.Why)
 	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A, IM").State)
 	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood").State)
 	assert.Equal(t, after.Injection, r.next().Kind)
@@ -110,10 +110,10 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
 	needle := r.next()
 	assert.Equal(t, after.Line{
-		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle in since 09:05, neck triangle, left",
-		Why: "say what happened: given, out again, or stopped",
+		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle inserted 09:05, neck triangle, left",
+		Why: "record what happened: given, removed, or stopped",
 	}, needle)
-	assert.Contains(t, r.line(after.Draw, "").Why, "not as out")
+	assert.Contains(t, r.line(after.Draw, "").Why, "is recorded as inserted, not as removed")
 	assert.Equal(t, after.Locked, r.line(after.Close, "").State)
 
 	r.inject(exam.InjectionLine{Phase: exam.InjectionClear})
@@ -121,18 +121,18 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, "1: vaccine a: given 1 mL, neck triangle, left, 09:07", r.line(after.Injection, "").Text)
 	again := r.line(after.Injection, "another injection")
 	assert.Equal(t, after.Locked, again.State, "one order is one dose")
-	assert.Contains(t, again.Why, "Dr Vale ordered one dose of Vaccine A. 1 mL went in at 09:07 on 2 Mar 2026.")
-	assert.Equal(t, "begin it, or decline it with a reason; the practice watches for 20 minutes", r.line(after.Watch, "not begun").Why)
-	assert.Equal(t, r.line(after.Watch, "not begun"), r.next(), "the watch that nobody began, and no second dose")
+	assert.Contains(t, again.Why, "Dr Vale ordered one dose of Vaccine A. 1 mL was given at 09:07 on 2 Mar 2026.")
+	assert.Equal(t, "start it, or decline it with a reason; the practice sets 20 minutes", r.line(after.Watch, "not started").Why)
+	assert.Equal(t, r.line(after.Watch, "not started"), r.next(), "the watch that nobody began, and no second dose")
 
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 	assert.Equal(t, "20 min left", r.line(after.Watch, "until 09:28").Why)
-	assert.Contains(t, r.line(after.Close, "").Why, "watched after an injection until 09:28")
+	assert.Contains(t, r.line(after.Close, "").Why, "under observation until 09:28")
 	r.at = r.at.Add(20 * time.Minute)
-	assert.Contains(t, r.next().Why, "the time is over")
+	assert.Contains(t, r.next().Why, "time is up: record what was seen")
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}})
 	r.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}})
-	assert.Equal(t, after.Done, r.line(after.Recheck, "recheck 2026-03-09: look at the neck").State)
+	assert.Equal(t, after.Done, r.line(after.Recheck, "follow-up 2026-03-09: look at the neck").State)
 	assert.Equal(t, after.Draw, r.next().Kind, "decided, and not drawn yet")
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
@@ -161,16 +161,16 @@ func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 		state after.State // of the line of the watch; empty for no line
 		text  string
 	}{
-		"given":                     {given, nil, after.Open, "not begun"},
-		"a part went in":            {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", VolumeML: 0.4}, nil, after.Open, "not begun"},
-		"nobody knows":              {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", NotKnown: true}, nil, after.Open, "not begun"},
+		"given":                     {given, nil, after.Open, "not started"},
+		"a part went in":            {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", VolumeML: 0.4}, nil, after.Open, "not started"},
+		"not known":                 {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w", NotKnown: true}, nil, after.Open, "not started"},
 		"nothing went in":           {exam.InjectionLine{Phase: exam.InjectionStopped, Why: "w"}, nil, "", ""},
 		"begun":                     {given, []exam.Entry{watch(exam.WatchBegun, "")}, after.Open, "until 09:"},
-		"declined":                  {given, []exam.Entry{watch(exam.WatchDeclined, "the owner watches")}, after.Done, "declined, the owner watches, 09:"},
+		"declined":                  {given, []exam.Entry{watch(exam.WatchDeclined, "the owner observes, and knows what to look for")}, after.Done, "declined, the owner observes, and knows what to look for, 09:"},
 		"begun after all":           {given, []exam.Entry{watch(exam.WatchDeclined, "x"), watch(exam.WatchBegun, "")}, after.Done, "declined, x"},
 		"left before the end":       {given, []exam.Entry{watch(exam.WatchBegun, ""), watch(exam.WatchLeftEarly, "called away")}, after.Done, "called away"},
 		"a reaction, never begun":   {given, []exam.Entry{watch(exam.WatchReaction, "")}, after.Done, "reaction"},
-		"over, with nothing to see": {given, []exam.Entry{watch(exam.WatchBegun, ""), watch(exam.WatchQuiet, "")}, after.Done, "nothing seen"},
+		"over, with nothing to see": {given, []exam.Entry{watch(exam.WatchBegun, ""), watch(exam.WatchQuiet, "")}, after.Done, "ended, no reaction"},
 	} {
 		for _, minutes := range []int{0, 20} {
 			r := begin(t)
@@ -193,7 +193,7 @@ func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 			require.NotEmpty(t, found, name)
 			assert.Equal(t, c.state, found[0].State, name)
 			assert.Contains(t, found[0].Text, c.text, name)
-			if c.text == "not begun" {
+			if c.text == "not started" {
 				assert.Equal(t, after.Watch, lines[after.Next(lines)].Kind, name)
 			}
 			assert.NotEqual(t, after.Close, lines[after.Next(lines)].Kind, name)
@@ -222,11 +222,11 @@ func TestLockedAgainAndWhy(t *testing.T) {
 	r.handOff()
 	next := r.next()
 	assert.Equal(t, after.Decision, next.Kind)
-	assert.Contains(t, next.Why, "does not hold")
+	assert.Contains(t, next.Why, "no longer valid")
 
 	r.decide(exam.GoAhead, vaccine())
 	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A").State)
-	assert.Equal(t, "a later decision counts", r.line(after.Decision, "corrected").Why)
+	assert.Equal(t, "a later decision replaces it", r.line(after.Decision, "corrected").Why)
 	r.decide(exam.Wait, exam.Cover{Kind: exam.Injecting, Product: "vaccine a"})
 	assert.Contains(t, r.line(after.Injection, "give vaccine a").Why, `Dr Vale said wait: "so be it"`)
 	r.at = r.at.Add(-2 * time.Hour)
@@ -239,7 +239,7 @@ func TestAClockSetBackIsSaid(t *testing.T) {
 	r.at = r.at.Add(-time.Hour)
 	assert.Contains(t, r.line(after.Injection, "give").Why, "the clock was set back")
 	r.at = r.at.Add(26 * time.Hour)
-	assert.Contains(t, r.line(after.Injection, "give").Why, "held until")
+	assert.Contains(t, r.line(after.Injection, "give").Why, "was valid until")
 }
 
 func TestAReactionLocksAndADrawIsListed(t *testing.T) {
@@ -248,9 +248,9 @@ func TestAReactionLocksAndADrawIsListed(t *testing.T) {
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
 	assert.Equal(t, "not drawn yet", r.line(after.Draw, "1: blood for a count: order").Why)
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
-	assert.True(t, r.line(after.Draw, "needle in since").Urgent)
+	assert.True(t, r.line(after.Draw, "needle inserted").Urgent)
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
-	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawStopped, VolumeML: 3, Sign: "beside the vein", SignWords: "a swelling"}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawStopped, VolumeML: 3, Sign: "outside the vein", SignWords: "a swelling"}})
 	assert.Contains(t, r.line(after.Draw, "1: blood").Text, "stopped 3 mL, 1 tube")
 	assert.Contains(t, r.line(after.Draw, "draw blood again").Why, "a swelling")
 	assert.Contains(t, r.line(after.Injection, "give").Why, "the blood draw was stopped")

@@ -88,11 +88,11 @@ func Locks(lines []Line) string {
 			left = append(left, l.Text)
 		}
 	}
-	text := "Closing locks the answers: a correction gives its reason, and what stood there stays readable."
+	text := "Closing locks the answers. A correction needs a reason; the old value stays readable."
 	if len(left) > 0 {
-		text += " It locks what is decided and not done: " + strings.Join(left, "; ") + "."
+		text += " It locks decided procedures that are not done: " + strings.Join(left, "; ") + "."
 	}
-	return text + " What the veterinarian decides later today can still be written into this visit."
+	return text + " Decisions of later today can still be added to this visit."
 }
 
 // Next is the line to do next: what is urgent, then the first that waits. Nothing

@@ -55,12 +55,12 @@ func (in Input) decisions() []Line {
 	for _, d := range standing {
 		out = append(out, in.decision(d))
 	}
-	next := Line{Kind: Decision, State: Open, Text: "write down a decision of the veterinarian"}
+	next := Line{Kind: Decision, State: Open, Text: "save a decision of the veterinarian"}
 	switch {
 	case len(standing) == 0:
 		next.Why = "it unlocks the procedures"
 	case out[len(out)-1].State == Locked:
-		next.Why = "what was decided does not hold any more"
+		next.Why = "the earlier decision is no longer valid"
 	}
 	return append(out, next)
 }
@@ -90,12 +90,12 @@ func (in Input) decision(d exam.Decided) Line {
 		now, err := authorization.Covering(in.Visit, in.Remarks, in.procedure(c))
 		switch {
 		case err == nil && now.Seq == d.Seq:
-			l.State, l.Why = Done, "holds until "+in.clock(in.Visit.Holds(d))
+			l.State, l.Why = Done, "valid until "+in.clock(in.Visit.Holds(d))
 			return l
 		case err != nil && now.Seq == d.Seq:
 			l.State, l.Why = Locked, err.Error()
 		case l.Why == "":
-			l.Why = "a later decision counts"
+			l.Why = "a later decision replaces it"
 		}
 	}
 	return l

@@ -16,7 +16,7 @@ func (in Input) needleIn() bool {
 	return len(in.Visit.OpenInjections())+len(in.Visit.OpenDraws()) > 0
 }
 
-const needleIn = "A needle is written down as in and not as out. First say what happened to it."
+const needleIn = "A needle is recorded as inserted, not as removed. First record what happened to it."
 
 // begin is the line of a procedure that is not begun, open or locked.
 func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
@@ -112,8 +112,8 @@ func (in Input) injection(i exam.Injection) Line {
 	switch {
 	case needle:
 		l.State, l.Urgent = Open, true
-		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(attempt.At), attempt.Place)
-		l.Why = "say what happened: given, out again, or stopped"
+		l.Text = fmt.Sprintf("%s: needle inserted %s, %s", name, in.clock(attempt.At), attempt.Place)
+		l.Why = "record what happened: given, removed, or stopped"
 	case !i.Finished():
 		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
@@ -179,8 +179,8 @@ func (in Input) draw(d exam.Draw) Line {
 	switch {
 	case needle:
 		l.State, l.Urgent = Open, true
-		l.Text = fmt.Sprintf("%s: needle in since %s, %s", name, in.clock(stick.At), stick.Place)
-		l.Why = "say what came of it: tubes filled, no blood, or stopped"
+		l.Text = fmt.Sprintf("%s: needle inserted %s, %s", name, in.clock(stick.At), stick.Place)
+		l.Why = "record what happened: tubes filled, no blood, or stopped"
 	case !d.Finished():
 		l = in.begin(Draw, exam.Cover{Kind: exam.Drawing}, name+": "+d.State.String())
 		l.Number = d.Number

@@ -17,22 +17,22 @@ func (in Input) watches() []Line {
 	for _, w := range in.Visit.Watches {
 		out = append(out, in.watch(w))
 	}
-	why := "begin it, or decline it with a reason; the practice has set no minutes"
+	why := "start it, or decline it with a reason; no minutes are set"
 	if in.WatchMinutes > 0 {
-		why = fmt.Sprintf("begin it, or decline it with a reason; the practice watches for %d minutes", in.WatchMinutes)
+		why = fmt.Sprintf("start it, or decline it with a reason; the practice sets %d minutes", in.WatchMinutes)
 	}
 	for _, i := range in.Visit.Unwatched() {
 		if in.Visit.Closed() && !in.Visit.OrderedAfterClosing(exam.Entry{Injection: &exam.InjectionLine{Number: i.Number}}) {
 			continue
 		}
-		out = append(out, Line{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("watch after injection %d: not begun", i.Number), Why: why})
+		out = append(out, Line{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("observation after injection %d: not started", i.Number), Why: why})
 	}
 	return out
 }
 
 func (in Input) watch(w exam.Watch) Line {
 	l := Line{Kind: Watch, State: Done, Number: w.Injection}
-	name := fmt.Sprintf("watch after injection %d", w.Injection)
+	name := fmt.Sprintf("observation after injection %d", w.Injection)
 	if !w.Running() {
 		l.Text = name + ": " + w.State.String()
 		for _, more := range []string{w.SignWords, w.Why} {
@@ -50,7 +50,7 @@ func (in Input) watch(w exam.Watch) Line {
 	l.Text = fmt.Sprintf("%s: until %s", name, in.clock(w.Ends()))
 	l.Why = fmt.Sprintf("%d min left", (left+time.Minute-1)/time.Minute)
 	if left == 0 {
-		l.Urgent, l.Why = true, "the time is over: write down what was seen"
+		l.Urgent, l.Why = true, "time is up: record what was seen"
 	}
 	return l
 }
@@ -58,9 +58,9 @@ func (in Input) watch(w exam.Watch) Line {
 func (in Input) rechecks() []Line {
 	var out []Line
 	for _, r := range in.Visit.Rechecks {
-		out = append(out, Line{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("recheck %s: %s", r.When(), r.What)})
+		out = append(out, Line{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("follow-up %s: %s", r.When(), r.What)})
 	}
-	return append(out, Line{Kind: Recheck, State: Open, Text: "set a day for a recheck"})
+	return append(out, Line{Kind: Recheck, State: Open, Text: "set a follow-up"})
 }
 
 // doses lists the earlier doses that are noted in the visit.
@@ -81,7 +81,7 @@ func (in Input) doses() []Line {
 		}
 		out = append(out, l)
 	}
-	return append(out, Line{Kind: Dose, State: Open, Text: "note an earlier dose from papers"})
+	return append(out, Line{Kind: Dose, State: Open, Text: "save a past dose"})
 }
 
 func (in Input) closing() Line {
@@ -95,7 +95,7 @@ func (in Input) closing() Line {
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()
 	case in.Left > 0:
-		l.Why = "left of the exam: " + notation.Counted(in.Left, "place")
+		l.Why = "exam steps to do: " + notation.Counted(in.Left, "step")
 	}
 	return l
 }

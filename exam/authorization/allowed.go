@@ -36,26 +36,26 @@ func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decid
 	}
 	switch {
 	case !ok && len(v.Decisions) == 0 && len(v.HandOffs) > 0:
-		return d, exam.Lock("The veterinarian has not decided yet. Write down the decision: it unlocks the %s.", p.Kind)
+		return d, exam.Lock("The veterinarian has not decided yet. Save the decision; it unlocks the %s.", p.Kind)
 	case !ok && len(v.Decisions) == 0:
-		return d, exam.Lock("The veterinarian has not decided yet. Hand off, then write down the decision: it unlocks the %s.", p.Kind)
+		return d, exam.Lock("The veterinarian has not decided yet. Hand off, then save the decision: it unlocks the %s.", p.Kind)
 	case !ok:
-		return d, exam.Lock("No decision covers %s. Decided so far: %s. Ask the veterinarian and write down the decision.", what(p), covered(v))
+		return d, exam.Lock("No decision covers %s. Decided so far: %s. Ask the veterinarian and save the decision.", what(p), covered(v))
 	case d.Ruling != exam.GoAhead:
 		return d, exam.Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
 	case p.At.Before(d.At.Add(-clockSlack)):
-		return d, exam.Lock("The clock says %s, but the decision was written down at %s: the clock was set back. Set it right, or write the decision down again.",
+		return d, exam.Lock("The clock says %s, but the decision was saved at %s: the clock was set back. Correct the clock, or save the decision again.",
 			p.At.Format("2006-01-02 15:04"), d.At.Format("2006-01-02 15:04"))
 	case p.At.After(d.Ends()):
-		return d, exam.Lock("The decision of %s by %s held until %s. Ask again and write down what is decided now.",
+		return d, exam.Lock("The decision of %s by %s was valid until %s. Ask again and save the new decision.",
 			d.Since().At.Format("2006-01-02 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
 	}
 	if other, ok := otherwise(v, d, p); ok {
-		return d, exam.Lock("%s said %s: \"%s\". Whoever wrote down the go-ahead of %s did not have that. Ask again and write down the new decision.",
+		return d, exam.Lock("%s said %s: \"%s\". The go-ahead of %s did not include this. Ask again and save the new decision.",
 			other.Vet, other.Ruling, other.Words, d.Since().At.Format("15:04"))
 	}
 	if text, news := News(v, remarks, d.Known()); news {
-		return d, exam.Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and write down the new decision.",
+		return d, exam.Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and save the new decision.",
 			d.Since().At.Format("15:04"), text)
 	}
 	return d, limits(v, d, p)
@@ -184,7 +184,7 @@ func unknownDanger(v exam.Visit, known []exam.Known) (string, bool) {
 	}
 	for _, w := range v.Watches {
 		if w.State == exam.WatchReaction && !exam.AnyHas(known, w.EndSeq) {
-			return "a reaction in the watch after an injection: " + w.SignWords, true
+			return "a reaction in the observation after an injection: " + w.SignWords, true
 		}
 	}
 	return "", false

@@ -123,7 +123,7 @@ func TestADecisionEndsAndTheClockIsAskedAbout(t *testing.T) {
 	for _, c := range []struct {
 		after time.Duration
 		says  string
-	}{{0, ""}, {exam.DecisionLasts, ""}, {exam.DecisionLasts + time.Second, "held until"}, {-30 * time.Second, ""}, {-2 * time.Hour, "the clock was set back"}} {
+	}{{0, ""}, {exam.DecisionLasts, ""}, {exam.DecisionLasts + time.Second, "was valid until"}, {-30 * time.Second, ""}, {-2 * time.Hour, "the clock was set back"}} {
 		p.At = v.at.Add(c.after)
 		if c.says == "" {
 			require.NoError(t, authorization.Allowed(v.fold(), nil, p), c.after)
@@ -136,7 +136,7 @@ func TestADecisionEndsAndTheClockIsAskedAbout(t *testing.T) {
 	d.Until = &until
 	v.decide(d)
 	p.At = until.Add(time.Second)
-	refuses(t, v.fold(), nil, p, "held until 2026-03-02 10:02")
+	refuses(t, v.fold(), nil, p, "was valid until 2026-03-02 10:02")
 }
 
 func TestACorrectedDecisionCoversNothing(t *testing.T) {
@@ -243,7 +243,7 @@ func TestACorrectionRenewsNothing(t *testing.T) {
 	assert.Equal(t, seq, last.Since().Seq, "through two corrections")
 	assert.Equal(t, again, last.Seq)
 	require.NoError(t, authorization.Allowed(folded, telling(), p(v.at)))
-	refuses(t, folded, telling(), p(first.Add(exam.DecisionLasts+time.Second)), "held until")
+	refuses(t, folded, telling(), p(first.Add(exam.DecisionLasts+time.Second)), "was valid until")
 
 	v.temperature(39.8)
 	again = correct(again)

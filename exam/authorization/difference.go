@@ -19,10 +19,10 @@ func Difference(v exam.Visit, i exam.Injection) string {
 	}
 	var parts []string
 	if i.GivenProduct != "" && exam.ProductKey(i.GivenProduct) != exam.ProductKey(i.Order.Product) {
-		parts = append(parts, fmt.Sprintf("%s went in, not the ordered %s.", i.GivenProduct, i.Order.Product))
+		parts = append(parts, fmt.Sprintf("%s was given, not the ordered %s.", i.GivenProduct, i.Order.Product))
 	}
 	if i.GivenRoute != "" && i.GivenRoute != i.Order.Route {
-		parts = append(parts, fmt.Sprintf("It went %s, not %s as ordered.", i.GivenRoute, i.Order.Route))
+		parts = append(parts, fmt.Sprintf("The route was %s, not %s as ordered.", i.GivenRoute, i.Order.Route))
 	}
 	return strings.Join(append(parts, otherAmount(v, i)...), " ")
 }
@@ -31,7 +31,7 @@ func Difference(v exam.Visit, i exam.Injection) string {
 // decided dose comes to.
 func otherAmount(v exam.Visit, i exam.Injection) []string {
 	if i.NotKnown {
-		return []string{fmt.Sprintf("How much went in is not known. %s was ordered.", volume(i.Order))}
+		return []string{fmt.Sprintf("The given amount is not known. %s was ordered.", volume(i.Order))}
 	}
 	want, by := i.Order.VolumeML, "were ordered"
 	if ml, vet, ok := decided(v, i.Order); ok && !exam.WithinRounding(i.Order.VolumeML, ml, roundingMark(i.Order, ml)) {
@@ -44,7 +44,7 @@ func otherAmount(v exam.Visit, i exam.Injection) []string {
 	if i.GivenML < want {
 		more = "less"
 	}
-	return []string{fmt.Sprintf("%s mL went in, %s mL %s: %s mL %s.", notation.Plain(i.GivenML), notation.Plain(want), by, notation.Plain(max(i.GivenML-want, want-i.GivenML)), more)}
+	return []string{fmt.Sprintf("%s mL was given, %s mL %s: %s mL %s.", notation.Plain(i.GivenML), notation.Plain(want), by, notation.Plain(max(i.GivenML-want, want-i.GivenML)), more)}
 }
 
 func volume(o exam.Order) string {

@@ -119,7 +119,7 @@ func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 		return err
 	}
 	if what, untold := Untold(v, remarks); untold && notation.CleanLine(e.WithoutHandOff, 0) == "" {
-		return &notation.Refusal{Why: "the visit stays open: this is for the veterinarian, and no hand-off is saved: " + notation.CleanNote(what) + "; hand off, or say why it is closed without"}
+		return &notation.Refusal{Why: "the visit stays open. This is for the veterinarian and is not handed off: " + notation.CleanNote(what) + ". Hand off, or give the reason for closing without"}
 	}
 	return nil
 }
@@ -129,11 +129,11 @@ func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 func CheckClose(v exam.Visit) error {
 	why := ""
 	if open := v.OpenInjections(); len(open) > 0 {
-		why = "a needle went in for the injection of " + open[0].Order.Product + ", and nothing says that it was given or came out; first say what happened"
+		why = "a needle was inserted for the injection of " + open[0].Order.Product + " and not recorded as removed; first record what happened"
 	} else if open := v.OpenDraws(); len(open) > 0 {
-		why = "a needle went in for blood, and nothing says what came of it; first say what happened"
+		why = "a needle was inserted for blood and not recorded as removed; first record what happened"
 	} else if open := v.Watching(); len(open) > 0 {
-		why = "the horse is watched after an injection until " + open[0].Ends().Format("15:04") + "; first end the watch, or leave it with a reason"
+		why = "the horse is under observation until " + open[0].Ends().Format("15:04") + "; first end it, or stop it with a reason"
 	}
 	if why == "" {
 		return nil
@@ -149,12 +149,11 @@ func closes(v exam.Visit, d exam.Decided, at time.Time) error {
 	case !v.Closed():
 		return nil
 	case v.Struck != nil:
-		return exam.Lock("The visit was struck, so nothing can be injected or drawn in it. Write in the right visit.")
+		return exam.Lock("The visit is voided, so nothing can be injected or drawn in it. Use the right visit.")
 	case !v.ClosedOn(at):
-		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit; what was written stays.", v.ClosedAt.Format(notation.DayForm))
+		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", v.ClosedAt.Format(notation.DayForm))
 	case !d.AfterClosing:
-		return exam.Lock("The visit is closed, and what was decided before is locked with it. What the veterinarian decides from now on can still be " +
-			"written into it today: write down the new decision. On another day open a new visit; what was written stays.")
+		return exam.Lock("The visit is closed, and earlier decisions are locked. A new decision can still be added today. On another day open a new visit.")
 	}
 	return nil
 }
@@ -173,7 +172,7 @@ func checkAfterClosing(v exam.Visit, e exam.Entry) error {
 		}
 	}
 	if !before {
-		return &exam.Locked{Why: "only what is decided after the visit was closed may be written down as that"}
+		return &exam.Locked{Why: "only a decision made after closing can be added so"}
 	}
 	return nil
 }

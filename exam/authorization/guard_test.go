@@ -69,10 +69,10 @@ func TestCheckClose(t *testing.T) {
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}))
 	require.NoError(t, authorization.CheckClose(v.fold()))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
-	refused("watched after an injection until 09:2")
+	refused("under observation until 09:2")
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
 	require.NoError(t, authorization.CheckClose(v.fold()))
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}})
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
-	refused("a needle went in for blood")
+	refused("a needle was inserted for blood and not")
 }

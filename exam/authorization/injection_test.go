@@ -98,11 +98,11 @@ func TestAnInjectionCutShortIsNeitherLostNorInvented(t *testing.T) {
 		}
 		// On resume the person answers; every answer can be written down.
 		err := authorization.CheckInjection(folded, exam.InjectionLine{Number: 2, Phase: exam.InjectionReady, Order: order()}, v.at)
-		require.ErrorContains(t, err, "first say what happened")
+		require.ErrorContains(t, err, "first record what happened")
 		for _, l := range []exam.InjectionLine{
 			{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true},
 			{Number: 1, Phase: exam.InjectionStopped, VolumeML: 0.4, Why: "it moved", Afterwards: true},
-			{Number: 1, Phase: exam.InjectionStopped, NotKnown: true, Why: "nobody knows", Afterwards: true},
+			{Number: 1, Phase: exam.InjectionStopped, NotKnown: true, Why: "not known", Afterwards: true},
 			{Number: 1, Phase: exam.InjectionNotFound, Afterwards: true},
 		} {
 			require.NoError(t, authorization.CheckInjection(folded, l, v.at))
@@ -293,7 +293,7 @@ func TestAWatchIsDeclinedOnceWithItsReason(t *testing.T) {
 		why   string
 		taken bool
 	}{
-		"with a reason":            {given, 1, "the owner watches", true},
+		"with a reason":            {given, 1, "the owner observes, and knows what to look for", true},
 		"without one":              {given, 1, " ", false},
 		"nothing went in":          {given, 2, "w", false},
 		"no such injection":        {given, 7, "w", false},

@@ -129,9 +129,9 @@ func TestOneOrderIsOneDose(t *testing.T) {
 		after time.Duration // since the last of them
 		why   string
 	}{
-		{"a second under one order", exam.Cover{}, []exam.InjectionLine{given}, time.Minute, "Dr Vale ordered one dose of Product X. 10 mL went in at 09:05 on 2 Mar 2026."},
+		{"a second under one order", exam.Cover{}, []exam.InjectionLine{given}, time.Minute, "Dr Vale ordered one dose of Product X. 10 mL was given at 09:05 on 2 Mar 2026."},
 		{"stopped, nothing given", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved"}}, time.Minute, ""},
-		{"given in part", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}}, time.Minute, "4 mL went in"},
+		{"given in part", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}}, time.Minute, "4 mL was given"},
 		{"amount not known", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", NotKnown: true}}, time.Minute, "not known"},
 		{"twice, too early", exam.Cover{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, time.Hour, "The next may go in from 21:05."},
 		{"twice, in time", exam.Cover{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, 12 * time.Hour, ""},
@@ -193,13 +193,13 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 		want string
 	}{
 		{"as ordered", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10}, ""},
-		{"too much", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 20}, "20 mL went in, 10 mL were ordered: 10 mL too much."},
-		{"part", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 4}, "4 mL went in, 10 mL were ordered: 6 mL less."},
+		{"too much", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 20}, "20 mL was given, 10 mL were ordered: 10 mL too much."},
+		{"part", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 4}, "4 mL was given, 10 mL were ordered: 6 mL less."},
 		{"stopped in part", exam.InjectionLine{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}, "6 mL less."},
 		{"stopped, nothing given", exam.InjectionLine{Phase: exam.InjectionStopped, Why: "moved"}, ""},
-		{"not known", exam.InjectionLine{Phase: exam.InjectionGiven, NotKnown: true}, "How much went in is not known. 10 mL was ordered."},
-		{"another product", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10, Product: "Product Y"}, "Product Y went in, not the ordered Product X."},
-		{"another route", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10, Route: exam.RouteIV}, "It went IV, not IM as ordered."},
+		{"not known", exam.InjectionLine{Phase: exam.InjectionGiven, NotKnown: true}, "The given amount is not known. 10 mL was ordered."},
+		{"another product", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10, Product: "Product Y"}, "Product Y was given, not the ordered Product X."},
+		{"another route", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10, Route: exam.RouteIV}, "The route was IV, not IM as ordered."},
 		{"1500 mL", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1500}, "1490 mL too much."},
 	} {
 		v := newVisit(t)
@@ -237,7 +237,7 @@ func TestAnOlderRecordIsMarkedToo(t *testing.T) {
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 20}})
 	said := authorization.Differences(v.fold())
 	require.Len(t, said, 1)
-	assert.Equal(t, "20 mL went in, 10 mL were decided by Dr Vale: 10 mL too much.", said[0].Why)
+	assert.Equal(t, "20 mL was given, 10 mL were decided by Dr Vale: 10 mL too much.", said[0].Why)
 }
 
 func TestByTheVeterinariansHandOrWord(t *testing.T) {
@@ -255,7 +255,7 @@ func TestByTheVeterinariansHandOrWord(t *testing.T) {
 		{"aloud", aloud, ""},
 		{"no name", change(hand, func(o *exam.Order) { o.Vet = " " }), "by name"},
 		{"no product", change(hand, func(o *exam.Order) { o.Product = "" }), "which product"},
-		{"aloud, by oneself", change(aloud, func(o *exam.Order) { o.Vet = "ann" }), "who gives it is not who orders it"},
+		{"aloud, by oneself", change(aloud, func(o *exam.Order) { o.Vet = "ann" }), "the person who gives it cannot be the one"},
 		{"aloud, not how", change(aloud, func(o *exam.Order) { o.How = exam.StandingOrder }), "here or by telephone"},
 		{"aloud, no emergency", change(aloud, func(o *exam.Order) { o.Emergency = "x" }), "what the emergency was"},
 		{"aloud, no dose", change(aloud, func(o *exam.Order) { o.Dose = "" }), "the dose that was ordered"},

@@ -86,11 +86,11 @@ func told(i exam.Injection) string {
 	}
 	switch {
 	case i.NotKnown:
-		return fmt.Sprintf("An amount that is not known went in %s: what remains is for the veterinarian.", at)
+		return fmt.Sprintf("An unknown amount was given %s. Ask the veterinarian about the rest.", at)
 	case i.GivenML < i.Order.VolumeML && !exam.WithinRounding(i.GivenML, i.Order.VolumeML, i.Order.MarkML):
-		return fmt.Sprintf("%s mL of %s mL went in %s: what remains is for the veterinarian.", notation.Plain(i.GivenML), notation.Plain(i.Order.VolumeML), at)
+		return fmt.Sprintf("%s mL of %s mL was given %s. Ask the veterinarian about the rest.", notation.Plain(i.GivenML), notation.Plain(i.Order.VolumeML), at)
 	}
-	return fmt.Sprintf("%s mL went in %s.", notation.Plain(i.GivenML), at)
+	return fmt.Sprintf("%s mL was given %s.", notation.Plain(i.GivenML), at)
 }
 
 // moment is a time for a person, with its day where that is another than now's.

@@ -30,7 +30,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		return &notation.Refusal{Why: "there is no injection with this number; the order and the check list come first"}
 	}
 	if i.Finished() {
-		return &notation.Refusal{Why: "this injection is written down as " + i.State.String() + "; another dose is another injection"}
+		return &notation.Refusal{Why: "this injection is recorded as " + i.State.String() + "; another dose is another injection"}
 	}
 	attempt, in := i.NeedleIn()
 	switch l.Phase {
@@ -55,7 +55,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		}
 	case exam.InjectionReady, exam.InjectionNoted:
 	default:
-		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of an injection"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of an injection"}
 	}
 	return nil
 }
@@ -84,14 +84,14 @@ func checkNew(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		return &notation.Refusal{Why: "an injection begins with its order"}
 	case l.Phase == exam.InjectionNoted:
 		if exam.ProductKey(l.Order.Product) == "" && len(l.Order.Against) == 0 {
-			return &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
+			return &notation.Refusal{Why: "type the product, or what it is against"}
 		}
 		if _, err := notation.ReadDay(l.On, at); err != nil {
 			return err
 		}
 		return nil
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &notation.Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "a needle is recorded as inserted, not as removed; first record what happened to it"}
 	}
 	for _, c := range l.Checks {
 		if !c.OK && notation.CleanLine(c.Words, 0) == "" {
@@ -110,7 +110,7 @@ func checkNeedle(v exam.Visit, i exam.Injection, l exam.InjectionLine, in bool) 
 	case l.Place.Site == "":
 		return &notation.Refusal{Why: "say at which site and side the needle goes in"}
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &notation.Refusal{Why: "another needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "another needle is recorded as inserted, not as removed; first record what happened to it"}
 	}
 	for _, a := range i.Attempts {
 		same := a.Place.Site == l.Place.Site && a.Place.Side == l.Place.Side
@@ -157,7 +157,7 @@ func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 		return &notation.Refusal{Why: "there is no blood draw with this number; what it is for comes first"}
 	}
 	if d.Finished() {
-		return &notation.Refusal{Why: "this draw is written down as " + d.State.String() + "; more blood is another draw"}
+		return &notation.Refusal{Why: "this draw is recorded as " + d.State.String() + "; more blood is another draw"}
 	}
 	_, in := d.NeedleIn()
 	switch l.Phase {
@@ -191,7 +191,7 @@ func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 		}
 	case exam.DrawReady:
 	default:
-		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of a blood draw"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of a blood draw"}
 	}
 	return nil
 }
@@ -203,9 +203,9 @@ func checkNewDraw(v exam.Visit, l exam.DrawLine) error {
 	case l.Order == nil || notation.CleanLine(l.Order.For, 0) == "":
 		return &notation.Refusal{Why: "a blood draw begins with what it is for"}
 	case l.Order.Official && notation.CleanLine(l.Order.VetDraws, 0) == "":
-		return &notation.Refusal{Why: "the law has the accredited veterinarian draw this sample: write down who draws it"}
+		return &notation.Refusal{Why: "by law the accredited veterinarian draws this sample; enter who draws it"}
 	case len(v.OpenInjections())+len(v.OpenDraws()) > 0:
-		return &notation.Refusal{Why: "a needle is written down as in and not as out; first say what happened to it"}
+		return &notation.Refusal{Why: "a needle is recorded as inserted, not as removed; first record what happened to it"}
 	}
 	return nil
 }
@@ -222,10 +222,10 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 	switch l.Phase {
 	case exam.WatchBegun:
 		if i, ok := v.Injection(l.Injection); !ok || !i.Finished() || running != nil {
-			return &notation.Refusal{Why: "a watch follows an injection, once"}
+			return &notation.Refusal{Why: "an injection has one observation"}
 		}
 		if l.Minutes <= 0 || l.Minutes > 24*60 {
-			return &notation.Refusal{Why: "a watch has its minutes, from 1 to a day"}
+			return &notation.Refusal{Why: "an observation lasts from 1 minute to a day"}
 		}
 	case exam.WatchReaction:
 		if notation.CleanLine(l.SignWords, 0) == "" {
@@ -235,16 +235,16 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 		return checkDeclined(v, l)
 	case exam.WatchQuiet, exam.WatchLeftEarly:
 		if running == nil {
-			return &notation.Refusal{Why: "no watch runs for this injection"}
+			return &notation.Refusal{Why: "no observation runs for this injection"}
 		}
 		if l.Phase == exam.WatchLeftEarly && notation.CleanLine(l.Why, 0) == "" {
-			return &notation.Refusal{Why: "the watch is not over; say why you leave it"}
+			return &notation.Refusal{Why: "the observation is not over; type why you stop it"}
 		}
 		if l.Phase == exam.WatchQuiet && at.Before(running.Ends()) {
-			return &notation.Refusal{Why: "the watch is not over yet; stay, or leave it with a reason"}
+			return &notation.Refusal{Why: "the observation is not over yet; stay, or stop it with a reason"}
 		}
 	default:
-		return &notation.Refusal{Typed: string(l.Phase), Why: "that is no part of a watch"}
+		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of an observation"}
 	}
 	return nil
 }
@@ -252,12 +252,12 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 // checkDeclined lets a watch be declined once something went in and none was begun.
 func checkDeclined(v exam.Visit, l exam.WatchLine) error {
 	if notation.CleanLine(l.Why, 0) == "" {
-		return &notation.Refusal{Why: "say why the horse is not watched"}
+		return &notation.Refusal{Why: "type why the horse is not observed"}
 	}
 	for _, i := range v.Unwatched() {
 		if i.Number == l.Injection {
 			return nil
 		}
 	}
-	return &notation.Refusal{Why: "there is no watch to decline: nothing went in, or one was begun or declined already"}
+	return &notation.Refusal{Why: "there is no observation to decline"}
 }

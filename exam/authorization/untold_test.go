@@ -24,7 +24,7 @@ func TestClosingWithoutAHandOffNeedsAReason(t *testing.T) {
 	require.NoError(t, authorization.CheckEntry(v, []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelRecheck}}, end), "a recheck is not asked about")
 	var refusal *notation.Refusal
 	require.ErrorAs(t, authorization.CheckEntry(v, tell, end), &refusal)
-	assert.Contains(t, refusal.Error(), "no hand-off is saved")
+	assert.Contains(t, refusal.Error(), "This is for the veterinarian and is not handed off")
 
 	end.WithoutHandOff = "the veterinarian knows it already"
 	require.NoError(t, authorization.CheckEntry(v, tell, end))

@@ -137,15 +137,15 @@ func (n Noise) weigh(by float64) (Verdict, string) {
 	case size == 0 && n.Limit > 0:
 		return WithinNoise, ""
 	case n.Limit == 0:
-		return NotKnown, "how much is noise is not known"
+		return NotKnown, "normal variation not known"
 	case size <= n.Limit+slack && n.Complete():
-		return WithinNoise, fmt.Sprintf("within noise (to %s)", n.show(n.Limit))
+		return WithinNoise, fmt.Sprintf("within normal variation (to %s)", n.show(n.Limit))
 	case size <= n.Limit+slack:
-		return WithinNoise, fmt.Sprintf("within what the measuring can be off by (%s)", n.show(n.Limit))
+		return WithinNoise, fmt.Sprintf("within accuracy (%s)", n.show(n.Limit))
 	case n.Complete():
-		return Changed, fmt.Sprintf("changed (noise to %s)", n.show(n.Limit))
+		return Changed, fmt.Sprintf("changed (normal variation to %s)", n.show(n.Limit))
 	}
-	return NotKnown, fmt.Sprintf("more than the measuring can be off by (%s); how much this horse varies is not known yet", n.show(n.Limit))
+	return NotKnown, fmt.Sprintf("more than accuracy (%s); this horse's normal variation is not known yet", n.show(n.Limit))
 }
 
 func way(by float64, step exam.Step, unit notation.Unit) string {

@@ -126,21 +126,21 @@ func perCelsius(u notation.Unit) float64 {
 
 // Explain says how the limit was found: the formula, each number in it, and where it was read, a line each.
 func (n Noise) Explain() []string {
-	within := "how much this horse varies from day to day is not known: it takes 4 earlier visits, and no published figure is held"
+	within := "this horse's day-to-day variation is not known: it needs 4 earlier visits"
 	switch n.From {
 	case FromOwn:
-		within = fmt.Sprintf("within this horse %s (standard deviation from %d earlier visits, what the measuring itself adds taken off)", n.show(n.Within), n.Visits)
+		within = fmt.Sprintf("within this horse %s (standard deviation of %d earlier visits, without measuring error)", n.show(n.Within), n.Visits)
 	case FromPublished:
 		within = fmt.Sprintf("within a horse %s (published: %s; half of it taken as standard deviation)", n.show(n.Within), dailySwing)
 	case OriginUnknown:
 	}
-	lines := []string{"a change is more than noise above 1.96 x sqrt(2 x within² + this² + last²), the reference change value: 95 of 100 chance changes are smaller, 90 where only four visits are known"}
+	lines := []string{"a real change is above 1.96 x sqrt(2 x within² + this² + last²), the reference change value. 95 of 100 chance changes are smaller, 90 with only four visits"}
 	lines = append(lines, within, fmt.Sprintf("this measurement: %s; the last: %s", n.Now.words(n), n.Then.words(n)))
 	switch {
 	case n.Limit > 0 && n.Complete():
 		lines = append(lines, fmt.Sprintf("limit: %s", n.show(n.Limit)))
 	case n.Limit > 0:
-		lines = append(lines, fmt.Sprintf("limit of the measuring alone: %s", n.show(n.Limit)))
+		lines = append(lines, fmt.Sprintf("limit of accuracy alone: %s", n.show(n.Limit)))
 	}
 	return append(lines, "source: reference change values, Clin Chem Lab Med 2012;50:807-812 (published; for laboratory values, also of horses: Equine Vet J 2025;57:862-869)")
 }

@@ -60,7 +60,7 @@ func TestChangeAgainstTheHorsesOwnPast(t *testing.T) {
 	assert.Equal(t, compare.FromOwn, c.Noise.From)
 	assert.Equal(t, 4, c.Noise.Visits)
 	assert.Equal(t, compare.Changed, c.Verdict)
-	assert.Equal(t, "up 12 /min since 12 Mar 2026; changed (noise to 11.2 /min)", c.Means)
+	assert.Equal(t, "up 12 /min since 12 Mar 2026; changed (normal variation to 11.2 /min)", c.Means)
 	assert.Equal(t, compare.WithinNoise, changeOf(t, counted(47, 0.5), earlier).Verdict)
 	// a coarse count needs a larger change
 	coarse := changeOf(t, byEar(47.5, 15), earlier)
@@ -192,14 +192,14 @@ func TestNoiseIsANumber(t *testing.T) {
 func TestNoiseIsExplained(t *testing.T) {
 	text := strings.Join(changeOf(t, counted(48, 0.5), heartVisits(0.5, 36, 40, 38, 42)).Noise.Explain(), "\n")
 	for _, part := range []string{
-		"1.96 x sqrt(2 x within² + this² + last²)", "within this horse 4 /min (standard deviation from 4 earlier visits",
+		"1.96 x sqrt(2 x within² + this² + last²)", "within this horse 4 /min (standard deviation of 4 earlier visits",
 		"this measurement: the tapped count, 0.26 /min", "limit: 11.2 /min", "Clin Chem Lab Med 2012;50:807-812", "published",
 	} {
 		assert.Contains(t, text, part)
 	}
 	alone := strings.Join(changeOf(t, counted(48, 0.5), heartVisits(0.5, 36)).Noise.Explain(), "\n")
-	assert.Contains(t, alone, "is not known: it takes 4 earlier visits")
-	assert.Contains(t, alone, "limit of the measuring alone: 0.71 /min")
+	assert.Contains(t, alone, "this horse's day-to-day variation is not")
+	assert.Contains(t, alone, "limit of accuracy alone: 0.71 /min")
 	temp := changeOf(t, number("temp.rectal", 39, notation.Celsius), []exam.Visit{visit(1, number("temp.rectal", 38, notation.Celsius))})
 	assert.Contains(t, strings.Join(temp.Noise.Explain(), "\n"), "mean daily swing of adult horses 0.5 C")
 }

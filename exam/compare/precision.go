@@ -16,7 +16,7 @@ type Precision struct {
 
 func (p Precision) words(n Noise) string {
 	if !p.Known {
-		return "how far it can be off is not known"
+		return "accuracy not known"
 	}
 	return p.Of + ", " + n.show(p.SD)
 }

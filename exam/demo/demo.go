@@ -174,8 +174,8 @@ func (m *maker) answer(k exam.Key, v occasion) (exam.Entry, error) {
 	return exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &value}, nil
 }
 
-// errNothing says that there is nothing to write down at a place.
-var errNothing = errors.New("nothing to write down")
+// errNothing says that there is nothing to save at a place.
+var errNothing = errors.New("nothing to save")
 
 func (m *maker) value(step exam.Step, k exam.Key, v occasion) (exam.Value, error) {
 	place := string(k.Step)

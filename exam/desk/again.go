@@ -42,7 +42,7 @@ func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, e
 	}
 	line := exam.RecheckAt(c.Next, "five-minute check")
 	if _, err := d.Write(exam.Entry{Visit: o.Visit.ID, Kind: exam.EntryNote, At: at, By: by, Recheck: &line}); err != nil {
-		o.Partly = fmt.Errorf("the visit is open, but the time of the next check is NOT stored: %w", err)
+		o.Partly = fmt.Errorf("the visit is open, but the time of the next check is NOT saved: %w", err)
 	}
 	return o, nil
 }

@@ -40,7 +40,7 @@ func TestADecisionAfterClosingTakesADose(t *testing.T) {
 	d, id := closed(t)
 	_, err := d.Write(later(order(id), time.Hour))
 	require.ErrorIs(t, err, exam.ErrRefused)
-	require.ErrorContains(t, err, "what was decided before is locked with it")
+	require.ErrorContains(t, err, "The visit is closed, and earlier decisions")
 
 	stored, err := d.Write(decided(id, time.Hour))
 	require.NoError(t, err)
@@ -69,7 +69,7 @@ func TestADecisionAfterClosingTakesADose(t *testing.T) {
 	for _, e := range append(written, more...) {
 		assert.Equal(t, exam.EntryAdded, e.Kind)
 		require.NotNil(t, e.Amend)
-		assert.Equal(t, "decided by the veterinarian after the visit was closed", e.Amend.Why)
+		assert.Equal(t, "decided by the veterinarian after closing", e.Amend.Why)
 	}
 	j, err := d.Read(id)
 	require.NoError(t, err)
@@ -138,9 +138,9 @@ func TestClosingSaysWhatItLocks(t *testing.T) {
 		require.NoError(t, err)
 		return after.Locks(d.Following(j, exam.Settings{}, now()))
 	}
-	assert.NotContains(t, said(), "decided and not done")
+	assert.NotContains(t, said(), "It locks decided procedures that are not")
 	_, err := d.Write(entry(id))
 	require.NoError(t, err)
-	assert.Contains(t, said(), "It locks what is decided and not done: give Vaccine A, IM, 1 dose.")
-	assert.Contains(t, said(), "later today can still be written into this visit")
+	assert.Contains(t, said(), "It locks decided procedures that are not done: give Vaccine A, IM, 1 dose.")
+	assert.Contains(t, said(), "Decisions of later today can still be added")
 }

@@ -134,7 +134,7 @@ func TestClose(t *testing.T) {
 	require.Error(t, err)
 	after, err := store.Entries(id)
 	require.NoError(t, err)
-	require.Equal(t, before, after, "nothing of it is stored")
+	require.Equal(t, before, after, "nothing is saved")
 
 	end.Without = "the line was dead"
 	stored, err := d.Close(id, end, "Ann Bell", now)

@@ -9,7 +9,7 @@ import (
 )
 
 // paperReason is why a visit was opened in which only earlier doses are noted.
-const paperReason = "earlier doses, from papers"
+const paperReason = "past doses"
 
 // Note writes an earlier dose of a horse down. It goes into the visit that is
 // open; where there is none, into the one that holds the horse's papers, which is
@@ -31,11 +31,11 @@ func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time
 			Kind: exam.EntryOpened, At: at, By: by, Opening: &exam.Opening{Horse: horse, Routine: exam.RoutinePapers, Reason: paperReason},
 		})
 		if err != nil {
-			return "", e, fmt.Errorf("that is NOT stored: %w", err)
+			return "", e, fmt.Errorf("NOT saved: %w", err)
 		}
 	}
 	if v.Closed() {
-		e.Reason = "noted from " + l.Basis
+		e.Reason = "recorded from " + l.Basis
 	}
 	e.Visit, l.Number = v.ID, len(v.Injections)+1
 	stored, err := d.Write(e)
@@ -44,7 +44,7 @@ func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time
 	}
 	if !v.Closed() && v.Routine == exam.RoutinePapers {
 		if _, err := d.Write(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: at, By: by}); err != nil {
-			return v.ID, stored, fmt.Errorf("the dose is stored; its visit is not closed yet: %w", err)
+			return v.ID, stored, fmt.Errorf("the dose is saved; its visit is not closed yet: %w", err)
 		}
 	}
 	return v.ID, stored, nil
@@ -74,7 +74,7 @@ func (d Desk) PutRight(id exam.VisitID, number int, l exam.InjectionLine, by, wh
 	}
 	i, ok := v.Injection(number)
 	if !ok || !i.Earlier() {
-		return exam.Entry{}, &notation.Refusal{Why: fmt.Sprintf("injection %d of this visit is no dose noted from papers", number)}
+		return exam.Entry{}, &notation.Refusal{Why: fmt.Sprintf("injection %d of this visit is not a past dose", number)}
 	}
 	l.Number = number
 	return d.Write(exam.Entry{Visit: id, Kind: exam.EntryInjection, At: at, By: by, Reason: why, Corrects: i.Seq, Injection: &l})

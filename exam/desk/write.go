@@ -51,7 +51,7 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 			e.Reason = exam.ReadAfterClosing
 		}
 		if e.Reason == "" && v.OrderedAfterClosing(e) {
-			e.Reason = "decided by the veterinarian after the visit was closed"
+			e.Reason = "decided by the veterinarian after closing"
 		}
 	}
 	if e.Decision != nil && e.Decision.AfterClosing != after {
@@ -89,7 +89,7 @@ func notStored(err error) error {
 	if errors.As(err, &refused) || errors.Is(err, exam.ErrRefused) {
 		return err
 	}
-	return fmt.Errorf("that is NOT stored, everything before it is: %w", err)
+	return fmt.Errorf("NOT saved; everything before it is saved: %w", err)
 }
 
 // WriteAll writes entries one after the other, each durable before the next, up to the first error. It returns what was stored.
@@ -115,14 +115,14 @@ type Opened struct {
 func (d Desk) Begin(opening exam.Opening, context exam.Context, by string, at time.Time) (Opened, error) {
 	v, err := d.Store.Begin(exam.Entry{Kind: exam.EntryOpened, At: at, By: by, Opening: &opening})
 	if err != nil {
-		return Opened{}, fmt.Errorf("the visit is NOT opened, nothing was stored: %w", err)
+		return Opened{}, fmt.Errorf("the visit is NOT opened; nothing was saved: %w", err)
 	}
 	o := Opened{Visit: v}
 	if context.Empty() {
 		return o, nil
 	}
 	if _, err := d.Write(exam.Entry{Visit: v.ID, Kind: exam.EntryContext, At: at, By: by, Context: &context}); err != nil {
-		o.Partly = fmt.Errorf("the visit is open, but what the horse had been doing and was given is NOT stored: %w", err)
+		o.Partly = fmt.Errorf("the visit is open, but what the horse did and was given is NOT saved: %w", err)
 	}
 	return o, nil
 }
@@ -156,7 +156,7 @@ func (d Desk) Close(id exam.VisitID, end Ending, by string, now func() time.Time
 		e.Visit, e.By, e.At = id, by, now()
 		back, err := d.Write(e)
 		if err != nil {
-			return stored, fmt.Errorf("the visit is not closed; every answer is stored: %w", err)
+			return stored, fmt.Errorf("the visit is not closed; every answer is saved: %w", err)
 		}
 		stored = append(stored, back)
 	}

@@ -108,7 +108,7 @@ func (t *Table) item(s *subject, disease string, doses []Dose) (Item, bool) {
 	if !ok && len(doses) > 0 {
 		return Item{
 			Disease: disease, Name: t.Name(disease), Status: NotKnown, Last: &doses[len(doses)-1],
-			Why: []string{"a dose is in the record, but the schedule has no row for this horse: ask the veterinarian"},
+			Why: []string{"a dose is recorded, but the schedule has no row for this horse: ask the veterinarian"},
 		}, true
 	}
 	if !ok || row.Class == Off || row.Class == Risk && len(doses) == 0 {
@@ -149,7 +149,7 @@ func (s *subject) series(i *Item, doses []Dose) {
 	i.From, i.By = span.from, span.by
 	switch {
 	case len(doses) == 0:
-		i.Why = append(i.Why, fmt.Sprintf("no dose is in the record, papers may show one; the first of the schedule: %s", w))
+		i.Why = append(i.Why, fmt.Sprintf("No dose recorded; check the passport. First dose due %s", w))
 	case again:
 		i.Why = append(i.Why, fmt.Sprintf("%d of %d given in this pregnancy; dose %d %s", i.Given, i.Of, n, w))
 	default:
@@ -187,7 +187,7 @@ func (s *subject) repeat(i *Item) {
 			i.Why = append(i.Why, first.String())
 			span = before
 		default:
-			i.Why = append(i.Why, fmt.Sprintf("the window before foaling is %s to %s: ask the veterinarian whether this dose waits for it",
+			i.Why = append(i.Why, fmt.Sprintf("the window before foaling is %s to %s: ask the veterinarian whether to wait",
 				before.from.Format(notation.DayForm), before.by.Format(notation.DayForm)))
 		}
 	}
@@ -207,7 +207,7 @@ func (i *Item) said(doses []Dose) {
 	if err != nil {
 		return
 	}
-	i.Why = append(i.Why, fmt.Sprintf("written down with the dose of %s: next due %s, which overrides the schedule", last.Day(), last.NextDue))
+	i.Why = append(i.Why, fmt.Sprintf("the dose of %s says next due %s; this overrides the schedule", last.Day(), last.NextDue))
 	i.From, i.By = t, t
 }
 
@@ -234,7 +234,7 @@ func (i *Item) judge(today time.Time) {
 		i.Status = Next
 	}
 	if i.Last != nil && !i.Last.Exact() {
-		i.Why = append(i.Why, "the day of the last dose is not known exactly: reckoned from the first day it can have been")
+		i.Why = append(i.Why, "the exact day of the last dose is not known: the earliest possible day is used")
 	}
 }
 

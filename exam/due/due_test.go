@@ -90,12 +90,12 @@ func TestDates(t *testing.T) {
 		{"six to twelve months", "2026-03-01", "PHF", adult(), []exam.Visit{noted("2025-08-31", "PHF", true)}, due.Due, "2026-02-28", "2026-08-31", 1, 0, "every 6-12 months"},
 
 		// First series of a grown horse.
-		{"nothing in the record", "2026-03-01", "tetanus", adult(), nil, due.Due, "2026-03-01", "2026-03-01", 0, 2, "no dose is in the record"},
+		{"nothing in the record", "2026-03-01", "tetanus", adult(), nil, due.Due, "2026-03-01", "2026-03-01", 0, 2, "No dose recorded; check the passport. First"},
 		{"second dose", "2026-03-20", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus")}, due.Next, "2026-03-29", "2026-04-12", 1, 2, "series incomplete: 1 of 2 given; dose 2 4-6 weeks after"},
 		{"second dose due", "2026-03-29", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus")}, due.Due, "2026-03-29", "2026-04-12", 1, 2, ""},
 		{"second dose missed", "2026-04-13", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus")}, due.Overdue, "2026-03-29", "2026-04-12", 1, 2, "overdue by 1 day"},
-		{"second dose a day early", "2026-03-28", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-03-28", "tetanus")}, due.Next, "2026-03-29", "2026-04-12", 1, 2, "not counted as dose 2: it came 1 day before its time"},
-		{"second dose late", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-20", "tetanus")}, due.Next, "2027-04-20", "2027-04-20", 1, 0, "dose 2 of 2026-04-20 came 8 days after its time"},
+		{"second dose a day early", "2026-03-28", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-03-28", "tetanus")}, due.Next, "2026-03-29", "2026-04-12", 1, 2, "does not count as dose 2: it was 1 day too early"},
+		{"second dose late", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-20", "tetanus")}, due.Next, "2027-04-20", "2027-04-20", 1, 0, "dose 2 of 2026-04-20 was 8 days late"},
 		{"on the last day", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-12", "tetanus")}, due.Next, "2027-04-12", "2027-04-12", 1, 0, "last dose 2026-04-12"},
 		{"rabies needs one", "2026-05-01", "rabies", adult(), []exam.Visit{given(t, "2026-03-31", "rabies")}, due.Next, "2027-03-31", "2027-03-31", 1, 0, ""},
 		{"third of three", "2026-03-01", "EHV1_4", adult(), []exam.Visit{given(t, "2026-01-01", "EHV1_4"), given(t, "2026-02-01", "EHV1_4")}, due.Due, "2026-03-01", "2026-03-15", 2, 3, ""},
@@ -106,11 +106,11 @@ func TestDates(t *testing.T) {
 		{"born on 31 October", "2027-01-01", "tetanus", foal("2026-10-31", exam.DamVaccine), nil, due.Next, "2027-02-28", "2027-04-30", 0, 3, ""},
 		{"old enough", "2026-09-15", "tetanus", foal("2026-04-30", exam.DamVaccine), nil, due.Due, "2026-08-30", "2026-10-30", 0, 3, ""},
 		{"missed", "2026-11-15", "tetanus", foal("2026-04-30", exam.DamVaccine), nil, due.Overdue, "2026-08-30", "2026-10-30", 0, 3, ""},
-		{"given too young", "2026-07-15", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-07-01", "tetanus")}, due.Next, "2026-08-30", "2026-10-30", 0, 3, "not counted as dose 1: it came 60 days before its time"},
+		{"given too young", "2026-07-15", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-07-01", "tetanus")}, due.Next, "2026-08-30", "2026-10-30", 0, 3, "does not count as dose 1: it was 60 days too early"},
 		{"third at ten months", "2026-12-01", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-09-01", "tetanus"), given(t, "2026-10-01", "tetanus")}, due.Next, "2027-02-28", "2027-04-30", 2, 3, "dose 3 at 10-12 months of age"},
 		{"third late, no foal any more", "2027-06-01", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-09-01", "tetanus"), given(t, "2026-10-01", "tetanus")}, due.Overdue, "2027-02-28", "2027-04-30", 2, 3, "series incomplete: 2 of 3"},
 		{"second dose a year late: the third keeps its gap", "2027-06-20", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-09-01", "tetanus"), given(t, "2027-06-01", "tetanus")}, due.Next, "2027-06-29", "2027-07-13", 2, 3, ""},
-		{"third too soon after the second", "2027-03-20", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-09-01", "tetanus"), given(t, "2027-02-20", "tetanus"), given(t, "2027-03-10", "tetanus")}, due.Due, "2027-03-20", "2027-04-30", 2, 3, "not counted as dose 3"},
+		{"third too soon after the second", "2027-03-20", "tetanus", foal("2026-04-30", exam.DamVaccine), []exam.Visit{given(t, "2026-09-01", "tetanus"), given(t, "2027-02-20", "tetanus"), given(t, "2027-03-10", "tetanus")}, due.Due, "2027-03-20", "2027-04-30", 2, 3, "does not count as dose 3"},
 		{"eight weeks after the second", "2026-10-01", "WNV", foal("2026-04-30", exam.DamUnvaccinated), []exam.Visit{given(t, "2026-08-01", "WNV"), given(t, "2026-08-29", "WNV")}, due.Next, "2026-10-24", "2026-10-24", 2, 3, ""},
 		{"rabies from six months", "2026-06-01", "rabies", foal("2026-04-30", exam.DamVaccine), nil, due.Next, "2026-10-30", "2026-10-30", 0, 2, "6 months or more"},
 		{"month of birth only", "2026-06-01", "tetanus", foal("2026-04", exam.DamVaccine), nil, due.Next, "2026-08-30", "2026-10-01", 0, 3, ""},
@@ -120,7 +120,7 @@ func TestDates(t *testing.T) {
 		{"in the window", "2026-04-01", "tetanus", mare, []exam.Visit{noted("2025-06-01", "tetanus", true)}, due.Due, "2026-03-29", "2026-04-12", 1, 0, ""},
 		{"window over", "2026-04-20", "tetanus", mare, []exam.Visit{noted("2025-06-01", "tetanus", true)}, due.Overdue, "2026-03-29", "2026-04-12", 1, 0, ""},
 		{"given in the window", "2026-04-20", "tetanus", mare, []exam.Visit{noted("2025-06-01", "tetanus", true), given(t, "2026-04-02", "tetanus")}, due.Next, "2027-04-02", "2027-04-02", 1, 0, "the dose before this foaling is given"},
-		{"yearly first", "2025-12-01", "tetanus", mare, []exam.Visit{noted("2025-01-10", "tetanus", true)}, due.Next, "2026-01-10", "2026-01-10", 1, 0, "whether this dose waits for it"},
+		{"yearly first", "2025-12-01", "tetanus", mare, []exam.Visit{noted("2025-01-10", "tetanus", true)}, due.Next, "2026-01-10", "2026-01-10", 1, 0, "ask the veterinarian whether to wait"},
 		{"never vaccinated", "2026-03-01", "tetanus", mare, nil, due.Due, "2026-03-01", "2026-03-01", 0, 2, ""},
 		{"rabies, an earlier dose counts", "2026-03-01", "rabies", mare, []exam.Visit{given(t, "2025-06-01", "rabies")}, due.Next, "2026-03-29", "2026-04-12", 1, 0, ""},
 		{"months of gestation", "2025-11-01", "EHV1_4", mare, []exam.Visit{given(t, "2024-11-01", "EHV1_4")}, due.Next, "2025-11-04", "2025-12-03", 0, 3, "0 of 3 given in this pregnancy"},
@@ -143,16 +143,16 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 		status due.Status
 		note   string
 	}{
-		"foal": {due.NotKnown, "birth date of this foal is not written down"},
+		"foal": {due.NotKnown, "the birth date of this foal is not"},
 		"2026": {due.NotKnown, "only the year of birth"},
-		"":     {due.Due, "the birth date is not written down: taken as an adult"},
+		"":     {due.Due, "the birth date is not recorded: treated as an adult"},
 	} {
 		l := table(t).For(exam.Horse{Name: "X", Birth: born(text)}, nil, now)
 		assert.Equal(t, want.status, item(t, l, "tetanus").Status, text)
 		assert.Contains(t, strings.Join(l.Notes, "; "), want.note)
 	}
 	l := table(t).For(foal("2026-04-30", exam.DamNotKnown), nil, now)
-	assert.Contains(t, strings.Join(l.Notes, "; "), "taken as not vaccinated, which begins earlier")
+	assert.Contains(t, strings.Join(l.Notes, "; "), "the dam's vaccination is not recorded:")
 	assert.Equal(t, "2026-07-30", day(item(t, l, "tetanus").From))
 	// A gap from a dose can be reckoned without a birth date.
 	l = table(t).For(exam.Horse{Name: "X", Birth: born("foal"), Dam: exam.DamVaccine}, []exam.Visit{given(t, "2026-05-20", "tetanus")}, now)
@@ -161,10 +161,10 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 	l = table(t).For(adult(), []exam.Visit{noted("2025-06", "tetanus", true)}, now)
 	i := item(t, l, "tetanus")
 	assert.Equal(t, "2026-06-01", day(i.By))
-	assert.Contains(t, strings.Join(i.Why, "; "), "not known exactly")
+	assert.Contains(t, strings.Join(i.Why, "; "), "the exact day of the last dose is not")
 	mare := exam.Horse{Name: "M", Sex: exam.Mare, InFoal: true, Birth: born("2015")}
 	l = table(t).For(mare, nil, now)
-	assert.Contains(t, strings.Join(l.Notes, "; "), "expected is not written down")
+	assert.Contains(t, strings.Join(l.Notes, "; "), "the foaling date is not recorded, so times")
 	mare.FoalDue = "2026-01-01"
 	l = table(t).For(mare, nil, now)
 	assert.Contains(t, strings.Join(l.Notes, "; "), "whether the mare has foaled")
@@ -229,7 +229,7 @@ func TestRechecksAndTheQuestionOfTetanus(t *testing.T) {
 		return table(t).For(adult(), visits, on(t, "2026-03-02")).Questions
 	}
 	require.Len(t, ask(wound), 1)
-	assert.Contains(t, ask(wound)[0], "no tetanus dose is in the record")
+	assert.Contains(t, ask(wound)[0], "A wound or surgery, and no tetanus dose is")
 	assert.Empty(t, ask(wound, given(t, "2025-09-02", "tetanus")), "six months to the day")
 	assert.Contains(t, ask(wound, given(t, "2025-09-01", "tetanus"))[0], "over six months old")
 	assert.True(t, due.Wounded(exam.Visit{Reason: "Castration on Friday"}))

@@ -30,15 +30,15 @@ func look(h exam.Horse, now time.Time) *subject {
 	case s.knownBirth:
 		s.foal = addMonths(s.late, 12).After(s.today)
 		if s.foal && s.late.Sub(s.born) > 31*24*time.Hour {
-			s.note("only the year of birth is written down, so times that count from birth cannot be computed")
+			s.note("only the year of birth is recorded, so times from birth cannot be worked out")
 			s.knownBirth = false
 		}
 	case h.Birth.Precision == exam.BornFoal:
 		s.foal = true
-		s.note("the birth date of this foal is not written down, so times that count from birth cannot be computed")
+		s.note("the birth date of this foal is not recorded, so times from birth cannot be worked out")
 	case h.Birth.Precision == exam.BornAdult:
 	default:
-		s.note("the birth date is not written down: taken as an adult")
+		s.note("the birth date is not recorded: treated as an adult")
 	}
 	if s.foal {
 		s.readDam()
@@ -61,7 +61,7 @@ func (s *subject) readDam() {
 	default:
 		// The earlier of the two windows leaves the foal uncovered for less long; that it is the rule is from memory.
 		s.unvaccDam = true
-		s.note("whether the mare was vaccinated is not written down: taken as not vaccinated, which begins earlier")
+		s.note("the dam's vaccination is not recorded: treated as not vaccinated, which begins earlier")
 	}
 }
 
@@ -70,9 +70,9 @@ func (s *subject) readFoaling() {
 	t, err := time.Parse(notation.DayForm, s.horse.FoalDue)
 	switch {
 	case s.horse.FoalDue == "" || err != nil:
-		s.note("the day on which the foal is expected is not written down, so times before foaling cannot be computed")
+		s.note("the foaling date is not recorded, so times before foaling cannot be worked out")
 	case t.AddDate(0, 0, 30).Before(s.today):
-		s.note("the foal was expected on %s: write down whether the mare has foaled", s.horse.FoalDue)
+		s.note("the foal was expected on %s: record whether the mare has foaled", s.horse.FoalDue)
 	default:
 		s.foaling, s.knowFoaling = t, true
 	}

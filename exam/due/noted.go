@@ -50,13 +50,13 @@ func (t *Table) Noted(p Papers, now time.Time) (exam.InjectionLine, error) {
 	on, err := notation.ReadDay(p.On, now)
 	switch {
 	case product == "" && len(against) == 0:
-		return exam.InjectionLine{}, &notation.Refusal{Why: "an earlier dose needs its product, or what it is against"}
+		return exam.InjectionLine{}, &notation.Refusal{Why: "type the product, or what it is against"}
 	case err != nil:
 		return exam.InjectionLine{}, err
 	case notation.CleanLine(p.Basis, 0) == "":
-		return exam.InjectionLine{}, &notation.Refusal{Why: "say what it rests on: passport, papers, the owner"}
+		return exam.InjectionLine{}, &notation.Refusal{Why: "choose where it comes from: passport, papers, owner"}
 	case p.SeriesDone && len(against) == 0:
-		return exam.InjectionLine{}, &notation.Refusal{Why: "a first series is that of a disease: say what the dose is against"}
+		return exam.InjectionLine{}, &notation.Refusal{Why: "a primary series is for a disease: choose what the dose is against"}
 	}
 	return exam.InjectionLine{
 		Phase: exam.InjectionNoted, On: on, Basis: notation.CleanLine(p.Basis, 0), SeriesDone: p.SeriesDone,
@@ -99,6 +99,6 @@ func folded(text string) string {
 // in the record and counts for nothing.
 func NotGiven(noted exam.Injection) exam.InjectionLine {
 	return exam.InjectionLine{
-		Number: noted.Number, Phase: exam.InjectionStopped, On: noted.On, Basis: noted.Basis, Why: "noted by mistake, never given",
+		Number: noted.Number, Phase: exam.InjectionStopped, On: noted.On, Basis: noted.Basis, Why: "entered by mistake, never given",
 	}
 }

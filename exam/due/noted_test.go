@@ -24,12 +24,12 @@ func TestAnEarlierDoseIsRead(t *testing.T) {
 		Order: &exam.Order{Product: "Vaccine R", Lot: "L1", Against: []string{"tetanus", "WNV", "EEE_WEE"}},
 	}, l)
 	for says, p := range map[string]due.Papers{
-		"needs its product":        {On: "2025", Basis: "passport"},
-		"is no disease":            {Against: []string{"hiccups"}, On: "2025", Basis: "passport"},
-		"lies after today":         {Product: "X", On: "2026-03-03", Basis: "passport"},
-		"write a day":              {Product: "X", On: "in spring 2025", Basis: "passport"},
-		"rests on":                 {Product: "X", On: "2025"},
-		"series is that of a dise": {Product: "X", On: "2025", Basis: "passport", SeriesDone: true},
+		"type the product, or what it is against": {On: "2025", Basis: "passport"},
+		"is no disease":    {Against: []string{"hiccups"}, On: "2025", Basis: "passport"},
+		"lies after today": {Product: "X", On: "2026-03-03", Basis: "passport"},
+		"write a day":      {Product: "X", On: "in spring 2025", Basis: "passport"},
+		"comes from":       {Product: "X", On: "2025"},
+		"a primary series is for a disease: choose": {Product: "X", On: "2025", Basis: "passport", SeriesDone: true},
 	} {
 		var refusal *notation.Refusal
 		_, err := table.Noted(p, now)

@@ -19,13 +19,13 @@ func Booster(visits []exam.Visit, now time.Time) (string, bool) {
 	doses := Doses(visits, "tetanus")
 	const source = "(AAEP adult horse vaccination chart)"
 	if len(doses) == 0 {
-		return "A wound or surgery, and no tetanus dose is in the record: ask the veterinarian whether one is due. " + source, true
+		return "A wound or surgery, and no tetanus dose is recorded: ask the veterinarian whether one is due. " + source, true
 	}
 	last := doses[len(doses)-1]
 	if !day(now).After(addMonths(last.On, 6)) {
 		return "", false
 	}
-	return fmt.Sprintf("A wound or surgery, and the last tetanus dose (%s) is over six months old: ask the veterinarian whether a booster is due. %s", last.Day(), source), true
+	return fmt.Sprintf("A wound or surgery, and the last tetanus dose (%s) is over six months old. Ask the veterinarian whether a booster is due. %s", last.Day(), source), true
 }
 
 // questions asks about tetanus where a visit of the last days shows a wound.

@@ -48,10 +48,10 @@ func (s *subject) count(row Row, doses []Dose) standing {
 		}
 		switch {
 		case dated && d.Latest.Before(span.from):
-			st.say("the dose of %s is not counted as dose %d: it came %s before its time (%s)", d.Day(), n, days(d.Latest, span.from), w)
+			st.say("the dose of %s does not count as dose %d: it was %s too early (%s)", d.Day(), n, days(d.Latest, span.from), w)
 			continue
 		case dated && w.Base == After && d.On.After(span.by):
-			st.say("dose %d of %s came %s after its time (%s): ask the veterinarian whether the series begins again", n, d.Day(), days(span.by, d.On), w)
+			st.say("dose %d of %s was %s late (%s): ask the veterinarian whether the series begins again", n, d.Day(), days(span.by, d.On), w)
 		}
 		st.counted, st.last = append(st.counted, *d), d
 	}

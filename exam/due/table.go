@@ -139,7 +139,7 @@ func BuiltIn() (*Table, error) {
 type FileError = csvfile.FileError
 
 func newError(name string) *FileError {
-	return csvfile.New(notation.CleanLine(name, 60), "the schedule %s was not taken; the schedule in use stays as it was. Correct it and try again:")
+	return csvfile.New(notation.CleanLine(name, 60), "the schedule %s is refused; the schedule in use stays. Correct it and try again:")
 }
 
 // With lays a practice's own file over the table; t itself stays as it is. A file

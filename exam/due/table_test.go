@@ -162,7 +162,7 @@ func TestABadFileIsRefusedWithItsLines(t *testing.T) {
 		var bad *due.FileError
 		require.ErrorAs(t, err, &bad, text)
 		assert.Contains(t, err.Error(), says)
-		assert.Contains(t, err.Error(), "the schedule in use stays as it was")
+		assert.Contains(t, err.Error(), "is refused; the schedule in use stays.")
 		assert.NotContains(t, err.Error(), "\x1b")
 	}
 }

@@ -72,7 +72,7 @@ func turn(r *compare.Row) (Turn, bool) {
 	case c.Verdict == compare.Changed, now.Level != then.Level:
 		t.Way = byRange(*now.Number, *then.Number, r)
 	case c.Verdict == compare.NotKnown && c.By != nil && c.Noise.Limit > 0 && math.Abs(*c.By) > c.Noise.Limit:
-		t.Way, t.Note = byRange(*now.Number, *then.Number, r), "more than the measuring can be off by; how much this horse varies is not known yet"
+		t.Way, t.Note = byRange(*now.Number, *then.Number, r), "more than accuracy; this horse's normal variation is not known yet"
 	case c.Verdict == compare.NotKnown && c.By != nil && c.Noise.Limit == 0 && *c.By != 0:
 		t.Way, t.Note = byRange(*now.Number, *then.Number, r), unknown
 	case c.Verdict == compare.NoVerdict && *now.Number != *then.Number: // a score

@@ -37,7 +37,7 @@ func RunApart(t *testing.T, visits, rehearsals exam.Store) {
 	simulated := exam.SimulatedSource("colic-quiet-gut", 18446744073709551615, "0123456789ab")
 	for source, s := range map[string]exam.Store{simulated: visits, "": rehearsals, "old.csv row 3": rehearsals} {
 		_, err := opening(s, source)
-		require.ErrorContains(t, err, "nothing was written", "source %q", source)
+		require.ErrorContains(t, err, "nothing was saved", "source %q", source)
 		recent, err := s.Recent(0)
 		require.NoError(t, err)
 		assert.Empty(t, recent)

@@ -29,7 +29,7 @@ func checkDecided(t *testing.T, s exam.Store) {
 	}
 	back, err := s.Visit(v.ID)
 	require.NoError(t, err)
-	assert.Equal(t, 1, back.Entries, "nothing was written")
+	assert.Equal(t, 1, back.Entries, "nothing was saved")
 
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, At: at, By: "Ann", Decision: &exam.Decision{
 		Words: "give it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine a", Dose: "2 mL"}},

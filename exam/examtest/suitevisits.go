@@ -229,7 +229,7 @@ func checkChecks(t *testing.T, s exam.Store) {
 	assert.Equal(t, 2, asked)
 	back, err := s.Visit(v.ID)
 	require.NoError(t, err)
-	require.Len(t, back.Findings, 1, "nothing was written")
+	require.Len(t, back.Findings, 1, "nothing was saved")
 	_, err = s.Append(finding(v, "heart.rate", 36), check(nil))
 	require.NoError(t, err)
 }

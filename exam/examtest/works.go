@@ -50,10 +50,10 @@ func works() map[string]ranges.Evidence {
 		"a contract laboratory quoting Diehl et al. 2001, altasciences.com", "Ball, Understanding Equine First Aid, at thehorse.com/152509",
 		"where it lies: a practice (greenelewis.com)", "a practice's page on injection sites (atlantaequine.com)",
 		"Thacker DVM, in a magazine (horsesdaily.com 2017)", "equineveterinaryservices.com", "label at drugs.com/vet",
-		"mixing: an article for practices (equimanagement.com)", "the tube to throw away: a manual for people", "medical math, bestvetaustin.com",
+		"mixing: an article for practices (equimanagement.com)", "the discard tube: a manual for people", "medical math, bestvetaustin.com",
 	)
 	add(ranges.CommonPractice,
-		"habit of the trade", "what to do first: habit of the trade", "read on several pages, none of them kept by its name", "quiet rest and a second count, a habit of the trade",
+		"common practice", "what to do first: common practice", "read on several pages, none of them kept by its name", "quiet rest and a second count, a common practice",
 		"our own limit, as for the heart", "our own limit", "489 endurance horses: above 60 after the hold went with more eliminations (Equine Vet J Suppl 2002)",
 		"our own: as long as the heart takes after hard work", "no source read",
 		"4-H Horse Project 47, and other handling lists", "equisearch.com, holding a horse", "ofhorse.com", "ofhorse.com, holding your horse", "AQHA, horse safety rules",
@@ -68,7 +68,7 @@ func works() map[string]ranges.Evidence {
 		"lameness and what to do first: from memory", "the muscle between from memory", "where it runs from memory", "its sizes from memory",
 		"seen: Complications in Equine Surgery, and pages of two clinics",
 		"signs by percent as reprinted in equine critical-care chapters (Hardy, in Equine Internal Medicine), not read",
-		"items: Roy et al., J Vet Intern Med 2017;31:582-592", "gum colour and lactate added as in Nocera et al., Animals 2021;11:2015. The figures were not read",
+		"items: Roy et al., J Vet Intern Med 2017;31:582-592", "gum color and lactate added as in Nocera et al., Animals 2021;11:2015. The figures were not read",
 		"BVA, FRAME, RSPCA and UFAW, 1993", "7 to 9 % of body weight, the low end", "one page says 0.5 for 10 mL", "some have 0.5", "some have 2",
 	)
 	return all

@@ -50,22 +50,22 @@ func Parts(a Asked) []Part {
 		add("Score", based(b))
 	}
 	add("Range", a.ranged())
-	add("As it stands so far", score.SignsSoFar(a.Visit, a.Step.ID))
+	add("So far", score.SignsSoFar(a.Visit, a.Step.ID))
 	if b, ok := score.GoesInto(a.Step.ID); ok {
 		add("What it goes into", based(b))
 	}
 	if len(a.Step.Choices) > 0 && (a.Finding == nil || !a.Finding.Done()) {
 		add("What the answers say", answers(a.Judge, a.Step))
 	}
-	add("Own range", a.own())
+	add("This horse's range", a.own())
 	add("Change", a.change())
 	var stirred []string
 	for _, e := range score.EffectsOn(a.Visit.Context, a.Step.ID) {
 		stirred = append(stirred, e.Lines()...)
 	}
-	add("What the half hour before does", stirred)
+	add("Effect of the last 30 minutes", stirred)
 	if len(out) == 0 {
-		add("Range", []string{"No range is held for this step."})
+		add("Range", []string{"No range is known for this step."})
 	}
 	return out
 }

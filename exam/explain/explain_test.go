@@ -65,9 +65,9 @@ func TestARateIsExplainedWhole(t *testing.T) {
 	v := rate(52)
 	got := text(explain.Parts(asked(t, "heart.rate", &v, earlier...)))
 	for _, part := range []string{
-		"# How it was found\nrate = 60 x beats / (last tap - first tap); of 6 taps the first 2 lead in", "half-width 0.5 /min = t x s / n, 95 %",
+		"# How it was found\nrate = 60 x beats / (last tap - first tap); of 6 taps the first 2 are warm-up", "accuracy 0.5 /min = t x s / n, 95 %",
 		"# What is said of it\nrecheck: ", "# Range\nrange for adult light horse: usual 28-44 /min", "(published)",
-		"# Own range\n", "twice 1.4826 x the median distance", "# Change\nup 16 /min since 20 Apr 2026; changed (noise to 11.2 /min)", "reference change value",
+		"# This horse's range\n", "twice 1.4826 x the median distance", "# Change\nup 16 /min since 20 Apr 2026; changed (normal variation to 11.2 /min)", "reference change value",
 	} {
 		assert.Contains(t, got, part)
 	}
@@ -157,7 +157,7 @@ func TestWhatAStepSaysBeforeItsAnswer(t *testing.T) {
 		{Step: "gum.refill", Value: exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 3.2, Unit: notation.Seconds}}},
 	}
 	got = text(explain.Parts(a))
-	assert.Contains(t, got, "# As it stands so far\nabout 8 %, from gum refill 3.2 s, gum moisture dry")
+	assert.Contains(t, got, "# So far\nabout 8 %, from gum refill 3.2 s, gum moisture dry")
 	assert.Contains(t, got, "gum refill 3.2 s: about 8 %")
-	assert.Contains(t, text(explain.Parts(asked(t, "weight.body", nil))), "No range is held for this step.")
+	assert.Contains(t, text(explain.Parts(asked(t, "weight.body", nil))), "No range is known for this step.")
 }

@@ -38,34 +38,34 @@ func Value(j *judge.Judge, step exam.Step, v exam.Value, visit exam.Visit) []str
 func Count(v exam.Value) []string {
 	c := v.Count
 	if c == nil || c.Method == exam.CountTyped {
-		return []string{"The rate was typed as it was read elsewhere; how far it can be off is not known."}
+		return []string{"The rate was typed as it was read elsewhere; accuracy not known."}
 	}
 	if c.Method == exam.CountByEar {
 		return []string{
-			fmt.Sprintf("rate = 60 x %d counted / %s s; the clock starts on a beat, which is zero", c.Counted, notation.FormatNumber(c.WindowS, 0)),
-			fmt.Sprintf("half-width 1.96 x 24.5 / %s s = %s /min: whole beats in a window (derived)", notation.FormatNumber(c.WindowS, 0), notation.FormatNumber(1.96*24.5/max(c.WindowS, 1), 1)),
+			fmt.Sprintf("rate = 60 x %d counted / %s s; the count starts on a beat, which is zero", c.Counted, notation.FormatNumber(c.WindowS, 0)),
+			fmt.Sprintf("accuracy 1.96 x 24.5 / %s s = %s /min: whole beats in a window (derived)", notation.FormatNumber(c.WindowS, 0), notation.FormatNumber(1.96*24.5/max(c.WindowS, 1), 1)),
 			"source: start on a beat, count begins with the next: FEI Endurance Rules 2019, art. 821.2.3 (published)",
 		}
 	}
-	lines := []string{fmt.Sprintf("rate = 60 x beats / (last tap - first tap); of %d taps the first %d lead in", len(c.TapsS), c.LeadIn)}
+	lines := []string{fmt.Sprintf("rate = 60 x beats / (last tap - first tap); of %d taps the first %d are warm-up", len(c.TapsS), c.LeadIn)}
 	if c.HalfWidth > 0 {
-		lines = append(lines, fmt.Sprintf("half-width %s /min = t x s / n, 95 %%: s the scatter of the gaps, n their number, t of Student; it is of this count, not of the whole minute", notation.FormatNumber(c.HalfWidth, 2)),
-			"above 67 /min up to 15 % is added for taps that stray (derived: with one tap in twenty astray it holds 95 % at 40 to 140 /min)")
+		lines = append(lines, fmt.Sprintf("accuracy %s /min = t x s / n, 95 %%. s: spread of the gaps, n: their number, t: of Student. It is of this count, not of the whole minute", notation.FormatNumber(c.HalfWidth, 2)),
+			"above 67 /min up to 15 % is added for uneven taps. Derived: with one tap in twenty astray it covers 95 % at 40 to 140 /min")
 	}
 	for _, a := range c.Answers {
 		what := "a pause of the heart"
 		if a.Missed {
 			what = "a missed tap, its beats put back"
 		}
-		lines = append(lines, fmt.Sprintf("the long gap after tap %d was said to be %s", a.AfterTap, what))
+		lines = append(lines, fmt.Sprintf("the long gap after tap %d was answered as %s", a.AfterTap, what))
 	}
-	return append(lines, "source: first to last equals the true rate of the tapped stretch in any rhythm but for two presses (derived; held by simulation and on real intervals in the program's own tests)")
+	return append(lines, "source: first to last gives the true rate, except for two presses (derived; tested on real intervals)")
 }
 
 // Trials says which of several times is kept.
 func Trials(v exam.Value) []string {
 	if len(v.TrialsS) < 2 {
-		return []string{"One time, from press to press; how far it can be off is not known."}
+		return []string{"One time, from press to press; accuracy not known."}
 	}
 	times := make([]string, len(v.TrialsS))
 	for i, s := range v.TrialsS {

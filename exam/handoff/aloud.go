@@ -125,7 +125,7 @@ func weightText(v exam.Value) string {
 func howWeighed(w *exam.Weight) string {
 	switch {
 	case w == nil || w.Method == "":
-		return ", how it was found is not said"
+		return ", method not recorded"
 	case w.Method == exam.WeightScale:
 		return " on a scale"
 	case w.Method == exam.WeightEye:

@@ -119,7 +119,7 @@ func TestAPageSaysWhoWhyWhatAndWhatIsAsked(t *testing.T) {
 
 	text := p.Text(60)
 	assert.Contains(t, text, "A  left empty: for the veterinarian")
-	assert.Contains(t, text, "Let it be read back: [ ]")
+	assert.Contains(t, text, "Ask the vet to repeat: [ ]")
 	for _, line := range strings.Split(text, "\n") {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 60, line)
 	}
@@ -173,7 +173,7 @@ func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
 
 func TestSpokenWords(t *testing.T) {
 	for text, want := range map[string]int{
-		"": 0, "gum colour pale": 3, "Heart 64 /min.": 5, "38.4 C": 5, "usual 28-44": 6, "2 March": 2, "needle-shy": 2, "...": 0, "PASTE": 1,
+		"": 0, "gum color pale": 3, "Heart 64 /min.": 5, "38.4 C": 5, "usual 28-44": 6, "2 March": 2, "needle-shy": 2, "...": 0, "PASTE": 1,
 	} {
 		assert.Equal(t, want, handoff.SpokenWords(text), text)
 	}
@@ -245,6 +245,6 @@ func TestWhatWasNotLookedAtIsReadWhole(t *testing.T) {
 	v := visit(noon(), number("heart.rate", 66, notation.PerMinute), words("pain.signs", "", "kicks"), words("gum.colour", "", "pale"))
 	v.Reason, v.Routine, v.ClosedAt = "colic", "colic-check", &v.OpenedAt
 	out := section(handoff.Make(input(t, v)), handoff.StandOut)
-	assert.Contains(t, out, "Two or three of six signs of colic were not looked at.")
+	assert.Contains(t, out, "Two or three of six signs of colic were not checked.")
 	assert.NotContains(t, out, "...")
 }

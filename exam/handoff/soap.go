@@ -35,7 +35,7 @@ func subject(in Input) []string {
 		}
 	}
 	if len(lines) == 0 {
-		lines = append(lines, "Nothing was written down.")
+		lines = append(lines, "Nothing was recorded.")
 	}
 	return lines
 }

@@ -38,7 +38,7 @@ func (p Page) Text(width int) string {
 	}
 	b.WriteString("\n")
 	wrap("", fmt.Sprintf("Read aloud: about %.0f seconds.", p.Seconds()))
-	wrap("Let it be read back: ", p.readBack())
+	wrap("Ask the vet to repeat: ", p.readBack())
 	b.WriteString("\nFOR THE FILE, NOT READ\n")
 	for _, part := range []struct {
 		lead  string

@@ -187,7 +187,7 @@ func TestAWeightIsNoFinerThanItWasFound(t *testing.T) {
 		{notation.Quantity{Value: 482.4, Unit: notation.Kilograms}, exam.WeightScale, "Weight 482 kg on a scale."},
 		{notation.Quantity{Value: 482.4, Unit: notation.Kilograms}, exam.WeightEye, "Weight 480 kg by eye."},
 		{notation.Quantity{Value: 48.4, Unit: notation.Kilograms}, exam.WeightTape, "Weight 48 kg by weight tape."},
-		{notation.Quantity{Value: 500, Unit: notation.Kilograms}, "", "Weight 500 kg, how it was found is not said."},
+		{notation.Quantity{Value: 500, Unit: notation.Kilograms}, "", "Weight 500 kg, method not recorded."},
 	} {
 		f := exam.Finding{Step: "weight.body", Value: exam.Value{Kind: exam.KindWeight, Number: &c.weight}}
 		if c.method != "" {

@@ -84,7 +84,7 @@ func readAge(text string, at time.Time) (exam.Birth, error) {
 	}
 	m := agePattern.FindStringSubmatch(text)
 	if m == nil {
-		return exam.Birth{}, fmt.Errorf("%s is no age; write 9y, 8mo, 3w, 5d, 10h or 20min, or adult or foal where no more is known", ownfile.Quote(text))
+		return exam.Birth{}, fmt.Errorf("%s is no age; write 9y, 8mo, 3w, 5d, 10h or 20min. Or write adult or foal", ownfile.Quote(text))
 	}
 	n, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 	if err != nil || n > 1e6 {

@@ -28,7 +28,7 @@ func (v Visit) Source() string { return v.Entries[0].Opening.Source }
 func (v Visit) At() time.Time { return v.Entries[0].At }
 
 // closedByImport is the reason in the closing line of an imported visit.
-const closedByImport = "imported; closed as it was when it was written"
+const closedByImport = "imported; closed as it was"
 
 // Apply reads a spreadsheet and gives a visit for each of its rows, or none: a file with anything wrong
 // gives a *FileError that names line and column. Read takes what is right and keeps the rest apart.

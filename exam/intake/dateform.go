@@ -93,7 +93,7 @@ func (f *found) settle(dayRow, monthRow, either *sheetRow, column int) {
 		f.notice = fmt.Sprintf("dates are written both ways, and each says itself which: line %d has %s, line %d has %s", dayRow.line, dayRow.cells[column], monthRow.line, monthRow.cells[column])
 	case dayRow != nil && monthRow != nil:
 		f.line = either.line
-		f.ask = fmt.Sprintf("the day stands first in line %d (%s) and the month in line %d (%s), so nothing says how %s is meant: give the column format: DD/MM/YYYY or format: MM/DD/YYYY",
+		f.ask = fmt.Sprintf("the day is first in line %d (%s) and the month in line %d (%s), so %s is not clear. Give the column format: DD/MM/YYYY or format: MM/DD/YYYY",
 			dayRow.line, dayRow.cells[column], monthRow.line, monthRow.cells[column], either.cells[column])
 	case dayRow != nil:
 		f.form.order = dayFirst

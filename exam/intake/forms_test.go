@@ -66,7 +66,7 @@ func TestAnAmbiguousDateIsAsked(t *testing.T) {
 	require.ErrorContains(t, err, "yard.csv:3: Seen: is 03/04/2019 day 3 of month 4, or month 3, day 4?")
 	require.ErrorContains(t, err, "format: DD/MM/YYYY or format: MM/DD/YYYY")
 	_, err = apply(t, short, "Name,Seen,Temp\n"+rowsOf([]string{"25/04/2019", "04/25/2019", "03/04/2019"}))
-	require.ErrorContains(t, err, "the day stands first in line 2 (25/04/2019) and the month in line 3 (04/25/2019), so nothing says how 03/04/2019 is meant")
+	require.ErrorContains(t, err, "the day is first in line 2 (25/04/2019) and the month in line 3 (04/25/2019), so 03/04/2019 is not clear")
 	visits, err := apply(t, short, "Name,Seen,Temp\n"+rowsOf([]string{"25/04/2019", "04/26/2019", "2019-04-27", "28 Apr 2019", "05/05/2019"}))
 	require.NoError(t, err, "several forms, each of which says itself")
 	assert.Equal(t, []string{"2019-04-25 12:00", "2019-04-26 12:00", "2019-04-27 12:00", "2019-04-28 12:00", "2019-05-05 12:00"}, days(t, visits))

@@ -190,7 +190,7 @@ func TestOrigins(t *testing.T) {
 		assert.Equal(t, text, got.String())
 		assert.Equal(t, o.Number(), got.Number())
 	}
-	for _, text := range []string{"", "rehearsal colic seed 7 of 0123", "visit 01, which was entered for Bramble and struck"} {
+	for _, text := range []string{"", "rehearsal colic seed 7 of 0123", "visit 01, which was entered for Bramble and voided"} {
 		_, ok := intake.ReadOrigin(text)
 		assert.False(t, ok, text)
 	}

@@ -86,7 +86,7 @@ func (p *Proposal) unit(g *Guess, step exam.Step, head string) {
 		return // each cell has its own, or there is no number
 	case settles(step) && only[step.Units[0]] > 0 && only[step.Units[1]] > 0:
 		g.Unit = string(step.Units[0]) + " or " + string(step.Units[1])
-		g.Why += fmt.Sprintf("; %d cells can only be %s and %d only %s, so each is taken in the unit in which it is possible", only[step.Units[0]], step.Units[0], only[step.Units[1]], step.Units[1])
+		g.Why += fmt.Sprintf("; %d cells can only be %s and %d only %s, so each takes its possible unit", only[step.Units[0]], step.Units[0], only[step.Units[1]], step.Units[1])
 	case err == nil && named.Unit != notation.NoUnit && takesUnit(step, named.Unit):
 		g.Unit = string(named.Unit)
 		g.Why += ", and so is its unit"

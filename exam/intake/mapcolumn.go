@@ -48,7 +48,7 @@ func (f *mapForm) column(c column, n ast.Node) column {
 		case "is", "step", "unit", "note", "before", "format", "else", "split", "blank", "weights":
 			f.key(&c, key, pair)
 		default:
-			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column; it has is, step, steps, unit, values, else, split, blank, weights, note, before, format", ownfile.Quote(key))
+			f.AddAt(ownfile.LineOf(pair.Key), c.name, "%s is no key of a column. Keys: is, step, steps, unit, values, else, split, blank, weights, note, before, format", ownfile.Quote(key))
 		}
 	}
 	f.fits(&c, values != nil)
@@ -80,7 +80,7 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 	case "format":
 		form, ok := readForm(text)
 		if !ok {
-			f.AddAt(line, c.name, "%s is no form of a date; write D, M and Y in their order, such as DD/MM/YYYY hh:mm or D.M.YYYY, or serial 1900", ownfile.Quote(text))
+			f.AddAt(line, c.name, "%s is no form of a date. Write DD/MM/YYYY hh:mm, D.M.YYYY or serial 1900, for example", ownfile.Quote(text))
 		}
 		c.form = form
 		if form.asked {

@@ -316,7 +316,7 @@ func (f *mapForm) whole() {
 	case step != value:
 		f.Add(0, "a file with one finding a row has a column that is the step and one that is the value")
 	case step && len(places) > 0:
-		f.Add(0, "a file has one finding a row, with a column that is the step, or columns that hold steps; not both")
+		f.Add(0, "a file has a column that is the step, or columns that are steps; not both")
 	case !step && len(places) == 0:
 		f.Add(0, "no column holds a step")
 	}

@@ -15,7 +15,7 @@ type FileError = csvfile.FileError
 type Problem = csvfile.Problem
 
 func newFileError(file string) *FileError {
-	return csvfile.New(cmp.Or(notation.CleanLine(file, 0), "the file"), "%s was refused as a whole and nothing was taken from it; put this right and try again")
+	return csvfile.New(cmp.Or(notation.CleanLine(file, 0), "the file"), "%s was refused as a whole and nothing was taken from it. Correct it and try again")
 }
 
 // orMeant names what was probably meant, as the end of a sentence.

@@ -31,7 +31,7 @@ func (a *assessment) assessBound(row *ranges.Row, q notation.Quantity) {
 	switch {
 	case crossed == side:
 	case crossed == other || anyEdge(row, side):
-		a.unjudged = "only " + bound.Show(q.Text(2)) + " is known, which may be within the usual " + usualSpan(row) + " or outside it"
+		a.unjudged = "only " + bound.Show(q.Text(2)) + " is known; it may be within the usual " + usualSpan(row) + " or outside"
 		return
 	}
 	a.value, a.row = x, row

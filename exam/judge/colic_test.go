@@ -91,7 +91,7 @@ func TestOneMildSignIsLookedAtAgain(t *testing.T) {
 	verdict := j.Visit(v, nil)
 	assert.Equal(t, ranges.LevelRecheck, verdict.Level)
 	require.NotEmpty(t, verdict.Remarks)
-	assert.Contains(t, verdict.Remarks[0].Why, "look again in 30 minutes")
+	assert.Contains(t, verdict.Remarks[0].Why, "One mild sign of colic: check again in 30")
 	for _, sweating := range []exam.Finding{said("pain.signs", "flank", "sweats"), said("pain.signs", "sweats"), said("pain.signs", "rolls")} {
 		assert.Equal(t, ranges.LevelTell, j.Visit(adult(t, append(six("pain.signs"), sweating)...), nil).Level)
 	}
@@ -121,11 +121,11 @@ func TestBlanksOfAColicVisit(t *testing.T) {
 	for _, ended := range []exam.Visit{v, named("", "colic-check", heart(40)), named("", "colic-check")} {
 		verdict := j.Visit(ended, nil)
 		require.Equal(t, ranges.LevelTell, verdict.Level)
-		assert.Contains(t, verdict.Remarks[0].Value, "of 6 not looked at")
-		assert.Contains(t, verdict.Remarks[0].Why, "too little to say")
+		assert.Contains(t, verdict.Remarks[0].Value, "of 6 not checked")
+		assert.Contains(t, verdict.Remarks[0].Why, "Four or more of six signs of colic were not")
 		assert.Equal(t, verdict, j.Ended(open(ended), nil), "at the review it is as after the close")
 	}
-	assert.Equal(t, "4 of 6 not looked at (severe or constant pain, no gut sound in a quadrant, refill over 2.5 s, weak pulse)", j.Ended(v, nil).Remarks[0].Value)
+	assert.Equal(t, "4 of 6 not checked (severe or constant pain, no gut sound in a quadrant, refill over 2.5 s, weak pulse)", j.Ended(v, nil).Remarks[0].Value)
 	assert.Equal(t, ranges.LevelRecheck, j.Ended(named("colic", "", six("pulse.strength", "gum.refill")...), nil).Level)
 	assert.Equal(t, ranges.LevelUsual, j.Ended(named("colic", "", six("pulse.strength")...), nil).Level)
 	assert.Equal(t, ranges.LevelUsual, j.Ended(named("vaccination", "full-exam", heart(40)), nil).Level)

@@ -21,7 +21,7 @@ type sign struct {
 func fourSigns() []sign {
 	return []sign{
 		{"heart.rate", "heart 60 or more", fastHeart},
-		{"gum.colour", "abnormal gum colour", changedGums},
+		{"gum.colour", "abnormal gum color", changedGums},
 		{"pain.signs", "severe or constant pain", severePain},
 		{"gut.sounds", "no gut sound in a quadrant", silentQuadrant},
 	}
@@ -122,7 +122,7 @@ type Danger struct {
 	Seen      []string `json:"seen"`
 	NotLooked []string `json:"not_looked_at"`
 	Of        int      `json:"of"`
-	// Beside names what was seen of the signs that stand beside the counted ones, and which of them were not looked at.
+	// Beside names what was seen of the signs that stand beside the counted ones, and which of them were not checked.
 	Beside     []string      `json:"beside,omitempty"`
 	BesideOpen []string      `json:"beside_not_looked_at,omitempty"`
 	Source     string        `json:"source"`
@@ -182,19 +182,19 @@ func (j *Judge) count(p *picture, about string, signs []sign, sources ...string)
 	return d
 }
 
-// Line is the count in one line: "Danger signs from published studies of colic: 3 of 4 seen, 1 not looked at".
+// Line is the count in one line: "Danger signs from published studies of colic: 3 of 4 seen, 1 not checked".
 func (d Danger) Line() string {
 	if d.first {
 		return "A donkey that is dull or off its feed comes first"
 	}
 	line := fmt.Sprintf("Danger signs from published studies of %s: %d of %d seen", d.About, len(d.Seen), d.Of)
 	if len(d.NotLooked) > 0 {
-		line += fmt.Sprintf(", %d not looked at", len(d.NotLooked))
+		line += fmt.Sprintf(", %d not checked", len(d.NotLooked))
 	}
 	return line
 }
 
-// Lines say which signs were seen and which were not looked at, those beside the counted ones after them.
+// Lines say which signs were seen and which were not checked, those beside the counted ones after them.
 func (d Danger) Lines() []string {
 	var out []string
 	add := func(head string, names []string) {
@@ -203,9 +203,9 @@ func (d Danger) Lines() []string {
 		}
 	}
 	add("seen", d.Seen)
-	add("not looked at", d.NotLooked)
+	add("not checked", d.NotLooked)
 	add("seen beside them", d.Beside)
-	add("beside them not looked at", d.BesideOpen)
+	add("beside them not checked", d.BesideOpen)
 	return out
 }
 

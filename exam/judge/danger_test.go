@@ -18,13 +18,13 @@ func TestDangerSignsOfColic(t *testing.T) {
 	v := adult(t, heart(64), said("gum.colour", "pale"), said("pain.signs", "rolls"), seconds("gum.refill", 2.6), said("gut.sounds:left upper", "heard"))
 	d, ok := j.Danger(v)
 	require.True(t, ok)
-	assert.Equal(t, "Danger signs from published studies of colic: 3 of 4 seen, 1 not looked at", d.Line())
+	assert.Equal(t, "Danger signs from published studies of colic: 3 of 4 seen, 1 not checked", d.Line())
 	assert.Equal(t, []string{"no gut sound in a quadrant"}, d.NotLooked, "one quadrant is not four")
 	assert.Equal(t, []string{"refill over 2.5 s"}, d.Beside)
 	assert.Equal(t, []string{"weak pulse"}, d.BesideOpen)
 	assert.Equal(t, []string{
-		"seen: heart 60 or more, abnormal gum colour, severe or constant pain", "not looked at: no gut sound in a quadrant",
-		"seen beside them: refill over 2.5 s", "beside them not looked at: weak pulse",
+		"seen: heart 60 or more, abnormal gum color, severe or constant pain", "not checked: no gut sound in a quadrant",
+		"seen beside them: refill over 2.5 s", "beside them not checked: weak pulse",
 	}, d.Lines())
 	assert.Contains(t, d.Source, "Acta Vet Scand 2015;57:69")
 
@@ -42,7 +42,7 @@ func TestDangerSignsOfColic(t *testing.T) {
 
 	foal, ok := j.Danger(visitOf(horseOf(t, ranges.FoalFirstDay), said("pulse.strength", "weak"), said("limb.warmth:overall", "even")))
 	require.True(t, ok)
-	assert.Equal(t, "Danger signs from published studies of ill newborn foals: 1 of 3 seen, 1 not looked at", foal.Line())
+	assert.Equal(t, "Danger signs from published studies of ill newborn foals: 1 of 3 seen, 1 not checked", foal.Line())
 }
 
 // The order among those that are told: a dull donkey, then signs seen, then signs open, then the heart.

@@ -9,7 +9,7 @@ import (
 func (a *assessment) assessEvent(p *picture) {
 	m, ok := score.MilestoneOf(a.finding.Step)
 	if !ok || len(a.finding.Value.Words) == 0 {
-		a.unjudged = "no time is held by which it is due"
+		a.unjudged = "no due time is known for it"
 		return
 	}
 	state, why := m.Found(*a.finding, p.visit.Horse.Birth)

@@ -146,9 +146,9 @@ func (j *Judge) rowFor(step *exam.Step, class ranges.Class, typed notation.Unit)
 func (j *Judge) noRange(step *exam.Step, class ranges.Class) string {
 	why, ok := j.table.Absent(step.Range, class)
 	if !ok {
-		why = "no source read gives one."
+		why = "no source gives one."
 	}
-	return "no range is held for this class (" + class.String() + "): " + why
+	return "no range is known for this class (" + class.String() + "): " + why
 }
 
 // straddle looks whether the 95 % interval of a count lies on both sides of a limit.

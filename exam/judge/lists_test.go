@@ -165,7 +165,7 @@ func TestMarksMakeOneRemark(t *testing.T) {
 	assert.True(t, ok)
 	assert.Equal(t, ranges.LevelRecheck, r.Level)
 	assert.Contains(t, r.Why, "sweat")
-	assert.Contains(t, r.Why, "Hives")
+	assert.Contains(t, r.Why, "hives")
 	assert.NotContains(t, r.Why, "place")
 	assert.Equal(t, "itching or rubbed places, patchy or cold sweat, hives or raised wheals", r.Value)
 }

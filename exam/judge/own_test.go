@@ -203,7 +203,7 @@ func TestAWeightIsSetBesideThoseFoundInItsWay(t *testing.T) {
 		r, _ := j.Finding(adult(t, f), f, visits)
 		return r.Why
 	}
-	assert.Contains(t, why(exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse"}), "far below its own range")
+	assert.Contains(t, why(exam.Weight{Method: exam.WeightMeasured, Equation: "girth and length, horse"}), "far below this horse's range")
 	assert.NotContains(t, why(exam.Weight{Method: exam.WeightMeasured, Equation: "girth alone, horse"}), "its own range")
 	assert.NotContains(t, why(exam.Weight{Method: exam.WeightEye}), "its own range")
 }
@@ -216,7 +216,7 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 	r, ok := j.Finding(adult(t, f), f, low)
 	require.True(t, ok)
 	assert.Equal(t, ranges.LevelNote, r.Level, "usual, but far above its own")
-	assert.Contains(t, r.Why, "far above its own range of 26-34")
+	assert.Contains(t, r.Why, "far above this horse's range of 26-34")
 	assert.Contains(t, r.Why, "within the usual 28-44 /min")
 	require.NotNil(t, r.Own)
 	assert.InDelta(t, 44, *r.High, 0)
@@ -235,7 +235,7 @@ func TestOwnRangeBesideThePublished(t *testing.T) {
 	r, ok = j.Finding(adult(t, weight), weight, past(h, "weight.body", notation.Kilograms, 500, 502, 498, 500))
 	require.True(t, ok)
 	assert.Equal(t, ranges.LevelNote, r.Level)
-	assert.Contains(t, r.Why, "far below its own range")
+	assert.Contains(t, r.Why, "far below this horse's range")
 	_, ok = j.Finding(adult(t, weight), weight, nil)
 	assert.False(t, ok)
 }

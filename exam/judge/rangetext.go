@@ -64,8 +64,8 @@ func (j *Judge) Cite(code string) string {
 // OwnSource says how an own range is made and where that comes from, a line each.
 func OwnSource(r exam.OwnRange) []string {
 	return []string{
-		"median " + notation.Quantity{Value: r.Median, Unit: r.Unit}.Text(1) + ", and twice 1.4826 x the median distance from it, corrected for few visits, each way",
-		"from visits in health: below recheck, of the horse's present class, at rest, without a medicine to calm, weighed in one way; never beyond a limit of its class",
+		"median " + notation.Quantity{Value: r.Median, Unit: r.Unit}.Text(1) + ", plus and minus twice 1.4826 x the median distance, corrected for few visits",
+		"from healthy visits: below recheck, same class, at rest, no medicine to calm, one way of weighing. Never beyond a limit of its class",
 		"source: median absolute deviation, Croux and Rousseeuw 1992 (from memory; a test finds the correction by simulation)",
 	}
 }

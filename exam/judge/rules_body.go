@@ -30,7 +30,7 @@ func bodyRules() []rule {
 				}
 				return append(others, tent)
 			},
-			why:     "The skin tents slowly and another sign of lost fluid goes with it; alone the tent says little.",
+			why:     "A slow skin tent with another sign of fluid loss; the skin tent alone says little.",
 			sources: []string{"PENNP", "AERA", "PRIT08"}, evidence: ranges.CommonPractice,
 		},
 	}

@@ -12,12 +12,12 @@ func breathRules() []rule {
 	quiet := score.QuietMin()
 	return []rule{
 		{
-			name: "laboured breathing at a rate that is no alarm", step: "breath.effort", level: ranges.LevelTell,
+			name: "labored breathing at a rate that is no alarm", step: "breath.effort", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
 				rate, ok := p.number("breath.rate")
 				return all(p.having("breath.effort", "2", "3", "4"), one(rate, ok && rate.level <= ranges.LevelNote))
 			},
-			why:     "Laboured breathing is on a practice's list of reasons to call, whatever the rate; 2 to 4 are the upper steps of a published score.",
+			why:     "Labored breathing is on a practice's list of reasons to call, whatever the rate.",
 			sources: []string{"LAT36", "ASTHMA"}, evidence: ranges.PracticePage,
 		},
 		{
@@ -30,7 +30,7 @@ func breathRules() []rule {
 				}
 				return all(one(breaths, true), one(beats, true))
 			},
-			why:     fmt.Sprintf("It breathes faster than its heart beats: tell the veterinarian, and count both again at rest in %d-%d min.", quiet[0], quiet[1]),
+			why:     fmt.Sprintf("It breathes faster than its heart beats. Tell the veterinarian; count both again at rest in %d-%d min.", quiet[0], quiet[1]),
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{

@@ -35,22 +35,22 @@ func colicRules() []rule {
 		{
 			name: "sign of colic with a fast heart, fast breathing or slow refill", step: "pain.signs", level: ranges.LevelTell,
 			when:    first(0),
-			why:     "A sign of colic with a heart above 48, breaths above 18 or a refill over 2 s is on a practice's colic list.",
+			why:     "Colic with heart above 48, breathing above 18 or refill over 2 s is on a practice's list.",
 			sources: []string{"NEWC2"}, evidence: ranges.PracticePage,
 		},
 		{
 			name: "sign of colic with a figure to be taken again", step: "pain.signs", level: ranges.LevelTell, when: first(1),
-			why:     "A sign of colic with a heart, breathing or refill beyond this animal's limit: a colic list for horses, lent.",
+			why:     "Colic with heart, breathing or refill beyond the limit: a colic list for horses, borrowed.",
 			sources: []string{"NEWC2"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "sign of colic still there", step: "pain.signs", level: ranges.LevelTell, when: first(2),
-			why:     "A sign of colic was there half an hour ago or longer, and there is one now: tell the veterinarian.",
+			why:     "A sign of colic has lasted half an hour or longer. Tell the veterinarian.",
 			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "sign of colic with sweating", step: "pain.signs", level: ranges.LevelTell, when: first(3),
-			why:     "Cold patchy sweat is on a practice's list of reasons to call, and here a sign of colic goes with it.",
+			why:     "Cold patchy sweat with a sign of colic: sweat is on a practice's list of reasons to call.",
 			sources: []string{"LAT36"}, evidence: ranges.PracticePage,
 		},
 		{
@@ -60,20 +60,20 @@ func colicRules() []rule {
 		},
 		{
 			name: "one mild sign of colic", step: "pain.signs", level: ranges.LevelRecheck, when: first(5),
-			why:     "One mild sign of colic: look again in 30 minutes. If it is still there then, tell the veterinarian.",
+			why:     "One mild sign of colic: check again in 30 minutes. If it is still there, tell the veterinarian.",
 			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "colic with most signs not looked at", step: "pain.signs", level: ranges.LevelTell, ended: true,
 			blank: func(p *picture) (string, []exam.Key) { return p.colicBlanks(4, len(sixSigns())) },
-			why:   "Four or more of six signs of colic were not looked at: too little to say. Tell the veterinarian, or look.",
+			why:   "Four or more of six signs of colic were not checked. Tell the veterinarian, or check them.",
 			// The six of CURTIS and BOWDEN; that four are too many open is a measure of ours on 300 hospital horses.
 			sources: []string{"CURTIS", "BOWDEN"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "colic with some signs not looked at", step: "pain.signs", level: ranges.LevelRecheck, ended: true,
 			blank:   func(p *picture) (string, []exam.Key) { return p.colicBlanks(2, 3) },
-			why:     "Two or three of six signs of colic were not looked at: look at them before the horse is called usual.",
+			why:     "Two or three of six signs of colic were not checked. Check them before you call the horse usual.",
 			sources: []string{"CURTIS", "BOWDEN"}, evidence: ranges.CommonPractice,
 		},
 	}
@@ -255,5 +255,5 @@ func (p *picture) colicBlanks(least, most int) (value string, of []exam.Key) {
 	if len(names) < least || len(names) > most {
 		return "", nil
 	}
-	return fmt.Sprintf("%d of %d not looked at (%s)", len(names), len(sixSigns()), strings.Join(names, ", ")), of
+	return fmt.Sprintf("%d of %d not checked (%s)", len(names), len(sixSigns()), strings.Join(names, ", ")), of
 }

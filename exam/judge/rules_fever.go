@@ -87,7 +87,7 @@ func feverRules() []rule {
 	rules := make([]rule, 0, len(fevers())+3)
 	for _, f := range fevers() {
 		rules = append(rules, rule{
-			name: "fever with a sign that may be catching: " + f.classes[0].String(), step: "temp.rectal", level: ranges.LevelTell,
+			name: "fever and a sign that may be contagious: " + f.classes[0].String(), step: "temp.rectal", level: ranges.LevelTell,
 			when: func(p *picture) [][]*assessment {
 				signs := some(
 					p.having("cough", "single", "some", "fits"), p.having("nose.discharge", "mucus", "pus", "streaks"),
@@ -99,8 +99,7 @@ func feverRules() []rule {
 				}
 				return nil
 			},
-			why: "Fever with such a sign may be catching: this horse comes last in the round, gloves, separate tools, " +
-				"nobody moves on or off.",
+			why:     "Fever and a sign that may be contagious. See this horse last: gloves, separate tools, nobody moves on or off.",
 			sources: []string{f.source, "MSU", "UCDEHV2", "UCDSAFE"}, evidence: f.evidence,
 		})
 	}
@@ -114,7 +113,7 @@ func feverRules() []rule {
 				}
 				return nil
 			},
-			why:     "A temperature over 102 F with dullness or feed left is on a university's list of reasons to call.",
+			why:     "Over 102 F with dullness or feed left is on a university's list of reasons to call.",
 			sources: []string{"PURDUE"}, evidence: ranges.Published,
 		},
 		rule{
@@ -138,7 +137,7 @@ func feverRules() []rule {
 				}
 				return all(one(a, true), p.having("demeanour", "bright"))
 			},
-			why:     "In a bright horse a low reading is most often manure or a shallow thermometer: take it again first.",
+			why:     "A low reading in a bright horse: often manure or a shallow thermometer. Measure again first.",
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 	)

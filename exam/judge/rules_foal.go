@@ -26,7 +26,7 @@ func foalRules() []rule {
 				}
 				return some(dull(p), p.having("pain.signs", "offfeed"))
 			},
-			why:     "A dull donkey, or one that leaves its feed, is an emergency whatever the numbers say.",
+			why:     "A dull donkey, or one off its feed, is an emergency whatever the numbers say.",
 			sources: []string{"DSGI"}, evidence: ranges.Published,
 		},
 		{
@@ -37,7 +37,7 @@ func foalRules() []rule {
 				}
 				return some(p.having("pulse.strength", "weak"), p.having("limb.warmth", "cold"), p.having("demeanour", "seizure"))
 			},
-			why:     "A weak pulse, cold legs and a seizure are danger signs in a study of 1,068 ill foals under three days.",
+			why:     "A weak pulse, cold legs and a seizure are danger signs (1,068 ill foals under three days).",
 			sources: []string{"FOAL25"}, evidence: ranges.Published,
 		},
 		{
@@ -48,7 +48,7 @@ func foalRules() []rule {
 				}
 				return hotAndFast(p)
 			},
-			why:     "A study of foals to 14 weeks called ill those above 39 C (102 F) with more than 40 breaths and changed lung sounds.",
+			why:     "Above 39 C (102 F), over 40 breaths and changed lung sounds: ill in a study of foals.",
 			sources: []string{"PRESC89"}, evidence: ranges.Published,
 		},
 		{
@@ -59,13 +59,13 @@ func foalRules() []rule {
 				}
 				return hotAndFast(p)
 			},
-			why:     "A temperature above 39 C (102 F) with more than 40 breaths: signs of illness in a study of foals to 14 weeks, lent.",
+			why:     "Above 39 C (102 F) with over 40 breaths: signs of illness in a study of foals, borrowed.",
 			sources: []string{"PRESC89"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "foal's heart above 120 twice", step: "heart.rate", level: ranges.LevelTell,
 			when:    twiceAbove120,
-			why:     "A newborn's heart above 120 at rest is a call, and this is the second count above it.",
+			why:     "A newborn's heart is above 120 at rest for the second time: a reason to call.",
 			sources: []string{"HARTUGA"}, evidence: ranges.Published,
 		},
 		{

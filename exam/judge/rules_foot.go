@@ -21,7 +21,7 @@ func footRules() []rule {
 				}
 				return all(held)
 			},
-			why:     "The pulse at a foot is usually faint or not felt, and bounds in two or more: do not make it walk, tell the veterinarian.",
+			why:     "The digital pulse bounds in two feet or more. Do not make it walk; tell the veterinarian.",
 			sources: []string{"VPRAC"}, evidence: ranges.PracticePage,
 		},
 		{
@@ -29,7 +29,7 @@ func footRules() []rule {
 			when: func(p *picture) [][]*assessment {
 				return sameFoot(p.having("hoof.heat", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding"))
 			},
-			why:     "A hot hoof is on a practice's list of reasons to call, and the pulse of that foot is raised.",
+			why:     "A hot hoof with a raised digital pulse: a hot hoof is on a practice's list of reasons to call.",
 			sources: []string{"SMTN"}, evidence: ranges.PracticePage,
 		},
 		{
@@ -43,7 +43,7 @@ func footRules() []rule {
 				}
 				return all(warm, raised)
 			},
-			why:     "Both forefeet warm and a stronger pulse came hours before sore feet in a study; feel again in an hour.",
+			why:     "In a study warm forefeet with a stronger pulse came before sore feet. Feel again in an hour.",
 			sources: []string{"BROWN"}, evidence: ranges.Published,
 		},
 		{
@@ -55,7 +55,7 @@ func footRules() []rule {
 				}
 				return all(strong)
 			},
-			why:     "The pulse of one foot is stronger than the others: look at that foot, and feel all four again.",
+			why:     "One foot's pulse is stronger than the others. Check that foot; feel all four again.",
 			sources: []string{"TRADE"}, evidence: ranges.CommonPractice,
 		},
 	}

@@ -31,7 +31,7 @@ func gutRules() []rule {
 			when: func(p *picture) [][]*assessment {
 				return all(p.having("gut.sounds", "none"), pain(p))
 			},
-			why:     "A quadrant without sound is a danger sign in a study of 1,016 first visits for colic, and there are signs of pain.",
+			why:     "A quadrant without sound is a danger sign (1,016 colic visits), and there are signs of pain.",
 			sources: []string{"CURTIS", "MICK24"}, evidence: ranges.Published,
 		},
 		{
@@ -39,7 +39,7 @@ func gutRules() []rule {
 			when: func(p *picture) [][]*assessment {
 				return all(bellySigns(p), one(p.high("heart.rate")), p.atLeast("gum.colour", ranges.LevelRecheck))
 			},
-			why:     "A fast heart and a changed gum colour are danger signs in a study of 941 colics: tell the veterinarian.",
+			why:     "A fast heart and a changed gum color are danger signs (941 colics). Tell the veterinarian.",
 			sources: []string{"BOWDEN"}, evidence: ranges.Published,
 		},
 		{
@@ -53,7 +53,7 @@ func gutRules() []rule {
 		{
 			name: "sudden ease, faster heart", step: "pain.signs", level: ranges.LevelTell,
 			when:    suddenEase,
-			why:     "Severe pain within the last day has gone, but the heart is faster than it was then.",
+			why:     "The severe pain has gone, but the heart is faster than it was then.",
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{
@@ -64,7 +64,7 @@ func gutRules() []rule {
 				}
 				return all(p.having("gut.sounds", "none", "reduced"))
 			},
-			why:     "Every quadrant is reduced or silent; listen again, as sounds that go on falling count for more.",
+			why:     "Every quadrant is reduced or silent. Listen again; falling sounds count more.",
 			sources: []string{"WIKIV"}, evidence: ranges.CommonPractice,
 		},
 	}

@@ -20,7 +20,7 @@ func heartRules() []rule {
 				}
 				return all(now)
 			},
-			why:     "The rhythm is uneven and was not at its earlier visits: tell the veterinarian before work or sedation.",
+			why:     "The rhythm is uneven and was even before. Tell the veterinarian before work or sedation.",
 			sources: []string{"MCG15", "KJELD"}, evidence: ranges.Published,
 		},
 		{
@@ -34,7 +34,7 @@ func heartRules() []rule {
 					dull(p), p.having("pulse.strength", "weak", "uneven"), p.having("heart.rhythm", "early", "irregular"),
 				))
 			},
-			why:     "A heart under 24 with weakness, or without a pattern, is told; regular pauses were heard in healthy horses.",
+			why:     "A heart under 24 with weakness, or without a pattern: tell the veterinarian.",
 			sources: []string{"TRADE", "RAEK92"}, evidence: ranges.CommonPractice,
 		},
 		{
@@ -42,7 +42,7 @@ func heartRules() []rule {
 			when: func(p *picture) [][]*assessment {
 				return all(p.atLeast("heart.murmur", ranges.LevelNote), p.having("belly.distension", "swollen"))
 			},
-			why:     "A murmur together with swelling under the belly goes to the veterinarian.",
+			why:     "A murmur with swelling under the belly: tell the veterinarian.",
 			sources: []string{"MEMORY"}, evidence: ranges.FromMemory,
 		},
 		{

@@ -33,8 +33,8 @@ func limitRules() []rule {
 			return some(p.worst("heart.rate", worstBeats), p.worst("breath.rate", worstBreat))
 		}
 	}
-	const emergency = "From about 41 C (105.8 F) a specialist speaks of an emergency: tell the veterinarian at once."
-	const fast = "More than 80 beats or 45 breaths a minute is the worst band of a published score: tell the veterinarian."
+	const emergency = "From about 41 C (105.8 F) it is an emergency (a specialist). Tell the veterinarian at once."
+	const fast = "Over 80 beats or 45 breaths a minute: worst band of a published score. Tell the veterinarian."
 	const ofHorses = " Read for grown horses."
 	return []rule{
 		{
@@ -59,7 +59,7 @@ func limitRules() []rule {
 				a, ok := p.measured("temp.rectal")
 				return all(one(a, ok && beyondLent(a)))
 			},
-			why:     "No limit is held for this animal; an adult horse is told from 39.2 C and under 36.0 C (lent).",
+			why:     "No limit is known for this animal. For an adult horse: from 39.2 C and under 36.0 C (borrowed).",
 			sources: []string{"NCSU", "HALL19"}, evidence: ranges.CommonPractice,
 		},
 		{

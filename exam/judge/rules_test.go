@@ -125,7 +125,7 @@ func ruleCases() []ruleCase {
 			holdsNot: [][]exam.Finding{gutAll("reduced", "reduced", "heard", "reduced"), gutAll("none", "none", "none", "none"), gutAll("reduced", "reduced", "reduced", "increased")},
 		},
 		{
-			rule:     "laboured breathing at a rate that is no alarm",
+			rule:     "labored breathing at a rate that is no alarm",
 			holds:    [][]exam.Finding{{said("breath.effort", "2"), breaths(12)}, {said("breath.effort", "4"), breaths(18)}},
 			holdsNot: [][]exam.Finding{{said("breath.effort", "1"), breaths(12)}, {said("breath.effort", "3")}, {said("breath.effort", "3"), breaths(60)}},
 		},
@@ -267,7 +267,7 @@ func feverCases() []ruleCase {
 		{"donkey, adult", ranges.DonkeyAdult, 38.1, 100.5, 38, 100.4},           // WVS: over 38.0 C
 		{"mule", ranges.Mule, 38.6, 101.5, 38.5, 101.4},                         // MSU, lent
 	} {
-		c := ruleCase{rule: "fever with a sign that may be catching: " + f.name, class: f.class}
+		c := ruleCase{rule: "fever and a sign that may be contagious: " + f.name, class: f.class}
 		for _, s := range signs {
 			c.holds = append(c.holds, fs{tempC(f.c), s}, fs{tempF(f.f), s})
 			c.holdsNot = append(c.holdsNot, fs{tempC(f.lastC), s}, fs{tempF(f.lastF), s})

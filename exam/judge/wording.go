@@ -121,7 +121,7 @@ func whereItStands(p *picture, a *assessment) string {
 	level, _, _ := a.row.Level(a.value)
 	switch {
 	case level == ranges.LevelUsual && a.row.Usual.Empty():
-		return fmt.Sprintf("%s crosses no limit; no usual range was read (%s)", value, class)
+		return fmt.Sprintf("%s crosses no limit; no usual range is known (%s)", value, class)
 	case level == ranges.LevelUsual:
 		return fmt.Sprintf("%s is within the usual %s (%s)", value, usualSpan(a.row), class)
 	case level == ranges.LevelNote && a.side == ranges.SideHigh:
@@ -138,14 +138,14 @@ func asks(level exam.Level) string {
 	if level == ranges.LevelTell {
 		return "the veterinarian is told"
 	}
-	return "it is taken again"
+	return "it is measured again"
 }
 
 func orNoRange(a *assessment) string {
 	if a.unjudged != "" {
 		return strings.TrimSuffix(a.unjudged, ".")
 	}
-	return "no range is held for it"
+	return "no range is known for it"
 }
 
 // usualSpan writes the usual ends of a row: "28-44 /min", "up to 2 s".
@@ -168,7 +168,7 @@ func borderline(a *assessment) string {
 	if a.margin <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("borderline, as the count is good to %s /min and may lie on either side of %s",
+	return fmt.Sprintf("borderline: accuracy %s /min, so it may be on either side of %s",
 		notation.FormatNumber(a.margin, 1), notation.FormatNumber(a.edge, 2))
 }
 
@@ -180,9 +180,9 @@ func ownWords(a *assessment) string {
 	span := fmt.Sprintf("%s-%s from %d visits", notation.FormatNumber(a.own.Low, 1), notation.FormatNumber(a.own.High, 1), a.own.Visits)
 	switch {
 	case a.far != "":
-		return "far " + a.far + " its own range of " + span
+		return "far " + a.far + " this horse's range of " + span
 	case a.level == ranges.LevelNote && a.value >= a.own.Low && a.value <= a.own.High:
-		return "it lies within its own range of " + span
+		return "it is within this horse's range of " + span
 	}
 	return ""
 }
@@ -209,7 +209,7 @@ func again(p *picture, a *assessment) string {
 	}
 	if a.unit == notation.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
 		quiet := score.QuietMin()
-		return fmt.Sprintf("repeat quietly in %d-%d min, as one high count is mostly excitement (habit of the trade)", quiet[0], quiet[1])
+		return fmt.Sprintf("repeat quietly in %d-%d min; one high count is mostly excitement (common practice)", quiet[0], quiet[1])
 	}
 	return ""
 }
@@ -225,10 +225,10 @@ func (j *Judge) gates(a *assessment) string {
 // justWorked says when a rate that was taken just after work is taken again, and what is told then (worked.go).
 func justWorked(a *assessment) string {
 	if a.finding.Step == "breath.rate" {
-		return fmt.Sprintf("it just worked: count again at rest in %d min; told if it rises, is laboured, or is still high after %d min",
+		return fmt.Sprintf("it just worked: count again at rest in %d min. Tell the vet if it rises, is labored, or is still high after %d min",
 			score.AfterWorkMin, score.SecondGateMin)
 	}
-	return fmt.Sprintf("it just worked: count again at rest in %d min; told if it rises, is above %d at %d min or above %d at %d min",
+	return fmt.Sprintf("it just worked: count again at rest in %d min. Tell the vet if it rises, is above %d at %d min or above %d at %d min",
 		score.AfterWorkMin, score.FirstGateBeats, score.FirstGateMin, score.SecondGateBeats, score.SecondGateMin)
 }
 

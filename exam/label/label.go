@@ -67,7 +67,7 @@ func Expired(r gs1.Reading, now time.Time) error {
 	if !r.Expired(now) {
 		return nil
 	}
-	return &notation.Refusal{Typed: r.Expiry(), Why: "the package expired: use by " + strings.TrimSpace(r.Last.Format("2 Jan 2006")+" "+r.Hour) + ". It is not given; take another one. Nothing was filled in"}
+	return &notation.Refusal{Typed: r.Expiry(), Why: "the package expired: use by " + strings.TrimSpace(r.Last.Format("2 Jan 2006")+" "+r.Hour) + ". Do not give it; take another one. Nothing was filled in"}
 }
 
 // Item is an item number as it is kept, of 14 digits. The error is a *notation.Refusal.

@@ -102,7 +102,7 @@ func (c Calendar) dayAndMonth(first, second string, dots bool, year string) (day
 	case c.Order == DayFirst:
 		return a, b, nil
 	}
-	return 0, 0, fmt.Errorf("%d/%d/%s is %d %s or %d %s: write the month as a word, or set the order of dates in the settings",
+	return 0, 0, fmt.Errorf("%d/%d/%s is %d %s or %d %s. Write the month as a word, or set the order in the settings",
 		a, b, year, a, time.Month(b), b, time.Month(a))
 }
 

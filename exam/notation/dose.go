@@ -92,7 +92,7 @@ func ParseMass(text string) (Dose, error) {
 	d := Dose{Value: value, Unit: DoseUnit(unit)}
 	switch {
 	case activity(unit) != "":
-		return Dose{}, &Refusal{Typed: typed, Why: "units of activity (IU) are not milligrams, and each product has its own factor; take the volume from the label or the veterinarian"}
+		return Dose{}, &Refusal{Typed: typed, Why: "IU are not milligrams, and each product has its own factor. Take the volume from the label or the veterinarian"}
 	case unit == "":
 		return Dose{}, &Refusal{Typed: typed, Why: fmt.Sprintf("the dose %s has no unit", Plain(value)), Meant: fmt.Sprintf("%s mg/kg or %s mg", Plain(value), Plain(value))}
 	case unit == "ml" || unit == "ml/kg":
@@ -133,7 +133,7 @@ func ReadDose(text string) (Dose, error) {
 		case "1", "one":
 			return Dose{1, DoseWhole}, nil
 		case "2", "two", "half", "1/2", "0.5":
-			return Dose{}, &Refusal{Typed: clean, Why: "a vaccine is given as one whole dose of its label; anything else is the veterinarian's to give"}
+			return Dose{}, &Refusal{Typed: clean, Why: "a vaccine is one whole dose of its label; only the veterinarian gives anything else"}
 		}
 	}
 	value, rest, err := SplitNumber(clean)

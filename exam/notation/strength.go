@@ -76,7 +76,7 @@ func ParseStrength(text string) (Strength, error) {
 	case s.Unit == StrengthPercent && value > 100:
 		return Strength{}, &Refusal{Typed: typed, Why: "no solution is stronger than 100 %", Meant: Plain(value) + " mg/mL"}
 	case s.MgPerML() > Strongest:
-		return Strength{}, &Refusal{Typed: typed, Why: fmt.Sprintf("no solution holds %s mg in a millilitre; look at the label again", Plain(s.MgPerML()))}
+		return Strength{}, &Refusal{Typed: typed, Why: fmt.Sprintf("no solution holds %s mg in a milliliter; look at the label again", Plain(s.MgPerML()))}
 	}
 	return s, nil
 }

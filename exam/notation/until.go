@@ -41,9 +41,9 @@ func ReadUntil(text string, now time.Time) (*time.Time, error) {
 	}
 	switch {
 	case !at.After(now):
-		return nil, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is over already: a decision holds until a moment to come", at.Format("2006-01-02 15:04"))}
+		return nil, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is over already: a decision valid until a moment to come", at.Format("2006-01-02 15:04"))}
 	case at.Sub(now) > longestDecision:
-		return nil, &Refusal{Typed: typed, Why: "a decision holds for a year at most; ask again then"}
+		return nil, &Refusal{Typed: typed, Why: "a decision is valid for a year at most"}
 	}
 	return at, nil
 }

@@ -35,7 +35,7 @@ func New(file string, kind Kind) *FileError {
 // Error is a sentence, then one line a problem: "own.yaml:7: ...".
 func (e *FileError) Error() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s was not taken as a %s; the other %ss stay as they were", e.File, e.Kind.Noun, e.Kind.Noun)
+	fmt.Fprintf(&b, "%s is refused as a %s; the other %ss stay as they were", e.File, e.Kind.Noun, e.Kind.Noun)
 	for i, p := range e.Problems {
 		switch {
 		case i == maxProblems:

@@ -62,7 +62,7 @@ func Cautions() []Caution {
 		{
 			Key: "behind",
 			Full: []string{
-				"Passing behind: either touching, a hand across the rump, or well out of",
+				"Passing behind: touching, a hand across the rump, or well out of",
 				"reach of a kick. Nothing in between.",
 			},
 			Line:     "Behind: touching, or well out of reach.",
@@ -82,7 +82,7 @@ func Cautions() []Caution {
 		},
 		{
 			Key:    "limbs",
-			Full:   []string{"Stay on your feet: bend, never crouch, kneel or sit; head out of line.", "Never go under neck or belly."},
+			Full:   []string{"On your feet: never crouch, kneel or sit; head out of kicking range.", "Never go under neck or belly."},
 			Line:   "Stay on your feet; never crouch, kneel or sit.",
 			Steps:  []exam.StepID{"limb.look", "limb.warmth", "limb.digitalpulse", "hoof.heat", "weight.body"},
 			Source: "handling lists: all forbid kneeling and sitting, some allow crouching; the stricter one is held", Evidence: ranges.CommonPractice,
@@ -92,14 +92,14 @@ func Cautions() []Caution {
 			Full:   []string{"Not in front of a painful mouth: ask first, stand beside the head,", "fingers never between the teeth."},
 			Line:   "Beside the head; fingers out from between the teeth.",
 			Steps:  []exam.StepID{"mouth.look", "gum.colour", "gum.moisture", "gum.refill"},
-			Source: "habit of the trade", Evidence: ranges.CommonPractice,
+			Source: "common practice", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key:   "foal",
 			Full:  []string{"Never between mare and foal. Somebody holds the mare where she sees it;", "the quietest mare kicks for her foal."},
 			Line:  "Never between mare and foal.",
 			Steps: []exam.StepID{"approach", "navel"}, Moments: []Moment{AtInjection, AtDraw},
-			When: func(v exam.Visit) bool { return v.Class().Young }, Source: "habit of the trade", Evidence: ranges.CommonPractice,
+			When: func(v exam.Visit) bool { return v.Class().Young }, Source: "common practice", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key:    "gloves",
@@ -110,8 +110,8 @@ func Cautions() []Caution {
 		},
 		{
 			Key:     "needles",
-			Full:    []string{"Sharps box at the horse. A needle is not capped again, bent, handed over", "or carried open; no cap in the mouth. Live vaccine: syringe and all."},
-			Line:    "Not capped again: straight into the sharps box.",
+			Full:    []string{"Sharps box at the horse. Never recap, bend or pass on a needle,", "or carry it open; no cap in the mouth. Live vaccine: syringe and all."},
+			Line:    "Do not recap: straight into the sharps box.",
 			Moments: []Moment{AtInjection, AtVein, AtDraw, AtNeedleOut},
 			Source:  "cvmcatalog.lmunet.edu, protective actions", Evidence: ranges.Published,
 		},

@@ -19,7 +19,7 @@ type Point struct {
 }
 
 // CheckSource is where the points come from.
-const CheckSource = "the five rights (patient, product, dose, route, time) that nurses and technicians learn, and a second person for the arithmetic: habit of the trade; " +
+const CheckSource = "the five rights (patient, product, dose, route, time) that nurses and technicians learn, and a second person for the arithmetic: common practice; " +
 	"the rest: what rules of records ask for"
 
 // SecondPerson is the point whose words are the name of the second person, or
@@ -39,11 +39,11 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Poin
 		{Key: SecondPerson, Asks: "A second person checked the arithmetic", Shown: words(inML(o.VolumeML), o.VolumeFrom)},
 		{Key: "route", Asks: "Right route", Shown: o.Route.String()},
 		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
-		{Key: "expiry", Asks: "Not expired; colour, clearness and stopper as they should be", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},
-		{Key: "decision", Asks: "The veterinarian's decision is written down", Shown: words(d.Vet, d.How.String(), `"`+d.Words+`"`)},
-		{Key: "reactions", Asks: "Earlier reactions known", Shown: orNone(strings.Join(h.Reactions, "; "), "none is written down")},
+		{Key: "expiry", Asks: "Not expired; color, clearness and stopper correct", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},
+		{Key: "decision", Asks: "The veterinarian's decision is saved", Shown: words(d.Vet, d.How.String(), `"`+d.Words+`"`)},
+		{Key: "reactions", Asks: "Earlier reactions checked", Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
 		{Key: "food", Asks: "Meant for food? Competing soon? Asked, and told to the veterinarian", Shown: foodWords(o)},
-		{Key: "handler", Asks: "Handler on your side, head turned to you", Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is written down")},
+		{Key: "handler", Asks: "Handler on your side, head turned to you", Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is recorded")},
 	}
 }
 
@@ -51,7 +51,7 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Poin
 func identity(h exam.Horse) string {
 	switch known := words(chip(h.Chip), h.Colour, h.Markings); {
 	case known == "":
-		return words(h.Name, "nothing is written down to know it by")
+		return words(h.Name, "nothing is recorded to identify it")
 	case h.Chip == "":
 		return words(h.Name, known) + "; no chip number is in the record"
 	default:
@@ -89,7 +89,7 @@ func inML(ml float64) string {
 
 func foodWords(o exam.Order) string {
 	if o.NotForFoodTo != "" {
-		return "not for food until after " + o.NotForFoodTo
+		return "withdrawal until " + o.NotForFoodTo
 	}
 	return ""
 }
@@ -126,9 +126,9 @@ func VeinQuestions() []VeinQuestion {
 	const dechant = "Dechant, in Complications in Equine Surgery, ch. 3"
 	return []VeinQuestion{
 		{"Upper third of the neck?", "yes", "Needle out; begin again higher.", false, dechant, ranges.Published},
-		{"Needle seated to the hub, in line with the vein?", "yes", "Needle out; hold off again and let the vein fill.", false, dechant, ranges.Published},
+		{"Needle seated to the hub, in line with the vein?", "yes", "Needle out. Occlude the vein again and let it fill.", false, dechant, ranges.Published},
 		{"What does the blood do, syringe off?", "drips, dark, does not pulse", "Pulsing or bright: needle out, press, give nothing, tell the vet.", true, dechant, ranges.Published},
-		{"Does blood come back into the syringe, before and in the middle?", "yes", "Stop; leave no more there; tell the vet.", true, "habit of the trade", ranges.CommonPractice},
+		{"Does blood come back into the syringe, before and in the middle?", "yes", "Stop; leave no more there; tell the vet.", true, "common practice", ranges.CommonPractice},
 	}
 }
 
@@ -138,8 +138,8 @@ func OfficialSample(purpose string) (string, bool) {
 	p := " " + strings.ToLower(notation.CleanLine(purpose, 0)) + " "
 	for _, word := range []string{"eia", "coggins", "infectious anaemia", "infectious anemia"} {
 		if strings.Contains(p, word) {
-			return "In the USA the official sample for this test is drawn by the Category II accredited veterinarian who signs the form " +
-				"(USDA APHIS, tips for accredited veterinarians, 2024). Write down who draws it.", true
+			return "USA: the Category II accredited veterinarian who signs the form draws this sample " +
+				"(USDA APHIS, tips for accredited veterinarians, 2024). Enter who draws it.", true
 		}
 	}
 	return "", false
@@ -154,5 +154,5 @@ func Sticks(d exam.Draw) (string, bool) {
 	if len(d.Sticks) < ManySticks {
 		return "", false
 	}
-	return fmt.Sprintf("%d sticks already: stop and think, somebody else or another day.", len(d.Sticks)), true
+	return fmt.Sprintf("%d needle attempts already: stop; somebody else, or another day.", len(d.Sticks)), true
 }

@@ -10,7 +10,7 @@ import (
 // Keys of the signs of danger, as they stand in the record.
 const (
 	Artery   = "artery"
-	Beside   = "beside the vein"
+	Beside   = "outside the vein"
 	Reaction = "reaction"
 	Excited  = "excitement"
 	Vein     = "vein"
@@ -34,24 +34,24 @@ type Danger struct {
 
 // Dangers lists every sign, the most pressing first.
 func Dangers() []Danger {
-	note := "Write down: time, product, lot, how much went in."
+	note := "Record: time, product, lot, amount given."
 	return []Danger{
 		{
 			Key: Artery, Title: "Into the artery", When: "while it goes in, or straight after",
 			Seen: []string{
-				"bright blood that pulses", "wide eyes, fear", "twitching of the face on the other side", "rears, strikes, falls", "seizure, lies, does not answer",
+				"bright blood that pulses", "wide eyes, fear", "twitching of the face on the other side", "rears, strikes, falls", "seizure, lies down, does not respond",
 			},
-			First: []string{"Stop. Get people clear; nobody lies on the horse.", "Call the veterinarian now.", "Nothing within reach of its legs and head; quiet.", note}, Now: true,
+			First: []string{"Stop. Get people clear; nobody lies on the horse.", "Call the veterinarian now.", "Clear the space around it. Keep quiet.", note}, Now: true,
 			Sources: "seen: Dechant, in Complications in Equine Surgery, ch. 3; Equine Clinical Medicine, p. 1085; survey of 15 horses, intracarotid injection; " +
-				"what to do first: habit of the trade", Evidence: ranges.CommonPractice,
+				"what to do first: common practice", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: Reaction, Title: "Reaction to the product", When: "minutes after, sometimes hours",
 			Seen: []string{
-				"hives, swollen face or eyelids", "sweating, fear, restless", "fast or hard breathing", "colic, diarrhoea", "weak, staggers, collapses",
+				"hives, swollen face or eyelids", "sweating, fear, restless", "fast or labored breathing", "colic, diarrhea", "weak, staggers, collapses",
 			},
-			First: []string{"Stop giving it. Keep yourself clear if it staggers.", "Call the veterinarian now.", "Stay where you can see it.", "Write down: time, product, lot, route, site, how much went in."}, Now: true,
-			Sources: "habit of the trade; read on several pages, none of them kept by its name", Evidence: ranges.CommonPractice,
+			First: []string{"Stop giving it. Keep yourself clear if it staggers.", "Call the veterinarian now.", "Stay where you can see it.", "Record: time, product, lot, route, site, amount given."}, Now: true,
+			Sources: "common practice; read on several pages, none of them kept by its name", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: Excited, Title: "Sudden excitement", When: "seconds after an injection; a label may warn of it",
@@ -60,7 +60,7 @@ func Dangers() []Danger {
 			Sources: "Complications in Equine Surgery, excitement after an injection", Evidence: ranges.Published,
 		},
 		{
-			Key: Beside, Title: "Beside the vein", When: "while it goes in, or hours after",
+			Key: Beside, Title: "Outside the vein", When: "while it goes in, or hours after",
 			Seen:  []string{"a swelling that grows at the needle", "no blood comes back", "the horse flinches", "later: heat, pain, a lost vein"},
 			First: []string{"Stop. Leave no more there.", "Do not rub it. Tell the veterinarian at once.", note}, Now: true,
 			Sources: "Complications in Equine Surgery; what to do first from memory", Evidence: ranges.FromMemory,
@@ -68,14 +68,14 @@ func Dangers() []Danger {
 		{
 			Key: Muscle, Title: "A muscle that swells fast", When: "hours to days after",
 			Seen:  []string{"swelling that grows fast, hot or cold", "crackling under the skin", "fever, dull, off feed", "lame on that side"},
-			First: []string{"Call the veterinarian now.", "Temperature, pulse, breaths; the site with its size.", "Write down: product, lot, site, day."}, Now: true,
+			First: []string{"Call the veterinarian now.", "Temperature, pulse, breaths; the site with its size.", "Record: product, lot, site, day."}, Now: true,
 			Sources: "seen: Complications in Equine Surgery, and pages of two clinics; lameness and what to do first: from memory", Evidence: ranges.FromMemory,
 		},
 		{
-			Key: Vein, Title: "A sick vein", When: "a day or days after",
-			Seen:  []string{"hot, thick, cord-like, painful vein", "it fills slowly", "both sides: the head or tongue swells, breathing is hard"},
+			Key: Vein, Title: "Hot, hard or swollen vein", When: "a day or days after",
+			Seen:  []string{"hot, thick, cord-like, painful vein", "it fills slowly", "both veins: the head or tongue swells, breathing is hard"},
 			First: []string{"No more needles in that vein. Tell the veterinarian today; now, if the head swells."}, Now: false,
-			Sources: "seen: Equine Clinical Medicine, p. 1002, and a case report; what to do first: habit of the trade", Evidence: ranges.CommonPractice,
+			Sources: "seen: Equine Clinical Medicine, p. 1002, and a case report; what to do first: common practice", Evidence: ranges.CommonPractice,
 		},
 	}
 }
@@ -91,13 +91,13 @@ func FindDanger(key string) (Danger, bool) {
 }
 
 // Expected is what may follow any vaccine or needle and goes by itself.
-const Expected = "May be seen and goes by itself: a little fever under 102 F, dull, sore, in the first day, gone in one or two; a soft swelling at a vein for two or three days. Anything more is for the veterinarian."
+const Expected = "Normal: fever under 102 F, dullness and soreness for one or two days. A soft swelling at a vein for two or three days. Anything more is for the veterinarian."
 
 // ExpectedSource is where Expected was read.
 const ExpectedSource = "a riders' magazine (Trail Rider 2017); the swelling at a vein: an article for owners (common practice)"
 
 // Report says where a suspected reaction is reported, as read for the USA.
-const Report = "Suspected reactions are reported by the veterinarian: vaccines to the maker and the USDA Center for Veterinary Biologics, drugs to the maker and the FDA (aphis.usda.gov)."
+const Report = "The veterinarian reports suspected reactions. Vaccines: to the maker and the USDA Center for Veterinary Biologics. Drugs: to the maker and the FDA (aphis.usda.gov)."
 
 // Stopped is the line that ends an injection at a sign of danger.
 func Stopped(number int, d Danger, seen string, ml float64, known bool) exam.InjectionLine {

@@ -62,7 +62,7 @@ func (r Rules) OverLimit(route exam.Route, ml float64) (string, bool) {
 		return "", false
 	}
 	sites := math.Ceil(ml / l.ML)
-	return fmt.Sprintf("%s mL is more than %s mL into one site (%s): %s sites would hold it. The label and the veterinarian say what holds.",
+	return fmt.Sprintf("%s mL is more than %s mL in one site (%s); use %s sites. The label and the veterinarian decide.",
 		notation.FormatNumber(ml, 2), notation.FormatNumber(l.ML, 2), l.Source, notation.FormatNumber(sites, 0)), true
 }
 
@@ -78,7 +78,7 @@ type Needle struct {
 }
 
 // NeedleRule stands over the list.
-const NeedleRule = "A new needle and syringe for each horse, and a new needle for each stick."
+const NeedleRule = "A new needle and syringe for each horse, and a new needle for each insertion."
 
 // Needles lists the needles of the trade.
 func Needles() []Needle {

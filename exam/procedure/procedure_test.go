@@ -127,7 +127,7 @@ func TestVolumeASite(t *testing.T) {
 	assert.False(t, over, "10 mL a site: labels in the USA (drugs.com/vet)")
 	text, over := none.OverLimit(exam.RouteIM, 22)
 	assert.True(t, over)
-	assert.Contains(t, text, "22 mL is more than 10 mL into one site")
+	assert.Contains(t, text, "22 mL is more than 10 mL in one site")
 	assert.Contains(t, text, "3 sites")
 	_, over = none.OverLimit(exam.RouteIV, 60)
 	assert.False(t, over)
@@ -157,9 +157,9 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 		assert.Contains(t, all.String(), want)
 	}
 	empty := procedure.CheckList(exam.Horse{}, exam.Order{}, exam.Decided{}, noon())
-	assert.Equal(t, "nothing is written down to know it by", empty[0].Shown)
+	assert.Equal(t, "nothing is recorded to identify it", empty[0].Shown)
 	for want, h := range map[string]exam.Horse{
-		"Bella, nothing is written down to know it by":         {Name: "Bella"}, // a name stands on no horse
+		"Bella, nothing is recorded to identify it":            {Name: "Bella"}, // a name stands on no horse
 		"Bella, bay; no chip number is in the record":          {Name: "Bella", Colour: "bay"},
 		"Bella, chip 001164000123456, bay, star and left sock": {Name: "Bella", Chip: "001164000123456", Colour: "bay", Markings: "star and left sock"},
 	} {
@@ -175,7 +175,7 @@ func TestSignsOfDangerSayWhatToDoFirst(t *testing.T) {
 		all := strings.ToLower(strings.Join(d.First, " "))
 		if d.Key != procedure.Vein {
 			assert.Regexp(t, "call the veterinarian now|tell the veterinarian", all, d.Key)
-			assert.Contains(t, all, "write down", d.Key)
+			assert.Contains(t, all, "record", d.Key)
 		}
 		assert.NotRegexp(t, `\d`, all, "no dose")
 		assert.NotRegexp(t, `\b(give|inject|apply)\b`, all, "nothing is given before the veterinarian is asked")

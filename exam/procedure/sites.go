@@ -44,8 +44,8 @@ func Sites() []Site {
 	return []Site{
 		{
 			Key: Neck, Routes: im, Sides: sides,
-			Find: "In front of the shoulder blade, an open hand below the crest, a closed hand above the neck bones, which run low and in an S. " +
-				"The room is about an open hand, near the shoulder.",
+			Find: "In front of the shoulder blade: an open hand below the crest, a closed hand above the neck bones. " +
+				"The bones run low, in an S. The safe area is about an open hand, near the shoulder.",
 			Stand: "At the shoulder, handler on your side.", For: "Safest place to stand; easy to reach.",
 			Against: "A sore neck stops grazing; nerves and spine are near if it festers.",
 			Source:  "AAEP, ask the vet: vaccinology; where it lies: a practice (greenelewis.com)", Evidence: ranges.PracticePage,
@@ -69,13 +69,13 @@ func Sites() []Site {
 			Find:  "The middle of the muscle on the croup.",
 			Stand: "Beside the hip, close; never straight behind.", For: "Easy; well supplied.",
 			Against: "An abscess there cannot drain.",
-			Warning: "Most sources say to keep away from the croup: an abscess there cannot drain. Only on the veterinarian's word.",
+			Warning: "Most sources avoid the croup: an abscess there cannot drain. Only if the veterinarian says so.",
 			Source:  "The Veterinary Care of the Horse, p. 1133; Complications in Equine Surgery", Evidence: ranges.Published,
 		},
 		{
 			Key: Jugular, Routes: []exam.Route{exam.RouteIV}, Draw: true, Sides: sides,
 			Find: "The groove of the neck, upper third: a muscle lies there between the vein and the carotid artery. Six to eight inches below the " +
-				"throat-latch; hold the vein off below with the thumb and wait until it fills.",
+				"throat-latch. Press below with the thumb to occlude the vein; wait until it fills.",
 			Stand: "At the shoulder, handler on your side.", For: "The muscle between vein and artery.",
 			Against: "The carotid is most easily hit in the lower two thirds of the neck.",
 			Source:  "Dechant, in Complications in Equine Surgery, ch. 3; Extension Horses; the muscle between from memory", Evidence: ranges.FromMemory,
@@ -84,7 +84,7 @@ func Sites() []Site {
 			Key: Fold, Routes: []exam.Route{exam.RouteSC}, Sides: sides,
 			Find:  "A fold of loose skin lifted on the side of the neck, in front of the shoulder.",
 			Stand: "At the shoulder, handler on your side.", For: "Loose skin; safest place to stand.", Against: "No source read names one.",
-			Source: "habit of the trade", Evidence: ranges.CommonPractice,
+			Source: "common practice", Evidence: ranges.CommonPractice,
 		},
 		{
 			Key: Cephalic, Draw: true, Sides: sides,
@@ -99,7 +99,7 @@ func Sites() []Site {
 		{
 			Key: Facial, Draw: true, Sides: sides,
 			Find: "Under the bony ridge of the cheek, below the inner corner of the eye.", Stand: "Beside the head, not before it.",
-			For: "Small samples.", Against: "A few millilitres at most.", Source: "from memory", Evidence: ranges.FromMemory,
+			For: "Small samples.", Against: "A few milliliters at most.", Source: "from memory", Evidence: ranges.FromMemory,
 		},
 	}
 }

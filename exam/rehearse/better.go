@@ -76,7 +76,7 @@ func (m *marker) toldNext() string {
 	case !h.Needed || h.Complete:
 		return ""
 	case !h.Done:
-		return "Hand off before you close: something here is for the veterinarian, and nothing says that it was told."
+		return "Hand off before you close: something here is for the veterinarian and was not handed off."
 	}
 	var late []string
 	for _, t := range m.out.Tell {
@@ -88,7 +88,7 @@ func (m *marker) toldNext() string {
 		return fmt.Sprintf("Hand off again after a later finding: the veterinarian was not told of %s.", some(late))
 	}
 	if len(h.Lacks) > 0 && strings.HasPrefix(h.Lacks[len(h.Lacks)-1], "the veterinarian") {
-		return "Write down to whom you handed off, by name."
+		return "Record the name of the person you handed off to."
 	}
 	return ""
 }

@@ -18,7 +18,7 @@ func (m *marker) earnedNext() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Take the time that it takes: %s. At %s you %s.", some(names), first.Name, first.TooSoon)
+	return fmt.Sprintf("Take enough time: %s. At %s you %s.", some(names), first.Name, first.TooSoon)
 }
 
 func (m *marker) missedNext() string {
@@ -29,7 +29,7 @@ func (m *marker) missedNext() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Leave no step out: %s. A step that cannot be done gets its reason.", some(names))
+	return fmt.Sprintf("Skip no step: %s. A step that cannot be done needs a reason.", some(names))
 }
 
 func (m *marker) sidesNext() string {
@@ -77,7 +77,7 @@ func (m *marker) contextNext() string {
 	if m.out.Context.Right {
 		return ""
 	}
-	return fmt.Sprintf("Ask about the last half hour and write it down: it was %s.", list(m.out.Context.Truth))
+	return fmt.Sprintf("Ask about the last 30 minutes and record it: it was %s.", list(m.out.Context.Truth))
 }
 
 func (m *marker) orderNext() string {

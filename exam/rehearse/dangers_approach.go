@@ -43,7 +43,7 @@ func cardDangers() []Moment {
 			ID: "kicker", Place: "card", steps: at("temp.rectal", "manure"), needs: "kicks", Source: "PARKIN18",
 			Happens: "The card on the door says: kicks.", Asks: "Before you go to its tail?",
 			Options: options("A handler at the head; along it, hand on it.", "Alone and very quickly, since the card may be old.", "Far back, reaching out with a long straight arm."),
-			Why:     "In a survey of 620 equine vets a hind kick caused 49 % of the worst injuries. A caution holds until somebody takes it off.",
+			Why:     "In a survey of 620 equine vets a hind kick caused 49 % of the worst injuries. A caution valid until somebody takes it off.",
 		},
 		{
 			ID: "kicker-again", Place: "card", steps: at("temp.rectal", "manure"), needs: "kicks", Source: "TRADE",
@@ -101,7 +101,7 @@ func distanceDangers() []Moment {
 		},
 		{
 			ID: "staling", Place: "distance", steps: at("urine", "pain.signs", "pain.grimace"), Source: "TRADE",
-			Happens: "It stretches out to stale, and you would like to see how.", Asks: "Where do you stand?",
+			Happens: "It stretches out to urinate, and you would like to see how.", Asks: "Where do you stand?",
 			Options: options("Where you are, outside, until it is done with it.", "Beside its stifle, bent so that you see it well.", "Straight behind, with a cup in your open hand."),
 			Why:     "Stretched out it cannot move its feet well, and takes fright when somebody comes up.",
 		},
@@ -109,7 +109,7 @@ func distanceDangers() []Moment {
 			ID: "telephone", Place: "distance", steps: at("breath.rate", "breath.effort"), Source: "TRADE",
 			Happens: "Your telephone rings in your pocket; its head goes up.", Asks: "What do you do?",
 			Options: options("Leave it alone, and take the call further away.", "Answer softly, a hand on its neck all the time.", "Let it ring, and go in while its head is high."),
-			Why:     "Who telephones does not watch the horse. A head that is up is a horse about to move.",
+			Why:     "Who telephones does not observe the horse. A head that is up is a horse about to move.",
 		},
 	}
 }

@@ -7,7 +7,7 @@ func tailDangers() []Moment {
 			ID: "swing", Place: "tail", steps: steps, AfterS: 5, Source: "TRADE",
 			Happens: "While it is being measured, it swings its quarters towards you.", Asks: "What do you do?",
 			Options: options("Move along with it, your side against its side.", "Step round its tail, over to the quieter side.", "Let go of it all, and jump back out of reach."),
-			Why:     "Close against it a kick has no room to gather; a step away, or round the tail, stands where it lands.",
+			Why:     "Close against it a kick has no room. A step away, or round the tail, is where it lands.",
 		},
 		{
 			ID: "clamp", Place: "tail", steps: steps, Source: "TRADE",

@@ -41,7 +41,7 @@ func gumDangers() []Moment {
 		},
 		{
 			ID: "drools", Place: "gums", steps: steps, Source: "UCDSAFE",
-			Happens: "It drools and swallows badly; nobody knows why.", Asks: "What do you do?",
+			Happens: "It drools and swallows badly; the cause is not known.", Asks: "What do you do?",
 			Options: options("Hands out of it, gloves, and tell the veterinarian.", "Feel for a thorn, with bare fingers below the tongue.", "Rinse its mouth out, and then look in with a lamp."),
 			Why:     "What makes a horse swallow badly can be rabies: saliva on a scratch counts as exposure.",
 		},

@@ -137,7 +137,7 @@ func TestAnswersAreEarned(t *testing.T) {
 		assert.Equal(t, c.tooSoon, why != "", "%v %v after %v s: %s", c.k, c.v.Words, c.s, why)
 	}
 	m := marked(t, h, "full-exam", Slips{HurriedS: 30, Wrong: map[exam.Key]string{rhythm: "irregular"}})
-	assert.Contains(t, Text(m, 200), "listened for 30 s, it takes 60 s")
+	assert.Contains(t, Text(m, 200), "listened for 30 s, it needs 60 s")
 }
 
 // A count by ear for 15 s is not right where a minute is asked, however near it came.

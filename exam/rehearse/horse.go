@@ -63,7 +63,7 @@ func Again(v exam.Visit, c Case, table *exam.Steps, held *ranges.Table) (*Horse,
 	case o.Case != c.Name:
 		return nil, fmt.Errorf("this was a rehearsal of the case %s, not of %s", o.Case, c.Name)
 	case o.Digest != c.Digest:
-		return nil, fmt.Errorf("the case %s was changed after this rehearsal, so its truth is no longer known; the visit stays as it is", c.Name)
+		return nil, fmt.Errorf("the case %s was changed after this rehearsal, so its truth is not known. The visit stays as it is", c.Name)
 	}
 	h, err := New(c, o.Seed, v.OpenedAt, table, held)
 	if err != nil {

@@ -72,7 +72,7 @@ func faultsFor(h *Horse) []fault {
 		{"a side left out", Slips{Side: side}, []string{"side missed: limb.warmth right hind"}},
 		{"taps 5 % too fast", Slips{TapFactor: 1.05}, []string{"count: heart.rate"}},
 		{"taps 5 % too slow", Slips{TapFactor: 0.95}, []string{"count: heart.rate"}},
-		{"wrong gum colour", Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
+		{"wrong gum color", Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: other}}, []string{"finding: gum.colour"}},
 		{"not safe at the tail", Slips{Unsafe: "tail"}, []string{"safety: " + dangerAt(h, "tail")}},
 		{"not safe at a limb", Slips{Unsafe: "limbs"}, []string{"safety: " + dangerAt(h, "limbs")}},
 		{"temperature last", Slips{Moved: "temp.rectal"}, []string{"order: temp.rectal"}},

@@ -71,15 +71,15 @@ func betterPart(m Marks) Block {
 func orderPart(m Marks) Block {
 	line := Line{Lead: "  ", Why: whyOrder}
 	if len(m.Order.OutOfOrder) == 0 {
-		line.Text = fmt.Sprintf("kept: %d of %d stops, none out of order", m.Order.Answered, m.Order.Asks)
+		line.Text = fmt.Sprintf("%d of %d steps, none out of order", m.Order.Answered, m.Order.Asks)
 	} else {
 		tau := "none"
 		if m.Order.Tau != nil {
 			tau = notation.FormatNumber(*m.Order.Tau, 2)
 		}
 		line.Fault = true
-		line.Text = fmt.Sprintf("%d of %d stops out of order: %s", len(m.Order.OutOfOrder), m.Order.Answered, placeNames(m.Order.OutOfOrder))
-		line.Why = fmt.Sprintf("Edit distance %d over %d stops, Kendall's tau %s (1 is kept, -1 turned round). ", m.Order.Edits, m.Order.Answered, tau) + whyOrder
+		line.Text = fmt.Sprintf("%d of %d steps out of order: %s", len(m.Order.OutOfOrder), m.Order.Answered, placeNames(m.Order.OutOfOrder))
+		line.Why = fmt.Sprintf("Edit distance %d over %d steps, Kendall's tau %s (1 kept, -1 reversed). ", m.Order.Edits, m.Order.Answered, tau) + whyOrder
 	}
 	return Block{Title: "Order", Lines: []Line{line}}
 }
@@ -128,7 +128,7 @@ func passedPart(m Marks) Block {
 }
 
 func contextPart(m Marks) Block {
-	b := Block{Title: "The last half hour"}
+	b := Block{Title: "The last 30 minutes"}
 	if m.Context.Right {
 		return b
 	}
@@ -136,7 +136,7 @@ func contextPart(m Marks) Block {
 	if answer == "" {
 		answer = "nothing"
 	}
-	text := fmt.Sprintf("you wrote %s, the keeper said %s", answer, list(m.Context.Truth))
+	text := fmt.Sprintf("you entered %s, the groom said %s", answer, list(m.Context.Truth))
 	b.Lines = []Line{{Lead: "  ", Text: text, Fault: true, Why: whyContext}}
 	return b
 }
@@ -152,13 +152,13 @@ func countPart(m Marks) Block {
 		if c.Short != "" {
 			text += " Too short: " + c.Short + "."
 		}
-		why := fmt.Sprintf("True is %s; %s a minute off is allowed. ", c.Basis, notation.FormatNumber(c.AllowedPerMin, 1))
+		why := fmt.Sprintf("Right is %s; %s a minute off is allowed. ", c.Basis, notation.FormatNumber(c.AllowedPerMin, 1))
 		if c.BiasS != nil {
 			side := "late"
 			if *c.BiasS < 0 {
 				side = "early"
 			}
-			why += fmt.Sprintf("Your taps came %.0f ms %s on the whole and scatter by %.0f ms (%d taps with a beat). ",
+			why += fmt.Sprintf("Your taps came %.0f ms %s on average and vary by %.0f ms (%d taps with a beat). ",
 				1000*max(*c.BiasS, -*c.BiasS), side, 1000**c.SigmaS, c.Pairs)
 		}
 		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: why + whyCount(c)})

@@ -104,7 +104,7 @@ func TestABadCaseIsRefusedWithLineAndReason(t *testing.T) {
 		var bad *FileError
 		require.True(t, errors.As(err, &bad), "%s: %v", c.new, err)
 		assert.ErrorContains(t, err, c.says)
-		assert.ErrorContains(t, err, "own.yaml was not taken as a case; the other cases stay as they were")
+		assert.ErrorContains(t, err, "own.yaml is refused as a case; the other cases stay as they were")
 	}
 }
 

@@ -81,7 +81,7 @@ func (h *Horse) TooSoon(k exam.Key, answer exam.Value, sensedS float64) string {
 	if verb == "" {
 		verb = "looked"
 	}
-	return fmt.Sprintf("%s for %s s, it takes %s s: %s", verb, wholeS(sensedS), wholeS(need.Seconds), need.Why)
+	return fmt.Sprintf("%s for %s s, it needs %s s: %s", verb, wholeS(sensedS), wholeS(need.Seconds), need.Why)
 }
 
 func wholeS(s float64) string { return notation.FormatNumber(s, 0) }

@@ -107,7 +107,7 @@ func (s Set) CaseOf(cases []Case, table *exam.Steps, held *ranges.Table) (Case, 
 		if c, ok := CaseNamed(cases, s.Case); ok {
 			return c, nil
 		}
-		return Case{}, exam.NoSuch("the exam %q is of the case %q, which is not here; the teacher can put it into the file as own-case", s.Title, s.Case)
+		return Case{}, exam.NoSuch("the exam %q is of the case %q, which is not here. The teacher can add it to the file as own-case", s.Title, s.Case)
 	}
 	c, err := ReadCase(strings.NewReader(s.OwnCase), s.Case+".yaml", table, held)
 	if err == nil && c.Name != s.Case {

@@ -22,7 +22,7 @@ func answersPart(m Marks) Block {
 		return Block{}
 	}
 	tally := m.Tally()
-	b := Block{Title: fmt.Sprintf("Answers: %d of %d right", tally.Right, tally.Asked), Lines: []Line{{Sign: " ", Cells: []string{"", "you wrote", "true"}}}}
+	b := Block{Title: fmt.Sprintf("Answers: %d of %d right", tally.Right, tally.Asked), Lines: []Line{{Sign: " ", Cells: []string{"", "you entered", "true"}}}}
 	if rest := tally.rest(); rest != "" {
 		b.Lines = append([]Line{{Lead: "  ", Text: rest}}, b.Lines...)
 	}

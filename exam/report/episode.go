@@ -136,7 +136,7 @@ func (c Checks) given(w *writer) {
 		w.wrap(g.At.Format("2 Jan 15:04 "), notation.CleanLine(text, 0))
 	}
 	if len(c.Episode.Given) == 0 {
-		w.line("none is saved in these checks")
+		w.line("none in these checks")
 	}
 }
 

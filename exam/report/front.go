@@ -31,7 +31,7 @@ func Front(p Page) []Block {
 func (p Page) State() string {
 	switch v := p.Visit; {
 	case !v.Stands():
-		return "STRUCK, does not count"
+		return "VOIDED, does not count"
 	case !v.Closed():
 		return "OPEN, not finished"
 	default:
@@ -71,7 +71,7 @@ func (p Page) identity(w *writer) {
 		{"Owner     ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
 		{"Routine   ", join(", ", p.Routine, p.covered().String())},
 		{"Location  ", h.Place},
-		{"Before    ", states(v.Context)},
+		{"Activity  ", states(v.Context)},
 		{"Cautions  ", strings.Join(h.Cautions, ", ")},
 		{"Reactions ", strings.Join(h.Reactions, ", ")},
 		{"Medicine  ", medicine(v)},
@@ -238,7 +238,7 @@ func (p Page) usualBySystem(w *writer) {
 			continue
 		}
 		if first {
-			w.heading("looked at, nothing out of range")
+			w.heading("checked, nothing out of range")
 			first = false
 		}
 		w.wrap(fmt.Sprintf("%-22s ", system.String()), strings.Join(names, ", "))

@@ -57,7 +57,7 @@ func TestDosesFromPapersAreNotGivenInThisVisit(t *testing.T) {
 	text := flat(report.Front(p))
 	assert.NotContains(t, text, "Vaccine Q")
 	assert.Contains(t, text, "given before this visit: 1, in the details")
-	assert.Contains(t, flat(report.Details(p)), "PAST DOSES FROM PAPERS 1 Vaccine Q given 2025, from passport")
+	assert.Contains(t, flat(report.Details(p)), "PAST DOSES 1 Vaccine Q given 2025, from passport")
 }
 
 // A needle that is in and not out is said on the first page, loudly.
@@ -69,7 +69,7 @@ func TestAnOpenInjectionIsLoudOnTheFirstPage(t *testing.T) {
 	found := false
 	for _, b := range report.Front(p) {
 		for _, l := range b.Lines {
-			found = found || l.Level > 0 && strings.Contains(l.Text, "OPEN: the needle went in")
+			found = found || l.Level > 0 && strings.Contains(l.Text, "OPEN: the needle was inserted and is not")
 		}
 	}
 	assert.True(t, found)
@@ -78,9 +78,9 @@ func TestAnOpenInjectionIsLoudOnTheFirstPage(t *testing.T) {
 // A struck visit says so in its box, its first lines and the foot of every page.
 func TestAStruckVisitSaysSoOnEveryPage(t *testing.T) {
 	p := struck(t)
-	assert.Contains(t, p.Foot(), "STRUCK, does not count")
+	assert.Contains(t, p.Foot(), "VOIDED, does not count")
 	text := flat(report.Front(p))
-	assert.Contains(t, text, "STRUCK: this visit does not count")
+	assert.Contains(t, text, "VOIDED: this visit does not count")
 	assert.Contains(t, text, "the other horse")
 }
 

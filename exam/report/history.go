@@ -48,7 +48,7 @@ func because(why string) string {
 
 // late says when and by whom a late entry was written, and of when it tells.
 func late(at time.Time, by string, happened *time.Time, why string) string {
-	text := ", written at " + moment(at) + " by " + notation.CleanLine(by, 0)
+	text := ", entered at " + moment(at) + " by " + notation.CleanLine(by, 0)
 	if happened != nil {
 		text += ", happened at " + happened.Format("2006-01-02 15:04")
 	}
@@ -81,7 +81,7 @@ func NoteHistory(n exam.VisitNote) []string {
 func Standing(v exam.Visit) []string {
 	var lines []string
 	if v.Struck != nil {
-		lines = append(lines, "STRUCK: this visit does not count. "+struckWords(v))
+		lines = append(lines, "VOIDED: this visit does not count. "+struckWords(v))
 	}
 	if v.Entered != nil {
 		lines = append(lines, "Entered "+enteredWords(v.Entered)+"; instead of visit "+string(v.Entered.Instead)+".")
@@ -92,7 +92,7 @@ func Standing(v exam.Visit) []string {
 // struckWords says who struck a visit, when and why, and where it was entered again.
 func struckWords(v exam.Visit) string {
 	s := v.Struck
-	text := fmt.Sprintf("Struck at %s by %s%s.", moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
+	text := fmt.Sprintf("Voided at %s by %s%s.", moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
 	if s.Again != "" {
 		text += " Entered again as visit " + string(s.Again) + "."
 	}
@@ -116,7 +116,7 @@ func (p Page) afterwards(w *writer) {
 			continue
 		}
 		if first {
-			w.heading("Written after the visit was closed")
+			w.heading("Added after the visit was closed")
 			first = false
 		}
 		w.wrap(moment(e.At)+" ", notation.CleanNote(p.amended(e)))

@@ -30,7 +30,7 @@ func TestHistoryInCSV(t *testing.T) {
 	assert.Equal(t, []string{"note", "owner rang"}, []string{cell(2, "name"), cell(2, "value")})
 	assert.Contains(t, cell(2, "history"), "added later")
 	for row := 1; row <= 2; row++ {
-		assert.Contains(t, cell(row, "visit_standing"), "STRUCK")
+		assert.Contains(t, cell(row, "visit_standing"), "VOIDED")
 		assert.Contains(t, cell(row, "visit_standing"), "the other horse")
 	}
 }
@@ -38,6 +38,6 @@ func TestHistoryInCSV(t *testing.T) {
 // The owner is told that a visit does not count, and what was corrected.
 func TestHistoryOnTheOwnersPage(t *testing.T) {
 	text := report.SetText(report.OwnerBlocks(struck(t), theJudge(t)), 200)
-	assert.Contains(t, text, "written down by mistake and does not count. It was struck on 2 March 2026: the other horse.")
+	assert.Contains(t, text, "entered by mistake and does not count. It was voided on 2 March 2026: the other horse.")
 	assert.Contains(t, text, "corrected on 2 March 2026; before: not done, horse refused")
 }

@@ -46,7 +46,7 @@ func (p Page) givenNow(w *writer) {
 		w.line("nothing")
 	}
 	if earlier > 0 {
-		w.wrap("  ", fmt.Sprintf("Past doses from papers, given before this visit: %d, in the details.", earlier))
+		w.wrap("  ", fmt.Sprintf("Past doses given before this visit: %d, in the details.", earlier))
 	}
 }
 

@@ -22,7 +22,7 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	v, h := p.Visit, p.Visit.Horse
 	w.block().Box = true
 	if v.Struck != nil {
-		w.wrap("State  ", "This visit was written down by mistake and does not count. It was struck on "+v.Struck.At.Format(longDay)+notation.CleanNote(because(v.Struck.Why))+".")
+		w.wrap("State  ", "This visit was entered by mistake and does not count. It was voided on "+v.Struck.At.Format(longDay)+notation.CleanNote(because(v.Struck.Why))+".")
 	}
 	w.wrap("Horse  ", notation.CleanNote(h.Name))
 	w.wrap("Owner  ", notation.CleanNote(h.Owner))
@@ -43,8 +43,8 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	p.ownerProcedures(w)
 	p.ownerSources(w, j)
 	w.heading("What this page is")
-	w.line("It says what was seen and measured on that day. It is no diagnosis: what it means and what is to be done is for your veterinarian to say.")
-	w.line("If your horse looks ill or in pain, or anything worries you after an injection, do not wait: telephone your veterinarian.")
+	w.line("It shows what was seen and measured on that day. It is not a diagnosis. Your veterinarian says what it means and what to do.")
+	w.line("If your horse looks ill or in pain, or after an injection anything worries you, call your veterinarian at once.")
 	w.blocks[n].TwoColumns = true
 	return w.blocks
 }
@@ -103,7 +103,7 @@ func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
 	if len(lines) < 2 || !alike {
 		return lines
 	}
-	return []Line{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d places", lines[0].Text, len(lines))}}
+	return []Line{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d sites", lines[0].Text, len(lines))}}
 }
 
 // longDay is a date as owners read it.
@@ -119,7 +119,7 @@ func ownerHistory(f exam.Finding, step exam.Step) string {
 	case text != "":
 		return "; corrected on " + f.At.Format(longDay) + text
 	case f.Added:
-		return "; written down later, on " + f.At.Format(longDay)
+		return "; entered later, on " + f.At.Format(longDay)
 	}
 	return ""
 }
@@ -155,7 +155,7 @@ func (p Page) ownerNotDone(w *writer) {
 		}
 	}
 	if len(names) > 0 {
-		w.heading("Not looked at this time")
+		w.heading("Not checked this time")
 		w.line(strings.Join(names, "; "))
 	}
 }

@@ -32,7 +32,7 @@ func TestTheOwnersPageKeepsBackWhatIsForTheVeterinarian(t *testing.T) {
 	p.Verdict = theJudge(t).Visit(p.Visit, nil)
 	require.NotEmpty(t, p.Verdict.Remarks)
 	text := report.SetText(report.OwnerBlocks(p, theJudge(t)), 200)
-	for _, want := range []string{"40.2 C; usual", "Vaccine R, 1 mL, lot R123", "next due 2027-03-02", "look at the neck", "Dr Vale has the findings", "no diagnosis", "telephone your veterinarian", "542 kg (weight tape)"} {
+	for _, want := range []string{"40.2 C; usual", "Vaccine R, 1 mL, lot R123", "next due 2027-03-02", "look at the neck", "Dr Vale has the findings", "not a diagnosis", "If your horse looks ill or in pain, or", "542 kg (weight tape)"} {
 		assert.Contains(t, text, want)
 	}
 	for _, never := range []string{"tell the vet", "recheck ", "looks bad", "kicks", p.Verdict.Remarks[0].Why} {
@@ -48,7 +48,7 @@ func TestTheOwnersPageIsShort(t *testing.T) {
 	}
 	text := report.SetText(report.OwnerBlocks(page(t, entries...), theJudge(t)), 80)
 	assert.Equal(t, 1, strings.Count(text, "Hoof heat"))
-	assert.Contains(t, text, "at all 4 places")
+	assert.Contains(t, text, "at all 4 sites")
 }
 
 // Every place of every routine has its blank on the sheet, and a horse's sheet

@@ -46,7 +46,7 @@ func (p Page) procedures(w *writer) {
 	for _, part := range []struct {
 		heading string
 		earlier bool
-	}{{"Injections", false}, {"Past doses from papers", true}} {
+	}{{"Injections", false}, {"Past doses", true}} {
 		first := true
 		for _, inj := range v.Injections {
 			if inj.Earlier() != part.earlier {
@@ -67,13 +67,13 @@ func (p Page) procedures(w *writer) {
 	}
 	for i, x := range v.Watches {
 		if i == 0 {
-			w.heading("Watched after an injection")
+			w.heading("Observed after an injection")
 		}
 		w.wrap(p.clock(x.At), notation.CleanNote(p.watch(x)))
 	}
 	for i, r := range v.Rechecks {
 		if i == 0 {
-			w.heading("Rechecks")
+			w.heading("Follow-ups")
 		}
 		w.wrap(r.When()+" ", notation.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
 	}
@@ -132,8 +132,8 @@ func (p Page) decision(d exam.Decided) string {
 		until = "until " + p.Visit.Holds(d).Format("2006-01-02 15:04")
 	}
 	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
-		yes(d.ReadBack, "read back", ""), yes(d.AfterClosing, "after the visit was closed", ""), "written down by "+d.By,
-		yes(d.Corrected, "covers nothing any more", ""), yes(d.Corrected, strings.Join(p.corrections([]int{d.Seq}), ", "), ""))
+		yes(d.ReadBack, "read back", ""), yes(d.AfterClosing, "after the visit was closed", ""), "recorded by "+d.By,
+		yes(d.Corrected, "no longer valid", ""), yes(d.Corrected, strings.Join(p.corrections([]int{d.Seq}), ", "), ""))
 }
 
 // injection writes every field of the record of a dose (calculations and
@@ -150,7 +150,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	}
 	if i.Earlier() {
 		row(join(", ", "given "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
-			yes(i.SeriesDone, "the papers show the whole first series", ""), i.Why, "recorded by "+i.EndBy))
+			yes(i.SeriesDone, "the record shows the whole primary series", ""), i.Why, "recorded by "+i.EndBy))
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", p.weight(o.WeightKg)), o.WeightFrom,
@@ -191,7 +191,7 @@ func checks(list []exam.Checked, by string) string {
 
 // withdrawal is until when a product keeps the horse out of food.
 func withdrawal(o exam.Order) string {
-	text := named("not for food until after", o.NotForFoodTo)
+	text := named("withdrawal until", o.NotForFoodTo)
 	if o.NotForFoodDays > 0 && text != "" {
 		text += fmt.Sprintf(" (%d days)", o.NotForFoodDays)
 	}
@@ -230,14 +230,14 @@ func (p Page) draw(w *writer, d exam.Draw) {
 		w.wrap(indent, notation.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
 	}
 	for _, t := range d.Filled {
-		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled as it must be", ""), turned(t.Inversions), named("label", t.Label))))
+		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled correctly", ""), turned(t.Inversions), named("label", t.Label))))
 	}
 	state := d.State.String()
 	if !d.Finished() {
 		state = "not finished: " + state
 	}
 	w.wrap(indent, notation.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
-		yes(d.Afterwards, "written down afterwards", ""), p.ended(d.EndAt, d.EndBy))))
+		yes(d.Afterwards, "entered afterwards", ""), p.ended(d.EndAt, d.EndBy))))
 	for _, text := range p.corrections(d.Corrected) {
 		row(text)
 	}
@@ -246,18 +246,18 @@ func (p Page) draw(w *writer, d exam.Draw) {
 // ending says how an injection ended, or that it has not.
 func (p Page) ending(i exam.Injection) string {
 	if _, open := i.NeedleIn(); open {
-		return "OPEN: the needle went in, and nothing says that it was given or that it came out"
+		return "OPEN: the needle was inserted and is not recorded as removed"
 	}
 	if !i.Finished() {
 		return "not finished: " + i.State.String()
 	}
-	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "how much went in is not known", ""),
-		yes(i.Afterwards, "written down afterwards", ""), p.ended(i.EndAt, i.EndBy))
+	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "given amount not known", ""),
+		yes(i.Afterwards, "entered afterwards", ""), p.ended(i.EndAt, i.EndBy))
 }
 
 func seen(phase exam.InjectionPhase) string {
 	if phase == "" {
-		return "nothing said yet"
+		return "not recorded yet"
 	}
 	return phase.String()
 }
@@ -275,7 +275,7 @@ func turned(n int) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("turned %d times", n)
+	return fmt.Sprintf("%d inversions", n)
 }
 
 func ml(v float64) string {

@@ -73,7 +73,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"temperature":        {"37.8 C"},
 		"reason":             {"off feed"},
 		"findings with date": {"2 March 2026"},
-		"tests":              {"blood count", "tube EDTA, 3 mL", "turned 6 times", "label Bracken / J. Marlowe", "drawn, 3 mL"},
+		"tests":              {"blood count", "tube EDTA, 3 mL", "6 inversions", "label Bracken / J. Marlowe", "drawn, 3 mL"},
 		"diagnosis":          {"Diagnosis and treatment are left empty here", "the veterinarian decides"},
 		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
 		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
@@ -81,7 +81,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM, 1 dose; blood draw", `"give the rabies vaccine"`},
 		"advice, telephone":  {`to Dr Vale, by telephone, "May I give it?", read back`},
 		"amendment":          {"before: 542 kg, by Ann at 2026-03-02 09:02:00; corrected by Ann"},
-		"watch":              {"injection 1, 20 minutes: left before the end; emergency next door"},
+		"watch":              {"injection 1, 20 minutes: stopped early; emergency next door"},
 		"recheck":            {"2026-03-09 look at the neck"},
 		"check list":         {"check food: not in order, told to the vet"},
 		"disposal, next":     {"disposal sharps box, next due 2027-03-02"},
@@ -106,9 +106,9 @@ func TestARabiesCertificateHasEveryField(t *testing.T) {
 	for name, want := range map[string]string{
 		"tag number": "T-9", "microchip": "001164000123456", "owner: last, first and middle name": "J. Marlowe", "owner: telephone": "555 0100",
 		"owner: address": "1 Mill Lane", "species": "horse", "age": "9 years", "size": "542 kg (weight tape)", "predominant breed": "warmblood",
-		"colours and markings": "bay, star", "sex": "mare", "neutered": "", "animal control licence": "", "product": "Vaccine R",
-		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2026-03-02", "next due": "2027-03-02", "licence duration of the vaccine": "",
-		"veterinarian: name": "Dr Vale", "veterinarian: licence number": "", "veterinarian: address": "", "veterinarian: signature": "",
+		"colors and markings": "bay, star", "sex": "mare", "neutered": "", "animal control license": "", "product": "Vaccine R",
+		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2026-03-02", "next due": "2027-03-02", "license duration of the vaccine": "",
+		"veterinarian: name": "Dr Vale", "veterinarian: license number": "", "veterinarian: address": "", "veterinarian: signature": "",
 		"animal's name": "Bracken", "first or booster": "", "given by": "Ann", "route": "IM", "site": "neck triangle, right", "expiry": "2027-02-28",
 	} {
 		f, ok := got[name]
@@ -129,7 +129,7 @@ func TestAnOpenNeedleIsShown(t *testing.T) {
 		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}}},
 	)
 	text := strings.Join(strings.Fields(report.Text(p, 80)), " ")
-	assert.Contains(t, text, "OPEN: the needle went in")
+	assert.Contains(t, text, "OPEN: the needle was inserted and is not")
 	assert.NotContains(t, text, "given,")
 }
 
@@ -167,11 +167,11 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"given by":                      {"by Ann", `"end_by":"Ann"`},
 		"supervised by":                 {"supervised by Dr Vale", `"supervised_by":"Dr Vale"`},
 		"witness":                       {"witness Bo", `"witness":"Bo"`},
-		"observation end time":          {"left before the end; emergency next door; begun by Ann; 09:13:00 by Ann", `"state":"left before the end"`},
+		"observation end time":          {"stopped early; emergency next door; begun by Ann; 09:13:00 by Ann", `"state":"left before the end"`},
 		"disposal":                      {"disposal sharps box", `"disposal":"sharps box"`},
 		"next due":                      {"next due 2027-03-02", `"next_due":"2027-03-02"`},
 		"certificate number":            {"certificate C-77", `"certificate":"C-77"`},
-		"withdrawal":                    {"not for food until after 2026-04-01", `"not_for_food_to":"2026-04-01"`},
+		"withdrawal":                    {"withdrawal until 2026-04-01", `"not_for_food_to":"2026-04-01"`},
 		"check list, who went through":  {"checked, 09:06 by Ann: horse, dose", `"key":"dose","ok":true`},
 		"decision, how long it holds":   {"until 2026-03-02 18:00", `"until":"2026-03-02T18:00:00Z"`},
 		"hand-off, read back":           {"read back (by Ann)", `"read_back":true`},
@@ -207,8 +207,8 @@ func TestACorrectedDecisionSaysByWhomAndWhy(t *testing.T) {
 		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vale"), Corrects: 2, Reason: "the name"},
 	)
 	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
-	assert.Contains(t, flat, `Dr Quist, here: wait for everything; "wait"; written down by Ann; covers nothing any more; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
-	assert.Contains(t, flat, `Dr Vale, here: wait for everything; "wait"; written down by Ann`)
+	assert.Contains(t, flat, `Dr Quist, here: wait for everything; "wait"; recorded by Ann; no longer valid; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
+	assert.Contains(t, flat, `Dr Vale, here: wait for everything; "wait"; recorded by Ann`)
 	data, err := json.Marshal(report.JSON(p))
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"corrected":true`)

@@ -209,7 +209,7 @@ func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 	}
 	w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
 	for _, n := range p.Visit.NotesAt(f.Key()) {
-		w.wrap("    note: ", notation.CleanNote(n.Text))
+		w.wrap("    comment: ", notation.CleanNote(n.Text))
 		noteHistory(w, n)
 	}
 	for _, line := range History(f, step) {
@@ -292,7 +292,7 @@ func (p Page) notDone(w *writer) {
 	}
 	for i, k := range p.Left {
 		if i == 0 {
-			w.heading("Left open")
+			w.heading("Not answered")
 		}
 		w.line(p.name(k))
 	}

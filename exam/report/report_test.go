@@ -95,8 +95,8 @@ func TestThePageNamesDangerSigns(t *testing.T) {
 	)
 	text := report.Text(p, 80)
 	for _, want := range []string{
-		"Danger signs from published studies of colic: 2 of 4 seen, 1 not looked at", "seen: heart 60 or more, severe or constant pain",
-		"not looked at: no gut sound in a quadrant", "published: ", "Acta Vet Scand 2015;57:69",
+		"Danger signs from published studies of colic: 2 of 4 seen, 1 not checked", "seen: heart 60 or more, severe or constant pain",
+		"not checked: no gut sound in a quadrant", "published: ", "Acta Vet Scand 2015;57:69",
 	} {
 		assert.Contains(t, strings.Join(strings.Fields(text), " "), want)
 	}

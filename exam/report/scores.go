@@ -21,7 +21,7 @@ func (p Page) scores(w *writer) {
 		w.wrap(scoreLabel(s.Name), text)
 		for _, more := range []struct{ label, text string }{
 			{"    made of: ", strings.Join(s.Used(), "; ")},
-			{"    open:    ", strings.Join(s.Missing(), "; ")},
+			{"    missing: ", strings.Join(s.Missing(), "; ")},
 			{"    range:   ", s.Range},
 			{"    ", "source " + w.cite(s.Evidence, s.Source)},
 			{"    ", s.Note},

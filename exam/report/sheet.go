@@ -171,7 +171,7 @@ func (s Sheet) Cautions() string {
 }
 
 // SheetFoot stands at the end of every sheet.
-const SheetFoot = "Write \"not done\" and why wherever a blank stays empty. No diagnosis: the veterinarian decides."
+const SheetFoot = "Write \"not done\" and the reason in every empty blank. No diagnosis: the veterinarian decides."
 
 // SheetText sets a sheet as text of at most width columns.
 func SheetText(s Sheet, width int) string {

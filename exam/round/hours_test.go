@@ -34,10 +34,10 @@ func TestARecheckOfTheSameDayBringsTheHorseBack(t *testing.T) {
 	yard := []round.Yard{{Horse: h, Visits: []exam.Visit{morning}}}
 	c := one(t, planAt(t, today+" 11:00", yard))
 	assert.Equal(t, round.Waiting, c.State)
-	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "recheck due 20:00: heart rate"}}, c.Reasons)
+	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "follow-up due 20:00: heart rate"}}, c.Reasons)
 	assert.True(t, c.Hour.Equal(at(today+" 20:00")))
 	assert.Empty(t, c.Visit)
-	assert.Contains(t, one(t, planAt(t, today+" 20:30", yard)).Reasons[0].Words, "recheck overdue 20:00")
+	assert.Contains(t, one(t, planAt(t, today+" 20:30", yard)).Reasons[0].Words, "follow-up overdue 20:00")
 
 	noon := []round.Yard{{Horse: h, Visits: []exam.Visit{visit(h, today+" 13:00", true), morning}}}
 	assert.Equal(t, round.Waiting, one(t, planAt(t, today+" 15:00", noon)).State, "one look at noon is not the one of tonight")

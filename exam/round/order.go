@@ -28,7 +28,7 @@ const (
 
 // String is the group as a heading.
 func (g Group) String() string {
-	return [...]string{"first of all: tell the vet", "first: under a month", "then: under six months", "then", "late: a sign that may be catching", "late: fever", "last: fever with such a sign", "last of all"}[g]
+	return [...]string{"first of all: tell the vet", "first: under a month", "then: under six months", "then", "late: a sign that may be contagious", "late: fever", "last: fever and a sign that may be contagious", "last of all"}[g]
 }
 
 // Last says that hands are washed and gloves changed before and after.
@@ -36,7 +36,7 @@ func (g Group) Last() bool { return g >= Signs }
 
 // Source says where the order comes from, for a person.
 const (
-	SourceTold  = "tell the vet first: most danger signs seen, then most not looked at; dull donkeys before all"
+	SourceTold  = "tell the vet first: most danger signs seen, then most not checked; dull donkeys before all"
 	SourceFirst = "common practice: the very young before all others"
 	SourceLast  = "healthy first, sick last, separate people and tools: Michigan State University, strangles outbreak; " +
 		"UC Davis Center for Equine Health, EHV-1 (published)"
@@ -59,7 +59,7 @@ func (p *plan) place() (Group, string) {
 		g, why = Infected, fmt.Sprintf("put last by %s on %s: %s", l.By, l.Day, l.Words)
 	case late > Ordinary:
 		g, _ = p.byAge()
-		why = fmt.Sprintf("put back in its place by %s on %s: %s (the record has: %s)", l.By, l.Day, l.Words, said)
+		why = fmt.Sprintf("put back in order by %s on %s: %s (the record has: %s)", l.By, l.Day, l.Words, said)
 	}
 	return g, why
 }

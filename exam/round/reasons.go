@@ -112,7 +112,7 @@ func (p *plan) byRecord() []Reason {
 	l := p.schedule.For(p.Horse, earlier, p.at)
 	for _, r := range append(l.Rechecks, p.setToday()...) {
 		if r.Status == due.Overdue || r.Status == due.Due {
-			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("recheck %s %s: %s", r.Status, p.when(r), r.What)})
+			out = append(out, Reason{Recheck, r.On, fmt.Sprintf("follow-up %s %s: %s", r.Status, p.when(r), r.What)})
 		}
 	}
 	return append(out, p.doses(l.Items)...)
@@ -235,9 +235,9 @@ func saidBy(l exam.RoundLine) string {
 	case l.Act == exam.RoundSeen:
 		return said("seen without an exam, by "+l.By, l.Words)
 	case l.Act == exam.RoundLeftOut:
-		return said("left out by "+l.By, l.Words)
+		return said("skipped by "+l.By, l.Words)
 	case l.OnDay != "":
-		return said(fmt.Sprintf("carried over to %s by %s", l.OnDay, l.By), l.Words)
+		return said(fmt.Sprintf("moved to %s by %s", l.OnDay, l.By), l.Words)
 	}
-	return said(fmt.Sprintf("handed over to %s by %s", l.To, l.By), l.Words)
+	return said(fmt.Sprintf("reassigned to %s by %s", l.To, l.By), l.Words)
 }

@@ -55,10 +55,10 @@ func TestARecheckBringsItsHorseAndStaysAfterTheVisit(t *testing.T) {
 	}
 	assert.Empty(t, plan(t, []round.Yard{{Horse: h, Visits: recheck("2026-03-03")}}).Calls, "tomorrow")
 	c := one(t, plan(t, []round.Yard{{Horse: h, Visits: recheck(today)}}))
-	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "recheck due 2026-03-02: leg"}}, c.Reasons)
+	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "follow-up due 2026-03-02: leg"}}, c.Reasons)
 	seen := append(recheck("2026-03-01"), visit(h, today+" 07:30", true))
 	c = one(t, plan(t, []round.Yard{{Horse: h, Visits: seen}}))
-	assert.Equal(t, "recheck overdue 2026-03-01: leg", c.Reasons[0].Words, "a horse does not leave the round by being seen")
+	assert.Equal(t, "follow-up overdue 2026-03-01: leg", c.Reasons[0].Words, "a horse does not leave the round by being seen")
 	assert.Equal(t, round.Done, c.State)
 	assert.Equal(t, at(today+" 08:30"), c.At)
 }
@@ -118,19 +118,19 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	y := round.Yard{Horse: h}
 	friday := line("2026-02-27", h, exam.RoundPicked, "owner rang")
 	c := one(t, plan(t, []round.Yard{y}, friday))
-	assert.Equal(t, []round.Reason{{Kind: round.Left, Day: "2026-02-27", Words: "left from 2026-02-27: owner rang"}}, c.Reasons, "over a weekend, too")
+	assert.Equal(t, []round.Reason{{Kind: round.Left, Day: "2026-02-27", Words: "not seen on 2026-02-27: owner rang"}}, c.Reasons, "over a weekend, too")
 
 	over := line("2026-02-27", h, exam.RoundHanded, "no time")
 	over.OnDay = today
 	c = one(t, plan(t, []round.Yard{y}, friday, over))
-	assert.Equal(t, []round.Reason{{Kind: round.Carried, Day: "2026-02-27", Words: "carried over from 2026-02-27 by Ann: no time"}}, c.Reasons)
+	assert.Equal(t, []round.Reason{{Kind: round.Carried, Day: "2026-02-27", Words: "moved from 2026-02-27 by Ann: no time"}}, c.Reasons)
 	over.OnDay = "2026-03-03"
 	assert.Empty(t, plan(t, []round.Yard{y}, friday, over).Calls, "not before its day")
 
 	person := line("2026-02-27", h, exam.RoundHanded, "look at the leg")
 	person.To = "Bo"
 	c = one(t, plan(t, []round.Yard{y}, friday, person))
-	assert.Equal(t, "handed over to Bo on 2026-02-27, no visit since: look at the leg", c.Reasons[0].Words, "it does not vanish with the other person")
+	assert.Equal(t, "reassigned to Bo on 2026-02-27, no visit since: look at the leg", c.Reasons[0].Words, "it does not vanish with the other person")
 
 	met := round.Yard{Horse: h, Visits: []exam.Visit{visit(h, "2026-02-28 10:00", true)}}
 	assert.Empty(t, plan(t, []round.Yard{met}, friday).Calls, "seen since")
@@ -142,7 +142,7 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	now.OnDay = "2026-03-03"
 	r := plan(t, []round.Yard{y}, friday, now)
 	assert.Equal(t, round.Handed, one(t, r).State)
-	assert.Equal(t, "carried over to 2026-03-03 by Ann: no time", one(t, r).Note)
+	assert.Equal(t, "moved to 2026-03-03 by Ann: no time", one(t, r).Note)
 	assert.Equal(t, round.Counts{Handed: 1}, r.Count())
 	tomorrow := round.Plan("2026-03-03", at("2026-03-03 08:00"), []round.Yard{y}, []exam.RoundLine{friday, now}, schedule(t), judging(t))
 	assert.Equal(t, round.Carried, one(t, tomorrow).Reasons[0].Kind)

@@ -176,7 +176,7 @@ func TestAPersonDecidesTheTurn(t *testing.T) {
 	back.Turn = exam.TurnOrdinary
 	c := one(t, plan(t, y, back, picked))
 	assert.Equal(t, round.Newborn, c.Group, "in its place means among its age")
-	assert.Contains(t, c.Why, "put back in its place by Ann on 2026-03-01: Dr Moss: nothing catching (the record has: fever")
+	assert.Contains(t, c.Why, "put back in order by Ann on 2026-03-01: Dr Moss: nothing catching (the record has: fever")
 	last := back
 	last.Day, last.Turn, last.Words = today, exam.TurnLast, "came from another yard"
 	c = one(t, plan(t, y, back, picked, last))

@@ -51,7 +51,7 @@ func TestHorsesToTellOfComeFirstByDangerSigns(t *testing.T) {
 	assert.Equal(t, "Two OneOpen One Foal Usual", names(r))
 	assert.Equal(t, round.Urgent, r.Calls[0].Group)
 	assert.Equal(t, "Danger signs from published studies of colic: 2 of 4 seen", r.Calls[0].Why)
-	assert.Equal(t, "Danger signs from published studies of colic: 1 of 4 seen, 2 not looked at", r.Calls[1].Why)
+	assert.Equal(t, "Danger signs from published studies of colic: 1 of 4 seen, 2 not checked", r.Calls[1].Why)
 	assert.Nil(t, r.Calls[4].Told)
 
 	d := round.NewDocument(r, r.At)

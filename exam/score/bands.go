@@ -41,7 +41,7 @@ func Bands(v Vitals) (BandScore, error) {
 		Name: "Seven-item band score", Range: "0 to 19",
 		Source:   "Breuer and Schusser, modified, as printed in Mediators Inflamm 2021, 9501478, table 1",
 		Evidence: ranges.Published,
-		Note:     "The table groups sums as up to 6, 7 to 9, 10 and more of 19. What they are used for is the veterinarian's.",
+		Note:     "The table groups totals as up to 6, 7 to 9, 10 and more of 19. The veterinarian decides what they mean.",
 	}}}
 	s.grade("general state", v.GeneralGrade, [...]string{"bright", "mildly reduced", "moderately reduced", "severely reduced"})
 	s.band("heart rate", v.Heart, notation.PerMinute, math.Round, heartBands())
@@ -55,7 +55,7 @@ func Bands(v Vitals) (BandScore, error) {
 	case !s.Enough:
 		s.Words = openWords(s.Items, "score")
 	case s.High > s.Low:
-		s.Words = fmt.Sprintf("%d to %d of 19: the open items do not change its group (%s)", s.Low, s.High, [...]string{"up to 6", "7 to 9", "10 and more"}[group(s.Low)])
+		s.Words = fmt.Sprintf("%d to %d of 19: the missing items do not change its group (%s)", s.Low, s.High, [...]string{"up to 6", "7 to 9", "10 and more"}[group(s.Low)])
 	default:
 		s.Words = fmt.Sprintf("%d of 19", s.Low)
 	}

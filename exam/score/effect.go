@@ -46,7 +46,7 @@ func Effects(c exam.Context) []Effect {
 		fei      = "FEI endurance trial rule 2019, as the New Zealand federation prints it: 64 within 20 min; " +
 			"Younes et al., PLoS One 2015: later than 11 to 13 min foretold elimination at the next gate"
 		hold     = "our own limit; 489 endurance horses: above 60 after the hold went with more eliminations (Equine Vet J Suppl 2002)"
-		practice = "quiet rest and a second count, a habit of the trade"
+		practice = "quiet rest and a second count, a common practice"
 		asHeart  = "our own: as long as the heart takes after hard work; no source read"
 	)
 	quiet := QuietMin()
@@ -57,7 +57,7 @@ func Effects(c exam.Context) []Effect {
 		{exam.StateWorked, "heart.rate", fmt.Sprintf("told if it is above %d /min after %d min", SecondGateBeats, SecondGateMin), [2]int{}, hold, ranges.CommonPractice, ""},
 		{exam.StateWorked, "temp.rectal", "can rise by up to 3 F (1.7 C) with work", [2]int{30, 45}, rises, ranges.PracticePage, asHeart},
 		{exam.StateWorked, "breath.rate", "raised by work; falls with the heart", quiet, practice, ranges.CommonPractice, ""},
-		{exam.StateWorked, "breath.rate", fmt.Sprintf("told if it is laboured, or still high after %d min", SecondGateMin), [2]int{}, "our own limit, as for the heart", ranges.CommonPractice, ""},
+		{exam.StateWorked, "breath.rate", fmt.Sprintf("told if it is labored, or still high after %d min", SecondGateMin), [2]int{}, "our own limit, as for the heart", ranges.CommonPractice, ""},
 		{exam.StateExcited, "heart.rate", "raised while excited; the usual cause of one high count", quiet, practice, ranges.CommonPractice, ""},
 		{exam.StateExcited, "breath.rate", "raised while excited", quiet, practice, ranges.CommonPractice, ""},
 		{exam.StateTravelled, "heart.rate", "may be raised after travel", quiet, practice, ranges.CommonPractice, ""},
@@ -161,5 +161,5 @@ func Repeat(c exam.Context) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return "What is raised stands, and is taken again at rest: " + strings.Join(parts, ", ") + "."
+	return "Raised values stay in the record; measure again at rest: " + strings.Join(parts, ", ") + "."
 }

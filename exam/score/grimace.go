@@ -20,7 +20,7 @@ func grimaceBasis() Basis {
 	return Basis{
 		Name: "Grimace, six signs", Range: "0 to 12, each sign 0 to 2",
 		Source: "Dalla Costa et al., PLoS ONE 2014;9:e92281", Evidence: ranges.Published,
-		Note: "It is the sum of all six signs. The paper sets no limit from which to act. Donkeys and draft horses show little.",
+		Note: "It is the total of all six signs. The paper sets no action limit. Donkeys and draft horses show little.",
 	}
 }
 

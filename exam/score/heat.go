@@ -26,9 +26,9 @@ func HeatSum(air notation.Quantity, humidity float64) (Heat, error) {
 		return Heat{}, &notation.Refusal{Why: "the relative humidity lies between 0 and 100 %"}
 	}
 	h := Heat{AirF: f.Value, Sum: f.Value + humidity, Result: Result{Basis: Basis{
-		Name: "Heat sum", Range: "degrees F plus relative humidity in %: under 130, 130 to 150, over 150, over 180",
+		Name: "Heat index", Range: "degrees F plus relative humidity in %: under 130, 130 to 150, over 150, over 180",
 		Source: "eXtension Horses, as printed at equinechronicle.com, is it too hot to trot", Evidence: ranges.Published,
-		Note: "The sum says how hard it is for a horse to cool itself, not how it is; sun and wind are not in it. Older rules begin at 120.",
+		Note: "It shows how hard it is for a horse to cool itself. Sun and wind are not included. Older rules begin at 120.",
 	}}}
 	h.Items = []Item{
 		{Name: "air", Found: text(f.Value, notation.Fahrenheit), Says: text((f.Value-32)/1.8, notation.Celsius), Count: f.Value},

@@ -190,7 +190,7 @@ func heartVote(s HydrationSigns) vote {
 func jugularVote(s HydrationSigns) vote {
 	band, ok := map[string]Band{"prompt": NoLoss, "slow": About5, "none": About8}[s.Jugular]
 	if !ok {
-		return open("jugular filling", "not looked at")
+		return open("jugular filling", "not checked")
 	}
 	found := map[string]string{"prompt": "prompt", "slow": "slow", "none": "does not fill"}[s.Jugular]
 	return vote{item: Item{Name: "jugular filling", Found: found}, band: band}

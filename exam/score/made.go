@@ -33,7 +33,7 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 		s.Words += "; " + litresOf(litres, from)
 		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, notation.Kilograms), Says: from, Count: kg})
 	} else {
-		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no litres", Open: true})
+		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no liters", Open: true})
 	}
 	return s, true
 }

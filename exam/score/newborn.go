@@ -136,7 +136,7 @@ func (m Milestone) Found(f exam.Finding, born exam.Birth) (s MilestoneState, why
 	case born.Precision == exam.BornMinute:
 		s = m.After(max(at.Sub(born.At), 0), seen)
 		if !timed && s.Level > ranges.LevelUsual {
-			return s, "seen, but nobody knows when, so it cannot be set against the clock"
+			return s, "seen, time not known, so it cannot be judged"
 		}
 		return s, ""
 	case born.Precision == exam.BornDay && timed:
@@ -145,7 +145,7 @@ func (m Milestone) Found(f exam.Finding, born exam.Birth) (s MilestoneState, why
 			return s, ""
 		}
 	}
-	return s, "the minute of the birth is not known, so it cannot be set against the clock"
+	return s, "the minute of birth is not known, so it cannot be judged"
 }
 
 // Sentence says how the milestone stands, by which times.

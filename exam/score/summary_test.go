@@ -123,7 +123,7 @@ func TestLitresByTheLastKnownWeight(t *testing.T) {
 	v := visit(t, adult(exam.AnimalHorse), answers)
 	fluid := named(t, score.Summary(v, nil), "fluid_loss")
 	assert.NotContains(t, fluid.Words, " L ")
-	assert.Contains(t, fluid.Missing(), "body weight: not known, so no litres")
+	assert.Contains(t, fluid.Missing(), "body weight: not known, so no liters")
 	old := visit(t, adult(exam.AnimalHorse), map[string]string{"weight.body": "450 kg"})
 	old.OpenedAt = day().AddDate(0, -1, 0)
 	old.Findings[0].Value.Weight = &exam.Weight{Method: exam.WeightEye}
@@ -217,7 +217,7 @@ func TestSummaryOfANewborn(t *testing.T) {
 	assert.Equal(t, 1.0, *s.Value)
 	assert.Len(t, s.Used(), 2)
 	open := strings.Join(s.Missing(), "; ")
-	assert.Contains(t, open, "sucks at a finger: seen, but nobody knows when")
+	assert.Contains(t, open, "sucks at a finger: seen, time not known")
 	assert.Contains(t, open, "passes urine: not asked")
 	assert.Equal(t, "Usual by 1 h after birth, vet told from 2 h", score.SoFar(v, "foal.stand"))
 }

@@ -49,7 +49,7 @@ func VitalsOf(v exam.Visit) Vitals {
 // asked are the steps that open items wait for.
 func asked() map[string]exam.StepID {
 	return map[string]exam.StepID{
-		"general state": "demeanour", "membranes": "gum.colour", "gum colour": "gum.colour", "heart rate": "heart.rate", "breathing rate": "breath.rate",
+		"general state": "demeanour", "membranes": "gum.colour", "gum color": "gum.colour", "heart rate": "heart.rate", "breathing rate": "breath.rate",
 		"temperature": "temp.rectal", "gum refill": "gum.refill", "gum moisture": "gum.moisture", "jugular filling": "jugular.fill", "eyes": "eye.look", "skin tent": "skin.tent",
 	}
 }

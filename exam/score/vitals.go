@@ -52,21 +52,21 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 	}
 	c := SIRSCount{Result: Result{Basis: Basis{
 		Name: "Inflammation signs (SIRS)", Range: "0 to 4 signs that can be seen, of 6 published",
-		Source:   "items: Roy et al., J Vet Intern Med 2017;31:582-592; gum colour and lactate added as in Nocera et al., Animals 2021;11:2015. The figures were not read",
+		Source:   "items: Roy et al., J Vet Intern Med 2017;31:582-592; gum color and lactate added as in Nocera et al., Animals 2021;11:2015. The figures were not read",
 		Evidence: ranges.FromMemory,
-		Note:     "A count and no more: it names no illness. Other papers use other figures. White cells and lactate need a laboratory.",
+		Note:     "Only a count: it names no illness. Other authors use other figures. White cells and lactate need a laboratory.",
 	}}}
 	c.add("heart rate", v.Heart, notation.PerMinute, "over 52 /min", func(x float64) bool { return x > 52 })
 	c.add("breathing rate", v.Breaths, notation.PerMinute, "over 20 /min", func(x float64) bool { return x > 20 })
 	c.add("temperature", v.TempC, notation.Celsius, "under 37 or over 38.5 C", func(x float64) bool { return tenth(x) < 37 || tenth(x) > 38.5 })
 	if v.GumsPink == nil {
-		c.Items = append(c.Items, Item{Name: "gum colour", Says: "not looked at", Open: true})
+		c.Items = append(c.Items, Item{Name: "gum color", Says: "not checked", Open: true})
 	} else {
 		pink := 0.0
 		if *v.GumsPink {
 			pink = 1
 		}
-		c.add("gum colour", &pink, notation.NoUnit, "not pink", func(x float64) bool { return x == 0 })
+		c.add("gum color", &pink, notation.NoUnit, "not pink", func(x float64) bool { return x == 0 })
 		c.Items[len(c.Items)-1].Found = map[bool]string{true: "pink", false: "not pink"}[*v.GumsPink]
 	}
 	c.Items = append(c.Items, Item{Name: "white cells", Says: "needs a laboratory", Open: true}, Item{Name: "lactate", Says: "needs a laboratory", Open: true})

@@ -145,7 +145,7 @@ func decision(v exam.Visit, u exam.Unsettled) string {
 	if n := len(u.Seqs) - 1 - len(what); n > 0 {
 		what = append(what, notation.Counted(n, "answer"))
 	}
-	return fmt.Sprintf("%s decided at %s. Whoever wrote it down did not have %s.", d.Vet, d.At.Format("15:04"), strings.Join(what, ", "))
+	return fmt.Sprintf("%s decided at %s. The person who entered it did not have %s.", d.Vet, d.At.Format("15:04"), strings.Join(what, ", "))
 }
 
 // Looked is a note that says of what is to be settled in a visit, answers apart, that

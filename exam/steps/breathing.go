@@ -31,7 +31,7 @@ func breathRate() exam.Step {
 
 // Five steps of effort at rest: facts of ASTHMA table 1, in our words.
 func breathEffort() exam.Step {
-	const laboured = "Laboured breathing is on a practice's list of reasons to call, whatever the rate."
+	const laboured = "Labored breathing is on a practice's list of reasons to call, whatever the rate."
 	return exam.Step{
 		ID: "breath.effort", Name: "Breathing effort, 0 to 4", Short: "effort 0-4", Plain: "How hard it breathes",
 		System: exam.SystemBreathing, Kind: exam.KindScale,
@@ -66,7 +66,7 @@ func lungSounds() exam.Step {
 		ID: "lung.sounds", Name: "Lung sounds", Short: "lung sounds",
 		System: exam.SystemBreathing, Kind: exam.KindMarks, Sites: quarters(),
 		Choices: []exam.Choice{
-			usual("soft", "soft, or nearly silent", "breath in louder than out"),
+			usual("soft", "quiet and even, as expected at rest", "breath in louder than out"),
 			note("harsh", "louder, harsher than expected", "",
 				"Louder than expected: compare both sides; it goes to the hand-off.", published("MUNROER")),
 			recheck("crackles", "crackles", "short, popping",

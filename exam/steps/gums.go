@@ -9,7 +9,7 @@ import (
 // Colours and what each leans on: BOWDEN (abnormal colour), AERA, LAT36, NEWC2, TH-MM.
 func gumColour() exam.Step {
 	return exam.Step{
-		ID: "gum.colour", Name: "Gum colour", Short: "gum colour",
+		ID: "gum.colour", Name: "Gum color", Short: "gum color",
 		System: exam.SystemHeart, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("pink", "pink", "salmon to rose"),
@@ -30,7 +30,7 @@ func gumColour() exam.Step {
 			tell("brown", "brown or yellow-brown", "", "Brown gums are a reason to call.", practice("LAT36")),
 			tell("spots", "red pin-point spots", "", "Pin-point bleeding is told at once.", common("TRADE")),
 			note("pigmented", "pigmented, cannot be judged", "",
-				"Judge the inner eyelid, nostril or vulva instead and say so in a note.", practice("TH-MM")),
+				"Judge the inner eyelid, nostril or vulva instead and add a comment.", practice("TH-MM")),
 		},
 		Usual: []string{"pink"},
 		Sense: exam.ByEye,
@@ -39,7 +39,7 @@ func gumColour() exam.Step {
 				"pink":      "The shade of fresh salmon.",
 				"palepink":  "A washed-out rose, lighter than fresh salmon.",
 				"pale":      "Whitish, with a trace of rose: the inside of a shell.",
-				"white":     "No colour at all: like the tooth beside it.",
+				"white":     "No color at all: like the tooth beside it.",
 				"bright":    "Like a ripe tomato.",
 				"brick":     "Like an old roof tile.",
 				"purple":    "Like a plum, or wet slate.",
@@ -96,7 +96,7 @@ func gumRefill() exam.Step {
 		Shows: exam.Shows{While: "Your thumb is on the gum.", Begin: "a light print where the thumb was", End: "the print is gone", Span: adultSeconds},
 		How: []string{
 			"Press the gum above a corner tooth until it blanches, then let go.",
-			"First press as the thumb lifts, second as the colour is back. Do three.",
+			"First press as the thumb lifts, second as the color is back. Do three.",
 		},
 		Caution: "Stand beside the head; keep fingers out from between the teeth.",
 		Range:   ranges.GumRefill,

@@ -13,7 +13,7 @@ func gutSounds() exam.Step {
 		System: exam.SystemGut, Kind: exam.KindPick, Sites: quarters(), OneForAll: true,
 		Choices: []exam.Choice{
 			recheck("none", "none", "nothing in the whole time",
-				"No sound in a quadrant is a danger sign in a study of 1,016 first visits for colic.", published("CURTIS")),
+				"No sound in a quadrant is a danger sign in a study of 1,016 colic visits.", published("CURTIS")),
 			note("reduced", "reduced", "fewer or fainter than expected",
 				"Fewer sounds are heard in a horse off its feed or in pain; do not read them alone.", published("WIKIV")),
 			usual("heard", "heard", "one to three a minute"),
@@ -46,7 +46,7 @@ func bellyDistension() exam.Step {
 			usual("none", "even, soft outline", ""),
 			note("slight", "slightly distended", "",
 				"Compare with how the horse usually looks, and look again in half an hour.", memory()),
-			recheck("moderate", "distended", "say in a note which side",
+			recheck("moderate", "distended", "comment: which side",
 				"A distended belly goes to the hand-off; with pain it is told at once.", memory()),
 			tell("severe", "tight as a drum", "",
 				"A tight belly is told at once.", memory()),
@@ -59,7 +59,7 @@ func bellyDistension() exam.Step {
 		Shows: exam.Shows{
 			Choices: map[string]string{
 				"none":     "From behind, both flanks fall away alike in a gentle curve.",
-				"slight":   "From behind, the flanks are a little fuller than the keeper is used to.",
+				"slight":   "From behind, the flanks are a little fuller than the groom is used to.",
 				"moderate": "From behind, the hollow of the flank is filled out and the ribs look sprung.",
 				"severe":   "The flanks stand out past the ribs; flicked with a finger they ring, nothing gives.",
 				"tucked":   "The line of the belly runs steeply up to the stifle like a greyhound's.",

@@ -79,7 +79,7 @@ func noseDischarge() exam.Step {
 		},
 		How: []string{
 			"Look into the nostril; feel the air against the back of your hand.",
-			"One side or both, and how much, says as much as the colour.",
+			"One side or both, and how much, says as much as the color.",
 		},
 		Caution: "Stand to the side: it may snort or throw its head. Gloves if it runs.",
 	}

@@ -57,7 +57,7 @@ func heartRhythm() exam.Step {
 			While: "The chest piece lies behind the left elbow; your foot goes with the beat.", Moments: true,
 			Choices: map[string]string{
 				"regular":   "You listen behind the elbow and let your foot go with it for a minute.",
-				"pauses":    "You listen behind the elbow and let your foot go with it for a minute; now and then only a soft low thud meets it.",
+				"pauses":    "You listen behind the elbow and tap your foot for a minute. Now and then your foot meets only a soft low thud.",
 				"waves":     "You listen behind the elbow for a minute; your foot has to hurry a little, then to wait a little.",
 				"early":     "You listen behind the elbow for a minute; once or twice your foot is late.",
 				"irregular": "You listen behind the elbow for a minute; your foot cannot stay with it at all.",
@@ -76,7 +76,7 @@ func heartRhythm() exam.Step {
 // Six grades by loudness: facts read in EQCARD and VCH, the words are ours.
 // Which grade to report is from memory.
 func heartMurmur() exam.Step {
-	const soft = "A consensus of specialists has soft flow murmurs of grade 1 to 3; side, place and grade are kept."
+	const soft = "Specialists describe soft flow murmurs of grade 1 to 3. Side, site and grade are saved."
 	const loud = "A murmur this loud is for the veterinarian to name before work or sedation."
 	return exam.Step{
 		ID: "heart.murmur", Name: "Heart murmur, 0 to 6", Short: "murmur 0-6", Plain: "Sound between the heart beats",
@@ -107,7 +107,7 @@ func heartMurmur() exam.Step {
 		},
 		How: []string{
 			"Left: third to fifth rib space; right: fourth. Below the shoulder line.",
-			"Count loudness only; write place and timing in a note if you are sure.",
+			"Count loudness only; add place and timing as a comment if you are sure.",
 			"The veterinarian names it. Newborns may have a soft one for days.",
 		},
 		Caution: "Stay close at the shoulder; ask the handler to bring the head to you.",
@@ -172,7 +172,7 @@ func jugularFill() exam.Step {
 			Choices: map[string]string{
 				"prompt": "The groove rises like a rope before you have counted three, and drops flat as you let go.",
 				"slow":   "You count to twelve before the groove has risen.",
-				"none":   "You hold it off for half a minute: the groove stays flat.",
+				"none":   "You occlude it for half a minute: the groove stays flat.",
 				"stays":  "It rises in time; you let go, and it stands there like before.",
 				"high":   "With its nose above its withers you see it beat as far up as the throat.",
 				"hard":   "Like a warm stick under the skin; the horse snatches away at the touch.",

@@ -2,7 +2,7 @@ package steps
 
 import "loosebox/exam"
 
-const onYourFeet = "Stay on your feet: bend, never crouch, kneel or sit; head out of line."
+const onYourFeet = "On your feet: never crouch, kneel or sit; head out of kicking range."
 
 func limbs() []exam.Step {
 	return []exam.Step{gaitLook(), limbLook(), limbWarmth(), hoofHeat(), limbDigitalPulse()}
@@ -87,8 +87,8 @@ func limbWarmth() exam.Step {
 			usual("even", "as the others, not cold", ""),
 			note("warm", "warmer than expected", "", "Compare with the other legs; sun, bandages and work also warm a leg.", memory()),
 			note("cool", "cool", "", "Cool legs are noted with how far up; the air may be the reason.", published("SAEVA")),
-			recheck("cold", "cold", "say in a note how far up",
-				"Cold ears and legs are among the more useful signs in a congress text, most of all in newborns.", published("SAEVA")),
+			recheck("cold", "cold", "comment: how far up",
+				"Cold ears and legs are useful signs (a congress text), most of all in newborns.", published("SAEVA")),
 		},
 		Usual: []string{"even"},
 		Sense: exam.ByHand,
@@ -102,7 +102,7 @@ func limbWarmth() exam.Step {
 		},
 		How: []string{
 			"Back of the hand from mid-cannon up: where does cold begin?",
-			"Feel ears and nose too. Say in a note if it is a cold day.",
+			"Feel ears and nose too. Add a comment on a cold day.",
 		},
 		Caution: onYourFeet,
 	}

@@ -18,7 +18,7 @@ func manure() exam.Step {
 			recheck("cowpat", "like a cow-pat", "", "Loose manure goes to the hand-off; gloves and clean boots.", memory()),
 			tell("watery", "watery or foul", "", "Watery foul manure is on a list of reasons to call; gloves, keep it apart.", practice("DUM")),
 			tell("none", "none for 12 hours", "", "No manure for 12 hours is on a practice's list of colic signs.", practice("NEWC2")),
-			note("notseen", "none seen yet", "", "Ask when it was last mucked out, and by whom.", common("TRADE")),
+			note("notseen", "none seen yet", "", "Ask when, and who last mucked it out.", common("TRADE")),
 			recheck("sand", "sand in it", "", "Sand goes to the hand-off.", memory()),
 			note("worms", "worms in it", "", "Worms are noted with what they look like.", memory()),
 			tell("blood", "blood in it", "", "Blood in the manure is told at once.", practice("MCG")),
@@ -49,7 +49,7 @@ func manure() exam.Step {
 		},
 		How: []string{
 			"Look at the box floor, under the tail and at the hind legs.",
-			"How much since the last mucking out, how formed, what colour and smell.",
+			"How much since the last mucking out, how formed, what color and smell.",
 		},
 		Caution: "Do not step behind to look; loose manure: gloves, this horse last.",
 	}
@@ -61,8 +61,8 @@ func urine() exam.Step {
 		System: exam.SystemRear, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("yellow", "pale to yellow, clear or cloudy", "cloudy is usual in horses"),
-			usual("told", "not seen, usual by the keeper's word", ""),
-			note("notseen", "not seen, nobody knows", "", "Look for a wet patch later in the day.", common("TRADE")),
+			usual("told", "not seen, groom says normal", ""),
+			note("notseen", "not seen, not known", "", "Look for a wet patch later in the day.", common("TRADE")),
 			note("dark", "dark yellow", "", "Darker than usual; ask about water and work.", common("TRADE")),
 			tell("red", "red or bloody", "on snow or shavings it can redden late", "Blood in the urine is on a list of reasons to call.", practice("DUM")),
 			tell("coffee", "brown like coffee", "", "Coffee-coloured urine is told at once; do not make it walk.", common("TRADE")),
@@ -73,22 +73,22 @@ func urine() exam.Step {
 		FromOutside: true, Sense: exam.ByEye,
 		Shows: exam.Shows{
 			Choices: map[string]string{
-				"yellow":    "It stales as you come: a full stream like weak tea with milk in it.",
+				"yellow":    "It urinates as you come: a full stream like weak tea with milk in it.",
 				"told":      "No patch in the bed yet. The groom: \"At six, as always, nothing odd about it.\"",
 				"notseen":   "No patch in the bed, and the groom came only just now.",
 				"dark":      "A small patch, deep amber, strong of smell.",
-				"red":       "It stales as you come: like thin wine from the first drop.",
-				"coffee":    "It stales a little, and you think of the bottom of a cafetiere.",
+				"red":       "It urinates as you come: like thin wine from the first drop.",
+				"coffee":    "It urinates a little, and you think of the bottom of a cafetiere.",
 				"straining": "It stands with hind legs spread and groans; not a drop.",
 				"dribbling": "Drop by drop all the time; the inside of the thighs is raw.",
 			},
 			Young: map[string]string{
-				"yellow": "It stales as you come: a full stream, nearly like water.",
+				"yellow": "It urinates as you come: a full stream, nearly like water.",
 			},
 		},
 		How: []string{
-			"Seen, or a wet patch in the bed; fresh colour, not what has dried.",
-			"Ask when and how it last staled.",
+			"Seen, or a wet patch in the bed; fresh color, not what has dried.",
+			"Ask when and how it last urinated.",
 		},
 	}
 }

@@ -118,7 +118,7 @@ func (b Blood) Result() Result {
 	}
 	r.Warnings = b.Warnings()
 	if b.Unsure {
-		r.Warnings = append(r.Warnings, "of one draw in the record nobody could say how much it was")
+		r.Warnings = append(r.Warnings, "the amount of one draw in the record is not known")
 	}
 	r.Source = append(b.Blood.Explain(), b.source...)
 	return r

@@ -24,7 +24,7 @@ type Deficit struct {
 
 func deficit() Sum {
 	return Sum{
-		ID: "deficit", Name: "fluid deficit", Does: "litres of a loss in % of weight",
+		ID: "deficit", Name: "fluid deficit", Does: "liters of a loss in % of weight",
 		Begin: beginBody, Work: workDeficit, Fields: deficitFields,
 	}
 }

@@ -99,6 +99,6 @@ func (p Paste) Result() Result {
 	case p.FullTubes > 0:
 		r.More = append(r.More, tubes(p.FullTubes)+", nothing of another")
 	}
-	r.More = append(r.More, "an empty mouth first; look that nothing is spat out; the product is the label's and the veterinarian's")
+	r.More = append(r.More, "empty the mouth first; check that nothing is spat out. The label and the veterinarian name the product")
 	return r
 }

@@ -20,7 +20,7 @@ type Weighed struct {
 
 func weigh() Sum {
 	return Sum{
-		ID: "weigh", Name: "weigh by tape", Does: "body weight from tape measures",
+		ID: "weigh", Name: "weigh by tape", Does: "body weight from girth and length",
 		Begin: func(in In) Values {
 			v := Values{}
 			if !in.Known() {
@@ -145,7 +145,7 @@ func workWeigh(in In, v Values) (Outcome, error) {
 	}
 	asks := weight.Asks(a)
 	if len(asks) == 0 {
-		return nil, &notation.Refusal{Why: fmt.Sprintf("no published equation is held for this animal (%s): weigh it on a scale", a.Words())}
+		return nil, &notation.Refusal{Why: fmt.Sprintf("no published equation fits this animal (%s): weigh it on a scale", a.Words())}
 	}
 	readings, from := map[weight.Measure]notation.Quantity{}, weight.FromUnsaid
 	for _, k := range asks {
@@ -178,7 +178,7 @@ func workWeigh(in In, v Values) (Outcome, error) {
 		return nil, err
 	}
 	if out.Chosen < 0 {
-		return nil, &notation.Refusal{Why: "no weight from these measures: " + out.Why}
+		return nil, &notation.Refusal{Why: "no weight from these measurements: " + out.Why}
 	}
 	return out, nil
 }
@@ -211,7 +211,7 @@ func (w Weighed) Result() Result {
 		Working:  []string{"by " + est.Equation.ID + ": " + est.Equation.Formula, "measured: " + est.MeasuredAs},
 		More:     []string{"chosen: " + w.Why},
 		Source:   est.Explain(),
-		Warnings: []string{"an estimate is no weighing"},
+		Warnings: []string{"an estimate is not a weighing"},
 	}
 	for i, other := range w.All {
 		if i != w.Chosen && other.Fits {

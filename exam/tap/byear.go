@@ -3,7 +3,7 @@ package tap
 import "fmt"
 
 // FirstBeat settles the zero-or-one question, in words for the screen.
-const FirstBeat = "Start the clock on a beat. That beat is zero; the next one is one."
+const FirstBeat = "Start on a beat. That beat is zero; the next one is one."
 
 const (
 	sourceHeart  = "FEI Endurance Rules 2019, art. 821.2.3, read in a copy"

@@ -19,6 +19,6 @@ func ClockSlip(monotonic, wall time.Duration) error {
 	if slip < 0 {
 		what = "the machine's clock was set back"
 	}
-	return fmt.Errorf("this count is thrown away: its two clocks differ by %.1f s, so %s; count again",
+	return fmt.Errorf("this count is discarded: its two clocks differ by %.1f s, so %s. Count again",
 		slip.Abs().Seconds(), what)
 }

@@ -17,7 +17,7 @@ const (
 const AfterTooFast = "Too fast to judge evenness by tapping; listen a full minute."
 
 // AfterIrregular is what to do after Irregular, in words for the screen.
-const AfterIrregular = "Tap again for 60 s and tell the veterinarian: only an ECG names a rhythm."
+const AfterIrregular = "Tap again for 60 s and tell the veterinarian. Only an ECG names a rhythm."
 
 // Kinds of Question.
 const (

@@ -130,7 +130,7 @@ func (o Order) maxPercent() float64 {
 func (o Order) tooCoarse(d Drawn) error {
 	if d.Fills > mostFillsOfSyringe {
 		return &notation.Refusal{
-			Why:   fmt.Sprintf("%s mL would fill a syringe of %s mL %d times; look for a tenfold slip in dose, weight and strength", Plain(d.ExactML), Plain(o.Syringe.ML), d.Fills),
+			Why:   fmt.Sprintf("%s mL would fill a syringe of %s mL %d times. Look for a tenfold error in dose, weight and strength", Plain(d.ExactML), Plain(o.Syringe.ML), d.Fills),
 			Meant: o.betterSyringes(d.ExactML),
 		}
 	}
@@ -142,7 +142,7 @@ func (o Order) tooCoarse(d Drawn) error {
 		what = "nothing at all"
 	}
 	return &notation.Refusal{
-		Why: fmt.Sprintf("%s mL cannot be drawn in this syringe (%s mL, marks of %s mL): at its nearest mark it would be %s; up to %s %% is taken",
+		Why: fmt.Sprintf("%s mL cannot be drawn in this syringe (%s mL, marks of %s mL). Its nearest mark gives %s; the limit is %s %%",
 			Plain(d.ExactML), Plain(o.Syringe.ML), Plain(o.Syringe.MarkML), what, Plain(o.maxPercent())),
 		Meant: o.betterSyringes(d.ExactML),
 	}

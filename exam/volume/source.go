@@ -17,7 +17,7 @@ type Rule struct {
 func DoseRules() []Rule {
 	return []Rule{
 		{"mg = mg/kg x kg; mL = mg / (mg/mL); 1 % = 10 mg/mL", "medical math, bestvetaustin.com", ranges.PracticePage},
-		{"drawn at the nearest mark, half a mark goes up; rounded once, at the end", "habit of the trade", ranges.CommonPractice},
+		{"drawn at the nearest mark, half a mark goes up; rounded once, at the end", "common practice", ranges.CommonPractice},
 		{"1 lb = 0.45359237 kg exactly", "NIST SP 811", ranges.Published},
 	}
 }
@@ -82,5 +82,5 @@ func (b Blood) Explain() []string {
 		}
 		lines = append(lines, fmt.Sprintf("%s %% of %s in %s: %s (%s)", Plain(l.Percent), l.Of, within, l.Source, l.Evidence))
 	}
-	return append(lines, "Most limits were made for animals of laboratories; the veterinarian and local rules decide.")
+	return append(lines, "Most limits were made for laboratory animals; the veterinarian and local rules decide.")
 }

@@ -82,7 +82,7 @@ const maxSyringes = 200
 // ReadSyringes reads a practice's own table: a CSV with the columns ml, mark_ml
 // and name. Every line with a mistake is named, and then none is taken.
 func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
-	bad := csvfile.New(file, "the table of syringes %s was not taken; the built-in table stands. Correct it and try again:")
+	bad := csvfile.New(file, "the table of syringes %s is refused; the built-in table is used. Correct it and try again:")
 	rows, err := csvfile.Read(bounded.Reader(r, bounded.Limits{Bytes: 1 << 20, Line: 1000, CSV: true}), []string{"ml", "mark_ml", "name"}, bad)
 	if err != nil {
 		return nil, err

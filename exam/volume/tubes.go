@@ -45,13 +45,13 @@ const OrderSource = "CLSI GP41, as applied to animals by City University Veterin
 // potassium in the next tube, so it comes late.
 func BloodTubes() []BloodTube {
 	const (
-		gentle = "as its maker says, or upside down 5 or 6 times, gently, at once; never shaken"
+		gentle = "as its maker says, or 5 or 6 gentle inversions at once; never shake"
 		mixing = "; mixing: an article for practices (equimanagement.com)"
 	)
 	return []BloodTube{
 		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order: " + OrderSource + mixing, ranges.PracticePage},
-		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a tube to throw away first", gentle, 1.8, 2.7, "Oregon State University, clotting samples; the tube to throw away: a manual for people" + mixing, ranges.PracticePage},
-		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "activator by its label, plain not; then stand it to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
+		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a discard tube first", gentle, 1.8, 2.7, "Oregon State University, clotting samples; the discard tube: a manual for people" + mixing, ranges.PracticePage},
+		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "Clot activator tube: 5 inversions. Plain tube: do not invert. Stand it upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
 		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle, 0, 0, "eclinpath.com; Cornell University, hematology" + mixing, ranges.PracticePage},
 		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle, 2, 3, "eclinpath.com; Cornell University, hematology; University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
 		{Fluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},

@@ -55,8 +55,8 @@ func possibleKg(kg float64) error {
 func (w Weight) Warnings() []Warning {
 	var out []Warning
 	if w.Method == exam.WeightEye {
-		out = append(out, Warning{ByEye, "the weight is a guess by eye: guesses ran 12 % low in the mean, with a spread of 20 % " +
-			"(Ellis & Hollands, Vet Rec 1998;143:335); weigh or measure first where it can be done"})
+		out = append(out, Warning{ByEye, "the weight is a guess by eye. Guesses are 12 % low on average, with a spread of 20 % " +
+			"(Ellis & Hollands, Vet Rec 1998;143:335). Weigh or measure first if possible"})
 	}
 	if w.AgeDays > OldDays {
 		out = append(out, Warning{OldWeight, fmt.Sprintf("the weight is %.0f days old, more than %d; weigh again", w.AgeDays, OldDays)})
@@ -64,7 +64,7 @@ func (w Weight) Warnings() []Warning {
 	if usable(w.BeforeKg) {
 		change := (w.Kg - w.BeforeKg) / w.BeforeKg * 100
 		if change > MovedPercent || change < -MovedPercent {
-			out = append(out, Warning{MovedWeight, fmt.Sprintf("the weight is %s %% from the one before (%s kg); look for a slip of kg and lb, then weigh again",
+			out = append(out, Warning{MovedWeight, fmt.Sprintf("the weight is %s %% from the one before (%s kg). Check kg and lb, then weigh again",
 				signed(change), Plain(w.BeforeKg))})
 		}
 	}

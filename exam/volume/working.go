@@ -53,7 +53,7 @@ func weightIn(o Order) string {
 
 // how says how a weight was found, and when where that is a day or more ago.
 func (w Weight) how() string {
-	how := "how it was found is not said"
+	how := "method not recorded"
 	if w.Method != "" {
 		how = w.Method.String()
 	}

@@ -183,7 +183,7 @@ func (e Equation) BandFor(a Animal, m Measures) Band {
 	case len(e.Spreads) > 0:
 		return bandOf(spreadsOf(e.Spreads, partOf(a, m.HeightCm)))
 	case e.SDKg > 0:
-		basis := fmt.Sprintf("computed from an error of %s kg (root mean square) on the animals that it was set on; not checked on other animals", notation.FormatNumber(e.SDKg, 0))
+		basis := fmt.Sprintf("from an error of %s kg (root mean square) on its own animals; not checked on others", notation.FormatNumber(e.SDKg, 0))
 		return Band{OffKg: z95 * e.SDKg, Percent: BandPercent, Basis: basis}
 	}
 	return Band{LowPercent: e.BandPercentLow, HighPercent: e.BandPercentHigh, Basis: e.BandBasis}

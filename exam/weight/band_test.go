@@ -112,7 +112,7 @@ func TestBandsOfDonkeys(t *testing.T) {
 	assert.InDelta(t, 163, est.Kg, 1)
 	assert.Less(t, est.LowKg, 160.0)
 	assert.Greater(t, est.HighKg, 175.0)
-	assert.Contains(t, est.Why, "donkeys over 160 kg it reads 6.0 % low")
+	assert.Contains(t, est.Why, "Over 160 kg it reads 6.0 % low in Kenya (SD")
 }
 
 // The share goes into the record with the band, and into the words.

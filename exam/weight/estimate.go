@@ -84,7 +84,7 @@ func (e Equation) estimate(a Animal, m Measures, kg float64, assumed bool) Estim
 	switch height, _ := m.Cm(Height); {
 	case !est.Fits:
 	case e.SameAs != "":
-		est.Fits, est.Why = false, fmt.Sprintf("the same equation as %q but for its units or half a percent", e.SameAs)
+		est.Fits, est.Why = false, fmt.Sprintf("the same equation as %q in other units", e.SameAs)
 	case height > 0 && height < e.on.minHeightCm:
 		est.Fits, est.Why = false, fmt.Sprintf("made on animals of %s cm and taller", notation.FormatNumber(e.on.minHeightCm, 0))
 	case e.ToKg > 0 && (est.HighKg < e.FromKg || est.LowKg > e.ToKg):
@@ -115,7 +115,7 @@ func settleLength(a Animal, m Measures) (Measures, bool, error) {
 		return m, false, nil
 	case a.Kind == exam.AnimalDonkey || a.Kind == exam.AnimalMule:
 		return m, false, &notation.Refusal{
-			Why:   fmt.Sprintf("say where the length of the %s was taken from: from the shoulder and from the elbow the weights are far apart", a.Kind),
+			Why:   fmt.Sprintf("enter where the length of the %s begins: shoulder and elbow give very different weights", a.Kind),
 			Meant: "a length " + FromElbow.Words(),
 		}
 	}

@@ -56,7 +56,7 @@ func (f LengthFrom) Words() string {
 	case FromShoulderWrap:
 		return "from the point of the shoulder, the tape following the curve round to the point of the buttock"
 	case FromShoulderStraight:
-		return "from the point of the shoulder straight back to an upright line at the point of the buttock, not wrapped round"
+		return "from the point of the shoulder straight back to a vertical line at the point of the buttock"
 	case FromElbow:
 		return "from the point of the elbow to the point of the buttock"
 	case FromUnsaid:

@@ -72,7 +72,7 @@ func Methods() []Method {
 				{"horses and ponies", 600, 88.3, 20.1, ellisHollandsStudy, published},
 				{"one pony of 525 kg, guesses of 436 people", 1, 90, 0, "westgatelabs.co.uk/news/looks-can-be-deceptive", page},
 			},
-			Words: "A guess. Guesses run low by about 12 % and scatter widely: it stays marked as by eye wherever it is used.",
+			Words: "A guess. Guesses are about 12 % low and vary widely. It stays marked as by eye everywhere.",
 		},
 	}
 }

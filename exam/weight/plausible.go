@@ -46,7 +46,7 @@ func Plausible(m Measures) error {
 	if m.GirthCm > 0 && m.GirthAgainCm > 0 && math.Abs(m.GirthCm-m.GirthAgainCm) > 0.1*max(m.GirthCm, m.GirthAgainCm) {
 		return &notation.Refusal{
 			Typed: cmText(m.GirthAgainCm),
-			Why: fmt.Sprintf("the two girth readings, %s and %s, are more than a tenth apart; take the girth again",
+			Why: fmt.Sprintf("the two girths, %s and %s, differ by more than a tenth; measure again",
 				cmText(m.GirthCm), cmText(m.GirthAgainCm)),
 		}
 	}

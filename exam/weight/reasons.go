@@ -74,7 +74,7 @@ func nothingComputed(a Animal, out []Omission) error {
 		return &notation.Refusal{Why: o.Why, Meant: "a length taken " + o.Equation.LengthDef}
 	}
 	if len(out) > 0 {
-		return &notation.Refusal{Why: "no weight can be computed from these measures: " + nearest(out).Why}
+		return &notation.Refusal{Why: "no weight can be worked out from these measurements: " + nearest(out).Why}
 	}
 	return &notation.Refusal{Why: whyNone(a, out)}
 }
@@ -108,12 +108,12 @@ func whyChosen(all []Estimate, m Measures, out []Omission) string {
 	if better := slices.DeleteFunc(slices.Clone(out), func(o Omission) bool {
 		return o.Equation.rank >= first.Equation.rank
 	}); len(better) > 0 {
-		parts = append(parts, "to be preferred here: "+nearest(better).Why)
+		parts = append(parts, "better for this animal: "+nearest(better).Why)
 	}
 	parts = append(parts, doubts(m)...)
 	for _, other := range all[1:] {
 		if other.Fits && math.Abs(other.Kg-first.Kg) > 0.15*first.Kg {
-			parts = append(parts, fmt.Sprintf("%s, also made for it, says %.0f kg: the two are more than 15 %% apart, so use a scale where one can be had",
+			parts = append(parts, fmt.Sprintf("%s, also made for it, says %.0f kg. The two differ by more than 15 %%: use a scale if possible",
 				other.Equation.ID, other.Kg))
 			break
 		}
@@ -147,7 +147,7 @@ func doubts(m Measures) []string {
 	var out []string
 	if m.GirthCm > 0 && m.GirthAgainCm > 0 {
 		if apart := math.Abs(m.GirthCm-m.GirthAgainCm) / max(m.GirthCm, m.GirthAgainCm) * 100; apart > 3 {
-			out = append(out, fmt.Sprintf("the two girth readings are %.0f %% apart, which is %.0f %% of the weight: take the girth again", apart, 2*apart))
+			out = append(out, fmt.Sprintf("the two girths differ by %.0f %%, which is %.0f %% of the weight: measure again", apart, 2*apart))
 		}
 	}
 	girth, ok := m.Cm(Girth)

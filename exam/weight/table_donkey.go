@@ -29,7 +29,7 @@ func donkeys() []Equation {
 			From:           "pearson", Evidence: fromMemory,
 			Note: words("The printed abstract says 380, which would make every donkey ten times too heavy;",
 				"3,801 is from memory and agrees with 929 weighed donkeys.",
-				"In donkeys over 160 kg it reads 6.0 % low (SD 5.4, 221 in Kenya) and 3.4 % low (SD 6.2, 27 in Morocco)."),
+				"Over 160 kg it reads 6.0 % low in Kenya (SD 5.4, n 221). It reads 3.4 % low in Morocco (SD 6.2, n 27)."),
 			rank: 10, on: small(1),
 		},
 		{
@@ -38,7 +38,7 @@ func donkeys() []Equation {
 			PublishedError: "best of the equations of one measure of that study; no figure read",
 			Spreads:        donkeySpreads([2]float64{-10.5, 6.5}, [2]float64{2.4, 8.9}, [2]float64{}, [2]float64{}, true),
 			From:           "pearson", Evidence: published, rank: 13, on: small(2),
-			Note: "On 491 donkeys in Kenya, on which neither was set, it was off by 12.3 % (root mean square), the West African one by 7.4 %.",
+			Note: "On 491 other donkeys in Kenya its error was 12.3 % (root mean square), the West African one's 7.4 %.",
 		},
 		{
 			ID: "navel girth and elbow length, young donkey", Formula: "navel girth^1.41 x L^1.09 / 1,000 (cm, kg), L from the elbow",
@@ -61,7 +61,7 @@ func donkeys() []Equation {
 			For: "donkeys from one year, not miniature or mammoth", Population: "1,352 donkeys in Burkina Faso, Mali, Niger and Senegal", PublishedError: "R² 0.81",
 			Spreads: donkeySpreads([2]float64{-2.3, 7.1}, [2]float64{11.6, 9.7}, [2]float64{3.7, 8.0}, [2]float64{15.4, 11.4}, false),
 			From:    "nininahazwe", Evidence: published, rank: 12, on: small(1),
-			Note: "Chosen before the Moroccan equation of the girth alone, as it was off by less where neither was set: 7.4 % against 12.3 % in Kenya.",
+			Note: "Chosen before the Moroccan equation of the girth alone. In Kenya its error was less: 7.4 % against 12.3 %.",
 		},
 		{
 			ID: "girth alone, West African donkey, straight line", Formula: "2.55 G - 153.49 (cm, kg)", Products: one(2.55, Power{Girth, 1}), Add: -153.49,
@@ -116,7 +116,7 @@ func mules() []Equation {
 			Products: []Product{{Coef: 2.8, Powers: []Power{{Girth, 1}}}, {Coef: 1.36, Powers: []Power{{Length, 1}}}}, Add: -330,
 			For: "grown working mules of 131 to 391 kg", Population: "117 working mules at four markets in Morocco", FromKg: 131, ToKg: 391,
 			PublishedError: "R² 0.68", BandPercentLow: -33, BandPercentHigh: 20, BandBasis: wide, From: "kay", Evidence: published, rank: 12, on: grownMule,
-			Note: "The printed abstract says -33, which would make every one of its mules far too heavy; -330 is what the thesis quotes.",
+			Note: "The printed abstract says -33, which makes every mule far too heavy. The thesis quotes -330.",
 		},
 		{
 			ID: "girth alone, mule", Formula: "G^2.17 / 251 (cm, kg)", Products: over(251, Power{Girth, 2.17}),

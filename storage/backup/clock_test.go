@@ -41,7 +41,7 @@ func TestAWrongClockRemovesNoBackup(t *testing.T) {
 		saved, err := backup.From{Record: r, Folder: dir, At: reset}.Into(context.Background(), stick, recipient(t))
 		require.NoError(t, err)
 		require.FileExists(t, saved.File)
-		assert.Contains(t, saved.Notice, "later date than the clock")
+		assert.Contains(t, saved.Notice, "later than the clock")
 		assert.Contains(t, saved.Notice, "20310520")
 		made[filepath.Base(saved.File)] = true
 		_, err = backup.Restore(context.Background(), saved.File, filepath.Join(t.TempDir(), "p"), whole, identity(t, phrase))

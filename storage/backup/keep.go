@@ -103,7 +103,7 @@ func prune(folder, newest string) (notice string) {
 		}
 	}
 	if len(ahead) > 0 {
-		return fmt.Sprintf("The backup is in %s. %d of the backups there have a later date than the clock, up to %s: the clock is wrong, or it was. No old backup was removed. Set the clock, or move those files away.",
+		return fmt.Sprintf("The backup is in %s. %d of the backups there are later than the clock, up to %s. The clock is wrong, or it was. No old backup was removed. Set the clock, or move those files away.",
 			folder, len(ahead), slices.Max(ahead))
 	}
 	var failed error

@@ -28,15 +28,15 @@ func (c *count) concerns() []concern {
 	switch {
 	case c.what == tap.Heart && span < leastHeartS:
 		out = append(out, concern{what: "short", err: fmt.Errorf(
-			"only %.0f s: a heart is tapped for %.0f s at least. Tap on, or press enter again to keep it", span, leastHeartS)})
+			"only %.0f s: tap a heart for at least %.0f s. Tap on, or press enter again to save", span, leastHeartS)})
 	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
 		out = append(out, concern{what: "short", err: fmt.Errorf(
-			"only %.0f s and %s: breathing needs %.0f s or %d breaths. Tap on, or press enter again to keep it",
+			"only %.0f s and %s: breathing needs %.0f s or %d breaths. Tap on, or press enter again to save",
 			span, notation.Counted(r.Beats, "breath"), leastBreathS, leastBreaths)})
 	}
 	if r.Evenness == tap.Irregular && span < unevenS {
 		out = append(out, concern{what: "uneven", err: errors.New(
-			"irregular, no repeating pattern: tap on to 60 s and tell the veterinarian; only an ECG names a rhythm. Enter again keeps this count")})
+			"irregular, no repeating pattern: tap for 60 s and tell the veterinarian. Only an ECG names a rhythm. Enter again saves this count")})
 	}
 	return out
 }

@@ -125,7 +125,7 @@ func (c *count) Press(p keys.Press) (Result, tea.Cmd) {
 	case keys.CountAgain().Is(p) && c.taps.Taps() > 0:
 		c.throwAway()
 	case keys.Digit().Is(p):
-		c.said = errors.New("space taps; to type a number press e first, then choose how it was counted")
+		c.said = errors.New("space taps; press e to type a number")
 	default:
 		return Ignored, nil
 	}
@@ -147,7 +147,7 @@ func (c *count) tap(at time.Time) {
 		return
 	}
 	if c.taps.Press(since.Seconds()) == tap.Refused {
-		c.said = errors.New("this press was not counted: it is earlier than the one before, or the count is too long")
+		c.said = errors.New("this press was not counted: its time is not valid")
 	}
 	c.result = c.taps.Result()
 	switch {
@@ -176,7 +176,7 @@ func (c *count) takeBack() {
 func (c *count) throwAway() {
 	if !c.drop {
 		c.drop = true
-		c.said = fmt.Errorf("throw away the %s? n again does it, any other key keeps the count", notation.Counted(c.taps.Taps(), "tap"))
+		c.said = fmt.Errorf("discard the %s? Press n again to discard, any other key to keep it", notation.Counted(c.taps.Taps(), "tap"))
 		return
 	}
 	c.again()
@@ -187,7 +187,7 @@ func (c *count) throwAway() {
 func (c *count) enter() Result {
 	c.said = nil
 	if !c.result.HasRate {
-		c.said = fmt.Errorf("no rate yet: %d lead-in taps and two more are needed, %d so far", leadIn, c.taps.Taps())
+		c.said = fmt.Errorf("no rate yet: %d warm-up taps and two more are needed, %d so far", leadIn, c.taps.Taps())
 		return Taken
 	}
 	if c.ask() {

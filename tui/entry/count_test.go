@@ -62,8 +62,8 @@ func TestCountMetronomeIsExact(t *testing.T) {
 		assert.InDelta(t, 0, v.Count.TapsS[0], 0, "seconds from the first press")
 		assert.Equal(t, 2, v.Count.LeadIn)
 		assert.Equal(t, "40 /min", v.Show(heartRate()))
-		assert.Contains(t, screen(f, 34, 11), "firm: within 1 /min")
-		assert.Contains(t, screen(f, 34, 11), "± under 0.01 while you counted", "never a plus or minus of nothing")
+		assert.Contains(t, screen(f, 34, 11), "steady: within 1 /min")
+		assert.Contains(t, screen(f, 34, 11), "± under 0.01, this count", "never a plus or minus of nothing")
 	}
 }
 
@@ -104,14 +104,14 @@ func TestCountHeldKeyCountsOnce(t *testing.T) {
 func TestCountLeadInAndTakeBack(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()})).(*count)
 	assert.Equal(t, Taken, send(f, "enter"))
-	assert.Contains(t, flat(f), "2 lead-in taps and two more are needed, 0 so far")
+	assert.Contains(t, flat(f), "2 warm-up taps and two more are needed, 0 so far")
 	taps(f, 0)
-	assert.Contains(t, screen(f, 34, 11), "lead-in 1 of 2")
+	assert.Contains(t, screen(f, 34, 11), "warm-up 1 of 2")
 	taps(f, 1500, 3000)
 	assert.False(t, f.result.HasRate, "no rate from one tap")
 	taps(f, 4500)
 	assert.True(t, f.result.HasRate)
-	assert.NotContains(t, screen(f, 34, 11), "while you counted", "no half-width from two")
+	assert.NotContains(t, screen(f, 34, 11), "this count", "no half-width from two")
 	send(f, "backspace")
 	assert.False(t, f.result.HasRate)
 	send(f, "backspace", "backspace", "backspace")
@@ -125,7 +125,7 @@ func TestCountSaysOnceThatItIsShort(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()}))
 	taps(f, every(0, 1500, 8)...)
 	require.Equal(t, Taken, send(f, "enter"))
-	assert.Contains(t, screen(f, 86, 12), "only 8 s: a heart is tapped for 15 s at least")
+	assert.Contains(t, screen(f, 86, 12), "only 8 s: tap a heart for at least 15 s")
 	taps(f, 12000)
 	require.Equal(t, Taken, send(f, "enter"), "another tap, another warning")
 	require.Equal(t, Accepted, send(f, "enter"))
@@ -178,7 +178,7 @@ func TestCountQuestionCanBeLeft(t *testing.T) {
 	f := g3(t)
 	send(f, "enter", "space")
 	assert.Equal(t, 12, f.taps.Taps(), "no tap while a question is open")
-	assert.Contains(t, screen(f, 86, 12), "a question is open")
+	assert.Contains(t, screen(f, 86, 12), "answer the question first")
 	send(f, "backspace")
 	assert.Nil(t, f.asking)
 	taps(f, 19500)
@@ -242,12 +242,12 @@ func TestCountIsThrownAwayWhenTheClocksPart(t *testing.T) {
 	}
 	taps(f, every(0, 1500, 7)...)
 	assert.Zero(t, f.taps.Taps())
-	assert.Contains(t, flat(f), "thrown away")
+	assert.Contains(t, flat(f), "discarded")
 	assert.False(t, f.Busy())
 	taps(f, 10500, 12000)
-	assert.Contains(t, flat(f), "thrown away", "a person who taps on sees why the count began anew")
+	assert.Contains(t, flat(f), "discarded", "a person who taps on sees why the count began anew")
 	taps(f, 13500)
-	assert.NotContains(t, flat(f), "thrown away")
+	assert.NotContains(t, flat(f), "discarded")
 }
 
 func TestCountAgainAsksForASecondPress(t *testing.T) {
@@ -272,7 +272,7 @@ func TestCountNamesNoRhythm(t *testing.T) {
 		ms += 700 + r.IntN(1500)
 	}
 	require.Equal(t, tap.Irregular, f.result.Evenness)
-	assert.Contains(t, flat(f), "irregular, no repeating pattern: count 60 s and tell the veterinarian; only an ECG names a rhythm")
+	assert.Contains(t, flat(f), "irregular, no repeating pattern: count 60 s and tell the veterinarian. Only an ECG names a rhythm")
 	golden(t, "count-irregular", f)
 	for range 40 {
 		send(f, "enter")
@@ -281,7 +281,7 @@ func TestCountNamesNoRhythm(t *testing.T) {
 		}
 		send(f, "2")
 	}
-	assert.Contains(t, flat(f), "tap on to 60 s")
+	assert.Contains(t, flat(f), "irregular, no repeating pattern: tap for 60")
 	require.Equal(t, Accepted, send(f, "enter"))
 	assert.Equal(t, tap.Irregular, value(t, f).Count.Evenness)
 }
@@ -336,7 +336,7 @@ func TestCountLeavesTheScreenItsLetters(t *testing.T) {
 		assert.Equal(t, Ignored, send(f, k), k)
 	}
 	assert.Equal(t, Taken, send(f, "4"))
-	assert.Contains(t, screen(f, 86, 12), "press e first")
+	assert.Contains(t, screen(f, 86, 12), "space taps; press e to type a number")
 	r, _ := f.Press(paste(" "))
 	assert.Equal(t, Ignored, r, "a pasted space is no tap")
 	assert.False(t, f.Busy())

@@ -42,11 +42,11 @@ func (c *count) View(size layout.Size) []string {
 func (c *count) telling(width int) []string {
 	r := c.result
 	if c.taps.Taps() == 0 {
-		text := "space at each beat; the first two lead in"
+		text := "space at each beat; the first 2 taps are warm-up"
 		if c.what == tap.Breath {
-			text = "space at each breath, as the flank begins to move out; the first two lead in"
+			text = "space at each breath, as the flank moves out; the first 2 taps are warm-up"
 		}
-		return append(layout.Wrap(text, width), words(c.o.Theme, "e counts by ear, or takes a rate read elsewhere", width)...)
+		return append(layout.Wrap(text, width), words(c.o.Theme, "e: timed count, or a rate from a monitor", width)...)
 	}
 	var lines []string
 	if r.HasHalfWidth {
@@ -91,7 +91,7 @@ func (c *count) leftOut(width int) []string {
 // there is room, stands what it would be by the person's own scatter, which is
 // right only while the person taps as in the practice.
 func (c *count) halfWidth(width int) string {
-	text := c.within(c.result.HalfWidth) + " while you counted"
+	text := c.within(c.result.HalfWidth) + ", this count"
 	if c.result.HasPersonal && width >= besideFrom {
 		text += "; " + c.personal()
 	}
@@ -102,7 +102,7 @@ func (c *count) halfWidth(width int) string {
 const besideFrom = 60
 
 func (c *count) personal() string {
-	return "by your own steadiness " + c.within(c.result.Personal)
+	return "" + c.within(c.result.Personal)
 }
 
 // within writes a half-width; it is never shown as nothing.
@@ -123,7 +123,7 @@ func (c *count) within(half float64) string {
 // progress is the taps and seconds that count, or how far the lead-in is.
 func (c *count) progress() string {
 	if n := c.taps.Taps(); n <= leadIn {
-		return fmt.Sprintf("lead-in %d of %d", n, leadIn)
+		return fmt.Sprintf("warm-up %d of %d", n, leadIn)
 	}
 	r := c.result
 	return fmt.Sprintf("%s   %.0f s", notation.Counted(r.Used, "tap"), r.LastS-r.FirstS)
@@ -136,17 +136,17 @@ func (c *count) firmness() string {
 	short := ""
 	switch {
 	case c.what == tap.Heart && span < leastHeartS:
-		short = fmt.Sprintf("%.0f s at least", leastHeartS)
+		short = fmt.Sprintf("at least %.0f s", leastHeartS)
 	case c.what == tap.Breath && span < leastBreathS && r.Beats < leastBreaths:
-		short = fmt.Sprintf("%.0f s or %d breaths at least", leastBreathS, leastBreaths)
+		short = fmt.Sprintf("at least %.0f s or %d breaths", leastBreathS, leastBreaths)
 	}
 	switch {
 	case r.Firm:
-		return "firm: within " + wanted
+		return "steady: within " + wanted
 	case short != "":
-		return "firming up: " + short
+		return "keep tapping, " + short
 	}
-	return "firming up: not yet within " + wanted
+	return "keep tapping, not yet within " + wanted
 }
 
 // evenness says only the words that taps allow; no rhythm is named.
@@ -157,7 +157,7 @@ func (c *count) evenness(width int) []string {
 		return nil
 	case r.Evenness == tap.Irregular:
 		return sentence(c.o.Theme, errors.New(tap.Irregular+
-			": count 60 s and tell the veterinarian; only an ECG names a rhythm"), width)
+			": count 60 s and tell the veterinarian. Only an ECG names a rhythm"), width)
 	case r.Evenness == tap.TooFast:
 		return layout.Wrap(tap.AfterTooFast, width)
 	case r.Evenness == tap.EvenWithPauses:

@@ -52,19 +52,19 @@ type ear struct {
 func newEar(step exam.Step, o Options, what tap.What, between func(from, to time.Time) (time.Duration, time.Duration)) *ear {
 	e := &ear{step: step, o: o, what: what, between: between, timer: ticker{later: o.later}, list: list{cursor: -1}, line: typed{allowed: digitSigns}}
 	hints := map[int]string{
-		15: "steps of 4 /min; enough up to 16 beats", 30: "steps of 2 /min; enough up to 32 beats",
-		60: "steps of 1 /min; always where uneven, faint or a murmur",
+		15: "in steps of 4 /min; up to 16 beats", 30: "in steps of 2 /min; up to 32 beats",
+		60: "in steps of 1 /min; needed if uneven, faint or a murmur",
 	}
 	if what == tap.Breath {
 		hints = map[int]string{
-			15: "steps of 4 /min; too short for breathing", 30: "steps of 2 /min; with 10 breaths or more",
-			60: "steps of 1 /min; what breathing needs",
+			15: "in steps of 4 /min; too short for breathing", 30: "in steps of 2 /min; for 10 breaths or more",
+			60: "in steps of 1 /min; best for breathing",
 		}
 	}
 	for _, s := range []int{15, 30, 60} {
 		e.list.choices = append(e.list.choices, exam.Choice{Key: strconv.Itoa(s), Words: fmt.Sprintf("%d s", s), Hint: hints[s]})
 	}
-	e.list.choices = append(e.list.choices, exam.Choice{Key: elsewhere, Words: "a rate read elsewhere", Hint: "from a monitor, typed"})
+	e.list.choices = append(e.list.choices, exam.Choice{Key: elsewhere, Words: "a rate from a monitor", Hint: "from a monitor, typed"})
 	return e
 }
 
@@ -77,9 +77,9 @@ func (e *ear) keys() []keys.Binding {
 	tapping := keys.ByEar().With("tap instead", "go back to tapping")
 	switch e.stage {
 	case earReady:
-		return []keys.Binding{keys.Tap().With("start", "start the clock on a beat, which counts as zero"), back, tapping}
+		return []keys.Binding{keys.Tap().With("start", "start on a beat; that beat is zero"), back, tapping}
 	case earRun:
-		return []keys.Binding{keys.TakeBack().With("stop", "stop the clock and begin again")}
+		return []keys.Binding{keys.TakeBack().With("stop", "stop and begin again")}
 	case earType:
 		return []keys.Binding{keys.Accept(), keys.TakeBack(), tapping}
 	case earRead:

@@ -106,7 +106,7 @@ func TestEarIsThrownAwayWhenTheClocksPart(t *testing.T) {
 	send(f, "e", "1", "enter", "space")
 	f.Update(tickMsg{of: &f.ear.timer, run: f.ear.timer.run})
 	assert.Equal(t, earReady, f.ear.stage)
-	assert.Contains(t, screen(f, 86, 12), "thrown away")
+	assert.Contains(t, screen(f, 86, 12), "discarded")
 }
 
 func TestEarTakesARateReadElsewhere(t *testing.T) {

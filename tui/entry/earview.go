@@ -25,7 +25,7 @@ func (e *ear) view(size layout.Size) []string {
 	case earType:
 		lines = e.viewType(size.W)
 	case earRead:
-		return fit(append([]string{"a rate read elsewhere"}, e.number.View(layout.Size{W: size.W, H: size.H - 1})...), size)
+		return fit(append([]string{"a rate from a monitor"}, e.number.View(layout.Size{W: size.W, H: size.H - 1})...), size)
 	}
 	return fit(append(fit(lines, room), said...), size)
 }
@@ -33,18 +33,18 @@ func (e *ear) view(size layout.Size) []string {
 // firstBeat settles whether the first beat is zero or one, before the clock runs.
 func (e *ear) firstBeat() string {
 	if e.what == tap.Breath {
-		return "Start the clock as a breath begins. That breath is zero; the next one is one."
+		return "Start as a breath begins. That breath is zero; the next one is one."
 	}
 	return tap.FirstBeat
 }
 
 func (e *ear) viewChoose(room layout.Size) []string {
 	t := e.o.Theme
-	lines := layout.Wrap("Count by ear for how long?", room.W)
+	lines := layout.Wrap("Timed count: how long?", room.W)
 	r, err := tap.Counted(e.what, 0, 60, false)
 	var source []string
 	if err == nil {
-		source = words(t, "windows: "+r.Source, room.W)
+		source = words(t, "timed count: "+r.Source, room.W)
 	}
 	list := e.list.view(t, layout.Size{W: room.W, H: room.H - len(lines)})
 	lines = append(lines, list...)
@@ -68,7 +68,7 @@ func (e *ear) viewType(width int) []string {
 		text := fmt.Sprintf("= %s /min, %s", notation.FormatNumber(r.RatePerMin, 1), r.Coarse)
 		lines = append(lines, layout.Wrap(text, width)...)
 	} else {
-		lines = append(lines, words(t, "the one that started the clock was zero", width)...)
+		lines = append(lines, words(t, "the first one was zero", width)...)
 	}
 	return lines
 }

@@ -32,7 +32,7 @@ const (
 
 func newEvent(step exam.Step, o Options) *event {
 	e := &event{step: step, o: o, line: typed{allowed: digitSigns + ":.+"}, list: list{cursor: -1}}
-	e.list.choices = []exam.Choice{{Words: "seen at"}, {Words: "seen, nobody knows when"}, {Words: "not yet"}}
+	e.list.choices = []exam.Choice{{Words: "seen at"}, {Words: "seen, time not known"}, {Words: "not yet"}}
 	e.list.number = func(int) string { return "-" }
 	if b := o.Before; b != nil && len(b.Words) > 0 {
 		switch {
@@ -49,7 +49,7 @@ func newEvent(step exam.Step, o Options) *event {
 }
 
 func (e *event) Keys() []keys.Binding {
-	when := keys.Digit().With("when", "type the time of day, 340 or 3:40; + and minutes count from the birth")
+	when := keys.Digit().With("when", "type the time of day, 340 or 3:40; or + and minutes since birth")
 	when.Label = "0-9 : +"
 	return []keys.Binding{when, keys.Up(), keys.Accept(), keys.TakeBack()}
 }
@@ -109,9 +109,9 @@ func (e *event) View(size layout.Size) []string {
 // understood says how the time is read, and how long after the birth it was.
 func (e *event) understood() string {
 	if e.line.text == "" || e.list.cursor != eventAt {
-		text := "a time of day, 3:40; or + and the minutes since the birth"
+		text := "a time of day, 3:40; or + and the minutes since birth"
 		if b := e.o.Horse.Birth; b.Precision == exam.BornMinute && e.o.Now().Sub(b.At) > 24*time.Hour {
-			text = "a time of day, 3:40, the first after the birth; or + and the minutes since it"
+			text = "a time of day, 3:40; or + and the minutes since birth"
 		}
 		return text
 	}
@@ -130,7 +130,7 @@ func (e *event) understood() string {
 func (e *event) age() string {
 	b := e.o.Horse.Birth
 	if b.Precision != exam.BornMinute {
-		return "The minute of the birth is not known: it is written down, and not set against the clock."
+		return "The minute of birth is not known; the time is saved but not judged."
 	}
 	now := e.o.Now()
 	return fmt.Sprintf("born %s, %s ago", b.At.In(now.Location()).Format("15:04"), span(now.Sub(b.At)))

@@ -56,7 +56,7 @@ func TestEventNotYet(t *testing.T) {
 	assert.Equal(t, "not yet", value(t, f).Show(stands3()))
 	require.Equal(t, Accepted, send(f, "up", "enter"))
 	assert.Nil(t, value(t, f).At)
-	assert.Equal(t, "seen, nobody knows when", value(t, f).Show(stands3()))
+	assert.Equal(t, "seen, time not known", value(t, f).Show(stands3()))
 	for _, bad := range []string{"7:00", "25:00", "9:99", "+900"} {
 		f = New(stands3(), foal())
 		letters(f, bad)
@@ -67,8 +67,8 @@ func TestEventNotYet(t *testing.T) {
 	f = New(stands3(), o)
 	letters(f, "+40")
 	require.Equal(t, Taken, send(f, "enter"))
-	assert.Contains(t, flat(f), "the minute of the birth is not known, so type the time of day")
-	assert.Contains(t, flat(f), "not set against the clock")
+	assert.Contains(t, flat(f), "the minute of birth is not known, so type the time of day")
+	assert.Contains(t, flat(f), "The minute of birth is not known; the time")
 }
 
 func TestEventGolden(t *testing.T) {

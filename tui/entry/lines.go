@@ -49,7 +49,7 @@ func stands(o Options, step exam.Step, width int) []string {
 	if o.Before == nil {
 		return nil
 	}
-	return []string{o.Theme.Faint.Render(layout.Cut("stands now: "+notation.CleanLine(o.Before.As(o.Settings.Units, step).Show(step), 0), width))}
+	return []string{o.Theme.Faint.Render(layout.Cut("now: "+notation.CleanLine(o.Before.As(o.Settings.Units, step).Show(step), 0), width))}
 }
 
 // digit is the line of a list that a digit chooses: 1 is 0, and 0 is the tenth.

@@ -192,7 +192,7 @@ func (w *weigh) measured() (exam.Value, error) {
 		if why == "" && w.said != nil {
 			why = w.said.Error()
 		}
-		return exam.Value{}, &notation.Refusal{Why: "no weight from these measures: " + why}
+		return exam.Value{}, &notation.Refusal{Why: "no weight from these measurements: " + why}
 	}
 	return w.all[w.chosen].AnswerIn(w.unit(), w.taken()), nil
 }

@@ -230,7 +230,7 @@ func (n *number) timerLines(width int) []string {
 	case !n.timer.on:
 		return words(n.o.Theme, fmt.Sprintf("t: timer of %d s for a slow thermometer", n.step.SlowSeconds), width)
 	case n.rang:
-		return layout.Wrap(fmt.Sprintf("timer %d s: time is up. Still rising or not beeped? Wait.", n.seconds), width)
+		return layout.Wrap(fmt.Sprintf("timer %d s: time is up. Still rising, or no beep? Wait.", n.seconds), width)
 	}
 	return []string{fmt.Sprintf("timer %d s of %d s", n.seconds, n.step.SlowSeconds)}
 }

@@ -93,7 +93,7 @@ func TestNumberTimerRunsByDifferenceWhileTyping(t *testing.T) {
 	require.NotNil(t, f.Update(tick))
 	assert.False(t, f.Busy())
 	assert.True(t, f.rang)
-	assert.Contains(t, screen(f, 86, 9), "beeped")
+	assert.Contains(t, screen(f, 86, 9), "no beep")
 	send(f, "t")
 	assert.Nil(t, f.Update(tick), "a tick of a stopped timer does nothing")
 	other := New(temperature(), options(c)).(*number)
@@ -115,7 +115,7 @@ func TestNumberForACorrection(t *testing.T) {
 	o := options(&clock{noon()})
 	o.Before = &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, Typed: "101.2"}
 	f := New(temperature(), o)
-	assert.Contains(t, screen(f, 34, 9), "stands now: 101.2 F")
+	assert.Contains(t, screen(f, 34, 9), "now: 101.2 F")
 	assert.Equal(t, notation.Quantity{Value: 101.2, Unit: notation.Fahrenheit}, *value(t, f).Number, "prefilled")
 	letters(f, "38")
 	require.Equal(t, Accepted, send(f, "enter"))

@@ -60,7 +60,7 @@ func (p *parts) Keys() []keys.Binding {
 	if p.step.Parts.Halves {
 		list = append(list, keys.Half())
 	}
-	return append(list, keys.Left().With("at once", "give the total at once, without its "+noun+"s"))
+	return append(list, keys.Left().With("at once", "type the total, without its "+noun+"s"))
 }
 
 func (p *parts) Press(k keys.Press) (Result, tea.Cmd) {
@@ -132,7 +132,7 @@ func (p *parts) half() {
 	n, ok := p.scores[p.key(i)]
 	switch up := exam.HalfUp(n + 0.5); {
 	case !ok:
-		p.said = errors.New("score it first by its digit; the point then adds a half")
+		p.said = errors.New("choose its score first; then . adds a half")
 	case n != float64(int(n)):
 		p.scores[p.key(i)] = n - 0.5
 	case p.step.Parts.Score.Contains(up):
@@ -159,7 +159,7 @@ func (p *parts) enter() Result {
 	if err == nil && v.Bound != exam.NoBound && !p.sure {
 		p.sure = true
 		n := len(p.step.Parts.List) - len(v.Parts)
-		err = fmt.Errorf("%d %s left out: the sum is %s. Enter again keeps it", n, plural(p.step.Parts.Noun, n), v.Show(p.step))
+		err = fmt.Errorf("%d %s missing: the sum is %s. Enter again saves it", n, plural(p.step.Parts.Noun, n), v.Show(p.step))
 		p.said = err
 		return Taken
 	}

@@ -71,7 +71,7 @@ func TestGrimaceBySigns(t *testing.T) {
 	send(f, "down", "1", "0")
 	assert.Contains(t, flat(f), "sum 4 to 6, 5 of 6 signs scored")
 	require.Equal(t, Taken, send(f, "enter"))
-	assert.Contains(t, flat(f), "1 sign left out: the sum is 4 or more. Enter again keeps it")
+	assert.Contains(t, flat(f), "1 sign missing: the sum is 4 or more. Enter again saves it")
 	require.Equal(t, Accepted, send(f, "enter"))
 	v := value(t, f)
 	assert.Equal(t, exam.AtLeast, v.Bound)

@@ -12,7 +12,7 @@ import (
 )
 
 func gums() exam.Step {
-	return exam.Step{ID: "gum.colour", Name: "Gum colour", Kind: exam.KindPick, Choices: []exam.Choice{
+	return exam.Step{ID: "gum.colour", Name: "Gum color", Kind: exam.KindPick, Choices: []exam.Choice{
 		{Key: "pink", Words: "pale pink to pink", Hint: "as seen in daylight"},
 		{Key: "pale", Words: "pale", Hint: "nearly white"},
 		{Key: "red", Words: "red", Hint: "brick red all over"},
@@ -67,7 +67,7 @@ func TestPickForACorrection(t *testing.T) {
 	o.Before = &exam.Value{Kind: exam.KindPick, Words: []string{"red"}}
 	f := New(gums(), o)
 	assert.Equal(t, []string{"red"}, value(t, f).Words)
-	assert.Contains(t, screen(f, 52, 12), "stands now: red")
+	assert.Contains(t, screen(f, 52, 12), "now: red")
 }
 
 func TestPickGolden(t *testing.T) {

@@ -91,7 +91,7 @@ func (c *count) pressQuestion(p keys.Press) Result {
 	case keys.TakeBack().Is(p):
 		c.asking, c.said = nil, nil
 	case keys.Tap().Is(p):
-		c.said = errors.New("not counted: a question is open; backspace goes back to the count")
+		c.said = errors.New("answer the question first; backspace goes back to the count")
 	case c.asking.list.press(p):
 		c.said = nil
 	default:
@@ -105,7 +105,7 @@ func (c *count) answer(chosen string) Result {
 	q := c.asking.of
 	if q.Kind == tap.SoundsInTurn && chosen == answerFirst {
 		c.again()
-		c.said = errors.New("the count was thrown away: tap once at each beat, not at each sound")
+		c.said = errors.New("the count was discarded: tap once at each beat, not at each sound")
 		return Taken
 	}
 	a := answerOf(q.Kind, chosen == answerFirst || chosen == answerFirstAll)

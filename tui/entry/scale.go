@@ -70,7 +70,7 @@ func (f *scale) Press(p keys.Press) (Result, tea.Cmd) {
 func (f *scale) addHalf() {
 	switch at := f.list.cursor; {
 	case at < 0:
-		f.said = errors.New("choose a score first; the point then adds a half")
+		f.said = errors.New("choose a score first; then . adds a half")
 	case at < len(f.step.Choices)-1:
 		f.half, f.said = !f.half, nil
 	}

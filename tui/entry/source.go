@@ -53,7 +53,7 @@ func (w *weigh) source() []explain.Part {
 	out := make([]explain.Part, 0, 4)
 	for _, m := range weight.Methods() {
 		if m.Name == exam.WeightMeasured && len(w.asks) == 0 {
-			out = append(out, explain.Part{Head: "By " + m.Name.String(), Lines: []string{"no equation is held that was made for this animal (" + w.animal.Words() + ")"}})
+			out = append(out, explain.Part{Head: "By " + m.Name.String(), Lines: []string{"no equation fits this animal (" + w.animal.Words() + ")"}})
 			continue
 		}
 		if fit, ok := weight.MethodOf(m.Name, w.animal, 0); ok {

@@ -47,7 +47,7 @@ func bothClocks(from, to time.Time) (monotonic, wall time.Duration) {
 func (w *stopwatch) Busy() bool { return w.running }
 
 func (w *stopwatch) Keys() []keys.Binding {
-	does, more := "start", "press as you let go"
+	does, more := "start", "press as you release"
 	switch {
 	case w.running:
 		does, more = "stop", "press at the return"
@@ -102,7 +102,7 @@ func (w *stopwatch) space(at time.Time) {
 		} else if w.running {
 			w.running = false // the held press had been the stop before
 		}
-		w.said = errors.New("a held key is one press: press once at the release and once at the return")
+		w.said = errors.New("a held key counts once: press at the release and at the return")
 		return
 	case fresh:
 	}
@@ -110,7 +110,7 @@ func (w *stopwatch) space(at time.Time) {
 	case w.running:
 		w.stop(at)
 	case len(w.trials) == mostTrials:
-		w.said = errors.New("three times are taken: enter accepts, backspace takes the last one back")
+		w.said = errors.New("three times are enough: enter saves, backspace removes the last one")
 	default:
 		w.running, w.started, w.resume, w.line.text = true, at, time.Time{}, ""
 	}
@@ -124,7 +124,7 @@ func (w *stopwatch) stop(at time.Time) {
 		return
 	}
 	if _, err := w.step.TimesValue([]float64{long.Seconds()}); err != nil {
-		w.said = fmt.Errorf("%w: this time is not kept, take it again", err)
+		w.said = fmt.Errorf("%w: this time does not count, take it again", err)
 		return
 	}
 	w.trials, w.resume = append(w.trials, long.Seconds()), w.started
@@ -132,7 +132,7 @@ func (w *stopwatch) stop(at time.Time) {
 
 func (w *stopwatch) enter() Result {
 	if w.running {
-		w.said = errors.New("the watch still runs: space at the return, or backspace to drop it")
+		w.said = errors.New("the stopwatch is running: space at the return, or backspace to discard it")
 		return Taken
 	}
 	v, err := w.Value()
@@ -161,7 +161,7 @@ func (w *stopwatch) unlikely(v exam.Value) error {
 // Value is the median of the times taken, and of the typed one.
 func (w *stopwatch) Value() (exam.Value, error) {
 	if w.line.text == "" && len(w.trials) == 0 {
-		return exam.Value{}, &notation.Refusal{Why: "no time was taken yet: space as you let go, space again at the return"}
+		return exam.Value{}, &notation.Refusal{Why: "no time yet: space at the release, space again at the return"}
 	}
 	if w.line.text == "" {
 		return w.step.TimesValue(w.trials)

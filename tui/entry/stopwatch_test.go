@@ -107,7 +107,7 @@ func TestStopwatchThrowsATimeAwayWhenTheClocksPart(t *testing.T) {
 	at(f, unixSpace, 1500)
 	_, err := f.Value()
 	require.Error(t, err)
-	assert.Contains(t, screen(f, 86, 12), "thrown away")
+	assert.Contains(t, screen(f, 86, 12), "discarded")
 }
 
 func TestStopwatchGolden(t *testing.T) {

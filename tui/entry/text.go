@@ -71,7 +71,7 @@ func (f *Text) Busy() bool { return false }
 
 // Keys are enter and backspace.
 func (f *Text) Keys() []keys.Binding {
-	return []keys.Binding{keys.Accept(), keys.TakeBack().With("", "take the last character back")}
+	return []keys.Binding{keys.Accept(), keys.TakeBack().With("", "remove the last character")}
 }
 
 // Fresh lets the first letter take the place of what stands there; any key that moves or deletes keeps it.
@@ -168,7 +168,7 @@ func (f *Text) Content() string { return notation.CleanLine(f.input.Value(), f.i
 func (f *Text) Value() (exam.Value, error) {
 	text := f.Content()
 	if f.note && text == "" {
-		return exam.Value{}, &notation.Refusal{Why: "nothing is written yet: write a few words, or leave the step open"}
+		return exam.Value{}, &notation.Refusal{Why: "nothing is typed yet: type a few words, or press tab"}
 	}
 	if f.check != nil {
 		if err := f.check(text); err != nil {
@@ -207,7 +207,7 @@ func (f *Text) View(size layout.Size) []string { return f.draw(size, f.wrong()) 
 
 func (f *Text) draw(size layout.Size, said error) []string {
 	if said == nil && f.cut {
-		said = fmt.Errorf("the paste was cut: %d signs is the most here", f.input.CharLimit)
+		said = fmt.Errorf("the pasted text was cut: at most %d characters here", f.input.CharLimit)
 	}
 	under := sentence(f.o.Theme, said, size.W)
 	text := []rune(f.input.Value())

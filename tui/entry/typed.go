@@ -67,7 +67,7 @@ func (l *typed) pasteCut() error {
 	if !l.cut {
 		return nil
 	}
-	return fmt.Errorf("the paste did not fit here and was cut or left out: compare it (%d signs at most)", mostTyped)
+	return fmt.Errorf("the pasted text did not fit (at most %d characters): check it", mostTyped)
 }
 
 func (l *typed) only(r rune) rune {

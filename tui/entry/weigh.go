@@ -75,13 +75,13 @@ func newWeigh(step exam.Step, o Options) *weigh {
 // byTape names the way by tape measures, or says that it leads nowhere for this animal.
 func (w *weigh) byTape() string {
 	if len(w.asks) == 0 {
-		return "tape measures: no equation for this animal"
+		return "girth and length: no equation for this animal"
 	}
 	return "girth, length and an equation"
 }
 
 func (w *weigh) Keys() []keys.Binding {
-	back := keys.TakeBack().With("back", "take the last character back, or go back to what was before")
+	back := keys.TakeBack().With("back", "remove the last character, or go one question back")
 	switch w.stage {
 	case weighMeasure:
 		return []keys.Binding{keys.Accept().With("next", "take this measure and ask the next"), back}
@@ -144,7 +144,7 @@ func (w *weigh) begin() {
 		}
 		w.number = newNumber(w.step, o)
 	case len(w.asks) == 0:
-		w.said = errors.New("no equation is held that was made for this animal (" + w.animal.Words() + "): use a scale")
+		w.said = errors.New("no equation fits this animal (" + w.animal.Words() + "): use a scale")
 		return
 	default:
 		w.at = 0

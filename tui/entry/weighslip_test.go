@@ -104,7 +104,7 @@ func TestAWeightFarFromTheLastIsWarnedOf(t *testing.T) {
 	f := New(bodyWeight(), o)
 	send(f, "1", "enter")
 	letters(f, "1100kg")
-	assert.Contains(t, flat(f), "+120 % from the one before (500 kg); look for a slip of kg and lb")
+	assert.Contains(t, flat(f), "+120 % from the one before (500 kg). Check kg and lb")
 	retype(f, "600kg")
 	assert.NotContains(t, flat(f), "from the one before", "20 % is still taken")
 }

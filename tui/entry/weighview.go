@@ -53,9 +53,9 @@ func (w *weigh) viewMeasure(size layout.Size) []string {
 	lines = append(lines, w.number.View(layout.Size{W: size.W, H: size.H - 1})...)
 	switch q, ok := w.o.Measured[ask.Measure]; {
 	case ok && w.number.line.text == typedText(q):
-		lines = append(lines, words(w.o.Theme, "as measured in this exam; enter takes it", size.W)...)
+		lines = append(lines, words(w.o.Theme, "as measured in this exam; enter uses it", size.W)...)
 	case ask.Optional && w.number.line.text == "":
-		lines = append(lines, words(w.o.Theme, "enter alone passes it over", size.W)...)
+		lines = append(lines, words(w.o.Theme, "enter alone skips it", size.W)...)
 	}
 	lines = append(lines, w.would(size.W)...)
 	return append(lines, words(w.o.Theme, strings.Join(ask.How, " "), size.W)...)
@@ -68,9 +68,9 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	v, err := w.measured()
 	if err != nil {
 		if w.said != nil {
-			return []string{"no weight from these measures"}
+			return []string{"no weight from these measurements"}
 		}
-		return append(layout.Wrap(err.Error(), size.W), words(t, "backspace goes back to the measures", size.W)...)
+		return append(layout.Wrap(err.Error(), size.W), words(t, "backspace goes back to the measurements", size.W)...)
 	}
 	lines := []string{
 		t.Strong.Render(v.Number.Text(1)) + w.other(v),
@@ -84,7 +84,7 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	}
 	lines = append(lines, words(t, "chosen: "+w.why, size.W)...)
 	if size.H > 2 && len(lines) > size.H { // nothing breaks off in the middle of a sentence unsaid
-		lines = append(lines[:size.H-1], words(t, ".. s shows all of it", size.W)...)
+		lines = append(lines[:size.H-1], words(t, ".. s shows all", size.W)...)
 	}
 	return lines
 }

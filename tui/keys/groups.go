@@ -23,8 +23,8 @@ func Groups() []Group {
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},
 		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), CheckAgain(), Episode(), Finish(), SignOff(), AddLater(), Strike()}},
 		{"after the exam", []Binding{After(), Choose().With("open", "open the line under the cursor; a locked one says why"), Review(), Record()}},
-		{"injection, blood draw and watch", []Binding{
-			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "write down that it was stopped or is not given, and why"),
+		{"injection, blood draw and observation", []Binding{
+			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "save that it was stopped or not given, and why"),
 		}},
 		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
 		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Class(), Tour()}},

@@ -7,7 +7,7 @@ import "strings"
 
 // Back goes one step back.
 func Back() Binding {
-	return Binding{Keys: []string{"esc"}, Does: "back", More: "go one step back; nothing that was accepted is lost"}
+	return Binding{Keys: []string{"esc"}, Does: "back", More: "go one screen back; every saved answer stays"}
 }
 
 // Help opens the help of the screen.
@@ -17,12 +17,12 @@ func Help() Binding {
 
 // Leave ends the program.
 func Leave() Binding {
-	return Binding{Keys: []string{"ctrl+c"}, More: "leave the program; an open visit is offered again at the next start"}
+	return Binding{Keys: []string{"ctrl+c"}, More: "leave the program; every answer is saved, and the exam can go on later"}
 }
 
 // Accept takes the answer on the screen.
 func Accept() Binding {
-	return Binding{Keys: []string{"enter"}, Does: "accept", More: "accept the answer; it is on the disk before the screen moves on"}
+	return Binding{Keys: []string{"enter"}, Does: "accept", More: "save this answer at once"}
 }
 
 // Choose opens or picks the line under the cursor.
@@ -59,12 +59,12 @@ func Tap() Binding {
 
 // Mark sets or clears a mark in a list of several.
 func Mark() Binding {
-	return Binding{Keys: []string{" "}, Does: "mark", More: "set or clear the mark under the cursor"}
+	return Binding{Keys: []string{" "}, Does: "mark", More: "mark the line under the cursor, or clear it"}
 }
 
 // TakeBack takes the last tap, digit or time back.
 func TakeBack() Binding {
-	return Binding{Keys: []string{"backspace", "ctrl+h"}, Label: "backspace", Does: "take back", More: "take the last tap, digit or time back"}
+	return Binding{Keys: []string{"backspace", "ctrl+h"}, Label: "backspace", Does: "erase", More: "remove the last tap, digit or time"}
 }
 
 // Digit chooses a line of a list by its number.
@@ -90,48 +90,48 @@ func Letter(letter, does, more string) Binding {
 func Letters() Binding {
 	return Binding{
 		Keys: strings.Split("abcdefgiklmnoprtuvw", ""), Label: "letters", Does: "answer",
-		More: "each answer to a check list, and to a question while a needle is in, has its own letter: it answers at once",
+		More: "each answer has its own letter; the letter answers at once",
 	}
 }
 
 // Usual marks the step with its defined usual answer.
 func Usual() Binding {
-	return Binding{Keys: []string{"u"}, Does: "usual", More: "answer with what is usual for this step, and go on"}
+	return Binding{Keys: []string{"u"}, Does: "usual", More: "answer this step with \"usual\" and go on"}
 }
 
 // AllUsual answers every open site of the step with its usual answer.
 func AllUsual() Binding {
-	return Binding{Keys: []string{"a"}, Does: "all usual", More: "answer every site of this step that is still open with usual"}
+	return Binding{Keys: []string{"a"}, Does: "all usual", More: "answer every site that has no answer with \"usual\""}
 }
 
 // RestUsual answers what is looked at in an area, all that is not answered yet, with usual.
 func RestUsual() Binding {
-	return Binding{Keys: []string{"z"}, Does: "rest looks usual", More: "you looked at the rest of this area, and it looks usual: saves each answer that is given by eye alone; nothing that is heard, felt or measured"}
+	return Binding{Keys: []string{"z"}, Does: "rest looks usual", More: "the rest of this area looks usual: saves only what the eye can judge"}
 }
 
 // TakeMeant takes the number that was probably meant.
 func TakeMeant() Binding {
-	return Binding{Keys: []string{"y"}, Does: "yes, that", More: "save the number that the program asks about, in place of what is typed"}
+	return Binding{Keys: []string{"y"}, Does: "yes, that", More: "save the suggested number instead of the typed one"}
 }
 
 // NotDone passes a step over with a reason.
 func NotDone() Binding {
-	return Binding{Keys: []string{"x"}, Does: "not done", More: "pass the step over and say why; it is shown in the review"}
+	return Binding{Keys: []string{"x"}, Does: "not done", More: "mark this step as not done and choose the reason"}
 }
 
 // Write adds a note in words to the step.
 func Write() Binding {
-	return Binding{Keys: []string{"w"}, Does: "note", More: "write a note to this step"}
+	return Binding{Keys: []string{"w"}, Does: "note", More: "write a comment on this step"}
 }
 
 // How shows or hides how the step is done.
 func How() Binding {
-	return Binding{Keys: []string{"h"}, Does: "how", More: "show or hide how the step is done and its caution"}
+	return Binding{Keys: []string{"h"}, Does: "how", More: "show or hide how this step is done"}
 }
 
 // Later goes to the next step without an answer.
 func Later() Binding {
-	return Binding{Keys: []string{"tab"}, Does: "later", More: "leave the step open and go to the next; it stays listed as left"}
+	return Binding{Keys: []string{"tab"}, Does: "later", More: "go to the next step; this one stays \"to do\""}
 }
 
 // Earlier goes to the step before.
@@ -141,17 +141,17 @@ func Earlier() Binding {
 
 // Order moves the cursor into the order of steps, to jump anywhere.
 func Order() Binding {
-	return Binding{Keys: []string{"o"}, Does: "order", More: "walk through the order of steps and jump to any of them"}
+	return Binding{Keys: []string{"o"}, Does: "order", More: "choose any step from the list"}
 }
 
 // MoveGroups opens the order of a routine, to move its groups.
 func MoveGroups() Binding {
-	return Binding{Keys: []string{"m"}, Does: "move groups", More: "put the groups of this routine into your own order; it is offered first from then on"}
+	return Binding{Keys: []string{"m"}, Does: "move groups", More: "move the groups of this routine into your own order"}
 }
 
 // TakeUp takes the group under the cursor to move it, and puts it down.
 func TakeUp() Binding {
-	return Binding{Keys: []string{"enter"}, Does: "take", More: "take the group under the cursor, move it with up and down, put it down with enter"}
+	return Binding{Keys: []string{"enter"}, Does: "take", More: "pick up this group, move it with up and down, drop it with enter"}
 }
 
 // SaveOrder saves the order of groups.
@@ -166,107 +166,107 @@ func Review() Binding {
 
 // After opens what follows the exam.
 func After() Binding {
-	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, watch, rechecks: what is open and what is locked"}
+	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, observation and follow-ups"}
 }
 
 // Record leads to what rules of records ask for beside the exam; it stands in the help.
 func Record() Binding {
-	return Binding{Keys: []string{"c"}, More: "for the record: consent, who held and who supervised, a product under control; nothing of it has to be filled in"}
+	return Binding{Keys: []string{"c"}, More: "consent, people present and controlled products; all optional"}
 }
 
 // Dose writes down an earlier dose.
 func Dose() Binding {
-	return Binding{Keys: []string{"a"}, Does: "earlier dose", More: "write down a dose that was given before, as the passport or other papers have it"}
+	return Binding{Keys: []string{"a"}, Does: "past dose", More: "record a dose given before, from a passport or vaccination record"}
 }
 
 // Compare opens the comparison of a horse's visits.
 func Compare() Binding {
-	return Binding{Keys: []string{"c"}, Does: "compare", More: "set the visits of this horse side by side"}
+	return Binding{Keys: []string{"c"}, Does: "compare", More: "compare the visits of this horse side by side"}
 }
 
 // Trend opens one finding over time.
 func Trend() Binding {
-	return Binding{Keys: []string{"t"}, Does: "trend", More: "draw the finding under the cursor over time, with its range"}
+	return Binding{Keys: []string{"t"}, Does: "trend", More: "show the finding under the cursor over time"}
 }
 
 // New makes a new horse.
 func New() Binding {
-	return Binding{Keys: []string{"n"}, Does: "new horse", More: "write down a new horse"}
+	return Binding{Keys: []string{"n"}, Does: "new horse", More: "add a new horse"}
 }
 
 // Due opens what is due.
 func Due() Binding {
-	return Binding{Keys: []string{"d"}, Does: "due", More: "see which vaccinations and rechecks are overdue, due or next, and why"}
+	return Binding{Keys: []string{"d"}, Does: "due", More: "see which vaccinations and follow-ups are due, and why"}
 }
 
 // Settings opens the settings.
 func Settings() Binding {
-	return Binding{Keys: []string{"g"}, Does: "settings", More: "who examines, units, default routine, theme, bell, tap practice"}
+	return Binding{Keys: []string{"g"}, Does: "settings", More: "your name, units, routine, theme, bell and tap practice"}
 }
 
 // FindHorse searches horses.
 func FindHorse() Binding {
-	return Binding{Keys: []string{"/"}, Does: "find", More: "find a horse by name, owner, place or chip"}
+	return Binding{Keys: []string{"/"}, Does: "find", More: "find a horse by name, owner, location or chip"}
 }
 
 // Begin starts an exam of the horse.
 func Begin() Binding {
-	return Binding{Keys: []string{"b"}, Does: "begin exam", More: "begin an exam of this horse, or go on with the open one"}
+	return Binding{Keys: []string{"b"}, Does: "begin exam", More: "begin an exam of this horse, or continue the unfinished one"}
 }
 
 // Edit changes what is known of the horse.
 func Edit() Binding {
-	return Binding{Keys: []string{"e"}, Does: "edit", More: "change what is known of this horse; earlier versions are kept"}
+	return Binding{Keys: []string{"e"}, Does: "edit", More: "change this horse's details; earlier versions are kept"}
 }
 
 // Finish closes the visit.
 func Finish() Binding {
-	return Binding{Keys: []string{"f"}, Does: "finish", More: "close the visit; it can be corrected afterwards, never changed"}
+	return Binding{Keys: []string{"f"}, Does: "finish", More: "close the visit; later changes are kept as corrections"}
 }
 
 // Strike strikes a whole visit.
 func Strike() Binding {
-	return Binding{Keys: []string{"k"}, Does: "strike", More: "strike this whole visit because it is of another horse, and enter it again for the right one"}
+	return Binding{Keys: []string{"k"}, Does: "void visit", More: "void this visit (wrong horse) and enter it for the right one"}
 }
 
 // SignOff saves that the veterinarian read the visit.
 func SignOff() Binding {
-	return Binding{Keys: []string{"v"}, Does: "sign off", More: "the veterinarian, or a colleague, saves that this visit was read, in words of their own"}
+	return Binding{Keys: []string{"v"}, Does: "sign off", More: "save that a veterinarian or colleague has read this visit"}
 }
 
 // AddLater writes a late entry to a closed visit.
 func AddLater() Binding {
-	return Binding{Keys: []string{"l"}, Does: "add later", More: "write down what was forgotten in this closed visit; it says that it is late, when it happened and why"}
+	return Binding{Keys: []string{"l"}, Does: "add later", More: "add what was forgotten to this closed visit, with time and reason"}
 }
 
 // CheckAgain begins the next check of an episode.
 func CheckAgain() Binding {
-	return Binding{Keys: []string{"a"}, Does: "again", More: "look at this horse again now: begin the five-minute check, and set when the next one is due"}
+	return Binding{Keys: []string{"a"}, Does: "again", More: "begin a five-minute check now and set the next one"}
 }
 
 // Episode shows the checks of an episode side by side.
 func Episode() Binding {
-	return Binding{Keys: []string{"y"}, Does: "episode", More: "set the checks of these hours side by side: what changed, what was given, when the next is due"}
+	return Binding{Keys: []string{"y"}, Does: "episode", More: "compare these checks: changes, doses, and when the next is due"}
 }
 
 // QuickCount counts a heart or a breath without saving it.
 func QuickCount() Binding {
-	return Binding{Keys: []string{"q"}, Does: "count", More: "tap a heart or a breath without an exam step: nothing is saved, and esc goes back"}
+	return Binding{Keys: []string{"q"}, Does: "count", More: "count a heart or breathing rate; nothing is saved"}
 }
 
 // Sums opens the calculators. The key is no letter, so that it is the same on every screen.
 func Sums() Binding {
-	return Binding{Keys: []string{"="}, Does: "calculators", More: "weight by tape, the volume of an ordered dose, paste, drip, fluid deficit, blood: each with its working"}
+	return Binding{Keys: []string{"="}, Does: "calculators", More: "calculators: weight, dose volume, paste, drip, fluid deficit, blood"}
 }
 
 // Source shows where the range under the cursor comes from.
 func Source() Binding {
-	return Binding{Keys: []string{"s"}, Does: "source", More: "show where the numbers here come from: formula, range, source, how sure"}
+	return Binding{Keys: []string{"s"}, Does: "source", More: "show where these numbers come from"}
 }
 
 // ByEar switches between tapping and counting by ear.
 func ByEar() Binding {
-	return Binding{Keys: []string{"e"}, Does: "by ear", More: "count by ear for 15, 30 or 60 s instead of tapping, and type the number"}
+	return Binding{Keys: []string{"e"}, Does: "timed count", More: "timed count of 15, 30 or 60 s instead of tapping"}
 }
 
 // Timer starts the running timer of a slow instrument.
@@ -276,52 +276,52 @@ func Timer() Binding {
 
 // CountAgain throws a count away; it asks for a second press.
 func CountAgain() Binding {
-	return Binding{Keys: []string{"n"}, Does: "new count", More: "throw this count away and begin again; asks for a second press"}
+	return Binding{Keys: []string{"n"}, Does: "new count", More: "discard this count and begin again; asks once more"}
 }
 
 // Dangers opens the signs of danger; it works while somebody types too.
 func Dangers() Binding {
-	return Binding{Keys: []string{"ctrl+d"}, Does: "danger", More: "signs of danger in and after an injection, what to do first, and the cautions of the trade"}
+	return Binding{Keys: []string{"ctrl+d"}, Does: "danger", More: "danger signs of an injection, and what to do first"}
 }
 
 // Watched opens the watch that ends first; pressed again, the next one.
 func Watched() Binding {
-	return Binding{Keys: []string{"ctrl+w"}, More: "while a watch runs: go to the watch that ends first; again for the next"}
+	return Binding{Keys: []string{"ctrl+w"}, More: "go to the observation that ends first; again for the next"}
 }
 
 // Understood acknowledges that the chip of another horse was read.
 func Understood() Binding {
-	return Binding{Keys: []string{"a"}, Does: "I have read this", More: "after the chip of another horse was read: go back to the screen, where nothing was answered"}
+	return Binding{Keys: []string{"a"}, Does: "I have read this", More: "close the wrong-horse warning; nothing was answered"}
 }
 
 // Cautions shows the cautions of a procedure in full.
 func Cautions() Binding {
-	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution that belongs here, with its source"}
+	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution for this step, with its source"}
 }
 
 // Keep keeps the tap scatter of a rehearsal as the person's own.
 func Keep() Binding {
-	return Binding{Keys: []string{"k"}, Does: "keep scatter", More: "keep the tap scatter of this rehearsal as your own, for the interval of your counts"}
+	return Binding{Keys: []string{"k"}, Does: "save accuracy", More: "save how accurately you tapped, for your heart counts"}
 }
 
 // Again rehearses once more with the same case and another horse.
 func Again() Binding {
-	return Binding{Keys: []string{"r"}, Does: "again", More: "rehearse the same case once more, with another horse of its kind"}
+	return Binding{Keys: []string{"r"}, Does: "again", More: "rehearse the same case with another horse"}
 }
 
 // Progress opens the rehearsals over time.
 func Progress() Binding {
-	return Binding{Keys: []string{"p"}, Does: "progress", More: "see the rehearsals over time: order, misses, time and counts"}
+	return Binding{Keys: []string{"p"}, Does: "progress", More: "see all rehearsals over time"}
 }
 
 // Everybody sets the people who rehearse side by side.
 func Everybody() Binding {
-	return Binding{Keys: []string{"a"}, Does: "all people", More: "set everybody who rehearses side by side"}
+	return Binding{Keys: []string{"a"}, Does: "all people", More: "compare everybody who rehearses"}
 }
 
 // OneRoutine leaves only the rehearsals of one routine, each in turn.
 func OneRoutine() Binding {
-	return Binding{Keys: []string{"o"}, Does: "one routine", More: "leave only the rehearsals of one routine, each in turn, then all again"}
+	return Binding{Keys: []string{"o"}, Does: "one routine", More: "show one routine at a time, then all again"}
 }
 
 // Class opens the table of a class.
@@ -331,5 +331,5 @@ func Class() Binding {
 
 // Tour shows somebody new round.
 func Tour() Binding {
-	return Binding{Keys: []string{"i"}, Does: "tour", More: "be shown round in five minutes: every key of an exam once, with a simulated horse; nothing is stored"}
+	return Binding{Keys: []string{"i"}, Does: "tour", More: "a five-minute tour of the keys with a simulated horse"}
 }

@@ -82,7 +82,7 @@ func (s Scan) Older() bool { return len(s.Chip) < digits }
 func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
 	list, err := store.Horses()
 	if err != nil {
-		return fmt.Errorf("the horses cannot be read, so nobody knows whose chip %s is: %w", s.Chip, err)
+		return fmt.Errorf("the horses cannot be read, so chip %s is not looked up: %w", s.Chip, err)
 	}
 	for _, f := range list {
 		if chip, err := exam.ReadChip(f.Horse.Chip); err == nil && chip == s.Chip {
@@ -131,7 +131,7 @@ func (s Scan) whose() string {
 	case len(names) == 0 && s.Here == nil:
 		return fmt.Sprintf("No horse in the record has chip %s.", s.Chip)
 	case len(names) == 0 && s.Here.Chip == "":
-		return fmt.Sprintf("No horse in the record has chip %s. No chip of %s is written down.", s.Chip, named(*s.Here))
+		return fmt.Sprintf("No horse in the record has chip %s. No chip of %s is recorded.", s.Chip, named(*s.Here))
 	case len(names) == 0:
 		return fmt.Sprintf("No horse in the record has chip %s. %s has %s.", s.Chip, named(*s.Here), notation.CleanLine(s.Here.Chip, 40))
 	case s.Wrong():
@@ -156,7 +156,7 @@ func CodeWords(text string, now time.Time) string {
 	case err != nil:
 		return "A scanner sent the code of a package: " + err.Error() + ". Nothing was answered."
 	case len(code.Readings) > 1:
-		return "A scanner sent the code of a package, which can be read in more than one way. It belongs in the order of an injection or in a past dose. Nothing was answered."
+		return "A scanner sent the code of a package; it can be read in more than one way. Scan it at an injection order or a past dose. Nothing was answered."
 	}
-	return "A scanner sent the code of a package: " + code.Readings[0].Words() + ". It belongs in the order of an injection or in a past dose. Nothing was answered."
+	return "A scanner sent the code of a package: " + code.Readings[0].Words() + ". Scan it at an injection order or a past dose. Nothing was answered."
 }

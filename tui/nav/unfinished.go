@@ -17,7 +17,7 @@ func Unfinished(v exam.Visit) (to Address, why string, ok bool) {
 	}
 	if open := v.Watching(); len(open) > 0 {
 		to.Screen, to.Number = Watch, open[0].Injection
-		return to, fmt.Sprintf("The horse is watched after injection %d until %s.", to.Number, open[0].Ends().Format("15:04")), true
+		return to, fmt.Sprintf("The horse is under observation after injection %d until %s.", to.Number, open[0].Ends().Format("15:04")), true
 	}
 	return to, "", false
 }
@@ -31,7 +31,7 @@ func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
 	}
 	i := list[0]
 	to = Address{Horse: v.Horse.ID, Visit: v.ID, Screen: Watch, Number: i.Number}
-	return to, notation.CleanNote(fmt.Sprintf("No watch was begun or declined after injection %d (%s).", i.Number, i.Order.Product)), true
+	return to, notation.CleanNote(fmt.Sprintf("Injection %d (%s): the observation is neither started nor declined.", i.Number, i.Order.Product)), true
 }
 
 // NeedleIn is Unfinished for a needle alone: what happened to it is asked before
@@ -52,7 +52,7 @@ func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {
 }
 
 func needleIn(what string, at exam.Place, since exam.Signed) string {
-	return notation.CleanNote(fmt.Sprintf("A needle is in since %s (%s, %s), and nothing says what happened to it.", since.At.Format("15:04"), what, at))
+	return notation.CleanNote(fmt.Sprintf("Needle inserted at %s (%s, %s) and not recorded as removed.", since.At.Format("15:04"), what, at))
 }
 
 // NeedleSince is when the needle went in of which nothing says what happened.

@@ -28,7 +28,7 @@ func TestWhatKeepsAVisitOpen(t *testing.T) {
 	to, why, ok := nav.NeedleIn(look())
 	require.True(t, ok)
 	assert.Equal(t, nav.Address{Screen: nav.Injection, Horse: look().Horse.ID, Visit: id, Number: 1}, to)
-	assert.Equal(t, "A needle is in since 10:50 (injection of Vaccine A, neck triangle, left), and nothing says what happened to it.", why)
+	assert.Equal(t, "Needle inserted at 10:50 (injection of Vaccine A, neck triangle, left) and not recorded as removed.", why)
 
 	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true}})
 	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})

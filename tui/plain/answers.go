@@ -31,7 +31,7 @@ func (w *work) pick(q *script.Question, typed string) (script.Move, error) {
 		case ok:
 			return w.give(o, rest, q)
 		case q.Free == script.OwnWords:
-			w.line("Say why: a letter of the list, or a few words. Type back for no reason.")
+			w.line("Say why: a letter of the list, or a few words. Type back to cancel.")
 		default:
 			w.line("Not understood: %s.", answersOf(q))
 		}
@@ -171,7 +171,7 @@ func (w *work) word(q *script.Question) (script.Move, error) {
 			return w.give(o, more, q)
 		}
 		if !strings.EqualFold(head, q.Form.Word) {
-			w.line("Nothing is written down: %s, or %s.", q.Form.Word, answersOf(q))
+			w.line("Nothing is saved: %s, or %s.", q.Form.Word, answersOf(q))
 			continue
 		}
 		if rest = strings.TrimSpace(rest); rest == "" {
@@ -190,7 +190,7 @@ func (w *work) word(q *script.Question) (script.Move, error) {
 func (w *work) place(q *script.Question) (script.Move, error) {
 	var words []string
 	for i, c := range q.Places.Choices {
-		last := "none in record"
+		last := "not used before"
 		if c.Last != nil {
 			last = c.Ago + ", " + c.Last.Product
 		}
@@ -217,7 +217,7 @@ func (w *work) place(q *script.Question) (script.Move, error) {
 			return q.Places.Chosen(c), nil
 		}
 		warned = i
-		w.line("Caution: %s Type %d again to take it all the same.", c.Warning, i+1)
+		w.line("Caution: %s Type %d again to use it anyway.", c.Warning, i+1)
 	}
 }
 
@@ -261,7 +261,7 @@ func (w *work) marks(q *script.Question) (string, error) {
 		if seen, ok := readSeen(lines, text); ok {
 			return seen, nil
 		}
-		w.line("Not understood: letters of the list with commas, or a few words. Type back to write nothing down.")
+		w.line("Not understood: letters of the list with commas, or a few words. Type back to save nothing.")
 	}
 }
 
@@ -292,4 +292,4 @@ func readSeen(lines []string, text string) (string, bool) {
 }
 
 // notTaken says why an answer is not taken.
-func (w *work) notTaken(why string) { w.line("Not taken: %s.", strings.TrimSuffix(why, ".")) }
+func (w *work) notTaken(why string) { w.line("Not saved: %s.", strings.TrimSuffix(why, ".")) }

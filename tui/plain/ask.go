@@ -101,7 +101,7 @@ func (s *Session) last(k exam.Key, step exam.Step) {
 		}
 	}
 	if n == 0 {
-		s.line("No earlier visit holds it.")
+		s.line("No earlier visit has it.")
 	}
 }
 
@@ -161,13 +161,13 @@ func (s *Session) placeNamed(text string) (int, bool) {
 
 func (s *Session) note(k exam.Key, text string) error {
 	if strings.TrimSpace(text) == "" {
-		s.line("Write the words behind note.")
+		s.line("Type note and the comment.")
 		return nil
 	}
 	if err := s.store(exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: text}); err != nil {
 		return err
 	}
-	s.line("The note is stored.")
+	s.line("The comment is saved.")
 	return nil
 }
 
@@ -194,13 +194,13 @@ func readReason(text string) (reason exam.Reason, words string) {
 func (s *Session) passOver(k exam.Key, text string) (command, int, error) {
 	reason, more := readReason(text)
 	if reason == "" || (reason == exam.ReasonOther && more == "") {
-		s.line("Say why behind not done: %s and words.", words.Join(exam.Reasons()))
+		s.line("Type not done and the reason: %s, or your own words.", words.Join(exam.Reasons()))
 		return again, 0, nil
 	}
 	if err := s.store(exam.Entry{Kind: exam.EntryNotDone, Step: k.Step, Site: k.Site, Reason: string(reason), Note: more}); err != nil {
 		return again, 0, err
 	}
-	s.line("Stored: not done, %s.", reason)
+	s.line("Saved as not done: %s.", reason)
 	return answered, 0, nil
 }
 
@@ -225,7 +225,7 @@ func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int,
 		err = nil
 	}
 	if err != nil {
-		s.line("Not stored: %s.", strings.TrimSuffix(err.Error(), "."))
+		s.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 		return again, 0, nil
 	}
 	return s.keep(k, step, v)
@@ -249,11 +249,11 @@ func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, 
 		return again, 0, err
 	}
 	f, _ := s.visit.Finding(k)
-	said := "Stored: " + v.Show(step) + "."
+	said := "Saved: " + v.Show(step) + "."
 	switch w := v.Weight; {
 	case step.Kind != exam.KindWeight:
 	case w == nil:
-		said += " How it was found is not said: scale, tape or by eye behind the number keeps it."
+		said += " Add scale, tape or by eye after the number to keep how it was found."
 	case w.HighKg > 0:
 		said += " " + bandSaid(w.LowKg, w.HighKg, w.BandPercent, v.Number.Unit)
 	}
@@ -328,12 +328,12 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(answer))
 	if err != nil {
-		s.line("Not stored: that is no whole number.")
+		s.line("Not saved: that is no whole number.")
 		return again, 0, nil
 	}
 	v, err := byEar(step, n, window)
 	if err != nil {
-		s.line("Not stored: %s.", err)
+		s.line("Not saved: %s.", err)
 		return again, 0, nil
 	}
 	if c, err := tap.Counted(tap.What(step.Heard), n, window, false); err == nil {

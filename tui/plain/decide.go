@@ -23,7 +23,7 @@ func (s *Session) Decide(id exam.VisitID, number int) error {
 		return exam.NoSuch("entry %d of this visit is no decision that stands", number)
 	}
 	if number > 0 {
-		w.line("This puts right: %s, by %s: %q. It unlocks nothing new: what the veterinarian says now is a new decision.",
+		w.line("This corrects: %s, by %s: %q. It unlocks nothing new. A new order from the veterinarian is a new decision.",
 			stands.Ruling, stands.Vet, notation.CleanNote(stands.Words))
 	}
 	return w.run(func() (bool, error) { return true, w.decide(stands.Decision) })
@@ -48,7 +48,7 @@ func (w *work) decide(stands exam.Decision) error {
 	if err := w.write(e); err != nil {
 		return err
 	}
-	w.line("Written down. What follows:")
+	w.line("Saved. What follows:")
 	return w.following()
 }
 
@@ -77,14 +77,14 @@ func (w *work) decision(stands exam.Decision) (exam.Decision, error) {
 		return d, err
 	}
 	d.How = exam.AllMeans()[how]
-	question := "In which words? The very ones."
+	question := "In which words? Type them exactly."
 	if d.How == exam.StandingOrder {
 		question = "Which standing order? Its title, number and date."
 	}
 	if d.Words, err = w.words(question, stands.Words); err != nil {
 		return d, err
 	}
-	ruling, err := w.choose("What is the ruling?", texts(exam.Rulings()))
+	ruling, err := w.choose("What is the decision: go ahead, wait or stop?", texts(exam.Rulings()))
 	if err != nil {
 		return d, err
 	}
@@ -95,7 +95,7 @@ func (w *work) decision(stands exam.Decision) (exam.Decision, error) {
 	if d.Until, err = w.until(stands.Until); err != nil {
 		return d, err
 	}
-	d.ReadBack, err = w.yes("Were the words read back, and were they right?")
+	d.ReadBack, err = w.yes("Were the words read back and confirmed?")
 	return d, err
 }
 
@@ -110,7 +110,7 @@ func texts[T ~string](list []T) []string {
 // covers asks what a decision speaks of, a line each. Of a correction, enter alone
 // at the first line keeps what stands.
 func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, error) {
-	w.line("What does it speak of? One a line: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE, as far as it was said. Behind the dose how often: 3 times, 12 h apart; 2 sites.")
+	w.line("What does it cover? One a line: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE. Add how often after the dose: 3 times, 12 h apart; 2 sites.")
 	end := "Enter alone: that is all."
 	switch {
 	case len(stands) > 0:
@@ -135,7 +135,7 @@ func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, er
 		}
 		c, err := exam.ReadCover(text)
 		if err != nil {
-			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			w.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
 		out, end = append(out, c), "The next, or enter alone: that is all."
@@ -148,7 +148,7 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 		offered = stands.Format("2006-01-02 15:04")
 	}
 	for {
-		text, err := w.ask("Until when does it hold? 18:00, tonight, tomorrow 8:00, 6h, 3d, 2026-03-04. Enter alone: %s.", offered)
+		text, err := w.ask("Valid until when? 18:00, tonight, tomorrow 8:00, 6h, 3d, 2026-03-04. Enter alone: %s.", offered)
 		if err != nil {
 			return nil, err
 		}
@@ -161,7 +161,7 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 			w.line("Until %s.", m.Words(w.Deps.Now()))
 			return at, nil
 		}
-		w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+		w.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 	}
 }
 
@@ -169,17 +169,17 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 // understood is said before it is stored.
 func (w *work) recheck() (*exam.RecheckLine, error) {
 	for {
-		text, err := w.ask("When is a recheck? 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2026-03-04. Enter alone: none.")
+		text, err := w.ask("When is the follow-up? 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2026-03-04. Enter alone: none.")
 		if err != nil || text == "" {
 			return nil, err
 		}
 		when, err := notation.ReadMoment(text, w.Deps.Now())
 		if err != nil {
-			w.line("Not taken: %s.", strings.TrimSuffix(err.Error(), "."))
+			w.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
 		w.line("%s.", upper(when.Words(w.Deps.Now())))
-		what, err := w.words("What is looked at again?", "")
+		what, err := w.words("What is to be checked then?", "")
 		line := exam.RecheckAt(when, what)
 		return &line, err
 	}

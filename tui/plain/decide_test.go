@@ -17,7 +17,7 @@ func TestAHandOffIsReadOutAndWrittenDown(t *testing.T) {
 	x := sit(t)
 	out, err := x.typed((*plain.Session).HandOff, "", "Dr Vale", "by tel", "", "yes")
 	require.NoError(t, err)
-	for _, part := range []string{"WHY I CALL", "WHAT I ASK", "  A  left empty: for the veterinarian", "A few words are needed.", "Written down: handed off to Dr Vale, by telephone."} {
+	for _, part := range []string{"WHY I CALL", "WHAT I ASK", "  A  left empty: for the veterinarian", "A few words are needed.", "Saved: handed off to Dr Vale, by telephone."} {
 		assert.Contains(t, out, part)
 	}
 	require.Len(t, x.visit().HandOffs, 1)
@@ -31,7 +31,7 @@ func TestADecisionIsAskedLineByLine(t *testing.T) {
 	out, err := x.typed((*plain.Session).Decide, "", "by telephone", "Give Vaccine A, and draw blood.", "go",
 		"injection:Vaccine A:up", "injection:Vaccine A:IM:2 spoons", "injection:Vaccine A:IM:1 dose", "draw", "", "10:00", "18:00", "yes", "2026-03-09", "the neck")
 	require.NoError(t, err, out)
-	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "is over today", "Written down. What follows:", "open: injection: give Vaccine A, IM, 1 dose.", "open: blood draw: draw blood."} {
+	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "is over today", "Saved. What follows:", "open: injection: give Vaccine A, IM, 1 dose.", "open: blood draw: draw blood."} {
 		assert.Contains(t, out, part)
 	}
 	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)

@@ -44,7 +44,7 @@ func (w *work) handed(page handoff.Page) error {
 	if l.Asked, err = w.words("What was asked?", page.Asks()); err != nil {
 		return err
 	}
-	if l.ReadBack, err = w.yes("Did they say it back, and was it right?"); err != nil {
+	if l.ReadBack, err = w.yes("Did they repeat it correctly?"); err != nil {
 		return err
 	}
 	e := exam.Entry{Kind: exam.EntryHandedOff, HandOff: &l}
@@ -54,7 +54,7 @@ func (w *work) handed(page handoff.Page) error {
 	if err := w.write(e); err != nil {
 		return err
 	}
-	w.line("Written down: handed off to %s, %s. The veterinarian's decision comes next.", notation.CleanLine(l.To, 0), l.How)
+	w.line("Saved: handed off to %s, %s. The veterinarian's decision comes next.", notation.CleanLine(l.To, 0), l.How)
 	return nil
 }
 
@@ -86,5 +86,5 @@ func (w *work) late() (string, error) {
 	if !w.at.Visit.Closed() {
 		return "", nil
 	}
-	return w.words("The visit is closed: why is this written now?", "")
+	return w.words("The visit is closed: why is this added now?", "")
 }

@@ -120,7 +120,7 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 	}
 	times, err := readTimes(text)
 	if err != nil {
-		s.line("Not stored: %s.", err)
+		s.line("Not saved: %s.", err)
 		return again, 0, nil
 	}
 	what := tap.What(step.Heard)
@@ -143,7 +143,7 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 		err = errors.New("two taps at least make a rate")
 	}
 	if err != nil {
-		s.line("Not stored: %s.", err)
+		s.line("Not saved: %s.", err)
 		return again, 0, nil
 	}
 	switch r.Evenness {

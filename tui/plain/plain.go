@@ -28,7 +28,7 @@ const maxAnswer = 64 << 10
 
 // ErrLeft says that the input ended, or the person stopped, before the visit
 // was closed. Every answer so far is stored.
-var ErrLeft = errors.New("the visit is left open")
+var ErrLeft = errors.New("the visit stays open")
 
 // Session is one exam line by line.
 type Session struct {
@@ -179,7 +179,7 @@ func (s *Session) opening() {
 	if s.Horse == nil {
 		s.line("%s", s.visit.Context.MedicineLine())
 	}
-	s.line("%s, %d places, %d left. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back, to STEP, medicine ANSWER, finish, quit.",
+	s.line("%s: %d steps, %d to do. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back. Or: to STEP, medicine ANSWER, finish, quit.",
 		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
 }
 
@@ -222,7 +222,7 @@ func (s *Session) line(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	s.asks = text
 	if _, err := fmt.Fprintln(s.Out, text); err != nil {
-		s.failed = fmt.Errorf("write the exam: %w; every answer so far is stored", err)
+		s.failed = fmt.Errorf("write the exam: %w; every answer so far is saved", err)
 	}
 }
 
@@ -369,7 +369,7 @@ func whole(step exam.Step) string {
 		}
 		return lead + ": " + strings.Join(words, "; ")
 	case exam.KindEvent:
-		return "When it was seen, as a time of day (03:40) or after the birth (+42 or +1:30); or: seen, not yet"
+		return "When it was seen: a time of day (03:40) or after birth (+42 or +1:30). Or: seen, not yet"
 	case exam.KindNote:
 		return "Words"
 	}
@@ -389,12 +389,12 @@ func (s *Session) close() error {
 	ways := "finish or quit"
 	if s.Horse == nil {
 		ways = followWords
-		s.line("What follows the exam: type hand off, decide, inject, draw or watch; after says what is open and what is locked.")
+		s.line("After the exam: type hand off, decide, inject, draw or watch. Type after to see what is to do.")
 	}
 	if len(left) == 0 {
-		s.line("Nothing is left. Type finish to close the visit, quit to leave it open.")
+		s.line("Every step is answered. Type finish to close the visit, or quit to continue later.")
 	} else {
-		s.line("Places left: %d. Type finish and a reason to close the visit (finish no time), quit to leave it open.", len(left))
+		s.line("Steps to do: %d. To close, type finish and the reason (finish no time). Type quit to continue later.", len(left))
 	}
 	if s.Horse == nil {
 		if at, err := s.Deps.Read(s.visit.ID); err == nil {
@@ -428,12 +428,12 @@ func (s *Session) close() error {
 		}
 		reason, more := readReason(rest)
 		if len(left) > 0 && reason == "" {
-			s.line("A reason is needed for what is left: %s.", words.Join(exam.Reasons()))
+			s.line("A reason is needed for the steps that are not answered: %s.", words.Join(exam.Reasons()))
 			continue
 		}
 		if _, why, todo := nav.Unwatched(s.visit); todo && !asked {
 			asked = true
-			s.line("%s Type watch to begin or decline it, or finish again to close all the same.", why)
+			s.line("%s Type watch to start or decline it, or finish again to close anyway.", why)
 			continue
 		}
 		without, closing, err := s.askUntold(left, reason)

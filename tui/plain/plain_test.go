@@ -62,7 +62,7 @@ func TestRefusedAndUnlikelyAnswersAreAskedAgain(t *testing.T) {
 	out, v, err := session(t, "tpr-recheck", "Thistle",
 		"to temp", "384", "38.4F", "-2", "warm", "42.5", "42.5", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Equal(t, 4, strings.Count(out, "Not stored"))
+	assert.Equal(t, 4, strings.Count(out, "Not saved"))
 	assert.Contains(t, out, "did you mean 38.4 C")
 	f, ok := v.Finding(exam.Key{Step: "temp.rectal"})
 	require.True(t, ok, "an unlikely value is taken when it is typed twice")
@@ -128,6 +128,6 @@ func TestHostileLinesDoNotReachTheTerminal(t *testing.T) {
 func TestThePageNamesDangerSigns(t *testing.T) {
 	out, _, err := session(t, "colic-check", "Bracken", "to heart rate", "66", "to pain signs", "rolls", "finish", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Contains(t, out, "Danger signs from published studies of colic: 2 of 4 seen, 2 not looked at")
-	assert.Contains(t, out, "not looked at: abnormal gum colour, no gut sound in a quadrant")
+	assert.Contains(t, out, "Danger signs from published studies of colic: 2 of 4 seen, 2 not checked")
+	assert.Contains(t, out, "not checked: abnormal gum color, no gut sound in a quadrant")
 }

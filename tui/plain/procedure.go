@@ -48,10 +48,10 @@ func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error
 		return err
 	}
 	if len(w.at.Visit.Unwatched()) > 0 {
-		w.line("Still to do: the watch. Begin or decline it: loosebox observe %s.", id)
+		w.line("To do: the observation. Start or decline it: loosebox observe %s.", id)
 	}
 	for _, x := range w.at.Visit.Watching() {
-		w.line("The watch after injection %d runs until %s: loosebox observe %s.", x.Injection, x.Ends().Format("15:04"), id)
+		w.line("The observation after injection %d runs until %s: loosebox observe %s.", x.Injection, x.Ends().Format("15:04"), id)
 	}
 	return w.failed
 }
@@ -59,7 +59,7 @@ func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error
 // errMoved says that a line was written beside the question, so that what comes
 // next is looked up again; errBack that somebody typed back.
 var (
-	errMoved = errors.New("something was written down")
+	errMoved = errors.New("something was saved")
 	errBack  = errors.New("back to the question before")
 )
 
@@ -94,7 +94,7 @@ func (w *work) play(name script.Name) error {
 		case errors.Is(err, errMoved):
 			m = script.Move{}
 		case errors.Is(err, errBack) && q.Back != nil:
-			w.line("Nothing is written down.")
+			w.line("Nothing is saved.")
 			m = script.Move{Next: q.Back()}
 		case err != nil:
 			return err
@@ -177,7 +177,7 @@ func (w *work) sayText(t script.Text) {
 	}
 	var steps []string
 	for _, s := range t.Steps {
-		steps = append(steps, map[script.StepState]string{script.Done: "filled: ", script.Now: "now: ", script.Left: "left: "}[s.State]+s.Words)
+		steps = append(steps, map[script.StepState]string{script.Done: "filled: ", script.Now: "now: ", script.Left: "to do: "}[s.State]+s.Words)
 	}
 	if words += strings.Join(steps, "; "); words != "" {
 		w.line("%s%s", t.Mark, words)
@@ -216,7 +216,7 @@ func (w *work) put(q *script.Question) (script.Move, error) {
 // danger goes through the signs of danger, and comes back to the question.
 func (w *work) danger() error {
 	if w.name == script.Danger {
-		w.line("Not understood. Type back to write nothing down.")
+		w.line("Not understood. Type back to save nothing.")
 		return nil
 	}
 	sc, backs, entries := w.script, w.backs, w.at.Visit.Entries
@@ -229,7 +229,7 @@ func (w *work) danger() error {
 	w.script, w.backs = sc, backs
 	switch {
 	case errors.Is(err, errBack):
-		w.line("Nothing is written down.")
+		w.line("Nothing is saved.")
 		return nil
 	case err == nil && w.at.Visit.Entries > entries:
 		return errMoved

@@ -34,14 +34,14 @@ func (s *Session) Rehearse(id exam.VisitID) error {
 	s.played.senses.total = rehearse.SensedIn(s.raw(), 0)
 	s.played.sound = s.Deps.Settings.Rehearsal == soundPlayed && s.Deps.Player != nil
 	s.line("%s. Everything here is invented; it is marked at the end.", nav.RehearsalSign)
-	s.line("The keeper: \"%s\"", s.Horse.Told())
+	s.line("The groom: \"%s\"", s.Horse.Told())
 	if len(s.visit.Context.States) == 0 && len(s.visit.Findings) == 0 { // not gone on with
 		if ok, err := s.askContext(); err != nil || !ok {
 			return orLeft(err)
 		}
 	}
 	s.opening()
-	s.line("Besides: listen SECONDS where there is something to hear, then the rate, 18 in 30, or taps with the times of the beats you counted; sound on, sound off, or sound FILE.wav SECONDS.")
+	s.line("Type listen SECONDS to hear. Then type the rate, 18 in 30, or taps with the times of your beats. For sound: sound on, sound off, or sound FILE.wav SECONDS.")
 	return s.steps()
 }
 
@@ -113,7 +113,7 @@ func (s *Session) askContext() (bool, error) {
 		}
 		context, unknown := readStates(text)
 		if unknown != "" {
-			s.line("Not stored: %q is none of them.", notation.CleanLine(unknown, 40))
+			s.line("Not saved: %q is none of them.", notation.CleanLine(unknown, 40))
 			continue
 		}
 		if len(context.States) == 0 {
@@ -192,6 +192,6 @@ func (s *Session) handOff(name string) error {
 	if err != nil {
 		return err
 	}
-	s.line("Stored: handed off to %s by telephone.", to)
+	s.line("Saved: handed off to %s by telephone.", to)
 	return nil
 }

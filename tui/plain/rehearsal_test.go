@@ -211,7 +211,7 @@ func TestWhatIsNoCountIsSaidAndNothingIsLost(t *testing.T) {
 	require.ErrorIs(t, err, plain.ErrLeft)
 	for _, text := range []string{
 		"Type listen first", "1 to 300 seconds", "the times do not rise", `"x" is no time`, "two taps at least", "type missed (60.0 /min) or paused (55.4 /min)",
-		"not settled", "Stored: 55.4 /min",
+		"not settled", "Saved: 55.4 /min",
 	} {
 		assert.Contains(t, out, text)
 	}

@@ -81,7 +81,7 @@ func (w *work) isCode(f order.Field, text string) bool {
 func (w *work) known(item string) (label.Known, bool) {
 	visits, err := w.Deps.Store.Recent(label.Visits)
 	if err != nil {
-		w.line("What was saved with this item number before cannot be read: %s.", err)
+		w.line("The earlier use of this item number cannot be read: %s.", err)
 	}
 	return label.Last(item, visits)
 }

@@ -35,7 +35,7 @@ func TestAChipIsToldWhoseItIsAndTheQuestionPutAgain(t *testing.T) {
 	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) },
 		own, "\x02"+own+"\x03", "001000000098765", "001000000000777", "LA "+own, "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Equal(t, before, x.visit().Entries, "nothing is stored")
+	assert.Equal(t, before, x.visit().Entries, "not saved yet: check the line under the")
 	assert.Equal(t, 3, strings.Count(out, "Right horse: this is the chip of Bracken."), out)
 	assert.Contains(t, out, "Wrong horse: this is the chip of "+other+", not of Bracken.")
 	assert.Contains(t, out, "No horse in the record has chip 001000000000777.")

@@ -78,7 +78,7 @@ func (s *Session) soundFile(k exam.Key, words []string) {
 		err = s.WriteFile(name, wav)
 	}
 	if err != nil {
-		s.line("Not written: %s.", strings.TrimSuffix(err.Error(), "."))
+		s.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 		return
 	}
 	s.played.heard, s.played.zeroS, s.played.listens = k, from, true

@@ -27,7 +27,7 @@ func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without string
 	if s.Horse != nil {
 		now = handOffWords + "NAME"
 	}
-	s.line("This is for the veterinarian, and no hand-off is saved: %s.", notation.CleanNote(what))
+	s.line("This is for the veterinarian and is not handed off: %s.", notation.CleanNote(what))
 	for s.failed == nil {
 		s.line("Type %s, or why the visit is closed without: %s.", now, strings.Join(exam.WithoutHandOff(), "; "))
 		text, ok := s.read()

@@ -12,7 +12,7 @@ import (
 )
 
 // weighWords say how a weight is answered line by line.
-const weighWords = "A number in kg or lb and how it was found: scale, tape or by eye. Or measure: girth, length and an equation, asked one by one"
+const weighWords = "A number in kg or lb and how it was found: scale, tape or by eye. Or type measure: girth and length, one by one"
 
 // weighedBy is a word behind a number and the way that it stands for.
 type weighedBy struct {
@@ -67,7 +67,7 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 	animal := s.animal()
 	asks := weight.Asks(animal)
 	if len(asks) == 0 {
-		s.line("No equation is held that was made for this animal (%s): use a scale.", animal.Words())
+		s.line("No equation is held that fits this animal (%s): use a scale.", animal.Words())
 		return again, 0, nil
 	}
 	read := weight.Measured(s.visit)
@@ -78,7 +78,7 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 		if more, ok := s.measure(animal, asks, at, read); !ok {
 			return quit, 0, nil
 		} else if !more {
-			s.line("Nothing was stored.")
+			s.line("Nothing was saved.")
 			return again, 0, nil
 		}
 	}
@@ -114,7 +114,7 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 	case held:
 		question += fmt.Sprintf(" An empty line takes %s, as measured in this exam.", before.Text(1))
 	case ask.Optional:
-		question += " An empty line passes it over."
+		question += " An empty line skips it."
 	}
 	for s.failed == nil {
 		s.line("%s", question)
@@ -134,7 +134,7 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 			}
 		}
 		if err := s.readMeasure(animal, asks, at, read, text); err != nil {
-			s.line("Not taken: %s. Type stop to leave the measures.", strings.TrimSuffix(err.Error(), "."))
+			s.line("Not saved: %s. Type stop to leave the measures.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
 		return true, true
@@ -199,7 +199,7 @@ func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v
 
 func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []weight.Estimate, chosen int) (command, int, error) {
 	for s.failed == nil {
-		s.line("Type take to store it, source for the equation, or stop.")
+		s.line("Type take to save it, source for the equation, or stop.")
 		text, ok := s.read()
 		if !ok {
 			return quit, 0, nil
@@ -212,7 +212,7 @@ func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []wei
 				s.line("%s", upper(l))
 			}
 		case "stop", "back":
-			s.line("Nothing was stored.")
+			s.line("Nothing was saved.")
 			return again, 0, nil
 		}
 	}

@@ -25,7 +25,7 @@ func TestAWeightSaysHowItWasFound(t *testing.T) {
 	got := weightOf(t, v)
 	assert.Equal(t, exam.WeightEye, got.Weight.Method)
 	assert.InDelta(t, 500/1.214, got.Weight.LowKg, 0.1, "guesses read 88.3 % of the weight, SD 20.1: nine in ten up to 21.4 % over it")
-	assert.Contains(t, out, "Stored: 500 kg by eye. Of 100 animals 90 lay between 412 and 906 kg.")
+	assert.Contains(t, out, "Saved: 500 kg by eye. Of 100 animals 90 lay between 412 and 906 kg.")
 
 	for typed, method := range map[string]exam.WeighMethod{"1100lb scale": exam.WeightScale, "500 kg tape": exam.WeightTape, "500kg weight tape": exam.WeightTape, "500, eye": exam.WeightEye} {
 		_, v, _ = session(t, "full-exam", "Bracken", "to body weight", typed, "quit")
@@ -33,9 +33,9 @@ func TestAWeightSaysHowItWasFound(t *testing.T) {
 	}
 	out, v, _ = session(t, "full-exam", "Bracken", "to body weight", "500kg", "quit")
 	assert.Nil(t, weightOf(t, v).Weight)
-	assert.Contains(t, out, "How it was found is not said")
+	assert.Contains(t, out, "to keep how it was found")
 	out, _, _ = session(t, "full-exam", "Bracken", "to body weight", "500 stone scale", "quit")
-	assert.Contains(t, out, "Not stored")
+	assert.Contains(t, out, "Not saved")
 }
 
 // measure asks what an equation for this animal can use, refuses the slip where it is typed, and stores what is taken.
@@ -49,10 +49,10 @@ func TestAWeightFromMeasuresLineByLine(t *testing.T) {
 	assert.Equal(t, "girth and length, horse", got.Weight.Equation)
 	assert.Equal(t, notation.Quantity{Value: 76, Unit: notation.Inch}, got.Weight.Measures["girth"])
 	for _, want := range []string{
-		"Measure 1 of 3. Heart girth?", "Not taken: 76 has no unit; did you mean 76cm or 76in?", "did you mean 76 in (193 cm)?",
-		"Source: University of Minnesota, body measurements.", "An empty line passes it over.", "From the point of the SHOULDER",
+		"Measure 1 of 3. Heart girth?", "Not saved: 76 has no unit; did you mean 76cm or 76in?", "did you mean 76 in (193 cm)?",
+		"Source: University of Minnesota, body measurements.", "An empty line skips it.", "From the point of the SHOULDER",
 		"533 kg = 1175 lb. Of 100 animals 90 lay between 459 and 656 kg.", "Also girth alone, horse: 575 kg (480 to 719 kg).", "Chosen: girth and length, horse",
-		"Source: Carroll & Huntington", "Stored: 533 kg.",
+		"Source: Carroll & Huntington", "Saved: 533 kg.",
 	} {
 		assert.Contains(t, out, want)
 	}
@@ -78,5 +78,5 @@ func TestSourceIsAWordAtEveryStep(t *testing.T) {
 	steps := strings.Count(out, "> later")
 	assert.Greater(t, steps, 50)
 	assert.GreaterOrEqual(t, strings.Count(out, "Range: ")+strings.Count(out, "Score: ")+strings.Count(out, "What the answers say: "), steps/2)
-	assert.NotContains(t, out, "Not stored")
+	assert.NotContains(t, out, "Not saved")
 }

@@ -53,7 +53,7 @@ func (s *Session) work(id exam.VisitID) (*work, error) {
 	if len(h.Cautions) > 0 {
 		w.line("Caution: %s.", notation.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}
-	w.line("At every question: danger for the signs of danger, cautions, source for where the numbers come from, quit.")
+	w.line("At every question: danger, cautions, source or quit.")
 	return w, nil
 }
 
@@ -84,7 +84,7 @@ func (w *work) write(lines ...exam.Entry) error {
 	}
 	var refusal *notation.Refusal
 	if errors.As(err, &refusal) {
-		w.line("Not written down: %s.", strings.TrimSuffix(refusal.Error(), "."))
+		w.line("Not saved: %s.", strings.TrimSuffix(refusal.Error(), "."))
 		return errMoved
 	}
 	return err

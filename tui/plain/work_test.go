@@ -82,8 +82,8 @@ func TestPlainInjectionWithBloodOnAspiration(t *testing.T) {
 	assert.Equal(t, []string{"tetanus"}, i.Order.Against)
 	assert.Equal(t, "2027-02-28", i.Order.Expiry.Last)
 	assert.Equal(t, "sharps box", i.Disposal)
-	assert.Contains(t, out, "Not taken: blood came at neck triangle, left")
-	assert.Contains(t, out, "The watch after injection 1 runs until 11:25")
+	assert.Contains(t, out, "Not saved: blood came at neck triangle, left")
+	assert.Contains(t, out, "The observation after injection 1 runs until 11:25")
 	require.Len(t, x.visit().Watching(), 1)
 }
 
@@ -128,8 +128,8 @@ func TestPlainCheckListTakesTheLetterOfEachPoint(t *testing.T) {
 	require.ErrorIs(t, err, plain.ErrLeft, out)
 	i, ok := x.visit().Injection(1)
 	require.True(t, ok, out)
-	assert.Contains(t, out, "Not taken: the second person is another than Ann Bell")
-	assert.Contains(t, out, "Not taken: write the name of the second person")
+	assert.Contains(t, out, "Not saved: the second person must not be Ann Bell")
+	assert.Contains(t, out, "Not saved: write the name of the second person")
 	by := map[string]exam.Checked{}
 	for _, c := range i.Checks {
 		by[c.Key] = c
@@ -161,10 +161,10 @@ func TestPlainRefusals(t *testing.T) {
 	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Contains(t, out, "Not taken: the lot number stands on the label")
-	assert.Contains(t, out, "Not taken: the product expired on 2026-01-31")
+	assert.Contains(t, out, "Not saved: the lot number stands on the label")
+	assert.Contains(t, out, "Not saved: the product expired on 2026-01-31")
 	assert.Contains(t, out, "could be either way round")
-	assert.Contains(t, out, "Not taken: the dose 5 has no unit")
+	assert.Contains(t, out, "Not saved: the dose 5 has no unit")
 	assert.Empty(t, x.visit().Injections)
 }
 
@@ -210,8 +210,8 @@ func TestPlainSignOfDangerWhileTheNeedleIsIn(t *testing.T) {
 	i, _ := x.visit().Injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, "reaction", i.Sign)
-	assert.Contains(t, out, "Read this out to the veterinarian")
-	assert.Contains(t, out, "Vaccine T, lot LT-4471, 0.2 mL went in")
+	assert.Contains(t, out, "It is saved. Read this to the veterinarian")
+	assert.Contains(t, out, "Vaccine T, lot LT-4471, 0.2 mL given")
 }
 
 func TestPlainAsksWhatHappened(t *testing.T) {
@@ -255,7 +255,7 @@ func TestPlainOfficialSample(t *testing.T) {
 	require.ErrorIs(t, err, plain.ErrLeft)
 	d, _ := x.visit().Draw(1)
 	assert.Equal(t, "Dr. R. Sommer", d.Order.VetDraws, out)
-	assert.Contains(t, out, "Not taken: the law has the accredited veterinarian draw this sample")
+	assert.Contains(t, out, "Not saved: by law the accredited veterinarian draws this sample")
 }
 
 func TestPlainWatch(t *testing.T) {
@@ -271,8 +271,8 @@ func TestPlainWatch(t *testing.T) {
 	out += out2
 	require.NoError(t, err, out)
 	assert.Contains(t, out, "15m0s left of 20 minutes, until 11:25")
-	assert.Contains(t, out, "Not written down: the watch is not over yet")
-	assert.Contains(t, out, "\aThe watch is over")
+	assert.Contains(t, out, "Not saved: the observation is not over yet")
+	assert.Contains(t, out, "Time is up: check the horse")
 	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
 }
 
@@ -309,7 +309,7 @@ func TestPlainClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
 	closing := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
 	out, err := x.typed(closing, "finish", "finish no time", "finish no time", "the veterinarian cannot be reached")
 	require.NoError(t, err, out)
-	watch, untold := strings.Index(out, "No watch was begun or declined after injection 1"), strings.Index(out, "This is for the veterinarian, and no hand-off is saved:")
+	watch, untold := strings.Index(out, "the observation is neither started nor declined"), strings.Index(out, "This is for the veterinarian and is not")
 	assert.Positive(t, watch, out)
 	assert.Greater(t, untold, watch, out)
 	assert.True(t, x.visit().Closed())
@@ -325,7 +325,7 @@ func TestPlainSignOfDangerIsALetterAQuestion(t *testing.T) {
 	require.NoError(t, err, out)
 	i, _ := x.visit().Injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
-	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath", i.SignWords)
+	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath", i.SignWords)
 	assert.True(t, i.NotKnown)
 	for _, lines := range [][]string{{"quit"}, {"2", "quit"}, {"2", "b", "quit"}, {"2", "back", "quit"}, {"2", "b", "back", "quit"}} {
 		x := sit(t, screentest.Tetanus())
@@ -343,10 +343,10 @@ func TestPlainWatchToDo(t *testing.T) {
 	screentest.Given(t, x.store, x.id)
 	out, err := x.typed((*plain.Session).Watch, "", "begin much", "x", "", "o")
 	require.NoError(t, err, out)
-	assert.Contains(t, out, "begin alone: 20 minutes, as the practice has set")
+	assert.Contains(t, out, "begin alone: 20 minutes, as set by the practice")
 	w := x.visit().Watches[0]
 	assert.Equal(t, exam.WatchDeclined, w.State)
-	assert.Equal(t, "the owner watches, and knows what to look for", w.Why)
+	assert.Equal(t, "the owner observes, and knows what to look for", w.Why)
 	assert.Equal(t, "Ann Bell", w.By)
 
 	x = sit(t, screentest.Tetanus())
@@ -360,7 +360,7 @@ func TestPlainWatchToDo(t *testing.T) {
 	closing := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
 	out, err = x.typed(closing, "finish", "finish no time", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft, out)
-	assert.Contains(t, out, "No watch was begun or declined after injection 1 (Vaccine T).")
+	assert.Contains(t, out, "Injection 1 (Vaccine T): the observation is neither started nor declined.")
 	assert.False(t, x.visit().Closed(), "it is asked about")
 	out, err = x.typed(closing, "finish", "finish no time", "finish no time")
 	require.NoError(t, err, out)
@@ -373,7 +373,7 @@ func TestPlainExamContinuesIntoAnInjection(t *testing.T) {
 	lines := append([]string{"finish", "watch", "inject"}, vaccine("1", "", "in", "clear", "given", "", "finish no time", "quit")...)
 	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, lines...)
 	require.ErrorIs(t, err, plain.ErrLeft, out)
-	assert.Contains(t, out, "no watch runs in this visit")
+	assert.Contains(t, out, "no observation runs in this visit; one")
 	i, ok := x.visit().Injection(1)
 	require.True(t, ok, out)
 	assert.Equal(t, exam.InjectionGiven, i.State)
@@ -388,7 +388,7 @@ func TestPlainOrderedAfterClosing(t *testing.T) {
 	x := sit(t, screentest.Tetanus())
 	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, "finish", "finish no time")
 	require.NoError(t, err, out)
-	assert.Contains(t, out, "It locks what is decided and not done: give Vaccine T, IM, 1 dose.")
+	assert.Contains(t, out, "It locks decided procedures that are not done: give Vaccine T, IM, 1 dose.")
 	require.True(t, x.visit().Closed())
 	_, err = x.typed((*plain.Session).Inject, vaccine()...)
 	require.ErrorIs(t, err, exam.ErrRefused)
@@ -415,10 +415,10 @@ func TestPlainForTheRecord(t *testing.T) {
 	consent := func(s *plain.Session, id exam.VisitID, n int) error { return s.Procedure(script.Record, id, n) }
 	out, err := x.typed(consent, "1", "", "sedation", "refused", "2", "not today")
 	require.NoError(t, err, out)
-	assert.Contains(t, out, `Written down. For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`)
+	assert.Contains(t, out, `Saved. For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`)
 	out, err = x.typed(consent, "3", "bottle 12", "1.5", "", "0", "50", "48.5", "Eva Lind", "", "", "", "0.5", "absorbent", "", "", "")
 	require.NoError(t, err, out)
-	assert.Contains(t, out, "Not taken: drawn 1.5 mL is not given 1 mL and wasted 0 mL: 0.5 mL are missing.")
+	assert.Contains(t, out, "Not saved: drawn 1.5 mL is not given 1 mL and wasted 0 mL: 0.5 mL are missing.")
 	assert.Contains(t, out, "consent to sedation refused", "what is written down is read out")
 	notes := x.visit().Notes
 	require.Len(t, notes, 2)

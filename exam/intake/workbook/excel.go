@@ -241,7 +241,7 @@ func (x *excel) cell(d *xml.Decoder, el xml.StartElement, line int, s *Sheet) (s
 		return strings.Replace(value, "T", " ", boolInt(attr(el, "t") == "d")), nil
 	}
 	if value == "" && formula {
-		s.Notices = append(s.Notices, fmt.Sprintf("line %d: the formula in %s has no stored value and was left out; open the file, let it calculate and save it", line, attr(el, "r")))
+		s.Notices = append(s.Notices, fmt.Sprintf("line %d: the formula in %s has no value and was skipped. Open the file, let it calculate and save it", line, attr(el, "r")))
 	}
 	v, err := strconv.ParseFloat(value, 64)
 	if err != nil {

@@ -45,7 +45,7 @@ func Is(data []byte) bool {
 // an *Choose.
 func Read(data []byte, name string) (*Sheet, error) {
 	if bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) {
-		return nil, fmt.Errorf("this is an old .xls file, or one with a password; open it and save it as .xlsx without a password, or as CSV")
+		return nil, fmt.Errorf("this is an old .xls file, or it has a password. Save it as .xlsx without a password, or as CSV")
 	}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {

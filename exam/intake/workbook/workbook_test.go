@@ -132,7 +132,7 @@ func TestWhatIsRefused(t *testing.T) {
 		data []byte
 		want string
 	}{
-		"old":    {[]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1rest"), "save it as .xlsx without a password, or as CSV"},
+		"old":    {[]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1rest"), "Save it as .xlsx without a password, or as CSV"},
 		"zip":    {packed(t, map[string]string{"a.txt": "x"}), "without a spreadsheet in it"},
 		"xlsb":   {packed(t, map[string]string{"xl/workbook.bin": "x"}), "an .xlsb file"},
 		"cut":    {packed(t, map[string]string{"content.xml": content})[:200], "cannot be unpacked"},

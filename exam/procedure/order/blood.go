@@ -63,7 +63,7 @@ func NewBloodSheet(at *Case) *BloodSheet {
 func (b *BloodSheet) Fields() []Field {
 	list := []Field{
 		{Key: For, Label: "for", Ask: "What is the blood for, as the veterinarian said?", Limit: 120, Check: Needed("a blood draw begins with what it is for"), Hint: b.hintFor},
-		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: Needed("the law has the accredited veterinarian draw this sample: write down who draws it"), Hidden: func() bool { return !b.Official() }},
+		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: Needed("by law the accredited veterinarian draws this sample; enter who draws it"), Hidden: func() bool { return !b.Official() }},
 		{Key: Tubes, Label: "tubes", Ask: "Which tubes (citrate, serum, 2 EDTA)?", Limit: 120, Choices: tubeChoices(), Counted: true, Check: checkTubes, Hint: b.hintTubes},
 	}
 	for _, t := range volume.BloodTubes() {
@@ -73,7 +73,7 @@ func (b *BloodSheet) Fields() []Field {
 		})
 	}
 	return append(list,
-		Field{Key: Weight, Label: "weight", Ask: "Body weight, with its unit? It says how much blood may go.", Limit: 20, Check: optionalWeight, Hint: b.hintLimits},
+		Field{Key: Weight, Label: "weight", Ask: "Body weight, with its unit? It sets the blood limit.", Limit: 20, Check: optionalWeight, Hint: b.hintLimits},
 		Field{Key: DrawnBy, Label: "by", Ask: "Who draws, or holds the tubes?", Limit: 60, Check: Needed("the record of a draw says who did it")})
 }
 
@@ -212,7 +212,7 @@ func (b *BloodSheet) TotalML() float64 {
 func (b *BloodSheet) hintLimits(text string) string {
 	q, err := volume.ParseWeight(text)
 	if err != nil {
-		return "without a weight nothing says how much blood may go; it matters in foals and miniatures"
+		return "without a weight there is no blood limit; it matters in foals and miniatures"
 	}
 	kg, _ := q.In(notation.Kilograms)
 	lines, over := Limits(b.at.Stand, kg.Value, b.TotalML(), b.at.Now())

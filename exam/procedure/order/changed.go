@@ -53,8 +53,8 @@ func (ch *Changed) Fields() []Field {
 		means = append(means, exam.Choice{Key: string(m), Words: m.String()})
 	}
 	return []Field{
-		{Key: ChangedWords, Label: "new words", Ask: "What did the veterinarian say? The very words.", Limit: notation.MaxNote, Check: Needed("write down the veterinarian's own words")},
-		{Key: ChangedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("a decision carries the veterinarian's name")},
+		{Key: ChangedWords, Label: "new words", Ask: "What did the veterinarian say? The very words.", Limit: notation.MaxNote, Check: Needed("type the veterinarian's own words")},
+		{Key: ChangedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("type the veterinarian's name")},
 		{Key: ChangedHow, Label: "how given", Ask: "How was it given?", Choices: means},
 		{Key: ChangedDose, Label: "new dose", Ask: "Which dose, with its unit (10 mL, 2.2 mg/kg, 1 dose)?", Limit: 40, Check: func(text string) error {
 			_, err := notation.ReadDose(text)

@@ -11,8 +11,8 @@ func SomethingElse(o exam.Order) []Field {
 	return []Field{
 		{Key: Product, Label: "product", Ask: "Which product went in?", Limit: 120, Check: Needed("say which product went in")},
 		{Key: Route, Label: "route", Ask: "By which route?", Choices: routes()},
-		{Key: InML, Label: "went in, mL", Ask: "How many mL went in? Or: " + NotKnown + ".", Limit: 20, Check: checkWentIn, Hint: func(string) string {
-			return "in mL; or: " + NotKnown + ". What was given is saved as it was, and told to the vet."
+		{Key: InML, Label: "given, mL", Ask: "How many mL went in? Or: " + NotKnown + ".", Limit: 20, Check: checkWentIn, Hint: func(string) string {
+			return "in mL; or: " + NotKnown + ". It is saved as given; tell the vet."
 		}},
 	}
 }

@@ -89,7 +89,7 @@ func (o *Outside) hintExpired(text string) string {
 	case err != nil:
 		return "as on the label: 02/27 is the end of February 2027"
 	case e.Passed(o.at.Now()):
-		return "! it expired on " + e.Last + "; it is saved as it was given: tell the veterinarian"
+		return "! it expired on " + e.Last + "; it is saved as given. Tell the veterinarian"
 	}
 	return "may be used up to " + e.Last
 }

@@ -38,7 +38,7 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 		}
 	}
 	if unsure {
-		lines = append(lines, "of one draw nobody could say how much it was")
+		lines = append(lines, "the amount of one draw is not known")
 	}
 	return lines, marked(blood)
 }
@@ -53,7 +53,7 @@ func LimitLine(s Stand, kg, ml float64, now time.Time) (line string, over []stri
 	line = fmt.Sprintf("%s mL, %s %% of the blood", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2))
 	for _, l := range blood.Limits {
 		if l.Days == 14 && l.Of == volume.OfBlood && l.HasDrawn {
-			line += fmt.Sprintf("; 14 days before: %s of %s mL", volume.Plain(l.DrawnML), volume.Plain(l.ML))
+			line += fmt.Sprintf(". Last 14 days: %s mL. Limit %s mL", volume.Plain(l.DrawnML), volume.Plain(l.ML))
 		}
 	}
 	if unsure {

@@ -128,8 +128,8 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	look()
 	p := at(s.Stand, s.Now())
 	assert.Equal(t, "g", p.Answers[0].Press, "another letter than always")
-	assert.Equal(t, "once more, on the veterinarian's word", p.Answers[0].Stored)
-	assert.Contains(t, p.Shown, "! 1 mL went in already at 2026-03-02")
+	assert.Equal(t, "again, by the veterinarian's order", p.Answers[0].Stored)
+	assert.Contains(t, p.Shown, "! 1 mL was given already at 2026-03-02")
 	p = at(s.Stand, s.Now().AddDate(0, 1, 0))
 	assert.Equal(t, "t", p.Answers[0].Press)
 	assert.Contains(t, p.Shown, "; last given 2026-03-02")
@@ -241,7 +241,7 @@ func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 	for _, l := range []exam.DrawLine{
 		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x"}},
 		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}},
-		{Number: 1, Phase: exam.DrawStopped, Why: "swollen", Sign: "vein", SignWords: "A sick vein"},
+		{Number: 1, Phase: exam.DrawStopped, Why: "swollen", Sign: "vein", SignWords: "Hot, hard or swollen vein"},
 	} {
 		screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
@@ -249,7 +249,7 @@ func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 	veins = procedure.Veins(s.All)
 	assert.Equal(t, "jugular, upper third, right", veins[0].Place().String())
 	assert.Equal(t, "jugular, upper third, left", veins[1].Place().String())
-	assert.Contains(t, veins[1].Warning, "A sick vein")
+	assert.Contains(t, veins[1].Warning, "Hot, hard or swollen vein")
 	assert.Equal(t, "2026-03-02", veins[1].Ago)
 }
 

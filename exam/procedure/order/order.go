@@ -109,7 +109,7 @@ func (o *Sheet) Fields() []Field {
 		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
 		{Key: Tag, Label: "rabies tag", Ask: "Number of the rabies tag?", Limit: 40, Hidden: notRabies},
 		{Key: Cert, Label: "certificate", Ask: "Number of the rabies certificate?", Limit: 40, Hidden: notRabies},
-		{Key: Food, Label: "not for food to", Ask: "Last day on which it is not for food (withdrawal), from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
+		{Key: Food, Label: "withdrawal to", Ask: "Last day of the withdrawal time, from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
 		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: Needed("the record of a dose says who gives it")},
 		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Hint: o.hintSupervised},
 		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60},

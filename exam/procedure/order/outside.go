@@ -16,7 +16,7 @@ const (
 	OrderedTo = "ordered how"
 	What      = "emergency"
 	Product   = "product"
-	InML      = "went in"
+	InML      = "given"
 	Where     = "site"
 	When      = "given at"
 )
@@ -47,7 +47,7 @@ func (o *Outside) Fields() []Field {
 	return []Field{
 		{Key: Why, Label: "it was", Ask: "How was it?", Choices: []exam.Choice{
 			{Key: string(exam.OwnHands), Words: exam.OwnHands.String(), Hint: "with their own hands; nobody else gave it"},
-			{Key: string(exam.Emergency), Words: exam.Emergency.String(), Hint: "only where there was no time to save a decision; the veterinarian confirms it"},
+			{Key: string(exam.Emergency), Words: exam.Emergency.String(), Hint: "only if there was no time to save a decision; the veterinarian confirms it"},
 		}},
 		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("say which veterinarian it was, by name"), Hint: o.hintVet},
 		{Key: OrderedTo, Label: "order came", Ask: "How did the order come?", Choices: how, Hidden: calm},
@@ -62,19 +62,19 @@ func (o *Outside) Fields() []Field {
 			return err
 		}, Hint: func(string) string { return "as it was said: 5 mL, 500 mg, 1 mg/kg" }},
 		{Key: Strength, Label: "strength", Ask: "Strength, as on the label? Empty where it is not known.", Limit: 60, Hidden: calm},
-		{Key: InML, Label: "went in, mL", Ask: "How many mL went in? Or: " + NotKnown + ".", Limit: 20, Check: checkWentIn, Hint: func(string) string { return "in mL; or: " + NotKnown }},
+		{Key: InML, Label: "given, mL", Ask: "How many mL went in? Or: " + NotKnown + ".", Limit: 20, Check: checkWentIn, Hint: func(string) string { return "in mL; or: " + NotKnown }},
 		{Key: Where, Label: "site", Ask: "At which site and side?", Limit: 60, Hint: func(string) string { return "as neck triangle, left; empty where nobody saw it" }},
 		{Key: When, Label: "given at", Ask: "At what time, as 14:05? Enter alone: now.", Limit: 5, Check: o.checkWhen, Hint: func(string) string { return "as 14:05; empty: now" }},
-		{Key: GivenBy, Label: "your name", Ask: "Who writes it down? Of an order aloud: who gave it.", Limit: 60, Check: Needed("every entry says by whom: write your name or initials")},
+		{Key: GivenBy, Label: "your name", Ask: "Your name? For an order aloud: who gave it.", Limit: 60, Check: Needed("type your name or initials; every entry carries it")},
 	}
 }
 
 // hintVet says what follows where one name stands for both.
 func (o *Outside) hintVet(text string) string {
 	if !sameProduct(text, o.Get(GivenBy)) {
-		return "by name; who writes it down comes last"
+		return "by name; the person who enters it comes last"
 	}
-	return "! your own name: it is told to the vet until a decision confirms it"
+	return "! your own name: tell the vet; a decision must confirm it"
 }
 
 func checkWentIn(text string) error {

@@ -89,8 +89,8 @@ func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 		p.Shown += "; last given " + last.EndAt.Format(notation.DayForm)
 		return
 	}
-	p.Shown = fmt.Sprintf("! %s went in already at %s; once more only on the veterinarian's word", amount, last.EndAt.Format("2006-01-02 15:04"))
-	p.Answers[0] = Answer{Press: "g", Words: "once more, on the vet's word", OK: true, Stored: "once more, on the veterinarian's word"}
+	p.Shown = fmt.Sprintf("! %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2006-01-02 15:04"))
+	p.Answers[0] = Answer{Press: "g", Words: "again, by the vet's order", OK: true, Stored: "again, by the veterinarian's order"}
 }
 
 func sameProduct(a, b string) bool {
@@ -114,7 +114,7 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: strings.Join(kinds, ", ")}
 	out = append(out[:1:1], append([]Point{answered(tubes, "")}, out[1:]...)...)
 	if len(over) > 0 {
-		limit := procedure.Point{Key: "blood", Asks: "So much blood: the veterinarian was asked first", Shown: strings.Join(over, " ")}
+		limit := procedure.Point{Key: "blood", Asks: "Large volume: the veterinarian was asked first", Shown: strings.Join(over, " ")}
 		out = append(out, answered(limit, ""))
 	}
 	return out
@@ -168,7 +168,7 @@ func nameOther(who, by string) func(string) error {
 		case strings.IndexFunc(name, unicode.IsLetter) < 0:
 			return &notation.Refusal{Typed: name, Why: "write the name of " + who}
 		case sameProduct(name, by):
-			return &notation.Refusal{Typed: name, Why: who + " is another than " + name + ", who gives it"}
+			return &notation.Refusal{Typed: name, Why: who + " must not be " + name + ", who gives it"}
 		}
 		return nil
 	}

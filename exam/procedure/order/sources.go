@@ -12,7 +12,7 @@ import (
 )
 
 // WatchSource says what the minutes of a watch rest on.
-const WatchSource = "no source read fixes how long; 15 to 30 minutes are common practice (from memory)"
+const WatchSource = "no source fixes the time; 15 to 30 minutes are common practice (from memory)"
 
 // Sources says where the numbers of an order that is being filled in come from.
 func (o *Sheet) Sources() []explain.Part {
@@ -58,7 +58,7 @@ func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units)
 		l := rules.SiteLimit()
 		out = append(out, explain.Part{Head: "Limit of one muscle", Lines: []string{
 			fmt.Sprintf("asked above %s mL: %s (%s)", volume.Plain(l.ML), l.Source, l.Evidence),
-			"There is no agreed number; the label and the veterinarian say what holds.",
+			"There is no agreed number; the label and the veterinarian decide.",
 		}})
 	}
 	out = append(out, needles(o.Route)...)
@@ -69,8 +69,8 @@ func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units)
 // WatchSources says what the minutes of a watch rest on, and what may be seen in it.
 func WatchSources() []explain.Part {
 	return []explain.Part{
-		{Head: "Watch", Lines: []string{"the minutes are the practice's own, or those that were typed", WatchSource}},
-		{Head: "What goes by itself", Lines: []string{procedure.ExpectedSource}},
+		{Head: "Observation", Lines: []string{"the minutes are the practice's own, or those that were typed", WatchSource}},
+		{Head: "Normal after an injection", Lines: []string{procedure.ExpectedSource}},
 	}
 }
 
@@ -104,7 +104,7 @@ func (b *BloodSheet) Sources() []explain.Part {
 // horse and how much may go, the tubes, the needle, the vein. Kg is 0 where no
 // weight is known.
 func DrawSources(s Stand, kg, ml float64, now time.Time) []explain.Part {
-	limits := []string{"Without a weight nothing says how much blood may go."}
+	limits := []string{"Without a weight there is no blood limit."}
 	if kg > 0 {
 		blood, _, err := bloodOf(s, kg, ml, now)
 		if limits = blood.Explain(); err != nil {

@@ -60,7 +60,7 @@ func byWeight(dose string) bool {
 
 // weightPoint asks which veterinarian took such a weight.
 func weightPoint(moved, by string) Point {
-	p := procedure.Point{Key: MovedWeight, Asks: "The veterinarian knows this weight and wants the dose by it", Shown: moved}
+	p := procedure.Point{Key: MovedWeight, Asks: "The veterinarian knows this weight and orders the dose by it", Shown: moved}
 	taken := Answer{Press: "y", Words: "yes, with the vet's name", OK: true, Ask: "Which veterinarian?", Check: vetOtherThan(by)}
 	return Point{p, []Answer{taken, notInOrder()}}
 }

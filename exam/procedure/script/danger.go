@@ -70,14 +70,14 @@ func (s *danger) Next() Move {
 func (s *danger) signs() *Question {
 	all := procedure.Dangers()
 	rail := &Rail{
-		Answer: Option{Words: "is seen", Hint: "choose what you see; then it is written down with time, product, lot and amount"},
-		Read:   Option{Words: "read", Hint: "read what stands behind the signs: what goes by itself, who reports it, the cautions"},
-		Enter:  fmt.Sprintf("Enter alone is no answer. Press the number of what you see, 1 to %d.", len(all)),
+		Answer: Option{Words: "is seen", Hint: "choose what you see; it is saved with time, product, lot and amount"},
+		Read:   Option{Words: "read", Hint: "more: normal signs, who reports, cautions"},
+		Enter:  fmt.Sprintf("Press the number of what you see, 1 to %d.", len(all)),
 	}
 	for _, d := range all {
 		rail.Pages = append(rail.Pages, Page{d.Title, sign(d, s.Call), func() Move {
 			if s.Visit.ID == "" {
-				return say("The visit is not read, so nothing can be written down. What to do first holds all the same.")
+				return say("The visit cannot be read, so nothing can be saved. Do the first steps anyway.")
 			}
 			return next(s.seeing(d))
 		}})
@@ -86,7 +86,7 @@ func (s *danger) signs() *Question {
 	for _, c := range procedure.Cautions() {
 		cautions = append(cautions, Text{Words: c.Line})
 	}
-	rail.Pages = append(rail.Pages, Page{"What goes by itself", plain(procedure.Expected), nil}, Page{"Who reports it", plain(procedure.Report), nil}, Page{"Cautions", cautions, nil})
+	rail.Pages = append(rail.Pages, Page{"Normal after an injection", plain(procedure.Expected), nil}, Page{"Who reports it", plain(procedure.Report), nil}, Page{"Cautions", cautions, nil})
 	return &Question{ID: "danger signs", Rail: rail, Cautions: procedure.Cautions()}
 }
 
@@ -148,14 +148,14 @@ func (s *danger) amount(d procedure.Danger, said string, back func() *Question) 
 // told is what is read out to the veterinarian, once it is written down. Enter does
 // not close it: the answer before it may have ended with enter.
 func (s *danger) told() *Question {
-	head := asks("It is written down. Read this out to the veterinarian:", "")
+	head := asks("It is saved. Read this to the veterinarian:", "")
 	if s.Call != "" {
 		head = append(head, Text{Words: s.Call, Tone: Alarm})
 	}
 	head = append(head, plain(readOut(s.Stand, s.from, s.number, s.chosen.Title+": "+s.said, s.Now())...)...)
 	return &Question{
 		ID: "danger told", Over: true, Head: append(append(head, Text{}), first(s.chosen)...),
-		More:  []Option{{Key: ReadOutDone, Words: "was read out", Hint: "it was read out: go back to the procedure", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
-		Enter: &Option{Do: func() Move { return say("Press " + ReadOutDone + " once it is read out.") }},
+		More:  []Option{{Key: ReadOutDone, Words: "was read out", Hint: "it was read: go back to the procedure", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
+		Enter: &Option{Do: func() Move { return say("Press " + ReadOutDone + " after reading it.") }},
 	}
 }

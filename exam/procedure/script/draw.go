@@ -140,7 +140,7 @@ func (s *blood) begin() Move {
 // ordering is the order form.
 func (s *blood) ordering() *Question {
 	return &Question{
-		ID: "draw order", Moment: procedure.AtDraw, Leaving: "Nothing is written down yet. esc again leaves, and what was typed is lost.",
+		ID: "draw order", Moment: procedure.AtDraw, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 }
@@ -166,7 +166,7 @@ func (s *blood) listed() Move {
 
 // placing is the choice of the vein; the gate is asked again.
 func (s *blood) placing(d exam.Draw) *Question {
-	stop := Option{Key: "x", Words: "not drawn", Hint: "write down that no blood is drawn, and why", Do: func() Move { return next(s.stopping(d)) }}
+	stop := Option{Key: "x", Words: "not drawn", Hint: "save that no blood is drawn, and why", Do: func() Move { return next(s.stopping(d)) }}
 	if _, err := s.Drawing(s.Now()); err != nil {
 		return locked(err, stop)
 	}
@@ -211,7 +211,7 @@ func (s *blood) stopping(d exam.Draw) *Question {
 func (s *blood) extras(d exam.Draw) []Option {
 	return []Option{
 		{Key: "o", Words: "another tube", Hint: "fill another tube than the next in the order of draw", Do: func() Move { return next(s.another(d)) }},
-		{Key: "x", Words: "stop", Hint: "write down that the draw is stopped, why, and how much was drawn", Do: func() Move { return next(s.stopping(d)) }},
+		{Key: "x", Words: "stop", Hint: "save that the draw is stopped, why, and the amount", Do: func() Move { return next(s.stopping(d)) }},
 	}
 }
 
@@ -219,7 +219,7 @@ func (s *blood) extras(d exam.Draw) []Option {
 func (s *blood) ended(d exam.Draw) *Question {
 	return &Question{
 		ID: "draw ended", Moment: procedure.AtNeedleOut, Head: s.summary(d), Listed: true, Over: true,
-		Ask: fmt.Sprintf("Written down: %s, %s mL.", d.State, volume.Plain(d.DrawnML())),
+		Ask: fmt.Sprintf("Saved: %s, %s mL.", d.State, volume.Plain(d.DrawnML())),
 		Options: []Option{hub(), {Words: "another draw", Do: func() Move {
 			s.number, s.lately = 0, 0
 			s.sheet = order.NewBloodSheet(s.Case)
@@ -233,11 +233,11 @@ func (s *blood) summary(d exam.Draw) []Text {
 	if d.NotKnown {
 		amount = "how much is not known"
 	}
-	head := []Text{{Words: fmt.Sprintf("Written down: %s, %s, by %s", d.State, amount, notation.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
+	head := []Text{{Words: fmt.Sprintf("Saved: %s, %s, by %s", d.State, amount, notation.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
 	for _, f := range d.Filled {
 		text := fmt.Sprintf("%s, %s mL", f.Kind, volume.Plain(f.ML))
 		if f.Short {
-			text += ", not filled as it must be"
+			text += ", not filled correctly"
 		}
 		head = append(head, Text{Words: text + ": " + f.Label})
 	}
@@ -253,6 +253,6 @@ func (s *blood) summary(d exam.Draw) []Text {
 	return head
 }
 
-const drawHelp = `draw goes through one blood draw: what it is for, the tubes in the order of draw,
-each with its label, beside how much blood may go, the vein, and each tube as it is
-filled. Where no decision of the veterinarian covers it, it ends with code 6.`
+const drawHelp = `draw guides one blood draw: purpose, tubes in the order of draw, labels, blood limit,
+vein and filled tubes. If no decision of the veterinarian
+covers it, it ends with code 6.`

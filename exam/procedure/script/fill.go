@@ -39,8 +39,8 @@ func (s *blood) tube(d exam.Draw, t exam.Tube) *Question {
 			Do:   func() Move { return s.full(d, exam.Tube{Kind: t.Kind, ML: t.ML, Inversions: times(a)}) },
 		})
 	}
-	q.Options = append(q.Options, Option{Key: "e", Words: "another amount, not filled correctly, or times turned", Do: func() Move { return next(s.typed(d, t, whole)) }})
-	q.Prompts = []Option{{Also: []string{short}, Words: "short and the mL where it is not filled correctly", Do: func() Move { return next(s.typed(d, t, short)) }}}
+	q.Options = append(q.Options, Option{Key: "e", Words: "another amount, not filled correctly, or inversions", Do: func() Move { return next(s.typed(d, t, whole)) }})
+	q.Prompts = []Option{{Also: []string{short}, Words: "short and the mL if it is not filled correctly", Do: func() Move { return next(s.typed(d, t, short)) }}}
 	if len(d.Filled) == 0 {
 		q.Options = append(q.Options, Option{Key: "n", Words: "no blood came, the needle is out", Also: []string{"missed"}, Do: func() Move {
 			return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawMissed}))
@@ -53,10 +53,10 @@ func (s *blood) tube(d exam.Draw, t exam.Tube) *Question {
 
 func timesTurned(t exam.Tube) order.Field {
 	return order.Field{
-		Key: turned, Label: "turned, times", Ask: "How often was it turned upside down? Enter alone where it was not.", Limit: 2,
+		Key: turned, Label: "inversions", Ask: "How many inversions? Enter alone for none.", Limit: 2,
 		Check: func(text string) error {
 			if n, err := strconv.Atoi(text); text != "" && (err != nil || n < 0) {
-				return &notation.Refusal{Typed: text, Why: "how often it was turned upside down, a number, or nothing"}
+				return &notation.Refusal{Typed: text, Why: "the number of inversions, or nothing"}
 			}
 			return nil
 		},
@@ -90,7 +90,7 @@ func (s *blood) typed(d exam.Draw, t exam.Tube, filled string) *Question {
 					Hint: func(string) string { return tubeOf(t.Kind).Fill },
 				},
 				timesTurned(t),
-				{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "as it must be"}, {Key: short, Words: "short, or over-full"}}, Spare: true},
+				{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "correct level"}, {Key: short, Words: "short, or over-full"}}, Spare: true},
 			},
 			To: a, Action: t.Kind + " is filled", Does: "filled", Done: func() Move {
 				ml, _ := order.ML(a.Get(inML))
@@ -187,7 +187,7 @@ func endHead(d exam.Draw) []Text {
 func (s *blood) inAll(d exam.Draw) *Question {
 	q := s.amount(d, "drawn, the needle is out", "drawn", false)
 	q.ID, q.Head, q.Back = "draw amount", endHead(d), func() *Question { return s.end(d) }
-	q.Form.Fields[0].Hint = func(string) string { return "what is in the tubes, and what was thrown away" }
+	q.Form.Fields[0].Hint = func(string) string { return "what is in the tubes, and what was discarded" }
 	return q
 }
 

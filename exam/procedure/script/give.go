@@ -13,7 +13,7 @@ import (
 // giving is the last look before the product goes in: the gate is asked once more.
 func (s *injection) giving(i exam.Injection, a exam.Attempt) *Question {
 	if _, err := s.Covering(i.Order, i.Number, s.Now()); err != nil {
-		q := locked(fmt.Errorf("%w The needle comes out and nothing is given: x writes it down", err), s.stopKey(i)...)
+		q := locked(fmt.Errorf("%w The needle comes out and nothing is given: x saves it", err), s.stopKey(i)...)
 		if q.Ends = err; a.Place.Site != "" {
 			q.Ask = "The needle comes out and nothing is given."
 			q.First = []exam.Entry{inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: "locked before it was given: " + err.Error()})}
@@ -59,7 +59,7 @@ func (s *injection) give(i exam.Injection, a exam.Attempt) *Question {
 }
 
 func needleWent() order.Field {
-	return order.Field{Key: disposal, Label: "needle went", Ask: "Where did the needle go? Not capped again.", Limit: 60}
+	return order.Field{Key: disposal, Label: "needle went", Ask: "Where did the needle go? Do not recap.", Limit: 60}
 }
 
 // giveHead is what is given, where, and what to look for.
@@ -85,7 +85,7 @@ func (s *injection) amount(i exam.Injection, a exam.Attempt, back func() *Questi
 	}
 	return &Question{
 		ID: "injection amount", Back: back, Head: append(s.giveHead(i, a), Text{}), More: s.stopKey(i),
-		Form: &Form{Fields: fields, To: went, Action: "given: write it down", Does: "given", Done: func() Move {
+		Form: &Form{Fields: fields, To: went, Action: "given: save it", Does: "given", Done: func() Move {
 			ml, _ := order.ML(went.Get(inML))
 			return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml, Disposal: went.Get(disposal)})
 		}},
@@ -94,15 +94,15 @@ func (s *injection) amount(i exam.Injection, a exam.Attempt, back func() *Questi
 
 // wentIn is the amount that really went in, set beside what was ordered.
 func wentIn(o exam.Order) order.Field {
-	return order.Field{Key: inML, Label: "went in, mL", Ask: "How many mL went in?", Limit: 12, Check: order.Above("nothing went in? Then it was stopped: esc, and x"), Hint: func(text string) string {
+	return order.Field{Key: inML, Label: "given, mL", Ask: "How many mL went in?", Limit: 12, Check: order.Above("nothing went in? Then it was stopped: esc, and x"), Hint: func(text string) string {
 		ml, err := order.ML(text)
 		switch {
 		case err != nil:
 			return "what really went in"
 		case ml > o.VolumeML*1.0001:
-			return fmt.Sprintf("! more than the order of %s mL: is the point in its place? It is saved, and told to the vet.", volume.Plain(o.VolumeML))
+			return fmt.Sprintf("! more than the order of %s mL: is the decimal point right? It is saved; tell the vet.", volume.Plain(o.VolumeML))
 		case ml < o.VolumeML*0.9999:
-			return fmt.Sprintf("less than the order of %s mL: it is told to the vet; if it was stopped, esc and x say why", volume.Plain(o.VolumeML))
+			return fmt.Sprintf("less than the order of %s mL: tell the vet. If it was stopped: esc, then x", volume.Plain(o.VolumeML))
 		}
 		return "as ordered"
 	}}

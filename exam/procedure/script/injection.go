@@ -131,7 +131,7 @@ func (s *injection) begin() Move {
 func (s *injection) ended(i exam.Injection) *Question {
 	q := &Question{
 		ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true,
-		Ask: fmt.Sprintf("Written down: %s. %s.", i.State, Injected(i)),
+		Ask: fmt.Sprintf("Saved: %s. %s.", i.State, Injected(i)),
 	}
 	runs, ran := false, false
 	for _, w := range s.Visit.Watches {
@@ -140,12 +140,12 @@ func (s *injection) ended(i exam.Injection) *Question {
 		}
 	}
 	if runs {
-		q.Options = append(q.Options, Option{Words: "watch the horse", Hint: "ctrl+w goes there from every screen", Do: func() Move {
+		q.Options = append(q.Options, Option{Words: "observe the horse", Hint: "ctrl+w goes there from every screen", Do: func() Move {
 			return Move{To: Place{To, Watch, i.Number}}
 		}})
 	} else if i.WentIn() && !ran {
 		q.Options = append(q.Options, Option{
-			Words: "begin a watch, or decline it", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes",
+			Words: "start an observation, or decline it", Hint: "ctrl+w goes there from every screen; g on the home screen sets the practice's minutes",
 			Do: func() Move {
 				begin := s.beginWatch(i, back(s))
 				begin.Back = back(s)
@@ -165,10 +165,10 @@ func (s *injection) summary(i exam.Injection) []Text {
 	o := i.Order
 	amount := notation.FormatNumber(i.GivenML, 3) + " mL"
 	if i.NotKnown {
-		amount = "how much went in is not known"
+		amount = "given amount not known"
 	}
 	head := []Text{
-		{Words: fmt.Sprintf("Written down: %s", i.State), Tone: Strong, Cut: true},
+		{Words: fmt.Sprintf("Saved: %s", i.State), Tone: Strong, Cut: true},
 		{Words: fmt.Sprintf("%s, lot %s, to %s", notation.CleanLine(i.Product(), 60), notation.CleanLine(o.Lot, 40), o.Expiry.Last)},
 		{Words: amount + ", " + i.Route().String()},
 	}
@@ -195,14 +195,12 @@ func (s *injection) summary(i exam.Injection) []Text {
 	return head
 }
 
-const injectionHelp = `inject goes through one injection: the order as the label reads, the check list,
-the site, the needle and what is seen, the product, and the watch that follows. It
-asks before it begins, before the needle goes in and before the product does
-whether a decision of the veterinarian covers it; where none does, it ends with
-code 6. An order whose dose or volume is not what was decided is refused until the
-veterinarian's changed order is saved, and one order is one dose. After an
-interruption it asks what happened to the needle.
+const injectionHelp = `inject guides one injection: order, check list, site, needle, product and the
+observation afterwards. A decision of the veterinarian must cover it; otherwise it
+ends with code 6. It checks this at the start, before the needle and before the
+product. If dose or volume differ from the decision, the veterinarian's changed
+order must be saved first. One order is one dose. After an interruption it asks
+what happened to the needle.
 
---by-vet saves what the veterinarian gave with their own hands, or ordered aloud in
-an emergency, after it was given: it needs no earlier decision, and says whose word
-it was.`
+--by-vet saves what the veterinarian gave, or ordered aloud in an emergency. It
+needs no earlier decision and records whose order it was.`

@@ -38,9 +38,9 @@ func Kinds() []Kind {
 	return []Kind{
 		{Name: Injection, Make: newInjection, Command: "inject", Short: "one injection of a visit that the veterinarian decided on", Long: injectionHelp, ByVet: true},
 		{Name: BloodDraw, Make: newDraw, Command: "draw", Short: "one blood draw of a visit that the veterinarian decided on", Long: drawHelp},
-		{Name: Watch, Make: newWatch, Command: "observe", Short: "the watch after an injection: how long it runs, and how it ended", Long: watchHelp},
+		{Name: Watch, Make: newWatch, Command: "observe", Short: "the observation after an injection: time left, and how it ended", Long: watchHelp},
 		{Name: Danger, Make: newDanger, Unread: true},
-		{Name: Record, Make: newRecord, Command: "consent", Short: "for the record: consent, who was there, a product under control", Long: recordHelp},
+		{Name: Record, Make: newRecord, Command: "consent", Short: "for the record: consent, people present, controlled products", Long: recordHelp},
 	}
 }
 

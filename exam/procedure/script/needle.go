@@ -12,7 +12,7 @@ import (
 
 // placing is the choice of the site; the gate is asked again.
 func (s *injection) placing(i exam.Injection) *Question {
-	stop := Option{Key: "x", Words: "not given", Hint: "write down that it is not given, and why", Do: func() Move { return next(s.notGiven(i)) }}
+	stop := Option{Key: "x", Words: "not given", Hint: "save that it is not given, and why", Do: func() Move { return next(s.notGiven(i)) }}
 	n := len(i.Attempts)
 	if _, err := s.Covering(i.Order, i.Number, s.Now()); err != nil {
 		shown := err
@@ -29,7 +29,7 @@ func (s *injection) placing(i exam.Injection) *Question {
 	}
 	before := ""
 	if n > 0 {
-		note = fmt.Sprintf("Needle %d came out (%s). A new needle, another place. ", n, i.Attempts[n-1].Seen) + note
+		note = fmt.Sprintf("Needle %d came out (%s). A new needle, another site. ", n, i.Attempts[n-1].Seen) + note
 		before = i.Attempts[n-1].Needle
 	}
 	return &Question{
@@ -86,9 +86,9 @@ func inserting(c procedure.Choice, m procedure.Moment, before, needles string, i
 		Form: &Form{
 			Fields: []order.Field{
 				{Key: which, Label: "needle", Ask: "Needle, gauge and length?", Limit: 40, Hint: func(string) string { return "gauge and length, as 20 G, 1.5 in" }},
-				{Key: nearer, Label: "nearer", Limit: 80, Spare: true, Hint: func(string) string { return "anything nearer about the place, in words; may stay empty" }},
+				{Key: nearer, Label: "nearer", Limit: 80, Spare: true, Hint: func(string) string { return "site detail; may stay empty" }},
 			},
-			To: a, Action: "i: the needle is in", Does: "needle is in", Only: Option{Key: "i", Words: "needle is in", Hint: "write down that the needle is in", Also: []string{"in"}},
+			To: a, Action: "i: the needle is in", Does: "needle is in", Only: Option{Key: "i", Words: "needle is in", Hint: "save that the needle is in", Also: []string{"in"}},
 			AtEnd: true, Done: func() Move {
 				at := c.Place()
 				at.Words = a.Get(nearer)
@@ -108,7 +108,7 @@ func (s *injection) asking(id string, i exam.Injection, a exam.Attempt, question
 }
 
 func (s *injection) stopKey(i exam.Injection) []Option {
-	return []Option{{Key: "x", Words: "stopped", Hint: "write down that it was stopped, why, and how much went in", Also: []string{"stop"}, Do: func() Move { return next(s.stopping(i)) }}}
+	return []Option{{Key: "x", Words: "stopped", Hint: "save that it was stopped, why, and the amount", Also: []string{"stop"}, Do: func() Move { return next(s.stopping(i)) }}}
 }
 
 // seeing asks what is seen once the needle is in.

@@ -32,7 +32,7 @@ func (s *injection) which(open []exam.Cover, left []exam.Injection) *Question {
 // ordering is the order form.
 func (s *injection) ordering() *Question {
 	s.form = &Question{
-		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is written down yet. esc again leaves, and what was typed is lost.",
+		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Head: []Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
@@ -123,7 +123,7 @@ func (s *injection) givenForm(o *order.Outside) *Question {
 	scan := scanned{to: o.Answers, given: true, now: s.Now, form: func() *Question { return s.givenForm(o) }}
 	return &Question{
 		ID: "injection by the vet", Head: asks("What the veterinarian gave, or ordered aloud in an emergency:"),
-		Leaving: "Nothing is saved yet. esc again leaves, and what was typed is lost.",
+		Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Form: &Form{Fields: o.Fields(), To: o, Action: "save what was given", Does: "save", Scan: scan.read, Done: func() Move {
 			line, err := o.Line()
 			if err != nil {

@@ -48,13 +48,13 @@ func targetOf(v exam.Visit, from Name, number int) target {
 			return exam.Entry{Kind: exam.EntryInjection, Injection: &l}
 		}}
 	case ok:
-		return target{Words: "written to the watch", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
+		return target{Words: "saved with the observation", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
 			return exam.Entry{Kind: exam.EntryWatch, Reason: reason, Watch: &exam.WatchLine{
 				Injection: i.Number, Phase: exam.WatchReaction, Sign: x.Key, SignWords: x.Title + ": " + seen,
 			}}
 		}}
 	}
-	return target{Words: "written as a note", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
+	return target{Words: "saved as a comment", Entry: func(x procedure.Danger, seen string, _ float64, _ bool) exam.Entry {
 		return exam.Entry{Kind: exam.EntryNote, Reason: reason, Note: "Sign of danger. " + x.Title + ": " + seen}
 	}}
 }
@@ -103,9 +103,9 @@ func readOut(s order.Stand, from Name, number int, sign string, now time.Time) [
 // Injected is an injection in one line to read out: product, lot, amount, route,
 // site, time.
 func Injected(i exam.Injection) string {
-	amount := notation.FormatNumber(i.GivenML, 3) + " mL went in"
+	amount := notation.FormatNumber(i.GivenML, 3) + " mL given"
 	if i.NotKnown {
-		amount = "how much went in is not known"
+		amount = "given amount not known"
 	}
 	parts := []string{i.Product(), "lot " + i.Order.Lot, amount, i.Route().String()}
 	if i.GivenProduct != "" || i.Order.Lot == "" { // the lot that was read is another product's

@@ -22,7 +22,7 @@ func WhyNotGiven() []Reason {
 	return []Reason{
 		{"m", "the horse is not safe to handle"},
 		{"v", "the veterinarian said wait or stop"},
-		{"b", "blood came, or the place is not in order"},
+		{"b", "blood came, or the site is not in order"},
 		{"e", "syringe, needle or product is not in order"},
 		{"r", "the owner refused"},
 	}
@@ -43,8 +43,8 @@ func WhyNotDrawn() []Reason {
 // WhyLeft are the usual reasons to leave an observation before its end.
 func WhyLeft() []Reason {
 	return []Reason{
-		{"o", "the owner watches, and knows what to look for"},
-		{"v", "the veterinarian watches"},
+		{"o", "the owner observes, and knows what to look for"},
+		{"v", "the veterinarian observes"},
 		{"m", "called away to another horse"},
 	}
 }
@@ -52,8 +52,8 @@ func WhyLeft() []Reason {
 // WhyDeclined are the usual reasons not to begin an observation.
 func WhyDeclined() []Reason {
 	return []Reason{
-		{"o", "the owner watches, and knows what to look for"},
-		{"v", "the veterinarian watches"},
+		{"o", "the owner observes, and knows what to look for"},
+		{"v", "the veterinarian observes"},
 		{"r", "the owner refused"},
 	}
 }

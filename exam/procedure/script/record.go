@@ -32,13 +32,13 @@ func (s *record) Sources() []explain.Part {
 	return []explain.Part{{Head: "Who asks for it", Lines: []string{
 		"consents given or withheld: RCVS code of professional conduct, 13.1",
 		"who performed or supervised: Texas, 22 TAC 573.52",
-		"a product under control: 21 CFR 1304.22(c), its list from memory; the log that the law asks for is kept apart",
+		"a product under control: 21 CFR 1304.22(c), its list from memory; the legal log is separate",
 	}}}
 }
 
 // Next is what may be written down, under what is written down already.
 func (s *record) Next() Move {
-	head := plain("", "Nothing here has to be filled in; what is stands on the pages.")
+	head := plain("", "All optional; the pages show what is filled in.")
 	for _, n := range s.Visit.Notes {
 		if strings.HasPrefix(n.Text, exam.FormalWords) {
 			head = append(head, Text{Words: strings.TrimPrefix(n.Text, exam.FormalWords)})
@@ -62,7 +62,7 @@ func (s *record) Next() Move {
 // form is a question of fields, which is saved as a formality.
 func (s *record) form(id, asks string, fields []order.Field, a order.Answers, made func() exam.Formality) *Question {
 	return &Question{
-		ID: "record " + id, Head: []Text{{Words: asks, Tone: Strong}}, Back: back(s), Leaving: "Nothing is saved yet. esc again goes back, and what was typed is lost.",
+		ID: "record " + id, Head: []Text{{Words: asks, Tone: Strong}}, Back: back(s), Leaving: "Nothing is saved yet. esc again goes back; what was typed is lost.",
 		Form: &Form{Fields: fields, To: a, Action: "save it", Does: "save", Done: func() Move {
 			f := made()
 			if err := s.Visit.CheckFormality(f, s.By()); err != nil {
@@ -72,7 +72,7 @@ func (s *record) form(id, asks string, fields []order.Field, a order.Answers, ma
 			if s.Visit.Closed() {
 				e.Reason = "for the record, after the visit was closed"
 			}
-			return Move{Write: []exam.Entry{e}, Told: "Written down. " + e.Note, Over: true}
+			return Move{Write: []exam.Entry{e}, Told: "Saved. " + e.Note, Over: true}
 		}},
 	}
 }
@@ -157,8 +157,7 @@ func (s *record) control(i exam.Injection) *Question {
 	})
 }
 
-const recordHelp = `consent writes down what rules of records ask for beside the exam: consent, given or
-refused, by whom and how; who held the horse, who examined and who supervised, and
-in which role; of a product under control what was drawn, given and wasted, the
-balance and the second person. Nothing of it has to be filled in; what is filled in
-stands on the pages. It is no log that a law asks for.`
+const recordHelp = `consent saves optional details for the record. Consent: given or refused, who and
+how. People: who held the horse, examined and supervised, with their roles. For a
+controlled product: drawn, given, wasted, balance and second person. The pages show
+what is filled in. It does not replace a log that the law requires.`

@@ -17,7 +17,7 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 		return exam.InjectionLine{Number: i.Number, Phase: phase, Why: why, NotKnown: !known, Afterwards: true}
 	}
 	stored := func(l exam.InjectionLine) func() Move { return func() Move { return write(inject(l)) } }
-	said := "nothing was said of it since"
+	said := "nothing was recorded since"
 	if a.Seen != "" {
 		said = a.Seen.String()
 	}
@@ -34,11 +34,11 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 			{Key: "e", Words: "something else went in", Hint: "another product or route, asked next", Do: func() Move {
 				return next(s.somethingElse(i, true, func() *Question { return s.resume(i, a) }))
 			}},
-			{Key: "o", Words: "the needle came out, nothing was given", Hint: "a new needle and another place come next", Do: stored(line(exam.InjectionNotFound, "", true))},
+			{Key: "o", Words: "the needle came out, nothing was given", Hint: "next: a new needle and another site", Do: stored(line(exam.InjectionNotFound, "", true))},
 			{Key: "n", Words: "nothing was given, and it is stopped", Do: stored(line(exam.InjectionStopped, "interrupted: needle out, nothing given", true))},
 			{
-				Key: "u", Words: "nobody knows whether anything went in", Hint: "written down as stopped, amount not known: tell the vet",
-				Do: stored(line(exam.InjectionStopped, "interrupted: nobody can say whether anything went in", false)),
+				Key: "u", Words: "not known whether anything was given", Hint: "saved as stopped, amount not known: tell the vet",
+				Do: stored(line(exam.InjectionStopped, "interrupted: not known whether anything was given", false)),
 			},
 			{Key: "i", Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() Move {
 				if s.lately, s.vein = a.Seq, 0; a.Seen != "" { // what was seen then is looked at again
@@ -55,7 +55,7 @@ func (s *injection) howMuch(i exam.Injection) *Question {
 	a := order.Answers{}
 	return &Question{
 		ID: "injection amount afterwards",
-		Form: &Form{Fields: []order.Field{wentIn(i.Order)}, To: a, Action: "given: write it down", Does: "given", Done: func() Move {
+		Form: &Form{Fields: []order.Field{wentIn(i.Order)}, To: a, Action: "given: save it", Does: "given", Done: func() Move {
 			ml, _ := order.ML(a.Get(inML))
 			return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml, Afterwards: true})
 		}},
@@ -78,7 +78,7 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", notation.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
 		),
 		Options: []Option{
-			{Key: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() Move { return next(s.amount(d, "drawn: write it down", "drawn", true)) }},
+			{Key: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() Move { return next(s.amount(d, "drawn: save it", "drawn", true)) }},
 			{Key: "k", Words: "it was drawn, how much is not known", Do: stored(exam.DrawDone, "", 0, false)},
 		},
 	}
@@ -89,8 +89,8 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 		q.Options,
 		Option{Key: "n", Words: "it was stopped", Hint: "with what the tubes hold", Do: stored(exam.DrawStopped, "interrupted: the needle is out", d.DrawnML(), true)},
 		Option{
-			Key: "u", Words: "nobody knows", Hint: "written down as stopped, amount not known: tell the vet",
-			Do: stored(exam.DrawStopped, "interrupted: nobody can say how much was drawn", 0, false),
+			Key: "u", Words: "not known", Hint: "saved as stopped, amount not known: tell the vet",
+			Do: stored(exam.DrawStopped, "interrupted: amount drawn not known", 0, false),
 		},
 		Option{Key: "i", Words: "the needle is in now", Hint: "the draw goes on from here", Do: func() Move {
 			s.lately = stick.Seq

@@ -25,7 +25,7 @@ type scanned struct {
 func (s scanned) read(text string, known Known) Move {
 	code, err := gs1.Read(text, s.now())
 	if err != nil {
-		return say("The code is not taken: " + err.Error() + ". Nothing was filled in.")
+		return say("The code is refused: " + err.Error() + ". Nothing was filled in.")
 	}
 	if len(code.Readings) == 1 && code.Sure {
 		return s.look(code.Readings[0], code.Doubts, known)

@@ -128,7 +128,7 @@ func locked(why error, more ...Option) *Question {
 			{},
 			{Words: why.Error(), Tone: Strong},
 			{},
-			{Words: "enter: to hand-off and decision of this visit. Nothing can be entered here before.", Tone: Faint},
+			{Words: "enter: go to hand-off and decision of this visit first.", Tone: Faint},
 		},
 		Enter: &Option{Words: "after the exam", Hint: "go to hand-off and decision of this visit", Do: afterExam},
 	}
@@ -137,11 +137,11 @@ func locked(why error, more ...Option) *Question {
 // other leads to a needle that is written down as in and not as out: it is
 // answered for before another one goes in.
 func (r *run) other(name Name, number int) Move {
-	text := fmt.Sprintf("The needle of %s %d is written down as in, and not as out.", name, number)
+	text := fmt.Sprintf("The needle of %s %d is recorded as inserted, not as removed.", name, number)
 	return next(&Question{
 		ID: "other needle", Head: append([]Text{{}}, asks(text)...), Listed: true,
 		Options: []Option{{Words: "say what happened to it", Do: func() Move { return Move{To: Place{To, name, number}} }}},
-		Ends: fmt.Errorf("the needle of %s %d is written down as in, and not as out: loosebox %s %s says what happened to it",
+		Ends: fmt.Errorf("the needle of %s %d is recorded as inserted, not as removed; loosebox %s %s records what happened",
 			name, number, KindOf(name).Command, r.Visit.ID),
 	})
 }
@@ -173,4 +173,4 @@ func refusal(err error) (string, bool) {
 	return fmt.Sprint(err), errors.As(err, &r)
 }
 
-const leaving = "A needle is in. esc again leaves, and what happened is asked when you come back."
+const leaving = "A needle is in. esc again leaves; you are asked about it when you come back."

@@ -86,7 +86,7 @@ func (x stop) typed(why string, back func() *Question) *Question {
 			Fields: []order.Field{{Key: inField, Label: "mL", Ask: "How many mL?", Limit: 20, Check: order.CheckAmount, Hint: func(string) string {
 				return "in mL, 0 for nothing; or: " + order.NotKnown
 			}}},
-			To: a, Action: "stopped: write it down", Does: "write it down",
+			To: a, Action: "stopped: save it", Does: "save it",
 			Done: func() Move {
 				ml, known := order.ReadAmount(a.Get(inField))
 				return x.done(why, ml, known)

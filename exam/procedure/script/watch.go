@@ -28,7 +28,7 @@ func (s *watch) Begun() bool {
 }
 
 // Title names the horse.
-func (s *watch) Title() string { return s.named("Watch") }
+func (s *watch) Title() string { return s.named("Observation") }
 
 // State says after which injection.
 func (s *watch) State() string {
@@ -61,7 +61,7 @@ func (s *watch) Next() Move {
 		q = s.ended(w)
 	case ok && i.WentIn() && (!s.Visit.Closed() || s.Visit.OrderedAfterClosing(watches(exam.WatchLine{Injection: i.Number}))):
 		q = s.beginWatch(i, back(s))
-		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s, is not watched. The watch begins now.",
+		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s: not observed yet. The observation starts now.",
 			i.Number, notation.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")
 	default:
 		q = s.none()
@@ -90,13 +90,13 @@ func (s *watch) running(w exam.Watch) *Question {
 	left := w.Left(s.Now())
 	clock := []Text{{}, {Words: clockText(left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, w.Ends().Format("15:04")), Cut: true}}
 	said := fmt.Sprintf("%s left of %d minutes, until %s.", left.Round(time.Second), w.Minutes, w.Ends().Format("15:04"))
-	quiet := Option{Key: "n", Words: "nothing seen", Hint: "write down that the watch is over and nothing was seen", Also: []string{"quiet"}, Do: func() Move {
+	quiet := Option{Key: "n", Words: "no reaction seen", Hint: "save that no reaction was seen", Also: []string{"quiet"}, Do: func() Move {
 		return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchQuiet}))
 	}}
-	if quiet.Off = "the watch is not over; x leaves it and asks why"; left == 0 {
+	if quiet.Off = "the observation is not over; x stops it and asks why"; left == 0 {
 		quiet.Off = ""
-		clock = []Text{{}, {Lead: "OVER", Words: "since " + w.Ends().Format("15:04"), Tone: Strong, Cut: true}, {Words: "Look at the horse once more. n: nothing is seen.", Cut: true}}
-		said = fmt.Sprintf("The watch is over since %s. Look at the horse once more.", w.Ends().Format("15:04"))
+		clock = []Text{{}, {Lead: "Time is up", Words: "since " + w.Ends().Format("15:04"), Tone: Strong, Cut: true}, {Words: "Check the horse. n: no reaction seen.", Cut: true}}
+		said = fmt.Sprintf("Time is up (%s). Check the horse.", w.Ends().Format("15:04"))
 	}
 	head := append(clock, Text{})
 	if i, ok := s.Visit.Injection(w.Injection); ok {
@@ -105,15 +105,15 @@ func (s *watch) running(w exam.Watch) *Question {
 	d, _ := procedure.FindDanger(procedure.Reaction)
 	seen := strings.Join(d.Seen, "; ")
 	head = append(head, Text{}, Text{Words: "Look for", Tone: Heading, Cut: true})
-	head = append(head, plain(seen, "Stay where you can see it, and out of its way.", "Any of these: ctrl+d, and the veterinarian now.", procedure.Expected)...)
+	head = append(head, plain(seen, "Stay where you can see it, and out of its way.", "Any of these: ctrl+d, and call the veterinarian now.", procedure.Expected)...)
 	return &Question{
 		ID: "watch running", Head: head, Ticks: true,
 		Ask: said + " Look for: " + seen + ". Any of these: type danger. " + procedure.Expected,
 		More: []Option{
 			quiet,
-			{Key: "x", Words: "leave early", Hint: "end the watch before its time, and say why", Also: []string{"left"}, Do: func() Move { return next(s.leaving(w)) }},
+			{Key: "x", Words: "stop early", Hint: "stop the observation early, and say why", Also: []string{"left"}, Do: func() Move { return next(s.leaving(w)) }},
 		},
-		Prompts: []Option{{Also: []string{"wait"}, Words: "wait until it is over", Do: func() Move { return Move{Wait: left, Told: "\aThe watch is over: look at the horse."} }}},
+		Prompts: []Option{{Also: []string{"wait"}, Words: "wait until it is over", Do: func() Move { return Move{Wait: left, Told: "\aTime is up: check the horse."} }}},
 	}
 }
 
@@ -125,7 +125,7 @@ func clockText(d time.Duration) string {
 // leaving asks why the watch is left before its end.
 func (s *watch) leaving(w exam.Watch) *Question {
 	return stop{
-		id: "watch left", asks: "The watch is left before its end. Who looks at the horse now?", reasons: WhyLeft(), back: back(s),
+		id: "watch left", asks: "The observation stops early. Who checks the horse now?", reasons: WhyLeft(), back: back(s),
 		done: func(why string, _ float64, _ bool) Move {
 			return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchLeftEarly, Why: why}))
 		},
@@ -138,30 +138,30 @@ const minutesField = "minutes"
 // it, where it has set any. x declines it, with a reason.
 func (r *run) beginWatch(i exam.Injection, back func() *Question) *Question {
 	a := order.Answers{}
-	n, offered := r.Rules.WatchMinutes, "the practice has set no minutes"
+	n, offered := r.Rules.WatchMinutes, "no minutes are set"
 	if n > 0 {
 		a.Put(minutesField, strconv.Itoa(n))
-		offered = fmt.Sprintf("begin alone: %d minutes, as the practice has set", n)
+		offered = fmt.Sprintf("begin alone: %d minutes, as set by the practice", n)
 	}
 	declining := stop{
-		id: "watch declined", asks: "The horse is not watched after the injection. Why?", reasons: WhyDeclined(), back: back,
+		id: "watch declined", asks: "The horse is not observed after the injection. Why?", reasons: WhyDeclined(), back: back,
 		done: func(why string, _ float64, _ bool) Move {
 			return write(watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchDeclined, Why: why}))
 		},
 	}
 	return &Question{
-		ID: "watch begin", Ask: fmt.Sprintf("Injection %d, %s, is not watched. Type begin and the minutes (%s), or x and why the horse is not watched.",
+		ID: "watch begin", Ask: fmt.Sprintf("Injection %d, %s: not observed yet. Type begin and the minutes (%s), or x and the reason.",
 			i.Number, notation.CleanLine(i.Order.Product, 40), offered),
-		More: []Option{{Key: "x", Words: "decline", Hint: "the horse is not watched, and say why", Also: []string{"decline"}, Do: func() Move { return next(declining.begin()) }}},
+		More: []Option{{Key: "x", Words: "decline", Hint: "the horse is not observed, and say why", Also: []string{"decline"}, Do: func() Move { return next(declining.begin()) }}},
 		Form: &Form{
 			Fields: []order.Field{{Key: minutesField, Label: "minutes", Limit: 8, Check: func(text string) error {
 				_, err := readMinutes(text)
 				return err
 			}, Hint: func(string) string { return order.WatchSource }}},
-			To: a, Action: "begin the watch", Does: "begin", Word: "begin", Numbers: true, AtEnd: n > 0,
+			To: a, Action: "start the observation", Does: "begin", Word: "begin", Numbers: true, AtEnd: n > 0,
 			Done: func() Move {
 				n, _ := readMinutes(a.Get(minutesField))
-				return Move{Write: []exam.Entry{watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchBegun, Minutes: n})}, Told: "Written down: the watch is begun.", Over: true}
+				return Move{Write: []exam.Entry{watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchBegun, Minutes: n})}, Told: "Saved: the observation is started.", Over: true}
 			},
 		},
 	}
@@ -178,15 +178,15 @@ func readMinutes(text string) (int, error) {
 // none says that there is nothing to watch.
 func (s *watch) none() *Question {
 	return &Question{
-		ID: "watch none", Head: plain("", "No watch runs in this visit. One begins when an injection is given."), Listed: true,
+		ID: "watch none", Head: plain("", "No observation runs in this visit. One starts when an injection is given."), Listed: true,
 		Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
-		Ends:    exam.NoSuch("no watch runs in this visit; one begins when an injection is given"),
+		Ends:    exam.NoSuch("no observation runs in this visit; one starts when an injection is given"),
 	}
 }
 
 // ended says how the watch ended.
 func (s *watch) ended(w exam.Watch) *Question {
-	head := []Text{{Words: "Written down: " + w.State.String(), Tone: Strong, Cut: true}}
+	head := []Text{{Words: "Saved: " + w.State.String(), Tone: Strong, Cut: true}}
 	if w.State == exam.WatchDeclined {
 		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), notation.CleanLine(w.By, 40)), Cut: true})
 	} else {
@@ -201,8 +201,8 @@ func (s *watch) ended(w exam.Watch) *Question {
 	return &Question{ID: "watch ended", Head: head, Listed: true, Over: true, Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}}}
 }
 
-const watchHelp = `observe shows how long a horse is still to be watched after an injection, what to
-look for, and takes down how it ended: nothing seen at its end, a reaction, or left
-before the end and why. A watch that nobody began is begun here, or declined.
---number is that of the injection; without it the watch that ends first.
---decline REASON writes down at once that the horse is not watched, by whom and why.`
+const watchHelp = `observe shows the observation of a horse after an injection: the time left and what
+to look for. It records how it ended: no reaction, a reaction, or stopped early
+with the reason. It also starts or declines an observation. --number is the number
+of the injection (default: the observation that ends first). --decline REASON saves
+at once that the horse is not observed.`

@@ -44,7 +44,7 @@ func (c Class) Blocks() []report.Block {
 		}
 		people.Table.Rows = append(people.Table.Rows, report.Row{Cells: row})
 	}
-	steps := report.Block{Heading: "by step", Table: &report.Table{Head: []string{"place", "right", "in part", "wrong", "not examined"}}}
+	steps := report.Block{Heading: "by step", Table: &report.Table{Head: []string{"step", "right", "in part", "wrong", "not examined"}}}
 	for _, p := range c.Places() {
 		if p.Right == p.Asked {
 			continue

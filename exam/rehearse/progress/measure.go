@@ -29,27 +29,27 @@ func (m Measure) Text(v float64) string {
 func Measures() []Measure {
 	return []Measure{
 		{
-			"order", "stops out of order", "", 0, "how many stops would have to be moved to mend the order of the routine",
+			"order", "steps out of order", "", 0, "how many steps would have to move to restore the order",
 			func(p Point) (float64, bool) { return float64(p.OutOfOrder), p.Answered > 0 },
 		},
 		{
-			"missed", "steps and sides missed", "", 0, "steps without any answer, and sides left out of the others",
+			"missed", "steps and sides missed", "", 0, "steps and sides without an answer",
 			func(p Point) (float64, bool) { return float64(p.Missed + p.Sides), true },
 		},
 		{
-			"a stop", "time a stop", "s", 0, "the whole time through the stops that were answered, so that a short routine can stand beside a long one",
+			"a step", "time a step", "s", 0, "the whole time divided by the answered steps",
 			func(p Point) (float64, bool) { return p.PerStopS(), p.Answered > 0 },
 		},
 		{
-			"heart", "heart count off by", "/min", 1, "the rate that was counted against the true beats of the same stretch, whatever the side",
+			"heart", "heart count off by", "/min", 1, "the counted rate against the true beats",
 			func(p Point) (float64, bool) { return size(p.HeartErrorPerMin) },
 		},
 		{
-			"breath", "breath count off by", "/min", 1, "the rate that was counted against the true breaths of the same stretch, whatever the side",
+			"breath", "breath count off by", "/min", 1, "the counted rate against the true breaths",
 			func(p Point) (float64, bool) { return size(p.BreathErrorPerMin) },
 		},
 		{
-			"scatter", "scatter of the taps", "ms", 0, "how unevenly the taps at the heart follow its beats",
+			"scatter", "variation of the taps", "ms", 0, "how much the heart taps vary around the beats",
 			func(p Point) (float64, bool) { v, ok := size(p.ScatterS); return 1000 * v, ok },
 		},
 		{

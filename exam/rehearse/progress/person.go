@@ -147,11 +147,11 @@ func faultWords(f rehearse.Fault) string {
 	case rehearse.FaultSide:
 		return place + ": a side left out"
 	case rehearse.FaultNotDone:
-		return place + ": passed over though it held something"
+		return place + ": not done, but there was a finding"
 	case rehearse.FaultOrder:
 		return place + ": out of order"
 	case rehearse.FaultContext:
-		return "the last half hour: not as the keeper said"
+		return "the last half hour: not as the groom said"
 	case rehearse.FaultHandOff:
 		return "the hand-off: not complete"
 	case rehearse.FaultHurried:

@@ -18,7 +18,7 @@ type Series struct {
 }
 
 // Legend says how to read a chart.
-const Legend = "Band: what is usual for this kind of horse at that age. Dashed across: this horse's own range. An open ring stands out. A dashed line joins visits more than a year apart. Where visits lie close together at the end, a second panel shows those."
+const Legend = "Band: usual for this kind of horse at that age. Dashed: this horse's range. An open ring is out of range. A dashed line joins visits more than a year apart. A second panel shows visits that are close together."
 
 // Size of a chart, points.
 const (

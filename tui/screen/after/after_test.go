@@ -59,8 +59,8 @@ func TestEveryLineLeadsToItsScreen(t *testing.T) {
 		return nav.Address{Screen: name, Horse: v.Horse.ID, Visit: v.ID, Number: number}
 	}
 	for text, want := range map[string]nav.Address{
-		"handed off": address(nav.HandOff, 0), "go ahead, Dr Vale": address(nav.Decision, 6), "write down a decision": address(nav.Decision, 0),
-		"give Vaccine A": address(nav.Injection, 0), "draw blood": address(nav.Draw, 0), "note an earlier dose": address(nav.Dose, 0),
+		"handed off": address(nav.HandOff, 0), "go ahead, Dr Vale": address(nav.Decision, 6), "save a decision of the veterinarian": address(nav.Decision, 0),
+		"give Vaccine A": address(nav.Injection, 0), "draw blood": address(nav.Draw, 0), "save a past dose": address(nav.Dose, 0),
 		"due by the schedule": address(nav.Due, 0), "close the visit": {Screen: nav.Review, Visit: v.ID, Finish: true},
 	} {
 		to(t, d, text)
@@ -102,16 +102,16 @@ func TestLockedPathsSayWhy(t *testing.T) {
 		first      writes
 		line, says string
 	}{
-		"nothing decided":        {nil, "an injection", "The veterinarian has not decided yet. Hand off, then write down the decision"},
+		"nothing decided":        {nil, "an injection", "The veterinarian has not decided yet. Hand off, then save the decision"},
 		"no draw decided":        {writes{other}, "draw blood", "No decision covers a blood draw. Decided so far: go ahead for injection of Vaccine A, IM."},
 		"wait":                   {writes{ruling(exam.Wait)}, "give Vaccine A", "Dr Vale said wait"},
 		"stop":                   {writes{decided, ruling(exam.Stop)}, "give Vaccine A", "Dr Vale said stop"},
 		"a new finding":          {writes{handedOff, decided, fever}, "give Vaccine A", "something new for the veterinarian: 40.2 C"},
 		"a new finding, draw":    {writes{handedOff, decided, fever}, "draw blood", "something new for the veterinarian: 40.2 C"},
-		"the decision ended":     {writes{ended}, "draw blood", "held until 2026-03-02 11:04"},
+		"the decision ended":     {writes{ended}, "draw blood", "was valid until 2026-03-02 11:04"},
 		"the clock was set back": {writes{setBack}, "give Vaccine A", "the clock was set back"},
 		"closed":                 {writes{decided, closed}, "give Vaccine A", "The visit is closed"},
-		"a needle is in":         {writes{decided, func(t testing.TB, s exam.Store, id exam.VisitID) { screentest.NeedleIn(t, s, id) }}, "draw blood", "not as out"},
+		"a needle is in":         {writes{decided, func(t testing.TB, s exam.Store, id exam.VisitID) { screentest.NeedleIn(t, s, id) }}, "draw blood", "is recorded as inserted, not as removed"},
 	} {
 		for _, size := range screentest.Sizes() {
 			d, store, v := hub(t, size, c.first...)
@@ -122,10 +122,10 @@ func TestLockedPathsSayWhy(t *testing.T) {
 			assert.True(t, d.Reads(c.says), "%s: %s", name, d.View())
 			d.Press("enter")
 			assert.Empty(t, d.Opened(), name)
-			assert.True(t, d.Reads("Locked. "), name)
+			assert.True(t, d.Reads("Locked"), name)
 			after, err := store.Visit(v.ID)
 			require.NoError(t, err)
-			assert.Equal(t, before.Entries, after.Entries, "%s: nothing was written", name)
+			assert.Equal(t, before.Entries, after.Entries, "%s; nothing was saved", name)
 		}
 	}
 }
@@ -137,7 +137,7 @@ func TestTheHubLeadsOn(t *testing.T) {
 	require.Equal(t, nav.HandOff, d.Last().Screen)
 	screentest.HandOff(t, store, v.ID)
 	d.Press("esc")
-	assert.Contains(t, here(d), "write down a decision", "after the hand-off the decision is next")
+	assert.Contains(t, here(d), "save a decision of the veterinarian", "after the hand-off the decision is next")
 	d.Press("enter")
 	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
 	d.Press("esc")
@@ -153,7 +153,7 @@ func TestTheHubLeadsOn(t *testing.T) {
 
 func TestANeedleOfWhichNothingIsSaidComesFirst(t *testing.T) {
 	d, _, v := hub(t, wide(), decided, func(t testing.TB, s exam.Store, id exam.VisitID) { screentest.NeedleIn(t, s, id) })
-	assert.True(t, d.Reads("A needle is in since 10:50 (injection of Vaccine A, neck triangle, left), and nothing says what happened to it. First say what happened: enter."))
+	assert.True(t, d.Reads("Needle inserted at 10:50 (injection of Vaccine A, neck triangle, left) and not recorded as removed. First record what happened: enter."))
 	d.Press("enter")
 	want := nav.Address{Screen: nav.Injection, Horse: v.Horse.ID, Visit: v.ID, Number: 1}
 	assert.Equal(t, want, d.Last())
@@ -181,16 +181,16 @@ func TestTheCursorNeverRestsOnClosing(t *testing.T) {
 		}
 		return ""
 	}
-	assert.Contains(t, cursor(), "watch after injection 1: not begun", d.View())
-	screentest.Write(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner watches"}})
+	assert.Contains(t, cursor(), "observation after injection 1: not started", d.View())
+	screentest.Write(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner observes, and knows what to look for"}})
 	d.Send(nav.ShownMsg{})
 	assert.NotContains(t, cursor(), "close", d.View())
-	assert.True(t, d.Reads("declined, the owner watches"), d.View())
+	assert.True(t, d.Reads("declined, the owner obser"), d.View())
 }
 
 func TestARecheckIsSetAndPutRight(t *testing.T) {
 	d, store, v := hub(t, wide())
-	to(t, d, "set a day")
+	to(t, d, "set a follow-up")
 	d.Press("enter")
 	d.Type("2026-02-01")
 	d.Press("enter")
@@ -207,7 +207,7 @@ func TestARecheckIsSetAndPutRight(t *testing.T) {
 	require.Len(t, now.Rechecks, 1)
 	assert.Equal(t, exam.RecheckLine{On: "2026-03-09", What: "look at the neck? r p"}, now.Rechecks[0].RecheckLine)
 
-	to(t, d, "recheck 2026-03-09")
+	to(t, d, "follow-up 2026-03-09")
 	d.Press("enter", "backspace")
 	d.Type("8")
 	d.Press("ctrl+s")
@@ -217,7 +217,7 @@ func TestARecheckIsSetAndPutRight(t *testing.T) {
 	assert.Equal(t, "2026-03-08", now.Rechecks[0].On)
 
 	store.FailWith(assert.AnError)
-	to(t, d, "set a day")
+	to(t, d, "set a follow-up")
 	d.Press("enter")
 	d.Type("2026-03-10")
 	d.Press("enter")
@@ -235,13 +235,13 @@ func TestARecheckInAClosedVisitIsAddedLater(t *testing.T) {
 	d, store, v := hub(t, wide(), func(t testing.TB, s exam.Store, id exam.VisitID) {
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryClosed})
 	})
-	to(t, d, "set a day")
+	to(t, d, "set a follow-up")
 	d.Press("enter")
 	d.Type("2026-03-09")
 	d.Press("enter")
 	d.Type("weight")
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("say why this is written now"))
+	assert.True(t, d.Shows("the visit is closed: type why this is added"))
 	d.Type("the owner rang")
 	d.Press("ctrl+s")
 	entries, err := store.Entries(v.ID)

@@ -44,7 +44,7 @@ func (s *screen) drawHead(width int) []string {
 		}
 		return []string{lead + t.Word(s.seen.Verdict.Level) + " (" + c.String() + ")"}
 	}
-	out := layout.Wrap("! "+why+" First say what happened: enter.", width)
+	out := layout.Wrap("! "+why+" First record what happened: enter.", width)
 	for i := range out {
 		out[i] = t.Caution.Render(out[i])
 	}
@@ -140,12 +140,12 @@ func (s *screen) drawFoot(size layout.Size) []string {
 	t := s.Deps.Theme
 	switch {
 	case s.Saving():
-		return []string{t.Across(size.W), "storing .."}
+		return []string{t.Across(size.W), "saving .."}
 	case s.recheck != nil:
 		return append([]string{t.Across(size.W)}, s.recheck.form.Lines(layout.Size{W: size.W, H: max(size.H-1, 1)})...)
 	case s.said != "":
 		out := []string{t.Across(size.W)}
-		for _, line := range layout.Wrap("Locked. Nothing can be entered there before; the line says why.", size.W) {
+		for _, line := range layout.Wrap("Locked; the line says why.", size.W) {
 			out = append(out, t.Warn.Render(line))
 		}
 		return out[:min(len(out), max(size.H, 0))]

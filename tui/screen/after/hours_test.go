@@ -32,7 +32,7 @@ func TestAnHourIsSaidBackAndStoredWithItsOffset(t *testing.T) {
 		id := screentest.Open(t, store).ID
 		deps.Now = func() time.Time { return time.Date(2026, 3, 2, 11, 5, 0, 0, eastern()) }
 		d := screentest.New(t, deps, after.New, nav.Address{Visit: id}, wide())
-		to(t, d, "set a day")
+		to(t, d, "set a follow-up")
 		d.Press("enter")
 		d.Type(typed)
 		assert.True(t, d.Reads(want.echo), "%s: %s", typed, d.View())
@@ -61,7 +61,7 @@ func TestAnHourIsSaidBackAndStoredWithItsOffset(t *testing.T) {
 func TestAnHourThatIsOverOrTwoThingsIsNotStored(t *testing.T) {
 	for _, typed := range []string{"10:00", "8", "5m", "0h", "25:00", "tonight 12:00", "soon", "2026-03-02 11:05"} {
 		d, store, v := hub(t, wide())
-		to(t, d, "set a day")
+		to(t, d, "set a follow-up")
 		d.Press("enter")
 		d.Type(typed)
 		d.Press("enter", "ctrl+s")

@@ -40,10 +40,10 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 
 func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
-	r := &recheck{form: form.New(deps.Theme, "set the recheck", "set"), corrects: seq, stands: stands}
+	r := &recheck{form: form.New(deps.Theme, "set the follow-up", "set"), corrects: seq, stands: stands}
 	r.on = form.NewDay("when", stands.When(), 40, false, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
-	r.what = form.NewText("what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
-	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
+	r.what = form.NewText("what", stands.What, 0, form.Needed("type what is to be checked then"), o)
+	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: type why this is added now"), o)
 	r.form.With(r.on, r.what)
 	r.form.Add(r.why, func() bool { return !closed })
 	r.form.Begin()

@@ -66,7 +66,7 @@ func (s *screen) take(v seen) tea.Cmd {
 	o := s.Options()
 	span := notation.Span(episode.Interval(episode.Of(v.past, "")))
 	s.next = form.NewText("next check in", span, 40, s.check, o).Hint(s.hint).Fresh()
-	s.person = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	s.person = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials; every entry carries it"), o)
 	f := form.New(s.Deps.Theme, "begin the five-minute check", "begin")
 	f.With(s.next, s.person)
 	s.Begin(f)
@@ -90,7 +90,7 @@ func (s *screen) moment(text string) (notation.Moment, error) {
 	}
 	m, err := notation.ReadMoment(text, s.Deps.Now())
 	if err == nil && m.At == nil {
-		err = &notation.Refusal{Typed: text, Why: "a check has an hour: as 30 min, 1h, 20:00"}
+		err = &notation.Refusal{Typed: text, Why: "type the time: 30 min, 1h, 20:00"}
 	}
 	return m, err
 }
@@ -130,7 +130,7 @@ func (s *screen) last() string {
 		return "No visit of this horse is in the record yet."
 	}
 	v := seen[0]
-	text := fmt.Sprintf("Last looked at %s.", v.OpenedAt.Format("2 Jan 2006 15:04"))
+	text := fmt.Sprintf("Last checked %s.", v.OpenedAt.Format("2 Jan 2006 15:04"))
 	if v.Reason != "" {
 		text += " Reason: " + notation.CleanLine(v.Reason, 60) + "."
 	}

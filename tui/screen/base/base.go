@@ -155,7 +155,7 @@ func KeepScatter(of Of, own exam.Scatter, again string, kept func()) tea.Cmd {
 	return Write(s, func() (exam.Settings, error) {
 		err := store.SaveSettings(settings)
 		if err != nil {
-			err = fmt.Errorf("this scatter is NOT kept; %s tries again: %w", again, err)
+			err = fmt.Errorf("this accuracy is NOT saved; %s tries again: %w", again, err)
 		}
 		return settings, err
 	}, func(settings exam.Settings) tea.Cmd {

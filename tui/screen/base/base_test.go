@@ -96,7 +96,7 @@ func TestAScatterIsKeptForThePersonOfTheSettings(t *testing.T) {
 	store.FailWith(assert.AnError)
 	fail, ok := keep().(nav.FailMsg)
 	require.True(t, ok)
-	assert.Contains(t, fail.Err.Error(), "NOT kept; k tries again")
+	assert.Contains(t, fail.Err.Error(), "NOT saved; k tries again")
 	assert.Len(t, deps.Settings.Scatter, 1)
 	assert.Zero(t, kept)
 	store.FailWith(nil)

@@ -16,8 +16,8 @@ const (
 )
 
 func (s *screen) none(size layout.Size) string {
-	text := "Nobody took a set exam in this record. A teacher writes one as a file (loosebox rehearse --exam-pattern prints one); " +
-		"each student takes it with loosebox rehearse --exam FILE." + s.unmarked()
+	text := "Nobody took a set exam in this record. A teacher writes one as a file (loosebox rehearse --exam-pattern prints one). " +
+		"Each student takes it with loosebox rehearse --exam FILE." + s.unmarked()
 	return strings.Join(layout.Wrap(text, size.W), "\n")
 }
 

@@ -67,7 +67,7 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 		parts = append(parts, state.String())
 	}
 	if f, ok := s.visits[s.column].Finding(exam.Key{Step: row.Step, Site: row.Site}); ok && f.Note != "" {
-		parts = append(parts, "note: "+notation.CleanLine(f.Note, 0))
+		parts = append(parts, "comment: "+notation.CleanLine(f.Note, 0))
 	}
 	return parts
 }

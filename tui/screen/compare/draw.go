@@ -153,7 +153,7 @@ func (s *screen) headings() map[int]string {
 func (s *screen) header(w widths, last, height int) []string {
 	t := s.Deps.Theme
 	named := s.table.Dates()
-	dates, times, levels := "  "+w.line("", "usual", "own range", "change", "past"), "  "+w.line("", "", "", "", ""), "  "+w.line("level so far", "", "", "", "")
+	dates, times, levels := "  "+w.line("", "usual", "this horse", "change", "past"), "  "+w.line("", "", "", "", ""), "  "+w.line("level so far", "", "", "", "")
 	covered := "  " + w.line("answered", "", "", "", "")
 	for i := s.first; i < last; i++ {
 		c := s.table.Columns[i]

@@ -44,7 +44,7 @@ type product struct {
 func newRows(s *screen) *rows {
 	deps, v, stands := s.Deps, s.seen.Visit, s.stands
 	o := s.Options()
-	r := &rows{form: form.New(deps.Theme, "write down the decision", "decide"), stands: stands}
+	r := &rows{form: form.New(deps.Theme, "save the decision", "decide"), stands: stands}
 	d, recheck := stands.Decision, exam.RecheckLine{}
 	if !r.corrects() {
 		d = offered(v)
@@ -52,15 +52,15 @@ func newRows(s *screen) *rows {
 	if line := v.RecheckOf(stands.Seq); line != nil {
 		recheck = *line
 	}
-	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("a decision carries the veterinarian's name"), o)
+	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("type the veterinarian's name"), o)
 	r.how = form.NewChoice("how given", exam.ChoicesOf(exam.AllMeans()), string(d.How), o)
-	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("write down the veterinarian's own words"), o).Hint(func(string) string {
+	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("type the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
-			return "which standing order it is: its title, number and date"
+			return "the standing order: title, number and date"
 		}
-		return "the very words, not what they mean"
+		return "the exact words"
 	}).Long()
-	r.ruling = form.NewChoice("ruling", rulings(), string(d.Ruling), o)
+	r.ruling = form.NewChoice("decision", rulings(), string(d.Ruling), o)
 	add := func(row form.Row, hidden func() bool) { r.form.Add(row, hidden) }
 	add(r.vet, nil)
 	add(r.how, nil)
@@ -69,11 +69,11 @@ func newRows(s *screen) *rows {
 	r.addCovers(d.Covers, o, add)
 	r.addEnd(deps, o, add)
 	r.addRecheck(recheck, deps, o, add)
-	r.by = form.NewText("by whom", deps.Person(v), 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	r.by = form.NewText("your name", deps.Person(v), 60, form.Needed("type your name or initials; every entry carries it"), o)
 	add(r.by, nil)
 	why, sentence := "why corrected", "say why it is corrected"
 	if !r.corrects() {
-		why, sentence = "why now", "the visit is closed: say why this is written now"
+		why, sentence = "why now", "the visit is closed: type why this is added now"
 	}
 	r.reason = form.NewText(why, "", 0, form.Needed(sentence), o)
 	add(r.reason, func() bool { return !r.corrects() && !v.Closed() })
@@ -113,7 +113,7 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 		}
 		label := "injection of"
 		if i > 0 {
-			label = "and of"
+			label = "second product"
 		}
 		p := product{
 			name: form.NewText(label, c.Product, 0, nil, o).Hint(r.coverHint),
@@ -145,7 +145,7 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 	if drawn != nil {
 		blood = *drawn
 	}
-	r.draw = form.NewSaid("blood draw", blood.For, drawn != nil, "the decision speaks of a blood draw: space marks it, or type what it is for", o)
+	r.draw = form.NewSaid("blood draw", blood.For, drawn != nil, "the decision covers a blood draw: space marks it, or type its purpose", o)
 	add(r.draw, nil)
 }
 
@@ -154,25 +154,25 @@ func (r *rows) coverHint(string) string {
 	if r.ruling.Chosen() == string(exam.GoAhead) {
 		return "the product's name, as the veterinarian said it; empty for none"
 	}
-	return "with nothing named here and no blood draw, it holds for everything"
+	return "if nothing is named here, it covers everything"
 }
 
 func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.until = form.NewDay("holds until", r.untilStands(), 40, false, func(string) error {
+	r.until = form.NewDay("valid until", r.untilStands(), 40, false, func(string) error {
 		_, err := r.ends(deps.Now())
 		return err
 	}, o).Hint(func(text string) string {
 		if at, err := notation.ReadUntil(text, deps.Now()); err == nil && at != nil {
 			return notation.Moment{Day: at.Format(notation.DayForm), At: at}.Words(deps.Now())
 		}
-		return fmt.Sprintf("18:00, tonight, 2026-03-04, 6h, 3d; empty: %.0f hours, after that it is asked again", exam.DecisionLasts.Hours())
+		return fmt.Sprintf("18:00, tonight, 2026-03-04, 6h, 3d; empty: %.0f hours", exam.DecisionLasts.Hours())
 	})
 	add(r.until, nil)
 	var back []string
 	if r.stands.ReadBack {
 		back = []string{"read back"}
 	}
-	r.back = form.NewMarks("read back", []exam.Choice{{Key: "read back", Words: "I read the words back and they were right"}}, back, nil, o)
+	r.back = form.NewMarks("read back", []exam.Choice{{Key: "read back", Words: "I read the words back and they were confirmed"}}, back, nil, o)
 	r.back.Hint = "space marks"
 	add(r.back, nil)
 }
@@ -195,7 +195,7 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 }
 
 func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.on = form.NewDay("recheck on", stands.When(), 40, false, func(text string) error {
+	r.on = form.NewDay("follow-up on", stands.When(), 40, false, func(text string) error {
 		if text == "" || text == stands.When() {
 			return nil
 		}
@@ -203,14 +203,14 @@ func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Optio
 		return err
 	}, o).Hint(form.Moment(deps.Now))
 	r.recheck = stands
-	r.what = form.NewText("recheck what", stands.What, 0, form.Needed("say in a few words what is looked at again"), o)
+	r.what = form.NewText("check what", stands.What, 0, form.Needed("type what is to be checked then"), o)
 	add(r.on, nil)
 	add(r.what, func() bool { return r.on.Content() == "" })
 }
 
 func rulings() []exam.Choice {
 	hints := map[exam.Ruling]string{
-		exam.GoAhead: "unlocks what is named below, and nothing else",
+		exam.GoAhead: "unlocks only what is named below",
 		exam.Wait:    "locks what is named below, or everything, until a new decision",
 		exam.Stop:    "locks what is named below, or everything, until a new decision",
 	}

@@ -32,7 +32,7 @@ type screen struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit, number: to.Number}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "Not written down yet. esc again leaves, and what was typed is lost."
+	s.Leave = "Not saved yet. esc again leaves; what was typed is lost."
 	return s
 }
 
@@ -96,7 +96,7 @@ func (s *screen) View(size layout.Size) string {
 	}
 	head = head[:min(len(head), max(size.H/3, 0))]
 	if s.Saving() {
-		head = append(head, "storing ..")
+		head = append(head, "saving ..")
 	}
 	return s.DrawUnder(size, append(head, ""))
 }
@@ -105,13 +105,13 @@ func (s *screen) View(size layout.Size) string {
 func (s *screen) says() string {
 	switch {
 	case s.seen.Visit.ClosedOn(s.Deps.Now()):
-		return "The visit is closed: this is added later to its record. What it covers can be done in this visit today; on another day that needs a new visit."
+		return "The visit is closed; this is added later. What it covers can be done in this visit today only."
 	case s.seen.Visit.Closed():
-		return "The visit is closed: this is added later to its record and unlocks nothing. A procedure needs a new visit."
+		return "The visit is closed; this is added later and unlocks nothing. A procedure needs a new visit."
 	case s.number > 0:
 		by, at := s.stands.Since().By, s.stands.Since().At
-		return fmt.Sprintf("This puts right what %s wrote down at %s; both stay readable. It unlocks nothing new: what the veterinarian says now is a new decision.",
+		return fmt.Sprintf("This corrects what %s recorded at %s; both stay readable. It unlocks nothing new. A new order from the veterinarian is a new decision.",
 			notation.CleanLine(by, 30), at.Format("15:04"))
 	}
-	return "The veterinarian decides; write down the very words."
+	return "The veterinarian decides. Type the exact words."
 }

@@ -138,7 +138,7 @@ func (a *asked) press(s *screen, p keys.Press) {
 			a.cursor = i
 		}
 	case keys.Accept().Is(p) && a.cursor < 0:
-		a.said = "Enter alone is no answer: choose by number first."
+		a.said = "Choose by number first."
 	case keys.Accept().Is(p):
 		s.goes(a.to, a.q.Options[a.cursor].Do())
 	}

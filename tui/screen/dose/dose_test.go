@@ -51,9 +51,9 @@ func TestDosesFromPapersAreKeptTogetherAndCount(t *testing.T) {
 	for _, space := range []string{"space", "windows space"} {
 		d, deps, h := open(t, "Thistle", wide())
 		note(d, "Vaccine T", "2025-03-01", "passport", space, true)
-		assert.True(t, d.Shows("Written down: Vaccine T, 2025-03-01."))
+		assert.True(t, d.Shows("Saved: Vaccine T, 2025-03-01."))
 		note(d, "Vaccine T", "2024", "", space, false)
-		require.True(t, d.Shows("Written down: Vaccine T, 2024."), d.View())
+		require.True(t, d.Shows("Saved: Vaccine T, 2024."), d.View())
 
 		past := visits(t, deps, h)
 		require.Len(t, past, 1)
@@ -90,7 +90,7 @@ func TestADoseGoesIntoTheOpenVisit(t *testing.T) {
 func TestWhatIsMissingIsSaid(t *testing.T) {
 	d, deps, h := open(t, "Thistle", wide())
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("an earlier dose needs its product, or what it is against"))
+	assert.True(t, d.Reads("type the product, or what it is against"))
 	d.Type("X")
 	d.Press("ctrl+s")
 	assert.True(t, d.Reads("write a day as 2026-03-04"))
@@ -100,7 +100,7 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 	d.Press("ctrl+u")
 	d.Type("2025")
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("say what it rests on"))
+	assert.True(t, d.Reads("choose where it comes from: passport,"))
 	assert.Empty(t, visits(t, deps, h))
 }
 
@@ -112,7 +112,7 @@ func TestADoseIsPutRightOrWasNeverGiven(t *testing.T) {
 	right.Press("down", "down", "ctrl+u")
 	right.Type("2025-04-01")
 	right.Press("ctrl+s")
-	assert.True(t, right.Shows("say why it is put right"))
+	assert.True(t, right.Shows("type why it is corrected"))
 	right.Type("misread")
 	right.Press("ctrl+s")
 	require.True(t, right.Left(), right.View())
@@ -149,7 +149,7 @@ func TestARefusedWriteKeepsWhatWasTyped(t *testing.T) {
 	assert.True(t, d.Shows("Vaccine T"))
 	store.FailWith(nil)
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("Written down"))
+	assert.True(t, d.Shows("Saved"))
 }
 
 func TestGoldenDose(t *testing.T) {

@@ -30,9 +30,9 @@ const (
 func newRows(s *screen, i exam.Injection, by string) *rows {
 	o := s.Options()
 	corrects := s.number > 0
-	action, does := "write down the dose", "note it"
+	action, does := "save the past dose", "save"
 	if corrects {
-		action, does = "put the dose right", "put right"
+		action, does = "correct the dose", "correct"
 	}
 	r := &rows{form: form.New(s.Deps.Theme, action, does)}
 	var series []string
@@ -43,11 +43,11 @@ func newRows(s *screen, i exam.Injection, by string) *rows {
 	r.against.Hint = "space marks; nothing marked: no vaccine of the schedule"
 	r.product = form.NewText("product", i.Order.Product, 0, func(text string) error {
 		if text == "" && len(r.against.Set()) == 0 && len(r.never.Set()) == 0 {
-			return errors.New("an earlier dose needs its product, or what it is against")
+			return errors.New("type the product, or what it is against")
 		}
 		return nil
 	}, o).Hint(func(string) string {
-		return "as the papers have it; may stay empty where it is marked what it is against"
+		return "as in the passport; may stay empty if the disease is marked"
 	})
 	r.on = form.NewDay("on which day", i.On, 20, true, func(text string) error {
 		_, err := notation.ReadDay(text, s.Deps.Now())
@@ -55,8 +55,8 @@ func newRows(s *screen, i exam.Injection, by string) *rows {
 	}, o).Hint(func(text string) string {
 		return form.PastDay(text, s.Deps.Now(), "as 4 Mar 2026, 3 weeks ago; Mar 2026 or 2026 where no more is known")
 	})
-	r.basis = form.NewText("from", i.Basis, 0, form.Needed("say what it rests on: passport, papers, the owner"), o).Hint(func(string) string {
-		return "passport, other papers, what the owner says"
+	r.basis = form.NewText("from", i.Basis, 0, form.Needed("choose where it comes from: passport, papers, owner"), o).Hint(func(string) string {
+		return "passport, vaccination record, owner"
 	})
 	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty; or scan the package" })
 	r.maker = form.NewText("maker", i.Order.Maker, 80, nil, o)
@@ -75,12 +75,12 @@ func newRows(s *screen, i exam.Injection, by string) *rows {
 		return err
 	}, o).Hint(func(string) string { return "GTIN, from the code of the package" })
 	r.serial = form.NewText("serial number", i.Order.Serial, 20, nil, o)
-	r.whole = form.NewMarks("first series", []exam.Choice{{Key: whole, Words: "the papers show the whole first series"}}, series, nil, o)
-	r.whole.Hint = "space marks; leave it empty where they do not"
-	r.by = form.NewText("by whom", by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
-	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake: no such dose was given"}}, nil, nil, o)
-	r.never.Hint = "space marks; it then counts for nothing"
-	r.why = form.NewText("why put right", "", 0, form.Needed("say why it is put right"), o)
+	r.whole = form.NewMarks("primary series", []exam.Choice{{Key: whole, Words: "the record shows the whole primary series"}}, series, nil, o)
+	r.whole.Hint = "space marks it"
+	r.by = form.NewText("your name", by, 60, form.Needed("type your name or initials; every entry carries it"), o)
+	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake; no such dose was given"}}, nil, nil, o)
+	r.never.Hint = "space marks; the dose then does not count"
+	r.why = form.NewText("why corrected", "", 0, form.Needed("type why it is corrected"), o)
 	r.form.With(r.product, r.against, r.on, r.basis, r.lot)
 	for _, row := range []*form.Text{r.maker, r.expiry, r.item, r.serial} {
 		empty := row.Content() == ""

@@ -44,9 +44,9 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 
 func (s *screen) Title() string {
 	if !s.Loaded {
-		return "Earlier dose"
+		return "Past dose"
 	}
-	return "Earlier dose: " + notation.CleanLine(s.found.Name, 30)
+	return "Past dose: " + notation.CleanLine(s.found.Name, 30)
 }
 
 func (s *screen) take(p papers) tea.Cmd {
@@ -74,17 +74,17 @@ func (s *screen) View(size layout.Size) string {
 		return s.code.draw(s, size)
 	}
 	t := s.Deps.Theme
-	says := "A dose that was given before, as the papers have it. esc when all are written down."
+	says := "A dose given before, from a passport or vaccination record. Press esc when all are saved."
 	if s.number > 0 {
-		says = "This puts right what was noted; both stay readable."
+		says = "This corrects an earlier entry; both stay readable."
 	}
 	head := s.Faint(says, size.W)
 	if s.noted != "" {
-		head = []string{t.Good.Render(layout.Cut(s.noted, size.W)), t.Faint.Render(layout.Cut("The next one, or esc.", size.W))}
+		head = []string{t.Good.Render(layout.Cut(s.noted, size.W)), t.Faint.Render(layout.Cut("Enter the next one, or press esc.", size.W))}
 	}
 	switch {
 	case s.Saving():
-		head = []string{"storing .."}
+		head = []string{"saving .."}
 	case s.Said != "":
 		head = layout.Wrap(s.Said, size.W)
 	}

@@ -31,7 +31,7 @@ func (s *screen) load() tea.Cmd {
 		if number > 0 {
 			i, ok := v.Injection(number)
 			if !ok || !i.Earlier() {
-				return p, fmt.Errorf("injection %d of this visit is no dose noted from papers", number)
+				return p, fmt.Errorf("injection %d of this visit is not a past dose", number)
 			}
 			p.stands = i
 		}
@@ -57,7 +57,7 @@ func (s *screen) store() tea.Cmd {
 	if err != nil {
 		return nav.Fail(err)
 	}
-	said := fmt.Sprintf("Written down: %s, %s.", notation.CleanLine(s.rows.product.Content(), 40), l.On)
+	said := fmt.Sprintf("Saved: %s, %s.", notation.CleanLine(s.rows.product.Content(), 40), l.On)
 	deps, horse, visit, number := s.Deps, s.horse, s.visit, s.number
 	return base.Write(s, func() (string, error) {
 		var err error

@@ -54,7 +54,7 @@ func (s *screen) heading() row {
 	if s.id == "" {
 		return row{status: "status", what: "horse", when: "the first", given: "what"}
 	}
-	return row{status: "status", what: "what", when: "when", given: "first series"}
+	return row{status: "status", what: "what", when: "when", given: "primary series"}
 }
 
 func (s *screen) draw(r row, c columns, here bool, width int) string {

@@ -73,12 +73,12 @@ func TestOneHorseSaysWhatWhenWhyAndWhose(t *testing.T) {
 	d, _, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("ask       A wound or surgery, and the last tetanus dose"), "a booster is a question for the veterinarian")
 	assert.Contains(t, d.Row("  overdue  "), "tetanus")
-	assert.Contains(t, d.Row("recheck:"), "2026-03-03")
+	assert.Contains(t, d.Row("follow-up:"), "2026-03-03")
 	assert.Contains(t, d.Row("West Nile"), "1 of 2, incomplete", "what is incomplete is said in the list")
 	assert.True(t, d.Reads(schedule.Overrides), "the plan and the label override it")
 	d.Press("down")
 	assert.True(t, d.Reads("last dose 2025-02-20, every 12 months; overdue by 10 days."))
-	assert.True(t, d.Reads("last dose: 2025-02-20, Tetavac, lot L2025, written down from: passport"))
+	assert.True(t, d.Reads("last dose: 2025-02-20, Tetavac, lot L2025, recorded from: passport"))
 	d.Press("s")
 	assert.True(t, d.Reads("schedule: AAEP charts (USA), as copied and read; the pages differ between versions"))
 	assert.True(t, d.Reads("published: AAEP adult horse vaccination chart, read in a copy"))
@@ -125,7 +125,7 @@ func TestARefusedScheduleIsSaid(t *testing.T) {
 	table, err := schedule.BuiltIn()
 	require.NoError(t, err)
 	deps.Schedule = func() (*schedule.Table, string, error) {
-		return table, "the practice's schedule is refused and the built-in schedule stands: schedule.csv:3: soon is no span", nil
+		return table, "the practice's schedule is refused; the built-in schedule is used: schedule.csv:3: soon is no span", nil
 	}
 	d := screentest.New(t, deps, due.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("schedule.csv:3"))

@@ -141,7 +141,7 @@ func horseRow(l due.List) row {
 		r.more = append(r.more, "for the veterinarian: "+l.Questions[0])
 	}
 	if where := notation.CleanLine(l.Horse.Place, 0); where != "" {
-		r.more = append(r.more, "place: "+where)
+		r.more = append(r.more, "location: "+where)
 	}
 	return r
 }

@@ -46,9 +46,9 @@ func styleOf(s due.Status) style {
 
 func recheckRow(r due.Recheck) row {
 	return row{
-		status: string(r.Status), what: "recheck: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
+		status: string(r.Status), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
-			"look again: " + notation.CleanLine(r.What, 0),
+			"follow-up: " + notation.CleanLine(r.What, 0),
 			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayForm)),
 		},
 	}
@@ -64,7 +64,7 @@ func itemRow(i due.Item, table *due.Table) row {
 	}
 	r.more = append(r.more, strings.Join(i.Why, "; ")+".")
 	if i.Row.Note != "" {
-		r.more = append(r.more, "note of the schedule: "+i.Row.Note)
+		r.more = append(r.more, "schedule: "+i.Row.Note)
 	}
 	if i.Last != nil {
 		r.visit = i.Last.Visit
@@ -78,7 +78,7 @@ func itemRow(i due.Item, table *due.Table) row {
 func span(i due.Item) string {
 	switch {
 	case i.By.IsZero():
-		return "no day known"
+		return "day not known"
 	case i.From.Before(i.By):
 		return i.From.Format(notation.DayForm) + " to " + i.By.Format(notation.DayForm)
 	}
@@ -98,7 +98,7 @@ func lastDose(d due.Dose) string {
 		if basis == "" {
 			basis = "what somebody said"
 		}
-		text += ", written down from: " + basis
+		text += ", recorded from: " + basis
 	}
 	return text
 }

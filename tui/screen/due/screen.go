@@ -119,7 +119,7 @@ func (s *screen) here() (row, bool) {
 
 func (s *screen) Keys() []keys.Binding {
 	at, ok := s.here()
-	open, source := keys.Choose(), keys.Source().With("schedule", "show whose schedule this line is from, its version and how sure it is")
+	open, source := keys.Choose(), keys.Source().With("schedule", "show the schedule and source of this line")
 	switch {
 	case !ok:
 		open = open.OffIf("nothing is under the cursor")
@@ -128,13 +128,13 @@ func (s *screen) Keys() []keys.Binding {
 	case at.visit == "":
 		open = open.OffIf("no visit stands behind this line")
 	default:
-		open = open.With("its visit", "open the visit in which the last dose was given or this recheck was set")
+		open = open.With("its visit", "open the visit of the last dose or of this follow-up")
 	}
 	if !ok || len(at.source) == 0 {
-		source = source.OffIf("this line comes from no schedule")
+		source = source.OffIf("this line is not from a schedule")
 	}
 	if s.finding {
-		return []keys.Binding{keys.Up(), keys.Down(), open, keys.TakeBack().With("take back", "take the last letter of the search back")}
+		return []keys.Binding{keys.Up(), keys.Down(), open, keys.TakeBack().With("erase", "remove the last letter of the search")}
 	}
 	return []keys.Binding{
 		keys.Up(), keys.Down(), open, source, keys.FindHorse().With("find", "leave only the lines that hold what you type: a horse, a disease, overdue"), keys.PageDown(),

@@ -126,7 +126,7 @@ func (s *screen) View(size layout.Size) string {
 	case !s.Loaded:
 		return "Reading the checks .."
 	case !s.read.found:
-		return strings.Join(layout.Wrap("No check was repeated within hours, and none is set. a begins one now and sets when the next is due.", size.W), "\n")
+		return strings.Join(layout.Wrap("No check was repeated within hours, and none is set. Press a to begin one.", size.W), "\n")
 	}
 	lines := Page(s.read.seen, s.Deps.Theme, size.W, s.Deps.Now())
 	s.lines, s.height = len(lines), size.H

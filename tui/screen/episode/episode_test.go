@@ -107,7 +107,7 @@ func TestTheNextCheckIsTyped(t *testing.T) {
 	d.Press("up", "up")
 	d.Type("3d")
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("a check has an hour"), d.View())
+	assert.True(t, d.Reads("type the time"), d.View())
 	d.Press("ctrl+u")
 	d.Type("1h")
 	d.Press("ctrl+s")

@@ -30,7 +30,7 @@ func Page(e episode.Episode, t *theme.Theme, width int, now time.Time) []string 
 // next says when the next check is due.
 func next(e episode.Episode, t *theme.Theme, width int, now time.Time) []string {
 	if e.Next == nil {
-		return wrapped("No next check is set. a begins one and sets the next.", width)
+		return wrapped("No next check is set. Press a to begin one.", width)
 	}
 	at := e.Next.Time.In(now.Location())
 	text := fmt.Sprintf("Next check at %s, in %s.", at.Format("15:04"), notation.Span(at.Sub(now)))
@@ -80,7 +80,7 @@ func medicines(e episode.Episode, t *theme.Theme, width int) []string {
 		}
 	}
 	if len(e.Given) == 0 {
-		lines = append(lines, "  none is saved in these checks")
+		lines = append(lines, "  none in these checks")
 	}
 	return lines
 }

@@ -78,7 +78,7 @@ func TestNervousSignsBringTheirCaution(t *testing.T) {
 	assert.NotContains(t, seen(), "Nervous signs")
 	d.GoTo(t, "A few steps at walk")
 	d.Press("4", "enter") // sways
-	d.GoTo(t, "Gum colour")
+	d.GoTo(t, "Gum color")
 	d.Press("shift+tab", "tab") // shown in full at the first such step
 	assert.Contains(t, seen(), "! Nervous signs: no hands in the mouth", "one line, at every such step")
 	d.Press("h")

@@ -163,7 +163,7 @@ func (s *screen) drawField(size layout.Size) []string {
 		if s.panel.many {
 			which := "this site only"
 			if s.panel.every {
-				which = fmt.Sprintf("all %d open sites", len(s.openKeys()))
+				which = fmt.Sprintf("all %d sites to do", len(s.openKeys()))
 			}
 			lines = append(lines, t.Faint.Render("for "+which+" (left/right changes)"))
 		}

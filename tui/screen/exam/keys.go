@@ -31,7 +31,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	how, order := keys.How(), keys.Order()
 	if s.horse.blind() {
-		how, order = how.OffIf("a blind rehearsal shows no how"), order.With("next", "choose what to examine next")
+		how, order = how.OffIf("a blind rehearsal does not show how"), order.With("next", "choose what to examine next")
 	}
 	out := append(own, s.horse.keys()...)
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), s.restUsual(), keys.Later(), keys.Write(), how,
@@ -83,7 +83,7 @@ func wide(b keys.Binding) int { return len([]rune(b.Shown())) + len(b.Does) + le
 
 func (s *screen) usual() keys.Binding {
 	if len(s.step().Usual) == 0 {
-		return keys.Usual().OffIf("this step has no answer that is usual for every horse")
+		return keys.Usual().OffIf("this step has no single usual answer")
 	}
 	return keys.Usual()
 }
@@ -94,7 +94,7 @@ func (s *screen) allUsual() keys.Binding {
 		return b.OffIf("this step has one site")
 	}
 	if len(s.step().Usual) == 0 {
-		return b.OffIf("this step has no answer that is usual for every horse")
+		return b.OffIf("this step has no single usual answer")
 	}
 	return b
 }

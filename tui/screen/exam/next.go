@@ -29,7 +29,7 @@ func (s *screen) openNext() {
 func nextKeys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up(), keys.Accept().With("go there", "examine what is under the cursor next"),
-		keys.TakeBack().With("take back", "take the last letter back"),
+		keys.TakeBack().With("erase", "remove the last letter"),
 		{Label: "letters", Does: "find", More: "letters look for a step by its name"},
 	}
 }

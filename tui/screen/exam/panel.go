@@ -51,17 +51,17 @@ func (p panel) typing() bool {
 func (p panel) keys() []keys.Binding {
 	switch p.kind {
 	case reasonPanel:
-		out := []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("say so", "pass the step over with this reason")}
+		out := []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("confirm", "mark this step as not done for this reason")}
 		if p.many {
-			out = append(out, keys.Left().With("this or all sites", "let the reason count for this site or for all open sites of the step"))
+			out = append(out, keys.Left().With("this or all sites", "use the reason for this site, or for all sites to do"))
 		}
 		return out
 	case notePanel:
-		return []keys.Binding{keys.Accept().With("store", "store the note")}
+		return []keys.Binding{keys.Accept().With("store", "save the comment")}
 	case whyPanel:
-		return []keys.Binding{keys.Accept().With("store", "store it with this reason; what stood before stays readable")}
+		return []keys.Binding{keys.Accept().With("store", "save it with this reason; the old answer stays readable")}
 	case orderPanel:
-		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to the step under the cursor; after its answer the exam comes back here"), keys.MoveGroups()}
+		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to this step; after its answer the exam comes back here"), keys.MoveGroups()}
 	case nextPanel:
 		return nextKeys()
 	case noPanel:
@@ -173,7 +173,7 @@ func (s *screen) pressOrder(p keys.Press) tea.Cmd {
 		if s.comeTo < 0 {
 			s.comeTo = s.now
 		}
-		s.say(exam.Level(0), fmt.Sprintf("After this answer the exam goes on at %s.", s.shortOf(s.comeTo)))
+		s.say(exam.Level(0), fmt.Sprintf("Next: %s", s.shortOf(s.comeTo)))
 		return s.enter(to)
 	}
 	return nil

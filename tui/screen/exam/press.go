@@ -58,7 +58,7 @@ func (s *screen) pressScreen(p keys.Press) tea.Cmd {
 	case keys.NotDone().Is(p):
 		s.panel = newReasons(len(s.openKeys()) > 1)
 	case keys.Write().Is(p):
-		s.panel = newNote("Note to "+s.step().Name, s.Deps)
+		s.panel = newNote("Comment on "+s.step().Name, s.Deps)
 	case keys.How().Is(p):
 		s.how = !s.how
 	case keys.Source().Is(p):
@@ -171,7 +171,7 @@ func (s *screen) openOrder() {
 // leaving keeps a running count on the screen and says so.
 func (s *screen) leaving(cmd tea.Cmd) tea.Cmd {
 	if s.field.Busy() {
-		s.say(exam.Level(0), "A count or timer is running: accept it with enter, or leave it with esc twice.")
+		s.say(exam.Level(0), "A count or timer is running. enter saves it; esc twice discards it.")
 		return nil
 	}
 	return cmd

@@ -58,7 +58,7 @@ func (s *screen) drawRange(width int) (usual, scale []string) {
 	}
 	whose := class.Name.String()
 	if text.Practice {
-		whose = "practice's own range"
+		whose = "practice's range"
 	}
 	left, right := "usual "+text.Usual, whose+", "+text.Evidence.String()
 	if len(left)+len(right) >= width {
@@ -145,7 +145,7 @@ func (s *screen) drawLast(size layout.Size) []string {
 		return lines
 	}
 	if own, ok := s.Deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
-		lines = append(lines, layout.Cut(fmt.Sprintf("Own range: %s-%s from %d visits",
+		lines = append(lines, layout.Cut(fmt.Sprintf("This horse's range: %s-%s from %d visits",
 			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), size.W))
 	}
 	if text := s.still(); text != "" {

@@ -36,11 +36,11 @@ func (s *screen) restUsual() keys.Binding {
 	case s.once:
 		return b.OffIf("only this step was opened")
 	case s.rest.used:
-		return b.OffIf("it was the last key: look at this area first")
+		return b.OffIf("look at this area first")
 	case s.unsafe():
-		return b.OffIf("the horse is not safe to go near: answer each step that you could see")
+		return b.OffIf("the horse is not safe: answer each step on its own")
 	case len(s.looked()) == 0:
-		return b.OffIf("nothing that is left in this area is answered by eye alone")
+		return b.OffIf("no step to do in this area can be judged by eye")
 	}
 	return b
 }

@@ -66,7 +66,7 @@ func TestTheRestHasItsLimits(t *testing.T) {
 		d, store, id := begin(t, "Thistle", "full-exam", wide())
 		d.Press("5", "enter", "z")
 		assert.Empty(t, inOneGo(t, store, id))
-		assert.True(t, d.Shows("not safe to go near"), d.View())
+		assert.True(t, d.Shows("the horse is not safe"), d.View())
 	})
 	t.Run("one step opened from the review", func(t *testing.T) {
 		deps, store := screentest.Deps(t)

@@ -14,7 +14,7 @@ import (
 func (s *screen) drawSaid(width, most int) []string {
 	t := s.Deps.Theme
 	if s.Saving() {
-		return []string{t.Faint.Render("storing ..")}
+		return []string{t.Faint.Render("saving ..")}
 	}
 	if s.said == "" {
 		return nil

@@ -108,7 +108,7 @@ func (s *screen) Escape() bool {
 	}
 	if s.field != nil && s.field.Busy() && !s.leave {
 		s.leave = true
-		s.say(exam.Level(0), "A count or timer is running. esc again leaves it, and what was counted is lost.")
+		s.say(exam.Level(0), "A count or timer is running. esc again discards it.")
 		return true
 	}
 	s.horse.leave()

@@ -104,7 +104,7 @@ func TestUsualIsRefusedWhereItIsNoDefinedAnswer(t *testing.T) {
 	after, err := store.Visit(id)
 	require.NoError(t, err)
 	assert.Equal(t, before.Entries, after.Entries)
-	assert.Contains(t, d.View(), "no answer that is usual")
+	assert.Contains(t, d.View(), "this step has no single usual answer")
 }
 
 func TestANoteIsStoredAtOnce(t *testing.T) {
@@ -122,7 +122,7 @@ func TestANoteIsStoredAtOnce(t *testing.T) {
 func TestJumpComesBackAfterTheAnswer(t *testing.T) {
 	d, _, _ := begin(t, "Thistle", "full-exam", wide())
 	from := d.Heading(t)
-	d.GoTo(t, "Gum colour")
+	d.GoTo(t, "Gum color")
 	d.Press("u")
 	assert.Equal(t, from, d.Heading(t))
 }
@@ -137,7 +137,7 @@ func TestFailedSaveSaysSoAndKeepsTheAnswer(t *testing.T) {
 	d.GoTo(t, "Rectal temperature")
 	d.Type("38.2")
 	d.Press("enter")
-	assert.Contains(t, d.View(), "NOT stored")
+	assert.Contains(t, d.View(), "NOT saved")
 	assert.Contains(t, d.View(), "38.2", "what was typed is still there")
 }
 

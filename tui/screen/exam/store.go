@@ -93,7 +93,7 @@ func (s *screen) saved(m written) tea.Cmd {
 			}
 		}
 		if (e.Kind == exam.EntryNote || e.Kind == exam.EntryAdded && e.Note != "") && !rehearse.IsOwnNote(e.Note) {
-			s.say(exam.Level(0), "The note is stored.")
+			s.say(exam.Level(0), "The comment is saved.")
 		}
 	}
 	if m.err != nil {
@@ -126,7 +126,7 @@ func (s *screen) remark(k exam.Key) {
 	since := s.since(k, f, step)
 	r, ok := s.Deps.Judge.Finding(s.visit, f, s.earlier)
 	if !ok || r.Level == 0 {
-		s.say(exam.Level(0), text+" stored"+since)
+		s.say(exam.Level(0), text+" saved"+since)
 		s.plain = since == ""
 		return
 	}

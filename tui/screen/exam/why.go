@@ -16,7 +16,7 @@ func (s *screen) askWhy(entries []exam.Entry) tea.Cmd {
 	title := "Why is this corrected?"
 	for i, e := range entries {
 		if e.Corrects == 0 && e.Kind != exam.EntryAdded {
-			entries[i].Kind, title = exam.EntryAdded, "Why is this written only now?"
+			entries[i].Kind, title = exam.EntryAdded, "Why is this added now?"
 		}
 	}
 	s.panel = newNote(title, s.Deps)
@@ -45,7 +45,7 @@ func (s *screen) pressWhy(p keys.Press) tea.Cmd {
 func (s *screen) drawWhy(size layout.Size) []string {
 	t := s.Deps.Theme
 	lines := []string{t.Strong.Render(layout.Cut(s.panel.title, size.W))}
-	for _, l := range layout.Wrap("The visit is closed. What stood there stays readable beside this, with your name, the time and the reason. esc leaves everything as it is.", size.W) {
+	for _, l := range layout.Wrap("The visit is closed. The old answer stays readable beside the new one. esc changes nothing.", size.W) {
 		lines = append(lines, t.Faint.Render(l))
 	}
 	return append(lines, s.panel.text.View(layout.Size{W: size.W, H: max(size.H-len(lines), 1)})...)

@@ -127,8 +127,8 @@ func (r *Counts) Err() error {
 // Keys are space, backspace, left, right and digits.
 func (r *Counts) Keys() []keys.Binding {
 	return []keys.Binding{
-		keys.Mark().With("one more", "one more of what is under the cursor"), keys.TakeBack().With("one less", "one less of it"),
-		keys.Left().With("go", "go to another"), keys.Digit().With("", "go to one by its number"),
+		keys.Mark().With("one more", "one more of this line"), keys.TakeBack().With("one less", "one less of it"),
+		keys.Left().With("go", "go to another"), keys.Digit().With("", "choose a line by its number"),
 	}
 }
 

@@ -176,7 +176,7 @@ func (f *Form) Typing() bool { return f.at < len(f.rows) && f.rows[f.at].row.Typ
 // Keys are the bindings of the row under the cursor and of the form.
 func (f *Form) Keys() []keys.Binding {
 	action, does := f.words()
-	next := keys.Accept().With("next", "take the line and go to the next")
+	next := keys.Accept().With("next", "save the line and go to the next")
 	if f.at == len(f.rows) {
 		next = keys.Accept().With(does, action)
 	}

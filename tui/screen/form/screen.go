@@ -134,7 +134,7 @@ func (s *Screen) Draw(size layout.Size, head []string) string {
 	var foot []string
 	switch {
 	case s.Saving():
-		foot = []string{t.Faint.Render(cmp.Or(s.Storing, "storing .."))}
+		foot = []string{t.Faint.Render(cmp.Or(s.Storing, "saving .."))}
 	case s.Said != "":
 		for _, l := range layout.Wrap("! "+s.Said, size.W) {
 			foot = append(foot, t.Error.Render(l))

@@ -37,7 +37,7 @@ func newAsked(t *testing.T) *asked {
 	t.Helper()
 	deps, _ := screentest.Deps(t)
 	a := &asked{}
-	a.Deps, a.Store, a.Leave, a.Refused = deps, a.store, "esc again leaves", "nothing is stored yet"
+	a.Deps, a.Store, a.Leave, a.Refused = deps, a.store, "esc again leaves", "not saved yet: check the line under the"
 	a.row = form.NewText("name", "", 20, form.Needed("a name is needed"), a.Options())
 	a.Begin(form.New(deps.Theme, "save it", "save").With(a.row))
 	return a
@@ -64,14 +64,14 @@ func TestEscAsksOnceBeforeWhatWasTypedIsLost(t *testing.T) {
 func TestARefusedRowIsSaidAndNothingIsStored(t *testing.T) {
 	a := newAsked(t)
 	assert.Nil(t, a.key(tea.KeyCtrlS))
-	assert.Equal(t, "nothing is stored yet", a.Said)
+	assert.Equal(t, "not saved yet: check the line under the", a.Said)
 	assert.Empty(t, a.stored)
 	a.key(tea.KeyRunes, 'x')
 	a.fails = assert.AnError
 	failed := a.key(tea.KeyCtrlS)
 	assert.True(t, a.Saving())
 	assert.Nil(t, a.Typed(), "nothing is typed while it is written")
-	assert.Contains(t, a.Draw(layout.Size{W: 60, H: 20}, nil), "storing ..")
+	assert.Contains(t, a.Draw(layout.Size{W: 60, H: 20}, nil), "saving ..")
 	a.Update(failed())
 	assert.False(t, a.Saving())
 	assert.Equal(t, "x", a.row.Content(), "what was typed stays")

@@ -13,7 +13,7 @@ const widest = 100
 
 func (s *screen) draw(size layout.Size) string {
 	if s.Saving() {
-		return "storing .."
+		return "saving .."
 	}
 	if s.told != nil && s.told.up {
 		return strings.Join(s.drawTold(size), "\n")
@@ -37,9 +37,9 @@ func (s *screen) where() string {
 	below := s.count - s.first - s.height
 	switch {
 	case below > 0 && s.first > 0:
-		return "the page goes on above and below"
+		return "more above and below"
 	case below > 0:
-		return "the page goes on below: down or pgdn"
+		return "more below: down or pgdn"
 	case s.first > 0:
 		return "end of the page"
 	}
@@ -74,9 +74,9 @@ func clean(line string) string {
 func (s *screen) drawTold(size layout.Size) []string {
 	t := s.Deps.Theme
 	var head []string
-	say := "Read to the end? Then let the other side say back what you ask."
+	say := "Read to the end? Ask the vet to repeat your question."
 	if s.seen.Visit.Closed() {
-		say = "The visit is closed: this is added later to its record."
+		say = "The visit is closed; this is added later."
 	}
 	for _, line := range layout.Wrap(say, size.W) {
 		head = append(head, t.Faint.Render(line))

@@ -55,7 +55,7 @@ func TestThePageIsInOrderAndLeavesAssessmentAndPlan(t *testing.T) {
 		d, _, _ := open(t, size, fever)
 		text := whole(d)
 		last := -1
-		for _, part := range []string{"WHY I CALL", "VITAL SIGNS", "WHAT STANDS OUT", "THE REST", "WHAT I ASK", "Let it be read back", "FOR THE FILE", "  S  ", "  O  ", "  A  ", "  P  "} {
+		for _, part := range []string{"WHY I CALL", "VITAL SIGNS", "WHAT STANDS OUT", "THE REST", "WHAT I ASK", "Ask the vet to repeat", "FOR THE FILE", "  S  ", "  O  ", "  A  ", "  P  "} {
 			at := strings.Index(text, part)
 			require.Greater(t, at, last, "%s comes after what was before it", part)
 			last = at
@@ -70,7 +70,7 @@ func TestAHandOffIsWrittenDownAsItWasRead(t *testing.T) {
 	for _, space := range []string{"space", "windows space"} {
 		d, store, id := open(t, wide(), fever)
 		d.Press("enter", "enter")
-		assert.True(t, d.Shows("say to whom"), "a name is needed")
+		assert.True(t, d.Shows("type the veterinarian's name"), "a name is needed")
 		d.Type("Dr Vale")
 		d.Press("enter", "right", "enter")
 		assert.True(t, d.Reads("Please look at this horse, or say: go ahead, wait, or stop."), "what the page asks is what is written down")
@@ -132,9 +132,9 @@ func TestAfterClosingItIsAddedLater(t *testing.T) {
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryClosed})
 	})
 	d.Press("enter")
-	assert.True(t, d.Reads("The visit is closed: this is added later"))
+	assert.True(t, d.Reads("The visit is closed; this is added later"))
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("the visit is closed: say why this is written now"))
+	assert.True(t, d.Reads("the visit is closed: type why this is added now"))
 	d.Type("nobody could be reached before")
 	d.Press("ctrl+s")
 	entries, err := store.Entries(id)

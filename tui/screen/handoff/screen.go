@@ -87,8 +87,8 @@ func (s *screen) Keys() []keys.Binding {
 		return s.origin.Keys()
 	}
 	return []keys.Binding{
-		keys.Accept().With("it was read", "write down to whom it was read and what was asked"),
-		keys.Up().With("scroll", "scroll the page"), keys.PageDown(), keys.Source().With("source", "show where the numbers of the page come from"),
+		keys.Accept().With("it was read", "save whom you told and what you asked"),
+		keys.Up().With("scroll", "scroll the page"), keys.PageDown(), keys.Source().With("source", "show where these numbers come from"),
 	}
 }
 

@@ -31,16 +31,16 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	if n := len(v.HandOffs); n > 0 {
 		to, how = v.HandOffs[n-1].To, v.HandOffs[n-1].How
 	}
-	t := &told{form: form.New(deps.Theme, "write down that it was handed off", "hand off")}
-	t.to = form.NewText("to whom", to, 0, form.Needed("say to whom: the veterinarian's name"), o)
+	t := &told{form: form.New(deps.Theme, "save the hand-off", "hand off")}
+	t.to = form.NewText("to whom", to, 0, form.Needed("type the veterinarian's name"), o)
 	t.how = form.NewChoice("how", means(), string(how), o)
-	t.asked = form.NewText("what I ask", page.Asks(), notation.MaxNote, form.Needed("say what is asked, as it is read"), o).Hint(func(string) string {
-		return "as it was read; the page changes with it"
+	t.asked = form.NewText("what I ask", page.Asks(), notation.MaxNote, form.Needed("type your question as you read it"), o).Hint(func(string) string {
+		return "your question; the page shows it"
 	}).Long()
-	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they said it back to me and it was right"}}, nil, nil, o)
-	t.back.Hint = "space marks; leave it empty where nobody read it back"
-	t.by = form.NewText("by whom", deps.Person(v), 60, form.Needed("every entry says by whom: write your name or initials"), o)
-	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: say why this is written now"), o)
+	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they repeated it correctly"}}, nil, nil, o)
+	t.back.Hint = "space marks it"
+	t.by = form.NewText("your name", deps.Person(v), 60, form.Needed("type your name or initials; every entry carries it"), o)
+	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: type why this is added now"), o)
 	t.form.With(t.to, t.how, t.asked, t.back, t.by)
 	t.form.Add(t.why, func() bool { return !v.Closed() })
 	t.form.Begin()

@@ -67,7 +67,7 @@ func TestHelpScrollsAndQuestionMarkClosesIt(t *testing.T) {
 	d.Press("down", "pgdown")
 	assert.NotEqual(t, top, d.View())
 	d.Press("end")
-	assert.True(t, d.Shows("says whether it is whole"))
+	assert.True(t, d.Shows("loosebox check reads the whole record and"))
 	last := d.View()
 	d.Press("down", "pgdown")
 	assert.Equal(t, last, d.View(), "it stops at the end")

@@ -49,7 +49,7 @@ func (s *screen) notices(width int) []string {
 		}
 	}
 	if s.Deps.Demo {
-		lines = append(lines, t.Warn.Render(layout.Pad("demo: a throw-away copy; invented horses", width)))
+		lines = append(lines, t.Warn.Render(layout.Pad("demo: a temporary copy; invented horses", width)))
 	}
 	return lines
 }
@@ -64,15 +64,15 @@ func (s *screen) firstRun(size layout.Size) []string {
 		}
 		return lines
 	}
-	is := wrapped("", "loosebox takes you through a horse's physical exam, counts with you, keeps the record and sets each finding "+
-		"beside its range and the horse's own past.")
+	is := wrapped("", "loosebox guides a horse's physical exam, counts with you and keeps the record. "+
+		"It shows each finding beside its range and the horse's earlier values.")
 	isNot := append([]string{"", t.Heading.Render(layout.Pad("what it is not", size.W))}, wrapped(
-		"It makes no diagnosis, names no drug and no dose, and clears no horse. It is never a reason to wait when a horse looks ill.",
-		"The veterinarian comes first, and with the label and your local rules stands above every limit shown here.",
-		"Horses kick, strike and crush. "+cautionWords()+" Pass over what cannot be done safely.",
+		"It makes no diagnosis and names no drug and no dose. When a horse looks ill, call; do not wait.",
+		"The veterinarian, the label and local rules stand above every limit here.",
+		"Horses kick, strike and crush. "+cautionWords()+" Skip what is not safe.",
 	)...)
 	isNot = append(isNot, "")
-	for _, line := range wrapped("n writes down the first horse; i is a tour; ? has every key.") {
+	for _, line := range wrapped("n adds the first horse; i is a tour; ? shows every key.") {
 		isNot = append(isNot, t.Strong.Render(line))
 	}
 	if len(is)+len(isNot) > size.H {
@@ -151,7 +151,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line(fmt.Sprintf("horse (%d)", len(s.horses)), "kind, age", "owner", "place", "last visit"), size.W)))
 	count := len(s.shown) - s.opens
 	if count == 0 {
-		return append(lines, "  no horse has that in name, owner, place, breed or number")
+		return append(lines, "  no horse has that in name, owner, location, breed or number")
 	}
 	room := max(size.H-len(lines)-1, 1)
 	s.bottom.Cursor, s.cursor.Height = s.cursor.Cursor-s.opens, room

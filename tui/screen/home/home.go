@@ -173,7 +173,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.finding {
 		return []keys.Binding{
 			keys.Choose().OffIf(none), keys.Up(), keys.Down(),
-			keys.TakeBack().With("take back", "take the last letter of the search back"),
+			keys.TakeBack().With("erase", "remove the last letter of the search"),
 		}
 	}
 	tour, progress := keys.Tour(), keys.Progress().With("", "")

@@ -118,7 +118,7 @@ func TestTheHourOfALookStandsOnTheFirstScreen(t *testing.T) {
 		hour := screentest.Now().Add(time.Hour)
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-02", Time: &hour, What: "heart rate"}})
 		d := screentest.New(t, deps, home.New, nav.Address{}, size)
-		assert.Contains(t, d.Row("go on with Bracken"), "look again 12:05", d.View())
+		assert.Contains(t, d.Row("go on with Bracken"), "follow-up 12:05", d.View())
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryClosed})
 		d = screentest.New(t, deps, home.New, nav.Address{}, size)
 		assert.Regexp(t, "at 12:05 +Bracken +heart rate", d.Row("Bracken "), d.View())
@@ -250,7 +250,7 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
 	screentest.NeedleIn(t, store, v.ID)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("! needle in since 10:50: enter, say what happened to Bracken"))
+	assert.True(t, d.Shows("! needle inserted 10:50: enter, and record what happened to Bracken"))
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
 }
@@ -298,8 +298,8 @@ func TestHomeWithHorsesToTellOfIsDrawnInEverySize(t *testing.T) {
 func TestHorsesToTellOfStandFirst(t *testing.T) {
 	d, visits := urgentHome(t, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("tell the vet"))
-	assert.True(t, d.Shows("Danger signs from published studies of colic: 2 of 4 seen, 2 not looked at"))
-	assert.True(t, d.Shows("Danger signs from published studies of colic: 1 of 4 seen, 2 not looked at"))
+	assert.True(t, d.Shows("Danger signs from published studies of colic: 2 of 4 seen, 2 not checked"))
+	assert.True(t, d.Shows("Danger signs from published studies of colic: 1 of 4 seen, 2 not checked"))
 	assert.Regexp(t, "(?s)2 of 4 seen.*1 of 4 seen.*go on with Rook's.*go on with Thistle's.*go on with Bracken's", d.View())
 	d.Press("home", "enter")
 	assert.Equal(t, visits[0].ID, d.Last().Visit)

@@ -46,7 +46,7 @@ func (s *screen) load() tea.Cmd {
 				continue
 			}
 			if in { // asked before the exam goes on
-				text = fmt.Sprintf("! needle in since %s: enter, say what happened to %s", since.Format("15:04"), name)
+				text = fmt.Sprintf("! needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
 			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
 		}
@@ -58,7 +58,7 @@ func (s *screen) load() tea.Cmd {
 func again(v exam.Visit, now time.Time) string {
 	for _, r := range due.Rechecks([]exam.Visit{v}, now) {
 		if r.Time != nil && sameDay(*r.Time, now) {
-			return "look again " + r.Time.In(now.Location()).Format("15:04") + ": "
+			return "follow-up " + r.Time.In(now.Location()).Format("15:04") + ": "
 		}
 	}
 	return ""

@@ -89,7 +89,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 	t, n := s.Deps.Theme, s.round.Count()
 	head := fmt.Sprintf("today's round: %d of %d done", n.Done, n.Total)
 	if n.Handed > 0 {
-		head += fmt.Sprintf(", %d handed over", n.Handed)
+		head += fmt.Sprintf(", %d reassigned", n.Handed)
 	}
 	lines, most := s.drawUrgent(size), max(size.H/9, 1)
 	if len(lines) > 0 {
@@ -157,7 +157,7 @@ func (s *screen) next(c round.Call) string {
 		text += why + " · " + place
 	}
 	if c.Group.Last() {
-		text += " · comes late"
+		text += " · last"
 	}
 	return text
 }

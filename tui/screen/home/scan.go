@@ -37,7 +37,7 @@ func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 		return nav.Go(nav.Address{Screen: nav.Horse, Horse: h.ID}), true
 	case len(scan.Whose) == 0:
 		s.chip = scan.Chip
-		return nav.Say(scan.Words() + " n writes down a new horse with it."), true
+		return nav.Say(scan.Words() + " n adds a new horse with it."), true
 	}
 	return nil, false
 }

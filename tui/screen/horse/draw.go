@@ -37,8 +37,8 @@ func (s *screen) info(width int) []string {
 	for i := caution; i < len(lines); i++ {
 		lines[i] = t.Caution.Render(layout.Pad(lines[i], width))
 	}
-	add("reactions noted before: ", h.Reactions...)
-	add("look again: ", s.looks...)
+	add("earlier reactions: ", h.Reactions...)
+	add("follow-up: ", s.looks...)
 	sex := h.Sex.String()
 	if h.Sex == exam.SexUnknown {
 		sex = "sex not known"
@@ -55,7 +55,7 @@ func (s *screen) info(width int) []string {
 	}
 	add("", h.Kind.String(), sex, h.AgeWords(now), born)
 	class := exam.ClassOf(h, now)
-	add("class today: ", fmt.Sprintf("%s, because of: %s, %s", class.Name, h.Kind, class.Why))
+	add("ranges used: ", fmt.Sprintf("%s (%s, %s)", class.Name, h.Kind, class.Why))
 	if h.Dam != exam.DamNotKnown && class.Young {
 		add("", "its mare: "+h.Dam.String())
 	}
@@ -74,10 +74,10 @@ func (s *screen) info(width int) []string {
 	}
 	place := h.Place
 	if place != "" {
-		place = "stands at " + place
+		place = "location " + place
 	}
 	add("", owner, h.OwnerAddress, h.OwnerPhone, place)
-	add("earlier doses: ", s.doses)
+	add("past doses: ", s.doses)
 	return append(lines, "")
 }
 
@@ -105,7 +105,7 @@ func (s *screen) visitLines(size layout.Size) []string {
 	}
 	heading := fmt.Sprintf("visits, newest first (%d)", len(s.visits))
 	if struck > 0 {
-		heading = fmt.Sprintf("visits, newest first (%d, and %d struck)", len(s.visits)-struck, struck)
+		heading = fmt.Sprintf("visits, newest first (%d, and %d voided)", len(s.visits)-struck, struck)
 	}
 	lines := []string{t.Heading.Render(layout.Pad(heading, size.W))}
 	room := max(size.H-len(lines), 0)

@@ -35,12 +35,12 @@ func TestHorseSaysCautionsClassReactionsAndLevels(t *testing.T) {
 	d, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("! needle-shy · crowds"))
 	assert.True(t, d.Shows("swelling at a neck injection"))
-	assert.True(t, d.Shows("class today: adult light horse"))
+	assert.True(t, d.Shows("ranges used: adult light horse"))
 	assert.Contains(t, d.Row("30 Jan 2026"), "3 of 59", "how much was looked at")
 	// 39.4 C is above every adult range and the gums were pale pink: not usual.
 	assert.Regexp(t, `[o?!] (note|recheck|tell the vet)`, d.Row("30 Jan 2026"))
 	foal, _ := open(t, "Pip", layout.Size{W: 80, H: 24})
-	assert.True(t, foal.Shows("class today: foal, 1 to 7 days"))
+	assert.True(t, foal.Shows("ranges used: foal, 1 to 7 days"))
 	assert.True(t, foal.Shows("No visit yet"))
 }
 
@@ -54,7 +54,7 @@ func TestHorseSaysWhenItIsLookedAtAgain(t *testing.T) {
 			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryNote, Recheck: &r})
 		}
 		d := screentest.New(t, deps, horse.New, nav.Address{Screen: nav.Horse, Horse: h.ID}, size)
-		assert.True(t, d.Reads("look again: overdue 2026-03-02 11:04: gut · due 2026-03-02 12:05: heart rate · next 2026-03-09: weight"), d.View())
+		assert.True(t, d.Reads("follow-up: overdue 2026-03-02 11:04: gut · due 2026-03-02 12:05: heart rate · next 2026-03-09: weight"), d.View())
 	}
 }
 
@@ -91,7 +91,7 @@ func TestHorseSaysWhoseItIsAndWhenItFoals(t *testing.T) {
 	d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("mare, in foal, due 2026-05-10"))
 	assert.True(t, d.Shows("owner P. Duarte · 4 Mill Lane · 555 0100"))
-	assert.True(t, d.Shows("stands at Long Meadow"))
+	assert.True(t, d.Shows("location Long Meadow"))
 	foal, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Moss", Birth: exam.Birth{Precision: exam.BornFoal}, Dam: exam.DamVaccine}, "Ann", screentest.Now())
 	require.NoError(t, err)
 	d = screentest.New(t, deps, horse.New, nav.Address{Horse: foal.ID}, layout.Size{W: 80, H: 24})

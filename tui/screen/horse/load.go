@@ -107,7 +107,7 @@ func noted(visits []exam.Visit) string {
 	if len(last.Order.Against) > 0 {
 		what += ", against " + due.Names(last.Order.Against)
 	}
-	return fmt.Sprintf("%d noted from papers, the last %s: %s", n, last.On, what)
+	return fmt.Sprintf("%d past doses, the last %s: %s", n, last.On, what)
 }
 
 // sum says a visit in one line.
@@ -130,7 +130,7 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 		}
 	}
 	if n := len(v.Injections); v.OnlyPapers() {
-		p.missed = fmt.Sprintf("%d noted", n)
+		p.missed = fmt.Sprintf("%d recorded", n)
 	}
 	if done+missed > 0 {
 		p.missed = v.CoverageIn(deps.Routines, deps.Steps).Short()
@@ -140,7 +140,7 @@ func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 		p.standing = theme.Mark(p.level) + " " + p.level.String()
 	}
 	if p.struck {
-		p.level, p.standing, p.missed = ranges.LevelUsual, "  STRUCK", ""
+		p.level, p.standing, p.missed = ranges.LevelUsual, "  VOIDED", ""
 	}
 	if p.open {
 		p.level, p.standing = ranges.LevelUsual, "  not finished"

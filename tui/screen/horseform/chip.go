@@ -28,7 +28,7 @@ func (s *screen) doubt(text string) string {
 		return ""
 	}
 	if name, taken := s.chips[chip]; taken {
-		return fmt.Sprintf("this chip is %s's in the record", notation.CleanLine(name, 40))
+		return fmt.Sprintf("this chip belongs to %s in the record", notation.CleanLine(name, 40))
 	}
 	if why := exam.ChipWarning(chip); why != "" {
 		return why

@@ -45,10 +45,10 @@ func TestNewHorseWithKeysAlone(t *testing.T) {
 		d.Press("enter", "2", "enter", "left", "left", "left", "left", "left", "enter") // pony, mare
 		d.Press("right", "enter")                                                       // in foal
 		d.Type("2026-05-10")
-		assert.True(t, d.Shows("in 69 days; the doses before foaling"))
+		assert.True(t, d.Shows("in 69 days; doses before foaling"))
 		d.Press("enter")
 		d.Type("about 2014")
-		assert.True(t, d.Shows("class today: pony"))
+		assert.True(t, d.Shows("ranges used: pony"))
 		d.Press("enter", "right", "enter") // papers
 		d.Type("Welsh cross")
 		d.Press("enter")
@@ -123,18 +123,18 @@ func TestTheDayOfFoalingIsStillToCome(t *testing.T) {
 
 func TestOfAFoalItIsAskedWhetherItsMareWasVaccinated(t *testing.T) {
 	d, store, was := open(t, "Pip", layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("its mare: not known"))
+	assert.True(t, d.Shows("dam vaccinated: not known"))
 	for range 5 {
 		d.Press("down")
 	}
-	assert.True(t, d.Reads("taken as not vaccinated, which begins the foal's own doses earlier"))
+	assert.True(t, d.Reads("treated as not vaccinated: the foal's own doses begin earlier"))
 	d.Press("2", "ctrl+s")
 	assert.True(t, d.Left())
 	h, err := store.Horse(was.ID)
 	require.NoError(t, err)
 	assert.Equal(t, exam.DamVaccine, h.Dam)
 	grown, _, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
-	assert.False(t, grown.Shows("its mare"))
+	assert.False(t, grown.Shows("dam vaccinated"))
 }
 
 // The examples of the scheme itself (UELN) and of ISO 11784, typed as they are read.
@@ -162,7 +162,7 @@ func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
 	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
 	before := store.Writes()
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("a horse needs a name"))
+	assert.True(t, d.Shows("type the horse's name, or what the yard"))
 	d.Type("Moth")
 	for range 3 {
 		d.Press("down")
@@ -174,7 +174,7 @@ func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
 	d.Press("ctrl+u")
 	d.Type("2031")
 	d.Press("enter")
-	assert.True(t, d.Shows("still to come"))
+	assert.True(t, d.Shows("in the future"))
 	d.Press("ctrl+u")
 	d.Type("2020")
 	for range 5 {
@@ -186,7 +186,7 @@ func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
 	d.Press("down") // leaving the line is allowed, saving it is not
 	d.Press("ctrl+s")
 	assert.True(t, d.Shows("this has 3"))
-	assert.True(t, d.Reads("nothing is saved yet"))
+	assert.True(t, d.Reads("not saved yet"))
 	assert.Equal(t, before, store.Writes())
 	d.Press("ctrl+u", "ctrl+s")
 	assert.Equal(t, nav.Horse, d.Last().Screen)
@@ -199,9 +199,9 @@ func TestChipOfAnotherHorseIsSaidAndAskedOnce(t *testing.T) {
 		d.Press("down")
 	}
 	d.Type("001012345678901")
-	assert.Contains(t, d.View(), "this chip is Bracken's in the record")
+	assert.Contains(t, d.View(), "this chip belongs to Bracken in the record")
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("once more saves it so"))
+	assert.True(t, d.Reads("check it, or press ctrl+s again to save it"))
 	assert.Empty(t, d.Opened())
 	d.Press("ctrl+s")
 	h, err := store.Horse(d.Last().Horse)
@@ -226,9 +226,9 @@ func TestEscAsksOnceWhereSomethingWasTyped(t *testing.T) {
 	writes := store.Writes()
 	d.Type("x")
 	d.Press("esc")
-	assert.True(t, d.Reads("esc again leaves"))
+	assert.True(t, d.Reads("esc again discards it"))
 	d.Press("down", "esc")
-	assert.True(t, d.Reads("esc again leaves"), "any other key takes the question back")
+	assert.True(t, d.Reads("esc again discards it"), "any other key takes the question back")
 	d.Press("esc")
 	assert.True(t, d.Left())
 	assert.Equal(t, writes, store.Writes())
@@ -302,7 +302,7 @@ func TestTheFirstHorseAsksByWhom(t *testing.T) {
 	d := screentest.New(t, deps, horseform.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	d.Type("Moss")
 	d.Press("ctrl+s")
-	assert.Contains(t, d.View(), "nothing is saved yet")
+	assert.Contains(t, d.View(), "not saved yet")
 	all, err := store.Horses()
 	require.NoError(t, err)
 	assert.Empty(t, all)

@@ -46,28 +46,28 @@ func (s *screen) build(h exam.Horse) {
 	}
 	line := func(label, text string) *form.Text { return form.NewText(label, text, 0, nil, o) }
 	r := &s.rows
-	r.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("every line of the record says by whom: write your name or initials"), o)
-	r.name = form.NewText("name", h.Name, 80, form.Needed("a horse needs a name, or what you call it in the yard"), o)
+	r.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials; every entry carries it"), o)
+	r.name = form.NewText("name", h.Name, 80, form.Needed("type the horse's name, or what the yard calls it"), o)
 	r.kind = form.NewChoice("kind", exam.ChoicesOf(exam.Animals()), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", exam.ChoicesOf(exam.Sexes()), string(h.Sex), o)
 	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
 	r.foalDue = form.NewDay("foal due", h.FoalDue, 20, false, s.checkFoalDue, o).Hint(s.foalHint)
 	r.birth = form.NewDay("born", birthText(h.Birth), 40, true, s.checkBirth, o).Hint(s.birthHint)
-	r.basis = form.NewChoice("known from", choices(basis), h.Birth.Basis, o)
-	r.dam = form.NewChoice("its mare", damChoices(), string(h.Dam), o)
-	r.breed, r.colour = line("breed", h.Breed), line("colour", h.Colour)
-	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head, then limbs LF RF LH RH, then the rest" })
+	r.basis = form.NewChoice("birth date from", choices(basis), h.Birth.Basis, o)
+	r.dam = form.NewChoice("dam vaccinated", damChoices(), string(h.Dam), o)
+	r.breed, r.colour = line("breed", h.Breed), line("color", h.Colour)
+	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head first, then limbs LF RF LH RH, then the rest" })
 	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint).Chip()
 	r.ueln = form.NewText("UELN", h.UELN, 40, checkUELN, o)
-	asked := func(string) string { return "records laws and certificates ask for it" }
-	r.owner, r.place = line("owner", h.Owner), line("place", h.Place)
+	asked := func(string) string { return "asked for on certificates" }
+	r.owner, r.place = line("owner", h.Owner), line("location", h.Place)
 	r.address, r.phone = line("owner's address", h.OwnerAddress).Hint(asked), line("owner's phone", h.OwnerPhone).Hint(asked)
 	r.cautions = form.NewMarks("cautions", choices(cautionWords()), set, nil, o)
 	r.others = form.NewText("other cautions", strings.Join(others, ", "), 0, nil, o).Hint(func(string) string {
-		return "in a few words, a comma between; shown on every screen of the exam"
+		return "a few words, with commas; shown on every exam screen"
 	})
 	r.reactions = form.NewText("reactions", strings.Join(h.Reactions, "; "), 1000, nil, o).Hint(func(string) string {
-		return "noted before, to a product, a needle, a handling; a semicolon between"
+		return "earlier reactions to a product, a needle or handling; separate with semicolons"
 	})
 	f := form.New(s.Deps.Theme, "save this horse", "save")
 	if s.Deps.Settings.Person == "" {
@@ -112,9 +112,9 @@ func (s *screen) foal() bool {
 
 func damChoices() []exam.Choice {
 	return []exam.Choice{
-		{Key: string(exam.DamNotKnown), Words: exam.DamNotKnown.String(), Hint: "taken as not vaccinated, which begins the foal's own doses earlier"},
-		{Key: string(exam.DamVaccine), Words: exam.DamVaccine.String(), Hint: "vaccinated in time before this foal was born, by papers or the veterinarian's word"},
-		{Key: string(exam.DamUnvaccinated), Words: exam.DamUnvaccinated.String(), Hint: "the schedule begins the foal's own doses earlier"},
+		{Key: string(exam.DamNotKnown), Words: exam.DamNotKnown.String(), Hint: "treated as not vaccinated: the foal's own doses begin earlier"},
+		{Key: string(exam.DamVaccine), Words: exam.DamVaccine.String(), Hint: "vaccinated in time before foaling, by passport or veterinarian"},
+		{Key: string(exam.DamUnvaccinated), Words: exam.DamUnvaccinated.String(), Hint: "the foal's own doses begin earlier"},
 	}
 }
 
@@ -143,7 +143,7 @@ func splitCautions(all []string) (marks, others []string) {
 func (s *screen) checkBirth(text string) error {
 	b, err := exam.ReadBirth(text, "")
 	if err == nil && b.At.After(s.Deps.Now()) {
-		return &notation.Refusal{Typed: text, Why: "that date is still to come"}
+		return &notation.Refusal{Typed: text, Why: "that date is in the future"}
 	}
 	return err
 }
@@ -161,18 +161,18 @@ func (s *screen) checkFoalDue(text string) error {
 func (s *screen) foalHint(text string) string {
 	if day, err := time.Parse(notation.DayForm, text); err == nil {
 		today, _ := time.Parse(notation.DayForm, s.Deps.Now().Format(notation.DayForm)) // it was just written so
-		return fmt.Sprintf("in %d days; the doses before foaling are reckoned from it", int(day.Sub(today).Hours()/24))
+		return fmt.Sprintf("in %d days; doses before foaling count back from it", int(day.Sub(today).Hours()/24))
 	}
-	return "as 2026-05-10: about 340 days after covering (320 to 370 are called normal); empty where nobody knows"
+	return "as 10 May 2026; about 340 days (320 to 370) after covering; empty if not known"
 }
 
 func (s *screen) birthHint(text string) string {
 	b, err := exam.ReadBirth(text, "")
 	if err != nil || text == "" {
-		return "4 May 2019, May 2019, 2019, about 2019, today 03:20, 3 weeks old, 5y; or foal or adult where no more is known"
+		return "4 May 2019, May 2019, about 2019, today 03:20, 3 weeks old, 5y, foal, adult"
 	}
 	h := exam.Horse{Kind: exam.Animal(s.rows.kind.Chosen()), Birth: b}
-	return fmt.Sprintf("born %s: %s; class today: %s", b.Show(), h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
+	return fmt.Sprintf("born %s: %s; ranges used: %s", b.Show(), h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
 }
 
 func checkChip(text string) error {
@@ -189,7 +189,7 @@ func (s *screen) chipHint(text string) string {
 	if doubt := s.doubt(text); doubt != "" {
 		return doubt
 	}
-	return "15 digits (ISO 11784); older chips have 9 or 10 characters; there is no check digit: read it twice"
+	return "15 digits (ISO 11784); older chips have 9 or 10 characters; read it twice"
 }
 
 // birthText writes a birth date as ReadBirth reads it.

@@ -25,8 +25,8 @@ type screen struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Horse}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "esc again leaves without saving what you typed; ctrl+s saves it"
-	s.Refused = "nothing is saved yet: look at the line under the cursor"
+	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
+	s.Refused = "not saved yet: check the line under the cursor"
 	s.Storing = "saving .."
 	if s.id == "" {
 		s.build(exam.Horse{Kind: exam.AnimalHorse, Sex: exam.SexUnknown})

@@ -100,7 +100,7 @@ type saved struct {
 }
 
 func (s *screen) store() tea.Cmd {
-	if doubt := s.doubt(s.rows.chip.Content()); doubt != "" && !s.Asked(doubt+": look at it again, or ctrl+s once more saves it so") {
+	if doubt := s.doubt(s.rows.chip.Content()); doubt != "" && !s.Asked(doubt+": check it, or press ctrl+s again to save it so") {
 		s.Form.Go(s.rows.chip)
 		return nil
 	}
@@ -129,7 +129,7 @@ func (s *screen) store() tea.Cmd {
 			}
 		}
 		if err != nil {
-			err = fmt.Errorf("this horse is NOT saved, what you typed still stands here: %w", err)
+			err = fmt.Errorf("this horse is NOT saved; what you typed is still here: %w", err)
 		}
 		return r, err
 	}, s.onward)
@@ -139,7 +139,7 @@ func (s *screen) store() tea.Cmd {
 func (s *screen) onward(r saved) tea.Cmd {
 	if r.newest != nil {
 		s.before.Revision = r.newest.Revision
-		s.Said = "somebody else changed this horse meanwhile; what you typed still stands here: ctrl+s saves it as the newest, esc leaves theirs"
+		s.Said = "somebody else changed this horse; ctrl+s saves your version, esc keeps theirs"
 		return nil
 	}
 	var named tea.Cmd

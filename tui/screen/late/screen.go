@@ -27,8 +27,8 @@ type screen struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "esc again leaves without storing what you typed; ctrl+s stores it"
-	s.Refused = "nothing is stored yet: look at the line under the cursor"
+	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
+	s.Refused = "not saved yet: check the line under the cursor"
 	return s
 }
 
@@ -52,10 +52,10 @@ func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.visit = v
 	o := s.Options()
-	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("write down what was forgotten"), o)
+	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("type what was forgotten"), o)
 	s.when = form.NewDay("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
-	s.why = form.NewText("why only now", "", 0, form.Needed("say why it is written only now"), o)
-	s.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("say who writes it"), o)
+	s.why = form.NewText("why late", "", 0, form.Needed("type why it is added now"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))
 	return nil
 }
@@ -63,7 +63,7 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 func (s *screen) checkWhen(text string) error {
 	at, err := notation.ReadWhen(text, s.visit.OpenedAt)
 	if err == nil && at.After(s.Deps.Now()) {
-		err = &notation.Refusal{Why: "that is still to come: write when it happened"}
+		err = &notation.Refusal{Why: "that time is in the future: type when it happened"}
 	}
 	return err
 }
@@ -89,7 +89,7 @@ func (s *screen) store() tea.Cmd {
 	return base.Write(s, func() (exam.Entry, error) {
 		e, err := desk.Write(e)
 		if err != nil {
-			err = fmt.Errorf("that is NOT stored, what you typed still stands here: %w", err)
+			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
 		}
 		return e, err
 	}, func(exam.Entry) tea.Cmd { return nav.Back() })
@@ -101,7 +101,7 @@ func (s *screen) View(size layout.Size) string {
 	}
 	var head []string
 	if size.H > 10 {
-		head = append(s.Faint("The visit is closed. What is added says that it is late, when it happened, and why. To change a finding, put the cursor on it in the review and press enter.", size.W), "")
+		head = append(s.Faint("The visit is closed. Your addition shows when it happened and why it is late. To correct a finding, press enter on it in the review.", size.W), "")
 	}
 	return s.Draw(size, head)
 }

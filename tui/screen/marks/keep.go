@@ -46,17 +46,17 @@ func (s *screen) offerOf(m rehearse.Marks) (offer, bool) {
 func (s *screen) refuse(m rehearse.Marks, c rehearse.CountMark) string {
 	switch {
 	case s.Deps.Settings.Person == "":
-		return "no name is set; write one in the settings (by whom)"
+		return "no name is set; type yours in the settings"
 	case !strings.EqualFold(m.By, s.Deps.Settings.Person):
 		return "these are the taps of " + notation.CleanLine(m.By, 40)
 	case !c.Right:
-		return "these taps did not keep to the beats"
+		return "these taps did not follow the beats"
 	case c.Pairs < leastPairs:
-		return fmt.Sprintf("%d taps are too few; %d tell it", c.Pairs, leastPairs)
+		return fmt.Sprintf("%d taps are too few; %d are needed", c.Pairs, leastPairs)
 	case *c.SigmaS < leastSigma:
-		return "steadier than screen and keyboard can tell (5 ms)"
+		return "steadier than screen and keyboard can measure (5 ms)"
 	case *c.SigmaS > mostOfGap*60/math.Max(c.TruePerMin, 1):
-		return "these taps do not go with the beats"
+		return "these taps do not match the beats"
 	}
 	return ""
 }
@@ -76,18 +76,18 @@ func (s *screen) offerBlock() rehearse.Block {
 	if s.Deps.Theme.ASCII {
 		sign = "+/-"
 	}
-	text := fmt.Sprintf("%.0f ms, sure to %s %.0f %% after %d taps.", 1000*o.SigmaS, sign, 100/math.Sqrt(2*float64(max(o.Taps, 1))), o.Taps)
+	text := fmt.Sprintf("your taps vary by %.0f ms (%s %.0f %%, %d taps).", 1000*o.SigmaS, sign, 100/math.Sqrt(2*float64(max(o.Taps, 1))), o.Taps)
 	switch own, has := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; {
 	case s.kept:
-		text += " Kept as yours."
+		text += " Saved as yours."
 	case o.off != "":
-		text += " It is not offered: " + o.off + "."
+		text += " It cannot be saved: " + o.off + "."
 	case has:
-		text += fmt.Sprintf(" k keeps it as yours, in place of %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+		text += fmt.Sprintf(" k saves it as yours; it replaces %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
 	default:
-		text += " k keeps it as yours; nothing is kept unasked."
+		text += " k saves it as yours."
 	}
-	return rehearse.Block{Title: "Your tap scatter", Lines: []rehearse.Line{{
+	return rehearse.Block{Title: "How steadily you tap", Lines: []rehearse.Line{{
 		Lead: "  ", Text: text,
 		Why: "How far your taps at the heart stray from its beats, for the interval of your heart counts. It is right only while you tap like this; every count shows the interval of its own taps first. " +
 			"How sure: the standard error of a standard deviation, 1 / root of 2 x taps.",

@@ -24,7 +24,7 @@ func (s *screen) load() tea.Cmd {
 	deps, id := s.Deps, s.id
 	return base.Read(s, func() (r read, err error) {
 		if deps.Rehearsals == nil {
-			r.none = "No rehearsals are kept here."
+			r.none = "No rehearsals are saved here."
 			return r, nil
 		}
 		entries, err := deps.Rehearsals.Entries(id)
@@ -36,9 +36,9 @@ func (s *screen) load() tea.Cmd {
 		set, taken := rehearse.SetIn(v, deps.Steps)
 		switch {
 		case err == nil && taken && r.marks.Finished && !set.MaySee(deps.Now()):
-			r.none = "This was the exam " + set.Title + ". It is stored. Its marks are shown " + string(set.Shown) + "."
+			r.none = "This was the exam " + set.Title + ". It is saved. Its marks are shown " + string(set.Shown) + "."
 		case errors.Is(err, progress.ErrCannotMark):
-			r.none, err = "The rehearsal is stored as it was made, but "+err.Error()+".", nil
+			r.none, err = "The rehearsal is saved, but "+err.Error()+".", nil
 		case err == nil && !r.marks.Finished:
 			r.none = "This rehearsal is not finished, and what is true stays hidden until it is: finish it in its review first. " +
 				"What was left out is then marked as left out."

@@ -60,7 +60,7 @@ func TestMarksAreDrawnInEverySize(t *testing.T) {
 	})
 	screentest.Goldens(t, "marks-answers", func(t *testing.T, size layout.Size) *screentest.Driver {
 		d, _, _ := open(t, size, badly())
-		to(t, d, "x gum colour")
+		to(t, d, "x gum color")
 		return d
 	})
 }
@@ -109,8 +109,8 @@ func TestEveryMarkIsReached(t *testing.T) {
 		all := walked(d)
 		for _, text := range []string{
 			"Score: ", "Rehearsal: ", "1. Stay safe at limb warmth", "2. Find what", "3. Hand off", "out of order: temperature", "gum moisture",
-			"limb warmth: right hind", "heart rate, tapped", "choices were safe", "  ! ", "not handed off", "not found gum colour",
-			"remark without cause", "/ heart rate", "x gum colour", "- gum moisture", "approach ", "- A quadrant without",
+			"limb warmth: right hind", "heart rate, tapped", "choices were safe", "  ! ", "not handed off", "not found gum color",
+			"remark without cause", "/ heart rate", "x gum color", "- gum moisture", "approach ", "- A quadrant without",
 		} {
 			assert.Contains(t, all, text, "%v", size)
 		}
@@ -134,8 +134,8 @@ func TestEachMarkIsExplained(t *testing.T) {
 	d, _, _ := open(t, layout.Size{W: 120, H: 40}, badly())
 	for text, why := range map[string]string{
 		"out of order":       "Kendall 1938",
-		"heart rate, tapped": "right within 2 %",
-		"x gum colour":       "Words must be the same",
+		"heart rate, tapped": "Right within 2 %",
+		"x gum color":        "Words must be the same",
 		"choices were safe":  "the first time",
 		"gum moisture":       "A step without any answer is missed",
 	} {
@@ -167,8 +167,8 @@ func TestThatItWasARehearsalIsAlwaysSaid(t *testing.T) {
 func TestAPersonKeepsTheirScatter(t *testing.T) {
 	d, deps, _ := open(t, layout.Size{W: 80, H: 24}, well())
 	assert.Empty(t, deps.Settings.Scatter)
-	to(t, d, "ms, sure to ±")
-	assert.True(t, d.Reads("k keeps it as yours; nothing is kept unasked."), d.View())
+	to(t, d, "ms (±")
+	assert.True(t, d.Reads("k saves it as yours"), d.View())
 	d.Press("k")
 	set, err := deps.Store.Settings()
 	require.NoError(t, err)
@@ -176,7 +176,7 @@ func TestAPersonKeepsTheirScatter(t *testing.T) {
 	assert.InDelta(t, 0.04, kept.SigmaS, 0.015)
 	assert.GreaterOrEqual(t, kept.Taps, 20)
 	assert.Equal(t, kept, deps.Settings.Scatter["Ann Bell"])
-	assert.True(t, d.Reads("Kept as yours."), d.View())
+	assert.True(t, d.Reads("Saved as yours"), d.View())
 	writes := deps.Store.(*examtest.Store).Writes()
 	d.Press("k", "k")
 	assert.Equal(t, writes, deps.Store.(*examtest.Store).Writes(), "kept once")
@@ -187,17 +187,17 @@ func TestAScatterThatIsNotOffered(t *testing.T) {
 		who    rehearse.Trainee
 		person string
 	}{
-		"did not keep to the beats": {badly(), "Ann Bell"},
-		"these are the taps of Bo":  {rehearse.Trainee{By: "Bo", To: "Dr. Sommer"}, "Ann Bell"},
-		"no name is set":            {well(), ""},
-		"steadier than screen":      {rehearse.Trainee{By: "Ann Bell", HandS: 0.001}, "Ann Bell"},
-		"do not go with the beats":  {rehearse.Trainee{By: "Ann Bell", HandS: 0.15}, "Ann Bell"},
+		"these taps did not follow the beats": {badly(), "Ann Bell"},
+		"these are the taps of Bo":            {rehearse.Trainee{By: "Bo", To: "Dr. Sommer"}, "Ann Bell"},
+		"no name is set":                      {well(), ""},
+		"steadier than screen":                {rehearse.Trainee{By: "Ann Bell", HandS: 0.001}, "Ann Bell"},
+		"these taps do not match the beats":   {rehearse.Trainee{By: "Ann Bell", HandS: 0.15}, "Ann Bell"},
 	} {
 		deps, store := screentest.Deps(t)
 		deps.Settings.Person = c.person
 		id := screentest.Rehearse(t, deps, "tarn", 2, screentest.Now(), c.who)
 		d := at(t, deps, id, layout.Size{W: 80, H: 24})
-		to(t, d, "ms, sure to ±")
+		to(t, d, "ms (±")
 		assert.True(t, d.Reads(why), "%s: %s", why, d.View())
 		d.Press("k")
 		assert.Zero(t, store.Writes(), why)
@@ -209,7 +209,7 @@ func TestARefusedScatterCanBeKeptAgain(t *testing.T) {
 	store := deps.Store.(*examtest.Store)
 	store.FailWith(errors.New("the disk is full"))
 	d.Press("k")
-	assert.True(t, d.Reads("this scatter is NOT kept"), d.View())
+	assert.True(t, d.Reads("this accuracy is NOT saved"), d.View())
 	store.FailWith(nil)
 	d.Press("k")
 	assert.Equal(t, 1, store.Writes())
@@ -249,7 +249,7 @@ func TestWhatCannotBeMarked(t *testing.T) {
 	assert.True(t, d.Reads("this rehearsal cannot be read; nothing was changed"), d.View())
 	deps.Rehearsals = nil
 	d = at(t, deps, id, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Reads("No rehearsals are kept here."), d.View())
+	assert.True(t, d.Reads("No rehearsals are saved here."), d.View())
 	d.Squeeze()
 }
 

@@ -75,7 +75,7 @@ func (s *screen) Keys() []keys.Binding {
 	case !s.offered:
 		keep = keep.OffIf("there is no tapped count of the heart")
 	case s.kept:
-		keep = keep.OffIf("it is kept already")
+		keep = keep.OffIf("it is saved already")
 	default:
 		keep = keep.OffIf(s.offer.off)
 	}

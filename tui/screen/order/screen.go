@@ -60,7 +60,7 @@ func (s *screen) Escape() bool {
 		s.held = false
 		return true
 	case s.changed && !s.leave:
-		s.leave, s.said = true, "This order is not saved. esc again leaves it as it was; ctrl+s saves."
+		s.leave, s.said = true, "This order is not saved. esc again discards it; ctrl+s saves it."
 		return true
 	}
 	return false
@@ -74,7 +74,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	switch {
 	case s.Deps.KeepRoutine == nil:
-		save = save.OffIf("there is no folder for routines of one's own")
+		save = save.OffIf("there is no folder for your own routines")
 	case !s.changed:
 		save = save.OffIf("nothing was moved yet")
 	}
@@ -124,7 +124,7 @@ func (s *screen) save() tea.Cmd {
 		return settings, nil
 	}, func(set exam.Settings) tea.Cmd {
 		s.routine, s.groups, s.changed = own, own.Groups(), false
-		s.said = "Saved as " + own.Title + ". The next exam is offered in this order; one that is begun keeps its own."
+		s.said = "Saved as " + own.Title + ". The next exam uses this order; an exam already begun keeps its own."
 		return tea.Sequence(nav.Kept(own), nav.Settled(set))
 	})
 }

@@ -28,19 +28,19 @@ func (s *screen) drawReady(width int) []string {
 	lines := s.rate.Lines(s.Deps.Theme, width, true)
 	lines = append(lines, "")
 	for _, text := range []string{
-		fmt.Sprintf("A block shows a steady pulse. Tap space with it: %d taps to get in, then %d.", leadIn, wanted),
-		"It measures how far your taps stray from it, for the interval of your heart counts. It is optional, and nothing is stored until you say so.",
+		fmt.Sprintf("A block shows a steady pulse. Tap space with it: %d warm-up taps, then %d.", leadIn, wanted),
+		"It measures how much your taps vary, for the accuracy of your heart counts. It is optional. Nothing is saved until you confirm.",
 	} {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
 	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok && s.Deps.Settings.Person != "" {
-		lines = append(lines, layout.Cut("kept now: "+kept(own), width))
+		lines = append(lines, layout.Cut("saved now: "+kept(own), width))
 	}
 	return lines
 }
 
 func kept(own exam.Scatter) string {
-	return fmt.Sprintf("scatter %.0f ms from %d taps, %s", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
 }
 
 // The block of the pulse.
@@ -61,7 +61,7 @@ func (s *screen) drawPulse(size layout.Size) []string {
 	}
 	n := fmt.Sprintf("%d of %d", s.paired, wanted)
 	if s.paired == 0 {
-		n = fmt.Sprintf("lead-in %d of %d", min(s.taps.Taps(), leadIn), leadIn)
+		n = fmt.Sprintf("warm-up %d of %d", min(s.taps.Taps(), leadIn), leadIn)
 	}
 	lines = append(lines, "", layout.Cut("space at each block   "+t.Strong.Render(n), size.W))
 	if held := s.taps.HeldPresses(); held > 0 {
@@ -83,19 +83,19 @@ func (s *screen) drawResult(width int) []string {
 	}
 	var lines []string
 	add := func(text string) { lines = append(lines, layout.Wrap(text, width)...) }
-	lines = append(lines, t.Strong.Render(layout.Cut(fmt.Sprintf("scatter %.0f ms", 1000*r.sigma), width)))
-	add(fmt.Sprintf("sure to %s %.0f %%: the standard error after %d taps (derived, 1 / root of 2 x %d)", sign, 100*r.unsure(), r.taps, r.taps))
-	add(fmt.Sprintf("bias %.0f ms %s, delays of keyboard and screen included; a steady one drops out of a rate", 1000*math.Abs(r.bias), side))
+	lines = append(lines, t.Strong.Render(layout.Cut(fmt.Sprintf("your taps vary by %.0f ms", 1000*r.sigma), width)))
+	add(fmt.Sprintf("error %s %.0f %%: the standard error after %d taps (derived, 1 / root of 2 x %d)", sign, 100*r.unsure(), r.taps, r.taps))
+	add(fmt.Sprintf("on average %.0f ms %s, with the delay of keyboard and screen; this does not change a rate", 1000*math.Abs(r.bias), side))
 	var odd []string
 	if r.missed > 0 {
 		odd = append(odd, fmt.Sprintf("beats without a tap: %d", r.missed))
 	}
 	if r.held > 0 {
-		odd = append(odd, fmt.Sprintf("presses of a held key left out: %d", r.held))
+		odd = append(odd, fmt.Sprintf("presses of a held key not counted: %d", r.held))
 	}
-	add(strings.Join(append(odd, fmt.Sprintf("the program was at most %.0f ms late with the pulse", 1000*r.late)), "; "))
+	add(strings.Join(append(odd, fmt.Sprintf("the pulse was shown at most %.0f ms late", 1000*r.late)), "; "))
 	lines = append(lines, "")
-	add(fmt.Sprintf("It is for the interval of your heart counts: %s %.2f /min after 30 s at %.0f /min. Right only while you tap like this; every count shows the interval of its own taps first.",
+	add(fmt.Sprintf("Accuracy of your heart counts: %s %.1f /min after 30 s at %.0f /min. It is valid only while you tap like this.",
 		sign, r.halfWidth(30), r.perMin))
 	return append(append(lines, ""), s.drawOffer(width)...)
 }
@@ -105,19 +105,19 @@ func (s *screen) drawOffer(width int) []string {
 	t, person := s.Deps.Theme, notation.CleanLine(s.Deps.Settings.Person, 60)
 	switch {
 	case s.result.refused != "":
-		lines := layout.Wrap("! "+s.result.refused+". n practises again.", width)
+		lines := layout.Wrap("! "+s.result.refused+". Press n to practice again.", width)
 		for i := range lines {
 			lines[i] = t.Error.Render(lines[i])
 		}
 		return lines
 	case s.Saving():
-		return []string{t.Faint.Render("storing ..")}
+		return []string{t.Faint.Render("saving ..")}
 	case s.kept:
-		return []string{t.Good.Render(layout.Cut(t.Sign.Done+" kept for "+person, width))}
+		return []string{t.Good.Render(layout.Cut(t.Sign.Done+" saved for "+person, width))}
 	}
-	text := "enter keeps it for " + person
+	text := "enter saves it for " + person
 	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok {
-		text += ", in place of " + kept(own)
+		text += ", replaces " + kept(own)
 	}
 	return layout.Wrap(text, width)
 }

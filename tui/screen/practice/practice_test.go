@@ -129,10 +129,10 @@ func TestAKnownScatterIsGivenBack(t *testing.T) {
 		b.Type(c.digit)
 		b.start()
 		b.taps(c.space, c.period, off)
-		require.True(t, b.Shows("enter keeps it for Ann Bell"), b.View())
-		assert.True(t, b.Shows("sure to ± 13 %"), "1/√(2·30)")
+		require.True(t, b.Shows("enter saves it for Ann Bell"), b.View())
+		assert.True(t, b.Shows("error ± 13 %"), "1/√(2·30)")
 		assert.True(t, b.Shows("after 30 s at "+c.shown))
-		assert.Empty(t, b.scatter(t, "Ann Bell"), "nothing is kept unasked")
+		assert.Empty(t, b.scatter(t, "Ann Bell"), "k saves it as yours")
 		b.Press("enter")
 		kept := b.scatter(t, "Ann Bell")
 		assert.InDelta(t, stat.StdDev(off[2:], nil), kept.SigmaS, 1e-7)
@@ -140,7 +140,7 @@ func TestAKnownScatterIsGivenBack(t *testing.T) {
 		assert.Equal(t, 30, kept.Taps)
 		assert.True(t, b.now.Equal(kept.At))
 		assert.Equal(t, kept.SigmaS, b.deps.Settings.Scatter["Ann Bell"].SigmaS, "the next count knows it")
-		assert.True(t, b.Shows("kept for Ann Bell"))
+		assert.True(t, b.Shows("saved for Ann Bell"))
 		b.Press("esc")
 		assert.True(t, b.Left())
 	}
@@ -183,14 +183,14 @@ func TestAHeldKeyCountsOnce(t *testing.T) {
 			b.to(s)
 			b.Send(screentest.Key(space))
 		}
-		assert.True(t, b.Shows("lead-in 1 of 2"), b.View())
+		assert.True(t, b.Shows("warm-up 1 of 2"), b.View())
 		assert.True(t, b.Shows("a held key counts once"))
 		off := strays(2, 0.04, 0)
 		for k := 8; k < 8+31; k++ {
 			b.to(1.5*float64(k+1) + off[k-7])
 			b.Send(screentest.Key(space))
 		}
-		assert.True(t, b.Shows("presses of a held key left out"), b.View())
+		assert.True(t, b.Shows("presses of a held key not counted"), b.View())
 		assert.True(t, b.Shows("beats without a tap: 7"), b.View())
 	}
 }
@@ -209,7 +209,7 @@ func TestWhatIsNotKept(t *testing.T) {
 			return 2 * time.Millisecond
 		}, "Ann Bell", "up to 150 ms late"},
 		"a script":  {0.001, nil, "Ann Bell", "steadier than screen and keyboard"},
-		"no pulse":  {0.3, nil, "Ann Bell", "do not go with the pulse"},
+		"no pulse":  {0.3, nil, "Ann Bell", "these taps do not match the pulse; not saved"},
 		"no person": {0.04, nil, "", "no name is set"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -264,15 +264,15 @@ func TestEscAsksBeforeTapsAreLost(t *testing.T) {
 	b.start()
 	b.taps("space", 1.5, strays(1, 0.04, 0))
 	b.Press("esc")
-	assert.True(t, b.Shows("esc again leaves without keeping"))
+	assert.True(t, b.Shows("esc again leaves without saving this"))
 	b.Press("n")
-	assert.True(t, b.Shows("n again throws it away"))
+	assert.True(t, b.Shows("not saved: n again discards it, enter saves"))
 	b.Press("enter")
 	assert.NotZero(t, b.scatter(t, "Ann Bell").SigmaS)
 	b.Press("enter")
 	assert.Equal(t, 1, b.store.Writes(), "once is enough")
 	b.Press("n")
-	assert.True(t, b.Shows("kept now: scatter"))
+	assert.True(t, b.Shows("saved now: your taps vary by"))
 }
 
 func TestARefusedScatterCanBeKeptAgain(t *testing.T) {
@@ -281,10 +281,10 @@ func TestARefusedScatterCanBeKeptAgain(t *testing.T) {
 	shared := b.deps.Settings.Scatter
 	b.start()
 	b.taps("space", 1.5, strays(1, 0.04, 0))
-	assert.True(t, b.Shows("in place of scatter 60 ms"))
+	assert.True(t, b.Shows("replaces your taps vary by 60 ms"))
 	b.store.FailWith(errors.New("the disk is full"))
 	b.Press("enter")
-	assert.True(t, b.Shows("this scatter is NOT kept"))
+	assert.True(t, b.Shows("this accuracy is NOT saved"))
 	b.store.FailWith(nil)
 	b.Press("enter")
 	assert.InDelta(t, 0.05, b.scatter(t, "Bo Lind").SigmaS, 0, "everybody else's stays")

@@ -44,13 +44,13 @@ func (s *screen) read(sigma, bias float64, n int, taps []float64) result {
 	r.late = worst
 	switch {
 	case uneven > mostLate*max(sigma, leastSigma):
-		r.refused = fmt.Sprintf("the screen was up to %.0f ms late with the pulse: this measured the machine and is not kept", 1000*worst)
+		r.refused = fmt.Sprintf("the screen was up to %.0f ms late; this measured the computer, not you, and is not saved", 1000*worst)
 	case sigma < leastSigma:
-		r.refused = "steadier than screen and keyboard can tell (5 ms): this is not kept"
+		r.refused = "steadier than screen and keyboard can measure (5 ms); not saved"
 	case sigma > mostOfGap*gap:
-		r.refused = "these taps do not go with the pulse: this is not kept"
+		r.refused = "these taps do not match the pulse; not saved"
 	case s.Deps.Settings.Person == "":
-		r.refused = "no name is set: write one in the settings (by whom), then practise again"
+		r.refused = "no name is set: type yours in the settings, then practice again"
 	}
 	return r
 }

@@ -54,7 +54,7 @@ type screen struct {
 // New makes the practice for the person named in the settings.
 func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 	choices := []exam.Choice{
-		{Key: "32", Words: "32 /min", Hint: "a beat every 1.9 s, about as slow as people can keep time with"},
+		{Key: "32", Words: "32 /min", Hint: "a beat every 1.9 s, the slowest that people can follow"},
 		{Key: "40", Words: "40 /min", Hint: "a beat every 1.5 s"},
 		{Key: "60", Words: "60 /min", Hint: "a beat every second"},
 	}
@@ -77,14 +77,14 @@ const (
 func (s *screen) Escape() bool {
 	switch {
 	case s.stage == running && s.taps.Taps() > 0 && s.sure != askStop:
-		return s.ask(askStop, "esc again stops the practice and throws its taps away")
+		return s.ask(askStop, "esc again stops the practice and discards its taps")
 	case s.stage == running:
 		s.stop("")
 		return true
 	case s.Saving():
 		return true
 	case s.stage == done && !s.kept && s.result.refused == "" && s.sure != askLeave:
-		return s.ask(askLeave, "esc again leaves without keeping this")
+		return s.ask(askLeave, "esc again leaves without saving this")
 	}
 	return false
 }
@@ -101,11 +101,11 @@ func (s *screen) Keys() []keys.Binding {
 	case done:
 		off := s.result.refused
 		if s.kept {
-			off = "it is kept already"
+			off = "it is saved already"
 		}
 		return []keys.Binding{
-			keys.Accept().With("keep", "keep this scatter for the person named at the top").OffIf(off),
-			keys.CountAgain().With("again", "practise again; asks for a second press where this one is not kept"),
+			keys.Accept().With("keep", "save this for the person named at the top").OffIf(off),
+			keys.CountAgain().With("again", "practice again; asks once more if this one is not saved"),
 		}
 	case ready:
 	}
@@ -158,7 +158,7 @@ func (s *screen) pressDone(p keys.Press, sure string) tea.Cmd {
 			s.stop("")
 			return nil
 		}
-		s.ask(askAgain, "this is not kept: n again throws it away, enter keeps it")
+		s.ask(askAgain, "not saved: n again discards it, enter saves it")
 	}
 	return nil
 }

@@ -15,7 +15,7 @@ func (s *screen) drawEverybody(size layout.Size) string {
 	if s.routine != "" {
 		what = "only " + notation.CleanLine(s.routine, 30)
 	}
-	text := fmt.Sprintf("people: %d, %s; medians of the newest %d finished rehearsals of each", len(s.all), what, progress.Lately)
+	text := fmt.Sprintf("people: %d, %s; median of the newest %d finished rehearsals of each", len(s.all), what, progress.Lately)
 	head := []string{s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), size.W)), s.head(sh, "who (finished), last")}
 	p, _ := s.person()
 	foot := s.summary(p, sh, size)

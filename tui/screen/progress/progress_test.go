@@ -88,8 +88,8 @@ func TestEveryMeasureIsDrawn(t *testing.T) {
 	for _, size := range screentest.Sizes() {
 		d := open(t, deps, size)
 		for _, title := range []string{
-			"stops out of order", "steps and sides missed", "time a stop", "heart count off by", "breath count off by",
-			"scatter of the taps", "findings wrong", "choices that were not safe",
+			"steps out of order", "steps and sides missed", "time a step", "heart count off by", "breath count off by",
+			"variation of the taps", "findings wrong", "choices that were not safe",
 		} {
 			assert.True(t, d.Shows(title+", less is better"), "%v %s: %s", size, title, d.View())
 			d.Press("right")
@@ -135,7 +135,7 @@ func TestEverybody(t *testing.T) {
 	assert.Contains(t, d.Row("Ann Bell"), "(6)")
 	assert.Contains(t, d.Row("Bo Lind"), "(2)")
 	d.Press("down")
-	assert.True(t, d.Reads("gum colour: another answer was right (2 of 2)"), d.View())
+	assert.True(t, d.Reads("gum color: another answer was right (2 of 2)"), d.View())
 	d.Press("enter")
 	assert.True(t, d.Shows("Progress · Bo Lind"), d.View())
 	d.Press("esc")

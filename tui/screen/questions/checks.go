@@ -175,7 +175,7 @@ func (c *checks) end(width int) []string {
 	}
 	lines := []string{t.Cursor.Render(t.Sign.Cursor+" ") + t.Strong.Render(text)}
 	if c.wrong() > 0 {
-		for _, l := range layout.Wrap("What is not in order is for the veterinarian. esc waits; nothing is saved yet.", width-2) {
+		for _, l := range layout.Wrap("Tell the veterinarian what is not in order. esc waits; nothing is saved yet.", width-2) {
 			lines = append(lines, "  "+t.Caution.Render(l))
 		}
 	}
@@ -215,7 +215,7 @@ func (c *checks) answer(p keys.Press) {
 		list = append(list, a.Press)
 	}
 	if text, typed := keys.Text(p); keys.Accept().Is(p) || typed && !p.Paste && text != "" {
-		c.s.say(fmt.Sprintf("That answers nothing here. This point takes %s or %s.", strings.Join(list[:len(list)-1], ", "), list[len(list)-1]))
+		c.s.say(fmt.Sprintf("That key does nothing here. Press %s or %s.", strings.Join(list[:len(list)-1], ", "), list[len(list)-1]))
 	}
 }
 
@@ -249,7 +249,7 @@ func (c *checks) pressWords(p keys.Press) tea.Cmd {
 func (c *checks) Keys() []keys.Binding {
 	switch {
 	case c.words != nil:
-		return []keys.Binding{keys.Accept().With("take", "take the words")}
+		return []keys.Binding{keys.Accept().With("take", "save the words")}
 	case c.at == len(c.points):
 		return []keys.Binding{keys.Accept().With("save", "save the order and the check list"), keys.Up()}
 	}

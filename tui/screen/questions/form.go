@@ -85,7 +85,7 @@ func (f *fields) Press(p keys.Press) tea.Cmd {
 	case out != form.Save:
 		return nil
 	case f.q.Form.Only.Key != "":
-		f.s.say(fmt.Sprintf("Enter does not say it. Press %s: %s.", only.Shown(), only.Does))
+		f.s.say(fmt.Sprintf("Enter is not enough. Press %s: %s.", only.Shown(), only.Does))
 		return nil
 	}
 	return f.save()
@@ -97,7 +97,7 @@ func (f *fields) furtherKeys() bool { return f.q.Form.Numbers || !f.form.Typing(
 // save does what the form is for, once every line is good.
 func (f *fields) save() tea.Cmd {
 	if !f.form.Check() {
-		f.s.say("Nothing is written down yet: look at the line under the cursor.")
+		f.s.say("Not saved yet: check the line under the cursor.")
 		return nil
 	}
 	return f.s.do(f.q.Form.Done())

@@ -58,7 +58,7 @@ func (g *marks) Press(p keys.Press) tea.Cmd {
 	case keys.TakeBack().Is(p) && n > 0:
 		g.seen[g.last[n-1]], g.last = false, g.last[:n-1]
 	case keys.Accept().Is(p) && n == 0:
-		g.s.say("Enter alone is no answer. Press the letter of what you see.")
+		g.s.say("Press the letter of what you see.")
 	case keys.Accept().Is(p):
 		return g.s.do(g.q.Marks.Done(g.marked()))
 	}
@@ -84,9 +84,9 @@ func (g *marks) Keys() []keys.Binding {
 	}
 	mark := keys.Letter("", "mark", "mark what you see; several may be marked")
 	mark.Keys, mark.Label = letters, strings.Join(letters, " ")
-	on := keys.Accept().With("go on", "go on to how much went in, or write it down where that is not asked")
+	on := keys.Accept().With("go on", "go on to the amount, or save if it is not asked")
 	if len(g.last) == 0 {
 		on = on.OffIf("nothing is marked yet")
 	}
-	return []keys.Binding{mark, keys.Letter(script.OwnWords, "own words", "say what you see in your own words"), on, keys.TakeBack().With("unmark", "take the last mark back")}
+	return []keys.Binding{mark, keys.Letter(script.OwnWords, "own words", "say what you see in your own words"), on, keys.TakeBack().With("unmark", "remove the last mark")}
 }

@@ -123,7 +123,7 @@ func (k *pick) Press(p keys.Press) tea.Cmd {
 			k.cursor = i
 		}
 	case keys.Accept().Is(p) && k.cursor < 0:
-		k.s.say(fmt.Sprintf("Enter alone is no answer. Press one of: %s.", strings.Join(k.all(), ", ")))
+		k.s.say(fmt.Sprintf("Press one of: %s.", strings.Join(k.all(), ", ")))
 	case keys.Accept().Is(p):
 		return k.s.do(k.q.Options[k.cursor].Do())
 	}

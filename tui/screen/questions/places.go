@@ -55,7 +55,7 @@ func (p *places) row(i int, here bool, width int) string {
 	} else {
 		text = "  " + text
 	}
-	last := "none in record"
+	last := "not used before"
 	if c.Last != nil {
 		last = c.Ago + ", " + c.Last.Product
 		if c.Last.Blood {
@@ -104,7 +104,7 @@ func (p *places) Press(k keys.Press) tea.Cmd {
 		c := p.Choices[p.list.Cursor]
 		if c.Warning != "" && p.warned != p.list.Cursor {
 			p.warned = p.list.Cursor
-			p.s.say("Read the warning first. enter again takes it all the same.")
+			p.s.say("Read the warning first. enter again uses this site anyway.")
 			return nil
 		}
 		return p.s.do(p.Chosen(c))

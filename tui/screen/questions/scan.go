@@ -26,7 +26,7 @@ func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	case scan.Wrong():
 		if c.given[at].OK {
 			c.given[at], c.at, c.words = exam.Checked{}, at, nil
-			c.s.say("The answer to the first point is taken back: the chip of another horse was read.")
+			c.s.say("The first answer is removed: the chip of another horse was read.")
 		}
 		return nil, true
 	case !scan.Right():

@@ -67,11 +67,11 @@ func (s *Screen) wrote(lines []exam.Entry, w written) tea.Cmd {
 		}
 		return nil
 	case errors.As(w.err, &refusal):
-		s.say("Not written down: " + refusal.Error())
+		s.say("Not saved: " + refusal.Error())
 		return nil
 	case errors.Is(w.err, exam.ErrRefused):
 		s.next() // the script asks the gate as well and shows the lock
-		s.say("Not written down: " + w.err.Error())
+		s.say("Not saved: " + w.err.Error())
 		return nil
 	}
 	return nav.Fail(w.err)

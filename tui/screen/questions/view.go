@@ -68,7 +68,7 @@ func (s *Screen) Keys() []keys.Binding {
 	}
 	cautions := keys.Cautions()
 	if s.Typing() {
-		cautions = cautions.OffIf("letters are text on this line; the signs of danger have them too")
+		cautions = cautions.OffIf("letters are text on this line")
 	}
 	if s.open {
 		return []keys.Binding{keys.Cautions().With("close", "")}
@@ -87,7 +87,7 @@ func (s *Screen) Keys() []keys.Binding {
 	if s.sourced() {
 		ask := keys.Source().With("source", "show where the numbers come from")
 		if s.Typing() {
-			ask = ask.OffIf("letters are text on this line; up or down leads to one where they are not")
+			ask = ask.OffIf("letters are text on this line; move up or down first")
 		}
 		all = append(all, ask)
 	}
@@ -112,7 +112,7 @@ func (s *Screen) View(size layout.Size) string {
 	}
 	said := s.said
 	if s.Saving() {
-		said = "storing .."
+		said = "saving .."
 	}
 	for _, l := range layout.Wrap(said, size.W) {
 		foot = append(foot, t.Error.Render(l))

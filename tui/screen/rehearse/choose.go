@@ -48,7 +48,7 @@ func (s *screen) build() {
 	if by == "" {
 		by = s.Deps.Settings.Person
 	}
-	s.person = form.NewText("by whom", by, 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	s.person = form.NewText("your name", by, 60, form.Needed("type your name or initials; every entry carries it"), o)
 	if s.play.Set != nil { // the exam says the rest
 		f.Add(s.person, goesOn)
 		s.Begin(f)
@@ -64,11 +64,11 @@ func (s *screen) build() {
 		set = append(set, timedMode)
 	}
 	s.modes = form.NewMarks("mode", []exam.Choice{
-		{Key: blindMode, Words: "blind: no order, no how"}, {Key: timedMode, Words: "timed: the clock in sight"},
+		{Key: blindMode, Words: "blind: no order, no instructions"}, {Key: timedMode, Words: "timed: the clock in sight"},
 	}, set, nil, o)
-	s.modes.Hint = "space marks; blind asks at each step what you examine next"
+	s.modes.Hint = "space marks; blind asks you what comes next"
 	s.seed = form.NewText("seed", s.firstSeed(), 20, checkSeed, o).Hint(func(string) string {
-		return "the same case and seed give the same horse again; for a new one leave it"
+		return "the same case and seed give the same horse; leave it for a new one"
 	})
 	f.Add(s.person, goesOn)
 	f.Add(s.which, goesOn)

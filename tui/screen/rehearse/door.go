@@ -23,7 +23,7 @@ func (s *screen) toDoor(h *rehearse.Horse, v exam.Visit) {
 		states = append(states, exam.Choice{Key: string(state), Words: state.String()})
 	}
 	d.states = form.NewMarks("last 30 minutes", states, nil, []string{string(exam.StateRest)}, s.Options())
-	d.states.Hint = "space marks; with nothing marked the record says that nobody asked"
+	d.states.Hint = "space marks; no mark means that nobody asked"
 	s.door, s.Store = d, s.goIn
 	s.Begin(form.New(s.Deps.Theme, "go in", "go in").With(d.states))
 }
@@ -32,10 +32,10 @@ func (s *screen) drawDoor(size layout.Size) []string {
 	t, d := s.Deps.Theme, s.door
 	a := d.horse.Animal
 	lines := []string{t.Strong.Render(layout.Cut(describe(a, d.visit), size.W)), ""}
-	lines = append(lines, layout.Wrap("The keeper: \""+d.horse.Told()+"\"", size.W)...)
+	lines = append(lines, layout.Wrap("The groom: \""+d.horse.Told()+"\"", size.W)...)
 	lines = append(lines, "")
 	if s.Saving() {
-		lines = append(lines, t.Faint.Render("storing .."))
+		lines = append(lines, t.Faint.Render("saving .."))
 	}
 	return lines
 }

@@ -278,13 +278,13 @@ func TestAStoreThatFailsLosesNothing(t *testing.T) {
 	require.True(t, s.reads("At the door"), s.view())
 	store.FailWith(full)
 	s.press("1", "space", "ctrl+s")
-	assert.True(t, s.reads("NOT stored"), s.view())
+	assert.True(t, s.reads("NOT saved"), s.view())
 	store.FailWith(nil)
 	s.press("ctrl+s")
 	require.True(t, s.reads("1-3 do it"), s.view())
 	store.FailWith(full)
 	s.press("1")
-	assert.True(t, s.reads("NOT stored"), s.view())
+	assert.True(t, s.reads("NOT saved"), s.view())
 	store.FailWith(nil)
 	assert.True(t, s.reads("1-3 do it"), "the question stands")
 	s.press("1")
@@ -295,7 +295,7 @@ func TestWithoutAStoreOfRehearsalsNoneIsBegun(t *testing.T) {
 	s := newStage(t, small())
 	s.deps.Rehearsals = nil
 	s.press("r", "enter", "ctrl+s")
-	assert.True(t, s.reads("keeps no rehearsals"), s.view())
+	assert.True(t, s.reads("This record holds no rehearsals, so none"), s.view())
 }
 
 // What is kept on the way belongs to the machine, not to the rehearsal.
@@ -304,7 +304,7 @@ func TestTheScatterOfARehearsalIsKeptInTheRecord(t *testing.T) {
 	s.begin("clover", 4, "tpr-recheck", rehearse.Modes{})
 	s.play(slips{})
 	s.close()
-	require.True(t, s.reads("Your tap scatter"), s.view())
+	require.True(t, s.reads("How steadily you tap"), s.view())
 	s.press("k")
 	set, err := s.deps.Store.Settings()
 	require.NoError(t, err)

@@ -101,7 +101,7 @@ func (p *patient) Press(press keys.Press) []exam.Entry {
 	answers := keys.Accept().Is(press) || keys.Digit().Is(press)
 	if at := p.seconds(press.At); at < q.quiet+settleS {
 		if q.quiet = at; answers {
-			q.said = "Too soon: read it, then press the key again."
+			q.said = "Too soon. Read it, then press the key again."
 		}
 		return nil
 	}
@@ -116,7 +116,7 @@ func (p *patient) Press(press keys.Press) []exam.Entry {
 			return q.choose(p.place.Site, i)
 		}
 	case keys.Accept().Is(press) && q.cursor < 0:
-		q.said = "Enter alone is no answer. Press the number."
+		q.said = "Press a number."
 	case keys.Accept().Is(press):
 		return q.choose(p.place.Site, q.cursor)
 	}
@@ -148,7 +148,7 @@ func (p *patient) Keys() []keys.Binding {
 	case p.asks != nil && p.asks.wrong:
 		return []keys.Binding{keys.Accept().With("go on", "go on with the step")}
 	case p.asks != nil:
-		digits := keys.Digit().With("do it", "do what has this number; it is stored")
+		digits := keys.Digit().With("do it", "do what has this number; it is saved")
 		digits.Label = fmt.Sprintf("1-%d", len(p.asks.moment.Options))
 		return []keys.Binding{digits, keys.Up(), p.asks.enter()}
 	case p.seen.Listen == exam.ListenNone:
@@ -159,7 +159,7 @@ func (p *patient) Keys() []keys.Binding {
 
 // enter gives the answer under the cursor, once there is one.
 func (q *question) enter() keys.Binding {
-	b := keys.Accept().With("do it", "do what is under the cursor; it is stored")
+	b := keys.Accept().With("do it", "do what is under the cursor; it is saved")
 	if q.cursor < 0 {
 		return b.OffIf("no answer is under the cursor: press its number")
 	}

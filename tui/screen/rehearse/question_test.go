@@ -24,7 +24,7 @@ func TestAQuestionOfDangerIsAnsweredByItsNumber(t *testing.T) {
 	s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
 	s.press("enter", "space", "9", "0", "enter")
 	assert.Empty(t, s.chosen())
-	assert.True(t, s.reads("Enter alone is no answer. Press the number."), s.view())
+	assert.True(t, s.reads("Press a number."), s.view())
 	s.press("2")
 	require.Len(t, s.chosen(), 1)
 	first := s.chosen()[0].Option

@@ -75,7 +75,7 @@ func (s *screen) View(size layout.Size) string {
 func (s *screen) lines(size layout.Size) []string {
 	switch {
 	case s.Deps.Rehearsals == nil:
-		return layout.Wrap("This record keeps no rehearsals, so none can be begun here. Real exams are not touched by this.", size.W)
+		return layout.Wrap("This record holds no rehearsals, so none can begin here. Real exams are not affected.", size.W)
 	case !s.Loaded:
 		return []string{"Reading the cases .."}
 	case s.door != nil:
@@ -83,7 +83,7 @@ func (s *screen) lines(size layout.Size) []string {
 	}
 	t := s.Deps.Theme
 	var lines []string
-	lines = append(lines, s.Faint("A simulated horse, the same screens: nothing here is real, and it is marked at the end.", size.W)...)
+	lines = append(lines, s.Faint("A simulated horse on the same screens. Nothing here is real; it is marked at the end.", size.W)...)
 	if s.dropped != "" {
 		lines = append(lines, t.Strong.Render(layout.Cut(s.dropped, size.W)))
 	}

@@ -183,7 +183,7 @@ func (s *screen) beginWith(o Beginning) tea.Cmd {
 		}
 		if changed {
 			if err := deps.Store.SaveSettings(settings); err != nil {
-				m.partly = fmt.Errorf("the rehearsal is open, but your name is not kept for the next one: %w", err)
+				m.partly = fmt.Errorf("the rehearsal is open, but your name is not saved for the next one: %w", err)
 				return m, nil
 			}
 			m.settings = &settings
@@ -232,7 +232,7 @@ func (s *screen) goIn() tea.Cmd {
 	return base.Write(s, func() (exam.Entry, error) {
 		e, err := desk.Write(e)
 		if err != nil {
-			err = fmt.Errorf("what the horse had been doing is NOT stored; enter tries again: %w", err)
+			err = fmt.Errorf("what the horse was doing is NOT saved; enter tries again: %w", err)
 		}
 		return e, err
 	}, func(exam.Entry) tea.Cmd { return s.enter(d.horse, d.visit) })

@@ -81,7 +81,7 @@ func TestALateNoteSaysThatItIsLate(t *testing.T) {
 	deps, store, v := closedVisit(t)
 	d := screentest.New(t, deps, late.New, nav.Address{Visit: v.ID}, layout.Size{W: 80, H: 24})
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("write down what was forgotten"))
+	assert.True(t, d.Shows("type what was forgotten"))
 	d.Type("owner rang")
 	d.Press("enter")
 	for range 20 {
@@ -89,7 +89,7 @@ func TestALateNoteSaysThatItIsLate(t *testing.T) {
 	}
 	d.Type("2199-01-01")
 	d.Press("ctrl+s")
-	assert.True(t, d.Reads("still to come"), "%s", d.View())
+	assert.True(t, d.Reads("in the future"), "%s", d.View())
 	for range 20 {
 		d.Press("backspace")
 	}
@@ -105,7 +105,7 @@ func TestALateNoteSaysThatItIsLate(t *testing.T) {
 	assert.True(t, n.Happened.Equal(v.OpenedAt))
 	d = screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, layout.Size{W: 80, H: 24})
 	cursorTo(t, d, "owner rang (added later)")
-	assert.True(t, d.Reads("added later, written at"))
+	assert.True(t, d.Reads("added later, entered at"))
 }
 
 func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
@@ -118,7 +118,7 @@ func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Strike, Visit: v.ID}, d.Last())
 	d = screentest.New(t, deps, strike.New, nav.Address{Visit: v.ID}, size)
 	d.Press("ctrl+s")
-	assert.True(t, d.Shows("say why it is struck"))
+	assert.True(t, d.Shows("type why it is voided"))
 	d.Type("it was Larkspur")
 	d.Press("enter")
 	d.Type(v.Horse.Name)
@@ -141,7 +141,7 @@ func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Review, Visit: past[0].ID}, d.Last())
 
 	d = screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, size)
-	assert.True(t, d.Shows("STRUCK: this visit does not count"), "%s", d.View())
+	assert.True(t, d.Shows("VOIDED: this visit does not count"), "%s", d.View())
 	opened := len(d.Opened())
 	cursorTo(t, d, "temperature: ")
 	d.Press("enter", "l", "k", "f")

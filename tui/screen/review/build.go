@@ -99,7 +99,7 @@ func (s *screen) addRemarks() {
 		}
 		more := []string{r.Why}
 		if r.Own != nil {
-			more = append(more, fmt.Sprintf("Own range %s-%s from %d visits.", notation.FormatNumber(r.Own.Low, 1),
+			more = append(more, fmt.Sprintf("This horse's range: %s-%s, from %d visits.", notation.FormatNumber(r.Own.Low, 1),
 				notation.Quantity{Value: r.Own.High, Unit: r.Own.Unit}.Text(1), r.Own.Visits))
 		}
 		if r.Source != "" || r.Evidence != "" {
@@ -172,7 +172,7 @@ func (s *screen) addLeft() {
 	if len(s.Left) == 0 {
 		return
 	}
-	s.heading(fmt.Sprintf("Left (%d)", len(s.Left)))
+	s.heading(fmt.Sprintf("Not answered (%d)", len(s.Left)))
 	for _, k := range s.Left {
 		s.lines = append(s.lines, line{text: s.name(k), at: k, place: true})
 	}

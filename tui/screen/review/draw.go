@@ -104,7 +104,7 @@ func (s *screen) beside(k exam.Key) (usual string, past []float64) {
 func (s *screen) drawMore(width int) []string {
 	t := s.Deps.Theme
 	if s.Saving() {
-		return []string{t.Across(width), "storing .."}
+		return []string{t.Across(width), "saving .."}
 	}
 	if s.cursor >= len(s.lines) || len(s.lines[s.cursor].more)+len(s.lines[s.cursor].was) == 0 {
 		return nil
@@ -134,10 +134,10 @@ func (s *screen) drawStuck(width int) []string {
 	if !must {
 		_, why, _ = nav.Unwatched(s.Visit)
 		out := []string{t.Across(width)}
-		for _, line := range layout.Wrap(why+" Closing it so?", width) {
+		for _, line := range layout.Wrap(why+" Close it anyway?", width) {
 			out = append(out, t.Strong.Render(line))
 		}
-		return append(out, t.Faint.Render(layout.Cut("enter goes there: begin or decline it. f closes all the same.", width)))
+		return append(out, t.Faint.Render(layout.Cut("enter goes there: start or decline it. f closes anyway.", width)))
 	}
 	out := []string{t.Across(width)}
 	for _, line := range layout.Wrap("The visit stays open. "+why, width) {
@@ -151,7 +151,7 @@ func (s *screen) drawClosing(width int) []string {
 	if len(s.Left) == 0 {
 		return append([]string{
 			t.Across(width),
-			t.Strong.Render("Nothing is left. enter closes the visit, esc goes back."),
+			t.Strong.Render("Every step is answered. enter closes the visit, esc goes back."),
 		}, s.locks(width)...)
 	}
 	out := append([]string{

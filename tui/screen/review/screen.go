@@ -70,11 +70,11 @@ func (s *screen) Right() string {
 	case !s.Loaded:
 		return ""
 	case !s.Visit.Stands():
-		return "STRUCK, does not count"
+		return "VOIDED, does not count"
 	case s.Visit.Closed():
 		return "closed " + s.Visit.ClosedAt.Format("15:04")
 	default:
-		return fmt.Sprintf("open, %d left", len(s.Left))
+		return fmt.Sprintf("open, %d not answered", len(s.Left))
 	}
 }
 
@@ -95,7 +95,7 @@ func (s *screen) due() keys.Binding {
 	if s.Deps.Patient != nil {
 		return keys.Due().OffIf("nothing is due for a simulated horse")
 	}
-	return keys.Due().With("due", "see which vaccinations and rechecks of this horse are due; a wound asks about tetanus")
+	return keys.Due().With("due", "see what is due for this horse; a wound asks about tetanus")
 }
 
 // Keys of the review.
@@ -104,16 +104,16 @@ func (s *screen) Keys() []keys.Binding {
 		return s.origin.Keys()
 	}
 	if _, must, _ := s.keepsOpen(); s.stuck && !must {
-		return []keys.Binding{keys.Accept().With("go there", "begin the watch, or decline it with a reason"), s.anyway()}
+		return []keys.Binding{keys.Accept().With("go there", "start the observation, or decline it with a reason"), s.anyway()}
 	}
 	if s.stuck {
-		return []keys.Binding{keys.Accept().With("go there", "say what happened, or end the watch; then the visit can be closed")}
+		return []keys.Binding{keys.Accept().With("go there", "record what happened, or end the observation; then close the visit")}
 	}
 	if s.untold {
-		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("choose", "hand off now, or go on to close the visit with this reason; the reason stays in the record")}
+		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("choose", "hand off now, or close the visit with this reason")}
 	}
 	if s.closing {
-		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; every step that is left is written down as not done with this reason")}
+		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; unanswered steps become not done with this reason")}
 	}
 	goTo := keys.Accept().With("go to it", "go to the step under the cursor and come back here after its answer")
 	if !s.onPlace() {
@@ -126,14 +126,14 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	late, strike := keys.AddLater(), keys.Strike()
 	if !s.Visit.Closed() {
-		late = late.OffIf("the visit is open: answer the step, or write a note to it")
+		late = late.OffIf("the visit is open: answer the step, or write a comment")
 	}
 	if st := s.Visit.Struck; st != nil {
-		why := "the visit was struck and stays as it is"
+		why := "the visit is voided and cannot change"
 		goTo, late = goTo.OffIf(why), late.OffIf(why)
-		strike = strike.With("enter again", "enter the lines of this struck visit again, for the right horse")
+		strike = strike.With("enter again", "enter this voided visit again, for the right horse")
 		if st.Again != "" {
-			strike = strike.OffIf("it was struck and entered again already")
+			strike = strike.OffIf("it is voided and entered again already")
 		}
 	}
 	if s.Deps.Patient != nil {
@@ -149,9 +149,9 @@ func (s *screen) again() keys.Binding {
 	case s.Deps.Patient != nil:
 		return b.OffIf("a rehearsal is played once")
 	case !s.Visit.Stands():
-		return b.OffIf("the visit was struck: it was perhaps of another horse")
+		return b.OffIf("the visit is voided: perhaps it was another horse")
 	case !s.Visit.Closed():
-		return b.OffIf("this visit is not finished: f finishes it first")
+		return b.OffIf("this visit is not finished; press f first")
 	default:
 		return b
 	}
@@ -163,7 +163,7 @@ func (s *screen) signOff() keys.Binding {
 	case s.Deps.Patient != nil:
 		return b.OffIf("a rehearsal is read by nobody")
 	case !s.Visit.Stands():
-		return b.OffIf("the visit was struck and stays as it is")
+		return b.OffIf("the visit is voided and cannot change")
 	default:
 		return b
 	}
@@ -290,7 +290,7 @@ func (s *screen) keepsOpen() (to nav.Address, must, ok bool) {
 
 // anyway closes with a watch still to do.
 func (s *screen) anyway() keys.Binding {
-	return keys.Finish().With("close anyway", "close the visit all the same; the watch stays not begun")
+	return keys.Finish().With("close anyway", "close the visit anyway; the observation is not started")
 }
 
 // step moves the cursor, over headings.

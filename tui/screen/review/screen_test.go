@@ -43,7 +43,7 @@ func cursorTo(t *testing.T, d *screentest.Driver, text string) {
 
 func TestEnterLeadsToTheStep(t *testing.T) {
 	d, _, id := open(t, layout.Size{W: 80, H: 24})
-	cursorTo(t, d, "gum colour")
+	cursorTo(t, d, "gum color")
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Visit: id, At: exam.Key{Step: "gum.colour"}}, d.Last())
 }
@@ -62,7 +62,7 @@ func TestClosingLeavesNoSilentGap(t *testing.T) {
 	temp, _ := v.Finding(exam.Key{Step: "temp.rectal"})
 	assert.True(t, temp.Done(), "what was answered stays")
 	d.Press("f")
-	assert.NotContains(t, d.View(), "Nothing is left", "a closed visit is not closed again")
+	assert.NotContains(t, d.View(), "Every step is answered. enter closes the", "a closed visit is not closed again")
 }
 
 func TestOneKeyDoesNotCloseAVisit(t *testing.T) {
@@ -152,7 +152,7 @@ func TestAnOpenNeedleOrAWatchKeepsTheVisitOpen(t *testing.T) {
 		screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine(), screentest.Blood())
 		screentest.NeedleIn(t, store, v.ID)
 		d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID, Finish: true}, size)
-		assert.True(t, d.Reads("The visit stays open. A needle is in since 10:50 (injection of Vaccine A, neck triangle, left), and nothing says what happened to it."))
+		assert.True(t, d.Reads("The visit stays open. Needle inserted at 10:50 (injection of Vaccine A, neck triangle, left) and not recorded as removed."))
 		d.Press("enter")
 		assert.Equal(t, nav.Address{Screen: nav.Injection, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
 		d.Press("esc", "f")
@@ -161,7 +161,7 @@ func TestAnOpenNeedleOrAWatchKeepsTheVisitOpen(t *testing.T) {
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1, Afterwards: true}})
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 		d.Press("enter", "esc", "f") // read again on the way back
-		assert.True(t, d.Reads("The visit stays open. The horse is watched after injection 1 until 11:10."))
+		assert.True(t, d.Reads("The visit stays open. The horse is under observation after injection 1 until 11:10."))
 		d.Press("enter")
 		assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
 		screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
@@ -181,7 +181,7 @@ func TestClosingAsksAboutAWatchThatIsToDo(t *testing.T) {
 		screentest.Decide(t, store, v.ID, screentest.Tetanus())
 		screentest.Given(t, store, v.ID)
 		d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID, Finish: true}, size)
-		assert.True(t, d.Reads("No watch was begun or declined after injection 1 (Vaccine T). Closing it so?"), d.View())
+		assert.True(t, d.Reads("Injection 1 (Vaccine T): the observation is neither started nor declined. Close it anyway?"), d.View())
 		d.Press("enter")
 		assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
 		d.Press("esc", "f", "f", "1", "enter")
@@ -201,7 +201,7 @@ func TestClosingAsksTheRecordAsItStands(t *testing.T) {
 	before, err := store.Visit(id)
 	require.NoError(t, err)
 	d.Press("1", "enter")
-	assert.True(t, d.Reads("the visit stays open: a needle went in for the injection of Vaccine A"))
+	assert.True(t, d.Reads("the visit stays open: a needle was inserted for the injection of Vaccine A"))
 	after, err := store.Visit(id)
 	require.NoError(t, err)
 	assert.Equal(t, before.Entries, after.Entries)

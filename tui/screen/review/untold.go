@@ -46,7 +46,7 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 func (s *screen) drawUntold(width int) []string {
 	t := s.Deps.Theme
 	what, _ := authorization.Untold(s.Visit, s.Verdict.Remarks)
-	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and no hand-off is saved:", width))}
+	out := []string{t.Across(width), t.Strong.Render(layout.Cut("For the veterinarian, and not handed off:", width))}
 	lines := layout.Wrap(notation.CleanNote(what)+".", width)
 	if len(lines) > 2 {
 		lines = append(lines[:1], layout.Cut(lines[1], width-3)+" ..")

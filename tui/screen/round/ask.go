@@ -52,7 +52,7 @@ func (s *screen) open(what question, calls ...round.Call) tea.Cmd {
 	}
 	a := &ask{what: what, about: notation.CleanLine(calls[0].Horse.Name, 40)}
 	if len(calls) > 1 {
-		a.about = fmt.Sprintf("all %d that are left", len(calls))
+		a.about = fmt.Sprintf("all %d to do", len(calls))
 	}
 	for _, c := range calls {
 		a.horses = append(a.horses, c.Horse.ID)
@@ -82,23 +82,23 @@ func (s *screen) askHandOver(a *ask) {
 	a.choice = form.NewChoice("to", []exam.Choice{
 		{Key: toNext, Words: "the day after, " + a.next, Hint: "it stands on the round of that day, with these words"},
 		{Key: toDay, Words: "another day", Hint: "it stands on the round of that day, with these words"},
-		{Key: toPerson, Words: "a person", Hint: "it stays on this round as handed over, and comes back tomorrow where no visit followed"},
+		{Key: toPerson, Words: "a person", Hint: "stays on this round as reassigned; comes back tomorrow if no visit followed"},
 	}, toNext, o)
 	is := func(key string) func() bool { return func() bool { return a.choice.Chosen() != key } }
 	a.day = form.NewDay("day", "", 20, false, func(text string) error { return s.laterDay(a, text) }, o).Hint(form.Day(s.Deps.Now))
 	a.person = form.NewText("person", "", 60, func(text string) error {
 		if a.choice.Chosen() == toPerson && text == "" {
-			return errors.New("write who takes it over")
+			return errors.New("type who takes over")
 		}
 		return nil
 	}, o)
 	a.words = form.NewText("words", "", 0, func(text string) error {
 		if a.choice.Chosen() == toPerson && text == "" {
-			return errors.New("say what the other person needs to know")
+			return errors.New("type what the other person needs to know")
 		}
 		return nil
 	}, o).Hint(func(string) string { return "what is left to do, what to look out for" })
-	a.form = form.New(s.Deps.Theme, "hand over", "hand over")
+	a.form = form.New(s.Deps.Theme, "reassign", "reassign")
 	a.form.Add(a.choice, nil)
 	a.form.Add(a.day, is(toDay))
 	a.form.Add(a.person, is(toPerson))
@@ -112,7 +112,7 @@ func (s *screen) laterDay(a *ask, text string) error {
 	}
 	day, err := notation.ReadAhead(text, s.Deps.Now())
 	if err == nil && day <= s.day {
-		return &notation.Refusal{Typed: text, Why: "a horse is carried over to a later day"}
+		return &notation.Refusal{Typed: text, Why: "choose a later day"}
 	}
 	return err
 }
@@ -124,16 +124,16 @@ func (s *screen) askTurn(a *ask, c round.Call) {
 		now = string(exam.TurnOrdinary)
 	}
 	a.choice = form.NewChoice("it comes", []exam.Choice{
-		{Key: string(exam.TurnLast), Words: "last", Hint: "after all others: from another yard, in contact with a sick one, the veterinarian's word"},
-		{Key: string(exam.TurnOrdinary), Words: "in its place", Hint: "not last, whatever the record has: the veterinarian's word"},
-		{Key: "record", Words: "as the record says", Hint: "takes back what was decided before"},
+		{Key: string(exam.TurnLast), Words: "last", Hint: "after all others: from another yard, in contact with a sick one, or by order"},
+		{Key: string(exam.TurnOrdinary), Words: "in its place", Hint: "in order, by the veterinarian's word"},
+		{Key: "record", Words: "as the record says", Hint: "cancels the earlier choice"},
 	}, now, o)
 	a.words = form.NewText("why", "", 0, func(text string) error {
 		if a.choice.Chosen() != "record" && text == "" {
-			return errors.New("say why, and on whose word")
+			return errors.New("type why, and on whose word")
 		}
 		return nil
-	}, o).Hint(func(string) string { return fmt.Sprintf("holds for %d days, or until it is changed", round.DaysBack) })
+	}, o).Hint(func(string) string { return fmt.Sprintf("valid for %d days, or until it is changed", round.DaysBack) })
 	a.form = form.New(s.Deps.Theme, "decide it", "decide")
 	a.form.Add(a.choice, nil)
 	a.form.Add(a.words, nil)
@@ -145,8 +145,8 @@ func (a *ask) typing() bool { return a.line != nil || a.form.Typing() }
 func (a *ask) keys() []keys.Binding {
 	if a.line != nil {
 		return []keys.Binding{
-			keys.Accept().With("store", "store it; the words may stay empty"),
-			keys.TakeBack().With("take back", "take the last letter back"),
+			keys.Accept().With("store", "save it; the words may stay empty"),
+			keys.TakeBack().With("erase", "remove the last letter"),
 		}
 	}
 	return a.form.Keys()
@@ -202,6 +202,6 @@ func (a *ask) written(now time.Time) exam.RoundLine {
 // title says what is asked.
 func (a *ask) title() string {
 	return map[question]string{
-		pick: "On the round: ", leaveOut: "Not today: ", seen: "Seen without an exam: ", handOver: "Hand over: ", turn: "When it comes: ",
+		pick: "On the round: ", leaveOut: "Not today: ", seen: "Seen without an exam: ", handOver: "Reassign: ", turn: "When it comes: ",
 	}[a.what] + a.about
 }

@@ -43,7 +43,7 @@ func (s *screen) drawFind(size layout.Size) []string {
 	case !f.loaded:
 		return append(lines, "Reading the record ..")
 	case len(f.shown) == 0:
-		return append(lines, layout.Cut("  no horse has that in name, owner, place, breed or number", size.W))
+		return append(lines, layout.Cut("  no horse has that in name, owner, location, breed or number", size.W))
 	}
 	on := map[exam.HorseID]round.State{}
 	for _, c := range s.round.Calls {
@@ -69,8 +69,8 @@ func (s *screen) drawRound(size layout.Size) []string {
 	if len(s.round.Calls) == 0 {
 		lines := []string{}
 		for _, text := range []string{
-			"Nobody is on the round of this day: no exam is open, no recheck or dose is due, and nobody was picked.", "",
-			"/ finds a horse and puts it on the round; left and right show the days before and after.",
+			"No horse is on this round. No exam is open, no follow-up or dose is due.", "",
+			"/ adds a horse; left and right show other days.",
 		} {
 			lines = append(lines, layout.Wrap(text, size.W)...)
 		}
@@ -196,9 +196,9 @@ func (s *screen) foot(size layout.Size) []string {
 	switch {
 	case c.Group == round.Urgent: // the line before says it
 	case c.Group.Last():
-		add(t.Warn, "its place: "+c.Why)
+		add(t.Warn, "its order: "+c.Why)
 	default:
-		add(t.Faint, "its place: "+c.Why)
+		add(t.Faint, "its order: "+c.Why)
 	}
 	add(t.Faint, whose(c.Horse))
 	return cut(out, size.W, size.H/2)
@@ -217,13 +217,13 @@ func cut(lines []string, width, most int) []string {
 
 func whose(h exam.Horse) string {
 	var parts []string
-	for _, p := range []struct{ lead, text string }{{"stands at ", h.Place}, {"owner ", h.Owner}, {"", h.OwnerPhone}} {
+	for _, p := range []struct{ lead, text string }{{"location ", h.Place}, {"owner ", h.Owner}, {"", h.OwnerPhone}} {
 		if p.text != "" {
 			parts = append(parts, p.lead+p.text)
 		}
 	}
 	if len(parts) == 0 {
-		return "place and owner are not written down"
+		return "location and owner are not recorded"
 	}
 	return strings.Join(parts, " · ")
 }

@@ -68,7 +68,7 @@ func (f *finder) keys() []keys.Binding {
 	if len(f.shown) == 0 {
 		choose = choose.OffIf("no horse is under the cursor")
 	}
-	return []keys.Binding{choose, keys.Up(), keys.Down(), keys.TakeBack().With("take back", "take the last letter of the search back")}
+	return []keys.Binding{choose, keys.Up(), keys.Down(), keys.TakeBack().With("erase", "remove the last letter of the search")}
 }
 
 // look hands a key to the search.

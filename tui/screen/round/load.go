@@ -64,7 +64,7 @@ func (s *screen) add(picked exam.HorseID, lines ...exam.RoundLine) tea.Cmd {
 	s.writes++
 	return base.Write(s, func() (a added, err error) {
 		if err = deps.Store.AddToRound(lines...); err != nil {
-			return a, fmt.Errorf("this is NOT stored, what you typed still stands here: %w", err)
+			return a, fmt.Errorf("NOT saved; what you typed is still here: %w", err)
 		}
 		table, err := schedule(deps)
 		if err == nil {
@@ -75,7 +75,7 @@ func (s *screen) add(picked exam.HorseID, lines ...exam.RoundLine) tea.Cmd {
 	}, func(a added) tea.Cmd {
 		s.ask, s.find = nil, nil
 		if a.unread != nil {
-			return nav.Fail(fmt.Errorf("it is stored, but the round cannot be read again: %w", a.unread))
+			return nav.Fail(fmt.Errorf("it is saved, but the round cannot be read again: %w", a.unread))
 		}
 		s.show(a.round)
 		if picked != "" {

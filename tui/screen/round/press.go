@@ -34,7 +34,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	leave := keys.LeaveOut().OffIf(either(none, late))
 	if ok && back(c) {
-		leave = leave.With("put back", "put this horse back: to be seen, as if nothing had been decided today")
+		leave = leave.With("put back", "put this horse back on the round")
 	}
 	seen := keys.Seen().OffIf(either(none, late))
 	if s.day > s.today {
@@ -47,7 +47,7 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Choose().With("this horse", "open this horse: who it is, its visits, what is due").OffIf(none), keys.Up(), keys.Down(), begin,
 		keys.PickHorse().OffIf(late), leave, seen, keys.HandOver().OffIf(either(none, late)), all, keys.InTurn().OffIf(either(none, late)),
-		keys.Source().With("order", "show why the order is so, and where it comes from"),
+		keys.Source().With("order", "show the reasons for this order"),
 		keys.Left().With("day", "see the round of the day before or after"), keys.Right(), keys.PageDown(),
 	}
 }
@@ -67,7 +67,7 @@ func back(c round.Call) bool {
 func (s *screen) press(p keys.Press) tea.Cmd {
 	if s.turnDay() && s.ask != nil {
 		s.ask = nil
-		return nav.Fail(errors.New("midnight has passed: this is yesterday's round now, and nothing was written; right goes on to today's"))
+		return nav.Fail(errors.New("midnight has passed: this is yesterday's round. Nothing was saved; right shows today's"))
 	}
 	switch {
 	case s.ask != nil:
@@ -134,7 +134,7 @@ func (s *screen) named() tea.Cmd {
 	if s.Deps.Settings.Person != "" {
 		return nil
 	}
-	return nav.Fail(errors.New("a line of the round says by whom: write your name in the settings first (g on the home screen)"))
+	return nav.Fail(errors.New("set your name in the settings first (g on the home screen)"))
 }
 
 // other goes to the day before or after.

@@ -48,14 +48,14 @@ func (s *screen) Title() string {
 func (s *screen) Right() string {
 	switch {
 	case s.Saving():
-		return "storing .."
+		return "saving .."
 	case !s.loaded:
 		return ""
 	}
 	n := s.round.Count()
 	text := fmt.Sprintf("%d of %d done", n.Done, n.Total)
 	if n.Handed > 0 {
-		text += fmt.Sprintf(", %d handed over", n.Handed)
+		text += fmt.Sprintf(", %d reassigned", n.Handed)
 	}
 	return text
 }

@@ -15,7 +15,7 @@ const (
 func (s *screen) backupFolder() *written {
 	w := &written{
 		text: s.now.BackupFolder, shown: notation.CleanLine(s.now.BackupFolder, maxPath), most: maxPath,
-		hint:  "a folder on a stick or another disk, its whole path; after each closed visit an encrypted copy goes there, 7 days and 4 weeks are kept; empty: none",
+		hint:  "full path of a folder on a USB drive or another disk. An encrypted copy follows each closed visit; empty: none",
 		check: wholePath,
 	}
 	if w.text == "" {
@@ -41,7 +41,7 @@ func (s *screen) sharing() *written {
 
 func wholePath(text string) error {
 	if text != "" && !filepath.IsAbs(text) {
-		return &notation.Refusal{Typed: text, Why: "write the whole path, from the root on"}
+		return &notation.Refusal{Typed: text, Why: "type the full path, from the root"}
 	}
 	return nil
 }
@@ -50,7 +50,7 @@ func wholePath(text string) error {
 func (s *screen) backupKey() *written {
 	w := &written{
 		text: s.now.BackupRecipient, shown: notation.CleanLine(s.now.BackupRecipient, maxKey), most: maxKey,
-		hint: "the public half, age1..; loosebox backup --new-key FILE makes a key and puts it here; keep FILE and its passphrase away from this machine",
+		hint: "the public key, age1..; loosebox backup --new-key FILE makes it. Keep FILE and its passphrase elsewhere",
 		check: func(text string) error {
 			if text == "" || s.Deps.BackupKey == nil {
 				return nil

@@ -73,7 +73,7 @@ func (s *screen) steadiness() string {
 	if !ok || s.now.Person == "" {
 		return "not measured yet"
 	}
-	return fmt.Sprintf("scatter %.0f ms from %d taps, %s", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
 }
 
 // files says where a practice's own files go, and first what was refused of them.
@@ -96,7 +96,7 @@ func (s *screen) files(size layout.Size) []string {
 	if folder == "" {
 		folder = "the data folder"
 	}
-	add("own files: ranges.csv overrides ranges, schedule.csv the vaccination schedule, routines/NAME.yaml is an order of your own, cases/NAME.yaml a horse to rehearse with; read at the start from "+folder, t.Faint.Render)
+	add("own files, read at the start from "+folder, t.Faint.Render)
 	if len(lines) > most {
 		lines = lines[:most]
 		lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."

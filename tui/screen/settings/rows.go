@@ -21,8 +21,8 @@ const (
 	routineLabel  = "default routine"
 
 	maxName      = 60 // characters, as where an exam begins
-	nameHint     = "stands beside every entry; asked for again where an exam begins"
-	practiceHint = "30 taps on a steady pulse measure how far your taps stray, for the interval of your counts"
+	nameHint     = "stands beside every entry"
+	practiceHint = "30 taps on a steady pulse measure how much your taps vary"
 )
 
 // row is one setting: a choice, or a text, or the way to the practice.
@@ -59,7 +59,7 @@ func (s *screen) build() {
 		look = string(theme.Dark)
 	}
 	s.rows = []row{
-		{label: "by whom", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
+		{label: "your name", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
 		choice(routineLabel, routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
 		choice("temperature", units("C", "F", "101.1 can only be F, 38.4 only C"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
 		choice("weight", units("kg", "lb", "500 can be either"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
@@ -71,20 +71,20 @@ func (s *screen) build() {
 		}),
 		{label: "vet's telephone", text: phone(s.now.VetPhone, "none set", phoneHint), put: func(n *exam.Settings, text string) { n.VetPhone = text }},
 		{label: "vet at night", text: phone(s.now.VetNight, "the same", nightHint), put: func(n *exam.Settings, text string) { n.VetNight = text }},
-		choice("heart firm at", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
-		choice("breath firm at", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
+		choice("heart accuracy", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
+		choice("breath accuracy", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
 		choice("theme", s.themes(), look, func(n *exam.Settings, key string) { n.Theme = key }),
 		choice("bell", []exam.Choice{
-			{Key: "on", Words: "on", Hint: "rings when a counted window or a timer is over, and at each beat of the practice"},
-			{Key: "off", Words: "off", Hint: "nothing rings; the end of a window is seen only"},
+			{Key: "on", Words: "on", Hint: "rings when a timed count or timer ends, and at each practice beat"},
+			{Key: "off", Words: "off", Hint: "nothing rings; the end is shown only"},
 		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
 		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
-		{label: "mL into a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
-		{label: "watch, minutes", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
+		{label: "most mL a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
+		{label: "observe, min", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
 		s.head("practice", s.now.Practice.Name, "the name at the head of printed pages", func(p *exam.Practice, text string) { p.Name = text }),
 		s.head("address", s.now.Practice.Address, "street and town, under the name", func(p *exam.Practice, text string) { p.Address = text }),
 		s.head("practice phone", s.now.Practice.Phone, "where the owner reaches the practice", func(p *exam.Practice, text string) { p.Phone = text }),
-		s.head("licence", s.now.Practice.Licence, "the number, where the board asks for it on pages", func(p *exam.Practice, text string) { p.Licence = text }),
+		s.head("license", s.now.Practice.Licence, "the license number, for printed pages", func(p *exam.Practice, text string) { p.Licence = text }),
 		s.head("logo file", s.now.Practice.Logo, "a PNG or JPEG file on this machine, with its folder; at most 2 MB", func(p *exam.Practice, text string) { p.Logo = text }),
 		choice("paper", []exam.Choice{{Key: "A4", Words: "A4", Hint: "210 x 297 mm"}, {Key: "Letter", Words: "Letter", Hint: "8.5 x 11 in, as in North America"}},
 			cmp.Or(s.now.Practice.Paper, "A4"), func(n *exam.Settings, key string) { n.Practice.Paper = key }),
@@ -107,15 +107,15 @@ func dayOrder(o notation.DayOrder) string {
 
 func dayOrders() []exam.Choice {
 	return []exam.Choice{
-		{Key: askOrder, Words: "ask", Hint: "3/4/2026 can be read in two ways: it is asked which is meant"},
+		{Key: askOrder, Words: "ask", Hint: "3/4/2026 can mean two dates: the program asks"},
 		{Key: string(notation.MonthFirst), Words: string(notation.MonthFirst), Hint: "3/4/2026 is March 4, as in the United States"},
 		{Key: string(notation.DayFirst), Words: string(notation.DayFirst), Hint: "3/4/2026 is 3 April"},
 	}
 }
 
 const (
-	phoneHint = "stands wherever the veterinarian is to be told, on the hand-off and on the signs of danger; as it is dialled"
-	nightHint = "a second number for nights and weekends; empty where it is the same"
+	phoneHint = "shown with \"tell the vet\", on the hand-off and with the danger signs"
+	nightHint = "a second number for nights and weekends; empty: the same"
 )
 
 // phone is a telephone number; none is said where it is empty.
@@ -137,9 +137,9 @@ const (
 
 // heard are the choices of what is heard in a rehearsal.
 func (s *screen) heard() []exam.Choice {
-	play := "heart, breath and gut are played as sound; a sound comes a little late, which a rate does not mind"
+	play := "heart, breath and gut are played as sound"
 	if s.Deps.Player == nil {
-		play = "as sound; no player was found on this machine, so it stays silent here"
+		play = "as sound; no player was found here, so it is silent"
 	}
 	return []exam.Choice{
 		{Key: heardOff, Words: "silent", Hint: "the simulated horse is seen only; l in a rehearsal changes it"},
@@ -186,18 +186,18 @@ func (s *screen) routines() (choices []exam.Choice, chosen string) {
 // one chosen, and the other may be typed with its sign.
 func units(own, other, example string) []exam.Choice {
 	hint := func(u, o string) string {
-		return fmt.Sprintf("shown first; a number without a unit is %s where that is possible, else %s (%s). A unit typed behind it always holds", u, o, example)
+		return fmt.Sprintf("shown first; a number without a unit is %s if possible, else %s (%s). A typed unit always counts", u, o, example)
 	}
 	return []exam.Choice{{Key: own, Words: own, Hint: hint(own, other)}, {Key: other, Words: other, Hint: hint(other, own)}}
 }
 
 // Lengths in the words of the settings; hands are for heights, with inches for the rest.
 func lengths() []exam.Choice {
-	const always = ". A unit typed behind it always holds"
+	const always = ". A typed unit always counts"
 	return []exam.Choice{
-		{Key: string(notation.Centimetre), Words: "cm", Hint: "a length without a unit is cm; of a height like 15.2 it is asked whether it is in hands" + always},
-		{Key: string(notation.Inch), Words: "in", Hint: "a length without a unit is in; of a height like 15.2 it is asked whether it is in hands" + always},
-		{Key: string(notation.Hands), Words: "in, height in hands", Hint: "a length without a unit is in; a height from 6.0 to 20.3 is in hands: 15.2 is 15 hands 2 inches" + always},
+		{Key: string(notation.Centimetre), Words: "cm", Hint: "a length without a unit is cm; a height like 15.2 is checked for hands" + always},
+		{Key: string(notation.Inch), Words: "in", Hint: "a length without a unit is in; a height like 15.2 is checked for hands" + always},
+		{Key: string(notation.Hands), Words: "in, height in hands", Hint: "a length without a unit is in; heights are hands: 15.2 is 15 hands 2 inches" + always},
 	}
 }
 
@@ -254,7 +254,7 @@ func (s *screen) halfWidths(present float64) []exam.Choice {
 	}
 	out := make([]exam.Choice, len(offered))
 	for i, v := range offered {
-		out[i] = exam.Choice{Key: wanted(v), Words: sign + " " + wanted(v) + " /min", Hint: "a count is called firm once its half-width is no more than this"}
+		out[i] = exam.Choice{Key: wanted(v), Words: sign + " " + wanted(v) + " /min", Hint: "a count is accepted as steady at this accuracy"}
 	}
 	return out
 }
@@ -275,11 +275,11 @@ func (s *screen) themes() []exam.Choice {
 	out := []exam.Choice{
 		{Key: string(theme.Dark), Words: "dark", Hint: "light letters on a dark ground"},
 		{Key: string(theme.Light), Words: "light", Hint: "dark letters on a light ground"},
-		{Key: string(theme.Sunlight), Words: "sunlight", Hint: "no colour, strong contrast: set the terminal to black on white"},
+		{Key: string(theme.Sunlight), Words: "sunlight", Hint: "no color, strong contrast: set the terminal to black on white"},
 	}
 	if s.Deps.Theme.Name == theme.Plain {
 		for i := range out {
-			out[i].Hint = "this terminal shows no colour now; the choice is kept for one that does"
+			out[i].Hint = "this terminal shows no color now; the choice is saved"
 		}
 	}
 	return out

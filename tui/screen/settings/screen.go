@@ -57,9 +57,9 @@ func (s *screen) Typed() keys.Light {
 // Right says what becomes of a choice.
 func (s *screen) Right() string {
 	if s.saving {
-		return "storing .."
+		return "saving .."
 	}
-	return "stored as you choose"
+	return "saved as you choose"
 }
 
 // Saving says that a write is on its way; the program is not left before its answer.
@@ -82,15 +82,15 @@ func (s *screen) Keys() []keys.Binding {
 	if s.typed != nil {
 		return []keys.Binding{
 			keys.Accept().With("keep", "keep what is typed"),
-			keys.TakeBack().With("take back", "take the last letter back"),
+			keys.TakeBack().With("erase", "remove the last letter"),
 		}
 	}
 	move := []keys.Binding{keys.Up(), keys.Down()}
 	switch r := s.here(); {
 	case r.choice != nil:
 		list := append([]keys.Binding{
-			keys.Accept().With("next", "take the next choice; it is stored at once"),
-			keys.Left().With("choose", "take the choice beside; it is stored at once"),
+			keys.Accept().With("next", "take the next choice; saved at once"),
+			keys.Left().With("choose", "take the choice beside; saved at once"),
 			keys.Right(), keys.Digit().With("", "take a choice by its number"),
 		}, move...)
 		if r.label == routineLabel {
@@ -102,7 +102,7 @@ func (s *screen) Keys() []keys.Binding {
 	case r.label == shareLabel:
 		return append([]keys.Binding{keys.Choose().With("open", "open the page of several laptops")}, move...)
 	}
-	return append([]keys.Binding{keys.Accept().With("write", "type it; enter keeps it, esc leaves it as it is")}, move...)
+	return append([]keys.Binding{keys.Accept().With("write", "type it; enter saves it, esc keeps the old one")}, move...)
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {

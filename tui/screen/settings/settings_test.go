@@ -58,7 +58,7 @@ func TestSettingsAreDrawnInEverySize(t *testing.T) {
 	screentest.Goldens(t, "settings-routine", func(t *testing.T, size layout.Size) *screentest.Driver {
 		d, deps, _ := open(t, size)
 		deps.Folder = "/home/ann/.local/share/loosebox"
-		deps.Problem = "the practice's ranges are refused and the built-in ranges stand: ranges.csv, line 7: the usual range is upside down"
+		deps.Problem = "the practice's ranges are refused; the built-in ranges are used: ranges.csv, line 7: the usual range is upside down"
 		d.Press("down")
 		return d
 	})
@@ -85,10 +85,10 @@ func TestEveryChoiceIsStoredAsItIsMade(t *testing.T) {
 	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit, notation.Centimetre: notation.Inch}, stored(t, store).Units)
 	d.Press("1")
 	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
-	to(t, d, "heart firm at")
+	to(t, d, "heart accuracy")
 	d.Press("left")
 	assert.InDelta(t, 0.5, stored(t, store).WantedHeart, 0)
-	to(t, d, "breath firm at")
+	to(t, d, "breath accuracy")
 	d.Press("right")
 	assert.InDelta(t, 2, stored(t, store).WantedBreath, 0)
 	to(t, d, "theme")
@@ -109,7 +109,7 @@ func TestAKeyThatChangesNothingStoresNothing(t *testing.T) {
 	for range 11 {
 		d.Press("left", "space", "windows space", "x", "9", "backspace", "1", "down")
 	}
-	to(t, d, "heart firm at")
+	to(t, d, "heart accuracy")
 	d.Press("2")
 	writes := store.Writes()
 	d.Press("2", "left", "right")
@@ -126,7 +126,7 @@ func TestTheNameIsWritten(t *testing.T) {
 	d.Press("windows space")
 	d.Type("Lind")
 	assert.Empty(t, d.Opened(), "letters are text")
-	assert.Contains(t, d.Row("> "), "by whom: Bo g? Lind_")
+	assert.Contains(t, d.Row("> "), "your name: Bo g? Lind_")
 	d.Press("enter")
 	assert.Equal(t, "Bo g? Lind", stored(t, store).Person)
 	d.Press("end")
@@ -143,10 +143,10 @@ func TestTheNameIsWritten(t *testing.T) {
 // The practice's own numbers: none is agreed on, so none is offered first.
 func TestThePracticesOwnNumbersAreTyped(t *testing.T) {
 	d, deps, store := open(t, layout.Size{W: 80, H: 24})
-	to(t, d, "mL into a site")
-	assert.Contains(t, d.Row("> "), "not set; asked above 10 mL (labels in the USA")
+	to(t, d, "most mL a site")
+	assert.Contains(t, d.Row("> "), "not set (asks above 10 mL; labels in the USA")
 	d.Press("enter")
-	for text, why := range map[string]string{"0": "above 0", "101": "at most 100", "ten": "write a number", "-5": "write a number", "1e1": "write a number", "5 min": "write a number"} {
+	for text, why := range map[string]string{"0": "above 0", "101": "at most 100", "ten": "type a number, or nothing", "-5": "type a number, or nothing", "1e1": "type a number, or nothing", "5 min": "type a number, or nothing"} {
 		d.Type(text)
 		d.Press("enter")
 		assert.True(t, d.Shows(why), text)
@@ -157,12 +157,12 @@ func TestThePracticesOwnNumbersAreTyped(t *testing.T) {
 	d.Press("enter")
 	assert.InDelta(t, 12.5, stored(t, store).SiteML, 0)
 	assert.Contains(t, d.Row("> "), "12.5 mL, the practice's own")
-	to(t, d, "watch, minutes")
-	assert.Contains(t, d.Row("> "), "not set; no watch begins by itself")
+	to(t, d, "observe, min")
+	assert.Contains(t, d.Row("> "), "not set; no observation starts by itself")
 	d.Press("enter")
 	d.Type("1.5")
 	d.Press("enter")
-	assert.True(t, d.Shows("write whole minutes"))
+	assert.True(t, d.Shows("type whole minutes"))
 	d.Press("ctrl+u")
 	d.Type("20 min")
 	d.Press("enter")
@@ -178,7 +178,7 @@ func TestARefusedChoiceIsTakenBack(t *testing.T) {
 	to(t, d, "theme")
 	store.FailWith(errors.New("the disk is full"))
 	d.Press("right")
-	assert.True(t, d.Shows("NOT stored and stays as it was"))
+	assert.True(t, d.Shows("this setting is NOT saved and stays as it"))
 	assert.True(t, d.Shows("[dark]"))
 	assert.Equal(t, theme.Dark, deps.Theme.Name)
 	store.FailWith(nil)
@@ -202,7 +202,7 @@ func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
 	saved := first()
 	assert.Equal(t, notation.Units{notation.Celsius: notation.Fahrenheit}, stored(t, store).Units)
 	require.NotNil(t, s.Update(saved))
-	assert.Equal(t, "storing ..", s.Right())
+	assert.Equal(t, "saving ..", s.Right())
 	assert.Nil(t, settings.New(deps, nav.Address{}).Update(saved), "another screen's answer")
 }
 
@@ -230,14 +230,14 @@ func TestTheBellIsHeardWhenItIsSwitchedOn(t *testing.T) {
 func TestTheWayToThePractice(t *testing.T) {
 	d, deps, _ := open(t, layout.Size{W: 80, H: 24})
 	to(t, d, "tap practice")
-	assert.Contains(t, d.Row("> "), "scatter 38 ms from 30 taps, 2026-02-02")
+	assert.Contains(t, d.Row("> "), "your taps vary by 38 ms (30 taps, 2026-02-02")
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Practice}, d.Last())
 	kept := deps.Settings
 	kept.Scatter = map[string]exam.Scatter{"Ann Bell": {SigmaS: 0.021, Taps: 30, At: screentest.Now()}}
 	d.Send(nav.SettingsMsg{Settings: kept})
 	d.Press("esc")
-	assert.Contains(t, d.Row("> "), "scatter 21 ms", "what the practice stored is shown")
+	assert.Contains(t, d.Row("> "), "your taps vary by 21 ms", "what the practice stored is shown")
 }
 
 func TestNoColourStaysWithoutColour(t *testing.T) {
@@ -249,8 +249,8 @@ func TestNoColourStaysWithoutColour(t *testing.T) {
 	assert.Equal(t, theme.Plain, deps.Theme.Name)
 	assert.True(t, deps.Theme.ASCII)
 	assert.Equal(t, "light", deps.Settings.Theme, "kept for a terminal with colour")
-	assert.True(t, d.Shows("shows no colour now"))
-	to(t, d, "heart firm at")
+	assert.True(t, d.Shows("this terminal shows no color now; the"))
+	to(t, d, "heart accuracy")
 	assert.Contains(t, d.Row("> "), "[+/- 1 /min]")
 	assert.True(t, theme.New(theme.Light, true).As(theme.Dark).ASCII, "the signs stay those of the terminal")
 }
@@ -266,7 +266,7 @@ func TestARoutineThatIsGoneIsSaid(t *testing.T) {
 	to(t, d, "default routine")
 	assert.True(t, d.Shows(`"old-order" is not there any more`))
 	assert.True(t, d.Shows("Evening round (own)"))
-	to(t, d, "heart firm at")
+	to(t, d, "heart accuracy")
 	assert.True(t, d.Shows("[± 0.7 /min]"), "what another version stored stands")
 }
 
@@ -315,7 +315,7 @@ func TestABackupFolderAndItsKey(t *testing.T) {
 	d.Press("enter")
 	d.Type("stick")
 	d.Press("enter")
-	assert.True(t, d.Reads("the whole path"), "%s", d.View())
+	assert.True(t, d.Reads("type the full path, from the root"), "%s", d.View())
 	assert.Empty(t, stored(t, store).BackupFolder)
 	for range 5 {
 		d.Press("backspace")

@@ -31,7 +31,7 @@ func (s *screen) saved(m savedSettingsMsg) tea.Cmd {
 	s.saving, s.again, s.leaving = false, false, false
 	if m.err != nil {
 		s.read()
-		return nav.Fail(fmt.Errorf("this setting is NOT stored and stays as it was: %w", m.err))
+		return nav.Fail(fmt.Errorf("this setting is NOT saved and stays as it was: %w", m.err))
 	}
 	ring := m.settings.Silent != s.Deps.Settings.Silent && !m.settings.Silent
 	cmds := []tea.Cmd{func() tea.Msg { return nav.SettingsMsg{Settings: m.settings} }}

@@ -34,8 +34,8 @@ func (s *screen) siteLimit() *written {
 	limit := own.SiteLimit()
 	w := &written{
 		most:  12,
-		hint:  "above this volume a question is asked; no number is agreed on; empty is the program's own, " + limit.Source + "; the label and the veterinarian hold",
-		shown: fmt.Sprintf("not set; asked above %s mL (%s)", notation.FormatNumber(limit.ML, 1), limit.Source),
+		hint:  "above this volume the program asks; no agreed number; empty: " + limit.Source + ". Label and veterinarian decide",
+		shown: fmt.Sprintf("not set (asks above %s mL; %s)", notation.FormatNumber(limit.ML, 1), limit.Source),
 		check: func(text string) error { return checkNumber(text, unitML, mostSiteML, false) },
 	}
 	if own.SiteML > 0 {
@@ -50,8 +50,8 @@ func (s *screen) watch() *written {
 	own := procedure.RulesOf(s.now)
 	w := &written{
 		most:  12,
-		hint:  "how long a horse is watched after an injection; 15 to 30 are common practice (from memory); empty: no watch begins by itself",
-		shown: "not set; no watch begins by itself",
+		hint:  "observation after an injection; 15 to 30 min are common practice (from memory); empty: none starts by itself",
+		shown: "not set; no observation starts by itself",
 		check: func(text string) error { return checkNumber(text, unitMin, mostMinutes, true) },
 	}
 	if own.WatchMinutes > 0 {
@@ -79,13 +79,13 @@ func checkNumber(text, unit string, most float64, whole bool) error {
 	v, ok := readNumber(text, unit)
 	switch {
 	case !ok:
-		return &notation.Refusal{Typed: text, Why: "write a number, or nothing"}
+		return &notation.Refusal{Typed: text, Why: "type a number, or nothing"}
 	case strings.Trim(text, " ") != "" && v <= 0:
-		return &notation.Refusal{Typed: text, Why: "write a number above 0, or nothing"}
+		return &notation.Refusal{Typed: text, Why: "type a number above 0, or nothing"}
 	case v > most:
 		return &notation.Refusal{Typed: text, Why: fmt.Sprintf("at most %.0f", most)}
 	case whole && v != math.Trunc(v):
-		return &notation.Refusal{Typed: text, Why: "write whole minutes"}
+		return &notation.Refusal{Typed: text, Why: "type whole minutes"}
 	}
 	return nil
 }

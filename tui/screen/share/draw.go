@@ -15,9 +15,9 @@ func (s *screen) View(size layout.Size) string {
 	case !s.Loaded:
 		return "Reading .."
 	case s.Deps.Sharing == nil:
-		return form.Clip(layout.Wrap("This record is not shared: it is a throw-away copy.", size.W), size)
+		return form.Clip(layout.Wrap("This record is not shared: it is a temporary copy.", size.W), size)
 	case s.busy:
-		return form.Clip(layout.Wrap("Working. Answers are stored all the same; esc leaves this page and the work goes on.", size.W), size)
+		return form.Clip(layout.Wrap("Working. Answers are saved anyway. esc leaves this page; the work goes on.", size.W), size)
 	case s.act == nil:
 		return s.page(size)
 	case s.step != nil:

@@ -48,15 +48,15 @@ func (s *screen) build() {
 		}
 		s.rows = append(s.rows, r)
 	}
-	s.rows = append(s.rows, row{key: keyWho, name: "your name", value: s.plan.Taker, why: "Every visit says who imported it, and when.", open: s.plan.Taker == ""})
+	s.rows = append(s.rows, row{key: keyWho, name: "your name", value: s.plan.Taker, why: "Every visit shows who imported it, and when.", open: s.plan.Taker == ""})
 	if !has["kind"] {
 		s.rows = append(s.rows, row{key: keyKind, name: "kind of every animal", value: p.Kind, why: "No column says the kind of animal."})
 	}
 	if !has["by"] {
-		s.rows = append(s.rows, row{key: keyBy, name: "who examined", value: p.By, why: "No column says who examined. This name signs every visit."})
+		s.rows = append(s.rows, row{key: keyBy, name: "who examined", value: p.By, why: "No column names the examiner. This name signs every visit."})
 	}
 	if !has["date"] {
-		s.rows = append(s.rows, row{key: keyDate, name: "day of every exam", value: p.Date, why: "No column says when the exams were. Write the day as 2019-05-04.", open: p.Date == ""})
+		s.rows = append(s.rows, row{key: keyDate, name: "day of every exam", value: p.Date, why: "No column has the exam dates. Type the day as 2019-05-04.", open: p.Date == ""})
 	}
 	for _, sp := range p.Spellings() {
 		s.rows = append(s.rows, row{

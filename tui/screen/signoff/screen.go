@@ -30,8 +30,8 @@ type screen struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "esc again leaves without saving what you typed; ctrl+s saves it"
-	s.Refused = "nothing is saved yet: look at the line under the cursor"
+	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
+	s.Refused = "not saved yet: check the line under the cursor"
 	return s
 }
 
@@ -53,12 +53,12 @@ func (s *screen) Cautions() []string { return s.read.Visit.Horse.Cautions }
 func (s *screen) build(j desk.Judged) tea.Cmd {
 	s.read = j
 	o := s.Options()
-	s.by = form.NewText("read by", "", 60, form.Needed("whoever read the visit writes their own name"), o)
+	s.by = form.NewText("read by", "", 60, form.Needed("the reader types their own name"), o)
 	s.role = form.NewChoice("as", []exam.Choice{
 		{Key: string(exam.ReadByVet), Words: exam.ReadByVet.String(), Hint: "signs the visit off"},
 		{Key: string(exam.ReadByColleague), Words: exam.ReadByColleague.String(), Hint: "has read it; does not sign it off"},
 	}, string(exam.ReadByVet), o)
-	s.words = form.NewText("words", "", notation.MaxNote, nil, o).Hint(func(string) string { return "your own words; they stand on the page. May stay empty." }).Long()
+	s.words = form.NewText("words", "", notation.MaxNote, nil, o).Hint(func(string) string { return "your own words, shown on the page; may stay empty." }).Long()
 	s.Begin(form.New(s.Deps.Theme, "save that this visit was read", "sign off").With(s.by, s.role, s.words))
 	return nil
 }
@@ -72,7 +72,7 @@ func (s *screen) store() tea.Cmd {
 	return base.Write(s, func() (exam.Entry, error) {
 		e, err := d.Write(e)
 		if err != nil {
-			err = fmt.Errorf("that is NOT saved, what you typed still stands here: %w", err)
+			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
 		}
 		return e, err
 	}, func(exam.Entry) tea.Cmd { return nav.Back() })
@@ -85,7 +85,7 @@ func (s *screen) View(size layout.Size) string {
 	var head []string
 	if size.H > 10 {
 		v := s.read.Visit
-		state := "This visit is still open: what is saved after the reading is not signed off."
+		state := "This visit is open. Later entries are not signed off."
 		if v.Closed() {
 			state = "This visit is closed."
 		}

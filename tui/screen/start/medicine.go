@@ -20,9 +20,9 @@ func (s *screen) addMedicine(was []exam.Medicine, o entry.Options) {
 		}
 	}
 	s.medicine = form.NewMarks("medicine, 24 h", choices, keysOf(was), alone, o)
-	s.medicine.Hint = "medicine in the last 24 hours; ask the groom or owner. Space marks; with nothing marked the record says that nobody asked."
+	s.medicine.Hint = "medicine in the last 24 hours: ask the groom or owner. Space marks; no mark means that nobody asked."
 	s.given = form.NewText("what and when", "", exam.MaxGiven, nil, o).Hint(func(string) string {
-		return "in your own words, with the time it was given; may stay empty"
+		return "what was given and when; may stay empty"
 	})
 }
 
@@ -33,7 +33,7 @@ func (s *screen) medicineAsked() bool {
 		return true
 	}
 	s.asked = true
-	s.medicine.Hint = "Not asked yet. A medicine hides fever, pain and a fast heart. Ask now. u: none was given, and begin. A number, then space, marks one. ctrl+s again begins without an answer."
+	s.medicine.Hint = "Not asked yet. A medicine can hide fever, pain and a fast heart. Ask now. u: none was given, and begin. ctrl+s again begins without an answer."
 	s.Form.Go(s.medicine)
 	return false
 }
@@ -52,7 +52,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 func (s *screen) Keys() []keys.Binding {
 	list := s.Screen.Keys()
 	if s.asked && !s.resuming() && s.Form.On(s.medicine) && len(s.medicine.Set()) == 0 {
-		list = append([]keys.Binding{keys.Usual().With("none, begin", "no medicine was given in the last 24 hours: says so and begins the exam")}, list...)
+		list = append([]keys.Binding{keys.Usual().With("none, begin", "save that no medicine was given, and begin")}, list...)
 	}
 	return list
 }

@@ -56,7 +56,7 @@ func (s *screen) goOn() tea.Cmd {
 		if !same {
 			_, err := desk.Write(exam.Entry{Visit: id, Kind: exam.EntryContext, At: now, By: settings.Person, Context: &context})
 			if err != nil {
-				return o, fmt.Errorf("what was said before the exam is NOT changed: %w", err)
+				return o, fmt.Errorf("the answers before the exam are NOT changed: %w", err)
 			}
 		}
 		if changed {

@@ -74,10 +74,10 @@ func (s *screen) store() tea.Cmd {
 func (s *screen) take(b begun) tea.Cmd {
 	s.begun, s.id = b, b.horse.ID
 	o := s.Options()
-	s.person = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("every entry says by whom: write your name or initials"), o)
+	s.person = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials; every entry carries it"), o)
 	s.routine = form.NewChoice("routine", s.routines(), s.first(), o)
 	s.reason = form.NewText("reason", "", maxReason, nil, o).Hint(func(string) string {
-		return "why the horse is seen, in a few words; may stay empty"
+		return "why the horse is seen; may stay empty"
 	})
 	s.states = form.NewMarks("last 30 minutes", states(), keysOf(b.was.States), []string{string(exam.StateRest)}, o)
 	f := form.New(s.Deps.Theme, "begin the exam", "begin")
@@ -104,7 +104,7 @@ func (s *screen) take(b begun) tea.Cmd {
 	}
 	if s.resuming() {
 		s.withContext()
-		s.open = fmt.Sprintf("This visit was begun %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
+		s.open = fmt.Sprintf("This visit began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
 	}
 	return nil
 }
@@ -168,7 +168,7 @@ func states() []exam.Choice {
 func handling() []string {
 	return []string{
 		"Come to the shoulder, speaking. Never crouch, kneel or pass under neck or belly.",
-		"Handler on your side; behind the horse stay touching it, or well out of reach.",
+		"Handler on your side. Behind the horse: touching it, or well out of reach.",
 	}
 }
 

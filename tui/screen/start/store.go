@@ -65,7 +65,7 @@ func (s *screen) begin() tea.Cmd {
 		o := opened{visit: begun.Visit.ID, partly: begun.Partly}
 		if changed {
 			if err := desk.Store.SaveSettings(settings); err != nil {
-				o.partly = fmt.Errorf("the visit is open, but your name and routine are not remembered for the next one: %w", err)
+				o.partly = fmt.Errorf("the visit is open, but your name and routine are not saved for the next one: %w", err)
 				return o, nil
 			}
 			o.settings = &settings

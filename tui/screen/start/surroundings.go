@@ -20,7 +20,7 @@ func (s *screen) addSurroundings(o entry.Options) {
 		return err
 	}
 	s.air = form.NewText("air", "", maxFigure, check, o).Hint(func(string) string {
-		return "temperature of the air, 31C or 88F (" + string(prefer) + " where none is written); may stay empty"
+		return "air temperature, 31C or 88F (without a unit: " + string(prefer) + "); may stay empty"
 	})
 	s.humid = form.NewText("humidity", "", maxFigure, func(text string) error {
 		_, err := exam.ReadHumidity(text)
@@ -68,26 +68,26 @@ func (s *screen) repeat() string {
 	if text := score.Repeat(s.context()); text != "" {
 		return text
 	}
-	return "space marks; with nothing marked the record says that nobody asked"
+	return "space marks; no mark means that nobody asked"
 }
 
 // heat says what air and humidity come to, with its source.
 func (s *screen) heat() string {
 	c := s.context()
 	if c.Air == nil || c.Humid == nil {
-		return "relative humidity in %; with the air it gives the heat sum"
+		return "relative humidity in %; with the air it gives the heat index"
 	}
 	h, err := score.HeatSum(*c.Air, *c.Humid)
 	if err != nil {
 		return err.Error()
 	}
-	return "heat sum in F " + h.Words + " (" + h.Evidence.String() + ": " + h.Source + ")"
+	return "heat index " + h.Words + " (" + h.Evidence.String() + ": " + h.Source + ")"
 }
 
 func (s *screen) wetBulb() string {
 	c := s.context()
 	if c.Globe == nil {
-		return "only where a meter for it stands in the yard; may stay empty"
+		return "only if the yard has a meter; may stay empty"
 	}
 	r, err := score.WetBulbGlobe(*c.Globe)
 	if err != nil {

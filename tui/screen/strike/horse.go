@@ -30,13 +30,13 @@ func (s *screen) find(text string) (exam.Horse, error) {
 	case len(exact) == 1:
 		return exact[0], nil
 	case len(exact) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: write the chip, or the owner", len(exact))}
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: type the chip, or the owner", len(exact))}
 	case len(near) == 1:
 		return near[0], nil
 	case len(near) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: write the whole name", len(near))}
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: type the whole name", len(near))}
 	}
-	return exam.Horse{}, &notation.Refusal{Why: "no horse in the record has this name, owner or chip; write the horse down first, or leave this empty"}
+	return exam.Horse{}, &notation.Refusal{Why: "no horse has this name, owner or chip; add the horse first, or leave this empty"}
 }
 
 func (s *screen) checkHorse(text string) error {
@@ -49,14 +49,14 @@ func (s *screen) checkHorse(text string) error {
 
 func (s *screen) mustFind(text string) error {
 	if text == "" {
-		return &notation.Refusal{Why: "say for which horse it is entered again"}
+		return &notation.Refusal{Why: "type the right horse"}
 	}
 	return s.checkHorse(text)
 }
 
 func (s *screen) horseHint(text string) string {
 	if text == "" {
-		return "the horse that these findings are of; empty: struck, and not entered again"
+		return "the horse that was examined; empty: voided and not entered again"
 	}
 	h, err := s.find(text)
 	if err != nil {

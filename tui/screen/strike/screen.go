@@ -34,8 +34,8 @@ type record struct {
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
 	s.Deps, s.Load, s.Store = deps, s.load, s.strike
-	s.Leave = "esc again leaves; nothing is struck"
-	s.Refused = "nothing is struck yet: look at the line under the cursor"
+	s.Leave = "esc again leaves; nothing is voided"
+	s.Refused = "not voided yet: check the line under the cursor"
 	return s
 }
 
@@ -57,25 +57,25 @@ func (s *screen) load() tea.Cmd {
 
 func (s *screen) Title() string {
 	if !s.Loaded {
-		return "Strike a visit"
+		return "Void a visit"
 	}
-	return fmt.Sprintf("Strike: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Void: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 
 func (s *screen) build(r record) tea.Cmd {
 	s.record = r
-	o, words, check := s.Options(), "strike this visit", s.checkHorse
+	o, words, check := s.Options(), "void this visit", s.checkHorse
 	if r.visit.Struck != nil { // struck before, and not entered again
 		words, check = "enter it again", s.mustFind
 	}
-	s.why = form.NewText("why", "", 0, form.Needed("say why it is struck"), o).
+	s.why = form.NewText("why", "", 0, form.Needed("type why it is voided"), o).
 		Hint(func(string) string {
-			return "in a few words, for whoever reads this in years: entered on the wrong horse"
+			return "a few words for later readers: entered on the wrong horse"
 		})
 	s.again = form.NewText("right horse", "", 80, check, o).Hint(s.horseHint).Chip()
-	s.by = form.NewText("by whom", s.Deps.Settings.Person, 60, form.Needed("say who strikes it"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
 	s.Begin(form.New(s.Deps.Theme, words, "do it").With(s.why, s.again, s.by))
 	return nil
 }
@@ -96,7 +96,7 @@ func (s *screen) strike() tea.Cmd {
 	return base.Write(s, func() (exam.Visit, error) {
 		_, entered, err := store.Strike(e, again)
 		if err != nil {
-			err = fmt.Errorf("the visit is NOT struck, everything stands as it was: %w", err)
+			err = fmt.Errorf("the visit is NOT voided; nothing was changed: %w", err)
 		}
 		return entered, err
 	}, onward)
@@ -120,10 +120,10 @@ func (s *screen) View(size layout.Size) string {
 			done++
 		}
 	}
-	text := fmt.Sprintf("%d findings by %s. A struck visit stays readable and is marked; it counts in no range, no trend and no date that is due. It is not taken back.",
+	text := fmt.Sprintf("%d findings by %s. A voided visit stays readable but counts nowhere. This cannot be undone.",
 		done, notation.CleanLine(s.visit.By, 40))
 	if n := len(s.visit.Injections) + len(s.visit.Draws); n > 0 {
-		text += fmt.Sprintf(" It holds %d injections or blood draws: entered again, they count for the right horse.", n)
+		text += fmt.Sprintf(" It has %d injections or blood draws; entered again, they count for the right horse.", n)
 	}
 	head := append(s.Faint(text, size.W), "")
 	if len(head)+3 > size.H {

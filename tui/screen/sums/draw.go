@@ -34,7 +34,7 @@ func (s *screen) drawList(size layout.Size) []string {
 	})
 	lines = append(lines, "")
 	if w := volume.Known(s.in.Visits, s.Deps.Now()); w.Kg > 0 {
-		lines = append(lines, layout.Cut("of the record: "+w.Line(), size.W))
+		lines = append(lines, layout.Cut("from the record: "+w.Line(), size.W))
 	}
 	for _, text := range foot {
 		lines = append(lines, t.Faint.Render(text))
@@ -70,9 +70,9 @@ func (s *screen) drawAnswer(size layout.Size) []string {
 		}
 	}
 	if size.H > 1 && len(lines) > size.H {
-		hint := "on the last line s shows the whole working and its source"
+		hint := "press s on the last line for the working and its source"
 		if !s.form.Typing() {
-			hint = "s shows the whole working and its source"
+			hint = "s shows the working and its source"
 		}
 		lines = append(lines[:size.H-1], t.Faint.Render(layout.Cut(hint, size.W)))
 	}

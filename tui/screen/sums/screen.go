@@ -190,7 +190,7 @@ func (s *screen) work() {
 func parts(r *sums.Result) []explain.Part {
 	out := []explain.Part{{Head: "The answer", Lines: append([]string{r.Head}, r.More...)}, {Head: "Working", Lines: r.Working}}
 	if len(r.Warnings) > 0 {
-		out = append(out, explain.Part{Head: "To look at twice", Lines: r.Warnings})
+		out = append(out, explain.Part{Head: "Check this", Lines: r.Warnings})
 	}
 	return append(out, explain.Part{Head: "Source", Lines: r.Source})
 }

@@ -56,7 +56,7 @@ func TestTheRecordsWeightIsThereAndMarked(t *testing.T) {
 		"2": {"2mg/kg", "50mg/mL"}, "5": {"8%"},
 	} {
 		d := open(t, "Thistle", layout.Size{W: 120, H: 40})
-		assert.True(t, d.Reads("of the record: weight 480 kg, by eye, 70 days old"))
+		assert.True(t, d.Reads("from the record: weight 480 kg, by eye, 70 days old"))
 		d.Press(digit)
 		for _, text := range typed {
 			d.Type(text)

@@ -51,7 +51,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 // other goes to the other thing that can be counted.
 func (s *screen) other() tea.Cmd {
 	if s.field.Busy() {
-		s.said = "A count is running: accept it with enter, or leave it with esc twice."
+		s.said = "A count is running. enter saves it; esc twice discards it."
 		return nil
 	}
 	at := slices.IndexFunc(s.steps, func(step exam.Step) bool { return step.ID == s.step.ID })
@@ -77,7 +77,7 @@ func (s *screen) Escape() bool {
 	}
 	if s.field.Busy() && !s.leave {
 		s.leave = true
-		s.said = "A count is running. esc again throws it away."
+		s.said = "A count is running. esc again discards it."
 		return true
 	}
 	begun := s.begun
@@ -91,7 +91,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.origin.Open() {
 		return s.origin.Keys()
 	}
-	ask := keys.Source().With("source", "show how the rate and its half-width are worked out")
+	ask := keys.Source().With("source", "show how the rate and its accuracy are calculated")
 	if len(s.parts()) == 0 {
 		ask = ask.OffIf("nothing was counted yet")
 	}
@@ -106,7 +106,7 @@ func (s *screen) parts() []explain.Part {
 	if s.last == nil {
 		return nil
 	}
-	return []explain.Part{{Head: "Counted last: " + s.done[0], Lines: explain.Count(*s.last)}}
+	return []explain.Part{{Head: "Last count: " + s.done[0], Lines: explain.Count(*s.last)}}
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
@@ -136,7 +136,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	}
 	text := v.Show(s.step)
 	if v.Count != nil && v.Count.HalfWidth > 0 {
-		text += fmt.Sprintf(" +/- %s while counted", notation.FormatNumber(v.Count.HalfWidth, 2))
+		text += fmt.Sprintf(" ± %s /min, this count", notation.FormatNumber(v.Count.HalfWidth, 2))
 	}
 	s.done, s.last = append([]string{text}, s.done...), &v
 	s.again()
@@ -147,7 +147,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 func (s *screen) show() {
 	switch parts := s.parts(); {
 	case s.field.Busy():
-		s.said = "A count is running: enter takes it, then s shows where it comes from."
+		s.said = "A count is running: enter saves it, then s shows its source."
 	case len(parts) > 0:
 		s.origin.Show(s.step.Name, parts)
 	}

@@ -48,7 +48,7 @@ func TestTheOtherCountIsOneKeyAway(t *testing.T) {
 	assert.True(t, d.Reads("A count is running"), d.View())
 	assert.True(t, d.Shows("Count: Heart rate"))
 	d.Press("esc")
-	assert.True(t, d.Reads("esc again throws it away"), d.View())
+	assert.True(t, d.Reads("A count is running. esc again discards it"), d.View())
 	d.Press("esc")
 	assert.False(t, d.Left(), "back at the beginning of the count")
 	d.Press("esc")

@@ -66,7 +66,7 @@ func (c *coach) View(size layout.Size) []string {
 	n := c.task()
 	text := all[n].words
 	if c.at == stepLater && n == taskOrder {
-		text = "Here it is: answer it with a digit and enter, or u. Then the exam goes back."
+		text = "Here it is. Answer with a digit and enter, or u. Then the exam goes back."
 	}
 	lines := []string{c.theme.Heading.Render(layout.Cut(fmt.Sprintf("tour, %d of %d: %s", n+1, len(all), all[n].name), width))}
 	for _, line := range layout.Wrap(text, width) {

@@ -62,11 +62,11 @@ const (
 
 func tasks() []task {
 	return []task{
-		taskChoose:  {"choose", "Read what is seen. Choose with up/down or a digit, then enter: an answer is on the disk at once."},
+		taskChoose:  {"choose", "Read what is seen. Choose with up/down or a digit, then enter. It is saved at once."},
 		taskUsual:   {"usual", "Looked, and nothing is there? u says usual at one nostril, a at both."},
-		taskLater:   {"later", "tab leaves this open and goes on. At the left it keeps its - till it is answered."},
-		taskTap:     {"tap", "space at each beat of the block until the rate is firm, 15 s at least; enter takes it."},
-		taskOrder:   {"order", "One was left: o, up to it, enter, and answer it. Then you are back here."},
-		taskNotDone: {"not done", "It will not be touched there: x, a reason, enter. Then comes the review: f, enter closes."},
+		taskLater:   {"later", "tab goes to the next step. At the left this one keeps its - until it is answered."},
+		taskTap:     {"tap", "Press space at each beat until the rate is steady, at least 15 s. enter saves it."},
+		taskOrder:   {"order", "One step is to do. Press o, go up to it, enter, and answer it."},
+		taskNotDone: {"not done", "The horse refuses: press x, choose a reason, enter. Then the review: f, enter closes."},
 	}
 }

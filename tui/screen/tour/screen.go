@@ -39,11 +39,11 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 func (s *screen) Title() string { return "Tour" }
 
 // Right says that nothing is written.
-func (s *screen) Right() string { return "nothing of it is stored" }
+func (s *screen) Right() string { return "nothing is saved" }
 
 func (s *screen) Keys() []keys.Binding {
 	if s.page == done {
-		return []keys.Binding{keys.Accept().With("rehearse", "rehearse the short routine with a simulated horse; it is marked at the end")}
+		return []keys.Binding{keys.Accept().With("rehearse", "rehearse a short routine with a simulated horse, with marks")}
 	}
 	return []keys.Binding{keys.Accept().With("begin", "begin the tour")}
 }
@@ -112,16 +112,16 @@ func begin(d *nav.Deps) (*nav.Deps, error) {
 func (s *screen) words() []string {
 	if s.page == done {
 		return []string{
-			"That was every key of an exam: choose, usual, later, tap, order, not done, review. ? on any screen says what its keys do.",
-			fmt.Sprintf("Now once from the door to the end: the routine %s, with a simulated horse that you have not seen, about five minutes. It is marked afterwards: what was missed, how far the counts were off, and the truth beside each answer. Rehearsals are kept apart from real visits.", shortTitle(s.Deps.Routines)),
-			"enter leads there; esc goes home, and r on the home screen rehearses at any time.",
+			"Those were the keys of an exam: choose, usual, later, tap, order, not done, review. ? on any screen explains its keys.",
+			fmt.Sprintf("Next: the routine %s from start to end, with a new simulated horse, about five minutes. It is marked afterwards, with the right answer beside yours. Rehearsals are never mixed with real visits.", shortTitle(s.Deps.Routines)),
+			"enter goes there; esc goes home. r on the home screen rehearses at any time.",
 		}
 	}
 	return []string{
-		"Five minutes, with a horse that does not exist: five steps of an exam, on the very screen and with the very keys of a real one.",
-		"At each step the tour says which key to try. Any other key does what it does in an exam, and nothing can go wrong: nothing of the tour is stored.",
-		"At the left stands the order of the steps: > here, + answered, x not done, - open. At the bottom stand the keys that work now. esc goes one step back and never leaves; ctrl+c leaves the program.",
-		"After it a whole rehearsal of a short routine waits, with marks.",
+		"Five minutes with a simulated horse: five steps on the real exam screen, with the real keys.",
+		"At each step the tour tells you which key to try. Nothing can go wrong: nothing of the tour is saved.",
+		"At the left are the steps: > here, + answered, x not done, - to do. At the bottom are the keys that work now. esc goes back; ctrl+c leaves the program.",
+		"Afterwards you can rehearse a short routine, with marks.",
 	}
 }
 

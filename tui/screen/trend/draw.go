@@ -63,7 +63,7 @@ func (s *screen) legend(width int) []string {
 		return lines
 	}
 	if d.own != nil {
-		text := fmt.Sprintf("%s own range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, notation.Counted(d.own.Visits, "earlier visit"))
+		text := fmt.Sprintf("%s this horse's range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, notation.Counted(d.own.Visits, "earlier visit"))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
 	if low, high, ok := s.still(); ok {

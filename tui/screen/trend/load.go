@@ -131,7 +131,7 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		if text := span(p.Low, p.High); text != "" {
 			more = append(more, fmt.Sprintf("usual %s for %s", text, p.Class))
 		} else if d.step.Range != "" {
-			more = append(more, "no range is held for "+p.Class.String())
+			more = append(more, "no range is known for "+p.Class.String())
 		}
 	} else if st, ok := j.Standing(v, f, earlier); ok {
 		l.level = st.Level
@@ -140,7 +140,7 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		more = append(more, state.String())
 	}
 	if f.Note != "" {
-		more = append(more, "note: "+notation.CleanLine(f.Note, 0))
+		more = append(more, "comment: "+notation.CleanLine(f.Note, 0))
 	}
 	l.mark, l.more = theme.Mark(l.level), strings.Join(more, "; ")
 	return l

@@ -118,12 +118,12 @@ func TestTheBandOfNoChangeIsDrawnAndSaid(t *testing.T) {
 	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("= no change on 27 Feb 2026 would be 37.4-38.8 C"))
 	assert.Equal(t, 3, strings.Count(strings.Join(plotted(d), "\n"), "="))
-	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within noise (to 0.69 C)"))
+	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within normal variation (to 0.69 C)"))
 	d.Press("s", "pgdown", "pgdown")
-	assert.True(t, d.Reads("a change is more than noise above 1.96 x sqrt(2 x within² + this² + last²)"))
+	assert.True(t, d.Reads("a real change is above 1.96 x sqrt(2 x within² + this² + last²)"))
 	foal := open(t, "heart.rate", exam.NoSite, layout.Size{W: 80, H: 24})
 	assert.False(t, foal.Shows("no change on"), "too few visits as a yearling, and typed rates")
-	assert.True(t, foal.Reads("how much is noise is not known"))
+	assert.True(t, foal.Reads("normal variation not known"))
 }
 
 func TestSourceIsShownAndClosed(t *testing.T) {

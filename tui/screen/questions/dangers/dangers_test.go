@@ -95,7 +95,7 @@ func TestItIsThereWhereTheRecordIsNot(t *testing.T) {
 	b.open(nav.Injection, 1, wide())
 	assert.True(t, b.Shows("CALL THE VET NOW"), b.View())
 	b.Press("1")
-	assert.True(t, b.Reads("nothing can be written down"), b.View())
+	assert.True(t, b.Reads("The visit cannot be read, so nothing can be"), b.View())
 }
 
 func TestASignStopsTheRunningInjection(t *testing.T) {
@@ -119,9 +119,9 @@ func TestASignStopsTheRunningInjection(t *testing.T) {
 	i, _ := b.visit().Injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, procedure.Reaction, i.Sign)
-	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath", i.SignWords)
+	assert.Equal(t, "Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath", i.SignWords)
 	assert.InDelta(t, 0.4, i.GivenML, 0)
-	for _, text := range []string{"Read this out", "To Dr. R. Sommer", "Vaccine T, lot LT-4471, 0.4 mL went in, IM, neck triangle, left, at 11:05", "hives"} {
+	for _, text := range []string{"It is saved. Read this to the veterinarian", "To Dr. R. Sommer", "Vaccine T, lot LT-4471, 0.4 mL given, IM, neck triangle, left, at 11:05", "hives"} {
 		assert.True(t, b.Reads(text), "%s: %s", text, b.View())
 	}
 	assert.True(t, b.Shows("stops the injection"), "the first line says still what it did")
@@ -138,13 +138,13 @@ func TestAReactionInTheWatchEndsItAndLocksAgain(t *testing.T) {
 	now := screentest.Now().Add(4 * time.Minute)
 	b.deps.Now = func() time.Time { return now }
 	b.open(nav.Watch, 1, wide())
-	assert.True(t, b.Shows("watch: Bracken 16:00"), b.View())
+	assert.True(t, b.Shows("observe: Bracken 16:00"), b.View())
 	b.Press("2", "b", "enter")
 	v := b.visit()
 	require.Len(t, v.Watches, 1)
 	assert.Equal(t, exam.WatchReaction, v.Watches[0].State)
 	assert.Equal(t, procedure.Reaction, v.Watches[0].Sign)
-	assert.False(t, b.Shows("watch: Bracken"), "the clock stops on every screen")
+	assert.False(t, b.Shows("observe: Bracken"), "the clock stops on every screen")
 	assert.True(t, b.Reads("4 minutes after it"), b.View())
 	err := authorization.Allowed(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
 	require.ErrorIs(t, err, exam.ErrRefused)
@@ -169,7 +169,7 @@ func TestAReactionAfterTheVisitWasClosed(t *testing.T) {
 	screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryClosed})
 	b.open(nav.Watch, 1, wide())
 	b.Press("5", "b", "enter")
-	assert.True(t, b.Reads("It is written down"), b.View())
+	assert.True(t, b.Reads("It is saved. Read this to the veterinarian"), b.View())
 	v := b.visit()
 	require.Len(t, v.Watches, 1)
 	assert.Equal(t, procedure.Muscle, v.Watches[0].Sign)
@@ -205,17 +205,17 @@ func TestASignOfDangerIsOneKeyAQuestion(t *testing.T) {
 		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
 	b.open(nav.Injection, 1, wide())
 	b.Press("enter", "space", "0")
-	assert.True(t, b.Shows("A sick vein"), "none of them chooses")
+	assert.True(t, b.Shows("Hot, hard or swollen vein"), "none of them chooses")
 	b.Press("1")
 	assert.True(t, b.Reads("1 Stop. Get people clear; nobody lies on the horse."), b.View())
 	b.Press("esc")
-	assert.True(t, b.Shows("A sick vein"), "esc shows the list")
+	assert.True(t, b.Shows("Hot, hard or swollen vein"), "esc shows the list")
 	b.Press("1", "f", "enter", "k")
 	i, _ := b.visit().Injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
 	assert.Equal(t, procedure.Artery, i.Sign)
 	assert.True(t, i.NotKnown)
-	assert.Equal(t, "Into the artery: seizure, lies, does not answer", i.SignWords)
+	assert.Equal(t, "Into the artery: seizure, lies down, does not respond", i.SignWords)
 }
 
 // A held or bouncing key, whichever it is, writes no sign down.
@@ -236,7 +236,7 @@ func TestWithoutAProcedureItIsANote(t *testing.T) {
 	b.Press("6", "b", "enter")
 	v := b.visit()
 	require.Len(t, v.Notes, 1)
-	assert.Contains(t, v.Notes[0].Text, "A sick vein: hot, thick, cord-like, painful vein")
+	assert.Contains(t, v.Notes[0].Text, "Hot, hard or swollen vein: hot, thick, cord-like, painful vein")
 }
 
 func TestGoldenDangers(t *testing.T) {

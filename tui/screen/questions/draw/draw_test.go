@@ -136,12 +136,12 @@ func TestThreeTubesInTheOrderOfDraw(t *testing.T) {
 func TestTheOfficialSampleIsTheVeterinarians(t *testing.T) {
 	b := sit(t, wide(), drawing())
 	b.Type("Coggins test")
-	assert.True(t, b.Reads("drawn by the Category II accredited veterinarian"), b.View())
+	assert.True(t, b.Reads("USA: the Category II accredited"), b.View())
 	b.Press("enter")
 	b.Press("down")
 	b.Press("2", "enter") // tubes are below
 	b.Press("ctrl+s")
-	assert.True(t, b.Reads("write down who draws it"), b.View())
+	assert.True(t, b.Reads("by law the accredited veterinarian draws"), b.View())
 	assert.Empty(t, b.visit().Draws)
 	b.line("Dr. R. Sommer")
 	b.Press("3", "space", "ctrl+s")
@@ -166,11 +166,11 @@ func TestAMissedStickAndFiveOfThem(t *testing.T) {
 		assert.True(t, d.Sticks[n-1].Missed)
 		assert.True(t, b.Reads("A new needle."), b.View())
 		if n < 5 {
-			assert.False(t, b.Reads("stop and think"))
+			assert.False(t, b.Reads("needle attempts already: stop; somebody"))
 			b.Press("enter", "i")
 		}
 	}
-	assert.True(t, b.Reads("5 sticks already: stop and think"), b.View())
+	assert.True(t, b.Reads("5 needle attempts already: stop"), b.View())
 	b.Press("x", "w")
 	b.line("another day")
 	b.Press("enter")
@@ -219,7 +219,7 @@ func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	b.Press("ctrl+s")
 	b.checks()
 	b.Press("enter", "i")
-	assert.True(t, b.Reads("14 days before: 40 of 3750 mL"), "while it is filled: %s", b.View())
+	assert.True(t, b.Reads("Last 14 days: 40 mL. Limit 3750 mL"), "while it is filled: %s", b.View())
 }
 
 func TestWhereTheAmountsComeFrom(t *testing.T) {
@@ -248,7 +248,7 @@ func TestTooMuchForAFoalIsInTheCheckList(t *testing.T) {
 	b.line("60")
 	b.line("50kg") // 540 mL of 4 L
 	b.Press("ctrl+s")
-	assert.True(t, b.Reads("So much blood: the veterinarian was asked first"), b.View())
+	assert.True(t, b.Reads("Large volume: the veterinarian was asked first"), b.View())
 }
 
 func TestLockedAgainBeforeTheNeedle(t *testing.T) {
@@ -272,7 +272,7 @@ func TestAfterAnInterruption(t *testing.T) {
 		{"drawn", []string{"d", "enter", "enter"}, exam.DrawDone, 2.7, true},
 		{"not known how much", []string{"k"}, exam.DrawDone, 2.7, false}, // the tube that is written down
 		{"stopped", []string{"n"}, exam.DrawStopped, 2.7, true},
-		{"nobody knows", []string{"u"}, exam.DrawStopped, 2.7, false},
+		{"not known", []string{"u"}, exam.DrawStopped, 2.7, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := sit(t, wide(), drawing())
@@ -313,7 +313,7 @@ func TestANeedleOfAnInjectionComesFirst(t *testing.T) {
 	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
 		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}})
 	b.open(0, wide())
-	assert.True(t, b.Reads("The needle of injection 1 is written down as in, and not as out"), b.View())
+	assert.True(t, b.Reads("The needle of injection 1 is recorded as inserted, not as removed"), b.View())
 	b.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Injection, Visit: b.id, Number: 1}, b.Last())
 }

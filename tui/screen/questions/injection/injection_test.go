@@ -145,7 +145,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	b.Press("up", "up")
 	b.line("20 G, 1.5 in")
 	b.Press("enter", "enter")
-	assert.True(t, b.Reads("Enter does not say it. Press i"), b.View())
+	assert.True(t, b.Reads("Enter is not enough. Press i"), b.View())
 	assert.Empty(t, b.injection(1).Attempts)
 	b.Press("i")
 	a, in := b.injection(1).NeedleIn()
@@ -154,7 +154,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	assert.Equal(t, "20 G, 1.5 in", a.Needle)
 
 	b.Press("enter")
-	assert.True(t, b.Reads("Enter alone is no answer. Press one of: c, b, m."), "enter alone says nothing was seen")
+	assert.True(t, b.Reads("Press one of: c, b, m."), "enter alone says nothing was seen")
 	b.Press("1", "c")
 	assert.Equal(t, exam.InjectionClear, b.injection(1).State)
 	b.Press("enter", "c")
@@ -181,7 +181,7 @@ func TestBloodOnAspirationBeginsElsewhere(t *testing.T) {
 	i := b.injection(1)
 	require.Len(t, i.Attempts, 1)
 	assert.Equal(t, exam.InjectionBlood, i.Attempts[0].Seen, "the attempt is recorded")
-	assert.True(t, b.Reads("A new needle, another place"))
+	assert.True(t, b.Reads("A new needle, another site"))
 	assert.True(t, b.Shows("neck triangle, right (proposed)"), b.View())
 	b.Press("0") // no tenth place
 	b.Press("end", "enter")
@@ -204,7 +204,7 @@ func TestGlutealTakesItsWarning(t *testing.T) {
 	assert.True(t, b.Shows("> ! 7 gluteal, left"), b.View())
 	assert.True(t, b.Reads("an abscess there cannot drain"))
 	b.Press("enter")
-	assert.True(t, b.Shows("enter again takes it all the same"))
+	assert.True(t, b.Shows("Read the warning first. enter again uses"))
 	assert.False(t, b.Shows("the needle is in"))
 	b.Press("enter")
 	assert.True(t, b.Shows("the needle is in"))
@@ -317,7 +317,7 @@ func TestNoBloodComesBackStopsBesideTheVein(t *testing.T) {
 	b.Press("enter", "k")
 	i := b.injection(1)
 	assert.Equal(t, exam.InjectionStopped, i.State)
-	assert.Equal(t, "beside the vein", i.Sign)
+	assert.Equal(t, "outside the vein", i.Sign)
 	assert.True(t, i.NotKnown)
 	assert.True(t, b.Shows("TELL THE VET"), b.View())
 }
@@ -344,7 +344,7 @@ func TestAfterAnInterruptionAPersonSaysWhatHappened(t *testing.T) {
 		{"given, not known how much", []string{"k"}, exam.InjectionGiven, 0, false},
 		{"needle out", []string{"o"}, exam.InjectionNotFound, 0, true},
 		{"stopped", []string{"n"}, exam.InjectionStopped, 0, true},
-		{"nobody knows", []string{"u"}, exam.InjectionStopped, 0, false},
+		{"not known", []string{"u"}, exam.InjectionStopped, 0, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := sit(t, wide(), screentest.Tetanus())
@@ -431,7 +431,7 @@ func TestDangersAndSourcesAtEveryStage(t *testing.T) {
 		{"needle", "[i: the needle is in]", func() { b.Press("enter") }},
 		{"aspirate", "Draw the syringe back", func() { b.Press("i") }},
 		{"give", "[g] given: 1 mL, as ordered", func() { b.Press("c") }},
-		{"given", "Written down: given", func() { b.Press("g") }},
+		{"given", "Saved: given", func() { b.Press("g") }},
 	}
 	for _, stage := range stages {
 		stage.on()
@@ -487,9 +487,9 @@ func TestWhatTheVetIsToldIsWholeInTheSmallestWindow(t *testing.T) {
 		b := sit(t, size, screentest.Tetanus())
 		screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
 			exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}},
-			exam.InjectionLine{Phase: exam.InjectionStopped, Why: "Reaction to the product", NotKnown: true, Sign: "reaction", SignWords: "Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath"})
+			exam.InjectionLine{Phase: exam.InjectionStopped, Why: "Reaction to the product", NotKnown: true, Sign: "reaction", SignWords: "Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath"})
 		b.open(1, size)
-		assert.True(t, b.Reads("TELL THE VET Reaction to the product: hives, swollen face or eyelids, fast or hard breathing, after a breath"), b.View())
+		assert.True(t, b.Reads("TELL THE VET Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath"), b.View())
 		assert.True(t, b.Shows("another injection"), b.View())
 		assert.False(t, b.Shows("neck triangle, left:"), "a needle of which nothing was seen has no colon")
 	}

@@ -67,7 +67,7 @@ func TestTheChipOfAnotherHorseStopsEverything(t *testing.T) {
 	b.Press("a")
 	assert.False(t, b.Reads("Wrong horse"), b.View())
 	assert.True(t, b.Shows("> Right horse"), "the answer is taken back: "+b.View())
-	assert.True(t, b.Reads("is taken back"), b.View())
+	assert.True(t, b.Reads("is removed"), b.View())
 	assert.Equal(t, writes, b.store.Writes())
 	b.Scan(own)
 	assert.True(t, b.Shows("> Right product"), b.View())

@@ -36,7 +36,7 @@ func sit(t *testing.T, size layout.Size, after time.Duration) *bench {
 	return b
 }
 
-// What the hub calls "not begun" is begun here, with the minutes of the practice.
+// What the hub calls "not started" is begun here, with the minutes of the practice.
 func TestAWatchThatNobodyBeganIsBegunHere(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -51,7 +51,7 @@ func TestAWatchThatNobodyBeganIsBegunHere(t *testing.T) {
 	w := b.state(t)
 	assert.True(t, w.Running())
 	assert.Equal(t, 25, w.Minutes)
-	assert.False(t, b.Shows("is not watched"), b.View())
+	assert.False(t, b.Shows("type why the horse is not observed"), b.View())
 }
 
 func (b *bench) state(t *testing.T) exam.Watch {
@@ -68,7 +68,7 @@ func TestItDoesNotEndBeforeItsTime(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
 	assert.True(t, b.Shows("15:00 left"), b.View())
 	b.Press("n")
-	assert.True(t, b.Reads("the watch is not over"), b.View())
+	assert.True(t, b.Reads("the observation is not over"), b.View())
 	assert.True(t, b.state(t).Running())
 	b.now = b.now.Add(6 * time.Second)
 	b.Send(nav.ClockMsg{Now: b.now})
@@ -77,12 +77,12 @@ func TestItDoesNotEndBeforeItsTime(t *testing.T) {
 
 func TestOverAndNothingSeen(t *testing.T) {
 	b := sit(t, wide(), 20*time.Minute)
-	assert.True(t, b.Shows("OVER since 11:25"), b.View())
+	assert.True(t, b.Shows("Time is up since 11:25"), b.View())
 	b.Press("enter")
 	assert.True(t, b.state(t).Running(), "enter says nothing of the horse")
 	b.Press("n")
 	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
-	assert.False(t, b.Shows("watch: Bracken"), "the line of the frame is gone")
+	assert.False(t, b.Shows("observe: Bracken"), "the line of the frame is gone")
 	b.Press("enter")
 	assert.True(t, b.Left())
 }
@@ -90,7 +90,7 @@ func TestOverAndNothingSeen(t *testing.T) {
 func TestLeavingBeforeTheEndAsksWhy(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
 	b.Press("x", "ctrl+s", "enter")
-	assert.True(t, b.Reads("Enter alone is no answer"), b.View())
+	assert.True(t, b.Reads("Press one of"), b.View())
 	assert.True(t, b.state(t).Running())
 	b.Press("esc")
 	assert.True(t, b.Shows("15:00 left"), "esc goes back to the clock")
@@ -106,7 +106,7 @@ func TestLeavingForAUsualReasonIsOneKey(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
 	b.Press("x", "v")
 	assert.Equal(t, exam.WatchLeftEarly, b.state(t).State)
-	assert.Equal(t, "the veterinarian watches", b.state(t).Why)
+	assert.Equal(t, "the veterinarian observes", b.state(t).Why)
 }
 
 // Nobody has to watch, but that nobody does is said, by whom and why.
@@ -118,18 +118,18 @@ func TestAWatchIsDeclinedWithItsReason(t *testing.T) {
 	screentest.Given(t, store, b.id)
 	b.Driver = screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, wide())
 	assert.True(t, b.Shows(">         minutes: _"), b.View())
-	assert.True(t, b.Shows("x decline"), "the way to decline it is in sight, where the practice has set no minutes")
+	assert.True(t, b.Shows("x decline"), "the way to decline it is in sight, where no minutes are set")
 	b.Press("x", "enter")
-	assert.True(t, b.Reads("The horse is not watched after the injection. Why?"), b.View())
+	assert.True(t, b.Reads("The horse is not observed after the injection. Why?"), b.View())
 	v, err := store.Visit(b.id)
 	require.NoError(t, err)
 	assert.Empty(t, v.Watches)
 	b.Press("o")
 	w := b.state(t)
 	assert.Equal(t, exam.WatchDeclined, w.State)
-	assert.Equal(t, "the owner watches, and knows what to look for", w.Why)
+	assert.Equal(t, "the owner observes, and knows what to look for", w.Why)
 	assert.NotEmpty(t, w.By)
-	assert.True(t, b.Reads("Written down: declined"), b.View())
+	assert.True(t, b.Reads("Saved: declined"), b.View())
 }
 
 func TestEscLeavesItRunning(t *testing.T) {
