@@ -67,6 +67,13 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if n := unknownLines(last.Unknown); n > 0 {
 		fact("not let in", "%s in the folder are of laptops that nobody let in", notation.Counted(n, "line"))
 	}
+	n, err := p.env.toSettle(p.record)
+	if err != nil {
+		return s, err
+	}
+	if n > 0 {
+		fact("to settle", "%d; loosebox settle lists them", n)
+	}
 	if n := len(last.Aside); n > 0 {
 		fact("kept aside", "%s in the folder did not fit; loosebox share status says why", notation.Counted(n, "part"))
 	}

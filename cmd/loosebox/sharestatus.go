@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam/notation"
 	"loosebox/exam/roster"
+	"loosebox/exam/settle"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
 )
@@ -35,6 +36,7 @@ type statusJSON struct {
 	Unknown  int           `json:"unknown"` // lines in the folder of laptops that are not in the practice
 	Apart    int           `json:"apart"`   // lines that laptops wrote after they were out
 	Aside    []string      `json:"aside"`   // parts in the folder that do not fit, a sentence each
+	ToSettle int           `json:"to_settle"`
 	Last     *lastJSON     `json:"last"`
 }
 
@@ -77,6 +79,9 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	if out.Laptops, err = laptops(r, have); err != nil {
 		return err
 	}
+	if out.ToSettle, err = e.toSettle(r); err != nil {
+		return err
+	}
 	out.Aside = append([]string{}, last.Aside...)
 	out.Waiting, out.Unknown = waiting, unknownLines(last.Unknown)
 	for _, l := range out.Laptops {
@@ -94,6 +99,15 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	return e.printStatus(out, last)
 }
 
+// toSettle is how much a person must look at because two laptops did not know of each other.
+func (e *env) toSettle(r *storage.Record) (int, error) {
+	if err := e.tables(); err != nil {
+		return 0, err
+	}
+	list, err := settle.List(r, e.steps)
+	return len(list), err
+}
+
 func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 	text := "Never shared with another laptop.\n"
 	if s.Last != nil {
@@ -105,6 +119,9 @@ func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 	}
 	if s.Unknown > 0 {
 		text += notation.Counted(s.Unknown, "line") + " in the folder are of laptops that are not in the practice.\n"
+	}
+	if s.ToSettle > 0 {
+		text += fmt.Sprintf("%d to settle: loosebox settle lists what two laptops wrote without knowing of each other.\n", s.ToSettle)
 	}
 	for _, a := range s.Aside {
 		text += a + "\n"
