@@ -86,7 +86,7 @@ func TestAnswersThatDidNotSeeEachOtherBothStand(t *testing.T) {
 func TestWhatWasNotKnownIsSaid(t *testing.T) {
 	dose := func(unseen ...int) exam.Entry {
 		return exam.Entry{Kind: exam.EntryInjection, Unseen: unseen, Injection: &exam.InjectionLine{
-			Phase: exam.InjectionGiven, VolumeML: 5, Order: &exam.Order{Product: "flunixin"},
+			Phase: exam.InjectionGiven, VolumeML: 5, Order: &exam.Order{Product: "Product A"},
 		}}
 	}
 	first, second := dose(), dose(2)

@@ -92,12 +92,12 @@ func (l *laptops) act(t *rapid.T) {
 	case "decide":
 		e.Kind, e.Decision = exam.EntryDecision, &exam.Decision{
 			Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "flunixin", Dose: "5 mL", Times: 9, HoursApart: 0.01}},
+			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9, HoursApart: 0.01}},
 		}
 	case "needle":
 		e.Kind, e.Injection = exam.EntryInjection, &exam.InjectionLine{
 			Phase: exam.InjectionGiven, VolumeML: 5, Afterwards: true,
-			Order: &exam.Order{Product: "flunixin", Dose: "5 mL", VolumeML: 5, Route: exam.RouteIM, Without: exam.OwnHands, Vet: "Dr Vale"},
+			Order: &exam.Order{Product: "Product A", Dose: "5 mL", VolumeML: 5, Route: exam.RouteIM, Without: exam.OwnHands, Vet: "Dr Vale"},
 		}
 	case "correct answer", "settle":
 		l.correct(t, s, e, r)

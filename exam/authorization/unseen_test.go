@@ -17,17 +17,17 @@ import (
 func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 	at := time.Date(2026, 3, 2, 10, 0, 0, 0, time.UTC)
 	go1 := exam.Decided{
-		Decision: exam.Decision{Vet: "Dr Vale", Words: "go", Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "flunixin", Dose: "5 mL", Times: 9}}},
+		Decision: exam.Decision{Vet: "Dr Vale", Words: "go", Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9}}},
 		Signed:   exam.Signed{At: at, Seq: 9},
 	}
 	stop := exam.Decided{Decision: exam.Decision{Vet: "Dr Hill", Words: "nothing today", Ruling: exam.Stop}, Signed: exam.Signed{At: at, Seq: 8}}
 	given := exam.Injection{
-		Number: 1, Order: exam.Order{Product: "flunixin", VolumeML: 5, Dose: "5 mL"}, State: exam.InjectionGiven, GivenML: 5, EndSeq: 7, EndAt: &at,
+		Number: 1, Order: exam.Order{Product: "Product A", VolumeML: 5, Dose: "5 mL"}, State: exam.InjectionGiven, GivenML: 5, EndSeq: 7, EndAt: &at,
 		Attempts: []exam.Attempt{{}}, Signed: exam.Signed{Seq: 7, At: at},
 	}
 	fever := exam.Finding{Step: "temp.rectal", Seq: 6}
 	tell := []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelTell, Value: "41.5 C", Why: "it is high."}}
-	p := exam.Procedure{Kind: exam.Injecting, Product: "flunixin", At: at.Add(time.Minute)}
+	p := exam.Procedure{Kind: exam.Injecting, Product: "Product A", At: at.Add(time.Minute)}
 
 	for name, c := range map[string]struct {
 		v       exam.Visit
@@ -61,12 +61,12 @@ func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 
 // Two needles that did not know of each other are told, until a decision knows of both.
 func TestTwoNeedlesAreTold(t *testing.T) {
-	one := exam.Injection{Number: 1, Order: exam.Order{Product: "flunixin"}, Unaware: []int{2}, Signed: exam.Signed{Seq: 4, By: "Ann"}}
-	two := exam.Injection{Number: 2, Order: exam.Order{Product: "flunixin"}, Unaware: []int{1}, Signed: exam.Signed{Seq: 5, By: "Eva"}}
+	one := exam.Injection{Number: 1, Order: exam.Order{Product: "Product A"}, Unaware: []int{2}, Signed: exam.Signed{Seq: 4, By: "Ann"}}
+	two := exam.Injection{Number: 2, Order: exam.Order{Product: "Product A"}, Unaware: []int{1}, Signed: exam.Signed{Seq: 5, By: "Eva"}}
 	v := exam.Visit{Injections: []exam.Injection{one, two}}
 	told := authorization.Differences(v)
 	require.Len(t, told, 2)
-	assert.Contains(t, told[0].Why, "injection 2 of flunixin by Eva. All of them count.")
+	assert.Contains(t, told[0].Why, "injection 2 of Product A by Eva. All of them count.")
 	assert.Equal(t, ranges.LevelTell, told[0].Level)
 
 	v.Decisions = []exam.Decided{{Decision: exam.Decision{Vet: "Dr Vale"}, Signed: exam.Signed{Seq: 6}, Without: []int{5}}}
