@@ -142,9 +142,13 @@ func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from intake.Or
 			continue
 		}
 		from.Line++
-		lines := []exam.Entry{{Visit: v.ID, Kind: exam.EntryOpened, At: v.At, By: v.By, Opening: &exam.Opening{Horse: one.Horse, Routine: "full-exam", Source: from.String()}}}
+		lines := []exam.Entry{{Visit: v.ID, Kind: exam.EntryOpened, At: v.At, By: v.By, Opening: &exam.Opening{Horse: one.Horse, Routine: "full-exam", Reason: v.Reason, Source: from.String()}}}
 		lines = append(lines, v.Entries...)
-		one.Entries = append(one.Entries, append(lines, exam.Entry{Kind: exam.EntryClosed, At: v.Entries[len(v.Entries)-1].At, By: v.By, Reason: "imported"}))
+		closed := v.Entries[len(v.Entries)-1].At
+		if v.End.After(closed) {
+			closed = v.End
+		}
+		one.Entries = append(one.Entries, append(lines, exam.Entry{Kind: exam.EntryClosed, At: closed, By: v.By, Reason: "imported"}))
 		t.visits, t.findings = t.visits+1, t.findings+len(v.Entries)
 	}
 	from.Line++

@@ -34,6 +34,8 @@ type ForeignAnimal struct {
 type ForeignVisit struct {
 	ID      exam.VisitID // of the document that it stands in; empty where that has none
 	At      time.Time
+	End     time.Time // zero where it is not said
+	Reason  string    // why the animal was seen
 	By      string
 	Entries []exam.Entry // findings and steps not done, each with its own time and name
 }

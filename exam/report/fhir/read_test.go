@@ -44,6 +44,8 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 		require.Len(t, f.Animals[0].Visits, 1)
 		v := f.Animals[0].Visits[0]
 		assert.True(t, v.At.Equal(p.Visit.OpenedAt))
+		assert.Equal(t, p.Visit.ClosedAt != nil, !v.End.IsZero())
+		assert.Equal(t, p.Visit.Reason, v.Reason)
 		got := map[exam.Key]exam.Entry{}
 		for _, e := range v.Entries {
 			got[exam.Key{Step: e.Step, Site: e.Site}] = e

@@ -58,6 +58,7 @@ func (r *reader) readObservation(res map[string]any) error {
 		if started, err := time.Parse(time.RFC3339, r.started(str(meeting["reference"]))); err == nil {
 			v.At = started
 		}
+		v.End, v.Reason = r.ended(str(meeting["reference"]))
 		r.visits[key], r.keys = v, append(r.keys, key)
 	}
 	if slices.ContainsFunc(v.Entries, func(o exam.Entry) bool { return o.Step == e.Step && o.Site == e.Site }) {
@@ -80,6 +81,16 @@ func (r *reader) identity(ref string) exam.VisitID {
 		}
 	}
 	return ""
+}
+
+// ended is when an encounter ended, and what it was for, as far as the file says it.
+func (r *reader) ended(ref string) (time.Time, string) {
+	p, _ := r.byURL[ref]["period"].(map[string]any)
+	end, _ := time.Parse(time.RFC3339, str(p["end"])) // zero where it is none
+	for _, c := range objects(r.byURL[ref]["reasonCode"]) {
+		return end, notation.CleanNote(conceptText(c))
+	}
+	return end, ""
 }
 
 // started is when an encounter began; empty where it is not in the file.
