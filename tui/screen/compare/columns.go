@@ -22,7 +22,7 @@ func columns(width, visits, wants int) widths {
 	w := widths{label: 14, usual: 9, past: 6, visit: 12}
 	switch {
 	case width >= 110:
-		w = widths{label: 21, usual: 12, own: 9, change: 7, past: 9, visit: 13}
+		w = widths{label: 20, usual: 12, own: 10, change: 7, past: 9, visit: 13}
 	case width >= 76:
 		w = widths{label: 18, usual: 9, past: 7, visit: 12}
 	}
