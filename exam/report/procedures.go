@@ -7,12 +7,9 @@ import (
 	"time"
 
 	"loosebox/exam"
-	"loosebox/exam/authorization"
-	"loosebox/exam/due"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/settle"
-	"loosebox/ranges"
 )
 
 // procedures writes what was decided and done after the exam.
@@ -136,45 +133,6 @@ func (p Page) decision(d exam.Decided) string {
 		yes(d.Corrected, "no longer valid", ""), yes(d.Corrected, strings.Join(p.corrections([]int{d.Seq}), ", "), ""))
 }
 
-// injection writes every field of the record of a dose (calculations and
-// procedures, 8.1 and 8.6) that is filled.
-func (p Page) injection(w *writer, i exam.Injection) {
-	o := i.Order
-	label := fmt.Sprintf("%d  ", i.Number)
-	indent := strings.Repeat(" ", len(label))
-	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last), named("item", o.Item), named("serial", o.Serial))))
-	row := func(text string) {
-		if text != "" {
-			w.wrap(indent, notation.CleanNote(text))
-		}
-	}
-	if i.Earlier() {
-		row(join(", ", "given "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
-			yes(i.SeriesDone, "the record shows the whole primary series", ""), i.Why, "recorded by "+i.EndBy))
-		return
-	}
-	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", p.weight(o.WeightKg)), o.WeightFrom,
-		named("route", o.Route.String()), named("against", due.Names(o.Against))))
-	row(p.by(o.Decision))
-	row(i.Whose())
-	row(checks(i.Checks, p.clock(i.At)+"by "+i.By))
-	for _, c := range i.Checks {
-		row(point(c))
-	}
-	for _, a := range i.Attempts {
-		row(join(", ", a.At.Format("15:04:05")+" needle in: "+a.Place.String(), a.Needle, seen(a.Seen), "by "+a.By))
-	}
-	row(p.ending(i))
-	if text := authorization.Difference(p.Visit, i); text != "" {
-		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
-	}
-	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
-		withdrawal(o), named("tag", o.TagNumber), named("certificate", o.Certificate)))
-	for _, text := range p.corrections(i.Corrected) {
-		row(text)
-	}
-}
-
 // checks says which points of a check list were in order, and who went through it.
 func checks(list []exam.Checked, by string) string {
 	var keys []string
@@ -187,15 +145,6 @@ func checks(list []exam.Checked, by string) string {
 		return ""
 	}
 	return "checked, " + by + ": " + strings.Join(keys, ", ")
-}
-
-// withdrawal is until when a product keeps the horse out of food.
-func withdrawal(o exam.Order) string {
-	text := named("withdrawal until", o.NotForFoodTo)
-	if o.NotForFoodDays > 0 && text != "" {
-		text += fmt.Sprintf(" (%d days)", o.NotForFoodDays)
-	}
-	return text
 }
 
 // point is a point of a check list that has words, or is not in order; empty for
@@ -243,25 +192,6 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	}
 }
 
-// ending says how an injection ended, or that it has not.
-func (p Page) ending(i exam.Injection) string {
-	if _, open := i.NeedleIn(); open {
-		return "OPEN: the needle was inserted and is not recorded as removed"
-	}
-	if !i.Finished() {
-		return "not finished: " + i.State.String()
-	}
-	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "given amount not known", ""),
-		yes(i.Afterwards, "entered afterwards", ""), p.ended(i.EndAt, i.EndBy))
-}
-
-func seen(phase exam.InjectionPhase) string {
-	if phase == "" {
-		return "not recorded yet"
-	}
-	return phase.String()
-}
-
 // ended says when and by whom something ended: its day too, where that is another.
 func (p Page) ended(at *time.Time, by string) string {
 	if at == nil {
@@ -271,50 +201,10 @@ func (p Page) ended(at *time.Time, by string) string {
 	return day + at.Format("15:04:05") + " by " + by
 }
 
-func turned(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%d inversions", n)
-}
-
-func ml(v float64) string {
-	if v <= 0 {
-		return ""
-	}
-	return notation.FormatNumber(v, 3) + " mL"
-}
-
 // weight is that of an order in the units of the page; empty where none is recorded.
 func (p Page) weight(kg float64) string {
 	if kg <= 0 {
 		return ""
 	}
 	return p.read.Of(notation.Quantity{Value: kg, Unit: notation.Kilograms}).Text(1)
-}
-
-func named(name, value string) string {
-	if value == "" {
-		return ""
-	}
-	return name + " " + value
-}
-
-func quoted(text string) string {
-	if text == "" {
-		return ""
-	}
-	return `"` + text + `"`
-}
-
-func yes(is bool, then, otherwise string) string {
-	if is {
-		return then
-	}
-	return otherwise
-}
-
-// join joins the parts that are not empty.
-func join(sep string, parts ...string) string {
-	return strings.Join(slices.DeleteFunc(slices.Clone(parts), func(s string) bool { return s == "" }), sep)
 }
