@@ -13,6 +13,7 @@ type Held struct {
 	Public     ed25519.PublicKey
 	N          uint64           // of its newest record
 	Last       signedlog.Digest // of it
+	Packed     uint64           // the last record that is in a pack: behind it the log grows with each answer
 	Own        bool             // this machine's key wrote it
 	Rehearsals bool
 }
@@ -23,7 +24,7 @@ func (r *Record) Logs() ([]Held, error) {
 	err := r.view(func(tx txn) error {
 		return eachLog(tx, func(l *logRow) error {
 			out = append(out, Held{
-				Log: l.name, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Rehearsals: l.Book == bookRehearsals,
+				Log: l.name, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
 				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()),
 			})
 			return nil

@@ -29,7 +29,8 @@ type sharer struct {
 	mu     sync.Mutex
 	folder *share.Folder // of dir, with what is known of it
 	dir    string
-	said   string // the problem that was told last
+	said   string    // the problem that was told last
+	whole  time.Time // when the lines of an open visit went out last
 }
 
 // shareEvery is how often the folder is looked at.
@@ -130,6 +131,11 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 	if s.folder == nil || s.dir != dir || !background { // a person who asks has every file read again
 		s.folder, s.dir = share.New(dir), dir
 	}
+	now := s.env.now()
+	s.folder.Later = background && now.Sub(s.whole).Abs() < wholeEvery
+	if !s.folder.Later {
+		s.whole = now
+	}
 	var r share.Record = s.record
 	if background {
 		r = share.Gently(r, s.env.now)
@@ -149,6 +155,9 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 
 // maxAside is how many sentences about parts that do not fit are remembered.
 const maxAside = 20
+
+// wholeEvery is how often the lines of an open visit go out; those of a closed one go at once.
+const wholeEvery = 5 * time.Minute
 
 // shareWait is how long the end of the program waits for an exchange to stop.
 const shareWait = 5 * time.Second

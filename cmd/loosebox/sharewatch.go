@@ -47,6 +47,7 @@ func (e *env) watchFolder(ctx context.Context, name string, every time.Duration)
 	tick := time.NewTicker(every)
 	defer tick.Stop()
 	var known *share.Folder
+	var whole time.Time
 	said := ""
 	for {
 		err := e.record(func(r *storage.Record) error {
@@ -54,9 +55,9 @@ func (e *env) watchFolder(ctx context.Context, name string, every time.Duration)
 			if err != nil {
 				return err
 			}
-			e.sharer.folder, e.sharer.dir = known, dir
+			e.sharer.folder, e.sharer.dir, e.sharer.whole = known, dir, whole
 			done, err := e.sharer.exchange(ctx, dir, true)
-			known = e.sharer.folder
+			known, whole = e.sharer.folder, e.sharer.whole
 			if err == nil && (done.Came > 0 || done.Lines > 0) {
 				err = e.printf("%s came in: %s; went out: %s\n", e.now().Format("2006-01-02 15:04"), notation.Counted(done.Came, "line"), notation.Counted(done.Lines, "line"))
 			}

@@ -62,12 +62,12 @@ func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
 	}
 	done.Unknown = f.unknown()
 	done.Broken = f.broken()
-	missing, err := f.missing(r)
+	missing, now, err := f.missing(r)
 	if err != nil {
 		return done, err
 	}
 	done.Waiting = lines(missing)
-	err = f.give(ctx, root, r, missing, &done)
+	err = f.give(ctx, root, r, now, &done)
 	if ctx.Err() != nil {
 		return done, fmt.Errorf("the exchange was broken off; the next one goes on: %w", context.Cause(ctx))
 	}

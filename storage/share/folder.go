@@ -42,6 +42,10 @@ var ErrNoFolder = errors.New("the folder is not there")
 // Folder is a folder through which laptops share, for the time of one run: what was
 // verified once is not read again while its size and time stay the same.
 type Folder struct {
+	// Later leaves the end of this laptop's own logs for a later exchange: it grows with each
+	// answer, and an exchange each half minute would make a file of a few lines each time.
+	Later bool
+
 	dir  string
 	seen map[string]*sighting // by the name in the folder
 

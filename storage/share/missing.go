@@ -73,18 +73,18 @@ func (f *Folder) sound() map[signedlog.ID][]*sighting {
 	return files
 }
 
-// missing lists what of the record no sound file holds.
-func (f *Folder) missing(r Record) ([]part, error) {
+// missing lists what of the record no sound file holds, and what of it is written now.
+func (f *Folder) missing(r Record) (all, now []part, err error) {
 	if _, err := f.compare(r); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	logs, err := r.Logs()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	files := f.sound()
-	var out []part
 	for _, l := range logs {
+		var out []part
 		to := l.N // what is above is there, or listed
 		for _, s := range files[l.Log] {
 			if !s.ours || s.before.N >= to {
@@ -98,8 +98,17 @@ func (f *Folder) missing(r Record) ([]part, error) {
 		if to > 0 {
 			out = append(out, part{l.Log, 1, to})
 		}
+		all = append(all, out...)
+		for _, p := range out {
+			if f.Later && l.Own {
+				p.to = min(p.to, l.Packed)
+			}
+			if p.from <= p.to {
+				now = append(now, p)
+			}
+		}
 	}
-	return out, nil
+	return all, now, nil
 }
 
 // give writes what is missing.

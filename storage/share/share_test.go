@@ -222,6 +222,35 @@ func TestARunGoesOnWithWhatItKnows(t *testing.T) {
 	same(t, ann, bea)
 }
 
+// An exchange in the background leaves the lines of an open visit for later, and says that
+// they wait; with the closing they go.
+func TestAnOpenVisitIsLeftForLater(t *testing.T) {
+	stick := t.TempDir()
+	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
+	ann.examine(t, 2)
+	known := share.New(stick)
+	known.Later = true
+	h, err := ann.Horses()
+	require.NoError(t, err)
+	v, err := ann.Begin(exam.Entry{Kind: exam.EntryOpened, At: day(), By: "ann", Opening: &exam.Opening{Horse: exam.Horse{ID: h[0].Horse.ID}, Routine: "full"}})
+	require.NoError(t, err)
+	for i := range 5 {
+		ann.answer(t, v.ID, i)
+		done, err := known.Exchange(context.Background(), ann)
+		require.NoError(t, err)
+		assert.Equal(t, 2+i, done.Waiting)
+		assert.Len(t, files(t, stick), 1)
+	}
+	_, err = ann.Append(exam.Entry{Visit: v.ID, At: day(), By: "ann", Kind: exam.EntryClosed})
+	require.NoError(t, err)
+	done, err := known.Exchange(context.Background(), ann)
+	require.NoError(t, err)
+	assert.Zero(t, done.Waiting)
+	assert.Len(t, files(t, stick), 2)
+	bea.exchange(t, stick)
+	same(t, ann, bea)
+}
+
 func TestAFolderThatIsNotThere(t *testing.T) {
 	ann := newLaptop(t, "ann")
 	ann.examine(t, 2)
