@@ -131,7 +131,7 @@ func (p *Proposal) weights(g *Guess) {
 	}
 	if len(odd) > 0 {
 		g.Heavy = askWord
-		g.Ask = fmt.Sprintf("these are no weights of a grown %s (%g to %g kg): %s. weights: take takes them (foals, other kinds), weights: leave out keeps them as a comment; with ask the rows stay out, to be corrected; values: {%s: 450 kg} puts one right", p.Kind, span.Low, span.High, strings.Join(odd, ", "), yamlText(g.odd[0]))
+		g.Ask = fmt.Sprintf("these are no weights of a grown %s (%g to %g kg): %s. weights: take imports them (foals, other kinds). weights: leave out keeps them as a comment. With ask the rows are not imported; values: {%s: 450 kg} puts one right", p.Kind, span.Low, span.High, strings.Join(odd, ", "), yamlText(g.odd[0]))
 	}
 }
 

@@ -23,7 +23,7 @@ func TestTheDueStepIsChosenFirst(t *testing.T) {
 	at := screentest.Now().AddDate(0, 0, -3)
 	screentest.Rehearse(t, deps, "tarn", 1, at, simulated.Trainee{By: "Ann Bell", To: "Dr. Olga Sommer", Slips: simulated.Slips{Wrong: map[exam.Key]string{{Step: "gum.colour"}: "brick"}}})
 	d := screentest.New(t, deps, rehearse.New, nav.Address{Screen: nav.Rehearse}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("due again: gum colour"), d.View())
+	assert.True(t, d.Shows("due again: gum color"), d.View())
 	d.Press("ctrl+s")
 	open, err := deps.Rehearsals.Unfinished()
 	require.NoError(t, err)
