@@ -14,8 +14,8 @@ func (e *env) takeOverCommand() *cobra.Command {
 	var by, asked string
 	c := &cobra.Command{
 		Use: "take-over VISIT", Short: "this laptop puts the needles in from now on", Args: cobra.ExactArgs(1),
-		Long: `One laptop alone puts needles into the horse of a visit: the one that opened it, so
-that two people who cannot hear of each other do not give one dose twice.
+		Long: `Only one laptop gives injections in a visit: the one that opened it. So two people
+who cannot reach each other never give one dose twice.
 
 take-over lets this laptop go on with injections and blood draws. Ask on the other
 laptop first: is anything given already, is a needle in? --asked says who was asked.

@@ -27,7 +27,7 @@ var retired = []struct{ phrase, say string }{
 	{`\bruling\b`, "decision"},
 	{`\b(holds?|held) until\b`, "valid until"},
 	{`\bby whom\b`, "your name, recorded by"},
-	{`\bwithin noise\b|\bmore than normal variation\b|\(noise to\b`, "normal variation"},
+	{`\bwithin noise\b|\bmore than noise\b|\(noise to\b`, "normal variation"},
 	{`\bfirm(ing)? (up|at)\b|\bfirm:`, "steady"},
 	{`\bown range\b`, "this horse's range"},
 	{`\bkeepers?\b`, "groom"},
@@ -48,15 +48,16 @@ var retired = []struct{ phrase, say string }{
 	{`\bnote (to|of) (this|the) (step|visit)\b|\bwrite a note\b|\bin a note\b|\bthe note is\b`, "comment"},
 	{`\bplaces? (is|are) left\b|\b\d+ left\.|\bplaces left\b|\bleft open\b`, "to do, not answered"},
 	{`\brecheck (is )?(due|overdue|next|set)\b|\b(a|the|set the|that) recheck (is|was|has|for|on)\b|\brechecks\b`, "follow-up"},
-	{`\bcommon practice\b`, "common practice"},
+	{`\bhabit of the trade\b`, "common practice"},
 	{`\bfirst say what happened\b`, "first record what happened"},
 	{`\bthrow(s|n)? (it |this |the .{2,12} )?away\b|\bthrow-away\b`, "discard, temporary"},
 	{`\bcolours?\b`, "color"},
 	{`\b(behaviour|diarrhoea|anaemia|oedema|practise[sd]?|licences?|litres?|millilitres?|laboured|recognise[sd]?|programme)\b`, "American spelling"},
 }
 
-// allowed are uses that stay: keys of files and JSON, names of sources, and input that is understood.
-var allowed = regexp.MustCompile(`(?i)gum\.colour|"?colour"?:|, colour,|breed, colour|infectious anaemia|\bcolor(ed|less|s)?\b|colour_pattern`)
+// allowed are uses that stay: keys of files, of JSON and of columns ("earlier dose", "scatter"), names of sources, and
+// input that is understood.
+var allowed = regexp.MustCompile(`(?i)(open|done|locked) +earlier dose|breath +scatter|gum\.colour|"?colour"?:|, colour,|breed, colour|infectious anaemia|\bcolor(ed|less|s)?\b|colour_pattern`)
 
 // notShown are folders and files whose texts no person of the practice reads: tools, tests, codes of other formats, words
 // that are understood in sheets.

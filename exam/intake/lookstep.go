@@ -140,7 +140,7 @@ func (p *Proposal) weights(g *Guess) {
 func (p *Proposal) Correct(g *Guess, text, weight string) error {
 	where, wrong := readPlace(p.steps, g.Means)
 	if wrong != "" || where.step.Kind != exam.KindWeight {
-		return &notation.Refusal{Typed: weight, Why: "only a body weight is put right so"}
+		return &notation.Refusal{Typed: weight, Why: "only a body weight is corrected so"}
 	}
 	q, err := where.step.ReadNumber(weight, notation.Unit(g.Unit))
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
