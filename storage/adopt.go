@@ -58,6 +58,10 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 	return done, err
 }
 
+// maxClock is beyond the clock of any record: at a million lines a second it is reached
+// in 290,000 years. A log that says more would leave no room for what comes after it.
+const maxClock = 1 << 63
+
 // adoption is one transaction of an import.
 type adoption struct {
 	tx     txn
@@ -94,6 +98,7 @@ var (
 	errGap   = errors.New("records before them are missing")
 	errBook  = errors.New("they are rehearsals among visits, or visits among rehearsals")
 	errShape = errors.New("this program cannot read what is in them")
+	errClock = errors.New("their clock does not go forward, or is beyond any that a record reaches")
 )
 
 // segment takes one segment; why says what it was set aside for.
@@ -128,11 +133,19 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 		return nil, nil
 	}
 	fresh := make([]line, 0, len(s.Cores)-skip)
+	clock := uint64(0)
+	if log != nil {
+		clock = log.Counter
+	}
 	for i := skip; i < len(s.Cores); i++ {
 		rec, err := signedlog.ParseCore(s.Cores[i])
 		if err != nil || !readable(tx, rec.Body) {
 			return errShape, nil
 		}
+		if rec.Counter <= clock || rec.Counter > maxClock {
+			return errClock, nil
+		}
+		clock = rec.Counter
 		fresh = append(fresh, line{place: place{n: s.First + uint64(i)}, identity: exam.Hash(digests[i].String()), Record: rec})
 	}
 	if log == nil {
