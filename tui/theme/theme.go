@@ -154,7 +154,7 @@ func (t *Theme) Limit(l ranges.Level) lipgloss.Style {
 	return t.Faint
 }
 
-// Mark is the level as a sign of one column, for tables: blank, o, ? or !.
+// Mark is the level as a sign of one column, for tables: blank, ~, ? or !.
 func Mark(l ranges.Level) string {
 	switch l {
 	case ranges.LevelTell:
@@ -162,7 +162,7 @@ func Mark(l ranges.Level) string {
 	case ranges.LevelRecheck:
 		return "?"
 	case ranges.LevelNote:
-		return "o"
+		return "~"
 	case ranges.LevelUsual:
 	}
 	return " "

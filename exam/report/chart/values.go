@@ -94,7 +94,7 @@ func Sign(l exam.Level) string {
 	case ranges.LevelRecheck:
 		return "?"
 	case ranges.LevelNote:
-		return "o"
+		return "~"
 	case ranges.LevelUsual:
 	}
 	return ""

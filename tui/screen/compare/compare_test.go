@@ -76,7 +76,7 @@ func TestRemarksAreMarkedAndExplained(t *testing.T) {
 	assert.Regexp(t, `[o?!]39\.6`, d.Row("> temperature "))
 	assert.True(t, d.Shows("30 Jul 2025: 39.6 C; "))
 	assert.True(t, d.Shows("worked; hot weather"))
-	assert.True(t, d.Shows("o note  ? recheck  ! tell the vet  x not done"), "the legend")
+	assert.True(t, d.Shows("~ note  ? recheck  ! tell the vet  x not done"), "the legend")
 	d.Press("s")
 	assert.True(t, d.Shows("source: "))
 	d.Press("esc")
