@@ -34,7 +34,7 @@ func ways() []way {
 		{"exam", []string{"enter"}, "next: "},
 		{"order", []string{"enter", "o"}, "Choose a step at the left"},
 		{"not done", []string{"enter", "x"}, "Not done: why?"},
-		{"note", []string{"enter", "w"}, "Note to"},
+		{"note", []string{"enter", "w"}, "Comment on"},
 		{"review", []string{"enter", "r"}, "Review: Wren"},
 		{"finish", []string{"enter", "r", "f"}, "steps have no answer"},
 		{"comparison", []string{"down", "enter", "c"}, "Comparison"},

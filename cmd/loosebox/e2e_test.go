@@ -178,7 +178,7 @@ func (h *hand) heart() []float64 {
 	taps := h.spaces(every(750*time.Millisecond, 10)...)
 	h.seeLine(`8 taps +5 s`)
 	h.press("enter")
-	h.see("a heart is tapped for 15 s")
+	h.see("tap a heart for at least 15 s")
 	h.press("enter")
 	return taps
 }
@@ -186,7 +186,7 @@ func (h *hand) heart() []float64 {
 // notDone passes the belly over, with a reason and a note.
 func (h *hand) notDone() {
 	h.step("Belly shape", "w")
-	h.see("Note to Belly shape")
+	h.see("Comment on Belly shape")
 	h.write("would not let me")
 	h.press("enter")
 	h.see("The comment is saved.")
@@ -292,7 +292,7 @@ func (h *hand) limbs() {
 
 // finish closes the visit from its review.
 func (h *hand) finish() {
-	h.see("open, 0 left")
+	h.see("open, 0 not answered")
 	h.press("f")
 	h.see("Every step is answered. enter closes the")
 	h.press("enter")
@@ -301,7 +301,7 @@ func (h *hand) finish() {
 
 // finishUntold closes a visit that holds something for the veterinarian, without a hand-off: that is asked about.
 func (h *hand) finishUntold() {
-	h.see("open, 0 left")
+	h.see("open, 0 not answered")
 	h.press("f")
 	h.see("For the veterinarian, and not handed off:")
 	h.press("4")
