@@ -47,6 +47,8 @@ type screen struct {
 	far     base.Far             // how far the reading of the round is
 	refused string               // a practice's own schedule that was refused
 	shared  nav.SharedMsg
+	// unsettled is how many visits and horses are to be settled.
+	unsettled int
 }
 
 // New makes the home screen.
@@ -72,7 +74,16 @@ func (s *screen) Right() string {
 	if !s.Loaded {
 		return ""
 	}
-	return s.sharing() + notation.Counted(len(s.horses), "horse")
+	return s.settling() + s.sharing() + notation.Counted(len(s.horses), "horse")
+}
+
+// settling says that two laptops wrote something in two ways; loosebox settle lists it, and
+// the page of the visit says what.
+func (s *screen) settling() string {
+	if s.unsettled == 0 {
+		return ""
+	}
+	return fmt.Sprintf("! %d to settle · ", s.unsettled)
 }
 
 // sharing says when was shared last and what waits; empty where this laptop works alone.
@@ -107,7 +118,7 @@ func (s *screen) Escape() bool {
 
 func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
-	s.open, s.byName = m.open, m.horses
+	s.open, s.byName, s.unsettled = m.open, m.horses, m.unsettled
 	s.urgentFirst()
 	s.filter()
 	if had {

@@ -58,6 +58,26 @@ func TestDangerStandsBeforeTheAlphabet(t *testing.T) {
 	assert.Equal(t, []string{"Barley", "Bracken", "Pip", "Thistle"}, list(), d.View())
 }
 
+// twoLaptops is a store in which visits are to be settled; one laptop alone has none.
+type twoLaptops struct {
+	exam.Store
+	visits []exam.Visit
+}
+
+func (s twoLaptops) Unsettled() ([]exam.Visit, error) { return s.visits, nil }
+
+// What two laptops wrote in two ways is said where everybody looks first.
+func TestWhatIsToBeSettledIsSaid(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	for n, want := range map[int]string{0: "4 horses", 1: "! 1 to settle · 4 horses", 2: "! 2 to settle · 4 horses"} {
+		deps.Store = twoLaptops{store, make([]exam.Visit, n)}
+		d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+		assert.True(t, d.Shows(want), d.View())
+		assert.Equal(t, n > 0, d.Shows("to settle"))
+	}
+}
+
 func TestFirstRunSaysWhatTheProgramIsAndIsNot(t *testing.T) {
 	screentest.Goldens(t, "home-first", func(t *testing.T, size layout.Size) *screentest.Driver {
 		deps, _ := screentest.Deps(t)

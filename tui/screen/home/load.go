@@ -15,7 +15,10 @@ import (
 )
 
 // lists is what the first screen lists.
-type lists struct{ open, horses []*row }
+type lists struct {
+	open, horses []*row
+	unsettled    int // visits and horses that two laptops wrote in two ways
+}
 
 // load reads the list of horses and the visits that are not finished.
 func (s *screen) load() tea.Cmd {
@@ -29,9 +32,16 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("the visits that are not finished", err)
 		}
-		m := lists{horses: make([]*row, len(horses))}
+		unsettled, err := at.Store.Unsettled()
+		if err != nil {
+			return lists{}, base.Unread("what is to be settled", err)
+		}
+		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled)}
 		for i, f := range horses {
 			m.horses[i] = &row{found: f, search: searched(f.Horse)}
+			if len(f.Horse.Differ) > 0 {
+				m.unsettled++
+			}
 		}
 		today := now()
 		for _, v := range visits {
