@@ -69,6 +69,14 @@ func words(e exam.Entry) string {
 	return e.Value.Show(step)
 }
 
+// promised is how the prompts say that an answer is stored.
+func promised(e exam.Entry) string {
+	if e.Value == nil {
+		return "Saved as not done: " + exam.Reason(e.Reason).String() + "."
+	}
+	return "Saved: " + words(e) + "."
+}
+
 // answers are the lines that answer a place, in their order.
 func answers(lines []exam.Entry) []exam.Entry {
 	var out []exam.Entry
@@ -81,7 +89,7 @@ func answers(lines []exam.Entry) []exam.Entry {
 }
 
 // storedLine is what the exam screen says of an answer that is stored, where it stands on one line.
-var storedLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`│ ✓ ([^│]+) stored$`) })
+var storedLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`│ ✓ ([^│]+) saved$`) })
 
 // saidStored are the answers that the screen says are stored, in its words.
 func saidStored(t *termtest.Terminal) []string {
@@ -196,7 +204,7 @@ func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
 	return shown - begun, nil
 }
 
-// tryKillPrompts kills the program at the plain prompts. Every line that said "Stored"
+// tryKillPrompts kills the program at the plain prompts. Every line that said "Saved"
 // must be in the record, in its order and with the answer that it named.
 func tryKillPrompts(dir string, r rounds) (outcome, error) {
 	rnd, o := chance(r, 34), outcome{lost: "nothing"}
@@ -246,7 +254,7 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 	for spoken.Scan() {
 		line := spoken.Text()
 		switch {
-		case strings.HasPrefix(line, "Saved: "):
+		case strings.HasPrefix(line, "Saved: "), strings.HasPrefix(line, "Saved as not done: "):
 			told = append(told, line)
 			stored++
 			if stored == stop { // the next answer is on its way
@@ -269,7 +277,7 @@ func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {
 		return stored, broken("%d answers were called stored, %d are in the record", stored, len(written))
 	}
 	for i, line := range told { // each in its order, and as it was said
-		if !strings.HasPrefix(line, "Saved: "+words(written[i])+".") {
+		if !strings.HasPrefix(line, promised(written[i])) {
 			return stored, broken("%q was said, and the record has %q", line, words(written[i]))
 		}
 	}
