@@ -118,7 +118,7 @@ func TestASecondRunIsTold(t *testing.T) {
 	data := yard(t)
 	h := sit(t, data)
 	h.see("go on with Wren's exam")
-	_, errOut, code := command(t, data, "horses")
+	_, errOut, code := command(t, data, "correct", "Bramble@last", "--note", "quiet", "--reason", "told later", "--by", "Ann Bell")
 	assert.Equal(t, exitInUse, code)
 	assert.Contains(t, errOut, "another run")
 	assert.Equal(t, 1, strings.Count(strings.TrimSpace(errOut), "\n")+1, "one sentence: %s", errOut)

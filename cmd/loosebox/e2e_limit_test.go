@@ -84,7 +84,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 		out, errOut, code := command(t, data, page, id)
 		require.Zero(t, code, errOut)
 		said := strings.Join(strings.Fields(out), " ")
-		assert.Contains(t, said, "14 mL given, 20 mL were ordered: 6 mL less", page)
+		assert.Contains(t, said, "14 mL was given, 20 mL were ordered: 6 mL less", page)
 		assert.Contains(t, strings.ToLower(said), "tell the vet", page)
 	}
 	h = sit(t, data, "exam", "Bramble")
@@ -92,8 +92,8 @@ func TestTheOrderIsALimit(t *testing.T) {
 	h.press("tab") // away from the line of text
 	h.see("r review")
 	h.press("r")
-	h.see("open, 0 left")
-	h.see("14 mL given, 20 mL were ordered")
+	h.see("open, 0 not answered")
+	h.see("14 mL was given, 20 mL were ordered")
 	h.leave()
 	h = sit(t, data, "inject", id)
 	h.see("LOCKED")

@@ -29,7 +29,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	h.press("3", "space")
 	h.see("[x] for pain or fever")
 	h.press("enter")
-	h.see("in your own words")
+	h.see("what was given and when; may stay empty")
 	h.write("A paste at 07:00")
 	h.press("ctrl+s")
 	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)

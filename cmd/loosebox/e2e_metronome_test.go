@@ -54,7 +54,7 @@ func TestMetronome(t *testing.T) {
 	h.see("a tap was missed: 100.0 /min")
 	assert.True(t, strings.Contains(h.screen(), "the heart paused: 92.3 /min"), h.screen()) // 12 intervals in 7.8 s
 	h.press("1", "enter")
-	h.see("a heart is tapped for 15 s")
+	h.see("tap a heart for at least 15 s")
 	h.press("enter")
 	h.seeLine(`^counted: 100`)
 	h.leave()

@@ -80,7 +80,7 @@ func (h *hand) recheckUnusual() {
 	h.step("Anything else")
 	h.write("well")
 	h.press("enter")
-	h.see("open, 0 left")
+	h.see("open, 0 not answered")
 }
 
 // after goes to a line of what follows the exam and opens it.
@@ -183,11 +183,11 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("[g] given: 1 mL, as ordered")
 	h.press("g")
 	h.see("Saved: given")
-	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	h.seeLine(`^observe: Bramble (20:00|19:\d\d)`)
 	h.press("2", "enter")
 
 	h.after("draw blood")
-	h.seeLine(`^watch: Bramble 19:\d\d`) // on every screen
+	h.seeLine(`^observe: Bramble 19:\d\d`) // on every screen
 	h.see("blood count, serum chemistry")
 	h.write("blood count")
 	h.press("enter", "5", "space", "3", "space", "2", "space")
@@ -218,8 +218,8 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("why: _")
 	h.write("the owner watches and was told what to look for")
 	h.press("enter", "enter")
-	h.see("left before the end")
-	h.unsee("watch: Bramble")
+	h.see("Saved: stopped early")
+	h.unsee("observe: Bramble")
 	h.press("enter")
 
 	h.after("due")
@@ -291,7 +291,7 @@ func TestAHeldKeyGoesThroughNoCheckList(t *testing.T) {
 	h.fill()
 	h.seeLine(`^> Right horse`)
 	h.hold("enter")
-	h.see("This point takes c, m or x.")
+	h.see("Press c, m or x.")
 	h.seeLine(`^> Right horse`)
 	h.hold("space")
 	h.hold("1")
@@ -408,7 +408,7 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	h.write("0.8")
 	h.press("enter", "enter")
 	h.see("Saved: given")
-	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	h.seeLine(`^observe: Bramble (20:00|19:\d\d)`)
 	require.NoError(t, h.term.Kill())
 
 	i := lastVisit(t, data, "Bramble").Injections[0]
@@ -417,6 +417,6 @@ func TestKilledBetweenNeedleInAndGiven(t *testing.T) {
 	assert.True(t, i.Afterwards)
 	sound(t, data)
 	h = sit(t, data) // the clock is on the home screen of the next run
-	h.seeLine(`^watch: Bramble (20:00|19:\d\d)`)
+	h.seeLine(`^observe: Bramble (20:00|19:\d\d)`)
 	h.leave()
 }

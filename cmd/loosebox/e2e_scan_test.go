@@ -99,7 +99,7 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	h.press("esc")
 	h.see("10 horses")
 	h.scan(noChip, true)
-	h.see("has chip " + noChip + ". n writes") // a new horse with it
+	h.see("has chip " + noChip + ". n adds a new horse") // a new horse with it
 	h.press("n")
 	h.see("New horse")
 	h.see(noChip)

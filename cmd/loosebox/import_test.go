@@ -90,7 +90,7 @@ func TestImportTakesAllOfThePublishedExams(t *testing.T) {
 	before := recordBytes(t, dir)
 	code, out, _ = runIn(dir, "", "import", colicCSV, "--map", colicMap)
 	assert.Equal(t, exitDone, code)
-	assert.Contains(t, out, "Nothing new came in.")
+	assert.Contains(t, out, "Nothing new was imported.")
 	assert.Contains(t, out, "300 visits in the record already, skipped")
 	assert.Len(t, visitsIn(t, dir), 300)
 	assert.Len(t, before, len(recordBytes(t, dir)), "a second time adds nothing")

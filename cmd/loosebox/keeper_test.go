@@ -40,7 +40,7 @@ func TestAVanishedStickIsASentence(t *testing.T) {
 		return v.ID
 	}
 	id1 := visit()
-	assert.Contains(t, <-said, "(is the stick in the machine?). Every answer is stored here.")
+	assert.Contains(t, <-said, "(is the stick in the machine?). Every answer is saved here.")
 	v, err := k.Visit(id1)
 	require.NoError(t, err)
 	assert.True(t, v.Closed())
