@@ -115,6 +115,7 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 		return err
 	}
 	if !e.lineByLine() {
+		d.By = notation.CleanLine(by, 0)
 		if err := e.screens(d, nav.Address{Screen: nav.Home}, nav.Address{Screen: f.screen, Horse: v.Horse.ID, Visit: id, Number: number}); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@
 package nav
 
 import (
+	"cmp"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -211,6 +212,8 @@ type Deps struct {
 	// where there are none.
 	Rehearsals exam.Store
 	Ranges     *ranges.Table
+	// By is who was named on the command line for this run; empty for the person of the settings.
+	By string
 	// Rounds keeps the round of today between screens.
 	Rounds *round.Reader
 	// Schedule is the vaccination schedule, read when it is first asked for, because
@@ -256,13 +259,14 @@ type Deps struct {
 	cautions *caution.Memory // of this run, whichever screen shows them
 }
 
-// Person is who signs what is written into a visit now: the person of this
-// machine, or who began the visit.
+// Person is who signs what is written into a visit now: who was named for this run, the
+// person of this machine, who took the visit over, or who began it.
 func (d *Deps) Person(v exam.Visit) string {
-	if d.Settings.Person != "" {
-		return d.Settings.Person
+	taken := ""
+	if n := len(v.Taken); n > 0 {
+		taken = v.Taken[n-1].By
 	}
-	return v.By
+	return cmp.Or(d.By, d.Settings.Person, taken, v.By)
 }
 
 // Tell says which cautions to show in a visit; see caution.Memory.

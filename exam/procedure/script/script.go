@@ -150,20 +150,29 @@ func (r *run) other(name Name, number int) Move {
 // alone gives, and the two may not hear of each other.
 func (r *run) elsewhere() *Question {
 	why := authorization.Elsewhere(r.Visit)
-	by := notation.CleanLine(r.Visit.By, 30)
+	a := order.Answers{"you": r.Person}
+	if r.Person == r.Visit.By {
+		a.Put("you", "") // who opened it there; whoever sits here says so
+	}
 	return &Question{
-		ID: "elsewhere", Ends: why, Numbered: true, Ask: "Is no needle put in there, now or later?",
+		ID: "elsewhere", Ends: why,
 		Head: append([]Text{{}, {Words: "ANOTHER LAPTOP PUTS THE NEEDLES IN", Tone: Alarm}, {}},
-			asks(fmt.Sprintf("%s opened this visit on another laptop at %s.", by, r.Visit.OpenedAt.Format("15:04")),
+			asks(fmt.Sprintf("%s opened this visit on another laptop at %s.", notation.CleanLine(r.Visit.By, 30), r.Visit.OpenedAt.Format("15:04")),
 				"One laptop alone puts needles in, so that nothing is given twice.",
 				"Ask there first: is anything given already, is a needle in?")...),
-		Options: []Option{
-			{Key: "t", Words: "take it over: I asked, nobody gives anything there", Do: func() Move {
-				return Move{Write: []exam.Entry{{Kind: exam.EntryTaken, Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: by}}}, Told: "This laptop puts the needles in now."}
-			}},
-			{Key: "b", Words: "back: leave it to the other laptop", Do: afterExam},
+		Form: &Form{
+			Fields: []order.Field{
+				{Key: "you", Label: "your name", Ask: "Who takes it over? Your name:", Limit: 60, Check: order.Needed("type your name")},
+				{Key: "asked", Label: "asked", Ask: "Who was asked there? Type nobody where nobody can be reached.", Limit: 60, Check: order.Needed("type who was asked, or nobody")},
+			},
+			To: a, Action: "take it over: nobody gives anything there", Does: "take over", Done: func() Move {
+				r.by = notation.CleanLine(a.Get("you"), 0)
+				return Move{
+					Write: []exam.Entry{{Kind: exam.EntryTaken, Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: notation.CleanLine(a.Get("asked"), 0)}}},
+					Told:  "This laptop puts the needles in now.",
+				}
+			},
 		},
-		Prompts: []Option{{Words: "leave it", Do: func() Move { return Move{Fail: why} }}},
 	}
 }
 

@@ -73,6 +73,8 @@ func starts() []start {
 		{name: "closed, decided before", kind: script.Injection, covers: one, given: func(w *walk) { w.add(exam.Entry{Kind: exam.EntryClosed}) }},
 		{name: "closed, decided after it", kind: script.Injection, covers: one, given: shut, minutes: 20},
 		{name: "closed, blood decided after it", kind: script.BloodDraw, given: shut},
+		{name: "opened on another laptop", kind: script.Injection, covers: one, elsewhere: true},
+		{name: "blood, opened on another laptop", kind: script.BloodDraw, covers: []exam.Cover{draw}, elsewhere: true},
 		{name: "by the veterinarian", kind: script.Injection, number: script.ByVet},
 		{name: "blood, nothing decided", kind: script.BloodDraw},
 		{name: "blood", kind: script.BloodDraw, covers: []exam.Cover{draw}},

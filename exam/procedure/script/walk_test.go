@@ -24,13 +24,14 @@ import (
 
 // start is where a script is walked from.
 type start struct {
-	name    string
-	kind    script.Name
-	number  int
-	from    script.Name
-	minutes int // of the practice's watch
-	covers  []exam.Cover
-	given   func(*walk) // what the record holds already
+	name      string
+	kind      script.Name
+	number    int
+	from      script.Name
+	minutes   int // of the practice's watch
+	covers    []exam.Cover
+	given     func(*walk) // what the record holds already
+	elsewhere bool        // another laptop opened the visit
 }
 
 // walk is a script in a visit of an invented horse, driven without a screen.
@@ -73,12 +74,26 @@ func begin(t *testing.T, s start) *walk {
 	if s.given != nil {
 		s.given(w)
 	}
+	if s.elsewhere {
+		w.desk.Store = otherLaptop{store}
+		d = w.desk
+	}
 	w.at = &order.Case{Person: "Ann Bell", Rules: procedure.Rules{WatchMinutes: s.minutes}, Now: func() time.Time { return w.now }}
 	w.at.Stand, err = order.Look(d, w.id)
 	require.NoError(t, err)
 	w.run = script.KindOf(s.kind).Make(w.at, s.number, s.from)
 	w.move(script.Move{})
 	return w
+}
+
+// otherLaptop is a store in which another laptop puts the needles in until this one takes
+// the visit over.
+type otherLaptop struct{ exam.Store }
+
+func (s otherLaptop) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := s.Store.Visit(id)
+	v.Elsewhere = len(v.Taken) == 0
+	return v, err
 }
 
 // add puts into the record what stands in it before.
