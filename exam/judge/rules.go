@@ -63,7 +63,7 @@ func (j *Judge) together(p *picture) []exam.Remark {
 		}
 		out = append(out, exam.Remark{
 			Step: r.step, Level: r.level, Value: value, Evidence: r.evidence, Source: strings.Join(cited, "; "),
-			Why: r.why, Combination: true, Of: of, Rank: i,
+			Why: j.oneUnit(r.why), Combination: true, Of: of, Rank: i,
 		})
 	}
 	return out
