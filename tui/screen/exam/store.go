@@ -117,6 +117,11 @@ func (s *screen) remark(k exam.Key) {
 	if k.Site != exam.NoSite {
 		name += " " + k.Site.String()
 	}
+	if s.horse.Patient != nil && s.horse.OnlyOrder() {
+		s.say(exam.Level(0), name+": chosen")
+		s.plain = true
+		return
+	}
 	if !ok || !f.Done() {
 		s.say(exam.Level(0), fmt.Sprintf("%s: not done, %s", name, f.NotDone))
 		s.plain = true
