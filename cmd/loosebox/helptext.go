@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
+	"loosebox/cmd/loosebox/manual"
 	"loosebox/exam/notation"
 )
 
@@ -81,8 +83,23 @@ func filled(text string, wide int) string {
 	return b.String()
 }
 
-// helpOn shows the help of a command that is there.
+// topics lists the pages of the manual.
+func topics() string {
+	var names []string
+	for _, p := range manual.Pages() {
+		names = append(names, p.Topic)
+	}
+	return strings.Join(names, ", ")
+}
+
+// helpOn shows the help of a command that is there, or a page of the manual.
 func helpOn(c *cobra.Command, args []string) error {
+	if len(args) == 1 {
+		if p, ok := manual.Of(args[0]); ok {
+			_, err := fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", p.Title, narrow(p.Text))
+			return err
+		}
+	}
 	on, rest, err := c.Root().Find(args)
 	if err != nil || len(rest) > 0 {
 		word := strings.Join(args, " ")
@@ -90,7 +107,10 @@ func helpOn(c *cobra.Command, args []string) error {
 		for _, sub := range c.Root().Commands() {
 			names = append(names, sub.Name())
 		}
-		return usage("there is no command %q%s", notation.CleanLine(word, 40), didYouMean(word, names))
+		for _, p := range manual.Pages() {
+			names = append(names, p.Topic)
+		}
+		return usage("there is no command and no page %q%s", notation.CleanLine(word, 40), didYouMean(word, names))
 	}
 	on.InitDefaultHelpFlag()
 	return on.Help()

@@ -55,7 +55,8 @@ earlier values. It keeps a record to which lines are only added.
 It records, measures, compares and reminds. It makes no diagnosis and names no
 drug and no dose. The veterinarian decides; the label and local rules apply.
 
-Without a command it opens the home screen.`,
+Without a command it opens the home screen. loosebox help TOPIC shows a page of
+the manual: ` + topics() + `.`,
 		Args:          cobra.NoArgs,
 		SilenceUsage:  true,
 		SilenceErrors: true,

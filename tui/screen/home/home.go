@@ -83,7 +83,7 @@ func (s *screen) settling() string {
 	if s.unsettled == 0 {
 		return ""
 	}
-	return fmt.Sprintf("! %d to settle · ", s.unsettled)
+	return fmt.Sprintf("%d to settle · ", s.unsettled)
 }
 
 // sharing says when was shared last and what waits; empty where this laptop works alone.

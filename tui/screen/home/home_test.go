@@ -70,7 +70,7 @@ func (s twoLaptops) Unsettled() ([]exam.Visit, error) { return s.visits, nil }
 func TestWhatIsToBeSettledIsSaid(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
-	for n, want := range map[int]string{0: "4 horses", 1: "! 1 to settle · 4 horses", 2: "! 2 to settle · 4 horses"} {
+	for n, want := range map[int]string{0: "4 horses", 1: "1 to settle · 4 horses", 2: "2 to settle · 4 horses"} {
 		deps.Store = twoLaptops{store, make([]exam.Visit, n)}
 		d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 		assert.True(t, d.Shows(want), d.View())

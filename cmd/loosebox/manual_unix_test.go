@@ -1,0 +1,47 @@
+//go:build unix
+
+package main
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/manual"
+)
+
+// Every command of the manual works as it stands, in the yard of the demo, and every page
+// is listed and read by its topic.
+func TestTheManualIsFollowedWordByWord(t *testing.T) {
+	t.Parallel()
+	files, err := manual.Topics()
+	require.NoError(t, err)
+	pages := manual.Pages()
+	require.Len(t, pages, len(files), "each file is a page in the list")
+	p := newPlace(t)
+	// Nobody took the set exam in this yard.
+	ends := map[string]int{"loosebox class spring.yaml": exitNotFound}
+	for _, page := range pages {
+		out, errOut, code := p.run("help", page.Topic)
+		require.Zero(t, code, errOut)
+		assert.True(t, strings.HasPrefix(out, page.Title+"\n\n"), out)
+		for line := range strings.Lines(out) {
+			assert.LessOrEqual(t, len([]rune(strings.TrimRight(line, "\n"))), 100, "%s: %s", page.Topic, line)
+		}
+		assert.LessOrEqual(t, len(strings.Fields(page.Text)), 300, "%s is read in two minutes", page.Topic)
+		p.again()
+		for _, line := range page.Commands() {
+			words := shellWords().FindAllString(line, -1)
+			for i, word := range words {
+				words[i] = strings.Trim(word, `"`)
+			}
+			_, errOut, code := p.run(words[1:]...)
+			assert.Equal(t, ends[line], code, "%s: %s: %s", page.Topic, line, errOut)
+		}
+	}
+	_, errOut, code := p.run("help", "exmining")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, `did you mean "examining"?`)
+}
