@@ -21,6 +21,14 @@ func Plain(v float64) string {
 	return FormatNumber(v, decimals)
 }
 
+// Figures writes a number with so many figures: 1.98 of 1.979 with three.
+func Figures(v float64, figures int) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return Plain(v)
+	}
+	return FormatNumber(v, min(12, max(0, figures-1-int(math.Floor(math.Log10(math.Abs(v)))))))
+}
+
 // Tidy takes the noise of binary fractions off a result: twelve figures stay.
 func Tidy(v float64) float64 {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {

@@ -146,9 +146,9 @@ func (d Dose) Result() Result {
 	r := Result{Head: fmt.Sprintf("draw %s mL (exactly %s mL)", volume.Plain(d.Drawn.DrawnML), volume.Plain(d.Drawn.ExactML)), Working: d.Drawn.Working}
 	given := fmt.Sprintf("gives %s mg", volume.Plain(d.Drawn.DeliveredMg))
 	if d.Drawn.HasWeight {
-		given += fmt.Sprintf(", %s mg/kg", volume.Plain(d.Drawn.DeliveredMgPerKg))
+		given += fmt.Sprintf(", %s mg/kg", notation.Figures(d.Drawn.DeliveredMgPerKg, 3))
 	}
-	r.More = []string{given + fmt.Sprintf("; rounding changed it by %s %%", notation.FormatNumber(d.Drawn.ChangePercent, 2))}
+	r.More = []string{given + fmt.Sprintf("; rounding changed it by %s %%", volume.Change(d.Drawn.ChangePercent))}
 	if d.Drawn.LowPerKg > 0 {
 		r.More = append(r.More, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.Drawn.LowPerKg), volume.Plain(d.Drawn.HighPerKg)))
 	}

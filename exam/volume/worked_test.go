@@ -94,7 +94,7 @@ func TestHalfAMarkGoesUp(t *testing.T) {
 	d := workOut(t, o)
 	assert.Equal(t, 11.0, d.DrawnML)
 	assert.Equal(t, volume.RoundedUp, d.Warnings[0].Kind)
-	assert.Contains(t, d.Warnings[0].Text, "from 10.5 to 11 mL, +4.762 %")
+	assert.Contains(t, d.Warnings[0].Text, "from 10.5 to 11 mL, +4.8 %")
 	o.Dose.Value = 10.49
 	d = workOut(t, o)
 	assert.Equal(t, 10.0, d.DrawnML)

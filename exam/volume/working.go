@@ -20,7 +20,7 @@ func (d Drawn) warnings(o Order) []Warning {
 		out = append(out, Warning{SeveralFills, fmt.Sprintf("%s mL fills a syringe of %s mL %d times; how it is divided is for the veterinarian", Plain(d.DrawnML), Plain(o.Syringe.ML), d.Fills)})
 	}
 	if d.DrawnML > d.ExactML*(1+1e-9) {
-		out = append(out, Warning{RoundedUp, fmt.Sprintf("rounded up from %s to %s mL, %s %%", Plain(d.ExactML), Plain(d.DrawnML), signed(d.ChangePercent))})
+		out = append(out, Warning{RoundedUp, fmt.Sprintf("rounded up from %s to %s mL, %s %%", Plain(d.ExactML), Plain(d.DrawnML), Change(d.ChangePercent))})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package entry
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -198,7 +199,7 @@ func (n *number) understood() string {
 	text := q.Text(2)
 	for _, u := range n.step.Units {
 		if other, ok := q.In(u); ok && u != q.Unit && q.Unit != notation.NoUnit {
-			text += " = " + other.Text(max(n.step.Decimals, 1))
+			text += " = " + other.Text(decimalsOf(q, n.step.Decimals))
 		}
 	}
 	return text
@@ -233,4 +234,13 @@ func (n *number) timerLines(width int) []string {
 		return layout.Wrap(fmt.Sprintf("timer %d s: time is up. Still rising, or no beep? Wait.", n.seconds), width)
 	}
 	return []string{fmt.Sprintf("timer %d s of %d s", n.seconds, n.step.SlowSeconds)}
+}
+
+// decimalsOf is how finely a number is shown in another unit: as finely as it was typed. A
+// weight in whole kilograms is no finer in pounds.
+func decimalsOf(q notation.Quantity, typed int) int {
+	if (q.Unit == notation.Kilograms || q.Unit == notation.Pounds) && q.Value == math.Trunc(q.Value) {
+		return 0
+	}
+	return max(typed, 1)
 }
