@@ -18,7 +18,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
 	h := sit(t, data)
-	h.see("n adds the first horse; i is a tour; ?")
+	h.see("n  add your first horse: a name is enough")
 	h.newHorse()
 	h.press("b")
 	h.see("[begin the exam]")

@@ -49,8 +49,8 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	t.Parallel()
 	data := t.TempDir() + "/record"
 	h := sit(t, data)
-	h.see("n adds the first horse; i is a tour; ?")
-	h.see("It makes no diagnosis")
+	h.see("n  add your first horse: a name is enough")
+	h.see("loosebox makes no diagnosis")
 
 	h.newHorse()
 	h.press("b")
@@ -90,8 +90,6 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 func (h *hand) newHorse() {
 	h.press("n")
 	h.see("New horse")
-	h.write("Ann Bell")
-	h.press("enter")
 	h.write("Clover")
 	h.press("enter", "enter") // a horse
 	h.seeLine(`> +sex: `)
@@ -103,6 +101,9 @@ func (h *hand) newHorse() {
 	h.see("ranges used: adult light horse")
 	h.moveTo("down", "> ", "other cautions: _")
 	h.write("needle-shy")
+	h.press("ctrl+s")
+	h.see("type your name or initials") // needed now, and not before
+	h.write("Ann Bell")
 	h.press("ctrl+s")
 	h.see("No visit yet: b begins the first exam.")
 	h.see("needle-shy")

@@ -2,13 +2,11 @@ package home
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
-	"loosebox/exam/procedure"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
 )
@@ -54,42 +52,27 @@ func (s *screen) notices(width int) []string {
 	return lines
 }
 
-// firstRun says what the program is and is not, once, while nothing is recorded.
-// Where the window is small, what it is gives way to what it is not.
+// firstRun is six lines, once, while nothing is recorded: what to press first, and what the
+// program is not.
 func (s *screen) firstRun(size layout.Size) []string {
 	t := s.Deps.Theme
-	wrapped := func(texts ...string) (lines []string) {
-		for _, text := range texts {
-			lines = append(lines, layout.Wrap(text, size.W)...)
-		}
-		return lines
+	lines := []string{""}
+	for _, text := range []string{
+		"i  take the tour first: five minutes with an invented horse",
+		"n  add your first horse: a name is enough",
+		"?  every key of a screen, and what it does",
+	} {
+		lines = append(lines, t.Strong.Render(layout.Pad(text, size.W)))
 	}
-	is := wrapped("", "loosebox guides a horse's physical exam, counts with you and keeps the record. "+
-		"It shows each finding beside its range and the horse's earlier values.")
-	isNot := append([]string{"", t.Heading.Render(layout.Pad("what it is not", size.W))}, wrapped(
-		"It makes no diagnosis and names no drug and no dose. When a horse looks ill, call; do not wait.",
-		"The veterinarian, the label and local rules stand above every limit here.",
-		"Horses kick, strike and crush. "+cautionWords()+" Skip what is not safe.",
-	)...)
-	isNot = append(isNot, "")
-	for _, line := range wrapped("n adds the first horse; i is a tour; ? shows every key.") {
-		isNot = append(isNot, t.Strong.Render(line))
+	lines = append(lines, "")
+	for _, text := range []string{
+		"loosebox makes no diagnosis and names no drug and no dose: the veterinarian decides.",
+		"When a horse looks ill, call the veterinarian; do not wait.",
+		"Horses kick, strike and crush. Stay on your feet. Skip what is not safe.",
+	} {
+		lines = append(lines, layout.Wrap(text, size.W)...)
 	}
-	if len(is)+len(isNot) > size.H {
-		return isNot[1:]
-	}
-	return append(is, isNot...)
-}
-
-// cautionWords are the cautions of every exam, in the words of its steps.
-func cautionWords() string {
-	var lines []string
-	for _, c := range procedure.Cautions() {
-		if slices.Contains([]string{"approach", "handler", "behind", "limbs"}, c.Key) {
-			lines = append(lines, c.Line)
-		}
-	}
-	return strings.Join(lines, " ")
+	return lines
 }
 
 func (s *screen) drawOpen(size layout.Size) []string {

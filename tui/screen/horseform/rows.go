@@ -58,7 +58,9 @@ func (s *screen) build(h exam.Horse) {
 	r.breed, r.colour = line("breed", h.Breed), line("color", h.Colour)
 	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head first, then limbs LF RF LH RH, then the rest" })
 	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint).Chip()
-	r.ueln = form.NewText("UELN", h.UELN, 40, checkUELN, o)
+	r.ueln = form.NewText("UELN", h.UELN, 40, checkUELN, o).Hint(func(string) string {
+		return "life number in the passport: 15 characters, the country first"
+	})
 	asked := func(string) string { return "asked for on certificates" }
 	r.owner, r.place = line("owner", h.Owner), line("location", h.Place)
 	r.address, r.phone = line("owner's address", h.OwnerAddress).Hint(asked), line("owner's phone", h.OwnerPhone).Hint(asked)
@@ -70,14 +72,14 @@ func (s *screen) build(h exam.Horse) {
 		return "earlier reactions to a product, a needle or handling; separate with semicolons"
 	})
 	f := form.New(s.Deps.Theme, "save this horse", "save")
-	if s.Deps.Settings.Person == "" {
-		f.Add(r.by, nil)
-	}
 	for _, row := range []form.Row{
 		r.name, r.kind, r.sex, r.inFoal, r.foalDue, r.birth, r.basis, r.dam, r.breed, r.colour, r.markings, r.chip, r.ueln,
 		r.owner, r.address, r.phone, r.place, r.cautions, r.others, r.reactions,
 	} {
 		f.Add(row, s.hidden(row))
+	}
+	if s.Deps.Settings.Person == "" { // asked for when it is first needed: to save
+		f.Add(r.by, nil)
 	}
 	s.Begin(f)
 }
