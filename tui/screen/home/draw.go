@@ -226,7 +226,7 @@ func (s *screen) last(f exam.Found, now time.Time) string {
 	case sameDay(f.LastAt, now):
 		return "today " + f.LastAt.Format("15:04")
 	}
-	return f.LastAt.Format("2006-01-02")
+	return f.LastAt.Format("2 Jan 2006")
 }
 
 func sameDay(a, b time.Time) bool {

@@ -45,7 +45,7 @@ func (s *screen) load() tea.Cmd {
 		}
 		today := now()
 		for _, v := range visits {
-			begun := v.OpenedAt.Format("2006-01-02")
+			begun := v.OpenedAt.Format("2 Jan 2006")
 			if sameDay(v.OpenedAt, today) {
 				begun = v.OpenedAt.Format("15:04")
 			}

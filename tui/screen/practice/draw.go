@@ -40,7 +40,7 @@ func (s *screen) drawReady(width int) []string {
 }
 
 func kept(own exam.Scatter) string {
-	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2006-01-02"))
+	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2 Jan 2006"))
 }
 
 // The block of the pulse.

@@ -230,7 +230,7 @@ func TestTheBellIsHeardWhenItIsSwitchedOn(t *testing.T) {
 func TestTheWayToThePractice(t *testing.T) {
 	d, deps, _ := open(t, layout.Size{W: 80, H: 24})
 	to(t, d, "tap practice")
-	assert.Contains(t, d.Row("> "), "your taps vary by 38 ms (30 taps, 2026-02-02")
+	assert.Contains(t, d.Row("> "), "your taps vary by 38 ms (30 taps, 2 Feb 2026")
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Practice}, d.Last())
 	kept := deps.Settings

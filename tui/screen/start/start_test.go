@@ -252,7 +252,7 @@ func TestRefusedBeginKeepsWhatWasTyped(t *testing.T) {
 
 func TestOpenVisitIsSaid(t *testing.T) {
 	d, _, _ := open(t, "Bracken", "Ann Bell", layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("The visit begun 2026-03-02 09:40 is not finished"))
+	assert.True(t, d.Shows("The visit begun 2 Mar 2026 09:40 is not finished"))
 }
 
 func TestHostileText(t *testing.T) {

@@ -155,7 +155,7 @@ func (h *house) walk() {
 func TestTheTourIsWalkedThrough(t *testing.T) {
 	for _, size := range screentest.Sizes() {
 		h := newHouse(t, size)
-		h.must("i is a tour")
+		h.must("i take the tour first")
 		h.walk()
 		h.must("Review")
 		h.press("f", "enter")
@@ -165,7 +165,7 @@ func TestTheTourIsWalkedThrough(t *testing.T) {
 		assert.Zero(t, h.store.Writes(), "the record")
 		assert.Zero(t, h.deps.Rehearsals.(*examtest.Store).Writes(), "the rehearsals")
 		h.press("esc")
-		h.must("i is a tour")
+		h.must("i take the tour first")
 	}
 }
 
@@ -186,7 +186,7 @@ func TestOtherKeysAreNotForbidden(t *testing.T) {
 	h.press("?", "r")
 	h.must("Review")
 	h.press("esc", "esc")
-	h.must("i is a tour")
+	h.must("i take the tour first")
 	assert.Zero(t, h.store.Writes())
 }
 

@@ -117,7 +117,7 @@ func (s *screen) listing(size layout.Size) []string {
 	t := s.Deps.Theme
 	return s.cursor.Draw(len(s.data.lines), size.H, func(i int, here bool) string {
 		l := s.data.lines[i]
-		date := l.at.Format("2006-01-02 15:04") + "  "
+		date := l.at.Format("2 Jan 2006 15:04") + "  "
 		if here {
 			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+date+l.mark+" "+l.text+more(l), size.W))
 		}
@@ -137,7 +137,7 @@ func more(l line) string {
 func (s *screen) foot(size layout.Size) []string {
 	t := s.Deps.Theme
 	l := s.data.lines[s.cursor.Cursor]
-	text := l.at.Format("2006-01-02 15:04") + ": " + l.text
+	text := l.at.Format("2 Jan 2006 15:04") + ": " + l.text
 	if l.level > ranges.LevelUsual {
 		text += "; " + l.level.String()
 	}

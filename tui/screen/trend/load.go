@@ -158,7 +158,7 @@ func (s *screen) show() {
 		if f, ok := v.Finding(s.at); ok && f.Done() {
 			a.Finding = &f
 		}
-		s.origin.Show(l.at.Format("2006-01-02 15:04")+": "+l.text, explain.Parts(a))
+		s.origin.Show(l.at.Format("2 Jan 2006 15:04")+": "+l.text, explain.Parts(a))
 	}
 }
 

@@ -94,22 +94,22 @@ func TestBandFollowsTheClass(t *testing.T) {
 
 func TestCursorWalksThroughTheVisits(t *testing.T) {
 	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("2026-02-27 09:30: 38.3 C"))
+	assert.True(t, d.Shows("27 Feb 2026 09:30: 38.3 C"))
 	d.Press("left")
-	assert.True(t, d.Shows("2026-01-15 09:30: 38.1 C"), "the past is at the left")
+	assert.True(t, d.Shows("15 Jan 2026 09:30: 38.1 C"), "the past is at the left")
 	d.Press("down", "down", "down", "down")
-	assert.True(t, d.Shows("2025-03-20 09:30: 38 C"))
+	assert.True(t, d.Shows("20 Mar 2025 09:30: 38 C"))
 	d.Press("up")
-	assert.True(t, d.Shows("2025-05-11 09:30: 38.1 C (typed 100.6 F)"))
+	assert.True(t, d.Shows("11 May 2025 09:30: 38.1 C (typed 100.6 F)"))
 	d.Press("up")
-	assert.True(t, d.Reads("2025-07-30 09:30: 39.6 C; tell the vet"))
+	assert.True(t, d.Reads("30 Jul 2025 09:30: 39.6 C; tell the vet"))
 	assert.True(t, d.Reads("worked; hot weather"))
 	d.Press("enter")
 	assert.Equal(t, nav.Review, d.Last().Screen)
 	d.Press("esc")
-	assert.True(t, d.Shows("2025-07-30 09:30: 39.6 C"), "back at the same visit")
+	assert.True(t, d.Shows("30 Jul 2025 09:30: 39.6 C"), "back at the same visit")
 	d.Press("right", "right", "right", "right", "right")
-	assert.True(t, d.Shows("2026-02-27 09:30: 38.3 C"), "it stops at the newest")
+	assert.True(t, d.Shows("27 Feb 2026 09:30: 38.3 C"), "it stops at the newest")
 }
 
 // The band of no change belongs to the visit under the cursor: after work and hot, the filly's 39.6 C was more than
@@ -142,10 +142,10 @@ func TestWordsAreATableOverTime(t *testing.T) {
 	lines := d.Lines()
 	newest, pale := -1, -1
 	for i, l := range lines {
-		if strings.HasPrefix(l, "> 2026-02-27") {
+		if strings.HasPrefix(l, "> 27 Feb 2026") {
 			newest = i
 		}
-		if strings.Contains(l, "2025-07-30") && strings.Contains(l, "pale pink") {
+		if strings.Contains(l, "30 Jul 2025") && strings.Contains(l, "pale pink") {
 			pale = i
 		}
 	}
@@ -156,7 +156,7 @@ func TestWordsAreATableOverTime(t *testing.T) {
 
 func TestNotDoneIsInTheList(t *testing.T) {
 	d := open(t, "heart.rate", exam.NoSite, layout.Size{W: 120, H: 40})
-	assert.Contains(t, d.Row("2025-10-02 09:30"), "x not done: horse refused")
+	assert.Contains(t, d.Row("2 Oct 2025 09:30"), "x not done: horse refused")
 }
 
 func TestOneValueAndNone(t *testing.T) {
