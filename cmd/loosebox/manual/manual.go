@@ -4,7 +4,6 @@ package manual
 import (
 	"embed"
 	"io/fs"
-	"path"
 	"slices"
 	"strings"
 )
@@ -47,24 +46,4 @@ func Of(topic string) (Page, bool) {
 	}
 	title, text, _ := strings.Cut(string(data), "\n")
 	return Page{topic, strings.TrimPrefix(title, "# "), strings.TrimSpace(text) + "\n"}, true
-}
-
-// Topics are the names of the pages' files.
-func Topics() ([]string, error) {
-	list, err := fs.Glob(pages, "*.md")
-	for i, name := range list {
-		list[i] = strings.TrimSuffix(path.Base(name), ".md")
-	}
-	return list, err
-}
-
-// Commands are the commands that a page shows, a line each.
-func (p Page) Commands() []string {
-	var out []string
-	for line := range strings.Lines(p.Text) {
-		if text, ok := strings.CutPrefix(line, "    loosebox"); ok {
-			out = append(out, strings.TrimSpace("loosebox"+text))
-		}
-	}
-	return out
 }
