@@ -36,7 +36,7 @@ func inUnits(list []Finding, units notation.Units, table *Steps) []Finding {
 		if step, ok := table.ByID(f.Step); ok {
 			f.Value = f.Value.As(units, step)
 		}
-		f.Before = inUnits(f.Before, units, table)
+		f.Before, f.Differ = inUnits(f.Before, units, table), inUnits(f.Differ, units, table)
 	}
 	return list
 }

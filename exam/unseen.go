@@ -3,6 +3,7 @@ package exam
 import (
 	"reflect"
 	"slices"
+	"strings"
 )
 
 // Lines of one visit may be written on two laptops that do not hear of each other until
@@ -73,7 +74,39 @@ func (f Finding) after(old Finding, e Entry) Finding {
 		}
 	}
 	slices.SortFunc(f.Before, func(a, b Finding) int { return a.Seq - b.Seq })
-	return f
+	return f.found()
+}
+
+// found puts a value before a reason why there is none, where both stand: somebody did it.
+func (f Finding) found() Finding {
+	i := slices.IndexFunc(f.Differ, Finding.Done)
+	if f.Done() || i < 0 {
+		return f
+	}
+	out := f.Differ[i]
+	out.Before, out.Differ = f.Before, slices.Clone(f.Differ)
+	f.Before, f.Differ = nil, nil
+	out.Differ[i] = f
+	return out
+}
+
+// Said is what the finding says, in words: its value, or that it was not done and why.
+func (f Finding) Said(step Step) string {
+	if !f.Done() {
+		return "not done, " + f.NotDone.String()
+	}
+	return f.Value.Show(step)
+}
+
+// SaidBy is what each of the standing answers says and by whom, in the order of the record.
+func (f Finding) SaidBy(step Step) string {
+	all := f.Standing()
+	slices.SortFunc(all, func(a, b Finding) int { return a.Seq - b.Seq })
+	said := make([]string, len(all))
+	for i, s := range all {
+		said[i] = s.Said(step) + " by " + s.By
+	}
+	return strings.Join(said, ", or ")
 }
 
 // unaware notes of a procedure that an entry has just begun which others its writer did
@@ -82,20 +115,28 @@ func (v *Visit) unaware(e Entry) {
 	if len(e.Unseen) == 0 {
 		return
 	}
-	if n := len(v.Injections) - 1; e.Injection != nil && v.Injections[n].Seq == e.Seq {
-		for i := range n {
-			if one, newest := &v.Injections[i], &v.Injections[n]; !e.saw(one.Seq) {
-				one.Unaware = append(slices.Clone(one.Unaware), newest.Number)
-				newest.Unaware = append(newest.Unaware, one.Number)
-			}
-		}
+	if n := len(v.Injections); e.Injection != nil && v.Injections[n-1].Seq == e.Seq {
+		unaware(e, n, func(i int) (*Signed, int, *[]int) {
+			x := &v.Injections[i]
+			return &x.Signed, x.Number, &x.Unaware
+		})
 	}
-	if n := len(v.Draws) - 1; e.Draw != nil && v.Draws[n].Seq == e.Seq {
-		for i := range n {
-			if one, newest := &v.Draws[i], &v.Draws[n]; !e.saw(one.Seq) {
-				one.Unaware = append(slices.Clone(one.Unaware), newest.Number)
-				newest.Unaware = append(newest.Unaware, one.Number)
-			}
+	if n := len(v.Draws); e.Draw != nil && v.Draws[n-1].Seq == e.Seq {
+		unaware(e, n, func(i int) (*Signed, int, *[]int) {
+			x := &v.Draws[i]
+			return &x.Signed, x.Number, &x.Unaware
+		})
+	}
+}
+
+// unaware marks the last of n procedures, which an entry began, and those before it that
+// the writer did not hold. The function gives the first line, number and mark of each.
+func unaware(e Entry, n int, at func(int) (*Signed, int, *[]int)) {
+	_, newest, marked := at(n - 1)
+	for i := range n - 1 {
+		if first, number, other := at(i); !e.saw(first.Seq) {
+			*other = append(slices.Clone(*other), newest)
+			*marked = append(*marked, number)
 		}
 	}
 }

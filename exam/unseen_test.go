@@ -83,6 +83,36 @@ func TestAnswersThatDidNotSeeEachOtherBothStand(t *testing.T) {
 	assert.Empty(t, same.Unsettled(), "both say the same: nobody is asked")
 }
 
+// A value stands before a reason why there is none, whichever came last: whoever reads the
+// first answer alone must not think that nobody looked.
+func TestAValueStandsBeforeNotDone(t *testing.T) {
+	refused := exam.Entry{Kind: exam.EntryNotDone, Step: "heart.rate", Reason: string(exam.ReasonRefused), Unseen: []int{2}}
+	v := twoLaptops(t, heart(60, 0), refused)
+	f, ok := v.Finding(exam.Key{Step: "heart.rate"})
+	require.True(t, ok)
+	assert.True(t, f.Done())
+	assert.True(t, f.Disputed())
+	require.Len(t, f.Differ, 1)
+	assert.Equal(t, exam.ReasonRefused, f.Differ[0].NotDone)
+
+	v = twoLaptops(t, heart(60, 0), refused, heart(64, 0))
+	f, _ = v.Finding(exam.Key{Step: "heart.rate"})
+	assert.Equal(t, []float64{64}, standing(v), "who knew of both settles it")
+	assert.Len(t, f.Before, 2)
+}
+
+// What stands beside a finding is shown in the unit in which the finding is.
+func TestAllThatStandsIsInOneUnit(t *testing.T) {
+	celsius := func(v float64) exam.Value {
+		return exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Celsius}}
+	}
+	steps := exam.NewSteps([]exam.Step{{ID: "temp.rectal", Kind: exam.KindNumber, Unit: notation.Celsius, Units: []notation.Unit{notation.Celsius, notation.Fahrenheit}, Decimals: 1}})
+	v := exam.Visit{Findings: []exam.Finding{{Step: "temp.rectal", Value: celsius(38), Differ: []exam.Finding{{Step: "temp.rectal", Value: celsius(41)}}}}}
+	shown := v.As(notation.Units{notation.Celsius: notation.Fahrenheit}, steps).Findings[0]
+	assert.Equal(t, notation.Fahrenheit, shown.Value.Number.Unit)
+	assert.Equal(t, notation.Fahrenheit, shown.Differ[0].Value.Number.Unit)
+}
+
 func TestWhatWasNotKnownIsSaid(t *testing.T) {
 	dose := func(unseen ...int) exam.Entry {
 		return exam.Entry{Kind: exam.EntryInjection, Unseen: unseen, Injection: &exam.InjectionLine{

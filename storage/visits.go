@@ -46,6 +46,11 @@ func readVisit(tx txn, visit id) (exam.Visit, error) {
 	if err != nil {
 		return exam.Visit{}, err
 	}
+	return visitAt(tx, visit, h)
+}
+
+// visitAt is the fold of a visit whose head was read.
+func visitAt(tx txn, visit id, h head) (exam.Visit, error) {
 	if !h.closed {
 		return foldVisit(tx, visit, h)
 	}
@@ -61,11 +66,11 @@ func readVisit(tx txn, visit id) (exam.Visit, error) {
 
 // readVisitHere is readVisit, and whether another laptop puts the needles in.
 func readVisitHere(tx txn, visit id) (exam.Visit, error) {
-	v, err := readVisit(tx, visit)
-	if err != nil {
-		return v, err
-	}
 	h, err := readHead(tx, visit)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	v, err := visitAt(tx, visit, h)
 	if err != nil {
 		return v, err
 	}

@@ -37,13 +37,29 @@ func (in Input) one(id exam.StepID) Vital {
 	f, ok := in.Visit.Finding(exam.Key{Step: id})
 	switch {
 	case ok && f.Done() && f.Value.Number != nil:
-		v.Said, v.Number = aloud(step, f.Value), f.Value.Number
+		v.Said, v.Number = in.standing(step, f), f.Value.Number
 	case ok && f.Done():
-		v.Said = aloud(step, f.Value)
+		v.Said = in.standing(step, f)
 	default:
 		v.miss(v.Name, f)
 	}
 	return v
+}
+
+// standing is an answer as it is read, with those of another laptop that stand beside it.
+func (in Input) standing(step exam.Step, f exam.Finding) string {
+	text := aloud(step, f.Value)
+	if !f.Disputed() {
+		return text
+	}
+	for _, o := range f.Differ {
+		if o.Done() {
+			text += " or " + aloud(step, o.Value)
+		} else {
+			text += " or not done"
+		}
+	}
+	return text + ", from two laptops"
 }
 
 func (v *Vital) miss(name string, f exam.Finding) {
@@ -61,7 +77,7 @@ func (in Input) gums() Vital {
 			v.miss(in.name(id), f)
 			continue
 		}
-		text := aloud(step, f.Value)
+		text := in.standing(step, f)
 		switch id {
 		case "gum.refill":
 			text = "refill " + text

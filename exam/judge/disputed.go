@@ -1,10 +1,6 @@
 package judge
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"loosebox/exam"
 	"loosebox/ranges"
 )
@@ -33,22 +29,9 @@ func (j *Judge) disputed(p *picture) []exam.Remark {
 		if !known {
 			continue
 		}
-		step := j.list[order]
-		var said, lines []string
-		all := f.Standing()
-		slices.SortFunc(all, func(a, b exam.Finding) int { return a.Seq - b.Seq })
-		for _, s := range all {
-			text := s.Value.Show(step)
-			if !s.Done() {
-				text = "not done, " + s.NotDone.String()
-			}
-			said = append(said, text+" by "+s.By)
-			lines = append(lines, fmt.Sprint(s.Seq))
-		}
 		out = append(out, exam.Remark{
-			Step: f.Step, Site: f.Site, Level: ranges.LevelRecheck, Value: strings.Join(said, ", or "), Rank: rankOf(order, f.Site),
-			Why:    "These answers come from two laptops that did not know of each other. The worst of them counts until one is chosen. Look again, and choose.",
-			Source: "entries " + strings.Join(lines, " and ") + " of this visit", Evidence: ranges.CommonPractice,
+			Step: f.Step, Site: f.Site, Level: ranges.LevelRecheck, Value: f.SaidBy(j.list[order]), Rank: rankOf(order, f.Site),
+			Why: "These answers come from two laptops that did not know of each other. The worst of them counts until one is chosen. Look again, and choose.",
 		})
 	}
 	return out

@@ -40,7 +40,11 @@ func TestTheWorseOfTwoAnswersCounts(t *testing.T) {
 			assert.Equal(t, ranges.LevelRecheck, choose.Level)
 			assert.Contains(t, choose.Value, ", or ")
 			assert.Contains(t, choose.Why, "Look again, and choose.")
-			assert.Equal(t, "entries 4 and 5 of this visit", choose.Source)
+			want := "37.8 C by Ann, or 41.5 C by Eva"
+			if f.By == "Ann" {
+				want = "41.5 C by Eva, or 37.8 C by Ann"
+			}
+			assert.Equal(t, want, choose.Value, "in the order of the record")
 		})
 	}
 }

@@ -31,10 +31,7 @@ func History(f exam.Finding, step exam.Step) []string {
 
 // Stood is what a finding said, in words.
 func Stood(f exam.Finding, step exam.Step) string {
-	if !f.Done() {
-		return "not done, " + notation.CleanLine(f.NotDone.String(), 0)
-	}
-	return notation.CleanLine(f.Value.Show(step), 0)
+	return notation.CleanLine(f.Said(step), 0)
 }
 
 func moment(at time.Time) string { return at.Format("2006-01-02 15:04:05") }

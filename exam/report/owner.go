@@ -117,11 +117,16 @@ func ownerHistory(f exam.Finding, step exam.Step) string {
 	}
 	switch {
 	case text != "":
-		return "; corrected on " + f.At.Format(longDay) + text
+		text = "; corrected on " + f.At.Format(longDay) + text
 	case f.Added:
-		return "; entered later, on " + f.At.Format(longDay)
+		text = "; entered later, on " + f.At.Format(longDay)
 	}
-	return ""
+	if f.Disputed() {
+		for _, o := range f.Differ {
+			text += "; another answer, not yet compared: " + Stood(o, step)
+		}
+	}
+	return text
 }
 
 func plain(step exam.Step, site exam.Site) string {

@@ -102,21 +102,11 @@ func answers(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 	if !ok {
 		step.Name = string(u.Step)
 	}
-	all := f.Standing()
-	slices.SortFunc(all, func(a, b exam.Finding) int { return a.Seq - b.Seq })
-	said := make([]string, len(all))
-	for i, s := range all {
-		said[i] = s.Value.Show(step)
-		if !s.Done() {
-			said[i] = "not done, " + s.NotDone.String()
-		}
-		said[i] += " by " + s.By
-	}
 	where := step.Name
 	if u.Site != "" {
 		where += ", " + u.Site.String()
 	}
-	return where + ": " + strings.Join(said, ", or ") + ". The worst counts."
+	return where + ": " + f.SaidBy(step) + ". The worst counts."
 }
 
 // needles names the procedures that began with some lines.

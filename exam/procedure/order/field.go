@@ -1,6 +1,9 @@
 package order
 
 import (
+	"strings"
+	"unicode"
+
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -55,6 +58,17 @@ func (a Answers) Put(key, text string) { a[key] = text }
 func Needed(what string) func(string) error {
 	return func(text string) error {
 		if notation.CleanLine(text, 0) == "" {
+			return &notation.Refusal{Why: what}
+		}
+		return nil
+	}
+}
+
+// Named is a check for a person's name: it holds a letter, which the digits that a reader
+// of chips sends do not.
+func Named(what string) func(string) error {
+	return func(text string) error {
+		if !strings.ContainsFunc(text, unicode.IsLetter) {
 			return &notation.Refusal{Why: what}
 		}
 		return nil

@@ -162,8 +162,8 @@ func (r *run) elsewhere() *Question {
 				"Ask there first: is anything given already, is a needle in?")...),
 		Form: &Form{
 			Fields: []order.Field{
-				{Key: "you", Label: "your name", Ask: "Who takes it over? Your name:", Limit: 60, Check: order.Needed("type your name")},
-				{Key: "asked", Label: "asked", Ask: "Who was asked there? Type nobody where nobody can be reached.", Limit: 60, Check: order.Needed("type who was asked, or nobody")},
+				{Key: "you", Label: "your name", Ask: "Who takes it over? Your name:", Limit: 60, Check: order.Named("type your name")},
+				{Key: "asked", Label: "asked", Ask: "Who was asked there? Type nobody where nobody can be reached.", Limit: 60, Check: order.Named("type who was asked, or nobody")},
 			},
 			To: a, Action: "take it over: nobody gives anything there", Does: "take over", Done: func() Move {
 				r.by = notation.CleanLine(a.Get("you"), 0)
