@@ -197,6 +197,17 @@ func TestAWeightIsNoFinerThanItWasFound(t *testing.T) {
 	}
 }
 
+// A veterinarian on the telephone hears both answers of two laptops, not the later alone.
+func TestBothAnswersOfTwoLaptopsAreRead(t *testing.T) {
+	celsius := func(v float64) exam.Finding {
+		return exam.Finding{Step: "temp.rectal", By: "Eva", Value: exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Celsius}}}
+	}
+	f := celsius(37.8)
+	f.Differ = []exam.Finding{celsius(41.5), {Step: "temp.rectal", NotDone: exam.ReasonRefused}}
+	page := section(handoff.Make(input(t, visit(noon(), f))), handoff.Vitals)
+	assert.Contains(t, page, "37.8 C or 41.5 C or not done, from two laptops.")
+}
+
 func TestAMurmurIsReadByItsGrade(t *testing.T) {
 	before := visit(noon().Add(-3*time.Hour), words("heart.murmur", exam.Left, "0"))
 	before.ID, before.ClosedAt = "before", &before.OpenedAt
