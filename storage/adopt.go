@@ -15,6 +15,20 @@ import (
 type Adopted struct {
 	Horses, Visits, Rehearsals, Entries, Rounds, Known int
 	Aside                                              []string
+	// Branches are the logs that go on in more than one way since this import: both count.
+	Branches []Branch
+}
+
+// Branch is a second way in which a log goes on: its laptop was copied, or put back from a
+// copy, and both wrote.
+type Branch struct {
+	Log         string `json:"log"`
+	Fingerprint string `json:"fingerprint"` // of its key
+	From        uint64 `json:"from"`        // its first record
+}
+
+func (b Branch) String() string {
+	return fmt.Sprintf("Log %s goes on in two ways from record %d. Its laptop was copied or restored (key %s). Both are kept and both count.", b.Log, b.From, b.Fingerprint)
 }
 
 // inOne is how many records of others one transaction takes: a tree of the file
@@ -23,16 +37,19 @@ const inOne = 4000
 
 // Adopt takes segments of logs into the record, with the keys and signatures of those who
 // wrote them. A segment that is here already is passed over. What does not fit is set
-// aside with a sentence and never taken in part: bytes that its key did not sign, a log
-// that goes on from something else than what is here, records before which others are
-// missing, lines of the wrong book. The segments of a log come in their order.
+// aside with a sentence and never taken in part: bytes that its key did not sign, records
+// before which others are missing, lines of the wrong book. A log that goes on from
+// something else than what is here is a branch, and taken. The segments of a log come in
+// their order.
 func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (Adopted, error) {
 	var done Adopted
 	var batch []signedlog.Segment
 	records := 0
 	flush := func() error {
 		err := r.update(func(tx txn) error {
-			a := &adoption{tx: tx, done: &done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}}
+			a := &adoption{
+				tx: tx, done: &done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
+			}
 			return a.all(batch)
 		})
 		batch, records = nil, 0
@@ -68,6 +85,8 @@ type adoption struct {
 	done   *Adopted
 	visits map[book]map[id]bool // whose lines came
 	horses map[book]map[id]bool
+	// branched are the logs with branches of which something came.
+	branched map[book]map[signedlog.ID]bool
 }
 
 func (a *adoption) all(batch []signedlog.Segment) error {
@@ -94,7 +113,6 @@ func (a *adoption) all(batch []signedlog.Segment) error {
 
 // What a segment is set aside for, beside what Verify says.
 var (
-	errFork  = errors.New("the same log holds something else here, so one of the two was copied or restored")
 	errGap   = errors.New("records before them are missing")
 	errBook  = errors.New("they are rehearsals among visits, or visits among rehearsals")
 	errShape = errors.New("this program cannot read what is in them")
@@ -107,54 +125,49 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if why != nil {
 		return why, nil
 	}
-	log, err := readLog(tx, s.Log)
+	first, err := readLog(tx, s.Log)
 	if err != nil {
 		return nil, err
 	}
-	held := uint64(0)
-	if log != nil {
-		held = log.N
-		if log.Book != tx.book {
-			return errBook, nil
-		}
-	}
-	if s.First > held+1 {
+	var log *logRow
+	held := uint64(0) // the last record that is here
+	switch {
+	case first == nil && s.First > 1:
 		return errGap, nil
-	}
-	if log != nil && s.First > 1 || held > 0 {
-		same, err := a.same(tx, log, s, digests)
-		if err != nil || !same {
-			return errFork, errors.Join(err, doubtOwn(tx, log))
+	case first == nil:
+	case first.Book != tx.book:
+		return errBook, nil
+	default:
+		if log, held, err = rowFor(tx, first, s, digests); err != nil {
+			return nil, err
+		}
+		if log == nil {
+			return errGap, doubtOwn(tx, first, s.First <= first.N)
 		}
 	}
-	skip := int(min(held-s.First+1, uint64(len(s.Cores))))
+	skip := int(held + 1 - s.First)
 	a.done.Known += skip
 	if skip == len(s.Cores) {
 		return nil, nil
 	}
-	fresh := make([]line, 0, len(s.Cores)-skip)
-	clock := uint64(0)
-	if log != nil {
-		clock = log.Counter
+	fresh, why, err := a.read(tx, log, held, s, digests)
+	if why != nil || err != nil {
+		return why, err
 	}
-	for i := skip; i < len(s.Cores); i++ {
-		rec, err := signedlog.ParseCore(s.Cores[i])
-		if err != nil || !readable(tx, rec.Body) {
-			return errShape, nil
-		}
-		if rec.Counter <= clock || rec.Counter > maxClock {
-			return errClock, nil
-		}
-		clock = rec.Counter
-		fresh = append(fresh, line{place: place{n: s.First + uint64(i)}, identity: exam.Hash(digests[i].String()), Record: rec})
+	switch {
+	case log == nil:
+		log, err = newLog(tx, bytes.Clone(s.Public), s.Nonce)
+	case held < log.N:
+		log, err = a.branch(tx, first, log, held, digests[skip])
 	}
-	if log == nil {
-		if log, err = newLog(tx, bytes.Clone(s.Public), s.Nonce); err != nil {
-			return nil, err
-		}
+	if err != nil {
+		return nil, err
 	}
 	if err := packEnd(tx, log); err != nil {
 		return nil, err
+	}
+	if log.Parent > 0 || log.Branched {
+		note(a.branched, tx.book, log.name)
 	}
 	part := s
 	part.First, part.Prev, part.Cores = log.N+1, log.last(), s.Cores[skip:]
@@ -183,20 +196,59 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	return nil, log.write(tx)
 }
 
-// same says whether what a segment and the record both hold is the same.
-func (a *adoption) same(tx txn, log *logRow, s signedlog.Segment, digests []signedlog.Digest) (bool, error) {
-	at := min(s.Last(), log.N) // the digest of a record covers those before it
-	if at < s.First {
-		return log.last() == s.Prev, nil
+// read reads the records of a segment behind the one that is held; log is the row that
+// holds it, nil for a new log.
+func (a *adoption) read(tx txn, log *logRow, held uint64, s signedlog.Segment, digests []signedlog.Digest) (fresh []line, why, err error) {
+	clock := uint64(0)
+	switch {
+	case log == nil || held == 0:
+	case held == log.N:
+		clock = log.Counter
+	default:
+		err := readRun(tx, log, run{place{log.Number, held}, 1}, func(l line) { clock = l.Counter })
+		if err != nil {
+			return nil, nil, err
+		}
 	}
-	d, err := digestAt(tx, log, at)
-	return err == nil && d == digests[at-s.First], err
+	for n := held + 1; n <= s.Last(); n++ {
+		i := n - s.First
+		rec, err := signedlog.ParseCore(s.Cores[i])
+		if err != nil || !readable(tx, rec.Body) {
+			return nil, errShape, nil
+		}
+		if rec.Counter <= clock || rec.Counter > maxClock {
+			return nil, errClock, nil
+		}
+		clock = rec.Counter
+		fresh = append(fresh, line{place: place{n: n}, identity: exam.Hash(digests[i].String()), Record: rec})
+	}
+	return fresh, nil, nil
 }
 
-// digestAt is the digest of a record.
+// branch makes the row of records that leave a row behind its record held.
+func (a *adoption) branch(tx txn, first, from *logRow, held uint64, digest signedlog.Digest) (*logRow, error) {
+	if err := doubtOwn(tx, first, true); err != nil {
+		return nil, err
+	}
+	log, err := branchOff(tx, from, held, digest)
+	if err != nil {
+		return nil, err
+	}
+	a.done.Branches = append(a.done.Branches, Branch{Log: first.name.String(), Fingerprint: signedlog.Fingerprint(first.Public), From: held + 1})
+	if first.Branched {
+		return log, nil
+	}
+	first.Branched = true
+	return log, first.write(tx)
+}
+
+// digestAt is the digest of a record of a row, or of what it branched from.
 func digestAt(tx txn, log *logRow, n uint64) (signedlog.Digest, error) {
-	if n == log.N {
+	switch {
+	case n == log.N:
 		return log.last(), nil
+	case n == log.Base && n > 0:
+		return digestOf(log.Before), nil
 	}
 	var d signedlog.Digest
 	err := readRun(tx, log, run{place{log.Number, n}, 1}, func(l line) {
@@ -249,15 +301,18 @@ func (a *adoption) take(tx txn, l line) error {
 	return nil
 }
 
-func note(of map[book]map[id]bool, b book, what id) {
+func note[K comparable](of map[book]map[K]bool, b book, what K) {
 	if of[b] == nil {
-		of[b] = map[id]bool{}
+		of[b] = map[K]bool{}
 	}
 	of[b][what] = true
 }
 
 // derive brings everything that follows from the new lines up to them.
 func (a *adoption) derive(tx txn) error {
+	if err := a.mixed(tx); err != nil {
+		return err
+	}
 	for horse := range a.horses[tx.book] {
 		fresh, err := deriveHorse(tx, horse)
 		if err != nil {
@@ -322,25 +377,26 @@ func (a *adoption) outlines(tx txn) error {
 	return nil
 }
 
-// Segments hands on every log of the record, each in segments from its first record on,
-// visits before rehearsals.
+// Segments hands on every log of the record, each in segments from its first record on, a
+// branch behind what it leaves; visits before rehearsals.
 func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) error) error {
 	return r.view(func(tx txn) error {
 		for _, b := range books() {
-			err := eachLog(tx, func(log *logRow) error {
-				if log.Book != b {
-					return nil
-				}
-				return eachSegment(tx, log, func(s signedlog.Segment) error {
+			rows, err := logsOf(tx.in(b))
+			if err != nil {
+				return err
+			}
+			for _, log := range rows {
+				err := eachSegment(tx, log, func(s signedlog.Segment) error {
 					if err := ctx.Err(); err != nil {
 						return err
 					}
 					s.Rehearsals = b == bookRehearsals
 					return take(s)
 				})
-			})
-			if err != nil {
-				return err
+				if err != nil {
+					return err
+				}
 			}
 		}
 		return nil
@@ -353,7 +409,7 @@ func eachSegment(tx txn, log *logRow, fn func(signedlog.Segment) error) error {
 	if err != nil {
 		return err
 	}
-	next, prev := uint64(1), signedlog.Digest{}
+	next, prev := log.Base+1, digestOf(log.Before)
 	c := packs.Cursor()
 	for key, row := c.Seek(place{log.Number, 1}.key()); key != nil; key, row = c.Next() {
 		if p, ok := splitPlace(key); !ok || p.log != log.Number {

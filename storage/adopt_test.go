@@ -219,8 +219,8 @@ func TestWhatDoesNotFitIsSetAside(t *testing.T) {
 	require.ErrorIs(t, err, broken)
 }
 
-// A folder that was copied writes on in both places under one key: the two are told apart,
-// the machine goes on in a new log, and no line that was accepted is lost.
+// A folder that was copied writes on in both places under one key: both branches count on
+// both, and each machine goes on in a new log.
 func TestACopiedFolderIsNoticed(t *testing.T) {
 	r, dir := newRecord(t)
 	v := begin(t, r, saveHorse(t, r, "Bracken").ID, day())
@@ -233,9 +233,10 @@ func TestACopiedFolderIsNoticed(t *testing.T) {
 	appendAll(t, other, answers(v.ID, 3, day().Add(time.Hour)))
 	done, err := r.Adopt(context.Background(), feed(segmentsOf(t, other)))
 	require.NoError(t, err)
-	require.Len(t, done.Aside, 1)
-	assert.Contains(t, done.Aside[0], "copied or restored")
-
+	assert.Empty(t, done.Aside)
+	assert.Equal(t, 3, done.Entries, "both branches count")
+	require.Len(t, done.Branches, 1)
+	assert.Contains(t, done.Branches[0].String(), "copied or restored")
 	// Where one of them wrote nothing it takes the other's lines and begins a log of its own.
 	late := t.TempDir()
 	require.NoError(t, os.CopyFS(late, os.DirFS(twin)))
@@ -252,4 +253,29 @@ func TestACopiedFolderIsNoticed(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, report.Writers, 2, "a new log of the same key")
 	assert.Equal(t, 1, report.Machines)
+
+	// Each holds everything then, and all three say the same.
+	_, err = other.Adopt(context.Background(), feed(segmentsOf(t, third)))
+	require.NoError(t, err)
+	_, err = r.Adopt(context.Background(), feed(segmentsOf(t, other)))
+	require.NoError(t, err)
+	back, err := other.Adopt(context.Background(), feed(segmentsOf(t, r)))
+	require.NoError(t, err)
+	assert.Len(t, back.Branches, 1)
+	for _, one := range []*storage.Record{r, other} {
+		now, err := one.Visit(v.ID)
+		require.NoError(t, err)
+		assert.Equal(t, 9, now.Entries, "the opening, 2 of the one, 3 and then 2 of the copy, 1 of its copy")
+		report, err := one.Check(context.Background())
+		require.NoError(t, err)
+		assert.True(t, report.OK, "%v", report.Broken)
+	}
+	again, err := r.Adopt(context.Background(), feed(segmentsOf(t, other)))
+	require.NoError(t, err)
+	assert.Empty(t, again.Branches, "what is here is known")
+	assert.Zero(t, again.Entries)
+	appendAll(t, r, answers(v.ID, 4, day().Add(2*time.Hour))[3:])
+	said, err := r.Check(context.Background())
+	require.NoError(t, err)
+	assert.Len(t, said.Writers, 4, "two branches, the log in which this one goes on, and that of the copy's copy")
 }

@@ -10,7 +10,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/progress"
-	"loosebox/exam/signedlog"
 )
 
 // ErrNotOpen is wrapped where a record was closed already.
@@ -106,10 +105,9 @@ type checker struct {
 	// lines counts the lines of the logs by kind, found those that something names.
 	lines, found map[exam.LineKind]int
 	totals       totals
-	heads        int          // of all records
-	writes       signedlog.ID // the log that is written to
-	settled      uint64       // clock of the newest line of settings
-	saved        []byte       // what it says
+	heads        int    // of all records
+	settled      uint64 // clock of the newest line of settings
+	saved        []byte // what it says
 }
 
 // check reads one book.

@@ -17,6 +17,10 @@ type Writer struct {
 	Own         bool   `json:"own"`         // the key is this machine's
 	Rehearsals  bool   `json:"rehearsals"`  // it holds visits of simulated horses
 	Lines       uint64 `json:"lines"`
+	// Branch is true where another row of the same log is here, which this one leaves behind
+	// record Behind: the laptop was copied or restored, and both wrote.
+	Branch bool   `json:"branch"`
+	Behind uint64 `json:"behind"`
 	// From and To are the earliest and the latest time that its segments begin and end
 	// with, as the lines say; nil where they say none.
 	From *time.Time `json:"from"`
@@ -28,16 +32,14 @@ type Writer struct {
 
 // logs walks every log of the book from its first record to its last.
 func (c *checker) logs(tx txn) error {
-	if now, err := currentLog(tx); err != nil {
+	if _, err := currentLog(tx); err != nil {
 		return err
-	} else if now != nil {
-		c.writes = now.name
 	}
 	keys, before := map[string]bool{}, c.Lines
 	all := 0
 	err := eachLog(tx, func(log *logRow) error {
 		if log.Book == c.book {
-			all += int(log.N) //nolint:gosec // lines of one record
+			all += int(log.N - log.Base) //nolint:gosec // lines of one record
 		}
 		return nil
 	})
@@ -52,7 +54,7 @@ func (c *checker) logs(tx txn) error {
 		before := len(c.Broken)
 		w := Writer{
 			Log: log.name.String(), Fingerprint: signedlog.Fingerprint(log.Public), Own: c.own != nil && string(log.Public) == string(c.own),
-			Rehearsals: c.book == bookRehearsals, Lines: log.N,
+			Rehearsals: c.book == bookRehearsals, Lines: log.N - log.Base, Branch: log.Parent > 0, Behind: log.Base,
 		}
 		if !keys[w.Fingerprint] && c.book == bookVisits {
 			c.Machines++
@@ -70,6 +72,11 @@ func (c *checker) logs(tx txn) error {
 
 // log verifies one log.
 func (c *checker) log(tx txn, log *logRow, w *Writer) error {
+	if log.Parent > 0 {
+		if err := leaves(tx, log); err != nil {
+			return err
+		}
+	}
 	left, err := readEnded(tx)
 	if err != nil {
 		return err
@@ -105,14 +112,14 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 			c.lines[kind]++
 			c.heads += len(rec.Heads)
 			for _, h := range rec.Heads {
-				n, err := seenUpTo(tx, place{log.Number, s.First + uint64(i)}, h.Log)
-				if err == nil && n != h.N {
+				kept, err := headKept(tx, place{log.Number, s.First + uint64(i)}, h)
+				if err == nil && !kept {
 					err = damaged("what record %d of log %s says of another log is not kept", s.First+uint64(i), log.name)
 				}
 				c.note("", err)
 			}
 			if kind == exam.LineSettings {
-				c.keep(log, rec.Counter, text)
+				c.keep(log, s.First+uint64(i), rec.Counter, text)
 			}
 			if i == 0 || i == len(s.Cores)-1 {
 				w.saw(saidAt(text))
@@ -145,13 +152,10 @@ func saidAt(text []byte) *time.Time {
 	return l.At
 }
 
-// keep remembers the newest settings that this machine's key signed for this record. A log
-// of the key that came in from another record has settings of that one.
-func (c *checker) keep(log *logRow, counter uint64, text []byte) {
-	if log.Doubt && log.name != c.writes {
-		return
-	}
-	if c.own != nil && string(log.Public) == string(c.own) && counter >= c.settled {
+// keep remembers the newest settings that this machine's key signed in this file. What came
+// in of the key from a copy, or from another record, has settings of that one.
+func (c *checker) keep(log *logRow, n, counter uint64, text []byte) {
+	if n <= log.Mine && c.own != nil && string(log.Public) == string(c.own) && counter >= c.settled {
 		c.settled, c.saved = counter, append([]byte(nil), text...)
 	}
 }

@@ -9,7 +9,11 @@ import (
 
 // Held says how far the record holds a log.
 type Held struct {
-	Log        signedlog.ID
+	Log signedlog.ID
+	// Row names the log or a branch of it in Holds and Next: the log's own name, but for a
+	// branch, which begins behind record Base.
+	Row        signedlog.ID
+	Base       uint64
 	Public     ed25519.PublicKey
 	N          uint64           // of its newest record
 	Last       signedlog.Digest // of it
@@ -18,13 +22,13 @@ type Held struct {
 	Rehearsals bool
 }
 
-// Logs lists the logs of the record by name, whatever book they belong to.
+// Logs lists the logs of the record and their branches, whatever book they belong to.
 func (r *Record) Logs() ([]Held, error) {
 	var out []Held
 	err := r.view(func(tx txn) error {
 		return eachLog(tx, func(l *logRow) error {
 			out = append(out, Held{
-				Log: l.name, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
+				Log: l.name, Row: l.row, Base: l.Base, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
 				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()),
 			})
 			return nil
@@ -33,33 +37,33 @@ func (r *Record) Logs() ([]Held, error) {
 	return out, err
 }
 
-// Holds says whether the record of a log at a point is the one that is named.
-func (r *Record) Holds(log signedlog.ID, at signedlog.Point) (holds bool, err error) {
+// Holds says whether the record of a row (Held.Row) at a point is the one that is named.
+func (r *Record) Holds(row signedlog.ID, at signedlog.Point) (holds bool, err error) {
 	err = r.view(func(tx txn) error {
-		l, err := readLog(tx, log)
-		if err != nil || l == nil || at.N == 0 || at.N > l.N {
+		l, err := readLog(tx, row)
+		if err != nil || l == nil {
 			return err
 		}
-		d, err := digestAt(tx, l, at.N)
-		holds = d == at.Digest
+		holds, err = l.holds(tx, at.N, at.Digest[:])
 		return err
 	})
 	return holds, err
 }
 
-// Next is a segment of a log that begins behind the record after and ends where the log's
+// Next is a segment of a row (Held.Row) that begins behind the record after and ends where the log's
 // key signed: at the first such record from upTo on, or earlier where the limits of a
 // segment are reached. It has no cores where the log goes no further. It is whole in
 // memory: no transaction is open while it is written to a slow stick.
-func (r *Record) Next(log signedlog.ID, after, upTo uint64) (signedlog.Segment, error) {
+func (r *Record) Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error) {
 	var s signedlog.Segment
 	err := r.view(func(tx txn) error {
-		l, err := readLog(tx, log)
+		l, err := readLog(tx, row)
 		if err != nil || l == nil || after >= l.N {
 			return err
 		}
+		after = max(after, l.Base) // what is before it is of another row
 		g := gathering{Segment: signedlog.Segment{
-			Log: log, Public: bytes.Clone(l.Public), Nonce: l.nonce(), First: after + 1, Rehearsals: l.Book == bookRehearsals,
+			Log: l.name, Public: bytes.Clone(l.Public), Nonce: l.nonce(), First: after + 1, Rehearsals: l.Book == bookRehearsals,
 		}}
 		err = g.packs(tx, l, upTo)
 		s = g.Segment
@@ -148,14 +152,14 @@ func (g *gathering) take(cores [][]byte, signature []byte) bool {
 func (a *Adopted) Add(o Adopted) {
 	a.Horses, a.Visits, a.Rehearsals = a.Horses+o.Horses, a.Visits+o.Visits, a.Rehearsals+o.Rehearsals
 	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
-	a.Aside = append(a.Aside, o.Aside...)
+	a.Aside, a.Branches = append(a.Aside, o.Aside...), append(a.Branches, o.Branches...)
 }
 
 // doubtOwn ends a log of this machine of which another branch was seen: it was copied or
 // restored, and others may hold that branch. What is written next stands in a new log,
 // which everybody can take.
-func doubtOwn(tx txn, log *logRow) error {
-	if log == nil || log.Doubt || tx.w.machine == nil || !bytes.Equal(log.Public, tx.w.machine.public()) {
+func doubtOwn(tx txn, log *logRow, seen bool) error {
+	if !seen || log.Doubt || tx.w.machine == nil || !bytes.Equal(log.Public, tx.w.machine.public()) {
 		return nil
 	}
 	log.Doubt = true

@@ -3,6 +3,7 @@ package storage_test
 import (
 	"context"
 	"fmt"
+	"os"
 	"slices"
 	"testing"
 	"time"
@@ -15,9 +16,11 @@ import (
 	"loosebox/storage"
 )
 
-// laptops are three records that write about the same horses and meet now and then.
+// laptops are records that write about the same horses and meet now and then: three, and
+// the copies that somebody made of one with its key.
 type laptops struct {
-	records  [3]*storage.Record
+	records  []*storage.Record
+	dirs     []string
 	at       time.Time
 	horses   []exam.HorseID
 	visits   []exam.VisitID
@@ -39,16 +42,33 @@ func (l *laptops) give(t *rapid.T, from, to, most int) {
 	}))
 	done, err := l.records[to].Adopt(context.Background(), feed(parts[:min(most, len(parts))]))
 	require.NoError(t, err)
-	require.Empty(t, done.Aside, "nobody copied a log")
+	if most >= len(parts) {
+		require.Empty(t, done.Aside)
+	}
+}
+
+// copied makes one more laptop of the files of one, as a copied disk is.
+func (l *laptops) copied(t *rapid.T, dir string, of int) {
+	require.NoError(t, l.records[of].Close())
+	require.NoError(t, os.CopyFS(dir, os.DirFS(l.dirs[of])))
+	for i, d := range []string{l.dirs[of], dir} {
+		r, err := storage.Open(d, storage.Options{})
+		require.NoError(t, err)
+		if i == 0 {
+			l.records[of] = r
+		} else {
+			l.records, l.dirs = append(l.records, r), append(l.dirs, d)
+		}
+	}
 }
 
 func (l *laptops) act(t *rapid.T) {
-	r := rapid.IntRange(0, 2).Draw(t, "laptop")
+	r := rapid.IntRange(0, len(l.records)-1).Draw(t, "laptop")
 	s := l.records[r]
 	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
 	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings"}).Draw(t, "act") {
 	case "give":
-		to := (r + rapid.IntRange(1, 2).Draw(t, "to")) % 3
+		to := (r + rapid.IntRange(1, len(l.records)-1).Draw(t, "to")) % len(l.records)
 		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
 		return
 	case "horse":
@@ -163,22 +183,33 @@ func (l *laptops) correct(t *rapid.T, s *storage.Record, e exam.Entry, r int) {
 
 // Three laptops write lines of every kind and meet at random, whole or in part. When each
 // has everything of the others, horses, visits and rounds are the same on all three, every
-// line is there, and what is derived fits.
+// line is there, and what is derived fits. So it is where one of them was copied with its
+// key and both went on: a log has branches then.
 func TestThreeLaptopsComeTogether(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}}
-		for i := range l.records {
-			r, err := storage.Open(t.TempDir(), storage.Options{})
+		defer func() {
+			for _, r := range l.records {
+				require.NoError(rt, r.Close())
+			}
+		}()
+		for range 3 {
+			dir := t.TempDir()
+			r, err := storage.Open(dir, storage.Options{})
 			require.NoError(rt, err)
-			defer func() { require.NoError(rt, r.Close()) }()
-			l.records[i] = r
+			l.records, l.dirs = append(l.records, r), append(l.dirs, dir)
 		}
+		copies := rapid.SampledFrom([]int{0, 1, 2}).Draw(rt, "copies")
 		for range rapid.IntRange(5, 40).Draw(rt, "acts") {
+			if copies > 0 && rapid.IntRange(0, 7).Draw(rt, "copy") == 0 {
+				copies--
+				l.copied(rt, t.TempDir(), rapid.IntRange(0, len(l.records)-1).Draw(rt, "of"))
+			}
 			l.act(rt)
 		}
-		for range 2 {
-			for from := range 3 {
-				for to := range 3 {
+		for range 3 {
+			for from := range l.records {
+				for to := range l.records {
 					if from != to {
 						l.give(rt, from, to, 1<<20)
 					}

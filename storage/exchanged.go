@@ -12,7 +12,7 @@ type Exchanged struct {
 	Place string    `json:"place"` // the folder
 	// Waiting is how many lines could not be written there.
 	Waiting int `json:"waiting"`
-	// Held is how far the record held each log then, by the log's name.
+	// Held is how far the record held each log then, by the log's name (Held.Row).
 	Held map[string]uint64 `json:"held"`
 	// Unknown is how many lines are there of laptops that are not in the practice, by the
 	// fingerprint of their keys.
@@ -29,7 +29,7 @@ func (r *Record) NoteExchange(x Exchanged) error {
 	}
 	x.Held = map[string]uint64{}
 	for _, l := range logs {
-		x.Held[l.Log.String()] = l.N
+		x.Held[l.Row.String()] = l.N
 	}
 	data, err := json.Marshal(x)
 	if err != nil {
@@ -51,7 +51,7 @@ func (r *Record) LastExchange() (x Exchanged, waiting int, err error) {
 			return err
 		}
 		return eachLog(tx, func(l *logRow) error {
-			waiting += int(l.N - min(x.Held[l.name.String()], l.N))
+			waiting += int(l.N - min(max(x.Held[l.row.String()], l.Base), l.N))
 			return nil
 		})
 	})

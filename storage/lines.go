@@ -26,10 +26,10 @@ func (l line) read(kind exam.LineKind, into any) error {
 	return nil
 }
 
-// compare orders lines for reading: by their clocks, then by log and number. The order
+// compare orders lines for reading: by their clocks, then by log, number and digest. The order
 // is the same on every machine, and a line comes after all that its writer had seen.
 func (l line) compare(o line) int {
-	return cmp.Or(cmp.Compare(l.Counter, o.Counter), bytes.Compare(l.log.name[:], o.log.name[:]), cmp.Compare(l.n, o.n))
+	return cmp.Or(cmp.Compare(l.Counter, o.Counter), bytes.Compare(l.log.name[:], o.log.name[:]), cmp.Compare(l.n, o.n), cmp.Compare(l.identity, o.identity))
 }
 
 // errEnough ends a walk early.
@@ -62,8 +62,23 @@ func readLines(tx txn, where runs) ([]line, error) {
 	return out, nil
 }
 
+// readRun reads records of a row, and of what it branched from.
 func readRun(tx txn, log *logRow, r run, take func(line)) error {
 	n, end := r.n, r.n+r.count
+	if n <= log.Base {
+		parent, err := numberedLog(tx, log.Parent)
+		if err != nil {
+			return err
+		}
+		if parent.Number >= log.Number {
+			return damaged("a branch of log %s has no parent", log.name)
+		}
+		upTo := min(end, log.Base+1)
+		if err := readRun(tx, parent, run{place{parent.Number, n}, upTo - n}, take); err != nil {
+			return err
+		}
+		n = upTo
+	}
 	for n < end && n <= log.Packed {
 		s, err := packOf(tx, log, n)
 		if err != nil {

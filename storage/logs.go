@@ -1,8 +1,10 @@
 package storage
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
+	"slices"
 
 	"loosebox/exam/signedlog"
 )
@@ -27,8 +29,19 @@ type logRow struct {
 	// Doubt is true where the key may have written lines that are not here: it goes on
 	// in a new log.
 	Doubt bool
+	// Parent is the number of the row that a branch leaves behind record Base, whose digest
+	// is Before; all are zero for what came first of a log. See branch.go.
+	Parent uint32
+	Base   uint64
+	Before []byte
+	// Mine is the last record that was written in this file: others of the same key were
+	// written by a copy.
+	Mine uint64
+	// Branched is true where a branch of the log is held, in the row of what came first.
+	Branched bool
 
-	name signedlog.ID
+	name signedlog.ID // of the log, as its records are hashed
+	row  signedlog.ID // of this row: the log's name, another for a branch
 }
 
 func (l *logRow) last() signedlog.Digest       { return digestOf(l.Last) }
@@ -45,26 +58,29 @@ func digestOf(b []byte) (d signedlog.Digest) {
 	return d
 }
 
-func decodeLog(name signedlog.ID, data []byte) (*logRow, error) {
-	l := &logRow{name: name}
+func decodeLog(row signedlog.ID, data []byte) (*logRow, error) {
+	l := &logRow{name: row, row: row}
 	err := decoder().Unmarshal(data, l)
-	if err != nil || len(l.Last) != 32 || len(l.PackedLast) != 32 || l.Packed > l.N {
-		return nil, damaged("what is known of log %s cannot be read", name)
+	if err != nil || len(l.Last) != 32 || len(l.PackedLast) != 32 || l.Base > l.Packed || l.Packed > l.N || l.Parent > 0 && len(l.Before) != 32 {
+		return nil, damaged("what is known of log %s cannot be read", row)
+	}
+	if l.Parent > 0 {
+		l.name = signedlog.NameOf(l.Public, l.nonce())
 	}
 	return l, nil
 }
 
-// readLog reads what is known of a log, as this transaction has it; nil where it is not
-// here.
-func readLog(tx txn, name signedlog.ID) (*logRow, error) {
-	if log := tx.w.written(func(l *logRow) bool { return l.name == name }); log != nil {
+// readLog reads what is known of a log, or of a branch by its row, as this transaction
+// has it; nil where it is not here.
+func readLog(tx txn, row signedlog.ID) (*logRow, error) {
+	if log := tx.w.written(func(l *logRow) bool { return l.row == row }); log != nil {
 		return log, nil
 	}
-	data, err := getRow(tx, bucketLogs, name[:])
+	data, err := getRow(tx, bucketLogs, row[:])
 	if err != nil || data == nil {
 		return nil, err
 	}
-	return decodeLog(name, data)
+	return decodeLog(row, data)
 }
 
 func (l *logRow) write(tx txn) error {
@@ -72,10 +88,10 @@ func (l *logRow) write(tx txn) error {
 	if err != nil {
 		return fmt.Errorf("write what is known of a log: %w", err)
 	}
-	return putRow(tx, bucketLogs, l.name[:], data)
+	return putRow(tx, bucketLogs, l.row[:], data)
 }
 
-// eachLog calls fn for every log, whatever book it belongs to, by name.
+// eachLog calls fn for every log and every branch, whatever book it belongs to.
 func eachLog(tx txn, fn func(*logRow) error) error {
 	return eachRow(tx, bucketLogs, func(key, data []byte) error {
 		switch len(key) {
@@ -91,6 +107,23 @@ func eachLog(tx txn, fn func(*logRow) error) error {
 			return damaged("a log has a wrong key")
 		}
 	})
+}
+
+// logsOf lists the rows of a book: logs by name, then branches as they came.
+func logsOf(tx txn) (rows []*logRow, err error) {
+	err = eachLog(tx, func(l *logRow) error {
+		if l.Book == tx.book {
+			rows = append(rows, l)
+		}
+		return nil
+	})
+	slices.SortStableFunc(rows, func(a, b *logRow) int {
+		if a.Parent == 0 && b.Parent == 0 {
+			return 0 // as they are stored
+		}
+		return cmp.Or(cmp.Compare(min(a.Parent, 1), min(b.Parent, 1)), cmp.Compare(a.Number, b.Number))
+	})
+	return rows, err
 }
 
 // numberedLog is the log that a number stands for.
@@ -114,18 +147,22 @@ func numberedLog(tx txn, number uint32) (*logRow, error) {
 
 // newLog makes the row of a log that this file does not hold yet.
 func newLog(tx txn, public []byte, nonce signedlog.Nonce) (*logRow, error) {
-	l := &logRow{
-		Number: 1, Book: tx.book, Public: public, Nonce: nonce[:], name: signedlog.NameOf(public, nonce),
-		Last: make([]byte, 32), PackedLast: make([]byte, 32),
-	}
+	name := signedlog.NameOf(public, nonce)
+	l := &logRow{Book: tx.book, Public: public, Nonce: nonce[:], name: name, row: name, Last: make([]byte, 32), PackedLast: make([]byte, 32)}
+	return l, l.enrol(tx)
+}
+
+// enrol gives a log or a branch that is new to this file its number.
+func (l *logRow) enrol(tx txn) error {
+	l.Number = 1
 	err := eachLog(tx, func(other *logRow) error {
 		l.Number = max(l.Number, other.Number+1)
 		return nil
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return l, putRow(tx, bucketLogs, binary.BigEndian.AppendUint32(nil, l.Number), l.name[:])
+	return putRow(tx, bucketLogs, binary.BigEndian.AppendUint32(nil, l.Number), l.row[:])
 }
 
 // place is where a line lies: the number of its log in this file, and its record.

@@ -1,10 +1,13 @@
 package storage
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"fmt"
 	"strconv"
+
+	"loosebox/exam/signedlog"
 )
 
 // newestSchema is the form of the file that this version writes. Up to 5 every visit was
@@ -12,7 +15,8 @@ import (
 // What changed after that is derived from the logs, and made again.
 const (
 	logSchema    = 6
-	newestSchema = 7
+	branchSchema = 8 // rows of logs say what they branch from
+	newestSchema = 8
 )
 
 // migrate brings a record up to date in the transaction given, all or nothing; from 0
@@ -20,6 +24,11 @@ const (
 func migrate(tx txn, from int) error {
 	up := func() error {
 		if from >= logSchema {
+			if from < branchSchema {
+				if err := widenLogs(tx); err != nil {
+					return err
+				}
+			}
 			return deriveAll(tx)
 		}
 		if err := makeBuckets(tx, from); err != nil || from == 0 {
@@ -44,6 +53,49 @@ func renumber(tx txn) error {
 		return fmt.Errorf("number the record: %w", err)
 	}
 	return putRow(tx, bucketMeta, []byte(rowRecord), own[:])
+}
+
+// widenLogs writes the rows of logs as they are since branches are kept.
+func widenLogs(tx txn) error {
+	var rows []*logRow
+	err := eachRow(tx, bucketLogs, func(key, data []byte) error {
+		if len(key) != 16 {
+			return nil
+		}
+		var old struct {
+			_          struct{} `cbor:",toarray"`
+			Number     uint32
+			Book       book
+			Public     []byte
+			Nonce      []byte
+			N          uint64
+			Last       []byte
+			Counter    uint64
+			Packed     uint64
+			PackedLast []byte
+			TailBytes  uint64
+			Signature  []byte
+			Told       uint64
+			Doubt      bool
+		}
+		name := signedlog.ID(key)
+		if err := decoder().Unmarshal(data, &old); err != nil {
+			return damaged("what is known of log %s cannot be read", name)
+		}
+		rows = append(rows, &logRow{
+			Number: old.Number, Book: old.Book, Public: old.Public, Nonce: old.Nonce, N: old.N, Last: old.Last, Counter: old.Counter,
+			Packed: old.Packed, PackedLast: old.PackedLast, TailBytes: old.TailBytes, Signature: old.Signature, Told: old.Told, Doubt: old.Doubt,
+			name: name, row: name,
+		})
+		if l := rows[len(rows)-1]; !l.Doubt && tx.w != nil && tx.w.machine != nil && string(l.Public) == string(tx.w.machine.public()) {
+			l.Mine = l.N
+		}
+		return nil
+	})
+	for _, l := range rows {
+		err = cmp.Or(err, l.write(tx))
+	}
+	return err
 }
 
 // deriveAll makes everything that is derived again.

@@ -170,7 +170,7 @@ func (r *Record) Others() ([]roster.Lines, error) {
 			i, out = len(out), append(out, roster.Lines{Key: l.Public, Until: map[signedlog.ID]uint64{}})
 		}
 		if i >= 0 {
-			out[i].Until[l.Log] = l.N
+			out[i].Until[l.Log] = max(out[i].Until[l.Log], l.N)
 		}
 	}
 	return out, err
@@ -190,7 +190,7 @@ func (r *Record) Reach(key ed25519.PublicKey) (map[signedlog.ID]uint64, error) {
 	out := map[signedlog.ID]uint64{}
 	for _, l := range logs {
 		if l.Public.Equal(key) {
-			out[l.Log] = l.N
+			out[l.Log] = max(out[l.Log], l.N)
 		}
 	}
 	return out, err
@@ -205,7 +205,7 @@ func (r *Record) Apart() (map[string]int, error) {
 			return err
 		}
 		return eachLog(tx, func(l *logRow) error {
-			if upTo := e.upTo(l); l.N > upTo {
+			if upTo := max(e.upTo(l), l.Base); l.N > upTo {
 				out[keyText(l.Public)] += int(l.N - upTo)
 			}
 			return nil

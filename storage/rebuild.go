@@ -103,7 +103,7 @@ func indexLogs(ctx context.Context, tx txn) error {
 	done, all := 0, 0
 	if err := eachLog(tx, func(log *logRow) error {
 		if log.Book == tx.book {
-			all += int(log.N) //nolint:gosec // lines of one record
+			all += int(log.N - log.Base) //nolint:gosec // lines of one record
 		}
 		return nil
 	}); err != nil {

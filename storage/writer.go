@@ -1,9 +1,11 @@
 package storage
 
 import (
+	"bytes"
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/signedlog"
@@ -61,7 +63,7 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 	}
 	o := &ownLog{logRow: row, clock: row.Counter}
 	err = eachLog(tx, func(other *logRow) error {
-		if other.name == row.name || other.Book != tx.book {
+		if other.row == row.row || other.Book != tx.book {
 			return nil
 		}
 		o.clock = max(o.clock, other.Counter)
@@ -71,6 +73,7 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 		}
 		return nil
 	})
+	slices.SortStableFunc(o.heads, func(a, b signedlog.Head) int { return bytes.Compare(a.Log[:], b.Log[:]) }) // a branch's row has another name
 	w.own[tx.book] = o
 	return o, err
 }
@@ -179,6 +182,7 @@ func (w *writer) finish(tx txn) error {
 				return err
 			}
 		}
+		log.Mine = log.N
 		log.Signature = signedlog.Sign(w.machine.private, log.name, log.N, log.last())
 		if err := log.write(in); err != nil {
 			return err

@@ -227,6 +227,9 @@ func (e *env) importExport(ctx context.Context, file string, f importFlags) erro
 		for _, text := range done.Aside {
 			e.problem("%s", text)
 		}
+		for _, b := range done.Branches {
+			e.problem("%s", b)
+		}
 		whole := err == nil && len(done.Aside) == 0
 		if said := e.sayAdopted(done, f.asJSON, whole); said != nil {
 			return said

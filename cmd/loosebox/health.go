@@ -166,6 +166,9 @@ func writerText(w storage.Writer) string {
 	if w.From != nil && w.To != nil {
 		text += fmt.Sprintf(", %s to %s", w.From.Format(notation.DayForm), w.To.Format(notation.DayForm))
 	}
+	if w.Branch {
+		text += fmt.Sprintf(", a branch behind line %d (the laptop was copied or restored)", w.Behind)
+	}
 	text += fmt.Sprintf(", signed up to line %d by key %s", w.SignedTo, w.Fingerprint)
 	if !w.OK {
 		text += "; NOT as it was written"

@@ -64,19 +64,20 @@ func shareFolder(r *storage.Record, folder string) (string, error) {
 
 // sharedJSON is what one exchange did.
 type sharedJSON struct {
-	Schema     string   `json:"schema"`
-	Folder     string   `json:"folder"`
-	Horses     int      `json:"horses_in"`
-	Visits     int      `json:"visits_in"`
-	Rehearsals int      `json:"rehearsals_in"`
-	LinesIn    int      `json:"lines_in"`
-	LinesOut   int      `json:"lines_out"`
-	FilesOut   int      `json:"files_out"`
-	Damaged    int      `json:"damaged_files"`
-	Waiting    int      `json:"waiting"`
-	Aside      []string `json:"aside"`
-	Unknown    int      `json:"unknown_lines"` // of laptops that are not in the practice
-	Problem    *string  `json:"problem"`
+	Schema     string           `json:"schema"`
+	Folder     string           `json:"folder"`
+	Horses     int              `json:"horses_in"`
+	Visits     int              `json:"visits_in"`
+	Rehearsals int              `json:"rehearsals_in"`
+	LinesIn    int              `json:"lines_in"`
+	LinesOut   int              `json:"lines_out"`
+	FilesOut   int              `json:"files_out"`
+	Damaged    int              `json:"damaged_files"`
+	Waiting    int              `json:"waiting"`
+	Aside      []string         `json:"aside"`
+	Branches   []storage.Branch `json:"branches"`      // logs that go on in two ways since now
+	Unknown    int              `json:"unknown_lines"` // of laptops that are not in the practice
+	Problem    *string          `json:"problem"`
 }
 
 func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, asJSON bool) error {
@@ -92,7 +93,7 @@ func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, as
 		out := sharedJSON{
 			Schema: "loosebox/share-now/1", Folder: dir, Horses: done.In.Horses, Visits: done.In.Visits, Rehearsals: done.In.Rehearsals,
 			LinesIn: done.Came, LinesOut: done.Lines, FilesOut: done.Files, Damaged: done.Broken, Waiting: done.Waiting,
-			Aside: append([]string{}, done.In.Aside...), Unknown: unknownLines(done.Unknown),
+			Aside: append([]string{}, done.In.Aside...), Branches: append([]storage.Branch{}, done.In.Branches...), Unknown: unknownLines(done.Unknown),
 		}
 		if done.Unwritten != nil {
 			text := inWords(done.Unwritten)
@@ -129,6 +130,9 @@ func sharedText(done share.Result) string {
 	}
 	if n := unknownLines(done.Unknown); n > 0 {
 		text += notation.Counted(n, "line") + " of laptops that are not in the practice stay in the folder.\n"
+	}
+	for _, b := range done.In.Branches {
+		text += b.String() + "\n"
 	}
 	for i, a := range done.In.Aside {
 		if i == maxSaid {

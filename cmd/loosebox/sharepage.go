@@ -98,6 +98,9 @@ func laptopLine(l laptopJSON) string {
 	case l.Standing == roster.Unknown.String():
 		text += ", not let in"
 	}
+	if l.Copied {
+		text += ", copied or restored"
+	}
 	if l.Apart > 0 {
 		text += fmt.Sprintf("; %s apart", notation.Counted(l.Apart, "line"))
 	}

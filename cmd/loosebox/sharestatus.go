@@ -52,6 +52,8 @@ type laptopJSON struct {
 	Standing string `json:"standing"` // in, out, unknown; empty without a practice
 	Lines    uint64 `json:"lines"`
 	Apart    int    `json:"apart"`
+	// Copied says that the laptop or its disk was copied or restored, and both wrote.
+	Copied bool `json:"copied"`
 }
 
 type lastJSON struct {
@@ -138,6 +140,9 @@ func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 		if l.Apart > 0 {
 			said += fmt.Sprintf(", %s apart", notation.Counted(l.Apart, "line"))
 		}
+		if l.Copied {
+			said += ", copied or restored: both wrote, and both count"
+		}
 		rows[i] = []string{l.Key, cmp.Or(notation.CleanLine(l.Name, 0), "-"), notation.Counted(int(l.Lines), "line"), said}
 	}
 	return columns(e.out, rows)
@@ -171,7 +176,9 @@ func laptops(r *storage.Record, have roster.Roster) ([]laptopJSON, error) {
 		one.Name, one.Standing = l.Name, l.Standing.String()
 	}
 	for _, l := range logs {
-		of(l.Public).Lines += l.N
+		one := of(l.Public)
+		one.Lines += l.N - l.Base
+		one.Copied = one.Copied || l.Row != l.Log
 	}
 	slices.SortStableFunc(list, func(a, b laptopJSON) int {
 		if a.Here != b.Here {

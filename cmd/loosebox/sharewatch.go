@@ -26,13 +26,11 @@ is not there, as when its stick is pulled out, is waited for. A signal ends it.`
 			if every < time.Second {
 				return usage("--every is at least 1s")
 			}
-			ctx := c.Context()
+			var over <-chan time.Time // never
 			if most > 0 {
-				var stop context.CancelFunc
-				ctx, stop = context.WithTimeout(ctx, most)
-				defer stop()
+				over = time.After(most)
 			}
-			return e.watchFolder(ctx, folder, every)
+			return e.watchFolder(c.Context(), folder, every, over)
 		},
 	}
 	c.Flags().StringVar(&folder, "folder", "", "the folder (default: the folder of the settings)")
@@ -41,9 +39,10 @@ is not there, as when its stick is pulled out, is waited for. A signal ends it.`
 	return c
 }
 
-// watchFolder exchanges again and again, until the context ends. What stands in the way
-// is said once as long as it stays the same.
-func (e *env) watchFolder(ctx context.Context, name string, every time.Duration) error {
+// watchFolder exchanges again and again, until the context ends or the time is over; an
+// exchange that has begun is finished then. What stands in the way is said once as long as
+// it stays the same.
+func (e *env) watchFolder(ctx context.Context, name string, every time.Duration, over <-chan time.Time) error {
 	tick := time.NewTicker(every)
 	defer tick.Stop()
 	var known *share.Folder
@@ -78,6 +77,8 @@ func (e *env) watchFolder(ctx context.Context, name string, every time.Duration)
 		said = text
 		select {
 		case <-tick.C:
+		case <-over:
+			return nil
 		case <-ctx.Done():
 			return nil
 		}

@@ -14,8 +14,8 @@ import (
 // Record is what an exchange needs of a record; *storage.Record is one.
 type Record interface {
 	Logs() ([]storage.Held, error)
-	Holds(log signedlog.ID, at signedlog.Point) (bool, error)
-	Next(log signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
+	Holds(row signedlog.ID, at signedlog.Point) (bool, error)
+	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error)
 	Reached() (machine string, lines uint64, err error)
 	Key() ed25519.PublicKey
@@ -119,7 +119,7 @@ func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []stri
 func lineCount(r Record, held map[signedlog.ID]uint64) (n int, err error) {
 	logs, err := r.Logs()
 	for _, l := range logs {
-		n += int(l.N - held[l.Log])
+		n += int(l.N - max(held[l.Row], l.Base))
 	}
 	return n, err
 }
@@ -131,7 +131,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 		return err
 	}
 	s := f.seen[name]
-	if s.state == broken || s.state == sound && (s.told || s.ours || f.strange(s.key)) {
+	if s.state == broken || s.state == sound && (s.told || s.ours() || f.strange(s.key)) {
 		return nil
 	}
 	data, err := read(root, name, signedlog.MaxBytes)
@@ -153,7 +153,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 	if f.strange(s.key) {
 		return nil // the folder keeps it until the laptop is let in
 	}
-	if first && s.end.N <= held[segment.Log] {
+	if first && s.end.N <= held[segment.Log] { // of the log's own row
 		return nil // most of these the record holds; the next pass knows which
 	}
 	s.told = true

@@ -68,7 +68,7 @@ type sighting struct {
 	before signedlog.Point   // of a sound file: what it follows
 	end    signedlog.Point   // and its last record
 	told   bool              // the record was handed it
-	ours   bool              // the record holds what is in it
+	rows   []signedlog.ID    // of the record that hold what is in it
 }
 
 type state int

@@ -13,9 +13,9 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// part is records of a log, from and to included.
+// part is records of a log or a branch (storage.Held.Row), from and to included.
 type part struct {
-	log      signedlog.ID
+	row      signedlog.ID
 	from, to uint64
 }
 
@@ -28,35 +28,50 @@ func lines(list []part) int {
 }
 
 // compare marks the sound files that hold what the record holds, and returns how far
-// the record holds each log. The digest of a record covers all before it: one look into
+// the record holds each row. The digest of a record covers all before it: one look into
 // the record is enough for a chain of files.
 func (f *Folder) compare(r Record) (map[signedlog.ID]uint64, error) {
-	logs, err := r.Logs()
+	rows, err := r.Logs()
 	if err != nil {
 		return nil, err
 	}
 	files := f.sound()
 	held := map[signedlog.ID]uint64{}
-	for _, l := range logs {
-		held[l.Log] = l.N
+	for _, l := range rows {
+		held[l.Row] = l.N
 		known := map[uint64]signedlog.Digest{l.N: l.Last}
 		for _, s := range files[l.Log] {
 			if s.end.N > l.N {
 				continue
 			}
 			if d, ok := known[s.end.N]; ok {
-				s.ours = d == s.end.Digest
-			} else if !s.ours {
-				if s.ours, err = r.Holds(l.Log, s.end); err != nil {
+				s.note(l.Row, d == s.end.Digest)
+			} else if !s.in(l.Row) {
+				there, err := r.Holds(l.Row, s.end)
+				if err != nil {
 					return nil, err
 				}
+				s.note(l.Row, there)
 			}
-			if s.ours {
+			if s.in(l.Row) {
 				known[s.before.N] = s.before.Digest
 			}
 		}
 	}
 	return held, nil
+}
+
+// in says that a row of the record holds what is in the file.
+func (s *sighting) in(row signedlog.ID) bool { return slices.Contains(s.rows, row) }
+
+// ours says that the record holds what is in the file.
+func (s *sighting) ours() bool { return len(s.rows) > 0 }
+
+func (s *sighting) note(row signedlog.ID, there bool) {
+	s.rows = slices.DeleteFunc(s.rows, func(r signedlog.ID) bool { return r == row })
+	if there {
+		s.rows = append(s.rows, row)
+	}
 }
 
 // sound are the files that verify, by log, the last records first.
@@ -78,28 +93,33 @@ func (f *Folder) missing(r Record) (all, now []part, err error) {
 	if _, err := f.compare(r); err != nil {
 		return nil, nil, err
 	}
-	logs, err := r.Logs()
+	rows, err := r.Logs()
 	if err != nil {
 		return nil, nil, err
 	}
 	files := f.sound()
-	for _, l := range logs {
+	for _, l := range rows {
 		var out []part
 		to := l.N // what is above is there, or listed
 		for _, s := range files[l.Log] {
-			if !s.ours || s.before.N >= to {
+			if !s.in(l.Row) || s.before.N >= to {
 				continue
 			}
 			if s.end.N < to {
-				out = append(out, part{l.Log, s.end.N + 1, to})
+				out = append(out, part{l.Row, s.end.N + 1, to})
 			}
-			to = s.before.N
+			if to = s.before.N; to <= l.Base {
+				break // what is below is of another row
+			}
 		}
-		if to > 0 {
-			out = append(out, part{l.Log, 1, to})
+		if to > l.Base {
+			out = append(out, part{l.Row, 1, to})
 		}
-		all = append(all, out...)
 		for _, p := range out {
+			if p.from = max(p.from, l.Base+1); p.from > p.to {
+				continue
+			}
+			all = append(all, p)
 			if f.Later && l.Own {
 				p.to = min(p.to, l.Packed)
 			}
@@ -133,14 +153,14 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			s, err := r.Next(p.log, after, p.to)
+			s, err := r.Next(p.row, after, p.to)
 			if err != nil {
 				return err
 			}
 			if len(s.Cores) == 0 {
 				break
 			}
-			if err := f.write(w, s); err != nil {
+			if err := f.write(w, p.row, s); err != nil {
 				return err
 			}
 			now := int(min(s.Last(), p.to) - after)
@@ -152,7 +172,7 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 }
 
 // write writes one segment, and notes its file.
-func (f *Folder) write(w *writer, s signedlog.Segment) error {
+func (f *Folder) write(w *writer, row signedlog.ID, s signedlog.Segment) error {
 	b := s.Bytes()
 	if len(b) > signedlog.MaxBytes {
 		return fmt.Errorf("records %d to %d of log %s: %w", s.First, s.Last(), s.Log, signedlog.ErrLong)
@@ -163,7 +183,7 @@ func (f *Folder) write(w *writer, s signedlog.Segment) error {
 		return err
 	}
 	if info, err := w.root.Lstat(name); err == nil {
-		known := &sighting{size: info.Size(), at: info.ModTime(), ours: true}
+		known := &sighting{size: info.Size(), at: info.ModTime(), rows: []signedlog.ID{row}}
 		known.found(s, digests)
 		f.seen[name] = known
 	}

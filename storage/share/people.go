@@ -74,7 +74,7 @@ func (f *Folder) strange(key ed25519.PublicKey) bool {
 func (f *Folder) unknown() map[string]int {
 	var out map[string]int
 	for _, s := range f.seen {
-		if s.state == sound && !s.ours && f.strange(s.key) {
+		if s.state == sound && !s.ours() && f.strange(s.key) {
 			if out == nil {
 				out = map[string]int{}
 			}

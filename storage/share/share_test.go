@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -104,11 +106,12 @@ func (l *laptop) exchange(t require.TestingT, dir string) share.Result {
 func (l *laptop) holds(t require.TestingT) string {
 	logs, err := l.Logs()
 	require.NoError(t, err)
-	text := ""
+	var ends []string
 	for _, h := range logs {
-		text += fmt.Sprintf("%s %d %s\n", h.Log, h.N, h.Last)
+		ends = append(ends, fmt.Sprintf("%s %d %s\n", h.Log, h.N, h.Last))
 	}
-	return text
+	slices.Sort(ends) // which of two branches is the log's own row differs
+	return strings.Join(ends, "")
 }
 
 // same asks that all records hold the same logs and that each is whole.

@@ -137,7 +137,7 @@ func pull(t *rapid.T, l *laptop, stick string) {
 	logs, err := l.Logs()
 	require.NoError(t, err)
 	for _, h := range logs {
-		s, err := l.Next(h.Log, 0, 1)
+		s, err := l.Next(h.Row, 0, 1)
 		require.NoError(t, err)
 		dir := filepath.Join(stick, h.Log.String())
 		require.NoError(t, os.MkdirAll(dir, 0o700))
@@ -217,7 +217,7 @@ func TestAStickFullOfOtherThings(t *testing.T) {
 }
 
 // A folder that was copied with its key goes on in both places: each sees that it was
-// copied, nothing is lost, and a laptop that reads both says which part it set aside.
+// copied, nothing is lost, and both count on every laptop.
 func TestTheSameLaptopCopied(t *testing.T) {
 	stick := t.TempDir()
 	ann := newLaptop(t, "ann")
@@ -232,7 +232,8 @@ func TestTheSameLaptopCopied(t *testing.T) {
 	done, err := share.New(stick).Exchange(context.Background(), two)
 	require.NoError(t, err)
 	require.NoError(t, done.Unwritten)
-	assert.NotEmpty(t, done.In.Aside)
+	assert.Empty(t, done.In.Aside)
+	assert.Len(t, done.In.Branches, 1)
 	assert.Len(t, files(t, stick), 2, "both branches are in the folder")
 	for range 2 {
 		done, err = share.New(stick).Exchange(context.Background(), one)
@@ -254,6 +255,13 @@ func TestTheSameLaptopCopied(t *testing.T) {
 			_, err = l.Visit(id)
 			require.NoError(t, err, l.name)
 		}
-		l.sound(t)
 	}
+	same(t, one, two, cal)
+	visits := []int{}
+	for _, l := range []*laptop{one, two, cal} {
+		list, err := l.Recent(0)
+		require.NoError(t, err)
+		visits = append(visits, len(list))
+	}
+	assert.Equal(t, []int{5, 5, 5}, visits, "one before the copy, one of each branch, one of each after")
 }
