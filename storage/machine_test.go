@@ -95,8 +95,8 @@ func TestTheKeyIsMadeOnceAndIsItsOwnersAlone(t *testing.T) {
 }
 
 // What a person who knows the form of the record can do with it, short of the key: each
-// edit with every digest, sum and derived row made to fit. README lists the ones that no
-// local check can show.
+// edit with every digest, sum and derived row made to fit. The page "record" of the manual
+// lists the ones that no local check can show.
 func TestWhatWasMadeToFitIsFoundByTheSignatures(t *testing.T) {
 	change := func(n int, from, to string) func([][]byte) [][]byte {
 		return func(cores [][]byte) [][]byte {

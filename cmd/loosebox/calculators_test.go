@@ -25,19 +25,19 @@ func calculate(t *testing.T, args ...string) (code int, out, errOut string) {
 	return code, o.String(), e.String()
 }
 
-// readmeLines is how many lines of an example stand in the README: the whole of a calculator's working, one of the
+// manualLines is how many lines of an example stand in the manual: the whole of a calculator's working, one of the
 // smaller sums.
-func readmeLines(example int) int {
+func manualLines(example int) int {
 	if example > 3 {
 		return 1
 	}
 	return 8
 }
 
-// The examples of the README are the head of what the program prints.
+// The examples of the manual are the head of what the program prints.
 // LOOSEBOX_UPDATE=1 writes them again.
-func TestExamplesOfTheReadmeAreReal(t *testing.T) {
-	path := filepath.Join("..", "..", "README.md")
+func TestExamplesOfTheManualAreReal(t *testing.T) {
+	path := filepath.Join("manual", "sums.md")
 	text := strings.ReplaceAll(read(t, path), "\r\n", "\n")
 	before, rest, found := strings.Cut(text, "```console\n")
 	require.True(t, found)
@@ -59,8 +59,8 @@ func TestExamplesOfTheReadmeAreReal(t *testing.T) {
 		if examples > 1 {
 			want.WriteByte('\n')
 		}
-		if lines := strings.SplitAfter(out, "\n"); len(lines) > readmeLines(examples)+1 {
-			out = strings.Join(lines[:readmeLines(examples)], "") + "[...]\n"
+		if lines := strings.SplitAfter(out, "\n"); len(lines) > manualLines(examples)+1 {
+			out = strings.Join(lines[:manualLines(examples)], "") + "[...]\n"
 		}
 		want.WriteString(line + out)
 	}

@@ -59,6 +59,49 @@ func setExamples(text string) string {
 	return strings.Join(lines, "\n")
 }
 
+// setPage sets a page of the manual as wide as a page: paragraphs are filled, items of a list hang, commands go on as
+// shells have it, and what stands between fences is as it was printed.
+func setPage(text string) string {
+	var b strings.Builder
+	var paragraph []string
+	hang := ""
+	flush := func() {
+		if len(paragraph) > 0 {
+			set := filled(strings.Join(paragraph, " "), pageWidth-len(hang))
+			b.WriteString(strings.ReplaceAll(set, "\n", "\n"+hang) + "\n")
+		}
+		paragraph, hang = nil, ""
+	}
+	fenced := false
+	for line := range strings.Lines(text) {
+		line = strings.TrimRight(line, "\n")
+		heading, isHeading := strings.CutPrefix(line, "## ")
+		command, isCommand := strings.CutPrefix(line, "    ")
+		switch {
+		case strings.HasPrefix(line, "```"):
+			fenced = !fenced
+		case fenced && ansi.StringWidth(line) > pageWidth:
+			b.WriteString(strings.TrimPrefix(setExamples(line), "  ") + "\n")
+		case fenced:
+			b.WriteString(line + "\n")
+		case line == "":
+			flush()
+			b.WriteString("\n")
+		case isHeading:
+			b.WriteString(heading + "\n" + strings.Repeat("-", ansi.StringWidth(heading)) + "\n")
+		case isCommand:
+			b.WriteString(setExamples(command) + "\n")
+		case strings.HasPrefix(line, "- "):
+			flush()
+			paragraph, hang = []string{line}, "  "
+		default:
+			paragraph = append(paragraph, strings.TrimSpace(line))
+		}
+	}
+	flush()
+	return b.String()
+}
+
 // shellWords are words as a shell takes them apart, quotes included.
 var shellWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`"[^"]*"|\S+`) })
 
@@ -96,7 +139,7 @@ func topics() string {
 func helpOn(c *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		if p, ok := manual.Of(args[0]); ok {
-			_, err := fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", p.Title, narrow(p.Text))
+			_, err := fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", p.Title, setPage(p.Text))
 			return err
 		}
 	}

@@ -7,18 +7,22 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 
+	"github.com/cpuguy83/go-md2man/v2/md2man"
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
+	"loosebox/cmd/loosebox/manual"
 	"loosebox/exam/notation"
 )
 
 func (e *env) manCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "man DIR", Short: "write the manual pages into a folder", Args: cobra.ExactArgs(1),
-		Long: `man writes one manual page for each command into a folder. It makes a missing
-folder. It replaces pages of another version, and asks about any other file.`,
+		Long: `man writes manual pages into a folder. Each command has one (section 1), and so
+has each topic of the manual (section 7). man -l FILE shows one. It makes a
+missing folder. It replaces pages of another version, and asks about any other file.`,
 		RunE: func(c *cobra.Command, args []string) error { return e.writeManual(c.Root(), args[0]) },
 	}
 }
@@ -33,6 +37,11 @@ func (e *env) writeManual(root *cobra.Command, dir string) error {
 	now := e.now()
 	if err := doc.GenManTree(root, &doc.GenManHeader{Title: manTitle, Section: "1", Source: "loosebox", Date: &now}, temp); err != nil {
 		return fmt.Errorf("the manual pages cannot be made: %w", err)
+	}
+	for _, p := range manual.Pages() {
+		if err := os.WriteFile(filepath.Join(temp, "loosebox-"+p.Topic+".7"), topicPage(p, now), 0o600); err != nil {
+			return fmt.Errorf("the manual pages cannot be made: %w", err)
+		}
 	}
 	pages, err := os.ReadDir(temp)
 	if err != nil {
@@ -58,6 +67,12 @@ func (e *env) writeManual(root *cobra.Command, dir string) error {
 		}
 	}
 	return e.printf("%d manual pages written to %s\n", len(pages), notation.CleanLine(dir, 0))
+}
+
+// topicPage is a page of the manual as roff.
+func topicPage(p manual.Page, now time.Time) []byte {
+	head := fmt.Sprintf("%% %q %q %q %q\n# NAME\nloosebox-%s \\- %s\n\n# DESCRIPTION\n", manTitle, "7", now.Format("Jan 2006"), "loosebox", p.Topic, p.Title)
+	return md2man.Render([]byte(head + p.Text))
 }
 
 // manTitle stands in the first line of every page.

@@ -4,10 +4,14 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/manual"
 )
 
 // TestPictureOfTheReadme: the README shows every picture that tests draw from the screens (screentest.Driver.Picture), and no other.
@@ -27,10 +31,60 @@ func TestPictureOfTheReadme(t *testing.T) {
 	assert.Len(t, shown, 4, "the count, the review, the comparison, the trend")
 }
 
-// Every command of the program stands in the README.
-func TestReadmeNamesEveryCommand(t *testing.T) {
+// The README is read in three minutes, and names every page of the manual.
+func TestReadmeIsShort(t *testing.T) {
 	text := read(t, filepath.Join("..", "..", "README.md"))
+	assert.LessOrEqual(t, len(strings.Fields(text)), 800)
+	for _, p := range manual.Pages() {
+		assert.Contains(t, text, "`"+p.Topic+"`")
+	}
+	for _, command := range []string{"go install ./cmd/loosebox ", "go run ./cmd/loosebox demo ", "go test ./...\n"} {
+		assert.Contains(t, text, "\n"+command)
+	}
+}
+
+// Every command of the program stands in the manual, at the head of a line of the list.
+func TestManualNamesEveryCommand(t *testing.T) {
+	page, ok := manual.Of("commands")
+	require.True(t, ok)
+	var heads strings.Builder
+	for _, item := range strings.Split(page.Text, "\n- ")[1:] {
+		head, _, found := strings.Cut(item, ":")
+		require.True(t, found, item)
+		heads.WriteString(head + "\n")
+	}
 	for _, c := range (&env{}).root().Commands() {
-		assert.Contains(t, text, "`"+c.Name(), c.Name())
+		assert.Regexp(t, `(?m)(^|, )`+c.Name()+`\b`, heads.String())
+		_, shadowed := manual.Of(c.Name())
+		assert.False(t, shadowed, "help %s is about the command", c.Name())
+	}
+}
+
+// A page of the manual says the same as roff as it says in the terminal: each word, in its order.
+func TestManualPagesSayWhatHelpSays(t *testing.T) {
+	words := func(text string) []string {
+		return strings.Fields(regexp.MustCompile(`(?m)^(-{3,}|- )|\\$`).ReplaceAllString(text, " "))
+	}
+	macros := map[string]bool{"nh": true, "TH": true, "SH": true, "SS": true, "PP": true, "IP": true, "EX": true, "EE": true, "RS": true, "RE": true, "in": true, "nf": true, "fi": true, "br": true}
+	unescape := strings.NewReplacer(`\-`, "-", `\(aq`, "'", `\(bu`, "", `\(en`, "", `\[en]`, "", `\&`, "", `\fB`, "", `\fR`, "", `\fI`, "", `\fP`, "", `\\`, `\`, `\(cq`, "'", `\(ha`, "^", `\(ti`, "~")
+	for _, p := range manual.Pages() {
+		roff := string(topicPage(p, time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)))
+		assert.Regexp(t, `(?m)^\.TH "LOOSEBOX" "7" "Mar 2026" "loosebox"$`, roff)
+		_, body, found := strings.Cut(roff, ".SH DESCRIPTION\n")
+		require.True(t, found, roff)
+		var said strings.Builder
+		for line := range strings.Lines(body) {
+			if macro, ok := strings.CutPrefix(line, "."); ok {
+				name := regexp.MustCompile(`^\w*`).FindString(macro)
+				require.True(t, macros[name], "%s: %s is no macro of a manual page", p.Topic, line)
+				if name != "SH" && name != "SS" {
+					continue
+				}
+				line = strings.TrimPrefix(macro, name)
+			}
+			said.WriteString(unescape.Replace(line))
+		}
+		assert.NotContains(t, said.String(), `\(`, p.Topic)
+		assert.Equal(t, words(setPage(p.Text)), words(said.String()), p.Topic)
 	}
 }

@@ -16,6 +16,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/loosebox/manual"
 )
 
 // retired are phrases that no person reads any more, in their context, and what is said instead. A word is retired in one
@@ -132,7 +134,7 @@ func joined(e ast.Expr) (string, bool) {
 }
 
 // everyText walks everything that a person reads: literals of the program, help of every command, golden screens, the states
-// of procedures, the README.
+// of procedures, the README and the manual.
 func everyText(t *testing.T, see func(where, text string)) {
 	t.Helper()
 	literals(t, see)
@@ -146,7 +148,7 @@ func everyText(t *testing.T, see func(where, text string)) {
 		}
 	}
 	help((&env{}).root())
-	for _, pattern := range []string{"../../testdata/screens/*.txt", "../../exam/procedure/script/testdata/*.txt", "../../README.md"} {
+	for _, pattern := range []string{"../../testdata/screens/*.txt", "../../exam/procedure/script/testdata/*.txt", "../../README.md", "manual/*.md"} {
 		files, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		require.NotEmpty(t, files, pattern)
@@ -203,6 +205,17 @@ func TestNoSentenceIsTooLong(t *testing.T) {
 			assert.LessOrEqual(t, words, mostWords, "%s: %q", where, sentence)
 		}
 	})
+	printed := regexp.MustCompile("(?s)```.*?```")
+	for _, p := range manual.Pages() {
+		for _, paragraph := range regexp.MustCompile(`\n\n|\n(?:- |## )`).Split(printed.ReplaceAllString(p.Text, ""), -1) {
+			if strings.HasPrefix(paragraph, "    ") || cited.MatchString(paragraph) {
+				continue
+			}
+			for _, sentence := range sentences(paragraph) {
+				assert.LessOrEqual(t, len(strings.Fields(sentence)), mostWords, "%s: %q", p.Topic, sentence)
+			}
+		}
+	}
 	t.Logf("%d sentences have more than 15 words", over)
 }
 

@@ -1,4 +1,5 @@
-// Package manual holds the manual: one page a task, as text that the program carries.
+// Package manual holds the manual: a page for each task and a few to look things up in, as
+// text that the program carries. They are read by "loosebox help TOPIC" and as manual pages.
 package manual
 
 import (
@@ -11,23 +12,27 @@ import (
 //go:embed *.md
 var pages embed.FS
 
-// order is the order in which the pages are listed: a day's work first.
-var order = []string{
-	"examining", "counting", "comparing", "handing-off", "needles", "rehearsing", "importing", "backups", "sharing",
-	"looking-up", "own-files", "limits",
-}
+// tasks are the pages of a day's work, in its order; references are those that are looked up something in.
+var (
+	tasks = []string{
+		"examining", "counting", "comparing", "handing-off", "needles", "rehearsing", "importing", "backups", "sharing",
+		"looking-up", "own-files",
+	}
+	references = []string{"limits", "commands", "keyboard", "sums", "record", "scripts", "access", "sources"}
+)
 
 // Page is one page.
 type Page struct {
 	Topic string
 	Title string // in one line
-	Text  string // under the title: paragraphs, lists, and commands set in by four spaces
+	Text  string // under the title, in Markdown: paragraphs, lists, headings, and commands set in by four spaces
+	Task  bool   // a task that is followed from top to bottom; otherwise something is looked up in it
 }
 
-// Pages lists every page, in the order of a day's work.
+// Pages lists every page, in the order of a day's work; what is looked up comes last.
 func Pages() []Page {
-	out := make([]Page, 0, len(order))
-	for _, topic := range order {
+	var out []Page
+	for _, topic := range slices.Concat(tasks, references) {
 		if p, ok := Of(topic); ok {
 			out = append(out, p)
 		}
@@ -37,13 +42,14 @@ func Pages() []Page {
 
 // Of is the page about a topic; false where there is none.
 func Of(topic string) (Page, bool) {
-	if !slices.Contains(order, topic) {
+	task := slices.Contains(tasks, topic)
+	if !task && !slices.Contains(references, topic) {
 		return Page{}, false
 	}
 	data, err := fs.ReadFile(pages, topic+".md")
 	if err != nil {
 		return Page{}, false
 	}
-	title, text, _ := strings.Cut(string(data), "\n")
-	return Page{topic, strings.TrimPrefix(title, "# "), strings.TrimSpace(text) + "\n"}, true
+	title, text, _ := strings.Cut(strings.ReplaceAll(string(data), "\r\n", "\n"), "\n")
+	return Page{topic, strings.TrimPrefix(title, "# "), strings.TrimSpace(text) + "\n", task}, true
 }
