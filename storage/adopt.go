@@ -36,9 +36,10 @@ func (b Branch) String() string {
 const inOne = 4000
 
 // Adopt takes segments of logs into the record, with the keys and signatures of those who
-// wrote them. A segment that is here already is passed over. What does not fit is set
-// aside with a sentence and never taken in part: bytes that its key did not sign, records
-// before which others are missing, lines of the wrong book. A log that goes on from
+// wrote them. A segment that is here already is passed over. What does not fit is never
+// taken in part and gets a sentence: bytes that its key did not sign, lines of the wrong
+// book. Records before which others are missing, or that this version cannot read, are kept
+// aside and tried again. A log that goes on from
 // something else than what is here is a branch, and taken. The segments of a log come in
 // their order.
 func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (Adopted, error) {
@@ -49,8 +50,9 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 		err := r.update(func(tx txn) error {
 			a := &adoption{
 				tx: tx, done: &done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
+				moved: map[signedlog.ID]bool{},
 			}
-			return a.all(batch)
+			return a.all(batch, !r.retried.Swap(true))
 		})
 		batch, records = nil, 0
 		return err
@@ -87,27 +89,48 @@ type adoption struct {
 	horses map[book]map[id]bool
 	// branched are the logs with branches of which something came.
 	branched map[book]map[signedlog.ID]bool
+	moved    map[signedlog.ID]bool // logs of which something came
 }
 
-func (a *adoption) all(batch []signedlog.Segment) error {
+// all takes segments; first says that it is the first import of this run.
+func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 	for _, s := range batch {
-		b := bookVisits
-		if s.Rehearsals {
-			b = bookRehearsals
+		why, err := a.segment(a.tx.in(bookOf(s)), s)
+		if err == nil && why != nil {
+			err = a.setAside(s, why)
 		}
-		why, err := a.segment(a.tx.in(b), s)
 		if err != nil {
 			return err
 		}
-		if why != nil {
-			a.done.Aside = append(a.done.Aside, fmt.Sprintf("Records %d to %d of log %s were not taken: %v.", s.First, s.Last(), s.Log, why))
-		}
+	}
+	if err := a.retry(first); err != nil {
+		return err
 	}
 	for _, b := range books() {
 		if err := a.derive(a.tx.in(b)); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+// setAside says why a segment was not taken, and keeps it where it may fit later.
+func (a *adoption) setAside(s signedlog.Segment, why error) error {
+	kept := false
+	if errors.Is(why, errGap) || errors.Is(why, errShape) {
+		digests, err := s.Verify()
+		if err == nil {
+			kept, err = keepAside(a.tx, s, digests)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	text := fmt.Sprintf("Records %d to %d of log %s were not taken: %v.", s.First, s.Last(), s.Log, why)
+	if kept {
+		text = fmt.Sprintf("Records %d to %d of log %s are kept aside: %v. They are tried again when more of it comes.", s.First, s.Last(), s.Log, why)
+	}
+	a.done.Aside = append(a.done.Aside, text)
 	return nil
 }
 
@@ -166,6 +189,7 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if err := packEnd(tx, log); err != nil {
 		return nil, err
 	}
+	a.moved[log.name] = true
 	if log.Parent > 0 || log.Branched {
 		note(a.branched, tx.book, log.name)
 	}

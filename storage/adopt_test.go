@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"loosebox/exam"
 	"loosebox/exam/signedlog"
@@ -208,6 +209,9 @@ func TestWhatDoesNotFitIsSetAside(t *testing.T) {
 		report, err := to.Check(context.Background())
 		require.NoError(t, err)
 		assert.True(t, report.OK, "%s: %v", name, report.Broken)
+		if name != "called rehearsals" { // these wait for a version that can read them
+			assert.Zero(t, report.Aside, name)
+		}
 	}
 
 	broken := errors.New("stick gone")
@@ -217,6 +221,32 @@ func TestWhatDoesNotFitIsSetAside(t *testing.T) {
 		return broken
 	})
 	require.ErrorIs(t, err, broken)
+}
+
+// Parts that come in any order, one in a transaction and over restarts, are all there in the
+// end: what comes too early is kept aside.
+func TestPartsInAnyOrder(t *testing.T) {
+	whole := segmentsOf(t, twoHorses(t))
+	rapid.Check(t, func(rt *rapid.T) {
+		dir := t.TempDir()
+		to, err := storage.Open(dir, storage.Options{})
+		require.NoError(rt, err)
+		defer func() { require.NoError(rt, to.Close()) }()
+		for _, s := range rapid.Permutation(whole).Draw(rt, "order") {
+			_, err := to.Adopt(context.Background(), feed([]signedlog.Segment{s}))
+			require.NoError(rt, err)
+			if rapid.IntRange(0, 5).Draw(rt, "restart") == 0 {
+				require.NoError(rt, to.Close())
+				to, err = storage.Open(dir, storage.Options{})
+				require.NoError(rt, err)
+			}
+		}
+		report, err := to.Check(context.Background())
+		require.NoError(rt, err)
+		require.True(rt, report.OK, "%v", report.Broken)
+		require.Zero(rt, report.Aside)
+		require.Equal(rt, records(whole), report.Lines)
+	})
 }
 
 // A folder that was copied writes on in both places under one key: both branches count on

@@ -38,7 +38,7 @@ func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key} }
 // named is the full name of a bucket: those that are not derived belong to no book.
 func (tx txn) named(bucket string) string {
 	switch bucket {
-	case bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks:
+	case bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks, bucketAside:
 		return bucket
 	}
 	return string(tx.book) + bucket

@@ -20,6 +20,8 @@
 //	│   └── number ‖ n            digest ‖ core of record n
 //	├── packs             what was before it, packed
 //	│   └── number ‖ last n       sum ‖ first n ‖ count ‖ digest before ‖ signature ‖ packed cores
+//	├── aside             what a key signed and cannot be taken yet
+//	│   └── name ‖ first n ‖ digest   sum ‖ segment of a log, as it is sent
 //	├── visits            derived: where each visit's lines are
 //	│   └── visit                 sum ‖ state ‖ horse ‖ last identity ‖ count ‖ runs
 //	├── horse lines       derived: where the revisions of a horse are
@@ -70,6 +72,7 @@ const (
 	bucketLogs       = "logs"
 	bucketLines      = "lines"
 	bucketPacks      = "packs"
+	bucketAside      = "aside"
 	bucketVisits     = "visits"
 	bucketHorseLines = "horse lines"
 	bucketRoundLines = "round lines"

@@ -33,6 +33,7 @@ type Report struct {
 	Rehearsals int      `json:"rehearsals"`
 	Waiting    int      `json:"waiting"`    // visits whose beginning is not here
 	Apart      int      `json:"apart"`      // lines that laptops wrote after they were out
+	Aside      int      `json:"aside"`      // parts of logs that are kept until they fit
 	Machines   int      `json:"machines"`   // that wrote
 	Lines      int      `json:"lines"`      // of all logs
 	Signatures int      `json:"signatures"` // that were verified
@@ -75,6 +76,11 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 				return err
 			}
 		}
+		_, aside, err := asideOf(tx, nil)
+		if err != nil && !report.note("", err) {
+			return err
+		}
+		report.Aside = len(aside)
 		gaps, err := readGaps(tx)
 		if err != nil && !report.note("", err) {
 			return err

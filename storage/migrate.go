@@ -28,6 +28,9 @@ func migrate(tx txn, from int) error {
 				if err := widenLogs(tx); err != nil {
 					return err
 				}
+				if _, err := tx.CreateBucket([]byte(bucketAside)); err != nil {
+					return err
+				}
 			}
 			return deriveAll(tx)
 		}
@@ -109,7 +112,7 @@ func deriveAll(tx txn) error {
 }
 
 func makeBuckets(tx txn, from int) error {
-	for _, name := range []string{bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks} {
+	for _, name := range []string{bucketMeta, bucketSettings, bucketLogs, bucketLines, bucketPacks, bucketAside} {
 		if old := name == bucketMeta || name == bucketSettings; old && from > 0 {
 			continue
 		}

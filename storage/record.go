@@ -88,6 +88,7 @@ type holding struct {
 	looking   sync.Mutex  // held by the one look at the pages
 	lookFirst int64       // size up to which that look comes before the first write
 	inspected atomic.Bool // every page was looked at
+	retried   atomic.Bool // what is kept aside was tried by this run
 	harmed    atomic.Pointer[error]
 	closing   sync.Once
 }

@@ -68,6 +68,7 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 			Entries    int              `json:"entries"`
 			Rehearsals int              `json:"rehearsals"`
 			Waiting    int              `json:"waiting"`
+			Aside      int              `json:"aside"`
 			Machines   int              `json:"machines"`
 			Lines      int              `json:"lines"`
 			Signatures int              `json:"signatures"`
@@ -76,7 +77,7 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 			Broken     []brokenJSON     `json:"broken"`
 			OK         bool             `json:"ok"`
 		}{
-			"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Machines, report.Lines,
+			"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Aside, report.Machines, report.Lines,
 			report.Signatures, report.Writers, first, broken, report.OK,
 		})
 		if err != nil {
@@ -89,6 +90,11 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 		}
 		for _, w := range report.Writers {
 			if err := e.printf("%s\n", writerText(w)); err != nil {
+				return err
+			}
+		}
+		if report.Aside > 0 {
+			if err := e.printf("%d parts of logs are kept aside until what they follow comes\n", report.Aside); err != nil {
 				return err
 			}
 		}
