@@ -9,7 +9,7 @@ type DrawPhase string
 const (
 	DrawReady    DrawPhase = "order"
 	DrawNeedleIn DrawPhase = "needle in"
-	DrawMissed   DrawPhase = "needle out, no blood"
+	DrawMissed   DrawPhase = "no blood"
 	DrawTube     DrawPhase = "tube filled"
 	DrawDone     DrawPhase = "drawn"
 	DrawStopped  DrawPhase = "stopped"

@@ -33,8 +33,8 @@ type ConsentHow string
 
 // The ways of consent.
 const (
-	ConsentSaid        ConsentHow = "said, here"
-	ConsentByTelephone ConsentHow = "said, by telephone"
+	ConsentSaid        ConsentHow = "said"
+	ConsentByTelephone ConsentHow = "by telephone"
 	ConsentWritten     ConsentHow = "in writing"
 )
 

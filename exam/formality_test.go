@@ -45,7 +45,7 @@ func TestAProductUnderControlComesOut(t *testing.T) {
 
 func TestConsentAndWhoWasThere(t *testing.T) {
 	v := exam.Visit{}
-	c := exam.Consent{By: "J. Marlowe", For: "sedation", How: "said, by telephone", Refused: true, Words: "not today"}
+	c := exam.Consent{By: "J. Marlowe", For: "sedation", How: "by telephone", Refused: true, Words: "not today"}
 	require.NoError(t, v.CheckFormality(exam.Formality{Consent: &c}, "Ann"))
 	assert.Equal(t, `For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`, exam.Formality{Consent: &c}.Words(v))
 	for _, bad := range []exam.Consent{{For: "x", How: "in writing"}, {By: "J", How: "in writing"}, {By: "J", For: "x"}, {By: "J", For: "x", How: "shouted"}} {

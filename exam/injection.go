@@ -32,18 +32,18 @@ type InjectionPhase string
 
 // The phases.
 const (
-	InjectionReady    InjectionPhase = "order and check list"
+	InjectionReady    InjectionPhase = "ready"
 	InjectionNeedleIn InjectionPhase = "needle in"
-	InjectionClear    InjectionPhase = "aspirated, clear"
-	InjectionBlood    InjectionPhase = "aspirated, blood"
-	InjectionInVein   InjectionPhase = "blood drips, no pulse" // IV: the needle is seated
-	InjectionPulsing  InjectionPhase = "blood pulses"          // IV: out, and tell the vet
-	InjectionNotFound InjectionPhase = "needle out, not in place"
+	InjectionClear    InjectionPhase = "clear"
+	InjectionBlood    InjectionPhase = "blood"
+	InjectionInVein   InjectionPhase = "drips"  // IV: the needle is seated
+	InjectionPulsing  InjectionPhase = "pulses" // IV: out, and tell the vet
+	InjectionNotFound InjectionPhase = "not in place"
 	InjectionGiven    InjectionPhase = "given"
 	InjectionStopped  InjectionPhase = "stopped"
 	// InjectionNoted is an earlier dose, written down from papers or from what
 	// somebody said; nobody injects, so no decision is needed.
-	InjectionNoted InjectionPhase = "noted from earlier"
+	InjectionNoted InjectionPhase = "past"
 )
 
 // InjectionPhases lists every phase.

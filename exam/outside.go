@@ -12,8 +12,8 @@ type Without string
 
 // The ways in which something is given without an earlier decision.
 const (
-	OwnHands  Without = "given by the veterinarian"
-	Emergency Without = "ordered aloud in an emergency"
+	OwnHands  Without = "by the vet"
+	Emergency Without = "emergency"
 )
 
 // Withouts lists every way.

@@ -14,9 +14,9 @@ type WatchPhase string
 // The phases.
 const (
 	WatchBegun     WatchPhase = "begun"
-	WatchQuiet     WatchPhase = "ended, nothing seen"
+	WatchQuiet     WatchPhase = "quiet"
 	WatchReaction  WatchPhase = "reaction"
-	WatchLeftEarly WatchPhase = "left before the end"
+	WatchLeftEarly WatchPhase = "left early"
 	// WatchDeclined says that nobody watches the horse after an injection, and why.
 	WatchDeclined WatchPhase = "declined"
 )

@@ -65,7 +65,7 @@ func leaky() map[string]string {
 		"sex":               "mare",
 		"mare of a foal":    "vaccinated",
 		"level":             "usual note recheck",
-		"consent":           "",
+		"consent":           "said",
 		"bound":             "under over up to or more",
 		"route":             "",
 		"origin of a range": "",
