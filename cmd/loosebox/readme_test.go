@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -87,4 +88,35 @@ func TestManualPagesSayWhatHelpSays(t *testing.T) {
 		assert.NotContains(t, said.String(), `\(`, p.Topic)
 		assert.Equal(t, words(setPage(p.Text)), words(said.String()), p.Topic)
 	}
+}
+
+// What DEVELOPERS.md names is there, and it is read in a quarter of an hour.
+func TestDevelopersNamesWhatIsThere(t *testing.T) {
+	root := filepath.Join("..", "..")
+	text := read(t, filepath.Join(root, "DEVELOPERS.md"))
+	assert.Less(t, strings.Count(text, "\n"), 250)
+	named := regexp.MustCompile("(?:`|\\]\\()((?:cmd|exam|ranges|storage|tui|testdata|\\.ci)/[a-z0-9A-Z_./-]+)[`)]").FindAllStringSubmatch(text, -1)
+	assert.Greater(t, len(named), 40)
+	for _, m := range named {
+		_, err := os.Stat(filepath.Join(root, m[1]))
+		assert.NoError(t, err)
+	}
+	for _, m := range regexp.MustCompile("`(Test[A-Z]\\w+)`").FindAllStringSubmatch(text, -1) {
+		assert.True(t, testExists(t, root, m[1]), "%s is the name of a test", m[1])
+	}
+}
+
+// testExists looks for a test function of a name in the test files below root.
+func testExists(t *testing.T, root, name string) bool {
+	t.Helper()
+	found := false
+	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || found || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		content, err := os.ReadFile(path)
+		found = strings.Contains(string(content), "func "+name+"(")
+		return err
+	}))
+	return found
 }

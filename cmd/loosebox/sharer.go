@@ -16,7 +16,9 @@ import (
 
 // sharer exchanges with the folder of the settings beside everything else: at the start
 // of the screens, after each closed visit and each half minute. No key and no answer
-// waits for it.
+// waits for it. A segment is a transaction, with room between. What an open visit adds goes
+// out every five minutes, a closed visit at once: a file for each half minute of an exam
+// would fill a stick with names.
 type sharer struct {
 	env    *env
 	record *storage.Record

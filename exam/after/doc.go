@@ -1,6 +1,12 @@
 // Package after says what follows the exam of a visit: hand-off, decision,
 // injections, draws, watches, rechecks, closing, each open, done or locked, and
 // why it is locked. Screens, prompts and commands read the same lines.
+//
+// In a closed visit an entry is added later, with its reason; what the veterinarian decides
+// after closing, on the same day, still takes an injection or a draw there. A corrected
+// decision stands from when it was first saved (Decided.Since), so that a correction opens
+// nothing. A past dose goes into the open visit, or into one closed visit of the routine
+// "papers"; exam.LookedAt leaves such visits out wherever visits are compared or counted.
 package after
 
 import (

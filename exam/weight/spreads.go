@@ -26,7 +26,9 @@ func milnerHewitt() []Spread {
 // Weighed donkeys, computed from open data that are not shipped: 544 in Kenya (Milner & Rougier, Significance 2014;
 // length as from the elbow, see the facts on weight), and 385 of the 516 in Morocco on which Pearson & Ouassat 1996 set
 // their equations (data set of a university course). Kenya is without the 53 under two years, which are a group of
-// their own; of the Moroccan ones 35 were up to three years old.
+// their own; of the Moroccan ones 35 were up to three years old. Of the 491 in Kenya 94.9 % lie inside the band of girth
+// and elbow length, 20 below it and 5 above; of the 385 in Morocco 88.6 %; of 221 over 160 kg in Kenya 94.1 %. With the
+// girth alone 93.3 % and 90.4 %.
 func donkeySpreads(kenya, morocco, kenyaYoung, moroccoYoung [2]float64, setOnMorocco bool) []Spread {
 	const kenyaData, moroccoData = "open data of Milner & Rougier 2014", "open data of Pearson & Ouassat 1996"
 	one := func(whom string, n int, v [2]float64, on part, set bool) Spread {

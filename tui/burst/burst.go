@@ -2,6 +2,10 @@
 // chips or of codes is a keyboard that types a whole line in a few milliseconds a
 // key; what it types is no answer.
 //
+// A letter or digit that may answer waits 35 ms: six characters in 175 ms are a burst.
+// What only types or moves a cursor acts at once, and is put back when a burst shows
+// (keys.Light).
+//
 // It holds no clock: every press brings its time along, and Until says when it
 // wants to be asked again.
 package burst

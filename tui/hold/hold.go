@@ -2,6 +2,11 @@
 // that a held key answers once. A terminal reports no release: a held key is one
 // press, a pause of 250 to 1100 ms, then 10 to 40 presses a second.
 //
+// A press counts at once, but for one: the same key as before waits 110 ms, because a
+// slow keyboard repeats every 100 ms; where one more comes, neither counts. Keys that
+// answer nothing may repeat: space, arrows, backspace, and what is typed (keys.Repeats,
+// keys.Light).
+//
 // It holds no clock: every press brings its time along, and Until says when it
 // wants to be asked again.
 package hold

@@ -2,6 +2,11 @@
 // go, each as questions with their answers, what an answer stores and what comes
 // next. Screens and plain prompts draw the same questions; nothing here draws,
 // reads a clock or writes.
+//
+// Each state is a function that returns a Question (what is asked, its answers with their
+// letters, its cautions), each answer returns a Move (the lines to store, the next
+// question). After each durable line Next names the question for the visit as the record
+// has it. Forms and check lists are in package order.
 package script
 
 import (
