@@ -20,7 +20,7 @@ func fill(v reflect.Value, text string) {
 		v.SetString(text)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
+			if f := v.Type().Field(i); f.IsExported() && f.Type != reflect.SliceOf(v.Type()) { // a horse holds its records
 				fill(v.Field(i), text)
 			}
 		}

@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"slices"
 	"strings"
 	"time"
 )
@@ -89,19 +90,36 @@ type Horse struct {
 	// chose the value.
 	Differ  []HorseDispute `json:"differ,omitempty"`
 	Settles []string       `json:"-" text:"name"`
+	// Joined are the records that were joined, each by itself, the smallest identity
+	// first; none of a horse that was entered once. It follows from the record.
+	Joined []Horse `json:"joined,omitempty"`
 }
 
 // Matches says whether a text occurs in what a person looks a horse up by:
-// name, owner, place, breed, chip or UELN. An empty text matches.
+// name, owner, place, breed, chip or UELN, of any record that was joined. An empty text
+// matches.
 func (h Horse) Matches(text string) bool {
 	text = strings.ToLower(strings.TrimSpace(text))
-	if text == "" {
-		return true
+	return text == "" || strings.Contains(h.Searched(), text)
+}
+
+// Searched is what a person looks a horse up by, in small letters, a line for each.
+func (h Horse) Searched() string {
+	text := strings.Join([]string{h.Name, h.Owner, h.Place, h.Breed, h.Chip, h.UELN}, "\n")
+	for _, r := range h.Joined {
+		text += "\n" + r.Searched()
 	}
-	for _, field := range []string{h.Name, h.Owner, h.Place, h.Breed, h.Chip, h.UELN} {
-		if strings.Contains(strings.ToLower(field), text) {
-			return true
-		}
-	}
-	return false
+	return strings.ToLower(text)
+}
+
+// HasChip says that a chip is the horse's, in whichever of its records.
+func (h Horse) HasChip(chip string) bool {
+	own, err := ReadChip(h.Chip)
+	return chip != "" && (h.Chip == chip || err == nil && own == chip) || slices.ContainsFunc(h.Joined, func(r Horse) bool { return r.HasChip(chip) })
+}
+
+// Called says that a name is the horse's, in whichever of its records; large and small
+// letters are the same.
+func (h Horse) Called(name string) bool {
+	return strings.EqualFold(h.Name, name) || slices.ContainsFunc(h.Joined, func(r Horse) bool { return r.Called(name) })
 }

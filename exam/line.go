@@ -16,10 +16,13 @@ const (
 	LineEntry    LineKind = "entry"    // of a visit, an Entry
 	LineRound    LineKind = "round"    // of a day's round, a RoundLine
 	LineSettings LineKind = "settings" // the settings as somebody left them, Settings
+	LineJoin     LineKind = "join"     // that two horses are one, or are not, a Joining
 )
 
 // LineKinds lists every kind.
-func LineKinds() []LineKind { return []LineKind{LineHorse, LineEntry, LineRound, LineSettings} }
+func LineKinds() []LineKind {
+	return []LineKind{LineHorse, LineEntry, LineRound, LineSettings, LineJoin}
+}
 
 // letter is the first byte of a stored line of the kind.
 func (k LineKind) letter() byte { return k[0] }
@@ -32,6 +35,9 @@ type HorseLine struct {
 	// Settles are the fields, by their names in JSON, of which the writer chose the value
 	// although others stood beside it.
 	Settles []string `json:"settles,omitempty" most:"64,what a line settles"`
+	// Of are the horses that were one for the writer, where the line is about all of them.
+	// It counts while they are one.
+	Of []HorseID `json:"of,omitempty" text:"name" most:"64,a joining"`
 	// Unseen are the numbers of earlier revisions that the writer's laptop did not hold; it
 	// follows from the logs and is not stored.
 	Unseen []int `json:"-" text:"-"`

@@ -25,6 +25,10 @@ type HorseValue struct {
 // settles. Cautions and reactions of all lines are united, and one goes only by a line
 // whose writer knew of it. Of any other field that stands which nobody who knew of it
 // replaced; where that is more than one value the last stands, and Differ lists them.
+// Lines of several horses are those of records that were joined (Joinings.Groups): what
+// the records say is united in the same way, as each was written without knowing of the
+// others, but for what a record does not say. A line about all of them (HorseLine.Of)
+// was written knowing of each. Joined has the records by themselves.
 // The error wraps ErrDamaged.
 func FoldHorse(lines []HorseLine) (Horse, error) {
 	if len(lines) == 0 {
@@ -36,11 +40,55 @@ func FoldHorse(lines []HorseLine) (Horse, error) {
 		f.take(i, base)
 	}
 	h, differ := f.horse(func(int) bool { return true })
-	if len(differ) == 0 && f.linear() {
+	records := recordsOf(lines)
+	if len(differ) == 0 && f.linear() && len(records) == 1 {
 		h = lines[len(lines)-1].Horse // lists in the order in which they were left
 	}
-	h.ID, h.Revision, h.Differ = lines[0].Horse.ID, len(lines), differ
+	h.ID, h.Revision, h.Differ, h.Joined = records[0], len(lines), differ, nil
+	if len(records) == 1 {
+		return h, nil
+	}
+	for _, id := range records {
+		one, err := FoldHorse(ownLines(lines, id))
+		if err != nil {
+			return h, err
+		}
+		h.Joined = append(h.Joined, one)
+	}
 	return h, nil
+}
+
+// recordsOf are the horses that lines are of, the smallest identity first.
+func recordsOf(lines []HorseLine) []HorseID {
+	var out []HorseID
+	for _, l := range lines {
+		if !slices.Contains(out, l.Horse.ID) {
+			out = append(out, l.Horse.ID)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// ownLines are the lines of one record by itself, numbered anew.
+func ownLines(lines []HorseLine, id HorseID) []HorseLine {
+	var out []HorseLine
+	number := map[int]int{}
+	for i, l := range lines {
+		if l.Horse.ID != id || len(l.Of) > 0 {
+			continue
+		}
+		var missing []int
+		for _, n := range l.Unseen {
+			if own, ok := number[n]; ok {
+				missing = append(missing, own)
+			}
+		}
+		l.Unseen = missing
+		out = append(out, l)
+		number[i+1] = len(out)
+	}
+	return out
 }
 
 // horseFold is what lines set of a horse.
@@ -56,9 +104,30 @@ type horseSet struct {
 	gone        bool // the item was taken away
 }
 
-// saw says that the writer of a line held an earlier one; both count from 0.
+// saw says that the writer of a line held an earlier one, and wrote of the same horse as
+// it; both count from 0.
 func (f *horseFold) saw(line, earlier int) bool {
-	return earlier < line && !slices.Contains(f.lines[line].Unseen, earlier+1)
+	return earlier < line && !slices.Contains(f.lines[line].Unseen, earlier+1) && f.lines[line].covers(f.lines[earlier])
+}
+
+// covers says that a line is about all the horses that another is about.
+func (l HorseLine) covers(o HorseLine) bool {
+	if len(l.Of) == 0 {
+		return len(o.Of) == 0 && o.Horse.ID == l.Horse.ID
+	}
+	for _, id := range o.about() {
+		if !slices.Contains(l.Of, id) {
+			return false
+		}
+	}
+	return true
+}
+
+func (l HorseLine) about() []HorseID {
+	if len(l.Of) > 0 {
+		return l.Of
+	}
+	return []HorseID{l.Horse.ID}
 }
 
 func (f *horseFold) linear() bool {
@@ -72,10 +141,10 @@ func (f *horseFold) take(line int, base Horse) {
 		a, b := old.Field(field).Interface(), now.Field(field).Interface()
 		if before, ok := a.([]string); ok {
 			after, _ := b.([]string)
-			for _, item := range without(after, before) {
+			for _, item := range Beyond(after, before) {
 				f.sets = append(f.sets, horseSet{line, field, item, false})
 			}
-			for _, item := range without(before, after) {
+			for _, item := range Beyond(before, after) {
 				f.sets = append(f.sets, horseSet{line, field, item, true})
 			}
 		} else if !sameOfHorse(a, b) || slices.Contains(f.lines[line].Settles, fieldName(field)) {
@@ -84,8 +153,14 @@ func (f *horseFold) take(line int, base Horse) {
 	}
 }
 
-func without(list, others []string) []string {
+// Beyond is what a list has beyond another.
+func Beyond(list, others []string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return slices.Contains(others, s) })
+}
+
+// United is a list with what another has beside it.
+func United(list, others []string) []string {
+	return append(slices.Clone(list), Beyond(others, list)...)
 }
 
 // horse is what some of the lines make of the horse, and where they differ.
@@ -107,6 +182,7 @@ func (f *horseFold) horse(held func(line int) bool) (Horse, []HorseDispute) {
 			to.Set(reflect.ValueOf(list))
 			continue
 		}
+		standing = f.said(standing)
 		last := standing[len(standing)-1].value
 		to.Set(reflect.ValueOf(last))
 		if slices.ContainsFunc(standing, func(s horseSet) bool { return !sameOfHorse(s.value, last) }) {
@@ -114,6 +190,18 @@ func (f *horseFold) horse(held func(line int) bool) (Horse, []HorseDispute) {
 		}
 	}
 	return h, differ
+}
+
+// said leaves out a birth that is not known where another record knows it.
+func (f *horseFold) said(standing []horseSet) []horseSet {
+	known := slices.DeleteFunc(slices.Clone(standing), func(s horseSet) bool {
+		b, ok := s.value.(Birth)
+		return ok && (b.Precision == "" || b.Precision == BornUnknown)
+	})
+	if len(known) == 0 || len(recordsOf(f.lines)) == 1 {
+		return standing
+	}
+	return known
 }
 
 func (f *horseFold) dispute(field int, standing []horseSet) HorseDispute {
@@ -148,7 +236,7 @@ func horseFields() []int {
 	t := reflect.TypeFor[Horse]()
 	var out []int
 	for i := range t.NumField() {
-		if name := t.Field(i).Name; name != "ID" && name != "Revision" && name != "Differ" && name != "Settles" {
+		if name := t.Field(i).Name; name != "ID" && name != "Revision" && name != "Differ" && name != "Settles" && name != "Joined" {
 			out = append(out, i)
 		}
 	}

@@ -120,6 +120,15 @@ type Store interface {
 	// newest, or 1 for a new horse, else ErrStale. The stored horse is returned.
 	SaveHorse(h Horse, by string, at time.Time) (Horse, error)
 
+	// Join writes that horses are one, or that the first is none of the others (Joining);
+	// Undoes and Line are set by the store. From then on horses that are one are read as
+	// one: every method that takes or returns a horse's identity takes any of theirs and
+	// returns the smallest. The error is a *notation.Refusal where they are one already,
+	// ErrNotFound where one is not in the record.
+	Join(Joining) error
+	// Joinings lists the lines of Join, in the order of the record.
+	Joinings() (Joinings, error)
+
 	// Begin opens a visit with its first entry, whose Opening names the horse;
 	// Visit, Seq and Prev are set by the store.
 	Begin(first Entry) (Visit, error)

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/signedlog"
@@ -303,9 +304,16 @@ func readable(tx txn, body []byte) bool {
 	case exam.LineRound:
 		var l exam.RoundLine
 		return exam.ReadLine(kind, body, &l) == nil && l.Check() == nil
+	case exam.LineJoin:
+		var j exam.Joining
+		return tx.book == bookVisits && exam.ReadLine(kind, body, &j) == nil && j.Check() == nil && allIDs(j.Horses)
 	case exam.LineSettings:
 	}
 	return true
+}
+
+func allIDs(list []exam.HorseID) bool {
+	return !slices.ContainsFunc(list, func(h exam.HorseID) bool { _, ok := parseID(string(h)); return !ok })
 }
 
 // take notes where a line lies and what is to be derived from it.
@@ -336,6 +344,20 @@ func note[K comparable](of map[book]map[K]bool, b book, what K) {
 func (a *adoption) derive(tx txn) error {
 	if err := a.mixed(tx); err != nil {
 		return err
+	}
+	changed, err := regroup(tx)
+	if err != nil {
+		return err
+	}
+	for _, horse := range changed {
+		note(a.horses, tx.book, horse)
+	}
+	g, err := readGroups(tx)
+	if err != nil {
+		return err
+	}
+	for horse := range a.horses[tx.book] {
+		note(a.horses, tx.book, g.lead(horse))
 	}
 	for horse := range a.horses[tx.book] {
 		fresh, err := deriveHorse(tx, horse)

@@ -24,6 +24,11 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 	}
 	var v exam.Visit
 	err = r.update(func(tx txn) error {
+		g, err := readGroups(tx)
+		if err != nil {
+			return err
+		}
+		horse := g.lead(horse)
 		s, err := readSummary(tx, horse)
 		if err != nil {
 			return err
@@ -31,6 +36,7 @@ func (r *Record) Begin(first exam.Entry) (exam.Visit, error) {
 		if e.Opening.Horse, err = s.horse(); err != nil {
 			return err
 		}
+		e.Opening.Horse.Joined = nil // they say for themselves what they are
 		v, err = r.begin(tx, s, horse, r.newID(), e)
 		if err != nil {
 			return err

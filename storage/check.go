@@ -111,6 +111,7 @@ type checker struct {
 	// lines counts the lines of the logs by kind, found those that something names.
 	lines, found map[exam.LineKind]int
 	totals       totals
+	groups       groups // that the lines make
 	heads        int    // of all records
 	settled      uint64 // clock of the newest line of settings
 	saved        []byte // what it says
@@ -120,7 +121,7 @@ type checker struct {
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
 	c.lines, c.found = map[exam.LineKind]int{}, map[exam.LineKind]int{}
-	for _, part := range []func(txn) error{c.logs, c.horses, c.visits, c.rounds, c.named, c.summaries, c.snapshots, c.settings} {
+	for _, part := range []func(txn) error{c.logs, c.joins, c.horses, c.visits, c.rounds, c.named, c.summaries, c.snapshots, c.settings} {
 		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}
@@ -161,12 +162,32 @@ func (c *checker) horses(tx txn) error {
 		c.found[exam.LineHorse] += len(said)
 		s := new(summary)
 		c.now[horse] = s
-		now, err := exam.FoldHorse(said)
+		now, err := foldHorse(tx, c.groups, horse)
 		if err != nil {
-			return err
+			c.note("", err)
+			return nil
 		}
 		return s.setHorse(now)
 	})
+}
+
+// joins reads the lines that join horses and sets the groups beside them.
+func (c *checker) joins(tx txn) error {
+	if c.book != bookVisits {
+		return nil
+	}
+	lines, err := readJoins(tx)
+	if err != nil {
+		return err
+	}
+	c.found[exam.LineJoin] = len(lines)
+	if c.groups, err = makeGroups(tx); err != nil {
+		return err
+	}
+	if stored, err := readGroups(tx); err != nil || !bytes.Equal(stored, c.groups) {
+		return errors.Join(err, damaged("which horses are joined does not fit the lines: \"loosebox rebuild\" makes it again"))
+	}
+	return nil
 }
 
 // visits reads every line of every visit and folds it.
@@ -255,7 +276,7 @@ func (c *checker) rounds(tx txn) error {
 
 // named makes sure that every line of the logs is one of a visit, a horse or a round.
 func (c *checker) named(tx txn) error {
-	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound} {
+	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound, exam.LineJoin} {
 		if c.lines[k] != c.found[k] {
 			c.note("", damaged("the logs have %d lines of the kind %s, but only %d are indexed: \"loosebox rebuild\" finds them again",
 				c.lines[k], k, c.found[k]))

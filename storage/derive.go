@@ -103,17 +103,17 @@ func listVisit(tx txn, visit id, v exam.Visit, h head) error {
 	return s.write(tx, h.horse)
 }
 
-// deriveHorse writes a horse's summary as its newest revision says; its visits stay.
+// deriveHorse writes a horse's summary as its lines say; its visits stay.
 func deriveHorse(tx txn, horse id) (fresh bool, err error) {
-	said, err := revisions(tx, horse)
+	g, err := readGroups(tx)
+	if err != nil {
+		return false, err
+	}
+	now, err := foldHorse(tx, g, horse)
 	if err != nil {
 		return false, err
 	}
 	s, newest, err := summaryOrNew(tx, horse)
-	if err != nil {
-		return false, err
-	}
-	now, err := exam.FoldHorse(said)
 	if err != nil {
 		return false, err
 	}
@@ -231,6 +231,11 @@ func index(tx txn, l line) (visit, horse *id, err error) {
 			return nil, nil, damaged("record %d of log %s: %v", l.n, l.log.name, err)
 		}
 		return nil, nil, addRun(tx, bucketRoundLines, []byte(r.Day), l.place)
+	case exam.LineJoin:
+		if tx.book != bookVisits {
+			return nil, nil, damaged("record %d of log %s joins simulated horses", l.n, l.log.name)
+		}
+		return nil, nil, addRun(tx, bucketMeta, []byte(rowJoins), l.place)
 	case exam.LineSettings: // a machine's own, read from its row
 	}
 	return nil, nil, nil

@@ -3,6 +3,7 @@ package storage_test
 import (
 	"context"
 	"fmt"
+	"maps"
 	"os"
 	"slices"
 	"testing"
@@ -26,6 +27,8 @@ type laptops struct {
 	visits   []exam.VisitID
 	cautions []string
 	held     map[exam.Hash][]exam.Hash // the lines of a visit that were there when a line was written
+	joins    map[exam.Hash][2]exam.HorseID
+	undone   map[exam.Hash]bool // joins that a parting named
 }
 
 func (l *laptops) now() time.Time {
@@ -66,7 +69,7 @@ func (l *laptops) act(t *rapid.T) {
 	r := rapid.IntRange(0, len(l.records)-1).Draw(t, "laptop")
 	s := l.records[r]
 	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
-	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings"}).Draw(t, "act") {
+	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings", "join", "join", "part"}).Draw(t, "act") {
 	case "give":
 		to := (r + rapid.IntRange(1, len(l.records)-1).Draw(t, "to")) % len(l.records)
 		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
@@ -100,6 +103,9 @@ func (l *laptops) act(t *rapid.T) {
 		if known, err := s.Horses(); err == nil && len(known) > 0 {
 			require.NoError(t, s.AddToRound(exam.RoundLine{Day: "2026-03-04", At: e.At, By: e.By, Horse: known[0].Horse.ID, Act: exam.RoundPicked}))
 		}
+		return
+	case "join", "part":
+		l.join(t, s, e)
 		return
 	case "settings":
 		require.NoError(t, s.SaveSettings(exam.Settings{Person: e.By}))
@@ -146,6 +152,79 @@ func (l *laptops) act(t *rapid.T) {
 	l.append(t, s, e)
 }
 
+// join makes one horse of two, or takes a record out of those that are one; it remembers
+// which lines did so.
+func (l *laptops) join(t *rapid.T, s *storage.Record, e exam.Entry) {
+	known, err := s.Horses()
+	require.NoError(t, err)
+	j := exam.Joining{By: e.By, At: e.At}
+	var records []exam.HorseID
+	for _, f := range known {
+		for _, r := range f.Horse.Records() {
+			records = append(records, r.ID)
+		}
+	}
+	if len(records) < 2 {
+		return
+	}
+	pick := func(label string) exam.HorseID { return rapid.SampledFrom(records).Draw(t, label) }
+	j.Horses = []exam.HorseID{pick("one"), pick("other")}
+	one, err := s.Horse(j.Horses[0])
+	require.NoError(t, err)
+	j.Apart = one.Is(j.Horses[1])
+	if j.Horses[0] == j.Horses[1] {
+		return
+	}
+	before, err := s.Joinings()
+	require.NoError(t, err)
+	require.NoError(t, s.Join(j))
+	after, err := s.Joinings()
+	require.NoError(t, err)
+	require.Len(t, after, len(before)+1)
+	line := after[len(after)-1]
+	if !j.Apart {
+		l.joins[line.Line] = [2]exam.HorseID(line.Horses)
+		return
+	}
+	for _, b := range before { // all that this laptop holds and that join the first
+		if !b.Apart && slices.Contains(b.Horses, j.Horses[0]) {
+			l.undone[b.Line] = true
+		}
+	}
+}
+
+// checkJoined sets the groups of a record beside those that are reached over the joins
+// which no parting named.
+func (l *laptops) checkJoined(t *rapid.T, s *storage.Record) {
+	for _, from := range l.horses {
+		reached := map[exam.HorseID]bool{from: true}
+		for range l.horses {
+			for line, j := range l.joins {
+				if !l.undone[line] && (reached[j[0]] || reached[j[1]]) {
+					reached[j[0]], reached[j[1]] = true, true
+				}
+			}
+		}
+		want := slices.Sorted(maps.Keys(reached))
+		h, err := s.Horse(from)
+		require.NoError(t, err)
+		require.Equal(t, want[0], h.ID, "the smallest leads")
+		var got []exam.HorseID
+		for _, r := range h.Records() {
+			got = append(got, r.ID)
+		}
+		require.Equal(t, want, got)
+		past, err := s.Past(from, 0)
+		require.NoError(t, err)
+		outline, err := s.Outline(from)
+		require.NoError(t, err)
+		require.Len(t, outline, len(past))
+		for _, v := range past {
+			require.Equal(t, want[0], v.Horse.ID)
+		}
+	}
+}
+
 // append writes a line and remembers which others were there.
 func (l *laptops) append(t *rapid.T, s *storage.Record, e exam.Entry) {
 	before, err := s.Entries(e.Visit)
@@ -187,7 +266,7 @@ func (l *laptops) correct(t *rapid.T, s *storage.Record, e exam.Entry, r int) {
 // key and both went on: a log has branches then.
 func TestThreeLaptopsComeTogether(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}}
+		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}, joins: map[exam.Hash][2]exam.HorseID{}, undone: map[exam.Hash]bool{}}
 		defer func() {
 			for _, r := range l.records {
 				require.NoError(rt, r.Close())
@@ -228,6 +307,10 @@ func TestThreeLaptopsComeTogether(t *testing.T) {
 				want = got
 			}
 			require.Equal(rt, want, got, "laptop %d", i)
+			l.checkJoined(rt, r)
+			_, _, err = r.Rebuild(context.Background())
+			require.NoError(rt, err)
+			require.Equal(rt, want, everythingOf(rt, r, l), "rebuilt")
 			require.Equal(rt, len(slices.Compact(slices.Sorted(slices.Values(l.visits)))), report.Visits, "no visit is lost")
 		}
 	})
@@ -264,7 +347,8 @@ func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
 		horses[i].Stamp = 0 // each record's own
 		cautions = append(cautions, h.Horse.Cautions...)
 	}
-	require.ElementsMatch(t, l.cautions, cautions, "no caution is lost")
+	slices.Sort(cautions) // what was said of two that were parted again stays with both
+	require.ElementsMatch(t, l.cautions, slices.Compact(cautions), "no caution is lost")
 	text := fmt.Sprintf("%+v\n", horses)
 	for _, id := range l.visits {
 		entries, err := r.Entries(id)

@@ -18,15 +18,25 @@ type horseLine = exam.HorseLine
 func (r *Record) Horses() ([]exam.Found, error) {
 	var list []exam.Found
 	err := r.view(func(tx txn) error {
+		g, err := readGroups(tx)
+		if err != nil {
+			return err
+		}
 		return eachSummary(tx, func(horse id, s *summary) error {
+			if g.lead(horse) != horse {
+				return nil // it is listed with the one that leads
+			}
 			f, err := s.found()
+			if err == nil {
+				err = f.add(tx, g.with(horse)[1:])
+			}
 			if err != nil {
 				return err
 			}
 			if f.Horse.ID != horse.horse() {
 				return damaged("horse %s is out of place", horse)
 			}
-			list = append(list, f)
+			list = append(list, f.Found)
 			return nil
 		})
 	})
@@ -39,19 +49,44 @@ func (r *Record) Horses() ([]exam.Found, error) {
 	return list, nil
 }
 
-func (s *summary) found() (exam.Found, error) {
+// found is a horse of a list, which grows by what was joined to it.
+type found struct {
+	exam.Found
+	open slot // the newest that is open
+}
+
+func (s *summary) found() (found, error) {
 	h, err := s.horse()
-	f := exam.Found{Horse: h, Visits: s.count() - len(s.Struck)/16, Stamp: s.Stamp}
-	if last := s.newest(1); len(last) > 0 {
-		f.LastAt = last[0].at()
-	}
-	if open := s.open(); len(open) > 0 {
-		f.Open = open[0].visit.visit()
-	}
+	f := found{Found: exam.Found{Horse: h, Stamp: s.Stamp}}
+	f.visits(s)
 	return f, err
 }
 
-// Horse returns the newest revision of a horse, or exam.ErrNotFound.
+func (f *found) visits(s *summary) {
+	f.Visits += s.count() - len(s.Struck)/16
+	if last := s.newest(1); len(last) > 0 && last[0].at().After(f.LastAt) {
+		f.LastAt = last[0].at()
+	}
+	if open := s.open(); len(open) > 0 && (f.Open == "" || open[0].compare(f.open) > 0) {
+		f.Open, f.open = open[0].visit.visit(), open[0]
+	}
+}
+
+// add takes in the horses that are joined to one.
+func (f *found) add(tx txn, others []id) error {
+	for _, h := range others {
+		s, err := readSummary(tx, h)
+		if err != nil {
+			return err
+		}
+		f.visits(s)
+		f.Stamp = f.Stamp*31 + s.Stamp + uint64(sum(bucketSummaries, h[:], nil))
+	}
+	return nil
+}
+
+// Horse returns the newest revision of a horse, or exam.ErrNotFound; of one that was joined
+// to others the horse that they are.
 func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 	key, ok := parseID(string(which))
 	if !ok {
@@ -59,7 +94,11 @@ func (r *Record) Horse(which exam.HorseID) (exam.Horse, error) {
 	}
 	var h exam.Horse
 	err := r.view(func(tx txn) error {
-		s, err := readSummary(tx, key)
+		g, err := readGroups(tx)
+		if err != nil {
+			return err
+		}
+		s, err := readSummary(tx, g.lead(key))
 		if err != nil {
 			return err
 		}
@@ -96,44 +135,51 @@ func (r *Record) saveHorse(tx txn, line horseLine) (exam.Horse, error) {
 	if !ok {
 		return *h, fmt.Errorf("%q cannot be a horse's identity; nothing was saved: leave it empty for a new horse", h.ID)
 	}
-	s, newest, err := summaryOrNew(tx, key)
+	all, err := joined(tx, key)
 	if err != nil {
 		return *h, err
 	}
-	if h.Revision != newest+1 {
+	key, h.ID = all[0], all[0].horse()
+	var united exam.Horse
+	s, err := readSummaryHere(tx, key)
+	if err == nil && s != nil {
+		united, err = s.horse()
+	}
+	if err != nil {
+		return *h, err
+	}
+	if newest := united.Revision; h.Revision != newest+1 {
 		return *h, fmt.Errorf("%s was %w; nothing was saved (newest revision %d, offered %d). Read the horse again and repeat the change",
 			h.Name, exam.ErrStale, newest, h.Revision)
 	}
-	line.Settles, h.Settles, h.Differ = h.Settles, nil, nil
-	if err := putHorse(tx, key, line); err != nil {
-		return *h, err
+	line.Settles, h.Settles, h.Differ, h.Joined = h.Settles, nil, nil, nil
+	if len(all) == 1 {
+		err = putHorse(tx, key, line)
+	} else {
+		err = saveJoined(tx, all, line, united)
 	}
-	said, err := revisions(tx, key)
 	if err != nil {
 		return *h, err
 	}
-	stored, err := exam.FoldHorse(said)
-	if err != nil {
+	for _, one := range all {
+		if _, err := deriveHorse(tx, one); err != nil {
+			return *h, err
+		}
+	}
+	if s, err = readSummary(tx, key); err != nil {
 		return *h, err
 	}
-	if err := s.setHorse(stored); err != nil {
-		return *h, err
-	}
-	return stored, s.write(tx, key)
+	return s.horse()
 }
 
 // summaryOrNew returns a horse's summary and its newest revision; a new horse
 // is counted and has revision 0.
 func summaryOrNew(tx txn, key id) (*summary, int, error) {
-	data, err := getRow(tx, bucketSummaries, key[:])
+	s, err := readSummaryHere(tx, key)
 	if err != nil {
 		return nil, 0, err
 	}
-	if data != nil {
-		s, err := decodeSummary(data)
-		if err != nil {
-			return nil, 0, err
-		}
+	if s != nil {
 		old, err := s.horse()
 		return s, old.Revision, err
 	}
@@ -145,6 +191,15 @@ func summaryOrNew(tx txn, key id) (*summary, int, error) {
 	return &summary{}, 0, n.write(tx)
 }
 
+// readSummaryHere reads a horse's summary; nil where there is none.
+func readSummaryHere(tx txn, key id) (*summary, error) {
+	data, err := getRow(tx, bucketSummaries, key[:])
+	if err != nil || data == nil {
+		return nil, err
+	}
+	return decodeSummary(data)
+}
+
 // putHorse writes one revision.
 func putHorse(tx txn, key id, line horseLine) error {
 	p, _, _, err := add(tx, exam.LineHorse, line)
@@ -154,8 +209,8 @@ func putHorse(tx txn, key id, line horseLine) error {
 	return addRun(tx, bucketHorseLines, key[:], p)
 }
 
-// revisions reads what was said of a horse, oldest first. The number of a revision is
-// its place.
+// revisions reads every line that was written for a horse, oldest first, whether it counts
+// now or not. The number of a revision is its place.
 func revisions(tx txn, key id) ([]horseLine, error) {
 	where, err := readRuns(tx, bucketHorseLines, key[:])
 	if err != nil {
@@ -175,15 +230,5 @@ func revisions(tx txn, key id) ([]horseLine, error) {
 		}
 		out[i].Horse.Revision = i + 1
 	}
-	if len(out) == 0 {
-		return nil, damaged("what was said of horse %s is missing", key)
-	}
-	if ofOneLog(lines) {
-		return out, nil
-	}
-	missing, err := unseen(tx, lines)
-	for i := range missing {
-		out[i].Unseen = missing[i]
-	}
-	return out, err
+	return out, nil
 }

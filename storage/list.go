@@ -15,14 +15,15 @@ func (r *Record) Past(which exam.HorseID, limit int) ([]exam.Visit, error) {
 		return nil, nil
 	}
 	return r.list(limit, func(tx txn) ([]slot, error) {
-		s, err := readSummary(tx, horse)
+		all, err := summaries(tx, horse)
 		if errors.Is(err, exam.ErrNotFound) {
 			return nil, nil
 		}
-		if err != nil {
-			return nil, err
+		var slots []slot
+		for _, s := range all {
+			slots = append(slots, s.newest(limit)...)
 		}
-		return s.newest(limit), nil
+		return slots, err
 	})
 }
 
@@ -34,14 +35,15 @@ func (r *Record) Struck(which exam.HorseID) ([]exam.Visit, error) {
 		return nil, nil
 	}
 	return r.list(0, func(tx txn) ([]slot, error) {
-		s, err := readSummary(tx, horse)
+		all, err := summaries(tx, horse)
 		if errors.Is(err, exam.ErrNotFound) {
 			return nil, nil
 		}
-		if err != nil {
-			return nil, err
+		var slots []slot
+		for _, s := range all {
+			slots = append(slots, s.those(s.struckSet())...)
 		}
-		return s.those(s.struckSet()), nil
+		return slots, err
 	})
 }
 
@@ -123,8 +125,10 @@ func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, 
 		if err != nil {
 			return err
 		}
-		visits, err = readSlots(tx, newestOf(slots, limit))
-		return err
+		if visits, err = readSlots(tx, newestOf(slots, limit)); err != nil {
+			return err
+		}
+		return asOne(tx, visits)
 	})
 	if err != nil {
 		return nil, err

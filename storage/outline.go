@@ -20,22 +20,35 @@ func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
 	}
 	var visits []exam.Visit
 	err := r.view(func(tx txn) error {
-		s, err := readSummary(tx, horse)
-		if errors.Is(err, exam.ErrNotFound) {
-			return nil
-		}
+		all, err := joined(tx, horse)
 		if err != nil {
 			return err
 		}
-		if visits, err = readOutline(tx, horse); err != nil {
-			return err
+		for _, h := range all {
+			s, err := readSummary(tx, h)
+			if errors.Is(err, exam.ErrNotFound) {
+				return nil
+			}
+			if err != nil {
+				return err
+			}
+			closed, err := readOutline(tx, h)
+			if err != nil {
+				return err
+			}
+			open, err := readSlots(tx, s.open())
+			if err != nil {
+				return err
+			}
+			visits = append(append(visits, closed...), open...)
 		}
-		open, err := readSlots(tx, s.open())
-		visits = append(visits, open...)
 		slices.SortFunc(visits, func(a, b exam.Visit) int {
 			return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
 		})
-		return err
+		if len(all) > 1 {
+			visits = exam.Outline(visits)
+		}
+		return asOne(tx, visits)
 	})
 	return visits, err
 }

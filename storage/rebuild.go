@@ -39,6 +39,9 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	if err := indexLogs(ctx, tx); err != nil {
 		return totals{}, err
 	}
+	if _, err := regroup(tx); err != nil {
+		return totals{}, err
+	}
 	if err := eachKey(tx, bucketHorseLines, func(horse id) error {
 		_, err := deriveHorse(tx, horse)
 		return err
@@ -89,6 +92,13 @@ func emptyDerived(tx txn) error {
 	}
 	if err := writeWaiting(tx, nil); err != nil {
 		return err
+	}
+	if tx.book == bookVisits {
+		for _, name := range []string{rowJoins, rowGroups} {
+			if err := putRow(tx, bucketMeta, []byte(name), nil); err != nil {
+				return err
+			}
+		}
 	}
 	return totals{}.write(tx)
 }

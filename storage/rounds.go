@@ -60,8 +60,15 @@ func addToRound(tx txn, l exam.RoundLine) error {
 func (r *Record) RoundLines(from, to string) ([]exam.RoundLine, error) {
 	var out []exam.RoundLine
 	err := r.view(func(tx txn) error {
+		g, err := readGroups(tx)
+		if err != nil {
+			return err
+		}
 		out = nil
 		return eachOfRound(tx, from, to, func(l exam.RoundLine) error {
+			if h, ok := parseID(string(l.Horse)); ok {
+				l.Horse = g.lead(h).horse()
+			}
 			out = append(out, l)
 			return nil
 		})

@@ -14,9 +14,17 @@ type standing struct {
 func (s standing) Visit() (exam.Visit, error) { return readVisitHere(s.tx, s.visit) }
 
 func (s standing) Past() ([]exam.Visit, error) {
-	sum, err := readSummary(s.tx, s.head.horse)
+	all, err := summaries(s.tx, s.head.horse)
 	if err != nil {
 		return nil, err
 	}
-	return readSlots(s.tx, newestOf(sum.newest(0), 0))
+	var slots []slot
+	for _, sum := range all {
+		slots = append(slots, sum.newest(0)...)
+	}
+	visits, err := readSlots(s.tx, newestOf(slots, 0))
+	if err != nil {
+		return nil, err
+	}
+	return visits, asOne(s.tx, visits)
 }

@@ -155,8 +155,10 @@ func TestAVisitIsStoredAndReadBack(t *testing.T) {
 }
 
 func TestARecordKeepsWhatEveryStorePromises(t *testing.T) {
-	examtest.RunStore(t, func() exam.Store {
+	fresh := func() exam.Store {
 		r, _ := newRecord(t)
 		return r
-	})
+	}
+	examtest.RunStore(t, fresh)
+	examtest.RunJoined(t, fresh)
 }

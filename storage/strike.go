@@ -19,7 +19,12 @@ func (r *Record) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.
 		return struck, entered, exam.NoSuch("no visit has the number %q in the record", notation.CleanLine(string(e.Visit), 60))
 	}
 	err = r.update(func(tx txn) error {
-		struck, entered, err = r.strike(tx, visit, e, again)
+		if struck, entered, err = r.strike(tx, visit, e, again); err != nil {
+			return err
+		}
+		if struck, err = one(tx, struck); err == nil && entered.ID != "" {
+			entered, err = one(tx, entered)
+		}
 		return err
 	})
 	if err != nil {
@@ -86,6 +91,11 @@ func (r *Record) enterAgain(tx txn, lines []exam.Entry, strike exam.Entry, again
 	if !ok {
 		return exam.Visit{}, exam.NoSuch("no horse has the number %q in the record", notation.CleanLine(string(again), 60))
 	}
+	g, err := readGroups(tx)
+	if err != nil {
+		return exam.Visit{}, err
+	}
+	key = g.lead(key)
 	s, err := readSummary(tx, key)
 	if err != nil {
 		return exam.Visit{}, err
@@ -94,6 +104,7 @@ func (r *Record) enterAgain(tx txn, lines []exam.Entry, strike exam.Entry, again
 	if err != nil {
 		return exam.Visit{}, err
 	}
+	horse.Joined = nil
 	copies, err := exam.EnterAgain(lines, horse, strike)
 	if err != nil {
 		return exam.Visit{}, err

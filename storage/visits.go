@@ -74,8 +74,10 @@ func readVisitHere(tx txn, visit id) (exam.Visit, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Elsewhere, err = elsewhere(tx, visit, h)
-	return v, err
+	if v.Elsewhere, err = elsewhere(tx, visit, h); err != nil {
+		return v, err
+	}
+	return one(tx, v)
 }
 
 // elsewhere says that a visit was opened, or taken over last, under another key than this

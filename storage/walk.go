@@ -9,15 +9,27 @@ import (
 // Walk hands on what every line of the visits says: all revisions of every horse first,
 // then each visit's entries in order, then the lines of the rounds by day. At the first
 // line that is damaged it stops with an error that wraps exam.ErrDamaged. Visits of
-// simulated horses are not among them.
+// simulated horses are not among them. Lines of horses that are joined have the number of the
+// one that leads.
 func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, visit func([]exam.Entry) error, round func(exam.RoundLine) error) error {
 	return r.view(func(tx txn) error {
-		err := eachKey(tx, bucketHorseLines, func(key id) error {
+		g, err := readGroups(tx)
+		if err != nil {
+			return err
+		}
+		lead := func(h exam.HorseID) exam.HorseID {
+			if key, ok := parseID(string(h)); ok {
+				return g.lead(key).horse()
+			}
+			return h
+		}
+		err = eachKey(tx, bucketHorseLines, func(key id) error {
 			said, err := revisions(tx, key)
 			if err != nil {
 				return err
 			}
 			for _, l := range said {
+				l.Horse.ID = lead(l.Horse.ID)
 				if err := horse(l); err != nil {
 					return err
 				}
@@ -36,6 +48,9 @@ func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, vis
 			if err != nil {
 				return err
 			}
+			if o := list[0].Opening; o != nil {
+				o.Horse.ID = lead(o.Horse.ID)
+			}
 			if err := visit(list); err != nil {
 				return err
 			}
@@ -44,6 +59,9 @@ func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, vis
 		if err != nil {
 			return err
 		}
-		return eachOfRound(tx, "", maxDay, round)
+		return eachOfRound(tx, "", maxDay, func(l exam.RoundLine) error {
+			l.Horse = lead(l.Horse)
+			return round(l)
+		})
 	})
 }

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sort"
 	"strings"
 	"syscall"
@@ -288,11 +289,10 @@ func findHorse(store exam.Store, text string) (exam.Horse, error) {
 	var named []exam.Horse
 	for _, f := range all {
 		h := f.Horse
-		id := strings.ToLower(string(h.ID))
-		if id == want || (h.Chip != "" && strings.ToLower(h.Chip) == want) {
+		if h.Is(exam.HorseID(want)) || h.HasChip(strings.ToUpper(want)) {
 			return h, nil
 		}
-		if strings.ToLower(h.Name) == want || (len(want) >= 6 && strings.HasPrefix(id, want)) {
+		if h.Called(want) || (len(want) >= 6 && slices.ContainsFunc(h.Records(), func(r exam.Horse) bool { return strings.HasPrefix(string(r.ID), want) })) {
 			named = append(named, h)
 		}
 	}

@@ -44,7 +44,10 @@ func (s *Store) RoundLines(from, to string) ([]exam.RoundLine, error) {
 	var out []exam.RoundLine
 	for _, day := range slices.Sorted(maps.Keys(s.rounds)) {
 		if from <= day && day <= to {
-			out = append(out, s.rounds[day]...)
+			for _, l := range s.rounds[day] {
+				l.Horse = s.lead(l.Horse)
+				out = append(out, l)
+			}
 		}
 	}
 	return out, nil

@@ -26,6 +26,8 @@ type Store struct {
 	mu       sync.Mutex
 	made     int
 	horses   map[exam.HorseID][]exam.Horse // revisions, oldest first
+	said     []exam.HorseLine              // of all horses, in the order in which they were saved
+	joins    exam.Joinings
 	lines    map[exam.VisitID][]line
 	visits   map[exam.VisitID]exam.Visit
 	ofHorse  map[exam.HorseID][]exam.VisitID
@@ -90,10 +92,17 @@ func (s *Store) Horses() ([]exam.Found, error) {
 		return nil, s.fault
 	}
 	list := make([]exam.Found, 0, len(s.horses))
-	for id, revisions := range s.horses {
-		f := exam.Found{Horse: cloneHorse(revisions[len(revisions)-1])}
+	for id := range s.horses {
+		if s.lead(id) != id {
+			continue
+		}
+		h, err := s.newest(id)
+		if err != nil {
+			return nil, err
+		}
+		f := exam.Found{Horse: h, Stamp: uint64(len(s.group(id))-1) << 32}
 		var openAt time.Time
-		for _, vid := range s.ofHorse[id] {
+		for _, vid := range s.visitsOf(id) {
 			v := s.visits[vid]
 			if v.Closed() {
 				f.Stamp += uint64(v.Entries)
@@ -135,6 +144,9 @@ func (s *Store) newest(id exam.HorseID) (exam.Horse, error) {
 	if len(revisions) == 0 {
 		return exam.Horse{}, fmt.Errorf("horse %q: %w", id, exam.ErrNotFound)
 	}
+	if len(s.group(id)) > 1 {
+		return exam.FoldHorse(s.saidOf(id))
+	}
 	return cloneHorse(revisions[len(revisions)-1]), nil
 }
 
@@ -145,7 +157,11 @@ func (s *Store) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, er
 	if s.fault != nil {
 		return exam.Horse{}, s.fault
 	}
-	if h.Revision != len(s.horses[h.ID])+1 {
+	newest := exam.Horse{}
+	if len(s.horses[h.ID]) > 0 {
+		newest, _ = s.newest(h.ID)
+	}
+	if h.Revision != newest.Revision+1 && (h.ID == "" || newest.ID != "" || h.Revision != 1) {
 		return exam.Horse{}, fmt.Errorf("save %q as revision %d: %w", h.Name, h.Revision, exam.ErrStale)
 	}
 	if h.ID == "" {
@@ -155,6 +171,10 @@ func (s *Store) SaveHorse(h exam.Horse, by string, at time.Time) (exam.Horse, er
 		h, _ = exam.Clean(h)
 	}
 	h = cloneHorse(h)
+	if group := s.group(h.ID); len(group) > 1 {
+		return s.saveJoined(h, newest, group, by, at)
+	}
+	s.said = append(s.said, exam.HorseLine{Horse: h, By: by, At: at})
 	s.horses[h.ID] = append(s.horses[h.ID], h)
 	s.writes++
 	return cloneHorse(h), nil

@@ -13,6 +13,7 @@ import (
 
 func TestStoreKeepsItsPromises(t *testing.T) {
 	examtest.RunStore(t, func() exam.Store { return examtest.NewStore() })
+	examtest.RunJoined(t, func() exam.Store { return examtest.NewStore() })
 }
 
 func TestAStoreOfRehearsalsKeepsThemToo(t *testing.T) {

@@ -19,10 +19,13 @@ func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
 	if first.Kind != exam.EntryOpened || first.Opening == nil {
 		return exam.Visit{}, fmt.Errorf("a visit begins with an opened entry, not with %q", first.Kind)
 	}
-	horse := first.Opening.Horse.ID
+	horse := s.lead(first.Opening.Horse.ID)
 	if _, err := s.newest(horse); err != nil {
 		return exam.Visit{}, fmt.Errorf("begin a visit: %w", err)
 	}
+	opening := *first.Opening
+	opening.Horse.ID = horse
+	first.Opening = &opening
 	if err := exam.Apart(*first.Opening, s.simulate); err != nil {
 		return exam.Visit{}, err
 	}
@@ -31,7 +34,7 @@ func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
 		return exam.Visit{}, err
 	}
 	s.ofHorse[horse] = append(s.ofHorse[horse], first.Visit)
-	return cloneVisit(s.visits[first.Visit]), nil
+	return s.one(s.visits[first.Visit]), nil
 }
 
 // Append adds an entry to a visit.
@@ -74,7 +77,7 @@ type standing struct {
 	visit exam.Visit
 }
 
-func (s standing) Visit() (exam.Visit, error)  { return cloneVisit(s.visit), nil }
+func (s standing) Visit() (exam.Visit, error)  { return s.store.one(s.visit), nil }
 func (s standing) Past() ([]exam.Visit, error) { return s.store.past(s.visit.Horse.ID, 0), nil }
 
 // read reads the lines of a visit back from their bytes.
@@ -141,7 +144,7 @@ func (s *Store) Visit(id exam.VisitID) (exam.Visit, error) {
 	case !ok:
 		return exam.Visit{}, fmt.Errorf("visit %q: %w", id, exam.ErrNotFound)
 	}
-	return cloneVisit(v), nil
+	return s.one(v), nil
 }
 
 // Entries returns a visit's lines in order.
@@ -171,12 +174,12 @@ func (s *Store) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
 
 func (s *Store) past(h exam.HorseID, limit int) []exam.Visit {
 	var visits []exam.Visit
-	for _, id := range s.ofHorse[h] {
+	for _, id := range s.visitsOf(h) {
 		if v := s.visits[id]; v.Stands() {
 			visits = append(visits, v)
 		}
 	}
-	return newestFirst(visits, limit)
+	return s.newestFirst(visits, limit)
 }
 
 // Outline lists a horse's visits as lists need them.
@@ -187,7 +190,7 @@ func (s *Store) Outline(h exam.HorseID) ([]exam.Visit, error) {
 
 // Struck lists a horse's struck visits newest first.
 func (s *Store) Struck(h exam.HorseID) ([]exam.Visit, error) {
-	return s.pick(0, func(v exam.Visit) bool { return !v.Stands() && v.Horse.ID == h })
+	return s.pick(0, func(v exam.Visit) bool { return !v.Stands() && s.lead(v.Horse.ID) == s.lead(h) })
 }
 
 // Recent lists visits of all horses newest first.
@@ -217,10 +220,10 @@ func (s *Store) pick(limit int, wanted func(exam.Visit) bool) ([]exam.Visit, err
 			visits = append(visits, v)
 		}
 	}
-	return newestFirst(visits, limit), nil
+	return s.newestFirst(visits, limit), nil
 }
 
-func newestFirst(visits []exam.Visit, limit int) []exam.Visit {
+func (s *Store) newestFirst(visits []exam.Visit, limit int) []exam.Visit {
 	slices.SortFunc(visits, func(a, b exam.Visit) int {
 		return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
 	})
@@ -228,7 +231,7 @@ func newestFirst(visits []exam.Visit, limit int) []exam.Visit {
 		visits = visits[:limit]
 	}
 	for i := range visits {
-		visits[i] = cloneVisit(visits[i])
+		visits[i] = s.one(visits[i])
 	}
 	return visits
 }
@@ -256,7 +259,7 @@ func (s *Store) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.V
 		e.Amend = &a
 	}
 	_, err = s.write(e, v)
-	return cloneVisit(s.visits[e.Visit]), entered, err
+	return s.one(s.visits[e.Visit]), entered, err
 }
 
 func (s *Store) enterAgain(strike exam.Entry, horse exam.HorseID) (exam.Visit, error) {

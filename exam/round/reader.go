@@ -3,6 +3,7 @@ package round
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -68,6 +69,8 @@ func (k *Reader) Read(ctx context.Context, store exam.Store, day string, now tim
 		}
 		fresh[id] = s
 	}
+	// A horse that was joined to another is listed no more.
+	from.Calls = slices.DeleteFunc(slices.Clone(from.Calls), func(c Call) bool { _, listed := fresh[c.Horse.ID]; return !listed })
 	out, err := again(ctx, store, from, now, schedule, j, changed...)
 	if err != nil {
 		return Round{}, err

@@ -85,10 +85,10 @@ func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
 		return fmt.Errorf("the horses cannot be read, so chip %s is not looked up: %w", s.Chip, err)
 	}
 	for _, f := range list {
-		if chip, err := exam.ReadChip(f.Horse.Chip); err == nil && chip == s.Chip {
+		if f.Horse.HasChip(s.Chip) {
 			s.Whose = append(s.Whose, f.Horse)
 		}
-		if f.Horse.ID == here {
+		if f.Horse.Is(here) {
 			s.Here = &f.Horse
 		}
 	}

@@ -41,7 +41,7 @@ func (s *screen) takeChecks() tea.Cmd {
 				break
 			}
 		}
-		s.checks = append(s.checks, &row{found: exam.Found{Horse: c.Horse}, at: c.Hour, text: what, search: searched(c.Horse)})
+		s.checks = append(s.checks, &row{found: exam.Found{Horse: c.Horse}, at: c.Hour, text: what, search: c.Horse.Searched()})
 	}
 	slices.SortStableFunc(s.checks, func(a, b *row) int { return a.at.Compare(b.at) })
 	s.looked = s.Deps.Now()

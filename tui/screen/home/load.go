@@ -2,7 +2,6 @@ package home
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -38,7 +37,7 @@ func (s *screen) load() tea.Cmd {
 		}
 		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled)}
 		for i, f := range horses {
-			m.horses[i] = &row{found: f, search: searched(f.Horse)}
+			m.horses[i] = &row{found: f, search: f.Horse.Searched()}
 			if len(f.Horse.Differ) > 0 {
 				m.unsettled++
 			}
@@ -58,7 +57,7 @@ func (s *screen) load() tea.Cmd {
 			if in { // asked before the exam goes on
 				text = fmt.Sprintf("! needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
 			}
-			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: searched(v.Horse)})
+			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: v.Horse.Searched()})
 		}
 		return m, nil
 	}, s.take)
@@ -72,11 +71,6 @@ func again(v exam.Visit, now time.Time) string {
 		}
 	}
 	return ""
-}
-
-// searched is the text that the search looks at.
-func searched(h exam.Horse) string {
-	return strings.ToLower(strings.Join([]string{h.Name, h.Owner, h.Place, h.Breed, h.Chip, h.UELN}, "\n"))
 }
 
 // progress says how far a visit is in its routine.

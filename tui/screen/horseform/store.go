@@ -27,8 +27,10 @@ func (s *screen) load() tea.Cmd {
 			return r, base.Unread("the horses in the record", err)
 		}
 		for _, f := range list {
-			if f.Horse.Chip != "" && f.Horse.ID != id {
-				r.chips[f.Horse.Chip] = f.Horse.Name
+			for _, h := range f.Horse.Records() {
+				if h.Chip != "" && !f.Horse.Is(id) {
+					r.chips[h.Chip] = h.Name
+				}
 			}
 		}
 		if id != "" {

@@ -18,14 +18,14 @@ func (s *screen) find(text string) (exam.Horse, error) {
 	var exact, near []exam.Horse
 	for _, h := range s.horses {
 		switch {
-		case strings.ToLower(h.Name) == want || h.Chip != "" && h.Chip == want:
+		case h.Called(want) || h.HasChip(want):
 			exact = append(exact, h)
 		case h.Matches(want):
 			near = append(near, h)
 		}
 	}
 	switch {
-	case len(exact) == 1 && exact[0].ID == s.visit.Horse.ID && s.visit.Stands():
+	case len(exact) == 1 && exact[0].Is(s.visit.Horse.ID) && s.visit.Stands():
 		return exam.Horse{}, &notation.Refusal{Why: "the visit is on this horse already"}
 	case len(exact) == 1:
 		return exact[0], nil
