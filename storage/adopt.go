@@ -48,13 +48,7 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 	var batch []signedlog.Segment
 	records := 0
 	flush := func() error {
-		err := r.update(func(tx txn) error {
-			a := &adoption{
-				tx: tx, done: &done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
-				moved: map[signedlog.ID]bool{},
-			}
-			return a.all(batch, !r.retried.Swap(true))
-		})
+		err := r.update(func(tx txn) error { return r.adopt(tx, &done, batch) })
 		batch, records = nil, 0
 		return err
 	}
@@ -76,6 +70,15 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 		err = errors.Join(err, flush())
 	}
 	return done, err
+}
+
+// adopt takes segments in one transaction.
+func (r *Record) adopt(tx txn, done *Adopted, batch []signedlog.Segment) error {
+	a := &adoption{
+		tx: tx, done: done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
+		moved: map[signedlog.ID]bool{},
+	}
+	return a.all(batch, !r.retried.Swap(true))
 }
 
 // maxClock is beyond the clock of any record: at a million lines a second it is reached

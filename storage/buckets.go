@@ -12,7 +12,8 @@
 //	│   ├── gaps          sum ‖ JSON of what is known to be missing
 //	│   ├── exchange      sum ‖ JSON of the last exchange with other laptops
 //	│   ├── practice      sum ‖ the practice and what was said of its laptops (exam/roster)
-//	│   └── ended         sum ‖ JSON of how far the logs of laptops that are out count
+//	│   ├── ended         sum ‖ JSON of how far the logs of laptops that are out count
+//	│   └── hub NAME      sum ‖ how far a hub was read, and what it holds (storage/share/hub)
 //	├── logs
 //	│   ├── name          sum ‖ CBOR of a log: key, how far it is and is packed, signature
 //	│   └── number        sum ‖ name; numbers of 4 bytes stand for logs in this file

@@ -19,6 +19,7 @@ type Held struct {
 	Last       signedlog.Digest // of it
 	Packed     uint64           // the last record that is in a pack: behind it the log grows with each answer
 	Own        bool             // this machine's key wrote it
+	Doubt      bool             // it was ended: a copy of this laptop may have written into it too
 	Rehearsals bool
 }
 
@@ -29,7 +30,7 @@ func (r *Record) Logs() ([]Held, error) {
 		return eachLog(tx, func(l *logRow) error {
 			out = append(out, Held{
 				Log: l.name, Row: l.row, Base: l.Base, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
-				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()),
+				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()), Doubt: l.Doubt,
 			})
 			return nil
 		})

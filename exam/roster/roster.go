@@ -31,7 +31,7 @@ func (p Practice) ID() string {
 // Words are the practice as it is read aloud.
 func (p Practice) Words() string { return words("loosebox/practice words/1\x00", p.Key, p.Name) }
 
-// Statement says of one laptop that it is in or out.
+// Statement says of one laptop that it is in or out, or of the practice where its hub is.
 type Statement struct {
 	Practice Practice
 	Key      ed25519.PublicKey // of the laptop
@@ -42,6 +42,9 @@ type Statement struct {
 	// although nobody let the laptop in: the practice began with them.
 	Until map[signedlog.ID]uint64
 	At    time.Time
+	// Hub is where the practice meets; such a statement is of no laptop. Without an address
+	// it says that there is no hub any more.
+	Hub *Hub
 
 	body, signature []byte
 }
@@ -91,6 +94,8 @@ const (
 // says is how a laptop stands by one statement.
 func (s Statement) says() Standing {
 	switch {
+	case s.Hub != nil:
+		return Unknown
 	case s.Out:
 		return Out
 	case len(s.Until) > 0:
@@ -117,6 +122,9 @@ func (r Roster) Laptops() []Laptop {
 	at := map[string]int{}
 	var out []Laptop
 	for _, s := range r.Said {
+		if s.Hub != nil {
+			continue
+		}
 		i, ok := at[string(s.Key)]
 		if !ok {
 			i = len(out)

@@ -1,0 +1,102 @@
+package server
+
+import (
+	"crypto/subtle"
+	"encoding/base64"
+	"sync"
+
+	natsserver "github.com/nats-io/nats-server/v2/server"
+	"github.com/nats-io/nkeys"
+
+	"loosebox/exam/roster"
+	"loosebox/storage/share/hub"
+)
+
+// doorman asks the roster who may come in. It is the server's authentication.
+type doorman struct {
+	practice *practice
+	secret   string // of the connection within this process
+
+	mu     sync.Mutex
+	inside map[uint64]string // connections by their numbers: whose key
+}
+
+// Check lets a laptop in that is in the practice and shows that it holds its key.
+func (d *doorman) Check(c natsserver.ClientAuthentication) bool {
+	o := c.GetOpts()
+	if c.Kind() != natsserver.CLIENT {
+		return false
+	}
+	if o.Nkey == "" {
+		if subtle.ConstantTimeCompare([]byte(o.Password), []byte(d.secret)) != 1 {
+			return false
+		}
+		c.RegisterUser(&natsserver.User{Username: "hub"})
+		return true
+	}
+	sig, err := base64.RawURLEncoding.DecodeString(o.Sig)
+	if err != nil {
+		return false
+	}
+	public, err := nkeys.FromPublicKey(o.Nkey)
+	if err != nil || public.Verify(c.GetNonce(), sig) != nil {
+		return false
+	}
+	r := d.practice.roster()
+	if !within(r, o.Nkey) {
+		return false
+	}
+	c.RegisterUser(&natsserver.User{Username: o.Nkey, Permissions: permissions(r.Practice.ID(), o.Nkey)})
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.inside[c.GetID()] = o.Nkey
+	return true
+}
+
+// within says whether a key is of a laptop that is in.
+func within(r roster.Roster, name string) bool {
+	for _, l := range r.Laptops() {
+		if l.Standing == roster.In && hub.KeyName(l.Key) == name {
+			return true
+		}
+	}
+	return false
+}
+
+// outside lists the connections of laptops that are in no more, and forgets those that
+// are gone.
+func (d *doorman) outside(there func(uint64) bool) (list []uint64) {
+	r := d.practice.roster()
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for id, name := range d.inside {
+		switch {
+		case !there(id):
+			delete(d.inside, id)
+		case !within(r, name):
+			delete(d.inside, id)
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// permissions are all that a laptop may do: read the stream, write its own logs, carry
+// those of others in its own name, and hear that something is new.
+func permissions(practice, key string) *natsserver.Permissions {
+	return &natsserver.Permissions{
+		Publish:   &natsserver.SubjectPermission{Allow: mayPublish(practice, key)},
+		Subscribe: &natsserver.SubjectPermission{Allow: maySubscribe(practice, key)},
+	}
+}
+
+func mayPublish(practice, key string) []string {
+	return []string{
+		"log.v1." + practice + "." + key + ".*", "carry.v1." + practice + "." + key + ".*",
+		"$JS.API.DIRECT.GET." + hub.Stream(practice),
+	}
+}
+
+func maySubscribe(practice, key string) []string {
+	return []string{"_INBOX_" + key + ".>", "new.v1." + practice + ".>"}
+}

@@ -1,0 +1,306 @@
+package server
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/tls"
+	"encoding/hex"
+	"fmt"
+	"net"
+	"os"
+	"path/filepath"
+	"strconv"
+	"sync"
+	"time"
+
+	natsserver "github.com/nats-io/nats-server/v2/server"
+	"github.com/nats-io/nats.go"
+	"github.com/nats-io/nats.go/jetstream"
+
+	"loosebox/exam/roster"
+	"loosebox/storage/share/hub"
+)
+
+// Options of a hub.
+type Options struct {
+	Dir      string // of key, certificate and stream
+	Practice string // file with the practice and its laptops; empty where the folder has it
+	Listen   string // host:port
+	MaxBytes int64  // of the stream
+	Say      func(string)
+	Now      func() time.Time
+}
+
+// Defaults of the options.
+const (
+	DefaultListen = "0.0.0.0:4222"
+	DefaultBytes  = 20 << 30
+)
+
+// Server is a hub that runs.
+type Server struct {
+	o        Options
+	practice *practice
+	door     *doorman
+	ns       *natsserver.Server
+	nc       *nats.Conn // within this process
+	stream   jetstream.Stream
+	cert     []byte
+	stop     context.CancelFunc
+	done     sync.WaitGroup
+}
+
+const startTime = 30 * time.Second
+
+// Start makes what is missing in the folder and runs a hub until Close.
+func Start(ctx context.Context, o Options) (s *Server, err error) {
+	if err := os.MkdirAll(o.Dir, 0o700); err != nil {
+		return nil, fmt.Errorf("the hub's folder cannot be made: %w", err)
+	}
+	s = &Server{o: o}
+	if s.practice, err = openPractice(o.Dir, o.Practice); err != nil {
+		return nil, err
+	}
+	opts, err := s.options()
+	if err != nil {
+		return nil, err
+	}
+	if s.ns, err = natsserver.NewServer(opts); err != nil {
+		return nil, fmt.Errorf("start the hub: %w", err)
+	}
+	s.ns.SetLoggerV2(logger{o.Say}, false, false, false)
+	s.ns.Start()
+	ctx, s.stop = context.WithCancel(ctx)
+	if err := s.ready(ctx); err != nil {
+		s.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+func (s *Server) options() (*natsserver.Options, error) {
+	host, port, err := net.SplitHostPort(s.o.Listen)
+	if err != nil {
+		return nil, fmt.Errorf("%q is no address to listen at, such as %s", s.o.Listen, DefaultListen)
+	}
+	at, err := strconv.Atoi(port)
+	if err != nil {
+		return nil, fmt.Errorf("%q is no address to listen at, such as %s", s.o.Listen, DefaultListen)
+	}
+	if at == 0 {
+		at = natsserver.RANDOM_PORT
+	}
+	pair, text, err := certificate(s.o.Dir, s.o.Now())
+	if err != nil {
+		return nil, err
+	}
+	s.cert = text
+	var secret [32]byte
+	if _, err := rand.Read(secret[:]); err != nil {
+		return nil, fmt.Errorf("start the hub: %w", err)
+	}
+	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), inside: map[uint64]string{}}
+	return &natsserver.Options{
+		Host: host, Port: at, ServerName: "hub_" + s.practice.roster().Practice.ID()[:8],
+		NoSigs: true, DisableShortFirstPing: true, MaxPayload: 1 << 20, MaxConn: 4096, WriteDeadline: time.Minute,
+		JetStream: true, StoreDir: filepath.Join(s.o.Dir, "js"), SyncAlways: true,
+		JetStreamMaxMemory: 64 << 20, JetStreamMaxStore: s.o.MaxBytes + s.o.MaxBytes/8 + 64<<20,
+		TLS: true, TLSTimeout: 10, TLSConfig: &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS13},
+		AlwaysEnableNonce: true, AuthTimeout: 12, CustomClientAuthentication: s.door,
+	}, nil
+}
+
+// ready makes the stream and hears of the laptops; then the hub looks after itself.
+func (s *Server) ready(ctx context.Context) error {
+	if !s.ns.ReadyForConnections(startTime) {
+		return fmt.Errorf("the hub did not begin to listen at %s: look whether another program does", s.o.Listen)
+	}
+	nc, err := s.Inside()
+	if err != nil {
+		return err
+	}
+	s.nc = nc
+	id := s.practice.roster().Practice.ID()
+	begin, stop := context.WithTimeout(ctx, startTime)
+	defer stop()
+	if err := MakeStream(begin, nc, id, s.o.MaxBytes, 1); err != nil {
+		return err
+	}
+	js, err := jetstream.New(nc)
+	if err == nil {
+		s.stream, err = js.Stream(begin, hub.Stream(id))
+	}
+	if err != nil {
+		return fmt.Errorf("start the hub: %w", err)
+	}
+	s.practice.changed = s.cutOff
+	// A subscription also shows what the stream refuses: a statement is signed by itself.
+	if _, err := nc.Subscribe(saidSubject(id), func(m *nats.Msg) {
+		if st, err := roster.ReadStatement(m.Data); err == nil {
+			s.hear([]roster.Statement{st})
+		}
+	}); err != nil {
+		return fmt.Errorf("start the hub: %w", err)
+	}
+	said, err := statements(begin, nc, id)
+	if err != nil {
+		return err
+	}
+	s.hear(said)
+	s.done.Add(1)
+	go s.look(ctx)
+	return nil
+}
+
+// hear adds what laptops brought of what the practice's key said.
+func (s *Server) hear(said []roster.Statement) {
+	n, err := s.practice.add(said)
+	if err != nil {
+		s.o.Say(err.Error())
+	} else if n > 0 {
+		s.sayWho()
+	}
+}
+
+func (s *Server) sayWho() {
+	in := 0
+	for _, l := range s.practice.roster().Laptops() {
+		if l.Standing == roster.In {
+			in++
+		}
+	}
+	s.o.Say(fmt.Sprintf("laptops in the practice: %d", in))
+}
+
+// cutOff ends the connections of laptops that are in no more.
+func (s *Server) cutOff() {
+	for _, id := range s.door.outside(func(id uint64) bool { return s.ns.GetClient(id) != nil }) {
+		if s.ns.DisconnectClientByID(id) == nil {
+			s.o.Say("a laptop that was taken out was cut off")
+		}
+	}
+}
+
+// How often the hub looks at its practice's file, and at its size.
+const (
+	fileEvery = 2 * time.Second
+	sizeEvery = time.Minute
+	fullAt    = 80 // percent: from here on it warns
+)
+
+// look reads the practice's file again when it changed, and warns before the hub is full.
+func (s *Server) look(ctx context.Context) {
+	defer s.done.Done()
+	file, size := time.NewTicker(fileEvery), time.NewTicker(sizeEvery)
+	defer file.Stop()
+	defer size.Stop()
+	changed, told := s.changed(), 0
+	told = s.warn(ctx, told)
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-file.C:
+			now := s.changed()
+			if now.IsZero() || now.Equal(changed) {
+				continue
+			}
+			changed = now
+			if n, err := s.practice.read(); err != nil {
+				s.o.Say(err.Error())
+			} else if n > 0 {
+				s.sayWho()
+			}
+		case <-size.C:
+			told = s.warn(ctx, told)
+		}
+	}
+}
+
+// changed is when the practice's file was; zero where it is not there.
+func (s *Server) changed() (at time.Time) {
+	if info, err := os.Stat(s.o.Practice); err == nil {
+		at = info.ModTime()
+	}
+	return at
+}
+
+// warn says how full the hub is, once for each percent above the limit.
+func (s *Server) warn(ctx context.Context, told int) int {
+	used, most, err := s.Size(ctx)
+	if err != nil || most <= 0 {
+		return told
+	}
+	percent := int(used * 100 / most)
+	if percent >= fullAt && percent != told {
+		s.o.Say(fmt.Sprintf("the hub is %d %% full (%d of %d MB). Start it again with a larger --max-gb",
+			percent, used>>20, most>>20))
+	}
+	return percent
+}
+
+// Size is how many bytes the stream has and may have.
+func (s *Server) Size(ctx context.Context) (used, most int64, err error) {
+	info, err := s.stream.Info(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	return int64(info.State.Bytes), info.Config.MaxBytes, nil //nolint:gosec // of a disk
+}
+
+// Inside is a connection within this process that may do everything the server allows.
+func (s *Server) Inside() (*nats.Conn, error) {
+	nc, err := nats.Connect("", nats.InProcessServer(s.ns), nats.UserInfo("hub", s.door.secret), nats.MaxReconnects(-1))
+	if err != nil {
+		return nil, fmt.Errorf("reach the hub from within: %w", err)
+	}
+	return nc, nil
+}
+
+// Messages is how many messages the stream has.
+func (s *Server) Messages(ctx context.Context) (int, error) {
+	info, err := s.stream.Info(ctx)
+	if err != nil {
+		return 0, err
+	}
+	return int(info.State.Msgs), nil //nolint:gosec // of one stream
+}
+
+// Heard is how many messages clients have sent since the start, questions included.
+func (s *Server) Heard() (int64, error) {
+	v, err := s.ns.Varz(nil)
+	if err != nil {
+		return 0, err
+	}
+	return v.InMsgs, nil
+}
+
+// Address is where the hub listens.
+func (s *Server) Address() string { return s.ns.Addr().String() }
+
+// Certificate is what laptops must believe, as PEM text.
+func (s *Server) Certificate() string { return string(s.cert) }
+
+// Practice is whose hub it is.
+func (s *Server) Practice() roster.Practice { return s.practice.roster().Practice }
+
+// Close ends the hub; what it acknowledged is on its disk.
+func (s *Server) Close() {
+	s.stop()
+	s.done.Wait()
+	if s.nc != nil {
+		s.nc.Close()
+	}
+	s.ns.Shutdown()
+	s.ns.WaitForShutdown()
+}
+
+// logger passes on what the server warns of.
+type logger struct{ say func(string) }
+
+func (l logger) Warnf(f string, v ...any)  { l.say(fmt.Sprintf(f, v...)) }
+func (l logger) Errorf(f string, v ...any) { l.say(fmt.Sprintf(f, v...)) }
+func (l logger) Fatalf(f string, v ...any) { l.say(fmt.Sprintf(f, v...)) }
+func (logger) Noticef(string, ...any)      {}
+func (logger) Debugf(string, ...any)       {}
+func (logger) Tracef(string, ...any)       {}

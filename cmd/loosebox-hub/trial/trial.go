@@ -1,0 +1,163 @@
+// Package trial makes practices and laptops for tests, the soak and the measurements. No
+// part of it is in the hub.
+package trial
+
+import (
+	"context"
+	"crypto/ed25519"
+	"crypto/rand"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"loosebox/exam"
+	"loosebox/exam/roster"
+	"loosebox/storage"
+)
+
+// Practice is a practice whose key is at hand.
+type Practice struct {
+	roster.Roster
+	key ed25519.PrivateKey
+	at  time.Time
+}
+
+// NewPractice makes a practice without laptops.
+func NewPractice(name string) (*Practice, error) {
+	public, private, err := ed25519.GenerateKey(rand.Reader)
+	if err != nil {
+		return nil, err
+	}
+	return &Practice{Roster: roster.Roster{Practice: roster.Practice{Name: name, Key: public}}, key: private, at: Day()}, nil
+}
+
+// PracticeOf is a practice by the seed of its key.
+func PracticeOf(name string, seed []byte) *Practice {
+	private := ed25519.NewKeyFromSeed(seed)
+	public, _ := private.Public().(ed25519.PublicKey) // it is no other
+	return &Practice{Roster: roster.Roster{Practice: roster.Practice{Name: name, Key: public}}, key: private, at: Day()}
+}
+
+// Seed is the secret of the practice's key.
+func (p *Practice) Seed() []byte { return p.key.Seed() }
+
+// Day is the day of all trials.
+func Day() time.Time { return time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC) }
+
+// Say signs a statement and adds it.
+func (p *Practice) Say(s roster.Statement) (roster.Statement, error) {
+	p.at = p.at.Add(time.Second)
+	s.Practice, s.At = p.Practice, p.at
+	s, err := roster.Say(p.key, s)
+	p.Add(s)
+	return s, err
+}
+
+// Admit lets a laptop in.
+func (p *Practice) Admit(key ed25519.PublicKey, name string) error {
+	_, err := p.Say(roster.Statement{Key: key, Name: name})
+	return err
+}
+
+// Write writes the practice as a file for a hub.
+func (p *Practice) Write(file string) error { return os.WriteFile(file, p.Answer(), 0o600) }
+
+// Laptop is one record that shares.
+type Laptop struct {
+	*storage.Record
+	Name string
+	Dir  string
+	n    int
+}
+
+// Open opens a laptop's record; key and record are in its folder.
+func Open(name, dir string) (*Laptop, error) {
+	r, err := storage.Open(dir, storage.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return &Laptop{Record: r, Name: name, Dir: dir}, nil
+}
+
+// Join takes the practice's statements.
+func (l *Laptop) Join(p *Practice) error {
+	_, err := l.TakeStatements(context.Background(), p.Said)
+	return err
+}
+
+// Copy copies a laptop's disk, key included. The record must be closed.
+func Copy(from, to string) error {
+	list, err := os.ReadDir(from)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(to, 0o700); err != nil {
+		return err
+	}
+	for _, f := range list {
+		if !f.Type().IsRegular() {
+			continue
+		}
+		data, err := os.ReadFile(filepath.Join(from, f.Name()))
+		if err == nil {
+			err = os.WriteFile(filepath.Join(to, f.Name()), data, 0o600)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Examine writes a horse and a visit with some findings, and closes it.
+func (l *Laptop) Examine(findings int) (exam.VisitID, error) {
+	v, err := l.Begin(findings)
+	if err != nil {
+		return "", err
+	}
+	_, err = l.Append(exam.Entry{Visit: v, At: Day(), By: l.Name, Kind: exam.EntryClosed})
+	return v, err
+}
+
+// Begin writes a horse and an open visit with some findings.
+func (l *Laptop) Begin(findings int) (exam.VisitID, error) {
+	l.n++
+	at := Day().Add(time.Duration(l.n) * time.Minute)
+	h, err := l.SaveHorse(exam.Horse{Name: fmt.Sprint("Horse ", l.n, " of ", l.Name), Kind: exam.AnimalHorse, Revision: 1}, l.Name, at)
+	if err != nil {
+		return "", err
+	}
+	v, err := l.Record.Begin(exam.Entry{Kind: exam.EntryOpened, At: at, By: l.Name, Opening: &exam.Opening{Horse: exam.Horse{ID: h.ID}, Routine: "full", Reason: "yearly check"}})
+	if err != nil {
+		return "", err
+	}
+	for i := range findings {
+		if err := l.Answer(v.ID, i); err != nil {
+			return "", err
+		}
+	}
+	return v.ID, nil
+}
+
+// Answer adds one finding.
+func (l *Laptop) Answer(v exam.VisitID, i int) error {
+	_, err := l.Append(exam.Entry{
+		Visit: v, At: Day(), By: l.Name, Kind: exam.EntryFinding, Step: exam.StepID(fmt.Sprintf("step.number%d", i)),
+		Value: &exam.Value{Kind: exam.KindPick, Words: []string{fmt.Sprint("word ", i)}},
+	})
+	return err
+}
+
+// Held is what the record holds, as a text: each log, how far, and its last digest.
+func (l *Laptop) Held() (string, error) {
+	logs, err := l.Logs()
+	var ends []string
+	for _, h := range logs {
+		ends = append(ends, fmt.Sprintf("%s %d %s\n", h.Log, h.N, h.Last))
+	}
+	slices.Sort(ends) // which of two branches is the log's own row differs
+	return strings.Join(ends, ""), err
+}

@@ -1,0 +1,340 @@
+package hub
+
+import (
+	"context"
+	"crypto/ed25519"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"loosebox/exam/roster"
+	"loosebox/exam/signedlog"
+	"loosebox/storage"
+	"loosebox/storage/share"
+)
+
+// Record is what an exchange with a hub needs of a record; *storage.Record is one.
+type Record interface {
+	Logs() ([]storage.Held, error)
+	Holds(row signedlog.ID, at signedlog.Point) (bool, error)
+	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
+	Key() ed25519.PublicKey
+	Roster() (roster.Roster, error)
+	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
+	HubNote(hub string) ([]byte, error)
+	AdoptFrom(hub string, list []signedlog.Segment, note storage.NoteOfHub) (storage.Adopted, error)
+	SignNonce(nonce []byte) ([]byte, error)
+}
+
+// exchange is one exchange of a record with a hub.
+type exchange struct {
+	*Hub
+	r        Record
+	roster   roster.Roster
+	practice string // its name in subjects
+	own      string // this laptop's
+	state    *state
+	done     *share.Result
+	grew     bool // a statement is new, so that what was kept aside may count now
+	tried    int  // how many lines had come when that was tried last
+	// lives is how often the connection had been made again when the hub was read last.
+	lives uint64
+}
+
+// rounds is how often one exchange reads on because the hub had more than was read.
+const rounds = 8
+
+// Exchange reads on and sends what the hub lacks. Where it is broken off, what was taken
+// up to then stays, and the next exchange goes on. The result is as of a folder; Files are
+// messages.
+func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
+	var done share.Result
+	have, err := r.Roster()
+	switch {
+	case err != nil:
+		return done, err
+	case have.None():
+		return done, fmt.Errorf("a hub is of a practice, and this laptop is in none: %w. Ask to come in: loosebox share request", share.ErrNotIn)
+	case have.Standing(r.Key()) == roster.Out:
+		return done, outOf(have)
+	}
+	practice := have.Practice.ID()
+	if err := h.connect(r, practice); err != nil {
+		return done, err
+	}
+	x := &exchange{Hub: h, r: r, roster: have, practice: practice, own: KeyName(r.Key()), done: &done}
+	if err := x.recall(); err != nil {
+		return done, err
+	}
+	err = x.run(ctx)
+	done.In.Aside, done.Unknown = x.state.kept()
+	return done, err
+}
+
+func outOf(have roster.Roster) error {
+	return fmt.Errorf("this laptop was taken out of the practice %q: %w. Its record stays as it is", have.Practice.Name, share.ErrNotIn)
+}
+
+// recall reads what is remembered of the hub.
+func (x *exchange) recall() error {
+	data, err := x.r.HubNote(x.name)
+	if err == nil {
+		x.state, err = readState(data)
+	}
+	return err
+}
+
+func (x *exchange) run(ctx context.Context) error {
+	if err := x.first(ctx); err != nil {
+		return err
+	}
+	for range rounds {
+		if err := x.readOn(ctx); err != nil {
+			return err
+		}
+		all, now, err := x.missing()
+		if err != nil {
+			return err
+		}
+		x.done.Waiting = lines(all)
+		sure, err := x.send(ctx, now)
+		switch {
+		case ctx.Err() != nil:
+			return brokenOff(ctx)
+		case errors.Is(err, errExpected):
+			continue
+		case err != nil:
+			x.done.Unwritten = err
+			return nil
+		case sure:
+			return nil
+		}
+	}
+	return nil // others send all the time: the next exchange goes on
+}
+
+// first sends what this laptop wrote since, before anything is read: its expectation
+// holds or the hub refuses it. Nothing is noted of the answer, as the hub may lack other
+// things; reading on tells.
+func (x *exchange) first(ctx context.Context) error {
+	if x.state.Cursor == 0 {
+		return nil
+	}
+	_, now, err := x.missing()
+	if err != nil || len(now) != 1 || now[0].carried { // more than one waits: there is no hurry
+		return err
+	}
+	s, err := x.r.Next(now[0].row.Name, now[0].from-1, now[0].to)
+	if err != nil || len(s.Cores) == 0 || s.Last() < now[0].to {
+		return err
+	}
+	digests := s.Digests()
+	p := &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}
+	if back, err := x.publish(ctx, x.wrap(now[0], p, x.expected(now[0]))); err == nil {
+		x.sent(back, p)
+	}
+	if ctx.Err() != nil {
+		return brokenOff(ctx)
+	}
+	return nil // what is wrong, the rest of the exchange says
+}
+
+// readOn takes in what is behind the cursor, until there is no more.
+func (x *exchange) readOn(ctx context.Context) error {
+	asked := false
+	x.lives = x.nc.Stats().Reconnects
+	for {
+		list, more, err := x.get(ctx, Stream(x.practice), max(x.state.Cursor, 1), batchMessages)
+		if err != nil && !errors.Is(err, errNone) {
+			return err
+		}
+		if x.state.Cursor > 0 {
+			if len(list) == 0 || list[0].seq != x.state.Cursor || !x.state.Mark.same(list[0].mark()) {
+				if !asked && len(x.urls) > 1 { // a server of several that is behind
+					asked = true
+					pause(ctx, 2*time.Second)
+					continue
+				}
+				x.state = empty() // it was emptied, is another, or was put back to an older copy
+				continue
+			}
+			list = list[1:]
+		}
+		asked = false
+		if err := x.take(ctx, list, false); err != nil {
+			return err
+		}
+		if !more {
+			break
+		}
+	}
+	return x.again(ctx)
+}
+
+// again tries what was kept aside, until nothing comes of it any more: at the first
+// exchange of a connection, and where lines or laptops came.
+func (x *exchange) again(ctx context.Context) error {
+	for try := x.fresh || x.grew || x.done.Came > x.tried; try && len(x.state.Aside) > 0; try = x.grew || x.done.Came > x.tried {
+		x.grew, x.tried = false, x.done.Came
+		for _, seq := range slices.Sorted(maps.Keys(x.state.Aside)) {
+			got, _, err := x.get(ctx, Stream(x.practice), seq, 1)
+			switch {
+			case errors.Is(err, errNone), err == nil && got[0].seq != seq:
+				continue
+			case err != nil:
+				return err
+			}
+			if err := x.take(ctx, got, true); err != nil {
+				return err
+			}
+		}
+	}
+	x.fresh = false
+	return nil
+}
+
+// part is a segment that verified.
+type part struct {
+	signedlog.Segment
+	end signedlog.Point
+}
+
+// inOne is how many records one transaction takes.
+const inOne = 4000
+
+// take hands the record what a list of messages holds; the cursor moves with it, but not
+// where they are read again.
+func (x *exchange) take(ctx context.Context, list []message, again bool) error {
+	parts := make([]*part, len(list))
+	var said []roster.Statement
+	for i, m := range list {
+		s, digests, err := signedlog.ReadSegment(m.data)
+		if err == nil {
+			parts[i] = &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}
+			continue
+		}
+		if st, err := roster.ReadStatement(m.data); err == nil {
+			if st.Practice.Key.Equal(x.roster.Practice.Key) {
+				said = append(said, st)
+			}
+			continue
+		}
+		x.done.Broken++
+	}
+	if err := x.hear(ctx, said); err != nil {
+		return err
+	}
+	for from := 0; from < len(list); {
+		to, records := from, 0
+		for to < len(list) && (to == from || records < inOne && !x.Gently) {
+			if parts[to] != nil {
+				records += len(parts[to].Cores)
+			}
+			to++
+		}
+		before := x.now()
+		if err := x.adopt(list[from:to], parts[from:to], again); err != nil {
+			return err
+		}
+		if x.Gently && records > 0 {
+			pause(ctx, min(x.now().Sub(before), time.Second))
+		}
+		if ctx.Err() != nil {
+			return brokenOff(ctx)
+		}
+		from = to
+	}
+	return nil
+}
+
+// hear takes what was said of the practice's laptops and hub.
+func (x *exchange) hear(ctx context.Context, said []roster.Statement) error {
+	if len(said) == 0 {
+		return nil
+	}
+	fresh, err := x.r.TakeStatements(ctx, said)
+	if err != nil {
+		return err
+	}
+	for _, s := range said {
+		x.state.Said[saidName(s)] = true
+	}
+	if fresh == 0 {
+		return nil
+	}
+	x.grew = true
+	if x.roster, err = x.r.Roster(); err == nil && x.roster.Standing(x.r.Key()) == roster.Out {
+		err = outOf(x.roster)
+	}
+	return err
+}
+
+func saidName(s roster.Statement) string {
+	d := s.Digest()
+	return d.String()[:32]
+}
+
+// adopt takes messages in, in one transaction with how far the hub was read.
+func (x *exchange) adopt(list []message, parts []*part, again bool) error {
+	if len(list) == 0 {
+		return nil
+	}
+	var known []signedlog.Segment
+	for _, p := range parts {
+		if p != nil && !x.strange(p.Public) {
+			known = append(known, p.Segment)
+		}
+	}
+	var next *state
+	came := 0
+	done, err := x.r.AdoptFrom(x.name, known, func(done storage.Adopted, holding func(signedlog.ID, signedlog.Point) ([]storage.Row, error)) ([]byte, error) {
+		next, came = x.state.clone(), 0
+		refused := 0
+		for i, m := range list {
+			if !again {
+				next.passed(m, x.own)
+			}
+			p := parts[i]
+			if p == nil {
+				continue
+			}
+			if x.strange(p.Public) {
+				next.put(m.seq, aside{Unknown: signedlog.Fingerprint(p.Public), Lines: len(p.Cores)})
+				continue
+			}
+			rows, err := holding(p.Log, p.end)
+			switch {
+			case err != nil:
+				return nil, err
+			case len(rows) > 0:
+				came += len(p.Cores)
+				for _, row := range rows {
+					next.grew(row, p)
+				}
+				delete(next.Aside, m.seq)
+			default:
+				a := aside{Lines: len(p.Cores)}
+				if refused < len(done.Aside) {
+					a.Why = done.Aside[refused]
+				}
+				refused++
+				next.put(m.seq, a)
+			}
+		}
+		return next.bytes()
+	})
+	if err != nil {
+		return err
+	}
+	x.state = next
+	x.done.In.Add(done)
+	x.done.Came += max(came-done.Known, 0)
+	return nil
+}
+
+// strange says that a key is of a laptop that nobody let into the practice.
+func (x *exchange) strange(key ed25519.PublicKey) bool {
+	return x.roster.Standing(key) == roster.Unknown
+}
