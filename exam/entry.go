@@ -64,8 +64,12 @@ type Entry struct {
 	// that somebody looked at them (Unsettled). What is stored is SettlesLines.
 	Settles      []int  `json:"-" most:"64,what a line settles"`
 	SettlesLines []Hash `json:"settles,omitempty" text:"-"`
+	// Apart are the numbers of earlier entries that the writer of an entry did not hold, where
+	// a copy for teaching or an import has all of them in one log. What is stored is ApartLines.
+	Apart      []int  `json:"-" most:"4096,a line that others stand beside"`
+	ApartLines []Hash `json:"apart,omitempty" text:"-" most:"4096,a line that others stand beside"`
 	// Unseen are the numbers of earlier entries that the writer's laptop did not hold; it
-	// follows from the logs and is not stored.
+	// follows from the logs and from Apart, and is not stored.
 	Unseen []int `json:"-" text:"-"`
 	// WithoutHandOff says why a visit with something for the veterinarian was closed
 	// although no hand-off is saved.
@@ -98,8 +102,20 @@ type Opening struct {
 	// Source names the file that an imported visit came from; empty for a visit
 	// examined with this program.
 	Source string `json:"source,omitempty"`
+	// From is what is kept of the document that the visit was taken out of.
+	From *CameFrom `json:"from,omitempty"`
 	// Entered says that the visit was entered again instead of a struck one.
 	Entered *Entered `json:"entered,omitempty"`
+}
+
+// CameFrom is what an imported visit keeps of the FHIR document that it was taken out of, so that it is written again as the
+// same document.
+type CameFrom struct {
+	Practice Practice `json:"practice,omitzero"`              // that recorded the visit
+	Line     Hash     `json:"line,omitempty" text:"name"`     // the last that the visit had there
+	Document Hash     `json:"document,omitempty" text:"name"` // SHA-256 of the document's bytes
+	Replaces string   `json:"replaces,omitempty"`             // identity of the document that it replaces
+	Lines    int      `json:"lines"`                          // how many lines came in; what is behind them was written here
 }
 
 // ErrDamaged is wrapped by every error that says stored bytes are not what was written.

@@ -25,12 +25,8 @@ func (n *Numbers) Next(e Entry, identity Hash) Entry {
 		n.seqs = map[Hash]int{}
 	}
 	e.Seq, e.Prev, e.Hash = len(n.lines)+1, n.last, identity
-	e.Corrects, e.Settles = n.seqs[e.CorrectsLine], nil
-	for _, line := range e.SettlesLines {
-		if seq := n.seqs[line]; seq > 0 {
-			e.Settles = append(e.Settles, seq)
-		}
-	}
+	e.Corrects, e.Settles, e.Apart = n.seqs[e.CorrectsLine], n.held(e.SettlesLines), n.held(e.ApartLines)
+	e.Unseen = slices.Clone(e.Apart)
 	if l := e.Injection; l != nil {
 		l.Number = numberOf(&n.injections, l.Of, identity)
 		if l.Order != nil {
@@ -56,6 +52,17 @@ func (n *Numbers) Next(e Entry, identity Hash) Entry {
 	return e
 }
 
+// held are the numbers of those of some lines that the visit holds.
+func (n *Numbers) held(lines []Hash) []int {
+	var out []int
+	for _, line := range lines {
+		if seq := n.seqs[line]; seq > 0 {
+			out = append(out, seq)
+		}
+	}
+	return out
+}
+
 // numberOf is the number of the procedure that a line belongs to.
 func numberOf(begun *[]Hash, of, self Hash) int {
 	if of == "" {
@@ -75,15 +82,13 @@ func (n *Numbers) Identify(e Entry) (Entry, error) {
 	if e.CorrectsLine, err = n.line(e.Corrects); err != nil {
 		return e, err
 	}
-	e.SettlesLines = nil
-	for _, seq := range e.Settles {
-		line, err := n.line(seq)
-		if err != nil {
-			return e, err
-		}
-		e.SettlesLines = append(e.SettlesLines, line)
+	if e.SettlesLines, err = n.allLines(e.Settles); err != nil {
+		return e, err
 	}
-	e.Corrects, e.Settles = 0, nil
+	if e.ApartLines, err = n.allLines(e.Apart); err != nil {
+		return e, err
+	}
+	e.Corrects, e.Settles, e.Apart = 0, nil, nil
 	if e.Injection != nil {
 		l := *e.Injection
 		l.Of, l.Number = at(n.injections, l.Number), 0
@@ -123,8 +128,20 @@ func (n *Numbers) Identify(e Entry) (Entry, error) {
 
 // Refers says that a line names others of its visit by number.
 func (e Entry) Refers() bool {
-	return e.Corrects != 0 || len(e.Settles) > 0 || e.Injection != nil || e.Draw != nil || e.Watch != nil ||
+	return e.Corrects != 0 || len(e.Settles) > 0 || len(e.Apart) > 0 || e.Injection != nil || e.Draw != nil || e.Watch != nil ||
 		e.Formality != nil && e.Formality.Control != nil
+}
+
+func (n *Numbers) allLines(seqs []int) ([]Hash, error) {
+	var out []Hash
+	for _, seq := range seqs {
+		line, err := n.line(seq)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, line)
+	}
+	return out, nil
 }
 
 func (n *Numbers) line(seq int) (Hash, error) {

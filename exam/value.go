@@ -33,6 +33,9 @@ type Value struct {
 	// the step's parts; a part that was not seen is left out. Empty where the
 	// total was given at once.
 	Parts map[string]float64 `json:"parts,omitempty" text:"name" most:"100,a score"`
+	// Measured says how a value of an imported visit was measured, in the words of where it
+	// came from.
+	Measured string `json:"measured,omitempty" text:"note"`
 	// At is when an event was seen; nil where nobody knows, or not yet.
 	At *time.Time `json:"at,omitempty"`
 	// Text is a free note.

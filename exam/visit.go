@@ -63,6 +63,7 @@ type Visit struct {
 	Routine  string     `json:"routine"`
 	Reason   string     `json:"reason,omitempty"`
 	Source   string     `json:"source,omitempty"`
+	From     *CameFrom  `json:"from,omitempty"`    // of an imported visit
 	Entered  *Entered   `json:"entered,omitempty"` // instead of a struck visit
 	Struck   *Struck    `json:"struck,omitempty"`  // the visit does not count
 	By       string     `json:"by"`
@@ -133,7 +134,7 @@ func (v *Visit) Apply(e Entry) error {
 		}
 		v.ID, v.By, v.OpenedAt = e.Visit, e.By, e.At
 		v.Horse, v.Routine = e.Opening.Horse, e.Opening.Routine
-		v.Reason, v.Source, v.Entered = e.Opening.Reason, e.Opening.Source, e.Opening.Entered
+		v.Reason, v.Source, v.From, v.Entered = e.Opening.Reason, e.Opening.Source, e.Opening.From, e.Opening.Entered
 	case EntryContext:
 		if e.Context != nil {
 			v.Context = *e.Context

@@ -170,6 +170,7 @@ func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.En
 	if err := h.write(tx, visit); err != nil {
 		return v, err
 	}
+	s.settleVisit(visit, len(v.Unsettled()) > 0)
 	if !h.closed {
 		return v, nil
 	}

@@ -157,7 +157,7 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	fill(reflect.ValueOf(&later).Elem(), new(int), "\x1b[31m\u202e\u0085a")
 	first.Kind, first.Corrects, first.Opening.Horse.ID = exam.EntryOpened, 0, h.ID
 	// Numbers of other lines must be there.
-	first.Settles, later.Settles, first.Unseen, later.Unseen = nil, nil, nil, nil
+	first.Settles, later.Settles, first.Apart, later.Apart, first.Unseen, later.Unseen = nil, nil, nil, nil, nil, nil
 	first.Injection.Order.Decision, first.Draw.Order.Decision = 0, 0
 	later.Injection.Order.Decision, later.Draw.Order.Decision = 2, 2
 	v, err := r.Begin(first)

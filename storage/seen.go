@@ -169,7 +169,7 @@ func markUnseen(tx txn, lines []line, list []exam.Entry) error {
 	}
 	missing, err := unseen(tx, lines)
 	for i := range missing {
-		list[i].Unseen = missing[i]
+		list[i].Unseen = append(list[i].Unseen, missing[i]...)
 	}
 	return err
 }

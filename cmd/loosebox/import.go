@@ -31,9 +31,10 @@ func (e *env) importCommand() *cobra.Command {
 skips what is in the record already. It sets aside what does not fit, with the
 reason, and imports the rest.
 
-It reads FHIR R4 in JSON too: animals, findings with known codes, and vaccinations
-as past doses. It matches horses by identity or chip. It lists what it does not
-understand.
+It reads FHIR R4 in JSON too: one document, or one a line as export writes them.
+It takes animals, findings, notes, and vaccinations as past doses. It matches
+horses by identity or chip. What was decided, given and drawn there stays there.
+So does an unfinished visit. It lists all that it does not take.
 
 It also reads spreadsheets: .xlsx, .ods, or CSV in any character set. A map says
 what each column means. In a terminal, import FILE proposes a map and asks about

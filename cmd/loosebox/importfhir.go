@@ -1,10 +1,13 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -14,44 +17,111 @@ import (
 	"loosebox/exam/intake"
 	"loosebox/exam/notation"
 	"loosebox/exam/report/fhir"
+	"loosebox/exam/steps"
 	"loosebox/storage"
 )
 
-// mostFHIR is the largest file of FHIR that is read, in bytes.
-const mostFHIR = 20 << 20
+// mostFHIR is the longest document of FHIR that is read, mostOfAll the longest file of them, in bytes.
+const (
+	mostFHIR  = 20 << 20
+	mostOfAll = 512 << 20
+)
 
-// fhirOf is the bytes of a file that is FHIR in JSON, and its name; nil for any other.
-func (e *env) fhirOf(file string) (document []byte, name string, err error) {
+// isFHIR says that a file begins as FHIR in JSON.
+func (e *env) isFHIR(file string) (bool, error) {
 	if file == "-" { // a stream is read once, as an export
-		return nil, "", nil
+		return false, nil
 	}
-	err = e.withInput(file, func(in io.Reader, n string) error {
-		b, err := io.ReadAll(io.LimitReader(in, mostFHIR+1))
+	is := false
+	err := e.withInput(file, func(in io.Reader, _ string) error {
+		begin, err := io.ReadAll(io.LimitReader(in, 4<<10))
 		if err != nil {
 			return fmt.Errorf("the file cannot be read: %w", err)
 		}
-		begin := b[:min(len(b), 4<<10)]
-		if !bytes.HasPrefix(bytes.TrimLeft(begin, "\ufeff \t\r\n"), []byte("{")) || !bytes.Contains(begin, []byte(`"resourceType"`)) {
-			return nil
-		}
-		if len(b) > mostFHIR {
-			return fmt.Errorf("%s is larger than %d MB; nothing was saved", notation.CleanLine(n, 0), mostFHIR>>20)
-		}
-		document, name = b, n
+		is = bytes.HasPrefix(bytes.TrimLeft(begin, "\ufeff \t\r\n"), []byte("{")) && bytes.Contains(begin, []byte(`"resourceType"`))
 		return nil
 	})
-	return document, name, err
+	return is, err
+}
+
+// foreign are the animals of the documents of one file, each once, and what was not understood.
+type foreign struct {
+	animals []fhir.ForeignAnimal
+	left    []string
+	rest    [][]byte
+	digest  string // first half of the SHA-256 of the file's bytes
+}
+
+// readFHIR reads a file of one document, or of one a line as export writes them.
+func (e *env) readFHIR(ctx context.Context, in io.Reader) (foreign, error) {
+	var all foreign
+	sum := sha256.New()
+	limited := &io.LimitedReader{R: in, N: mostOfAll}
+	text := bufio.NewReader(io.TeeReader(limited, sum))
+	if mark, err := text.Peek(3); err == nil && string(mark) == "\ufeff" {
+		_, _ = text.Discard(3) // Peek has it
+	}
+	dec := json.NewDecoder(text)
+	for n := 1; ; n++ {
+		if err := ctx.Err(); err != nil {
+			return all, err
+		}
+		var document json.RawMessage
+		err := dec.Decode(&document)
+		switch {
+		case limited.N == 0:
+			return all, fmt.Errorf("it is larger than %d MB", mostOfAll>>20)
+		case errors.Is(err, io.EOF) && n > 1:
+			all.digest = hex.EncodeToString(sum.Sum(nil)[:sha256.Size/2])
+			return all, nil
+		case err != nil:
+			return all, fmt.Errorf("document %d is no JSON: %w", n, err)
+		case len(document) > mostFHIR:
+			return all, fmt.Errorf("document %d is larger than %d MB", n, mostFHIR>>20)
+		}
+		f, err := fhir.Read(document, e.steps)
+		if err != nil {
+			return all, fmt.Errorf("document %d: %w", n, err)
+		}
+		all.add(f)
+	}
+}
+
+// add takes what one document says. An animal that is in several is one; the newest document says what is known of it.
+func (all *foreign) add(f fhir.Foreign) {
+	all.left = append(all.left, f.Left...)
+	if f.Rest != nil {
+		all.rest = append(all.rest, f.Rest)
+	}
+	for _, a := range f.Animals {
+		i := slices.IndexFunc(all.animals, func(o fhir.ForeignAnimal) bool {
+			return a.Horse.ID != "" && a.Horse.ID == o.Horse.ID || a.Horse.ID == "" && a.Horse.Chip != "" && a.Horse.Chip == o.Horse.Chip
+		})
+		if i < 0 {
+			all.animals = append(all.animals, a)
+			continue
+		}
+		known := &all.animals[i]
+		known.Horse = a.Horse
+		known.Visits, known.Doses = append(known.Visits, a.Visits...), append(known.Doses, a.Doses...)
+	}
 }
 
 // importFHIR takes animals, their findings and their past doses out of FHIR R4. What is in the record already is passed
 // over; what is not understood is listed.
-func (e *env) importFHIR(ctx context.Context, document []byte, name string, f importFlags) error {
-	found, err := fhir.Read(document, e.steps)
+func (e *env) importFHIR(ctx context.Context, file string, f importFlags) error {
+	var found foreign
+	var from intake.Origin
+	err := e.withInput(file, func(in io.Reader, name string) (err error) {
+		if found, err = e.readFHIR(ctx, in); err != nil {
+			return fmt.Errorf("%s cannot be read as FHIR; nothing was saved: %w", notation.CleanLine(name, 0), err)
+		}
+		from = intake.Origin{File: name, Digest: found.digest, At: e.now().Truncate(0)}
+		return nil
+	})
 	if err != nil {
-		return fmt.Errorf("%s cannot be read as FHIR; nothing was saved: %w", notation.CleanLine(name, 0), err)
+		return err
 	}
-	sum := sha256.Sum256(document)
-	from := intake.Origin{File: name, Digest: hex.EncodeToString(sum[:len(sum)/2]), At: e.now().Truncate(0)}
 	return e.record(func(r *storage.Record) error {
 		by, err := e.person(r, f.by)
 		if err != nil {
@@ -59,9 +129,9 @@ func (e *env) importFHIR(ctx context.Context, document []byte, name string, f im
 		}
 		from.By = by
 		var batch []storage.Imported
-		t := fhirTally{left: found.Left}
-		for _, a := range found.Animals {
-			one, err := e.fhirAnimal(r, a, from, by, &t)
+		t := fhirTally{left: found.left}
+		for _, a := range found.animals {
+			one, err := e.fhirAnimal(r, a, &from, by, &t)
 			if err != nil {
 				return err
 			}
@@ -73,8 +143,8 @@ func (e *env) importFHIR(ctx context.Context, document []byte, name string, f im
 		if f.strict && len(t.left) > 0 {
 			return fmt.Errorf("nothing was written, as --strict takes all or nothing; not understood: %s", strings.Join(t.left, "; "))
 		}
-		if f.rest != "" && !f.dryRun && len(found.Rest) > 0 {
-			if err := e.writeFHIRRest(f.rest, found.Rest); err != nil {
+		if f.rest != "" && !f.dryRun && len(found.rest) > 0 {
+			if err := e.toFile(f.rest, func() error { return e.printf("%s\n", bytes.Join(found.rest, []byte("\n"))) }); err != nil {
 				return err
 			}
 			t.rest = f.rest
@@ -86,11 +156,6 @@ func (e *env) importFHIR(ctx context.Context, document []byte, name string, f im
 		}
 		return e.printFHIRImport(t, f)
 	})
-}
-
-// writeFHIRRest writes what was not taken as a Bundle, to be corrected and imported.
-func (e *env) writeFHIRRest(name string, bundle []byte) error {
-	return e.toFile(name, func() error { return e.printf("%s\n", bundle) })
 }
 
 // fhirTally counts what comes in and what does not.
@@ -115,7 +180,7 @@ type fhirJSON struct {
 }
 
 // fhirAnimal is an animal of a file with what the record does not have of it yet.
-func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from intake.Origin, by string, t *fhirTally) (storage.Imported, error) {
+func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from *intake.Origin, by string, t *fhirTally) (storage.Imported, error) {
 	one := storage.Imported{Horse: a.Horse, By: by, At: e.now()}
 	known, err := knownAnimal(r, a.Horse)
 	if err != nil {
@@ -137,19 +202,14 @@ func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from intake.Or
 		t.newHorses++
 	}
 	for _, v := range a.Visits {
-		if slices.ContainsFunc(past, func(p exam.Visit) bool { return p.OpenedAt.Unix() == v.At.Unix() }) {
+		from.Line++
+		visit, ok := e.fhirVisit(v, one.Horse, past, *from, t)
+		if !ok {
 			t.passed++
 			continue
 		}
-		from.Line++
-		lines := []exam.Entry{{Visit: v.ID, Kind: exam.EntryOpened, At: v.At, By: v.By, Opening: &exam.Opening{Horse: one.Horse, Routine: "full-exam", Reason: v.Reason, Source: from.String()}}}
-		lines = append(lines, v.Entries...)
-		closed := v.Entries[len(v.Entries)-1].At
-		if v.End.After(closed) {
-			closed = v.End
-		}
-		one.Entries = append(one.Entries, append(lines, exam.Entry{Kind: exam.EntryClosed, At: closed, By: v.By, Reason: "imported"}))
-		t.visits, t.findings = t.visits+1, t.findings+len(v.Entries)
+		t.visits++
+		one.Entries = append(one.Entries, visit)
 	}
 	from.Line++
 	doses := []exam.Entry{{Kind: exam.EntryOpened, At: e.now(), By: by, Opening: &exam.Opening{Horse: one.Horse, Routine: exam.RoutinePapers, Source: from.String()}}}
@@ -166,6 +226,34 @@ func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from intake.Or
 		one.Entries = append(one.Entries, append(doses, exam.Entry{Kind: exam.EntryClosed, At: e.now(), By: by}))
 	}
 	return one, nil
+}
+
+// fhirVisit are the lines of a visit of a file; false for one that the record has.
+func (e *env) fhirVisit(v fhir.ForeignVisit, horse exam.Horse, past []exam.Visit, from intake.Origin, t *fhirTally) ([]exam.Entry, bool) {
+	if slices.ContainsFunc(past, func(p exam.Visit) bool {
+		return v.ID != "" && p.ID == v.ID || p.Routine != exam.RoutinePapers && v.Routine != exam.RoutinePapers && p.OpenedAt.Unix() == v.At.Unix()
+	}) {
+		return nil, false
+	}
+	routine := v.Routine
+	if _, ok := steps.Find(e.routines, routine); !ok && routine != exam.RoutinePapers {
+		routine = "full-exam"
+	}
+	v.Horse.ID = horse.ID
+	lines := []exam.Entry{{
+		Visit: v.ID, Kind: exam.EntryOpened, At: v.At, By: v.By,
+		Opening: &exam.Opening{Horse: v.Horse, Routine: routine, Reason: v.Reason, Source: from.String(), From: v.From},
+	}}
+	for _, e := range v.Lines {
+		if e.Value != nil || e.Kind == exam.EntryNotDone {
+			t.findings++
+		}
+		if e.Injection != nil {
+			t.doses++
+		}
+		lines = append(lines, e)
+	}
+	return lines, true
 }
 
 // knownAnimal is the animal of the record with the same identity or the same chip; nil for none. A name alone joins nobody.

@@ -54,12 +54,12 @@ func (e *env) proposeMap(file string, f importFlags) error {
 
 // importWithoutMap reads an export, or looks at a spreadsheet and asks about its columns in the terminal.
 func (e *env) importWithoutMap(ctx context.Context, file string, f importFlags) error {
-	document, name, err := e.fhirOf(file)
+	isFHIR, err := e.isFHIR(file)
 	if err != nil {
 		return err
 	}
-	if document != nil {
-		return e.importFHIR(ctx, document, name, f)
+	if isFHIR {
+		return e.importFHIR(ctx, file, f)
 	}
 	if file == "-" || e.isExport(file) {
 		if f.dryRun || f.strict || f.rest != "" {

@@ -115,7 +115,7 @@ func (t *Teaching) person(name string) string {
 func (t *Teaching) entry(e exam.Entry, days int) exam.Entry {
 	c := exam.Entry{
 		Seq: e.Seq, At: moved(e.At, days), By: t.person(e.By), Kind: e.Kind, Step: e.Step, Site: e.Site, Corrects: e.Corrects,
-		Value: value(e.Value), Reason: reason(e.Reason), Note: leftOut(e.Note),
+		Value: value(e.Value), Reason: reason(e.Reason), Note: leftOut(e.Note), Settles: e.Settles, Apart: e.Unseen,
 	}
 	if e.Opening != nil {
 		c.Opening = &exam.Opening{Horse: horse(e.Opening.Horse, days), Routine: e.Opening.Routine}
@@ -175,7 +175,7 @@ func value(v *exam.Value) *exam.Value {
 		return nil
 	}
 	c := *v
-	c.Text, c.Typed = "", ""
+	c.Text, c.Typed, c.Measured = "", "", leftOut(c.Measured)
 	return &c
 }
 

@@ -38,6 +38,9 @@ func How(v exam.Value) string {
 		}
 		parts = append(parts, "median of "+strings.Join(times, ", ")+" s")
 	}
+	if v.Measured != "" {
+		parts = append(parts, v.Measured)
+	}
 	return strings.Join(parts, "; ")
 }
 

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,12 +25,14 @@ func Document(p report.Page, j *judge.Judge) ([]byte, error) {
 	w.encounter()
 	w.cautions()
 	w.findings()
+	w.notes()
 	w.handOffs()
+	w.takeOvers()
 	w.injections()
 	w.draws()
 	w.followUps()
 	w.provenance()
-	b, err := json.Marshal(w.bundle())
+	b, err := w.bytes()
 	if err != nil {
 		return nil, fmt.Errorf("the visit cannot be written as FHIR: %w", err)
 	}
@@ -51,10 +54,10 @@ type writer struct {
 	sections []section
 	subject  reference
 	meeting  reference // the encounter
+	doses    int       // past doses so far
 	written  []reference
 	decided  map[int]reference    // the communication of a decision, by its entry
 	ordered  map[orderKey][]order // the requests that it made
-	said     exam.Hash            // digest of what is said of a visit from elsewhere
 }
 
 func newWriter(p report.Page, j *judge.Judge) *writer {
@@ -62,6 +65,7 @@ func newWriter(p report.Page, j *judge.Judge) *writer {
 		page: p, visit: p.Visit, judge: j, people: map[string]reference{}, remarks: map[exam.Key]exam.Remark{},
 		decided: map[int]reference{}, ordered: map[orderKey][]order{},
 	}
+	w.visit.Findings = asWritten(w.visit.Findings)
 	for _, r := range p.Verdict.Remarks {
 		k := exam.Key{Step: r.Step, Site: r.Site}
 		if old, ok := w.remarks[k]; !r.Combination && (!ok || r.Level > old.Level) {
@@ -69,6 +73,18 @@ func newWriter(p report.Page, j *judge.Judge) *writer {
 		}
 	}
 	return w
+}
+
+// asWritten are findings with their numbers as they are written, so that words and numbers of the document agree.
+func asWritten(list []exam.Finding) []exam.Finding {
+	out := slices.Clone(list)
+	for i, f := range out {
+		if q := f.Value.Number; q != nil {
+			out[i].Value.Number = &notation.Quantity{Value: rounded(q.Value), Unit: q.Unit}
+		}
+		out[i].Before, out[i].Differ = asWritten(f.Before), asWritten(f.Differ)
+	}
+	return out
 }
 
 // id is the same for the same part of the same visit, on every machine.
@@ -88,14 +104,22 @@ func (w *writer) person(who string) reference {
 	if ref, ok := w.people[key]; ok {
 		return ref
 	}
-	practice := strings.ToLower(notation.CleanLine(w.page.Practice.Name, 0))
+	practice := strings.ToLower(notation.CleanLine(w.practice().Name, 0))
 	id := uuid.NewSHA1(uuid.NameSpaceURL, []byte("urn:x-loosebox:practice:"+practice+":person:"+key)).String()
 	ref := reference{Reference: "urn:uuid:" + id}
 	w.authors = append(w.authors, entry{FullURL: ref.Reference, Resource: &practitioner{
-		ResourceType: "Practitioner", ID: id, Identifier: []identifier{{System: systemURI, Value: ref.Reference}}, Name: []name{{who}},
+		ResourceType: "Practitioner", ID: id, Identifier: []identifier{{System: systemURI, Value: ref.Reference}}, Name: []name{{Text: who}},
 	}})
 	w.people[key] = ref
 	return ref
+}
+
+// practice is the one that recorded the visit.
+func (w *writer) practice() exam.Practice {
+	if from := w.visit.From; from != nil {
+		return from.Practice
+	}
+	return w.page.Practice
 }
 
 // vet is the Practitioner of a veterinarian.
@@ -116,20 +140,33 @@ func (w *writer) status() string {
 		return inError
 	case !v.Closed():
 		return "preliminary"
-	case w.before() != "":
+	case w.amended():
 		return "amended"
 	}
 	return "final"
 }
 
-// before is the digest of the visit as it stood before the last line that was written after closing; empty for none.
-func (w *writer) before() exam.Hash {
+// replaced is the identity of the document of the visit as it stood before the last line that was written after closing;
+// false where there is none.
+func (w *writer) replaced() (identifier, bool) {
+	from := w.visit.From
 	for i := len(w.page.Entries) - 1; i > 0; i-- {
-		if e := w.page.Entries[i]; e.Amend != nil && e.Reading == nil {
-			return w.page.Entries[i-1].Hash
+		switch e := w.page.Entries[i]; {
+		case e.Amend == nil || e.Reading != nil:
+		case from != nil && i < from.Lines:
+			return identifier{System: systemURI, Value: from.Replaces}, from.Replaces != ""
+		case from != nil && i == from.Lines:
+			return w.bundleID(from.Line), true
+		default:
+			return w.bundleID(w.page.Entries[i-1].Hash), true
 		}
 	}
-	return ""
+	return identifier{}, false
+}
+
+// amended says that something was written after closing.
+func (w *writer) amended() bool {
+	return slices.ContainsFunc(w.page.Entries, func(e exam.Entry) bool { return e.Amend != nil && e.Reading == nil })
 }
 
 // bundleID is that of the document of a visit as it stood at a digest; it is never used again for another.
@@ -155,7 +192,7 @@ func (w *writer) attesters() []attester {
 
 // custodian is the practice that keeps the record; nil where it has no name.
 func (w *writer) custodian() *reference {
-	p := w.page.Practice
+	p := w.practice()
 	if notation.CleanLine(p.Name, 0) == "" {
 		return nil
 	}
@@ -165,7 +202,7 @@ func (w *writer) custodian() *reference {
 		o.Telecom = []telecom{{"phone", filled(p.Phone)}}
 	}
 	if p.Address != "" {
-		o.Address = []name{{filled(p.Address)}}
+		o.Address = []name{{Text: filled(p.Address)}}
 	}
 	ref := w.add(id, o)
 	return &ref
@@ -181,8 +218,8 @@ func (w *writer) bundle() bundle {
 		Subject: w.subject, Encounter: w.meeting, Date: instant(w.last()), Author: []reference{w.person(v.By)},
 		Title: w.page.Title(), Attester: w.attesters(), Custodian: w.custodian(), Section: w.sections,
 	}
-	if at := w.before(); at != "" {
-		first.RelatesTo = []relation{{"replaces", w.bundleID(at)}}
+	if old, ok := w.replaced(); ok {
+		first.RelatesTo = []relation{{"replaces", old}}
 	}
 	first.Text = narrated(append([]string{w.page.Title(), "state: " + w.page.State()}, report.Readings(v)...))
 	all := append([]entry{{FullURL: "urn:uuid:" + id, Resource: first}}, w.entries...)
@@ -192,19 +229,36 @@ func (w *writer) bundle() bundle {
 	}
 }
 
-// digest binds the document to the record: that of the visit's last entry. A visit that was taken from elsewhere was not
-// written here, and its entries say when it was taken; then it is that of what the document says, which stays the same
-// wherever it is taken to.
+// bytes are the document in JSON. A visit that was taken out of a document and says all of it again, to the byte, is that
+// document; one that says anything else is another, known by what it says.
+func (w *writer) bytes() ([]byte, error) {
+	doc := w.bundle()
+	b, err := json.Marshal(doc)
+	from := w.visit.From
+	if err != nil || from == nil && w.visit.Source == "" || from != nil && (w.digest() != from.Line || digestOf(b) == from.Document) {
+		return b, err
+	}
+	doc.Identifier = identifier{}
+	if b, err = json.Marshal(doc); err != nil {
+		return nil, err
+	}
+	doc.Identifier = w.bundleID(digestOf(b))
+	return json.Marshal(doc)
+}
+
+// digestOf is the SHA-256 of bytes.
+func digestOf(b []byte) exam.Hash {
+	sum := sha256.Sum256(b)
+	return exam.Hash(hex.EncodeToString(sum[:]))
+}
+
+// digest binds the document to the record: that of the visit's last entry. A visit that was taken out of a document, and to
+// which nothing was added since, is bound to the record that it was taken from.
 func (w *writer) digest() exam.Hash {
-	if w.visit.Source == "" {
-		return w.visit.Last
+	if from := w.visit.From; from != nil && from.Line != "" && len(w.page.Entries) <= from.Lines {
+		return from.Line
 	}
-	if w.said == "" {
-		b, _ := json.Marshal(w.entries) // they are marshalled whole a little later, with their error
-		sum := sha256.Sum256(b)
-		w.said = exam.Hash(hex.EncodeToString(sum[:]))
-	}
-	return w.said
+	return w.visit.Last
 }
 
 // visitID is the visit's own UUID; one made from its identity where that is no UUID.

@@ -21,6 +21,7 @@ const (
 	systemOrigin         = "http://terminology.hl7.org/CodeSystem/immunization-origin"
 	systemURI            = "urn:ietf:rfc:3986"
 	extensionOrdinal     = "http://hl7.org/fhir/StructureDefinition/ordinalValue"
+	extensionBirthTime   = "http://hl7.org/fhir/StructureDefinition/patient-birthTime"
 	extensionAnimal      = "http://hl7.org/fhir/StructureDefinition/patient-animal"
 
 	// This program's own: steps, choices by step, chip numbers and digests.
@@ -28,11 +29,22 @@ const (
 	systemChoice = "urn:x-loosebox:choice"
 	systemLevel  = "urn:x-loosebox:level"
 	systemUELN   = "urn:x-loosebox:ueln"
-	systemDigest = "urn:x-loosebox:digest"
+	// systemRoutine are the routines of exams; the other three are what is asked before, and notes by their step.
+	systemRoutine  = "urn:x-loosebox:routine"
+	systemState    = "urn:x-loosebox:state"
+	systemMedicine = "urn:x-loosebox:medicine"
+	systemNote     = "urn:x-loosebox:note"
+	systemDigest   = "urn:x-loosebox:digest"
 	// systemChip is the standard of chip numbers as RFC 5141 names standards of ISO.
 	systemChip = "urn:iso:std:iso:11784"
 
 	extensionNotForFood = "urn:x-loosebox:not-for-food-to"
+	// extensionBirth says how a birth is known where a date does not: estimated, foal or adult.
+	extensionBirth = "urn:x-loosebox:birth"
+	// extensionRecorder is who typed in a dose from papers: R4 has no element for it that is not who gave it.
+	extensionRecorder = "urn:x-loosebox:recorded-by"
+	// extensionSeries says that the papers show the whole primary series.
+	extensionSeries = "urn:x-loosebox:series-done"
 	// extensionSerial is the serial number of a package: R4 has an element for its lot and its expiry alone.
 	extensionSerial = "urn:x-loosebox:serial"
 

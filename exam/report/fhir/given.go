@@ -72,8 +72,14 @@ func place(i exam.Injection) *concept {
 	return nil
 }
 
-// told are the parts of an injection that R4 has no element for, in words.
-func (w *writer) told(i exam.Injection) []annotation {
+// The words that begin what an order says; read back by them.
+const (
+	orderedWords = "ordered: "
+	nextDueWords = "next due "
+)
+
+// toldOf are the parts of an injection that R4 has no element for, in words.
+func (w *writer) toldOf(i exam.Injection) []annotation {
 	var out []annotation
 	add := func(label, words string) {
 		if words = notation.CleanNote(words); words != "" {
@@ -83,13 +89,13 @@ func (w *writer) told(i exam.Injection) []annotation {
 	for _, a := range i.Attempts {
 		add("needle: ", strings.TrimSuffix(fmt.Sprintf("%s, %s, %s", a.Place, a.Needle, a.Seen), ", "))
 	}
-	add("ordered: ", i.Order.Dose)
+	add(orderedWords, i.Order.Dose)
 	add("", i.Whose())
 	add("tell the vet, it differs from the order: ", authorization.Difference(w.visit, i))
 	add("sign: ", i.SignWords)
 	add("stopped: ", i.Why)
 	add("supervised by ", i.Order.SupervisedBy)
-	add("next due ", i.Order.NextDue)
+	add(nextDueWords, i.Order.NextDue)
 	add("not for food until after ", i.Order.NotForFoodTo)
 	if i.NotKnown {
 		add("", "how much went in is not known")
@@ -132,7 +138,7 @@ func (w *writer) administration(i exam.Injection) reference {
 	id = w.id(fmt.Sprintf("injection:%d", i.Number))
 	a := administration{
 		ResourceType: "MedicationAdministration", ID: id, Status: administered(i), MedicationReference: given, Subject: w.subject, Context: w.meeting,
-		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.told(i),
+		EffectiveDateTime: when(i), Performer: w.by(i), Note: w.toldOf(i),
 		Extension: withdrawal(i.Order), Request: w.requestOf(i.Order.Decision, exam.Injecting, i.Order.Product),
 	}
 	if a.Dosage = dosed(i); a.Dosage == nil { // mad-1: no dosage without a dose

@@ -14,10 +14,14 @@ import (
 func (w *writer) immunization(i exam.Injection) reference {
 	o := i.Order
 	id := w.id(fmt.Sprintf("injection:%d", i.Number))
+	if i.Earlier() {
+		w.doses++
+		id = w.id(fmt.Sprintf("dose:%d", w.doses))
+	}
 	im := immunization{
 		ResourceType: "Immunization", ID: id, VaccineCode: product(named(o), o), Patient: w.subject, PrimarySource: !i.Earlier(),
 		LotNumber: lot(o.Lot), ExpirationDate: o.Expiry.Last, Site: place(i), Route: textPointer(i.Route().String()), DoseQuantity: millilitres(i.GivenML),
-		Note: w.told(i), Extension: append(withdrawal(o), serial(o)...),
+		Note: w.toldOf(i), Extension: append(withdrawal(o), serial(o)...),
 	}
 	if i.Earlier() {
 		w.fromPapers(&im, i)
@@ -46,6 +50,10 @@ func (w *writer) immunization(i exam.Injection) reference {
 
 // fromPapers says of a dose that it was read from papers: no encounter, nobody who gave it, and how exact its day is.
 func (w *writer) fromPapers(im *immunization, i exam.Injection) {
+	im.Extension = append(im.Extension, extension{URL: extensionRecorder, ValueString: filled(i.By)})
+	if i.SeriesDone {
+		im.Extension = append(im.Extension, extension{URL: extensionSeries, ValueBoolean: true})
+	}
 	im.ReportOrigin = origin(i.Basis)
 	im.Recorded = instant(i.At)
 	if im.OccurrenceDateTime = i.On; !partialDate(i.On) {

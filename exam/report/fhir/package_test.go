@@ -25,6 +25,7 @@ func TestThePackageOfAVaccine(t *testing.T) {
 	list := []exam.Entry{
 		{Kind: exam.EntryOpened, At: at, By: "Ann", Opening: &exam.Opening{Routine: "papers", Horse: exam.Horse{ID: "01a2135c-3ebf-762a-99f8-c40a7684cd51", Name: "Bracken", Kind: exam.AnimalHorse}}},
 		{Kind: exam.EntryInjection, At: at, By: "Ann", Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNoted, On: "2025-12-07", Basis: "passport", Order: &o}},
+		{Kind: exam.EntryClosed, At: at, By: "Ann"},
 	}
 	b, err := fhir.Document(pageOf(t, list), theJudge(t))
 	require.NoError(t, err)
@@ -36,10 +37,9 @@ func TestThePackageOfAVaccine(t *testing.T) {
 	f, err := fhir.Read(b, steps.Table())
 	require.NoError(t, err)
 	require.Len(t, f.Animals, 1)
-	require.Len(t, f.Animals[0].Doses, 1)
-	assert.Equal(t, o, *f.Animals[0].Doses[0].Order)
+	assert.Equal(t, o, *f.Animals[0].Visits[0].Lines[0].Injection.Order)
 
 	f, err = fhir.Read([]byte(strings.ReplaceAll(string(b), "09506000134352", "09506000134353")), steps.Table())
 	require.NoError(t, err)
-	assert.Empty(t, f.Animals[0].Doses[0].Order.Item, "an item number whose check digit is wrong is none")
+	assert.Empty(t, f.Animals[0].Visits[0].Lines[0].Injection.Order.Item, "an item number whose check digit is wrong is none")
 }

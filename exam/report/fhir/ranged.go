@@ -11,8 +11,11 @@ import (
 
 // ranged sets what is usual for the animal's class beside the value, and how far
 // the value stands from it.
-func (w *writer) ranged(o *observation, step exam.Step, f exam.Finding) {
+func (w *writer) ranged(o *observation, step exam.Step, place, f exam.Finding) {
 	r, out := w.remarks[f.Key()]
+	if place.Disputed() { // what is said of the place is of the worst of its answers
+		r, out = w.judge.Finding(w.visit, f, w.page.Earlier)
+	}
 	level := ranges.LevelUsual
 	if out {
 		level = r.Level

@@ -1,6 +1,7 @@
 package fhir
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -19,106 +20,170 @@ type Foreign struct {
 	Rest []byte
 }
 
-// ForeignAnimal is an animal with the findings of each of its visits, oldest first, and its vaccinations as past doses.
+// ForeignAnimal is an animal with its visits, oldest first, and its vaccinations as past doses.
 type ForeignAnimal struct {
 	Horse  exam.Horse
 	Visits []ForeignVisit
 	Doses  []exam.InjectionLine
 }
 
-// ForeignVisit is findings of one encounter, or of one day where they name none.
+// ForeignVisit is what was found in one encounter, or on one day where resources name none.
 type ForeignVisit struct {
 	ID      exam.VisitID // of the document that it stands in; empty where that has none
+	Horse   exam.Horse   // as the document has it
+	Routine string       // its key; empty where the document has none
 	At      time.Time
-	End     time.Time // zero where it is not said
-	Reason  string    // why the animal was seen
+	Reason  string // why the animal was seen
 	By      string
-	Entries []exam.Entry // findings and steps not done, each with its own time and name
+	// Lines are those of the visit behind its first: answers, notes and doses, the closing, and what was written after it.
+	// They are numbered from 2 where they name each other.
+	Lines []exam.Entry
+	From  *exam.CameFrom // of a document of this program
 }
 
+// resource is one of a document, as it stands there.
+type resource struct {
+	kind, id, url string
+	raw           json.RawMessage
+}
+
+// reader gathers what is understood of one document.
 type reader struct {
 	steps   *exam.Steps
-	byURL   map[string]map[string]any
-	animals map[string]*ForeignAnimal // by the address of the Patient
-	order   []string
-	visits  map[string]*ForeignVisit // by animal and encounter or day
+	list    []*resource
+	byURL   map[string]*resource
+	animals map[*resource]*ForeignAnimal // by the Patient
+	order   []*resource
+	visits  map[string]*readVisit // by animal and encounter or day
 	keys    []string
+	of      map[string]*readVisit // by what the sections of its Composition name
+	refused map[string]bool       // encounters of which nothing is taken, and what stands in their sections
 	left    []string
-	rest    []map[string]any // what was not taken
+	rest    []*resource // what was not taken
 }
 
-// Read takes a Bundle, or one resource, of FHIR R4: Patient, Flag, Observation and Immunization. What it does not understand it
-// lists. An error means that nothing of it can be read.
+// Read takes a Bundle, or one resource, of FHIR R4: Patient, Flag, Observation and Immunization, and of a document its
+// Composition. What it does not understand it lists. An error means that nothing of it can be read.
 func Read(document []byte, steps *exam.Steps) (Foreign, error) {
-	var top map[string]any
-	if err := json.Unmarshal(document, &top); err != nil {
+	r := &reader{
+		steps: steps, byURL: map[string]*resource{}, animals: map[*resource]*ForeignAnimal{}, visits: map[string]*readVisit{},
+		of: map[string]*readVisit{}, refused: map[string]bool{},
+	}
+	if err := r.unpack(document); err != nil {
 		return Foreign{}, fmt.Errorf("it is no JSON: %w", err)
 	}
-	r := &reader{steps: steps, byURL: map[string]map[string]any{}, animals: map[string]*ForeignAnimal{}, visits: map[string]*ForeignVisit{}}
-	list := []map[string]any{top}
-	if top["resourceType"] == "Bundle" {
-		list = nil
-		for _, e := range objects(top["entry"]) {
-			if res, ok := e["resource"].(map[string]any); ok {
-				list = append(list, res)
-				r.byURL[str(e["fullUrl"])] = res
+	takes := []struct {
+		kind string
+		take func(*resource) error
+	}{
+		{"Patient", r.readPatient},
+		{"Flag", r.readFlag},
+		{"Composition", r.readComposition},
+		{"Observation", r.readObservation},
+		{"Immunization", r.readImmunization},
+	}
+	for _, t := range takes {
+		for _, res := range r.list {
+			if res.kind != t.kind {
+				continue
+			}
+			if err := t.take(res); err != nil {
+				r.left = append(r.left, fmt.Sprintf("%s %s: %v", t.kind, notation.CleanLine(calledBy(res), 60), err))
+				r.rest = append(r.rest, res)
 			}
 		}
 	}
-	for _, res := range list {
-		r.byURL[str(res["resourceType"])+"/"+str(res["id"])] = res
-		r.byURL["urn:uuid:"+str(res["id"])] = res
+	r.skip()
+	f := r.foreign(document)
+	var err error
+	f.Rest, err = r.bundleOfRest()
+	return f, err
+}
+
+// unpack lists the resources of a Bundle, or the one that the document is.
+func (r *reader) unpack(document []byte) error {
+	var top struct {
+		ResourceType, ID string
+		Entry            []struct {
+			FullURL  string          `json:"fullUrl"`
+			Resource json.RawMessage `json:"resource"`
+		} `json:"entry"`
 	}
+	if err := json.Unmarshal(document, &top); err != nil {
+		return err
+	}
+	if top.ResourceType != "Bundle" {
+		r.list = append(r.list, &resource{kind: top.ResourceType, id: top.ID, raw: document})
+	}
+	for _, e := range top.Entry {
+		var head struct{ ResourceType, ID string }
+		if json.Unmarshal(e.Resource, &head) == nil && head.ResourceType != "" {
+			r.list = append(r.list, &resource{head.ResourceType, head.ID, e.FullURL, e.Resource})
+		}
+	}
+	for _, res := range r.list {
+		for _, url := range []string{res.url, res.kind + "/" + res.id, "urn:uuid:" + res.id} {
+			if url != "" {
+				r.byURL[url] = res
+			}
+		}
+	}
+	return nil
+}
+
+// as reads a resource into its type; it is empty for none, and where R4 does not allow its form.
+func as[T any](res *resource) (T, error) {
+	var v T
+	if res == nil {
+		return v, nil
+	}
+	if err := json.Unmarshal(res.raw, &v); err != nil {
+		var none T
+		return none, fmt.Errorf("R4 does not allow its form")
+	}
+	return v, nil
+}
+
+// behind are the kinds that only say more of others; the rest is not read.
+var behind = []string{"Patient", "Flag", "Observation", "Immunization", "Composition", "Encounter", "Practitioner", "Organization"}
+
+// skip lists the kinds that are not read.
+func (r *reader) skip() {
 	skipped := map[string]int{}
-	for _, pass := range []string{"Patient", "Flag", "Observation", "Immunization"} {
-		for _, res := range list {
-			if res["resourceType"] == pass {
-				r.take(pass, res)
-			}
+	for _, res := range r.list {
+		p, _ := as[provenance](res)
+		if slices.Contains(behind, res.kind) || res.kind == "Provenance" && p.Activity == nil {
+			continue
 		}
-	}
-	for _, res := range list {
-		switch kind := str(res["resourceType"]); kind {
-		case "Patient", "Flag", "Observation", "Immunization", "Composition", "Encounter", "Practitioner", "Provenance", "Organization":
-		default:
-			skipped[notation.CleanLine(kind, 40)]++
-			r.rest = append(r.rest, res)
-		}
+		skipped[notation.CleanLine(res.kind, 40)]++
+		r.rest = append(r.rest, res)
 	}
 	for _, kind := range sorted(skipped) {
 		r.left = append(r.left, fmt.Sprintf("%d of the kind %s: not read", skipped[kind], kind))
 	}
-	f := r.foreign()
-	var err error
-	f.Rest, err = r.bundleOfRest(list)
-	return f, err
 }
 
 // bundleOfRest is a Bundle of what was not taken, after the Patients that it may be of.
-func (r *reader) bundleOfRest(list []map[string]any) ([]byte, error) {
+func (r *reader) bundleOfRest() ([]byte, error) {
 	if len(r.rest) == 0 {
 		return nil, nil
 	}
 	type entry struct {
-		Resource map[string]any `json:"resource"`
+		FullURL  string          `json:"fullUrl,omitempty"`
+		Resource json.RawMessage `json:"resource"`
 	}
 	out := struct {
 		ResourceType string  `json:"resourceType"`
 		Type         string  `json:"type"`
 		Entry        []entry `json:"entry"`
 	}{ResourceType: "Bundle", Type: "collection"}
-	left := func(res map[string]any) bool {
-		return slices.ContainsFunc(r.rest, func(o map[string]any) bool {
-			return str(o["id"]) == str(res["id"]) && o["resourceType"] == res["resourceType"]
-		})
-	}
-	for _, res := range list {
-		if res["resourceType"] == "Patient" && !left(res) {
-			out.Entry = append(out.Entry, entry{res})
+	for _, res := range r.list {
+		if res.kind == "Patient" && !slices.Contains(r.rest, res) {
+			out.Entry = append(out.Entry, entry{res.url, res.raw})
 		}
 	}
 	for _, res := range r.rest {
-		out.Entry = append(out.Entry, entry{res})
+		out.Entry = append(out.Entry, entry{res.url, res.raw})
 	}
 	b, err := json.MarshalIndent(out, "", "  ")
 	if err != nil {
@@ -127,12 +192,17 @@ func (r *reader) bundleOfRest(list []map[string]any) ([]byte, error) {
 	return b, nil
 }
 
-func (r *reader) foreign() Foreign {
+func (r *reader) foreign(document []byte) Foreign {
 	f := Foreign{Left: r.left}
+	var whole bytes.Buffer
+	_ = json.Compact(&whole, document) // it was read already
 	for _, key := range r.keys {
-		url, _, _ := strings.Cut(key, "\x00")
-		a := r.animals[url]
-		a.Visits = append(a.Visits, *r.visits[key])
+		v := r.visits[key]
+		if len(v.told) == 0 && v.Routine == "" {
+			continue
+		}
+		a := r.animals[v.animal]
+		a.Visits = append(a.Visits, v.lines(digestOf(whole.Bytes())))
 	}
 	for _, url := range r.order {
 		a := r.animals[url]
@@ -142,32 +212,49 @@ func (r *reader) foreign() Foreign {
 	return f
 }
 
-func (r *reader) take(kind string, res map[string]any) {
-	var err error
-	switch kind {
-	case "Patient":
-		err = r.readPatient(res)
-	case "Flag":
-		err = r.readFlag(res)
-	case "Observation":
-		err = r.readObservation(res)
-	case "Immunization":
-		err = r.readImmunization(res)
-	}
-	if err != nil {
-		r.left = append(r.left, fmt.Sprintf("%s %s: %v", kind, notation.CleanLine(calledBy(res), 60), err))
-		r.rest = append(r.rest, res)
-	}
-}
-
 // calledBy is how a resource is called in the list of what was left.
-func calledBy(res map[string]any) string {
-	for _, key := range []string{"code", "vaccineCode"} {
-		if c, ok := res[key].(map[string]any); ok {
-			if text := conceptText(c); text != "" {
-				return text
-			}
+func calledBy(res *resource) string {
+	var called struct {
+		Code, VaccineCode concept
+		Title             string
+	}
+	_ = json.Unmarshal(res.raw, &called) // one that cannot be read is called by its identity
+	if called.Title != "" {
+		return called.Title
+	}
+	for _, c := range []concept{called.Code, called.VaccineCode} {
+		if words := c.words(); words != "" {
+			return words
 		}
 	}
-	return str(res["id"])
+	return res.id
+}
+
+// refers is the resource of the document that a reference names; nil for none.
+func (r *reader) refers(ref reference) *resource {
+	return r.byURL[ref.Reference]
+}
+
+// person is the name behind a reference.
+func (r *reader) person(ref reference) string {
+	if words := notation.CleanLine(ref.Display, 0); words != "" {
+		return words
+	}
+	p, _ := as[practitioner](r.refers(ref))
+	for _, n := range p.Name {
+		if words := notation.CleanLine(n.words(), 0); words != "" {
+			return words
+		}
+	}
+	return ""
+}
+
+func moment(text string) time.Time {
+	at, _ := time.Parse(time.RFC3339, text) // zero where it is none
+	return at
+}
+
+func isUUID(system, value string) (string, bool) {
+	id, ok := strings.CutPrefix(value, "urn:uuid:")
+	return id, ok && system == systemURI
 }

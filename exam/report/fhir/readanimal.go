@@ -1,7 +1,9 @@
 package fhir
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -10,24 +12,29 @@ import (
 	"loosebox/exam/notation"
 )
 
-func (r *reader) readPatient(res map[string]any) error {
+func (r *reader) readPatient(res *resource) error {
+	p, err := as[patient](res)
+	if err != nil {
+		return err
+	}
 	var h exam.Horse
 	kind := ""
-	for _, e := range objects(res["extension"]) {
-		if e["url"] != extensionAnimal {
+	for _, e := range p.Extension {
+		if e.URL != extensionAnimal {
 			continue
 		}
-		for _, part := range objects(e["extension"]) {
-			c, _ := part["valueCodeableConcept"].(map[string]any)
-			switch part["url"] {
+		for _, part := range e.Extension {
+			c := part.ValueCodeableConcept
+			if c == nil {
+				continue
+			}
+			switch part.URL {
 			case "species":
-				kind = conceptText(c)
+				kind = c.words()
 			case "breed":
-				h.Breed = notation.CleanLine(conceptText(c), 0)
+				h.Breed = notation.CleanLine(c.words(), 0)
 			case "genderStatus":
-				if hasCode(c, "neutered") {
-					h.Sex = exam.Gelding
-				}
+				h.Sex = sexOf(*c, p.Gender)
 			}
 		}
 	}
@@ -35,83 +42,102 @@ func (r *reader) readPatient(res map[string]any) error {
 	if h.Kind, ok = animalNamed(kind); !ok {
 		return fmt.Errorf("%q is no kind of horse, donkey or mule", notation.CleanLine(kind, 40))
 	}
-	for _, n := range objects(res["name"]) {
+	for _, n := range p.Name {
 		if h.Name == "" {
-			h.Name = notation.CleanLine(nameText(n), 0)
+			h.Name = notation.CleanLine(n.words(), 0)
 		}
 	}
 	if h.Name == "" {
-		return fmt.Errorf("it has no name")
+		return errors.New("it has no name")
 	}
-	switch {
-	case h.Sex == exam.Gelding || h.Sex != "" && h.Sex != exam.SexUnknown:
-	case res["gender"] == "male":
-		h.Sex = exam.Stallion
-	case res["gender"] == "female":
-		h.Sex = exam.Mare
+	if h.Sex == "" {
+		h.Sex = sexOf(concept{}, p.Gender)
 	}
-	h.Birth = birthOf(str(res["birthDate"]))
-	for _, i := range objects(res["identifier"]) {
-		value, system := notation.CleanLine(str(i["value"]), 0), str(i["system"])
-		t, _ := i["type"].(map[string]any)
+	h.Birth = birthOf(p.BirthDate, p.BornAt)
+	identified(&h, p.Identifier)
+	for _, c := range p.Contact {
+		h.Owner = notation.CleanLine(c.Name.words(), 0)
+		for _, t := range c.Telecom {
+			h.OwnerPhone = notation.CleanLine(t.Value, 0)
+		}
+		if c.Address != nil {
+			h.OwnerAddress = notation.CleanLine(c.Address.Text, 0)
+		}
+	}
+	r.animals[res] = &ForeignAnimal{Horse: h}
+	r.order = append(r.order, res)
+	return nil
+}
+
+// identified sets what an animal is known by: its identity in this program, its chip, its UELN.
+func identified(h *exam.Horse, list []identifier) {
+	for _, i := range list {
+		value := notation.CleanLine(i.Value, 0)
+		var t concept
+		if i.Type != nil {
+			t = *i.Type
+		}
 		switch {
-		case system == systemURI:
-			if id, err := uuid.Parse(strings.TrimPrefix(value, "urn:uuid:")); err == nil && i["use"] == "official" {
-				h.ID = exam.HorseID(id.String())
+		case i.System == systemURI:
+			if id, ok := isUUID(i.System, value); ok && i.Use == "official" && uuid.Validate(id) == nil {
+				h.ID = exam.HorseID(id)
 			}
-		case system == systemUELN || strings.EqualFold(conceptText(t), "UELN"):
+		case i.System == systemUELN || strings.EqualFold(t.words(), "UELN"):
 			h.UELN = value
-		case system == systemChip || hasCode(t, "MCN"):
+		case i.System == systemChip || t.has("MCN"):
 			if c, err := exam.ReadChip(value); err == nil {
 				h.Chip = c
 			}
 		}
 	}
-	for _, c := range objects(res["contact"]) {
-		n, _ := c["name"].(map[string]any)
-		h.Owner = notation.CleanLine(nameText(n), 0)
-		for _, t := range objects(c["telecom"]) {
-			h.OwnerPhone = notation.CleanLine(str(t["value"]), 0)
-		}
-		if a, ok := c["address"].(map[string]any); ok {
-			h.OwnerAddress = notation.CleanLine(str(a["text"]), 0)
-		}
+}
+
+// sexOf is the sex by this program's own word, or by what R4 has for it.
+func sexOf(status concept, gender string) exam.Sex {
+	if own := exam.Sex(status.Text); slices.Contains(exam.Sexes(), own) {
+		return own
 	}
-	url := "Patient/" + str(res["id"])
-	r.animals[url] = &ForeignAnimal{Horse: h}
-	r.order = append(r.order, url)
-	return nil
+	switch {
+	case status.has("neutered"):
+		return exam.Gelding
+	case gender == "male":
+		return exam.Stallion
+	case gender == "female":
+		return exam.Mare
+	}
+	return ""
 }
 
 // animal is whose a resource is.
-func (r *reader) animal(ref any) (string, *ForeignAnimal, error) {
-	m, _ := ref.(map[string]any)
-	if res := r.byURL[str(m["reference"])]; res != nil {
-		url := "Patient/" + str(res["id"])
-		if a := r.animals[url]; a != nil {
-			return url, a, nil
-		}
+func (r *reader) animal(ref reference) (*resource, *ForeignAnimal, error) {
+	res := r.refers(ref)
+	if a := r.animals[res]; res != nil && a != nil {
+		return res, a, nil
 	}
-	return "", nil, fmt.Errorf("its animal is not in the file")
+	return nil, nil, errors.New("its animal is not in the file")
 }
 
 // readFlag takes a caution, or a reaction of earlier, of an animal.
-func (r *reader) readFlag(res map[string]any) error {
-	_, a, err := r.animal(res["subject"])
+func (r *reader) readFlag(res *resource) error {
+	f, err := as[flag](res)
 	if err != nil {
 		return err
 	}
-	code, _ := res["code"].(map[string]any)
-	text := notation.CleanLine(conceptText(code), 0)
-	if res["status"] != "active" || text == "" {
-		return fmt.Errorf("it is not active, or has no words")
+	_, a, err := r.animal(f.Subject)
+	if err != nil {
+		return err
 	}
-	for _, c := range objects(res["category"]) {
-		if hasCode(c, "clinical") {
-			a.Horse.Reactions = append(a.Horse.Reactions, text)
-			return nil
-		}
+	text := notation.CleanLine(f.Code.words(), 0)
+	if text == "" || f.Status != "active" && f.Status != inError {
+		return errors.New("it is not active, or has no words")
 	}
-	a.Horse.Cautions = append(a.Horse.Cautions, text)
+	if f.Status == inError {
+		return nil // its visit says so
+	}
+	list := &a.Horse.Cautions
+	if slices.ContainsFunc(f.Category, func(c concept) bool { return c.has("clinical") }) {
+		list = &a.Horse.Reactions
+	}
+	*list = append(*list, text)
 	return nil
 }

@@ -6,109 +6,167 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
-
-	"github.com/google/uuid"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
 
-func (r *reader) readObservation(res map[string]any) error {
-	url, _, err := r.animal(res["subject"])
+// refuses says that a resource is of a visit of which nothing is taken.
+func (r *reader) refuses(res *resource, meeting *reference) bool {
+	if r.refused[res.url] || meeting != nil && r.refused[meeting.Reference] {
+		r.rest = append(r.rest, res)
+		return true
+	}
+	return false
+}
+
+func (r *reader) readObservation(res *resource) error {
+	o, err := as[observation](res)
 	if err != nil {
 		return err
 	}
-	if res["status"] == inError {
+	animal, _, err := r.animal(o.Subject)
+	switch {
+	case err != nil:
+		return err
+	case r.refuses(res, &o.Encounter):
+		return nil
+	case o.Status == inError:
 		return errors.New("it was entered in error")
 	}
-	code, _ := res["code"].(map[string]any)
-	step, ok := r.step(code)
+	e := exam.Entry{At: moment(o.EffectiveDateTime)}
+	for _, p := range o.Performer[:min(len(o.Performer), 1)] {
+		e.By = r.person(p)
+	}
+	if e.By == "" {
+		e.By = "not known"
+	}
+	if e.At.IsZero() {
+		return errors.New("it has no moment")
+	}
+	if about := o.Code.code(systemNote); about != "" {
+		return r.readNote(animal, o, e, about)
+	}
+	if c, ok := contextOf(o); ok {
+		v := r.visit(animal, o.Encounter.Reference, e.At)
+		v.before(e, c)
+		return nil
+	}
+	step, ok := r.step(o.Code)
 	if !ok {
 		return errors.New("no step of an exam here stands for its code")
 	}
-	at, err := time.Parse(time.RFC3339, str(res["effectiveDateTime"]))
-	if err != nil {
-		return errors.New("it has no moment")
-	}
-	e := exam.Entry{Kind: exam.EntryFinding, Step: step.ID, At: at, By: r.performer(res)}
-	if e.Site, err = siteOf(step, res); err != nil {
+	e.Kind, e.Step = exam.EntryFinding, step.ID
+	if e.Site, err = siteOf(step, o); err != nil {
 		return err
 	}
-	if absent, ok := res["dataAbsentReason"].(map[string]any); ok {
-		e.Kind, e.Reason = exam.EntryNotDone, notation.CleanLine(conceptText(absent), 0)
+	n := notesOf(o.Note)
+	if o.DataAbsentReason != nil {
+		e.Kind, e.Reason = exam.EntryNotDone, notation.CleanLine(o.DataAbsentReason.words(), 0)
 		if e.Reason == "" {
 			e.Reason = string(exam.ReasonNotRecorded)
 		}
 	} else {
-		v, err := valueOf(step, code, res)
+		value, err := valueOf(step, o)
 		if err != nil {
 			return err
 		}
-		e.Value = &v
+		e.Value = &value
+		n.drop(scaleWords(step, value))
 	}
-	meeting, _ := res["encounter"].(map[string]any)
-	key := url + "\x00" + str(meeting["reference"])
-	if str(meeting["reference"]) == "" {
-		key += at.Format(notation.DayForm)
+	e.Note = n.free()
+	v := r.visit(animal, o.Encounter.Reference, e.At)
+	if v.By == "" {
+		v.By = e.By
 	}
-	v := r.visits[key]
-	if v == nil {
-		v = &ForeignVisit{ID: r.identity(str(meeting["reference"])), At: at, By: e.By}
-		if started, err := time.Parse(time.RFC3339, r.started(str(meeting["reference"]))); err == nil {
-			v.At = started
+	return v.answered(step, e, n)
+}
+
+// scaleWords are those that the writer sets beside a score; empty for any other value.
+func scaleWords(step exam.Step, v exam.Value) string {
+	if step.Kind != exam.KindScale || nominal(step.ID) || len(v.Words) != 1 {
+		return ""
+	}
+	c, _ := step.Choice(v.Words[0])
+	return notation.CleanNote(c.Words)
+}
+
+// drop takes one text out of the free words, from behind.
+func (n *notes) drop(text string) {
+	for i := len(n.text) - 1; i >= 0 && text != ""; i-- {
+		if n.text[i] == text {
+			n.text = slices.Delete(n.text, i, i+1)
+			return
 		}
-		v.End, v.Reason = r.ended(str(meeting["reference"]))
-		r.visits[key], r.keys = v, append(r.keys, key)
 	}
-	if slices.ContainsFunc(v.Entries, func(o exam.Entry) bool { return o.Step == e.Step && o.Site == e.Site }) {
-		return errors.New("its visit has an answer there already")
+}
+
+// readNote takes a note in words, to a step or to the visit.
+func (r *reader) readNote(animal *resource, o observation, e exam.Entry, about string) error {
+	e.Kind, e.Note = exam.EntryNote, notation.CleanNote(o.ValueString)
+	if e.Note == "" {
+		return errors.New("it has no words")
 	}
-	v.Entries = append(v.Entries, e)
+	if about != noteOfVisit {
+		step, ok := r.steps.ByID(exam.StepID(about))
+		if !ok {
+			return errors.New("it is to a step that is not known here")
+		}
+		e.Step = step.ID
+		var err error
+		if e.Site, err = siteOf(step, o); err != nil {
+			return err
+		}
+	}
+	v := r.visit(animal, o.Encounter.Reference, e.At)
+	v.told = append(v.told, notesOf(o.Note).chain(&told{Entry: e}, func(said string) (exam.Entry, bool) {
+		return exam.Entry{Kind: exam.EntryNote, Step: e.Step, Site: e.Site, Note: said}, said != ""
+	})...)
 	return nil
 }
 
-// identity is that of the document of an encounter, a UUID; empty for none.
-func (r *reader) identity(ref string) exam.VisitID {
-	for _, res := range r.byURL {
-		meeting, _ := res["encounter"].(map[string]any)
-		if res["resourceType"] != "Composition" || ref == "" || str(meeting["reference"]) != ref {
-			continue
+// contextOf is what an Observation says of the animal before the exam; false for any other.
+func contextOf(o observation) (exam.Context, bool) {
+	var c exam.Context
+	states, medicines := o.Code.code(systemState) != "", o.Code.code(systemMedicine) != ""
+	for _, part := range o.Component {
+		state, medicine := exam.State(part.Code.code(systemState)), exam.Medicine(part.Code.code(systemMedicine))
+		if slices.Contains(exam.States(), state) {
+			c.States = append(c.States, state)
 		}
-		i, _ := res["identifier"].(map[string]any)
-		if id, err := uuid.Parse(strings.TrimPrefix(str(i["value"]), "urn:uuid:")); err == nil && i["system"] == systemURI {
-			return exam.VisitID(id.String())
+		if slices.Contains(exam.Medicines(), medicine) {
+			c.Medicines = append(c.Medicines, medicine)
 		}
 	}
-	return ""
-}
-
-// ended is when an encounter ended, and what it was for, as far as the file says it.
-func (r *reader) ended(ref string) (time.Time, string) {
-	p, _ := r.byURL[ref]["period"].(map[string]any)
-	end, _ := time.Parse(time.RFC3339, str(p["end"])) // zero where it is none
-	for _, c := range objects(r.byURL[ref]["reasonCode"]) {
-		return end, notation.CleanNote(conceptText(c))
+	if medicines {
+		c.Given = notesOf(o.Note).free()
 	}
-	return end, ""
+	return c, states || medicines
 }
 
-// started is when an encounter began; empty where it is not in the file.
-func (r *reader) started(ref string) string {
-	p, _ := r.byURL[ref]["period"].(map[string]any)
-	return str(p["start"])
+// before joins what is said of before the exam to one line.
+func (v *readVisit) before(e exam.Entry, c exam.Context) {
+	i := slices.IndexFunc(v.told, func(t *told) bool { return t.Kind == exam.EntryContext })
+	if i < 0 {
+		e.Kind, e.Context = exam.EntryContext, &exam.Context{}
+		v.told = append(v.told, &told{Entry: e})
+		i = len(v.told) - 1
+	}
+	own := v.told[i].Context
+	own.States, own.Medicines = append(own.States, c.States...), append(own.Medicines, c.Medicines...)
+	if c.Given != "" {
+		own.Given = c.Given
+	}
 }
 
 // step is the step that a code stands for: this program's own, or a LOINC code that is written for one.
-func (r *reader) step(code map[string]any) (exam.Step, bool) {
-	for _, c := range objects(code["coding"]) {
-		if c["system"] == systemStep {
-			return r.steps.ByID(exam.StepID(str(c["code"])))
-		}
+func (r *reader) step(code concept) (exam.Step, bool) {
+	if own := code.code(systemStep); own != "" {
+		return r.steps.ByID(exam.StepID(own))
 	}
-	for _, c := range objects(code["coding"]) {
+	for _, c := range code.Coding {
 		for _, id := range slices.Sorted(maps.Keys(known)) {
-			if c["system"] == systemLOINC && slices.Contains(known[id], str(c["code"])) {
+			if c.System == systemLOINC && slices.Contains(known[id], c.Code) {
 				return r.steps.ByID(id)
 			}
 		}
@@ -116,14 +174,16 @@ func (r *reader) step(code map[string]any) (exam.Step, bool) {
 	return exam.Step{}, false
 }
 
-func siteOf(step exam.Step, res map[string]any) (exam.Site, error) {
-	c, _ := res["bodySite"].(map[string]any)
-	text := conceptText(c)
+func siteOf(step exam.Step, o observation) (exam.Site, error) {
+	text := ""
+	if o.BodySite != nil {
+		text = o.BodySite.words()
+	}
 	if text == "" && len(step.Sites) == 0 {
 		return exam.NoSite, nil
 	}
 	for _, s := range append(slices.Clone(step.Sites), exam.Overall) {
-		if strings.EqualFold(s.String(), text) {
+		if strings.EqualFold(s.String(), text) || strings.EqualFold(string(s), text) {
 			return s, nil
 		}
 	}
@@ -133,50 +193,66 @@ func siteOf(step exam.Step, res map[string]any) (exam.Site, error) {
 	return "", fmt.Errorf("%q is no site of %s", notation.CleanLine(text, 40), strings.ToLower(step.Name))
 }
 
-// performer is the name of who observed.
-func (r *reader) performer(res map[string]any) string {
-	for _, p := range objects(res["performer"]) {
-		if text := notation.CleanLine(str(p["display"]), 0); text != "" {
-			return text
-		}
-		for _, n := range objects(r.byURL[str(p["reference"])]["name"]) {
-			if text := notation.CleanLine(nameText(n), 0); text != "" {
-				return text
-			}
-		}
+// valueOf is the value of an observation as an answer to the step; it must be one that the step takes.
+func valueOf(step exam.Step, o observation) (exam.Value, error) {
+	v, err := bareValue(step, o)
+	if err != nil {
+		return v, err
 	}
-	return "another system"
+	how := ""
+	if o.Method != nil {
+		how = notation.CleanNote(o.Method.words())
+	}
+	setMeasured(&v, how)
+	return v, nil
 }
 
-// valueOf is the value of an observation as an answer to the step; it must be one that the step takes.
-func valueOf(step exam.Step, code, res map[string]any) (exam.Value, error) {
-	if q, ok := res["valueQuantity"].(map[string]any); ok {
-		return quantityOf(step, code, q)
-	}
-	if c, ok := res["valueCodeableConcept"].(map[string]any); ok {
-		for _, one := range objects(c["coding"]) {
-			if one["system"] == systemChoice+":"+string(step.ID) {
-				return step.ChoiceValue(str(one["code"]))
-			}
+// setMeasured says of a value how it was measured: a weight by its method where that is one of the list, else in words.
+func setMeasured(v *exam.Value, how string) {
+	if v.Count != nil {
+		if how == v.Count.Method.String() {
+			return
 		}
-		return step.ReadAnswer(conceptText(c), "")
+		v.Count = nil
 	}
-	if parts := objects(res["component"]); len(parts) > 0 {
-		var keys []string
-		for _, p := range parts {
-			c, _ := p["code"].(map[string]any)
-			for _, one := range objects(c["coding"]) {
-				if one["system"] == systemChoice+":"+string(step.ID) && p["valueBoolean"] == true {
-					keys = append(keys, str(one["code"]))
-				}
-			}
-		}
-		if len(keys) > 0 {
-			return step.ChoiceValue(keys...)
+	if v.Kind != exam.KindWeight {
+		v.Measured = how
+		return
+	}
+	for _, m := range []exam.WeighMethod{exam.WeightScale, exam.WeightTape, exam.WeightMeasured, exam.WeightEye} {
+		if rest, ok := strings.CutPrefix(how, m.String()); ok && (rest == "" || strings.HasPrefix(rest, "; ")) {
+			v.Weight, v.Measured = &exam.Weight{Method: m}, strings.TrimPrefix(rest, "; ")
+			return
 		}
 	}
-	if text, ok := res["valueString"].(string); ok {
-		return step.ReadAnswer(text, "")
+	v.Measured = how
+}
+
+func bareValue(step exam.Step, o observation) (exam.Value, error) {
+	choices := systemChoice + ":" + string(step.ID)
+	if at := moment(o.ValueDateTime); step.Kind == exam.KindEvent && !at.IsZero() {
+		return step.SeenAt(at), nil
+	}
+	if o.ValueQuantity != nil {
+		return quantityOf(step, o.Code, *o.ValueQuantity)
+	}
+	if c := o.ValueCodeableConcept; c != nil {
+		if key := c.code(choices); key != "" {
+			return step.ChoiceValue(key)
+		}
+		return step.ReadAnswer(c.words(), "")
+	}
+	var keys []string
+	for _, p := range o.Component {
+		if key := p.Code.code(choices); key != "" && p.ValueBoolean {
+			keys = append(keys, key)
+		}
+	}
+	if len(keys) > 0 {
+		return step.ChoiceValue(keys...)
+	}
+	if o.ValueString != "" {
+		return step.ReadAnswer(o.ValueString, "")
 	}
 	return exam.Value{}, errors.New("its value is of a form that is not read")
 }
@@ -187,13 +263,12 @@ var unitsRead = map[string]notation.Unit{
 	"s": notation.Seconds, "kg": notation.Kilograms, "[lb_av]": notation.Pounds, "cm": notation.Centimetre, "[in_i]": notation.Inch, "{score}": notation.Points,
 }
 
-func quantityOf(step exam.Step, code, q map[string]any) (exam.Value, error) {
-	n, ok := q["value"].(float64)
-	unit, known := unitsRead[str(q["code"])]
-	if !ok || !known || q["system"] != systemUCUM {
-		return exam.Value{}, fmt.Errorf("its unit %q is not read", notation.CleanLine(str(q["code"]), 20))
+func quantityOf(step exam.Step, code concept, q quantity) (exam.Value, error) {
+	unit, known := unitsRead[q.Code]
+	if !known || q.System != systemUCUM {
+		return exam.Value{}, fmt.Errorf("its unit %q is not read", notation.CleanLine(q.Code, 20))
 	}
-	text := notation.FormatNumber(n, 3)
+	text := notation.FormatNumber(q.Value, 3)
 	if unit != notation.Points {
 		text += " " + string(unit)
 	}
@@ -201,7 +276,7 @@ func quantityOf(step exam.Step, code, q map[string]any) (exam.Value, error) {
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
 		return v, err
 	}
-	switch str(q["comparator"]) {
+	switch q.Comparator {
 	case "<":
 		v.Bound = exam.Under
 	case "<=":
@@ -211,7 +286,7 @@ func quantityOf(step exam.Step, code, q map[string]any) (exam.Value, error) {
 	case ">=":
 		v.Bound = exam.AtLeast
 	}
-	if hasCode(code, "3141-9") {
+	if code.has("3141-9") {
 		v.Weight = &exam.Weight{Method: exam.WeightScale}
 	}
 	return v, nil

@@ -9,36 +9,40 @@ import (
 	"loosebox/exam"
 )
 
-func str(v any) string { s, _ := v.(string); return s }
-
-// conceptText is the words of a CodeableConcept: its text, or the first name of a code.
-func conceptText(c map[string]any) string {
-	if text := str(c["text"]); text != "" {
-		return text
+// words are those of a concept: its text, or the first name of a code.
+func (c concept) words() string {
+	if c.Text != "" {
+		return c.Text
 	}
-	for _, one := range objects(c["coding"]) {
-		if text := str(one["display"]); text != "" {
-			return text
+	for _, one := range c.Coding {
+		if one.Display != "" {
+			return one.Display
 		}
 	}
 	return ""
 }
 
-func hasCode(c map[string]any, code string) bool {
-	return slices.ContainsFunc(objects(c["coding"]), func(one map[string]any) bool { return one["code"] == code })
+// code is that of a system; empty for none.
+func (c concept) code(system string) string {
+	for _, one := range c.Coding {
+		if one.System == system {
+			return one.Code
+		}
+	}
+	return ""
 }
 
-// nameText is a HumanName in one line.
-func nameText(n map[string]any) string {
-	if text := str(n["text"]); text != "" {
-		return text
+// has says that a concept has a code, in whatever system.
+func (c concept) has(code string) bool {
+	return slices.ContainsFunc(c.Coding, func(one coding) bool { return one.Code == code })
+}
+
+// words are a name in one line.
+func (n name) words() string {
+	if n.Text != "" {
+		return n.Text
 	}
-	var parts []string
-	given, _ := n["given"].([]any)
-	for _, g := range given {
-		parts = append(parts, str(g))
-	}
-	return strings.TrimSpace(strings.Join(append(parts, str(n["family"])), " "))
+	return strings.TrimSpace(strings.Join(append(slices.Clone(n.Given), n.Family), " "))
 }
 
 // animalNamed is the kind of animal that a word for a species means.
@@ -58,17 +62,31 @@ func animalNamed(text string) (exam.Animal, bool) {
 	return "", false
 }
 
-// birthOf is a birth date as exact as it is written.
-func birthOf(text string) exam.Birth {
+// birthOf is a birth as exact as it is written: a date, its minute, or what this program says of one beside it.
+func birthOf(text string, more *element) exam.Birth {
+	var b exam.Birth
 	for _, f := range []struct {
 		form      string
 		precision exam.Precision
 	}{{"2006-01-02", exam.BornDay}, {"2006-01", exam.BornMonth}, {"2006", exam.BornYear}} {
 		if at, err := time.Parse(f.form, text); err == nil {
-			return exam.Birth{At: at, Precision: f.precision}
+			b = exam.Birth{At: at, Precision: f.precision}
 		}
 	}
-	return exam.Birth{}
+	if more == nil {
+		return b
+	}
+	for _, e := range more.Extension {
+		at, err := time.Parse(time.RFC3339, e.ValueDateTime)
+		said := exam.Precision(e.ValueString)
+		switch {
+		case e.URL == extensionBirthTime && err == nil:
+			b = exam.Birth{At: at, Precision: exam.BornMinute}
+		case e.URL == extensionBirth && slices.Contains([]exam.Precision{exam.BornEstimated, exam.BornFoal, exam.BornAdult}, said):
+			b.Precision = said
+		}
+	}
+	return b
 }
 
 func sorted(m map[string]int) []string { return slices.Sorted(maps.Keys(m)) }

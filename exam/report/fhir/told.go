@@ -1,6 +1,7 @@
 package fhir
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -45,6 +46,22 @@ func (w *writer) handOffs() {
 	w.section("Hand-off and decision", lines, refs)
 }
 
+// takeOvers says which laptop puts the needles in from when on, and who was asked whether one is in there.
+func (w *writer) takeOvers() {
+	var lines []string
+	var refs []reference
+	for n, t := range w.visit.Taken {
+		line := fmt.Sprintf("%s, another laptop: %s puts the needles in from here on; asked: %s", instant(t.At), t.By, cmp.Or(t.From, "nobody"))
+		id := w.id(fmt.Sprintf("taken:%d", n))
+		refs = append(refs, w.add(id, provenance{
+			ResourceType: "Provenance", ID: id, Target: []reference{w.meeting}, Recorded: instant(t.At), Activity: textPointer(line),
+			Agent: []agent{{concept{Coding: []coding{{System: systemParticipant, Code: "performer", Display: "Performer"}}}, w.person(t.By)}},
+		}))
+		lines = append(lines, line)
+	}
+	w.section("Needles taken over", lines, refs)
+}
+
 func (w *writer) communication(id string, at time.Time, from, to reference, how exam.Means, words string) communication {
 	c := communication{
 		ResourceType: "Communication", ID: id, Status: "completed",
@@ -66,7 +83,9 @@ func (w *writer) flagged() []reference {
 	var out []reference
 	for _, f := range w.visit.Findings {
 		if r, ok := w.remarks[f.Key()]; ok && r.Level >= ranges.LevelRecheck {
-			out = append(out, reference{Reference: "urn:uuid:" + w.findingID(f)})
+			for n := range inOrder(f) {
+				out = append(out, reference{Reference: "urn:uuid:" + w.findingID(f, n)})
+			}
 		}
 	}
 	return out

@@ -46,15 +46,23 @@ type (
 		ValueCodeableConcept *concept    `json:"valueCodeableConcept,omitempty"`
 		ValueDate            string      `json:"valueDate,omitempty"`
 		ValueDecimal         *float64    `json:"valueDecimal,omitempty"`
+		ValueBoolean         bool        `json:"valueBoolean,omitempty"` // false is left out
 		ValueString          string      `json:"valueString,omitempty"`
+		ValueDateTime        string      `json:"valueDateTime,omitempty"`
 		Extension            []extension `json:"extension,omitempty"`
+	}
+	// element is what stands beside a value of a simple type.
+	element struct {
+		Extension []extension `json:"extension"`
 	}
 	narrative struct {
 		Status string `json:"status"`
 		Div    string `json:"div"`
 	}
 	name struct {
-		Text string `json:"text"`
+		Text   string   `json:"text,omitempty"`
+		Given  []string `json:"given,omitempty"`
+		Family string   `json:"family,omitempty"`
 	}
 	performer struct {
 		Actor reference `json:"actor"`

@@ -106,8 +106,9 @@ type (
 		ID           string      `json:"id"`
 		Target       []reference `json:"target"`
 		Recorded     string      `json:"recorded"`
+		Activity     *concept    `json:"activity,omitempty"`
 		Agent        []agent     `json:"agent"`
-		Entity       []entity    `json:"entity"`
+		Entity       []entity    `json:"entity,omitempty"`
 	}
 	agent struct {
 		Type concept   `json:"type"`

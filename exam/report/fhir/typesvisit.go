@@ -105,6 +105,7 @@ type (
 		Name         []name       `json:"name"`
 		Gender       string       `json:"gender"`
 		BirthDate    string       `json:"birthDate,omitempty"`
+		BornAt       *element     `json:"_birthDate,omitempty"`
 		Contact      []contact    `json:"contact,omitempty"`
 	}
 	contact struct {
@@ -132,6 +133,7 @@ type (
 		ID           string        `json:"id"`
 		Status       string        `json:"status"`
 		Class        coding        `json:"class"`
+		Type         []concept     `json:"type"`
 		Subject      reference     `json:"subject"`
 		Participant  []participant `json:"participant,omitempty"`
 		Period       period        `json:"period"`
@@ -153,6 +155,7 @@ type (
 		ValueQuantity        *quantity        `json:"valueQuantity,omitempty"`
 		ValueCodeableConcept *concept         `json:"valueCodeableConcept,omitempty"`
 		ValueString          string           `json:"valueString,omitempty"`
+		ValueDateTime        string           `json:"valueDateTime,omitempty"`
 		DataAbsentReason     *concept         `json:"dataAbsentReason,omitempty"`
 		Interpretation       []concept        `json:"interpretation,omitempty"`
 		Note                 []annotation     `json:"note,omitempty"`

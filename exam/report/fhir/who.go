@@ -3,10 +3,12 @@ package fhir
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 )
 
@@ -15,7 +17,7 @@ func (w *writer) patient() {
 	h := w.visit.Horse
 	id := horseID(h)
 	p := patient{
-		ResourceType: "Patient", ID: id, Name: []name{{filled(h.Name)}}, Gender: gender(h.Sex), BirthDate: birth(h.Birth),
+		ResourceType: "Patient", ID: id, Name: []name{{Text: filled(h.Name)}}, Gender: gender(h.Sex), BirthDate: birth(h.Birth), BornAt: bornAt(h.Birth),
 		Extension:  []extension{{URL: extensionAnimal, Extension: animal(h)}},
 		Identifier: []identifier{{Use: "official", System: systemURI, Value: "urn:uuid:" + id}},
 	}
@@ -75,7 +77,20 @@ func animal(h exam.Horse) []extension {
 		status = "intact"
 	case exam.Mare, exam.Filly, exam.SexUnknown:
 	}
-	return append(out, extension{URL: "genderStatus", ValueCodeableConcept: &concept{Coding: []coding{{System: systemGenderStatus, Code: status}}}})
+	return append(out, extension{URL: "genderStatus", ValueCodeableConcept: &concept{Coding: []coding{{System: systemGenderStatus, Code: status}}, Text: string(h.Sex)}})
+}
+
+// bornAt is what a date alone does not say of a birth: its minute, by HL7's extension, or that it is an estimate or known as
+// foal or adult alone.
+func bornAt(b exam.Birth) *element {
+	switch b.Precision {
+	case exam.BornMinute:
+		return &element{[]extension{{URL: extensionBirthTime, ValueDateTime: b.At.Format(time.RFC3339Nano)}}}
+	case exam.BornEstimated, exam.BornFoal, exam.BornAdult:
+		return &element{[]extension{{URL: extensionBirth, ValueString: string(b.Precision)}}}
+	case exam.BornUnknown, exam.BornDay, exam.BornMonth, exam.BornYear:
+	}
+	return nil
 }
 
 // birth is as exact as what is known: day, month or year.
@@ -93,12 +108,12 @@ func birth(b exam.Birth) string {
 }
 
 func owner(h exam.Horse) contact {
-	c := contact{Relationship: []concept{text("owner")}, Name: name{filled(h.Owner)}}
+	c := contact{Relationship: []concept{text("owner")}, Name: name{Text: filled(h.Owner)}}
 	if h.OwnerPhone != "" {
 		c.Telecom = []telecom{{"phone", filled(h.OwnerPhone)}}
 	}
 	if h.OwnerAddress != "" {
-		c.Address = &name{filled(h.OwnerAddress)}
+		c.Address = &name{Text: filled(h.OwnerAddress)}
 	}
 	return c
 }
@@ -109,7 +124,7 @@ func (w *writer) encounter() {
 	id := w.id("encounter")
 	e := encounter{
 		ResourceType: "Encounter", ID: id, Status: "in-progress", Class: coding{System: systemEncounterClass, Code: "FLD", Display: "field"},
-		Subject: w.subject, Participant: []participant{{w.person(v.By)}}, Period: period{Start: instant(v.OpenedAt)},
+		Type: []concept{{Coding: []coding{{System: systemRoutine, Code: v.Routine}}}}, Subject: w.subject, Participant: []participant{{w.person(v.By)}}, Period: period{Start: instant(v.OpenedAt)},
 	}
 	if v.ClosedAt != nil {
 		e.Status = "finished"
@@ -124,27 +139,53 @@ func (w *writer) encounter() {
 		e.ReasonCode = []concept{text(v.Reason)}
 	}
 	w.meeting = w.add(id, e)
+	w.context()
+}
+
+// context is how the animal was before the exam and which medicine it had had: what a finding is read by.
+func (w *writer) context() {
+	c := w.visit.Context
 	var before []string
-	for _, s := range v.Context.States {
-		before = append(before, string(s))
+	var states, medicines []string
+	for _, s := range c.States {
+		before, states = append(before, string(s)), append(states, string(s))
+	}
+	for _, m := range c.Medicines {
+		medicines = append(medicines, string(m))
 	}
 	if len(before) > 0 {
-		w.section("Before the exam", []string{strings.Join(before, ", ")}, nil)
+		w.section("Before the exam", []string{strings.Join(before, ", ")}, w.marked(systemState, "Before the exam", states, ""))
 	}
-	if v.Context.MedicineText() != "" {
-		w.section("Medicine before the exam", []string{v.Context.MedicineLine()}, nil)
+	if c.MedicineText() != "" {
+		w.section("Medicine before the exam", []string{c.MedicineLine()}, w.marked(systemMedicine, "Medicine before the exam", medicines, c.Given))
 	}
+}
+
+// marked is an Observation of what holds of a list, in this program's own codes.
+func (w *writer) marked(system, name string, list []string, note string) []reference {
+	id := w.id(system)
+	o := observation{
+		ResourceType: "Observation", ID: id, Status: w.stands(exam.Finding{}), Category: []concept{{Coding: []coding{{System: systemCategory, Code: "exam"}}}},
+		Code: concept{Coding: []coding{{System: system, Code: "list", Display: name}}, Text: name}, Subject: w.subject, Encounter: w.meeting,
+		EffectiveDateTime: instant(w.visit.OpenedAt), Performer: []reference{w.person(w.visit.By)}, ValueString: filled(strings.Join(list, ", ")),
+	}
+	for _, key := range list {
+		o.Component = append(o.Component, component{Code: concept{Coding: []coding{{System: system, Code: key, Display: key}}, Text: key}, ValueBoolean: true})
+	}
+	if note = notation.CleanNote(note); note != "" {
+		o.Note = []annotation{{Text: note}}
+	}
+	ref := w.add(id, o)
+	w.written = append(w.written, ref)
+	return []reference{ref}
 }
 
 // provenance says who wrote the visit and binds it to the digest of its last entry.
 func (w *writer) provenance() {
-	id, bound := w.id("provenance"), "SHA-256 of the last entry of the visit"
-	if w.visit.Source != "" {
-		bound = "SHA-256 of what the document says; the visit was taken from elsewhere"
-	}
+	id := w.id("provenance")
 	p := provenance{
 		ResourceType: "Provenance", ID: id, Target: append([]reference{w.meeting}, w.written...), Recorded: instant(w.last()),
-		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{System: systemDigest, Value: string(w.digest())}, Display: bound}}},
+		Entity: []entity{{Role: "source", What: reference{Identifier: &identifier{System: systemDigest, Value: string(w.digest())}, Display: "SHA-256 of the last entry of the visit"}}},
 	}
 	act := func(code, display string, who reference) {
 		p.Agent = append(p.Agent, agent{concept{Coding: []coding{{System: systemParticipant, Code: code, Display: display}}}, who})
