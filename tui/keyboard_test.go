@@ -446,7 +446,7 @@ func TestTheChipOfAnotherHorseStopsANeedle(t *testing.T) {
 		b.scan("001000000098765", 5)
 		assert.True(t, b.shows("Wrong horse: this is the chip of Bracken"), "the right chip does not take the alarm away")
 		assert.Len(t, b.on.scans, 1)
-		b.types("a", 0)
+		b.types("y", 0)
 		b.wait(time.Second)
 		assert.False(t, b.shows("Wrong horse"))
 		assert.Empty(t, b.on.acted, "the key answers nothing below")

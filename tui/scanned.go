@@ -115,5 +115,5 @@ func (a *App) alarmLines(size layout.Size) []string {
 	for _, line := range layout.Wrap("Give nothing and draw nothing. Nothing was answered. Compare chip, markings and order.", size.W-2) {
 		lines = append(lines, " "+line)
 	}
-	return append(lines, "", " "+t.Strong.Render("a: I have read this"))
+	return append(lines, "", " "+t.Strong.Render(keys.Understood().Shown()+": "+keys.Understood().Does))
 }

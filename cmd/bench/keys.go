@@ -34,7 +34,7 @@ func places() []place {
 		{name: "exam, tapping", to: []step{exam, {"tab", "│ Demeanour"}, {"tab", "│ Posture"}, {"tab", "│ Breathing rate"}}, keys: [2]string{" ", " "}, back: 2, gap: tapEvery},
 		{name: "review", to: []step{exam, {"r", "Review: "}}, keys: [2]string{down, up}, back: 2},
 		{name: "comparison", to: append(horse[:2:2], step{"c", "Comparison"}), keys: [2]string{"\x1b[C", "\x1b[D"}, back: 2},
-		{name: "trend", to: append(horse[:2:2], step{"c", "Comparison"}, step{"t", "Trend"}), keys: [2]string{down, up}, back: 3},
+		{name: "trend", to: append(horse[:2:2], step{"c", "Comparison"}, step{"\r", "Trend"}), keys: [2]string{down, up}, back: 3},
 	}
 }
 

@@ -63,7 +63,7 @@ func sizes() [][2]int { return [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}
 // walkKeys are pressed: those that answer often, and every other one.
 func walkKeys() []string {
 	list := strings.Fields(`enter enter enter enter enter esc esc tab up up down down down left right pgup pgdown home end
-		backspace ctrl+s ctrl+w u u u x ? + - . 0 1 1 2 2 3 4 5 6 7 8 9`)
+		backspace ctrl+s ctrl+w ctrl+e ctrl+l ctrl+r u u u x ? + - . 0 1 1 2 2 3 4 5 6 7 8 9`)
 	for c := 'a'; c <= 'z'; c++ {
 		list = append(list, string(c))
 	}
@@ -76,6 +76,7 @@ func named() map[string]tea.KeyType {
 		"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft,
 		"right": tea.KeyRight, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "end": tea.KeyEnd,
 		"backspace": tea.KeyBackspace, "ctrl+s": tea.KeyCtrlS, "ctrl+w": tea.KeyCtrlW, "ctrl+d": tea.KeyCtrlD, "ctrl+c": tea.KeyCtrlC,
+		"ctrl+e": tea.KeyCtrlE, "ctrl+l": tea.KeyCtrlL, "ctrl+r": tea.KeyCtrlR,
 	}
 }
 

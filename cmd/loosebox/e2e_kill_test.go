@@ -44,7 +44,7 @@ func acts() []act {
 			t.Helper()
 			assert.Equal(t, "horse refused", v.at(t, "posture", "").NotDone)
 		}},
-		{"Breathing rate", func(h *hand) { h.press("e", "4", "enter", "1", "1", "enter") }, func(t *testing.T, v shown) {
+		{"Breathing rate", func(h *hand) { h.press("t", "4", "enter", "1", "1", "enter") }, func(t *testing.T, v shown) {
 			t.Helper()
 			assert.InDelta(t, 11, v.at(t, "breath.rate", "").Value.Number.Value, 0)
 		}},

@@ -37,7 +37,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	h.answered(1)
 	h.step("Demeanour", "u")
 	h.answered(2)
-	h.step("Breathing rate", "e", "4", "enter", "1", "4", "enter")
+	h.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	h.answered(3)
 	h.step("Breathing effort, 0 to 4", "u")
 	h.answered(4)

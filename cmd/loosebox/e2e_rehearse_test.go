@@ -44,11 +44,11 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 
 	h = sit(t, data)
 	h.see("loosebox")
-	h.press("r")
+	h.press("j")
 	h.see("a new rehearsal")
 	h.press("2", "ctrl+s")
 	h.moment(animal, "breath.rate")
-	h.step("Breathing rate", "e", "4", "enter")
+	h.step("Breathing rate", "t", "4", "enter")
 	rate, _ := animal.Truth(exam.Key{Step: "breath.rate"})
 	h.write(notation.FormatNumber(rate.Number.Value, 0))
 	h.press("enter")

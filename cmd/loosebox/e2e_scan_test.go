@@ -165,7 +165,7 @@ func TestAScanAtTheCheckList(t *testing.T) {
 	h.see("Decided: injection of Vaccine T, IM, 1 dose")
 	h.scan(teaselChip, true) // into the lot: no text, and the alarm
 	h.see("Wrong horse: this is the chip of Teasel, not of Bramble.")
-	h.press("a")
+	h.press("y")
 	h.see("lot: _")
 	h.write("LT-4471")
 	h.press("enter")
@@ -181,8 +181,8 @@ func TestAScanAtTheCheckList(t *testing.T) {
 	h.scan(teaselChip, true)
 	h.see("Wrong horse: this is the chip of Teasel, not of Bramble.")
 	h.press("enter", "m", "c", "esc")
-	h.see("a: I have read this")
-	h.press("a")
+	h.see("y: I have read this")
+	h.press("y")
 	h.see("> Right horse")
 	h.scan(brambleChip, true)
 	h.see("> Right product")
@@ -193,7 +193,7 @@ func TestAScanAtTheCheckList(t *testing.T) {
 	<-time.After(200 * time.Millisecond) // a reader goes off some time after a key
 	h.scan(teaselChip, false)
 	h.see("Wrong horse")
-	h.press("a")
+	h.press("y")
 	h.see("> Right horse")
 	h.see("is removed")
 	h.leave()

@@ -119,7 +119,7 @@ func (h *hand) fullExam() (taps []float64) {
 	h.answered(2)
 	h.step("Posture", "u")
 	h.answered(3)
-	h.step("Breathing rate", "e", "4", "enter", "1", "2", "enter") // a rate read elsewhere
+	h.step("Breathing rate", "t", "4", "enter", "1", "2", "enter") // a rate read elsewhere
 	h.answered(4)
 	h.step("Breathing effort, 0 to 4", "1", "enter")
 	h.answered(5)
@@ -325,7 +325,7 @@ func (h *hand) recheck() {
 	h.answered(1)
 	h.step("Demeanour", "u")
 	h.answered(2)
-	h.step("Breathing rate", "e", "4", "enter", "1", "4", "enter")
+	h.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	h.answered(3)
 	h.step("Breathing effort, 0 to 4", "u")
 	h.answered(4)
@@ -334,7 +334,7 @@ func (h *hand) recheck() {
 	h.write("38.1")
 	h.press("enter")
 	h.answered(5)
-	h.step("Heart rate", "e", "4", "enter", "4", "0", "enter")
+	h.step("Heart rate", "t", "4", "enter", "4", "0", "enter")
 	h.answered(6)
 	h.step("Heart rhythm", "u")
 	h.answered(7)
@@ -349,7 +349,7 @@ func (h *hand) compareAndTrend() {
 	h.press("a") // all findings
 	h.moveTo("down", "> ", "temperature")
 	h.seeLine(`temperature .* 38\.1\*? .* .?38\.9`)
-	h.press("t")
+	h.press("enter")
 	h.see("Trend")
 	h.see("38.9")
 	h.see("38.1")

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/loosebox/manual"
+	"loosebox/tui/keys"
 )
 
 // TestPictureOfTheReadme: the README shows every picture that tests draw from the screens (screentest.Driver.Picture), and no other.
@@ -59,6 +60,25 @@ func TestManualNamesEveryCommand(t *testing.T) {
 		_, shadowed := manual.Of(c.Name())
 		assert.False(t, shadowed, "help %s is about the command", c.Name())
 	}
+}
+
+// The manual has the table of what each key means.
+func TestManualHasTheMeaningOfEachKey(t *testing.T) {
+	page, ok := manual.Of("keyboard")
+	require.True(t, ok)
+	_, list, _ := strings.Cut(page.Text, "## One key, one meaning\n")
+	list, _, _ = strings.Cut(list, "## ")
+	var want []string
+	for _, m := range keys.Meanings() {
+		want = append(want, "- "+m.Key+": "+m.Means+".")
+	}
+	var got []string
+	for line := range strings.Lines(list) {
+		if strings.HasPrefix(line, "- ") {
+			got = append(got, strings.TrimSpace(line))
+		}
+	}
+	assert.Equal(t, want, got)
 }
 
 // A page of the manual says the same as roff as it says in the terminal: each word, in its order.

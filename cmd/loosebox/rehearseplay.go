@@ -61,7 +61,7 @@ func (e *env) playLines(d *nav.Deps, h *rehearse.Horse, v exam.Visit, by string)
 	s := &plain.Session{Deps: screen.Within(d, h, v), In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.wait(), Horse: h, WriteFile: e.writeNew}
 	switch err := s.Rehearse(v.ID); {
 	case errors.Is(err, plain.ErrLeft):
-		e.say("The rehearsal is not finished; every answer is saved. loosebox rehearse --go-on continues it, and so does r on the home screen.")
+		e.say("The rehearsal is not finished; every answer is saved. loosebox rehearse --go-on continues it, and so does j on the home screen.")
 		return nil
 	case err != nil:
 		return err

@@ -125,7 +125,7 @@ func (c *count) Press(p keys.Press) (Result, tea.Cmd) {
 	case keys.CountAgain().Is(p) && c.taps.Taps() > 0:
 		c.throwAway()
 	case keys.Digit().Is(p):
-		c.said = errors.New("space taps; press e to type a number")
+		c.said = errors.New("space taps; press t to type a number")
 	default:
 		return Ignored, nil
 	}

@@ -332,11 +332,11 @@ func TestCountRefusesAnImpossibleRateAndAsksAboutAnUnlikelyOne(t *testing.T) {
 
 func TestCountLeavesTheScreenItsLetters(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()}))
-	for _, k := range []string{"u", "x", "w", "h", "o", "r", "t", "a", "s", "left", "tab"} {
+	for _, k := range []string{"u", "x", "w", "h", "o", "r", "e", "a", "s", "left", "tab"} {
 		assert.Equal(t, Ignored, send(f, k), k)
 	}
 	assert.Equal(t, Taken, send(f, "4"))
-	assert.Contains(t, screen(f, 86, 12), "space taps; press e to type a number")
+	assert.Contains(t, screen(f, 86, 12), "space taps; press t to type a number")
 	r, _ := f.Press(paste(" "))
 	assert.Equal(t, Ignored, r, "a pasted space is no tap")
 	assert.False(t, f.Busy())

@@ -46,7 +46,7 @@ func (c *count) telling(width int) []string {
 		if c.what == tap.Breath {
 			text = "space at each breath, as the flank moves out; the first 2 taps are warm-up"
 		}
-		return append(layout.Wrap(text, width), words(c.o.Theme, "e: timed count, or a rate from a monitor", width)...)
+		return append(layout.Wrap(text, width), words(c.o.Theme, "t: timed count, or a rate from a monitor", width)...)
 	}
 	var lines []string
 	if r.HasHalfWidth {

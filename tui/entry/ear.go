@@ -73,7 +73,7 @@ func (e *ear) busy() bool {
 }
 
 func (e *ear) keys() []keys.Binding {
-	back := keys.TakeBack().With("back", "go back to what was before")
+	back := keys.TakeBack().With("undo", "go back to what was before")
 	tapping := keys.ByEar().With("tap instead", "go back to tapping")
 	switch e.stage {
 	case earReady:

@@ -16,7 +16,7 @@ func counting(t *testing.T, step exam.Step, window string, space int) (*count, *
 	t.Helper()
 	c := &clock{noon()}
 	f := New(step, options(c)).(*count)
-	require.Equal(t, Taken, send(f, "e", window, "enter"))
+	require.Equal(t, Taken, send(f, "t", window, "enter"))
 	_, cmd := f.Press(spaces()[[]string{"unix", "windows"}[space]](noon()))
 	require.NotNil(t, cmd, "ticks and the bell")
 	require.True(t, f.Busy())
@@ -71,23 +71,23 @@ func TestEarSaysWhenTheWindowIsTooShort(t *testing.T) {
 
 func TestEarSettlesTheFirstBeatInWords(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()})).(*count)
-	send(f, "e", "2", "enter")
+	send(f, "t", "2", "enter")
 	assert.Contains(t, screen(f, 86, 12), "That beat is zero; the next one is one.")
 	send(f, "backspace")
 	assert.Equal(t, earChoose, f.ear.stage)
-	send(f, "e")
+	send(f, "t")
 	assert.Nil(t, f.ear, "back to tapping")
 	f = New(breathRate(), options(&clock{noon()})).(*count)
-	send(f, "e", "3", "enter")
+	send(f, "t", "3", "enter")
 	assert.Contains(t, screen(f, 86, 12), "That breath is zero")
 }
 
 func TestEarIgnoresTapsAndDigitsWhileItRuns(t *testing.T) {
 	c := &clock{noon()}
 	f := New(heartRate(), options(c)).(*count)
-	send(f, "e", "1", "enter", "space")
+	send(f, "t", "1", "enter", "space")
 	run := f.ear.timer.run
-	send(f, "space", "space", "7", "e")
+	send(f, "space", "space", "7", "t")
 	assert.Equal(t, earRun, f.ear.stage)
 	assert.Contains(t, screen(f, 86, 12), "typed after the bell")
 	send(f, "backspace")
@@ -103,7 +103,7 @@ func TestEarIsThrownAwayWhenTheClocksPart(t *testing.T) {
 	c := &clock{noon()}
 	f := New(heartRate(), options(c)).(*count)
 	f.between = func(from, to time.Time) (time.Duration, time.Duration) { return to.Sub(from), to.Sub(from) + time.Hour }
-	send(f, "e", "1", "enter", "space")
+	send(f, "t", "1", "enter", "space")
 	f.Update(tickMsg{of: &f.ear.timer, run: f.ear.timer.run})
 	assert.Equal(t, earReady, f.ear.stage)
 	assert.Contains(t, screen(f, 86, 12), "discarded")
@@ -111,7 +111,7 @@ func TestEarIsThrownAwayWhenTheClocksPart(t *testing.T) {
 
 func TestEarTakesARateReadElsewhere(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()})).(*count)
-	send(f, "e", "4", "enter")
+	send(f, "t", "4", "enter")
 	letters(f, "44")
 	require.Equal(t, Accepted, send(f, "enter"))
 	v := value(t, f)
@@ -122,7 +122,7 @@ func TestEarTakesARateReadElsewhere(t *testing.T) {
 
 func TestEarGolden(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()})).(*count)
-	send(f, "e", "2")
+	send(f, "t", "2")
 	golden(t, "ear-choose", f)
 	send(f, "enter")
 	golden(t, "ear-ready", f)

@@ -81,7 +81,7 @@ func (w *weigh) byTape() string {
 }
 
 func (w *weigh) Keys() []keys.Binding {
-	back := keys.TakeBack().With("back", "remove the last character, or go one question back")
+	back := keys.TakeBack().With("undo", "remove the last character, or go one question back")
 	switch w.stage {
 	case weighMeasure:
 		return []keys.Binding{keys.Accept().With("next", "take this measure and ask the next"), back}
@@ -89,7 +89,7 @@ func (w *weigh) Keys() []keys.Binding {
 		return []keys.Binding{keys.Accept(), back}
 	case weighMethod:
 	}
-	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept().With("go on", "")}
+	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept().With("next", "")}
 }
 
 func (w *weigh) Press(p keys.Press) (Result, tea.Cmd) {

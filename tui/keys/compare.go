@@ -7,5 +7,5 @@ func EveryRow() Binding {
 
 // Together draws several measures of a trend under one time axis.
 func Together() Binding {
-	return Binding{Keys: []string{"m"}, Does: "together", More: "draw temperature, heart and breathing above each other, or the one measure alone"}
+	return Binding{Keys: []string{"a"}, Does: "all measures", More: "draw temperature, heart and breathing above each other, or the one measure alone"}
 }

@@ -21,14 +21,14 @@ func Groups() []Group {
 		{"counting and timing", []Binding{Tap(), TakeBack(), ByEar(), Timer(), TakeMeant()}},
 		{"marks", []Binding{Mark()}},
 		{"scores", []Binding{Digit().With("score", "choose a score by its digit"), Half(), Left().With("by part", "score the parts of a score, or its total at once")}},
-		{"the review", []Binding{Accept().With("go to it", "go to the step under the cursor and come back"), Source(), Compare(), CheckAgain(), Episode(), Finish(), SignOff(), AddLater(), Strike()}},
+		{"the review", []Binding{Accept().With("go there", "go to the step under the cursor and come back"), Source(), Compare(), CheckAgain(), Episode(), Finish(), SignOff(), AddLater(), Strike()}},
 		{"after the exam", []Binding{After(), Choose().With("open", "open the line under the cursor; a locked one says why"), Review(), Record()}},
 		{"injection, blood draw and observation", []Binding{
-			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("stopped", "save that it was stopped or not given, and why"),
+			Letters(), Accept(), Digit(), Up(), Dangers(), Cautions(), Understood(), NotDone().With("not done", "save that it was stopped or not given, and why"),
 		}},
-		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), Again()}},
+		{"marks of a rehearsal", []Binding{Source().With("why", "how the mark under the cursor is made"), Keep(), NewRehearsal()}},
 		{"a rehearsal", []Binding{Rehearse(), Listen(), Progress(), Class(), Tour()}},
 		{"rehearsals over time", []Binding{Left().With("measure", "go to another measure: it is drawn below"), Everybody(), OneRoutine()}},
-		{"comparison and trend", []Binding{Left(), Up(), Trend(), EveryRow(), Together(), Source()}},
+		{"comparison and trend", []Binding{Left(), Up(), Choose().With("trend", "show the finding under the cursor over time"), EveryRow(), Together(), Source()}},
 	}
 }

@@ -12,11 +12,12 @@ import (
 
 // Binding is one thing that keys do on a screen.
 type Binding struct {
-	Keys  []string // as bubbletea names them; the first is shown
-	Label string   // how the keys are shown, where not by the first one's name
-	Does  string   // at most 16 columns, for the bottom line
-	More  string   // a sentence, for help
-	Off   string   // why it does nothing now; empty where it works
+	Keys   []string // as bubbletea names them; the first is shown
+	Label  string   // how the keys are shown, where not by the first one's name
+	Does   string   // at most 16 columns, for the bottom line
+	More   string   // a sentence, for help
+	Answer bool     // the letter of an answer: what it means differs from question to question
+	Off    string   // why it does nothing now; empty where it works
 }
 
 // Press is a key press with the moment at which it reached the program. The

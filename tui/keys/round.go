@@ -4,7 +4,7 @@ package keys
 
 // Round opens today's round.
 func Round() Binding {
-	return Binding{Keys: []string{"t"}, Does: "round", More: "today's horses, in the order to see them"}
+	return Binding{Keys: []string{"o"}, Does: "round", More: "today's horses, in the order to see them"}
 }
 
 // PickHorse puts a horse on the round.
@@ -24,7 +24,7 @@ func Seen() Binding {
 
 // HandOver gives a horse to another day or person.
 func HandOver() Binding {
-	return Binding{Keys: []string{"h"}, Does: "reassign", More: "move this horse to another day or another person"}
+	return Binding{Keys: []string{"m"}, Does: "reassign", More: "move this horse to another day or another person"}
 }
 
 // HandAll gives every horse that is left to another day or person.
@@ -34,5 +34,5 @@ func HandAll() Binding {
 
 // InTurn decides when a horse comes.
 func InTurn() Binding {
-	return Binding{Keys: []string{"l"}, Does: "turn", More: "put this horse last, or back in order, with the reason"}
+	return Binding{Keys: []string{"o"}, Does: "order", More: "put this horse last, or back in order, with the reason"}
 }

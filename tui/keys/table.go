@@ -22,7 +22,7 @@ func Leave() Binding {
 
 // Accept takes the answer on the screen.
 func Accept() Binding {
-	return Binding{Keys: []string{"enter"}, Does: "accept", More: "save this answer at once"}
+	return Binding{Keys: []string{"enter"}, Does: "save", More: "save this answer at once"}
 }
 
 // Choose opens or picks the line under the cursor.
@@ -80,16 +80,25 @@ func Half() Binding {
 	return Binding{Keys: []string{".", ","}, Does: "half", More: "add a half to the score, or take it away again"}
 }
 
-// Letter is the letter of one answer, which it gives at once.
+// Letter is the letter of one answer, which it gives at once. It is the answer's own, and no key of the table.
 func Letter(letter, does, more string) Binding {
-	return Binding{Keys: []string{letter}, Does: does, More: more}
+	return Binding{Keys: []string{letter}, Does: does, More: more, Answer: true}
 }
+
+// Yes says that something is so.
+func Yes() Binding { return Binding{Keys: []string{"y"}, Does: "yes"} }
+
+// No says that something is not so.
+func No() Binding { return Binding{Keys: []string{"x"}, Does: "no"} }
+
+// All does to every line what is else done to one.
+func All() Binding { return Binding{Keys: []string{"a"}, Does: "all"} }
 
 // Letters stands in the printed table for the letters of answers, which differ from
 // question to question.
 func Letters() Binding {
 	return Binding{
-		Keys: strings.Split("abcdefgiklmnoprtuvw", ""), Label: "letters", Does: "answer",
+		Keys: strings.Split("abcdefgiklmnoprtuvw", ""), Label: "letters", Does: "answer", Answer: true,
 		More: "each answer has its own letter; the letter answers at once",
 	}
 }
@@ -121,7 +130,7 @@ func NotDone() Binding {
 
 // Write adds a note in words to the step.
 func Write() Binding {
-	return Binding{Keys: []string{"w"}, Does: "note", More: "write a comment on this step"}
+	return Binding{Keys: []string{"w"}, Does: "comment", More: "write a comment on this step"}
 }
 
 // How shows or hides how the step is done.
@@ -151,13 +160,16 @@ func MoveGroups() Binding {
 
 // TakeUp takes the group under the cursor to move it, and puts it down.
 func TakeUp() Binding {
-	return Binding{Keys: []string{"enter"}, Does: "take", More: "pick up this group, move it with up and down, drop it with enter"}
+	return Binding{Keys: []string{"enter"}, Does: "pick up", More: "pick up this group, move it with up and down, drop it with enter"}
+}
+
+// Save saves what the screen holds, from any line of it.
+func Save() Binding {
+	return Binding{Keys: []string{"ctrl+s"}, Does: "save", More: "save what this screen holds, from any line"}
 }
 
 // SaveOrder saves the order of groups.
-func SaveOrder() Binding {
-	return Binding{Keys: []string{"ctrl+s"}, Does: "save", More: "save this order as your own routine"}
-}
+func SaveOrder() Binding { return Save().With("save", "save this order as your own routine") }
 
 // Review opens the review of the visit.
 func Review() Binding {
@@ -171,22 +183,17 @@ func After() Binding {
 
 // Record leads to what rules of records ask for beside the exam; it stands in the help.
 func Record() Binding {
-	return Binding{Keys: []string{"c"}, More: "consent, people present and controlled products; all optional"}
+	return Binding{Keys: []string{"n"}, More: "new: consent, people present and controlled products; all optional"}
 }
 
 // Dose writes down an earlier dose.
 func Dose() Binding {
-	return Binding{Keys: []string{"a"}, Does: "past dose", More: "record a dose given before, from a passport or vaccination record"}
+	return Binding{Keys: []string{"n"}, Does: "new past dose", More: "record a dose given before, from a passport or vaccination record"}
 }
 
 // Compare opens the comparison of a horse's visits.
 func Compare() Binding {
 	return Binding{Keys: []string{"c"}, Does: "compare", More: "compare the visits of this horse side by side"}
-}
-
-// Trend opens one finding over time.
-func Trend() Binding {
-	return Binding{Keys: []string{"t"}, Does: "trend", More: "show the finding under the cursor over time"}
 }
 
 // New makes a new horse.
@@ -216,7 +223,7 @@ func Begin() Binding {
 
 // Edit changes what is known of the horse.
 func Edit() Binding {
-	return Binding{Keys: []string{"e"}, Does: "edit", More: "change this horse's details; earlier versions are kept"}
+	return Binding{Keys: []string{"e"}, Does: "change", More: "change this horse's details; earlier versions are kept"}
 }
 
 // Finish closes the visit.
@@ -229,6 +236,11 @@ func Strike() Binding {
 	return Binding{Keys: []string{"k"}, Does: "void visit", More: "void this visit (wrong horse) and enter it for the right one"}
 }
 
+// EnterAgain enters a voided visit for the right horse.
+func EnterAgain() Binding {
+	return Binding{Keys: []string{"n"}, Does: "enter again", More: "enter this voided visit again, for the right horse"}
+}
+
 // SignOff saves that the veterinarian read the visit.
 func SignOff() Binding {
 	return Binding{Keys: []string{"v"}, Does: "sign off", More: "save that a veterinarian or colleague has read this visit"}
@@ -236,17 +248,17 @@ func SignOff() Binding {
 
 // AddLater writes a late entry to a closed visit.
 func AddLater() Binding {
-	return Binding{Keys: []string{"l"}, Does: "add later", More: "add what was forgotten to this closed visit, with time and reason"}
+	return Binding{Keys: []string{"n"}, Does: "new late entry", More: "add what was forgotten to this closed visit, with time and reason"}
 }
 
 // CheckAgain begins the next check of an episode.
 func CheckAgain() Binding {
-	return Binding{Keys: []string{"a"}, Does: "again", More: "begin a five-minute check now and set the next one"}
+	return Binding{Keys: []string{"l"}, Does: "check again", More: "begin a five-minute check now and set the next one"}
 }
 
 // Episode shows the checks of an episode side by side.
 func Episode() Binding {
-	return Binding{Keys: []string{"y"}, Does: "episode", More: "compare these checks: changes, doses, and when the next is due"}
+	return Binding{Keys: []string{"ctrl+e"}, Does: "episode", More: "compare these checks: changes, doses, and when the next is due"}
 }
 
 // QuickCount counts a heart or a breath without saving it.
@@ -266,7 +278,7 @@ func Source() Binding {
 
 // ByEar switches between tapping and counting by ear.
 func ByEar() Binding {
-	return Binding{Keys: []string{"e"}, Does: "timed count", More: "timed count of 15, 30 or 60 s instead of tapping"}
+	return Binding{Keys: []string{"t"}, Does: "timed count", More: "timed count of 15, 30 or 60 s instead of tapping"}
 }
 
 // Timer starts the running timer of a slow instrument.
@@ -291,27 +303,27 @@ func Watched() Binding {
 
 // Understood acknowledges that the chip of another horse was read.
 func Understood() Binding {
-	return Binding{Keys: []string{"a"}, Does: "I have read this", More: "close the wrong-horse warning; nothing was answered"}
+	return Binding{Keys: []string{"y"}, Does: "I have read this", More: "close the wrong-horse warning; nothing was answered"}
 }
 
-// Cautions shows the cautions of a procedure in full.
+// Cautions shows the cautions of a procedure in full: how it is done, without harm.
 func Cautions() Binding {
-	return Binding{Keys: []string{"h"}, Does: "cautions", More: "show every caution for this step, with its source"}
+	return How().With("cautions", "show every caution for this step, with its source")
 }
 
 // Keep keeps the tap scatter of a rehearsal as the person's own.
 func Keep() Binding {
-	return Binding{Keys: []string{"k"}, Does: "save accuracy", More: "save how accurately you tapped, for your heart counts"}
+	return Binding{Keys: []string{"ctrl+s"}, Does: "save accuracy", More: "save how accurately you tapped, for your heart counts"}
 }
 
-// Again rehearses once more with the same case and another horse.
-func Again() Binding {
-	return Binding{Keys: []string{"r"}, Does: "again", More: "rehearse the same case with another horse"}
+// NewRehearsal rehearses once more with the same case and another horse.
+func NewRehearsal() Binding {
+	return Binding{Keys: []string{"n"}, Does: "new rehearsal", More: "rehearse the same case with another horse"}
 }
 
 // Progress opens the rehearsals over time.
 func Progress() Binding {
-	return Binding{Keys: []string{"p"}, Does: "progress", More: "see all rehearsals over time"}
+	return Binding{Keys: []string{"ctrl+r"}, Does: "progress", More: "see all rehearsals over time"}
 }
 
 // Everybody sets the people who rehearse side by side.
@@ -321,7 +333,7 @@ func Everybody() Binding {
 
 // OneRoutine leaves only the rehearsals of one routine, each in turn.
 func OneRoutine() Binding {
-	return Binding{Keys: []string{"o"}, Does: "one routine", More: "show one routine at a time, then all again"}
+	return Binding{Keys: []string{"/"}, Does: "one routine", More: "show one routine at a time, then all again"}
 }
 
 // Class opens the table of a class.

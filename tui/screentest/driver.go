@@ -190,6 +190,9 @@ func Run(cmd tea.Cmd, send func(tea.Msg)) {
 func (d *Driver) View() string {
 	d.t.Helper()
 	view := d.app.View()
+	for _, b := range d.made.Keys() {
+		require.Empty(d.t, b.Fault())
+	}
 	lines := layout.Lines(view)
 	require.Len(d.t, lines, d.size.H, "height of the frame")
 	for i, line := range lines {

@@ -292,6 +292,6 @@ func BenchmarkView(b *testing.B) {
 
 func TestForTheRecordIsOneKeyAway(t *testing.T) {
 	d, _, _ := hub(t, wide(), decided)
-	d.Press("c")
+	d.Press("n")
 	assert.Equal(t, nav.Record, d.Last().Screen)
 }

@@ -108,7 +108,7 @@ func (s *screen) Keys() []keys.Binding {
 	if len(s.all) < 2 {
 		one = "only one exam was taken"
 	}
-	choose := keys.Choose().With("marks", "open the marks of the student under the cursor").OffIf(none)
+	choose := keys.Choose().With("open", "open the marks of the student under the cursor").OffIf(none)
 	hidden := ""
 	if s.hidden() {
 		hidden = "this exam keeps its marks back"

@@ -139,7 +139,7 @@ func TestAPlaceThatWaitsBehindTheKeyIsShown(t *testing.T) {
 }
 
 func TestTrendOpensOnTheRowUnderTheCursor(t *testing.T) {
-	for _, key := range []string{"t", "enter"} {
+	for _, key := range []string{"enter"} {
 		d, h := open(t, layout.Size{W: 60, H: 20})
 		d.Press("down", key)
 		to := d.Last()
@@ -166,7 +166,7 @@ func TestFewVisits(t *testing.T) {
 	horses := screentest.Yard(t, store)
 	none := screentest.New(t, deps, compare.New, nav.Address{Horse: horses["Pip"].ID}, layout.Size{W: 60, H: 20})
 	assert.True(t, none.Shows("nothing to compare"))
-	none.Press("down", "t", "s", "right", "enter")
+	none.Press("down", "s", "right", "enter")
 	assert.Empty(t, none.Opened())
 	screentest.Visit(t, store, horses["Thistle"], screentest.Now(), 38, 40)
 	one := screentest.New(t, deps, compare.New, nav.Address{Horse: horses["Thistle"].ID}, layout.Size{W: 60, H: 20})

@@ -76,7 +76,7 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Left().With("visit", "go to a newer or an older visit").OffIf(single), keys.Right().OffIf(single),
-		keys.Trend().OffIf(none), s.everyKey(), keys.Accept().With("", "the same as t").OffIf(none), keys.Source().OffIf(none), keys.PageDown(),
+		keys.Choose().With("trend", "show the finding under the cursor over time").OffIf(none), s.everyKey(), keys.Source().OffIf(none), keys.PageDown(),
 	}
 }
 
@@ -121,7 +121,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	case len(s.shown) == 0:
 	case keys.Source().Is(p):
 		s.show()
-	case keys.Trend().Is(p), keys.Accept().Is(p):
+	case keys.Accept().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Trend, Horse: s.id, Visit: s.from.Visit, At: s.from.At})
 	default:
 		return nil

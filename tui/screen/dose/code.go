@@ -113,7 +113,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.code == nil {
 		return s.Screen.Keys()
 	}
-	return []keys.Binding{keys.Digit().With("choose", "choose by number"), keys.Up(), keys.Accept().With("answer", "give the answer under the cursor")}
+	return []keys.Binding{keys.Digit().With("choose", "choose by number"), keys.Up(), keys.Accept().With("choose", "give the answer under the cursor")}
 }
 
 // Update gives keys to the question while it is open.

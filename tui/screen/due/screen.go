@@ -119,7 +119,7 @@ func (s *screen) here() (row, bool) {
 
 func (s *screen) Keys() []keys.Binding {
 	at, ok := s.here()
-	open, source := keys.Choose(), keys.Source().With("schedule", "show the schedule and source of this line")
+	open, source := keys.Choose(), keys.Source().With("source", "show the schedule and source of this line")
 	switch {
 	case !ok:
 		open = open.OffIf("nothing is under the cursor")

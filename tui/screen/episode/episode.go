@@ -85,7 +85,7 @@ func (s *screen) Cautions() []string { return s.read.horse.Cautions }
 func (s *screen) Keys() []keys.Binding {
 	again := keys.CheckAgain()
 	if s.read.open != "" {
-		again = again.With("go on", "go on with the check that is not finished")
+		again = again.With("go on checking", "go on with the check that is not finished")
 	}
 	none := ""
 	if !s.read.found {

@@ -56,7 +56,7 @@ func TestTheChecksStandSideBySide(t *testing.T) {
 	assert.Contains(t, d.Row("Heart rate /min"), "64")
 	assert.Regexp(t, "64.*60.*48", d.Row("Heart rate /min"))
 	assert.True(t, d.Reads("60 -> 48 /min, closer to usual"), d.View())
-	d.Press("a")
+	d.Press("l")
 	assert.Equal(t, nav.Address{Screen: nav.Again, Horse: h.ID}, d.Last())
 }
 

@@ -31,7 +31,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	how, order := keys.How(), keys.Order()
 	if s.horse.blind() {
-		how, order = how.OffIf("a blind rehearsal does not show how"), order.With("next", "choose what to examine next")
+		how, order = how.OffIf("a blind rehearsal does not show how"), order.With("order", "choose what to examine next")
 	}
 	out := append(own, s.horse.keys()...)
 	out = append(out, s.usual(), s.allUsual(), keys.NotDone(), s.restUsual(), keys.Later(), keys.Write(), how,

@@ -51,15 +51,15 @@ func (p panel) typing() bool {
 func (p panel) keys() []keys.Binding {
 	switch p.kind {
 	case reasonPanel:
-		out := []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("confirm", "mark this step as not done for this reason")}
+		out := []keys.Binding{keys.Digit(), keys.Up(), keys.Accept().With("save", "mark this step as not done for this reason")}
 		if p.many {
 			out = append(out, keys.Left().With("this or all sites", "use the reason for this site, or for all sites to do"))
 		}
 		return out
 	case notePanel:
-		return []keys.Binding{keys.Accept().With("store", "save the comment")}
+		return []keys.Binding{keys.Accept().With("save", "save the comment")}
 	case whyPanel:
-		return []keys.Binding{keys.Accept().With("store", "save it with this reason; the old answer stays readable")}
+		return []keys.Binding{keys.Accept().With("save", "save it with this reason; the old answer stays readable")}
 	case orderPanel:
 		return []keys.Binding{keys.Up(), keys.Accept().With("go there", "go to this step; after its answer the exam comes back here"), keys.MoveGroups()}
 	case nextPanel:

@@ -97,15 +97,10 @@ const (
 	Save // the form is to be saved
 )
 
-// save is the key that saves from any row.
-func save() keys.Binding {
-	return keys.Binding{Keys: []string{"ctrl+s"}}
-}
-
 // Press takes a key.
 func (f *Form) Press(p keys.Press) Outcome {
 	switch {
-	case save().Is(p):
+	case keys.Save().Is(p):
 		return Save
 	case keys.Accept().Is(p) && f.at == len(f.rows):
 		return Save
@@ -184,7 +179,7 @@ func (f *Form) Keys() []keys.Binding {
 	if f.at < len(f.rows) {
 		out = append(out, f.rows[f.at].row.Keys()...)
 	}
-	return append(out, save().With(does, action+", from any line"))
+	return append(out, keys.Save().With(does, action+", from any line"))
 }
 
 // Lines draws the form in a window of so many lines, the row under the cursor

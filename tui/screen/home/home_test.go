@@ -118,7 +118,7 @@ func TestTheNextHorsesOfTheRoundAreShown(t *testing.T) {
 	assert.Contains(t, d.Lines()[3], "Pip              Mill Farm · picked by Ann: owner rang", "the very young first")
 	assert.Contains(t, d.Lines()[4], "Thistle          Long Meadow", "place by place")
 	assert.NotContains(t, d.Lines()[5], "Barley", "the list of horses keeps its room")
-	d.Press("t")
+	d.Press("o")
 	assert.Equal(t, nav.Address{Screen: nav.Round}, d.Last())
 	require.NoError(t, store.AddToRound(exam.RoundLine{Day: "2026-03-02", At: screentest.Now(), By: "Ann", Horse: horses["Pip"].ID, Act: exam.RoundSeen}))
 	d.Press("esc")
@@ -335,7 +335,7 @@ func TestWhatIsOneKeyAway(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Sums}, d.Last())
 	d.Press("esc", "c") // the open visit of Bracken
 	assert.Equal(t, nav.Address{Screen: nav.Compare, Horse: horses["Bracken"].ID, Last: 2}, d.Last())
-	d.Press("esc", "a")
+	d.Press("esc", "l")
 	assert.True(t, d.Reads("Not now: its exam is not finished: go on with that."), d.View())
 	d.Press("end", "c")
 	assert.Equal(t, nav.Compare, d.Last().Screen)
@@ -385,10 +385,10 @@ func TestACheckThatIsDueStandsFirst(t *testing.T) {
 	assert.Contains(t, c.Row("DUE"), "[DUE 12:05] Bracken        five-minute check, 4 min late", c.View())
 	c.Press("home", "enter")
 	assert.Equal(t, nav.Address{Screen: nav.Again, Horse: c.horse.ID}, c.Last())
-	c.Press("esc", "end", "a")
+	c.Press("esc", "end", "l")
 	assert.Equal(t, nav.Again, c.Last().Screen, "of any horse")
 	assert.NotEqual(t, c.horse.ID, c.Last().Horse)
-	c.Press("esc", "y")
+	c.Press("esc", "ctrl+e")
 	assert.Equal(t, nav.Episode, c.Last().Screen)
 }
 

@@ -11,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/round"
+	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/base"
 )
@@ -104,7 +105,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 	if len(next) > 0 {
 		head += "; next"
 	}
-	lines = append(lines, t.Heading.Render(layout.Ends(head, "t shows all", size.W)))
+	lines = append(lines, t.Heading.Render(layout.Ends(head, keys.Round().Shown()+" shows all", size.W)))
 	lines = append(lines, next...)
 	return append(lines, "")
 }

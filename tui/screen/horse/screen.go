@@ -35,7 +35,7 @@ func (s *screen) Title() string {
 }
 
 func (s *screen) Keys() []keys.Binding {
-	begin, look := keys.Begin(), keys.Choose().With("review", "open the review of the visit under the cursor")
+	begin, look := keys.Begin(), keys.Choose().With("open", "open the review of the visit under the cursor")
 	if s.open() != "" {
 		begin = begin.With("go on", "go on with the exam that is not finished")
 	}

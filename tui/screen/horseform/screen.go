@@ -40,9 +40,9 @@ func (s *screen) Title() string {
 	case s.id == "":
 		return "New horse"
 	case !s.Loaded:
-		return "Edit"
+		return "Change"
 	}
-	return "Edit · " + notation.CleanLine(s.before.Name, 0)
+	return "Change · " + notation.CleanLine(s.before.Name, 0)
 }
 
 // Right says which revision would be saved.

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
+	"loosebox/tui/keys"
 	"loosebox/tui/screen/base"
 )
 
@@ -66,7 +67,7 @@ func (s *screen) keep() tea.Cmd {
 	if s.offer.off != "" || s.kept || !s.offered {
 		return nil
 	}
-	return base.KeepScatter(s, s.offer.Scatter, "k", func() { s.kept = true; s.gather() })
+	return base.KeepScatter(s, s.offer.Scatter, keys.Keep().Shown(), func() { s.kept = true; s.gather() })
 }
 
 // offerBlock says what may be done with the scatter.

@@ -169,7 +169,7 @@ func TestAPersonKeepsTheirScatter(t *testing.T) {
 	assert.Empty(t, deps.Settings.Scatter)
 	to(t, d, "ms (±")
 	assert.True(t, d.Reads("k saves it as yours"), d.View())
-	d.Press("k")
+	d.Press("ctrl+s")
 	set, err := deps.Store.Settings()
 	require.NoError(t, err)
 	kept := set.Scatter["Ann Bell"]
@@ -178,7 +178,7 @@ func TestAPersonKeepsTheirScatter(t *testing.T) {
 	assert.Equal(t, kept, deps.Settings.Scatter["Ann Bell"])
 	assert.True(t, d.Reads("Saved as yours"), d.View())
 	writes := deps.Store.(*examtest.Store).Writes()
-	d.Press("k", "k")
+	d.Press("ctrl+s", "ctrl+s")
 	assert.Equal(t, writes, deps.Store.(*examtest.Store).Writes(), "kept once")
 }
 
@@ -199,7 +199,7 @@ func TestAScatterThatIsNotOffered(t *testing.T) {
 		d := at(t, deps, id, layout.Size{W: 80, H: 24})
 		to(t, d, "ms (±")
 		assert.True(t, d.Reads(why), "%s: %s", why, d.View())
-		d.Press("k")
+		d.Press("ctrl+s")
 		assert.Zero(t, store.Writes(), why)
 	}
 }
@@ -208,19 +208,19 @@ func TestARefusedScatterCanBeKeptAgain(t *testing.T) {
 	d, deps, _ := open(t, layout.Size{W: 80, H: 24}, well())
 	store := deps.Store.(*examtest.Store)
 	store.FailWith(errors.New("the disk is full"))
-	d.Press("k")
+	d.Press("ctrl+s")
 	assert.True(t, d.Reads("this accuracy is NOT saved"), d.View())
 	store.FailWith(nil)
-	d.Press("k")
+	d.Press("ctrl+s")
 	assert.Equal(t, 1, store.Writes())
 }
 
 func TestWhereItLeads(t *testing.T) {
 	d, _, _ := open(t, layout.Size{W: 80, H: 24}, well())
-	d.Press("p")
+	d.Press("ctrl+r")
 	assert.Equal(t, nav.Address{Screen: nav.Progress}, d.Last())
 	d, _, _ = open(t, layout.Size{W: 80, H: 24}, well())
-	d.Press("r")
+	d.Press("n")
 	assert.Equal(t, nav.Rehearse, d.Last().Screen)
 	assert.Equal(t, &nav.Play{Case: "tarn"}, d.Last().Play)
 	assert.Equal(t, "colic-check", d.Last().Routine)
@@ -231,7 +231,7 @@ func TestWhatCannotBeMarked(t *testing.T) {
 	d, _, _ := open(t, layout.Size{W: 80, H: 24}, rehearse.Trainee{By: "Ann Bell", Slips: rehearse.Slips{Unfinished: 9}})
 	assert.True(t, d.Reads("stays hidden until it is"), d.View())
 	assert.False(t, d.Reads("none for 12 hours"), d.View())
-	d.Press("down", "s", "k", "r")
+	d.Press("down", "s", "ctrl+s", "n")
 
 	deps, _ := screentest.Deps(t)
 	id := screentest.Rehearse(t, deps, "tarn", 2, screentest.Now(), well())

@@ -82,7 +82,7 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Source().With("why", "how the mark under the cursor is made, and how the step is done").OffIf(none),
-		keep, keys.Again().OffIf(none), keys.Progress(), keys.PageDown(),
+		keep, keys.NewRehearsal().OffIf(none), keys.Progress(), keys.PageDown(),
 	}
 }
 
@@ -139,7 +139,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		s.why = !s.why
 	case keys.Keep().Is(p):
 		return s.keep()
-	case keys.Again().Is(p):
+	case keys.NewRehearsal().Is(p):
 		to := nav.Address{Screen: nav.Rehearse, Routine: s.marks.Routine, Play: &nav.Play{Case: s.marks.Case}}
 		return tea.Sequence(nav.ToHome(), nav.Go(to)) // home stands on the record, not on this horse
 	}

@@ -70,7 +70,7 @@ func (s *screen) Escape() bool {
 func (s *screen) Keys() []keys.Binding {
 	take, save := keys.TakeUp(), keys.SaveOrder()
 	if s.held {
-		return []keys.Binding{take.With("put down", "put the group down here"), keys.Up().With("move group", "move the group")}
+		return []keys.Binding{take.With("drop", "drop the group here"), keys.Up().With("move group", "move the group")}
 	}
 	switch {
 	case s.Deps.KeepRoutine == nil:

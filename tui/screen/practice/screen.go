@@ -104,8 +104,8 @@ func (s *screen) Keys() []keys.Binding {
 			off = "it is saved already"
 		}
 		return []keys.Binding{
-			keys.Accept().With("keep", "save this for the person named at the top").OffIf(off),
-			keys.CountAgain().With("again", "practice again; asks once more if this one is not saved"),
+			keys.Accept().With("save", "save this for the person named at the top").OffIf(off),
+			keys.CountAgain().With("new practice", "practice again; asks once more if this one is not saved"),
 		}
 	case ready:
 	}

@@ -128,7 +128,7 @@ func (s *screen) Keys() []keys.Binding {
 	if len(s.routines()) < 2 {
 		one = "only one routine was rehearsed"
 	}
-	choose := keys.Choose().With("marks", "open the marks of the rehearsal under the cursor")
+	choose := keys.Choose().With("open", "open the marks of the rehearsal under the cursor")
 	if s.everyone {
 		choose = keys.Choose().With("open", "see the rehearsals of the person under the cursor")
 	}

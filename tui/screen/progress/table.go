@@ -159,7 +159,7 @@ func (s *screen) directions(p progress.Person, sh shape) string {
 }
 
 func (s *screen) drawNone(size layout.Size) string {
-	text := []string{"No rehearsal is marked yet. A rehearsal is an exam of a simulated horse, marked afterwards: r on the home screen."}
+	text := []string{"No rehearsal is marked yet. A rehearsal is an exam of a simulated horse, marked afterwards: j on the home screen."}
 	for i, n := range s.not {
 		if i == 3 {
 			break

@@ -249,7 +249,7 @@ func (c *checks) pressWords(p keys.Press) tea.Cmd {
 func (c *checks) Keys() []keys.Binding {
 	switch {
 	case c.words != nil:
-		return []keys.Binding{keys.Accept().With("take", "save the words")}
+		return []keys.Binding{keys.Accept().With("save", "save the words")}
 	case c.at == len(c.points):
 		return []keys.Binding{keys.Accept().With("save", "save the order and the check list"), keys.Up()}
 	}

@@ -114,5 +114,5 @@ func (p *places) Press(k keys.Press) tea.Cmd {
 
 // Keys are those of a list.
 func (p *places) Keys() []keys.Binding {
-	return append([]keys.Binding{keys.Accept().With("take it", "take the site under the cursor"), keys.Digit(), keys.Up()}, bindings(p.s.question.More)...)
+	return append([]keys.Binding{keys.Accept().With("choose", "take the site under the cursor"), keys.Digit(), keys.Up()}, bindings(p.s.question.More)...)
 }

@@ -30,9 +30,9 @@ func TestGoldens(t *testing.T) {
 		s.begin("tarn", 2, "colic-check", rehearse.Modes{Timed: true})
 		s.to(k)
 	}
-	golden(t, "rehearse", func(s *stage) { s.press("r", "right", "right") })
+	golden(t, "rehearse", func(s *stage) { s.press("j", "right", "right") })
 	golden(t, "rehearse-door", func(s *stage) {
-		s.press("r", "right", "right", "right", "ctrl+s")
+		s.press("j", "right", "right", "right", "ctrl+s")
 	})
 	golden(t, "rehearse-question", func(s *stage) {
 		s.begin("tarn", 3, "tpr-recheck", rehearse.Modes{})
@@ -97,9 +97,9 @@ func TestTheSoundFollowsTheEar(t *testing.T) {
 	s.press("tab")
 	s.question(exam.Key{Step: "heart.rate"}, slips{})
 	require.Len(t, got, 4)
-	s.press("l")
+	s.press("ctrl+l")
 	assert.Equal(t, 4, stopped, "off")
-	s.press("l", "l")
+	s.press("ctrl+l", "ctrl+l")
 	assert.Len(t, got, 5, "off, bell, played")
 	s.press("r")
 	assert.Equal(t, 5, stopped, "the review is silent")

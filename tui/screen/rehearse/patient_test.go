@@ -60,12 +60,12 @@ func TestThePulseIsDrawnAtEachBeat(t *testing.T) {
 		assert.NotContains(t, s.row("beat"), "█", "after it")
 	}
 	assert.Zero(t, s.rung, "silent as long as nobody asks")
-	s.tap("l")
+	s.tap("ctrl+l")
 	assert.Contains(t, s.row("beat"), "(bell)")
 	from := s.seconds()
 	s.pass(20)
 	assert.Equal(t, len(beats(from, from+20)), s.rung, "the bell rings once a beat")
-	s.tap("l")
+	s.tap("ctrl+l")
 	rung := s.rung
 	s.pass(5)
 	assert.Equal(t, rung, s.rung, "off again, as nothing can play")
@@ -196,7 +196,7 @@ func TestABlindRehearsalAsksWhatComesNext(t *testing.T) {
 		s.answer(exam.Key{Step: id}, slips{})
 		assert.True(t, s.reads("What do you examine next?"), s.view())
 	}
-	s.tap("e")
+	s.tap("t")
 	s.tap("esc")
 	assert.True(t, s.reads("find: _"), "esc clears what was typed")
 	for _, r := range "the end" {
@@ -234,7 +234,7 @@ func TestARehearsalGoesOnAfterACrash(t *testing.T) {
 	s.resize()
 	s.run(s.app.Init())
 	s.pass(60)
-	s.press("r", "right")
+	s.press("j", "right")
 	require.True(t, s.reads("Tarn of 11:05"), s.view())
 	s.press("ctrl+s")
 	require.True(t, s.reads("Demeanour"), s.view())
@@ -261,11 +261,11 @@ func TestWhichRehearsalsCanBeGoneOnWith(t *testing.T) {
 	for range 3 {
 		s.tap("esc")
 	}
-	s.press("r", "right", "ctrl+s")
+	s.press("j", "right", "ctrl+s")
 	assert.True(t, s.reads(s.horse.Moments()[0].Happens), s.view())
 	s.tap("esc")
 	s.pass(13 * 3600)
-	s.press("r")
+	s.press("j")
 	assert.False(t, s.reads("a new rehearsal"), s.view())
 }
 
@@ -274,7 +274,7 @@ func TestAStoreThatFailsLosesNothing(t *testing.T) {
 	full := errors.New("no space left on the disk")
 	store, ok := s.deps.Rehearsals.(*examtest.Store)
 	require.True(t, ok)
-	s.press("r", "ctrl+s")
+	s.press("j", "ctrl+s")
 	require.True(t, s.reads("At the door"), s.view())
 	store.FailWith(full)
 	s.press("1", "space", "ctrl+s")
@@ -294,7 +294,7 @@ func TestAStoreThatFailsLosesNothing(t *testing.T) {
 func TestWithoutAStoreOfRehearsalsNoneIsBegun(t *testing.T) {
 	s := newStage(t, small())
 	s.deps.Rehearsals = nil
-	s.press("r", "enter", "ctrl+s")
+	s.press("j", "enter", "ctrl+s")
 	assert.True(t, s.reads("This record holds no rehearsals, so none"), s.view())
 }
 
@@ -305,7 +305,7 @@ func TestTheScatterOfARehearsalIsKeptInTheRecord(t *testing.T) {
 	s.play(slips{})
 	s.close()
 	require.True(t, s.reads("How steadily you tap"), s.view())
-	s.press("k")
+	s.press("ctrl+s")
 	set, err := s.deps.Store.Settings()
 	require.NoError(t, err)
 	m := s.mark()
@@ -316,7 +316,7 @@ func TestTheScatterOfARehearsalIsKeptInTheRecord(t *testing.T) {
 			assert.InDelta(t, 0.03, *c.SigmaS, 0.015, "as the hand of the test scatters")
 		}
 	}
-	s.press("r")
+	s.press("n")
 	assert.True(t, s.reads("Rehearse an exam"), s.view())
 	s.press("ctrl+s")
 	assert.Equal(t, 1, strings.Count(s.view(), nav.RehearsalSign), s.view())
@@ -332,7 +332,7 @@ func TestHostileCases(t *testing.T) {
 			c.Title, c.About, c.Reason, c.Horse.Name, c.Horse.Place = text, text, text, text, text
 			c.Seen = map[exam.Key]string{{Step: "demeanour"}: text}
 			s.deps.Cases = func() ([]rehearse.Case, []string) { return []rehearse.Case{c}, []string{text} }
-			s.press("r")
+			s.press("j")
 			s.view()
 			s.press("right", "down", "ctrl+s")
 			s.view()

@@ -153,7 +153,7 @@ func (s *stage) stored() exam.Visit {
 // begin goes from the home screen to the horse.
 func (s *stage) begin(name string, seed uint64, routine string, modes rehearse.Modes) {
 	s.t.Helper()
-	s.press("r")
+	s.press("j")
 	cases, _ := s.deps.RehearsalCases()
 	i := slices.IndexFunc(cases, func(c rehearse.Case) bool { return c.Name == name })
 	require.GreaterOrEqual(s.t, i, 0, name)
@@ -368,7 +368,7 @@ func (s *stage) count(step exam.Step, slip slips) {
 
 // countByEar counts 60 s from a beat.
 func (s *stage) countByEar(step exam.Step) {
-	s.press("e", "3", "enter")
+	s.press("t", "3", "enter")
 	from := s.seconds() + 1
 	first := s.events(step, from, from+20)[0]
 	s.until(s.at(first))

@@ -144,7 +144,7 @@ func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	assert.True(t, d.Shows("VOIDED: this visit does not count"), "%s", d.View())
 	opened := len(d.Opened())
 	cursorTo(t, d, "temperature: ")
-	d.Press("enter", "l", "k", "f")
+	d.Press("enter", "n", "k", "f")
 	assert.Len(t, d.Opened(), opened, "a struck visit stays as it is")
 }
 

@@ -115,7 +115,7 @@ func (s *screen) Keys() []keys.Binding {
 	if s.closing {
 		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; unanswered steps become not done with this reason")}
 	}
-	goTo := keys.Accept().With("go to it", "go to the step under the cursor and come back here after its answer")
+	goTo := keys.Accept().With("go there", "go to the step under the cursor and come back here after its answer")
 	if !s.onPlace() {
 		goTo = goTo.OffIf("no step is under the cursor")
 	}
@@ -131,7 +131,7 @@ func (s *screen) Keys() []keys.Binding {
 	if st := s.Visit.Struck; st != nil {
 		why := "the visit is voided and cannot change"
 		goTo, late = goTo.OffIf(why), late.OffIf(why)
-		strike = strike.With("enter again", "enter this voided visit again, for the right horse")
+		strike = keys.EnterAgain()
 		if st.Again != "" {
 			strike = strike.OffIf("it is voided and entered again already")
 		}
@@ -140,7 +140,7 @@ func (s *screen) Keys() []keys.Binding {
 		why := "a rehearsal is not corrected"
 		late, strike = late.OffIf(why), strike.OffIf(why)
 	}
-	return []keys.Binding{keys.Up(), keys.PageDown().With("page", ""), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), s.again(), keys.Episode().With("", ""), late, strike}
+	return []keys.Binding{keys.Up(), keys.PageDown().With("page", ""), goTo, keys.Source(), keys.Compare(), keys.After(), s.due(), s.before(), finish, s.signOff(), s.again(), keys.Episode().With("", ""), strike, late}
 }
 
 // again begins the next check of the horse; two visits of one horse are not open at once.
@@ -239,9 +239,9 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.After, Visit: s.id})
 	case s.can(s.signOff(), p):
 		return nav.Go(nav.Address{Screen: nav.SignOff, Visit: s.id})
-	case s.can(keys.AddLater(), p):
+	case s.Visit.Struck == nil && s.can(keys.AddLater(), p):
 		return nav.Go(nav.Address{Screen: nav.Late, Visit: s.id})
-	case s.can(keys.Strike(), p):
+	case s.can(keys.EnterAgain(), p), s.can(keys.Strike(), p):
 		return nav.Go(nav.Address{Screen: nav.Strike, Visit: s.id})
 	case keys.Finish().Is(p) && !s.Visit.Closed():
 		s.ask()

@@ -145,7 +145,7 @@ func (a *ask) typing() bool { return a.line != nil || a.form.Typing() }
 func (a *ask) keys() []keys.Binding {
 	if a.line != nil {
 		return []keys.Binding{
-			keys.Accept().With("store", "save it; the words may stay empty"),
+			keys.Accept().With("save", "save it; the words may stay empty"),
 			keys.TakeBack().With("erase", "remove the last letter"),
 		}
 	}

@@ -64,7 +64,7 @@ func (f *finder) filter() {
 }
 
 func (f *finder) keys() []keys.Binding {
-	choose := keys.Choose().With("pick", "put the horse under the cursor on the round")
+	choose := keys.Choose().With("choose", "put the horse under the cursor on the round")
 	if len(f.shown) == 0 {
 		choose = choose.OffIf("no horse is under the cursor")
 	}

@@ -45,9 +45,9 @@ func (s *screen) Keys() []keys.Binding {
 		all = all.OffIf("no horse is left")
 	}
 	return []keys.Binding{
-		keys.Choose().With("this horse", "open this horse: who it is, its visits, what is due").OffIf(none), keys.Up(), keys.Down(), begin,
+		keys.Choose().With("open", "open this horse: who it is, its visits, what is due").OffIf(none), keys.Up(), keys.Down(), begin,
 		keys.PickHorse().OffIf(late), leave, seen, keys.HandOver().OffIf(either(none, late)), all, keys.InTurn().OffIf(either(none, late)),
-		keys.Source().With("order", "show the reasons for this order"),
+		keys.Source().With("why", "show the reasons for this order"),
 		keys.Left().With("day", "see the round of the day before or after"), keys.Right(), keys.PageDown(),
 	}
 }

@@ -63,7 +63,7 @@ func last(t testing.TB, s exam.Store) exam.RoundLine {
 
 func TestRoundIsDrawnInEverySize(t *testing.T) {
 	for name, keys := range map[string][]string{
-		"round": nil, "round-last": {"end"}, "round-order": {"s"}, "round-hand-over": {"h", "3"}, "round-pick": {"/"},
+		"round": nil, "round-last": {"end"}, "round-order": {"s"}, "round-hand-over": {"m", "3"}, "round-pick": {"/"},
 	} {
 		screentest.Goldens(t, name, func(t *testing.T, size layout.Size) *screentest.Driver {
 			d, _, _ := open(t, size)
@@ -142,7 +142,7 @@ func TestLeftOutSeenAndPutBack(t *testing.T) {
 
 func TestHandedOverToAPersonNeedsWords(t *testing.T) {
 	d, store, horses := open(t, layout.Size{W: 80, H: 24})
-	d.Press("h", "3", "enter")
+	d.Press("m", "3", "enter")
 	d.Press("ctrl+s")
 	assert.True(t, d.Shows("type who takes over"))
 	d.Type("Bo Lind")
@@ -171,26 +171,26 @@ func TestAllThatAreLeftAreCarriedOver(t *testing.T) {
 	assert.True(t, d.Reads("moved from 2026-03-02 by Ann Bell"))
 	d.Press("f")
 	assert.False(t, d.Shows("Seen without"), "nobody is seen before the day")
-	d.Press("h", "2", "enter")
+	d.Press("m", "2", "enter")
 	d.Type("2026-03-03")
 	d.Press("ctrl+s")
 	assert.True(t, d.Shows("choose a later day"))
 	d.Press("esc", "left", "left")
 	assert.True(t, d.Shows("Round of 2026-03-01"))
-	d.Press("/", "x", "h", "l", "a")
+	d.Press("/", "x", "m", "o", "a")
 	assert.False(t, d.Shows("pick a horse"), "a day that is over is only read")
 }
 
 func TestTheTurnIsDecidedInWords(t *testing.T) {
 	d, store, horses := open(t, layout.Size{W: 80, H: 24})
-	d.Press("end", "l", "ctrl+s")
+	d.Press("end", "o", "ctrl+s")
 	assert.True(t, d.Shows("type why, and on whose word"))
 	d.Type("Dr Moss: not catching")
 	d.Press("ctrl+s")
 	assert.Equal(t, exam.RoundLine{Day: today, By: "Ann Bell", Horse: horses["Thistle"].ID, Act: exam.RoundTurn, Turn: exam.TurnOrdinary, Words: "Dr Moss: not catching"}, last(t, store))
 	assert.False(t, d.Shows("last: fever and a sign that may be contagious"))
 	assert.True(t, d.Reads("put back in order by Ann Bell on 2026-03-02: Dr Moss: not catching (the record has: fever"))
-	d.Press("l", "3", "ctrl+s")
+	d.Press("o", "3", "ctrl+s")
 	assert.Equal(t, exam.TurnByRecord, last(t, store).Turn)
 	assert.True(t, d.Shows("last: fever and a sign that may be contagious"))
 }
@@ -214,7 +214,7 @@ func TestANamelessMachineIsToldWhereToWriteTheName(t *testing.T) {
 	deps.Settings.Person = ""
 	d := screentest.New(t, deps, round.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	before := store.Writes()
-	for _, key := range []string{"x", "f", "h", "l", "a"} {
+	for _, key := range []string{"x", "f", "m", "o", "a"} {
 		d.Press(key)
 		assert.True(t, d.Reads("set your name in the settings first (g on"), key)
 	}
@@ -295,7 +295,7 @@ func TestARecordThatCannotBeReadIsSaid(t *testing.T) {
 	store.FailWith(errors.New("torn"))
 	d.Press("right")
 	assert.True(t, d.Reads("cannot be read; nothing was changed: torn"), d.View())
-	d.Press("enter", "b", "x", "f", "h", "l", "a", "/", "down")
+	d.Press("enter", "b", "x", "f", "m", "o", "a", "/", "down")
 	assert.Empty(t, d.Opened())
 	store.FailWith(nil)
 	d.Press("left")
@@ -316,7 +316,7 @@ func TestHostileText(t *testing.T) {
 			require.NoError(t, store.AddToRound(exam.RoundLine{Day: today, At: screentest.Now(), By: text + "x", Horse: h.ID, Act: exam.RoundPicked, Words: text}))
 			d := screentest.New(t, deps, round.New, nav.Address{}, size)
 			d.Squeeze()
-			d.Press("down", "s", "esc", "/", "esc", "l", "esc", "h", "3", "enter")
+			d.Press("down", "s", "esc", "/", "esc", "o", "esc", "m", "3", "enter")
 			d.Paste(text)
 			d.Squeeze()
 		}

@@ -81,7 +81,7 @@ func (s *screen) here() row { return s.rows[s.cursor.Cursor] }
 func (s *screen) Keys() []keys.Binding {
 	if s.typed != nil {
 		return []keys.Binding{
-			keys.Accept().With("keep", "keep what is typed"),
+			keys.Accept().With("save", "save what is typed"),
 			keys.TakeBack().With("erase", "remove the last letter"),
 		}
 	}
@@ -98,11 +98,11 @@ func (s *screen) Keys() []keys.Binding {
 		}
 		return list
 	case r.label == practiceLabel:
-		return append([]keys.Binding{keys.Choose().With("practise", "open the tap practice")}, move...)
+		return append([]keys.Binding{keys.Choose().With("open", "open the tap practice")}, move...)
 	case r.label == shareLabel:
 		return append([]keys.Binding{keys.Choose().With("open", "open the page of several laptops")}, move...)
 	}
-	return append([]keys.Binding{keys.Accept().With("write", "type it; enter saves it, esc keeps the old one")}, move...)
+	return append([]keys.Binding{keys.Accept().With("type", "type it; enter saves it, esc keeps the old one")}, move...)
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {

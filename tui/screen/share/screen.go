@@ -92,9 +92,9 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 }
 
 func yes() keys.Binding {
-	return keys.Letter("y", "the same", "the words are the same on both laptops")
+	return keys.Yes().With("the same", "the words are the same on both laptops")
 }
-func no() keys.Binding { return keys.Letter("n", "not the same", "the words differ: stop here") }
+func no() keys.Binding { return keys.No().With("not the same", "the words differ: stop here") }
 
 func (s *screen) Keys() []keys.Binding {
 	switch {
@@ -105,7 +105,7 @@ func (s *screen) Keys() []keys.Binding {
 	case s.step != nil && s.step.Ask != "":
 		return []keys.Binding{yes(), no()}
 	case s.step != nil:
-		return []keys.Binding{keys.Accept().With("done", "back to the page")}
+		return []keys.Binding{keys.Accept().With("close", "back to the page")}
 	}
 	return s.form.Keys()
 }

@@ -83,7 +83,7 @@ func (s *screen) here() (row, bool) {
 // Keys are those of what is open.
 func (s *screen) Keys() []keys.Binding {
 	if s.pick != nil {
-		return []keys.Binding{keys.Accept().With("take it", "take the line under the cursor"), keys.Up(), keys.Down(), keys.Letter("a-z", "find", "type part of a name to find it"), keys.TakeBack()}
+		return []keys.Binding{keys.Accept().With("choose", "take the line under the cursor"), keys.Up(), keys.Down(), keys.Letter("a-z", "find", "type part of a name to find it"), keys.TakeBack()}
 	}
 	r, ok := s.here()
 	change := keys.Edit().With("change", "choose what this column, or this word, means")
@@ -106,11 +106,11 @@ func (s *screen) Keys() []keys.Binding {
 }
 
 func words() keys.Binding {
-	return keys.Letter("w", "words", "see each word of the column, how often it is there, and what it becomes")
+	return keys.How().With("words", "see each word of the column, how often it is there, and what it becomes")
 }
 
 func all() keys.Binding {
-	return keys.Letter("a", "confirm all", "confirm every line that has no open question")
+	return keys.All().With("confirm all", "confirm every line that has no open question")
 }
 
 func done() keys.Binding {

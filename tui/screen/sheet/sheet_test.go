@@ -29,7 +29,7 @@ func open(t testing.TB, table string, size layout.Size) (*screentest.Driver, *na
 }
 
 func TestTheColumnsAreDrawnInEverySize(t *testing.T) {
-	for name, press := range map[string][]string{"sheet-columns": {"down"}, "sheet-question": {"down", "enter"}, "sheet-words": {"down", "down", "down", "w"}, "sheet-change": {"e", "g", "u", "t"}} {
+	for name, press := range map[string][]string{"sheet-columns": {"down"}, "sheet-question": {"down", "enter"}, "sheet-words": {"down", "down", "down", "h"}, "sheet-change": {"e", "g", "u", "t"}} {
 		screentest.Goldens(t, name, func(t *testing.T, size layout.Size) *screentest.Driver {
 			d, _ := open(t, yard, size)
 			d.Press(press...)
@@ -72,7 +72,7 @@ func TestAnsweredColumnsMakeAMap(t *testing.T) {
 	d.Type("Ann Bell")
 	d.Press("enter")
 	to(t, d, "Gums")
-	d.Press("w", "down", "down", "down", "e")
+	d.Press("h", "down", "down", "down", "e")
 	d.Type("pale pink")
 	d.Press("enter", "esc")
 	to(t, d, "Brambel")

@@ -19,7 +19,7 @@ func TestSourceOfACount(t *testing.T) {
 		d := screentest.New(t, deps, tally.New, nav.Address{Heard: "heart"}, size)
 		d.Press("s")
 		assert.False(t, d.Shows("Where it comes from"))
-		d.Press("e", "4", "enter") // a rate read elsewhere
+		d.Press("t", "4", "enter") // a rate read elsewhere
 		d.Type("44")
 		d.Press("enter")
 		if !d.Shows("counted: 44") {

@@ -114,7 +114,7 @@ func (s *screen) words() []string {
 		return []string{
 			"Those were the keys of an exam: choose, usual, later, tap, order, not done, review. ? on any screen explains its keys.",
 			fmt.Sprintf("Next: the routine %s from start to end, with a new simulated horse, about five minutes. It is marked afterwards, with the right answer beside yours. Rehearsals are never mixed with real visits.", shortTitle(s.Deps.Routines)),
-			"enter goes there; esc goes home. r on the home screen rehearses at any time.",
+			"enter goes there; esc goes home. j on the home screen rehearses at any time.",
 		}
 	}
 	return []string{

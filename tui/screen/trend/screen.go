@@ -78,7 +78,7 @@ func (s *screen) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Left().With("visit", "go to an earlier or a later visit").OffIf(none), keys.Right().OffIf(none),
-		keys.Choose().With("review", "open the review of the visit under the cursor").OffIf(none),
+		keys.Choose().With("open", "open the review of the visit under the cursor").OffIf(none),
 		s.togetherKey(), keys.Source().OffIf(none), keys.PageDown(),
 	}
 }

@@ -182,7 +182,7 @@ func TestMeasuresStandAboveEachOther(t *testing.T) {
 		screentest.Told(t, store, v)
 		d := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "heart.rate"}}, size)
 		assert.False(t, d.Shows("Rectal temperature"))
-		d.Press("m")
+		d.Press("a")
 		if size.H > 20 {
 			for _, name := range []string{"Heart rate, /min", "Rectal temperature, C", "Breathing rate, /min"} {
 				assert.True(t, d.Shows(name), "%s: %s", name, d.View())
@@ -193,12 +193,12 @@ func TestMeasuresStandAboveEachOther(t *testing.T) {
 		assert.True(t, d.Shows("//"), "two years without a visit are broken: %s", d.View())
 		d.Golden("trend-together")
 		d.Squeeze()
-		d.Press("m")
+		d.Press("a")
 		assert.False(t, d.Shows("Rectal temperature"))
 	}
 	words := open(t, "gum.colour", exam.NoSite, layout.Size{W: 80, H: 24})
 	before := words.View()
-	words.Press("m")
+	words.Press("a")
 	assert.Equal(t, before, words.View(), "words are no plot")
 }
 
@@ -208,7 +208,7 @@ func TestPictureOfATrend(t *testing.T) {
 	h, v := screentest.Story(t, store)
 	screentest.Told(t, store, v)
 	d := screentest.New(t, deps, trend.New, nav.Address{Horse: h.ID, At: exam.Key{Step: "temp.rectal"}}, layout.Size{W: 96, H: 30})
-	d.Press("m")
+	d.Press("a")
 	d.Picture("trend")
 }
 
