@@ -19,7 +19,8 @@ type bench struct {
 	root    string // of the module
 	ours    string // the built programs
 	bare    string
-	data    string // folder of the record of ten thousand visits
+	data    string // folder of the record
+	visits  int    // in it
 	presses int
 	starts  int
 	taps    int
@@ -31,7 +32,8 @@ func main() {
 	flag.IntVar(&b.presses, "presses", 200, "keys a screen, a size and a program")
 	flag.IntVar(&b.starts, "starts", 30, "starts of each program")
 	flag.IntVar(&b.taps, "taps", 200, "taps of the count whose stamps are measured")
-	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share")
+	flag.IntVar(&b.visits, "visits", 10000, "visits of the record, 20 a horse")
+	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share, whole")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, "bench:", err)
@@ -53,11 +55,11 @@ func (b *bench) run(only string) (err error) {
 		return err
 	}
 	say("Measured %s on %s, %d processors, %s/%s, %s; a record of %d visits in %d MB.\n",
-		b.now.Format("2006-01-02"), processor(), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), horses*visitsEach, size>>20)
+		b.now.Format("2006-01-02"), processor(), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), b.horses()*visitsEach, size>>20)
 	for _, m := range []struct {
 		name string
 		do   func() error
-	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}} {
+	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}, {"whole", b.wholeTable}} {
 		if !strings.Contains(m.name, only) {
 			continue
 		}

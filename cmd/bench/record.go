@@ -15,15 +15,15 @@ import (
 	"loosebox/storage"
 )
 
-// The record that everything is measured with: ten thousand visits.
-const (
-	horses     = 500
-	visitsEach = 20
-)
+// visitsEach is how many visits each horse has.
+const visitsEach = 20
+
+// horses is how many horses the record has.
+func (b *bench) horses() int { return max(1, b.visits/visitsEach) }
 
 // measured is the horse that the screens are measured with; it is the first by
 // name.
-const measured = "Aster 000"
+const measured = "Aster 0000"
 
 // fill writes the record, from the visits of the demo's yard, and returns the
 // size of its file.
@@ -38,9 +38,9 @@ func (b *bench) fill() (int64, error) {
 		return 0, err
 	}
 	whole := wholeVisits(yard)
-	for from := 0; from < horses; from += 25 {
+	for from := 0; from < b.horses(); from += 25 {
 		var batch []storage.Imported
-		for i := from; i < from+25; i++ {
+		for i := from; i < min(from+25, b.horses()); i++ {
 			batch = append(batch, b.horse(i, whole))
 		}
 		if err := r.Import(context.Background(), batch); err != nil {
@@ -93,7 +93,7 @@ func wholeVisits(yard []demo.Animal) [][]exam.Entry {
 func (b *bench) horse(i int, whole [][]exam.Entry) storage.Imported {
 	birth := exam.Birth{At: b.now.AddDate(-9, -i%12, 0), Precision: exam.BornDay, Basis: "passport"}
 	one := storage.Imported{By: "Nell Harrow", At: b.now.AddDate(-2, 0, 0), Horse: exam.Horse{
-		Name: fmt.Sprintf("Aster %03d", i), Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: birth, Breed: "warmblood cross",
+		Name: fmt.Sprintf("Aster %04d", i), Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: birth, Breed: "warmblood cross",
 		Colour: "bay", Owner: "P. Lindqvist", Place: "Hollow Farm", Cautions: []string{"needle-shy"},
 	}}
 	for v := range visitsEach {
