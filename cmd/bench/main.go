@@ -33,7 +33,7 @@ func main() {
 	flag.IntVar(&b.starts, "starts", 30, "starts of each program")
 	flag.IntVar(&b.taps, "taps", 200, "taps of the count whose stamps are measured")
 	flag.IntVar(&b.visits, "visits", 10000, "visits of the record, 20 a horse")
-	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share, whole")
+	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share, whole, pack")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, "bench:", err)
@@ -59,7 +59,7 @@ func (b *bench) run(only string) (err error) {
 	for _, m := range []struct {
 		name string
 		do   func() error
-	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}, {"whole", b.wholeTable}} {
+	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}, {"whole", b.wholeTable}, {"pack", b.packTable}} {
 		if !strings.Contains(m.name, only) {
 			continue
 		}
