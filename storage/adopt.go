@@ -436,7 +436,7 @@ func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) erro
 				return err
 			}
 			for _, log := range rows {
-				err := eachSegment(tx, log, func(s signedlog.Segment) error {
+				err := eachSegment(tx, log, func(s signedlog.Segment, _ []signedlog.Digest) error {
 					if err := ctx.Err(); err != nil {
 						return err
 					}
@@ -450,55 +450,4 @@ func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) erro
 		}
 		return nil
 	})
-}
-
-// eachSegment calls fn for the packs of a log, and for its end.
-func eachSegment(tx txn, log *logRow, fn func(signedlog.Segment) error) error {
-	packs, err := bucket(tx, bucketPacks)
-	if err != nil {
-		return err
-	}
-	next, prev := log.Base+1, digestOf(log.Before)
-	c := packs.Cursor()
-	for key, row := c.Seek(place{log.Number, 1}.key()); key != nil; key, row = c.Next() {
-		if p, ok := splitPlace(key); !ok || p.log != log.Number {
-			break
-		}
-		data, err := openRow(bucketPacks, key, row)
-		if err != nil {
-			return err
-		}
-		s, err := readPack(log, key, data)
-		if err != nil {
-			return err
-		}
-		if s.First != next || s.Prev != prev {
-			return damaged("records from %d on of log %s are missing", next, log.name)
-		}
-		if err := fn(s); err != nil {
-			return err
-		}
-		digests := s.Digests()
-		next, prev = s.Last()+1, digests[len(digests)-1]
-	}
-	if next != log.Packed+1 || prev != log.packedLast() {
-		return damaged("records from %d on of log %s are missing", next, log.name)
-	}
-	end := signedlog.Segment{
-		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature,
-	}
-	err = eachTail(tx, log, next, func(_ place, d signedlog.Digest, core []byte) error {
-		end.Cores, prev = append(end.Cores, bytes.Clone(core)), d
-		return nil
-	})
-	if err != nil {
-		return err
-	}
-	if end.First+uint64(len(end.Cores)) != log.N+1 || prev != log.last() {
-		return damaged("log %s ends before record %d", log.name, log.N)
-	}
-	if len(end.Cores) == 0 {
-		return nil
-	}
-	return fn(end)
 }

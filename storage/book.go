@@ -30,10 +30,12 @@ type txn struct {
 	book book
 	w    *writer // what it writes to the logs; nil where nothing is written
 	key  []byte  // public key of this machine; nil for none
+	// packs are those that were opened last; nil keeps none.
+	packs *packCache
 }
 
 // in is the same transaction within another book.
-func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key} }
+func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key, tx.packs} }
 
 // named is the full name of a bucket: those that are not derived belong to no book.
 func (tx txn) named(bucket string) string {

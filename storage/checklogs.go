@@ -82,51 +82,76 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 		return err
 	}
 	upTo := left.upTo(log)
-	return eachSegment(tx, log, func(s signedlog.Segment) error {
+	return eachLooked(tx, log, lookAt, func(s looked[segmentLook]) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
 		}
-		if _, err := s.Verify(); err != nil {
-			c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First})
+		if s.what.signature != nil {
+			c.Broken = append(c.Broken, Broken{What: s.what.signature.Error(), Log: w.Log, Line: s.First})
 		} else {
 			c.Signatures++
 			w.SignedTo = s.Last()
 		}
 		c.Lines += len(s.Cores)
 		c.tell()
-		for i, core := range s.Cores {
-			rec, err := signedlog.ParseCore(core)
-			if err != nil {
-				c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First + uint64(i)})
+		for i, l := range s.what.lines {
+			n := s.First + uint64(i)
+			if l.wrong != nil {
+				c.Broken = append(c.Broken, Broken{What: l.wrong.Error(), Log: w.Log, Line: n})
 				continue
 			}
-			kind, text, err := exam.SplitLine(rec.Body)
-			if err != nil {
-				c.Broken = append(c.Broken, Broken{What: err.Error(), Log: w.Log, Line: s.First + uint64(i)})
-				continue
-			}
-			if s.First+uint64(i) > upTo {
+			if n > upTo {
 				c.Apart++
 				continue
 			}
-			c.lines[kind]++
-			c.heads += len(rec.Heads)
-			for _, h := range rec.Heads {
-				kept, err := headKept(tx, place{log.Number, s.First + uint64(i)}, h)
+			c.lines[l.kind]++
+			c.heads += len(l.heads)
+			for _, h := range l.heads {
+				kept, err := headKept(tx, place{log.Number, n}, h)
 				if err == nil && !kept {
-					err = damaged("what record %d of log %s says of another log is not kept", s.First+uint64(i), log.name)
+					err = damaged("what record %d of log %s says of another log is not kept", n, log.name)
 				}
 				c.note("", err)
 			}
-			if kind == exam.LineSettings {
-				c.keep(log, s.First+uint64(i), rec.Counter, text)
+			if l.kind == exam.LineSettings {
+				c.keep(log, n, l.counter, l.text)
 			}
-			if i == 0 || i == len(s.Cores)-1 {
-				w.saw(saidAt(text))
-			}
+			w.saw(l.at)
 		}
 		return nil
 	})
+}
+
+// segmentLook is what check wants to know of a segment.
+type segmentLook struct {
+	signature error
+	lines     []lineLook
+}
+
+// lineLook is what it wants to know of one line.
+type lineLook struct {
+	wrong   error
+	kind    exam.LineKind
+	counter uint64
+	heads   []signedlog.Head
+	text    []byte
+	at      *time.Time // of the first line and the last; nil for others, and where none is said
+}
+
+func lookAt(s signedlog.Segment, digests []signedlog.Digest) segmentLook {
+	out := segmentLook{signature: s.VerifyBy(digests), lines: make([]lineLook, len(s.Cores))}
+	for i, core := range s.Cores {
+		l := &out.lines[i]
+		rec, err := signedlog.ParseCore(core)
+		if err == nil {
+			l.kind, l.text, err = exam.SplitLine(rec.Body)
+		}
+		l.wrong, l.counter, l.heads = err, rec.Counter, rec.Heads
+		if err == nil && (i == 0 || i == len(s.Cores)-1) {
+			l.at = saidAt(l.text)
+		}
+	}
+	return out
 }
 
 func (w *Writer) saw(at *time.Time) {

@@ -16,32 +16,61 @@ import (
 // at some places. A visit whose opening or horse is not here waits: it is in no list
 // and counts nowhere until they come.
 func deriveVisit(tx txn, visit id, where runs) error {
-	list, _, err := entriesAt(tx, visit, where)
+	d, err := foldedAt(tx, visit, where)
 	if err != nil {
 		return err
+	}
+	return d.write(tx)
+}
+
+// derived is what follows from the lines of a visit.
+type derived struct {
+	visit    id
+	head     head
+	fold     exam.Visit
+	snapshot []byte // of a closed visit
+}
+
+// foldedAt derives a visit from its lines; it writes nothing.
+func foldedAt(tx txn, visit id, where runs) (derived, error) {
+	d := derived{visit: visit}
+	list, _, err := entriesAt(tx, visit, where)
+	if err != nil {
+		return d, err
 	}
 	horse, here, err := horseOf(tx, list[0])
 	if err != nil {
-		return err
+		return d, err
 	}
 	if !here {
-		return wait(tx, visit, head{waiting: true, seq: len(list), last: list[len(list)-1].Hash, where: where})
+		d.head = head{waiting: true, seq: len(list), last: list[len(list)-1].Hash, where: where}
+		return d, nil
 	}
-	v, err := exam.Fold(list)
-	if err != nil {
-		return fmt.Errorf("visit %s: %w", visit, err)
+	if d.fold, err = exam.Fold(list); err != nil {
+		return d, fmt.Errorf("visit %s: %w", visit, err)
 	}
-	if err := belongs(tx, v); err != nil {
+	if err := belongs(tx, d.fold); err != nil {
+		return d, err
+	}
+	d.head = head{seq: d.fold.Entries, last: d.fold.Last, closed: d.fold.Closed(), struck: !d.fold.Stands(), horse: horse, where: where}
+	if d.head.closed {
+		d.snapshot, err = encodeSnapshot(d.fold)
+	}
+	return d, err
+}
+
+// write stores what was derived.
+func (d derived) write(tx txn) error {
+	if d.head.waiting {
+		return wait(tx, d.visit, d.head)
+	}
+	if err := listVisit(tx, d.visit, d.fold, d.head); err != nil {
 		return err
 	}
-	h := head{seq: v.Entries, last: v.Last, closed: v.Closed(), struck: !v.Stands(), horse: horse, where: where}
-	if err := listVisit(tx, visit, v, h); err != nil {
+	if err := d.head.write(tx, d.visit); err != nil || !d.head.closed {
 		return err
 	}
-	if err := h.write(tx, visit); err != nil || !h.closed {
-		return err
-	}
-	return writeSnapshot(tx, visit, v)
+	return putRow(tx, bucketSnapshots, d.visit[:], d.snapshot)
 }
 
 // horseOf is the horse of a visit by its first line; false where the line is no
@@ -192,70 +221,16 @@ func lookAgain(tx txn) error {
 // index notes where a line lies, by what it is about. It returns the visit or the
 // horse that must be derived anew.
 func index(tx txn, l line) (visit, horse *id, err error) {
-	if err := putHeads(tx, l.place, l.Heads); err != nil {
-		return nil, nil, err
-	}
-	kind, _, err := exam.SplitLine(l.Body)
+	at, err := locate(tx.book, l)
 	if err != nil {
 		return nil, nil, err
 	}
-	switch kind {
+	switch at.kind {
 	case exam.LineEntry:
-		var e struct {
-			Visit exam.VisitID `json:"visit"`
-		}
-		if err := l.read(kind, &e); err != nil {
-			return nil, nil, err
-		}
-		v, ok := parseID(string(e.Visit))
-		if !ok {
-			return nil, nil, damaged("record %d of log %s names no visit", l.n, l.log.name)
-		}
-		return &v, nil, indexEntry(tx, v, l)
+		visit = &at.about
 	case exam.LineHorse:
-		var line horseLine
-		if err := l.read(kind, &line); err != nil {
-			return nil, nil, err
-		}
-		h, ok := parseID(string(line.Horse.ID))
-		if !ok {
-			return nil, nil, damaged("record %d of log %s names no horse", l.n, l.log.name)
-		}
-		return nil, &h, addRun(tx, bucketHorseLines, h[:], l.place)
-	case exam.LineRound:
-		var r exam.RoundLine
-		if err := l.read(kind, &r); err != nil {
-			return nil, nil, err
-		}
-		if err := r.Check(); err != nil {
-			return nil, nil, damaged("record %d of log %s: %v", l.n, l.log.name, err)
-		}
-		return nil, nil, addRun(tx, bucketRoundLines, []byte(r.Day), l.place)
-	case exam.LineJoin:
-		if tx.book != bookVisits {
-			return nil, nil, damaged("record %d of log %s joins simulated horses", l.n, l.log.name)
-		}
-		return nil, nil, addRun(tx, bucketMeta, []byte(rowJoins), l.place)
-	case exam.LineSettings: // a machine's own, read from its row
+		horse = &at.about
+	case exam.LineRound, exam.LineJoin, exam.LineSettings:
 	}
-	return nil, nil, nil
-}
-
-// indexEntry notes where an entry lies; the rest of the head is derived later.
-func indexEntry(tx txn, visit id, l line) error {
-	data, err := getRow(tx, bucketVisits, visit[:])
-	if err != nil {
-		return err
-	}
-	h := head{waiting: true}
-	if data != nil {
-		if h, err = decodeHead(data); err != nil {
-			return err
-		}
-	}
-	h.where = h.where.with(l.place)
-	if h.last == "" {
-		h.last = l.identity
-	}
-	return h.write(tx, visit)
+	return visit, horse, at.put(tx)
 }

@@ -61,7 +61,7 @@ func (r *Record) Forge(cut bool, edit func(cores [][]byte) [][]byte) error {
 		}
 		var packs []signedlog.Segment
 		var cores [][]byte
-		err = eachSegment(tx, log, func(s signedlog.Segment) error {
+		err = eachSegment(tx, log, func(s signedlog.Segment, _ []signedlog.Digest) error {
 			packs = append(packs, s)
 			cores = append(cores, s.Cores...)
 			return nil

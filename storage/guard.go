@@ -42,6 +42,22 @@ func (r *Record) key() []byte {
 // update runs fn in a write transaction; when it returns nil, what fn wrote is
 // on the disk. Nothing is written into a file whose pages do not add up.
 func (r *Record) update(fn func(txn) error) error {
+	if err := r.writable(); err != nil {
+		return err
+	}
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	return r.explain(r.run(r.db.Update, func(tx txn) error {
+		tx.w = &writer{machine: r.machine, own: map[book]*ownLog{}}
+		if err := fn(tx); err != nil {
+			return err
+		}
+		return tx.w.finish(tx)
+	}))
+}
+
+// writable says why nothing can be written; nil where it can.
+func (r *Record) writable() error {
 	if r.beside {
 		return fmt.Errorf("%s is %w: nothing was changed; close the other one, then start again", r.path, exam.ErrInUse)
 	}
@@ -54,18 +70,7 @@ func (r *Record) update(fn func(txn) error) error {
 	if err := r.atItsPlace(); err != nil {
 		return err
 	}
-	if err := r.inspectFirst(); err != nil {
-		return err
-	}
-	r.writing.Lock()
-	defer r.writing.Unlock()
-	return r.explain(r.run(r.db.Update, func(tx txn) error {
-		tx.w = &writer{machine: r.machine, own: map[book]*ownLog{}}
-		if err := fn(tx); err != nil {
-			return err
-		}
-		return tx.w.finish(tx)
-	}))
+	return r.inspectFirst()
 }
 
 // ErrGone is wrapped where the file is no longer where it was opened: what would be
@@ -158,7 +163,7 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) er
 	err := guarded(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(txn{tx, r.book, nil, r.key()})
+			return fn(newTxn(tx, r.book, r.key()))
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further

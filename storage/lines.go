@@ -84,10 +84,9 @@ func readRun(tx txn, log *logRow, r run, take func(line)) error {
 		if err != nil {
 			return err
 		}
-		digests := s.Digests()
 		for ; n < end && n <= s.Last(); n++ {
 			i := n - s.First
-			if err := takeLine(log, n, digests[i], s.Cores[i], take); err != nil {
+			if err := takeLine(log, n, s.digests[i], s.Cores[i], take); err != nil {
 				return err
 			}
 		}
@@ -121,22 +120,30 @@ func takeLine(log *logRow, n uint64, digest signedlog.Digest, core []byte, take 
 }
 
 // packOf reads the pack that holds a record.
-func packOf(tx txn, log *logRow, n uint64) (signedlog.Segment, error) {
+func packOf(tx txn, log *logRow, n uint64) (opened, error) {
+	if p, ok := tx.packs.find(log.Number, n); ok {
+		return p, nil
+	}
+	p := opened{log: log.Number}
 	packs, err := bucket(tx, bucketPacks)
 	if err != nil {
-		return signedlog.Segment{}, err
+		return p, err
 	}
 	key, row := packs.Cursor().Seek(place{log.Number, n}.key())
-	if p, ok := splitPlace(key); !ok || p.log != log.Number {
-		return signedlog.Segment{}, damaged("record %d of log %s is missing", n, log.name)
+	if at, ok := splitPlace(key); !ok || at.log != log.Number {
+		return p, damaged("record %d of log %s is missing", n, log.name)
 	}
 	data, err := openRow(bucketPacks, key, row)
 	if err != nil {
-		return signedlog.Segment{}, err
+		return p, err
 	}
-	s, err := readPack(log, key, data)
-	if err == nil && n < s.First {
-		err = damaged("record %d of log %s is missing", n, log.name)
+	if p.Segment, err = readPack(log, key, data); err != nil {
+		return p, err
 	}
-	return s, err
+	if n < p.First {
+		return p, damaged("record %d of log %s is missing", n, log.name)
+	}
+	p.digests = p.Digests()
+	tx.packs.keep(p)
+	return p, nil
 }

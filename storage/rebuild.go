@@ -9,25 +9,7 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// Rebuild makes everything that is derived again from the logs, in one transaction, and
-// returns the number of visits and of rehearsals. Where a line is damaged or missing the
-// error wraps exam.ErrDamaged and nothing is written.
-func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
-	var n, m totals
-	err = r.update(func(tx txn) (err error) {
-		if n, err = rebuild(ctx, tx.in(bookVisits)); err != nil {
-			return err
-		}
-		m, err = rebuild(ctx, tx.in(bookRehearsals))
-		return err
-	})
-	if err != nil {
-		return 0, 0, fmt.Errorf("rebuild: %w", err)
-	}
-	return n.visits, m.visits, nil
-}
-
-// rebuild makes one book's derived rows again.
+// rebuild makes one book's derived rows again, in one transaction.
 func rebuild(ctx context.Context, tx txn) (totals, error) {
 	old, err := readTotals(tx)
 	if err != nil {
@@ -36,7 +18,11 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	if err := emptyDerived(tx); err != nil {
 		return totals{}, err
 	}
-	if err := indexLogs(ctx, tx); err != nil {
+	var lines []located // nothing is written while the logs are read: pages may move
+	if err := indexLogs(ctx, tx, func(list []located) error { lines = append(lines, list...); return nil }); err != nil {
+		return totals{}, err
+	}
+	if err := putAll(tx, lines); err != nil {
 		return totals{}, err
 	}
 	if _, err := regroup(tx); err != nil {
@@ -104,50 +90,70 @@ func emptyDerived(tx txn) error {
 }
 
 // indexLogs notes where each line of the book's logs lies, each log verified by its
-// chain and its signature.
-func indexLogs(ctx context.Context, tx txn) error {
+// chain and its signature; flush writes what was gathered.
+func indexLogs(ctx context.Context, tx txn, flush func([]located) error) error {
 	left, err := readEnded(tx)
 	if err != nil {
 		return err
 	}
-	done, all := 0, 0
-	if err := eachLog(tx, func(log *logRow) error {
-		if log.Book == tx.book {
-			all += int(log.N - log.Base) //nolint:gosec // lines of one record
-		}
-		return nil
-	}); err != nil {
+	rows, err := logsOf(tx)
+	if err != nil {
 		return err
 	}
-	return eachLog(tx, func(log *logRow) error {
-		if log.Book != tx.book {
-			return nil
-		}
+	done, all := 0, 0
+	for _, log := range rows {
+		all += int(log.N - log.Base) //nolint:gosec // lines of one record
+	}
+	x := indexing{flush: flush}
+	for _, log := range rows {
 		upTo := left.upTo(log)
-		return eachSegment(tx, log, func(s signedlog.Segment) error {
+		err := eachLooked(tx, log, locating(tx.book, log, upTo), func(l looked[locatedLines]) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			done += len(s.Cores)
+			done += len(l.Cores)
 			progress.Say(ctx, "lines", done, all)
-			digests, err := s.Verify()
-			if err != nil {
-				return damaged("%v", err)
+			if l.what.err != nil {
+				return l.what.err
 			}
-			for i, core := range s.Cores {
-				n := s.First + uint64(i)
-				if n > upTo {
-					return nil
-				}
-				var wrong error
-				err := takeLine(log, n, digests[i], core, func(l line) { _, _, wrong = index(tx, l) })
-				if err := cmp.Or(err, wrong); err != nil {
-					return err
-				}
-			}
-			return nil
+			return x.add(l.what.lines)
 		})
-	})
+		if err != nil {
+			return err
+		}
+	}
+	return x.end()
+}
+
+type locatedLines struct {
+	lines []located
+	err   error
+}
+
+// locating verifies a segment and reads what its lines are about, up to a record.
+func locating(b book, log *logRow, upTo uint64) func(signedlog.Segment, []signedlog.Digest) locatedLines {
+	return func(s signedlog.Segment, digests []signedlog.Digest) (out locatedLines) {
+		if err := s.VerifyBy(digests); err != nil {
+			out.err = damaged("%v", err)
+			return out
+		}
+		for i, core := range s.Cores {
+			n := s.First + uint64(i)
+			if n > upTo {
+				break
+			}
+			var wrong error
+			err := takeLine(log, n, digests[i], core, func(l line) {
+				var at located
+				at, wrong = locate(b, l)
+				out.lines = append(out.lines, at)
+			})
+			if out.err = cmp.Or(err, wrong); out.err != nil {
+				return out
+			}
+		}
+		return out
+	}
 }
 
 // eachKey calls fn for every horse or visit of a bucket; fn may write into it.

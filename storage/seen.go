@@ -44,12 +44,12 @@ func eachHead(tx txn, p place, other signedlog.ID, fn func(n uint64, digest []by
 		return err
 	}
 	c := b.Cursor()
-	key, row := c.Seek(seenKey(p.log, p.n+1, signedlog.Head{Log: other}))
+	key, _ := c.Seek(seenKey(p.log, p.n+1, signedlog.Head{Log: other}))
+	back := c.Prev
 	if key == nil {
-		key, row = c.Last()
-	} else {
-		key, row = c.Prev()
+		back = c.Last
 	}
+	key, row := back()
 	prefix := append(binary.BigEndian.AppendUint32(nil, p.log), other[:]...)
 	for ; len(key) == 36 && bytes.HasPrefix(key, prefix); key, row = c.Prev() {
 		data, err := openRow(tx.named(bucketSeen), key, row)

@@ -16,7 +16,7 @@ import (
 	"syscall"
 	"time"
 
-	"go.etcd.io/bbolt"
+	"go.etcd.io/bbolt" //nolint:depguard // the floor is the file library itself
 
 	"loosebox/exam/signedlog"
 	"loosebox/storage"

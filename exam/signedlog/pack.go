@@ -22,14 +22,25 @@ const dictionaryOne = 1
 
 var errPacked = errors.New("it cannot be unpacked")
 
-var packer = sync.OnceValue(func() *zstd.Encoder {
-	enc, err := zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedBetterCompression), zstd.WithEncoderConcurrency(2),
+// Lines are packed once and kept for good, what is derived from them is made again and
+// again: an encoder of the better level begins each text with tables of four megabytes.
+var (
+	packer   = encoder(zstd.SpeedBetterCompression)
+	squeezer = encoder(zstd.SpeedFastest)
+)
+
+func encoder(level zstd.EncoderLevel) func() *zstd.Encoder {
+	return sync.OnceValue(func() *zstd.Encoder { return newEncoder(level) })
+}
+
+func newEncoder(level zstd.EncoderLevel) *zstd.Encoder {
+	enc, err := zstd.NewWriter(nil, zstd.WithEncoderLevel(level), zstd.WithEncoderConcurrency(2),
 		zstd.WithWindowSize(512<<10), zstd.WithEncoderCRC(false), zstd.WithEncoderDictRaw(dictionaryOne, dictionary))
 	if err != nil {
 		panic(err) // the options are constants
 	}
 	return enc
-})
+}
 
 var unpacker = sync.OnceValue(func() *zstd.Decoder {
 	dec, err := zstd.NewReader(nil, zstd.WithDecoderConcurrency(0), zstd.WithDecoderMaxMemory(2*mostRaw),
@@ -40,10 +51,12 @@ var unpacker = sync.OnceValue(func() *zstd.Decoder {
 	return dec
 })
 
-// Compress packs bytes with the dictionary of lines. It is safe for use by several
+// Compress packs bytes with the dictionary of lines, quickly. It is safe for use by several
 // goroutines.
-func Compress(raw []byte) []byte {
-	return packer().EncodeAll(raw, append(make([]byte, 0, 64+len(raw)/4), dictionaryOne))
+func Compress(raw []byte) []byte { return compress(squeezer(), raw) }
+
+func compress(enc *zstd.Encoder, raw []byte) []byte {
+	return enc.EncodeAll(raw, append(make([]byte, 0, 64+len(raw)/4), dictionaryOne))
 }
 
 // Decompress unpacks what Compress made, 8 MB at most.
@@ -69,7 +82,7 @@ func Pack(cores [][]byte) []byte {
 		raw = binary.AppendUvarint(raw, uint64(len(c)))
 		raw = append(raw, c...)
 	}
-	return Compress(raw)
+	return compress(packer(), raw)
 }
 
 // Unpack takes the cores out again; want is how many there are.

@@ -1,0 +1,338 @@
+package storage
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"go.etcd.io/bbolt"
+
+	"loosebox/exam/progress"
+)
+
+// Rebuild makes everything that is derived again from the logs, and returns the number of
+// visits and of rehearsals. It writes a new file beside the record in transactions of bounded
+// size; the file takes the record's place when it is whole. Where a line is damaged or
+// missing the error wraps exam.ErrDamaged, and the record stays as it was. No other goroutine
+// may use the record meanwhile.
+func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
+	if err := r.writable(); err != nil {
+		return 0, 0, err
+	}
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	fresh, err := r.beginAnew()
+	if err != nil {
+		return 0, 0, fmt.Errorf("rebuild: nothing was changed: %w", err)
+	}
+	n, err := fresh.derive(ctx)
+	if err == nil {
+		err = r.replace(fresh)
+	}
+	if err != nil {
+		return 0, 0, fmt.Errorf("rebuild: %w", r.explain(errors.Join(err, fresh.drop())))
+	}
+	return n[bookVisits].visits, n[bookRehearsals].visits, nil
+}
+
+// anew is a file that is being made beside a record.
+type anew struct {
+	of   *Record
+	into *Record // the new file
+}
+
+// atOnce is how many horses or visits, and somewhat how many bytes of the logs, one
+// transaction of a new file takes.
+const (
+	atOnce      = 1000
+	atOnceBytes = 8 << 20
+)
+
+// beginAnew makes an empty file in the record's folder.
+func (r *Record) beginAnew() (*anew, error) {
+	at, err := filepath.EvalSymlinks(r.path)
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.CreateTemp(filepath.Dir(at), FileName+".new-*")
+	if err != nil {
+		return nil, err
+	}
+	if err := f.Close(); err != nil {
+		return nil, errors.Join(err, os.Remove(f.Name()))
+	}
+	h := &holding{path: f.Name(), newID: r.newID, machine: r.machine, keys: r.keys, lookFirst: r.lookFirst}
+	h.db, err = bbolt.Open(f.Name(), fileMode, &bbolt.Options{
+		FreelistType: bbolt.FreelistMapType, NoStatistics: true, NoSync: true, // synced when it is whole
+		InitialMmapSize: room(r.path), Timeout: defaultWait,
+	})
+	if err != nil {
+		return nil, errors.Join(err, os.Remove(f.Name()))
+	}
+	h.db.AllocSize = 1 << 20
+	return &anew{r, &Record{h, r.book}}, nil
+}
+
+// drop removes the file, where it did not take the record's place.
+func (a *anew) drop() error {
+	err := errors.Join(a.into.db.Close(), os.Remove(a.into.path))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// write runs one transaction in the new file.
+func (a *anew) write(fn func(txn) error) error { return a.into.run(a.into.db.Update, fn) }
+
+// derive copies the logs and derives everything else; it returns what each book holds.
+func (a *anew) derive(ctx context.Context) (map[book]totals, error) {
+	if err := a.copyLogs(ctx); err != nil {
+		return nil, err
+	}
+	out := map[book]totals{}
+	for _, b := range books() {
+		n, err := a.book(ctx, b)
+		if err != nil {
+			return nil, err
+		}
+		out[b] = n
+	}
+	return out, nil
+}
+
+// copyLogs copies what is not derived, as it is.
+func (a *anew) copyLogs(ctx context.Context) error {
+	err := a.write(func(tx txn) error {
+		if _, err := tx.CreateBucket([]byte(bucketMeta)); err != nil {
+			return err //nolint:wrapcheck // explained by the caller
+		}
+		for _, b := range books() {
+			if err := emptyDerived(tx.in(b)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.of.run(a.of.db.View, func(from txn) error {
+		for _, name := range []string{bucketSettings, bucketLogs, bucketLines, bucketPacks, bucketAside, bucketMeta} {
+			if err := a.copyBucket(ctx, from, name); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+func (a *anew) copyBucket(ctx context.Context, from txn, name string) error {
+	rows, err := bucket(from, name)
+	if err != nil {
+		return err
+	}
+	c := rows.Cursor()
+	for key, row := c.First(); ; {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		err := a.write(func(tx txn) error {
+			into, err := tx.CreateBucketIfNotExists([]byte(name))
+			if err != nil {
+				return err //nolint:wrapcheck // explained by the caller
+			}
+			into.FillPercent = appendFill
+			for n, size := 0, 0; key != nil && n < inOne && size < atOnceBytes; n++ {
+				if name != bucketMeta || !derivedMeta(string(key)) {
+					if err := into.Put(key, row); err != nil {
+						return fmt.Errorf("write %s: %w", name, err)
+					}
+				}
+				size += len(row)
+				key, row = c.Next()
+			}
+			return nil
+		})
+		if err != nil || key == nil {
+			return err
+		}
+	}
+}
+
+// derivedMeta says of a row of meta that it follows from the lines.
+func derivedMeta(key string) bool {
+	for _, b := range books() {
+		if key == string(b)+rowTotals || key == string(b)+rowWaiting {
+			return true
+		}
+	}
+	return key == rowJoins || key == rowGroups
+}
+
+// book derives one book.
+func (a *anew) book(ctx context.Context, b book) (totals, error) {
+	var old totals
+	err := a.of.run(a.of.db.View, func(tx txn) error {
+		var err error
+		if old, err = readTotals(tx.in(b)); err != nil {
+			old = totals{} // the row is made again
+		}
+		return indexLogs(ctx, tx.in(b), func(list []located) error {
+			return a.write(func(into txn) error { return putAll(into.in(b), list) })
+		})
+	})
+	if err != nil {
+		return totals{}, err
+	}
+	err = a.write(func(tx txn) error {
+		_, err := regroup(tx.in(b))
+		return err
+	})
+	if err != nil {
+		return totals{}, err
+	}
+	if err := a.eachOf(ctx, b, bucketHorseLines, func(tx txn, horse id) error {
+		_, err := deriveHorse(tx, horse)
+		return err
+	}); err != nil {
+		return totals{}, err
+	}
+	if err := a.visits(ctx, b, old.visits); err != nil {
+		return totals{}, err
+	}
+	if err := a.eachOf(ctx, b, bucketHorseLines, outline); err != nil {
+		return totals{}, err
+	}
+	var n totals
+	err = a.into.run(a.into.db.View, func(tx txn) (err error) {
+		n, err = readTotals(tx.in(b))
+		return err
+	})
+	if err == nil && (n.visits < old.visits || n.horses < old.horses) {
+		err = damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
+	}
+	return n, err
+}
+
+// ids lists the keys of a bucket of the new file.
+func (a *anew) ids(b book, name string) (list []id, err error) {
+	err = a.into.run(a.into.db.View, func(tx txn) error {
+		return eachKey(tx.in(b), name, func(key id) error { list = append(list, key); return nil })
+	})
+	return list, err
+}
+
+// eachOf calls fn for every horse of a bucket, some in a transaction.
+func (a *anew) eachOf(ctx context.Context, b book, name string, fn func(txn, id) error) error {
+	list, err := a.ids(b, name)
+	for err == nil && len(list) > 0 {
+		now := list[:min(atOnce, len(list))]
+		list = list[len(now):]
+		err = a.write(func(tx txn) error {
+			for _, one := range now {
+				if err := fn(tx.in(b), one); err != nil {
+					return err
+				}
+			}
+			return ctx.Err()
+		})
+	}
+	return err
+}
+
+// visits folds every visit on all cores, some at a time, and writes them in one transaction.
+func (a *anew) visits(ctx context.Context, b book, all int) error {
+	list, err := a.ids(b, bucketVisits)
+	done := 0
+	for err == nil && len(list) > 0 {
+		now := list[:min(atOnce, len(list))]
+		list = list[len(now):]
+		var some []derived
+		if some, err = a.fold(b, now); err != nil {
+			return err
+		}
+		err = a.write(func(tx txn) error {
+			for _, d := range some {
+				if err := d.write(tx.in(b)); err != nil {
+					return err
+				}
+			}
+			return ctx.Err()
+		})
+		done += len(now)
+		progress.Say(ctx, "visits", done, all)
+	}
+	return err
+}
+
+// fold derives some visits on all cores; what it reads is closed again before it returns.
+func (a *anew) fold(b book, visits []id) (out []derived, err error) {
+	err = a.into.viewOnAll(func(_ txn, beside []txn) error {
+		var work []func([]id) ([]derived, error)
+		for _, t := range beside {
+			own := t.in(b)
+			work = append(work, func(few []id) (some []derived, err error) {
+				for _, visit := range few {
+					d, err := foldedNow(own, visit)
+					if err != nil {
+						return nil, err
+					}
+					some = append(some, d)
+				}
+				return some, nil
+			})
+		}
+		all := newAssembly(work, func(some []derived) error { out = append(out, some...); return nil })
+		var err error
+		for len(visits) > 0 && err == nil {
+			few := visits[:min(aFew, len(visits))]
+			visits = visits[len(few):]
+			err = all.put(few)
+		}
+		return all.end(err)
+	})
+	return out, err
+}
+
+// foldedNow derives a visit from the lines that are indexed.
+func foldedNow(tx txn, visit id) (derived, error) {
+	data, err := getRow(tx, bucketVisits, visit[:])
+	if err != nil {
+		return derived{}, err
+	}
+	h, err := decodeHead(data)
+	if err != nil {
+		return derived{}, err
+	}
+	return foldedAt(tx, visit, h.where)
+}
+
+// replace puts the new file in the place of the record's and opens it. Where an open file
+// cannot be replaced the record is closed before.
+func (r *Record) replace(a *anew) error {
+	if err := errors.Join(a.into.db.Sync(), a.into.db.Close()); err != nil {
+		return fmt.Errorf("write the new file: %w", err)
+	}
+	at, err := filepath.EvalSymlinks(r.path)
+	if err != nil {
+		return err
+	}
+	if info, err := os.Stat(at); err == nil {
+		_ = os.Chmod(a.into.path, info.Mode().Perm()) // the mode is the file's own to keep
+	}
+	err = os.Rename(a.into.path, at)
+	old := guarded(r.db.Close)
+	if err != nil {
+		err = os.Rename(a.into.path, at)
+	}
+	again, opened := open(r.path, Options{NewID: r.newID})
+	if err := errors.Join(err, old, opened); err != nil {
+		return err
+	}
+	r.db, r.file, r.opened = again.db, again.file, again.opened
+	return syncFolder(filepath.Dir(at))
+}

@@ -1,0 +1,89 @@
+package storage
+
+import (
+	"bytes"
+	"runtime"
+
+	"loosebox/exam/signedlog"
+)
+
+// looked is a segment of the record that was opened, with the digests of its records and
+// what somebody wanted to know of it.
+type looked[T any] struct {
+	signedlog.Segment
+	digests []signedlog.Digest
+	what    T
+}
+
+// eachSegment calls fn for the packs of a row, and for its end, in their order.
+func eachSegment(tx txn, log *logRow, fn func(s signedlog.Segment, digests []signedlog.Digest) error) error {
+	nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
+	return eachLooked(tx, log, nothing, func(l looked[struct{}]) error { return fn(l.Segment, l.digests) })
+}
+
+// eachLooked is eachSegment with look called of each segment before, on all cores: it must
+// use no transaction.
+func eachLooked[T any](tx txn, log *logRow, look func(signedlog.Segment, []signedlog.Digest) T, fn func(looked[T]) error) error {
+	packs, err := bucket(tx, bucketPacks)
+	if err != nil {
+		return err
+	}
+	type row struct{ key, data []byte }
+	open := func(r row) (l looked[T], err error) {
+		if l.Segment, err = readPack(log, r.key, r.data); err == nil {
+			l.digests = l.Digests()
+			l.what = look(l.Segment, l.digests)
+		}
+		return l, err
+	}
+	work := make([]func(row) (looked[T], error), runtime.GOMAXPROCS(0))
+	for i := range work {
+		work[i] = open
+	}
+	next, prev := log.Base+1, digestOf(log.Before)
+	a := newAssembly(work, func(l looked[T]) error {
+		if l.First != next || l.Prev != prev {
+			return damaged("records from %d on of log %s are missing", next, log.name)
+		}
+		next, prev = l.Last()+1, l.digests[len(l.digests)-1]
+		return fn(l)
+	})
+	c := packs.Cursor()
+	for key, data := c.Seek(place{log.Number, 1}.key()); key != nil && err == nil; key, data = c.Next() {
+		if p, ok := splitPlace(key); !ok || p.log != log.Number {
+			break
+		}
+		if data, err = openRow(bucketPacks, key, data); err == nil {
+			err = a.put(row{key, data})
+		}
+	}
+	if err := a.end(err); err != nil {
+		return err
+	}
+	if next != log.Packed+1 || prev != log.packedLast() {
+		return damaged("records from %d on of log %s are missing", next, log.name)
+	}
+	return eachOfTail(tx, log, next, prev, look, fn)
+}
+
+// eachOfTail is eachLooked of what is behind the packs.
+func eachOfTail[T any](tx txn, log *logRow, next uint64, prev signedlog.Digest, look func(signedlog.Segment, []signedlog.Digest) T, fn func(looked[T]) error) error {
+	end := looked[T]{Segment: signedlog.Segment{
+		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature,
+	}}
+	err := eachTail(tx, log, next, func(_ place, d signedlog.Digest, core []byte) error {
+		end.Cores, end.digests, prev = append(end.Cores, bytes.Clone(core)), append(end.digests, d), d
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if end.First+uint64(len(end.Cores)) != log.N+1 || prev != log.last() {
+		return damaged("log %s ends before record %d", log.name, log.N)
+	}
+	if len(end.Cores) == 0 {
+		return nil
+	}
+	end.what = look(end.Segment, end.digests)
+	return fn(end)
+}
