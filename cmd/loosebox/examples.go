@@ -67,6 +67,7 @@ func examples() map[string]string {
 		"loosebox share admit":    `  loosebox share admit truck.request --key practice.key -o truck.answer`,
 		"loosebox share join":     `  loosebox share join truck.answer`,
 		"loosebox share out":      `  loosebox share out truck --key practice.key`,
+		"loosebox share hub":      `  loosebox share hub`,
 		"loosebox share now":      `  loosebox share now --folder stick`,
 		"loosebox share status":   `  loosebox share status`,
 		"loosebox share watch":    `  loosebox share watch --folder stick --for 1s`,

@@ -12,7 +12,9 @@ import (
 
 	"loosebox/exam/notation"
 	"loosebox/exam/roster"
+	"loosebox/storage/outside"
 	"loosebox/storage/share"
+	"loosebox/storage/share/hub"
 	"loosebox/tui/nav"
 )
 
@@ -54,6 +56,10 @@ func (p sharePage) State() (nav.ShareState, error) {
 	default:
 		fact("folder", "%s, not there now", set.ShareFolder)
 	}
+	at, hasHub := have.Hub()
+	if hasHub {
+		fact("hub", "%s", at.Address)
+	}
 	if !last.At.IsZero() {
 		fact("last exchange", "%s; %s to send", last.At.Format("2 Jan 2006 15:04"), notation.Counted(waiting, "line"))
 	}
@@ -77,11 +83,14 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if n := len(last.Aside); n > 0 {
 		fact("kept aside", "%s in the folder did not fit; loosebox share status says why", notation.Counted(n, "part"))
 	}
+	if hasHub {
+		s.Acts = append(s.Acts, p.meetAct(at))
+	}
 	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, proposed(folderName))))
 	if have.None() {
 		s.Acts = append(s.Acts, p.startAct(), p.askAct(), p.joinAct())
 	} else {
-		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have))
+		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have), p.hubAct(at))
 	}
 	return s, nil
 }
@@ -130,12 +139,61 @@ func (p sharePage) exchangeAct(folder string) nav.ShareAct {
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
-			say := strings.Split(strings.TrimSpace(sharedText(done)), "\n")
+			say := strings.Split(strings.TrimSpace(sharedText(done, false)), "\n")
 			if done.Unwritten != nil {
 				say = append(say, inWords(done.Unwritten))
 			}
 			p.tellShared(done.Came)
 			return nav.ShareStep{Say: say}, nil
+		},
+	}
+}
+
+// meetAct exchanges once with the hub.
+func (p sharePage) meetAct(at roster.Hub) nav.ShareAct {
+	return nav.ShareAct{
+		Name: "exchange with the hub now", Button: "exchange",
+		Does: "Takes in what the hub holds and sends what it does not hold. Whenever there is a network, this happens without you too.",
+		Do: func([]string) (nav.ShareStep, error) {
+			done, err := p.meet(p.ctx, at, false)
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			say := strings.Split(strings.TrimSpace(sharedText(done, true)), "\n")
+			if done.Unwritten != nil {
+				say = append(say, inWords(done.Unwritten))
+			}
+			p.tellShared(done.Came)
+			return nav.ShareStep{Say: say}, nil
+		},
+	}
+}
+
+// hubAct names the hub of the practice.
+func (p sharePage) hubAct(now roster.Hub) nav.ShareAct {
+	return nav.ShareAct{
+		Name: "name the practice's hub", Button: "name it",
+		Does: "A hub is a server where the laptops meet over a network (loosebox help hub). The other laptops learn it at their next exchange.",
+		Fields: []nav.ShareField{
+			{Label: "address", Text: now.Address, Hint: "host:port, such as hub.example.org:4222"},
+			{Label: "certificate", Text: proposed("hub.pem"), Hint: "the file hub.pem of the hub" + seen()},
+			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			text, err := outside.ReadFile(v[1], roster.MaxText)
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			at := roster.Hub{Address: v[0], Certificate: string(text)}
+			if err := hub.Check(at); err != nil {
+				return nav.ShareStep{}, err
+			}
+			if err := p.env.nameHub(p.ctx, p.record, at, v[2], v[3]); err != nil {
+				return nav.ShareStep{}, err
+			}
+			p.kick()
+			return nav.ShareStep{Say: []string{"The practice meets at " + at.Address + ".", "The other laptops learn it at their next exchange."}}, nil
 		},
 	}
 }

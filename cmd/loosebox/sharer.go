@@ -4,18 +4,22 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"slices"
 	"sync"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam/roster"
 	"loosebox/storage"
 	"loosebox/storage/share"
+	"loosebox/storage/share/hub"
 	"loosebox/tui/nav"
 )
 
-// sharer exchanges with the folder of the settings beside everything else: at the start
-// of the screens, after each closed visit and each half minute. No key and no answer
+// sharer exchanges with the folder of the settings, and with the hub of the practice,
+// beside everything else: at the start of the screens, after each closed visit, each half
+// minute, and when the hub says that another laptop sent something. No key and no answer
 // waits for it. A segment is a transaction, with room between. What an open visit adds goes
 // out every five minutes, a closed visit at once: a file for each half minute of an exam
 // would fill a stick with names.
@@ -33,6 +37,14 @@ type sharer struct {
 	dir    string
 	said   string    // the problem that was told last
 	whole  time.Time // when the lines of an open visit went out last
+	hubs
+}
+
+// hubs is the connection to a hub, from exchange to exchange.
+type hubs struct {
+	hub      *hub.Hub // of named, with its connection
+	named    roster.Hub
+	hubWhole time.Time // when the lines of an open visit went there last
 }
 
 // shareEvery is how often the folder is looked at.
@@ -78,6 +90,7 @@ func (s *sharer) kick() {
 // end stops the background; what is half done goes on the next time.
 func (s *sharer) end() {
 	if s.stop == nil {
+		s.leave()
 		return
 	}
 	s.stop()
@@ -85,7 +98,8 @@ func (s *sharer) end() {
 	go func() {
 		<-s.done
 		s.mu.Lock() // what a person asked for is over too
-		defer s.mu.Unlock()
+		s.leave()
+		s.mu.Unlock()
 		close(over)
 	}()
 	select {
@@ -94,21 +108,38 @@ func (s *sharer) end() {
 	}
 }
 
-// inBackground exchanges where a folder is named; false where none is. The folder counts
-// only where it was shared through before: the place of a stick is no stick.
+// leave ends the connection to the hub.
+func (s *sharer) leave() {
+	if s.hub != nil {
+		s.hub.Close()
+	}
+	s.hub = nil
+}
+
+// inBackground exchanges with the folder and the hub that are named; false where none is.
+// The folder counts only where it was shared through before: the place of a stick is no
+// stick. A hub that is away is no problem.
 func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
 	set, err := s.record.Settings()
-	if err != nil || set.ShareFolder == "" {
+	if err != nil {
 		return nav.SharedMsg{}, false
 	}
-	var done share.Result
-	if share.New(set.ShareFolder).There() {
-		done, err = s.exchange(ctx, set.ShareFolder, true)
+	at, hasHub, err := hubOf(s.record)
+	if err != nil || set.ShareFolder == "" && !hasHub {
+		return nav.SharedMsg{}, false
 	}
-	msg := nav.SharedMsg{Came: done.Came}
+	msg := nav.SharedMsg{}
+	if set.ShareFolder != "" && share.New(set.ShareFolder).There() {
+		done, folderErr := s.exchange(ctx, set.ShareFolder, true)
+		msg.Came, err = done.Came, errors.Join(err, folderErr, done.Unwritten)
+	}
+	if hasHub {
+		done, hubErr := s.meet(ctx, at, true)
+		msg.Came, err = msg.Came+done.Came, errors.Join(err, hubErr, done.Unwritten)
+	}
 	last, waiting, lastErr := s.record.LastExchange()
 	msg.At, msg.Waiting = last.At, waiting
-	if err = errors.Join(err, done.Unwritten, lastErr); err != nil && ctx.Err() == nil && !errors.Is(err, share.ErrNoFolder) {
+	if err = errors.Join(err, lastErr); err != nil && ctx.Err() == nil && !errors.Is(err, share.ErrNoFolder) && !errors.Is(err, hub.ErrAway) {
 		msg.Problem = s.once(inWords(err))
 	}
 	return msg, true
@@ -146,13 +177,43 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 	if err != nil {
 		return done, err
 	}
+	return done, s.remember(dir, done, background)
+}
+
+// meet shares once by the hub.
+func (s *sharer) meet(ctx context.Context, at roster.Hub, background bool) (share.Result, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.hub == nil || s.named != at {
+		s.leave()
+		h, err := hub.New(at, s.env.now, s.kick)
+		if err != nil {
+			return share.Result{}, err
+		}
+		s.hub, s.named = h, at
+	}
+	now := s.env.now()
+	s.hub.Gently, s.hub.Later = background, background && now.Sub(s.hubWhole).Abs() < wholeEvery
+	if !s.hub.Later {
+		s.hubWhole = now
+	}
+	done, err := s.hub.Exchange(ctx, s.record)
+	if err != nil {
+		return done, err
+	}
+	return done, s.remember(hubPlace(at), done, background)
+}
+
+// remember notes an exchange; in the background only what changed.
+func (s *sharer) remember(place string, done share.Result, background bool) error {
 	last, waiting, err := s.record.LastExchange()
 	age := s.env.now().Sub(last.At) // below zero where the clock was wrong then
-	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown) || len(done.In.Aside) > 0
+	aside := done.In.Aside[:min(len(done.In.Aside), maxAside)]
+	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown) || len(aside) > 0 && !slices.Equal(last.Aside, aside)
 	if err == nil && background && !moved && age >= 0 && age < noteEvery {
-		return done, nil // nothing to remember: no line is written each half minute
+		return nil // nothing to remember: no line is written each half minute
 	}
-	return done, s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: dir, Waiting: done.Waiting, Unknown: done.Unknown, Aside: done.In.Aside[:min(len(done.In.Aside), maxAside)]})
+	return s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: place, Waiting: done.Waiting, Unknown: done.Unknown, Aside: aside})
 }
 
 // maxAside is how many sentences about parts that do not fit are remembered.

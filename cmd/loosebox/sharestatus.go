@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -38,6 +39,7 @@ type statusJSON struct {
 	Aside    []string      `json:"aside"`   // parts in the folder that do not fit, a sentence each
 	ToSettle int           `json:"to_settle"`
 	Last     *lastJSON     `json:"last"`
+	Hub      string        `json:"hub"` // address of the practice's hub; empty for none
 }
 
 type practiceJSON struct {
@@ -58,7 +60,7 @@ type laptopJSON struct {
 
 type lastJSON struct {
 	At     string `json:"at"`
-	Folder string `json:"folder"`
+	Folder string `json:"folder"` // or "hub" and its address
 }
 
 func unknownLines(of map[string]int) (n int) {
@@ -90,6 +92,8 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 		out.Apart += l.Apart
 	}
 	if !have.None() {
+		at, _ := have.Hub()
+		out.Hub = at.Address
 		out.Practice = &practiceJSON{have.Practice.Name, have.Practice.Words()}
 	}
 	if !last.At.IsZero() {
@@ -113,14 +117,17 @@ func (e *env) toSettle(r *storage.Record) (int, error) {
 func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 	text := "Never shared with another laptop.\n"
 	if s.Last != nil {
-		text = fmt.Sprintf("Last exchange: %s, by the folder %s. %s wait.\n",
-			last.At.Format("2 Jan 2006 15:04"), notation.CleanLine(last.Place, 0), notation.Counted(s.Waiting, "line"))
+		text = fmt.Sprintf("Last exchange: %s, by the %s. %s wait.\n",
+			last.At.Format("2 Jan 2006 15:04"), byPlace(last.Place), notation.Counted(s.Waiting, "line"))
 	}
 	if s.Practice != nil {
 		text = fmt.Sprintf("Practice: %s. Its words: %s\n", notation.CleanLine(s.Practice.Name, 0), s.Practice.Words) + text
 	}
+	if s.Hub != "" {
+		text = fmt.Sprintf("The practice meets at the hub %s.\n", notation.CleanLine(s.Hub, 0)) + text
+	}
 	if s.Unknown > 0 {
-		text += notation.Counted(s.Unknown, "line") + " in the folder are of laptops that are not in the practice.\n"
+		text += notation.Counted(s.Unknown, "line") + " there are of laptops that are not in the practice.\n"
 	}
 	if s.ToSettle > 0 {
 		text += fmt.Sprintf("%d to settle: loosebox settle lists what two laptops wrote without knowing of each other.\n", s.ToSettle)
@@ -187,4 +194,13 @@ func laptops(r *storage.Record, have roster.Roster) ([]laptopJSON, error) {
 		return cmp.Or(cmp.Compare(a.Standing, b.Standing), cmp.Compare(a.Name, b.Name), cmp.Compare(a.Key, b.Key))
 	})
 	return list, nil
+}
+
+// byPlace names the place of an exchange.
+func byPlace(place string) string {
+	place = notation.CleanLine(place, 0)
+	if strings.HasPrefix(place, "hub ") {
+		return place
+	}
+	return "folder " + place
 }

@@ -11,14 +11,13 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/storage"
-	"loosebox/storage/share"
 )
 
 func (e *env) shareWatchCommand() *cobra.Command {
 	var folder string
 	var every, most time.Duration
 	c := &cobra.Command{
-		Use: "watch", Short: "keep exchanging with a folder, on a machine without a screen", Args: cobra.NoArgs,
+		Use: "watch", Short: "keep exchanging, on a machine without a screen", Args: cobra.NoArgs,
 		Long: `watch exchanges at once and then each half minute, and says so where something came
 or went. The record is closed between, so that other commands can use it. A folder that
 is not there, as when its stick is pulled out, is waited for. A signal ends it.`,
@@ -45,22 +44,28 @@ is not there, as when its stick is pulled out, is waited for. A signal ends it.`
 func (e *env) watchFolder(ctx context.Context, name string, every time.Duration, over <-chan time.Time) error {
 	tick := time.NewTicker(every)
 	defer tick.Stop()
-	var known *share.Folder
-	var whole time.Time
+	wake := make(chan struct{}, 1) // the hub has something new
+	known := &sharer{}
+	defer known.leave()
 	said := ""
 	for {
 		err := e.record(func(r *storage.Record) error {
-			dir, err := shareFolder(r, name)
+			list, err := meetings(r, name)
 			if err != nil {
 				return err
 			}
-			e.sharer.folder, e.sharer.dir, e.sharer.whole = known, dir, whole
-			done, err := e.sharer.exchange(ctx, dir, true)
-			known, whole = e.sharer.folder, e.sharer.whole
-			if err == nil && (done.Came > 0 || done.Lines > 0) {
-				err = e.printf("%s came in: %s; went out: %s\n", e.now().Format("2006-01-02 15:04"), notation.Counted(done.Came, "line"), notation.Counted(done.Lines, "line"))
+			handOn(known, e.sharer)
+			e.sharer.wake = wake
+			defer handOn(e.sharer, known)
+			err = e.sharer.exchangeAll(ctx, list, true)
+			came, out := 0, 0
+			for _, m := range list {
+				came, out, err = came+m.Came, out+m.Lines, errors.Join(err, m.Unwritten)
 			}
-			return errors.Join(err, done.Unwritten)
+			if came > 0 || out > 0 {
+				err = errors.Join(err, e.printf("%s came in: %s; went out: %s\n", e.now().Format("2006-01-02 15:04"), notation.Counted(came, "line"), notation.Counted(out, "line")))
+			}
+			return err
 		})
 		text := ""
 		var wrongUse *usageError
@@ -77,10 +82,18 @@ func (e *env) watchFolder(ctx context.Context, name string, every time.Duration,
 		said = text
 		select {
 		case <-tick.C:
+		case <-wake:
 		case <-over:
 			return nil
 		case <-ctx.Done():
 			return nil
 		}
 	}
+}
+
+// handOn hands what is known of folder and hub from one run of an open record to the next;
+// the connection to the hub goes along.
+func handOn(from, to *sharer) {
+	to.folder, to.dir, to.whole, to.hubs = from.folder, from.dir, from.whole, from.hubs
+	from.hubs = hubs{}
 }

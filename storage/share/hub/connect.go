@@ -143,7 +143,7 @@ func Inbox(key ed25519.PublicKey) string { return "_INBOX_" + KeyName(key) }
 
 // connect makes sure that there is a connection; it does not wait for one that is lost
 // and that the library is making again.
-func (h *Hub) connect(r Record, practice string) error {
+func (h *Hub) connect(ctx context.Context, r Record, practice string) error {
 	if h.nc != nil && !h.nc.IsClosed() {
 		if h.nc.IsConnected() {
 			return nil
@@ -155,10 +155,13 @@ func (h *Hub) connect(r Record, practice string) error {
 		return errors.New("this laptop has no key: nothing was exchanged")
 	}
 	h.Close()
+	d := &dialer{}
+	d.until(ctx)
+	defer d.until(context.Background())
 	nc, err := nats.Connect(strings.Join(h.urls, ","),
 		nats.Nkey(KeyName(key), r.SignNonce), nats.Secure(h.pinned), nats.CustomInboxPrefix(Inbox(key)),
 		nats.MaxReconnects(-1), nats.ReconnectBufSize(-1), nats.IgnoreDiscoveredServers(),
-		nats.Timeout(dialTime), nats.PingInterval(pingTime),
+		nats.SetCustomDialer(d), nats.Timeout(dialTime), nats.PingInterval(pingTime),
 		nats.ErrorHandler(func(_ *nats.Conn, _ *nats.Subscription, err error) { h.note(err) }), // without one it writes to the terminal
 		nats.DisconnectErrHandler(func(_ *nats.Conn, err error) { h.note(err) }),
 		nats.ReconnectHandler(func(*nats.Conn) { h.call() }),
@@ -180,6 +183,27 @@ func (h *Hub) connect(r Record, practice string) error {
 		return h.explain(err)
 	}
 	return nil
+}
+
+// dialer dials until the exchange that needs the connection ends; later, when the library
+// makes a lost connection again, nobody waits for it.
+type dialer struct {
+	mu  sync.Mutex
+	ctx context.Context // of the exchange that connects
+}
+
+func (d *dialer) until(ctx context.Context) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.ctx = ctx
+}
+
+// Dial is what the library calls.
+func (d *dialer) Dial(network, address string) (net.Conn, error) {
+	d.mu.Lock()
+	ctx := d.ctx
+	d.mu.Unlock()
+	return (&net.Dialer{Timeout: dialTime}).DialContext(ctx, network, address)
 }
 
 // Close lets the connection go.

@@ -61,7 +61,7 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 		return done, outOf(have)
 	}
 	practice := have.Practice.ID()
-	if err := h.connect(r, practice); err != nil {
+	if err := h.connect(ctx, r, practice); err != nil {
 		return done, err
 	}
 	x := &exchange{Hub: h, r: r, roster: have, practice: practice, own: KeyName(r.Key()), done: &done}
