@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
+	"runtime"
 	"slices"
 
 	"loosebox/exam"
@@ -98,14 +100,15 @@ type adoption struct {
 
 // all takes segments; first says that it is the first import of this run.
 func (a *adoption) all(batch []signedlog.Segment, first bool) error {
-	for _, s := range batch {
-		why, err := a.segment(a.tx.in(bookOf(s)), s)
+	err := bringAll(batch, func(s brought) error {
+		why, err := a.segment(a.tx.in(bookOf(s.Segment)), s)
 		if err == nil && why != nil {
 			err = a.setAside(s, why)
 		}
-		if err != nil {
-			return err
-		}
+		return err
+	})
+	if err != nil {
+		return err
 	}
 	if err := a.retry(first); err != nil {
 		return err
@@ -119,14 +122,10 @@ func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 }
 
 // setAside says why a segment was not taken, and keeps it where it may fit later.
-func (a *adoption) setAside(s signedlog.Segment, why error) error {
+func (a *adoption) setAside(s brought, why error) (err error) {
 	kept := false
 	if errors.Is(why, errGap) || errors.Is(why, errShape) {
-		digests, err := s.Verify()
-		if err == nil {
-			kept, err = keepAside(a.tx, s, digests)
-		}
-		if err != nil {
+		if kept, err = keepAside(a.tx, s.Segment, s.digests); err != nil {
 			return err
 		}
 	}
@@ -147,11 +146,11 @@ var (
 )
 
 // segment takes one segment; why says what it was set aside for.
-func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
-	digests, why := s.Verify()
-	if why != nil {
-		return why, nil
+func (a *adoption) segment(tx txn, s brought) (why, err error) {
+	if s.why != nil {
+		return s.why, nil
 	}
+	digests := s.digests
 	first, err := readLog(tx, s.Log)
 	if err != nil {
 		return nil, err
@@ -165,7 +164,7 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	case first.Book != tx.book:
 		return errBook, nil
 	default:
-		if log, held, err = rowFor(tx, first, s, digests); err != nil {
+		if log, held, err = rowFor(tx, first, s.Segment, digests); err != nil {
 			return nil, err
 		}
 		if log == nil {
@@ -177,7 +176,7 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if skip == len(s.Cores) {
 		return nil, nil
 	}
-	fresh, why, err := a.read(tx, log, held, s, digests)
+	fresh, clock, why, err := s.fresh(tx, log, held)
 	if why != nil || err != nil {
 		return why, err
 	}
@@ -197,7 +196,7 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if log.Parent > 0 || log.Branched {
 		note(a.branched, tx.book, log.name)
 	}
-	part := s
+	part := s.Segment
 	part.First, part.Prev, part.Cores = log.N+1, log.last(), s.Cores[skip:]
 	if err := putPack(tx, log.Number, part); err != nil {
 		return nil, err
@@ -211,23 +210,26 @@ func (a *adoption) segment(tx txn, s signedlog.Segment) (why, err error) {
 	if err != nil {
 		return nil, err
 	}
+	log.Counter = max(log.Counter, clock)
+	upTo := left.upTo(log)
+	count := fresh[:0]
 	for _, l := range fresh {
-		l.log, l.place.log = log, log.Number
-		log.Counter = max(log.Counter, l.Counter)
-		if l.n > left.upTo(log) {
-			continue // of a laptop that is out: kept, and does not count
+		if l.log = log.Number; l.n <= upTo { // what is of a laptop that is out is kept, and does not count
+			count = append(count, l)
+			if l.kind == exam.LineEntry {
+				tx.parsed[l.place] = s.lines[l.n-s.First].entry
+			}
 		}
-		if err := a.take(tx, l); err != nil {
-			return nil, err
-		}
+	}
+	if err := a.take(tx, count); err != nil {
+		return nil, err
 	}
 	return nil, log.write(tx)
 }
 
-// read reads the records of a segment behind the one that is held; log is the row that
-// holds it, nil for a new log.
-func (a *adoption) read(tx txn, log *logRow, held uint64, s signedlog.Segment, digests []signedlog.Digest) (fresh []line, why, err error) {
-	clock := uint64(0)
+// fresh are the records of a segment behind the one that is held, and the clock of the last;
+// log is the row that holds it, nil for a new log.
+func (s brought) fresh(tx txn, log *logRow, held uint64) (list []located, clock uint64, why, err error) {
 	switch {
 	case log == nil || held == 0:
 	case held == log.N:
@@ -235,22 +237,20 @@ func (a *adoption) read(tx txn, log *logRow, held uint64, s signedlog.Segment, d
 	default:
 		err := readRun(tx, log, run{place{log.Number, held}, 1}, func(l line) { clock = l.Counter })
 		if err != nil {
-			return nil, nil, err
+			return nil, 0, nil, err
 		}
 	}
-	for n := held + 1; n <= s.Last(); n++ {
-		i := n - s.First
-		rec, err := signedlog.ParseCore(s.Cores[i])
-		if err != nil || !readable(tx, rec.Body) {
-			return nil, errShape, nil
+	for _, l := range s.lines[held+1-s.First:] {
+		if !l.readable {
+			return nil, 0, errShape, nil
 		}
-		if rec.Counter <= clock || rec.Counter > maxClock {
-			return nil, errClock, nil
+		if l.counter <= clock || l.counter > maxClock {
+			return nil, 0, errClock, nil
 		}
-		clock = rec.Counter
-		fresh = append(fresh, line{place: place{n: n}, identity: exam.Hash(digests[i].String()), Record: rec})
+		clock = l.counter
+		list = append(list, l.located)
 	}
-	return fresh, nil, nil
+	return list, clock, nil, nil
 }
 
 // branch makes the row of records that leave a row behind its record held.
@@ -285,55 +285,25 @@ func digestAt(tx txn, log *logRow, n uint64) (signedlog.Digest, error) {
 	return d, err
 }
 
-// readable says whether a line can be read and belongs into the book.
-func readable(tx txn, body []byte) bool {
-	kind, _, err := exam.SplitLine(body)
-	if err != nil {
-		return false
-	}
-	switch kind {
-	case exam.LineEntry:
-		var e exam.Entry
-		if exam.ReadLine(kind, body, &e) != nil {
-			return false
-		}
-		_, ok := parseID(string(e.Visit))
-		return ok && (e.Opening == nil || exam.Apart(*e.Opening, tx.book == bookRehearsals) == nil)
-	case exam.LineHorse:
-		var l horseLine
-		err = exam.ReadLine(kind, body, &l)
-		_, ok := parseID(string(l.Horse.ID))
-		return err == nil && ok
-	case exam.LineRound:
-		var l exam.RoundLine
-		return exam.ReadLine(kind, body, &l) == nil && l.Check() == nil
-	case exam.LineJoin:
-		var j exam.Joining
-		return tx.book == bookVisits && exam.ReadLine(kind, body, &j) == nil && j.Check() == nil && allIDs(j.Horses)
-	case exam.LineSettings:
-	}
-	return true
-}
-
 func allIDs(list []exam.HorseID) bool {
 	return !slices.ContainsFunc(list, func(h exam.HorseID) bool { _, ok := parseID(string(h)); return !ok })
 }
 
-// take notes where a line lies and what is to be derived from it.
-func (a *adoption) take(tx txn, l line) error {
-	visit, horse, err := index(tx, l)
-	switch {
-	case err != nil:
-		return err
-	case visit != nil:
-		a.done.Entries++
-		note(a.visits, tx.book, *visit)
-	case horse != nil:
-		note(a.horses, tx.book, *horse)
-	default:
-		a.done.Rounds++
+// take notes where lines lie and what is to be derived from them.
+func (a *adoption) take(tx txn, list []located) error {
+	for _, l := range list {
+		switch l.kind {
+		case exam.LineEntry:
+			a.done.Entries++
+			note(a.visits, tx.book, l.about)
+		case exam.LineHorse:
+			note(a.horses, tx.book, l.about)
+		case exam.LineRound:
+			a.done.Rounds++
+		case exam.LineJoin, exam.LineSettings:
+		}
 	}
-	return nil
+	return putAll(tx, list)
 }
 
 func note[K comparable](of map[book]map[K]bool, b book, what K) {
@@ -375,18 +345,8 @@ func (a *adoption) derive(tx txn) error {
 	if err != nil {
 		return err
 	}
-	for visit := range a.visits[tx.book] {
-		data, err := getRow(tx, bucketVisits, visit[:])
-		if err != nil {
-			return err
-		}
-		h, err := decodeHead(data)
-		if err != nil {
-			return err
-		}
-		if err := deriveVisit(tx, visit, h.where); err != nil {
-			return err
-		}
+	if err := a.foldVisits(tx); err != nil {
+		return err
 	}
 	if err := lookAgain(tx); err != nil {
 		return err
@@ -401,6 +361,41 @@ func (a *adoption) derive(tx txn) error {
 		a.done.Rehearsals += after.visits - before.visits
 	}
 	return err
+}
+
+// foldVisits derives the visits of which lines came: read and written here, folded on all
+// cores.
+func (a *adoption) foldVisits(tx txn) error {
+	visits := slices.SortedFunc(maps.Keys(a.visits[tx.book]), func(a, b id) int { return bytes.Compare(a[:], b[:]) })
+	work := make([]func(gathered) (derived, error), min(runtime.GOMAXPROCS(0), len(visits)))
+	for i := range work {
+		work[i] = func(g gathered) (derived, error) { return g.fold(tx.book) }
+	}
+	all := newAssembly(work, func(d derived) error { return d.write(tx) })
+	var err error
+	for _, visit := range visits {
+		var g gathered
+		if g, err = gatherNow(tx, visit); err != nil {
+			break
+		}
+		if err = all.put(g); err != nil {
+			break
+		}
+	}
+	return all.end(err)
+}
+
+// gatherNow reads what a visit is derived from that is indexed.
+func gatherNow(tx txn, visit id) (gathered, error) {
+	data, err := getRow(tx, bucketVisits, visit[:])
+	if err != nil {
+		return gathered{}, err
+	}
+	h, err := decodeHead(data)
+	if err != nil {
+		return gathered{}, err
+	}
+	return gather(tx, visit, h.where)
 }
 
 // outlines writes those of the horses whose visits came.

@@ -277,7 +277,11 @@ func (a *anew) fold(b book, visits []id) (out []derived, err error) {
 			own := t.in(b)
 			work = append(work, func(few []id) (some []derived, err error) {
 				for _, visit := range few {
-					d, err := foldedNow(own, visit)
+					g, err := gatherNow(own, visit)
+					if err != nil {
+						return nil, err
+					}
+					d, err := g.fold(b)
 					if err != nil {
 						return nil, err
 					}
@@ -296,19 +300,6 @@ func (a *anew) fold(b book, visits []id) (out []derived, err error) {
 		return all.end(err)
 	})
 	return out, err
-}
-
-// foldedNow derives a visit from the lines that are indexed.
-func foldedNow(tx txn, visit id) (derived, error) {
-	data, err := getRow(tx, bucketVisits, visit[:])
-	if err != nil {
-		return derived{}, err
-	}
-	h, err := decodeHead(data)
-	if err != nil {
-		return derived{}, err
-	}
-	return foldedAt(tx, visit, h.where)
 }
 
 // replace puts the new file in the place of the record's and opens it. Where an open file

@@ -89,7 +89,7 @@ func (a *adoption) retry(all bool) error {
 				return err
 			}
 			for i, s := range parts {
-				why, err := a.segment(a.tx.in(bookOf(s)), s)
+				why, err := a.segment(a.tx.in(bookOf(s)), bring(s))
 				if err != nil {
 					return err
 				}

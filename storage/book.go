@@ -32,10 +32,12 @@ type txn struct {
 	key  []byte  // public key of this machine; nil for none
 	// packs are those that were opened last; nil keeps none.
 	packs *packCache
+	// parsed are entries that a transaction has read before it wrote them; each is used once.
+	parsed map[place]exam.Entry
 }
 
 // in is the same transaction within another book.
-func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key, tx.packs} }
+func (tx txn) in(b book) txn { return txn{tx.Tx, b, tx.w, tx.key, tx.packs, tx.parsed} }
 
 // named is the full name of a bucket: those that are not derived belong to no book.
 func (tx txn) named(bucket string) string {

@@ -220,7 +220,7 @@ func readVisitAlone(tx txn, key, data []byte) (c checkedVisit) {
 	if c.why != nil {
 		return c
 	}
-	c.belongs = belongs(tx, c.fold)
+	c.belongs = belongs(tx.book, c.fold)
 	if c.fold.Closed() {
 		stored, err := readSnapshot(tx, c.id)
 		c.stored, c.fits = err, err == nil && reflect.DeepEqual(stored, c.fold)

@@ -7,6 +7,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
+	"loosebox/exam"
 	"loosebox/exam/signedlog"
 )
 
@@ -112,7 +113,9 @@ func (r *Record) viewOnAll(fn func(tx txn, beside []txn) error) error {
 }
 
 // newTxn is a transaction that reads.
-func newTxn(t *bbolt.Tx, b book, key []byte) txn { return txn{t, b, nil, key, new(packCache)} }
+func newTxn(t *bbolt.Tx, b book, key []byte) txn {
+	return txn{t, b, nil, key, new(packCache), map[place]exam.Entry{}}
+}
 
 // packCache keeps the packs that a transaction opened last: lines of one visit, and of those
 // beside it, are in one pack. A pack is never changed.

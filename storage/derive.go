@@ -31,32 +31,52 @@ type derived struct {
 	snapshot []byte // of a closed visit
 }
 
-// foldedAt derives a visit from its lines; it writes nothing.
-func foldedAt(tx txn, visit id, where runs) (derived, error) {
-	d := derived{visit: visit}
-	list, _, err := entriesAt(tx, visit, where)
-	if err != nil {
-		return d, err
+// gathered are the lines of a visit and its horse, as far as it is here.
+type gathered struct {
+	visit id
+	where runs
+	list  []exam.Entry
+	horse id
+	here  bool
+}
+
+// gather reads what a visit is derived from.
+func gather(tx txn, visit id, where runs) (g gathered, err error) {
+	g.visit, g.where = visit, where
+	if g.list, _, err = entriesAt(tx, visit, where); err != nil {
+		return g, err
 	}
-	horse, here, err := horseOf(tx, list[0])
-	if err != nil {
-		return d, err
-	}
-	if !here {
-		d.head = head{waiting: true, seq: len(list), last: list[len(list)-1].Hash, where: where}
+	g.horse, g.here, err = horseOf(tx, g.list[0])
+	return g, err
+}
+
+// fold derives a visit of a book; it may run beside others.
+func (g gathered) fold(b book) (d derived, err error) {
+	d.visit = g.visit
+	if !g.here {
+		d.head = head{waiting: true, seq: len(g.list), last: g.list[len(g.list)-1].Hash, where: g.where}
 		return d, nil
 	}
-	if d.fold, err = exam.Fold(list); err != nil {
-		return d, fmt.Errorf("visit %s: %w", visit, err)
+	if d.fold, err = exam.Fold(g.list); err != nil {
+		return d, fmt.Errorf("visit %s: %w", g.visit, err)
 	}
-	if err := belongs(tx, d.fold); err != nil {
+	if err := belongs(b, d.fold); err != nil {
 		return d, err
 	}
-	d.head = head{seq: d.fold.Entries, last: d.fold.Last, closed: d.fold.Closed(), struck: !d.fold.Stands(), horse: horse, where: where}
+	d.head = head{seq: d.fold.Entries, last: d.fold.Last, closed: d.fold.Closed(), struck: !d.fold.Stands(), horse: g.horse, where: g.where}
 	if d.head.closed {
 		d.snapshot, err = encodeSnapshot(d.fold)
 	}
 	return d, err
+}
+
+// foldedAt derives a visit from its lines; it writes nothing.
+func foldedAt(tx txn, visit id, where runs) (derived, error) {
+	g, err := gather(tx, visit, where)
+	if err != nil {
+		return derived{visit: visit}, err
+	}
+	return g.fold(tx.book)
 }
 
 // write stores what was derived.
@@ -88,8 +108,8 @@ func horseOf(tx txn, first exam.Entry) (id, bool, error) {
 }
 
 // belongs says whether a visit is kept in the right book.
-func belongs(tx txn, v exam.Visit) error {
-	if (exam.Opening{Source: v.Source}).IsRehearsal() != (tx.book == bookRehearsals) {
+func belongs(b book, v exam.Visit) error {
+	if (exam.Opening{Source: v.Source}).IsRehearsal() != (b == bookRehearsals) {
 		return damaged("visit %s belongs into the other book of the record", v.ID)
 	}
 	return nil
@@ -216,21 +236,4 @@ func lookAgain(tx txn) error {
 		}
 	}
 	return nil
-}
-
-// index notes where a line lies, by what it is about. It returns the visit or the
-// horse that must be derived anew.
-func index(tx txn, l line) (visit, horse *id, err error) {
-	at, err := locate(tx.book, l)
-	if err != nil {
-		return nil, nil, err
-	}
-	switch at.kind {
-	case exam.LineEntry:
-		visit = &at.about
-	case exam.LineHorse:
-		horse = &at.about
-	case exam.LineRound, exam.LineJoin, exam.LineSettings:
-	}
-	return visit, horse, at.put(tx)
 }

@@ -121,7 +121,9 @@ func refit(tx txn, log *logRow) error {
 		return err
 	}
 	for _, l := range lines {
-		if _, _, err := index(tx, l); err != nil {
+		if at, err := locate(tx.book, l); err != nil {
+			return err
+		} else if err := at.put(tx); err != nil {
 			return err
 		}
 	}

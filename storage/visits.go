@@ -148,9 +148,11 @@ func entriesAt(tx txn, visit id, where runs) ([]exam.Entry, *exam.Numbers, error
 	numbers := new(exam.Numbers)
 	list := make([]exam.Entry, len(lines))
 	for i, l := range lines {
-		var e exam.Entry
-		if err := l.read(exam.LineEntry, &e); err != nil {
-			return nil, nil, err
+		e, ok := tx.parsed[l.place]
+		if delete(tx.parsed, l.place); !ok {
+			if err := l.read(exam.LineEntry, &e); err != nil {
+				return nil, nil, err
+			}
 		}
 		if e.Visit != visit.visit() {
 			return nil, nil, damaged("entry %d of visit %s is of another visit", i+1, visit)
