@@ -20,13 +20,26 @@ func DrawPhases() []DrawPhase {
 	return []DrawPhase{DrawReady, DrawNeedleIn, DrawMissed, DrawTube, DrawDone, DrawStopped}
 }
 
-// Tube is one tube of a draw; the kinds are keys of the list of tubes.
+// TubeKind names a blood tube by what is in it.
+type TubeKind string
+
+// The tubes, in the order of draw.
+const (
+	TubeCulture  TubeKind = "blood culture"
+	TubeCitrate  TubeKind = "citrate"
+	TubeSerum    TubeKind = "serum"
+	TubeHeparin  TubeKind = "heparin"
+	TubeEDTA     TubeKind = "EDTA"
+	TubeFluoride TubeKind = "fluoride"
+)
+
+// Tube is one tube of a draw.
 type Tube struct {
-	Kind       string  `json:"kind"`
-	ML         float64 `json:"ml,omitempty"`
-	Inversions int     `json:"inversions,omitempty"`
-	Label      string  `json:"label,omitempty"` // as it was written on the tube
-	Short      bool    `json:"short,omitempty"` // not filled as it must be
+	Kind       TubeKind `json:"kind"`
+	ML         float64  `json:"ml,omitempty"`
+	Inversions int      `json:"inversions,omitempty"`
+	Label      string   `json:"label,omitempty"` // as it was written on the tube
+	Short      bool     `json:"short,omitempty"` // not filled as it must be
 }
 
 // DrawOrder is what a draw is for.

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loosebox/exam/notation"
+	"loosebox/ranges/words"
 )
 
 // Route is the way into the horse.
@@ -100,6 +101,9 @@ type Order struct {
 	Emergency string  `json:"emergency,omitempty"`
 }
 
+// NeedleSites is the table of words that the names of sites for a needle belong to.
+const NeedleSites = "name of a site for a needle"
+
 // Place is where on the horse a needle goes in.
 type Place struct {
 	Site  string `json:"site"` // key of the list of sites
@@ -109,7 +113,7 @@ type Place struct {
 
 // String is the place for a person: "neck triangle, left".
 func (p Place) String() string {
-	text := p.Site
+	text := words.Named(NeedleSites, p.Site)
 	if p.Side != NoSite {
 		text += ", " + p.Side.String()
 	}

@@ -96,7 +96,7 @@ type Count struct {
 	// HalfWidth is the 95 % half-width of the rate during this count, /min; 0
 	// where there is none.
 	HalfWidth float64 `json:"half_width_per_min,omitempty"`
-	Evenness  string  `json:"evenness,omitempty"`
+	Evenness  Evenness `json:"evenness,omitempty"`
 	// Answers settle long gaps, by the number of the tap before the gap.
 	Answers []GapAnswer `json:"answers,omitempty" most:"5000,a count"`
 	// NotBeats are the numbers of taps that the person said were no beat, and
@@ -108,15 +108,25 @@ type Count struct {
 // Taps is how many taps the rate is made of: those behind the lead-in, without those that were said to be no beat.
 func (c Count) Taps() int { return max(len(c.TapsS)-c.LeadIn-len(c.NotBeats), 0) }
 
-// TooFastToJudge is the evenness of a heart that is too quick to tell the finger's scatter from its own changes.
-const TooFastToJudge = "too fast to judge"
+// Evenness is what may be said about the evenness of what was tapped, and no more: it names no rhythm, which only an ECG does.
+type Evenness string
+
+// The words about evenness. TooFastToJudge is that of a heart that is too quick to tell the finger's scatter from its own changes.
+const (
+	Even               Evenness = "even"
+	EvenWithPauses     Evenness = "even with pauses"
+	SpeedingAndSlowing Evenness = "speeding and slowing"
+	Irregular          Evenness = "irregular, no repeating pattern"
+	TooFewToSay        Evenness = "too few to say"
+	TooFastToJudge     Evenness = "too fast to judge"
+)
 
 // EvennessWords are the evenness for a person who reads it behind a rate, where "too fast" alone would be of the rate.
 func (c *Count) EvennessWords() string {
 	if c.Evenness == TooFastToJudge {
-		return "evenness " + TooFastToJudge + " by tapping"
+		return "evenness " + TooFastToJudge.String() + " by tapping"
 	}
-	return c.Evenness
+	return c.Evenness.String()
 }
 
 // GapAnswer is what the person said of a long gap between two taps.

@@ -41,6 +41,10 @@ var (
 	countWords = words.New("way of counting", map[CountMethod]string{
 		CountTapped: "tapped", CountByEar: "counted by ear", CountTyped: "typed",
 	})
+	evennessWords = words.New("evenness", map[Evenness]string{
+		Even: "even", EvenWithPauses: "even with pauses", SpeedingAndSlowing: "speeding and slowing",
+		Irregular: "irregular, no repeating pattern", TooFewToSay: "too few to say", TooFastToJudge: "too fast to judge",
+	})
 	weightWords = words.New("way of weighing", map[WeighMethod]string{
 		WeightScale: "scale", WeightTape: "weight tape", WeightMeasured: "girth and length", WeightEye: "by eye",
 	})
@@ -105,6 +109,9 @@ func (r Reason) String() string { return reasonWords.Of(r) }
 
 // String is the way of counting for a person.
 func (m CountMethod) String() string { return countWords.Of(m) }
+
+// String is the evenness for a person.
+func (e Evenness) String() string { return evennessWords.Of(e) }
 
 // String is the way of weighing for a person.
 func (m WeighMethod) String() string { return weightWords.Of(m) }

@@ -35,6 +35,9 @@ var (
 		DrawDone:     "drawn",
 		DrawStopped:  "stopped",
 	})
+	tubeWords = words.New("tube", map[TubeKind]string{
+		TubeCulture: "blood culture", TubeCitrate: "citrate", TubeSerum: "serum", TubeHeparin: "heparin", TubeEDTA: "EDTA", TubeFluoride: "fluoride",
+	})
 	watchWords = words.New("phase of an observation", map[WatchPhase]string{
 		WatchBegun:     "begun",
 		WatchQuiet:     "ended, no reaction",
@@ -70,6 +73,9 @@ func (p DrawPhase) String() string { return drawWords.Of(p) }
 
 // String is the phase for a person.
 func (p WatchPhase) String() string { return watchWords.Of(p) }
+
+// String is the tube for a person.
+func (k TubeKind) String() string { return tubeWords.Of(k) }
 
 // String is the way of consent for a person.
 func (c ConsentHow) String() string { return consentWords.Of(c) }

@@ -111,7 +111,7 @@ func TestEveryTextIsCleaned(t *testing.T) {
 	require.NoError(t, err)
 	value := exam.Value{
 		Kind: hostile, Number: &notation.Quantity{Value: 1, Unit: hostile}, Typed: long, Words: []string{long}, Text: long,
-		Count:  &exam.Count{Method: exam.CountMethod(long), Evenness: long},
+		Count:  &exam.Count{Method: exam.CountMethod(long), Evenness: exam.Evenness(long)},
 		Weight: &exam.Weight{Method: exam.WeighMethod(long), Equation: long, Measures: map[string]notation.Quantity{long: {Value: 1, Unit: hostile}}},
 	}
 	_, err = r.Append(exam.Entry{

@@ -123,7 +123,7 @@ type countJSON struct {
 	Held      int            `json:"held"`
 	Removed   []removedJSON  `json:"removed"`
 	Questions []questionJSON `json:"questions"`
-	Evenness  string         `json:"evenness"`
+	Evenness  exam.Evenness  `json:"evenness"`
 	Windows   []windowJSON   `json:"windows"`
 }
 

@@ -177,7 +177,7 @@ func roundLine(c round.Call) string {
 			parts = append(parts, p.lead+p.text)
 		}
 	}
-	text := string(c.State) + ": " + strings.Join(parts, " · ")
+	text := c.State.String() + ": " + strings.Join(parts, " · ")
 	reasons := make([]string, len(c.Reasons))
 	for i, r := range c.Reasons {
 		reasons[i] = r.Words

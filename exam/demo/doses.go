@@ -66,7 +66,7 @@ func treated(now time.Time) []exam.Entry {
 		return exam.Entry{Kind: exam.EntryDraw, Draw: &l}
 	}
 	neck := func(side exam.Site) exam.Place { return exam.Place{Site: "neck triangle", Side: side} }
-	tube := func(kind string, ml float64) exam.Entry {
+	tube := func(kind exam.TubeKind, ml float64) exam.Entry {
 		return draw(exam.DrawLine{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: kind, ML: ml, Inversions: 6, Label: "horse: Old Fergus / owner: P. Lindqvist"}})
 	}
 	return []exam.Entry{

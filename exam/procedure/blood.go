@@ -35,14 +35,14 @@ func PastDraws(visits []exam.Visit, now time.Time) (past volume.Past, unsure boo
 
 // Plan puts the tubes of a draw into the order of draw, with the text of each
 // label; total is what they hold together, mL. Errors are *notation.Refusal.
-func Plan(h exam.Horse, kinds []volume.TubeKind, at time.Time, by string) (tubes []exam.Tube, total float64, err error) {
+func Plan(h exam.Horse, kinds []exam.TubeKind, at time.Time, by string) (tubes []exam.Tube, total float64, err error) {
 	ordered, err := volume.InOrder(kinds)
 	if err != nil {
 		return nil, 0, err
 	}
 	for _, t := range ordered {
 		label := strings.Join(volume.Label(h, t.Kind, at, by), " / ")
-		tubes = append(tubes, exam.Tube{Kind: string(t.Kind), ML: t.SizeML, Label: label})
+		tubes = append(tubes, exam.Tube{Kind: t.Kind, ML: t.SizeML, Label: label})
 		total += t.SizeML
 	}
 	return tubes, total, nil
@@ -51,13 +51,13 @@ func Plan(h exam.Horse, kinds []volume.TubeKind, at time.Time, by string) (tubes
 // InDrawOrder says whether a tube may be filled after those that are full: one that
 // comes earlier in the order of draw is asked about, because what it carries over
 // falsifies the next (CLSI GP41).
-func InDrawOrder(filled []exam.Filled, next string) (string, bool) {
-	place := map[string]int{}
+func InDrawOrder(filled []exam.Filled, next exam.TubeKind) (string, bool) {
+	place := map[exam.TubeKind]int{}
 	for _, t := range volume.BloodTubes() {
-		place[strings.ToLower(string(t.Kind))] = t.Order
+		place[t.Kind] = t.Order
 	}
 	for _, f := range filled {
-		if place[strings.ToLower(next)] < place[strings.ToLower(f.Kind)] {
+		if place[next] < place[f.Kind] {
 			return fmt.Sprintf("%s comes before %s in the order of draw: what the tube before carries over may falsify it (CLSI GP41).", next, f.Kind), false
 		}
 	}

@@ -43,17 +43,17 @@ func TestPastDrawsFeedTheLimits(t *testing.T) {
 // Order of draw: CLSI GP41, as a university laboratory applies it to animals.
 func TestPlanIsInOrderOfDraw(t *testing.T) {
 	h := exam.Horse{Name: "Bracken", Owner: "J. Marlowe"}
-	tubes, _, err := procedure.Plan(h, []volume.TubeKind{volume.EDTA, volume.Serum, volume.Heparin, volume.Citrate}, noon(), "Ann")
+	tubes, _, err := procedure.Plan(h, []exam.TubeKind{exam.TubeEDTA, exam.TubeSerum, exam.TubeHeparin, exam.TubeCitrate}, noon(), "Ann")
 	require.NoError(t, err)
-	var kinds []string
+	var kinds []exam.TubeKind
 	for _, tube := range tubes {
 		kinds = append(kinds, tube.Kind)
 		for _, want := range []string{"Bracken", "J. Marlowe", "2026-03-02 12:00", "Ann"} {
 			assert.Contains(t, tube.Label, want)
 		}
 	}
-	assert.Equal(t, []string{"citrate", "serum", "heparin", "EDTA"}, kinds)
-	_, _, err = procedure.Plan(h, []volume.TubeKind{"teacup"}, noon(), "Ann")
+	assert.Equal(t, []exam.TubeKind{"citrate", "serum", "heparin", "EDTA"}, kinds)
+	_, _, err = procedure.Plan(h, []exam.TubeKind{"teacup"}, noon(), "Ann")
 	require.Error(t, err)
 	why, ok := procedure.InDrawOrder([]exam.Filled{{Tube: exam.Tube{Kind: "EDTA"}}}, "serum")
 	assert.False(t, ok)

@@ -24,8 +24,8 @@ const (
 // of 72 columns.
 type Caution struct {
 	Key  string
-	Full []string // one or two lines
-	Line string   // what stands there afterwards
+	Full []string `words:"full"` // one or two lines
+	Line string   `words:"line"` // what stands there afterwards
 	// Steps and Moments say where it belongs.
 	Steps   []exam.StepID
 	Moments []Moment
@@ -37,7 +37,9 @@ type Caution struct {
 
 // Cautions lists every caution, in the order in which they are shown where
 // several belong to one place.
-func Cautions() []Caution {
+func Cautions() []Caution { return cautions() }
+
+func builtInCautions() []Caution {
 	return []Caution{
 		{
 			Key: "nervous signs",

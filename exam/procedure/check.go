@@ -33,29 +33,29 @@ const (
 // shows to check it by.
 func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Point {
 	return []Point{
-		{Key: "horse", Asks: "Right horse: chip read, or markings compared", Shown: identity(h)},
-		{Key: "product", Asks: "Right product, read from the label", Shown: words(o.Product, o.Active, o.Strength)},
-		{Key: "dose", Asks: "Right dose and unit", Shown: words(o.Dose, inML(o.VolumeML), sumWords(o, d))},
-		{Key: SecondPerson, Asks: "A second person checked the arithmetic", Shown: words(inML(o.VolumeML), o.VolumeFrom)},
-		{Key: "route", Asks: "Right route", Shown: o.Route.String()},
-		{Key: "time", Asks: "Right time", Shown: now.Format("2006-01-02 15:04")},
-		{Key: "expiry", Asks: "Not expired; color, clearness and stopper correct", Shown: words("lot "+o.Lot, "to "+o.Expiry.Last)},
-		{Key: "decision", Asks: "The veterinarian's decision is saved", Shown: words(d.Vet, d.How.String(), `"`+d.Words+`"`)},
-		{Key: "reactions", Asks: "Earlier reactions checked", Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
-		{Key: "food", Asks: "Meant for food? Competing soon? Asked, and told to the veterinarian", Shown: foodWords(o)},
-		{Key: "handler", Asks: "Handler on your side, head turned to you", Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is recorded")},
+		{Key: "horse", Asks: checkWords.Of("horse"), Shown: identity(h)},
+		{Key: "product", Asks: checkWords.Of("product"), Shown: phrase(o.Product, o.Active, o.Strength)},
+		{Key: "dose", Asks: checkWords.Of("dose"), Shown: phrase(o.Dose, inML(o.VolumeML), sumWords(o, d))},
+		{Key: SecondPerson, Asks: checkWords.Of(SecondPerson), Shown: phrase(inML(o.VolumeML), o.VolumeFrom)},
+		{Key: "route", Asks: checkWords.Of("route"), Shown: o.Route.String()},
+		{Key: "time", Asks: checkWords.Of("time"), Shown: now.Format("2006-01-02 15:04")},
+		{Key: "expiry", Asks: checkWords.Of("expiry"), Shown: phrase("lot "+o.Lot, "to "+o.Expiry.Last)},
+		{Key: "decision", Asks: checkWords.Of("decision"), Shown: phrase(d.Vet, d.How.String(), `"`+d.Words+`"`)},
+		{Key: "reactions", Asks: checkWords.Of("reactions"), Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
+		{Key: "food", Asks: checkWords.Of("food"), Shown: foodWords(o)},
+		{Key: "handler", Asks: checkWords.Of("handler"), Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is recorded")},
 	}
 }
 
 // identity is what the horse is known by; its name stands on no horse.
 func identity(h exam.Horse) string {
-	switch known := words(chip(h.Chip), h.Colour, h.Markings); {
+	switch known := phrase(chip(h.Chip), h.Colour, h.Markings); {
 	case known == "":
-		return words(h.Name, "nothing is recorded to identify it")
+		return phrase(h.Name, "nothing is recorded to identify it")
 	case h.Chip == "":
-		return words(h.Name, known) + "; no chip number is in the record"
+		return phrase(h.Name, known) + "; no chip number is in the record"
 	default:
-		return words(h.Name, known)
+		return phrase(h.Name, known)
 	}
 }
 
@@ -94,7 +94,7 @@ func foodWords(o exam.Order) string {
 	return ""
 }
 
-func words(parts ...string) string {
+func phrase(parts ...string) string {
 	var out []string
 	for _, p := range parts {
 		if strings.TrimSpace(strings.Trim(p, `"`)) != "" {
@@ -114,21 +114,25 @@ func orNone(text, none string) string {
 // VeinQuestion is one thing to see before anything goes into a vein; any other
 // answer than Good means: needle out, and tell the veterinarian where Tell is set.
 type VeinQuestion struct {
-	Asks, Good string
-	Otherwise  string
-	Tell       bool
-	Source     string
-	Evidence   exam.Evidence
+	Key       string
+	Asks      string `words:"asks"`
+	Good      string `words:"good"`
+	Otherwise string `words:"otherwise"`
+	Tell      bool
+	Source    string
+	Evidence  exam.Evidence
 }
 
 // VeinQuestions lists them in the order in which they are asked.
-func VeinQuestions() []VeinQuestion {
+func VeinQuestions() []VeinQuestion { return veinQuestions() }
+
+func builtInVeinQuestions() []VeinQuestion {
 	const dechant = "Dechant, in Complications in Equine Surgery, ch. 3"
 	return []VeinQuestion{
-		{"Upper third of the neck?", "yes", "Needle out; begin again higher.", false, dechant, ranges.Published},
-		{"Needle seated to the hub, in line with the vein?", "yes", "Needle out. Occlude the vein again and let it fill.", false, dechant, ranges.Published},
-		{"What does the blood do, syringe off?", "drips, dark, does not pulse", "Pulsing or bright: needle out, press, give nothing, tell the vet.", true, dechant, ranges.Published},
-		{"Does blood come back into the syringe, before and in the middle?", "yes", "Stop; leave no more there; tell the vet.", true, "common practice", ranges.CommonPractice},
+		{"third", "Upper third of the neck?", "yes", "Needle out; begin again higher.", false, dechant, ranges.Published},
+		{"seated", "Needle seated to the hub, in line with the vein?", "yes", "Needle out. Occlude the vein again and let it fill.", false, dechant, ranges.Published},
+		{"drips", "What does the blood do, syringe off?", "drips, dark, does not pulse", "Pulsing or bright: needle out, press, give nothing, tell the vet.", true, dechant, ranges.Published},
+		{"back", "Does blood come back into the syringe, before and in the middle?", "yes", "Stop; leave no more there; tell the vet.", true, "common practice", ranges.CommonPractice},
 	}
 }
 

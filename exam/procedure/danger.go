@@ -21,10 +21,10 @@ const (
 // It names no drug: the veterinarian is called.
 type Danger struct {
 	Key   string
-	Title string
-	When  string
-	Seen  []string // what is seen
-	First []string // what to do first, in order
+	Title string   `words:"title"`
+	When  string   `words:"when"`
+	Seen  []string `words:"seen"`  // what is seen
+	First []string `words:"first"` // what to do first, in order
 	Now   bool     // call the veterinarian at once; otherwise tell today
 	// Sources names what is seen first, then what to do; Evidence is the weaker of
 	// the two. What to do first is common practice, where no source is named for it.
@@ -33,7 +33,9 @@ type Danger struct {
 }
 
 // Dangers lists every sign, the most pressing first.
-func Dangers() []Danger {
+func Dangers() []Danger { return dangers() }
+
+func builtInDangers() []Danger {
 	note := "Record: time, product, lot, amount given."
 	return []Danger{
 		{

@@ -26,10 +26,13 @@ type Site struct {
 	Sides  []exam.Site
 	// Find says where it is, Stand where to stand, For and Against what speaks for
 	// and against it.
-	Find, Stand, For, Against string
+	Find    string `words:"find"`
+	Stand   string `words:"stand"`
+	For     string `words:"for"`
+	Against string `words:"against"`
 	// Warning is shown before the site is taken; Last says that it is never
 	// proposed, only chosen.
-	Warning string
+	Warning string `words:"warning"`
 	Last    bool
 
 	Source   string
@@ -38,7 +41,9 @@ type Site struct {
 
 // Sites lists every site, in the order in which the trade commonly tries them:
 // neck, back of the thigh, pectoral (AAEP's page for owners on vaccination).
-func Sites() []Site {
+func Sites() []Site { return sites() }
+
+func builtInSites() []Site {
 	sides := []exam.Site{exam.Left, exam.Right}
 	im := []exam.Route{exam.RouteIM}
 	return []Site{

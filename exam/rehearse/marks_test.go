@@ -90,7 +90,7 @@ func TestCountsAreSetBesideTheTrueBeats(t *testing.T) {
 
 // A foal's heart is too quick for a shaky hand to say how even it is; that is no fault of the count.
 func TestACountTooFastToJudgeIsNotMarkedWrong(t *testing.T) {
-	said := map[string]int{}
+	said := map[exam.Evenness]int{}
 	for seed := range uint64(6) {
 		h := horse(t, "plover", seed)
 		r := routineOf(t, "newborn-foal")

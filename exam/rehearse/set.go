@@ -134,7 +134,7 @@ func (s Set) Failed(m Marks) []string {
 	var out []string
 	for _, f := range m.Faults() {
 		if slices.Contains(s.FailAt, f.Kind) {
-			words := string(f.Kind)
+			words := f.Kind.String()
 			if f.Name != "" {
 				words += ": " + f.Name
 			}

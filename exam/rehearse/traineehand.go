@@ -231,7 +231,7 @@ func (a *attempt) rhythm(step exam.Step) exam.Value {
 	at := a.h.Beats(a.now, a.now+180)
 	a.now += 180
 	r, err := tap.Evaluate(at, tap.Options{What: tap.Heart, Sigma: 0.01})
-	word := map[string]string{
+	word := map[exam.Evenness]string{
 		tap.Even: "regular", tap.EvenWithPauses: "pauses", tap.SpeedingAndSlowing: "waves", tap.Irregular: "irregular",
 	}[r.Evenness]
 	if err != nil || word == "" {

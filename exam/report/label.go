@@ -48,7 +48,7 @@ func Labels(v exam.Visit, entries []exam.Entry) []Label {
 }
 
 // without takes the first tube of a kind off a list.
-func without(list []exam.Tube, kind string) []exam.Tube {
+func without(list []exam.Tube, kind exam.TubeKind) []exam.Tube {
 	for i, t := range list {
 		if t.Kind == kind {
 			return append(append([]exam.Tube(nil), list[:i]...), list[i+1:]...)
@@ -61,7 +61,7 @@ func label(v exam.Visit, d exam.Draw, tube int, t exam.Tube, when string) Label 
 	h := v.Horse
 	l := Label{Name: notation.CleanLine(h.Name, 40), Code: fmt.Sprintf("%s/%d/%d", strings.ToUpper(string(v.ID)), d.Number, tube)}
 	for _, text := range []string{
-		when, join(" ", t.Kind, ml(t.ML)) + fmt.Sprintf(", tube %d", tube), d.Order.For, named("chip", h.Chip), join(", ", h.Owner, h.Place), t.Label, "by " + d.By,
+		when, join(" ", t.Kind.String(), ml(t.ML)) + fmt.Sprintf(", tube %d", tube), d.Order.For, named("chip", h.Chip), join(", ", h.Owner, h.Place), t.Label, "by " + d.By,
 	} {
 		if text = notation.CleanLine(text, 60); text != "" {
 			l.Lines = append(l.Lines, text)

@@ -179,7 +179,7 @@ func (p Page) draw(w *writer, d exam.Draw) {
 		w.wrap(indent, notation.CleanNote(join(", ", s.At.Format("15:04:05")+" needle in: "+s.Place.String(), s.Needle, yes(s.Missed, "no blood", ""), "by "+s.By)))
 	}
 	for _, t := range d.Filled {
-		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind, ml(t.ML), yes(t.Short, "not filled correctly", ""), turned(t.Inversions), named("label", t.Label))))
+		w.wrap(indent, notation.CleanNote(join(", ", "tube "+t.Kind.String(), ml(t.ML), yes(t.Short, "not filled correctly", ""), turned(t.Inversions), named("label", t.Label))))
 	}
 	state := d.State.String()
 	if !d.Finished() {

@@ -84,10 +84,10 @@ func workBlood(in In, v Values) (Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	var kinds []volume.TubeKind
+	var kinds []exam.TubeKind
 	if text := v.Get(keyTubes); text != "" {
 		for _, kind := range strings.Split(text, ",") {
-			kinds = append(kinds, volume.TubeKind(kind))
+			kinds = append(kinds, exam.TubeKind(kind))
 		}
 	}
 	if b.Tubes, err = volume.InOrder(kinds); err != nil {

@@ -35,11 +35,11 @@ type bloodLimitJSON struct {
 }
 
 type bloodTubeJSON struct {
-	Order int             `json:"order"`
-	Tube  volume.TubeKind `json:"tube"`
-	Cap   string          `json:"cap"`
-	Fill  string          `json:"fill"`
-	Mix   string          `json:"mix"`
+	Order int           `json:"order"`
+	Tube  exam.TubeKind `json:"tube"`
+	Cap   string        `json:"cap"`
+	Fill  string        `json:"fill"`
+	Mix   string        `json:"mix"`
 }
 
 // Document is the blood as JSON shows it.

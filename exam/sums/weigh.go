@@ -79,7 +79,7 @@ func measureKey(of weight.Measure) string { return strings.ReplaceAll(string(of)
 func measureWords(in In, v Values, of weight.Measure) string {
 	k, ok := askOf(in, v, of)
 	if !ok {
-		return string(of)
+		return of.String()
 	}
 	words := append([]string{k.Name + ", 193cm or 76in."}, k.How...)
 	if k.Optional {

@@ -1,6 +1,10 @@
 package tap
 
-import "math"
+import (
+	"math"
+
+	"loosebox/exam"
+)
 
 // Numbers of the evenness rules, all derived and checked by Acceptance. Published cut-offs of heart-rate variability cannot
 // be used on taps: a scatter σ adds 6σ² to the mean squared change. The least number of gaps is 30 s at 24 per minute: a
@@ -24,7 +28,7 @@ const (
 
 // evenness says one of the six words. Breaths always get TooFew: no rule for them has been checked, their gaps vary
 // by 10–25 % in a quiet animal and a minute holds a dozen.
-func (w *work) evenness(b base, o Options, r Result) string {
+func (w *work) evenness(b base, o Options, r Result) exam.Evenness {
 	n := len(w.gap)
 	if o.What != Heart || !b.ok || n < evenGaps || r.LastS-r.FirstS < evenS {
 		return TooFew

@@ -3,11 +3,13 @@ package tap
 import (
 	"fmt"
 	"slices"
+
+	"loosebox/exam"
 )
 
 // said taps a rhythm so many times and counts the words.
-func said(g sim, r rhythm, rate, window, s float64, o Options) map[string]int {
-	out := map[string]int{}
+func said(g sim, r rhythm, rate, window, s float64, o Options) map[exam.Evenness]int {
+	out := map[exam.Evenness]int{}
 	for range runsACell {
 		beats := g.beats(r, 60/g.near(rate), window)
 		res, _ := Evaluate(g.clocked(g.taps(beats, s)), o)
@@ -17,11 +19,11 @@ func said(g sim, r rhythm, rate, window, s float64, o Options) map[string]int {
 }
 
 // even is how often one of the three words for an even heart was said.
-func even(n map[string]int) share {
+func even(n map[exam.Evenness]int) share {
 	return share{n[Even] + n[EvenWithPauses] + n[SpeedingAndSlowing], runsACell}
 }
 
-func found(n map[string]int) share { return share{n[Irregular], runsACell} }
+func found(n map[exam.Evenness]int) share { return share{n[Irregular], runsACell} }
 
 // quickFoundLine: with the person's scatter known and unknown, 30 and 60 s.
 func quickFoundLine() verdict {

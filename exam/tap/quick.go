@@ -1,6 +1,10 @@
 package tap
 
-import "math"
+import (
+	"math"
+
+	"loosebox/exam"
+)
 
 // Numbers of the evenness rule for quick hearts (derived; checked by Acceptance lines 23 to 26). Where beats follow each
 // other within a second, the finger scatters as much as an irregular heart changes. The two are told apart by how
@@ -45,7 +49,7 @@ func (w *work) variance(t0 float64) variance {
 
 // quick says Irregular, Even or TooFast of a heart whose beats follow each other within a second. sigma is the person's
 // scatter in s, 0 where it is unknown; manyOff says that enough gaps are far from the usual one.
-func (w *work) quick(t0, sigma float64, manyOff bool) string {
+func (w *work) quick(t0, sigma float64, manyOff bool) exam.Evenness {
 	v, n := w.variance(t0), float64(len(w.gap))
 	own, err := v.own, errUnknown*v.total/math.Sqrt(n)
 	irregular := w.beyondScatter(v, t0)

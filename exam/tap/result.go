@@ -4,11 +4,11 @@ import "loosebox/exam"
 
 // The words that may be said about evenness, and no others. None of them names a rhythm: only an ECG does.
 const (
-	Even               = "even"
-	EvenWithPauses     = "even with pauses"
-	SpeedingAndSlowing = "speeding and slowing"
-	Irregular          = "irregular, no repeating pattern"
-	TooFew             = "too few to say"
+	Even               = exam.Even
+	EvenWithPauses     = exam.EvenWithPauses
+	SpeedingAndSlowing = exam.SpeedingAndSlowing
+	Irregular          = exam.Irregular
+	TooFew             = exam.TooFewToSay
 	TooFast            = exam.TooFastToJudge
 )
 
@@ -63,7 +63,7 @@ type Result struct {
 	// RateIfAllMissed and RateIfAllPause hold for all unanswered long gaps together; both equal Rate without one.
 	RateIfAllMissed, RateIfAllPause float64
 
-	Evenness          string // one of the six words above
+	Evenness          exam.Evenness // one of the six words above
 	Pauses            int    // long gaps that were not answered TapMissed
 	PausesEvery       int    // a pause regularly after every so many taps, from three pauses; else 0
 	LongestPauseS     float64

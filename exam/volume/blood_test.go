@@ -128,7 +128,7 @@ func TestEveryRowNamesItsSource(t *testing.T) {
 // TestOrderOfDraw: CLSI GP41 as quoted by a university laboratory for animals:
 // blood culture, citrate, serum, heparin, EDTA, fluoride.
 func TestOrderOfDraw(t *testing.T) {
-	want := []volume.TubeKind{"blood culture", "citrate", "serum", "heparin", "EDTA", "fluoride"}
+	want := []exam.TubeKind{"blood culture", "citrate", "serum", "heparin", "EDTA", "fluoride"}
 	for i, tube := range volume.BloodTubes() {
 		assert.Equal(t, want[i], tube.Kind)
 		assert.Equal(t, i+1, tube.Order)
@@ -136,20 +136,20 @@ func TestOrderOfDraw(t *testing.T) {
 			assert.NotEmpty(t, text, tube.Kind)
 		}
 	}
-	tubes, err := volume.InOrder([]volume.TubeKind{"edta", "Serum", " citrate", "serum"})
+	tubes, err := volume.InOrder([]exam.TubeKind{"edta", "Serum", " citrate", "serum"})
 	require.NoError(t, err)
-	var got []volume.TubeKind
+	var got []exam.TubeKind
 	for _, tube := range tubes {
 		got = append(got, tube.Kind)
 	}
-	assert.Equal(t, []volume.TubeKind{"citrate", "serum", "serum", "EDTA"}, got)
-	_, err = volume.InOrder([]volume.TubeKind{"pink"})
+	assert.Equal(t, []exam.TubeKind{"citrate", "serum", "serum", "EDTA"}, got)
+	_, err = volume.InOrder([]exam.TubeKind{"pink"})
 	require.ErrorContains(t, err, "blood culture, citrate")
 }
 
 func TestLabel(t *testing.T) {
 	h := exam.Horse{Name: "Bracken\x1b[2J", Owner: strings.Repeat("long ", 30), Chip: "001098106123456"}
-	lines := volume.Label(h, volume.EDTA, noon(), "")
+	lines := volume.Label(h, exam.TubeEDTA, noon(), "")
 	text := strings.Join(lines, "\n")
 	assert.Contains(t, text, "horse: Bracken\n")
 	assert.Contains(t, text, "drawn: 2026-05-20 12:00\ntube: EDTA\nby: ________")

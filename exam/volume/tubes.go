@@ -12,26 +12,15 @@ import (
 	"loosebox/ranges"
 )
 
-// TubeKind names a blood tube by what is in it.
-type TubeKind string
-
-// The tubes, in the order of draw.
-const (
-	BloodCulture TubeKind = "blood culture"
-	Citrate      TubeKind = "citrate"
-	Serum        TubeKind = "serum"
-	Heparin      TubeKind = "heparin"
-	EDTA         TubeKind = "EDTA"
-	Fluoride     TubeKind = "fluoride"
-)
-
 // BloodTube is how one kind of tube is filled and mixed. Evidence is the weakest
 // of what the row says: how it is filled, how it is mixed, and its sizes.
 type BloodTube struct {
-	Kind            TubeKind
-	Order           int // from 1
-	Cap, For        string
-	Fill, Mix       string
+	Kind            exam.TubeKind
+	Order           int     // from 1
+	Cap             string  `words:"cap"`
+	For             string  `words:"for"`
+	Fill            string  `words:"fill"`
+	Mix             string  `words:"mix"`
 	SizeLow, SizeML float64 // usual sizes, mL; 0 where none is held
 	Source          string
 	Evidence        ranges.Evidence
@@ -43,24 +32,26 @@ const OrderSource = "CLSI GP41, as applied to animals by City University Veterin
 // BloodTubes lists the tubes in the order of draw, the same with vacuum tubes, a
 // syringe or a winged set. What EDTA carries over lowers calcium and raises
 // potassium in the next tube, so it comes late.
-func BloodTubes() []BloodTube {
+func BloodTubes() []BloodTube { return bloodTubes() }
+
+func builtInTubes() []BloodTube {
 	const (
 		gentle = "as its maker says, or 5 or 6 gentle inversions at once; never shake"
 		mixing = "; mixing: an article for practices (equimanagement.com)"
 	)
 	return []BloodTube{
-		{BloodCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order: " + OrderSource + mixing, ranges.PracticePage},
-		{Citrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a discard tube first", gentle, 1.8, 2.7, "Oregon State University, clotting samples; the discard tube: a manual for people" + mixing, ranges.PracticePage},
-		{Serum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "Clot activator tube: 5 inversions. Plain tube: do not invert. Stand it upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
-		{Heparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle, 0, 0, "eclinpath.com; Cornell University, hematology" + mixing, ranges.PracticePage},
-		{EDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle, 2, 3, "eclinpath.com; Cornell University, hematology; University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
-		{Fluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
+		{exam.TubeCulture, 1, "bottle", "culture", "as its label says", gentle, 0, 0, "order: " + OrderSource + mixing, ranges.PracticePage},
+		{exam.TubeCitrate, 2, "light blue", "clotting tests", "exactly to the line, 1 part to 9 of blood; short or over-full is refused. After a winged set fill a discard tube first", gentle, 1.8, 2.7, "Oregon State University, clotting samples; the discard tube: a manual for people" + mixing, ranges.PracticePage},
+		{exam.TubeSerum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "Clot activator tube: 5 inversions. Plain tube: do not invert. Stand it upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
+		{exam.TubeHeparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle, 0, 0, "eclinpath.com; Cornell University, hematology" + mixing, ranges.PracticePage},
+		{exam.TubeEDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle, 2, 3, "eclinpath.com; Cornell University, hematology; University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
+		{exam.TubeFluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
 	}
 }
 
 // InOrder puts kinds of tubes into the order of draw. The same kind may come
 // twice. The error is a *notation.Refusal that lists the kinds.
-func InOrder(kinds []TubeKind) ([]BloodTube, error) {
+func InOrder(kinds []exam.TubeKind) ([]BloodTube, error) {
 	all := BloodTubes()
 	out := make([]BloodTube, 0, len(kinds))
 	for _, kind := range kinds {
@@ -68,7 +59,7 @@ func InOrder(kinds []TubeKind) ([]BloodTube, error) {
 		if i < 0 {
 			names := make([]string, len(all))
 			for k, t := range all {
-				names[k] = string(t.Kind)
+				names[k] = t.Kind.String()
 			}
 			return nil, &notation.Refusal{
 				Typed: notation.CleanLine(string(kind), 40),
@@ -88,7 +79,7 @@ const LabelRule = "Label before you leave the animal: permanent pen, on the tube
 // whose, when, what, by whom. Patient and owner are the least (Cornell
 // University, hematology); date, time and the pen: wikivet.net, blood sample
 // collection, and a state laboratory of Tasmania.
-func Label(h exam.Horse, kind TubeKind, at time.Time, by string) []string {
+func Label(h exam.Horse, kind exam.TubeKind, at time.Time, by string) []string {
 	named := func(what, text string) string {
 		return notation.CleanLine(what+": "+cmp.Or(notation.CleanLine(text, 0), "________"), 40)
 	}

@@ -117,7 +117,7 @@ func (m Measure) article() string {
 	if m == GirthAgain {
 		return "a second girth"
 	}
-	return "a " + string(m)
+	return "a " + m.String()
 }
 
 func cmText(cm float64) string {

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/ranges/words"
 )
 
 // Omission is an equation made for the animal that could not be computed.
@@ -47,11 +48,7 @@ func LeftOut(a Animal, m Measures) []Omission {
 }
 
 func joined(measures []Measure) string {
-	parts := make([]string, len(measures))
-	for i, m := range measures {
-		parts[i] = string(m)
-	}
-	return strings.Join(parts, ", ")
+	return words.Join(measures)
 }
 
 // firstTrap is the first omission that only the way of the length caused.

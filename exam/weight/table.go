@@ -93,7 +93,7 @@ const (
 )
 
 // words joins sentences.
-func words(parts ...string) string { return strings.Join(parts, " ") }
+func phrase(parts ...string) string { return strings.Join(parts, " ") }
 
 func lightKinds() []exam.Animal { return []exam.Animal{exam.AnimalHorse, exam.AnimalPony} }
 

@@ -27,7 +27,7 @@ func donkeys() []Equation {
 			PublishedError: "best of the equations of that study; no figure read",
 			Spreads:        donkeySpreads([2]float64{-4.2, 5.8}, [2]float64{0.1, 7.8}, [2]float64{-1.1, 5.7}, [2]float64{1.8, 8.8}, true),
 			From:           "pearson", Evidence: fromMemory,
-			Note: words("The printed abstract says 380, which would make every donkey ten times too heavy;",
+			Note: phrase("The printed abstract says 380, which would make every donkey ten times too heavy;",
 				"3,801 is from memory and agrees with 929 weighed donkeys.",
 				"Over 160 kg it reads 6.0 % low in Kenya (SD 5.4, n 221). It reads 3.4 % low in Morocco (SD 6.2, n 27)."),
 			rank: 10, on: small(1),

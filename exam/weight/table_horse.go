@@ -15,7 +15,7 @@ func generalHorse() []Equation {
 		{
 			ID: "girth and length, horse", Formula: "G² x L / 11,900 (cm, kg)", Products: girthLength(11900), LengthFrom: anyShoulder(),
 			For: who, Population: "281 of 372 weighed horses of mixed types",
-			PublishedError: words("r² 0.90 in its own horses;", ellis), Spreads: ellisHollands(),
+			PublishedError: phrase("r² 0.90 in its own horses;", ellis), Spreads: ellisHollands(),
 			From:     "carroll",
 			Evidence: published, Note: "In horses of 15 hands and over equations of this kind read 95.5 % of the scale (SD 13.1).",
 			In: notation.Centimetre, Out: notation.Kilograms, rank: 20, on: mixed,

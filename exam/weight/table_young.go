@@ -25,7 +25,7 @@ func growing() []Equation {
 			PublishedError: "better than three older equations on the 22; no figure read",
 			BandPercentLow: -10, BandPercentHigh: 10, BandBasis: displayBand,
 			From: "staniar", Evidence: published,
-			Note: words("The abstract lost the division sign before 4 pi; division is the only reading that gives foal weights.",
+			Note: phrase("The abstract lost the division sign before 4 pi; division is the only reading that gives foal weights.",
 				"C is the circumference of the knee (carpus), F the length of the left foreleg. There is a step from 295 to 290 kg at V = 0.27."),
 			In: Metre, Out: notation.Kilograms, rank: 10, on: days(0, 2*daysPerYear),
 		},

@@ -156,7 +156,7 @@ func (c *count) evenness(width int) []string {
 	case c.what != tap.Heart || r.Evenness == tap.TooFew || r.Evenness == "":
 		return nil
 	case r.Evenness == tap.Irregular:
-		return sentence(c.o.Theme, errors.New(tap.Irregular+
+		return sentence(c.o.Theme, errors.New(tap.Irregular.String()+
 			": count 60 s and tell the veterinarian. Only an ECG names a rhythm"), width)
 	case r.Evenness == tap.TooFast:
 		return layout.Wrap(tap.AfterTooFast, width)
@@ -167,7 +167,7 @@ func (c *count) evenness(width int) []string {
 		}
 		return layout.Wrap(text, width)
 	}
-	return []string{layout.Cut(r.Evenness, width)}
+	return []string{layout.Cut(r.Evenness.String(), width)}
 }
 
 func (c *count) openQuestions() string {

@@ -79,7 +79,7 @@ func (s *Session) soundings(k exam.Key, step exam.Step, from, to float64) []soun
 		add(s.Horse.Breaths(from, to), "")
 	case exam.ListenGut:
 		for _, g := range s.Horse.Sounds(k.Site, from, to) {
-			out = append(out, sounding{g.AtS - from, string(g.Kind)})
+			out = append(out, sounding{g.AtS - from, g.Kind.String()})
 		}
 	case exam.ListenNone:
 	}

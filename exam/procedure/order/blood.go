@@ -20,7 +20,7 @@ const (
 )
 
 // EachML is the field of the millilitres that a tube of a kind holds.
-func EachML(kind volume.TubeKind) string { return "mL " + string(kind) }
+func EachML(kind exam.TubeKind) string { return "mL " + string(kind) }
 
 // MostTubes of one kind in one draw; more is a slip.
 const MostTubes = 9
@@ -28,7 +28,7 @@ const MostTubes = 9
 func tubeChoices() []exam.Choice {
 	var out []exam.Choice
 	for _, t := range volume.BloodTubes() {
-		out = append(out, exam.Choice{Key: string(t.Kind), Words: string(t.Kind) + ", " + t.Cap})
+		out = append(out, exam.Choice{Key: string(t.Kind), Words: t.Kind.String() + ", " + t.Cap})
 	}
 	return out
 }
@@ -68,7 +68,7 @@ func (b *BloodSheet) Fields() []Field {
 	}
 	for _, t := range volume.BloodTubes() {
 		list = append(list, Field{
-			Key: EachML(t.Kind), Label: strings.TrimPrefix(string(t.Kind), "blood ") + ", mL", Ask: fmt.Sprintf("How many mL does one tube of %s hold?", t.Kind), Limit: 12,
+			Key: EachML(t.Kind), Label: strings.TrimPrefix(t.Kind.String(), "blood ") + ", mL", Ask: fmt.Sprintf("How many mL does one tube of %s hold?", t.Kind), Limit: 12,
 			Check: Above("a tube holds more than 0 mL"), Hint: func(string) string { return t.Fill }, Hidden: func() bool { return b.count(t.Kind) == 0 },
 		})
 	}
@@ -92,8 +92,8 @@ func (b *BloodSheet) hintFor(text string) string {
 
 // ReadTubes reads kinds of tubes with commas, a number before a kind that comes
 // more than once: "citrate, serum, 2 EDTA". Errors are *notation.Refusal.
-func ReadTubes(text string) ([]volume.TubeKind, error) {
-	var out []volume.TubeKind
+func ReadTubes(text string) ([]exam.TubeKind, error) {
+	var out []exam.TubeKind
 	for _, part := range strings.Split(notation.CleanLine(text, 0), ",") {
 		part = strings.TrimSpace(part)
 		if part == "" {
@@ -108,7 +108,7 @@ func ReadTubes(text string) ([]volume.TubeKind, error) {
 		if n < 1 || n > MostTubes {
 			return nil, &notation.Refusal{Typed: part, Why: fmt.Sprintf("one to %d tubes of a kind are drawn at one time", MostTubes)}
 		}
-		one, err := volume.InOrder([]volume.TubeKind{volume.TubeKind(part)})
+		one, err := volume.InOrder([]exam.TubeKind{exam.TubeKind(part)})
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +135,7 @@ func optionalWeight(text string) error {
 	return err
 }
 
-func (b *BloodSheet) kinds() []volume.TubeKind {
+func (b *BloodSheet) kinds() []exam.TubeKind {
 	kinds, err := ReadTubes(b.Get(Tubes))
 	if err != nil {
 		return nil
@@ -143,7 +143,7 @@ func (b *BloodSheet) kinds() []volume.TubeKind {
 	return kinds
 }
 
-func (b *BloodSheet) count(kind volume.TubeKind) int {
+func (b *BloodSheet) count(kind exam.TubeKind) int {
 	n := 0
 	for _, k := range b.kinds() {
 		if k == kind {
@@ -160,7 +160,7 @@ func (b *BloodSheet) hintTubes(string) string {
 	}
 	words := make([]string, len(ordered))
 	for i, t := range ordered {
-		words[i] = string(t.Kind)
+		words[i] = t.Kind.String()
 	}
 	return "order of draw: " + strings.Join(words, ", ") + " (CLSI GP41)"
 }
@@ -189,7 +189,7 @@ func (b *BloodSheet) Order() (exam.DrawOrder, error) {
 		return exam.DrawOrder{}, err
 	}
 	for i := range tubes {
-		tubes[i].ML, _ = ML(b.Get(EachML(volume.TubeKind(tubes[i].Kind))))
+		tubes[i].ML, _ = ML(b.Get(EachML(tubes[i].Kind)))
 	}
 	out := exam.DrawOrder{For: b.Get(For), Tubes: tubes, Decision: covering.Seq}
 	if b.Official() {

@@ -12,7 +12,6 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
-	"loosebox/exam/volume"
 	"loosebox/tui/screentest"
 )
 
@@ -204,7 +203,7 @@ func TestALastPackLendsWhatDoesNotChange(t *testing.T) {
 }
 
 func TestTubesAsTheyAreTyped(t *testing.T) {
-	for text, want := range map[string][]volume.TubeKind{
+	for text, want := range map[string][]exam.TubeKind{
 		"serum": {"serum"}, "citrate, 2 edta": {"citrate", "EDTA", "EDTA"}, " Serum ,, blood culture": {"serum", "blood culture"},
 	} {
 		got, err := order.ReadTubes(text)

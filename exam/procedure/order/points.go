@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
+	"loosebox/ranges/words"
 )
 
 // Point is a point of a check list with its answers.
@@ -107,11 +108,11 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 			out = append(out, answered(p, ""))
 		}
 	}
-	var kinds []string
+	var kinds []exam.TubeKind
 	for _, t := range o.Tubes {
 		kinds = append(kinds, t.Kind)
 	}
-	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: strings.Join(kinds, ", ")}
+	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: words.Join(kinds)}
 	out = append(out[:1:1], append([]Point{answered(tubes, "")}, out[1:]...)...)
 	if len(over) > 0 {
 		limit := procedure.Point{Key: "blood", Asks: "Large volume: the veterinarian was asked first", Shown: strings.Join(over, " ")}

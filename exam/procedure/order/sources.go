@@ -138,7 +138,7 @@ func sites(list []procedure.Site) []explain.Part {
 	}
 	lines := make([]string, len(list))
 	for i, s := range list {
-		lines[i] = fmt.Sprintf("%s: %s (%s)", s.Key, s.Source, s.Evidence)
+		lines[i] = fmt.Sprintf("%s: %s (%s)", exam.Place{Site: s.Key}, s.Source, s.Evidence)
 	}
 	return []explain.Part{{Head: "Sites", Lines: lines}}
 }

@@ -242,7 +242,7 @@ func (s *blood) summary(d exam.Draw) []Text {
 		head = append(head, Text{Words: text + ": " + f.Label})
 	}
 	for _, m := range tubesLeft(d) {
-		head = append(head, Text{Words: "not filled: " + notation.CleanLine(m.Kind, 40), Tone: Warn, Cut: true})
+		head = append(head, Text{Words: "not filled: " + notation.CleanLine(string(m.Kind), 40), Tone: Warn, Cut: true})
 	}
 	if d.Why != "" {
 		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why, 0)})

@@ -92,7 +92,7 @@ func (s *blood) typed(d exam.Draw, t exam.Tube, filled string) *Question {
 				timesTurned(t),
 				{Key: fill, Label: "filled", Choices: []exam.Choice{{Key: whole, Words: "correct level"}, {Key: short, Words: "short, or over-full"}}, Spare: true},
 			},
-			To: a, Action: t.Kind + " is filled", Does: "filled", Done: func() Move {
+			To: a, Action: t.Kind.String() + " is filled", Does: "filled", Done: func() Move {
 				ml, _ := order.ML(a.Get(inML))
 				return s.full(d, exam.Tube{Kind: t.Kind, ML: ml, Inversions: times(a), Short: a.Get(fill) == short})
 			},
@@ -119,20 +119,20 @@ func (s *blood) tubeHead(d exam.Draw, t exam.Tube) []Text {
 }
 
 // row is the tubes in the order of draw, and which is filled now.
-func row(d exam.Draw, now string) Text {
+func row(d exam.Draw, now exam.TubeKind) Text {
 	var steps []Step
 	for _, f := range d.Filled {
-		steps = append(steps, Step{f.Kind, Done})
+		steps = append(steps, Step{f.Kind.String(), Done})
 	}
 	for _, t := range tubesLeft(d) {
 		state := Left
 		if t.Kind == now {
 			state, now = Now, "" // of two of a kind the first
 		}
-		steps = append(steps, Step{t.Kind, state})
+		steps = append(steps, Step{t.Kind.String(), state})
 	}
 	if now != "" { // one that was not ordered
-		steps = append(steps, Step{now, Now})
+		steps = append(steps, Step{now.String(), Now})
 	}
 	return Text{Steps: steps, Cut: true}
 }
@@ -149,16 +149,16 @@ func (s *blood) another(d exam.Draw) *Question {
 		letter := TubeLetter(len(d.Filled) + 1 + len(q.Options)) // as a needle is in
 		q.Options = append(q.Options, Option{Key: letter, Words: words, Hint: why, Do: func() Move { return next(s.tube(d, t)) }})
 	}
-	ordered := map[string]bool{}
+	ordered := map[exam.TubeKind]bool{}
 	for _, t := range tubesLeft(d) {
 		if !ordered[t.Kind] {
-			add(t, t.Kind)
+			add(t, t.Kind.String())
 		}
 		ordered[t.Kind] = true
 	}
 	for _, t := range volume.BloodTubes() {
-		if !ordered[string(t.Kind)] {
-			add(exam.Tube{Kind: string(t.Kind), ML: t.SizeML}, string(t.Kind)+", one that was not ordered")
+		if !ordered[t.Kind] {
+			add(exam.Tube{Kind: t.Kind, ML: t.SizeML}, t.Kind.String()+", one that was not ordered")
 		}
 	}
 	return q

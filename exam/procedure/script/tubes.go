@@ -10,7 +10,7 @@ import (
 // tubesLeft are the ordered tubes of a draw that are not filled yet, in the order
 // of draw.
 func tubesLeft(d exam.Draw) []exam.Tube {
-	filled := map[string]int{}
+	filled := map[exam.TubeKind]int{}
 	for _, f := range d.Filled {
 		filled[f.Kind]++
 	}
@@ -26,17 +26,17 @@ func tubesLeft(d exam.Draw) []exam.Tube {
 }
 
 // tubeOf is how a kind of tube is filled and mixed.
-func tubeOf(kind string) volume.BloodTube {
+func tubeOf(kind exam.TubeKind) volume.BloodTube {
 	for _, t := range volume.BloodTubes() {
-		if string(t.Kind) == kind {
+		if t.Kind == kind {
 			return t
 		}
 	}
-	return volume.BloodTube{Kind: volume.TubeKind(kind)}
+	return volume.BloodTube{Kind: kind}
 }
 
 // labelOf is what stands on a tube of a draw, with the time of its needle.
-func labelOf(h exam.Horse, d exam.Draw, kind string) []string {
+func labelOf(h exam.Horse, d exam.Draw, kind exam.TubeKind) []string {
 	stick, _ := d.NeedleIn()
-	return volume.Label(h, volume.TubeKind(kind), stick.At, cmp.Or(d.Order.VetDraws, d.By))
+	return volume.Label(h, kind, stick.At, cmp.Or(d.Order.VetDraws, d.By))
 }

@@ -81,9 +81,9 @@ func (c Class) Blocks() []report.Block {
 
 func (f Fault) words() string {
 	if f.Name == "" {
-		return string(f.Kind)
+		return f.Kind.String()
 	}
-	return string(f.Kind) + ": " + f.Name
+	return f.Kind.String() + ": " + f.Name
 }
 
 func atOnce(s rehearse.Set) string {

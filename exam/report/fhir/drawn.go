@@ -57,7 +57,7 @@ func (w *writer) tubes(d exam.Draw, site *concept) []reference {
 	for n, t := range d.Filled {
 		id := w.id(fmt.Sprintf("tube:%d:%d", d.Number, n))
 		s := specimen{
-			ResourceType: "Specimen", ID: id, Type: text("blood"), Subject: w.subject, Container: []container{{text(t.Kind)}},
+			ResourceType: "Specimen", ID: id, Type: text("blood"), Subject: w.subject, Container: []container{{text(string(t.Kind))}},
 			Collection: collection{Collector: w.person(d.By), CollectedDateTime: instant(w.filledAt(d, t)), Quantity: millilitres(t.ML), BodySite: site},
 		}
 		if t.Label != "" {

@@ -95,7 +95,7 @@ func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
 		style = t.Warn
 	case after.Open:
 	}
-	point, word := "  ", layout.Pad(string(l.State), stateWide)
+	point, word := "  ", layout.Pad(l.State.String(), stateWide)
 	if here {
 		point = t.Cursor.Render(t.Sign.Cursor + " ")
 	}
@@ -125,7 +125,7 @@ func (s *screen) drawLine(i int, l after.Line, width int, whole bool) []string {
 	case !whole:
 		text = []string{layout.Cut(notation.CleanNote(l.Text), room)}
 	}
-	out := []string{layout.Cut(point+style.Render(word)+layout.Pad(string(l.Kind), kindWide)+text[0], width)}
+	out := []string{layout.Cut(point+style.Render(word)+layout.Pad(l.Kind.String(), kindWide)+text[0], width)}
 	for _, line := range text[1:] {
 		out = append(out, layout.Cut(indent+line, width))
 	}

@@ -26,7 +26,7 @@ func (s *screen) draw(c class.Class, size layout.Size) string {
 	lines := make([]string, 0, size.H)
 	about := c.Summary()
 	if s.hidden() {
-		about = "This exam shows its marks " + string(c.Set.Shown) + ". Taken by " + notation.Counted(len(c.Students), "student") + "."
+		about = "This exam shows its marks " + c.Set.Shown.String() + ". Taken by " + notation.Counted(len(c.Students), "student") + "."
 	}
 	for _, l := range layout.Wrap(about+s.unmarked(), size.W) {
 		lines = append(lines, t.Faint.Render(l))
@@ -83,7 +83,7 @@ func (s *screen) rowsOf(c class.Class, width int) []string {
 		}
 	case s.view == byFault && !s.hidden():
 		for _, f := range c.Faults() {
-			name := notation.CleanLine(strings.TrimSuffix(string(f.Kind)+": "+f.Name, ": "), 0)
+			name := notation.CleanLine(strings.TrimSuffix(f.Kind.String()+": "+f.Name, ": "), 0)
 			wide := max(width-2-numberWide*3, 20)
 			out = append(out, layout.Pad(layout.Cut(name, wide-1), wide)+notation.Counted(len(f.By), "student"))
 		}

@@ -46,7 +46,7 @@ func styleOf(s due.Status) style {
 
 func recheckRow(r due.Recheck) row {
 	return row{
-		status: string(r.Status), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
+		status: r.Status.String(), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
 			"follow-up: " + notation.CleanLine(r.What, 0),
 			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayForm)),
@@ -55,7 +55,7 @@ func recheckRow(r due.Recheck) row {
 }
 
 func itemRow(i due.Item, table *due.Table) row {
-	r := row{status: string(i.Status), what: i.Name, style: styleOf(i.Status), when: span(i)}
+	r := row{status: i.Status.String(), what: i.Name, style: styleOf(i.Status), when: span(i)}
 	if i.Of > 0 {
 		r.given = fmt.Sprintf("%d of %d", i.Given, i.Of)
 	}

@@ -36,7 +36,7 @@ func (s *screen) load() tea.Cmd {
 		set, taken := rehearse.SetIn(v, deps.Steps)
 		switch {
 		case err == nil && taken && r.marks.Finished && !set.MaySee(deps.Now()):
-			r.none = "This was the exam " + set.Title + ". It is saved. Its marks are shown " + string(set.Shown) + "."
+			r.none = "This was the exam " + set.Title + ". It is saved. Its marks are shown " + set.Shown.String() + "."
 		case errors.Is(err, progress.ErrCannotMark):
 			r.none, err = "The rehearsal is saved, but "+err.Error()+".", nil
 		case err == nil && !r.marks.Finished:

@@ -51,7 +51,7 @@ func (s *screen) plot(p progress.Person, size layout.Size) []string {
 
 func (s *screen) plotTitle(p progress.Person, m progress.Measure) string {
 	trend := s.sumOf(p).trends[s.measure]
-	text := m.Title + ", less is better: " + string(trend.Direction)
+	text := m.Title + ", less is better: " + trend.Direction.String()
 	if trend.Slope != nil && trend.Direction != progress.TooFew {
 		finer := m
 		finer.Decimals++

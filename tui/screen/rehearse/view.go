@@ -98,7 +98,7 @@ func (p *patient) gut(width int) string {
 	}
 	words := make([]string, len(p.scene.sounds))
 	for i, s := range p.scene.sounds {
-		words[i] = string(s.Kind)
+		words[i] = s.Kind.String()
 	}
 	text := fmt.Sprintf("listening %s  %s", clock(p.scene.listen), p.deps.Theme.Strong.Render(strings.Join(words, ", ")))
 	return layout.Cut(text, width-len(p.ears())) + p.ears()

@@ -108,17 +108,17 @@ func TestThreeTubesInTheOrderOfDraw(t *testing.T) {
 	b.checks()
 	d := b.draw(1)
 	assert.Equal(t, "blood count and clotting", d.Order.For)
-	var kinds []string
+	var kinds []exam.TubeKind
 	for _, tube := range d.Order.Tubes {
 		kinds = append(kinds, tube.Kind)
 	}
-	assert.Equal(t, []string{"citrate", "serum", "EDTA"}, kinds, "CLSI GP41")
+	assert.Equal(t, []exam.TubeKind{"citrate", "serum", "EDTA"}, kinds, "CLSI GP41")
 	assert.Equal(t, "chip read", d.Checks[0].Words)
 
 	b.in()
 	for i, kind := range kinds {
-		assert.True(t, b.Reads("Fill "+kind), b.View())
-		assert.True(t, b.Reads("tube: "+kind), "its label")
+		assert.True(t, b.Reads("Fill "+kind.String()), b.View())
+		assert.True(t, b.Reads("tube: "+kind.String()), "its label")
 		b.Press("enter", script.TubeLetter(i), script.TubeLetter(i))
 		require.Len(t, b.draw(1).Filled, i+1, "each tube is on the disk before the next, and a key pressed twice fills one")
 	}

@@ -1,0 +1,30 @@
+package after
+
+import "loosebox/ranges/words"
+
+// What a person reads for the keys of this package.
+var (
+	kindWords = words.New("what follows an exam", map[Kind]string{
+		HandOff:   "hand-off",
+		Decision:  "decision",
+		Injection: "injection",
+		ByVet:     "by the vet",
+		Draw:      "blood draw",
+		Watch:     "watch",
+		Recheck:   "recheck",
+		Dose:      "earlier dose",
+		Due:       "due",
+		Close:     "close",
+	})
+	stateWords = words.New("state of what follows", map[State]string{
+		Open:   "open",
+		Done:   "done",
+		Locked: "locked",
+	})
+)
+
+// String is the kind for a person.
+func (k Kind) String() string { return kindWords.Of(k) }
+
+// String is the state for a person.
+func (s State) String() string { return stateWords.Of(s) }

@@ -1,0 +1,29 @@
+package round
+
+import "loosebox/ranges/words"
+
+// What a person reads for the keys of this package.
+var (
+	kindWords = words.New("reason for the round", map[Kind]string{
+		Open:      "open visit",
+		Recheck:   "recheck",
+		Dose:      "dose due",
+		Picked:    "picked",
+		Carried:   "carried over",
+		Left:      "left from before",
+		Unplanned: "not planned",
+	})
+	stateWords = words.New("state of a horse of the round", map[State]string{
+		Waiting: "waiting",
+		Begun:   "begun",
+		Done:    "done",
+		Handed:  "handed over",
+		LeftOut: "left out",
+	})
+)
+
+// String is the kind for a person.
+func (k Kind) String() string { return kindWords.Of(k) }
+
+// String is the state for a person.
+func (s State) String() string { return stateWords.Of(s) }

@@ -1,0 +1,63 @@
+package words
+
+import (
+	"reflect"
+	"strconv"
+)
+
+// Rows makes a table of the texts that stand in literals: those of every field of a row with a tag `words:"name"`, a
+// string or a list of strings. Its key in a language is that of the row, the name, and the number in a list from 1:
+// "artery first 2". What it returns gives the rows in the language in use; english makes fresh ones at each call.
+func Rows[T any](sort string, key func(T) string, english func() []T) func() []T {
+	List(func() []Line {
+		var out []Line
+		for _, row := range english() {
+			fields(key(row), reflect.ValueOf(&row).Elem(), func(key string, text *string) { out = append(out, Line{sort, key, *text}) })
+		}
+		return out
+	})
+	return func() []T {
+		rows := english()
+		if current.Load() == nil {
+			return rows
+		}
+		for i := range rows {
+			fields(key(rows[i]), reflect.ValueOf(&rows[i]).Elem(), func(key string, text *string) {
+				if said, ok := Translated(sort, key); ok {
+					*text = said
+				}
+			})
+		}
+		return rows
+	}
+}
+
+// fields calls each with every text of the row that is not empty, and its key.
+func fields(key string, row reflect.Value, each func(key string, text *string)) {
+	say := func(key string, v reflect.Value) {
+		if text, ok := v.Addr().Interface().(*string); ok && *text != "" {
+			each(key, text)
+		}
+	}
+	for i := range row.NumField() {
+		name, ok := row.Type().Field(i).Tag.Lookup("words")
+		if !ok {
+			continue
+		}
+		if v := row.Field(i); v.Kind() == reflect.Slice {
+			for n := range v.Len() {
+				say(key+" "+name+" "+strconv.Itoa(n+1), v.Index(n))
+			}
+		} else {
+			say(key+" "+name, v)
+		}
+	}
+}
+
+// Named is what a person reads for a key whose English is the key itself, as that of a site for a needle.
+func Named(sort, key string) string {
+	if text, ok := Translated(sort, key); ok {
+		return text
+	}
+	return key
+}
