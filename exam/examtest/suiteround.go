@@ -15,7 +15,7 @@ func picked(h exam.Horse, day, words string) exam.RoundLine {
 	return exam.RoundLine{Day: day, At: noon(), By: "Ann", Horse: h.ID, Act: exam.RoundPicked, Words: words}
 }
 
-func words(lines []exam.RoundLine) []string {
+func inWords(lines []exam.RoundLine) []string {
 	out := make([]string, len(lines))
 	for i, l := range lines {
 		out[i] = l.Words
@@ -34,7 +34,7 @@ func checkRound(t *testing.T, s exam.Store) {
 	require.NoError(t, s.AddToRound(), "nothing is no fault")
 	all, err := s.RoundLines("2026-03-02", "2026-03-03")
 	require.NoError(t, err)
-	assert.Equal(t, []string{"a", "b", "c"}, words(all), "by day, then in the order in which they were added")
+	assert.Equal(t, []string{"a", "b", "c"}, inWords(all), "by day, then in the order in which they were added")
 	assert.Equal(t, []int{1, 2, 1}, []int{all[0].Seq, all[1].Seq, all[2].Seq})
 	want := picked(moth, "2026-03-02", "a")
 	want.Seq = 1
@@ -44,7 +44,7 @@ func checkRound(t *testing.T, s exam.Store) {
 	assert.Equal(t, want, all[0])
 	one, err := s.RoundLines("2026-03-03", "2026-03-09")
 	require.NoError(t, err)
-	assert.Equal(t, []string{"c"}, words(one))
+	assert.Equal(t, []string{"c"}, inWords(one))
 	none, err = s.RoundLines("2026-03-04", "2026-03-01")
 	require.NoError(t, err)
 	assert.Empty(t, none)

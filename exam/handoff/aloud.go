@@ -152,10 +152,3 @@ func cut(text string, words int) string {
 	}
 	return strings.TrimSuffix(strings.Join(kept, " "), ".")
 }
-
-func upper(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}

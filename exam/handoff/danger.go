@@ -65,7 +65,7 @@ func (in Input) dangerLines() []string {
 	slices.SortStableFunc(list, func(a, b danger) int { return b.at.Compare(a.at) })
 	var out []string
 	for _, d := range list[:min(len(list), mostDangers)] {
-		out = append(out, fmt.Sprintf("%s, %s: %s.", upper(notation.SayWhen(d.at, in.Now)), cut(d.after, 9), cut(d.words, 8)))
+		out = append(out, fmt.Sprintf("%s, %s: %s.", notation.Capital(notation.SayWhen(d.at, in.Now)), cut(d.after, 9), cut(d.words, 8)))
 	}
 	return out
 }

@@ -24,7 +24,7 @@ func (in Input) comments() []string {
 	list := in.written()
 	var lines []string
 	for _, c := range list[:min(len(list), mostComments)] {
-		lines = append(lines, upper(c.name)+": "+cut(c.text, mostComment)+".")
+		lines = append(lines, notation.Capital(c.name)+": "+cut(c.text, mostComment)+".")
 	}
 	if n := len(list) - mostComments; n > 0 {
 		lines = append(lines, fmt.Sprintf("%d more comments on the page.", n))

@@ -59,7 +59,7 @@ func object(in Input) []string {
 			parts = append(parts, found(step, in.Visit, level)...)
 		}
 		if len(parts) > 0 {
-			lines = append(lines, upper(system.String())+": "+strings.Join(parts, "; ")+".")
+			lines = append(lines, notation.Capital(system.String())+": "+strings.Join(parts, "; ")+".")
 		}
 	}
 	if len(lines) == 0 {
@@ -87,7 +87,7 @@ func given(in Input) []string {
 	var lines []string
 	for _, r := range in.Verdict.Remarks {
 		if r.Injection > 0 {
-			lines = append(lines, notation.CleanNote(fmt.Sprintf("%s [%s]: %s", upper(r.Value), r.Level, r.Why)))
+			lines = append(lines, notation.CleanNote(fmt.Sprintf("%s [%s]: %s", notation.Capital(r.Value), r.Level, r.Why)))
 		}
 	}
 	return lines

@@ -173,7 +173,7 @@ func vitalLines(vitals []Vital) []string {
 	open := map[string][]string{}
 	for _, v := range vitals {
 		if v.Said != "" {
-			lines = append(lines, upper(v.Name)+colon(v)+" "+v.Said+".")
+			lines = append(lines, notation.Capital(v.Name)+colon(v)+" "+v.Said+".")
 		}
 		if v.Only {
 			continue

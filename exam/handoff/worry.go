@@ -21,7 +21,7 @@ func worry(in Input, r exam.Remark) Worry {
 		w.Change = row.Change
 	}
 	if r.Injection > 0 {
-		w.Spoken = cut(upper(r.Value)+": "+r.Why, 45) + "."
+		w.Spoken = cut(notation.Capital(r.Value)+": "+r.Why, 45) + "."
 		return w
 	}
 	if r.Combination {
@@ -51,7 +51,7 @@ func (in Input) together(r exam.Remark) string {
 	}
 	if len(parts) == 0 {
 		what, _, _ := strings.Cut(sentence(r.Why), ": look at") // that is for who examines, not for who listens
-		return upper(cut(what, mostWhy)) + "."
+		return notation.Capital(cut(what, mostWhy)) + "."
 	}
 	return "Together: " + listed(parts) + "."
 }
@@ -103,13 +103,13 @@ func (in Input) answers(k exam.Key) string {
 
 func (in Input) say(r exam.Remark, row compare.Row, ok bool, name string) string {
 	value := in.answers(exam.Key{Step: r.Step, Site: r.Site})
-	lead := upper(name) + " " + value
+	lead := notation.Capital(name) + " " + value
 	if value == "" {
-		lead = upper(name) + " " + cut(r.Value, 8)
+		lead = notation.Capital(name) + " " + cut(r.Value, 8)
 	}
 	if step, known := in.Steps.ByID(r.Step); known && step.Kind == exam.KindEvent {
 		late, _, _ := strings.Cut(lower(sentence(r.Why)), ", the veterinarian")
-		return upper(name) + ": " + cut(hours.ReplaceAllString(late, "$1 hours"), 16) + "."
+		return notation.Capital(name) + ": " + cut(hours.ReplaceAllString(late, "$1 hours"), 16) + "."
 	}
 	var more []string
 	if text := usual(r); text != "" {
@@ -119,7 +119,7 @@ func (in Input) say(r exam.Remark, row compare.Row, ok bool, name string) string
 		more = append(more, text)
 	}
 	if len(more) > 0 && slices.Contains(numbered(), r.Step) {
-		return upper(name) + ": " + strings.Join(more, ", ") + "." // its number was just read
+		return notation.Capital(name) + ": " + strings.Join(more, ", ") + "." // its number was just read
 	}
 	return strings.Join(append([]string{lead}, more...), ", ") + "."
 }
@@ -156,7 +156,7 @@ func alike(a, b Worry) bool {
 	if a.Remark.Combination || b.Remark.Combination || a.Remark.Injection+b.Remark.Injection > 0 || a.Remark.Step != b.Remark.Step || a.Remark.Level != b.Remark.Level {
 		return false
 	}
-	strip := func(w Worry) string { return strings.TrimPrefix(w.Spoken, upper(w.Name)) }
+	strip := func(w Worry) string { return strings.TrimPrefix(w.Spoken, notation.Capital(w.Name)) }
 	return strip(a) == strip(b)
 }
 

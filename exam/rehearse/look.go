@@ -2,10 +2,9 @@ package rehearse
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // EventKind says what happens while the examiner looks.
@@ -80,7 +79,7 @@ func (h *Horse) Told() string {
 		exam.StateTravelled: "It came off the lorry twenty minutes ago.",
 		exam.StateHot:       "It is as close as an oven in here today.",
 	}
-	text := upper(h.Case.Reason) + "."
+	text := notation.Capital(h.Case.Reason) + "."
 	for _, s := range h.Context.States {
 		if s == exam.StateRest && h.Class.Young {
 			text += " The two have been left alone since."
@@ -89,12 +88,6 @@ func (h *Horse) Told() string {
 		text += " " + said[s]
 	}
 	return text + h.toldMilestones()
-}
-
-// upper makes the first letter a capital.
-func upper(text string) string {
-	r, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(r)) + text[size:]
 }
 
 // described joins the sights of the words that are true of a place.

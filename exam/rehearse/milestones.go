@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/score"
 )
 
@@ -66,7 +67,7 @@ func (h *Horse) card(k exam.Key) string {
 func (h *Horse) toldMilestones() string {
 	text := ""
 	for _, m := range h.Milestones() {
-		text += fmt.Sprintf(" %s after %s.", upper(m.Name), age(m.After))
+		text += fmt.Sprintf(" %s after %s.", notation.Capital(m.Name), age(m.After))
 	}
 	if text == "" {
 		return ""

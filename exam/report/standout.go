@@ -40,7 +40,7 @@ func (p Page) standOut(w *writer) {
 	}
 	var notes []string
 	for _, g := range p.groups(ranges.LevelNote) {
-		notes = append(notes, lowerFirst(g.named(p)))
+		notes = append(notes, notation.Uncapital(g.named(p)))
 	}
 	if len(notes) > 0 {
 		w.levelled(ranges.LevelNote, fmt.Sprintf("%-13s", ranges.LevelNote), strings.Join(notes, "; "))
@@ -111,7 +111,7 @@ func (g group) named(p Page) string {
 	name := p.name(exam.Key{Step: r.Step})
 	if r.Combination || r.Injection > 0 {
 		if value := notation.CleanNote(r.Value); value != "" {
-			return upperFirst(value)
+			return notation.Capital(value)
 		}
 		return name
 	}
@@ -142,18 +142,4 @@ func cutFold(text, head string) (string, bool) {
 func firstSentence(text string) string {
 	head, _, _ := strings.Cut(notation.CleanNote(text), ". ")
 	return strings.TrimSuffix(head, ".")
-}
-
-func upperFirst(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
-func lowerFirst(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToLower(text[:1]) + text[1:]
 }

@@ -69,7 +69,7 @@ func (f *form) name(line int, own *exam.Routine) {
 	}
 	if own.Title == "" {
 		words := strings.ReplaceAll(own.Name, "-", " ")
-		own.Title = ansi.Truncate(strings.ToUpper(words[:1])+words[1:], maxTitle, "")
+		own.Title = ansi.Truncate(notation.Capital(words), maxTitle, "")
 	}
 }
 

@@ -339,7 +339,7 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 	if c, err := tap.Counted(tap.What(step.Heard), n, window, false); err == nil {
 		s.line("Counted %s.", c.Coarse)
 		if !c.Enough {
-			s.line("%s (%s).", upper(c.Why), c.Source)
+			s.line("%s (%s).", notation.Capital(c.Why), c.Source)
 		}
 	}
 	return s.keep(k, step, v)

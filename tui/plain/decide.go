@@ -178,7 +178,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 			w.line("Not saved: %s.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
-		w.line("%s.", upper(when.Words(w.Deps.Now())))
+		w.line("%s.", notation.Capital(when.Words(w.Deps.Now())))
 		what, err := w.words("What is to be checked then?", "")
 		line := exam.RecheckAt(when, what)
 		return &line, err
@@ -206,7 +206,7 @@ func (w *work) following() error {
 func Line(l after.Line) string {
 	text := fmt.Sprintf("%s: %s: %s", l.State, l.Kind, l.Text)
 	if l.Why != "" {
-		text += ". " + upper(strings.TrimSuffix(l.Why, "."))
+		text += ". " + notation.Capital(strings.TrimSuffix(l.Why, "."))
 	}
 	if l.Urgent {
 		text = "first: " + text

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/rehearse"
 )
 
@@ -30,7 +31,7 @@ func (s *Session) meet(k exam.Key) (bool, error) {
 	if seen.Told != "" && !s.plays() {
 		words = seen.Told
 	}
-	s.line("%s: %s", upper(senseWord(seen.Sense)), words)
+	s.line("%s: %s", notation.Capital(senseWord(seen.Sense)), words)
 	for _, e := range seen.Events {
 		s.line("  %s s: %s", strconv.FormatFloat(e.AfterS, 'f', 2, 64), e.Words)
 	}

@@ -272,7 +272,7 @@ func (s *Session) question(i int) string {
 	}
 	fmt.Fprintf(&b, "? %s.", form(step))
 	if text, ok := s.Deps.Judge.Range(s.visit.Class(), step, s.prefer(step)); ok {
-		fmt.Fprintf(&b, " %s (%s).", upper(text.Line), text.Evidence)
+		fmt.Fprintf(&b, " %s (%s).", notation.Capital(text.Line), text.Evidence)
 	} else if text.Why != "" {
 		fmt.Fprintf(&b, " %s", text.Why)
 	}
@@ -284,7 +284,7 @@ func (s *Session) question(i int) string {
 		}
 	}
 	if text := score.SoFar(s.visit, k.Step); text != "" {
-		fmt.Fprintf(&b, " %s.", upper(text))
+		fmt.Fprintf(&b, " %s.", notation.Capital(text))
 	}
 	if step.Caution != "" {
 		fmt.Fprintf(&b, " Caution: %s", step.Caution)
@@ -301,13 +301,6 @@ func (s *Session) number(i int) string {
 		return "Rehearsal" + s.clock() + ". "
 	}
 	return fmt.Sprintf("Rehearsal, %d of %d%s. ", i+1, len(s.keys), s.clock())
-}
-
-func upper(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // shown is a value in the units of the person.

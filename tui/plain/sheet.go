@@ -98,7 +98,7 @@ func (w *work) field(get func(string) string, put func(string, string), f order.
 		if err == nil {
 			put(f.Key, text)
 			if after := hintOf(f, text); after != hint && after != "" {
-				w.line("%s.", upper(strings.TrimSuffix(after, ".")))
+				w.line("%s.", notation.Capital(strings.TrimSuffix(after, ".")))
 			}
 			return nil
 		}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam/explain"
+	"loosebox/exam/notation"
 )
 
 // source says where the numbers of the place asked now come from, a line each: of
@@ -25,7 +26,7 @@ func (s *Session) explain(parts []explain.Part) {
 			if n == 0 {
 				l = p.Head + ": " + l
 			}
-			s.line("%s", upper(strings.TrimSpace(l)))
+			s.line("%s", notation.Capital(strings.TrimSpace(l)))
 		}
 	}
 }

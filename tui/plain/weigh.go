@@ -209,7 +209,7 @@ func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []wei
 			return s.keep(k, step, v)
 		case "source":
 			for _, l := range all[chosen].Explain() {
-				s.line("%s", upper(l))
+				s.line("%s", notation.Capital(l))
 			}
 		case "stop", "back":
 			s.line("Nothing was saved.")

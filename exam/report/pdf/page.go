@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"loosebox/exam/notation"
 	"loosebox/exam/report"
 	"loosebox/exam/report/chart"
 	"loosebox/ranges"
@@ -155,7 +156,7 @@ func (f *flow) headingOf(text string) {
 	}
 	f.y += leading + 3
 	f.font(bold, letters+1)
-	f.pdf.Text(f.x(), f.y, f.known(strings.ToUpper(text[:1])+text[1:]))
+	f.pdf.Text(f.x(), f.y, f.known(notation.Capital(text)))
 	f.y += 3
 	f.rule()
 }

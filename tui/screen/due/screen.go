@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -76,9 +77,9 @@ func (s *screen) Right() string {
 	case s.urgent+s.now == 0:
 		return "nothing due"
 	case s.id == "":
-		return fmt.Sprintf("%d overdue, %d due", s.urgent, s.now)
+		return fmt.Sprintf("%d %s, %d %s", s.urgent, due.Overdue, s.now, due.Due)
 	}
-	return fmt.Sprintf("%s; %d overdue, %d due", s.group, s.urgent, s.now)
+	return fmt.Sprintf("%s; %d %s, %d %s", s.group, s.urgent, due.Overdue, s.now, due.Due)
 }
 
 func (s *screen) Cautions() []string { return s.horse.Cautions }

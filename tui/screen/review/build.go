@@ -80,11 +80,10 @@ func (s *screen) addRemarks() {
 			s.heading("  " + l)
 		}
 	}
-	levels := []string{"", "Note", "Recheck", "Tell the vet"}
 	last := exam.Level(-1)
 	for _, r := range s.Verdict.Remarks {
-		if r.Level != last && int(r.Level) < len(levels) {
-			s.lines = append(s.lines, line{text: levels[r.Level], head: true, level: r.Level})
+		if r.Level != last && r.Level > ranges.LevelUsual {
+			s.lines = append(s.lines, line{text: notation.Capital(r.Level.String()), head: true, level: r.Level})
 			last = r.Level
 		}
 		text := s.name(exam.Key{Step: r.Step, Site: r.Site})

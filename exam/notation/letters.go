@@ -1,0 +1,20 @@
+package notation
+
+import (
+	"unicode"
+	"unicode/utf8"
+)
+
+// Capital is the text with its first letter in upper case, as a sentence begins.
+func Capital(text string) string { return firstLetter(text, unicode.ToUpper) }
+
+// Uncapital is the text with its first letter in lower case, as it goes on behind a colon.
+func Uncapital(text string) string { return firstLetter(text, unicode.ToLower) }
+
+func firstLetter(text string, change func(rune) rune) string {
+	r, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return ""
+	}
+	return string(change(r)) + text[size:]
+}
