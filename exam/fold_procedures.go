@@ -76,7 +76,7 @@ func (v *Visit) injectionAt(number int, signed Signed) int {
 // A line that corrects an earlier one changes what it says, and not how far the
 // injection is.
 func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection {
-	// The order is that of the line it was checked in; no later line smuggles in another.
+	// Only the line that was checked sets the order; order fields on later lines are ignored.
 	if l.Order != nil && (l.Phase == InjectionReady || l.Phase == InjectionNoted || len(i.Attempts) == 0 && i.State == "") {
 		i.Order = *l.Order
 	}

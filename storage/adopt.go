@@ -30,6 +30,7 @@ type Branch struct {
 	From        uint64 `json:"from"`        // its first record
 }
 
+// String says for a person that the log goes on in two ways, and why.
 func (b Branch) String() string {
 	return fmt.Sprintf("Log %s goes on in two ways from record %d. Its laptop was copied or restored (key %s). Both are kept and both count.", b.Log, b.From, b.Fingerprint)
 }

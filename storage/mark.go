@@ -60,6 +60,7 @@ type Gap struct {
 	To   uint64 `json:"to"`
 }
 
+// String says for a person which records are missing.
 func (g Gap) String() string {
 	return fmt.Sprintf("records %d to %d of this machine's log %s are missing: an older copy replaced the record",
 		g.From, g.To, g.Log)

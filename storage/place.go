@@ -19,6 +19,7 @@ import (
 // fs.ErrNotExist.
 type NoRecordError struct{ Folder string }
 
+// Error names the folder that holds no record.
 func (n *NoRecordError) Error() string {
 	return fmt.Sprintf("no record here: %s holds none, and nothing was made; --data names another folder", n.Folder)
 }

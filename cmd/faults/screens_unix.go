@@ -121,8 +121,14 @@ func holds(v exam.Visit, said string) bool {
 // title line counted and what was called stored, with its answer, must be in the record,
 // and be said again by the next start.
 func tryKillScreens(dir string, r rounds) (outcome, error) {
-	rnd, o := chance(r, 33), outcome{lost: "nothing"}
-	shown := 0
+	return killRounds(dir, r, 33, killScreens, "%d answers shown as stored, all in the record; the next start goes on with them")
+}
+
+// killRounds kills the program again and again in the way given, which says how many answers were stored; five go on with one
+// record. The seed is added to the one of the rounds; seen is the outcome with its number of answers.
+func killRounds(dir string, r rounds, seed uint64, kill func(place, *rand.Rand) (int, error), seen string) (outcome, error) {
+	rnd, o := chance(r, seed), outcome{lost: "nothing"}
+	stored := 0
 	var p place
 	for i := range r.others {
 		if i%5 == 0 { // the others go on with the visit
@@ -132,14 +138,14 @@ func tryKillScreens(dir string, r rounds) (outcome, error) {
 				return o, err
 			}
 		}
-		n, err := killScreens(p, rnd)
+		n, err := kill(p, rnd)
 		if err != nil {
 			return o, fmt.Errorf("kill %d: %w", i+1, err)
 		}
-		shown += n
+		stored += n
 		o.times++
 	}
-	o.seen = fmt.Sprintf("%d answers shown as stored, all in the record; the next start goes on with them", shown)
+	o.seen = fmt.Sprintf(seen, stored)
 	return o, nil
 }
 
@@ -207,26 +213,7 @@ func killScreens(p place, rnd *rand.Rand) (shown int, err error) {
 // tryKillPrompts kills the program at the plain prompts. Every line that said "Saved"
 // must be in the record, in its order and with the answer that it named.
 func tryKillPrompts(dir string, r rounds) (outcome, error) {
-	rnd, o := chance(r, 34), outcome{lost: "nothing"}
-	shown := 0
-	var p place
-	for i := range r.others {
-		if i%5 == 0 {
-			var err error
-			removeAll(p.dir)
-			if p, err = newPlace(filepath.Join(dir, fmt.Sprint(i))); err != nil {
-				return o, err
-			}
-		}
-		n, err := killPrompts(p, rnd)
-		if err != nil {
-			return o, fmt.Errorf("kill %d: %w", i+1, err)
-		}
-		shown += n
-		o.times++
-	}
-	o.seen = fmt.Sprintf("%d lines said that an answer was stored, all in the record", shown)
-	return o, nil
+	return killRounds(dir, r, 34, killPrompts, "%d lines said that an answer was stored, all in the record")
 }
 
 func killPrompts(p place, rnd *rand.Rand) (stored int, err error) {

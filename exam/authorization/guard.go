@@ -38,8 +38,8 @@ func Elsewhere(v exam.Visit) error {
 }
 
 // CheckEntry says whether an entry may be written now: it follows what the visit
-// holds, and a decision covers it that nothing new for the veterinarian has
-// overtaken. Remarks are the judge's on the visit as it stands. Screens, prompts
+// holds, and a decision covers it, with no tell-the-vet finding saved after that
+// decision. Remarks are the judge's on the visit as it stands. Screens, prompts
 // and commands ask it before they write. Errors are a *Refusal (say it better) or
 // a *Locked (ask the veterinarian).
 func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {

@@ -271,7 +271,7 @@ func TestOneNeedleAtATime(t *testing.T) {
 	require.Error(t, authorization.CheckDraw(v.fold(), draw))
 	require.ErrorContains(t, v.inject(second), "another needle")
 
-	// No later line smuggles in another order.
+	// Order fields on later lines are ignored.
 	other := order()
 	other.Product, other.Route = "Something else", exam.RouteIV
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 2, Phase: exam.InjectionClear, Order: other}})

@@ -47,12 +47,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 	case exam.InjectionGiven:
 		return checkGiven(i, l, attempt, in)
 	case exam.InjectionStopped:
-		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
-			return &notation.Refusal{Why: "say why it was stopped"}
-		}
-		if l.VolumeML < 0 || l.VolumeML > maxGivenML || math.IsNaN(l.VolumeML) {
-			return &notation.Refusal{Why: "how much went in is a number of mL, 0 for nothing"}
-		}
+		return checkStopped(l.Why, l.Sign, l.VolumeML, maxGivenML, "how much went in")
 	case exam.InjectionReady, exam.InjectionNoted:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of an injection"}
@@ -183,12 +178,7 @@ func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 			return &notation.Refusal{Why: "say how much was drawn, in mL"}
 		}
 	case exam.DrawStopped:
-		if notation.CleanLine(l.Why, 0) == "" && l.Sign == "" {
-			return &notation.Refusal{Why: "say why it was stopped"}
-		}
-		if l.VolumeML < 0 || l.VolumeML > maxDrawnML || math.IsNaN(l.VolumeML) {
-			return &notation.Refusal{Why: "how much was drawn is a number of mL, 0 for nothing"}
-		}
+		return checkStopped(l.Why, l.Sign, l.VolumeML, maxDrawnML, "how much was drawn")
 	case exam.DrawReady:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of a blood draw"}
@@ -260,4 +250,16 @@ func checkDeclined(v exam.Visit, l exam.WatchLine) error {
 		}
 	}
 	return &notation.Refusal{Why: "there is no observation to decline"}
+}
+
+// checkStopped says what is missing of a line that stops a procedure: the reason or the sign of danger, and an amount in mL
+// up to the most. The error is a *notation.Refusal.
+func checkStopped(why, sign string, ml, most float64, amount string) error {
+	if notation.CleanLine(why, 0) == "" && sign == "" {
+		return &notation.Refusal{Why: "say why it was stopped"}
+	}
+	if ml < 0 || ml > most || math.IsNaN(ml) {
+		return &notation.Refusal{Why: amount + " is a number of mL, 0 for nothing"}
+	}
+	return nil
 }

@@ -21,6 +21,7 @@ type Error struct {
 	Most int64  // bytes
 }
 
+// Error says what was too large, and the limit.
 func (e *Error) Error() string {
 	return fmt.Sprintf("a %s of more than %s; so much is not read", e.What, Size(e.Most))
 }

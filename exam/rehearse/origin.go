@@ -27,7 +27,7 @@ func ReadOrigin(source string) (Origin, bool) {
 // OriginOf is the origin of a visit; false where it is no rehearsal.
 func OriginOf(v exam.Visit) (Origin, bool) { return ReadOrigin(v.Source) }
 
-// random is a stream of its own for one purpose, so that a new step or a question asked twice moves no other draw.
+// random is a stream of its own for one purpose, so that after a new step, or a question asked twice, the other random values of the seed stay the same.
 func (o Origin) random(purpose string) *rand.Rand {
 	h := fnv.New64a()
 	_, _ = h.Write([]byte(o.Case + "\x00" + purpose))

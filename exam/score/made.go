@@ -227,7 +227,7 @@ func bands(v exam.Visit, _ []exam.Visit) (Score, bool) {
 }
 
 // enough says that at least two of heart, breaths and temperature were measured:
-// of fewer a count or a sum says next to nothing.
+// with fewer, no count and no sum is shown.
 func (v Vitals) enough() bool {
 	n := 0
 	for _, x := range []*float64{v.Heart, v.Breaths, v.TempC} {

@@ -20,6 +20,7 @@ import (
 // ID is the name of a log.
 type ID [16]byte
 
+// String is the identity in hex.
 func (id ID) String() string { return hex.EncodeToString(id[:]) }
 
 // Nonce is what tells the logs of one key apart.
@@ -28,6 +29,7 @@ type Nonce [8]byte
 // Digest is the SHA-256 by which a record is known.
 type Digest [sha256.Size]byte
 
+// String is the digest in hex.
 func (d Digest) String() string { return hex.EncodeToString(d[:]) }
 
 // ParseDigest reads a digest back from its text.

@@ -85,6 +85,7 @@ func looked(z *zip.Reader) (map[string]*zip.File, error) {
 // Choose says that somebody has to say which sheet is meant.
 type Choose struct{ Names []string }
 
+// Error names the sheets and how to choose one.
 func (c *Choose) Error() string {
 	return fmt.Sprintf("the file has %d sheets: %s; say which one with --sheet NAME, or with file: {sheet: NAME} in the map", len(c.Names), strings.Join(c.Names, ", "))
 }
