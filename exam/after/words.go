@@ -12,7 +12,7 @@ var (
 		Draw:      "blood draw",
 		Watch:     "watch",
 		Recheck:   "recheck",
-		Dose:      "earlier dose",
+		Dose:      "past dose",
 		Due:       "due",
 		Close:     "close",
 	})

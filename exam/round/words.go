@@ -9,7 +9,7 @@ var (
 		Recheck:   "recheck",
 		Dose:      "dose due",
 		Picked:    "picked",
-		Carried:   "carried over",
+		Carried:   "moved to this day",
 		Left:      "left from before",
 		Unplanned: "not planned",
 	})
@@ -17,7 +17,7 @@ var (
 		Waiting: "waiting",
 		Begun:   "begun",
 		Done:    "done",
-		Handed:  "handed over",
+		Handed:  "reassigned",
 		LeftOut: "left out",
 	})
 )

@@ -238,7 +238,7 @@ func TestPlainDrawOfThreeTubes(t *testing.T) {
 	d, _ := x.visit().Draw(1)
 	assert.Equal(t, exam.DrawDone, d.State)
 	require.Len(t, d.Filled, 3)
-	assert.Equal(t, "citrate", d.Filled[0].Kind)
+	assert.Equal(t, exam.TubeCitrate, d.Filled[0].Kind)
 	assert.True(t, d.Filled[1].Short)
 	assert.Equal(t, 6, d.Filled[2].Inversions)
 	assert.InDelta(t, 2.7+4+3, d.DrawnML(), 1e-9)
