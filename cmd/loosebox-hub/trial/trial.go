@@ -161,3 +161,28 @@ func (l *Laptop) Held() (string, error) {
 	slices.Sort(ends) // which of two branches is the log's own row differs
 	return strings.Join(ends, ""), err
 }
+
+// Fill writes closed visits until some records are there, many in a transaction.
+func (l *Laptop) Fill(records int) error {
+	const lines, visits = 62, 20
+	for records > 0 {
+		l.n++
+		at := Day().Add(time.Duration(l.n) * time.Minute)
+		one := storage.Imported{Horse: exam.Horse{Name: fmt.Sprint("Horse ", l.n, " of ", l.Name), Kind: exam.AnimalHorse, Revision: 1}, By: l.Name, At: at}
+		for range visits {
+			list := []exam.Entry{{Kind: exam.EntryOpened, At: at, By: l.Name, Opening: &exam.Opening{Routine: "full", Reason: "yearly check"}}}
+			for i := range lines - 2 {
+				list = append(list, exam.Entry{
+					At: at, By: l.Name, Kind: exam.EntryFinding, Step: exam.StepID(fmt.Sprintf("step.number%d", i)),
+					Value: &exam.Value{Kind: exam.KindPick, Words: []string{fmt.Sprint("word ", i+l.n)}},
+				})
+			}
+			one.Entries = append(one.Entries, append(list, exam.Entry{At: at, By: l.Name, Kind: exam.EntryClosed}))
+		}
+		if err := l.Import(context.Background(), []storage.Imported{one}); err != nil {
+			return err
+		}
+		records -= lines*visits + 1
+	}
+	return nil
+}

@@ -205,48 +205,52 @@ type part struct {
 const inOne = 4000
 
 // take hands the record what a list of messages holds; the cursor moves with it, but not
-// where they are read again.
+// where they are read again. A transaction's messages are unpacked at a time.
 func (x *exchange) take(ctx context.Context, list []message, again bool) error {
-	parts := make([]*part, len(list))
-	var said []roster.Statement
-	for i, m := range list {
-		s, digests, err := signedlog.ReadSegment(m.data)
-		if err == nil {
-			parts[i] = &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}
-			continue
-		}
-		if st, err := roster.ReadStatement(m.data); err == nil {
-			if st.Practice.Key.Equal(x.roster.Practice.Key) {
-				said = append(said, st)
+	for len(list) > 0 {
+		var parts []*part
+		var said []roster.Statement
+		for records := 0; len(parts) < len(list) && (len(parts) == 0 || records < inOne && !x.Gently); {
+			p, st := x.open(list[len(parts)])
+			if p != nil {
+				records += len(p.Cores)
 			}
-			continue
+			parts, said = append(parts, p), append(said, st...)
 		}
-		x.done.Broken++
-	}
-	if err := x.hear(ctx, said); err != nil {
-		return err
-	}
-	for from := 0; from < len(list); {
-		to, records := from, 0
-		for to < len(list) && (to == from || records < inOne && !x.Gently) {
-			if parts[to] != nil {
-				records += len(parts[to].Cores)
-			}
-			to++
-		}
-		before := x.now()
-		if err := x.adopt(list[from:to], parts[from:to], again); err != nil {
+		if err := x.hear(ctx, said); err != nil {
 			return err
 		}
-		if x.Gently && records > 0 {
+		before := x.now()
+		if err := x.adopt(list[:len(parts)], parts, again); err != nil {
+			return err
+		}
+		if x.Gently {
 			pause(ctx, min(x.now().Sub(before), time.Second))
 		}
 		if ctx.Err() != nil {
 			return brokenOff(ctx)
 		}
-		from = to
+		list = list[len(parts):]
 	}
 	return nil
+}
+
+// open verifies a message: a segment, or what was said of the practice; nothing for junk.
+func (x *exchange) open(m message) (*part, []roster.Statement) {
+	s, digests, err := signedlog.ReadSegment(m.data)
+	if err == nil {
+		return &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}, nil
+	}
+	st, err := roster.ReadStatement(m.data)
+	switch {
+	case err != nil:
+		x.done.Broken++
+		return nil, nil
+	case !st.Practice.Key.Equal(x.roster.Practice.Key):
+		return nil, nil
+	default:
+		return nil, []roster.Statement{st}
+	}
 }
 
 // hear takes what was said of the practice's laptops and hub.

@@ -1,0 +1,41 @@
+// Soak is a bad week of a practice in a few minutes: laptops as processes that examine and
+// exchange through a proxy that cuts lines, laptops and hub killed, disks copied and used on
+// both, the hub put back to an older copy. At the end every record must hold the same, and
+// every visit that was accepted.
+//
+//	cd cmd/loosebox-hub && go run ./soak -laptops 50 -for 10m
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"time"
+)
+
+func main() {
+	if role := os.Getenv(roleName); role != "" {
+		play(role)
+		return
+	}
+	o := options{now: time.Now} //nolint:forbidigo // this program measures
+	flag.IntVar(&o.laptops, "laptops", 50, "how many laptops there are")
+	flag.IntVar(&o.twins, "twins", 3, "how many disks are copied and used on both")
+	flag.DurationVar(&o.length, "for", 10*time.Minute, "how long it is bad")
+	flag.Uint64Var(&o.seed, "seed", 1, "of what happens")
+	flag.Parse()
+	dir, err := os.MkdirTemp("", "loosebox-soak-*")
+	if err == nil {
+		var done result
+		done, err = soak(context.Background(), dir, o)
+		fmt.Fprintln(os.Stderr, done)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "soak:", err, "- what is left is in", dir)
+		os.Exit(1)
+	}
+	if err := os.RemoveAll(dir); err != nil {
+		fmt.Fprintln(os.Stderr, "soak:", err)
+	}
+}
