@@ -87,11 +87,7 @@ func (e *env) printTable(t compare.Table) error {
 	}
 	rows := [][]string{append(head, "change"), append(levels, "")}
 	for _, r := range t.Rows {
-		name := r.Name
-		if r.Site != exam.NoSite {
-			name += ", " + r.Site.String()
-		}
-		row := []string{layout.Cut(name, placeWidth), span(r.Low, r.High, r.Unit)}
+		row := []string{layout.Cut(r.Place(), placeWidth), span(r.Low, r.High, r.Unit)}
 		for _, c := range r.Cells {
 			row = append(row, layout.Cut(cellText(c), cellWidth))
 		}
@@ -103,23 +99,38 @@ func (e *env) printTable(t compare.Table) error {
 	if err := e.printf("signs: ~ %s, ? %s, ! %s, x not done, * corrected\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
 		return err
 	}
+	if err := e.printUnsettled(t); err != nil {
+		return err
+	}
 	return e.printCorrected(t)
+}
+
+// printUnsettled says who gave which of the answers that nobody has settled.
+func (e *env) printUnsettled(t compare.Table) error {
+	for _, r := range t.Rows {
+		for i, c := range r.Cells {
+			if c.Unsettled == "" {
+				continue
+			}
+			line := fmt.Sprintf("%s, %s: not settled: %s", r.Place(), t.Dates().Show(t.Columns[i].At), c.Unsettled)
+			if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // printCorrected says what stood before each correction.
 func (e *env) printCorrected(t compare.Table) error {
 	for _, r := range t.Rows {
-		name := r.Name
-		if r.Site != exam.NoSite {
-			name += ", " + r.Site.String()
-		}
 		for i, c := range r.Cells {
 			for _, old := range c.Before {
 				why := ""
 				if old.Why != "" {
 					why = ": " + old.Why
 				}
-				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", name, t.Dates().Show(t.Columns[i].At),
+				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
 					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2006-01-02 15:04"), why)
 				if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
 					return err

@@ -205,6 +205,9 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 // person is who writes: the flag's, or the machine's.
 func (e *env) person(store exam.Store, by string) (string, error) {
 	if by = notation.CleanLine(by, 0); by != "" {
+		if !notation.IsName(by) {
+			return "", usage("%q is no name: --by needs a letter", by)
+		}
 		return by, nil
 	}
 	set, err := store.Settings()

@@ -111,6 +111,9 @@ func TestFHIROutInAndOutIsTheSame(t *testing.T) {
 		assert.Len(t, v.Unsettled(), 1)
 		assert.Equal(t, "five-minute-check", v.Routine)
 	}
+	code, _, said = runIn(second, "", "import", out, "--by", "985141000123456")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, said, "--by needs a letter", "a chip that was read is no name")
 	code, _, said = runIn(second, "", "settle")
 	require.Equal(t, exitDone, code, said)
 	code, report, said = runIn(second, "", "import", out, "--by", "Cleo")

@@ -54,9 +54,12 @@ func change(j *judge.Judge, readings []reading, step exam.Step, unit notation.Un
 	if now.finding == nil || !now.finding.Done() {
 		return Change{}
 	}
+	if now.finding.Disputed() {
+		return Change{Means: "not settled"}
+	}
 	for i := range readings[1:] {
 		then := &readings[1+i]
-		if then.finding == nil || !then.finding.Done() {
+		if then.finding == nil || !then.finding.Done() || then.finding.Disputed() {
 			continue
 		}
 		if now.has && then.has {

@@ -58,6 +58,9 @@ type ChangeLine struct {
 	Changed   Verdict  `json:"changed,omitempty"`
 	Noise     *float64 `json:"noise"`
 	NoiseFrom Origin   `json:"noise_from,omitempty"`
+	// Unsettled holds one element for each visit where two laptops gave answers that nobody has settled: who gave which, in
+	// words; the value is then in words too. Absent where there is none.
+	Unsettled []string `json:"unsettled,omitempty"`
 	// Before holds one element for each visit where a finding of the row was
 	// corrected: what it said before; absent where none was.
 	Before [][]Was `json:"before,omitempty"`
@@ -97,6 +100,12 @@ func (r *Row) line() ChangeLine {
 				l.Before = make([][]Was, len(r.Cells))
 			}
 			l.Before[i] = c.Before
+		}
+		if c.Unsettled != "" {
+			if l.Unsettled == nil {
+				l.Unsettled = make([]string, len(r.Cells))
+			}
+			l.Unsettled[i] = c.Unsettled
 		}
 		switch {
 		case c.Empty:

@@ -2,6 +2,8 @@ package compare
 
 import (
 	"cmp"
+	"slices"
+	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
@@ -65,7 +67,15 @@ func read(v *exam.Visit, k exam.Key, step exam.Step) reading {
 			r.finding = f
 		}
 	}
-	if r.finding == nil || !r.finding.Done() {
+	if r.finding == nil || r.finding.Disputed() { // of two answers that nobody has settled none is the number of the visit
+		return r
+	}
+	return r.numbered(step)
+}
+
+// numbered is the reading with the number of its finding.
+func (r reading) numbered(step exam.Step) reading {
+	if !r.finding.Done() {
 		return r
 	}
 	value := &r.finding.Value
@@ -95,6 +105,22 @@ func (r *reading) convert(to notation.Unit) {
 	r.value, r.has = q.Value, ok
 }
 
+// every is what each of the answers says that stand at a place, the oldest first.
+func every(r *reading, unit notation.Unit, step exam.Step) string {
+	all := r.finding.Standing()
+	slices.SortFunc(all, func(a, b exam.Finding) int { return a.Seq - b.Seq })
+	said := make([]string, len(all))
+	for i := range all {
+		one := reading{visit: r.visit, finding: &all[i]}.numbered(step)
+		one.convert(unit)
+		said[i] = all[i].Said(step)
+		if one.has && step.Kind.Measured() {
+			said[i] = notation.FormatNumber(one.value, step.Decimals) + all[i].Value.Weight.Mark()
+		}
+	}
+	return strings.Join(said, " or ")
+}
+
 func makeCell(r *reading, unit notation.Unit, step exam.Step, standing judge.Standing) Cell {
 	if r.finding == nil {
 		return Cell{Empty: true}
@@ -106,6 +132,10 @@ func makeCell(r *reading, unit notation.Unit, step exam.Step, standing judge.Sta
 	}
 	c.Level, c.Borderline = standing.Level, standing.Borderline
 	c.Text = f.Value.Show(step)
+	if f.Disputed() {
+		c.Unsettled, c.Text = notation.CleanNote(f.SaidBy(step)), notation.CleanLine(every(r, unit, step), 0)
+		return c
+	}
 	if standing.Unjudged != "" || step.Kind == exam.KindNote || step.Kind == "" {
 		c.Text = notation.CleanLine(c.Text, 0) // not from the words of a literal
 	}

@@ -63,6 +63,14 @@ type Row struct {
 	Change    Change         // of the newest finding against the one before it
 }
 
+// Place names the step and site of the row.
+func (r *Row) Place() string {
+	if r.Site == exam.NoSite {
+		return r.Name
+	}
+	return r.Name + ", " + r.Site.String()
+}
+
 // Cell is one finding in a row.
 type Cell struct {
 	Text    string   // a number without its unit, or words
@@ -74,7 +82,9 @@ type Cell struct {
 	// Borderline is true where the interval of a count straddles a limit.
 	Borderline bool
 	Corrected  bool // it replaced an earlier answer
-	Before     []Was
+	// Unsettled says who gave which of the answers that nobody has settled; Text then has all of them, and there is no Number.
+	Unsettled string
+	Before    []Was
 }
 
 // Was is what a finding said before a correction, oldest first in a list, and who

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"slices"
 	"time"
 
 	"loosebox/exam"
@@ -20,30 +21,43 @@ type Point struct {
 	Class      ranges.Class
 	Stirred    []exam.State // states other than rest
 	Borderline bool
+	Unsettled  bool   // one of two answers that nobody has settled
 	Change     Change // against the point before
 }
 
 // Trend gives the numbers of one step and site over the visits, which come newest first, oldest first. Visits without a
-// number there are left out; a scale counts by its score.
+// number there are left out; a scale counts by its score. Of answers that nobody has settled each is a point.
 func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, visits []exam.Visit) []Point {
+	k := exam.Key{Step: step.ID, Site: site}
 	var out []Point
 	for i := len(visits) - 1; i >= 0; i-- {
 		v := &visits[i]
-		r := read(v, exam.Key{Step: step.ID, Site: site}, step)
-		r.convert(unit)
-		if !r.has {
+		whole := read(v, k, step)
+		if whole.finding == nil {
 			continue
 		}
-		k, class := exam.Key{Step: step.ID, Site: site}, v.Class()
-		p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: class.Name, Stirred: v.Context.Stirred()}
-		if st, ok := j.Standing(*v, *r.finding, visits[i+1:]); ok {
-			p.Level, p.Borderline = st.Level, st.Borderline
+		all := []exam.Finding{*whole.finding}
+		if whole.finding.Disputed() {
+			all = whole.finding.Standing()
+			slices.SortFunc(all, func(a, b exam.Finding) int { return a.Seq - b.Seq })
 		}
-		if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
-			p.Low, p.High, p.Zones = text.Low, text.High, text.Zones
+		for n := range all {
+			r := reading{visit: v, finding: &all[n]}.numbered(step)
+			r.convert(unit)
+			if !r.has {
+				continue
+			}
+			class := v.Class()
+			p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: class.Name, Stirred: v.Context.Stirred(), Unsettled: len(all) > 1}
+			if st, ok := j.Standing(*v, all[n], visits[i+1:]); ok {
+				p.Level, p.Borderline = st.Level, st.Borderline
+			}
+			if text, ok := j.Range(class, step, unit); ok && text.Unit == unit {
+				p.Low, p.High, p.Zones = text.Low, text.High, text.Zones
+			}
+			p.Change = ChangeAt(j, *v, k, step, unit, visits[i+1:])
+			out = append(out, p)
 		}
-		p.Change = ChangeAt(j, *v, k, step, unit, visits[i+1:])
-		out = append(out, p)
 	}
 	return out
 }

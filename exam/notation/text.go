@@ -110,3 +110,7 @@ func isPlainASCII(text string) bool {
 	}
 	return true
 }
+
+// IsName says that a text can be the name of a person or a horse: it holds a letter, which the digits that a reader of
+// chips sends do not.
+func IsName(text string) bool { return strings.ContainsFunc(text, unicode.IsLetter) }

@@ -30,7 +30,7 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	w.wrap("Chip   ", cmp.Or(notation.CleanNote(h.Chip), "not recorded"))
 	w.wrap("Seen   ", notation.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", notation.CleanNote(v.By))
-	w.wrap("Looked ", "at: "+p.covered().String())
+	w.wrap("Steps  ", p.covered().String())
 	if !v.Closed() {
 		w.wrap("State  ", "this visit is not finished yet")
 	}

@@ -50,6 +50,9 @@ func (p Page) said(v exam.Visit, step exam.Step) string {
 		if f.Done() {
 			text = notation.CleanNote(f.Value.Show(step))
 		}
+		if f.Disputed() {
+			text = notation.CleanNote(f.SaidBy(step)) + " (not settled)"
+		}
 		if len(at[text]) == 0 {
 			words = append(words, text)
 		}

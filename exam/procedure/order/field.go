@@ -1,9 +1,6 @@
 package order
 
 import (
-	"strings"
-	"unicode"
-
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -64,11 +61,10 @@ func Needed(what string) func(string) error {
 	}
 }
 
-// Named is a check for a person's name: it holds a letter, which the digits that a reader
-// of chips sends do not.
+// Named is a check for a person's name.
 func Named(what string) func(string) error {
 	return func(text string) error {
-		if !strings.ContainsFunc(text, unicode.IsLetter) {
+		if !notation.IsName(text) {
 			return &notation.Refusal{Why: what}
 		}
 		return nil

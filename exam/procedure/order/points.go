@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -166,7 +165,7 @@ func nameOther(who, by string) func(string) error {
 	return func(text string) error {
 		name := notation.CleanLine(text, 0)
 		switch {
-		case strings.IndexFunc(name, unicode.IsLetter) < 0:
+		case !notation.IsName(name):
 			return &notation.Refusal{Typed: name, Why: "write the name of " + who}
 		case sameProduct(name, by):
 			return &notation.Refusal{Typed: name, Why: who + " must not be " + name + ", who gives it"}

@@ -147,3 +147,41 @@ func TestACorrectedVisitReplacesItsDocument(t *testing.T) {
 	assert.Equal(t, "corrected", o["status"])
 	assert.Contains(t, whole(o), `"display":"High"`)
 }
+
+// Two answers that nobody has settled are two Observations, each with the other beside it and judged by itself; a take-over
+// of the needles is a Provenance of its own and a line for a person.
+func TestTwoLaptopsAreSaid(t *testing.T) {
+	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+	rate := func(by string, v float64, unseen ...int) exam.Entry {
+		return exam.Entry{Kind: exam.EntryFinding, At: at, By: by, Step: "heart.rate", Unseen: unseen, Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: v, Unit: notation.PerMinute}}}
+	}
+	list := []exam.Entry{
+		{Kind: exam.EntryOpened, At: at, By: "Ann", Opening: &exam.Opening{Routine: "full-exam", Horse: exam.Horse{ID: "01a2135c-3ebf-762a-99f8-c40a7684cd51", Name: "Bracken", Kind: exam.AnimalHorse}}},
+		rate("Ann", 36), rate("Ben", 72, 2),
+		{Kind: exam.EntryTaken, At: at, By: "Ben", Taken: &exam.TakenLine{From: "Ann"}},
+		{Kind: exam.EntryClosed, At: at, By: "Ann"},
+	}
+	b, err := fhir.Document(pageOf(t, list), theJudge(t))
+	require.NoError(t, err)
+	assert.Empty(t, faults(t, schema(t), b))
+	var codes, ids []string
+	for _, e := range read(t, b).Entry {
+		if e.Resource["resourceType"] != "Observation" {
+			continue
+		}
+		text := whole(e.Resource)
+		assert.Contains(t, text, "36 /min by Ann, or 72 /min by Ben")
+		for _, code := range []string{`"code":"N"`, `"code":"HH"`} {
+			if strings.Contains(text, code) {
+				codes = append(codes, code)
+			}
+		}
+		ids = append(ids, e.Resource["id"].(string))
+	}
+	assert.Equal(t, []string{`"code":"N"`, `"code":"HH"`}, codes)
+	require.Len(t, ids, 2)
+	assert.NotEqual(t, ids[0], ids[1])
+	taken := whole(find(t, read(t, b), "Provenance", has("Ben puts the needles in")))
+	assert.Contains(t, taken, "asked: Ann")
+	assert.Contains(t, string(b), "Needles taken over")
+}

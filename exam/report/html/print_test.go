@@ -6,6 +6,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -80,4 +82,21 @@ func TestItPrintsLikeThePDF(t *testing.T) {
 	got := pages(printed)
 	assert.GreaterOrEqual(t, got, 2, "the details begin on a page of their own")
 	assert.LessOrEqual(t, got, want+1, "the PDF has %d", want)
+
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext is not on this machine: what stands on which page is not read")
+	}
+	for n := 1; n <= got; n++ {
+		at := strconv.Itoa(n)
+		text, err := exec.CommandContext(ctx, reader, "-f", at, "-l", at, out, "-").Output()
+		require.NoError(t, err)
+		lines := 0
+		for line := range strings.Lines(string(text)) {
+			if strings.Contains(line, "Some step") || strings.Contains(line, "Examined by") {
+				lines++
+			}
+		}
+		assert.Positive(t, lines, "page %d holds a chart alone, or nothing:\n%s", n, text)
+	}
 }

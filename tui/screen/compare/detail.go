@@ -46,6 +46,9 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 	if row.Unit != notation.NoUnit && row.Unit != notation.Points {
 		text += " " + string(row.Unit)
 	}
+	if cell.Unsettled != "" {
+		text = "not settled: " + notation.CleanLine(cell.Unsettled, 0)
+	}
 	parts := []string{text}
 	if cell.AsTyped != "" {
 		parts = append(parts, "typed "+cell.AsTyped)

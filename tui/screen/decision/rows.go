@@ -52,7 +52,7 @@ func newRows(s *screen) *rows {
 	if line := v.RecheckOf(stands.Seq); line != nil {
 		recheck = *line
 	}
-	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Needed("type the veterinarian's name"), o)
+	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Named("type the veterinarian's name"), o)
 	r.how = form.NewChoice("how given", exam.ChoicesOf(exam.AllMeans()), string(d.How), o)
 	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("type the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
@@ -69,7 +69,7 @@ func newRows(s *screen) *rows {
 	r.addCovers(d.Covers, o, add)
 	r.addEnd(deps, o, add)
 	r.addRecheck(recheck, deps, o, add)
-	r.by = form.NewText("your name", deps.Person(v), 60, form.Needed("type your name or initials; every entry carries it"), o)
+	r.by = form.NewText("your name", deps.Person(v), 60, form.Named("type your name or initials; every entry carries it"), o)
 	add(r.by, nil)
 	why, sentence := "why corrected", "say why it is corrected"
 	if !r.corrects() {

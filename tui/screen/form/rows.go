@@ -65,6 +65,16 @@ func Needed(sentence string) func(string) error {
 	}
 }
 
+// Named is the check of a row for the name of a person or a horse; the sentence says whose.
+func Named(sentence string) func(string) error {
+	return func(text string) error {
+		if !notation.IsName(text) {
+			return errors.New(sentence)
+		}
+		return nil
+	}
+}
+
 // mostLong is how many lines a long text takes while it is active.
 const mostLong = 5
 

@@ -32,14 +32,14 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 		to, how = v.HandOffs[n-1].To, v.HandOffs[n-1].How
 	}
 	t := &told{form: form.New(deps.Theme, "save the hand-off", "hand off")}
-	t.to = form.NewText("to whom", to, 0, form.Needed("type the veterinarian's name"), o)
+	t.to = form.NewText("to whom", to, 0, form.Named("type the veterinarian's name"), o)
 	t.how = form.NewChoice("how", means(), string(how), o)
 	t.asked = form.NewText("what I ask", page.Asks(), notation.MaxNote, form.Needed("type your question as you read it"), o).Hint(func(string) string {
 		return "your question; the page shows it"
 	}).Long()
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they repeated it correctly"}}, nil, nil, o)
 	t.back.Hint = "space marks it"
-	t.by = form.NewText("your name", deps.Person(v), 60, form.Needed("type your name or initials; every entry carries it"), o)
+	t.by = form.NewText("your name", deps.Person(v), 60, form.Named("type your name or initials; every entry carries it"), o)
 	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: type why this is added now"), o)
 	t.form.With(t.to, t.how, t.asked, t.back, t.by)
 	t.form.Add(t.why, func() bool { return !v.Closed() })

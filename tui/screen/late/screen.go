@@ -55,7 +55,7 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("type what was forgotten"), o)
 	s.when = form.NewDay("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why late", "", 0, form.Needed("type why it is added now"), o)
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))
 	return nil
 }

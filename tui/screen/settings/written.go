@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -17,7 +18,12 @@ func (s *screen) person() *written {
 	if shown == "" {
 		shown = "nobody yet"
 	}
-	return &written{text: name, shown: shown, hint: nameHint, most: maxName}
+	return &written{text: name, shown: shown, hint: nameHint, most: maxName, check: func(text string) error {
+		if text != "" && !notation.IsName(text) {
+			return errors.New("a name holds a letter")
+		}
+		return nil
+	}}
 }
 
 // Bounds of a practice's own numbers, as exam/procedure takes them.

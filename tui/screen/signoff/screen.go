@@ -53,7 +53,7 @@ func (s *screen) Cautions() []string { return s.read.Visit.Horse.Cautions }
 func (s *screen) build(j desk.Judged) tea.Cmd {
 	s.read = j
 	o := s.Options()
-	s.by = form.NewText("read by", "", 60, form.Needed("the reader types their own name"), o)
+	s.by = form.NewText("read by", "", 60, form.Named("the reader types their own name"), o)
 	s.role = form.NewChoice("as", []exam.Choice{
 		{Key: string(exam.ReadByVet), Words: exam.ReadByVet.String(), Hint: "signs the visit off"},
 		{Key: string(exam.ReadByColleague), Words: exam.ReadByColleague.String(), Hint: "has read it; does not sign it off"},
