@@ -21,6 +21,7 @@ const (
 	UnsettledDecision UnsettledKind = "decision" // made without something: a new decision
 	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
+	UnsettledDouble   UnsettledKind = "double"   // two horses may be one: join them, or say that they are two
 )
 
 // String is the kind in words.

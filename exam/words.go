@@ -61,6 +61,7 @@ var (
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
 		UnsettledAnswers: "answers that differ", UnsettledNeedles: "needles that did not know of each other",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines that came after the closing", UnsettledHorse: "a horse in two ways",
+		UnsettledDouble: "a horse that may be entered twice",
 	})
 	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in order"})
 )

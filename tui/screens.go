@@ -17,6 +17,7 @@ import (
 	"loosebox/tui/screen/home"
 	"loosebox/tui/screen/horse"
 	"loosebox/tui/screen/horseform"
+	"loosebox/tui/screen/join"
 	"loosebox/tui/screen/late"
 	"loosebox/tui/screen/marks"
 	"loosebox/tui/screen/order"
@@ -27,6 +28,7 @@ import (
 	"loosebox/tui/screen/review"
 	"loosebox/tui/screen/round"
 	"loosebox/tui/screen/settings"
+	"loosebox/tui/screen/settle"
 	"loosebox/tui/screen/share"
 	"loosebox/tui/screen/sheet"
 	"loosebox/tui/screen/signoff"
@@ -79,6 +81,8 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Rehearse: rehearse.New,
 		nav.Tour:     tour.New,
 		nav.Share:    share.New,
+		nav.Settle:   settle.New,
+		nav.Join:     join.New,
 	}
 	for _, k := range script.Kinds() {
 		screens[nav.Name(k.Name)] = questions.Of(k.Name)

@@ -30,6 +30,7 @@ that a person must look at. Until then both stand, and the worst of answers coun
   decisions        whoever entered it did not have something: ask again
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
+  entered twice    two horses may be one: loosebox join makes them one, part says they are two
 
 settle VISIT writes that needles, decisions and late lines of it were looked at.
 settle FIELD --horse HORSE keeps what stands in a field of a horse.`,
@@ -75,7 +76,11 @@ func (e *env) unsettled(store exam.Store, asJSON bool) error {
 	}
 	head := ""
 	for _, i := range list {
-		if title := i.Name + ", " + i.At.Format("2006-01-02 15:04"); title != head {
+		title := i.Name
+		if !i.At.IsZero() {
+			title += ", " + i.At.Format("2006-01-02 15:04")
+		}
+		if title != head {
 			head = title
 			if err := e.printf("%s\n", title); err != nil {
 				return err
@@ -103,6 +108,8 @@ func wayOn(i settle.Item) string {
 		return fmt.Sprintf("ask again: loosebox decide %s", shortNumber(i.Visit))
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumber(i.Visit), shortNumber(i.Visit))
+	case exam.UnsettledDouble:
+		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
 	case exam.UnsettledHorse:
 		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change the horse on its page", i.Field, i.Name)
 	}

@@ -17,8 +17,9 @@ type Item struct {
 	Kind  exam.UnsettledKind `json:"kind"`
 	Visit exam.VisitID       `json:"visit,omitempty"` // empty for a horse
 	Horse exam.HorseID       `json:"horse"`
-	Name  string             `json:"name"` // of the horse
-	At    time.Time          `json:"at"`   // the visit was opened; of a horse: the last of its values
+	Other exam.HorseID       `json:"other,omitempty"` // the horse that may be the same
+	Name  string             `json:"name"`            // of the horse
+	At    time.Time          `json:"at,omitzero"`     // the visit was opened; of a horse: the last of its values
 	Step  exam.StepID        `json:"step,omitempty"`
 	Site  exam.Site          `json:"site,omitempty"`
 	Field string             `json:"field,omitempty"` // of a horse
@@ -26,7 +27,8 @@ type Item struct {
 	Text  string             `json:"text"`            // what stands, in words
 }
 
-// List reads what is to be settled in a store: visits newest first, then horses by name.
+// List reads what is to be settled in a store: visits newest first, then horses by name,
+// then horses that may be one.
 func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
@@ -43,7 +45,11 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	for _, f := range horses {
 		out = append(out, OfHorse(f.Horse)...)
 	}
-	return out, nil
+	said, err := store.Joinings()
+	if err != nil {
+		return nil, err
+	}
+	return append(out, ofDoubles(Doubles(horses, said))...), nil
 }
 
 // OfVisit lists what is to be settled in a visit.
@@ -91,7 +97,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		return decision(v, u)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
-	case exam.UnsettledHorse: // of no visit
+	case exam.UnsettledHorse, exam.UnsettledDouble: // of no visit
 	}
 	return u.Kind.String()
 }

@@ -201,6 +201,16 @@ func New() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new horse", More: "add a new horse"}
 }
 
+// Settle lists what two laptops wrote in two ways.
+func Settle() Binding {
+	return Binding{Keys: []string{"s"}, Does: "settle", More: "settle what two laptops saved in two ways, and horses entered twice"}
+}
+
+// Joined looks at two records of one horse side by side.
+func Joined() Binding {
+	return Binding{Keys: []string{"j"}, More: "entered twice: look at both records and join them, or part them"}
+}
+
 // Due opens what is due.
 func Due() Binding {
 	return Binding{Keys: []string{"d"}, Does: "due", More: "see which vaccinations and follow-ups are due, and why"}

@@ -67,6 +67,8 @@ const (
 	Sheet     Name = "import" // what the columns of a spreadsheet mean
 	Tour      Name = "tour"   // the keys of an exam, once, for somebody new
 	Share     Name = "share"  // several laptops, one record
+	Settle    Name = "settle" // what two laptops wrote in two ways; of a visit: that somebody looked
+	Join      Name = "join"   // two records of one horse, side by side
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -74,12 +76,13 @@ type Address struct {
 	Screen Name
 	Horse  exam.HorseID
 	Visit  exam.VisitID
-	Number int      // of an injection or a draw in its visit, of a decision's entry; 0 for a new one
-	From   Name     // of the signs of danger: the screen that they were opened from
-	At     exam.Key // a place in the exam, or the row of a comparison
-	Last   int      // of a comparison: how many visits; 0 for as many as there are
-	Heard  string   // of a count without a horse: heart or breath
-	Chip   string   // of a form for a new horse: the number that was read
+	Other  exam.HorseID // of a join: the horse that may be the same
+	Number int          // of an injection or a draw in its visit, of a decision's entry; 0 for a new one
+	From   Name         // of the signs of danger: the screen that they were opened from
+	At     exam.Key     // a place in the exam, or the row of a comparison
+	Last   int          // of a comparison: how many visits; 0 for as many as there are
+	Heard  string       // of a count without a horse: heart or breath
+	Chip   string       // of a form for a new horse: the number that was read
 	// Finish asks the review at once how to close the visit.
 	Finish bool
 	// Routine is the routine to offer first at the start of an exam.

@@ -77,8 +77,8 @@ func (s *screen) Right() string {
 	return s.settling() + s.sharing() + notation.Counted(len(s.horses), "horse")
 }
 
-// settling says that two laptops wrote something in two ways; loosebox settle lists it, and
-// the page of the visit says what.
+// settling says that two laptops wrote something in two ways, or that a horse may be entered
+// twice; s lists it.
 func (s *screen) settling() string {
 	if s.unsettled == 0 {
 		return ""
@@ -197,7 +197,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -212,6 +212,14 @@ func (s *screen) compare() keys.Binding {
 		return b.OffIf("this horse has fewer than two visits")
 	}
 	return b
+}
+
+// settle lists what is to be settled; only where there is something.
+func (s *screen) settle() keys.Binding {
+	if s.unsettled == 0 {
+		return keys.Settle().With("", "").OffIf("nothing is to be settled")
+	}
+	return keys.Settle()
 }
 
 // again begins the next check of the horse under the cursor.
@@ -276,6 +284,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
 	case s.compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: r.found.Horse.ID, Last: 2})
+	case s.settle().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Settle})
 	case keys.QuickCount().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Tally, Heard: "heart"})
 	case keys.Sums().Is(p):

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
+	"loosebox/exam/settle"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 )
@@ -42,6 +43,11 @@ func (s *screen) load() tea.Cmd {
 				m.unsettled++
 			}
 		}
+		said, err := at.Store.Joinings()
+		if err != nil {
+			return lists{}, base.Unread("which horses are one", err)
+		}
+		m.unsettled += len(settle.Doubles(horses, said))
 		today := now()
 		for _, v := range visits {
 			begun := v.OpenedAt.Format("2 Jan 2006")

@@ -47,7 +47,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
-		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.Episode().With("", ""), keys.QuickCount(), keys.Sums(), keys.PageDown(),
+		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.Episode().With("", ""), keys.QuickCount(), keys.Sums(), keys.Joined(), keys.PageDown(),
 	}
 }
 
@@ -88,6 +88,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		to = nav.Address{Screen: nav.Tally, Heard: "heart"}
 	case keys.Sums().Is(p):
 		to.Screen = nav.Sums
+	case keys.Joined().Is(p):
+		to.Screen = nav.Join
 	case keys.Due().Is(p):
 		to.Screen = nav.Due
 	case len(s.visits) == 0:

@@ -1,0 +1,312 @@
+// Package join is the screen on which a person looks at two records side by side and says
+// that they are one horse, or that they are two.
+package join
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+	"loosebox/exam/settle"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+	"loosebox/tui/screen/form"
+)
+
+type screen struct {
+	form.Screen
+	id, to exam.HorseID
+	record
+
+	other         *form.Text // of a horse that was entered once
+	verdict       *form.Choice
+	which         *form.Choice // of a joined horse: the record to take out
+	why, by       *form.Text
+	visitsOf      map[exam.HorseID]int
+	proposedOther exam.HorseID
+}
+
+// record is what is read: the horse, and every horse it could be.
+type record struct {
+	horse  exam.Horse
+	horses []exam.Found
+	said   exam.Joinings
+}
+
+// The answers.
+const (
+	oneHorse  = "one"
+	twoHorses = "two"
+)
+
+// New makes the screen about the horse of the address and, where it names one, the other.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	s := &screen{id: to.Horse, to: to.Other}
+	s.Deps, s.Load, s.Store = deps, s.load, s.save
+	s.Leave = "esc again leaves; nothing is joined or parted"
+	s.Refused = "not saved yet: check the line under the cursor"
+	return s
+}
+
+func (s *screen) load() tea.Cmd {
+	store, id := s.Deps.Store, s.id
+	return base.Read(s, func() (record, error) {
+		h, err := store.Horse(id)
+		if err != nil {
+			return record{}, base.Unread("this horse", err)
+		}
+		found, err := store.Horses()
+		if err != nil {
+			return record{}, base.Unread("the horses in the record", err)
+		}
+		said, err := store.Joinings()
+		return record{h, found, said}, base.Unread("the horses in the record", err)
+	}, s.build)
+}
+
+func (s *screen) Title() string {
+	if !s.Loaded {
+		return "Entered twice"
+	}
+	return "Entered twice: " + notation.CleanLine(s.horse.Name, 40)
+}
+
+func (s *screen) Cautions() []string { return s.horse.Cautions }
+
+// parting says that the screen is about the records of a horse that was joined.
+func (s *screen) parting() bool { return s.other == nil }
+
+func (s *screen) build(r record) tea.Cmd {
+	s.record = r
+	s.visitsOf = map[exam.HorseID]int{}
+	for _, f := range r.horses {
+		s.visitsOf[f.Horse.ID] = f.Visits
+	}
+	o := s.Options()
+	s.why = form.NewText("why", "", 0, nil, o).Hint(func(string) string { return "a few words for later readers; may be empty" })
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	if len(r.horse.Joined) > 0 && s.to == "" {
+		s.buildParting()
+		return nil
+	}
+	s.other = form.NewText("other record", s.proposed(), 80, s.check, o).Hint(s.hint).Chip()
+	s.verdict = form.NewChoice("they are", []exam.Choice{
+		{Key: oneHorse, Words: "one horse", Hint: "its visits, cautions and reactions are shown together; this can be undone"},
+		{Key: twoHorses, Words: "two horses", Hint: "they stay apart and are not proposed again"},
+		{Key: "", Words: "not decided", Hint: "look at both above first"},
+	}, "", o)
+	f := form.New(s.Deps.Theme, "save", "save").With(s.other, s.verdict, s.why, s.by)
+	f.Named(func() (string, string) {
+		switch s.verdict.Chosen() {
+		case oneHorse:
+			return "join them: one horse", "join"
+		case twoHorses:
+			return "keep them apart: two horses", "apart"
+		}
+		return "choose above: one horse or two", "save"
+	})
+	s.Begin(f)
+	if s.other.Content() != "" {
+		s.Form.Go(s.verdict)
+	}
+	return nil
+}
+
+func (s *screen) buildParting() {
+	o := s.Options()
+	var choices []exam.Choice
+	for i, r := range s.horse.Joined {
+		choices = append(choices, exam.Choice{
+			Key: string(r.ID), Words: fmt.Sprintf("record %d", i+1),
+			Hint: notation.CleanLine(r.Name, 40) + " gets its own visits and details back; cautions added meanwhile stay with both",
+		})
+	}
+	choices = append(choices, exam.Choice{Key: "", Words: "none", Hint: "the records stay one horse"})
+	s.which = form.NewChoice("take out", choices, "", o)
+	s.Begin(form.New(s.Deps.Theme, "part: a horse of its own again", "part").With(s.which, s.why, s.by))
+}
+
+// proposed is how the other horse is named at first: the one of the address, or one that
+// looks like the same.
+func (s *screen) proposed() string {
+	other := s.to
+	for _, d := range settle.Doubles(s.horses, s.said) {
+		switch {
+		case other != "":
+		case d.One.ID == s.horse.ID:
+			other = d.Other.ID
+		case d.Other.ID == s.horse.ID:
+			other = d.One.ID
+		}
+	}
+	s.proposedOther = other
+	for _, f := range s.horses {
+		if f.Horse.ID == other {
+			return notation.CleanLine(f.Horse.Name, 60)
+		}
+	}
+	return ""
+}
+
+// find is the horse that a text means; the one that was proposed where its name stands.
+func (s *screen) find(text string) (exam.Horse, error) {
+	want := strings.ToLower(notation.CleanLine(text, 0))
+	var exact, near []exam.Horse
+	for _, f := range s.horses {
+		h := f.Horse
+		switch {
+		case h.ID == s.horse.ID:
+		case h.ID == s.proposedOther && strings.EqualFold(notation.CleanLine(h.Name, 60), want):
+			return h, nil
+		case h.Called(want) || h.HasChip(strings.ToUpper(want)):
+			exact = append(exact, h)
+		case h.Matches(want):
+			near = append(near, h)
+		}
+	}
+	switch {
+	case len(exact) == 1:
+		return exact[0], nil
+	case len(exact) > 1:
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: type the chip, or the owner", len(exact))}
+	case len(near) == 1:
+		return near[0], nil
+	case len(near) > 1:
+		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: type the whole name", len(near))}
+	}
+	return exam.Horse{}, &notation.Refusal{Why: "no other horse has this name, owner or chip"}
+}
+
+func (s *screen) check(text string) error {
+	if strings.TrimSpace(text) == "" {
+		return &notation.Refusal{Why: "type the name, chip or owner of the other record"}
+	}
+	_, err := s.find(text)
+	return err
+}
+
+func (s *screen) hint(text string) string {
+	if text == "" {
+		return "name, chip or owner of the record that may be the same horse"
+	}
+	h, err := s.find(text)
+	if err != nil {
+		return err.Error()
+	}
+	return strings.Join([]string{h.Name, h.Kind.String(), h.AgeWords(s.Deps.Now())}, ", ")
+}
+
+func (s *screen) save() tea.Cmd {
+	j := exam.Joining{By: s.by.Content(), At: s.Deps.Now(), Why: s.why.Content()}
+	switch {
+	case s.parting():
+		out := exam.HorseID(s.which.Chosen())
+		if out == "" {
+			s.Said = "choose the record that is another horse; esc leaves it as it is"
+			s.Form.Go(s.which)
+			return nil
+		}
+		j.Apart, j.Horses = true, []exam.HorseID{out}
+		for _, r := range s.horse.Joined {
+			if r.ID != out {
+				j.Horses = append(j.Horses, r.ID)
+			}
+		}
+	case s.verdict.Chosen() == "":
+		s.Said = "choose: one horse or two horses"
+		s.Form.Go(s.verdict)
+		return nil
+	default:
+		other, err := s.find(s.other.Content())
+		if err != nil {
+			return nav.Fail(err)
+		}
+		j.Apart, j.Horses = s.verdict.Chosen() == twoHorses, []exam.HorseID{s.horse.ID, other.ID}
+	}
+	store := s.Deps.Store
+	return base.Write(s, func() (exam.Horse, error) {
+		if err := store.Join(j); err != nil {
+			return exam.Horse{}, fmt.Errorf("nothing was joined or parted: %w", err)
+		}
+		return store.Horse(j.Horses[0])
+	}, s.onward)
+}
+
+// onward leads back; what is to be settled of a horse that was joined is said.
+func (s *screen) onward(h exam.Horse) tea.Cmd {
+	said := nav.Say("Saved: they are two horses.")
+	if n := len(h.Differ); len(h.Joined) > 0 && !s.parting() && s.verdict.Chosen() == oneHorse {
+		said = nav.Say("Saved: one horse now.")
+		if n > 0 {
+			said = nav.Say(fmt.Sprintf("Saved: one horse now. %s to settle: e on its page chooses.", notation.Counted(n, "field")))
+		}
+	}
+	return tea.Sequence(nav.Back(), said)
+}
+
+func (s *screen) View(size layout.Size) string {
+	if !s.Loaded {
+		return "Reading the horses .."
+	}
+	return s.Draw(size, s.beside(layout.Size{W: size.W, H: size.H - formLines}))
+}
+
+// formLines is what the form takes below: its rows, a hint, the last line and what is said.
+const formLines = 9
+
+// beside are the two horses side by side, as many lines as there is room for; where they
+// differ comes first where there is too little.
+func (s *screen) beside(size layout.Size) []string {
+	t := s.Deps.Theme
+	one, other, names := s.horse, exam.Horse{}, [2]string{"this record", "other record"}
+	if s.parting() {
+		one, other, names = s.horse.Joined[0], s.horse.Joined[1], [2]string{"record 1", "record 2"}
+		if i := s.chosenRecord(); i > 1 {
+			other, names[1] = s.horse.Joined[i], fmt.Sprintf("record %d", i+1)
+		}
+	} else if h, err := s.find(s.other.Content()); err == nil {
+		other = h
+	}
+	const label = 11
+	wide := max((size.W-label-6)/2, 8)
+	line := func(a, b, c string) string {
+		return layout.Pad(a, label) + "  " + layout.Pad(b, wide) + "  " + layout.Pad(c, wide)
+	}
+	fields := settle.Beside(one, other)
+	if !s.parting() && other.ID != "" {
+		fields = append(fields, settle.Field{Label: "visits", One: fmt.Sprint(s.visitsOf[one.ID]), Other: fmt.Sprint(s.visitsOf[other.ID])})
+	}
+	out := []string{t.Heading.Render(layout.Pad(line("", names[0], names[1]), size.W))}
+	for _, differ := range []bool{true, false} {
+		for _, f := range fields {
+			if f.Differ != differ || len(out) >= max(size.H-1, 2) {
+				continue
+			}
+			text := layout.Cut(line(f.Label, f.One, f.Other), size.W)
+			if f.Differ {
+				text = t.Warn.Render(layout.Pad("! "+text, size.W))
+			} else {
+				text = "  " + text
+			}
+			out = append(out, layout.Cut(text, size.W))
+		}
+	}
+	return append(out, "")
+}
+
+// chosenRecord is the record that is to be taken out, by its place.
+func (s *screen) chosenRecord() int {
+	for i, r := range s.horse.Joined {
+		if string(r.ID) == s.which.Chosen() {
+			return i
+		}
+	}
+	return 0
+}
+
+// TakeScan writes a chip that was read into the line of the other record.
+func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) { return nil, s.TakeChip(scan.Chip) }

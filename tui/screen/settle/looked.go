@@ -1,0 +1,87 @@
+package settle
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+	"loosebox/exam/settle"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+	"loosebox/tui/screen/form"
+)
+
+// looked is the form by which somebody says that they looked at what is to be settled in a visit.
+type looked struct {
+	form.Screen
+	id    exam.VisitID
+	visit exam.Visit
+
+	words, by *form.Text
+}
+
+func newLooked(deps *nav.Deps, id exam.VisitID) nav.Screen {
+	s := &looked{id: id}
+	s.Deps, s.Load, s.Store = deps, s.load, s.save
+	s.Leave = "esc again leaves; nothing is settled"
+	s.Refused = "not saved yet: check the line under the cursor"
+	return s
+}
+
+func (s *looked) load() tea.Cmd {
+	store, id := s.Deps.Store, s.id
+	return base.Read(s, func() (exam.Visit, error) {
+		v, err := store.Visit(id)
+		return v, base.Unread("this visit", err)
+	}, s.build)
+}
+
+func (s *looked) Title() string {
+	if !s.Loaded {
+		return "To settle"
+	}
+	return fmt.Sprintf("To settle: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+}
+
+func (s *looked) Cautions() []string { return s.visit.Horse.Cautions }
+
+func (s *looked) build(v exam.Visit) tea.Cmd {
+	s.visit = v
+	o := s.Options()
+	s.words = form.NewText("what came of it", "", 0, form.Needed("type what came of it, such as: the vet was told"), o).
+		Hint(func(string) string { return "in a few words, such as: the vet was told" })
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.Begin(form.New(s.Deps.Theme, "save that somebody looked", "save").With(s.words, s.by))
+	return nil
+}
+
+func (s *looked) save() tea.Cmd {
+	entry, ok := settle.Looked(s.visit, s.by.Content(), s.words.Content(), s.Deps.Now())
+	if !ok {
+		return nav.Back()
+	}
+	d := s.Deps.Desk
+	return base.Write(s, func() (exam.Entry, error) {
+		e, err := d.Write(entry)
+		if err != nil {
+			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
+		}
+		return e, err
+	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+}
+
+func (s *looked) View(size layout.Size) string {
+	if !s.Loaded {
+		return "Reading the visit .."
+	}
+	var head []string
+	for _, i := range settle.OfVisit(s.visit, s.Deps.Steps) {
+		if i.Kind != exam.UnsettledAnswers {
+			head = append(head, layout.Wrap(i.Text, size.W)...)
+		}
+	}
+	return s.Draw(size, append(head[:min(len(head), max(size.H-7, 1))], ""))
+}

@@ -1,0 +1,133 @@
+// Package settle is the screen that lists what two laptops wrote without knowing of each
+// other, and horses that may be entered twice; each line leads to where it is settled.
+package settle
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"loosebox/exam"
+	"loosebox/exam/notation"
+	"loosebox/exam/settle"
+	"loosebox/tui/keys"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/base"
+	"loosebox/tui/screen/form"
+	"loosebox/tui/screen/list"
+)
+
+type screen struct {
+	base.Screen
+	items  []settle.Item
+	cursor list.List
+}
+
+// New makes the list; for an address that names a visit, the form that says that somebody
+// looked at what is to be settled there.
+func New(deps *nav.Deps, to nav.Address) nav.Screen {
+	if to.Visit != "" {
+		return newLooked(deps, to.Visit)
+	}
+	s := &screen{}
+	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
+	return s
+}
+
+func (s *screen) load() tea.Cmd {
+	store, steps := s.Deps.Store, s.Deps.Steps
+	return base.Read(s, func() ([]settle.Item, error) {
+		list, err := settle.List(store, steps)
+		return list, base.Unread("what is to be settled", err)
+	}, func(list []settle.Item) tea.Cmd {
+		s.items = list
+		s.cursor.Keep(len(list))
+		return nil
+	})
+}
+
+func (s *screen) Title() string { return "To settle" }
+
+func (s *screen) Right() string {
+	if !s.Loaded {
+		return ""
+	}
+	return notation.Counted(len(s.items), "item")
+}
+
+func (s *screen) Keys() []keys.Binding {
+	none := ""
+	if len(s.items) == 0 {
+		none = "nothing is to be settled"
+	}
+	return []keys.Binding{keys.Choose().With("settle", "go to where the line under the cursor is settled").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
+}
+
+func (s *screen) press(p keys.Press) tea.Cmd {
+	if s.cursor.Move(p, len(s.items)) || !keys.Choose().Is(p) || len(s.items) == 0 {
+		return nil
+	}
+	return nav.Go(where(s.items[s.cursor.Cursor]))
+}
+
+// where an item is settled.
+func where(i settle.Item) nav.Address {
+	switch i.Kind {
+	case exam.UnsettledAnswers:
+		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse}
+	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing:
+		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
+	case exam.UnsettledHorse:
+		return nav.Address{Screen: nav.NewForm, Horse: i.Horse}
+	case exam.UnsettledDouble:
+	}
+	return nav.Address{Screen: nav.Join, Horse: i.Horse, Other: i.Other}
+}
+
+// how it is settled there, in a sentence.
+func how(k exam.UnsettledKind) string {
+	switch k {
+	case exam.UnsettledAnswers:
+		return "Enter opens the visit. Answer the step again: the new answer counts alone."
+	case exam.UnsettledDecision:
+		return "Ask the veterinarian again, or save that somebody looked. Enter opens it."
+	case exam.UnsettledNeedles:
+		return "Tell the veterinarian. Both count. Enter saves what came of it."
+	case exam.UnsettledClosing:
+		return "Look at the late lines. Enter saves that somebody looked."
+	case exam.UnsettledHorse:
+		return "Enter opens the horse: save what is right."
+	case exam.UnsettledDouble:
+	}
+	return "Enter shows both side by side: join them, or say that they are two."
+}
+
+func (s *screen) View(size layout.Size) string {
+	t := s.Deps.Theme
+	switch {
+	case !s.Loaded:
+		return "Reading the record .."
+	case len(s.items) == 0:
+		return "Nothing is to be settled."
+	}
+	at := s.items[min(s.cursor.Cursor, len(s.items)-1)]
+	below := layout.Wrap(notation.CleanNote(at.Text), size.W)
+	below = append(below[:min(len(below), max(size.H/3, 1))], "")
+	for _, l := range layout.Wrap(how(at.Kind), size.W) {
+		below = append(below, t.Faint.Render(l))
+	}
+	lines := s.cursor.Draw(len(s.items), max(size.H-len(below)-1, 1), func(i int, here bool) string { return s.line(i, here, size.W) })
+	return form.Clip(append(append(lines, ""), below...), size)
+}
+
+func (s *screen) line(i int, here bool, width int) string {
+	t, item := s.Deps.Theme, s.items[i]
+	when := ""
+	if !item.At.IsZero() {
+		when = item.At.Format("2 Jan 15:04")
+	}
+	text := layout.Pad(notation.CleanLine(item.Name, 0), 18) + " " + layout.Pad(item.Kind.String(), max(width-2-18-14, 10)) + " " + layout.Pad(when, 12)
+	if here {
+		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
+	}
+	return layout.Cut("  "+text, width)
+}

@@ -1,0 +1,109 @@
+package settle_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/tui/layout"
+	"loosebox/tui/nav"
+	"loosebox/tui/screen/settle"
+	"loosebox/tui/screentest"
+)
+
+// disputed is a store in which everything that is settled occurs: two needles, two values
+// of a horse, one horse twice.
+type disputed struct {
+	exam.Store
+	visits []exam.Visit
+	differ exam.HorseID
+}
+
+func (d disputed) Unsettled() ([]exam.Visit, error) { return d.visits, nil }
+
+func (d disputed) Visit(id exam.VisitID) (exam.Visit, error) {
+	for _, v := range d.visits {
+		if v.ID == id {
+			return v, nil
+		}
+	}
+	return d.Store.Visit(id)
+}
+
+func (d disputed) Horses() ([]exam.Found, error) {
+	list, err := d.Store.Horses()
+	for i := range list {
+		if list[i].Horse.ID == d.differ {
+			said := func(text, by string) exam.HorseValue {
+				return exam.HorseValue{Text: text, Signed: exam.Signed{By: by, At: screentest.Now()}}
+			}
+			list[i].Horse.Differ = []exam.HorseDispute{{Field: "place", Said: []exam.HorseValue{said("box 1", "Ann"), said("box 9", "Eva")}}}
+		}
+	}
+	return list, err
+}
+
+func open(t *testing.T, size layout.Size) (*screentest.Driver, disputed) {
+	deps, store := screentest.Deps(t)
+	yard := screentest.Yard(t, store)
+	_, err := store.SaveHorse(exam.Horse{Name: "Brackn", Kind: exam.AnimalHorse, Revision: 1, Chip: yard["Bracken"].Chip, Place: "box 9"}, "Eva", screentest.Now())
+	require.NoError(t, err)
+	v := screentest.Open(t, store)
+	order := exam.Order{Product: "Product A"}
+	v.Injections = []exam.Injection{
+		{Number: 1, Order: order, Signed: exam.Signed{By: "Ann", Seq: 3}, Unaware: []int{2}}, {Number: 2, Order: order, Signed: exam.Signed{By: "Eva", Seq: 4}, Unaware: []int{1}},
+	}
+	s := disputed{store, []exam.Visit{v}, yard["Pip"].ID}
+	deps.Store = s
+	deps.Desk.Store = s
+	return screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle}, size), s
+}
+
+func TestWhatIsToBeSettledIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "settle", func(t *testing.T, size layout.Size) *screentest.Driver {
+		d, _ := open(t, size)
+		return d
+	})
+}
+
+func TestEachLineLeadsToWhereItIsSettled(t *testing.T) {
+	d, s := open(t, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Both went in, and both count."), d.View())
+	d.Press("enter")
+	assert.Equal(t, []any{nav.Settle, s.visits[0].ID}, []any{d.Last().Screen, d.Last().Visit})
+	d, _ = open(t, layout.Size{W: 80, H: 24})
+	d.Press("down", "enter")
+	assert.Equal(t, []any{nav.NewForm, s.differ}, []any{d.Last().Screen, d.Last().Horse})
+	d, _ = open(t, layout.Size{W: 80, H: 24})
+	d.Press("down", "down")
+	assert.True(t, d.Reads("They have the same chip."), d.View())
+	d.Press("enter")
+	assert.Equal(t, nav.Join, d.Last().Screen)
+	assert.NotEmpty(t, d.Last().Other)
+}
+
+func TestSomebodySaysThatTheyLooked(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	_, s := open(t, layout.Size{W: 80, H: 24})
+	screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	v.Injections = s.visits[0].Injections
+	two := disputed{store, []exam.Visit{v}, ""}
+	deps.Store, deps.Desk.Store = two, two
+	d := screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle, Visit: v.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Both went in"), d.View())
+	d.Press("ctrl+s")
+	assert.True(t, d.Reads("type what came of it"), d.View())
+	before, err := store.Entries(v.ID)
+	require.NoError(t, err)
+	d.Type("vet told")
+	d.Press("ctrl+s")
+	after, err := store.Entries(v.ID)
+	require.NoError(t, err)
+	require.Len(t, after, len(before)+1, d.View())
+	last := after[len(after)-1]
+	assert.Equal(t, []any{exam.EntryNote, "vet told"}, []any{last.Kind, last.Note})
+	assert.NotEmpty(t, last.Settles)
+}
