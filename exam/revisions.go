@@ -14,6 +14,19 @@ type HorseDispute struct {
 	Said  []HorseValue `json:"said"`  // in the order of the record, at least two
 }
 
+// Name is the field for a person.
+func (d HorseDispute) Name() string {
+	switch d.Field {
+	case "colour":
+		return "color"
+	case "place":
+		return "location"
+	case "birth":
+		return "birth date"
+	}
+	return strings.ReplaceAll(d.Field, "_", " ")
+}
+
 // HorseValue is one of the values of a HorseDispute. Seq is the number of the revision.
 type HorseValue struct {
 	Text string `json:"text"` // for a person; empty where it was cleared

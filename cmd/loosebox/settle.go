@@ -111,7 +111,7 @@ func wayOn(i settle.Item) string {
 	case exam.UnsettledDouble:
 		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
 	case exam.UnsettledHorse:
-		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change the horse on its page", i.Field, i.Name)
+		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change it on its page", i.Field, i.Name)
 	}
 	return ""
 }

@@ -27,13 +27,15 @@ func TestWhichHorsesMayBeOne(t *testing.T) {
 		},
 		"no chip": {exam.Horse{Name: "A"}, exam.Horse{Name: "A"}, ""},
 		"both numbers": {
-			exam.Horse{Chip: "001012345678901", UELN: "990001001234567"}, exam.Horse{Chip: "001012345678901", UELN: "990 001 001234567"},
+			exam.Horse{Chip: "001012345678901", UELN: "990001001234567"},
+			exam.Horse{Chip: "001012345678901", UELN: "990 001 001234567"},
 			"They have the same chip and the same UELN.",
 		},
 		"name alone":     {exam.Horse{Name: "Bella", Owner: "Lund"}, exam.Horse{Name: "Bella", Owner: "Berg"}, ""},
 		"name and owner": {exam.Horse{Name: "Bella", Owner: "A Lund"}, exam.Horse{Name: "bella ", Owner: "a  lund"}, "They have the same name and owner."},
 		"and birth": {
-			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornYear)}, exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornDay)},
+			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornYear)},
+			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornDay)},
 			"They have the same name, owner and birth date.",
 		},
 		"another birth": {
@@ -41,10 +43,12 @@ func TestWhichHorsesMayBeOne(t *testing.T) {
 		},
 		"mare and foal of a name": {
 			exam.Horse{Name: "Bella", Owner: "Lund", Birth: exam.Birth{Precision: exam.BornAdult}},
-			exam.Horse{Name: "Bella", Owner: "Lund", Birth: exam.Birth{Precision: exam.BornFoal}}, "",
+			exam.Horse{Name: "Bella", Owner: "Lund", Birth: exam.Birth{Precision: exam.BornFoal}},
+			"",
 		},
 		"by the teeth": {
-			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2016, exam.BornEstimated)}, exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornDay)},
+			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2016, exam.BornEstimated)},
+			exam.Horse{Name: "Bella", Owner: "Lund", Birth: born(2017, exam.BornDay)},
 			"They have the same name, owner and birth date.",
 		},
 	} {

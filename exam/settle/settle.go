@@ -71,16 +71,17 @@ func OfHorse(h exam.Horse) []Item {
 		i := Item{Kind: exam.UnsettledHorse, Horse: h.ID, Name: h.Name, Field: d.Field}
 		var said []string
 		for _, s := range d.Said {
-			said = append(said, fmt.Sprintf("%s by %s", orNothing(s.Text), s.By))
+			said = append(said, fmt.Sprintf("%s by %s", OrNothing(s.Text), s.By))
 			i.Seqs, i.At = append(i.Seqs, s.Seq), s.At
 		}
-		i.Text = notation.CleanNote(strings.ReplaceAll(d.Field, "_", " ") + ": " + strings.Join(said, ", or ") + ". The last one stands.")
+		i.Text = notation.CleanNote(d.Name() + ": " + strings.Join(said, ", or ") + ". The last one stands.")
 		out = append(out, i)
 	}
 	return out
 }
 
-func orNothing(text string) string {
+// OrNothing is a value of a horse for a person; one that was cleared is nothing.
+func OrNothing(text string) string {
 	if text == "" {
 		return "nothing"
 	}

@@ -23,10 +23,14 @@ type screen struct {
 }
 
 // New makes the list; for an address that names a visit, the form that says that somebody
-// looked at what is to be settled there.
+// looked at what is to be settled there; for one that names a horse, the form that keeps
+// what stands.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	if to.Visit != "" {
+	switch {
+	case to.Visit != "":
 		return newLooked(deps, to.Visit)
+	case to.Horse != "":
+		return newKept(deps, to.Horse)
 	}
 	s := &screen{}
 	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
@@ -77,7 +81,7 @@ func where(i settle.Item) nav.Address {
 	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing:
 		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
 	case exam.UnsettledHorse:
-		return nav.Address{Screen: nav.NewForm, Horse: i.Horse}
+		return nav.Address{Screen: nav.Settle, Horse: i.Horse}
 	case exam.UnsettledDouble:
 	}
 	return nav.Address{Screen: nav.Join, Horse: i.Horse, Other: i.Other}
@@ -95,7 +99,7 @@ func how(k exam.UnsettledKind) string {
 	case exam.UnsettledClosing:
 		return "Look at the late lines. Enter saves that somebody looked."
 	case exam.UnsettledHorse:
-		return "Enter opens the horse: save what is right."
+		return "Enter asks which of them is right."
 	case exam.UnsettledDouble:
 	}
 	return "Enter shows both side by side: join them, or say that they are two."

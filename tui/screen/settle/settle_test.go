@@ -75,7 +75,7 @@ func TestEachLineLeadsToWhereItIsSettled(t *testing.T) {
 	assert.Equal(t, []any{nav.Settle, s.visits[0].ID}, []any{d.Last().Screen, d.Last().Visit})
 	d, _ = open(t, layout.Size{W: 80, H: 24})
 	d.Press("down", "enter")
-	assert.Equal(t, []any{nav.NewForm, s.differ}, []any{d.Last().Screen, d.Last().Horse})
+	assert.Equal(t, []any{nav.Settle, s.differ}, []any{d.Last().Screen, d.Last().Horse})
 	d, _ = open(t, layout.Size{W: 80, H: 24})
 	d.Press("down", "down")
 	assert.True(t, d.Reads("They have the same chip."), d.View())
@@ -106,4 +106,32 @@ func TestSomebodySaysThatTheyLooked(t *testing.T) {
 	last := after[len(after)-1]
 	assert.Equal(t, []any{exam.EntryNote, "vet told"}, []any{last.Kind, last.Note})
 	assert.NotEmpty(t, last.Settles)
+}
+
+// What stands of a joined horse is kept by a press for each field; a held key keeps nothing.
+func TestWhatStandsIsKept(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	other, err := store.SaveHorse(exam.Horse{Name: "Brackn", Kind: exam.AnimalHorse, Revision: 1, Place: "box 9"}, "Eva", screentest.Now())
+	require.NoError(t, err)
+	require.NoError(t, store.Join(exam.Joining{Horses: []exam.HorseID{h.ID, other.ID}, By: "Ann", At: screentest.Now()}))
+	open := func() *screentest.Driver {
+		return screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle, Horse: h.ID}, layout.Size{W: 80, H: 24})
+	}
+	d := open()
+	for range 60 {
+		d.Press("enter")
+	}
+	one, err := store.Horse(h.ID)
+	require.NoError(t, err)
+	require.Len(t, one.Differ, 2, "name and location")
+	d = open()
+	d.Press("1", "ctrl+s")
+	one, err = store.Horse(h.ID)
+	require.NoError(t, err)
+	require.Len(t, one.Differ, 1, d.View())
+	d = open()
+	d.Press("e")
+	assert.Equal(t, nav.NewForm, d.Last().Screen)
+	assert.Equal(t, h.ID, d.Last().Horse)
 }
