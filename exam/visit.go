@@ -95,6 +95,10 @@ type Visit struct {
 	// Elsewhere says that another laptop puts the needles in, until this one takes the visit
 	// over. It follows from who reads and is in no snapshot.
 	Elsewhere bool `json:"elsewhere,omitempty"`
+	// Laptops are those on which the visit was written, in the order of their first lines;
+	// none where all of it was written on this one. A list says it of open visits only. It
+	// follows from who reads and is in no snapshot.
+	Laptops []OnLaptop `json:"laptops,omitempty"`
 
 	Entries int  `json:"entries"` // how many were folded
 	Last    Hash `json:"last"`    // hash of the last of them

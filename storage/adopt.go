@@ -78,7 +78,7 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 // adopt takes segments in one transaction.
 func (r *Record) adopt(tx txn, done *Adopted, batch []signedlog.Segment) error {
 	a := &adoption{
-		tx: tx, done: done, visits: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
+		tx: tx, done: done, visits: map[book]map[id]bool{}, came: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
 		moved: map[signedlog.ID]bool{},
 	}
 	return a.all(batch, !r.retried.Swap(true))
@@ -93,6 +93,7 @@ type adoption struct {
 	tx     txn
 	done   *Adopted
 	visits map[book]map[id]bool // whose lines came
+	came   map[book]map[id]bool // those of them that another key wrote
 	horses map[book]map[id]bool
 	// branched are the logs with branches of which something came.
 	branched map[book]map[signedlog.ID]bool
@@ -222,6 +223,13 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 			}
 		}
 	}
+	if !bytes.Equal(log.Public, tx.key) {
+		for _, l := range count {
+			if l.kind == exam.LineEntry {
+				note(a.came, tx.book, l.about)
+			}
+		}
+	}
 	if err := a.take(tx, count); err != nil {
 		return nil, err
 	}
@@ -348,6 +356,16 @@ func (a *adoption) derive(tx txn) error {
 	}
 	if err := a.foldVisits(tx); err != nil {
 		return err
+	}
+	if tx.book == bookVisits {
+		var came []exam.VisitID
+		for v := range a.came[tx.book] {
+			came = append(came, v.visit())
+		}
+		slices.Sort(came) // by when they were opened
+		if err := arrive(tx, came); err != nil {
+			return err
+		}
 	}
 	if err := lookAgain(tx); err != nil {
 		return err

@@ -15,7 +15,7 @@ func decided(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
-	if v.Elsewhere, err = elsewhere(tx, visit, h); err != nil {
+	if err := onLaptop(tx, h, &v); err != nil {
 		return err
 	}
 	return authorization.CheckDecided(v, e)

@@ -35,7 +35,12 @@ func (r *Record) NoteExchange(x Exchanged) error {
 	if err != nil {
 		return fmt.Errorf("write when was shared: %w", err)
 	}
-	return r.update(func(tx txn) error { return putRow(tx, bucketMeta, []byte(rowExchange), data) })
+	return r.update(func(tx txn) error {
+		if err := stampArrivals(tx, x.At); err != nil {
+			return err
+		}
+		return putRow(tx, bucketMeta, []byte(rowExchange), data)
+	})
 }
 
 // LastExchange is the last one and how many lines wait since: those that could not be

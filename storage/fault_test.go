@@ -51,7 +51,7 @@ func readAll(r *storage.Record, horses []exam.HorseID, visits []exam.VisitID) (a
 		keep(err)
 		entries, err2 := r.Entries(id)
 		keep(err2)
-		v.Elsewhere = false // a copy without its key was written by another machine
+		v.Elsewhere, v.Laptops = false, nil // a copy without its key was written by another machine
 		all.Visits, all.Entries = append(all.Visits, v), append(all.Entries, entries)
 	}
 	all.Recent, err = r.Recent(3)

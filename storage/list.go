@@ -128,6 +128,9 @@ func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, 
 		if visits, err = readSlots(tx, newestOf(slots, limit)); err != nil {
 			return err
 		}
+		if err := onLaptops(tx, visits, func(v exam.Visit) bool { return !v.Closed() }); err != nil {
+			return err
+		}
 		return asOne(tx, visits)
 	})
 	if err != nil {

@@ -1,8 +1,6 @@
 package storage
 
 import (
-	"bytes"
-
 	"loosebox/exam"
 	"loosebox/exam/notation"
 )
@@ -64,7 +62,7 @@ func visitAt(tx txn, visit id, h head) (exam.Visit, error) {
 	return v, nil
 }
 
-// readVisitHere is readVisit, and whether another laptop puts the needles in.
+// readVisitHere is readVisit, and on which laptops it was written.
 func readVisitHere(tx txn, visit id) (exam.Visit, error) {
 	h, err := readHead(tx, visit)
 	if err != nil {
@@ -74,46 +72,10 @@ func readVisitHere(tx txn, visit id) (exam.Visit, error) {
 	if err != nil {
 		return v, err
 	}
-	if v.Elsewhere, err = elsewhere(tx, visit, h); err != nil {
+	if err := onLaptop(tx, h, &v); err != nil {
 		return v, err
 	}
 	return one(tx, v)
-}
-
-// elsewhere says that a visit was opened, or taken over last, under another key than this
-// machine's. Without a key nothing can be written, and nothing is asked.
-func elsewhere(tx txn, visit id, h head) (bool, error) {
-	if tx.key == nil {
-		return false, nil
-	}
-	foreign := false
-	for _, r := range h.where {
-		log, err := numberedLog(tx, r.log)
-		if err != nil {
-			return false, err
-		}
-		foreign = foreign || !bytes.Equal(log.Public, tx.key)
-	}
-	if !foreign {
-		return false, nil
-	}
-	lines, err := readLines(tx, h.where)
-	if err != nil {
-		return false, err
-	}
-	out := false
-	for i, l := range lines {
-		var e struct {
-			Taken *exam.TakenLine `json:"taken"`
-		}
-		if err := l.read(exam.LineEntry, &e); err != nil {
-			return false, err
-		}
-		if i == 0 || e.Taken != nil {
-			out = !bytes.Equal(l.log.Public, tx.key)
-		}
-	}
-	return out, nil
 }
 
 func foldVisit(tx txn, visit id, h head) (exam.Visit, error) {

@@ -5,6 +5,7 @@ import (
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/after"
 	"loosebox/tui/screen/again"
+	"loosebox/tui/screen/arrived"
 	"loosebox/tui/screen/class"
 	"loosebox/tui/screen/compare"
 	"loosebox/tui/screen/decision"
@@ -83,6 +84,7 @@ func Screens() map[nav.Name]nav.Maker {
 		nav.Share:    share.New,
 		nav.Settle:   settle.New,
 		nav.Join:     join.New,
+		nav.Arrived:  arrived.New,
 	}
 	for _, k := range script.Kinds() {
 		screens[nav.Name(k.Name)] = questions.Of(k.Name)

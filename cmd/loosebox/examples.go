@@ -69,6 +69,7 @@ func examples() map[string]string {
 		"loosebox share out":      `  loosebox share out truck --key practice.key`,
 		"loosebox share hub":      `  loosebox share hub`,
 		"loosebox share now":      `  loosebox share now --folder stick`,
+		"loosebox share arrived":  `  loosebox share arrived`,
 		"loosebox share status":   `  loosebox share status`,
 		"loosebox share watch":    `  loosebox share watch --folder stick --for 1s`,
 		"loosebox sheet": `  loosebox sheet --routine colic-check

@@ -29,9 +29,9 @@ func (e *env) joinCommand() *cobra.Command {
 	var f joinFlags
 	c := &cobra.Command{
 		Use: "join HORSE [HORSE]", Short: "one horse that was entered twice", Args: cobra.RangeArgs(1, 2),
-		Long: `join makes one horse of two that were entered for it, on every laptop. From then on
-search, lists, due dates, comparison and export show one horse with the visits, cautions
-and reactions of both. Where the two say different things, loosebox settle lists it.
+		Long: `join makes one horse of two that were entered for it, on every laptop. Search, lists,
+due dates, comparison and export then show one horse. It has the visits, cautions and
+reactions of both. Where the two say different things, loosebox settle lists it.
 Nothing of either is lost: loosebox part gives both back.
 
 --look shows both side by side and saves nothing. With one horse: the records it is made of.`,

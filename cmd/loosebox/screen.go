@@ -38,6 +38,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Syringes: e.syringes(),
 		Schedule: e.scheduleOnce(), Rounds: new(round.Reader), Warm: r.Warm,
 	}
+	d.Arrived = r.Arrived
 	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {
 		d.KeepRoutine = e.keepRoutine
@@ -189,6 +190,11 @@ func (e *env) homeText(store exam.Store) error {
 		return err
 	}
 	for _, v := range open {
+		if text := v.OpenElsewhere(); text != "" {
+			if err := e.printf("%s: %s\n", v.Horse.Name, text); err != nil {
+				return err
+			}
+		}
 		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
 			v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name); err != nil {
 			return err

@@ -26,7 +26,7 @@ What is in the folder is not encrypted: whoever has the stick can read it.`,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(
-		e.shareNowCommand(), e.shareStatusCommand(), e.shareWatchCommand(),
+		e.shareNowCommand(), e.shareArrivedCommand(), e.shareStatusCommand(), e.shareWatchCommand(),
 		e.shareStartCommand(), e.shareRequestCommand(), e.shareAdmitCommand(), e.shareJoinCommand(), e.shareOutCommand(), e.shareHubCommand(),
 	)
 	return c

@@ -67,6 +67,7 @@ func (p Page) identity(w *writer) {
 		{"State     ", p.State()},
 		{"Chip      ", join(", ", chip, named("UELN", h.UELN))},
 		{"By        ", v.By},
+		{"Laptops   ", v.OnLaptops()},
 		{"Owner     ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
 		{"Routine   ", join(", ", p.Routine, p.covered().String())},
 		{"Location  ", h.Place},

@@ -201,6 +201,11 @@ func New() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new horse", More: "add a new horse"}
 }
 
+// Arrived lists what came in from other laptops.
+func Arrived() Binding {
+	return Binding{Keys: []string{"v"}, Does: "arrived", More: "see the visits that came in from other laptops since yesterday"}
+}
+
 // Settle lists what two laptops wrote in two ways.
 func Settle() Binding {
 	return Binding{Keys: []string{"s"}, Does: "settle", More: "settle what two laptops saved in two ways, and horses entered twice"}

@@ -63,12 +63,13 @@ const (
 	Strike    Name = "strike"   // a whole visit, entered on the wrong horse
 	Late      Name = "added later"
 	SignOff   Name = "sign off"
-	Order     Name = "order"  // the groups of a routine, to be moved
-	Sheet     Name = "import" // what the columns of a spreadsheet mean
-	Tour      Name = "tour"   // the keys of an exam, once, for somebody new
-	Share     Name = "share"  // several laptops, one record
-	Settle    Name = "settle" // what two laptops wrote in two ways; of a visit: that somebody looked
-	Join      Name = "join"   // two records of one horse, side by side
+	Order     Name = "order"   // the groups of a routine, to be moved
+	Sheet     Name = "import"  // what the columns of a spreadsheet mean
+	Tour      Name = "tour"    // the keys of an exam, once, for somebody new
+	Share     Name = "share"   // several laptops, one record
+	Settle    Name = "settle"  // what two laptops wrote in two ways; of a visit: that somebody looked
+	Join      Name = "join"    // two records of one horse, side by side
+	Arrived   Name = "arrived" // visits that came in from other laptops
 )
 
 // Address is where a screen lives: its name and what it shows.
@@ -242,6 +243,9 @@ type Deps struct {
 	BackupKey func(string) error
 	// Sharing is by what several laptops share this record; nil where it is not shared.
 	Sharing Sharing
+	// Arrived lists the visits that came in from other laptops since a time; nil where
+	// nothing is shared.
+	Arrived func(since time.Time) ([]exam.Arrival, error)
 	// KeepRoutine stores a person's own order among the files of the data folder; nil where there is none.
 	KeepRoutine func(exam.Routine) error
 	// Problem is a sentence for the first screen, about a file that was refused.

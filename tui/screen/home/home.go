@@ -49,6 +49,8 @@ type screen struct {
 	shared  nav.SharedMsg
 	// unsettled is how many visits and horses are to be settled.
 	unsettled int
+	// arrived is how many visits came in from other laptops since yesterday.
+	arrived int
 }
 
 // New makes the home screen.
@@ -74,7 +76,23 @@ func (s *screen) Right() string {
 	if !s.Loaded {
 		return ""
 	}
-	return s.settling() + s.sharing() + notation.Counted(len(s.horses), "horse")
+	return s.arrivals() + s.settling() + s.sharing() + notation.Counted(len(s.horses), "horse")
+}
+
+// arrivals says how many visits came in from other laptops since yesterday.
+func (s *screen) arrivals() string {
+	if s.arrived == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d arrived · ", s.arrived)
+}
+
+// cameIn lists them.
+func (s *screen) cameIn() keys.Binding {
+	if s.arrived == 0 {
+		return keys.Arrived().With("", "").OffIf("no visit came in since yesterday")
+	}
+	return keys.Arrived()
 }
 
 // settling says that two laptops wrote something in two ways, or that a horse may be entered
@@ -118,7 +136,7 @@ func (s *screen) Escape() bool {
 
 func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
-	s.open, s.byName, s.unsettled = m.open, m.horses, m.unsettled
+	s.open, s.byName, s.unsettled, s.arrived = m.open, m.horses, m.unsettled, m.arrived
 	s.urgentFirst()
 	s.filter()
 	if had {
@@ -197,7 +215,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), s.cameIn(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
 	}
 }
 
@@ -284,6 +302,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.Rehearse})
 	case s.compare().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Compare, Horse: r.found.Horse.ID, Last: 2})
+	case s.cameIn().Is(p):
+		return nav.Go(nav.Address{Screen: nav.Arrived})
 	case s.settle().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Settle})
 	case keys.QuickCount().Is(p):

@@ -18,11 +18,12 @@ import (
 type lists struct {
 	open, horses []*row
 	unsettled    int // visits and horses that two laptops wrote in two ways
+	arrived      int // visits since yesterday
 }
 
 // load reads the list of horses and the visits that are not finished.
 func (s *screen) load() tea.Cmd {
-	at, now := s.Deps.Desk, s.Deps.Now
+	at, now, arrived := s.Deps.Desk, s.Deps.Now, s.Deps.Arrived
 	return base.Read(s, func() (lists, error) {
 		horses, err := at.Store.Horses()
 		if err != nil {
@@ -48,6 +49,13 @@ func (s *screen) load() tea.Cmd {
 			return lists{}, base.Unread("which horses are one", err)
 		}
 		m.unsettled += len(settle.Doubles(horses, said))
+		if arrived != nil {
+			came, err := arrived(exam.SinceYesterday(now()))
+			if err != nil {
+				return lists{}, base.Unread("the visits that came in", err)
+			}
+			m.arrived = len(came)
+		}
 		today := now()
 		for _, v := range visits {
 			begun := v.OpenedAt.Format("2 Jan 2006")
@@ -56,6 +64,9 @@ func (s *screen) load() tea.Cmd {
 			}
 			name := notation.CleanLine(v.Horse.Name, 0)
 			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, at.Routines, at.Steps))
+			if elsewhere := v.OpenElsewhere(); elsewhere != "" {
+				text = name + ": " + elsewhere
+			}
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {
 				continue

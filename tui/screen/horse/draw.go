@@ -37,6 +37,9 @@ func (s *screen) info(width int) []string {
 	for i := caution; i < len(lines); i++ {
 		lines[i] = t.Caution.Render(layout.Pad(lines[i], width))
 	}
+	for _, text := range s.elsewhere {
+		add("", text)
+	}
 	add("earlier reactions: ", h.Reactions...)
 	add("follow-up: ", s.looks...)
 	sex := h.Sex.String()

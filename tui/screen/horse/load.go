@@ -34,10 +34,11 @@ type past struct {
 
 // known is a horse with its visits, newest first.
 type known struct {
-	horse  exam.Horse
-	visits []past
-	doses  string   // earlier doses that were noted
-	looks  []string // when something is looked at again, the earliest first
+	horse     exam.Horse
+	visits    []past
+	doses     string   // earlier doses that were noted
+	elsewhere []string // who has it open on other laptops
+	looks     []string // when something is looked at again, the earliest first
 }
 
 // load reads the horse and judges its visits.
@@ -61,6 +62,9 @@ func (s *screen) load() tea.Cmd {
 		}
 		m := known{horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits), looks: looks(visits, deps.Now())}
 		for i, v := range visits {
+			if text := v.OpenElsewhere(); text != "" {
+				m.elsewhere = append(m.elsewhere, text)
+			}
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
 		for _, v := range struck { // they stay readable, and count nowhere

@@ -2,6 +2,7 @@ package start
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -40,7 +41,7 @@ func (s *screen) load() tea.Cmd {
 		b := begun{horse: h}
 		past, err := store.Past(id, 1)
 		if len(past) > 0 && !past[0].Closed() {
-			b.open = "The visit begun " + past[0].OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it."
+			b.open = strings.TrimSpace(past[0].OpenElsewhere() + " The visit begun " + past[0].OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it.")
 		}
 		return b, base.Unread("the visits of this horse", err)
 	}, s.take)

@@ -1,0 +1,82 @@
+package exam
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam/notation"
+)
+
+// OnLaptop is what of a visit was written on one laptop.
+type OnLaptop struct {
+	Laptop string    `json:"laptop"` // its name in the practice, or the beginning of its fingerprint
+	Named  bool      `json:"named"`  // the practice has the name
+	Own    bool      `json:"own"`    // this one
+	By     []string  `json:"by"`     // who wrote there
+	Lines  int       `json:"lines"`
+	From   time.Time `json:"from"` // of its first line
+	To     time.Time `json:"to"`   // of its last one, as far as it is here
+	// Holds says that it opened the visit, or took it over last: it puts the needles in.
+	Holds bool `json:"holds,omitempty"`
+}
+
+// Called is the laptop for a person.
+func (l OnLaptop) Called() string {
+	if l.Own {
+		return "this laptop"
+	}
+	return notation.CleanLine(l.Laptop, 40)
+}
+
+// OpenElsewhere says of a visit that is not closed and goes on on another laptop who has
+// the horse open there, since when, and when that was last heard of; empty otherwise.
+func (v Visit) OpenElsewhere() string {
+	if v.Closed() || !v.Elsewhere {
+		return ""
+	}
+	for _, l := range v.Laptops {
+		if !l.Holds || l.Own {
+			continue
+		}
+		by := v.By
+		if n := len(v.Taken); n > 0 {
+			by = v.Taken[n-1].By
+		}
+		since, seen := l.From.Format("15:04"), l.To.In(l.From.Location()).Format("15:04")
+		if l.From.Format(time.DateOnly) != l.To.In(l.From.Location()).Format(time.DateOnly) {
+			since, seen = l.From.Format("2 Jan 15:04"), l.To.In(l.From.Location()).Format("2 Jan 15:04")
+		}
+		return fmt.Sprintf("%s has this horse open on %s since %s, last seen %s.", notation.CleanLine(by, 40), l.Called(), since, seen)
+	}
+	return ""
+}
+
+// Arrival is a visit of which lines came in from another laptop.
+type Arrival struct {
+	Visit VisitID   `json:"visit"`
+	At    time.Time `json:"at"` // of the exchange that brought the last of them
+}
+
+// SinceYesterday is when the day before a moment began.
+func SinceYesterday(now time.Time) time.Time {
+	y, m, d := now.AddDate(0, 0, -1).Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, now.Location())
+}
+
+// OnLaptops says who wrote a visit on which laptop; empty where the practice has no names
+// for its laptops and one alone wrote it. It is the same on every laptop.
+func (v Visit) OnLaptops() string {
+	if len(v.Laptops) == 0 || len(v.Laptops) == 1 && !v.Laptops[0].Named {
+		return ""
+	}
+	var parts []string
+	for _, l := range v.Laptops {
+		who := make([]string, len(l.By))
+		for i, by := range l.By {
+			who[i] = notation.CleanLine(by, 40)
+		}
+		parts = append(parts, notation.CleanLine(l.Laptop, 40)+" ("+strings.Join(who, ", ")+")")
+	}
+	return strings.Join(parts, ", ")
+}
