@@ -10,7 +10,7 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},
-		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), CheckAgain(), Episode(), Compare(), QuickCount(), Sums(), Settings()}},
+		{"lists", []Binding{Up(), PageDown(), Choose(), Digit(), FindHorse(), New(), Round(), Due(), CheckAgain(), Episode(), Compare(), QuickCount(), Sums(), Settings(), Settle(), Arrived(), Joined()}},
 		{"a horse", []Binding{Begin(), Compare(), Dose(), Edit(), Due(), QuickCount(), Sums()}},
 		{"sums", []Binding{Digit(), Source()}},
 		{"the round", []Binding{

@@ -44,11 +44,14 @@ func Meanings() []Meaning {
 		{"=", "the calculators", []string{"calculators"}},
 		{"?", "every key of this screen", []string{"help"}},
 		{".", "half", []string{"half"}},
+		{"ctrl+a", "what came in from other laptops", []string{"arrived"}},
+		{"ctrl+b", "both records of a horse that was entered twice", nil},
 		{"ctrl+d", "signs of danger, and what to do first", []string{"danger"}},
 		{"ctrl+e", "the checks of an episode side by side", []string{"episode"}},
 		{"ctrl+l", "the sound of a simulated horse", []string{"sound"}},
 		{"ctrl+r", "rehearsals over time", []string{"progress"}},
 		{"ctrl+s", "save what this screen holds", nil}, // a form says what it saves
+		{"ctrl+t", "what two laptops saved in two ways", []string{"settle"}},
 		{"ctrl+w", "the observation that ends first", nil},
 		{"ctrl+c", "leave the program", []string{"leave"}},
 	}

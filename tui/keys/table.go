@@ -203,17 +203,17 @@ func New() Binding {
 
 // Arrived lists what came in from other laptops.
 func Arrived() Binding {
-	return Binding{Keys: []string{"v"}, Does: "arrived", More: "see the visits that came in from other laptops since yesterday"}
+	return Binding{Keys: []string{"ctrl+a"}, Does: "arrived", More: "see the visits that came in from other laptops since yesterday"}
 }
 
 // Settle lists what two laptops wrote in two ways.
 func Settle() Binding {
-	return Binding{Keys: []string{"s"}, Does: "settle", More: "settle what two laptops saved in two ways, and horses entered twice"}
+	return Binding{Keys: []string{"ctrl+t"}, Does: "settle", More: "settle what two laptops saved in two ways, and horses entered twice"}
 }
 
 // Joined looks at two records of one horse side by side.
 func Joined() Binding {
-	return Binding{Keys: []string{"j"}, More: "entered twice: look at both records and join them, or part them"}
+	return Binding{Keys: []string{"ctrl+b"}, More: "entered twice: look at both records and join them, or part them"}
 }
 
 // Due opens what is due.

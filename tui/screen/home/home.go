@@ -96,7 +96,7 @@ func (s *screen) cameIn() keys.Binding {
 }
 
 // settling says that two laptops wrote something in two ways, or that a horse may be entered
-// twice; s lists it.
+// twice; ctrl+t lists it.
 func (s *screen) settling() string {
 	if s.unsettled == 0 {
 		return ""

@@ -242,7 +242,7 @@ func (s *screen) onward(h exam.Horse) tea.Cmd {
 	if n := len(h.Differ); len(h.Joined) > 0 && !s.parting() && s.verdict.Chosen() == oneHorse {
 		said = nav.Say("Saved: one horse now.")
 		if n > 0 {
-			said = nav.Say(fmt.Sprintf("Saved: one horse now. %s to settle: s at home.", notation.Counted(n, "field")))
+			said = nav.Say(fmt.Sprintf("Saved: one horse now. %s to settle: ctrl+t at home.", notation.Counted(n, "field")))
 		}
 	}
 	return tea.Sequence(nav.Back(), said)
