@@ -51,14 +51,14 @@ func Amend(v Visit, e Entry) error {
 		return nil
 	case v.Struck != nil:
 		return fmt.Errorf("%w and was voided on %s; nothing was saved. Use the right visit",
-			ErrClosed, v.Struck.At.Format("2006-01-02"))
+			ErrClosed, v.Struck.At.Format("2 Jan 2006"))
 	case e.Kind == EntryClosed || e.Kind != EntryAdded && e.Corrects == 0:
 		return fmt.Errorf("%w; nothing was saved. Correct it, add later entries, or open a new visit", ErrClosed)
 	case e.Amend == nil || e.Amend.Why == "":
 		return &notation.Refusal{Why: "The visit is closed: type why this is added now. Nothing was saved."}
 	case e.Amend.Happened != nil && e.Amend.Happened.After(e.At):
 		return &notation.Refusal{Why: fmt.Sprintf("What is added cannot have happened at %s, which is in the future. Nothing was saved.",
-			e.Amend.Happened.Format("2006-01-02 15:04"))}
+			e.Amend.Happened.Format("2 Jan 2006 15:04"))}
 	case e.Kind == EntryAdded && e.Step != "" && e.Value != nil && e.Corrects == 0:
 		if f, ok := v.Finding(Key{e.Step, e.Site}); ok {
 			return &notation.Refusal{Why: fmt.Sprintf("There is an answer already (entry %d). Correct it instead. Nothing was saved.", f.Seq)}

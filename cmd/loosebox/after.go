@@ -127,7 +127,7 @@ func (e *env) may(r *storage.Record, id exam.VisitID, text string) error {
 		return err
 	}
 	return e.printf("%s\n", indented("yes: "+c.String()+", by the decision of "+d.Vet+" (entry "+strconv.Itoa(d.Seq)+"), valid until "+
-		d.Ends().Format("2006-01-02 15:04")))
+		d.Ends().Format("2 Jan 2006 15:04")))
 }
 
 // writeDown asks the gate, writes one entry of a visit, and says what follows.

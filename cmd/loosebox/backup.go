@@ -205,7 +205,7 @@ Later entries are not in the backup.`,
 				return e.printJSON(backupJSON{Schema: "loosebox/restore/1", File: args[0], Folder: e.dataDir(), backupAbout: aboutOf(about)})
 			}
 			return e.printf("restored into %s: the record of %s, %d lines of its machine; every line is as it was written\n",
-				e.dataDir(), about.At.Format("2006-01-02 15:04 -07:00"), about.Lines)
+				e.dataDir(), about.At.Format("2 Jan 2006 15:04 -07:00"), about.Lines)
 		},
 	}
 	c.Flags().StringVar(&key, "key", "", "the file of the key, where the backup was encrypted to one")
@@ -293,7 +293,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		}{"loosebox/backup/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
 	}
 	return e.printf("the drill went well. A backup of %s was decrypted, restored and checked. %d visits, %d entries, %d signatures: every line is correct. The copy was deleted.\n",
-		about.At.Format("2006-01-02 15:04"), back.Visits, back.Entries, back.Signatures)
+		about.At.Format("2 Jan 2006 15:04"), back.Visits, back.Entries, back.Signatures)
 }
 
 // ofADrill says whether a file below the drill's folder is one that a drill makes.

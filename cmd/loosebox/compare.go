@@ -131,7 +131,7 @@ func (e *env) printCorrected(t compare.Table) error {
 					why = ": " + old.Why
 				}
 				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
-					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2006-01-02 15:04"), why)
+					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2 Jan 2006 15:04"), why)
 				if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
 					return err
 				}

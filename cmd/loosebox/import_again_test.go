@@ -45,7 +45,7 @@ func TestASheetThatGrewIsImportedAgain(t *testing.T) {
 	code, out, errOut = run(strings.Replace(first, "40,++", "48,++", 1))
 	require.Equal(t, exitDone, code)
 	assert.Contains(t, out, "1 visit not imported: the record has another one at that time")
-	assert.Contains(t, errOut, "line 2 differs from the visit of Bramble at 2020-01-01 12:00: heart rate 48 /min, in the record 40 /min")
+	assert.Contains(t, errOut, "line 2 differs from the visit of Bramble at 1 Jan 2020 12:00: heart rate 48 /min, in the record 40 /min")
 	assert.Len(t, recordBytes(t, record), before)
 	code, out, _ = run(first+"Merlin,2020-01-03,38,,\n", "--json")
 	require.Equal(t, exitDone, code)

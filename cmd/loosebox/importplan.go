@@ -113,7 +113,7 @@ func (p *importPlan) match(store exam.Store, one *plannedHorse, steps *exam.Step
 		case intake.Known:
 			p.passed++
 		case intake.Changed:
-			p.changed = append(p.changed, changedVisit{visits[i].Line, one.horse.Name, visits[i].At().Format("2006-01-02 15:04"), intake.Differs(visits[i], others[i], steps)})
+			p.changed = append(p.changed, changedVisit{visits[i].Line, one.horse.Name, visits[i].At().Format("2 Jan 2006 15:04"), intake.Differs(visits[i], others[i], steps)})
 		}
 	}
 	one.exams = fresh

@@ -90,7 +90,7 @@ func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
 	for _, h := range list {
 		last := ""
 		if h.LastAt != nil {
-			last = h.LastAt.Format("2006-01-02")
+			last = h.LastAt.Format("2 Jan 2006")
 		}
 		rows = append(rows, []string{h.Name, h.Class.String(), h.Age, h.Owner, itoa(h.Visits), last, string(h.ID)})
 	}
@@ -142,7 +142,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 	}
 	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level so far", "answered", "number"}}
 	for _, v := range list {
-		when := v.At.Format("2006-01-02 15:04")
+		when := v.At.Format("2 Jan 2006 15:04")
 		switch {
 		case v.Struck != nil:
 			when += " VOIDED"

@@ -153,7 +153,7 @@ func (e *env) printRehearsals(people []progress.Person, not []progress.Unmarked,
 		}
 	}
 	for _, n := range not {
-		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2006-01-02 15:04"), n.By, shortNumber(n.Visit), n.Why))
+		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2 Jan 2006 15:04"), n.By, shortNumber(n.Visit), n.Why))
 	}
 	if len(people) == 0 && len(not) == 0 {
 		e.say("Nothing was rehearsed yet.")
@@ -173,7 +173,7 @@ func (e *env) printPerson(p progress.Person) error {
 	}
 	rows := [][]string{append(head, "number")}
 	for _, point := range p.Points {
-		row := []string{point.At.Format("2006-01-02 15:04"), point.Case, point.Routine}
+		row := []string{point.At.Format("2 Jan 2006 15:04"), point.Case, point.Routine}
 		for _, m := range measures {
 			text := "."
 			if v, ok := m.Of(point); ok && point.Finished {

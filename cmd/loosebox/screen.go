@@ -196,7 +196,7 @@ func (e *env) homeText(store exam.Store) error {
 			}
 		}
 		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
-			v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name); err != nil {
+			v.OpenedAt.Format("2 Jan 2006 15:04"), v.Horse.Name); err != nil {
 			return err
 		}
 	}
@@ -206,7 +206,7 @@ func (e *env) homeText(store exam.Store) error {
 	}
 	rows := [][]string{}
 	for _, v := range recent {
-		rows = append(rows, []string{v.OpenedAt.Format("2006-01-02 15:04"), v.Horse.Name, v.Routine, v.By, shortNumber(v.ID)})
+		rows = append(rows, []string{v.OpenedAt.Format("2 Jan 2006 15:04"), v.Horse.Name, v.Routine, v.By, shortNumber(v.ID)})
 	}
 	if len(rows) == 0 {
 		return e.printf("The record is empty. %s", firstSteps)

@@ -78,7 +78,7 @@ func (e *env) unsettled(store exam.Store, asJSON bool) error {
 	for _, i := range list {
 		title := i.Name
 		if !i.At.IsZero() {
-			title += ", " + i.At.Format("2006-01-02 15:04")
+			title += ", " + i.At.Format("2 Jan 2006 15:04")
 		}
 		if title != head {
 			head = title

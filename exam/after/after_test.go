@@ -100,7 +100,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r.decide(exam.GoAhead, vaccine(), draw())
 	d := r.line(after.Decision, "go ahead, Dr Vale 09:03: injection of Vaccine A, IM, 1 dose; blood draw (by telephone)")
 	assert.Equal(t, after.Done, d.State)
-	assert.Equal(t, "valid until 2026-03-03 09:03", d.Why)
+	assert.Equal(t, "valid until 3 Mar 2026 09:03", d.Why)
 	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A, IM").State)
 	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood").State)
 	assert.Equal(t, after.Injection, r.next().Kind)

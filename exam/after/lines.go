@@ -17,7 +17,7 @@ func (in Input) clock(at time.Time) string {
 	if at.Format(notation.DayForm) == in.Now.Format(notation.DayForm) {
 		return at.Format("15:04")
 	}
-	return at.Format("2006-01-02 15:04")
+	return at.Format("2 Jan 2006 15:04")
 }
 
 func (in Input) handOff() Line {

@@ -45,10 +45,10 @@ func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decid
 		return d, exam.Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
 	case p.At.Before(d.At.Add(-clockSlack)):
 		return d, exam.Lock("The clock says %s, but the decision was saved at %s: the clock was set back. Correct the clock, or save the decision again.",
-			p.At.Format("2 Jan 2006 15:04"), d.At.Format("2006-01-02 15:04"))
+			p.At.Format("2 Jan 2006 15:04"), d.At.Format("2 Jan 2006 15:04"))
 	case p.At.After(d.Ends()):
 		return d, exam.Lock("The decision of %s by %s was valid until %s. Ask again and save the new decision.",
-			d.Since().At.Format("2 Jan 2006 15:04"), d.Vet, d.Ends().Format("2006-01-02 15:04"))
+			d.Since().At.Format("2 Jan 2006 15:04"), d.Vet, d.Ends().Format("2 Jan 2006 15:04"))
 	}
 	if other, ok := otherwise(v, d, p); ok {
 		return d, exam.Lock("%s said %s: \"%s\". The go-ahead of %s did not include this. Ask again and save the new decision.",

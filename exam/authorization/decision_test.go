@@ -136,7 +136,7 @@ func TestADecisionEndsAndTheClockIsAskedAbout(t *testing.T) {
 	d.Until = &until
 	v.decide(d)
 	p.At = until.Add(time.Second)
-	refuses(t, v.fold(), nil, p, "was valid until 2026-03-02 10:02")
+	refuses(t, v.fold(), nil, p, "was valid until 2 Mar 2026 10:02")
 }
 
 func TestACorrectedDecisionCoversNothing(t *testing.T) {

@@ -59,7 +59,7 @@ func (m Moment) coming(now time.Time) error {
 	case m.At != nil && !m.At.After(now) && m.Day == now.Format(DayForm):
 		return fmt.Errorf("%s is over today; for tomorrow write tomorrow %s", m.At.Format("15:04"), m.At.Format("15:04"))
 	case m.At != nil && !m.At.After(now):
-		return fmt.Errorf("%s is over", m.At.Format("2006-01-02 15:04"))
+		return fmt.Errorf("%s is over", m.At.Format("2 Jan 2006 15:04"))
 	case m.Day < now.Format(DayForm):
 		return fmt.Errorf("%s is not a day to come", m.Day)
 	}

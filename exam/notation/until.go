@@ -41,7 +41,7 @@ func ReadUntil(text string, now time.Time) (*time.Time, error) {
 	}
 	switch {
 	case !at.After(now):
-		return nil, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is over already: a decision valid until a moment to come", at.Format("2006-01-02 15:04"))}
+		return nil, &Refusal{Typed: typed, Why: fmt.Sprintf("%s is over already: a decision valid until a moment to come", at.Format("2 Jan 2006 15:04"))}
 	case at.Sub(now) > longestDecision:
 		return nil, &Refusal{Typed: typed, Why: "a decision is valid for a year at most"}
 	}

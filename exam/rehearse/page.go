@@ -52,7 +52,7 @@ func headPart(m Marks) Block {
 	return Block{Lines: []Line{
 		{Text: fmt.Sprintf("Score: %s", m.Score), Why: whyScore + " Here: " + m.Score.InParts() + "."},
 		{Text: fmt.Sprintf("Rehearsal: %s (no real horse)", m.Title)},
-		{Text: fmt.Sprintf("%s, %s, %s, %s, %s", m.Horse, m.Class, m.Routine, m.By, m.At.Format("2006-01-02 15:04"))},
+		{Text: fmt.Sprintf("%s, %s, %s, %s, %s", m.Horse, m.Class, m.Routine, m.By, m.At.Format("2 Jan 2006 15:04"))},
 		{Text: fmt.Sprintf("case %s, seed %d, %s", m.Case, m.Seed, state), Why: whyAgain},
 	}}
 }

@@ -55,13 +55,13 @@ func (p Page) csvRow(step exam.Step, f exam.Finding) []string {
 	row = append(row, export.Defuse(notation.CleanNote(value)), amount, unit)
 	row = append(row, p.standing(f)...)
 	return append(row, export.Defuse(notation.CleanLine(string(f.NotDone), 0)), export.Defuse(notation.CleanNote(f.Note)), f.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(f.By, 0)),
-		cells(History(f, step)), cells(Standing(p.Visit)))
+		cells(inFiles().history(f, step)), cells(inFiles().standing(p.Visit)))
 }
 
 func (p Page) csvNote(n exam.VisitNote) []string {
 	row := append(p.csvVisit(), string(n.Step), "note", string(n.Site), export.Defuse(notation.CleanNote(n.Text)))
 	row = append(row, make([]string, 9)...) // amount to note
-	return append(row, n.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(n.By, 0)), cells(NoteHistory(n)), cells(Standing(p.Visit)))
+	return append(row, n.At.Format(time.RFC3339), export.Defuse(notation.CleanLine(n.By, 0)), cells(inFiles().noteHistory(n)), cells(inFiles().standing(p.Visit)))
 }
 
 // csvVisit is the beginning of every row.

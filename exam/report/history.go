@@ -8,22 +8,35 @@ import (
 	"loosebox/exam/notation"
 )
 
+// dates are the forms of a moment: a person reads one, a file holds the other.
+type dates struct{ second, minute string }
+
+func onPages() dates { return dates{"2 Jan 2006 15:04:05", "2 Jan 2006 15:04"} }
+func inFiles() dates { return dates{"2006-01-02 15:04:05", "2006-01-02 15:04"} }
+
+func (d dates) moment(at time.Time) string { return at.Format(d.second) }
+
+// moment is a moment as a page says it.
+func moment(at time.Time) string { return onPages().moment(at) }
+
 // History says what stood at a place before, who corrected it, when and why, and
 // that a finding was added late; nothing for a finding that was written once.
-func History(f exam.Finding, step exam.Step) []string {
+func History(f exam.Finding, step exam.Step) []string { return onPages().history(f, step) }
+
+func (d dates) history(f exam.Finding, step exam.Step) []string {
 	var lines []string
 	for _, c := range f.Corrections() {
 		old, next := c[0], c[1]
 		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", Stood(old, step), notation.CleanLine(old.By, 0),
-			moment(old.At), notation.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+			d.moment(old.At), notation.CleanLine(next.By, 0), d.moment(next.At), because(next.Why)))
 	}
 	if f.Added {
-		lines = append(lines, "added later"+late(f.At, f.By, f.Happened, f.Why))
+		lines = append(lines, "added later"+d.late(f.At, f.By, f.Happened, f.Why))
 	}
 	if f.Disputed() {
 		for _, o := range f.Differ {
 			lines = append(lines, fmt.Sprintf("stands beside it: %s, by %s at %s; written on another laptop, not settled",
-				Stood(o, step), notation.CleanLine(o.By, 0), moment(o.At)))
+				Stood(o, step), notation.CleanLine(o.By, 0), d.moment(o.At)))
 		}
 	}
 	return lines
@@ -34,8 +47,6 @@ func Stood(f exam.Finding, step exam.Step) string {
 	return notation.CleanLine(f.Said(step), 0)
 }
 
-func moment(at time.Time) string { return at.Format("2006-01-02 15:04:05") }
-
 func because(why string) string {
 	if why == "" {
 		return ""
@@ -44,10 +55,10 @@ func because(why string) string {
 }
 
 // late says when and by whom a late entry was written, and of when it tells.
-func late(at time.Time, by string, happened *time.Time, why string) string {
-	text := ", entered at " + moment(at) + " by " + notation.CleanLine(by, 0)
+func (d dates) late(at time.Time, by string, happened *time.Time, why string) string {
+	text := ", entered at " + d.moment(at) + " by " + notation.CleanLine(by, 0)
 	if happened != nil {
-		text += ", happened at " + happened.Format("2006-01-02 15:04")
+		text += ", happened at " + happened.Format(d.minute)
 	}
 	return text + because(why)
 }
@@ -59,48 +70,56 @@ func noteHistory(w *writer, n exam.VisitNote) {
 }
 
 // NoteHistory is History for a note.
-func NoteHistory(n exam.VisitNote) []string {
+func NoteHistory(n exam.VisitNote) []string { return onPages().noteHistory(n) }
+
+func (d dates) noteHistory(n exam.VisitNote) []string {
 	var lines []string
 	every := append(append([]exam.VisitNote(nil), n.Before...), n)
 	for i, old := range every[:len(every)-1] {
 		next := every[i+1]
 		lines = append(lines, fmt.Sprintf("before: %s, by %s at %s; corrected by %s at %s%s", notation.CleanNote(old.Text), notation.CleanLine(old.By, 0),
-			moment(old.At), notation.CleanLine(next.By, 0), moment(next.At), because(next.Why)))
+			d.moment(old.At), notation.CleanLine(next.By, 0), d.moment(next.At), because(next.Why)))
 	}
 	if n.Added {
-		lines = append(lines, "added later"+late(n.At, n.By, n.Happened, n.Why))
+		lines = append(lines, "added later"+d.late(n.At, n.By, n.Happened, n.Why))
 	}
 	return lines
 }
 
 // Standing says of a visit that it was struck, or that it was entered again
 // instead of a struck one; nothing for any other.
-func Standing(v exam.Visit) []string {
+func Standing(v exam.Visit) []string { return onPages().standing(v) }
+
+func (d dates) standing(v exam.Visit) []string {
 	var lines []string
 	if v.Struck != nil {
-		lines = append(lines, "VOIDED: this visit does not count. "+struckWords(v))
+		lines = append(lines, "VOIDED: this visit does not count. "+d.struckWords(v))
 	}
 	if v.Entered != nil {
-		lines = append(lines, "Entered "+enteredWords(v.Entered)+"; instead of visit "+string(v.Entered.Instead)+".")
+		lines = append(lines, "Entered "+d.enteredWords(v.Entered)+"; instead of visit "+string(v.Entered.Instead)+".")
 	}
 	return lines
 }
 
 // struckWords says who struck a visit, when and why, and where it was entered again.
-func struckWords(v exam.Visit) string {
+func struckWords(v exam.Visit) string { return onPages().struckWords(v) }
+
+func (d dates) struckWords(v exam.Visit) string {
 	s := v.Struck
-	text := fmt.Sprintf("Voided at %s by %s%s.", moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
+	text := fmt.Sprintf("Voided at %s by %s%s.", d.moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
 	if s.Again != "" {
 		text += " Entered again as visit " + string(s.Again) + "."
 	}
 	return text
 }
 
-func enteredWords(e *exam.Entered) string {
+func enteredWords(e *exam.Entered) string { return onPages().enteredWords(e) }
+
+func (d dates) enteredWords(e *exam.Entered) string {
 	if e == nil {
 		return ""
 	}
-	return fmt.Sprintf("again at %s by %s%s", moment(e.At), notation.CleanLine(e.By, 0), because(e.Why))
+	return fmt.Sprintf("again at %s by %s%s", d.moment(e.At), notation.CleanLine(e.By, 0), because(e.Why))
 }
 
 // afterwards lists every line that was written after the visit was closed, with
@@ -132,7 +151,7 @@ func (p Page) amended(e exam.Entry) string {
 		what += ", " + p.name(exam.Key{Step: e.Step, Site: e.Site})
 	}
 	if h := e.Amend.Happened; h != nil {
-		what += ", happened at " + h.Format("2006-01-02 15:04")
+		what += ", happened at " + h.Format(onPages().minute)
 	}
 	return what + ", by " + e.By + because(e.Amend.Why)
 }

@@ -91,7 +91,7 @@ func (p Page) clock(at time.Time) string {
 	if at.Format(notation.DayForm) == p.Visit.OpenedAt.Format(notation.DayForm) {
 		return at.Format("15:04 ")
 	}
-	return at.Format("2006-01-02 15:04 ")
+	return at.Format("2 Jan 2006 15:04 ")
 }
 
 // corrections lists every correction of some entries; all of them stay readable.
@@ -126,7 +126,7 @@ func (p Page) decision(d exam.Decided) string {
 	}
 	until := ""
 	if !d.Corrected && (d.Ruling == exam.GoAhead || d.Until != nil) {
-		until = "until " + p.Visit.Holds(d).Format("2006-01-02 15:04")
+		until = "until " + p.Visit.Holds(d).Format("2 Jan 2006 15:04")
 	}
 	return join("; ", fmt.Sprintf("%s, %s: %s for %s", d.Vet, d.How, d.Ruling, what), quoted(d.Words), until,
 		yes(d.ReadBack, "read back", ""), yes(d.AfterClosing, "after the visit was closed", ""), "recorded by "+d.By,

@@ -80,7 +80,7 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},
 		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM, 1 dose; blood draw", `"give the rabies vaccine"`},
 		"advice, telephone":  {`to Dr Vale, by telephone, "May I give it?", read back`},
-		"amendment":          {"before: 542 kg, by Ann at 2026-03-02 09:02:00; corrected by Ann"},
+		"amendment":          {"before: 542 kg, by Ann at 2 Mar 2026 09:02:00; corrected by Ann"},
 		"watch":              {"injection 1, 20 minutes: stopped early; emergency next door"},
 		"recheck":            {"2026-03-09 look at the neck"},
 		"check list":         {"check food: not in order, told to the vet"},
@@ -173,7 +173,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"certificate number":            {"certificate C-77", `"certificate":"C-77"`},
 		"withdrawal":                    {"withdrawal until 2026-04-01", `"not_for_food_to":"2026-04-01"`},
 		"check list, who went through":  {"checked, 09:06 by Ann: horse, dose", `"key":"dose","ok":true`},
-		"decision, how long it holds":   {"until 2026-03-02 18:00", `"until":"2026-03-02T18:00:00Z"`},
+		"decision, how long it holds":   {"until 2 Mar 2026 18:00", `"until":"2026-03-02T18:00:00Z"`},
 		"hand-off, read back":           {"read back (by Ann)", `"read_back":true`},
 		"recheck, set by whom and when": {"look at the neck (set 09:05 by Ann)", `"rechecks":[{"on":"2026-03-09"`},
 		"draw":                          {"09:15:00 needle in: jugular, left, by Ann", `"draws":[{"number":1,"order":{"for":"blood count"}`},
@@ -207,7 +207,7 @@ func TestACorrectedDecisionSaysByWhomAndWhy(t *testing.T) {
 		exam.Entry{Kind: exam.EntryDecision, Decision: d("Dr Vale"), Corrects: 2, Reason: "the name"},
 	)
 	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
-	assert.Contains(t, flat, `Dr Quist, here: wait for everything; "wait"; recorded by Ann; no longer valid; entry 2 corrected by entry 3, by Ann at 2026-03-02 09:02:00: the name`)
+	assert.Contains(t, flat, `Dr Quist, here: wait for everything; "wait"; recorded by Ann; no longer valid; entry 2 corrected by entry 3, by Ann at 2 Mar 2026 09:02:00: the name`)
 	assert.Contains(t, flat, `Dr Vale, here: wait for everything; "wait"; recorded by Ann`)
 	data, err := json.Marshal(report.JSON(p))
 	require.NoError(t, err)

@@ -89,7 +89,7 @@ func (p *Point) before(s Stand, o exam.Order, now time.Time) {
 		p.Shown += "; last given " + last.EndAt.Format(notation.DayForm)
 		return
 	}
-	p.Shown = fmt.Sprintf("! %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2006-01-02 15:04"))
+	p.Shown = fmt.Sprintf("! %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2 Jan 2006 15:04"))
 	p.Answers[0] = Answer{Press: "g", Words: "again, by the vet's order", OK: true, Stored: "again, by the veterinarian's order"}
 }
 

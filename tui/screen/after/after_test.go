@@ -108,7 +108,7 @@ func TestLockedPathsSayWhy(t *testing.T) {
 		"stop":                   {writes{decided, ruling(exam.Stop)}, "give Vaccine A", "Dr Vale said stop"},
 		"a new finding":          {writes{handedOff, decided, fever}, "give Vaccine A", "something new for the veterinarian: 40.2 C"},
 		"a new finding, draw":    {writes{handedOff, decided, fever}, "draw blood", "something new for the veterinarian: 40.2 C"},
-		"the decision ended":     {writes{ended}, "draw blood", "was valid until 2026-03-02 11:04"},
+		"the decision ended":     {writes{ended}, "draw blood", "was valid until 2 Mar 2026 11:04"},
 		"the clock was set back": {writes{setBack}, "give Vaccine A", "the clock was set back"},
 		"closed":                 {writes{decided, closed}, "give Vaccine A", "The visit is closed"},
 		"a needle is in":         {writes{decided, func(t testing.TB, s exam.Store, id exam.VisitID) { screentest.NeedleIn(t, s, id) }}, "draw blood", "is recorded as inserted, not as removed"},
