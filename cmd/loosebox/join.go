@@ -49,7 +49,7 @@ Nothing of either is lost: loosebox part gives both back.
 					return usage("%q and %q are one horse in the record already", notation.CleanLine(args[0], 40), notation.CleanLine(args[1], 40))
 				}
 				if f.look {
-					return e.beside(one, other)
+					return e.look(one, other, f.asJSON)
 				}
 				return e.join(r, exam.Joining{Horses: []exam.HorseID{one.ID, other.ID}}, one, other, f)
 			})
@@ -214,6 +214,32 @@ func (e *env) showJoined(h exam.Horse, asJSON bool) error {
 		return err
 	}
 	return cmp.Or(e.printf("\n"), e.beside(h.Joined[0], h.Joined[1]))
+}
+
+// besideJSON is two horses side by side.
+type besideJSON struct {
+	Schema string            `json:"schema"`
+	Horses []exam.HorseID    `json:"horses"`
+	Fields []besideFieldJSON `json:"fields"` // those that one of them has
+}
+
+type besideFieldJSON struct {
+	Label  string `json:"label"`
+	One    string `json:"one"`
+	Other  string `json:"other"`
+	Differ bool   `json:"differ"`
+}
+
+// look shows two horses side by side and saves nothing.
+func (e *env) look(one, other exam.Horse, asJSON bool) error {
+	if !asJSON {
+		return e.beside(one, other)
+	}
+	out := besideJSON{Schema: "loosebox/join-look/1", Horses: []exam.HorseID{one.ID, other.ID}, Fields: []besideFieldJSON{}}
+	for _, f := range settle.Beside(one, other) {
+		out.Fields = append(out.Fields, besideFieldJSON{f.Label, f.One, f.Other, f.Differ})
+	}
+	return e.printJSON(out)
 }
 
 // beside shows two horses side by side.

@@ -41,7 +41,8 @@ type result struct {
 }
 
 func (r result) String() string {
-	return fmt.Sprintf("%d laptops and %d copied disks equal after %d rounds of peace; hub killed %d times, laptops %d times, %d lines cut, hub put back %d times; %d visits accepted, none lost; %d lines in each record",
+	return fmt.Sprintf("%d laptops and %d copied disks are equal after %d rounds of peace. The hub was killed %d times, laptops %d times. "+
+		"%d connections were cut, and the hub was put back %d times. %d visits were accepted, and none was lost. Each record has %d lines.",
 		r.laptops, r.twins, r.rounds, r.hubKills, r.laptopKills, r.cuts, r.putBack, r.visits, r.lines)
 }
 
