@@ -49,7 +49,7 @@ Nothing of either is lost: loosebox part gives both back.
 					return usage("%q and %q are one horse in the record already", notation.CleanLine(args[0], 40), notation.CleanLine(args[1], 40))
 				}
 				if f.look {
-					return e.look(one, other, f.asJSON)
+					return e.lookAtBoth(one, other, f.asJSON)
 				}
 				return e.join(r, exam.Joining{Horses: []exam.HorseID{one.ID, other.ID}}, one, other, f)
 			})
@@ -230,8 +230,8 @@ type besideFieldJSON struct {
 	Differ bool   `json:"differ"`
 }
 
-// look shows two horses side by side and saves nothing.
-func (e *env) look(one, other exam.Horse, asJSON bool) error {
+// lookAtBoth shows two horses side by side and saves nothing.
+func (e *env) lookAtBoth(one, other exam.Horse, asJSON bool) error {
 	if !asJSON {
 		return e.beside(one, other)
 	}
