@@ -62,7 +62,7 @@ func (e *env) arrived(r *storage.Record, asJSON bool) error {
 		return e.printJSON(struct {
 			Schema string        `json:"schema"`
 			Visits []arrivedJSON `json:"visits"`
-		}{"loosebox/arrived/1", list})
+		}{"loosebox/share-arrived/1", list})
 	}
 	if len(list) == 0 {
 		return e.printf("No visit came in from another laptop since yesterday.\n")
