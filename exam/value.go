@@ -95,7 +95,7 @@ type Count struct {
 	Counted int     `json:"counted,omitempty"`
 	// HalfWidth is the 95 % half-width of the rate during this count, /min; 0
 	// where there is none.
-	HalfWidth float64 `json:"half_width_per_min,omitempty"`
+	HalfWidth float64  `json:"half_width_per_min,omitempty"`
 	Evenness  Evenness `json:"evenness,omitempty"`
 	// Answers settle long gaps, by the number of the tap before the gap.
 	Answers []GapAnswer `json:"answers,omitempty" most:"5000,a count"`

@@ -188,6 +188,7 @@ func (e *env) printCount(r tap.Result, asJSON bool) error {
 		return e.printf("Count again for 60 s and tell the veterinarian. Only an ECG names a rhythm.\n")
 	case tap.TooFast:
 		return e.printf("%s\n", tap.AfterTooFast)
+	case exam.Even, exam.EvenWithPauses, exam.SpeedingAndSlowing, exam.TooFewToSay:
 	}
 	return nil
 }

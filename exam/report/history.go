@@ -102,8 +102,6 @@ func (d dates) standing(v exam.Visit) []string {
 }
 
 // struckWords says who struck a visit, when and why, and where it was entered again.
-func struckWords(v exam.Visit) string { return onPages().struckWords(v) }
-
 func (d dates) struckWords(v exam.Visit) string {
 	s := v.Struck
 	text := fmt.Sprintf("Voided at %s by %s%s.", d.moment(s.At), notation.CleanLine(s.By, 0), because(s.Why))
@@ -112,8 +110,6 @@ func (d dates) struckWords(v exam.Visit) string {
 	}
 	return text
 }
-
-func enteredWords(e *exam.Entered) string { return onPages().enteredWords(e) }
 
 func (d dates) enteredWords(e *exam.Entered) string {
 	if e == nil {

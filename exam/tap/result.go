@@ -64,8 +64,8 @@ type Result struct {
 	RateIfAllMissed, RateIfAllPause float64
 
 	Evenness          exam.Evenness // one of the six words above
-	Pauses            int    // long gaps that were not answered TapMissed
-	PausesEvery       int    // a pause regularly after every so many taps, from three pauses; else 0
+	Pauses            int           // long gaps that were not answered TapMissed
+	PausesEvery       int           // a pause regularly after every so many taps, from three pauses; else 0
 	LongestPauseS     float64
 	LongestPauseTimes float64 // as a multiple of UsualGapS
 

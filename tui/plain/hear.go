@@ -151,6 +151,7 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 		s.line("Irregular, no repeating pattern. %s", tap.AfterIrregular)
 	case tap.TooFast:
 		s.line("%s", tap.AfterTooFast)
+	case exam.Even, exam.EvenWithPauses, exam.SpeedingAndSlowing, exam.TooFewToSay:
 	}
 	s.played.zeroS = zero
 	n := &exam.Count{Method: exam.CountTapped, TapsS: times, LeadIn: r.LeadIn, Evenness: r.Evenness}
