@@ -51,7 +51,6 @@ func readAll(r *storage.Record, horses []exam.HorseID, visits []exam.VisitID) (a
 		keep(err)
 		entries, err2 := r.Entries(id)
 		keep(err2)
-		v.Elsewhere, v.Laptops = false, nil // a copy without its key was written by another machine
 		all.Visits, all.Entries = append(all.Visits, v), append(all.Entries, entries)
 	}
 	all.Recent, err = r.Recent(3)
@@ -68,6 +67,11 @@ func readAll(r *storage.Record, horses []exam.HorseID, visits []exam.VisitID) (a
 		lines, err := r.Rehearsals().Entries(v.ID)
 		keep(err)
 		all.Lines = append(all.Lines, lines)
+	}
+	for _, list := range append(all.Past, all.Visits, all.Recent, all.Unfinished, all.Rehearsed) {
+		for i := range list { // a copy without its key was written by another machine
+			list[i].Elsewhere, list[i].Laptops = false, nil
+		}
 	}
 	for _, err := range errs {
 		if err != nil && !errors.Is(err, exam.ErrDamaged) {

@@ -149,6 +149,8 @@ type joinedJSON struct {
 	Joined  bool           `json:"joined"`
 	Records []exam.HorseID `json:"records"` // that the horse is made of
 	Differ  []string       `json:"differ"`  // fields that are to be settled
+	// Fields are both records side by side, with --look: nothing was joined then.
+	Fields []fieldJSON `json:"fields,omitempty"`
 }
 
 // join writes that horses are one, or are not.
@@ -172,7 +174,7 @@ func (e *env) join(store exam.Store, j exam.Joining, one, other exam.Horse, f jo
 	a, b := notation.CleanLine(one.Name, 40), notation.CleanLine(other.Name, 80)
 	switch {
 	case f.asJSON:
-		return e.sayJoined(h)
+		return e.sayJoined("loosebox/"+map[bool]string{true: "part", false: "join"}[j.Apart]+"/1", h)
 	case j.Apart:
 		return e.printf("%s and %s are two horses. Each has its own visits and details.\n", a, b)
 	}
@@ -187,8 +189,8 @@ func (e *env) join(store exam.Store, j exam.Joining, one, other exam.Horse, f jo
 	return nil
 }
 
-func (e *env) sayJoined(h exam.Horse) error {
-	out := joinedJSON{Schema: "loosebox/join/1", Horse: h.ID, Joined: len(h.Joined) > 0, Differ: []string{}}
+func (e *env) sayJoined(schema string, h exam.Horse) error {
+	out := joinedJSON{Schema: schema, Horse: h.ID, Joined: len(h.Joined) > 0, Differ: []string{}}
 	for _, r := range h.Records() {
 		out.Records = append(out.Records, r.ID)
 	}
@@ -201,7 +203,7 @@ func (e *env) sayJoined(h exam.Horse) error {
 // showJoined lists the records of a horse.
 func (e *env) showJoined(h exam.Horse, asJSON bool) error {
 	if asJSON {
-		return e.sayJoined(h)
+		return e.sayJoined("loosebox/join/1", h)
 	}
 	if len(h.Joined) == 0 {
 		return e.printf("%s was entered once.\n", notation.CleanLine(h.Name, 40))
@@ -216,14 +218,8 @@ func (e *env) showJoined(h exam.Horse, asJSON bool) error {
 	return cmp.Or(e.printf("\n"), e.beside(h.Joined[0], h.Joined[1]))
 }
 
-// besideJSON is two horses side by side.
-type besideJSON struct {
-	Schema string            `json:"schema"`
-	Horses []exam.HorseID    `json:"horses"`
-	Fields []besideFieldJSON `json:"fields"` // those that one of them has
-}
-
-type besideFieldJSON struct {
+// fieldJSON is one thing that one of two horses has.
+type fieldJSON struct {
 	Label  string `json:"label"`
 	One    string `json:"one"`
 	Other  string `json:"other"`
@@ -235,9 +231,9 @@ func (e *env) lookAtBoth(one, other exam.Horse, asJSON bool) error {
 	if !asJSON {
 		return e.beside(one, other)
 	}
-	out := besideJSON{Schema: "loosebox/join-look/1", Horses: []exam.HorseID{one.ID, other.ID}, Fields: []besideFieldJSON{}}
+	out := joinedJSON{Schema: "loosebox/join/1", Horse: one.ID, Records: []exam.HorseID{one.ID, other.ID}, Differ: []string{}}
 	for _, f := range settle.Beside(one, other) {
-		out.Fields = append(out.Fields, besideFieldJSON{f.Label, f.One, f.Other, f.Differ})
+		out.Fields = append(out.Fields, fieldJSON{f.Label, f.One, f.Other, f.Differ})
 	}
 	return e.printJSON(out)
 }

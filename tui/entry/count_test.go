@@ -313,7 +313,7 @@ func TestCountTooFastToJudge(t *testing.T) {
 	v := value(t, f)
 	assert.Equal(t, tap.TooFast, v.Count.Evenness)
 	assert.Equal(t, "evenness too fast to judge by tapping", v.Count.EvennessWords(), "behind a rate, fast alone would be of the rate")
-	assert.Equal(t, "irregular, no repeating pattern", tapped(0.03).result.Evenness, "a finger measured as steady does not do that")
+	assert.Equal(t, tap.Irregular, tapped(0.03).result.Evenness, "a finger measured as steady does not do that")
 }
 
 func TestCountRefusesAnImpossibleRateAndAsksAboutAnUnlikelyOne(t *testing.T) {

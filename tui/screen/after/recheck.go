@@ -39,7 +39,7 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 }
 
 func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
-	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Later: deps.Later, Settings: deps.Settings}
 	r := &recheck{form: form.New(deps.Theme, "set the follow-up", "set"), corrects: seq, stands: stands}
 	r.on = form.NewDay("when", stands.When(), 40, false, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
 	r.what = form.NewText("what", stands.What, 0, form.Needed("type what is to be checked then"), o)

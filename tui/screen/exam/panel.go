@@ -40,7 +40,7 @@ func newReasons(many bool) panel { return panel{kind: reasonPanel, many: many, e
 func newNote(title string, deps *nav.Deps) panel {
 	return panel{
 		kind: notePanel, title: title,
-		text: entry.New(exam.Step{ID: "note", Name: title, Kind: exam.KindNote}, entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}),
+		text: entry.New(exam.Step{ID: "note", Name: title, Kind: exam.KindNote}, entry.Options{Theme: deps.Theme, Now: deps.Now, Later: deps.Later, Settings: deps.Settings}),
 	}
 }
 

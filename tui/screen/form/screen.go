@@ -37,7 +37,7 @@ type Screen struct {
 
 // Options are what the rows of the form are made with.
 func (s *Screen) Options() entry.Options {
-	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 }
 
 // Begin takes the form, with what stands in it as not changed.

@@ -26,7 +26,7 @@ type told struct {
 const readBack = "read back"
 
 func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
-	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Settings: deps.Settings}
+	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Later: deps.Later, Settings: deps.Settings}
 	to, how := "", exam.Here
 	if n := len(v.HandOffs); n > 0 {
 		to, how = v.HandOffs[n-1].To, v.HandOffs[n-1].How

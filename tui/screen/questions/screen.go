@@ -168,7 +168,7 @@ func (s *Screen) say(text string) { s.said = text }
 
 // options are what the fields of a part are made of.
 func (s *Screen) options() entry.Options {
-	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 }
 
 // Update takes the clock, and what every screen takes.

@@ -71,7 +71,7 @@ func (s *screen) open(what question, calls ...round.Call) tea.Cmd {
 }
 
 func (s *screen) options() entry.Options {
-	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 }
 
 func (s *screen) askHandOver(a *ask) {

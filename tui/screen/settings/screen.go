@@ -145,7 +145,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 }
 
 func (s *screen) options() entry.Options {
-	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.now}
+	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.now}
 }
 
 // write hands a key to the text.

@@ -153,7 +153,7 @@ func (s *screen) choose(p keys.Press) tea.Cmd {
 func (s *screen) begin(a *nav.ShareAct) {
 	s.act, s.rows = a, nil
 	s.form = form.New(s.Deps.Theme, a.Button, a.Button)
-	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 	for _, f := range a.Fields {
 		var r row
 		if f.Secret {

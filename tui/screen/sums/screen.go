@@ -147,7 +147,7 @@ func (s *screen) open(sum sums.Sum) {
 	s.sum, s.rows = &sum, map[string]form.Row{}
 	s.form = form.New(s.Deps.Theme, "work it out", "work out")
 	known := sum.Begin(s.in)
-	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings}
+	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 	for _, f := range sum.Fields(s.in) {
 		var row form.Row
 		if len(f.Choices) > 0 {

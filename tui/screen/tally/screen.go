@@ -62,7 +62,7 @@ func (s *screen) other() tea.Cmd {
 
 func (s *screen) again() {
 	s.leave, s.begun = false, false
-	s.field = entry.New(s.step, entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Settings: s.Deps.Settings, Person: s.Deps.Settings.Person, Bell: s.Deps.Ring()})
+	s.field = entry.New(s.step, entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings, Person: s.Deps.Settings.Person, Bell: s.Deps.Ring()})
 }
 
 func (s *screen) Init() tea.Cmd { return s.field.Init() }
