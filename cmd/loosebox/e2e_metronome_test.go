@@ -51,7 +51,7 @@ func TestMetronome(t *testing.T) {
 	h.spaces(append(beats[:8:8], beats[9:]...)...)
 	h.see("1 long gap: asked about at enter")
 	h.press("enter")
-	h.see("1 a tap was missed: ") // 100.0 /min, or 99.9 on a busy machine
+	h.see("1 a tap was missed: ")                                                           // 100.0 /min, or 99.9 on a busy machine
 	assert.True(t, strings.Contains(h.screen(), "the heart paused: 92.3 /min"), h.screen()) // 12 intervals in 7.8 s
 	h.press("1", "enter")
 	h.see("tap a heart for at least 15 s")
