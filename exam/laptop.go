@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -79,4 +80,21 @@ func (v Visit) OnLaptops() string {
 		parts = append(parts, notation.CleanLine(l.Laptop, 40)+" ("+strings.Join(who, ", ")+")")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// FromOthers says who wrote lines of a visit on other laptops than this one, and on which;
+// both are empty where nobody did.
+func (v Visit) FromOthers() (by, on []string) {
+	for _, l := range v.Laptops {
+		if l.Own {
+			continue
+		}
+		on = append(on, l.Called())
+		for _, who := range l.By {
+			if who = notation.CleanLine(who, 40); !slices.Contains(by, who) {
+				by = append(by, who)
+			}
+		}
+	}
+	return by, on
 }

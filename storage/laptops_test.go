@@ -66,6 +66,9 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 		assert.Empty(t, one.OpenElsewhere(), "this laptop took it over")
 		require.Len(t, one.Laptops, 2)
 		assert.True(t, one.Laptops[1].Own && one.Laptops[1].Holds && !one.Laptops[0].Holds)
+		by, on := one.FromOthers()
+		assert.Equal(t, []string{"Ann"}, by, "Eva wrote here: nothing of hers arrived")
+		assert.Len(t, on, 1)
 	}
 	_, err = truck.Adopt(context.Background(), feed(segmentsOf(t, office)))
 	require.NoError(t, err)

@@ -16,8 +16,8 @@ type arrivedJSON struct {
 	Visit    exam.VisitID `json:"visit"`
 	Horse    exam.HorseID `json:"horse"`
 	Name     string       `json:"name"`
-	By       string       `json:"by"`
-	Laptops  []string     `json:"laptops"`
+	By       []string     `json:"by"`      // who wrote on other laptops
+	Laptops  []string     `json:"laptops"` // these laptops
 	OpenedAt time.Time    `json:"opened_at"`
 	Closed   bool         `json:"closed"`
 	At       *time.Time   `json:"arrived_at"` // null where its exchange is not noted yet
@@ -49,9 +49,10 @@ func (e *env) arrived(r *storage.Record, asJSON bool) error {
 		if err != nil {
 			return err
 		}
-		j := arrivedJSON{Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, By: v.By, Laptops: []string{}, OpenedAt: v.OpenedAt, Closed: v.Closed()}
-		for _, l := range v.Laptops {
-			j.Laptops = append(j.Laptops, l.Laptop)
+		by, on := v.FromOthers()
+		j := arrivedJSON{
+			Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, By: append([]string{}, by...), Laptops: append([]string{}, on...),
+			OpenedAt: v.OpenedAt, Closed: v.Closed(),
 		}
 		if at := a.At; !at.IsZero() {
 			j.At = &at
@@ -67,9 +68,9 @@ func (e *env) arrived(r *storage.Record, asJSON bool) error {
 	if len(list) == 0 {
 		return e.printf("No visit came in from another laptop since yesterday.\n")
 	}
-	rows := [][]string{{"horse", "visit", "by", "on", "number"}}
+	rows := [][]string{{"horse", "visit", "written by", "on", "number"}}
 	for _, j := range list {
-		rows = append(rows, []string{j.Name, j.OpenedAt.Format("2006-01-02 15:04"), j.By, strings.Join(j.Laptops, ", "), shortNumber(j.Visit)})
+		rows = append(rows, []string{j.Name, j.OpenedAt.Format("2 Jan 2006 15:04"), strings.Join(j.By, ", "), strings.Join(j.Laptops, ", "), shortNumber(j.Visit)})
 	}
 	return columns(e.out, rows)
 }

@@ -3,6 +3,7 @@ package arrived
 
 import (
 	"errors"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -102,16 +103,11 @@ func (s *screen) View(size layout.Size) string {
 		wide := max((size.W-2-13-3)/3, 8)
 		return layout.Pad(horse, wide) + " " + layout.Pad(visit, 13) + " " + layout.Pad(by, wide) + " " + layout.Pad(on, max(size.W-2-13-3-2*wide, 4))
 	}
-	lines := []string{t.Heading.Render(layout.Pad("  "+line("horse", "visit", "by", "on"), size.W))}
+	lines := []string{t.Heading.Render(layout.Pad("  "+line("horse", "visit", "written by", "on"), size.W))}
 	return form.Clip(append(lines, s.cursor.Draw(len(s.rows), max(size.H-1, 1), func(i int, here bool) string {
 		v := s.rows[i].visit
-		on := ""
-		for _, l := range v.Laptops {
-			if !l.Own {
-				on = l.Called()
-			}
-		}
-		text := line(notation.CleanLine(v.Horse.Name, 0), v.OpenedAt.Format("2 Jan 15:04"), notation.CleanLine(v.By, 0), on)
+		by, on := v.FromOthers()
+		text := line(notation.CleanLine(v.Horse.Name, 0), v.OpenedAt.Format("2 Jan 15:04"), strings.Join(by, ", "), strings.Join(on, ", "))
 		if here {
 			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, size.W))
 		}
