@@ -39,20 +39,20 @@ type errand struct {
 	empty bool
 }
 
-// Names of what is made once for the errands, in the folder of the yard.
+// Names of what is made once for the errands, in the folder of the trial: another may run beside it.
 const (
 	wholeBackup = "whole.tar.age"
 	wholeExport = "whole.jsonl"
 )
 
-func errands(b built) []errand {
+func errands(dir string) []errand {
 	return []errand{
 		{name: "backup", args: []string{"backup", "b.tar.age"}, result: "b.tar.age", whole: wholeCopy},
-		{name: "restore", args: []string{"--data", "back", "restore", filepath.Join(b.dir, wholeBackup)}, result: "back", whole: wholeRecord},
+		{name: "restore", args: []string{"--data", "back", "restore", filepath.Join(dir, wholeBackup)}, result: "back", whole: wholeRecord},
 		{name: "drill", args: []string{"backup", "--drill"}},
 		{name: "export", args: []string{"export", "-o", "e.jsonl"}, result: "e.jsonl", whole: sameExport},
 		{name: "rebuild", args: []string{"rebuild"}},
-		{name: "import", args: []string{"import", filepath.Join(b.dir, wholeExport)}, empty: true},
+		{name: "import", args: []string{"import", filepath.Join(dir, wholeExport)}, empty: true},
 		{name: "first start and settings", args: []string{"backup", "--new-key", "key"}, result: "key", whole: anything, empty: true},
 	}
 }
@@ -110,24 +110,16 @@ type breaks struct {
 // Then the record is as it was, what has its final name is whole, and the next run does
 // the errand and leaves nothing behind.
 func breakOff(dir string, r rounds, rnd *rand.Rand, end func(*os.Process) (code int)) (b breaks, err error) {
-	program, err := theProgram()
-	if err != nil {
-		return b, err
-	}
 	first, err := newPlace(filepath.Join(dir, "first"))
 	if err != nil {
 		return b, err
 	}
 	for file, args := range map[string][]string{wholeBackup: {"backup"}, wholeExport: {"export", "-o"}} {
-		removeAll(filepath.Join(program.dir, file))
-		if err := first.run(append(args, filepath.Join(program.dir, file))...); err != nil {
+		if err := first.run(append(args, filepath.Join(dir, file))...); err != nil {
 			return b, err
 		}
 	}
-	if err := copyFile(filepath.Join(program.dir, wholeExport), filepath.Join(dir, wholeExport)); err != nil {
-		return b, err
-	}
-	for _, e := range errands(program) {
+	for _, e := range errands(dir) {
 		long, err := e.time(filepath.Join(dir, "timed"))
 		if err != nil {
 			return b, fmt.Errorf("%s: %w", e.name, err)
@@ -140,14 +132,6 @@ func breakOff(dir string, r rounds, rnd *rand.Rand, end func(*os.Process) (code 
 		}
 	}
 	return b, nil
-}
-
-func copyFile(from, to string) error {
-	data, err := os.ReadFile(from)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(to, data, 0o600)
 }
 
 // begin makes the place of an errand.

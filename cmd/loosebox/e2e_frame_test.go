@@ -58,9 +58,10 @@ func (h *hand) follow(w way) {
 	for _, key := range w.keys {
 		before := h.screen()
 		h.press(key)
-		require.NoError(h.t, h.term.Until("a change after "+key, func(*termtest.Terminal) bool {
-			return h.screen() != before && !h.term.Shows("Reading the")
-		}, patience))
+		require.NoError(h.t, h.term.Until("a change after "+key, func(*termtest.Terminal) bool { return h.screen() != before }, patience))
+		h.term.Settle(whole) // what says that it is being read may be in the rest of the frame
+		require.NoError(h.t, h.term.Until("what is read after "+key, func(*termtest.Terminal) bool { return !h.term.Shows("Reading the") }, patience))
+		h.term.Settle(whole)
 	}
 	h.see(w.seen)
 }

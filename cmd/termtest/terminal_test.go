@@ -57,10 +57,13 @@ func start(t *testing.T) *termtest.Terminal {
 func TestQuestionsAreAnsweredAndKeysComeOneByOne(t *testing.T) {
 	x := start(t)
 	require.NoError(t, x.WaitFor(`read "\x1b]11;rgb:`, 10*time.Second))
-	require.NoError(t, x.Send("esc", "b", "up"))
+	require.NoError(t, x.Send("esc", "b")) // esc and a letter never make one key, however late the system hands them over
+	require.NoError(t, x.WaitFor(`  read "b" in 50x10`, 10*time.Second))
+	require.NoError(t, x.Send("up"))
+	require.NoError(t, x.WaitFor(`  read "\x1b[A" in 50x10`, 10*time.Second))
 	require.NoError(t, x.Type("ä"))
 	require.NoError(t, x.WaitFor(`  read "ä" in 50x10`, 10*time.Second))
-	assert.Equal(t, []string{`  read "\x1b" in 50x10`, `  read "b" in 50x10`, `  read "\x1b[A" in 50x10`}, x.Screen()[2:5])
+	assert.Equal(t, `  read "\x1b" in 50x10`, x.Screen()[2])
 	require.NoError(t, x.Resize(60, 12))
 	require.NoError(t, x.Send("x"))
 	require.NoError(t, x.WaitFor(`read "x" in 60x12`, 10*time.Second))
