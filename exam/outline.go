@@ -5,35 +5,51 @@ import (
 	"time"
 )
 
-// OutlineDays is how far back from a horse's newest visit an outline holds visits whole;
-// what lists and rounds ask of findings lies within it.
-const OutlineDays = 60
+// Thinned is what a visit without its findings still says of them.
+type Thinned struct {
+	LookedAt time.Time // see Visit.LookedAt
+	Papers   bool      // see Visit.OnlyPapers
+}
 
-// Outline is a horse's visits, newest first, as lists and rounds need them: visits of the
-// last OutlineDays before the newest are whole, older ones keep when and by whom, reason,
-// injections, decisions and rechecks, and are without findings, notes, hand-offs, draws,
-// watches and formalities.
-func Outline(visits []Visit) []Visit {
-	if len(visits) == 0 {
-		return nil
-	}
-	whole := visits[0].OpenedAt.AddDate(0, 0, -OutlineDays)
+// Outline is a horse's visits, in their order, as lists and rounds need them. Open visits and
+// those that were opened at the moment since or after it are whole. The others keep when and
+// by whom, reason, injections, decisions and rechecks, and of their horse its identity; they
+// are without findings, notes, hand-offs, draws, watches and formalities.
+func Outline(visits []Visit, since time.Time) []Visit {
 	out := slices.Clone(visits)
 	for i := range out {
-		if v := &out[i]; v.Closed() && v.OpenedAt.Before(whole) && lastWritten(*v).Before(whole) {
-			v.Findings, v.Notes, v.HandOffs, v.Draws, v.Watches = nil, nil, nil, nil, nil
-			v.Context = Context{}
+		if v := &out[i]; v.Closed() && v.OpenedAt.Before(since) {
+			*v = v.Thin()
 		}
 	}
 	return out
 }
 
-// lastWritten is when something was last examined in a visit, or it was closed.
-func lastWritten(v Visit) time.Time {
-	last := *v.ClosedAt
+// Thin is the visit as an outline holds it.
+func (v Visit) Thin() Visit {
+	if v.Thinned != nil {
+		return v
+	}
+	v.Thinned = &Thinned{v.LookedAt(), v.OnlyPapers()}
+	v.Horse = Horse{ID: v.Horse.ID}
+	v.Findings, v.Notes, v.HandOffs, v.Draws, v.Watches, v.Readings = nil, nil, nil, nil, nil, nil
+	v.Context = Context{}
+	return v
+}
+
+// LookedAt is when something of the horse was last examined in the visit; zero where nothing
+// was. Putting a closed visit right is not looking at the horse.
+func (v Visit) LookedAt() (last time.Time) {
+	if v.Thinned != nil {
+		return v.Thinned.LookedAt
+	}
 	for _, f := range v.Findings {
-		if f.At.After(last) {
-			last = f.At
+		at := f.At
+		if f.Happened != nil {
+			at = *f.Happened
+		}
+		if f.Done() && f.Why == "" && at.After(last) {
+			last = at
 		}
 	}
 	return last

@@ -10,6 +10,9 @@ const RoutinePapers = "papers"
 // papers: nobody looked at the horse, so that it is no visit to compare with, and
 // it meets no recheck.
 func (v Visit) OnlyPapers() bool {
+	if v.Thinned != nil {
+		return v.Thinned.Papers
+	}
 	others := len(v.Findings) + len(v.Notes) + len(v.HandOffs) + len(v.Decisions) + len(v.Draws) + len(v.Context.States) + len(v.Context.Medicines)
 	noted := !slices.ContainsFunc(v.Injections, func(i Injection) bool { return !i.Earlier() })
 	return others == 0 && noted && (len(v.Injections) > 0 || v.Routine == RoutinePapers)

@@ -153,9 +153,9 @@ type Store interface {
 	// Past lists a horse's visits newest first, at most limit (0 for all). Struck
 	// visits are left out of every list but Struck's.
 	Past(h HorseID, limit int) ([]Visit, error)
-	// Outline lists what Past lists of a horse as lists and rounds need it, read from one
-	// short row instead of every visit (see the function Outline).
-	Outline(h HorseID) ([]Visit, error)
+	// Outline lists what Past lists of a horse as lists and rounds need it: whole what was
+	// opened since a moment, the rest from one short row (see the function Outline).
+	Outline(h HorseID, since time.Time) ([]Visit, error)
 	// Struck lists a horse's struck visits newest first.
 	Struck(h HorseID) ([]Visit, error)
 	// Recent lists visits of all horses newest first, at most limit.

@@ -100,6 +100,9 @@ type Visit struct {
 	// follows from who reads and is in no snapshot.
 	Laptops []OnLaptop `json:"laptops,omitempty"`
 
+	// Thinned says that the visit is as an outline holds it, without findings.
+	Thinned *Thinned `json:"-" cbor:"thinned,omitempty"`
+
 	Entries int  `json:"entries"` // how many were folded
 	Last    Hash `json:"last"`    // hash of the last of them
 }

@@ -68,7 +68,7 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 	}
 	err = r.viewOnAll(func(tx txn, beside []txn) error {
 		for _, b := range books() {
-			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}, beside: beside}
+			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}, thin: map[id]thinSum{}, beside: beside}
 			if r.machine != nil {
 				c.own = r.machine.public()
 			}
@@ -107,6 +107,8 @@ type checker struct {
 	book book
 	own  []byte          // public key of this machine; nil where it has none
 	now  map[id]*summary // fresh summary of every horse
+	// thin are the sums of the closed visits as outlines hold them.
+	thin map[id]thinSum
 	// beside are transactions of the same state, one for each core.
 	beside []txn
 	tell   func() // how many lines are read
@@ -204,6 +206,7 @@ type checkedVisit struct {
 	// stored is why its snapshot cannot be read; fits, that it is the fold.
 	stored error
 	fits   bool
+	thin   thinSum // of a closed visit
 }
 
 // readVisitAlone reads and folds a visit; it may run beside others.
@@ -224,6 +227,9 @@ func readVisitAlone(tx txn, key, data []byte) (c checkedVisit) {
 	if c.fold.Closed() {
 		stored, err := readSnapshot(tx, c.id)
 		c.stored, c.fits = err, err == nil && reflect.DeepEqual(stored, c.fold)
+		if c.thin, err = sumThin(c.fold.Thin()); err != nil {
+			c.stored = err
+		}
 	}
 	return c
 }
@@ -319,6 +325,9 @@ func (c *checker) compare(v checkedVisit) {
 	case h.closed != fold.Closed() || h.struck == fold.Stands() || h.horse != horse:
 		c.broken(v.id, 0, "its head does not fit its entries")
 	}
+	if fold.Closed() {
+		c.thin[v.id] = v.thin
+	}
 	switch {
 	case !fold.Closed():
 	case v.stored != nil:
@@ -367,7 +376,7 @@ func (c *checker) summaries(tx txn) error {
 			c.note("", damaged("the summary of horse %s does not fit its visits", horse))
 			return nil
 		}
-		c.note("", outlineFits(tx, horse, stored))
+		c.note("", outlineFits(tx, horse, stored, c.thin))
 		return nil
 	})
 	if err == nil && n != len(c.now) {

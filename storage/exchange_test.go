@@ -216,7 +216,7 @@ func (l *laptops) checkJoined(t *rapid.T, s *storage.Record) {
 		require.Equal(t, want, got)
 		past, err := s.Past(from, 0)
 		require.NoError(t, err)
-		outline, err := s.Outline(from)
+		outline, err := s.Outline(from, time.Time{})
 		require.NoError(t, err)
 		require.Len(t, outline, len(past))
 		for _, v := range past {

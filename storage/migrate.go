@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -12,40 +13,81 @@ import (
 
 // newestSchema is the form of the file that this version writes. Up to 5 every visit was
 // a numbered chain of its own; from 6 on there are logs.
-// What changed after that is derived from the logs, and made again: in 9 the keys of exam/oldkeys.go.
+// What changed after that is derived from the logs, and made again: in 9 the keys of exam/oldkeys.go,
+// in 10 the outlines.
 const (
 	logSchema    = 6
 	branchSchema = 8 // rows of logs say what they branch from
-	newestSchema = 9
+	newestSchema = 10
 )
 
-// migrate brings a record up to date in the transaction given, all or nothing; from 0
-// it makes an empty one.
-func migrate(tx txn, from int) error {
-	up := func() error {
-		if from >= logSchema {
-			if from < branchSchema {
-				if err := widenLogs(tx); err != nil {
-					return err
-				}
-				if _, err := tx.CreateBucket([]byte(bucketAside)); err != nil {
-					return err
-				}
-			}
-			return deriveAll(tx)
-		}
-		if err := makeBuckets(tx, from); err != nil || from == 0 {
-			return err
-		}
-		return convert(tx)
+// bringUp brings a record up to date, all or nothing. One that has logs is derived anew in a
+// new file, which takes its place when it is whole.
+func (r *Record) bringUp(from int) error {
+	err := r.update(func(tx txn) error { return migrate(tx, from) })
+	if err == nil && from >= logSchema {
+		err = r.deriveAnew(context.Background())
 	}
-	if err := up(); err != nil {
+	if err != nil {
 		return fmt.Errorf("bring the record from schema %d to %d: %w", from, newestSchema, err)
 	}
+	return nil
+}
+
+// migrate makes the logs as this version has them, in the transaction given; from 0 it makes
+// an empty record.
+func migrate(tx txn, from int) error {
+	switch {
+	case from >= branchSchema:
+		return nil
+	case from >= logSchema:
+		if err := widenLogs(tx); err != nil {
+			return err
+		}
+		if _, err := tx.CreateBucket([]byte(bucketAside)); err != nil {
+			return err
+		}
+		return putSchema(tx, branchSchema)
+	}
+	if err := makeBuckets(tx, from); err != nil {
+		return err
+	}
+	if from > 0 {
+		if err := convert(tx); err != nil {
+			return err
+		}
+	}
+	return upToDate(tx)
+}
+
+// upToDate says that the record is in the newest form.
+func upToDate(tx txn) error {
 	if err := renumber(tx); err != nil {
 		return err
 	}
-	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(newestSchema)))
+	return putSchema(tx, newestSchema)
+}
+
+func putSchema(tx txn, n int) error {
+	return putRow(tx, bucketMeta, []byte(rowSchema), []byte(strconv.Itoa(n)))
+}
+
+// deriveAnew makes what is derived of an older form again.
+func (r *Record) deriveAnew(ctx context.Context) error {
+	fresh, err := r.beginAnew()
+	if err != nil {
+		return err
+	}
+	if _, err = fresh.derive(ctx); err == nil {
+		err = fresh.write(upToDate)
+	}
+	if err == nil {
+		err = r.replace(fresh)
+	}
+	if err != nil {
+		return errors.Join(err, fresh.drop())
+	}
+	return nil
 }
 
 // renumber gives the record a number of its own. What a machine remembers of a record
@@ -99,16 +141,6 @@ func widenLogs(tx txn) error {
 		err = cmp.Or(err, l.write(tx))
 	}
 	return err
-}
-
-// deriveAll makes everything that is derived again.
-func deriveAll(tx txn) error {
-	for _, b := range books() {
-		if _, err := rebuild(context.Background(), tx.in(b)); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func makeBuckets(tx txn, from int) error {

@@ -1,6 +1,7 @@
 package storage_test
 
 import (
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -48,4 +49,42 @@ func TestOldCorrectionsAreReadWithWhatTheyReplaced(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, entered.ID, struck.Struck.Again)
 	assert.Equal(t, struck.Findings, entered.Findings)
+}
+
+// schema9.db.gz was written by the version before outlines were thinned: a mare with 20 closed visits of the demo.
+func TestOutlinesAreMadeAgain(t *testing.T) {
+	dir := oldFile(t, "schema9.db.gz")
+	r := openRecord(t, dir)
+	report, err := r.Check(t.Context())
+	require.NoError(t, err)
+	assert.Empty(t, report.Broken)
+	horses, err := r.Horses()
+	require.NoError(t, err)
+	require.Len(t, horses, 1)
+	past, err := r.Past(horses[0].Horse.ID, 0)
+	require.NoError(t, err)
+	require.Len(t, past, 20)
+	since := past[1].OpenedAt
+	got, err := r.Outline(horses[0].Horse.ID, since)
+	require.NoError(t, err)
+	want := exam.Outline(past, since)
+	require.Len(t, got, len(want))
+	for i := range want {
+		assert.Equal(t, want[i].Findings, got[i].Findings)
+		assert.Len(t, got[i].Injections, len(want[i].Injections))
+		assert.True(t, past[i].LookedAt().Equal(got[i].LookedAt()))
+	}
+	// What a list shows is checked too, not only what it is about.
+	require.NoError(t, r.EditOutline(horses[0].Horse.ID, func(list []exam.Visit) {
+		list[3].Reason = "another one"
+	}))
+	report, err = r.Check(t.Context())
+	require.NoError(t, err)
+	require.Len(t, report.Broken, 1)
+	assert.Contains(t, report.Broken[0].What, "the outline of horse")
+	files, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	for _, f := range files {
+		assert.NotContains(t, f.Name(), ".new-", "nothing is left of the way")
+	}
 }

@@ -2,18 +2,20 @@ package storage
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/signedlog"
 )
 
 // Outline lists a horse's visits that stand, newest first, as lists and rounds need them:
-// closed ones from one row, open ones from their lines; none for a horse that is not in
-// the record.
-func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
+// closed ones from one row and, where they were opened since a moment, from their snapshot;
+// open ones from their lines; none for a horse that is not in the record.
+func (r *Record) Outline(which exam.HorseID, since time.Time) ([]exam.Visit, error) {
 	horse, ok := parseID(string(which))
 	if !ok {
 		return nil, nil
@@ -36,6 +38,18 @@ func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
 			if err != nil {
 				return err
 			}
+			for i, v := range closed {
+				if v.OpenedAt.Before(since) {
+					continue
+				}
+				visit, ok := parseID(string(v.ID))
+				if !ok {
+					return damaged("the outline of horse %s cannot be read", h)
+				}
+				if closed[i], err = listed(tx, visit); err != nil {
+					return err
+				}
+			}
 			open, err := readSlots(tx, s.open())
 			if err != nil {
 				return err
@@ -45,9 +59,6 @@ func (r *Record) Outline(which exam.HorseID) ([]exam.Visit, error) {
 		slices.SortFunc(visits, func(a, b exam.Visit) int {
 			return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
 		})
-		if len(all) > 1 {
-			visits = exam.Outline(visits)
-		}
 		return asOne(tx, visits)
 	})
 	return visits, err
@@ -67,11 +78,29 @@ func outline(tx txn, horse id) error {
 	if err != nil {
 		return err
 	}
-	visits, err := readSlots(tx, slots)
+	before, err := readOutline(tx, horse)
 	if err != nil {
-		return err
+		before = nil // the row is made again
 	}
-	data, err := encoder().Marshal(exam.Outline(visits))
+	old := make(map[exam.VisitID]exam.Visit, len(before))
+	for _, v := range before {
+		old[v.ID] = v
+	}
+	visits := make([]exam.Visit, len(slots))
+	for i, s := range slots {
+		h, err := readHead(tx, s.visit)
+		if err != nil {
+			return err
+		}
+		v, ok := old[s.visit.visit()]
+		if !ok || v.Last != h.last || v.Entries != h.seq {
+			if v, err = listed(tx, s.visit); err != nil {
+				return err
+			}
+		}
+		visits[i] = v.Thin()
+	}
+	data, err := encoder().Marshal(visits)
 	if err != nil {
 		return fmt.Errorf("write outline: %w", err)
 	}
@@ -105,8 +134,21 @@ func readOutline(tx txn, horse id) ([]exam.Visit, error) {
 	return visits, nil
 }
 
-// outlineFits says whether a horse's outline is of its closed visits as they stand.
-func outlineFits(tx txn, horse id, s *summary) error {
+// thinSum is the beginning of the SHA-256 of a visit as an outline holds it.
+type thinSum [16]byte
+
+func sumThin(v exam.Visit) (thinSum, error) {
+	data, err := encoder().Marshal(v)
+	if err != nil {
+		return thinSum{}, fmt.Errorf("write outline: %w", err)
+	}
+	sum := sha256.Sum256(data)
+	return thinSum(sum[:]), nil
+}
+
+// outlineFits says whether a horse's outline is of its closed visits as they stand; sums are
+// those of their folds.
+func outlineFits(tx txn, horse id, s *summary, sums map[id]thinSum) error {
 	have, err := readOutline(tx, horse)
 	if err != nil {
 		return err
@@ -117,11 +159,11 @@ func outlineFits(tx txn, horse id, s *summary) error {
 	}
 	fits := len(have) == len(want)
 	for i := 0; fits && i < len(want); i++ {
-		h, err := readHead(tx, want[i].visit)
+		sum, err := sumThin(have[i])
 		if err != nil {
 			return err
 		}
-		fits = have[i].ID == want[i].visit.visit() && have[i].Last == h.last && have[i].Entries == h.seq
+		fits = have[i].ID == want[i].visit.visit() && sum == sums[want[i].visit]
 	}
 	if !fits {
 		return damaged("the outline of horse %s does not fit its %d visits", horse, s.count())

@@ -254,7 +254,7 @@ func (r *Record) accept() error {
 		return fmt.Errorf("%s is of an older version (schema %d). Open it once for writing to update it. "+
 			"If that is not possible, copy the folder to another disk. Nothing was changed", r.path, version)
 	case version < newestSchema:
-		return r.update(func(tx txn) error { return migrate(tx, version) })
+		return r.bringUp(version)
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -99,13 +100,9 @@ func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON b
 		return err
 	}
 	now := e.now()
-	lists := make([]due.List, 0, len(horses))
-	for _, h := range horses {
-		visits, err := store.Outline(h.ID)
-		if err != nil {
-			return err
-		}
-		lists = append(lists, schedule.For(h, visits, now))
+	lists, err := schedule.All(context.Background(), store, horses, now)
+	if err != nil {
+		return err
 	}
 	if asJSON {
 		return e.printJSON(due.NewDocument(schedule, lists, now))

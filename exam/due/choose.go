@@ -78,9 +78,9 @@ func (s *subject) youngSeries(doses []Dose) bool {
 // row finds the first of some groups that the table has for a disease.
 func (t *Table) row(disease string, groups []string) (Row, bool) {
 	for _, g := range groups {
-		for _, r := range t.rows {
-			if r.Disease == disease && r.Group == g {
-				return r, true
+		for i := range t.rows {
+			if r := &t.rows[i]; r.Disease == disease && r.Group == g {
+				return *r, true
 			}
 		}
 	}

@@ -1,12 +1,14 @@
 package due
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/progress"
 )
 
 // Status is how something stands on a day.
@@ -99,6 +101,17 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 	l.Questions = questions(visits, now)
 	l.Notes = s.notes
 	return l
+}
+
+// All lists what is due for some horses of a store, in their order; they are read on all cores.
+func (t *Table) All(ctx context.Context, store exam.Store, horses []exam.Horse, now time.Time) ([]List, error) {
+	return progress.Each(ctx, "horses", horses, func(h exam.Horse) (List, error) {
+		visits, err := store.Outline(h.ID, Since(now))
+		if err != nil {
+			return List{}, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
+		}
+		return t.For(h, visits, now), nil
+	})
 }
 
 // item is what is due against a disease; false where the horse's part of the
@@ -278,20 +291,8 @@ func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
 			return false
 		case r.Time != nil:
 			from := r.Time.Add(-early(r))
-			return v.OpenedAt.After(r.At) && !v.OpenedAt.Before(from) || lookedAt(v, r.At, from)
+			return v.OpenedAt.After(r.At) && !v.OpenedAt.Before(from) || v.LookedAt().After(r.At) && !v.LookedAt().Before(from)
 		}
 		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on)
-	})
-}
-
-// lookedAt says that something was examined in a visit after one moment, and not
-// before another. Putting a closed visit right is not looking at the horse.
-func lookedAt(v exam.Visit, after, from time.Time) bool {
-	return slices.ContainsFunc(v.Findings, func(f exam.Finding) bool {
-		at := f.At
-		if f.Happened != nil {
-			at = *f.Happened
-		}
-		return f.Done() && f.Why == "" && at.After(after) && !at.Before(from)
 	})
 }

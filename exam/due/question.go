@@ -11,6 +11,9 @@ import (
 // woundDays is how long a wound in the record raises the question; our own.
 const woundDays = 7
 
+// Since is from when on the visits that For is given must be whole; older ones may be as an outline holds them.
+func Since(now time.Time) time.Time { return now.AddDate(0, 0, -woundDays-1) }
+
 // Booster is the question that a wound or surgery raises: whether tetanus is to
 // be given. It is asked where the last dose is over six months old or none is
 // known (AAEP adult chart: booster at a penetrating wound or surgery if the last

@@ -98,7 +98,7 @@ func checkJoined(t *testing.T, s exam.Store) {
 		require.NoError(t, err)
 		require.Len(t, past, 2)
 		assert.Equal(t, []exam.VisitID{second.ID, first.ID}, []exam.VisitID{past[0].ID, past[1].ID})
-		out, err := s.Outline(id)
+		out, err := s.Outline(id, time.Time{})
 		require.NoError(t, err)
 		require.Len(t, out, 2)
 		for _, v := range append(past, out...) {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/authorization"
@@ -183,9 +184,9 @@ func (s *Store) past(h exam.HorseID, limit int) []exam.Visit {
 }
 
 // Outline lists a horse's visits as lists need them.
-func (s *Store) Outline(h exam.HorseID) ([]exam.Visit, error) {
+func (s *Store) Outline(h exam.HorseID, since time.Time) ([]exam.Visit, error) {
 	past, err := s.Past(h, 0)
-	return exam.Outline(past), err
+	return exam.Outline(past, since), err
 }
 
 // Struck lists a horse's struck visits newest first.

@@ -3,8 +3,8 @@ package progress
 
 import "context"
 
-// Func is told that so many of all are done of what is named, a noun in the plural such as "lines". It is called often, and by
-// the goroutine that does the work.
+// Func is told that so many of all are done of what is named, a noun in the plural such as "lines". It is called often, one
+// call at a time, by a goroutine that does the work.
 type Func func(what string, done, all int)
 
 type key struct{}

@@ -48,34 +48,38 @@ func again(ctx context.Context, store exam.Store, r Round, now time.Time, schedu
 			out.Calls = append(out.Calls, c)
 		}
 	}
-	for i, id := range changed {
-		if err := ctx.Err(); err != nil {
-			return Round{}, err
-		}
-		progress.Say(ctx, "horses", i+1, len(changed))
-		c, ok, err := m.read(store, id)
-		if err != nil {
-			return Round{}, err
-		}
-		if ok {
-			out.Calls = append(out.Calls, c)
+	calls, err := progress.Each(ctx, "horses", changed, func(id exam.HorseID) (*Call, error) { return m.read(store, id) })
+	if err != nil {
+		return Round{}, err
+	}
+	for _, c := range calls {
+		if c != nil {
+			out.Calls = append(out.Calls, *c)
 		}
 	}
 	slices.SortFunc(out.Calls, before)
 	return out, nil
 }
 
-func (m *maker) read(store exam.Store, id exam.HorseID) (Call, bool, error) {
+// read is a horse's line of the round; nil where nothing puts it there.
+func (m *maker) read(store exam.Store, id exam.HorseID) (*Call, error) {
 	h, err := store.Horse(id)
 	if err != nil {
-		return Call{}, false, fmt.Errorf("a horse of the round cannot be read; nothing was changed: %w", err)
+		return nil, fmt.Errorf("a horse of the round cannot be read; nothing was changed: %w", err)
 	}
-	visits, err := store.Outline(id)
-	if err != nil {
-		return Call{}, false, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
+	// Most horses have no reason to be there, which is seen without their findings.
+	var c Call
+	for _, since := range []time.Time{due.Since(m.at), m.at.AddDate(0, 0, -SignDays)} {
+		visits, err := store.Outline(id, since)
+		if err != nil {
+			return nil, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
+		}
+		var ok bool
+		if c, ok = m.call(Yard{h, visits}); !ok {
+			return nil, nil
+		}
 	}
-	c, ok := m.call(Yard{h, visits})
-	return c, ok, nil
+	return &c, nil
 }
 
 // Today is the day of a moment, as rounds are named.

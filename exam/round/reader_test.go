@@ -3,6 +3,8 @@ package round_test
 import (
 	"context"
 	"fmt"
+	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -17,12 +19,17 @@ import (
 // reads counts which horses' visits are read.
 type reads struct {
 	*examtest.Store
+	mu     sync.Mutex
 	horses []exam.HorseID
 }
 
-func (r *reads) Outline(h exam.HorseID) ([]exam.Visit, error) {
-	r.horses = append(r.horses, h)
-	return r.Store.Outline(h)
+func (r *reads) Outline(h exam.HorseID, since time.Time) ([]exam.Visit, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if !slices.Contains(r.horses, h) {
+		r.horses = append(r.horses, h)
+	}
+	return r.Store.Outline(h, since)
 }
 
 // What is kept is read again for the horses of which something changed, and says the same

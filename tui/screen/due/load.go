@@ -2,6 +2,7 @@ package due
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -68,13 +69,13 @@ func (m *shown) all(deps *nav.Deps, table *due.Table) error {
 		return base.Unread("the list of horses", err)
 	}
 	now := deps.Now()
-	lists := make([]due.List, len(horses))
+	only := make([]exam.Horse, len(horses))
 	for i, f := range horses {
-		visits, err := deps.Store.Outline(f.Horse.ID)
-		if err != nil {
-			return base.Unread("the visits of "+notation.CleanLine(f.Horse.Name, 40), err)
-		}
-		lists[i] = table.For(f.Horse, visits, now)
+		only[i] = f.Horse
+	}
+	lists, err := table.All(context.Background(), deps.Store, only, now)
+	if err != nil {
+		return fmt.Errorf("what is due of every horse: %w", err)
 	}
 	slices.SortStableFunc(lists, func(a, b due.List) int {
 		return cmp.Or(cmp.Compare(pressOf(a.Worst()), pressOf(b.Worst())), first(a).Compare(first(b)))
