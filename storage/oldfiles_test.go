@@ -75,13 +75,13 @@ func TestOutlinesAreMadeAgain(t *testing.T) {
 		assert.True(t, past[i].LookedAt().Equal(got[i].LookedAt()))
 	}
 	// What a list shows is checked too, not only what it is about.
-	require.NoError(t, r.EditOutline(horses[0].Horse.ID, func(list []exam.Visit) {
-		list[3].Reason = "another one"
-	}))
+	before := ""
+	require.NoError(t, r.EditOutline(horses[0].Horse.ID, func(list []exam.Visit) { before, list[3].Reason = list[3].Reason, "another one" }))
 	report, err = r.Check(t.Context())
 	require.NoError(t, err)
 	require.Len(t, report.Broken, 1)
 	assert.Contains(t, report.Broken[0].What, "the outline of horse")
+	require.NoError(t, r.EditOutline(horses[0].Horse.ID, func(list []exam.Visit) { list[3].Reason = before }))
 	files, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	for _, f := range files {
