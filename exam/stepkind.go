@@ -1,0 +1,55 @@
+package exam
+
+// StepID is a step's identity: stable for ever, never used again for another
+// step. The list is in the contract of commands and JSON.
+type StepID string
+
+// Kind says how a step is answered. Every kind has one widget and one plain prompt.
+type Kind string
+
+// The kinds of step.
+const (
+	KindCount  Kind = "count"  // beats or breaths a minute, tapped or counted by ear
+	KindNumber Kind = "number" // a typed number with its unit
+	KindTime   Kind = "time"   // seconds between two presses
+	KindPick   Kind = "pick"   // one of a list
+	KindMarks  Kind = "marks"  // several of a list
+	KindScale  Kind = "scale"  // an ordered score with anchors
+	KindWeight Kind = "weight" // body weight by scale, tape, measures or eye
+	KindEvent  Kind = "event"  // something that happens once: when it was seen, or not yet
+	KindNote   Kind = "note"   // free text
+)
+
+// Kinds lists every kind, in the order of the design.
+func Kinds() []Kind {
+	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
+}
+
+// Measured says that a step of the kind is answered with a number and not with words.
+func (k Kind) Measured() bool {
+	switch k {
+	case KindCount, KindNumber, KindTime, KindWeight:
+		return true
+	case KindPick, KindMarks, KindScale, KindEvent, KindNote:
+	}
+	return false
+}
+
+// Site is where on the horse a step is done; empty for a step without sides.
+type Site string
+
+// The sites.
+const (
+	NoSite     Site = ""
+	Left       Site = "left"
+	Right      Site = "right"
+	LeftUpper  Site = "left upper"
+	LeftLower  Site = "left lower"
+	RightUpper Site = "right upper"
+	RightLower Site = "right lower"
+	LeftFore   Site = "left fore"
+	RightFore  Site = "right fore"
+	LeftHind   Site = "left hind"
+	RightHind  Site = "right hind"
+	Overall    Site = "overall" // one answer for all sites of a step that allows it
+)
