@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
-	"io"
 	"path"
 	"strconv"
 	"strings"
@@ -78,40 +77,26 @@ func (x *excel) readShared() error {
 		if len(x.shared) == maxShared {
 			return fmt.Errorf("the file has more than %d texts; so many are not read: split it, or save it as CSV", maxShared)
 		}
-		text, err := runs(d, "si")
+		text, err := runs(d)
 		x.shared = append(x.shared, text)
 		return err
 	})
 }
 
 // runs gathers the text within an element up to its end.
-func runs(d *xml.Decoder, end string) (string, error) {
+func runs(d *xml.Decoder) (string, error) {
 	var b strings.Builder
-	inside := false
-	for {
-		token, err := d.Token()
-		if err != nil {
-			return "", broken(err)
+	err := within(d, func(el xml.StartElement) (bool, error) {
+		if el.Name.Local == "rPh" {
+			return true, skip(d)
 		}
-		switch el := token.(type) {
-		case xml.StartElement:
-			if el.Name.Local == "rPh" {
-				if err := d.Skip(); err != nil {
-					return "", broken(err)
-				}
-			}
-			inside = el.Name.Local == "t"
-		case xml.CharData:
-			if inside && b.Len() < 1<<16 {
-				b.Write(el)
-			}
-		case xml.EndElement:
-			inside = false
-			if el.Name.Local == end {
-				return b.String(), nil
-			}
+		return false, nil
+	}, func(in string, _ int, text []byte) {
+		if in == "t" && b.Len() < maxText {
+			b.Write(text)
 		}
-	}
+	})
+	return b.String(), err
 }
 
 // readStyles finds out which styles show a day or a time.
@@ -161,67 +146,48 @@ func (x *excel) read(name string) (*Sheet, error) {
 // row reads up to the end of its row; cells that are not there are empty.
 func (x *excel) row(d *xml.Decoder, line int, s *Sheet) ([]string, error) {
 	var cells []string
-	for {
-		token, err := d.Token()
+	err := within(d, func(el xml.StartElement) (bool, error) {
+		if el.Name.Local != "c" {
+			return false, nil
+		}
+		text, err := x.cell(d, el, line, s)
 		if err != nil {
-			return nil, broken(err)
+			return true, err
 		}
-		switch el := token.(type) {
-		case xml.EndElement:
-			if el.Name.Local == "row" {
-				return cells, nil
+		at := columnOf(attr(el, "r"), len(cells))
+		if at >= MaxColumns {
+			if text == "" {
+				return true, nil
 			}
-		case xml.StartElement:
-			if el.Name.Local != "c" {
-				continue
-			}
-			text, err := x.cell(d, el, line, s)
-			if err != nil {
-				return nil, err
-			}
-			at := columnOf(attr(el, "r"), len(cells))
-			if at >= MaxColumns {
-				if text == "" {
-					continue
-				}
-				return nil, fmt.Errorf("row %d has more than %d columns; an exam has not so many", line, MaxColumns)
-			}
-			for len(cells) <= at {
-				cells = append(cells, "")
-			}
-			cells[at] = text
+			return true, tooWide(fmt.Sprintf("row %d", line), at+1)
 		}
-	}
+		for len(cells) <= at {
+			cells = append(cells, "")
+		}
+		cells[at] = text
+		return true, nil
+	}, nil)
+	return cells, err
 }
 
 // cell reads one cell up to its end: t says what it holds, v the value as it is stored.
 func (x *excel) cell(d *xml.Decoder, el xml.StartElement, line int, s *Sheet) (string, error) {
 	value, inline, formula := "", "", false
-	in := ""
-	for done := false; !done; {
-		token, err := d.Token()
-		if err != nil {
-			return "", broken(err)
+	if err := within(d, func(part xml.StartElement) (read bool, err error) {
+		switch part.Name.Local {
+		case "is":
+			inline, err = runs(d)
+			return true, err
+		case "f":
+			formula = true
 		}
-		switch part := token.(type) {
-		case xml.StartElement:
-			in = part.Name.Local
-			switch in {
-			case "is":
-				if inline, err = runs(d, "is"); err != nil {
-					return "", err
-				}
-			case "f":
-				formula = true
-			}
-		case xml.CharData:
-			if in == "v" && len(value) < 1<<16 {
-				value += string(part)
-			}
-		case xml.EndElement:
-			in = ""
-			done = part.Name.Local == "c"
+		return false, nil
+	}, func(in string, _ int, text []byte) {
+		if in == "v" && len(value) < maxText {
+			value += string(text)
 		}
+	}); err != nil {
+		return "", err
 	}
 	style, _ := strconv.Atoi(attr(el, "s"))
 	switch attr(el, "t") {
@@ -262,13 +228,6 @@ func boolInt(b bool) int {
 	return 0
 }
 
-func broken(err error) error {
-	if errors.Is(err, io.EOF) {
-		err = io.ErrUnexpectedEOF
-	}
-	return fmt.Errorf("the file is broken (%w); open it and save it again, or save it as CSV", err)
-}
-
 // columnOf is the number of the column in "AB12", from 0; the next one where there is no name.
 func columnOf(at string, next int) int {
 	n := 0
@@ -282,32 +241,4 @@ func columnOf(at string, next int) int {
 		return next
 	}
 	return n - 1
-}
-
-// choose reads the sheet that is named, or all of them until it is clear that one alone holds something.
-func choose(shown []string, name string, read func(string) (*Sheet, error)) (*Sheet, error) {
-	var only *Sheet
-	var full []string
-	for _, n := range shown {
-		if name != "" && !strings.EqualFold(strings.TrimSpace(n), strings.TrimSpace(name)) {
-			continue
-		}
-		s, err := read(n)
-		if err != nil {
-			return nil, err
-		}
-		if len(s.Rows) > 0 || name != "" {
-			only = s
-			full = append(full, n)
-		}
-	}
-	switch {
-	case len(full) > 1:
-		return nil, &Choose{full}
-	case only == nil && name != "":
-		return nil, fmt.Errorf("no sheet is called %q; there is %s", name, strings.Join(shown, ", "))
-	case only == nil:
-		return nil, fmt.Errorf("no sheet of the file holds anything")
-	}
-	return only, nil
 }

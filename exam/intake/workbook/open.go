@@ -3,9 +3,7 @@ package workbook
 import (
 	"archive/zip"
 	"encoding/xml"
-	"errors"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 )
@@ -24,7 +22,7 @@ func readOpen(part *zip.File, name string) (*Sheet, error) {
 			if !hidden[attr(el, "style-name")] {
 				shown = append(shown, attr(el, "name"))
 			}
-			return d.Skip()
+			return skip(d)
 		}
 		return nil
 	}); err != nil {
@@ -33,43 +31,13 @@ func readOpen(part *zip.File, name string) (*Sheet, error) {
 	return choose(shown, name, func(n string) (*Sheet, error) { return readTable(part, n) })
 }
 
-// walk hands over every element of a part; style is the name of the style that it stands in.
-func walk(part *zip.File, each func(d *xml.Decoder, el xml.StartElement, style string) error) error {
-	r, err := part.Open()
-	if err != nil {
-		return fmt.Errorf("the file cannot be unpacked: %w", err)
-	}
-	defer r.Close() //nolint:errcheck // read only
-	d := xml.NewDecoder(r)
-	style := ""
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return broken(err)
-		}
-		el, ok := token.(xml.StartElement)
-		if !ok {
-			continue
-		}
-		if el.Name.Local == "style" {
-			style = attr(el, "name")
-		}
-		if err := each(d, el, style); err != nil {
-			return err
-		}
-	}
-}
-
 func readTable(part *zip.File, name string) (*Sheet, error) {
 	var g gathered
 	line, done := 1, false
 	err := walk(part, func(d *xml.Decoder, el xml.StartElement, _ string) error {
 		switch {
 		case el.Name.Local == "table" && (attr(el, "name") != name || done):
-			return d.Skip()
+			return skip(d)
 		case el.Name.Local == "table":
 			done = true
 		case el.Name.Local == "table-row":
@@ -105,40 +73,31 @@ func empty(cells []string) bool {
 // readRow reads up to the end of its row. A cell that a merged one covers is empty.
 func readRow(d *xml.Decoder) ([]string, error) {
 	var cells []string
-	for {
-		token, err := d.Token()
+	err := within(d, func(el xml.StartElement) (bool, error) {
+		if el.Name.Local != "table-cell" && el.Name.Local != "covered-table-cell" {
+			return false, nil
+		}
+		text, err := readCell(d, el)
 		if err != nil {
-			return nil, broken(err)
+			return true, err
 		}
-		switch el := token.(type) {
-		case xml.EndElement:
-			if el.Name.Local == "table-row" {
-				return cells, nil
-			}
-		case xml.StartElement:
-			if el.Name.Local != "table-cell" && el.Name.Local != "covered-table-cell" {
-				continue
-			}
-			text, err := readCell(d, el)
-			if err != nil {
-				return nil, err
-			}
-			times := repeated(el, "number-columns-repeated")
-			if text != "" && len(cells)+times > MaxColumns {
-				return nil, fmt.Errorf("a row has %d columns; an exam has not so many", len(cells)+times)
-			}
-			for range min(times, MaxColumns-len(cells)) {
-				cells = append(cells, text)
-			}
+		times := repeated(el, "number-columns-repeated")
+		if text != "" && len(cells)+times > MaxColumns {
+			return true, tooWide("a row", len(cells)+times)
 		}
-	}
+		for range min(times, MaxColumns-len(cells)) {
+			cells = append(cells, text)
+		}
+		return true, nil
+	}, nil)
+	return cells, err
 }
 
 // readCell is what a cell holds: a day, a time, a number as stored, or its text.
 func readCell(d *xml.Decoder, el xml.StartElement) (string, error) {
 	text, err := readText(d)
 	if err != nil {
-		return "", broken(err)
+		return "", err
 	}
 	switch attr(el, "value-type") {
 	case "date":
@@ -163,45 +122,24 @@ func readCell(d *xml.Decoder, el xml.StartElement) (string, error) {
 // readText reads the paragraphs of a cell up to its end, without those of a comment beside it.
 func readText(d *xml.Decoder) (string, error) {
 	var b strings.Builder
-	for depth := 1; depth > 0; {
-		token, err := d.Token()
-		if err != nil {
-			return "", err
-		}
-		switch el := token.(type) {
-		case xml.CharData:
-			if depth > 1 && b.Len() < 1<<16 {
-				b.Write(el)
-			}
-		case xml.EndElement:
-			depth--
-		case xml.StartElement:
-			switch el.Name.Local {
-			case "annotation", "table", "frame":
-				if err := d.Skip(); err != nil {
-					return "", err
-				}
-				continue
-			case "s", "tab", "line-break":
+	err := within(d, func(el xml.StartElement) (bool, error) {
+		switch el.Name.Local {
+		case "annotation", "table", "frame":
+			return true, skip(d)
+		case "s", "tab", "line-break":
+			b.WriteByte(' ')
+		case "p":
+			if b.Len() > 0 {
 				b.WriteByte(' ')
-			case "p":
-				if b.Len() > 0 {
-					b.WriteByte(' ')
-				}
 			}
-			depth++
 		}
-	}
-	return b.String(), nil
-}
-
-func attr(el xml.StartElement, name string) string {
-	for _, a := range el.Attr {
-		if a.Name.Local == name {
-			return a.Value
+		return false, nil
+	}, func(_ string, depth int, text []byte) {
+		if depth > 0 && b.Len() < maxText {
+			b.Write(text)
 		}
-	}
-	return ""
+	})
+	return b.String(), err
 }
 
 // repeated is how often a cell or row is there.

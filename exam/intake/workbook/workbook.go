@@ -90,6 +90,34 @@ func (c *Choose) Error() string {
 	return fmt.Sprintf("the file has %d sheets: %s; say which one with --sheet NAME, or with file: {sheet: NAME} in the map", len(c.Names), strings.Join(c.Names, ", "))
 }
 
+// choose reads the sheet that is named, or all of them until it is clear that one alone holds something.
+func choose(shown []string, name string, read func(string) (*Sheet, error)) (*Sheet, error) {
+	var only *Sheet
+	var full []string
+	for _, n := range shown {
+		if name != "" && !strings.EqualFold(strings.TrimSpace(n), strings.TrimSpace(name)) {
+			continue
+		}
+		s, err := read(n)
+		if err != nil {
+			return nil, err
+		}
+		if len(s.Rows) > 0 || name != "" {
+			only = s
+			full = append(full, n)
+		}
+	}
+	switch {
+	case len(full) > 1:
+		return nil, &Choose{full}
+	case only == nil && name != "":
+		return nil, fmt.Errorf("no sheet is called %q; there is %s", name, strings.Join(shown, ", "))
+	case only == nil:
+		return nil, fmt.Errorf("no sheet of the file holds anything")
+	}
+	return only, nil
+}
+
 // gathered takes the rows of a sheet within the limits.
 type gathered struct {
 	rows  []Row
@@ -106,7 +134,7 @@ func (g *gathered) add(line int, cells []string) error {
 	g.cells += len(cells)
 	switch {
 	case len(cells) > MaxColumns:
-		return fmt.Errorf("row %d has %d columns; an exam has not so many", line, len(cells))
+		return tooWide(fmt.Sprintf("row %d", line), len(cells))
 	case len(g.rows) == MaxRows || g.cells > MaxCells:
 		return fmt.Errorf("the sheet is too large at row %d: %d rows and %d cells are the most; split it", line, MaxRows, MaxCells)
 	}
