@@ -64,10 +64,16 @@ func (a *applied) dates() {
 	if !ok {
 		return
 	}
-	if a.form = a.held[i].form; a.form.explicit && !a.form.asked {
+	given := a.held[i].form
+	if a.form = given; given.explicit && !given.asked && given.order != notSaid {
 		return
 	}
 	f := findForm(a.s.rows, i, a.s.zero, a.m.Latest)
+	if given.serial != 0 && !given.asked { // the map says how days are counted; the order of three numbers is found
+		if f.form.serial = given.serial; f.ask == f.days {
+			f.ask = ""
+		}
+	}
 	if f.ask != "" {
 		a.e.AddAt(f.line, a.s.head[i], "%s", f.ask)
 	}

@@ -1,9 +1,11 @@
 package intake
 
 import (
+	"fmt"
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
 
@@ -36,16 +38,24 @@ func readEither(c column, step exam.Step, text string) (answer, error) {
 	return answer{}, wrong
 }
 
-// parted reads several answers in one cell, such as 38.1/36/12. A part that is empty or a hyphen was not recorded.
+// parted reads several answers in one cell, such as 38.1/36/12.
 func (a *applied) parted(r sheetRow, i int) ([]placed, bool) {
-	c, text := a.held[i], r.cells[i]
+	out, err := a.held[i].readParts(r.cells[i])
+	if err != nil {
+		a.e.AddAt(r.lineOf(i), a.held[i].name, "%v", err)
+	}
+	return out, err == nil
+}
+
+// readParts reads the answers to the steps of a column in one cell, with the column's sign between. A part that is empty or
+// a hyphen was not recorded. Words that no step takes are kept where the column says so, and a cell without the sign too.
+func (c column) readParts(text string) ([]placed, error) {
 	parts := strings.Split(text, c.split)
 	if len(parts) != len(c.places) {
 		if c.otherwise != "" {
-			return c.written(), true
+			return c.written(), nil
 		}
-		a.e.AddAt(r.lineOf(i), c.name, "%s has %d parts between %q; %d are asked for", ownfile.Quote(text), len(parts), c.split, len(c.places))
-		return nil, false
+		return nil, &notation.Refusal{Typed: text, Why: fmt.Sprintf("%s has %d parts between %q; %d are asked for", ownfile.Quote(text), len(parts), c.split, len(c.places))}
 	}
 	var out []placed
 	for by, part := range parts {
@@ -60,11 +70,10 @@ func (a *applied) parted(r sheetRow, i int) ([]placed, bool) {
 		case c.otherwise != "" && !isNumber(part):
 			out = append(out, placed{by, answer{notDone: ReasonInWords}})
 		default:
-			a.e.AddAt(r.lineOf(i), c.name, "%v", err)
-			return nil, false
+			return nil, err
 		}
 	}
-	return out, true
+	return out, nil
 }
 
 // readFirst reads a number of a cell with several: in whichever unit it is possible where that settles it.

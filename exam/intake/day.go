@@ -64,6 +64,25 @@ func readForm(text string) (dayForm, bool) {
 	return f, true
 }
 
+// String is the form as a map has it; empty where nothing is known.
+func (f dayForm) String() string {
+	var parts []string
+	switch f.order {
+	case dayFirst:
+		parts = append(parts, "DD/MM/YYYY")
+	case monthFirst:
+		parts = append(parts, "MM/DD/YYYY")
+	case yearFirst, notSaid:
+	}
+	if f.serial != 0 {
+		parts = append(parts, fmt.Sprintf("serial %d", f.serial))
+	}
+	if f.asked {
+		parts = append(parts, askWord)
+	}
+	return strings.Join(parts, ", ")
+}
+
 // orderOf is the order of D, M and Y in a form; the time of day behind it is read in any case.
 func orderOf(form string) (order, bool) {
 	date := strings.TrimRight(form, "hms: .apAP\t")

@@ -36,7 +36,7 @@ func heads() map[string]string {
 		"temp.rectal":       "temp|temperature|t|rectal temp|rectal temperature|bt|body temp|temp rectal|body temperature|rectal",
 		"heart.rate":        "hr|heart rate|pulse|p|heart|pulse rate|bpm|heartrate|heart beats",
 		"breath.rate":       "rr|resp|respiration|r|resp rate|respiratory rate|breathing|breaths|breathing rate|respirations|breath rate|respiratory",
-		"weight.body":       "wt|weight|bw|body weight|bodyweight|weight tape|mass|est weight|wt tape",
+		"weight.body":       "wt|weight|bw|body weight|bodyweight|body wt|weight tape|mass|est weight|wt tape",
 		"gum.colour":        "mm|mms|mucous membranes|mucous membrane|gums|mmc|membranes|gum color|gum colour|mm color|mm colour|mucosa|gum",
 		"gum.refill":        "crt|refill|cap refill|capillary refill|capillary refill time|gum refill",
 		"gum.moisture":      "mm moisture|gum moisture|gums moisture|moisture",
@@ -66,7 +66,7 @@ func heads() map[string]string {
 		"belly.distension":  "belly|abdomen|abdominal distension|distension|abdominal distention",
 		"posture":           "posture|stance",
 		"navel":             "navel|umbilicus",
-		tprMeans:            "tpr|t p r|temp pulse resp|temp hr rr|t hr rr|vitals",
+		tprMeans:            "tpr|t p r|vitals",
 	} {
 		for _, w := range strings.Split(words, "|") {
 			out[w] = means
@@ -74,9 +74,6 @@ func heads() map[string]string {
 	}
 	return out
 }
-
-// tprMeans are the three that are often written in one cell, in this order.
-const tprMeans = "temp.rectal, heart.rate, breath.rate"
 
 // siteWords are how people name sites above a column or beside a test.
 func siteWords() map[string]exam.Site {
@@ -93,6 +90,7 @@ func siteWords() map[string]exam.Site {
 }
 
 var (
+	headMarks = strings.NewReplacer("'", "", "’", "", "`", "", "/", " ")
 	headSigns = regexp.MustCompile(`[^a-z0-9/°%]+`)
 	headUnit  = regexp.MustCompile(`(?:^|[ (\[/°])(c|f|celsius|fahrenheit|kgs?|lbs?|pounds?|kilos?|/ ?min|bpm|s|secs?|seconds?|per min|cm|in|inches)[)\]. ]*$`)
 )
@@ -101,6 +99,14 @@ var (
 // is known of it.
 func namedHead(steps *exam.Steps, known map[string]string, name string) (means, unit string) {
 	lower := strings.ToLower(strings.TrimSpace(name))
+	if means := namedSeveral(steps, known, lower); means != "" {
+		return means, ""
+	}
+	return namedOne(steps, known, lower)
+}
+
+// namedOne is namedHead of a name that is of one thing, in lower case.
+func namedOne(steps *exam.Steps, known map[string]string, lower string) (means, unit string) {
 	if m := headUnit.FindStringSubmatchIndex(lower); m != nil && m[2] > 0 {
 		unit = lower[m[2]:m[3]]
 		if means, _ := namedPlain(steps, known, strings.TrimRight(lower[:m[2]], " ([/°")); means != "" {
@@ -120,7 +126,7 @@ func namedPlain(steps *exam.Steps, known map[string]string, lower string) (means
 	if p, wrong := readPlace(steps, lower); wrong == "" {
 		return placeWords(p), p.site
 	}
-	words := strings.Fields(headSigns.ReplaceAllString(strings.ReplaceAll(lower, "/", " "), " "))
+	words := strings.Fields(headSigns.ReplaceAllString(headMarks.Replace(lower), " "))
 	if len(words) == 0 {
 		return "", ""
 	}

@@ -44,6 +44,7 @@ type Guess struct {
 	Words  []Word
 	Filled int      // rows that hold something
 	Ask    string   // a question that nobody but the owner of the sheet can answer
+	Also   string   // a second question, asked when the first is answered
 	Sample []string // a few different cells
 
 	column int
@@ -121,6 +122,7 @@ func (p *Proposal) guess() {
 	for _, g := range p.Columns {
 		g.Filled, g.Sample = p.filled(g)
 		means, unit := namedHead(p.steps, p.known, g.Name)
+		named := means != ""
 		switch {
 		case g.Filled == 0:
 			means, g.Why = ignored, "the column is empty"
@@ -129,12 +131,23 @@ func (p *Proposal) guess() {
 		default:
 			means, g.Why = p.byCells(g, taken)
 		}
-		if taken[means] && means != ignored && means != string(roleNote) {
-			g.Why = "another column is " + means + " already; kept as a comment"
-			means = string(roleNote)
+		for _, part := range strings.Split(means, ", ") {
+			if taken[part] && part != ignored && part != string(roleNote) {
+				g.Why = "another column is " + part + " already; kept as a comment"
+				means = string(roleNote)
+			}
 		}
 		p.Take(g, means, unit)
-		taken[g.Means] = true
+		for _, part := range strings.Split(g.Means, ", ") {
+			taken[part] = true
+		}
+		switch {
+		case !p.several(g.Means):
+		case named:
+			p.askOrder(g)
+		default:
+			p.askParts(g)
+		}
 	}
 	p.together(taken)
 }
@@ -143,6 +156,9 @@ func (p *Proposal) guess() {
 func (p *Proposal) together(taken map[string]bool) {
 	long := taken[string(roleStep)] && taken[string(roleValue)]
 	for _, g := range p.Columns {
+		if long && g.Means == string(roleValue) {
+			p.Take(g, g.Means, "") // now that the tests beside it are known
+		}
 		isLong := g.Means == string(roleStep) || g.Means == string(roleValue) || g.Means == string(roleSite) || g.Means == string(roleUnit)
 		switch {
 		case isLong && !long:
@@ -166,7 +182,7 @@ func (p *Proposal) isStep(means string) bool {
 
 // Take sets what a column means, and looks at its cells by that.
 func (p *Proposal) Take(g *Guess, means, unit string) {
-	g.Means, g.Unit, g.Format, g.Split, g.Words, g.Ask, g.Above, g.Heavy = means, "", "", "", nil, "", false, ""
+	g.Means, g.Unit, g.Format, g.Split, g.Words, g.Ask, g.Also, g.Above, g.Heavy = means, "", "", "", nil, "", "", false, ""
 	switch {
 	case means == ignored || means == string(roleNote):
 	case p.isStep(means):
@@ -214,11 +230,14 @@ func (p *Proposal) byCells(g *Guess, taken map[string]bool) (means, why string) 
 			numbers++
 		}
 	}
+	several := p.numbersInCells(g)
 	switch {
 	case dates*10 >= g.Filled*8 && !taken[string(roleDate)]:
 		return string(roleDate), "its cells are dates"
 	case chips*10 >= g.Filled*8 && !taken[string(roleChip)]:
 		return string(roleChip), "its cells are numbers of 15 digits"
+	case several != "":
+		return several, "its cells are several numbers that can be these"
 	case numbers*10 >= g.Filled*8:
 		return string(roleNote), "numbers, and its name says nothing that is known here; kept as a comment"
 	}

@@ -23,6 +23,8 @@ func (p *Proposal) Options(g *Guess) []Option {
 		return []Option{{"serial 1900", "days count from 1900, as most programs do"}, {"serial 1904", "days count from 1904, as old Macs do"}}
 	case g.Means == string(roleDate):
 		return []Option{{"DD/MM/YYYY", "the day stands first"}, {"MM/DD/YYYY", "the month stands first"}}
+	case p.several(g.Means):
+		return p.partOptions(g)
 	case g.Heavy == askWord:
 		out := []Option{{leaveOut, "not possible: keep the number as a comment"}, {takeIt, "possible: foals, or another kind of animal"}, {askWord, "keep these rows apart, to be corrected"}}
 		for _, text := range g.odd {
@@ -55,17 +57,9 @@ func (p *Proposal) Answer(g *Guess, value string) {
 			}
 		}
 	case g.Means == string(roleDate):
-		g.Ask = ""
-		f := findForm(p.s.rows, g.column, p.s.zero, p.latest)
-		given, _ := readForm(strings.TrimPrefix(strings.ReplaceAll(g.Format, askWord, "")+","+value, ","))
-		switch {
-		case strings.HasPrefix(value, "serial"):
-			g.Format = strings.TrimPrefix(strings.TrimSuffix(strings.TrimSuffix(g.Format, askWord), ", ")+", "+value, ", ")
-		case f.days != "" && given.serial == 0:
-			g.Format, g.Ask = value+", "+askWord, f.days
-		default:
-			g.Format = value
-		}
+		p.answerDate(g, value)
+	case p.several(g.Means):
+		p.Take(g, value, "")
 	case g.Heavy == askWord:
 		g.Heavy, g.Ask = value, ""
 	default:
@@ -74,6 +68,25 @@ func (p *Proposal) Answer(g *Guess, value string) {
 			p.weights(g)
 		}
 	}
+}
+
+// answerDate takes the order of three numbers, or the year from which days are counted, and asks for the other where that is
+// open too.
+func (p *Proposal) answerDate(g *Guess, value string) {
+	form, _ := readForm(g.Format)
+	given, _ := readForm(value)
+	if given.order != notSaid {
+		form.order = given.order
+	}
+	if given.serial != 0 {
+		form.serial = given.serial
+	}
+	f := findForm(p.s.rows, g.column, p.s.zero, p.latest)
+	if g.Ask, g.Also = "", ""; form.serial == 0 {
+		g.Ask = f.days
+	}
+	form.asked = g.Ask != ""
+	g.Format = form.String()
 }
 
 // Becomes lists what a word of a column can become: the usual answer, every choice, not done; empty text is as written.

@@ -26,16 +26,9 @@ func (p *Proposal) takeRole(g *Guess) {
 		if f.notice != "" {
 			g.Why += "; " + f.notice
 		}
-		switch {
-		case f.ask != "":
-			g.Format, g.Ask = askWord, f.ask
-		case f.form.order == dayFirst:
-			g.Format = "DD/MM/YYYY"
-		case f.form.order == monthFirst:
-			g.Format = "MM/DD/YYYY"
-		}
-		if f.form.serial != 0 {
-			g.Format = strings.TrimPrefix(fmt.Sprintf("%s, serial %d", g.Format, f.form.serial), ", ")
+		f.form.asked = f.ask != ""
+		if g.Format, g.Ask = f.form.String(), f.ask; f.days != f.ask {
+			g.Also = f.days
 		}
 		p.above(g)
 	case r == roleKind, r == roleSex:
@@ -43,15 +36,7 @@ func (p *Proposal) takeRole(g *Guess) {
 	case r == roleStep:
 		p.tests(g)
 	case r == roleValue:
-		for _, w := range p.words(g) {
-			if _, err := notation.ParseQuantity(w.Text); err == nil {
-				continue
-			}
-			if isUsualWord(w.Text) {
-				w.Becomes = "usual"
-				g.Words = append(g.Words, w)
-			}
-		}
+		p.values(g)
 	case r == roleName, r == roleBy, r == rolePlace, r == roleOwner:
 		p.above(g)
 	}
@@ -133,6 +118,63 @@ func (p *Proposal) tests(g *Guess) {
 		g.Words = append(g.Words, w)
 	}
 }
+
+// values says of every word of a table with one finding a row what it becomes. A word that means one thing with one test and
+// another with another has a line for each test.
+func (p *Proposal) values(g *Guess) {
+	var tests *Guess
+	for _, other := range p.Columns {
+		if other.Means == string(roleStep) {
+			tests = other
+		}
+	}
+	together := map[[2]string]int{} // test and word -> rows
+	if tests != nil {
+		for r, text := range p.cells(g) {
+			together[[2]string{strings.ToLower(r.cells[tests.column]), strings.ToLower(text)}]++
+		}
+	}
+	for _, w := range p.words(g) {
+		if _, err := notation.ParseQuantity(w.Text); err == nil || len(g.Words) >= maxWords {
+			continue
+		}
+		if isUsualWord(w.Text) {
+			w.Becomes = "usual"
+			g.Words = append(g.Words, w)
+			continue
+		}
+		byTest, meant := p.byTest(tests, w.Text, together)
+		if len(meant) == 1 {
+			w.Becomes = byTest[0].Becomes
+			byTest = []Word{w}
+		}
+		g.Words = append(g.Words, byTest...)
+	}
+}
+
+// byTest is what a word means with each of the tests beside which it stands, where it means anything, and the different
+// meanings. Together says how often a test and a word stand beside each other.
+func (p *Proposal) byTest(tests *Guess, text string, together map[[2]string]int) (out []Word, meant map[string]bool) {
+	meant = map[string]bool{}
+	if tests == nil {
+		return nil, meant
+	}
+	for _, test := range tests.Words {
+		n := together[[2]string{strings.ToLower(test.Text), strings.ToLower(text)}]
+		step, ok := p.steps.ByID(exam.StepID(stepOf(test.Becomes)))
+		if n == 0 || !ok || len(step.Choices) == 0 {
+			continue
+		}
+		if becomes := p.choice(step, Word{Text: text}).Becomes; becomes != "" {
+			meant[becomes] = true
+			out = append(out, Word{Text: testWord(test.Text, text), Count: n, Becomes: becomes})
+		}
+	}
+	return out, meant
+}
+
+// testWord is a word of a table with one finding a row together with its test, as values of a map can name it.
+func testWord(test, word string) string { return test + ": " + word }
 
 func (p *Proposal) has(r role) bool {
 	return slices.ContainsFunc(p.Columns, func(g *Guess) bool {

@@ -20,7 +20,7 @@ func (p *Proposal) Meanings() []string {
 			out = append(out, string(s.ID)+":"+string(site))
 		}
 	}
-	return append(out, tprMeans)
+	return append(out, inOneCell()...)
 }
 
 // Says is what a column means in words.
@@ -49,7 +49,7 @@ func (p *Proposal) Says(means string) string {
 		}
 		words = append(words, name)
 	}
-	if len(words) > 1 && means != tprMeans {
+	if len(words) > 1 && !p.several(means) {
 		name, _, _ := strings.Cut(words[0], ",")
 		return name + ", all sites"
 	}

@@ -17,7 +17,7 @@ func (p *Proposal) takeStep(g *Guess, unit string) {
 	if wrong != "" {
 		return
 	}
-	if g.Means == tprMeans {
+	if p.several(g.Means) {
 		p.parts(g)
 		return
 	}
@@ -202,22 +202,4 @@ func (p *Proposal) choice(step exam.Step, w Word) Word {
 		}
 	}
 	return w
-}
-
-// parts finds the sign between several answers in one cell.
-func (p *Proposal) parts(g *Guess) {
-	best, most := "/", 0
-	for _, sign := range []string{"/", "-", ";", "|", ","} {
-		n := 0
-		for _, text := range p.cells(g) {
-			if strings.Count(text, sign) == 2 {
-				n++
-			}
-		}
-		if n > most {
-			best, most = sign, n
-		}
-	}
-	g.Split = best
-	g.Why += fmt.Sprintf("; %d of %d cells are three answers with %q between", most, g.Filled, best)
 }

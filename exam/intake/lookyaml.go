@@ -76,6 +76,9 @@ func (p *Proposal) column(line func(string, ...any), g *Guess) {
 	if g.Ask != "" {
 		line("  # ASK: %s", notation.CleanLine(g.Ask, 600))
 	}
+	if g.Also != "" {
+		line("  # ASK: %s; with a comma behind the other answer", notation.CleanLine(g.Also, 600))
+	}
 	name := yamlText(g.Name)
 	if g.Means == string(roleNote) {
 		line("  %s: {note: %s}", name, yamlText(g.Name))
@@ -98,7 +101,10 @@ func (p *Proposal) column(line func(string, ...any), g *Guess) {
 	if g.Unit != "" {
 		line("    unit: %s", g.Unit)
 	}
-	if g.Split != "" {
+	switch {
+	case g.Split != "" && g.Ask != "":
+		line("    split: %s", askWord)
+	case g.Split != "":
 		line("    split: %s", yamlText(g.Split))
 	}
 	if g.Heavy != "" {

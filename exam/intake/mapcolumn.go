@@ -87,7 +87,9 @@ func (f *mapForm) key(c *column, key string, pair *ast.MappingValueNode) {
 			c.asked = "how its dates are meant"
 		}
 	case "split":
-		c.split = text
+		if c.split = text; strings.EqualFold(text, askWord) {
+			c.asked = "which of its numbers is which"
+		}
 	default:
 		f.choice(c, key, line, text)
 	}

@@ -156,12 +156,12 @@ type placed struct {
 // A file with one finding a row has columns that are the step, the value and, where
 // it needs them, site and unit; rows that agree in all others are one visit.
 //
-// values translates the words of the file: to a choice, a number with its unit,
+// values translates the words of the file ("Gut: ++" is a word of the value column beside one test): to a choice, a number with its unit,
 // a bound such as "3 s or more", or "not done: reason". else says what any other word is:
 // "as written" keeps it beside a step not done, "ignore" leaves it out. blank: as above is
 // for a column that names something once for the rows below it. unit: C or F takes each number
 // in the unit in which it is possible. weights: take or leave out says what a weight is that no grown
-// animal of its kind has. In the place of a format or a unit, ask leaves a question open, and no exam
+// animal of its kind has. In the place of a format, a unit or a split, ask leaves a question open, and no exam
 // comes in before it is answered.
 //
 // A file that cannot be used gives a *FileError that names every line to put right.

@@ -80,7 +80,7 @@ func (p *pivoting) finding(out *sheet, at int, r sheetRow) {
 		p.e = whole
 	}()
 	word := p.cell(r, roleStep)
-	text := p.cell(r, roleValue)
+	text := p.value(r)
 	typed := r.cells[p.at[roleValue]]
 	if unit := p.cell(r, roleUnit); unit != "" && text != "" && !strings.HasPrefix(strings.ToLower(text), "not done") {
 		text, typed = text+" "+unit, typed+" "+unit
@@ -96,6 +96,15 @@ func (p *pivoting) finding(out *sheet, at int, r sheetRow) {
 	if ok {
 		p.put(out, at, r, where, text, typed)
 	}
+}
+
+// value is what a row found, translated where the map does so: for its test, or for any.
+func (p *pivoting) value(r sheetRow) string {
+	i := p.at[roleValue]
+	if out, ok := p.applied.held[i].texts[strings.ToLower(testWord(r.cells[p.at[roleStep]], r.cells[i]))]; ok {
+		return out
+	}
+	return p.cell(r, roleValue)
 }
 
 // remark keeps a finding that no step takes as a note of its visit.

@@ -154,11 +154,13 @@ func points(w []rune) float64 {
 			sum += letter(r, before, after)
 		case (r == '°' || r == 'º' || r == '½' || r == '¼' || r == '¾' || r == '²' || r == '±') && (unicode.IsDigit(before) || before == 0 && unicode.IsDigit(after)):
 			sum++
+		case (r == '½' || r == '¼' || r == '¾') && before == 0 && after == 0: // half a bucket
+			sum += 0.8
 		case (r == '£' || r == '€') && (unicode.IsDigit(before) || unicode.IsDigit(after)):
 			sum++
 		case r == '’' && unicode.IsLetter(before) && unicode.IsLetter(after):
 			sum++
-		case strings.ContainsRune("‘’“”„–—…•", r) && (before == 0 || after == 0):
+		case strings.ContainsRune("‘’“”„–—…•«»‹›", r) && (before == 0 || after == 0):
 			sum += 0.8
 		case r == '\u00a0':
 			sum += 0.5

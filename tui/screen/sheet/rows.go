@@ -72,8 +72,10 @@ func asked(text string) string {
 	if at := strings.Index(text, "Nothing in the file settles it"); at > 0 {
 		text = text[:at] + "Nothing in the file settles it."
 	}
-	if at := strings.Index(text, ". weights: take"); at > 0 {
-		text = text[:at+1]
+	for _, said := range []string{". weights: take", " Write split:"} {
+		if at := strings.Index(text, said); at > 0 {
+			text = strings.TrimSpace(text[:at+1])
+		}
 	}
 	return text
 }
