@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -36,7 +37,7 @@ the same command again.`,
 				case back == "":
 					return e.printImports(list, asJSON)
 				}
-				return e.takeBack(c.Context(), e.kept(r), list, back, why, by, asJSON)
+				return e.takeBack(c.Context(), r, list, back, why, by, asJSON)
 			})
 		},
 	}
@@ -55,33 +56,45 @@ type oneImport struct {
 	File   string    `json:"file"`
 	Visits int       `json:"visits"`
 
-	origin intake.Origin
-	ids    []exam.VisitID
+	ids []exam.VisitID
 }
 
-// importsOf gathers the visits of each import, the newest first.
+// importsOf gathers the visits of each import that stand, the newest import first; visits of one horse are side by side.
+// Where a visit came from stands in the short row of its horse.
 func importsOf(store exam.Store) ([]*oneImport, error) {
-	visits, err := store.Recent(0)
+	never := time.Unix(1<<40, 0)
+	return importsBy(store, func(h exam.HorseID) ([]exam.Visit, error) { return store.Outline(h, never) })
+}
+
+func importsBy(store exam.Store, visits func(exam.HorseID) ([]exam.Visit, error)) ([]*oneImport, error) {
+	horses, err := store.Horses()
 	if err != nil {
 		return nil, err
 	}
 	var out []*oneImport
 	at := map[string]*oneImport{}
-	for _, v := range visits {
-		o, ok := intake.ReadOrigin(v.Source)
-		if !ok {
-			continue
+	for _, h := range horses {
+		list, err := visits(h.Horse.ID)
+		if err != nil {
+			return nil, err
 		}
-		one := at[o.Number()]
-		if one == nil {
-			one = &oneImport{Number: o.Number(), At: o.At, By: o.By, File: o.File, origin: o}
-			at[o.Number()] = one
-			out = append(out, one)
+		for _, v := range list {
+			o, ok := intake.ReadOrigin(v.Source)
+			if !ok {
+				continue
+			}
+			number := o.Number()
+			one := at[number]
+			if one == nil {
+				one = &oneImport{Number: number, At: o.At, By: o.By, File: o.File}
+				at[number] = one
+				out = append(out, one)
+			}
+			one.Visits++
+			one.ids = append(one.ids, v.ID)
 		}
-		one.Visits++
-		one.ids = append(one.ids, v.ID)
 	}
-	slices.SortStableFunc(out, func(a, b *oneImport) int { return b.At.Compare(a.At) })
+	slices.SortStableFunc(out, func(a, b *oneImport) int { return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.Number, b.Number)) })
 	return out, nil
 }
 
@@ -102,53 +115,60 @@ func (e *env) printImports(list []*oneImport, asJSON bool) error {
 	return columns(e.out, rows)
 }
 
-// takeBack voids the visits of one import.
-func (e *env) takeBack(ctx context.Context, store exam.Store, list []*oneImport, number, why, by string, asJSON bool) error {
-	i := slices.IndexFunc(list, func(o *oneImport) bool { return o.Number == number })
-	switch {
-	case i < 0:
-		return exam.NoSuch("no import has the number %q; loosebox imports lists them", notation.CleanLine(number, 40))
-	case notation.CleanLine(why, 0) == "":
+// takeBack voids the visits of one import, some thousand at a time: what is voided stays so, and a second run goes on with
+// the rest.
+func (e *env) takeBack(ctx context.Context, r *storage.Record, list []*oneImport, number, why, by string, asJSON bool) error {
+	if notation.CleanLine(why, 0) == "" {
 		return usage("type why the import is voided: --reason")
 	}
-	by, err := e.person(store, by)
+	one := numbered(list, number)
+	if one == nil {
+		before, err := importsBy(r, r.Struck)
+		if err != nil {
+			return err
+		}
+		if one = numbered(before, number); one == nil {
+			return exam.NoSuch("no import has the number %q; loosebox imports lists them", notation.CleanLine(number, 40))
+		}
+		return e.sayTakenBack(one.Number, 0, asJSON, fmt.Sprintf("The import %s is voided already: %s.", one.Number, notation.Counted(one.Visits, "visit")))
+	}
+	by, err := e.person(r, by)
 	if err != nil {
 		return err
 	}
-	one, voided := list[i], 0
-	var kept []string
+	voided := 0
 	bar := e.bar("voiding", one.Visits)
-	for _, id := range one.ids {
-		if err := ctx.Err(); err != nil {
-			bar.end()
+	defer bar.end()
+	for part := range slices.Chunk(one.ids, sliceVisits) {
+		n, err := r.StrikeAll(ctx, part, exam.Entry{Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: why}})
+		if err != nil {
 			return fmt.Errorf("stopped: %d of %d visits are voided; the same command goes on with the rest: %w", voided, one.Visits, err)
 		}
-		_, _, err := store.Strike(exam.Entry{Visit: id, Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: why}}, "")
-		if err != nil {
-			kept = append(kept, fmt.Sprintf("visit %s is not voided: %v", shortNumber(id), err))
-			continue
-		}
-		voided++
+		voided += n
 		bar.at(voided)
 	}
 	bar.end()
-	for n, text := range kept {
-		if n == maxSaid {
-			e.say(fmt.Sprintf("and %d more that are not voided", len(kept)-n))
-			break
-		}
-		e.say(text)
+	if e.keeper != nil {
+		e.keeper.kick()
 	}
-	if asJSON {
-		return e.printJSON(struct {
-			Schema string `json:"schema"`
-			Number string `json:"number"`
-			Voided int    `json:"voided"`
-			Kept   int    `json:"not_voided"`
-		}{"loosebox/imports/1", one.Number, voided, len(kept)})
+	return e.sayTakenBack(one.Number, voided, asJSON,
+		fmt.Sprintf("%s of the import %s voided: %s. They stay readable and do not count.", notation.Counted(voided, "visit"), one.Number, notation.CleanLine(why, 0)))
+}
+
+func numbered(list []*oneImport, number string) *oneImport {
+	if i := slices.IndexFunc(list, func(o *oneImport) bool { return o.Number == number }); i >= 0 {
+		return list[i]
 	}
-	if err := e.printf("%s of the import %s voided: %s. They stay readable and do not count.\n", notation.Counted(voided, "visit"), one.Number, notation.CleanLine(why, 0)); err != nil || len(kept) == 0 {
-		return err
+	return nil
+}
+
+func (e *env) sayTakenBack(number string, voided int, asJSON bool, words string) error {
+	if !asJSON {
+		return e.printf("%s\n", words)
 	}
-	return fmt.Errorf("%s of the import not voided", notation.Counted(len(kept), "visit"))
+	return e.printJSON(struct {
+		Schema string `json:"schema"`
+		Number string `json:"number"`
+		Voided int    `json:"voided"`
+	}{"loosebox/imports/1", number, voided})
 }
