@@ -17,11 +17,12 @@ const (
 	LineRound    LineKind = "round"    // of a day's round, a RoundLine
 	LineSettings LineKind = "settings" // the settings as somebody left them, Settings
 	LineJoin     LineKind = "join"     // that two horses are one, or are not, a Joining
+	LinePractice LineKind = "practice" // a setting of the practice, a Setting
 )
 
 // LineKinds lists every kind.
 func LineKinds() []LineKind {
-	return []LineKind{LineHorse, LineEntry, LineRound, LineSettings, LineJoin}
+	return []LineKind{LineHorse, LineEntry, LineRound, LineSettings, LineJoin, LinePractice}
 }
 
 // letter is the first byte of a stored line of the kind.

@@ -8,8 +8,8 @@ type Practice struct {
 	Address string `json:"address,omitempty"` // street and town
 	Phone   string `json:"phone,omitempty" text:"name"`
 	Licence string `json:"licence,omitempty"` // as the board or law there asks for it
-	// Logo is the path of a PNG or JPEG file on this machine.
-	Logo string `json:"logo,omitempty" text:"note"`
+	// Picture is the logo, PNG; empty for none. It is of the settings alone.
+	Picture []byte `json:"-"`
 	// Paper is what pages are set for: A4 or Letter; empty for A4.
 	Paper string `json:"paper,omitempty" text:"name"`
 }

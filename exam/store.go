@@ -26,8 +26,11 @@ func (m *missing) Error() string { return m.text }
 
 func (m *missing) Is(target error) bool { return target == ErrNotFound }
 
-// Settings are a machine's choices; none of them changes the record.
+// Settings are a machine's choices, which stay on it, and what its practice set; none of
+// them changes a visit.
 type Settings struct {
+	// Common is of the practice: lines of the record say it (Store.SaveSetting).
+	Common  `json:"-"`
 	Person  string `json:"person"`  // who examines, offered at the next visit
 	Routine string `json:"routine"` // name of the default routine; empty for the full exam
 	// Units are the units offered first, by the unit they replace: C -> F, kg -> lb.
@@ -38,17 +41,7 @@ type Settings struct {
 	Theme        string  `json:"theme,omitempty" text:"name"`
 	// DayOrder is how a date like 3/4/2026 is meant.
 	DayOrder notation.DayOrder `json:"day_order,omitempty" text:"name"`
-	// VetPhone is how the veterinarian is called, VetNight how at night; as they are dialled.
-	VetPhone string `json:"vet_phone,omitempty" text:"name"`
-	VetNight string `json:"vet_night,omitempty" text:"name"`
-	// Practice stands at the head of pages that leave the practice.
-	Practice Practice `json:"practice,omitzero"`
-	Silent   bool     `json:"silent,omitempty"` // no bell
-	// SiteML is the practice's volume into one muscle site from which a question
-	// is asked, WatchMinutes how long a horse is watched after an injection; 0
-	// where the practice has not set them.
-	SiteML       float64 `json:"site_ml,omitempty"`
-	WatchMinutes int     `json:"watch_minutes,omitempty"`
+	Silent   bool              `json:"silent,omitempty"` // no bell
 	// Rehearsal is what of a simulated horse is heard: nothing, "bell" at each beat,
 	// or "played" as sound.
 	Rehearsal string `json:"rehearsal,omitempty"`
@@ -175,5 +168,12 @@ type Store interface {
 	RoundLines(from, to string) ([]RoundLine, error)
 
 	Settings() (Settings, error)
+	// SaveSettings keeps the machine's own; what is Common is left as it is.
 	SaveSettings(Settings) error
+	// SaveSetting writes a line about a setting of the practice. Where Replaces is nil it
+	// takes the place of every line about its key that is here. Nothing is written where that
+	// changes nothing. The error is a *notation.Refusal where Setting.Check has one.
+	SaveSetting(Setting) error
+	// PracticeSettings lists the settings of the practice as they stand, by key.
+	PracticeSettings() ([]SettingState, error)
 }

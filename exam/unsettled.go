@@ -22,6 +22,7 @@ const (
 	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
 	UnsettledDouble   UnsettledKind = "double"   // two horses may be one: join them, or say that they are two
+	UnsettledSetting  UnsettledKind = "setting"  // of the practice, in two ways: the last one is in use
 )
 
 // String is the kind in words.

@@ -61,7 +61,12 @@ var (
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
 		UnsettledAnswers: "answers that differ", UnsettledNeedles: "needles that did not know of each other",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines that came after the closing", UnsettledHorse: "a horse in two ways",
-		UnsettledDouble: "a horse that may be entered twice",
+		UnsettledDouble: "a horse that may be entered twice", UnsettledSetting: "a setting in two ways",
+	})
+	settingWords = words.New("setting", map[SettingKey]string{
+		SettingSiteML: "most mL a site", SettingWatch: "observe, min", SettingVetPhone: "vet's telephone", SettingVetNight: "vet at night",
+		SettingName: "practice", SettingAddress: "address", SettingPhone: "practice phone", SettingLicence: "license", SettingPaper: "paper", SettingLogo: "logo",
+		SettingRehearsals: "rehearsals out",
 	})
 	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in order"})
 )

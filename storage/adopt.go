@@ -17,6 +17,7 @@ import (
 // Aside has a sentence for each part that was not taken.
 type Adopted struct {
 	Horses, Visits, Rehearsals, Entries, Rounds, Known int
+	Settings                                           int // lines about settings of the practice
 	Aside                                              []string
 	// Branches are the logs that go on in more than one way since this import: both count.
 	Branches []Branch
@@ -79,7 +80,7 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 func (r *Record) adopt(tx txn, done *Adopted, batch []signedlog.Segment) error {
 	a := &adoption{
 		tx: tx, done: done, visits: map[book]map[id]bool{}, came: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
-		moved: map[signedlog.ID]bool{},
+		moved: map[signedlog.ID]bool{}, settings: map[exam.SettingKey]bool{},
 	}
 	return a.all(batch, !r.retried.Swap(true))
 }
@@ -97,7 +98,8 @@ type adoption struct {
 	horses map[book]map[id]bool
 	// branched are the logs with branches of which something came.
 	branched map[book]map[signedlog.ID]bool
-	moved    map[signedlog.ID]bool // logs of which something came
+	moved    map[signedlog.ID]bool    // logs of which something came
+	settings map[exam.SettingKey]bool // of the practice, about which lines came
 }
 
 // all takes segments; first says that it is the first import of this run.
@@ -126,10 +128,11 @@ func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 // setAside says why a segment was not taken, and keeps it where it may fit later.
 func (a *adoption) setAside(s brought, why error) (err error) {
 	kept := false
-	if errors.Is(why, errGap) || errors.Is(why, errShape) {
+	if errors.Is(why, errGap) || errors.Is(why, errShape) || errors.Is(why, errMark) {
 		if kept, err = keepAside(a.tx, s.Segment, s.digests); err != nil {
 			return err
 		}
+		a.moved[s.Log] = a.moved[s.Log] || s.rehearses // what is aside of the log may be taken now
 	}
 	text := fmt.Sprintf("Records %d to %d of log %s were not taken: %v.", s.First, s.Last(), s.Log, why)
 	if kept {
@@ -144,6 +147,7 @@ var (
 	errGap   = errors.New("records before them are missing")
 	errBook  = errors.New("they are rehearsals among visits, or visits among rehearsals")
 	errShape = errors.New("this program cannot read what is in them")
+	errMark  = errors.New("nothing in them says that they are rehearsals")
 	errClock = errors.New("their clock does not go forward, or is beyond any that a record reaches")
 )
 
@@ -183,8 +187,10 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 		return why, err
 	}
 	switch {
+	case log == nil && s.Rehearsals && !s.Proven() && !s.rehearses:
+		return errMark, nil
 	case log == nil:
-		log, err = newLog(tx, bytes.Clone(s.Public), s.Nonce)
+		log, err = newLog(tx, s.Log, bytes.Clone(s.Public), s.Nonce)
 	case held < log.N:
 		log, err = a.branch(tx, first, log, held, digests[skip])
 	}
@@ -309,6 +315,9 @@ func (a *adoption) take(tx txn, list []located) error {
 			note(a.horses, tx.book, l.about)
 		case exam.LineRound:
 			a.done.Rounds++
+		case exam.LinePractice:
+			a.done.Settings++
+			a.settings[l.setting] = true
 		case exam.LineJoin, exam.LineSettings:
 		}
 	}
@@ -358,6 +367,11 @@ func (a *adoption) derive(tx txn) error {
 		return err
 	}
 	if tx.book == bookVisits {
+		for key := range a.settings {
+			if err := deriveSetting(tx, key); err != nil {
+				return err
+			}
+		}
 		var came []exam.VisitID
 		for v := range a.came[tx.book] {
 			came = append(came, v.visit())
@@ -454,7 +468,6 @@ func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) erro
 					if err := ctx.Err(); err != nil {
 						return err
 					}
-					s.Rehearsals = b == bookRehearsals
 					return take(s)
 				})
 				if err != nil {

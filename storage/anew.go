@@ -189,8 +189,10 @@ func (a *anew) book(ctx context.Context, b book) (totals, error) {
 		return totals{}, err
 	}
 	err = a.write(func(tx txn) error {
-		_, err := regroup(tx.in(b))
-		return err
+		if _, err := regroup(tx.in(b)); err != nil {
+			return err
+		}
+		return deriveSettings(tx.in(b))
 	})
 	if err != nil {
 		return totals{}, err

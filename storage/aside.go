@@ -88,8 +88,14 @@ func (a *adoption) retry(all bool) error {
 			if err != nil {
 				return err
 			}
+			opened := map[signedlog.ID]bool{} // logs of which a part opens a rehearsal
+			for _, s := range parts {
+				opened[s.Log] = opened[s.Log] || s.Rehearsals && !s.Proven() && bring(s).rehearses
+			}
 			for i, s := range parts {
-				why, err := a.segment(a.tx.in(bookOf(s)), bring(s))
+				part := bring(s)
+				part.rehearses = part.rehearses || opened[s.Log]
+				why, err := a.segment(a.tx.in(bookOf(s)), part)
 				if err != nil {
 					return err
 				}

@@ -21,7 +21,7 @@ func books() []book { return []book{bookVisits, bookRehearsals} }
 
 // bookBuckets are the buckets that each book has of its own; all of them are derived.
 func bookBuckets() []string {
-	return []string{bucketVisits, bucketHorseLines, bucketRoundLines, bucketSummaries, bucketSnapshots, bucketOutlines, bucketSeen}
+	return []string{bucketVisits, bucketHorseLines, bucketRoundLines, bucketSummaries, bucketSnapshots, bucketOutlines, bucketSeen, bucketSettingLines, bucketStanding}
 }
 
 // txn is a transaction within one book.

@@ -14,6 +14,8 @@ type brought struct {
 	digests []signedlog.Digest
 	why     error // its key did not sign it
 	lines   []broughtLine
+	// rehearses says that a rehearsal is opened in it, or in another part of its log.
+	rehearses bool
 }
 
 // broughtLine is what one record of it is about.
@@ -39,6 +41,7 @@ func bring(s signedlog.Segment) brought {
 		}
 		l.n, l.identity, l.heads, l.counter = s.First+uint64(i), exam.Hash(b.digests[i].String()), rec.Heads, rec.Counter
 		l.readable = l.read(bookOf(s), rec.Body)
+		b.rehearses = b.rehearses || l.readable && s.Rehearsals && l.entry.Opening != nil
 	}
 	return b
 }
@@ -87,6 +90,11 @@ func (l *broughtLine) read(b book, body []byte) (ok bool) {
 	case exam.LineJoin:
 		var j exam.Joining
 		return b == bookVisits && exam.ReadLine(kind, body, &j) == nil && j.Check() == nil && allIDs(j.Horses)
+	case exam.LinePractice:
+		var s exam.Setting
+		err = exam.ReadLine(kind, body, &s)
+		l.setting = s.Key
+		return err == nil && b == bookVisits && s.Check() == nil
 	case exam.LineSettings:
 	}
 	return true

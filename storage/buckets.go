@@ -37,8 +37,12 @@
 //	│   └── horse                 sum ‖ packed CBOR of exam.Outline
 //	├── seen              derived: what each log says that it held of others
 //	│   └── number ‖ name ‖ n     sum ‖ n of the other ‖ 8 bytes of its digest
+//	├── setting lines     derived: where the lines about a setting of the practice are
+//	│   └── key                   sum ‖ runs
+//	├── standing settings derived: those of them that no other one replaces
+//	│   └── key                   sum ‖ runs
 //	├── settings
-//	│   └── settings              sum ‖ JSON of exam.Settings
+//	│   └── settings              sum ‖ JSON of exam.Settings, this machine's own
 //	└── rehearsal visits, rehearsal horse lines, rehearsal round lines, rehearsal
 //	    summaries, rehearsal snapshots, rehearsal outlines, rehearsal seen
 //	                              the same for visits of simulated horses, which are in
@@ -81,7 +85,10 @@ const (
 	bucketSnapshots  = "snapshots"
 	bucketOutlines   = "outlines"
 	bucketSeen       = "seen"
+	bucketStanding   = "standing settings"
 	bucketSettings   = "settings"
+
+	bucketSettingLines = "setting lines"
 )
 
 // The single rows of meta and settings.

@@ -2,11 +2,13 @@ package storage
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"maps"
 	"reflect"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/progress"
@@ -36,6 +38,7 @@ type Report struct {
 	Aside      int      `json:"aside"`      // parts of logs that are kept until they fit
 	Machines   int      `json:"machines"`   // that wrote
 	Lines      int      `json:"lines"`      // of all logs
+	Settings   int      `json:"settings"`   // lines about settings of the practice
 	Signatures int      `json:"signatures"` // that were verified
 	Writers    []Writer `json:"writers"`    // one for each log
 	Broken     []Broken `json:"broken"`
@@ -125,7 +128,7 @@ type checker struct {
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
 	c.lines, c.found = map[exam.LineKind]int{}, map[exam.LineKind]int{}
-	for _, part := range []func(txn) error{c.logs, c.joins, c.horses, c.visits, c.rounds, c.named, c.summaries, c.snapshots, c.settings} {
+	for _, part := range []func(txn) error{c.logs, c.joins, c.horses, c.visits, c.rounds, c.common, c.named, c.summaries, c.snapshots, c.settings} {
 		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}
@@ -345,9 +348,41 @@ func (c *checker) rounds(tx txn) error {
 	})
 }
 
+// common sets what stands of the practice's settings beside the lines about them.
+func (c *checker) common(tx txn) error {
+	n := 0
+	err := eachRow(tx, bucketSettingLines, func(key, data []byte) error {
+		where, err := decodeRuns(data)
+		if err != nil {
+			return err
+		}
+		n++
+		c.found[exam.LinePractice] += where.lines()
+		want, err := stands(tx, exam.SettingKey(key))
+		if err != nil {
+			c.note("", err)
+			return nil
+		}
+		if stored, err := readRuns(tx, bucketStanding, key); err != nil || !slices.Equal(stored, want) {
+			c.note("", cmp.Or(err, damaged("what stands of the setting %s does not fit its lines: \"loosebox rebuild\" makes it again", key)))
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	c.Settings += c.found[exam.LinePractice]
+	return eachRow(tx, bucketStanding, func([]byte, []byte) error {
+		if n--; n < 0 {
+			return damaged("a setting stands about which there is no line")
+		}
+		return nil
+	})
+}
+
 // named makes sure that every line of the logs is one of a visit, a horse or a round.
 func (c *checker) named(tx txn) error {
-	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound, exam.LineJoin} {
+	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound, exam.LineJoin, exam.LinePractice} {
 		if c.lines[k] != c.found[k] {
 			c.note("", damaged("the logs have %d lines of the kind %s, but only %d are indexed: \"loosebox rebuild\" finds them again",
 				c.lines[k], k, c.found[k]))

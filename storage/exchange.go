@@ -153,6 +153,7 @@ func (g *gathering) take(cores [][]byte, signature []byte) bool {
 func (a *Adopted) Add(o Adopted) {
 	a.Horses, a.Visits, a.Rehearsals = a.Horses+o.Horses, a.Visits+o.Visits, a.Rehearsals+o.Rehearsals
 	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
+	a.Settings += o.Settings
 	a.Aside, a.Branches = append(a.Aside, o.Aside...), append(a.Branches, o.Branches...)
 }
 

@@ -29,6 +29,7 @@ type laptops struct {
 	held     map[exam.Hash][]exam.Hash // the lines of a visit that were there when a line was written
 	joins    map[exam.Hash][2]exam.HorseID
 	undone   map[exam.Hash]bool // joins that a parting named
+	settings map[exam.Hash]bool // lines about a setting: whether none that held it was written since
 }
 
 func (l *laptops) now() time.Time {
@@ -69,7 +70,7 @@ func (l *laptops) act(t *rapid.T) {
 	r := rapid.IntRange(0, len(l.records)-1).Draw(t, "laptop")
 	s := l.records[r]
 	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
-	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings", "join", "join", "part"}).Draw(t, "act") {
+	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings", "set", "set", "join", "join", "part"}).Draw(t, "act") {
 	case "give":
 		to := (r + rapid.IntRange(1, len(l.records)-1).Draw(t, "to")) % len(l.records)
 		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
@@ -106,6 +107,9 @@ func (l *laptops) act(t *rapid.T) {
 		return
 	case "join", "part":
 		l.join(t, s, e)
+		return
+	case "set":
+		l.set(t, s, e)
 		return
 	case "settings":
 		require.NoError(t, s.SaveSettings(exam.Settings{Person: e.By}))
@@ -225,6 +229,52 @@ func (l *laptops) checkJoined(t *rapid.T, s *storage.Record) {
 	}
 }
 
+// set sets something for the practice, and remembers which lines that took the place of: all
+// that this laptop held.
+func (l *laptops) set(t *rapid.T, s *storage.Record, e exam.Entry) {
+	stands := func() map[exam.Hash]bool {
+		out := map[exam.Hash]bool{}
+		states, err := s.PracticeSettings()
+		require.NoError(t, err)
+		for _, state := range states {
+			for _, h := range state.Lines() {
+				out[h] = true
+			}
+		}
+		return out
+	}
+	key := rapid.SampledFrom([]exam.SettingKey{exam.SettingSiteML, exam.SettingName, "routines/own.yaml"}).Draw(t, "key")
+	value, err := key.Read(rapid.SampledFrom([]string{"5", "7.5", "9", ""}).Draw(t, "value"))
+	require.NoError(t, err)
+	before := stands()
+	require.NoError(t, s.SaveSetting(exam.Setting{Key: key, Value: value, By: e.By, At: e.At}))
+	after := stands()
+	for h := range after {
+		if !before[h] {
+			l.settings[h] = true
+		}
+	}
+	for h := range before {
+		l.settings[h] = l.settings[h] && after[h]
+	}
+}
+
+// checkSettings sets what stands of the practice's settings beside the lines that no writer
+// who held them replaced.
+func (l *laptops) checkSettings(t *rapid.T, s *storage.Record) {
+	states, err := s.PracticeSettings()
+	require.NoError(t, err)
+	got := map[exam.Hash]bool{}
+	for _, state := range states {
+		for _, h := range state.Lines() {
+			got[h] = true
+		}
+	}
+	for h, stands := range l.settings {
+		require.Equal(t, stands, got[h], "line %s", h)
+	}
+}
+
 // append writes a line and remembers which others were there.
 func (l *laptops) append(t *rapid.T, s *storage.Record, e exam.Entry) {
 	before, err := s.Entries(e.Visit)
@@ -266,7 +316,7 @@ func (l *laptops) correct(t *rapid.T, s *storage.Record, e exam.Entry, r int) {
 // key and both went on: a log has branches then.
 func TestThreeLaptopsComeTogether(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}, joins: map[exam.Hash][2]exam.HorseID{}, undone: map[exam.Hash]bool{}}
+		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}, joins: map[exam.Hash][2]exam.HorseID{}, undone: map[exam.Hash]bool{}, settings: map[exam.Hash]bool{}}
 		defer func() {
 			for _, r := range l.records {
 				require.NoError(rt, r.Close())
@@ -308,6 +358,7 @@ func TestThreeLaptopsComeTogether(t *testing.T) {
 			}
 			require.Equal(rt, want, got, "laptop %d", i)
 			l.checkJoined(rt, r)
+			l.checkSettings(rt, r)
 			_, _, err = r.Rebuild(context.Background())
 			require.NoError(rt, err)
 			require.Equal(rt, want, everythingOf(rt, r, l), "rebuilt")
@@ -362,5 +413,14 @@ func everythingOf(t *rapid.T, r *storage.Record, l *laptops) string {
 	}
 	lines, err := r.RoundLines("", "2027-01-01")
 	require.NoError(t, err)
-	return text + fmt.Sprintf("%+v", lines)
+	set, err := r.Settings()
+	require.NoError(t, err)
+	states, err := r.PracticeSettings()
+	require.NoError(t, err)
+	for _, state := range states {
+		for _, one := range state.Said {
+			text += fmt.Sprintf("%s %q by %s, %s\n", one.Key, one.Value, one.By, one.Line)
+		}
+	}
+	return text + fmt.Sprintf("%+v\n%+v", set.Common, lines)
 }

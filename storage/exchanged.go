@@ -55,7 +55,14 @@ func (r *Record) LastExchange() (x Exchanged, waiting int, err error) {
 		if err != nil {
 			return err
 		}
+		stay, err := rehearsalsStay(tx)
+		if err != nil {
+			return err
+		}
 		return eachLog(tx, func(l *logRow) error {
+			if stay && l.Book == bookRehearsals {
+				return nil
+			}
 			waiting += int(l.N - min(max(x.Held[l.row.String()], l.Base), l.N))
 			return nil
 		})

@@ -127,6 +127,9 @@ func refit(tx txn, log *logRow) error {
 			return err
 		}
 	}
+	if err := deriveSettings(tx); err != nil {
+		return err
+	}
 	err = eachKey(tx, bucketHorseLines, func(h id) error { _, err := deriveHorse(tx, h); return err })
 	if err != nil {
 		return err

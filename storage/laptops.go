@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 )
 
@@ -60,12 +61,7 @@ func onLaptop(tx txn, h head, v *exam.Visit) error {
 		if !known {
 			n = len(v.Laptops)
 			at[string(l.log.Public)] = n
-			name, named := "laptop "+signedlog.Fingerprint(l.log.Public)[:4], false
-			for _, one := range who.Laptops() {
-				if bytes.Equal(one.Key, l.log.Public) && one.Name != "" {
-					name, named = one.Name, true
-				}
-			}
+			name, named := laptopOf(who, l.log.Public)
 			v.Laptops = append(v.Laptops, exam.OnLaptop{Laptop: name, Named: named, Own: tx.key != nil && bytes.Equal(l.log.Public, tx.key), From: e.At, To: e.At})
 		}
 		on := &v.Laptops[n]
@@ -83,6 +79,17 @@ func onLaptop(tx txn, h head, v *exam.Visit) error {
 		}
 	}
 	return nil
+}
+
+// laptopOf is the name of a laptop in the practice, or the beginning of its fingerprint.
+func laptopOf(who roster.Roster, key []byte) (name string, named bool) {
+	name = "laptop " + signedlog.Fingerprint(key)[:4]
+	for _, one := range who.Laptops() {
+		if bytes.Equal(one.Key, key) && one.Name != "" {
+			name, named = one.Name, true
+		}
+	}
+	return name, named
 }
 
 // foreign says that another key than this machine's wrote some of a visit.

@@ -17,6 +17,7 @@ type located struct {
 	kind     exam.LineKind
 	about    id     // the visit of an entry, the horse of a revision
 	day      string // of a line of a round
+	setting  exam.SettingKey
 }
 
 // locate reads what a line of a book is about. It reads nothing of the file.
@@ -61,6 +62,14 @@ func locate(b book, l line) (located, error) {
 		if b != bookVisits {
 			return out, damaged("record %d of log %s joins simulated horses", l.n, l.log.name)
 		}
+	case exam.LinePractice:
+		var s exam.Setting
+		if err := l.read(kind, &s); err != nil {
+			return out, err
+		}
+		if out.setting = s.Key; b != bookVisits || s.Check() != nil {
+			return out, damaged("record %d of log %s is no setting of a practice", l.n, l.log.name)
+		}
 	case exam.LineSettings: // a machine's own, read from its row
 	}
 	return out, nil
@@ -80,6 +89,8 @@ func (l located) put(tx txn) error {
 		return addRun(tx, bucketRoundLines, []byte(l.day), l.place)
 	case exam.LineJoin:
 		return addRun(tx, bucketMeta, []byte(rowJoins), l.place)
+	case exam.LinePractice:
+		return addRun(tx, bucketSettingLines, []byte(l.setting), l.place)
 	case exam.LineSettings:
 	}
 	return nil

@@ -64,10 +64,24 @@ func decodeLog(row signedlog.ID, data []byte) (*logRow, error) {
 	if err != nil || len(l.Last) != 32 || len(l.PackedLast) != 32 || l.Base > l.Packed || l.Packed > l.N || l.Parent > 0 && len(l.Before) != 32 {
 		return nil, damaged("what is known of log %s cannot be read", row)
 	}
-	if l.Parent > 0 {
-		l.name = signedlog.NameOf(l.Public, l.nonce())
-	}
 	return l, nil
+}
+
+// named finds the name of a branch's log: that of what came first of it.
+func (l *logRow) named(tx txn) (*logRow, error) {
+	if l.Parent == 0 {
+		return l, nil
+	}
+	l.name = signedlog.NameOf(l.Public, l.nonce())
+	if l.Book != bookRehearsals {
+		return l, nil
+	}
+	name := signedlog.RehearsalsNameOf(l.Public, l.nonce())
+	data, err := getRow(tx, bucketLogs, name[:])
+	if data != nil {
+		l.name = name
+	}
+	return l, err
 }
 
 // readLog reads what is known of a log, or of a branch by its row, as this transaction
@@ -80,7 +94,11 @@ func readLog(tx txn, row signedlog.ID) (*logRow, error) {
 	if err != nil || data == nil {
 		return nil, err
 	}
-	return decodeLog(row, data)
+	l, err := decodeLog(row, data)
+	if err != nil {
+		return nil, err
+	}
+	return l.named(tx)
 }
 
 func (l *logRow) write(tx txn) error {
@@ -99,6 +117,9 @@ func eachLog(tx txn, fn func(*logRow) error) error {
 			return nil
 		case 16:
 			l, err := decodeLog(signedlog.ID(key), data)
+			if err == nil {
+				l, err = l.named(tx)
+			}
 			if err != nil {
 				return err
 			}
@@ -146,8 +167,7 @@ func numberedLog(tx txn, number uint32) (*logRow, error) {
 }
 
 // newLog makes the row of a log that this file does not hold yet.
-func newLog(tx txn, public []byte, nonce signedlog.Nonce) (*logRow, error) {
-	name := signedlog.NameOf(public, nonce)
+func newLog(tx txn, name signedlog.ID, public []byte, nonce signedlog.Nonce) (*logRow, error) {
 	l := &logRow{Book: tx.book, Public: public, Nonce: nonce[:], name: name, row: name, Last: make([]byte, 32), PackedLast: make([]byte, 32)}
 	return l, l.enrol(tx)
 }

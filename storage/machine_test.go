@@ -107,7 +107,7 @@ func TestWhatWasMadeToFitIsFoundByTheSignatures(t *testing.T) {
 		}
 	}
 	// Records: 0 the horse, 1 to 7 a visit, 8 its closing; 9 to 15 an open visit; 16 a
-	// line of a round, 17 settings.
+	// line of a round, 17 settings, 18 a setting of the practice.
 	for name, c := range map[string]struct {
 		cut  bool
 		edit func([][]byte) [][]byte
@@ -118,6 +118,8 @@ func TestWhatWasMadeToFitIsFoundByTheSignatures(t *testing.T) {
 		"the newest entry of an open visit":      {false, change(15, "Ann", "Bob"), "not what was signed"},
 		"a line of a round":                      {false, change(16, "owner rang", "nobody rang"), "not what was signed"},
 		"a line of the settings":                 {false, change(17, "Ann", "Bob"), "not what was signed"},
+		"a setting of the practice":              {false, change(18, "OA==", "OTk="), "not what was signed"}, // 8 mL, 99
+		"a setting of the practice gone":         {false, func(c [][]byte) [][]byte { return c[:18] }, "not what was signed"},
 		"the newest lines cut":                   {false, func(c [][]byte) [][]byte { return c[:len(c)-2] }, "not what was signed"},
 		"an entry taken out of the middle":       {false, func(c [][]byte) [][]byte { return slices.Delete(c, 11, 12) }, "not what was signed"},
 		"an entry put in":                        {false, func(c [][]byte) [][]byte { return slices.Insert(c, 12, c[11]) }, "not what was signed"},
@@ -168,6 +170,7 @@ func everyKind(t *testing.T) (r *storage.Record, visits []exam.VisitID, dir stri
 	closed, open := fill2(t, r)
 	require.NoError(t, r.AddToRound(roundLine(horsesOf(t, r)[0], "2026-03-01", "owner rang")))
 	require.NoError(t, r.SaveSettings(exam.Settings{Person: "Ann"}))
+	require.NoError(t, r.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte("8"), By: "Ann", At: day()}))
 	require.NoError(t, r.Close())
 	r, err = storage.Open(dir, storage.Options{})
 	require.NoError(t, err)

@@ -28,6 +28,9 @@ func rebuild(ctx context.Context, tx txn) (totals, error) {
 	if _, err := regroup(tx); err != nil {
 		return totals{}, err
 	}
+	if err := deriveSettings(tx); err != nil {
+		return totals{}, err
+	}
 	if err := eachKey(tx, bucketHorseLines, func(horse id) error {
 		_, err := deriveHorse(tx, horse)
 		return err

@@ -137,6 +137,9 @@ func Open(dir string, o Options) (*Record, error) {
 		if err := r.compareMarks(); err != nil {
 			return nil, errors.Join(err, r.Close())
 		}
+		if err := r.takeOldCommon(); err != nil {
+			return nil, errors.Join(err, r.Close())
+		}
 	}
 	return r, nil
 }

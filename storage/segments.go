@@ -69,7 +69,7 @@ func eachLooked[T any](tx txn, log *logRow, look func(signedlog.Segment, []signe
 // eachOfTail is eachLooked of what is behind the packs.
 func eachOfTail[T any](tx txn, log *logRow, next uint64, prev signedlog.Digest, look func(signedlog.Segment, []signedlog.Digest) T, fn func(looked[T]) error) error {
 	end := looked[T]{Segment: signedlog.Segment{
-		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature,
+		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature, Rehearsals: log.Book == bookRehearsals,
 	}}
 	err := eachTail(tx, log, next, func(_ place, d signedlog.Digest, core []byte) error {
 		end.Cores, end.digests, prev = append(end.Cores, bytes.Clone(core)), append(end.digests, d), d

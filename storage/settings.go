@@ -7,17 +7,20 @@ import (
 	"loosebox/exam"
 )
 
-// Settings returns this machine's settings. Fields that a newer version wrote
-// are passed over.
+// Settings returns this machine's settings and those of the practice. Fields that a newer
+// version wrote are passed over, and so is a value of the practice that could not be typed.
 func (r *Record) Settings() (exam.Settings, error) {
 	var s exam.Settings
 	err := r.view(func(tx txn) (err error) {
-		s, err = readSettings(tx)
+		if s, err = readSettings(tx); err == nil {
+			s.Common, err = readCommon(tx.in(bookVisits))
+		}
 		return err
 	})
 	return s, err
 }
 
+// readSettings reads the machine's own settings.
 func readSettings(tx txn) (exam.Settings, error) {
 	var s exam.Settings
 	data, err := getRow(tx, bucketSettings, []byte(rowSettings))

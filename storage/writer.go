@@ -36,7 +36,7 @@ const (
 )
 
 // log is the log that this machine writes in the book; a new one where it has none, or
-// where another key or a doubt ended the one before.
+// where another key, a doubt or a name of an earlier form ended the one before.
 func (w *writer) log(tx txn) (*ownLog, error) {
 	if o := w.own[tx.book]; o != nil {
 		return o, nil
@@ -48,13 +48,17 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 	if err != nil {
 		return nil, err
 	}
-	fresh := row == nil || row.Doubt || string(row.Public) != string(w.machine.public())
+	nameOf := signedlog.NameOf
+	if tx.book == bookRehearsals {
+		nameOf = signedlog.RehearsalsNameOf
+	}
+	fresh := row == nil || row.Doubt || string(row.Public) != string(w.machine.public()) || row.name != nameOf(row.Public, row.nonce())
 	if fresh {
 		var nonce signedlog.Nonce
 		if _, err := rand.Read(nonce[:]); err != nil {
 			return nil, fmt.Errorf("begin a log: %w", err)
 		}
-		if row, err = newLog(tx, w.machine.public(), nonce); err != nil {
+		if row, err = newLog(tx, nameOf(w.machine.public(), nonce), w.machine.public(), nonce); err != nil {
 			return nil, err
 		}
 		if err := putRow(tx, bucketMeta, []byte(string(tx.book)+rowLog), row.name[:]); err != nil {

@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"testing"
 	"time"
 
@@ -20,10 +21,9 @@ func watched(t *testing.T, minutes int) string {
 	t.Helper()
 	data := yard(t)
 	inRecord(t, data, func(r *storage.Record) {
-		set, err := r.Settings()
+		value, err := exam.SettingWatch.Read(strconv.Itoa(minutes))
 		require.NoError(t, err)
-		set.WatchMinutes = minutes
-		require.NoError(t, r.SaveSettings(set))
+		require.NoError(t, r.SaveSetting(exam.Setting{Key: exam.SettingWatch, Value: value, By: "Ann", At: time.Unix(0, 0)}))
 	})
 	return data
 }

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -53,12 +54,13 @@ type env struct {
 	routines []exam.Routine
 	ranges   *ranges.Table
 	judge    *judge.Judge
-	problems []string // files of the practice that were refused
-	keeper   *keeper  // of the record that is open
-	sharer   *sharer  // of the same
-	invented bool     // the record is the demo's: its key is thrown away with it
-	shown    bool     // the screens were open and said what there is to say
-	printed  bool     // the JSON object was printed
+	problems []string   // files of the practice that were refused
+	keeper   *keeper    // of the record that is open
+	sharer   *sharer    // of the same
+	own      sync.Mutex // of the practice's own files
+	invented bool       // the record is the demo's: its key is thrown away with it
+	shown    bool       // the screens were open and said what there is to say
+	printed  bool       // the JSON object was printed
 
 	ctx       context.Context      //nolint:containedctx // of the run; a signal ends it
 	interrupt func(syscall.Signal) // ends it in the same way
@@ -242,6 +244,11 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 		e.keeper.finish()
 		e.keeper, e.sharer = before, sharing
 	}()
+	if dir == e.dataDir() {
+		if err := e.bringOwn(r); err != nil {
+			return err
+		}
+	}
 	for _, gap := range r.Missing() {
 		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)
 	}

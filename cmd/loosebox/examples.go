@@ -75,9 +75,11 @@ func examples() map[string]string {
 		"loosebox sheet": `  loosebox sheet --routine colic-check
   loosebox sheet --horse Bramble --as pdf --paper Letter -o sheet.pdf`,
 		"loosebox take-over": `  loosebox take-over Bramble@last --asked "Eva Lind" --by "Ann Bell"`,
-		"loosebox settle":    `  loosebox settle`,
-		"loosebox join":      `  loosebox join Bramble Wren --look`,
-		"loosebox part":      `  loosebox part Bramble Wren --why "two bays" --by "Ann Bell"`,
+		"loosebox settings": `  loosebox settings
+  loosebox settings site_ml 8mL --by "Ann Bell"`,
+		"loosebox settle": `  loosebox settle`,
+		"loosebox join":   `  loosebox join Bramble Wren --look`,
+		"loosebox part":   `  loosebox part Bramble Wren --why "two bays" --by "Ann Bell"`,
 		"loosebox show": `  loosebox show last
   loosebox show Bramble@last --as pdf --for owner -o bramble.pdf`,
 		"loosebox void":    `  loosebox void Bramble@last --reason "the other bay" --by "Ann Bell"`,

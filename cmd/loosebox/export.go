@@ -227,6 +227,11 @@ func (e *env) importExport(ctx context.Context, file string, f importFlags) erro
 		for _, text := range done.Aside {
 			e.problem("%s", text)
 		}
+		if done.Settings > 0 {
+			if text := e.cameOwn(r); text != "" {
+				e.problem("%s", text)
+			}
+		}
 		for _, b := range done.Branches {
 			e.problem("%s", b)
 		}
@@ -252,6 +257,7 @@ type adoptedJSON struct {
 	Rehearsals int    `json:"rehearsals"`
 	Entries    int    `json:"entries"`
 	Rounds     int    `json:"rounds"`
+	Settings   int    `json:"settings"`    // lines about settings of the practice
 	Passed     int    `json:"passed_over"` // lines that were in the record already
 }
 
@@ -263,7 +269,7 @@ func (e *env) sayAdopted(done storage.Adopted, asJSON, whole bool) error {
 		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds saved in the record. %d lines were in it already\n",
 			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
 	case whole:
-		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Known})
+		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Settings, done.Known})
 	}
 	return nil
 }

@@ -71,13 +71,14 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 			Aside      int              `json:"aside"`
 			Machines   int              `json:"machines"`
 			Lines      int              `json:"lines"`
+			Settings   int              `json:"settings"`
 			Signatures int              `json:"signatures"`
 			Writers    []storage.Writer `json:"writers"`
 			First      *brokenJSON      `json:"first"`
 			Broken     []brokenJSON     `json:"broken"`
 			OK         bool             `json:"ok"`
 		}{
-			"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Aside, report.Machines, report.Lines,
+			"loosebox/check/1", report.Visits, report.Entries, report.Rehearsals, report.Waiting, report.Aside, report.Machines, report.Lines, report.Settings,
 			report.Signatures, report.Writers, first, broken, report.OK,
 		})
 		if err != nil {
@@ -90,6 +91,11 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 		}
 		for _, w := range report.Writers {
 			if err := e.printf("%s\n", writerText(w)); err != nil {
+				return err
+			}
+		}
+		if report.Settings > 0 {
+			if err := e.printf("%s about settings of the practice\n", notation.Counted(report.Settings, "line")); err != nil {
 				return err
 			}
 		}

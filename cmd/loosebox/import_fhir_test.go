@@ -83,7 +83,9 @@ func TestFHIROutInAndOutIsTheSame(t *testing.T) {
 	}
 	open := []exam.Entry{{Kind: exam.EntryOpened, At: importDay().Add(-time.Hour), By: "Ann Bell", Opening: &exam.Opening{Routine: "full-exam"}}}
 	withRecord(t, first, func(r *storage.Record) {
-		require.NoError(t, r.SaveSettings(exam.Settings{Practice: exam.Practice{Name: "Hill Practice", Address: "1 Lane", Phone: "555"}}))
+		for key, text := range map[exam.SettingKey]string{exam.SettingName: "Hill Practice", exam.SettingAddress: "1 Lane", exam.SettingPhone: "555"} {
+			require.NoError(t, r.SaveSetting(exam.Setting{Key: key, Value: []byte(text), By: "Ann", At: importDay()}))
+		}
 		require.NoError(t, r.Import(context.Background(), []storage.Imported{{Horse: horse, Entries: [][]exam.Entry{wroteOfEverything(), open}}}))
 		v, err := r.Recent(0)
 		require.NoError(t, err)

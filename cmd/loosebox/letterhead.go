@@ -25,10 +25,10 @@ const (
 // logo reads the picture of the practice for the head of a page. One that cannot be used is said, and left out: the page
 // is made all the same.
 func (e *env) logo(p exam.Practice) []byte {
-	if p.Logo == "" {
+	if len(p.Picture) == 0 {
 		return nil
 	}
-	b, err := readLogo(p.Logo)
+	b, err := readPicture(p.Picture, "the logo") // another laptop may have set it
 	if err != nil {
 		e.say("loosebox: the page is without its logo: " + inWords(err))
 		return nil
@@ -49,28 +49,38 @@ func readLogo(path string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return readPicture(b, notation.CleanLine(path, 0))
+}
+
+// readPicture reads the bytes of a picture as a PNG that fits into one line of the record.
+func readPicture(b []byte, name string) ([]byte, error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(b))
 	switch {
 	case len(b) > mostLogo:
-		return nil, fmt.Errorf("%s is larger than 2 MB", notation.CleanLine(path, 0))
+		return nil, fmt.Errorf("%s is larger than 2 MB", name)
 	case err != nil || kind != "png" && kind != "jpeg":
-		return nil, fmt.Errorf("%s is neither PNG nor JPEG", notation.CleanLine(path, 0))
+		return nil, fmt.Errorf("%s is neither PNG nor JPEG", name)
 	case c.Width < 1 || c.Height < 1 || c.Width > mostPixels || c.Height > mostPixels:
-		return nil, fmt.Errorf("%s is larger than %d pixels on a side", notation.CleanLine(path, 0), mostPixels)
+		return nil, fmt.Errorf("%s is larger than %d pixels on a side", name, mostPixels)
 	}
 	picture, _, err := image.Decode(bytes.NewReader(b))
 	if err != nil {
-		return nil, fmt.Errorf("%s is damaged", notation.CleanLine(path, 0))
+		return nil, fmt.Errorf("%s is damaged", name)
 	}
-	return plainPNG(picture)
+	for most := logoPixels; ; most = most * 3 / 4 { // a photograph is made smaller until it fits
+		out, err := plainPNG(picture, most)
+		if err != nil || len(out) <= exam.MaxSetting {
+			return out, err
+		}
+	}
 }
 
-// plainPNG is a picture as PNG with eight bits a channel, no larger than a letterhead needs: pages take each PNG and JPEG
+// plainPNG is a picture as PNG with eight bits a channel, its longer side no longer than that: pages take each PNG and JPEG
 // so, with 16 bits, interlaced, or in the colors of print, which a PDF would refuse. What else a file held is left behind.
-func plainPNG(picture image.Image) ([]byte, error) {
+func plainPNG(picture image.Image, longer int) ([]byte, error) {
 	size := picture.Bounds().Size()
-	if most := max(size.X, size.Y); most > logoPixels {
-		size.X, size.Y = max(size.X*logoPixels/most, 1), max(size.Y*logoPixels/most, 1)
+	if most := max(size.X, size.Y); most > longer {
+		size.X, size.Y = max(size.X*longer/most, 1), max(size.Y*longer/most, 1)
 	}
 	plain := image.NewNRGBA(image.Rectangle{Max: size})
 	draw.CatmullRom.Scale(plain, plain.Bounds(), picture, picture.Bounds(), draw.Src, nil)

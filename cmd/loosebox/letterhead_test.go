@@ -95,6 +95,6 @@ func TestEveryLogo(t *testing.T) {
 
 	var said bytes.Buffer
 	e := &env{errOut: &said}
-	assert.Empty(t, e.logo(exam.Practice{Logo: filepath.Join(dir, "gone.png")}))
+	assert.Empty(t, e.logo(exam.Practice{Picture: []byte("no picture")}))
 	assert.Contains(t, said.String(), "the page is without its logo")
 }

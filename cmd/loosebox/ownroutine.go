@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -10,7 +11,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/routinefile"
 	"loosebox/exam/steps"
-	"loosebox/storage/unfinished"
 )
 
 // keepRoutine stores a person's own order as routines/NAME.yaml in the data folder. A file that was not read as that
@@ -29,35 +29,16 @@ func (e *env) keepRoutine(r exam.Routine) error {
 	case known && !there:
 		return fmt.Errorf("the name %s belongs to another routine", r.Name)
 	}
-	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return fmt.Errorf("make the folder of routines: %w", err)
+	var text bytes.Buffer
+	if err := routinefile.Write(&text, r, e.steps); err != nil {
+		return err
 	}
-	if err := e.writeRoutine(name, r); err != nil {
+	if err := os.Remove(name + ".new"); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a run that ended here
+		return fmt.Errorf("remove %s.new: %w", name, err)
+	}
+	if err := writeOwn(name, text.Bytes()); err != nil {
 		return err
 	}
 	e.routines = exam.WithRoutine(e.routines, r)
-	return nil
-}
-
-// writeRoutine puts the file in the place of an earlier one in one step.
-func (e *env) writeRoutine(name string, r exam.Routine) error {
-	whole := name + ".new"
-	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a run that ended here
-		return fmt.Errorf("remove %s: %w", whole, err)
-	}
-	f, err := unfinished.Create(whole, "routine")
-	if err != nil {
-		return err
-	}
-	defer f.Discard()
-	if err := routinefile.Write(f, r, e.steps); err != nil {
-		return err
-	}
-	if err := f.Finish(nil); err != nil {
-		return err
-	}
-	if err := os.Rename(whole, name); err != nil {
-		return fmt.Errorf("name the file of the routine: %w", err)
-	}
 	return nil
 }

@@ -75,7 +75,7 @@ the manual: ` + topics() + `.`,
 		e.compareCommand(), e.episodeCommand(), e.handoffCommand(), e.readCommand(), e.labelsCommand(), e.decideCommand(), e.afterCommand(), e.recheckCommand(), e.doseCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.importsCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
 		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
 		e.rehearsalsCommand(), e.marksCommand(), e.classCommand(),
-		e.correctCommand(), e.strikeCommand(), e.settleCommand(), e.joinCommand(), e.partCommand(), e.takeOverCommand(), e.shareCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
+		e.correctCommand(), e.strikeCommand(), e.settingsCommand(), e.settleCommand(), e.joinCommand(), e.partCommand(), e.takeOverCommand(), e.shareCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
 	)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages", "FlagUsagesWrapped 80"))
 	help := root.HelpFunc()

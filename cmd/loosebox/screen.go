@@ -41,8 +41,15 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 	d.Arrived = r.Arrived
 	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {
-		d.KeepRoutine = e.keepRoutine
+		d.KeepRoutine = func(own exam.Routine) error {
+			err := e.keepRoutine(own)
+			if err == nil {
+				_, _, err = e.syncOwn(r)
+			}
+			return err
+		}
 	}
+	d.Picture = readLogo
 	d.BackupKey = func(text string) error {
 		_, err := backup.ToKeys(text)
 		return err

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"errors"
+	"image"
+	"image/png"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -25,6 +27,7 @@ import (
 //	cut FILE N         only the first N bytes of the file stay
 //	flip FILE          a bit changes in the middle of every page but the first two
 //	settings DIR           the settings name DIR as the backup folder
+//	picture FILE           a small picture, PNG
 //	newest DIR FILE        the newest file in DIR is copied to FILE
 //	fifo FILE              a pipe with a name
 //	endless FILE N SIGN    one line of N bytes, all the same sign
@@ -45,7 +48,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "newest": newestFile, "fifo": fifo, "endless": endless,
+			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "picture": picture, "newest": newestFile, "fifo": fifo, "endless": endless,
 		},
 	})
 }
@@ -96,6 +99,15 @@ func cut(ts *testscript.TestScript, neg bool, args []string) {
 	n, err := strconv.ParseInt(args[1], 10, 64)
 	ts.Check(err)
 	ts.Check(os.Truncate(ts.MkAbs(args[0]), n))
+}
+
+func picture(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: picture FILE")
+	}
+	var b bytes.Buffer
+	ts.Check(png.Encode(&b, image.NewGray(image.Rect(0, 0, 40, 20))))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), b.Bytes(), 0o600))
 }
 
 // flip damages what the record holds: a bit in every page behind the two that

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -14,14 +15,15 @@ import (
 
 // settleFlags are what somebody says who looked at something.
 type settleFlags struct {
-	by, words, horse string
-	asJSON           bool
+	by, words, horse, setting string
+	take                      int
+	asJSON                    bool
 }
 
 func (e *env) settleCommand() *cobra.Command {
 	var f settleFlags
 	c := &cobra.Command{
-		Use: "settle [VISIT | FIELD --horse HORSE]", Short: "what two laptops wrote without knowing of each other", Args: cobra.MaximumNArgs(1),
+		Use: "settle [VISIT | FIELD --horse HORSE | --setting KEY]", Short: "what two laptops wrote without knowing of each other", Args: cobra.MaximumNArgs(1),
 		Long: `settle lists what was written on two laptops that did not know of each other and
 that a person must look at. Until then both stand, and the worst of answers counts.
 
@@ -30,16 +32,24 @@ that a person must look at. Until then both stand, and the worst of answers coun
   decisions        whoever entered it did not have something: ask again
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
+  settings         of the practice: the last one is in use until you choose
   entered twice    two horses may be one: loosebox join makes them one, part says they are two
 
 settle VISIT writes that needles, decisions and late lines of it were looked at.
-settle FIELD --horse HORSE keeps what stands in a field of a horse.`,
+settle FIELD --horse HORSE keeps what stands in a field of a horse.
+settle --setting KEY keeps what is in use, --take N takes the Nth of the list.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
 			}
 			return e.existing(func(r *storage.Record) error {
 				switch {
+				case f.setting != "" && (f.horse != "" || len(args) > 0):
+					return usage("--setting KEY stands alone: it is of the practice")
+				case f.setting != "":
+					return e.settleSetting(r, exam.SettingKey(f.setting), f)
+				case f.take != 0:
+					return usage("--take needs --setting KEY")
 				case f.horse != "" && len(args) == 1:
 					return e.settleHorse(r, args[0], f)
 				case f.horse != "":
@@ -55,6 +65,8 @@ settle FIELD --horse HORSE keeps what stands in a field of a horse.`,
 	c.Flags().StringVar(&f.by, "by", "", "who looked (default: the person of the settings)")
 	c.Flags().StringVar(&f.words, "words", "", "what came of it, in a few words; needed to settle a visit")
 	c.Flags().StringVar(&f.horse, "horse", "", "the horse of which a field is settled")
+	c.Flags().StringVar(&f.setting, "setting", "", "the setting of the practice that is settled")
+	c.Flags().IntVar(&f.take, "take", 0, "which of its values the practice uses (default: the last)")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
 	return c
 }
@@ -110,6 +122,8 @@ func wayOn(i settle.Item) string {
 		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumber(i.Visit), shortNumber(i.Visit))
 	case exam.UnsettledDouble:
 		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
+	case exam.UnsettledSetting:
+		return fmt.Sprintf("choose: loosebox settle --setting %s --take 1 (to %d)", i.Setting, len(i.Values))
 	case exam.UnsettledHorse:
 		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change it on its page", i.Field, i.Name)
 	}
@@ -179,4 +193,38 @@ func (e *env) settleHorse(store exam.Store, field string, f settleFlags) error {
 		return e.printf("%s of %s is settled.\n", field, h.Name)
 	}
 	return usage("nothing stands in two ways in %q of %s", notation.CleanLine(field, 40), h.Name)
+}
+
+// settleSetting writes which of its values a setting of the practice has.
+func (e *env) settleSetting(r *storage.Record, key exam.SettingKey, f settleFlags) error {
+	states, err := r.PracticeSettings()
+	if err != nil {
+		return err
+	}
+	at := slices.IndexFunc(states, func(s exam.SettingState) bool { return s.Key == key && s.Differ() })
+	if at < 0 {
+		return usage("nothing stands in two ways of the setting %q", notation.CleanLine(string(key), 40))
+	}
+	values := settle.Choices(states[at])
+	if f.take == 0 {
+		f.take = len(values)
+	}
+	if f.take < 1 || f.take > len(values) {
+		return usage("--take is 1 to %d: loosebox settle lists them", len(values))
+	}
+	by, err := e.person(r, f.by)
+	if err != nil {
+		return err
+	}
+	set := exam.Setting{Key: key, Value: values[f.take-1].Value, By: by, At: e.now(), Replaces: states[at].Lines()}
+	if err := r.SaveSetting(set); err != nil {
+		return err
+	}
+	if _, _, err := e.syncOwn(r); err != nil {
+		return err
+	}
+	if f.asJSON {
+		return e.unsettled(r, true)
+	}
+	return e.printf("%s is settled: %s.\n", key.Called(), set.Shown())
 }

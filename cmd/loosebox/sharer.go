@@ -174,6 +174,7 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 		r = share.Gently(r, s.env.now)
 	}
 	done, err := s.folder.Exchange(ctx, r)
+	s.came(done)
 	if err != nil {
 		return done, err
 	}
@@ -198,10 +199,31 @@ func (s *sharer) meet(ctx context.Context, at roster.Hub, background bool) (shar
 		s.hubWhole = now
 	}
 	done, err := s.hub.Exchange(ctx, s.record)
+	s.came(done)
 	if err != nil {
 		return done, err
 	}
 	return done, s.remember(hubPlace(at), done, background)
+}
+
+// came tells the screens of settings that came in, and writes the practice's own files.
+func (s *sharer) came(done share.Result) {
+	if done.In.Settings == 0 {
+		return
+	}
+	text := s.env.cameOwn(s.record)
+	if s.send == nil {
+		if text != "" {
+			s.env.problem("%s", text)
+		}
+		return
+	}
+	if set, err := s.record.Settings(); err == nil {
+		s.send(nav.SettingsMsg{Settings: set})
+	}
+	if text != "" {
+		s.send(nav.SaidMsg{Text: text})
+	}
 }
 
 // remember notes an exchange; in the background only what changed.

@@ -170,4 +170,53 @@ func checkSettings(t *testing.T, s exam.Store) {
 	assert.True(t, want.Scatter["Ann"].At.Equal(got.Scatter["Ann"].At))
 	got.Scatter, want.Scatter = nil, nil
 	assert.Equal(t, want, got)
+	checkCommon(t, s)
+}
+
+// checkCommon sets things for the whole practice: the machine's own settings leave them alone.
+func checkCommon(t *testing.T, s exam.Store) {
+	set := func(key exam.SettingKey, text string, replaces []exam.Hash) {
+		t.Helper()
+		value, err := key.Read(text)
+		require.NoError(t, err)
+		require.NoError(t, s.SaveSetting(exam.Setting{Key: key, Value: value, Replaces: replaces, By: "Ann", At: noon()}))
+	}
+	set(exam.SettingWatch, "", nil)
+	states, err := s.PracticeSettings()
+	require.NoError(t, err)
+	assert.Empty(t, states, "what was never set is not cleared")
+	set(exam.SettingSiteML, "5 mL", nil)
+	set(exam.SettingSiteML, "5", nil)
+	set(exam.SettingSiteML, "7.5", nil)
+	set(exam.SettingName, "Hill Practice", nil)
+	own, err := s.Settings()
+	require.NoError(t, err)
+	own.SiteML, own.Theme = 99, "dark"
+	require.NoError(t, s.SaveSettings(own))
+	got, err := s.Settings()
+	require.NoError(t, err)
+	assert.Equal(t, []any{7.5, "Hill Practice", "dark"}, []any{got.SiteML, got.Practice.Name, got.Theme})
+	states, err = s.PracticeSettings()
+	require.NoError(t, err)
+	require.Len(t, states, 2)
+	require.Len(t, states[1].Said, 1, "the last line replaces the one before")
+	assert.Equal(t, []any{"7.5 mL", "Ann", true}, []any{states[1].InUse().Shown(), states[1].InUse().By, states[1].InUse().Own})
+
+	// A line that names nothing did not know of the other.
+	set(exam.SettingSiteML, "8", []exam.Hash{})
+	states, err = s.PracticeSettings()
+	require.NoError(t, err)
+	require.True(t, states[1].Differ())
+	got, err = s.Settings()
+	require.NoError(t, err)
+	assert.InDelta(t, 8.0, got.SiteML, 0, "the last one is in use")
+	set(exam.SettingSiteML, "7.5", nil)
+	set(exam.SettingName, "", nil)
+	states, err = s.PracticeSettings()
+	require.NoError(t, err)
+	require.False(t, states[1].Differ(), "whoever chooses names both")
+	got, err = s.Settings()
+	require.NoError(t, err)
+	assert.Equal(t, []any{7.5, ""}, []any{got.SiteML, got.Practice.Name})
+	require.Error(t, s.SaveSetting(exam.Setting{Key: "ranges.csv", Value: make([]byte, exam.MaxSetting+1), At: noon()}))
 }

@@ -25,10 +25,13 @@ type Item struct {
 	Field string             `json:"field,omitempty"` // of a horse
 	Seqs  []int              `json:"entries"`         // lines of the visit, or revisions of the horse
 	Text  string             `json:"text"`            // what stands, in words
+	// Setting is of the practice; its Values are in the order of the record, the last in use.
+	Setting exam.SettingKey `json:"setting,omitempty"`
+	Values  []string        `json:"values,omitempty"` // for a person
 }
 
 // List reads what is to be settled in a store: visits newest first, then horses by name,
-// then horses that may be one.
+// then horses that may be one, then settings of the practice.
 func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
@@ -49,7 +52,38 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(out, ofDoubles(Doubles(horses, said))...), nil
+	out = append(out, ofDoubles(Doubles(horses, said))...)
+	states, err := store.PracticeSettings()
+	return append(out, OfPractice(states)...), err
+}
+
+// OfPractice lists what is to be settled of the practice's settings.
+func OfPractice(states []exam.SettingState) []Item {
+	var out []Item
+	for _, s := range states {
+		if !s.Differ() {
+			continue
+		}
+		i := Item{Kind: exam.UnsettledSetting, Name: s.Key.Called(), Setting: s.Key, At: s.InUse().At, Seqs: []int{}}
+		var said []string
+		for _, v := range Choices(s) {
+			i.Values = append(i.Values, v.Shown())
+			said = append(said, fmt.Sprintf("%s, %s", v.Shown(), v.Who()))
+		}
+		i.Text = notation.CleanNote(strings.Join(said, "; or ") + ". The last one is in use.")
+		out = append(out, i)
+	}
+	return out
+}
+
+// Choices are the different values of a setting, each by the last line that says it, in the
+// order of the record: the last is in use.
+func Choices(s exam.SettingState) []exam.Setting {
+	var out []exam.Setting
+	for _, l := range s.Said {
+		out = append(slices.DeleteFunc(out, func(o exam.Setting) bool { return string(o.Value) == string(l.Value) }), l)
+	}
+	return out
 }
 
 // OfVisit lists what is to be settled in a visit.
@@ -98,7 +132,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		return decision(v, u)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
-	case exam.UnsettledHorse, exam.UnsettledDouble: // of no visit
+	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting: // of no visit
 	}
 	return u.Kind.String()
 }

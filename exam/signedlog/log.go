@@ -44,15 +44,25 @@ func ParseDigest(text string) (Digest, error) {
 // What stands before the bytes that are hashed or signed, so that no digest or
 // signature of one kind can be taken for another.
 const (
-	domainName   = "loosebox/log/1\x00"
-	domainRecord = "loosebox/record/1\x00"
-	domainSigned = "loosebox/signed/1\x00"
+	domainName       = "loosebox/log/1\x00"
+	domainRehearsals = "loosebox/rehearsal log/1\x00"
+	domainRecord     = "loosebox/record/1\x00"
+	domainSigned     = "loosebox/signed/1\x00"
 )
 
 // NameOf is the log that a key begins with a nonce: the first half of a SHA-256.
-func NameOf(public ed25519.PublicKey, nonce Nonce) ID {
+func NameOf(public ed25519.PublicKey, nonce Nonce) ID { return nameOf(domainName, public, nonce) }
+
+// RehearsalsNameOf is NameOf for a log of rehearsals: every record and signature names its
+// log, so the name proves of which book it is. Logs of rehearsals that were begun before
+// schema 11 are named by NameOf.
+func RehearsalsNameOf(public ed25519.PublicKey, nonce Nonce) ID {
+	return nameOf(domainRehearsals, public, nonce)
+}
+
+func nameOf(domain string, public ed25519.PublicKey, nonce Nonce) ID {
 	h := sha256.New()
-	h.Write([]byte(domainName))
+	h.Write([]byte(domain))
 	h.Write(public)
 	h.Write(nonce[:])
 	var sum Digest

@@ -17,10 +17,13 @@ type Segment struct {
 	Cores  [][]byte
 	// Signature covers the log up to the last record.
 	Signature []byte
-	// Rehearsals says that the log is of simulated horses; it follows from the bodies and
-	// is not signed for.
+	// Rehearsals says that the log is of simulated horses. The log's name proves it (Proven);
+	// of a log that was begun before schema 11 only the bodies do.
 	Rehearsals bool
 }
+
+// Proven says that the log's name says of which book it is.
+func (s Segment) Proven() bool { return s.Log == RehearsalsNameOf(s.Public, s.Nonce) }
 
 // Limits of a segment. A reader takes no more; a writer makes shorter ones.
 const (
@@ -48,6 +51,7 @@ var (
 	ErrEmpty     = errors.New("there is no record in it")
 	ErrLong      = errors.New("it is longer than any segment is")
 	ErrKey       = errors.New("its key is not the key of its log")
+	ErrMark      = errors.New("its log is of rehearsals, and it says that it is not")
 	ErrSignature = errors.New("its records are not what was signed")
 )
 
@@ -70,8 +74,10 @@ func (s Segment) VerifyBy(digests []Digest) error {
 		return ErrSignature
 	case s.raw() > mostRaw:
 		return ErrLong
-	case len(s.Public) != ed25519.PublicKeySize || NameOf(s.Public, s.Nonce) != s.Log:
+	case len(s.Public) != ed25519.PublicKeySize || NameOf(s.Public, s.Nonce) != s.Log && !s.Proven():
 		return ErrKey
+	case s.Proven() && !s.Rehearsals:
+		return ErrMark
 	}
 	if !Signed(s.Public, s.Log, s.Last(), digests[len(digests)-1], s.Signature) {
 		return fmt.Errorf("records %d to %d of log %s: %w", s.First, s.Last(), s.Log, ErrSignature)

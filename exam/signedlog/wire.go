@@ -26,8 +26,12 @@ const WireHead = len(wireMagic) + 1 + ed25519.PublicKeySize + 8 + 8 + 4 + 32 + 3
 // sumSize is the CRC-32C of all that is before it: it finds what the signature does not cover.
 const sumSize = 4
 
-// rehearsalsFlag is the one bit of the flags that is in use.
-const rehearsalsFlag = 1
+// The flags: a log of rehearsals, and one whose name says so. Another flag makes another
+// name of key and nonce, under which nothing was signed.
+const (
+	rehearsalsFlag = 1
+	provenFlag     = 2
+)
 
 // ErrNoSegment is wrapped where bytes are no segment at all, or one that was cut off.
 var ErrNoSegment = errors.New("it is no segment of a log, or was cut off")
@@ -50,7 +54,7 @@ type Point struct {
 //	magic ‖ flags 1 ‖ key 32 ‖ nonce 8 ‖ first 8 ‖ count 4 ‖ digest before 32 ‖
 //	last digest 32 ‖ signature 64 ‖ raw length 4 ‖ packed cores ‖ CRC-32C 4
 //
-// Numbers are big endian. The name of the log follows from key and nonce.
+// Numbers are big endian. The name of the log follows from flags, key and nonce.
 func (s Segment) Bytes() []byte {
 	digests := s.Digests()
 	packed := Pack(s.Cores)
@@ -58,6 +62,9 @@ func (s Segment) Bytes() []byte {
 	flags := byte(0)
 	if s.Rehearsals {
 		flags = rehearsalsFlag
+	}
+	if s.Proven() {
+		flags |= provenFlag
 	}
 	b = append(append(append(b, flags), s.Public...), s.Nonce[:]...)
 	b = binary.BigEndian.AppendUint64(b, s.First)
@@ -86,7 +93,7 @@ func readWireHead(b []byte) (s Segment, label Label, raw uint32, err error) {
 	}
 	next(len(wireMagic))
 	flags := next(1)[0]
-	s.Rehearsals = flags == rehearsalsFlag
+	s.Rehearsals = flags&rehearsalsFlag != 0
 	s.Public = bytes.Clone(next(ed25519.PublicKeySize))
 	s.Nonce = Nonce(next(8))
 	s.First = binary.BigEndian.Uint64(next(8))
@@ -95,7 +102,10 @@ func readWireHead(b []byte) (s Segment, label Label, raw uint32, err error) {
 	s.Signature = bytes.Clone(next(ed25519.SignatureSize))
 	raw = binary.BigEndian.Uint32(next(4))
 	s.Log = NameOf(s.Public, s.Nonce)
-	if s.First == 0 || count == 0 || flags&^rehearsalsFlag != 0 || s.First > 1<<62 {
+	if flags&provenFlag != 0 {
+		s.Log = RehearsalsNameOf(s.Public, s.Nonce)
+	}
+	if s.First == 0 || count == 0 || flags > rehearsalsFlag|provenFlag || flags == provenFlag || s.First > 1<<62 {
 		return s, label, 0, ErrNoSegment
 	}
 	label.Log, label.First, label.Last = s.Log, s.First, s.First+uint64(count)-1

@@ -2,6 +2,7 @@ package signedlog_test
 
 import (
 	"bytes"
+	"crypto/ed25519"
 	"encoding/binary"
 	"hash/crc32"
 	"testing"
@@ -56,6 +57,29 @@ func TestASumThatFitsIsNotBelieved(t *testing.T) {
 		b = binary.BigEndian.AppendUint32(bytes.Clone(body), crc32.Checksum(body, crc32.MakeTable(crc32.Castagnoli)))
 		_, _, err := signedlog.ReadSegment(b)
 		assert.Error(t, err, name)
+	}
+}
+
+// The mark of rehearsals is a part of what is signed where the log's name says it.
+func TestTheMarkIsSignedFor(t *testing.T) {
+	k := key(3)
+	public, _ := k.Public().(ed25519.PublicKey)
+	s := built(t, k, [][]byte{[]byte("one")})[0]
+	s.Log, s.Rehearsals = signedlog.RehearsalsNameOf(public, s.Nonce), true
+	s.Signature = signedlog.Sign(k, s.Log, 1, s.Digests()[0])
+	b := s.Bytes()
+	back, _, err := signedlog.ReadSegment(b)
+	require.NoError(t, err)
+	require.Equal(t, s, back)
+	for flags := range 256 {
+		b := bytes.Clone(s.Bytes())
+		if b[19] = byte(flags); flags == 3 {
+			continue
+		}
+		body := b[:len(b)-4]
+		b = binary.BigEndian.AppendUint32(body, crc32.Checksum(body, crc32.MakeTable(crc32.Castagnoli)))
+		_, _, err := signedlog.ReadSegment(b)
+		require.Error(t, err, "flags %d", flags)
 	}
 }
 

@@ -20,6 +20,7 @@ type Record interface {
 	Reached() (machine string, lines uint64, err error)
 	Key() ed25519.PublicKey
 	Roster() (roster.Roster, error)
+	RehearsalsStay() (bool, error)
 	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
 }
 
@@ -55,6 +56,9 @@ func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
 		return done, err
 	}
 	if f.roster, err = f.people(ctx, root, r); err != nil {
+		return done, err
+	}
+	if f.stay, err = r.RehearsalsStay(); err != nil {
 		return done, err
 	}
 	if err := f.take(ctx, root, r, names, &done); err != nil {
@@ -131,7 +135,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 		return err
 	}
 	s := f.seen[name]
-	if s.state == broken || s.state == sound && (s.told || s.ours() || f.strange(s.key)) {
+	if s.state == broken || s.state == sound && (s.told || s.ours() || f.left(s)) {
 		return nil
 	}
 	data, err := read(root, name, signedlog.MaxBytes)
@@ -150,8 +154,8 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 	}
 	first := s.state == unread
 	s.found(segment, digests)
-	if f.strange(s.key) {
-		return nil // the folder keeps it until the laptop is let in
+	if f.left(s) {
+		return nil // the folder keeps it until the laptop is let in, or rehearsals are shared again
 	}
 	if first && s.end.N <= held[segment.Log] { // of the log's own row
 		return nil // most of these the record holds; the next pass knows which
@@ -162,7 +166,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 
 // found notes what a file that verifies holds.
 func (s *sighting) found(g signedlog.Segment, digests []signedlog.Digest) {
-	s.state, s.key = sound, g.Public
+	s.state, s.key, s.rehearsals = sound, g.Public, g.Rehearsals
 	s.label = signedlog.Label{Log: g.Log, First: g.First, Last: g.Last(), Digest: digests[len(digests)-1]}
 	s.before = signedlog.Point{N: g.First - 1, Digest: g.Prev}
 	s.end = signedlog.Point{N: g.Last(), Digest: s.label.Digest}

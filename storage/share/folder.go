@@ -50,6 +50,7 @@ type Folder struct {
 	seen map[string]*sighting // by the name in the folder
 
 	roster roster.Roster      // of the record, at the last exchange
+	stay   bool               // the practice leaves rehearsals out
 	said   []string           // files that may be statements, as they were listed last
 	owed   []roster.Statement // that the folder does not hold
 }
@@ -68,7 +69,9 @@ type sighting struct {
 	before signedlog.Point   // of a sound file: what it follows
 	end    signedlog.Point   // and its last record
 	told   bool              // the record was handed it
-	rows   []signedlog.ID    // of the record that hold what is in it
+	// rehearsals says of a sound file that it is of simulated horses.
+	rehearsals bool
+	rows       []signedlog.ID // of the record that hold what is in it
 }
 
 type state int

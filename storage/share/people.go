@@ -70,6 +70,9 @@ func (f *Folder) strange(key ed25519.PublicKey) bool {
 	return !f.roster.None() && f.roster.Standing(key) == roster.Unknown
 }
 
+// left says that a sound file is not taken: nobody let its laptop in, or rehearsals stay out.
+func (f *Folder) left(s *sighting) bool { return f.strange(s.key) || f.stay && s.rehearsals }
+
 // unknown counts the lines of laptops that are not in the practice; nil for none.
 func (f *Folder) unknown() map[string]int {
 	var out map[string]int

@@ -84,6 +84,8 @@ type Address struct {
 	Last   int          // of a comparison: how many visits; 0 for as many as there are
 	Heard  string       // of a count without a horse: heart or breath
 	Chip   string       // of a form for a new horse: the number that was read
+	// Setting is what of the practice is to be settled.
+	Setting exam.SettingKey
 	// Finish asks the review at once how to close the visit.
 	Finish bool
 	// Routine is the routine to offer first at the start of an exam.
@@ -246,6 +248,8 @@ type Deps struct {
 	// Arrived lists the visits that came in from other laptops since a time; nil where
 	// nothing is shared.
 	Arrived func(since time.Time) ([]exam.Arrival, error)
+	// Picture reads the file of a logo as a PNG that fits into the record; nil where none is kept.
+	Picture func(path string) ([]byte, error)
 	// KeepRoutine stores a person's own order among the files of the data folder; nil where there is none.
 	KeepRoutine func(exam.Routine) error
 	// Problem is a sentence for the first screen, about a file that was refused.

@@ -22,6 +22,7 @@ type Record interface {
 	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Key() ed25519.PublicKey
 	Roster() (roster.Roster, error)
+	RehearsalsStay() (bool, error)
 	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
 	HubNote(hub string) ([]byte, error)
 	AdoptFrom(hub string, list []signedlog.Segment, note storage.NoteOfHub) (storage.Adopted, error)
@@ -35,6 +36,7 @@ type exchange struct {
 	roster   roster.Roster
 	practice string // its name in subjects
 	own      string // this laptop's
+	stay     bool   // the practice leaves rehearsals out
 	state    *state
 	done     *share.Result
 	grew     bool // a statement is new, so that what was kept aside may count now
@@ -65,6 +67,9 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 		return done, err
 	}
 	x := &exchange{Hub: h, r: r, roster: have, practice: practice, own: KeyName(r.Key()), done: &done}
+	if x.stay, err = r.RehearsalsStay(); err != nil {
+		return done, err
+	}
 	if err := x.recall(); err != nil {
 		return done, err
 	}
@@ -287,7 +292,7 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	}
 	var known []signedlog.Segment
 	for _, p := range parts {
-		if p != nil && !x.strange(p.Public) {
+		if p != nil && !x.strange(p.Public) && !x.left(p) {
 			known = append(known, p.Segment)
 		}
 	}
@@ -306,6 +311,10 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 			}
 			if x.strange(p.Public) {
 				next.put(m.seq, aside{Unknown: signedlog.Fingerprint(p.Public), Lines: len(p.Cores)})
+				continue
+			}
+			if x.left(p) { // read again, should rehearsals be shared again
+				next.put(m.seq, aside{Lines: len(p.Cores)})
 				continue
 			}
 			rows, err := holding(p.Log, p.end)
@@ -337,6 +346,9 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	x.done.Came += max(came-done.Known, 0)
 	return nil
 }
+
+// left says that a segment is of rehearsals, which the practice leaves out.
+func (x *exchange) left(p *part) bool { return x.stay && p.Rehearsals }
 
 // strange says that a key is of a laptop that nobody let into the practice.
 func (x *exchange) strange(key ed25519.PublicKey) bool {

@@ -31,6 +31,10 @@ func (a apart) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
 
 func (a apart) Settings() (exam.Settings, error)     { return a.settings.Settings() }
 func (a apart) SaveSettings(set exam.Settings) error { return a.settings.SaveSettings(set) }
+func (a apart) SaveSetting(set exam.Setting) error   { return a.settings.SaveSetting(set) }
+func (a apart) PracticeSettings() ([]exam.SettingState, error) {
+	return a.settings.PracticeSettings()
+}
 
 func withoutOwn(v exam.Visit) exam.Visit {
 	v.Notes = slices.DeleteFunc(slices.Clone(v.Notes), func(n exam.VisitNote) bool { return rehearse.IsOwnNote(n.Text) })

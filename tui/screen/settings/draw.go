@@ -2,8 +2,11 @@ package settings
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 )
@@ -48,7 +51,11 @@ const labelWide = 15
 
 func (s *screen) row(r row, width int, here bool) []string {
 	if r.choice != nil {
-		return r.choice.Lines(s.Deps.Theme, width, here)
+		lines := r.choice.Lines(s.Deps.Theme, width, here)
+		if here {
+			lines = append(lines, s.who(r.key, width)...)
+		}
+		return lines
 	}
 	if here && s.typed != nil {
 		return s.typed.Lines(s.Deps.Theme, width, true)
@@ -63,6 +70,22 @@ func (s *screen) row(r row, width int, here bool) []string {
 	}
 	for _, text := range layout.Wrap(hint, width-labelWide-2) {
 		lines = append(lines, strings.Repeat(" ", labelWide+2)+s.Deps.Theme.Faint.Render(text))
+	}
+	return append(lines, s.who(r.key, width)...)
+}
+
+// who says quietly who set something for the practice, and where.
+func (s *screen) who(key exam.SettingKey, width int) (lines []string) {
+	state, ok := s.states[key]
+	if !ok {
+		return nil
+	}
+	text := state.InUse().Who()
+	if state.Differ() {
+		text += "; another laptop set something else: see \"to settle\" on the home screen"
+	}
+	for _, part := range layout.Wrap(notation.CleanLine(text, 0), width-labelWide-2) {
+		lines = append(lines, strings.Repeat(" ", labelWide+2)+s.Deps.Theme.Faint.Render(part))
 	}
 	return lines
 }
@@ -97,6 +120,11 @@ func (s *screen) files(size layout.Size) []string {
 		folder = "the data folder"
 	}
 	add("own files, read at the start from "+folder, t.Faint.Render)
+	for _, key := range slices.Sorted(maps.Keys(s.states)) {
+		if in := s.states[key].InUse(); key.Own() && len(in.Value) > 0 {
+			add(key.Called()+": "+in.Who(), t.Faint.Render)
+		}
+	}
 	if len(lines) > most {
 		lines = lines[:most]
 		lines[most-1] = layout.Cut(lines[most-1], size.W-3) + " .."

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -31,6 +30,7 @@ type row struct {
 	choice *form.Choice
 	text   *written
 	put    func(*exam.Settings, string) // writes the chosen key, or the text that passed its check
+	key    exam.SettingKey              // of a setting of the practice, which put does not write
 }
 
 // written is a setting that is typed.
@@ -69,8 +69,8 @@ func (s *screen) build() {
 				n.DayOrder = notation.AskDayOrder
 			}
 		}),
-		{label: "vet's telephone", text: phone(s.now.VetPhone, "none set", phoneHint), put: func(n *exam.Settings, text string) { n.VetPhone = text }},
-		{label: "vet at night", text: phone(s.now.VetNight, "the same", nightHint), put: func(n *exam.Settings, text string) { n.VetNight = text }},
+		s.common(exam.SettingVetPhone, phone(s.now.VetPhone, "none set", phoneHint)),
+		s.common(exam.SettingVetNight, phone(s.now.VetNight, "the same", nightHint)),
 		choice("heart accuracy", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
 		choice("breath accuracy", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
 		choice("theme", s.themes(), look, func(n *exam.Settings, key string) { n.Theme = key }),
@@ -79,18 +79,18 @@ func (s *screen) build() {
 			{Key: "off", Words: "off", Hint: "nothing rings; the end is shown only"},
 		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
 		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
-		{label: "most mL a site", text: s.siteLimit(), put: putNumber(unitML, func(n *exam.Settings, v float64) { n.SiteML = v })},
-		{label: "observe, min", text: s.watch(), put: putNumber(unitMin, func(n *exam.Settings, v float64) { n.WatchMinutes = int(v) })},
-		s.head("practice", s.now.Practice.Name, "the name at the head of printed pages", func(p *exam.Practice, text string) { p.Name = text }),
-		s.head("address", s.now.Practice.Address, "street and town, under the name", func(p *exam.Practice, text string) { p.Address = text }),
-		s.head("practice phone", s.now.Practice.Phone, "where the owner reaches the practice", func(p *exam.Practice, text string) { p.Phone = text }),
-		s.head("license", s.now.Practice.Licence, "the license number, for printed pages", func(p *exam.Practice, text string) { p.Licence = text }),
-		s.head("logo file", s.now.Practice.Logo, "a PNG or JPEG file on this machine, with its folder; at most 2 MB", func(p *exam.Practice, text string) { p.Logo = text }),
-		choice("paper", []exam.Choice{{Key: "A4", Words: "A4", Hint: "210 x 297 mm"}, {Key: "Letter", Words: "Letter", Hint: "8.5 x 11 in, as in North America"}},
-			cmp.Or(s.now.Practice.Paper, "A4"), func(n *exam.Settings, key string) { n.Practice.Paper = key }),
+		s.common(exam.SettingSiteML, s.siteLimit()),
+		s.common(exam.SettingWatch, s.watch()),
+		s.head(exam.SettingName, s.now.Practice.Name, "the name at the head of printed pages"),
+		s.head(exam.SettingAddress, s.now.Practice.Address, "street and town, under the name"),
+		s.head(exam.SettingPhone, s.now.Practice.Phone, "where the owner reaches the practice"),
+		s.head(exam.SettingLicence, s.now.Practice.Licence, "the license number, for printed pages"),
+		s.logo(),
+		s.paper(),
 		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
 		{label: shareLabel, text: s.sharing()},
+		s.sent(),
 		{label: practiceLabel},
 	}
 }

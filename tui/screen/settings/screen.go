@@ -21,6 +21,8 @@ type screen struct {
 	base.Screen
 	now    exam.Settings // as chosen; deps holds what is stored
 	rows   []row
+	states map[exam.SettingKey]exam.SettingState // of the practice, and who set what
+	wanted []wish                                // of the practice, to be saved
 	cursor list.List
 	first  int        // line at the top
 	typed  *form.Text // not nil while a setting is typed
@@ -33,6 +35,7 @@ type screen struct {
 // New makes the screen of the settings.
 func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 	s := &screen{Screen: base.Screen{Deps: deps}}
+	s.Load = s.load
 	s.read()
 	return s
 }
@@ -113,8 +116,17 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 		if !s.saving {
 			s.read() // the practice may have stored something
 		}
+		return s.load()
+	case nav.SettingsMsg: // of another laptop
+		if !s.saving && s.typed == nil && !reflect.DeepEqual(s.now.Common, m.Settings.Common) {
+			s.now.Common = m.Settings.Common
+			s.build()
+			return s.load()
+		}
 	case keys.Press:
 		return s.press(m)
+	default:
+		return s.Screen.Update(msg)
 	}
 	return nil
 }
@@ -153,7 +165,7 @@ func (s *screen) write(p keys.Press) tea.Cmd {
 	if s.typed.Press(p) != entry.Accepted {
 		return nil
 	}
-	s.here().put(&s.now, s.typed.Content())
+	s.put(s.here(), s.typed.Content())
 	s.typed = nil
 	s.build()
 	return s.store()
@@ -170,8 +182,20 @@ func (s *screen) choose(r row, p keys.Press) tea.Cmd {
 	if r.choice.Chosen() == before {
 		return nil
 	}
-	r.put(&s.now, r.choice.Chosen())
+	s.put(r, r.choice.Chosen())
 	return s.store()
+}
+
+// put takes what was chosen or typed for a row.
+func (s *screen) put(r row, text string) {
+	switch {
+	case r.key == "":
+		r.put(&s.now, text)
+	case text == goOut:
+		s.wishes(r.key, "")
+	default:
+		s.wishes(r.key, text)
+	}
 }
 
 // store writes the choices, one writing at a time, the newest last.
@@ -180,7 +204,7 @@ func (s *screen) store() tea.Cmd {
 	case s.saving:
 		s.again = true
 		return nil
-	case reflect.DeepEqual(s.now, s.Deps.Settings):
+	case s.unchanged():
 		return nil
 	}
 	s.saving = true

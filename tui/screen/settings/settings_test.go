@@ -277,7 +277,7 @@ func TestHostileText(t *testing.T) {
 			deps.Problem, deps.Folder = text, text
 			deps.Settings = exam.Settings{
 				Person: text, Routine: text, Theme: text, Units: notation.Units{notation.Celsius: notation.Unit(text)},
-				WantedHeart: -3, SiteML: math.NaN(), WatchMinutes: -1, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
+				WantedHeart: -3, Common: exam.Common{SiteML: math.NaN(), WatchMinutes: -1}, Scatter: map[string]exam.Scatter{text: {SigmaS: 1e300}},
 			}
 			d := screentest.New(t, deps, settings.New, nav.Address{}, size)
 			for range 11 {

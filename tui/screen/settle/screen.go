@@ -24,13 +24,15 @@ type screen struct {
 
 // New makes the list; for an address that names a visit, the form that says that somebody
 // looked at what is to be settled there; for one that names a horse, the form that keeps
-// what stands.
+// what stands; for one that names a setting, the form that chooses its value.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	switch {
 	case to.Visit != "":
 		return newLooked(deps, to.Visit)
 	case to.Horse != "":
 		return newKept(deps, to.Horse)
+	case to.Setting != "":
+		return newChosen(deps, to.Setting)
 	}
 	s := &screen{}
 	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
@@ -82,6 +84,8 @@ func where(i settle.Item) nav.Address {
 		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
 	case exam.UnsettledHorse:
 		return nav.Address{Screen: nav.Settle, Horse: i.Horse}
+	case exam.UnsettledSetting:
+		return nav.Address{Screen: nav.Settle, Setting: i.Setting}
 	case exam.UnsettledDouble:
 	}
 	return nav.Address{Screen: nav.Join, Horse: i.Horse, Other: i.Other}
@@ -100,6 +104,8 @@ func how(k exam.UnsettledKind) string {
 		return "Look at the late lines. Enter saves that somebody looked."
 	case exam.UnsettledHorse:
 		return "Enter asks which of them is right."
+	case exam.UnsettledSetting:
+		return "Enter asks which of them the practice uses."
 	case exam.UnsettledDouble:
 	}
 	return "Enter shows both side by side: join them, or say that they are two."

@@ -1,0 +1,100 @@
+package share_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/roster"
+	"loosebox/storage/share"
+)
+
+func (l *laptop) set(t require.TestingT, key exam.SettingKey, value string) {
+	require.NoError(t, l.SaveSetting(exam.Setting{Key: key, Value: []byte(value), By: l.name, At: day()}))
+}
+
+func (l *laptop) siteML(t require.TestingT) float64 {
+	s, err := l.Settings()
+	require.NoError(t, err)
+	return s.SiteML
+}
+
+// What a laptop set before it was taken out counts, what it sets afterwards does not; what
+// it replaced stands again.
+func TestASettingOfALaptopThatIsOutDoesNotCount(t *testing.T) {
+	stick, c := t.TempDir(), newClinic(7)
+	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
+	in := []roster.Statement{c.says(t, ann, false, nil), c.says(t, bea, false, nil)}
+	ann.take(t, in...)
+	bea.take(t, in...)
+	bea.set(t, exam.SettingSiteML, "5")
+	bea.exchange(t, stick)
+	ann.exchange(t, stick)
+	assert.InDelta(t, 5, ann.siteML(t), 0)
+	states, err := ann.PracticeSettings()
+	require.NoError(t, err)
+	assert.Equal(t, []any{"bea", "bea", false}, []any{states[0].InUse().By, states[0].InUse().Laptop, states[0].InUse().Own})
+	reach, err := ann.Reach(bea.Key())
+	require.NoError(t, err)
+
+	bea.set(t, exam.SettingSiteML, "50")
+	bea.exchange(t, stick)
+	ann.exchange(t, stick)
+	assert.InDelta(t, 50, ann.siteML(t), 0, "nobody knew yet")
+	later := states[0].InUse().Line
+	states, err = ann.PracticeSettings()
+	require.NoError(t, err)
+	gone := states[0].InUse().Line
+	ann.take(t, c.says(t, bea, true, reach))
+	assert.InDelta(t, 5, ann.siteML(t), 0)
+	assert.True(t, ann.Said(exam.SettingSiteML, later))
+	assert.True(t, ann.Said(exam.SettingSiteML, gone), "it is kept, and does not count")
+	ann.sound(t)
+}
+
+// Rehearsals stay where they were made while the practice leaves them out, and go out when it
+// does so no more.
+func TestRehearsalsThatAreLeftOut(t *testing.T) {
+	stick := t.TempDir()
+	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
+	rehearse := func(l *laptop, name string) {
+		_, err := l.Rehearsals().SaveHorse(exam.Horse{Name: name, Kind: exam.AnimalHorse, Revision: 1}, l.name, day())
+		require.NoError(t, err)
+	}
+	horses := func(l *laptop) (names []string) {
+		list, err := l.Rehearsals().Horses()
+		require.NoError(t, err)
+		for _, h := range list {
+			names = append(names, h.Horse.Name)
+		}
+		return names
+	}
+	rehearse(bea, "Early")
+	bea.exchange(t, stick)
+	ann.set(t, exam.SettingRehearsals, exam.LeftOut)
+	rehearse(ann, "Simulated")
+	ann.examine(t, 2)
+	ann.exchange(t, stick)
+	assert.Equal(t, []string{"Simulated"}, horses(ann), "what another sent is not taken")
+	known := share.New(stick)
+	done, err := known.Exchange(t.Context(), bea)
+	require.NoError(t, err)
+	assert.Equal(t, 1, done.In.Horses)
+	assert.Equal(t, []string{"Early"}, horses(bea))
+	rehearse(bea, "Late")
+	done, err = known.Exchange(t.Context(), bea)
+	require.NoError(t, err)
+	assert.Zero(t, done.Lines, "the setting came with the exchange")
+	assert.Zero(t, done.Waiting)
+
+	ann.set(t, exam.SettingRehearsals, "")
+	for range 2 {
+		ann.exchange(t, stick)
+		_, err = known.Exchange(t.Context(), bea)
+		require.NoError(t, err)
+	}
+	assert.ElementsMatch(t, []string{"Early", "Late", "Simulated"}, horses(ann))
+	same(t, ann, bea)
+}
