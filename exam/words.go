@@ -66,7 +66,7 @@ var (
 	settingWords = words.New("setting", map[SettingKey]string{
 		SettingSiteML: "most mL a site", SettingWatch: "observe, min", SettingVetPhone: "vet's telephone", SettingVetNight: "vet at night",
 		SettingName: "practice", SettingAddress: "address", SettingPhone: "practice phone", SettingLicence: "license", SettingPaper: "paper", SettingLogo: "logo",
-		SettingRehearsals: "rehearsals out",
+		SettingRehearsals: "rehearsals to",
 	})
 	turnWords = words.New("turn", map[Turn]string{TurnByRecord: "", TurnLast: "last", TurnOrdinary: "in order"})
 )

@@ -2,13 +2,14 @@ package settings
 
 import (
 	"cmp"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/tui/screen/form"
 )
 
-// typed is a row of the practice that is typed.
+// common is a row of the practice that is typed.
 func (s *screen) common(key exam.SettingKey, w *written) row {
 	if w.check == nil && key != exam.SettingLogo {
 		w.check = func(text string) error { _, err := key.Read(text); return err }
@@ -51,8 +52,18 @@ func (s *screen) sent() row {
 		chosen = exam.LeftOut
 	}
 	return s.picked(exam.SettingRehearsals, chosen,
-		exam.Choice{Key: goOut, Words: "go out", Hint: "the other laptops get the marks of every rehearsal"},
-		exam.Choice{Key: exam.LeftOut, Words: "stay", Hint: "on the laptop on which they were made; those that went out stay out"})
+		exam.Choice{Key: goOut, Words: "every laptop", Hint: "the other laptops get every rehearsal and its marks"},
+		exam.Choice{Key: exam.LeftOut, Words: "no other laptop", Hint: "they stay where they were made; those that went out before stay there too"})
+}
+
+// shares says that other laptops have the record too.
+func (s *screen) shares() bool {
+	for _, state := range s.states {
+		if slices.ContainsFunc(state.Said, func(l exam.Setting) bool { return !l.Own }) {
+			return true
+		}
+	}
+	return s.now.ShareFolder != "" || s.now.NoRehearsals
 }
 
 // goOut is the key of rehearsals that are shared, whose value is empty.

@@ -90,9 +90,11 @@ func (s *screen) build() {
 		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
 		{label: shareLabel, text: s.sharing()},
-		s.sent(),
-		{label: practiceLabel},
 	}
+	if s.shares() {
+		s.rows = append(s.rows, s.sent())
+	}
+	s.rows = append(s.rows, row{label: practiceLabel})
 }
 
 // askOrder is the key of notation.AskDayOrder, which is empty.

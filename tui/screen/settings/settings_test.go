@@ -358,3 +358,51 @@ func TestTelephoneAndDates(t *testing.T) {
 	assert.Equal(t, notation.AskDayOrder, stored(t, store).DayOrder)
 	assert.Empty(t, exam.Settings{}.Call())
 }
+
+// Who set something for the practice is said quietly under its row, and a machine's own has
+// nobody.
+func TestWhoSetItIsSaid(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	to(t, d, "most mL a site")
+	d.Press("enter")
+	d.Type("8")
+	d.Press("enter")
+	assert.True(t, d.Reads("set by Ann Bell on this laptop, 2 Mar 2026"), d.View())
+	to(t, d, "theme")
+	assert.False(t, d.Reads("set by"), d.View())
+	writes := store.Writes()
+	to(t, d, "most mL a site")
+	d.Press("enter", "enter")
+	assert.Equal(t, writes, store.Writes(), "what stands is not written again")
+
+	require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte("9"), Replaces: []exam.Hash{}, By: "Eva", At: screentest.Now()}))
+	now := stored(t, store)
+	now.Person, now.Scatter = deps.Settings.Person, deps.Settings.Scatter
+	d.Send(nav.SettingsMsg{Settings: now})
+	assert.Contains(t, d.Row("> "), "9 mL, the practice's own", "what came in is shown at once")
+	assert.True(t, d.Reads("another laptop set something else"), d.View())
+}
+
+// The logo is read from its file when it is typed.
+func TestTheLogoIsRead(t *testing.T) {
+	d, deps, store := open(t, layout.Size{W: 80, H: 24})
+	deps.Picture = func(path string) ([]byte, error) {
+		if path != "/stick/logo.png" {
+			return nil, errors.New(path + " is neither PNG nor JPEG")
+		}
+		return []byte("picture"), nil
+	}
+	to(t, d, "logo")
+	d.Press("enter")
+	d.Type("/stick/x")
+	d.Press("enter")
+	assert.True(t, d.Reads("neither PNG nor JPEG"), d.View())
+	assert.Empty(t, stored(t, store).Practice.Picture)
+	d.Press("enter")
+	d.Type("/stick/logo.png")
+	d.Press("enter")
+	assert.Equal(t, "picture", string(stored(t, store).Practice.Picture))
+	assert.Contains(t, d.Row("> "), "logo: 1 kB")
+	d.Press("enter", "enter")
+	assert.Empty(t, stored(t, store).Practice.Picture, "nothing typed is none")
+}

@@ -97,7 +97,9 @@ func (s *screen) load() tea.Cmd {
 		states, err := statesOf(store)
 		return states, base.Unread("the settings of the practice", err)
 	}, func(states map[exam.SettingKey]exam.SettingState) tea.Cmd {
-		s.states = states
+		if s.states = states; s.typed == nil && !s.saving {
+			s.build()
+		}
 		return nil
 	})
 }

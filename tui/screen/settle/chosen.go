@@ -61,7 +61,8 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 		choices[i] = exam.Choice{Key: strconv.Itoa(i), Words: layout.Cut(v.Shown(), 24), Hint: v.Who()}
 	}
 	choices[len(values)-1].Hint += "; in use now"
-	s.row = form.NewChoice("the practice", choices, strconv.Itoa(len(values)-1), o)
+	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: "the last one is in use until somebody chooses"})
+	s.row = form.NewChoice("it uses", choices, leaveIt, o)
 	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
 	f := form.New(s.Deps.Theme, "save what the practice uses", "save")
 	f.Add(s.row, nil)
@@ -72,6 +73,8 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 func (s *chosen) save() tea.Cmd {
 	i, err := strconv.Atoi(s.row.Chosen())
 	if err != nil || i >= len(s.values) {
+		s.Said = "nothing is chosen: choose with left and right"
+		s.Form.Go(s.row)
 		return nil
 	}
 	store := s.Deps.Store

@@ -135,3 +135,35 @@ func TestWhatStandsIsKept(t *testing.T) {
 	assert.Equal(t, nav.NewForm, d.Last().Screen)
 	assert.Equal(t, h.ID, d.Last().Horse)
 }
+
+// Of two values of a setting somebody chooses one, and with it of both lines; a held key
+// chooses nothing.
+func TestASettingIsChosen(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	for _, v := range []string{"5", "9"} { // a line that names nothing did not know of the other
+		require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte(v), Replaces: []exam.Hash{}, By: "Eva " + v, At: screentest.Now()}))
+	}
+	d := screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("5 mL, set by Eva 5"), d.View())
+	d.Press("enter")
+	assert.Equal(t, exam.SettingSiteML, d.Last().Setting)
+	open := func() *screentest.Driver {
+		return screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle, Setting: exam.SettingSiteML}, layout.Size{W: 80, H: 24})
+	}
+	d = open()
+	assert.True(t, d.Reads("[not decided]"), d.View())
+	for range 60 {
+		d.Press("enter")
+	}
+	states, err := store.PracticeSettings()
+	require.NoError(t, err)
+	require.True(t, states[0].Differ(), d.View())
+	d = open()
+	d.Press("left", "left", "ctrl+s")
+	states, err = store.PracticeSettings()
+	require.NoError(t, err)
+	require.Len(t, states[0].Said, 1, d.View())
+	assert.Equal(t, "5", string(states[0].InUse().Value))
+	assert.InDelta(t, 5, deps.Settings.SiteML, 0, "every screen sees it")
+	assert.True(t, open().Reads("Nothing of this setting is to be settled."))
+}
