@@ -48,8 +48,14 @@ func TestASettingFromElsewhereIsReadLikeOneTyped(t *testing.T) {
 		key   exam.SettingKey
 		value string
 	}{
-		{exam.SettingSiteML, "-1"}, {exam.SettingSiteML, "1e9"}, {exam.SettingSiteML, "NaN"}, {exam.SettingSiteML, "101"}, {exam.SettingWatch, "1.5"}, {exam.SettingWatch, "99999"},
-		{exam.SettingPaper, "A0"}, {exam.SettingRehearsals, "sold"},
+		{exam.SettingSiteML, "-1"},
+		{exam.SettingSiteML, "1e9"},
+		{exam.SettingSiteML, "NaN"},
+		{exam.SettingSiteML, "101"},
+		{exam.SettingWatch, "1.5"},
+		{exam.SettingWatch, "99999"},
+		{exam.SettingPaper, "A0"},
+		{exam.SettingRehearsals, "sold"},
 	} {
 		require.Error(t, c.Use(bad.key, []byte(bad.value)), "%s %s", bad.key, bad.value)
 	}

@@ -239,8 +239,15 @@ func readOldCommon(tx txn) ([]exam.Setting, error) {
 		key  exam.SettingKey
 		text string
 	}{
-		{exam.SettingSiteML, number(old.SiteML)}, {exam.SettingWatch, number(float64(old.WatchMinutes))}, {exam.SettingVetPhone, old.VetPhone}, {exam.SettingVetNight, old.VetNight},
-		{exam.SettingName, p.Name}, {exam.SettingAddress, p.Address}, {exam.SettingPhone, p.Phone}, {exam.SettingLicence, p.Licence}, {exam.SettingPaper, p.Paper},
+		{exam.SettingSiteML, number(old.SiteML)},
+		{exam.SettingWatch, number(float64(old.WatchMinutes))},
+		{exam.SettingVetPhone, old.VetPhone},
+		{exam.SettingVetNight, old.VetNight},
+		{exam.SettingName, p.Name},
+		{exam.SettingAddress, p.Address},
+		{exam.SettingPhone, p.Phone},
+		{exam.SettingLicence, p.Licence},
+		{exam.SettingPaper, p.Paper},
 	} {
 		value, err := one.key.Read(one.text)
 		if err != nil || len(value) == 0 {

@@ -28,13 +28,13 @@ type settingFlags struct {
 func (e *env) settingsCommand() *cobra.Command {
 	var f settingFlags
 	c := &cobra.Command{
-		Use: "settings [KEY [VALUE]]", Short: "what the practice set, by whom, and on which laptop", Args: cobra.MaximumNArgs(2),
+		Use: "settings [KEY [VALUE]]", Short: "what the practice set, who set it, and on which laptop", Args: cobra.MaximumNArgs(2),
 		Long: `settings lists what the practice set. It is the same on every laptop that shares the
 record: limits, the letterhead, telephones, and the practice's own files. A machine's own
 choices, such as theme, sound and units, stay on it: g on the home screen.
 
-settings KEY VALUE sets one, --file takes a file (practice_logo, or a file such as
-ranges.csv), --clear sets it no more. Earlier lines stay in the record. Where two laptops
+settings KEY VALUE sets one. --file takes a file: practice_logo, or a file such as
+ranges.csv. --clear sets it no more. Earlier lines stay in the record. Where two laptops
 set different things, loosebox settle lists it.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {

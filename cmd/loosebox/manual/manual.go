@@ -15,7 +15,7 @@ var pages embed.FS
 // tasks are the pages of a day's work, in its order; references are those that are looked up something in.
 var (
 	tasks = []string{
-		"examining", "counting", "comparing", "handing-off", "needles", "rehearsing", "importing", "backups", "sharing", "joining", "hub",
+		"examining", "counting", "comparing", "handing-off", "needles", "rehearsing", "importing", "backups", "sharing", "practice", "joining", "hub",
 		"looking-up", "own-files",
 	}
 	references = []string{"limits", "commands", "keyboard", "sums", "record", "scripts", "access", "sources"}
