@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -21,7 +23,14 @@ type bar struct {
 	began time.Time
 	drawn time.Time // when it was drawn last
 	shown bool      // something of it stands in the terminal
+	gc    int       // how often garbage was collected before, in percent of growth
 }
+
+// Long work collects garbage less often, as long as the heap stays small: an eighth of the time of a check.
+const (
+	gcPercent = 400
+	gcHeap    = 128 << 20 // bytes; above them it is collected as often as need be
+)
 
 // Work that is done sooner than waitBar shows no bar; it is drawn anew every barEvery.
 const (
@@ -30,7 +39,8 @@ const (
 )
 
 func (e *env) bar(what string, all int) *bar {
-	b := &bar{e: e, what: what, all: all, began: e.now()}
+	b := &bar{e: e, what: what, all: all, began: e.now(), gc: debug.SetGCPercent(gcPercent)}
+	debug.SetMemoryLimit(gcHeap)
 	if f, ok := e.errOut.(*os.File); ok && term.IsTerminal(f.Fd()) && e.lookup("TERM") != "dumb" {
 		b.draw = true
 	}
@@ -76,8 +86,10 @@ func (b *bar) line(done int, now time.Time) string {
 	return fmt.Sprintf("%-78.78s", text)
 }
 
-// end clears the line.
+// end clears the line. It may be called again.
 func (b *bar) end() {
+	debug.SetGCPercent(b.gc)
+	debug.SetMemoryLimit(math.MaxInt64)
 	if b.shown {
 		_, _ = fmt.Fprint(b.e.errOut, "\r"+strings.Repeat(" ", 78)+"\r") // nobody reads it: no matter
 		b.shown = false

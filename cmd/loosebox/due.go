@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -100,7 +99,9 @@ func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON b
 		return err
 	}
 	now := e.now()
-	lists, err := schedule.All(context.Background(), store, horses, now)
+	ctx, end := e.progress(e.ctx, "reading what is due:")
+	lists, err := schedule.All(ctx, store, horses, now)
+	end()
 	if err != nil {
 		return err
 	}
