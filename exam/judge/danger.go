@@ -13,7 +13,7 @@ import (
 type sign struct {
 	step exam.StepID
 	name string
-	look func(p *picture) (seen, open bool)
+	look func(p *judgedVisit) (seen, open bool)
 }
 
 // fourSigns are those that the colic page of the University of Nottingham and the British Horse Society names together
@@ -49,7 +49,7 @@ func foalSigns() []sign {
 // dangerBeats is the heart rate of the four signs; a class whose own limit to tell is higher takes that one.
 const dangerBeats = 60.0
 
-func fastHeart(p *picture) (seen, open bool) {
+func fastHeart(p *judgedVisit) (seen, open bool) {
 	a, ok := p.measured("heart.rate")
 	if !ok {
 		return false, true
@@ -68,24 +68,24 @@ func fastHeart(p *picture) (seen, open bool) {
 	return a.value >= from-slack, false
 }
 
-func changedGums(p *picture) (seen, open bool) {
+func changedGums(p *judgedVisit) (seen, open bool) {
 	return answerOf(p, "gum.colour", []string{"pale", "white", "bright", "brick", "purple", "toxicline", "yellow", "brown", "spots"}, "pigmented")
 }
 
-func severePain(p *picture) (seen, open bool) {
+func severePain(p *judgedVisit) (seen, open bool) {
 	return answerOf(p, "pain.signs", []string{"kicks", "rolls", "severe", "constant"})
 }
 
-func weakPulse(p *picture) (seen, open bool) {
+func weakPulse(p *judgedVisit) (seen, open bool) {
 	return answerOf(p, "pulse.strength", []string{"weak"}, "none")
 }
 
-func seizure(p *picture) (seen, open bool) { return answerOf(p, "demeanour", []string{"seizure"}) }
+func seizure(p *judgedVisit) (seen, open bool) { return answerOf(p, "demeanour", []string{"seizure"}) }
 
-func coldLegs(p *picture) (seen, open bool) { return answerOf(p, "limb.warmth", []string{"cold"}) }
+func coldLegs(p *judgedVisit) (seen, open bool) { return answerOf(p, "limb.warmth", []string{"cold"}) }
 
 // answerOf looks for answers; one that says that nothing could be seen leaves the sign open.
-func answerOf(p *picture, step exam.StepID, keys []string, blind ...string) (seen, open bool) {
+func answerOf(p *judgedVisit, step exam.StepID, keys []string, blind ...string) (seen, open bool) {
 	held := p.of(step)
 	switch {
 	case len(held) == 0:
@@ -101,14 +101,14 @@ func answerOf(p *picture, step exam.StepID, keys []string, blind ...string) (see
 	return false, false
 }
 
-func silentQuadrant(p *picture) (seen, open bool) {
+func silentQuadrant(p *judgedVisit) (seen, open bool) {
 	if len(p.having("gut.sounds", "none")) > 0 {
 		return true, false
 	}
 	return false, !p.everywhere("gut.sounds", quadrants())
 }
 
-func slowRefill(p *picture) (seen, open bool) {
+func slowRefill(p *judgedVisit) (seen, open bool) {
 	if _, ok := p.measured("gum.refill"); !ok {
 		return false, true
 	}
@@ -137,7 +137,7 @@ type Danger struct {
 // feed it comes first. False where none applies.
 func (j *Judge) Danger(v exam.Visit) (Danger, bool) { return j.danger(j.look(&v, nil)) }
 
-func (j *Judge) danger(p *picture) (Danger, bool) {
+func (j *Judge) danger(p *judgedVisit) (Danger, bool) {
 	switch {
 	case p.class.GrownHorse():
 		d := j.count(p, "colic", fourSigns(), "REACT", "CURTIS", "BOWDEN")
@@ -161,7 +161,7 @@ func (j *Judge) danger(p *picture) (Danger, bool) {
 	return Danger{}, false
 }
 
-func (j *Judge) count(p *picture, about string, signs []sign, sources ...string) Danger {
+func (j *Judge) count(p *judgedVisit, about string, signs []sign, sources ...string) Danger {
 	d := Danger{About: about, Seen: []string{}, NotLooked: []string{}, Of: len(signs), Evidence: ranges.Published}
 	for _, s := range signs {
 		switch seen, open := s.look(p); {

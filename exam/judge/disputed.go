@@ -7,7 +7,7 @@ import (
 
 // assessPlace assesses what stands at a place: of answers that did not know of each other
 // the worst counts, of equal ones the newest.
-func (j *Judge) assessPlace(p *picture, f *exam.Finding) (assessment, bool) {
+func (j *Judge) assessPlace(p *judgedVisit, f *exam.Finding) (assessment, bool) {
 	worst, held := j.assess(p, f)
 	for i := range f.Differ {
 		if a, ok := j.assess(p, &f.Differ[i]); ok && (!held || a.level > worst.level) {
@@ -19,7 +19,7 @@ func (j *Judge) assessPlace(p *picture, f *exam.Finding) (assessment, bool) {
 
 // disputed has a remark for each place at which answers differ that did not know of each
 // other: somebody looks again, and chooses.
-func (j *Judge) disputed(p *picture) []exam.Remark {
+func (j *Judge) disputed(p *judgedVisit) []exam.Remark {
 	var out []exam.Remark
 	for _, f := range p.visit.Findings {
 		if !f.Disputed() {

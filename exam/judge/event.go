@@ -6,7 +6,7 @@ import (
 )
 
 // assessEvent sets a milestone of a newborn against the time since its birth.
-func (a *assessment) assessEvent(p *picture) {
+func (a *assessment) assessEvent(p *judgedVisit) {
 	m, ok := score.MilestoneOf(a.finding.Step)
 	if !ok || len(a.finding.Value.Words) == 0 {
 		a.unjudged = "no due time is known for it"

@@ -42,7 +42,7 @@ func (a *assessment) judged() bool {
 }
 
 // assess sets one finding beside what is held for it; false where it holds nothing to judge.
-func (j *Judge) assess(p *picture, f *exam.Finding) (assessment, bool) {
+func (j *Judge) assess(p *judgedVisit, f *exam.Finding) (assessment, bool) {
 	if !f.Done() {
 		return assessment{}, false
 	}
@@ -89,7 +89,7 @@ func siteOrder() [12]exam.Site {
 }
 
 // assessNumber judges a number in the unit in which it was typed.
-func (j *Judge) assessNumber(p *picture, a *assessment) {
+func (j *Judge) assessNumber(p *judgedVisit, a *assessment) {
 	v := &a.finding.Value
 	if v.Number == nil || math.IsNaN(v.Number.Value) || math.IsInf(v.Number.Value, 0) {
 		a.unjudged = "it holds no number"

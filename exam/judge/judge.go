@@ -72,7 +72,7 @@ func (j *Judge) Ended(v exam.Visit, earlier []exam.Visit) Verdict {
 	return j.verdict(p)
 }
 
-func (j *Judge) verdict(p *picture) Verdict {
+func (j *Judge) verdict(p *judgedVisit) Verdict {
 	together := append(j.together(p), j.disputed(p)...)
 	differences := authorization.Differences(*p.visit)
 	out := Verdict{Remarks: append(make([]exam.Remark, 0, len(differences)+len(together)+len(p.found)/4), differences...)}

@@ -78,7 +78,7 @@ func medicineBeside(c exam.Context, steps ...exam.StepID) string {
 }
 
 // withMedicine puts the sentence about medicine behind the reason of a remark that stands out.
-func withMedicine(p *picture, r exam.Remark) exam.Remark {
+func withMedicine(p *judgedVisit, r exam.Remark) exam.Remark {
 	if r.Level < ranges.LevelNote {
 		return r
 	}

@@ -10,8 +10,8 @@ import (
 	"loosebox/ranges"
 )
 
-// picture is a visit as the judge sees it.
-type picture struct {
+// judgedVisit is a visit as the judge sees it.
+type judgedVisit struct {
 	visit   *exam.Visit
 	class   exam.Class
 	stirred []exam.State
@@ -23,16 +23,16 @@ type picture struct {
 }
 
 // see prepares a picture without its findings.
-func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *picture {
+func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *judgedVisit {
 	class := v.Class()
-	return &picture{
+	return &judgedVisit{
 		visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier),
 		ended: v.Closed() || v.Source != "", units: j.units,
 	}
 }
 
 // look prepares a picture and assesses every finding.
-func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
+func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *judgedVisit {
 	p := j.see(v, earlier)
 	p.found = make([]assessment, 0, len(v.Findings))
 	for i := range v.Findings {
@@ -48,7 +48,7 @@ func (j *Judge) look(v *exam.Visit, earlier []exam.Visit) *picture {
 }
 
 // of lists the findings of a step, in the order of its sites.
-func (p *picture) of(step exam.StepID) []assessment {
+func (p *judgedVisit) of(step exam.StepID) []assessment {
 	for i := range p.found {
 		if p.found[i].finding.Step != step {
 			continue
@@ -63,7 +63,7 @@ func (p *picture) of(step exam.StepID) []assessment {
 }
 
 // having lists the findings of a step that hold one of the choice keys; without keys, all of them.
-func (p *picture) having(step exam.StepID, keys ...string) []*assessment {
+func (p *judgedVisit) having(step exam.StepID, keys ...string) []*assessment {
 	var out []*assessment
 	held := p.of(step)
 	for i := range held {
@@ -83,7 +83,7 @@ func (a *assessment) holds(key string) bool {
 }
 
 // atLeast lists the findings of a step at a level or above it.
-func (p *picture) atLeast(step exam.StepID, level exam.Level) []*assessment {
+func (p *judgedVisit) atLeast(step exam.StepID, level exam.Level) []*assessment {
 	var out []*assessment
 	held := p.of(step)
 	for i := range held {
@@ -95,7 +95,7 @@ func (p *picture) atLeast(step exam.StepID, level exam.Level) []*assessment {
 }
 
 // number is the finding of a measured step without sites, if its figure is known.
-func (p *picture) number(step exam.StepID) (*assessment, bool) {
+func (p *judgedVisit) number(step exam.StepID) (*assessment, bool) {
 	a, ok := p.measured(step)
 	if !ok || a.finding.Value.Bound != exam.NoBound {
 		return nil, false
@@ -104,7 +104,7 @@ func (p *picture) number(step exam.StepID) (*assessment, bool) {
 }
 
 // measured is number, or a finding of which only a bound is known.
-func (p *picture) measured(step exam.StepID) (*assessment, bool) {
+func (p *judgedVisit) measured(step exam.StepID) (*assessment, bool) {
 	held := p.of(step)
 	if len(held) == 0 || held[0].finding.Value.Number == nil || held[0].unit == notation.NoUnit {
 		return nil, false
@@ -114,7 +114,7 @@ func (p *picture) measured(step exam.StepID) (*assessment, bool) {
 
 // high is the finding of a measured step that stands above its row's recheck limit, or above usual in a class for
 // which no such limit is held.
-func (p *picture) high(step exam.StepID) (*assessment, bool) {
+func (p *judgedVisit) high(step exam.StepID) (*assessment, bool) {
 	a, ok := p.measured(step)
 	if !ok || a.row == nil || a.side != ranges.SideHigh {
 		return nil, false
@@ -124,7 +124,7 @@ func (p *picture) high(step exam.StepID) (*assessment, bool) {
 }
 
 // everywhere says that every one of the sites, or the one answer for all of them, holds one of the keys.
-func (p *picture) everywhere(step exam.StepID, sites []exam.Site, keys ...string) bool {
+func (p *judgedVisit) everywhere(step exam.StepID, sites []exam.Site, keys ...string) bool {
 	held := p.having(step, keys...)
 	if on(held, exam.Overall) {
 		return true
@@ -142,7 +142,7 @@ func on(held []*assessment, site exam.Site) bool {
 }
 
 // shown writes findings for a person: "temperature 39 C, gut sounds none (left upper, right lower)".
-func (p *picture) shown(groups ...[]*assessment) string {
+func (p *judgedVisit) shown(groups ...[]*assessment) string {
 	var parts []string
 	for _, group := range groups {
 		for i, a := range group {

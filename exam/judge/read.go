@@ -8,7 +8,7 @@ import (
 // asRead is an assessment in the unit in which a person reads, for the words of its remark alone. Tables hold a row of its
 // own for each unit, rounded by its source; where that row would say another level than the one in the unit typed, the
 // words stay in the unit typed, so that no sentence contradicts its level.
-func (j *Judge) asRead(p *picture, a assessment) assessment {
+func (j *Judge) asRead(p *judgedVisit, a assessment) assessment {
 	v := a.finding.Value.As(j.units, *a.step)
 	if v.Number == nil || *v.Number == *a.finding.Value.Number {
 		return a

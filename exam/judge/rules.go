@@ -16,8 +16,8 @@ type rule struct {
 	level exam.Level
 	// when lists the findings that make the rule hold; none where it does not. A rule about what was not looked at has
 	// blank instead: the words for it and the places, empty where it does not hold.
-	when  func(p *picture) [][]*assessment
-	blank func(p *picture) (value string, of []exam.Key)
+	when  func(p *judgedVisit) [][]*assessment
+	blank func(p *judgedVisit) (value string, of []exam.Key)
 	// ended says that the rule waits until the exam is over: a step that is still to come is no blank.
 	ended    bool
 	why      string
@@ -33,7 +33,7 @@ func rules() []rule {
 }
 
 // holds says whether the rule holds at a visit, by which findings or in which words, and where they stand.
-func (r *rule) holds(p *picture) (value string, of []exam.Key, ok bool) {
+func (r *rule) holds(p *judgedVisit) (value string, of []exam.Key, ok bool) {
 	if r.ended && !p.ended {
 		return "", nil, false
 	}
@@ -49,7 +49,7 @@ func (r *rule) holds(p *picture) (value string, of []exam.Key, ok bool) {
 }
 
 // together applies every rule to the visit.
-func (j *Judge) together(p *picture) []exam.Remark {
+func (j *Judge) together(p *judgedVisit) []exam.Remark {
 	var out []exam.Remark
 	for i := range j.rules {
 		r := &j.rules[i]
@@ -102,12 +102,12 @@ func one(a *assessment, ok bool) []*assessment {
 }
 
 // pain lists the signs of pain; curling the lip, sweating and leaving feed alone are none.
-func pain(p *picture) []*assessment {
+func pain(p *judgedVisit) []*assessment {
 	return p.having("pain.signs", "flank", "paws", "stretches", "teeth", "kicks", "updown", "rolls", "mild", "severe", "constant")
 }
 
 // dull lists a demeanour below quiet.
-func dull(p *picture) []*assessment {
+func dull(p *judgedVisit) []*assessment {
 	return p.having("demeanour", "dull", "unresponsive", "down")
 }
 

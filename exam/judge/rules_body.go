@@ -9,7 +9,7 @@ func bodyRules() []rule {
 	return []rule{
 		{
 			name: "discharge in a mare in foal", step: "udder.sheath", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if !p.visit.Horse.InFoal {
 					return nil
 				}
@@ -20,7 +20,7 @@ func bodyRules() []rule {
 		},
 		{
 			name: "slow skin tent with another sign of lost fluid", step: "skin.tent", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				tent := p.atLeast("skin.tent", ranges.LevelNote)
 				others := some(
 					p.having("gum.moisture", "tacky", "dry"), p.atLeast("gum.refill", ranges.LevelRecheck), p.having("jugular.fill", "slow", "none"),

@@ -13,7 +13,7 @@ func breathRules() []rule {
 	return []rule{
 		{
 			name: "labored breathing at a rate that is no alarm", step: "breath.effort", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				rate, ok := p.number("breath.rate")
 				return all(p.having("breath.effort", "2", "3", "4"), one(rate, ok && rate.level <= ranges.LevelNote))
 			},
@@ -22,7 +22,7 @@ func breathRules() []rule {
 		},
 		{
 			name: "more breaths than heart beats", step: "breath.rate", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				breaths, okB := p.number("breath.rate")
 				beats, okH := p.number("heart.rate")
 				if p.class.Young || !okB || !okH || breaths.value <= beats.value {
@@ -35,7 +35,7 @@ func breathRules() []rule {
 		},
 		{
 			name: "wheals with changed breathing", step: "skin.look", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				skin := p.having("skin.look", "hives", "faceswelling")
 				if effort := p.atLeast("breath.effort", ranges.LevelNote); len(effort) > 0 {
 					return all(skin, effort)

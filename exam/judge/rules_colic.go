@@ -23,8 +23,8 @@ const (
 // colicRules: severity of colic, before it is plain. One mild sign is looked at again; the first thing that goes beyond it
 // tells. Where a sign is told by itself, none of them is needed.
 func colicRules() []rule {
-	first := func(rank int) func(p *picture) [][]*assessment {
-		return func(p *picture) [][]*assessment {
+	first := func(rank int) func(p *judgedVisit) [][]*assessment {
+		return func(p *judgedVisit) [][]*assessment {
 			if at, held := p.firstCause(); at == rank {
 				return held
 			}
@@ -65,14 +65,14 @@ func colicRules() []rule {
 		},
 		{
 			name: "colic with most signs not looked at", step: "pain.signs", level: ranges.LevelTell, ended: true,
-			blank: func(p *picture) (string, []exam.Key) { return p.colicBlanks(4, len(sixSigns())) },
+			blank: func(p *judgedVisit) (string, []exam.Key) { return p.colicBlanks(4, len(sixSigns())) },
 			why:   "Four or more of six signs of colic were not checked. Tell the veterinarian, or check them.",
 			// The six of CURTIS and BOWDEN; that four are too many open is a measure of ours on 300 hospital horses.
 			sources: []string{"CURTIS", "BOWDEN"}, evidence: ranges.CommonPractice,
 		},
 		{
 			name: "colic with some signs not looked at", step: "pain.signs", level: ranges.LevelRecheck, ended: true,
-			blank:   func(p *picture) (string, []exam.Key) { return p.colicBlanks(2, 3) },
+			blank:   func(p *judgedVisit) (string, []exam.Key) { return p.colicBlanks(2, 3) },
 			why:     "Two or three of six signs of colic were not checked. Check them before you call the horse usual.",
 			sources: []string{"CURTIS", "BOWDEN"}, evidence: ranges.CommonPractice,
 		},
@@ -80,7 +80,7 @@ func colicRules() []rule {
 }
 
 // colicTold says that a sign of colic, or a figure that goes with it, is told already: by itself or with another.
-func (p *picture) colicTold() bool {
+func (p *judgedVisit) colicTold() bool {
 	for _, step := range []exam.StepID{"pain.signs", "gut.sounds", "belly.distension", "manure", "heart.rate", "breath.rate", "gum.refill", "gum.colour"} {
 		if len(p.atLeast(step, ranges.LevelTell)) > 0 {
 			return true
@@ -92,7 +92,7 @@ func (p *picture) colicTold() bool {
 
 // firstCause is the first of the colic rules that holds, by its place, and its findings; -1 where none does, or where
 // colic is told already.
-func (p *picture) firstCause() (int, [][]*assessment) {
+func (p *judgedVisit) firstCause() (int, [][]*assessment) {
 	signs := p.colicSigns()
 	if p.colicTold() {
 		return -1, nil
@@ -124,7 +124,7 @@ func (p *picture) firstCause() (int, [][]*assessment) {
 }
 
 // colicFigures says that the figures of the colic list fit the class: grown horses and ponies whose usual heart is slower.
-func (p *picture) colicFigures() bool {
+func (p *judgedVisit) colicFigures() bool {
 	return slices.Contains([]ranges.Class{ranges.AdultLight, ranges.Draft, ranges.Pony}, p.class.Name)
 }
 
@@ -144,7 +144,7 @@ func colicKeys() map[exam.StepID][]string {
 }
 
 // colicSigns groups the findings that are signs of colic.
-func (p *picture) colicSigns() [][]*assessment {
+func (p *judgedVisit) colicSigns() [][]*assessment {
 	var out [][]*assessment
 	clear := false
 	for _, step := range []exam.StepID{"pain.signs", "gut.sounds", "belly.distension", "manure", "demeanour", "posture"} {
@@ -161,7 +161,7 @@ func (p *picture) colicSigns() [][]*assessment {
 func besideOnly(step exam.StepID) bool { return step == "demeanour" || step == "posture" }
 
 // colicCount counts different signs of colic. The grade of a pain is no sign beside the sign itself.
-func (p *picture) colicCount() int {
+func (p *judgedVisit) colicCount() int {
 	n := 0
 	for _, group := range p.colicSigns() {
 		if group[0].finding.Step != "pain.signs" {
@@ -192,7 +192,7 @@ func beside(signs [][]*assessment, others ...[]*assessment) [][]*assessment {
 }
 
 // beyond gives a measure that reaches a figure, also where only a bound is known of it.
-func (p *picture) beyond(step exam.StepID, from float64) []*assessment {
+func (p *judgedVisit) beyond(step exam.StepID, from float64) []*assessment {
 	a, ok := p.measured(step)
 	if !ok || a.finding.Value.Bound == exam.Under || a.finding.Value.Bound == exam.UpTo {
 		return nil
@@ -201,7 +201,7 @@ func (p *picture) beyond(step exam.StepID, from float64) []*assessment {
 }
 
 // stillThere compares with an earlier answer to the same step, or with an earlier visit of the last hours.
-func stillThere(p *picture) [][]*assessment {
+func stillThere(p *judgedVisit) [][]*assessment {
 	now := p.colicSigns()
 	if len(now) == 0 {
 		return nil
@@ -242,7 +242,7 @@ func colicVisit(v *exam.Visit) bool {
 }
 
 // colicBlanks names which of the six signs were not looked at, where from least to most of them were not.
-func (p *picture) colicBlanks(least, most int) (value string, of []exam.Key) {
+func (p *judgedVisit) colicBlanks(least, most int) (value string, of []exam.Key) {
 	if !p.class.GrownHorse() || !colicVisit(p.visit) {
 		return "", nil
 	}

@@ -60,7 +60,7 @@ func Fever(class ranges.Class, temp notation.Quantity) bool {
 }
 
 // of gives the temperature of the visit where it is a fever of this kind.
-func (f fever) of(p *picture) []*assessment {
+func (f fever) of(p *judgedVisit) []*assessment {
 	a, ok := p.number("temp.rectal")
 	if !ok || !slices.Contains(f.classes, p.class.Name) {
 		return nil
@@ -73,7 +73,7 @@ func (f fever) of(p *picture) []*assessment {
 }
 
 // anyFever gives the temperature where it is a fever in the horse's class.
-func anyFever(p *picture) []*assessment {
+func anyFever(p *judgedVisit) []*assessment {
 	for _, f := range fevers() {
 		if a := f.of(p); len(a) > 0 {
 			return a
@@ -88,7 +88,7 @@ func feverRules() []rule {
 	for _, f := range fevers() {
 		rules = append(rules, rule{
 			name: "fever and a sign that may be contagious: " + f.classes[0].String(), step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				signs := some(
 					p.having("cough", "single", "some", "fits"), p.having("nose.discharge", "mucus", "pus", "streaks"),
 					p.having("node.jaw", "large", "sore", "burst", "throat"), p.having("manure", "cowpat", "watery"),
@@ -106,7 +106,7 @@ func feverRules() []rule {
 	return append(rules,
 		rule{
 			name: "over 102 F and dull or off feed", step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if a, ok := p.number("temp.rectal"); ok && isHorse(p) {
 					f, _ := notation.Quantity{Value: a.value, Unit: a.unit}.In(notation.Fahrenheit)
 					return all(one(a, f.Value > 102+slack), slices.Concat(dull(p), p.having("pain.signs", "offfeed")))
@@ -118,7 +118,7 @@ func feverRules() []rule {
 		},
 		rule{
 			name: "hot sore leg with fever or lameness", step: "limb.look", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				leg := p.having("limb.look", "swollen", "joint")
 				if hot := anyFever(p); len(hot) > 0 {
 					return all(leg, hot)
@@ -130,7 +130,7 @@ func feverRules() []rule {
 		},
 		rule{
 			name: "low temperature in a bright horse", step: "temp.rectal", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				a, ok := p.number("temp.rectal")
 				if !ok || p.class.Young || !low(a) {
 					return nil
@@ -144,6 +144,6 @@ func feverRules() []rule {
 }
 
 // isHorse leaves out donkeys and mules.
-func isHorse(p *picture) bool {
+func isHorse(p *judgedVisit) bool {
 	return p.visit.Horse.Kind != exam.AnimalDonkey && p.visit.Horse.Kind != exam.AnimalMule
 }

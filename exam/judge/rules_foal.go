@@ -11,7 +11,7 @@ import (
 
 // foalRules stand for animals under six months, and for donkeys of any age.
 func foalRules() []rule {
-	young := func(p *picture, groups ...[]*assessment) [][]*assessment {
+	young := func(p *judgedVisit, groups ...[]*assessment) [][]*assessment {
 		if !p.class.Young {
 			return nil
 		}
@@ -20,7 +20,7 @@ func foalRules() []rule {
 	return []rule{
 		{
 			name: "dull or off-feed donkey", step: "demeanour", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if p.visit.Horse.Kind != exam.AnimalDonkey {
 					return nil
 				}
@@ -31,7 +31,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "ill newborn with a weak pulse, cold legs or a seizure", step: "pulse.strength", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if !underThreeDays(p) {
 					return nil
 				}
@@ -42,7 +42,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "hot foal that breathes fast", step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if weeks, ok := foalWeeks(p); !ok || weeks > 14 {
 					return nil
 				}
@@ -53,7 +53,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "hot older foal that breathes fast", step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if weeks, ok := foalWeeks(p); !p.class.Young || ok && weeks <= 14 {
 					return nil
 				}
@@ -70,7 +70,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "foal off suck", step: "pain.signs", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return young(p, p.having("pain.signs", "offfeed"))
 			},
 			why:     "A foal that stops sucking is on a list of reasons to call at once.",
@@ -78,7 +78,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "foal with white or yellow gums", step: "gum.colour", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return young(p, p.having("gum.colour", "white", "yellow"))
 			},
 			why:     "White or yellow gums in a foal are on a list of reasons to call at once.",
@@ -86,7 +86,7 @@ func foalRules() []rule {
 		},
 		{
 			name: "foal with a swollen joint or lame", step: "limb.look", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return young(p, slices.Concat(p.having("limb.look", "swollen", "joint", "notbearing"), p.having("gait.look", "lame", "refuses")))
 			},
 			why:     "A hot swollen joint or lameness in a foal is on a list of reasons to call at once.",
@@ -96,12 +96,12 @@ func foalRules() []rule {
 }
 
 // underThreeDays says that the animal is a horse foal of less than three days.
-func underThreeDays(p *picture) bool {
+func underThreeDays(p *judgedVisit) bool {
 	return p.class.FirstWeek() && p.visit.OpenedAt.Before(p.visit.Horse.Birth.At.AddDate(0, 0, 3))
 }
 
 // foalWeeks is the age of a horse foal in weeks; false for another animal, or where it is not known to the month.
-func foalWeeks(p *picture) (weeks float64, ok bool) {
+func foalWeeks(p *judgedVisit) (weeks float64, ok bool) {
 	switch b := p.visit.Horse.Birth; b.Precision {
 	case exam.BornMinute, exam.BornDay:
 		return p.visit.OpenedAt.Sub(b.At).Hours() / (7 * 24), p.class.Foal()
@@ -111,14 +111,14 @@ func foalWeeks(p *picture) (weeks float64, ok bool) {
 }
 
 // hotAndFast gives a temperature above 39 C (102 F) with more than 40 breaths a minute.
-func hotAndFast(p *picture) [][]*assessment {
+func hotAndFast(p *judgedVisit) [][]*assessment {
 	hot, ok := p.measured("temp.rectal")
 	return all(one(hot, ok && reachesTemp(hot, 39.1, 102.1)), p.beyond("breath.rate", 40+boundStep))
 }
 
 // twiceAbove120 looks for an earlier count above 120 of a foal in its first week, after its first six hours: in this visit,
 // or in one of the last day.
-func twiceAbove120(p *picture) [][]*assessment {
+func twiceAbove120(p *judgedVisit) [][]*assessment {
 	if p.class.Name != ranges.FoalFirstDay && p.class.Name != ranges.FoalFirstWeek {
 		return nil
 	}

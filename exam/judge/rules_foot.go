@@ -14,7 +14,7 @@ func footRules() []rule {
 	return []rule{
 		{
 			name: "bounding pulses in two feet", step: "limb.digitalpulse", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				held := p.having("limb.digitalpulse", "bounding")
 				if len(held) < 2 && !on(held, exam.Overall) {
 					return nil
@@ -26,7 +26,7 @@ func footRules() []rule {
 		},
 		{
 			name: "hot hoof and raised pulse in one foot", step: "hoof.heat", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return sameFoot(p.having("hoof.heat", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding"))
 			},
 			why:     "A hot hoof with a raised digital pulse: a hot hoof is on a practice's list of reasons to call.",
@@ -34,7 +34,7 @@ func footRules() []rule {
 		},
 		{
 			name: "both forefeet warm, pulses raised", step: "hoof.heat", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				warm, raised := p.having("hoof.heat", "warm", "hot"), p.having("limb.digitalpulse", "easy", "strong", "bounding")
 				for _, site := range []exam.Site{exam.LeftFore, exam.RightFore} {
 					if !at(warm, site) || !at(raised, site) {
@@ -48,7 +48,7 @@ func footRules() []rule {
 		},
 		{
 			name: "one foot's pulse stronger than the others", step: "limb.digitalpulse", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				strong, rest := p.having("limb.digitalpulse", "strong", "bounding"), p.having("limb.digitalpulse", "none", "faint", "easy")
 				if len(strong) != 1 || len(rest) < 2 || on(strong, exam.Overall) || on(rest, exam.Overall) {
 					return nil

@@ -17,7 +17,7 @@ func gutRules() []rule {
 	return []rule{
 		{
 			name: "no gut sound anywhere", step: "gut.sounds", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if !p.everywhere("gut.sounds", quadrants(), "none") {
 					return nil
 				}
@@ -28,7 +28,7 @@ func gutRules() []rule {
 		},
 		{
 			name: "silent quadrant with pain", step: "gut.sounds", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return all(p.having("gut.sounds", "none"), pain(p))
 			},
 			why:     "A quadrant without sound is a danger sign (1,016 colic visits), and there are signs of pain.",
@@ -36,7 +36,7 @@ func gutRules() []rule {
 		},
 		{
 			name: "signs of colic, fast heart, changed gums", step: "heart.rate", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return all(bellySigns(p), one(p.high("heart.rate")), p.atLeast("gum.colour", ranges.LevelRecheck))
 			},
 			why:     "A fast heart and a changed gum color are danger signs (941 colics). Tell the veterinarian.",
@@ -44,7 +44,7 @@ func gutRules() []rule {
 		},
 		{
 			name: "distended belly with pain", step: "belly.distension", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return all(p.having("belly.distension", "moderate", "severe"), pain(p))
 			},
 			why:     "A distended belly with signs of pain is told at once.",
@@ -58,7 +58,7 @@ func gutRules() []rule {
 		},
 		{
 			name: "gut sounds reduced everywhere", step: "gut.sounds", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				if !p.everywhere("gut.sounds", quadrants(), "none", "reduced") || p.everywhere("gut.sounds", quadrants(), "none") {
 					return nil
 				}
@@ -71,7 +71,7 @@ func gutRules() []rule {
 }
 
 // bellySigns lists what makes a horse one with signs of colic.
-func bellySigns(p *picture) []*assessment {
+func bellySigns(p *judgedVisit) []*assessment {
 	if signs := pain(p); len(signs) > 0 {
 		return signs
 	}
@@ -83,7 +83,7 @@ func bellySigns(p *picture) []*assessment {
 
 // suddenEase compares with a visit of the last 24 h (our span): severe pain then and none now, yet a heart rate that is
 // higher by more than a count of 15 s times four can be off, 4 /min.
-func suddenEase(p *picture) [][]*assessment {
+func suddenEase(p *judgedVisit) [][]*assessment {
 	now, ok := p.number("heart.rate")
 	calm := p.having("pain.signs", "none")
 	if !ok || len(calm) == 0 {

@@ -12,7 +12,7 @@ func heartRules() []rule {
 	return []rule{
 		{
 			name: "uneven rhythm new to this horse", step: "heart.rhythm", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				now := p.having("heart.rhythm", "early", "irregular")
 				before := p.before(exam.Key{Step: "heart.rhythm"})
 				if len(before) == 0 || slices.ContainsFunc(before, uneven) {
@@ -25,7 +25,7 @@ func heartRules() []rule {
 		},
 		{
 			name: "slow heart with weakness or no pattern", step: "heart.rate", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				rate, ok := p.measured("heart.rate")
 				if !ok || p.class.Young || rate.side != ranges.SideLow || rate.value >= 24-slack || rate.finding.Value.Bound == exam.Over || rate.finding.Value.Bound == exam.AtLeast {
 					return nil
@@ -39,7 +39,7 @@ func heartRules() []rule {
 		},
 		{
 			name: "murmur with swelling under the belly", step: "heart.murmur", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				return all(p.atLeast("heart.murmur", ranges.LevelNote), p.having("belly.distension", "swollen"))
 			},
 			why:     "A murmur with swelling under the belly: tell the veterinarian.",
@@ -47,7 +47,7 @@ func heartRules() []rule {
 		},
 		{
 			name: "murmur new to this horse", step: "heart.murmur", level: ranges.LevelRecheck,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				var fresh []*assessment
 				for _, a := range p.atLeast("heart.murmur", ranges.LevelNote) {
 					before := p.before(a.finding.Key())
@@ -68,7 +68,7 @@ func uneven(f *exam.Finding) bool {
 }
 
 // before lists what earlier visits found at a place; open visits do not count.
-func (p *picture) before(k exam.Key) []*exam.Finding {
+func (p *judgedVisit) before(k exam.Key) []*exam.Finding {
 	var out []*exam.Finding
 	for i := range p.earlier {
 		e := &p.earlier[i]

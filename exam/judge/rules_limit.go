@@ -19,14 +19,14 @@ const (
 
 // limitRules stand for every class, whatever the rows of a practice's own file leave out.
 func limitRules() []rule {
-	hot := func(lent bool) func(p *picture) [][]*assessment {
-		return func(p *picture) [][]*assessment {
+	hot := func(lent bool) func(p *judgedVisit) [][]*assessment {
+		return func(p *judgedVisit) [][]*assessment {
 			a, ok := p.measured("temp.rectal")
 			return all(one(a, ok && isHorse(p) != lent && reachesTemp(a, hottestC, hottestF)))
 		}
 	}
-	worst := func(lent bool) func(p *picture) [][]*assessment {
-		return func(p *picture) [][]*assessment {
+	worst := func(lent bool) func(p *judgedVisit) [][]*assessment {
+		return func(p *judgedVisit) [][]*assessment {
 			if p.class.Young || p.visit.Horse.Kind == exam.AnimalDonkey || lent == (p.class.Name == ranges.AdultLight) {
 				return nil
 			}
@@ -55,7 +55,7 @@ func limitRules() []rule {
 		},
 		{
 			name: "temperature beyond an adult's limits, none held", step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				a, ok := p.measured("temp.rectal")
 				return all(one(a, ok && beyondLent(a)))
 			},
@@ -64,7 +64,7 @@ func limitRules() []rule {
 		},
 		{
 			name: "low temperature with another sign", step: "temp.rectal", level: ranges.LevelTell,
-			when: func(p *picture) [][]*assessment {
+			when: func(p *judgedVisit) [][]*assessment {
 				a, ok := p.measured("temp.rectal")
 				if !ok || p.class.Young || !low(a) {
 					return nil
@@ -78,7 +78,7 @@ func limitRules() []rule {
 }
 
 // worst gives a rate at or above a line. After work fast breathing alone is no emergency while it goes easily.
-func (p *picture) worst(step exam.StepID, from float64) []*assessment {
+func (p *judgedVisit) worst(step exam.StepID, from float64) []*assessment {
 	a, ok := p.measured(step)
 	if !ok || a.value < from-slack || a.finding.Value.Bound == exam.Under || a.finding.Value.Bound == exam.UpTo {
 		return nil

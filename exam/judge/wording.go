@@ -12,7 +12,7 @@ import (
 )
 
 // remark puts an assessment into words.
-func (j *Judge) remark(p *picture, a *assessment) exam.Remark {
+func (j *Judge) remark(p *judgedVisit, a *assessment) exam.Remark {
 	if len(j.units) > 0 && a.step != nil && a.milestone == nil && len(a.choices) == 0 && a.finding.Value.Number != nil {
 		read := j.asRead(p, *a)
 		a = &read
@@ -100,7 +100,7 @@ func crossed(a *assessment) string {
 }
 
 // numberWhy is one sentence: where the value stands, then what else is to be known or done.
-func numberWhy(p *picture, a *assessment) string {
+func numberWhy(p *judgedVisit, a *assessment) string {
 	parts := []string{whereItStands(p, a)}
 	for _, part := range []string{beyond(a), borderline(a), ownWords(a), again(p, a)} {
 		if part != "" {
@@ -110,7 +110,7 @@ func numberWhy(p *picture, a *assessment) string {
 	return strings.Join(parts, "; ") + "."
 }
 
-func whereItStands(p *picture, a *assessment) string {
+func whereItStands(p *judgedVisit, a *assessment) string {
 	value := a.figure()
 	class := p.class.Name
 	if a.row == nil {
@@ -189,7 +189,7 @@ func ownWords(a *assessment) string {
 
 // again asks for a rate or temperature once more at rest: always after a stir, and after one high count at rest, as
 // excitement is its usual cause.
-func again(p *picture, a *assessment) string {
+func again(p *judgedVisit, a *assessment) string {
 	if a.level < ranges.LevelNote || !changesWithContext(a.unit) {
 		return ""
 	}

@@ -22,7 +22,7 @@ const (
 )
 
 // mayEase says that a finding is a high rate of a grown animal that just worked.
-func (a *assessment) mayEase(p *picture) bool {
+func (a *assessment) mayEase(p *judgedVisit) bool {
 	if a.level != ranges.LevelTell || a.side != ranges.SideHigh || a.finding.Value.Bound != exam.NoBound || p.class.Young ||
 		!p.visit.Context.Has(exam.StateWorked) {
 		return false
@@ -37,7 +37,7 @@ func (a *assessment) mayEase(p *picture) bool {
 }
 
 // ease looks at every rate of the visit at once, so that neither keeps the other up.
-func (p *picture) ease() {
+func (p *judgedVisit) ease() {
 	if !p.visit.Context.Has(exam.StateWorked) {
 		return
 	}
@@ -56,7 +56,7 @@ func (p *picture) ease() {
 }
 
 // easeOne lowers one rate where the whole visit allows it.
-func (p *picture) easeOne(a *assessment) {
+func (p *judgedVisit) easeOne(a *assessment) {
 	if !a.mayEase(p) || p.otherSign() || p.late(a) {
 		return
 	}
@@ -64,7 +64,7 @@ func (p *picture) easeOne(a *assessment) {
 }
 
 // otherSign says that anything but the two rates stands out of its range.
-func (p *picture) otherSign() bool {
+func (p *judgedVisit) otherSign() bool {
 	for i := range p.found {
 		f := &p.found[i]
 		if f.finding.Step != "heart.rate" && f.finding.Step != "breath.rate" && f.level >= ranges.LevelNote {
@@ -79,7 +79,7 @@ func (p *picture) otherSign() bool {
 
 // late says that the rate rises, or had its time to come down: earlier counts stand in this visit and in those of the last
 // hours that were made after work too.
-func (p *picture) late(a *assessment) bool {
+func (p *judgedVisit) late(a *assessment) bool {
 	at := a.finding.At
 	if at.IsZero() {
 		at = p.visit.OpenedAt
