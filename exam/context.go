@@ -54,9 +54,9 @@ func (c Context) Has(s State) bool {
 	return false
 }
 
-// Stirred lists the states other than rest: those after which a high rate or
+// NotAtRest lists the states other than rest: those after which a high rate or
 // temperature is taken again at rest.
-func (c Context) Stirred() []State {
+func (c Context) NotAtRest() []State {
 	var out []State
 	for _, s := range c.States {
 		if s != StateRest {

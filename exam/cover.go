@@ -16,25 +16,25 @@ const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:
 // it where they were said, injection:PRODUCT:IM:2 mL:3 times, 12 h apart. A colon
 // within a name is written \:. The dose is written as it is stored. Errors are a
 // *Refusal.
-func ReadCover(text string) (Cover, error) {
+func ReadCover(text string) (CoveredProcedure, error) {
 	parts := colons(notation.CleanNote(text))
 	kind := strings.ToLower(strings.TrimSpace(parts[0]))
 	switch {
 	case (kind == "draw" || kind == string(Drawing)) && len(parts) <= 2:
-		return Cover{Kind: Drawing, For: notation.CleanLine(append(parts, "")[1], 0)}, nil
+		return CoveredProcedure{Kind: Drawing, For: notation.CleanLine(append(parts, "")[1], 0)}, nil
 	case kind != string(Injecting) || len(parts) > 5:
-		return Cover{}, &notation.Refusal{Typed: text, Why: coverForms}
+		return CoveredProcedure{}, &notation.Refusal{Typed: text, Why: coverForms}
 	}
 	parts = append(parts, "", "", "", "")
 	route, err := ReadRoute(parts[2])
 	if err != nil {
-		return Cover{}, err
+		return CoveredProcedure{}, err
 	}
-	c := Cover{Kind: Injecting, Product: notation.CleanLine(parts[1], 0), Route: route}
+	c := CoveredProcedure{Kind: Injecting, Product: notation.CleanLine(parts[1], 0), Route: route}
 	if c.Dose = notation.CleanLine(parts[3], 0); c.Dose != "" {
 		d, err := notation.ReadDose(c.Dose)
 		if err != nil {
-			return Cover{}, err
+			return CoveredProcedure{}, err
 		}
 		c.Dose = d.Text()
 	}

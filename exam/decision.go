@@ -75,9 +75,9 @@ const (
 	Drawing   ProcedureKind = "blood draw"
 )
 
-// Cover is one thing that a decision speaks of: a procedure, for an injection
+// CoveredProcedure is one thing that a decision speaks of: a procedure, for an injection
 // with its product.
-type Cover struct {
+type CoveredProcedure struct {
 	Kind    ProcedureKind `json:"kind"`
 	Product string        `json:"product,omitempty"`
 	Route   Route         `json:"route,omitempty"` // empty: any route of the label
@@ -93,7 +93,7 @@ type Cover struct {
 }
 
 // String is the cover for a person: "injection of X, IM".
-func (c Cover) String() string {
+func (c CoveredProcedure) String() string {
 	text := c.Kind.String()
 	if c.Product != "" {
 		text += " of " + c.Product
@@ -115,7 +115,7 @@ type Decision struct {
 	Ruling Ruling `json:"ruling"`
 	// Covers lists what the ruling holds for; none means everything, which only
 	// wait and stop may do.
-	Covers []Cover `json:"covers,omitempty" most:"64,a decision"`
+	Covers []CoveredProcedure `json:"covers,omitempty" most:"64,a decision"`
 	// Until is the last moment at which it holds; nil for DecisionLasts after it
 	// was written down.
 	Until *time.Time `json:"until,omitempty"`
@@ -187,7 +187,7 @@ func (d Decision) Concerns(p Procedure) bool {
 
 // Cover is the first thing named in the decision that is the procedure; false for
 // none. Of a go-ahead it is the order for it.
-func (d Decision) Cover(p Procedure) (Cover, bool) {
+func (d Decision) Cover(p Procedure) (CoveredProcedure, bool) {
 	for _, c := range d.Covers {
 		if c.Kind != p.Kind {
 			continue
@@ -201,7 +201,7 @@ func (d Decision) Cover(p Procedure) (Cover, bool) {
 			return c, true
 		}
 	}
-	return Cover{}, false
+	return CoveredProcedure{}, false
 }
 
 // ProductKey makes two spellings of one name equal: case and white space.

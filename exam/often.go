@@ -25,7 +25,7 @@ var (
 
 // Often is how often and how far apart a dose is given, and in how many sites, in
 // words: "3 times, at least 12 h apart". Empty for one dose in one site.
-func (c Cover) Often() string {
+func (c CoveredProcedure) Often() string {
 	var parts []string
 	if c.Times > 1 {
 		parts = append(parts, fmt.Sprintf("%d times", c.Times))
@@ -48,7 +48,7 @@ func hours(h float64) string {
 
 // Text is the whole cover for a person: "injection of X, IM, 10 mL, 3 times, at
 // least 12 h apart".
-func (c Cover) Text() string {
+func (c CoveredProcedure) Text() string {
 	text := c.String()
 	for _, more := range []string{c.Dose, c.Often()} {
 		if more != "" {
@@ -61,12 +61,12 @@ func (c Cover) Text() string {
 // ReadOften reads how often a dose may be given, how far apart, and in how many
 // sites: "3 times, 12 h apart", "2x 30 min", "2 sites"; empty is one dose in one
 // site. More than once says how far apart as well. The error is a *Refusal.
-func (c Cover) ReadOften(text string) (Cover, error) {
+func (c CoveredProcedure) ReadOften(text string) (CoveredProcedure, error) {
 	c.Times, c.HoursApart, c.Sites = 0, 0, 0
 	typed := notation.CleanLine(text, 60)
 	rest := strings.ToLower(strings.Join(strings.Fields(typed), ""))
 	rest = strings.NewReplacer("once", "1times", "twice", "2times").Replace(rest)
-	refuse := func(why string) (Cover, error) { return Cover{}, &notation.Refusal{Typed: typed, Why: why} }
+	refuse := func(why string) (CoveredProcedure, error) { return CoveredProcedure{}, &notation.Refusal{Typed: typed, Why: why} }
 	for rest != "" {
 		switch {
 		case timesForm.MatchString(rest):

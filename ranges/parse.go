@@ -22,7 +22,7 @@ func columns() []string {
 
 // parser turns the lines of one file into rows.
 type parser struct {
-	origin  Origin
+	origin  RowOrigin
 	sources map[string]Source
 	bad     *csvfile.FileError
 	seen    map[key]int

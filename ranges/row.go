@@ -31,13 +31,13 @@ func (e Evidence) Carries(word Evidence) bool {
 	return own >= 0 && asked >= own
 }
 
-// Origin says whose row it is.
-type Origin string
+// RowOrigin says whose row it is.
+type RowOrigin string
 
 // The origins of rows.
 const (
-	OriginBuiltIn  Origin = "built in"
-	OriginPractice Origin = "practice's own"
+	OriginBuiltIn  RowOrigin = "built in"
+	OriginPractice RowOrigin = "practice's own"
 )
 
 // Source is a work or page that a limit was read in. Tier is the strongest evidence word that it can carry: published for
@@ -101,7 +101,7 @@ type Row struct {
 	Tell    Limit // crossed below Low, and at or above High
 	Words   string
 	From    Class // the class whose row is lent to this one; empty where the row is its own
-	Origin  Origin
+	Origin  RowOrigin
 	File    string // file the row was read from
 	Line    int    // its line there, counted from 1
 }

@@ -17,7 +17,7 @@ var (
 		FromMemory:     "from memory",
 		PracticeOwn:    "practice's own",
 	})
-	originWords = words.New("origin of a range", map[Origin]string{
+	originWords = words.New("origin of a range", map[RowOrigin]string{
 		OriginBuiltIn:  "built in",
 		OriginPractice: "practice's own",
 	})
@@ -69,7 +69,7 @@ func (l Level) String() string { return levelWords.Of(levelKey(l.Key())) }
 func (e Evidence) String() string { return evidenceWords.Of(e) }
 
 // String is the origin for a person.
-func (o Origin) String() string { return originWords.Of(o) }
+func (o RowOrigin) String() string { return originWords.Of(o) }
 
 // String is the class for a person.
 func (c Class) String() string { return classWords.Of(c) }

@@ -122,7 +122,7 @@ func (l *laptops) act(t *rapid.T) {
 	case "decide":
 		e.Kind, e.Decision = exam.EntryDecision, &exam.Decision{
 			Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9, HoursApart: 0.01}},
+			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9, HoursApart: 0.01}},
 		}
 	case "needle":
 		e.Kind, e.Injection = exam.EntryInjection, &exam.InjectionLine{

@@ -23,7 +23,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 	case exam.EntryDecision:
 		d := &exam.Decision{Words: drawText(t, "words"), Vet: "Dr Vale", How: exam.Here, Ruling: rapid.SampledFrom(exam.Rulings()).Draw(t, "ruling")}
 		if rapid.Bool().Draw(t, "covers") {
-			d.Covers = []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine"}, {Kind: exam.Drawing}}
+			d.Covers = []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine"}, {Kind: exam.Drawing}}
 		}
 		if rapid.Bool().Draw(t, "until") {
 			until := drawTime(t)
@@ -65,7 +65,7 @@ func TestAnInjectionCutShortIsFoundOpen(t *testing.T) {
 		require.NoError(t, err)
 	}
 	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: day(), Decision: &exam.Decision{
-		Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}},
+		Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}},
 	}})
 	require.NoError(t, err)
 	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine\x1b[2J", Lot: "A\u202e1", Dose: "1 dose", Route: exam.RouteIM}})

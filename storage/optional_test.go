@@ -37,7 +37,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	}})
 	put(exam.Entry{
 		Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: "2026-03-01", What: "heart rate", Time: &hour},
-		Decision: &exam.Decision{Words: "twice", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{
+		Decision: &exam.Decision{Words: "twice", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{
 			{Kind: exam.Injecting, Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, Times: 2, HoursApart: 6, Sites: 2},
 			{Kind: exam.Drawing, For: "blood count"},
 		}},
@@ -83,7 +83,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	assert.Equal(t, "2026-03-01T20:00:00+05:45", got.Rechecks[0].Time.Format(time.RFC3339), "the hour, with its offset")
 	assert.Nil(t, got.Rechecks[1].Time)
 	require.Len(t, got.Decisions, 1)
-	assert.Equal(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, Times: 2, HoursApart: 6, Sites: 2}, got.Decisions[0].Covers[0])
+	assert.Equal(t, exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, Times: 2, HoursApart: 6, Sites: 2}, got.Decisions[0].Covers[0])
 	assert.Equal(t, "blood count", got.Decisions[0].Covers[1].For)
 	require.Len(t, got.Injections, 2)
 	order.DecisionLine = got.Injections[0].Order.DecisionLine

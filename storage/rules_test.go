@@ -169,7 +169,7 @@ func TestNoFieldOfALineIsForgottenInCleaning(t *testing.T) {
 	later.Decision.AfterClosing = false // the visit is open
 	_, err = r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, By: "Ann", At: later.At, Decision: &exam.Decision{
 		Words: "both", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead,
-		Covers: []exam.Cover{{Kind: exam.Injecting, Product: o.Product, Dose: "1 dose"}, {Kind: exam.Drawing}},
+		Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: o.Product, Dose: "1 dose"}, {Kind: exam.Drawing}},
 	}})
 	require.NoError(t, err)
 	_, err = r.Append(later)

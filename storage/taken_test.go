@@ -17,7 +17,7 @@ func TestOneLaptopPutsTheNeedlesIn(t *testing.T) {
 	second, _ := newRecord(t)
 	v := begin(t, first, saveHorse(t, first, "Bracken").ID, day())
 	decision := exam.Entry{Visit: v.ID, At: day(), By: "Ann", Kind: exam.EntryDecision, Decision: &exam.Decision{
-		Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Drawing, For: "a count"}},
+		Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Drawing, For: "a count"}},
 	}}
 	_, err := first.Append(decision)
 	require.NoError(t, err)

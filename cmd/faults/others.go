@@ -106,7 +106,7 @@ func tryClock(dir string, r rounds) (outcome, error) {
 			}
 			a.open, a.took, a.at = v.ID, v, last
 			if err := a.put(exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
-				Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Drawing}},
+				Words: "go", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Drawing}},
 			}}); err != nil {
 				return err
 			}

@@ -130,7 +130,7 @@ func (a *actor) procedures() error {
 		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}},
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "vaccinate, and draw for a count", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}, {Kind: exam.Drawing}},
+			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "vaccine", Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}},
 	}
 	for _, l := range []exam.InjectionLine{

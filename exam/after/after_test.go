@@ -38,12 +38,12 @@ func (r *record) add(e exam.Entry) int {
 	return e.Seq
 }
 
-func (r *record) lines() []after.Line {
+func (r *record) lines() []after.Item {
 	return after.Lines(after.Input{Visit: r.v, Remarks: r.tell, WatchMinutes: 20, Now: r.at})
 }
 
 // state is how the first line of a kind that holds a text stands.
-func (r *record) line(kind after.Kind, text string) after.Line {
+func (r *record) line(kind after.Kind, text string) after.Item {
 	r.t.Helper()
 	for _, l := range r.lines() {
 		if l.Kind == kind && strings.Contains(l.Text, text) {
@@ -51,10 +51,10 @@ func (r *record) line(kind after.Kind, text string) after.Line {
 		}
 	}
 	require.Failf(r.t, "no line", "%s %q in %v", kind, text, r.lines())
-	return after.Line{}
+	return after.Item{}
 }
 
-func (r *record) next() after.Line { l := r.lines(); return l[after.Next(l)] }
+func (r *record) next() after.Item { l := r.lines(); return l[after.Next(l)] }
 
 func (r *record) fever() {
 	r.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 39.9, Unit: notation.Celsius}}})
@@ -65,11 +65,11 @@ func (r *record) handOff() {
 	r.add(exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, ReadBack: true}})
 }
 
-func decision(ruling exam.Ruling, covers ...exam.Cover) *exam.Decision {
+func decision(ruling exam.Ruling, covers ...exam.CoveredProcedure) *exam.Decision {
 	return &exam.Decision{Words: "so be it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: ruling, Covers: covers}
 }
 
-func (r *record) decide(ruling exam.Ruling, covers ...exam.Cover) int {
+func (r *record) decide(ruling exam.Ruling, covers ...exam.CoveredProcedure) int {
 	return r.add(exam.Entry{Kind: exam.EntryDecision, Decision: decision(ruling, covers...)})
 }
 
@@ -78,11 +78,11 @@ func (r *record) inject(l exam.InjectionLine) {
 	r.add(exam.Entry{Kind: exam.EntryInjection, Injection: &l})
 }
 
-func vaccine() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
+func vaccine() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
-func draw() exam.Cover { return exam.Cover{Kind: exam.Drawing} }
+func draw() exam.CoveredProcedure { return exam.CoveredProcedure{Kind: exam.Drawing} }
 
 func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	r := begin(t)
@@ -109,7 +109,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, "not given yet", r.line(after.Injection, "1: vaccine a").Why)
 	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
 	needle := r.next()
-	assert.Equal(t, after.Line{
+	assert.Equal(t, after.Item{
 		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle inserted 09:05, neck triangle, left",
 		Why: "record what happened: given, removed, or stopped",
 	}, needle)
@@ -180,7 +180,7 @@ func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 				r.add(e)
 			}
 			lines := after.Lines(after.Input{Visit: r.v, WatchMinutes: minutes, Now: r.at})
-			var found []after.Line
+			var found []after.Item
 			for _, l := range lines {
 				if l.Kind == after.Watch {
 					found = append(found, l)
@@ -208,7 +208,7 @@ func TestLockedAgainAndWhy(t *testing.T) {
 	r.fever()
 	assert.Equal(t, "new since then: 39.9 C, above every adult range", r.line(after.HandOff, "").Why)
 	assert.Equal(t, after.HandOff, r.next().Kind, "the veterinarian is told first")
-	for _, l := range []after.Line{r.line(after.Injection, "give Vaccine A"), r.line(after.Decision, "go ahead")} {
+	for _, l := range []after.Item{r.line(after.Injection, "give Vaccine A"), r.line(after.Decision, "go ahead")} {
 		assert.Equal(t, after.Locked, l.State)
 		assert.Contains(t, l.Why, "something new for the veterinarian: 39.9 C")
 	}
@@ -227,7 +227,7 @@ func TestLockedAgainAndWhy(t *testing.T) {
 	r.decide(exam.GoAhead, vaccine())
 	assert.Equal(t, after.Open, r.line(after.Injection, "give Vaccine A").State)
 	assert.Equal(t, "a later decision replaces it", r.line(after.Decision, "corrected").Why)
-	r.decide(exam.Wait, exam.Cover{Kind: exam.Injecting, Product: "vaccine a"})
+	r.decide(exam.Wait, exam.CoveredProcedure{Kind: exam.Injecting, Product: "vaccine a"})
 	assert.Contains(t, r.line(after.Injection, "give vaccine a").Why, `Dr Vale said wait: "so be it"`)
 	r.at = r.at.Add(-2 * time.Hour)
 	assert.Equal(t, after.Locked, r.line(after.Draw, "").State)
@@ -260,7 +260,7 @@ func TestHostileTextIsClean(t *testing.T) {
 	r := begin(t)
 	bad := "\x1b[2J\u202eevil\u009b31m"
 	r.v.HandOffs = []exam.HandOff{{HandOffLine: exam.HandOffLine{To: bad, How: exam.Means(bad)}}}
-	r.v.Decisions = []exam.Decided{{Decision: exam.Decision{Vet: bad, Words: bad, Ruling: exam.Ruling(bad), Covers: []exam.Cover{{Kind: exam.Injecting, Product: bad}}}, Signed: exam.Signed{Seq: 1}}}
+	r.v.Decisions = []exam.Decided{{Decision: exam.Decision{Vet: bad, Words: bad, Ruling: exam.Ruling(bad), Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: bad}}}, Signed: exam.Signed{Seq: 1}}}
 	r.v.Injections = []exam.Injection{{Number: 1, Order: exam.Order{Product: bad}, Sign: bad, SignWords: bad, State: exam.InjectionStopped}}
 	r.v.Rechecks = []exam.Recheck{{RecheckLine: exam.RecheckLine{On: bad, What: bad}}}
 	for _, l := range r.lines() {

@@ -44,8 +44,8 @@ const (
 	Close     Kind = "close"
 )
 
-// Line is one thing that follows the exam.
-type Line struct {
+// Item is one thing that follows the exam.
+type Item struct {
 	Kind  Kind  `json:"kind"`
 	State State `json:"state"`
 	// Number is that of the injection or draw, for a watch of its injection, for a
@@ -60,7 +60,7 @@ type Line struct {
 	// Again is one more of what is done already; nothing leads there by itself.
 	Again bool `json:"again,omitempty"`
 	// Procedure is what a line that is not begun would begin.
-	Procedure *exam.Cover `json:"procedure,omitempty"`
+	Procedure *exam.CoveredProcedure `json:"procedure,omitempty"`
 }
 
 // Input is what the lines are made of.
@@ -74,12 +74,12 @@ type Input struct {
 }
 
 // Lines lists what follows the exam, in the order in which it is done.
-func Lines(in Input) []Line {
-	out := []Line{in.handOff()}
-	for _, part := range []func() []Line{in.decisions, in.injections, in.byVet, in.draws, in.watches, in.rechecks, in.doses} {
+func Lines(in Input) []Item {
+	out := []Item{in.handOff()}
+	for _, part := range []func() []Item{in.decisions, in.injections, in.byVet, in.draws, in.watches, in.rechecks, in.doses} {
 		out = append(out, part()...)
 	}
-	out = append(out, Line{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
+	out = append(out, Item{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
 	for i := range out {
 		out[i].Text, out[i].Why = notation.CleanNote(out[i].Text), notation.CleanNote(out[i].Why)
 	}
@@ -87,7 +87,7 @@ func Lines(in Input) []Line {
 }
 
 // Locks says what closing the visit locks, and what can be written into it after.
-func Locks(lines []Line) string {
+func Locks(lines []Item) string {
 	var left []string
 	for _, l := range lines {
 		if (l.Kind == Injection || l.Kind == Draw) && l.State == Open && !l.Again {
@@ -103,7 +103,7 @@ func Locks(lines []Line) string {
 
 // Next is the line to do next: what is urgent, then the first that waits. Nothing
 // leads to closing by itself; where nothing waits it is the first line.
-func Next(lines []Line) int {
+func Next(lines []Item) int {
 	for i, l := range lines {
 		if l.Urgent {
 			return i

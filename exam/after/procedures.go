@@ -19,8 +19,8 @@ func (in Input) needleIn() bool {
 const needleIn = "A needle is recorded as inserted, not as removed. First record what happened to it."
 
 // begin is the line of a procedure that is not begun, open or locked.
-func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
-	l := Line{Kind: kind, State: Open, Text: text, Procedure: &c}
+func (in Input) begin(kind Kind, c exam.CoveredProcedure, text string) Item {
+	l := Item{Kind: kind, State: Open, Text: text, Procedure: &c}
 	if err := authorization.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
 		l.State, l.Why = Locked, err.Error()
 	} else if in.needleIn() {
@@ -29,8 +29,8 @@ func (in Input) begin(kind Kind, c exam.Cover, text string) Line {
 	return l
 }
 
-func (in Input) injections() []Line {
-	var out []Line
+func (in Input) injections() []Item {
+	var out []Item
 	for _, i := range in.Visit.Injections {
 		if !i.Earlier() {
 			out = append(out, in.injection(i))
@@ -52,7 +52,7 @@ func (in Input) injections() []Line {
 	switch {
 	case len(waiting) > 0 || in.Visit.Closed() && len(out) > 0:
 	case len(out) == 0:
-		out = append(out, in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "an injection"))
+		out = append(out, in.begin(Injection, exam.CoveredProcedure{Kind: exam.Injecting}, "an injection"))
 	default:
 		out = append(out, in.another())
 	}
@@ -61,8 +61,8 @@ func (in Input) injections() []Line {
 
 // another is one more injection where everything decided is given: open where a
 // decision still covers some product.
-func (in Input) another() Line {
-	l := in.begin(Injection, exam.Cover{Kind: exam.Injecting}, "another injection")
+func (in Input) another() Item {
+	l := in.begin(Injection, exam.CoveredProcedure{Kind: exam.Injecting}, "another injection")
 	for _, d := range in.Visit.Decisions {
 		for _, c := range d.Covers {
 			if c.Kind == exam.Injecting && l.State == Locked { // the last one says why
@@ -76,8 +76,8 @@ func (in Input) another() Line {
 
 // waiting lists what decisions speak of and what nothing in the visit begins
 // since: each product and route once, as the newest decision has it.
-func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
-	var out []exam.Cover
+func (in Input) waiting(kind exam.ProcedureKind) []exam.CoveredProcedure {
+	var out []exam.CoveredProcedure
 	seen := map[string]bool{}
 	for _, d := range slices.Backward(in.Visit.Decisions) {
 		for _, c := range d.Covers {
@@ -97,7 +97,7 @@ func (in Input) waiting(kind exam.ProcedureKind) []exam.Cover {
 // begun says that what a decision covers was begun after it: a draw that was not
 // stopped, an injection that is not finished, or every dose that the order lets be
 // given.
-func (in Input) begun(d exam.Decided, c exam.Cover) bool {
+func (in Input) begun(d exam.Decided, c exam.CoveredProcedure) bool {
 	if c.Kind == exam.Drawing {
 		return slices.ContainsFunc(in.Visit.Draws, func(x exam.Draw) bool { return x.Seq > d.Since().Seq && x.State != exam.DrawStopped })
 	}
@@ -105,8 +105,8 @@ func (in Input) begun(d exam.Decided, c exam.Cover) bool {
 	return doses.Busy != nil || d.Ruling == exam.GoAhead && !doses.Left()
 }
 
-func (in Input) injection(i exam.Injection) Line {
-	l := Line{Kind: Injection, State: Done, Number: i.Number}
+func (in Input) injection(i exam.Injection) Item {
+	l := Item{Kind: Injection, State: Done, Number: i.Number}
 	name := fmt.Sprintf("%d: %s", i.Number, i.Product())
 	attempt, needle := i.NeedleIn()
 	switch {
@@ -115,7 +115,7 @@ func (in Input) injection(i exam.Injection) Line {
 		l.Text = fmt.Sprintf("%s: needle inserted %s, %s", name, in.clock(attempt.At), attempt.Place)
 		l.Why = "record what happened: given, removed, or stopped"
 	case !i.Finished():
-		l = Line{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
+		l = Item{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
 		if err := authorization.Allowed(in.Visit, in.Remarks, p); err != nil {
 			l.State, l.Why = Locked, err.Error()
@@ -150,30 +150,30 @@ func (in Input) injection(i exam.Injection) Line {
 
 // byVet leads to what the veterinarian gave with their own hands, or ordered aloud
 // in an emergency: it is saved without an earlier decision.
-func (in Input) byVet() []Line {
-	return []Line{{Kind: ByVet, State: Open, Again: true, Text: "save what the veterinarian gave, or ordered aloud in an emergency"}}
+func (in Input) byVet() []Item {
+	return []Item{{Kind: ByVet, State: Open, Again: true, Text: "save what the veterinarian gave, or ordered aloud in an emergency"}}
 }
 
-func (in Input) draws() []Line {
-	var out []Line
+func (in Input) draws() []Item {
+	var out []Item
 	for _, d := range in.Visit.Draws {
 		out = append(out, in.draw(d))
 	}
-	open := in.begin(Draw, exam.Cover{Kind: exam.Drawing}, "").State == Open
+	open := in.begin(Draw, exam.CoveredProcedure{Kind: exam.Drawing}, "").State == Open
 	if len(out) == 0 || open || !in.Visit.Closed() && len(in.waiting(exam.Drawing)) > 0 {
 		again, text := len(out) > 0, "draw blood"
 		if again {
 			text = "draw blood again"
 		}
-		l := in.begin(Draw, exam.Cover{Kind: exam.Drawing}, text)
+		l := in.begin(Draw, exam.CoveredProcedure{Kind: exam.Drawing}, text)
 		l.Again = again && len(in.waiting(exam.Drawing)) == 0
 		out = append(out, l)
 	}
 	return out
 }
 
-func (in Input) draw(d exam.Draw) Line {
-	l := Line{Kind: Draw, State: Done, Number: d.Number}
+func (in Input) draw(d exam.Draw) Item {
+	l := Item{Kind: Draw, State: Done, Number: d.Number}
 	name := fmt.Sprintf("%d: blood for %s", d.Number, d.Order.For)
 	stick, needle := d.NeedleIn()
 	switch {
@@ -182,7 +182,7 @@ func (in Input) draw(d exam.Draw) Line {
 		l.Text = fmt.Sprintf("%s: needle inserted %s, %s", name, in.clock(stick.At), stick.Place)
 		l.Why = "record what happened: tubes filled, no blood, or stopped"
 	case !d.Finished():
-		l = in.begin(Draw, exam.Cover{Kind: exam.Drawing}, name+": "+d.State.String())
+		l = in.begin(Draw, exam.CoveredProcedure{Kind: exam.Drawing}, name+": "+d.State.String())
 		l.Number = d.Number
 		if l.State == Open {
 			l.Why = "not drawn yet"

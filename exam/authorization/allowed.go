@@ -104,7 +104,7 @@ func what(p exam.Procedure) string {
 	if p.Kind == exam.Injecting {
 		article = "an "
 	}
-	return article + exam.Cover{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
+	return article + exam.CoveredProcedure{Kind: p.Kind, Product: p.Product, Route: p.Route}.String()
 }
 
 func covered(v exam.Visit) string {

@@ -59,7 +59,7 @@ func (v *visitLines) temperature(c float64) {
 func goAhead(product string) exam.Decision {
 	return exam.Decision{
 		Words: "give the vaccine", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead,
-		Covers: []exam.Cover{{Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
+		Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 	}
 }
 
@@ -106,7 +106,7 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	v.decide(exam.Decision{Words: "not today", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Wait})
 	refuses(t, v.fold(), nil, p, `Dr Vale said wait: "not today"`)
 	v.decide(goAhead("Vaccine A"))
-	stop := exam.Decision{Words: "no", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Stop, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Other"}}}
+	stop := exam.Decision{Words: "no", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Stop, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Other"}}}
 	v.decide(stop)
 	p.At = v.at
 	require.NoError(t, authorization.Allowed(v.fold(), nil, p), "a stop for another product does not concern this one")
@@ -283,7 +283,7 @@ func TestAnEndOfADecisionIsRead(t *testing.T) {
 }
 
 func TestACoverIsRead(t *testing.T) {
-	for text, want := range map[string]exam.Cover{
+	for text, want := range map[string]exam.CoveredProcedure{
 		"draw": {Kind: exam.Drawing}, "Blood draw": {Kind: exam.Drawing},
 		"injection:Vaccine R:IM": {Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM},
 		"injection: X ":          {Kind: exam.Injecting, Product: "X"},

@@ -34,7 +34,7 @@ func otherAmount(v exam.Visit, i exam.Injection) []string {
 		return []string{fmt.Sprintf("The given amount is not known. %s was ordered.", volume(i.Order))}
 	}
 	want, by := i.Order.VolumeML, "were ordered"
-	if ml, vet, ok := decided(v, i.Order); ok && !exam.WithinRounding(i.Order.VolumeML, ml, roundingMark(i.Order, ml)) {
+	if ml, vet, ok := decidedVolume(v, i.Order); ok && !exam.WithinRounding(i.Order.VolumeML, ml, roundingMark(i.Order, ml)) {
 		want, by = ml, "were decided by "+vet
 	}
 	if want <= 0 || exam.WithinRounding(i.GivenML, want, i.Order.MarkML) {
@@ -63,9 +63,9 @@ func roundingMark(o exam.Order, ml float64) float64 {
 	return ml
 }
 
-// decided is the volume that the dose of the order's decision comes to, as it
+// decidedVolume is the volume that the dose of the order's decision comes to, as it
 // stands after corrections; false where it comes to none.
-func decided(v exam.Visit, o exam.Order) (ml float64, vet string, ok bool) {
+func decidedVolume(v exam.Visit, o exam.Order) (ml float64, vet string, ok bool) {
 	since := 0
 	for _, d := range v.Decisions {
 		if o.Decision > 0 && d.Seq == o.Decision {

@@ -12,7 +12,7 @@ import (
 // whole dose of a label only the label says the volume, so that only the dose is
 // compared. The error is a *Refusal where a part is missing, or a *Locked that
 // only the veterinarian's changed order lifts: errors.Is(err, ErrDiffers).
-func keeps(c exam.Cover, o exam.Order, vet string) error {
+func keeps(c exam.CoveredProcedure, o exam.Order, vet string) error {
 	if notation.CleanLine(c.Dose, 0) == "" {
 		return exam.LockDiffers("%s named no dose of %s. Ask for it, and save it as the veterinarian's order.", vet, o.Product)
 	}

@@ -13,9 +13,9 @@ import (
 )
 
 // decideDose decides one injection of Product X into the muscle.
-func (v *visitLines) decideDose(c exam.Cover) int {
+func (v *visitLines) decideDose(c exam.CoveredProcedure) int {
 	c.Kind, c.Product, c.Route = exam.Injecting, "Product X", exam.RouteIM
-	return v.decide(exam.Decision{Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{c}})
+	return v.decide(exam.Decision{Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{c}})
 }
 
 func doseOrder(dose, strength string, kg, ml, mark float64) *exam.Order {
@@ -34,35 +34,35 @@ func ready(number int, o *exam.Order) exam.Entry {
 func TestAnOrderKeepsToTheDecidedDose(t *testing.T) {
 	for _, c := range []struct {
 		name  string
-		cover exam.Cover
+		cover exam.CoveredProcedure
 		order *exam.Order
 		why   string // "" is admitted
 	}{
-		{"the volume", exam.Cover{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10, 0), ""},
-		{"twice the volume", exam.Cover{Dose: "10 mL"}, doseOrder("20 mL", "", 0, 20, 0), "Dr Vale decided 10 mL, not 20 mL"},
-		{"the dose as decided, another volume", exam.Cover{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 20, 1), "not 20 mL"},
-		{"half a mark", exam.Cover{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10.5, 1), ""},
-		{"more than half a mark", exam.Cover{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10.6, 1), "not 10.6 mL"},
-		{"a mark too coarse for the dose", exam.Cover{Dose: "2 mL"}, doseOrder("2 mL", "", 0, 2.5, 1), "not 2.5 mL"},
-		{"less is no order either", exam.Cover{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 5, 0), "not 5 mL"},
-		{"mg", exam.Cover{Dose: "1100 mg"}, doseOrder("1100 mg", "50 mg/mL", 0, 22, 1), ""},
-		{"mg, tenfold", exam.Cover{Dose: "1100 mg"}, doseOrder("1100 mg", "50 mg/mL", 0, 220, 1), "not 220 mL"},
-		{"mg without a strength", exam.Cover{Dose: "1100 mg"}, doseOrder("1100 mg", "", 0, 22, 1), "needs the strength"},
-		{"mg/kg: 2.2 x 545 / 50 = 23.98", exam.Cover{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 545, 24, 1), ""},
-		{"mg/kg without a weight", exam.Cover{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 0, 24, 1), "needs the body weight"},
-		{"mg/kg, another volume", exam.Cover{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 545, 25, 1), "(2.2 mg/kg x 545 kg / 50 mg/mL = 23.98 mL), not 25 mL"},
-		{"mg/kg decided, mg ordered: 2.2 x 500 = 1100", exam.Cover{Dose: "2.2 mg/kg"}, doseOrder("1100 mg", "50 mg/mL", 500, 22, 1), ""},
-		{"mg/kg decided, more mg ordered", exam.Cover{Dose: "2.2 mg/kg"}, doseOrder("2200 mg", "50 mg/mL", 500, 44, 1), "not 2200 mg"},
-		{"mg/lb: 1 x 1102.31 lb / 50 = 22.05", exam.Cover{Dose: "1 mg/lb"}, doseOrder("1 mg/lb", "5 %", 500, 22, 1), ""},
-		{"mL/kg: 0.05 x 400 = 20", exam.Cover{Dose: "0.05 mL/kg"}, doseOrder("0.05 mL/kg", "", 400, 20, 0), ""},
-		{"mL/kg, double", exam.Cover{Dose: "0.05 mL/kg"}, doseOrder("0.05 mL/kg", "", 400, 40, 0), "not 40 mL"},
-		{"IU: 5000 / 1000 = 5", exam.Cover{Dose: "5000 units"}, doseOrder("5000 IU", "1000 IU/mL", 0, 5, 0.2), ""},
-		{"IU, another volume", exam.Cover{Dose: "5000 IU"}, doseOrder("5000 IU", "1000 IU/mL", 0, 6, 0.2), "not 6 mL"},
-		{"IU with a strength in mg", exam.Cover{Dose: "5000 IU"}, doseOrder("5000 IU", "50 mg/mL", 0, 5, 0.2), "needs a strength in IU/mL"},
-		{"a whole dose: the label says the volume", exam.Cover{Dose: "1 dose"}, doseOrder("1 dose", "", 0, 2, 0), ""},
-		{"a whole dose and mL", exam.Cover{Dose: "1 dose"}, doseOrder("20 mL", "", 0, 20, 0), "the two cannot be compared"},
-		{"divided: 30 / 3 = 10 a site", exam.Cover{Dose: "30 mL", Sites: 3}, doseOrder("30 mL", "", 0, 10, 0), ""},
-		{"divided, the whole into one", exam.Cover{Dose: "30 mL", Sites: 3}, doseOrder("30 mL", "", 0, 30, 0), "30 mL / 3 sites = 10 mL"},
+		{"the volume", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10, 0), ""},
+		{"twice the volume", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("20 mL", "", 0, 20, 0), "Dr Vale decided 10 mL, not 20 mL"},
+		{"the dose as decided, another volume", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 20, 1), "not 20 mL"},
+		{"half a mark", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10.5, 1), ""},
+		{"more than half a mark", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 10.6, 1), "not 10.6 mL"},
+		{"a mark too coarse for the dose", exam.CoveredProcedure{Dose: "2 mL"}, doseOrder("2 mL", "", 0, 2.5, 1), "not 2.5 mL"},
+		{"less is no order either", exam.CoveredProcedure{Dose: "10 mL"}, doseOrder("10 mL", "", 0, 5, 0), "not 5 mL"},
+		{"mg", exam.CoveredProcedure{Dose: "1100 mg"}, doseOrder("1100 mg", "50 mg/mL", 0, 22, 1), ""},
+		{"mg, tenfold", exam.CoveredProcedure{Dose: "1100 mg"}, doseOrder("1100 mg", "50 mg/mL", 0, 220, 1), "not 220 mL"},
+		{"mg without a strength", exam.CoveredProcedure{Dose: "1100 mg"}, doseOrder("1100 mg", "", 0, 22, 1), "needs the strength"},
+		{"mg/kg: 2.2 x 545 / 50 = 23.98", exam.CoveredProcedure{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 545, 24, 1), ""},
+		{"mg/kg without a weight", exam.CoveredProcedure{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 0, 24, 1), "needs the body weight"},
+		{"mg/kg, another volume", exam.CoveredProcedure{Dose: "2.2 mg/kg"}, doseOrder("2.2 mg/kg", "50 mg/mL", 545, 25, 1), "(2.2 mg/kg x 545 kg / 50 mg/mL = 23.98 mL), not 25 mL"},
+		{"mg/kg decided, mg ordered: 2.2 x 500 = 1100", exam.CoveredProcedure{Dose: "2.2 mg/kg"}, doseOrder("1100 mg", "50 mg/mL", 500, 22, 1), ""},
+		{"mg/kg decided, more mg ordered", exam.CoveredProcedure{Dose: "2.2 mg/kg"}, doseOrder("2200 mg", "50 mg/mL", 500, 44, 1), "not 2200 mg"},
+		{"mg/lb: 1 x 1102.31 lb / 50 = 22.05", exam.CoveredProcedure{Dose: "1 mg/lb"}, doseOrder("1 mg/lb", "5 %", 500, 22, 1), ""},
+		{"mL/kg: 0.05 x 400 = 20", exam.CoveredProcedure{Dose: "0.05 mL/kg"}, doseOrder("0.05 mL/kg", "", 400, 20, 0), ""},
+		{"mL/kg, double", exam.CoveredProcedure{Dose: "0.05 mL/kg"}, doseOrder("0.05 mL/kg", "", 400, 40, 0), "not 40 mL"},
+		{"IU: 5000 / 1000 = 5", exam.CoveredProcedure{Dose: "5000 units"}, doseOrder("5000 IU", "1000 IU/mL", 0, 5, 0.2), ""},
+		{"IU, another volume", exam.CoveredProcedure{Dose: "5000 IU"}, doseOrder("5000 IU", "1000 IU/mL", 0, 6, 0.2), "not 6 mL"},
+		{"IU with a strength in mg", exam.CoveredProcedure{Dose: "5000 IU"}, doseOrder("5000 IU", "50 mg/mL", 0, 5, 0.2), "needs a strength in IU/mL"},
+		{"a whole dose: the label says the volume", exam.CoveredProcedure{Dose: "1 dose"}, doseOrder("1 dose", "", 0, 2, 0), ""},
+		{"a whole dose and mL", exam.CoveredProcedure{Dose: "1 dose"}, doseOrder("20 mL", "", 0, 20, 0), "the two cannot be compared"},
+		{"divided: 30 / 3 = 10 a site", exam.CoveredProcedure{Dose: "30 mL", Sites: 3}, doseOrder("30 mL", "", 0, 10, 0), ""},
+		{"divided, the whole into one", exam.CoveredProcedure{Dose: "30 mL", Sites: 3}, doseOrder("30 mL", "", 0, 30, 0), "30 mL / 3 sites = 10 mL"},
 	} {
 		v := newVisit(t)
 		v.decideDose(c.cover)
@@ -101,9 +101,9 @@ func TestADecisionWithoutADoseIsCompleted(t *testing.T) {
 // needle of the older order stays out.
 func TestTheChangedOrderLiftsTheRefusal(t *testing.T) {
 	v := newVisit(t)
-	v.decideDose(exam.Cover{Dose: "10 mL"})
+	v.decideDose(exam.CoveredProcedure{Dose: "10 mL"})
 	v.add(ready(1, doseOrder("10 mL", "", 0, 10, 0)))
-	v.decideDose(exam.Cover{Dose: "20 mL"})
+	v.decideDose(exam.CoveredProcedure{Dose: "20 mL"})
 	needle := exam.Entry{Kind: exam.EntryInjection, At: v.at, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}}
 	require.ErrorIs(t, authorization.CheckDecided(v.fold(), needle), exam.ErrDiffers)
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionStopped, Why: "changed"}})
@@ -124,18 +124,18 @@ func TestOneOrderIsOneDose(t *testing.T) {
 	given := exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10}
 	for _, c := range []struct {
 		name  string
-		cover exam.Cover
+		cover exam.CoveredProcedure
 		ends  []exam.InjectionLine
 		after time.Duration // since the last of them
 		why   string
 	}{
-		{"a second under one order", exam.Cover{}, []exam.InjectionLine{given}, time.Minute, "Dr Vale ordered one dose of Product X. 10 mL was given at 09:05 on 2 Mar 2026."},
-		{"stopped, nothing given", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved"}}, time.Minute, ""},
-		{"given in part", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}}, time.Minute, "4 mL was given"},
-		{"amount not known", exam.Cover{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", NotKnown: true}}, time.Minute, "not known"},
-		{"twice, too early", exam.Cover{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, time.Hour, "The next may go in from 21:05."},
-		{"twice, in time", exam.Cover{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, 12 * time.Hour, ""},
-		{"twice, given twice", exam.Cover{Times: 2, HoursApart: 0.5}, []exam.InjectionLine{given, given}, time.Hour, "Dr Vale ordered 2 times, at least 30 min apart of Product X. All were given."},
+		{"a second under one order", exam.CoveredProcedure{}, []exam.InjectionLine{given}, time.Minute, "Dr Vale ordered one dose of Product X. 10 mL was given at 09:05 on 2 Mar 2026."},
+		{"stopped, nothing given", exam.CoveredProcedure{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved"}}, time.Minute, ""},
+		{"given in part", exam.CoveredProcedure{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}}, time.Minute, "4 mL was given"},
+		{"amount not known", exam.CoveredProcedure{}, []exam.InjectionLine{{Phase: exam.InjectionStopped, Why: "moved", NotKnown: true}}, time.Minute, "not known"},
+		{"twice, too early", exam.CoveredProcedure{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, time.Hour, "The next may go in from 21:05."},
+		{"twice, in time", exam.CoveredProcedure{Times: 2, HoursApart: 12}, []exam.InjectionLine{given}, 12 * time.Hour, ""},
+		{"twice, given twice", exam.CoveredProcedure{Times: 2, HoursApart: 0.5}, []exam.InjectionLine{given, given}, time.Hour, "Dr Vale ordered 2 times, at least 30 min apart of Product X. All were given."},
 	} {
 		v := newVisit(t)
 		c.cover.Dose = "10 mL"
@@ -158,7 +158,7 @@ func TestOneOrderIsOneDose(t *testing.T) {
 // Two sites of one dose do not wait for each other; the next dose does.
 func TestADoseInTwoSites(t *testing.T) {
 	v := newVisit(t)
-	v.decideDose(exam.Cover{Dose: "20 mL", Sites: 2, Times: 2, HoursApart: 12})
+	v.decideDose(exam.CoveredProcedure{Dose: "20 mL", Sites: 2, Times: 2, HoursApart: 12})
 	part := func(number int) error {
 		e := ready(number, doseOrder("20 mL", "", 0, 10, 0))
 		e.At = v.at
@@ -176,7 +176,7 @@ func TestADoseInTwoSites(t *testing.T) {
 // An order that is begun is finished or stopped before another of it begins.
 func TestTwoOrdersOfOneDoseDoNotStandSideBySide(t *testing.T) {
 	v := newVisit(t)
-	v.decideDose(exam.Cover{Dose: "10 mL"})
+	v.decideDose(exam.CoveredProcedure{Dose: "10 mL"})
 	v.add(ready(1, doseOrder("10 mL", "", 0, 10, 0)))
 	e := ready(2, doseOrder("10 mL", "", 0, 10, 0))
 	e.At = v.at
@@ -203,8 +203,8 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 		{"1500 mL", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1500}, "1490 mL too much."},
 	} {
 		v := newVisit(t)
-		v.decideDose(exam.Cover{Dose: "10 mL"})
-		v.add(exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: "and blood", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Drawing}}}})
+		v.decideDose(exam.CoveredProcedure{Dose: "10 mL"})
+		v.add(exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: "and blood", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Drawing}}}})
 		v.add(ready(1, doseOrder("10 mL", "", 0, 10, 0)))
 		v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}})
 		v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionClear}})
@@ -229,7 +229,7 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 // An older record let an order of 20 mL stand beside a decision of 10 mL.
 func TestAnOlderRecordIsMarkedToo(t *testing.T) {
 	v := newVisit(t)
-	seq := v.decideDose(exam.Cover{Dose: "10 mL"})
+	seq := v.decideDose(exam.CoveredProcedure{Dose: "10 mL"})
 	o := doseOrder("20 mL", "", 0, 20, 0)
 	o.Decision = seq
 	v.add(ready(1, o))
@@ -284,7 +284,7 @@ func TestByTheVeterinariansHandOrWord(t *testing.T) {
 	v := newVisit(t)
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, Order: &aloud, VolumeML: 5}})
 	require.Len(t, authorization.Differences(v.fold()), 1, "nobody confirmed it yet")
-	v.decideDose(exam.Cover{Dose: "5 mL"})
+	v.decideDose(exam.CoveredProcedure{Dose: "5 mL"})
 	assert.Empty(t, authorization.Differences(v.fold()))
 }
 
@@ -294,17 +294,17 @@ func TestReadOften(t *testing.T) {
 		"twice, at least 30 min apart": "2 times, at least 30 min apart", "2 times every 1.5 hours": "2 times, at least 1.5 h apart",
 		"in 2 sites": "in 2 sites", "3x, 1 day, 2 sites": "3 times, at least 24 h apart, in 2 sites",
 	} {
-		c, err := exam.Cover{}.ReadOften(text)
+		c, err := exam.CoveredProcedure{}.ReadOften(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, c.Often(), text)
-		back, err := exam.Cover{}.ReadOften(want)
+		back, err := exam.CoveredProcedure{}.ReadOften(want)
 		require.NoError(t, err, want)
 		assert.Equal(t, c, back, "what is shown can be typed")
 	}
 	for text, why := range map[string]string{
 		"3 times": "how far apart", "12 h": "how often", "often": "how often is written", "0x 1h": "1 to 20", "30x 1h": "1 to 20", "2x 0h": "above 0", "2x 400 h": "14 days", "11 sites": "1 to 10",
 	} {
-		_, err := exam.Cover{}.ReadOften(text)
+		_, err := exam.CoveredProcedure{}.ReadOften(text)
 		require.ErrorContains(t, err, why, text)
 	}
 }

@@ -20,13 +20,13 @@ type Doses struct {
 
 // injections is how many injections a cover lets be given: one dose, unless it
 // says how often, each in one site, unless it says in how many.
-func injections(c exam.Cover) int { return max(c.Times, 1) * max(c.Sites, 1) }
+func injections(c exam.CoveredProcedure) int { return max(c.Times, 1) * max(c.Sites, 1) }
 
 // DosesOf counts what went in of a decided order: the injections of its product and
 // route that ended after the decision was first written down. Stopped with
 // nothing given uses nothing up; given in part, or an amount that is not known,
 // does. Except is the number of the injection that asks, 0 for none.
-func DosesOf(v exam.Visit, d exam.Decided, c exam.Cover, except int) Doses {
+func DosesOf(v exam.Visit, d exam.Decided, c exam.CoveredProcedure, except int) Doses {
 	out := Doses{Allowed: injections(c)}
 	for n := range v.Injections {
 		i := &v.Injections[n]
@@ -52,7 +52,7 @@ func DosesOf(v exam.Visit, d exam.Decided, c exam.Cover, except int) Doses {
 
 // isOf says that an injection is of the product and route of a cover, as it was
 // ordered or as it was given.
-func isOf(c exam.Cover, i exam.Injection) bool {
+func isOf(c exam.CoveredProcedure, i exam.Injection) bool {
 	product := exam.ProductKey(c.Product)
 	if exam.ProductKey(i.Order.Product) != product && exam.ProductKey(i.Product()) != product {
 		return false
@@ -64,7 +64,7 @@ func isOf(c exam.Cover, i exam.Injection) bool {
 func (d Doses) Left() bool { return d.Used < d.Allowed }
 
 // locks is why no other injection may begin now; nil where one may.
-func (d Doses) locks(vet string, c exam.Cover, at time.Time) error {
+func (d Doses) locks(vet string, c exam.CoveredProcedure, at time.Time) error {
 	switch {
 	case d.Busy != nil:
 		return exam.Lock("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)

@@ -26,7 +26,7 @@ func TestOwnHandsUnderOnesOwnName(t *testing.T) {
 		said := authorization.Differences(v.fold())
 		require.Len(t, said, 1, name)
 		assert.Contains(t, said[0].Why, "recorded under the same name. No decision confirms it yet.")
-		v.decideDose(exam.Cover{Dose: "5 mL"})
+		v.decideDose(exam.CoveredProcedure{Dose: "5 mL"})
 		assert.Empty(t, authorization.Differences(v.fold()), name)
 	}
 }

@@ -17,7 +17,7 @@ import (
 func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 	at := time.Date(2026, 3, 2, 10, 0, 0, 0, time.UTC)
 	go1 := exam.Decided{
-		Decision: exam.Decision{Vet: "Dr Vale", Words: "go", Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9}}},
+		Decision: exam.Decision{Vet: "Dr Vale", Words: "go", Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Product A", Dose: "5 mL", Times: 9}}},
 		Signed:   exam.Signed{At: at, Seq: 9},
 	}
 	stop := exam.Decided{Decision: exam.Decision{Vet: "Dr Hill", Words: "nothing today", Ruling: exam.Stop}, Signed: exam.Signed{At: at, Seq: 8}}

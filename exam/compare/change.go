@@ -175,7 +175,7 @@ func stirredAt(now, then *reading, unit notation.Unit) string {
 	if unit != notation.PerMinute && unit != notation.Celsius && unit != notation.Fahrenheit {
 		return ""
 	}
-	a, b := len(now.visit.Context.Stirred()) > 0, len(then.visit.Context.Stirred()) > 0
+	a, b := len(now.visit.Context.NotAtRest()) > 0, len(then.visit.Context.NotAtRest()) > 0
 	switch {
 	case a && b:
 		return "neither taken at rest"

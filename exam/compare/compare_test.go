@@ -75,7 +75,7 @@ func said(step exam.StepID, site exam.Site, key string) exam.Finding {
 	return exam.Finding{Step: step, Site: site, Value: v}
 }
 
-func row(t testing.TB, table compare.Table, step exam.StepID, site exam.Site) compare.Row {
+func row(t testing.TB, table compare.Table, step exam.StepID, site exam.Site) compare.StepRow {
 	t.Helper()
 	for _, r := range table.Rows {
 		if r.Step == step && r.Site == site {
@@ -83,7 +83,7 @@ func row(t testing.TB, table compare.Table, step exam.StepID, site exam.Site) co
 		}
 	}
 	t.Fatalf("no row for %s %s", step, site)
-	return compare.Row{}
+	return compare.StepRow{}
 }
 
 func visits(t testing.TB, vs ...exam.Visit) compare.Table {

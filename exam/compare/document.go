@@ -57,7 +57,7 @@ type ChangeLine struct {
 	// it is not known, and NoiseFrom where the variation within the horse was learnt: own visits, published, not known.
 	Changed   Verdict  `json:"changed,omitempty"`
 	Noise     *float64 `json:"noise"`
-	NoiseFrom Origin   `json:"noise_from,omitempty"`
+	NoiseFrom NoiseSource   `json:"noise_from,omitempty"`
 	// Unsettled holds one element for each visit where two laptops gave answers that nobody has settled: who gave which, in
 	// words; the value is then in words too. Absent where there is none.
 	Unsettled []string `json:"unsettled,omitempty"`
@@ -81,7 +81,7 @@ func (t Table) Document() Document {
 	return d
 }
 
-func (r *Row) line() ChangeLine {
+func (r *StepRow) line() ChangeLine {
 	l := ChangeLine{
 		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change.By, ChangeMeans: r.Change.Means,
 		Changed: r.Change.Verdict, NoiseFrom: r.Change.Noise.From,

@@ -23,14 +23,14 @@ func ReferenceChange(within, now, then float64) float64 {
 	return Z * math.Sqrt(2*within*within+now*now+then*then)
 }
 
-// Origin says where the variation within a horse was learnt.
-type Origin string
+// NoiseSource says where the variation within a horse was learnt.
+type NoiseSource string
 
 // The origins.
 const (
-	FromOwn       Origin = "own visits"
-	FromPublished Origin = "published"
-	OriginUnknown Origin = "not known"
+	FromOwn       NoiseSource = "own visits"
+	FromPublished NoiseSource = "published"
+	OriginUnknown NoiseSource = "not known"
 )
 
 // Noise is how far two readings of a horse at one place may lie apart without any change in the horse, in Unit.
@@ -38,7 +38,7 @@ type Noise struct {
 	Unit   notation.Unit
 	Limit  float64 // a change up to it is noise; of the measurement alone where From is OriginUnknown, 0 where that is not known either
 	Within float64 // standard deviation within the horse; 0 where it is not known, or no larger than the measurement's own
-	From   Origin
+	From   NoiseSource
 	Visits int // earlier visits that Within was learnt from
 	Now    Precision
 	Then   Precision

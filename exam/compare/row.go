@@ -15,12 +15,12 @@ func compareKeys(a, b exam.Key) int {
 }
 
 // makeRow fills a row; every holds the visits of the columns first, then the earlier ones.
-func makeRow(k exam.Key, every []exam.Visit, found []finder, units map[notation.Unit]notation.Unit, j *judge.Judge, s *exam.Steps) Row {
+func makeRow(k exam.Key, every []exam.Visit, found []finder, units map[notation.Unit]notation.Unit, j *judge.Judge, s *exam.Steps) StepRow {
 	step, ok := s.ByID(k.Step)
 	if !ok {
 		step = exam.Step{ID: k.Step, Name: string(k.Step), Decimals: 2}
 	}
-	r := Row{Step: k.Step, Site: k.Site, Name: step.Name, Decimals: step.Decimals, Cells: make([]Cell, len(found))}
+	r := StepRow{Step: k.Step, Site: k.Site, Name: step.Name, Decimals: step.Decimals, Cells: make([]Cell, len(found))}
 	readings := make([]reading, len(every))
 	for i := range every {
 		readings[i] = read(&every[i], k, step)

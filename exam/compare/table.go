@@ -14,7 +14,7 @@ import (
 type Table struct {
 	Horse   exam.Horse // as it was known at the newest visit
 	Columns []Column
-	Rows    []Row // in the order of the record
+	Rows    []StepRow // in the order of the record
 }
 
 // Column is one visit.
@@ -48,9 +48,9 @@ func (t Table) Dates() notation.Dates {
 	return notation.NewDates(at...)
 }
 
-// Row is one step and site over the visits. Numbers are in Unit, that of the newest number; Low and High are what is
+// StepRow is one step and site over the visits. Numbers are in Unit, that of the newest number; Low and High are what is
 // usual for the class at the newest visit, nil where no range is held.
-type Row struct {
+type StepRow struct {
 	Step exam.StepID
 	Site exam.Site
 	Name string
@@ -64,7 +64,7 @@ type Row struct {
 }
 
 // Place names the step and site of the row.
-func (r *Row) Place() string {
+func (r *StepRow) Place() string {
 	if r.Site == exam.NoSite {
 		return r.Name
 	}
@@ -145,7 +145,7 @@ func VisitsIn(units map[notation.Unit]notation.Unit, vs, earlier []exam.Visit, j
 func column(v *exam.Visit) Column {
 	return Column{
 		ID: v.ID, At: v.OpenedAt, Routine: v.Routine, By: v.By, Class: v.Class().Name,
-		Stirred: v.Context.Stirred(), Open: !v.Closed() && v.Source == "",
+		Stirred: v.Context.NotAtRest(), Open: !v.Closed() && v.Source == "",
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 	"loosebox/ranges"
 )
 
-// Point is one number of a trend.
-type Point struct {
+// TrendPoint is one number of a trend.
+type TrendPoint struct {
 	Visit      exam.VisitID
 	At         time.Time
 	Value      float64 // in the unit of the trend
@@ -27,9 +27,9 @@ type Point struct {
 
 // Trend gives the numbers of one step and site over the visits, which come newest first, oldest first. Visits without a
 // number there are left out; a scale counts by its score. Of answers that nobody has settled each is a point.
-func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, visits []exam.Visit) []Point {
+func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, visits []exam.Visit) []TrendPoint {
 	k := exam.Key{Step: step.ID, Site: site}
-	var out []Point
+	var out []TrendPoint
 	for i := len(visits) - 1; i >= 0; i-- {
 		v := &visits[i]
 		whole := read(v, k, step)
@@ -48,7 +48,7 @@ func Trend(j *judge.Judge, step exam.Step, site exam.Site, unit notation.Unit, v
 				continue
 			}
 			class := v.Class()
-			p := Point{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: class.Name, Stirred: v.Context.Stirred(), Unsettled: len(all) > 1}
+			p := TrendPoint{Visit: v.ID, At: v.OpenedAt, Value: r.value, Class: class.Name, Stirred: v.Context.NotAtRest(), Unsettled: len(all) > 1}
 			if st, ok := j.Standing(*v, all[n], visits[i+1:]); ok {
 				p.Level, p.Borderline = st.Level, st.Borderline
 			}

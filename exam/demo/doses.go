@@ -73,7 +73,7 @@ func treated(now time.Time) []exam.Entry {
 		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Ines Vale", How: exam.ByTelephone, Asked: "He drinks more. May I draw blood, and is tetanus due?", ReadBack: true}},
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "Draw blood for a count and chemistry. Give the tetanus booster, one dose, in the neck.", Vet: "Dr Ines Vale", How: exam.ByTelephone,
-			Ruling: exam.GoAhead, ReadBack: true, Covers: []exam.Cover{{Kind: exam.Drawing}, {Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}},
+			Ruling: exam.GoAhead, ReadBack: true, Covers: []exam.CoveredProcedure{{Kind: exam.Drawing}, {Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}},
 		}, Recheck: &exam.RecheckLine{On: now.AddDate(0, 0, 4).Format(notation.DayForm), What: "how much he drinks in a day"}},
 		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count and chemistry"}}),
 		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}, Needle: "18 G 1.5 in"}),

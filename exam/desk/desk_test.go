@@ -33,8 +33,8 @@ func open(t *testing.T) (desk.Desk, *examtest.Store, exam.VisitID) {
 	return d, store, opened.Visit.ID
 }
 
-func vaccine() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
+func vaccine() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
 // order is an injection that the decision covers, ready to go in.
@@ -54,7 +54,7 @@ func fever(id exam.VisitID) exam.Entry {
 }
 
 func decision() *exam.Decision {
-	return &exam.Decision{Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{vaccine()}}
+	return &exam.Decision{Words: "give it", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{vaccine()}}
 }
 
 func entry(id exam.VisitID) exam.Entry {

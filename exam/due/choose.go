@@ -4,7 +4,7 @@ import "loosebox/exam"
 
 // choose picks the row of a disease that fits the horse and its doses, and sets
 // the doses beside it.
-func (t *Table) choose(s *subject, disease string, doses []Dose) (Row, standing, bool) {
+func (t *Table) choose(s *subject, disease string, doses []Dose) (ScheduleRow, standing, bool) {
 	// What began as a foal goes on as a foal's series until it is whole.
 	primed := s.primed(doses)
 	if row, ok := t.row(disease, s.foalGroups(doses)); ok && s.youngSeries(doses) {
@@ -21,7 +21,7 @@ func (t *Table) choose(s *subject, disease string, doses []Dose) (Row, standing,
 	}
 	first, ok := t.row(disease, s.adultGroups(doses, false))
 	if !ok {
-		return Row{}, standing{}, false
+		return ScheduleRow{}, standing{}, false
 	}
 	stand := s.count(first, doses)
 	switch {
@@ -44,7 +44,7 @@ func (t *Table) choose(s *subject, disease string, doses []Dose) (Row, standing,
 }
 
 // pregnancy counts the doses of this pregnancy only.
-func (s *subject) pregnancy(row Row, doses []Dose) (Row, standing, bool) {
+func (s *subject) pregnancy(row ScheduleRow, doses []Dose) (ScheduleRow, standing, bool) {
 	if !s.knowFoaling {
 		return row, standing{row: row}, true
 	}
@@ -76,7 +76,7 @@ func (s *subject) youngSeries(doses []Dose) bool {
 }
 
 // row finds the first of some groups that the table has for a disease.
-func (t *Table) row(disease string, groups []string) (Row, bool) {
+func (t *Table) row(disease string, groups []string) (ScheduleRow, bool) {
 	for _, g := range groups {
 		for i := range t.rows {
 			if r := &t.rows[i]; r.Disease == disease && r.Group == g {
@@ -84,7 +84,7 @@ func (t *Table) row(disease string, groups []string) (Row, bool) {
 			}
 		}
 	}
-	return Row{}, false
+	return ScheduleRow{}, false
 }
 
 func nasal(doses []Dose) bool { return len(doses) > 0 && doses[len(doses)-1].Route == exam.RouteNose }

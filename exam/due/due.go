@@ -41,7 +41,7 @@ type Item struct {
 	Incomplete bool
 	Last       *Dose
 	Why        []string // sentences
-	Row        Row
+	Row        ScheduleRow
 }
 
 // Recheck is a recheck set in a visit.
@@ -173,7 +173,7 @@ func (s *subject) series(i *Item, doses []Dose) {
 	}
 }
 
-func ofDoses(r Row) string {
+func ofDoses(r ScheduleRow) string {
 	if r.DosesMost > r.Doses {
 		return fmt.Sprintf("%d to %d (the label says which)", r.Doses, r.DosesMost)
 	}

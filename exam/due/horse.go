@@ -138,7 +138,7 @@ func (s *subject) window(w When, before *Dose) window {
 // never due sooner after the one before than the second dose after the first:
 // the charts give ages for a series that began in time, and this is the program's
 // own rule for one that did not.
-func (s *subject) stepWindow(row Row, n int, before *Dose) window {
+func (s *subject) stepWindow(row ScheduleRow, n int, before *Dose) window {
 	w := s.window(row.Step(n), before)
 	if n < 2 || before == nil || !w.known || row.Step(n).Base != Age || row.Second.Base != After {
 		return w

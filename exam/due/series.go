@@ -7,7 +7,7 @@ import (
 
 // standing is how the doses of a horse stand against one row.
 type standing struct {
-	row     Row
+	row     ScheduleRow
 	counted []Dose // doses that count towards the series, in order
 	last    *Dose  // the last dose that counts
 	says    []string
@@ -23,7 +23,7 @@ func (s *standing) done() bool { return len(s.counted) >= s.row.Doses }
 // count sets doses beside the steps of a series. A dose before its time is not
 // counted, a late one is, and both are said: what follows from it is the
 // veterinarian's. A day that is not known exactly gets the benefit of the doubt.
-func (s *subject) count(row Row, doses []Dose) standing {
+func (s *subject) count(row ScheduleRow, doses []Dose) standing {
 	st := standing{row: row}
 	for i := range doses {
 		d := &doses[i]

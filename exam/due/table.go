@@ -26,8 +26,8 @@ const (
 	Off  = "off"  // a practice does not want it
 )
 
-// Row is the schedule of one disease for one group of horses.
-type Row struct {
+// ScheduleRow is the schedule of one disease for one group of horses.
+type ScheduleRow struct {
 	Disease, Class, Group string
 	// Doses is how many make the first series; DosesMost is more where the label decides.
 	Doses, DosesMost     int
@@ -41,14 +41,14 @@ type Row struct {
 }
 
 // Practice says that the row is the practice's own.
-func (r Row) Practice() bool { return r.Evidence == ranges.PracticeOwn }
+func (r ScheduleRow) Practice() bool { return r.Evidence == ranges.PracticeOwn }
 
 // Step is when the dose of a number, from 1, is due.
-func (r Row) Step(n int) When { return [...]When{{}, r.First, r.Second, r.Third}[min(n, 3)] }
+func (r ScheduleRow) Step(n int) When { return [...]When{{}, r.First, r.Second, r.Third}[min(n, 3)] }
 
 // Table is a schedule. It never changes after it is made.
 type Table struct {
-	rows     []Row
+	rows     []ScheduleRow
 	diseases []string
 	version  string
 	own      int
@@ -63,7 +63,7 @@ func (t *Table) Version() string {
 }
 
 // Rows lists the rows in the order of the table.
-func (t *Table) Rows() []Row { return append([]Row(nil), t.rows...) }
+func (t *Table) Rows() []ScheduleRow { return append([]ScheduleRow(nil), t.rows...) }
 
 // Diseases lists the keys in the order of the table.
 func (t *Table) Diseases() []string { return append([]string(nil), t.diseases...) }
@@ -173,7 +173,7 @@ func (t *Table) With(r io.Reader, name string) (*Table, error) {
 }
 
 // put replaces the row of a disease and group, or adds one.
-func (t *Table) put(row Row) {
+func (t *Table) put(row ScheduleRow) {
 	t.own++
 	known := false
 	for i, old := range t.rows {
@@ -214,10 +214,10 @@ func groups() []string {
 }
 
 // parseRow reads the cells of one line; false where any of them is bad.
-func parseRow(rec csvfile.Row, bad *FileError) (Row, bool) {
+func parseRow(rec csvfile.Row, bad *FileError) (ScheduleRow, bool) {
 	before := len(bad.Problems)
 	c := rec.Cells
-	row := Row{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}
+	row := ScheduleRow{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}
 	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{1,39}$`).MatchString(row.Disease) {
 		bad.Add(rec.Line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
 	}
@@ -246,7 +246,7 @@ func parseRow(rec csvfile.Row, bad *FileError) (Row, bool) {
 }
 
 // checkSteps holds the steps of a series to what can be computed.
-func checkSteps(row Row, line int, bad *FileError) {
+func checkSteps(row ScheduleRow, line int, bad *FileError) {
 	for n := 1; n <= 3; n++ {
 		w := row.Step(n)
 		switch {

@@ -50,7 +50,7 @@ func (t Turn) Words() string {
 const unknown = "normal variation not known"
 
 // turn sets the newest cell of a row against the last one before it that was answered.
-func turn(r *compare.Row) (Turn, bool) {
+func turn(r *compare.StepRow) (Turn, bool) {
 	now, then, ok := pair(r.Cells)
 	if !ok {
 		return Turn{}, false
@@ -114,7 +114,7 @@ func byLevel(now, then exam.Level) Way {
 }
 
 // byRange compares how far two numbers lie outside what is usual.
-func byRange(now, then float64, r *compare.Row) Way {
+func byRange(now, then float64, r *compare.StepRow) Way {
 	a, b := outside(now, r), outside(then, r)
 	switch {
 	case a < b:
@@ -125,7 +125,7 @@ func byRange(now, then float64, r *compare.Row) Way {
 	return Changed
 }
 
-func outside(v float64, r *compare.Row) float64 {
+func outside(v float64, r *compare.StepRow) float64 {
 	switch {
 	case r.Low != nil && v < *r.Low:
 		return *r.Low - v
@@ -136,7 +136,7 @@ func outside(v float64, r *compare.Row) float64 {
 }
 
 // Named is the name of a row with its site.
-func Named(r *compare.Row) string {
+func Named(r *compare.StepRow) string {
 	if r.Site == exam.NoSite {
 		return r.Name
 	}

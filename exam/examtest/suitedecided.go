@@ -32,7 +32,7 @@ func checkDecided(t *testing.T, s exam.Store) {
 	assert.Equal(t, 1, back.Entries, "nothing was saved")
 
 	appended(t, s, exam.Entry{Visit: v.ID, Kind: exam.EntryDecision, At: at, By: "Ann", Decision: &exam.Decision{
-		Words: "give it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "vaccine a", Dose: "2 mL"}},
+		Words: "give it", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "vaccine a", Dose: "2 mL"}},
 	}})
 	_, err = s.Append(draw)
 	require.ErrorIs(t, err, exam.ErrRefused, "a decision for an injection covers no draw")

@@ -135,7 +135,7 @@ func (in Input) background() []string {
 		c := in.Table.Columns[1]
 		lines = append(lines, fmt.Sprintf("Last seen %s, %s, %s answered.", notation.SayWhen(seen[0].OpenedAt, in.Now), c.Level, c.Coverage.Short()))
 	}
-	if len(v.Context.Stirred()) == 0 {
+	if len(v.Context.NotAtRest()) == 0 {
 		add("Last 30 minutes: ", before(v.Context))
 	}
 	add("Handle with care: ", strings.Join(h.Cautions, ", "))

@@ -25,7 +25,7 @@ func (in Input) why(by string) (lines, more []string) {
 	if old := in.Now.Sub(v.OpenedAt); old >= 15*time.Minute {
 		more = append(more, "Exam begun "+notation.SayWhen(v.OpenedAt, in.Now)+".")
 	}
-	if len(v.Context.Stirred()) > 0 { // without it a high rate is misunderstood
+	if len(v.Context.NotAtRest()) > 0 { // without it a high rate is misunderstood
 		more = append(more, "Last 30 minutes: "+cut(before(v.Context), 8)+".")
 	}
 	return lines, more

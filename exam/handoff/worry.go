@@ -101,7 +101,7 @@ func (in Input) answers(k exam.Key) string {
 	return ""
 }
 
-func (in Input) say(r exam.Remark, row compare.Row, ok bool, name string) string {
+func (in Input) say(r exam.Remark, row compare.StepRow, ok bool, name string) string {
 	value := in.answers(exam.Key{Step: r.Step, Site: r.Site})
 	lead := notation.Capital(name) + " " + value
 	if value == "" {
@@ -137,7 +137,7 @@ var hours = regexp.MustCompile(`(\d+) h\b`)
 func joined(in Input, worries []Worry) (string, int) {
 	first := worries[0]
 	n := 1
-	for n < len(worries) && alike(first, worries[n]) {
+	for n < len(worries) && sameButSite(first, worries[n]) {
 		n++
 	}
 	if n == 1 {
@@ -151,8 +151,8 @@ func joined(in Input, worries []Worry) (string, int) {
 	return in.say(first.Remark, row, ok, in.name(first.Remark.Step)+" "+listed(sites)), n
 }
 
-// alike says that two findings differ in their site only.
-func alike(a, b Worry) bool {
+// sameButSite says that two findings differ in their site only.
+func sameButSite(a, b Worry) bool {
 	if a.Remark.Combination || b.Remark.Combination || a.Remark.Injection+b.Remark.Injection > 0 || a.Remark.Step != b.Remark.Step || a.Remark.Level != b.Remark.Level {
 		return false
 	}
@@ -160,13 +160,13 @@ func alike(a, b Worry) bool {
 	return strip(a) == strip(b)
 }
 
-func rowOf(t compare.Table, r exam.Remark) (compare.Row, bool) {
+func rowOf(t compare.Table, r exam.Remark) (compare.StepRow, bool) {
 	for _, row := range t.Rows {
 		if row.Step == r.Step && row.Site == r.Site && !r.Combination {
 			return row, true
 		}
 	}
-	return compare.Row{}, false
+	return compare.StepRow{}, false
 }
 
 func usual(r exam.Remark) string {
@@ -184,7 +184,7 @@ func usual(r exam.Remark) string {
 
 // changed is the change in as few words as it can be said. One that may be noise is
 // not called a change, and not called none: the number of last time is read.
-func (in Input) changed(row compare.Row) string {
+func (in Input) changed(row compare.StepRow) string {
 	c := row.Change
 	if c.By == nil || strings.HasPrefix(c.Means, "was ") {
 		return in.was(row)
@@ -209,7 +209,7 @@ func (in Input) changed(row compare.Row) string {
 }
 
 // was is the answer in words of last time, where it was another.
-func (in Input) was(row compare.Row) string {
+func (in Input) was(row compare.StepRow) string {
 	if !strings.HasPrefix(row.Change.Means, "was ") {
 		return ""
 	}

@@ -22,7 +22,7 @@ func atEase(id exam.StepID, c exam.Context) bool {
 	switch {
 	case lasting(id):
 		return true
-	case len(c.Stirred()) > 0 || c.Sedated():
+	case len(c.NotAtRest()) > 0 || c.Sedated():
 		return false
 	case c.Took(exam.ForPain):
 		for _, begin := range []string{"temp.", "heart.", "pain."} {

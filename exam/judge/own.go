@@ -28,23 +28,23 @@ func (j *Judge) Own(step exam.StepID, site exam.Site, unit notation.Unit, earlie
 		}
 	}
 	class := newest.Class()
-	return j.own(exam.Key{Step: step, Site: site}, unit, class, alikeOf(newest.Horse, class, "", earlier))
+	return j.own(exam.Key{Step: step, Site: site}, unit, class, comparableOf(newest.Horse, class, "", earlier))
 }
 
 // OwnAt is Own as it stands at a visit: from those earlier visits at which the horse was of the class it is of then.
 func (j *Judge) OwnAt(v exam.Visit, k exam.Key, unit notation.Unit, earlier []exam.Visit) (exam.OwnRange, bool) {
 	class := v.Class()
-	return j.own(k, unit, class, alike(&v, class, earlier))
+	return j.own(k, unit, class, comparable(&v, class, earlier))
 }
 
-// alike lists the earlier visits that may count for the own range at a visit.
-func alike(v *exam.Visit, class exam.Class, earlier []exam.Visit) []*exam.Visit {
-	return alikeOf(v.Horse, class, v.ID, earlier)
+// comparable lists the earlier visits that may count for the own range at a visit.
+func comparable(v *exam.Visit, class exam.Class, earlier []exam.Visit) []*exam.Visit {
+	return comparableOf(v.Horse, class, v.ID, earlier)
 }
 
-// alikeOf leaves out open visits, the visit itself and those at which the horse, as it is known now, was of another
+// comparableOf leaves out open visits, the visit itself and those at which the horse, as it is known now, was of another
 // class.
-func alikeOf(h exam.Horse, class exam.Class, self exam.VisitID, earlier []exam.Visit) []*exam.Visit {
+func comparableOf(h exam.Horse, class exam.Class, self exam.VisitID, earlier []exam.Visit) []*exam.Visit {
 	out := make([]*exam.Visit, 0, len(earlier))
 	var first, last time.Time
 	for i := range earlier {
@@ -155,7 +155,7 @@ type Scatter struct {
 // ScatterAt is the scatter behind OwnAt, from the same visits; false where fewer than four count.
 func (j *Judge) ScatterAt(v exam.Visit, k exam.Key, unit notation.Unit, earlier []exam.Visit) (Scatter, bool) {
 	class := v.Class()
-	s := j.gather(k, unit, class, alike(&v, class, earlier))
+	s := j.gather(k, unit, class, comparable(&v, class, earlier))
 	if len(s.values) < leastVisits {
 		return Scatter{}, false
 	}

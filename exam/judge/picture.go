@@ -26,7 +26,7 @@ type judgedVisit struct {
 func (j *Judge) see(v *exam.Visit, earlier []exam.Visit) *judgedVisit {
 	class := v.Class()
 	return &judgedVisit{
-		visit: v, class: class, stirred: v.Context.Stirred(), earlier: earlier, alike: alike(v, class, earlier),
+		visit: v, class: class, stirred: v.Context.NotAtRest(), earlier: earlier, alike: comparable(v, class, earlier),
 		ended: v.Closed() || v.Source != "", units: j.units,
 	}
 }

@@ -10,8 +10,8 @@ import (
 	"loosebox/ranges"
 )
 
-// Point is one point of a check list.
-type Point struct {
+// CheckPoint is one point of a check list.
+type CheckPoint struct {
 	Key    string
 	Asks   string
 	Shown  string // what the record holds to check it by
@@ -31,8 +31,8 @@ const (
 
 // CheckList is the list before an injection, each point with what the record
 // shows to check it by.
-func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Point {
-	return []Point{
+func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []CheckPoint {
+	return []CheckPoint{
 		{Key: "horse", Asks: checkWords.Of("horse"), Shown: identity(h)},
 		{Key: "product", Asks: checkWords.Of("product"), Shown: phrase(o.Product, o.Active, o.Strength)},
 		{Key: "dose", Asks: checkWords.Of("dose"), Shown: phrase(o.Dose, inML(o.VolumeML), sumWords(o, d))},

@@ -32,15 +32,15 @@ type Case struct {
 	Excused  map[exam.Key]exam.Reason
 	Find     []exam.Key // what must be found
 	Tell     []exam.Key // what must be told to the veterinarian
-	Teaching []Point
+	Teaching []TeachingPoint
 	// Variants are several truths of the case, one of which is drawn by seed; none where it has one truth.
 	Variants []Variant
 	Text     string // of the file, so that a rehearsal can keep it
 	Digest   string // of the file
 }
 
-// Point is one teaching point; Source is a code of the range tables.
-type Point struct {
+// TeachingPoint is one teaching point; Source is a code of the range tables.
+type TeachingPoint struct {
 	Text   string `json:"text"`
 	Source string `json:"source"`
 }

@@ -40,12 +40,12 @@ type Sound struct {
 type quarter struct {
 	train, rush *train
 	kind        SoundKind
-	lengths     Origin
+	lengths     CaseOrigin
 	site        exam.Site
 }
 
 // gut makes the sounds of one quadrant after the answer that is true of it.
-func gut(o Origin, site exam.Site, word string) *quarter {
+func gut(o CaseOrigin, site exam.Site, word string) *quarter {
 	r := o.random("gut " + string(site))
 	q := &quarter{kind: Rumble, lengths: o, site: site}
 	if site == exam.LeftUpper || site == exam.RightUpper {

@@ -14,7 +14,7 @@ import (
 // Horse is one simulated horse. It never changes after it is made and may be used by several goroutines. All its times
 // are seconds since the visit was opened.
 type Horse struct {
-	Origin  Origin
+	Origin  CaseOrigin
 	Case    Case
 	Animal  exam.Horse // without ID and revision, for Store.SaveHorse
 	Class   exam.Class
@@ -39,7 +39,7 @@ type Horse struct {
 // New draws a horse. at is when the visit is opened: the age counts from it. An error says which number the case must
 // give because no range is held for the class.
 func New(c Case, seed uint64, at time.Time, table *exam.Steps, held *ranges.Table) (*Horse, error) {
-	origin := Origin{Case: c.Name, Seed: seed, Digest: c.Digest}
+	origin := CaseOrigin{Case: c.Name, Seed: seed, Digest: c.Digest}
 	c = c.drawn(origin)
 	h := &Horse{
 		Origin: origin, Case: c, Animal: c.Horse, Temper: c.Temper,

@@ -25,8 +25,8 @@ type Event struct {
 	Words  string    `json:"words"`
 }
 
-// Seen is what the hand, eye or ear gets at a place. It never holds the answer's own words.
-type Seen struct {
+// Percept is what the hand, eye or ear gets at a place. It never holds the answer's own words.
+type Percept struct {
 	Sense exam.Sense
 	Words string
 	// Told is what is heard besides, in words, for whoever does not hear it; empty where Words are all, or where what is
@@ -38,12 +38,12 @@ type Seen struct {
 
 // Look answers an examination of a place. trial says how often the place was looked at before, from 0: times differ a
 // little from trial to trial. Where there is nothing to be had it says so in words.
-func (h *Horse) Look(k exam.Key, trial int) Seen {
+func (h *Horse) Look(k exam.Key, trial int) Percept {
 	step, ok := h.table.ByID(k.Step)
 	if !ok || !step.HasSite(k.Site) {
-		return Seen{Sense: exam.ByEye, Words: "There is nothing to be had here."}
+		return Percept{Sense: exam.ByEye, Words: "There is nothing to be had here."}
 	}
-	seen := Seen{Sense: step.Sense, Listen: step.Listen}
+	seen := Percept{Sense: step.Sense, Listen: step.Listen}
 	switch {
 	case k.Site == exam.Overall:
 		seen.Words = "Go from one to the next: each answers for itself."

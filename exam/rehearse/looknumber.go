@@ -10,7 +10,7 @@ import (
 )
 
 // measured fills in what an instrument shows, or what there is to add up.
-func (h *Horse) measured(seen *Seen, step exam.Step) {
+func (h *Horse) measured(seen *Percept, step exam.Step) {
 	v := h.truth[exam.Key{Step: step.ID}]
 	if v.Number == nil {
 		seen.Words = "There is nothing to be had here."
@@ -67,7 +67,7 @@ func (h *Horse) deal(step exam.Step, total float64) (exam.Value, error) {
 }
 
 // timed fills in the two moments between which a time step is pressed. Trials differ by up to 5 % (assumed).
-func (h *Horse) timed(seen *Seen, step exam.Step, trial int) {
+func (h *Horse) timed(seen *Percept, step exam.Step, trial int) {
 	v := h.truth[exam.Key{Step: step.ID}]
 	if v.Number == nil {
 		return

@@ -61,7 +61,7 @@ func Mark(h *Horse, routine exam.Routine, entries []exam.Entry, j *judge.Judge) 
 
 func (m *marker) head() {
 	m.out = Marks{
-		Schema: MarksSchema, Origin: m.horse.Origin, Title: m.horse.Case.Title, Horse: m.visit.Horse.Name,
+		Schema: MarksSchema, CaseOrigin: m.horse.Origin, Title: m.horse.Case.Title, Horse: m.visit.Horse.Name,
 		Class: m.horse.Class.Name, Visit: m.visit.ID, Routine: m.visit.Routine, By: m.visit.By, At: m.visit.OpenedAt,
 		Finished: m.visit.Closed(), Missed: []Place{}, Sides: []SideMark{}, Passed: []PassedMark{}, Times: []TimeMark{},
 		Counts: []CountMark{}, Findings: []FindingMark{}, Unraised: []RemarkMark{}, NoCause: []RemarkMark{},

@@ -14,7 +14,7 @@ const MarksSchema = "loosebox/marks/1"
 // the seed alone, so that they come out the same whenever they are made.
 type Marks struct {
 	Schema string `json:"schema"`
-	Origin
+	CaseOrigin
 	Title    string       `json:"title"`
 	Horse    string       `json:"horse"`
 	Class    ranges.Class `json:"class"`
@@ -163,6 +163,6 @@ type HandOffMark struct {
 
 // Taught is a teaching point of the case with its source in full.
 type Taught struct {
-	Point
+	TeachingPoint
 	Cited string `json:"cited"`
 }

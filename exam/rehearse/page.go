@@ -11,11 +11,11 @@ import (
 // Block is one part of the page of marks: text and screens set the same blocks.
 type Block struct {
 	Title string // empty for the first, which says who, what and when
-	Lines []Line
+	Lines []MarkLine
 }
 
-// Line is one mark.
-type Line struct {
+// MarkLine is one mark.
+type MarkLine struct {
 	Lead  string      // before the text; later lines are indented as far
 	Text  string      // in words
 	Sign  string      // of an answer: blank right, "x" wrong, "/" in part or measured off, "-" none, "~" right though it differs
@@ -49,7 +49,7 @@ func headPart(m Marks) Block {
 	if m.Late > 0 {
 		state += fmt.Sprintf("; %s came after the %s of the drill and do not count", notation.Counted(m.Late, "answer"), duration(m.LimitS))
 	}
-	return Block{Lines: []Line{
+	return Block{Lines: []MarkLine{
 		{Text: fmt.Sprintf("Score: %s", m.Score), Why: whyScore + " Here: " + m.Score.InParts() + "."},
 		{Text: fmt.Sprintf("Rehearsal: %s (no real horse)", m.Title)},
 		{Text: fmt.Sprintf("%s, %s, %s, %s, %s", m.Horse, m.Class, m.Routine, m.By, m.At.Format("2 Jan 2006 15:04"))},
@@ -60,16 +60,16 @@ func headPart(m Marks) Block {
 func betterPart(m Marks) Block {
 	b := Block{Title: "To do better next time"}
 	for i, text := range m.Better {
-		b.Lines = append(b.Lines, Line{Lead: fmt.Sprintf("  %d. ", i+1), Text: text, Fault: true, Why: whyBetter})
+		b.Lines = append(b.Lines, MarkLine{Lead: fmt.Sprintf("  %d. ", i+1), Text: text, Fault: true, Why: whyBetter})
 	}
 	if len(m.Better) == 0 {
-		b.Lines = []Line{{Lead: "  ", Text: "nothing: all that the case asks was examined, and every answer, side, count and choice stands", Why: whyBetter}}
+		b.Lines = []MarkLine{{Lead: "  ", Text: "nothing: all that the case asks was examined, and every answer, side, count and choice stands", Why: whyBetter}}
 	}
 	return b
 }
 
 func orderPart(m Marks) Block {
-	line := Line{Lead: "  ", Why: whyOrder}
+	line := MarkLine{Lead: "  ", Why: whyOrder}
 	if len(m.Order.OutOfOrder) == 0 {
 		line.Text = fmt.Sprintf("%d of %d steps, none out of order", m.Order.Answered, m.Order.Asks)
 	} else {
@@ -81,7 +81,7 @@ func orderPart(m Marks) Block {
 		line.Text = fmt.Sprintf("%d of %d steps out of order: %s", len(m.Order.OutOfOrder), m.Order.Answered, placeNames(m.Order.OutOfOrder))
 		line.Why = fmt.Sprintf("Edit distance %d over %d steps, Kendall's tau %s (1 kept, -1 reversed). ", m.Order.Edits, m.Order.Answered, tau) + whyOrder
 	}
-	return Block{Title: "Order", Lines: []Line{line}}
+	return Block{Title: "Order", Lines: []MarkLine{line}}
 }
 
 func placeNames(places []Place) string {
@@ -95,7 +95,7 @@ func placeNames(places []Place) string {
 func missedPart(m Marks) Block {
 	b := Block{Title: "Steps missed"}
 	if len(m.Missed) > 0 {
-		b.Lines = []Line{{Lead: "  ", Text: placeNames(m.Missed), Fault: true, Why: whyMissed}}
+		b.Lines = []MarkLine{{Lead: "  ", Text: placeNames(m.Missed), Fault: true, Why: whyMissed}}
 	}
 	return b
 }
@@ -103,7 +103,7 @@ func missedPart(m Marks) Block {
 func sidesPart(m Marks) Block {
 	b := Block{Title: "Sides missed"}
 	for _, s := range m.Sides {
-		b.Lines = append(b.Lines, Line{Lead: "  ", Text: fmt.Sprintf("%s: %s", s.Name, list(s.Sites)), Fault: true, Step: s.Step, Why: whyMissed})
+		b.Lines = append(b.Lines, MarkLine{Lead: "  ", Text: fmt.Sprintf("%s: %s", s.Name, list(s.Sites)), Fault: true, Step: s.Step, Why: whyMissed})
 	}
 	return b
 }
@@ -122,7 +122,7 @@ func passedPart(m Marks) Block {
 		default:
 			text += " (it could be examined)"
 		}
-		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !x.Excused, Step: x.Step, Why: whyPassed})
+		b.Lines = append(b.Lines, MarkLine{Lead: "  ", Text: text, Fault: !x.Excused, Step: x.Step, Why: whyPassed})
 	}
 	return b
 }
@@ -137,7 +137,7 @@ func contextPart(m Marks) Block {
 		answer = "nothing"
 	}
 	text := fmt.Sprintf("you entered %s, the groom said %s", answer, list(m.Context.Truth))
-	b.Lines = []Line{{Lead: "  ", Text: text, Fault: true, Why: whyContext}}
+	b.Lines = []MarkLine{{Lead: "  ", Text: text, Fault: true, Why: whyContext}}
 	return b
 }
 
@@ -161,7 +161,7 @@ func countPart(m Marks) Block {
 			why += fmt.Sprintf("Your taps came %.0f ms %s on average and vary by %.0f ms (%d taps with a beat). ",
 				1000*max(*c.BiasS, -*c.BiasS), side, 1000**c.SigmaS, c.Pairs)
 		}
-		b.Lines = append(b.Lines, Line{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: why + whyCount(c)})
+		b.Lines = append(b.Lines, MarkLine{Lead: "  ", Text: text, Fault: !c.Right, Step: c.Step, Why: why + whyCount(c)})
 	}
 	return b
 }

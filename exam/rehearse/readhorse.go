@@ -174,7 +174,7 @@ func (f *form) teaching(pair *ast.MappingValueNode) {
 			f.Add(ownfile.LineOf(n), "a teaching point has text: and source:")
 			continue
 		}
-		var p Point
+		var p TeachingPoint
 		for _, v := range m.Values {
 			switch key, _ := ownfile.TextOf(v.Key); key {
 			case "text":

@@ -28,7 +28,7 @@ func Text(m Marks, width int) string {
 }
 
 // Rows sets a mark in lines of at most so many columns, or LeastWidth where that is more.
-func (l Line) Rows(width int) []string {
+func (l MarkLine) Rows(width int) []string {
 	width = max(width, LeastWidth)
 	if l.Cells != nil {
 		return l.answerRows(width)

@@ -22,16 +22,16 @@ func answersPart(m Marks) Block {
 		return Block{}
 	}
 	tally := m.Tally()
-	b := Block{Title: fmt.Sprintf("Answers: %d of %d right", tally.Right, tally.Asked), Lines: []Line{{Sign: " ", Cells: []string{"", "you entered", "true"}}}}
+	b := Block{Title: fmt.Sprintf("Answers: %d of %d right", tally.Right, tally.Asked), Lines: []MarkLine{{Sign: " ", Cells: []string{"", "you entered", "true"}}}}
 	if rest := tally.rest(); rest != "" {
-		b.Lines = append([]Line{{Lead: "  ", Text: rest}}, b.Lines...)
+		b.Lines = append([]MarkLine{{Lead: "  ", Text: rest}}, b.Lines...)
 	}
 	for _, r := range gather(m.Findings) {
 		given, under := r.Answer, r.Why
 		if given == "" {
 			given, under = "("+r.Why+")", ""
 		}
-		b.Lines = append(b.Lines, Line{
+		b.Lines = append(b.Lines, MarkLine{
 			Sign: signOf(r.FindingMark), Cells: []string{r.label(), given, r.Truth}, Under: under, Fault: !r.Right,
 			Step: r.Step, Why: whyAnswer(r.FindingMark),
 		})
@@ -96,7 +96,7 @@ func (r row) label() string {
 }
 
 // answerRows sets the cells side by side, each wrapped in its own column, and what is wrong below.
-func (l Line) answerRows(width int) []string {
+func (l MarkLine) answerRows(width int) []string {
 	first := (width - 4) * 3 / 10
 	widths := []int{first, (width - 4 - first) / 2, (width - 4 - first) / 2}
 	out := beside(l.Sign, l.Cells, widths)

@@ -16,11 +16,11 @@ func safetyPart(m Marks) Block {
 			safe++
 		}
 	}
-	b.Lines = append(b.Lines, Line{Lead: "  ", Text: fmt.Sprintf("%d of %d choices were safe", safe, len(m.Safety)), Why: whySafety})
+	b.Lines = append(b.Lines, MarkLine{Lead: "  ", Text: fmt.Sprintf("%d of %d choices were safe", safe, len(m.Safety)), Why: whySafety})
 	for _, s := range m.Safety {
 		if !s.Safe {
 			text := fmt.Sprintf("%s You chose: %s Safe is: %s %s (%s)", s.Happens, s.Chose, s.Better, s.Why, s.Source)
-			b.Lines = append(b.Lines, Line{Lead: "  ! ", Text: text, Fault: true, Step: s.Place.Step, Why: whySafety})
+			b.Lines = append(b.Lines, MarkLine{Lead: "  ! ", Text: text, Fault: true, Step: s.Place.Step, Why: whySafety})
 		}
 	}
 	return b
@@ -28,7 +28,7 @@ func safetyPart(m Marks) Block {
 
 func tellPart(m Marks) Block {
 	h := m.HandOff
-	line := Line{Lead: "  ", Why: whyTold, Fault: h.Needed && !h.Complete}
+	line := MarkLine{Lead: "  ", Why: whyTold, Fault: h.Needed && !h.Complete}
 	switch {
 	case !h.Needed && h.Done:
 		line.Text = "handed off; nothing had to be told"
@@ -41,7 +41,7 @@ func tellPart(m Marks) Block {
 	default:
 		line.Text = "handed off, but it lacks: " + strings.Join(h.Lacks, "; ")
 	}
-	b := Block{Title: "For the veterinarian", Lines: []Line{line}}
+	b := Block{Title: "For the veterinarian", Lines: []MarkLine{line}}
 	for _, t := range m.Tell {
 		sign := "told      "
 		switch {
@@ -50,7 +50,7 @@ func tellPart(m Marks) Block {
 		case !t.Told:
 			sign = "not told  "
 		}
-		b.Lines = append(b.Lines, Line{Lead: "  " + sign, Text: t.Name + ": " + t.Truth, Fault: !t.Told, Step: t.Step, Why: whyTold})
+		b.Lines = append(b.Lines, MarkLine{Lead: "  " + sign, Text: t.Name + ": " + t.Truth, Fault: !t.Told, Step: t.Step, Why: whyTold})
 	}
 	for _, r := range m.Unraised {
 		b.Lines = append(b.Lines, remarkLine("  remark not raised: ", r, true, whyRaised))
@@ -61,11 +61,11 @@ func tellPart(m Marks) Block {
 	return b
 }
 
-func remarkLine(lead string, r RemarkMark, fault bool, why string) Line {
+func remarkLine(lead string, r RemarkMark, fault bool, why string) MarkLine {
 	if r.Source != "" {
 		why += " Source: " + r.Source + "."
 	}
-	return Line{Lead: lead, Text: fmt.Sprintf("%s, %s: %s", r.Level, r.Name, r.Why), Fault: fault, Step: r.Step, Why: why}
+	return MarkLine{Lead: lead, Text: fmt.Sprintf("%s, %s: %s", r.Level, r.Name, r.Why), Fault: fault, Step: r.Step, Why: why}
 }
 
 func timePart(m Marks) Block {
@@ -77,7 +77,7 @@ func timePart(m Marks) Block {
 	for i, t := range m.Times {
 		parts[i] = t.Name + " " + duration(t.Seconds)
 	}
-	b.Lines = []Line{{Lead: "  ", Text: strings.Join(parts, ", "), Why: whyTimes}}
+	b.Lines = []MarkLine{{Lead: "  ", Text: strings.Join(parts, ", "), Why: whyTimes}}
 	return b
 }
 
@@ -93,7 +93,7 @@ func duration(s float64) string {
 func teachingPart(m Marks) Block {
 	b := Block{Title: "Worth knowing"}
 	for _, t := range m.Teaching {
-		b.Lines = append(b.Lines, Line{Lead: "  - ", Text: fmt.Sprintf("%s (%s)", t.Text, t.Cited)})
+		b.Lines = append(b.Lines, MarkLine{Lead: "  - ", Text: fmt.Sprintf("%s (%s)", t.Text, t.Cited)})
 	}
 	return b
 }

@@ -188,7 +188,7 @@ func TestGamma(t *testing.T) {
 func TestGutSoundsComeAtPublishedFrequencies(t *testing.T) {
 	quadrants := []exam.Site{exam.LeftUpper, exam.LeftLower, exam.RightUpper, exam.RightLower}
 	for seed := range uint64(10) {
-		o := Origin{Case: "test", Seed: seed}
+		o := CaseOrigin{Case: "test", Seed: seed}
 		for _, site := range quadrants {
 			heard, reduced, increased := gut(o, site, "heard"), gut(o, site, "reduced"), gut(o, site, "increased")
 			for from := 60.0; from < 1800; from += 17 {

@@ -21,7 +21,7 @@ type Variant struct {
 
 // drawn is the case with one of its variants, by seed; the case itself where it has none. What was drawn has no variants any
 // more, so that a horse's own case gives the same horse again.
-func (c Case) drawn(o Origin) Case {
+func (c Case) drawn(o CaseOrigin) Case {
 	if len(c.Variants) == 0 {
 		return c
 	}

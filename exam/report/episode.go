@@ -176,7 +176,7 @@ func (c Checks) stamp(i int) string {
 	return text
 }
 
-func answeredIn(r *compare.Row, from, to int) bool {
+func answeredIn(r *compare.StepRow, from, to int) bool {
 	for _, c := range r.Cells[from:to] {
 		if !c.Empty {
 			return true
@@ -186,7 +186,7 @@ func answeredIn(r *compare.Row, from, to int) bool {
 }
 
 // checkRow is a finding over the checks, with what is usual for it. Its level is that of the newest check of the row.
-func checkRow(r *compare.Row, from, to int) Row {
+func checkRow(r *compare.StepRow, from, to int) Row {
 	name := episode.Named(r)
 	if r.Unit != notation.NoUnit && r.Unit != notation.Points {
 		name += ", " + string(r.Unit)

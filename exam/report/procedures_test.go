@@ -39,7 +39,7 @@ func whole(t *testing.T) report.Page {
 		exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "May I give it?", ReadBack: true}},
 		exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
 			Words: "give the rabies vaccine", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
+			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}},
 		inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order, Checks: []exam.Checked{{Key: "food", OK: false, Words: "told to the vet"}}}),
 		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"}),

@@ -16,8 +16,8 @@ type decision struct {
 	turn    *exam.RoundLine // when it comes; of that day or before
 }
 
-// decided folds the lines of a horse, in their order.
-func decided(day string, lines []exam.RoundLine, visits []exam.Visit) decision {
+// readDecision folds the lines of a horse, in their order.
+func readDecision(day string, lines []exam.RoundLine, visits []exam.Visit) decision {
 	var d decision
 	for i := range lines {
 		l := &lines[i]

@@ -17,11 +17,11 @@ type Document struct {
 	Day    string    `json:"day"` // 2026-03-04
 	Counts Counts    `json:"counts"`
 	Order  []string  `json:"order"` // where the order comes from
-	Horses []Line    `json:"horses"`
+	Horses []HorseLine    `json:"horses"`
 }
 
-// Line is one horse of a Document, in the order to see them.
-type Line struct {
+// HorseLine is one horse of a Document, in the order to see them.
+type HorseLine struct {
 	ID       exam.HorseID `json:"id"`
 	Name     string       `json:"name"`
 	Age      string       `json:"age"`
@@ -44,10 +44,10 @@ type Line struct {
 
 // NewDocument puts a round into the form of the command.
 func NewDocument(r Round, now time.Time) Document {
-	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceTold, SourceFirst, SourceLast, SourceDays}, Horses: []Line{}}
+	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceTold, SourceFirst, SourceLast, SourceDays}, Horses: []HorseLine{}}
 	for _, c := range r.Calls {
 		h := c.Horse
-		l := Line{
+		l := HorseLine{
 			ID: h.ID, Name: h.Name, Age: h.AgeWords(r.At), Place: h.Place, Owner: h.Owner, Cautions: append([]string{}, h.Cautions...),
 			Group: c.Group.String(), Why: c.Why, Reasons: append([]Reason{}, c.Reasons...), State: c.State, Note: c.Note, Visit: c.Visit,
 		}

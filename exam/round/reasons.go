@@ -50,7 +50,7 @@ type plan struct {
 	schedule *due.Table
 	again    []due.Recheck // unmet rechecks, which bring the horse back the same day
 	judge    *judge.Judge
-	urgent   *Told
+	urgent   *ForVet
 }
 
 // call is the horse's line of the round; false where nothing puts it there.

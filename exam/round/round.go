@@ -35,7 +35,7 @@ type Call struct {
 	Why     string // of its place in the order, a sentence
 	Reasons []Reason
 	Hour    time.Time // of its first recheck that has one and is not met; zero for none
-	Told    *Told     // of its last visit; nil where it holds nothing for the veterinarian
+	Told    *ForVet     // of its last visit; nil where it holds nothing for the veterinarian
 	State   State
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
@@ -109,7 +109,7 @@ func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Ta
 
 // call is the horse's line of the round; false where nothing puts it there.
 func (m *maker) call(y Yard) (Call, bool) {
-	p := &plan{day: m.day, at: m.at, Yard: y, said: decided(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule, judge: m.judge}
+	p := &plan{day: m.day, at: m.at, Yard: y, said: readDecision(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule, judge: m.judge}
 	return p.call()
 }
 

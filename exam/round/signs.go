@@ -99,7 +99,7 @@ func (p *plan) signs() found {
 // stirred says that a temperature was taken of a horse that was not at rest.
 func stirred(v exam.Visit) string {
 	var states []string
-	for _, s := range v.Context.Stirred() {
+	for _, s := range v.Context.NotAtRest() {
 		states = append(states, s.String())
 	}
 	if len(states) == 0 {

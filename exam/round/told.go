@@ -13,8 +13,8 @@ import (
 // whose exam is open counts for as long as it is open. Our own.
 const ToldFor = 24 * time.Hour
 
-// Told is what the last visit of a horse holds for the veterinarian.
-type Told struct {
+// ForVet is what the last visit of a horse holds for the veterinarian.
+type ForVet struct {
 	Visit exam.VisitID
 	Open  bool          // nobody told it yet
 	Count *judge.Danger // of danger signs; nil where no count applies
@@ -22,7 +22,7 @@ type Told struct {
 }
 
 // Line says it in a line: the count of danger signs, or that the veterinarian is to be told.
-func (t *Told) Line() string {
+func (t *ForVet) Line() string {
 	if t.Count == nil {
 		return "Tell the vet: no count of danger signs applies"
 	}
@@ -30,7 +30,7 @@ func (t *Told) Line() string {
 }
 
 // Lines name the signs that were seen and those that were not looked at, and say who read the visit.
-func (t *Told) Lines() []string {
+func (t *ForVet) Lines() []string {
 	var lines []string
 	if t.Count != nil {
 		lines = t.Count.Lines()
@@ -42,7 +42,7 @@ func (t *Told) Lines() []string {
 }
 
 // told judges the last visit of the horse up to the day; nil where it is not at the level tell the vet, or over for long.
-func (p *plan) told() *Told {
+func (p *plan) told() *ForVet {
 	if p.judge == nil {
 		return nil
 	}
@@ -60,7 +60,7 @@ func (p *plan) told() *Told {
 			return nil
 		}
 		_, untold := authorization.Untold(*v, verdict.Remarks)
-		return &Told{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger, Read: v.SignedOffWords()}
+		return &ForVet{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger, Read: v.SignedOffWords()}
 	}
 	return nil
 }
@@ -71,7 +71,7 @@ func knows(reason string) bool {
 }
 
 // byTold orders two horses by what is told of them: one that is told before one that is not, then by danger signs.
-func byTold(a, b *Told) int {
+func byTold(a, b *ForVet) int {
 	switch {
 	case a == nil && b == nil:
 		return 0
@@ -84,7 +84,7 @@ func byTold(a, b *Told) int {
 }
 
 // counted is the count of a horse that is told, empty where none applies.
-func counted(t *Told) judge.Danger {
+func counted(t *ForVet) judge.Danger {
 	if t.Count == nil {
 		return judge.Danger{}
 	}

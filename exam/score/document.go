@@ -6,9 +6,9 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Line is one score as JSON. Numbers are in unit; low and high are what open
+// Encoded is one score as JSON. Numbers are in unit; low and high are what open
 // items leave the score between.
-type Line struct {
+type Encoded struct {
 	Score    string        `json:"score"`
 	Name     string        `json:"name"`
 	Says     string        `json:"says"`
@@ -35,10 +35,10 @@ type ItemLine struct {
 }
 
 // Lines makes the JSON of scores.
-func Lines(scores []Score) []Line {
-	out := make([]Line, len(scores))
+func Lines(scores []Score) []Encoded {
+	out := make([]Encoded, len(scores))
 	for i, s := range scores {
-		out[i] = Line{
+		out[i] = Encoded{
 			Score: s.ID, Name: s.Name, Says: s.Words, Value: s.Value, Low: s.Low, High: s.High, Unit: s.Unit, Level: s.Level,
 			Items: make([]ItemLine, len(s.Items)), Missing: s.Missing(), Range: s.Range, Source: s.Source, Evidence: s.Evidence, Note: s.Note,
 		}

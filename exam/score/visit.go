@@ -12,7 +12,7 @@ import (
 // where the step has the mark "sunken".
 func HydrationSignsOf(v exam.Visit) HydrationSigns {
 	s := HydrationSigns{
-		Class: v.Class().Name, Stirred: v.Context.Stirred(),
+		Class: v.Class().Name, Stirred: v.Context.NotAtRest(),
 		RefillS: figure(v, "gum.refill", notation.Seconds), Heart: figure(v, "heart.rate", notation.PerMinute), TentS: figure(v, "skin.tent", notation.Seconds),
 		Moisture: word(v, "gum.moisture"), Jugular: word(v, "jugular.fill"),
 	}

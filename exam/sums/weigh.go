@@ -88,20 +88,20 @@ func measureWords(in In, v Values, of weight.Measure) string {
 	return strings.Join(words, " ")
 }
 
-func askOf(in In, v Values, of weight.Measure) (weight.Ask, bool) {
+func askOf(in In, v Values, of weight.Measure) (weight.TapePlace, bool) {
 	asks, err := asksFor(in, v)
 	if err != nil {
-		return weight.Ask{}, false
+		return weight.TapePlace{}, false
 	}
 	for _, k := range asks {
 		if k.Measure == of {
 			return k, true
 		}
 	}
-	return weight.Ask{}, false
+	return weight.TapePlace{}, false
 }
 
-func asksFor(in In, v Values) ([]weight.Ask, error) {
+func asksFor(in In, v Values) ([]weight.TapePlace, error) {
 	a, err := measured(in, v)
 	if err != nil {
 		return nil, err

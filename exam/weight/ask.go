@@ -7,8 +7,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Ask is one measure to take: where the tape goes, and what it is good for.
-type Ask struct {
+// TapePlace is one measure to take: where the tape goes, and what it is good for.
+type TapePlace struct {
 	Measure Measure
 	Name    string   // as a label, at most 30 columns
 	How     []string // lines of at most 72 columns
@@ -23,7 +23,7 @@ type Ask struct {
 // Asks lists the measures that an equation made for this animal needs, in the
 // order in which they are taken. The girth is asked twice, and the mean counts.
 // It is empty where no equation is held: then only a scale will do.
-func Asks(a Animal) []Ask {
+func Asks(a Animal) []TapePlace {
 	fits := Fitting(a)
 	from := FromUnsaid
 	for _, e := range fits {
@@ -35,9 +35,9 @@ func Asks(a Animal) []Ask {
 	fits = slices.DeleteFunc(fits, func(e Equation) bool {
 		return len(e.LengthFrom) > 0 && !slices.Contains(e.LengthFrom, from)
 	})
-	var asks []Ask
+	var asks []TapePlace
 	for _, of := range AllMeasures() {
-		ask := Ask{Measure: of}
+		ask := TapePlace{Measure: of}
 		needed := of
 		if of == GirthAgain {
 			needed = Girth
@@ -64,7 +64,7 @@ func Asks(a Animal) []Ask {
 // Wanted says that some equation can still use the measure at a place of the
 // asks: where one before it was passed over, those that go only with it are of
 // no use. taken are the readings so far.
-func Wanted(asks []Ask, at int, taken map[Measure]notation.Quantity) bool {
+func Wanted(asks []TapePlace, at int, taken map[Measure]notation.Quantity) bool {
 	passed := map[Measure]bool{}
 	for _, ask := range asks[:at] {
 		if _, ok := taken[ask.Measure]; !ok && ask.Measure != GirthAgain {
@@ -79,7 +79,7 @@ func Wanted(asks []Ask, at int, taken map[Measure]notation.Quantity) bool {
 
 // Taken are the readings of the measures that are asked, up to and with the one
 // at a place; the end of the asks takes all.
-func Taken(asks []Ask, upTo int, read map[Measure]notation.Quantity) map[Measure]notation.Quantity {
+func Taken(asks []TapePlace, upTo int, read map[Measure]notation.Quantity) map[Measure]notation.Quantity {
 	out := map[Measure]notation.Quantity{}
 	for _, ask := range asks[:min(upTo+1, len(asks))] {
 		if q, ok := read[ask.Measure]; ok {
@@ -90,7 +90,7 @@ func Taken(asks []Ask, upTo int, read map[Measure]notation.Quantity) map[Measure
 }
 
 // FromOf is where the asks take the length from; FromUnsaid where they take none.
-func FromOf(asks []Ask) LengthFrom {
+func FromOf(asks []TapePlace) LengthFrom {
 	for _, ask := range asks {
 		if ask.Measure == Length {
 			return ask.LengthFrom
@@ -99,7 +99,7 @@ func FromOf(asks []Ask) LengthFrom {
 	return FromUnsaid
 }
 
-func (k Ask) described(a Animal, from LengthFrom, first Equation) Ask {
+func (k TapePlace) described(a Animal, from LengthFrom, first Equation) TapePlace {
 	switch k.Measure {
 	case Girth:
 		k.Name = "Heart girth"

@@ -28,8 +28,8 @@ type Product struct {
 // Below (0: no limit): Slope times the sum, plus Add.
 type Piece struct{ Below, Slope, Add float64 }
 
-// Point is one row of a printed table of weight by girth.
-type Point struct{ Girth, Weight float64 }
+// GirthWeight is one row of a printed table of weight by girth.
+type GirthWeight struct{ Girth, Weight float64 }
 
 // Equation is one way from measures to a weight, described once: the numbers it
 // computes with and everything a person may ask about them.
@@ -68,7 +68,7 @@ type Equation struct {
 	Products []Product
 	Add      float64
 	Pieces   []Piece
-	Points   []Point
+	Points   []GirthWeight
 
 	rank int // lower is chosen first
 	on   audience

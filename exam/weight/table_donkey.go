@@ -105,7 +105,7 @@ func mules() []Equation {
 	return inUnits(notation.Centimetre, notation.Kilograms, []Equation{
 		{
 			ID: "girth table, mule", Formula: "printed table: 70 in 986 lb, 72 in 1,063 lb, 74 in 1,144 lb", In: notation.Inch, Out: notation.Pounds,
-			Points: []Point{{70, 986}, {72, 1063}, {74, 1144}},
+			Points: []GirthWeight{{70, 986}, {72, 1063}, {74, 1144}},
 			For:    "grown mules with a girth of 70 to 74 in", Population: "137 mules of 250 to 1,400 lb in the Sierra Nevada, on a livestock scale",
 			PublishedError: "none; three horse tapes read low on the same mules", BandPercentLow: -20, BandPercentHigh: 20, BandBasis: wide,
 			From: "mill", Evidence: common, rank: 10, on: grownMule,

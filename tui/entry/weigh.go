@@ -33,7 +33,7 @@ type weigh struct {
 	method exam.WeighMethod
 	number *number
 	erase  erase
-	asks   []weight.Ask
+	asks   []weight.TapePlace
 	at     int // the measure asked now
 	read   map[weight.Measure]notation.Quantity
 	all    []weight.Estimate

@@ -8,7 +8,7 @@ import (
 )
 
 // checks goes through a check list.
-func (w *work) checks(points []order.Point) ([]exam.Checked, error) {
+func (w *work) checks(points []order.AnsweredPoint) ([]exam.Checked, error) {
 	var out []exam.Checked
 	for _, p := range points {
 		c, err := w.check(p)
@@ -22,7 +22,7 @@ func (w *work) checks(points []order.Point) ([]exam.Checked, error) {
 
 // check asks one point. Each has its own letter or word; an empty line, a number
 // or "yes" answers none.
-func (w *work) check(p order.Point) (exam.Checked, error) {
+func (w *work) check(p order.AnsweredPoint) (exam.Checked, error) {
 	shown, list := "", make([]string, len(p.Answers))
 	if p.Shown != "" {
 		shown = strings.TrimSuffix(p.Shown, ".") + ". "
@@ -69,7 +69,7 @@ func (w *work) check(p order.Point) (exam.Checked, error) {
 
 // answerTo is the answer that a line gives to a point: its letter with words behind
 // it where it asks for some, the answer in its own words, or the name of the point.
-func answerTo(p order.Point, text string) (a order.Answer, rest string, ok bool) {
+func answerTo(p order.AnsweredPoint, text string) (a order.Answer, rest string, ok bool) {
 	head, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if strings.EqualFold(head, "no") && rest != "" {
 		head = order.NotInOrder

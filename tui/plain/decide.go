@@ -109,7 +109,7 @@ func texts[T ~string](list []T) []string {
 
 // covers asks what a decision speaks of, a line each. Of a correction, enter alone
 // at the first line keeps what stands.
-func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, error) {
+func (w *work) covers(ruling exam.Ruling, stands []exam.CoveredProcedure) ([]exam.CoveredProcedure, error) {
 	w.line("What does it cover? One a line: draw:WHAT FOR, or injection:PRODUCT:ROUTE:DOSE. Add how often after the dose: 3 times, 12 h apart; 2 sites.")
 	end := "Enter alone: that is all."
 	switch {
@@ -122,7 +122,7 @@ func (w *work) covers(ruling exam.Ruling, stands []exam.Cover) ([]exam.Cover, er
 	case ruling != exam.GoAhead:
 		end = "Enter alone: everything."
 	}
-	var out []exam.Cover
+	var out []exam.CoveredProcedure
 	for {
 		text, err := w.ask("%s", end)
 		switch {
@@ -203,7 +203,7 @@ func (w *work) following() error {
 }
 
 // Line is one thing that follows the exam as a line of text.
-func Line(l after.Line) string {
+func Line(l after.Item) string {
 	text := fmt.Sprintf("%s: %s: %s", l.State, l.Kind, l.Text)
 	if l.Why != "" {
 		text += ". " + notation.Capital(strings.TrimSuffix(l.Why, "."))

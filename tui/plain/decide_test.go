@@ -39,7 +39,7 @@ func TestADecisionIsAskedLineByLine(t *testing.T) {
 	require.Len(t, v.Decisions, 1)
 	assert.Equal(t, exam.Decision{
 		Words: "Give Vaccine A, and draw blood.", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until, ReadBack: true,
-		Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
+		Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 	}, v.Decisions[0].Decision)
 	assert.Equal(t, "the neck", v.Rechecks[0].What)
 }
@@ -56,7 +56,7 @@ func TestADecisionIsCorrectedLineByLine(t *testing.T) {
 	x := sit(t)
 	seq := screentest.Add(t, x.store, x.id, exam.Entry{
 		Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "neck"},
-		Decision: &exam.Decision{Words: "give it", Vet: "Dr Quist", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Vaccine()}},
+		Decision: &exam.Decision{Words: "give it", Vet: "Dr Quist", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Vaccine()}},
 	}).Seq
 	correct := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Decide(id, seq) }
 	out, err := x.typed(correct, "Dr Vale", "here", "", "go ahead", "", "", "no", "the name was wrong")
@@ -67,7 +67,7 @@ func TestADecisionIsCorrectedLineByLine(t *testing.T) {
 	assert.True(t, v.Decisions[0].Corrected)
 	assert.Equal(t, "Dr Vale", v.Decisions[1].Vet)
 	assert.Equal(t, "give it", v.Decisions[1].Words)
-	assert.Equal(t, []exam.Cover{screentest.Vaccine()}, v.Decisions[1].Covers)
+	assert.Equal(t, []exam.CoveredProcedure{screentest.Vaccine()}, v.Decisions[1].Covers)
 	require.Len(t, v.Rechecks, 1)
 	_, err = x.typed(correct, "quit")
 	require.ErrorIs(t, err, exam.ErrNotFound, "it does not stand any more")

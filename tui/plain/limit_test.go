@@ -15,8 +15,8 @@ import (
 )
 
 // tenML is a decided dose of 10 mL into a muscle.
-func tenML() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Product X", Route: exam.RouteIM, Dose: "10 mL"}
+func tenML() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product X", Route: exam.RouteIM, Dose: "10 mL"}
 }
 
 // twenty fills in an order of 20 mL of it.

@@ -45,7 +45,7 @@ func (s *Session) chip(text string) (nav.Scan, bool) {
 
 // compare sets a chip that was read at "right horse" against the horse of the
 // visit: the right one answers the point, another's stops until that is understood.
-func (w *work) compare(p order.Point, text string) (c exam.Checked, answered, chip bool, err error) {
+func (w *work) compare(p order.AnsweredPoint, text string) (c exam.Checked, answered, chip bool, err error) {
 	scan, ok := w.chip(text)
 	if !ok {
 		return exam.Checked{}, false, false, nil

@@ -106,7 +106,7 @@ func (s *Session) noWeight(why string) (command, int, error) {
 
 // measure asks one measure until it is taken or passed over. more is false where
 // the person stops, ok where the input ended.
-func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity) (more, ok bool) {
+func (s *Session) measure(animal weight.Animal, asks []weight.TapePlace, at int, read map[weight.Measure]notation.Quantity) (more, ok bool) {
 	ask := asks[at]
 	question := fmt.Sprintf("Measure %d of %d. %s? In cm or in, 193cm or 76in. %s", at+1, len(asks), ask.Name, strings.Join(ask.How, " "))
 	before, held := read[ask.Measure]
@@ -143,7 +143,7 @@ func (s *Session) measure(animal weight.Animal, asks []weight.Ask, at int, read 
 }
 
 // readMeasure puts a reading beside those before it, where an animal can have it.
-func (s *Session) readMeasure(animal weight.Animal, asks []weight.Ask, at int, read map[weight.Measure]notation.Quantity, text string) error {
+func (s *Session) readMeasure(animal weight.Animal, asks []weight.TapePlace, at int, read map[weight.Measure]notation.Quantity, text string) error {
 	text, err := weight.HandsTyped(asks[at].Measure, text, s.Deps.Settings.Units)
 	if err != nil {
 		return err

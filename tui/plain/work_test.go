@@ -27,7 +27,7 @@ type table struct {
 	now   time.Time
 }
 
-func sit(t *testing.T, covers ...exam.Cover) *table {
+func sit(t *testing.T, covers ...exam.CoveredProcedure) *table {
 	t.Helper()
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -158,7 +158,7 @@ func TestPlainQuestionsOfANeedleTakeTheirLetters(t *testing.T) {
 }
 
 func TestPlainRefusals(t *testing.T) {
-	x := sit(t, exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
+	x := sit(t, exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
 	require.ErrorIs(t, err, plain.ErrLeft)
 	assert.Contains(t, out, "Not saved: the lot number stands on the label")
@@ -231,7 +231,7 @@ func TestPlainAsksWhatHappened(t *testing.T) {
 }
 
 func TestPlainDrawOfThreeTubes(t *testing.T) {
-	x := sit(t, exam.Cover{Kind: exam.Drawing})
+	x := sit(t, exam.CoveredProcedure{Kind: exam.Drawing})
 	out, err := x.typed((*plain.Session).Draw, "blood count and clotting", "EDTA, serum, teacup", "EDTA, serum, citrate", "", "", "", "500kg", "",
 		"chip", "u", "t", "v", "b", "1", "20 G", "in", "b", "n", "1", "", "i", "a", "", "a", "short 4", "", "c", "6", "")
 	require.NoError(t, err, out)
@@ -249,7 +249,7 @@ func TestPlainDrawOfThreeTubes(t *testing.T) {
 }
 
 func TestPlainOfficialSample(t *testing.T) {
-	x := sit(t, exam.Cover{Kind: exam.Drawing})
+	x := sit(t, exam.CoveredProcedure{Kind: exam.Drawing})
 	out, err := x.typed((*plain.Session).Draw, "Coggins", "", "Dr. R. Sommer", "serum", "", "500kg", "", "chip", "u", "t", "v", "b")
 
 	require.ErrorIs(t, err, plain.ErrLeft)

@@ -21,7 +21,7 @@ func Open(t testing.TB, s exam.Store) exam.Visit {
 
 // Decide writes down that an invented veterinarian said go ahead with the covers,
 // five minutes before Now.
-func Decide(t testing.TB, s exam.Store, id exam.VisitID, covers ...exam.Cover) {
+func Decide(t testing.TB, s exam.Store, id exam.VisitID, covers ...exam.CoveredProcedure) {
 	t.Helper()
 	Write(t, s, id, exam.Entry{Kind: exam.EntryDecision, At: Now().Add(-5 * time.Minute), Decision: &exam.Decision{
 		Words: "Fine to go ahead.", Vet: "Dr. R. Sommer", How: exam.Here, Ruling: exam.GoAhead, Covers: covers,
@@ -40,13 +40,13 @@ func Write(t testing.TB, s exam.Store, id exam.VisitID, e exam.Entry) {
 }
 
 // Tetanus is what an invented vaccine is decided as.
-func Tetanus() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM, Dose: "1 dose"}
+func Tetanus() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
 // Calming is a decided product that goes into a vein, by weight.
-func Calming() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
+func Calming() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
 }
 
 // Given writes down a whole injection of an invented vaccine, given at Now into

@@ -31,7 +31,7 @@ func HandOff(t testing.TB, s exam.Store, id exam.VisitID) exam.Entry {
 }
 
 // Rule writes down a ruling of Dr Vale and what it covers.
-func Rule(t testing.TB, s exam.Store, id exam.VisitID, ruling exam.Ruling, covers ...exam.Cover) exam.Entry {
+func Rule(t testing.TB, s exam.Store, id exam.VisitID, ruling exam.Ruling, covers ...exam.CoveredProcedure) exam.Entry {
 	t.Helper()
 	return Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
 		Words: "Give the tetanus vaccine, one dose, and draw blood for a count.", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: ruling, Covers: covers,
@@ -39,12 +39,12 @@ func Rule(t testing.TB, s exam.Store, id exam.VisitID, ruling exam.Ruling, cover
 }
 
 // Vaccine is a cover of an invented vaccine into the muscle.
-func Vaccine() exam.Cover {
-	return exam.Cover{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
+func Vaccine() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}
 }
 
 // Blood is a cover of a blood draw.
-func Blood() exam.Cover { return exam.Cover{Kind: exam.Drawing} }
+func Blood() exam.CoveredProcedure { return exam.CoveredProcedure{Kind: exam.Drawing} }
 
 // NeedleIn writes down an injection of Vaccine whose needle went in, and no more.
 func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {

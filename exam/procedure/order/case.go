@@ -71,8 +71,8 @@ func (s Stand) Weight(now time.Time) volume.Weight {
 
 // Open lists what may be injected now: each product and route that a decision
 // covers. Where there is none the error is an *exam.Locked that says why.
-func (s Stand) Open(now time.Time) ([]exam.Cover, error) {
-	var open []exam.Cover
+func (s Stand) Open(now time.Time) ([]exam.CoveredProcedure, error) {
+	var open []exam.CoveredProcedure
 	var why error
 	for _, d := range slices.Backward(s.Visit.Decisions) {
 		for _, c := range d.Covers {

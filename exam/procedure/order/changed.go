@@ -22,12 +22,12 @@ const (
 // for the product of the old one, saved before the order that it lets be given.
 type Changed struct {
 	Answers
-	cover exam.Cover
+	cover exam.CoveredProcedure
 }
 
 // NewChanged begins a changed order for an order that is refused. Who said it last
 // and the dose of the order stand in it; the words are written down.
-func NewChanged(s Stand, c exam.Cover, o exam.Order) *Changed {
+func NewChanged(s Stand, c exam.CoveredProcedure, o exam.Order) *Changed {
 	ch := &Changed{Answers: Answers{}, cover: c}
 	ch.Put(ChangedHow, string(exam.Here))
 	for _, d := range s.Visit.Decisions {
@@ -61,17 +61,17 @@ func (ch *Changed) Fields() []Field {
 			return err
 		}},
 		{Key: ChangedOften, Label: "how often", Ask: "How often, or in how many sites? Enter alone: one dose in one site.", Limit: 60, Check: func(text string) error {
-			_, err := exam.Cover{}.ReadOften(text)
+			_, err := exam.CoveredProcedure{}.ReadOften(text)
 			return err
 		}, Hint: func(string) string { return "3 times, 12 h apart; 2 sites; empty: one dose in one site" }},
 	}
 }
 
 // Cover is what the changed order covers, once every field is good.
-func (ch *Changed) Cover() (exam.Cover, error) {
+func (ch *Changed) Cover() (exam.CoveredProcedure, error) {
 	d, err := notation.ReadDose(ch.Get(ChangedDose))
 	if err != nil {
-		return exam.Cover{}, err
+		return exam.CoveredProcedure{}, err
 	}
 	c := ch.cover
 	c.Dose = d.Text()
@@ -86,18 +86,18 @@ func (ch *Changed) Entry(id exam.VisitID, by string, at time.Time) (exam.Entry, 
 	}
 	d := &exam.Decision{
 		Words: notation.CleanNote(strings.TrimSpace(ch.Answers[ChangedWords])), Vet: ch.Get(ChangedBy), How: exam.Means(ch.Get(ChangedHow)),
-		Ruling: exam.GoAhead, Covers: []exam.Cover{c},
+		Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{c},
 	}
 	return exam.Entry{Visit: id, Kind: exam.EntryDecision, By: by, At: at, Decision: d}, d.Check()
 }
 
 // Same says that two covers are of one product and route.
-func Same(a, b exam.Cover) bool {
+func Same(a, b exam.CoveredProcedure) bool {
 	return sameProduct(a.Product, b.Product) && (a.Route == "" || b.Route == "" || a.Route == b.Route)
 }
 
 // Change lets the order go on under a changed one.
-func (o *Sheet) Change(c exam.Cover) {
+func (o *Sheet) Change(c exam.CoveredProcedure) {
 	o.Cover = c
 	if ml, err := volume.ParseML(c.Dose); err == nil && o.Get(Volume) != "" && !exam.WithinRounding(ml, o.typedML(), o.inHand().MarkML) {
 		o.Put(Volume, "")

@@ -24,11 +24,11 @@ func elsewhere() []string {
 
 // lists are the check lists that there are: of a dose, of one that went in already,
 // and of a draw of too much blood.
-func lists(t *testing.T) map[string][]order.Point {
-	s, store, look := bracken(t, screentest.Tetanus(), exam.Cover{Kind: exam.Drawing})
+func lists(t *testing.T) map[string][]order.AnsweredPoint {
+	s, store, look := bracken(t, screentest.Tetanus(), exam.CoveredProcedure{Kind: exam.Drawing})
 	decided, err := s.Covering(*screentest.Ordered(), 0, s.Now())
 	require.NoError(t, err)
-	out := map[string][]order.Point{"a dose": order.Points(s.Stand, *screentest.Ordered(), decided, "Ann Bell", s.Now())}
+	out := map[string][]order.AnsweredPoint{"a dose": order.Points(s.Stand, *screentest.Ordered(), decided, "Ann Bell", s.Now())}
 	screentest.Given(t, store, s.Visit.ID)
 	look()
 	out["once more"] = order.Points(s.Stand, *screentest.Ordered(), decided, "Ann Bell", s.Now())

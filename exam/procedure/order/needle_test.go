@@ -16,7 +16,7 @@ import (
 )
 
 // bracken is the open visit of a horse, and the store that it is read from.
-func bracken(t *testing.T, covers ...exam.Cover) (*order.Case, *examtest.Store, func()) {
+func bracken(t *testing.T, covers ...exam.CoveredProcedure) (*order.Case, *examtest.Store, func()) {
 	t.Helper()
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -39,26 +39,26 @@ func TestOpenListsWhatADecisionCoversNow(t *testing.T) {
 	_, err := s.Open(s.Now())
 	require.ErrorIs(t, err, exam.ErrRefused)
 
-	screentest.Decide(t, store, s.Visit.ID, screentest.Tetanus(), screentest.Calming(), exam.Cover{Kind: exam.Drawing})
+	screentest.Decide(t, store, s.Visit.ID, screentest.Tetanus(), screentest.Calming(), exam.CoveredProcedure{Kind: exam.Drawing})
 	look()
 	open, err := s.Open(s.Now())
 	require.NoError(t, err)
-	assert.Equal(t, []exam.Cover{screentest.Tetanus(), screentest.Calming()}, open)
+	assert.Equal(t, []exam.CoveredProcedure{screentest.Tetanus(), screentest.Calming()}, open)
 
 	screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
-		Words: "Not the medicine to calm.", Vet: "Dr. R. Sommer", How: exam.Here, Ruling: exam.Wait, Covers: []exam.Cover{{Kind: exam.Injecting, Product: "product c"}},
+		Words: "Not the medicine to calm.", Vet: "Dr. R. Sommer", How: exam.Here, Ruling: exam.Wait, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "product c"}},
 	}})
 	look()
 	open, err = s.Open(s.Now())
 	require.NoError(t, err)
-	assert.Equal(t, []exam.Cover{screentest.Tetanus()}, open, "a later word of the veterinarian counts")
+	assert.Equal(t, []exam.CoveredProcedure{screentest.Tetanus()}, open, "a later word of the veterinarian counts")
 
 	_, err = s.Open(s.Now().Add(25 * time.Hour))
 	require.ErrorIs(t, err, exam.ErrRefused)
 }
 
 // filled is an order with its label.
-func filled(s *order.Case, c exam.Cover) *order.Sheet {
+func filled(s *order.Case, c exam.CoveredProcedure) *order.Sheet {
 	o := order.NewSheet(s, c)
 	o.Put(order.Lot, "L1")
 	o.Put(order.Expiry, "02/27")
@@ -87,7 +87,7 @@ func TestAVolumeIsWorkedOutOrTyped(t *testing.T) {
 		{"a weight without unit", "2.2 mg/kg", "50 mg/mL", "500", "35 mL", "", 0, "", "has no unit"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			by := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM, Dose: c.dose}
+			by := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM, Dose: c.dose}
 			s, _, _ := bracken(t, by)
 			o := filled(s, by)
 			o.Put(order.Dose, c.dose)
@@ -114,13 +114,13 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	s, store, look := bracken(t, screentest.Tetanus())
 	decided, err := s.Covering(*screentest.Ordered(), 0, s.Now())
 	require.NoError(t, err)
-	at := func(s order.Stand, now time.Time) order.Point {
+	at := func(s order.Stand, now time.Time) order.AnsweredPoint {
 		for _, p := range order.Points(s, *screentest.Ordered(), decided, "Ann Bell", now) {
 			if p.Key == "time" {
 				return p
 			}
 		}
-		return order.Point{}
+		return order.AnsweredPoint{}
 	}
 	assert.Equal(t, "t", at(s.Stand, s.Now()).Answers[0].Press, "nothing went in before")
 	screentest.Given(t, store, s.Visit.ID)
@@ -135,7 +135,7 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 }
 
 func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
-	by := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM, Dose: "1100 mg"}
+	by := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIM, Dose: "1100 mg"}
 	s, _, _ := bracken(t, by)
 	o := filled(s, by)
 	assert.Equal(t, "1 mL", o.Get(order.Syringe), "nothing can be worked out yet")
@@ -154,7 +154,7 @@ func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
 // The fields that a rabies certificate asks of an injection (NASPHV Form 51, rev.
 // 2007, and the person who gave it, CDC): calculations and procedures, section 4.1.
 func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
-	c := exam.Cover{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}
+	c := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}
 	s, _, _ := bracken(t, c)
 	o := filled(s, c)
 	off := func(key string) bool {
@@ -234,7 +234,7 @@ func TestMillilitres(t *testing.T) {
 }
 
 func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
-	s, store, look := bracken(t, exam.Cover{Kind: exam.Drawing})
+	s, store, look := bracken(t, exam.CoveredProcedure{Kind: exam.Drawing})
 	veins := procedure.Veins(s.All)
 	assert.Equal(t, "jugular, upper third, left", veins[0].Place().String())
 	for _, l := range []exam.DrawLine{

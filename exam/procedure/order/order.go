@@ -42,7 +42,7 @@ const rabies = "rabies"
 // route where the decision names one, are the decision's and are not asked again.
 type Sheet struct {
 	Answers
-	Cover  exam.Cover
+	Cover  exam.CoveredProcedure
 	at     *Case
 	weight volume.Weight
 	table  []volume.Syringe
@@ -52,7 +52,7 @@ type Sheet struct {
 // NewSheet begins an order of what a decision covers. What the horse's last dose
 // of the same product says of the product stands in it already; lot and expiry
 // are read from the label each time.
-func NewSheet(at *Case, c exam.Cover) *Sheet {
+func NewSheet(at *Case, c exam.CoveredProcedure) *Sheet {
 	o := &Sheet{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()).As(at.Units), table: at.Syringes}
 	if o.table == nil {
 		o.table = volume.Syringes()

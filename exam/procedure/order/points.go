@@ -11,9 +11,9 @@ import (
 	"loosebox/ranges/words"
 )
 
-// Point is a point of a check list with its answers.
-type Point struct {
-	procedure.Point
+// AnsweredPoint is a point of a check list with its answers.
+type AnsweredPoint struct {
+	procedure.CheckPoint
 	Answers []Answer
 }
 
@@ -47,8 +47,8 @@ func notInOrder() Answer {
 
 // Points is the check list before an injection that a person gives, each point
 // with its answers.
-func Points(s Stand, o exam.Order, d exam.Decided, by string, now time.Time) []Point {
-	var out []Point
+func Points(s Stand, o exam.Order, d exam.Decided, by string, now time.Time) []AnsweredPoint {
+	var out []AnsweredPoint
 	for _, p := range procedure.CheckList(s.Horse, o, d, now) {
 		point := answered(p, by)
 		if p.Key == "time" {
@@ -68,7 +68,7 @@ const lately = 24 * time.Hour
 
 // before adds when the same product went in last. Where that was lately the point
 // takes another letter than it always does, so that nobody gives it twice by habit.
-func (p *Point) before(s Stand, o exam.Order, now time.Time) {
+func (p *AnsweredPoint) before(s Stand, o exam.Order, now time.Time) {
 	var last exam.Injection
 	for _, v := range s.All {
 		for _, i := range v.Injections {
@@ -99,8 +99,8 @@ func sameProduct(a, b string) bool {
 
 // DrawPoints is the check list before a blood draw: the points of an injection
 // that a draw has too, the tubes, and the limits where the draw crosses one.
-func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now time.Time) []Point {
-	var out []Point
+func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now time.Time) []AnsweredPoint {
+	var out []AnsweredPoint
 	for _, p := range procedure.CheckList(s.Horse, exam.Order{}, d, now) {
 		switch p.Key {
 		case "horse", "time", "decision", "handler":
@@ -111,17 +111,17 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 	for _, t := range o.Tubes {
 		kinds = append(kinds, t.Kind)
 	}
-	tubes := procedure.Point{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: words.Join(kinds)}
-	out = append(out[:1:1], append([]Point{answered(tubes, "")}, out[1:]...)...)
+	tubes := procedure.CheckPoint{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: words.Join(kinds)}
+	out = append(out[:1:1], append([]AnsweredPoint{answered(tubes, "")}, out[1:]...)...)
 	if len(over) > 0 {
-		limit := procedure.Point{Key: "blood", Asks: "Large volume: the veterinarian was asked first", Shown: strings.Join(over, " ")}
+		limit := procedure.CheckPoint{Key: "blood", Asks: "Large volume: the veterinarian was asked first", Shown: strings.Join(over, " ")}
 		out = append(out, answered(limit, ""))
 	}
 	return out
 }
 
 // answered gives a point its answers; by is who gives the dose.
-func answered(p procedure.Point, by string) Point {
+func answered(p procedure.CheckPoint, by string) AnsweredPoint {
 	var list []Answer
 	switch p.Key {
 	case "horse":
@@ -146,7 +146,7 @@ func answered(p procedure.Point, by string) Point {
 	if p.Key != procedure.SecondPerson {
 		list = append(list, notInOrder())
 	}
-	return Point{p, list}
+	return AnsweredPoint{p, list}
 }
 
 // pointLetters are the letters of the points that are in order or not. They keep

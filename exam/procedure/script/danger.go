@@ -118,7 +118,7 @@ func (s *danger) seeing(d procedure.Danger) *Question {
 	title := Text{Words: d.Title, Tone: Alarm, Cut: true}
 	q := &Question{ID: "danger seen", Head: append([]Text{title}, first(d)...), Back: back(s), Ask: d.Title + ": what is seen?"}
 	done := func(seen string) Move { return s.amount(d, seen, func() *Question { return q }) }
-	q.Marks = &Marks{Asks: "What is seen?", Lines: d.Seen, Done: done, Own: func(seen string) *Question {
+	q.Marks = &Several{Asks: "What is seen?", Lines: d.Seen, Done: done, Own: func(seen string) *Question {
 		a := order.Answers{}
 		return &Question{
 			ID: "danger seen in words", Head: append([]Text{title}, plain(seen)...), Back: func() *Question { return q },

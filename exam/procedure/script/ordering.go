@@ -12,7 +12,7 @@ import (
 
 // which asks whether to go on with an order that was begun, or which of the
 // decided products is given.
-func (s *injection) which(open []exam.Cover, left []exam.Injection) *Question {
+func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *Question {
 	q := &Question{ID: "injection which", Listed: true, Head: append([]Text{{}}, asks("What is given? Decided by the veterinarian:")...)}
 	for _, i := range left {
 		q.Options = append(q.Options, Option{
@@ -100,7 +100,7 @@ func (s *injection) changing(o exam.Order, why error) *Question {
 
 // taken goes on with the order form under the decision as it stands now; after a
 // changed order straight to the check list.
-func (s *injection) taken(open []exam.Cover) Move {
+func (s *injection) taken(open []exam.CoveredProcedure) Move {
 	for _, c := range open {
 		if order.Same(c, s.sheet.Cover) && c != s.sheet.Cover {
 			s.sheet.Change(c)

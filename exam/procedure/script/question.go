@@ -35,7 +35,7 @@ type Question struct {
 	Form   *Form
 	Checks *Checks
 	Places *Places
-	Marks  *Marks
+	Marks  *Several
 	Rail   *Rail
 
 	// Leaving is said once before it is left; a needle is in.
@@ -109,7 +109,7 @@ type Answers interface {
 
 // Checks is a check list. Each point has letters of its own.
 type Checks struct {
-	Points []order.Point
+	Points []order.AnsweredPoint
 	Done   func([]exam.Checked) Move
 }
 
@@ -121,8 +121,8 @@ type Places struct {
 	Chosen   func(procedure.Choice) Move
 }
 
-// Marks are lines of which those that are seen are marked.
-type Marks struct {
+// Several are lines of which those that are seen are marked.
+type Several struct {
 	Asks  string
 	Lines []string
 	Done  func(seen string) Move

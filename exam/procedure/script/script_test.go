@@ -21,10 +21,10 @@ import (
 
 // starts are the moments from which every script is walked.
 func starts() []start {
-	oral := exam.Cover{Kind: exam.Injecting, Product: "Product M", Route: exam.RouteMouth, Dose: "1 dose"}
-	differs := exam.Cover{Kind: exam.Injecting, Product: "Product D", Route: exam.RouteIM, Dose: "2 mL"}
-	vein := exam.Cover{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "1 mL"}
-	draw := exam.Cover{Kind: exam.Drawing}
+	oral := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product M", Route: exam.RouteMouth, Dose: "1 dose"}
+	differs := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product D", Route: exam.RouteIM, Dose: "2 mL"}
+	vein := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "1 mL"}
+	draw := exam.CoveredProcedure{Kind: exam.Drawing}
 	inject := func(w *walk, lines ...exam.InjectionLine) {
 		for _, l := range lines {
 			l.Number = 1
@@ -54,37 +54,37 @@ func starts() []start {
 		w.add(exam.Entry{Kind: exam.EntryClosed})
 		w.now = w.now.Add(30 * time.Minute)
 		_, err := w.desk.Write(exam.Entry{Visit: w.id, Kind: exam.EntryDecision, By: "Ann Bell", At: w.now, Reason: "rang back", Decision: &exam.Decision{
-			Words: "Vaccinate and take blood after all.", Vet: "Dr. R. Sommer", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Tetanus(), draw},
+			Words: "Vaccinate and take blood after all.", Vet: "Dr. R. Sommer", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Tetanus(), draw},
 		}})
 		require.NoError(w.t, err)
 	}
-	one := []exam.Cover{screentest.Tetanus()}
+	one := []exam.CoveredProcedure{screentest.Tetanus()}
 	return []start{
 		{name: "nothing is decided", kind: script.Injection},
 		{name: "into a muscle", kind: script.Injection, covers: one},
 		{name: "into a muscle, where the practice watches", kind: script.Injection, covers: one, minutes: 20},
-		{name: "into a vein", kind: script.Injection, covers: []exam.Cover{vein}},
-		{name: "by mouth", kind: script.Injection, covers: []exam.Cover{oral}},
-		{name: "another volume than decided", kind: script.Injection, covers: []exam.Cover{differs}},
-		{name: "two products", kind: script.Injection, covers: []exam.Cover{screentest.Tetanus(), differs}},
+		{name: "into a vein", kind: script.Injection, covers: []exam.CoveredProcedure{vein}},
+		{name: "by mouth", kind: script.Injection, covers: []exam.CoveredProcedure{oral}},
+		{name: "another volume than decided", kind: script.Injection, covers: []exam.CoveredProcedure{differs}},
+		{name: "two products", kind: script.Injection, covers: []exam.CoveredProcedure{screentest.Tetanus(), differs}},
 		{name: "an order that was begun", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready) }},
 		{name: "a needle that was in", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready, in) }},
-		{name: "a needle of a draw is in", kind: script.Injection, covers: []exam.Cover{draw}, given: blood},
+		{name: "a needle of a draw is in", kind: script.Injection, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "closed, decided before", kind: script.Injection, covers: one, given: func(w *walk) { w.add(exam.Entry{Kind: exam.EntryClosed}) }},
 		{name: "closed, decided after it", kind: script.Injection, covers: one, given: shut, minutes: 20},
 		{name: "closed, blood decided after it", kind: script.BloodDraw, given: shut},
 		{name: "opened on another laptop", kind: script.Injection, covers: one, elsewhere: true},
-		{name: "blood, opened on another laptop", kind: script.BloodDraw, covers: []exam.Cover{draw}, elsewhere: true},
+		{name: "blood, opened on another laptop", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, elsewhere: true},
 		{name: "by the veterinarian", kind: script.Injection, number: script.ByVet},
 		{name: "blood, nothing decided", kind: script.BloodDraw},
-		{name: "blood", kind: script.BloodDraw, covers: []exam.Cover{draw}},
-		{name: "blood, a needle that was in", kind: script.BloodDraw, covers: []exam.Cover{draw}, given: blood},
+		{name: "blood", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}},
+		{name: "blood, a needle that was in", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "no watch", kind: script.Watch},
 		{name: "a watch to do", kind: script.Watch, covers: one, given: given, minutes: 20},
 		{name: "an observation that runs", kind: script.Watch, covers: one, given: running(5 * time.Minute)},
 		{name: "an observation that is over", kind: script.Watch, covers: one, given: running(20 * time.Minute)},
 		{name: "danger, the needle in", kind: script.Danger, number: 1, from: script.Injection, covers: one, given: func(w *walk) { inject(w, ready, in) }},
-		{name: "danger in a draw", kind: script.Danger, number: 1, from: script.BloodDraw, covers: []exam.Cover{draw}, given: blood},
+		{name: "danger in a draw", kind: script.Danger, number: 1, from: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "danger in a watch", kind: script.Danger, number: 1, from: script.Watch, covers: one, given: running(time.Minute)},
 		{name: "danger without a procedure", kind: script.Danger},
 		{name: "for the record", kind: script.Record, covers: one, given: given},
@@ -159,7 +159,7 @@ func TestALockedScriptStoresNothing(t *testing.T) {
 
 // An injection that was given begins the watch of the practice's minutes.
 func TestGivenBeginsTheWatchOfThePractice(t *testing.T) {
-	one := []exam.Cover{screentest.Tetanus()}
+	one := []exam.CoveredProcedure{screentest.Tetanus()}
 	for minutes, want := range map[int]int{0: 0, 30: 1} {
 		s := start{kind: script.Injection, covers: one, minutes: minutes}
 		w := follow(t, s, []string{"[to the check list]", "[every point in order]", "[the first place]", "[i: the needle is in]", "c clear: no blood"})

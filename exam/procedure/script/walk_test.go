@@ -29,7 +29,7 @@ type start struct {
 	number    int
 	from      script.Name
 	minutes   int // of the practice's watch
-	covers    []exam.Cover
+	covers    []exam.CoveredProcedure
 	given     func(*walk) // what the record holds already
 	elsewhere bool        // another laptop opened the visit
 }

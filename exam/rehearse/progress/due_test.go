@@ -16,30 +16,30 @@ import (
 func TestWhatWentWrongComesAgain(t *testing.T) {
 	day := func(n int) time.Time { return time.Date(2026, 3, 1+n, 9, 0, 0, 0, time.UTC) }
 	gut := []exam.StepID{"gut.sounds"}
-	at := func(n int, wrong bool) Point {
-		p := Point{At: day(n), Finished: true, Steps: gut}
+	at := func(n int, wrong bool) Rehearsal {
+		p := Rehearsal{At: day(n), Finished: true, Steps: gut}
 		if wrong {
 			p.Faults = []rehearse.Fault{{Kind: rehearse.FaultHurried, Step: "gut.sounds"}}
 		}
 		return p
 	}
-	due := func(points ...Point) []Due { // given in time, kept the newest first
+	due := func(points ...Rehearsal) []Due { // given in time, kept the newest first
 		p := Person{}
 		for _, x := range points {
-			p.Points = append([]Point{x}, p.Points...)
+			p.Points = append([]Rehearsal{x}, p.Points...)
 		}
 		return p.Due()
 	}
 	assert.Empty(t, due(at(0, false)), "never wrong")
 	for _, c := range []struct {
-		points []Point
+		points []Rehearsal
 		box    int
 		day    int
 	}{
-		{[]Point{at(0, true)}, 1, 1},
-		{[]Point{at(0, true), at(1, false)}, 2, 3},
-		{[]Point{at(0, true), at(1, false), at(3, false)}, 3, 7},
-		{[]Point{at(0, true), at(1, false), at(3, true)}, 1, 4},
+		{[]Rehearsal{at(0, true)}, 1, 1},
+		{[]Rehearsal{at(0, true), at(1, false)}, 2, 3},
+		{[]Rehearsal{at(0, true), at(1, false), at(3, false)}, 3, 7},
+		{[]Rehearsal{at(0, true), at(1, false), at(3, true)}, 1, 4},
 	} {
 		got := due(c.points...)
 		require.Len(t, got, 1)

@@ -145,7 +145,7 @@ func TestEveryMeasureIsOne(t *testing.T) {
 		seen[m.Name] = true
 		assert.LessOrEqual(t, len(m.Name), 7, "a column's head")
 		assert.NotEmpty(t, m.About)
-		_, ok := m.Of(progress.Point{})
+		_, ok := m.Of(progress.Rehearsal{})
 		text := m.Text(1.25)
 		assert.NotEmpty(t, text)
 		assert.Equal(t, ok, m.Name == "missed" || m.Name == "safety", "%s of nothing", m.Name)

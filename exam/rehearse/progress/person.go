@@ -13,14 +13,14 @@ import (
 // Person is somebody with all their rehearsals, the newest first.
 type Person struct {
 	Name   string  `json:"name"`
-	Points []Point `json:"rehearsals"`
+	Points []Rehearsal `json:"rehearsals"`
 }
 
 // People sorts rehearsals by person, and people by name. Names that differ in capitals only are one person, called as in
 // the newest rehearsal.
-func People(points []Point) []Person {
+func People(points []Rehearsal) []Person {
 	sorted := slices.Clone(points)
-	slices.SortStableFunc(sorted, func(a, b Point) int {
+	slices.SortStableFunc(sorted, func(a, b Rehearsal) int {
 		return cmp.Or(b.At.Compare(a.At), cmp.Compare(b.Visit, a.Visit))
 	})
 	at := map[string]int{}
@@ -65,8 +65,8 @@ func (p Person) With(routine string) Person {
 
 // Finished lists the rehearsals that were brought to an end, the newest first. The others are shown but not judged: what
 // nobody came to is not missed.
-func (p Person) Finished() []Point {
-	var out []Point
+func (p Person) Finished() []Rehearsal {
+	var out []Rehearsal
 	for _, point := range p.Points {
 		if point.Finished {
 			out = append(out, point)

@@ -9,8 +9,8 @@ import (
 	"loosebox/exam/rehearse"
 )
 
-// Point is one rehearsal in a few numbers.
-type Point struct {
+// Rehearsal is one rehearsal in a few numbers.
+type Rehearsal struct {
 	Visit    exam.VisitID `json:"visit"`
 	At       time.Time    `json:"at"`
 	By       string       `json:"by"`
@@ -52,8 +52,8 @@ type Point struct {
 }
 
 // Of is a rehearsal's marks as a point.
-func Of(m rehearse.Marks) Point {
-	p := Point{
+func Of(m rehearse.Marks) Rehearsal {
+	p := Rehearsal{
 		Visit: m.Visit, At: m.At, By: m.By, Case: m.Case, Title: m.Title, Seed: m.Seed, Routine: m.Routine,
 		Finished: m.Finished, TotalS: m.TotalS, Stops: m.Order.Asks, Answered: m.Order.Answered,
 		OutOfOrder: len(m.Order.OutOfOrder), Edits: m.Order.Edits, Tau: m.Order.Tau, Missed: len(m.Missed),
@@ -87,7 +87,7 @@ func Of(m rehearse.Marks) Point {
 	return p
 }
 
-func (p *Point) counts(counts []rehearse.CountMark) {
+func (p *Rehearsal) counts(counts []rehearse.CountMark) {
 	worse := func(old *float64, c rehearse.CountMark) *float64 {
 		if old != nil && math.Abs(*old) >= math.Abs(c.ErrorPerMin) {
 			return old
@@ -109,7 +109,7 @@ func (p *Point) counts(counts []rehearse.CountMark) {
 }
 
 // PerStopS is how long a stop took on the whole, in seconds; 0 where none was made.
-func (p Point) PerStopS() float64 {
+func (p Rehearsal) PerStopS() float64 {
 	if p.Answered == 0 {
 		return 0
 	}

@@ -62,15 +62,15 @@ type Unmarked struct {
 
 // Read marks every rehearsal of a store, the newest first. What cannot be marked is listed with the reason; any other
 // error is that of the store.
-func (r Reader) Read(store exam.Store) ([]Point, []Unmarked, error) { return r.Newest(store, 0) }
+func (r Reader) Read(store exam.Store) ([]Rehearsal, []Unmarked, error) { return r.Newest(store, 0) }
 
 // Newest is Read of so many of the newest rehearsals; 0 is all.
-func (r Reader) Newest(store exam.Store, most int) ([]Point, []Unmarked, error) {
+func (r Reader) Newest(store exam.Store, most int) ([]Rehearsal, []Unmarked, error) {
 	visits, err := store.Recent(most)
 	if err != nil {
 		return nil, nil, fmt.Errorf("the rehearsals cannot be read, nothing was changed: %w", err)
 	}
-	var points []Point
+	var points []Rehearsal
 	var not []Unmarked
 	for _, v := range visits {
 		entries, err := store.Entries(v.ID)

@@ -15,41 +15,41 @@ import (
 type column struct {
 	name string
 	text bool
-	of   func(person string, p Point) string
+	of   func(person string, p Rehearsal) string
 }
 
 func columns() []column {
 	whole := func(n int) string { return strconv.Itoa(n) }
 	return []column{
-		{"person", true, func(person string, _ Point) string { return person }},
-		{"at", false, func(_ string, p Point) string { return p.At.Format(time.RFC3339) }},
-		{"case", true, func(_ string, p Point) string { return p.Case }},
-		{"title", true, func(_ string, p Point) string { return p.Title }},
-		{"seed", false, func(_ string, p Point) string { return strconv.FormatUint(p.Seed, 10) }},
-		{"routine", true, func(_ string, p Point) string { return p.Routine }},
-		{"finished", false, func(_ string, p Point) string { return strconv.FormatBool(p.Finished) }},
-		{"total_s", false, func(_ string, p Point) string { return number(&p.TotalS, 1, 1) }},
-		{"stops", false, func(_ string, p Point) string { return whole(p.Stops) }},
-		{"answered", false, func(_ string, p Point) string { return whole(p.Answered) }},
-		{"out_of_order", false, func(_ string, p Point) string { return whole(p.OutOfOrder) }},
-		{"edit_distance", false, func(_ string, p Point) string { return whole(p.Edits) }},
-		{"kendall_tau", false, func(_ string, p Point) string { return number(p.Tau, 1, 3) }},
-		{"steps_missed", false, func(_ string, p Point) string { return whole(p.Missed) }},
-		{"sides_missed", false, func(_ string, p Point) string { return whole(p.Sides) }},
-		{"findings", false, func(_ string, p Point) string { return whole(p.Findings) }},
-		{"right", false, func(_ string, p Point) string { return whole(p.Right) }},
-		{"in_part", false, func(_ string, p Point) string { return whole(p.InPart) }},
-		{"wrong", false, func(_ string, p Point) string { return whole(p.Wrong) }},
-		{"not_examined", false, func(_ string, p Point) string { return whole(p.NotExamined) }},
-		{"score_percent", false, func(_ string, p Point) string { return number(&p.Score, 1, 1) }},
-		{"heart_error_per_min", false, func(_ string, p Point) string { return number(p.HeartErrorPerMin, 1, 2) }},
-		{"breath_error_per_min", false, func(_ string, p Point) string { return number(p.BreathErrorPerMin, 1, 2) }},
-		{"tap_bias_ms", false, func(_ string, p Point) string { return number(p.BiasS, 1000, 1) }},
-		{"tap_scatter_ms", false, func(_ string, p Point) string { return number(p.ScatterS, 1000, 1) }},
-		{"remarks_missed", false, func(_ string, p Point) string { return whole(p.Unraised) }},
-		{"safety_slips", false, func(_ string, p Point) string { return whole(p.Safety) }},
-		{"handed_off", false, func(_ string, p Point) string { return answered(p.HandedOff) }},
-		{"visit", false, func(_ string, p Point) string { return string(p.Visit) }},
+		{"person", true, func(person string, _ Rehearsal) string { return person }},
+		{"at", false, func(_ string, p Rehearsal) string { return p.At.Format(time.RFC3339) }},
+		{"case", true, func(_ string, p Rehearsal) string { return p.Case }},
+		{"title", true, func(_ string, p Rehearsal) string { return p.Title }},
+		{"seed", false, func(_ string, p Rehearsal) string { return strconv.FormatUint(p.Seed, 10) }},
+		{"routine", true, func(_ string, p Rehearsal) string { return p.Routine }},
+		{"finished", false, func(_ string, p Rehearsal) string { return strconv.FormatBool(p.Finished) }},
+		{"total_s", false, func(_ string, p Rehearsal) string { return number(&p.TotalS, 1, 1) }},
+		{"stops", false, func(_ string, p Rehearsal) string { return whole(p.Stops) }},
+		{"answered", false, func(_ string, p Rehearsal) string { return whole(p.Answered) }},
+		{"out_of_order", false, func(_ string, p Rehearsal) string { return whole(p.OutOfOrder) }},
+		{"edit_distance", false, func(_ string, p Rehearsal) string { return whole(p.Edits) }},
+		{"kendall_tau", false, func(_ string, p Rehearsal) string { return number(p.Tau, 1, 3) }},
+		{"steps_missed", false, func(_ string, p Rehearsal) string { return whole(p.Missed) }},
+		{"sides_missed", false, func(_ string, p Rehearsal) string { return whole(p.Sides) }},
+		{"findings", false, func(_ string, p Rehearsal) string { return whole(p.Findings) }},
+		{"right", false, func(_ string, p Rehearsal) string { return whole(p.Right) }},
+		{"in_part", false, func(_ string, p Rehearsal) string { return whole(p.InPart) }},
+		{"wrong", false, func(_ string, p Rehearsal) string { return whole(p.Wrong) }},
+		{"not_examined", false, func(_ string, p Rehearsal) string { return whole(p.NotExamined) }},
+		{"score_percent", false, func(_ string, p Rehearsal) string { return number(&p.Score, 1, 1) }},
+		{"heart_error_per_min", false, func(_ string, p Rehearsal) string { return number(p.HeartErrorPerMin, 1, 2) }},
+		{"breath_error_per_min", false, func(_ string, p Rehearsal) string { return number(p.BreathErrorPerMin, 1, 2) }},
+		{"tap_bias_ms", false, func(_ string, p Rehearsal) string { return number(p.BiasS, 1000, 1) }},
+		{"tap_scatter_ms", false, func(_ string, p Rehearsal) string { return number(p.ScatterS, 1000, 1) }},
+		{"remarks_missed", false, func(_ string, p Rehearsal) string { return whole(p.Unraised) }},
+		{"safety_slips", false, func(_ string, p Rehearsal) string { return whole(p.Safety) }},
+		{"handed_off", false, func(_ string, p Rehearsal) string { return answered(p.HandedOff) }},
+		{"visit", false, func(_ string, p Rehearsal) string { return string(p.Visit) }},
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 type Series struct {
 	Title  string
 	Unit   notation.Unit
-	Points []compare.Point // oldest first, at least one
+	Points []compare.TrendPoint // oldest first, at least one
 	Own    *exam.OwnRange  // nil where the horse has too few visits
 }
 
@@ -57,7 +57,7 @@ const clusterSpan = 72 * time.Hour
 
 // cluster are the newest visits that would stand on one another beside the others: three or more within clusterSpan, on a
 // twelfth of all time at most, with others before them.
-func (s Series) cluster() []compare.Point {
+func (s Series) cluster() []compare.TrendPoint {
 	n := len(s.Points)
 	if n < 4 {
 		return nil
@@ -77,7 +77,7 @@ func (s Series) cluster() []compare.Point {
 // plot is one panel: its points, over the values that all panels of the series share.
 type plot struct {
 	s         Series
-	points    []compare.Point
+	points    []compare.TrendPoint
 	x, y      float64 // upper left of the inner frame
 	w, h      float64
 	low, high float64
@@ -85,7 +85,7 @@ type plot struct {
 	from, to  time.Time
 }
 
-func newPlot(x, y, w float64, s Series, points []compare.Point) *plot {
+func newPlot(x, y, w float64, s Series, points []compare.TrendPoint) *plot {
 	p := &plot{s: s, points: points, x: x + left, y: y + top, w: w, h: Height - top - bottom}
 	p.low, p.high = math.Inf(1), math.Inf(-1)
 	for _, v := range s.extent() {

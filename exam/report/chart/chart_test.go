@@ -52,7 +52,7 @@ func TestEverythingIsInsideAndInOrder(t *testing.T) {
 		var s chart.Series
 		for range rapid.IntRange(1, 20).Draw(t, "visits") {
 			at = at.Add(time.Duration(rapid.IntRange(0, 1e6).Draw(t, "later")) * time.Minute)
-			p := compare.Point{At: at, Value: rapid.Float64Range(-1e6, 1e6).Draw(t, "value")}
+			p := compare.TrendPoint{At: at, Value: rapid.Float64Range(-1e6, 1e6).Draw(t, "value")}
 			if rapid.Bool().Draw(t, "band") {
 				low := rapid.Float64Range(-1e6, 1e6).Draw(t, "low")
 				high := low + rapid.Float64Range(0, 1e5).Draw(t, "high")
@@ -83,7 +83,7 @@ func TestTheBandIsWhatIsUsual(t *testing.T) {
 	low, high := 28.0, 44.0
 	at := time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
 	c := &strokes{}
-	chart.Draw(c, 0, 0, chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.Point{
+	chart.Draw(c, 0, 0, chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.TrendPoint{
 		{At: at, Value: low, Low: &low, High: &high}, {At: at.AddDate(0, 1, 0), Value: high, Level: ranges.LevelTell, Low: &low, High: &high},
 	}})
 	require.Len(t, c.rects, 2)
@@ -95,7 +95,7 @@ func TestTheBandIsWhatIsUsual(t *testing.T) {
 }
 
 func TestTheSVGIsWellFormed(t *testing.T) {
-	d := xml.NewDecoder(strings.NewReader(chart.SVG(chart.Series{Title: `<b>"&`, Points: []compare.Point{{Value: 1}}})))
+	d := xml.NewDecoder(strings.NewReader(chart.SVG(chart.Series{Title: `<b>"&`, Points: []compare.TrendPoint{{Value: 1}}})))
 	for {
 		_, err := d.Token()
 		if errors.Is(err, io.EOF) {
@@ -116,7 +116,7 @@ func drawn(days ...float64) *strokes {
 	at := time.Date(2022, 3, 2, 8, 0, 0, 0, time.UTC)
 	s := chart.Series{Title: "Heart rate", Unit: notation.PerMinute}
 	for i, d := range days {
-		s.Points = append(s.Points, compare.Point{At: at.Add(time.Duration(d * 24 * float64(time.Hour))), Value: 30 + float64(i)})
+		s.Points = append(s.Points, compare.TrendPoint{At: at.Add(time.Duration(d * 24 * float64(time.Hour))), Value: 30 + float64(i)})
 	}
 	c := &strokes{}
 	chart.Draw(c, 0, 0, s)

@@ -25,7 +25,7 @@ func (p *plot) values(c Canvas) {
 		}
 		c.Polyline([][2]float64{{p.column(a.At), p.row(a.Value)}, {p.column(b.At), p.row(b.Value)}}, pen)
 	}
-	order := slices.SortedFunc(slices.Values(p.points), func(a, b compare.Point) int { return cmp.Compare(a.Level, b.Level) })
+	order := slices.SortedFunc(slices.Values(p.points), func(a, b compare.TrendPoint) int { return cmp.Compare(a.Level, b.Level) })
 	for _, v := range order {
 		x, y := p.column(v.At), p.row(v.Value)
 		if v.Level <= ranges.LevelUsual {

@@ -47,7 +47,7 @@ func treated(t *testing.T) report.Page {
 		{Kind: exam.EntryContext, Context: &exam.Context{States: []exam.State{exam.StateTravelled}}},
 		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: tempF(101)},
 		{Kind: exam.EntryFinding, Step: "temp.rectal", Value: tempF(104.5), Corrects: 3, Reason: "misread"},
-		{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: hostile, Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.Cover{{Kind: exam.Injecting}, {Kind: exam.Drawing}}}},
+		{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: hostile, Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting}, {Kind: exam.Drawing}}}},
 		{Kind: exam.EntryFinding, Step: "weight.body", Value: &exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 180, Unit: notation.Kilograms}, Weight: &exam.Weight{Method: exam.WeightScale}}},
 		{Kind: exam.EntryFinding, Step: "pain.signs", Value: &exam.Value{Kind: exam.KindMarks, Words: []string{"paws", "sweats"}}},
 		{Kind: exam.EntryFinding, Step: "gum.refill", Value: &exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 3, Unit: notation.Seconds}, Bound: exam.AtLeast}},

@@ -130,7 +130,7 @@ type orderKey struct {
 // order is a request with what it covers.
 type order struct {
 	ref   reference
-	cover exam.Cover
+	cover exam.CoveredProcedure
 }
 
 // requestOf is the request that a procedure rests on; nil where no decision named it.

@@ -58,7 +58,7 @@ func TestItPrintsLikeThePDF(t *testing.T) {
 		}
 		blocks = append(blocks, b)
 	}
-	series := chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.Point{{At: at.AddDate(0, -1, 0), Value: 36}, {At: at, Value: 64, Level: exam.Level(3)}}}
+	series := chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.TrendPoint{{At: at.AddDate(0, -1, 0), Value: 36}, {At: at, Value: 64, Level: exam.Level(3)}}}
 	foot := `Bracken · chip 985141000123456 · "x" </style> \ OPEN`
 
 	var page, sheet bytes.Buffer

@@ -32,7 +32,7 @@ func sample(text string) Page {
 			{Lines: []report.Line{{Text: text}, {Label: "Owner  ", Text: text}}},
 			{Heading: "out of range", Lines: []report.Line{{Label: "tell the vet ", Text: text, Level: ranges.LevelTell}, {Label: "             ", Text: "source"}}},
 		},
-		Charts: []chart.Series{{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.Point{
+		Charts: []chart.Series{{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.TrendPoint{
 			{At: at().AddDate(0, -1, 0), Value: 36, Low: &low, High: &high}, {At: at(), Value: 64, Level: ranges.LevelTell, Low: &low, High: &high},
 		}}},
 	}

@@ -89,12 +89,12 @@ func TestLockedPathsSayWhy(t *testing.T) {
 	ended := func(t testing.TB, s exam.Store, id exam.VisitID) {
 		until := screentest.Now().Add(-time.Minute)
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
-			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Vaccine(), screentest.Blood()}, Until: &until,
+			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Vaccine(), screentest.Blood()}, Until: &until,
 		}})
 	}
 	setBack := func(t testing.TB, s exam.Store, id exam.VisitID) {
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, At: screentest.Now().Add(2 * time.Hour), Decision: &exam.Decision{
-			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Vaccine(), screentest.Blood()},
+			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Vaccine(), screentest.Blood()},
 		}})
 	}
 	type writes = []func(testing.TB, exam.Store, exam.VisitID)
@@ -272,7 +272,7 @@ func TestHostileText(t *testing.T) {
 			id := screentest.Open(t, store).ID
 			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: text, How: exam.Means(text), Asked: text}})
 			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: text, What: text}, Decision: &exam.Decision{
-				Words: text, Vet: text, How: exam.Means(text), Ruling: exam.Wait, Covers: []exam.Cover{{Kind: exam.Injecting, Product: text, Route: exam.Route(text), Dose: text}},
+				Words: text, Vet: text, How: exam.Means(text), Ruling: exam.Wait, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: text, Route: exam.Route(text), Dose: text}},
 			}})
 			d := screentest.New(t, deps, after.New, nav.Address{Visit: id}, size)
 			for range 12 {

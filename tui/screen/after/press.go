@@ -35,7 +35,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 // open goes to the screen of a line. A procedure that is locked is not begun: the
 // screen says why, and one that is begun can still be stopped there.
-func (s *screen) open(l after.Line) tea.Cmd {
+func (s *screen) open(l after.Item) tea.Cmd {
 	to := nav.Address{Horse: s.seen.Visit.Horse.ID, Visit: s.id, Number: l.Number}
 	if l.State == after.Locked && l.Number == 0 && l.Kind != after.Close {
 		s.said = l.Why
@@ -67,7 +67,7 @@ func (s *screen) open(l after.Line) tea.Cmd {
 }
 
 // openClose leads to the question how to close, or to what keeps the visit open.
-func (s *screen) openClose(l after.Line) tea.Cmd {
+func (s *screen) openClose(l after.Item) tea.Cmd {
 	switch {
 	case l.State == after.Locked:
 		to, _, _ := nav.Unfinished(s.seen.Visit)

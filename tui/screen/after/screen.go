@@ -24,7 +24,7 @@ type screen struct {
 	base.Screen
 	id      exam.VisitID
 	seen    desk.Judged
-	lines   []after.Line
+	lines   []after.Item
 	cursor  list.List
 	first   int    // drawn line at the top
 	said    string // why a locked line is not opened

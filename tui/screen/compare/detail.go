@@ -18,7 +18,7 @@ type detail struct {
 }
 
 // look gathers the detail of a row at the visit of the cursor.
-func (s *screen) look(row compare.Row) detail {
+func (s *screen) look(row compare.StepRow) detail {
 	c, cell := s.table.Columns[s.column], row.Cells[s.column]
 	name := row.Name
 	if row.Site != exam.NoSite {
@@ -41,7 +41,7 @@ func (s *screen) look(row compare.Row) detail {
 	return d
 }
 
-func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []string {
+func (s *screen) parts(row compare.StepRow, c compare.Column, cell compare.Cell) []string {
 	text := cell.Text
 	if row.Unit != notation.NoUnit && row.Unit != notation.Points {
 		text += " " + string(row.Unit)
@@ -76,7 +76,7 @@ func (s *screen) parts(row compare.Row, c compare.Column, cell compare.Cell) []s
 }
 
 // explain adds why a finding is marked.
-func (s *screen) explain(d *detail, row compare.Row) {
+func (s *screen) explain(d *detail, row compare.StepRow) {
 	v := s.visits[s.column]
 	step, _ := s.Deps.Steps.ByID(row.Step)
 	if text, held := s.Deps.Judge.Range(v.Class(), step, row.Unit); !held {

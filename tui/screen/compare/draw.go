@@ -102,7 +102,7 @@ func (s *screen) answered(column int) bool {
 	return false
 }
 
-func (s *screen) row(r *compare.Row, here bool, w widths, last int) string {
+func (s *screen) row(r *compare.StepRow, here bool, w widths, last int) string {
 	t := s.Deps.Theme
 	step, ok := s.Deps.Steps.ByID(r.Step)
 	label := step.Short
@@ -165,7 +165,7 @@ func abbreviated(site exam.Site) string {
 }
 
 // past is the numbers of a row, oldest first.
-func past(r *compare.Row) []float64 {
+func past(r *compare.StepRow) []float64 {
 	var out []float64
 	for i := len(r.Cells) - 1; i >= 0; i-- {
 		if n := r.Cells[i].Number; n != nil {
@@ -176,7 +176,7 @@ func past(r *compare.Row) []float64 {
 }
 
 // cell is one finding; a change of the newest is marked behind it where it has no column.
-func (s *screen) cell(r *compare.Row, i int, w widths) string {
+func (s *screen) cell(r *compare.StepRow, i int, w widths) string {
 	t, c := s.Deps.Theme, &r.Cells[i]
 	switch {
 	case c.Empty:
@@ -194,7 +194,7 @@ func (s *screen) cell(r *compare.Row, i int, w widths) string {
 
 // change is the change of the newest finding in a sign and a number, or a word
 // where words changed.
-func (s *screen) change(r *compare.Row) string {
+func (s *screen) change(r *compare.StepRow) string {
 	sign := s.Deps.Theme.Sign
 	switch {
 	case r.Change.By == nil && r.Change.Means != "":

@@ -14,11 +14,11 @@ import (
 const foldFrom = 12
 
 // standsOut says that the newest finding of a row is out of its range or changed.
-func standsOut(r *compare.Row) bool {
+func standsOut(r *compare.StepRow) bool {
 	return urgency(r) > 0 || r.Change.Verdict == compare.Changed || r.Change.By == nil && r.Change.Means != ""
 }
 
-func urgency(r *compare.Row) exam.Level {
+func urgency(r *compare.StepRow) exam.Level {
 	if len(r.Cells) == 0 || r.Cells[0].Empty || r.Cells[0].NotDone != "" {
 		return 0
 	}
@@ -56,7 +56,7 @@ func (s *screen) folded() bool {
 }
 
 // at is the row under the cursor; false where nothing stands out and the others are not drawn.
-func (s *screen) at() (*compare.Row, bool) {
+func (s *screen) at() (*compare.StepRow, bool) {
 	if s.rows.Cursor >= len(s.shown) {
 		return nil, false
 	}

@@ -67,7 +67,7 @@ func TestADecisionIsWrittenDownAndUnlocks(t *testing.T) {
 		until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
 		assert.Equal(t, exam.Decision{
 			Words: "Give Vaccine A in the neck, one dose? u x p", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until, ReadBack: true,
-			Covers: []exam.Cover{{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
+			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}, v.Decisions[0].Decision)
 		assert.Equal(t, "look at the neck", v.Rechecks[0].What)
 		require.NoError(t, authorization.Allowed(v, nil, exam.Procedure{Kind: exam.Injecting, Product: "vaccine a", Route: exam.RouteIM, At: screentest.Now()}))
@@ -116,7 +116,7 @@ func TestHowOftenAndWhatTheBloodIsForAreKept(t *testing.T) {
 	covers := visit(t, deps, id).Decisions[0].Covers
 	require.Len(t, covers, 2)
 	assert.Equal(t, "injection of Vaccine A, IM, 10 mL, 2 times, at least 12 h apart", covers[0].Text())
-	assert.Equal(t, exam.Cover{Kind: exam.Drawing, For: "blood count"}, covers[1])
+	assert.Equal(t, exam.CoveredProcedure{Kind: exam.Drawing, For: "blood count"}, covers[1])
 }
 
 func TestWithNothingNamedAWaitHoldsForEverything(t *testing.T) {
@@ -164,7 +164,7 @@ func TestAnEndThatIsOverStaysInACorrection(t *testing.T) {
 	until := screentest.Now().Add(-time.Minute)
 	ended := func(t testing.TB, s exam.Store, id exam.VisitID) {
 		screentest.Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, Recheck: &exam.RecheckLine{On: "2026-03-01", What: "neck"}, Decision: &exam.Decision{
-			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.Cover{screentest.Blood()}, Until: &until,
+			Words: "now", Vet: "Dr Vale", How: exam.Here, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Blood()}, Until: &until,
 		}})
 	}
 	d, deps, id := open(t, wide(), 5, ended)
@@ -253,7 +253,7 @@ func TestHostileText(t *testing.T) {
 			screentest.Yard(t, store)
 			id := screentest.Open(t, store).ID
 			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
-				Words: text, Vet: text, How: exam.Means(text), Ruling: exam.Ruling(text), Covers: []exam.Cover{{Kind: exam.Injecting, Product: text, Dose: text}},
+				Words: text, Vet: text, How: exam.Means(text), Ruling: exam.Ruling(text), Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: text, Dose: text}},
 			}})
 			d := screentest.New(t, deps, decision.New, nav.Address{Visit: id, Number: 5}, size)
 			d.Press("down", "down", "ctrl+u")

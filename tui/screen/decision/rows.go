@@ -26,7 +26,7 @@ type rows struct {
 	how, ruling     *form.Choice
 	products        []product
 	draw            *form.Said
-	back            *form.Marks
+	back            *form.Several
 	until, on, what *form.Text
 	recheck         exam.RecheckLine // as it stood
 	by, reason      *form.Text
@@ -96,9 +96,9 @@ func offered(v exam.Visit) exam.Decision {
 	return d
 }
 
-func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row, func() bool)) {
-	var drawn *exam.Cover
-	var injected []exam.Cover
+func (r *rows) addCovers(covers []exam.CoveredProcedure, o entry.Options, add func(form.Row, func() bool)) {
+	var drawn *exam.CoveredProcedure
+	var injected []exam.CoveredProcedure
 	for _, c := range covers {
 		if c.Kind == exam.Drawing {
 			drawn = &c
@@ -107,7 +107,7 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 		}
 	}
 	for i := range max(mostProducts, len(injected)) {
-		var c exam.Cover
+		var c exam.CoveredProcedure
 		if i < len(injected) {
 			c = injected[i]
 		}
@@ -128,7 +128,7 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 			}),
 			route: form.NewChoice("route", routes(), string(c.Route), o),
 			often: form.NewText("how often", c.Often(), 0, func(text string) error {
-				_, err := exam.Cover{}.ReadOften(text)
+				_, err := exam.CoveredProcedure{}.ReadOften(text)
 				return err
 			}, o).Hint(func(string) string { return "empty: one dose in one site; or: 3 times, 12 h apart; or: 2 sites" }),
 		}
@@ -141,7 +141,7 @@ func (r *rows) addCovers(covers []exam.Cover, o entry.Options, add func(form.Row
 		add(p.dose, func() bool { return !named() })
 		add(p.often, func() bool { return !named() || p.dose.Content() == "" })
 	}
-	blood := exam.Cover{}
+	blood := exam.CoveredProcedure{}
 	if drawn != nil {
 		blood = *drawn
 	}
@@ -243,7 +243,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 					return exam.Entry{}, err
 				}
 			}
-			c := exam.Cover{Kind: exam.Injecting, Product: name, Route: exam.Route(p.route.Chosen()), Dose: dose}
+			c := exam.CoveredProcedure{Kind: exam.Injecting, Product: name, Route: exam.Route(p.route.Chosen()), Dose: dose}
 			if dose != "" {
 				if c, err = c.ReadOften(p.often.Content()); err != nil {
 					return exam.Entry{}, err
@@ -253,7 +253,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 		}
 	}
 	if r.draw.Set() {
-		d.Covers = append(d.Covers, exam.Cover{Kind: exam.Drawing, For: r.draw.Content()})
+		d.Covers = append(d.Covers, exam.CoveredProcedure{Kind: exam.Drawing, For: r.draw.Content()})
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {

@@ -16,7 +16,7 @@ type rows struct {
 	form                        *form.Form
 	product, on, basis, lot, by *form.Text
 	maker, expiry, item, serial *form.Text // in sight once they hold something
-	against, whole, never       *form.Marks
+	against, whole, never       *form.Several
 	why                         *form.Text
 }
 

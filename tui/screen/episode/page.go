@@ -116,7 +116,7 @@ func stamp(columns []compare.Column, i int) string {
 	return "  " + at.Format("15:04")
 }
 
-func answered(r *compare.Row, n int) bool {
+func answered(r *compare.StepRow, n int) bool {
 	for _, c := range r.Cells[:n] {
 		if !c.Empty && c.NotDone == "" {
 			return true
@@ -125,7 +125,7 @@ func answered(r *compare.Row, n int) bool {
 	return false
 }
 
-func row(r *compare.Row, n int, t *theme.Theme, width int) string {
+func row(r *compare.StepRow, n int, t *theme.Theme, width int) string {
 	name := notation.CleanLine(episode.Named(r), 0)
 	if r.Unit != notation.NoUnit && r.Unit != notation.Points {
 		name = layout.Cut(name, nameWide-2-len(r.Unit)) + " " + string(r.Unit)

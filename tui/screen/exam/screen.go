@@ -48,7 +48,7 @@ type screen struct {
 	leave  bool         // asked whether to leave a running count
 	panel  panel
 	horse  company
-	told   caution.Told // the cautions of the step
+	told   caution.Shown // the cautions of the step
 	rest   rest         // what one key answered in this area
 }
 

@@ -22,7 +22,7 @@ type fields struct {
 	*form.Form
 	name  *form.Text
 	kind  *form.Choice
-	marks *form.Marks
+	marks *form.Several
 	at    time.Time
 }
 

@@ -65,10 +65,10 @@ func (r *Choice) Keep() func() {
 }
 
 // Light of marks is the number of one; only space sets it.
-func (r *Marks) Light(p keys.Press) bool { return keys.Digit().Is(p) }
+func (r *Several) Light(p keys.Press) bool { return keys.Digit().Is(p) }
 
 // Keep keeps the cursor.
-func (r *Marks) Keep() func() {
+func (r *Several) Keep() func() {
 	cursor, back := r.cursor, func() {}
 	if field, ok := r.field.(keys.Light); ok {
 		back = field.Keep()

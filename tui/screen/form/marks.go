@@ -10,8 +10,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Marks is a row of several out of a few; none is an answer too.
-type Marks struct {
+// Several is a row of several out of a few; none is an answer too.
+type Several struct {
 	Hint    string // shown under the row while it is active
 	label   string
 	choices []exam.Choice
@@ -23,24 +23,24 @@ type Marks struct {
 
 // NewMarks makes a row of marks with those that are set now. The keys in alone
 // exclude every other mark.
-func NewMarks(label string, choices []exam.Choice, set, alone []string, o entry.Options) *Marks {
+func NewMarks(label string, choices []exam.Choice, set, alone []string, o entry.Options) *Several {
 	o.Before = nil
 	if len(set) > 0 {
 		o.Before = &exam.Value{Kind: exam.KindMarks, Words: set}
 	}
 	step := exam.Step{Name: label, Kind: exam.KindMarks, Choices: choices, Alone: alone}
-	return &Marks{label: label, choices: choices, field: entry.New(step, o), step: step, o: o}
+	return &Several{label: label, choices: choices, field: entry.New(step, o), step: step, o: o}
 }
 
 // Put marks these keys and no others.
-func (r *Marks) Put(set ...string) {
+func (r *Several) Put(set ...string) {
 	o := r.o
 	o.Before = &exam.Value{Kind: exam.KindMarks, Words: set}
 	r.field = entry.New(r.step, o)
 }
 
 // Set lists the keys that are marked, in the order of the choices.
-func (r *Marks) Set() []string {
+func (r *Several) Set() []string {
 	v, err := r.field.Value()
 	if err != nil { // nothing is marked
 		return nil
@@ -49,7 +49,7 @@ func (r *Marks) Set() []string {
 }
 
 // Press takes space, digits, and left and right.
-func (r *Marks) Press(p keys.Press) entry.Result {
+func (r *Several) Press(p keys.Press) entry.Result {
 	last := len(r.choices) - 1
 	switch {
 	case keys.Accept().Is(p):
@@ -70,7 +70,7 @@ func (r *Marks) Press(p keys.Press) entry.Result {
 }
 
 // Lines draws what is marked, or every choice with its box.
-func (r *Marks) Lines(t *theme.Theme, width int, active bool) []string {
+func (r *Several) Lines(t *theme.Theme, width int, active bool) []string {
 	set := map[string]bool{}
 	for _, key := range r.Set() {
 		set[key] = true
@@ -97,15 +97,15 @@ func (r *Marks) Lines(t *theme.Theme, width int, active bool) []string {
 }
 
 // Err is never an error.
-func (r *Marks) Err() error { return nil }
+func (r *Several) Err() error { return nil }
 
 // State is what is marked.
-func (r *Marks) State() string { return strings.Join(r.Set(), ",") }
+func (r *Several) State() string { return strings.Join(r.Set(), ",") }
 
 // Keys are space, left, right and digits.
-func (r *Marks) Keys() []keys.Binding {
+func (r *Several) Keys() []keys.Binding {
 	return []keys.Binding{keys.Mark(), keys.Left().With("go", "move to another mark"), keys.Digit().With("", "choose a mark by its number")}
 }
 
 // Typing is never true.
-func (r *Marks) Typing() bool { return false }
+func (r *Several) Typing() bool { return false }

@@ -19,7 +19,7 @@ type told struct {
 	to, asked, by *form.Text
 	why           *form.Text // of a visit that is closed
 	how           *form.Choice
-	back          *form.Marks
+	back          *form.Several
 }
 
 // readBack is the key of the one mark.

@@ -17,7 +17,7 @@ type rows struct {
 
 	name, foalDue, birth, breed, colour, markings, chip, ueln, owner, address, phone, place, others, reactions *form.Text
 	kind, sex, inFoal, basis, dam                                                                              *form.Choice
-	cautions                                                                                                   *form.Marks
+	cautions                                                                                                   *form.Several
 }
 
 // cautionWords are the handling cautions that a mark stands for; others are

@@ -126,7 +126,7 @@ func (s *screen) foot(size layout.Size) []string {
 	}
 	it := s.items[s.cursor]
 	var lines []string
-	for _, text := range []string{it.Why, s.how(it.Line)} {
+	for _, text := range []string{it.Why, s.how(it.MarkLine)} {
 		if text != "" {
 			lines = append(lines, layout.Wrap(s.Deps.Theme.Letters(notation.CleanNote(text)), size.W)...)
 		}

@@ -88,7 +88,7 @@ func (s *screen) offerBlock() rehearse.Block {
 	default:
 		text += " k saves it as yours."
 	}
-	return rehearse.Block{Title: "How steadily you tap", Lines: []rehearse.Line{{
+	return rehearse.Block{Title: "How steadily you tap", Lines: []rehearse.MarkLine{{
 		Lead: "  ", Text: text,
 		Why: "How far your taps at the heart stray from its beats, for the interval of your heart counts. It is right only while you tap like this; every count shows the interval of its own taps first. " +
 			"How sure: the standard error of a standard deviation, 1 / root of 2 x taps.",

@@ -54,7 +54,7 @@ func Reader(deps *nav.Deps) progress.Reader {
 }
 
 // how is the way a step is done, as one text; empty for a step that is not known.
-func (s *screen) how(l rehearse.Line) string {
+func (s *screen) how(l rehearse.MarkLine) string {
 	step, ok := s.Deps.Steps.ByID(l.Step)
 	if !ok || len(step.How) == 0 {
 		return ""

@@ -33,7 +33,7 @@ type screen struct {
 // item is one mark; the first of a block carries the title.
 type item struct {
 	title string
-	rehearse.Line
+	rehearse.MarkLine
 }
 
 // New makes the marks of the rehearsal in the address.
@@ -121,7 +121,7 @@ func (s *screen) gather() {
 
 func (s *screen) add(b rehearse.Block) {
 	for i, l := range b.Lines {
-		it := item{Line: l}
+		it := item{MarkLine: l}
 		if i == 0 {
 			it.title = b.Title
 		}

@@ -97,7 +97,7 @@ func (s *screen) plotRow(m progress.Measure, values []float64, high float64, row
 }
 
 // plotAxis has the day of the first and of the last rehearsal that is drawn.
-func (s *screen) plotAxis(points []progress.Point, bars int) string {
+func (s *screen) plotAxis(points []progress.Rehearsal, bars int) string {
 	if len(points) == 0 {
 		return strings.Repeat(" ", axisWide+1) + " no finished rehearsal"
 	}

@@ -51,7 +51,7 @@ func (s *screen) head(sh shape, before string) string {
 }
 
 // cells are the numbers of one rehearsal, "." where there is none.
-func (s *screen) cells(sh shape, p progress.Point) string {
+func (s *screen) cells(sh shape, p progress.Rehearsal) string {
 	var line strings.Builder
 	for _, m := range s.measures[sh.first : sh.first+sh.count] {
 		text := "."
@@ -94,7 +94,7 @@ func (s *screen) drawPerson(size layout.Size) string {
 	return fit(append(append(append(head, rows...), foot...), plot...), size)
 }
 
-func (s *screen) line(sh shape, p progress.Point, here bool, width int) string {
+func (s *screen) line(sh shape, p progress.Rehearsal, here bool, width int) string {
 	t := s.Deps.Theme
 	when := p.At.Format("2 Jan 2006 15:04")
 	if sh.date < dateWide {

@@ -21,7 +21,7 @@ import (
 // the list once every point is answered.
 type checks struct {
 	s      *Screen
-	points []order.Point
+	points []order.AnsweredPoint
 	given  []exam.Checked
 	at     int // len(points): the line that saves
 	asked  order.Answer
@@ -91,7 +91,7 @@ func (c *checks) row(i int) string {
 const lettersWide = 6
 
 // letters are those of the answers of a point, without the one that all have.
-func letters(p order.Point) string {
+func letters(p order.AnsweredPoint) string {
 	var list []string
 	for _, a := range p.Answers {
 		if a.Press != order.NotInOrder {

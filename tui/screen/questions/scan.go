@@ -18,7 +18,7 @@ import (
 // another horse's, that answer is taken back if it was given; the root stops
 // everything and says so.
 func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
-	at := slices.IndexFunc(c.points, func(p order.Point) bool { return p.Key == "horse" })
+	at := slices.IndexFunc(c.points, func(p order.AnsweredPoint) bool { return p.Key == "horse" })
 	if at < 0 {
 		return nil, false
 	}

@@ -63,7 +63,7 @@ type Screen struct {
 	parts  map[*script.Question]part
 	said   string
 	asked  bool // leaving was asked about
-	told   caution.Told
+	told   caution.Shown
 	open   bool // all cautions are shown
 	origin source.Panel
 }
@@ -119,7 +119,7 @@ func (s *Screen) show(q *script.Question) {
 		s.told = s.Deps.Tell(s.id, procedure.At(s.at.Visit, q.Moment))
 	}
 	if q.Cautions != nil {
-		s.told = caution.Told{All: q.Cautions}
+		s.told = caution.Shown{All: q.Cautions}
 	}
 	if s.parts[q] == nil {
 		s.parts[q] = s.make(q)

@@ -13,7 +13,7 @@ import (
 type door struct {
 	horse  *rehearse.Horse
 	visit  exam.Visit
-	states *form.Marks
+	states *form.Several
 }
 
 func (s *screen) toDoor(h *rehearse.Horse, v exam.Visit) {

@@ -24,7 +24,7 @@ type patient struct {
 	here   bool
 	place  exam.Key
 	since  float64 // the look began
-	seen   rehearse.Seen
+	seen   rehearse.Percept
 	senses senses
 	watch  watch
 	scene  scene

@@ -23,7 +23,7 @@ type screen struct {
 	person  *form.Text
 	which   *form.Choice
 	routine *form.Choice
-	modes   *form.Marks
+	modes   *form.Several
 	seed    *form.Text
 
 	door *door // not nil once the rehearsal is begun

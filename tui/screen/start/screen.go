@@ -30,13 +30,13 @@ type screen struct {
 	person  *form.Text
 	routine *form.Choice
 	reason  *form.Text
-	states  *form.Marks
+	states  *form.Several
 	air     *form.Text
 	humid   *form.Text
 	globe   *form.Text
 
 	asked    bool // for medicine, once
-	medicine *form.Marks
+	medicine *form.Several
 	given    *form.Text
 }
 

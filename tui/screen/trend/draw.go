@@ -75,7 +75,7 @@ func (s *screen) legend(width int) []string {
 }
 
 // point is the number of the visit under the cursor; nil where it has none.
-func (s *screen) point() *compare.Point {
+func (s *screen) point() *compare.TrendPoint {
 	d := &s.data
 	if len(d.lines) == 0 {
 		return nil

@@ -34,7 +34,7 @@ type series struct {
 	horse  exam.Horse
 	unit   notation.Unit
 	step   exam.Step
-	points []compare.Point // oldest first; none for words
+	points []compare.TrendPoint // oldest first; none for words
 	lines  []line          // newest first
 	own    *exam.OwnRange
 	visits []exam.Visit // newest first
@@ -72,7 +72,7 @@ func gather(deps *nav.Deps, at exam.Key, visits []exam.Visit) series {
 	}
 	d.horse, d.unit = visits[0].Horse, unitOf(at, d.step, visits, deps.Settings)
 	d.points = compare.Trend(deps.Judge, d.step, at.Site, d.unit, visits)
-	byVisit := make(map[exam.VisitID]*compare.Point, len(d.points))
+	byVisit := make(map[exam.VisitID]*compare.TrendPoint, len(d.points))
 	for i := range d.points {
 		byVisit[d.points[i].Visit] = &d.points[i]
 	}
@@ -106,7 +106,7 @@ func unitOf(at exam.Key, step exam.Step, visits []exam.Visit, set exam.Settings)
 	return step.Unit
 }
 
-func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []exam.Visit, p *compare.Point) line {
+func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []exam.Visit, p *compare.TrendPoint) line {
 	l := line{visit: v.ID, at: v.OpenedAt}
 	if !f.Done() {
 		l.mark, l.text = "x", "not done: "+notation.CleanLine(f.NotDone.String(), 0)
@@ -136,7 +136,7 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 	} else if st, ok := j.Standing(v, f, earlier); ok {
 		l.level = st.Level
 	}
-	for _, state := range v.Context.Stirred() {
+	for _, state := range v.Context.NotAtRest() {
 		more = append(more, state.String())
 	}
 	if f.Note != "" {

@@ -127,7 +127,7 @@ func (d *series) extent() []float64 {
 
 // drawBand fills what is usual and draws the limits: each column takes the range of the visit nearest
 // in time, because the range changes with the horse's class.
-func drawBand(field *plots.Canvas, points []compare.Point, at []int, sc scale, width int, band, limit string) {
+func drawBand(field *plots.Canvas, points []compare.TrendPoint, at []int, sc scale, width int, band, limit string) {
 	if len(points) == 0 {
 		return
 	}

@@ -32,7 +32,7 @@ func sit(t *testing.T) *bench {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
 	b := &bench{t: t, deps: deps, store: store, id: screentest.Open(t, store).ID}
-	screentest.Decide(t, store, b.id, screentest.Tetanus(), exam.Cover{Kind: exam.Drawing})
+	screentest.Decide(t, store, b.id, screentest.Tetanus(), exam.CoveredProcedure{Kind: exam.Drawing})
 	return b
 }
 

@@ -27,7 +27,7 @@ type bench struct {
 	now   time.Time
 }
 
-func sit(t *testing.T, size layout.Size, covers ...exam.Cover) *bench {
+func sit(t *testing.T, size layout.Size, covers ...exam.CoveredProcedure) *bench {
 	t.Helper()
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -86,8 +86,8 @@ func (b *bench) in() {
 }
 
 func wide() layout.Size { return layout.Size{W: 80, H: 24} }
-func drawing() exam.Cover {
-	return exam.Cover{Kind: exam.Drawing}
+func drawing() exam.CoveredProcedure {
+	return exam.CoveredProcedure{Kind: exam.Drawing}
 }
 
 func TestLockedUntilDecided(t *testing.T) {

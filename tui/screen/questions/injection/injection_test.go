@@ -27,7 +27,7 @@ type bench struct {
 	now   time.Time
 }
 
-func sit(t *testing.T, size layout.Size, covers ...exam.Cover) *bench {
+func sit(t *testing.T, size layout.Size, covers ...exam.CoveredProcedure) *bench {
 	t.Helper()
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -108,7 +108,7 @@ func TestLockedUntilTheVeterinarianDecided(t *testing.T) {
 }
 
 func TestLockedForAnotherProductAndAfterSomethingNew(t *testing.T) {
-	b := sit(t, wide(), exam.Cover{Kind: exam.Drawing})
+	b := sit(t, wide(), exam.CoveredProcedure{Kind: exam.Drawing})
 	assert.True(t, b.Reads("No decision covers an injection. Decided so far: go ahead for blood draw"), b.View())
 
 	b = sit(t, wide(), screentest.Tetanus())
@@ -222,7 +222,7 @@ func TestExpiredIsRefused(t *testing.T) {
 
 func TestADoseInTheWrongUnitIsRefused(t *testing.T) {
 	for text, says := range map[string]string{"5": "has no unit", "2 kg": "no unit of a dose", "5 %": "the strength of a label", "2 doses": "one whole dose", "38 C": "no unit of a dose"} {
-		b := sit(t, wide(), exam.Cover{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
+		b := sit(t, wide(), exam.CoveredProcedure{Kind: exam.Injecting, Product: "Vaccine T", Route: exam.RouteIM})
 		b.Press("down", "down", "down", "down", "down")
 		b.Type(text)
 		b.Press("enter")

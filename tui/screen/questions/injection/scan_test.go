@@ -95,7 +95,7 @@ func TestAScanWhileWordsAreTyped(t *testing.T) {
 
 // At every other stage of a needle a scan answers nothing.
 func TestAScanInTheOrderAndWithTheNeedleIn(t *testing.T) {
-	b := sit(t, layout.Size{W: 80, H: 24}, screentest.Tetanus(), exam.Cover{Kind: exam.Drawing})
+	b := sit(t, layout.Size{W: 80, H: 24}, screentest.Tetanus(), exam.CoveredProcedure{Kind: exam.Drawing})
 	own, other := b.chips()
 	before, writes := b.View(), b.store.Writes()
 	b.Scan(own)
