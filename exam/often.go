@@ -66,7 +66,9 @@ func (c CoveredProcedure) ReadOften(text string) (CoveredProcedure, error) {
 	typed := notation.CleanLine(text, 60)
 	rest := strings.ToLower(strings.Join(strings.Fields(typed), ""))
 	rest = strings.NewReplacer("once", "1times", "twice", "2times").Replace(rest)
-	refuse := func(why string) (CoveredProcedure, error) { return CoveredProcedure{}, &notation.Refusal{Typed: typed, Why: why} }
+	refuse := func(why string) (CoveredProcedure, error) {
+		return CoveredProcedure{}, &notation.Refusal{Typed: typed, Why: why}
+	}
 	for rest != "" {
 		switch {
 		case timesForm.MatchString(rest):

@@ -55,9 +55,9 @@ type ChangeLine struct {
 	ChangeMeans string         `json:"change_means"`
 	// Changed is "changed", "within noise" or "not known"; Noise is the largest change that is noise, in Unit, null where
 	// it is not known, and NoiseFrom where the variation within the horse was learnt: own visits, published, not known.
-	Changed   Verdict  `json:"changed,omitempty"`
-	Noise     *float64 `json:"noise"`
-	NoiseFrom NoiseSource   `json:"noise_from,omitempty"`
+	Changed   Verdict     `json:"changed,omitempty"`
+	Noise     *float64    `json:"noise"`
+	NoiseFrom NoiseSource `json:"noise_from,omitempty"`
 	// Unsettled holds one element for each visit where two laptops gave answers that nobody has settled: who gave which, in
 	// words; the value is then in words too. Absent where there is none.
 	Unsettled []string `json:"unsettled,omitempty"`

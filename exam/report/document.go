@@ -23,7 +23,7 @@ type Document struct {
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []Place            `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`
-	Scores    []score.Encoded       `json:"scores"` // every score that the findings allow
+	Scores    []score.Encoded    `json:"scores"` // every score that the findings allow
 	// Certificates hold what a rabies certificate asks, for each such dose.
 	Certificates []Certificate `json:"certificates,omitempty"`
 	// Unsettled is what two laptops wrote without knowing of each other, until it is settled.

@@ -12,12 +12,12 @@ const Schema = "loosebox/round/1"
 
 // Document is the JSON of the round command.
 type Document struct {
-	Schema string    `json:"schema"`
-	At     time.Time `json:"at"`
-	Day    string    `json:"day"` // 2026-03-04
-	Counts Counts    `json:"counts"`
-	Order  []string  `json:"order"` // where the order comes from
-	Horses []HorseLine    `json:"horses"`
+	Schema string      `json:"schema"`
+	At     time.Time   `json:"at"`
+	Day    string      `json:"day"` // 2026-03-04
+	Counts Counts      `json:"counts"`
+	Order  []string    `json:"order"` // where the order comes from
+	Horses []HorseLine `json:"horses"`
 }
 
 // HorseLine is one horse of a Document, in the order to see them.

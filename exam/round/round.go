@@ -35,7 +35,7 @@ type Call struct {
 	Why     string // of its place in the order, a sentence
 	Reasons []Reason
 	Hour    time.Time // of its first recheck that has one and is not met; zero for none
-	Told    *ForVet     // of its last visit; nil where it holds nothing for the veterinarian
+	Told    *ForVet   // of its last visit; nil where it holds nothing for the veterinarian
 	State   State
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom

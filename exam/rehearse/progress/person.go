@@ -12,7 +12,7 @@ import (
 
 // Person is somebody with all their rehearsals, the newest first.
 type Person struct {
-	Name   string  `json:"name"`
+	Name   string      `json:"name"`
 	Points []Rehearsal `json:"rehearsals"`
 }
 

@@ -14,7 +14,7 @@ type Series struct {
 	Title  string
 	Unit   notation.Unit
 	Points []compare.TrendPoint // oldest first, at least one
-	Own    *exam.OwnRange  // nil where the horse has too few visits
+	Own    *exam.OwnRange       // nil where the horse has too few visits
 }
 
 // Legend says how to read a chart.

@@ -49,7 +49,7 @@ type screen struct {
 	panel  panel
 	horse  company
 	told   caution.Shown // the cautions of the step
-	rest   rest         // what one key answered in this area
+	rest   rest          // what one key answered in this area
 }
 
 // New makes the exam screen of the visit in the address.

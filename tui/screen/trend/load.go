@@ -35,7 +35,7 @@ type series struct {
 	unit   notation.Unit
 	step   exam.Step
 	points []compare.TrendPoint // oldest first; none for words
-	lines  []line          // newest first
+	lines  []line               // newest first
 	own    *exam.OwnRange
 	visits []exam.Visit // newest first
 }
