@@ -17,6 +17,8 @@ type Exchanged struct {
 	// Unknown is how many lines are there of laptops that are not in the practice, by the
 	// fingerprint of their keys.
 	Unknown map[string]int `json:"unknown,omitempty"`
+	// Sealed is how many lines are there that this laptop cannot open.
+	Sealed int `json:"sealed,omitempty"`
 	// Aside has a sentence for each part in the folder that did not fit.
 	Aside []string `json:"aside,omitempty"`
 }

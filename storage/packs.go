@@ -17,7 +17,7 @@ func putPack(tx txn, number uint32, s signedlog.Segment) error {
 	row := binary.BigEndian.AppendUint64(make([]byte, 0, packHead+4096), s.First)
 	row = binary.BigEndian.AppendUint32(row, uint32(len(s.Cores)))
 	row = append(append(row, s.Prev[:]...), s.Signature...)
-	row = append(row, signedlog.Pack(s.Cores)...)
+	row = append(row, s.Packed()...)
 	return putRow(tx, bucketPacks, place{number, s.Last()}.key(), row)
 }
 

@@ -9,6 +9,9 @@ import (
 	"math"
 	"slices"
 
+	"filippo.io/age"
+	"filippo.io/age/agessh"
+
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 )
@@ -182,6 +185,14 @@ func (r *Record) Key() ed25519.PublicKey {
 		return nil
 	}
 	return r.machine.public()
+}
+
+// Identity opens what was sealed to this laptop's key (storage/share, Seal).
+func (r *Record) Identity() (age.Identity, error) {
+	if r.machine == nil {
+		return nil, errors.Join(errors.New("this laptop has no key"), r.noKey)
+	}
+	return agessh.NewEd25519Identity(r.machine.private)
 }
 
 // Reach is how far the record holds each log of a laptop: what ends with it.

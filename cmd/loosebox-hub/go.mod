@@ -6,6 +6,7 @@ replace loosebox => ../..
 
 require (
 	filippo.io/age v1.3.2 // indirect
+	filippo.io/edwards25519 v1.2.0 // indirect
 	filippo.io/hpke v0.4.0 // indirect
 	github.com/antithesishq/antithesis-sdk-go v0.9.0-default-no-op // indirect
 	github.com/charmbracelet/x/ansi v0.11.9 // indirect

@@ -68,6 +68,7 @@ func examples() map[string]string {
 		"loosebox share join":     `  loosebox share join truck.answer`,
 		"loosebox share out":      `  loosebox share out truck --key practice.key`,
 		"loosebox share hub":      `  loosebox share hub`,
+		"loosebox share seal":     `  loosebox share seal`,
 		"loosebox share now":      `  loosebox share now --folder stick`,
 		"loosebox share arrived":  `  loosebox share arrived`,
 		"loosebox share status":   `  loosebox share status`,

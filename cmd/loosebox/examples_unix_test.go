@@ -123,7 +123,7 @@ func TestEveryExampleOfTheHelpWorks(t *testing.T) {
 	// In the visits of the invented yard nothing was decided, no tube was filled, no watch runs, and nobody took an exam.
 	// Nor is it in a practice, and nobody can be asked whether words are the same.
 	p.admitted()
-	ends := map[string]int{"loosebox share admit": exitNotFound, "loosebox share out": exitNotFound, "loosebox share hub": exitNotFound, "loosebox share join": exitUsage, "loosebox take-over": exitUsage, "loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox labels": exitNotFound, "loosebox observe": exitNotFound, "loosebox class": exitNotFound}
+	ends := map[string]int{"loosebox share admit": exitNotFound, "loosebox share out": exitNotFound, "loosebox share hub": exitNotFound, "loosebox share seal": exitNotFound, "loosebox share join": exitUsage, "loosebox take-over": exitUsage, "loosebox inject": exitRefused, "loosebox draw": exitRefused, "loosebox labels": exitNotFound, "loosebox observe": exitNotFound, "loosebox class": exitNotFound}
 	known := map[string]bool{}
 	for _, c := range commands() {
 		known[c.CommandPath()] = true

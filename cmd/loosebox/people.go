@@ -216,15 +216,20 @@ func readAnswer(r *storage.Record, file string) (roster.Roster, error) {
 
 // takeOut ends a laptop of the practice as far as this record holds it.
 func (e *env) takeOut(ctx context.Context, r *storage.Record, out roster.Laptop, keyFile, phrase string) error {
-	key, _, err := practiceKey(r, keyFile, phrase)
-	if err != nil {
-		return err
-	}
 	until, err := r.Reach(out.Key)
 	if err != nil {
 		return err
 	}
-	said, err := e.sign(key, roster.Statement{Key: out.Key, Name: out.Name, Out: true, Until: until})
+	return e.declare(ctx, r, roster.Statement{Key: out.Key, Name: out.Name, Out: true, Until: until}, keyFile, phrase)
+}
+
+// declare signs a statement with the practice's key, and takes it.
+func (e *env) declare(ctx context.Context, r *storage.Record, s roster.Statement, keyFile, phrase string) error {
+	key, _, err := practiceKey(r, keyFile, phrase)
+	if err != nil {
+		return err
+	}
+	said, err := e.sign(key, s)
 	if err != nil {
 		return err
 	}

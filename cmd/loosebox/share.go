@@ -22,12 +22,12 @@ works by itself all day. Carry a USB drive from one to the next, or use a folder
 has every visit of every horse. A practice may name a hub as well, a server where its laptops
 meet over a network (share hub).
 
-What is in the folder is not encrypted: whoever has the stick can read it.`,
+Whoever has the stick can read it, unless the practice seals it (share seal).`,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(
 		e.shareNowCommand(), e.shareArrivedCommand(), e.shareStatusCommand(), e.shareWatchCommand(),
-		e.shareStartCommand(), e.shareRequestCommand(), e.shareAdmitCommand(), e.shareJoinCommand(), e.shareOutCommand(), e.shareHubCommand(),
+		e.shareStartCommand(), e.shareRequestCommand(), e.shareAdmitCommand(), e.shareJoinCommand(), e.shareOutCommand(), e.shareHubCommand(), e.shareSealCommand(),
 	)
 	return c
 }
@@ -127,6 +127,7 @@ type sharedJSON struct {
 	FilesOut   int              `json:"files_out"`
 	Damaged    int              `json:"damaged_files"`
 	Waiting    int              `json:"waiting"`
+	Sealed     int              `json:"sealed_lines"` // that this laptop cannot open
 	Aside      []string         `json:"aside"`
 	Branches   []storage.Branch `json:"branches"`      // logs that go on in two ways since now
 	Unknown    int              `json:"unknown_lines"` // of laptops that are not in the practice
@@ -181,6 +182,7 @@ func (o *sharedJSON) add(m meeting) {
 	o.Horses, o.Visits, o.Rehearsals = o.Horses+m.In.Horses, o.Visits+m.In.Visits, o.Rehearsals+m.In.Rehearsals
 	o.LinesIn, o.LinesOut, o.FilesOut = o.LinesIn+m.Came, o.LinesOut+m.Lines, o.FilesOut+m.Files
 	o.Damaged, o.Waiting, o.Unknown = o.Damaged+m.Broken, max(o.Waiting, m.Waiting), o.Unknown+unknownLines(m.Unknown)
+	o.Sealed = max(o.Sealed, m.Sealed)
 	o.Aside, o.Branches = append(o.Aside, m.In.Aside...), append(o.Branches, m.In.Branches...)
 }
 
@@ -208,6 +210,9 @@ func sharedText(done share.Result, byHub bool) string {
 	}
 	if n := unknownLines(done.Unknown); n > 0 {
 		text += notation.Counted(n, "line") + " of laptops that are not in the practice stay in the " + place + ".\n"
+	}
+	if done.Sealed > 0 {
+		text += sealedText(done.Sealed) + "\n"
 	}
 	for _, b := range done.In.Branches {
 		text += b.String() + "\n"

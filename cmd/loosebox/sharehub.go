@@ -91,16 +91,7 @@ func (e *env) shareHub(ctx context.Context, args []string, f hubFlags) error {
 
 // nameHub says, with the practice's key, where the practice meets.
 func (e *env) nameHub(ctx context.Context, r *storage.Record, at roster.Hub, keyFile, phrase string) error {
-	key, _, err := practiceKey(r, keyFile, phrase)
-	if err != nil {
-		return err
-	}
-	said, err := e.sign(key, roster.Statement{Hub: &at})
-	if err != nil {
-		return err
-	}
-	_, err = r.TakeStatements(ctx, []roster.Statement{said})
-	return err
+	return e.declare(ctx, r, roster.Statement{Hub: &at}, keyFile, phrase)
 }
 
 func (e *env) printHub(have roster.Roster) error {

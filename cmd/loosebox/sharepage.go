@@ -66,12 +66,18 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if !have.None() {
 		fact("practice", "%s", have.Practice.Name)
 		fact("its words", "%s", have.Practice.Words())
+		if have.Sealed() {
+			fact("sealed", "what is exchanged can be read on the practice's laptops alone")
+		}
 	}
 	for _, l := range list {
 		fact("laptop", "%s", laptopLine(l))
 	}
 	if n := unknownLines(last.Unknown); n > 0 {
 		fact("not let in", "%s in the folder are of laptops that nobody let in", notation.Counted(n, "line"))
+	}
+	if last.Sealed > 0 {
+		fact("sealed", "%s", sealedText(last.Sealed))
 	}
 	n, err := p.env.toSettle(p.record)
 	if err != nil {
@@ -90,7 +96,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if have.None() {
 		s.Acts = append(s.Acts, p.startAct(), p.askAct(), p.joinAct())
 	} else {
-		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have), p.hubAct(at))
+		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have), p.hubAct(at), p.sealAct(have))
 	}
 	return s, nil
 }
@@ -139,12 +145,7 @@ func (p sharePage) exchangeAct(folder string) nav.ShareAct {
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
-			say := strings.Split(strings.TrimSpace(sharedText(done, false)), "\n")
-			if done.Unwritten != nil {
-				say = append(say, inWords(done.Unwritten))
-			}
-			p.tellShared(done.Came)
-			return nav.ShareStep{Say: say}, nil
+			return p.exchanged(done, false), nil
 		},
 	}
 }
@@ -159,14 +160,19 @@ func (p sharePage) meetAct(at roster.Hub) nav.ShareAct {
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
-			say := strings.Split(strings.TrimSpace(sharedText(done, true)), "\n")
-			if done.Unwritten != nil {
-				say = append(say, inWords(done.Unwritten))
-			}
-			p.tellShared(done.Came)
-			return nav.ShareStep{Say: say}, nil
+			return p.exchanged(done, true), nil
 		},
 	}
+}
+
+// exchanged says what an exchange did, and tells the screens.
+func (p sharePage) exchanged(done share.Result, byHub bool) nav.ShareStep {
+	say := strings.Split(strings.TrimSpace(sharedText(done, byHub)), "\n")
+	if done.Unwritten != nil {
+		say = append(say, inWords(done.Unwritten))
+	}
+	p.tellShared(done.Came)
+	return nav.ShareStep{Say: say}
 }
 
 // hubAct names the hub of the practice.
@@ -372,7 +378,7 @@ func (p sharePage) outAct(have roster.Roster) nav.ShareAct {
 				return nav.ShareStep{}, err
 			}
 			p.tellShared(1) // lists may be shorter now
-			return nav.ShareStep{Say: []string{out.Name + " is out from now on.", "The other laptops learn it at their next exchange."}}, nil
+			return nav.ShareStep{Say: []string{out.Name + " is out from now on.", "The other laptops learn it at their next exchange.", stillReads(have)}}, nil
 		},
 	}
 }

@@ -231,11 +231,11 @@ func (s *sharer) remember(place string, done share.Result, background bool) erro
 	last, waiting, err := s.record.LastExchange()
 	age := s.env.now().Sub(last.At) // below zero where the clock was wrong then
 	aside := done.In.Aside[:min(len(done.In.Aside), maxAside)]
-	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || !maps.Equal(last.Unknown, done.Unknown) || len(aside) > 0 && !slices.Equal(last.Aside, aside)
+	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || last.Sealed != done.Sealed || !maps.Equal(last.Unknown, done.Unknown) || len(aside) > 0 && !slices.Equal(last.Aside, aside)
 	if err == nil && background && !moved && age >= 0 && age < noteEvery {
 		return nil // nothing to remember: no line is written each half minute
 	}
-	return s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: place, Waiting: done.Waiting, Unknown: done.Unknown, Aside: aside})
+	return s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: place, Waiting: done.Waiting, Unknown: done.Unknown, Sealed: done.Sealed, Aside: aside})
 }
 
 // maxAside is how many sentences about parts that do not fit are remembered.

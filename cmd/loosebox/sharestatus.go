@@ -39,7 +39,9 @@ type statusJSON struct {
 	Aside    []string      `json:"aside"`   // parts in the folder that do not fit, a sentence each
 	ToSettle int           `json:"to_settle"`
 	Last     *lastJSON     `json:"last"`
-	Hub      string        `json:"hub"` // address of the practice's hub; empty for none
+	Hub      string        `json:"hub"`          // address of the practice's hub; empty for none
+	Sealed   bool          `json:"sealed"`       // what is exchanged is sealed to the practice's laptops
+	Shut     int           `json:"sealed_lines"` // that this laptop could not open at the last exchange
 }
 
 type practiceJSON struct {
@@ -93,7 +95,7 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	}
 	if !have.None() {
 		at, _ := have.Hub()
-		out.Hub = at.Address
+		out.Hub, out.Sealed, out.Shut = at.Address, have.Sealed(), last.Sealed
 		out.Practice = &practiceJSON{have.Practice.Name, have.Practice.Words()}
 	}
 	if !last.At.IsZero() {
@@ -125,6 +127,12 @@ func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
 	}
 	if s.Hub != "" {
 		text = fmt.Sprintf("The practice meets at the hub %s.\n", notation.CleanLine(s.Hub, 0)) + text
+	}
+	if s.Sealed {
+		text += "What is exchanged is sealed to the practice's laptops.\n"
+	}
+	if s.Shut > 0 {
+		text += sealedText(s.Shut) + "\n"
 	}
 	if s.Unknown > 0 {
 		text += notation.Counted(s.Unknown, "line") + " there are of laptops that are not in the practice.\n"

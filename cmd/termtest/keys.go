@@ -4,6 +4,7 @@ package termtest
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -39,14 +40,9 @@ func bytesOf(key string) (string, error) {
 		return "\x1b[5~", nil
 	case "pgdown":
 		return "\x1b[6~", nil
-	case "ctrl+c":
-		return "\x03", nil
-	case "ctrl+d":
-		return "\x04", nil
-	case "ctrl+s":
-		return "\x13", nil
-	case "ctrl+w":
-		return "\x17", nil
+	}
+	if letter, ok := strings.CutPrefix(key, "ctrl+"); ok && len(letter) == 1 && letter >= "a" && letter <= "z" {
+		return string(letter[0] - 'a' + 1), nil
 	}
 	if utf8.RuneCountInString(key) == 1 {
 		return key, nil

@@ -34,17 +34,27 @@ func (h Hub) plain() bool {
 // Hub is where the practice meets: what was said last of it counts. False where nothing
 // was said, or that there is none any more.
 func (r Roster) Hub() (Hub, bool) {
-	var last *Statement
-	for i, s := range r.Said {
-		if s.Hub == nil {
-			continue
-		}
-		if last == nil || s.At.After(last.At) || s.At.Equal(last.At) && bytes.Compare(s.body, last.body) > 0 {
-			last = &r.Said[i]
-		}
-	}
+	last := r.last(func(s Statement) bool { return s.Hub != nil })
 	if last == nil || last.Hub.Address == "" {
 		return Hub{}, false
 	}
 	return *last.Hub, true
+}
+
+// Sealed says whether what the practice exchanges is closed to all but its laptops: what
+// was said last of it counts.
+func (r Roster) Sealed() bool {
+	last := r.last(func(s Statement) bool { return s.Sealed != nil })
+	return last != nil && *last.Sealed
+}
+
+// last is the statement of a kind that was made last; nil for none. Of two at once all
+// laptops take the same.
+func (r Roster) last(of func(Statement) bool) (last *Statement) {
+	for i, s := range r.Said {
+		if of(s) && (last == nil || s.At.After(last.At) || s.At.Equal(last.At) && bytes.Compare(s.body, last.body) > 0) {
+			last = &r.Said[i]
+		}
+	}
+	return last
 }

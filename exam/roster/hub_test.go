@@ -46,3 +46,35 @@ func TestTheHubThatWasNamedLastCounts(t *testing.T) {
 	_, err = roster.Say(private, roster.Statement{Practice: p, At: at, Hub: &roster.Hub{Address: "a\x1b[2J:1"}})
 	require.ErrorIs(t, err, roster.ErrText)
 }
+
+// Whether the practice seals: what was said last counts, in whatever order it comes, also
+// where both were said at once; it is of no laptop.
+func TestWhetherItIsSealed(t *testing.T) {
+	public, private, err := ed25519.GenerateKey(rand.Reader)
+	require.NoError(t, err)
+	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+	say := func(minutes int, on bool) roster.Statement {
+		s, err := roster.Say(private, roster.Statement{Practice: roster.Practice{Name: "Harrow Yard", Key: public}, At: at.Add(time.Duration(minutes) * time.Minute), Sealed: &on})
+		require.NoError(t, err)
+		return s
+	}
+	on, off, same := say(1, true), say(2, false), say(2, true)
+	of := func(list ...roster.Statement) roster.Roster {
+		var r roster.Roster
+		for _, s := range list {
+			require.True(t, r.Add(s))
+		}
+		require.Empty(t, r.Laptops())
+		back, err := roster.ReadAnswer(r.Answer())
+		require.NoError(t, err)
+		require.Equal(t, r.Sealed(), back.Sealed(), "it travels with the answer")
+		return r
+	}
+	assert.False(t, roster.Roster{}.Sealed())
+	assert.True(t, of(on).Sealed())
+	assert.False(t, of(on, off).Sealed())
+	assert.False(t, of(off, on).Sealed())
+	assert.Equal(t, of(on, off, same).Sealed(), of(same, on, off).Sealed())
+	_, hub := of(on).Hub()
+	assert.False(t, hub)
+}

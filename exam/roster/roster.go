@@ -31,7 +31,8 @@ func (p Practice) ID() string {
 // Words are the practice as it is read aloud.
 func (p Practice) Words() string { return words("loosebox/practice words/1\x00", p.Key, p.Name) }
 
-// Statement says of one laptop that it is in or out, or of the practice where its hub is.
+// Statement says of one laptop that it is in or out, or of the practice where its hub is or
+// whether it seals what it exchanges.
 type Statement struct {
 	Practice Practice
 	Key      ed25519.PublicKey // of the laptop
@@ -45,6 +46,9 @@ type Statement struct {
 	// Hub is where the practice meets; such a statement is of no laptop. Without an address
 	// it says that there is no hub any more.
 	Hub *Hub
+	// Sealed says whether what the practice exchanges is sealed; such a statement is of no
+	// laptop either.
+	Sealed *bool
 
 	body, signature []byte
 }
@@ -80,6 +84,9 @@ func (r *Roster) Add(s Statement) bool {
 	return !held
 }
 
+// ofPractice says that a statement is of the practice and not of a laptop.
+func (s Statement) ofPractice() bool { return s.Hub != nil || s.Sealed != nil }
+
 // Standing is how a laptop stands with a practice.
 type Standing int
 
@@ -94,7 +101,7 @@ const (
 // says is how a laptop stands by one statement.
 func (s Statement) says() Standing {
 	switch {
-	case s.Hub != nil:
+	case s.ofPractice():
 		return Unknown
 	case s.Out:
 		return Out
@@ -122,7 +129,7 @@ func (r Roster) Laptops() []Laptop {
 	at := map[string]int{}
 	var out []Laptop
 	for _, s := range r.Said {
-		if s.Hub != nil {
+		if s.ofPractice() {
 			continue
 		}
 		i, ok := at[string(s.Key)]

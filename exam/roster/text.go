@@ -46,7 +46,8 @@ type statementBody struct {
 	Out      bool              `json:"out"`
 	Until    map[string]uint64 `json:"until,omitempty"`
 	At       time.Time         `json:"at"`
-	Hub      *Hub              `json:"hub,omitempty"` // key and name are the practice's then
+	Hub      *Hub              `json:"hub,omitempty"`    // key and name are the practice's then
+	Sealed   *bool             `json:"sealed,omitempty"` // and then
 }
 
 // Name makes a name of a practice or laptop of what was typed; an error where nothing is left.
@@ -60,11 +61,11 @@ func Name(typed string) (string, error) {
 
 // Say makes and signs a statement with the practice's key.
 func Say(key ed25519.PrivateKey, s Statement) (Statement, error) {
-	if s.Hub != nil {
+	if s.ofPractice() {
 		s.Key, s.Name = s.Practice.Key, s.Practice.Name
 	}
 	b := statementBody{
-		Practice: hex.EncodeToString(s.Practice.Key), Called: s.Practice.Name, Key: hex.EncodeToString(s.Key), Name: s.Name, Out: s.Out, At: s.At, Hub: s.Hub,
+		Practice: hex.EncodeToString(s.Practice.Key), Called: s.Practice.Name, Key: hex.EncodeToString(s.Key), Name: s.Name, Out: s.Out, At: s.At, Hub: s.Hub, Sealed: s.Sealed,
 	}
 	b.Until = untilText(s.Until)
 	body, err := json.Marshal(b)
@@ -84,7 +85,7 @@ func parseStatement(body, signature []byte) (Statement, error) {
 	called, err3 := Name(b.Called)
 	name, err4 := Name(b.Name)
 	s := Statement{
-		Practice: Practice{called, practice}, Key: key, Name: name, Out: b.Out, At: b.At, Hub: b.Hub,
+		Practice: Practice{called, practice}, Key: key, Name: name, Out: b.Out, At: b.At, Hub: b.Hub, Sealed: b.Sealed,
 		body: body, signature: signature,
 	}
 	if errors.Join(err1, err2, err3, err4) != nil || len(key) != ed25519.PublicKeySize || len(practice) != ed25519.PublicKeySize ||

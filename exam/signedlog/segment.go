@@ -20,6 +20,36 @@ type Segment struct {
 	// Rehearsals says that the log is of simulated horses. The log's name proves it (Proven);
 	// of a log that was begun before schema 11 only the bodies do.
 	Rehearsals bool
+
+	read *asRead // where it was read from bytes
+}
+
+// asRead is what reading a segment made of it. It holds for the very slice of cores that
+// was read, in its place: whoever changes the records of a segment gives it another slice.
+type asRead struct {
+	log     ID
+	first   uint64
+	prev    Digest
+	cores   [][]byte
+	digests []Digest
+	packed  []byte
+}
+
+// asRead is what is known of the segment from reading it; nil for nothing.
+func (s Segment) asRead() *asRead {
+	r := s.read
+	if r == nil || s.Log != r.log || s.First != r.first || s.Prev != r.prev || len(s.Cores) != len(r.cores) || &s.Cores[0] != &r.cores[0] {
+		return nil
+	}
+	return r
+}
+
+// Packed are the cores as Pack packs them.
+func (s Segment) Packed() []byte {
+	if r := s.asRead(); r != nil {
+		return r.packed
+	}
+	return Pack(s.Cores)
 }
 
 // Proven says that the log's name says of which book it is.
@@ -37,6 +67,9 @@ func (s Segment) Last() uint64 { return s.First + uint64(len(s.Cores)) - 1 }
 
 // Digests are the digests of the records, in their order.
 func (s Segment) Digests() []Digest {
+	if r := s.asRead(); r != nil {
+		return r.digests
+	}
 	out := make([]Digest, len(s.Cores))
 	prev := s.Prev
 	for i, core := range s.Cores {

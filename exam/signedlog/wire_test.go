@@ -23,8 +23,13 @@ func TestTheBytesOfASegment(t *testing.T) {
 		b := s.Bytes()
 		back, digests, err := signedlog.ReadSegment(b)
 		require.NoError(t, err)
-		require.Equal(t, s, back)
+		equal(t, s, back)
 		require.Equal(t, s.Digests(), digests)
+		require.Equal(t, b, back.Bytes(), "what was read is not packed again")
+		shorter := back
+		shorter.Cores = append(back.Cores[:0:0], back.Cores[1:]...)
+		shorter.First, shorter.Prev = 2, digests[0]
+		require.Equal(t, digests[1:], shorter.Digests(), "and not remembered of another one")
 		label, err := signedlog.ReadLabel(b[:signedlog.WireHead])
 		require.NoError(t, err)
 		require.Equal(t, signedlog.Label{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, label)
@@ -34,6 +39,14 @@ func TestTheBytesOfASegment(t *testing.T) {
 		require.Error(t, err)
 		_, _, err = signedlog.ReadSegment(s.Bytes()[:rapid.IntRange(0, len(b)-1).Draw(t, "cut")])
 		require.Error(t, err)
+	})
+}
+
+// equal compares segments, not what is remembered of reading one.
+func equal(t require.TestingT, want, have signedlog.Segment) {
+	require.Equal(t, want, signedlog.Segment{
+		Log: have.Log, Public: have.Public, Nonce: have.Nonce, First: have.First, Prev: have.Prev, Cores: have.Cores,
+		Signature: have.Signature, Rehearsals: have.Rehearsals,
 	})
 }
 
@@ -49,7 +62,7 @@ func TestASumThatFitsIsNotBelieved(t *testing.T) {
 		"the raw length":        func(b []byte) { binary.BigEndian.PutUint32(b[signedlog.WireHead-4:], 1<<30) },
 		"the raw length by one": func(b []byte) { b[signedlog.WireHead-1]++ },
 		"the cores":             func(b []byte) { b[len(b)-6] ^= 1 },
-		"an unknown flag":       func(b []byte) { b[19] |= 2 },
+		"an unknown flag":       func(b []byte) { b[19] |= 4 },
 	} {
 		b := s.Bytes()
 		spoil(b)
@@ -70,7 +83,7 @@ func TestTheMarkIsSignedFor(t *testing.T) {
 	b := s.Bytes()
 	back, _, err := signedlog.ReadSegment(b)
 	require.NoError(t, err)
-	require.Equal(t, s, back)
+	equal(t, s, back)
 	for flags := range 256 {
 		b := bytes.Clone(s.Bytes())
 		if b[19] = byte(flags); flags == 3 {
@@ -81,6 +94,48 @@ func TestTheMarkIsSignedFor(t *testing.T) {
 		_, _, err := signedlog.ReadSegment(b)
 		require.Error(t, err, "flags %d", flags)
 	}
+}
+
+// A segment that is closed keeps its place and its signature in sight: whoever holds it
+// verifies them, and only what was signed comes out of it.
+func TestWhatIsSealedCanBeVerified(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bodies := rapid.SliceOfN(rapid.SliceOfN(rapid.Byte(), 1, 60), 1, 12).Draw(t, "bodies")
+		s := built(t, key(3), bodies)[0]
+		s.Rehearsals = rapid.Bool().Draw(t, "rehearsals")
+		turn := func(b []byte) []byte {
+			b = bytes.Clone(b)
+			for i := range b {
+				b[i] ^= 0xa5
+			}
+			return b
+		}
+		b, err := s.Sealed(func(packed []byte) ([]byte, error) { return turn(packed), nil })
+		require.NoError(t, err)
+		_, _, err = signedlog.ReadSegment(b)
+		require.ErrorIs(t, err, signedlog.ErrSealed)
+		w, err := signedlog.ReadWire(b)
+		require.NoError(t, err)
+		require.True(t, w.Sealed)
+		digests := s.Digests()
+		require.Equal(t, signedlog.Label{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, w.Label)
+		back, again, err := w.Open(turn(w.Body))
+		require.NoError(t, err)
+		equal(t, s, back)
+		require.Equal(t, digests, again)
+		other := bytes.Clone(w.Body)
+		other[rapid.IntRange(0, len(other)-1).Draw(t, "inside")] ^= 1 << rapid.IntRange(0, 7).Draw(t, "bit")
+		if back, _, err = w.Open(turn(other)); err == nil { // some bits of what is packed mean nothing
+			equal(t, s, back)
+		}
+		for _, at := range []int{25, 105, 150} { // key, last digest, signature
+			b := bytes.Clone(b)
+			b[at] ^= 1
+			b = binary.BigEndian.AppendUint32(b[:len(b)-4], crc32.Checksum(b[:len(b)-4], crc32.MakeTable(crc32.Castagnoli)))
+			_, err = signedlog.ReadWire(b)
+			require.Error(t, err, "byte %d", at)
+		}
+	})
 }
 
 func FuzzReadSegment(f *testing.F) {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"os"
 
+	"filippo.io/age"
+
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
@@ -19,6 +21,7 @@ type Record interface {
 	Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error)
 	Reached() (machine string, lines uint64, err error)
 	Key() ed25519.PublicKey
+	Identity() (age.Identity, error)
 	Roster() (roster.Roster, error)
 	RehearsalsStay() (bool, error)
 	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
@@ -34,6 +37,9 @@ type Result struct {
 	// Unknown is how many lines wait in the folder of laptops that are not in the practice,
 	// by the fingerprint of their keys.
 	Unknown map[string]int
+	// Sealed is how many lines are there that this laptop lacks and cannot open: they were
+	// sealed before it came in, and a laptop that can open them seals them to it too.
+	Sealed int
 	// Waiting is how many lines of the record the folder does not hold.
 	Waiting int
 	// Unwritten is why the lines that wait could not be written; what the folder holds was
@@ -61,11 +67,13 @@ func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
 	if f.stay, err = r.RehearsalsStay(); err != nil {
 		return done, err
 	}
+	if f.seal, err = SealOf(f.roster, r); err != nil {
+		return done, err
+	}
 	if err := f.take(ctx, root, r, names, &done); err != nil {
 		return done, err
 	}
-	done.Unknown = f.unknown()
-	done.Broken = f.broken()
+	done.Unknown, done.Sealed, done.Broken = f.unknown(), f.shut(), f.broken()
 	missing, now, err := f.missing(r)
 	if err != nil {
 		return done, err
@@ -95,7 +103,7 @@ func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []stri
 				if err := f.hand(ctx, root, name, held, hand); err != nil {
 					return err
 				}
-				if was == unread && f.seen[name].state == sound {
+				if was == unread && f.seen[name].state == sound && !f.seen[name].closed {
 					fresh++
 				}
 			}
@@ -135,7 +143,7 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 		return err
 	}
 	s := f.seen[name]
-	if s.state == broken || s.state == sound && (s.told || s.ours() || f.left(s)) {
+	if s.state == broken || s.state == sound && (s.told || s.closed || s.ours() || f.left(s)) {
 		return nil
 	}
 	data, err := read(root, name, signedlog.MaxBytes)
@@ -147,27 +155,27 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 		f.seen[name] = &sighting{state: broken, size: -1}
 		return nil
 	}
-	segment, digests, err := signedlog.ReadSegment(data)
+	o, err := f.seal.Open(data)
 	if err != nil {
 		s.state = broken
 		return nil
 	}
 	first := s.state == unread
-	s.found(segment, digests)
-	if f.left(s) {
-		return nil // the folder keeps it until the laptop is let in, or rehearsals are shared again
+	s.found(o)
+	if f.left(s) || s.closed {
+		return nil // the folder keeps it until the laptop is let in, rehearsals are shared again, or another seals it to this one
 	}
-	if first && s.end.N <= held[segment.Log] { // of the log's own row
+	if first && s.end.N <= held[o.Log] { // of the log's own row
 		return nil // most of these the record holds; the next pass knows which
 	}
 	s.told = true
-	return hand(segment)
+	return hand(o.Segment)
 }
 
 // found notes what a file that verifies holds.
-func (s *sighting) found(g signedlog.Segment, digests []signedlog.Digest) {
-	s.state, s.key, s.rehearsals = sound, g.Public, g.Rehearsals
-	s.label = signedlog.Label{Log: g.Log, First: g.First, Last: g.Last(), Digest: digests[len(digests)-1]}
-	s.before = signedlog.Point{N: g.First - 1, Digest: g.Prev}
-	s.end = signedlog.Point{N: g.Last(), Digest: s.label.Digest}
+func (s *sighting) found(o Opened) {
+	s.state, s.key, s.rehearsals = sound, o.Public, o.Rehearsals
+	s.label = signedlog.Label{Log: o.Log, First: o.First, Last: o.End.N, Digest: o.End.Digest}
+	s.before, s.end = signedlog.Point{N: o.First - 1, Digest: o.Prev}, o.End
+	s.sealed, s.closed, s.to = o.Sealed, o.Closed, o.To
 }

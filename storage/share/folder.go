@@ -25,7 +25,7 @@ const Marker = "loosebox-share.txt"
 
 const markerText = `This folder carries the records of horses between laptops that run loosebox.
 Keep every file and folder in it. Nothing in it is changed or removed by loosebox.
-What is written here can be read by everybody who has the folder.
+Everybody who has the folder can read what is written here, unless the practice seals it.
 `
 
 // Bounds of what is looked at in a folder.
@@ -51,6 +51,7 @@ type Folder struct {
 
 	roster roster.Roster      // of the record, at the last exchange
 	stay   bool               // the practice leaves rehearsals out
+	seal   *Seal              // of this laptop, then
 	said   []string           // files that may be statements, as they were listed last
 	owed   []roster.Statement // that the folder does not hold
 }
@@ -68,9 +69,12 @@ type sighting struct {
 	key    ed25519.PublicKey // of a sound file: whose it is
 	before signedlog.Point   // of a sound file: what it follows
 	end    signedlog.Point   // and its last record
-	told   bool              // the record was handed it
 	// rehearsals says of a sound file that it is of simulated horses.
 	rehearsals bool
+	sealed     bool
+	closed     bool           // it is sealed, and not to this laptop
+	to         []Tag          // whom it is sealed to
+	told       bool           // the record was handed it
 	rows       []signedlog.ID // of the record that hold what is in it
 }
 

@@ -53,7 +53,7 @@ func (f *Folder) compare(r Record) (map[signedlog.ID]uint64, error) {
 				}
 				s.note(l.Row, there)
 			}
-			if s.in(l.Row) {
+			if s.in(l.Row) && !s.closed { // what a closed file says of the record before it is not verified
 				known[s.before.N] = s.before.Digest
 			}
 		}
@@ -108,8 +108,8 @@ func (f *Folder) missing(r Record) (all, now []part, err error) {
 		var out []part
 		to := l.N // what is above is there, or listed
 		for _, s := range files[l.Log] {
-			if !s.in(l.Row) || s.before.N >= to {
-				continue
+			if !s.in(l.Row) || s.before.N >= to || s.closed || !f.seal.Reaches(s.sealed, s.to) {
+				continue // the last two: others lack it, so it is written anew
 			}
 			if s.end.N < to {
 				out = append(out, part{l.Row, s.end.N + 1, to})
@@ -179,7 +179,10 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 
 // write writes one segment, and notes its file.
 func (f *Folder) write(w *writer, row signedlog.ID, s signedlog.Segment) error {
-	b := s.Bytes()
+	b, err := f.seal.Bytes(s)
+	if err != nil {
+		return err
+	}
 	if len(b) > signedlog.MaxBytes {
 		return fmt.Errorf("records %d to %d of log %s: %w", s.First, s.Last(), s.Log, signedlog.ErrLong)
 	}
@@ -190,7 +193,7 @@ func (f *Folder) write(w *writer, row signedlog.ID, s signedlog.Segment) error {
 	}
 	if info, err := w.root.Lstat(name); err == nil {
 		known := &sighting{size: info.Size(), at: info.ModTime(), rows: []signedlog.ID{row}}
-		known.found(s, digests)
+		known.found(f.seal.wrote(s, digests))
 		f.seen[name] = known
 	}
 	return nil

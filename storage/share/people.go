@@ -87,6 +87,16 @@ func (f *Folder) unknown() map[string]int {
 	return out
 }
 
+// shut counts the lines that are sealed, and that this laptop neither opens nor holds.
+func (f *Folder) shut() (n int) {
+	for _, s := range f.seen {
+		if s.state == sound && s.closed && !s.ours() && !f.strange(s.key) {
+			n += int(min(s.end.N-s.before.N, 1<<31-1))
+		}
+	}
+	return n
+}
+
 // tell writes the statements that the folder does not hold.
 func (w *writer) tell(list []roster.Statement) error {
 	for _, s := range list {

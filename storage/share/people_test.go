@@ -30,13 +30,17 @@ func newClinic(seed byte) *clinic {
 	return &clinic{key: ed25519.NewKeyFromSeed(bytes.Repeat([]byte{seed}, ed25519.SeedSize))}
 }
 
-func (c *clinic) says(t require.TestingT, of *laptop, out bool, until map[signedlog.ID]uint64) roster.Statement {
+// statement begins the next statement.
+func (c *clinic) statement() roster.Statement {
 	c.said++
 	public, _ := c.key.Public().(ed25519.PublicKey)
-	s, err := roster.Say(c.key, roster.Statement{
-		Practice: roster.Practice{Name: "Hollow Farm Vets", Key: public}, Key: of.Key(), Name: of.name, Out: out, Until: until,
-		At: day().Add(time.Duration(c.said) * time.Minute),
-	})
+	return roster.Statement{Practice: roster.Practice{Name: "Hollow Farm Vets", Key: public}, At: day().Add(time.Duration(c.said) * time.Minute)}
+}
+
+func (c *clinic) says(t require.TestingT, of *laptop, out bool, until map[signedlog.ID]uint64) roster.Statement {
+	s := c.statement()
+	s.Key, s.Name, s.Out, s.Until = of.Key(), of.name, out, until
+	s, err := roster.Say(c.key, s)
 	require.NoError(t, err)
 	return s
 }

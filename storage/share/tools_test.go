@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
+	"loosebox/exam/roster"
 	"loosebox/storage/share"
 )
 
@@ -73,8 +74,8 @@ func pulled(l *laptop, after int) counting {
 var errPulled = fmt.Errorf("the stick was pulled")
 
 // Three laptops examine and share through one folder, with a stick that is pulled while
-// it is written and a tool that spoils files. Once that is over, and each has shared
-// again, all three and a new laptop hold the same.
+// it is written and a tool that spoils files, sealed or not. Once that is over, and each has
+// shared again, all three and a new laptop hold the same.
 func TestABadToolAndAPulledStickLoseNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		stick, err := os.MkdirTemp("", "loosebox-stick-*")
@@ -87,6 +88,17 @@ func TestABadToolAndAPulledStickLoseNothing(t *testing.T) {
 			all = append(all, l.laptop)
 		}
 		three := all[:3]
+		clinic := newClinic(9)
+		sealed := rapid.Bool().Draw(t, "sealed")
+		if sealed {
+			said := []roster.Statement{clinic.seals(t, true)}
+			for _, l := range three {
+				said = append(said, clinic.says(t, l, false, nil))
+			}
+			for _, l := range all {
+				l.take(t, said...)
+			}
+		}
 		runs := map[*laptop]*share.Folder{}
 		for range rapid.IntRange(4, 16).Draw(t, "acts") {
 			l := rapid.SampledFrom(three).Draw(t, "laptop")
@@ -109,9 +121,16 @@ func TestABadToolAndAPulledStickLoseNothing(t *testing.T) {
 				badTool(t, stick)
 			}
 		}
-		for _, l := range three {
-			_, err := share.New(stick).Exchange(context.Background(), l)
-			require.NoError(t, err)
+		if sealed { // the new one comes in when the most of it is on the stick
+			in := clinic.says(t, all[3], false, nil)
+			all[0].take(t, in)
+			all[3].take(t, in)
+		}
+		for range 2 {
+			for _, l := range three {
+				_, err := share.New(stick).Exchange(context.Background(), l)
+				require.NoError(t, err)
+			}
 		}
 		for _, l := range three {
 			l.exchange(t, stick)

@@ -1,5 +1,8 @@
 // Bench measures an exchange with the hub beside bare calls of nats.go in the same run, over
 // TLS on loopback, with everything synced: cd cmd/loosebox-hub && go run ./bench [-million]
+//
+// -visits 0 leaves out the visits that are sent one by one; -profile DIR writes where the
+// processor's time goes while a new laptop takes everything.
 package main
 
 import (
@@ -12,6 +15,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"runtime/pprof"
 	"slices"
 	"strings"
 	"time"
@@ -29,29 +33,27 @@ import (
 // roleName makes a process the new laptop, whose memory is measured.
 const roleName = "LOOSEBOX_BENCH_ROLE"
 
+// profiles is the folder for processor profiles; empty for none.
+var profiles string
+
 var now = time.Now //nolint:forbidigo // this program measures
 
 func main() {
 	if os.Getenv(roleName) != "" {
-		if err := newcomer(os.Stdout); err != nil {
-			fmt.Fprintln(os.Stderr, "bench:", err)
-			os.Exit(1)
-		}
+		trial.End("bench", newcomer(os.Stdout))
 		return
 	}
 	million := flag.Bool("million", false, "measure 1,000,000 records too")
 	visits := flag.Int("visits", 300, "how many visits are sent one by one")
 	to := flag.String("o", "", "write the table into this file as well")
+	flag.StringVar(&profiles, "profile", "", "write processor profiles of a new laptop into this folder")
 	flag.Parse()
 	var text strings.Builder
 	err := run(io.MultiWriter(os.Stderr, &text), *visits, *million)
 	if err == nil && *to != "" {
 		err = os.WriteFile(*to, []byte(text.String()), 0o644) //nolint:gosec // a table
 	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, "bench:", err)
-		os.Exit(1)
-	}
+	trial.End("bench", err)
 }
 
 func run(out io.Writer, visits int, million bool) (err error) {
@@ -68,11 +70,13 @@ func run(out io.Writer, visits int, million bool) (err error) {
 	say := func(format string, args ...any) { _, _ = fmt.Fprintf(out, format+"\n", args...) }
 	say("# The hub, measured beside bare nats.go in the same run\n")
 	say("`go run ./bench` on %d cores (%s/%s, %s). A visit is 60 findings, 63 lines.\n", runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version())
-	say("| measure | median ms | p99 ms | bare publish, median ms | ratio | target |\n|---|---|---|---|---|---|")
-	if err := b.visits(say, visits); err != nil {
-		return err
+	if visits > 0 {
+		say("| measure | median ms | p99 ms | bare publish, median ms | ratio | target |\n|---|---|---|---|---|---|")
+		if err := b.visits(say, visits); err != nil {
+			return err
+		}
 	}
-	say("\n| a new laptop takes | records | s | most memory MB | target |\n|---|---|---|---|---|")
+	say("\n| a new laptop takes | records | s | processor s | most memory MB | target |\n|---|---|---|---|---|---|")
 	for _, n := range []int{100_000, 1_000_000} {
 		if n > 100_000 && !million {
 			continue
@@ -304,9 +308,35 @@ func (b *bench) child(name, way, stick string) (string, error) {
 	c := exec.Command(os.Args[0]) //nolint:gosec // this program
 	c.Env = append(os.Environ(), roleName+"="+way, "BENCH_DIR="+filepath.Join(b.dir, name), "BENCH_STICK="+stick,
 		"BENCH_HUB="+b.named.Address, "BENCH_CERT="+b.named.Certificate)
+	if profiles != "" {
+		c.Env = append(c.Env, profileName+"="+filepath.Join(profiles, name+".cpu"))
+	}
 	c.Stderr = os.Stderr
 	out, err := c.Output()
-	return strings.TrimSpace(string(out)), err
+	records, rest, _ := strings.Cut(strings.TrimSpace(string(out)), " | ")
+	took, memory, _ := strings.Cut(rest, " | ")
+	return fmt.Sprintf("%s | %s | %.1f | %s", records, took, (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds(), memory), err
+}
+
+// profileName is the variable with the file of a profile.
+const profileName = "BENCH_PROFILE"
+
+// profile writes a processor profile of work, where one is wanted.
+func profile(work func() error) error {
+	name := os.Getenv(profileName)
+	if name == "" {
+		return work()
+	}
+	f, err := os.Create(name) //nolint:gosec // of this program's own
+	if err != nil {
+		return err
+	}
+	if err := pprof.StartCPUProfile(f); err != nil {
+		return errors.Join(err, f.Close())
+	}
+	err = work()
+	pprof.StopCPUProfile()
+	return errors.Join(err, f.Close())
 }
 
 func newcomer(out io.Writer) error {
@@ -317,17 +347,20 @@ func newcomer(out io.Writer) error {
 	defer l.Close() //nolint:errcheck // what was written is synced
 	start := now()
 	var done share.Result
-	if os.Getenv(roleName) == "hub" {
+	err = profile(func() (err error) {
+		if os.Getenv(roleName) == "folder" {
+			done, err = share.New(os.Getenv("BENCH_STICK")).Exchange(context.Background(), l)
+			return err
+		}
 		h, err := hub.New(roster.Hub{Address: os.Getenv("BENCH_HUB"), Certificate: os.Getenv("BENCH_CERT")}, now, nil)
 		if err != nil {
 			return err
 		}
 		defer h.Close()
 		done, err = h.Exchange(context.Background(), l)
-		if err != nil {
-			return err
-		}
-	} else if done, err = share.New(os.Getenv("BENCH_STICK")).Exchange(context.Background(), l); err != nil {
+		return err
+	})
+	if err != nil {
 		return err
 	}
 	took := now().Sub(start)

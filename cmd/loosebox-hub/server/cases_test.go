@@ -290,17 +290,10 @@ func TestARestoredLaptopTakesItsOwnLines(t *testing.T) {
 // Each branch reaches the hub, and what is written after that reaches everybody.
 func TestACopiedDiskIsUsedOnBoth(t *testing.T) {
 	y, l := open(t, "ann", "bea")
-	one := l[0]
-	one.examine(2)
-	one.share()
+	l[0].examine(2)
+	l[0].share()
 	l[1].share()
-	one.leave()
-	require.NoError(t, one.Close())
-	dir := t.TempDir() + "/twin"
-	require.NoError(t, trial.Copy(one.Dir, dir))
-	one, two := y.stranger("ann", one.Dir), y.stranger("twin", dir)
-	one.examine(3)
-	two.examine(4)
+	one, two := y.twins(l[0])
 	one.share()
 	done := two.share()
 	require.Len(t, done.In.Branches, 1, "it is named")
@@ -333,16 +326,9 @@ func TestACopiedDiskIsUsedOnBoth(t *testing.T) {
 
 func TestTwinsSendAtTheSameMoment(t *testing.T) {
 	y, l := open(t, "ann", "bea")
-	one := l[0]
-	one.examine(2)
-	one.share()
-	one.leave()
-	require.NoError(t, one.Close())
-	dir := t.TempDir() + "/twin"
-	require.NoError(t, trial.Copy(one.Dir, dir))
-	one, two := y.stranger("ann", one.Dir), y.stranger("twin", dir)
-	one.examine(3)
-	two.examine(4)
+	l[0].examine(2)
+	l[0].share()
+	one, two := y.twins(l[0])
 	over := make(chan error, 2)
 	for _, m := range []*mate{one, two} {
 		go func() {

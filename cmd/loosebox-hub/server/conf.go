@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -44,6 +45,8 @@ cluster {
     key_file: {{printf "%q" .Key}}
     ca_file: {{printf "%q" .Cert}}
     verify: true
+    insecure: true # names do not matter: both sides must show this one certificate
+    pinned_certs: ["{{.Pin}}"]
   }
 }
 {{- end}}
@@ -77,7 +80,8 @@ func WriteConf(o Options, file string, replicas int) error {
 	if err != nil {
 		return err
 	}
-	if _, _, err := certificate(dir, o.Now()); err != nil {
+	pair, _, err := certificate(dir, o.Now())
+	if err != nil {
 		return err
 	}
 	boss, err := admin(dir)
@@ -101,7 +105,7 @@ func WriteConf(o Options, file string, replicas int) error {
 	err = template.Must(template.New("").Parse(confText)).Execute(&b, map[string]any{
 		"Name": oneLine(r.Practice.Name), "Listen": o.Listen, "Server": "hub_" + id[:8] + "_1", "ID": id[:8], "Replicas": replicas,
 		"Store": filepath.Join(dir, "js"), "MaxFile": (o.MaxBytes + o.MaxBytes/8 + 64<<20) * int64(replicas),
-		"Cert": filepath.Join(dir, CertificateName), "Key": filepath.Join(dir, keyName), "Admin": bossKey, "Laptops": laptops,
+		"Pin": fmt.Sprintf("%x", sha256.Sum256(pair.Leaf.RawSubjectPublicKeyInfo)), "Cert": filepath.Join(dir, CertificateName), "Key": filepath.Join(dir, keyName), "Admin": bossKey, "Laptops": laptops,
 	})
 	if err != nil {
 		return fmt.Errorf("write the configuration: %w", err)

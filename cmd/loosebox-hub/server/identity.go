@@ -63,7 +63,7 @@ func makeCertificate(certFile, keyFile string, now time.Time) error {
 		SerialNumber: serial, Subject: pkix.Name{CommonName: hub.ServerName}, DNSNames: []string{hub.ServerName},
 		NotBefore: now.AddDate(0, 0, -1), NotAfter: now.AddDate(certificateYears, 0, 0),
 		IsCA: true, BasicConstraintsValid: true, MaxPathLenZero: true,
-		KeyUsage: x509.KeyUsageDigitalSignature | x509.KeyUsageCertSign, ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth},
+		KeyUsage: x509.KeyUsageDigitalSignature | x509.KeyUsageCertSign, ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth, x509.ExtKeyUsageClientAuth}, // servers of a cluster show it to each other
 	}
 	der, err := x509.CreateCertificate(rand.Reader, plan, plan, key.Public(), key)
 	if err != nil {

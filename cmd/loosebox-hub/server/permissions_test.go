@@ -194,10 +194,7 @@ func TestALaptopThatIsOutIsCutOff(t *testing.T) {
 	gone := make(chan struct{}, 8)
 	nc := y.dial(l[1])
 	nc.SetDisconnectErrHandler(func(*nats.Conn, error) { gone <- struct{}{} })
-	reach, err := l[0].Reach(l[1].Key())
-	require.NoError(t, err)
-	_, err = y.practice.Say(roster.Statement{Key: l[1].Key(), Name: "bea", Out: true, Until: reach})
-	require.NoError(t, err)
+	require.NoError(t, y.practice.End(l[1].Laptop, l[0].Laptop))
 	require.NoError(t, l[0].Join(y.practice))
 	l[0].share()
 	select {
@@ -207,7 +204,7 @@ func TestALaptopThatIsOutIsCutOff(t *testing.T) {
 	}
 	l[1].leave()
 	l[1].examine(1)
-	_, err = l[1].try()
+	_, err := l[1].try()
 	require.ErrorIs(t, err, hub.ErrRefused)
 	require.NoError(t, l[1].Join(y.practice))
 	_, err = l[1].try()

@@ -161,6 +161,19 @@ func (y *yard) stranger(name, dir string) *mate {
 	return m
 }
 
+// twins are a laptop and a copy of its disk, on both of which somebody wrote.
+func (y *yard) twins(of *mate) (one, two *mate) {
+	y.t.Helper()
+	of.leave()
+	require.NoError(y.t, of.Close())
+	dir := y.t.TempDir() + "/twin"
+	require.NoError(y.t, trial.Copy(of.Dir, dir))
+	one, two = y.stranger(of.Name, of.Dir), y.stranger("twin", dir)
+	one.examine(3)
+	two.examine(4)
+	return one, two
+}
+
 func (m *mate) leave() {
 	if m.hub != nil {
 		m.hub.Close()

@@ -12,6 +12,8 @@ import (
 	"fmt"
 	"os"
 	"time"
+
+	"loosebox/cmd/loosebox-hub/trial"
 )
 
 func main() {
@@ -32,10 +34,9 @@ func main() {
 		fmt.Fprintln(os.Stderr, done)
 	}
 	if err != nil {
-		fmt.Fprintln(os.Stderr, "soak:", err, "- what is left is in", dir)
-		os.Exit(1)
+		err = fmt.Errorf("%w - what is left is in %s", err, dir)
+	} else {
+		err = os.RemoveAll(dir)
 	}
-	if err := os.RemoveAll(dir); err != nil {
-		fmt.Fprintln(os.Stderr, "soak:", err)
-	}
+	trial.End("soak", err)
 }

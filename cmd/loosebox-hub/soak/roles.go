@@ -34,10 +34,7 @@ func play(role string) {
 	case "settle":
 		err = settle()
 	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, role, env("DIR"), err)
-		os.Exit(1) //nolint:forbidigo // a process of a soak ends here
-	}
+	trial.End(role+" "+env("DIR"), err)
 }
 
 func runHub() error {

@@ -62,6 +62,21 @@ func (p *Practice) Admit(key ed25519.PublicKey, name string) error {
 	return err
 }
 
+// Seal says whether what is exchanged is sealed.
+func (p *Practice) Seal(on bool) error {
+	_, err := p.Say(roster.Statement{Sealed: &on})
+	return err
+}
+
+// End takes a laptop out as far as another holds its lines.
+func (p *Practice) End(of, by *Laptop) error {
+	until, err := by.Reach(of.Key())
+	if err == nil {
+		_, err = p.Say(roster.Statement{Key: of.Key(), Name: of.Name, Out: true, Until: until})
+	}
+	return err
+}
+
 // Write writes the practice as a file for a hub.
 func (p *Practice) Write(file string) error { return os.WriteFile(file, p.Answer(), 0o600) }
 
@@ -185,4 +200,12 @@ func (l *Laptop) Fill(records int) error {
 		records -= lines*visits + 1
 	}
 	return nil
+}
+
+// End ends a program that failed; it does nothing without an error.
+func End(name string, err error) {
+	if err != nil {
+		fmt.Fprintln(os.Stderr, name+":", err)
+		os.Exit(1) //nolint:forbidigo // of a program of this module
+	}
 }

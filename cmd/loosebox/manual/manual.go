@@ -16,7 +16,7 @@ var pages embed.FS
 var (
 	tasks = []string{
 		"examining", "counting", "comparing", "handing-off", "needles", "rehearsing", "importing", "backups", "sharing", "practice", "joining", "hub",
-		"looking-up", "own-files",
+		"sealing", "looking-up", "own-files",
 	}
 	references = []string{"limits", "commands", "keyboard", "sums", "record", "scripts", "access", "sources"}
 )

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"time"
 
+	"filippo.io/age"
+
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
@@ -21,6 +23,7 @@ type Record interface {
 	Holds(row signedlog.ID, at signedlog.Point) (bool, error)
 	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Key() ed25519.PublicKey
+	Identity() (age.Identity, error)
 	Roster() (roster.Roster, error)
 	RehearsalsStay() (bool, error)
 	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
@@ -34,6 +37,7 @@ type exchange struct {
 	*Hub
 	r        Record
 	roster   roster.Roster
+	seal     *share.Seal
 	practice string // its name in subjects
 	own      string // this laptop's
 	stay     bool   // the practice leaves rehearsals out
@@ -66,16 +70,23 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 	if err := h.connect(ctx, r, practice); err != nil {
 		return done, err
 	}
-	x := &exchange{Hub: h, r: r, roster: have, practice: practice, own: KeyName(r.Key()), done: &done}
+	x := &exchange{Hub: h, r: r, practice: practice, own: KeyName(r.Key()), done: &done}
 	if x.stay, err = r.RehearsalsStay(); err != nil {
 		return done, err
 	}
-	if err := x.recall(); err != nil {
+	if err := errors.Join(x.know(have), x.recall()); err != nil {
 		return done, err
 	}
 	err = x.run(ctx)
-	done.In.Aside, done.Unknown = x.state.kept()
+	done.In.Aside, done.Unknown, done.Sealed = x.state.kept()
 	return done, err
+}
+
+// know takes who is in the practice.
+func (x *exchange) know(have roster.Roster) (err error) {
+	x.roster = have
+	x.seal, err = share.SealOf(have, x.r)
+	return err
 }
 
 func outOf(have roster.Roster) error {
@@ -96,8 +107,12 @@ func (x *exchange) run(ctx context.Context) error {
 		return err
 	}
 	for range rounds {
+		x.widen()
 		if err := x.readOn(ctx); err != nil {
 			return err
+		}
+		if x.widen() {
+			continue // a laptop came in
 		}
 		all, now, err := x.missing()
 		if err != nil {
@@ -135,9 +150,12 @@ func (x *exchange) first(ctx context.Context) error {
 	if err != nil || len(s.Cores) == 0 || s.Last() < now[0].to {
 		return err
 	}
-	digests := s.Digests()
-	p := &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}
-	if back, err := x.publish(ctx, x.wrap(now[0], p, x.expected(now[0]))); err == nil {
+	p := x.part(s)
+	m, err := x.wrap(now[0], p, x.expected(now[0]))
+	if err != nil {
+		return err
+	}
+	if back, err := x.publish(ctx, m); err == nil {
 		x.sent(back, p)
 	}
 	if ctx.Err() != nil {
@@ -162,7 +180,7 @@ func (x *exchange) readOn(ctx context.Context) error {
 					pause(ctx, 2*time.Second)
 					continue
 				}
-				x.state = empty() // it was emptied, is another, or was put back to an older copy
+				x.forget() // it was emptied, is another, or was put back to an older copy
 				continue
 			}
 			list = list[1:]
@@ -184,6 +202,9 @@ func (x *exchange) again(ctx context.Context) error {
 	for try := x.fresh || x.grew || x.done.Came > x.tried; try && len(x.state.Aside) > 0; try = x.grew || x.done.Came > x.tried {
 		x.grew, x.tried = false, x.done.Came
 		for _, seq := range slices.Sorted(maps.Keys(x.state.Aside)) {
+			if x.state.Aside[seq].Closed != nil {
+				continue
+			}
 			got, _, err := x.get(ctx, Stream(x.practice), seq, 1)
 			switch {
 			case errors.Is(err, errNone), err == nil && got[0].seq != seq:
@@ -196,14 +217,29 @@ func (x *exchange) again(ctx context.Context) error {
 			}
 		}
 	}
+	if x.fresh || x.done.Came > 0 {
+		if err := x.opened(); err != nil {
+			return err
+		}
+	}
 	x.fresh = false
 	return nil
 }
 
 // part is a segment that verified.
 type part struct {
-	signedlog.Segment
-	end signedlog.Point
+	signedlog.Segment // without its records where it is closed
+	end               signedlog.Point
+	lines             int
+	closed            bool // it is sealed, and not to this laptop
+	reaches           bool // every laptop that is in can read it
+	sealed            bool
+}
+
+// part is a segment of the record as it is sent.
+func (x *exchange) part(s signedlog.Segment) *part {
+	digests := s.Digests()
+	return &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}, len(s.Cores), false, true, x.seal.Name() != ""}
 }
 
 // inOne is how many records one transaction takes.
@@ -218,7 +254,7 @@ func (x *exchange) take(ctx context.Context, list []message, again bool) error {
 		for records := 0; len(parts) < len(list) && (len(parts) == 0 || records < inOne && !x.Gently); {
 			p, st := x.open(list[len(parts)])
 			if p != nil {
-				records += len(p.Cores)
+				records += p.lines
 			}
 			parts, said = append(parts, p), append(said, st...)
 		}
@@ -242,9 +278,9 @@ func (x *exchange) take(ctx context.Context, list []message, again bool) error {
 
 // open verifies a message: a segment, or what was said of the practice; nothing for junk.
 func (x *exchange) open(m message) (*part, []roster.Statement) {
-	s, digests, err := signedlog.ReadSegment(m.data)
+	o, err := x.seal.Open(m.data)
 	if err == nil {
-		return &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}, nil
+		return &part{o.Segment, o.End, o.Lines, o.Closed, x.seal.Reaches(o.Sealed, o.To), o.Sealed}, nil
 	}
 	st, err := roster.ReadStatement(m.data)
 	switch {
@@ -274,10 +310,11 @@ func (x *exchange) hear(ctx context.Context, said []roster.Statement) error {
 		return nil
 	}
 	x.grew = true
-	if x.roster, err = x.r.Roster(); err == nil && x.roster.Standing(x.r.Key()) == roster.Out {
-		err = outOf(x.roster)
+	have, err := x.r.Roster()
+	if err == nil && have.Standing(x.r.Key()) == roster.Out {
+		err = outOf(have)
 	}
-	return err
+	return errors.Join(err, x.know(have))
 }
 
 func saidName(s roster.Statement) string {
@@ -292,7 +329,7 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	}
 	var known []signedlog.Segment
 	for _, p := range parts {
-		if p != nil && !x.strange(p.Public) && !x.left(p) {
+		if p != nil && !p.closed && !x.strange(p.Public) && !x.left(p) {
 			known = append(known, p.Segment)
 		}
 	}
@@ -310,25 +347,30 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 				continue
 			}
 			if x.strange(p.Public) {
-				next.put(m.seq, aside{Unknown: signedlog.Fingerprint(p.Public), Lines: len(p.Cores)})
+				next.put(m.seq, aside{Unknown: signedlog.Fingerprint(p.Public), Lines: p.lines})
 				continue
 			}
 			if x.left(p) { // read again, should rehearsals be shared again
-				next.put(m.seq, aside{Lines: len(p.Cores)})
+				next.put(m.seq, aside{Lines: p.lines})
 				continue
 			}
+			next.Sealed = next.Sealed || p.sealed
 			rows, err := holding(p.Log, p.end)
 			switch {
 			case err != nil:
 				return nil, err
 			case len(rows) > 0:
-				came += len(p.Cores)
+				if !p.closed {
+					came += len(p.Cores)
+				}
 				for _, row := range rows {
 					next.grew(row, p)
 				}
 				delete(next.Aside, m.seq)
+			case p.closed:
+				next.put(m.seq, aside{Lines: p.lines, Closed: &closed{p.Log.String(), p.end.N, p.end.Digest.String()}})
 			default:
-				a := aside{Lines: len(p.Cores)}
+				a := aside{Lines: p.lines}
 				if refused < len(done.Aside) {
 					a.Why = done.Aside[refused]
 				}

@@ -48,7 +48,8 @@ func (x *exchange) missing() (all, now []lack, err error) {
 		if from > l.N {
 			continue
 		}
-		p := lack{l.Log, storage.Row{Name: l.Row, Base: l.Base}, from, l.N, !l.Own || l.Doubt || l.Row != l.Log}
+		again := from <= x.state.Rows[l.Row.String()].Short // sealed anew: one of all who can does it
+		p := lack{l.Log, storage.Row{Name: l.Row, Base: l.Base}, from, l.N, again || !l.Own || l.Doubt || l.Row != l.Log}
 		all = append(all, p)
 		if x.Later && l.Own {
 			p.to = min(p.to, l.Packed)
@@ -103,9 +104,11 @@ func (x *exchange) send(ctx context.Context, list []lack) (sure bool, err error)
 			if len(s.Cores) == 0 {
 				break
 			}
-			digests := s.Digests()
-			p := &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}}
-			m := x.wrap(l, p, last)
+			p := x.part(s)
+			m, err := x.wrap(l, p, last)
+			if err != nil {
+				return false, err
+			}
 			back, err := x.publish(ctx, m)
 			if err != nil {
 				return false, err
@@ -135,7 +138,7 @@ func (x *exchange) expected(l lack) uint64 {
 }
 
 // wrap makes a message of a segment that is stored only behind the message last.
-func (x *exchange) wrap(l lack, p *part, last uint64) *nats.Msg {
+func (x *exchange) wrap(l lack, p *part, last uint64) (*nats.Msg, error) {
 	log := l.log.String()
 	m := nats.NewMsg(logSubject(x.practice, x.own, log))
 	if l.carried {
@@ -143,9 +146,11 @@ func (x *exchange) wrap(l lack, p *part, last uint64) *nats.Msg {
 		m.Header.Set("Nats-Expected-Last-Subject-Sequence-Subject", carrySubject(x.practice, "*", log))
 	}
 	m.Header.Set("Nats-Expected-Last-Subject-Sequence", strconv.FormatUint(last, 10))
-	m.Header.Set("Nats-Msg-Id", fmt.Sprintf("%s-%d", p.end.Digest, p.First)) // the digest is the same for two cuttings
-	m.Data = p.Bytes()
-	return m
+	// The digest is the same for two cuttings, and for two circles that can read them.
+	m.Header.Set("Nats-Msg-Id", fmt.Sprintf("%s-%d%s", p.end.Digest, p.First, x.seal.Name()))
+	var err error
+	m.Data, err = x.seal.Bytes(p.Segment)
+	return m, err
 }
 
 func (x *exchange) sent(back receipt, p *part) {

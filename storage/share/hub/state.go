@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"loosebox/storage"
+	"loosebox/storage/share"
 )
 
 // state is what is remembered of a hub. It is written in the transaction that takes in
@@ -26,6 +27,10 @@ type state struct {
 	// Aside are messages that verify and that the record did not take, by their sequences:
 	// the hub keeps them, and they are read again when more has come.
 	Aside map[uint64]aside `json:"aside,omitempty"`
+	// Sealed says that something there is sealed, For to whom what Rows says counts: where
+	// a laptop comes in that is not among them, the hub is read anew.
+	Sealed bool        `json:"sealed,omitempty"`
+	For    []share.Tag `json:"for,omitempty"`
 }
 
 // aside is why a message was not taken.
@@ -33,12 +38,23 @@ type aside struct {
 	Why     string `json:"why,omitempty"`     // a sentence
 	Unknown string `json:"unknown,omitempty"` // fingerprint of a key that nobody let in
 	Lines   int    `json:"lines"`
+	// Closed is the last record of one that is sealed, and not to this laptop.
+	Closed *closed `json:"closed,omitempty"`
+}
+
+// closed is a record of which its log's key signed that it is there.
+type closed struct {
+	Log    string `json:"log"`
+	N      uint64 `json:"n"`
+	Digest string `json:"digest"`
 }
 
 // rowState is how far the hub holds a log or a branch as the record holds it.
 type rowState struct {
 	N      uint64 `json:"n"`
 	Digest string `json:"digest"` // of that record
+	// Short is how far the hub holds it sealed to fewer laptops than are in.
+	Short uint64 `json:"short,omitempty"`
 }
 
 // logState is the last messages of a log, as what is sent next must follow them.
@@ -103,9 +119,17 @@ func (s *state) passed(m message, own string) {
 // below a branch is for the row that it left.
 func (s *state) grew(row storage.Row, p *part) {
 	name := row.Name.String()
-	if have := max(s.Rows[name].N, row.Base); p.First <= have+1 && p.Last() > have {
-		s.Rows[name] = rowState{p.Last(), p.end.Digest.String()}
+	at := s.Rows[name]
+	s.Sealed = s.Sealed || p.sealed
+	switch have := max(at.N, row.Base); {
+	case !p.reaches || p.closed:
+		at.Short = max(at.Short, p.end.N)
+	case p.First <= have+1 && p.end.N > have:
+		at.N, at.Digest = p.end.N, p.end.Digest.String()
+	default:
+		return
 	}
+	s.Rows[name] = at
 }
 
 // put keeps a message aside.
@@ -115,8 +139,9 @@ func (s *state) put(seq uint64, a aside) {
 	}
 }
 
-// kept says what is aside: a sentence each, and the lines of laptops that nobody let in.
-func (s *state) kept() (why []string, unknown map[string]int) {
+// kept says what is aside: a sentence each, the lines of laptops that nobody let in, and
+// those that are sealed.
+func (s *state) kept() (why []string, unknown map[string]int, sealed int) {
 	for _, seq := range slices.Sorted(maps.Keys(s.Aside)) {
 		a := s.Aside[seq]
 		if a.Why != "" {
@@ -128,8 +153,11 @@ func (s *state) kept() (why []string, unknown map[string]int) {
 			}
 			unknown[a.Unknown] += a.Lines
 		}
+		if a.Closed != nil {
+			sealed += a.Lines
+		}
 	}
-	return why, unknown
+	return why, unknown, sealed
 }
 
 // subjects of a practice.
