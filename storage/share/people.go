@@ -90,7 +90,7 @@ func (f *Folder) unknown() map[string]int {
 // shut counts the lines that are sealed, and that this laptop neither opens nor holds.
 func (f *Folder) shut() (n int) {
 	for _, s := range f.seen {
-		if s.state == sound && s.closed && !s.ours() && !f.strange(s.key) {
+		if s.state == sound && s.closed && !s.ours() && !f.left(s) {
 			n += int(min(s.end.N-s.before.N, 1<<31-1))
 		}
 	}
