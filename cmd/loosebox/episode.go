@@ -108,6 +108,8 @@ func (e *env) episode(r *storage.Record, name string, w wanted) error {
 		return err
 	case w.as == formJSON:
 		return e.printJSON(documentOf(x))
+	case len(checks) == 0 && w.as != formText: // no page without checks
+		return exam.NoSuch("%s has no episode: no check was repeated within %s, and no hour is set for one", notation.CleanLine(h.Name, 60), notation.Span(episode.Apart))
 	case len(checks) == 0:
 		return e.printf("%s has no episode: no check was repeated within %s, and no hour is set for one.\n", notation.CleanLine(h.Name, 60), notation.Span(episode.Apart))
 	case w.as == formHTML || w.as == formPDF:

@@ -63,7 +63,7 @@ func (p Page) identity(w *writer) {
 	for _, f := range []struct{ label, text string }{
 		{"Horse     ", notation.CleanLine(h.Name, 0)},
 		{"Visit     ", v.OpenedAt.Format("2 January 2006 15:04 -07:00")},
-		{"          ", join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Breed, h.Colour, h.Markings)},
+		{"Animal    ", join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Breed, h.Colour, h.Markings)},
 		{"State     ", p.State()},
 		{"Chip      ", join(", ", chip, named("UELN", h.UELN))},
 		{"By        ", v.By},

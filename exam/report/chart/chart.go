@@ -195,8 +195,11 @@ func (p *plot) axis(c Canvas, numbers bool) {
 	base := p.y + p.h + 10
 	dates := notation.NewDates(p.from, p.to)
 	if p.to.Sub(p.from) <= clusterSpan && p.to.After(p.from) { // hours of a few days
-		c.Text(p.x, base, letters, Start, p.from.Format("2 Jan 15:04"))
-		c.Text(p.x+p.w, base, letters, End, p.to.Format("2 Jan 15:04"))
+		for i, form := range []string{"2 Jan", "15:04"} { // side by side they would lie on each other
+			y := base - 2 + float64(i)*letters
+			c.Text(p.x, y, letters, Start, p.from.Format(form))
+			c.Text(p.x+p.w, y, letters, End, p.to.Format(form))
+		}
 		return
 	}
 	if !p.to.After(p.from) {

@@ -133,7 +133,7 @@ func TestVisitsInAWeekAndOverYears(t *testing.T) {
 	for i := 1; i < 8; i++ {
 		assert.Greater(t, c.points[i][0]-c.points[i-1][0], 6.0, "visit %d", i)
 	}
-	assert.Contains(t, c.texts, "1 Mar 08:00")
+	assert.Subset(t, c.texts, []string{"1 Mar", "08:00"})
 	axes := func(c *strokes) int {
 		n := 0
 		for _, text := range c.texts {
@@ -160,4 +160,17 @@ func TestValuesAreWritten(t *testing.T) {
 	assert.Contains(t, c.texts, "30")
 	assert.Contains(t, c.texts, "59")
 	assert.NotContains(t, c.texts, "47")
+}
+
+// The days below a narrow panel do not lie on each other.
+func TestTheDaysOfAPanelHaveRoom(t *testing.T) {
+	at := time.Date(2026, 11, 28, 20, 0, 0, 0, time.UTC)
+	s := chart.Series{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.TrendPoint{{At: at.AddDate(-5, 0, 0), Value: 34}, {At: at.AddDate(-1, 0, 0), Value: 36}}}
+	for i := range 4 {
+		s.Points = append(s.Points, compare.TrendPoint{At: at.Add(time.Duration(i) * 12 * time.Hour), Value: 52})
+	}
+	c := &strokes{}
+	chart.Draw(c, 0, 0, s)
+	assert.Subset(t, c.texts, []string{"28 Nov", "30 Nov", "20:00", "08:00"})
+	assert.NotContains(t, c.texts, "28 Nov 20:00")
 }

@@ -66,10 +66,10 @@ func (p *plot) written(c Canvas) {
 		if sign := Sign(v.Level); sign != "" {
 			text = sign + " " + text
 		}
-		wide := float64(len([]rune(text))) * letters * 0.6
+		wide := wideOf(text)
 		x, y := p.column(v.At), p.row(v.Value)-5
-		if y-letters < p.y-4 {
-			y = p.row(v.Value) + letters + 4
+		if below := p.row(v.Value) + letters + 4; y-letters < p.y-4 || p.ownCrosses(y-letters, y) && !p.ownCrosses(below-letters, below) && below < p.y+p.h {
+			y = below
 		}
 		x = min(max(x, p.x+wide/2+2), p.x+p.w-wide/2)
 		b := box{x - wide/2, x + wide/2, y - letters, y}
@@ -84,6 +84,15 @@ func (p *plot) written(c Canvas) {
 			c.Text(p.column(v.At), p.row(v.Value)-5, letters, Middle, sign)
 		}
 	}
+}
+
+// wideOf is about how wide a text is, points.
+func wideOf(text string) float64 { return float64(len([]rune(text))) * letters * 0.6 }
+
+// ownCrosses says that a line of the horse's own range lies between two heights.
+func (p *plot) ownCrosses(from, to float64) bool {
+	own := p.s.Own
+	return own != nil && slices.ContainsFunc([]float64{own.Low, own.High}, func(v float64) bool { return p.row(v) > from && p.row(v) < to })
 }
 
 // Sign is the sign of a level beside a value, as on the screens.

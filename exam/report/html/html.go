@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"slices"
 	"strings"
 	"unicode"
 
@@ -37,7 +36,7 @@ func Write(w io.Writer, p Page) error {
 	t, err := template.New("page").Funcs(template.FuncMap{
 		"label":  func(s string) string { return strings.TrimSpace(s) },
 		"level":  levelClass,
-		"short":  shortLabels,
+		"short":  func(cell string) bool { return len(cell) <= 22 }, // a number with its unit, or its day, stays on one line
 		"legend": func() string { return chart.Legend },
 		"sign":   chart.Sign,
 		"data":   dataURL,
@@ -88,11 +87,6 @@ func dataURL(b []byte) template.URL {
 		return ""
 	}
 	return template.URL("data:" + kind + ";base64," + base64.StdEncoding.EncodeToString(b)) //nolint:gosec // letters of base64 alone
-}
-
-// shortLabels says that no label of a block needs a wide column.
-func shortLabels(b report.Block) bool {
-	return !slices.ContainsFunc(b.Lines, func(l report.Line) bool { return len(strings.TrimSpace(l.Label)) > 14 })
 }
 
 func levelClass(l exam.Level) string {

@@ -177,18 +177,22 @@ func (f *flow) rule() {
 	f.pdf.Line(f.x(), f.y, f.x()+f.width(), f.y)
 }
 
-// set is how a line is broken: its label at the left, its text beside it.
+// set is how a line is broken: its label at the left, its text beside it. What stands out has its label in bold, and its
+// text where it has no label.
 type set struct {
-	style       string
+	style, text string
 	size        float64
 	indent      float64
 	left, right []string
 }
 
 func (f *flow) set(l report.Line) set {
-	s := set{style: regular, size: letters}
+	s := set{style: regular, text: regular, size: letters}
 	if l.Level >= ranges.LevelRecheck {
 		s.style = bold
+	}
+	if strings.TrimSpace(l.Label) == "" {
+		s.text = s.style
 	}
 	if l.Under() {
 		s.size -= 0.8
@@ -202,6 +206,7 @@ func (f *flow) set(l report.Line) set {
 	} else if l.Under() {
 		s.indent, width = 10, f.width()-10
 	}
+	f.font(s.text, s.size)
 	s.right = f.wrap(l.Text, width)
 	return s
 }
@@ -218,6 +223,7 @@ func (f *flow) line(l report.Line, heading string) {
 		if i < len(s.left) {
 			f.pdf.Text(f.x(), f.y, s.left[i])
 		}
+		f.font(s.text, s.size)
 		if i < len(s.right) {
 			f.pdf.Text(f.x()+s.indent, f.y, s.right[i])
 		}
