@@ -64,9 +64,6 @@ func (f *Folder) Exchange(ctx context.Context, r Record) (Result, error) {
 	if f.roster, err = f.people(ctx, root, r); err != nil {
 		return done, err
 	}
-	if f.stay, err = r.RehearsalsStay(); err != nil {
-		return done, err
-	}
 	if f.seal, err = SealOf(f.roster, r); err != nil {
 		return done, err
 	}
@@ -94,6 +91,9 @@ func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []stri
 	for {
 		held, err := f.compare(r)
 		if err != nil {
+			return err
+		}
+		if f.stay, err = r.RehearsalsStay(); err != nil { // what came in may have said so
 			return err
 		}
 		fresh := 0

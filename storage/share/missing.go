@@ -97,9 +97,6 @@ func (f *Folder) missing(r Record) (all, now []part, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if f.stay, err = r.RehearsalsStay(); err != nil { // what came in may have said so
-		return nil, nil, err
-	}
 	files := f.sound()
 	for _, l := range rows {
 		if f.stay && l.Rehearsals {

@@ -385,6 +385,13 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	}
 	x.state = next
 	x.done.In.Add(done)
+	if done.Settings > 0 {
+		before := x.stay
+		if x.stay, err = x.r.RehearsalsStay(); err != nil {
+			return err
+		}
+		x.grew = x.grew || before && !x.stay // what was passed over is taken now
+	}
 	x.done.Came += max(came-done.Known, 0)
 	return nil
 }

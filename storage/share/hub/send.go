@@ -34,9 +34,6 @@ func (x *exchange) missing() (all, now []lack, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if x.stay, err = x.r.RehearsalsStay(); err != nil { // what came in may have said so
-		return nil, nil, err
-	}
 	for _, l := range logs {
 		if x.stay && l.Rehearsals {
 			continue

@@ -47,7 +47,7 @@ type screen struct {
 	far     base.Far             // how far the reading of the round is
 	refused string               // a practice's own schedule that was refused
 	shared  nav.SharedMsg
-	// unsettled is how many visits and horses are to be settled.
+	// unsettled is how many visits, horses and settings are to be settled.
 	unsettled int
 	// arrived is how many visits came in from other laptops since yesterday.
 	arrived int

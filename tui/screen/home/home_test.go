@@ -420,3 +420,14 @@ func TestTheBellRingsWhenACheckIsDue(t *testing.T) {
 		assert.Contains(t, c.Lines()[3], "DUE")
 	}
 }
+
+// A setting of the practice in two ways is to be settled as well.
+func TestASettingInTwoWaysIsSaid(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	for _, v := range []string{"5", "9"} {
+		require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte(v), Replaces: []exam.Hash{}, By: "Ann", At: screentest.Now()}))
+	}
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("1 to settle · 4 horses"), d.View())
+}

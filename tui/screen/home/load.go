@@ -17,7 +17,7 @@ import (
 // lists is what the first screen lists.
 type lists struct {
 	open, horses []*row
-	unsettled    int // visits and horses that two laptops wrote in two ways
+	unsettled    int // visits, horses and settings that two laptops wrote in two ways
 	arrived      int // visits since yesterday
 }
 
@@ -48,7 +48,11 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("which horses are one", err)
 		}
-		m.unsettled += len(settle.Doubles(horses, said))
+		states, err := at.Store.PracticeSettings()
+		if err != nil {
+			return lists{}, base.Unread("the settings of the practice", err)
+		}
+		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states))
 		if arrived != nil {
 			came, err := arrived(exam.SinceYesterday(now()))
 			if err != nil {
