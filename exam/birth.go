@@ -79,11 +79,11 @@ func (b Birth) Show() string {
 	text := ""
 	switch b.Precision {
 	case BornMinute:
-		text = b.At.Format("2006-01-02 15:04")
+		text = b.At.Format(notation.DayShown + " 15:04")
 	case BornDay:
-		text = b.At.Format("2006-01-02")
+		text = b.At.Format(notation.DayShown)
 	case BornMonth:
-		text = b.At.Format("2006-01")
+		text = b.At.Format("Jan 2006")
 	case BornYear:
 		text = b.At.Format("2006")
 	case BornEstimated:

@@ -68,7 +68,7 @@ func ReadBirth(text, basis string) (Birth, error) {
 		}
 		return Birth{At: at, Precision: f.precision, Basis: basis}, nil
 	}
-	return Birth{}, &notation.Refusal{Typed: clean, Why: "write a birth date as 2019-05-04, 2019-05, 2019, about 2019, or foal or adult where no more is known"}
+	return Birth{}, &notation.Refusal{Typed: clean, Why: "write a birth date as 4 May 2019, May 2019 or about 2019; foal or adult if no more is known"}
 }
 
 func parseLocal(layout, text string) (time.Time, error) {

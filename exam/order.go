@@ -25,7 +25,7 @@ func (o Order) Check(at time.Time) error {
 	case o.Expiry.Last == "":
 		return &notation.Refusal{Why: "the order lacks the expiry, as on the label"}
 	case o.Expiry.Passed(at):
-		return &notation.Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + o.Expiry.Last + ": it is not given; take another pack"}
+		return &notation.Refusal{Typed: o.Expiry.Typed, Why: "the product expired on " + notation.Shown(o.Expiry.Last) + ": it is not given; take another pack"}
 	case !oneOf(o.Route, Routes()):
 		return &notation.Refusal{Typed: string(o.Route), Why: "the route is one of: IM, IV, SC, by mouth, in the nose"}
 	case !IsVolume(o.VolumeML, maxInjectedML):

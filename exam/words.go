@@ -29,7 +29,7 @@ var (
 		SystemPain: "pain", SystemFoal: "foal",
 	})
 	stateWords = words.New("state", map[State]string{
-		StateRest: "at rest", StateWorked: "worked", StateExcited: "excited", StateTravelled: "travelled", StateHot: "hot weather",
+		StateRest: "at rest", StateWorked: "worked", StateExcited: "excited", StateTravelled: "traveled", StateHot: "hot weather",
 	})
 	medicineWords = words.New("medicine", map[Medicine]string{
 		NoMedicine: "none", MedicineNotKnown: "not known", ForPain: "for pain or fever", ToCalm: "to calm", OtherMedicine: "other",

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -455,8 +456,16 @@ func (a *adoption) outlines(tx txn) error {
 }
 
 // Segments hands on every log of the record, each in segments from its first record on, a
-// branch behind what it leaves; visits before rehearsals.
+// branch behind what it leaves; visits before rehearsals. Who listens to the context is told how many lines are done.
 func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) error) error {
+	logs, err := r.Logs()
+	if err != nil {
+		return err
+	}
+	done, all := 0, 0
+	for _, l := range logs {
+		all += int(l.N - l.Base) //nolint:gosec // lines of one record
+	}
 	return r.view(func(tx txn) error {
 		for _, b := range books() {
 			rows, err := logsOf(tx.in(b))
@@ -468,6 +477,8 @@ func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) erro
 					if err := ctx.Err(); err != nil {
 						return err
 					}
+					done += len(s.Cores)
+					progress.Say(ctx, "lines", min(done, all), all)
 					return take(s)
 				})
 				if err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/progress"
 )
 
 // Imported is a horse with visits that were made elsewhere or are all made up.
@@ -36,6 +37,7 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 			if err := r.importHorse(tx, one); err != nil {
 				return fmt.Errorf("horse %d (%s): %w", i+1, notation.CleanLine(one.Horse.Name, 60), err)
 			}
+			progress.Say(ctx, "horses", i+1, len(batch))
 		}
 		return nil
 	})

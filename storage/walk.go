@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"loosebox/exam"
+	"loosebox/exam/progress"
 )
 
 // Walk hands on what every line of the visits says: all revisions of every horse first,
@@ -39,6 +40,11 @@ func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, vis
 		if err != nil {
 			return err
 		}
+		n, err := readTotals(tx)
+		if err != nil {
+			return err
+		}
+		done := 0
 		err = eachRow(tx, bucketVisits, func(key, data []byte) error {
 			h, err := decodeHead(data)
 			if err != nil || h.waiting {
@@ -54,6 +60,8 @@ func (r *Record) Walk(ctx context.Context, horse func(exam.HorseLine) error, vis
 			if err := visit(list); err != nil {
 				return err
 			}
+			done++
+			progress.Say(ctx, "visits", min(done, n.visits), n.visits)
 			return ctx.Err()
 		})
 		if err != nil {

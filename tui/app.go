@@ -305,12 +305,12 @@ func (a *App) View() string {
 	head = append(head, t.Across(w))
 	var foot []string
 	if a.problem != "" {
-		for _, line := range layout.Wrap("! "+a.problem, w) {
+		for _, line := range layout.Wrap(t.Sign.NotDone+" "+a.problem, w) {
 			foot = append(foot, t.Error.Render(layout.Pad(line, w)))
 		}
 	}
 	foot = append(foot, t.Across(w))
-	for _, line := range keys.Line(a.keys(), w, a.hint) {
+	for _, line := range keys.Line(a.bottom(w), w, a.hint) {
 		foot = append(foot, layout.Pad(line, w))
 	}
 	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
@@ -330,12 +330,15 @@ func (a *App) body(size layout.Size) []string {
 	return layout.Lines(a.top().View(size))
 }
 
-// keys are those that do something now.
-func (a *App) keys() []keys.Binding {
+// keyLines is how many lines the keys have at the bottom; what they do not hold, help names.
+const keyLines = 2
+
+// bottom are the keys that stand at the bottom, the frame's always.
+func (a *App) bottom(width int) []keys.Binding {
 	if a.alarm != "" {
 		return []keys.Binding{keys.Understood(), keys.Leave().With("leave", "")}
 	}
-	return append(a.top().Keys(), a.frameKeys()...)
+	return keys.Within(a.top().Keys(), a.frameKeys(), width, keyLines)
 }
 
 // title is the screen's, behind the sign of a rehearsal where it belongs to one.
@@ -349,7 +352,7 @@ func (a *App) title() string {
 
 // cautions are drawn on one line, or on two where one does not hold them.
 func (a *App) cautions(list []string) []string {
-	lines := layout.Wrap("! "+notation.CleanLine(strings.Join(list, ", "), 0), a.size.W)
+	lines := layout.Wrap(theme.Caution+" "+notation.CleanLine(strings.Join(list, ", "), 0), a.size.W)
 	lines = lines[:min(len(lines), 2)]
 	for i := range lines {
 		lines[i] = a.deps.Theme.Caution.Render(layout.Pad(lines[i], a.size.W))

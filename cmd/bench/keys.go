@@ -31,8 +31,8 @@ func places() []place {
 		{name: "home", keys: [2]string{down, up}},
 		{name: "horse", to: horse, keys: [2]string{down, up}, back: 1},
 		{name: "exam", to: []step{exam}, keys: [2]string{"1", "2"}, back: 1},
-		{name: "exam, tapping", to: []step{exam, {"tab", "│ Demeanour"}, {"tab", "│ Posture"}, {"tab", "│ Breathing rate"}}, keys: [2]string{" ", " "}, back: 2, gap: tapEvery},
-		{name: "review", to: []step{exam, {"r", "Review: "}}, keys: [2]string{down, up}, back: 2},
+		{name: "exam, tapping", to: []step{exam, {"tab", "│ Demeanor"}, {"tab", "│ Posture"}, {"tab", "│ Breathing rate"}}, keys: [2]string{" ", " "}, back: 2, gap: tapEvery},
+		{name: "review", to: []step{exam, {"r", "Review · "}}, keys: [2]string{down, up}, back: 2},
 		{name: "comparison", to: append(horse[:2:2], step{"c", "Comparison"}), keys: [2]string{"\x1b[C", "\x1b[D"}, back: 2},
 		{name: "trend", to: append(horse[:2:2], step{"c", "Comparison"}, step{"\r", "Trend"}), keys: [2]string{down, up}, back: 3},
 	}

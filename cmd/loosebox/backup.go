@@ -118,7 +118,7 @@ func (e *env) backup(ctx context.Context, file string, f backupFlags) error {
 		if f.asJSON {
 			return e.printJSON(backupJSON{Schema: "loosebox/backup/1", File: file, backupAbout: aboutOf(about)})
 		}
-		return e.printf("%s written and read back: %d lines of this machine, record of %d bytes, encrypted\n", file, about.Lines, about.Size)
+		return e.printf("%s written and read back, encrypted\n%d lines of this machine, record of %d bytes\n", file, about.Lines, about.Size)
 	})
 }
 
@@ -197,14 +197,16 @@ Later entries are not in the backup.`,
 			if err != nil {
 				return err
 			}
-			about, err := backup.Restore(c.Context(), args[0], e.dataDir(), checkApart(c.Context()), with...)
+			ctx, end := e.progress(c.Context(), "restoring")
+			about, err := backup.Restore(ctx, args[0], e.dataDir(), checkApart(ctx), with...)
+			end()
 			if err != nil {
 				return notWhole(err)
 			}
 			if asJSON {
 				return e.printJSON(backupJSON{Schema: "loosebox/restore/1", File: args[0], Folder: e.dataDir(), backupAbout: aboutOf(about)})
 			}
-			return e.printf("restored into %s: the record of %s, %d lines of its machine; every line is as it was written\n",
+			return e.printf("restored into %s; every line is as it was written\nthe record of %s, %d lines of its machine\n",
 				e.dataDir(), about.At.Format("2 Jan 2006 15:04 -07:00"), about.Lines)
 		},
 	}
@@ -263,7 +265,9 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		return err
 	}
 	place := filepath.Join(dir, "restored")
-	about, err := backup.Restore(ctx, file, place, checkApart(ctx), with...)
+	told, end := e.progress(ctx, "restoring")
+	about, err := backup.Restore(told, file, place, checkApart(told), with...)
+	end()
 	if err != nil {
 		return notWhole(err)
 	}
@@ -292,7 +296,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 			backupAbout
 		}{"loosebox/backup/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
 	}
-	return e.printf("the drill went well. A backup of %s was decrypted, restored and checked. %d visits, %d entries, %d signatures: every line is correct. The copy was deleted.\n",
+	return e.printf("the drill went well.\nA backup of %s was decrypted, restored and checked.\n%d visits, %d entries, %d signatures: every line is correct.\nThe copy was deleted.\n",
 		about.At.Format("2 Jan 2006 15:04"), back.Visits, back.Entries, back.Signatures)
 }
 

@@ -37,7 +37,7 @@ func (e *env) printBlood(out sums.Blood) error {
 		lines = append(lines, fmt.Sprintf("[%d] %s", i+1, source))
 	}
 	for _, w := range out.Warnings() {
-		lines = append(lines, "! "+w)
+		lines = append(lines, "Check: "+w)
 	}
 	for i, t := range tubes {
 		lines = append(lines, fmt.Sprintf("%d. %s (%s): %s; mix: %s", i+1, t.Kind, t.Cap, t.Fill, t.Mix))
@@ -59,7 +59,7 @@ func limitRows(b volume.Blood) (rows [][]string, sources []string) {
 		}
 		mark, drawn, left := "", "not said", "-"
 		if l.Over {
-			mark = "!"
+			mark = "over"
 		}
 		if l.HasDrawn {
 			drawn, left = volume.Plain(l.DrawnML), volume.Plain(l.LeftML)

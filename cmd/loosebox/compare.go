@@ -96,7 +96,7 @@ func (e *env) printTable(t compare.Table) error {
 	if err := columns(e.out, rows); err != nil {
 		return err
 	}
-	if err := e.printf("signs: ~ %s, ? %s, ! %s, x not done, * corrected\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
+	if err := e.printf("signs: ~ %s, ? %s, ! %s, x not done\n", ranges.LevelNote, ranges.LevelRecheck, ranges.LevelTell); err != nil {
 		return err
 	}
 	if err := e.printUnsettled(t); err != nil {
@@ -130,7 +130,7 @@ func (e *env) printCorrected(t compare.Table) error {
 				if old.Why != "" {
 					why = ": " + old.Why
 				}
-				line := fmt.Sprintf("* %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
+				line := fmt.Sprintf("corrected: %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
 					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2 Jan 2006 15:04"), why)
 				if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
 					return err
@@ -146,29 +146,20 @@ func cellText(c compare.Cell) string {
 	case c.Empty:
 		return ""
 	case c.NotDone != "" && c.Corrected:
-		return "x *" + c.NotDone.String()
+		return "x " + c.NotDone.String() + " (corrected)"
 	case c.NotDone != "":
 		return "x " + c.NotDone.String()
 	case c.Corrected:
-		return theme.Mark(c.Level) + " " + c.Text + " *"
+		return theme.Mark(c.Level) + " " + c.Text + " (corrected)"
 	default:
 		return theme.Mark(c.Level) + " " + c.Text
 	}
 }
 
 func span(low, high *float64, u notation.Unit) string {
-	unit := ""
-	if u != notation.NoUnit && u != notation.Points {
-		unit = " " + string(u)
+	text := notation.Ends(low, high, 1)
+	if text == "" || u == notation.NoUnit || u == notation.Points {
+		return text
 	}
-	switch {
-	case low != nil && high != nil:
-		return fmt.Sprintf("%s-%s%s", notation.FormatNumber(*low, 1), notation.FormatNumber(*high, 1), unit)
-	case high != nil:
-		return fmt.Sprintf("to %s%s", notation.FormatNumber(*high, 1), unit)
-	case low != nil:
-		return fmt.Sprintf("from %s%s", notation.FormatNumber(*low, 1), unit)
-	default:
-		return ""
-	}
+	return text + " " + string(u)
 }

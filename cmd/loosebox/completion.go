@@ -101,7 +101,7 @@ const mostOffered = 30
 func recentNumbers(r exam.Store) (out []string) {
 	recent, _ := r.Recent(mostOffered)
 	for _, v := range recent {
-		out = append(out, shortNumber(v.ID)+"\t"+notation.CleanLine(v.Horse.Name, 40)+", "+v.OpenedAt.Format("2006-01-02 15:04"))
+		out = append(out, shortNumber(v.ID)+"\t"+notation.CleanLine(v.Horse.Name, 40)+", "+v.OpenedAt.Format("2 Jan 2006 15:04"))
 	}
 	return out
 }

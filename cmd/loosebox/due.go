@@ -162,9 +162,9 @@ func dueLine(i due.Item) string {
 	switch {
 	case i.By.IsZero():
 	case i.From.Before(i.By):
-		when = fmt.Sprintf(" %s to %s", i.From.Format(notation.DayForm), i.By.Format(notation.DayForm))
+		when = " " + notation.ShownSpan(i.From, i.By)
 	default:
-		when = " " + i.By.Format(notation.DayForm)
+		when = " " + i.By.Format(notation.DayShown)
 	}
 	text := fmt.Sprintf("%s: %s%s. %s.", i.Status, i.Name, when, strings.Join(i.Why, "; "))
 	if i.Row.Note != "" {

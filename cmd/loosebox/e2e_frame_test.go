@@ -35,7 +35,7 @@ func ways() []way {
 		{"order", []string{"enter", "o"}, "Choose a step at the left"},
 		{"not done", []string{"enter", "x"}, "Not done: why?"},
 		{"note", []string{"enter", "w"}, "Comment on"},
-		{"review", []string{"enter", "r"}, "Review: Wren"},
+		{"review", []string{"enter", "r"}, "Review · Wren"},
 		{"finish", []string{"enter", "r", "f"}, "steps have no answer"},
 		{"comparison", []string{"down", "enter", "c"}, "Comparison"},
 		{"trend", []string{"down", "enter", "c", "enter"}, "Trend"},
@@ -46,7 +46,7 @@ func ways() []way {
 		{"round, a horse picked", []string{"o", "/"}, "pick a horse"},
 		{"round, reassigned", []string{"o", "m"}, "Reassign: "},
 		{"calculators", []string{"="}, "Calculators"},
-		{"quick count", []string{"q"}, "Count: Heart rate"},
+		{"quick count", []string{"q"}, "Count · Heart rate"},
 		{"settings", []string{"g"}, "Settings"},
 		{"tap practice", []string{"g", "end", "enter"}, "Tap practice"},
 	}

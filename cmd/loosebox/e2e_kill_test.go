@@ -39,7 +39,7 @@ func acts() []act {
 			t.Helper()
 			assert.Equal(t, []string{"tied"}, v.at(t, "approach", "").Value.Words)
 		}},
-		usual("Demeanour", "demeanour"),
+		usual("Demeanor", "demeanour"),
 		{"Posture", func(h *hand) { h.press("x", "1", "enter") }, func(t *testing.T, v shown) {
 			t.Helper()
 			assert.Equal(t, "horse refused", v.at(t, "posture", "").NotDone)

@@ -35,7 +35,7 @@ func TestMedicineBeforeTheExamIsSaidBesideFever(t *testing.T) {
 	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
-	h.step("Demeanour", "u")
+	h.step("Demeanor", "u")
 	h.answered(2)
 	h.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	h.answered(3)

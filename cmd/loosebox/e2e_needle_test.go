@@ -63,7 +63,7 @@ func (h *hand) short() {
 func (h *hand) recheckUnusual() {
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
-	h.step("Demeanour", "u")
+	h.step("Demeanor", "u")
 	h.answered(2)
 	h.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	h.answered(3)
@@ -80,13 +80,13 @@ func (h *hand) recheckUnusual() {
 	h.step("Anything else")
 	h.write("well")
 	h.press("enter")
-	h.see("open, 0 not answered")
+	h.see("not closed, 0 not answered")
 }
 
 // after goes to a line of what follows the exam and opens it.
 func (h *hand) after(line string) {
 	h.t.Helper()
-	h.see("After the exam: ")
+	h.see("After the exam · ")
 	h.moveTo("up", ">", "hand-off")
 	h.moveTo("down", ">", line)
 	h.press("enter")
@@ -209,7 +209,7 @@ func TestAWholeVisit(t *testing.T) {
 	h.see("Saved: drawn, 15.7 mL")
 	h.press("1", "enter")
 
-	h.see("After the exam: ")
+	h.see("After the exam · ")
 	h.press("ctrl+w")
 	h.see("Look for")
 	h.press("x")

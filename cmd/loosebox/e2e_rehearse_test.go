@@ -38,7 +38,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.seeLine(`^REHEARSAL, not a real horse .* 0 of 8\b`)
 	h.step("Approach and handler", "1", "enter")
 	h.moment(animal, "demeanour")
-	h.step("Demeanour", "1", "enter")
+	h.step("Demeanor", "1", "enter")
 	h.seeLine(`│ Breathing rate$`)
 	h.leave()
 

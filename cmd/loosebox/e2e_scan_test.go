@@ -136,7 +136,7 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	h.see("[TPR recheck]")
 	h.begin()
 	h.seeLine(` 0 of 8  [░█▏▎▍▌▋▊▉ ]+$`)
-	for _, step := range []string{"Approach and handler", "Demeanour", "Breathing rate", "Breathing effort, 0 to 4", "Rectal temperature", "Heart rate", "Heart rhythm", "Anything else"} {
+	for _, step := range []string{"Approach and handler", "Demeanor", "Breathing rate", "Breathing effort, 0 to 4", "Rectal temperature", "Heart rate", "Heart rhythm", "Anything else"} {
 		h.step(step)
 		h.scans(step) // choices, counts, a scale, a number, words
 		h.press("tab")
@@ -145,8 +145,8 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	h.see("Not done: why?")
 	h.scans("Not done: why?")
 	h.press("esc", "r")
-	h.see("Review: Bramble")
-	h.scans("Review: Bramble")
+	h.see("Review · Bramble")
+	h.scans("Review · Bramble")
 	h.leave()
 	assert.Equal(t, 1, lastVisit(t, data, "Bramble").Entries, "the visit was begun, and that is all")
 	sound(t, data)
@@ -266,7 +266,7 @@ func TestAHeldKeyAnswersOnce(t *testing.T) {
 		return true
 	}
 	hold("enter", 33*time.Millisecond)
-	for _, step := range []struct{ name, id string }{{"Demeanour", ""}, {"Posture", ""}} {
+	for _, step := range []struct{ name, id string }{{"Demeanor", ""}, {"Posture", ""}} {
 		h.moveToStep(step.name)
 		hold("u", 33*time.Millisecond)
 	}

@@ -115,7 +115,7 @@ func (h *hand) fullExam() (taps []float64) {
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
 	h.see("needle-shy") // the caution stays in sight
-	h.step("Demeanour", "u")
+	h.step("Demeanor", "u")
 	h.answered(2)
 	h.step("Posture", "u")
 	h.answered(3)
@@ -288,12 +288,12 @@ func (h *hand) limbs() {
 	h.step("Anything else")
 	h.write("stood well")
 	h.press("enter")
-	h.see("Review: Clover")
+	h.see("Review · Clover")
 }
 
 // finish closes the visit from its review.
 func (h *hand) finish() {
-	h.see("open, 0 not answered")
+	h.see("not closed, 0 not answered")
 	h.press("f")
 	h.see("Every step is answered. enter closes the")
 	h.press("enter")
@@ -302,7 +302,7 @@ func (h *hand) finish() {
 
 // finishUntold closes a visit that holds something for the veterinarian, without a hand-off: that is asked about.
 func (h *hand) finishUntold() {
-	h.see("open, 0 not answered")
+	h.see("not closed, 0 not answered")
 	h.press("f")
 	h.see("For the veterinarian, and not handed off:")
 	h.press("4")
@@ -323,7 +323,7 @@ func (h *hand) toHorse() {
 func (h *hand) recheck() {
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
-	h.step("Demeanour", "u")
+	h.step("Demeanor", "u")
 	h.answered(2)
 	h.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	h.answered(3)
@@ -341,7 +341,7 @@ func (h *hand) recheck() {
 	h.step("Anything else", "x", "?", "q") // letters are text here
 	h.see("x?q_")
 	h.press("enter")
-	h.see("Review: Clover")
+	h.see("Review · Clover")
 }
 
 func (h *hand) compareAndTrend() {

@@ -47,7 +47,7 @@ these checks side by side.`,
 	c.Flags().StringVar(&f.air, "air", "", "temperature of the air, 31C or 88F")
 	c.Flags().StringVar(&f.humid, "humidity", "", "relative humidity in %, 65; with --air it gives the heat sum")
 	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
-	c.Flags().StringSliceVar(&f.states, "state", nil, "activity in the last 30 minutes: "+states())
+	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse did in the last 30 minutes: "+states())
 	c.Flags().StringVar(&f.again, "again", "", "begin a five-minute check and set the next one: 30min, 1h, 20:00, or none")
 	c.Flags().StringVar(&f.medicine, "medicine", "", "medicine in the last 24 hours: none, not known, pain, calm, other; with commas")
 	c.Flags().StringVar(&f.given, "given", "", "what was given and when, in your own words; with --medicine")

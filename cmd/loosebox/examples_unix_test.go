@@ -132,8 +132,9 @@ func TestEveryExampleOfTheHelpWorks(t *testing.T) {
 		for _, words := range list {
 			assert.Equal(t, strings.Fields(c.CommandPath()), words[:min(len(words), len(strings.Fields(c.CommandPath())))][:len(strings.Fields(c.CommandPath()))], "the example is of the command")
 			p.again()
-			_, errOut, code := p.run(words[1:]...)
+			out, errOut, code := p.run(words[1:]...)
 			assert.Equal(t, ends[c.CommandPath()], code, "%v: %s", words, errOut)
+			assertDaysInWords(t, words, out+errOut)
 		}
 	}
 	for path := range examples() {

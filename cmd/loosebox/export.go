@@ -15,6 +15,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/export"
 	"loosebox/exam/notation"
+	"loosebox/exam/progress"
 	"loosebox/exam/report/fhir"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
@@ -64,11 +65,12 @@ all dates of a horse by the same number of days.`,
 
 func (e *env) export(ctx context.Context, r *storage.Record, as string, teach bool, file string) error {
 	n, what := 0, "lines"
+	ctx, end := e.progress(ctx, "exporting")
 	err := e.toFile(file, func() (err error) {
 		switch {
 		case as == formFHIR:
 			what = "documents"
-			n, err = e.exportFHIR(r)
+			n, err = e.exportFHIR(ctx, r)
 		case as == formCSV:
 			n, err = e.exportCSV(ctx, r, teach)
 		default:
@@ -76,6 +78,7 @@ func (e *env) export(ctx context.Context, r *storage.Record, as string, teach bo
 		}
 		return err
 	})
+	end()
 	if err != nil {
 		return fmt.Errorf("nothing was exported: %w", err)
 	}
@@ -93,7 +96,7 @@ func (e *env) exportJSON(ctx context.Context, r *storage.Record, teach bool) (n 
 		return sink.Segment(s)
 	}
 	if teach {
-		err = teachingLog(r, take)
+		err = teachingLog(ctx, r, take)
 	} else {
 		err = r.Segments(ctx, take)
 	}
@@ -114,7 +117,7 @@ func (e *env) exportCSV(ctx context.Context, r *storage.Record, teach bool) (n i
 	if !teach {
 		err = r.Walk(ctx, horse, visit, func(l exam.RoundLine) error { n++; return sink.Round(l) })
 	} else {
-		err = eachCopy(r, func(l exam.HorseLine, visits [][]exam.Entry) error {
+		err = eachCopy(ctx, r, func(l exam.HorseLine, visits [][]exam.Entry) error {
 			err := horse(l)
 			for _, list := range visits {
 				err = cmp.Or(err, visit(list))
@@ -129,7 +132,7 @@ func (e *env) exportCSV(ctx context.Context, r *storage.Record, teach bool) (n i
 }
 
 // exportFHIR writes one document a line for each visit.
-func (e *env) exportFHIR(r *storage.Record) (int, error) {
+func (e *env) exportFHIR(ctx context.Context, r *storage.Record) (int, error) {
 	visits, err := r.Recent(0)
 	if err != nil {
 		return 0, err
@@ -146,18 +149,20 @@ func (e *env) exportFHIR(r *storage.Record) (int, error) {
 		if err := e.printf("%s\n", b); err != nil {
 			return 0, err
 		}
+		progress.Say(ctx, "visits", len(visits)-i, len(visits))
 	}
 	return len(visits), nil
 }
 
 // eachCopy makes copies from which nobody is to be known again, horse by horse.
-func eachCopy(r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error) error {
+func eachCopy(ctx context.Context, r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error) error {
 	horses, err := r.Horses()
 	if err != nil {
 		return err
 	}
 	t := &export.Teaching{Shift: shift, NewID: export.NewID}
-	for _, h := range horses {
+	for i, h := range horses {
+		progress.Say(ctx, "horses", i+1, len(horses))
 		past, err := r.Past(h.Horse.ID, 0)
 		if err != nil {
 			return err
@@ -181,13 +186,13 @@ func eachCopy(r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error
 }
 
 // teachingLog makes a log of the copies, of a key that nobody keeps.
-func teachingLog(r *storage.Record, take func(signedlog.Segment) error) error {
+func teachingLog(ctx context.Context, r *storage.Record, take func(signedlog.Segment) error) error {
 	_, key, err := ed25519.GenerateKey(rand.Reader)
 	if err != nil {
 		return fmt.Errorf("make a key for the copies: %w", err)
 	}
 	log := export.NewLog(key, take)
-	if err := eachCopy(r, log.Horse); err != nil {
+	if err := eachCopy(ctx, r, log.Horse); err != nil {
 		return err
 	}
 	return log.Close()

@@ -176,7 +176,7 @@ func writerText(w storage.Writer) string {
 	}
 	text := fmt.Sprintf("log %.8s (%s, %s): %d lines", w.Log, what, whose, w.Lines)
 	if w.From != nil && w.To != nil {
-		text += fmt.Sprintf(", %s to %s", w.From.Format(notation.DayForm), w.To.Format(notation.DayForm))
+		text += ", " + notation.ShownSpan(*w.From, *w.To)
 	}
 	if w.Branch {
 		text += fmt.Sprintf(", a branch behind line %d (the laptop was copied or restored)", w.Behind)

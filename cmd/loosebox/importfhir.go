@@ -150,7 +150,10 @@ func (e *env) importFHIR(ctx context.Context, file string, f importFlags) error 
 			t.rest = f.rest
 		}
 		if !f.dryRun {
-			if err := r.Import(ctx, batch); err != nil {
+			told, end := e.progress(ctx, "importing")
+			err := r.Import(told, batch)
+			end()
+			if err != nil {
 				return fmt.Errorf("nothing was saved: %w", err)
 			}
 		}

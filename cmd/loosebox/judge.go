@@ -74,7 +74,27 @@ func (e *env) withInput(file string, work func(in io.Reader, name string) error)
 		return fmt.Errorf("the file cannot be read: %w", err)
 	}
 	defer f.Close() //nolint:errcheck // read only
-	return work(f, filepath.Base(file))
+	in := &readBar{Reader: f}
+	if info, err := os.Stat(file); err == nil {
+		in.bar = e.bar("reading "+notation.CleanLine(filepath.Base(file), 20), int(info.Size()))
+		defer in.bar.end()
+	}
+	return work(in, filepath.Base(file))
+}
+
+// readBar draws how much of a file is read.
+type readBar struct {
+	io.Reader
+	bar  *bar // nil for none
+	done int
+}
+
+func (r *readBar) Read(p []byte) (int, error) {
+	n, err := r.Reader.Read(p)
+	if r.done += n; r.bar != nil {
+		r.bar.at(r.done)
+	}
+	return n, err
 }
 
 func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {

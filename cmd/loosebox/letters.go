@@ -49,7 +49,7 @@ func asASCII(r rune) string {
 	case '³':
 		return "3"
 	case '°':
-		return "o"
+		return " " // a small o after a number reads as a zero
 	case '±':
 		return "~"
 	case '×':
@@ -60,8 +60,10 @@ func asASCII(r rune) string {
 		return "<"
 	case '≥', '→', '›':
 		return ">"
-	case '↑':
+	case '↑', '▴':
 		return "^"
+	case '▪':
+		return "#"
 	case '↓':
 		return "v"
 	case '‘', '’':

@@ -19,5 +19,5 @@ func TestATerminalOfLettersGetsASCIIOfTheSameWidth(t *testing.T) {
 	}
 	got, err := os.ReadFile(f.Name())
 	require.NoError(t, err)
-	assert.Equal(t, "kg/m2 - Zoe ~ 0.3 ?? > 38.5 oC.\x1b[1m", string(got))
+	assert.Equal(t, "kg/m2 - Zoe ~ 0.3 ?? > 38.5  C.\x1b[1m", string(got))
 }

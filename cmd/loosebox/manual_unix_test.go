@@ -42,8 +42,9 @@ func TestTheManualIsFollowedWordByWord(t *testing.T) {
 			for i, word := range words {
 				words[i] = strings.Trim(word, `"`)
 			}
-			_, errOut, code := p.run(words[1:]...)
+			out, errOut, code := p.run(words[1:]...)
 			assert.Equal(t, ends[line], code, "%s: %s: %s", page.Topic, line, errOut)
+			assertDaysInWords(t, words, out+errOut)
 		}
 	}
 	_, errOut, code := p.run("help", "exmining")

@@ -182,7 +182,7 @@ func (e *env) printPerson(p progress.Person) error {
 			row = append(row, text)
 		}
 		if !point.Finished {
-			row[3] = "open"
+			row[3] = "not finished"
 		}
 		rows = append(rows, append(row, shortNumber(point.Visit)))
 	}

@@ -90,7 +90,7 @@ func (e *env) addToRound(store exam.Store, f *roundFlags, name string, act exam.
 	if err := store.AddToRound(l); err != nil {
 		return err
 	}
-	return e.printf("%s: %s on the round of %s.\n", h.Name, act, day)
+	return e.printf("%s: %s on the round of %s.\n", h.Name, act, notation.Shown(day))
 }
 
 // dayOr is the day of the flag, or today.
@@ -98,9 +98,13 @@ func (f *roundFlags) dayOr(now time.Time) (string, error) {
 	if f.day == "" {
 		return round.Today(now), nil
 	}
-	at, err := time.Parse(notation.DayForm, f.day)
+	day, err := notation.Calendar{}.ISO(f.day)
 	if err != nil {
-		return "", usage("--day is written as 2026-03-04, not %q", notation.CleanLine(f.day, 20))
+		return "", usage("%v", err)
+	}
+	at, err := time.Parse(notation.DayForm, day)
+	if err != nil {
+		return "", usage("--day is written as 2026-03-04 or \"4 Mar 2026\", not %q", notation.CleanLine(f.day, 20))
 	}
 	return at.Format(notation.DayForm), nil
 }
@@ -135,7 +139,7 @@ func (e *env) printRound(r round.Round, asJSON bool) error {
 		return e.printJSON(round.NewDocument(r, e.now()))
 	}
 	n := r.Count()
-	if err := e.printf("round of %s: %d of %d done%s\n", r.Day, n.Done, n.Total, others(n)); err != nil {
+	if err := e.printf("round of %s: %d of %d done%s\n", notation.Shown(r.Day), n.Done, n.Total, others(n)); err != nil {
 		return err
 	}
 	if len(r.Calls) == 0 {
@@ -172,7 +176,7 @@ func others(n round.Counts) string {
 func roundLine(c round.Call) string {
 	h := c.Horse
 	parts := []string{h.Name}
-	for _, p := range []struct{ lead, text string }{{"", h.Place}, {"owner ", h.Owner}, {"! ", strings.Join(h.Cautions, ", ")}} {
+	for _, p := range []struct{ lead, text string }{{"", h.Place}, {"owner ", h.Owner}, {"caution: ", strings.Join(h.Cautions, ", ")}} {
 		if p.text != "" {
 			parts = append(parts, p.lead+p.text)
 		}

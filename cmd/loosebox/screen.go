@@ -202,7 +202,7 @@ func (e *env) homeText(store exam.Store) error {
 				return err
 			}
 		}
-		if err := e.printf("open: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
+		if err := e.printf("not finished: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
 			v.OpenedAt.Format("2 Jan 2006 15:04"), v.Horse.Name); err != nil {
 			return err
 		}

@@ -139,7 +139,10 @@ func (e *env) shareNow(ctx context.Context, r *storage.Record, folder string, as
 	if err != nil {
 		return err
 	}
-	if err := e.sharer.exchangeAll(ctx, list, false); err != nil {
+	told, end := e.progress(ctx, "sharing")
+	err = e.sharer.exchangeAll(told, list, false)
+	end()
+	if err != nil {
 		return err
 	}
 	out := sharedJSON{Schema: "loosebox/share-now/1", Aside: []string{}, Branches: []storage.Branch{}}

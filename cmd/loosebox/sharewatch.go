@@ -63,7 +63,7 @@ func (e *env) watchFolder(ctx context.Context, name string, every time.Duration,
 				came, out, err = came+m.Came, out+m.Lines, errors.Join(err, m.Unwritten)
 			}
 			if came > 0 || out > 0 {
-				err = errors.Join(err, e.printf("%s came in: %s; went out: %s\n", e.now().Format("2006-01-02 15:04"), notation.Counted(came, "line"), notation.Counted(out, "line")))
+				err = errors.Join(err, e.printf("%s came in: %s; went out: %s\n", e.now().Format("2 Jan 2006 15:04"), notation.Counted(came, "line"), notation.Counted(out, "line")))
 			}
 			return err
 		})

@@ -135,7 +135,7 @@ func (e *env) printResult(r sums.Result) error {
 	lines := append([]string{r.Head}, r.More...)
 	lines = append(lines, setIn(r.Working)...)
 	for _, w := range r.Warnings {
-		lines = append(lines, "! "+w)
+		lines = append(lines, "Check: "+w)
 	}
 	return e.lines(append(append(lines, r.Source...), decides)...)
 }

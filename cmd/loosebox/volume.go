@@ -66,19 +66,19 @@ func (e *env) printVolume(o volume.Order, d volume.Drawn) error {
 	head := fmt.Sprintf("draw %s mL (exactly %s mL)", volume.Plain(d.DrawnML), volume.Plain(d.ExactML))
 	given := fmt.Sprintf("gives %s mg", volume.Plain(d.DeliveredMg))
 	if d.HasWeight {
-		given += fmt.Sprintf(", %s mg/kg", volume.Plain(d.DeliveredMgPerKg))
+		given += fmt.Sprintf(", %s mg/kg", notation.Figures(d.DeliveredMgPerKg, 3))
 	}
 	given += fmt.Sprintf("; rounding changed it by %s %%", notation.FormatNumber(d.ChangePercent, 2))
 	lines := []string{head, given}
 	if d.LowPerKg > 0 {
-		lines = append(lines, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.LowPerKg), volume.Plain(d.HighPerKg)))
+		lines = append(lines, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", notation.Figures(d.LowPerKg, 3), notation.Figures(d.HighPerKg, 3)))
 	}
 	lines = append(lines, setIn(d.Working)...)
 	for _, w := range d.Warnings {
-		lines = append(lines, "! "+w.Text)
+		lines = append(lines, "Check: "+w.Text)
 	}
 	if o.Syringe.Evidence == ranges.FromMemory {
-		lines = append(lines, fmt.Sprintf("~ the marks of this syringe are from memory (%s mL): check yours; --mark sets them", volume.Plain(o.Syringe.MarkML)))
+		lines = append(lines, fmt.Sprintf("Check: the marks of this syringe are from memory (%s mL). Yours may differ; --mark sets them", volume.Plain(o.Syringe.MarkML)))
 	}
 	return e.lines(append(lines, decides)...)
 }

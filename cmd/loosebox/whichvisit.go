@@ -125,7 +125,11 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	if when == "last" && len(past) > 0 {
 		return past[0].ID, nil
 	}
-	day, err := time.Parse(notation.DayForm, when)
+	iso, err := notation.Calendar{}.ISO(when)
+	if err != nil {
+		return "", usage("%v", err)
+	}
+	day, err := time.Parse(notation.DayForm, iso)
 	if err != nil && when != "last" {
 		return "", usage("the day of a visit is written as %s@2026-03-02, not %q", notation.CleanLine(name, 40), notation.CleanLine(when, 20))
 	}
@@ -137,7 +141,7 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	}
 	switch len(those) {
 	case 0:
-		return "", exam.NoSuch("%s has no visit on %s; loosebox visits %q lists them", notation.CleanLine(h.Name, 40), notation.CleanLine(when, 20), notation.CleanLine(h.Name, 40))
+		return "", exam.NoSuch("%s has no visit on %s; loosebox visits %q lists them", notation.CleanLine(h.Name, 40), notation.Shown(notation.CleanLine(iso, 20)), notation.CleanLine(h.Name, 40))
 	case 1:
 		return those[0].ID, nil
 	}
@@ -145,5 +149,5 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 	for i, v := range those {
 		times[i] = fmt.Sprintf("%s is %s", v.OpenedAt.Format("15:04"), shortNumber(v.ID))
 	}
-	return "", usage("%s has %d visits on %s; name one by its number: %s", notation.CleanLine(h.Name, 40), len(those), when, strings.Join(times, ", "))
+	return "", usage("%s has %d visits on %s; name one by its number: %s", notation.CleanLine(h.Name, 40), len(those), notation.Shown(iso), strings.Join(times, ", "))
 }

@@ -54,12 +54,13 @@ var retired = []struct{ phrase, say string }{
 	{`\bfirst say what happened\b`, "first record what happened"},
 	{`\bthrow(s|n)? (it |this |the .{2,12} )?away\b|\bthrow-away\b`, "discard, temporary"},
 	{`\bcolours?\b`, "color"},
+	{`\b(demeanour|travelled|labelled|grey|odour|neighbours?|cent(re|imetre)s?|favour|analyse|organise[sd]?|judgement)\b`, "American spelling"},
 	{`\b(behaviour|diarrhoea|anaemia|oedema|practise[sd]?|licences?|litres?|millilitres?|laboured|recognise[sd]?|programme)\b`, "American spelling"},
 }
 
 // allowed are uses that stay: keys of files, of JSON and of columns ("earlier dose", "scatter"), names of sources, and
 // input that is understood.
-var allowed = regexp.MustCompile(`(?i)(open|done|locked) +earlier dose|breath +scatter|gum\.colour|"?colour"?:|, colour,|breed, colour|infectious anaemia|\bcolor(ed|less|s)?\b|colour_pattern`)
+var allowed = regexp.MustCompile(`(?i)(open|done|locked) +earlier dose|breath +scatter|gum\.colour|"?colour"?:|, colour,|breed, colour|infectious anaemia|\bcolor(ed|less|s)?\b|colour_pattern|worked, excited, travelled|\[demeanour, pain|(heat|^)travelled`)
 
 // notShown are folders and files whose texts no person of the practice reads: tools, tests, codes of other formats, words
 // that are understood in sheets.

@@ -39,7 +39,7 @@ func leaky() map[string]string {
 
 // fixed are sentences of the program that hold a key.
 func fixed() *strings.Replacer {
-	return strings.NewReplacer("tell the vet first", "", "normal variation is not known", "", "normal variation not known", "", "accuracy is not known", "", "accuracy not known", "", "method not recorded", "", "is not recorded", "", "day-to-day variation is not known", "", "time not known", "", "tell the vet if", "", "amount not known", "", "amount is not known", "", "more than accuracy; this horse's normal", "", "normal variation not known", "", "chip      not recorded", "", "chip   not recorded", "", "adult horse vaccination", "", "not known, so no", "", "age not known", "")
+	return strings.NewReplacer("tell the vet first", "", "normal variation is not known", "", "normal variation not known", "", "accuracy is not known", "", "accuracy not known", "", "method not recorded", "", "is not recorded", "", "day-to-day variation is not known", "", "time not known", "", "tell the vet if", "", "amount not known", "", "amount is not known", "", "more than accuracy; this horse's normal", "", "normal variation not known", "", "chip             not recorded", "", "chip   not recorded", "", "adult horse vaccination", "", "not known, so no", "", "age not known", "")
 }
 
 // keysOf are the columns of an export that hold keys; the name of the step and the value are in words.

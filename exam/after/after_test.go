@@ -132,7 +132,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Contains(t, r.next().Why, "time is up: record what was seen")
 	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}})
 	r.add(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}})
-	assert.Equal(t, after.Done, r.line(after.Recheck, "follow-up 2026-03-09: look at the neck").State)
+	assert.Equal(t, after.Done, r.line(after.Recheck, "9 Mar 2026: look at the neck").State)
 	assert.Equal(t, after.Draw, r.next().Kind, "decided, and not drawn yet")
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})

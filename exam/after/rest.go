@@ -2,11 +2,11 @@ package after
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/authorization"
+	"loosebox/exam/due"
 	"loosebox/exam/notation"
 )
 
@@ -25,14 +25,14 @@ func (in Input) watches() []Item {
 		if in.Visit.Closed() && !in.Visit.OrderedAfterClosing(exam.Entry{Injection: &exam.InjectionLine{Number: i.Number}}) {
 			continue
 		}
-		out = append(out, Item{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("observation after injection %d: not started", i.Number), Why: why})
+		out = append(out, Item{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("after injection %d: not started", i.Number), Why: why})
 	}
 	return out
 }
 
 func (in Input) watch(w exam.Watch) Item {
 	l := Item{Kind: Watch, State: Done, Number: w.Injection}
-	name := fmt.Sprintf("observation after injection %d", w.Injection)
+	name := fmt.Sprintf("after injection %d", w.Injection)
 	if !w.Running() {
 		l.Text = name + ": " + w.State.String()
 		for _, more := range []string{w.SignWords, w.Why} {
@@ -58,7 +58,7 @@ func (in Input) watch(w exam.Watch) Item {
 func (in Input) rechecks() []Item {
 	var out []Item
 	for _, r := range in.Visit.Rechecks {
-		out = append(out, Item{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("follow-up %s: %s", r.When(), r.What)})
+		out = append(out, Item{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("%s: %s", r.When(), r.What)})
 	}
 	return append(out, Item{Kind: Recheck, State: Open, Text: "set a follow-up"})
 }
@@ -70,9 +70,9 @@ func (in Input) doses() []Item {
 		if !i.Earlier() {
 			continue
 		}
-		l := Item{Kind: Dose, State: Done, Number: i.Number, Text: i.On + ": " + i.Order.Product}
+		l := Item{Kind: Dose, State: Done, Number: i.Number, Text: notation.Shown(i.On) + ": " + i.Order.Product}
 		if len(i.Order.Against) > 0 {
-			l.Text += ", against " + strings.Join(i.Order.Against, ", ")
+			l.Text += ", against " + due.Names(i.Order.Against)
 		}
 		for _, more := range []string{i.Basis, i.Why} {
 			if more != "" {

@@ -10,14 +10,14 @@ var (
 		Injection: "injection",
 		ByVet:     "by the vet",
 		Draw:      "blood draw",
-		Watch:     "watch",
-		Recheck:   "recheck",
+		Watch:     "observation",
+		Recheck:   "follow-up",
 		Dose:      "past dose",
 		Due:       "due",
 		Close:     "close",
 	})
 	stateWords = words.New("state of what follows", map[State]string{
-		Open:   "open",
+		Open:   "to do",
 		Done:   "done",
 		Locked: "locked",
 	})

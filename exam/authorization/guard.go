@@ -151,7 +151,7 @@ func closes(v exam.Visit, d exam.Decided, at time.Time) error {
 	case v.Struck != nil:
 		return exam.Lock("The visit is voided, so nothing can be injected or drawn in it. Use the right visit.")
 	case !v.ClosedOn(at):
-		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", v.ClosedAt.Format(notation.DayForm))
+		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", v.ClosedAt.Format(notation.DayShown))
 	case !d.AfterClosing:
 		return exam.Lock("The visit is closed, and earlier decisions are locked. A new decision can still be added today. On another day open a new visit.")
 	}

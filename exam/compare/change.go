@@ -112,7 +112,7 @@ func numbers(j *judge.Judge, now, then *reading, step exam.Step, unit notation.U
 	if was := then.visit.Class().Name; was != now.visit.Class().Name {
 		c.Verdict, worth = NotKnown, fmt.Sprintf("of another class then (%s)", was)
 	} else {
-		c.Verdict, worth = c.Noise.weigh(by)
+		c.Verdict, worth = c.Noise.weigh(by, step.Decimals)
 		if c.Verdict == WithinNoise && outOfRange(j, now, earlier) {
 			worth = "" // out of range as it was: no word may calm there
 		}
@@ -132,8 +132,8 @@ func outOfRange(j *judge.Judge, now *reading, earlier []exam.Visit) bool {
 	return ok && s.Level >= ranges.LevelNote
 }
 
-// weigh says what a change is worth against the noise, and in words.
-func (n Noise) weigh(by float64) (Verdict, string) {
+// weigh says what a change is worth against the noise, and in words, as finely as the step is measured.
+func (n Noise) weigh(by float64, decimals int) (Verdict, string) {
 	const slack = 1e-6
 	size := math.Abs(by)
 	switch {
@@ -142,17 +142,20 @@ func (n Noise) weigh(by float64) (Verdict, string) {
 	case n.Limit == 0:
 		return NotKnown, "normal variation not known"
 	case size <= n.Limit+slack && n.Complete():
-		return WithinNoise, fmt.Sprintf("within normal variation (to %s)", n.show(n.Limit))
+		return WithinNoise, fmt.Sprintf("within normal variation (%s)", n.upTo(decimals))
 	case size <= n.Limit+slack:
-		return WithinNoise, fmt.Sprintf("within accuracy (%s)", n.show(n.Limit))
+		return WithinNoise, fmt.Sprintf("within accuracy (%s)", n.upTo(decimals))
 	case n.Complete():
-		return Changed, fmt.Sprintf("changed (normal variation to %s)", n.show(n.Limit))
+		return Changed, fmt.Sprintf("changed (normal variation %s)", n.upTo(decimals))
 	}
-	return NotKnown, fmt.Sprintf("more than accuracy (%s); this horse's normal variation is not known yet", n.show(n.Limit))
+	return NotKnown, fmt.Sprintf("more than accuracy (%s); this horse's normal variation is not known yet", n.upTo(decimals))
 }
 
 func way(by float64, step exam.Step, unit notation.Unit) string {
-	size := notation.Quantity{Value: math.Abs(by), Unit: unit}.Text(max(step.Decimals, 1))
+	size := notation.Quantity{Value: math.Abs(by), Unit: unit}.Text(step.Decimals)
+	if fine := math.Pow10(-step.Decimals); math.Abs(by) < fine/2 {
+		size = "less than " + notation.Quantity{Value: fine, Unit: unit}.Text(step.Decimals)
+	}
 	switch {
 	case by > 0:
 		return "up " + size

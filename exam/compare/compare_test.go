@@ -126,7 +126,7 @@ func TestARowHasOneUnit(t *testing.T) {
 	assert.Empty(t, r.Cells[0].AsTyped)
 	assert.InDelta(t, 1.8, *r.Change.By, 1e-9)
 	assert.InDelta(t, 101, *r.High, 0)
-	assert.Equal(t, "up 1.8 F since 12 Mar 2026; changed (normal variation to 1.3 F)", r.Change.Means)
+	assert.Equal(t, "up 1.8 F since 12 Mar 2026; changed (normal variation up to 1.2 F)", r.Change.Means)
 }
 
 // What a change is worth where there is one earlier visit: counts against their half-widths joined in quadrature, by-ear
@@ -148,29 +148,29 @@ func TestChangeMeans(t *testing.T) {
 	more := func(limit string) string {
 		return "; more than accuracy (" + limit + "); this horse's normal variation is not known yet"
 	}
-	const temperature, unsure = "; within normal variation (to 0.71 C)", "; normal variation not known"
+	const temperature, unsure = "; within normal variation (up to 0.7 C)", "; normal variation not known"
 	for _, c := range []struct {
 		now, then exam.Finding
 		change    float64
 		means     string
 		verdict   compare.Verdict
 	}{
-		{counted(52, 0.5), counted(44, 0.5), 8, "up 8 /min" + more("0.71 /min"), compare.NotKnown},
-		{counted(40.5, 0.5), counted(40, 0.5), 0.5, "up 0.5 /min" + within("0.71 /min"), compare.WithinNoise},
-		{counted(40.7, 0.5), counted(40, 0.5), 0.7, "up 0.7 /min" + within("0.71 /min"), compare.WithinNoise},
-		{counted(44.8, 0.5), counted(44, 0.5), 0.8, "up 0.8 /min" + more("0.71 /min"), compare.NotKnown},
+		{counted(52, 0.5), counted(44, 0.5), 8, "up 8 /min" + more("up to 0.7 /min"), compare.NotKnown},
+		{counted(40.5, 0.5), counted(40, 0.5), 0.5, "up 0.5 /min" + within("up to 0.7 /min"), compare.WithinNoise},
+		{counted(40.7, 0.5), counted(40, 0.5), 0.7, "up 0.7 /min" + within("up to 0.7 /min"), compare.WithinNoise},
+		{counted(44.8, 0.5), counted(44, 0.5), 0.8, "up 0.8 /min" + more("up to 0.7 /min"), compare.NotKnown},
 		{counted(44.8, 0.5), counted(44, 0), 0.8, "up 0.8 /min" + unsure, compare.NotKnown},
-		{byEar(44, 15), byEar(48, 15), -4, "down 4 /min" + within("4.5 /min"), compare.WithinNoise},
-		{byEar(44, 60), byEar(48, 60), -4, "down 4 /min" + more("1.1 /min"), compare.NotKnown},
+		{byEar(44, 15), byEar(48, 15), -4, "down 4 /min" + within("up to 4.5 /min"), compare.WithinNoise},
+		{byEar(44, 60), byEar(48, 60), -4, "down 4 /min" + more("up to 1.1 /min"), compare.NotKnown},
 		{number("temp.rectal", 38.1, notation.Celsius), number("temp.rectal", 38, notation.Celsius), 0.1, "up 0.1 C" + temperature, compare.WithinNoise},
 		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38.7, notation.Celsius), -0.7, "down 0.7 C" + temperature, compare.WithinNoise},
-		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38.8, notation.Celsius), -0.8, "down 0.8 C; changed (normal variation to 0.71 C)", compare.Changed},
-		{number("temp.rectal", 100.4, notation.Fahrenheit), number("temp.rectal", 101.8, notation.Fahrenheit), -1.4, "down 1.4 F; changed (normal variation to 1.3 F)", compare.Changed},
+		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38.8, notation.Celsius), -0.8, "down 0.8 C; changed (normal variation up to 0.7 C)", compare.Changed},
+		{number("temp.rectal", 100.4, notation.Fahrenheit), number("temp.rectal", 101.8, notation.Fahrenheit), -1.4, "down 1.4 F; changed (normal variation up to 1.2 F)", compare.Changed},
 		{number("temp.rectal", 38, notation.Celsius), number("temp.rectal", 38, notation.Celsius), 0, "unchanged", compare.WithinNoise},
-		{trials(2, 1.8, 2, 2.3), trials(1.7, 1.6, 1.7, 1.8), 0.3, "up 0.3 s" + within("0.31 s"), compare.WithinNoise},
-		{trials(2, 1.9, 2, 2.1), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s" + more("0.16 s"), compare.NotKnown},
-		{weighed(520, "weight tape", 460, 580), weighed(500, "weight tape", 440, 560), 20, "up 20 kg" + within("28 kg"), compare.WithinNoise},
-		{weighed(520, "scale", 515, 525), weighed(400, "by eye", 350, 450), 120, "up 120 kg" + more("50 kg") + "; weighed another way then (by eye)", compare.NotKnown},
+		{trials(2, 1.8, 2, 2.3), trials(1.7, 1.6, 1.7, 1.8), 0.3, "up 0.3 s" + within("up to 0.3 s"), compare.WithinNoise},
+		{trials(2, 1.9, 2, 2.1), trials(1.6, 1.5, 1.6, 1.7), 0.4, "up 0.4 s" + more("up to 0.1 s"), compare.NotKnown},
+		{weighed(520, "weight tape", 460, 580), weighed(500, "weight tape", 440, 560), 20, "up 20 kg" + within("up to 28 kg"), compare.WithinNoise},
+		{weighed(520, "scale", 515, 525), weighed(400, "by eye", 350, 450), 120, "up 120 kg" + more("up to 50 kg") + "; weighed another way then (by eye)", compare.NotKnown},
 	} {
 		table := visits(t, visit(0, c.now), visit(1, c.then))
 		require.Len(t, table.Rows, 1)
@@ -208,7 +208,7 @@ func TestAStirredVisitIsNamedInTheChange(t *testing.T) {
 	now, then := visit(0, counted(60, 0.4)), visit(1, counted(40, 0.4))
 	then.Context.States = []exam.State{exam.StateRest}
 	now.Context.States = []exam.State{exam.StateWorked}
-	assert.Equal(t, "up 20 /min since 12 Mar 2026; more than accuracy (0.57 /min); this horse's normal variation is not known yet; not at rest this time", visits(t, now, then).Rows[0].Change.Means)
+	assert.Equal(t, "up 20 /min since 12 Mar 2026; more than accuracy (up to 0.5 /min); this horse's normal variation is not known yet; not at rest this time", visits(t, now, then).Rows[0].Change.Means)
 	then.Context.States = []exam.State{exam.StateHot}
 	assert.Contains(t, visits(t, now, then).Rows[0].Change.Means, "neither taken at rest")
 	now.Context.States = nil

@@ -145,6 +145,23 @@ func (n Noise) Explain() []string {
 	return append(lines, "source: reference change values, Clin Chem Lab Med 2012;50:807-812 (published; for laboratory values, also of horses: Equine Vet J 2025;57:862-869)")
 }
 
+// Most is the largest change that is still within the limit, as finely as a step of so many decimals is measured.
+func (n Noise) Most(decimals int) string {
+	if n.Limit >= 20 { // tenths say nothing there
+		decimals = 0
+	}
+	fine := math.Pow10(-decimals)
+	return notation.Quantity{Value: math.Floor(n.Limit/fine+1e-6) * fine, Unit: n.Unit}.Text(decimals)
+}
+
+// upTo is Most in words; a limit that is finer than the step is measured has its own.
+func (n Noise) upTo(decimals int) string {
+	if fine := math.Pow10(-decimals); n.Limit < fine {
+		return "under " + notation.Quantity{Value: fine, Unit: n.Unit}.Text(decimals)
+	}
+	return "up to " + n.Most(decimals)
+}
+
 func (n Noise) show(v float64) string {
 	decimals := 2
 	if v >= 20 {

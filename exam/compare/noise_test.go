@@ -60,7 +60,7 @@ func TestChangeAgainstTheHorsesOwnPast(t *testing.T) {
 	assert.Equal(t, compare.FromOwn, c.Noise.From)
 	assert.Equal(t, 4, c.Noise.Visits)
 	assert.Equal(t, compare.Changed, c.Verdict)
-	assert.Equal(t, "up 12 /min since 12 Mar 2026; changed (normal variation to 11.2 /min)", c.Means)
+	assert.Equal(t, "up 12 /min since 12 Mar 2026; changed (normal variation up to 11.2 /min)", c.Means)
 	assert.Equal(t, compare.WithinNoise, changeOf(t, counted(47, 0.5), earlier).Verdict)
 	// a coarse count needs a larger change
 	coarse := changeOf(t, byEar(47.5, 15), earlier)

@@ -28,13 +28,13 @@ type Dose struct {
 // Exact says that the day is known.
 func (d Dose) Exact() bool { return d.On.Equal(d.Latest) }
 
-// Day is the day for a person: "2026-03-04", "some day of 2026-03".
+// Day is the day for a person: "4 Mar 2026", "some day of Mar 2026".
 func (d Dose) Day() string {
 	switch {
 	case d.Exact():
-		return d.On.Format(notation.DayForm)
+		return d.On.Format(notation.DayShown)
 	case d.On.Month() == d.Latest.Month():
-		return "some day of " + d.On.Format("2006-01")
+		return "some day of " + d.On.Format("Jan 2006")
 	}
 	return "some day of " + d.On.Format("2006")
 }

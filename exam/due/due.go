@@ -200,8 +200,8 @@ func (s *subject) repeat(i *Item) {
 			i.Why = append(i.Why, first.String())
 			span = before
 		default:
-			i.Why = append(i.Why, fmt.Sprintf("the window before foaling is %s to %s: ask the veterinarian whether to wait",
-				before.from.Format(notation.DayForm), before.by.Format(notation.DayForm)))
+			i.Why = append(i.Why, fmt.Sprintf("the window before foaling is %s: ask the veterinarian whether to wait",
+				notation.ShownSpan(before.from, before.by)))
 		}
 	}
 	if span.known {
@@ -220,7 +220,7 @@ func (i *Item) said(doses []Dose) {
 	if err != nil {
 		return
 	}
-	i.Why = append(i.Why, fmt.Sprintf("the dose of %s says next due %s; this overrides the schedule", last.Day(), last.NextDue))
+	i.Why = append(i.Why, fmt.Sprintf("the dose of %s says next due %s; this overrides the schedule", last.Day(), notation.Shown(last.NextDue)))
 	i.From, i.By = t, t
 }
 

@@ -95,8 +95,8 @@ func TestDates(t *testing.T) {
 		{"second dose due", "2026-03-29", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus")}, due.Due, "2026-03-29", "2026-04-12", 1, 2, ""},
 		{"second dose missed", "2026-04-13", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus")}, due.Overdue, "2026-03-29", "2026-04-12", 1, 2, "overdue by 1 day"},
 		{"second dose a day early", "2026-03-28", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-03-28", "tetanus")}, due.Next, "2026-03-29", "2026-04-12", 1, 2, "does not count as dose 2: it was 1 day too early"},
-		{"second dose late", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-20", "tetanus")}, due.Next, "2027-04-20", "2027-04-20", 1, 0, "dose 2 of 2026-04-20 was 8 days late"},
-		{"on the last day", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-12", "tetanus")}, due.Next, "2027-04-12", "2027-04-12", 1, 0, "last dose 2026-04-12"},
+		{"second dose late", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-20", "tetanus")}, due.Next, "2027-04-20", "2027-04-20", 1, 0, "dose 2 of 20 Apr 2026 was 8 days late"},
+		{"on the last day", "2026-05-01", "tetanus", adult(), []exam.Visit{given(t, "2026-03-01", "tetanus"), given(t, "2026-04-12", "tetanus")}, due.Next, "2027-04-12", "2027-04-12", 1, 0, "last dose 12 Apr 2026"},
 		{"rabies needs one", "2026-05-01", "rabies", adult(), []exam.Visit{given(t, "2026-03-31", "rabies")}, due.Next, "2027-03-31", "2027-03-31", 1, 0, ""},
 		{"third of three", "2026-03-01", "EHV1_4", adult(), []exam.Visit{given(t, "2026-01-01", "EHV1_4"), given(t, "2026-02-01", "EHV1_4")}, due.Due, "2026-03-01", "2026-03-15", 2, 3, ""},
 

@@ -72,7 +72,7 @@ func (s *subject) readFoaling() {
 	case s.horse.FoalDue == "" || err != nil:
 		s.note("the foaling date is not recorded, so times before foaling cannot be worked out")
 	case t.AddDate(0, 0, 30).Before(s.today):
-		s.note("the foal was expected on %s: record whether the mare has foaled", s.horse.FoalDue)
+		s.note("the foal was expected on %s: record whether the mare has foaled", notation.Shown(s.horse.FoalDue))
 	default:
 		s.foaling, s.knowFoaling = t, true
 	}

@@ -31,14 +31,14 @@ func TestARecheckHasAnHour(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, []string{"overdue 2026-03-02 17:00 heart", "due 2026-03-02 20:00 gut", "due 2026-03-02 any time"}, list(*at(18, 0)))
-	assert.Equal(t, []string{"due 2026-03-02 20:00 gut"}, list(*at(18, 0), exam.Visit{ID: "b", OpenedAt: *at(16, 50)}), "ten minutes before 17:00 meets it")
-	assert.Equal(t, []string{"overdue 2026-03-02 20:00 gut"}, list(*at(20, 1), exam.Visit{ID: "b", OpenedAt: *at(18, 59)}), "an hour before 20:00 does not")
+	assert.Equal(t, []string{"overdue 2 Mar 2026 17:00 heart", "due 2 Mar 2026 20:00 gut", "due 2 Mar 2026 any time"}, list(*at(18, 0)))
+	assert.Equal(t, []string{"due 2 Mar 2026 20:00 gut"}, list(*at(18, 0), exam.Visit{ID: "b", OpenedAt: *at(16, 50)}), "ten minutes before 17:00 meets it")
+	assert.Equal(t, []string{"overdue 2 Mar 2026 20:00 gut"}, list(*at(20, 1), exam.Visit{ID: "b", OpenedAt: *at(18, 59)}), "an hour before 20:00 does not")
 	assert.Empty(t, list(*at(20, 1), exam.Visit{ID: "b", OpenedAt: *at(19, 5)}))
 
 	finding := exam.Finding{Step: "heart.rate", Value: exam.Value{Kind: exam.KindCount}, At: *at(16, 58), By: "Ann", Seq: 9}
 	first.Findings = []exam.Finding{finding} // the visit stays open, and the look is written into it
-	assert.Equal(t, []string{"due 2026-03-02 20:00 gut", "due 2026-03-02 any time"}, list(*at(18, 0)))
+	assert.Equal(t, []string{"due 2 Mar 2026 20:00 gut", "due 2 Mar 2026 any time"}, list(*at(18, 0)))
 	finding.Why = "a slip"
 	first.Findings = []exam.Finding{finding}
 	assert.Len(t, list(*at(18, 0)), 3, "a slip that was put right is no look")

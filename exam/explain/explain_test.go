@@ -67,7 +67,7 @@ func TestARateIsExplainedWhole(t *testing.T) {
 	for _, part := range []string{
 		"# How it was found\nrate = 60 x beats / (last tap - first tap); of 6 taps the first 2 are warm-up", "accuracy 0.5 /min = t x s / n, 95 %",
 		"# What is said of it\nrecheck: ", "# Range\nrange for adult light horse: usual 28-44 /min", "(published)",
-		"# This horse's range\n", "twice 1.4826 x the median distance", "# Change\nup 16 /min since 20 Apr 2026; changed (normal variation to 11.2 /min)", "reference change value",
+		"# This horse's range\n", "twice 1.4826 x the median distance", "# Change\nup 16 /min since 20 Apr 2026; changed (normal variation up to 11.2 /min)", "reference change value",
 	} {
 		assert.Contains(t, got, part)
 	}

@@ -49,7 +49,7 @@ func Count(v exam.Value) []string {
 	}
 	lines := []string{fmt.Sprintf("rate = 60 x beats / (last tap - first tap); of %d taps the first %d are warm-up", len(c.TapsS), c.LeadIn)}
 	if c.HalfWidth > 0 {
-		lines = append(lines, fmt.Sprintf("accuracy %s /min = t x s / n, 95 %%. s: spread of the gaps, n: their number, t: of Student. It is of this count, not of the whole minute", notation.FormatNumber(c.HalfWidth, 2)),
+		lines = append(lines, fmt.Sprintf("accuracy %s /min = t x s / n, 95 %%. s: spread of the gaps, n: their number, t: of Student. It is of this count, not of the whole minute", notation.FormatNumber(c.HalfWidth, 1)),
 			"above 67 /min up to 15 % is added for uneven taps. Derived: with one tap in twenty astray it covers 95 % at 40 to 140 /min")
 	}
 	for _, a := range c.Answers {

@@ -112,7 +112,7 @@ func (in Input) say(r exam.Remark, row compare.StepRow, ok bool, name string) st
 		return notation.Capital(name) + ": " + cut(hours.ReplaceAllString(late, "$1 hours"), 16) + "."
 	}
 	var more []string
-	if text := usual(r); text != "" {
+	if text := notation.Ends(r.Low, r.High, 1); text != "" {
 		more = append(more, "usual "+text)
 	}
 	if text := in.changed(row); ok && text != "" {
@@ -167,19 +167,6 @@ func rowOf(t compare.Table, r exam.Remark) (compare.StepRow, bool) {
 		}
 	}
 	return compare.StepRow{}, false
-}
-
-func usual(r exam.Remark) string {
-	low, high := r.Low, r.High
-	switch {
-	case low != nil && high != nil:
-		return notation.FormatNumber(*low, 1) + "-" + notation.FormatNumber(*high, 1)
-	case high != nil:
-		return "to " + notation.FormatNumber(*high, 1)
-	case low != nil:
-		return "from " + notation.FormatNumber(*low, 1)
-	}
-	return ""
 }
 
 // changed is the change in as few words as it can be said. One that may be noise is

@@ -48,7 +48,7 @@ func TestRangeText(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "36.5-38.3 C", c.Usual)
 	f, _ := j.Range(adult(t).Class(), step, notation.Fahrenheit)
-	assert.Equal(t, "97.7-101 F", f.Usual)
+	assert.Equal(t, "97.7-101.0 F", f.Usual)
 	assert.Equal(t, ranges.Published, f.Evidence)
 	assert.Contains(t, f.Line, "tell the vet")
 	other, _ := j.Range(adult(t).Class(), step, notation.NoUnit)

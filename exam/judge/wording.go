@@ -155,7 +155,7 @@ func usualSpan(row *ranges.Row) string {
 	unit := " " + string(row.Unit)
 	switch {
 	case hasLow && hasHigh:
-		return notation.FormatNumber(low, 2) + "-" + notation.FormatNumber(high, 2) + unit
+		return notation.Between(low, high, 2) + unit
 	case hasHigh:
 		return "up to " + notation.FormatNumber(high, 2) + unit
 	case !hasLow:
@@ -177,7 +177,7 @@ func ownWords(a *assessment) string {
 	if a.own == nil {
 		return ""
 	}
-	span := fmt.Sprintf("%s-%s from %d visits", notation.FormatNumber(a.own.Low, 1), notation.FormatNumber(a.own.High, 1), a.own.Visits)
+	span := fmt.Sprintf("%s from %d visits", notation.Between(a.own.Low, a.own.High, 1), a.own.Visits)
 	switch {
 	case a.far != "":
 		return "far " + a.far + " this horse's range of " + span

@@ -80,7 +80,7 @@ func TestEveryReaderTakesThem(t *testing.T) {
 	now := time.Date(2026, 11, 29, 9, 15, 0, 0, time.UTC)
 	b, err := exam.ReadBirth("25.11.2019", "")
 	require.NoError(t, err)
-	assert.Equal(t, "2019-11-25", b.Show())
+	assert.Equal(t, "25 Nov 2019", b.Show())
 	day, err := notation.ReadDay("3 weeks ago", now)
 	require.NoError(t, err)
 	assert.Equal(t, "2026-11-08", day)

@@ -17,9 +17,12 @@ type instants struct {
 	shared bool
 }
 
+// DayShown is how a day is written for a person: 2 Mar 2026. Files and JSON have DayForm.
+const DayShown = "2 Jan 2006"
+
 // Forms of a date for a person.
 const (
-	dateForm = "2 Jan 2006"
+	dateForm = DayShown
 	timeForm = "15:04"
 )
 
@@ -79,6 +82,33 @@ func (d Dates) Clash() bool {
 func meets(set map[string]instants, key string, at time.Time) bool {
 	held, known := set[key]
 	return known && (held.shared || !held.first.Equal(at))
+}
+
+// Shown is a date of the record as a person reads it: "2026-03-04 20:00" is "4 Mar 2026 20:00", "2026-03" is "Mar 2026".
+// What stands behind the date stays; a text that begins with no such date comes back as it is. Calendar reads both.
+func Shown(text string) string {
+	for _, f := range []struct{ file, shown string }{{DayForm, DayShown}, {"2006-01", "Jan 2006"}} {
+		n := len(f.file)
+		if len(text) < n || len(text) > n && text[n] != ' ' {
+			continue
+		}
+		if at, err := time.Parse(f.file, text[:n]); err == nil {
+			return at.Format(f.shown) + text[n:]
+		}
+	}
+	return text
+}
+
+// ShownSpan is the first and the last day of a span: "10 to 24 Mar 2026", "28 May to 28 Jun 2026".
+func ShownSpan(from, to time.Time) string {
+	form := DayShown
+	switch {
+	case from.Year() == to.Year() && from.Month() == to.Month():
+		form = "2"
+	case from.Year() == to.Year():
+		form = "2 Jan"
+	}
+	return from.Format(form) + " to " + to.Format(DayShown)
 }
 
 // SayWhen says a past moment as it is read aloud: "one hour ago, 19:22", "yesterday,

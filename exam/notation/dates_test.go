@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -55,4 +56,31 @@ func TestCoverage(t *testing.T) {
 	assert.Equal(t, "Highest level so far: usual (2 of 3 steps answered)", v.Coverage(r).Level(0), "what was not done is no answer")
 	assert.False(t, v.Coverage(r).Complete())
 	assert.Equal(t, "2 steps answered", v.CoverageIn(nil, nil).String(), "an imported visit follows no routine that is known")
+}
+
+// What is shown of a date of the record is understood again when it is typed, or left standing in a field.
+func TestADateThatIsShownIsReadAgain(t *testing.T) {
+	for iso, want := range map[string]string{
+		"2026-03-04": "4 Mar 2026", "2026-03-04 20:00": "4 Mar 2026 20:00", "2026-03": "Mar 2026", "2026": "2026", "about 2019": "about 2019",
+		"": "", "tonight": "tonight", "2026-13-04": "2026-13-04", "2026-03-04T20:00": "2026-03-04T20:00", "02/27": "02/27", "2026-3": "2026-3",
+	} {
+		shown := notation.Shown(iso)
+		assert.Equal(t, want, shown, iso)
+		back, err := notation.Calendar{}.ISO(shown)
+		require.NoError(t, err, iso)
+		assert.Equal(t, iso, back)
+	}
+	for at := clock("2023-12-30 00:00:00"); at.Year() < 2027; at = at.AddDate(0, 0, 1) {
+		iso := at.Format(notation.DayForm)
+		back, err := notation.Calendar{}.ISO(notation.Shown(iso))
+		require.NoError(t, err, iso)
+		require.Equal(t, iso, back)
+		e, err := notation.ReadExpiry(notation.Shown(iso))
+		require.NoError(t, err, iso)
+		require.Equal(t, iso, e.Last)
+	}
+	day := func(text string) time.Time { return clock(text + " 00:00:00") }
+	assert.Equal(t, "10 to 24 Mar 2026", notation.ShownSpan(day("2026-03-10"), day("2026-03-24")))
+	assert.Equal(t, "28 May to 28 Jun 2026", notation.ShownSpan(day("2026-05-28"), day("2026-06-28")))
+	assert.Equal(t, "20 Dec 2026 to 4 Jan 2027", notation.ShownSpan(day("2026-12-20"), day("2027-01-04")))
 }

@@ -32,7 +32,7 @@ func ReadExpiry(text string) (Expiry, error) {
 	}
 	clean = strings.TrimLeft(clean, ". ")
 	if clean == "" {
-		return Expiry{}, &Refusal{Typed: typed, Why: "the expiry is on the label; type it as 02/27 or 2027-02-15"}
+		return Expiry{}, &Refusal{Typed: typed, Why: "the expiry is on the label; type it as 02/27 or 15 Feb 2027"}
 	}
 	fields := strings.FieldsFunc(spaced(clean), func(r rune) bool { return strings.ContainsRune(" /-.,", r) })
 	year, month, day, err := dateOf(fields)
@@ -114,10 +114,15 @@ func monthAndDay(year, month int, rest []string, yearFirst bool) (int, int, int,
 		month, day = n[0], n[1]
 	case month == 0 && len(n) == 2 && n[0] == n[1]:
 		month, day = n[0], n[1]
+	case month == 0 && len(n) == 2 && (n[0] == 0 || n[1] == 0):
+		return 0, 0, 0, fmt.Errorf("there is no day 0 and no month 0")
 	case month == 0 && len(n) == 2:
-		return 0, 0, 0, fmt.Errorf("day and month could be either way round; type it as %d-%02d-%02d or %d-%02d-%02d", year, n[0], n[1], year, n[1], n[0])
+		either := func(month, day int) string {
+			return time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC).Format(DayShown)
+		}
+		return 0, 0, 0, fmt.Errorf("day and month could be either way round; type it as %s or %s", either(n[0], n[1]), either(n[1], n[0]))
 	default:
-		return 0, 0, 0, fmt.Errorf("type it as 02/27 or 2027-02-15")
+		return 0, 0, 0, fmt.Errorf("type it as 02/27 or 15 Feb 2027")
 	}
 	if month < 1 || month > 12 {
 		return 0, 0, 0, fmt.Errorf("there is no month %d", month)
@@ -167,11 +172,11 @@ func ReadDay(text string, now time.Time) (string, error) {
 			continue
 		}
 		if at.Format(form) > now.Format(form) || at.Year() < 1980 {
-			return "", &Refusal{Typed: clean, Why: fmt.Sprintf("%s lies after today, or before any horse alive was born", clean)}
+			return "", &Refusal{Typed: clean, Why: fmt.Sprintf("%s lies after today, or before any horse alive was born", Shown(clean))}
 		}
 		return clean, nil
 	}
-	return "", &Refusal{Typed: clean, Why: "write a day as 2026-03-04, or 2026-03 or 2026 where no more is known"}
+	return "", &Refusal{Typed: clean, Why: "write a day as 4 Mar 2026, or Mar 2026 or 2026 where no more is known"}
 }
 
 // ReadComing reads a day that is still to come, for a recheck.
@@ -183,10 +188,10 @@ func ReadComing(text string, now time.Time) (string, error) {
 	clean := CleanLine(iso, 20)
 	at, err := time.Parse(DayForm, clean)
 	if err != nil {
-		return "", &Refusal{Typed: clean, Why: "write a day as 2026-03-04"}
+		return "", &Refusal{Typed: clean, Why: "write a day as 4 Mar 2026"}
 	}
 	if clean < now.Format(DayForm) || at.Year() > now.Year()+30 {
-		return "", &Refusal{Typed: clean, Why: fmt.Sprintf("%s is not a day to come", clean)}
+		return "", &Refusal{Typed: clean, Why: fmt.Sprintf("%s is not a day to come", Shown(clean))}
 	}
 	return clean, nil
 }

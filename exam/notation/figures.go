@@ -29,6 +29,33 @@ func Figures(v float64, figures int) string {
 	return FormatNumber(v, min(12, max(0, figures-1-int(math.Floor(math.Log10(math.Abs(v)))))))
 }
 
+// Between writes the two ends of a range with the same number of decimals, at most so many: "37.0-38.5", "28-44".
+func Between(low, high float64, decimals int) string {
+	a, b := FormatNumber(low, decimals), FormatNumber(high, decimals)
+	_, partA, _ := strings.Cut(a, ".")
+	_, partB, _ := strings.Cut(b, ".")
+	if fine := max(len(partA), len(partB)); Finite(low) && Finite(high) {
+		a, b = strconv.FormatFloat(low, 'f', fine, 64), strconv.FormatFloat(high, 'f', fine, 64)
+	}
+	return a + "-" + b
+}
+
+// Ends is Between where one end, or both, may be open: "to 52", "from 1.5"; empty for two open ends.
+func Ends(low, high *float64, decimals int) string {
+	switch {
+	case low != nil && high != nil:
+		return Between(*low, *high, decimals)
+	case high != nil:
+		return "to " + FormatNumber(*high, decimals)
+	case low != nil:
+		return "from " + FormatNumber(*low, decimals)
+	}
+	return ""
+}
+
+// Finite says that a number is one.
+func Finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
 // Tidy takes the noise of binary fractions off a result: twelve figures stay.
 func Tidy(v float64) float64 {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {

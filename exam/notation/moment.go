@@ -53,7 +53,7 @@ func ReadMoment(text string, now time.Time) (Moment, error) {
 // coming refuses what is over, and what lies further off than any plan.
 func (m Moment) coming(now time.Time) error {
 	if year, err := strconv.Atoi(m.Day[:4]); err != nil || len(m.Day) != len(DayForm) || year > now.Year()+30 {
-		return fmt.Errorf("%s is more than thirty years away", m.Day)
+		return fmt.Errorf("%s is more than thirty years away", Shown(m.Day))
 	}
 	switch {
 	case m.At != nil && !m.At.After(now) && m.Day == now.Format(DayForm):
@@ -61,7 +61,7 @@ func (m Moment) coming(now time.Time) error {
 	case m.At != nil && !m.At.After(now):
 		return fmt.Errorf("%s is over", m.At.Format("2 Jan 2006 15:04"))
 	case m.Day < now.Format(DayForm):
-		return fmt.Errorf("%s is not a day to come", m.Day)
+		return fmt.Errorf("%s is not a day to come", Shown(m.Day))
 	}
 	return nil
 }
@@ -76,7 +76,7 @@ func momentOf(text string, now time.Time) (Moment, error) {
 	day, clock, ok := dayOf(text, now)
 	switch {
 	case !ok:
-		return Moment{}, fmt.Errorf("%q is no time to come that is understood: write 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2026-03-04", text)
+		return Moment{}, fmt.Errorf("%q is no time to come that is understood: write 1h, 20:00, tonight, tomorrow 8:00, Mon, 4 Mar 2026", text)
 	case clock == "" && !strings.HasPrefix(text, "tonight"):
 		return Moment{Day: day.Format(DayForm)}, nil
 	case strings.HasPrefix(text, "tonight"):
@@ -240,11 +240,11 @@ func tonight(clock string, day time.Time) (Moment, error) {
 func onClock(day time.Time, hour, minute int) (Moment, error) {
 	at := time.Date(day.Year(), day.Month(), day.Day(), hour, minute, 0, 0, day.Location())
 	if at.Hour() != hour || at.Minute() != minute {
-		return Moment{}, fmt.Errorf("there is no %d:%02d on %s: the clocks change then", hour, minute, day.Format(DayForm))
+		return Moment{}, fmt.Errorf("there is no %d:%02d on %s: the clocks change then", hour, minute, day.Format(DayShown))
 	}
 	for _, by := range []time.Duration{-time.Hour, -30 * time.Minute, 30 * time.Minute, time.Hour} {
 		if o := at.Add(by); o.Hour() == hour && o.Minute() == minute {
-			return Moment{}, fmt.Errorf("%d:%02d comes twice on %s, as the clocks change: write in how many hours", hour, minute, day.Format(DayForm))
+			return Moment{}, fmt.Errorf("%d:%02d comes twice on %s, as the clocks change: write in how many hours", hour, minute, day.Format(DayShown))
 		}
 	}
 	return atMinute(at), nil

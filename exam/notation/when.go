@@ -27,7 +27,7 @@ func ReadWhen(text string, about time.Time) (time.Time, error) {
 		y, m, d := about.Date()
 		return time.Date(y, m, d, at.Hour(), at.Minute(), 0, 0, about.Location()), nil
 	}
-	return time.Time{}, &Refusal{Typed: text, Why: fmt.Sprintf("%q is no time that is known here: write 2026-03-04 09:30, or 09:30", CleanLine(text, 40))}
+	return time.Time{}, &Refusal{Typed: text, Why: fmt.Sprintf("%q is no time that is known here: write 4 Mar 2026 09:30, or 09:30", CleanLine(text, 40))}
 }
 
 func sane(text string, at time.Time) (time.Time, error) {

@@ -48,7 +48,7 @@ func TestPlanIsInOrderOfDraw(t *testing.T) {
 	var kinds []exam.TubeKind
 	for _, tube := range tubes {
 		kinds = append(kinds, tube.Kind)
-		for _, want := range []string{"Bracken", "J. Marlowe", "2026-03-02 12:00", "Ann"} {
+		for _, want := range []string{"Bracken", "J. Marlowe", "2 Mar 2026 12:00", "Ann"} {
 			assert.Contains(t, tube.Label, want)
 		}
 	}

@@ -38,8 +38,8 @@ func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []Chec
 		{Key: "dose", Asks: checkWords.Of("dose"), Shown: phrase(o.Dose, inML(o.VolumeML), sumWords(o, d))},
 		{Key: SecondPerson, Asks: checkWords.Of(SecondPerson), Shown: phrase(inML(o.VolumeML), o.VolumeFrom)},
 		{Key: "route", Asks: checkWords.Of("route"), Shown: o.Route.String()},
-		{Key: "time", Asks: checkWords.Of("time"), Shown: now.Format("2006-01-02 15:04")},
-		{Key: "expiry", Asks: checkWords.Of("expiry"), Shown: phrase("lot "+o.Lot, "to "+o.Expiry.Last)},
+		{Key: "time", Asks: checkWords.Of("time"), Shown: now.Format(notation.DayShown + " 15:04")},
+		{Key: "expiry", Asks: checkWords.Of("expiry"), Shown: phrase("lot "+o.Lot, "to "+notation.Shown(o.Expiry.Last))},
 		{Key: "decision", Asks: checkWords.Of("decision"), Shown: phrase(d.Vet, d.How.String(), `"`+d.Words+`"`)},
 		{Key: "reactions", Asks: checkWords.Of("reactions"), Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
 		{Key: "food", Asks: checkWords.Of("food"), Shown: foodWords(o)},
@@ -89,7 +89,7 @@ func inML(ml float64) string {
 
 func foodWords(o exam.Order) string {
 	if o.NotForFoodTo != "" {
-		return "withdrawal until " + o.NotForFoodTo
+		return "withdrawal until " + notation.Shown(o.NotForFoodTo)
 	}
 	return ""
 }

@@ -153,7 +153,7 @@ func TestCheckListHasEveryPoint(t *testing.T) {
 		assert.NotEmpty(t, p.Asks)
 	}
 	assert.Equal(t, []string{"horse", "product", "dose", procedure.SecondPerson, "route", "time", "expiry", "decision", "reactions", "food", "handler"}, keys)
-	for _, want := range []string{"chip 001164000123456", "1 dose, 1 mL", "lot L1, to 2027-02-28", `Dr Vale, by telephone, "give it"`, "hives after X", "kicks", "IM"} {
+	for _, want := range []string{"chip 001164000123456", "1 dose, 1 mL", "lot L1, to 28 Feb 2027", `Dr Vale, by telephone, "give it"`, "hives after X", "kicks", "IM"} {
 		assert.Contains(t, all.String(), want)
 	}
 	empty := procedure.CheckList(exam.Horse{}, exam.Order{}, exam.Decided{}, noon())

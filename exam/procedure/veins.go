@@ -20,7 +20,7 @@ func Veins(visits []exam.Visit) []Choice {
 			c := Choice{Site: site, Side: side, Warning: site.Warning}
 			for i := range uses {
 				if u := &uses[i]; u.Place.Site == site.Key && u.Place.Side == side {
-					c.Last, c.Ago = u, u.At.Format(notation.DayForm)
+					c.Last, c.Ago = u, u.At.Format(notation.DayShown)
 					break
 				}
 			}

@@ -20,7 +20,7 @@ func safetyPart(m Marks) Block {
 	for _, s := range m.Safety {
 		if !s.Safe {
 			text := fmt.Sprintf("%s You chose: %s Safe is: %s %s (%s)", s.Happens, s.Chose, s.Better, s.Why, s.Source)
-			b.Lines = append(b.Lines, MarkLine{Lead: "  ! ", Text: text, Fault: true, Step: s.Place.Step, Why: whySafety})
+			b.Lines = append(b.Lines, MarkLine{Lead: "  unsafe: ", Text: text, Fault: true, Step: s.Place.Step, Why: whySafety})
 		}
 	}
 	return b

@@ -46,7 +46,7 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 	h, o := v.Horse, i.Order
 	day, by := "", i.GivenBy()
 	if i.EndAt != nil {
-		day = i.EndAt.Format(notation.DayForm)
+		day = i.EndAt.Format(notation.DayShown)
 	}
 	vet := ""
 	for _, d := range v.Decisions {
@@ -84,9 +84,9 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 		{Name: "product", Value: o.Product},
 		{Name: "manufacturer", Value: o.Maker},
 		{Name: "serial (lot) number", Value: o.Lot},
-		{Name: "expiry", Value: o.Expiry.Last},
+		{Name: "expiry", Value: notation.Shown(o.Expiry.Last)},
 		{Name: "date vaccinated", Value: day},
-		{Name: "next due", Value: o.NextDue},
+		{Name: "next due", Value: notation.Shown(o.NextDue)},
 		{Name: "license duration of the vaccine", ByVet: true},
 		{Name: "first or booster", ByVet: true},
 		{Name: "route", Value: o.Route.String()},

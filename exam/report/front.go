@@ -71,7 +71,7 @@ func (p Page) identity(w *writer) {
 		{"Owner     ", join(", ", h.Owner, h.OwnerAddress, h.OwnerPhone)},
 		{"Routine   ", join(", ", p.Routine, p.covered().String())},
 		{"Location  ", h.Place},
-		{"Activity  ", states(v.Context)},
+		{"Last 30 minutes", states(v.Context)},
 		{"Cautions  ", strings.Join(h.Cautions, ", ")},
 		{"Reactions ", strings.Join(h.Reactions, ", ")},
 		{"Medicine  ", medicine(v)},
@@ -79,7 +79,7 @@ func (p Page) identity(w *writer) {
 		{"Ranges    ", v.Class().Name.String()},
 	} {
 		if f.text != "" {
-			w.wrap(f.label, notation.CleanNote(f.text))
+			w.wrap(fmt.Sprintf("%-17s", strings.TrimSpace(f.label)), notation.CleanNote(f.text))
 		}
 	}
 }

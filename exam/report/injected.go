@@ -17,14 +17,14 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	o := i.Order
 	label := fmt.Sprintf("%d  ", i.Number)
 	indent := strings.Repeat(" ", len(label))
-	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", o.Expiry.Last), named("item", o.Item), named("serial", o.Serial))))
+	w.wrap(label, notation.CleanNote(join(", ", o.Product, o.Active, o.Strength, o.Maker, named("lot", o.Lot), named("expiry", notation.Shown(o.Expiry.Last)), named("item", o.Item), named("serial", o.Serial))))
 	row := func(text string) {
 		if text != "" {
 			w.wrap(indent, notation.CleanNote(text))
 		}
 	}
 	if i.Earlier() {
-		row(join(", ", "given "+i.On, named("from", i.Basis), named("against", due.Names(o.Against)),
+		row(join(", ", "given "+notation.Shown(i.On), named("from", i.Basis), named("against", due.Names(o.Against)),
 			yes(i.SeriesDone, "the record shows the whole primary series", ""), i.Why, "recorded by "+i.EndBy))
 		return
 	}
@@ -43,7 +43,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	if text := authorization.Difference(p.Visit, i); text != "" {
 		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
 	}
-	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", o.NextDue),
+	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", notation.Shown(o.NextDue)),
 		withdrawal(o), named("tag", o.TagNumber), named("certificate", o.Certificate)))
 	for _, text := range p.corrections(i.Corrected) {
 		row(text)
@@ -52,7 +52,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 
 // withdrawal is until when a product keeps the horse out of food.
 func withdrawal(o exam.Order) string {
-	text := named("withdrawal until", o.NotForFoodTo)
+	text := named("withdrawal until", notation.Shown(o.NotForFoodTo))
 	if o.NotForFoodDays > 0 && text != "" {
 		text += fmt.Sprintf(" (%d days)", o.NotForFoodDays)
 	}

@@ -30,7 +30,7 @@ func (p Page) givenNow(w *writer) {
 			level = ranges.LevelTell
 		}
 		w.levelled(level, fmt.Sprintf("%d  ", i.Number), notation.CleanNote(join("; ", what, end, authorization.Difference(v, i), p.orderedBy(o.Decision),
-			withdrawal(o), named("next due", o.NextDue))))
+			withdrawal(o), named("next due", notation.Shown(o.NextDue)))))
 	}
 	for _, d := range v.Draws {
 		state := d.State.String()

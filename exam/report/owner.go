@@ -176,7 +176,7 @@ func (p Page) ownerProcedures(w *writer) {
 		if i.EndAt != nil {
 			when = i.EndAt.Format(longDay + ", 15:04")
 		}
-		given = append(given, join(", ", i.Product(), ml(i.GivenML), yes(i.GivenProduct == "", named("lot", i.Order.Lot), ""), when, yes(i.GivenProduct == "", named("next due", i.Order.NextDue), ""),
+		given = append(given, join(", ", i.Product(), ml(i.GivenML), yes(i.GivenProduct == "", named("lot", i.Order.Lot), ""), when, yes(i.GivenProduct == "", named("next due", notation.Shown(i.Order.NextDue)), ""),
 			withdrawal(i.Order)))
 	}
 	for _, d := range p.Visit.Draws {

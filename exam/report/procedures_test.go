@@ -75,16 +75,16 @@ func TestTheRecordHoldsWhatTheRulesAsk(t *testing.T) {
 		"findings with date": {"2 March 2026"},
 		"tests":              {"blood count", "tube EDTA, 3 mL", "6 inversions", "label Bracken / J. Marlowe", "drawn, 3 mL"},
 		"diagnosis":          {"Diagnosis and treatment are left empty here", "the veterinarian decides"},
-		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 2027-02-28", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
+		"treatment":          {"Vaccine R, invented virus, 1 dose/mL, Maker & Co, lot R123, expiry 28 Feb 2027", "ordered 1 dose", "volume 1 mL", "route IM", "given, 1 mL"},
 		"site and attempts":  {"needle in: neck triangle, left, 20 G 1.5 in, aspirated, blood", "needle in: neck triangle, right, 20 G 1.5 in, aspirated, clear"},
 		"who":                {"by Ann", "supervised by Dr Vale", "witness Bo"},
 		"veterinarian":       {"Dr Vale, by telephone: go ahead for injection of Vaccine R, IM, 1 dose; blood draw", `"give the rabies vaccine"`},
 		"advice, telephone":  {`to Dr Vale, by telephone, "May I give it?", read back`},
 		"amendment":          {"before: 542 kg, by Ann at 2 Mar 2026 09:02:00; corrected by Ann"},
 		"watch":              {"injection 1, 20 minutes: stopped early; emergency next door"},
-		"recheck":            {"2026-03-09 look at the neck"},
+		"recheck":            {"9 Mar 2026 look at the neck"},
 		"check list":         {"check food: not in order, told to the vet"},
-		"disposal, next":     {"disposal sharps box, next due 2027-03-02"},
+		"disposal, next":     {"disposal sharps box, next due 2 Mar 2027"},
 	} {
 		for _, w := range want {
 			assert.Contains(t, flat, w, item)
@@ -107,9 +107,9 @@ func TestARabiesCertificateHasEveryField(t *testing.T) {
 		"tag number": "T-9", "microchip": "001164000123456", "owner: last, first and middle name": "J. Marlowe", "owner: telephone": "555 0100",
 		"owner: address": "1 Mill Lane", "species": "horse", "age": "9 years", "size": "542 kg (weight tape)", "predominant breed": "warmblood",
 		"colors and markings": "bay, star", "sex": "mare", "neutered": "", "animal control license": "", "product": "Vaccine R",
-		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2026-03-02", "next due": "2027-03-02", "license duration of the vaccine": "",
+		"manufacturer": "Maker & Co", "serial (lot) number": "R123", "date vaccinated": "2 Mar 2026", "next due": "2 Mar 2027", "license duration of the vaccine": "",
 		"veterinarian: name": "Dr Vale", "veterinarian: license number": "", "veterinarian: address": "", "veterinarian: signature": "",
-		"animal's name": "Bracken", "first or booster": "", "given by": "Ann", "route": "IM", "site": "neck triangle, right", "expiry": "2027-02-28",
+		"animal's name": "Bracken", "first or booster": "", "given by": "Ann", "route": "IM", "site": "neck triangle, right", "expiry": "28 Feb 2027",
 	} {
 		f, ok := got[name]
 		require.True(t, ok, name)
@@ -156,7 +156,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"strength":                      {"1 dose/mL", `"strength":"1 dose/mL"`},
 		"manufacturer":                  {"Maker & Co", `"maker":"Maker`},
 		"serial or lot":                 {"lot R123", `"lot":"R123"`},
-		"expiry":                        {"expiry 2027-02-28", `"last":"2027-02-28"`},
+		"expiry":                        {"expiry 28 Feb 2027", `"last":"2027-02-28"`},
 		"dose ordered":                  {"ordered 1 dose", `"dose":"1 dose"`},
 		"volume calculated":             {"volume 1 mL, as ordered", `"volume_ml":1,"volume_from":"as ordered"`},
 		"volume given":                  {"given, 1 mL", `"given_ml":1`},
@@ -169,9 +169,9 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 		"witness":                       {"witness Bo", `"witness":"Bo"`},
 		"observation end time":          {"stopped early; emergency next door; begun by Ann; 09:13:00 by Ann", `"state":"left early"`},
 		"disposal":                      {"disposal sharps box", `"disposal":"sharps box"`},
-		"next due":                      {"next due 2027-03-02", `"next_due":"2027-03-02"`},
+		"next due":                      {"next due 2 Mar 2027", `"next_due":"2027-03-02"`},
 		"certificate number":            {"certificate C-77", `"certificate":"C-77"`},
-		"withdrawal":                    {"withdrawal until 2026-04-01", `"not_for_food_to":"2026-04-01"`},
+		"withdrawal":                    {"withdrawal until 1 Apr 2026", `"not_for_food_to":"2026-04-01"`},
 		"check list, who went through":  {"checked, 09:06 by Ann: horse, dose", `"key":"dose","ok":true`},
 		"decision, how long it holds":   {"until 2 Mar 2026 18:00", `"until":"2026-03-02T18:00:00Z"`},
 		"hand-off, read back":           {"read back (by Ann)", `"read_back":true`},

@@ -18,7 +18,7 @@ func SheetText(s Sheet, width int) string {
 		add("", blank(f[0], f[1], width))
 	}
 	if c := s.Cautions(); c != "" {
-		add("", "! "+c)
+		add("", "Caution: "+c)
 	}
 	for _, part := range s.Parts {
 		lines = append(lines, "")
@@ -48,7 +48,7 @@ func sheetRowText(add func(indent, text string), row SheetRow) {
 	}
 	add("", name)
 	if row.Caution != "" {
-		add("    ", "! "+row.Caution)
+		add("    ", "Caution: "+row.Caution)
 	}
 	switch {
 	case len(row.Choices) > 0 && !row.Coded:

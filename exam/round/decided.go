@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 )
 
 // decision is what people decided about one horse, as it stands on a day.
@@ -93,16 +94,16 @@ func (d decision) reasons() []Reason {
 		out = append(out, Reason{Picked, l.Day, said("picked by "+l.By, l.Words)})
 	}
 	if l := d.carried; l != nil {
-		out = append(out, Reason{Carried, l.Day, said(fmt.Sprintf("moved from %s by %s", l.Day, l.By), l.Words)})
+		out = append(out, Reason{Carried, l.Day, said(fmt.Sprintf("moved from %s by %s", notation.Shown(l.Day), l.By), l.Words)})
 	}
 	if l := d.left; l != nil {
 		switch {
 		case l.To != "":
-			out = append(out, Reason{Left, l.Day, said(fmt.Sprintf("reassigned to %s on %s, no visit since", l.To, l.Day), l.Words)})
+			out = append(out, Reason{Left, l.Day, said(fmt.Sprintf("reassigned to %s on %s, no visit since", l.To, notation.Shown(l.Day)), l.Words)})
 		case l.OnDay != "":
-			out = append(out, Reason{Left, l.Day, said(fmt.Sprintf("moved to %s, not seen since", l.OnDay), l.Words)})
+			out = append(out, Reason{Left, l.Day, said(fmt.Sprintf("moved to %s, not seen since", notation.Shown(l.OnDay)), l.Words)})
 		default:
-			out = append(out, Reason{Left, l.Day, said("not seen on "+l.Day, l.Words)})
+			out = append(out, Reason{Left, l.Day, said("not seen on "+notation.Shown(l.Day), l.Words)})
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -56,10 +57,10 @@ func (p *plan) place() (Group, string) {
 		g, why = Urgent, p.urgent.Line()
 	case l == nil:
 	case l.Turn == exam.TurnLast:
-		g, why = Infected, fmt.Sprintf("put last by %s on %s: %s", l.By, l.Day, l.Words)
+		g, why = Infected, fmt.Sprintf("put last by %s on %s: %s", l.By, notation.Shown(l.Day), l.Words)
 	case late > Ordinary:
 		g, _ = p.byAge()
-		why = fmt.Sprintf("put back in order by %s on %s: %s (the record has: %s)", l.By, l.Day, l.Words, said)
+		why = fmt.Sprintf("put back in order by %s on %s: %s (the record has: %s)", l.By, notation.Shown(l.Day), l.Words, said)
 	}
 	return g, why
 }

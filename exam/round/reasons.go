@@ -154,10 +154,10 @@ func (p *plan) unmet() []due.Recheck {
 func (p *plan) begun(v exam.Visit) string {
 	for i := range p.Visits {
 		if p.Visits[i].ID != v.ID && dayOf(p.Visits[i].OpenedAt) == dayOf(v.OpenedAt) {
-			return v.OpenedAt.Format(notation.DayForm + " 15:04")
+			return v.OpenedAt.Format(notation.DayShown + " 15:04")
 		}
 	}
-	return dayOf(v.OpenedAt)
+	return v.OpenedAt.Format(notation.DayShown)
 }
 
 // doses are one reason for all that is due. A schedule that is only begun because
@@ -179,7 +179,7 @@ func (p *plan) doses(items []due.Item) []Reason {
 		if i.Status == due.Overdue {
 			word = "since"
 		}
-		names = append(names, fmt.Sprintf("%s %s %s %s", i.Name, i.Status, word, i.By.Format(notation.DayForm)))
+		names = append(names, fmt.Sprintf("%s %s %s %s", i.Name, i.Status, word, i.By.Format(notation.DayShown)))
 		if by := i.By.Format(notation.DayForm); first == "" || by < first {
 			first = by
 		}
@@ -237,7 +237,7 @@ func saidBy(l exam.RoundLine) string {
 	case l.Act == exam.RoundLeftOut:
 		return said("skipped by "+l.By, l.Words)
 	case l.OnDay != "":
-		return said(fmt.Sprintf("moved to %s by %s", l.OnDay, l.By), l.Words)
+		return said(fmt.Sprintf("moved to %s by %s", notation.Shown(l.OnDay), l.By), l.Words)
 	}
 	return said(fmt.Sprintf("reassigned to %s by %s", l.To, l.By), l.Words)
 }

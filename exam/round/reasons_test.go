@@ -23,10 +23,10 @@ func TestADoseBringsAHorseOnTheRoundInItsLastWeek(t *testing.T) {
 	h := horse("x", "2015")
 	for given, want := range map[string]string{ // yearly
 		"2025-03-10": "",                                 // due in 8 days
-		"2025-03-09": "tetanus due by 2026-03-09",        // in 7
-		"2025-03-02": "tetanus due by 2026-03-02",        // today
-		"2025-03-01": "tetanus overdue since 2026-03-01", // yesterday
-		"2024-03-02": "tetanus overdue since 2025-03-02", // a year ago
+		"2025-03-09": "tetanus due by 9 Mar 2026",        // in 7
+		"2025-03-02": "tetanus due by 2 Mar 2026",        // today
+		"2025-03-01": "tetanus overdue since 1 Mar 2026", // yesterday
+		"2024-03-02": "tetanus overdue since 2 Mar 2025", // a year ago
 		"2024-03-01": "",                                 // longer: in the list of what is due only
 		"2024-02-29": "",                                 // a leap day: its year ends on 28 February
 	} {
@@ -43,7 +43,7 @@ func TestADoseBringsAHorseOnTheRoundInItsLastWeek(t *testing.T) {
 	assert.Empty(t, plan(t, []round.Yard{{Horse: h}}).Calls, "a horse without a dose in the record: papers may show one")
 	foal := horse("f", "2025-09-05") // mare not known: first dose at 3 to 4 months, missed
 	c := one(t, plan(t, []round.Yard{{Horse: foal}}))
-	assert.Contains(t, c.Reasons[0].Words, "tetanus overdue since 2026-01-05")
+	assert.Contains(t, c.Reasons[0].Words, "tetanus overdue since 5 Jan 2026")
 }
 
 func TestARecheckBringsItsHorseAndStaysAfterTheVisit(t *testing.T) {
@@ -55,10 +55,10 @@ func TestARecheckBringsItsHorseAndStaysAfterTheVisit(t *testing.T) {
 	}
 	assert.Empty(t, plan(t, []round.Yard{{Horse: h, Visits: recheck("2026-03-03")}}).Calls, "tomorrow")
 	c := one(t, plan(t, []round.Yard{{Horse: h, Visits: recheck(today)}}))
-	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "follow-up due 2026-03-02: leg"}}, c.Reasons)
+	assert.Equal(t, []round.Reason{{Kind: round.Recheck, Day: today, Words: "follow-up due 2 Mar 2026: leg"}}, c.Reasons)
 	seen := append(recheck("2026-03-01"), visit(h, today+" 07:30", true))
 	c = one(t, plan(t, []round.Yard{{Horse: h, Visits: seen}}))
-	assert.Equal(t, "follow-up overdue 2026-03-01: leg", c.Reasons[0].Words, "a horse does not leave the round by being seen")
+	assert.Equal(t, "follow-up overdue 1 Mar 2026: leg", c.Reasons[0].Words, "a horse does not leave the round by being seen")
 	assert.Equal(t, round.Done, c.State)
 	assert.Equal(t, at(today+" 08:30"), c.At)
 }
@@ -67,7 +67,7 @@ func TestOpenVisits(t *testing.T) {
 	h := horse("x", "2015")
 	old := visit(h, "2026-02-27 16:00", false)
 	c := one(t, plan(t, []round.Yard{{Horse: h, Visits: []exam.Visit{old}}}))
-	assert.Equal(t, "the exam begun on 2026-02-27 is not finished", c.Reasons[0].Words)
+	assert.Equal(t, "the exam begun on 27 Feb 2026 is not finished", c.Reasons[0].Words)
 	assert.Equal(t, round.Begun, c.State)
 	assert.Equal(t, old.ID, c.Visit)
 	end := at(today + " 08:00")
@@ -118,19 +118,19 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	y := round.Yard{Horse: h}
 	friday := line("2026-02-27", h, exam.RoundPicked, "owner rang")
 	c := one(t, plan(t, []round.Yard{y}, friday))
-	assert.Equal(t, []round.Reason{{Kind: round.Left, Day: "2026-02-27", Words: "not seen on 2026-02-27: owner rang"}}, c.Reasons, "over a weekend, too")
+	assert.Equal(t, []round.Reason{{Kind: round.Left, Day: "2026-02-27", Words: "not seen on 27 Feb 2026: owner rang"}}, c.Reasons, "over a weekend, too")
 
 	over := line("2026-02-27", h, exam.RoundHanded, "no time")
 	over.OnDay = today
 	c = one(t, plan(t, []round.Yard{y}, friday, over))
-	assert.Equal(t, []round.Reason{{Kind: round.Carried, Day: "2026-02-27", Words: "moved from 2026-02-27 by Ann: no time"}}, c.Reasons)
+	assert.Equal(t, []round.Reason{{Kind: round.Carried, Day: "2026-02-27", Words: "moved from 27 Feb 2026 by Ann: no time"}}, c.Reasons)
 	over.OnDay = "2026-03-03"
 	assert.Empty(t, plan(t, []round.Yard{y}, friday, over).Calls, "not before its day")
 
 	person := line("2026-02-27", h, exam.RoundHanded, "look at the leg")
 	person.To = "Bo"
 	c = one(t, plan(t, []round.Yard{y}, friday, person))
-	assert.Equal(t, "reassigned to Bo on 2026-02-27, no visit since: look at the leg", c.Reasons[0].Words, "it does not vanish with the other person")
+	assert.Equal(t, "reassigned to Bo on 27 Feb 2026, no visit since: look at the leg", c.Reasons[0].Words, "it does not vanish with the other person")
 
 	met := round.Yard{Horse: h, Visits: []exam.Visit{visit(h, "2026-02-28 10:00", true)}}
 	assert.Empty(t, plan(t, []round.Yard{met}, friday).Calls, "seen since")
@@ -142,7 +142,7 @@ func TestUnfinishedHorsesAreCarriedOnOrHandedOver(t *testing.T) {
 	now.OnDay = "2026-03-03"
 	r := plan(t, []round.Yard{y}, friday, now)
 	assert.Equal(t, round.Handed, one(t, r).State)
-	assert.Equal(t, "moved to 2026-03-03 by Ann: no time", one(t, r).Note)
+	assert.Equal(t, "moved to 3 Mar 2026 by Ann: no time", one(t, r).Note)
 	assert.Equal(t, round.Counts{Handed: 1}, r.Count())
 	tomorrow := round.Plan("2026-03-03", at("2026-03-03 08:00"), []round.Yard{y}, []exam.RoundLine{friday, now}, schedule(t), judging(t))
 	assert.Equal(t, round.Carried, one(t, tomorrow).Reasons[0].Kind)

@@ -101,8 +101,8 @@ func TestTheVeryYoungFirstAndWhatMayBeCatchingLast(t *testing.T) {
 	r := plan(t, yard, lines...)
 	assert.Equal(t, "newborn foal grown cough fever suspect infected", names(r))
 	for i, why := range []string{
-		"the very young before all others", "foals before grown horses", "nothing in the record", "cough on 2026-02-25",
-		"fever 101.3 F on 2026-02-25", "with discharge at the nose on 2026-02-25: last, hands off, gloves", "caution: strangles, kept apart",
+		"the very young before all others", "foals before grown horses", "nothing in the record", "cough on 25 Feb 2026",
+		"fever 101.3 F on 25 Feb 2026", "with discharge at the nose on 25 Feb 2026: last, hands off, gloves", "caution: strangles, kept apart",
 	} {
 		assert.Contains(t, r.Calls[i].Why, why)
 		assert.Equal(t, i >= 3, r.Calls[i].Group.Last(), why)
@@ -141,7 +141,7 @@ func TestASignCountsFor28DaysAndAFeverSaysWhatCameSince(t *testing.T) {
 	assert.Equal(t, round.Ordinary, group(visit(h, "2026-02-02 08:59", true, temp(39.4, notation.Celsius))).Group, "28 days and a minute")
 	c := group(visit(h, "2026-02-02 09:30", true, temp(39.4, notation.Celsius)), visit(h, "2026-03-01 09:00", true, temp(38, notation.Celsius)))
 	assert.Equal(t, round.Fevers, c.Group)
-	assert.Contains(t, c.Why, "fever 39.4 C on 2026-02-02, 38 C on 2026-03-01")
+	assert.Contains(t, c.Why, "fever 39.4 C on 2 Feb 2026, 38 C on 1 Mar 2026")
 	worked := visit(h, "2026-03-01 09:00", true, temp(39.4, notation.Celsius))
 	worked.Context.States = []exam.State{exam.StateWorked}
 	assert.Contains(t, group(worked).Why, "(worked)")
@@ -176,12 +176,12 @@ func TestAPersonDecidesTheTurn(t *testing.T) {
 	back.Turn = exam.TurnOrdinary
 	c := one(t, plan(t, y, back, picked))
 	assert.Equal(t, round.Newborn, c.Group, "in its place means among its age")
-	assert.Contains(t, c.Why, "put back in order by Ann on 2026-03-01: Dr Moss: nothing catching (the record has: fever")
+	assert.Contains(t, c.Why, "put back in order by Ann on 1 Mar 2026: Dr Moss: nothing catching (the record has: fever")
 	last := back
 	last.Day, last.Turn, last.Words = today, exam.TurnLast, "came from another yard"
 	c = one(t, plan(t, y, back, picked, last))
 	assert.Equal(t, round.Infected, c.Group)
-	assert.Contains(t, c.Why, "put last by Ann on 2026-03-02: came from another yard")
+	assert.Contains(t, c.Why, "put last by Ann on 2 Mar 2026: came from another yard")
 	record := last
 	record.Turn, record.Words = exam.TurnByRecord, ""
 	assert.Equal(t, round.Fevers, one(t, plan(t, y, back, picked, last, record)).Group, "as the record says")

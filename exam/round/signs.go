@@ -7,6 +7,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/judge"
+	"loosebox/exam/notation"
 )
 
 // SignDays is for how long a sign that may be catching counts after it was last
@@ -81,7 +82,7 @@ func (p *plan) signs() found {
 	var f found
 	since := ""
 	for _, v := range p.recent() {
-		on := dayOf(v.OpenedAt)
+		on := v.OpenedAt.Format(notation.DayShown)
 		if t, ok := v.Finding(exam.Key{Step: "temp.rectal"}); ok && f.hot == "" {
 			if q := t.Value.Number; q != nil && judge.Fever(v.Class().Name, *q) {
 				f.hot = fmt.Sprintf("fever %s on %s%s%s", q.Text(1), on, stirred(v), since)
@@ -135,11 +136,11 @@ func (p *plan) infected() string {
 	for _, v := range p.recent() {
 		for _, d := range slices.Backward(v.Decisions) {
 			if !d.Corrected && catching(d.Words) {
-				return fmt.Sprintf("%s on %s: %s", d.Vet, dayOf(d.At), d.Words)
+				return fmt.Sprintf("%s on %s: %s", d.Vet, d.At.Format(notation.DayShown), d.Words)
 			}
 		}
 		if catching(v.Reason) {
-			return fmt.Sprintf("reason of the visit of %s: %s", dayOf(v.OpenedAt), v.Reason)
+			return fmt.Sprintf("reason of the visit of %s: %s", v.OpenedAt.Format(notation.DayShown), v.Reason)
 		}
 	}
 	return ""

@@ -57,7 +57,7 @@ func navel() exam.Step {
 		Shows: exam.Shows{
 			Choices: map[string]string{
 				"dry":      "A shrivelled brown twig, or skin grown over it; nothing on your glove.",
-				"fresh":    "A hand's breadth of wet grey cord, cool, narrow as a pencil.",
+				"fresh":    "A hand's breadth of wet gray cord, cool, narrow as a pencil.",
 				"bleeding": "Drop after drop of red from the end of the cord.",
 				"swollen":  "As wide as two thumbs, skinless, and the color of raw meat.",
 				"pus":      "Warm in the glove; the foal flinches and cream-coloured matter comes at the tip.",

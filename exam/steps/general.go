@@ -45,7 +45,7 @@ func approach() exam.Step {
 
 func demeanour() exam.Step {
 	return exam.Step{
-		ID: "demeanour", Name: "Demeanour", Short: "demeanour",
+		ID: "demeanour", Name: "Demeanor", Short: "demeanor",
 		System: exam.SystemGeneral, Kind: exam.KindPick,
 		Choices: []exam.Choice{
 			usual("bright", "bright and alert", "ears moving, notices people"),

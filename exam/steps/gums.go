@@ -21,7 +21,7 @@ func gumColour() exam.Step {
 			recheck("bright", "bright red", "",
 				"Reddened gums lower the score at an endurance ride's vet gate.", published("AERA")),
 			tell("brick", "dark or brick red", "", "Dark red gums are a reason to call.", practice("LAT36")),
-			tell("purple", "purple, blue, grey or muddy", "",
+			tell("purple", "purple, blue, gray or muddy", "",
 				"Blue, purple or muddy gums put a horse out of an endurance ride.", published("AERA")),
 			tell("toxicline", "dark rim along the teeth", "",
 				"A red to purple rim above the teeth puts a horse out of an endurance ride.", published("AERA")),

@@ -150,7 +150,7 @@ func (d Dose) Result() Result {
 	}
 	r.More = []string{given + fmt.Sprintf("; rounding changed it by %s %%", volume.Change(d.Drawn.ChangePercent))}
 	if d.Drawn.LowPerKg > 0 {
-		r.More = append(r.More, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", volume.Plain(d.Drawn.LowPerKg), volume.Plain(d.Drawn.HighPerKg)))
+		r.More = append(r.More, fmt.Sprintf("by the published error of the weight %s to %s mg/kg", notation.Figures(d.Drawn.LowPerKg, 3), notation.Figures(d.Drawn.HighPerKg, 3)))
 	}
 	r.Warnings = texts(d.Drawn.Warnings)
 	if d.Order.Syringe.Evidence == ranges.FromMemory {

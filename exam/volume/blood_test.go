@@ -152,7 +152,7 @@ func TestLabel(t *testing.T) {
 	lines := volume.Label(h, exam.TubeEDTA, noon(), "")
 	text := strings.Join(lines, "\n")
 	assert.Contains(t, text, "horse: Bracken\n")
-	assert.Contains(t, text, "drawn: 2026-05-20 12:00\ntube: EDTA\nby: ________")
+	assert.Contains(t, text, "drawn: 20 May 2026 12:00\ntube: EDTA\nby: ________")
 	for _, line := range lines {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 40)
 	}

@@ -45,7 +45,7 @@ func builtInTubes() []BloodTube {
 		{exam.TubeSerum, 3, "red or marbled", "serum chemistry, serology", "as far as the vacuum draws", "Clot activator tube: 5 inversions. Plain tube: do not invert. Stand it upright to clot", 6, 10, "University of Georgia, clinical pathology; eclinpath.com; its sizes from memory", ranges.FromMemory},
 		{exam.TubeHeparin, 4, "green", "plasma chemistry", "as far as the vacuum draws", gentle, 0, 0, "eclinpath.com; Cornell University, hematology" + mixing, ranges.PracticePage},
 		{exam.TubeEDTA, 5, "purple", "blood count, smear, PCR", "full; a tube less than half full shrinks the red cells and lowers the count", gentle, 2, 3, "eclinpath.com; Cornell University, hematology; University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
-		{exam.TubeFluoride, 6, "grey", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
+		{exam.TubeFluoride, 6, "gray", "glucose that has to wait", "as far as the vacuum draws", gentle, 0, 0, "University of Georgia, clinical pathology" + mixing, ranges.PracticePage},
 	}
 }
 
@@ -87,5 +87,5 @@ func Label(h exam.Horse, kind exam.TubeKind, at time.Time, by string) []string {
 	if h.Chip != "" {
 		lines = append(lines, named("chip", h.Chip))
 	}
-	return append(lines, named("drawn", at.Format("2006-01-02 15:04")), named("tube", string(kind)), named("by", by))
+	return append(lines, named("drawn", at.Format(notation.DayShown+" 15:04")), named("tube", string(kind)), named("by", by))
 }

@@ -12,6 +12,7 @@ import (
 
 	"filippo.io/age"
 
+	"loosebox/exam/progress"
 	"loosebox/storage"
 	"loosebox/storage/outside"
 	"loosebox/storage/unfinished"
@@ -61,7 +62,11 @@ func Try(ctx context.Context, file, folder string, check func(folder string) err
 		return About{}, fmt.Errorf("the backup cannot be opened: %w", err)
 	}
 	defer src.Close() //nolint:errcheck // read only
-	about, err := Unpack(stoppableReader{ctx, src}, folder, with...)
+	all := 0
+	if info, err := os.Stat(file); err == nil {
+		all = int(info.Size())
+	}
+	about, err := Unpack(&stoppableReader{ctx: ctx, all: all, Reader: src}, folder, with...)
 	if ctx.Err() != nil {
 		return about, context.Cause(ctx)
 	}
@@ -94,17 +99,21 @@ func belongs(name string) bool {
 	return allowed(first) || first == storage.CountName
 }
 
-// stoppableReader fails once the context ended.
+// stoppableReader fails once the context ended, and tells who listens to it how far it is.
 type stoppableReader struct {
-	ctx context.Context //nolint:containedctx // one call's
+	ctx       context.Context //nolint:containedctx // one call's
+	done, all int             // bytes
 	io.Reader
 }
 
-func (s stoppableReader) Read(p []byte) (int, error) {
+func (s *stoppableReader) Read(p []byte) (int, error) {
 	if s.ctx.Err() != nil {
 		return 0, context.Cause(s.ctx)
 	}
-	return s.Reader.Read(p)
+	n, err := s.Reader.Read(p)
+	s.done += n
+	progress.Say(s.ctx, "bytes", min(s.done, s.all), s.all)
+	return n, err
 }
 
 // free says whether a folder is a new place: not there, or without a record.

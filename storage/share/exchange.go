@@ -8,6 +8,7 @@ import (
 
 	"filippo.io/age"
 
+	"loosebox/exam/progress"
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
@@ -98,7 +99,8 @@ func (f *Folder) take(ctx context.Context, root *os.Root, r Record, names []stri
 		}
 		fresh := 0
 		adopted, err := r.Adopt(ctx, func(hand func(signedlog.Segment) error) error {
-			for _, name := range names {
+			for i, name := range names {
+				progress.Say(ctx, "files", i, len(names))
 				was := f.seen[name].state
 				if err := f.hand(ctx, root, name, held, hand); err != nil {
 					return err

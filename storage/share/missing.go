@@ -10,6 +10,7 @@ import (
 	"slices"
 	"syscall"
 
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -151,6 +152,7 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 	if err := w.tell(f.owed); err != nil {
 		return err
 	}
+	all := lines(list)
 	for _, p := range list {
 		for after := p.from - 1; after < p.to; {
 			if err := ctx.Err(); err != nil {
@@ -169,6 +171,7 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 			now := int(min(s.Last(), p.to) - after)
 			after = s.Last()
 			done.Files, done.Lines, done.Waiting = done.Files+1, done.Lines+now, done.Waiting-now
+			progress.Say(ctx, "lines", min(done.Lines, all), all)
 		}
 	}
 	return nil

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/procedure"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 // Shown is the cautions of one place in a procedure or of a step, as they are shown
@@ -55,12 +56,12 @@ func (t Shown) Lines(width int) []string { return t.Within(width, 2) }
 
 // Within is Lines in at most so many lines.
 func (t Shown) Within(width, most int) []string {
-	if lines := marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= most {
+	if lines := Marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= most {
 		return lines
 	}
 	var out []string
 	for _, l := range t.short {
-		out = append(out, marked(l, width)...)
+		out = append(out, Marked(l, width)...)
 	}
 	return out[:min(len(out), most)]
 }
@@ -69,18 +70,18 @@ func (t Shown) Within(width, most int) []string {
 func (t Shown) Whole(width int) []string {
 	var out []string
 	for _, c := range t.All {
-		out = append(out, marked(strings.Join(c.Full, " "), width)...)
+		out = append(out, Marked(strings.Join(c.Full, " "), width)...)
 		out = append(out, layout.Wrap(c.Evidence.String()+": "+c.Source, width)...)
 	}
 	return out
 }
 
-// marked wraps a text behind the sign of a caution.
-func marked(text string, width int) []string {
+// Marked wraps a text in lines of a width behind the sign of a caution, which stands alone in its column.
+func Marked(text string, width int) []string {
 	lines := layout.Wrap(text, width-2)
 	for i := range lines {
 		if i == 0 {
-			lines[i] = "! " + lines[i]
+			lines[i] = theme.Caution + " " + lines[i]
 		} else {
 			lines[i] = "  " + lines[i]
 		}

@@ -63,7 +63,7 @@ func TestCountMetronomeIsExact(t *testing.T) {
 		assert.Equal(t, 2, v.Count.LeadIn)
 		assert.Equal(t, "40 /min", v.Show(heartRate()))
 		assert.Contains(t, screen(f, 34, 11), "steady: within 1 /min")
-		assert.Contains(t, screen(f, 34, 11), "± under 0.01, this count", "never a plus or minus of nothing")
+		assert.Contains(t, screen(f, 34, 11), "± under 0.1 /min, this count", "never a plus or minus of nothing")
 	}
 }
 

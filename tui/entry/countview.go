@@ -102,7 +102,7 @@ func (c *count) halfWidth(width int) string {
 const besideFrom = 60
 
 func (c *count) personal() string {
-	return "" + c.within(c.result.Personal)
+	return c.within(c.result.Personal) + ", your usual tapping"
 }
 
 // within writes a half-width; it is never shown as nothing.
@@ -112,12 +112,10 @@ func (c *count) within(half float64) string {
 		sign = "+/-"
 	}
 	switch {
-	case half < 0.01:
-		return sign + " under 0.01"
-	case half < 0.95:
-		return fmt.Sprintf("%s %.2f", sign, half)
+	case half < 0.05:
+		return sign + " under 0.1 /min"
 	}
-	return fmt.Sprintf("%s %.1f", sign, half)
+	return fmt.Sprintf("%s %.1f /min", sign, half)
 }
 
 // progress is the taps and seconds that count, or how far the lead-in is.

@@ -28,7 +28,7 @@ func sentence(t *theme.Theme, err error, width int) []string {
 	for i, l := range layout.Wrap(notation.CleanLine(err.Error(), 400), width-2) {
 		sign := "  "
 		if i == 0 {
-			sign = "! "
+			sign = t.Sign.NotDone + " "
 		}
 		out = append(out, t.Error.Render(sign+l))
 	}

@@ -55,7 +55,7 @@ func (p *parts) Keys() []keys.Binding {
 	digit.Label = notation.FormatNumber(p.step.Parts.Score.Low, 0) + "-" + notation.FormatNumber(p.step.Parts.Score.High, 0)
 	list := []keys.Binding{
 		digit,
-		keys.Up(), keys.Accept(), keys.TakeBack().With("clear", "clear the score under the cursor, or the one before"),
+		keys.Up(), keys.Accept(), keys.TakeBack().With("erase", "clear the score under the cursor, or the one before"),
 	}
 	if p.step.Parts.Halves {
 		list = append(list, keys.Half())

@@ -24,9 +24,9 @@ func TestOwnSteadinessIsThePersonsOwn(t *testing.T) {
 		}
 		for _, width := range []int{34, 52, 86} {
 			if c.shown {
-				assert.Contains(t, screen(f, width, 14), "± 0.26", "%d columns", width)
+				assert.Contains(t, screen(f, width, 14), "± 0.3 /min, your usual tapping", "%d columns", width)
 			} else {
-				assert.NotContains(t, screen(f, width, 14), "steadiness", "%s %s", c.person, c.step.Name)
+				assert.NotContains(t, screen(f, width, 14), "your usual tapping", "%s %s", c.person, c.step.Name)
 			}
 		}
 	}

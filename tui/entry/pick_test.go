@@ -18,7 +18,7 @@ func gums() exam.Step {
 		{Key: "red", Words: "red", Hint: "brick red all over"},
 		{Key: "ring", Words: "dark line along the teeth", Hint: "purple or red, above the incisors"},
 		{Key: "yellow", Words: "yellow"},
-		{Key: "blue", Words: "blue or grey"},
+		{Key: "blue", Words: "blue or gray"},
 	}}
 }
 

@@ -100,7 +100,7 @@ func (w *weigh) moved(width int) []string {
 	before, _ := last.Value.In(notation.Kilograms)
 	var lines []string
 	for _, warning := range (volume.Weight{Kg: kg, BeforeKg: before}).Warnings() {
-		lines = append(lines, layout.Wrap("! "+warning.Text, width)...)
+		lines = append(lines, layout.Wrap("Check: "+warning.Text, width)...)
 	}
 	return lines
 }

@@ -3,6 +3,7 @@
 package keys
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -18,6 +19,7 @@ type Binding struct {
 	More   string   // a sentence, for help
 	Answer bool     // the letter of an answer: what it means differs from question to question
 	Off    string   // why it does nothing now; empty where it works
+	own    bool     // the words are those of a form or a question: see Own
 }
 
 // Press is a key press with the moment at which it reached the program. The
@@ -96,6 +98,12 @@ func (b Binding) With(does, more string) Binding {
 	return b
 }
 
+// Own is With where a form or a question says itself what the key does: "decide", "is seen". No table holds such words.
+func (b Binding) Own(does, more string) Binding {
+	b.own = true
+	return b.With(does, more)
+}
+
 // OffIf returns the binding switched off for the reason; an empty reason leaves
 // it as it is.
 func (b Binding) OffIf(reason string) Binding {
@@ -126,6 +134,16 @@ func Rows(bindings []Binding, width int) [][]Binding {
 		rows, used = append(rows, []Binding{b}), wide
 	}
 	return rows
+}
+
+// Within are the first bindings of a screen, and all of the frame's, that so many lines of the width hold.
+func Within(screen, frame []Binding, width, lines int) []Binding {
+	for n := len(screen); n > 0; n-- {
+		if all := slices.Concat(screen[:n], frame); len(Rows(all, width)) <= lines {
+			return all
+		}
+	}
+	return frame
 }
 
 // Line writes Rows, each binding as show writes it.

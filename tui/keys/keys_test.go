@@ -87,3 +87,18 @@ func TestEveryBindingKeepsTheRules(t *testing.T) {
 		}
 	}
 }
+
+func TestTheBottomHoldsSoManyLinesAndTheFrameAlways(t *testing.T) {
+	frame := []keys.Binding{keys.Back(), keys.Help()}
+	all := []keys.Binding{keys.Choose(), keys.Up(), keys.Begin(), keys.FindHorse(), keys.New(), keys.Round(), keys.Due(), keys.Settings()}
+	for width := 1; width < 200; width++ {
+		for lines := 1; lines < 4; lines++ {
+			got := keys.Within(all, frame, width, lines)
+			assert.Equal(t, frame, got[len(got)-2:], "the frame's stand at the end")
+			if len(got) > len(frame) {
+				assert.LessOrEqual(t, len(keys.Rows(got, width)), lines)
+			}
+		}
+	}
+	assert.Len(t, keys.Within(all, frame, 200, 1), len(all)+2)
+}

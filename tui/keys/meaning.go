@@ -29,7 +29,7 @@ func Meanings() []Meaning {
 		{"m", "move to another place, day or person", []string{"move groups", "reassign"}},
 		{"n", "new: a horse, a count, an entry", []string{"new horse", "new count", "new practice", "new rehearsal", "new past dose", "new late entry", "enter again"}},
 		{"o", "the order of steps, or of today's horses", []string{"order", "round"}},
-		{"p", "what follows the exam", []string{"after exam", "after"}},
+		{"p", "what follows the exam", []string{"after exam"}},
 		{"q", "a count that is not saved", []string{"count"}},
 		{"r", "the review", []string{"review"}},
 		{"s", "the source, or why", []string{"source", "why"}},
@@ -65,8 +65,11 @@ const closes = "close"
 
 // Fault says how a binding differs from the table; empty where it does not.
 func (b Binding) Fault() string {
-	if b.Answer {
+	if b.Answer || b.own {
 		return ""
+	}
+	if label, ok := b.unlabeled(); ok {
+		return b.Shown() + " is shown as " + label + ", which is no act of the table of acts"
 	}
 	for _, key := range b.Keys {
 		if len([]rune(key)) > 1 && !ctrl(key) || key == " " || key[0] >= '0' && key[0] <= '9' || slices.Contains(aliases(), key) {

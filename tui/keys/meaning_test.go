@@ -39,6 +39,13 @@ func TestAKeyHasOneMeaningAndALabelOneKey(t *testing.T) {
 	for _, m := range keys.Meanings() {
 		assert.True(t, shown[m.Key], "%s is in no group of the printed table", m.Key)
 	}
+	acts := map[string]bool{}
+	for _, a := range keys.Acts() {
+		assert.False(t, byMeaning[a.Means], "%s stands twice", a.Means)
+		assert.False(t, acts[a.Key+a.Label], "%s %s stands twice", a.Key, a.Label)
+		byMeaning[a.Means], acts[a.Key+a.Label] = true, true
+	}
+	assert.NotEmpty(t, keys.Accept().With("its visit", "").Fault())
 	assert.NotEmpty(t, keys.Source().With("order", "").Fault())
 	assert.NotEmpty(t, keys.Binding{Keys: []string{"ctrl+q"}}.Fault())
 }

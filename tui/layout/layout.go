@@ -55,7 +55,7 @@ func width(text string) int {
 		case c == 0xe2 && i+2 < len(text) && text[i+1] >= 0x94 && text[i+1] <= 0x96 && text[i+2] >= 0x80 && text[i+2] <= 0xbf && text[i:i+3] <= lastBlock:
 			n++ // rules and blocks, U+2500 to U+259F
 			i += 3
-		case strings.HasPrefix(text[i:], "✓") || strings.HasPrefix(text[i:], "▸") || c == 0xe2 && i+2 < len(text) && text[i+1] >= 0xa0 && text[i+1] <= 0xa3 && text[i+2] >= 0x80 && text[i+2] <= 0xbf:
+		case ownSign(text[i:]) || c == 0xe2 && i+2 < len(text) && text[i+1] >= 0xa0 && text[i+1] <= 0xa3 && text[i+2] >= 0x80 && text[i+2] <= 0xbf:
 			n++ // our own signs, and braille
 			i += 3
 		default:
@@ -63,6 +63,16 @@ func width(text string) int {
 		}
 	}
 	return n
+}
+
+// ownSign says that a text begins with one of our own signs, each a column wide: ✓ ▸ ▴ ▪.
+func ownSign(text string) bool {
+	for _, sign := range [...]string{"✓", "▸", "▴", "▪"} {
+		if strings.HasPrefix(text, sign) {
+			return true
+		}
+	}
+	return false
 }
 
 // lastBlock is the last of the rules and blocks that are one column wide.

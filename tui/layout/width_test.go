@@ -13,7 +13,7 @@ import (
 func TestWidthIsTheLibrarys(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		piece := rapid.SampledFrom([]string{
-			"a", " ", "bay mare", "\x1b[1m", "\x1b[38;5;1m", "\x1b[m", "\x1b[", "\x1b", "\x1b[2J", "\x1b]0;x\x07", "│", "─", "█", "▟", "■", "│\u0301", "✓", "▸", "⣿", "⠀", "✓\u0301", "▸\ufe0f",
+			"a", " ", "bay mare", "\x1b[1m", "\x1b[38;5;1m", "\x1b[m", "\x1b[", "\x1b", "\x1b[2J", "\x1b]0;x\x07", "│", "─", "█", "▟", "■", "│\u0301", "✓", "▸", "▴", "▪", "⣿", "⠀", "✓\u0301", "▸\ufe0f",
 			"e\u0301", "é", "馬", "\u200d", "·", "±", "\x7f", "\t", "\xe2", "\xe2\x94", "\xe2\x97\xbf", "\u202e", "m", ";", "[",
 		})
 		text := strings.Join(rapid.SliceOfN(piece, 0, 12).Draw(t, "pieces"), "")

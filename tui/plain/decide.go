@@ -145,10 +145,10 @@ func (w *work) covers(ruling exam.Ruling, stands []exam.CoveredProcedure) ([]exa
 func (w *work) until(stands *time.Time) (*time.Time, error) {
 	offered := fmt.Sprintf("%.0f hours", exam.DecisionLasts.Hours())
 	if stands != nil {
-		offered = stands.Format("2006-01-02 15:04")
+		offered = stands.Format(notation.DayShown + " 15:04")
 	}
 	for {
-		text, err := w.ask("Valid until when? 18:00, tonight, tomorrow 8:00, 6h, 3d, 2026-03-04. Enter alone: %s.", offered)
+		text, err := w.ask("Valid until when? 18:00, tonight, tomorrow 8:00, 6h, 3d, 4 Mar 2026. Enter alone: %s.", offered)
 		if err != nil {
 			return nil, err
 		}
@@ -169,7 +169,7 @@ func (w *work) until(stands *time.Time) (*time.Time, error) {
 // understood is said before it is stored.
 func (w *work) recheck() (*exam.RecheckLine, error) {
 	for {
-		text, err := w.ask("When is the follow-up? 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2026-03-04. Enter alone: none.")
+		text, err := w.ask("When is the follow-up? 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 4 Mar 2026. Enter alone: none.")
 		if err != nil || text == "" {
 			return nil, err
 		}

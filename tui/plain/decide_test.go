@@ -31,7 +31,7 @@ func TestADecisionIsAskedLineByLine(t *testing.T) {
 	out, err := x.typed((*plain.Session).Decide, "", "by telephone", "Give Vaccine A, and draw blood.", "go",
 		"injection:Vaccine A:up", "injection:Vaccine A:IM:2 spoons", "injection:Vaccine A:IM:1 dose", "draw", "", "10:00", "18:00", "yes", "2026-03-09", "the neck")
 	require.NoError(t, err, out)
-	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "is over today", "Saved. What follows:", "open: injection: give Vaccine A, IM, 1 dose.", "open: blood draw: draw blood."} {
+	for _, part := range []string{"Enter alone: Dr Vale.", `"up" is no route`, "is over today", "Saved. What follows:", "to do: injection: give Vaccine A, IM, 1 dose.", "to do: blood draw: draw blood."} {
 		assert.Contains(t, out, part)
 	}
 	until := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
@@ -78,7 +78,7 @@ func TestWhatFollowsIsSaid(t *testing.T) {
 	out, err := x.typed((*plain.Session).After)
 	require.NoError(t, err)
 	assert.Contains(t, out, "locked: injection: an injection. The veterinarian has not decided yet.")
-	assert.Contains(t, out, "open: hand-off: not handed off yet.")
+	assert.Contains(t, out, "to do: hand-off: not handed off yet.")
 }
 
 // At the end of an exam everything that follows is one word away.
@@ -90,7 +90,7 @@ func TestFromTheExamToTheDecision(t *testing.T) {
 	assert.Contains(t, out, "Type finish, hand off, decide, inject, draw, watch, after or quit.")
 	assert.Contains(t, out, `locked: injection: an injection. Dr Vale said wait: "wait for me".`)
 	assert.Len(t, x.visit().Decisions, 1)
-	assert.Equal(t, 3, strings.Count(out, "open: close: close the visit"), out)
+	assert.Equal(t, 3, strings.Count(out, "to do: close: close the visit"), out)
 }
 
 func TestHostileWordsAreClean(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
+	"loosebox/tui/theme"
 )
 
 // Inject goes through one injection of a visit; number 0 begins one, or goes on
@@ -162,7 +163,7 @@ func (w *work) enter(q *script.Question) (over bool, err error) {
 	if q.Moment != "" && (q.Places != nil || q.Over || q.Moment != w.moment) {
 		told := w.Deps.Tell(w.at.Visit.ID, procedure.At(w.at.Visit, q.Moment))
 		for _, l := range told.Lines(plainWidth) {
-			w.line("Caution: %s", strings.TrimPrefix(l, "! "))
+			w.line("Caution: %s", strings.TrimPrefix(l, theme.Caution+" "))
 		}
 		w.moment = q.Moment
 	}

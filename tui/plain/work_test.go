@@ -162,7 +162,7 @@ func TestPlainRefusals(t *testing.T) {
 	out, err := x.typed((*plain.Session).Inject, "", "LT-1", "01/26", "02/03/27", "02/27", "", "", "", "5", "1 dose")
 	require.ErrorIs(t, err, plain.ErrLeft)
 	assert.Contains(t, out, "Not saved: the lot number stands on the label")
-	assert.Contains(t, out, "Not saved: the product expired on 2026-01-31")
+	assert.Contains(t, out, "Not saved: the product expired on 31 Jan 2026")
 	assert.Contains(t, out, "could be either way round")
 	assert.Contains(t, out, "Not saved: the dose 5 has no unit")
 	assert.Empty(t, x.visit().Injections)

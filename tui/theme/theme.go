@@ -22,6 +22,10 @@ const (
 	Plain    Name = "plain"
 )
 
+// Caution is the sign of a handling caution, one column wide; Letters has its ASCII stand-in. It is no sign of a level: "!" is
+// "tell the vet" and nothing else.
+const Caution = "▴"
+
 // Theme is a set of styles and signs; read only once made.
 type Theme struct {
 	Name    Name
@@ -60,7 +64,7 @@ type Signs struct {
 func lines() Signs {
 	return Signs{
 		Cursor: ">", Done: "✓", NotDone: "x", Left: "-", Now: "▸",
-		Rule: "─", Bar: "│", Block: "█", Point: "*", Band: "░", Up: "+", Down: "-", Same: "=", Changed: "*",
+		Rule: "─", Bar: "│", Block: "█", Point: "▪", Band: "░", Up: "+", Down: "-", Same: "=", Changed: "*",
 		Full: "█", Empty: "░", Line: "─", Within: "═", Edge: "┼", Limit: "┄", Tick: "┬", Spark: "▁▂▃▄▅▆▇█",
 	}
 }
@@ -68,8 +72,8 @@ func lines() Signs {
 func ascii() Signs {
 	s := lines()
 	s.Rule, s.Bar, s.Block, s.Done, s.Now = "-", "|", "#", "+", ">"
-	s.Band, s.Limit, s.Tick = ":", "~", "+"
-	s.Full, s.Empty, s.Line, s.Within, s.Edge, s.Spark = "#", ".", "-", "=", "+", "_.-'^"
+	s.Band, s.Limit, s.Tick, s.Point = ":", "_", "+", "#"
+	s.Full, s.Empty, s.Line, s.Within, s.Edge, s.Spark = "#", ".", "-", "=", "+", "_.-'\""
 	return s
 }
 
@@ -79,7 +83,7 @@ func (t *Theme) Letters(text string) string {
 	if !t.ASCII {
 		return text
 	}
-	return strings.NewReplacer("·", "-", "²", "2", "³", "3", "×", "x", "–", "-").Replace(text)
+	return strings.NewReplacer("·", "-", Caution, "^", "²", "2", "³", "3", "×", "x", "–", "-").Replace(text)
 }
 
 // New makes a theme. Plain is used where no colour is wanted; asciiOnly draws

@@ -85,7 +85,7 @@ func (b *BloodSheet) Official() bool {
 
 func (b *BloodSheet) hintFor(text string) string {
 	if law, official := procedure.OfficialSample(text); official {
-		return "! " + law
+		return "Caution: " + law
 	}
 	return "as the veterinarian said: blood count, serum chemistry, a test by name"
 }

@@ -46,7 +46,7 @@ func (a Answers) Scan(r gs1.Reading) {
 			a.Put(key, "")
 		}
 	}
-	for key, text := range map[string]string{Lot: r.Lot(), Expiry: r.Expiry(), Item: r.Item(), Serial: r.Serial()} {
+	for key, text := range map[string]string{Lot: r.Lot(), Expiry: notation.Shown(r.Expiry()), Item: r.Item(), Serial: r.Serial()} {
 		if text != "" {
 			a.Put(key, text)
 		}
@@ -89,7 +89,7 @@ func (o *Outside) hintExpired(text string) string {
 	case err != nil:
 		return "as on the label: 02/27 is the end of February 2027"
 	case e.Passed(o.at.Now()):
-		return "! it expired on " + e.Last + "; it is saved as given. Tell the veterinarian"
+		return "Check: it expired on " + notation.Shown(e.Last) + "; it is saved as given. Tell the veterinarian"
 	}
-	return "may be used up to " + e.Last
+	return "may be used up to " + notation.Shown(e.Last)
 }

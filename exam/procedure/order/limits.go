@@ -17,7 +17,7 @@ import (
 func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 	blood, unsure, err := bloodOf(s, kg, ml, now)
 	if err != nil {
-		return nil, []string{"! " + err.Error()}
+		return nil, []string{"Check: " + err.Error()}
 	}
 	lines = append(lines, fmt.Sprintf("%s mL is %s %% of about %s L of blood (%s mL/kg, %s)", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2),
 		notation.FormatNumber(blood.VolumeML/1000, 1), volume.Plain(blood.Type.MLPerKg), blood.Type.Evidence))
@@ -34,7 +34,7 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 	}
 	if w := s.Weight(now); w.Kg == kg {
 		for _, warning := range w.Warnings() {
-			lines = append(lines, "! "+warning.Text)
+			lines = append(lines, "Check: "+warning.Text)
 		}
 	}
 	if unsure {
@@ -48,7 +48,7 @@ func Limits(s Stand, kg, ml float64, now time.Time) (lines, over []string) {
 func LimitLine(s Stand, kg, ml float64, now time.Time) (line string, over []string) {
 	blood, unsure, err := bloodOf(s, kg, ml, now)
 	if err != nil {
-		return "", []string{"! " + err.Error()}
+		return "", []string{"Check: " + err.Error()}
 	}
 	line = fmt.Sprintf("%s mL, %s %% of the blood", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2))
 	for _, l := range blood.Limits {
@@ -72,7 +72,7 @@ func bloodOf(s Stand, kg, ml float64, now time.Time) (volume.Blood, bool, error)
 func marked(b volume.Blood) []string {
 	var out []string
 	for _, w := range b.Warnings {
-		out = append(out, "! "+w)
+		out = append(out, "Check: "+w)
 	}
 	return out
 }

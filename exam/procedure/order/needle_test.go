@@ -128,10 +128,10 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	p := at(s.Stand, s.Now())
 	assert.Equal(t, "g", p.Answers[0].Press, "another letter than always")
 	assert.Equal(t, "again, by the veterinarian's order", p.Answers[0].Stored)
-	assert.Contains(t, p.Shown, "! 1 mL was given already at 2 Mar 2026")
+	assert.Contains(t, p.Shown, "Check: 1 mL was given already at 2 Mar 2026")
 	p = at(s.Stand, s.Now().AddDate(0, 1, 0))
 	assert.Equal(t, "t", p.Answers[0].Press)
-	assert.Contains(t, p.Shown, "; last given 2026-03-02")
+	assert.Contains(t, p.Shown, "; last given 2 Mar 2026")
 }
 
 func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {
@@ -249,7 +249,7 @@ func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 	assert.Equal(t, "jugular, upper third, right", veins[0].Place().String())
 	assert.Equal(t, "jugular, upper third, left", veins[1].Place().String())
 	assert.Contains(t, veins[1].Warning, "Hot, hard or swollen vein")
-	assert.Equal(t, "2026-03-02", veins[1].Ago)
+	assert.Equal(t, "2 Mar 2026", veins[1].Ago)
 }
 
 func TestTheLimitsOfASmallFoal(t *testing.T) {

@@ -95,7 +95,7 @@ func (o *Sheet) Fields() []Field {
 	notRabies := func() bool { return !slices.Contains(o.against(), rabies) }
 	return []Field{
 		{Key: Lot, Label: "lot", Ask: "Lot number, as on the label?", Limit: 60, Check: Needed("the lot number stands on the label; without it nothing is given")},
-		{Key: Expiry, Label: "expiry", Ask: "Expiry, as on the label (02/27 or 2027-02-15)?", Limit: 40, Check: o.checkExpiry, Hint: o.hintExpiry},
+		{Key: Expiry, Label: "expiry", Ask: "Expiry, as on the label (02/27 or 15 Feb 2027)?", Limit: 40, Check: o.checkExpiry, Hint: o.hintExpiry},
 		itemField(o.Answers), serialField(o.Answers),
 		{Key: Active, Label: "active ingr.", Ask: "Active ingredient?", Limit: 120},
 		{Key: Strength, Label: "strength", Ask: "Strength, as on the label (50 mg/mL)?", Limit: 60, Hint: o.hintStrength},
@@ -106,7 +106,7 @@ func (o *Sheet) Fields() []Field {
 		{Key: Syringe, Label: "syringe", Ask: "Syringe in the hand?", Choices: o.syringes(), Proposed: o.proposedSyringe, Hidden: func() bool { return !o.measured() }},
 		{Key: Volume, Label: "volume in mL", Ask: "Volume to be given?", Limit: 20, Check: o.checkVolume, Hint: o.hintVolume},
 		{Key: Against, Label: "vaccine against", Ask: "A vaccine against what? None for any other product.", Choices: o.diseases(), Many: true},
-		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (2027-03-04)?", Limit: 10, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
+		{Key: NextDue, Label: "next due", Ask: "Next due, as the veterinarian or the label says (4 Mar 2027)?", Limit: 20, Check: o.checkComing, Hint: o.hintDay, Hidden: vaccine},
 		{Key: Tag, Label: "rabies tag", Ask: "Number of the rabies tag?", Limit: 40, Hidden: notRabies},
 		{Key: Cert, Label: "certificate", Ask: "Number of the rabies certificate?", Limit: 40, Hidden: notRabies},
 		{Key: Food, Label: "withdrawal to", Ask: "Last day of the withdrawal time, from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},

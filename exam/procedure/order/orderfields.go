@@ -17,7 +17,7 @@ func (o *Sheet) checkExpiry(text string) error {
 		return err
 	}
 	if e.Passed(o.at.Now()) {
-		return &notation.Refusal{Typed: e.Typed, Why: "the product expired on " + e.Last + ": it is not given; take another pack"}
+		return &notation.Refusal{Typed: e.Typed, Why: "the product expired on " + notation.Shown(e.Last) + ": it is not given; take another pack"}
 	}
 	return nil
 }
@@ -27,7 +27,7 @@ func (o *Sheet) hintExpiry(text string) string {
 	if err != nil {
 		return "as on the label: 02/27 is the end of February 2027"
 	}
-	return "may be used up to " + e.Last
+	return "may be used up to " + notation.Shown(e.Last)
 }
 
 func (o *Sheet) hintStrength(text string) string {
@@ -41,7 +41,7 @@ func (o *Sheet) hintStrength(text string) string {
 	case notation.CleanLine(text, 0) == "":
 		return "50 mg/mL or 1 %: the volume is worked out with it"
 	}
-	return "! " + err.Error()
+	return "Check: " + err.Error()
 }
 
 func (o *Sheet) checkDose(text string) error {
@@ -53,7 +53,7 @@ func (o *Sheet) hintDose(text string) string {
 	if o.Cover.Dose != "" {
 		mark := ""
 		if !sameDose(o.Cover.Dose, text) {
-			mark = "! "
+			mark = "Check: "
 		}
 		said := strings.TrimSuffix(o.Cover.Dose+", "+o.Cover.Often(), ", ")
 		return fmt.Sprintf("%sthe veterinarian said: %s", mark, said)
@@ -166,10 +166,10 @@ func (o *Sheet) hintVolume(string) string {
 	var parts []string
 	ml, from := o.volume()
 	if over, is := o.at.Rules.OverLimit(o.Route(), ml); is {
-		parts = append(parts, "! "+over)
+		parts = append(parts, "Check: "+over)
 	}
 	for _, warning := range w.Warnings {
-		parts = append(parts, "! "+warning)
+		parts = append(parts, "Check: "+warning)
 	}
 	switch {
 	case w.Err != nil:
@@ -177,7 +177,7 @@ func (o *Sheet) hintVolume(string) string {
 	case ml > 0 && from == w.From:
 		parts = append(parts, fmt.Sprintf("%s mL, %s", volume.Plain(ml), from))
 	case ml > 0 && w.ML > 0:
-		parts = append([]string{fmt.Sprintf("! you typed %s mL; worked out are %s mL: check it with a second person", volume.Plain(ml), volume.Plain(w.ML))}, parts...)
+		parts = append([]string{fmt.Sprintf("Check: you typed %s mL, and %s mL is worked out. Ask a second person.", volume.Plain(ml), volume.Plain(w.ML))}, parts...)
 	case ml <= 0:
 		parts = append(parts, "in mL, as the label or the veterinarian says")
 	}
@@ -195,9 +195,9 @@ func (o *Sheet) checkComing(text string) error {
 func (o *Sheet) hintDay(text string) string {
 	day, err := notation.ReadAhead(text, o.at.Now())
 	if err != nil {
-		return "as 2027-03-04, or from today 4w, 6mo, 1y; empty where none is said"
+		return "as 4 Mar 2027, or from today 4w, 6mo, 1y; empty where none is said"
 	}
-	return "that is " + day
+	return "that is " + notation.Shown(day)
 }
 
 // day is a day to come as it is stored; empty where none is said.

@@ -74,7 +74,7 @@ func (o *Outside) hintVet(text string) string {
 	if !sameProduct(text, o.Get(GivenBy)) {
 		return "by name; the person who enters it comes last"
 	}
-	return "! your own name: tell the vet; a decision must confirm it"
+	return "Check: your own name: tell the vet; a decision must confirm it"
 }
 
 func checkWentIn(text string) error {

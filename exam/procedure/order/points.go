@@ -86,10 +86,10 @@ func (p *AnsweredPoint) before(s Stand, o exam.Order, now time.Time) {
 		amount = notation.FormatNumber(last.GivenML, 2) + " mL"
 	}
 	if now.Sub(*last.EndAt) > lately {
-		p.Shown += "; last given " + last.EndAt.Format(notation.DayForm)
+		p.Shown += "; last given " + last.EndAt.Format(notation.DayShown)
 		return
 	}
-	p.Shown = fmt.Sprintf("! %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2 Jan 2006 15:04"))
+	p.Shown = fmt.Sprintf("Check: %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2 Jan 2006 15:04"))
 	p.Answers[0] = Answer{Press: "g", Words: "again, by the vet's order", OK: true, Stored: "again, by the veterinarian's order"}
 }
 

@@ -27,7 +27,7 @@ func weightFrom(w volume.Weight, now time.Time) string {
 }
 
 func dayOf(w volume.Weight, now time.Time) string {
-	return now.Add(-time.Duration(w.AgeDays * 24 * float64(time.Hour))).Format(notation.DayForm)
+	return now.Add(-time.Duration(w.AgeDays * 24 * float64(time.Hour))).Format(notation.DayShown)
 }
 
 // MovedWeight is the key of the point that asks for the veterinarian's word on a
@@ -47,7 +47,7 @@ func (s Stand) movedWeight(o exam.Order, d exam.Decided, now time.Time) string {
 	}
 	for _, warning := range w.Warnings() {
 		if warning.Kind == volume.MovedWeight {
-			return fmt.Sprintf("! %s kg: %s", volume.Plain(w.Kg), warning.Text)
+			return fmt.Sprintf("Check: %s kg: %s", volume.Plain(w.Kg), warning.Text)
 		}
 	}
 	return ""

@@ -105,7 +105,7 @@ func (s *blood) tubeHead(d exam.Draw, t exam.Tube) []Text {
 	kind := tubeOf(t.Kind)
 	head := []Text{row(d, t.Kind), {Words: fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), Tone: Strong, Cut: true}}
 	if why, good := procedure.InDrawOrder(d.Filled, t.Kind); !good {
-		head = append(head, Text{Words: "! " + why, Tone: Caution})
+		head = append(head, Text{Words: "Check: " + why, Tone: Caution})
 	}
 	head = append(head, Text{Words: "Label: " + strings.Join(labelOf(s.Horse, d, t.Kind), " / ")})
 	if kg := s.kg(); kg > 0 && all(d) > 0 {

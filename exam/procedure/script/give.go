@@ -100,7 +100,7 @@ func wentIn(o exam.Order) order.Field {
 		case err != nil:
 			return "what really went in"
 		case ml > o.VolumeML*1.0001:
-			return fmt.Sprintf("! more than the order of %s mL: is the decimal point right? It is saved; tell the vet.", volume.Plain(o.VolumeML))
+			return fmt.Sprintf("Check: more than the order of %s mL: is the decimal point right? It is saved; tell the vet.", volume.Plain(o.VolumeML))
 		case ml < o.VolumeML*0.9999:
 			return fmt.Sprintf("less than the order of %s mL: tell the vet. If it was stopped: esc, then x", volume.Plain(o.VolumeML))
 		}

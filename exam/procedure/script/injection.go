@@ -169,7 +169,7 @@ func (s *injection) summary(i exam.Injection) []Text {
 	}
 	head := []Text{
 		{Words: fmt.Sprintf("Saved: %s", i.State), Tone: Strong, Cut: true},
-		{Words: fmt.Sprintf("%s, lot %s, to %s", notation.CleanLine(i.Product(), 60), notation.CleanLine(o.Lot, 40), o.Expiry.Last)},
+		{Words: fmt.Sprintf("%s, lot %s, to %s", notation.CleanLine(i.Product(), 60), notation.CleanLine(o.Lot, 40), notation.Shown(o.Expiry.Last))},
 		{Words: amount + ", " + i.Route().String()},
 	}
 	add := func(text string) { head = append(head, Text{Words: text}) }

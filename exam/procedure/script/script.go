@@ -69,7 +69,7 @@ func (r *run) signs(began string) {
 // named is the name and age of the horse behind a title.
 func (r *run) named(title string) string {
 	h := r.Horse
-	return fmt.Sprintf("%s: %s, %s", title, notation.CleanLine(h.Name, 30), h.AgeWords(r.Visit.OpenedAt))
+	return fmt.Sprintf("%s · %s, %s", title, notation.CleanLine(h.Name, 30), h.AgeWords(r.Visit.OpenedAt))
 }
 
 // back is what comes next for the visit as it stands, for the way back to it.

@@ -49,7 +49,7 @@ func Measures() []Measure {
 			func(p Rehearsal) (float64, bool) { return size(p.BreathErrorPerMin) },
 		},
 		{
-			"scatter", "variation of the taps", "ms", 0, "how much the heart taps vary around the beats",
+			"taps", "variation of the taps", "ms", 0, "how much the heart taps vary around the beats",
 			func(p Rehearsal) (float64, bool) { v, ok := size(p.ScatterS); return 1000 * v, ok },
 		},
 		{

@@ -158,7 +158,7 @@ func (w *writer) followUps() {
 			ResourceType: "ServiceRequest", ID: id, Status: w.active(), Intent: "plan", Code: text(r.What), Subject: w.subject, Encounter: w.meeting,
 			OccurrenceDateTime: at, AuthoredOn: instant(r.At), Requester: w.person(r.By),
 		}))
-		lines = append(lines, r.When()+": "+r.What)
+		lines = append(lines, r.ISO()+": "+r.What)
 	}
 	w.written = append(w.written, refs...)
 	w.section("Follow-ups", lines, refs)

@@ -121,7 +121,7 @@ func (b *board) head() {
 	if c := b.sheet.Cautions(); c != "" {
 		b.y += 13
 		b.font(bold, sheetLetters+1.5)
-		b.pdf.Text(margin, b.y, b.cut(b.known("! "+c), full))
+		b.pdf.Text(margin, b.y, b.cut(b.known("Caution: "+c), full))
 	}
 	b.y += 5
 	b.top = b.y

@@ -51,7 +51,7 @@ func (b *board) row(row report.SheetRow) {
 		b.pdf.SetTextColor(0, 0, 0)
 	}
 	if row.Caution != "" {
-		b.say(regular, sheetLetters-1.4, "! "+row.Caution)
+		b.say(regular, sheetLetters-1.4, "Caution: "+row.Caution)
 	}
 	if len(row.Choices) > 0 && !row.Coded {
 		b.ticks(row.Choices)

@@ -142,7 +142,7 @@ func TestTheHubLeadsOn(t *testing.T) {
 	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
 	d.Press("esc")
 	assert.Contains(t, here(d), "give Vaccine A", "a decision unlocks")
-	assert.Contains(t, here(d), "open")
+	assert.Contains(t, here(d), "to do")
 	screentest.Fever(t, store, v.ID)
 	d.Press("r", "esc")
 	assert.Contains(t, here(d), "handed off", "a new finding leads to the hand-off again")
@@ -181,7 +181,7 @@ func TestTheCursorNeverRestsOnClosing(t *testing.T) {
 		}
 		return ""
 	}
-	assert.Contains(t, cursor(), "observation after injection 1: not started", d.View())
+	assert.Contains(t, cursor(), "after injection 1: not started", d.View())
 	screentest.Write(t, store, id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner observes, and knows what to look for"}})
 	d.Send(nav.ShownMsg{})
 	assert.NotContains(t, cursor(), "close", d.View())
@@ -207,9 +207,11 @@ func TestARecheckIsSetAndPutRight(t *testing.T) {
 	require.Len(t, now.Rechecks, 1)
 	assert.Equal(t, exam.RecheckLine{On: "2026-03-09", What: "look at the neck? r p"}, now.Rechecks[0].RecheckLine)
 
-	to(t, d, "follow-up 2026-03-09")
-	d.Press("enter", "backspace")
-	d.Type("8")
+	to(t, d, "9 Mar 2026: look")
+	d.Press("enter")
+	assert.True(t, d.Shows("9 Mar 2026"), "what stands is shown in words, and read again")
+	d.Press("ctrl+u")
+	d.Type("8 Mar 2026")
 	d.Press("ctrl+s")
 	now, err = store.Visit(v.ID)
 	require.NoError(t, err)

@@ -44,7 +44,7 @@ func (s *screen) drawHead(width int) []string {
 		}
 		return []string{lead + t.Word(s.seen.Verdict.Level) + " (" + c.String() + ")"}
 	}
-	out := layout.Wrap("! "+why+" First record what happened: enter.", width)
+	out := layout.Wrap(why+" First record what happened: enter.", width)
 	for i := range out {
 		out[i] = t.Caution.Render(out[i])
 	}

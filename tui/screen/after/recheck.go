@@ -41,7 +41,7 @@ func (s *screen) openRecheck(seq int) tea.Cmd {
 func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *recheck {
 	o := entry.Options{Theme: deps.Theme, Now: deps.Now, Later: deps.Later, Settings: deps.Settings}
 	r := &recheck{form: form.New(deps.Theme, "set the follow-up", "set"), corrects: seq, stands: stands}
-	r.on = form.NewDay("when", stands.When(), 40, false, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
+	r.on = form.NewDay("when", stands.ISO(), 40, false, coming(deps.Now, stands), o).Hint(form.Moment(deps.Now))
 	r.what = form.NewText("what", stands.What, 0, form.Needed("type what is to be checked then"), o)
 	r.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: type why this is added now"), o)
 	r.form.With(r.on, r.what)
@@ -53,7 +53,7 @@ func newRecheck(deps *nav.Deps, stands exam.RecheckLine, seq int, closed bool) *
 // coming is the check of a time that is still to come; the one that stands may be over.
 func coming(now func() time.Time, stands exam.RecheckLine) func(string) error {
 	return func(text string) error {
-		if text != "" && text == stands.When() {
+		if text != "" && text == stands.ISO() {
 			return nil
 		}
 		_, err := notation.ReadMoment(text, now())
@@ -64,7 +64,7 @@ func coming(now func() time.Time, stands exam.RecheckLine) func(string) error {
 func (s *screen) save() tea.Cmd {
 	what := s.recheck.what.Content()
 	line := exam.RecheckLine{On: s.recheck.stands.On, Time: s.recheck.stands.Time, What: what}
-	if on := s.recheck.on.Content(); on != s.recheck.stands.When() {
+	if on := s.recheck.on.Content(); on != s.recheck.stands.ISO() {
 		when, err := notation.ReadMoment(on, s.Deps.Now())
 		if err != nil {
 			return nil // the form's check has said so

@@ -44,7 +44,7 @@ func (s *screen) Title() string {
 		return "After the exam"
 	}
 	v := s.seen.Visit
-	return fmt.Sprintf("After the exam: %s, %s", notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("After the exam · %s · %s", notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Right() string {

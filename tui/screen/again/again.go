@@ -45,7 +45,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Again"
 	}
-	return "Again: " + notation.CleanLine(s.seen.horse.Name, 30)
+	return "Again · " + notation.CleanLine(s.seen.horse.Name, 30)
 }
 
 func (s *screen) Cautions() []string { return s.seen.horse.Cautions }

@@ -80,7 +80,7 @@ func (s *screen) Keys() []keys.Binding {
 	if len(s.rows) == 0 {
 		none = "no visit came in"
 	}
-	return []keys.Binding{keys.Choose().With("review", "open the review of the visit under the cursor").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
+	return []keys.Binding{keys.Choose().With("open", "open the review of the visit under the cursor").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {

@@ -19,12 +19,12 @@ const leastVisits = 3
 
 // columns divides a width. Wants is the longest finding: a wide window holds it whole, and fewer visits.
 func columns(width, visits, wants int) widths {
-	w := widths{label: 14, usual: 9, past: 6, visit: 12}
+	w := widths{label: 15, usual: 10, past: 4, visit: 12}
 	switch {
 	case width >= 110:
-		w = widths{label: 20, usual: 12, own: 10, change: 7, past: 9, visit: 13}
+		w = widths{label: 20, usual: 10, own: 10, change: 7, past: 9, visit: 13}
 	case width >= 76:
-		w = widths{label: 18, usual: 9, past: 7, visit: 12}
+		w = widths{label: 19, usual: 10, past: 6, visit: 12}
 	}
 	room := width - w.side()
 	if width >= 90 {

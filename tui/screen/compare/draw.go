@@ -112,17 +112,14 @@ func (s *screen) row(r *compare.StepRow, here bool, w widths, last int) string {
 	if site := abbreviated(r.Site); site != "" {
 		label = layout.Cut(label, w.label-len(site)-1) + " " + site
 	}
-	unit := notation.NoUnit
-	if w.usual > 9 {
-		unit = r.Unit
-	} else if r.Unit != notation.NoUnit && r.Unit != notation.Points && len(label)+len(r.Unit) < w.label {
-		label += " " + string(r.Unit)
+	if unit := string(r.Unit); r.Unit != notation.NoUnit && r.Unit != notation.Points { // every number of the row is in it
+		label = layout.Cut(label, w.label-len(unit)-1) + " " + unit
 	}
 	own := ""
 	if r.Own != nil {
-		own = span(&r.Own.Low, &r.Own.High, r.Decimals, notation.NoUnit)
+		own = notation.Between(r.Own.Low, r.Own.High, r.Decimals)
 	}
-	line := w.line(label, span(r.Low, r.High, 1, unit), own, s.change(r), chart.Spark(t, past(r), w.past))
+	line := w.line(label, notation.Ends(r.Low, r.High, 1), own, s.change(r), chart.Spark(t, past(r), w.past))
 	if here {
 		line = t.Cursor.Render(t.Sign.Cursor + " " + line)
 	} else {
@@ -202,13 +199,13 @@ func (s *screen) change(r *compare.StepRow) string {
 	case r.Change.By == nil:
 		return ""
 	}
-	number := notation.FormatNumber(math.Abs(*r.Change.By), max(r.Decimals, 1))
+	number := notation.FormatNumber(math.Abs(*r.Change.By), r.Decimals)
 	worth := ""
 	if r.Change.Verdict == compare.Changed {
 		worth = sign.Changed
 	}
 	switch {
-	case number == "0":
+	case number == "0": // less than it is measured to
 		return sign.Same
 	case *r.Change.By > 0:
 		return sign.Up + number + worth

@@ -9,24 +9,6 @@ import (
 	"loosebox/tui/theme"
 )
 
-func span(low, high *float64, decimals int, unit notation.Unit) string {
-	text := ""
-	switch {
-	case low != nil && high != nil:
-		text = notation.FormatNumber(*low, decimals) + "-" + notation.FormatNumber(*high, decimals)
-	case high != nil:
-		text = "to " + notation.FormatNumber(*high, decimals)
-	case low != nil:
-		text = "from " + notation.FormatNumber(*low, decimals)
-	default:
-		return ""
-	}
-	if unit != notation.NoUnit && unit != notation.Points {
-		text += " " + string(unit)
-	}
-	return text
-}
-
 // foot is what is said of the finding under the cursor, and the legend. Its
 // height does not change from row to row, so that the table stands still.
 func (s *screen) foot(size layout.Size, last int) []string {

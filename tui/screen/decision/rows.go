@@ -165,7 +165,7 @@ func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func()
 		if at, err := notation.ReadUntil(text, deps.Now()); err == nil && at != nil {
 			return notation.Moment{Day: at.Format(notation.DayForm), At: at}.Words(deps.Now())
 		}
-		return fmt.Sprintf("18:00, tonight, 2026-03-04, 6h, 3d; empty: %.0f hours", exam.DecisionLasts.Hours())
+		return fmt.Sprintf("18:00, tonight, 4 Mar 2026, 6h, 3d; empty: %.0f hours", exam.DecisionLasts.Hours())
 	})
 	add(r.until, nil)
 	var back []string
@@ -182,7 +182,7 @@ func (r *rows) untilStands() string {
 	if r.stands.Until == nil {
 		return ""
 	}
-	return r.stands.Until.Format("2006-01-02 15:04")
+	return r.stands.Until.Format(notation.DayForm + " 15:04")
 }
 
 // ends is the end that stands in its line; one that was not touched stays as it
@@ -195,8 +195,8 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 }
 
 func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
-	r.on = form.NewDay("follow-up on", stands.When(), 40, false, func(text string) error {
-		if text == "" || text == stands.When() {
+	r.on = form.NewDay("follow-up on", stands.ISO(), 40, false, func(text string) error {
+		if text == "" || text == stands.ISO() {
 			return nil
 		}
 		_, err := notation.ReadMoment(text, deps.Now())
@@ -258,7 +258,7 @@ func (r *rows) entry(now time.Time) (exam.Entry, error) {
 	e := exam.Entry{Kind: exam.EntryDecision, At: now, By: r.by.Content(), Decision: d, Reason: r.reason.Content()}
 	if on := r.on.Content(); on != "" {
 		line := exam.RecheckLine{On: r.recheck.On, Time: r.recheck.Time, What: r.what.Content()}
-		if when, err := notation.ReadMoment(on, now); err == nil && on != r.recheck.When() { // one that stands may have passed
+		if when, err := notation.ReadMoment(on, now); err == nil && on != r.recheck.ISO() { // one that stands may have passed
 			line = exam.RecheckAt(when, r.what.Content())
 		}
 		e.Recheck = &line

@@ -41,9 +41,9 @@ func (s *screen) Title() string {
 	case !s.Loaded:
 		return "Decision"
 	case s.number > 0:
-		return "Correct a decision: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
+		return "Correct a decision · " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 	}
-	return "Decision of the veterinarian: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
+	return "Decision of the veterinarian · " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 }
 
 func (s *screen) Right() string {

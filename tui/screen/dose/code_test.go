@@ -22,7 +22,7 @@ func TestACodeFillsInAPastDose(t *testing.T) {
 	d.Press("enter")
 	d.Type("passport")
 	d.Press("ctrl+s")
-	require.True(t, d.Shows("Saved: Vaccine T, 2024-06-01."), d.View())
+	require.True(t, d.Shows("Saved: Vaccine T, 1 Jun 2024."), d.View())
 	o := visits(t, deps, h)[0].Injections[0].Order
 	assert.Equal(t, "09506000134352", o.Item)
 	assert.Equal(t, "XYZ9", o.Serial)
@@ -37,7 +37,7 @@ func TestACodeFillsInAPastDose(t *testing.T) {
 	d.Press("1", "enter")
 	d.Type("2025-06-01")
 	d.Press("ctrl+s")
-	require.True(t, d.Shows("Saved: Vaccine T, 2025-06-01."), d.View())
+	require.True(t, d.Shows("Saved: Vaccine T, 1 Jun 2025."), d.View())
 	i := visits(t, deps, h)[0].Injections[1]
 	assert.Equal(t, []string{"tetanus"}, i.Order.Against)
 	assert.Equal(t, "C3", i.Order.Lot)

@@ -60,7 +60,7 @@ func newRows(s *screen, i exam.Injection, by string) *rows {
 	})
 	r.lot = form.NewText("lot", i.Order.Lot, 0, nil, o).Hint(func(string) string { return "may stay empty; or scan the package" })
 	r.maker = form.NewText("maker", i.Order.Maker, 80, nil, o)
-	r.expiry = form.NewText("expiry", cmp.Or(i.Order.Expiry.Typed, i.Order.Expiry.Last), 40, func(text string) error {
+	r.expiry = form.NewText("expiry", cmp.Or(notation.Shown(i.Order.Expiry.Typed), notation.Shown(i.Order.Expiry.Last)), 40, func(text string) error {
 		if text == "" {
 			return nil
 		}

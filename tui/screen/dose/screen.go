@@ -46,7 +46,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Past dose"
 	}
-	return "Past dose: " + notation.CleanLine(s.found.Name, 30)
+	return "Past dose · " + notation.CleanLine(s.found.Name, 30)
 }
 
 func (s *screen) take(p papers) tea.Cmd {

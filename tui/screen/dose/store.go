@@ -57,7 +57,7 @@ func (s *screen) store() tea.Cmd {
 	if err != nil {
 		return nav.Fail(err)
 	}
-	said := fmt.Sprintf("Saved: %s, %s.", notation.CleanLine(s.rows.product.Content(), 40), l.On)
+	said := fmt.Sprintf("Saved: %s, %s.", notation.CleanLine(s.rows.product.Content(), 40), notation.Shown(l.On))
 	deps, horse, visit, number := s.Deps, s.horse, s.visit, s.number
 	return base.Write(s, func() (string, error) {
 		var err error

@@ -19,7 +19,7 @@ func (s *screen) View(size layout.Size) string {
 	foot := s.foot(size)
 	lines := []string{}
 	if s.problem != "" {
-		for _, line := range layout.Wrap("! "+notation.CleanLine(s.problem, 0), size.W) {
+		for _, line := range layout.Wrap(t.Sign.NotDone+" "+notation.CleanLine(s.problem, 0), size.W) {
 			lines = append(lines, t.Error.Render(line))
 		}
 		lines = lines[:min(len(lines), 2)]
@@ -115,9 +115,9 @@ func (s *screen) foot(size layout.Size) []string {
 type columns struct{ status, what, when, given int }
 
 func columnsOf(width int, all bool) columns {
-	c := columns{status: 9, when: 24}
+	c := columns{status: 9, when: 25}
 	if all {
-		c.when = 13
+		c.when = 15
 	}
 	room := width - 4 - c.status - c.when
 	switch {

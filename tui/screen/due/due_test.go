@@ -73,12 +73,12 @@ func TestOneHorseSaysWhatWhenWhyAndWhose(t *testing.T) {
 	d, _, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("ask       A wound or surgery, and the last tetanus dose"), "a booster is a question for the veterinarian")
 	assert.Contains(t, d.Row("  overdue  "), "tetanus")
-	assert.Contains(t, d.Row("follow-up:"), "2026-03-03")
+	assert.Contains(t, d.Row("follow-up:"), "3 Mar 2026")
 	assert.Contains(t, d.Row("West Nile"), "1 of 2, incomplete", "what is incomplete is said in the list")
 	assert.True(t, d.Reads(schedule.Overrides), "the plan and the label override it")
 	d.Press("down")
-	assert.True(t, d.Reads("last dose 2025-02-20, every 12 months; overdue by 10 days."))
-	assert.True(t, d.Reads("last dose: 2025-02-20, Tetavac, lot L2025, recorded from: passport"))
+	assert.True(t, d.Reads("last dose 20 Feb 2025, every 12 months; overdue by 10 days."))
+	assert.True(t, d.Reads("last dose: 20 Feb 2025, Tetavac, lot L2025, recorded from: passport"))
 	d.Press("s")
 	assert.True(t, d.Reads("schedule: AAEP charts (USA), as copied and read; the pages differ between versions"))
 	assert.True(t, d.Reads("published: AAEP adult horse vaccination chart, read in a copy"))
@@ -102,7 +102,7 @@ func TestEveryLineLeadsToItsVisit(t *testing.T) {
 func TestEveryHorseIsListedTheMostPressingFirst(t *testing.T) {
 	d, _, horses := open(t, "", layout.Size{W: 80, H: 24})
 	assert.Contains(t, d.Lines()[3], "overdue   Bracken")
-	assert.Contains(t, d.Lines()[3], "by 2026-02-20")
+	assert.Contains(t, d.Lines()[3], "by 20 Feb 2026")
 	assert.Contains(t, d.Row("Pip"), "next", "a foal of two days has time")
 	assert.True(t, d.Shows("1 overdue, 2 due"))
 	d.Press("enter")
@@ -144,7 +144,7 @@ func TestAnotherScreensAnswerIsPassedOver(t *testing.T) {
 	two.Update(one.Init()())
 	assert.Equal(t, "Due", two.Title(), "still not loaded")
 	two.Update(two.Init()())
-	assert.Equal(t, "Due: Pip", two.Title())
+	assert.Equal(t, "Due · Pip", two.Title())
 }
 
 // TestTheListIsFiltered: by horse or status, counted; esc shows all again before it goes back.

@@ -133,7 +133,7 @@ func horseRow(l due.List) row {
 		more: []string{fmt.Sprintf("%s, %s; %s: %s", l.Horse.Kind, l.Horse.AgeWords(l.At), l.Group, strings.Join(names, ", "))},
 	}
 	if at := first(l); !at.IsZero() {
-		r.when = "by " + at.Format(notation.DayForm)
+		r.when = "by " + at.Format(notation.DayShown)
 	}
 	if len(l.Items)+len(l.Rechecks) == 0 {
 		r.status, r.given = "none", "nothing in the schedule for it"

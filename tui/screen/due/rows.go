@@ -49,7 +49,7 @@ func recheckRow(r due.Recheck) row {
 		status: r.Status.String(), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
 			"follow-up: " + notation.CleanLine(r.What, 0),
-			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayForm)),
+			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayShown)),
 		},
 	}
 }
@@ -80,9 +80,9 @@ func span(i due.Item) string {
 	case i.By.IsZero():
 		return "day not known"
 	case i.From.Before(i.By):
-		return i.From.Format(notation.DayForm) + " to " + i.By.Format(notation.DayForm)
+		return notation.ShownSpan(i.From, i.By)
 	}
-	return i.By.Format(notation.DayForm)
+	return i.By.Format(notation.DayShown)
 }
 
 func lastDose(d due.Dose) string {

@@ -66,7 +66,7 @@ func (s *screen) Title() string {
 	case !s.Loaded:
 		return "Due"
 	}
-	return "Due: " + notation.CleanLine(s.horse.Name, 40)
+	return "Due · " + notation.CleanLine(s.horse.Name, 40)
 }
 
 // Right counts what presses.
@@ -125,11 +125,11 @@ func (s *screen) Keys() []keys.Binding {
 	case !ok:
 		open = open.OffIf("nothing is under the cursor")
 	case at.horse != "":
-		open = open.With("this horse", "see what is due for this horse, and why")
+		open = open.With("open", "see what is due for this horse, and why")
 	case at.visit == "":
 		open = open.OffIf("no visit stands behind this line")
 	default:
-		open = open.With("its visit", "open the visit of the last dose or of this follow-up")
+		open = open.With("open", "open the visit of the last dose or of this follow-up")
 	}
 	if !ok || len(at.source) == 0 {
 		source = source.OffIf("this line is not from a schedule")

@@ -70,7 +70,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Episode"
 	}
-	return "Episode: " + notation.CleanLine(s.read.horse.Name, 30)
+	return "Episode · " + notation.CleanLine(s.read.horse.Name, 30)
 }
 
 func (s *screen) Right() string {

@@ -3,6 +3,7 @@ package exam
 import (
 	"strings"
 
+	"loosebox/tui/caution"
 	"loosebox/tui/layout"
 )
 
@@ -37,7 +38,7 @@ func (s *screen) drawCaution(size layout.Size) []string {
 	if text == "" {
 		return nil
 	}
-	return s.caution(layout.Wrap("! "+text, size.W), size.W)
+	return s.caution(caution.Marked(text, size.W), size.W)
 }
 
 // drawCautions are all of them in full, with the step's own, for the key of how it
@@ -52,7 +53,7 @@ func (s *screen) drawCautions(width int) []string {
 	}
 	var lines []string
 	for _, text := range texts {
-		lines = append(lines, s.caution(layout.Wrap("! "+text, width), width)...)
+		lines = append(lines, s.caution(caution.Marked(text, width), width)...)
 	}
 	return lines
 }

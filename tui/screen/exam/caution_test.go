@@ -53,14 +53,14 @@ func TestACautionIsShownInFullOnceAVisitThenInALine(t *testing.T) {
 	full := strings.Join(caution(t, "approach").Full, " ")
 	assert.Contains(t, stepSide(d), full, "at the first step: how to come to the horse")
 	assert.Contains(t, d.Lines()[3], "Approach")
-	assert.Contains(t, d.Lines()[4], "! Come to the shoulder", "under the name of the step")
+	assert.Contains(t, d.Lines()[4], "▴ Come to the shoulder", "under the name of the step")
 	d.Press("tab", "shift+tab")
 	assert.Contains(t, stepSide(d), strings.Join(caution(t, "handler").Full, " "), "the second caution of the step at the second look")
 	d.Press("tab", "shift+tab")
 	assert.NotContains(t, stepSide(d), full)
 	marks := 0
 	for _, line := range d.Lines() {
-		marks += strings.Count(line, "! ")
+		marks += strings.Count(line, "▴ ")
 	}
 	assert.Equal(t, 2, marks, "the horse's own cautions and one line of the step's: %s", d.View())
 	d.Press("h")
@@ -80,7 +80,7 @@ func TestNervousSignsBringTheirCaution(t *testing.T) {
 	d.Press("4", "enter") // sways
 	d.GoTo(t, "Gum color")
 	d.Press("shift+tab", "tab") // shown in full at the first such step
-	assert.Contains(t, seen(), "! Nervous signs: no hands in the mouth", "one line, at every such step")
+	assert.Contains(t, seen(), "▴ Nervous signs: no hands in the mouth", "one line, at every such step")
 	d.Press("h")
 	assert.Contains(t, seen(), "The veterinarian comes first.", "all of it is one key away")
 }

@@ -134,7 +134,7 @@ func (s *screen) drawTitle(width int) []string {
 	}
 	out := []string{t.Strong.Render(layout.Cut(name, width))}
 	if _, _, in := nav.NeedleIn(s.visit); in {
-		for _, line := range layout.Wrap("! A needle is in: p, and say what happened to it.", width) {
+		for _, line := range layout.Wrap("A needle is in: p, and record what happened to it.", width) {
 			out = append(out, t.Caution.Render(line))
 		}
 	}

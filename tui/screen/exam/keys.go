@@ -41,7 +41,7 @@ func (s *screen) Keys() []keys.Binding {
 	} else {
 		out = append(out, keys.Review())
 	}
-	out = append(out, keys.After().With("after", ""))
+	out = append(out, keys.After())
 	if s.atLeg() {
 		out = append(out, keys.Left().With("this leg", "go to another step at the same leg"), keys.Right())
 	}

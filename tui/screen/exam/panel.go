@@ -1,8 +1,6 @@
 package exam
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -173,7 +171,10 @@ func (s *screen) pressOrder(p keys.Press) tea.Cmd {
 		if s.comeTo < 0 {
 			s.comeTo = s.now
 		}
-		s.say(exam.Level(0), fmt.Sprintf("Next: %s", s.shortOf(s.comeTo)))
+		s.say(exam.Level(0), "")
+		if s.horse.Patient != nil || s.once { // elsewhere a line says it all along
+			s.say(exam.Level(0), "next: "+s.shortOf(s.comeTo))
+		}
 		return s.enter(to)
 	}
 	return nil

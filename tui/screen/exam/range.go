@@ -145,8 +145,7 @@ func (s *screen) drawLast(size layout.Size) []string {
 		return lines
 	}
 	if own, ok := s.Deps.Judge.Own(step.ID, site, s.prefer(), s.earlier); ok {
-		lines = append(lines, layout.Cut(fmt.Sprintf("This horse's range: %s-%s from %d visits",
-			notation.FormatNumber(own.Low, 1), notation.Quantity{Value: own.High, Unit: own.Unit}.Text(1), own.Visits), size.W))
+		lines = append(lines, layout.Cut(fmt.Sprintf("This horse's range: %s %s from %d visits", notation.Between(own.Low, own.High, 1), own.Unit, own.Visits), size.W))
 	}
 	if text := s.still(); text != "" {
 		lines = append(lines, layout.Cut(text, size.W))
@@ -174,5 +173,5 @@ func (s *screen) still() string {
 	if !ok || !n.Complete() {
 		return ""
 	}
-	return fmt.Sprintf("Changed: more than %s from %s", notation.Quantity{Value: n.Limit, Unit: n.Unit}.Text(1), notation.Quantity{Value: last, Unit: n.Unit}.Text(1))
+	return fmt.Sprintf("Changed: more than %s from %s", n.Most(s.step().Decimals), notation.Quantity{Value: last, Unit: n.Unit}.Text(s.step().Decimals))
 }

@@ -302,7 +302,7 @@ func TestAnOpenNeedleIsAskedAboutFirst(t *testing.T) {
 	d := screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
 	require.Equal(t, []nav.Address{{Screen: nav.Injection, Horse: v.Horse.ID, Visit: v.ID, Number: 1}}, d.Opened())
 	d.Press("esc")
-	assert.True(t, d.Reads("A needle is in: p, and say what happened to it."), "left for later, it stays in sight")
+	assert.True(t, d.Reads("A needle is in: p, and record what happened to it."), "left for later, it stays in sight")
 	assert.Len(t, d.Opened(), 1, "and is not asked again at once")
 	d.GoTo(t, "Rectal temperature")
 	d.Press("p")

@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -138,7 +139,11 @@ func (s *screen) remark(k exam.Key) {
 	if f.Value.Number != nil && r.Why != "" && r.Why[0] >= '0' && r.Why[0] <= '9' {
 		text = name // the reason begins with the number itself
 	}
-	s.say(r.Level, fmt.Sprintf("%s: %s%s", text, r.Why, since))
+	why := r.Why
+	if since != "" { // one sentence of the two
+		why = strings.TrimSuffix(why, ".")
+	}
+	s.say(r.Level, fmt.Sprintf("%s: %s%s", text, why, since))
 }
 
 // since says how the answer just stored changed against the last one, where that is more than noise.

@@ -129,7 +129,7 @@ func TestEveryCautionOfAStepFitsInFull(t *testing.T) {
 	_, body := layout.Size{W: 80, H: 24}.Rail()
 	for _, c := range procedure.Cautions() {
 		if len(c.Steps) > 0 {
-			assert.LessOrEqual(t, len(layout.Wrap("! "+strings.Join(c.Full, " "), body-2)), 3, c.Key)
+			assert.LessOrEqual(t, len(layout.Wrap("▴ "+strings.Join(c.Full, " "), body-2)), 3, c.Key)
 		}
 	}
 }

@@ -128,7 +128,7 @@ func (r *Counts) Err() error {
 func (r *Counts) Keys() []keys.Binding {
 	return []keys.Binding{
 		keys.Mark().With("one more", "one more of this line"), keys.TakeBack().With("one less", "one less of it"),
-		keys.Left().With("go", "go to another"), keys.Digit().With("", "choose a line by its number"),
+		keys.Left().With("move", "go to another"), keys.Digit().With("", "choose a line by its number"),
 	}
 }
 

@@ -173,13 +173,13 @@ func (f *Form) Keys() []keys.Binding {
 	action, does := f.words()
 	next := keys.Accept().With("next", "save the line and go to the next")
 	if f.at == len(f.rows) {
-		next = keys.Accept().With(does, action)
+		next = keys.Accept().Own(does, action)
 	}
 	out := []keys.Binding{next, keys.Up()}
 	if f.at < len(f.rows) {
 		out = append(out, f.rows[f.at].row.Keys()...)
 	}
-	return append(out, keys.Save().With(does, action+", from any line"))
+	return append(out, keys.Save().Own(does, action+", from any line"))
 }
 
 // Lines draws the form in a window of so many lines, the row under the cursor

@@ -104,7 +104,7 @@ func (r *Several) State() string { return strings.Join(r.Set(), ",") }
 
 // Keys are space, left, right and digits.
 func (r *Several) Keys() []keys.Binding {
-	return []keys.Binding{keys.Mark(), keys.Left().With("go", "move to another mark"), keys.Digit().With("", "choose a mark by its number")}
+	return []keys.Binding{keys.Mark(), keys.Left().With("move", "move to another mark"), keys.Digit().With("", "choose a mark by its number")}
 }
 
 // Typing is never true.

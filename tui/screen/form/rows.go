@@ -39,11 +39,11 @@ func NewText(label, text string, limit int, check func(string) error, o entry.Op
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
 }
 
-// NewDay makes a row for a date, as people type it. Content, check and hint have it as 2026-11-25; see notation.Calendar. In a row
-// of the past a span counts back from now.
+// NewDay makes a row for a date, as people type it. What stands there at first is shown in words; content, check and hint have it
+// as 2026-11-25; see notation.Calendar. In a row of the past a span counts back from now.
 func NewDay(label, text string, limit int, past bool, check func(string) error, o entry.Options) *Text {
 	c := notation.Calendar{Order: o.Settings.DayOrder, Past: past, Now: o.Now()}
-	r := NewText(label, text, limit, func(typed string) error {
+	r := NewText(label, notation.Shown(text), limit, func(typed string) error {
 		iso, err := c.ISO(typed)
 		if err != nil {
 			return err
@@ -98,7 +98,7 @@ func Moment(now func() time.Time) func(string) string {
 	return func(text string) string {
 		m, err := notation.ReadMoment(text, now())
 		if err != nil {
-			return "as 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2w, 2026-03-04"
+			return "as 1h, 90 min, 20:00, tonight, tomorrow 8:00, Mon, 3d, 2w, 4 Mar 2026"
 		}
 		return m.Words(now())
 	}

@@ -136,7 +136,7 @@ func (s *Screen) Draw(size layout.Size, head []string) string {
 	case s.Saving():
 		foot = []string{t.Faint.Render(cmp.Or(s.Storing, "saving .."))}
 	case s.Said != "":
-		for _, l := range layout.Wrap("! "+s.Said, size.W) {
+		for _, l := range layout.Wrap(t.Sign.NotDone+" "+s.Said, size.W) {
 			foot = append(foot, t.Error.Render(l))
 		}
 	}

@@ -44,7 +44,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Hand-off"
 	}
-	return "Hand-off: " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
+	return "Hand-off · " + notation.CleanLine(s.seen.Visit.Horse.Name, 30)
 }
 
 // Right says how long reading takes.

@@ -47,9 +47,9 @@ func blocks(sign theme.Signs) []block {
 		{"signs", []entry{
 			{sign.Cursor, "the line under the cursor"},
 			{sign.Done, "done"},
-			{sign.NotDone, "not done, with a reason"},
+			{sign.NotDone, "not done, with its reason; before a message: why the program did not do it"},
 			{sign.Left, "to do: not answered yet"},
-			{"!", "before a horse: handling cautions"},
+			{theme.Caution, "handling caution: of this horse, or of what you do now"},
 		}},
 		{"where the record is", []entry{
 			{"folder", "in the data folder of your system; --data or LOOSEBOX_DATA names another"},

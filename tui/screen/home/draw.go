@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 // mostOpen is how many lines the visits that are not finished take at most.
@@ -40,7 +41,7 @@ func (s *screen) notices(width int) []string {
 	t := s.Deps.Theme
 	var lines []string
 	if problem := strings.TrimSpace(s.Deps.Problem + " " + s.refused); problem != "" {
-		for i, line := range layout.Wrap("! "+notation.CleanLine(problem, 0), width) {
+		for i, line := range layout.Wrap(t.Sign.NotDone+" "+notation.CleanLine(problem, 0), width) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
 			}
@@ -115,7 +116,7 @@ func (s *screen) mark(i int, text string, width int) string {
 
 func (s *screen) caution(h exam.Horse) string {
 	if len(h.Cautions) > 0 {
-		return "!"
+		return theme.Caution
 	}
 	return " "
 }
@@ -172,7 +173,7 @@ func (s *screen) detail() string {
 		}
 	}
 	if len(h.Cautions) > 0 {
-		parts = append([]string{"! " + notation.CleanLine(strings.Join(h.Cautions, ", "), 0)}, parts...)
+		parts = append([]string{theme.Caution + " " + notation.CleanLine(strings.Join(h.Cautions, ", "), 0)}, parts...)
 	}
 	return strings.Join(parts, " · ")
 }

@@ -215,7 +215,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), keys.Rehearse(), progress, tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), s.cameIn(), keys.QuickCount(), keys.Sums(), keys.Settings(), keys.PageDown(),
+		keys.FindHorse(), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), s.cameIn(), keys.Settings(), keys.Rehearse(), keys.QuickCount(), keys.Sums(), progress, keys.PageDown(),
 	}
 }
 

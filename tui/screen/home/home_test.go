@@ -45,7 +45,7 @@ func TestDangerStandsBeforeTheAlphabet(t *testing.T) {
 		for i, line := range d.Lines() {
 			if strings.Contains(line, "horse (4)") {
 				for _, row := range d.Lines()[i+1 : i+5] {
-					names = append(names, strings.Fields(strings.Trim(row, " >!"))[0])
+					names = append(names, strings.Fields(strings.Trim(row, " >▴"))[0])
 				}
 			}
 		}
@@ -152,7 +152,7 @@ func TestARefusedScheduleIsSaidOnTheFirstScreen(t *testing.T) {
 	require.NoError(t, err)
 	deps.Schedule = func() (*due.Table, string, error) { return table, "schedule.csv:3: soon is no span of time", nil }
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("! schedule.csv:3: soon is no span"))
+	assert.True(t, d.Shows("x schedule.csv:3: soon is no span"))
 	deps.Schedule = func() (*due.Table, string, error) { return nil, "", errors.New("torn") }
 	d = screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("Barley"), "the list of horses stands all the same")
@@ -270,7 +270,7 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
 	screentest.NeedleIn(t, store, v.ID)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("! needle inserted 10:50: enter, and record what happened to Bracken"))
+	assert.True(t, d.Shows("needle inserted 10:50: enter, and record what happened to Bracken"))
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
 }

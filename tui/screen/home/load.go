@@ -76,7 +76,7 @@ func (s *screen) load() tea.Cmd {
 				continue
 			}
 			if in { // asked before the exam goes on
-				text = fmt.Sprintf("! needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
+				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
 			}
 			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: v.Horse.Searched()})
 		}

@@ -7,6 +7,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 func (s *screen) View(size layout.Size) string {
@@ -33,7 +34,7 @@ func (s *screen) info(width int) []string {
 		}
 	}
 	caution := len(lines)
-	add("! ", h.Cautions...)
+	add(theme.Caution+" ", h.Cautions...)
 	for i := caution; i < len(lines); i++ {
 		lines[i] = t.Caution.Render(layout.Pad(lines[i], width))
 	}
@@ -49,12 +50,15 @@ func (s *screen) info(width int) []string {
 	if h.InFoal {
 		sex += ", in foal"
 		if h.FoalDue != "" {
-			sex += ", due " + h.FoalDue
+			sex += ", due " + notation.Shown(h.FoalDue)
 		}
 	}
 	born := h.Birth.Show()
-	if !h.Birth.At.IsZero() {
+	switch {
+	case !h.Birth.At.IsZero():
 		born = "born " + born
+	case h.Birth.Precision == exam.BornUnknown || h.Birth.Precision == "": // the age says so
+		born = ""
 	}
 	add("", h.Kind.String(), sex, h.AgeWords(now), born)
 	class := exam.ClassOf(h, now)

@@ -33,7 +33,7 @@ func TestHorseIsDrawnInEverySize(t *testing.T) {
 
 func TestHorseSaysCautionsClassReactionsAndLevels(t *testing.T) {
 	d, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("! needle-shy · crowds"))
+	assert.True(t, d.Shows("▴ needle-shy · crowds"))
 	assert.True(t, d.Shows("swelling at a neck injection"))
 	assert.True(t, d.Shows("ranges used: adult light horse"))
 	assert.Contains(t, d.Row("30 Jan 2026"), "3 of 59", "how much was looked at")
@@ -54,7 +54,7 @@ func TestHorseSaysWhenItIsLookedAtAgain(t *testing.T) {
 			screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryNote, Recheck: &r})
 		}
 		d := screentest.New(t, deps, horse.New, nav.Address{Screen: nav.Horse, Horse: h.ID}, size)
-		assert.True(t, d.Reads("follow-up: overdue 2026-03-02 11:04: gut · due 2026-03-02 12:05: heart rate · next 2026-03-09: weight"), d.View())
+		assert.True(t, d.Reads("follow-up: overdue 2 Mar 2026 11:04: gut · due 2 Mar 2026 12:05: heart rate · next 9 Mar 2026: weight"), d.View())
 	}
 }
 
@@ -89,7 +89,7 @@ func TestHorseSaysWhoseItIsAndWhenItFoals(t *testing.T) {
 	}, "Ann", screentest.Now())
 	require.NoError(t, err)
 	d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("mare, in foal, due 2026-05-10"))
+	assert.True(t, d.Shows("mare, in foal, due 10 May 2026"))
 	assert.True(t, d.Shows("owner P. Duarte · 4 Mill Lane · 555 0100"))
 	assert.True(t, d.Shows("location Long Meadow"))
 	foal, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Moss", Birth: exam.Birth{Precision: exam.BornFoal}, Dam: exam.DamVaccine}, "Ann", screentest.Now())

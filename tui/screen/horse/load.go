@@ -111,7 +111,7 @@ func noted(visits []exam.Visit) string {
 	if len(last.Order.Against) > 0 {
 		what += ", against " + due.Names(last.Order.Against)
 	}
-	return fmt.Sprintf("%d past doses, the last %s: %s", n, last.On, what)
+	return fmt.Sprintf("%d past doses, the last %s: %s", n, notation.Shown(last.On), what)
 }
 
 // sum says a visit in one line.

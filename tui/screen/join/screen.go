@@ -72,7 +72,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Entered twice"
 	}
-	return "Entered twice: " + notation.CleanLine(s.horse.Name, 40)
+	return "Entered twice · " + notation.CleanLine(s.horse.Name, 40)
 }
 
 func (s *screen) Cautions() []string { return s.horse.Cautions }
@@ -288,7 +288,7 @@ func (s *screen) beside(size layout.Size) []string {
 			}
 			text := layout.Cut(line(f.Label, f.One, f.Other), size.W)
 			if f.Differ {
-				text = t.Warn.Render(layout.Pad("! "+text, size.W))
+				text = t.Warn.Render(layout.Pad(t.Sign.Changed+" "+text, size.W))
 			} else {
 				text = "  " + text
 			}

@@ -44,7 +44,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Add later"
 	}
-	return fmt.Sprintf("Add later: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Add later · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
@@ -53,7 +53,7 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.visit = v
 	o := s.Options()
 	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("type what was forgotten"), o)
-	s.when = form.NewDay("happened", v.OpenedAt.Format("2006-01-02 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
+	s.when = form.NewDay("happened", v.OpenedAt.Format(notation.DayForm+" 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why late", "", 0, form.Needed("type why it is added now"), o)
 	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))

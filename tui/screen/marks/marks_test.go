@@ -109,7 +109,7 @@ func TestEveryMarkIsReached(t *testing.T) {
 		all := walked(d)
 		for _, text := range []string{
 			"Score: ", "Rehearsal: ", "1. Stay safe at limb warmth", "2. Find what", "3. Hand off", "out of order: temperature", "gum moisture",
-			"limb warmth: right hind", "heart rate, tapped", "choices were safe", "  ! ", "not handed off", "not found gum color",
+			"limb warmth: right hind", "heart rate, tapped", "choices were safe", "  unsafe: ", "not handed off", "not found gum color",
 			"remark without cause", "/ heart rate", "x gum color", "- gum moisture", "approach ", "- A quadrant without",
 		} {
 			assert.Contains(t, all, text, "%v", size)

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 // View lists the groups, each with its first steps, and under them what speaks against the order.
@@ -17,7 +18,7 @@ func (s *screen) View(size layout.Size) string {
 	lines = append(lines, "")
 	var foot []string
 	for _, text := range steps.OrderCautions(slices.Concat(s.groups...), s.Deps.Steps) {
-		for _, l := range layout.Wrap("! "+text, size.W) {
+		for _, l := range layout.Wrap(theme.Caution+" "+text, size.W) {
 			foot = append(foot, t.Caution.Render(l))
 		}
 	}

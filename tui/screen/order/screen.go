@@ -44,7 +44,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	return s
 }
 
-func (s *screen) Title() string { return "Order: " + s.routine.Title }
+func (s *screen) Title() string { return "Order · " + s.routine.Title }
 
 func (s *screen) Right() string {
 	if s.changed {

@@ -105,7 +105,7 @@ func (s *screen) drawOffer(width int) []string {
 	t, person := s.Deps.Theme, notation.CleanLine(s.Deps.Settings.Person, 60)
 	switch {
 	case s.result.refused != "":
-		lines := layout.Wrap("! "+s.result.refused+". Press n to practice again.", width)
+		lines := layout.Wrap(t.Sign.NotDone+" "+s.result.refused+". Press n to practice again.", width)
 		for i := range lines {
 			lines[i] = t.Error.Render(lines[i])
 		}
@@ -126,7 +126,7 @@ func (s *screen) drawSaid(width int) []string {
 	if s.said == "" {
 		return nil
 	}
-	lines := layout.Wrap("! "+s.said, width)
+	lines := layout.Wrap(s.Deps.Theme.Sign.NotDone+" "+s.said, width)
 	for i := range lines {
 		lines[i] = s.Deps.Theme.Error.Render(lines[i])
 	}

@@ -109,7 +109,7 @@ func (s *screen) Keys() []keys.Binding {
 		}
 	case ready:
 	}
-	return append([]keys.Binding{keys.Accept().With("start", "start the pulse")}, s.rate.Keys()...)
+	return append([]keys.Binding{keys.Accept().With("begin", "start the pulse")}, s.rate.Keys()...)
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {

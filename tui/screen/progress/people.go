@@ -17,6 +17,9 @@ func (s *screen) drawEverybody(size layout.Size) string {
 	}
 	text := fmt.Sprintf("people: %d, %s; median of the newest %d finished rehearsals of each", len(s.all), what, progress.Lately)
 	head := []string{s.Deps.Theme.Faint.Render(layout.Cut(text+s.unmarked(), size.W)), s.head(sh, "who (finished), last")}
+	if size.H >= unitsFrom {
+		head = append(head, s.units(sh))
+	}
 	p, _ := s.person()
 	foot := s.summary(p, sh, size)
 	room := max(size.H-len(head)-len(foot), 0)
@@ -34,7 +37,7 @@ func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) s
 	t := s.Deps.Theme
 	last := ""
 	if len(p.Points) > 0 {
-		last = p.Points[0].At.Format("01-02")
+		last = p.Points[0].At.Format("2 Jan")
 	}
 	end := fmt.Sprintf(" (%d) %s", len(p.Finished()), last)
 	wide := sh.date + sh.name

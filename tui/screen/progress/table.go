@@ -12,8 +12,9 @@ import (
 // The widths of the table.
 const (
 	measureWide = 8
-	dateWide    = 17 // with minutes; without them 11
+	dateWide    = 18 // with minutes, and a space behind them; without them 12
 	caseLeast   = 12
+	unitsFrom   = 18 // lines; in fewer the units stand above the plot alone
 )
 
 // shape is which measures the table has room for, and how wide the columns before them are.
@@ -26,7 +27,7 @@ type shape struct {
 func (s *screen) shapeOf(width int) shape {
 	sh := shape{date: dateWide}
 	if width < 76 {
-		sh.date = 11
+		sh.date = 12
 	}
 	room := width - 2 - sh.date - caseLeast
 	sh.count = max(min(room/measureWide, len(s.measures)), 1)
@@ -63,14 +64,27 @@ func (s *screen) cells(sh shape, p progress.Rehearsal) string {
 	return line.String()
 }
 
-// medians are those of a person's newest rehearsals, with a decimal more.
+// units stand under the names of the columns.
+func (s *screen) units(sh shape) string {
+	line := strings.Repeat(" ", 2+sh.date+sh.name)
+	for _, m := range s.measures[sh.first : sh.first+sh.count] {
+		line += layout.PadLeft(m.Unit, measureWide)
+	}
+	return s.Deps.Theme.Faint.Render(strings.TrimRight(line, " "))
+}
+
+// medians are those of a person's newest rehearsals, as finely as they are measured; of plain counts there are halves.
 func (s *screen) medians(sh shape, p progress.Person) string {
 	var line strings.Builder
 	usual := s.sumOf(p).usual
 	for i := sh.first; i < sh.first+sh.count; i++ {
 		text := "."
 		if usual[i] != nil {
-			text = notation.FormatNumber(*usual[i], s.measures[i].Decimals+1)
+			decimals := s.measures[i].Decimals
+			if s.measures[i].Unit == "" {
+				decimals++
+			}
+			text = notation.FormatNumber(*usual[i], decimals)
 		}
 		line.WriteString(layout.PadLeft(text, measureWide))
 	}
@@ -82,6 +96,9 @@ func (s *screen) drawPerson(size layout.Size) string {
 	sh := s.shapeOf(size.W)
 	s.rows.Keep(len(p.Points))
 	head := []string{s.about(p, size.W), s.head(sh, "when")}
+	if size.H >= unitsFrom {
+		head = append(head, s.units(sh))
+	}
 	foot := s.summary(p, sh, size)
 	room := size.H - len(head) - len(foot)
 	plot := s.plot(p, layout.Size{W: size.W, H: plotHeight(room, len(p.Points))})

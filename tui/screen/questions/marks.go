@@ -88,5 +88,5 @@ func (g *marks) Keys() []keys.Binding {
 	if len(g.last) == 0 {
 		on = on.OffIf("nothing is marked yet")
 	}
-	return []keys.Binding{mark, keys.Letter(script.OwnWords, "own words", "say what you see in your own words"), on, keys.TakeBack().With("unmark", "remove the last mark")}
+	return []keys.Binding{mark, keys.Letter(script.OwnWords, "own words", "say what you see in your own words"), on, keys.TakeBack().With("erase", "remove the last mark")}
 }

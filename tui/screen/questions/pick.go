@@ -146,7 +146,7 @@ func digit(p keys.Press) int { return (int(keys.Name(p)[0]-'0') + 9) % 10 }
 func (k *pick) Keys() []keys.Binding {
 	var out []keys.Binding
 	if e := k.q.Enter; e != nil && e.Words != "" {
-		out = append(out, keys.Accept().With(e.Words, e.Hint))
+		out = append(out, keys.Accept().Own(e.Words, e.Hint))
 	}
 	if len(k.q.Options) == 0 {
 		return append(out, bindings(k.q.More)...)

@@ -12,6 +12,7 @@ import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/list"
+	"loosebox/tui/theme"
 )
 
 // places is the choice of a site in words for this horse: where the last needles
@@ -51,7 +52,7 @@ func (p *places) row(i int, here bool, width int) string {
 		text += " (proposed)"
 	}
 	if c.Warning != "" {
-		text = "! " + text
+		text = theme.Caution + " " + text
 	} else {
 		text = "  " + text
 	}

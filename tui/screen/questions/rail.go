@@ -69,7 +69,7 @@ func (r *rail) Press(p keys.Press) tea.Cmd {
 // Keys are the numbers of the answers, and of the pages that are none.
 func (r *rail) Keys() []keys.Binding {
 	n, all := r.answers(), len(r.rail.Pages)
-	signs, rest := keys.Digit().With(r.rail.Answer.Words, r.rail.Answer.Hint), keys.Digit().With(r.rail.Read.Words, r.rail.Read.Hint)
+	signs, rest := keys.Digit().Own(r.rail.Answer.Words, r.rail.Answer.Hint), keys.Digit().Own(r.rail.Read.Words, r.rail.Read.Hint)
 	signs.Keys, signs.Label = signs.Keys[:n], fmt.Sprintf("1-%d", n)
 	rest.Keys, rest.Label = rest.Keys[n:all], fmt.Sprintf("%d-%d", n+1, all)
 	return []keys.Binding{signs, rest, keys.Up()}

@@ -109,7 +109,7 @@ func TestTheHorseMoves(t *testing.T) {
 	require.NotEmpty(t, moves)
 	for _, m := range moves {
 		s.until(s.at(m.AtS).Add(time.Millisecond))
-		assert.True(t, s.reads("! "+m.Words), "%s\n%s", m.Words, s.view())
+		assert.True(t, s.reads("▴ "+m.Words), "%s\n%s", m.Words, s.view())
 		s.pass(6)
 		assert.False(t, s.reads(m.Words))
 	}
@@ -237,7 +237,7 @@ func TestARehearsalGoesOnAfterACrash(t *testing.T) {
 	s.press("j", "right")
 	require.True(t, s.reads("Tarn of 11:05"), s.view())
 	s.press("ctrl+s")
-	require.True(t, s.reads("Demeanour"), s.view())
+	require.True(t, s.reads("Demeanor"), s.view())
 	s.met("tarn")
 	assert.Equal(t, beats, s.horse.Beats(0, 100), "the same horse")
 	s.tap("shift+tab")

@@ -8,6 +8,7 @@ import (
 	"loosebox/exam/rehearse"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 // settleS is how long no key may be pressed before a question is answered: what is
@@ -170,7 +171,7 @@ func (q *question) enter() keys.Binding {
 func (p *patient) Question(size layout.Size) []string {
 	t, q := p.deps.Theme, p.asks
 	var head []string
-	for _, line := range layout.Wrap("! "+q.moment.Happens, size.W) {
+	for _, line := range layout.Wrap(theme.Caution+" "+q.moment.Happens, size.W) {
 		head = append(head, t.Caution.Render(line))
 	}
 	if q.wrong {

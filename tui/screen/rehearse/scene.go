@@ -6,6 +6,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/rehearse"
+	"loosebox/tui/theme"
 )
 
 // How long things stand on the screen, in seconds.
@@ -151,7 +152,7 @@ func (p *patient) takeMoves(now float64, n *next) {
 	for _, m := range p.horse.Moves(now-moveS, now+600) {
 		n.add(m.AtS)
 		if m.AtS <= now && now < m.AtS+moveS {
-			p.scene.move = "! " + m.Words
+			p.scene.move = theme.Caution + " " + m.Words
 			n.add(m.AtS + moveS)
 		}
 	}

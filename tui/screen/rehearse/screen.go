@@ -88,7 +88,7 @@ func (s *screen) lines(size layout.Size) []string {
 		lines = append(lines, t.Strong.Render(layout.Cut(s.dropped, size.W)))
 	}
 	for _, problem := range s.wrong {
-		for i, line := range layout.Wrap("! "+notation.CleanLine(problem, 0), size.W) {
+		for i, line := range layout.Wrap(t.Sign.NotDone+" "+notation.CleanLine(problem, 0), size.W) {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(line))
 			}

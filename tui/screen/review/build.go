@@ -98,8 +98,7 @@ func (s *screen) addRemarks() {
 		}
 		more := []string{r.Why}
 		if r.Own != nil {
-			more = append(more, fmt.Sprintf("This horse's range: %s-%s, from %d visits.", notation.FormatNumber(r.Own.Low, 1),
-				notation.Quantity{Value: r.Own.High, Unit: r.Own.Unit}.Text(1), r.Own.Visits))
+			more = append(more, fmt.Sprintf("This horse's range: %s %s, from %d visits.", notation.Between(r.Own.Low, r.Own.High, 1), r.Own.Unit, r.Own.Visits))
 		}
 		if r.Source != "" || r.Evidence != "" {
 			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
@@ -129,7 +128,7 @@ func (s *screen) addScores() {
 		}
 		l := line{text: sc.Name + ": " + sc.Words, at: sc.At, place: sc.At.Step != "", level: sc.Level, more: []string{sc.Words}}
 		for _, more := range []string{
-			label("made of: ", strings.Join(sc.Used(), "; ")), label("open: ", strings.Join(sc.Missing(), "; ")),
+			label("made of: ", strings.Join(sc.Used(), "; ")), label("not answered: ", strings.Join(sc.Missing(), "; ")),
 			"range: " + sc.Range, sc.Evidence.String() + ": " + sc.Source, sc.Note,
 		} {
 			if more != "" {

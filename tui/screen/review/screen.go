@@ -62,7 +62,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Review"
 	}
-	return fmt.Sprintf("Review: %s, %s", notation.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Review · %s · %s", notation.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Right() string {
@@ -74,7 +74,7 @@ func (s *screen) Right() string {
 	case s.Visit.Closed():
 		return "closed " + s.Visit.ClosedAt.Format("15:04")
 	default:
-		return fmt.Sprintf("open, %d not answered", len(s.Left))
+		return fmt.Sprintf("not closed, %d not answered", len(s.Left))
 	}
 }
 

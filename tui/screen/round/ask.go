@@ -80,7 +80,7 @@ func (s *screen) askHandOver(a *ask) {
 		a.next = at.AddDate(0, 0, 1).Format(notation.DayForm)
 	}
 	a.choice = form.NewChoice("to", []exam.Choice{
-		{Key: toNext, Words: "the day after, " + a.next, Hint: "it stands on the round of that day, with these words"},
+		{Key: toNext, Words: "the day after, " + notation.Shown(a.next), Hint: "it stands on the round of that day, with these words"},
 		{Key: toDay, Words: "another day", Hint: "it stands on the round of that day, with these words"},
 		{Key: toPerson, Words: "a person", Hint: "stays on this round as reassigned; comes back tomorrow if no visit followed"},
 	}, toNext, o)

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 func (s *screen) View(size layout.Size) string {
@@ -117,7 +118,7 @@ func (s *screen) line(c round.Call, here bool, width int) string {
 	}
 	caution := " "
 	if len(c.Horse.Cautions) > 0 {
-		caution = "!"
+		caution = theme.Caution
 	}
 	text := caution + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), name) + " "
 	if place > 0 {
@@ -137,9 +138,9 @@ func (s *screen) word(c round.Call) string {
 	case round.Done:
 		return t.Sign.Done + " done " + c.At.Format("15:04")
 	case round.Begun:
-		return t.Sign.Point + " begun"
+		return t.Sign.Now + " begun"
 	case round.Handed, round.LeftOut:
-		return t.Sign.NotDone + " " + map[round.State]string{round.Handed: "handed", round.LeftOut: "left out"}[c.State]
+		return t.Sign.NotDone + " " + map[round.State]string{round.Handed: "reassigned", round.LeftOut: "skipped"}[c.State]
 	case round.Waiting:
 	}
 	return t.Sign.Left + " waiting"
@@ -180,7 +181,7 @@ func (s *screen) foot(size layout.Size) []string {
 		return cut(out, size.W, size.H-3) // whoever asks for it gets all of it
 	}
 	if len(c.Horse.Cautions) > 0 {
-		add(t.Caution, "! "+strings.Join(c.Horse.Cautions, ", "))
+		add(t.Caution, theme.Caution+" "+strings.Join(c.Horse.Cautions, ", "))
 	}
 	var reasons []string
 	for _, r := range c.Reasons {

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
@@ -41,7 +42,7 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 
 func (s *screen) Title() string {
 	when := map[bool]string{true: ", today", false: ""}[s.day == s.today]
-	return "Round of " + s.day + when
+	return "Round of " + notation.Shown(s.day) + when
 }
 
 // Right is how far the day is.

@@ -113,7 +113,7 @@ func (s *screen) files(size layout.Size) []string {
 		}
 	}
 	if s.Deps.Problem != "" {
-		add("! "+s.Deps.Problem, t.Error.Render)
+		add(t.Sign.NotDone+" "+s.Deps.Problem, t.Error.Render)
 	}
 	folder := s.Deps.Folder
 	if folder == "" {

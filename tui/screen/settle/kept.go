@@ -53,7 +53,7 @@ func (s *kept) Title() string {
 	if !s.Loaded {
 		return "To settle"
 	}
-	return "To settle: " + notation.CleanLine(s.horse.Name, 40)
+	return "To settle · " + notation.CleanLine(s.horse.Name, 40)
 }
 
 func (s *kept) Cautions() []string { return s.horse.Cautions }

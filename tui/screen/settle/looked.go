@@ -43,7 +43,7 @@ func (s *looked) Title() string {
 	if !s.Loaded {
 		return "To settle"
 	}
-	return fmt.Sprintf("To settle: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("To settle · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *looked) Cautions() []string { return s.visit.Horse.Cautions }

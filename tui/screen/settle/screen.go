@@ -65,7 +65,7 @@ func (s *screen) Keys() []keys.Binding {
 	if len(s.items) == 0 {
 		none = "nothing is to be settled"
 	}
-	return []keys.Binding{keys.Choose().With("settle", "go to where the line under the cursor is settled").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
+	return []keys.Binding{keys.Choose().With("open", "go to where the line under the cursor is settled").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {

@@ -55,7 +55,7 @@ func (s *screen) load() tea.Cmd {
 
 func (s *screen) Title() string {
 	if s.act != nil {
-		return "Several laptops: " + s.act.Name
+		return "Several laptops · " + s.act.Name
 	}
 	return "Several laptops"
 }

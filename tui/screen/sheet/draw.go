@@ -33,9 +33,9 @@ func (s *screen) drawRows(size layout.Size) []string {
 		sign := "  "
 		switch {
 		case r.open:
-			sign = "? "
+			sign = t.Sign.Left + " "
 		case s.sure[r.key]:
-			sign = "ok"
+			sign = t.Sign.Done + " "
 		}
 		text := sign + " " + layout.Pad(layout.Cut(r.name, wide), wide) + " " + r.value
 		if here {

@@ -56,7 +56,7 @@ func (s *screen) build() {
 		s.rows = append(s.rows, row{key: keyBy, name: "who examined", value: p.By, why: "No column names the examiner. This name signs every visit."})
 	}
 	if !has["date"] {
-		s.rows = append(s.rows, row{key: keyDate, name: "day of every exam", value: p.Date, why: "No column has the exam dates. Type the day as 2019-05-04.", open: p.Date == ""})
+		s.rows = append(s.rows, row{key: keyDate, name: "day of every exam", value: notation.Shown(p.Date), why: "No column has the exam dates. Type the day as 4 May 2019.", open: p.Date == ""})
 	}
 	for _, sp := range p.Spellings() {
 		s.rows = append(s.rows, row{
@@ -145,8 +145,8 @@ func (s *screen) change(r row) {
 		s.pick = newText(r.why, func(value string) { p.By, s.sure[r.key] = value, true })
 	case r.key == keyDate:
 		s.pick = newText(r.why, func(value string) {
-			if _, err := exam.ReadBirth(value, ""); err == nil && len(value) == len("2019-05-04") {
-				p.Date, s.sure[r.key] = value, true
+			if day, err := notation.ReadDay(value, s.Deps.Now()); err == nil && len(day) == len(notation.DayForm) {
+				p.Date, s.sure[r.key] = day, true
 			}
 		})
 	}

@@ -44,7 +44,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Sign off"
 	}
-	return fmt.Sprintf("Sign off: %s, %s", notation.CleanLine(s.read.Visit.Horse.Name, 30), s.read.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Sign off · %s · %s", notation.CleanLine(s.read.Visit.Horse.Name, 30), s.read.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.read.Visit.Horse.Cautions }

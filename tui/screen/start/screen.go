@@ -14,6 +14,7 @@ import (
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/form"
+	"loosebox/tui/theme"
 )
 
 // maxReason is the longest reason, in characters: a few words.
@@ -180,7 +181,7 @@ func (s *screen) View(size layout.Size) string {
 	s.states.Hint = s.repeat()
 	var lines []string
 	if len(s.horse.Cautions) > 0 {
-		text := "! " + notation.CleanLine(strings.Join(s.horse.Cautions, " · "), notation.MaxNote)
+		text := theme.Caution + " " + notation.CleanLine(strings.Join(s.horse.Cautions, " · "), notation.MaxNote)
 		lines = layout.Wrap(text, size.W)
 		lines = lines[:min(len(lines), max(size.H/3, 1))]
 		for i := range lines {

@@ -47,7 +47,7 @@ func TestStartIsDrawnInEverySize(t *testing.T) {
 func TestBeginStoresVisitContextAndPerson(t *testing.T) {
 	for _, space := range []string{"space", "windows space"} {
 		d, store, h := open(t, "Thistle", "", layout.Size{W: 80, H: 24})
-		assert.True(t, d.Shows("! kicks · bites"), "the cautions stand there in full")
+		assert.True(t, d.Shows("▴ kicks · bites"), "the cautions stand there in full")
 		d.Press("enter")
 		assert.True(t, d.Shows("type your name or initials; every entry"), "a name is needed")
 		d.Type("Bo Lind")

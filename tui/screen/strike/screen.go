@@ -59,16 +59,16 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Void a visit"
 	}
-	return fmt.Sprintf("Void: %s, %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("Void · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 
 func (s *screen) build(r record) tea.Cmd {
 	s.record = r
-	o, words, check := s.Options(), "void this visit", s.checkHorse
+	o, words, does, check := s.Options(), "void this visit", "void visit", s.checkHorse
 	if r.visit.Struck != nil { // struck before, and not entered again
-		words, check = "enter it again", s.mustFind
+		words, does, check = "enter it again", "enter again", s.mustFind
 	}
 	s.why = form.NewText("why", "", 0, form.Needed("type why it is voided"), o).
 		Hint(func(string) string {
@@ -76,7 +76,7 @@ func (s *screen) build(r record) tea.Cmd {
 		})
 	s.again = form.NewText("right horse", "", 80, check, o).Hint(s.horseHint).Chip()
 	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
-	s.Begin(form.New(s.Deps.Theme, words, "do it").With(s.why, s.again, s.by))
+	s.Begin(form.New(s.Deps.Theme, words, does).With(s.why, s.again, s.by))
 	return nil
 }
 

@@ -57,7 +57,7 @@ func (s *screen) drawAnswer(size layout.Size) []string {
 	r := s.result
 	lines := []string{t.Strong.Render(layout.Cut(r.Head, size.W))}
 	for _, w := range r.Warnings {
-		for _, text := range layout.Wrap("! "+w, size.W) {
+		for _, text := range layout.Wrap("Check: "+w, size.W) {
 			lines = append(lines, t.Warn.Render(text))
 		}
 	}

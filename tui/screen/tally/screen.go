@@ -66,7 +66,7 @@ func (s *screen) again() {
 }
 
 func (s *screen) Init() tea.Cmd { return s.field.Init() }
-func (s *screen) Title() string { return "Count: " + s.step.Name }
+func (s *screen) Title() string { return "Count · " + s.step.Name }
 func (s *screen) Right() string { return "nothing is saved" }
 func (s *screen) Typing() bool  { return s.field.Typing() }
 
@@ -136,7 +136,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	}
 	text := v.Show(s.step)
 	if v.Count != nil && v.Count.HalfWidth > 0 {
-		text += fmt.Sprintf(" ± %s /min, this count", notation.FormatNumber(v.Count.HalfWidth, 2))
+		text += fmt.Sprintf(" ± %s /min, this count", notation.FormatNumber(v.Count.HalfWidth, 1))
 	}
 	s.done, s.last = append([]string{text}, s.done...), &v
 	s.again()

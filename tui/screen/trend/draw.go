@@ -2,6 +2,7 @@ package trend
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"loosebox/exam"
@@ -63,12 +64,12 @@ func (s *screen) legend(width int) []string {
 		return lines
 	}
 	if d.own != nil {
-		text := fmt.Sprintf("%s this horse's range %s %s, from %s", t.Sign.Bar, span(&d.own.Low, &d.own.High), d.unit, notation.Counted(d.own.Visits, "earlier visit"))
+		text := fmt.Sprintf("%s this horse's range %s, from %s", t.Sign.Bar, d.with(notation.Between(d.own.Low, d.own.High, 1)), notation.Counted(d.own.Visits, "earlier visit"))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
 	if low, high, ok := s.still(); ok {
 		p := s.point()
-		text := fmt.Sprintf("%s no change on %s would be %s %s", t.Sign.Same, exam.DatesOf(d.visits...).Show(p.At), span(&low, &high), d.unit)
+		text := fmt.Sprintf("%s no change on %s would be %s", t.Sign.Same, exam.DatesOf(d.visits...).Show(p.At), d.with(notation.Between(low, high, d.step.Decimals)))
 		lines = append(lines, t.Faint.Render(layout.Cut(text, width)))
 	}
 	return lines
@@ -95,8 +96,9 @@ func (s *screen) still() (low, high float64, ok bool) {
 	if p == nil || p.Change.By == nil || p.Change.Verdict == compare.NotKnown || p.Change.Verdict == compare.NoVerdict || !p.Change.Noise.Complete() {
 		return 0, 0, false
 	}
-	before, limit := p.Value-*p.Change.By, p.Change.Noise.Limit
-	return before - limit, before + limit, true
+	before, limit, fine := p.Value-*p.Change.By, p.Change.Noise.Limit, math.Pow10(-s.data.step.Decimals)
+	low, high = math.Ceil((before-limit)/fine-1e-6)*fine, math.Floor((before+limit)/fine+1e-6)*fine // as finely as it is measured
+	return low, high, low <= high
 }
 
 func marks() string {

@@ -128,8 +128,8 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		if p.Change.Verdict == compare.Changed {
 			more = append(more, "changed")
 		}
-		if text := span(p.Low, p.High); text != "" {
-			more = append(more, fmt.Sprintf("usual %s for %s", text, p.Class))
+		if text := notation.Ends(p.Low, p.High, 1); text != "" {
+			more = append(more, fmt.Sprintf("usual %s for %s", d.with(text), p.Class))
 		} else if d.step.Range != "" {
 			more = append(more, "no range is known for "+p.Class.String())
 		}
@@ -162,14 +162,10 @@ func (s *screen) show() {
 	}
 }
 
-func span(low, high *float64) string {
-	switch {
-	case low != nil && high != nil:
-		return notation.FormatNumber(*low, 1) + "-" + notation.FormatNumber(*high, 1)
-	case high != nil:
-		return "to " + notation.FormatNumber(*high, 1)
-	case low != nil:
-		return "from " + notation.FormatNumber(*low, 1)
+// with is a number or a range with the unit of the series.
+func (d *series) with(text string) string {
+	if d.unit == notation.NoUnit || d.unit == notation.Points {
+		return text
 	}
-	return ""
+	return text + " " + string(d.unit)
 }

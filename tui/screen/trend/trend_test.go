@@ -50,7 +50,7 @@ func TestPointsStandWhereTheirValuesAre(t *testing.T) {
 	require.GreaterOrEqual(t, len(rows), 5)
 	all := strings.Join(rows, "\n")
 	points := 0
-	for _, sign := range []string{"*", "o", "?", "!"} {
+	for _, sign := range []string{"▪", "~", "?", "!"} {
 		points += strings.Count(all, sign)
 	}
 	assert.Equal(t, 8, points, "eight numbers; the refused one is no point")
@@ -65,10 +65,10 @@ func TestPointsStandWhereTheirValuesAre(t *testing.T) {
 	first, last := -1, -1
 	for i, row := range rows {
 		cells := []rune(row)[8:]
-		if strings.ContainsAny(string(cells[0]), "*o?!") {
+		if strings.ContainsAny(string(cells[0]), "▪~?!") {
 			first = i
 		}
-		if strings.ContainsAny(string(cells[67]), "*o?!") {
+		if strings.ContainsAny(string(cells[67]), "▪~?!") {
 			last = i
 		}
 	}
@@ -116,9 +116,9 @@ func TestCursorWalksThroughTheVisits(t *testing.T) {
 // noise against 38.1 C, and the band stands round that.
 func TestTheBandOfNoChangeIsDrawnAndSaid(t *testing.T) {
 	d := open(t, "temp.rectal", exam.NoSite, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Shows("= no change on 27 Feb 2026 would be 37.4-38.8 C"))
+	assert.True(t, d.Shows("= no change on 27 Feb 2026 would be 37.5-38.7 C"))
 	assert.Equal(t, 3, strings.Count(strings.Join(plotted(d), "\n"), "="))
-	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within normal variation (to 0.69 C)"))
+	assert.True(t, d.Reads("up 0.2 C since 15 Jan 2026; within normal variation (up to 0.6 C)"))
 	d.Press("s", "pgdown", "pgdown")
 	assert.True(t, d.Reads("a real change is above 1.96 x sqrt(2 x within² + this² + last²)"))
 	foal := open(t, "heart.rate", exam.NoSite, layout.Size{W: 80, H: 24})

@@ -127,7 +127,7 @@ func TestThreeTubesInTheOrderOfDraw(t *testing.T) {
 	d = b.draw(1)
 	assert.Equal(t, exam.DrawDone, d.State)
 	assert.InDelta(t, 15.7, d.DrawnML(), 1e-9) // 2.7 + 10 + 3, as the table of tubes has them
-	for _, want := range []string{"horse: Bracken", "owner: J. Marlowe", "drawn: 2026-03-02 11:05", "by: Ann Bell", "tube: EDTA"} {
+	for _, want := range []string{"horse: Bracken", "owner: J. Marlowe", "drawn: 2 Mar 2026 11:05", "by: Ann Bell", "tube: EDTA"} {
 		assert.Contains(t, d.Filled[2].Label, want)
 	}
 	assert.False(t, d.Afterwards)
@@ -187,7 +187,7 @@ func TestATubeOutOfOrderIsAskedAbout(t *testing.T) {
 	assert.True(t, b.Reads("Fill EDTA"), b.View())
 	assert.True(t, b.Shows("- citrate   - serum   ▸ EDTA"), "the one that is filled now is marked: %s", b.View())
 	b.Press("a")
-	assert.True(t, b.Reads("! citrate comes before EDTA in the order of draw"), "the tube that is left is out of order now: %s", b.View())
+	assert.True(t, b.Reads("Check: citrate comes before EDTA in the order of draw"), "the tube that is left is out of order now: %s", b.View())
 	b.Press("o")
 	assert.True(t, b.Shows("citrate (out of order)"), b.View())
 	assert.True(t, b.Reads("may falsify it"), b.View())

@@ -242,7 +242,7 @@ func TestOnesOwnNameIsNoVeterinariansWord(t *testing.T) {
 	b := byVet(t, wide())
 	b.Press("down")
 	b.Type("Ann Bell")
-	assert.True(t, b.Reads("! your own name: tell the vet; a decision must confirm it"), b.View())
+	assert.True(t, b.Reads("Check: your own name: tell the vet; a decision must confirm it"), b.View())
 	b.Press("enter")
 	b.line("Product X")
 	b.Press("down", "down")
