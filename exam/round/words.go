@@ -18,7 +18,7 @@ var (
 		Begun:   "begun",
 		Done:    "done",
 		Handed:  "reassigned",
-		LeftOut: "left out",
+		LeftOut: "skipped",
 	})
 )
 
