@@ -249,7 +249,7 @@ func (h *hand) jumpAndComeBack() {
 	h.see("Choose a step at the left")
 	h.moveTo("up", " >", "temperature")
 	h.press("enter")
-	h.see("Next: cough")
+	h.see("next: cough")
 	h.step("Rectal temperature")
 	h.write("38.9")
 	h.press("enter")
