@@ -92,7 +92,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 	h.press("tab") // away from the line of text
 	h.see("r review")
 	h.press("r")
-	h.see("not closed, 0 not answered")
+	h.see("not closed")
 	h.see("14 mL was given, 20 mL were ordered")
 	h.leave()
 	h = sit(t, data, "inject", id)

@@ -80,7 +80,7 @@ func (h *hand) recheckUnusual() {
 	h.step("Anything else")
 	h.write("well")
 	h.press("enter")
-	h.see("not closed, 0 not answered")
+	h.see("not closed")
 }
 
 // after goes to a line of what follows the exam and opens it.

@@ -293,7 +293,7 @@ func (h *hand) limbs() {
 
 // finish closes the visit from its review.
 func (h *hand) finish() {
-	h.see("not closed, 0 not answered")
+	h.see("not closed")
 	h.press("f")
 	h.see("Every step is answered. enter closes the")
 	h.press("enter")
@@ -302,7 +302,7 @@ func (h *hand) finish() {
 
 // finishUntold closes a visit that holds something for the veterinarian, without a hand-off: that is asked about.
 func (h *hand) finishUntold() {
-	h.see("not closed, 0 not answered")
+	h.see("not closed")
 	h.press("f")
 	h.see("For the veterinarian, and not handed off:")
 	h.press("4")

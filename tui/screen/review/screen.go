@@ -74,7 +74,10 @@ func (s *screen) Right() string {
 	case s.Visit.Closed():
 		return "closed " + s.Visit.ClosedAt.Format("15:04")
 	default:
-		return fmt.Sprintf("not closed, %d not answered", len(s.Left))
+		if len(s.Left) == 0 {
+			return "not closed"
+		}
+		return fmt.Sprintf("%d not answered", len(s.Left))
 	}
 }
 
