@@ -210,6 +210,7 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	if err := putPack(tx, log.Number, part); err != nil {
 		return nil, err
 	}
+	tx.packs.put = append(tx.packs.put, opened{log.Number, part, digests[skip:]}) // read again when its visits are derived
 	end := digests[len(digests)-1]
 	log.N, log.Last, log.Packed, log.PackedLast = s.Last(), end[:], s.Last(), end[:]
 	log.Signature = bytes.Clone(s.Signature)

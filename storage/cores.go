@@ -117,11 +117,12 @@ func newTxn(t *bbolt.Tx, b book, key []byte) txn {
 	return txn{t, b, nil, key, new(packCache), map[place]exam.Entry{}}
 }
 
-// packCache keeps the packs that a transaction opened last: lines of one visit, and of those
-// beside it, are in one pack. A pack is never changed.
+// packCache keeps the packs that a transaction opened last, and those that an import put: lines
+// of one visit, and of those beside it, are in one pack. A pack is never changed.
 type packCache struct {
 	packs [8]opened
 	next  int
+	put   []opened
 }
 
 // opened is a pack with the digests of its records.
@@ -133,9 +134,11 @@ type opened struct {
 
 func (c *packCache) find(log uint32, n uint64) (opened, bool) {
 	if c != nil {
-		for _, p := range c.packs {
-			if p.log == log && len(p.Cores) > 0 && p.First <= n && n <= p.Last() {
-				return p, true
+		for _, list := range [][]opened{c.packs[:], c.put} {
+			for i := range list {
+				if p := &list[i]; p.log == log && len(p.Cores) > 0 && p.First <= n && n <= p.Last() {
+					return *p, true
+				}
 			}
 		}
 	}

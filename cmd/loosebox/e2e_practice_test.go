@@ -288,7 +288,7 @@ func (l *laptop) comeIn(first *laptop, dir, practice string) {
 
 func (l *laptop) byStick(stick string) {
 	l.t.Helper()
-	l.open("exchange now")
+	l.open("exchange with a folder now")
 	l.fill("folder", stick)
 	l.do(`^(Went out: .*|The folder has every line of this laptop\.)$`)
 }

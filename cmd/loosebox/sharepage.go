@@ -125,7 +125,7 @@ func laptopLine(l laptopJSON) string {
 // exchangeAct exchanges once, and keeps the folder in the settings.
 func (p sharePage) exchangeAct(folder string) nav.ShareAct {
 	return nav.ShareAct{
-		Name: "exchange now", Button: "exchange",
+		Name: "exchange with a folder now", Button: "exchange",
 		Does:   "Takes in what the folder holds and writes what it does not hold. The folder is kept in the settings and used whenever it is there.",
 		Fields: []nav.ShareField{{Label: "folder", Text: folder, Hint: "the whole path of a folder on a stick or a network drive" + seen()}},
 		Do: func(v []string) (nav.ShareStep, error) {
@@ -353,7 +353,7 @@ func (p sharePage) joinAct() nav.ShareAct {
 					if _, err := p.record.TakeStatements(p.ctx, answer.Said); err != nil {
 						return nav.ShareStep{}, err
 					}
-					return nav.ShareStep{Say: []string{"This laptop is in the practice.", "Next: exchange now, with the folder on the stick."}}, nil
+					return nav.ShareStep{Say: []string{"This laptop is in the practice.", "Next: exchange with a folder now, the one on the stick."}}, nil
 				},
 			}, nil
 		},

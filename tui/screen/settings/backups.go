@@ -34,7 +34,7 @@ func (s *screen) sharing() *written {
 		hint:  "one record on several laptops, through a stick or a shared folder; enter opens the page",
 	}
 	if w.shown == "" {
-		w.shown = "this laptop works alone"
+		w.shown = "no folder set"
 	}
 	return w
 }
