@@ -141,14 +141,16 @@ func KeyName(key ed25519.PublicKey) string {
 // Inbox is what the subjects of answers to a laptop begin with.
 func Inbox(key ed25519.PublicKey) string { return "_INBOX_" + KeyName(key) }
 
-// connect makes sure that there is a connection; it does not wait for one that is lost
-// and that the library is making again.
+// connect makes sure that there is a connection. In the background it does not wait for one
+// that is lost and that the library is making again; a person who asks has it made at once.
 func (h *Hub) connect(ctx context.Context, r Record, practice string) error {
 	if h.nc != nil && !h.nc.IsClosed() {
 		if h.nc.IsConnected() {
 			return nil
 		}
-		return h.explain(nats.ErrConnectionReconnecting)
+		if h.Gently {
+			return h.explain(nats.ErrConnectionReconnecting)
+		}
 	}
 	key := r.Key()
 	if key == nil {
