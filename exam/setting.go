@@ -183,6 +183,7 @@ func (k SettingKey) Read(typed string) ([]byte, error) {
 		if text != "" && text != LeftOut {
 			return nil, &notation.Refusal{Typed: text, Why: "type \"" + LeftOut + "\", or nothing"}
 		}
+	case SettingName, SettingAddress, SettingPhone, SettingLicence, SettingLogo: // a line as it is
 	}
 	return []byte(text), nil
 }
@@ -211,7 +212,7 @@ func readNumber(text, unit string, most float64, whole bool) ([]byte, error) {
 // folder is: a name, or a folder and a name with a slash between. Only what every system
 // takes as a name is one.
 func (k SettingKey) Own() bool {
-	switch k {
+	switch string(k) {
 	case "ranges.csv", "schedule.csv", "syringes.csv":
 		return true
 	}

@@ -70,7 +70,7 @@ func (l *laptops) act(t *rapid.T) {
 	r := rapid.IntRange(0, len(l.records)-1).Draw(t, "laptop")
 	s := l.records[r]
 	e := exam.Entry{By: fmt.Sprint("Ann ", r), At: l.now()}
-	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings", "set", "set", "join", "join", "part"}).Draw(t, "act") {
+	switch rapid.SampledFrom([]string{"give", "give", "horse", "begin", "answer", "answer", "answer", "correct", "correct answer", "settle", "decide", "needle", "needle", "close", "round", "settings", "set", "set", "set", "set", "join", "join", "part"}).Draw(t, "act") {
 	case "give":
 		to := (r + rapid.IntRange(1, len(l.records)-1).Draw(t, "to")) % len(l.records)
 		l.give(t, r, to, rapid.SampledFrom([]int{1, 2, 99}).Draw(t, "most"))
@@ -232,30 +232,30 @@ func (l *laptops) checkJoined(t *rapid.T, s *storage.Record) {
 // set sets something for the practice, and remembers which lines that took the place of: all
 // that this laptop held.
 func (l *laptops) set(t *rapid.T, s *storage.Record, e exam.Entry) {
-	stands := func() map[exam.Hash]bool {
+	stands := func(key exam.SettingKey) map[exam.Hash]bool {
 		out := map[exam.Hash]bool{}
 		states, err := s.PracticeSettings()
 		require.NoError(t, err)
 		for _, state := range states {
 			for _, h := range state.Lines() {
-				out[h] = true
+				out[h] = state.Key == key
 			}
 		}
 		return out
 	}
-	key := rapid.SampledFrom([]exam.SettingKey{exam.SettingSiteML, exam.SettingName, "routines/own.yaml"}).Draw(t, "key")
+	key := rapid.SampledFrom([]exam.SettingKey{exam.SettingSiteML, "routines/own.yaml"}).Draw(t, "key")
 	value, err := key.Read(rapid.SampledFrom([]string{"5", "7.5", "9", ""}).Draw(t, "value"))
 	require.NoError(t, err)
-	before := stands()
+	before := stands(key)
 	require.NoError(t, s.SaveSetting(exam.Setting{Key: key, Value: value, By: e.By, At: e.At}))
-	after := stands()
-	for h := range after {
-		if !before[h] {
-			l.settings[h] = true
+	wrote := false
+	for h, own := range stands(key) {
+		if own && !before[h] {
+			l.settings[h], wrote = true, true
 		}
 	}
-	for h := range before {
-		l.settings[h] = l.settings[h] && after[h]
+	for h, own := range before {
+		l.settings[h] = l.settings[h] && !(own && wrote)
 	}
 }
 
