@@ -186,7 +186,7 @@ func (l *laptop) tpr(temperature string) {
 	l.t.Helper()
 	l.step("Approach and handler", "1", "enter")
 	l.answered(1) // saved: until then no key counts
-	l.step("Demeanour", "u")
+	l.step("Demeanor", "u")
 	l.answered(2)
 	l.step("Breathing rate", "t", "4", "enter", "1", "4", "enter")
 	l.answered(3)
