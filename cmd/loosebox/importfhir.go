@@ -111,12 +111,12 @@ func (all *foreign) add(f fhir.Foreign) {
 // over; what is not understood is listed.
 func (e *env) importFHIR(ctx context.Context, file string, f importFlags) error {
 	var found foreign
-	var from intake.Origin
+	var from intake.ImportedFrom
 	err := e.withInput(file, func(in io.Reader, name string) (err error) {
 		if found, err = e.readFHIR(ctx, in); err != nil {
 			return fmt.Errorf("%s cannot be read as FHIR; nothing was saved: %w", notation.CleanLine(name, 0), err)
 		}
-		from = intake.Origin{File: name, Digest: found.digest, At: e.now().Truncate(0)}
+		from = intake.ImportedFrom{File: name, Digest: found.digest, At: e.now().Truncate(0)}
 		return nil
 	})
 	if err != nil {
@@ -183,7 +183,7 @@ type fhirJSON struct {
 }
 
 // fhirAnimal is an animal of a file with what the record does not have of it yet.
-func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from *intake.Origin, by string, t *fhirTally) (storage.Imported, error) {
+func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from *intake.ImportedFrom, by string, t *fhirTally) (storage.Imported, error) {
 	one := storage.Imported{Horse: a.Horse, By: by, At: e.now()}
 	known, err := knownAnimal(r, a.Horse)
 	if err != nil {
@@ -232,7 +232,7 @@ func (e *env) fhirAnimal(r *storage.Record, a fhir.ForeignAnimal, from *intake.O
 }
 
 // fhirVisit are the lines of a visit of a file; false for one that the record has.
-func (e *env) fhirVisit(v fhir.ForeignVisit, horse exam.Horse, past []exam.Visit, from intake.Origin, t *fhirTally) ([]exam.Entry, bool) {
+func (e *env) fhirVisit(v fhir.ForeignVisit, horse exam.Horse, past []exam.Visit, from intake.ImportedFrom, t *fhirTally) ([]exam.Entry, bool) {
 	if slices.ContainsFunc(past, func(p exam.Visit) bool {
 		return v.ID != "" && p.ID == v.ID || p.Routine != exam.RoutinePapers && v.Routine != exam.RoutinePapers && p.OpenedAt.Unix() == v.At.Unix()
 	}) {

@@ -98,7 +98,7 @@ func (r *readBar) Read(p []byte) (int, error) {
 }
 
 func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {
-	var rows []intake.Row
+	var rows []intake.ExamRow
 	err := e.withInput(file, func(in io.Reader, name string) (err error) {
 		rows, err = intake.ReadExams(in, name, e.steps, ignore)
 		return err
@@ -169,7 +169,7 @@ type notJudgedJSON struct {
 	notDone bool
 }
 
-func judgedOf(r intake.Row, verdict judge.Verdict) judgedJSON {
+func judgedOf(r intake.ExamRow, verdict judge.Verdict) judgedJSON {
 	j := judgedJSON{
 		ID: r.ID, Class: string(r.Visit.Class().Name), Level: verdict.Level,
 		Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{}, DangerSigns: verdict.Danger,

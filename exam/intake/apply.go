@@ -52,7 +52,7 @@ type applied struct {
 	m      *Map
 	e      *FileError // of the row that is read now
 	s      *sheet
-	origin Origin
+	origin ImportedFrom
 	held   []column     // by number of the file's column
 	at     map[role]int // role -> number of the file's column
 	form   dayForm      // of the dates

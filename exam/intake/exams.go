@@ -11,8 +11,8 @@ import (
 	"loosebox/exam/ownfile"
 )
 
-// Row is one exam of a table, ready to be judged.
-type Row struct {
+// ExamRow is one exam of a table, ready to be judged.
+type ExamRow struct {
 	ID    string // "line 7" where the table gives none
 	Line  int    // in the file, counted from 1
 	Visit exam.Visit
@@ -46,7 +46,7 @@ func ExamDay() time.Time { return time.Date(2001, 6, 15, 12, 0, 0, 0, time.UTC) 
 // error unless ignore names it. An empty cell is a step that was not recorded.
 //
 // A table with anything wrong gives a *FileError and no row.
-func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]Row, error) {
+func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]ExamRow, error) {
 	e := newFileError(name)
 	s, err := readSheet(r, e, How{})
 	if err != nil {
@@ -57,7 +57,7 @@ func ReadExams(r io.Reader, name string, steps *exam.Steps, ignore []string) ([]
 	}
 	t := &examTable{e: e, places: map[int]place{}, fixed: map[string]int{}}
 	t.columns(s, steps, ignore)
-	rows := make([]Row, 0, len(s.rows))
+	rows := make([]ExamRow, 0, len(s.rows))
 	for _, r := range s.rows {
 		rows = append(rows, t.row(s, r))
 	}
@@ -124,8 +124,8 @@ func (t *examTable) cell(r sheetRow, name string) string {
 	return ""
 }
 
-func (t *examTable) row(s *sheet, r sheetRow) Row {
-	out := Row{ID: notation.CleanLine(t.cell(r, colID), 80), Line: r.line}
+func (t *examTable) row(s *sheet, r sheetRow) ExamRow {
+	out := ExamRow{ID: notation.CleanLine(t.cell(r, colID), 80), Line: r.line}
 	if out.ID == "" {
 		out.ID = fmt.Sprintf("line %d", r.line)
 	}

@@ -14,7 +14,7 @@ import (
 	"loosebox/ranges"
 )
 
-func readExams(text string, ignore ...string) ([]intake.Row, error) {
+func readExams(text string, ignore ...string) ([]intake.ExamRow, error) {
 	return intake.ReadExams(strings.NewReader(text), "exams.csv", steps.Table(), ignore)
 }
 

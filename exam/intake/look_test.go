@@ -175,7 +175,7 @@ func TestWeightsOfGrownAnimals(t *testing.T) {
 // An origin reads back as what it was, however long its parts.
 func TestOrigins(t *testing.T) {
 	at := time.Date(2026, 3, 1, 9, 0, 0, 0, time.FixedZone("", 3600))
-	for _, o := range []intake.Origin{
+	for _, o := range []intake.ImportedFrom{
 		{File: "yard.csv", Line: 7, Digest: "0123456789abcdef0123456789abcdef", At: at, By: "Ann by the line 3"},
 		{File: strings.Repeat("long name ", 30) + ".csv", Line: 100_000, Digest: "0123456789abcdef0123456789abcdef", At: at, By: strings.Repeat("Ann ", 60)},
 		{File: "a line 4, imported.csv", Line: 1, Digest: "01"},

@@ -11,9 +11,9 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Origin is where an imported visit came from, as its opening says it: the file with a digest of its bytes, the line in
+// ImportedFrom is where an imported visit came from, as its opening says it: the file with a digest of its bytes, the line in
 // it, and when and by whom it was imported.
-type Origin struct {
+type ImportedFrom struct {
 	File   string
 	Line   int       // counted from 1
 	Digest string    // first half of the SHA-256 of the file's bytes, in hex
@@ -29,7 +29,7 @@ const (
 
 // String is the origin as Opening.Source holds it: "yard.csv line 7, imported 2026-03-01T09:00:00Z by Ann Lee (SHA-256
 // 0123…)".
-func (o Origin) String() string {
+func (o ImportedFrom) String() string {
 	text := fmt.Sprintf("%s line %d", cutName(o.File, maxFileName), o.Line)
 	if !o.At.IsZero() {
 		text += ", imported " + o.At.Format(time.RFC3339)
@@ -55,7 +55,7 @@ func cutName(name string, most int) string {
 }
 
 // Words say where a visit came from, for a person: "imported 1 Mar 2026 09:00 by Ann Lee, from yard.csv line 7".
-func (o Origin) Words() string {
+func (o ImportedFrom) Words() string {
 	text := "imported"
 	if !o.At.IsZero() {
 		text += " " + o.At.Format("2 Jan 2006 15:04")
@@ -75,20 +75,20 @@ var (
 )
 
 // ReadOrigin reads the source of a visit; false for a visit that was not imported from a spreadsheet.
-func ReadOrigin(source string) (Origin, bool) {
+func ReadOrigin(source string) (ImportedFrom, bool) {
 	m := originForm.FindStringSubmatch(source)
 	if m == nil {
 		if m = oldOrigin.FindStringSubmatch(source); m == nil {
-			return Origin{}, false
+			return ImportedFrom{}, false
 		}
-		return Origin{File: m[1], Digest: m[2]}, true
+		return ImportedFrom{File: m[1], Digest: m[2]}, true
 	}
 	line, _ := strconv.Atoi(m[2])
-	o := Origin{File: m[1], Line: line, By: m[4], Digest: m[5]}
+	o := ImportedFrom{File: m[1], Line: line, By: m[4], Digest: m[5]}
 	if m[3] != "" {
 		at, err := time.Parse(time.RFC3339, m[3])
 		if err != nil {
-			return Origin{}, false
+			return ImportedFrom{}, false
 		}
 		o.At = at
 	}
@@ -96,7 +96,7 @@ func ReadOrigin(source string) (Origin, bool) {
 }
 
 // Number names one import: the day and the first digits of what it was. Two imports of one file have two numbers.
-func (o Origin) Number() string {
+func (o ImportedFrom) Number() string {
 	sum := sha256.Sum256([]byte(o.Digest + o.At.UTC().Format(time.RFC3339)))
 	return fmt.Sprintf("%s-%x", o.At.Format("20060102"), sum[:3])
 }

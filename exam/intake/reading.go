@@ -70,7 +70,7 @@ func (m *Map) Read(table io.Reader, name string) (*Reading, error) {
 	if len(e.Problems) > 0 {
 		return nil, e.OrNil()
 	}
-	a := &applied{m: m, e: e, s: s, origin: Origin{File: e.File, Digest: s.digest, At: m.Latest, By: m.Taker}}
+	a := &applied{m: m, e: e, s: s, origin: ImportedFrom{File: e.File, Digest: s.digest, At: m.Latest, By: m.Taker}}
 	if a.columns(); len(e.Problems) > 0 {
 		return nil, e.OrNil()
 	}

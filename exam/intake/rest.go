@@ -28,9 +28,9 @@ func (r *Reading) WriteRest(w io.Writer, bad []BadRow) error {
 			if i < len(cells) {
 				text = cells[i]
 			}
-			line = append(line, guarded(text))
+			line = append(line, noFormula(text))
 		}
-		return out.Write(append(line, guarded(why)))
+		return out.Write(append(line, noFormula(why)))
 	}
 	err := row(r.Head, WhyColumn)
 	for _, b := range bad {
@@ -49,7 +49,7 @@ func (r *Reading) WriteRest(w io.Writer, bad []BadRow) error {
 
 const formulaSigns = "=+-@\uFF1D\uFF0B\uFF0D\uFF20"
 
-func guarded(text string) string {
+func noFormula(text string) string {
 	if text != "" && strings.ContainsRune(formulaSigns, []rune(text)[0]) {
 		return "'" + text
 	}

@@ -51,7 +51,7 @@ func Spellings(names []Name, answered func(string) bool) []Spelling {
 		for _, key := range without(lower) {
 			for _, j := range near[key] {
 				o := names[j]
-				if asked[j] || n.Line == 0 && o.Line == 0 || answered(n.Text) || answered(o.Text) || !alike(lower, []rune(strings.ToLower(o.Text))) {
+				if asked[j] || n.Line == 0 && o.Line == 0 || answered(n.Text) || answered(o.Text) || !maybeOneName(lower, []rune(strings.ToLower(o.Text))) {
 					continue
 				}
 				if n.Chip != "" && o.Chip != "" && n.Chip != o.Chip || n.Owner != "" && o.Owner != "" && !strings.EqualFold(n.Owner, o.Owner) {
@@ -80,8 +80,8 @@ func without(text []rune) []string {
 	return out
 }
 
-// alike says that two names that differ may be one in two spellings.
-func alike(a, b []rune) bool {
+// maybeOneName says that two names that differ may be one in two spellings.
+func maybeOneName(a, b []rune) bool {
 	if slices.Equal(a, b) || min(len(a), len(b)) < 3 || !slices.Equal(digits(a), digits(b)) {
 		return false
 	}

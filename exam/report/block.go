@@ -14,7 +14,7 @@ import (
 type Block struct {
 	Heading string // empty for the first block, which says who and when
 	Table   *Table
-	Lines   []Line
+	Lines   []BlockLine
 	// Box says that the block names the animal: it is framed, its lines in two columns.
 	Box bool
 	// NewPage says that the details begin here, on a page of their own.
@@ -29,26 +29,26 @@ type Block struct {
 // Table is a small table: a head, and rows of as many cells.
 type Table struct {
 	Head []string
-	Rows []Row
+	Rows []TableRow
 	Now  int // the column that holds what was found now, from 0; it is in bold
 }
 
-// Row is a row of a table. Level is that of its finding.
-type Row struct {
+// TableRow is a row of a table. Level is that of its finding.
+type TableRow struct {
 	Cells []string
 	Level exam.Level
 }
 
-// Line is one line of a block. A label that begins with a space, or an empty one
+// BlockLine is one line of a block. A label that begins with a space, or an empty one
 // before a text, belongs to the line before it.
-type Line struct {
+type BlockLine struct {
 	Label string
 	Text  string
 	Level exam.Level // of a remark; 0 elsewhere
 }
 
 // Under says that the line belongs to the one before it.
-func (l Line) Under() bool {
+func (l BlockLine) Under() bool {
 	return l.Label != "" && (l.Label[0] == ' ' || strings.TrimSpace(l.Label) == "")
 }
 
@@ -77,7 +77,7 @@ func (w *writer) wrap(label, text string) { w.levelled(0, label, text) }
 
 func (w *writer) levelled(level exam.Level, label, text string) {
 	b := w.block()
-	b.Lines = append(b.Lines, Line{Label: label, Text: text, Level: level})
+	b.Lines = append(b.Lines, BlockLine{Label: label, Text: text, Level: level})
 }
 
 // cite is the number of a source in brackets, "[2]"; empty where there is none.
@@ -140,7 +140,7 @@ func tableText(t *Table, width int) []string {
 	if t == nil {
 		return nil
 	}
-	rows := append([]Row{{Cells: t.Head}}, t.Rows...)
+	rows := append([]TableRow{{Cells: t.Head}}, t.Rows...)
 	wide := make([]int, len(t.Head))
 	for _, r := range rows {
 		for i, c := range r.Cells {

@@ -186,12 +186,12 @@ func answeredIn(r *compare.StepRow, from, to int) bool {
 }
 
 // checkRow is a finding over the checks, with what is usual for it. Its level is that of the newest check of the row.
-func checkRow(r *compare.StepRow, from, to int) Row {
+func checkRow(r *compare.StepRow, from, to int) TableRow {
 	name := episode.Named(r)
 	if r.Unit != notation.NoUnit && r.Unit != notation.Points {
 		name += ", " + string(r.Unit)
 	}
-	row := Row{Cells: []string{notation.CleanLine(name, 0)}, Level: r.Cells[from].Level}
+	row := TableRow{Cells: []string{notation.CleanLine(name, 0)}, Level: r.Cells[from].Level}
 	for i := to - 1; i >= from; i-- {
 		c := r.Cells[i]
 		text := notation.CleanLine(c.Text, 0)

@@ -89,8 +89,8 @@ func (p Page) ownerSources(w *writer, j *judge.Judge) {
 }
 
 // ownerStep is one line for all sites that were found alike, or one for each.
-func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
-	var lines []Line
+func (p Page) ownerStep(j *judge.Judge, step exam.Step) []BlockLine {
+	var lines []BlockLine
 	alike := true
 	for _, f := range p.Visit.Findings {
 		if f.Step != step.ID || !f.Done() {
@@ -98,12 +98,12 @@ func (p Page) ownerStep(j *judge.Judge, step exam.Step) []Line {
 		}
 		text := notation.CleanNote(p.ownerValue(j, step, f) + ownerHistory(f, step))
 		alike = alike && (len(lines) == 0 || lines[0].Text == text)
-		lines = append(lines, Line{Label: plain(step, f.Site), Text: text})
+		lines = append(lines, BlockLine{Label: plain(step, f.Site), Text: text})
 	}
 	if len(lines) < 2 || !alike {
 		return lines
 	}
-	return []Line{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d sites", lines[0].Text, len(lines))}}
+	return []BlockLine{{Label: plain(step, exam.NoSite), Text: fmt.Sprintf("%s, at all %d sites", lines[0].Text, len(lines))}}
 }
 
 // longDay is a date as owners read it.

@@ -23,14 +23,14 @@ const (
 // Sheet is one sheet of a file.
 type Sheet struct {
 	Name    string
-	Rows    []Row
+	Rows    []SheetRow
 	Notices []string // what was left out
 	// From1904 says that the file counts its days from 1904-01-01; else they count from 1899-12-30.
 	From1904 bool
 }
 
-// Row is a row that holds something; Line is its number in the sheet, from 1.
-type Row struct {
+// SheetRow is a row that holds something; Line is its number in the sheet, from 1.
+type SheetRow struct {
 	Line  int
 	Cells []string
 }
@@ -120,7 +120,7 @@ func choose(shown []string, name string, read func(string) (*Sheet, error)) (*Sh
 
 // gathered takes the rows of a sheet within the limits.
 type gathered struct {
-	rows  []Row
+	rows  []SheetRow
 	cells int
 }
 
@@ -138,6 +138,6 @@ func (g *gathered) add(line int, cells []string) error {
 	case len(g.rows) == MaxRows || g.cells > MaxCells:
 		return fmt.Errorf("the sheet is too large at row %d: %d rows and %d cells are the most; split it", line, MaxRows, MaxCells)
 	}
-	g.rows = append(g.rows, Row{line, cells})
+	g.rows = append(g.rows, SheetRow{line, cells})
 	return nil
 }

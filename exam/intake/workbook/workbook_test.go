@@ -54,12 +54,12 @@ func TestCellsOfExcelAsTheyAreMeant(t *testing.T) {
 		s, err := workbook.Read(data, "")
 		require.NoError(t, err)
 		require.Len(t, s.Rows, 2)
-		assert.Equal(t, workbook.Row{Line: 2, Cells: []string{"Name"}}, s.Rows[0])
+		assert.Equal(t, workbook.SheetRow{Line: 2, Cells: []string{"Name"}}, s.Rows[0])
 		plain := "43589"
 		if from1904 {
 			plain = "42127"
 		}
-		assert.Equal(t, workbook.Row{Line: 4, Cells: []string{"2019-05-04", "2019-05-04 14:30", "14:05", "38.1", "985141000123456", plain, "yes", "985141000123456"}}, s.Rows[1])
+		assert.Equal(t, workbook.SheetRow{Line: 4, Cells: []string{"2019-05-04", "2019-05-04 14:30", "14:05", "38.1", "985141000123456", plain, "yes", "985141000123456"}}, s.Rows[1])
 	}
 }
 
@@ -116,7 +116,7 @@ func TestOpenDocument(t *testing.T) {
 	s, err := workbook.Read(packed(t, map[string]string{"content.xml": content}), "")
 	require.NoError(t, err)
 	assert.Equal(t, "Yard", s.Name)
-	assert.Equal(t, []workbook.Row{{Line: 3, Cells: []string{"Zoë 2", "2019-05-04", "14:05", "38.1", "", "", "", "2019-05-04 14:30"}}}, s.Rows)
+	assert.Equal(t, []workbook.SheetRow{{Line: 3, Cells: []string{"Zoë 2", "2019-05-04", "14:05", "38.1", "", "", "", "2019-05-04 14:30"}}}, s.Rows)
 	assert.Less(t, time.Since(start), 2*time.Second, "a million empty rows are counted, not made")
 }
 
@@ -146,7 +146,7 @@ func TestWhatIsRefused(t *testing.T) {
 	}
 	s, err := workbook.Read(sparse, "")
 	require.NoError(t, err)
-	assert.Equal(t, []workbook.Row{{Line: 1, Cells: []string{"Name"}}, {Line: 1048576, Cells: []string{"far"}}}, s.Rows)
+	assert.Equal(t, []workbook.SheetRow{{Line: 1, Cells: []string{"Name"}}, {Line: 1048576, Cells: []string{"far"}}}, s.Rows)
 }
 
 // A sheet of 5,000 rows with dates is read in a few seconds, and no slower for being long.

@@ -28,7 +28,7 @@ func (c Class) Summary() string {
 // Blocks are the table of the class as a page: who passed, what went wrong at which place, and which faults were made.
 func (c Class) Blocks() []report.Block {
 	s := c.Set
-	head := report.Block{Heading: "", Lines: []report.Line{
+	head := report.Block{Heading: "", Lines: []report.BlockLine{
 		{Text: c.Summary()},
 		{Text: fmt.Sprintf("Case %s, seed %d%s%s. Simulated horse: no real animal.", s.Case, s.Seed, deadline(s), attempts(s))},
 	}}
@@ -42,21 +42,21 @@ func (c Class) Blocks() []report.Block {
 				fmt.Sprintf("%d/%d", t.Right, t.Asked), minutes(b.Marks.TotalS), c.Result(st),
 			}
 		}
-		people.Table.Rows = append(people.Table.Rows, report.Row{Cells: row})
+		people.Table.Rows = append(people.Table.Rows, report.TableRow{Cells: row})
 	}
 	steps := report.Block{Heading: "by step", Table: &report.Table{Head: []string{"step", "right", "in part", "wrong", "not examined"}}}
 	for _, p := range c.Places() {
 		if p.Right == p.Asked {
 			continue
 		}
-		steps.Table.Rows = append(steps.Table.Rows, report.Row{Cells: []string{
+		steps.Table.Rows = append(steps.Table.Rows, report.TableRow{Cells: []string{
 			p.Name, fmt.Sprintf("%d of %d", p.Right, p.Asked), strconv.Itoa(p.InPart), strconv.Itoa(p.Wrong), strconv.Itoa(p.Not),
 		}})
 	}
 	if len(steps.Table.Rows) == 0 {
-		steps.Table, steps.Lines = nil, []report.Line{{Text: "Every place was answered rightly by everybody."}}
+		steps.Table, steps.Lines = nil, []report.BlockLine{{Text: "Every place was answered rightly by everybody."}}
 	} else {
-		steps.Lines = []report.Line{{Text: "Places that everybody answered rightly are left out."}}
+		steps.Lines = []report.BlockLine{{Text: "Places that everybody answered rightly are left out."}}
 	}
 	faults := report.Block{Heading: "by fault", Table: &report.Table{Head: []string{"fault", "people", "who"}}}
 	alone := 0
@@ -65,16 +65,16 @@ func (c Class) Blocks() []report.Block {
 			alone++
 			continue
 		}
-		faults.Table.Rows = append(faults.Table.Rows, report.Row{Cells: []string{f.words(), strconv.Itoa(len(f.By)), strings.Join(f.By, ", ")}})
+		faults.Table.Rows = append(faults.Table.Rows, report.TableRow{Cells: []string{f.words(), strconv.Itoa(len(f.By)), strings.Join(f.By, ", ")}})
 	}
 	if len(faults.Table.Rows) == 0 {
 		faults.Table = nil
 	}
 	switch {
 	case alone > 0:
-		faults.Lines = []report.Line{{Text: fmt.Sprintf("Faults that one person alone made: %d. Their marks name them.", alone)}}
+		faults.Lines = []report.BlockLine{{Text: fmt.Sprintf("Faults that one person alone made: %d. Their marks name them.", alone)}}
 	case faults.Table == nil:
-		faults.Lines = []report.Line{{Text: "No fault was made."}}
+		faults.Lines = []report.BlockLine{{Text: "No fault was made."}}
 	}
 	return []report.Block{head, people, steps, faults}
 }
@@ -150,7 +150,7 @@ func (c Class) WriteCSV(w io.Writer) error {
 // Sheet is the mark sheet of one student: the points by part, what to do better, the global rating to be filled in by
 // hand, and room to sign. A rating of the whole beside a list of points is common practice in practical exams.
 func (c Class) Sheet(st Student) []report.Block {
-	head := report.Block{Lines: []report.Line{
+	head := report.Block{Lines: []report.BlockLine{
 		{Label: "Student: ", Text: st.Name},
 		{Label: "Exam: ", Text: c.Set.Title},
 		{Label: "Result: ", Text: c.Result(st)},
@@ -158,24 +158,24 @@ func (c Class) Sheet(st Student) []report.Block {
 	blocks := []report.Block{head}
 	if b := st.Best; b != nil {
 		blocks[0].Lines = append(blocks[0].Lines,
-			report.Line{Label: "Points: ", Text: b.Score.String()},
-			report.Line{Label: "Taken: ", Text: b.Marks.At.Format("2 Jan 2006 15:04") + ", " + minutes(b.Marks.TotalS)},
-			report.Line{Label: "Horse: ", Text: fmt.Sprintf("%s, %s (simulated)", b.Marks.Horse, b.Marks.Class)})
+			report.BlockLine{Label: "Points: ", Text: b.Score.String()},
+			report.BlockLine{Label: "Taken: ", Text: b.Marks.At.Format("2 Jan 2006 15:04") + ", " + minutes(b.Marks.TotalS)},
+			report.BlockLine{Label: "Horse: ", Text: fmt.Sprintf("%s, %s (simulated)", b.Marks.Horse, b.Marks.Class)})
 		parts := report.Block{Heading: "points", Table: &report.Table{Head: []string{"part", "points", "of"}}}
 		for _, p := range b.Score.Parts {
-			parts.Table.Rows = append(parts.Table.Rows, report.Row{Cells: []string{p.Name, notation.FormatNumber(p.Points, 1), notation.FormatNumber(p.Of, 1)}})
+			parts.Table.Rows = append(parts.Table.Rows, report.TableRow{Cells: []string{p.Name, notation.FormatNumber(p.Points, 1), notation.FormatNumber(p.Of, 1)}})
 		}
 		better := report.Block{Heading: "to do better"}
 		for i, text := range b.Marks.Better {
-			better.Lines = append(better.Lines, report.Line{Label: strconv.Itoa(i+1) + ". ", Text: text})
+			better.Lines = append(better.Lines, report.BlockLine{Label: strconv.Itoa(i+1) + ". ", Text: text})
 		}
 		if len(b.Marks.Better) == 0 {
-			better.Lines = []report.Line{{Text: "Nothing: all that the case asks was examined, and every answer stands."}}
+			better.Lines = []report.BlockLine{{Text: "Nothing: all that the case asks was examined, and every answer stands."}}
 		}
 		blocks = append(blocks, parts, better)
 	}
 	return append(blocks,
-		report.Block{Heading: "rating of the whole, by the examiner", Lines: []report.Line{{Text: "clear fail   [ ]      borderline   [ ]      pass   [ ]      good   [ ]      excellent   [ ]"}}},
+		report.Block{Heading: "rating of the whole, by the examiner", Lines: []report.BlockLine{{Text: "clear fail   [ ]      borderline   [ ]      pass   [ ]      good   [ ]      excellent   [ ]"}}},
 		report.Block{Heading: "comment", Room: 3},
 		report.Block{Sign: []string{"Student, date:", "Examiner, date:"}})
 }

@@ -24,7 +24,7 @@ func set(t *testing.T, text string) string {
 	var b strings.Builder
 	require.NoError(t, html.Write(&b, html.Page{
 		Title:  text,
-		Blocks: []report.Block{{Heading: text, Lines: []report.Line{{Label: text, Text: text, Level: ranges.LevelTell}, {Label: " ", Text: text}}}},
+		Blocks: []report.Block{{Heading: text, Lines: []report.BlockLine{{Label: text, Text: text, Level: ranges.LevelTell}, {Label: " ", Text: text}}}},
 		Charts: []chart.Series{{Title: text, Unit: notation.Unit(text), Points: []compare.TrendPoint{{At: time.Unix(0, 0), Value: 30, Low: &low}}}},
 	}))
 	return b.String()

@@ -46,15 +46,15 @@ func TestItPrintsLikeThePDF(t *testing.T) {
 	}
 	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
 	blocks := []report.Block{
-		{Box: true, Lines: []report.Line{{Label: "Horse  ", Text: "Bracken"}, {Label: "Chip  ", Text: "985141000123456"}}},
-		{Heading: "vital signs", Table: &report.Table{Head: []string{"", "now", "usual", "last"}, Rows: []report.Row{{Cells: []string{"Heart rate", "64 /min", "28-44 /min", "36"}, Level: ranges.LevelTell}}}},
+		{Box: true, Lines: []report.BlockLine{{Label: "Horse  ", Text: "Bracken"}, {Label: "Chip  ", Text: "985141000123456"}}},
+		{Heading: "vital signs", Table: &report.Table{Head: []string{"", "now", "usual", "last"}, Rows: []report.TableRow{{Cells: []string{"Heart rate", "64 /min", "28-44 /min", "36"}, Level: ranges.LevelTell}}}},
 		{Heading: "for the veterinarian", Room: 3, Sign: []string{"Examined by Ann", "Veterinarian"}},
-		{Heading: "out of range, in full", NewPage: true, Lines: []report.Line{{Label: "tell the vet ", Text: "Heart rate", Level: ranges.LevelTell}}},
+		{Heading: "out of range, in full", NewPage: true, Lines: []report.BlockLine{{Label: "tell the vet ", Text: "Heart rate", Level: ranges.LevelTell}}},
 	}
 	for _, name := range []string{"general", "heart", "gut", "skin", "limbs"} {
 		b := report.Block{Heading: name}
 		for range 12 {
-			b.Lines = append(b.Lines, report.Line{Label: "Some step, left upper  ", Text: "as the others, not cold"})
+			b.Lines = append(b.Lines, report.BlockLine{Label: "Some step, left upper  ", Text: "as the others, not cold"})
 		}
 		blocks = append(blocks, b)
 	}

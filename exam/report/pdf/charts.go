@@ -8,7 +8,7 @@ import (
 func (f *flow) charts(list []chart.Series) {
 	for i, s := range list {
 		if i == 0 {
-			f.blockBefore(report.Block{Heading: "over time", Lines: []report.Line{{Text: chart.Legend}}}, chart.Height+6)
+			f.blockBefore(report.Block{Heading: "over time", Lines: []report.BlockLine{{Text: chart.Legend}}}, chart.Height+6)
 		}
 		f.need(chart.Height + 6)
 		s.Title = f.known(s.Title)

@@ -73,7 +73,7 @@ func (f *flow) logo(b []byte) float64 {
 func (f *flow) box(b report.Block) {
 	top := f.y + 2
 	left, right := f.boxColumns(b)
-	for i, column := range [][]report.Line{left, right} {
+	for i, column := range [][]report.BlockLine{left, right} {
 		f.y = top + boxPad - 2
 		for n, l := range column {
 			f.boxLine(l, margin+boxPad+float64(i)*f.width()/2, i == 0 && n == 0)
@@ -87,7 +87,7 @@ func (f *flow) box(b report.Block) {
 }
 
 // boxColumns parts the lines: an unlabelled line belongs to the one two before it.
-func (f *flow) boxColumns(b report.Block) (left, right []report.Line) {
+func (f *flow) boxColumns(b report.Block) (left, right []report.BlockLine) {
 	for i, l := range b.Lines {
 		if i%2 == 0 {
 			left = append(left, l)
@@ -100,7 +100,7 @@ func (f *flow) boxColumns(b report.Block) (left, right []report.Line) {
 
 const boxLabel = 52.0
 
-func (f *flow) boxText(l report.Line, first bool) (style string, size float64, lines []string) {
+func (f *flow) boxText(l report.BlockLine, first bool) (style string, size float64, lines []string) {
 	style, size = regular, letters
 	if first {
 		style, size = bold, 12
@@ -109,7 +109,7 @@ func (f *flow) boxText(l report.Line, first bool) (style string, size float64, l
 	return style, size, f.wrap(l.Text, f.width()/2-2*boxPad-boxLabel)
 }
 
-func (f *flow) boxLine(l report.Line, x float64, first bool) {
+func (f *flow) boxLine(l report.BlockLine, x float64, first bool) {
 	style, size, lines := f.boxText(l, first)
 	for i, text := range lines {
 		f.y += leading + (size-letters)*0.8
@@ -127,7 +127,7 @@ func (f *flow) boxLine(l report.Line, x float64, first bool) {
 func (f *flow) boxHigh(b report.Block) float64 {
 	left, right := f.boxColumns(b)
 	high := 0.0
-	for i, column := range [][]report.Line{left, right} {
+	for i, column := range [][]report.BlockLine{left, right} {
 		sum := 2*boxPad + 2
 		for n, l := range column {
 			_, size, lines := f.boxText(l, i == 0 && n == 0)
@@ -151,7 +151,7 @@ func (f *flow) columnsOf(t *report.Table) []float64 {
 	return wide
 }
 
-func (f *flow) rowCells(r report.Row, wide []float64) (style string, cells [][]string, lines int) {
+func (f *flow) rowCells(r report.TableRow, wide []float64) (style string, cells [][]string, lines int) {
 	style = regular
 	if r.Level >= ranges.LevelRecheck {
 		style = bold

@@ -186,7 +186,7 @@ type set struct {
 	left, right []string
 }
 
-func (f *flow) set(l report.Line) set {
+func (f *flow) set(l report.BlockLine) set {
 	s := set{style: regular, text: regular, size: letters}
 	if l.Level >= ranges.LevelRecheck {
 		s.style = bold
@@ -212,7 +212,7 @@ func (f *flow) set(l report.Line) set {
 }
 
 // line sets a line; where its block goes on in the next column the heading is repeated.
-func (f *flow) line(l report.Line, heading string) {
+func (f *flow) line(l report.BlockLine, heading string) {
 	s := f.set(l)
 	for i := range max(len(s.left), len(s.right)) {
 		if f.need(leading) && heading != "" {

@@ -29,8 +29,8 @@ func sample(text string) Page {
 	return Page{
 		Title: "Bracken, 2 March 2026", At: at(),
 		Blocks: []report.Block{
-			{Lines: []report.Line{{Text: text}, {Label: "Owner  ", Text: text}}},
-			{Heading: "out of range", Lines: []report.Line{{Label: "tell the vet ", Text: text, Level: ranges.LevelTell}, {Label: "             ", Text: "source"}}},
+			{Lines: []report.BlockLine{{Text: text}, {Label: "Owner  ", Text: text}}},
+			{Heading: "out of range", Lines: []report.BlockLine{{Label: "tell the vet ", Text: text, Level: ranges.LevelTell}, {Label: "             ", Text: "source"}}},
 		},
 		Charts: []chart.Series{{Title: "Heart rate", Unit: notation.PerMinute, Points: []compare.TrendPoint{
 			{At: at().AddDate(0, -1, 0), Value: 36, Low: &low, High: &high}, {At: at(), Value: 64, Level: ranges.LevelTell, Low: &low, High: &high},
@@ -85,7 +85,7 @@ func TestEveryTextIsSet(t *testing.T) {
 func TestALongPageGoesOn(t *testing.T) {
 	p := sample("x")
 	for range 40 {
-		p.Blocks = append(p.Blocks, report.Block{Heading: "more", Lines: []report.Line{{Label: "step", Text: strings.Repeat("word ", 80)}}})
+		p.Blocks = append(p.Blocks, report.Block{Heading: "more", Lines: []report.BlockLine{{Label: "step", Text: strings.Repeat("word ", 80)}}})
 	}
 	var b bytes.Buffer
 	_, err := Write(&b, A4, p)
@@ -136,7 +136,7 @@ func TestEveryPageNamesTheAnimal(t *testing.T) {
 	p := sample("x")
 	p.Foot = "Bracken · chip 985141000123456 · OPEN, not finished"
 	for range 40 {
-		p.Blocks = append(p.Blocks, report.Block{Heading: "more", Lines: []report.Line{{Label: "step", Text: strings.Repeat("word ", 80)}}})
+		p.Blocks = append(p.Blocks, report.Block{Heading: "more", Lines: []report.BlockLine{{Label: "step", Text: strings.Repeat("word ", 80)}}})
 	}
 	var b bytes.Buffer
 	_, err := Write(&b, A4, p)
