@@ -203,7 +203,7 @@ func (l *laptop) tpr(temperature string) {
 	l.step("Anything else")
 	l.write("ok")
 	l.press("enter")
-	l.see("Review: Clover")
+	l.see("Review · Clover")
 }
 
 // open opens the page of several laptops and one of its acts.
@@ -216,7 +216,7 @@ func (l *laptop) open(act string) {
 	l.press("enter")
 	m := l.seeLine(`^[> ] (\d) ` + regexp.QuoteMeta(act) + `$`)
 	l.press(m[1])
-	l.see("Several laptops: " + act)
+	l.see("Several laptops · " + act)
 }
 
 // fill writes into the line of a form with the cursor, whatever stands there, and goes on.
@@ -314,7 +314,7 @@ func (l *laptop) review() {
 	l.press("enter")
 	l.see("visits, newest first")
 	l.press("enter")
-	l.see("Review: Clover")
+	l.see("Review · Clover")
 }
 
 // answer answers the temperature of a closed visit again.
@@ -330,7 +330,7 @@ func (l *laptop) answer(temperature, why string) {
 	l.see("Why is this corrected?")
 	l.write(why)
 	l.press("enter")
-	l.see("Review: Clover")
+	l.see("Review · Clover")
 	l.see(temperature + " C")
 }
 
@@ -353,14 +353,14 @@ func (l *laptop) toSettle(what string) {
 func (l *laptop) settle(temperature string) {
 	l.t.Helper()
 	l.toSettle("answers")
-	l.see("Review: Clover")
+	l.see("Review · Clover")
 	l.answer(temperature, "taken again")
 }
 
 func (l *laptop) join() {
 	l.t.Helper()
 	l.toSettle("entered twice")
-	l.see("Entered twice: Clover")
+	l.see("Entered twice · Clover")
 	l.seeLine(`^> +they are: `)
 	l.press("1")
 	l.see("[one horse]")
