@@ -35,8 +35,8 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 	return nil
 }
 
-// amends asks a closed visit whether it takes the entry.
-func amends(tx txn, visit id, h head, e exam.Entry) error {
+// checkAmendment asks a closed visit whether it takes the entry.
+func checkAmendment(tx txn, visit id, h head, e exam.Entry) error {
 	if !h.closed {
 		return nil
 	}

@@ -102,10 +102,10 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 		if err := admit(tx, visit, h, e); err != nil {
 			return err
 		}
-		if err := amends(tx, visit, h, e); err != nil {
+		if err := checkAmendment(tx, visit, h, e); err != nil {
 			return err
 		}
-		if err := decided(tx, visit, h, e); err != nil {
+		if err := checkDecided(tx, visit, h, e); err != nil {
 			return err
 		}
 		for _, check := range checks {

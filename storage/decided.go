@@ -5,9 +5,9 @@ import (
 	"loosebox/exam/authorization"
 )
 
-// decided lets no procedure in that the veterinarian did not decide, whatever a
+// checkDecided lets no procedure in that the veterinarian did not decide, whatever a
 // screen or a command forgot.
-func decided(tx txn, visit id, h head, e exam.Entry) error {
+func checkDecided(tx txn, visit id, h head, e exam.Entry) error {
 	if e.Injection == nil && e.Draw == nil {
 		return nil
 	}

@@ -39,7 +39,7 @@ func (r *Record) Logs() ([]Held, error) {
 }
 
 // Holds says whether the record of a row (Held.Row) at a point is the one that is named.
-func (r *Record) Holds(row signedlog.ID, at signedlog.Point) (holds bool, err error) {
+func (r *Record) Holds(row signedlog.ID, at signedlog.RecordRef) (holds bool, err error) {
 	err = r.view(func(tx txn) error {
 		l, err := readLog(tx, row)
 		if err != nil || l == nil {

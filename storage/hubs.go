@@ -23,15 +23,15 @@ func (r *Record) HubNote(hub string) (note []byte, err error) {
 	return note, err
 }
 
-// Row is a log or a branch of it in this record (Held.Row), and behind which record it begins.
-type Row struct {
+// LogBranch is a log or a branch of it in this record (Held.LogBranch), and behind which record it begins.
+type LogBranch struct {
 	Name signedlog.ID
 	Base uint64
 }
 
 // NoteOfHub says what is to be remembered of a hub once segments are in the record: done is
 // what came of them, holding lists the rows in which the record has a record of a log.
-type NoteOfHub func(done Adopted, holding func(signedlog.ID, signedlog.Point) ([]Row, error)) ([]byte, error)
+type NoteOfHub func(done Adopted, holding func(signedlog.ID, signedlog.RecordRef) ([]LogBranch, error)) ([]byte, error)
 
 // AdoptFrom is Adopt of a few segments that came from a hub. In the same transaction note
 // is asked what is to be remembered of that hub, so that neither is without the other: a
@@ -46,7 +46,7 @@ func (r *Record) AdoptFrom(hub string, list []signedlog.Segment, note NoteOfHub)
 				return err
 			}
 		}
-		data, err := note(done, func(log signedlog.ID, at signedlog.Point) ([]Row, error) { return rowsWith(tx, log, at) })
+		data, err := note(done, func(log signedlog.ID, at signedlog.RecordRef) ([]LogBranch, error) { return rowsWith(tx, log, at) })
 		if err != nil {
 			return err
 		}
@@ -56,7 +56,7 @@ func (r *Record) AdoptFrom(hub string, list []signedlog.Segment, note NoteOfHub)
 }
 
 // rowsWith lists the rows of a log that have a record.
-func rowsWith(tx txn, log signedlog.ID, at signedlog.Point) (out []Row, err error) {
+func rowsWith(tx txn, log signedlog.ID, at signedlog.RecordRef) (out []LogBranch, err error) {
 	first, err := readLog(tx, log)
 	if err != nil || first == nil {
 		return nil, err
@@ -71,7 +71,7 @@ func rowsWith(tx txn, log signedlog.ID, at signedlog.Point) (out []Row, err erro
 			return nil, err
 		}
 		if there {
-			out = append(out, Row{l.row, l.Base})
+			out = append(out, LogBranch{l.row, l.Base})
 		}
 	}
 	return out, nil

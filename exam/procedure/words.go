@@ -30,10 +30,10 @@ var _ = namedSites()
 
 // namedSites gives the names of the sites to those that a language may translate.
 func namedSites() bool {
-	words.List(func() []words.Line {
-		var out []words.Line
+	words.List(func() []words.Entry {
+		var out []words.Entry
 		for _, s := range builtInSites() {
-			out = append(out, words.Line{Sort: exam.NeedleSites, Key: s.Key, Text: s.Key})
+			out = append(out, words.Entry{Sort: exam.NeedleSites, Key: s.Key, Text: s.Key})
 		}
 		return out
 	})

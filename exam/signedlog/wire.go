@@ -50,8 +50,8 @@ type Label struct {
 	Digest      Digest // of the last record
 }
 
-// Point is a record of a log and the digest by which it is known.
-type Point struct {
+// RecordRef is a record of a log and the digest by which it is known.
+type RecordRef struct {
 	N      uint64
 	Digest Digest
 }

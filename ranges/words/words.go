@@ -19,8 +19,8 @@ type Table[K ~string] struct {
 	english map[K]string
 }
 
-// Line is one text of a table: the name of the table, the key, and what a person reads.
-type Line struct{ Sort, Key, Text string }
+// Entry is one text of a table: the name of the table, the key, and what a person reads.
+type Entry struct{ Sort, Key, Text string }
 
 // Language is a translation: texts by the name of their table and their key. What it lacks is read in English.
 type Language map[string]map[string]string
@@ -29,15 +29,15 @@ type Language map[string]map[string]string
 var current atomic.Pointer[Language]
 
 // listed are the makers of every table's lines; packages add theirs as they are initialised.
-var listed []func() []Line
+var listed []func() []Entry
 
 // New makes a table of a name that no other table has.
 func New[K ~string](sort string, english map[K]string) Table[K] {
 	t := Table[K]{sort, english}
-	List(func() []Line {
-		lines := make([]Line, 0, len(english))
+	List(func() []Entry {
+		lines := make([]Entry, 0, len(english))
 		for key, text := range english {
-			lines = append(lines, Line{sort, string(key), text})
+			lines = append(lines, Entry{sort, string(key), text})
 		}
 		return lines
 	})
@@ -66,7 +66,7 @@ func Join[K fmt.Stringer](keys []K) string {
 }
 
 // List adds texts that stand in no Table to those that a language may translate; for packages at their initialisation.
-func List(lines func() []Line) { listed = append(listed, lines) }
+func List(lines func() []Entry) { listed = append(listed, lines) }
 
 // Translated is the text of a key in the language in use; false where that is English, or the language lacks it.
 func Translated(sort, key string) (string, bool) {
@@ -88,11 +88,11 @@ func Use(l Language) {
 }
 
 // English lists every text with its key, sorted by table and key: what a translator is given.
-func English() []Line {
-	var out []Line
+func English() []Entry {
+	var out []Entry
 	for _, lines := range listed {
 		out = append(out, lines()...)
 	}
-	slices.SortFunc(out, func(a, b Line) int { return cmp.Or(cmp.Compare(a.Sort, b.Sort), cmp.Compare(a.Key, b.Key)) })
+	slices.SortFunc(out, func(a, b Entry) int { return cmp.Or(cmp.Compare(a.Sort, b.Sort), cmp.Compare(a.Key, b.Key)) })
 	return out
 }

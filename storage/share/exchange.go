@@ -17,7 +17,7 @@ import (
 // Record is what an exchange needs of a record; *storage.Record is one.
 type Record interface {
 	Logs() ([]storage.Held, error)
-	Holds(row signedlog.ID, at signedlog.Point) (bool, error)
+	Holds(row signedlog.ID, at signedlog.RecordRef) (bool, error)
 	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (storage.Adopted, error)
 	Reached() (machine string, lines uint64, err error)
@@ -178,6 +178,6 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 func (s *sighting) found(o Opened) {
 	s.state, s.key, s.rehearsals = sound, o.Public, o.Rehearsals
 	s.label = signedlog.Label{Log: o.Log, First: o.First, Last: o.End.N, Digest: o.End.Digest}
-	s.before, s.end = signedlog.Point{N: o.First - 1, Digest: o.Prev}, o.End
+	s.before, s.end = signedlog.RecordRef{N: o.First - 1, Digest: o.Prev}, o.End
 	s.sealed, s.closed, s.to = o.Sealed, o.Closed, o.To
 }

@@ -66,9 +66,9 @@ type sighting struct {
 	// label is what the file says of itself; it orders what is read, and is not believed.
 	label  signedlog.Label
 	state  state
-	key    ed25519.PublicKey // of a sound file: whose it is
-	before signedlog.Point   // of a sound file: what it follows
-	end    signedlog.Point   // and its last record
+	key    ed25519.PublicKey   // of a sound file: whose it is
+	before signedlog.RecordRef // of a sound file: what it follows
+	end    signedlog.RecordRef // and its last record
 	// rehearsals says of a sound file that it is of simulated horses.
 	rehearsals bool
 	sealed     bool

@@ -157,7 +157,7 @@ func (l *Seal) close(packed []byte) ([]byte, error) {
 type Opened struct {
 	signedlog.Segment // without its records where it is closed
 	Digests           []signedlog.Digest
-	End               signedlog.Point // its last record
+	End               signedlog.RecordRef // its last record
 	Lines             int
 	Closed            bool // it is sealed, and not to this laptop
 	Sealed            bool
@@ -171,7 +171,7 @@ func (l *Seal) Open(b []byte) (o Opened, err error) {
 	if err != nil {
 		return o, err
 	}
-	o = Opened{Segment: w.Head(), End: signedlog.Point{N: w.Last, Digest: w.Digest}, Lines: int(w.Last - w.First + 1), Sealed: w.Sealed} //nolint:gosec // four bytes of count
+	o = Opened{Segment: w.Head(), End: signedlog.RecordRef{N: w.Last, Digest: w.Digest}, Lines: int(w.Last - w.First + 1), Sealed: w.Sealed} //nolint:gosec // four bytes of count
 	packed := w.Body
 	if w.Sealed {
 		var file []byte
@@ -193,7 +193,7 @@ func (l *Seal) Open(b []byte) (o Opened, err error) {
 // wrote is what Bytes made of a segment.
 func (l *Seal) wrote(s signedlog.Segment, digests []signedlog.Digest) Opened {
 	return Opened{
-		Segment: s, Digests: digests, End: signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}, Lines: len(s.Cores),
+		Segment: s, Digests: digests, End: signedlog.RecordRef{N: s.Last(), Digest: digests[len(digests)-1]}, Lines: len(s.Cores),
 		Sealed: l.on, To: slices.Clone(l.tags),
 	}
 }

@@ -259,7 +259,7 @@ func (m *mate) note() []byte {
 
 func (m *mate) putNote(data []byte) {
 	m.t.Helper()
-	_, err := m.AdoptFrom(m.y.name(), nil, func(storage.Adopted, func(signedlog.ID, signedlog.Point) ([]storage.Row, error)) ([]byte, error) {
+	_, err := m.AdoptFrom(m.y.name(), nil, func(storage.Adopted, func(signedlog.ID, signedlog.RecordRef) ([]storage.LogBranch, error)) ([]byte, error) {
 		return data, nil
 	})
 	require.NoError(m.t, err)

@@ -20,7 +20,7 @@ import (
 // Record is what an exchange with a hub needs of a record; *storage.Record is one.
 type Record interface {
 	Logs() ([]storage.Held, error)
-	Holds(row signedlog.ID, at signedlog.Point) (bool, error)
+	Holds(row signedlog.ID, at signedlog.RecordRef) (bool, error)
 	Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, error)
 	Key() ed25519.PublicKey
 	Identity() (age.Identity, error)
@@ -229,7 +229,7 @@ func (x *exchange) again(ctx context.Context) error {
 // part is a segment that verified.
 type part struct {
 	signedlog.Segment // without its records where it is closed
-	end               signedlog.Point
+	end               signedlog.RecordRef
 	lines             int
 	closed            bool // it is sealed, and not to this laptop
 	reaches           bool // every laptop that is in can read it
@@ -239,7 +239,7 @@ type part struct {
 // part is a segment of the record as it is sent.
 func (x *exchange) part(s signedlog.Segment) *part {
 	digests := s.Digests()
-	return &part{s, signedlog.Point{N: s.Last(), Digest: digests[len(digests)-1]}, len(s.Cores), false, true, x.seal.Name() != ""}
+	return &part{s, signedlog.RecordRef{N: s.Last(), Digest: digests[len(digests)-1]}, len(s.Cores), false, true, x.seal.Name() != ""}
 }
 
 // inOne is how many records one transaction takes.
@@ -335,7 +335,7 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	}
 	var next *state
 	came := 0
-	done, err := x.r.AdoptFrom(x.name, known, func(done storage.Adopted, holding func(signedlog.ID, signedlog.Point) ([]storage.Row, error)) ([]byte, error) {
+	done, err := x.r.AdoptFrom(x.name, known, func(done storage.Adopted, holding func(signedlog.ID, signedlog.RecordRef) ([]storage.LogBranch, error)) ([]byte, error) {
 		next, came = x.state.clone(), 0
 		refused := 0
 		for i, m := range list {

@@ -49,7 +49,7 @@ func (x *exchange) opened() error {
 			return err
 		}
 		for _, row := range rows[c.Log] {
-			held, err := x.r.Holds(row, signedlog.Point{N: c.N, Digest: digest})
+			held, err := x.r.Holds(row, signedlog.RecordRef{N: c.N, Digest: digest})
 			if err != nil {
 				return err
 			}

@@ -15,7 +15,7 @@ import (
 // lack is records of a row that the hub does not hold, from and to included.
 type lack struct {
 	log      signedlog.ID
-	row      storage.Row
+	row      storage.LogBranch
 	from, to uint64
 	carried  bool // not on this laptop's own subject
 }
@@ -46,7 +46,7 @@ func (x *exchange) missing() (all, now []lack, err error) {
 			continue
 		}
 		again := from <= x.state.Rows[l.Row.String()].Short // sealed anew: one of all who can does it
-		p := lack{l.Log, storage.Row{Name: l.Row, Base: l.Base}, from, l.N, again || !l.Own || l.Doubt || l.Row != l.Log}
+		p := lack{l.Log, storage.LogBranch{Name: l.Row, Base: l.Base}, from, l.N, again || !l.Own || l.Doubt || l.Row != l.Log}
 		all = append(all, p)
 		if x.Later && l.Own {
 			p.to = min(p.to, l.Packed)
@@ -68,7 +68,7 @@ func (x *exchange) behind(l storage.Held) (uint64, error) {
 	case at.N == l.N && digest == l.Last:
 		return l.N + 1, nil
 	}
-	held, err := x.r.Holds(l.Row, signedlog.Point{N: at.N, Digest: digest})
+	held, err := x.r.Holds(l.Row, signedlog.RecordRef{N: at.N, Digest: digest})
 	if held {
 		return at.N + 1, err
 	}
@@ -170,7 +170,7 @@ func (x *exchange) confirm(back receipt, m *nats.Msg) {
 
 // keep writes down how far the hub is known.
 func (x *exchange) keep() error {
-	_, err := x.r.AdoptFrom(x.name, nil, func(storage.Adopted, func(signedlog.ID, signedlog.Point) ([]storage.Row, error)) ([]byte, error) {
+	_, err := x.r.AdoptFrom(x.name, nil, func(storage.Adopted, func(signedlog.ID, signedlog.RecordRef) ([]storage.LogBranch, error)) ([]byte, error) {
 		return x.state.bytes()
 	})
 	return err

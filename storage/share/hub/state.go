@@ -117,7 +117,7 @@ func (s *state) passed(m message, own string) {
 
 // grew notes that the hub holds a segment which a row of the record holds too. What is
 // below a branch is for the row that it left.
-func (s *state) grew(row storage.Row, p *part) {
+func (s *state) grew(row storage.LogBranch, p *part) {
 	name := row.Name.String()
 	at := s.Rows[name]
 	s.Sealed = s.Sealed || p.sealed
