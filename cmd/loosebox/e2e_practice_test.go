@@ -163,7 +163,7 @@ func (l *laptop) sit() {
 func (l *laptop) home() {
 	l.t.Helper()
 	l.until("esc", func(x *termtest.Terminal) bool {
-		return x.Shows("g settings") && x.Shows("calculators") || x.Shows("n  add your first horse")
+		return x.Shows("n new horse") || x.Shows("n  add your first horse")
 	})
 }
 
