@@ -42,7 +42,7 @@ func spared() map[string]string {
 	return map[string]string{
 		"animal": "horse draft", "class": "pony", "sex": "not known", "way of weighing": "scale girth and length", "route": "",
 		"evidence": "common practice published", "name of a site for a needle": "", "tube": "", "status of what is due": "due next not known",
-		"measure of the tape": "length height girth neck", "state of what follows": "open done", "level": "note usual tell the vet",
+		"measure of the tape": "length height girth neck", "state of what follows": "open done to do", "level": "note usual tell the vet",
 		"phase of a blood draw": "order stopped drawn needle in needle inserted", "phase of an observation": "begun declined reaction quiet",
 		"caution": "come to the shoulder, speaking.", "without a decision": "ordered aloud in an emergency given by the veterinarian",
 	}

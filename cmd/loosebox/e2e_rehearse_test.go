@@ -63,7 +63,7 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 	h.step("Anything else", "enter")
 	h.write("no")
 	h.press("enter")
-	h.see("Review:")
+	h.see("Review ·")
 	h.press("f", "enter")
 	h.see("Marks")
 	h.see("Score:")

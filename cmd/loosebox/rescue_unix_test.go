@@ -10,6 +10,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -38,15 +39,24 @@ func withoutRights(t *testing.T, dir string) func(env []string, args ...string) 
 		}))
 	}
 	return func(env []string, args ...string) (string, string, int) {
-		c := exec.Command(file, args...)
-		c.Env, c.Dir = env, dir
-		if root {
-			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
-		}
+		var c *exec.Cmd
 		var o, e strings.Builder
-		c.Stdout, c.Stderr = &o, &e
+		begin := func() error {
+			c = exec.Command(file, args...)
+			c.Env, c.Dir, c.Stdout, c.Stderr = env, dir, &o, &e
+			if root {
+				c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
+			}
+			return c.Start()
+		}
+		err := begin()
+		for errors.Is(err, syscall.ETXTBSY) { // another test that began a program while this one was written holds its file until that runs
+			time.Sleep(10 * time.Millisecond)
+			err = begin()
+		}
+		require.NoError(t, err)
 		var exit *exec.ExitError
-		if err := c.Run(); !errors.As(err, &exit) {
+		if err := c.Wait(); !errors.As(err, &exit) {
 			require.NoError(t, err)
 		}
 		return o.String(), e.String(), c.ProcessState.ExitCode()

@@ -90,7 +90,7 @@ func TestAfterClosingHoldsForOneDay(t *testing.T) {
 	assert.Equal(t, "2026-03-02 23:59", j.Visit.Holds(j.Visit.Decisions[1]).Format("2006-01-02 15:04"))
 	_, err = d.Write(later(order(id), 13*time.Hour)) // 00:05 of the next day
 	require.ErrorIs(t, err, exam.ErrRefused)
-	require.ErrorContains(t, err, "was closed on 2026-03-02")
+	require.ErrorContains(t, err, "was closed on 2 Mar 2026")
 }
 
 // A correction of what was decided before closing opens nothing, and nobody marks a

@@ -197,7 +197,7 @@ func TestContextAddsARepeat(t *testing.T) {
 				assert.Equal(t, ranges.LevelRecheck, stirred.Level)
 				continue
 			}
-			assert.Contains(t, stirred.Why, "repeat at rest in "+minutes+" min ("+string(s)+")")
+			assert.Contains(t, stirred.Why, "repeat at rest in "+minutes+" min ("+s.String()+")")
 			assert.Equal(t, calm.Level, stirred.Level)
 		}
 	}

@@ -82,7 +82,7 @@ func TestSparkIsAsHighAsItsValues(t *testing.T) {
 	assert.Equal(t, "▁█", chart.Spark(th, []float64{1, 36, 64}, 2), "the newest")
 	assert.Empty(t, chart.Spark(th, []float64{36}, 8), "one value is no line")
 	assert.Empty(t, chart.Spark(th, nil, 0))
-	assert.Equal(t, "_^", chart.Spark(theme.New(theme.Plain, true), []float64{36, 64}, 8))
+	assert.Equal(t, "_\"", chart.Spark(theme.New(theme.Plain, true), []float64{36, 64}, 8))
 }
 
 func columns(x chart.Times, n int) []int {
