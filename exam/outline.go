@@ -1,9 +1,6 @@
 package exam
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
 // Thinned is what a visit without its findings still says of them.
 type Thinned struct {
@@ -11,21 +8,9 @@ type Thinned struct {
 	Papers   bool      // see Visit.OnlyPapers
 }
 
-// Outline is a horse's visits, in their order, as lists and rounds need them. Open visits and
-// those that were opened at the moment since or after it are whole. The others keep when and
-// by whom, reason, injections, decisions and rechecks, and of their horse its identity; they
-// are without findings, notes, hand-offs, draws, watches and formalities.
-func Outline(visits []Visit, since time.Time) []Visit {
-	out := slices.Clone(visits)
-	for i := range out {
-		if v := &out[i]; v.Closed() && v.OpenedAt.Before(since) {
-			*v = v.Thin()
-		}
-	}
-	return out
-}
-
-// Thin is the visit as an outline holds it.
+// Thin is the visit as an outline holds it: with when and by whom, reason, injections,
+// decisions and rechecks, and of its horse the identity; without findings, notes, hand-offs,
+// draws, watches and formalities.
 func (v Visit) Thin() Visit {
 	if v.Thinned != nil {
 		return v

@@ -147,7 +147,7 @@ type Store interface {
 	// visits are left out of every list but Struck's.
 	Past(h HorseID, limit int) ([]Visit, error)
 	// Outline lists what Past lists of a horse as lists and rounds need it: whole what was
-	// opened since a moment, the rest from one short row (see the function Outline).
+	// opened since a moment, the rest from one short row (see Visit.Thin).
 	Outline(h HorseID, since time.Time) ([]Visit, error)
 	// Struck lists a horse's struck visits newest first.
 	Struck(h HorseID) ([]Visit, error)

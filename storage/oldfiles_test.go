@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 )
 
 // schema1-corrected.db.gz was written by a version that kept only the numbers of
@@ -67,7 +68,7 @@ func TestOutlinesAreMadeAgain(t *testing.T) {
 	since := past[1].OpenedAt
 	got, err := r.Outline(horses[0].Horse.ID, since)
 	require.NoError(t, err)
-	want := exam.Outline(past, since)
+	want := examtest.Outline(past, since)
 	require.Len(t, got, len(want))
 	for i := range want {
 		assert.Equal(t, want[i].Findings, got[i].Findings)

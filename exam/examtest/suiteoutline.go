@@ -20,7 +20,7 @@ func checkOutline(t *testing.T, s exam.Store) {
 		require.NoError(t, err)
 		got, err := s.Outline(h.ID, since)
 		require.NoError(t, err)
-		want := exam.Outline(past, since)
+		want := Outline(past, since)
 		require.Len(t, got, len(want), why)
 		for i := range want {
 			// Empty and missing lists are the same in a row.

@@ -186,7 +186,7 @@ func (s *Store) past(h exam.HorseID, limit int) []exam.Visit {
 // Outline lists a horse's visits as lists need them.
 func (s *Store) Outline(h exam.HorseID, since time.Time) ([]exam.Visit, error) {
 	past, err := s.Past(h, 0)
-	return exam.Outline(past, since), err
+	return Outline(past, since), err
 }
 
 // Struck lists a horse's struck visits newest first.
