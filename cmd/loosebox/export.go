@@ -271,8 +271,12 @@ type adoptedJSON struct {
 func (e *env) sayAdopted(done storage.Adopted, asJSON, whole bool) error {
 	switch {
 	case !asJSON:
-		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds saved in the record. %d lines were in it already\n",
-			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, done.Known)
+		settings := ""
+		if done.Settings > 0 {
+			settings = ", " + notation.Counted(done.Settings, "setting") + " of the practice"
+		}
+		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds%s saved in the record. %d lines were in it already\n",
+			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, settings, done.Known)
 	case whole:
 		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Settings, done.Known})
 	}
