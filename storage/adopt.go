@@ -79,11 +79,14 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 
 // adopt takes segments in one transaction.
 func (r *Record) adopt(tx txn, done *Adopted, batch []signedlog.Segment) error {
-	a := &adoption{
+	return newAdoption(tx, done).all(batch, !r.retried.Swap(true))
+}
+
+func newAdoption(tx txn, done *Adopted) *adoption {
+	return &adoption{
 		tx: tx, done: done, visits: map[book]map[id]bool{}, came: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
 		moved: map[signedlog.ID]bool{}, settings: map[exam.SettingKey]bool{},
 	}
-	return a.all(batch, !r.retried.Swap(true))
 }
 
 // maxClock is beyond the clock of any record: at a million lines a second it is reached
@@ -422,11 +425,7 @@ func (a *adoption) foldVisits(tx txn) error {
 
 // gatherNow reads what a visit is derived from that is indexed.
 func gatherNow(tx txn, visit id) (gathered, error) {
-	data, err := getRow(tx, bucketVisits, visit[:])
-	if err != nil {
-		return gathered{}, err
-	}
-	h, err := decodeHead(data)
+	h, err := headHere(tx, visit)
 	if err != nil {
 		return gathered{}, err
 	}
@@ -436,11 +435,7 @@ func gatherNow(tx txn, visit id) (gathered, error) {
 // outlines writes those of the horses whose visits came.
 func (a *adoption) outlines(tx txn) error {
 	for visit := range a.visits[tx.book] {
-		data, err := getRow(tx, bucketVisits, visit[:])
-		if err != nil {
-			return err
-		}
-		h, err := decodeHead(data)
+		h, err := headHere(tx, visit)
 		if err != nil {
 			return err
 		}

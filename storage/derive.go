@@ -223,11 +223,7 @@ func lookAgain(tx txn) error {
 		if !ok {
 			return damaged("a visit that waits has no identity")
 		}
-		data, err := getRow(tx, bucketVisits, visit[:])
-		if err != nil {
-			return err
-		}
-		h, err := decodeHead(data)
+		h, err := headHere(tx, visit)
 		if err != nil {
 			return err
 		}

@@ -32,6 +32,24 @@ type laptops struct {
 	settings map[exam.Hash]bool // lines about a setting: whether none that held it was written since
 }
 
+// newLaptops are three empty records.
+func newLaptops(t *testing.T, rt *rapid.T) *laptops {
+	l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}, joins: map[exam.Hash][2]exam.HorseID{}, undone: map[exam.Hash]bool{}, settings: map[exam.Hash]bool{}}
+	for range 3 {
+		dir := t.TempDir()
+		r, err := storage.Open(dir, storage.Options{})
+		require.NoError(rt, err)
+		l.records, l.dirs = append(l.records, r), append(l.dirs, dir)
+	}
+	return l
+}
+
+func (l *laptops) close(t *rapid.T) {
+	for _, r := range l.records {
+		require.NoError(t, r.Close())
+	}
+}
+
 func (l *laptops) now() time.Time {
 	l.at = l.at.Add(time.Minute)
 	return l.at
@@ -316,18 +334,8 @@ func (l *laptops) correct(t *rapid.T, s *storage.Record, e exam.Entry, r int) {
 // key and both went on: a log has branches then.
 func TestThreeLaptopsComeTogether(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		l := &laptops{at: day(), held: map[exam.Hash][]exam.Hash{}, joins: map[exam.Hash][2]exam.HorseID{}, undone: map[exam.Hash]bool{}, settings: map[exam.Hash]bool{}}
-		defer func() {
-			for _, r := range l.records {
-				require.NoError(rt, r.Close())
-			}
-		}()
-		for range 3 {
-			dir := t.TempDir()
-			r, err := storage.Open(dir, storage.Options{})
-			require.NoError(rt, err)
-			l.records, l.dirs = append(l.records, r), append(l.dirs, dir)
-		}
+		l := newLaptops(t, rt)
+		defer l.close(rt)
 		copies := rapid.SampledFrom([]int{0, 1, 2}).Draw(rt, "copies")
 		for range rapid.IntRange(5, 40).Draw(rt, "acts") {
 			if copies > 0 && rapid.IntRange(0, 7).Draw(rt, "copy") == 0 {

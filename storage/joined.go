@@ -144,8 +144,8 @@ func sortedHorses(all map[exam.HorseID][]exam.HorseID) []exam.HorseID {
 	return out
 }
 
-// regroup brings the groups up to the lines, and returns the horses that are one with
-// others than before.
+// regroup brings the groups up to the lines, and returns the horses of the record that are
+// one with others than before.
 func regroup(tx txn) ([]id, error) {
 	if tx.book != bookVisits {
 		return nil, nil
@@ -164,7 +164,15 @@ func regroup(tx txn) ([]id, error) {
 	var changed []id
 	for _, row := range []groups{old, now} {
 		for i := 0; i < len(row); i += groupSize {
-			if h := id(row[i : i+16]); !slices.Contains(changed, h) && !slices.Equal(old.with(h), now.with(h)) {
+			h := id(row[i : i+16])
+			if slices.Contains(changed, h) || slices.Equal(old.with(h), now.with(h)) {
+				continue
+			}
+			lines, err := getRow(tx, bucketHorseLines, h[:])
+			if err != nil {
+				return nil, err
+			}
+			if lines != nil { // not gone with the laptop that wrote them
 				changed = append(changed, h)
 			}
 		}

@@ -220,6 +220,24 @@ func (r runs) with(p place) runs {
 	return append(r, run{p, 1})
 }
 
+// without leaves a line out.
+func (r runs) without(p place) runs {
+	for i, one := range r {
+		if one.log != p.log || p.n < one.n || p.n >= one.n+one.count {
+			continue
+		}
+		var parts runs
+		if p.n > one.n {
+			parts = append(parts, run{one.place, p.n - one.n})
+		}
+		if end := one.n + one.count; p.n+1 < end {
+			parts = append(parts, run{place{p.log, p.n + 1}, end - p.n - 1})
+		}
+		return slices.Concat(r[:i], parts, r[i+1:])
+	}
+	return r
+}
+
 func (r runs) append(b []byte) []byte {
 	for _, one := range r {
 		b = binary.AppendUvarint(b, uint64(one.log))

@@ -101,7 +101,7 @@ func (e ended) upTo(log *logRow) uint64 {
 	return logs[log.name.String()]
 }
 
-// endLogs writes how far logs count of laptops that are out, or were never in, and makes what is derived again where that changed.
+// endLogs writes how far logs count of laptops that are out, or were never in, and brings what is derived up to that.
 func endLogs(ctx context.Context, tx txn, r roster.Roster) error {
 	was, err := readEnded(tx)
 	if err != nil {
@@ -127,24 +127,7 @@ func endLogs(ctx context.Context, tx txn, r roster.Roster) error {
 	if err := putRow(tx, bucketMeta, []byte(rowEnded), data); err != nil {
 		return err
 	}
-	changed := false
-	err = eachLog(tx, func(l *logRow) error {
-		changed = changed || min(was.upTo(l), l.N) != min(now.upTo(l), l.N)
-		return nil
-	})
-	if err != nil || !changed {
-		return err
-	}
-	for _, b := range books() {
-		in := tx.in(b)
-		if err := (totals{}).write(in); err != nil { // fewer visits than before are no damage here
-			return err
-		}
-		if _, err := rebuild(ctx, in); err != nil {
-			return err
-		}
-	}
-	return nil
+	return recount(ctx, tx, was, now)
 }
 
 func keyText(key []byte) string { return fmt.Sprintf("%x", key) }

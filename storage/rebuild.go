@@ -9,64 +9,6 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// rebuild makes one book's derived rows again, in one transaction.
-func rebuild(ctx context.Context, tx txn) (totals, error) {
-	old, err := readTotals(tx)
-	if err != nil {
-		old = totals{} // the row is made again
-	}
-	if err := emptyDerived(tx); err != nil {
-		return totals{}, err
-	}
-	var lines []located // nothing is written while the logs are read: pages may move
-	if err := indexLogs(ctx, tx, func(list []located) error { lines = append(lines, list...); return nil }); err != nil {
-		return totals{}, err
-	}
-	if err := putAll(tx, lines); err != nil {
-		return totals{}, err
-	}
-	if _, err := regroup(tx); err != nil {
-		return totals{}, err
-	}
-	if err := deriveSettings(tx); err != nil {
-		return totals{}, err
-	}
-	if err := eachKey(tx, bucketHorseLines, func(horse id) error {
-		_, err := deriveHorse(tx, horse)
-		return err
-	}); err != nil {
-		return totals{}, err
-	}
-	done := 0
-	err = eachKey(tx, bucketVisits, func(visit id) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		done++
-		progress.Say(ctx, "visits", done, old.visits)
-		data, err := getRow(tx, bucketVisits, visit[:])
-		if err != nil {
-			return err
-		}
-		h, err := decodeHead(data)
-		if err != nil {
-			return err
-		}
-		return deriveVisit(tx, visit, h.where)
-	})
-	if err != nil {
-		return totals{}, err
-	}
-	if err := eachKey(tx, bucketHorseLines, func(horse id) error { return outline(tx, horse) }); err != nil {
-		return totals{}, err
-	}
-	n, err := readTotals(tx)
-	if err == nil && (n.visits < old.visits || n.horses < old.horses) {
-		err = damaged("%d horses and %d visits are there, %d and %d were written", n.horses, n.visits, old.horses, old.visits)
-	}
-	return n, err
-}
-
 func emptyDerived(tx txn) error {
 	for _, name := range bookBuckets() {
 		full := []byte(tx.named(name))

@@ -89,13 +89,29 @@ func (s *summary) addVisit(v slot, open bool) {
 	}
 }
 
-func (s *summary) closeVisit(v id) {
-	for i := 0; i+16 <= len(s.Open); i += 16 {
-		if id(s.Open[i:i+16]) == v {
-			s.Open = slices.Delete(s.Open, i, i+16)
-			return
+func (s *summary) closeVisit(v id) { s.Open = withoutID(s.Open, v) }
+
+// forgetVisit takes a visit out; false where it is not in.
+func (s *summary) forgetVisit(v id) bool {
+	for i := range s.count() {
+		if s.slot(i).visit != v {
+			continue
+		}
+		s.Visits = slices.Delete(s.Visits, i*slotSize, (i+1)*slotSize)
+		s.Open, s.Struck, s.Unsettled = withoutID(s.Open, v), withoutID(s.Struck, v), withoutID(s.Unsettled, v)
+		return true
+	}
+	return false
+}
+
+// withoutID leaves a visit out of a list of them.
+func withoutID(list []byte, v id) []byte {
+	for i := 0; i+16 <= len(list); i += 16 {
+		if id(list[i:i+16]) == v {
+			return slices.Delete(list, i, i+16)
 		}
 	}
+	return list
 }
 
 func (s *summary) strikeVisit(v id) {
@@ -107,18 +123,14 @@ func (s *summary) strikeVisit(v id) {
 // settleVisit notes whether somebody must look at something in a visit; false where that
 // is known.
 func (s *summary) settleVisit(v id, unsettled bool) (changed bool) {
-	for i := 0; i+16 <= len(s.Unsettled); i += 16 {
-		if id(s.Unsettled[i:i+16]) == v {
-			if !unsettled {
-				s.Unsettled = slices.Delete(s.Unsettled, i, i+16)
-			}
-			return !unsettled
-		}
-	}
-	if unsettled {
+	was := setOf(s.Unsettled)[v]
+	switch {
+	case unsettled && !was:
 		s.Unsettled = append(s.Unsettled, v[:]...)
+	case !unsettled:
+		s.Unsettled = withoutID(s.Unsettled, v)
 	}
-	return unsettled
+	return was != unsettled
 }
 
 func (s *summary) openSet() map[id]bool   { return setOf(s.Open) }

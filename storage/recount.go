@@ -1,0 +1,258 @@
+package storage
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"loosebox/exam"
+)
+
+// recount brings what is derived from "as far as logs counted" to "as far as they count":
+// lines that count no more are taken out, others put in, and only the visits, horses, days
+// and settings that those lines are about are made again.
+func recount(ctx context.Context, tx txn, was, now ended) error {
+	for _, b := range books() {
+		if err := recountBook(ctx, tx.in(b), was, now); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func recountBook(ctx context.Context, tx txn, was, now ended) error {
+	out, in, err := moved(ctx, tx, was, now)
+	if err != nil || len(out)+len(in) == 0 {
+		return err
+	}
+	a := newAdoption(tx, new(Adopted))
+	for _, l := range out {
+		if err := a.takeOut(tx, l); err != nil {
+			return err
+		}
+	}
+	if err := a.take(tx, in); err != nil {
+		return err
+	}
+	if err := a.gone(tx); err != nil {
+		return err
+	}
+	return a.derive(tx)
+}
+
+// moved are the lines of a book that count no more, and those that count from now on.
+func moved(ctx context.Context, tx txn, was, now ended) (out, in []located, err error) {
+	logs, err := logsOf(tx)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, log := range logs {
+		old, upTo := max(min(was.upTo(log), log.N), log.Base), max(min(now.upTo(log), log.N), log.Base)
+		if old == upTo {
+			continue
+		}
+		into := &in
+		if upTo < old {
+			into = &out
+		}
+		from := min(old, upTo) + 1
+		var wrong error
+		err := readRun(tx, log, run{place{log.Number, from}, max(old, upTo) + 1 - from}, func(l line) {
+			at, err := locate(tx.book, l)
+			wrong = cmp.Or(wrong, err, ctx.Err())
+			*into = append(*into, at)
+		})
+		if err := cmp.Or(err, wrong); err != nil {
+			return nil, nil, err
+		}
+	}
+	return out, in, nil
+}
+
+// takeOut takes a line out of the index, and notes what is to be made again.
+func (a *adoption) takeOut(tx txn, l located) error {
+	for _, h := range l.heads {
+		if err := deleteRow(tx, bucketSeen, seenKey(l.log, l.n, h)); err != nil {
+			return err
+		}
+	}
+	switch l.kind {
+	case exam.LineEntry:
+		note(a.visits, tx.book, l.about)
+		return a.takeEntryOut(tx, l)
+	case exam.LineHorse:
+		note(a.horses, tx.book, l.about)
+		return takeRunOut(tx, bucketHorseLines, l.about[:], l.place)
+	case exam.LineRound:
+		return takeRunOut(tx, bucketRoundLines, []byte(l.day), l.place)
+	case exam.LineJoin:
+		return takeRunOut(tx, bucketMeta, []byte(rowJoins), l.place)
+	case exam.LinePractice:
+		a.settings[l.setting] = true
+		return takeRunOut(tx, bucketSettingLines, []byte(l.setting), l.place)
+	case exam.LineSettings:
+	}
+	return nil
+}
+
+// takeEntryOut takes a line out of its visit, which is in no list then until it is derived.
+func (a *adoption) takeEntryOut(tx txn, l located) error {
+	h, err := headHere(tx, l.about)
+	if err != nil {
+		return err
+	}
+	if !h.waiting {
+		note(a.horses, tx.book, h.horse)
+		if err := unlist(tx, l.about, h); err != nil {
+			return err
+		}
+	}
+	h.closed, h.struck, h.waiting, h.where = false, false, true, h.where.without(l.place)
+	return h.write(tx, l.about)
+}
+
+// headHere is the head of a visit that has lines, listed or not.
+func headHere(tx txn, visit id) (head, error) {
+	data, err := getRow(tx, bucketVisits, visit[:])
+	if err != nil {
+		return head{}, err
+	}
+	return decodeHead(data)
+}
+
+// unlist takes a visit out of its horse's summary and out of the totals.
+func unlist(tx txn, visit id, h head) error {
+	s, err := readSummary(tx, h.horse)
+	if err != nil {
+		return err
+	}
+	if !s.forgetVisit(visit) {
+		return damaged("visit %s is not among those of its horse", visit)
+	}
+	if err := s.write(tx, h.horse); err != nil {
+		return err
+	}
+	n, err := readTotals(tx)
+	if err != nil {
+		return err
+	}
+	n.visits--
+	if err := n.write(tx); err != nil {
+		return err
+	}
+	return deleteRow(tx, bucketSnapshots, visit[:])
+}
+
+// gone deletes the horses, visits and settings that have no line left. The visits of a horse
+// that is gone wait for it.
+func (a *adoption) gone(tx txn) error {
+	for horse := range a.horses[tx.book] {
+		where, err := readRuns(tx, bucketHorseLines, horse[:])
+		if err != nil {
+			return err
+		}
+		if len(where) > 0 {
+			continue
+		}
+		delete(a.horses[tx.book], horse)
+		if err := a.horseGone(tx, horse); err != nil {
+			return err
+		}
+	}
+	for visit := range a.visits[tx.book] {
+		h, err := headHere(tx, visit)
+		if err != nil {
+			return err
+		}
+		if len(h.where) > 0 {
+			continue
+		}
+		delete(a.visits[tx.book], visit)
+		list, err := waitingVisits(tx)
+		if err != nil {
+			return err
+		}
+		list = slices.DeleteFunc(list, func(v exam.VisitID) bool { return v == visit.visit() })
+		if err := writeWaiting(tx, list); err != nil {
+			return err
+		}
+		if err := deleteRow(tx, bucketVisits, visit[:]); err != nil {
+			return err
+		}
+	}
+	for key := range a.settings {
+		where, err := readRuns(tx, bucketSettingLines, []byte(key))
+		if err != nil {
+			return err
+		}
+		if len(where) > 0 {
+			continue
+		}
+		delete(a.settings, key)
+		if err := deleteRow(tx, bucketStanding, []byte(key)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (a *adoption) horseGone(tx txn, horse id) error {
+	s, err := readSummaryHere(tx, horse)
+	if err != nil || s == nil {
+		return err
+	}
+	for i := range s.count() {
+		visit := s.slot(i).visit
+		h, err := headHere(tx, visit)
+		if err != nil {
+			return err
+		}
+		h.closed, h.struck, h.waiting = false, false, true
+		if err := h.write(tx, visit); err != nil {
+			return err
+		}
+		if err := deleteRow(tx, bucketSnapshots, visit[:]); err != nil {
+			return err
+		}
+		note(a.visits, tx.book, visit)
+	}
+	n, err := readTotals(tx)
+	if err != nil {
+		return err
+	}
+	n.horses--
+	n.visits -= s.count()
+	if err := n.write(tx); err != nil {
+		return err
+	}
+	for _, name := range []string{bucketSummaries, bucketOutlines} {
+		if err := deleteRow(tx, name, horse[:]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// takeRunOut notes one line less of a horse, a day or a setting; a row without lines goes.
+func takeRunOut(tx txn, name string, key []byte, p place) error {
+	r, err := readRuns(tx, name, key)
+	if err != nil {
+		return err
+	}
+	if r = r.without(p); len(r) == 0 && name != bucketMeta {
+		return deleteRow(tx, name, key)
+	}
+	return putRow(tx, name, key, r.append(nil))
+}
+
+func deleteRow(tx txn, name string, key []byte) error {
+	b, err := bucket(tx, name)
+	if err != nil {
+		return err
+	}
+	if err := b.Delete(key); err != nil {
+		return fmt.Errorf("write %s: %w", tx.named(name), err)
+	}
+	return nil
+}
