@@ -25,6 +25,12 @@ func TestWhatCountsFollowsTheRoster(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		l := newLaptops(t, rt)
 		defer l.close(rt)
+		h, err := l.records[0].SaveHorse(exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Revision: 1}, "Ann", l.now())
+		require.NoError(rt, err)
+		l.horses = append(l.horses, h.ID)
+		for to := 1; to < len(l.records); to++ {
+			l.give(rt, 0, to, 1<<20)
+		}
 		for range rapid.IntRange(5, 40).Draw(rt, "acts") {
 			l.act(rt)
 		}
