@@ -54,47 +54,92 @@ func TestASettingOfALaptopThatIsOutDoesNotCount(t *testing.T) {
 	ann.sound(t)
 }
 
+// rehearse writes a simulated horse; simulated lists their names.
+func (l *laptop) rehearse(t require.TestingT, name string) {
+	_, err := l.Rehearsals().SaveHorse(exam.Horse{Name: name, Kind: exam.AnimalHorse, Revision: 1}, l.name, day())
+	require.NoError(t, err)
+}
+
+func (l *laptop) simulated(t require.TestingT) (names []string) {
+	list, err := l.Rehearsals().Horses()
+	require.NoError(t, err)
+	for _, h := range list {
+		names = append(names, h.Horse.Name)
+	}
+	return names
+}
+
 // Rehearsals stay where they were made while the practice leaves them out, and go out when it
-// does so no more.
+// does so no more: sealed or not.
 func TestRehearsalsThatAreLeftOut(t *testing.T) {
+	for name, begin := range map[string]func() (ann, bea *laptop){
+		"open": func() (ann, bea *laptop) { return newLaptop(t, "ann"), newLaptop(t, "bea") },
+		"sealed": func() (ann, bea *laptop) {
+			_, l := sealing(t, "ann", "bea")
+			return l[0], l[1]
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			stick := t.TempDir()
+			ann, bea := begin()
+			bea.rehearse(t, "Early")
+			bea.exchange(t, stick)
+			ann.set(t, exam.SettingRehearsals, exam.LeftOut)
+			ann.rehearse(t, "Simulated")
+			ann.examine(t, 2)
+			ann.exchange(t, stick)
+			assert.Equal(t, []string{"Simulated"}, ann.simulated(t), "what another sent is not taken")
+			known := share.New(stick)
+			done, err := known.Exchange(t.Context(), bea)
+			require.NoError(t, err)
+			assert.Equal(t, 1, done.In.Horses)
+			assert.Equal(t, []string{"Early"}, bea.simulated(t))
+			bea.rehearse(t, "Late")
+			done, err = known.Exchange(t.Context(), bea)
+			require.NoError(t, err)
+			assert.Zero(t, done.Lines, "the setting came with the exchange")
+			assert.Zero(t, done.Waiting)
+
+			ann.set(t, exam.SettingRehearsals, "")
+			ann.exchange(t, stick)
+			assert.ElementsMatch(t, []string{"Early", "Simulated"}, ann.simulated(t), "at the next exchange")
+			_, err = known.Exchange(t.Context(), bea)
+			require.NoError(t, err)
+			assert.ElementsMatch(t, []string{"Early", "Late", "Simulated"}, bea.simulated(t), "at the exchange that brings the setting")
+			ann.exchange(t, stick)
+			assert.ElementsMatch(t, []string{"Early", "Late", "Simulated"}, ann.simulated(t))
+			same(t, ann, bea)
+		})
+	}
+}
+
+// A laptop comes in while rehearsals are left out. What was sealed of them before it came
+// waits for nobody; once they are shared again the others seal them to it.
+func TestALaptopComesInWhileRehearsalsAreLeftOut(t *testing.T) {
 	stick := t.TempDir()
-	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
-	rehearse := func(l *laptop, name string) {
-		_, err := l.Rehearsals().SaveHorse(exam.Horse{Name: name, Kind: exam.AnimalHorse, Revision: 1}, l.name, day())
-		require.NoError(t, err)
-	}
-	horses := func(l *laptop) (names []string) {
-		list, err := l.Rehearsals().Horses()
-		require.NoError(t, err)
-		for _, h := range list {
-			names = append(names, h.Horse.Name)
-		}
-		return names
-	}
-	rehearse(bea, "Early")
-	bea.exchange(t, stick)
-	ann.set(t, exam.SettingRehearsals, exam.LeftOut)
-	rehearse(ann, "Simulated")
+	c, l := sealing(t, "ann", "bea")
+	ann, bea := l[0], l[1]
+	ann.rehearse(t, "Early")
 	ann.examine(t, 2)
 	ann.exchange(t, stick)
-	assert.Equal(t, []string{"Simulated"}, horses(ann), "what another sent is not taken")
-	known := share.New(stick)
-	done, err := known.Exchange(t.Context(), bea)
+	bea.exchange(t, stick)
+	bea.set(t, exam.SettingRehearsals, exam.LeftOut)
+	cal := newLaptop(t, "cal")
+	bea.take(t, c.says(t, cal, false, nil))
+	have, err := bea.Roster()
 	require.NoError(t, err)
-	assert.Equal(t, 1, done.In.Horses)
-	assert.Equal(t, []string{"Early"}, horses(bea))
-	rehearse(bea, "Late")
-	done, err = known.Exchange(t.Context(), bea)
-	require.NoError(t, err)
-	assert.Zero(t, done.Lines, "the setting came with the exchange")
-	assert.Zero(t, done.Waiting)
+	cal.take(t, have.Said...)
+	assert.Equal(t, 6, bea.exchange(t, stick).Lines, "ann's visit is sealed anew, her rehearsal is not")
+	in := cal.exchange(t, stick)
+	assert.Zero(t, in.Sealed, "nobody will seal the rehearsal anew")
+	assert.Equal(t, 1, cal.visits(t))
+	ann.exchange(t, stick)
 
-	ann.set(t, exam.SettingRehearsals, "")
-	for range 2 {
-		ann.exchange(t, stick)
-		_, err = known.Exchange(t.Context(), bea)
-		require.NoError(t, err)
-	}
-	assert.ElementsMatch(t, []string{"Early", "Late", "Simulated"}, horses(ann))
-	same(t, ann, bea)
+	cal.set(t, exam.SettingRehearsals, "")
+	assert.Equal(t, 1, cal.exchange(t, stick).Sealed)
+	ann.exchange(t, stick)
+	assert.Zero(t, cal.exchange(t, stick).Sealed)
+	assert.Equal(t, []string{"Early"}, cal.simulated(t))
+	bea.exchange(t, stick)
+	same(t, ann, bea, cal)
 }

@@ -71,21 +71,29 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 		return done, err
 	}
 	x := &exchange{Hub: h, r: r, practice: practice, own: KeyName(r.Key()), done: &done}
-	if x.stay, err = r.RehearsalsStay(); err != nil {
-		return done, err
-	}
 	if err := errors.Join(x.know(have), x.recall()); err != nil {
 		return done, err
 	}
 	err = x.run(ctx)
-	done.In.Aside, done.Unknown, done.Sealed = x.state.kept()
+	done.In.Aside, done.Unknown, done.Sealed = x.state.kept(x.stay)
 	return done, err
 }
 
-// know takes who is in the practice.
+// know takes who is in the practice, and so whose settings count.
 func (x *exchange) know(have roster.Roster) (err error) {
 	x.roster = have
-	x.seal, err = share.SealOf(have, x.r)
+	if x.seal, err = share.SealOf(have, x.r); err != nil {
+		return err
+	}
+	return x.settle()
+}
+
+// settle reads whether the practice leaves rehearsals out; what was passed over is taken
+// once it does so no more.
+func (x *exchange) settle() (err error) {
+	before := x.stay
+	x.stay, err = x.r.RehearsalsStay()
+	x.grew = x.grew || before && !x.stay
 	return err
 }
 
@@ -197,9 +205,10 @@ func (x *exchange) readOn(ctx context.Context) error {
 }
 
 // again tries what was kept aside, until nothing comes of it any more: at the first
-// exchange of a connection, and where lines or laptops came.
+// exchange of a connection, where lines or laptops came, and where rehearsals are left out
+// no more.
 func (x *exchange) again(ctx context.Context) error {
-	for try := x.fresh || x.grew || x.done.Came > x.tried; try && len(x.state.Aside) > 0; try = x.grew || x.done.Came > x.tried {
+	for try := x.fresh || x.grew || x.done.Came > x.tried || !x.stay && x.state.leftSome(); try && len(x.state.Aside) > 0; try = x.grew || x.done.Came > x.tried {
 		x.grew, x.tried = false, x.done.Came
 		for _, seq := range slices.Sorted(maps.Keys(x.state.Aside)) {
 			if x.state.Aside[seq].Closed != nil {
@@ -351,7 +360,7 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 				continue
 			}
 			if x.left(p) { // read again, should rehearsals be shared again
-				next.put(m.seq, aside{Lines: p.lines})
+				next.put(m.seq, aside{Left: true, Lines: p.lines})
 				continue
 			}
 			next.Sealed = next.Sealed || p.sealed
@@ -368,7 +377,7 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 				}
 				delete(next.Aside, m.seq)
 			case p.closed:
-				next.put(m.seq, aside{Lines: p.lines, Closed: &closed{p.Log.String(), p.end.N, p.end.Digest.String()}})
+				next.put(m.seq, aside{Lines: p.lines, Closed: &closed{p.Log.String(), p.end.N, p.end.Digest.String(), p.Rehearsals}})
 			default:
 				a := aside{Lines: p.lines}
 				if refused < len(done.Aside) {
@@ -386,11 +395,9 @@ func (x *exchange) adopt(list []message, parts []*part, again bool) error {
 	x.state = next
 	x.done.In.Add(done)
 	if done.Settings > 0 {
-		before := x.stay
-		if x.stay, err = x.r.RehearsalsStay(); err != nil {
+		if err := x.settle(); err != nil {
 			return err
 		}
-		x.grew = x.grew || before && !x.stay // what was passed over is taken now
 	}
 	x.done.Came += max(came-done.Known, 0)
 	return nil

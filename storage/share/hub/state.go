@@ -37,6 +37,7 @@ type state struct {
 type aside struct {
 	Why     string `json:"why,omitempty"`     // a sentence
 	Unknown string `json:"unknown,omitempty"` // fingerprint of a key that nobody let in
+	Left    bool   `json:"left,omitempty"`    // it is of rehearsals, which were left out
 	Lines   int    `json:"lines"`
 	// Closed is the last record of one that is sealed, and not to this laptop.
 	Closed *closed `json:"closed,omitempty"`
@@ -47,6 +48,8 @@ type closed struct {
 	Log    string `json:"log"`
 	N      uint64 `json:"n"`
 	Digest string `json:"digest"`
+	// Rehearsals says that it is of rehearsals: nobody seals it anew while they are left out.
+	Rehearsals bool `json:"rehearsals,omitempty"`
 }
 
 // rowState is how far the hub holds a log or a branch as the record holds it.
@@ -139,9 +142,19 @@ func (s *state) put(seq uint64, a aside) {
 	}
 }
 
+// leftSome says that some of what is aside is of rehearsals that were left out.
+func (s *state) leftSome() bool {
+	for _, a := range s.Aside {
+		if a.Left {
+			return true
+		}
+	}
+	return false
+}
+
 // kept says what is aside: a sentence each, the lines of laptops that nobody let in, and
-// those that are sealed.
-func (s *state) kept() (why []string, unknown map[string]int, sealed int) {
+// those that are sealed. Rehearsals do not count where they stay out.
+func (s *state) kept(stay bool) (why []string, unknown map[string]int, sealed int) {
 	for _, seq := range slices.Sorted(maps.Keys(s.Aside)) {
 		a := s.Aside[seq]
 		if a.Why != "" {
@@ -153,7 +166,7 @@ func (s *state) kept() (why []string, unknown map[string]int, sealed int) {
 			}
 			unknown[a.Unknown] += a.Lines
 		}
-		if a.Closed != nil {
+		if a.Closed != nil && !(stay && a.Closed.Rehearsals) {
 			sealed += a.Lines
 		}
 	}
