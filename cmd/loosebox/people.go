@@ -169,33 +169,33 @@ func practiceKey(r *storage.Record, file, phrase string) (share.PracticeKey, ros
 	return key, have, err
 }
 
-// admit lets a laptop in and writes the answer for it.
-func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, keyFile, phrase, answer string) (roster.Practice, error) {
-	key, have, err := practiceKey(r, keyFile, phrase)
+// admit lets a laptop in with the practice's key and writes the answer for it.
+func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, key share.PracticeKey, answer string) error {
+	have, err := practiceOf(r)
 	if err != nil {
-		return have.Practice, err
+		return err
 	}
 	if have.Standing(q.Key) == roster.Out {
-		return have.Practice, fmt.Errorf("%s was taken out and stays out. It needs a new key: move its machine.key away, then ask anew", q.Name)
+		return fmt.Errorf("%s was taken out and stays out. It needs a new key: move its machine.key away, then ask anew", q.Name)
 	}
 	said, err := e.sign(key, roster.Statement{Key: q.Key, Name: q.Name})
 	if err != nil {
-		return have.Practice, err
+		return err
 	}
 	have.Add(said)
 	list, err := e.vouch(r, key, have, q.Earlier)
 	if err != nil {
-		return have.Practice, err
+		return err
 	}
 	list = append(list, said)
 	for _, s := range list {
 		have.Add(s)
 	}
 	if err := writeNew(answer, have.Answer()); err != nil { // first: without it nobody comes in
-		return have.Practice, err
+		return err
 	}
 	_, err = r.TakeStatements(ctx, list)
-	return have.Practice, err
+	return err
 }
 
 // readAnswer reads an answer that lets this laptop in.
@@ -209,7 +209,7 @@ func readAnswer(r *storage.Record, file string) (roster.Roster, error) {
 		return answer, fmt.Errorf("%s is no answer of a practice: %w", notation.CleanLine(file, 80), err)
 	}
 	if answer.Standing(r.Key()) != roster.In {
-		return answer, fmt.Errorf("the answer lets other laptops in and not this one: nothing was changed. Ask anew with share request")
+		return answer, fmt.Errorf("the answer lets other laptops in and not this one: nothing was changed. Take the answer to this laptop's own request, or ask anew")
 	}
 	return answer, nil
 }

@@ -131,7 +131,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		defer p.Close()
 	}
 	if e.sharer != nil && !d.Demo {
-		d.Sharing = sharePage{e.sharer}
+		d.Sharing = sharePage{e.sharer, sticks}
 	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
 	keys := &keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}

@@ -21,6 +21,7 @@ import (
 // sharePage is what the page of several laptops shows and does.
 type sharePage struct {
 	*sharer
+	sticks func() []string
 }
 
 // folderName is the folder that the page proposes on a stick, and makes there.
@@ -92,13 +93,29 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if hasHub {
 		s.Acts = append(s.Acts, p.meetAct(at))
 	}
-	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, proposed(folderName))))
+	see := seeing(p.sticks())
+	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, see.proposed(folderName)), see))
 	if have.None() {
-		s.Acts = append(s.Acts, p.startAct(), p.askAct(), p.joinAct())
+		s.Acts = append(s.Acts, p.startAct(set.Practice.Name, see), p.askAct(see), p.joinAct(see))
 	} else {
-		s.Acts = append(s.Acts, p.admitAct(), p.outAct(have), p.hubAct(at), p.sealAct(have))
+		s.Acts = append(s.Acts, p.admitAct(have, see), p.outAct(have, see), p.hubAct(at, see), p.sealAct(have, see))
+	}
+	for i := range s.Acts {
+		do := s.Acts[i].Do
+		s.Acts[i].Do = func(v []string) (nav.ShareStep, error) { return told(do(v)) }
 	}
 	return s, nil
+}
+
+// told puts into words what the system said of a file.
+func told(step nav.ShareStep, err error) (nav.ShareStep, error) {
+	if then := step.Then; then != nil {
+		step.Then = func() (nav.ShareStep, error) { return told(then()) }
+	}
+	if err != nil {
+		err = errors.New(inWords(err))
+	}
+	return step, err
 }
 
 // laptopLine is a laptop in one line.
@@ -123,11 +140,11 @@ func laptopLine(l laptopJSON) string {
 }
 
 // exchangeAct exchanges once, and keeps the folder in the settings.
-func (p sharePage) exchangeAct(folder string) nav.ShareAct {
+func (p sharePage) exchangeAct(folder string, see seeing) nav.ShareAct {
 	return nav.ShareAct{
 		Name: "exchange with a folder now", Button: "exchange",
 		Does:   "Takes in what the folder holds and writes what it does not hold. The folder is kept in the settings and used whenever it is there.",
-		Fields: []nav.ShareField{{Label: "folder", Text: folder, Hint: "the whole path of a folder on a stick or a network drive" + seen()}},
+		Fields: []nav.ShareField{{Label: "folder", Text: folder, Hint: "the whole path of a folder on a stick or a network drive" + see.hint()}},
 		Do: func(v []string) (nav.ShareStep, error) {
 			dir := v[0]
 			if !filepath.IsAbs(dir) {
@@ -176,14 +193,14 @@ func (p sharePage) exchanged(done share.Result, byHub bool) nav.ShareStep {
 }
 
 // hubAct names the hub of the practice.
-func (p sharePage) hubAct(now roster.Hub) nav.ShareAct {
+func (p sharePage) hubAct(now roster.Hub, see seeing) nav.ShareAct {
 	return nav.ShareAct{
 		Name: "name the practice's hub", Button: "name it",
 		Does: "A hub is a server where the laptops meet over a network (loosebox help hub). The other laptops learn it at their next exchange.",
 		Fields: []nav.ShareField{
 			{Label: "address", Text: now.Address, Hint: "host:port, such as hub.example.org:4222"},
-			{Label: "certificate", Text: proposed("hub.pem"), Hint: "the file hub.pem of the hub" + seen()},
-			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "certificate", Text: see.proposed("hub.pem"), Hint: "the file hub.pem of the hub" + see.hint()},
+			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key"},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
@@ -230,15 +247,15 @@ func makeFolder(dir string) error {
 	return err
 }
 
-func (p sharePage) startAct() nav.ShareAct {
+func (p sharePage) startAct(practice string, see seeing) nav.ShareAct {
 	laptop, _ := laptopName("")
 	return nav.ShareAct{
 		Name: "begin a practice", Button: "begin",
 		Does: "On the first laptop. From then on only laptops that you let in are believed.",
 		Fields: []nav.ShareField{
-			{Label: "practice", Hint: "its name"},
+			{Label: "practice", Text: practice, Hint: "its name"},
 			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
-			{Label: "key file", Text: proposed("practice.key"), Hint: "a new file for the practice's key; keep it away from the laptops" + seen()},
+			{Label: "key file", Text: see.proposed("practice.key"), Hint: "a new file for the practice's key; keep it away from the laptops" + see.hint()},
 			{Label: "passphrase", Secret: true, Hint: "8 characters or more; without it nobody is let in or taken out"},
 			{Label: "once more", Secret: true, Hint: "the same passphrase"},
 		},
@@ -271,14 +288,14 @@ func (p sharePage) startAct() nav.ShareAct {
 	}
 }
 
-func (p sharePage) askAct() nav.ShareAct {
+func (p sharePage) askAct(see seeing) nav.ShareAct {
 	laptop, _ := laptopName("")
 	return nav.ShareAct{
 		Name: "ask to come into a practice", Button: "write the request",
 		Does: "On another laptop. Bring the request to the laptop where the practice began.",
 		Fields: []nav.ShareField{
 			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
-			{Label: "request", Text: proposed("laptop.request"), Hint: "a new file on the stick" + seen()},
+			{Label: "put it into", Text: see.proposed(""), Hint: "the stick: the request is a small new file there" + see.hint()},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
 			laptop, err := laptopName(v[0])
@@ -288,30 +305,35 @@ func (p sharePage) askAct() nav.ShareAct {
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
-			words, err := writeRequest(p.record, laptop, v[1])
+			file := newFile(v[1], laptop, requestEnd)
+			words, err := writeRequest(p.record, laptop, file)
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
 			return nav.ShareStep{Words: words, Say: []string{
-				v[1] + " is written. Bring the stick to the first laptop: let a laptop in.",
+				file + " is written. Bring the stick to the first laptop and choose there: let a laptop in.",
 				"Read these words aloud there:",
 			}}, nil
 		},
 	}
 }
 
-func (p sharePage) admitAct() nav.ShareAct {
+func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
+	requests := see.waiting(have)
 	return nav.ShareAct{
 		Name: "let a laptop in", Button: "read the request",
 		Does: "The other laptop wrote a request onto the stick. You need the practice's key and its passphrase.",
 		Fields: []nav.ShareField{
-			{Label: "request", Text: proposed("laptop.request"), Hint: "the file that the other laptop wrote" + seen()},
-			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "request", Text: theOne(requests), Hint: "the file that the other laptop wrote" + cmp.Or(seenHere(requests), see.hint())},
+			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key"},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
-			{Label: "answer", Text: proposed("laptop.answer"), Hint: "a new file on the stick, for the other laptop"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
 			q, err := readRequest(v[0])
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			key, _, err := practiceKey(p.record, v[1], v[2]) // a wrong passphrase is told before words are read aloud
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
@@ -319,12 +341,13 @@ func (p sharePage) admitAct() nav.ShareAct {
 				Words: q.Words(), Say: []string{fmt.Sprintf("The laptop %q asks to come in. Let somebody read its words aloud:", q.Name)},
 				Ask: "Does the other laptop show the same words?",
 				Then: func() (nav.ShareStep, error) {
-					practice, err := p.env.admit(p.ctx, p.record, q, v[1], v[2], v[3])
-					if err != nil {
+					answer := answerTo(v[0])
+					if err := p.env.admit(p.ctx, p.record, q, key, answer); err != nil {
 						return nav.ShareStep{}, err
 					}
-					return nav.ShareStep{Words: practice.Words(), Say: []string{
-						q.Name + " is in. Bring " + v[3] + " to it: come in with the answer.",
+					p.kick()
+					return nav.ShareStep{Words: key.Words(), Say: []string{
+						q.Name + " is in. Bring " + answer + " to it, and choose there: come in with the answer.",
 						"It will show the practice's words:",
 					}}, nil
 				},
@@ -333,11 +356,12 @@ func (p sharePage) admitAct() nav.ShareAct {
 	}
 }
 
-func (p sharePage) joinAct() nav.ShareAct {
+func (p sharePage) joinAct(see seeing) nav.ShareAct {
+	answers := see.answered(p.record)
 	return nav.ShareAct{
 		Name: "come in with the answer", Button: "read the answer",
 		Does:   "The first laptop wrote an answer to this laptop's request onto the stick.",
-		Fields: []nav.ShareField{{Label: "answer", Text: proposed("laptop.answer"), Hint: "the file that the first laptop wrote" + seen()}},
+		Fields: []nav.ShareField{{Label: "answer", Text: theOne(answers), Hint: "the file that the first laptop wrote" + cmp.Or(seenHere(answers), see.hint())}},
 		Do: func(v []string) (nav.ShareStep, error) {
 			answer, err := readAnswer(p.record, v[0])
 			if err == nil {
@@ -360,13 +384,13 @@ func (p sharePage) joinAct() nav.ShareAct {
 	}
 }
 
-func (p sharePage) outAct(have roster.Roster) nav.ShareAct {
+func (p sharePage) outAct(have roster.Roster, see seeing) nav.ShareAct {
 	return nav.ShareAct{
 		Name: "take a laptop out", Button: "take it out",
 		Does: "When it was lost or sold. What it wrote so far stays; what it writes from now on does not count. It still reads what it holds.",
 		Fields: []nav.ShareField{
 			{Label: "laptop", Hint: "its name, as above"},
-			{Label: "key file", Text: proposed("practice.key"), Hint: "the file of the practice's key" + seen()},
+			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key" + see.hint()},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
@@ -410,22 +434,4 @@ func sticks() []string {
 		}
 	}
 	return out
-}
-
-// proposed is a file or folder on the one stick that is seen; empty where none is, or
-// several are.
-func proposed(name string) string {
-	if list := sticks(); len(list) == 1 {
-		return filepath.Join(list[0], name)
-	}
-	return ""
-}
-
-// seen says which sticks there are, for a hint.
-func seen() string {
-	list := sticks()
-	if len(list) == 0 {
-		return ""
-	}
-	return ". Seen here: " + notation.CleanLine(strings.Join(list, ", "), 200)
 }

@@ -128,11 +128,14 @@ func (e *env) shareAdmit(ctx context.Context, file string, f peopleFlags) error 
 		if err != nil {
 			return err
 		}
-		practice, err := e.admit(ctx, r, q, f.key, phrase, f.out)
+		key, _, err := practiceKey(r, f.key, phrase)
 		if err != nil {
 			return err
 		}
-		return e.printf("%s is in. Bring %s to it: loosebox share join\nIt will show the practice's words: %s\n", q.Name, f.out, practice.Words())
+		if err := e.admit(ctx, r, q, key, f.out); err != nil {
+			return err
+		}
+		return e.printf("%s is in. Bring %s to it: loosebox share join\nIt will show the practice's words: %s\n", q.Name, f.out, key.Words())
 	})
 }
 

@@ -41,7 +41,7 @@ func (f *Folder) people(ctx context.Context, root *os.Root, r Record) (roster.Ro
 	}
 	switch {
 	case other != nil && have.None():
-		return have, fmt.Errorf("the folder belongs to the practice %q, and this laptop is not in it: %w. Ask to come in: loosebox share request", other.Name, ErrNotIn)
+		return have, fmt.Errorf("the folder belongs to the practice %q, and this laptop is not in it: %w. Ask to come in, under several laptops or by loosebox share request", other.Name, ErrNotIn)
 	case other != nil && len(theirs) == 0:
 		return have, fmt.Errorf("the folder belongs to the practice %q, this laptop to %q: %w. Use another folder", other.Name, have.Practice.Name, ErrNotIn)
 	case have.None():

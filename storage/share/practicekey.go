@@ -80,8 +80,12 @@ func ReadPracticeKey(file, passphrase string) (PracticeKey, error) {
 	if err == nil {
 		data, err = io.ReadAll(io.LimitReader(plain, maxPracticeKey))
 	}
-	if err != nil {
-		return PracticeKey{}, fmt.Errorf("%s: the passphrase is another one, or it is no practice's key (%w)", file, err)
+	var other *age.NoIdentityMatchError
+	switch {
+	case errors.As(err, &other):
+		return PracticeKey{}, fmt.Errorf("the passphrase does not open %s: nothing was changed. Type it again", file)
+	case err != nil:
+		return PracticeKey{}, fmt.Errorf("%s is no practice's key, or it is damaged: nothing was changed. Take another copy of it (%w)", file, err)
 	}
 	lines := strings.Split(strings.TrimSpace(string(data)), "\n")
 	if len(lines) != 3 || lines[0] != practiceKeyHead {

@@ -62,7 +62,7 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 	case err != nil:
 		return done, err
 	case have.None():
-		return done, fmt.Errorf("a hub is of a practice, and this laptop is in none: %w. Ask to come in: loosebox share request", share.ErrNotIn)
+		return done, fmt.Errorf("a hub is of a practice, and this laptop is in none: %w. Ask to come in, under several laptops or by loosebox share request", share.ErrNotIn)
 	case have.Standing(r.Key()) == roster.Out:
 		return done, outOf(have)
 	}

@@ -61,6 +61,7 @@ func (s *screen) build() {
 	s.rows = []row{
 		{label: "your name", text: s.person(), put: func(n *exam.Settings, text string) { n.Person = text }},
 		choice(routineLabel, routines, routine, func(n *exam.Settings, key string) { n.Routine = key }),
+		{label: shareLabel, text: s.sharing()}, // where a hand finds it: it opens a page
 		choice("temperature", units("C", "F", "101.1 can only be F, 38.4 only C"), s.unit(notation.Celsius), putUnit(notation.Celsius)),
 		choice("weight", units("kg", "lb", "500 can be either"), s.unit(notation.Kilograms), putUnit(notation.Kilograms)),
 		choice("length", lengths(), s.length(), putLength),
@@ -89,7 +90,6 @@ func (s *screen) build() {
 		s.paper(),
 		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
 		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
-		{label: shareLabel, text: s.sharing()},
 	}
 	if s.shares() {
 		s.rows = append(s.rows, s.sent())

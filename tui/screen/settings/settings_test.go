@@ -192,8 +192,9 @@ func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	s := settings.New(deps, nav.Address{})
 	press := func(name string) tea.Cmd { return s.Update(screentest.Press1(name, screentest.Now())) }
-	press("down")
-	press("down")
+	for range 3 {
+		press("down")
+	}
 	first := press("right")
 	require.NotNil(t, first)
 	assert.Nil(t, press("down"))

@@ -31,8 +31,19 @@ func (s *screen) View(size layout.Size) string {
 		lines = nil
 	}
 	lines = append(lines, "")
-	return form.Clip(append(lines, s.form.Lines(layout.Size{W: size.W, H: max(size.H-len(lines), 1)})...), size)
+	var foot []string
+	if s.leave {
+		for _, l := range layout.Wrap(s.Deps.Theme.Sign.NotDone+" "+lost, size.W) {
+			foot = append(foot, s.Deps.Theme.Error.Render(l))
+		}
+	}
+	room := layout.Size{W: size.W, H: max(size.H-len(lines)-len(foot), 1)}
+	lines = append(lines, layout.Fit(s.form.Lines(room), room)...)
+	return form.Clip(append(lines, foot...), size)
 }
+
+// lost is what esc says before what was typed is lost.
+const lost = "Nothing was changed yet. esc again leaves; what was typed is lost."
 
 // page is how sharing stands, and the list of acts.
 func (s *screen) page(size layout.Size) string {

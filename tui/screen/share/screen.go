@@ -23,6 +23,8 @@ type screen struct {
 	rows []row
 	step *nav.ShareStep // what came of it; nil while the form is open
 	busy bool           // the act is under way
+	// leave says that esc was pressed once in a form in which something was typed.
+	leave bool
 }
 
 // row is a line of a form whose text is read.
@@ -38,13 +40,17 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 	return s
 }
 
-func (s *screen) load() tea.Cmd {
+func (s *screen) load() tea.Cmd { return s.read(func() {}) }
+
+// read reads how sharing stands, and goes on.
+func (s *screen) read(then func()) tea.Cmd {
 	sharing := s.Deps.Sharing
 	if sharing == nil {
 		s.Loaded = true
 		return nil
 	}
 	return base.Read(s, sharing.State, func(state nav.ShareState) tea.Cmd {
+		defer then()
 		if len(state.Acts) != len(s.state.Acts) { // other acts: nothing is chosen by where the cursor was
 			s.cursor.Cursor = 0
 		}
@@ -74,13 +80,24 @@ func (s *screen) Typed() keys.Light {
 // open says that a form takes keys.
 func (s *screen) open() bool { return s.act != nil && s.step == nil && !s.busy }
 
-// Escape closes what came of an act, then its form. An act under way goes on.
+// Escape closes what came of an act, then its form; it asks once before what was typed is
+// lost. An act under way goes on.
 func (s *screen) Escape() bool {
-	if s.act == nil || s.busy {
+	switch {
+	case s.act == nil || s.busy:
 		return false
+	case s.open() && !s.leave && s.form.Changed():
+		s.leave = true
+		return true
 	}
-	s.act, s.step, s.form, s.rows = nil, nil, nil, nil
+	s.close()
 	return true
+}
+
+// close goes back to the list of acts.
+func (s *screen) close() {
+	s.leave = false
+	s.act, s.step, s.form, s.rows = nil, nil, nil, nil
 }
 
 // Update reads again when something was shared.
@@ -111,6 +128,7 @@ func (s *screen) Keys() []keys.Binding {
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
+	s.leave = false
 	switch {
 	case s.busy || !s.Loaded:
 	case s.act == nil:
@@ -119,7 +137,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return s.answer(p)
 	case s.step != nil:
 		if keys.Accept().Is(p) {
-			s.Escape()
+			s.close()
 			return s.load()
 		}
 	case s.form.Press(p) == form.Save && s.form.Check():
@@ -141,12 +159,24 @@ func (s *screen) choose(p keys.Press) tea.Cmd {
 	case keys.Digit().Is(p):
 		if i := int(p.Runes[0] - '1'); i >= 0 && i < len(acts) {
 			s.cursor.Cursor = i
-			s.begin(&acts[i])
+			return s.fresh(acts[i].Name)
 		}
 	case keys.Choose().Is(p) && len(acts) > 0:
-		s.begin(&acts[s.cursor.Cursor])
+		return s.fresh(acts[s.cursor.Cursor].Name)
 	}
 	return nil
+}
+
+// fresh opens the form of an act as things stand now: a stick may have come with a file that
+// the form proposes.
+func (s *screen) fresh(name string) tea.Cmd {
+	return s.read(func() {
+		for i := range s.state.Acts {
+			if s.act == nil && s.state.Acts[i].Name == name {
+				s.begin(&s.state.Acts[i])
+			}
+		}
+	})
 }
 
 // begin opens the form of an act.
@@ -164,6 +194,7 @@ func (s *screen) begin(a *nav.ShareAct) {
 		s.rows = append(s.rows, r)
 		s.form.With(r)
 	}
+	s.form.Begin()
 }
 
 // maxField is the longest text of a line, in characters: a path.

@@ -1,6 +1,7 @@
 package share_test
 
 import (
+	"cmp"
 	"errors"
 	"testing"
 
@@ -13,7 +14,10 @@ import (
 )
 
 // page is a practice of two laptops; did is what its acts were given.
-type page struct{ did [][]string }
+type page struct {
+	did  [][]string
+	late string // a file that came since the page was read
+}
 
 func (p *page) State() (nav.ShareState, error) {
 	return nav.ShareState{
@@ -36,7 +40,7 @@ func (p *page) State() (nav.ShareState, error) {
 			},
 			{
 				Name: "let a laptop in", Does: "The other laptop wrote a request onto the stick.", Button: "read the request",
-				Fields: []nav.ShareField{{Label: "request", Text: "/media/ann/STICK/laptop.request", Hint: "the file"}, {Label: "passphrase", Secret: true, Hint: "of the practice's key"}},
+				Fields: []nav.ShareField{{Label: "request", Text: cmp.Or(p.late, "/media/ann/STICK/laptop.request"), Hint: "the file"}, {Label: "passphrase", Secret: true, Hint: "of the practice's key"}},
 				Do: func(v []string) (nav.ShareStep, error) {
 					p.did = append(p.did, v)
 					return nav.ShareStep{
@@ -101,6 +105,35 @@ func TestAPassphraseIsNotShown(t *testing.T) {
 		d.Press("ctrl+s")
 		assert.Equal(t, [][]string{{"/media/ann/STICK/laptop.request", "four  dry oat bags"}}, p.did, name)
 	}
+}
+
+// What was typed is not lost by one esc, nor asked about where nothing was typed.
+func TestEscapeAsksOnce(t *testing.T) {
+	d, p := open(t, layout.Size{W: 80, H: 24})
+	d.Press("2", "esc")
+	assert.True(t, d.Reads("Takes in what the folder holds") || d.Reads("The other laptop wrote"), "the list again")
+	assert.False(t, d.Reads("esc again"))
+	d.Press("2", "enter")
+	d.Type("four dry oat bags")
+	d.Press("esc")
+	assert.True(t, d.Reads("what was typed is lost"))
+	d.Press("enter")
+	assert.False(t, d.Reads("what was typed is lost"), "any key goes on")
+	d.Press("ctrl+s", "x", "enter")
+	assert.Len(t, p.did, 1)
+	d.Press("2", "enter")
+	d.Type("oats")
+	d.Press("esc", "esc")
+	assert.True(t, d.Reads("2 let a laptop in"))
+	assert.Len(t, p.did, 1)
+}
+
+// A form proposes what is there when it is opened, not when the page was read.
+func TestAFormIsOfNow(t *testing.T) {
+	d, p := open(t, layout.Size{W: 80, H: 24})
+	p.late = "/media/ann/STICK/barn.request"
+	d.Press("2")
+	assert.True(t, d.Reads("/media/ann/STICK/barn.request"))
 }
 
 // Only yes lets a laptop in: enter, held or not, is no answer, and no changes nothing.

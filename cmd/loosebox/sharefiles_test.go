@@ -1,0 +1,170 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/storage"
+	"loosebox/tui/nav"
+)
+
+// sitter is somebody at the page of several laptops; the sticks that it sees are given.
+type sitter struct {
+	t      *testing.T
+	record *storage.Record
+	page   sharePage
+}
+
+func sitterWith(t *testing.T, sticks ...string) *sitter {
+	t.Helper()
+	r, err := storage.Open(t.TempDir(), storage.Options{})
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, r.Close()) })
+	e := &env{ctx: t.Context(), now: time.Now, errOut: io.Discard, lookup: func(string) string { return "" }, dir: t.TempDir()}
+	s := e.sharing(r)
+	s.ctx, s.send = t.Context(), func(tea.Msg) {}
+	return &sitter{t, r, sharePage{s, func() []string { return sticks }}}
+}
+
+// act is one of the page's acts as it is proposed now.
+func (s *sitter) act(name string) nav.ShareAct {
+	s.t.Helper()
+	state, err := s.page.State()
+	require.NoError(s.t, err)
+	at := slices.IndexFunc(state.Acts, func(a nav.ShareAct) bool { return a.Name == name })
+	require.GreaterOrEqual(s.t, at, 0, name)
+	return state.Acts[at]
+}
+
+// do does an act with what its form proposes, and these lines typed over it by their labels.
+func (s *sitter) do(name string, typed map[string]string) (nav.ShareStep, error) {
+	s.t.Helper()
+	a := s.act(name)
+	var values []string
+	for _, f := range a.Fields {
+		text, ok := typed[f.Label]
+		if !ok {
+			text = f.Text
+		}
+		values = append(values, text)
+	}
+	step, err := a.Do(values)
+	if err == nil && step.Then != nil {
+		step, err = step.Then()
+	}
+	return step, err
+}
+
+func (s *sitter) does(name string, typed map[string]string) nav.ShareStep {
+	s.t.Helper()
+	step, err := s.do(name, typed)
+	require.NoError(s.t, err)
+	return step
+}
+
+func (s *sitter) begin(practice string) {
+	s.t.Helper()
+	s.does("begin a practice", map[string]string{"practice": practice, "this laptop": "clinic", "passphrase": passphrase, "once more": passphrase})
+}
+
+// Two laptops ask by one stick at the same time. Each file has its laptop's name, and each
+// form proposes the file that is meant for it.
+func TestSeveralLaptopsAskByOneStick(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann, bea, cal := sitterWith(t, stick), sitterWith(t, stick), sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	assert.Empty(t, bea.act("come in with the answer").Fields[0].Text)
+
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "Truck / 2"})
+	request := filepath.Join(stick, "truck---2.request")
+	assert.FileExists(t, request)
+	assert.Equal(t, request, ann.act("let a laptop in").Fields[0].Text)
+	cal.does("ask to come into a practice", map[string]string{"this laptop": "barn"})
+	two := ann.act("let a laptop in").Fields[0]
+	assert.Empty(t, two.Text, "a person says which of two")
+	assert.Contains(t, two.Hint, "barn.request")
+	assert.Contains(t, two.Hint, "truck---2.request")
+
+	ann.does("let a laptop in", map[string]string{"request": request, "passphrase": passphrase})
+	assert.Equal(t, filepath.Join(stick, "barn.request"), ann.act("let a laptop in").Fields[0].Text, "the other one is in")
+	assert.Empty(t, cal.act("come in with the answer").Fields[0].Text, "it is not meant for this laptop")
+	step := bea.does("come in with the answer", nil)
+	assert.Contains(t, step.Say[0], "is in the practice")
+	ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+	cal.does("come in with the answer", nil)
+	have, err := cal.record.Roster()
+	require.NoError(t, err)
+	assert.Len(t, have.Laptops(), 3)
+}
+
+// A request that is answered twice, and one of a laptop that is in: both work, and nothing
+// that is there is written over.
+func TestARequestIsAnsweredTwice(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann, bea := sitterWith(t, stick), sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	request := filepath.Join(stick, "truck.request")
+	ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+	first, err := os.ReadFile(filepath.Join(stick, "truck.answer"))
+	require.NoError(t, err)
+	ann.does("let a laptop in", map[string]string{"request": request, "passphrase": passphrase})
+	again, err := os.ReadFile(filepath.Join(stick, "truck.answer"))
+	require.NoError(t, err)
+	assert.Equal(t, first, again)
+	bea.does("come in with the answer", map[string]string{"answer": filepath.Join(stick, "truck-2.answer")})
+	have, err := bea.record.Roster()
+	require.NoError(t, err)
+	assert.Len(t, have.Laptops(), 2)
+
+	bea2 := sitterWith(t, stick)
+	bea2.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	assert.FileExists(t, filepath.Join(stick, "truck-2.request"), "another laptop of the same name")
+}
+
+// What goes wrong is said in a sentence, and changes nothing.
+func TestComingInThatGoesWrong(t *testing.T) {
+	t.Parallel()
+	stick, other := t.TempDir(), t.TempDir()
+	ann, bea, eve := sitterWith(t, stick), sitterWith(t, stick), sitterWith(t, other)
+	ann.begin("Hollow Farm Vets")
+	eve.begin("Marsh Lane Vets")
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	for text, typed := range map[string]map[string]string{
+		"the passphrase does not open " + filepath.Join(stick, "practice.key") + ": nothing was changed. Type it again": {"passphrase": "four wet oat bags"},
+		filepath.Join(other, "practice.key") + ` is the key of another practice, "Marsh Lane Vets"`:                     {"passphrase": passphrase, "key file": filepath.Join(other, "practice.key")},
+		filepath.Join(stick, "practice.key") + " is no request of a laptop":                                             {"passphrase": passphrase, "request": filepath.Join(stick, "practice.key")},
+		filepath.Join(stick, "truck.request") + " is no practice's key":                                                 {"passphrase": passphrase, "key file": filepath.Join(stick, "truck.request")},
+		filepath.Join(stick, "away.request") + " is not there":                                                          {"passphrase": passphrase, "request": filepath.Join(stick, "away.request")},
+	} {
+		_, err := ann.do("let a laptop in", typed)
+		require.ErrorContains(t, err, text)
+		assert.NotContains(t, err.Error(), "no such file")
+	}
+	assert.NoFileExists(t, filepath.Join(stick, "truck.answer"))
+	have, err := ann.record.Roster()
+	require.NoError(t, err)
+	assert.Len(t, have.Laptops(), 1)
+
+	// A laptop with a practice of its own cannot ask, and reads no answer: it is in one.
+	for _, name := range []string{"ask to come into a practice", "come in with the answer"} {
+		state, err := eve.page.State()
+		require.NoError(t, err)
+		assert.False(t, slices.ContainsFunc(state.Acts, func(a nav.ShareAct) bool { return a.Name == name }), name)
+	}
+	ann.does("exchange with a folder now", nil)
+	_, err = eve.do("exchange with a folder now", map[string]string{"folder": filepath.Join(stick, "loosebox")})
+	require.ErrorContains(t, err, `the folder belongs to the practice "Hollow Farm Vets", this laptop to "Marsh Lane Vets": nothing was exchanged. Use another folder`)
+	_, err = bea.do("exchange with a folder now", map[string]string{"folder": filepath.Join(stick, "loosebox")})
+	require.ErrorContains(t, err, "this laptop is not in it: nothing was exchanged. Ask to come in")
+}
