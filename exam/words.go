@@ -59,9 +59,9 @@ var (
 		RoundPicked: "picked", RoundLeftOut: "skipped", RoundSeen: "seen", RoundHanded: "reassigned", RoundTurn: "turn", RoundBack: "put back",
 	})
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
-		UnsettledAnswers: "answers that differ", UnsettledNeedles: "needles that did not know of each other",
-		UnsettledDecision: "a decision without something", UnsettledClosing: "lines that came after the closing", UnsettledHorse: "a horse in two ways",
-		UnsettledDouble: "a horse that may be entered twice", UnsettledSetting: "a setting in two ways",
+		UnsettledAnswers: "answers that differ", UnsettledNeedles: "two needles, both count",
+		UnsettledDecision: "a decision without something", UnsettledClosing: "lines after the closing", UnsettledHorse: "a horse in two ways",
+		UnsettledDouble: "may be entered twice", UnsettledSetting: "a setting in two ways",
 	})
 	settingWords = words.New("setting", map[SettingKey]string{
 		SettingSiteML: "most mL a site", SettingWatch: "observe, min", SettingVetPhone: "vet's telephone", SettingVetNight: "vet at night",

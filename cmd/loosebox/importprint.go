@@ -69,7 +69,7 @@ func (e *env) printImport(p *importPlan, done importDone, f importFlags, what st
 			return err
 		}
 	} else if err := e.printf("%s (%s): %s, %s not done, %s: %s\n", notation.Counted(p.visits, "visit"), horses,
-		notation.Counted(done.found, "finding"), notation.Counted(done.notDone, "step"), notation.Counted(done.notes, "note"), what); err != nil {
+		notation.Counted(done.found, "finding"), notation.Counted(done.notDone, "step"), notation.Counted(done.comments, "comment"), what); err != nil {
 		return err
 	}
 	var more []string

@@ -89,9 +89,9 @@ func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f imp
 
 // importDone is what an import wrote.
 type importDone struct {
-	visits, found, notDone, notes int
-	rest                          string // the file of the rows that did not come in
-	err                           error
+	visits, found, notDone, comments int
+	rest                             string // the file of the rows that did not come in
+	err                              error
 }
 
 func (d *importDone) count(entries []exam.Entry) {
@@ -102,7 +102,7 @@ func (d *importDone) count(entries []exam.Entry) {
 		case exam.EntryNotDone:
 			d.notDone++
 		case exam.EntryNote:
-			d.notes++
+			d.comments++
 		default: // an opening, what was before, a closing
 		}
 	}
@@ -121,7 +121,7 @@ func (e *env) writePlan(ctx context.Context, rec *storage.Record, p *importPlan)
 		if err := rec.Import(ctx, batch); err != nil {
 			return err
 		}
-		done.visits, done.found, done.notDone, done.notes = done.visits+slice.visits, done.found+slice.found, done.notDone+slice.notDone, done.notes+slice.notes
+		done.visits, done.found, done.notDone, done.comments = done.visits+slice.visits, done.found+slice.found, done.notDone+slice.notDone, done.comments+slice.comments
 		batch, slice = nil, importDone{}
 		bar.at(done.visits)
 		return nil

@@ -38,8 +38,11 @@ Nothing of either is lost: loosebox part gives both back.
 		RunE: func(_ *cobra.Command, args []string) error {
 			return e.existing(func(r *storage.Record) error {
 				one, err := findHorse(r, args[0])
-				if err != nil || len(args) == 1 {
-					return cmp.Or(err, e.showJoined(one, f.asJSON))
+				if err != nil {
+					return err
+				}
+				if len(args) == 1 {
+					return e.showJoined(one, f.asJSON)
 				}
 				other, err := findHorse(r, args[1])
 				if err != nil {

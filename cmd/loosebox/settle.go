@@ -32,7 +32,7 @@ that a person must look at. Until then both stand, and the worst of answers coun
   decisions        whoever entered it did not have something: ask again
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
-  settings         of the practice: the last one is in use until you choose
+  settings         of the practice: the list says which one is in use until you choose
   entered twice    two horses may be one: loosebox join makes them one, part says they are two
 
 settle VISIT writes that needles, decisions and late lines of it were looked at.

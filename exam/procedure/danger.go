@@ -93,7 +93,7 @@ func FindDanger(key string) (Danger, bool) {
 }
 
 // Expected is what may follow any vaccine or needle and goes by itself.
-const Expected = "Normal: fever under 102 F, dullness and soreness for one or two days. A soft swelling at a vein for two or three days. Anything more is for the veterinarian."
+const Expected = "Normal: fever under 102 F (38.9 C), dullness and soreness for one or two days. A soft swelling at a vein for two or three days. Anything more is for the veterinarian."
 
 // ExpectedSource is where Expected was read.
 const ExpectedSource = "a riders' magazine (Trail Rider 2017); the swelling at a vein: an article for owners (common practice)"

@@ -70,7 +70,7 @@ func OfPractice(states []exam.SettingState) []Item {
 			i.Values = append(i.Values, v.Shown())
 			said = append(said, fmt.Sprintf("%s, %s", v.Shown(), v.Who()))
 		}
-		i.Text = notation.CleanNote(strings.Join(said, "; or ") + ". The last one is in use.")
+		i.Text = notation.CleanNote(fmt.Sprintf("%s. In use until somebody chooses: %s.", strings.Join(said, "; or "), s.InUse().Shown()))
 		out = append(out, i)
 	}
 	return out

@@ -11,14 +11,14 @@ import (
 )
 
 // One sign has one meaning, in letters and in ASCII, and none looks like a digit. Plus and minus before a number are
-// arithmetic, and the place in a list and in the exam are one meaning: where one is.
+// arithmetic.
 func TestASignHasOneMeaning(t *testing.T) {
 	for _, ascii := range []bool{false, true} {
 		th := theme.New(theme.Plain, ascii)
 		s := th.Sign
 		seen := map[string]string{}
 		for name, sign := range map[string]string{
-			"caution": th.Letters(theme.Caution), "cursor": s.Cursor, "done": s.Done, "not done": s.NotDone, "to do": s.Left, "changed": s.Changed,
+			"caution": th.Letters(theme.Caution), "cursor": s.Cursor, "where the exam is": s.Now, "done": s.Done, "not done": s.NotDone, "to do": s.Left, "changed": s.Changed,
 			"value of a plot": s.Point, "limit of a plot": s.Limit, "tell the vet": theme.Mark(ranges.LevelTell), "recheck": theme.Mark(ranges.LevelRecheck),
 			"note": theme.Mark(ranges.LevelNote), "band": s.Band,
 		} {

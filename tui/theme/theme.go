@@ -71,7 +71,7 @@ func lines() Signs {
 
 func ascii() Signs {
 	s := lines()
-	s.Rule, s.Bar, s.Block, s.Done, s.Now = "-", "|", "#", "+", ">"
+	s.Rule, s.Bar, s.Block, s.Done, s.Now = "-", "|", "#", "+", "@"
 	s.Band, s.Limit, s.Tick, s.Point = ":", "_", "+", "#"
 	s.Full, s.Empty, s.Line, s.Within, s.Edge, s.Spark = "#", ".", "-", "=", "+", "_.-'\""
 	return s

@@ -9,11 +9,16 @@ import (
 	"loosebox/tui/layout"
 )
 
-// Widths of the columns of numbers.
-const (
-	numberWide = 8
-	lastWide   = 14
+// widths are those of four columns behind the name.
+type widths [4]int
+
+var (
+	personWide = widths{8, 4, 8, 14}
+	stepWide   = widths{8, 7, 5, 7}
 )
+
+// peopleWide holds "100 students".
+const peopleWide = 12
 
 func (s *screen) none(size layout.Size) string {
 	text := "Nobody took a set exam in this record. A teacher writes one as a file (loosebox rehearse --exam-pattern prints one). " +
@@ -54,22 +59,22 @@ func (s *screen) head(width int) string {
 	case s.hidden():
 		return "  name"
 	case s.view == byStep:
-		return "  " + columns(width, s.view.words(), "right", "in part", "wrong", "no exam")
+		return "  " + stepWide.line(width, s.view.words(), "right", "in part", "wrong", "no exam")
 	case s.view == byFault:
-		return "  " + layout.Pad("by fault", max(width-2-numberWide*3, 20)) + "people"
+		return "  " + layout.Pad("by fault", min(max(width-2-peopleWide, 20), 60)) + "people"
 	}
-	return "  " + columns(width, s.view.words(), "points", "%", "right", "result")
+	return "  " + personWide.line(width, s.view.words(), "points", "%", "right", "result")
 }
 
-// columns sets a name and four short texts, of which the last may be longer.
-func columns(width int, name string, texts ...string) string {
-	wide := max(width-2-3*(numberWide+1)-lastWide, 12)
-	line := layout.Pad(layout.Cut(name, wide-1), wide)
+// line sets a name, which has what the columns leave, and a text in each of them.
+func (w widths) line(width int, name string, texts ...string) string {
+	wide := width - 2
+	for _, column := range w {
+		wide -= column + 1
+	}
+	line := layout.Pad(name, min(max(wide, 12), 50))
 	for i, text := range texts {
-		if i == len(texts)-1 {
-			return line + layout.Cut(text, lastWide)
-		}
-		line += layout.Pad(layout.Cut(text, numberWide), numberWide+1)
+		line += " " + layout.Pad(text, w[i])
 	}
 	return line
 }
@@ -79,12 +84,12 @@ func (s *screen) rowsOf(c class.Class, width int) []string {
 	switch {
 	case s.view == byStep && !s.hidden():
 		for _, p := range c.Places() {
-			out = append(out, columns(width, p.Name, fmt.Sprintf("%d of %d", p.Right, p.Asked), number(p.InPart), number(p.Wrong), number(p.Not)))
+			out = append(out, stepWide.line(width, p.Name, fmt.Sprintf("%d of %d", p.Right, p.Asked), number(p.InPart), number(p.Wrong), number(p.Not)))
 		}
 	case s.view == byFault && !s.hidden():
 		for _, f := range c.Faults() {
 			name := notation.CleanLine(strings.TrimSuffix(f.Kind.String()+": "+f.Name, ": "), 0)
-			wide := max(width-2-numberWide*3, 20)
+			wide := min(max(width-2-peopleWide, 20), 60)
 			out = append(out, layout.Pad(layout.Cut(name, wide-1), wide)+notation.Counted(len(f.By), "student"))
 		}
 	default:
@@ -110,11 +115,12 @@ func (s *screen) student(c class.Class, st class.Student, width int) string {
 	case s.hidden():
 		return name
 	case b == nil:
-		return columns(width, name, "-", "-", "-", c.Result(st))
+		return personWide.line(width, name, "-", "-", "-", c.Result(st))
 	}
 	t := b.Marks.Tally()
-	return columns(width, name, notation.FormatNumber(b.Score.Points, 1)+"/"+notation.FormatNumber(b.Score.Of, 0),
-		notation.FormatNumber(b.Score.Percent, 0), fmt.Sprintf("%d/%d", t.Right, t.Asked), c.Result(st))
+	result, _, _ := strings.Cut(c.Result(st), ":") // why stands below
+	return personWide.line(width, name, notation.FormatNumber(b.Score.Points, 1)+"/"+notation.FormatNumber(b.Score.Of, 0),
+		notation.FormatNumber(b.Score.Percent, 0), fmt.Sprintf("%d/%d", t.Right, t.Asked), result)
 }
 
 // under says of the row under the cursor what has no column.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
@@ -116,13 +117,16 @@ type columns struct{ status, what, when, given int }
 
 func columnsOf(width int, all bool) columns {
 	c := columns{status: 9, when: 25}
-	if all {
+	switch {
+	case all:
 		c.when = 15
+	case width < 76:
+		c.when = 21
 	}
 	room := width - 4 - c.status - c.when
 	switch {
 	case all:
-		c.what = min(room/2, 24)
+		c.what = min(room*2/5, 18)
 		c.given = room - c.what - 1
 	case width < 76:
 		c.what = room
@@ -146,7 +150,22 @@ func (c columns) line(r row) string {
 func (c columns) rest(r row) string {
 	text := layout.Pad(r.what, c.what) + " " + layout.Pad(r.when, c.when)
 	if c.given > 0 {
-		text += " " + layout.Pad(r.given, c.given)
+		text += " " + layout.Pad(fewer(r.given, c.given), c.given)
 	}
 	return text
+}
+
+// fewer says how many names of a list are left out where a width does not hold all of them.
+func fewer(names string, wide int) string {
+	list := strings.Split(names, ", ")
+	for n := len(list); n > 0; n-- {
+		text := strings.Join(list[:n], ", ")
+		if more := len(list) - n; more > 0 {
+			text += fmt.Sprintf(" and %d more", more)
+		}
+		if ansi.StringWidth(text) <= wide {
+			return text
+		}
+	}
+	return names
 }

@@ -119,7 +119,7 @@ func horseRow(l due.List) row {
 	var names []string
 	for _, r := range l.Rechecks {
 		if r.Status == worst {
-			names = append(names, "recheck")
+			names = append(names, "follow-up")
 			break
 		}
 	}

@@ -91,10 +91,11 @@ func (s *screen) drawOpen(size layout.Size) []string {
 	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
 		r := s.shown[i]
 		if r.at.IsZero() {
-			return s.mark(i, s.caution(r.found.Horse)+" "+r.text, size.W)
+			return s.mark(i, s.caution(r.found.Horse, i == s.cursor.Cursor)+" "+r.text, size.W)
 		}
-		line := s.mark(i, s.caution(r.found.Horse)+" "+s.checkLine(r, size.W-4), size.W)
-		if r.due(s.Deps.Now()) && i != s.cursor.Cursor {
+		late := r.due(s.Deps.Now())
+		line := s.mark(i, s.caution(r.found.Horse, late || i == s.cursor.Cursor)+" "+s.checkLine(r, size.W-4), size.W)
+		if late && i != s.cursor.Cursor {
 			line = t.Warn.Render(line)
 		}
 		return line
@@ -114,11 +115,15 @@ func (s *screen) mark(i int, text string, width int) string {
 	return layout.Pad("  "+text, width)
 }
 
-func (s *screen) caution(h exam.Horse) string {
-	if len(h.Cautions) > 0 {
+// caution is the sign of a horse with cautions; in its color, but not in a line that has one of its own.
+func (s *screen) caution(h exam.Horse, quiet bool) string {
+	switch {
+	case len(h.Cautions) == 0:
+		return " "
+	case quiet:
 		return theme.Caution
 	}
-	return " "
+	return s.Deps.Theme.Caution.Render(theme.Caution)
 }
 
 func (s *screen) drawHorses(size layout.Size) []string {
@@ -132,7 +137,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 		found := fmt.Sprintf("%d of %d", len(s.shown)-s.opens, len(s.horses))
 		lines = append(lines, t.Strong.Render(layout.Ends(line, found, size.W)))
 	}
-	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line(fmt.Sprintf("horse (%d)", len(s.horses)), "kind, age", "owner", "place", "last visit"), size.W)))
+	lines = append(lines, t.Heading.Render(layout.Pad("    "+w.line(fmt.Sprintf("horse (%d)", len(s.horses)), "kind, age", "owner", "location", "last visit"), size.W)))
 	count := len(s.shown) - s.opens
 	if count == 0 {
 		return append(lines, "  no horse has that in name, owner, location, breed or number")
@@ -141,8 +146,10 @@ func (s *screen) drawHorses(size layout.Size) []string {
 	s.bottom.Cursor, s.cursor.Height = s.cursor.Cursor-s.opens, room
 	now := s.Deps.Now()
 	lines = append(lines, s.bottom.Draw(count, room, func(i int, _ bool) string {
-		line := s.mark(s.opens+i, s.horseLine(s.shown[s.opens+i], w, now), size.W)
-		if s.told[s.shown[s.opens+i].found.Horse.ID] > 0 && s.opens+i != s.cursor.Cursor {
+		r, here := s.shown[s.opens+i], s.opens+i == s.cursor.Cursor
+		told := s.told[r.found.Horse.ID] > 0
+		line := s.mark(s.opens+i, s.caution(r.found.Horse, told || here)+" "+s.horseLine(r, w, now), size.W)
+		if told && !here {
 			line = t.Limit(ranges.LevelTell).Render(line)
 		}
 		return line
@@ -156,7 +163,7 @@ func (s *screen) drawHorses(size layout.Size) []string {
 func (s *screen) horseLine(r *row, w widths, now time.Time) string {
 	h := r.found.Horse
 	what := fmt.Sprintf("%s, %s", h.Kind, h.AgeWords(now))
-	return s.caution(h) + " " + w.line(notation.CleanLine(h.Name, 0), what, notation.CleanLine(h.Owner, 0), notation.CleanLine(h.Place, 0), s.last(r.found, now))
+	return w.line(notation.CleanLine(h.Name, 0), what, notation.CleanLine(h.Owner, 0), notation.CleanLine(h.Place, 0), s.last(r.found, now))
 }
 
 // detail is what the narrow list has no column for, of the row under the cursor.
@@ -197,9 +204,8 @@ func columns(width int) widths {
 	case width < 110:
 		w.name, w.what, w.owner = 20, 23, room-46
 	default:
-		w.name, w.what = 26, 26
-		w.owner = (room - 56) / 2
-		w.place = room - 56 - w.owner
+		w.name, w.what, w.owner = 26, 26, min((room-56)/2, 30)
+		w.place = min(room-56-w.owner, 50)
 	}
 	return w
 }

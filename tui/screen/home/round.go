@@ -136,7 +136,7 @@ func (s *screen) drawUrgent(size layout.Size) []string {
 	lines := []string{t.Warn.Render(layout.Pad(head, size.W))}
 	for _, c := range urgent[:shown] {
 		who := layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " " + notation.CleanLine(c.Horse.Place, 0)
-		lines = append(lines, layout.Cut("  "+s.caution(c.Horse)+" "+who, size.W))
+		lines = append(lines, layout.Cut("  "+s.caution(c.Horse, false)+" "+who, size.W))
 		for _, line := range layout.Wrap(c.Told.Line(), size.W-4) {
 			lines = append(lines, "    "+line)
 		}
@@ -147,7 +147,10 @@ func (s *screen) drawUrgent(size layout.Size) []string {
 // next is one line of who comes next. Where it is to be looked at again at an hour,
 // that stands before the place, so that a narrow window does not cut it off.
 func (s *screen) next(c round.Call) string {
-	text := "  " + s.caution(c.Horse) + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " "
+	text := "  " + s.caution(c.Horse, false) + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " "
+	if c.Group.Last() {
+		text += "last: "
+	}
 	place, why := notation.CleanLine(c.Horse.Place, 0), notation.CleanLine(reason(c), 0)
 	switch {
 	case place == "":
@@ -156,9 +159,6 @@ func (s *screen) next(c round.Call) string {
 		text += place + " · " + why
 	default:
 		text += why + " · " + place
-	}
-	if c.Group.Last() {
-		text += " · last"
 	}
 	return text
 }

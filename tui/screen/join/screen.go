@@ -277,10 +277,10 @@ func (s *screen) beside(size layout.Size) []string {
 		return layout.Pad(a, label) + "  " + layout.Pad(b, wide) + "  " + layout.Pad(c, wide)
 	}
 	fields := settle.Beside(one, other)
-	if !s.parting() && other.ID != "" {
-		fields = append(fields, settle.Field{Label: "visits", One: fmt.Sprint(s.visitsOf[one.ID]), Other: fmt.Sprint(s.visitsOf[other.ID])})
+	if !s.parting() && other.ID != "" { // how much would be joined always has room
+		names = [2]string{"this one: " + notation.Counted(s.visitsOf[one.ID], "visit"), "other one: " + notation.Counted(s.visitsOf[other.ID], "visit")}
 	}
-	out := []string{t.Heading.Render(layout.Pad(line("", names[0], names[1]), size.W))}
+	out := []string{t.Heading.Render(layout.Pad("  "+line("", names[0], names[1]), size.W))}
 	for _, differ := range []bool{true, false} {
 		for _, f := range fields {
 			if f.Differ != differ || len(out) >= max(size.H-1, 2) {

@@ -112,13 +112,18 @@ func (s *screen) lines(width int) (lines []string, at int) {
 
 func (s *screen) line(c round.Call, here bool, width int) string {
 	t := s.Deps.Theme
-	state, name, place := 12, 16, 0
-	if width >= 76 {
-		name, place = 18, 20
+	state, name, place := 12, 14, 0
+	switch {
+	case width >= 110:
+		name, place = 20, 28
+	case width >= 76:
+		place = 17
 	}
 	caution := " "
 	if len(c.Horse.Cautions) > 0 {
-		caution = theme.Caution
+		if caution = theme.Caution; !here {
+			caution = t.Caution.Render(caution)
+		}
 	}
 	text := caution + " " + layout.Pad(notation.CleanLine(c.Horse.Name, 0), name) + " "
 	if place > 0 {

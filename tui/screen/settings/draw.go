@@ -18,6 +18,9 @@ func (s *screen) View(size layout.Size) string {
 	s.cursor.Height = max(room, 1)
 	s.first = layout.Window(s.first, to-1, len(lines), room)
 	s.first = layout.Window(s.first, from, len(lines), room)
+	if s.cursor.Cursor == 0 {
+		s.first = 0 // the heading above the first row
+	}
 	lines = lines[s.first:min(s.first+room, len(lines))]
 	for len(foot) > 0 && len(lines) < room {
 		lines = append(lines, "")
@@ -31,6 +34,9 @@ func (s *screen) lines(width int) (lines []string, from, to int) {
 	t := s.Deps.Theme
 	for i := range s.rows {
 		here := i == s.cursor.Cursor
+		if above := s.rows[i].heading; above != "" {
+			lines = append(lines, t.Heading.Render(layout.Cut(above, width)))
+		}
 		drawn := s.row(s.rows[i], width-2, here)
 		if here {
 			from, to = len(lines), len(lines)+len(drawn)

@@ -26,11 +26,12 @@ const (
 
 // row is one setting: a choice, or a text, or the way to the practice.
 type row struct {
-	label  string
-	choice *form.Choice
-	text   *written
-	put    func(*exam.Settings, string) // writes the chosen key, or the text that passed its check
-	key    exam.SettingKey              // of a setting of the practice, which put does not write
+	label   string
+	heading string // above the first row of a group
+	choice  *form.Choice
+	text    *written
+	put     func(*exam.Settings, string) // writes the chosen key, or the text that passed its check
+	key     exam.SettingKey              // of a setting of the practice, which put does not write
 }
 
 // written is a setting that is typed.
@@ -70,16 +71,17 @@ func (s *screen) build() {
 				n.DayOrder = notation.AskDayOrder
 			}
 		}),
-		s.common(exam.SettingVetPhone, phone(s.now.VetPhone, "none set", phoneHint)),
-		s.common(exam.SettingVetNight, phone(s.now.VetNight, "the same", nightHint)),
-		choice("heart accuracy", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
-		choice("breath accuracy", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
 		choice("theme", s.themes(), look, func(n *exam.Settings, key string) { n.Theme = key }),
 		choice("bell", []exam.Choice{
 			{Key: "on", Words: "on", Hint: "rings when a timed count or timer ends, and at each practice beat"},
 			{Key: "off", Words: "off", Hint: "nothing rings; the end is shown only"},
 		}, bell[s.now.Silent], func(n *exam.Settings, key string) { n.Silent = key == "off" }),
 		choice("rehearsal", s.heard(), heardKey(s.now.Rehearsal), func(n *exam.Settings, key string) { n.Rehearsal = heardValue(key) }),
+	}
+	s.rows[0].heading = "this laptop"
+	s.group("the practice, on every laptop",
+		s.common(exam.SettingVetPhone, phone(s.now.VetPhone, "none set", phoneHint)),
+		s.common(exam.SettingVetNight, phone(s.now.VetNight, "the same", nightHint)),
 		s.common(exam.SettingSiteML, s.siteLimit()),
 		s.common(exam.SettingWatch, s.watch()),
 		s.head(exam.SettingName, s.now.Practice.Name, "the name at the head of printed pages"),
@@ -87,14 +89,23 @@ func (s *screen) build() {
 		s.head(exam.SettingPhone, s.now.Practice.Phone, "where the owner reaches the practice"),
 		s.head(exam.SettingLicence, s.now.Practice.Licence, "the license number, for printed pages"),
 		s.logo(),
-		s.paper(),
-		{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
-		{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }},
-	}
+		s.paper())
 	if s.shares() {
 		s.rows = append(s.rows, s.sent())
 	}
-	s.rows = append(s.rows, row{label: practiceLabel})
+	s.group("backups of this laptop",
+		row{label: "backup folder", text: s.backupFolder(), put: func(n *exam.Settings, text string) { n.BackupFolder = text }},
+		row{label: "backup key", text: s.backupKey(), put: func(n *exam.Settings, text string) { n.BackupRecipient = text }})
+	s.group("counting on this laptop",
+		choice("heart accuracy", s.halfWidths(s.now.WantedHeart), wanted(s.now.WantedHeart), func(n *exam.Settings, key string) { n.WantedHeart = number(key) }),
+		choice("breath accuracy", s.halfWidths(s.now.WantedBreath), wanted(s.now.WantedBreath), func(n *exam.Settings, key string) { n.WantedBreath = number(key) }),
+		row{label: practiceLabel})
+}
+
+// group adds rows that belong together under a heading.
+func (s *screen) group(heading string, rows ...row) {
+	rows[0].heading = heading
+	s.rows = append(s.rows, rows...)
 }
 
 // askOrder is the key of notation.AskDayOrder, which is empty.

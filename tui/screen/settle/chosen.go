@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/settle"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -58,10 +59,9 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 	o := s.Options()
 	choices := make([]exam.Choice, len(values))
 	for i, v := range values {
-		choices[i] = exam.Choice{Key: strconv.Itoa(i), Words: layout.Cut(v.Shown(), 24), Hint: v.Who()}
+		choices[i] = exam.Choice{Key: strconv.Itoa(i), Words: layout.Cut(v.Shown(), 24), Hint: "the practice uses this one"}
 	}
-	choices[len(values)-1].Hint += "; in use now"
-	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: "the last one is in use until somebody chooses"})
+	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: fmt.Sprintf("in use until somebody chooses: %s", state.InUse().Shown())})
 	s.row = form.NewChoice("it uses", choices, leaveIt, o)
 	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
 	f := form.New(s.Deps.Theme, "save what the practice uses", "save")
@@ -100,5 +100,13 @@ func (s *chosen) View(size layout.Size) string {
 	case len(s.values) == 0:
 		return "Nothing of this setting is to be settled."
 	}
-	return s.Draw(size, append(s.Faint("Two laptops set this without knowing of each other. What you choose reaches every laptop.", size.W), ""))
+	lines := s.Faint("Two laptops set this without knowing of each other. What you choose reaches every laptop.", size.W)
+	for i, v := range s.values {
+		text := fmt.Sprintf("%s: %s", v.Shown(), v.Who())
+		if i == len(s.values)-1 {
+			text += "; in use now"
+		}
+		lines = append(append(lines, ""), layout.Wrap(notation.CleanLine(text, 0), size.W)...)
+	}
+	return s.Draw(size, append(lines, ""))
 }

@@ -135,7 +135,7 @@ func (s *screen) line(i int, here bool, width int) string {
 	if !item.At.IsZero() {
 		when = item.At.Format("2 Jan 15:04")
 	}
-	text := layout.Pad(notation.CleanLine(item.Name, 0), 18) + " " + layout.Pad(item.Kind.String(), max(width-2-18-14, 10)) + " " + layout.Pad(when, 12)
+	text := layout.Pad(notation.CleanLine(item.Name, 0), 16) + " " + layout.Pad(item.Kind.String(), min(max(width-2-16-14, 10), 40)) + " " + layout.Pad(when, 12)
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
 	}

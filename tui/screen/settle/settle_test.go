@@ -136,6 +136,16 @@ func TestWhatStandsIsKept(t *testing.T) {
 	assert.Equal(t, h.ID, d.Last().Horse)
 }
 
+func TestASettingInTwoWaysIsDrawnInEverySize(t *testing.T) {
+	screentest.Goldens(t, "settle-setting", func(t *testing.T, size layout.Size) *screentest.Driver {
+		deps, store := screentest.Deps(t)
+		for _, v := range []string{"5", "9"} {
+			require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte(v), Replaces: []exam.Hash{}, By: "Eva " + v, At: screentest.Now()}))
+		}
+		return screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle, Setting: exam.SettingSiteML}, size)
+	})
+}
+
 // Of two values of a setting somebody chooses one, and with it of both lines; a held key
 // chooses nothing.
 func TestASettingIsChosen(t *testing.T) {
@@ -152,6 +162,8 @@ func TestASettingIsChosen(t *testing.T) {
 	}
 	d = open()
 	assert.True(t, d.Reads("[not decided]"), d.View())
+	assert.True(t, d.Reads("9 mL: set by Eva 9"), "who set it stands beside what can be chosen: %s", d.View())
+	assert.True(t, d.Reads("in use until somebody chooses: 9 mL"), d.View())
 	for range 60 {
 		d.Press("enter")
 	}
