@@ -50,7 +50,7 @@ func LimitLine(s Stand, kg, ml float64, now time.Time) (line string, over []stri
 	if err != nil {
 		return "", []string{"Check: " + err.Error()}
 	}
-	line = fmt.Sprintf("%s mL, %s %% of the blood", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2))
+	line = fmt.Sprintf("%s mL, %s %% of blood", volume.Plain(ml), notation.FormatNumber(blood.DrawPercent, 2))
 	for _, l := range blood.Limits {
 		if l.Days == 14 && l.Of == volume.OfBlood && l.HasDrawn {
 			line += fmt.Sprintf(". Last 14 days: %s mL. Limit %s mL", volume.Plain(l.DrawnML), volume.Plain(l.ML))

@@ -103,19 +103,19 @@ func (s *blood) typed(d exam.Draw, t exam.Tube, filled string) *Question {
 // tubeHead is where the draw stands and what the tube needs.
 func (s *blood) tubeHead(d exam.Draw, t exam.Tube) []Text {
 	kind := tubeOf(t.Kind)
-	head := []Text{row(d, t.Kind), {Words: fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), Tone: Strong, Cut: true}}
+	head := []Text{row(d, t.Kind), {Words: fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), Tone: Strong}}
 	if why, good := procedure.InDrawOrder(d.Filled, t.Kind); !good {
 		head = append(head, Text{Words: "Check: " + why, Tone: Caution})
 	}
-	head = append(head, Text{Words: "Label: " + strings.Join(labelOf(s.Horse, d, t.Kind), " / ")})
 	if kg := s.kg(); kg > 0 && all(d) > 0 {
 		line, over := order.LimitLine(s.before(d), kg, all(d), s.Now())
 		for _, l := range over {
 			head = append(head, Text{Words: l, Tone: Caution})
 		}
-		head = append(head, Text{Words: line, Tone: Faint, Cut: true})
+		head = append(head, Text{Words: line, Tone: Faint})
 	}
-	return append(head, plain("Fill: "+kind.Fill, "Mix: "+kind.Mix, volume.LabelRule)...)
+	// A small window loses the last: the label stands on the screens after it as well.
+	return append(head, plain("Fill: "+kind.Fill, "Mix: "+kind.Mix, "Label: "+strings.Join(labelOf(s.Horse, d, t.Kind), " / "), volume.LabelRule)...)
 }
 
 // row is the tubes in the order of draw, and which is filled now.

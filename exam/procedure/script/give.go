@@ -65,14 +65,14 @@ func needleWent() order.Field {
 // giveHead is what is given, where, and what to look for.
 func (s *injection) giveHead(i exam.Injection, a exam.Attempt) []Text {
 	o := i.Order
-	head := []Text{{Words: fmt.Sprintf("Give %s mL of %s, %s", volume.Plain(o.VolumeML), notation.CleanLine(o.Product, 60), o.Route), Tone: Strong, Cut: true}}
+	head := []Text{{Words: fmt.Sprintf("Give %s mL of %s, %s", volume.Plain(o.VolumeML), notation.CleanLine(o.Product, 60), o.Route), Tone: Strong}}
 	if a.Place.Site != "" {
-		head = append(head, Text{Words: fmt.Sprintf("at %s: %s", a.Place, a.Seen), Cut: true})
+		head = append(head, Text{Words: fmt.Sprintf("at %s: %s", a.Place, a.Seen)})
 	}
 	if o.Route == exam.RouteIV {
 		head = append(head, Text{Words: "In the middle draw back again: no blood, stop (x)."})
 	}
-	return append(head, Text{Words: "Dose as ordered: " + o.Dose, Cut: true})
+	return append(head, Text{Words: "Dose as ordered: " + o.Dose})
 }
 
 // amount asks how much really went in, and where the needle went.

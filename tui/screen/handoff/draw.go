@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 	"loosebox/tui/layout"
 )
 
@@ -55,6 +56,9 @@ func (s *screen) pageLines(width int) []string {
 		line = layout.Cut(clean(line), width)
 		if line != "" && line[0] != ' ' && line == strings.ToUpper(line) {
 			line = t.Heading.Render(line)
+		}
+		if word := ranges.LevelTell.String(); i == 0 && strings.Contains(line, ": "+word+" (") {
+			line = strings.Replace(line, word, t.Word(ranges.LevelTell), 1)
 		}
 		lines[i] = line
 	}

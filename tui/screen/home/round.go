@@ -11,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/round"
+	"loosebox/ranges"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/base"
@@ -129,11 +130,11 @@ func (s *screen) drawUrgent(size layout.Size) []string {
 		return nil
 	}
 	shown := min(len(urgent), max(size.H/9, 1))
-	head := "tell the vet"
+	head := t.Word(ranges.LevelTell)
 	if more := len(urgent) - shown; more > 0 {
-		head += fmt.Sprintf(", %d more on the round", more)
+		head += t.Warn.Render(fmt.Sprintf(", %d more on the round", more))
 	}
-	lines := []string{t.Warn.Render(layout.Pad(head, size.W))}
+	lines := []string{layout.Pad(head, size.W)}
 	for _, c := range urgent[:shown] {
 		who := layout.Pad(notation.CleanLine(c.Horse.Name, 0), 16) + " " + notation.CleanLine(c.Horse.Place, 0)
 		lines = append(lines, layout.Cut("  "+s.caution(c.Horse, false)+" "+who, size.W))

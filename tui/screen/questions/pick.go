@@ -60,9 +60,24 @@ func (k *pick) Lines(size layout.Size) []string {
 		tail = k.answers(size.W, h)
 	}
 	if room := max(size.H-len(tail)-1, 1); len(head) > room {
-		head = head[:room]
+		head = k.fitting(layout.Size{W: size.W, H: room})
 	}
 	return append(append(head, ""), tail...)
+}
+
+// fitting are the texts of the head that a room holds whole: half a sentence could say the opposite. The first is always
+// there.
+func (k *pick) fitting(room layout.Size) []string {
+	var head []string
+	for i, t := range k.q.Head {
+		lines := k.s.text(t, room.W)
+		if i > 0 && len(head)+len(lines) > room.H-1 {
+			more := "more does not fit: make the window taller"
+			return append(head, k.s.Deps.Theme.Faint.Render(layout.Cut(more, room.W)))
+		}
+		head = append(head, lines...)
+	}
+	return head[:min(len(head), room.H)]
 }
 
 // answers draws the answers; with all hints what follows is drawn under each that

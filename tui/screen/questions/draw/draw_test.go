@@ -330,6 +330,21 @@ func TestHostilePurpose(t *testing.T) {
 	}
 }
 
+// In the smallest window a sentence is whole or not there: "do not" without "invert" says the opposite.
+func TestASmallWindowCutsNoSentenceOfATube(t *testing.T) {
+	b := sit(t, layout.Size{W: 60, H: 20}, drawing())
+	b.three("blood count")
+	b.checks()
+	b.in()
+	b.Press("a")
+	assert.True(t, b.Reads("Plain tube: do not invert. Stand it upright to clot"), b.View())
+	assert.True(t, b.Reads("Limit 3750 mL"), b.View())
+	assert.True(t, b.Shows("more does not fit"), b.View())
+	b.Resize(layout.Size{W: 80, H: 24})
+	assert.True(t, b.Reads("Label before you leave the animal"), b.View())
+	assert.False(t, b.Shows("more does not fit"), b.View())
+}
+
 func TestGoldenDraw(t *testing.T) {
 	for _, c := range []struct {
 		name string
