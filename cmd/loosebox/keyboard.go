@@ -39,6 +39,15 @@ func (k *keyboard) Read(p []byte) (int, error) {
 			k.sieve.noEsc = false
 			k.noEsc()
 		}
+		if k.sieve.endsInEsc() && err == nil && more(k.Fd(), 0) {
+			// Held arrows fill the buffer: it ended between an esc and the rest of its sequence, which is here
+			// already. A busy machine might read that only after the esc had acted as a key.
+			keys = k.sieve.takeBack(keys)
+			if len(out)+len(keys) == 0 {
+				continue
+			}
+			return copy(p, append(out, keys...)), nil
+		}
 		out = append(out, keys...)
 		if err != nil || !waiting {
 			return copy(p, out), err

@@ -84,6 +84,15 @@ func (s *sieve) afterCut(b []byte) []byte {
 	return b
 }
 
+// endsInEsc says that the input ended with an esc, which was handed on as a key.
+func (s *sieve) endsInEsc() bool { return !s.esc.IsZero() }
+
+// takeBack takes that esc from the keys again: it belongs to what is read next.
+func (s *sieve) takeBack(keys []byte) []byte {
+	s.held, s.esc = []byte{esc}, time.Time{}
+	return keys[:len(keys)-1]
+}
+
 // end gives up waiting: half an answer is dropped, anything else is a key.
 func (s *sieve) end(now time.Time) []byte {
 	held := s.held
