@@ -25,6 +25,7 @@ type App struct {
 	stack   []floor
 	size    layout.Size
 	problem string
+	done    string       // what was done, until the next key
 	alarm   string       // the wrong horse stands here; until it is acknowledged no key counts
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
@@ -150,7 +151,10 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case tickWatchesMsg:
 		return a.watches.tick(m)
 	case nav.SaidMsg:
-		a.problem = m.Text
+		a.problem, a.done = m.Text, ""
+		if m.Done {
+			a.problem, a.done = "", m.Text
+		}
 		return nil
 	case nav.SharedMsg:
 		return a.shared(m)
@@ -174,7 +178,7 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 
 // press handles the keys that are the same everywhere and hands on the rest.
 func (a *App) press(p keys.Press) tea.Cmd {
-	a.problem = ""
+	a.problem, a.done = "", ""
 	switch {
 	case keys.Leave().Is(p) && a.saving() && !a.leaving:
 		a.leaving = true // after the answer; a second time leaves a disk that does not answer
@@ -304,9 +308,14 @@ func (a *App) View() string {
 	}
 	head = append(head, t.Across(w))
 	var foot []string
-	if a.problem != "" {
+	switch {
+	case a.problem != "":
 		for _, line := range layout.Wrap(t.Sign.NotDone+" "+a.problem, w) {
 			foot = append(foot, t.Error.Render(layout.Pad(line, w)))
+		}
+	case a.done != "":
+		for _, line := range layout.Wrap(t.Sign.Done+" "+a.done, w) {
+			foot = append(foot, t.Strong.Render(layout.Pad(line, w)))
 		}
 	}
 	foot = append(foot, t.Across(w))

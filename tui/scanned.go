@@ -24,7 +24,7 @@ type scannedMsg struct {
 // scanned takes what a reader typed. A chip is looked up; any other text is typed
 // where text is typed, and is nothing elsewhere.
 func (a *App) scanned(text string) tea.Cmd {
-	a.problem = ""
+	a.problem, a.done = "", ""
 	scan, ok := nav.ReadScan(text)
 	if !ok {
 		return a.otherScan(text)

@@ -85,7 +85,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 		return s, err
 	}
 	if n > 0 {
-		fact("to settle", "%d; loosebox settle lists them", n)
+		fact("to settle", "%d; ctrl+t on the home screen lists them", n)
 	}
 	if n := len(last.Aside); n > 0 {
 		fact("kept aside", "%s in the folder did not fit; loosebox share status says why", notation.Counted(n, "part"))

@@ -45,6 +45,27 @@ func (t *tape) press(m tea.KeyMsg, light bool) {
 	t.done(t.run.Press(keys.Press{KeyMsg: m, At: t.now}, light))
 }
 
+// A key with control acts at once, whatever screen it is of: what a reader begins with is no
+// key of a screen.
+func TestNoKeyOfAScreenBeginsABurst(t *testing.T) {
+	n := 0
+	for _, g := range keys.Groups() {
+		for _, b := range g.Bindings {
+			for _, name := range b.Keys {
+				letter, ok := strings.CutPrefix(name, "ctrl+")
+				if !ok || len(letter) != 1 {
+					continue
+				}
+				n++
+				tp := &tape{now: start()}
+				tp.press(tea.KeyMsg{Type: tea.KeyType(letter[0] - 'a' + 1)}, false)
+				assert.Equal(t, []string{name}, tp.out)
+			}
+		}
+	}
+	assert.Greater(t, n, 8)
+}
+
 // types presses characters with the same time between them; the signs of ASCII for
 // STX, ETX, CR, LF, TAB and GS are the keys that a terminal makes of them.
 func (t *tape) types(text string, gap int, light bool) *tape {

@@ -45,10 +45,10 @@ func Meanings() []Meaning {
 		{"?", "every key of this screen", []string{"help"}},
 		{".", "half", []string{"half"}},
 		{"ctrl+a", "what came in from other laptops", []string{"arrived"}},
-		{"ctrl+b", "both records of a horse that was entered twice", nil},
 		{"ctrl+d", "signs of danger, and what to do first", []string{"danger"}},
 		{"ctrl+e", "the checks of an episode side by side", []string{"episode"}},
 		{"ctrl+l", "the sound of a simulated horse", []string{"sound"}},
+		{"ctrl+o", "both records of a horse that was entered twice", nil},
 		{"ctrl+r", "rehearsals over time", []string{"progress"}},
 		{"ctrl+s", "save what this screen holds", nil}, // a form says what it saves
 		{"ctrl+t", "what two laptops saved in two ways", []string{"settle"}},

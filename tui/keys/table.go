@@ -213,7 +213,7 @@ func Settle() Binding {
 
 // Joined looks at two records of one horse side by side.
 func Joined() Binding {
-	return Binding{Keys: []string{"ctrl+b"}, More: "entered twice: look at both records and join them, or part them"}
+	return Binding{Keys: []string{"ctrl+o"}, More: "entered twice: look at both records and join them, or part them"}
 }
 
 // Due opens what is due.

@@ -170,7 +170,10 @@ type (
 	// ClockMsg comes once a second while a watch runs, and only then.
 	ClockMsg struct{ Now time.Time }
 	// SaidMsg carries a sentence that comes from beside the screens; nothing changes.
-	SaidMsg struct{ Text string }
+	SaidMsg struct {
+		Text string
+		Done bool // it says what was done, and no problem
+	}
 	// SharedMsg tells how sharing with other laptops stands, after each exchange.
 	SharedMsg struct {
 		At      time.Time // of the last exchange; zero for none yet

@@ -147,7 +147,10 @@ func (s Scan) whose() string {
 func named(h exam.Horse) string { return notation.CleanLine(h.Name, 30) }
 
 // Say returns a command that shows a sentence until the next key.
-func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{text} } }
+func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{Text: text} } }
+
+// Done says what was done, at the bottom until the next key.
+func Done(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{Text: text, Done: true} } }
 
 // CodeWords says what the code of a package holds, where no screen takes it.
 func CodeWords(text string, now time.Time) string {

@@ -85,7 +85,7 @@ func (s *screen) info(width int) []string {
 	}
 	add("", owner, h.OwnerAddress, h.OwnerPhone, place)
 	if n := len(h.Joined); n > 0 {
-		add("", fmt.Sprintf("entered %d times and joined: ctrl+b shows the records, and parts them", n))
+		add("", fmt.Sprintf("entered %d times and joined: ctrl+o shows the records, and parts them", n))
 	}
 	add("past doses: ", s.doses)
 	return append(lines, "")

@@ -238,11 +238,11 @@ func (s *screen) save() tea.Cmd {
 
 // onward leads back; what is to be settled of a horse that was joined is said.
 func (s *screen) onward(h exam.Horse) tea.Cmd {
-	said := nav.Say("Saved: they are two horses.")
+	said := nav.Done("Saved: they are two horses.")
 	if n := len(h.Differ); len(h.Joined) > 0 && !s.parting() && s.verdict.Chosen() == oneHorse {
-		said = nav.Say("Saved: one horse now.")
+		said = nav.Done("Saved: one horse now.")
 		if n > 0 {
-			said = nav.Say(fmt.Sprintf("Saved: one horse now. %s to settle: ctrl+t at home.", notation.Counted(n, "field")))
+			said = nav.Done(fmt.Sprintf("Saved: one horse now. %s to settle: ctrl+t at home.", notation.Counted(n, "field")))
 		}
 	}
 	return tea.Sequence(nav.Back(), said)

@@ -32,6 +32,15 @@ func (s *screen) build() {
 	s.addNotJudged()
 	s.addInOneGo()
 	s.addFindings()
+	s.addLaptops()
+}
+
+// addLaptops says who wrote the visit on which laptop, where the practice has several.
+func (s *screen) addLaptops() {
+	if text := s.Visit.OnLaptops(); text != "" {
+		s.heading("Written on")
+		s.lines = append(s.lines, line{text: text, more: []string{text}})
+	}
 }
 
 // addInOneGo lists the answers that one key gave for the rest of an area.

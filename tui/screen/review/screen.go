@@ -35,6 +35,7 @@ type line struct {
 type screen struct {
 	base.Screen
 	id exam.VisitID
+	to exam.Key // where the cursor stands at first; empty for the first line
 
 	seen
 	shown   exam.Visit // in the units of the person
@@ -53,7 +54,7 @@ type screen struct {
 
 // New makes the review of the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
-	s := &screen{id: to.Visit, finish: to.Finish}
+	s := &screen{id: to.Visit, to: to.At, finish: to.Finish}
 	s.Screen = base.Screen{Deps: deps, Load: s.load, Press: s.press}
 	return s
 }

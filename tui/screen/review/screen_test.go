@@ -255,3 +255,30 @@ func TestTheReviewSaysThatAVisitWasImported(t *testing.T) {
 	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Horse: horses["Bracken"].ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("This visit was imported 1 Mar 2026 09:00 by Ann Lee, from yard.csv line 7"), d.View())
 }
+
+// onLaptops is a store whose visits were written on two laptops.
+type onLaptops struct{ exam.Store }
+
+func (o onLaptops) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := o.Store.Visit(id)
+	v.Laptops = []exam.OnLaptop{{Laptop: "clinic", Named: true, Own: true, By: []string{"Ann Bell"}}, {Laptop: "truck", Named: true, By: []string{"Bea Cole"}}}
+	return v, err
+}
+
+func TestTheReviewSaysOnWhichLaptops(t *testing.T) {
+	_, store, id := open(t, layout.Size{W: 80, H: 120})
+	deps, _ := screentest.Deps(t)
+	deps.Store = onLaptops{store}
+	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Visit: id}, layout.Size{W: 80, H: 120})
+	assert.True(t, d.Shows("Written on"), d.View())
+	assert.True(t, d.Shows("clinic (Ann Bell), truck (Bea Cole)"), d.View())
+}
+
+// Whoever comes for one answer, as from the list of what is to settle, stands on it.
+func TestTheReviewOpensAtAStep(t *testing.T) {
+	_, store, id := open(t, layout.Size{W: 80, H: 24})
+	deps, _ := screentest.Deps(t)
+	deps.Store = store
+	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Visit: id, At: exam.Key{Step: "heart.rate"}}, layout.Size{W: 80, H: 24})
+	assert.True(t, strings.HasPrefix(d.Row("heart rate: "), ">"), d.View())
+}

@@ -1,6 +1,8 @@
 package review
 
 import (
+	"slices"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -31,9 +33,10 @@ func (s *screen) take(v seen) tea.Cmd {
 	s.seen = v
 	s.build()
 	s.cursor = min(s.cursor, max(len(s.lines)-1, 0))
-	if !s.Loaded {
-		s.cursor = 0
+	if at := slices.IndexFunc(s.lines, func(l line) bool { return l.place && !l.alone && l.at == s.to }); at >= 0 {
+		s.cursor = at
 	}
+	s.to = exam.Key{} // from now on the cursor stays where a hand puts it
 	s.step(0)
 	if s.finish && !s.Visit.Closed() {
 		s.ask()

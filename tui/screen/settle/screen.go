@@ -79,7 +79,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 func where(i settle.Item) nav.Address {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
-		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse}
+		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse, At: exam.Key{Step: i.Step, Site: i.Site}}
 	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing:
 		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
 	case exam.UnsettledHorse:
@@ -95,7 +95,7 @@ func where(i settle.Item) nav.Address {
 func how(k exam.UnsettledKind) string {
 	switch k {
 	case exam.UnsettledAnswers:
-		return "Enter opens the visit. Answer the step again: the new answer counts alone."
+		return "Enter opens the visit at this step. Answer it again: the new answer counts alone."
 	case exam.UnsettledDecision:
 		return "Ask the veterinarian again, or save that somebody looked. Enter opens it."
 	case exam.UnsettledNeedles:
