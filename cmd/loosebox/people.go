@@ -68,7 +68,7 @@ func (e *env) beginPractice(ctx context.Context, r *storage.Record, name, laptop
 	if err != nil {
 		return roster.Practice{}, err
 	}
-	said, err := e.sign(key, roster.Statement{Key: r.Key(), Name: laptop})
+	said, err := e.sign(key, roster.Roster{}, roster.Statement{Key: r.Key(), Name: laptop})
 	if err != nil {
 		return key.Practice, err
 	}
@@ -94,7 +94,7 @@ func (e *env) vouch(r *storage.Record, key share.PracticeKey, have roster.Roster
 		if said := have.Standing(l.Key); said == roster.In || said == roster.Out || covered(have, l) {
 			continue
 		}
-		s, err := e.sign(key, roster.Statement{Key: l.Key, Name: earlierName, Until: l.Until})
+		s, err := e.sign(key, have, roster.Statement{Key: l.Key, Name: earlierName, Until: l.Until})
 		if err != nil {
 			return nil, err
 		}
@@ -116,9 +116,9 @@ func covered(have roster.Roster, l roster.Lines) bool {
 // earlierName is what a laptop is called that nobody let in and whose lines count.
 const earlierName = "earlier lines"
 
-// sign signs a statement with the practice's key.
-func (e *env) sign(key share.PracticeKey, s roster.Statement) (roster.Statement, error) {
-	s.Practice, s.At = key.Practice, e.now()
+// sign signs a statement with the practice's key, behind what was said up to now.
+func (e *env) sign(key share.PracticeKey, have roster.Roster, s roster.Statement) (roster.Statement, error) {
+	s.Practice, s.At = key.Practice, have.After(e.now())
 	return roster.Say(key.Private, s)
 }
 
@@ -178,7 +178,7 @@ func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, ke
 	if have.Standing(q.Key) == roster.Out {
 		return fmt.Errorf("%s was taken out and stays out. It needs a new key: move its machine.key away, then ask anew", q.Name)
 	}
-	said, err := e.sign(key, roster.Statement{Key: q.Key, Name: q.Name})
+	said, err := e.sign(key, have, roster.Statement{Key: q.Key, Name: q.Name})
 	if err != nil {
 		return err
 	}
@@ -216,6 +216,9 @@ func readAnswer(r *storage.Record, file string) (roster.Roster, error) {
 
 // takeOut ends a laptop of the practice as far as this record holds it.
 func (e *env) takeOut(ctx context.Context, r *storage.Record, out roster.Laptop, keyFile, phrase string) error {
+	if out.Key.Equal(r.Key()) {
+		return usage("%s is this laptop: nothing was changed. Take it out on another laptop of the practice", out.Name)
+	}
 	until, err := r.Reach(out.Key)
 	if err != nil {
 		return err
@@ -225,11 +228,11 @@ func (e *env) takeOut(ctx context.Context, r *storage.Record, out roster.Laptop,
 
 // declare signs a statement with the practice's key, and takes it.
 func (e *env) declare(ctx context.Context, r *storage.Record, s roster.Statement, keyFile, phrase string) error {
-	key, _, err := practiceKey(r, keyFile, phrase)
+	key, have, err := practiceKey(r, keyFile, phrase)
 	if err != nil {
 		return err
 	}
-	said, err := e.sign(key, s)
+	said, err := e.sign(key, have, s)
 	if err != nil {
 		return err
 	}

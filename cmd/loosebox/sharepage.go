@@ -122,6 +122,8 @@ func told(step nav.ShareStep, err error) (nav.ShareStep, error) {
 func laptopLine(l laptopJSON) string {
 	text := cmp.Or(l.Name, "key "+l.Key[:9]) + ", " + notation.Counted(int(l.Lines), "line")
 	switch {
+	case l.Here && l.Standing == roster.Out.String():
+		text += ", this one, out"
 	case l.Here:
 		text += ", this one"
 	case l.Standing == roster.Out.String():
@@ -387,7 +389,7 @@ func (p sharePage) joinAct(see seeing) nav.ShareAct {
 func (p sharePage) outAct(have roster.Roster, see seeing) nav.ShareAct {
 	return nav.ShareAct{
 		Name: "take a laptop out", Button: "take it out",
-		Does: "When it was lost or sold. What it wrote so far stays; what it writes from now on does not count. It still reads what it holds.",
+		Does: "When it was lost or sold. What it wrote so far stays; what it writes from now on does not count. It still reads what it holds. It stays out: it can come back only with a new key.",
 		Fields: []nav.ShareField{
 			{Label: "laptop", Hint: "its name, as above"},
 			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key" + see.hint()},
@@ -402,6 +404,7 @@ func (p sharePage) outAct(have roster.Roster, see seeing) nav.ShareAct {
 				return nav.ShareStep{}, err
 			}
 			p.tellShared(1) // lists may be shorter now
+			p.kick()        // the others learn it at once, where they can be reached
 			return nav.ShareStep{Say: []string{out.Name + " is out from now on.", "The other laptops learn it at their next exchange.", stillReads(have)}}, nil
 		},
 	}

@@ -135,7 +135,10 @@ func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
 	}
 	if hasHub {
 		done, hubErr := s.meet(ctx, at, true)
-		msg.Came, err = msg.Came+done.Came, errors.Join(err, hubErr, done.Unwritten)
+		if err == nil || hubErr == nil || err.Error() != hubErr.Error() { // what is true of both is said once
+			err = errors.Join(err, hubErr)
+		}
+		msg.Came, err = msg.Came+done.Came, errors.Join(err, done.Unwritten)
 	}
 	last, waiting, lastErr := s.record.LastExchange()
 	msg.At, msg.Waiting = last.At, waiting

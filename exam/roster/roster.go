@@ -84,6 +84,17 @@ func (r *Roster) Add(s Statement) bool {
 	return !held
 }
 
+// After is a time for the next statement: behind all that was said, also where the clock of
+// the laptop that says it is slow. Of two statements about one thing the later one counts.
+func (r Roster) After(now time.Time) time.Time {
+	for _, s := range r.Said {
+		if !s.At.Before(now) {
+			now = s.At.Add(time.Second)
+		}
+	}
+	return now
+}
+
 // ofPractice says that a statement is of the practice and not of a laptop.
 func (s Statement) ofPractice() bool { return s.Hub != nil || s.Sealed != nil }
 

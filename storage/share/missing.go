@@ -206,6 +206,8 @@ func explain(err error) error {
 		return fmt.Errorf("the folder's disk is full, and what waits is kept here. Make room on it, or use another stick (%w)", err)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return fmt.Errorf("the folder may only be read, and what waits is kept here. Look at the stick's switch or the folder's rights (%w)", err)
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.EIO), errors.Is(err, syscall.ENODEV), errors.Is(err, syscall.ENXIO):
+		return fmt.Errorf("the stick was pulled out, or the folder is gone; what waits is kept here. Plug it in and exchange again (%w)", err)
 	default:
 		return fmt.Errorf("the folder takes nothing now, and what waits is kept here (%w)", err)
 	}

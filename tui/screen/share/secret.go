@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -37,7 +38,11 @@ func (r *secret) Press(p keys.Press) entry.Result {
 		r.text = r.text[:max(len(r.text)-1, 0)]
 		return entry.Taken
 	case p.Type == tea.KeyRunes || p.Type == tea.KeySpace:
-		r.text = append(r.text, p.Runes...)
+		for _, c := range p.Runes {
+			if !unicode.IsControl(c) { // a line that was pasted ends with enter
+				r.text = append(r.text, c)
+			}
+		}
 		r.text = r.text[:min(len(r.text), maxSecret)]
 		return entry.Taken
 	}
