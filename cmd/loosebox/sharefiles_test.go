@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/exam/roster"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 )
@@ -167,4 +169,69 @@ func TestComingInThatGoesWrong(t *testing.T) {
 	require.ErrorContains(t, err, `the folder belongs to the practice "Hollow Farm Vets", this laptop to "Marsh Lane Vets": nothing was exchanged. Use another folder`)
 	_, err = bea.do("exchange with a folder now", map[string]string{"folder": filepath.Join(stick, "loosebox")})
 	require.ErrorContains(t, err, "this laptop is not in it: nothing was exchanged. Ask to come in")
+}
+
+// A practice's key is used on a laptop whose clock is a year back: what was said last counts
+// all the same, and the screen says what is true.
+func TestAClockThatIsAYearBack(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann, bea := sitterWith(t, stick), sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+	bea.does("come in with the answer", nil)
+	sealed := func(s *sitter, want bool) {
+		have, err := s.record.Roster()
+		require.NoError(t, err)
+		assert.Equal(t, want, have.Sealed())
+	}
+	ann.does("seal what is exchanged", map[string]string{"passphrase": passphrase})
+	sealed(ann, true)
+	ann.page.env.now = func() time.Time { return time.Now().AddDate(-1, 0, 0) }
+	ann.does("seal no longer", map[string]string{"passphrase": passphrase})
+	sealed(ann, false)
+	ann.does("exchange with a folder now", nil)
+	bea.does("exchange with a folder now", nil)
+	sealed(bea, false)
+	ann.does("take a laptop out", map[string]string{"laptop": "truck", "passphrase": passphrase})
+	ann.does("exchange with a folder now", nil)
+	_, err := bea.do("exchange with a folder now", nil)
+	require.ErrorContains(t, err, `this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is`)
+	state, err := bea.page.State()
+	require.NoError(t, err)
+	assert.Contains(t, fmt.Sprint(state.Facts), "this one, out")
+}
+
+// A laptop does not take itself out: nobody could let it in again.
+func TestALaptopDoesNotTakeItselfOut(t *testing.T) {
+	t.Parallel()
+	ann := sitterWith(t, t.TempDir())
+	ann.begin("Hollow Farm Vets")
+	_, err := ann.do("take a laptop out", map[string]string{"laptop": "clinic", "passphrase": passphrase})
+	require.ErrorContains(t, err, "clinic is this laptop: nothing was changed. Take it out on another laptop of the practice")
+	have, err := ann.record.Roster()
+	require.NoError(t, err)
+	assert.Equal(t, roster.In, have.Standing(ann.record.Key()))
+}
+
+// A laptop asks, begins a practice of its own all the same, and then gets the answer.
+func TestAnAnswerForALaptopWithItsOwnPractice(t *testing.T) {
+	t.Parallel()
+	stick, other := t.TempDir(), t.TempDir()
+	ann, bea := sitterWith(t, stick), sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	bea.does("begin a practice", map[string]string{"practice": "Marsh Lane Vets", "passphrase": passphrase, "once more": passphrase, "key file": filepath.Join(other, "practice.key")})
+	ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+	_, err := readAnswer(bea.record, filepath.Join(stick, "truck.answer"))
+	require.ErrorContains(t, err, `this laptop is in the practice "Marsh Lane Vets" already, and the answer is of "Hollow Farm Vets": nothing was changed`)
+	ann.does("exchange with a folder now", nil)
+	_, err = bea.do("exchange with a folder now", map[string]string{"folder": filepath.Join(stick, "loosebox")})
+	require.ErrorContains(t, err, "Use another folder")
+	for _, s := range []*sitter{ann, bea} {
+		report, err := s.record.Check(t.Context())
+		require.NoError(t, err)
+		assert.True(t, report.OK)
+	}
 }

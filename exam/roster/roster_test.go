@@ -185,3 +185,12 @@ func FuzzReadAnswer(f *testing.F) {
 		}
 	})
 }
+
+// A statement is dated behind all that was said, whatever the clock shows.
+func TestAStatementIsDatedBehindAllOthers(t *testing.T) {
+	now := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+	assert.Equal(t, now, roster.Roster{}.After(now))
+	r := roster.Roster{Said: []roster.Statement{{At: now.Add(time.Hour)}, {At: now.AddDate(0, 0, -1)}}}
+	assert.Equal(t, now.Add(time.Hour+time.Second), r.After(now))
+	assert.Equal(t, now.AddDate(1, 0, 0), r.After(now.AddDate(1, 0, 0)))
+}

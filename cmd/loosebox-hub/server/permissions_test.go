@@ -4,6 +4,7 @@ import (
 	"crypto/tls"
 	"encoding/json"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -310,4 +311,55 @@ func TestAStockServer(t *testing.T) {
 	require.NoError(t, ns.Reload())
 	cal.share()
 	same(ann, cal)
+}
+
+// The practice moves to another hub: another certificate, at the same address. A laptop that
+// knows the first one alone sends nothing there and says why; once it has learned of the new
+// one, everything goes there, other laptops' lines too, and the first one counts again when
+// the practice goes back to it.
+func TestThePracticeMovesToAnotherHub(t *testing.T) {
+	y, l := open(t, "ann", "bea")
+	ann, bea := l[0], l[1]
+	ann.examine(3)
+	ann.share()
+	bea.share()
+	bea.examine(2)
+	bea.share()
+	ann.share()
+	require.NoError(t, bea.Close()) // bea is lost
+	first := y.dir
+	y.again(func() { y.dir = filepath.Join(t.TempDir(), "second") })
+	old, err := os.ReadFile(filepath.Join(first, server.CertificateName))
+	require.NoError(t, err)
+	h, err := hub.New(roster.Hub{Address: y.at, Certificate: string(old)}, time.Now, nil)
+	require.NoError(t, err)
+	_, err = h.Exchange(t.Context(), ann)
+	require.ErrorIs(t, err, hub.ErrForeign)
+	require.ErrorContains(t, err, "nothing was sent to it. Ask who runs the hub")
+	assert.Equal(t, 0, y.messages())
+
+	ann.share()
+	cal := y.laptop("cal")
+	y.again(func() {})
+	cal.share()
+	same(ann, cal)
+	cal.examine(1)
+	cal.share()
+	y.again(func() { y.dir = first })
+	cal.share()
+	ann.share()
+	same(ann, cal)
+}
+
+// Two hubs on one folder would spoil each other's stream: the second one does not start, and
+// a hub that was killed leaves nothing that keeps the next one out.
+func TestTwoHubsDoNotShareAFolder(t *testing.T) {
+	y, l := open(t, "ann", "bea")
+	l[0].examine(2)
+	l[0].share()
+	_, err := server.Start(t.Context(), server.Options{Dir: y.dir, Listen: "127.0.0.1:0", MaxBytes: y.bytes, Now: time.Now, Say: y.say})
+	require.ErrorContains(t, err, "another hub uses "+y.dir+": nothing was changed")
+	y.again(func() {})
+	l[1].share()
+	same(l...)
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/tls"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net"
 	"os"
@@ -16,6 +17,8 @@ import (
 	natsserver "github.com/nats-io/nats-server/v2/server"
 	"github.com/nats-io/nats.go"
 	"github.com/nats-io/nats.go/jetstream"
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
 
 	"loosebox/exam/roster"
 	"loosebox/storage/share/hub"
@@ -48,6 +51,7 @@ type Server struct {
 	cert     []byte
 	stop     context.CancelFunc
 	done     sync.WaitGroup
+	lock     *bbolt.DB // no other hub uses the folder
 }
 
 const startTime = 30 * time.Second
@@ -57,7 +61,16 @@ func Start(ctx context.Context, o Options) (s *Server, err error) {
 	if err := os.MkdirAll(o.Dir, 0o700); err != nil {
 		return nil, fmt.Errorf("the hub's folder cannot be made: %w", err)
 	}
-	s = &Server{o: o}
+	lock, err := only(o.Dir)
+	if err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			_ = lock.Close() // nothing is written to it
+		}
+	}()
+	s = &Server{o: o, lock: lock}
 	if s.practice, err = openPractice(o.Dir, o.Practice); err != nil {
 		return nil, err
 	}
@@ -71,11 +84,24 @@ func Start(ctx context.Context, o Options) (s *Server, err error) {
 	s.ns.SetLoggerV2(logger{o.Say}, false, false, false)
 	s.ns.Start()
 	ctx, s.stop = context.WithCancel(ctx)
-	if err := s.ready(ctx); err != nil {
+	if err = s.ready(ctx); err != nil {
 		s.Close()
 		return nil, err
 	}
 	return s, nil
+}
+
+// only makes sure that no other hub uses a folder: two of them would spoil each other's
+// stream. The lock of an empty bbolt file works on every system, and ends with the program.
+func only(dir string) (*bbolt.DB, error) {
+	lock, err := bbolt.Open(filepath.Join(dir, "in-use"), 0o600, &bbolt.Options{Timeout: time.Second})
+	if errors.Is(err, berrors.ErrTimeout) {
+		return nil, fmt.Errorf("another hub uses %s: nothing was changed. End that one first, or name another folder with --data", dir)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the hub's folder cannot be used: %w", err)
+	}
+	return lock, nil
 }
 
 func (s *Server) options() (*natsserver.Options, error) {
@@ -293,6 +319,7 @@ func (s *Server) Close() {
 	}
 	s.ns.Shutdown()
 	s.ns.WaitForShutdown()
+	_ = s.lock.Close() // nothing is written to it
 }
 
 // logger passes on what the server warns of.

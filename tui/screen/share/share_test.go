@@ -88,9 +88,9 @@ func TestGolden(t *testing.T) {
 // A passphrase is never on the screen, pasted or typed; what is typed is what is used.
 func TestAPassphraseIsNotShown(t *testing.T) {
 	for name, give := range map[string]func(*screentest.Driver){
-		"typed":  func(d *screentest.Driver) { d.Type("four  dry oat bags") },
+		"typed":                    func(d *screentest.Driver) { d.Type("four  dry oat bags") },
 		"pasted with its line end": func(d *screentest.Driver) { d.Paste("four  dry oat bags\r\n") },
-		"pasted": func(d *screentest.Driver) { d.Paste("four  dry oat bags") },
+		"pasted":                   func(d *screentest.Driver) { d.Paste("four  dry oat bags") },
 		"typed after enter on the empty line": func(d *screentest.Driver) {
 			d.Press("enter")
 			assert.True(t, d.Reads("the passphrase is needed"))
