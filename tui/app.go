@@ -87,8 +87,11 @@ type leaveMsg struct{}
 // Update hands every message on. Where leaving waits for the store, it follows the
 // answer; an error stays on the screen instead, to be read.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	waiting := a.leaving && a.saving()
+	waiting, top := a.leaving && a.saving(), a.top().Screen
 	cmd := a.update(msg)
+	if reader, reads := top.(nav.LongReader); reads && a.top().Screen != top {
+		reader.Hidden()
+	}
 	if waiting && a.leaving && !a.saving() {
 		return a, tea.Sequence(cmd, func() tea.Msg { return leaveMsg{} })
 	}

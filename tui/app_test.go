@@ -30,7 +30,10 @@ type page struct {
 	saving   bool
 	answered func(*page) // what the next message does to the page
 	reply    tea.Cmd
+	hidden   int
 }
+
+func (p *page) Hidden() { p.hidden++ }
 
 func (p *page) Saving() bool { return p.saving }
 
@@ -306,4 +309,18 @@ func TestWhatAScreenOpensIsMadeOfTheSame(t *testing.T) {
 	assert.NotContains(t, app.View(), nav.RehearsalSign)
 	app.Update(nav.GoMsg{To: nav.Address{Screen: nav.Review}})
 	assert.Same(t, base, made[nav.Review], "opened from the first screen")
+}
+
+func TestAScreenIsToldThatItIsHidden(t *testing.T) {
+	w := newWorld()
+	w.app.Update(nav.SaidMsg{Text: "nothing"})
+	assert.Zero(t, w.pages[nav.Home].hidden)
+	w.open(nav.Exam)
+	assert.Equal(t, 1, w.pages[nav.Home].hidden, "it is covered")
+	w.app.Update(nav.BackMsg{})
+	assert.Equal(t, 1, w.pages[nav.Exam].hidden, "it is closed")
+	assert.Equal(t, 1, w.pages[nav.Home].hidden, "it is shown again")
+	w.open(nav.Exam)
+	w.app.Update(nav.ReplaceMsg{To: nav.Address{Screen: nav.Help}})
+	assert.Equal(t, 2, w.pages[nav.Exam].hidden)
 }

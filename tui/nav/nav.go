@@ -145,6 +145,12 @@ type Saver interface {
 	Saving() bool
 }
 
+// LongReader is a screen whose reading is given up where another screen takes the top.
+type LongReader interface {
+	// Hidden says that the screen is covered or closed; nav.ShownMsg comes when it is on top again.
+	Hidden()
+}
+
 // Leaver is a screen from which esc may lead elsewhere than to the screen below.
 type Leaver interface {
 	// Instead is the screen that takes the place of this one; false for the one below.

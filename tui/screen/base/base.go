@@ -30,6 +30,8 @@ type Screen struct {
 	Loaded bool
 
 	saving bool
+	hidden bool
+	giveUp func() // ends the long reading that runs
 }
 
 // Init reads what the screen shows.
@@ -65,6 +67,7 @@ func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 			return m.then()
 		}
 	case nav.ShownMsg:
+		s.hidden = false
 		return s.Init()
 	case keys.Press:
 		if !s.saving {
@@ -72,6 +75,13 @@ func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 		}
 	}
 	return nil
+}
+
+// Hidden gives up the long reading that runs: the screen is covered or closed.
+func (s *Screen) Hidden() {
+	if s.hidden = true; s.giveUp != nil {
+		s.giveUp()
+	}
 }
 
 // answerMsg is the answer of a command to the screen that sent it.

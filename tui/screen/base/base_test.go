@@ -137,3 +137,33 @@ func TestALongReadingSaysHowFarItIs(t *testing.T) {
 	assert.Equal(t, "Reading the round  ######..............  3 of 10 horses", far[0].Line(plain, "Reading the round", "horses", 80))
 	assert.Equal(t, "Reading the round ..", base.Far{}.Line(plain, "Reading the round", "horses", 80))
 }
+
+// TestALongReadingIsGivenUp: by a later one, and where the screen is left; what is left reads nothing until it is shown.
+func TestALongReadingIsGivenUp(t *testing.T) {
+	s, took := &base.Screen{}, []int{}
+	read := func(n int, until <-chan bool) tea.Cmd {
+		return base.ReadLong(s, func(ctx context.Context) (int, error) {
+			select {
+			case <-ctx.Done():
+				return 0, ctx.Err()
+			case <-until:
+				return n, nil
+			}
+		}, func(n int) tea.Cmd { took = append(took, n); return nil }, func(base.Far) {})
+	}
+	ready := make(chan bool)
+	close(ready)
+	first := read(1, nil)
+	second := read(2, ready)
+	assert.Nil(t, s.Update(first()), "no error is shown")
+	assert.Nil(t, s.Update(second()))
+	assert.Equal(t, []int{2}, took)
+
+	third := read(3, nil)
+	s.Hidden()
+	assert.Nil(t, s.Update(third()))
+	assert.Nil(t, read(4, ready), "it is covered")
+	s.Update(nav.ShownMsg{})
+	s.Update(read(5, ready)())
+	assert.Equal(t, []int{2, 5}, took)
+}

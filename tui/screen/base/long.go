@@ -27,16 +27,29 @@ type farMsg struct {
 }
 
 // ReadLong is Read for what may take long and says through its context how far it is: said is called like Update while it
-// runs.
+// runs. It is given up when the screen is left, and when it
+// reads anew. A screen that takes nav.ShownMsg itself hands it on, or it never reads again.
 func ReadLong[T any](of Of, read func(context.Context) (T, error), take func(T) tea.Cmd, said func(Far)) tea.Cmd {
 	s := of.Base()
+	if s.giveUp != nil {
+		s.giveUp()
+	}
+	if s.hidden {
+		return nil // it reads again when it is shown
+	}
+	var ctx context.Context
+	ctx, s.giveUp = context.WithCancel(context.Background())
 	answers := make(chan answerMsg, 1)
 	var done, all atomic.Int64
 	begin := func() {
-		v, err := read(progress.With(context.Background(), func(_ string, d, a int) {
+		v, err := read(progress.With(ctx, func(_ string, d, a int) {
 			done.Store(int64(d))
 			all.Store(int64(a))
 		}))
+		if ctx.Err() != nil {
+			answers <- answerMsg{}
+			return
+		}
 		answers <- answerMsg{to: s, err: err, then: func() tea.Cmd { return take(v) }}
 	}
 	var wait tea.Cmd
