@@ -34,6 +34,7 @@ func main() {
 	flag.IntVar(&b.starts, "starts", 30, "starts of each program")
 	flag.IntVar(&b.taps, "taps", 200, "taps of the count whose stamps are measured")
 	flag.IntVar(&b.visits, "visits", 10000, "visits of the record, 20 a horse")
+	flag.StringVar(&b.data, "record", "", "a folder for the record, which stays and is used again; else one that is made and deleted")
 	flag.IntVar(&b.rows, "rows", 20000, "exams of the spreadsheet that is imported")
 	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share, whole, pack")
 	flag.Parse()
