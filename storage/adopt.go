@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"loosebox/exam"
+	"loosebox/exam/inorder"
 	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
@@ -104,10 +105,12 @@ type adoption struct {
 	branched map[book]map[signedlog.ID]bool
 	moved    map[signedlog.ID]bool    // logs of which something came
 	settings map[exam.SettingKey]bool // of the practice, about which lines came
+	packs    *inorder.Line[toPack, packRow]
 }
 
 // all takes segments; first says that it is the first import of this run.
 func (a *adoption) all(batch []signedlog.Segment, first bool) error {
+	a.packs = packing(a.tx)
 	err := bringAll(batch, func(s brought) error {
 		why, err := a.segment(a.tx.in(bookOf(s.Segment)), s)
 		if err == nil && why != nil {
@@ -115,10 +118,10 @@ func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 		}
 		return err
 	})
-	if err != nil {
-		return err
+	if err == nil {
+		err = a.retry(first)
 	}
-	if err := a.retry(first); err != nil {
+	if err := a.packs.End(err); err != nil {
 		return err
 	}
 	for _, b := range books() {
@@ -210,7 +213,7 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	}
 	part := s.Segment
 	part.First, part.Prev, part.Cores = log.N+1, log.last(), s.Cores[skip:]
-	if err := putPack(tx, log.Number, part); err != nil {
+	if err := a.packs.Put(toPack{log.Number, part}); err != nil {
 		return nil, err
 	}
 	tx.packs.put = append(tx.packs.put, opened{log.Number, part, digests[skip:]}) // read again when its visits are derived
@@ -416,11 +419,11 @@ func (a *adoption) foldVisits(tx txn) error {
 		if g, err = gatherNow(tx, visit); err != nil {
 			break
 		}
-		if err = all.put(g); err != nil {
+		if err = all.Put(g); err != nil {
 			break
 		}
 	}
-	return all.end(err)
+	return all.End(err)
 }
 
 // gatherNow reads what a visit is derived from that is indexed.
@@ -454,6 +457,13 @@ func (a *adoption) outlines(tx txn) error {
 // Segments hands on every log of the record, each in segments from its first record on, a
 // branch behind what it leaves; visits before rehearsals. Who listens to the context is told how many lines are done.
 func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) error) error {
+	nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
+	return EachSegment(ctx, r, nothing, func(s signedlog.Segment, _ struct{}) error { return take(s) })
+}
+
+// EachSegment is Segments with look called of each segment before, with the digests of its
+// records, on all cores.
+func EachSegment[T any](ctx context.Context, r *Record, look func(signedlog.Segment, []signedlog.Digest) T, take func(signedlog.Segment, T) error) error {
 	logs, err := r.Logs()
 	if err != nil {
 		return err
@@ -469,13 +479,13 @@ func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) erro
 				return err
 			}
 			for _, log := range rows {
-				err := eachSegment(tx, log, func(s signedlog.Segment, _ []signedlog.Digest) error {
+				err := eachLooked(tx, log, look, func(l looked[T]) error {
 					if err := ctx.Err(); err != nil {
 						return err
 					}
-					done += len(s.Cores)
+					done += len(l.Cores)
 					progress.Say(ctx, "lines", min(done, all), all)
-					return take(s)
+					return take(l.Segment, l.what)
 				})
 				if err != nil {
 					return err

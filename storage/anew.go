@@ -297,9 +297,9 @@ func (a *anew) fold(b book, visits []id) (out []derived, err error) {
 		for len(visits) > 0 && err == nil {
 			few := visits[:min(aFew, len(visits))]
 			visits = visits[len(few):]
-			err = all.put(few)
+			err = all.Put(few)
 		}
-		return all.end(err)
+		return all.End(err)
 	})
 	return out, err
 }

@@ -55,11 +55,11 @@ func bringAll(list []signedlog.Segment, take func(brought) error) error {
 	a := newAssembly(work, take)
 	var err error
 	for _, s := range list {
-		if err = a.put(s); err != nil {
+		if err = a.Put(s); err != nil {
 			break
 		}
 	}
-	return a.end(err)
+	return a.End(err)
 }
 
 // read reads the whole line, and says whether it can be read and belongs into the book.

@@ -274,12 +274,12 @@ func (c *checker) visits(tx txn) error {
 		}
 		now := few
 		few = nil
-		return a.put(now)
+		return a.Put(now)
 	})
 	if err == nil && len(few) > 0 {
-		err = a.put(few)
+		err = a.Put(few)
 	}
-	return a.end(err)
+	return a.End(err)
 }
 
 // visit counts a visit that was read, and sets it beside its head and its horse.

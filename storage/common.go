@@ -264,16 +264,19 @@ func readOldCommon(tx txn) ([]exam.Setting, error) {
 	return out, nil
 }
 
-// takeOldCommon writes as lines what of the practice is among the machine's settings still:
-// once, at the first opening by this version.
-func (r *Record) takeOldCommon() error {
-	var old []exam.Setting
-	err := r.view(func(tx txn) (err error) {
+// oldCommon is what of the practice is among the machine's settings still.
+func (r *Record) oldCommon() (old []exam.Setting, err error) {
+	err = r.view(func(tx txn) (err error) {
 		old, err = readOldCommon(tx)
 		return err
 	})
-	if err != nil || len(old) == 0 {
-		return err
+	return old, err
+}
+
+// takeOldCommon writes it as lines: once, at the first opening by this version.
+func (r *Record) takeOldCommon(old []exam.Setting) error {
+	if len(old) == 0 {
+		return nil
 	}
 	return r.update(func(tx txn) error {
 		own, err := readSettings(tx)

@@ -8,80 +8,23 @@ import (
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
+	"loosebox/exam/inorder"
 	"loosebox/exam/signedlog"
 )
 
-// assembly has work done on all cores and takes the results in the order in which it was
-// handed in. Put, take and end run in one goroutine, so that they may use one transaction.
-type assembly[In, Out any] struct {
-	take    func(Out) error
-	jobs    chan job[In, Out]
-	pending []chan result[Out]
-}
-
-type job[In, Out any] struct {
-	in  In
-	out chan result[Out]
-}
-
-type result[Out any] struct {
-	out Out
-	err error
-}
-
-// newAssembly starts as many workers as there are functions; each is called by one worker.
-func newAssembly[In, Out any](work []func(In) (Out, error), take func(Out) error) *assembly[In, Out] {
-	a := &assembly[In, Out]{take: take, jobs: make(chan job[In, Out])}
-	for _, do := range work {
-		go func() {
-			for j := range a.jobs {
-				var r result[Out]
-				fault := guarded(func() error {
-					r.out, r.err = do(j.in)
-					return nil
-				})
-				r.err = errors.Join(r.err, fault)
-				j.out <- r
-			}
-		}()
-	}
-	return a
-}
-
-// put hands one piece in; it may take the results of earlier ones.
-func (a *assembly[In, Out]) put(in In) error {
-	for len(a.pending) >= 4*runtime.GOMAXPROCS(0) {
-		if err := a.takeFirst(); err != nil {
-			return err
+// newAssembly begins work on all cores; a fault of the mapped file in it is an error.
+func newAssembly[In, Out any](work []func(In) (Out, error), take func(Out) error) *inorder.Line[In, Out] {
+	safe := make([]func(In) (Out, error), len(work))
+	for i, do := range work {
+		safe[i] = func(in In) (out Out, err error) {
+			fault := guarded(func() error {
+				out, err = do(in)
+				return nil
+			})
+			return out, errors.Join(err, fault)
 		}
 	}
-	j := job[In, Out]{in, make(chan result[Out], 1)}
-	a.pending = append(a.pending, j.out)
-	a.jobs <- j
-	return nil
-}
-
-func (a *assembly[In, Out]) takeFirst() error {
-	r := <-a.pending[0]
-	a.pending = a.pending[1:]
-	if r.err != nil {
-		return r.err
-	}
-	return a.take(r.out)
-}
-
-// end takes what is left and lets the workers go; err is why no more was put in.
-func (a *assembly[In, Out]) end(err error) error {
-	close(a.jobs)
-	for len(a.pending) > 0 {
-		if err == nil {
-			err = a.takeFirst()
-		} else {
-			<-a.pending[0] // no worker is left behind at work
-			a.pending = a.pending[1:]
-		}
-	}
-	return err
+	return inorder.Begin(safe, take)
 }
 
 // viewOnAll runs fn in a read transaction, with others of the same state beside it, one for

@@ -6,19 +6,40 @@ import (
 	"encoding/binary"
 	"fmt"
 
+	"loosebox/exam/inorder"
 	"loosebox/exam/signedlog"
 )
 
 // packHead is first n, count, digest before and signature.
 const packHead = 8 + 4 + 32 + ed25519.SignatureSize
 
+// toPack is a segment of the log with a number.
+type toPack struct {
+	number uint32
+	signedlog.Segment
+}
+
+// packRow is a row of packs.
+type packRow struct{ key, data []byte }
+
+// row packs the segment.
+func (p toPack) row() packRow {
+	row := binary.BigEndian.AppendUint64(make([]byte, 0, packHead+4096), p.First)
+	row = binary.BigEndian.AppendUint32(row, uint32(len(p.Cores)))
+	row = append(append(row, p.Prev[:]...), p.Signature...)
+	return packRow{place{p.number, p.Last()}.key(), append(row, p.Packed()...)}
+}
+
+func (r packRow) put(tx txn) error { return putRow(tx, bucketPacks, r.key, r.data) }
+
+// packing packs segments on all cores and stores each as one row.
+func packing(tx txn) *inorder.Line[toPack, packRow] {
+	return inorder.OnAll(func(p toPack) (packRow, error) { return p.row(), nil }, func(r packRow) error { return r.put(tx) })
+}
+
 // putPack stores a segment of a log as one row.
 func putPack(tx txn, number uint32, s signedlog.Segment) error {
-	row := binary.BigEndian.AppendUint64(make([]byte, 0, packHead+4096), s.First)
-	row = binary.BigEndian.AppendUint32(row, uint32(len(s.Cores)))
-	row = append(append(row, s.Prev[:]...), s.Signature...)
-	row = append(row, s.Packed()...)
-	return putRow(tx, bucketPacks, place{number, s.Last()}.key(), row)
+	return toPack{number, s}.row().put(tx)
 }
 
 // readPack takes a row of packs apart.

@@ -134,10 +134,14 @@ func Open(dir string, o Options) (*Record, error) {
 		return nil, errors.Join(err, r.Close())
 	}
 	if r.machine != nil && !o.ReadOnly {
-		if err := r.compareMarks(); err != nil {
-			return nil, errors.Join(err, r.Close())
+		old, err := r.oldCommon() // before the first write: a file that cannot be opened is not touched
+		if err == nil {
+			err = r.compareMarks()
 		}
-		if err := r.takeOldCommon(); err != nil {
+		if err == nil {
+			err = r.takeOldCommon(old)
+		}
+		if err != nil {
 			return nil, errors.Join(err, r.Close())
 		}
 	}

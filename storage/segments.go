@@ -54,10 +54,10 @@ func eachLooked[T any](tx txn, log *logRow, look func(signedlog.Segment, []signe
 			break
 		}
 		if data, err = openRow(bucketPacks, key, data); err == nil {
-			err = a.put(row{key, data})
+			err = a.Put(row{key, data})
 		}
 	}
-	if err := a.end(err); err != nil {
+	if err := a.End(err); err != nil {
 		return err
 	}
 	if next != log.Packed+1 || prev != log.packedLast() {

@@ -91,14 +91,16 @@ func (e *env) exportJSON(ctx context.Context, r *storage.Record, teach bool) (n 
 	if err != nil {
 		return 0, err
 	}
-	take := func(s signedlog.Segment) error {
-		n += len(s.Cores)
-		return sink.Segment(s)
-	}
 	if teach {
-		err = teachingLog(ctx, r, take)
+		err = teachingLog(ctx, r, func(s signedlog.Segment) error {
+			n += len(s.Cores)
+			return sink.Segment(s)
+		})
 	} else {
-		err = r.Segments(ctx, take)
+		err = storage.EachSegment(ctx, r, export.TextOf, func(s signedlog.Segment, t export.Text) error {
+			n += len(s.Cores)
+			return sink.Put(t)
+		})
 	}
 	if err != nil {
 		return n, err

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -128,6 +129,30 @@ func TestACutStreamIsRefused(t *testing.T) {
 		_, err := read(whole[:n])
 		require.ErrorContains(t, err, "file, line", "cut at %d of %d", n, len(whole))
 	}
+}
+
+// What comes before a line that is wrong is handed on, and the error names that line; so is
+// what comes behind a record that cannot be read.
+func TestAWrongLineIsNamedAndTheRestIsHandedOn(t *testing.T) {
+	lines := bytes.SplitAfter(bytes.TrimSpace(written(t)), []byte("\n"))
+	all := len(segments(t))
+	for _, c := range []struct {
+		what, says string
+		at, got    int
+		lines      [][]byte
+	}{
+		{"behind the end", "something follows the end", len(lines) + 1, all, append(slices.Clone(lines), []byte("\n{}\n"))},
+		{"a record", "a line cannot be read", 3, all, slices.Concat(lines[:2], [][]byte{[]byte("\xff{\n")}, lines[3:])},
+		{"its kind", `not "xx`, 3, all, slices.Concat(lines[:2], [][]byte{bytes.Replace(lines[2], []byte(`"line":"`), []byte(`"line":"xx`), 1)}, lines[3:])},
+		{"the first line of a part", "has no records", 2, all - 1, slices.Concat(lines[:1], [][]byte{bytes.Replace(lines[1], []byte(`"first":1`), []byte(`"first":0`), 1)}, lines[2:])},
+	} {
+		got, err := read(bytes.Join(c.lines, nil))
+		require.ErrorContains(t, err, fmt.Sprintf("file, line %d: ", c.at), c.what)
+		require.ErrorContains(t, err, c.says)
+		assert.Len(t, got, c.got, c.what)
+	}
+	err := export.Read(bytes.NewReader(written(t)), "file", func(export.Head) error { return nil }, func(signedlog.Segment) error { return assert.AnError })
+	require.ErrorIs(t, err, assert.AnError)
 }
 
 // Whatever one byte of a stream becomes: it is refused, or the signature shows it, or it is

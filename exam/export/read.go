@@ -1,0 +1,251 @@
+package export
+
+import (
+	"bufio"
+	"bytes"
+	"cmp"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"loosebox/exam"
+	"loosebox/exam/bounded"
+	"loosebox/exam/inorder"
+	"loosebox/exam/notation"
+	"loosebox/exam/signedlog"
+)
+
+// Head is what the first line of a stream says.
+type Head struct {
+	Teaching bool // a copy from which nobody is to be known again
+}
+
+// Read reads a stream and hands on each segment as it was written, unverified, in its order;
+// the records are read on all cores. The error names the file and the line. A line that cannot
+// be read is an error after everything else was handed on, and so is a stream without its end.
+func Read(r io.Reader, file string, head func(Head) error, take func(signedlog.Segment) error) error {
+	scan := bufio.NewScanner(r)
+	scan.Buffer(make([]byte, 64<<10), maxLine)
+	in := &reader{file: file, head: head}
+	in.parts = inorder.OnAll(func(p *part) (*part, error) { p.read(); return p, nil }, func(p *part) error {
+		in.unreadable(p.wrongAt, p.wrong)
+		if err := take(p.segment); err != nil {
+			return refuse(file, p.last, err)
+		}
+		return nil
+	})
+	err := in.all(scan)
+	if in.refused { // what came before a line that is wrong stays
+		err = cmp.Or(in.parts.End(nil), err)
+	} else {
+		err = in.parts.End(err)
+	}
+	if err != nil {
+		return err
+	}
+	switch err := scan.Err(); {
+	case errors.Is(err, bufio.ErrTooLong):
+		return refuse(file, in.at+1, &bounded.Error{What: "line", Most: maxLine})
+	case err != nil:
+		return refuse(file, in.at+1, fmt.Errorf("it cannot be read (%w)", err))
+	case !in.begun:
+		return refuse(file, 1, errNone)
+	case !in.whole:
+		return refuse(file, in.at, errors.New("the end of the export is missing: the file was cut off"))
+	case in.wrong != nil:
+		return refuse(file, in.wrongAt, in.wrong)
+	}
+	return nil
+}
+
+var errNone = fmt.Errorf("an export begins with its schema, %s; this is none, or of another version (a spreadsheet is imported with --map)", Schema)
+
+// reader is a stream as far as it was read.
+type reader struct {
+	file         string
+	head         func(Head) error
+	parts        *inorder.Line[*part, *part]
+	begun, whole bool
+	refused      bool  // a line ends the reading
+	now          *part // whose records are to come; nil for none
+	left, n      int   // records of it that are to come; of the stream
+	lost         bool  // the beginning of a part could not be read
+	at           int   // the line
+	wrongAt      int   // the first line that could not be read
+	wrong        error // what is wrong with it
+}
+
+// part is a segment of which the records are read later.
+type part struct {
+	segment signedlog.Segment
+	text    []byte // of its records
+	ends    []int  // of each in the text
+	at      []int  // the line of each in the file
+	last    int    // the last one's
+	wrongAt int
+	wrong   error
+}
+
+// all reads every line.
+func (r *reader) all(scan *bufio.Scanner) error {
+	for scan.Scan() {
+		r.at++
+		text := scan.Bytes()
+		if len(bytes.TrimSpace(text)) == 0 {
+			continue
+		}
+		if r.left > 0 {
+			if err := r.record(text); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := r.line(text); err != nil {
+			r.refused = true
+			return refuse(r.file, r.at, err)
+		}
+	}
+	return nil
+}
+
+// record takes a line of the part that was begun, and hands the part on when it is whole.
+func (r *reader) record(text []byte) error {
+	p := r.now
+	if len(p.text)+len(text) > maxPart {
+		r.refused = true
+		return refuse(r.file, r.at, &bounded.Error{What: "part of a log", Most: maxPart})
+	}
+	p.text = append(p.text, text...)
+	p.ends, p.at, p.last = append(p.ends, len(p.text)), append(p.at, r.at), r.at
+	r.n++
+	if r.left--; r.left > 0 {
+		return nil
+	}
+	r.now = nil
+	return r.parts.Put(p)
+}
+
+// row is any line of the stream but a record of a part.
+type row struct {
+	schemaRow
+	segmentRow
+	Body json.RawMessage `json:"body"`
+	End  bool            `json:"end"`
+}
+
+// line takes a line that is no record of a part.
+func (r *reader) line(text []byte) error {
+	var l row
+	if err := json.Unmarshal(text, &l); err != nil {
+		if !r.begun {
+			return errNone
+		}
+		r.unreadable(r.at, fmt.Errorf("a line cannot be read (%w)", err))
+		r.lost = true
+		return nil
+	}
+	switch {
+	case r.whole:
+		return errors.New("something follows the end of the export")
+	case !r.begun:
+		if r.begun = l.Schema == Schema; !r.begun {
+			return errNone
+		}
+		return r.head(Head{l.Teaching})
+	case r.lost && l.Body != nil:
+		return nil // of a part whose beginning is broken
+	case l.End:
+		r.whole = true
+		if l.Records != r.n && r.wrong == nil {
+			return fmt.Errorf("the export says that it has %d records, but %d are here", l.Records, r.n)
+		}
+		return nil
+	}
+	g, err := segmentOf(l.segmentRow)
+	if r.lost = err != nil; r.lost {
+		r.unreadable(r.at, err)
+		return nil
+	}
+	r.now, r.left = &part{segment: g}, l.Records
+	return nil
+}
+
+// unreadable notes what is wrong with a line, where none before it is; nothing where it is
+// in order.
+func (r *reader) unreadable(at int, wrong error) {
+	if wrong != nil && (r.wrong == nil || at < r.wrongAt) {
+		r.wrongAt, r.wrong = at, wrong
+	}
+}
+
+// segmentOf is a segment without its records.
+func segmentOf(row segmentRow) (signedlog.Segment, error) {
+	g := signedlog.Segment{Rehearsals: row.Rehearsals, First: row.First}
+	if row.Records < 1 || row.Records > maxRecords || row.First < 1 {
+		return g, errors.New("a part of a log has no records")
+	}
+	for _, f := range []struct {
+		what, text string
+		into       []byte
+	}{{"log", row.Log, g.Log[:]}, {"nonce", row.Nonce, g.Nonce[:]}, {"before", row.Before, g.Prev[:]}} {
+		if b, err := hex.DecodeString(f.text); err != nil || copy(f.into, b) != len(f.into) || len(b) != len(f.into) {
+			return g, fmt.Errorf("%q is not what %q must be", notation.CleanLine(f.text, 40), f.what)
+		}
+	}
+	var err1, err2 error
+	g.Public, err1 = hex.DecodeString(row.Key)
+	g.Signature, err2 = hex.DecodeString(row.Signature)
+	if err1 != nil || err2 != nil {
+		return g, errors.New("key or signature of a part of a log are not hex")
+	}
+	return g, nil
+}
+
+// read reads the records. One that cannot be read, or is out of shape, stays empty: the
+// segment will not verify, and the others are not touched by it.
+func (p *part) read() {
+	from := 0
+	p.segment.Cores = make([][]byte, len(p.ends))
+	for i, end := range p.ends {
+		var row recordRow
+		err := json.Unmarshal(p.text[from:end], &row)
+		if from = end; err != nil {
+			err = fmt.Errorf("a line cannot be read (%w)", err)
+		} else {
+			p.segment.Cores[i], err = row.core()
+		}
+		if err != nil && p.wrong == nil {
+			p.wrongAt, p.wrong = p.at[i], err
+		}
+	}
+}
+
+// core is the record as it was signed.
+func (row recordRow) core() ([]byte, error) {
+	body := []byte(nil)
+	for _, k := range exam.LineKinds() {
+		if k == row.Line {
+			body = exam.JoinLine(k, row.Body)
+		}
+	}
+	if body == nil {
+		return nil, fmt.Errorf("a line is a horse, an entry, of a round or the settings, not %q", notation.CleanLine(string(row.Line), 20))
+	}
+	rec := signedlog.Record{Counter: row.Counter, Body: body}
+	for _, h := range row.Heads {
+		log, err1 := hex.DecodeString(h.Log)
+		digest, err2 := hex.DecodeString(h.Digest)
+		if cmp.Or(err1, err2) != nil || len(log) != 16 || len(digest) != 8 {
+			return nil, errors.New("what a record says of another log is out of shape")
+		}
+		rec.Heads = append(rec.Heads, signedlog.Head{Log: signedlog.ID(log), N: h.N, Digest: [8]byte(digest)})
+	}
+	return rec.Core(), nil
+}
+
+// refuse says where a file was refused.
+func refuse(file string, line int, err error) error {
+	return fmt.Errorf("%s, line %d: %w", notation.CleanLine(file, 80), line, err)
+}
