@@ -1,6 +1,7 @@
 package storage_test
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"math/rand/v2"
@@ -128,16 +129,16 @@ func newSpecimen(t *testing.T) specimen {
 // meet opens damaged bytes and asserts the promise: what was written, or
 // exam.ErrDamaged; never a panic, never anything else. It says whether the
 // damage was seen.
-func (s specimen) meet(t *testing.T, dir string, bytes []byte, what string) bool {
+func (s specimen) meet(t *testing.T, dir string, content []byte, what string) bool {
 	t.Helper()
 	path := filepath.Join(dir, storage.FileName)
-	require.NoError(t, os.WriteFile(path, bytes, 0o600))
+	require.NoError(t, os.WriteFile(path, content, 0o600))
 	r, err := storage.Open(dir, storage.Options{})
 	if err != nil {
 		require.ErrorIs(t, err, exam.ErrDamaged, what)
 		left, err := os.ReadFile(path)
 		require.NoError(t, err)
-		require.Equal(t, bytes, left, "%s: a file that is not opened is not touched", what)
+		require.Equal(t, content, left, "%s: a file that is not opened is not touched", what)
 		return true
 	}
 	defer func() { require.NoError(t, r.Close(), what) }()
@@ -213,6 +214,19 @@ func TestAFlippedBitIsNeverTakenForAFinding(t *testing.T) {
 	}
 	t.Logf("%d of %d flips struck something in use (%d bytes in the file)", seen, n, len(s.bytes))
 	assert.Greater(t, seen, n/20)
+}
+
+// A damaged file that is also an older copy is refused as it is: that lines are missing is
+// written only into a record that can be opened.
+func TestADamagedOlderCopyIsNotTouched(t *testing.T) {
+	s := newSpecimen(t)
+	dir := t.TempDir()
+	s.meet(t, dir, s.bytes, "sound") // which writes more lines, and counts them beside the record
+	damaged := bytes.Clone(s.bytes)
+	at := bytes.Index(damaged, []byte(`"routine":"tpr"`))
+	require.Positive(t, at, "the settings")
+	damaged[at] ^= 1
+	require.True(t, s.meet(t, dir, damaged, "the settings of an older copy"))
 }
 
 // Rubbish of a whole sector is what a failing disk leaves.
