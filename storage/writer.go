@@ -194,3 +194,8 @@ func (w *writer) finish(tx txn) error {
 	}
 	return nil
 }
+
+// MayWrite says that lines can be added to the record.
+func (r *Record) MayWrite() bool {
+	return !r.readOnly && !r.beside && r.machine != nil && r.noKey == nil
+}

@@ -3,26 +3,21 @@
 package tui
 
 import (
-	"fmt"
-	"slices"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
-	"loosebox/tui/theme"
 )
 
 // App is the root model.
 type App struct {
 	deps    *nav.Deps
 	makers  map[nav.Name]nav.Maker
-	stack   []floor
+	stack   []stackEntry
 	size    layout.Size
 	problem string
 	done    string       // what was done, until the next key
@@ -30,19 +25,6 @@ type App struct {
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
 	watches watches
-}
-
-// floor is a screen on the stack with what it was made of, which whatever it
-// opens is made of as well.
-type floor struct {
-	nav.Screen
-	deps *nav.Deps
-	at   nav.Address
-}
-
-// is says that an address is the floor's own.
-func (f floor) is(to nav.Address) bool {
-	return f.at.Screen == to.Screen && f.at.Visit == to.Visit && f.at.Number == to.Number
 }
 
 // New makes the root with its first screen on the stack. Further addresses are
@@ -96,16 +78,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, tea.Sequence(cmd, func() tea.Msg { return leaveMsg{} })
 	}
 	return a, cmd
-}
-
-// saving says that a screen waits for the store.
-func (a *App) saving() bool {
-	return slices.ContainsFunc(a.stack, func(f floor) bool { return writes(f.Screen) }) || slices.ContainsFunc(a.closed, writes)
-}
-
-func writes(s nav.Screen) bool {
-	w, ok := s.(nav.Saver)
-	return ok && w.Saving()
 }
 
 // update takes presses that the keyboard has stamped, and every other message.
@@ -214,187 +186,4 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		return a.open(top.deps, nav.Address{Screen: nav.Help, For: &nav.HelpPage{Title: top.Title(), Keys: top.Keys()}})
 	}
 	return a.top().Update(p)
-}
-
-// all hands a message to every screen: an answer from the store may belong to
-// one that is covered now.
-func (a *App) all(msg tea.Msg) tea.Cmd {
-	stays := a.closed[:0]
-	var failed []tea.Cmd
-	for _, s := range a.closed {
-		failed = append(failed, onlyFailure(s.Update(msg)))
-		if writes(s) {
-			stays = append(stays, s)
-		}
-	}
-	a.closed = stays
-	cmds := make([]tea.Cmd, len(a.stack), len(a.stack)+len(failed))
-	for i, s := range a.stack {
-		cmds[i] = s.Update(msg)
-	}
-	return tea.Batch(append(cmds, failed...)...)
-}
-
-// onlyFailure lets a closed screen say that its write failed, and nothing else.
-func onlyFailure(cmd tea.Cmd) tea.Cmd {
-	if cmd == nil {
-		return nil
-	}
-	return func() tea.Msg {
-		if fail, ok := cmd().(nav.FailMsg); ok {
-			return fail
-		}
-		return nil
-	}
-}
-
-func (a *App) top() floor { return a.stack[len(a.stack)-1] }
-
-// settle takes settings that were stored, for every screen on the stack.
-func (a *App) settle(set exam.Settings) {
-	t := a.deps.Theme.As(theme.Name(set.Theme))
-	judge := a.deps.Judge.Reads(set.Units)
-	a.deps.Settings, a.deps.Theme, a.deps.Judge = set, t, judge
-	for _, f := range a.stack {
-		f.deps.Settings, f.deps.Theme, f.deps.Judge = set, t, judge
-	}
-}
-
-// push makes a screen out of what the address brings along, or else the deps.
-func (a *App) push(deps *nav.Deps, to nav.Address) bool {
-	maker, ok := a.makers[to.Screen]
-	if !ok {
-		a.problem = fmt.Sprintf("there is no screen %q", to.Screen)
-		return false
-	}
-	if to.With != nil {
-		deps = to.With
-	}
-	a.stack = append(a.stack, floor{maker(deps, to), deps, to})
-	return true
-}
-
-func (a *App) open(deps *nav.Deps, to nav.Address) tea.Cmd {
-	if !a.push(deps, to) {
-		return nil
-	}
-	return a.top().Init()
-}
-
-// back closes the top screen; the first one stays, because esc never leaves.
-func (a *App) back() tea.Cmd {
-	if len(a.stack) == 1 {
-		return nil
-	}
-	if top := a.top().Screen; writes(top) {
-		a.closed = append(a.closed, top)
-	}
-	a.stack = a.stack[:len(a.stack)-1]
-	return a.top().Update(nav.ShownMsg{})
-}
-
-// View draws the frame: title line, cautions, body, keys.
-func (a *App) View() string {
-	if a.size.W == 0 {
-		return ""
-	}
-	if a.size.Small() {
-		return a.small()
-	}
-	t, top, w := a.deps.Theme, a.top(), a.size.W
-	head := []string{a.headline(w)}
-	if cautions := top.Cautions(); len(cautions) > 0 {
-		head = append(head, a.cautions(cautions)...)
-	}
-	if line := a.watches.line(w); line != "" {
-		head = append(head, line)
-	}
-	head = append(head, t.Across(w))
-	var foot []string
-	switch {
-	case a.problem != "":
-		for _, line := range layout.Wrap(t.Sign.NotDone+" "+a.problem, w) {
-			foot = append(foot, t.Error.Render(layout.Pad(line, w)))
-		}
-	case a.done != "":
-		for _, line := range layout.Wrap(t.Sign.Done+" "+a.done, w) {
-			foot = append(foot, t.Strong.Render(layout.Pad(line, w)))
-		}
-	}
-	foot = append(foot, t.Across(w))
-	for _, line := range keys.Line(a.bottom(w), w, a.hint) {
-		foot = append(foot, layout.Pad(line, w))
-	}
-	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
-	lines := append(head, layout.Fit(a.body(body), body)...)
-	lines = append(lines, foot...)
-	if len(lines) > a.size.H { // the renderer would lose the top, so the middle goes
-		lines = append(lines[:a.size.H-len(foot)], foot...)
-	}
-	return t.Letters(strings.Join(lines, "\n"))
-}
-
-// body is the screen on top, or the alarm in its place.
-func (a *App) body(size layout.Size) []string {
-	if a.alarm != "" {
-		return a.alarmLines(size)
-	}
-	return layout.Lines(a.top().View(size))
-}
-
-// keyLines is how many lines the keys have at the bottom; what they do not hold, help names.
-const keyLines = 2
-
-// bottom are the keys that stand at the bottom, the frame's always.
-func (a *App) bottom(width int) []keys.Binding {
-	if a.alarm != "" {
-		return []keys.Binding{keys.Understood(), keys.Leave().With("leave", "")}
-	}
-	return keys.Within(a.top().Keys(), a.frameKeys(), width, keyLines)
-}
-
-// title is the screen's, behind the sign of a rehearsal where it belongs to one.
-func (a *App) title() string {
-	t, top := a.deps.Theme, a.top()
-	if top.deps.Patient == nil {
-		return t.Title.Render(top.Title())
-	}
-	return t.Warn.Render(nav.RehearsalSign) + t.Title.Render(" · "+top.Title())
-}
-
-// cautions are drawn on one line, or on two where one does not hold them.
-func (a *App) cautions(list []string) []string {
-	lines := layout.Wrap(theme.Caution+" "+notation.CleanLine(strings.Join(list, ", "), 0), a.size.W)
-	lines = lines[:min(len(lines), 2)]
-	for i := range lines {
-		lines[i] = a.deps.Theme.Caution.Render(layout.Pad(lines[i], a.size.W))
-	}
-	return lines
-}
-
-// frameKeys are the root's own: the first screen has no step back, so it says
-// how to leave instead.
-func (a *App) frameKeys() []keys.Binding {
-	if len(a.stack) == 1 {
-		return []keys.Binding{a.help(), keys.Leave().With("leave", "")}
-	}
-	return []keys.Binding{keys.Back(), a.help()}
-}
-
-// help is the key for help, where it is not text.
-func (a *App) help() keys.Binding {
-	if a.top().Typing() {
-		return keys.Help().OffIf("? is text here; leave the line first")
-	}
-	return keys.Help()
-}
-
-func (a *App) small() string {
-	text := []string{
-		"This window is too small.",
-		fmt.Sprintf("It has %d x %d; loosebox needs %d x %d.", a.size.W, a.size.H, layout.MinWidth, layout.MinHeight),
-		"Make it larger, or the letters smaller.",
-		"Nothing is lost.",
-	}
-	return strings.Join(layout.Fit(text, a.size), "\n")
 }

@@ -42,14 +42,14 @@ func (a *App) scanned(text string) tea.Cmd {
 
 // horse is whom a screen is about; of a rehearsal nobody, since its horse has no
 // chip.
-func (f floor) horse() (exam.HorseID, error) {
+func (e stackEntry) horse() (exam.HorseID, error) {
 	switch {
-	case f.deps.Patient != nil:
+	case e.deps.Patient != nil:
 		return "", nil
-	case f.at.Visit == "":
-		return f.at.Horse, nil
+	case e.at.Visit == "":
+		return e.at.Horse, nil
 	}
-	v, err := f.deps.Store.Visit(f.at.Visit)
+	v, err := e.deps.Store.Visit(e.at.Visit)
 	if err != nil {
 		return "", fmt.Errorf("the visit cannot be read, so the chip is compared with nobody: %w", err)
 	}

@@ -3,6 +3,8 @@
 package form
 
 import (
+	tea "github.com/charmbracelet/bubbletea"
+
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -215,3 +217,5 @@ func (f *Form) point(text string, here bool, width int) string {
 	}
 	return layout.Cut("  "+text, width)
 }
+
+func enter() keys.Press { return keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyEnter}} }
