@@ -7,12 +7,13 @@ import (
 
 	"loosebox/exam"
 	"loosebox/ranges"
+	"loosebox/ranges/words"
 )
 
 // sign is a danger sign from published studies: whether it was seen, and whether it is open because nobody looked.
 type sign struct {
 	step exam.StepID
-	name string
+	name DangerSign
 	look func(p *judgedVisit) (seen, open bool)
 }
 
@@ -20,18 +21,18 @@ type sign struct {
 // (REACT), from CURTIS, BOWDEN and a workshop of veterinarians: heart, gum colour, pain, and no gut sound in a quadrant.
 func fourSigns() []sign {
 	return []sign{
-		{"heart.rate", "heart 60 or more", fastHeart},
-		{"gum.colour", "abnormal gum color", changedGums},
-		{"pain.signs", "severe or constant pain", severePain},
-		{"gut.sounds", "no gut sound in a quadrant", silentQuadrant},
+		{"heart.rate", signHeart, fastHeart},
+		{"gum.colour", signGums, changedGums},
+		{"pain.signs", signPain, severePain},
+		{"gut.sounds", signGut, silentQuadrant},
 	}
 }
 
 // twoSigns stand beside the four: slow refill and a weak pulse (CURTIS).
 func twoSigns() []sign {
 	return []sign{
-		{"gum.refill", "refill over 2.5 s", slowRefill},
-		{"pulse.strength", "weak pulse", weakPulse},
+		{"gum.refill", signRefill, slowRefill},
+		{"pulse.strength", signPulse, weakPulse},
 	}
 }
 
@@ -40,9 +41,9 @@ func sixSigns() []sign { return slices.Concat(fourSigns(), twoSigns()) }
 // foalSigns are the three of FOAL25 in ill foals under three days.
 func foalSigns() []sign {
 	return []sign{
-		{"pulse.strength", "weak pulse", weakPulse},
-		{"limb.warmth", "cold legs", coldLegs},
-		{"demeanour", "seizure", seizure},
+		{"pulse.strength", signPulse, weakPulse},
+		{"limb.warmth", signLegs, coldLegs},
+		{"demeanour", signSeizure, seizure},
 	}
 }
 
@@ -118,13 +119,13 @@ func slowRefill(p *judgedVisit) (seen, open bool) {
 // Danger is a count of danger signs from published studies, for a horse that the veterinarian is told of: which to call
 // about first. It is no score and no prognosis; a low count says nothing good.
 type Danger struct {
-	About     string   `json:"about"` // "colic", "ill newborn foals", "donkeys"
-	Seen      []string `json:"seen"`
-	NotLooked []string `json:"not_looked_at"`
-	Of        int      `json:"of"`
+	About     DangerStudy  `json:"about"`
+	Seen      []DangerSign `json:"seen"`
+	NotLooked []DangerSign `json:"not_looked_at"`
+	Of        int          `json:"of"`
 	// Beside names what was seen of the signs that stand beside the counted ones, and which of them were not checked.
-	Beside     []string      `json:"beside,omitempty"`
-	BesideOpen []string      `json:"beside_not_looked_at,omitempty"`
+	Beside     []DangerSign  `json:"beside,omitempty"`
+	BesideOpen []DangerSign  `json:"beside_not_looked_at,omitempty"`
 	Source     string        `json:"source"`
 	Evidence   exam.Evidence `json:"evidence"`
 
@@ -140,7 +141,7 @@ func (j *Judge) Danger(v exam.Visit) (Danger, bool) { return j.danger(j.look(&v,
 func (j *Judge) danger(p *judgedVisit) (Danger, bool) {
 	switch {
 	case p.class.GrownHorse():
-		d := j.count(p, "colic", fourSigns(), "REACT", "CURTIS", "BOWDEN")
+		d := j.count(p, studiedColic, fourSigns(), "REACT", "CURTIS", "BOWDEN")
 		for _, s := range twoSigns() {
 			switch seen, open := s.look(p); {
 			case seen:
@@ -151,18 +152,18 @@ func (j *Judge) danger(p *judgedVisit) (Danger, bool) {
 		}
 		return d, colicVisit(p.visit) || len(d.Seen) > 1
 	case underThreeDays(p):
-		return j.count(p, "ill newborn foals", foalSigns(), "FOAL25"), true
+		return j.count(p, studiedFoals, foalSigns(), "FOAL25"), true
 	case p.visit.Horse.Kind == exam.AnimalDonkey:
 		off := slices.Concat(dull(p), p.having("pain.signs", "offfeed"))
 		return Danger{
-			About: "donkeys", Seen: []string{}, NotLooked: []string{}, Source: j.table.Cite("DSGI"), Evidence: ranges.Published, first: true,
+			About: studiedDonkeys, Seen: []DangerSign{}, NotLooked: []DangerSign{}, Source: j.table.Cite("DSGI"), Evidence: ranges.Published, first: true,
 		}, len(off) > 0
 	}
 	return Danger{}, false
 }
 
-func (j *Judge) count(p *judgedVisit, about string, signs []sign, sources ...string) Danger {
-	d := Danger{About: about, Seen: []string{}, NotLooked: []string{}, Of: len(signs), Evidence: ranges.Published}
+func (j *Judge) count(p *judgedVisit, about DangerStudy, signs []sign, sources ...string) Danger {
+	d := Danger{About: about, Seen: []DangerSign{}, NotLooked: []DangerSign{}, Of: len(signs), Evidence: ranges.Published}
 	for _, s := range signs {
 		switch seen, open := s.look(p); {
 		case seen:
@@ -197,9 +198,9 @@ func (d Danger) Line() string {
 // Lines say which signs were seen and which were not checked, those beside the counted ones after them.
 func (d Danger) Lines() []string {
 	var out []string
-	add := func(head string, names []string) {
+	add := func(head string, names []DangerSign) {
 		if len(names) > 0 {
-			out = append(out, head+": "+strings.Join(names, ", "))
+			out = append(out, head+": "+words.Join(names))
 		}
 	}
 	add("seen", d.Seen)

@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"encoding/json"
 	"slices"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/judge"
 	"loosebox/ranges"
+	"loosebox/ranges/words"
 )
 
 // The four of the Nottingham and British Horse Society colic page (CURTIS, BOWDEN), and refill and pulse beside them.
@@ -19,9 +21,9 @@ func TestDangerSignsOfColic(t *testing.T) {
 	d, ok := j.Danger(v)
 	require.True(t, ok)
 	assert.Equal(t, "Danger signs from published studies of colic: 3 of 4 seen, 1 not checked", d.Line())
-	assert.Equal(t, []string{"no gut sound in a quadrant"}, d.NotLooked, "one quadrant is not four")
-	assert.Equal(t, []string{"refill over 2.5 s"}, d.Beside)
-	assert.Equal(t, []string{"weak pulse"}, d.BesideOpen)
+	assert.Equal(t, "no gut sound in a quadrant", words.Join(d.NotLooked), "one quadrant is not four")
+	assert.Equal(t, "refill over 2.5 s", words.Join(d.Beside))
+	assert.Equal(t, "weak pulse", words.Join(d.BesideOpen))
 	assert.Equal(t, []string{
 		"seen: heart 60 or more, abnormal gum color, severe or constant pain", "not checked: no gut sound in a quadrant",
 		"seen beside them: refill over 2.5 s", "beside them not checked: weak pulse",
@@ -38,7 +40,7 @@ func TestDangerSignsOfColic(t *testing.T) {
 		assert.False(t, ok, class)
 	}
 	mini, _ := j.Danger(visitOf(horseOf(t, ranges.Miniature), heart(62), said("pain.signs", "rolls")))
-	assert.NotContains(t, mini.Seen, "heart 60 or more", "62 is told of no miniature")
+	assert.NotContains(t, words.Join(mini.Seen), "heart 60 or more", "62 is told of no miniature")
 
 	foal, ok := j.Danger(visitOf(horseOf(t, ranges.FoalFirstDay), said("pulse.strength", "weak"), said("limb.warmth:overall", "even")))
 	require.True(t, ok)
@@ -120,4 +122,21 @@ func TestDangerBeforeIsAnOrder(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What other programs read of danger signs is the same in every language; a person reads the language in use.
+func TestDangerSignsAreReadInTheLanguageAndStoredInEnglish(t *testing.T) {
+	var sign judge.DangerSign
+	for _, e := range words.English() {
+		if e.Sort == "danger sign of a count" && e.Text == "weak pulse" {
+			sign = judge.DangerSign(e.Key)
+		}
+	}
+	require.NotEmpty(t, sign)
+	defer words.Use(nil)
+	words.Use(words.Language{"danger sign of a count": {string(sign): "schwacher Puls"}})
+	assert.Equal(t, "schwacher Puls", sign.String())
+	data, err := json.Marshal(judge.Danger{Seen: []judge.DangerSign{sign}})
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"seen":["weak pulse"]`)
 }

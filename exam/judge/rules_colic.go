@@ -249,7 +249,7 @@ func (p *judgedVisit) colicBlanks(least, most int) (value string, of []exam.Key)
 	var names []string
 	for _, s := range sixSigns() {
 		if _, open := s.look(p); open {
-			names, of = append(names, s.name), append(of, exam.Key{Step: s.step})
+			names, of = append(names, s.name.String()), append(of, exam.Key{Step: s.step})
 		}
 	}
 	if len(names) < least || len(names) > most {

@@ -1,59 +1,56 @@
 package judge
 
-import (
-	"math"
+import "loosebox/ranges/words"
 
-	"loosebox/exam"
-	"loosebox/exam/notation"
+// DangerSign is the key of a danger sign that published studies count. Files for other programs hold its English words.
+type DangerSign string
+
+const (
+	signHeart   DangerSign = "heart"
+	signGums    DangerSign = "gums"
+	signPain    DangerSign = "pain"
+	signGut     DangerSign = "gut"
+	signRefill  DangerSign = "refill"
+	signPulse   DangerSign = "pulse"
+	signLegs    DangerSign = "legs"
+	signSeizure DangerSign = "seizure"
 )
 
-// assessWords takes the level of the chosen words from their literals.
-func (a *assessment) assessWords() {
-	v := &a.finding.Value
-	switch {
-	case len(v.Words) > 0:
-		for _, key := range v.Words {
-			c := a.choice(key)
-			if c == nil {
-				a.unjudged = "this version does not know the answer " + notation.CleanLine(key, 40)
-				continue
-			}
-			a.choose(c)
-		}
-	case a.step.Kind == exam.KindScale && v.Number != nil:
-		a.assessScore(v.Number.Value)
-	default:
-		a.unjudged = "it holds no answer"
-	}
-}
+// DangerStudy is the key of the animals that the studies of a count were made on.
+type DangerStudy string
 
-// assessScore judges a score without words; between two scores the one at the higher level counts.
-func (a *assessment) assessScore(score float64) {
-	for i := range a.step.Choices {
-		if c := &a.step.Choices[i]; math.Abs(c.Score-score) < 1-slack {
-			a.choose(c)
-		}
-	}
-	if len(a.choices) == 0 {
-		a.unjudged = "this version does not know the score " + notation.FormatNumber(score, 2)
-	}
-}
+const (
+	studiedColic   DangerStudy = "colic"
+	studiedFoals   DangerStudy = "foals"
+	studiedDonkeys DangerStudy = "donkeys"
+)
 
-func (a *assessment) choice(key string) *exam.Choice {
-	for i := range a.step.Choices {
-		if a.step.Choices[i].Key == key {
-			return &a.step.Choices[i]
-		}
-	}
-	return nil
-}
+var (
+	dangerSigns = words.New("danger sign of a count", map[DangerSign]string{
+		signHeart:   "heart 60 or more",
+		signGums:    "abnormal gum color",
+		signPain:    "severe or constant pain",
+		signGut:     "no gut sound in a quadrant",
+		signRefill:  "refill over 2.5 s",
+		signPulse:   "weak pulse",
+		signLegs:    "cold legs",
+		signSeizure: "seizure",
+	})
+	dangerStudies = words.New("studied for danger signs", map[DangerStudy]string{
+		studiedColic:   "colic",
+		studiedFoals:   "ill newborn foals",
+		studiedDonkeys: "donkeys",
+	})
+)
 
-// choose keeps the choice where none stands at a higher level.
-func (a *assessment) choose(c *exam.Choice) {
-	switch {
-	case c.Level > a.level || len(a.choices) == 0:
-		a.level, a.choices = c.Level, append(a.choices[:0], c)
-	case c.Level == a.level:
-		a.choices = append(a.choices, c)
-	}
-}
+// String is the sign for a person.
+func (s DangerSign) String() string { return dangerSigns.Of(s) }
+
+// MarshalText is the sign for other programs: English, whatever the language in use is.
+func (s DangerSign) MarshalText() ([]byte, error) { return []byte(dangerSigns.English(s)), nil }
+
+// String is what was studied, for a person.
+func (s DangerStudy) String() string { return dangerStudies.Of(s) }
+
+// MarshalText is what was studied, for other programs: English, whatever the language in use is.
+func (s DangerStudy) MarshalText() ([]byte, error) { return []byte(dangerStudies.English(s)), nil }

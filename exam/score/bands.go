@@ -43,13 +43,13 @@ func Bands(v Vitals) (BandScore, error) {
 		Evidence: ranges.Published,
 		Note:     "The table groups totals as up to 6, 7 to 9, 10 and more of 19. The veterinarian decides what they mean.",
 	}}}
-	s.grade("general state", v.GeneralGrade, [...]string{"bright", "mildly reduced", "moderately reduced", "severely reduced"})
-	s.band("heart rate", v.Heart, notation.PerMinute, math.Round, heartBands())
-	s.band("breathing rate", v.Breaths, notation.PerMinute, math.Round, breathBands())
-	s.band("temperature", v.TempC, notation.Celsius, tenth, tempBands())
-	s.grade("membranes", v.MembraneGrade, [...]string{"pinkish", "mildly red", "moderately red", "very red, or a dark rim"})
-	s.band(calcium, v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
-	s.band(whiteCells, v.WhiteCells, "x10^9/L", tenth, whiteBands())
+	s.grade(itemState, v.GeneralGrade, [...]string{"bright", "mildly reduced", "moderately reduced", "severely reduced"})
+	s.band(itemHeart, v.Heart, notation.PerMinute, math.Round, heartBands())
+	s.band(itemBreath, v.Breaths, notation.PerMinute, math.Round, breathBands())
+	s.band(itemTemp, v.TempC, notation.Celsius, tenth, tempBands())
+	s.grade(itemMembranes, v.MembraneGrade, [...]string{"pinkish", "mildly red", "moderately red", "very red, or a dark rim"})
+	s.band(itemCalcium, v.CalciumMmol, "mmol/L", func(x float64) float64 { return x }, calciumBands())
+	s.band(itemWhiteCells, v.WhiteCells, "x10^9/L", tenth, whiteBands())
 	s.Enough = group(s.Low) == group(s.High)
 	switch {
 	case !s.Enough:
@@ -61,12 +61,6 @@ func Bands(v Vitals) (BandScore, error) {
 	}
 	return s, nil
 }
-
-// The items of the table that no exam gives.
-const (
-	calcium    = "ionised calcium"
-	whiteCells = "white cells"
-)
 
 // printed is one printed band; ends included.
 type printed struct {
@@ -95,18 +89,19 @@ func whiteBands() []printed {
 	return []printed{{4.9, 12.6, 0}, {4.0, 4.8, 1}, {12.7, 15.0, 1}, {3.0, 3.9, 2}, {15.1, 20.0, 2}, {0, 2.9, 3}, {20.1, math.Inf(1), 3}}
 }
 
-func (s *BandScore) band(name string, v *float64, u notation.Unit, step func(float64) float64, table []printed) {
+func (s *BandScore) band(name ItemName, v *float64, u notation.Unit, step func(float64) float64, table []printed) {
 	most := 0
 	for _, p := range table {
 		most = max(most, p.points)
 	}
 	x, ok := number(v)
 	if !ok {
-		why := "not measured"
-		if name == calcium || name == whiteCells {
-			why = "needs a laboratory"
+		why, unseen := "not measured", true
+		if name == itemCalcium || name == itemWhiteCells {
+			why, unseen = "needs a laboratory", false
 		}
-		s.leave(Item{Name: name, Says: fmt.Sprintf("%s, 0 to %s", why, points(most)), Open: true}, most)
+		worth := "0 to " + points(most)
+		s.leave(Item{Name: name, Says: why + ", " + worth, Open: true, Unseen: unseen, Worth: worth}, most)
 		return
 	}
 	const slack = 1e-9
@@ -119,9 +114,9 @@ func (s *BandScore) band(name string, v *float64, u notation.Unit, step func(flo
 	s.leave(Item{Name: name, Found: notation.Quantity{Value: x, Unit: u}.Text(2), Says: fmt.Sprintf("open: the table prints no band for it, 0 to %d points", most), Open: true}, most)
 }
 
-func (s *BandScore) grade(name string, g *int, words [4]string) {
+func (s *BandScore) grade(name ItemName, g *int, words [4]string) {
 	if g == nil || *g < 0 || *g > 3 {
-		s.leave(Item{Name: name, Says: "not looked at, 0 to 3 points", Open: true}, 3)
+		s.leave(Item{Name: name, Says: "not looked at, 0 to 3 points", Open: true, Unseen: true, Worth: "0 to 3 points"}, 3)
 		return
 	}
 	s.take(Item{Name: name, Found: words[*g], Says: points(*g)}, *g)

@@ -38,7 +38,7 @@ func ConditionScore(areas map[string]float64) (Condition, error) {
 	c := Condition{Result: Result{Basis: conditionBasis()}, Score: v.Number.Value}
 	for _, a := range step.Parts.List {
 		c.Mean += areas[a.Key] / float64(len(step.Parts.List))
-		c.Items = append(c.Items, Item{Name: a.Words, Found: notation.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
+		c.Items = append(c.Items, Item{Name: ItemName(a.Words), Found: notation.FormatNumber(areas[a.Key], 1), Count: areas[a.Key]})
 	}
 	apart := 0
 	for i := range c.Items {
@@ -92,7 +92,7 @@ func CrestScore(score int) (Result, error) {
 	r := Result{
 		Basis: crestBasis(),
 		Words: fmt.Sprintf("%d, %s", c.Score, c.Words),
-		Items: []Item{{Name: "crest", Found: fmt.Sprint(c.Score), Says: c.Words, Count: float64(c.Score)}},
+		Items: []Item{{Name: itemCrest, Found: fmt.Sprint(c.Score), Says: c.Words, Count: float64(c.Score)}},
 	}
 	if r.Evidence = c.Evidence; c.Evidence == ranges.PracticePage {
 		r.Source = "a press page (myseniorhorse.com) on Carter et al., Vet J 2009; called cresty from 3: Giles et al., BMC Vet Res 2015;11:13"
@@ -132,8 +132,8 @@ func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
 
 func neckItems(neckCm, heightCm float64) []Item {
 	return []Item{
-		{Name: "neck", Found: text(neckCm, notation.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
-		{Name: "height", Found: text(heightCm, notation.Centimetre), Says: "at the withers", Count: heightCm},
+		{Name: itemNeck, Found: text(neckCm, notation.Centimetre), Says: "half-way between poll and withers", Count: neckCm},
+		{Name: itemHeight, Found: text(heightCm, notation.Centimetre), Says: "at the withers", Count: heightCm},
 	}
 }
 

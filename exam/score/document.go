@@ -27,7 +27,7 @@ type Encoded struct {
 
 // ItemLine is one thing that went into a score, or that is open.
 type ItemLine struct {
-	Name   string  `json:"name"`
+	Name   string  `json:"name"` // in English, whatever the language in use is
 	Found  string  `json:"found"`
 	Says   string  `json:"says"`
 	Counts float64 `json:"counts"`
@@ -43,7 +43,7 @@ func Lines(scores []Score) []Encoded {
 			Items: make([]ItemLine, len(s.Items)), Missing: s.Missing(), Range: s.Range, Source: s.Source, Evidence: s.Evidence, Note: s.Note,
 		}
 		for k, item := range s.Items {
-			out[i].Items[k] = ItemLine{item.Name, item.Found, item.Says, item.Count, item.Open}
+			out[i].Items[k] = ItemLine{itemNames.English(item.Name), item.Found, item.Says, item.Count, item.Open}
 		}
 	}
 	return out

@@ -17,7 +17,7 @@ import (
 func TestEdgesOfTheSigns(t *testing.T) {
 	at := func(s score.HydrationSigns, name string) float64 {
 		for _, i := range score.HydrationBand(s).Items {
-			if i.Name == name {
+			if i.Name.String() == name {
 				require.False(t, i.Open, name)
 				return i.Count
 			}

@@ -38,12 +38,12 @@ func GrimaceScore(points map[string]float64) (Grimace, error) {
 		p, ok := points[sign.Key]
 		if !ok {
 			g.High += 2
-			g.Items = append(g.Items, Item{Name: sign.Words, Says: "not seen", Open: true})
+			g.Items = append(g.Items, Item{Name: ItemName(sign.Words), Says: "not seen", Open: true})
 			continue
 		}
 		g.Low += int(p)
 		g.High += int(p)
-		g.Items = append(g.Items, Item{Name: sign.Words, Found: notation.FormatNumber(p, 0), Says: [...]string{"absent", "moderate", "obvious"}[int(p)], Count: p})
+		g.Items = append(g.Items, Item{Name: ItemName(sign.Words), Found: notation.FormatNumber(p, 0), Says: [...]string{"absent", "moderate", "obvious"}[int(p)], Count: p})
 	}
 	g.Words = fmt.Sprintf("%d of 12", g.Low)
 	if g.High > g.Low {

@@ -31,8 +31,8 @@ func HeatSum(air notation.Quantity, humidity float64) (Heat, error) {
 		Note: "It shows how hard it is for a horse to cool itself. Sun and wind are not included. Older rules begin at 120.",
 	}}}
 	h.Items = []Item{
-		{Name: "air", Found: text(f.Value, notation.Fahrenheit), Says: text((f.Value-32)/1.8, notation.Celsius), Count: f.Value},
-		{Name: "relative humidity", Found: notation.FormatNumber(humidity, 0) + " %", Says: "as read", Count: humidity},
+		{Name: itemAir, Found: text(f.Value, notation.Fahrenheit), Says: text((f.Value-32)/1.8, notation.Celsius), Count: f.Value},
+		{Name: itemHumidity, Found: notation.FormatNumber(humidity, 0) + " %", Says: "as read", Count: humidity},
 	}
 	h.Level, h.Words = heatBand(h.Sum, humidity)
 	return h, nil
@@ -78,6 +78,6 @@ func WetBulbGlobe(t notation.Quantity) (Result, error) {
 			Note: "Set for fit horses at competitions.",
 		},
 		Words: text(c.Value, notation.Celsius) + ", " + words,
-		Items: []Item{{Name: "measured", Found: t.Text(1), Says: text(c.Value, notation.Celsius), Count: c.Value}},
+		Items: []Item{{Name: itemMeasured, Found: t.Text(1), Says: text(c.Value, notation.Celsius), Count: c.Value}},
 	}, nil
 }

@@ -64,7 +64,7 @@ type Hydration struct {
 	Known bool // at least two signs beside the skin tent were seen
 	Band  Band
 	Drove []string // the signs that reach the band
-	Alone string   // a sign that points further than any other; empty for none
+	Alone ItemName // a sign that points further than any other; empty for none
 }
 
 func hydrationBasis() Basis {
@@ -78,9 +78,6 @@ func hydrationBasis() Basis {
 			"water intake nor plasma osmolality (Pritchard et al., Equine Vet J 2008). Weight lost since yesterday is the better measure.",
 	}
 }
-
-// skinTent is the name of the sign that is never used alone.
-const skinTent = "skin tent"
 
 type vote struct {
 	item Item
@@ -112,7 +109,7 @@ func HydrationBand(s HydrationSigns) Hydration {
 	h.Known, h.Band = true, votes[1].band
 	for _, v := range votes {
 		if v.band >= h.Band && h.Band > NoLoss {
-			h.Drove = append(h.Drove, v.item.Name+" "+v.item.Found)
+			h.Drove = append(h.Drove, v.item.Name.String()+" "+v.item.Found)
 		}
 	}
 	if votes[0].band > votes[1].band {
@@ -123,7 +120,7 @@ func HydrationBand(s HydrationSigns) Hydration {
 }
 
 func (h Hydration) words(highest Band) string {
-	tent := h.Alone == skinTent
+	tent := h.Alone == itemSkinTent
 	words := h.Band.String()
 	switch {
 	case h.Band > NoLoss:
@@ -155,18 +152,18 @@ func bandAt(v float64, edges [3]float64) Band {
 func refillVote(s HydrationSigns) vote {
 	v, ok := number(s.RefillS)
 	if !ok || v < 0 {
-		return open("gum refill", "not timed")
+		return unseen(itemRefill, "not timed")
 	}
 	band := bandAt(v, [3]float64{2 + 1e-9, 3, 4})
-	return vote{item: Item{Name: "gum refill", Found: text(v, notation.Seconds)}, band: band}
+	return vote{item: Item{Name: itemRefill, Found: text(v, notation.Seconds)}, band: band}
 }
 
 func moistureVote(s HydrationSigns) vote {
 	band, ok := map[string]Band{"moist": NoLoss, "tacky": About5, "dry": About8}[s.Moisture]
 	if !ok {
-		return open("gum moisture", "not felt")
+		return unseen(itemMoisture, "not felt")
 	}
-	return vote{item: Item{Name: "gum moisture", Found: s.Moisture}, band: band}
+	return vote{item: Item{Name: itemMoisture, Found: s.Moisture}, band: band}
 }
 
 // heartVote counts the heart of a grown light or draft horse at rest only: the
@@ -175,14 +172,14 @@ func heartVote(s HydrationSigns) vote {
 	v, ok := number(s.Heart)
 	switch {
 	case !ok || v <= 0:
-		return open("heart rate", "not counted")
+		return unseen(itemHeart, "not counted")
 	case s.Class != ranges.AdultLight && s.Class != ranges.Draft:
-		return open("heart rate", "no published figures for this class ("+s.Class.String()+")")
+		return open(itemHeart, "no published figures for this class ("+s.Class.String()+")")
 	case len(s.Stirred) > 0:
-		return open("heart rate", fmt.Sprintf("the horse was not at rest (%s); count again", s.Stirred[0]))
+		return open(itemHeart, fmt.Sprintf("the horse was not at rest (%s); count again", s.Stirred[0]))
 	}
 	band := bandAt(v, [3]float64{44 + 1e-9, 60 + 1e-9, 80 + 1e-9})
-	return vote{item: Item{Name: "heart rate", Found: text(v, notation.PerMinute)}, band: band}
+	return vote{item: Item{Name: itemHeart, Found: text(v, notation.PerMinute)}, band: band}
 }
 
 // jugularVote: slow filling goes with a low volume (University of Pennsylvania);
@@ -190,28 +187,33 @@ func heartVote(s HydrationSigns) vote {
 func jugularVote(s HydrationSigns) vote {
 	band, ok := map[string]Band{"prompt": NoLoss, "slow": About5, "none": About8}[s.Jugular]
 	if !ok {
-		return open("jugular filling", "not checked")
+		return unseen(itemJugular, "not checked")
 	}
 	found := map[string]string{"prompt": "prompt", "slow": "slow", "none": "does not fill"}[s.Jugular]
-	return vote{item: Item{Name: "jugular filling", Found: found}, band: band}
+	return vote{item: Item{Name: itemJugular, Found: found}, band: band}
 }
 
 func eyesVote(s HydrationSigns) vote {
 	if s.EyesSunken == nil {
-		return open("eyes", "not said whether sunken")
+		return unseen(itemEyes, "not said whether sunken")
 	}
 	if *s.EyesSunken {
-		return vote{item: Item{Name: "eyes", Found: "sunken"}, band: TenOrMore}
+		return vote{item: Item{Name: itemEyes, Found: "sunken"}, band: TenOrMore}
 	}
-	return vote{item: Item{Name: "eyes", Found: "not sunken"}}
+	return vote{item: Item{Name: itemEyes, Found: "not sunken"}}
 }
 
 func tentVote(s HydrationSigns) vote {
 	v, ok := number(s.TentS)
 	if !ok || v < 0 {
-		return open(skinTent, "not timed")
+		return unseen(itemSkinTent, "not timed")
 	}
-	return vote{item: Item{Name: skinTent, Found: text(v, notation.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
+	return vote{item: Item{Name: itemSkinTent, Found: text(v, notation.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
 }
 
-func open(name, why string) vote { return vote{item: Item{Name: name, Says: why, Open: true}} }
+// open is an item that nothing is known of; unseen one that nobody looked at.
+func open(name ItemName, why string) vote { return vote{item: Item{Name: name, Says: why, Open: true}} }
+
+func unseen(name ItemName, why string) vote {
+	return vote{item: Item{Name: name, Says: why, Open: true, Unseen: true}}
+}

@@ -53,7 +53,7 @@ func TestSkinTentAloneMakesNoBand(t *testing.T) {
 	h = score.HydrationBand(score.HydrationSigns{Class: ranges.AdultLight, TentS: p(9), Moisture: "moist", RefillS: p(1)})
 	assert.True(t, h.Known)
 	assert.Equal(t, score.NoLoss, h.Band)
-	assert.Equal(t, "skin tent", h.Alone)
+	assert.Equal(t, "skin tent", h.Alone.String())
 	assert.Contains(t, h.Words, "none to be seen")
 	assert.Contains(t, h.Words, "the skin tent points further, and is never used alone")
 }
@@ -70,7 +70,7 @@ func TestHeartCountsOnlyAtRestAndInHorses(t *testing.T) {
 func TestOneSignStandingOutIsNamed(t *testing.T) {
 	h := score.HydrationBand(row(1.5, "moist", 36, true, 1))
 	assert.Equal(t, score.NoLoss, h.Band)
-	assert.Equal(t, "eyes", h.Alone)
+	assert.Equal(t, "eyes", h.Alone.String())
 	assert.Equal(t, "no two signs agree on any; by eyes alone 10 % or more: look again", h.Words, "never none to be seen beside one that speaks")
 	h = score.HydrationBand(score.HydrationSigns{Jugular: "none", Moisture: "dry"})
 	assert.Equal(t, score.About8, h.Band)

@@ -31,9 +31,9 @@ func fluidLoss(v exam.Visit, earlier []exam.Visit) (Score, bool) {
 	kg, from := lastWeight(v, earlier)
 	if litres := h.Band.Litres(kg); litres != "" {
 		s.Words += "; " + litresOf(litres, from)
-		s.Items = append(s.Items, Item{Name: "body weight", Found: text(kg, notation.Kilograms), Says: from, Count: kg})
+		s.Items = append(s.Items, Item{Name: itemWeight, Found: text(kg, notation.Kilograms), Says: from, Count: kg})
 	} else {
-		s.Items = append(s.Items, Item{Name: "body weight", Says: "not known, so no liters", Open: true})
+		s.Items = append(s.Items, Item{Name: itemWeight, Says: "not known, so no liters", Open: true})
 	}
 	return s, true
 }
@@ -98,7 +98,7 @@ func condition(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		s.Result = c.Result
 	} else {
 		s.Name, s.Words = "Condition", notation.FormatNumber(n, 1)+", scored at once"
-		s.Items = []Item{{Name: "the whole horse", Found: notation.FormatNumber(n, 1), Says: "the six areas were not scored on their own", Count: n}}
+		s.Items = []Item{{Name: itemWholeHorse, Found: notation.FormatNumber(n, 1), Says: "the six areas were not scored on their own", Count: n}}
 		s.Note = ""
 	}
 	if k := v.Horse.Kind; k == exam.AnimalDonkey || k == exam.AnimalMule {
@@ -175,7 +175,7 @@ func grimace(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		}
 		s.Value = &n
 		s.Words = notation.FormatNumber(n, 0) + " of 12, given at once"
-		s.Items = []Item{{Name: "the whole face", Found: notation.FormatNumber(n, 0), Says: "the six signs were not scored on their own", Count: n}}
+		s.Items = []Item{{Name: itemWholeFace, Found: notation.FormatNumber(n, 0), Says: "the six signs were not scored on their own", Count: n}}
 		return s, true
 	}
 	g, err := GrimaceScore(f.Value.Parts)
@@ -274,7 +274,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 			if f, ok := v.Finding(at(m.Step)); ok {
 				says = "not done: " + notation.CleanLine(f.NotDone.String(), 0)
 			}
-			s.Items = append(s.Items, Item{Name: m.Name, Says: says, Open: true})
+			s.Items = append(s.Items, Item{Name: ItemName(m.Name), Says: says, Open: true})
 			continue
 		}
 		asked++
@@ -289,7 +289,7 @@ func newborn(v exam.Visit, _ []exam.Visit) (Score, bool) {
 		}
 		state, why := m.Found(f, v.Horse.Birth)
 		if why != "" {
-			s.Items = append(s.Items, Item{Name: m.Name, Says: why, Open: true})
+			s.Items = append(s.Items, Item{Name: ItemName(m.Name), Says: why, Open: true})
 			continue
 		}
 		if state.Level > ranges.LevelUsual {

@@ -172,7 +172,7 @@ func (m Milestone) level(after time.Duration) (ranges.Level, time.Duration) {
 }
 
 func (s MilestoneState) item() Item {
-	i := Item{Name: s.Name, Found: "not yet, " + spell(s.After), Open: !s.Done}
+	i := Item{Name: ItemName(s.Name), Found: "not yet, " + spell(s.After), Open: !s.Done}
 	if s.Done {
 		i.Found = "after " + spell(s.After)
 	}

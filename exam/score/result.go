@@ -21,15 +21,18 @@ type Basis struct {
 
 // Item is one thing that went into a score, or that is missing from it.
 type Item struct {
-	Name  string
+	Name  ItemName
 	Found string  // what was found, as shown; empty where it was not looked for
 	Says  string  // what it counts as, or why it is left open
 	Count float64 // points, or 1 where it counts
 	Open  bool    // not seen, or not in the published table
+	// Unseen says that it is open because nobody looked; Worth is what it may count, where that is said.
+	Unseen bool
+	Worth  string
 }
 
 // line is the item for a person, "gum refill 3 s: about 8 %".
-func (i Item) line() string { return strings.TrimSpace(i.Name+" "+i.Found) + ": " + i.Says }
+func (i Item) line() string { return strings.TrimSpace(i.Name.String()+" "+i.Found) + ": " + i.Says }
 
 // Result is a score with everything that explains it.
 type Result struct {

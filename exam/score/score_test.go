@@ -144,7 +144,7 @@ func TestBandsAsPrinted(t *testing.T) {
 		s, err := score.Bands(v)
 		require.NoError(t, err)
 		for _, i := range s.Items {
-			if i.Name == name {
+			if i.Name.String() == name {
 				return i
 			}
 		}

@@ -47,10 +47,10 @@ func VitalsOf(v exam.Visit) Vitals {
 }
 
 // asked are the steps that open items wait for.
-func asked() map[string]exam.StepID {
-	return map[string]exam.StepID{
-		"general state": "demeanour", "membranes": "gum.colour", "gum color": "gum.colour", "heart rate": "heart.rate", "breathing rate": "breath.rate",
-		"temperature": "temp.rectal", "gum refill": "gum.refill", "gum moisture": "gum.moisture", "jugular filling": "jugular.fill", "eyes": "eye.look", "skin tent": "skin.tent",
+func asked() map[ItemName]exam.StepID {
+	return map[ItemName]exam.StepID{
+		itemState: "demeanour", itemMembranes: "gum.colour", itemGums: "gum.colour", itemHeart: "heart.rate", itemBreath: "breath.rate",
+		itemTemp: "temp.rectal", itemRefill: "gum.refill", itemMoisture: "gum.moisture", itemJugular: "jugular.fill", itemEyes: "eye.look", itemSkinTent: "skin.tent",
 	}
 }
 
@@ -60,14 +60,13 @@ func lookedAt(v exam.Visit, items []Item) []Item {
 	items = slices.Clone(items)
 	for i, item := range items {
 		f, ok := v.First(asked()[item.Name])
-		if !item.Open || item.Found != "" || !ok || !strings.HasPrefix(item.Says, "not ") {
+		if !item.Unseen || item.Found != "" || !ok {
 			continue
 		}
-		_, points, _ := strings.Cut(item.Says, ", ")
 		items[i].Found = found(f)
 		items[i].Says = "looked at; no figure of this score stands for it"
-		if strings.Contains(points, "point") {
-			items[i].Says += ", " + points
+		if item.Worth != "" {
+			items[i].Says += ", " + item.Worth
 		}
 	}
 	return items

@@ -56,20 +56,20 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 		Evidence: ranges.FromMemory,
 		Note:     "Only a count: it names no illness. Other authors use other figures. White cells and lactate need a laboratory.",
 	}}}
-	c.add("heart rate", v.Heart, notation.PerMinute, "over 52 /min", func(x float64) bool { return x > 52 })
-	c.add("breathing rate", v.Breaths, notation.PerMinute, "over 20 /min", func(x float64) bool { return x > 20 })
-	c.add("temperature", v.TempC, notation.Celsius, "under 37 or over 38.5 C", func(x float64) bool { return tenth(x) < 37 || tenth(x) > 38.5 })
+	c.add(itemHeart, v.Heart, notation.PerMinute, "over 52 /min", func(x float64) bool { return x > 52 })
+	c.add(itemBreath, v.Breaths, notation.PerMinute, "over 20 /min", func(x float64) bool { return x > 20 })
+	c.add(itemTemp, v.TempC, notation.Celsius, "under 37 or over 38.5 C", func(x float64) bool { return tenth(x) < 37 || tenth(x) > 38.5 })
 	if v.GumsPink == nil {
-		c.Items = append(c.Items, Item{Name: "gum color", Says: "not checked", Open: true})
+		c.Items = append(c.Items, Item{Name: itemGums, Says: "not checked", Open: true, Unseen: true})
 	} else {
 		pink := 0.0
 		if *v.GumsPink {
 			pink = 1
 		}
-		c.add("gum color", &pink, notation.NoUnit, "not pink", func(x float64) bool { return x == 0 })
+		c.add(itemGums, &pink, notation.NoUnit, "not pink", func(x float64) bool { return x == 0 })
 		c.Items[len(c.Items)-1].Found = map[bool]string{true: "pink", false: "not pink"}[*v.GumsPink]
 	}
-	c.Items = append(c.Items, Item{Name: "white cells", Says: "needs a laboratory", Open: true}, Item{Name: "lactate", Says: "needs a laboratory", Open: true})
+	c.Items = append(c.Items, Item{Name: itemWhiteCells, Says: "needs a laboratory", Open: true}, Item{Name: itemLactate, Says: "needs a laboratory", Open: true})
 	c.Words = fmt.Sprintf("%d of %d outside range", c.Outside, c.Seen)
 	if c.Enough = c.enough(); !c.Enough {
 		c.Words = openWords(c.Items[:3], "count")
@@ -77,10 +77,10 @@ func SIRSItems(v Vitals) (SIRSCount, error) {
 	return c, nil
 }
 
-func (c *SIRSCount) add(name string, v *float64, u notation.Unit, limit string, outside func(float64) bool) {
+func (c *SIRSCount) add(name ItemName, v *float64, u notation.Unit, limit string, outside func(float64) bool) {
 	x, ok := number(v)
 	if !ok {
-		c.Items = append(c.Items, Item{Name: name, Says: "not measured", Open: true})
+		c.Items = append(c.Items, Item{Name: name, Says: "not measured", Open: true, Unseen: true})
 		return
 	}
 	c.Seen++

@@ -56,6 +56,15 @@ func (t Table[K]) Of(key K) string {
 	return string(key)
 }
 
+// English is what stands for the key in English whatever the language in use is, for files of other programs that were
+// promised these words.
+func (t Table[K]) English(key K) string {
+	if text, ok := t.english[key]; ok {
+		return text
+	}
+	return string(key)
+}
+
 // Join is the words of keys with commas between them.
 func Join[K fmt.Stringer](keys []K) string {
 	said := make([]string, len(keys))
