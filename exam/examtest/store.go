@@ -30,6 +30,7 @@ type Store struct {
 	said     []exam.HorseLine              // of all horses, in the order in which they were saved
 	joins    exam.Joinings
 	lines    map[exam.VisitID][]line
+	numbers  map[exam.VisitID]*exam.Numbers // of the lines, so that a write reads none of them again
 	visits   map[exam.VisitID]exam.Visit
 	ofHorse  map[exam.HorseID][]exam.VisitID
 	rounds   map[string][]exam.RoundLine // by day
@@ -48,6 +49,7 @@ func NewStore() *Store {
 	return &Store{
 		horses:  map[exam.HorseID][]exam.Horse{},
 		lines:   map[exam.VisitID][]line{},
+		numbers: map[exam.VisitID]*exam.Numbers{},
 		visits:  map[exam.VisitID]exam.Visit{},
 		ofHorse: map[exam.HorseID][]exam.VisitID{},
 		rounds:  map[string][]exam.RoundLine{},

@@ -104,11 +104,15 @@ func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 		}
 		e = clean
 	}
-	_, numbers, err := s.read(e.Visit)
-	if err != nil {
-		return exam.Entry{}, err
+	numbers := s.numbers[e.Visit]
+	if numbers == nil { // of a new visit, or after a line that was refused
+		var err error
+		if _, numbers, err = s.read(e.Visit); err != nil {
+			return exam.Entry{}, err
+		}
 	}
-	if e, err = numbers.Identify(e); err != nil {
+	e, err := numbers.Identify(e)
+	if err != nil {
 		return exam.Entry{}, err
 	}
 	e.Prev = v.Last
@@ -123,6 +127,7 @@ func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 	if err := exam.ReadLine(exam.LineEntry, body, &back); err != nil {
 		return exam.Entry{}, err
 	}
+	delete(s.numbers, e.Visit) // it is a line ahead of the visit until that has taken it
 	back = numbers.Next(back, e.Hash)
 	v = cloneVisit(v)
 	if err := v.Apply(back); err != nil {
@@ -130,6 +135,7 @@ func (s *Store) write(e exam.Entry, v exam.Visit) (exam.Entry, error) {
 	}
 	s.lines[e.Visit] = append(s.lines[e.Visit], line{body, e.Hash})
 	s.visits[e.Visit] = v
+	s.numbers[e.Visit] = numbers
 	s.writes++
 	return back, nil
 }

@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/exam/steps"
 )
 
@@ -37,7 +36,7 @@ func BenchmarkCases(b *testing.B) {
 }
 
 func BenchmarkMark(b *testing.B) {
-	h, r, j := horse(b, "tarn", 1), routineOf(b, "full-exam"), judge.New(held(b), steps.Table())
+	h, r, j := horse(b, "tarn", 1), routineOf(b, "full-exam"), judging(b)
 	entries := rehearsal(b, h, r, Slips{})
 	for b.Loop() {
 		m, err := Mark(h, r, entries, j)

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/exam/steps"
 )
 
@@ -22,7 +21,7 @@ func TestDrills(t *testing.T) {
 			assert.Equal(t, id, ask.Step)
 		}
 		h := horse(t, "tarn", 5)
-		m, err := Mark(h, r, rehearsal(t, h, r, Slips{}), judge.New(held(t), steps.Table()))
+		m, err := Mark(h, r, rehearsal(t, h, r, Slips{}), judging(t))
 		require.NoError(t, err)
 		assert.Empty(t, m.Faults(), id)
 		assert.False(t, m.HandOff.Needed, id)
@@ -80,7 +79,7 @@ func TestTheDrillOfTheOrder(t *testing.T) {
 			}
 			require.NoError(t, exam.Seal(&a.entries[i]))
 		}
-		m, err := Mark(h, r, a.entries, judge.New(held(t), steps.Table()))
+		m, err := Mark(h, r, a.entries, judging(t))
 		require.NoError(t, err)
 		return m
 	}

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/exam/score"
 	"loosebox/exam/steps"
@@ -19,25 +21,51 @@ import (
 // opened is when every rehearsal of the tests begins.
 func opened() time.Time { return time.Date(2026, 4, 10, 9, 30, 0, 0, time.UTC) }
 
+// What every test reads and none changes is made once.
+var (
+	heldOnce     = sync.OnceValues(ranges.BuiltIn)
+	stepsOnce    = sync.OnceValue(steps.Table)
+	routinesOnce = sync.OnceValue(steps.Routines)
+	casesOnce    = sync.OnceValues(func() ([]Case, error) {
+		table, err := heldOnce()
+		if err != nil {
+			return nil, err
+		}
+		return Cases(stepsOnce(), table)
+	})
+	judgeOnce = sync.OnceValues(func() (*judge.Judge, error) {
+		table, err := heldOnce()
+		return judge.New(table, stepsOnce()), err
+	})
+)
+
 func held(t testing.TB) *ranges.Table {
 	t.Helper()
-	table, err := ranges.BuiltIn()
+	table, err := heldOnce()
 	require.NoError(t, err)
 	return table
 }
 
 func builtInCases(t testing.TB) []Case {
 	t.Helper()
-	cases, err := Cases(steps.Table(), held(t))
+	cases, err := casesOnce()
 	require.NoError(t, err)
-	return cases
+	return slices.Clone(cases)
+}
+
+// judging judges by the built-in tables.
+func judging(t testing.TB) *judge.Judge {
+	t.Helper()
+	j, err := judgeOnce()
+	require.NoError(t, err)
+	return j
 }
 
 func horse(t testing.TB, name string, seed uint64) *Horse {
 	t.Helper()
 	c, ok := CaseNamed(builtInCases(t), name)
 	require.True(t, ok, name)
-	h, err := New(c, seed, opened(), steps.Table(), held(t))
+	h, err := New(c, seed, opened(), stepsOnce(), held(t))
 	require.NoError(t, err)
 	return h
 }

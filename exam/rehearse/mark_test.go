@@ -8,14 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/exam/steps"
 )
 
 func marked(t testing.TB, h *Horse, routine string, s Slips) Marks {
 	t.Helper()
 	r := routineOf(t, routine)
-	m, err := Mark(h, r, rehearsal(t, h, r, s), judge.New(held(t), steps.Table()))
+	m, err := Mark(h, r, rehearsal(t, h, r, s), judging(t))
 	require.NoError(t, err)
 	return m
 }
@@ -194,7 +193,7 @@ func TestAllFaultsTogether(t *testing.T) {
 
 // What a case says must be told is what the judge raises at recheck or above on its truth, and the other way round.
 func TestCasesSayWhatTheJudgeSays(t *testing.T) {
-	j, table := judge.New(held(t), steps.Table()), steps.Table()
+	j, table := judging(t), steps.Table()
 	for _, c := range builtInCases(t) {
 		for seed := range seeds(10) {
 			h := horse(t, c.Name, seed)

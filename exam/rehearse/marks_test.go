@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
-	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/ranges"
@@ -19,7 +18,7 @@ import (
 // The marks come out the same when they are made again from the stored entries, with a horse made again from the record:
 // from the case as its file has it, and from the horse's own, whichever of its truths was drawn.
 func TestMarksComeFromTheRecordAlone(t *testing.T) {
-	r, j := routineOf(t, "colic-check"), judge.New(held(t), steps.Table())
+	r, j := routineOf(t, "colic-check"), judging(t)
 	tarn, _ := CaseNamed(builtInCases(t), "tarn")
 	tells := map[int]bool{}
 	for seed := range uint64(8) {
@@ -100,7 +99,7 @@ func TestACountTooFastToJudgeIsNotMarkedWrong(t *testing.T) {
 				said[e.Value.Count.Evenness]++
 			}
 		}
-		m, err := Mark(h, r, entries, judge.New(held(t), steps.Table()))
+		m, err := Mark(h, r, entries, judging(t))
 		require.NoError(t, err)
 		assert.Empty(t, m.Faults(), "seed %d", seed)
 		assert.Zero(t, wrongLines(m), "seed %d", seed)

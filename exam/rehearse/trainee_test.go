@@ -42,7 +42,7 @@ func played(t testing.TB, h *Horse, routine exam.Routine, who Trainee) []exam.En
 
 func routineOf(t testing.TB, name string) exam.Routine {
 	t.Helper()
-	r, ok := steps.Find(steps.Routines(), name)
+	r, ok := steps.Find(routinesOnce(), name)
 	require.True(t, ok, name)
 	return r
 }
