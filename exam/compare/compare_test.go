@@ -24,11 +24,17 @@ func newest() time.Time { return time.Date(2026, 4, 12, 9, 0, 0, 0, time.UTC) }
 
 var theSteps = sync.OnceValue(steps.Table)
 
+var builtIn = sync.OnceValues(func() (*judge.Judge, error) {
+	table, err := ranges.BuiltIn()
+	return judge.New(table, theSteps()), err
+})
+
+// theJudge judges by the built-in tables; it is made once, because it remembers nothing.
 func theJudge(t testing.TB) *judge.Judge {
 	t.Helper()
-	table, err := ranges.BuiltIn()
+	j, err := builtIn()
 	require.NoError(t, err)
-	return judge.New(table, theSteps())
+	return j
 }
 
 func bracken() exam.Horse {

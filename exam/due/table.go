@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -218,7 +217,7 @@ func parseRow(rec csvfile.Row, bad *FileError) (ScheduleRow, bool) {
 	before := len(bad.Problems)
 	c := rec.Cells
 	row := ScheduleRow{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}
-	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{1,39}$`).MatchString(row.Disease) {
+	if !diseaseForm().MatchString(row.Disease) {
 		bad.Add(rec.Line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
 	}
 	if row.Class != Core && row.Class != Risk && row.Class != Off {
@@ -232,10 +231,9 @@ func parseRow(rec csvfile.Row, bad *FileError) (ScheduleRow, bool) {
 		bad.Add(rec.Line, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
 	}
 	row.Doses, row.DosesMost = doses[0], doses[1]
-	form := regexp.MustCompile(spanForm)
 	for i, w := range []*When{&row.First, &row.Second, &row.Third, &row.Again} {
 		var err error
-		if *w, err = parseWhen(c[4+i], form); err != nil {
+		if *w, err = parseWhen(c[4+i]); err != nil {
 			bad.Add(rec.Line, "%v", err)
 		}
 	}

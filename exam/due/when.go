@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -107,11 +108,16 @@ func day(t time.Time) time.Time {
 	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
 }
 
-// spanForm is compiled for each file, which is read once.
-const spanForm = `^(age|after|foaling|gestation|every) ([0-9]{1,3})(?:-([0-9]{1,3}))?(d|wk|mo)(\+?)$`
+// spanForm and diseaseForm are compiled once, when the first table is read.
+var (
+	spanForm = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(age|after|foaling|gestation|every) ([0-9]{1,3})(?:-([0-9]{1,3}))?(d|wk|mo)(\+?)$`)
+	})
+	diseaseForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{1,39}$`) })
+)
 
 // parseWhen reads a span as it stands in a table.
-func parseWhen(text string, form *regexp.Regexp) (When, error) {
+func parseWhen(text string) (When, error) {
 	text = strings.TrimSpace(text)
 	switch {
 	case text == "":
@@ -123,7 +129,7 @@ func parseWhen(text string, form *regexp.Regexp) (When, error) {
 	case len(text) > 2 && text[0] == '"' && text[len(text)-1] == '"':
 		return When{Base: InWords, Words: strings.Trim(text, `"`)}, nil
 	}
-	m := form.FindStringSubmatch(text)
+	m := spanForm().FindStringSubmatch(text)
 	if m == nil {
 		return When{}, fmt.Errorf("%q is no span of time; write it like: age 4-6mo, after 4-6wk, foaling 4-6wk, every 12mo, now", text)
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 	"unicode/utf8"
@@ -53,11 +54,16 @@ func words(step exam.StepID, site exam.Site, keys ...string) exam.Finding {
 	return exam.Finding{Step: step, Site: site, Value: v}
 }
 
-func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Input {
+// builtIn judges by the built-in tables; it is made once, because it remembers nothing.
+var builtIn = sync.OnceValues(func() (*judge.Judge, error) {
 	table, err := ranges.BuiltIn()
-	require.NoError(t, err)
+	return judge.New(table, examtest.Steps()), err
+})
+
+func input(t require.TestingT, v exam.Visit, earlier ...exam.Visit) handoff.Input {
 	all := examtest.Steps()
-	j := judge.New(table, all)
+	j, err := builtIn()
+	require.NoError(t, err)
 	columns := append([]exam.Visit{v}, earlier...)
 	n := min(2, len(columns))
 	sides := compare.Visits(columns[:n], columns[n:], j, all)

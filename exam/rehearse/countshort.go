@@ -46,7 +46,7 @@ func (m *marker) countShort(step exam.Step, f exam.Finding) string {
 	need, n := m.horse.typedNeed(step), f.Value.Count
 	switch {
 	case n == nil || n.Method == exam.CountTyped:
-		return m.horse.TooSoon(f.Key(), f.Value, SensedIn(m.visit, f.Seq)[f.Key()])
+		return m.horse.TooSoon(f.Key(), f.Value, m.sensedAt(f.Key(), f.Seq))
 	case n.Method == exam.CountByEar:
 		c, err := tap.Counted(tap.What(step.Heard), n.Counted, int(n.WindowS), step.Heard != string(tap.Breath) && m.horse.doubtful())
 		if err != nil || c.Enough {

@@ -206,7 +206,7 @@ func (m *marker) earn(mark *FindingMark, step exam.Step, k exam.Key, f exam.Find
 	if step.Kind == exam.KindCount {
 		return
 	}
-	s, need := SensedIn(m.visit, f.Seq)[k], m.horse.NeedOf(k, f.Value)
+	s, need := m.sensedAt(k, f.Seq), m.horse.NeedOf(k, f.Value)
 	need.Source = m.horse.held.Cite(need.Source)
 	mark.SensedS, mark.Need = &s, &need
 }

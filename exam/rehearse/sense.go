@@ -106,10 +106,22 @@ func SensedIn(v exam.Visit, before int) map[exam.Key]float64 {
 	return out
 }
 
+// sensedAt is for how long one place was sensed before an entry.
+func (m *marker) sensedAt(k exam.Key, before int) float64 {
+	v := m.visit
+	v.Notes = nil
+	for _, n := range m.visit.Notes {
+		if n.Step == k.Step && n.Site == k.Site {
+			v.Notes = append(v.Notes, n)
+		}
+	}
+	return SensedIn(v, before)[k]
+}
+
 // tooSoon is TooSoon of a stored answer. What a count takes is marked with the count.
 func (m *marker) tooSoon(step exam.Step, k exam.Key, f exam.Finding) string {
 	if step.Kind == exam.KindCount {
 		return ""
 	}
-	return m.horse.TooSoon(k, f.Value, SensedIn(m.visit, f.Seq)[k])
+	return m.horse.TooSoon(k, f.Value, m.sensedAt(k, f.Seq))
 }
