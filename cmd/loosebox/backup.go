@@ -144,7 +144,7 @@ func (e *env) recipients(flag string, set exam.Settings) ([]age.Recipient, error
 			return nil, err
 		}
 	}
-	to, err := backup.ToPassphrase(words, 0)
+	to, err := backup.ToPassphrase(words, e.work)
 	if err != nil {
 		return nil, usage("%v", err)
 	}
@@ -157,7 +157,7 @@ func (e *env) newKey(file string) error {
 	if err != nil {
 		return err
 	}
-	to, err := backup.ToPassphrase(words, 0)
+	to, err := backup.ToPassphrase(words, e.work)
 	if err != nil {
 		return usage("%v", err)
 	}

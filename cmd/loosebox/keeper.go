@@ -132,7 +132,7 @@ func (k *keeper) recipients(set exam.Settings) ([]age.Recipient, error) {
 	if words == "" {
 		return nil, errNoRecipient
 	}
-	to, err := backup.ToPassphrase(words, 0)
+	to, err := backup.ToPassphrase(words, k.env.work)
 	return []age.Recipient{to}, err
 }
 

@@ -18,17 +18,20 @@ func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
-// run runs one command line and returns the exit code. It is the only place
-// that reads the clock and the environment.
+// run runs one command line and returns the exit code.
 func run(args []string, in *os.File, out, errOut *os.File) int {
-	e := &env{
+	return newEnv(in, out, errOut).run(args)
+}
+
+// newEnv is what a process is given. It is the only place that reads the clock and the environment.
+func newEnv(in, out, errOut *os.File) *env {
+	return &env{
 		in: in, out: out, errOut: errOut,
 		inTerminal:  term.IsTerminal(in.Fd()),
 		outTerminal: term.IsTerminal(out.Fd()),
 		lookup:      os.Getenv,
 		now:         time.Now, //nolint:forbidigo // the one clock, passed on from here
 	}
-	return e.run(args)
 }
 
 var _ io.Reader = (*os.File)(nil)

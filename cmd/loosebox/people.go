@@ -60,7 +60,7 @@ func practiceOf(r *storage.Record) (roster.Roster, error) {
 
 // beginPractice makes a practice with this laptop in it; its key goes into a new file.
 func (e *env) beginPractice(ctx context.Context, r *storage.Record, name, laptop, file, phrase string) (roster.Practice, error) {
-	to, err := backup.ToPassphrase(phrase, 0)
+	to, err := backup.ToPassphrase(phrase, e.work)
 	if err != nil {
 		return roster.Practice{}, usage("%v", err)
 	}

@@ -44,6 +44,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "xdg"))
 			e.Setenv("XDG_STATE_HOME", filepath.Join(e.WorkDir, "state"))
 			e.Setenv("LANG", "C.UTF-8")
+			e.Setenv("LOOSEBOX_LONG", os.Getenv("LOOSEBOX_LONG"))
 			e.Setenv("TESTDATA", testdata)
 			return nil
 		},
