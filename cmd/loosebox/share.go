@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -189,6 +190,21 @@ func (o *sharedJSON) add(m meeting) {
 	o.Aside, o.Branches = append(o.Aside, m.In.Aside...), append(o.Branches, m.In.Branches...)
 }
 
+// cameIn counts what came in; settings and the like are lines alone.
+func cameIn(done share.Result) string {
+	var parts []string
+	count := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, notation.Counted(n, what))
+		}
+	}
+	count(done.In.Horses, "horse")
+	count(done.In.Visits, "visit")
+	count(done.In.Rehearsals, "rehearsal")
+	count(done.Came, "line")
+	return strings.Join(parts, ", ")
+}
+
 // sharedText says what one exchange did, in lines; byHub says that it was with the hub.
 func sharedText(done share.Result, byHub bool) string {
 	place, piece := "folder", "file"
@@ -196,8 +212,8 @@ func sharedText(done share.Result, byHub bool) string {
 		place, piece = "hub", "message"
 	}
 	text := "Nothing new came in.\n"
-	if n := done.Came; n > 0 {
-		text = fmt.Sprintf("Came in: %s, %s, %s.\n", notation.Counted(done.In.Horses, "horse"), notation.Counted(done.In.Visits, "visit"), notation.Counted(n, "line"))
+	if done.Came > 0 {
+		text = "Came in: " + cameIn(done) + ".\n"
 	}
 	switch {
 	case done.Lines > 0:

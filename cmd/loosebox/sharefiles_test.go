@@ -1,8 +1,13 @@
 package main
 
 import (
+	"crypto/ed25519"
+	"crypto/rand"
+	"crypto/x509"
+	"encoding/pem"
 	"fmt"
 	"io"
+	"math/big"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,6 +20,7 @@ import (
 
 	"loosebox/exam/roster"
 	"loosebox/storage"
+	"loosebox/storage/share"
 	"loosebox/tui/nav"
 )
 
@@ -234,4 +240,44 @@ func TestAnAnswerForALaptopWithItsOwnPractice(t *testing.T) {
 		require.NoError(t, err)
 		assert.True(t, report.OK)
 	}
+}
+
+// What came in is counted as far as there is any: settings are lines alone.
+func TestWhatCameInIsCounted(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, "2 lines", cameIn(share.Result{Came: 2}))
+	assert.Equal(t, "1 horse, 3 visits, 1 rehearsal, 60 lines", cameIn(share.Result{In: storage.Adopted{Horses: 1, Visits: 3, Rehearsals: 1}, Came: 60}))
+}
+
+// A laptop that is out is told once, though neither folder nor hub takes anything from it.
+func TestOneReasonIsSaidOnce(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann, bea := sitterWith(t, stick), sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
+	ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+	bea.does("come in with the answer", nil)
+	writeHubCertificate(t, filepath.Join(stick, "hub.pem"))
+	ann.does("name the practice's hub", map[string]string{"address": "127.0.0.1:1", "passphrase": passphrase})
+	ann.does("exchange with a folder now", nil)
+	bea.does("exchange with a folder now", nil)
+	ann.does("take a laptop out", map[string]string{"laptop": "truck", "passphrase": passphrase})
+	ann.does("exchange with a folder now", nil)
+	for _, want := range []string{`this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is`, ""} {
+		msg, ok := bea.page.inBackground(t.Context())
+		assert.True(t, ok)
+		assert.Equal(t, want, msg.Problem)
+	}
+}
+
+// writeHubCertificate writes a certificate such as a hub makes.
+func writeHubCertificate(t *testing.T, file string) {
+	t.Helper()
+	public, private, err := ed25519.GenerateKey(rand.Reader)
+	require.NoError(t, err)
+	c := &x509.Certificate{SerialNumber: big.NewInt(1), NotBefore: time.Now(), NotAfter: time.Now().AddDate(10, 0, 0)}
+	der, err := x509.CreateCertificate(rand.Reader, c, c, public, private)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}), 0o600))
 }

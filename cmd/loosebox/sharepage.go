@@ -62,7 +62,11 @@ func (p sharePage) State() (nav.ShareState, error) {
 		fact("hub", "%s", at.Address)
 	}
 	if !last.At.IsZero() {
-		fact("last exchange", "%s; %s to send", last.At.Format("2 Jan 2006 15:04"), notation.Counted(waiting, "line"))
+		left := "all sent"
+		if waiting > 0 {
+			left = notation.Counted(waiting, "line") + " to send"
+		}
+		fact("last exchange", "%s; %s", last.At.Format("2 Jan 2006 15:04"), left)
 	}
 	if !have.None() {
 		fact("practice", "%s", have.Practice.Name)

@@ -3,12 +3,14 @@ package server
 import (
 	"crypto/subtle"
 	"encoding/base64"
+	"fmt"
 	"sync"
 
 	natsserver "github.com/nats-io/nats-server/v2/server"
 	"github.com/nats-io/nkeys"
 
 	"loosebox/exam/roster"
+	"loosebox/exam/signedlog"
 	"loosebox/storage/share/hub"
 )
 
@@ -16,9 +18,11 @@ import (
 type doorman struct {
 	practice *practice
 	secret   string // of the connection within this process
+	say      func(string)
 
-	mu     sync.Mutex
-	inside map[uint64]string // connections by their numbers: whose key
+	mu      sync.Mutex
+	inside  map[uint64]string // connections by their numbers: whose key
+	refused map[string]bool   // keys of which that was said
 }
 
 // Check lets a laptop in that is in the practice and shows that it holds its key.
@@ -44,6 +48,7 @@ func (d *doorman) Check(c natsserver.ClientAuthentication) bool {
 	}
 	r := d.practice.roster()
 	if !within(r, o.Nkey) {
+		d.refuse(r, o.Nkey)
 		return false
 	}
 	c.RegisterUser(&natsserver.User{Username: o.Nkey, Permissions: permissions(r.Practice.ID(), o.Nkey)})
@@ -51,6 +56,33 @@ func (d *doorman) Check(c natsserver.ClientAuthentication) bool {
 	defer d.mu.Unlock()
 	d.inside[c.GetID()] = o.Nkey
 	return true
+}
+
+// maxRefused is of how many laptops it is said that they were refused: whoever makes up keys
+// fills no memory.
+const maxRefused = 1000
+
+// refuse says once of each laptop that it was not let in: by its name where the practice
+// knows it, or as share status shows its key.
+func (d *doorman) refuse(r roster.Roster, name string) {
+	d.mu.Lock()
+	told := d.refused[name] || len(d.refused) >= maxRefused
+	if !told {
+		d.refused[name] = true
+	}
+	d.mu.Unlock()
+	if told {
+		return
+	}
+	for _, l := range r.Laptops() {
+		if hub.KeyName(l.Key) == name {
+			d.say(fmt.Sprintf("the laptop %s was refused: in the practice it is %q", l.Name, l.Standing))
+			return
+		}
+	}
+	if key, err := nkeys.Decode(nkeys.PrefixByteUser, []byte(name)); err == nil {
+		d.say("a laptop was refused that nobody let in: key " + signedlog.Fingerprint(key))
+	}
 }
 
 // within says whether a key is of a laptop that is in.

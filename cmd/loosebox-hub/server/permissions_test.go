@@ -18,6 +18,7 @@ import (
 	"loosebox/cmd/loosebox-hub/server"
 	"loosebox/cmd/loosebox-hub/trial"
 	"loosebox/exam/roster"
+	"loosebox/exam/signedlog"
 	"loosebox/storage/share"
 	"loosebox/storage/share/hub"
 )
@@ -113,6 +114,7 @@ func TestAStrangerDoesNotComeIn(t *testing.T) {
 	require.NoError(t, s.Join(y.practice)) // it has the practice's file, and nobody let it in
 	_, err := s.try()
 	require.ErrorIs(t, err, hub.ErrRefused)
+	assert.Contains(t, y.told(), "a laptop was refused that nobody let in: key "+signedlog.Fingerprint(s.Key()))
 	pinned, urls, err := hub.Pinned(y.named(), time.Now)
 	require.NoError(t, err)
 	for name, o := range map[string]nats.Option{
@@ -207,6 +209,7 @@ func TestALaptopThatIsOutIsCutOff(t *testing.T) {
 	l[1].examine(1)
 	_, err := l[1].try()
 	require.ErrorIs(t, err, hub.ErrRefused)
+	assert.Contains(t, y.told(), `the laptop bea was refused: in the practice it is "out"`)
 	require.NoError(t, l[1].Join(y.practice))
 	_, err = l[1].try()
 	require.ErrorIs(t, err, share.ErrNotIn)

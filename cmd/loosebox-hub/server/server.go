@@ -125,7 +125,7 @@ func (s *Server) options() (*natsserver.Options, error) {
 	if _, err := rand.Read(secret[:]); err != nil {
 		return nil, fmt.Errorf("start the hub: %w", err)
 	}
-	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), inside: map[uint64]string{}}
+	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), say: s.o.Say, inside: map[uint64]string{}, refused: map[string]bool{}}
 	return &natsserver.Options{
 		Host: host, Port: at, ServerName: "hub_" + s.practice.roster().Practice.ID()[:8],
 		NoSigs: true, DisableShortFirstPing: true, MaxPayload: 1 << 20, MaxConn: 4096, WriteDeadline: time.Minute,

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -80,6 +81,13 @@ func (y *yard) say(text string) {
 	y.mu.Lock()
 	defer y.mu.Unlock()
 	y.says = append(y.says, text)
+}
+
+// told is what the hub said to whoever runs it.
+func (y *yard) told() []string {
+	y.mu.Lock()
+	defer y.mu.Unlock()
+	return slices.Clone(y.says)
 }
 
 // again stops the hub, does something to its disk and starts it; no laptop waits to
