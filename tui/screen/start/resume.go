@@ -22,7 +22,8 @@ func (s *screen) loadOpen() tea.Cmd {
 	store, id := s.Deps.Store, s.visit
 	return base.Read(s, func() (begun, error) {
 		v, err := store.Visit(id)
-		return begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt}, base.Unread("this visit", err)
+		b := begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt, elsewhere: v.OpenElsewhere()}
+		return b, base.Unread("this visit", err)
 	}, s.take)
 }
 

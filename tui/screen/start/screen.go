@@ -105,7 +105,10 @@ func (s *screen) take(b begun) tea.Cmd {
 	}
 	if s.resuming() {
 		s.withContext()
-		s.open = fmt.Sprintf("This visit began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
+		if s.open = ""; b.elsewhere != "" { // two hands on one visit: they should know of each other
+			s.open = b.elsewhere + " Ask there before you go on. "
+		}
+		s.open += fmt.Sprintf("This visit began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package start_test
 import (
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -279,4 +280,25 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		_ = d.Screen().View(layout.Size{W: 200, H: 60})
 	}
+}
+
+// onAnother is a store whose visits a colleague has open on another laptop.
+type onAnother struct{ exam.Store }
+
+func (o onAnother) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := o.Store.Visit(id)
+	v.Elsewhere = true
+	v.Laptops = []exam.OnLaptop{{Laptop: "truck", Named: true, By: []string{"Ann Bell"}, From: v.OpenedAt, To: v.OpenedAt.Add(22 * time.Minute), Holds: true}}
+	return v, err
+}
+
+// Whoever goes on with a visit that is open on another laptop is told whom to ask first.
+func TestGoingOnWithAVisitOfAnotherLaptop(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	past, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	deps.Store = onAnother{store}
+	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: past[0].ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. Ask there before you go on. This visit began"), d.View())
 }

@@ -21,6 +21,8 @@ type begun struct {
 	was      exam.Context // of the open visit
 	worker   string       // who worked on it last
 	openedAt time.Time
+	// elsewhere says who has it open on another laptop.
+	elsewhere string
 }
 
 // opened is a visit that is open. A second error says what is not stored although
