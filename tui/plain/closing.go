@@ -33,7 +33,7 @@ func (s *Session) close() error {
 	if len(left) == 0 {
 		s.line("Every step is answered. Type finish to close the visit, or quit to continue later.")
 	} else {
-		s.line("Steps to do: %d. To close, type finish and the reason (finish no time). Type quit to continue later.", len(left))
+		s.line("Steps to do: %d. To close, type finish and the reason (finish %s). Type quit to continue later.", len(left), exam.ReasonNoTime)
 	}
 	if s.Horse == nil {
 		if at, err := s.Deps.Read(s.visit.ID); err == nil {

@@ -99,10 +99,11 @@ func (w *work) decision(stands exam.Decision) (exam.Decision, error) {
 	return d, err
 }
 
-func texts[T ~string](list []T) []string {
+// texts are the words of keys.
+func texts[T fmt.Stringer](list []T) []string {
 	out := make([]string, len(list))
 	for i, x := range list {
-		out[i] = string(x)
+		out[i] = x.String()
 	}
 	return out
 }

@@ -64,7 +64,7 @@ func (b *BloodSheet) Fields() []Field {
 	list := []Field{
 		{Key: For, Label: "for", Ask: "What is the blood for, as the veterinarian said?", Limit: 120, Check: Needed("a blood draw begins with what it is for"), Hint: b.hintFor},
 		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: Needed("by law the accredited veterinarian draws this sample; enter who draws it"), Hidden: func() bool { return !b.Official() }},
-		{Key: Tubes, Label: "tubes", Ask: "Which tubes (citrate, serum, 2 EDTA)?", Limit: 120, Choices: tubeChoices(), Counted: true, Check: checkTubes, Hint: b.hintTubes},
+		{Key: Tubes, Label: "tubes", Ask: fmt.Sprintf("Which tubes (%s, %s, 2 %s)?", exam.TubeCitrate, exam.TubeSerum, exam.TubeEDTA), Limit: 120, Choices: tubeChoices(), Counted: true, Check: checkTubes, Hint: b.hintTubes},
 	}
 	for _, t := range volume.BloodTubes() {
 		list = append(list, Field{

@@ -108,7 +108,7 @@ func (s *injection) asking(id string, i exam.Injection, a exam.Attempt, question
 }
 
 func (s *injection) stopKey(i exam.Injection) []Option {
-	return []Option{{Key: "x", Words: "stopped", Hint: "save that it was stopped, why, and the amount", Also: []string{"stop"}, Do: func() Move { return next(s.stopping(i)) }}}
+	return []Option{{Key: "x", Words: exam.InjectionStopped.String(), Hint: "save that it was stopped, why, and the amount", Also: []string{"stop"}, Do: func() Move { return next(s.stopping(i)) }}}
 }
 
 // seeing asks what is seen once the needle is in.
