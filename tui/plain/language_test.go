@@ -21,10 +21,10 @@ import (
 func spared() map[string]string {
 	return map[string]string{
 		"animal": "horse miniature", "class": "", "sex": "not known", "way of weighing": "", "route": "", "evidence": "common practice published from memory",
-		"name of a site for a needle": "", "tube": "serum", "state of what follows": "to do", "level": "note recheck usual tell the vet",
-		"phase of a blood draw": "order needle in no blood", "phase of an observation": "begun declined", "caution": "",
+		"name of a site for a needle": "", "tube": "serum", "state of what follows": "to do done open", "level": "note recheck usual tell the vet",
+		"phase of a blood draw": "order needle in no blood", "phase of an observation": "begun declined quiet", "caution": "",
 		"without a decision": "emergency ordered aloud in an emergency", "reason not done": "other not recorded", "state": "at rest", "means": "here",
-		"item of a score": "crest measured body weight heart gums refill neck state temperature skin tent horse jugular", "danger sign of a count": "heart gums refill", "site": "left", "ruling": "go ahead wait stop",
+		"item of a score": "crest measured body weight heart gums refill neck state temperature skin tent horse jugular jugular filling", "danger sign of a count": "heart gums refill", "site": "left", "ruling": "go ahead wait stop",
 	}
 }
 
