@@ -17,8 +17,8 @@ import (
 	natsserver "github.com/nats-io/nats-server/v2/server"
 	"github.com/nats-io/nats.go"
 	"github.com/nats-io/nats.go/jetstream"
-	"go.etcd.io/bbolt"
-	berrors "go.etcd.io/bbolt/errors"
+	"go.etcd.io/bbolt"                //nolint:depguard // the lock of its file alone: no bucket is opened
+	berrors "go.etcd.io/bbolt/errors" //nolint:depguard // the same
 
 	"loosebox/exam/roster"
 	"loosebox/storage/share/hub"
