@@ -185,5 +185,18 @@ func (a *App) press(p keys.Press) tea.Cmd {
 		top := a.top()
 		return a.open(top.deps, nav.Address{Screen: nav.Help, For: &nav.HelpPage{Title: top.Title(), Keys: top.Keys()}})
 	}
+	if p.Paste {
+		return a.paste(p)
+	}
 	return a.top().Update(p)
+}
+
+// paste hands pasted text to the screen on top, and says so where the screen made nothing of it.
+func (a *App) paste(p keys.Press) tea.Cmd {
+	before := a.View()
+	cmd := a.top().Update(p)
+	if cmd == nil && a.View() == before {
+		a.problem = "Pasted text was ignored: nothing is typed here. Nothing was answered."
+	}
+	return cmd
 }

@@ -106,6 +106,21 @@ func TestLettersReadTogetherArePressesOfTheirOwn(t *testing.T) {
 	assert.Equal(t, []string{"l", "e", "f", "t", "down"}, got)
 }
 
+// A paste that a screen makes nothing of is told; nobody waits for what does not come.
+func TestAPasteThatIsNotUsedIsTold(t *testing.T) {
+	w := newWorld()
+	w.open(nav.Exam)
+	text := strings.Repeat("u n y ", 90)
+	paste := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}
+	w.app.Update(paste)
+	assert.Contains(t, w.app.View(), "Pasted text was ignored")
+	w.app.Update(tea.KeyMsg{Type: tea.KeyDown})
+	assert.NotContains(t, w.app.View(), "Pasted text was ignored")
+	w.pages[nav.Exam].answered = func(p *page) { p.body = "38.2 C" }
+	w.app.Update(paste)
+	assert.NotContains(t, w.app.View(), "Pasted text was ignored", "it was used")
+}
+
 // The hub is not stacked on itself: what replaces a screen may lie below it.
 func TestReplacingByWhatLiesBelowGoesBack(t *testing.T) {
 	w := newWorld()
