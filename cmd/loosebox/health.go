@@ -85,8 +85,8 @@ func (e *env) printReport(report storage.Report, asJSON bool) error {
 			return err
 		}
 	} else {
-		if err := e.printf("%d visits, %d rehearsals, %d entries; %d lines in the logs of %d machines, %d signatures\n",
-			report.Visits, report.Rehearsals, report.Entries, report.Lines, report.Machines, report.Signatures); err != nil {
+		if err := e.printf("%d visits, %d rehearsals, %d entries; %d lines in the logs of %s, %d signatures\n",
+			report.Visits, report.Rehearsals, report.Entries, report.Lines, notation.Counted(report.Machines, "laptop"), report.Signatures); err != nil {
 			return err
 		}
 		for _, w := range report.Writers {

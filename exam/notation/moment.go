@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -75,6 +76,8 @@ func momentOf(text string, now time.Time) (Moment, error) {
 	}
 	day, clock, ok := dayOf(text, now)
 	switch {
+	case text == "":
+		return Moment{}, errors.New("type when: 1h, 20:00, tonight, tomorrow 8:00, Mon, 4 Mar 2026")
 	case !ok:
 		return Moment{}, fmt.Errorf("%q is no time to come that is understood: write 1h, 20:00, tonight, tomorrow 8:00, Mon, 4 Mar 2026", text)
 	case clock == "" && !strings.HasPrefix(text, "tonight"):

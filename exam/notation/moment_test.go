@@ -80,7 +80,7 @@ func TestTimesToCome(t *testing.T) {
 func TestTimesToComeThatAreRefused(t *testing.T) {
 	now := time.Date(2026, 3, 2, 18, 48, 20, 0, berlin(t))
 	for text, why := range map[string]string{
-		"":                  "no time to come",
+		"":                  "type when: 1h, 20:00",
 		"8":                 "8:00 or 20:00?",
 		"tomorrow 8":        "8:00 or 20:00?",
 		"12":                "12:00 or 0:00?",

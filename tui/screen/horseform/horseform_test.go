@@ -222,6 +222,18 @@ func TestEditKeepsEverythingThatWasNotTouched(t *testing.T) {
 	assert.Equal(t, was, h)
 }
 
+// A held ctrl+s on a horse of which nothing was typed writes no revision.
+func TestAnEditThatChangesNothingSavesNothing(t *testing.T) {
+	d, store, was := open(t, "Bracken", layout.Size{W: 80, H: 24})
+	writes := store.Writes()
+	d.Press("ctrl+s")
+	assert.True(t, d.Left())
+	assert.Equal(t, writes, store.Writes())
+	h, err := store.Horse(was.ID)
+	require.NoError(t, err)
+	assert.Equal(t, was.Revision, h.Revision)
+}
+
 func TestEscAsksOnceWhereSomethingWasTyped(t *testing.T) {
 	d, store, _ := open(t, "Bracken", layout.Size{W: 80, H: 24})
 	writes := store.Writes()

@@ -107,6 +107,9 @@ func (s *screen) store() tea.Cmd {
 		return nil
 	}
 	s.Unsay()
+	if s.id != "" && !s.Form.Changed() && len(s.before.Differ) == 0 { // a revision that says nothing new is none
+		return tea.Sequence(nav.Back(), nav.Say("Nothing was changed, and nothing was saved."))
+	}
 	h, err := s.horse()
 	if err != nil {
 		return nav.Fail(err)
