@@ -26,7 +26,7 @@ func (s *screen) foot(size layout.Size, last int) []string {
 		lines = append(lines[:height-1], layout.Cut(lines[height-1], size.W-3)+" ..")
 	}
 	lines = layout.Fit(lines, layout.Size{W: size.W, H: height})
-	legend := fmt.Sprintf("%s %s  %s %s  %s %s  %s not done  %s more than normal variation",
+	legend := fmt.Sprintf("%s %s  %s %s  %s %s  %s not done  %s real change",
 		theme.Mark(ranges.LevelNote), ranges.LevelNote, theme.Mark(ranges.LevelRecheck), ranges.LevelRecheck, theme.Mark(ranges.LevelTell), ranges.LevelTell, t.Sign.NotDone, t.Sign.Changed)
 	if size.W < 76 {
 		legend = fmt.Sprintf("%s note %s recheck %s tell %s not done %s changed",
