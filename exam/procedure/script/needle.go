@@ -86,7 +86,7 @@ func inserting(c procedure.Choice, m procedure.Moment, before, needles string, i
 		Form: &Form{
 			Fields: []order.Field{
 				{Key: which, Label: "needle", Ask: "Needle, gauge and length?", Limit: 40, Hint: func(string) string { return "gauge and length, as 20 G, 1.5 in" }},
-				{Key: nearer, Label: "nearer", Limit: 80, Spare: true, Hint: func(string) string { return "site detail; may stay empty" }},
+				{Key: nearer, Label: "site detail", Limit: 80, Spare: true, Hint: func(string) string { return "more exactly where; may stay empty" }},
 			},
 			To: a, Action: "i: the needle is in", Does: "needle is in", Only: Option{Key: "i", Words: "needle is in", Hint: "save that the needle is in", Also: []string{"in"}},
 			AtEnd: true, Done: func() Move {
