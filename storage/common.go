@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"cmp"
 	"slices"
 
 	"loosebox/exam"
@@ -69,10 +68,15 @@ func deriveSetting(tx txn, key exam.SettingKey) error {
 func deriveSettings(tx txn) error {
 	var keys []exam.SettingKey
 	err := eachRow(tx, bucketSettingLines, func(key, _ []byte) error { keys = append(keys, exam.SettingKey(key)); return nil })
-	for _, key := range keys {
-		err = cmp.Or(err, deriveSetting(tx, key))
+	if err != nil {
+		return err
 	}
-	return err
+	for _, key := range keys {
+		if err := deriveSetting(tx, key); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // eachState calls fn for every setting as it stands, by key.

@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -138,10 +137,15 @@ func widenLogs(tx txn) error {
 		}
 		return nil
 	})
-	for _, l := range rows {
-		err = cmp.Or(err, l.write(tx))
+	if err != nil {
+		return err
 	}
-	return err
+	for _, l := range rows {
+		if err := l.write(tx); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func makeBuckets(tx txn, from int) error {

@@ -204,11 +204,23 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	if err != nil {
 		return "", err
 	}
+	if err := e.tellClock(store); err != nil {
+		return "", err
+	}
 	opened, err := e.desk(store).Begin(exam.Opening{Horse: h, Routine: r.Name, Reason: f.reason}, context, by, e.now())
 	if err == nil {
 		err = opened.Partly
 	}
 	return opened.Visit.ID, err
+}
+
+// tellClock says that the clock is behind a visit of the record.
+func (e *env) tellClock(store exam.Store) error {
+	horses, err := store.Horses()
+	if text := exam.ClockBehind(exam.Newest(horses), e.now()); text != "" {
+		e.say(text)
+	}
+	return err
 }
 
 // someoneElse is who worked last on an open visit that another person goes on with and has not named by --by; empty for

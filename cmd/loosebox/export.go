@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"crypto/ed25519"
 	"crypto/rand"
@@ -120,11 +119,15 @@ func (e *env) exportCSV(ctx context.Context, r *storage.Record, teach bool) (n i
 		err = r.Walk(ctx, horse, visit, func(l exam.RoundLine) error { n++; return sink.Round(l) })
 	} else {
 		err = eachCopy(ctx, r, func(l exam.HorseLine, visits [][]exam.Entry) error {
-			err := horse(l)
-			for _, list := range visits {
-				err = cmp.Or(err, visit(list))
+			if err := horse(l); err != nil {
+				return err
 			}
-			return err
+			for _, list := range visits {
+				if err := visit(list); err != nil {
+					return err
+				}
+			}
+			return nil
 		})
 	}
 	if err != nil {

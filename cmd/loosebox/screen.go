@@ -189,6 +189,9 @@ const firstSteps = "In a terminal, loosebox opens the home screen (n: new horse)
 const lastVisits = 10
 
 func (e *env) homeText(store exam.Store) error {
+	if err := e.tellClock(store); err != nil {
+		return err
+	}
 	if err := e.roundText(store); err != nil {
 		return err
 	}

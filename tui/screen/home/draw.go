@@ -36,7 +36,7 @@ func join(lines []string, size layout.Size) string {
 	return strings.Join(lines[:min(len(lines), max(size.H, 0))], "\n")
 }
 
-// notices are a problem with a file and the word that this is a demo.
+// notices are a problem with a file, a clock that is behind, and the word that this is a demo.
 func (s *screen) notices(width int) []string {
 	t := s.Deps.Theme
 	var lines []string
@@ -45,6 +45,11 @@ func (s *screen) notices(width int) []string {
 			if i < 3 {
 				lines = append(lines, t.Error.Render(layout.Pad(line, width)))
 			}
+		}
+	}
+	if text := exam.ClockBehind(s.newest, s.Deps.Now()); text != "" {
+		for _, line := range layout.Wrap(theme.Caution+" "+text, width) {
+			lines = append(lines, t.Warn.Render(layout.Pad(line, width)))
 		}
 	}
 	if s.Deps.Demo {

@@ -49,6 +49,7 @@ type screen struct {
 	unsettled int
 	// arrived is how many visits came in from other laptops since yesterday.
 	arrived int
+	newest  time.Time // when the newest visit was opened
 }
 
 // New makes the home screen.
@@ -81,7 +82,7 @@ func (s *screen) Escape() bool {
 
 func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
-	s.open, s.byName, s.unsettled, s.arrived = m.open, m.horses, m.unsettled, m.arrived
+	s.open, s.byName, s.unsettled, s.arrived, s.newest = m.open, m.horses, m.unsettled, m.arrived, m.newest
 	s.urgentFirst()
 	s.filter()
 	if had {

@@ -78,6 +78,18 @@ func TestWhatIsToBeSettledIsSaid(t *testing.T) {
 	}
 }
 
+// A clock that fell back a year is told before anybody examines by it.
+func TestAClockThatIsBehindIsTold(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	for years, told := range map[int]bool{0: false, -1: true} {
+		deps.Now = func() time.Time { return screentest.Now().AddDate(years, 0, 0) }
+		d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+		assert.Equal(t, told, d.Shows("▴ The clock says 2 Mar 2025 11:05, but a visit is dated 2 Mar 2026"), d.View())
+		d.Squeeze()
+	}
+}
+
 func TestFirstRunSaysWhatTheProgramIsAndIsNot(t *testing.T) {
 	screentest.Goldens(t, "home-first", func(t *testing.T, size layout.Size) *screentest.Driver {
 		deps, _ := screentest.Deps(t)

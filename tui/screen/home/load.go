@@ -17,8 +17,9 @@ import (
 // lists is what the first screen lists.
 type lists struct {
 	open, horses []*row
-	unsettled    int // visits, horses and settings that two laptops wrote in two ways
-	arrived      int // visits since yesterday
+	unsettled    int       // visits, horses and settings that two laptops wrote in two ways
+	arrived      int       // visits since yesterday
+	newest       time.Time // when the newest visit was opened
 }
 
 // load reads the list of horses and the visits that are not finished.
@@ -37,7 +38,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("what is to be settled", err)
 		}
-		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled)}
+		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled), newest: exam.Newest(horses)}
 		for i, f := range horses {
 			m.horses[i] = &row{found: f, search: f.Horse.Searched()}
 			if len(f.Horse.Differ) > 0 {

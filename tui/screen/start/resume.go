@@ -19,10 +19,10 @@ func (s *screen) resuming() bool { return s.visit != "" }
 
 // loadOpen reads the open visit.
 func (s *screen) loadOpen() tea.Cmd {
-	store, id := s.Deps.Store, s.visit
+	store, id, now := s.Deps.Store, s.visit, s.Deps.Now()
 	return base.Read(s, func() (begun, error) {
 		v, err := store.Visit(id)
-		b := begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt, elsewhere: v.OpenElsewhere()}
+		b := begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt, elsewhere: v.OpenElsewhere(), clock: exam.ClockBehind(v.OpenedAt, now)}
 		return b, base.Unread("this visit", err)
 	}, s.take)
 }

@@ -194,6 +194,11 @@ func (s *screen) View(size layout.Size) string {
 	for _, text := range handling() {
 		lines = append(lines, s.Faint(text, size.W)...)
 	}
+	if s.clock != "" {
+		for _, line := range layout.Wrap(theme.Caution+" "+s.clock, size.W) {
+			lines = append(lines, t.Warn.Render(layout.Pad(line, size.W)))
+		}
+	}
 	if s.open != "" {
 		lines = append(lines, layout.Wrap(s.open, size.W)...)
 	}

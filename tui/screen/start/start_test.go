@@ -251,6 +251,22 @@ func TestRefusedBeginKeepsWhatWasTyped(t *testing.T) {
 	assert.Equal(t, "off feed? and quiet", v.Reason)
 }
 
+// A clock that fell back a year is told where an exam is begun, and where one is gone on with.
+func TestAClockThatIsBehindIsTold(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	open, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	for _, at := range []nav.Address{{Horse: h.ID}, {Visit: open[0].ID}} {
+		for years, told := range map[int]bool{0: false, -1: true} {
+			deps.Now = func() time.Time { return screentest.Now().AddDate(years, 0, 0) }
+			d := screentest.New(t, deps, start.New, at, layout.Size{W: 80, H: 24})
+			assert.Equal(t, told, d.Shows("▴ The clock says 2 Mar 2025"), d.View())
+			d.Squeeze()
+		}
+	}
+}
+
 func TestOpenVisitIsSaid(t *testing.T) {
 	d, _, _ := open(t, "Bracken", "Ann Bell", layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("The visit begun 2 Mar 2026 09:40 is not finished"))

@@ -17,6 +17,7 @@ import (
 type begun struct {
 	horse exam.Horse
 	open  string // says that a visit of the horse is not finished
+	clock string // says that the clock is behind its newest visit
 
 	was      exam.Context // of the open visit
 	worker   string       // who worked on it last
@@ -34,7 +35,7 @@ type opened struct {
 }
 
 func (s *screen) load() tea.Cmd {
-	store, id := s.Deps.Store, s.id
+	store, id, now := s.Deps.Store, s.id, s.Deps.Now()
 	return base.Read(s, func() (begun, error) {
 		h, err := store.Horse(id)
 		if err != nil {
@@ -42,6 +43,9 @@ func (s *screen) load() tea.Cmd {
 		}
 		b := begun{horse: h}
 		past, err := store.Past(id, 1)
+		if len(past) > 0 {
+			b.clock = exam.ClockBehind(past[0].OpenedAt, now)
+		}
 		if len(past) > 0 && !past[0].Closed() {
 			b.open = strings.TrimSpace(past[0].OpenElsewhere() + " The visit begun " + past[0].OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it.")
 		}
