@@ -99,6 +99,9 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if err != nil {
 		return err
 	}
+	if err := e.tellClock(r); err != nil {
+		return err
+	}
 	open, err := openVisit(r, h.ID)
 	if err != nil {
 		return err
@@ -202,9 +205,6 @@ func (e *env) begin(store exam.Store, h exam.Horse, f examFlags, set exam.Settin
 	}
 	context, err := contextOf(f)
 	if err != nil {
-		return "", err
-	}
-	if err := e.tellClock(store); err != nil {
 		return "", err
 	}
 	opened, err := e.desk(store).Begin(exam.Opening{Horse: h, Routine: r.Name, Reason: f.reason}, context, by, e.now())
