@@ -21,8 +21,7 @@ func TestMetronome(t *testing.T) {
 	}
 	h := sit(t, t.TempDir()+"/record", "count")
 	h.see("space at each beat")
-	written := h.spaces(every(1500*time.Millisecond, 14)...)
-	h.seeLine(`12 taps +1[67] s`)
+	written := h.tap(`12 taps +1[67] s`, every(1500*time.Millisecond, 14)...)
 	h.see("steady: within 1 /min")
 
 	// The taps themselves: the rate of what was written into the terminal, without
@@ -48,8 +47,7 @@ func TestMetronome(t *testing.T) {
 	h = sit(t, t.TempDir()+"/record", "count")
 	h.see("space at each beat")
 	beats := every(600*time.Millisecond, 16)
-	h.spaces(append(beats[:8:8], beats[9:]...)...)
-	h.see("1 long gap: asked about at enter")
+	h.tap("1 long gap: asked about at enter", append(beats[:8:8], beats[9:]...)...)
 	h.press("enter")
 	h.see("1 a tap was missed: ")                                                           // 100.0 /min, or 99.9 on a busy machine
 	assert.True(t, strings.Contains(h.screen(), "the heart paused: 92.3 /min"), h.screen()) // 12 intervals in 7.8 s

@@ -176,8 +176,7 @@ func (h *hand) temperature() {
 func (h *hand) heart() []float64 {
 	h.step("Heart rate")
 	h.see("space at each beat")
-	taps := h.spaces(every(750*time.Millisecond, 10)...)
-	h.seeLine(`8 taps +5 s`)
+	taps := h.tap(`8 taps +5 s`, every(750*time.Millisecond, 10)...)
 	h.press("enter")
 	h.see("tap a heart for at least 15 s")
 	h.press("enter")

@@ -102,6 +102,32 @@ func (h *hand) seeLine(pattern string) []string {
 	return match
 }
 
+// tap taps a count until a line of the screen matches. A machine that is late hands on two
+// presses at once, and the second is left out like that of a held key: the count is begun
+// anew then.
+func (h *hand) tap(pattern string, at ...time.Duration) (written []float64) {
+	h.t.Helper()
+	re := regexp.MustCompile(pattern)
+	for range 5 {
+		written = h.spaces(at...)
+		counted := false
+		require.NoError(h.t, h.term.Until(pattern, func(x *termtest.Terminal) bool {
+			text := strings.Join(x.Screen(), "\n")
+			counted = re.MatchString(text)
+			return counted || strings.Contains(text, "left out")
+		}, patience))
+		if counted {
+			return written
+		}
+		h.press("n")
+		h.see("Press n again to discard")
+		h.press("n")
+		h.see("space at each beat")
+	}
+	require.Fail(h.t, "no count was whole: "+pattern, h.screen())
+	return nil
+}
+
 // unsee waits until the text is gone from the screen.
 func (h *hand) unsee(text string) {
 	h.t.Helper()
