@@ -61,7 +61,8 @@ func (r *Record) Forge(cut bool, edit func(cores [][]byte) [][]byte) error {
 		}
 		var packs []signedlog.Segment
 		var cores [][]byte
-		err = eachSegment(tx, log, func(s signedlog.Segment, _ []signedlog.Digest) error {
+		nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
+		err = eachLooked(tx, log, nothing, func(s looked[struct{}]) error {
 			packs = append(packs, s)
 			cores = append(cores, s.Cores...)
 			return nil

@@ -15,14 +15,8 @@ type looked[T any] struct {
 	what    T
 }
 
-// eachSegment calls fn for the packs of a row, and for its end, in their order.
-func eachSegment(tx txn, log *logRow, fn func(s signedlog.Segment, digests []signedlog.Digest) error) error {
-	nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
-	return eachLooked(tx, log, nothing, func(l looked[struct{}]) error { return fn(l.Segment, l.digests) })
-}
-
-// eachLooked is eachSegment with look called of each segment before, on all cores: it must
-// use no transaction.
+// eachLooked calls fn for the packs of a row, and for its end, in their order, with look
+// called of each segment before, on all cores: it must use no transaction.
 func eachLooked[T any](tx txn, log *logRow, look func(signedlog.Segment, []signedlog.Digest) T, fn func(looked[T]) error) error {
 	packs, err := bucket(tx, bucketPacks)
 	if err != nil {
