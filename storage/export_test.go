@@ -63,7 +63,7 @@ func (r *Record) Forge(cut bool, edit func(cores [][]byte) [][]byte) error {
 		var cores [][]byte
 		nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
 		err = eachLooked(tx, log, nothing, func(s looked[struct{}]) error {
-			packs = append(packs, s)
+			packs = append(packs, s.Segment)
 			cores = append(cores, s.Cores...)
 			return nil
 		})
