@@ -15,7 +15,7 @@ type Remark struct {
 	// Value is the finding as shown, Unit the unit it was judged in.
 	Value string        `json:"value"`
 	Unit  notation.Unit `json:"unit,omitempty"`
-	// Low and High are the ends of what is usual, where there is a range.
+	// Low and High are the ends of what is usual in Unit, null where there is no range.
 	Low  *float64 `json:"low"`
 	High *float64 `json:"high"`
 	// Crossed says which limit, in words: "tell the vet from 60".
@@ -42,7 +42,7 @@ type Remark struct {
 	Rank int `json:"-"`
 }
 
-// OwnRange is what is usual for one horse, from its earlier visits. One odd
+// OwnRange is what is usual for one horse, from its earlier visits, in Unit. One odd
 // visit cannot move it far.
 type OwnRange struct {
 	Visits    int           `json:"visits"` // how many it was made from, at least four

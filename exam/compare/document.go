@@ -39,7 +39,8 @@ type VisitLine struct {
 }
 
 // ChangeLine is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
-// words; null where the visit has none, with the reason in NotDone where it has one.
+// words; null where the visit has none, with the reason in NotDone where it has one. Low and High are what is usual for
+// the class, OwnLow and OwnHigh for this horse, Change newest minus before: in Unit, null where they are not known.
 type ChangeLine struct {
 	Step        exam.StepID    `json:"step"`
 	Site        exam.Site      `json:"site"`

@@ -18,7 +18,7 @@ type RangeText struct {
 	Source   string        // citations of the usual ends
 	Sources  []string      // each limit with its citation and evidence, a line each
 	Practice bool          // the practice's own row
-	Low      *float64
+	Low      *float64      // of what is usual, in Unit; nil for none
 	High     *float64
 	Unit     notation.Unit
 	Zones    []ranges.Zone // the row as a line of levels, in Unit

@@ -37,7 +37,7 @@ func MassUnits() []DoseUnit {
 // ByMass says that the unit is one of mass.
 func (u DoseUnit) ByMass() bool { return slices.Contains(MassUnits(), u) }
 
-// Dose is a dose as it was ordered.
+// Dose is a dose as it was ordered: so many of Unit.
 type Dose struct {
 	Value float64
 	Unit  DoseUnit

@@ -7,8 +7,8 @@ import (
 
 // Strength is what one millilitre of a solution holds, as it stands on the label.
 type Strength struct {
-	Value float64
-	Unit  string // mg/mL, mcg/mL, g/mL, % or IU/mL
+	Value float64 // in Unit
+	Unit  string  // mg/mL, mcg/mL, g/mL, % or IU/mL
 }
 
 // The units of a strength.

@@ -30,7 +30,7 @@ const (
 	cmPerIn = 2.54
 )
 
-// Quantity is a number with its unit, kept as it was typed.
+// Quantity is a number of Unit, kept as it was typed.
 type Quantity struct {
 	Value float64 `json:"value"`
 	Unit  Unit    `json:"unit" text:"name"`

@@ -79,7 +79,7 @@ type TimeMark struct {
 	Seconds float64 `json:"seconds"`
 }
 
-// CountMark sets a count beside the beats or breaths that were there.
+// CountMark sets a count beside the beats or breaths that were there, in beats or breaths a minute.
 type CountMark struct {
 	Place
 	Method        exam.CountMethod `json:"method"`

@@ -15,7 +15,7 @@ import (
 type Condition struct {
 	Result
 	Score float64 // to the nearest half, half-way upwards
-	Mean  float64
+	Mean  float64 // of the six areas, 1 to 9
 }
 
 func conditionBasis() Basis {

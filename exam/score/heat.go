@@ -10,8 +10,8 @@ import (
 // Heat is the sum of air temperature in Fahrenheit and relative humidity.
 type Heat struct {
 	Result
-	Sum   float64
-	AirF  float64
+	Sum   float64      // Fahrenheit and percent added
+	AirF  float64      // in Fahrenheit
 	Level ranges.Level // usual under 130, note from 130, recheck over 150, tell over 180
 }
 

@@ -13,7 +13,7 @@ type Vitals struct {
 	Class         ranges.Class
 	Heart         *float64 // /min
 	Breaths       *float64 // /min
-	TempC         *float64
+	TempC         *float64 // rectal, in Celsius
 	GumsPink      *bool
 	GeneralGrade  *int     // 0 bright, 1 mildly, 2 moderately, 3 severely reduced
 	MembraneGrade *int     // 0 pinkish, 1 mildly, 2 moderately, 3 very red or with a dark rim

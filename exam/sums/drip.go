@@ -8,7 +8,7 @@ import (
 	"loosebox/exam/volume"
 )
 
-// Drip is a rate of flow, or how long what is left runs.
+// Drip is a rate of flow, or how long what is left runs, in minutes; null where it was not asked.
 type Drip struct {
 	Schema         string   `json:"schema"`
 	MLPerHour      *float64 `json:"ml_per_hour"`

@@ -8,7 +8,7 @@ import (
 	"loosebox/exam/volume"
 )
 
-// Paste is a paste syringe set by body weight.
+// Paste is a paste syringe set by body weight: so many full tubes, and SetTo of Unit on the last one, its mark LastMarks.
 type Paste struct {
 	Schema    string           `json:"schema"`
 	WeightKg  float64          `json:"weight_kg"`

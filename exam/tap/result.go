@@ -117,7 +117,7 @@ type Question struct {
 // 60/Seconds: no fault of the person, but of whole numbers.
 type Window struct {
 	Seconds    int
-	Counted    int
+	Counted    int // beats or breaths
 	RatePerMin float64
 }
 

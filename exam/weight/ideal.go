@@ -65,7 +65,7 @@ func catalanoIdeal(g group, minus float64) Equation {
 // NeckRatio is the neck's girth over the height at the withers, with the limit
 // above which a cresty neck is suspected.
 type NeckRatio struct {
-	Ratio, Limit float64
+	Ratio, Limit float64 // centimetres to centimetres
 	Above        bool
 	Source       string
 	Evidence     ranges.Evidence
