@@ -34,6 +34,20 @@ func (l Level) Key() string {
 	return fmt.Sprintf("level %d", int(l))
 }
 
+// Sign is the level as one character beside a value, on screens and pages; empty for usual.
+func (l Level) Sign() string {
+	switch l {
+	case LevelTell:
+		return "!"
+	case LevelRecheck:
+		return "?"
+	case LevelNote:
+		return "~"
+	case LevelUsual:
+	}
+	return ""
+}
+
 // MarshalText writes the level's key.
 func (l Level) MarshalText() ([]byte, error) { return []byte(l.Key()), nil }
 

@@ -119,7 +119,7 @@ func (c Checks) turns(w *writer) {
 	}
 	w.heading("changed since the check before, beyond normal variation")
 	for _, t := range c.Episode.Turns {
-		w.levelled(t.Level, "", join(" ", chart.Sign(t.Level), notation.CleanLine(t.Words(), 0)))
+		w.levelled(t.Level, "", join(" ", t.Level.Sign(), notation.CleanLine(t.Words(), 0)))
 	}
 	if len(c.Episode.Turns) == 0 {
 		w.line("nothing")
@@ -198,7 +198,7 @@ func checkRow(r *compare.StepRow, from, to int) TableRow {
 		if c.NotDone != "" {
 			text = "not done"
 		}
-		row.Cells = append(row.Cells, join(" ", chart.Sign(c.Level), text))
+		row.Cells = append(row.Cells, join(" ", c.Level.Sign(), text))
 	}
 	return row
 }

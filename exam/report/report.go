@@ -142,8 +142,9 @@ func (p Page) name(k exam.Key) string {
 	return name
 }
 
-func (p Page) remarks(w *writer) {
-	w.heading("out of range, in full")
+// verdict writes a heading, the level of the visit, and the count of its danger signs where it has one.
+func (p Page) verdict(w *writer, heading string) {
+	w.heading(heading)
 	c := p.covered()
 	if len(p.Verdict.Remarks) == 0 && c.Answered > 0 {
 		w.line(fmt.Sprintf("No answer so far is out of range (%s answered)", c.Short()))
@@ -155,6 +156,12 @@ func (p Page) remarks(w *writer) {
 		for _, l := range d.Lines() {
 			w.wrap("  ", l)
 		}
+	}
+}
+
+func (p Page) remarks(w *writer) {
+	p.verdict(w, "out of range, in full")
+	if d := p.Verdict.Danger; d != nil {
 		w.wrap("  ", "source "+w.cite(d.Evidence, d.Source))
 	}
 	for _, r := range p.Verdict.Remarks {

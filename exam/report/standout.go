@@ -16,19 +16,7 @@ const mostStandOut = 9
 // standOut groups what stands out by level, each thing once: sites that were found alike are one line, what a
 // combination of the same level or a higher one is made of is said there, and notes are one line together.
 func (p Page) standOut(w *writer) {
-	w.heading("what stands out")
-	c := p.covered()
-	if len(p.Verdict.Remarks) == 0 && c.Answered > 0 {
-		w.line(fmt.Sprintf("No answer so far is out of range (%s answered)", c.Short()))
-		return
-	}
-	w.line(c.Level(p.Verdict.Level))
-	if d := p.Verdict.Danger; d != nil {
-		w.levelled(p.Verdict.Level, "", d.Line())
-		for _, l := range d.Lines() {
-			w.wrap("  ", l)
-		}
-	}
+	p.verdict(w, "what stands out")
 	for _, level := range []exam.Level{ranges.LevelTell, ranges.LevelRecheck} {
 		lines := p.grouped(level)
 		for _, l := range lines[:min(len(lines), mostStandOut)] {

@@ -6,7 +6,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
-	"loosebox/exam/report/chart"
 	"loosebox/ranges"
 )
 
@@ -32,7 +31,7 @@ func (p Page) vitalTable(w *writer) {
 			text = "not taken"
 		}
 		level := p.levelOf(id)
-		t.Rows = append(t.Rows, TableRow{Level: level, Cells: []string{join(" ", chart.Sign(level), step.Name), text, p.usual(step), p.lastSaid(step)}})
+		t.Rows = append(t.Rows, TableRow{Level: level, Cells: []string{join(" ", level.Sign(), step.Name), text, p.usual(step), p.lastSaid(step)}})
 	}
 	w.heading("vital signs")
 	w.block().Table = t

@@ -4,6 +4,7 @@
 package theme
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -159,18 +160,7 @@ func (t *Theme) Limit(l ranges.Level) lipgloss.Style {
 }
 
 // Mark is the level as a sign of one column, for tables: blank, ~, ? or !.
-func Mark(l ranges.Level) string {
-	switch l {
-	case ranges.LevelTell:
-		return "!"
-	case ranges.LevelRecheck:
-		return "?"
-	case ranges.LevelNote:
-		return "~"
-	case ranges.LevelUsual:
-	}
-	return " "
-}
+func Mark(l ranges.Level) string { return cmp.Or(l.Sign(), " ") }
 
 // Word is the level's word in its style.
 func (t *Theme) Word(l ranges.Level) string { return t.Level(l).Render(l.String()) }

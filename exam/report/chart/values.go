@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"loosebox/exam"
 	"loosebox/exam/compare"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
@@ -63,7 +62,7 @@ func (p *plot) written(c Canvas) {
 		seen[i] = true
 		v := p.points[i]
 		text := notation.FormatNumber(v.Value, 1)
-		if sign := Sign(v.Level); sign != "" {
+		if sign := v.Level.Sign(); sign != "" {
 			text = sign + " " + text
 		}
 		wide := wideOf(text)
@@ -80,7 +79,7 @@ func (p *plot) written(c Canvas) {
 		c.Text(x, y, letters, Middle, text)
 	}
 	for i, v := range p.points { // the sign of a level is never left out
-		if sign := Sign(v.Level); sign != "" && !done[i] {
+		if sign := v.Level.Sign(); sign != "" && !done[i] {
 			c.Text(p.column(v.At), p.row(v.Value)-5, letters, Middle, sign)
 		}
 	}
@@ -93,18 +92,4 @@ func wideOf(text string) float64 { return float64(len([]rune(text))) * letters *
 func (p *plot) ownCrosses(from, to float64) bool {
 	own := p.s.Own
 	return own != nil && slices.ContainsFunc([]float64{own.Low, own.High}, func(v float64) bool { return p.row(v) > from && p.row(v) < to })
-}
-
-// Sign is the sign of a level beside a value, as on the screens.
-func Sign(l exam.Level) string {
-	switch l {
-	case ranges.LevelTell:
-		return "!"
-	case ranges.LevelRecheck:
-		return "?"
-	case ranges.LevelNote:
-		return "~"
-	case ranges.LevelUsual:
-	}
-	return ""
 }

@@ -38,7 +38,7 @@ func Write(w io.Writer, p Page) error {
 		"level":  levelClass,
 		"short":  func(cell string) bool { return len(cell) <= 22 }, // a number with its unit, or its day, stays on one line
 		"legend": func() string { return chart.Legend },
-		"sign":   chart.Sign,
+		"sign":   exam.Level.Sign,
 		"data":   dataURL,
 		"room":   func(n int) []struct{} { return make([]struct{}, n) },
 		"parts":  parts,

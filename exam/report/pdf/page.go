@@ -166,7 +166,7 @@ func (f *flow) labelWidth(b report.Block) float64 {
 	f.font(bold, letters)
 	wide := 0.0
 	for _, l := range b.Lines {
-		wide = max(wide, f.pdf.GetStringWidth(strings.TrimSpace(chart.Sign(l.Level)+" "+strings.TrimSpace(l.Label))))
+		wide = max(wide, f.pdf.GetStringWidth(strings.TrimSpace(l.Level.Sign()+" "+strings.TrimSpace(l.Label))))
 	}
 	return min(wide+8, f.width()*labels)
 }
@@ -202,7 +202,7 @@ func (f *flow) set(l report.BlockLine) set {
 	if label != "" {
 		s.indent = f.label
 		width -= s.indent
-		s.left = f.wrap(strings.TrimSpace(chart.Sign(l.Level)+" "+label), s.indent-6)
+		s.left = f.wrap(strings.TrimSpace(l.Level.Sign()+" "+label), s.indent-6)
 	} else if l.Under() {
 		s.indent, width = 10, f.width()-10
 	}
