@@ -52,7 +52,7 @@ func Restore(ctx context.Context, file, folder string, check func(folder string)
 	if err := moveInto(temp.Path, folder); err != nil {
 		return about, fmt.Errorf("the record was whole and could not be moved to its place: %w", err)
 	}
-	return about, syncFolder(filepath.Dir(folder))
+	return about, unfinished.SyncFolder(filepath.Dir(folder))
 }
 
 // Try unpacks a backup into an empty folder and has it looked at; it stays there.
@@ -153,5 +153,5 @@ func moveInto(from, to string) error {
 	if err := os.Rename(filepath.Join(from, storage.FileName), filepath.Join(to, storage.FileName)); err != nil {
 		return err
 	}
-	return syncFolder(to)
+	return unfinished.SyncFolder(to)
 }

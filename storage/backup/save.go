@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 
 	"filippo.io/age"
@@ -117,17 +116,4 @@ func same(name string, digest []byte) error {
 		return errors.New("what was read back is not what was written")
 	}
 	return nil
-}
-
-func syncFolder(dir string) error {
-	if runtime.GOOS == "windows" {
-		return nil // folders cannot be synced there
-	}
-	d, err := os.Open(dir)
-	if err != nil {
-		return fmt.Errorf("sync %s: %w", dir, err)
-	}
-	// Some file systems of sticks sync no folders: the file itself is synced.
-	_ = d.Sync()
-	return d.Close()
 }

@@ -67,7 +67,7 @@ func (f *File) Finish(check func(temp string) error) error {
 	if err := settle(f.Name(), f.name); err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(f.name))
+	return SyncFolder(filepath.Dir(f.name))
 }
 
 // Discard removes what was written, unless it was finished.
@@ -95,7 +95,8 @@ func settle(temp, name string) error {
 	return nil
 }
 
-func syncFolder(dir string) error {
+// SyncFolder makes the names in a folder durable, as far as the file system can.
+func SyncFolder(dir string) error {
 	if runtime.GOOS == "windows" {
 		return nil // folders cannot be synced there
 	}
