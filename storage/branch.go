@@ -215,3 +215,35 @@ func (a *adoption) mixed(tx txn) error {
 		return err
 	})
 }
+
+// branch makes the row of records that leave a row behind its record held.
+func (a *adoption) branch(tx txn, first, from *logRow, held uint64, digest signedlog.Digest) (*logRow, error) {
+	if err := doubtOwn(tx, first, true); err != nil {
+		return nil, err
+	}
+	log, err := branchOff(tx, from, held, digest)
+	if err != nil {
+		return nil, err
+	}
+	a.done.Branches = append(a.done.Branches, Branch{Log: first.name.String(), Fingerprint: signedlog.Fingerprint(first.Public), From: held + 1})
+	if first.Branched {
+		return log, nil
+	}
+	first.Branched = true
+	return log, first.write(tx)
+}
+
+// digestAt is the digest of a record of a row, or of what it branched from.
+func digestAt(tx txn, log *logRow, n uint64) (signedlog.Digest, error) {
+	switch {
+	case n == log.N:
+		return log.last(), nil
+	case n == log.Base && n > 0:
+		return digestOf(log.Before), nil
+	}
+	var d signedlog.Digest
+	err := readRun(tx, log, run{place{log.Number, n}, 1}, func(l line) {
+		d, _ = signedlog.ParseDigest(string(l.identity)) // it was made from one
+	})
+	return d, err
+}

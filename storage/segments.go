@@ -2,8 +2,10 @@ package storage
 
 import (
 	"bytes"
+	"context"
 	"runtime"
 
+	"loosebox/exam/progress"
 	"loosebox/exam/signedlog"
 )
 
@@ -80,4 +82,46 @@ func eachOfTail[T any](tx txn, log *logRow, next uint64, prev signedlog.Digest, 
 	}
 	end.what = look(end.Segment, end.digests)
 	return fn(end)
+}
+
+// Segments hands on every log of the record, each in segments from its first record on, a
+// branch behind what it leaves; visits before rehearsals. Who listens to the context is told how many lines are done.
+func (r *Record) Segments(ctx context.Context, take func(signedlog.Segment) error) error {
+	nothing := func(signedlog.Segment, []signedlog.Digest) struct{} { return struct{}{} }
+	return EachSegment(ctx, r, nothing, func(s signedlog.Segment, _ struct{}) error { return take(s) })
+}
+
+// EachSegment is Segments with look called of each segment before, with the digests of its
+// records, on all cores.
+func EachSegment[T any](ctx context.Context, r *Record, look func(signedlog.Segment, []signedlog.Digest) T, take func(signedlog.Segment, T) error) error {
+	logs, err := r.Logs()
+	if err != nil {
+		return err
+	}
+	done, all := 0, 0
+	for _, l := range logs {
+		all += int(l.N - l.Base) //nolint:gosec // lines of one record
+	}
+	return r.view(func(tx txn) error {
+		for _, b := range books() {
+			rows, err := logsOf(tx.in(b))
+			if err != nil {
+				return err
+			}
+			for _, log := range rows {
+				err := eachLooked(tx, log, look, func(l looked[T]) error {
+					if err := ctx.Err(); err != nil {
+						return err
+					}
+					done += len(l.Cores)
+					progress.Say(ctx, "lines", min(done, all), all)
+					return take(l.Segment, l.what)
+				})
+				if err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -16,6 +17,7 @@ import (
 	"loosebox/exam/report/fhir"
 	"loosebox/exam/report/html"
 	"loosebox/exam/report/pdf"
+	"loosebox/storage"
 )
 
 // The forms in which a visit is written.
@@ -24,8 +26,72 @@ const (
 	formJSON = "json"
 	formHTML = "html"
 	formPDF  = "pdf"
+	formCSV  = "csv"
 	formFHIR = "fhir"
 )
+
+// form is a form in which a visit is written and, where it has record, everything at once.
+type form struct {
+	name string
+	// visit writes one visit.
+	visit func(e *env, p report.Page, w wanted) error
+	// page says that it is a page for a person, which can be short, or for the owner.
+	page bool
+	// record writes the whole record and says how many of counted it wrote; nil for a form of single visits.
+	record  func(e *env, ctx context.Context, r *storage.Record, teach bool) (int, error)
+	counted string
+	// teaches says that record also writes copies for teaching.
+	teaches bool
+	says    string // of record, in the help of export
+}
+
+// forms is the table of every form: a new one is one row here.
+func forms() []form {
+	return []form{
+		{name: formText, visit: (*env).printVisit, page: true},
+		{
+			name: formJSON, visit: func(e *env, p report.Page, _ wanted) error { return e.printJSON(report.JSON(p)) },
+			record: (*env).exportJSON, counted: "lines", teaches: true, says: "every signed log, rehearsals too: import reads it back, line for line",
+		},
+		{name: formHTML, visit: (*env).printVisit, page: true},
+		{name: formPDF, visit: (*env).printVisit, page: true},
+		{
+			name: formCSV, visit: func(e *env, p report.Page, _ wanted) error { return report.WriteCSV(e.out, p) },
+			record: (*env).exportCSV, counted: "lines", teaches: true, says: "for a spreadsheet; cannot be imported as it is",
+		},
+		{
+			name: formFHIR, visit: (*env).printFHIR,
+			record: (*env).exportFHIR, counted: "documents", says: "one FHIR R4 document a line and visit, for other programs",
+		},
+	}
+}
+
+// formOf is the form with a name among those that fit; ok is false where there is none.
+func formOf(name string, fits func(form) bool) (f form, ok bool) {
+	all := forms()
+	i := slices.IndexFunc(all, func(f form) bool { return f.name == name && fits(f) })
+	if i < 0 {
+		return form{}, false
+	}
+	return all[i], true
+}
+
+// formNames are the names of the forms that fit: "json, csv or fhir".
+func formNames(last string, fits func(form) bool) string {
+	var names []string
+	for _, f := range forms() {
+		if fits(f) {
+			names = append(names, f.name)
+		}
+	}
+	end := len(names) - 1
+	return strings.Join(names[:end], ", ") + last + names[end]
+}
+
+func forVisit(f form) bool    { return f.visit != nil }
+func forPerson(f form) bool   { return f.page }
+func forRecord(f form) bool   { return f.record != nil }
+func forTeaching(f form) bool { return f.teaches }
 
 // owner is the only other reader than the practice itself.
 const owner = "owner"
@@ -37,17 +103,16 @@ type wanted struct {
 }
 
 func (w wanted) check() error {
-	forms := []string{formText, formJSON, formHTML, formPDF, formCSV, formFHIR}
+	f, ok := formOf(w.as, forVisit)
 	switch {
-	case !slices.Contains(forms, w.as):
-		return usage("a visit can be shown as %s, not as %q", strings.Join(forms, ", "), notation.CleanLine(w.as, 20))
+	case !ok:
+		return usage("a visit can be shown as %s, not as %q", formNames(", ", forVisit), notation.CleanLine(w.as, 20))
 	case w.reader != "" && w.reader != owner:
 		return usage("a page is written for the practice, or --for owner; not for %q", notation.CleanLine(w.reader, 20))
-	case w.reader == owner && (w.as == formJSON || w.as == formCSV || w.as == formFHIR):
-		return usage("the owner's page is text, html or pdf; %s holds everything", w.as)
-	}
-	if w.short && (w.as == formJSON || w.as == formCSV || w.as == formFHIR) {
-		return usage("--short is for a page of text, html or pdf; %s holds everything", w.as)
+	case w.reader == owner && !f.page:
+		return usage("the owner's page is %s; %s holds everything", formNames(" or ", forPerson), w.as)
+	case w.short && !f.page:
+		return usage("--short is for a page of %s; %s holds everything", formNames(" or ", forPerson), w.as)
 	}
 	_, err := paperSize(w.paper)
 	return err
@@ -65,16 +130,8 @@ func paperSize(name string) (pdf.Size, error) {
 	return "", usage("paper is A4 or Letter, not %q", notation.CleanLine(name, 20))
 }
 
-// printPage writes a visit in the form that is wanted.
-func (e *env) printPage(p report.Page, w wanted) error {
-	switch w.as {
-	case formJSON:
-		return e.printJSON(report.JSON(p))
-	case formCSV:
-		return report.WriteCSV(e.out, p)
-	case formFHIR:
-		return e.printFHIR(p)
-	}
+// printVisit writes a visit as a page for a person: text, HTML or PDF.
+func (e *env) printVisit(p report.Page, w wanted) error {
 	blocks, charts := report.Blocks(p), p.Charts
 	if w.short {
 		blocks, charts = report.Front(p), nil
@@ -112,7 +169,7 @@ func (e *env) printSet(practice exam.Practice, p pdf.Page, w wanted) error {
 }
 
 // printFHIR writes the document Bundle with line breaks for a person.
-func (e *env) printFHIR(p report.Page) error {
+func (e *env) printFHIR(p report.Page, _ wanted) error {
 	b, err := fhir.Document(p, e.judge)
 	if err != nil {
 		return err

@@ -1,0 +1,125 @@
+package storage
+
+import (
+	"bytes"
+	"maps"
+	"runtime"
+	"slices"
+
+	"loosebox/exam"
+)
+
+// derive brings everything that follows from the new lines up to them.
+func (a *adoption) derive(tx txn) error {
+	if err := a.mixed(tx); err != nil {
+		return err
+	}
+	changed, err := regroup(tx)
+	if err != nil {
+		return err
+	}
+	for _, horse := range changed {
+		note(a.horses, tx.book, horse)
+	}
+	g, err := readGroups(tx)
+	if err != nil {
+		return err
+	}
+	for horse := range a.horses[tx.book] {
+		note(a.horses, tx.book, g.lead(horse))
+	}
+	for horse := range a.horses[tx.book] {
+		fresh, err := deriveHorse(tx, horse)
+		if err != nil {
+			return err
+		}
+		if fresh && tx.book == bookVisits {
+			a.done.Horses++
+		}
+	}
+	before, err := readTotals(tx)
+	if err != nil {
+		return err
+	}
+	if err := a.foldVisits(tx); err != nil {
+		return err
+	}
+	if tx.book == bookVisits {
+		for key := range a.settings {
+			if err := deriveSetting(tx, key); err != nil {
+				return err
+			}
+		}
+		var came []exam.VisitID
+		for v := range a.came[tx.book] {
+			came = append(came, v.visit())
+		}
+		slices.Sort(came) // by when they were opened
+		if err := arrive(tx, came); err != nil {
+			return err
+		}
+	}
+	if err := lookAgain(tx); err != nil {
+		return err
+	}
+	if err := a.outlines(tx); err != nil {
+		return err
+	}
+	after, err := readTotals(tx)
+	if tx.book == bookVisits {
+		a.done.Visits += after.visits - before.visits
+	} else {
+		a.done.Rehearsals += after.visits - before.visits
+	}
+	return err
+}
+
+// foldVisits derives the visits of which lines came: read and written here, folded on all
+// cores.
+func (a *adoption) foldVisits(tx txn) error {
+	visits := slices.SortedFunc(maps.Keys(a.visits[tx.book]), func(a, b id) int { return bytes.Compare(a[:], b[:]) })
+	work := make([]func(gathered) (derived, error), min(runtime.GOMAXPROCS(0), len(visits)))
+	for i := range work {
+		work[i] = func(g gathered) (derived, error) { return g.fold(tx.book) }
+	}
+	all := newAssembly(work, func(d derived) error { return d.write(tx) })
+	var err error
+	for _, visit := range visits {
+		var g gathered
+		if g, err = gatherNow(tx, visit); err != nil {
+			break
+		}
+		if err = all.Put(g); err != nil {
+			break
+		}
+	}
+	return all.End(err)
+}
+
+// gatherNow reads what a visit is derived from that is indexed.
+func gatherNow(tx txn, visit id) (gathered, error) {
+	h, err := headHere(tx, visit)
+	if err != nil {
+		return gathered{}, err
+	}
+	return gather(tx, visit, h.where)
+}
+
+// outlines writes those of the horses whose visits came.
+func (a *adoption) outlines(tx txn) error {
+	for visit := range a.visits[tx.book] {
+		h, err := headHere(tx, visit)
+		if err != nil {
+			return err
+		}
+		if !h.waiting {
+			note(a.horses, tx.book, h.horse)
+		}
+	}
+	for horse := range a.horses[tx.book] {
+		if err := outline(tx, horse); err != nil {
+			return err
+		}
+	}
+	return nil
+}
