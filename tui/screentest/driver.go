@@ -38,11 +38,7 @@ func New(t testing.TB, deps *nav.Deps, maker nav.Maker, to nav.Address, size lay
 	t.Helper()
 	d := &Driver{t: t, deps: deps, size: size}
 	makers := map[nav.Name]nav.Maker{}
-	for _, name := range []nav.Name{
-		nav.Home, nav.Horse, nav.NewForm, nav.Start, nav.Exam, nav.Review, nav.Compare, nav.Trend, nav.Tally, nav.Sums, nav.Help, nav.Again, nav.Episode, nav.Settings, nav.Practice,
-		nav.After, nav.HandOff, nav.Decision, nav.Injection, nav.Draw, nav.Watch, nav.Dangers, nav.Record, nav.Dose,
-		nav.Due, nav.Round, nav.Rehearse, nav.Marks, nav.Progress, nav.Class, nav.Strike, nav.Late, nav.SignOff, nav.Order, nav.Sheet, nav.Tour, nav.Settle, nav.Join, nav.Arrived,
-	} {
+	for name := range tui.Screens() {
 		makers[name] = func(_ *nav.Deps, to nav.Address) nav.Screen {
 			d.to = append(d.to, to)
 			return &stub{to}

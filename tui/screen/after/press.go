@@ -42,26 +42,14 @@ func (s *screen) open(l after.Item) tea.Cmd {
 		return nil
 	}
 	switch l.Kind {
-	case after.HandOff:
-		to.Screen = nav.HandOff
-	case after.Decision:
-		to.Screen = nav.Decision
-	case after.Injection:
-		to.Screen = nav.Injection
-	case after.ByVet:
-		to.Screen, to.Number = nav.Injection, script.ByVet
-	case after.Draw:
-		to.Screen = nav.Draw
-	case after.Watch:
-		to.Screen = nav.Watch
 	case after.Recheck:
 		return s.openRecheck(l.Number)
-	case after.Dose:
-		to.Screen = nav.Dose
-	case after.Due:
-		to.Screen = nav.Due
 	case after.Close:
 		return s.openClose(l)
+	case after.ByVet:
+		to.Screen, to.Number = nav.Injection, script.ByVet
+	default: // a line is named as its screen
+		to.Screen = nav.Name(l.Kind)
 	}
 	return nav.Go(to)
 }
