@@ -1,9 +1,12 @@
 package exam
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Animal is the kind of animal.
@@ -116,6 +119,33 @@ func (h Horse) Searched() string {
 func (h Horse) HasChip(chip string) bool {
 	own, err := ReadChip(h.Chip)
 	return chip != "" && (h.Chip == chip || err == nil && own == chip) || slices.ContainsFunc(h.Joined, func(r Horse) bool { return r.HasChip(chip) })
+}
+
+// OneHorse is the one horse that a person means by a text: its name or chip, or, where it is no horse's, a text that occurs
+// in what only one of them is looked up by. Otherwise the error is a notation.Refusal that says what to type; none is
+// what it says where the text means no horse.
+func OneHorse(horses []Horse, text, none string) (Horse, error) {
+	want := strings.ToLower(notation.CleanLine(text, 0))
+	var exact, near []Horse
+	for _, h := range horses {
+		switch {
+		case h.Called(want) || h.HasChip(strings.ToUpper(want)):
+			exact = append(exact, h)
+		case h.Matches(want):
+			near = append(near, h)
+		}
+	}
+	switch {
+	case len(exact) == 1:
+		return exact[0], nil
+	case len(exact) > 1:
+		return Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: type the chip, or the owner", len(exact))}
+	case len(near) == 1:
+		return near[0], nil
+	case len(near) > 1:
+		return Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: type the whole name", len(near))}
+	}
+	return Horse{}, &notation.Refusal{Why: none}
 }
 
 // Called says that a name is the horse's, in whichever of its records; large and small

@@ -4,7 +4,6 @@
 package after
 
 import (
-	"fmt"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,7 +11,6 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/after"
 	"loosebox/exam/desk"
-	"loosebox/exam/notation"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -39,13 +37,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	return s
 }
 
-func (s *screen) Title() string {
-	if !s.Loaded {
-		return "After the exam"
-	}
-	v := s.seen.Visit
-	return fmt.Sprintf("After the exam · %s · %s", notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
-}
+func (s *screen) Title() string { return s.VisitTitle("After the exam", s.seen.Visit) }
 
 func (s *screen) Right() string {
 	if !s.Loaded || !s.seen.Visit.Closed() {

@@ -108,9 +108,6 @@ func (s *screen) View(size layout.Size) string {
 		v := s.rows[i].visit
 		by, on := v.FromOthers()
 		text := line(notation.CleanLine(v.Horse.Name, 0), v.OpenedAt.Format("2 Jan 15:04"), strings.Join(by, ", "), strings.Join(on, ", "))
-		if here {
-			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, size.W))
-		}
-		return layout.Cut("  "+text, size.W)
+		return list.Line(t, text, size.W, here)
 	})...), size)
 }

@@ -42,6 +42,14 @@ func (s *Screen) Init() tea.Cmd {
 	return s.Load()
 }
 
+// VisitTitle is a word with the horse and the time of a visit; the word alone until the visit was read.
+func (s *Screen) VisitTitle(word string, v exam.Visit) string {
+	if !s.Loaded {
+		return word
+	}
+	return fmt.Sprintf("%s · %s · %s", word, notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
+}
+
 // Right is empty.
 func (s *Screen) Right() string { return "" }
 

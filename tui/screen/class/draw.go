@@ -7,6 +7,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/class"
 	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
 )
 
 // widths are those of four columns behind the name.
@@ -41,10 +42,7 @@ func (s *screen) draw(c class.Class, size layout.Size) string {
 	under := s.under(c, size.W)
 	room := max(size.H-len(lines)-len(under), 1)
 	rows := s.rows[s.view].Draw(len(row), room, func(i int, here bool) string {
-		if here {
-			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+row[i], size.W))
-		}
-		return layout.Cut("  "+row[i], size.W)
+		return list.Line(t, row[i], size.W, here)
 	})
 	lines = append(lines, rows...)
 	for len(rows) < room && len(under) > 0 {

@@ -2,10 +2,12 @@ package form
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"loosebox/exam"
 	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
@@ -34,6 +36,9 @@ type Screen struct {
 	leave bool   // esc was pressed once
 	asked string // what was asked once
 }
+
+// NotSaved is what most forms say where a row is refused.
+const NotSaved = "not saved yet: check the line under the cursor"
 
 // Options are what the rows of the form are made with.
 func (s *Screen) Options() entry.Options {
@@ -102,6 +107,19 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 	}
 	s.asked = ""
 	return nil
+}
+
+// WriteEntry returns a command that writes an entry into its visit and leads back; where
+// it is refused, that is said, and what was typed stays.
+func (s *Screen) WriteEntry(e exam.Entry) tea.Cmd {
+	d := s.Deps.Desk
+	return base.Write(s, func() (exam.Entry, error) {
+		e, err := d.Write(e)
+		if err != nil {
+			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
+		}
+		return e, err
+	}, func(exam.Entry) tea.Cmd { return nav.Back() })
 }
 
 // Asked says that a question was answered by saving once more; where it was not

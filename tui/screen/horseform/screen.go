@@ -26,7 +26,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Horse}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
 	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	s.Storing = "saving .."
 	if s.id == "" {
 		s.build(exam.Horse{Kind: exam.AnimalHorse, Sex: exam.SexUnknown})

@@ -22,12 +22,13 @@ type screen struct {
 	id, to exam.HorseID
 	record
 
-	other         *form.Text // of a horse that was entered once
-	verdict       *form.Choice
-	which         *form.Choice // of a joined horse: the record to take out
-	why, by       *form.Text
-	visitsOf      map[exam.HorseID]int
-	proposedOther exam.HorseID
+	other    *form.Text // of a horse that was entered once
+	verdict  *form.Choice
+	which    *form.Choice // of a joined horse: the record to take out
+	why, by  *form.Text
+	visitsOf map[exam.HorseID]int
+	others   []exam.Horse // that are not this one
+	proposed exam.Horse   // of the others; no identity where none is
 }
 
 // record is what is read: the horse, and every horse it could be.
@@ -48,7 +49,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Horse, to: to.Other}
 	s.Deps, s.Load, s.Store = deps, s.load, s.save
 	s.Leave = "esc again leaves; nothing is joined or parted"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 
@@ -83,8 +84,12 @@ func (s *screen) parting() bool { return s.other == nil }
 func (s *screen) build(r record) tea.Cmd {
 	s.record = r
 	s.visitsOf = map[exam.HorseID]int{}
+	s.others = nil
 	for _, f := range r.horses {
 		s.visitsOf[f.Horse.ID] = f.Visits
+		if f.Horse.ID != r.horse.ID {
+			s.others = append(s.others, f.Horse)
+		}
 	}
 	o := s.Options()
 	s.why = form.NewText("why", "", 0, nil, o).Hint(func(string) string { return "a few words for later readers; may be empty" })
@@ -93,7 +98,7 @@ func (s *screen) build(r record) tea.Cmd {
 		s.buildParting()
 		return nil
 	}
-	s.other = form.NewText("other record", s.proposed(), 80, s.check, o).Hint(s.hint).Chip()
+	s.other = form.NewText("other record", s.propose(), 80, s.check, o).Hint(s.hint).Chip()
 	s.verdict = form.NewChoice("they are", []exam.Choice{
 		{Key: oneHorse, Words: "one horse", Hint: "its visits, cautions and reactions are shown together; this can be undone"},
 		{Key: twoHorses, Words: "two horses", Hint: "they stay apart and are not proposed again"},
@@ -130,9 +135,9 @@ func (s *screen) buildParting() {
 	s.Begin(form.New(s.Deps.Theme, "part: a horse of its own again", "part").With(s.which, s.why, s.by))
 }
 
-// proposed is how the other horse is named at first: the one of the address, or one that
-// looks like the same.
-func (s *screen) proposed() string {
+// propose finds the other horse, the one of the address or one that looks like the same,
+// and is its name.
+func (s *screen) propose() string {
 	other := s.to
 	for _, d := range settle.Doubles(s.horses, s.said) {
 		switch {
@@ -143,42 +148,20 @@ func (s *screen) proposed() string {
 			other = d.One.ID
 		}
 	}
-	s.proposedOther = other
-	for _, f := range s.horses {
-		if f.Horse.ID == other {
-			return notation.CleanLine(f.Horse.Name, 60)
+	for _, h := range s.others {
+		if h.ID == other {
+			s.proposed = h
 		}
 	}
-	return ""
+	return notation.CleanLine(s.proposed.Name, 60)
 }
 
 // find is the horse that a text means; the one that was proposed where its name stands.
 func (s *screen) find(text string) (exam.Horse, error) {
-	want := strings.ToLower(notation.CleanLine(text, 0))
-	var exact, near []exam.Horse
-	for _, f := range s.horses {
-		h := f.Horse
-		switch {
-		case h.ID == s.horse.ID:
-		case h.ID == s.proposedOther && strings.EqualFold(notation.CleanLine(h.Name, 60), want):
-			return h, nil
-		case h.Called(want) || h.HasChip(strings.ToUpper(want)):
-			exact = append(exact, h)
-		case h.Matches(want):
-			near = append(near, h)
-		}
+	if s.proposed.ID != "" && strings.EqualFold(notation.CleanLine(s.proposed.Name, 60), notation.CleanLine(text, 0)) {
+		return s.proposed, nil
 	}
-	switch {
-	case len(exact) == 1:
-		return exact[0], nil
-	case len(exact) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: type the chip, or the owner", len(exact))}
-	case len(near) == 1:
-		return near[0], nil
-	case len(near) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: type the whole name", len(near))}
-	}
-	return exam.Horse{}, &notation.Refusal{Why: "no other horse has this name, owner or chip"}
+	return exam.OneHorse(s.others, text, "no other horse has this name, owner or chip")
 }
 
 func (s *screen) check(text string) error {

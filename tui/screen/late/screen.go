@@ -3,8 +3,6 @@
 package late
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -28,7 +26,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
 	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 
@@ -40,12 +38,7 @@ func (s *screen) load() tea.Cmd {
 	}, s.build)
 }
 
-func (s *screen) Title() string {
-	if !s.Loaded {
-		return "Add later"
-	}
-	return fmt.Sprintf("Add later · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
-}
+func (s *screen) Title() string { return s.VisitTitle("Add later", s.visit) }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }
 
@@ -81,18 +74,10 @@ func (s *screen) store() tea.Cmd {
 	if err != nil {
 		return nav.Fail(err)
 	}
-	desk := s.Deps.Desk
-	e := exam.Entry{
+	return s.WriteEntry(exam.Entry{
 		Visit: s.id, Kind: exam.EntryAdded, At: s.Deps.Now(), By: s.by.Content(), Note: s.what.Content(),
 		Amend: &exam.Amendment{Why: s.why.Content(), Happened: &happened},
-	}
-	return base.Write(s, func() (exam.Entry, error) {
-		e, err := desk.Write(e)
-		if err != nil {
-			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
-		}
-		return e, err
-	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+	})
 }
 
 func (s *screen) View(size layout.Size) string {

@@ -5,6 +5,7 @@ package list
 import (
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
+	"loosebox/tui/theme"
 )
 
 // List is a cursor and the window around it; its zero value stands on the first row.
@@ -54,6 +55,14 @@ func (l *List) Draw(count, height int, row func(i int, here bool) string) []stri
 		lines = append(lines, row(i, i == l.Cursor))
 	}
 	return lines
+}
+
+// Line draws a row in a width, with the sign of the cursor before it where it stands here.
+func Line(t *theme.Theme, text string, width int, here bool) string {
+	if here {
+		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
+	}
+	return layout.Cut("  "+text, width)
 }
 
 // Above and Below say how many rows are out of sight.

@@ -6,6 +6,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
 )
 
 // drawEverybody is a line for each person: the medians of their newest rehearsals.
@@ -34,7 +35,6 @@ func (s *screen) drawEverybody(size layout.Size) string {
 }
 
 func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) string {
-	t := s.Deps.Theme
 	last := ""
 	if len(p.Points) > 0 {
 		last = p.Points[0].At.Format("2 Jan")
@@ -42,8 +42,5 @@ func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) s
 	end := fmt.Sprintf(" (%d) %s", len(p.Finished()), last)
 	wide := sh.date + sh.name
 	line := layout.Pad(layout.Cut(notation.CleanLine(p.Name, 0), max(wide-len(end)-1, 1))+end, wide) + s.medians(sh, p)
-	if here {
-		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+line, width))
-	}
-	return layout.Cut("  "+line, width)
+	return list.Line(s.Deps.Theme, line, width, here)
 }

@@ -7,6 +7,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/rehearse/progress"
 	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
 )
 
 // The widths of the table.
@@ -123,10 +124,7 @@ func (s *screen) line(sh shape, p progress.Rehearsal, here bool, width int) stri
 	} else {
 		line += layout.PadLeft("not finished", min(14, sh.count*measureWide))
 	}
-	if here {
-		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+line, width))
-	}
-	return layout.Cut("  "+line, width)
+	return list.Line(t, line, width, here)
 }
 
 // about says what is looked at.

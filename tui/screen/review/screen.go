@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -55,12 +54,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	return s
 }
 
-func (s *screen) Title() string {
-	if !s.Loaded {
-		return "Review"
-	}
-	return fmt.Sprintf("Review · %s · %s", notation.CleanLine(s.Visit.Horse.Name, 30), s.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
-}
+func (s *screen) Title() string { return s.VisitTitle("Review", s.Visit) }
 
 func (s *screen) Right() string {
 	switch {

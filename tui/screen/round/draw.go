@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
 	"loosebox/tui/theme"
 )
 
@@ -59,10 +60,7 @@ func (s *screen) drawFind(size layout.Size) []string {
 		} else {
 			text += notation.CleanLine(h.Place, 0)
 		}
-		if here {
-			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, size.W))
-		}
-		return layout.Cut("  "+text, size.W)
+		return list.Line(t, text, size.W, here)
 	})...)
 }
 

@@ -31,7 +31,7 @@ func newChosen(deps *nav.Deps, key exam.SettingKey) nav.Screen {
 	s := &chosen{key: key}
 	s.Deps, s.Load, s.Store = deps, s.load, s.save
 	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 

@@ -37,7 +37,7 @@ func newKept(deps *nav.Deps, id exam.HorseID) nav.Screen {
 	s := &kept{id: id}
 	s.Deps, s.Load, s.Store = deps, s.load, s.save
 	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 

@@ -1,12 +1,9 @@
 package settle
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
-	"loosebox/exam/notation"
 	"loosebox/exam/settle"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -27,7 +24,7 @@ func newLooked(deps *nav.Deps, id exam.VisitID) nav.Screen {
 	s := &looked{id: id}
 	s.Deps, s.Load, s.Store = deps, s.load, s.save
 	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 
@@ -39,12 +36,7 @@ func (s *looked) load() tea.Cmd {
 	}, s.build)
 }
 
-func (s *looked) Title() string {
-	if !s.Loaded {
-		return "To settle"
-	}
-	return fmt.Sprintf("To settle · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
-}
+func (s *looked) Title() string { return s.VisitTitle("To settle", s.visit) }
 
 func (s *looked) Cautions() []string { return s.visit.Horse.Cautions }
 
@@ -63,14 +55,7 @@ func (s *looked) save() tea.Cmd {
 	if !ok {
 		return nav.Back()
 	}
-	d := s.Deps.Desk
-	return base.Write(s, func() (exam.Entry, error) {
-		e, err := d.Write(entry)
-		if err != nil {
-			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
-		}
-		return e, err
-	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+	return s.WriteEntry(entry)
 }
 
 func (s *looked) View(size layout.Size) string {

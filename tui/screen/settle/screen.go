@@ -130,14 +130,11 @@ func (s *screen) View(size layout.Size) string {
 }
 
 func (s *screen) line(i int, here bool, width int) string {
-	t, item := s.Deps.Theme, s.items[i]
+	item := s.items[i]
 	when := ""
 	if !item.At.IsZero() {
 		when = item.At.Format("2 Jan 15:04")
 	}
 	text := layout.Pad(notation.CleanLine(item.Name, 0), 16) + " " + layout.Pad(item.Kind.String(), min(max(width-2-16-14, 10), 40)) + " " + layout.Pad(when, 12)
-	if here {
-		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))
-	}
-	return layout.Cut("  "+text, width)
+	return list.Line(s.Deps.Theme, text, width, here)
 }

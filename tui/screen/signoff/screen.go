@@ -31,7 +31,7 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
 	s.Deps, s.Load, s.Store = deps, s.load, s.store
 	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = "not saved yet: check the line under the cursor"
+	s.Refused = form.NotSaved
 	return s
 }
 
@@ -40,12 +40,7 @@ func (s *screen) load() tea.Cmd {
 	return base.Read(s, func() (desk.Judged, error) { return d.Read(id) }, s.build)
 }
 
-func (s *screen) Title() string {
-	if !s.Loaded {
-		return "Sign off"
-	}
-	return fmt.Sprintf("Sign off · %s · %s", notation.CleanLine(s.read.Visit.Horse.Name, 30), s.read.Visit.OpenedAt.Format("2 Jan 2006 15:04"))
-}
+func (s *screen) Title() string { return s.VisitTitle("Sign off", s.read.Visit) }
 
 func (s *screen) Cautions() []string { return s.read.Visit.Horse.Cautions }
 
@@ -64,18 +59,10 @@ func (s *screen) build(j desk.Judged) tea.Cmd {
 }
 
 func (s *screen) store() tea.Cmd {
-	d := s.Deps.Desk
-	e := exam.Entry{
+	return s.WriteEntry(exam.Entry{
 		Visit: s.id, Kind: exam.EntryRead, At: s.Deps.Now(), By: s.by.Content(),
 		Reading: &exam.ReadingLine{Role: exam.Reader(s.role.Chosen()), Words: s.words.Content()},
-	}
-	return base.Write(s, func() (exam.Entry, error) {
-		e, err := d.Write(e)
-		if err != nil {
-			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
-		}
-		return e, err
-	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+	})
 }
 
 func (s *screen) View(size layout.Size) string {

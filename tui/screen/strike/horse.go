@@ -1,7 +1,6 @@
 package strike
 
 import (
-	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -11,32 +10,13 @@ import (
 	"loosebox/tui/nav"
 )
 
-// find is the one horse that a text means: its name or chip, or a text that
-// occurs in only one horse's name, owner, place or chip.
+// find is the one horse that a text means; not the visit's own, while the visit stands.
 func (s *screen) find(text string) (exam.Horse, error) {
-	want := strings.ToLower(notation.CleanLine(text, 0))
-	var exact, near []exam.Horse
-	for _, h := range s.horses {
-		switch {
-		case h.Called(want) || h.HasChip(want):
-			exact = append(exact, h)
-		case h.Matches(want):
-			near = append(near, h)
-		}
-	}
-	switch {
-	case len(exact) == 1 && exact[0].Is(s.visit.Horse.ID) && s.visit.Stands():
+	h, err := exam.OneHorse(s.horses, text, "no horse has this name, owner or chip; add the horse first, or leave this empty")
+	if err == nil && h.Is(s.visit.Horse.ID) && s.visit.Stands() {
 		return exam.Horse{}, &notation.Refusal{Why: "the visit is on this horse already"}
-	case len(exact) == 1:
-		return exact[0], nil
-	case len(exact) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses have this name: type the chip, or the owner", len(exact))}
-	case len(near) == 1:
-		return near[0], nil
-	case len(near) > 1:
-		return exam.Horse{}, &notation.Refusal{Why: fmt.Sprintf("%d horses match: type the whole name", len(near))}
 	}
-	return exam.Horse{}, &notation.Refusal{Why: "no horse has this name, owner or chip; add the horse first, or leave this empty"}
+	return h, err
 }
 
 func (s *screen) checkHorse(text string) error {

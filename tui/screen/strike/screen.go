@@ -59,7 +59,7 @@ func (s *screen) Title() string {
 	if !s.Loaded {
 		return "Void a visit"
 	}
-	return fmt.Sprintf("Void · %s · %s", notation.CleanLine(s.visit.Horse.Name, 30), s.visit.OpenedAt.Format("2 Jan 2006 15:04"))
+	return s.VisitTitle("Void", s.visit)
 }
 
 func (s *screen) Cautions() []string { return s.visit.Horse.Cautions }

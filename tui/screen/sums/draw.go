@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/sums"
 	"loosebox/exam/volume"
 	"loosebox/tui/layout"
+	"loosebox/tui/screen/list"
 )
 
 // decides ends the list of sums.
@@ -27,10 +28,7 @@ func (s *screen) drawList(size layout.Size) []string {
 	foot := layout.Wrap(decides, size.W)
 	lines := s.cursor.Draw(len(all), max(size.H-len(foot)-3, 1), func(i int, here bool) string {
 		text := layout.Pad(fmt.Sprintf("%d %s", i+1, all[i].Name), 20) + all[i].Does
-		if here {
-			return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, size.W))
-		}
-		return layout.Cut("  "+text, size.W)
+		return list.Line(t, text, size.W, here)
 	})
 	lines = append(lines, "")
 	if w := volume.Known(s.in.Visits, s.Deps.Now()); w.Kg > 0 {
