@@ -139,16 +139,23 @@ func (h *hand) unsee(text string) {
 const whole = 30 * time.Millisecond
 
 // until presses a key until the screen is as it should be; each press must have
-// changed the screen, and the frame must be whole, before the next.
+// changed the screen before the next. It presses only for the screen that it looked at:
+// one that was drawn meanwhile is looked at first.
 func (h *hand) until(key string, good func(*termtest.Terminal) bool) {
 	h.t.Helper()
 	for range 80 {
-		if good(h.term) {
+		var before string
+		done := false
+		require.NoError(h.t, h.term.Until("a whole screen", func(x *termtest.Terminal) bool {
+			before = h.screen()
+			done = good(x)
+			return h.screen() == before
+		}, patience))
+		if done {
 			return
 		}
-		before := h.screen()
 		h.press(key)
-		require.NoError(h.t, h.term.Until("a change after "+key, func(*termtest.Terminal) bool { return h.screen() != before }, patience))
+		require.NoError(h.t, h.term.Until("a change after "+key, func(x *termtest.Terminal) bool { return h.screen() != before || good(x) }, patience))
 		h.term.Settle(whole)
 	}
 	require.Failf(h.t, "pressed too often", "%s:\n%s", key, h.screen())

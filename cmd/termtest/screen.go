@@ -54,11 +54,11 @@ func (t *Terminal) WaitGone(text string, timeout time.Duration) error {
 }
 
 // Until waits until the window is as it should be; it looks again whenever
-// output arrived.
+// output arrived, and never at half a frame.
 func (t *Terminal) Until(what string, good func(*Terminal) bool, timeout time.Duration) error {
 	late := time.After(timeout)
 	for {
-		if good(t) {
+		if t.whole() && good(t) {
 			return nil
 		}
 		select {

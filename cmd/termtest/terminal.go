@@ -51,6 +51,8 @@ type Terminal struct {
 	arrivals []time.Time
 	bytes    int
 	asked    bool
+	drawing  bool   // a frame has begun and not ended
+	tail     []byte // the end of what was read, in which a mark may have begun
 
 	hand hand // of Send and Type
 
@@ -138,6 +140,7 @@ func (t *Terminal) read() {
 			t.arrivals = append(t.arrivals, at)
 			t.bytes += n
 			t.asked = t.asked || questions.Match(buf[:n])
+			t.mark(buf[:n])
 			_, _ = t.screen.Write(buf[:n]) // fails only when closed
 			t.mu.Unlock()
 			select {
@@ -149,6 +152,27 @@ func (t *Terminal) read() {
 			return
 		}
 	}
+}
+
+// marks are where the renderer of Bubble Tea begins a frame in the alternate window (the cursor goes home) and where it
+// ends it (the cursor goes to the last line); leaving the window ends one too.
+var marks = regexp.MustCompile(`\x1b\[(H|[0-9]+;[0-9]*H|\?1049l)`)
+
+// mark notes whether a frame is still being drawn: the system hands a frame on in pieces.
+func (t *Terminal) mark(part []byte) {
+	t.tail = append(t.tail, part...)
+	if all := marks.FindAllSubmatch(t.tail, -1); all != nil {
+		t.drawing = string(all[len(all)-1][1]) == "H"
+	}
+	const longest = len("\x1b[1000;1000H")
+	t.tail = append(t.tail[:0], t.tail[max(0, len(t.tail)-longest):]...)
+}
+
+// whole says that no frame is half drawn.
+func (t *Terminal) whole() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return !t.drawing
 }
 
 func (t *Terminal) wait() {

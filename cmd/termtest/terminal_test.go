@@ -39,6 +39,13 @@ func child() {
 		if err != nil || string(buf[:n]) == "q" {
 			os.Exit(7)
 		}
+		if string(buf[:n]) == "h" { // a frame in pieces, one of them a mark cut in two
+			for _, piece := range []string{"\x1b[Hfirst half, ", "second half", "\x1b[1", "0;H"} {
+				fmt.Print(piece)
+				<-time.After(100 * time.Millisecond)
+			}
+			continue
+		}
 		w, h, _ := term.GetSize(os.Stdin.Fd())
 		fmt.Printf("\x1b[%d;3Hread %q in %dx%d\x1b[m", row, buf[:n], w, h)
 	}
@@ -95,4 +102,13 @@ func TestAFrameHasABeginningAndAnEnd(t *testing.T) {
 	assert.False(t, last.Before(first))
 	assert.Less(t, last.Sub(at), 5*time.Second)
 	assert.Positive(t, x.Written())
+}
+
+func TestAHalfDrawnFrameIsNotLookedAt(t *testing.T) {
+	x := start(t)
+	require.NoError(t, x.WaitFor("read", 10*time.Second))
+	require.NoError(t, x.Send("h"))
+	var seen string
+	require.NoError(t, x.Until("the frame", func(x *termtest.Terminal) bool { seen = x.Row("first half"); return seen != "" }, 10*time.Second))
+	assert.Contains(t, seen, "second half")
 }
