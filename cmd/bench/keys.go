@@ -27,14 +27,15 @@ const (
 func places() []place {
 	exam := step{"enter", "x not done"}
 	horse := []step{{"down", ">"}, {"enter", "b go on"}}
+	compared := append(horse[:2:2], step{"c", "Comparison"}, step{"a", "temperature C"}) // the newest visit is open and has nothing of its own
 	return []place{
 		{name: "home", keys: [2]string{down, up}},
 		{name: "horse", to: horse, keys: [2]string{down, up}, back: 1},
 		{name: "exam", to: []step{exam}, keys: [2]string{"1", "2"}, back: 1},
 		{name: "exam, tapping", to: []step{exam, {"tab", "│ Demeanor"}, {"tab", "│ Posture"}, {"tab", "│ Breathing rate"}}, keys: [2]string{" ", " "}, back: 2, gap: tapEvery},
 		{name: "review", to: []step{exam, {"r", "Review · "}}, keys: [2]string{down, up}, back: 2},
-		{name: "comparison", to: append(horse[:2:2], step{"c", "Comparison"}), keys: [2]string{"\x1b[C", "\x1b[D"}, back: 2},
-		{name: "trend", to: append(horse[:2:2], step{"c", "Comparison"}, step{"\r", "Trend"}), keys: [2]string{down, up}, back: 3},
+		{name: "comparison", to: compared, keys: [2]string{"\x1b[C", "\x1b[D"}, back: 2},
+		{name: "trend", to: append(compared[:4:4], step{"enter", "Trend"}), keys: [2]string{down, up}, back: 3},
 	}
 }
 
