@@ -28,15 +28,15 @@ func Clean[T any](v T) (T, error) {
 }
 
 func cleanValue(v reflect.Value, tag reflect.StructTag) error {
+	if v.IsZero() {
+		return nil // as most fields of an entry are
+	}
 	switch v.Kind() {
 	case reflect.String:
 		v.SetString(cleanText(v.String(), tag.Get("text")))
 	case reflect.Struct:
 		return cleanFields(v)
 	case reflect.Pointer:
-		if v.IsNil() {
-			return nil
-		}
 		own := reflect.New(v.Type().Elem())
 		own.Elem().Set(v.Elem())
 		v.Set(own)

@@ -26,7 +26,11 @@ func CleanLine(text string, limit int) string {
 	if limit <= 0 {
 		limit = MaxLine
 	}
-	return strings.Join(strings.Fields(clean(text, limit)), " ")
+	text = clean(text, limit)
+	if !strings.Contains(text, "  ") && !strings.HasPrefix(text, " ") && !strings.HasSuffix(text, " ") {
+		return text // clean leaves no other space
+	}
+	return strings.Join(strings.Fields(text), " ")
 }
 
 // CleanNote is CleanLine for a longer text: MaxNote characters.
