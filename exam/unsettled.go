@@ -23,6 +23,7 @@ const (
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
 	UnsettledDouble   UnsettledKind = "double"   // two horses may be one: join them, or say that they are two
 	UnsettledSetting  UnsettledKind = "setting"  // of the practice, in two ways: the last one is in use
+	UnsettledAtOnce   UnsettledKind = "at once"  // two exams of a horse are open on two laptops: finish or void each
 )
 
 // String is the kind in words.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/settle"
 	"loosebox/storage"
 )
 
@@ -85,4 +86,70 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	report, err := office.Check(context.Background())
 	require.NoError(t, err)
 	assert.Empty(t, report.Broken)
+}
+
+// Two laptops without a network examine one horse: each begins its own visit beside the
+// colleague's that an exchange brought, both stand, and both laptops read the same of it.
+func TestTwoLaptopsExamineOneHorse(t *testing.T) {
+	truck, _ := newRecord(t)
+	office, _ := newRecord(t)
+	h := saveHorse(t, truck, "Bracken")
+	at := day().Add(40 * time.Minute)
+	meet := func() {
+		for _, way := range [][2]*storage.Record{{truck, office}, {office, truck}} {
+			_, err := way[1].Adopt(context.Background(), feed(segmentsOf(t, way[0])))
+			require.NoError(t, err)
+		}
+	}
+	anns := begin(t, truck, h.ID, at)
+	appendAll(t, truck, answers(anns.ID, 2, at))
+	meet()
+	past, err := office.Past(h.ID, 0)
+	require.NoError(t, err)
+	_, goesOn := exam.GoesOn(past)
+	assert.False(t, goesOn, "the colleague's is no visit of this laptop")
+	evas := begin(t, office, h.ID, at.Add(20*time.Minute))
+	appendAll(t, office, answers(evas.ID, 2, at.Add(20*time.Minute)))
+	meet()
+	for _, one := range []struct {
+		r           *storage.Record
+		own, others exam.VisitID
+	}{{truck, anns.ID, evas.ID}, {office, evas.ID, anns.ID}} {
+		past, err := one.r.Past(h.ID, 0)
+		require.NoError(t, err)
+		require.Len(t, past, 2)
+		v, goesOn := exam.GoesOn(past)
+		assert.True(t, goesOn)
+		assert.Equal(t, one.own, v.ID)
+		assert.True(t, past[0].OpenWith(past[1]))
+		open, err := one.r.Unfinished()
+		require.NoError(t, err)
+		assert.Len(t, settle.AtOnce(open), 1)
+		outlines, err := one.r.Outline(h.ID, time.Time{})
+		require.NoError(t, err)
+		for _, v := range outlines {
+			assert.Equal(t, v.ID == one.others, v.Elsewhere, "an outline says whose it is too")
+		}
+	}
+	for r, v := range map[*storage.Record]exam.VisitID{truck: anns.ID, office: evas.ID} {
+		appendAll(t, r, []exam.Entry{closing(v, at.Add(time.Hour))})
+	}
+	meet()
+	for _, r := range []*storage.Record{truck, office} {
+		open, err := r.Unfinished()
+		require.NoError(t, err)
+		assert.Empty(t, open)
+		a, err := r.Visit(anns.ID)
+		require.NoError(t, err)
+		b, err := r.Visit(evas.ID)
+		require.NoError(t, err)
+		assert.True(t, a.OpenWith(b))
+		assert.NotEqual(t, a.HeldOn(), b.HeldOn())
+		assert.Len(t, a.Findings, 2)
+		assert.Len(t, b.Findings, 2)
+		assert.Empty(t, a.Unsettled(), "two visits, not one that differs")
+		report, err := r.Check(context.Background())
+		require.NoError(t, err)
+		assert.Empty(t, report.Broken)
+	}
 }

@@ -51,6 +51,9 @@ func (r *Record) Outline(which exam.HorseID, since time.Time) ([]exam.Visit, err
 				}
 			}
 			open, err := readSlots(tx, s.open())
+			if err == nil {
+				err = onLaptops(tx, open, func(exam.Visit) bool { return true })
+			}
 			if err != nil {
 				return err
 			}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -24,6 +25,7 @@ type examFlags struct {
 	air, humid, globe   string
 	medicine, given     string
 	again               string // when the next check of the episode is due
+	own                 bool   // although a colleague has the horse open on another laptop
 }
 
 func (e *env) examCommand() *cobra.Command {
@@ -33,7 +35,10 @@ func (e *env) examCommand() *cobra.Command {
 		Long: `exam begins an exam of a horse, or continues the unfinished one. With --plain, or
 without a terminal, it asks line by line and reads answers from stdin. --again IN
 begins a five-minute check, for example every half hour. loosebox episode shows
-these checks side by side.`,
+these checks side by side.
+
+A colleague may have the horse open on another laptop. That is said first. --own begins
+an exam of your own beside it. Both stay in the record.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err
@@ -49,6 +54,7 @@ these checks side by side.`,
 	c.Flags().StringVar(&f.globe, "wet-bulb-globe", "", "a measured wet-bulb globe temperature, 28C")
 	c.Flags().StringSliceVar(&f.states, "state", nil, "what the horse did in the last 30 minutes: "+states())
 	c.Flags().StringVar(&f.again, "again", "", "begin a five-minute check and set the next one: 30min, 1h, 20:00, or none")
+	c.Flags().BoolVar(&f.own, "own", false, "begin an exam of your own, although a colleague has the horse open on another laptop")
 	c.Flags().StringVar(&f.medicine, "medicine", "", "medicine in the last 24 hours: none, not known, pain, calm, other; with commas")
 	c.Flags().StringVar(&f.given, "given", "", "what was given and when, in your own words; with --medicine")
 	return c
@@ -102,7 +108,7 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 	if err := e.tellClock(r); err != nil {
 		return err
 	}
-	open, err := openVisit(r, h.ID)
+	open, err := e.goesOn(r, h, f)
 	if err != nil {
 		return err
 	}
@@ -165,18 +171,34 @@ func (e *env) left(err error, h exam.Horse) error {
 	return err
 }
 
-// openVisit is the horse's newest visit that is not closed; empty for none.
-func openVisit(store exam.Store, h exam.HorseID) (exam.VisitID, error) {
-	open, err := store.Unfinished()
+// goesOn is the open visit of a horse that an exam goes on with; empty where one is begun.
+// Who has the horse open on another laptop is said, here or by the start form of the
+// screens; that visit is gone on with only where nobody wants an exam of their own.
+func (e *env) goesOn(store exam.Store, h exam.Horse, f examFlags) (exam.VisitID, error) {
+	past, err := store.Past(h.ID, 0)
 	if err != nil {
 		return "", err
 	}
-	for _, v := range open {
-		if v.Horse.ID == h {
-			return v.ID, nil
+	if v, open := exam.GoesOn(past); open {
+		if f.own {
+			return "", usage("finish the visit of %s that is open on this laptop first", h.Name)
 		}
+		return v.ID, nil
 	}
-	return "", nil
+	others := exam.OpenElsewhere(past)
+	if others == "" || !e.lineByLine() {
+		return "", nil
+	}
+	e.say(others)
+	switch {
+	case f.own, f.again != "":
+		return "", nil
+	case !e.mayAsk():
+		e.say("Your answers go into that exam. --own begins an exam of your own; both stay.")
+	case e.yes("Begin an exam of your own? Both stay. n goes on with the other one:"):
+		return "", nil
+	}
+	return past[slices.IndexFunc(past, func(v exam.Visit) bool { return v.OpenElsewhere() != "" })].ID, nil
 }
 
 // begin opens a visit with the words of the command line.

@@ -122,6 +122,8 @@ func wayOn(i settle.Item) string {
 		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumber(i.Visit), shortNumber(i.Visit))
 	case exam.UnsettledDouble:
 		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
+	case exam.UnsettledAtOnce:
+		return fmt.Sprintf("finish yours: loosebox exam %q; or void the one that is not needed: loosebox void %s", i.Name, shortNumber(i.Visit))
 	case exam.UnsettledSetting:
 		return fmt.Sprintf("choose: loosebox settle --setting %s --take 1 (to %d)", i.Setting, len(i.Values))
 	case exam.UnsettledHorse:

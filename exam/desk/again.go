@@ -18,7 +18,7 @@ type Check struct {
 
 // Again begins a five-minute check of a horse and sets the time of the next one. It waits
 // for the store. A visit that is not finished is refused with an *notation.Refusal: two
-// visits of one horse are not open at once.
+// visits of one horse are not open at once on one laptop.
 func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, error) {
 	horse, err := d.Store.Horse(h)
 	if err != nil {
@@ -28,10 +28,8 @@ func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, e
 	if err != nil {
 		return Opened{}, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
 	}
-	for _, v := range past {
-		if !v.Closed() {
-			return Opened{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", v.OpenedAt.Format("15:04"))}
-		}
+	if v, open := exam.GoesOn(past); open {
+		return Opened{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", v.OpenedAt.Format("15:04"))}
 	}
 	if seen := exam.LookedAt(past); c.Reason == "" && len(seen) > 0 && at.Sub(seen[0].OpenedAt) <= episode.Apart {
 		c.Reason = seen[0].Reason

@@ -33,6 +33,8 @@ type Judged struct {
 	Left    []exam.Key // places of the routine not answered yet
 	// Coverage is how much of the routine is answered.
 	Coverage exam.Coverage
+	// AtOnce are visits of the horse that were open at the same time on another laptop.
+	AtOnce []exam.Visit
 }
 
 // Read reads a visit, the horse's other visits, and judges it.
@@ -52,7 +54,28 @@ func (d Desk) Read(id exam.VisitID) (Judged, error) {
 			j.Left = v.Left(r.For(v.Class(), d.Steps))
 		}
 	}
+	if j.AtOnce, err = d.atOnce(v, past); err != nil {
+		return Judged{}, fmt.Errorf("another exam of this horse cannot be read; nothing was changed: %w", err)
+	}
 	return j, nil
+}
+
+// atOnce reads which of a horse's visits were open on another laptop while a visit was.
+func (d Desk) atOnce(v exam.Visit, past []exam.Visit) ([]exam.Visit, error) {
+	var out []exam.Visit
+	for _, o := range past {
+		if !v.OpenWith(o) {
+			continue
+		}
+		o, err := d.Store.Visit(o.ID) // a list says of open visits alone on which laptop they are
+		if err != nil {
+			return nil, err
+		}
+		if o.HeldOn() != v.HeldOn() {
+			out = append(out, o)
+		}
+	}
+	return out, nil
 }
 
 // recent is how many of the newest visits are looked at for what was begun after closing: more than a yard sees in a day.

@@ -204,3 +204,71 @@ func TestPapersAfterAnInterruption(t *testing.T) {
 	var refusal *notation.Refusal
 	require.ErrorAs(t, err, &refusal)
 }
+
+// onTruck is a store in which some visits are open on another laptop.
+type onTruck struct {
+	exam.Store
+	visits map[exam.VisitID]bool
+}
+
+func (o onTruck) there(v exam.Visit) exam.Visit {
+	if o.visits[v.ID] {
+		v.Elsewhere = !v.Closed()
+		v.Laptops = []exam.OnLaptop{{Laptop: "truck", Named: true, Holds: true, By: []string{v.By}, From: v.OpenedAt, To: v.OpenedAt}}
+	}
+	return v
+}
+
+func (o onTruck) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := o.Store.Visit(id)
+	return o.there(v), err
+}
+
+func (o onTruck) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
+	list, err := o.Store.Past(h, limit)
+	for i := range list {
+		list[i] = o.there(list[i])
+		if list[i].Closed() {
+			list[i].Laptops = nil // a list says it of open visits only
+		}
+	}
+	return list, err
+}
+
+// A colleague's open visit on another laptop keeps nobody from an own exam or a past dose, and
+// whoever reads one of the two visits is told of the other, also once both are closed.
+func TestAnOwnExamBesideAColleagues(t *testing.T) {
+	d, store, anns := open(t)
+	d.Store = onTruck{store, map[exam.VisitID]bool{anns: true}}
+	v, err := store.Visit(anns)
+	require.NoError(t, err)
+	own, err := d.Again(v.Horse.ID, desk.Check{}, "Eva Holm", now().Add(time.Minute))
+	require.NoError(t, err)
+	_, err = d.Again(v.Horse.ID, desk.Check{}, "Eva Holm", now().Add(2*time.Minute))
+	require.ErrorContains(t, err, "is not finished", "one on each laptop")
+	at, _, err := d.Note(v.Horse.ID, exam.InjectionLine{Phase: exam.InjectionNoted, On: "2025-03-02", Basis: "passport", Order: &exam.Order{Product: "Vaccine A"}}, "Eva Holm", now())
+	require.NoError(t, err)
+	assert.Equal(t, own.Visit.ID, at, "a past dose goes into the own visit")
+	_, err = store.Append(fever(own.Visit.ID))
+	require.NoError(t, err)
+
+	told := func(id exam.VisitID) []string {
+		j, err := d.Read(id)
+		require.NoError(t, err)
+		var out []string
+		for _, o := range j.AtOnce {
+			out = append(out, o.HeldBy())
+		}
+		return out
+	}
+	assert.Equal(t, []string{"Ann Bell on truck, 2 Mar 11:05, not finished"}, told(own.Visit.ID))
+	assert.Equal(t, []string{"Eva Holm on this laptop, 2 Mar 11:06, not finished"}, told(anns))
+	for _, id := range []exam.VisitID{anns, own.Visit.ID} {
+		_, err := store.Append(exam.Entry{Visit: id, Kind: exam.EntryClosed, At: now().Add(time.Hour), By: "Ann Bell"})
+		require.NoError(t, err)
+	}
+	assert.Equal(t, []string{"Ann Bell on truck, 2 Mar 11:05 to 12:05"}, told(own.Visit.ID))
+	assert.Equal(t, []string{"Eva Holm on this laptop, 2 Mar 11:06 to 12:05"}, told(anns))
+	d.Store = store
+	assert.Empty(t, told(anns), "of one laptop")
+}

@@ -12,7 +12,7 @@ import (
 const paperReason = "past doses"
 
 // Note writes an earlier dose of a horse down. It goes into the visit that is
-// open; where there is none, into the one that holds the horse's papers, which is
+// open on this laptop; where there is none, into the one that holds the horse's papers, which is
 // made and closed at the first dose, so that nobody takes it for an exam. It
 // waits for the store: only commands call it. It returns the visit and the entry.
 func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time) (exam.VisitID, exam.Entry, error) {
@@ -52,10 +52,8 @@ func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time
 
 // holder is the visit that takes an earlier dose, out of a horse's visits.
 func holder(past []exam.Visit) (exam.Visit, bool) {
-	for _, v := range past {
-		if !v.Closed() {
-			return v, true
-		}
+	if v, open := exam.GoesOn(past); open {
+		return v, true
 	}
 	for _, v := range past {
 		if v.OnlyPapers() {

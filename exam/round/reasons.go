@@ -200,7 +200,7 @@ func (p *plan) state(c *Call) {
 		switch {
 		case dayOf(v.OpenedAt) > p.day, v.OnlyPapers():
 		case !v.Closed():
-			if open == nil || v.OpenedAt.After(open.OpenedAt) {
+			if open == nil || open.Elsewhere && !v.Elsewhere || open.Elsewhere == v.Elsewhere && v.OpenedAt.After(open.OpenedAt) {
 				open = v
 			}
 		case dayOf(*v.ClosedAt) == p.day || dayOf(v.OpenedAt) == p.day:
@@ -217,7 +217,7 @@ func (p *plan) state(c *Call) {
 		c.At, c.Note = l.At, saidBy(*l)
 		c.State = map[exam.RoundAct]State{exam.RoundLeftOut: LeftOut, exam.RoundSeen: Done, exam.RoundHanded: Handed}[l.Act]
 	case open != nil:
-		c.State, c.At = Begun, open.OpenedAt
+		c.State, c.At, c.Elsewhere, c.Note = Begun, open.OpenedAt, open.Elsewhere, strings.TrimSuffix(open.OpenElsewhere(), ".")
 	}
 	if open != nil {
 		c.Visit = open.ID

@@ -40,6 +40,8 @@ type Call struct {
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
 	Visit   exam.VisitID // the visit of that state, or the open one; empty for none
+	// Elsewhere says that the open visit is on another laptop, and Note who has it there.
+	Elsewhere bool
 }
 
 // Round is the horses of one day in the order to see them.

@@ -30,8 +30,9 @@ type Item struct {
 	Values  []string        `json:"values,omitempty"` // for a person
 }
 
-// List reads what is to be settled in a store: visits newest first, then horses by name,
-// then horses that may be one, then settings of the practice.
+// List reads what is to be settled in a store: visits newest first, then horses of which two
+// laptops have an exam open, then horses by name, then horses that may be one, then settings
+// of the practice.
 func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
@@ -45,6 +46,11 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	for _, v := range visits {
 		out = append(out, OfVisit(v, steps)...)
 	}
+	open, err := store.Unfinished()
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, AtOnce(open)...)
 	for _, f := range horses {
 		out = append(out, OfHorse(f.Horse)...)
 	}
@@ -132,7 +138,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		return decision(v, u)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
-	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting: // of no visit
+	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting, exam.UnsettledAtOnce: // of no visit alone
 	}
 	return u.Kind.String()
 }

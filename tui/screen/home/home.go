@@ -19,6 +19,7 @@ import (
 type row struct {
 	found  exam.Found
 	visit  exam.VisitID // of a visit that is not finished
+	other  bool         // another laptop has that visit
 	text   string       // how far that visit is
 	search string       // what the search looks at, in lower case
 	at     time.Time    // of a check that is due at an hour; zero for none
@@ -83,6 +84,9 @@ func (s *screen) Escape() bool {
 func (s *screen) take(m lists) tea.Cmd {
 	at, had := s.here()
 	s.open, s.byName, s.unsettled, s.arrived, s.newest = m.open, m.horses, m.unsettled, m.arrived, m.newest
+	if s.Deps.Unsent != nil { // what was written since the last exchange waits too
+		s.shared.Waiting = m.unsent
+	}
 	s.urgentFirst()
 	s.filter()
 	if had {

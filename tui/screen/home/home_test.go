@@ -443,3 +443,42 @@ func TestASettingInTwoWaysIsSaid(t *testing.T) {
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("1 to settle · 4 horses"), d.View())
 }
+
+// A colleague has the horse open on another laptop: enter goes on with theirs, b begins an own
+// exam, in the row of the visit and in that of the horse. Both open are to be settled.
+func TestAnOwnExamBesideAColleagues(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	var err error
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.Contains(t, d.Row("Ann Bell has"), "Bracken: Ann Bell has this horse open on truck since 09:40")
+	assert.False(t, d.Shows("to settle"))
+	d.Press("b")
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())
+	d.Press("esc", "enter")
+	assert.Equal(t, nav.Exam, d.Last().Screen)
+	d.Press("esc", "down", "down", "b") // Barley, then Bracken
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())
+	own, err := deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Eva Holm", screentest.Now())
+	require.NoError(t, err)
+	d = screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("1 to settle"), d.View())
+	d.Press("down", "b") // the colleague's row, which is older
+	assert.Equal(t, own.Visit.ID, d.Last().Visit, "the own one is gone on with")
+}
+
+// What was written since the last exchange waits, though the exchange had sent everything.
+func TestWhatWasWrittenSinceWaits(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	waiting := 0
+	deps.Unsent = func() (int, error) { return waiting, nil }
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	d.Send(nav.SharedMsg{At: screentest.Now()})
+	assert.True(t, d.Shows("all sent"), d.View())
+	waiting = 2
+	d.Press("n", "esc")
+	assert.True(t, d.Shows("2 lines to send"), d.View())
+}

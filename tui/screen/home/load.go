@@ -2,6 +2,7 @@ package home
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,12 +20,13 @@ type lists struct {
 	open, horses []*row
 	unsettled    int       // visits, horses and settings that two laptops wrote in two ways
 	arrived      int       // visits since yesterday
+	unsent       int       // lines that wait to go to other laptops
 	newest       time.Time // when the newest visit was opened
 }
 
 // load reads the list of horses and the visits that are not finished.
 func (s *screen) load() tea.Cmd {
-	at, now, arrived := s.Deps.Desk, s.Deps.Now, s.Deps.Arrived
+	at, now, arrived, unsent := s.Deps.Desk, s.Deps.Now, s.Deps.Arrived, s.Deps.Unsent
 	return base.Read(s, func() (lists, error) {
 		horses, err := at.Store.Horses()
 		if err != nil {
@@ -39,7 +41,14 @@ func (s *screen) load() tea.Cmd {
 			return lists{}, base.Unread("what is to be settled", err)
 		}
 		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled), newest: exam.Newest(horses)}
+		own := map[exam.HorseID]exam.VisitID{}
+		for _, v := range slices.Backward(visits) { // the newest is left
+			if !v.Closed() && !v.Elsewhere {
+				own[v.Horse.ID] = v.ID
+			}
+		}
 		for i, f := range horses {
+			f.Open = own[f.Horse.ID]
 			m.horses[i] = &row{found: f, search: f.Horse.Searched()}
 			if len(f.Horse.Differ) > 0 {
 				m.unsettled++
@@ -53,13 +62,18 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("the settings of the practice", err)
 		}
-		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states))
+		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(visits))
 		if arrived != nil {
 			came, err := arrived(exam.SinceYesterday(now()))
 			if err != nil {
 				return lists{}, base.Unread("the visits that came in", err)
 			}
 			m.arrived = len(came)
+		}
+		if unsent != nil {
+			if m.unsent, err = unsent(); err != nil {
+				return lists{}, base.Unread("what waits to be sent", err)
+			}
 		}
 		today := now()
 		for _, v := range visits {
@@ -79,7 +93,9 @@ func (s *screen) load() tea.Cmd {
 			if in { // asked before the exam goes on
 				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
 			}
-			m.open = append(m.open, &row{found: exam.Found{Horse: v.Horse}, visit: v.ID, text: text, search: v.Horse.Searched()})
+			m.open = append(m.open, &row{
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, text: text, search: v.Horse.Searched(),
+			})
 		}
 		return m, nil
 	}, s.take)

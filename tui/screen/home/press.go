@@ -36,7 +36,7 @@ func (s *screen) Keys() []keys.Binding {
 		tour = tour.With("", "") // in help, once there is something to do
 	}
 	begin := keys.Begin()
-	if ok && (r.visit != "" || r.found.Open != "") {
+	if ok && r.own() != "" {
 		begin = begin.With("go on", "go on with the exam that is not finished")
 	}
 	return []keys.Binding{
@@ -72,7 +72,7 @@ func (s *screen) again() keys.Binding {
 	switch r, ok := s.here(); {
 	case !ok:
 		return b.OffIf("there is no horse under the cursor")
-	case r.visit != "", r.found.Open != "":
+	case r.own() != "":
 		return b.OffIf("its exam is not finished: go on with that")
 	}
 	return b
@@ -157,13 +157,18 @@ func (s *screen) enter(r *row) tea.Cmd {
 	return nav.Go(nav.Address{Screen: nav.Horse, Horse: r.found.Horse.ID})
 }
 
+// own is the visit that b goes on with: one that is open on another laptop is gone on with
+// by enter; empty for none.
+func (r *row) own() exam.VisitID {
+	if r.visit != "" && !r.other {
+		return r.visit
+	}
+	return r.found.Open
+}
+
 // begin goes on with an open visit, or starts a new one.
 func begin(r *row) tea.Cmd {
-	visit := r.visit
-	if visit == "" {
-		visit = r.found.Open
-	}
-	if visit != "" {
+	if visit := r.own(); visit != "" {
 		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: visit})
 	}
 	return nav.Go(nav.Address{Screen: nav.Start, Horse: r.found.Horse.ID})

@@ -142,3 +142,26 @@ func BenchmarkViewOfFiveHundredVisits(b *testing.B) {
 		_ = d.Screen().View(layout.Size{W: 200, H: 60})
 	}
 }
+
+// A colleague has the horse open on another laptop: b begins an own exam, enter goes on with
+// theirs, and once there is an own one b goes on with that.
+func TestAnOwnExamBesideAColleagues(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	past, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	at := nav.Address{Screen: nav.Horse, Horse: h.ID}
+	d := screentest.New(t, deps, horse.New, at, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02."), d.View())
+	d.Press("b")
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())
+	d.Press("esc", "enter")
+	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: past[0].ID}, d.Last())
+	own, err := deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Eva Holm", screentest.Now())
+	require.NoError(t, err)
+	d = screentest.New(t, deps, horse.New, at, layout.Size{W: 80, H: 24})
+	d.Press("b")
+	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: own.Visit.ID}, d.Last())
+}

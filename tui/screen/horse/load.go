@@ -36,9 +36,10 @@ type past struct {
 type known struct {
 	horse     exam.Horse
 	visits    []past
-	doses     string   // earlier doses that were noted
-	elsewhere []string // who has it open on other laptops
-	looks     []string // when something is looked at again, the earliest first
+	doses     string       // earlier doses that were noted
+	elsewhere []string     // who has it open on other laptops
+	own       exam.VisitID // the visit that is open on this laptop; empty for none
+	looks     []string     // when something is looked at again, the earliest first
 }
 
 // load reads the horse and judges its visits.
@@ -61,6 +62,9 @@ func (s *screen) load() tea.Cmd {
 			return known{}, base.Unread("the visits of this horse", err)
 		}
 		m := known{horse: h, visits: make([]past, 0, len(visits)+len(struck)), doses: noted(visits), looks: looks(visits, deps.Now())}
+		if v, open := exam.GoesOn(visits); open {
+			m.own = v.ID
+		}
 		for i, v := range visits {
 			if text := v.OpenElsewhere(); text != "" {
 				m.elsewhere = append(m.elsewhere, text)

@@ -36,7 +36,7 @@ func (s *screen) Title() string {
 
 func (s *screen) Keys() []keys.Binding {
 	begin, look := keys.Begin(), keys.Choose().With("open", "open the review of the visit under the cursor")
-	if s.open() != "" {
+	if s.own != "" {
 		begin = begin.With("go on", "go on with the exam that is not finished")
 	}
 	none := ""
@@ -49,16 +49,6 @@ func (s *screen) Keys() []keys.Binding {
 		begin, look.OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none),
 		keys.Compare().OffIf(none), keys.After().OffIf(none), keys.Due(), keys.Dose(), keys.Edit(), keys.Episode().With("", ""), keys.QuickCount(), keys.Sums(), keys.Joined(), keys.PageDown(),
 	}
-}
-
-// open is the newest visit that is not finished; empty for none.
-func (s *screen) open() exam.VisitID {
-	for _, v := range s.visits {
-		if v.open {
-			return v.id
-		}
-	}
-	return ""
 }
 
 func (s *screen) take(k known) tea.Cmd {
@@ -74,7 +64,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	to := nav.Address{Horse: s.id}
 	switch {
 	case keys.Begin().Is(p):
-		to.Screen, to.Visit = nav.Start, s.open()
+		to.Screen, to.Visit = nav.Start, s.own
 		if to.Visit != "" {
 			to.Screen = nav.Exam
 		}

@@ -23,6 +23,7 @@ func (s *screen) build() {
 	s.lines = nil
 	s.shown = s.Visit.As(s.Deps.Settings.Units, s.Deps.Steps)
 	s.addStruck()
+	s.addAtOnce()
 	s.addImported()
 	s.addRemarks()
 	s.addScores()
@@ -40,6 +41,14 @@ func (s *screen) addLaptops() {
 	if text := s.Visit.OnLaptops(); text != "" {
 		s.heading("Written on")
 		s.lines = append(s.lines, line{text: text, more: []string{text}})
+	}
+}
+
+// addAtOnce says who had another exam of the horse open at the same time on another laptop.
+func (s *screen) addAtOnce() {
+	for _, o := range s.AtOnce {
+		text := "Another exam of this horse was open at the same time: " + o.HeldBy() + "."
+		s.lines = append(s.lines, line{text: text, more: []string{text, "Both exams stand. Ask each other what was given."}})
 	}
 }
 

@@ -282,3 +282,18 @@ func TestTheReviewOpensAtAStep(t *testing.T) {
 	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Visit: id, At: exam.Key{Step: "heart.rate"}}, layout.Size{W: 80, H: 24})
 	assert.True(t, strings.HasPrefix(d.Row("heart rate: "), ">"), d.View())
 }
+
+// A colleague examined the horse at the same time on another laptop: the review says who and
+// where.
+func TestTheReviewSaysThatTwoExamsWereOpenAtOnce(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	var err error
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	own, err := deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Eva Holm", screentest.Now())
+	require.NoError(t, err)
+	d := screentest.New(t, deps, review.New, nav.Address{Screen: nav.Review, Visit: own.Visit.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("Another exam of this horse was open at the same time: Ann Bell on truck"), d.View())
+	assert.True(t, d.Reads("on truck, 2 Mar 09:40, not finished."), "whole under the cursor")
+}

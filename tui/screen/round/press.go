@@ -29,7 +29,7 @@ func (s *screen) Keys() []keys.Binding {
 		late = "this day is over"
 	}
 	begin := keys.Begin().OffIf(none)
-	if c.Visit != "" && c.State == round.Begun {
+	if c.Visit != "" && c.State == round.Begun && !c.Elsewhere {
 		begin = begin.With("go on", "go on with the exam that is not finished")
 	}
 	leave := keys.LeaveOut().OffIf(either(none, late))
@@ -108,7 +108,7 @@ func (s *screen) decide(p keys.Press, c round.Call) tea.Cmd {
 	case keys.Choose().Is(p):
 		return nav.Go(nav.Address{Screen: nav.Horse, Horse: c.Horse.ID})
 	case keys.Begin().Is(p):
-		if c.Visit != "" && c.State == round.Begun {
+		if c.Visit != "" && c.State == round.Begun && !c.Elsewhere {
 			return nav.Go(nav.Address{Screen: nav.Exam, Horse: c.Horse.ID, Visit: c.Visit})
 		}
 		return nav.Go(nav.Address{Screen: nav.Start, Horse: c.Horse.ID})

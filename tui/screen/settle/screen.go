@@ -86,6 +86,8 @@ func where(i settle.Item) nav.Address {
 		return nav.Address{Screen: nav.Settle, Horse: i.Horse}
 	case exam.UnsettledSetting:
 		return nav.Address{Screen: nav.Settle, Setting: i.Setting}
+	case exam.UnsettledAtOnce:
+		return nav.Address{Screen: nav.Horse, Horse: i.Horse}
 	case exam.UnsettledDouble:
 	}
 	return nav.Address{Screen: nav.Join, Horse: i.Horse, Other: i.Other}
@@ -106,6 +108,8 @@ func how(k exam.UnsettledKind) string {
 		return "Enter asks which of them is right."
 	case exam.UnsettledSetting:
 		return "Enter asks which of them the practice uses."
+	case exam.UnsettledAtOnce:
+		return "Enter opens the horse. Each person finishes their own exam; void one that is not needed."
 	case exam.UnsettledDouble:
 	}
 	return "Enter shows both side by side: join them, or say that they are two."

@@ -179,3 +179,19 @@ func TestASettingIsChosen(t *testing.T) {
 	assert.InDelta(t, 5, deps.Settings.SiteML, 0, "every screen sees it")
 	assert.True(t, open().Reads("Nothing of this setting is to be settled."))
 }
+
+// Two exams of one horse that are open lead to the horse, where each can be finished.
+func TestTwoOpenExamsLeadToTheHorse(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h := screentest.Yard(t, store)["Bracken"]
+	var err error
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	_, err = deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Eva Holm", screentest.Now())
+	require.NoError(t, err)
+	d := screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("two exams open"), d.View())
+	assert.True(t, d.Reads("2 exams of this horse are open: Eva Holm on this laptop"), d.View())
+	d.Press("enter")
+	assert.Equal(t, nav.Address{Screen: nav.Horse, Horse: h.ID}, d.Last())
+}

@@ -36,6 +36,7 @@ type screen struct {
 	humid   *form.Text
 	globe   *form.Text
 
+	told     bool // who has the horse open on another laptop, once
 	asked    bool // for medicine, once
 	medicine *form.Several
 	given    *form.Text
@@ -64,6 +65,9 @@ func (s *screen) Title() string {
 
 func (s *screen) store() tea.Cmd {
 	switch {
+	case s.others != "" && !s.told:
+		s.told = true
+		return nil
 	case !s.medicineAsked():
 		return nil
 	case s.resuming():
@@ -106,7 +110,7 @@ func (s *screen) take(b begun) tea.Cmd {
 	if s.resuming() {
 		s.withContext()
 		if s.open = ""; b.elsewhere != "" { // two hands on one visit: they should know of each other
-			s.open = b.elsewhere + " Ask there before you go on. "
+			s.open = b.elsewhere + " Ask there before you go on. An exam of your own: esc, then b. "
 		}
 		s.open += fmt.Sprintf("This visit began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
 	}
@@ -199,7 +203,12 @@ func (s *screen) View(size layout.Size) string {
 			lines = append(lines, t.Warn.Render(layout.Pad(line, size.W)))
 		}
 	}
-	if s.open != "" {
+	if s.told {
+		text := s.others + " Ask there what was given. ctrl+s again begins an exam of your own: both stay."
+		for _, line := range layout.Wrap(theme.Caution+" "+text, size.W) {
+			lines = append(lines, t.Warn.Render(layout.Pad(line, size.W)))
+		}
+	} else if s.open != "" {
 		lines = append(lines, layout.Wrap(s.open, size.W)...)
 	}
 	lines = append(lines, "")

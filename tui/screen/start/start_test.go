@@ -298,23 +298,38 @@ func BenchmarkView(b *testing.B) {
 	}
 }
 
-// onAnother is a store whose visits a colleague has open on another laptop.
-type onAnother struct{ exam.Store }
-
-func (o onAnother) Visit(id exam.VisitID) (exam.Visit, error) {
-	v, err := o.Store.Visit(id)
-	v.Elsewhere = true
-	v.Laptops = []exam.OnLaptop{{Laptop: "truck", Named: true, By: []string{"Ann Bell"}, From: v.OpenedAt, To: v.OpenedAt.Add(22 * time.Minute), Holds: true}}
-	return v, err
-}
-
 // Whoever goes on with a visit that is open on another laptop is told whom to ask first.
 func TestGoingOnWithAVisitOfAnotherLaptop(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	h := screentest.Yard(t, store)["Bracken"]
 	past, err := store.Past(h.ID, 1)
 	require.NoError(t, err)
-	deps.Store = onAnother{store}
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
 	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: past[0].ID}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. Ask there before you go on. This visit began"), d.View())
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. Ask there before you go on. An exam of your own: esc, then b. This visit began"), d.View())
+}
+
+// Whoever begins an exam of a horse that a colleague has open on another laptop is told once
+// where and since when, and then begins an own one.
+func TestAnOwnExamBesideAColleagues(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	deps.Settings.Person = "Eva Holm"
+	h := screentest.Yard(t, store)["Bracken"]
+	past, err := store.Past(h.ID, 1)
+	require.NoError(t, err)
+	deps.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. You can begin an exam of your own: both stay."), d.View())
+	d.Press("ctrl+s")
+	assert.Empty(t, d.Opened(), "it is said once more, where the eye is")
+	assert.True(t, d.Reads("Ask there what was given. ctrl+s again begins an exam of your own: both stay."), d.View())
+	assert.False(t, d.Shows("Not asked yet"), "one thing at a time")
+	d.Press("ctrl+s", "u")
+	require.Equal(t, nav.Exam, d.Last().Screen)
+	assert.NotEqual(t, past[0].ID, d.Last().Visit)
+	v, err := store.Visit(d.Last().Visit)
+	require.NoError(t, err)
+	assert.Equal(t, "Eva Holm", v.By)
 }

@@ -2,7 +2,6 @@ package start
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -17,7 +16,9 @@ import (
 type begun struct {
 	horse exam.Horse
 	open  string // says that a visit of the horse is not finished
-	clock string // says that the clock is behind its newest visit
+	// others says who has the horse open on other laptops, where no visit of it is open here.
+	others string
+	clock  string // says that the clock is behind its newest visit
 
 	was      exam.Context // of the open visit
 	worker   string       // who worked on it last
@@ -42,12 +43,14 @@ func (s *screen) load() tea.Cmd {
 			return begun{}, base.Unread("this horse", err)
 		}
 		b := begun{horse: h}
-		past, err := store.Past(id, 1)
+		past, err := store.Past(id, 0)
 		if len(past) > 0 {
 			b.clock = exam.ClockBehind(past[0].OpenedAt, now)
 		}
-		if len(past) > 0 && !past[0].Closed() {
-			b.open = strings.TrimSpace(past[0].OpenElsewhere() + " The visit begun " + past[0].OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it.")
+		if own, open := exam.GoesOn(past); open {
+			b.open = "The visit begun " + own.OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it."
+		} else if b.others = exam.OpenElsewhere(past); b.others != "" {
+			b.open = b.others + " You can begin an exam of your own: both stay."
 		}
 		return b, base.Unread("the visits of this horse", err)
 	}, s.take)

@@ -1,0 +1,78 @@
+package exam
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"loosebox/exam/notation"
+)
+
+// A horse has one open visit on each laptop. Two people in two yards, without a network,
+// must both be able to examine it: both visits stand, and each says that there was another.
+
+// GoesOn is the visit with which an exam on this laptop goes on, out of a horse's visits,
+// newest first: the newest that is open and that no other laptop holds; false for none.
+func GoesOn(visits []Visit) (Visit, bool) {
+	for _, v := range visits {
+		if !v.Closed() && !v.Elsewhere {
+			return v, true
+		}
+	}
+	return Visit{}, false
+}
+
+// OpenElsewhere says of a horse's visits who has which of them open on other laptops; empty
+// for none.
+func OpenElsewhere(visits []Visit) string {
+	var said []string
+	for _, v := range visits {
+		if text := v.OpenElsewhere(); text != "" {
+			said = append(said, text)
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// OpenWith says that two visits were open at the same time. Visits that hold nothing but
+// past doses, and voided ones, are no exams.
+func (v Visit) OpenWith(o Visit) bool {
+	if v.ID == o.ID || !v.Stands() || !o.Stands() || v.OnlyPapers() || o.OnlyPapers() {
+		return false
+	}
+	return !v.overBefore(o) && !o.overBefore(v)
+}
+
+// overBefore says that the visit was closed when another one began.
+func (v Visit) overBefore(o Visit) bool { return v.ClosedAt != nil && !v.ClosedAt.After(o.OpenedAt) }
+
+// HeldOn is the laptop that puts the needles in; empty for this one.
+func (v Visit) HeldOn() string {
+	for _, l := range v.Laptops {
+		if l.Holds && !l.Own {
+			return l.Called()
+		}
+	}
+	return ""
+}
+
+// HeldBy says who has the visit, on which laptop, and from when to when.
+func (v Visit) HeldBy() string {
+	by, on := v.By, v.HeldOn()
+	if n := len(v.Taken); n > 0 {
+		by = v.Taken[n-1].By
+	}
+	if on == "" {
+		on = "this laptop"
+	}
+	const hour, day = "15:04", "2 Jan 15:04"
+	text := fmt.Sprintf("%s on %s, %s", notation.CleanLine(by, 40), on, v.OpenedAt.Format(day))
+	if v.ClosedAt == nil {
+		return text + ", not finished"
+	}
+	end := v.ClosedAt.In(v.OpenedAt.Location())
+	if end.Format(time.DateOnly) == v.OpenedAt.Format(time.DateOnly) {
+		return text + " to " + end.Format(hour)
+	}
+	return text + " to " + end.Format(day)
+}

@@ -1,0 +1,51 @@
+package screentest
+
+import (
+	"time"
+
+	"loosebox/exam"
+)
+
+// OnAnother is a store in which a colleague has visits open on the laptop "truck": those that
+// are open when it is made.
+func OnAnother(store exam.Store) (exam.Store, error) {
+	open, err := store.Unfinished()
+	there := map[exam.VisitID]bool{}
+	for _, v := range open {
+		there[v.ID] = true
+	}
+	return onAnother{store, there}, err
+}
+
+type onAnother struct {
+	exam.Store
+	visits map[exam.VisitID]bool
+}
+
+func (o onAnother) there(list ...exam.Visit) []exam.Visit {
+	for i := range list {
+		if v := &list[i]; o.visits[v.ID] {
+			v.Elsewhere = true
+			v.Laptops = []exam.OnLaptop{{Laptop: "truck", Named: true, By: []string{v.By}, From: v.OpenedAt, To: v.OpenedAt.Add(22 * time.Minute), Holds: true}}
+		}
+	}
+	return list
+}
+
+// Visit is of the store.
+func (o onAnother) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := o.Store.Visit(id)
+	return o.there(v)[0], err
+}
+
+// Past is of the store.
+func (o onAnother) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
+	list, err := o.Store.Past(h, limit)
+	return o.there(list...), err
+}
+
+// Unfinished is of the store.
+func (o onAnother) Unfinished() ([]exam.Visit, error) {
+	list, err := o.Store.Unfinished()
+	return o.there(list...), err
+}
