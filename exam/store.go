@@ -84,9 +84,10 @@ type Scatter struct {
 // Found is a horse in a list, with what a person looks for first.
 type Found struct {
 	Horse  Horse
-	Visits int       // struck ones are not counted
-	LastAt time.Time // zero where there was no visit yet
-	Open   VisitID   // a visit not yet closed; empty for none
+	Visits int             // struck ones are not counted
+	Each   map[HorseID]int // of each of Horse.Joined; nil where it was entered once
+	LastAt time.Time       // zero where there was no visit yet
+	Open   VisitID         // a visit not yet closed; empty for none
 	// Stamp is another one after each change of a closed visit, or of which visits are closed.
 	Stamp uint64
 }

@@ -62,8 +62,11 @@ func (s *summary) found() (found, error) {
 	return f, err
 }
 
+// standing is how many visits of the horse stand.
+func (s *summary) standing() int { return s.count() - len(s.Struck)/16 }
+
 func (f *found) visits(s *summary) {
-	f.Visits += s.count() - len(s.Struck)/16
+	f.Visits += s.standing()
 	if last := s.newest(1); len(last) > 0 && last[0].at().After(f.LastAt) {
 		f.LastAt = last[0].at()
 	}
@@ -74,12 +77,16 @@ func (f *found) visits(s *summary) {
 
 // add takes in the horses that are joined to one.
 func (f *found) add(tx txn, others []id) error {
+	if len(others) > 0 {
+		f.Each = map[exam.HorseID]int{f.Horse.ID: f.Visits}
+	}
 	for _, h := range others {
 		s, err := readSummary(tx, h)
 		if err != nil {
 			return err
 		}
 		f.visits(s)
+		f.Each[h.horse()] = s.standing()
 		f.Stamp = f.Stamp*31 + s.Stamp + uint64(sum(bucketSummaries, h[:], nil))
 	}
 	return nil

@@ -105,6 +105,12 @@ func (s *Store) Horses() ([]exam.Found, error) {
 			return nil, err
 		}
 		f := exam.Found{Horse: h, Stamp: uint64(len(s.group(id))-1) << 32}
+		if len(h.Joined) > 0 {
+			f.Each = map[exam.HorseID]int{}
+			for _, one := range h.Joined {
+				f.Each[one.ID] = 0
+			}
+		}
 		var openAt time.Time
 		for _, vid := range s.visitsOf(id) {
 			v := s.visits[vid]
@@ -115,6 +121,9 @@ func (s *Store) Horses() ([]exam.Found, error) {
 				continue
 			}
 			f.Visits++
+			if len(h.Joined) > 0 {
+				f.Each[v.Horse.ID]++
+			}
 			if v.OpenedAt.After(f.LastAt) {
 				f.LastAt = v.OpenedAt
 			}

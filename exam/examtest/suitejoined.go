@@ -84,6 +84,8 @@ func checkJoined(t *testing.T, s exam.Store) {
 	require.Len(t, h.Differ, 1, "two names: somebody settles it")
 	assert.Equal(t, "name", h.Differ[0].Field)
 	assert.Equal(t, 2, list[0].Visits)
+	assert.Equal(t, map[exam.HorseID]int{a.ID: before[0].Visits, b.ID: before[1].Visits}, list[0].Each, "how many of each record")
+	assert.Nil(t, before[0].Each)
 	assert.Equal(t, second.ID, list[0].Open)
 	assert.True(t, list[0].LastAt.Equal(second.OpenedAt))
 	assert.NotContains(t, []uint64{before[0].Stamp, before[1].Stamp}, list[0].Stamp)

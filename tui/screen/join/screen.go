@@ -4,6 +4,7 @@ package join
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -89,6 +90,8 @@ func (s *screen) build(r record) tea.Cmd {
 		s.visitsOf[f.Horse.ID] = f.Visits
 		if f.Horse.ID != r.horse.ID {
 			s.others = append(s.others, f.Horse)
+		} else if s.to == "" { // its records stand side by side
+			maps.Copy(s.visitsOf, f.Each)
 		}
 	}
 	o := s.Options()
@@ -247,9 +250,10 @@ func (s *screen) beside(size layout.Size) []string {
 	t := s.Deps.Theme
 	one, other, names := s.horse, exam.Horse{}, [2]string{"this record", "other record"}
 	if s.parting() {
-		one, other, names = s.horse.Joined[0], s.horse.Joined[1], [2]string{"record 1", "record 2"}
-		if i := s.chosenRecord(); i > 1 {
-			other, names[1] = s.horse.Joined[i], fmt.Sprintf("record %d", i+1)
+		second := max(s.chosenRecord(), 1)
+		one, other = s.horse.Joined[0], s.horse.Joined[second]
+		for i, at := range []int{0, second} { // how much would be parted always has room
+			names[i] = fmt.Sprintf("record %d: %s", at+1, notation.Counted(s.visitsOf[s.horse.Joined[at].ID], "visit"))
 		}
 	} else if h, err := s.find(s.other.Content()); err == nil {
 		other = h
