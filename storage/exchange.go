@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/ed25519"
 
+	"loosebox/exam"
 	"loosebox/exam/signedlog"
 )
 
@@ -18,6 +19,7 @@ type Held struct {
 	N          uint64           // of its newest record
 	Last       signedlog.Digest // of it
 	Packed     uint64           // the last record that is in a pack: behind it the log grows with each answer
+	Due        uint64           // the last record behind it that is no answer of an open visit; 0 for none
 	Own        bool             // this machine's key wrote it
 	Doubt      bool             // it was ended: a copy of this laptop may have written into it too
 	Rehearsals bool
@@ -28,14 +30,37 @@ func (r *Record) Logs() ([]Held, error) {
 	var out []Held
 	err := r.view(func(tx txn) error {
 		return eachLog(tx, func(l *logRow) error {
-			out = append(out, Held{
+			h := Held{
 				Log: l.name, Row: l.row, Base: l.Base, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
 				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()), Doubt: l.Doubt,
-			})
-			return nil
+			}
+			var err error
+			if h.Own {
+				h.Due, err = due(tx, l)
+			}
+			out = append(out, h)
+			return err
 		})
 	})
 	return out, err
+}
+
+// due is the last line at the end of a log that is of no visit: a horse, a joining, a setting
+// of the practice, a line of the round. The end of a log holds answers of open visits alone
+// otherwise, as a visit's closing packs it. It is 0 for none.
+func due(tx txn, l *logRow) (n uint64, err error) {
+	err = eachTail(tx, l, l.Packed+1, func(p place, _ signedlog.Digest, core []byte) error {
+		r, err := signedlog.ParseCore(core)
+		if err != nil {
+			return damaged("record %d of log %s: %v", p.n, l.name, err)
+		}
+		kind, _, err := exam.SplitLine(r.Body)
+		if err != nil || kind != exam.LineEntry { // a line that this program cannot read waits for nothing either
+			n = p.n
+		}
+		return nil
+	})
+	return n, err
 }
 
 // Holds says whether the record of a row (Held.Row) at a point is the one that is named.

@@ -42,12 +42,14 @@ var ErrNoFolder = errors.New("the folder is not there")
 // Folder is a folder through which laptops share, for the time of one run: what was
 // verified once is not read again while its size and time stay the same.
 type Folder struct {
-	// Later leaves the end of this laptop's own logs for a later exchange: it grows with each
-	// answer, and an exchange each half minute would make a file of a few lines each time.
+	// Later leaves the answers of open visits for a later exchange: the end of this laptop's
+	// logs grows with each of them, and an exchange each half minute would make a file of a few
+	// lines each time. They go along with a line that is of no visit.
 	Later bool
 
-	dir  string
-	seen map[string]*sighting // by the name in the folder
+	dir   string
+	fsync func(*os.File) error // of files and folders
+	seen  map[string]*sighting // by the name in the folder
 
 	roster roster.Roster      // of the record, at the last exchange
 	stay   bool               // the practice leaves rehearsals out
@@ -57,7 +59,9 @@ type Folder struct {
 }
 
 // New is the folder at a path.
-func New(dir string) *Folder { return &Folder{dir: dir, seen: map[string]*sighting{}} }
+func New(dir string) *Folder {
+	return &Folder{dir: dir, fsync: (*os.File).Sync, seen: map[string]*sighting{}}
+}
 
 // sighting is what is known of one file.
 type sighting struct {
@@ -89,7 +93,10 @@ const (
 // open opens the folder; nothing below it leads out of it.
 func (f *Folder) open() (*os.Root, error) {
 	root, err := os.OpenRoot(f.dir)
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist): // what the system says of it is the same once more
+		return nil, fmt.Errorf("%s: %w. Plug the stick in, or make the folder first", f.dir, ErrNoFolder)
+	case err != nil:
 		return nil, fmt.Errorf("%s: %w (%w). Plug the stick in, or make the folder first", f.dir, ErrNoFolder, err)
 	}
 	return root, nil

@@ -124,7 +124,7 @@ func (f *Folder) missing(r Record) (all, now []part, err error) {
 				continue
 			}
 			all = append(all, p)
-			if f.Later && l.Own {
+			if f.Later && l.Own && l.Due < p.from { // of open visits alone
 				p.to = min(p.to, l.Packed)
 			}
 			if p.from <= p.to {
@@ -144,7 +144,7 @@ func (f *Folder) give(ctx context.Context, root *os.Root, r Record, list []part,
 	if err != nil {
 		return err
 	}
-	w := &writer{root: root, machine: machine[:min(8, len(machine))], swept: map[string]bool{}, dirty: map[string]bool{}}
+	w := &writer{root: root, fsync: f.fsync, machine: machine[:min(8, len(machine))], swept: map[string]bool{}, dirty: map[string]bool{}}
 	defer w.sync()
 	if err := w.mark(); err != nil {
 		return err

@@ -254,12 +254,65 @@ func TestAnOpenVisitIsLeftForLater(t *testing.T) {
 	same(t, ann, bea)
 }
 
+// A joining, a setting of the practice and a horse are of no visit: they wait until the next
+// exchange and no longer, and take the answers along that are before them. Answers alone wait.
+func TestWhatIsOfNoVisitGoesAtOnce(t *testing.T) {
+	stick := t.TempDir()
+	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
+	ann.examine(t, 2)
+	ann.examine(t, 2)
+	known := share.New(stick)
+	exchange := func() share.Result {
+		t.Helper()
+		done, err := known.Exchange(t.Context(), ann)
+		require.NoError(t, err)
+		require.NoError(t, done.Unwritten)
+		return done
+	}
+	exchange()
+	known.Later = true
+	h, err := ann.Horses()
+	require.NoError(t, err)
+	v, err := ann.Begin(exam.Entry{Kind: exam.EntryOpened, At: day(), By: "ann", Opening: &exam.Opening{Horse: exam.Horse{ID: h[0].Horse.ID}, Routine: "full"}})
+	require.NoError(t, err)
+	assert.Equal(t, 1, exchange().Waiting)
+	both := []exam.HorseID{h[0].Horse.ID, h[1].Horse.ID}
+	waiting := 1 // the opening
+	for i, write := range []func() error{
+		func() error { return ann.Join(exam.Joining{Horses: both, By: "ann", At: day()}) },
+		func() error { return ann.Join(exam.Joining{Horses: both, Apart: true, By: "ann", At: day()}) },
+		func() error {
+			value, err := exam.SettingName.Read("Hollow Farm Vets")
+			require.NoError(t, err)
+			return ann.SaveSetting(exam.Setting{Key: exam.SettingName, Value: value, By: "ann", At: day()})
+		},
+		func() error {
+			_, err := ann.SaveHorse(exam.Horse{Name: "new", Kind: exam.AnimalHorse, Revision: 1}, "ann", day())
+			return err
+		},
+	} {
+		require.NoError(t, write())
+		done := exchange()
+		assert.Equal(t, waiting+1, done.Lines, "%d: with what was before it", i)
+		assert.Zero(t, done.Waiting)
+		ann.answer(t, v.ID, i)
+		assert.Zero(t, exchange().Lines, "an answer alone waits")
+		waiting = 1
+	}
+	bea.exchange(t, stick)
+	known.Later = false
+	exchange()
+	bea.exchange(t, stick)
+	same(t, ann, bea)
+}
+
 func TestAFolderThatIsNotThere(t *testing.T) {
 	ann := newLaptop(t, "ann")
 	ann.examine(t, 2)
 	dir := filepath.Join(t.TempDir(), "stick")
 	_, err := share.New(dir).Exchange(context.Background(), ann)
 	require.ErrorIs(t, err, share.ErrNoFolder)
+	assert.Equal(t, dir+": the folder is not there. Plug the stick in, or make the folder first", err.Error(), "said once")
 	assert.NoDirExists(t, dir, "it is not made: it may be the place of a stick")
 	require.NoError(t, os.WriteFile(dir, nil, 0o600))
 	_, err = share.New(dir).Exchange(context.Background(), ann)

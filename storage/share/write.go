@@ -20,6 +20,7 @@ const (
 // writer puts segments into a folder.
 type writer struct {
 	root    *os.Root
+	fsync   func(*os.File) error
 	machine string          // whose temporary files these are
 	swept   map[string]bool // folders in which earlier ones were removed
 	dirty   map[string]bool // folders that were not synced since
@@ -98,7 +99,7 @@ func (w *writer) temp(dir string, data []byte) (string, error) {
 			return "", fmt.Errorf("write a file: %w", err)
 		}
 		_, err = file.Write(data)
-		if err = errors.Join(err, file.Sync(), file.Close()); err != nil {
+		if err = errors.Join(err, w.fsync(file), file.Close()); err != nil {
 			_ = w.root.Remove(name)
 			return "", fmt.Errorf("write a file: %w", err)
 		}
@@ -134,7 +135,7 @@ func (w *writer) sweep(dir string) {
 func (w *writer) sync() {
 	for dir := range w.dirty {
 		if d, err := w.root.Open(dir); err == nil {
-			_ = d.Sync()
+			_ = w.fsync(d)
 			_ = d.Close()
 		}
 	}

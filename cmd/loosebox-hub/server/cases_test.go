@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/cmd/loosebox-hub/trial"
+	"loosebox/exam"
 	"loosebox/storage/share/hub"
 )
 
@@ -76,6 +77,33 @@ func TestAnOpenVisitGoesAlong(t *testing.T) {
 	assert.Zero(t, done.Lines)
 	l[0].examine(1)
 	l[0].share()
+	l[1].share()
+	same(l...)
+}
+
+// A joining is of no visit: it goes with the next exchange of the background, and takes the
+// answers along that are before it.
+func TestWhatIsOfNoVisitGoesAtOnce(t *testing.T) {
+	_, l := open(t, "ann", "bea")
+	ann := l[0]
+	ann.examine(1)
+	ann.examine(1)
+	ann.share()
+	h, err := ann.Horses()
+	require.NoError(t, err)
+	ann.hub.Later = true
+	v, err := ann.Begin(2)
+	require.NoError(t, err)
+	assert.Equal(t, 4, ann.share().Lines, "the horse is of no visit")
+	for _, apart := range []bool{false, true} {
+		require.NoError(t, ann.Answer(v, 3))
+		done, err := ann.try()
+		require.NoError(t, err)
+		assert.Zero(t, done.Lines)
+		assert.Equal(t, 1, done.Waiting)
+		require.NoError(t, ann.Record.Join(exam.Joining{Horses: []exam.HorseID{h[0].Horse.ID, h[1].Horse.ID}, Apart: apart, By: "ann", At: time.Now()}))
+		assert.Equal(t, 2, ann.share().Lines)
+	}
 	l[1].share()
 	same(l...)
 }

@@ -40,7 +40,7 @@ const (
 
 // Hub is a hub for the time of one run. It is used by one goroutine at a time.
 type Hub struct {
-	// Later leaves the end of this laptop's own logs for a later exchange, as a Folder does.
+	// Later leaves the answers of open visits for a later exchange, as a Folder does.
 	Later bool
 	// Gently takes in a segment a transaction, and leaves as much time between two as one took.
 	Gently bool

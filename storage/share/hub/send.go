@@ -48,7 +48,7 @@ func (x *exchange) missing() (all, now []lack, err error) {
 		again := from <= x.state.Rows[l.Row.String()].Short // sealed anew: one of all who can does it
 		p := lack{l.Log, storage.LogBranch{Name: l.Row, Base: l.Base}, from, l.N, again || !l.Own || l.Doubt || l.Row != l.Log}
 		all = append(all, p)
-		if x.Later && l.Own {
+		if x.Later && l.Own && l.Due < p.from { // of open visits alone
 			p.to = min(p.to, l.Packed)
 		}
 		if p.from <= p.to {
