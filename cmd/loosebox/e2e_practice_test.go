@@ -267,7 +267,7 @@ func (l *laptop) comeIn(first *laptop, dir, practice string) {
 	request, answer := filepath.Join(dir, l.name+".request"), filepath.Join(dir, l.name+".answer")
 	l.open("ask to come into a practice")
 	l.fill("this laptop", l.name)
-	l.fill("put it into", dir)
+	l.fill("stick or hub", dir)
 	l.press("enter")
 	l.see("Read these words aloud there:")
 	first.open("let a laptop in")

@@ -169,7 +169,8 @@ func practiceKey(r *storage.Record, file, phrase string) (share.PracticeKey, ros
 	return key, have, err
 }
 
-// admit lets a laptop in with the practice's key and writes the answer for it.
+// admit lets a laptop in with the practice's key and writes the answer for it; without a file
+// the laptop hears of it at the hub.
 func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, key share.PracticeKey, answer string) error {
 	have, err := practiceOf(r)
 	if err != nil {
@@ -191,8 +192,10 @@ func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, ke
 	for _, s := range list {
 		have.Add(s)
 	}
-	if err := writeNew(answer, have.Answer()); err != nil { // first: without it nobody comes in
-		return err
+	if answer != "" {
+		if err := writeNew(answer, have.Answer()); err != nil { // first: without it nobody comes in
+			return err
+		}
 	}
 	_, err = r.TakeStatements(ctx, list)
 	return err
@@ -204,9 +207,14 @@ func readAnswer(r *storage.Record, file string) (roster.Roster, error) {
 	if err != nil {
 		return roster.Roster{}, err
 	}
+	return checkAnswer(r, file, data)
+}
+
+// checkAnswer reads an answer that lets this laptop in, from a file or a hub.
+func checkAnswer(r *storage.Record, from string, data []byte) (roster.Roster, error) {
 	answer, err := roster.ReadAnswer(data)
 	if err != nil {
-		return answer, fmt.Errorf("%s is no answer of a practice: %w", notation.CleanLine(file, 80), err)
+		return answer, fmt.Errorf("%s is no answer of a practice: %w", notation.CleanLine(from, 80), err)
 	}
 	have, err := r.Roster()
 	switch {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,7 @@ import (
 	"strings"
 	"syscall"
 
+	"github.com/adrg/xdg"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
@@ -39,6 +41,10 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Schedule: e.scheduleOnce(), Rounds: new(round.Reader), Warm: r.Warm,
 	}
 	d.Arrived = r.Arrived
+	d.Unsent = func() (int, error) {
+		_, waiting, err := r.LastExchange()
+		return waiting, err
+	}
 	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {
 		d.KeepRoutine = func(own exam.Routine) error {
@@ -131,7 +137,7 @@ func (e *env) screens(d *nav.Deps, first nav.Address, then ...nav.Address) error
 		defer p.Close()
 	}
 	if e.sharer != nil && !d.Demo {
-		d.Sharing = sharePage{e.sharer, sticks}
+		d.Sharing = sharePage{e.sharer, sticks, cmp.Or(e.lookup("HOME"), xdg.Home)}
 	}
 	app := tui.NewKeyboard(tui.New(d, tui.Screens(), first, then...))
 	keys := &keyboard{File: in, gone: func() { e.interrupt(syscall.SIGHUP) }, now: e.now}

@@ -103,6 +103,17 @@ func (s seeing) proposed(name string) string {
 	return theOne(there)
 }
 
+// named are the files of a name that are there.
+func (s seeing) named(name string) (out []string) {
+	for _, stick := range s {
+		file := filepath.Join(stick, name)
+		if info, err := os.Stat(file); stick != "" && err == nil && info.Mode().IsRegular() {
+			out = append(out, file)
+		}
+	}
+	return out
+}
+
 // hint says which sticks there are.
 func (s seeing) hint() string { return seenHere(s) }
 

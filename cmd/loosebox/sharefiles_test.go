@@ -39,7 +39,7 @@ func sitterWith(t *testing.T, sticks ...string) *sitter {
 	e := &env{ctx: t.Context(), now: time.Now, errOut: io.Discard, lookup: func(string) string { return "" }, dir: t.TempDir()}
 	s := e.sharing(r)
 	s.ctx, s.send = t.Context(), func(tea.Msg) {}
-	return &sitter{t, r, sharePage{s, func() []string { return sticks }}}
+	return &sitter{t, r, sharePage{s, func() []string { return sticks }, t.TempDir()}}
 }
 
 // act is one of the page's acts as it is proposed now.
@@ -80,7 +80,33 @@ func (s *sitter) does(name string, typed map[string]string) nav.ShareStep {
 
 func (s *sitter) begin(practice string) {
 	s.t.Helper()
-	s.does("begin a practice", map[string]string{"practice": practice, "this laptop": "clinic", "passphrase": passphrase, "once more": passphrase})
+	s.does("begin a practice", map[string]string{"practice": practice, "this laptop": "clinic", "key file": s.key(), "passphrase": passphrase, "once more": passphrase})
+}
+
+// key is where the practice's key is kept: not on the stick that carries the records.
+func (s *sitter) key() string { return filepath.Join(s.page.home, keyName) }
+
+// The practice's key is kept away from the records: no stick is proposed for it, and the form
+// says why. Afterwards it is proposed from where it is.
+func TestThePracticesKeyIsNotProposedOntoTheStick(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann := sitterWith(t, stick)
+	field := ann.act("begin a practice").Fields[2]
+	assert.Equal(t, "key file", field.Label)
+	assert.Empty(t, field.Text)
+	assert.Contains(t, field.Hint, ann.key())
+	assert.Contains(t, field.Hint, "Not on the stick that carries the records")
+	ann.begin("Hollow Farm Vets")
+	for _, act := range []string{"let a laptop in", "take a laptop out", "seal what is exchanged", "name the practice's hub"} {
+		a := ann.act(act)
+		i := slices.IndexFunc(a.Fields, func(f nav.ShareField) bool { return f.Label == "key file" })
+		assert.Equal(t, ann.key(), a.Fields[i].Text, act)
+	}
+	require.NoError(t, os.Rename(ann.key(), filepath.Join(stick, keyName)))
+	assert.Equal(t, filepath.Join(stick, keyName), ann.act("let a laptop in").Fields[1].Text)
+	require.NoError(t, os.Remove(filepath.Join(stick, keyName)))
+	assert.Empty(t, ann.act("let a laptop in").Fields[1].Text)
 }
 
 // Two laptops ask by one stick at the same time. Each file has its laptop's name, and each
@@ -143,17 +169,17 @@ func TestARequestIsAnsweredTwice(t *testing.T) {
 // What goes wrong is said in a sentence, and changes nothing.
 func TestComingInThatGoesWrong(t *testing.T) {
 	t.Parallel()
-	stick, other := t.TempDir(), t.TempDir()
-	ann, bea, eve := sitterWith(t, stick), sitterWith(t, stick), sitterWith(t, other)
+	stick := t.TempDir()
+	ann, bea, eve := sitterWith(t, stick), sitterWith(t, stick), sitterWith(t, t.TempDir())
 	ann.begin("Hollow Farm Vets")
 	eve.begin("Marsh Lane Vets")
 	bea.does("ask to come into a practice", map[string]string{"this laptop": "truck"})
 	for text, typed := range map[string]map[string]string{
-		"the passphrase does not open " + filepath.Join(stick, "practice.key") + ": nothing was changed. Type it again": {"passphrase": "four wet oat bags"},
-		filepath.Join(other, "practice.key") + ` is the key of another practice, "Marsh Lane Vets"`:                     {"passphrase": passphrase, "key file": filepath.Join(other, "practice.key")},
-		filepath.Join(stick, "practice.key") + " is no request of a laptop":                                             {"passphrase": passphrase, "request": filepath.Join(stick, "practice.key")},
-		filepath.Join(stick, "truck.request") + " is no practice's key":                                                 {"passphrase": passphrase, "key file": filepath.Join(stick, "truck.request")},
-		filepath.Join(stick, "away.request") + " is not there":                                                          {"passphrase": passphrase, "request": filepath.Join(stick, "away.request")},
+		"the passphrase does not open " + ann.key() + ": nothing was changed. Type it again": {"passphrase": "four wet oat bags"},
+		eve.key() + ` is the key of another practice, "Marsh Lane Vets"`:                     {"passphrase": passphrase, "key file": eve.key()},
+		ann.key() + " is no request of a laptop":                                             {"passphrase": passphrase, "request": ann.key()},
+		filepath.Join(stick, "truck.request") + " is no practice's key":                      {"passphrase": passphrase, "key file": filepath.Join(stick, "truck.request")},
+		filepath.Join(stick, "away.request") + " is not there":                               {"passphrase": passphrase, "request": filepath.Join(stick, "away.request")},
 	} {
 		_, err := ann.do("let a laptop in", typed)
 		require.ErrorContains(t, err, text)

@@ -22,6 +22,16 @@ import (
 type sharePage struct {
 	*sharer
 	sticks func() []string
+	home   string // the person's own folder; empty where it is not known
+}
+
+// keyName is what the file of a practice's key is called where nobody calls it otherwise.
+const keyName = "practice.key"
+
+// keyFile is the file of the practice's key where it is in sight, in the person's own folder
+// or on a stick; empty where it is in none, or may be any of several.
+func (p sharePage) keyFile(see seeing) string {
+	return theOne(append(seeing{p.home}, see...).named(keyName))
 }
 
 // folderName is the folder that the page proposes on a stick, and makes there.
@@ -102,7 +112,11 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if have.None() {
 		s.Acts = append(s.Acts, p.startAct(set.Practice.Name, see), p.askAct(see), p.joinAct(see))
 	} else {
-		s.Acts = append(s.Acts, p.admitAct(have, see), p.outAct(have, see), p.hubAct(at, see), p.sealAct(have, see))
+		s.Acts = append(s.Acts, p.admitAct(have, see))
+		if hasHub {
+			s.Acts = append(s.Acts, p.admitAtHubAct(at, see))
+		}
+		s.Acts = append(s.Acts, p.outAct(have, see), p.hubAct(at, see), p.sealAct(have, see))
 	}
 	for i := range s.Acts {
 		do := s.Acts[i].Do
@@ -206,7 +220,7 @@ func (p sharePage) hubAct(now roster.Hub, see seeing) nav.ShareAct {
 		Fields: []nav.ShareField{
 			{Label: "address", Text: now.Address, Hint: "host:port, such as hub.example.org:4222"},
 			{Label: "certificate", Text: see.proposed("hub.pem"), Hint: "the file hub.pem of the hub" + see.hint()},
-			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key"},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
@@ -261,7 +275,7 @@ func (p sharePage) startAct(practice string, see seeing) nav.ShareAct {
 		Fields: []nav.ShareField{
 			{Label: "practice", Text: practice, Hint: "its name"},
 			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
-			{Label: "key file", Text: see.proposed("practice.key"), Hint: "a new file for the practice's key; keep it away from the laptops" + see.hint()},
+			{Label: "key file", Hint: "a new file for the practice's key, such as " + filepath.Join(p.home, keyName) + ". Not on the stick that carries the records: who finds that has both"},
 			{Label: "passphrase", Secret: true, Hint: "8 characters or more; without it nobody is let in or taken out"},
 			{Label: "once more", Secret: true, Hint: "the same passphrase"},
 		},
@@ -297,11 +311,11 @@ func (p sharePage) startAct(practice string, see seeing) nav.ShareAct {
 func (p sharePage) askAct(see seeing) nav.ShareAct {
 	laptop, _ := laptopName("")
 	return nav.ShareAct{
-		Name: "ask to come into a practice", Button: "write the request",
-		Does: "On another laptop. Bring the request to the laptop where the practice began.",
+		Name: "ask to come into a practice", Button: "ask",
+		Does: "On another laptop. A stick carries the request to the first laptop, or the practice's hub takes it.",
 		Fields: []nav.ShareField{
 			{Label: "this laptop", Text: laptop, Hint: "what it is called, as clinic or truck"},
-			{Label: "put it into", Text: see.proposed(""), Hint: "the stick: the request is a small new file there" + see.hint()},
+			{Label: "stick or hub", Text: see.proposed(""), Hint: "the stick's folder: the request is a small new file there. Or the hub's address, such as hub.example.org:4222" + see.hint()},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
 			laptop, err := laptopName(v[0])
@@ -310,6 +324,19 @@ func (p sharePage) askAct(see seeing) nav.ShareAct {
 			}
 			if err != nil {
 				return nav.ShareStep{}, err
+			}
+			if isHub(v[1]) {
+				words, err := askHub(p.ctx, p.record, v[1], laptop)
+				if err != nil {
+					return nav.ShareStep{}, err
+				}
+				p.mu.Lock()
+				p.askAt = v[1]
+				p.mu.Unlock()
+				return nav.ShareStep{Words: words, Say: []string{
+					"The hub has the request. Choose on the first laptop: let in a laptop that asks at the hub.",
+					"Then choose here: come in with the answer. Read these words aloud there:",
+				}}, nil
 			}
 			file := newFile(v[1], laptop, requestEnd)
 			words, err := writeRequest(p.record, laptop, file)
@@ -331,7 +358,7 @@ func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
 		Does: "The other laptop wrote a request onto the stick. You need the practice's key and its passphrase.",
 		Fields: []nav.ShareField{
 			{Label: "request", Text: theOne(requests), Hint: "the file that the other laptop wrote" + cmp.Or(seenHere(requests), see.hint())},
-			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key"},
+			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key"},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
@@ -345,7 +372,7 @@ func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
 			}
 			return nav.ShareStep{
 				Words: q.Words(), Say: []string{fmt.Sprintf("The laptop %q asks to come in. Let somebody read its words aloud:", q.Name)},
-				Ask: "Does the other laptop show the same words?",
+				Ask: sameThere,
 				Then: func() (nav.ShareStep, error) {
 					answer := answerTo(v[0])
 					if err := p.env.admit(p.ctx, p.record, q, key, answer); err != nil {
@@ -364,15 +391,19 @@ func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
 
 func (p sharePage) joinAct(see seeing) nav.ShareAct {
 	answers := see.answered(p.record)
+	p.mu.Lock()
+	proposed := cmp.Or(p.askAt, theOne(answers))
+	p.mu.Unlock()
 	return nav.ShareAct{
 		Name: "come in with the answer", Button: "read the answer",
-		Does:   "The first laptop wrote an answer to this laptop's request onto the stick.",
-		Fields: []nav.ShareField{{Label: "answer", Text: theOne(answers), Hint: "the file that the first laptop wrote" + cmp.Or(seenHere(answers), see.hint())}},
+		Does:   "The first laptop let this one in. The answer is on the stick, or at the hub where this laptop asked.",
+		Fields: []nav.ShareField{{Label: "answer", Text: proposed, Hint: "the file that the first laptop wrote, or the hub's address" + cmp.Or(seenHere(answers), see.hint())}},
 		Do: func(v []string) (nav.ShareStep, error) {
-			answer, err := readAnswer(p.record, v[0])
-			if err == nil {
-				err = alone(p.record)
+			err := alone(p.record)
+			if err != nil {
+				return nav.ShareStep{}, err
 			}
+			answer, err := answerFrom(p.ctx, p.record, v[0])
 			if err != nil {
 				return nav.ShareStep{}, err
 			}
@@ -383,7 +414,12 @@ func (p sharePage) joinAct(see seeing) nav.ShareAct {
 					if _, err := p.record.TakeStatements(p.ctx, answer.Said); err != nil {
 						return nav.ShareStep{}, err
 					}
-					return nav.ShareStep{Say: []string{"This laptop is in the practice.", "Next: exchange with a folder now, the one on the stick."}}, nil
+					next := "Next: exchange with a folder now, the one on the stick."
+					if _, hasHub := answer.Hub(); hasHub {
+						next = "It exchanges with the hub by itself from now on. A stick works beside it."
+					}
+					p.kick()
+					return nav.ShareStep{Say: []string{"This laptop is in the practice.", next}}, nil
 				},
 			}, nil
 		},
@@ -396,7 +432,7 @@ func (p sharePage) outAct(have roster.Roster, see seeing) nav.ShareAct {
 		Does: "When it was lost or sold. What it wrote so far stays; what it writes from now on does not count. It still reads what it holds. It stays out: it can come back only with a new key.",
 		Fields: []nav.ShareField{
 			{Label: "laptop", Hint: "its name, as above"},
-			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key" + see.hint()},
+			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key" + see.hint()},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 		Do: func(v []string) (nav.ShareStep, error) {

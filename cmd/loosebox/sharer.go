@@ -36,6 +36,7 @@ type sharer struct {
 	folder *share.Folder // of dir, with what is known of it
 	dir    string
 	said   string    // the problem that was told last
+	askAt  string    // the hub at which this laptop asked to come in; empty for none
 	whole  time.Time // when the lines of an open visit went out last
 	hubs
 }
@@ -188,13 +189,8 @@ func (s *sharer) exchange(ctx context.Context, dir string, background bool) (sha
 func (s *sharer) meet(ctx context.Context, at roster.Hub, background bool) (share.Result, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.hub == nil || s.named != at {
-		s.leave()
-		h, err := hub.New(at, s.env.now, s.kick)
-		if err != nil {
-			return share.Result{}, err
-		}
-		s.hub, s.named = h, at
+	if err := s.reach(at); err != nil {
+		return share.Result{}, err
 	}
 	now := s.env.now()
 	s.hub.Gently, s.hub.Later = background, background && now.Sub(s.hubWhole).Abs() < wholeEvery
@@ -207,6 +203,19 @@ func (s *sharer) meet(ctx context.Context, at roster.Hub, background bool) (shar
 		return done, err
 	}
 	return done, s.remember(hubPlace(at), done, background)
+}
+
+// reach makes the hub that is named the one that is spoken to; mu is held.
+func (s *sharer) reach(at roster.Hub) error {
+	if s.hub != nil && s.named == at {
+		return nil
+	}
+	s.leave()
+	h, err := hub.New(at, s.env.now, s.kick)
+	if err == nil {
+		s.hub, s.named = h, at
+	}
+	return err
 }
 
 // came tells the screens of settings that came in, and writes the practice's own files.

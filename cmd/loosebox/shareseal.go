@@ -93,7 +93,7 @@ func (p sharePage) sealAct(have roster.Roster, see seeing) nav.ShareAct {
 		Name: "seal what is exchanged", Button: "seal it",
 		Does: "Only the practice's laptops can read sticks and hub then. What is there already stays readable: begin a new stick and hub.",
 		Fields: []nav.ShareField{
-			{Label: "key file", Text: see.proposed("practice.key"), Hint: "the file of the practice's key" + see.hint()},
+			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key" + see.hint()},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
 		},
 	}

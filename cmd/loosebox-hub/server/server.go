@@ -45,6 +45,7 @@ type Server struct {
 	o        Options
 	practice *practice
 	door     *doorman
+	guests   *guests
 	ns       *natsserver.Server
 	nc       *nats.Conn // within this process
 	stream   jetstream.Stream
@@ -70,7 +71,7 @@ func Start(ctx context.Context, o Options) (s *Server, err error) {
 			_ = lock.Close() // nothing is written to it
 		}
 	}()
-	s = &Server{o: o, lock: lock}
+	s = &Server{o: o, lock: lock, guests: &guests{now: o.Now}}
 	if s.practice, err = openPractice(o.Dir, o.Practice); err != nil {
 		return nil, err
 	}
@@ -125,7 +126,7 @@ func (s *Server) options() (*natsserver.Options, error) {
 	if _, err := rand.Read(secret[:]); err != nil {
 		return nil, fmt.Errorf("start the hub: %w", err)
 	}
-	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), say: s.o.Say, inside: map[uint64]string{}, refused: map[string]bool{}}
+	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), say: s.o.Say, now: s.o.Now, inside: map[uint64]string{}, refused: map[string]bool{}, visiting: map[uint64]time.Time{}}
 	return &natsserver.Options{
 		Host: host, Port: at, ServerName: "hub_" + s.practice.roster().Practice.ID()[:8],
 		NoSigs: true, DisableShortFirstPing: true, MaxPayload: 1 << 20, MaxConn: 4096, WriteDeadline: time.Minute,
@@ -166,6 +167,9 @@ func (s *Server) ready(ctx context.Context) error {
 			s.hear([]roster.Statement{st})
 		}
 	}); err != nil {
+		return fmt.Errorf("start the hub: %w", err)
+	}
+	if err := s.takeGuests(nc, id); err != nil {
 		return fmt.Errorf("start the hub: %w", err)
 	}
 	said, err := statements(begin, nc, id)
@@ -227,6 +231,7 @@ func (s *Server) look(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case <-file.C:
+			s.seeGuestsOff()
 			now := s.changed()
 			if now.IsZero() || now.Equal(changed) {
 				continue

@@ -34,6 +34,7 @@ type yard struct {
 	at       string // host:port, the same after a restart
 	server   *server.Server
 	bytes    int64
+	now      func() time.Time
 
 	mates []*mate
 
@@ -47,7 +48,7 @@ func newYard(t testing.TB) *yard {
 	require.NoError(t, err)
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
-	y := &yard{t: t, practice: p, dir: filepath.Join(t.TempDir(), "hub"), file: filepath.Join(t.TempDir(), "practice.txt"), at: l.Addr().String(), bytes: 1 << 30}
+	y := &yard{t: t, practice: p, dir: filepath.Join(t.TempDir(), "hub"), file: filepath.Join(t.TempDir(), "practice.txt"), at: l.Addr().String(), bytes: 1 << 30, now: time.Now}
 	require.NoError(t, l.Close())
 	return y
 }
@@ -70,7 +71,7 @@ func (y *yard) start() {
 	y.t.Helper()
 	require.NoError(y.t, y.practice.Write(y.file))
 	s, err := server.Start(context.Background(), server.Options{
-		Dir: y.dir, Practice: y.file, Listen: y.at, MaxBytes: y.bytes, Now: time.Now, Say: y.say,
+		Dir: y.dir, Practice: y.file, Listen: y.at, MaxBytes: y.bytes, Now: y.now, Say: y.say,
 	})
 	require.NoError(y.t, err)
 	y.server = s
