@@ -345,6 +345,7 @@ func (l *laptop) toSettle(what string) {
 	l.home()
 	l.press("ctrl+t")
 	l.see("To settle")
+	l.seeLine(`^> `) // read: a key before counts for the list that comes
 	l.moveTo("down", "> ", what)
 	l.press("enter")
 }
