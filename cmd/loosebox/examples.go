@@ -10,7 +10,6 @@ func examples() map[string]string {
 		"loosebox backup": `  loosebox backup barn.tar.age
   loosebox backup --drill`,
 		"loosebox check":                 `  loosebox check`,
-		"loosebox episode":               `  loosebox episode Bramble`,
 		"loosebox compare":               `  loosebox compare Bramble --last 3`,
 		"loosebox completion bash":       `  loosebox completion bash`,
 		"loosebox completion fish":       `  loosebox completion fish`,
@@ -20,7 +19,6 @@ func examples() map[string]string {
 		"loosebox count":                 `  loosebox count --times times.txt --what breath`,
 		"loosebox demo":                  `  loosebox demo --keep yard`,
 		"loosebox labels":                `  loosebox labels Bramble@last --stock A4-65 --skip 3 -o labels.pdf`,
-		"loosebox draw":                  `  loosebox draw Bramble@last --by "Ann Bell"`,
 		"loosebox due": `  loosebox due Bramble
   loosebox due --all`,
 		"loosebox exam": `  loosebox exam Bramble
@@ -35,12 +33,10 @@ func examples() map[string]string {
   loosebox import old.csv --map map.yaml --dry-run`,
 		"loosebox imports": `  loosebox imports
   loosebox imports --json`,
-		"loosebox consent": `  loosebox consent Bramble@last --by "Ann Bell"`,
-		"loosebox inject":  `  loosebox inject Bramble@last --by "Ann Bell"`,
-		"loosebox judge":   `  loosebox judge exams.csv`,
-		"loosebox keys":    `  loosebox keys`,
-		"loosebox man":     `  loosebox man manual`,
-		"loosebox marks":   `  loosebox marks last`,
+		"loosebox judge": `  loosebox judge exams.csv`,
+		"loosebox keys":  `  loosebox keys`,
+		"loosebox man":   `  loosebox man manual`,
+		"loosebox marks": `  loosebox marks last`,
 		"loosebox ranges": `  loosebox ranges --class "adult light horse"
   loosebox ranges --summary`,
 		"loosebox read":      `  loosebox read Bramble@last --by "Dr Vale" --role veterinarian --words "Seen and agreed; tape the weight again in a week."`,
@@ -86,6 +82,5 @@ func examples() map[string]string {
 		"loosebox void":    `  loosebox void Bramble@last --reason "the other bay" --by "Ann Bell"`,
 		"loosebox version": `  loosebox version`,
 		"loosebox visits":  `  loosebox visits Bramble`,
-		"loosebox observe": `  loosebox observe Bramble@last --by "Ann Bell"`,
 	}
 }

@@ -33,34 +33,33 @@ const (
 // form is a form in which a visit is written and, where it has record, everything at once.
 type form struct {
 	name string
-	// visit writes one visit.
-	visit func(e *env, p report.Page, w wanted) error
-	// page says that it is a page for a person, which can be short, or for the owner.
-	page bool
+	// page sets a page for a person under the letterhead of the practice: it can be short, or for the owner.
+	page func(e *env, practice exam.Practice, p pdf.Page, w wanted) error
+	// data writes, in place of page, everything that is known of a visit, for a program.
+	data func(e *env, p report.Page) error
 	// record writes the whole record and says how many of counted it wrote; nil for a form of single visits.
 	record  func(e *env, ctx context.Context, r *storage.Record, teach bool) (int, error)
 	counted string
-	// teaches says that record also writes copies for teaching.
-	teaches bool
+	teaches bool   // record also writes copies for teaching
 	says    string // of record, in the help of export
 }
 
 // forms is the table of every form: a new one is one row here.
 func forms() []form {
 	return []form{
-		{name: formText, visit: (*env).printVisit, page: true},
+		{name: formText, page: (*env).printText},
 		{
-			name: formJSON, visit: func(e *env, p report.Page, _ wanted) error { return e.printJSON(report.JSON(p)) },
+			name: formJSON, data: func(e *env, p report.Page) error { return e.printJSON(report.JSON(p)) },
 			record: (*env).exportJSON, counted: "lines", teaches: true, says: "every signed log, rehearsals too: import reads it back, line for line",
 		},
-		{name: formHTML, visit: (*env).printVisit, page: true},
-		{name: formPDF, visit: (*env).printVisit, page: true},
+		{name: formHTML, page: (*env).printHTML},
+		{name: formPDF, page: (*env).printPDF},
 		{
-			name: formCSV, visit: func(e *env, p report.Page, _ wanted) error { return report.WriteCSV(e.out, p) },
+			name: formCSV, data: func(e *env, p report.Page) error { return report.WriteCSV(e.out, p) },
 			record: (*env).exportCSV, counted: "lines", teaches: true, says: "for a spreadsheet; cannot be imported as it is",
 		},
 		{
-			name: formFHIR, visit: (*env).printFHIR,
+			name: formFHIR, data: (*env).printFHIR,
 			record: (*env).exportFHIR, counted: "documents", says: "one FHIR R4 document a line and visit, for other programs",
 		},
 	}
@@ -88,8 +87,8 @@ func formNames(last string, fits func(form) bool) string {
 	return strings.Join(names[:end], ", ") + last + names[end]
 }
 
-func forVisit(f form) bool    { return f.visit != nil }
-func forPerson(f form) bool   { return f.page }
+func anyForm(form) bool       { return true }
+func forPerson(f form) bool   { return f.page != nil }
 func forRecord(f form) bool   { return f.record != nil }
 func forTeaching(f form) bool { return f.teaches }
 
@@ -103,15 +102,15 @@ type wanted struct {
 }
 
 func (w wanted) check() error {
-	f, ok := formOf(w.as, forVisit)
+	f, ok := formOf(w.as, anyForm)
 	switch {
 	case !ok:
-		return usage("a visit can be shown as %s, not as %q", formNames(", ", forVisit), notation.CleanLine(w.as, 20))
+		return usage("a visit can be shown as %s, not as %q", formNames(", ", anyForm), notation.CleanLine(w.as, 20))
 	case w.reader != "" && w.reader != owner:
 		return usage("a page is written for the practice, or --for owner; not for %q", notation.CleanLine(w.reader, 20))
-	case w.reader == owner && !f.page:
+	case w.reader == owner && f.page == nil:
 		return usage("the owner's page is %s; %s holds everything", formNames(" or ", forPerson), w.as)
-	case w.short && !f.page:
+	case w.short && f.page == nil:
 		return usage("--short is for a page of %s; %s holds everything", formNames(" or ", forPerson), w.as)
 	}
 	_, err := paperSize(w.paper)
@@ -130,8 +129,12 @@ func paperSize(name string) (pdf.Size, error) {
 	return "", usage("paper is A4 or Letter, not %q", notation.CleanLine(name, 20))
 }
 
-// printVisit writes a visit as a page for a person: text, HTML or PDF.
+// printVisit writes a visit in the form that is wanted.
 func (e *env) printVisit(p report.Page, w wanted) error {
+	f, _ := formOf(w.as, anyForm) // checked
+	if f.data != nil {
+		return f.data(e, p)
+	}
 	blocks, charts := report.Blocks(p), p.Charts
 	if w.short {
 		blocks, charts = report.Front(p), nil
@@ -139,23 +142,23 @@ func (e *env) printVisit(p report.Page, w wanted) error {
 	if w.reader == owner {
 		blocks, charts = report.OwnerBlocks(p, e.judge), nil
 	}
-	switch w.as {
-	case formHTML, formPDF:
-		at := p.Visit.OpenedAt
-		if p.Visit.ClosedAt != nil {
-			at = *p.Visit.ClosedAt
-		}
-		return e.printSet(p.Practice, pdf.Page{Title: p.Title(), Foot: p.Foot(), At: at, Blocks: blocks, Charts: charts}, w)
+	at := p.Visit.OpenedAt
+	if p.Visit.ClosedAt != nil {
+		at = *p.Visit.ClosedAt
 	}
-	return e.printf("%s", report.SetText(blocks, pageWidth))
+	return f.page(e, p.Practice, pdf.Page{Title: p.Title(), Foot: p.Foot(), At: at, Blocks: blocks, Charts: charts}, w)
 }
 
-// printSet writes blocks under the letterhead of the practice as HTML or PDF.
-func (e *env) printSet(practice exam.Practice, p pdf.Page, w wanted) error {
-	p.Head = pdf.Head{Lines: practice.Lines(), Logo: e.logo(practice)}
-	if w.as == formHTML {
-		return html.Write(e.out, html.Page{Title: p.Title, Head: p.Head.Lines, Logo: p.Head.Logo, Foot: p.Foot, Blocks: p.Blocks, Charts: p.Charts})
-	}
+// printText writes blocks alone: they say whose page it is.
+func (e *env) printText(_ exam.Practice, p pdf.Page, _ wanted) error {
+	return e.printf("%s", report.SetText(p.Blocks, pageWidth))
+}
+
+func (e *env) printHTML(practice exam.Practice, p pdf.Page, _ wanted) error {
+	return html.Write(e.out, html.Page{Title: p.Title, Head: practice.Lines(), Logo: e.logo(practice), Foot: p.Foot, Blocks: p.Blocks, Charts: p.Charts})
+}
+
+func (e *env) printPDF(practice exam.Practice, p pdf.Page, w wanted) error {
 	size, err := paperSize(cmp.Or(w.paper, practice.Paper))
 	if err != nil {
 		return err
@@ -163,13 +166,14 @@ func (e *env) printSet(practice exam.Practice, p pdf.Page, w wanted) error {
 	if err := e.noTerminal(); err != nil {
 		return err
 	}
+	p.Head = pdf.Head{Lines: practice.Lines(), Logo: e.logo(practice)}
 	lost, err := pdf.Write(e.out, size, p)
 	e.sayLost(lost)
 	return err
 }
 
 // printFHIR writes the document Bundle with line breaks for a person.
-func (e *env) printFHIR(p report.Page, _ wanted) error {
+func (e *env) printFHIR(p report.Page) error {
 	b, err := fhir.Document(p, e.judge)
 	if err != nil {
 		return err

@@ -83,7 +83,8 @@ func (e *env) procedure(k script.Kind) *cobra.Command {
 	var byVet bool
 	c := &cobra.Command{
 		Use: k.Command + " VISIT", Short: k.Short, Args: cobra.ExactArgs(1),
-		Long: k.Long + "\n\nWith --plain, or without a terminal, it asks line by line and reads answers from\nstdin.",
+		Example: "  loosebox " + k.Command + ` Bramble@last --by "Ann Bell"`,
+		Long:    k.Long + "\n\nWith --plain, or without a terminal, it asks line by line and reads answers from\nstdin.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := e.tables(); err != nil {
 				return err

@@ -30,7 +30,6 @@ func (e *env) showCommand() *cobra.Command {
 			if err := w.check(); err != nil {
 				return err
 			}
-			f, _ := formOf(w.as, forVisit) // checked
 			if err := e.tables(); err != nil {
 				return err
 			}
@@ -39,11 +38,11 @@ func (e *env) showCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return e.toFile(file, func() error { return f.visit(e, page, w) })
+				return e.toFile(file, func() error { return e.printVisit(page, w) })
 			})
 		},
 	}
-	c.Flags().StringVar(&w.as, "as", formText, formNames(" or ", forVisit))
+	c.Flags().StringVar(&w.as, "as", formText, formNames(" or ", anyForm))
 	c.Flags().BoolVar(&asJSON, "json", false, "the same as --as json")
 	c.Flags().StringVar(&w.reader, "for", "", "owner: a page in plain words, without what is meant for the veterinarian")
 	c.Flags().BoolVar(&w.short, "short", false, "the first page alone, without details and sources")
