@@ -2,9 +2,11 @@ package examtest
 
 import (
 	"slices"
+	"sync"
 
 	"loosebox/exam"
 	"loosebox/exam/steps"
+	"loosebox/ranges/words"
 )
 
 // pinned are the steps that drawn screens, pages and their counters ("2 of 59") stand on. A step that is added to the
@@ -20,8 +22,18 @@ func pinned() []exam.StepID {
 	}
 }
 
-// Steps is the program's table of steps without those that are not pinned.
+// Steps is the program's table of steps without those that are not pinned. Tests ask for it at every finding, so that in
+// English it is made once; nobody changes it.
 func Steps() *exam.Steps {
+	if words.InEnglish() {
+		return inEnglish()
+	}
+	return pinnedSteps()
+}
+
+var inEnglish = sync.OnceValue(pinnedSteps)
+
+func pinnedSteps() *exam.Steps {
 	return exam.NewSteps(slices.DeleteFunc(slices.Clone(steps.Table().All()), func(s exam.Step) bool { return !slices.Contains(pinned(), s.ID) }))
 }
 

@@ -2,7 +2,6 @@ package handoff_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"sync"
 	"testing"
@@ -228,9 +227,8 @@ func TestAnyPageIsReadInAMinute(t *testing.T) {
 		if p.More > 0 {
 			require.Contains(rt, section(p, handoff.StandOut), "More on the page: ")
 		}
-		for _, r := range p.Text(80) {
-			require.False(rt, r < ' ' && r != '\n', fmt.Sprintf("%q", r))
-		}
+		control := strings.IndexFunc(p.Text(80), func(r rune) bool { return r < ' ' && r != '\n' })
+		require.Negative(rt, control, "a control character in %q", p.Text(80))
 	})
 }
 

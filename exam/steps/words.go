@@ -44,6 +44,9 @@ func listed() bool {
 func inWords(s exam.Step) exam.Step {
 	s.How, s.Choices, s.Parts.List = slices.Clone(s.How), slices.Clone(s.Choices), slices.Clone(s.Parts.List)
 	s.Shows.Choices, s.Shows.Young, s.Shows.Parts = maps.Clone(s.Shows.Choices), maps.Clone(s.Shows.Young), maps.Clone(s.Shows.Parts)
+	if words.InEnglish() {
+		return s // as it stands in the literals
+	}
 	texts(&s, func(key string, text *string) {
 		if said, ok := words.Translated(sort, key); ok {
 			*text = said

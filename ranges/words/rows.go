@@ -18,7 +18,7 @@ func Rows[T any](sort string, key func(T) string, english func() []T) func() []T
 	})
 	return func() []T {
 		rows := english()
-		if current.Load() == nil {
+		if InEnglish() {
 			return rows
 		}
 		for i := range rows {

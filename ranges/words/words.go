@@ -87,6 +87,9 @@ func Translated(sort, key string) (string, bool) {
 	return text, ok
 }
 
+// InEnglish says that no other language is in use.
+func InEnglish() bool { return current.Load() == nil }
+
 // Use sets the language of the whole program, before anything is shown; nil is English.
 func Use(l Language) {
 	if l == nil {

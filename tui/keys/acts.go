@@ -1,6 +1,9 @@
 package keys
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Act is what a key does that moves, enters or marks, with the one label that the line at the bottom has for it.
 type Act struct {
@@ -68,11 +71,14 @@ func Acts() []Act {
 	}
 }
 
+// acts is the table, made once.
+var acts = sync.OnceValue(Acts)
+
 // unlabeled is the label of a key of the table that is shown for no act of it.
 func (b Binding) unlabeled() (label string, ok bool) {
-	acts := Acts()
-	if b.Does == "" || b.Does == closes || len(b.Keys) == 0 || !slices.ContainsFunc(acts, func(a Act) bool { return a.Key == b.Keys[0] }) {
+	all := acts()
+	if b.Does == "" || b.Does == closes || len(b.Keys) == 0 || !slices.ContainsFunc(all, func(a Act) bool { return a.Key == b.Keys[0] }) {
 		return "", false
 	}
-	return b.Does, !slices.ContainsFunc(acts, func(a Act) bool { return a.Key == b.Keys[0] && a.Label == b.Does })
+	return b.Does, !slices.ContainsFunc(all, func(a Act) bool { return a.Key == b.Keys[0] && a.Label == b.Does })
 }

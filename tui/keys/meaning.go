@@ -1,6 +1,9 @@
 package keys
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Meaning is the one thing that a key means, on every screen.
 type Meaning struct {
@@ -63,6 +66,9 @@ func aliases() []string { return []string{"ctrl+p", "ctrl+n", "ctrl+h", ","} }
 // closes is the label of a key that closes what it opened.
 const closes = "close"
 
+// meanings is the table, made once: a binding is looked up at every key of every test of a screen.
+var meanings = sync.OnceValue(Meanings)
+
 // Fault says how a binding differs from the table; empty where it does not.
 func (b Binding) Fault() string {
 	if b.Answer || b.own {
@@ -75,11 +81,11 @@ func (b Binding) Fault() string {
 		if len([]rune(key)) > 1 && !ctrl(key) || key == " " || key[0] >= '0' && key[0] <= '9' || slices.Contains(aliases(), key) {
 			continue
 		}
-		at := slices.IndexFunc(Meanings(), func(m Meaning) bool { return m.Key == key })
+		at := slices.IndexFunc(meanings(), func(m Meaning) bool { return m.Key == key })
 		if at < 0 {
 			return key + " means nothing in the table of meanings"
 		}
-		m := Meanings()[at]
+		m := meanings()[at]
 		if b.Does != "" && b.Does != closes && m.Labels != nil && !slices.Contains(m.Labels, b.Does) {
 			return key + " means " + m.Means + ", and is shown as " + b.Does
 		}
