@@ -142,7 +142,7 @@ func biasLine(cells []*cell) verdict {
 			limit = 0.10
 		}
 		if runsACell < 2000 {
-			limit += 3 * c.theory() / sqrt(runsACell)
+			limit += 3 * c.theory() / sqrt(float64(runsACell))
 		}
 		ok = ok && math.Abs(c.bias()) <= limit
 		worst = max(worst, math.Abs(c.bias()))
@@ -168,7 +168,7 @@ func slowStart(g sim, rate, window float64) float64 {
 		r, _ := Evaluate(g.clocked(taps), Options{LeadIn: 2})
 		sum += r.Rate - trueRate(beats[2:])
 	}
-	return sum / runsACell
+	return sum / float64(runsACell)
 }
 
 func coverageLine(cells []*cell) verdict {

@@ -124,7 +124,7 @@ func countingLine() verdict {
 			for _, x := range tap2 {
 				worst = max(worst, sqrt(x/count2))
 			}
-			d := bias/runsACell + 30/window
+			d := bias/float64(runsACell) + 30/window
 			limit := 0.1
 			if runsACell < 2000 {
 				limit = 0.4
@@ -157,7 +157,7 @@ func steadyCover(g sim, window, sigma, phi float64) float64 {
 			hit++
 		}
 	}
-	return float64(hit) / runsACell
+	return float64(hit) / float64(runsACell)
 }
 
 func limitLine() verdict {
@@ -182,9 +182,9 @@ func limitLine() verdict {
 						wrong++
 					}
 				}
-				worst = max(worst, float64(wrong)/runsACell)
+				worst = max(worst, float64(wrong)/float64(runsACell))
 				if window == 60 && sigma == 0.02 && away != 0 {
-					flat = max(flat, float64(said)/runsACell)
+					flat = max(flat, float64(said)/float64(runsACell))
 				}
 			}
 		}

@@ -177,8 +177,8 @@ func realLine() verdict {
 			taps := g.clocked(g.taps(beats, 0.04))
 			r, _ := Evaluate(taps, Options{})
 			b := trueRate(beats)
-			first[i] += math.Pow(r.Rate-b, 2) / (2 * runsACell)
-			line[i] += math.Pow(60/lineFit(taps)-b, 2) / (2 * runsACell)
+			first[i] += math.Pow(r.Rate-b, 2) / (2 * float64(runsACell))
+			line[i] += math.Pow(60/lineFit(taps)-b, 2) / (2 * float64(runsACell))
 		}
 	}
 	ok := sqrt(first[0]) <= 0.19 && sqrt(first[1]) <= 0.10 && sqrt(first[2]) <= 0.05 && sqrt(line[1]) >= 0.3

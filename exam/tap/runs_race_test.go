@@ -3,4 +3,4 @@
 package tap
 
 // runsACell is lower under the race detector, which slows the simulation about tenfold; the tables say how many.
-const runsACell = 200
+var runsACell = 200

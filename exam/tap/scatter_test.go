@@ -17,8 +17,8 @@ func TestScatterFindsTheScatter(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, 30, n)
 		assert.InDelta(t, -0.03, bias, 0.05)
-		off2 += math.Pow(sigma/0.04-1, 2) / runsACell
-		mean += sigma / runsACell
+		off2 += math.Pow(sigma/0.04-1, 2) / float64(runsACell)
+		mean += sigma / float64(runsACell)
 	}
 	t.Logf("mean %.4f s, relative error %.3f", mean, sqrt(off2))
 	assert.InDelta(t, 0.04, mean, 0.001)

@@ -40,7 +40,7 @@ func (c *tableCell) run(g sim) {
 		under2 += math.Pow(r.Rate-60/t, 2)
 		bound2 += crb(n-1, 0.035*t, c.sigma) * math.Pow(60/(t*t), 2)
 	}
-	c.tapped, c.counted, c.onBeat = sqrt(tap2/runsACell), sqrt(count2/runsACell), sqrt(beat2/runsACell)
+	c.tapped, c.counted, c.onBeat = sqrt(tap2/float64(runsACell)), sqrt(count2/float64(runsACell)), sqrt(beat2/float64(runsACell))
 	c.ratio = sqrt(under2 / bound2)
 }
 
@@ -107,7 +107,7 @@ func TestAnswersMendTheRate(t *testing.T) {
 			}
 		}
 		r, _ := Evaluate(twice, Options{})
-		raw += math.Pow(r.Rate-trueRate(beats), 2) / runsACell
+		raw += math.Pow(r.Rate-trueRate(beats), 2) / float64(runsACell)
 		o := Options{Rest: TapMissed}
 		for _, q := range r.Questions {
 			if q.Kind == DoubtfulTap {
@@ -115,7 +115,7 @@ func TestAnswersMendTheRate(t *testing.T) {
 			}
 		}
 		r, _ = Evaluate(twice, o)
-		mended += math.Pow(r.Rate-trueRate(beats), 2) / runsACell
+		mended += math.Pow(r.Rate-trueRate(beats), 2) / float64(runsACell)
 	}
 	t.Logf("raw %.2f, answered %.2f", sqrt(raw), sqrt(mended))
 	assert.Greater(t, sqrt(raw), 1.5)
