@@ -2,6 +2,7 @@ package storage_test
 
 import (
 	"bufio"
+	"flag"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -26,6 +27,9 @@ const (
 func TestMain(m *testing.M) {
 	switch job := os.Getenv(childJob); job {
 	case "":
+		if os.Getenv("LOOSEBOX_LONG") == "" {
+			_ = flag.Set("rapid.checks", "25") // at a desk; .ci/run makes a hundred. What the command line says is read later, and stands
+		}
 		os.Exit(m.Run())
 	case "append":
 		exit(appendForEver(os.Getenv(childDir), os.Stdout))

@@ -15,6 +15,9 @@ func TestMain(m *testing.M) {
 	if job := os.Getenv(jobVariable); job != "" {
 		os.Exit(runJob(job))
 	}
+	if os.Getenv("LOOSEBOX_LONG") == "" {
+		builtWork = "16" // a quarter of a second a passphrase, long enough to be broken off
+	}
 	code := 1
 	withBuilt(func() { code = m.Run() })
 	os.Exit(code)
@@ -24,9 +27,9 @@ func TestMain(m *testing.M) {
 // command tries more.
 func few() rounds {
 	if testing.Short() || os.Getenv("LOOSEBOX_LONG") == "" {
-		return rounds{kills: 20, flips: 100, cuts: 60, others: 2, keys: 500, runs: 1, seed: 2026}
+		return rounds{kills: 20, flips: 100, cuts: 60, others: 2, keys: 500, runs: 1, rows: 2_000, seed: 2026}
 	}
-	return rounds{kills: 200, flips: 1000, cuts: 200, others: 4, keys: 5000, runs: 1, seed: 2026}
+	return rounds{kills: 200, flips: 1000, cuts: 200, others: 4, keys: 5000, runs: 1, rows: mostRows, seed: 2026}
 }
 
 func TestFaultsLoseNothing(t *testing.T) {

@@ -16,9 +16,9 @@ import (
 	"loosebox/storage"
 )
 
-// The spreadsheet of the trial: many rows, and nearly the most bytes that are taken.
+// The spreadsheet of the trial: many rows, at most as many as are taken, and nearly the most bytes.
 const (
-	tableRows = 10_000
+	mostRows  = 10_000
 	tableFile = "table.csv"
 	tableMap  = `
 visit: {by: Ann, routine: tpr-recheck}
@@ -32,11 +32,11 @@ columns:
 )
 
 // makeTable writes the spreadsheet: ten visits to each horse.
-func makeTable(file string) error {
+func makeTable(file string, rows int) error {
 	var b bytes.Buffer
 	b.WriteString("horse,kind,day,pulse,words\n")
-	room := (intake.MaxBytes - 64) / tableRows
-	for i := range tableRows - 1 {
+	room := (intake.MaxBytes - 64) / mostRows
+	for i := range rows - 1 {
 		row := fmt.Sprintf("Horse %d,horse,%s,%d,", i/10, noon().AddDate(0, 0, -i%10).Format(time.DateOnly), 30+i%12)
 		b.WriteString(row + strings.Repeat("quiet ", (room-len(row)-1)/6) + "\n")
 	}
@@ -83,7 +83,7 @@ func importTable(dir string, out io.Writer) error {
 // of its visits are in the record, or none.
 func tryImport(dir string, r rounds) (outcome, error) {
 	o := outcome{lost: "nothing"}
-	if err := makeTable(filepath.Join(dir, tableFile)); err != nil {
+	if err := makeTable(filepath.Join(dir, tableFile), r.rows); err != nil {
 		return o, err
 	}
 	rnd := chance(r, 7)
@@ -102,8 +102,8 @@ func tryImport(dir string, r rounds) (outcome, error) {
 		switch {
 		case n == 0 && !written:
 			none++
-		case n != tableRows-1:
-			return o, broken("%d of %d visits after a kill, called written: %t", n, tableRows-1, written)
+		case n != r.rows-1:
+			return o, broken("%d of %d visits after a kill, called written: %t", n, r.rows-1, written)
 		}
 		if n == 0 {
 			start := time.Now() //nolint:forbidigo // this program measures
@@ -111,14 +111,14 @@ func tryImport(dir string, r rounds) (outcome, error) {
 				return o, broken("the import after the kill: written %t, %v", written, err)
 			}
 			took = append(took, time.Since(start))
-			if n, err = visitsIn(place); err != nil || n != tableRows-1 {
-				return o, broken("%d of %d visits: %v", n, tableRows-1, err)
+			if n, err = visitsIn(place); err != nil || n != r.rows-1 {
+				return o, broken("%d of %d visits: %v", n, r.rows-1, err)
 			}
 		}
 		removeAll(place)
 		o.times++
 	}
-	o.seen = fmt.Sprintf("all %d visits or none: none %d times of %d, and then all, in %s (median)", tableRows-1, none, o.times, median(took))
+	o.seen = fmt.Sprintf("all %d visits or none: none %d times of %d, and then all, in %s (median)", r.rows-1, none, o.times, median(took))
 	return o, nil
 }
 

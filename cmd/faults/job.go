@@ -94,6 +94,9 @@ func openOnce(dir string) error {
 	return errors.Join(err, r.Close())
 }
 
+// builtWork is the work factor of passphrases in the program that is built: the usual one, but in tests at a desk.
+var builtWork string
+
 // withBuilt gives the program that is built a folder while work runs.
 func withBuilt(work func()) {
 	dir, err := os.MkdirTemp("", "loosebox-fault-built-")

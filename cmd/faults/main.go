@@ -25,6 +25,7 @@ type rounds struct {
 	kills, flips, cuts, others int
 	keys                       int // of the walk through the screens
 	runs                       int // of each command that is broken off
+	rows                       int // of the spreadsheet that is imported
 	seed                       uint64
 }
 
@@ -71,6 +72,7 @@ func main() {
 	flag.IntVar(&r.others, "others", 20, "rounds of every other fault")
 	flag.IntVar(&r.runs, "runs", 10, "times that each command is broken off, by kills and by signals")
 	flag.IntVar(&r.keys, "keys", 100_000, "keys pressed by chance in the screens")
+	flag.IntVar(&r.rows, "rows", mostRows, "rows of the spreadsheet that is imported, 1 kB each")
 	flag.Uint64Var(&r.seed, "seed", 2026, "what chance begins with")
 	only := flag.String("only", "", "only faults, or fuzzers, whose name holds this text")
 	fuzz := flag.Duration("fuzz", 0, "run every fuzzer instead, one after the other, for so long in all")

@@ -19,20 +19,24 @@ import (
 	"loosebox/storage"
 )
 
-// built is the program as people have it, and an invented yard that it wrote.
-type built struct{ dir, program, yard string }
+// built is the program as people have it, and an invented yard that it wrote, with the digest of its lines.
+type built struct{ dir, program, yard, digest string }
 
 // theProgram is built once, when a trial first needs it.
 var theProgram = sync.OnceValues(func() (built, error) {
 	dir := os.Getenv(builtVariable)
-	b := built{dir, filepath.Join(dir, "loosebox"), filepath.Join(dir, "yard")}
-	if out, err := exec.Command("go", "build", "-o", b.program, "loosebox/cmd/loosebox").CombinedOutput(); err != nil {
-		return b, fmt.Errorf("build the program: %w: %s", err, out)
+	b := built{dir: dir, program: filepath.Join(dir, "loosebox"), yard: filepath.Join(dir, "yard")}
+	if err := termtest.Build(b.program, builtWork); err != nil {
+		return b, err
 	}
 	cmd := exec.Command(b.program, "demo", "--keep", b.yard)
 	cmd.Env = termtest.Env(dir, b.yard) // the key in the yard, so that its copies have it
 	if out, err := cmd.CombinedOutput(); err != nil {
 		return b, fmt.Errorf("make the yard: %w: %s", err, out)
+	}
+	var err error
+	if b.digest, _, err = contents(b.yard); err != nil {
+		return b, err
 	}
 	return b, os.Chmod(dir, 0o755) //nolint:gosec // a user without rights starts it
 })

@@ -14,8 +14,9 @@ import (
 func yard(t *testing.T) string {
 	t.Helper()
 	data := t.TempDir() + "/yard"
-	_, errOut, code := command(t, data, "demo", "--keep", data)
-	require.Zero(t, code, errOut)
+	made, err := demoYard()
+	require.NoError(t, err)
+	require.NoError(t, copyFolder(made, data))
 	return data
 }
 

@@ -33,10 +33,22 @@ var program = sync.OnceValues(func() (string, error) {
 		return "", err
 	}
 	file := filepath.Join(dir, "loosebox")
-	if out, err := exec.Command("go", "build", "-o", file, ".").CombinedOutput(); err != nil {
-		return "", fmt.Errorf("%w: %s", err, out)
+	return file, termtest.Build(file, termtest.Desk("14")) // some hundredths of a second: there is a moment to be interrupted in
+})
+
+// demoYard is the record of the demo, made once for all tests: each works on a copy.
+var demoYard = sync.OnceValues(func() (string, error) {
+	file, err := program()
+	if err != nil {
+		return "", err
 	}
-	return file, nil
+	yard := filepath.Join(filepath.Dir(file), "yard")
+	c := exec.Command(file, "demo", "--keep", yard)
+	c.Env = termtest.Env(filepath.Dir(file), yard) // the key in the yard, so that its copies have it
+	if out, err := c.CombinedOutput(); err != nil {
+		return "", fmt.Errorf("make the yard: %w: %s", err, out)
+	}
+	return yard, nil
 })
 
 // hand is somebody at the keyboard of the program in a window.
@@ -108,7 +120,7 @@ func (h *hand) seeLine(pattern string) []string {
 func (h *hand) tap(pattern string, at ...time.Duration) (written []float64) {
 	h.t.Helper()
 	re := regexp.MustCompile(pattern)
-	for range 5 {
+	for range 10 {
 		written = h.spaces(at...)
 		counted := false
 		require.NoError(h.t, h.term.Until(pattern, func(x *termtest.Terminal) bool {
@@ -119,13 +131,19 @@ func (h *hand) tap(pattern string, at ...time.Duration) (written []float64) {
 		if counted {
 			return written
 		}
-		h.press("n")
-		h.see("Press n again to discard")
-		h.press("n")
-		h.see("space at each beat")
+		h.tapAnew()
 	}
 	require.Fail(h.t, "no count was whole: "+pattern, h.screen())
 	return nil
+}
+
+// tapAnew discards a count and begins it again.
+func (h *hand) tapAnew() {
+	h.t.Helper()
+	h.press("n")
+	h.see("Press n again to discard")
+	h.press("n")
+	h.see("space at each beat")
 }
 
 // unsee waits until the text is gone from the screen.

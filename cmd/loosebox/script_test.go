@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -32,9 +33,12 @@ import (
 //	fifo FILE              a pipe with a name
 //	endless FILE N SIGN    one line of N bytes, all the same sign
 //	hostile FILE       lines of text that would move a cursor, colour or end a line
+//	yard DIR               DIR gets a copy of the demo's record, and this machine the key that wrote it
 func TestScripts(t *testing.T) {
+	t.Parallel()
 	testdata, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
 	require.NoError(t, err)
+	yard := scriptYard(t.TempDir())
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join(testdata, "script"),
 		RequireExplicitExec: true,
@@ -49,9 +53,55 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "picture": picture, "newest": newestFile, "fifo": fifo, "endless": endless,
+			"yard": yard, "code": code, "keep": keep, "hold": hold, "cut": cut, "flip": flip, "hostile": hostile, "settings": settings, "picture": picture, "newest": newestFile, "fifo": fifo, "endless": endless,
 		},
 	})
+}
+
+// scriptYard is the command yard: the demo's record is made once, in a folder, and each script works on a copy.
+func scriptYard(dir string) func(*testscript.TestScript, bool, []string) {
+	record, key := filepath.Join(dir, "record"), filepath.Join(dir, "key")
+	made := sync.OnceValues(func() (string, error) {
+		c := exec.Command("loosebox", "demo", "--keep", record)
+		c.Env = append(os.Environ(), "LANG=C.UTF-8", "XDG_DATA_HOME="+dir, "LOOSEBOX_KEYS="+key)
+		said, err := c.CombinedOutput()
+		return string(said), err
+	})
+	return func(ts *testscript.TestScript, neg bool, args []string) {
+		if neg || len(args) != 1 {
+			ts.Fatalf("usage: yard DIR")
+		}
+		if said, err := made(); err != nil {
+			ts.Fatalf("the yard cannot be made: %v: %s", err, said)
+		}
+		keys := ts.Getenv("LOOSEBOX_KEYS")
+		if keys == "" {
+			keys = filepath.Join(ts.Getenv("XDG_STATE_HOME"), "loosebox-key")
+		}
+		ts.Check(copyFolder(record, ts.MkAbs(args[0])))
+		ts.Check(copyFolder(key, keys))
+	}
+}
+
+// copyFolder copies the files of a folder into a new one; both are their owner's alone.
+func copyFolder(from, to string) error {
+	list, err := os.ReadDir(from)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(to, 0o700); err != nil {
+		return err
+	}
+	for _, f := range list {
+		data, err := os.ReadFile(filepath.Join(from, f.Name()))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(to, f.Name()), data, 0o600); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func code(ts *testscript.TestScript, neg bool, args []string) {
