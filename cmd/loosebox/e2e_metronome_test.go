@@ -3,12 +3,16 @@
 package main
 
 import (
-	"strings"
+	"math"
+	"slices"
+	"strconv"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"loosebox/cmd/termtest"
 )
 
 // TestMetronome taps the count screen with a space every 1.5 s, which is 40 a
@@ -21,13 +25,6 @@ func TestMetronome(t *testing.T) {
 	}
 	h := sit(t, t.TempDir()+"/record", "count")
 	h.see("space at each beat")
-	written := h.tap(`12 taps +1[67] s`, every(1500*time.Millisecond, 14)...)
-	h.see("steady: within 1 /min")
-
-	// The taps themselves: the rate of what was written into the terminal, without
-	// the two that lead in.
-	sent := 60 * 11 / (written[13] - written[2])
-	require.InDelta(t, 40, sent, 0.02, "the metronome itself is off")
 	digits := []string{
 		"██  ██ ██████    ██████",
 		"██  ██ ██  ██    ██  ██",
@@ -35,6 +32,22 @@ func TestMetronome(t *testing.T) {
 		"    ██ ██  ██    ██  ██",
 		"    ██ ██████ ██ ██████",
 	}
+	shown := func(x *termtest.Terminal) bool {
+		return x.Shows("steady: within 1 /min") && !slices.ContainsFunc(digits, func(row string) bool { return !x.Shows(row) })
+	}
+	sent := 0.0
+	for range 10 { // on a machine that was late the metronome is uneven, or its taps are read late: it is set going anew
+		written := h.tap(`12 taps +1[67] s`, every(1500*time.Millisecond, 14)...)
+		// The taps themselves: the rate of what was written into the terminal, without
+		// the two that lead in.
+		sent = 60 * 11 / (written[13] - written[2])
+		if math.Abs(sent-40) <= 0.02 && h.term.Until("a steady count", shown, 5*time.Second) == nil {
+			break
+		}
+		h.tapAnew()
+	}
+	require.InDelta(t, 40, sent, 0.02, "the metronome itself is off")
+	h.see("steady: within 1 /min")
 	screen := h.screen()
 	for _, row := range digits {
 		assert.Contains(t, screen, row, "40.0 in large digits")
@@ -47,13 +60,18 @@ func TestMetronome(t *testing.T) {
 	h = sit(t, t.TempDir()+"/record", "count")
 	h.see("space at each beat")
 	beats := every(600*time.Millisecond, 16)
-	h.tap("1 long gap: asked about at enter", append(beats[:8:8], beats[9:]...)...)
+	written := h.tap("1 long gap: asked about at enter", append(beats[:8:8], beats[9:]...)...)
 	h.press("enter")
-	h.see("1 a tap was missed: ")                                                           // 100.0 /min, or 99.9 on a busy machine
-	assert.True(t, strings.Contains(h.screen(), "the heart paused: 92.3 /min"), h.screen()) // 12 intervals in 7.8 s
+	h.see("1 a tap was missed: ") // 100.0 /min, or 99.9 on a busy machine
+	paused, err := strconv.ParseFloat(h.seeLine(`the heart paused: (\d+\.\d) /min`)[1], 64)
+	require.NoError(t, err)
+	// 92.3 of 12 intervals in 7.8 s, where the machine is quiet; a tap may be written and read some milliseconds late.
+	assert.InDelta(t, 60*12/(written[14]-written[2]), paused, 0.5)
 	h.press("1", "enter")
 	h.see("tap a heart for at least 15 s")
 	h.press("enter")
-	h.seeLine(`^counted: 100`)
+	counted, err := strconv.ParseFloat(h.seeLine(`^counted: (\d+(?:\.\d)?) /min`)[1], 64)
+	require.NoError(t, err)
+	assert.InDelta(t, 60*13/(written[14]-written[2]), counted, 0.5) // 100: the beat that was missed is one
 	h.leave()
 }

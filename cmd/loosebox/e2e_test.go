@@ -58,7 +58,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	h.see("[Full exam]")
 	h.begin()
 	h.seeLine(` 0 of \d+  [░ ]+$`)
-	written := h.fullExam()
+	written, refills := h.fullExam()
 	h.finishUntold()
 
 	h.press("esc") // the horse's page, or the exam below the review
@@ -82,7 +82,7 @@ func TestFromAnEmptyMachineToAComparison(t *testing.T) {
 	assert.NotNil(t, all[0].Visit.ClosedAt)
 	full := all[1]
 	assert.NotNil(t, full.Visit.ClosedAt)
-	assertFullExam(t, full, written)
+	assertFullExam(t, full, written, refills)
 	sound(t, data)
 }
 
@@ -110,8 +110,8 @@ func (h *hand) newHorse() {
 }
 
 // fullExam answers every place of the full exam and returns when the taps of the
-// heart were written into the terminal.
-func (h *hand) fullExam() (taps []float64) {
+// heart were written into the terminal, and how long the two refill times were held.
+func (h *hand) fullExam() (taps, refills []float64) {
 	h.step("Approach and handler", "1", "enter")
 	h.answered(1)
 	h.see("needle-shy") // the caution stays in sight
@@ -155,9 +155,9 @@ func (h *hand) fullExam() (taps []float64) {
 	h.answered(20)
 	h.notDone()
 	h.answered(21)
-	h.rightSideAndHead()
+	refills = h.rightSideAndHead()
 	h.limbs()
-	return taps
+	return taps, refills
 }
 
 // temperature is refused, corrected, and typed with its unit.
@@ -197,7 +197,7 @@ func (h *hand) notDone() {
 	h.press("enter")
 }
 
-func (h *hand) rightSideAndHead() {
+func (h *hand) rightSideAndHead() (refills []float64) {
 	h.step("Heart murmur, 0 to 6, right", "u")
 	h.answered(22)
 	h.step("Lung sounds", "2", "space", "3") // right upper: two marks
@@ -230,7 +230,7 @@ func (h *hand) rightSideAndHead() {
 	h.answered(36)
 	h.step("Gum moisture", "u")
 	h.answered(37)
-	h.refill()
+	refills = h.refill()
 	h.answered(38)
 	h.step("Jugular filling", "u")
 	h.answered(39)
@@ -240,6 +240,7 @@ func (h *hand) rightSideAndHead() {
 	h.answered(40)
 	h.step("Crest of the neck, 0 to 5", "1", "enter")
 	h.answered(41)
+	return refills
 }
 
 // jumpAndComeBack corrects the temperature by way of the order of steps.
@@ -255,15 +256,16 @@ func (h *hand) jumpAndComeBack() {
 	h.see("temperature: 38.9 C")
 }
 
-// refill is timed twice.
-func (h *hand) refill() {
+// refill is timed twice; it returns the times between the presses as they were written.
+func (h *hand) refill() (held []float64) {
 	h.step("Gum refill time (CRT)")
-	h.spaces(0, 1400*time.Millisecond)
+	first := h.spaces(0, 1400*time.Millisecond)
 	h.see("1 of 3")
 	<-time.After(400 * time.Millisecond) // a new press, no repeat of a held key
-	h.spaces(0, 1600*time.Millisecond)
+	second := h.spaces(0, 1600*time.Millisecond)
 	h.see("2 of 3")
 	h.press("enter")
+	return []float64{first[1], second[1]}
 }
 
 // limbs goes to each leg once; the four steps of a leg are one screen.
@@ -356,7 +358,7 @@ func (h *hand) compareAndTrend() {
 	h.see("Comparison")
 }
 
-func assertFullExam(t *testing.T, v shown, written []float64) {
+func assertFullExam(t *testing.T, v shown, written, refills []float64) {
 	t.Helper()
 	assert.Equal(t, []string{"held"}, v.at(t, "approach", "").Value.Words)
 	assert.True(t, v.at(t, "demeanour", "").Value.Usual)
@@ -370,8 +372,8 @@ func assertFullExam(t *testing.T, v shown, written []float64) {
 	assert.Equal(t, []string{"reduced"}, v.at(t, "gut.sounds", "left upper").Value.Words)
 	refill := v.at(t, "gum.refill", "").Value
 	require.Len(t, refill.TrialsS, 2)
-	assert.InDelta(t, 1.4, refill.TrialsS[0], 0.15)
-	assert.InDelta(t, 1.6, refill.TrialsS[1], 0.15)
+	assert.InDelta(t, refills[0], refill.TrialsS[0], 0.15)
+	assert.InDelta(t, refills[1], refill.TrialsS[1], 0.15)
 	for _, foot := range []string{"left fore", "right fore", "left hind", "right hind"} {
 		assert.Equal(t, "no time", v.at(t, "limb.warmth", foot).NotDone)
 		assert.True(t, v.at(t, "hoof.heat", foot).Value.Usual)

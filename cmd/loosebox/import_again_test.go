@@ -31,6 +31,7 @@ func grown(t *testing.T, record string) (dir string, run func(table string, more
 // A sheet that grew is imported again: what is there is passed over, what is new comes in, what differs is shown and left
 // as it is.
 func TestASheetThatGrewIsImportedAgain(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	_, run := grown(t, record)
 	first := "Bramble,2020-01-01,40,++,\nBramble,2020-01-02 09:00,41,none,left hay\nTeasel,2020-01-01,44,,\n"
@@ -57,6 +58,7 @@ func TestASheetThatGrewIsImportedAgain(t *testing.T) {
 
 // Two visits of one day without a time of day are two visits, also the second time.
 func TestTwoVisitsOfOneDayAreKnownAgain(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	_, run := grown(t, record)
 	day := "Bramble,2020-01-01,40,++,\nBramble,2020-01-01,44,++,\n"
@@ -71,6 +73,7 @@ func TestTwoVisitsOfOneDayAreKnownAgain(t *testing.T) {
 // One bad row stops nothing: it goes with its reason to a file of the same columns, which is put right and imported with the
 // same map. A cell that a spreadsheet takes for a formula survives the way there and back.
 func TestABadRowIsCorrectedAndImported(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	dir, run := grown(t, record)
 	table := "Bramble,2020-01-01,40,++,\nBramble,2020-01-02,400,++,=1+1\nTeasel,2020-13-01,44,loud,x\nTeasel,\"2020-01-04,44,++,\nTeasel,2020-01-05,44,++,\n"
@@ -111,6 +114,7 @@ func TestABadRowIsCorrectedAndImported(t *testing.T) {
 // An import is taken back as a whole, by its number and with a reason; what was imported before stays, and the sheet can come
 // in again.
 func TestAnImportIsTakenBack(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	_, run := grown(t, record)
 	code, _, _ := run("Bramble,2020-01-01,40,++,\n")
@@ -146,6 +150,7 @@ func TestAnImportIsTakenBack(t *testing.T) {
 
 // A name that may be a horse of the record in another spelling is asked about; the answer stands in the map.
 func TestASpellingIsAskedOnce(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	dir, run := grown(t, record)
 	code, _, _ := run("Bramble,2020-01-01,40,++,\n")

@@ -76,6 +76,7 @@ func wroteOfEverything() []exam.Entry {
 // What export writes as FHIR is read into an empty record, and written again it is the same, to the byte: every identity,
 // every answer and how it was taken. An unfinished visit and a void one do not come in, and are named.
 func TestFHIROutInAndOutIsTheSame(t *testing.T) {
+	t.Parallel()
 	first, second := t.TempDir(), t.TempDir()
 	horse := exam.Horse{
 		Name: "Sorrel", Kind: exam.AnimalHorse, Sex: exam.Filly, Chip: "985141000123456", Owner: "J. Marsh", Cautions: []string{"kicks"},

@@ -24,6 +24,7 @@ func writeFiles(t *testing.T, table string) (csv, mapping string) {
 }
 
 func TestImportFindsTheHorsesOfTheRecord(t *testing.T) {
+	t.Parallel()
 	chip := "001210001234567"
 	for name, c := range map[string]struct {
 		held []exam.Horse
@@ -57,6 +58,7 @@ func TestImportFindsTheHorsesOfTheRecord(t *testing.T) {
 }
 
 func TestImportPassesOverVisitsThatAreThereAlready(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	csv, mapping := writeFiles(t, "Bramble,2020-01-01,,,40\n")
 	code, _, _ := runIn(dir, "", "import", csv, "--map", mapping)
@@ -70,6 +72,7 @@ func TestImportPassesOverVisitsThatAreThereAlready(t *testing.T) {
 }
 
 func TestImportUse(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	csv, mapping := writeFiles(t, "Bramble,2020-01-01,,,400\n")
 	code, _, errOut := runIn(dir, "", "import", csv)

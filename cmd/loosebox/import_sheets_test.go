@@ -155,6 +155,7 @@ var (
 
 // A second set of sheets as people have them: each is in after one run that proposes a map and one that imports by it.
 func TestFourMoreSheetsAreInAfterTwoRuns(t *testing.T) {
+	t.Parallel()
 	const rows = 3500 // 20,000 come in the same way: TestFourUglySheetsAreInAfterTwoRuns
 	for _, s := range []uglySheet{
 		{"day book.xlsx", dayBook, nil, 4, 0},

@@ -67,6 +67,7 @@ func visitsIn(t *testing.T, dir string) []exam.Visit {
 }
 
 func TestImportTakesAllOfThePublishedExams(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	code, out, _ := runIn(dir, "", "import", colicCSV, "--map", colicMap)
 	require.Equal(t, exitDone, code)
@@ -97,6 +98,7 @@ func TestImportTakesAllOfThePublishedExams(t *testing.T) {
 }
 
 func TestDryRunChangesNothing(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "yard")
 	code, out, _ := runIn(dir, "", "import", colicCSV, "--map", colicMap, "--dry-run")
 	require.Equal(t, exitDone, code)
@@ -116,6 +118,7 @@ func TestDryRunChangesNothing(t *testing.T) {
 
 // The last horse of the batch cannot be written: nothing of the first 299 is.
 func TestImportThatFailsHalfWayLeavesTheRecordAsItWas(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	withRecord(t, dir, func(r *storage.Record) {
 		_, err := r.SaveHorse(exam.Horse{Revision: 1, Name: "Bramble", Kind: exam.AnimalPony}, "Ann", importDay())

@@ -95,13 +95,13 @@ func workbookSheet(t testing.TB) []byte {
 	return b.Bytes()
 }
 
-// longRows are the rows of the long sheet: 20,000 where LOOSEBOX_LONG is set, as .ci/run does, and those of its odd rows at
-// a desk.
+// longRows are the rows of the long sheet: 20,000 where LOOSEBOX_LONG is set, as .ci/run does, and at a desk those of its odd
+// rows, up to a day that is no month.
 func longRows() int {
 	if os.Getenv("LOOSEBOX_LONG") != "" {
 		return 20_000
 	}
-	return 6_500
+	return 3_500
 }
 
 // longYear is a sheet of 20,000 rows or fewer in UTF-16: C and F in one column, words, two spellings of one horse, weights that no
@@ -119,17 +119,17 @@ func longYear(t testing.TB) []byte {
 		switch {
 		case i == 77:
 			weight = "45"
-		case i == 4077:
+		case i == 3077:
 			weight = "1500"
 		case i%5 > 0:
 			weight = ""
 		}
 		switch i {
-		case 5000:
+		case 3300:
 			horse = "Bramble"
-		case 5001:
+		case 3301:
 			horse = "Brambel"
-		case 6000:
+		case 3400:
 			note = "\"looked, and was fine\""
 		}
 		_, _ = fmt.Fprintf(&b, "%s,%02d/%02d/%d,%s,%d,%d,%s,%s,%s,%s,Ann,%s\r\n", horse, 1+i/250%28, 1+i/250/28%12, 2019+i/250/28/12,
@@ -152,8 +152,10 @@ func uglySheets() []uglySheet {
 
 // Each sheet is in after two runs: one proposes the map, the other imports by it, with what only its owner can say put in.
 func TestFourUglySheetsAreInAfterTwoRuns(t *testing.T) {
+	t.Parallel()
 	for _, s := range uglySheets() {
 		t.Run(s.file, func(t *testing.T) {
+			t.Parallel()
 			if s.visits > 1000 && testing.Short() {
 				t.Skip("thousands of rows")
 			}
@@ -253,7 +255,7 @@ func uglyChecks(t *testing.T, file string, visits []exam.Visit) {
 	case "long year.csv":
 		v := visitOn(t, visits, "Aster 077", "2019-01-01 12:00")
 		assert.Equal(t, "not possible as written|written: 45", wordsOf(t, v, "weight.body", ""))
-		visitOn(t, visits, "Bramble", "2019-01-21 12:00")
+		visitOn(t, visits, "Bramble", "2019-01-14 12:00")
 		for _, v := range visits {
 			assert.NotEqual(t, "Brambel", v.Horse.Name)
 		}

@@ -30,6 +30,7 @@ func (c *endsAfter) Err() error {
 // A take-back that is broken off leaves whole parts of a thousand visits voided. The same command goes on with the rest:
 // every visit is voided once, for one reason.
 func TestATakeBackGoesOnWhereItStopped(t *testing.T) {
+	t.Parallel()
 	record := t.TempDir()
 	_, run := grown(t, record)
 	var table strings.Builder

@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"unicode"
 
@@ -69,12 +70,29 @@ var notShown = regexp.MustCompile(`^(cmd/(faults|bench|termtest)|exam/examtest|s
 // cited are texts that name where a figure was read: a citation is no sentence.
 var cited = regexp.MustCompile(`et al\.|doi |\b(19|20)\d\d;|CFR|University|FEI |handling lists|\(second-hand\)|common practice`)
 
+// shownText is a text that a person may read, and where it stands.
+type shownText struct{ where, text string }
+
+// literalsOnce reads the program once for all tests.
+var literalsOnce = sync.OnceValues(func() (all []shownText, err error) {
+	err = readLiterals(func(where, text string) { all = append(all, shownText{where, text}) })
+	return all, err
+})
+
 // literals walks the string literals of the program; those that are joined by + are one text, with {} for what is not a
 // literal.
 func literals(t *testing.T, see func(where, text string)) {
 	t.Helper()
+	all, err := literalsOnce()
+	require.NoError(t, err)
+	for _, l := range all {
+		see(l.where, l.text)
+	}
+}
+
+func readLiterals(see func(where, text string)) error {
 	root := "../.."
-	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+	return filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		name := filepath.ToSlash(strings.TrimPrefix(path, root+string(filepath.Separator)))
 		if err != nil || d.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") || notShown.MatchString(name) {
 			return err
@@ -105,7 +123,7 @@ func literals(t *testing.T, see func(where, text string)) {
 			return true
 		})
 		return nil
-	}))
+	})
 }
 
 // joined is the text of a literal, or of literals joined by +.
@@ -220,10 +238,14 @@ func TestNoSentenceIsTooLong(t *testing.T) {
 	t.Logf("%d sentences have more than 15 words", over)
 }
 
+var (
+	brokenLine    = regexp.MustCompile(`([^\n])\n([^\n ])`)
+	endOfSentence = regexp.MustCompile(`[.!?](?:[\s"')]|$)|\n`)
+)
+
 // sentences cuts a text at the ends of its sentences, paragraphs and lines of a list.
 func sentences(text string) []string {
-	text = regexp.MustCompile(`([^\n])\n([^\n ])`).ReplaceAllString(text, "$1 $2")
-	return regexp.MustCompile(`[.!?](?:[\s"')]|$)|\n`).Split(text, -1)
+	return endOfSentence.Split(brokenLine.ReplaceAllString(text, "$1 $2"), -1)
 }
 
 func cutText(text string) string {
