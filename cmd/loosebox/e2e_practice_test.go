@@ -23,7 +23,7 @@ import (
 )
 
 // Three laptops become one practice, on their screens alone: begun on one, the others let
-// in with six words that are compared. Then they meet by a hub and a stick. They examine
+// in with six words that are compared, one by files and one by the hub alone. Then they meet by a hub and a stick. They examine
 // offline, two correct the same visit and one enters a horse again; they meet, settle and
 // join. In the end all three export the same.
 func TestThreeLaptopsAreOnePractice(t *testing.T) {
@@ -43,7 +43,6 @@ func TestThreeLaptopsAreOnePractice(t *testing.T) {
 	ann.finish()
 	words := ann.start(dir)
 	bea.comeIn(ann, dir, words)
-	cal.comeIn(ann, dir, words)
 	ann.leave()
 
 	out, errOut, code := command(t, ann.data, "share", "hub", "-o", filepath.Join(dir, "practice.txt"))
@@ -58,6 +57,7 @@ func TestThreeLaptopsAreOnePractice(t *testing.T) {
 	ann.fill("passphrase", passphrase)
 	ann.do("^The practice meets at " + regexp.QuoteMeta(h.at))
 	ann.byHub()
+	cal.comeInAtHub(ann, h.at, dir, words)
 	for _, l := range []*laptop{ann, bea, cal} { // the stick tells them of the hub too
 		l.byStick(stick)
 	}
@@ -284,12 +284,44 @@ func (l *laptop) comeIn(first *laptop, dir, practice string) {
 	l.press("enter")
 	l.open("come in with the answer")
 	l.fill("answer", answer)
+	l.joined(practice)
+}
+
+// joined reads the answer, and comes in once its words are the practice's.
+func (l *laptop) joined(practice string) {
+	l.t.Helper()
 	l.press("enter")
 	l.see("Does the first laptop show the same words?")
 	require.Equal(l.t, practice, l.words())
 	l.press("y")
 	l.see("This laptop is in the practice.")
 	l.press("enter")
+}
+
+// comeInAtHub is comeIn without a file: the laptop asks at the hub, and hears of it there.
+func (l *laptop) comeInAtHub(first *laptop, at, dir, practice string) {
+	l.t.Helper()
+	l.open("ask to come into a practice")
+	l.fill("this laptop", l.name)
+	l.fill("stick or hub", at)
+	l.press("enter")
+	l.see("Read these words aloud there:")
+	first.open("let in a laptop that asks at the hub")
+	first.fill("laptop", l.name)
+	first.fill("key file", filepath.Join(dir, "practice.key"))
+	first.fill("passphrase", passphrase)
+	first.press("enter")
+	first.see("Does the other laptop show the same words?")
+	require.Equal(l.t, l.words(), first.words())
+	first.press("y")
+	first.see(l.name + " is in.")
+	require.Equal(l.t, practice, first.words())
+	first.press("enter")
+	l.press("enter")
+	l.open("come in with the answer")
+	l.seeLine(`^> +answer: ` + regexp.QuoteMeta(at))
+	l.press("enter")
+	l.joined(practice)
 }
 
 func (l *laptop) byStick(stick string) {

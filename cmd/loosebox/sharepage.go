@@ -216,7 +216,7 @@ func (p sharePage) exchanged(done share.Result, byHub bool) nav.ShareStep {
 func (p sharePage) hubAct(now roster.Hub, see seeing) nav.ShareAct {
 	return nav.ShareAct{
 		Name: "name the practice's hub", Button: "name it",
-		Does: "A hub is a server where the laptops meet over a network (loosebox help hub). The other laptops learn it at their next exchange.",
+		Does: "A hub is a server where the laptops meet over a network (loosebox help hub). It starts with the file that loosebox share hub -o FILE writes. The other laptops learn it at their next exchange.",
 		Fields: []nav.ShareField{
 			{Label: "address", Text: now.Address, Hint: "host:port, such as hub.example.org:4222"},
 			{Label: "certificate", Text: see.proposed("hub.pem"), Hint: "the file hub.pem of the hub" + see.hint()},
@@ -301,7 +301,7 @@ func (p sharePage) startAct(practice string, see seeing) nav.ShareAct {
 			return nav.ShareStep{Words: practice.Words(), Say: []string{
 				fmt.Sprintf("The practice %q begins with this laptop.", name),
 				"Keep " + v[2] + " and its passphrase away from the laptops.",
-				"Next: exchange once with a stick. On the other laptop: ask to come in.",
+				"Next: exchange once with a stick, or name the practice's hub. On the other laptop: ask to come in.",
 				"These are the practice's words:",
 			}}, nil
 		},

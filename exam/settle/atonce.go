@@ -41,6 +41,6 @@ func openAtOnce(visits []exam.Visit) string {
 	for _, v := range visits {
 		who = append(who, v.HeldBy())
 	}
-	return notation.CleanNote(fmt.Sprintf("%s of this horse are open: %s. All of them stand. Ask each other what was given.",
+	return notation.CleanNote(fmt.Sprintf("%s of this horse are open: %s. Each of them stands. Ask each other what was given.",
 		notation.Counted(len(visits), "exam"), strings.Join(who, "; ")))
 }

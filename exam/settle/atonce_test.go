@@ -25,7 +25,7 @@ func TestTwoExamsOfOneHorse(t *testing.T) {
 	require.Len(t, list, 1)
 	assert.Equal(t, settle.Item{
 		Kind: exam.UnsettledAtOnce, Visit: own.ID, Horse: "a", Name: "Bracken", At: at, Seqs: []int{},
-		Text: "2 exams of this horse are open: Eva on this laptop, 2 Mar 10:00, not finished; Ann on truck, 2 Mar 10:00, not finished. All of them stand. Ask each other what was given.",
+		Text: "2 exams of this horse are open: Eva on this laptop, 2 Mar 10:00, not finished; Ann on truck, 2 Mar 10:00, not finished. Each of them stands. Ask each other what was given.",
 	}, list[0])
 	assert.NotEmpty(t, exam.UnsettledAtOnce.String())
 	assert.Len(t, settle.AtOnce([]exam.Visit{visit("a", "Cal", "barn"), truck}), 1, "both of colleagues")

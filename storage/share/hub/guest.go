@@ -71,14 +71,14 @@ func Ask(ctx context.Context, address string, g Guest, request []byte) ([]byte, 
 	case errors.Is(err, nats.ErrAuthorization):
 		return nil, fmt.Errorf("this hub takes no requests now; nothing was changed. Try again later, or use a stick (%w)", err)
 	case err != nil:
-		return nil, h.explain(err)
+		return nil, fmt.Errorf("%w at %s, so nothing was asked. Look at the address and the network (%w)", ErrAway, address, err)
 	}
 	defer nc.Close()
 	wait, stop := context.WithTimeout(ctx, replyTime)
 	defer stop()
 	back, err := nc.RequestWithContext(wait, AskSubject(KeyName(g.Key())), request)
 	if err != nil {
-		return nil, h.explain(err)
+		return nil, fmt.Errorf("%w at %s any more. Ask again (%w)", ErrAway, address, errors.Join(err, h.last()))
 	}
 	var r Reply
 	switch err := json.Unmarshal(back.Data, &r); {
