@@ -33,7 +33,7 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 func (s *injection) ordering() *Question {
 	s.form = &Question{
 		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
-		Head: []Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}},
+		Head: append([]Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}}, s.askThere()...),
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 	scan := scanned{to: s.sheet.Answers, decided: s.sheet.Cover.Product, now: s.Now, form: s.ordering}

@@ -151,6 +151,18 @@ func (r *run) other(name Name, number int) Move {
 	})
 }
 
+// askThere says before a needle goes in that a colleague has an exam of their own of the horse
+// open on another laptop: what is given there is not known here yet.
+func (r *run) askThere() []Text {
+	var out []Text
+	for _, o := range r.AtOnce {
+		if !o.Closed() {
+			out = append(out, Text{Words: "Another exam of this horse is open: " + o.HeldBy() + ". Ask there what was given.", Tone: Strong})
+		}
+	}
+	return out
+}
+
 // elsewhere asks before a needle goes in where another laptop puts them in: one person
 // alone gives, and the two may not hear of each other.
 func (r *run) elsewhere() *Question {

@@ -14,6 +14,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/procedure"
+	"loosebox/exam/procedure/order"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/keys"
 	"loosebox/tui/screentest"
@@ -171,4 +172,43 @@ func TestGivenBeginsTheWatchOfThePractice(t *testing.T) {
 			assert.Equal(t, minutes, watching[0].Minutes)
 		}
 	}
+}
+
+// Two laptops examine one horse, each in its own visit: before a needle goes in, the form of
+// the order says who else may have given something.
+func TestAColleaguesOpenExamIsSaidBeforeTheNeedle(t *testing.T) {
+	w := begin(t, start{kind: script.Injection, covers: []exam.CoveredProcedure{screentest.Tetanus()}})
+	said := func() string {
+		text := ""
+		for _, l := range w.q.Head {
+			text += l.Words + "\n"
+		}
+		return text
+	}
+	assert.NotContains(t, said(), "Another exam")
+	own, err := w.desk.Store.Visit(w.id)
+	require.NoError(t, err)
+	other, err := w.desk.Begin(exam.Opening{Horse: own.Horse, Routine: own.Routine}, exam.Context{}, "Eva Holm", w.now)
+	require.NoError(t, err)
+	w.desk.Store = onTruck{w.desk.Store, other.Visit.ID}
+	w.at.Stand, err = order.Look(w.desk, w.id)
+	require.NoError(t, err)
+	w.run = script.KindOf(script.Injection).Make(w.at, 0, "")
+	w.move(script.Move{})
+	assert.Equal(t, "injection order", w.q.ID)
+	assert.Contains(t, said(), "Another exam of this horse is open: Eva Holm on truck, 2 Mar 11:05, not finished. Ask there what was given.")
+}
+
+// onTruck is a store in which one visit is on another laptop.
+type onTruck struct {
+	exam.Store
+	id exam.VisitID
+}
+
+func (s onTruck) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := s.Store.Visit(id)
+	if id == s.id {
+		v.Elsewhere, v.Laptops = true, []exam.OnLaptop{{Laptop: "truck", Named: true, Holds: true}}
+	}
+	return v, err
 }
