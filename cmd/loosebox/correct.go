@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"strings"
 	"unicode"
 
@@ -66,11 +65,7 @@ func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
 		return err
 	}
 	back, err := e.desk(store).Write(entry)
-	var refused *notation.Refusal
-	if errors.As(err, &refused) {
-		return usage("%v", err)
-	}
-	if err != nil {
+	if err := asUsage(err); err != nil {
 		return err
 	}
 	if f.asJSON {

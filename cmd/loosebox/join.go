@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -162,12 +161,7 @@ func (e *env) join(store exam.Store, j exam.Joining, one, other exam.Horse, f jo
 		return err
 	}
 	j.At, j.Why = e.now(), notation.CleanLine(f.why, 0)
-	err = store.Join(j)
-	var refused *notation.Refusal
-	if errors.As(err, &refused) {
-		return usage("%v", err)
-	}
-	if err != nil {
+	if err := asUsage(store.Join(j)); err != nil {
 		return err
 	}
 	h, err := store.Horse(j.Horses[0])

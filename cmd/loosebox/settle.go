@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -157,11 +156,7 @@ func (e *env) settleVisit(store exam.Store, which string, f settleFlags) error {
 		return usage("say with --words what came of it")
 	}
 	back, err := e.desk(store).Write(entry)
-	var refused *notation.Refusal
-	if errors.As(err, &refused) {
-		return usage("%v", err)
-	}
-	if err != nil {
+	if err := asUsage(err); err != nil {
 		return err
 	}
 	if f.asJSON {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
@@ -41,11 +39,7 @@ What was put in there and is not known here yet still counts, and is told when i
 					return err
 				}
 				back, err := e.desk(e.kept(r)).Write(entry)
-				var refused *notation.Refusal
-				if errors.As(err, &refused) {
-					return usage("%v", err)
-				}
-				if err != nil {
+				if err := asUsage(err); err != nil {
 					return err
 				}
 				return e.printf("entry %d is written: this laptop puts the needles in now.\n", back.Seq)

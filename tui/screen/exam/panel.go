@@ -124,22 +124,31 @@ func (s *screen) passOver(reason exam.Reason, words string, every bool) tea.Cmd 
 	return s.save(entries...)
 }
 
-func (s *screen) pressNote(p keys.Press) tea.Cmd {
+// typed hands a key to the text of the panel; ok says that the text is accepted.
+func (s *screen) typed(p keys.Press) (text string, ok bool, cmd tea.Cmd) {
 	result, cmd := s.panel.text.Press(p)
 	if result != entry.Accepted {
-		return cmd
+		return "", false, cmd
 	}
 	v, err := s.panel.text.Value()
 	if err != nil {
 		s.say(exam.Level(0), err.Error())
+		return "", false, cmd
+	}
+	return v.Text, true, cmd
+}
+
+func (s *screen) pressNote(p keys.Press) tea.Cmd {
+	text, ok, cmd := s.typed(p)
+	if !ok {
 		return cmd
 	}
 	if s.panel.reason != "" {
-		return tea.Batch(cmd, s.passOver(s.panel.reason, v.Text, s.panel.every))
+		return tea.Batch(cmd, s.passOver(s.panel.reason, text, s.panel.every))
 	}
 	s.panel = panel{}
 	k := s.key()
-	return tea.Batch(cmd, s.save(exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: v.Text}))
+	return tea.Batch(cmd, s.save(exam.Entry{Kind: exam.EntryNote, Step: k.Step, Site: k.Site, Note: text}))
 }
 
 func (s *screen) pressOrder(p keys.Press) tea.Cmd {

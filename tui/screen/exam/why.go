@@ -5,7 +5,6 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
-	"loosebox/tui/entry"
 	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 )
@@ -25,19 +24,14 @@ func (s *screen) askWhy(entries []exam.Entry) tea.Cmd {
 }
 
 func (s *screen) pressWhy(p keys.Press) tea.Cmd {
-	result, cmd := s.panel.text.Press(p)
-	if result != entry.Accepted {
-		return cmd
-	}
-	v, err := s.panel.text.Value()
-	if err != nil {
-		s.say(exam.Level(0), err.Error())
+	text, ok, cmd := s.typed(p)
+	if !ok {
 		return cmd
 	}
 	held := s.panel.held
 	s.panel = panel{}
 	for i := range held {
-		held[i].Amend = &exam.Amendment{Why: notation.CleanLine(v.Text, 0)}
+		held[i].Amend = &exam.Amendment{Why: notation.CleanLine(text, 0)}
 	}
 	return tea.Batch(cmd, s.save(held...))
 }
