@@ -310,3 +310,14 @@ func writeHubCertificate(t *testing.T, file string) {
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(file, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}), 0o600))
 }
+
+// The page is shown while an exchange goes on: nothing of it waits for the exchange's end.
+func TestThePageDoesNotWaitForAnExchange(t *testing.T) {
+	t.Parallel()
+	ann := sitterWith(t, t.TempDir())
+	ann.page.mu.Lock() // as an exchange does
+	defer ann.page.mu.Unlock()
+	state, err := ann.page.State()
+	require.NoError(t, err)
+	assert.NotEmpty(t, state.Acts)
+}

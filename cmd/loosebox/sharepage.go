@@ -330,9 +330,7 @@ func (p sharePage) askAct(see seeing) nav.ShareAct {
 				if err != nil {
 					return nav.ShareStep{}, err
 				}
-				p.mu.Lock()
-				p.askAt = v[1]
-				p.mu.Unlock()
+				p.askAt.Store(&v[1])
 				return nav.ShareStep{Words: words, Say: []string{
 					"The hub has the request. Choose on the first laptop: let in a laptop that asks at the hub.",
 					"Then choose here: come in with the answer. Read these words aloud there:",
@@ -391,9 +389,10 @@ func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
 
 func (p sharePage) joinAct(see seeing) nav.ShareAct {
 	answers := see.answered(p.record)
-	p.mu.Lock()
-	proposed := cmp.Or(p.askAt, theOne(answers))
-	p.mu.Unlock()
+	proposed := theOne(answers)
+	if at := p.askAt.Load(); at != nil {
+		proposed = *at
+	}
 	return nav.ShareAct{
 		Name: "come in with the answer", Button: "read the answer",
 		Does:   "The first laptop let this one in. The answer is on the stick, or at the hub where this laptop asked.",

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -32,11 +33,14 @@ type sharer struct {
 	wake   chan struct{}
 	done   chan struct{}
 
+	// askAt is the hub at which this laptop asked to come in; nil for none. It is beside mu, as
+	// the page is shown while an exchange goes on.
+	askAt atomic.Pointer[string]
+
 	mu     sync.Mutex
 	folder *share.Folder // of dir, with what is known of it
 	dir    string
 	said   string    // the problem that was told last
-	askAt  string    // the hub at which this laptop asked to come in; empty for none
 	whole  time.Time // when the lines of an open visit went out last
 	hubs
 }
