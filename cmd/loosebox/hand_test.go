@@ -5,7 +5,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -22,19 +21,6 @@ import (
 
 // patience is how long the program may take to show what is waited for.
 const patience = 60 * time.Second
-
-// program is the built program, made once for all tests.
-var program = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "loosebox-built-")
-	if err != nil {
-		return "", err
-	}
-	if err := os.Setenv(builtIn, dir); err != nil {
-		return "", err
-	}
-	file := filepath.Join(dir, "loosebox")
-	return file, termtest.Build(file, termtest.Desk("14")) // some hundredths of a second: there is a moment to be interrupted in
-})
 
 // demoYard is the record of the demo, made once for all tests: each works on a copy.
 var demoYard = sync.OnceValues(func() (string, error) {

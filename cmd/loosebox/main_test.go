@@ -3,43 +3,40 @@ package main
 import (
 	"flag"
 	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/testscript"
+	"loosebox/cmd/termtest"
 )
 
-// TestMain lets scripts run this very program as the command loosebox, without
-// building it.
+// TestMain runs the tests and removes the program that they built.
 func TestMain(m *testing.M) {
-	testscript.Main(tidy{m}, map[string]func(){
-		"loosebox": func() {
-			work = atADesk()
-			os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
-		},
-	})
-}
-
-// atADesk is the work factor of passphrases in tests: one takes a millisecond and not a second. LOOSEBOX_LONG=1, as .ci/run
-// sets it, tries the usual factor.
-func atADesk() string {
-	if os.Getenv("LOOSEBOX_LONG") != "" {
-		return ""
-	}
-	return "10"
-}
-
-// tidy runs the tests and removes the program that they built.
-type tidy struct{ m *testing.M }
-
-func (t tidy) Run() int {
 	// The tests of the whole program mostly wait, at a hand's pace: more of them run at once than there are processors.
-	_ = flag.Set("test.parallel", "6") // what is named on the command line is read later, and stands
-	code := t.m.Run()
+	_ = flag.Set("test.parallel", "8") // what is named on the command line is read later, and stands
+	code := m.Run()
 	if dir := os.Getenv(builtIn); dir != "" {
 		_ = os.RemoveAll(dir) // a folder in the system's place for such
 	}
-	return code
+	os.Exit(code)
 }
 
 // builtIn names the folder of the built program, once there is one.
 const builtIn = "LOOSEBOX_TEST_BUILT"
+
+// program is the built program, made once for all tests; in scripts it is the command loosebox.
+var program = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "loosebox-built-")
+	if err != nil {
+		return "", err
+	}
+	if err := os.Setenv(builtIn, dir); err != nil {
+		return "", err
+	}
+	file := filepath.Join(dir, "loosebox")
+	if runtime.GOOS == "windows" {
+		file += ".exe"
+	}
+	return file, termtest.Build(file, termtest.Desk("14")) // some hundredths of a second: there is a moment to be interrupted in
+})

@@ -38,7 +38,9 @@ func TestScripts(t *testing.T) {
 	t.Parallel()
 	testdata, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
 	require.NoError(t, err)
-	yard := scriptYard(t.TempDir())
+	file, err := program()
+	require.NoError(t, err)
+	yard := scriptYard(file, t.TempDir())
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join(testdata, "script"),
 		RequireExplicitExec: true,
@@ -48,7 +50,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "xdg"))
 			e.Setenv("XDG_STATE_HOME", filepath.Join(e.WorkDir, "state"))
 			e.Setenv("LANG", "C.UTF-8")
-			e.Setenv("LOOSEBOX_LONG", os.Getenv("LOOSEBOX_LONG"))
+			e.Setenv("PATH", filepath.Dir(file)+string(filepath.ListSeparator)+e.Getenv("PATH"))
 			e.Setenv("TESTDATA", testdata)
 			return nil
 		},
@@ -59,10 +61,10 @@ func TestScripts(t *testing.T) {
 }
 
 // scriptYard is the command yard: the demo's record is made once, in a folder, and each script works on a copy.
-func scriptYard(dir string) func(*testscript.TestScript, bool, []string) {
+func scriptYard(program, dir string) func(*testscript.TestScript, bool, []string) {
 	record, key := filepath.Join(dir, "record"), filepath.Join(dir, "key")
 	made := sync.OnceValues(func() (string, error) {
-		c := exec.Command("loosebox", "demo", "--keep", record)
+		c := exec.Command(program, "demo", "--keep", record)
 		c.Env = append(os.Environ(), "LANG=C.UTF-8", "XDG_DATA_HOME="+dir, "LOOSEBOX_KEYS="+key)
 		said, err := c.CombinedOutput()
 		return string(said), err
