@@ -75,7 +75,7 @@ func (r *Record) Host() error {
 	data, err := json.Marshal(openAt{l.Addr().String(), string(h.word)})
 	var temp string
 	if err == nil {
-		temp, err = writeTemp(filepath.Dir(r.path), OpenName, data)
+		temp, err = writeTemp(filepath.Dir(r.path), OpenName, data, false) // it says nothing once this run is over
 	}
 	if err == nil {
 		err = os.Rename(temp, h.name)

@@ -101,7 +101,7 @@ func makeKey(dir, name string) error {
 	if _, err := rand.Read(seed); err != nil {
 		return err
 	}
-	temp, err := writeTemp(dir, KeyName, []byte(keyHead+"\n"+hex.EncodeToString(seed)+"\n"))
+	temp, err := writeTemp(dir, KeyName, []byte(keyHead+"\n"+hex.EncodeToString(seed)+"\n"), true)
 	if err != nil {
 		return err
 	}
@@ -112,15 +112,18 @@ func makeKey(dir, name string) error {
 	return syncFolder(dir)
 }
 
-// writeTemp writes a file that only its owner can read, synced, under a temporary
-// name beside its own.
-func writeTemp(dir, name string, data []byte) (string, error) {
+// writeTemp writes a file that only its owner can read under a temporary name beside its
+// own; synced where it must outlast a loss of power.
+func writeTemp(dir, name string, data []byte, synced bool) (string, error) {
 	f, err := os.CreateTemp(dir, name+".new-*") // 0600
 	if err != nil {
 		return "", err
 	}
 	_, err = f.Write(data)
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+	if synced && err == nil {
+		err = f.Sync()
+	}
+	if err = errors.Join(err, f.Close()); err != nil {
 		_ = os.Remove(f.Name())
 		return "", err
 	}

@@ -103,7 +103,7 @@ func writeMarks(dir, name string, marks []mark) error {
 	for _, m := range marks {
 		text += fmt.Sprintf("%s %d %s\n", m.log, m.n, m.last)
 	}
-	temp, err := writeTemp(dir, name, []byte(text))
+	temp, err := writeTemp(dir, name, []byte(text), true)
 	if err != nil {
 		return err
 	}
