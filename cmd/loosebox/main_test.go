@@ -3,9 +3,11 @@ package main
 import (
 	"flag"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime"
 	"sync"
+	"syscall"
 	"testing"
 
 	"loosebox/cmd/termtest"
@@ -15,6 +17,11 @@ import (
 func TestMain(m *testing.M) {
 	// The tests of the whole program mostly wait, at a hand's pace: more of them run at once than there are processors.
 	_ = flag.Set("test.parallel", "8") // what is named on the command line is read later, and stands
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGHUP} {
+		if signal.Ignored(s) { // as behind nohup: the programs that are started would ignore it too
+			signal.Notify(make(chan os.Signal, 1), s)
+		}
+	}
 	code := m.Run()
 	if dir := os.Getenv(builtIn); dir != "" {
 		_ = os.RemoveAll(dir) // a folder in the system's place for such

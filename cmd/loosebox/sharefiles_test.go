@@ -24,6 +24,9 @@ import (
 	"loosebox/tui/nav"
 )
 
+// passphrase is that of the practice's key.
+const passphrase = "four dry oat bags"
+
 // sitter is somebody at the page of several laptops; the sticks that it sees are given.
 type sitter struct {
 	t      *testing.T

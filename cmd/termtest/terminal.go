@@ -249,16 +249,18 @@ func (t *Terminal) send(key string) error {
 		t.hand.wait(letter)
 	}
 	t.hand.key = key
-	if t.hand.at, err = t.Write(text); err != nil {
+	if _, err := t.Write(text); err != nil {
 		return err
 	}
-	if err := t.taken(between); err != nil {
+	err = t.taken(between)
+	t.hand.at = now() // a program that reads late gets the next key no sooner after this one
+	if err != nil {
 		return fmt.Errorf("key %s: %w", key, err)
 	}
 	return nil
 }
 
-// hand is the key that was pressed last, and when.
+// hand is the key that was pressed last, and when it was read.
 type hand struct {
 	key string
 	at  time.Time
