@@ -40,7 +40,7 @@ func TestAnExamGoesOnWithTheOwnVisit(t *testing.T) {
 		assert.Equal(t, c.want, v.ID, c.name)
 		assert.Equal(t, c.want != "", ok, c.name)
 	}
-	assert.Equal(t, "Ann has this horse open on truck since 12:00, last seen 12:00. Ann has this horse open on barn since 11:00, last seen 11:00.",
+	assert.Equal(t, "Ann has this horse open on truck since 2 Mar 12:00, last seen 12:00. Ann has this horse open on barn since 2 Mar 11:00, last seen 11:00.",
 		exam.OpenElsewhere([]exam.Visit{truck, own, barn, over}))
 	assert.Empty(t, exam.OpenElsewhere([]exam.Visit{own, over}))
 }

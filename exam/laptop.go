@@ -44,9 +44,12 @@ func (v Visit) OpenElsewhere() string {
 		if n := len(v.Taken); n > 0 {
 			by = v.Taken[n-1].By
 		}
-		since, seen := l.From.Format("15:04"), l.To.In(l.From.Location()).Format("15:04")
-		if l.From.Format(time.DateOnly) != l.To.In(l.From.Location()).Format(time.DateOnly) {
-			since, seen = l.From.Format("2 Jan 15:04"), l.To.In(l.From.Location()).Format("2 Jan 15:04")
+		// The day is always named: an exam may have been left open for a week.
+		const hour, day = "15:04", "2 Jan 15:04"
+		to := l.To.In(l.From.Location())
+		since, seen := l.From.Format(day), to.Format(hour)
+		if l.From.Format(time.DateOnly) != to.Format(time.DateOnly) {
+			seen = to.Format(day)
 		}
 		return fmt.Sprintf("%s has this horse open on %s since %s, last seen %s.", notation.CleanLine(by, 40), l.Called(), since, seen)
 	}

@@ -56,7 +56,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	}
 	last := mine.Findings[0].At
 	for _, one := range seen() {
-		assert.Regexp(t, "^"+mine.By+" has this horse open on laptop [0-9a-f]{4} since "+at.Format("15:04")+", last seen "+last.Format("15:04")+`\.$`, one.OpenElsewhere())
+		assert.Regexp(t, "^"+mine.By+" has this horse open on laptop [0-9a-f]{4} since "+at.Format("2 Jan 15:04")+", last seen "+last.Format("15:04")+`\.$`, one.OpenElsewhere())
 		assert.Equal(t, []string{mine.By}, one.Laptops[0].By)
 		assert.Equal(t, mine.Entries, one.Laptops[0].Lines)
 	}

@@ -453,7 +453,7 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	deps.Store, err = screentest.OnAnother(store)
 	require.NoError(t, err)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.Contains(t, d.Row("Ann Bell has"), "Bracken: Ann Bell has this horse open on truck since 09:40")
+	assert.Contains(t, d.Row("Ann Bell has"), "Bracken: Ann Bell has this horse open on truck since 2 Mar 09:40")
 	assert.False(t, d.Shows("to settle"))
 	d.Press("b")
 	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())

@@ -154,7 +154,7 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	require.NoError(t, err)
 	at := nav.Address{Screen: nav.Horse, Horse: h.ID}
 	d := screentest.New(t, deps, horse.New, at, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02."), d.View())
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 2 Mar 09:40, last seen 10:02."), d.View())
 	d.Press("b")
 	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())
 	d.Press("esc", "enter")

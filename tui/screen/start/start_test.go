@@ -307,7 +307,7 @@ func TestGoingOnWithAVisitOfAnotherLaptop(t *testing.T) {
 	deps.Store, err = screentest.OnAnother(store)
 	require.NoError(t, err)
 	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: past[0].ID}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. Ask there before you go on. An exam of your own: esc, then b. This visit began"), d.View())
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 2 Mar 09:40, last seen 10:02. Ask there before you go on. An exam of your own: esc, then b. This visit began"), d.View())
 }
 
 // Whoever begins an exam of a horse that a colleague has open on another laptop is told once
@@ -321,7 +321,7 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	deps.Store, err = screentest.OnAnother(store)
 	require.NoError(t, err)
 	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID}, layout.Size{W: 80, H: 24})
-	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 09:40, last seen 10:02. You can begin an exam of your own: both stay."), d.View())
+	assert.True(t, d.Reads("Ann Bell has this horse open on truck since 2 Mar 09:40, last seen 10:02. You can begin an exam of your own: both stay."), d.View())
 	d.Press("ctrl+s")
 	assert.Empty(t, d.Opened(), "it is said once more, where the eye is")
 	assert.True(t, d.Reads("Ask there what was given. ctrl+s again begins an exam of your own: both stay."), d.View())
