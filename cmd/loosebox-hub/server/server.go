@@ -2,15 +2,10 @@ package server
 
 import (
 	"context"
-	"crypto/rand"
-	"crypto/tls"
-	"encoding/hex"
 	"errors"
 	"fmt"
-	"net"
 	"os"
 	"path/filepath"
-	"strconv"
 	"sync"
 	"time"
 
@@ -22,22 +17,6 @@ import (
 
 	"loosebox/exam/roster"
 	"loosebox/storage/share/hub"
-)
-
-// Options of a hub.
-type Options struct {
-	Dir      string // of key, certificate and stream
-	Practice string // file with the practice and its laptops; empty where the folder has it
-	Listen   string // host:port
-	MaxBytes int64  // of the stream
-	Say      func(string)
-	Now      func() time.Time
-}
-
-// Defaults of the options.
-const (
-	DefaultListen = "0.0.0.0:4222"
-	DefaultBytes  = 20 << 30
 )
 
 // Server is a hub that runs.
@@ -103,38 +82,6 @@ func only(dir string) (*bbolt.DB, error) {
 		return nil, fmt.Errorf("the hub's folder cannot be used: %w", err)
 	}
 	return lock, nil
-}
-
-func (s *Server) options() (*natsserver.Options, error) {
-	host, port, err := net.SplitHostPort(s.o.Listen)
-	if err != nil {
-		return nil, fmt.Errorf("%q is no address to listen at, such as %s", s.o.Listen, DefaultListen)
-	}
-	at, err := strconv.Atoi(port)
-	if err != nil {
-		return nil, fmt.Errorf("%q is no address to listen at, such as %s", s.o.Listen, DefaultListen)
-	}
-	if at == 0 {
-		at = natsserver.RANDOM_PORT
-	}
-	pair, text, err := certificate(s.o.Dir, s.o.Now())
-	if err != nil {
-		return nil, err
-	}
-	s.cert = text
-	var secret [32]byte
-	if _, err := rand.Read(secret[:]); err != nil {
-		return nil, fmt.Errorf("start the hub: %w", err)
-	}
-	s.door = &doorman{practice: s.practice, secret: hex.EncodeToString(secret[:]), say: s.o.Say, now: s.o.Now, inside: map[uint64]string{}, refused: map[string]bool{}, visiting: map[uint64]time.Time{}}
-	return &natsserver.Options{
-		Host: host, Port: at, ServerName: "hub_" + s.practice.roster().Practice.ID()[:8],
-		NoSigs: true, DisableShortFirstPing: true, MaxPayload: 1 << 20, MaxConn: 4096, WriteDeadline: time.Minute,
-		JetStream: true, StoreDir: filepath.Join(s.o.Dir, "js"), SyncAlways: true,
-		JetStreamMaxMemory: 64 << 20, JetStreamMaxStore: s.o.MaxBytes + s.o.MaxBytes/8 + 64<<20,
-		TLS: true, TLSTimeout: 10, TLSConfig: &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS13},
-		AlwaysEnableNonce: true, AuthTimeout: 12, CustomClientAuthentication: s.door,
-	}, nil
 }
 
 // ready makes the stream and hears of the laptops; then the hub looks after itself.
@@ -211,65 +158,6 @@ func (s *Server) cutOff() {
 	}
 }
 
-// How often the hub looks at its practice's file, and at its size.
-const (
-	fileEvery = 2 * time.Second
-	sizeEvery = time.Minute
-	fullAt    = 80 // percent: from here on it warns
-)
-
-// look reads the practice's file again when it changed, and warns before the hub is full.
-func (s *Server) look(ctx context.Context) {
-	defer s.done.Done()
-	file, size := time.NewTicker(fileEvery), time.NewTicker(sizeEvery)
-	defer file.Stop()
-	defer size.Stop()
-	changed, told := s.changed(), 0
-	told = s.warn(ctx, told)
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case <-file.C:
-			s.seeGuestsOff()
-			now := s.changed()
-			if now.IsZero() || now.Equal(changed) {
-				continue
-			}
-			changed = now
-			if n, err := s.practice.read(); err != nil {
-				s.o.Say(err.Error())
-			} else if n > 0 {
-				s.sayWho()
-			}
-		case <-size.C:
-			told = s.warn(ctx, told)
-		}
-	}
-}
-
-// changed is when the practice's file was; zero where it is not there.
-func (s *Server) changed() (at time.Time) {
-	if info, err := os.Stat(s.o.Practice); err == nil {
-		at = info.ModTime()
-	}
-	return at
-}
-
-// warn says how full the hub is, once for each percent above the limit.
-func (s *Server) warn(ctx context.Context, told int) int {
-	used, most, err := s.Size(ctx)
-	if err != nil || most <= 0 {
-		return told
-	}
-	percent := int(used * 100 / most)
-	if percent >= fullAt && percent != told {
-		s.o.Say(fmt.Sprintf("the hub is %d %% full (%d of %d MB). Start it again with a larger --max-gb",
-			percent, used>>20, most>>20))
-	}
-	return percent
-}
-
 // Size is how many bytes the stream has and may have.
 func (s *Server) Size(ctx context.Context) (used, most int64, err error) {
 	info, err := s.stream.Info(ctx)
@@ -326,13 +214,3 @@ func (s *Server) Close() {
 	s.ns.WaitForShutdown()
 	_ = s.lock.Close() // nothing is written to it
 }
-
-// logger passes on what the server warns of.
-type logger struct{ say func(string) }
-
-func (l logger) Warnf(f string, v ...any)  { l.say(fmt.Sprintf(f, v...)) }
-func (l logger) Errorf(f string, v ...any) { l.say(fmt.Sprintf(f, v...)) }
-func (l logger) Fatalf(f string, v ...any) { l.say(fmt.Sprintf(f, v...)) }
-func (logger) Noticef(string, ...any)      {}
-func (logger) Debugf(string, ...any)       {}
-func (logger) Tracef(string, ...any)       {}

@@ -1,25 +1,19 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
-	"strings"
-	"sync"
-	"sync/atomic"
 	"time"
 
 	"loosebox/cmd/loosebox-hub/server"
 	"loosebox/cmd/loosebox-hub/trial"
-	"loosebox/exam"
 )
 
 const acceptedName = "accepted"
@@ -238,71 +232,6 @@ func (w *world) twin(n int) error {
 	return errors.Join(w.start(l), w.start(t))
 }
 
-// maxRounds is how often each laptop may exchange in peace until all are equal: what one
-// brings, the others take in the round after.
-const maxRounds = 8
-
-func (w *world) peace() error {
-	for w.done.rounds = 1; w.done.rounds <= maxRounds; w.done.rounds++ {
-		held := map[string]int{}
-		for _, l := range w.all {
-			c := w.process("settle", w.vars(l, w.at)...)
-			out, err := c.Output()
-			if err != nil {
-				return fmt.Errorf("%s in peace: %w", l.dir, err)
-			}
-			held[strings.Fields(string(out))[0]]++
-		}
-		if len(held) == 1 {
-			return nil
-		}
-	}
-	return errors.New("the records are not equal")
-}
-
-// nothingLost looks for every visit that was accepted, in every record.
-func (w *world) nothingLost() error {
-	visits := map[string]bool{}
-	for _, l := range w.all {
-		for _, suffix := range []string{"", "-twin"} {
-			data, err := os.ReadFile(filepath.Join(l.dir, acceptedName+suffix))
-			if err != nil && !errors.Is(err, os.ErrNotExist) {
-				return err
-			}
-			for line := range bytes.Lines(data) {
-				if bytes.HasSuffix(line, []byte("\n")) {
-					visits[string(bytes.TrimSpace(line))] = true
-				}
-			}
-		}
-	}
-	w.done.visits = len(visits)
-	for _, l := range w.all {
-		r, err := trial.Open(l.name, l.dir)
-		if err != nil {
-			return err
-		}
-		for v := range visits {
-			if _, err := r.Visit(exam.VisitID(v)); err != nil {
-				return errors.Join(fmt.Errorf("%s: %w", l.dir, err), r.Close())
-			}
-		}
-		report, err := r.Check(context.Background())
-		if err == nil && !report.OK {
-			err = fmt.Errorf("%s: %v", l.dir, report.Broken)
-		}
-		logs, logErr := r.Logs()
-		w.done.lines = 0
-		for _, h := range logs {
-			w.done.lines += h.N - h.Base
-		}
-		if err := errors.Join(err, logErr, r.Close()); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 func (w *world) end() {
 	for _, l := range w.all {
 		kill(l.cmd)
@@ -310,60 +239,5 @@ func (w *world) end() {
 	kill(w.hub)
 	if w.proxy != nil {
 		w.proxy.close()
-	}
-}
-
-// proxy passes bytes on to the hub, and cuts lines somewhere in them.
-type proxy struct {
-	to     string
-	listen net.Listener
-	cuts   atomic.Int64
-	mu     sync.Mutex
-	chance *rand.Rand
-}
-
-func newProxy(to string, seed uint64) (*proxy, error) {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return nil, err
-	}
-	p := &proxy{to: to, listen: l, chance: rand.New(rand.NewPCG(seed, 3))} //nolint:gosec // no secret
-	go func() {
-		for {
-			c, err := l.Accept()
-			if err != nil {
-				return
-			}
-			go p.pass(c)
-		}
-	}()
-	return p, nil
-}
-
-func (p *proxy) address() string { return p.listen.Addr().String() }
-func (p *proxy) close()          { _ = p.listen.Close() }
-
-// longest is after how many bytes a line is cut at the latest.
-const longest = 120_000
-
-func (p *proxy) pass(c net.Conn) {
-	defer c.Close() //nolint:errcheck // it is cut anyway
-	h, err := net.Dial("tcp", p.to)
-	if err != nil {
-		return
-	}
-	defer h.Close() //nolint:errcheck // it is cut anyway
-	p.mu.Lock()
-	up, down := int64(p.chance.IntN(longest)), int64(p.chance.IntN(longest))
-	p.mu.Unlock()
-	over := make(chan bool, 2)
-	one := func(to, from net.Conn, most int64) {
-		n, _ := io.CopyN(to, from, most)
-		over <- n == most
-	}
-	go one(h, c, up)
-	go one(c, h, down)
-	if <-over {
-		p.cuts.Add(1)
 	}
 }
