@@ -90,3 +90,28 @@ func plainPNG(picture image.Image, longer int) ([]byte, error) {
 	}
 	return out.Bytes(), nil
 }
+
+// oldLogo takes the picture into the record that an earlier version read from a file for
+// each page.
+func (s *ownSync) oldLogo() error {
+	path, err := s.record.OldLogo()
+	if err != nil || path == "" {
+		return err
+	}
+	picture, err := readLogo(path)
+	if err != nil {
+		s.said = append(s.said, "pages are without their logo: "+inWords(err)+"; set it again in the settings")
+		return nil
+	}
+	if _, set := s.states[exam.SettingLogo]; !set {
+		err = s.record.SaveSetting(exam.Setting{Key: exam.SettingLogo, Value: picture, By: s.person, At: s.env.now()})
+	}
+	if err != nil {
+		return err
+	}
+	own, err := s.record.Settings()
+	if err == nil {
+		err = s.record.SaveSettings(own) // without the path
+	}
+	return err
+}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -8,12 +9,18 @@ import (
 	"os"
 	"path/filepath"
 	"sort"
+	"strings"
 
+	"loosebox/exam"
+	"loosebox/exam/due"
 	"loosebox/exam/judge"
+	"loosebox/exam/rehearse"
 	"loosebox/exam/routinefile"
 	"loosebox/exam/steps"
+	"loosebox/exam/volume"
 	"loosebox/ranges"
 	"loosebox/storage/outside"
+	"loosebox/storage/unfinished"
 )
 
 // tables reads the tables that are built in and the practice's own files over
@@ -125,3 +132,54 @@ const (
 	maxOwnFile  = 1 << 20
 	maxOwnFiles = 200
 )
+
+// writeOwn puts a file in the place of an earlier one in one step.
+func writeOwn(path string, value []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("make its folder: %w", err)
+	}
+	f, err := unfinished.Create(path+".new", "own")
+	if err != nil {
+		return err
+	}
+	defer f.Discard()
+	if _, err := f.Write(value); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	if err := f.Finish(nil); err != nil {
+		return err
+	}
+	return os.Rename(path+".new", path)
+}
+
+// readsOwn says why a file of the practice is refused.
+func (e *env) readsOwn(key exam.SettingKey, file []byte) error {
+	if err := e.tables(); err != nil {
+		return err
+	}
+	folder, name, _ := strings.Cut(string(key), "/")
+	in := bytes.NewReader(file)
+	var err error
+	switch folder {
+	case practiceRanges:
+		table, wrong := ranges.BuiltIn()
+		if err = wrong; err == nil {
+			_, err = table.With(in, practiceRanges)
+		}
+	case practiceSchedule:
+		table, wrong := due.BuiltIn()
+		if err = wrong; err == nil {
+			_, err = table.With(in, practiceSchedule)
+		}
+	case practiceSyringes:
+		_, err = volume.ReadSyringes(in, practiceSyringes)
+	case ownRoutines:
+		_, err = routinefile.Read(in, name, e.steps)
+	case ownCases:
+		cases, wrong := rehearse.Cases(e.steps, e.ranges)
+		if err = wrong; err == nil {
+			_, err = rehearse.ReadOwnCase(in, name, e.steps, e.ranges, rehearse.Known{Routines: e.routines, Cases: cases})
+		}
+	}
+	return err
+}

@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -14,34 +12,15 @@ import (
 	"strings"
 
 	"loosebox/exam"
-	"loosebox/exam/due"
 	"loosebox/exam/notation"
-	"loosebox/exam/rehearse"
-	"loosebox/exam/routinefile"
-	"loosebox/exam/volume"
-	"loosebox/ranges"
 	"loosebox/storage"
 	"loosebox/storage/outside"
-	"loosebox/storage/unfinished"
 )
 
 // The files of a practice lie in the data folder, where people write them, and in the record
 // as settings of the practice, by which they reach the other laptops. What was the same in
 // both is remembered beside them: a file that changed since then was changed by a person and
 // becomes a line; a line that came since then is written into the file.
-
-// ownMemory is the file in the data folder that remembers this.
-const ownMemory = "own-files.json"
-
-// maxMemory bounds that file, in bytes.
-const maxMemory = 4 << 20
-
-// ownFile is what is remembered of one file: the SHA-256 of what it held, and the lines that
-// said so.
-type ownFile struct {
-	Sum   string      `json:"sum"`
-	Lines []exam.Hash `json:"lines"`
-}
 
 // ownSync brings files and lines together, once.
 type ownSync struct {
@@ -217,113 +196,8 @@ func (s *ownSync) write(key exam.SettingKey, value []byte, lines []exam.Hash) er
 	return nil
 }
 
-// writeOwn puts a file in the place of an earlier one in one step.
-func writeOwn(path string, value []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("make its folder: %w", err)
-	}
-	f, err := unfinished.Create(path+".new", "own")
-	if err != nil {
-		return err
-	}
-	defer f.Discard()
-	if _, err := f.Write(value); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	if err := f.Finish(nil); err != nil {
-		return err
-	}
-	return os.Rename(path+".new", path)
-}
-
 func (s *ownSync) path(key exam.SettingKey) string {
 	return filepath.Join(s.dir, filepath.FromSlash(string(key)))
-}
-
-func sumOf(b []byte) string {
-	if len(b) == 0 {
-		return "" // no file
-	}
-	sum := sha256.Sum256(b)
-	return hex.EncodeToString(sum[:])
-}
-
-func (s *ownSync) remember(key exam.SettingKey, file []byte, lines []exam.Hash) {
-	now := ownFile{sumOf(file), lines}
-	if old, ok := s.memory[key]; ok && old.Sum == now.Sum && slices.Equal(old.Lines, now.Lines) || !ok && len(lines) == 0 {
-		return
-	}
-	s.memory[key], s.change = now, true
-}
-
-// keep writes what is remembered.
-func (s *ownSync) keep() error {
-	data, err := json.MarshalIndent(s.memory, "", " ")
-	if err != nil {
-		return fmt.Errorf("write what is known of the practice's files: %w", err)
-	}
-	path := filepath.Join(s.dir, ownMemory)
-	if err := os.Remove(path + ".new"); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return writeOwn(path, append(data, '\n'))
-}
-
-// oldLogo takes the picture into the record that an earlier version read from a file for
-// each page.
-func (s *ownSync) oldLogo() error {
-	path, err := s.record.OldLogo()
-	if err != nil || path == "" {
-		return err
-	}
-	picture, err := readLogo(path)
-	if err != nil {
-		s.said = append(s.said, "pages are without their logo: "+inWords(err)+"; set it again in the settings")
-		return nil
-	}
-	if _, set := s.states[exam.SettingLogo]; !set {
-		err = s.record.SaveSetting(exam.Setting{Key: exam.SettingLogo, Value: picture, By: s.person, At: s.env.now()})
-	}
-	if err != nil {
-		return err
-	}
-	own, err := s.record.Settings()
-	if err == nil {
-		err = s.record.SaveSettings(own) // without the path
-	}
-	return err
-}
-
-// readsOwn says why a file of the practice is refused.
-func (e *env) readsOwn(key exam.SettingKey, file []byte) error {
-	if err := e.tables(); err != nil {
-		return err
-	}
-	folder, name, _ := strings.Cut(string(key), "/")
-	in := bytes.NewReader(file)
-	var err error
-	switch folder {
-	case practiceRanges:
-		table, wrong := ranges.BuiltIn()
-		if err = wrong; err == nil {
-			_, err = table.With(in, practiceRanges)
-		}
-	case practiceSchedule:
-		table, wrong := due.BuiltIn()
-		if err = wrong; err == nil {
-			_, err = table.With(in, practiceSchedule)
-		}
-	case practiceSyringes:
-		_, err = volume.ReadSyringes(in, practiceSyringes)
-	case ownRoutines:
-		_, err = routinefile.Read(in, name, e.steps)
-	case ownCases:
-		cases, wrong := rehearse.Cases(e.steps, e.ranges)
-		if err = wrong; err == nil {
-			_, err = rehearse.ReadOwnCase(in, name, e.steps, e.ranges, rehearse.Known{Routines: e.routines, Cases: cases})
-		}
-	}
-	return err
 }
 
 // bringOwn is syncOwn where a record was opened: tables are read again where a file changed.

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"loosebox/exam/notation"
@@ -131,4 +134,49 @@ func seenHere(list []string) string {
 		return ""
 	}
 	return ". Seen here: " + notation.CleanLine(strings.Join(list, ", "), 200)
+}
+
+// keyName is what the file of a practice's key is called where nobody calls it otherwise.
+const keyName = "practice.key"
+
+// keyFile is the file of the practice's key where it is in sight, in the person's own folder
+// or on a stick; empty where it is in none, or may be any of several.
+func (p sharePage) keyFile(see seeing) string {
+	return theOne(append(seeing{p.home}, see...).named(keyName))
+}
+
+// folderName is the folder that the page proposes on a stick, and makes there.
+const folderName = "loosebox"
+
+// makeFolder makes the proposed folder on a stick that is there; no other folder is made.
+func makeFolder(dir string) error {
+	if filepath.Base(dir) != folderName {
+		return nil
+	}
+	err := os.Mkdir(dir, 0o777)
+	if err == nil || errors.Is(err, fs.ErrExist) || errors.Is(err, fs.ErrNotExist) {
+		return nil // the exchange says what is missing
+	}
+	return err
+}
+
+// sticks are the places where this system shows sticks, as far as they are there.
+func sticks() []string {
+	patterns := []string{"/media/*/*", "/run/media/*/*"}
+	switch runtime.GOOS {
+	case "darwin":
+		patterns = []string{"/Volumes/*"}
+	case "windows":
+		patterns = []string{`D:\`, `E:\`, `F:\`, `G:\`}
+	}
+	var out []string
+	for _, pattern := range patterns {
+		list, _ := filepath.Glob(pattern) // the patterns are constants
+		for _, name := range list {
+			if info, err := os.Stat(name); err == nil && info.IsDir() {
+				out = append(out, name)
+			}
+		}
+	}
+	return out
 }

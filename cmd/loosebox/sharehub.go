@@ -10,6 +10,7 @@ import (
 	"loosebox/storage"
 	"loosebox/storage/outside"
 	"loosebox/storage/share/hub"
+	"loosebox/tui/nav"
 )
 
 // hubFlags are those of share hub.
@@ -114,3 +115,32 @@ func hubOf(r *storage.Record) (roster.Hub, bool, error) {
 
 // hubPlace is how a hub is named as the place of an exchange.
 func hubPlace(at roster.Hub) string { return fmt.Sprintf("hub %s", at.Address) }
+
+// hubAct names the hub of the practice.
+func (p sharePage) hubAct(now roster.Hub, see seeing) nav.ShareAct {
+	return nav.ShareAct{
+		Name: "name the practice's hub", Button: "name it",
+		Does: "A hub is a server where the laptops meet over a network (loosebox help hub). It starts with the file that loosebox share hub -o FILE writes. The other laptops learn it at their next exchange.",
+		Fields: []nav.ShareField{
+			{Label: "address", Text: now.Address, Hint: "host:port, such as hub.example.org:4222"},
+			{Label: "certificate", Text: see.proposed("hub.pem"), Hint: "the file hub.pem of the hub" + see.hint()},
+			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key"},
+			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
+		},
+		Do: func(v []string) (nav.ShareStep, error) {
+			text, err := outside.ReadFile(v[1], roster.MaxText)
+			if err != nil {
+				return nav.ShareStep{}, err
+			}
+			at := roster.Hub{Address: v[0], Certificate: string(text)}
+			if err := hub.Check(at); err != nil {
+				return nav.ShareStep{}, err
+			}
+			if err := p.env.nameHub(p.ctx, p.record, at, v[2], v[3]); err != nil {
+				return nav.ShareStep{}, err
+			}
+			p.kick()
+			return nav.ShareStep{Say: []string{"The practice meets at " + at.Address + ".", "The other laptops learn it at their next exchange."}}, nil
+		},
+	}
+}
