@@ -3,8 +3,6 @@
 package main
 
 import (
-	"bytes"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -26,74 +24,6 @@ func programTrials() []trial {
 		{"a record that may only be read", tryRescue},
 		{"late, cut and wrong answers of a terminal", tryAnswers},
 	}
-}
-
-// errand is one run of the program that takes a while.
-type errand struct {
-	name string
-	args []string
-	// result is the file or folder that it makes, below out; it is whole or not there.
-	result string
-	whole  func(p place, path string) error
-	// empty says that it begins in a folder without a record, and writes one.
-	empty bool
-}
-
-// Names of what is made once for the errands, in the folder of the trial: another may run beside it.
-const (
-	wholeBackup = "whole.tar.age"
-	wholeExport = "whole.jsonl"
-)
-
-func errands(dir string) []errand {
-	return []errand{
-		{name: "backup", args: []string{"backup", "b.tar.age"}, result: "b.tar.age", whole: wholeCopy},
-		{name: "restore", args: []string{"--data", "back", "restore", filepath.Join(dir, wholeBackup)}, result: "back", whole: wholeRecord},
-		{name: "drill", args: []string{"backup", "--drill"}},
-		{name: "export", args: []string{"export", "-o", "e.jsonl"}, result: "e.jsonl", whole: sameExport},
-		{name: "rebuild", args: []string{"rebuild"}},
-		{name: "import", args: []string{"import", filepath.Join(dir, wholeExport)}, empty: true},
-		{name: "first start and settings", args: []string{"backup", "--new-key", "key"}, result: "key", whole: anything, empty: true},
-	}
-}
-
-// wholeCopy restores a backup.
-func wholeCopy(p place, file string) error {
-	to := filepath.Join(p.temp, "restored")
-	defer removeAll(to)
-	if err := p.run("--data", to, "restore", file); err != nil {
-		return err
-	}
-	return wholeRecord(p, to)
-}
-
-// wholeRecord compares a record with the yard.
-func wholeRecord(p place, dir string) error {
-	got, _, err := contents(dir)
-	if err == nil && got != p.digest {
-		err = broken("%s is not the record that was backed up", dir)
-	}
-	return err
-}
-
-func sameExport(p place, file string) error {
-	want, err := os.ReadFile(filepath.Join(p.dir, "..", wholeExport))
-	if err != nil {
-		return err
-	}
-	got, err := os.ReadFile(file)
-	if err == nil && sha256.Sum256(got) != sha256.Sum256(want) {
-		err = broken("%s is there and not whole", file)
-	}
-	return err
-}
-
-func anything(_ place, file string) error {
-	data, err := os.ReadFile(file)
-	if err == nil && !bytes.Contains(data, []byte("age-encryption.org/v1")) {
-		err = broken("%s is there and not whole", file)
-	}
-	return err
 }
 
 // breaks is what was seen of runs that were broken off. Early ones were ended before
@@ -128,52 +58,6 @@ func breakOff(dir string, r rounds, rnd *rand.Rand, end func(*os.Process) (code 
 		}
 	}
 	return b, nil
-}
-
-// begin makes the place of an errand.
-func (e errand) begin(dir string) (place, error) {
-	removeAll(dir)
-	p, err := newPlace(dir)
-	if err == nil && e.empty {
-		removeAll(p.data)
-	}
-	return p, err
-}
-
-// time is how long an errand takes that nobody disturbs.
-func (e errand) time(dir string) (time.Duration, error) {
-	p, err := e.begin(dir)
-	if err != nil {
-		return 0, err
-	}
-	start := time.Now() //nolint:forbidigo // this program measures
-	if err := p.run(e.args...); err != nil {
-		return 0, err
-	}
-	return time.Since(start), e.look(p)
-}
-
-// look checks what an errand left under its final name.
-func (e errand) look(p place) error {
-	if !e.empty {
-		if err := wholeRecord(p, p.data); err != nil {
-			return fmt.Errorf("the record: %w", err)
-		}
-	} else if _, lines, err := contents(p.data); err != nil {
-		return fmt.Errorf("the new record: %w", err)
-	} else if lines > 0 {
-		if err := wholeRecord(p, p.data); err != nil {
-			return fmt.Errorf("the new record: %w", err)
-		}
-	}
-	if e.result == "" {
-		return nil
-	}
-	path := filepath.Join(p.out, e.result)
-	if _, err := os.Lstat(path); err != nil {
-		return nil //nolint:nilerr // it is not there
-	}
-	return e.whole(p, path)
 }
 
 // breakOnce ends an errand after a while. The end says with which code that must show;
@@ -254,66 +138,4 @@ func trySignals(dir string, r rounds) (outcome, error) {
 	}
 	return outcome{times: b.times, lost: "nothing", seen: fmt.Sprintf(
 		"code 129, 130 or 143, the record as it was, nothing unfinished left; %d had ended before, %d had not begun to listen", b.finished, b.early)}, err
-}
-
-// tryRescue reads a record that may only be read, as a user without rights.
-func tryRescue(dir string, r rounds) (outcome, error) {
-	o := outcome{lost: "nothing", seen: "listed, shown, checked, exported and backed up; nothing in its folder changed"}
-	for i := range r.runs {
-		if err := rescueOnce(filepath.Join(dir, fmt.Sprint(i))); err != nil {
-			return o, err
-		}
-		o.times++
-	}
-	return o, nil
-}
-
-func rescueOnce(dir string) error {
-	p, err := newPlace(dir)
-	if err != nil {
-		return err
-	}
-	for path := dir; path != filepath.Dir(path) && path != filepath.Clean(os.TempDir()); path = filepath.Dir(path) {
-		if err := os.Chmod(path, 0o755); err != nil { //nolint:gosec // a user without rights gets this far
-			return err
-		}
-	}
-	list, err := os.ReadDir(p.data)
-	if err != nil {
-		return err
-	}
-	root := os.Getuid() == 0
-	if root {
-		for _, d := range []string{p.data, p.out, p.temp} {
-			if err := giveAway(d); err != nil {
-				return err
-			}
-		}
-	}
-	for _, f := range list {
-		if err := os.Chmod(filepath.Join(p.data, f.Name()), 0o400); err != nil {
-			return err
-		}
-	}
-	if err := os.Chmod(p.data, 0o500); err != nil { //nolint:gosec // a folder is entered
-		return err
-	}
-	defer func() { _ = os.Chmod(p.data, 0o700) }() //nolint:gosec // so that it can be removed
-	for _, args := range [][]string{{"horses"}, {"visits", "Bramble"}, {"show", "last"}, {"check"}, {"export", "-o", "e.jsonl"}, {"backup", "b.tar.age"}} {
-		cmd, said := p.command(args...)
-		if root {
-			cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
-		}
-		if err := cmd.Run(); err != nil || !strings.Contains(said.text, "may only be read here") {
-			return broken("%v: %v: %s", args, err, said.text)
-		}
-	}
-	after, err := os.ReadDir(p.data)
-	if err != nil || len(after) != len(list) {
-		return broken("the folder has other files now (%v)", err)
-	}
-	if err := wholeRecord(p, p.data); err != nil {
-		return err
-	}
-	return wholeCopy(p, filepath.Join(p.out, "b.tar.age"))
 }

@@ -1,0 +1,136 @@
+//go:build unix
+
+package termtest
+
+import (
+	"errors"
+	"fmt"
+	"time"
+	"unicode/utf8"
+
+	"golang.org/x/sys/unix"
+)
+
+// patience is how long a program may take to read a key that was sent.
+const patience = 10 * time.Second
+
+// Send presses keys one after the other, each when the program has read the one
+// before, as a hand would: no two of them become one key, and none is a key that
+// is held down.
+func (t *Terminal) Send(keys ...string) error {
+	for _, key := range keys {
+		if key == t.hand.key && !repeats(key) {
+			t.hand.wait(again)
+		}
+		if err := t.send(key); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Type types text letter by letter, not faster than a quick hand.
+func (t *Terminal) Type(text string) error {
+	for _, r := range text {
+		if err := t.send(string(r)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (t *Terminal) send(key string) error {
+	text, err := bytesOf(key)
+	if err != nil {
+		return err
+	}
+	switch {
+	case t.hand.key == "esc":
+		t.hand.wait(afterEsc)
+	case utf8.RuneCountInString(text) == 1 && text >= " ":
+		t.hand.wait(letter)
+	}
+	t.hand.key = key
+	if _, err := t.Write(text); err != nil {
+		return err
+	}
+	err = t.taken(between)
+	t.hand.at = now() // a program that reads late gets the next key no sooner after this one
+	if err != nil {
+		return fmt.Errorf("key %s: %w", key, err)
+	}
+	return nil
+}
+
+// hand is the key that was pressed last, and when it was read.
+type hand struct {
+	key string
+	at  time.Time
+}
+
+// wait lets so much time pass since the last key.
+func (h hand) wait(least time.Duration) {
+	if !h.at.IsZero() {
+		<-time.After(least - now().Sub(h.at))
+	}
+}
+
+// repeats says that the program lets a held key repeat.
+func repeats(key string) bool {
+	switch key {
+	case "space", " ", "up", "down", "left", "right", "home", "end", "pgup", "pgdown", "backspace":
+		return true
+	}
+	return false
+}
+
+// No hand is faster than this. The system hands what was written over to the
+// program's side a little later, and nothing tells when; a key right behind esc
+// would make one key of the two. Faster letters would be a reader's, and the same
+// key sooner, read late, could be one that is held.
+const (
+	between  = time.Millisecond
+	afterEsc = 300 * time.Millisecond
+	letter   = 70 * time.Millisecond
+	again    = 450 * time.Millisecond
+)
+
+// Taken waits until the program has read everything that was written.
+func (t *Terminal) Taken() error { return t.taken(0) }
+
+// taken waits until the program has read everything that was sent. The system
+// tells nobody when that happens, so it is asked again and again.
+func (t *Terminal) taken(least time.Duration) error {
+	late, soon := time.After(patience), time.After(least)
+	select {
+	case <-soon:
+	case <-t.ended:
+		return nil
+	}
+	for {
+		select {
+		case <-t.ended:
+			return nil
+		case <-late:
+			return errors.New("the program does not read what is typed")
+		case <-time.After(200 * time.Microsecond):
+		}
+		n, err := t.pending()
+		if err != nil || n == 0 {
+			return nil //nolint:nilerr // closed: the program ended
+		}
+	}
+}
+
+func (t *Terminal) pending() (int, error) {
+	raw, err := t.slave.SyscallConn()
+	if err != nil {
+		return 0, err
+	}
+	var n int
+	var asked error
+	if err := raw.Control(func(fd uintptr) { n, asked = unix.IoctlGetInt(int(fd), inputWaiting) }); err != nil {
+		return 0, err
+	}
+	return n, asked
+}
