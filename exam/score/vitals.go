@@ -91,3 +91,15 @@ func (c *SIRSCount) add(name ItemName, v *float64, u notation.Unit, limit string
 	}
 	c.Items = append(c.Items, item)
 }
+
+// enough says that at least two of heart, breaths and temperature were measured:
+// with fewer, no count and no sum is shown.
+func (v Vitals) enough() bool {
+	n := 0
+	for _, x := range []*float64{v.Heart, v.Breaths, v.TempC} {
+		if _, ok := number(x); ok {
+			n++
+		}
+	}
+	return n >= 2
+}

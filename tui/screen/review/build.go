@@ -3,15 +3,12 @@ package review
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/intake"
 	"loosebox/exam/notation"
 	"loosebox/exam/report"
-	"loosebox/exam/score"
-	"loosebox/ranges"
 )
 
 // stripWidth is the width of the strip of a count: it fits the smallest window.
@@ -77,92 +74,6 @@ func (s *screen) name(k exam.Key) string {
 		return step.Short
 	}
 	return fmt.Sprintf("%s, %s", step.Short, k.Site)
-}
-
-func (s *screen) addRemarks() {
-	switch {
-	case s.Coverage.Answered == 0:
-		s.heading(s.Coverage.Level(s.Verdict.Level))
-	case len(s.Verdict.Remarks) == 0:
-		s.heading(fmt.Sprintf("No answer so far is out of range (%s answered)", s.Coverage.Short()))
-		return
-	default:
-		s.heading(s.Coverage.Level(s.Verdict.Level))
-	}
-	if s.Verdict.Level >= ranges.LevelTell && s.Deps.Patient == nil && s.Deps.Settings.Call() != "" {
-		s.heading(s.Deps.Settings.Call())
-	}
-	if d := s.Verdict.Danger; d != nil {
-		s.heading(d.Line())
-		for _, l := range d.Lines() {
-			s.heading("  " + l)
-		}
-	}
-	last := exam.Level(-1)
-	for _, r := range s.Verdict.Remarks {
-		if r.Level != last && r.Level > ranges.LevelUsual {
-			s.lines = append(s.lines, line{text: notation.Capital(r.Level.String()), head: true, level: r.Level})
-			last = r.Level
-		}
-		text := s.name(exam.Key{Step: r.Step, Site: r.Site})
-		switch {
-		case r.Injection > 0:
-			text = notation.CleanNote(r.Value + ": " + r.Why)
-		case r.Value != "":
-			text += ": " + r.Value
-		}
-		if r.Borderline {
-			text += " (borderline)"
-		}
-		more := []string{r.Why}
-		if r.Own != nil {
-			more = append(more, fmt.Sprintf("This horse's range: %s %s, from %d visits.", notation.Between(r.Own.Low, r.Own.High, 1), r.Own.Unit, r.Own.Visits))
-		}
-		if r.Source != "" || r.Evidence != "" {
-			more = append(more, fmt.Sprintf("%s: %s", r.Evidence, r.Source))
-		}
-		l := line{text: text, at: exam.Key{Step: r.Step, Site: r.Site}, place: r.Step != "", level: r.Level, more: more}
-		if !r.Combination && r.Injection == 0 {
-			l.usual, l.past = s.beside(l.at)
-		}
-		if f, ok := s.shown.Finding(l.at); ok && len(f.Before) > 0 && !r.Combination {
-			step, _ := s.Deps.Steps.ByID(f.Step)
-			l.text += " (corrected)"
-			l.was = report.History(f, step)
-		}
-		if r.Combination {
-			l.whole = explain.Remark(r)
-		}
-		s.lines = append(s.lines, l)
-	}
-}
-
-// addScores lists what the findings add up to, each with what it was made of,
-// what is open, what it can be and where it comes from.
-func (s *screen) addScores() {
-	for i, sc := range score.Summary(s.Visit, s.Earlier) {
-		if i == 0 {
-			s.heading("Scores and counts")
-		}
-		l := line{text: sc.Name + ": " + sc.Words, at: sc.At, place: sc.At.Step != "", level: sc.Level, more: []string{sc.Words}}
-		for _, more := range []string{
-			label("made of: ", strings.Join(sc.Used(), "; ")), label("not answered: ", strings.Join(sc.Missing(), "; ")),
-			"range: " + sc.Range, sc.Evidence.String() + ": " + sc.Source, sc.Note,
-		} {
-			if more != "" {
-				l.more = append(l.more, more)
-			}
-		}
-		l.whole, l.alone = sc.Lines(), true
-		s.lines = append(s.lines, l)
-	}
-}
-
-func label(name, text string) string {
-	if text == "" {
-		return ""
-	}
-	return name + text
 }
 
 func (s *screen) addNotDone() {
@@ -238,59 +149,6 @@ func (s *screen) addStruck() {
 	for _, text := range slices.Concat(report.Standing(s.Visit), report.Readings(s.Visit), withoutHandOff(s.Visit)) {
 		s.lines = append(s.lines, line{text: text, more: []string{text}})
 	}
-}
-
-// addFindings lists everything in record order, with what stood there before a correction.
-func (s *screen) addFindings() {
-	s.heading("All findings")
-	for _, step := range s.Deps.Steps.All() {
-		for _, f := range s.shown.Findings {
-			if f.Step != step.ID || !f.Done() {
-				continue
-			}
-			l := line{text: s.name(f.Key()) + ": " + f.Value.Show(step), at: f.Key(), place: true}
-			if n := len(f.Before); n > 0 {
-				l.text += " (corrected; before: " + report.Stood(f.Before[n-1], step) + ")"
-			} else if f.Added {
-				l.text += " (added later)"
-			}
-			if f.Value.InOneGo {
-				l.text += " (in one go)"
-			}
-			l.more, l.was = s.details(step, f), report.History(f, step)
-			s.lines = append(s.lines, l)
-		}
-	}
-}
-
-// details are how a finding was made.
-func (s *screen) details(step exam.Step, f exam.Finding) []string {
-	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), notation.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
-	if c := f.Value.Count; c != nil {
-		how := c.Method.String()
-		if c.HalfWidth > 0 {
-			how += fmt.Sprintf(", +/- %s /min while counted, %d taps", notation.FormatNumber(c.HalfWidth, 2), c.Taps())
-		}
-		if c.WindowS > 0 {
-			how += fmt.Sprintf(", %d in %s s", c.Counted, notation.FormatNumber(c.WindowS, 0))
-		}
-		if c.Evenness != "" {
-			how += ", " + c.EvennessWords()
-		}
-		more = append(more, how)
-		more = append(more, report.Strip(c, step.Heard == "breath", stripWidth)...)
-	}
-	if len(f.Value.TrialsS) > 1 {
-		text := "all times:"
-		for _, t := range f.Value.TrialsS {
-			text += " " + notation.FormatNumber(t, 1)
-		}
-		more = append(more, text+" s; the median is kept")
-	}
-	if parts := f.Value.ShowParts(step); parts != "" {
-		more = append(more, parts)
-	}
-	return more
 }
 
 // show opens where the line under the cursor comes from.
