@@ -187,5 +187,12 @@ func (t *examTable) animal(r sheetRow, id string) exam.Horse {
 			t.e.AddAt(r.line, colAge, "%v", err)
 		}
 	}
+	if err := exam.CheckSex(h, ExamDay()); err != nil {
+		column := colSex
+		if h.InFoal {
+			column = colInFoal
+		}
+		t.e.AddAt(r.line, column, "%v", err)
+	}
 	return h
 }

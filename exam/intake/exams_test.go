@@ -144,3 +144,21 @@ func TestExamsHostileTextIsCleaned(t *testing.T) {
 	require.NotEmpty(t, rows[0].Notices)
 	assert.Contains(t, rows[0].Notices[0], "the letters are read as windows-1252: line 4 has Müller")
 }
+
+// A stallion that is said to be in foal would be judged by the faster heart of a mare in foal: 62 a minute would be a recheck.
+func TestSexAgeAndInFoalMustGoTogether(t *testing.T) {
+	for row, column := range map[string]string{
+		"stallion,8y,10mo,62": "in_foal",
+		"gelding,8y,yes,62":   "in_foal",
+		"mare,6mo,yes,62":     "in_foal",
+		"filly,9y,,62":        "sex",
+	} {
+		_, err := readExams("sex,age,in_foal,heart.rate\n" + row + "\n")
+		problems := problemsOf(t, err)
+		require.Len(t, problems, 1, row)
+		assert.Equal(t, column, problems[0].Column, row)
+	}
+	rows, err := readExams("sex,age,in_foal,heart.rate\nmare,8y,10mo,62\n,8y,10mo,62\nstallion,8y,no,62\n")
+	require.NoError(t, err)
+	assert.Len(t, rows, 3)
+}
