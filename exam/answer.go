@@ -25,6 +25,9 @@ func (s Step) ReadAnswer(text string, prefer notation.Unit) (Value, error) {
 		if v, ok := s.UsualValue(); ok {
 			return v, nil
 		}
+		if s.Kind == KindCount || s.Kind == KindNumber || s.Kind == KindWeight || s.Kind == KindTime {
+			return Value{}, &notation.Refusal{Typed: "usual", Why: strings.ToLower(s.Name) + " is measured and has no usual answer"}
+		}
 	}
 	if v, ok, err := s.readParts(text); ok {
 		return v, err

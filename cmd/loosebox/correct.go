@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strings"
 	"unicode"
 
@@ -9,13 +10,14 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/report"
+	"loosebox/exam/weight"
 	"loosebox/storage"
 )
 
 // correctFlags are what a correction or a late entry is made of.
 type correctFlags struct {
 	why, by, notDone, note, happened string
-	asJSON                           bool
+	sure, asJSON                     bool
 }
 
 func (e *env) correctCommand() *cobra.Command {
@@ -29,7 +31,7 @@ STEP is a step and, if it has several sites, the site: temp.rectal, gut.sounds:l
 upper. Type ANSWER as in the exam, with its unit: 101.2F, 38.4C, 44/min, pink.
 --not-done REASON marks the step as not done. --note TEXT adds a comment to the
 visit or to the step. A closed visit needs --reason. --happened says when a late
-entry happened.`,
+entry happened. An answer that is unlikely and right needs --sure.`,
 		Example: `  loosebox correct Bramble@last temp.rectal 101.2F --reason "misread the thermometer" --by "Ann Bell"
   loosebox correct Bramble@last --note "owner rang: coughed at night" --by "Ann Bell" --reason "told the day after"`,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -44,6 +46,7 @@ entry happened.`,
 	c.Flags().StringVar(&f.notDone, "not-done", "", "the step was not done, for this reason")
 	c.Flags().StringVar(&f.note, "note", "", "a comment")
 	c.Flags().StringVar(&f.happened, "happened", "", "when it happened: 2026-03-04 09:30, or 09:30 on the day of the visit")
+	c.Flags().BoolVar(&f.sure, "sure", false, "the answer is unlikely and right")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "print the whole visit as one JSON object")
 	return c
 }
@@ -106,7 +109,10 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 	case len(args) < 2:
 		return entry, usage("give the right answer for %s, or --not-done with the reason", args[0])
 	default:
-		value, err := answer(step, args[1])
+		if step.Kind == exam.KindWeight {
+			step = weight.Asked(step, weight.AnimalOf(v.Horse, v.OpenedAt), 0)
+		}
+		value, err := answer(step, args[1], f.sure)
 		if err != nil {
 			return entry, err
 		}
@@ -119,9 +125,13 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 }
 
 // answer reads an answer from the command line, where a number carries its unit.
-func answer(step exam.Step, text string) (exam.Value, error) {
+func answer(step exam.Step, text string, sure bool) (exam.Value, error) {
 	value, err := step.ReadAnswer(text, notation.NoUnit)
-	if err != nil {
+	switch {
+	case errors.Is(err, exam.ErrUnlikely) && sure:
+	case errors.Is(err, exam.ErrUnlikely):
+		return value, usage("%s is unlikely for %s: add --sure if it is so", value.Number.Text(2), strings.ToLower(step.Name))
+	case err != nil:
 		return value, usage("%v", err)
 	}
 	if len(step.Units) > 1 && value.Number != nil && !strings.ContainsFunc(text, unicode.IsLetter) {

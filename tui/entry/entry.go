@@ -101,6 +101,15 @@ type Weighed struct {
 	At    time.Time
 }
 
+// lastKg is the last known weight in kg, 0 where there is none.
+func (o Options) lastKg() float64 {
+	if o.LastWeight == nil {
+		return 0
+	}
+	kg, _ := o.LastWeight.Value.In(notation.Kilograms)
+	return kg
+}
+
 // New makes the field for a step by its kind; of a step with parts they can be
 // scored one by one.
 func New(step exam.Step, o Options) Field {

@@ -132,6 +132,15 @@ func (n *number) Value() (exam.Value, error) {
 	return exam.Value{Kind: n.step.Kind, Number: &q, Typed: n.line.text}, nil
 }
 
+// asTyped is the number before an unlikely one was asked about.
+func (n *number) asTyped() (exam.Value, error) {
+	q, err := n.read()
+	if errors.Is(err, exam.ErrUnlikely) {
+		err = nil
+	}
+	return exam.Value{Kind: n.step.Kind, Number: &q}, err
+}
+
 func (n *number) startStop(at time.Time) tea.Cmd {
 	if n.timer.on {
 		n.timer.stop()

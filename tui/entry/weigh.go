@@ -47,6 +47,7 @@ func newWeigh(step exam.Step, o Options) *weigh {
 	if o.Class.Name != "" {
 		w.animal.Class = o.Class.Name
 	}
+	w.step = weight.Asked(step, w.animal, o.lastKg())
 	w.asks = weight.Asks(w.animal)
 	w.read = map[weight.Measure]notation.Quantity{}
 	for of, q := range o.Measured {

@@ -108,3 +108,37 @@ func TestAWeightFarFromTheLastIsWarnedOf(t *testing.T) {
 	retype(f, "600kg")
 	assert.NotContains(t, flat(f), "from the one before", "20 % is still taken")
 }
+
+// What no animal of this kind and age weighs, and what is far from its last weight, is asked about once.
+func TestAWeightThatIsNotThisAnimalsIsAskedAbout(t *testing.T) {
+	weighed := horse(exam.AnimalPony, 2017)
+	weighed.LastWeight = &Weighed{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 240, Unit: notation.Kilograms}}}
+	for _, c := range []struct {
+		name, typed string
+		o           Options
+		asked       bool
+	}{
+		{"horse", "45", horse(exam.AnimalHorse, 2017), true},
+		{"horse", "1100", horse(exam.AnimalHorse, 2017), true},
+		{"horse", "1100lb", horse(exam.AnimalHorse, 2017), false},
+		{"donkey", "45", horse(exam.AnimalDonkey, 2017), true},
+		{"miniature", "45", horse(exam.AnimalMiniature, 2017), false},
+		{"draft", "45", horse(exam.AnimalDraft, 2017), true},
+		{"foal of two days", "45", foalOf(2), false},
+		{"foal of two days", "450", foalOf(2), true},
+		{"pony of 240 kg", "530", weighed, true},
+		{"pony of 240 kg", "220", weighed, false},
+	} {
+		f := New(bodyWeight(), c.o)
+		send(f, "1", "enter")
+		letters(f, c.typed)
+		first := send(f, "enter")
+		if !c.asked {
+			assert.Equal(t, Accepted, first, c.name+c.typed)
+			continue
+		}
+		require.Equal(t, Taken, first, c.name+c.typed)
+		assert.Contains(t, f.(*weigh).number.said.Error(), "press enter again if it is so")
+		assert.Equal(t, Accepted, send(f, "enter"), c.name+c.typed)
+	}
+}

@@ -91,13 +91,15 @@ func (w *weigh) viewResult(size layout.Size) []string {
 
 // moved says where a weight is far from the last one: a slip of kg and lb, or a thing to weigh again.
 func (w *weigh) moved(width int) []string {
-	last := w.o.LastWeight
+	before := w.o.lastKg()
 	v, err := w.Value()
-	if last == nil || err != nil {
+	if w.stage == weighNumber {
+		v, err = w.number.asTyped()
+	}
+	if before == 0 || err != nil {
 		return nil
 	}
 	kg, _ := v.In(notation.Kilograms)
-	before, _ := last.Value.In(notation.Kilograms)
 	var lines []string
 	for _, warning := range (volume.Weight{Kg: kg, BeforeKg: before}).Warnings() {
 		lines = append(lines, layout.Wrap("Check: "+warning.Text, width)...)

@@ -20,6 +20,11 @@ func (s *Session) ask(i int) (command, int, error) {
 	if !ok {
 		return quit, 0, nil
 	}
+	return s.heed(i, text)
+}
+
+// heed does what a line at a question says: a command, or the answer.
+func (s *Session) heed(i int, text string) (command, int, error) {
 	step, _ := s.Deps.Steps.ByID(s.keys[i].Step)
 	word, rest, _ := strings.Cut(text, " ")
 	switch strings.ToLower(word) {
@@ -65,13 +70,13 @@ func (s *Session) ask(i int) (command, int, error) {
 			return again, 0, nil
 		}
 	case "count":
-		return s.byClock(s.keys[i], step, rest)
+		return s.byClock(i, step, rest)
 	case "not":
 		if lower := strings.ToLower(text); strings.HasPrefix(lower, "not done") {
 			return s.passOver(s.keys[i], strings.TrimSpace(text[len("not done"):]))
 		}
 	}
-	return s.answer(s.keys[i], step, text)
+	return s.answer(i, step, text)
 }
 
 func (s *Session) how(step exam.Step) {

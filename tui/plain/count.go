@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -30,16 +31,20 @@ func byEar(step exam.Step, n, window int) (exam.Value, error) {
 	if !step.Possible.Contains(q.Value) {
 		return exam.Value{}, &notation.Refusal{Why: fmt.Sprintf("%s is not possible for %s", q.Text(1), strings.ToLower(step.Name))}
 	}
-	return exam.Value{
+	v := exam.Value{
 		Kind: exam.KindCount, Number: &q, Typed: fmt.Sprintf("%d in %d", n, window),
 		Count: &exam.Count{Method: exam.CountByEar, WindowS: float64(window), Counted: n},
-	}, nil
+	}
+	if step.Likely != (exam.Span{}) && !step.Likely.Contains(q.Value) {
+		return v, exam.ErrUnlikely
+	}
+	return v, nil
 }
 
 // byClock lets the clock run for a count by ear, rings, and asks for the number.
-func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int, error) {
+func (s *Session) byClock(i int, step exam.Step, text string) (command, int, error) {
 	if step.Kind != exam.KindCount {
-		return s.answer(k, step, "count "+text)
+		return s.answer(i, step, "count "+text)
 	}
 	window, err := strconv.Atoi(strings.TrimSpace(text))
 	if err != nil || (window != 15 && window != 30 && window != 60) || s.Wait == nil && s.Horse == nil {
@@ -47,7 +52,7 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 		return again, 0, nil
 	}
 	s.line("%s Counting %d seconds from now.", tap.FirstBeat, window)
-	s.listen(k, step, float64(window))
+	s.listen(s.keys[i], step, float64(window))
 	s.line("\aStop. How many were counted?")
 	answer, ok := s.read()
 	if !ok {
@@ -59,6 +64,13 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 		return again, 0, nil
 	}
 	v, err := byEar(step, n, window)
+	if errors.Is(err, exam.ErrUnlikely) {
+		second, same := s.unlikely(v, answer)
+		if !same {
+			return s.heed(i, second)
+		}
+		err = nil
+	}
 	if err != nil {
 		s.line("Not saved: %s.", err)
 		return again, 0, nil
@@ -69,5 +81,5 @@ func (s *Session) byClock(k exam.Key, step exam.Step, text string) (command, int
 			s.line("%s (%s).", notation.Capital(c.Why), c.Source)
 		}
 	}
-	return s.keep(k, step, v)
+	return s.keep(s.keys[i], step, v)
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // answer reads, checks and stores an answer, and says what stands out.
-func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int, error) {
+func (s *Session) answer(i int, step exam.Step, text string) (command, int, error) {
+	k := s.keys[i]
 	s.why = ""
 	if _, done := s.visit.Finding(k); done && step.Kind != exam.KindNote { // a correction may say why
 		if at := strings.LastIndex(strings.ToLower(text), " because "); at > 0 && at+9 <= len(text) {
@@ -19,13 +20,9 @@ func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int,
 	}
 	v, err := s.value(step, text)
 	if errors.Is(err, exam.ErrUnlikely) {
-		s.line("%s is unlikely. Type it again if it is so.", v.Number.Text(2))
-		second, ok := s.read()
-		if !ok {
-			return quit, 0, nil
-		}
-		if second != text {
-			return s.answer(k, step, second)
+		second, same := s.unlikely(v, text)
+		if !same {
+			return s.heed(i, second)
 		}
 		err = nil
 	}
@@ -34,6 +31,17 @@ func (s *Session) answer(k exam.Key, step exam.Step, text string) (command, int,
 		return again, 0, nil
 	}
 	return s.keep(k, step, v)
+}
+
+// unlikely asks for a number once more. Another line than the one before it is what that line says; the end of the input
+// is to quit.
+func (s *Session) unlikely(v exam.Value, text string) (second string, same bool) {
+	s.line("%s is unlikely. Type it again if it is so.", v.Number.Text(2))
+	second, ok := s.read()
+	if !ok {
+		return "quit", false
+	}
+	return second, second == text
 }
 
 func (s *Session) keep(k exam.Key, step exam.Step, v exam.Value) (command, int, error) {

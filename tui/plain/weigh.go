@@ -44,6 +44,7 @@ func (s *Session) weighed(step exam.Step, text string) (exam.Value, error) {
 			break
 		}
 	}
+	step = weight.Asked(step, s.animal(), volume.Known(s.earlier, s.Deps.Now()).Kg)
 	v, err := step.ReadAnswer(lower, s.prefer(step))
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) || method == "" {
 		return v, err

@@ -38,6 +38,20 @@ func TestAWeightSaysHowItWasFound(t *testing.T) {
 	assert.Contains(t, out, "Not saved")
 }
 
+// 45 kg for a grown horse, and lb typed as kg, are asked about: doses and limits of a draw hang on the weight.
+func TestAWeightThatIsNotThisAnimalsIsAskedAbout(t *testing.T) {
+	for _, typed := range []string{"45 kg scale", "1100 kg scale", "45kg", "200 lb tape"} {
+		out, v, _ := session(t, "full-exam", "Bracken", "to body weight", typed, "quit")
+		assert.Contains(t, out, "is unlikely. Type it again if it is so.", typed)
+		_, ok := v.Finding(exam.Key{Step: "weight.body"})
+		assert.False(t, ok, typed)
+		_, v, _ = session(t, "full-exam", "Bracken", "to body weight", typed, typed, "quit")
+		weightOf(t, v)
+	}
+	out, _, _ := session(t, "full-exam", "Pip", "to body weight", "48 kg scale", "quit")
+	assert.Contains(t, out, "Saved: 48 kg.")
+}
+
 // measure asks what an equation for this animal can use, refuses the slip where it is typed, and stores what is taken.
 // 193.04 cm and 170.18 cm give 532.9 kg by 11,900 (computed from Carroll & Huntington 1988).
 func TestAWeightFromMeasuresLineByLine(t *testing.T) {
