@@ -320,7 +320,8 @@ func (l *laptop) comeInAtHub(first *laptop, at, dir, practice string) {
 	l.press("enter")
 	l.see("Read these words aloud there:")
 	first.open("let in a laptop that asks at the hub")
-	first.fill("laptop", l.name)
+	first.seeLine(`^> +laptop: ` + regexp.QuoteMeta(l.name)) // proposed as it asked
+	first.press("enter")
 	first.fill("key file", filepath.Join(dir, "practice.key"))
 	first.fill("passphrase", passphrase)
 	first.press("enter")

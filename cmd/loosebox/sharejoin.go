@@ -53,8 +53,15 @@ func isHub(text string) bool {
 	return hub.IsAddress(text) && err != nil
 }
 
-// askedAt is the request of a laptop of a name among those that wait at the hub.
+// askedAt is the request of a laptop of a name among those that wait at the hub; without a
+// name, the only one that waits.
 func askedAt(list []roster.Request, name string) (roster.Request, error) {
+	switch {
+	case name == "" && len(list) == 1:
+		return list[0], nil
+	case name == "" && len(list) > 1:
+		return roster.Request{}, usage("%d laptops ask at the hub: say which of %s", len(list), notation.CleanLine(strings.Join(askingNames(list), ", "), 200))
+	}
 	var names []string
 	for _, q := range list {
 		if strings.EqualFold(q.Name, notation.CleanLine(name, 0)) {
@@ -69,10 +76,16 @@ func askedAt(list []roster.Request, name string) (roster.Request, error) {
 	case len(list) == 0:
 		return roster.Request{}, exam.NoSuch("no laptop asks at the hub now. On the other laptop choose: ask to come into a practice")
 	}
+	return roster.Request{}, exam.NoSuch("no laptop called %q asks at the hub; there are: %s", notation.CleanLine(name, 40), notation.CleanLine(strings.Join(askingNames(list), ", "), 200))
+}
+
+// askingNames are the names of the laptops that ask at a hub.
+func askingNames(list []roster.Request) []string {
+	var names []string
 	for _, q := range list {
 		names = append(names, q.Name)
 	}
-	return roster.Request{}, exam.NoSuch("no laptop called %q asks at the hub; there are: %s", notation.CleanLine(name, 40), notation.CleanLine(strings.Join(names, ", "), 200))
+	return names
 }
 
 // asked lists the requests that wait at the hub.
@@ -95,6 +108,13 @@ func (p sharePage) admitAtHubAct(at roster.Hub, see seeing) nav.ShareAct {
 			{Label: "laptop", Hint: "what the other laptop is called, as somebody typed it there"},
 			{Label: "key file", Text: p.keyFile(see), Hint: "the file of the practice's key" + see.hint()},
 			{Label: "passphrase", Secret: true, Hint: "of the practice's key"},
+		},
+		Propose: func() []string {
+			list, err := p.asked(p.ctx, at)
+			if err != nil {
+				return nil // reading the request says why
+			}
+			return []string{theOne(askingNames(list))}
 		},
 		Do: func(v []string) (nav.ShareStep, error) {
 			list, err := p.asked(p.ctx, at)

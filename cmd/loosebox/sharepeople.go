@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -108,20 +109,25 @@ func (e *env) shareRequest(ctx context.Context, f peopleFlags) error {
 func (e *env) shareAdmitCommand() *cobra.Command {
 	var f peopleFlags
 	c := &cobra.Command{
-		Use: "admit FILE --key FILE -o ANSWER", Short: "let a laptop into the practice that asked with a request", Args: cobra.ExactArgs(1),
+		Use: "admit FILE --key FILE -o ANSWER", Short: "let a laptop into the practice that asked with a request", Args: cobra.MaximumNArgs(1),
 		Long: `admit shows the six words of a request and asks whether the other laptop shows the
 same. Let somebody read them aloud there: it is how you know whose request it is.
 Where nobody can be asked, give the words that were read with --words.
 ANSWER is the file for the other laptop; a stick may carry it.
 
 With --at-hub a laptop is let in that asks at the practice's hub. FILE is its name then,
-and no answer is written: the laptop hears it at the hub.`,
-		RunE: func(c *cobra.Command, args []string) error { return e.shareAdmit(c.Context(), args[0], f) },
+or nothing where only one asks. No answer is written: the laptop hears it at the hub.`,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 && !f.atHub {
+				return usage("name the file of the request; with --at-hub a name is enough, or none where one laptop asks")
+			}
+			return e.shareAdmit(c.Context(), strings.Join(args, ""), f)
+		},
 	}
 	c.Flags().StringVar(&f.key, "key", "", "the file of the practice's key")
 	c.Flags().StringVarP(&f.out, "output", "o", "", "the new file of the answer")
 	c.Flags().StringVar(&f.words, "words", "", "the six words that were read aloud")
-	c.Flags().BoolVar(&f.atHub, "at-hub", false, "the laptop asks at the hub: give its name in place of a file, and no -o")
+	c.Flags().BoolVar(&f.atHub, "at-hub", false, "the laptop asks at the hub: its name in place of a file, or none where one asks; no -o")
 	return c
 }
 

@@ -20,6 +20,9 @@ type ShareAct struct {
 	Name, Does string // in the list, and a line about it
 	Fields     []ShareField
 	Button     string
+	// Propose is what may stand in the fields, in their order, where it takes time to learn;
+	// empty where nothing is proposed, nil for an act that knows. It runs in a command beside the form.
+	Propose func() []string
 	// Do does it with what stands in the fields, in their order. It runs in a command.
 	Do func(values []string) (ShareStep, error)
 }

@@ -73,6 +73,18 @@ func TestTwoRecordsAreJoinedAndPartedByAPerson(t *testing.T) {
 	assert.True(t, slices.ContainsFunc(list, func(f exam.Found) bool { return f.Horse.ID == other.ID }), d.View())
 }
 
+// Who joins horses is a person: a name without a letter is asked for again.
+func TestWhoJoinsHasAName(t *testing.T) {
+	deps, store, h, other := twice(t)
+	deps.Settings.Person = "12."
+	d := screentest.New(t, deps, join.New, nav.Address{Screen: nav.Join, Horse: h.ID, Other: other.ID}, layout.Size{W: 80, H: 24})
+	d.Press("1", "ctrl+s")
+	assert.True(t, d.Reads("type your name or initials"), d.View())
+	said, err := store.Joinings()
+	require.NoError(t, err)
+	assert.Empty(t, said)
+}
+
 func TestTwoHorsesAreNotProposedAgain(t *testing.T) {
 	deps, store, h, other := twice(t)
 	d := screentest.New(t, deps, join.New, nav.Address{Screen: nav.Join, Horse: h.ID, Other: other.ID}, layout.Size{W: 80, H: 24})

@@ -96,7 +96,7 @@ func (s *screen) build(r record) tea.Cmd {
 	}
 	o := s.Options()
 	s.why = form.NewText("why", "", 0, nil, o).Hint(func(string) string { return "a few words for later readers; may be empty" })
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	if len(r.horse.Joined) > 0 && s.to == "" {
 		s.buildParting()
 		return nil

@@ -1,6 +1,7 @@
 package review_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,7 +111,7 @@ func TestALateNoteSaysThatItIsLate(t *testing.T) {
 
 func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	deps, store, v := closedVisit(t)
-	other, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Larkspur", Kind: exam.AnimalHorse, Owner: "Hay Barn"}, "Ann", deps.Now())
+	other, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Larkspur", Kind: exam.AnimalHorse, Owner: "Hay Barn", Chip: "01AB3C4D5"}, "Ann", deps.Now())
 	require.NoError(t, err)
 	size := layout.Size{W: 80, H: 24}
 	d := screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, size)
@@ -121,12 +122,21 @@ func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	assert.True(t, d.Shows("type why it is voided"))
 	d.Type("it was Larkspur")
 	d.Press("enter")
-	d.Type(v.Horse.Name)
-	assert.True(t, d.Reads("the visit is on this horse already"), "%s", d.View())
-	for range 20 {
-		d.Press("backspace")
+	write := func(text string) {
+		for range 20 {
+			d.Press("backspace")
+		}
+		d.Type(text)
 	}
-	d.Type("hay")
+	for _, own := range []string{v.Horse.Name, strings.ToLower(v.Horse.Name[:4])} {
+		write(own)
+		assert.True(t, d.Reads("the visit is on this horse already"), "%s", d.View())
+	}
+	for _, chip := range []string{"01ab3c4d5", "01AB3C4D5"} {
+		write(chip)
+		assert.True(t, d.Reads("entered again for Larkspur"), "%s", d.View())
+	}
+	write("hay")
 	assert.True(t, d.Reads("entered again for Larkspur"), "%s", d.View())
 	assert.NotEmpty(t, deps.Settings.Person)
 	d.Press("ctrl+s")

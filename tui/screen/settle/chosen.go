@@ -63,7 +63,7 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 	}
 	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: fmt.Sprintf("in use until somebody chooses: %s", state.InUse().Shown())})
 	s.row = form.NewChoice("it uses", choices, leaveIt, o)
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	f := form.New(s.Deps.Theme, "save what the practice uses", "save")
 	f.Add(s.row, nil)
 	s.Begin(f.With(s.by))

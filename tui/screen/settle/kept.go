@@ -75,7 +75,7 @@ func (s *kept) build(h exam.Horse) tea.Cmd {
 		s.fields = append(s.fields, row)
 		f.Add(row, nil)
 	}
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	s.Begin(f.With(s.by))
 	return nil
 }

@@ -45,7 +45,7 @@ func (s *looked) build(v exam.Visit) tea.Cmd {
 	o := s.Options()
 	s.words = form.NewText("what came of it", "", 0, form.Needed("type what came of it, such as: the vet was told"), o).
 		Hint(func(string) string { return "in a few words, such as: the vet was told" })
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Needed("type your name or initials"), o)
+	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
 	s.Begin(form.New(s.Deps.Theme, "save that somebody looked", "save").With(s.words, s.by))
 	return nil
 }

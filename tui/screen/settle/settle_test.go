@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/settle"
@@ -194,4 +195,47 @@ func TestTwoOpenExamsLeadToTheHorse(t *testing.T) {
 	assert.True(t, d.Reads("2 exams of this horse are open: Eva Holm on this laptop"), d.View())
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Horse, Horse: h.ID}, d.Last())
+}
+
+// Who settles something is a person: a name without a letter is asked for again, on each form.
+func TestWhoSettlesHasAName(t *testing.T) {
+	for name, make := range map[string]func(*nav.Deps, *examtest.Store) nav.Address{
+		"looked": func(deps *nav.Deps, store *examtest.Store) nav.Address {
+			screentest.Yard(t, store)
+			v := screentest.Open(t, store)
+			v.Injections = []exam.Injection{{Number: 1, Signed: exam.Signed{Seq: 3}, Unaware: []int{2}}, {Number: 2, Signed: exam.Signed{Seq: 4}, Unaware: []int{1}}}
+			two := disputed{store, []exam.Visit{v}, ""}
+			deps.Store, deps.Desk.Store = two, two
+			return nav.Address{Screen: nav.Settle, Visit: v.ID}
+		},
+		"kept": func(_ *nav.Deps, store *examtest.Store) nav.Address {
+			h := screentest.Yard(t, store)["Bracken"]
+			other, err := store.SaveHorse(exam.Horse{Name: "Brackn", Kind: exam.AnimalHorse, Revision: 1, Place: "box 9"}, "Eva", screentest.Now())
+			require.NoError(t, err)
+			require.NoError(t, store.Join(exam.Joining{Horses: []exam.HorseID{h.ID, other.ID}, By: "Ann", At: screentest.Now()}))
+			return nav.Address{Screen: nav.Settle, Horse: h.ID}
+		},
+		"chosen": func(_ *nav.Deps, store *examtest.Store) nav.Address {
+			for _, v := range []string{"5", "9"} {
+				require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte(v), Replaces: []exam.Hash{}, By: "Eva", At: screentest.Now()}))
+			}
+			return nav.Address{Screen: nav.Settle, Setting: exam.SettingSiteML}
+		},
+	} {
+		deps, store := screentest.Deps(t)
+		to := make(deps, store)
+		deps.Settings.Person = "12."
+		d := screentest.New(t, deps, settle.New, to, layout.Size{W: 80, H: 24})
+		switch name {
+		case "looked":
+			d.Type("vet told")
+		case "kept":
+			d.Press("1")
+		case "chosen":
+			d.Press("left")
+		}
+		d.Press("ctrl+s")
+		assert.False(t, d.Left(), name)
+		assert.True(t, d.Reads("type your name or initials"), "%s: %s", name, d.View())
+	}
 }

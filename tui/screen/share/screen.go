@@ -40,22 +40,21 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 	return s
 }
 
-func (s *screen) load() tea.Cmd { return s.read(func() {}) }
+func (s *screen) load() tea.Cmd { return s.read(func() tea.Cmd { return nil }) }
 
 // read reads how sharing stands, and goes on.
-func (s *screen) read(then func()) tea.Cmd {
+func (s *screen) read(then func() tea.Cmd) tea.Cmd {
 	sharing := s.Deps.Sharing
 	if sharing == nil {
 		s.Loaded = true
 		return nil
 	}
 	return base.Read(s, sharing.State, func(state nav.ShareState) tea.Cmd {
-		defer then()
 		if len(state.Acts) != len(s.state.Acts) { // other acts: nothing is chosen by where the cursor was
 			s.cursor.Cursor = 0
 		}
 		s.state = state
-		return nil
+		return then()
 	})
 }
 
@@ -170,17 +169,18 @@ func (s *screen) choose(p keys.Press) tea.Cmd {
 // fresh opens the form of an act as things stand now: a stick may have come with a file that
 // the form proposes.
 func (s *screen) fresh(name string) tea.Cmd {
-	return s.read(func() {
+	return s.read(func() tea.Cmd {
 		for i := range s.state.Acts {
 			if s.act == nil && s.state.Acts[i].Name == name {
-				s.begin(&s.state.Acts[i])
+				return s.begin(&s.state.Acts[i])
 			}
 		}
+		return nil
 	})
 }
 
-// begin opens the form of an act.
-func (s *screen) begin(a *nav.ShareAct) {
+// begin opens the form of an act; what takes time to learn is proposed when it is known.
+func (s *screen) begin(a *nav.ShareAct) tea.Cmd {
 	s.act, s.rows = a, nil
 	s.form = form.New(s.Deps.Theme, a.Button, a.Button)
 	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
@@ -195,6 +195,28 @@ func (s *screen) begin(a *nav.ShareAct) {
 		s.form.With(r)
 	}
 	s.form.Begin()
+	if a.Propose == nil {
+		return nil
+	}
+	return base.Read(s, func() ([]string, error) { return a.Propose(), nil }, func(texts []string) tea.Cmd {
+		if s.act == a {
+			s.propose(texts)
+		}
+		return nil
+	})
+}
+
+// propose puts texts into the lines in which nothing stands yet; nobody typed them.
+func (s *screen) propose(texts []string) {
+	typed := s.form.Changed()
+	for i, text := range texts[:min(len(texts), len(s.rows))] {
+		if r, ok := s.rows[i].(*form.Text); ok && r.Content() == "" {
+			r.Put(text)
+		}
+	}
+	if !typed {
+		s.form.Begin()
+	}
 }
 
 // maxField is the longest text of a line, in characters: a path.

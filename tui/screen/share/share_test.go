@@ -17,6 +17,7 @@ import (
 type page struct {
 	did  [][]string
 	late string // a file that came since the page was read
+	asks string // who asks at the hub
 }
 
 func (p *page) State() (nav.ShareState, error) {
@@ -52,6 +53,12 @@ func (p *page) State() (nav.ShareState, error) {
 						},
 					}, nil
 				},
+			},
+			{
+				Name: "let in a laptop that asks at the hub", Button: "read the request",
+				Fields:  []nav.ShareField{{Label: "laptop"}, {Label: "passphrase", Secret: true}},
+				Propose: func() []string { return []string{p.asks} },
+				Do:      func(v []string) (nav.ShareStep, error) { p.did = append(p.did, v); return nav.ShareStep{}, nil },
 			},
 		},
 	}, nil
@@ -135,6 +142,20 @@ func TestAFormIsOfNow(t *testing.T) {
 	p.late = "/media/ann/STICK/barn.request"
 	d.Press("2")
 	assert.True(t, d.Reads("/media/ann/STICK/barn.request"))
+}
+
+// Who asks at the hub stands in the form, as nobody typed it: esc loses nothing.
+func TestWhoAsksAtTheHubIsProposed(t *testing.T) {
+	d, p := open(t, layout.Size{W: 80, H: 24})
+	p.asks = "truck"
+	d.Press("3")
+	assert.True(t, d.Reads("laptop: truck"), d.View())
+	d.Press("esc")
+	assert.True(t, d.Reads("2 let a laptop in"), d.View())
+	d.Press("3", "enter")
+	d.Type("oats")
+	d.Press("ctrl+s")
+	assert.Equal(t, [][]string{{"truck", "oats"}}, p.did)
 }
 
 // Only yes lets a laptop in: enter, held or not, is no answer, and no changes nothing.
