@@ -10,7 +10,7 @@
 //	│   ├── log           sum ‖ name of the log that this machine writes
 //	│   ├── record        sum ‖ 16 random bytes: the number of this record
 //	│   ├── gaps          sum ‖ JSON of what is known to be missing
-//	│   ├── exchange      sum ‖ JSON of the last exchange with other laptops
+//	│   ├── exchange      sum ‖ JSON of the last exchange at each place
 //	│   ├── practice      sum ‖ the practice and what was said of its laptops (exam/roster)
 //	│   ├── ended         sum ‖ JSON of how far the logs of laptops that are out count
 //	│   └── hub NAME      sum ‖ how far a hub was read, and what it holds (storage/share/hub)

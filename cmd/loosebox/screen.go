@@ -41,9 +41,9 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 		Schedule: e.scheduleOnce(), Rounds: new(round.Reader), Warm: r.Warm,
 	}
 	d.Arrived = r.Arrived
-	d.Unsent = func() (int, error) {
-		_, waiting, err := r.LastExchange()
-		return waiting, err
+	d.Unsent = func() ([]nav.Waits, error) {
+		list, err := exchanges(r)
+		return waits(list), err
 	}
 	d.Judge = d.Judge.Reads(settings.Units)
 	if e.dataDir() != "" {

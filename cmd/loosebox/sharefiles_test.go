@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/exam"
 	"loosebox/exam/roster"
 	"loosebox/storage"
 	"loosebox/storage/share"
@@ -301,6 +302,50 @@ func TestOneReasonIsSaidOnce(t *testing.T) {
 		assert.True(t, ok)
 		assert.Equal(t, want, msg.Problem)
 	}
+}
+
+// What was sent to the folder was not sent to the hub: what waits is said of both, and stands so
+// on the page and in the status, whichever of them was reached last.
+func TestWhatWaitsIsSaidOfFolderAndHub(t *testing.T) {
+	t.Parallel()
+	stick := t.TempDir()
+	ann := sitterWith(t, stick)
+	ann.begin("Hollow Farm Vets")
+	_, err := ann.record.SaveHorse(exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Revision: 1}, "Ann", time.Now())
+	require.NoError(t, err)
+	ann.does("exchange with a folder now", nil)
+	msg, ok := ann.page.inBackground(t.Context())
+	require.True(t, ok)
+	assert.Equal(t, []nav.Waits{{Place: "folder", Lines: 0}}, msg.Waiting)
+	exchanged := func() (out []string) {
+		state, err := ann.page.State()
+		require.NoError(t, err)
+		for _, f := range state.Facts {
+			if f.Label == "last exchange" {
+				out = append(out, f.Text)
+			}
+		}
+		return out
+	}
+	require.Len(t, exchanged(), 1)
+	assert.Contains(t, exchanged()[0], "; all sent")
+
+	writeHubCertificate(t, filepath.Join(stick, "hub.pem"))
+	ann.does("name the practice's hub", map[string]string{"address": "127.0.0.1:1", "passphrase": passphrase})
+	msg, ok = ann.page.inBackground(t.Context())
+	require.True(t, ok)
+	require.Equal(t, []string{"folder", "hub"}, []string{msg.Waiting[0].Place, msg.Waiting[1].Place})
+	assert.Zero(t, msg.Waiting[0].Lines)
+	assert.Positive(t, msg.Waiting[1].Lines, "the hub was never reached")
+	require.Len(t, exchanged(), 2)
+	assert.Regexp(t, `^folder: .*; all sent$`, exchanged()[0])
+	assert.Regexp(t, `^hub: none yet; \d+ lines? to send$`, exchanged()[1])
+
+	require.NoError(t, ann.record.NoteExchange(storage.Exchanged{At: time.Now(), Place: "hub 127.0.0.1:1"})) // as if it had taken all
+	_, err = ann.record.SaveHorse(exam.Horse{Name: "Pip", Kind: exam.AnimalHorse, Revision: 1}, "Ann", time.Now())
+	require.NoError(t, err)
+	msg, _ = ann.page.inBackground(t.Context())
+	assert.Equal(t, []nav.Waits{{Place: "folder", Lines: 0}, {Place: "hub", Lines: 1}}, msg.Waiting, "the folder took it")
 }
 
 // writeHubCertificate writes a certificate such as a hub makes.

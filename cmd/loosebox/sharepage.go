@@ -32,10 +32,11 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if err != nil {
 		return s, err
 	}
-	last, waiting, err := p.record.LastExchange()
+	met, err := exchanges(p.record)
 	if err != nil {
 		return s, err
 	}
+	last := together(met)
 	list, err := laptops(p.record, have)
 	if err != nil {
 		return s, err
@@ -55,12 +56,14 @@ func (p sharePage) State() (nav.ShareState, error) {
 	if hasHub {
 		fact("hub", "%s", at.Address)
 	}
-	if !last.At.IsZero() {
-		left := "all sent"
-		if waiting > 0 {
-			left = notation.Counted(waiting, "line") + " to send"
+	for _, x := range met {
+		switch by := placeKind(x.Place); {
+		case last.At.IsZero():
+		case len(met) == 1:
+			fact("last exchange", "%s", exchangedLine(x))
+		default:
+			fact("last exchange", "%s: %s", by, exchangedLine(x))
 		}
-		fact("last exchange", "%s; %s", last.At.Format("2 Jan 2006 15:04"), left)
 	}
 	if !have.None() {
 		fact("practice", "%s", have.Practice.Name)
@@ -73,7 +76,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 		fact("laptop", "%s", laptopLine(l))
 	}
 	if n := unknownLines(last.Unknown); n > 0 {
-		fact("not let in", "%s in the folder are of laptops that nobody let in", notation.Counted(n, "line"))
+		fact("not let in", "%s there are of laptops that nobody let in", notation.Counted(n, "line"))
 	}
 	if last.Sealed > 0 {
 		fact("sealed", "%s", sealedText(last.Sealed))
@@ -86,7 +89,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 		fact("to settle", "%d; ctrl+t on the home screen lists them", n)
 	}
 	if n := len(last.Aside); n > 0 {
-		fact("kept aside", "%s in the folder did not fit; loosebox share status says why", notation.Counted(n, "part"))
+		fact("kept aside", "%s there did not fit; loosebox share status says why", notation.Counted(n, "part"))
 	}
 	if hasHub {
 		s.Acts = append(s.Acts, p.meetAct(at))
@@ -212,8 +215,8 @@ func (p sharePage) keepFolder(dir string) error {
 
 // tellShared tells the screens how sharing stands.
 func (p sharePage) tellShared(came int) {
-	last, waiting, err := p.record.LastExchange()
+	list, err := exchanges(p.record)
 	if err == nil {
-		p.send(nav.SharedMsg{At: last.At, Waiting: waiting, Came: came})
+		p.send(nav.SharedMsg{At: together(list).At, Waiting: waits(list), Came: came})
 	}
 }

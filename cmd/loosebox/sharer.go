@@ -145,8 +145,8 @@ func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
 		}
 		msg.Came, err = msg.Came+done.Came, errors.Join(err, done.Unwritten)
 	}
-	last, waiting, lastErr := s.record.LastExchange()
-	msg.At, msg.Waiting = last.At, waiting
+	list, lastErr := exchanges(s.record)
+	msg.At, msg.Waiting = together(list).At, waits(list)
 	if err = errors.Join(err, lastErr); err != nil && ctx.Err() == nil && !errors.Is(err, share.ErrNoFolder) && !errors.Is(err, hub.ErrAway) {
 		msg.Problem = s.once(inWords(err))
 	}
@@ -244,11 +244,15 @@ func (s *sharer) came(done share.Result) {
 
 // remember notes an exchange; in the background only what changed.
 func (s *sharer) remember(place string, done share.Result, background bool) error {
-	last, waiting, err := s.record.LastExchange()
+	list, err := s.record.Exchanges(place)
+	if err != nil {
+		return err
+	}
+	last := list[0]
 	age := s.env.now().Sub(last.At) // below zero where the clock was wrong then
 	aside := done.In.Aside[:min(len(done.In.Aside), maxAside)]
-	moved := done.Came > 0 || done.Files > 0 || waiting != done.Waiting || last.Sealed != done.Sealed || !maps.Equal(last.Unknown, done.Unknown) || len(aside) > 0 && !slices.Equal(last.Aside, aside)
-	if err == nil && background && !moved && age >= 0 && age < noteEvery {
+	moved := done.Came > 0 || done.Files > 0 || last.Waiting != done.Waiting || last.Sealed != done.Sealed || !maps.Equal(last.Unknown, done.Unknown) || len(aside) > 0 && !slices.Equal(last.Aside, aside)
+	if background && !moved && age >= 0 && age < noteEvery {
 		return nil // nothing to remember: no line is written each half minute
 	}
 	return s.record.NoteExchange(storage.Exchanged{At: s.env.now(), Place: place, Waiting: done.Waiting, Unknown: done.Unknown, Sealed: done.Sealed, Aside: aside})

@@ -14,6 +14,7 @@ import (
 	"loosebox/exam/settle"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
+	"loosebox/tui/nav"
 )
 
 func (e *env) shareStatusCommand() *cobra.Command {
@@ -33,7 +34,7 @@ type statusJSON struct {
 	Schema   string        `json:"schema"`
 	Practice *practiceJSON `json:"practice"`
 	Laptops  []laptopJSON  `json:"laptops"`
-	Waiting  int           `json:"waiting"` // lines since the last exchange
+	Waiting  int           `json:"waiting"` // lines since the last exchange; the most, where there are several places
 	Unknown  int           `json:"unknown"` // lines in the folder of laptops that are not in the practice
 	Apart    int           `json:"apart"`   // lines that laptops wrote after they were out
 	Aside    []string      `json:"aside"`   // parts in the folder that do not fit, a sentence each
@@ -74,10 +75,11 @@ func unknownLines(of map[string]int) (n int) {
 
 func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	out := statusJSON{Schema: "loosebox/share-status/1"}
-	last, waiting, err := r.LastExchange()
+	met, err := exchanges(r)
 	if err != nil {
 		return err
 	}
+	last := together(met)
 	have, err := r.Roster()
 	if err != nil {
 		return err
@@ -89,7 +91,7 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 		return err
 	}
 	out.Aside = append([]string{}, last.Aside...)
-	out.Waiting, out.Unknown = waiting, unknownLines(last.Unknown)
+	out.Waiting, out.Unknown = last.Waiting, unknownLines(last.Unknown)
 	for _, l := range out.Laptops {
 		out.Apart += l.Apart
 	}
@@ -104,7 +106,7 @@ func (e *env) shareStatus(r *storage.Record, asJSON bool) error {
 	if asJSON {
 		return e.printJSON(out)
 	}
-	return e.printStatus(out, last)
+	return e.printStatus(out, met)
 }
 
 // toSettle is how much a person must look at because two laptops did not know of each other.
@@ -116,11 +118,17 @@ func (e *env) toSettle(r *storage.Record) (int, error) {
 	return len(list), err
 }
 
-func (e *env) printStatus(s statusJSON, last storage.Exchanged) error {
+func (e *env) printStatus(s statusJSON, met []storage.Exchanged) error {
 	text := "Never shared with another laptop.\n"
 	if s.Last != nil {
-		text = fmt.Sprintf("Last exchange: %s, by the %s. %s wait.\n",
-			last.At.Format("2 Jan 2006 15:04"), byPlace(last.Place), notation.Counted(s.Waiting, "line"))
+		text = ""
+		for _, x := range met {
+			when := "none yet"
+			if !x.At.IsZero() {
+				when = x.At.Format("2 Jan 2006 15:04")
+			}
+			text += fmt.Sprintf("Last exchange: %s, by the %s. %s wait.\n", when, byPlace(x.Place), notation.Counted(x.Waiting, "line"))
+		}
 	}
 	if s.Practice != nil {
 		text = fmt.Sprintf("Practice: %s. Its words: %s\n", notation.CleanLine(s.Practice.Name, 0), s.Practice.Words) + text
@@ -211,4 +219,78 @@ func byPlace(place string) string {
 		return place
 	}
 	return "folder " + place
+}
+
+// placeKind says of a place of exchanges what it is.
+func placeKind(place string) string {
+	if strings.HasPrefix(place, "hub ") {
+		return "hub"
+	}
+	return "folder"
+}
+
+// exchanges are the last exchanges at the places through which a record is shared now: the
+// folder of the settings and the hub of the practice. Where neither is named, it is the last one of all.
+func exchanges(r *storage.Record) ([]storage.Exchanged, error) {
+	set, err := r.Settings()
+	if err != nil {
+		return nil, err
+	}
+	at, hasHub, err := hubOf(r)
+	if err != nil {
+		return nil, err
+	}
+	var places []string
+	if set.ShareFolder != "" {
+		places = append(places, set.ShareFolder)
+	}
+	if hasHub {
+		places = append(places, hubPlace(at))
+	}
+	return r.Exchanges(places...)
+}
+
+// waits is what waits for each place.
+func waits(list []storage.Exchanged) []nav.Waits {
+	out := make([]nav.Waits, len(list))
+	for i, x := range list {
+		out[i] = nav.Waits{Place: placeKind(x.Place), Lines: x.Waiting}
+	}
+	return out
+}
+
+// together is what is true of all of some exchanges: the newest time and its place, the most that
+// waits, and everything that was found at any of them.
+func together(list []storage.Exchanged) storage.Exchanged {
+	var all storage.Exchanged
+	for _, x := range list {
+		if x.At.After(all.At) {
+			all.At, all.Place = x.At, x.Place
+		}
+		all.Waiting, all.Sealed = max(all.Waiting, x.Waiting), max(all.Sealed, x.Sealed)
+		for key, n := range x.Unknown {
+			if all.Unknown == nil {
+				all.Unknown = map[string]int{}
+			}
+			all.Unknown[key] = max(all.Unknown[key], n)
+		}
+		for _, a := range x.Aside {
+			if !slices.Contains(all.Aside, a) {
+				all.Aside = append(all.Aside, a)
+			}
+		}
+	}
+	return all
+}
+
+// exchangedLine says when an exchange was, and what waits since.
+func exchangedLine(x storage.Exchanged) string {
+	when, left := "none yet", "all sent"
+	if !x.At.IsZero() {
+		when = x.At.Format("2 Jan 2006 15:04")
+	}
+	if x.Waiting > 0 {
+		left = notation.Counted(x.Waiting, "line") + " to send"
+	}
+	return when + "; " + left
 }

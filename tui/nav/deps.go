@@ -57,8 +57,8 @@ type Deps struct {
 	// Arrived lists the visits that came in from other laptops since a time; nil where
 	// nothing is shared.
 	Arrived func(since time.Time) ([]exam.Arrival, error)
-	// Unsent is how many lines wait to go to other laptops; nil where nothing is shared.
-	Unsent func() (int, error)
+	// Unsent is what waits to go to other laptops; nil where nothing is shared.
+	Unsent func() ([]Waits, error)
 	// Picture reads the file of a logo as a PNG that fits into the record; nil where none is kept.
 	Picture func(path string) ([]byte, error)
 	// KeepRoutine stores a person's own order among the files of the data folder; nil where there is none.

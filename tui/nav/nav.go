@@ -81,9 +81,9 @@ type (
 	// SharedMsg tells how sharing with other laptops stands, after each exchange.
 	SharedMsg struct {
 		At      time.Time // of the last exchange; zero for none yet
-		Waiting int       // lines since
-		Came    int       // lines that came in now
-		Problem string    // a sentence, the first time it is so
+		Waiting []Waits
+		Came    int    // lines that came in now
+		Problem string // a sentence, the first time it is so
 	}
 	// RoutineMsg tells of a routine that was stored, new or changed.
 	RoutineMsg struct{ Routine exam.Routine }

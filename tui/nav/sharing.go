@@ -33,6 +33,12 @@ type ShareField struct {
 	Secret            bool // what is typed is not shown
 }
 
+// Waits is how many lines wait to go to other laptops by a place, the folder or the hub.
+type Waits struct {
+	Place string
+	Lines int
+}
+
 // ShareStep is what came of an act.
 type ShareStep struct {
 	Say   []string // sentences

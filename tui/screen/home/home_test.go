@@ -473,12 +473,21 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 func TestWhatWasWrittenSinceWaits(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
-	waiting := 0
-	deps.Unsent = func() (int, error) { return waiting, nil }
+	waiting := []nav.Waits{{Place: "folder"}}
+	deps.Unsent = func() ([]nav.Waits, error) { return waiting, nil }
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	d.Send(nav.SharedMsg{At: screentest.Now()})
 	assert.True(t, d.Shows("all sent"), d.View())
-	waiting = 2
-	d.Press("n", "esc")
-	assert.True(t, d.Shows("2 lines to send"), d.View())
+	for text, now := range map[string][]nav.Waits{
+		" 2 lines to send":                   {{Place: "folder", Lines: 2}},
+		" folder: 2 lines to send":           {{Place: "folder", Lines: 2}, {Place: "hub"}},
+		" hub: 1 line to send":               {{Place: "folder"}, {Place: "hub", Lines: 1}},
+		" folder: 5041, hub: 1 line to send": {{Place: "folder", Lines: 5041}, {Place: "hub", Lines: 1}},
+		" 3 lines to send":                   {{Place: "folder", Lines: 3}, {Place: "hub", Lines: 3}},
+		" all sent":                          {{Place: "folder"}, {Place: "hub"}},
+	} {
+		waiting = now
+		d.Press("n", "esc")
+		assert.True(t, d.Shows(text), "%s: %s", text, d.View())
+	}
 }

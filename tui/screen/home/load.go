@@ -18,10 +18,10 @@ import (
 // lists is what the first screen lists.
 type lists struct {
 	open, horses []*row
-	unsettled    int       // visits, horses and settings that two laptops wrote in two ways
-	arrived      int       // visits since yesterday
-	unsent       int       // lines that wait to go to other laptops
-	newest       time.Time // when the newest visit was opened
+	unsettled    int         // visits, horses and settings that two laptops wrote in two ways
+	arrived      int         // visits since yesterday
+	unsent       []nav.Waits // what waits to go to other laptops
+	newest       time.Time   // when the newest visit was opened
 }
 
 // load reads the list of horses and the visits that are not finished.

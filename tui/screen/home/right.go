@@ -2,9 +2,11 @@ package home
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"loosebox/exam/notation"
+	"loosebox/tui/nav"
 )
 
 // Right says how many horses are in the record.
@@ -45,9 +47,19 @@ func (s *screen) sharing() string {
 	}
 }
 
-func waits(n int) string {
-	if n == 0 {
+// waits says what waits to be sent, and where folder and hub do not wait for the same, to which of them.
+func waits(list []nav.Waits) string {
+	behind := slices.DeleteFunc(slices.Clone(list), func(w nav.Waits) bool { return w.Lines == 0 })
+	if len(behind) == 0 {
 		return "all sent"
 	}
-	return notation.Counted(n, "line") + " to send"
+	last := behind[len(behind)-1]
+	if len(behind) == len(list) && !slices.ContainsFunc(behind, func(w nav.Waits) bool { return w.Lines != last.Lines }) {
+		return notation.Counted(last.Lines, "line") + " to send"
+	}
+	text := ""
+	for _, w := range behind[:len(behind)-1] {
+		text += fmt.Sprintf("%s: %d, ", w.Place, w.Lines)
+	}
+	return fmt.Sprintf("%s%s: %s to send", text, last.Place, notation.Counted(last.Lines, "line"))
 }
