@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -46,6 +47,48 @@ func (v Visit) OpenWith(o Visit) bool {
 // overBefore says that the visit was closed when another one began.
 func (v Visit) overBefore(o Visit) bool { return v.ClosedAt != nil && !v.ClosedAt.After(o.OpenedAt) }
 
+// openingSeq is the number of a visit's first line. A line of a closed visit that settles it says
+// that somebody looked at this exam and at those that were open at the same time.
+const openingSeq = 1
+
+// Compared says that somebody looked at the exam and at those that were open with it.
+func (v Visit) Compared() bool { return slices.Contains(v.Settled, openingSeq) }
+
+// Compare is the note by which somebody says so.
+func (v Visit) Compare(by, words string, at time.Time) Entry {
+	return Entry{Visit: v.ID, Kind: EntryNote, At: at, By: by, Note: words, Reason: words, Settles: []int{openingSeq}}
+}
+
+// AtOnce lists those of a horse's visits, newest first, that are closed and were open at the same
+// time as another one, as long as one of the two is not compared. Visits of which apart says
+// no are of one laptop, and do not count.
+func AtOnce(visits []Visit, apart func(a, b VisitID) bool) []VisitID {
+	found := map[VisitID]bool{}
+	var latest time.Time // at which an earlier one was closed
+	for i, v := range slices.Backward(visits) {
+		if !v.Closed() {
+			continue
+		}
+		if latest.After(v.OpenedAt) {
+			for _, o := range visits[i+1:] {
+				if o.Closed() && !(v.Compared() && o.Compared()) && v.OpenWith(o) && apart(v.ID, o.ID) {
+					found[v.ID], found[o.ID] = true, true
+				}
+			}
+		}
+		if v.ClosedAt.After(latest) {
+			latest = *v.ClosedAt
+		}
+	}
+	var out []VisitID
+	for _, v := range visits {
+		if found[v.ID] {
+			out = append(out, v.ID)
+		}
+	}
+	return out
+}
+
 // HeldOn is the laptop that puts the needles in; empty for this one.
 func (v Visit) HeldOn() string {
 	for _, l := range v.Laptops {
@@ -58,15 +101,12 @@ func (v Visit) HeldOn() string {
 
 // HeldBy says who has the visit, on which laptop, and from when to when.
 func (v Visit) HeldBy() string {
-	by, on := v.By, v.HeldOn()
-	if n := len(v.Taken); n > 0 {
-		by = v.Taken[n-1].By
-	}
+	on := v.HeldOn()
 	if on == "" {
 		on = "this laptop"
 	}
 	const hour, day = "15:04", "2 Jan 15:04"
-	text := fmt.Sprintf("%s on %s, %s", notation.CleanLine(by, 40), on, v.OpenedAt.Format(day))
+	text := fmt.Sprintf("%s on %s, %s", notation.CleanLine(v.HolderName(), 40), on, v.OpenedAt.Format(day))
 	if v.ClosedAt == nil {
 		return text + ", not finished"
 	}

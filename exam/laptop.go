@@ -33,27 +33,46 @@ func (l OnLaptop) Called() string {
 // OpenElsewhere says of a visit that is not closed and goes on on another laptop who has
 // the horse open there, since when, and when that was last heard of; empty otherwise.
 func (v Visit) OpenElsewhere() string {
-	if v.Closed() || !v.Elsewhere {
+	l, ok := v.Holder()
+	if !ok {
 		return ""
 	}
-	for _, l := range v.Laptops {
-		if !l.Holds || l.Own {
-			continue
-		}
-		by := v.By
-		if n := len(v.Taken); n > 0 {
-			by = v.Taken[n-1].By
-		}
-		// The day is always named: an exam may have been left open for a week.
-		const hour, day = "15:04", "2 Jan 15:04"
-		to := l.To.In(l.From.Location())
-		since, seen := l.From.Format(day), to.Format(hour)
-		if l.From.Format(time.DateOnly) != to.Format(time.DateOnly) {
-			seen = to.Format(day)
-		}
-		return fmt.Sprintf("%s has this horse open on %s since %s, last seen %s.", notation.CleanLine(by, 40), l.Called(), since, seen)
+	since, seen := l.Span()
+	return fmt.Sprintf("%s has this horse open on %s since %s, last seen %s.", notation.CleanLine(v.HolderName(), 40), l.Called(), since, seen)
+}
+
+// Holder is the other laptop on which a visit that is not closed goes on; false where it is
+// closed, or goes on here.
+func (v Visit) Holder() (OnLaptop, bool) {
+	if v.Closed() || !v.Elsewhere {
+		return OnLaptop{}, false
 	}
-	return ""
+	for _, l := range v.Laptops {
+		if l.Holds && !l.Own {
+			return l, true
+		}
+	}
+	return OnLaptop{}, false
+}
+
+// HolderName is who opened the visit, or took it over last.
+func (v Visit) HolderName() string {
+	if n := len(v.Taken); n > 0 {
+		return v.Taken[n-1].By
+	}
+	return v.By
+}
+
+// Span is in words since when the laptop writes in the visit, and when it was last heard of.
+// The day is always named: an exam may have been left open for a week.
+func (l OnLaptop) Span() (since, seen string) {
+	const hour, day = "15:04", "2 Jan 15:04"
+	to := l.To.In(l.From.Location())
+	since, seen = l.From.Format(day), to.Format(hour)
+	if l.From.Format(time.DateOnly) != to.Format(time.DateOnly) {
+		seen = to.Format(day)
+	}
+	return since, seen
 }
 
 // Arrival is a visit of which lines came in from another laptop.

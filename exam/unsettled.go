@@ -24,6 +24,7 @@ const (
 	UnsettledDouble   UnsettledKind = "double"   // two horses may be one: join them, or say that they are two
 	UnsettledSetting  UnsettledKind = "setting"  // of the practice, in two ways: the last one is in use
 	UnsettledAtOnce   UnsettledKind = "at once"  // two exams of a horse are open on two laptops: finish or void each
+	UnsettledCompare  UnsettledKind = "compare"  // they were, and both are closed: look at both
 )
 
 // String is the kind in words.

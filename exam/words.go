@@ -61,7 +61,7 @@ var (
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
 		UnsettledAnswers: "answers that differ", UnsettledNeedles: "two needles, both count",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines after the closing", UnsettledHorse: "a horse in two ways",
-		UnsettledDouble: "may be entered twice", UnsettledSetting: "a setting in two ways", UnsettledAtOnce: "two exams open",
+		UnsettledDouble: "may be entered twice", UnsettledSetting: "a setting in two ways", UnsettledAtOnce: "two exams open", UnsettledCompare: "two exams at once",
 	})
 	settingWords = words.New("setting", map[SettingKey]string{
 		SettingSiteML: "most mL a site", SettingWatch: "observe, min", SettingVetPhone: "vet's telephone", SettingVetNight: "vet at night",

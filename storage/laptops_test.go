@@ -151,5 +151,27 @@ func TestTwoLaptopsExamineOneHorse(t *testing.T) {
 		report, err := r.Check(context.Background())
 		require.NoError(t, err)
 		assert.Empty(t, report.Broken)
+		items := settle.AtOnce(toLookAt(t, r))
+		require.Len(t, items, 1)
+		assert.Equal(t, []any{exam.UnsettledCompare, []exam.VisitID{evas.ID, anns.ID}}, []any{items[0].Kind, items[0].Visits})
 	}
+
+	// A person says on one laptop that they looked at both: it is said on every laptop.
+	both := toLookAt(t, office)
+	for _, e := range settle.Compared(both[0], both[1:], "Eva", "nothing given twice", at.Add(2*time.Hour)) {
+		e.Kind, e.Amend = exam.EntryAdded, &exam.Amendment{Why: e.Reason} // as the desk does for a closed visit
+		_, err := office.Append(e)
+		require.NoError(t, err)
+	}
+	meet()
+	for _, r := range []*storage.Record{truck, office} {
+		assert.Empty(t, toLookAt(t, r))
+	}
+}
+
+func toLookAt(t *testing.T, r *storage.Record) []exam.Visit {
+	t.Helper()
+	list, err := r.Unsettled()
+	require.NoError(t, err)
+	return list
 }

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"errors"
+	"maps"
 	"slices"
 
 	"loosebox/exam"
@@ -75,16 +76,23 @@ func (r *Record) Unfinished() ([]exam.Visit, error) {
 }
 
 // Unsettled lists the visits in which somebody must look at something that two laptops
-// wrote without knowing of each other, newest first.
+// wrote without knowing of each other, newest first, and closed ones that were open at once
+// with another that is listed.
 func (r *Record) Unsettled() ([]exam.Visit, error) {
-	return r.list(0, func(tx txn) ([]slot, error) {
+	atOnce := map[exam.VisitID]bool{}
+	return r.listOn(0, func(tx txn) ([]slot, error) {
 		var slots []slot
 		err := eachSummary(tx, func(_ id, s *summary) error {
-			slots = append(slots, s.those(setOf(s.Unsettled))...)
+			both := setOf(s.AtOnce)
+			for v := range both {
+				atOnce[v.visit()] = true
+			}
+			maps.Copy(both, setOf(s.Unsettled))
+			slots = append(slots, s.those(both)...)
 			return nil
 		})
 		return slots, err
-	})
+	}, func(v exam.Visit) bool { return !v.Closed() || atOnce[v.ID] })
 }
 
 // open returns the visits of a horse that are not closed, newest first.
@@ -117,8 +125,13 @@ func (s *summary) newest(limit int) []slot {
 	return slots
 }
 
-// list reads the newest of the visits that find returns.
+// list reads the newest of the visits that find returns; open ones say on which laptops they are.
 func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, error) {
+	return r.listOn(limit, find, func(v exam.Visit) bool { return !v.Closed() })
+}
+
+// listOn is list; those that are wanted say on which laptops they are.
+func (r *Record) listOn(limit int, find func(txn) ([]slot, error), wanted func(exam.Visit) bool) ([]exam.Visit, error) {
 	var visits []exam.Visit
 	err := r.view(func(tx txn) error {
 		slots, err := find(tx)
@@ -128,7 +141,7 @@ func (r *Record) list(limit int, find func(txn) ([]slot, error)) ([]exam.Visit, 
 		if visits, err = readSlots(tx, newestOf(slots, limit)); err != nil {
 			return err
 		}
-		if err := onLaptops(tx, visits, func(v exam.Visit) bool { return !v.Closed() }); err != nil {
+		if err := onLaptops(tx, visits, wanted); err != nil {
 			return err
 		}
 		return asOne(tx, visits)

@@ -9,6 +9,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/examtest"
+	"loosebox/exam/settle"
 )
 
 // schema1-corrected.db.gz was written by a version that kept only the numbers of
@@ -88,4 +89,13 @@ func TestOutlinesAreMadeAgain(t *testing.T) {
 	for _, f := range files {
 		assert.NotContains(t, f.Name(), ".new-", "nothing is left of the way")
 	}
+}
+
+// schema11.db.gz was written by the version before it was kept which exams were open at once: a horse
+// with one closed visit of each of two laptops, which overlap.
+func TestExamsAtOnceAreFoundInAnOlderRecord(t *testing.T) {
+	r := openRecord(t, oldFile(t, "schema11.db.gz"))
+	items := settle.AtOnce(toLookAt(t, r))
+	require.Len(t, items, 1)
+	assert.Len(t, items[0].Visits, 2)
 }

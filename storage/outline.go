@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"errors"
@@ -74,9 +75,6 @@ func outline(tx txn, horse id) error {
 		return err
 	}
 	s.Stamp++
-	if err := s.write(tx, horse); err != nil {
-		return err
-	}
 	slots, err := closedSlots(tx, horse)
 	if err != nil {
 		return err
@@ -103,11 +101,44 @@ func outline(tx txn, horse id) error {
 		}
 		visits[i] = v.Thin()
 	}
+	if s.AtOnce, err = openAtOnce(tx, visits); err != nil {
+		return err
+	}
+	if err := s.write(tx, horse); err != nil {
+		return err
+	}
 	data, err := encoder().Marshal(visits)
 	if err != nil {
 		return fmt.Errorf("write outline: %w", err)
 	}
 	return putRow(tx, bucketOutlines, horse[:], signedlog.Compress(data))
+}
+
+// openAtOnce are the visits of an outline that were open at once on two laptops (summary.AtOnce).
+func openAtOnce(tx txn, visits []exam.Visit) (list []byte, err error) {
+	opener := func(v exam.VisitID) (key []byte) {
+		visit, ok := parseID(string(v))
+		if !ok || err != nil {
+			return nil
+		}
+		h, e := readHead(tx, visit)
+		if e == nil && len(h.where) > 0 {
+			var l *logRow
+			if l, e = numberedLog(tx, h.where[0].log); e == nil {
+				key = l.Public
+			}
+		}
+		err = e
+		return key
+	}
+	for _, v := range exam.AtOnce(visits, func(a, b exam.VisitID) bool { return !bytes.Equal(opener(a), opener(b)) }) {
+		visit, ok := parseID(string(v))
+		if !ok {
+			return nil, damaged("the outline of a horse cannot be read")
+		}
+		list = append(list, visit[:]...)
+	}
+	return list, err
 }
 
 // closedSlots are the horse's visits that stand and are closed, newest first.
@@ -171,5 +202,9 @@ func outlineFits(tx txn, horse id, s *summary, sums map[id]thinSum) error {
 	if !fits {
 		return damaged("the outline of horse %s does not fit its %d visits", horse, s.count())
 	}
-	return nil
+	both, err := openAtOnce(tx, have)
+	if err == nil && !bytes.Equal(both, s.AtOnce) {
+		err = damaged("the summary of horse %s does not fit its visits", horse)
+	}
+	return err
 }

@@ -59,6 +59,9 @@ type summary struct {
 	// Unsettled are visits in which somebody must look at something (exam.Visit.Unsettled),
 	// 16 bytes each, in no order.
 	Unsettled []byte
+	// AtOnce are closed visits that were open at the same time as one that another laptop began,
+	// where nobody looked at both yet (exam.AtOnce), 16 bytes each, newest first. They are of the outline.
+	AtOnce []byte
 }
 
 func (s *summary) count() int { return len(s.Visits) / slotSize }

@@ -3,11 +3,14 @@
 package main
 
 import (
+	"regexp"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/exam"
 	"loosebox/storage"
 )
 
@@ -55,5 +58,40 @@ func TestAnOwnExamOfAHorseThatAColleagueHasOpen(t *testing.T) {
 	assert.Contains(t, out, `"kind": "at once"`)
 	out, _, _ = command(t, bea, "settle")
 	assert.Contains(t, out, "2 exams of this horse are open: Bea Cole on this laptop, ")
-	sound(t, bea)
+
+	// Both are closed: somebody looks at both, once, and every laptop knows.
+	for _, of := range []struct{ data, by string }{{ann, "Nell Harrow"}, {bea, "Bea Cole"}} {
+		inRecord(t, of.data, func(r *storage.Record) {
+			open, err := r.Unfinished()
+			require.NoError(t, err)
+			for _, v := range open {
+				if v.Horse.Name == "Wren" && !v.Elsewhere {
+					_, err := r.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryClosed, At: time.Now(), By: of.by})
+					require.NoError(t, err)
+				}
+			}
+		})
+	}
+	meet := func() {
+		for _, data := range []string{ann, bea, ann} {
+			_, errOut, code := command(t, data, "share", "now", "--folder", stick)
+			require.Zero(t, code, errOut)
+		}
+	}
+	meet()
+	for _, data := range []string{ann, bea} {
+		out, _, _ = command(t, data, "settle")
+		assert.Contains(t, out, "2 exams of this horse were open at once: ")
+	}
+	number := regexp.MustCompile(`loosebox settle (\S+) --words`).FindStringSubmatch(out)
+	require.Len(t, number, 2, out)
+	out, errOut, code = command(t, bea, "settle", number[1], "--words", "one dose in all", "--by", "Bea Cole")
+	require.Zero(t, code, errOut)
+	assert.Contains(t, out, "Bea Cole looked at it")
+	meet()
+	for _, data := range []string{ann, bea} {
+		out, _, _ = command(t, data, "settle")
+		assert.NotContains(t, out, "at once")
+		sound(t, data)
+	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -32,9 +33,11 @@ that a person must look at. Until then both stand, and the worst of answers coun
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
   settings         of the practice: the list says which one is in use until you choose
+  exams at once    two laptops had one of a horse open: look at both
   entered twice    two horses may be one: loosebox join makes them one, part says they are two
 
-settle VISIT writes that needles, decisions and late lines of it were looked at.
+settle VISIT writes that needles, decisions and late lines of it were looked at, and the
+exams that were open with it on another laptop.
 settle FIELD --horse HORSE keeps what stands in a field of a horse.
 settle --setting KEY keeps what is in use, --take N takes the Nth of the list.`,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -122,7 +125,9 @@ func wayOn(i settle.Item) string {
 	case exam.UnsettledDouble:
 		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
 	case exam.UnsettledAtOnce:
-		return fmt.Sprintf("finish yours: loosebox exam %q; or void the one that is not needed: loosebox void %s", i.Name, shortNumber(i.Visit))
+		return fmt.Sprintf("finish yours: loosebox exam %q; or void the one that is not needed: loosebox void %s", i.Name, shortNumbers(i.Visits, " or "))
+	case exam.UnsettledCompare:
+		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumbers(i.Visits, " and "), shortNumber(i.Visit))
 	case exam.UnsettledSetting:
 		return fmt.Sprintf("choose: loosebox settle --setting %s --take 1 (to %d)", i.Setting, len(i.Values))
 	case exam.UnsettledHorse:
@@ -131,38 +136,54 @@ func wayOn(i settle.Item) string {
 	return ""
 }
 
+// shortNumbers are the numbers of visits, with a word between them.
+func shortNumbers(visits []exam.VisitID, between string) string {
+	var out []string
+	for _, v := range visits {
+		out = append(out, shortNumber(v))
+	}
+	return strings.Join(out, between)
+}
+
 // settleVisit writes that somebody looked at what is to be settled in a visit.
 func (e *env) settleVisit(store exam.Store, which string, f settleFlags) error {
 	id, err := whichVisit(store, which)
 	if err != nil {
 		return err
 	}
-	v, err := store.Visit(id)
+	j, err := e.desk(store).Read(id)
 	if err != nil {
 		return err
 	}
+	v := j.Visit
 	words := notation.CleanNote(f.words)
 	by, err := e.person(store, f.by)
 	if err != nil {
 		return err
 	}
-	entry, ok := settle.Looked(v, by, words, e.now())
+	now := e.now()
+	entries := settle.Compared(v, j.AtOnce, by, words, now)
+	if entry, ok := settle.Looked(v, by, words, now); ok {
+		entries = append(entries, entry)
+	}
 	switch {
-	case !ok && len(v.Unsettled()) > 0:
+	case len(entries) == 0 && len(v.Unsettled()) > 0:
 		return usage("answers are settled by another answer: loosebox correct %s PLACE ANSWER", shortNumber(id))
-	case !ok:
+	case len(entries) == 0 && len(j.AtOnce) > 0 && slices.ContainsFunc(append(j.AtOnce, v), func(o exam.Visit) bool { return !o.Closed() }):
+		return usage("one of the exams is not finished: finish or void it first, then look at both")
+	case len(entries) == 0:
 		return usage("nothing of this visit is to be settled")
 	case words == "":
 		return usage("say with --words what came of it")
 	}
-	back, err := e.desk(store).Write(entry)
+	back, err := e.desk(store).WriteAll(entries...)
 	if err := asUsage(err); err != nil {
 		return err
 	}
 	if f.asJSON {
 		return e.unsettled(store, true)
 	}
-	return e.printf("entry %d is written: %s looked at it. What stands, stays.\n", back.Seq, by)
+	return e.printf("entry %d is written: %s looked at it. What stands, stays.\n", back[0].Seq, by)
 }
 
 // settleHorse keeps what stands in a field of a horse.

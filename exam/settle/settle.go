@@ -3,6 +3,7 @@
 package settle
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,8 +24,10 @@ type Item struct {
 	Step  exam.StepID        `json:"step,omitempty"`
 	Site  exam.Site          `json:"site,omitempty"`
 	Field string             `json:"field,omitempty"` // of a horse
-	Seqs  []int              `json:"entries"`         // lines of the visit, or revisions of the horse
-	Text  string             `json:"text"`            // what stands, in words
+	// Visits are the exams that are or were open at once; Visit is the newest.
+	Visits []exam.VisitID `json:"visits,omitempty"`
+	Seqs   []int          `json:"entries"` // lines of the visit, or revisions of the horse
+	Text   string         `json:"text"`    // what stands, in words
 	// Setting is of the practice; its Values are in the order of the record, the last in use.
 	Setting exam.SettingKey `json:"setting,omitempty"`
 	Values  []string        `json:"values,omitempty"` // for a person
@@ -50,7 +53,7 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	out = append(out, AtOnce(open)...)
+	out = append(out, AtOnce(Both(open, visits))...)
 	for _, f := range horses {
 		out = append(out, OfHorse(f.Horse)...)
 	}
@@ -61,6 +64,15 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	out = append(out, ofDoubles(Doubles(horses, said))...)
 	states, err := store.PracticeSettings()
 	return append(out, OfPractice(states)...), err
+}
+
+// Both are the visits of two lists, newest first, each once.
+func Both(one, other []exam.Visit) []exam.Visit {
+	all := slices.Concat(one, other)
+	slices.SortStableFunc(all, func(a, b exam.Visit) int {
+		return cmp.Or(b.OpenedAt.Compare(a.OpenedAt), cmp.Compare(b.ID, a.ID))
+	})
+	return slices.CompactFunc(all, func(a, b exam.Visit) bool { return a.ID == b.ID })
 }
 
 // OfPractice lists what is to be settled of the practice's settings.
@@ -138,7 +150,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		return decision(v, u)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
-	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting, exam.UnsettledAtOnce: // of no visit alone
+	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting, exam.UnsettledAtOnce, exam.UnsettledCompare: // of no visit alone
 	}
 	return u.Kind.String()
 }

@@ -111,15 +111,18 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 
 // WriteEntry returns a command that writes an entry into its visit and leads back; where
 // it is refused, that is said, and what was typed stays.
-func (s *Screen) WriteEntry(e exam.Entry) tea.Cmd {
+func (s *Screen) WriteEntry(e exam.Entry) tea.Cmd { return s.WriteEntries([]exam.Entry{e}) }
+
+// WriteEntries writes several, of several visits; saving again writes all of them again.
+func (s *Screen) WriteEntries(list []exam.Entry) tea.Cmd {
 	d := s.Deps.Desk
-	return base.Write(s, func() (exam.Entry, error) {
-		e, err := d.Write(e)
+	return base.Write(s, func() (struct{}, error) {
+		_, err := d.WriteAll(list...)
 		if err != nil {
 			err = fmt.Errorf("NOT saved; what you typed is still here: %w", err)
 		}
-		return e, err
-	}, func(exam.Entry) tea.Cmd { return nav.Back() })
+		return struct{}{}, err
+	}, func(struct{}) tea.Cmd { return nav.Back() })
 }
 
 // Asked says that a question was answered by saving once more; where it was not

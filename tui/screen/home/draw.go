@@ -96,7 +96,11 @@ func (s *screen) drawOpen(size layout.Size) []string {
 	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
 		r := s.shown[i]
 		if r.at.IsZero() {
-			return s.mark(i, s.caution(r.found.Horse, i == s.cursor.Cursor)+" "+r.text, size.W)
+			text := r.text
+			if r.held != nil {
+				text = r.held.line(size.W - 4) // behind cursor and caution signs
+			}
+			return s.mark(i, s.caution(r.found.Horse, i == s.cursor.Cursor)+" "+text, size.W)
 		}
 		late := r.due(s.Deps.Now())
 		line := s.mark(i, s.caution(r.found.Horse, late || i == s.cursor.Cursor)+" "+s.checkLine(r, size.W-4), size.W)

@@ -21,6 +21,7 @@ type row struct {
 	visit  exam.VisitID // of a visit that is not finished
 	other  bool         // another laptop has that visit
 	text   string       // how far that visit is
+	held   *held        // by a colleague; nil for a visit that goes on here
 	search string       // what the search looks at, in lower case
 	at     time.Time    // of a check that is due at an hour; zero for none
 }

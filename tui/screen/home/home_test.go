@@ -71,7 +71,12 @@ func TestWhatIsToBeSettledIsSaid(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
 	for n, want := range map[int]string{0: "4 horses", 1: "1 to settle · 4 horses", 2: "2 to settle · 4 horses"} {
-		deps.Store = twoLaptops{store, make([]exam.Visit, n)}
+		visits := make([]exam.Visit, n)
+		for i := range visits {
+			visits[i].Injections = []exam.Injection{{Number: 1, Unaware: []int{2}}, {Number: 2, Unaware: []int{1}, Signed: exam.Signed{Seq: 4}}}
+			visits[i].ID = exam.VisitID(fmt.Sprint(i))
+		}
+		deps.Store = twoLaptops{store, visits}
 		d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 		assert.True(t, d.Shows(want), d.View())
 		assert.Equal(t, n > 0, d.Shows("to settle"))
@@ -453,7 +458,7 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	deps.Store, err = screentest.OnAnother(store)
 	require.NoError(t, err)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
-	assert.Contains(t, d.Row("Ann Bell has"), "Bracken: Ann Bell has this horse open on truck since 2 Mar 09:40")
+	assert.Contains(t, d.Row("Ann Bell has"), "Bracken: Ann Bell has it since 2 Mar 09:40, on truck, last seen 10:02")
 	assert.False(t, d.Shows("to settle"))
 	d.Press("b")
 	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID}, d.Last())
@@ -467,6 +472,38 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	assert.True(t, d.Shows("1 to settle"), d.View())
 	d.Press("down", "b") // the colleague's row, which is older
 	assert.Equal(t, own.Visit.ID, d.Last().Visit, "the own one is gone on with")
+}
+
+// Who has a horse open on another laptop and since when is whole in its row, however long the
+// names are and however narrow the window.
+func TestWhoHasAHorseIsWhole(t *testing.T) {
+	for _, size := range screentest.Sizes() {
+		deps, store := screentest.Deps(t)
+		h, err := store.SaveHorse(exam.Horse{Revision: 1, Kind: exam.AnimalHorse, Name: "Bartholomew the Third of Upper Hollow Farm"}, "Ann", screentest.Now())
+		require.NoError(t, err)
+		_, err = deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Henrietta Achterberg-Lindqvist of Ridge End", screentest.Now())
+		require.NoError(t, err)
+		deps.Store, err = screentest.OnAnother(store)
+		require.NoError(t, err)
+		deps.Desk.Store = deps.Store
+		d := screentest.New(t, deps, home.New, nav.Address{}, size)
+		assert.Regexp(t, `Bartholome.*: Henrietta .* has it since 2 Mar 11:05`, d.Row("has it"), d.View())
+	}
+}
+
+// What waits stands at the bottom in the smallest window too, before what can be done any time.
+func TestWhatWaitsIsAtTheBottom(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	for _, v := range []string{"5", "9"} {
+		require.NoError(t, store.SaveSetting(exam.Setting{Key: exam.SettingSiteML, Value: []byte(v), Replaces: []exam.Hash{}, By: "Ann", At: screentest.Now()}))
+	}
+	deps.Arrived = func(time.Time) ([]exam.Arrival, error) { return []exam.Arrival{{Visit: "v"}}, nil }
+	for _, size := range screentest.Sizes() {
+		d := screentest.New(t, deps, home.New, nav.Address{}, size)
+		assert.True(t, d.Reads("ctrl+t settle"), d.View())
+		assert.True(t, d.Reads("ctrl+a arrived"), d.View())
+	}
 }
 
 // What was written since the last exchange waits, though the exchange had sent everything.

@@ -40,7 +40,12 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("what is to be settled", err)
 		}
-		m := lists{horses: make([]*row, len(horses)), unsettled: len(unsettled), newest: exam.Newest(horses)}
+		m := lists{horses: make([]*row, len(horses)), newest: exam.Newest(horses)}
+		for _, v := range unsettled {
+			if len(v.Unsettled()) > 0 {
+				m.unsettled++
+			}
+		}
 		own := map[exam.HorseID]exam.VisitID{}
 		for _, v := range slices.Backward(visits) { // the newest is left
 			if !v.Closed() && !v.Elsewhere {
@@ -62,7 +67,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("the settings of the practice", err)
 		}
-		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(visits))
+		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(settle.Both(visits, unsettled)))
 		if arrived != nil {
 			came, err := arrived(exam.SinceYesterday(now()))
 			if err != nil {
@@ -83,18 +88,17 @@ func (s *screen) load() tea.Cmd {
 			}
 			name := notation.CleanLine(v.Horse.Name, 0)
 			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, at.Routines, at.Steps))
-			if elsewhere := v.OpenElsewhere(); elsewhere != "" {
-				text = name + ": " + elsewhere
-			}
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {
 				continue
 			}
+			by := heldBy(v)
 			if in { // asked before the exam goes on
 				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
+				by = nil
 			}
 			m.open = append(m.open, &row{
-				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, text: text, search: v.Horse.Searched(),
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, text: text, held: by, search: v.Horse.Searched(),
 			})
 		}
 		return m, nil

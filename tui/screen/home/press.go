@@ -41,7 +41,7 @@ func (s *screen) Keys() []keys.Binding {
 	}
 	return []keys.Binding{
 		keys.Choose().OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), begin.OffIf(none),
-		keys.FindHorse().OffIf(empty), keys.New(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), s.settle(), s.cameIn(), keys.Settings(), keys.Rehearse(), keys.QuickCount(), keys.Sums(), progress, keys.PageDown(),
+		keys.FindHorse().OffIf(empty), keys.New(), s.settle(), s.cameIn(), keys.Round().OffIf(empty), keys.Due().OffIf(empty), tour, s.again(), keys.Episode().With("", "").OffIf(none), s.compare(), keys.Settings(), keys.Rehearse(), keys.QuickCount(), keys.Sums(), progress, keys.PageDown(),
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/desk"
 	"loosebox/exam/settle"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -14,8 +15,9 @@ import (
 // looked is the form by which somebody says that they looked at what is to be settled in a visit.
 type looked struct {
 	form.Screen
-	id    exam.VisitID
-	visit exam.Visit
+	id     exam.VisitID
+	visit  exam.Visit
+	beside []exam.Visit // that were open with it on another laptop
 
 	words, by *form.Text
 }
@@ -29,10 +31,10 @@ func newLooked(deps *nav.Deps, id exam.VisitID) nav.Screen {
 }
 
 func (s *looked) load() tea.Cmd {
-	store, id := s.Deps.Store, s.id
-	return base.Read(s, func() (exam.Visit, error) {
-		v, err := store.Visit(id)
-		return v, base.Unread("this visit", err)
+	at, id := s.Deps.Desk, s.id
+	return base.Read(s, func() (desk.Judged, error) {
+		j, err := at.Read(id)
+		return j, base.Unread("this visit", err)
 	}, s.build)
 }
 
@@ -40,8 +42,8 @@ func (s *looked) Title() string { return s.VisitTitle("To settle", s.visit) }
 
 func (s *looked) Cautions() []string { return s.visit.Horse.Cautions }
 
-func (s *looked) build(v exam.Visit) tea.Cmd {
-	s.visit = v
+func (s *looked) build(j desk.Judged) tea.Cmd {
+	s.visit, s.beside = j.Visit, j.AtOnce
 	o := s.Options()
 	s.words = form.NewText("what came of it", "", 0, form.Needed("type what came of it, such as: the vet was told"), o).
 		Hint(func(string) string { return "in a few words, such as: the vet was told" })
@@ -51,11 +53,15 @@ func (s *looked) build(v exam.Visit) tea.Cmd {
 }
 
 func (s *looked) save() tea.Cmd {
-	entry, ok := settle.Looked(s.visit, s.by.Content(), s.words.Content(), s.Deps.Now())
-	if !ok {
+	by, words, now := s.by.Content(), s.words.Content(), s.Deps.Now()
+	entries := settle.Compared(s.visit, s.beside, by, words, now)
+	if entry, ok := settle.Looked(s.visit, by, words, now); ok {
+		entries = append(entries, entry)
+	}
+	if len(entries) == 0 {
 		return nav.Back()
 	}
-	return s.WriteEntry(entry)
+	return s.WriteEntries(entries)
 }
 
 func (s *looked) View(size layout.Size) string {
@@ -67,6 +73,9 @@ func (s *looked) View(size layout.Size) string {
 		if i.Kind != exam.UnsettledAnswers {
 			head = append(head, layout.Wrap(i.Text, size.W)...)
 		}
+	}
+	for _, i := range settle.AtOnce(settle.Both([]exam.Visit{s.visit}, s.beside)) {
+		head = append(head, layout.Wrap(i.Text, size.W)...)
 	}
 	return s.Draw(size, append(head[:min(len(head), max(size.H-7, 1))], ""))
 }

@@ -80,7 +80,7 @@ func where(i settle.Item) nav.Address {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
 		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse, At: exam.Key{Step: i.Step, Site: i.Site}}
-	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing:
+	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing, exam.UnsettledCompare:
 		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
 	case exam.UnsettledHorse:
 		return nav.Address{Screen: nav.Settle, Horse: i.Horse}
@@ -110,6 +110,8 @@ func how(k exam.UnsettledKind) string {
 		return "Enter asks which of them the practice uses."
 	case exam.UnsettledAtOnce:
 		return "Enter opens the horse. Each person finishes their own exam; void one that is not needed."
+	case exam.UnsettledCompare:
+		return "Look at both on the horse's page. Enter saves that somebody did."
 	case exam.UnsettledDouble:
 	}
 	return "Enter shows both side by side: join them, or say that they are two."

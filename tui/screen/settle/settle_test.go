@@ -2,6 +2,7 @@ package settle_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -238,4 +239,78 @@ func TestWhoSettlesHasAName(t *testing.T) {
 		assert.False(t, d.Left(), name)
 		assert.True(t, d.Reads("type your name or initials"), "%s: %s", name, d.View())
 	}
+}
+
+// onTwo is a store in which the visits that are named stand on laptops of those names.
+type onTwo struct {
+	exam.Store
+	on map[exam.VisitID]string
+}
+
+func (o onTwo) there(v exam.Visit) exam.Visit {
+	if name := o.on[v.ID]; name != "" {
+		v.Laptops = []exam.OnLaptop{{Laptop: name, Holds: true}}
+	}
+	return v
+}
+
+func (o onTwo) Visit(id exam.VisitID) (exam.Visit, error) {
+	v, err := o.Store.Visit(id)
+	return o.there(v), err
+}
+
+func (o onTwo) Unsettled() (out []exam.Visit, err error) {
+	for id := range o.on {
+		v, err := o.Visit(id)
+		if err != nil {
+			return nil, err
+		}
+		if !v.Compared() {
+			out = append(out, v)
+		}
+	}
+	return out, nil
+}
+
+// Two exams of a horse that two laptops had open at once are looked at by a person, once for
+// both; a held key says nothing.
+func TestExamsAtOnceAreLookedAt(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	h, err := store.SaveHorse(exam.Horse{Name: "Bracken", Kind: exam.AnimalHorse, Revision: 1}, "Eva", screentest.Now())
+	require.NoError(t, err)
+	on := map[exam.VisitID]string{}
+	var ids []exam.VisitID
+	for _, laptop := range []string{"clinic", "truck"} {
+		v, err := deps.Begin(exam.Opening{Horse: h, Routine: "full-exam"}, exam.Context{}, "Eva on "+laptop, screentest.Now())
+		require.NoError(t, err)
+		screentest.Write(t, store, v.Visit.ID, exam.Entry{Kind: exam.EntryClosed, By: "Eva", At: screentest.Now().Add(time.Hour)})
+		on[v.Visit.ID], ids = laptop, append(ids, v.Visit.ID)
+	}
+	two := onTwo{store, on}
+	deps.Store, deps.Desk.Store = two, two
+	d := screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("two exams at once"), d.View())
+	assert.True(t, d.Reads("2 exams of this horse were open at once: "), d.View())
+	d.Press("enter")
+	assert.Equal(t, nav.Settle, d.Last().Screen)
+	d = screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle, Visit: ids[0]}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("Look at both: what was found, and what was given."), d.View())
+	for range 60 {
+		d.Press("enter")
+	}
+	left, err := two.Unsettled()
+	require.NoError(t, err)
+	require.Len(t, left, 2)
+	d.Press("up")
+	d.Type("one dose in all")
+	d.Press("ctrl+s")
+	assert.True(t, d.Left(), d.View())
+	for _, id := range ids {
+		lines, err := store.Entries(id)
+		require.NoError(t, err)
+		last := lines[len(lines)-1]
+		assert.Equal(t, []any{exam.EntryAdded, "one dose in all", []int{1}}, []any{last.Kind, last.Note, last.Settles})
+	}
+	d = screentest.New(t, deps, settle.New, nav.Address{Screen: nav.Settle}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("Nothing is to be settled."), d.View())
 }
