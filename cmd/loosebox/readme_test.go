@@ -43,6 +43,9 @@ func TestReadmeIsShort(t *testing.T) {
 	for _, command := range []string{"go install ./cmd/loosebox ", "go run ./cmd/loosebox demo ", "go test ./...\n"} {
 		assert.Contains(t, text, "\n"+command)
 	}
+	language := regexp.MustCompile(`(?m)^go (\d+\.\d+)`).FindStringSubmatch(read(t, filepath.Join("..", "..", "go.mod")))
+	require.NotNil(t, language)
+	assert.Contains(t, text, "Go "+language[1]+" or newer")
 }
 
 // Every command of the program stands in the manual, at the head of a line of the list.
