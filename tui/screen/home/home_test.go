@@ -142,6 +142,9 @@ func TestTheNextHorsesOfTheRoundAreShown(t *testing.T) {
 	assert.True(t, d.Shows("today's round: 1 of 4 done; next"), "read again when home is shown again")
 	d.Press("/")
 	assert.False(t, d.Shows("today's round"), "a search has the whole list")
+	assert.True(t, d.Shows("esc every horse"), "the way out of the search is told")
+	d.Press("x", "esc")
+	assert.True(t, d.Shows("today's round"))
 }
 
 // A look of today at an hour stands on the first screen with its hour: of a horse

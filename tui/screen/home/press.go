@@ -29,6 +29,7 @@ func (s *screen) Keys() []keys.Binding {
 		return []keys.Binding{
 			keys.Choose().OffIf(none), keys.Up(), keys.Down(),
 			keys.TakeBack().With("erase", "remove the last letter of the search"),
+			keys.Back().With("every horse", "end the search and list every horse"),
 		}
 	}
 	tour, progress := keys.Tour(), keys.Progress().With("", "")
