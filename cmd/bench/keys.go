@@ -30,6 +30,7 @@ func places() []place {
 	compared := append(horse[:2:2], step{"c", "Comparison"}, step{"a", "temperature C"}) // the newest visit is open and has nothing of its own
 	return []place{
 		{name: "home", keys: [2]string{down, up}},
+		{name: "home, searching", to: []step{{"/", "find:"}, {"0", "find: 0"}}, keys: [2]string{"1", "\x7f"}, back: 1},
 		{name: "horse", to: horse, keys: [2]string{down, up}, back: 1},
 		{name: "exam", to: []step{exam}, keys: [2]string{"1", "2"}, back: 1},
 		{name: "exam, tapping", to: []step{exam, {"tab", "│ Demeanor"}, {"tab", "│ Posture"}, {"tab", "│ Breathing rate"}}, keys: [2]string{" ", " "}, back: 2, gap: tapEvery},

@@ -36,7 +36,7 @@ func main() {
 	flag.IntVar(&b.visits, "visits", 10000, "visits of the record, 20 a horse")
 	flag.StringVar(&b.data, "record", "", "a folder for the record, which stays and is used again; else one that is made and deleted")
 	flag.IntVar(&b.rows, "rows", 20000, "exams of the spreadsheet that is imported")
-	only := flag.String("only", "", "measure only what has this in its name: start, keys, view, store, stamp, import, share, whole, pack")
+	only := flag.String("only", "", "measure only what has this in its name: start, idle, keys, view, store, stamp, import, share, whole, pack")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
 		_, _ = fmt.Fprintln(os.Stderr, "bench:", err)
@@ -62,7 +62,7 @@ func (b *bench) run(only string) (err error) {
 	for _, m := range []struct {
 		name string
 		do   func() error
-	}{{"start", b.startTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}, {"whole", b.wholeTable}, {"pack", b.packTable}} {
+	}{{"start", b.startTable}, {"idle", b.idleTable}, {"view", b.viewTable}, {"keys", b.keysTable}, {"stamp", b.stampTable}, {"store", b.storeTable}, {"import", b.importTable}, {"share", b.shareTable}, {"whole", b.wholeTable}, {"pack", b.packTable}} {
 		if !strings.Contains(m.name, only) {
 			continue
 		}

@@ -12,6 +12,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
+// PID is the number of the program's process.
+func (t *Terminal) PID() int { return t.cmd.Process.Pid }
+
 // Signal sends a signal to the program.
 func (t *Terminal) Signal(s os.Signal) error {
 	if err := t.cmd.Process.Signal(s); err != nil {
@@ -23,7 +26,7 @@ func (t *Terminal) Signal(s os.Signal) error {
 // Stopped says that the program is stopped, as a shell is told before it takes the
 // terminal back.
 func (t *Terminal) Stopped() bool {
-	pid := strconv.Itoa(t.cmd.Process.Pid)
+	pid := strconv.Itoa(t.PID())
 	state, err := exec.Command("ps", "-o", "stat=", "-p", pid).Output() //nolint:noctx,gosec // at once, of our own number
 	if err != nil {
 		stat, err := os.ReadFile("/proc/" + pid + "/stat") // a system without ps

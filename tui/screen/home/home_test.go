@@ -272,14 +272,18 @@ func BenchmarkViewOfAThousandHorses(b *testing.B) {
 	}
 }
 
-func BenchmarkKeyOfASearchAmongAThousandHorses(b *testing.B) {
-	d := many(b, 1000, 10000)
-	d.Press("/")
-	letter, back := screentest.Press1("h", screentest.Now()), screentest.Press1("backspace", screentest.Now())
-	b.ResetTimer()
-	for b.Loop() {
-		d.Screen().Update(letter)
-		d.Screen().Update(back)
+func BenchmarkKeysOfASearch(b *testing.B) {
+	for _, horses := range []int{1000, 100000} {
+		b.Run(fmt.Sprintf("%d horses", horses), func(b *testing.B) {
+			d := many(b, horses, 0)
+			d.Press("/")
+			letter, back := screentest.Press1("h", screentest.Now()), screentest.Press1("backspace", screentest.Now())
+			b.ResetTimer()
+			for b.Loop() {
+				d.Screen().Update(letter)
+				d.Screen().Update(back)
+			}
+		})
 	}
 }
 
