@@ -37,6 +37,8 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
+require github.com/go-json-experiment/json v1.27.2
+
 require (
 	filippo.io/edwards25519 v1.2.0 // indirect
 	filippo.io/hpke v0.4.0 // indirect

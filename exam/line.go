@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"time"
+
+	jsonv2 "github.com/go-json-experiment/json"
 )
 
 // LineKind says what a line of the record is about.
@@ -80,7 +82,7 @@ func ReadLine(kind LineKind, body []byte, into any) error {
 	if got != kind {
 		return fmt.Errorf("a line is of the kind %s where %s is expected: %w", got, kind, ErrDamaged)
 	}
-	if err := json.Unmarshal(text, into); err != nil {
+	if err := jsonv2.Unmarshal(text, into); err != nil {
 		return fmt.Errorf("a line of the kind %s cannot be read (%s): %w", kind, err.Error(), ErrDamaged)
 	}
 	return nil

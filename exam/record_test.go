@@ -233,3 +233,19 @@ func TestReadBirth(t *testing.T) {
 		require.Error(t, err, bad)
 	}
 }
+
+// A line that names a member twice reads as one thing here and as another there. RFC 7493 (I-JSON) forbids it in section 2.3,
+// invalid UTF-8 in 2.1; names that differ in their letters' case are other names.
+func TestALineThatCanBeReadInTwoWaysIsRefused(t *testing.T) {
+	whole := `{"visit":"018f0000-0000-7000-8000-000000000001","at":"2026-03-02T10:00:00Z","by":"Ann","kind":"note","note":"moist"}`
+	var e exam.Entry
+	require.NoError(t, exam.ReadLine(exam.LineEntry, []byte("e"+whole), &e))
+	assert.Equal(t, "Ann", e.By)
+	for _, more := range []string{`,"by":"Bob"}`, `,"note":"tacky"}`, ",\"words\":\"\xff\"}"} {
+		var e exam.Entry
+		require.ErrorIs(t, exam.ReadLine(exam.LineEntry, []byte("e"+strings.TrimSuffix(whole, "}")+more), &e), exam.ErrDamaged, more)
+	}
+	e = exam.Entry{}
+	require.NoError(t, exam.ReadLine(exam.LineEntry, []byte("e"+strings.TrimSuffix(whole, "}")+`,"BY":"Bob"}`), &e))
+	assert.Equal(t, "Ann", e.By)
+}

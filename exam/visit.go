@@ -2,6 +2,7 @@ package exam
 
 import (
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -181,10 +182,11 @@ func (v *Visit) put(e Entry) {
 	} else if e.Value != nil {
 		f.Value = *e.Value
 	}
-	for i, old := range v.Findings {
-		if old.Key() == f.Key() {
-			v.Findings = append([]Finding(nil), v.Findings...)
-			v.Findings[i] = f.after(old, e)
+	for i := range v.Findings { // not by value: a finding is large, and this is asked for each of them
+		if old := &v.Findings[i]; old.Step == f.Step && old.Site == f.Site {
+			replaced := f.after(*old, e)
+			v.Findings = slices.Clone(v.Findings)
+			v.Findings[i] = replaced
 			return
 		}
 	}

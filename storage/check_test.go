@@ -176,6 +176,20 @@ func testBreakage(t *testing.T, b breakage, of func(*storage.Record) exam.Store,
 	assert.Equal(t, open, found[0].Open)
 }
 
+// A snapshot that an older version wrote says the same in other bytes: nothing is wrong with it.
+func TestASnapshotOfAnOlderVersionIsAsGood(t *testing.T) {
+	r, closed, _ := filled(t, realVisits)
+	before, err := r.Visit(closed)
+	require.NoError(t, err)
+	require.NoError(t, r.Tamper(func(tx *bbolt.Tx) error { return storage.OlderSnapshot(tx, string(key(closed))) }))
+	report, err := r.Check(context.Background())
+	require.NoError(t, err)
+	assert.True(t, report.OK, "%v", report.Broken)
+	after, err := r.Visit(closed)
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+}
+
 func TestCheckCountsAndCanBeBrokenOff(t *testing.T) {
 	r, _, _ := filled(t, realVisits)
 	fill2(t, rehearsed(r))

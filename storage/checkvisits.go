@@ -1,8 +1,6 @@
 package storage
 
 import (
-	"reflect"
-
 	"loosebox/exam"
 	"loosebox/exam/progress"
 )
@@ -38,8 +36,7 @@ func readVisitAlone(tx txn, key, data []byte) (c checkedVisit) {
 	}
 	c.belongs = belongs(tx.book, c.fold)
 	if c.fold.Closed() {
-		stored, err := readSnapshot(tx, c.id)
-		c.stored, c.fits = err, err == nil && reflect.DeepEqual(stored, c.fold)
+		c.fits, c.stored = snapshotIs(tx, c.id, c.fold)
 		if c.thin, err = sumThin(c.fold.Thin()); err != nil {
 			c.stored = err
 		}

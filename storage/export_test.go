@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/ed25519"
 
+	"github.com/fxamacker/cbor/v2"
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
@@ -164,6 +165,23 @@ func Repack(tx *bbolt.Tx, book, key, from, to string) error {
 	}
 	raw = bytes.ReplaceAll(raw, []byte(from), []byte(to))
 	return PutRow(tx, book+bucketSnapshots, []byte(key), signedlog.Compress(raw))
+}
+
+// OlderSnapshot stores a visit's snapshot as a version of the program would that wrote one field more, under a right sum.
+func OlderSnapshot(tx *bbolt.Tx, key string) error {
+	raw, err := signedlog.Decompress(tx.Bucket([]byte(bucketSnapshots)).Get([]byte(key))[4:])
+	if err != nil {
+		return err
+	}
+	var fields map[string]cbor.RawMessage
+	if err := decoder().Unmarshal(raw, &fields); err != nil {
+		return err
+	}
+	fields["a field of then"] = cbor.RawMessage{1}
+	if raw, err = encoder().Marshal(fields); err != nil {
+		return err
+	}
+	return PutRow(tx, bucketSnapshots, []byte(key), signedlog.Compress(raw))
 }
 
 // DecodeEvery feeds every reader of rows with the same bytes.
