@@ -10,6 +10,8 @@ import (
 	"fmt"
 	"io"
 
+	jsonv2 "github.com/go-json-experiment/json"
+
 	"loosebox/exam"
 	"loosebox/exam/bounded"
 	"loosebox/exam/inorder"
@@ -210,7 +212,7 @@ func (p *part) read() {
 	p.segment.Cores = make([][]byte, len(p.ends))
 	for i, end := range p.ends {
 		var row recordRow
-		err := json.Unmarshal(p.text[from:end], &row)
+		err := jsonv2.Unmarshal(p.text[from:end], &row)
 		if from = end; err != nil {
 			err = fmt.Errorf("a line cannot be read (%w)", err)
 		} else {
