@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -14,7 +13,6 @@ import (
 	"loosebox/exam/settle"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
-	"loosebox/tui/nav"
 )
 
 func (e *env) shareStatusCommand() *cobra.Command {
@@ -210,87 +208,4 @@ func laptops(r *storage.Record, have roster.Roster) ([]laptopJSON, error) {
 		return cmp.Or(cmp.Compare(a.Standing, b.Standing), cmp.Compare(a.Name, b.Name), cmp.Compare(a.Key, b.Key))
 	})
 	return list, nil
-}
-
-// byPlace names the place of an exchange.
-func byPlace(place string) string {
-	place = notation.CleanLine(place, 0)
-	if strings.HasPrefix(place, "hub ") {
-		return place
-	}
-	return "folder " + place
-}
-
-// placeKind says of a place of exchanges what it is.
-func placeKind(place string) string {
-	if strings.HasPrefix(place, "hub ") {
-		return "hub"
-	}
-	return "folder"
-}
-
-// exchanges are the last exchanges at the places through which a record is shared now: the
-// folder of the settings and the hub of the practice. Where neither is named, it is the last one of all.
-func exchanges(r *storage.Record) ([]storage.Exchanged, error) {
-	set, err := r.Settings()
-	if err != nil {
-		return nil, err
-	}
-	at, hasHub, err := hubOf(r)
-	if err != nil {
-		return nil, err
-	}
-	var places []string
-	if set.ShareFolder != "" {
-		places = append(places, set.ShareFolder)
-	}
-	if hasHub {
-		places = append(places, hubPlace(at))
-	}
-	return r.Exchanges(places...)
-}
-
-// waits is what waits for each place.
-func waits(list []storage.Exchanged) []nav.Waits {
-	out := make([]nav.Waits, len(list))
-	for i, x := range list {
-		out[i] = nav.Waits{Place: placeKind(x.Place), Lines: x.Waiting}
-	}
-	return out
-}
-
-// together is what is true of all of some exchanges: the newest time and its place, the most that
-// waits, and everything that was found at any of them.
-func together(list []storage.Exchanged) storage.Exchanged {
-	var all storage.Exchanged
-	for _, x := range list {
-		if x.At.After(all.At) {
-			all.At, all.Place = x.At, x.Place
-		}
-		all.Waiting, all.Sealed = max(all.Waiting, x.Waiting), max(all.Sealed, x.Sealed)
-		for key, n := range x.Unknown {
-			if all.Unknown == nil {
-				all.Unknown = map[string]int{}
-			}
-			all.Unknown[key] = max(all.Unknown[key], n)
-		}
-		for _, a := range x.Aside {
-			if !slices.Contains(all.Aside, a) {
-				all.Aside = append(all.Aside, a)
-			}
-		}
-	}
-	return all
-}
-
-// exchangedLine says when an exchange was, and what waits since.
-func exchangedLine(x storage.Exchanged) string {
-	when, left := "none yet", "all sent"
-	if !x.At.IsZero() {
-		when = x.At.Format("2 Jan 2006 15:04")
-	}
-	if x.Waiting > 0 {
-		left = notation.Counted(x.Waiting, "line") + " to send"
-	}
-	return when + "; " + left
 }

@@ -38,10 +38,6 @@ const (
 // begin with fewer.
 const held = 14
 
-// Separator stands in a burst for the character that divides its parts, FNC1 of
-// GS1, however the reader sends it.
-const Separator = '\x1d'
-
 // Kind says what is to be done.
 type Kind int
 
@@ -242,36 +238,4 @@ func (r *Run) Due(now time.Time) []Deed {
 		return r.over(now)
 	}
 	return r.release()
-}
-
-// character is what a press types, if it is one character.
-func character(p keys.Press) (rune, bool) {
-	if p.Paste {
-		return 0, false
-	}
-	text, ok := keys.Text(p)
-	if list := []rune(text); ok && len(list) == 1 {
-		return list[0], true
-	}
-	return 0, false
-}
-
-// ending says that a press is what readers end a line with: CR, TAB, LF or ETX.
-func ending(p keys.Press) bool {
-	switch p.Type {
-	case tea.KeyEnter, tea.KeyTab, tea.KeyCtrlJ, tea.KeyCtrlC:
-		return true
-	default:
-		return false
-	}
-}
-
-// separates says that a press is one of the keys that readers send for FNC1.
-func separates(p keys.Press) bool {
-	switch p.Type {
-	case tea.KeyCtrlCloseBracket, tea.KeyF8, tea.KeyF12:
-		return true
-	default:
-		return false
-	}
 }

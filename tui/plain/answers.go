@@ -1,7 +1,6 @@
 package plain
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -127,65 +126,6 @@ func begins(words, text string) bool {
 	return len(text) > 1 && strings.HasPrefix(strings.ToLower(words), strings.ToLower(text))
 }
 
-// form asks the fields of a form, one after the other, and waits for the key that
-// alone does what it is for. What was typed before answers the first.
-func (w *work) form(f *script.Form, typed string) (script.Move, error) {
-	for _, field := range f.Fields {
-		if field.Off() || field.Spare {
-			continue
-		}
-		w.code, w.codes = "", f.Scan != nil
-		err := w.field(f.To.Get, f.To.Put, field, typed)
-		w.codes = false
-		switch {
-		case errors.Is(err, errCode):
-			return f.Scan(w.code, w.known), nil
-		case err != nil:
-			return script.Move{}, err
-		}
-		typed = ""
-	}
-	for o := f.Only; o.Key != ""; {
-		text, err := w.ask("Type %s when: %s. Or back.", o.Key, o.Words)
-		if err != nil {
-			return script.Move{}, err
-		}
-		if gives(o, text) {
-			break
-		}
-	}
-	return f.Done(), nil
-}
-
-// word asks a form of one field on one line: its word with the answer behind it, or
-// the word alone for what stands there.
-func (w *work) word(q *script.Question) (script.Move, error) {
-	field := q.Form.Fields[0]
-	for {
-		text, err := w.ask("%s", q.Ask)
-		if err != nil {
-			return script.Move{}, err
-		}
-		head, rest, _ := strings.Cut(text, " ")
-		if o, more, ok := chosen(q, text); ok {
-			return w.give(o, more, q)
-		}
-		if !strings.EqualFold(head, q.Form.Word) {
-			w.line("Nothing is saved: %s, or %s.", q.Form.Word, answersOf(q))
-			continue
-		}
-		if rest = strings.TrimSpace(rest); rest == "" {
-			rest = q.Form.To.Get(field.Key)
-		}
-		if err := field.Refused(rest); err != nil {
-			w.notTaken(err.Error())
-			continue
-		}
-		q.Form.To.Put(field.Key, rest)
-		return q.Form.Done(), nil
-	}
-}
-
 // place asks for a site; one with a warning is typed twice.
 func (w *work) place(q *script.Question) (script.Move, error) {
 	var words []string
@@ -244,51 +184,6 @@ func (w *work) rail(q *script.Question) (script.Move, error) {
 		}
 		w.line("Not understood: a number from 1 to %d.", n)
 	}
-}
-
-// marks asks what is seen: letters of lines with commas, or words.
-func (w *work) marks(q *script.Question) (string, error) {
-	lines := q.Marks.Lines
-	list := make([]string, len(lines))
-	for i, text := range lines {
-		list[i] = script.SeenLetter(i) + " " + text
-	}
-	for {
-		text, err := w.ask("%s %s; letters with commas, or your own words.", q.Ask, strings.Join(list, "; "))
-		if err != nil {
-			return "", err
-		}
-		if seen, ok := readSeen(lines, text); ok {
-			return seen, nil
-		}
-		w.line("Not understood: letters of the list with commas, or a few words. Type back to save nothing.")
-	}
-}
-
-// readSeen reads letters of lines, each of them once, and words.
-func readSeen(lines []string, text string) (string, bool) {
-	var parts []string
-	for _, part := range strings.Split(text, ",") {
-		switch part = strings.TrimSpace(part); {
-		case part == "":
-			continue
-		case len([]rune(part)) <= 2:
-			i := 0
-			for i < len(lines) && !strings.EqualFold(part, script.SeenLetter(i)) {
-				i++
-			}
-			if i == len(lines) {
-				return "", false
-			}
-			part = lines[i]
-		case isCommand(part):
-			return "", false
-		}
-		if !slices.Contains(parts, part) {
-			parts = append(parts, part)
-		}
-	}
-	return strings.Join(parts, ", "), len(parts) > 0
 }
 
 // notTaken says why an answer is not taken.

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
+	"loosebox/exam/procedure/script"
 )
 
 // numbered lists words with their numbers.
@@ -153,4 +155,63 @@ func listed(choices []exam.Choice) string {
 		}
 	}
 	return strings.Join(words, "; ")
+}
+
+// form asks the fields of a form, one after the other, and waits for the key that
+// alone does what it is for. What was typed before answers the first.
+func (w *work) form(f *script.Form, typed string) (script.Move, error) {
+	for _, field := range f.Fields {
+		if field.Off() || field.Spare {
+			continue
+		}
+		w.code, w.codes = "", f.Scan != nil
+		err := w.field(f.To.Get, f.To.Put, field, typed)
+		w.codes = false
+		switch {
+		case errors.Is(err, errCode):
+			return f.Scan(w.code, w.known), nil
+		case err != nil:
+			return script.Move{}, err
+		}
+		typed = ""
+	}
+	for o := f.Only; o.Key != ""; {
+		text, err := w.ask("Type %s when: %s. Or back.", o.Key, o.Words)
+		if err != nil {
+			return script.Move{}, err
+		}
+		if gives(o, text) {
+			break
+		}
+	}
+	return f.Done(), nil
+}
+
+// word asks a form of one field on one line: its word with the answer behind it, or
+// the word alone for what stands there.
+func (w *work) word(q *script.Question) (script.Move, error) {
+	field := q.Form.Fields[0]
+	for {
+		text, err := w.ask("%s", q.Ask)
+		if err != nil {
+			return script.Move{}, err
+		}
+		head, rest, _ := strings.Cut(text, " ")
+		if o, more, ok := chosen(q, text); ok {
+			return w.give(o, more, q)
+		}
+		if !strings.EqualFold(head, q.Form.Word) {
+			w.line("Nothing is saved: %s, or %s.", q.Form.Word, answersOf(q))
+			continue
+		}
+		if rest = strings.TrimSpace(rest); rest == "" {
+			rest = q.Form.To.Get(field.Key)
+		}
+		if err := field.Refused(rest); err != nil {
+			w.notTaken(err.Error())
+			continue
+		}
+		q.Form.To.Put(field.Key, rest)
+		return q.Form.Done(), nil
+	}
 }
