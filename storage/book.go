@@ -53,3 +53,22 @@ func (tx txn) named(bucket string) string {
 // rehearsals only, and the record takes none. Settings are the machine's, the
 // same in both. Check and Rebuild look after it too; Close closes both.
 func (r *Record) Rehearsals() exam.Store { return &Record{r.holding, bookRehearsals} }
+
+// RehearsalsStay says that the practice leaves rehearsals out of the exchange with other
+// laptops.
+func (r *Record) RehearsalsStay() (stay bool, err error) {
+	err = r.view(func(tx txn) (err error) {
+		stay, err = rehearsalsStay(tx)
+		return err
+	})
+	return stay, err
+}
+
+func rehearsalsStay(tx txn) (bool, error) {
+	where, err := readRuns(tx.in(bookVisits), bucketStanding, []byte(exam.SettingRehearsals))
+	if err != nil {
+		return false, err
+	}
+	said, err := readSetting(tx, where, exam.SettingRehearsals)
+	return err == nil && len(said) > 0 && string(said[len(said)-1].Value) == exam.LeftOut, err
+}

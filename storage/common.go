@@ -232,22 +232,3 @@ func (r *Record) Said(key exam.SettingKey, identity exam.Hash) (said bool) {
 	})
 	return err == nil && said
 }
-
-// RehearsalsStay says that the practice leaves rehearsals out of the exchange with other
-// laptops.
-func (r *Record) RehearsalsStay() (stay bool, err error) {
-	err = r.view(func(tx txn) (err error) {
-		stay, err = rehearsalsStay(tx)
-		return err
-	})
-	return stay, err
-}
-
-func rehearsalsStay(tx txn) (bool, error) {
-	where, err := readRuns(tx.in(bookVisits), bucketStanding, []byte(exam.SettingRehearsals))
-	if err != nil {
-		return false, err
-	}
-	said, err := readSetting(tx, where, exam.SettingRehearsals)
-	return err == nil && len(said) > 0 && string(said[len(said)-1].Value) == exam.LeftOut, err
-}

@@ -52,20 +52,6 @@ type mark struct {
 	last signedlog.Digest
 }
 
-// Gap is a part of a log that is not in the record although it was written: records
-// From to To, both included.
-type Gap struct {
-	Log  string `json:"log"`
-	From uint64 `json:"from"`
-	To   uint64 `json:"to"`
-}
-
-// String says for a person which records are missing.
-func (g Gap) String() string {
-	return fmt.Sprintf("records %d to %d of this machine's log %s are missing: an older copy replaced the record",
-		g.From, g.To, g.Log)
-}
-
 // readMarks reads the file; none where there is none, or where it was cut by a power
 // failure.
 func readMarks(dir, name string) ([]mark, error) {
@@ -172,45 +158,6 @@ func (r *Record) compareMarks() error {
 		return putRow(tx, bucketMeta, []byte(rowGaps), data)
 	})
 }
-
-// missing compares a mark with the record; nil where nothing is missing.
-func (m mark) missing(tx txn) (*Gap, error) {
-	log, err := readLog(tx, m.log)
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case log == nil:
-		return &Gap{Log: m.log.String(), From: 1, To: m.n}, nil
-	case log.N < m.n:
-		return &Gap{Log: m.log.String(), From: log.N + 1, To: m.n}, nil
-	}
-	d, err := digestAt(tx, log, m.n)
-	if err != nil {
-		return nil, err
-	}
-	if d != m.last { // another line is in its place
-		return &Gap{Log: m.log.String(), From: m.n, To: m.n}, nil
-	}
-	return nil, nil
-}
-
-func readGaps(tx txn) ([]Gap, error) {
-	data, err := getRow(tx, bucketMeta, []byte(rowGaps))
-	if err != nil || data == nil {
-		return nil, err
-	}
-	var gaps []Gap
-	if err := json.Unmarshal(data, &gaps); err != nil {
-		return nil, damaged("what is known to be missing cannot be read (%v)", err)
-	}
-	return gaps, nil
-}
-
-// Missing lists what was found at this opening to be missing from the record: it
-// ends before lines that this machine had written. Each is found once; Check
-// goes on to report it.
-func (r *Record) Missing() []Gap { return slices.Clone(r.found) }
 
 // remember writes how far this machine's logs have come; it is no loss where that
 // fails, and the next close does it.
